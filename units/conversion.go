@@ -1,0 +1,119 @@
+package units
+
+import "fmt"
+
+// Toleranced dimensions are converted between inch and metric in two ways. They
+// differ in what they protect.
+//
+// Inward protects the tolerance: the converted limits never lie outside the
+// original ones, so a part that passes them passes the original drawing
+// (ISO 370:1975, method B; from memory).
+//
+// Nearest protects the numbers: each limit is rounded to nearest, as any
+// converted value is (NIST SP 811, 2008, B.7; ISO 370:1975, method A, from
+// memory). A limit may move outside the original by up to half a unit of the
+// last place.
+
+// Inward returns a with its bounds rounded to so many decimal places of the
+// unit, towards the inside: Inward lies within a. The error wraps ErrNoRoom if
+// no value of so few places lies in a. A missing bound stays missing.
+func (a Interval[D]) Inward(u Unit[D], places int32) (Interval[D], error) {
+	lo, hi := a.bounds()
+	if a.HasLo() {
+		lo = u.Of(a.Lo().Rounded(u, places, Ceiling)).steps()
+	}
+	if a.HasHi() {
+		hi = u.Of(a.Hi().Rounded(u, places, Floor)).steps()
+	}
+	if a.Bounded() && lo.Cmp(hi) > 0 {
+		return Interval[D]{}, fmt.Errorf("%s in %s to %d places: %w; ask for more places", a, u, places, ErrNoRoom)
+	}
+	return fromBounds[D](lo, hi), nil
+}
+
+// Nearest returns a with its bounds rounded half to even to so many decimal
+// places of the unit. It may be wider than a.
+func (a Interval[D]) Nearest(u Unit[D], places int32) Interval[D] {
+	lo, hi := a.bounds()
+	if a.HasLo() {
+		lo = u.Of(a.Lo().In(u, places)).steps()
+	}
+	if a.HasHi() {
+		hi = u.Of(a.Hi().In(u, places)).steps()
+	}
+	return fromBounds[D](lo, hi)
+}
+
+// Outward returns a with its bounds rounded to so many decimal places of the
+// unit, towards the outside: a lies within Outward. It is for readings, whose
+// uncertainty must not shrink by rounding.
+func (a Interval[D]) Outward(u Unit[D], places int32) Interval[D] {
+	lo, hi := a.bounds()
+	if a.HasLo() {
+		lo = u.Of(a.Lo().Rounded(u, places, Floor)).steps()
+	}
+	if a.HasHi() {
+		hi = u.Of(a.Hi().Rounded(u, places, Ceiling)).steps()
+	}
+	return fromBounds[D](lo, hi)
+}
+
+// InwardWorking returns Inward with its working. from is the unit that the
+// limits were given in.
+func (a Interval[D]) InwardWorking(from, to Unit[D], places int32) (Interval[D], Working, error) {
+	c, err := a.Inward(to, places)
+	if err != nil {
+		return Interval[D]{}, Working{}, err
+	}
+	w := conversionWorking(a, c, from, to, places, Ceiling, Floor)
+	w.Name = "conversion that never widens the limits"
+	w.Source = "ISO 370:1975, method B (from memory)"
+	return c, w, nil
+}
+
+// NearestWorking returns Nearest with its working. from is the unit that the
+// limits were given in.
+func (a Interval[D]) NearestWorking(from, to Unit[D], places int32) (Interval[D], Working) {
+	c := a.Nearest(to, places)
+	w := conversionWorking(a, c, from, to, places, HalfEven, HalfEven)
+	w.Name = "conversion to the nearest printed value"
+	w.Source = "NIST SP 811 (2008), B.7; ISO 370:1975, method A (from memory)"
+	if !c.Within(a) {
+		w.Notes = append(w.Notes, "the rounded limits reach outside the original ones")
+	}
+	return c, w
+}
+
+// conversionWorking writes out the conversion of each bound that there is.
+func conversionWorking[D Dimension](a, c Interval[D], from, to Unit[D], places int32, lower, upper Rounding) Working {
+	w := Working{Result: c.FormatRounded(to, places, HalfEven, HalfEven)}
+	factor := from.OfInt(1).In(to, factorPlaces)
+	bound := func(name string, q, r Quantity[D], m Rounding) {
+		w.Steps = append(w.Steps, Working{
+			Name:    name,
+			Formula: fmt.Sprintf("value × %s %s/%s", factor, to, from),
+			Numbers: fmt.Sprintf("%s × %s = %s, rounded %s", number(q, from), factor, number(q, to), m),
+			Result:  r.Format(to, places, HalfEven),
+		})
+	}
+	if a.HasLo() {
+		bound("lower limit", a.Lo(), c.Lo(), lower)
+	}
+	if a.HasHi() {
+		bound("upper limit", a.Hi(), c.Hi(), upper)
+	}
+	return w
+}
+
+// factorPlaces is how many decimal places of a factor or an unrounded value a
+// working shows.
+const factorPlaces = 9
+
+// number writes q in the unit with no more digits than it has, marked if it is
+// rounded.
+func number[D Dimension](q Quantity[D], u Unit[D]) string {
+	if text, finite := decimalText(q.Rat(u), factorPlaces); finite {
+		return text
+	}
+	return "≈" + q.In(u, factorPlaces).StringFixed(factorPlaces)
+}

@@ -1,0 +1,70 @@
+package units
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+// The kinds of error in what was parsed. A *ParseError wraps one of them.
+var (
+	ErrSyntax         = errors.New("not a quantity")
+	ErrNoUnit         = errors.New("no unit")
+	ErrUnknownUnit    = errors.New("unknown unit")
+	ErrWrongDimension = errors.New("unit of another dimension")
+	ErrTooLong        = errors.New("number too long or exponent too large")
+	ErrOrder          = errors.New("lower bound above upper bound")
+	ErrBelowZero      = errors.New("below absolute zero")
+)
+
+// ErrNotFinite is the error of OfFloat64 for NaN and the infinities.
+var ErrNotFinite = errors.New("not a finite number")
+
+// ErrNoRoom is the error of Inward when no value with the places asked for lies
+// between the limits.
+var ErrNoRoom = errors.New("no room between the limits at so few places")
+
+// A ParseError says what is wrong with a text, where, and what to write
+// instead.
+type ParseError struct {
+	Input  string // the text, shortened if long
+	Column int    // where in it, in characters from 1
+	What   string // what was found: "a decimal comma"
+	Fix    string // what to write instead: `write "60.012 mm"`
+	Kind   error  // ErrSyntax, ErrNoUnit, …
+}
+
+func (e *ParseError) Error() string {
+	s := fmt.Sprintf("%q, column %d: %s", e.Input, e.Column, e.What)
+	if e.Fix != "" {
+		s += "; " + e.Fix
+	}
+	return s
+}
+
+// Unwrap returns the error's kind.
+func (e *ParseError) Unwrap() error { return e.Kind }
+
+// shown is how many bytes of a text an error quotes.
+const shown = 64
+
+// parseError makes the error for the byte offset in text.
+func parseError(kind error, text string, offset int, what, fix string) *ParseError {
+	offset = min(offset, len(text))
+	column := utf8.RuneCountInString(text[:offset]) + 1
+	return &ParseError{Input: shorten(text), Column: column, What: what, Fix: fix, Kind: kind}
+}
+
+// shorten cuts a long text at a rune boundary, on a copy, so that an error does
+// not hold on to a large input.
+func shorten(text string) string {
+	if len(text) <= shown {
+		return text
+	}
+	end := shown
+	for end > 0 && !utf8.RuneStart(text[end]) {
+		end--
+	}
+	return strings.Clone(text[:end]) + "…"
+}

@@ -1,0 +1,58 @@
+package units
+
+// A Force is a force: a bolt's preload, a bearing's load.
+type Force = Quantity[force]
+
+// A ForceUnit is a unit of force.
+type ForceUnit = Unit[force]
+
+// A ForceInterval is a closed interval of forces.
+type ForceInterval = Interval[force]
+
+const (
+	Newton        ForceUnit = iota // N (SI Brochure, 9th ed., table 4)
+	Kilonewton                     // kN, 1000 N exactly (SI Brochure, 9th ed., table 7)
+	Meganewton                     // MN, 1000 kN exactly (SI Brochure, 9th ed., table 7)
+	PoundForce                     // lbf, 4.4482216152605 N exactly (NIST SP 811, 2008, B.8)
+	Kip                            // kip, 1000 lbf exactly (NIST SP 811, 2008, B.8)
+	OunceForce                     // ozf, 1/16 lbf exactly (NIST SP 811, 2008, B.8)
+	KilogramForce                  // kgf, 9.80665 N exactly (NIST SP 811, 2008, B.8)
+	Dyne                           // dyn, 0.00001 N exactly (NIST SP 811, 2008, B.8)
+)
+
+type force struct{}
+
+func (force) dimension() *dimension { return forces() }
+
+var forces = lazily(func() dimension {
+	return dimension{
+		name:  "force",
+		help:  "N",
+		grid:  rat("1e-13"), // of a newton: every whole lbf is a whole number of these
+		exact: []uint8{uint8(PoundForce)},
+		units: []unitDef{
+			Newton:        {symbol: "N", si: rat("1"), source: siBrochure, spellings: []string{"newton", "newtons"}},
+			Kilonewton:    {symbol: "kN", si: rat("1000"), source: siBrochure},
+			Meganewton:    {symbol: "MN", si: rat("1000000"), source: siBrochure},
+			PoundForce:    {symbol: "lbf", si: rat("4.4482216152605"), source: sp811B8},
+			Kip:           {symbol: "kip", si: rat("4448.2216152605"), source: sp811B8, spellings: []string{"kips"}},
+			OunceForce:    {symbol: "ozf", si: rat("0.27801385095378125"), source: sp811B8},
+			KilogramForce: {symbol: "kgf", si: rat("9.80665"), source: sp811B8, spellings: []string{"kp"}},
+			Dyne:          {symbol: "dyn", si: rat("0.00001"), source: sp811B8, spellings: []string{"dyne", "dynes"}},
+		},
+	}
+})
+
+// ParseForce reads a number and a unit of force: "21.4 kN", "4800 lbf". Pounds
+// and kilograms alone are masses and are refused. The error is a *ParseError.
+func ParseForce(s string) (Force, error) { return parse[force](s) }
+
+// MustParseForce is ParseForce for literals; it panics on an error.
+func MustParseForce(s string) Force { return must(ParseForce(s)) }
+
+// ParseForceInterval reads an interval of forces: "20..25 kN".
+func ParseForceInterval(s string) (ForceInterval, error) { return parseInterval[force](s) }
+
+// MustParseForceInterval is ParseForceInterval for literals; it panics on an
+// error.
+func MustParseForceInterval(s string) ForceInterval { return must(ParseForceInterval(s)) }

@@ -1,0 +1,306 @@
+package units
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+)
+
+// String returns a for reading, in the dimension's first unit: "0.024..0.048
+// mm", "2.5 mm", "<= 0.02 mm". Bounds with more than six decimal places are
+// rounded half to even there, and marked "≈". Exact keeps every digit.
+func (a Interval[D]) String() string { return a.write(Quantity[D].String, Quantity[D].String) }
+
+// Exact returns a with every digit, so that parsing the text gives a again.
+func (a Interval[D]) Exact() string { return a.write(Quantity[D].Exact, Quantity[D].Exact) }
+
+// Format returns a in the unit with exactly so many decimal places. Bounds are
+// rounded outward, so that what is shown holds all of a.
+func (a Interval[D]) Format(u Unit[D], places int32) string {
+	return a.FormatRounded(u, places, Floor, Ceiling)
+}
+
+// FormatRounded is Format with the roundings of the lower and the upper bound
+// given: to nearest, or Ceiling and Floor for a limit that must not be widened.
+func (a Interval[D]) FormatRounded(u Unit[D], places int32, lower, upper Rounding) string {
+	return a.write(
+		func(q Quantity[D]) string { return q.Format(u, places, lower) },
+		func(q Quantity[D]) string { return q.Format(u, places, upper) })
+}
+
+// write writes a with the ways given to write its bounds.
+func (a Interval[D]) write(lower, upper func(Quantity[D]) string) string {
+	switch {
+	case !a.HasLo() && !a.HasHi():
+		return "any " + dimensionOf[D]().name
+	case !a.HasLo():
+		return "<= " + upper(a.Hi())
+	case !a.HasHi():
+		return ">= " + lower(a.Lo())
+	}
+	lo, hi := lower(a.Lo()), upper(a.Hi())
+	if lo == hi {
+		return lo
+	}
+	number, unit, _ := strings.Cut(lo, " ")
+	if strings.HasSuffix(hi, " "+unit) {
+		lo = number
+	}
+	return lo + ".." + hi
+}
+
+// parseInterval reads an interval in any of its forms.
+func parseInterval[D Dimension](text string) (Interval[D], error) {
+	s, err := newScanner(text)
+	if err != nil {
+		return Interval[D]{}, err
+	}
+	lo, hi, err := s.interval(dimensionOf[D]())
+	if err != nil {
+		return Interval[D]{}, err
+	}
+	return fromBounds[D](lo, hi), nil
+}
+
+// interval reads the bounds, in grid steps.
+func (s *scanner) interval(d *dimension) (lo, hi *big.Rat, err error) {
+	if s.rest() == "any "+d.name {
+		return nil, nil, nil
+	}
+	switch {
+	case s.accept("<=", "≤"):
+		hi, err = s.quantity(d)
+		return nil, hi, err
+	case s.accept(">=", "≥"):
+		lo, err = s.quantity(d)
+		return lo, nil, err
+	case s.accept("<", ">"):
+		s.pos--
+		return nil, nil, s.failReplacing("a limit that leaves out its own bound", 1, s.text[s.pos:s.pos+1]+"=")
+	}
+	if at := strings.Index(s.rest(), ".."); at >= 0 {
+		return s.between(d, s.pos+at)
+	}
+	for _, sign := range []string{"±", "+/-", "+-", "+/−"} {
+		if at := strings.Index(s.rest(), sign); at >= 0 {
+			return s.plusMinus(d, s.pos+at, len(sign))
+		}
+	}
+	return s.deviationsOrPoint(d)
+}
+
+// quantity reads a number and a unit up to the end, in grid steps.
+func (s *scanner) quantity(d *dimension) (*big.Rat, error) {
+	s.space()
+	r, err := s.number()
+	if err != nil {
+		return nil, err
+	}
+	u, err := s.unit(d)
+	if err != nil {
+		return nil, err
+	}
+	return u.toSteps(r), nil
+}
+
+// between reads "lo..hi unit", with the dots at the offset given. The lower
+// bound may have a unit of its own.
+func (s *scanner) between(d *dimension, dots int) (lo, hi *big.Rat, err error) {
+	start := s.pos
+	left := &scanner{text: s.text, pos: start, end: dots}
+	low, err := left.number()
+	if err != nil {
+		return nil, nil, err
+	}
+	s.pos = dots + len("..")
+	s.accept(".") // an ellipsis of three dots
+	s.space()
+	right := s.pos
+	high, err := s.number()
+	if err != nil {
+		return nil, nil, err
+	}
+	u, err := s.unit(d)
+	if err != nil {
+		return nil, nil, err
+	}
+	lowUnit, err := left.unitOr(d, u)
+	if err != nil {
+		return nil, nil, err
+	}
+	lo, hi = lowUnit.toSteps(low), u.toSteps(high)
+	if lo.Cmp(hi) > 0 {
+		return nil, nil, s.order(start, right, dots)
+	}
+	return lo, hi, nil
+}
+
+// unitOr reads a unit up to the end; if there is none, it is u.
+func (s *scanner) unitOr(d *dimension, u *unitDef) (*unitDef, error) {
+	text := strings.TrimSpace(s.rest())
+	if text == "" {
+		return u, nil
+	}
+	i, err := d.lookUp(text, s.text, s.pos)
+	if err != nil {
+		return nil, err
+	}
+	return &d.units[i], nil
+}
+
+// order makes the error for "lo..hi" with lo above hi.
+func (s *scanner) order(start, right, dots int) error {
+	unit := strings.TrimLeft(s.text[right:s.end], "+-−0123456789./eE ")
+	number := func(from, to int) string {
+		return strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s.text[from:to]), unit))
+	}
+	fix := fmt.Sprintf("write %q", shorten(number(right, s.end)+".."+number(start, dots)+" "+unit))
+	return parseError(ErrOrder, s.text, start, "a lower bound above the upper bound", fix)
+}
+
+// plusMinus reads "n ±u unit", with the sign at the offset given.
+func (s *scanner) plusMinus(d *dimension, sign, size int) (lo, hi *big.Rat, err error) {
+	left := &scanner{text: s.text, pos: s.pos, end: sign}
+	middle, err := left.number()
+	if err != nil {
+		return nil, nil, err
+	}
+	s.pos = sign + size
+	s.space()
+	at := s.pos
+	r, err := s.number()
+	if err != nil {
+		return nil, nil, err
+	}
+	if r.Sign() < 0 {
+		s.pos = at
+		return nil, nil, s.fail("a negative uncertainty", "write ± and a number without a sign")
+	}
+	u, err := s.unit(d)
+	if err != nil {
+		return nil, nil, err
+	}
+	middleUnit, err := left.unitOr(d, u)
+	if err != nil {
+		return nil, nil, err
+	}
+	m, half := middleUnit.toSteps(middle), u.difference(r)
+	return new(big.Rat).Sub(m, half), new(big.Rat).Add(m, half), nil
+}
+
+// difference returns r of the unit, as a difference, in grid steps.
+func (u *unitDef) difference(r *big.Rat) *big.Rat { return new(big.Rat).Mul(r, u.factor) }
+
+// deviationsOrPoint reads "n +upper/lower unit" or "n unit".
+func (s *scanner) deviationsOrPoint(d *dimension) (lo, hi *big.Rat, err error) {
+	nominal, err := s.number()
+	if err != nil {
+		return nil, nil, err
+	}
+	sign := signedNumber(s.rest())
+	if sign < 0 {
+		u, err := s.unit(d)
+		if err != nil {
+			return nil, nil, err
+		}
+		q := u.toSteps(nominal)
+		return q, q, nil
+	}
+	left := &scanner{text: s.text, pos: s.pos, end: s.pos + sign}
+	s.pos += sign
+	upperAt := s.pos
+	upper, err := s.deviation()
+	if err != nil {
+		return nil, nil, err
+	}
+	if !s.accept("/") {
+		s.pos = upperAt
+		return nil, nil, s.loneDeviation()
+	}
+	s.space()
+	lowerAt := s.pos
+	lower, err := s.deviation()
+	if err != nil {
+		return nil, nil, err
+	}
+	u, err := s.unit(d)
+	if err != nil {
+		return nil, nil, err
+	}
+	nominalUnit, err := left.unitOr(d, u)
+	if err != nil {
+		return nil, nil, err
+	}
+	if upper.Cmp(lower) < 0 {
+		return nil, nil, parseError(ErrOrder, s.text, lowerAt, "a lower deviation above the upper one",
+			`write the upper one first, as in "60 +0.019/0 mm"`)
+	}
+	n := nominalUnit.toSteps(nominal)
+	return new(big.Rat).Add(n, u.difference(lower)), new(big.Rat).Add(n, u.difference(upper)), nil
+}
+
+// signedNumber returns where in text a sign with a number behind it stands, a
+// dash or the word "to" counted as one; -1 if nowhere.
+func signedNumber(text string) int {
+	for i := range text {
+		for _, sign := range signs {
+			after, ok := strings.CutPrefix(text[i:], sign)
+			after = strings.TrimLeft(after, " .")
+			if ok && after != "" && isDigit(after[0]) {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+var signs = [...]string{"+", "-", "−", "–", "—", "to "}
+
+// loneDeviation explains a sign and a number that make neither a pair of
+// deviations nor a range. A hyphen between two numbers is a common way to write
+// a range, and is refused because it is also a minus sign.
+func (s *scanner) loneDeviation() error {
+	if strings.HasPrefix(s.rest(), "+") {
+		return s.fail("one deviation where two belong", `write both, upper first, as in "60 +0.019/0 mm"`)
+	}
+	for _, sign := range signs {
+		if strings.HasPrefix(s.rest(), sign) {
+			end := s.pos + len(sign)
+			for strings.HasPrefix(s.text[end:], " ") {
+				end++
+			}
+			for s.pos > 0 && s.text[s.pos-1] == ' ' {
+				s.pos--
+			}
+			return s.failReplacing("a range written with a dash or a word", end-s.pos, "..")
+		}
+	}
+	return s.fail("a sign without a meaning here", `write a range as "0.024..0.048 mm"`)
+}
+
+// deviation reads a signed decimal, and no fraction: the stroke divides the two
+// deviations.
+func (s *scanner) deviation() (*big.Rat, error) {
+	start := s.pos
+	negative := s.sign()
+	s.accept("–", "—", "to ")
+	s.space()
+	text := s.digits()
+	if s.accept(".") {
+		text += "." + s.digits()
+	}
+	r, ok := new(big.Rat).SetString(text)
+	if !ok {
+		return nil, s.noNumber(start)
+	}
+	if rest := s.rest(); rest == "" || rest[0] != '/' {
+		if err := s.afterNumber(); err != nil {
+			return nil, err
+		}
+	}
+	if negative {
+		r.Neg(r)
+	}
+	s.space()
+	return r, nil
+}

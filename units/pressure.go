@@ -1,0 +1,78 @@
+package units
+
+// A Pressure is a pressure or a mechanical stress. The type does not tell a
+// gauge pressure from an absolute one.
+type Pressure = Quantity[pressure]
+
+// A PressureUnit is a unit of pressure or stress.
+type PressureUnit = Unit[pressure]
+
+// A PressureInterval is a closed interval of pressures.
+type PressureInterval = Interval[pressure]
+
+const (
+	Kilopascal                       PressureUnit = iota // kPa, 1000 Pa exactly (SI Brochure, 9th ed., table 7)
+	Pascal                                               // Pa, N/m² (SI Brochure, 9th ed., table 4)
+	Megapascal                                           // MPa, 1000 kPa exactly; the same as N/mm² (SI Brochure, 9th ed., table 7)
+	Gigapascal                                           // GPa, 1000 MPa exactly (SI Brochure, 9th ed., table 7)
+	Bar                                                  // bar, 100 kPa exactly (NIST SP 811, 2008, B.8)
+	Millibar                                             // mbar, 100 Pa exactly (NIST SP 811, 2008, B.8)
+	PoundForcePerSquareInch                              // psi, 8896443230521/1290320000 Pa exactly, which has no end as a decimal (NIST SP 811, 2008, B.8)
+	KipPerSquareInch                                     // ksi, 1000 psi exactly (NIST SP 811, 2008, B.8)
+	PoundForcePerSquareFoot                              // psf, 1/144 psi exactly (NIST SP 811, 2008, B.8)
+	KilogramForcePerSquareCentimetre                     // kgf/cm², 98.0665 kPa exactly (NIST SP 811, 2008, B.8)
+	KilogramForcePerSquareMillimetre                     // kgf/mm², 9.80665 MPa exactly (NIST SP 811, 2008, B.8)
+	Atmosphere                                           // atm, 101.325 kPa exactly (NIST SP 811, 2008, B.8)
+	Torr                                                 // Torr, 1/760 atm exactly (NIST SP 811, 2008, B.8)
+	InchOfMercury                                        // inHg, conventional: 3386.388640341 Pa exactly by its definition (NIST SP 811, 2008, B.8)
+	MillimetreOfMercury                                  // mmHg, conventional: 133.322387415 Pa exactly by its definition (NIST SP 811, 2008, B.8)
+)
+
+type pressure struct{}
+
+func (pressure) dimension() *dimension { return pressures() }
+
+var pressures = lazily(func() dimension {
+	return dimension{
+		name:  "pressure",
+		help:  "bar",
+		grid:  rat("1/1290320000"), // of a pascal: whole pascals and whole psi are whole numbers of these
+		exact: []uint8{uint8(PoundForcePerSquareInch), uint8(Torr)},
+		units: []unitDef{
+			Kilopascal: {symbol: "kPa", si: rat("1000"), source: siBrochure},
+			Pascal:     {symbol: "Pa", si: rat("1"), source: siBrochure, spellings: []string{"pascal", "pascals", "N/m2", "N/m²"}},
+			Megapascal: {symbol: "MPa", si: rat("1e6"), source: siBrochure, spellings: []string{"N/mm2", "N/mm²"}},
+			Gigapascal: {symbol: "GPa", si: rat("1e9"), source: siBrochure},
+			Bar:        {symbol: "bar", si: rat("100000"), source: sp811B8, spellings: []string{"bars"}},
+			Millibar:   {symbol: "mbar", si: rat("100"), source: sp811B8, spellings: []string{"hPa"}},
+			PoundForcePerSquareInch: {symbol: "psi", si: rat("8896443230521/1290320000"), source: sp811B8,
+				spellings: []string{"lbf/in2", "lbf/in²", "psig", "lb/in2", "lb/in²"}},
+			KipPerSquareInch: {symbol: "ksi", si: rat("8896443230521/1290320"), source: sp811B8},
+			PoundForcePerSquareFoot: {symbol: "psf", si: rat("8896443230521/185806080000"), source: sp811B8,
+				spellings: []string{"lbf/ft2", "lbf/ft²"}},
+			KilogramForcePerSquareCentimetre: {symbol: "kgf/cm²", si: rat("98066.5"), source: sp811B8,
+				spellings: []string{"kgf/cm2", "kg/cm2", "kg/cm²", "kp/cm2", "kp/cm²"}},
+			KilogramForcePerSquareMillimetre: {symbol: "kgf/mm²", si: rat("9806650"), source: sp811B8,
+				spellings: []string{"kgf/mm2", "kg/mm2", "kg/mm²", "kp/mm2", "kp/mm²"}},
+			Atmosphere:          {symbol: "atm", si: rat("101325"), source: sp811B8},
+			Torr:                {symbol: "Torr", si: rat("20265/152"), source: sp811B8, spellings: []string{"torr"}},
+			InchOfMercury:       {symbol: "inHg", si: rat("3386.388640341"), source: sp811B8},
+			MillimetreOfMercury: {symbol: "mmHg", si: rat("133.322387415"), source: sp811B8},
+		},
+	}
+})
+
+// ParsePressure reads a number and a unit of pressure or stress: "50 psi",
+// "3.5 bar", "640 MPa", "4 kgf/cm²". The error is a *ParseError.
+func ParsePressure(s string) (Pressure, error) { return parse[pressure](s) }
+
+// MustParsePressure is ParsePressure for literals; it panics on an error.
+func MustParsePressure(s string) Pressure { return must(ParsePressure(s)) }
+
+// ParsePressureInterval reads an interval of pressures: "45..55 psi",
+// ">= 50 psi".
+func ParsePressureInterval(s string) (PressureInterval, error) { return parseInterval[pressure](s) }
+
+// MustParsePressureInterval is ParsePressureInterval for literals; it panics on
+// an error.
+func MustParsePressureInterval(s string) PressureInterval { return must(ParsePressureInterval(s)) }

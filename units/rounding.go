@@ -1,0 +1,127 @@
+package units
+
+import (
+	"math/big"
+	"math/bits"
+
+	"github.com/shopspring/decimal"
+)
+
+// A Rounding says what becomes of the digits that are dropped.
+type Rounding uint8
+
+const (
+	HalfEven     Rounding = iota // to nearest; exactly half goes to the even digit (the default of In)
+	HalfAwayZero                 // to nearest; exactly half goes away from zero
+	Floor                        // towards minus infinity: lower bounds outward, upper bounds inward
+	Ceiling                      // towards plus infinity: upper bounds outward, lower bounds inward
+	TowardZero                   // drop the digits
+)
+
+// String returns the name of the rounding in words.
+func (m Rounding) String() string {
+	switch m {
+	case HalfEven:
+		return "half to even"
+	case HalfAwayZero:
+		return "half away from zero"
+	case Floor:
+		return "down"
+	case Ceiling:
+		return "up"
+	case TowardZero:
+		return "toward zero"
+	}
+	return "unknown rounding"
+}
+
+// In returns q in the unit, rounded half to even to so many decimal places.
+// Negative places round to tens, hundreds and so on.
+func (q Quantity[D]) In(u Unit[D], places int32) decimal.Decimal {
+	return q.Rounded(u, places, HalfEven)
+}
+
+// Rounded returns q in the unit, rounded in the way given to so many decimal
+// places.
+func (q Quantity[D]) Rounded(u Unit[D], places int32, m Rounding) decimal.Decimal {
+	if n, ok := q.scaledInt64(u, places, m); ok {
+		return decimal.New(n, -places)
+	}
+	return decimal.NewFromBigInt(roundRat(scaled(q.Rat(u), places), m), -places)
+}
+
+// scaledInt64 returns q × 10^places in the unit as a rounded integer, in machine
+// arithmetic; ok is false where that does not fit.
+func (q Quantity[D]) scaledInt64(u Unit[D], places int32, m Rounding) (n int64, ok bool) {
+	def := u.def()
+	if q.x != nil || def.whole == 0 || places < 0 || int(places) >= len(powersOf10) {
+		return 0, false
+	}
+	hi, lo := bits.Mul64(magnitude(q.n), uint64(powersOf10[places]))
+	divisor := uint64(def.whole)
+	if hi >= divisor {
+		return 0, false
+	}
+	quotient, rest := bits.Div64(hi, lo, divisor)
+	if rest != 0 && away(m, q.n < 0, quotient&1 == 1, compareHalf(rest, divisor)) {
+		quotient++
+	}
+	return signed(0, quotient, q.n < 0)
+}
+
+// compareHalf compares rest with half of divisor.
+func compareHalf(rest, divisor uint64) int {
+	switch other := divisor - rest; {
+	case rest < other:
+		return -1
+	case rest > other:
+		return 1
+	}
+	return 0
+}
+
+// away reports whether dropping a part that is not zero moves the last digit
+// away from zero. half compares the part with a half.
+func away(m Rounding, negative, odd bool, half int) bool {
+	switch m {
+	case HalfEven:
+		return half > 0 || half == 0 && odd
+	case HalfAwayZero:
+		return half >= 0
+	case Floor:
+		return negative
+	case Ceiling:
+		return !negative
+	case TowardZero:
+		return false
+	}
+	panic("units: unknown Rounding; use the package's constants")
+}
+
+// roundRat rounds r to an integer.
+func roundRat(r *big.Rat, m Rounding) *big.Int {
+	quotient, rest := new(big.Int).QuoRem(r.Num(), r.Denom(), new(big.Int))
+	if rest.Sign() == 0 {
+		return quotient
+	}
+	half := rest.Abs(rest).Lsh(rest, 1).Cmp(r.Denom())
+	if away(m, r.Sign() < 0, quotient.Bit(0) == 1, half) {
+		quotient.Add(quotient, big.NewInt(int64(r.Sign())))
+	}
+	return quotient
+}
+
+// scaled returns r × 10^places.
+func scaled(r *big.Rat, places int32) *big.Rat {
+	if places > maxPlaces || places < -maxPlaces {
+		panic("units: more than 1000 decimal places asked for")
+	}
+	f := new(big.Rat).SetInt(pow10(int64(places)))
+	if places < 0 {
+		return f.Quo(r, f)
+	}
+	return f.Mul(r, f)
+}
+
+// powersOf10 holds the powers of ten that fit a machine integer.
+var powersOf10 = [...]int64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18}

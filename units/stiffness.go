@@ -1,0 +1,50 @@
+package units
+
+// A Stiffness is a force per length: a bolt's, a clamped part's.
+type Stiffness = Quantity[stiffness]
+
+// A StiffnessUnit is a unit of stiffness.
+type StiffnessUnit = Unit[stiffness]
+
+// A StiffnessInterval is a closed interval of stiffnesses.
+type StiffnessInterval = Interval[stiffness]
+
+const (
+	NewtonPerMillimetre     StiffnessUnit = iota // N/mm, 1000 N/m exactly (SI Brochure, 9th ed., table 7)
+	NewtonPerMetre                               // N/m (SI Brochure, 9th ed., table 5)
+	KilonewtonPerMillimetre                      // kN/mm, 10⁶ N/m exactly (SI Brochure, 9th ed., table 7)
+	PoundForcePerInch                            // lbf/in, 8896443230521/50800000000 N/m exactly (NIST SP 811, 2008, B.8)
+)
+
+type stiffness struct{}
+
+func (stiffness) dimension() *dimension { return stiffnesses() }
+
+var stiffnesses = lazily(func() dimension {
+	return dimension{
+		name:  "stiffness",
+		help:  "N/mm",
+		grid:  rat("1/50800000"), // of a newton per metre
+		exact: []uint8{uint8(PoundForcePerInch)},
+		units: []unitDef{
+			NewtonPerMillimetre:     {symbol: "N/mm", si: rat("1000"), source: siBrochure},
+			NewtonPerMetre:          {symbol: "N/m", si: rat("1"), source: siBrochure},
+			KilonewtonPerMillimetre: {symbol: "kN/mm", si: rat("1e6"), source: siBrochure},
+			PoundForcePerInch:       {symbol: "lbf/in", si: rat("8896443230521/50800000000"), source: sp811B8, spellings: []string{"lb/in"}},
+		},
+	}
+})
+
+// ParseStiffness reads a number and a unit of stiffness: "412 kN/mm". The error
+// is a *ParseError.
+func ParseStiffness(s string) (Stiffness, error) { return parse[stiffness](s) }
+
+// MustParseStiffness is ParseStiffness for literals; it panics on an error.
+func MustParseStiffness(s string) Stiffness { return must(ParseStiffness(s)) }
+
+// ParseStiffnessInterval reads an interval of stiffnesses.
+func ParseStiffnessInterval(s string) (StiffnessInterval, error) { return parseInterval[stiffness](s) }
+
+// MustParseStiffnessInterval is ParseStiffnessInterval for literals; it panics
+// on an error.
+func MustParseStiffnessInterval(s string) StiffnessInterval { return must(ParseStiffnessInterval(s)) }

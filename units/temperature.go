@@ -1,0 +1,249 @@
+package units
+
+import (
+	"math/big"
+
+	"github.com/shopspring/decimal"
+)
+
+// A Temperature is a point on the thermodynamic scale. Two temperatures cannot
+// be added; their difference is a TemperatureDifference. The zero Temperature
+// is absolute zero.
+type Temperature struct {
+	q Quantity[temperature]
+}
+
+// A TemperatureUnit is a scale of temperature.
+type TemperatureUnit uint8
+
+const (
+	Celsius    TemperatureUnit = iota // °C, K - 273.15 exactly (SI Brochure, 9th ed., 2.3.1)
+	Kelvin                            // K (SI Brochure, 9th ed., 2.3.1)
+	Fahrenheit                        // °F, 9/5 K - 459.67 exactly (NIST SP 811, 2008, B.8)
+)
+
+// A TemperatureDifference is a rise or fall of temperature.
+type TemperatureDifference = Quantity[temperatureDifference]
+
+// A TemperatureDifferenceUnit is a unit of temperature difference.
+type TemperatureDifferenceUnit = Unit[temperatureDifference]
+
+// A TemperatureDifferenceInterval is a closed interval of temperature differences.
+type TemperatureDifferenceInterval = Interval[temperatureDifference]
+
+const (
+	KelvinDifference     TemperatureDifferenceUnit = iota // K (SI Brochure, 9th ed., 2.3.1)
+	CelsiusDifference                                     // °C as a difference, 1 K exactly (SI Brochure, 9th ed., 2.3.1)
+	FahrenheitDifference                                  // °F as a difference, 5/9 K exactly (NIST SP 811, 2008, B.8)
+)
+
+type (
+	temperature           struct{}
+	temperatureDifference struct{}
+)
+
+func (temperature) dimension() *dimension           { return temperatures() }
+func (temperatureDifference) dimension() *dimension { return temperatureDifferences() }
+
+// temperatureGrid is a step in kelvins that whole nanokelvins and whole
+// billionths of a Fahrenheit degree are whole numbers of.
+const temperatureGrid = "1/9000000000"
+
+var temperatures = lazily(func() dimension {
+	return dimension{
+		name:  "temperature",
+		help:  "°C",
+		grid:  rat(temperatureGrid),
+		exact: []uint8{uint8(Fahrenheit)},
+		units: []unitDef{
+			Celsius:    {symbol: "°C", si: rat("1"), zero: rat("273.15"), source: siBrochure, spellings: []string{"C", "degC", "deg C", "℃"}},
+			Kelvin:     {symbol: "K", si: rat("1"), source: siBrochure},
+			Fahrenheit: {symbol: "°F", si: rat("5/9"), zero: rat("45967/180"), source: sp811B8, spellings: []string{"F", "degF", "deg F", "℉"}},
+		},
+	}
+})
+
+var temperatureDifferences = lazily(func() dimension {
+	return dimension{
+		name:  "temperature difference",
+		help:  "K",
+		grid:  rat(temperatureGrid),
+		exact: []uint8{uint8(FahrenheitDifference)},
+		units: []unitDef{
+			KelvinDifference:     {symbol: "K", si: rat("1"), source: siBrochure},
+			CelsiusDifference:    {symbol: "°C", si: rat("1"), source: siBrochure, spellings: []string{"C", "degC", "deg C", "℃"}},
+			FahrenheitDifference: {symbol: "°F", si: rat("5/9"), source: sp811B8, spellings: []string{"F", "degF", "deg F", "℉"}},
+		},
+	}
+})
+
+// ParseTemperature reads a number and a scale: "20 °C", "68 degF", "293.15 K".
+// The error is a *ParseError; a temperature below absolute zero is one.
+func ParseTemperature(s string) (Temperature, error) {
+	q, err := parse[temperature](s)
+	if err != nil {
+		return Temperature{}, err
+	}
+	if q.Sign() < 0 {
+		return Temperature{}, parseError(ErrBelowZero, s, 0, "a temperature below absolute zero", "write one of -273.15 °C or more")
+	}
+	return Temperature{q}, nil
+}
+
+// MustParseTemperature is ParseTemperature for literals; it panics on an error.
+func MustParseTemperature(s string) Temperature { return must(ParseTemperature(s)) }
+
+// ParseTemperatureDifference reads a rise or fall of temperature: "70 K",
+// "126 °F".
+func ParseTemperatureDifference(s string) (TemperatureDifference, error) {
+	return parse[temperatureDifference](s)
+}
+
+// MustParseTemperatureDifference is ParseTemperatureDifference for literals; it
+// panics on an error.
+func MustParseTemperatureDifference(s string) TemperatureDifference {
+	return must(ParseTemperatureDifference(s))
+}
+
+func (u TemperatureUnit) unit() Unit[temperature] { return Unit[temperature](u) }
+
+// Of returns the temperature d on the scale, exactly. A temperature below
+// absolute zero is the caller's to refuse.
+func (u TemperatureUnit) Of(d decimal.Decimal) Temperature { return Temperature{u.unit().Of(d)} }
+
+// String returns the scale's symbol: "°C".
+func (u TemperatureUnit) String() string { return u.unit().String() }
+
+// Add returns t raised by d.
+func (t Temperature) Add(d TemperatureDifference) Temperature {
+	return Temperature{t.q.Add(Quantity[temperature]{n: d.n, x: d.x})}
+}
+
+// Sub returns the difference t - o.
+func (t Temperature) Sub(o Temperature) TemperatureDifference {
+	d := t.q.Sub(o.q)
+	return TemperatureDifference{n: d.n, x: d.x}
+}
+
+// Cmp returns -1 if t is colder than o, 0 if they are equal, +1 if t is hotter.
+func (t Temperature) Cmp(o Temperature) int { return t.q.Cmp(o.q) }
+
+// Equal reports whether t and o are the same temperature, on whatever scale
+// they were written.
+func (t Temperature) Equal(o Temperature) bool { return t.q.Equal(o.q) }
+
+// Less reports whether t is colder than o.
+func (t Temperature) Less(o Temperature) bool { return t.q.Less(o.q) }
+
+// Sign returns 0 for absolute zero and +1 above it.
+func (t Temperature) Sign() int { return t.q.Sign() }
+
+// IsZero reports whether t is absolute zero.
+func (t Temperature) IsZero() bool { return t.q.IsZero() }
+
+// In returns t on the scale, rounded half to even to so many decimal places.
+func (t Temperature) In(u TemperatureUnit, places int32) decimal.Decimal {
+	return t.q.In(u.unit(), places)
+}
+
+// Rounded returns t on the scale, rounded in the way given.
+func (t Temperature) Rounded(u TemperatureUnit, places int32, m Rounding) decimal.Decimal {
+	return t.q.Rounded(u.unit(), places, m)
+}
+
+// Rat returns t on the scale, exactly.
+func (t Temperature) Rat(u TemperatureUnit) *big.Rat { return t.q.Rat(u.unit()) }
+
+// Float64 returns the float64 nearest to t on the scale: an approximation.
+func (t Temperature) Float64(u TemperatureUnit) float64 { return t.q.Float64(u.unit()) }
+
+// Format returns t on the scale with exactly so many decimal places: "93.3 °C".
+func (t Temperature) Format(u TemperatureUnit, places int32, m Rounding) string {
+	return t.q.Format(u.unit(), places, m)
+}
+
+// String returns t in degrees Celsius for reading.
+func (t Temperature) String() string { return t.q.String() }
+
+// Exact returns t with every digit, so that parsing the text gives t again.
+func (t Temperature) Exact() string { return t.q.Exact() }
+
+// A TemperatureInterval is a closed interval of temperatures. What is said of
+// Interval holds for it.
+type TemperatureInterval struct {
+	iv Interval[temperature]
+}
+
+// NewTemperatureInterval returns the interval from lo to hi. The error is an
+// *OrderError if lo is hotter than hi.
+func NewTemperatureInterval(lo, hi Temperature) (TemperatureInterval, error) {
+	iv, err := NewInterval(lo.q, hi.q)
+	return TemperatureInterval{iv}, err
+}
+
+// ParseTemperatureInterval reads an interval of temperatures: "18..22 °C",
+// "20 ±2 °C".
+func ParseTemperatureInterval(s string) (TemperatureInterval, error) {
+	iv, err := parseInterval[temperature](s)
+	if err != nil {
+		return TemperatureInterval{}, err
+	}
+	if iv.HasLo() && iv.Lo().Sign() < 0 || iv.HasHi() && iv.Hi().Sign() < 0 {
+		return TemperatureInterval{}, parseError(ErrBelowZero, s, 0, "a temperature below absolute zero", "write bounds of -273.15 °C or more")
+	}
+	return TemperatureInterval{iv}, nil
+}
+
+// MustParseTemperatureInterval is ParseTemperatureInterval for literals; it
+// panics on an error.
+func MustParseTemperatureInterval(s string) TemperatureInterval {
+	return must(ParseTemperatureInterval(s))
+}
+
+// HasLo reports whether a has a lower bound.
+func (a TemperatureInterval) HasLo() bool { return a.iv.HasLo() }
+
+// HasHi reports whether a has an upper bound.
+func (a TemperatureInterval) HasHi() bool { return a.iv.HasHi() }
+
+// Lo returns the lower bound. It panics if there is none.
+func (a TemperatureInterval) Lo() Temperature { return Temperature{a.iv.Lo()} }
+
+// Hi returns the upper bound. It panics if there is none.
+func (a TemperatureInterval) Hi() Temperature { return Temperature{a.iv.Hi()} }
+
+// Mid returns the middle, exactly. It panics if a bound is missing.
+func (a TemperatureInterval) Mid() Temperature { return Temperature{a.iv.Mid()} }
+
+// Width returns Hi - Lo. It panics if a bound is missing.
+func (a TemperatureInterval) Width() TemperatureDifference {
+	return a.Hi().Sub(a.Lo())
+}
+
+// Contains reports whether t lies in a, bounds included.
+func (a TemperatureInterval) Contains(t Temperature) bool { return a.iv.Contains(t.q) }
+
+// Within reports whether every temperature of a lies in b.
+func (a TemperatureInterval) Within(b TemperatureInterval) bool { return a.iv.Within(b.iv) }
+
+// Add returns the interval of every sum of a temperature of a and a difference
+// of d.
+func (a TemperatureInterval) Add(d TemperatureDifferenceInterval) TemperatureInterval {
+	return TemperatureInterval{a.iv.Add(Interval[temperature]{lo: d.lo, hi: d.hi, x: d.x})}
+}
+
+// Sub returns the interval of every difference of a temperature of a and one
+// of b.
+func (a TemperatureInterval) Sub(b TemperatureInterval) TemperatureDifferenceInterval {
+	d := a.iv.Sub(b.iv)
+	return TemperatureDifferenceInterval{lo: d.lo, hi: d.hi, x: d.x}
+}
+
+// Equal reports whether a and b hold the same temperatures.
+func (a TemperatureInterval) Equal(b TemperatureInterval) bool { return a.iv.Equal(b.iv) }
+
+// String returns a in degrees Celsius for reading.
+func (a TemperatureInterval) String() string { return a.iv.String() }
+
+// Exact returns a with every digit, so that parsing the text gives a again.
+func (a TemperatureInterval) Exact() string { return a.iv.Exact() }

@@ -1,0 +1,177 @@
+package units
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"sync"
+
+	"github.com/shopspring/decimal"
+)
+
+// A Dimension is a kind of quantity: length, torque, pressure. The set is
+// closed; it exists to write functions that serve every dimension, as in
+//
+//	func Judge[D units.Dimension](measured, tolerance units.Interval[D]) Verdict
+type Dimension interface {
+	dimension() *dimension
+}
+
+// A Unit is a unit of one dimension: Millimetre, PoundForceFoot. Units are
+// constants, and each is documented with its exact factor and where that comes
+// from.
+type Unit[D Dimension] uint8
+
+// dimension holds what is known of one dimension. It is never changed once made.
+type dimension struct {
+	name  string    // "length"
+	help  string    // a unit to suggest: "mm"
+	grid  *big.Rat  // one step of the grid, in the SI unit
+	units []unitDef // by Unit; the first is the one String prints in
+	exact []uint8   // units to try for an exact print, in order
+	byKey map[string]uint8
+}
+
+// unitDef is one unit of a dimension.
+type unitDef struct {
+	symbol    string
+	spellings []string // other ways to write it
+	si        *big.Rat // its size in the SI unit
+	zero      *big.Rat // what its zero is in the SI unit; nil for all but temperatures
+	measured  bool     // the factor is not exact (it holds a rounded pi)
+	source    string
+
+	factor *big.Rat // its size in grid steps
+	offset *big.Rat // its zero in grid steps, or nil
+	whole  int64    // factor, if it is a whole number and offset is nil; else 0
+}
+
+// newDimension completes a dimension from its units.
+func newDimension(d dimension) *dimension {
+	d.byKey = make(map[string]uint8, 4*len(d.units))
+	for i := range d.units {
+		u := &d.units[i]
+		u.factor = new(big.Rat).Quo(u.si, d.grid)
+		if u.zero != nil {
+			u.offset = new(big.Rat).Quo(u.zero, d.grid)
+		}
+		if u.offset == nil && u.factor.IsInt() && u.factor.Num().IsInt64() {
+			u.whole = u.factor.Num().Int64()
+		}
+		for _, s := range append([]string{u.symbol}, u.spellings...) {
+			if other, taken := d.byKey[s]; taken {
+				panic(fmt.Sprintf("units: %q names both %s and %s", s, d.units[other].symbol, u.symbol))
+			}
+			d.byKey[s] = uint8(i)
+		}
+	}
+	return &d
+}
+
+// lazily makes a dimension on first use, so that importing the package costs nothing.
+func lazily(d func() dimension) func() *dimension {
+	return sync.OnceValue(func() *dimension { return newDimension(d()) })
+}
+
+func dimensionOf[D Dimension]() *dimension {
+	var d D
+	return d.dimension()
+}
+
+// def returns the unit's definition. It panics on a Unit made by conversion
+// from a number that names none.
+func (u Unit[D]) def() *unitDef {
+	d := dimensionOf[D]()
+	if int(u) >= len(d.units) {
+		panic(fmt.Sprintf("units: %d is no unit of %s; use the package's constants", u, d.name))
+	}
+	return &d.units[u]
+}
+
+// Of returns d of the unit, exactly. It panics if d's exponent lies beyond
+// ±1000; text from outside goes through the Parse functions, which bound it.
+func (u Unit[D]) Of(d decimal.Decimal) Quantity[D] { return u.OfRat(ratOfDecimal(d)) }
+
+// OfInt returns n of the unit, exactly.
+func (u Unit[D]) OfInt(n int64) Quantity[D] {
+	if f := u.def().whole; f != 0 {
+		if p, ok := mulInt64(n, f); ok {
+			return Quantity[D]{n: p}
+		}
+	}
+	return u.OfRat(new(big.Rat).SetInt64(n))
+}
+
+// OfRat returns r of the unit, exactly.
+func (u Unit[D]) OfRat(r *big.Rat) Quantity[D] {
+	def := u.def()
+	s := new(big.Rat).Mul(r, def.factor)
+	if def.offset != nil {
+		s.Add(s, def.offset)
+	}
+	return fromSteps[D](s)
+}
+
+// OfFloat64 returns f of the unit, rounded half to even to so many decimal
+// places of it: the one door by which a float64 result (a stiffness, a
+// quantile) comes back into exact quantities, with the rounding in plain view.
+// The error is ErrNotFinite if f is NaN or infinite.
+func (u Unit[D]) OfFloat64(f float64, places int32) (Quantity[D], error) {
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		return Quantity[D]{}, fmt.Errorf("%v %s: %w", f, u, ErrNotFinite)
+	}
+	r := new(big.Rat)
+	r.SetFloat64(f)
+	n := roundRat(scaled(r, places), HalfEven)
+	return u.OfRat(scaled(new(big.Rat).SetInt(n), -places)), nil
+}
+
+// String returns the unit's symbol: "mm", "lbf·ft".
+func (u Unit[D]) String() string { return u.def().symbol }
+
+// Factor returns the unit's size in the coherent SI unit of its dimension
+// (metre, newton metre, pascal, kelvin, radian's stand-in the degree, and so on),
+// exactly.
+func (u Unit[D]) Factor() *big.Rat { return new(big.Rat).Set(u.def().si) }
+
+// Exact reports whether Factor is exact. It is not for the radian and units
+// made from it, which hold pi to 50 decimal places.
+func (u Unit[D]) Exact() bool { return !u.def().measured }
+
+// Source says where the unit's factor comes from.
+func (u Unit[D]) Source() string { return u.def().source }
+
+// Units returns every unit of the dimension, the one that String prints in first.
+func Units[D Dimension]() []Unit[D] {
+	us := make([]Unit[D], len(dimensionOf[D]().units))
+	for i := range us {
+		us[i] = Unit[D](i)
+	}
+	return us
+}
+
+// ParseUnit reads a unit's symbol or one of its usual spellings.
+func ParseUnit[D Dimension](s string) (Unit[D], error) {
+	d := dimensionOf[D]()
+	i, err := d.lookUp(s, s, 0)
+	return Unit[D](i), err
+}
+
+// Rat returns q in the unit, exactly. (For the radian, as exactly as its factor:
+// see Unit.Exact.)
+func (q Quantity[D]) Rat(u Unit[D]) *big.Rat {
+	def := u.def()
+	s := q.steps()
+	r := new(big.Rat)
+	if def.offset != nil {
+		s = r.Sub(s, def.offset)
+	}
+	return r.Quo(s, def.factor)
+}
+
+// Float64 returns the float64 nearest to q in the unit: an approximation, for
+// plotting and for what works in floating point.
+func (q Quantity[D]) Float64(u Unit[D]) float64 {
+	f, _ := q.Rat(u).Float64()
+	return f
+}

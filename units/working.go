@@ -1,0 +1,140 @@
+package units
+
+import (
+	"html"
+	"strings"
+)
+
+// A Working shows how a result was come by, so that a person can check it by
+// hand: the formula in the trade's symbols, the same with the numbers in, the
+// result, the source. Steps are the workings that its numbers came from. An
+// empty part is left out.
+type Working struct {
+	Name    string    // what is worked out: "main 3, clearance"
+	Formula string    // "C = D - t1 - t2 - d"
+	Numbers string    // "60.012 - 2.001 - 2.003 - 55.970"
+	Result  string    // "0.038 mm"
+	Source  string    // the standard, or the rule
+	Notes   []string  // what a reader must know
+	Steps   []Working // the workings behind the numbers
+}
+
+// Text returns the working as lines of plain text, steps indented.
+func (w Working) Text() string {
+	var b strings.Builder
+	w.write(&b, plain{}, 0)
+	return b.String()
+}
+
+// String returns Text.
+func (w Working) String() string { return w.Text() }
+
+// Markdown returns the working as a nested list. What has a meaning in Markdown
+// is escaped.
+func (w Working) Markdown() string {
+	var b strings.Builder
+	w.write(&b, markdown{}, 0)
+	return b.String()
+}
+
+// HTML returns the working as a section element, every text escaped.
+func (w Working) HTML() string {
+	var b strings.Builder
+	w.writeHTML(&b)
+	return b.String()
+}
+
+// A notation writes the lines of a working.
+type notation interface {
+	heading(b *strings.Builder, depth int, text string)
+	line(b *strings.Builder, depth int, label, text string)
+}
+
+func (w Working) write(b *strings.Builder, n notation, depth int) {
+	if w.Name != "" {
+		n.heading(b, depth, w.Name)
+		depth++
+	}
+	for _, s := range w.Steps {
+		s.write(b, n, depth)
+	}
+	for _, l := range w.lines() {
+		n.line(b, depth, l.label, l.text)
+	}
+}
+
+// line is a labelled part of a working.
+type line struct{ label, text string }
+
+func (w Working) lines() []line {
+	all := []line{{"", w.Formula}, {"", w.Numbers}, {"=", w.Result}, {"source:", w.Source}}
+	for _, n := range w.Notes {
+		all = append(all, line{"note:", n})
+	}
+	var lines []line
+	for _, l := range all {
+		if l.text != "" {
+			lines = append(lines, l)
+		}
+	}
+	return lines
+}
+
+type plain struct{}
+
+func (plain) heading(b *strings.Builder, depth int, text string) {
+	b.WriteString(strings.Repeat("  ", depth) + text + "\n")
+}
+
+func (plain) line(b *strings.Builder, depth int, label, text string) {
+	if label != "" {
+		label += " "
+	}
+	b.WriteString(strings.Repeat("  ", depth) + label + text + "\n")
+}
+
+type markdown struct{}
+
+func (markdown) heading(b *strings.Builder, depth int, text string) {
+	b.WriteString(strings.Repeat("  ", depth) + "- **" + escapeMarkdown(text) + "**\n")
+}
+
+func (markdown) line(b *strings.Builder, depth int, label, text string) {
+	if label != "" {
+		label += " "
+	}
+	b.WriteString(strings.Repeat("  ", depth) + "- " + label + escapeMarkdown(text) + "\n")
+}
+
+// escapeMarkdown escapes the characters that Markdown gives a meaning to.
+func escapeMarkdown(text string) string {
+	return markdownEscapes.Replace(text)
+}
+
+var markdownEscapes = strings.NewReplacer(
+	`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", "&lt;", ">", "&gt;", "&", "&amp;",
+	"#", `\#`, "|", `\|`, "~", `\~`, "\n", " ", "\r", " ")
+
+func (w Working) writeHTML(b *strings.Builder) {
+	b.WriteString(`<section class="working">`)
+	if w.Name != "" {
+		b.WriteString("<h4>" + html.EscapeString(w.Name) + "</h4>")
+	}
+	for _, s := range w.Steps {
+		s.writeHTML(b)
+	}
+	for _, part := range []struct{ class, label, text string }{
+		{"formula", "", w.Formula},
+		{"numbers", "", w.Numbers},
+		{"result", "= ", w.Result},
+		{"source", "source: ", w.Source},
+	} {
+		if part.text != "" {
+			b.WriteString(`<p class="` + part.class + `">` + part.label + html.EscapeString(part.text) + "</p>")
+		}
+	}
+	for _, n := range w.Notes {
+		b.WriteString(`<p class="note">note: ` + html.EscapeString(n) + "</p>")
+	}
+	b.WriteString("</section>\n")
+}
