@@ -1,13 +1,13 @@
 package units
 
 // An Angle is a plane angle, of any number of turns: a bolt may be turned 450°.
-type Angle = Quantity[angle]
+type Angle = Quantity[AngleDim]
 
 // An AngleUnit is a unit of plane angle.
-type AngleUnit = Unit[angle]
+type AngleUnit = Unit[AngleDim]
 
 // An AngleInterval is a closed interval of angles.
-type AngleInterval = Interval[angle]
+type AngleInterval = Interval[AngleDim]
 
 const (
 	Degree    AngleUnit = iota // °, 1/360 turn exactly (SI Brochure, 9th ed., table 8)
@@ -18,9 +18,10 @@ const (
 	Gon                        // gon, 0.9° exactly; also a grad (NIST SP 811, 2008, B.8)
 )
 
-type angle struct{}
+// AngleDim is the dimension of angle: the type argument of the generic types here.
+type AngleDim struct{}
 
-func (angle) dimension() *dimension { return angles() }
+func (AngleDim) dimension() *dimension { return angles() }
 
 var angles = lazily(func() dimension {
 	return dimension{
@@ -47,13 +48,13 @@ var angles = lazily(func() dimension {
 
 // ParseAngle reads a number and a unit of plane angle: "90°", "90 deg",
 // "1/4 turn". The error is a *ParseError.
-func ParseAngle(s string) (Angle, error) { return parse[angle](s) }
+func ParseAngle(s string) (Angle, error) { return parse[AngleDim](s) }
 
 // MustParseAngle is ParseAngle for literals; it panics on an error.
 func MustParseAngle(s string) Angle { return must(ParseAngle(s)) }
 
 // ParseAngleInterval reads an interval of angles: "90 ±5 °".
-func ParseAngleInterval(s string) (AngleInterval, error) { return parseInterval[angle](s) }
+func ParseAngleInterval(s string) (AngleInterval, error) { return parseInterval[AngleDim](s) }
 
 // MustParseAngleInterval is ParseAngleInterval for literals; it panics on an
 // error.

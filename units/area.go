@@ -1,13 +1,13 @@
 package units
 
 // An Area is an area: a thread's stress area, a piston's crown.
-type Area = Quantity[area]
+type Area = Quantity[AreaDim]
 
 // An AreaUnit is a unit of area.
-type AreaUnit = Unit[area]
+type AreaUnit = Unit[AreaDim]
 
 // An AreaInterval is a closed interval of areas.
-type AreaInterval = Interval[area]
+type AreaInterval = Interval[AreaDim]
 
 const (
 	SquareMillimetre AreaUnit = iota // mm², 10⁻⁶ m² exactly (SI Brochure, 9th ed., table 7)
@@ -16,9 +16,10 @@ const (
 	SquareInch                       // in², 645.16 mm² exactly (NIST SP 811, 2008, B.8)
 )
 
-type area struct{}
+// AreaDim is the dimension of area: the type argument of the generic types here.
+type AreaDim struct{}
 
-func (area) dimension() *dimension { return areas() }
+func (AreaDim) dimension() *dimension { return areas() }
 
 var areas = lazily(func() dimension {
 	return dimension{
@@ -37,13 +38,13 @@ var areas = lazily(func() dimension {
 
 // ParseArea reads a number and a unit of area: "58 mm²", "0.0878 in2". The
 // error is a *ParseError.
-func ParseArea(s string) (Area, error) { return parse[area](s) }
+func ParseArea(s string) (Area, error) { return parse[AreaDim](s) }
 
 // MustParseArea is ParseArea for literals; it panics on an error.
 func MustParseArea(s string) Area { return must(ParseArea(s)) }
 
 // ParseAreaInterval reads an interval of areas.
-func ParseAreaInterval(s string) (AreaInterval, error) { return parseInterval[area](s) }
+func ParseAreaInterval(s string) (AreaInterval, error) { return parseInterval[AreaDim](s) }
 
 // MustParseAreaInterval is ParseAreaInterval for literals; it panics on an error.
 func MustParseAreaInterval(s string) AreaInterval { return must(ParseAreaInterval(s)) }

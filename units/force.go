@@ -1,13 +1,13 @@
 package units
 
 // A Force is a force: a bolt's preload, a bearing's load.
-type Force = Quantity[force]
+type Force = Quantity[ForceDim]
 
 // A ForceUnit is a unit of force.
-type ForceUnit = Unit[force]
+type ForceUnit = Unit[ForceDim]
 
 // A ForceInterval is a closed interval of forces.
-type ForceInterval = Interval[force]
+type ForceInterval = Interval[ForceDim]
 
 const (
 	Newton        ForceUnit = iota // N (SI Brochure, 9th ed., table 4)
@@ -20,9 +20,10 @@ const (
 	Dyne                           // dyn, 0.00001 N exactly (NIST SP 811, 2008, B.8)
 )
 
-type force struct{}
+// ForceDim is the dimension of force: the type argument of the generic types here.
+type ForceDim struct{}
 
-func (force) dimension() *dimension { return forces() }
+func (ForceDim) dimension() *dimension { return forces() }
 
 var forces = lazily(func() dimension {
 	return dimension{
@@ -45,13 +46,13 @@ var forces = lazily(func() dimension {
 
 // ParseForce reads a number and a unit of force: "21.4 kN", "4800 lbf". Pounds
 // and kilograms alone are masses and are refused. The error is a *ParseError.
-func ParseForce(s string) (Force, error) { return parse[force](s) }
+func ParseForce(s string) (Force, error) { return parse[ForceDim](s) }
 
 // MustParseForce is ParseForce for literals; it panics on an error.
 func MustParseForce(s string) Force { return must(ParseForce(s)) }
 
 // ParseForceInterval reads an interval of forces: "20..25 kN".
-func ParseForceInterval(s string) (ForceInterval, error) { return parseInterval[force](s) }
+func ParseForceInterval(s string) (ForceInterval, error) { return parseInterval[ForceDim](s) }
 
 // MustParseForceInterval is ParseForceInterval for literals; it panics on an
 // error.

@@ -2,13 +2,13 @@ package units
 
 // A Length is a distance or a diameter. The type does not tell a radius from a
 // diameter, nor a size from a difference of sizes.
-type Length = Quantity[length]
+type Length = Quantity[LengthDim]
 
 // A LengthUnit is a unit of length.
-type LengthUnit = Unit[length]
+type LengthUnit = Unit[LengthDim]
 
 // A LengthInterval is a closed interval of lengths: a reading, or a tolerance.
-type LengthInterval = Interval[length]
+type LengthInterval = Interval[LengthDim]
 
 const (
 	Millimetre LengthUnit = iota // mm, 1/1000 m exactly (SI Brochure, 9th ed., table 7)
@@ -23,9 +23,10 @@ const (
 	Foot                         // ft, 12 in exactly (NIST SP 811, 2008, B.6)
 )
 
-type length struct{}
+// LengthDim is the dimension of length: the type argument of the generic types here.
+type LengthDim struct{}
 
-func (length) dimension() *dimension { return lengths() }
+func (LengthDim) dimension() *dimension { return lengths() }
 
 var lengths = lazily(func() dimension {
 	return dimension{
@@ -60,7 +61,7 @@ var lengths = lazily(func() dimension {
 // ParseLength reads a number and a unit of length: "60.012 mm", "2.3625in",
 // "1 3/64 in", `3/8"`, "1.5 thou". See the package comment for what numbers may
 // look like. The error is a *ParseError.
-func ParseLength(s string) (Length, error) { return parse[length](s) }
+func ParseLength(s string) (Length, error) { return parse[LengthDim](s) }
 
 // MustParseLength is ParseLength for literals in programs and tests; it panics
 // on an error.
@@ -68,7 +69,7 @@ func MustParseLength(s string) Length { return must(ParseLength(s)) }
 
 // ParseLengthInterval reads an interval of lengths: "0.024..0.048 mm",
 // "60 +0.019/0 mm", "2.5 ±0.002 mm", "2.5 mm", "<= 0.02 mm".
-func ParseLengthInterval(s string) (LengthInterval, error) { return parseInterval[length](s) }
+func ParseLengthInterval(s string) (LengthInterval, error) { return parseInterval[LengthDim](s) }
 
 // MustParseLengthInterval is ParseLengthInterval for literals; it panics on an
 // error.

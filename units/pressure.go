@@ -2,13 +2,13 @@ package units
 
 // A Pressure is a pressure or a mechanical stress. The type does not tell a
 // gauge pressure from an absolute one.
-type Pressure = Quantity[pressure]
+type Pressure = Quantity[PressureDim]
 
 // A PressureUnit is a unit of pressure or stress.
-type PressureUnit = Unit[pressure]
+type PressureUnit = Unit[PressureDim]
 
 // A PressureInterval is a closed interval of pressures.
-type PressureInterval = Interval[pressure]
+type PressureInterval = Interval[PressureDim]
 
 const (
 	Kilopascal                       PressureUnit = iota // kPa, 1000 Pa exactly (SI Brochure, 9th ed., table 7)
@@ -28,9 +28,10 @@ const (
 	MillimetreOfMercury                                  // mmHg, conventional: 133.322387415 Pa exactly by its definition (NIST SP 811, 2008, B.8)
 )
 
-type pressure struct{}
+// PressureDim is the dimension of pressure: the type argument of the generic types here.
+type PressureDim struct{}
 
-func (pressure) dimension() *dimension { return pressures() }
+func (PressureDim) dimension() *dimension { return pressures() }
 
 var pressures = lazily(func() dimension {
 	return dimension{
@@ -64,14 +65,14 @@ var pressures = lazily(func() dimension {
 
 // ParsePressure reads a number and a unit of pressure or stress: "50 psi",
 // "3.5 bar", "640 MPa", "4 kgf/cm²". The error is a *ParseError.
-func ParsePressure(s string) (Pressure, error) { return parse[pressure](s) }
+func ParsePressure(s string) (Pressure, error) { return parse[PressureDim](s) }
 
 // MustParsePressure is ParsePressure for literals; it panics on an error.
 func MustParsePressure(s string) Pressure { return must(ParsePressure(s)) }
 
 // ParsePressureInterval reads an interval of pressures: "45..55 psi",
 // ">= 50 psi".
-func ParsePressureInterval(s string) (PressureInterval, error) { return parseInterval[pressure](s) }
+func ParsePressureInterval(s string) (PressureInterval, error) { return parseInterval[PressureDim](s) }
 
 // MustParsePressureInterval is ParsePressureInterval for literals; it panics on
 // an error.

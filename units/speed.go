@@ -1,13 +1,13 @@
 package units
 
 // A RotationalSpeed is a speed of rotation.
-type RotationalSpeed = Quantity[rotation]
+type RotationalSpeed = Quantity[RotationalSpeedDim]
 
 // A RotationalSpeedUnit is a unit of rotational speed.
-type RotationalSpeedUnit = Unit[rotation]
+type RotationalSpeedUnit = Unit[RotationalSpeedDim]
 
 // A RotationalSpeedInterval is a closed interval of rotational speeds.
-type RotationalSpeedInterval = Interval[rotation]
+type RotationalSpeedInterval = Interval[RotationalSpeedDim]
 
 const (
 	RevolutionPerMinute RotationalSpeedUnit = iota // r/min, also written rpm (NIST SP 811, 2008, B.8)
@@ -16,9 +16,10 @@ const (
 	RadianPerSecond                                // rad/s, 30/π r/min, with π to 50 places, so not exact (SI Brochure, 9th ed., table 5)
 )
 
-type rotation struct{}
+// RotationalSpeedDim is the dimension of rotational speed: the type argument of the generic types here.
+type RotationalSpeedDim struct{}
 
-func (rotation) dimension() *dimension { return rotations() }
+func (RotationalSpeedDim) dimension() *dimension { return rotations() }
 
 var rotations = lazily(func() dimension {
 	return dimension{
@@ -37,7 +38,7 @@ var rotations = lazily(func() dimension {
 
 // ParseRotationalSpeed reads a number and a unit of rotational speed:
 // "3000 rpm". The error is a *ParseError.
-func ParseRotationalSpeed(s string) (RotationalSpeed, error) { return parse[rotation](s) }
+func ParseRotationalSpeed(s string) (RotationalSpeed, error) { return parse[RotationalSpeedDim](s) }
 
 // MustParseRotationalSpeed is ParseRotationalSpeed for literals; it panics on
 // an error.
@@ -45,7 +46,7 @@ func MustParseRotationalSpeed(s string) RotationalSpeed { return must(ParseRotat
 
 // ParseRotationalSpeedInterval reads an interval of rotational speeds.
 func ParseRotationalSpeedInterval(s string) (RotationalSpeedInterval, error) {
-	return parseInterval[rotation](s)
+	return parseInterval[RotationalSpeedDim](s)
 }
 
 // MustParseRotationalSpeedInterval is ParseRotationalSpeedInterval for literals;

@@ -1,13 +1,13 @@
 package units
 
 // A Stiffness is a force per length: a bolt's, a clamped part's.
-type Stiffness = Quantity[stiffness]
+type Stiffness = Quantity[StiffnessDim]
 
 // A StiffnessUnit is a unit of stiffness.
-type StiffnessUnit = Unit[stiffness]
+type StiffnessUnit = Unit[StiffnessDim]
 
 // A StiffnessInterval is a closed interval of stiffnesses.
-type StiffnessInterval = Interval[stiffness]
+type StiffnessInterval = Interval[StiffnessDim]
 
 const (
 	NewtonPerMillimetre     StiffnessUnit = iota // N/mm, 1000 N/m exactly (SI Brochure, 9th ed., table 7)
@@ -16,9 +16,10 @@ const (
 	PoundForcePerInch                            // lbf/in, 8896443230521/50800000000 N/m exactly (NIST SP 811, 2008, B.8)
 )
 
-type stiffness struct{}
+// StiffnessDim is the dimension of stiffness: the type argument of the generic types here.
+type StiffnessDim struct{}
 
-func (stiffness) dimension() *dimension { return stiffnesses() }
+func (StiffnessDim) dimension() *dimension { return stiffnesses() }
 
 var stiffnesses = lazily(func() dimension {
 	return dimension{
@@ -37,13 +38,15 @@ var stiffnesses = lazily(func() dimension {
 
 // ParseStiffness reads a number and a unit of stiffness: "412 kN/mm". The error
 // is a *ParseError.
-func ParseStiffness(s string) (Stiffness, error) { return parse[stiffness](s) }
+func ParseStiffness(s string) (Stiffness, error) { return parse[StiffnessDim](s) }
 
 // MustParseStiffness is ParseStiffness for literals; it panics on an error.
 func MustParseStiffness(s string) Stiffness { return must(ParseStiffness(s)) }
 
 // ParseStiffnessInterval reads an interval of stiffnesses.
-func ParseStiffnessInterval(s string) (StiffnessInterval, error) { return parseInterval[stiffness](s) }
+func ParseStiffnessInterval(s string) (StiffnessInterval, error) {
+	return parseInterval[StiffnessDim](s)
+}
 
 // MustParseStiffnessInterval is ParseStiffnessInterval for literals; it panics
 // on an error.

@@ -10,7 +10,7 @@ import (
 // be added; their difference is a TemperatureDifference. The zero Temperature
 // is absolute zero.
 type Temperature struct {
-	q Quantity[temperature]
+	q Quantity[TemperatureDim]
 }
 
 // A TemperatureUnit is a scale of temperature.
@@ -23,13 +23,13 @@ const (
 )
 
 // A TemperatureDifference is a rise or fall of temperature.
-type TemperatureDifference = Quantity[temperatureDifference]
+type TemperatureDifference = Quantity[TemperatureDifferenceDim]
 
 // A TemperatureDifferenceUnit is a unit of temperature difference.
-type TemperatureDifferenceUnit = Unit[temperatureDifference]
+type TemperatureDifferenceUnit = Unit[TemperatureDifferenceDim]
 
 // A TemperatureDifferenceInterval is a closed interval of temperature differences.
-type TemperatureDifferenceInterval = Interval[temperatureDifference]
+type TemperatureDifferenceInterval = Interval[TemperatureDifferenceDim]
 
 const (
 	KelvinDifference     TemperatureDifferenceUnit = iota // K (SI Brochure, 9th ed., 2.3.1)
@@ -38,12 +38,12 @@ const (
 )
 
 type (
-	temperature           struct{}
-	temperatureDifference struct{}
+	TemperatureDim           struct{}
+	TemperatureDifferenceDim struct{}
 )
 
-func (temperature) dimension() *dimension           { return temperatures() }
-func (temperatureDifference) dimension() *dimension { return temperatureDifferences() }
+func (TemperatureDim) dimension() *dimension           { return temperatures() }
+func (TemperatureDifferenceDim) dimension() *dimension { return temperatureDifferences() }
 
 // temperatureGrid is a step in kelvins that whole nanokelvins and whole
 // billionths of a Fahrenheit degree are whole numbers of.
@@ -80,7 +80,7 @@ var temperatureDifferences = lazily(func() dimension {
 // ParseTemperature reads a number and a scale: "20 °C", "68 degF", "293.15 K".
 // The error is a *ParseError; a temperature below absolute zero is one.
 func ParseTemperature(s string) (Temperature, error) {
-	q, err := parse[temperature](s)
+	q, err := parse[TemperatureDim](s)
 	if err != nil {
 		return Temperature{}, err
 	}
@@ -96,7 +96,7 @@ func MustParseTemperature(s string) Temperature { return must(ParseTemperature(s
 // ParseTemperatureDifference reads a rise or fall of temperature: "70 K",
 // "126 °F".
 func ParseTemperatureDifference(s string) (TemperatureDifference, error) {
-	return parse[temperatureDifference](s)
+	return parse[TemperatureDifferenceDim](s)
 }
 
 // MustParseTemperatureDifference is ParseTemperatureDifference for literals; it
@@ -105,7 +105,7 @@ func MustParseTemperatureDifference(s string) TemperatureDifference {
 	return must(ParseTemperatureDifference(s))
 }
 
-func (u TemperatureUnit) unit() Unit[temperature] { return Unit[temperature](u) }
+func (u TemperatureUnit) unit() Unit[TemperatureDim] { return Unit[TemperatureDim](u) }
 
 // Of returns the temperature d on the scale, exactly. A temperature below
 // absolute zero is the caller's to refuse.
@@ -116,7 +116,7 @@ func (u TemperatureUnit) String() string { return u.unit().String() }
 
 // Add returns t raised by d.
 func (t Temperature) Add(d TemperatureDifference) Temperature {
-	return Temperature{t.q.Add(Quantity[temperature]{n: d.n, x: d.x})}
+	return Temperature{t.q.Add(Quantity[TemperatureDim]{n: d.n, x: d.x})}
 }
 
 // Sub returns the difference t - o.
@@ -171,7 +171,7 @@ func (t Temperature) Exact() string { return t.q.Exact() }
 // A TemperatureInterval is a closed interval of temperatures. What is said of
 // Interval holds for it.
 type TemperatureInterval struct {
-	iv Interval[temperature]
+	iv Interval[TemperatureDim]
 }
 
 // NewTemperatureInterval returns the interval from lo to hi. The error is an
@@ -184,7 +184,7 @@ func NewTemperatureInterval(lo, hi Temperature) (TemperatureInterval, error) {
 // ParseTemperatureInterval reads an interval of temperatures: "18..22 °C",
 // "20 ±2 °C".
 func ParseTemperatureInterval(s string) (TemperatureInterval, error) {
-	iv, err := parseInterval[temperature](s)
+	iv, err := parseInterval[TemperatureDim](s)
 	if err != nil {
 		return TemperatureInterval{}, err
 	}
@@ -229,7 +229,7 @@ func (a TemperatureInterval) Within(b TemperatureInterval) bool { return a.iv.Wi
 // Add returns the interval of every sum of a temperature of a and a difference
 // of d.
 func (a TemperatureInterval) Add(d TemperatureDifferenceInterval) TemperatureInterval {
-	return TemperatureInterval{a.iv.Add(Interval[temperature]{lo: d.lo, hi: d.hi, x: d.x})}
+	return TemperatureInterval{a.iv.Add(Interval[TemperatureDim]{lo: d.lo, hi: d.hi, x: d.x})}
 }
 
 // Sub returns the interval of every difference of a temperature of a and one

@@ -2,13 +2,13 @@ package units
 
 // A Torque is a moment of force. It is not an energy, though the SI units of the
 // two have the same dimension.
-type Torque = Quantity[torque]
+type Torque = Quantity[TorqueDim]
 
 // A TorqueUnit is a unit of torque.
-type TorqueUnit = Unit[torque]
+type TorqueUnit = Unit[TorqueDim]
 
 // A TorqueInterval is a closed interval of torques.
-type TorqueInterval = Interval[torque]
+type TorqueInterval = Interval[TorqueDim]
 
 const (
 	NewtonMetre             TorqueUnit = iota // N·m (SI Brochure, 9th ed., table 5)
@@ -24,9 +24,10 @@ const (
 	KilonewtonMetre                           // kN·m, 1000 N·m exactly (SI Brochure, 9th ed., table 7)
 )
 
-type torque struct{}
+// TorqueDim is the dimension of torque: the type argument of the generic types here.
+type TorqueDim struct{}
 
-func (torque) dimension() *dimension { return torques() }
+func (TorqueDim) dimension() *dimension { return torques() }
 
 var torques = lazily(func() dimension {
 	return dimension{
@@ -59,13 +60,13 @@ var torques = lazily(func() dimension {
 
 // ParseTorque reads a number and a unit of torque: "30 N·m", "30 Nm",
 // "22 ft-lb", "265 in-lb", "3.1 kgf·m". The error is a *ParseError.
-func ParseTorque(s string) (Torque, error) { return parse[torque](s) }
+func ParseTorque(s string) (Torque, error) { return parse[TorqueDim](s) }
 
 // MustParseTorque is ParseTorque for literals; it panics on an error.
 func MustParseTorque(s string) Torque { return must(ParseTorque(s)) }
 
 // ParseTorqueInterval reads an interval of torques: "30 ±3 lbf·ft".
-func ParseTorqueInterval(s string) (TorqueInterval, error) { return parseInterval[torque](s) }
+func ParseTorqueInterval(s string) (TorqueInterval, error) { return parseInterval[TorqueDim](s) }
 
 // MustParseTorqueInterval is ParseTorqueInterval for literals; it panics on an
 // error.

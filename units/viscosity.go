@@ -2,13 +2,13 @@ package units
 
 // A DynamicViscosity is an oil's resistance to shear, not its kinematic
 // viscosity, which is the dynamic one divided by the density.
-type DynamicViscosity = Quantity[viscosity]
+type DynamicViscosity = Quantity[DynamicViscosityDim]
 
 // A DynamicViscosityUnit is a unit of dynamic viscosity.
-type DynamicViscosityUnit = Unit[viscosity]
+type DynamicViscosityUnit = Unit[DynamicViscosityDim]
 
 // A DynamicViscosityInterval is a closed interval of dynamic viscosities.
-type DynamicViscosityInterval = Interval[viscosity]
+type DynamicViscosityInterval = Interval[DynamicViscosityDim]
 
 const (
 	MillipascalSecond DynamicViscosityUnit = iota // mPa·s, the same as 1 cP (SI Brochure, 9th ed., table 7)
@@ -19,9 +19,10 @@ const (
 	Microreyn                                     // µreyn, 10⁻⁶ reyn exactly (from the psi)
 )
 
-type viscosity struct{}
+// DynamicViscosityDim is the dimension of dynamic viscosity: the type argument of the generic types here.
+type DynamicViscosityDim struct{}
 
-func (viscosity) dimension() *dimension { return viscosities() }
+func (DynamicViscosityDim) dimension() *dimension { return viscosities() }
 
 var viscosities = lazily(func() dimension {
 	return dimension{
@@ -42,7 +43,7 @@ var viscosities = lazily(func() dimension {
 
 // ParseDynamicViscosity reads a number and a unit of dynamic viscosity:
 // "12.5 mPa·s", "4 cP", "1.8 µreyn". The error is a *ParseError.
-func ParseDynamicViscosity(s string) (DynamicViscosity, error) { return parse[viscosity](s) }
+func ParseDynamicViscosity(s string) (DynamicViscosity, error) { return parse[DynamicViscosityDim](s) }
 
 // MustParseDynamicViscosity is ParseDynamicViscosity for literals; it panics on
 // an error.
@@ -50,7 +51,7 @@ func MustParseDynamicViscosity(s string) DynamicViscosity { return must(ParseDyn
 
 // ParseDynamicViscosityInterval reads an interval of dynamic viscosities.
 func ParseDynamicViscosityInterval(s string) (DynamicViscosityInterval, error) {
-	return parseInterval[viscosity](s)
+	return parseInterval[DynamicViscosityDim](s)
 }
 
 // MustParseDynamicViscosityInterval is ParseDynamicViscosityInterval for
