@@ -1,0 +1,34 @@
+// Package evidence runs a library's numbers against numbers from outside it.
+//
+// A piece of evidence is one row of a CSV file under a package's
+// testdata/evidence: what goes in, the value that a named source prints, how
+// closely the two must agree, and where the value was found. [Load] reads such a
+// file and refuses a row that does not say its source and its provenance. A
+// [Check] is the few lines of Go that put a row's inputs through the library;
+// [Run] runs every row of a [Package] as a subtest; [Markdown] writes what was
+// found into EVIDENCE.md, and [Stale] tells when that file lags behind.
+//
+// The columns, in this order and all present:
+//
+//	id          unique in its package; letters, digits and . + _ -
+//	check       the name under which the Check is registered
+//	inputs      key=value; key=value
+//	want        the number as the source prints it, or a text
+//	unit        the unit of want; empty for a bare number or a text
+//	tolerance   0 for exact; an absolute decimal; places; or a percent such as 1%
+//	source      the document and its edition; then, after a semicolon, the place in it
+//	provenance  one of the five values of Provenance
+//	note        anything a reader should know; may be empty
+//
+// With the tolerance "places" the computed value must lie within half a unit of
+// the last printed place of want, whichever way the source rounds a half. A want
+// that is a text is compared letter for letter and has the tolerance 0.
+//
+// A file whose name contains "misprints" holds values that are known to be
+// printed wrongly: each of its rows must disagree with what is computed, and
+// EVIDENCE.md lists them apart.
+//
+// Nothing can hide: an input that its check does not read, a unit that it does not
+// look at, a row whose check nobody registered and a check that no row uses are all
+// failures. Only tests import this package.
+package evidence

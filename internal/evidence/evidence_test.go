@@ -1,0 +1,85 @@
+package evidence_test
+
+import (
+	"flag"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"example.com/closefit/internal/evidence"
+)
+
+const root = "../.."
+
+var update = flag.Bool("update", false, "rewrite EVIDENCE.md and the golden files of this package")
+
+// packages is the table of the library's evidence, in the order of EVIDENCE.md. Each
+// package's checks stand in a file of their own: unitsChecks in units_test.go, and so
+// on.
+func packages() []evidence.Package {
+	table := []struct {
+		name   string
+		checks func() map[string]evidence.Check
+	}{
+		// {"units", unitsChecks},
+	}
+	var packages []evidence.Package
+	for _, p := range table {
+		packages = append(packages, evidence.Package{
+			Name: p.name, Dir: filepath.Join(root, p.name, "testdata", "evidence"), Checks: p.checks(),
+		})
+	}
+	return packages
+}
+
+// TestEvidence runs every row of every package and compares EVIDENCE.md with what it
+// finds; with -update it writes the file.
+func TestEvidence(t *testing.T) {
+	var reports []evidence.Report
+	for _, p := range packages() {
+		reports = append(reports, evidence.Run(t, p))
+	}
+	if t.Failed() {
+		t.Fatal("EVIDENCE.md is neither compared nor written while a row fails")
+	}
+	golden(t, filepath.Join(root, "EVIDENCE.md"), evidence.Markdown(reports))
+}
+
+// TestEveryFolderIsRegistered keeps rows from lying somewhere unrun.
+func TestEveryFolderIsRegistered(t *testing.T) {
+	registered := map[string]bool{}
+	for _, p := range packages() {
+		registered[filepath.Clean(p.Dir)] = true
+	}
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case !d.IsDir():
+			return nil
+		case path == filepath.Join(root, ".git"), path == filepath.Join(root, "internal"):
+			return fs.SkipDir
+		case d.Name() == "evidence" && filepath.Base(filepath.Dir(path)) == "testdata" && !registered[path]:
+			t.Errorf("%s is in no package of the table in evidence_test.go", path)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// golden compares a file with what it should hold, or writes it with -update.
+func golden(t *testing.T, path string, want []byte) {
+	t.Helper()
+	if *update {
+		if err := os.WriteFile(path, want, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if err := evidence.Stale(path, want); err != nil {
+		t.Errorf("%v\nread the change, then write it: go test ./internal/evidence -update", err)
+	}
+}
