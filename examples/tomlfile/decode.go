@@ -1,0 +1,87 @@
+package tomlfile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+// maxSize is the largest file that is read. A job of a whole workshop is a
+// hundredth of it.
+const maxSize = 1 << 20
+
+// Decode fills the struct that v points to from the TOML text src of the file
+// named, and returns where everything in the file stands. The error is Errors.
+func Decode(file string, src []byte, v any) (*Places, error) {
+	if len(src) > maxSize {
+		what := fmt.Sprintf("a file of %d bytes; at most %d are read", len(src), maxSize)
+		return nil, Errors{{File: file, What: what}}
+	}
+	decoder := toml.NewDecoder(bytes.NewReader(src)).DisallowUnknownFields()
+	err := decoder.Decode(v)
+	places := &Places{file: file, lines: lines(src)}
+	var missing *toml.StrictMissingError
+	var wrong *toml.DecodeError
+	switch {
+	case err == nil:
+		return places, nil
+	case errors.As(err, &missing):
+		var errs Errors
+		for i := range missing.Errors {
+			line, _ := missing.Errors[i].Position()
+			what := unknownKey(missing.Errors[i].Key(), v)
+			errs = append(errs, &Error{File: file, Line: line, What: what, Err: ErrUnknownKey})
+		}
+		return nil, errs.Sorted()
+	case errors.As(err, &wrong):
+		line, _ := wrong.Position()
+		return nil, Errors{{File: file, Line: line, What: plain(wrong, src), Err: err}}
+	}
+	return nil, Errors{{File: file, What: strings.TrimPrefix(err.Error(), "toml: "), Err: err}}
+}
+
+// plain says in a user's words what the decoder found.
+func plain(e *toml.DecodeError, src []byte) string {
+	text := strings.TrimPrefix(e.Error(), "toml: ")
+	if !strings.Contains(text, "cannot decode TOML") {
+		return text
+	}
+	kind, into := "", ""
+	if fields := strings.Fields(text[strings.Index(text, "TOML"):]); len(fields) > 1 {
+		kind = fields[1]
+	}
+	_, into, _ = strings.Cut(text, " into ")
+	_, into, _ = strings.Cut(into, " of type ")
+	value := valueAt(e, src)
+	switch into = strings.TrimSpace(into); {
+	case into == "string" && (kind == "integer" || kind == "float"):
+		return fmt.Sprintf("%s, a bare number, where a text belongs; write it in quotes, a quantity with its unit, as in \"%s mm\"", value, value)
+	case into == "string":
+		return fmt.Sprintf("%s, where a text belongs; write it in quotes", value)
+	case strings.HasPrefix(into, "[]"):
+		return fmt.Sprintf("%s, where a list belongs; write it as [%s]", value, value)
+	case kind == "string" && (strings.HasPrefix(into, "int") || strings.HasPrefix(into, "uint")):
+		return fmt.Sprintf("%s, a text where a whole number belongs; write it without quotes", value)
+	case into == "bool":
+		return fmt.Sprintf("%s, where true or false belongs", value)
+	}
+	return text
+}
+
+// valueAt returns the text of the line from where the error points.
+func valueAt(e *toml.DecodeError, src []byte) string {
+	row, column := e.Position()
+	all := strings.Split(string(src), "\n")
+	if row < 1 || row > len(all) || column < 1 || column > len(all[row-1]) {
+		return "a value"
+	}
+	text := all[row-1][column-1:]
+	if _, after, ok := strings.Cut(text, "="); ok && !strings.ContainsAny(text[:1], `"'[{+-0123456789`) {
+		text = after
+	}
+	text, _, _ = strings.Cut(text, "#")
+	return strings.TrimRight(strings.TrimSpace(text), ",]} ")
+}

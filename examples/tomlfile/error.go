@@ -1,0 +1,66 @@
+package tomlfile
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// An Error says what is wrong in a file, where, and what to write instead.
+type Error struct {
+	File string
+	Line int    // from 1; 0 if the whole file is meant
+	Path string // the value, as in "bearings[1].clearance"; may be empty
+	What string // what was found, and what to write instead
+	Err  error  // the cause, for errors.Is and errors.As; may be nil
+}
+
+func (e *Error) Error() string {
+	var b strings.Builder
+	b.WriteString(e.File)
+	if e.Line > 0 {
+		fmt.Fprintf(&b, ":%d", e.Line)
+	}
+	b.WriteString(": ")
+	if e.Path != "" {
+		b.WriteString(e.Path + ": ")
+	}
+	b.WriteString(e.What)
+	return b.String()
+}
+
+// Unwrap returns the cause.
+func (e *Error) Unwrap() error { return e.Err }
+
+// Errors are all that is wrong in a file, by line.
+type Errors []*Error
+
+// Error returns the errors, one a line.
+func (es Errors) Error() string {
+	lines := make([]string, len(es))
+	for i, e := range es {
+		lines[i] = e.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Unwrap returns the errors for errors.Is and errors.As.
+func (es Errors) Unwrap() []error {
+	errs := make([]error, len(es))
+	for i, e := range es {
+		errs[i] = e
+	}
+	return errs
+}
+
+// Sorted returns the errors in the order of their lines, or nil if there are
+// none.
+func (es Errors) Sorted() error {
+	if len(es) == 0 {
+		return nil
+	}
+	sorted := slices.Clone(es)
+	slices.SortStableFunc(sorted, func(a, b *Error) int { return cmp.Compare(a.Line, b.Line) })
+	return sorted
+}
