@@ -1,6 +1,11 @@
 package units
 
-import "fmt"
+import (
+	"fmt"
+	"math/big"
+
+	"github.com/shopspring/decimal"
+)
 
 // Toleranced dimensions are converted between inch and metric in two ways. They
 // differ in what they protect.
@@ -14,6 +19,36 @@ import "fmt"
 // memory). A limit may move outside the original by up to half a unit of the
 // last place.
 
+// ConversionPlaces returns the number of decimal places to which the limits of a
+// toleranced length are rounded when they are converted to millimetres from
+// inches, or to inches from millimetres: as many as keep the rounding small
+// against the tolerance, whose whole width is given.
+//
+//	inch tolerance from 10⁻ᵏ up to 10¹⁻ᵏ in        k places of a millimetre,   k = 1 … 5
+//	millimetre tolerance from 5·10⁻ᵏ up to 5·10¹⁻ᵏ mm   k+1 places of an inch,  k = 1 … 4
+//
+// and two places of an inch from 0.5 mm up. The error wraps ErrNoFineness for a
+// width outside these ranges, or another unit.
+// Source: ISO 370:1975, tables 1 and 2 (from memory).
+func ConversionPlaces(width Length, to LengthUnit) (places int32, err error) {
+	switch to {
+	case Millimetre:
+		for places = 5; places >= 1; places-- {
+			lower := Inch.Of(decimal.New(1, -places))
+			if !width.Less(lower) && width.Less(lower.MulInt(10)) {
+				return places, nil
+			}
+		}
+	case Inch:
+		for places = 2; places <= 5; places++ {
+			if !width.Less(Millimetre.Of(decimal.New(5, 1-places))) {
+				return places, nil
+			}
+		}
+	}
+	return 0, fmt.Errorf("a tolerance of %s to be converted to %s: %w; choose the places yourself", width, to, ErrNoFineness)
+}
+
 // Inward returns a with its bounds rounded to so many decimal places of the
 // unit, towards the inside: Inward lies within a. The error wraps ErrNoRoom if
 // no value of so few places lies in a. A missing bound stays missing.
@@ -26,7 +61,7 @@ func (a Interval[D]) Inward(u Unit[D], places int32) (Interval[D], error) {
 		hi = u.Of(a.Hi().Rounded(u, places, Floor)).steps()
 	}
 	if a.Bounded() && lo.Cmp(hi) > 0 {
-		return Interval[D]{}, fmt.Errorf("%s in %s to %d places: %w; ask for more places", a, u, places, ErrNoRoom)
+		return Interval[D]{}, fmt.Errorf("%s, converted to %s with %d decimal places: %w; ask for more places", a, u, places, ErrNoRoom)
 	}
 	return fromBounds[D](lo, hi), nil
 }
@@ -87,12 +122,16 @@ func (a Interval[D]) NearestWorking(from, to Unit[D], places int32) (Interval[D]
 // conversionWorking writes out the conversion of each bound that there is.
 func conversionWorking[D Dimension](a, c Interval[D], from, to Unit[D], places int32, lower, upper Rounding) Working {
 	w := Working{Result: c.FormatRounded(to, places, HalfEven, HalfEven)}
-	factor := from.OfInt(1).In(to, factorPlaces)
+	factor, ratio := factorBetween(from, to)
 	bound := func(name string, q, r Quantity[D], m Rounding) {
+		numbers := fmt.Sprintf("%s %s", q.number(from), factor)
+		if !q.Equal(r) {
+			numbers += fmt.Sprintf(" = %s, rounded %s", q.number(to), m)
+		}
 		w.Steps = append(w.Steps, Working{
 			Name:    name,
-			Formula: fmt.Sprintf("value × %s %s/%s", factor, to, from),
-			Numbers: fmt.Sprintf("%s × %s = %s, rounded %s", number(q, from), factor, number(q, to), m),
+			Formula: fmt.Sprintf("limit %s %s", factor, ratio),
+			Numbers: numbers,
 			Result:  r.Format(to, places, HalfEven),
 		})
 	}
@@ -109,11 +148,16 @@ func conversionWorking[D Dimension](a, c Interval[D], from, to Unit[D], places i
 // working shows.
 const factorPlaces = 9
 
-// number writes q in the unit with no more digits than it has, marked if it is
-// rounded.
-func number[D Dimension](q Quantity[D], u Unit[D]) string {
-	if text, finite := decimalText(q.Rat(u), factorPlaces); finite {
-		return text
+// factorBetween writes what a number of from is multiplied with, or divided by
+// where that is the shorter number, to get one of to: "× 25.4" and "mm/in",
+// "÷ 25.4" and "mm/in".
+func factorBetween[D Dimension](from, to Unit[D]) (factor, ratio string) {
+	f := new(big.Rat).Quo(from.def().factor, to.def().factor)
+	if text, finite := decimalText(f, factorPlaces); finite {
+		return "× " + text, to.String() + "/" + from.String()
 	}
-	return "≈" + q.In(u, factorPlaces).StringFixed(factorPlaces)
+	if text, finite := decimalText(new(big.Rat).Inv(f), factorPlaces); finite {
+		return "÷ " + text, from.String() + "/" + to.String()
+	}
+	return "× ≈" + f.FloatString(factorPlaces), to.String() + "/" + from.String()
 }

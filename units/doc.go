@@ -2,28 +2,39 @@
 // forces, pressures, temperatures and a few more, each a type of its own, and
 // closed intervals of them.
 //
-// A quantity is made by parsing text that has a unit, or from a decimal and a
-// unit constant:
+// A quantity is made by parsing text that has a unit, or from a number and a unit
+// constant:
 //
 //	journal, err := units.ParseLength("47.986 mm")
 //	wall := units.Millimetre.Of(decimal.RequireFromString("2.006"))
 //	bore := units.MustParseLengthInterval("52 +0.019/0 mm")
+//
+// Adding a torque to a length does not compile. Quantities are compared with
+// Equal, Cmp and Less; the operator == is not meaningful on them.
 //
 // # Exactness
 //
 // Sums, differences, products with numbers, conversions and comparisons are
 // exact, for every value: 1 in is 25.4 mm, a third of a millimetre times three
 // is a millimetre, and 50 psi converted to pascals and back is 50 psi, though a
-// psi is no finite decimal of pascals. Values that are a whole number of
-// picometres (for lengths; each dimension has such a grid) and fit a machine
-// integer are held so, and cost about as much as integers. All others are held
-// as a ratio of big integers. Which of the two holds a value cannot be seen in
-// any result.
+// psi is no finite decimal of pascals.
+//
+// Each dimension has a grid, fine enough that common values in its metric and its
+// inch units both are whole numbers of grid steps: the picometre for lengths,
+// 1/1290320000 Pa for pressures. A value that is a whole number of steps and fits
+// an int64 is held as one, with every operation checked for overflow, and costs
+// about as much as an integer. Any other value is held as a ratio of big integers
+// (a big.Rat), still counted in steps. It is a ratio and not a decimal because a
+// third of a length, a psi in pascals and a torr have no end as decimals; so
+// nothing is ever rounded to be held. Which of the two holds a value cannot be
+// seen in any result.
 //
 // Rounding happens in two places only, and both say how: where a quantity is
-// printed or turned into a decimal of some unit (In, Rounded, Format), and where
-// a float64 is let in (Unit.OfFloat64). The radian, whose factor holds pi, is
-// the one kind of unit that is not exact; see Unit.Exact.
+// printed or turned into a decimal of some unit (In, Rounded, Format, and the
+// conversions of limits Inward, Nearest and Outward), and where a float64 is let
+// in (Unit.OfFloat64). The factor of the radian holds pi, to 50 decimal places:
+// it and the radian per second are the only units that are not exact; see
+// Unit.Exact.
 //
 // # What text may look like
 //
@@ -31,16 +42,36 @@
 // needed: 60.012, .5, -1.2e-3. It may be a fraction or a mixed number: 3/8,
 // 1 3/64, 1-3/64. A unit must follow, after a space or at once. Units of torque
 // are read in the ways people write them: N·m, Nm, N-m, N m; lbf·ft, ft-lb,
-// lb-ft. Capitals count: mm and Mm are not the same unit.
+// lb-ft; kgf·m, kgm. Capitals count: mm and Mm are not the same unit.
 //
-// Text that could mean two things is refused, with an error that quotes it,
+// An interval is written in one of these forms, in which a bound or a deviation
+// without a unit has that of the end:
+//
+//	0.024..0.048 mm       from, to
+//	60 +0.019/0 mm        a nominal value with its upper and lower deviation
+//	2.5 ±0.002 mm         a value and its uncertainty; +/- is read too
+//	<= 0.02 mm            an upper bound alone; ≤ is read too
+//	>= 50 psi             a lower bound alone
+//	2.5 mm                one value
+//
+// Text that could mean two things is refused, with a *ParseError that quotes it,
 // points at the place and says what to write: a decimal comma, a letter O among
 // the digits, a length where a torque is wanted, pounds where a force is wanted,
-// a number without a unit. Text of more than 512 bytes and exponents beyond ±99
-// are refused before any number is built.
+// a number without a unit, a range with a hyphen. Text of more than 512 bytes and
+// exponents beyond ±99 are refused before any number is built, so that a hostile
+// text costs no more than a friendly one.
+//
+// # What is printed
+//
+// String is for reading and marks what it rounds with ≈. Exact keeps every digit,
+// and parsing it gives the same value again; it is what the text, JSON, SQL and
+// slog forms hold. Format and Append print to a number of places in a unit, with
+// the rounding given.
 //
 // # What is left out
 //
 // Quantities of different dimensions are never multiplied or divided here;
-// packages that need a force from a torque say so with their formula.
+// packages that need a force from a torque say so with their formula. There is no
+// mass, energy or power, and no tracking of significant digits: 2.50 mm is
+// 2.5 mm.
 package units

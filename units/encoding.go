@@ -19,13 +19,13 @@ func (q Quantity[D]) MarshalText() ([]byte, error) { return boundedText(q.Exact(
 func (q *Quantity[D]) UnmarshalText(text []byte) error { return into(q, text, parse[D]) }
 
 // MarshalJSON returns q.Exact as a JSON string.
-func (q Quantity[D]) MarshalJSON() ([]byte, error) { return json.Marshal(q.Exact()) }
+func (q Quantity[D]) MarshalJSON() ([]byte, error) { return jsonText(q.Exact()) }
 
 // UnmarshalJSON parses a JSON string.
 func (q *Quantity[D]) UnmarshalJSON(data []byte) error { return fromJSON(q, data, parse[D]) }
 
 // Value returns q.Exact, for a text column.
-func (q Quantity[D]) Value() (driver.Value, error) { return q.Exact(), nil }
+func (q Quantity[D]) Value() (driver.Value, error) { return sqlText(q.Exact()) }
 
 // Scan parses a text column. For a column that may be NULL use sql.Null.
 func (q *Quantity[D]) Scan(src any) error { return fromSQL(q, src, parse[D]) }
@@ -40,13 +40,13 @@ func (a Interval[D]) MarshalText() ([]byte, error) { return boundedText(a.Exact(
 func (a *Interval[D]) UnmarshalText(text []byte) error { return into(a, text, parseInterval[D]) }
 
 // MarshalJSON returns a.Exact as a JSON string.
-func (a Interval[D]) MarshalJSON() ([]byte, error) { return json.Marshal(a.Exact()) }
+func (a Interval[D]) MarshalJSON() ([]byte, error) { return jsonText(a.Exact()) }
 
 // UnmarshalJSON parses a JSON string.
 func (a *Interval[D]) UnmarshalJSON(data []byte) error { return fromJSON(a, data, parseInterval[D]) }
 
 // Value returns a.Exact, for a text column.
-func (a Interval[D]) Value() (driver.Value, error) { return a.Exact(), nil }
+func (a Interval[D]) Value() (driver.Value, error) { return sqlText(a.Exact()) }
 
 // Scan parses a text column. For a column that may be NULL use sql.Null.
 func (a *Interval[D]) Scan(src any) error { return fromSQL(a, src, parseInterval[D]) }
@@ -61,13 +61,13 @@ func (t Temperature) MarshalText() ([]byte, error) { return boundedText(t.Exact(
 func (t *Temperature) UnmarshalText(text []byte) error { return into(t, text, ParseTemperature) }
 
 // MarshalJSON returns t.Exact as a JSON string.
-func (t Temperature) MarshalJSON() ([]byte, error) { return json.Marshal(t.Exact()) }
+func (t Temperature) MarshalJSON() ([]byte, error) { return jsonText(t.Exact()) }
 
 // UnmarshalJSON parses a JSON string.
 func (t *Temperature) UnmarshalJSON(data []byte) error { return fromJSON(t, data, ParseTemperature) }
 
 // Value returns t.Exact, for a text column.
-func (t Temperature) Value() (driver.Value, error) { return t.Exact(), nil }
+func (t Temperature) Value() (driver.Value, error) { return sqlText(t.Exact()) }
 
 // Scan parses a text column. For a column that may be NULL use sql.Null.
 func (t *Temperature) Scan(src any) error { return fromSQL(t, src, ParseTemperature) }
@@ -83,6 +83,23 @@ func (a *TemperatureInterval) UnmarshalText(text []byte) error {
 	return into(a, text, ParseTemperatureInterval)
 }
 
+// MarshalJSON returns a.Exact as a JSON string.
+func (a TemperatureInterval) MarshalJSON() ([]byte, error) { return jsonText(a.Exact()) }
+
+// UnmarshalJSON parses a JSON string.
+func (a *TemperatureInterval) UnmarshalJSON(data []byte) error {
+	return fromJSON(a, data, ParseTemperatureInterval)
+}
+
+// Value returns a.Exact, for a text column.
+func (a TemperatureInterval) Value() (driver.Value, error) { return sqlText(a.Exact()) }
+
+// Scan parses a text column. For a column that may be NULL use sql.Null.
+func (a *TemperatureInterval) Scan(src any) error { return fromSQL(a, src, ParseTemperatureInterval) }
+
+// LogValue returns a.Exact.
+func (a TemperatureInterval) LogValue() slog.Value { return slog.StringValue(a.Exact()) }
+
 // boundedText returns text unless it is too long to be parsed again.
 func boundedText(text string) ([]byte, error) {
 	if len(text) > maxText {
@@ -91,8 +108,26 @@ func boundedText(text string) ([]byte, error) {
 	return []byte(text), nil
 }
 
-// into parses text into dst, which an error leaves as it was. A text that is far
-// too long is not copied.
+// jsonText returns text as a JSON string. What the text of a quantity or an
+// interval is made of needs no escape; < and > are left for the encoder, whose
+// caller says whether they are escaped.
+func jsonText(text string) ([]byte, error) {
+	b, err := boundedText(text)
+	if err != nil {
+		return nil, err
+	}
+	return append(append([]byte{'"'}, b...), '"'), nil
+}
+
+func sqlText(text string) (driver.Value, error) {
+	if _, err := boundedText(text); err != nil {
+		return nil, err
+	}
+	return text, nil
+}
+
+// into parses text into dst, which an error leaves as it was. Of a text that is
+// far too long only the beginning is copied.
 func into[T any](dst *T, text []byte, parse func(string) (T, error)) error {
 	if len(text) > maxText+1 {
 		text = text[:maxText+1]
@@ -109,6 +144,10 @@ func into[T any](dst *T, text []byte, parse func(string) (T, error)) error {
 func fromJSON[T any](dst *T, data []byte, parse func(string) (T, error)) error {
 	if len(data) > 0 && data[0] != '"' {
 		return fmt.Errorf("JSON %s: %w; write a string with a number and a unit, such as \"60.012 mm\"", shorten(string(data)), ErrNoUnit)
+	}
+	const longest = 6*maxText + 2 // every byte of the longest text as \u0000, in quotes
+	if len(data) > longest {
+		return fmt.Errorf("a JSON string of %d bytes: %w; a quantity is written in at most %d", len(data), ErrTooLong, maxText)
 	}
 	var text string
 	if err := json.Unmarshal(data, &text); err != nil {

@@ -79,6 +79,15 @@ func (q Quantity[D]) Exact() string {
 	return q.Rat(0).RatString() + " " + d.units[0].symbol
 }
 
+// number writes q in the unit with no more digits than it has, marked if it is
+// rounded.
+func (q Quantity[D]) number(u Unit[D]) string {
+	if text, finite := decimalText(q.Rat(u), factorPlaces); finite {
+		return text
+	}
+	return "≈" + q.Rat(u).FloatString(factorPlaces)
+}
+
 // decimalText returns r as a decimal without trailing zeros, if it is one of at
 // most so many places.
 func decimalText(r *big.Rat, most int) (text string, finite bool) {

@@ -37,6 +37,9 @@ func NearestInchFraction(l Length, finest int64) InchFraction {
 		f.Numerator /= 2
 		f.Denominator /= 2
 	}
+	if parts.Sign() == 0 {
+		f.Negative = false
+	}
 	f.Remainder = l.Sub(f.Length())
 	return f
 }

@@ -74,12 +74,20 @@ func (s *scanner) interval(d *dimension) (lo, hi *big.Rat, err error) {
 	case s.accept(">=", "≥"):
 		lo, err = s.quantity(d)
 		return lo, nil, err
+	case s.accept("=<", "=>"):
+		s.pos -= 2
+		return nil, nil, s.failReplacing("a limit's sign the wrong way round", 2, s.text[s.pos+1:s.pos+2]+"=")
 	case s.accept("<", ">"):
 		s.pos--
 		return nil, nil, s.failReplacing("a limit that leaves out its own bound", 1, s.text[s.pos:s.pos+1]+"=")
 	}
-	if at := strings.Index(s.rest(), ".."); at >= 0 {
-		return s.between(d, s.pos+at)
+	if err := s.limitInWords(); err != nil {
+		return nil, nil, err
+	}
+	for _, dots := range []string{"...", "…", ".."} {
+		if at := strings.Index(s.rest(), dots); at >= 0 {
+			return s.between(d, s.pos+at, len(dots))
+		}
 	}
 	for _, sign := range []string{"±", "+/-", "+-", "+/−"} {
 		if at := strings.Index(s.rest(), sign); at >= 0 {
@@ -87,6 +95,30 @@ func (s *scanner) interval(d *dimension) (lo, hi *big.Rat, err error) {
 		}
 	}
 	return s.deviationsOrPoint(d)
+}
+
+// limitInWords explains how to write "max. 0.02 mm" and "0.02 mm max".
+func (s *scanner) limitInWords() error {
+	rest := strings.ToLower(s.rest())
+	for _, limit := range []struct{ sign, words string }{
+		{"<=", "maximum max. max"},
+		{">=", "minimum min. min"},
+	} {
+		for word := range strings.FieldsSeq(limit.words) {
+			before := s.text[:s.pos]
+			switch {
+			case len(rest) != s.end-s.pos: // a letter that changes its length
+				return nil
+			case strings.HasPrefix(rest, word+" "):
+				return s.failReplacing("a limit in words", len(word), limit.sign)
+			case strings.HasSuffix(rest, " "+word):
+				number := strings.TrimSpace(s.text[s.pos : s.end-len(word)])
+				s.pos = s.end - len(word)
+				return s.fail("a limit in words", fmt.Sprintf("write %q", shorten(before+limit.sign+" "+number)))
+			}
+		}
+	}
+	return nil
 }
 
 // quantity reads a number and a unit up to the end, in grid steps.
@@ -105,21 +137,30 @@ func (s *scanner) quantity(d *dimension) (*big.Rat, error) {
 
 // between reads "lo..hi unit", with the dots at the offset given. The lower
 // bound may have a unit of its own.
-func (s *scanner) between(d *dimension, dots int) (lo, hi *big.Rat, err error) {
+func (s *scanner) between(d *dimension, dots, size int) (lo, hi *big.Rat, err error) {
 	start := s.pos
+	before, after := strings.TrimSpace(s.text[start:dots]), strings.TrimSpace(s.text[dots+size:s.end])
+	switch {
+	case before == "":
+		return nil, nil, s.fail("no lower bound", fmt.Sprintf("write %q", shorten("<= "+after)))
+	case !strings.ContainsAny(after, "0123456789"):
+		s.pos = dots + size
+		return nil, nil, s.fail("no upper bound", fmt.Sprintf("write %q", shorten(strings.TrimSpace(">= "+before+" "+after))))
+	}
 	left := &scanner{text: s.text, pos: start, end: dots}
 	low, err := left.number()
 	if err != nil {
 		return nil, nil, err
 	}
-	s.pos = dots + len("..")
-	s.accept(".") // an ellipsis of three dots
+	leftHasUnit := strings.TrimSpace(left.rest()) != ""
+	s.pos = dots + size
 	s.space()
 	right := s.pos
 	high, err := s.number()
 	if err != nil {
 		return nil, nil, err
 	}
+	rightUnit := s.pos
 	u, err := s.unit(d)
 	if err != nil {
 		return nil, nil, err
@@ -130,7 +171,12 @@ func (s *scanner) between(d *dimension, dots int) (lo, hi *big.Rat, err error) {
 	}
 	lo, hi = lowUnit.toSteps(low), u.toSteps(high)
 	if lo.Cmp(hi) > 0 {
-		return nil, nil, s.order(start, right, dots)
+		if leftHasUnit {
+			rightUnit = s.end
+		}
+		exchanged := s.text[right:rightUnit] + ".." + strings.TrimSpace(s.text[start:dots]) + s.text[rightUnit:s.end]
+		return nil, nil, parseError(ErrOrder, s.text, start, "a lower bound above the upper bound",
+			fmt.Sprintf("write %q", shorten(exchanged)))
 	}
 	return lo, hi, nil
 }
@@ -146,16 +192,6 @@ func (s *scanner) unitOr(d *dimension, u *unitDef) (*unitDef, error) {
 		return nil, err
 	}
 	return &d.units[i], nil
-}
-
-// order makes the error for "lo..hi" with lo above hi.
-func (s *scanner) order(start, right, dots int) error {
-	unit := strings.TrimLeft(s.text[right:s.end], "+-−0123456789./eE ")
-	number := func(from, to int) string {
-		return strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s.text[from:to]), unit))
-	}
-	fix := fmt.Sprintf("write %q", shorten(number(right, s.end)+".."+number(start, dots)+" "+unit))
-	return parseError(ErrOrder, s.text, start, "a lower bound above the upper bound", fix)
 }
 
 // plusMinus reads "n ±u unit", with the sign at the offset given.
@@ -193,26 +229,35 @@ func (u *unitDef) difference(r *big.Rat) *big.Rat { return new(big.Rat).Mul(r, u
 
 // deviationsOrPoint reads "n +upper/lower unit" or "n unit".
 func (s *scanner) deviationsOrPoint(d *dimension) (lo, hi *big.Rat, err error) {
-	nominal, err := s.number()
+	left := &scanner{text: s.text, pos: s.pos, end: s.end}
+	zero := upperZero(s.rest())
+	if zero >= 0 {
+		left.end = s.pos + zero
+	}
+	nominal, err := left.number()
 	if err != nil {
 		return nil, nil, err
 	}
-	sign := signedNumber(s.rest())
-	if sign < 0 {
-		u, err := s.unit(d)
-		if err != nil {
-			return nil, nil, err
+	if zero < 0 {
+		sign := signedNumber(left.rest())
+		if sign < 0 {
+			u, err := left.unit(d)
+			if err != nil {
+				return nil, nil, err
+			}
+			q := u.toSteps(nominal)
+			return q, q, nil
 		}
-		q := u.toSteps(nominal)
-		return q, q, nil
+		left.end = left.pos + sign
 	}
-	left := &scanner{text: s.text, pos: s.pos, end: s.pos + sign}
-	s.pos += sign
+	s.pos = left.end
+	s.space()
 	upperAt := s.pos
 	upper, err := s.deviation()
 	if err != nil {
 		return nil, nil, err
 	}
+	upperEnd := s.pos
 	if !s.accept("/") {
 		s.pos = upperAt
 		return nil, nil, s.loneDeviation()
@@ -223,6 +268,7 @@ func (s *scanner) deviationsOrPoint(d *dimension) (lo, hi *big.Rat, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	unitAt := s.pos
 	u, err := s.unit(d)
 	if err != nil {
 		return nil, nil, err
@@ -232,11 +278,18 @@ func (s *scanner) deviationsOrPoint(d *dimension) (lo, hi *big.Rat, err error) {
 		return nil, nil, err
 	}
 	if upper.Cmp(lower) < 0 {
+		deviations := strings.TrimSpace(s.text[lowerAt:unitAt]) + "/" + strings.TrimSpace(s.text[upperAt:upperEnd])
 		return nil, nil, parseError(ErrOrder, s.text, lowerAt, "a lower deviation above the upper one",
-			`write the upper one first, as in "60 +0.019/0 mm"`)
+			fmt.Sprintf("write %q", shorten(s.text[:upperAt]+deviations+" "+s.text[unitAt:s.end])))
 	}
 	n := nominalUnit.toSteps(nominal)
 	return new(big.Rat).Add(n, u.difference(lower)), new(big.Rat).Add(n, u.difference(upper)), nil
+}
+
+// upperZero returns where an upper deviation of zero without a sign begins, as in
+// "60 0/-0.019 mm"; -1 if nowhere.
+func upperZero(text string) int {
+	return max(strings.Index(text, " 0/-"), strings.Index(text, " 0/−"))
 }
 
 // signedNumber returns where in text a sign with a number behind it stands, a
@@ -285,6 +338,7 @@ func (s *scanner) deviation() (*big.Rat, error) {
 	negative := s.sign()
 	s.accept("–", "—", "to ")
 	s.space()
+	first := s.pos
 	text := s.digits()
 	if s.accept(".") {
 		text += "." + s.digits()
@@ -294,7 +348,7 @@ func (s *scanner) deviation() (*big.Rat, error) {
 		return nil, s.noNumber(start)
 	}
 	if rest := s.rest(); rest == "" || rest[0] != '/' {
-		if err := s.afterNumber(); err != nil {
+		if err := s.afterNumber(first); err != nil {
 			return nil, err
 		}
 	}

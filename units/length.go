@@ -45,7 +45,7 @@ var lengths = lazily(func() dimension {
 			Metre: {symbol: "m", si: rat("1"), source: siBrochure,
 				spellings: []string{"metre", "metres", "meter", "meters"}},
 			Inch: {symbol: "in", si: rat("0.0254"), source: sp811B6,
-				spellings: []string{"in.", "inch", "inches", `"`, "″", "''"}},
+				spellings: []string{"in.", "inch", "inches", `"`, "″", "”", "''"}},
 			Thou: {symbol: "thou", si: rat("0.0000254"), source: sp811B8,
 				spellings: []string{"mil", "mils"}},
 			Tenth: {symbol: "tenth", si: rat("0.00000254"), source: "common practice, no source",
@@ -53,7 +53,7 @@ var lengths = lazily(func() dimension {
 			Microinch: {symbol: "µin", si: rat("0.0000000254"), source: sp811B8,
 				spellings: []string{"μin", "uin", "microinch", "microinches"}},
 			Foot: {symbol: "ft", si: rat("0.3048"), source: sp811B6,
-				spellings: []string{"ft.", "foot", "feet", "'", "′"}},
+				spellings: []string{"ft.", "foot", "feet", "'", "′", "’"}},
 		},
 	}
 })

@@ -47,7 +47,7 @@ var pressures = lazily(func() dimension {
 			Bar:        {symbol: "bar", si: rat("100000"), source: sp811B8, spellings: []string{"bars"}},
 			Millibar:   {symbol: "mbar", si: rat("100"), source: sp811B8, spellings: []string{"hPa"}},
 			PoundForcePerSquareInch: {symbol: "psi", si: rat("8896443230521/1290320000"), source: sp811B8,
-				spellings: []string{"lbf/in2", "lbf/in²", "psig", "lb/in2", "lb/in²"}},
+				spellings: []string{"lbf/in2", "lbf/in²", "lb/in2", "lb/in²"}},
 			KipPerSquareInch: {symbol: "ksi", si: rat("8896443230521/1290320"), source: sp811B8},
 			PoundForcePerSquareFoot: {symbol: "psf", si: rat("8896443230521/185806080000"), source: sp811B8,
 				spellings: []string{"lbf/ft2", "lbf/ft²"}},

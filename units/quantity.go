@@ -2,7 +2,6 @@ package units
 
 import (
 	"math/big"
-	"math/bits"
 
 	"github.com/shopspring/decimal"
 )
@@ -170,56 +169,4 @@ func Sum[D Dimension](terms ...Quantity[D]) Quantity[D] {
 		s = s.Add(q)
 	}
 	return s
-}
-
-// mulInt64 returns a*b, and whether it fits.
-func mulInt64(a, b int64) (int64, bool) {
-	hi, lo := bits.Mul64(magnitude(a), magnitude(b))
-	return signed(hi, lo, (a < 0) != (b < 0))
-}
-
-// magnitude returns |a|, also of the smallest integer.
-func magnitude(a int64) uint64 {
-	if a < 0 {
-		return -uint64(a)
-	}
-	return uint64(a)
-}
-
-// signed returns the 128-bit magnitude hi:lo as a signed integer, and whether it fits.
-func signed(hi, lo uint64, negative bool) (int64, bool) {
-	if hi != 0 || lo > 1<<63-1 {
-		return 0, false
-	}
-	if negative {
-		return -int64(lo), true
-	}
-	return int64(lo), true
-}
-
-// maxPlaces bounds the decimal places and exponents this package works with:
-// far beyond any use, near enough that nothing large is ever built.
-const maxPlaces = 1000
-
-// ratOfDecimal returns d exactly. It panics on an exponent that only a program
-// can have made, since text is bounded where it is parsed.
-func ratOfDecimal(d decimal.Decimal) *big.Rat {
-	e := int64(d.Exponent())
-	if e > maxPlaces || e < -maxPlaces {
-		panic("units: a decimal with an exponent beyond ±1000; bound what comes from outside, or use a Parse function")
-	}
-	r := new(big.Rat).SetInt(d.Coefficient())
-	scale := new(big.Rat).SetInt(pow10(e))
-	if e < 0 {
-		return r.Quo(r, scale)
-	}
-	return r.Mul(r, scale)
-}
-
-// pow10 returns 10^|e|.
-func pow10(e int64) *big.Int {
-	if e < 0 {
-		e = -e
-	}
-	return new(big.Int).Exp(big.NewInt(10), big.NewInt(e), nil)
 }

@@ -110,18 +110,3 @@ func roundRat(r *big.Rat, m Rounding) *big.Int {
 	}
 	return quotient
 }
-
-// scaled returns r × 10^places.
-func scaled(r *big.Rat, places int32) *big.Rat {
-	if places > maxPlaces || places < -maxPlaces {
-		panic("units: more than 1000 decimal places asked for")
-	}
-	f := new(big.Rat).SetInt(pow10(int64(places)))
-	if places < 0 {
-		return f.Quo(r, f)
-	}
-	return f.Mul(r, f)
-}
-
-// powersOf10 holds the powers of ten that fit a machine integer.
-var powersOf10 = [...]int64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18}

@@ -23,11 +23,3 @@ func rat(s string) *big.Rat {
 
 // overPi returns n/π with pi50 for π.
 func overPi(n string) *big.Rat { return new(big.Rat).Quo(rat(n), rat(pi50)) }
-
-// must returns q, or panics with the error.
-func must[T any](q T, err error) T {
-	if err != nil {
-		panic("units: " + err.Error())
-	}
-	return q
-}

@@ -28,8 +28,8 @@ var rotations = lazily(func() dimension {
 		grid:  rat("1/6000000000"), // 10^-9 °/s, in r/min
 		exact: []uint8{uint8(DegreePerSecond), uint8(RadianPerSecond)},
 		units: []unitDef{
-			RevolutionPerMinute: {symbol: "r/min", si: rat("1"), source: sp811B8, spellings: []string{"rpm", "rev/min", "1/min", "RPM"}},
-			RevolutionPerSecond: {symbol: "r/s", si: rat("60"), source: sp811B8, spellings: []string{"rev/s", "rps", "1/s"}},
+			RevolutionPerMinute: {symbol: "r/min", si: rat("1"), source: sp811B8, spellings: []string{"rpm", "rev/min", "1/min", "min⁻¹", "min-1", "RPM"}},
+			RevolutionPerSecond: {symbol: "r/s", si: rat("60"), source: sp811B8, spellings: []string{"rev/s", "rps", "1/s", "s⁻¹", "s-1"}},
 			DegreePerSecond:     {symbol: "°/s", si: rat("1/6"), source: sp811B8, spellings: []string{"deg/s"}},
 			RadianPerSecond:     {symbol: "rad/s", si: overPi("30"), measured: true, source: siBrochure},
 		},

@@ -30,7 +30,7 @@ var stiffnesses = lazily(func() dimension {
 		units: []unitDef{
 			NewtonPerMillimetre:     {symbol: "N/mm", si: rat("1000"), source: siBrochure},
 			NewtonPerMetre:          {symbol: "N/m", si: rat("1"), source: siBrochure},
-			KilonewtonPerMillimetre: {symbol: "kN/mm", si: rat("1e6"), source: siBrochure},
+			KilonewtonPerMillimetre: {symbol: "kN/mm", si: rat("1e6"), source: siBrochure, spellings: []string{"N/µm", "N/μm", "N/um"}},
 			PoundForcePerInch:       {symbol: "lbf/in", si: rat("8896443230521/50800000000"), source: sp811B8, spellings: []string{"lb/in"}},
 		},
 	}

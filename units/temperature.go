@@ -22,28 +22,11 @@ const (
 	Fahrenheit                        // °F, 9/5 K - 459.67 exactly (NIST SP 811, 2008, B.8)
 )
 
-// A TemperatureDifference is a rise or fall of temperature.
-type TemperatureDifference = Quantity[TemperatureDifferenceDim]
+// TemperatureDim is the dimension of a temperature. Use the type Temperature,
+// which has the arithmetic that points on a scale have.
+type TemperatureDim struct{}
 
-// A TemperatureDifferenceUnit is a unit of temperature difference.
-type TemperatureDifferenceUnit = Unit[TemperatureDifferenceDim]
-
-// A TemperatureDifferenceInterval is a closed interval of temperature differences.
-type TemperatureDifferenceInterval = Interval[TemperatureDifferenceDim]
-
-const (
-	KelvinDifference     TemperatureDifferenceUnit = iota // K (SI Brochure, 9th ed., 2.3.1)
-	CelsiusDifference                                     // °C as a difference, 1 K exactly (SI Brochure, 9th ed., 2.3.1)
-	FahrenheitDifference                                  // °F as a difference, 5/9 K exactly (NIST SP 811, 2008, B.8)
-)
-
-type (
-	TemperatureDim           struct{}
-	TemperatureDifferenceDim struct{}
-)
-
-func (TemperatureDim) dimension() *dimension           { return temperatures() }
-func (TemperatureDifferenceDim) dimension() *dimension { return temperatureDifferences() }
+func (TemperatureDim) dimension() *dimension { return temperatures() }
 
 // temperatureGrid is a step in kelvins that whole nanokelvins and whole
 // billionths of a Fahrenheit degree are whole numbers of.
@@ -56,23 +39,9 @@ var temperatures = lazily(func() dimension {
 		grid:  rat(temperatureGrid),
 		exact: []uint8{uint8(Fahrenheit)},
 		units: []unitDef{
-			Celsius:    {symbol: "°C", si: rat("1"), zero: rat("273.15"), source: siBrochure, spellings: []string{"C", "degC", "deg C", "℃"}},
-			Kelvin:     {symbol: "K", si: rat("1"), source: siBrochure},
-			Fahrenheit: {symbol: "°F", si: rat("5/9"), zero: rat("45967/180"), source: sp811B8, spellings: []string{"F", "degF", "deg F", "℉"}},
-		},
-	}
-})
-
-var temperatureDifferences = lazily(func() dimension {
-	return dimension{
-		name:  "temperature difference",
-		help:  "K",
-		grid:  rat(temperatureGrid),
-		exact: []uint8{uint8(FahrenheitDifference)},
-		units: []unitDef{
-			KelvinDifference:     {symbol: "K", si: rat("1"), source: siBrochure},
-			CelsiusDifference:    {symbol: "°C", si: rat("1"), source: siBrochure, spellings: []string{"C", "degC", "deg C", "℃"}},
-			FahrenheitDifference: {symbol: "°F", si: rat("5/9"), source: sp811B8, spellings: []string{"F", "degF", "deg F", "℉"}},
+			Celsius:    {symbol: "°C", si: rat("1"), zero: rat("273.15"), source: siBrochure, spellings: []string{"C", "degC", "deg C", "degrees C", "℃", "celsius", "Celsius"}},
+			Kelvin:     {symbol: "K", si: rat("1"), source: siBrochure, spellings: []string{"kelvin", "kelvins"}},
+			Fahrenheit: {symbol: "°F", si: rat("5/9"), zero: rat("45967/180"), source: sp811B8, spellings: []string{"F", "degF", "deg F", "degrees F", "℉", "fahrenheit", "Fahrenheit"}},
 		},
 	}
 })
@@ -92,18 +61,6 @@ func ParseTemperature(s string) (Temperature, error) {
 
 // MustParseTemperature is ParseTemperature for literals; it panics on an error.
 func MustParseTemperature(s string) Temperature { return must(ParseTemperature(s)) }
-
-// ParseTemperatureDifference reads a rise or fall of temperature: "70 K",
-// "126 °F".
-func ParseTemperatureDifference(s string) (TemperatureDifference, error) {
-	return parse[TemperatureDifferenceDim](s)
-}
-
-// MustParseTemperatureDifference is ParseTemperatureDifference for literals; it
-// panics on an error.
-func MustParseTemperatureDifference(s string) TemperatureDifference {
-	return must(ParseTemperatureDifference(s))
-}
 
 func (u TemperatureUnit) unit() Unit[TemperatureDim] { return Unit[TemperatureDim](u) }
 
@@ -135,7 +92,8 @@ func (t Temperature) Equal(o Temperature) bool { return t.q.Equal(o.q) }
 // Less reports whether t is colder than o.
 func (t Temperature) Less(o Temperature) bool { return t.q.Less(o.q) }
 
-// Sign returns 0 for absolute zero and +1 above it.
+// Sign returns 0 for absolute zero, +1 above it, and -1 for what arithmetic may
+// make but nothing can be.
 func (t Temperature) Sign() int { return t.q.Sign() }
 
 // IsZero reports whether t is absolute zero.
@@ -162,88 +120,13 @@ func (t Temperature) Format(u TemperatureUnit, places int32, m Rounding) string 
 	return t.q.Format(u.unit(), places, m)
 }
 
-// String returns t in degrees Celsius for reading.
+// Append appends what Format returns to b.
+func (t Temperature) Append(b []byte, u TemperatureUnit, places int32, m Rounding) []byte {
+	return t.q.Append(b, u.unit(), places, m)
+}
+
+// String returns t in degrees Celsius for reading; see Quantity.String.
 func (t Temperature) String() string { return t.q.String() }
 
 // Exact returns t with every digit, so that parsing the text gives t again.
 func (t Temperature) Exact() string { return t.q.Exact() }
-
-// A TemperatureInterval is a closed interval of temperatures. What is said of
-// Interval holds for it.
-type TemperatureInterval struct {
-	iv Interval[TemperatureDim]
-}
-
-// NewTemperatureInterval returns the interval from lo to hi. The error is an
-// *OrderError if lo is hotter than hi.
-func NewTemperatureInterval(lo, hi Temperature) (TemperatureInterval, error) {
-	iv, err := NewInterval(lo.q, hi.q)
-	return TemperatureInterval{iv}, err
-}
-
-// ParseTemperatureInterval reads an interval of temperatures: "18..22 °C",
-// "20 ±2 °C".
-func ParseTemperatureInterval(s string) (TemperatureInterval, error) {
-	iv, err := parseInterval[TemperatureDim](s)
-	if err != nil {
-		return TemperatureInterval{}, err
-	}
-	if iv.HasLo() && iv.Lo().Sign() < 0 || iv.HasHi() && iv.Hi().Sign() < 0 {
-		return TemperatureInterval{}, parseError(ErrBelowZero, s, 0, "a temperature below absolute zero", "write bounds of -273.15 °C or more")
-	}
-	return TemperatureInterval{iv}, nil
-}
-
-// MustParseTemperatureInterval is ParseTemperatureInterval for literals; it
-// panics on an error.
-func MustParseTemperatureInterval(s string) TemperatureInterval {
-	return must(ParseTemperatureInterval(s))
-}
-
-// HasLo reports whether a has a lower bound.
-func (a TemperatureInterval) HasLo() bool { return a.iv.HasLo() }
-
-// HasHi reports whether a has an upper bound.
-func (a TemperatureInterval) HasHi() bool { return a.iv.HasHi() }
-
-// Lo returns the lower bound. It panics if there is none.
-func (a TemperatureInterval) Lo() Temperature { return Temperature{a.iv.Lo()} }
-
-// Hi returns the upper bound. It panics if there is none.
-func (a TemperatureInterval) Hi() Temperature { return Temperature{a.iv.Hi()} }
-
-// Mid returns the middle, exactly. It panics if a bound is missing.
-func (a TemperatureInterval) Mid() Temperature { return Temperature{a.iv.Mid()} }
-
-// Width returns Hi - Lo. It panics if a bound is missing.
-func (a TemperatureInterval) Width() TemperatureDifference {
-	return a.Hi().Sub(a.Lo())
-}
-
-// Contains reports whether t lies in a, bounds included.
-func (a TemperatureInterval) Contains(t Temperature) bool { return a.iv.Contains(t.q) }
-
-// Within reports whether every temperature of a lies in b.
-func (a TemperatureInterval) Within(b TemperatureInterval) bool { return a.iv.Within(b.iv) }
-
-// Add returns the interval of every sum of a temperature of a and a difference
-// of d.
-func (a TemperatureInterval) Add(d TemperatureDifferenceInterval) TemperatureInterval {
-	return TemperatureInterval{a.iv.Add(Interval[TemperatureDim]{lo: d.lo, hi: d.hi, x: d.x})}
-}
-
-// Sub returns the interval of every difference of a temperature of a and one
-// of b.
-func (a TemperatureInterval) Sub(b TemperatureInterval) TemperatureDifferenceInterval {
-	d := a.iv.Sub(b.iv)
-	return TemperatureDifferenceInterval{lo: d.lo, hi: d.hi, x: d.x}
-}
-
-// Equal reports whether a and b hold the same temperatures.
-func (a TemperatureInterval) Equal(b TemperatureInterval) bool { return a.iv.Equal(b.iv) }
-
-// String returns a in degrees Celsius for reading.
-func (a TemperatureInterval) String() string { return a.iv.String() }
-
-// Exact returns a with every digit, so that parsing the text gives a again.
-func (a TemperatureInterval) Exact() string { return a.iv.Exact() }

@@ -4,79 +4,14 @@ import (
 	"fmt"
 	"math"
 	"math/big"
-	"sync"
 
 	"github.com/shopspring/decimal"
 )
-
-// A Dimension is a kind of quantity: length, torque, pressure. The set is
-// closed; it exists to write functions that serve every dimension, as in
-//
-//	func Judge[D units.Dimension](measured, tolerance units.Interval[D]) Verdict
-type Dimension interface {
-	dimension() *dimension
-}
 
 // A Unit is a unit of one dimension: Millimetre, PoundForceFoot. Units are
 // constants, and each is documented with its exact factor and where that comes
 // from.
 type Unit[D Dimension] uint8
-
-// dimension holds what is known of one dimension. It is never changed once made.
-type dimension struct {
-	name  string    // "length"
-	help  string    // a unit to suggest: "mm"
-	grid  *big.Rat  // one step of the grid, in the SI unit
-	units []unitDef // by Unit; the first is the one String prints in
-	exact []uint8   // units to try for an exact print, in order
-	byKey map[string]uint8
-}
-
-// unitDef is one unit of a dimension.
-type unitDef struct {
-	symbol    string
-	spellings []string // other ways to write it
-	si        *big.Rat // its size in the SI unit
-	zero      *big.Rat // what its zero is in the SI unit; nil for all but temperatures
-	measured  bool     // the factor is not exact (it holds a rounded pi)
-	source    string
-
-	factor *big.Rat // its size in grid steps
-	offset *big.Rat // its zero in grid steps, or nil
-	whole  int64    // factor, if it is a whole number and offset is nil; else 0
-}
-
-// newDimension completes a dimension from its units.
-func newDimension(d dimension) *dimension {
-	d.byKey = make(map[string]uint8, 4*len(d.units))
-	for i := range d.units {
-		u := &d.units[i]
-		u.factor = new(big.Rat).Quo(u.si, d.grid)
-		if u.zero != nil {
-			u.offset = new(big.Rat).Quo(u.zero, d.grid)
-		}
-		if u.offset == nil && u.factor.IsInt() && u.factor.Num().IsInt64() {
-			u.whole = u.factor.Num().Int64()
-		}
-		for _, s := range append([]string{u.symbol}, u.spellings...) {
-			if other, taken := d.byKey[s]; taken {
-				panic(fmt.Sprintf("units: %q names both %s and %s", s, d.units[other].symbol, u.symbol))
-			}
-			d.byKey[s] = uint8(i)
-		}
-	}
-	return &d
-}
-
-// lazily makes a dimension on first use, so that importing the package costs nothing.
-func lazily(d func() dimension) func() *dimension {
-	return sync.OnceValue(func() *dimension { return newDimension(d()) })
-}
-
-func dimensionOf[D Dimension]() *dimension {
-	var d D
-	return d.dimension()
-}
 
 // def returns the unit's definition. It panics on a Unit made by conversion
 // from a number that names none.
@@ -129,9 +64,9 @@ func (u Unit[D]) OfFloat64(f float64, places int32) (Quantity[D], error) {
 // String returns the unit's symbol: "mm", "lbf·ft".
 func (u Unit[D]) String() string { return u.def().symbol }
 
-// Factor returns the unit's size in the coherent SI unit of its dimension
-// (metre, newton metre, pascal, kelvin, radian's stand-in the degree, and so on),
-// exactly.
+// Factor returns the unit's size, exactly, in the SI unit of its dimension: the
+// metre, newton metre, pascal, kelvin and so on. For an angle it is the size in
+// degrees, and for a rotational speed in r/min, which keep these exact.
 func (u Unit[D]) Factor() *big.Rat { return new(big.Rat).Set(u.def().si) }
 
 // Exact reports whether Factor is exact. It is not for the radian and units

@@ -83,15 +83,18 @@ func (w Working) lines() []line {
 type plain struct{}
 
 func (plain) heading(b *strings.Builder, depth int, text string) {
-	b.WriteString(strings.Repeat("  ", depth) + text + "\n")
+	b.WriteString(strings.Repeat("  ", depth) + oneLine(text) + "\n")
 }
 
 func (plain) line(b *strings.Builder, depth int, label, text string) {
 	if label != "" {
 		label += " "
 	}
-	b.WriteString(strings.Repeat("  ", depth) + label + text + "\n")
+	b.WriteString(strings.Repeat("  ", depth) + label + oneLine(text) + "\n")
 }
+
+// oneLine keeps a text with line breaks from running out of its indentation.
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 type markdown struct{}
 
@@ -106,14 +109,23 @@ func (markdown) line(b *strings.Builder, depth int, label, text string) {
 	b.WriteString(strings.Repeat("  ", depth) + "- " + label + escapeMarkdown(text) + "\n")
 }
 
-// escapeMarkdown escapes the characters that Markdown gives a meaning to.
+// escapeMarkdown escapes the characters that Markdown gives a meaning to, also
+// those that begin a list.
 func escapeMarkdown(text string) string {
-	return markdownEscapes.Replace(text)
+	text = markdownEscapes.Replace(oneLine(text))
+	if strings.HasPrefix(text, "-") || strings.HasPrefix(text, "+") || strings.HasPrefix(text, "=") {
+		return `\` + text
+	}
+	digits := strings.TrimLeft(text, "0123456789")
+	if len(digits) < len(text) && (strings.HasPrefix(digits, ". ") || strings.HasPrefix(digits, ") ")) {
+		return text[:len(text)-len(digits)] + `\` + digits
+	}
+	return text
 }
 
 var markdownEscapes = strings.NewReplacer(
 	`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", "&lt;", ">", "&gt;", "&", "&amp;",
-	"#", `\#`, "|", `\|`, "~", `\~`, "\n", " ", "\r", " ")
+	"#", `\#`, "|", `\|`, "~", `\~`)
 
 func (w Working) writeHTML(b *strings.Builder) {
 	b.WriteString(`<section class="working">`)

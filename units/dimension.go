@@ -1,0 +1,82 @@
+package units
+
+import (
+	"fmt"
+	"math/big"
+	"sync"
+)
+
+// A Dimension is a kind of quantity: length, torque, pressure. The set is
+// closed; it exists to write functions that serve every dimension, as in
+//
+//	func Judge[D units.Dimension](measured, tolerance units.Interval[D]) Verdict
+type Dimension interface {
+	dimension() *dimension
+}
+
+// dimension holds what is known of one dimension. It is never changed once made.
+type dimension struct {
+	name  string    // "length"
+	help  string    // a unit to suggest: "mm"
+	grid  *big.Rat  // one step of the grid, in the SI unit
+	units []unitDef // by Unit; the first is the one String prints in
+	exact []uint8   // units to try for an exact print, in order
+	byKey map[string]uint8
+}
+
+// unitDef is one unit of a dimension.
+type unitDef struct {
+	symbol    string
+	spellings []string // other ways to write it
+	si        *big.Rat // its size in the SI unit
+	zero      *big.Rat // what its zero is in the SI unit; nil for all but temperatures
+	measured  bool     // the factor is not exact (it holds a rounded pi)
+	source    string
+
+	factor *big.Rat // its size in grid steps
+	offset *big.Rat // its zero in grid steps, or nil
+	whole  int64    // factor, if it is a whole number and offset is nil; else 0
+}
+
+// newDimension completes a dimension from its units.
+func newDimension(d dimension) *dimension {
+	d.byKey = make(map[string]uint8, 4*len(d.units))
+	for i := range d.units {
+		u := &d.units[i]
+		u.factor = new(big.Rat).Quo(u.si, d.grid)
+		if u.zero != nil {
+			u.offset = new(big.Rat).Quo(u.zero, d.grid)
+		}
+		if u.offset == nil && u.factor.IsInt() && u.factor.Num().IsInt64() {
+			u.whole = u.factor.Num().Int64()
+		}
+		for _, s := range append([]string{u.symbol}, u.spellings...) {
+			for _, key := range []string{s, joined(s)} {
+				if other, taken := d.byKey[key]; taken && int(other) != i {
+					panic(fmt.Sprintf("units: %q names both %s and %s", key, d.units[other].symbol, u.symbol))
+				}
+				d.byKey[key] = uint8(i)
+			}
+		}
+	}
+	return &d
+}
+
+// lazily makes a dimension on first use, so that importing the package costs nothing.
+func lazily(d func() dimension) func() *dimension {
+	return sync.OnceValue(func() *dimension { return newDimension(d()) })
+}
+
+func dimensionOf[D Dimension]() *dimension {
+	var d D
+	return d.dimension()
+}
+
+// dimensions returns every dimension, for naming the one that a wrong unit
+// belongs to.
+func dimensions() []*dimension {
+	return []*dimension{
+		lengths(), angles(), torques(), forces(), pressures(), temperatures(), temperatureDifferences(),
+		rotations(), viscosities(), areas(), volumes(), stiffnesses(),
+	}
+}

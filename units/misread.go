@@ -1,0 +1,195 @@
+package units
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// noNumber explains why no number begins at start.
+func (s *scanner) noNumber(start int) error {
+	s.pos = start
+	if s.accept("+", "-", "−") {
+		s.space()
+	}
+	rest := s.rest()
+	next, size := utf8.DecodeRuneInString(rest)
+	lower := strings.ToLower(rest)
+	switch {
+	case strings.TrimSpace(s.text) == "":
+		return s.fail("nothing", "write a number and its unit")
+	case rest == "":
+		return s.fail("no number", "write a number and its unit")
+	case strings.HasPrefix(lower, "nan"), strings.HasPrefix(lower, "inf"):
+		return s.fail("no finite number", "write a number; a reading that was not taken is left out")
+	case next == '+', next == '-', next == '−':
+		return s.fail("a second sign", "write one sign")
+	case next == '–', next == '—':
+		return s.failReplacing("a dash where a minus sign belongs", size, "-")
+	case next == '<', next == '>', next == '≤', next == '≥', strings.HasPrefix(rest, "=<"), strings.HasPrefix(rest, "=>"):
+		return s.fail("a limit where one value is wanted", "write a number and its unit")
+	case next == '≈', next == '~':
+		return s.fail("a rounded number", `write the exact one, or an interval such as "2.5 ±0.002 mm"`)
+	case lookAlike(next, rest[size:]) != "" && followedByNumber(rest[size:]), next == ',' && followedByNumber(rest[size:]):
+		return s.misread(s.pos)
+	case unicode.IsNumber(next):
+		return s.noPlainDigit(next)
+	}
+	return s.fail("no number", "write a number and then its unit")
+}
+
+// afterNumber explains what cannot follow the digits that began at start, before
+// it is taken for a unit.
+func (s *scanner) afterNumber(start int) error {
+	rest := s.rest()
+	if rest == "" {
+		return nil
+	}
+	next, size := utf8.DecodeRuneInString(rest)
+	switch {
+	case next == ',' && followedByNumber(rest[size:]),
+		lookAlike(next, rest[size:]) != "",
+		isSeparator(next) && threeDigits(rest[size:]):
+		return s.misread(start)
+	case strings.HasPrefix(s.text[s.pos-1:], ".."), strings.HasPrefix(rest, ".."), next == '…':
+		return s.fail("an interval where one value is wanted", "write one number and its unit")
+	case next == '.' && followedByNumber(rest[size:]):
+		return s.fail("a second decimal point", "write one number with one point")
+	case next == '/', next == '⁄':
+		return s.fail("a fraction without a denominator", "write it as 3/8, or as a decimal")
+	case unicode.IsNumber(next):
+		return s.noPlainDigit(next)
+	}
+	look := *s
+	look.space()
+	if look.pos > s.pos && look.pos < s.end && isDigit(look.text[look.pos]) {
+		if threeDigits(look.rest()) {
+			return s.misread(start)
+		}
+		s.pos = look.pos
+		return s.fail("a second number", "write one number and its unit")
+	}
+	return nil
+}
+
+func (s *scanner) noPlainDigit(r rune) error {
+	return s.fail(fmt.Sprintf("%q, which is no plain digit", r), "write the digits 0 to 9, and fractions as 1/2")
+}
+
+// misread makes the error for a number, begun at start, with something in it at
+// pos that only looks like part of a number. It offers what was probably meant.
+func (s *scanner) misread(start int) error {
+	next, _ := utf8.DecodeRuneInString(s.rest())
+	meant, end := s.meant(start)
+	what := "a digit separator"
+	switch {
+	case next == ',' && !strings.ContainsAny(s.text[min(s.pos+1, end):end], ".,"):
+		what = "a decimal comma"
+	case next == ',':
+		what = "a comma between digits"
+	case next == 'O' || next == 'o':
+		what = "the letter O"
+	case unicode.IsLetter(next):
+		what = "a letter that looks like 1"
+	case unicode.IsSpace(next):
+		what = "a space inside a number"
+	}
+	if end <= s.pos {
+		return s.fail(what, "write one number with one point")
+	}
+	whole := func(number string) string { return shorten(strings.TrimSpace(s.text[:start] + number + s.text[end:])) }
+	fix := fmt.Sprintf("write %q", whole(meant))
+	if digits, thousands := s.maybeThousands(start, end); thousands {
+		what = "a comma, which may stand for a point or part thousands"
+		fix += fmt.Sprintf(" or %q", whole(digits))
+	}
+	return s.fail(what, fix)
+}
+
+// meant returns what the number begun at start was probably meant to be: letters
+// that look like digits changed to them, separators of thousands left out, and
+// the last of several kinds of point taken for the decimal one.
+func (s *scanner) meant(start int) (number string, end int) {
+	var digits []byte
+	var points []int // where in digits
+	var marks string // what stood there
+	end = start
+	for end < s.end {
+		next, size := utf8.DecodeRuneInString(s.text[end:s.end])
+		after := s.text[end+size : s.end]
+		digit := lookAlike(next, after)
+		switch {
+		case isDigit(s.text[end]):
+			digits = append(digits, byte(next))
+		case digit != "":
+			digits = append(digits, digit...)
+		case (next == '.' || next == ',') && followedByNumber(after):
+			points, marks = append(points, len(digits)), marks+string(next)
+		case (isSeparator(next) || unicode.IsSpace(next)) && threeDigits(after):
+		default:
+			return pointed(digits, points, marks), end
+		}
+		end += size
+	}
+	return pointed(digits, points, marks), end
+}
+
+// pointed writes the digits with the decimal point that the marks among them
+// stand for: the last one, unless the same mark stood before.
+func pointed(digits []byte, points []int, marks string) string {
+	n := len(points)
+	if n == 0 || n > 1 && marks[n-1] == marks[n-2] {
+		return string(digits)
+	}
+	whole := string(digits[:points[n-1]])
+	if whole == "" {
+		whole = "0"
+	}
+	return whole + "." + string(digits[points[n-1]:])
+}
+
+// maybeThousands reports whether the number may as well be a whole one whose one
+// comma parts the thousands, and returns its digits.
+func (s *scanner) maybeThousands(start, end int) (digits string, ok bool) {
+	whole, rest, comma := strings.Cut(s.text[start:end], ",")
+	if !comma || whole == "" || len(whole) > 3 || whole[0] == '0' || len(rest) != 3 {
+		return "", false
+	}
+	for _, c := range []byte(whole + rest) {
+		if !isDigit(c) {
+			return "", false
+		}
+	}
+	return whole + rest, true
+}
+
+// lookAlike returns the digit that the letter looks like, if the letter cannot
+// begin a unit before what follows it.
+func lookAlike(r rune, following string) string {
+	switch {
+	case (r == 'O' || r == 'o') && !strings.HasPrefix(following, "z") && !strings.HasPrefix(following, "u"):
+		return "0"
+	case r == 'I', r == 'l' && followedByNumber(following):
+		return "1"
+	}
+	return ""
+}
+
+// followedByNumber reports whether the text goes on as a number does.
+func followedByNumber(text string) bool {
+	text = strings.TrimLeft(text, ".,")
+	return text != "" && (isDigit(text[0]) || text[0] == 'O' || text[0] == 'o')
+}
+
+// isSeparator reports whether r is used to part thousands, white space apart.
+func isSeparator(r rune) bool { return r == '_' || r == '\'' || r == '’' }
+
+// threeDigits reports whether the text begins with three digits and no more.
+func threeDigits(text string) bool {
+	n := 0
+	for n < len(text) && isDigit(text[n]) {
+		n++
+	}
+	return n == 3
+}

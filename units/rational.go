@@ -1,0 +1,46 @@
+package units
+
+import (
+	"math/big"
+
+	"github.com/shopspring/decimal"
+)
+
+// maxPlaces bounds the decimal places and exponents this package works with:
+// far beyond any use, near enough that nothing large is ever built.
+const maxPlaces = 1000
+
+// ratOfDecimal returns d exactly. It panics on an exponent that only a program
+// can have made, since text is bounded where it is parsed.
+func ratOfDecimal(d decimal.Decimal) *big.Rat {
+	e := int64(d.Exponent())
+	if e > maxPlaces || e < -maxPlaces {
+		panic("units: a decimal with an exponent beyond ±1000; bound what comes from outside, or use a Parse function")
+	}
+	r := new(big.Rat).SetInt(d.Coefficient())
+	scale := new(big.Rat).SetInt(pow10(e))
+	if e < 0 {
+		return r.Quo(r, scale)
+	}
+	return r.Mul(r, scale)
+}
+
+// pow10 returns 10^|e|.
+func pow10(e int64) *big.Int {
+	if e < 0 {
+		e = -e
+	}
+	return new(big.Int).Exp(big.NewInt(10), big.NewInt(e), nil)
+}
+
+// scaled returns r × 10^places.
+func scaled(r *big.Rat, places int32) *big.Rat {
+	if places > maxPlaces || places < -maxPlaces {
+		panic("units: more than 1000 decimal places asked for")
+	}
+	f := new(big.Rat).SetInt(pow10(int64(places)))
+	if places < 0 {
+		return f.Quo(r, f)
+	}
+	return f.Mul(r, f)
+}

@@ -1,0 +1,182 @@
+package units
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// lookUp finds the unit spelled so; the error names the place in text.
+func (d *dimension) lookUp(spelling, text string, offset int) (uint8, error) {
+	if u, ok := d.spelled(spelling); ok {
+		return u, nil
+	}
+	return 0, d.unknown(spelling, text, offset)
+}
+
+// spelled finds the unit spelled so, with whatever stands between its parts.
+func (d *dimension) spelled(spelling string) (u uint8, ok bool) {
+	if u, ok = d.byKey[spelling]; ok {
+		return u, true
+	}
+	u, ok = d.byKey[joined(spelling)]
+	return u, ok
+}
+
+// joined returns the spelling with a middle dot for every multiplication sign,
+// hyphen, stop or run of spaces between its parts.
+func joined(spelling string) string {
+	if len(spelling) > shown {
+		return spelling
+	}
+	parts := strings.FieldsFunc(spelling, func(r rune) bool {
+		switch r {
+		case '·', '⋅', '∙', '•', '*', '×', '-', '‑', '.':
+			return true
+		}
+		return unicode.IsSpace(r)
+	})
+	return strings.Join(parts, "·")
+}
+
+// unknown explains why the spelling is no unit of d.
+func (d *dimension) unknown(spelling, text string, offset int) error {
+	found := fmt.Sprintf("%q", shorten(spelling))
+	if second := secondNumber(spelling); second >= 0 {
+		fix := "write one number and one unit"
+		if d == lengths() {
+			fix += ", such as 66 in for 5 ft 6 in"
+		}
+		return parseError(ErrSyntax, text, offset+second, "a second number", fix)
+	}
+	if strings.ContainsAny(spelling, "±+<>") || strings.Contains(spelling, "..") || strings.Contains(spelling, "…") {
+		return parseError(ErrSyntax, text, offset, "an interval where one value is wanted", "write one number and its unit")
+	}
+	if fix, ok := d.mistaken(spelling); ok {
+		return parseError(ErrWrongDimension, text, offset, found+", which is no unit of "+d.name, fix)
+	}
+	for _, other := range dimensions() {
+		if other == d {
+			continue
+		}
+		if _, known := other.spelled(spelling); known {
+			return parseError(ErrWrongDimension, text, offset,
+				fmt.Sprintf("%s, a unit of %s where %s is wanted", found, other.name, withArticle(d.name)),
+				fmt.Sprintf("write a unit of %s, such as %s", d.name, d.help))
+		}
+	}
+	if near, ok := d.nearest(spelling); ok {
+		return parseError(ErrUnknownUnit, text, offset, found+", which is no unit", "write "+near)
+	}
+	var symbols []string
+	for _, u := range d.units {
+		symbols = append(symbols, u.symbol)
+	}
+	return parseError(ErrUnknownUnit, text, offset, found+", which is no unit", "write one of "+strings.Join(symbols, ", "))
+}
+
+// secondNumber returns where in what follows a number another one begins, as in
+// `' 6"` or "ft 6 in"; -1 if nowhere. The 2 of mm2 is none.
+func secondNumber(spelling string) int {
+	before := '"'
+	for i, r := range spelling {
+		if '0' <= r && r <= '9' && (unicode.IsSpace(before) || strings.ContainsRune(`'′’"″”°`, before)) {
+			return i
+		}
+		before = r
+	}
+	return -1
+}
+
+func withArticle(noun string) string {
+	if strings.ContainsAny(noun[:1], "aeiou") {
+		return "an " + noun
+	}
+	return "a " + noun
+}
+
+// mistaken has what people write for a unit of the dimension though it is one of
+// mass, or half of one, or says more than the type holds; and what to write.
+func (d *dimension) mistaken(spelling string) (fix string, ok bool) {
+	const (
+		aTorque   = "a torque is a force times a length; write "
+		aPressure = "a pressure is a force over an area; write "
+	)
+	fixes := map[string]map[string]string{
+		"force": {
+			"lb": "a pound is a mass; write lbf", "lbs": "a pound is a mass; write lbf",
+			"pound": "a pound is a mass; write lbf", "pounds": "a pound is a mass; write lbf",
+			"kg": "a kilogram is a mass; write kgf", "kilo": "a kilogram is a mass; write kgf", "kilos": "a kilogram is a mass; write kgf",
+			"g": "a gram is a mass; write N", "oz": "an ounce is a mass; write ozf",
+			"t": "a tonne is a mass; write kN", "ton": "a ton is a mass; write kN or lbf", "tons": "a ton is a mass; write kN or lbf",
+		},
+		"torque": {
+			"m": aTorque + "N·m or kgf·m", "cm": aTorque + "N·cm or kgf·cm", "mm": aTorque + "N·mm",
+			"ft": aTorque + "lbf·ft", "foot": aTorque + "lbf·ft", "feet": aTorque + "lbf·ft",
+			"in": aTorque + "lbf·in", "inch": aTorque + "lbf·in", "inches": aTorque + "lbf·in",
+			"lb": aTorque + "lbf·ft or lbf·in", "lbs": aTorque + "lbf·ft or lbf·in", "lbf": aTorque + "lbf·ft or lbf·in",
+			"pounds": aTorque + "lbf·ft or lbf·in", "kg": aTorque + "kgf·m or kgf·cm", "kgf": aTorque + "kgf·m or kgf·cm",
+			"N": aTorque + "N·m", "kN": aTorque + "kN·m", "oz": aTorque + "ozf·in", "ozf": aTorque + "ozf·in",
+			"nm": "nm is the nanometre; write N·m", "mN": "mN is the millinewton; write N·m",
+			"J": "the joule is an energy; write N·m",
+		},
+		"pressure": {
+			"kg": aPressure + "kgf/cm²", "kgf": aPressure + "kgf/cm²", "kilo": aPressure + "kgf/cm²", "kilos": aPressure + "kgf/cm²",
+			"lb": aPressure + "psi", "lbs": aPressure + "psi", "lbf": aPressure + "psi", "pounds": aPressure + "psi", "N": aPressure + "N/mm²",
+			"psig": "gauge or absolute is not part of the unit; write psi", "psia": "gauge or absolute is not part of the unit; write psi",
+			"barg": "gauge or absolute is not part of the unit; write bar", "bara": "gauge or absolute is not part of the unit; write bar",
+			"mPa": "mPa is the millipascal; write MPa",
+		},
+		"temperature":            {"°": "write °C or °F", "degrees": "write °C or °F", "degree": "write °C or °F", "deg": "write °C or °F"},
+		"temperature difference": {"°": "write K, °C or °F", "degrees": "write K, °C or °F", "degree": "write K, °C or °F", "deg": "write K, °C or °F"},
+		"dynamic viscosity": {
+			"cSt":   "a kinematic viscosity times the density is a dynamic one; write mPa·s",
+			"St":    "a kinematic viscosity times the density is a dynamic one; write mPa·s",
+			"mm2/s": "a kinematic viscosity times the density is a dynamic one; write mPa·s",
+			"mm²/s": "a kinematic viscosity times the density is a dynamic one; write mPa·s",
+		},
+		"rotational speed": {"Hz": "the hertz counts cycles of any kind; write r/s"},
+	}
+	fix, ok = fixes[d.name][spelling]
+	return fix, ok
+}
+
+// nearest returns the symbol of the unit whose spelling is most like the one
+// given: the same but for capitals, or one letter off.
+func (d *dimension) nearest(spelling string) (symbol string, ok bool) {
+	if len(spelling) > shown {
+		return "", false
+	}
+	for _, alike := range []func(a, b string) bool{strings.EqualFold, oneOff} {
+		for _, u := range d.units {
+			for _, s := range append([]string{u.symbol}, u.spellings...) {
+				if alike(spelling, s) || alike(joined(spelling), s) {
+					return u.symbol, true
+				}
+			}
+		}
+	}
+	return "", false
+}
+
+// oneOff reports whether a and b differ by one letter put in, left out or
+// changed. In a word of two letters a changed one proves nothing: km is not a
+// misspelled mm.
+func oneOff(a, b string) bool {
+	if utf8.RuneCountInString(a) > utf8.RuneCountInString(b) {
+		a, b = b, a
+	}
+	short, long := []rune(a), []rune(b)
+	if len(short) < 2 || len(long) < 3 || len(long)-len(short) > 1 {
+		return false
+	}
+	i := 0
+	for i < len(short) && short[i] == long[i] {
+		i++
+	}
+	if len(short) == len(long) {
+		return i == len(short) || string(short[i+1:]) == string(long[i+1:])
+	}
+	return string(short[i:]) == string(long[i+1:])
+}
