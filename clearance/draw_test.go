@@ -1,0 +1,44 @@
+package clearance_test
+
+import (
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/units"
+)
+
+// mm parses a length in millimetres, inches or what the text says.
+func mm(text string) units.Length { return units.MustParseLength(text) }
+
+// span parses an interval of lengths.
+func span(text string) units.LengthInterval { return units.MustParseLengthInterval(text) }
+
+// drawLength draws a length between two numbers of micrometres, on a grid of
+// tenths of a micrometre: an integer and a scale, never a float.
+func drawLength(t *rapid.T, label string, lo, hi int64) units.Length {
+	return units.Nanometre.OfInt(100 * rapid.Int64Range(10*lo, 10*hi).Draw(t, label))
+}
+
+// drawInterval draws an interval whose bounds drawLength could draw.
+func drawInterval(t *rapid.T, label string, lo, hi int64) units.LengthInterval {
+	return units.Between(drawLength(t, label+" a", lo, hi), drawLength(t, label+" b", lo, hi))
+}
+
+// drawIn draws a length of the interval, its ends often.
+func drawIn(t *rapid.T, label string, in units.LengthInterval) units.Length {
+	share := rapid.Int64Range(0, 7).Draw(t, label)
+	return in.Lo().Add(in.Width().MulRat(ratio(share, 7)))
+}
+
+// reading returns what a test has made without error.
+func reading[D units.Dimension](t testing.TB) func(clearance.Reading[D], error) clearance.Reading[D] {
+	return func(r clearance.Reading[D], err error) clearance.Reading[D] {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+}

@@ -1,0 +1,95 @@
+package clearance
+
+import "example.com/closefit/units"
+
+// An Instrument is a measuring instrument as far as its readings go: what it is
+// called, the smallest step it shows, and how far its readings can be trusted.
+// Micrometers and bore gauges are length instruments, pressure gauges are
+// pressure instruments.
+type Instrument[D units.Dimension] struct {
+	// Name is what the record calls it: "outside micrometer 50-75 mm".
+	Name string
+
+	// Graduation is its smallest step; zero if that is not known.
+	Graduation units.Quantity[D]
+
+	// Uncertainty is the expanded uncertainty of one reading with the coverage
+	// factor k = 2 (JCGM 100:2008, 6.2), graduation and handling included: what
+	// a calibration certificate states, or what repeated readings of a known
+	// piece have shown. It must be above zero.
+	Uncertainty units.Quantity[D]
+}
+
+// A LengthInstrument measures lengths.
+type LengthInstrument = Instrument[units.LengthDim]
+
+// A PressureInstrument measures pressures.
+type PressureInstrument = Instrument[units.PressureDim]
+
+// Check returns an *Error of kind ErrNoUncertainty if the instrument has no
+// uncertainty above zero, of kind ErrNotPositive if its graduation is negative.
+func (in Instrument[D]) Check() error {
+	if in.Uncertainty.Sign() <= 0 {
+		fix := "give its expanded uncertainty (k = 2), as its certificate states it"
+		if in.Graduation.Sign() > 0 {
+			fix += "; the graduation alone accounts for half of " + in.Graduation.String()
+		}
+		found := ""
+		if !in.Uncertainty.IsZero() {
+			found = in.Uncertainty.String()
+		}
+		return &Error{Kind: ErrNoUncertainty, Where: in.label(), Found: found, Fix: fix}
+	}
+	if in.Graduation.Sign() < 0 {
+		return &Error{Kind: ErrNotPositive, Where: in.label() + ", graduation", Found: in.Graduation.String(), Fix: "give one above zero, or none"}
+	}
+	return nil
+}
+
+// label names the instrument also if the caller did not.
+func (in Instrument[D]) label() string {
+	if in.Name == "" {
+		return "instrument"
+	}
+	return in.Name
+}
+
+// Read returns the reading of a size: value ± Uncertainty. The error is an *Error:
+// what Check returns, or ErrNotPositive for a value of zero or less.
+func (in Instrument[D]) Read(value units.Quantity[D]) (Reading[D], error) {
+	if err := in.Check(); err != nil {
+		return Reading[D]{}, err
+	}
+	if value.Sign() <= 0 {
+		return Reading[D]{}, positive(in.label(), value)
+	}
+	return Reading[D]{
+		interval: units.PlusMinus(value, in.Uncertainty),
+		bracket:  units.Exactly(value),
+		expanded: in.Uncertainty,
+		how:      byInstrument,
+		name:     in.label(),
+		a:        value,
+	}, nil
+}
+
+// Difference returns the reading of the travel from one indication to another,
+// as a dial shows end play: |to - from| ± Uncertainty. Indications may have
+// either sign. Uncertainty is that of the travel, which is what certificates of
+// dials state; where it is that of one indication, give √2 times it. Travel is
+// never negative, so the interval is cut at zero.
+func (in Instrument[D]) Difference(from, to units.Quantity[D]) (Reading[D], error) {
+	if err := in.Check(); err != nil {
+		return Reading[D]{}, err
+	}
+	travel := to.Sub(from).Abs()
+	return Reading[D]{
+		interval: units.MustInterval(units.Max(units.Quantity[D]{}, travel.Sub(in.Uncertainty)), travel.Add(in.Uncertainty)),
+		bracket:  units.Exactly(travel),
+		expanded: in.Uncertainty,
+		how:      byDifference,
+		name:     in.label(),
+		a:        from,
+		b:        to,
+	}, nil
+}

@@ -1,0 +1,126 @@
+package clearance_test
+
+import (
+	"errors"
+	"math/big"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/units"
+)
+
+func ratio(a, b int64) *big.Rat { return big.NewRat(a, b) }
+
+func TestJudge(t *testing.T) {
+	limits := span("0.030..0.052 mm")
+	for _, test := range []struct {
+		name     string
+		measured string
+		want     clearance.Verdict
+	}{
+		{"inside", "0.0315..0.0445 mm", clearance.Conforming},
+		{"the limits themselves", "0.030..0.052 mm", clearance.Conforming},
+		{"one value on the lower limit", "0.030 mm", clearance.Conforming},
+		{"across the lower limit", "0.025..0.038 mm", clearance.Undecided},
+		{"across the upper limit", "0.051..0.0521 mm", clearance.Undecided},
+		{"across both", "0.029..0.053 mm", clearance.Undecided},
+		{"touching the lower limit from below", "0.020..0.030 mm", clearance.Undecided},
+		{"below", "0.020..0.0299 mm", clearance.BelowLimit},
+		{"above", "0.0521..0.060 mm", clearance.AboveLimit},
+		{"only a lower bound, inside", ">= 0.040 mm", clearance.Undecided},
+		{"only a lower bound, above", ">= 0.053 mm", clearance.AboveLimit},
+		{"only an upper bound, below", "<= 0.029 mm", clearance.BelowLimit},
+	} {
+		if got := clearance.Judge(span(test.measured), limits); got != test.want {
+			t.Errorf("%s: %s against %s is %s, want %s", test.name, test.measured, limits, got, test.want)
+		}
+	}
+	if got := clearance.Judge(span(">= 0.102 mm"), span(">= 0.10 mm")); got != clearance.Conforming {
+		t.Errorf("one-sided against one-sided is %s", got)
+	}
+}
+
+func TestVerdictText(t *testing.T) {
+	var zero clearance.Verdict
+	if zero != clearance.Undecided {
+		t.Error("the zero Verdict is not Undecided")
+	}
+	for v, want := range map[clearance.Verdict]string{
+		clearance.Undecided: "undecided", clearance.Conforming: "conforming",
+		clearance.BelowLimit: "below limit", clearance.AboveLimit: "above limit",
+	} {
+		text, err := v.MarshalText()
+		if err != nil || string(text) != want {
+			t.Errorf("%d is written %q, %v; want %q", v, text, err, want)
+		}
+		var back clearance.Verdict
+		if err := back.UnmarshalText(text); err != nil || back != v {
+			t.Errorf("%q is read as %s, %v", text, back, err)
+		}
+	}
+	if _, err := clearance.Verdict(9).MarshalText(); !errors.Is(err, clearance.ErrVerdict) {
+		t.Errorf("Verdict(9) is written: %v", err)
+	}
+	var v clearance.Verdict
+	if err := v.UnmarshalText([]byte("fine")); !errors.Is(err, clearance.ErrVerdict) {
+		t.Errorf(`"fine" is read: %v`, err)
+	}
+}
+
+// A verdict on an interval is the one that holds for each of its points.
+func TestJudgeIsTheVerdictOfEveryPoint(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		measured, limits := drawInterval(t, "measured", 0, 20), drawInterval(t, "limits", 0, 20)
+		point := drawIn(t, "point", measured)
+		inside := limits.Contains(point)
+		switch clearance.Judge(measured, limits) {
+		case clearance.Conforming:
+			if !inside {
+				t.Fatalf("%s conforms and %s does not", measured, point)
+			}
+		case clearance.BelowLimit:
+			if !point.Less(limits.Lo()) {
+				t.Fatalf("%s is below and %s is not", measured, point)
+			}
+		case clearance.AboveLimit:
+			if !limits.Hi().Less(point) {
+				t.Fatalf("%s is above and %s is not", measured, point)
+			}
+		case clearance.Undecided:
+			if limits.Contains(measured.Lo()) && limits.Contains(measured.Hi()) {
+				t.Fatalf("%s is undecided and both its ends are inside %s", measured, limits)
+			}
+		}
+	})
+}
+
+// Wider limits never lose a conforming part, and narrower ones never win one.
+func TestJudgeIsMonotoneInTheLimits(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		measured, limits := drawInterval(t, "measured", 0, 30), drawInterval(t, "limits", 0, 30)
+		wider := units.MustInterval(
+			limits.Lo().Sub(drawLength(t, "lower by", 0, 9)), limits.Hi().Add(drawLength(t, "upper by", 0, 9)))
+		narrow, wide := clearance.Judge(measured, limits), clearance.Judge(measured, wider)
+		if narrow == clearance.Conforming && wide != clearance.Conforming {
+			t.Fatalf("%s conforms to %s and is %s to %s", measured, limits, wide, wider)
+		}
+		if wide.Outside() && narrow != wide {
+			t.Fatalf("%s is %s to %s and %s to %s", measured, wide, wider, narrow, limits)
+		}
+	})
+}
+
+// A reading that lies within another one never turns proven into unproven, nor
+// into another proof.
+func TestANarrowerReadingKeepsWhatWasProven(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		measured, limits := drawInterval(t, "measured", 0, 30), drawInterval(t, "limits", 0, 30)
+		narrower := units.Between(drawIn(t, "a", measured), drawIn(t, "b", measured))
+		before, after := clearance.Judge(measured, limits), clearance.Judge(narrower, limits)
+		if before.Proven() && after != before {
+			t.Fatalf("%s is %s, %s within it is %s", measured, before, narrower, after)
+		}
+	})
+}
