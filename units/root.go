@@ -1,0 +1,73 @@
+package units
+
+import (
+	"math"
+	"math/big"
+	"math/bits"
+)
+
+// RootSumSquare returns the square root of the sum of the squares of the terms,
+// rounded up to a whole multiple of step: the combined uncertainty of
+// independent readings (JCGM 100:2008, 5.1.2), which must not shrink by
+// rounding. A root that is a whole multiple already is exact. It panics unless
+// step is above zero.
+func RootSumSquare[D Dimension](step Quantity[D], terms ...Quantity[D]) Quantity[D] {
+	if step.Sign() <= 0 {
+		panic("units: RootSumSquare to a step that is not above zero; use a unit's OfInt(1)")
+	}
+	if q, ok := rootSumSquareInt64(step, terms); ok {
+		return q
+	}
+	square := new(big.Rat)
+	for _, q := range terms {
+		s := q.steps()
+		square.Add(square, new(big.Rat).Mul(s, s))
+	}
+	// The root in multiples of step is √(a/b) = √(ab)/b. A whole n reaches it when
+	// nb reaches √(ab), and so, nb being whole, when nb reaches that rounded up.
+	square.Quo(square, new(big.Rat).Mul(step.steps(), step.steps()))
+	product := new(big.Int).Mul(square.Num(), square.Denom())
+	r := new(big.Int).Sqrt(product)
+	if new(big.Int).Mul(r, r).Cmp(product) != 0 {
+		r.Add(r, big.NewInt(1))
+	}
+	n := roundRat(new(big.Rat).SetFrac(r, square.Denom()), Ceiling)
+	return step.MulRat(new(big.Rat).SetInt(n))
+}
+
+// rootSumSquareInt64 is RootSumSquare in machine arithmetic; ok is false where
+// that does not fit.
+func rootSumSquareInt64[D Dimension](step Quantity[D], terms []Quantity[D]) (q Quantity[D], ok bool) {
+	if step.x != nil {
+		return q, false
+	}
+	var sum uint64
+	for _, t := range terms {
+		hi, lo := bits.Mul64(magnitude(t.n), magnitude(t.n))
+		var carry uint64
+		sum, carry = bits.Add64(sum, lo, 0)
+		if t.x != nil || hi != 0 || carry != 0 {
+			return q, false
+		}
+	}
+	if sum >= 1<<62 {
+		return q, false
+	}
+	root := ceilRoot(sum)
+	n := (root + uint64(step.n) - 1) / uint64(step.n)
+	p, ok := mulInt64(int64(n), step.n)
+	return Quantity[D]{n: p}, ok
+}
+
+// ceilRoot returns the smallest r with r² >= n, for n < 2^62. The float64 root
+// is a first guess only.
+func ceilRoot(n uint64) uint64 {
+	r := uint64(math.Sqrt(float64(n)))
+	for r*r < n {
+		r++
+	}
+	for r > 0 && (r-1)*(r-1) >= n {
+		r--
+	}
+	return r
+}
