@@ -1,0 +1,41 @@
+// Package torque holds the tightening of bolts: the plan that says which bolt is
+// pulled when and how far, the ledger that keeps what has been done, and what a
+// torque or an angle promises in preload.
+//
+// # The plan
+//
+// A [Plan] is made from groups of bolts. A [Group] has a [Pattern] (which bolts
+// there are and where they stand), an [Order] to pull them in, and stages; each
+// [Stage] is one pull ([Tighten], [Turn] or [BackOff]) given to every bolt of the
+// group once. A stage may be tied to a stage of another group, so that both are
+// done together, and may be followed by pauses: a [Wait], or a [Check] such as
+// "does the crank turn freely?".
+//
+//	plan, err := torque.NewPlan("short block",
+//		torque.Group{
+//			Name:    "main cap bolts",
+//			Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}, []string{"3L", "3R"}),
+//			Order:   torque.InsideOut{},
+//			Stages: []torque.Stage{
+//				{Pull: torque.Tighten{To: units.MustParseTorque("30 N·m")}},
+//				{Pull: torque.Turn{By: units.MustParseAngle("90°")}},
+//			},
+//			Yielding: true,
+//		})
+//
+// The plan's steps are numbered from 1. Its digest names it, so that a ledger
+// knows which plan it belongs to.
+//
+// # What is left out
+//
+// The package holds no maker's torques or angles: they come from the engine
+// maker's manual, which comes first. [Plan.Cautions] says what must be said with
+// every plan.
+//
+// # Errors
+//
+// What is wrong with a plan is a [*PlanError], what is wrong with a ledger a
+// [*LedgerError]. Each wraps one of the package's Err values, for errors.Is, and
+// says where, and what to write or do instead. Quantities are exact; nothing is
+// rounded but what is printed, and that is marked "≈".
+package torque

@@ -1,0 +1,253 @@
+package torque
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+)
+
+// A node is one stage of one group, by index.
+type node struct{ group, stage int }
+
+// layout puts the stages of a plan's groups in order, and their steps into the plan.
+//
+// Ties make trees: a stage with the stages done during it, those with the stages
+// done during them, and so on. The stages of a tree follow one another without a
+// break, so it is whole trees that are put in order.
+type layout struct {
+	plan   *Plan
+	orders map[node][]string // the bolts of each stage, as they are pulled
+	tied   map[node][]node   // the stages done during each
+	state  map[node]state    // by the root of each tree
+}
+
+type state uint8
+
+const (
+	unseen state = iota
+	waiting
+	laidOut
+)
+
+// run lays out every stage.
+func (l *layout) run() error {
+	if err := errors.Join(l.arrangeAll(), l.findTies()); err != nil {
+		return err
+	}
+	for g := range l.plan.groups {
+		for s := range l.plan.groups[g].Stages {
+			root, err := l.root(node{g, s})
+			if err != nil {
+				return err
+			}
+			if err := l.visit(root); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// root returns the stage that n is done during at the last, which is tied to none.
+func (l *layout) root(n node) (node, error) {
+	seen := map[node]bool{}
+	for at := n; ; {
+		host, tied := l.host(at)
+		if !tied {
+			return at, nil
+		}
+		if seen[at] {
+			return node{}, l.cycle(n)
+		}
+		seen[at] = true
+		at = host
+	}
+}
+
+// host returns the stage that n is tied to.
+func (l *layout) host(n node) (host node, tied bool) {
+	tie := l.plan.groups[n.group].Stages[n.stage].During
+	return node{l.plan.group[tie.Group], tie.Stage - 1}, tie != Tie{}
+}
+
+func (l *layout) cycle(n node) error {
+	return &PlanError{Kind: ErrTieCycle, Group: l.plan.groups[n.group].Name, Stage: n.stage + 1,
+		What: "by the ties and the order of the stages it would have to come before itself", Fix: "tie it to another stage, or take a tie out"}
+}
+
+// visit lays out a tree after the trees that hold the earlier stages of its groups.
+// Only through a tie can a tree come before itself, so the one it finds waiting has
+// a tied stage to name.
+func (l *layout) visit(root node) error {
+	switch l.state[root] {
+	case laidOut:
+		return nil
+	case waiting:
+		return l.cycle(l.tree(root)[1])
+	}
+	l.state[root] = waiting
+	before := map[node]bool{}
+	for _, n := range l.tree(root) {
+		earlier := node{n.group, n.stage - 1}
+		if n.stage > 0 && !before[earlier] {
+			r, err := l.root(earlier)
+			if err != nil {
+				return err
+			}
+			if r == root {
+				return l.cycle(n)
+			}
+			if err := l.visit(r); err != nil {
+				return err
+			}
+		}
+		before[n] = true
+	}
+	l.emit(root)
+	l.state[root] = laidOut
+	return nil
+}
+
+// tree returns n and the stages done during it, in the order they are done.
+func (l *layout) tree(n node) []node {
+	all := []node{n}
+	for _, t := range l.tied[n] {
+		all = append(all, l.tree(t)...)
+	}
+	return all
+}
+
+// emit adds the steps of a stage and of what is done during it.
+func (l *layout) emit(n node) {
+	group := l.plan.groups[n.group]
+	stage := group.Stages[n.stage]
+	if n.stage == 0 {
+		for _, pause := range group.First {
+			l.add(Step{Group: group.Name, Do: pause})
+		}
+	}
+	_, turn := stage.Pull.(Turn)
+	for _, bolt := range l.orders[n] {
+		l.add(Step{Group: group.Name, Stage: n.stage + 1, Bolt: bolt, Do: stage.Pull, Mark: turn})
+	}
+	for _, t := range l.tied[n] {
+		l.emit(t)
+	}
+	for _, pause := range stage.Then {
+		l.add(Step{Group: group.Name, Stage: n.stage + 1, Do: pause})
+	}
+}
+
+// add numbers a step and puts it at the end of the plan.
+func (l *layout) add(s Step) {
+	p := l.plan
+	s.Number = len(p.steps) + 1
+	p.steps = append(p.steps, s)
+	if s.Bolt != "" {
+		p.ofBolt[s.Bolt] = append(p.ofBolt[s.Bolt], s.Number)
+	}
+}
+
+// arrangeAll finds the order of the bolts in each stage.
+func (l *layout) arrangeAll() error {
+	var bad []error
+	for g, group := range l.plan.groups {
+		usual, err := arrange(group, group.Order)
+		if err != nil {
+			bad = append(bad, err)
+			continue
+		}
+		for s, stage := range group.Stages {
+			l.orders[node{g, s}] = usual
+			if stage.Order == nil {
+				continue
+			}
+			own, err := arrange(group, stage.Order)
+			if err != nil {
+				bad = append(bad, err)
+			}
+			l.orders[node{g, s}] = own
+		}
+	}
+	return errors.Join(bad...)
+}
+
+// arrange puts a group's bolts in an order and checks that each is there once.
+func arrange(g Group, order Order) ([]string, error) {
+	bolts := order.Arrange(slices.Clone(g.Pattern))
+	left := map[string]int{}
+	for _, b := range g.Pattern.Bolts() {
+		left[b] = 1
+	}
+	var bad []error
+	for _, b := range bolts {
+		n, known := left[b]
+		switch {
+		case !known:
+			bad = append(bad, &PlanError{Kind: ErrUnknownBolt, Group: g.Name, Bolt: b, What: "its order names a bolt that the group does not have",
+				Fix: fmt.Sprintf("name only its bolts: %s", some(g.Pattern.Bolts()))})
+		case n == 0:
+			bad = append(bad, &PlanError{Kind: ErrOrderRepeats, Group: g.Name, Bolt: b, What: "its order names the bolt twice, which would pull it twice",
+				Fix: "name it once"})
+		default:
+			left[b] = 0
+		}
+	}
+	for _, b := range g.Pattern.Bolts() {
+		if left[b] == 1 {
+			bad = append(bad, &PlanError{Kind: ErrOrderMisses, Group: g.Name, Bolt: b, What: "its order leaves the bolt out, so nobody would tighten it",
+				Fix: "name every bolt of the group"})
+		}
+	}
+	return bolts, errors.Join(bad...)
+}
+
+// some returns the first few names of a list.
+func some(names []string) string {
+	const few = 12
+	text := ""
+	for i, name := range names {
+		if i == few {
+			return text + ", …"
+		}
+		if i > 0 {
+			text += ", "
+		}
+		text += name
+	}
+	return text
+}
+
+// findTies finds the stage that each tie names.
+func (l *layout) findTies() error {
+	var bad []error
+	for g, group := range l.plan.groups {
+		for s, stage := range group.Stages {
+			tie := stage.During
+			if tie == (Tie{}) {
+				continue
+			}
+			host, found := l.plan.group[tie.Group]
+			if !found {
+				bad = append(bad, &PlanError{Kind: ErrNoSuchStage, Group: group.Name, Stage: s + 1,
+					What: fmt.Sprintf("tied to group %q, which does not exist", tie.Group), Fix: "name one of the plan's groups: " + some(l.groupNames())})
+				continue
+			}
+			if stages := len(l.plan.groups[host].Stages); tie.Stage < 1 || tie.Stage > stages {
+				bad = append(bad, &PlanError{Kind: ErrNoSuchStage, Group: group.Name, Stage: s + 1,
+					What: fmt.Sprintf("tied to stage %d of %q, which does not exist", tie.Stage, tie.Group), Fix: fmt.Sprintf("write a stage from 1 to %d", stages)})
+				continue
+			}
+			l.tied[node{host, tie.Stage - 1}] = append(l.tied[node{host, tie.Stage - 1}], node{g, s})
+		}
+	}
+	return errors.Join(bad...)
+}
+
+func (l *layout) groupNames() []string {
+	var names []string
+	for _, g := range l.plan.groups {
+		names = append(names, g.Name)
+	}
+	return names
+}

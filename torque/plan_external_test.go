@@ -1,0 +1,334 @@
+package torque_test
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/closefit/torque"
+	"example.com/closefit/units"
+	"pgregory.net/rapid"
+)
+
+var (
+	nm  = units.MustParseTorque
+	deg = units.MustParseAngle
+)
+
+// tighten and turn make the usual stages.
+func tighten(to string) torque.Stage { return torque.Stage{Pull: torque.Tighten{To: nm(to)}} }
+func turn(by string) torque.Stage    { return torque.Stage{Pull: torque.Turn{By: deg(by)}} }
+
+// during ties a stage to another.
+func during(s torque.Stage, group string, stage int) torque.Stage {
+	s.During = torque.Tie{Group: group, Stage: stage}
+	return s
+}
+
+// bottomEnd is common practice, no source: inner bolts by torque and turn, side
+// bolts with the turn, rod bolts after them.
+func bottomEnd() []torque.Group {
+	return []torque.Group{
+		{
+			Name:     "inner",
+			Pattern:  torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}, []string{"3L", "3R"}, []string{"4L", "4R"}),
+			Stages:   []torque.Stage{tighten("5 N·m"), tighten("30 N·m"), turn("90°")},
+			Yielding: true,
+		},
+		{
+			Name:    "side",
+			Pattern: torque.Row("S1", "S2", "S3"),
+			Stages:  []torque.Stage{during(tighten("30 N·m"), "inner", 3)},
+		},
+		{
+			Name:     "rods",
+			Pattern:  torque.Caps([]string{"A", "B"}),
+			Order:    torque.Rows{},
+			Stages:   []torque.Stage{tighten("5 N·m"), tighten("25 N·m"), turn("90°")},
+			Yielding: true,
+		},
+	}
+}
+
+func TestTiedStageIsDoneDuringItsHost(t *testing.T) {
+	plan, err := torque.NewPlan("bottom end", bottomEnd()...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, s := range plan.Steps() {
+		got = append(got, s.Bolt)
+		if s.Number != len(got) {
+			t.Errorf("step %d is numbered %d", len(got), s.Number)
+		}
+		if _, turns := s.Do.(torque.Turn); turns != s.Mark {
+			t.Errorf("%v: marked %v", s, s.Mark)
+		}
+	}
+	inner := "2L 2R 3L 3R 1L 1R 4L 4R"
+	want := strings.Join([]string{inner, inner, inner, "S2 S1 S3", "A B", "A B", "A B"}, " ")
+	if strings.Join(got, " ") != want {
+		t.Errorf("bolts\n%s, want\n%s", strings.Join(got, " "), want)
+	}
+}
+
+func TestPlanErrors(t *testing.T) {
+	change := func(change func(groups []torque.Group)) []torque.Group {
+		groups := bottomEnd()
+		change(groups)
+		return groups
+	}
+	for _, tt := range []struct {
+		name   string
+		groups []torque.Group
+		kind   error
+		want   torque.PlanError // group, stage and bolt
+	}{
+		{"no groups", nil, torque.ErrNoGroups, torque.PlanError{}},
+		{"empty group", change(func(g []torque.Group) { g[1].Pattern = nil }),
+			torque.ErrNoBolts, torque.PlanError{Group: "side"}},
+		{"no stages", change(func(g []torque.Group) { g[2].Stages = nil }),
+			torque.ErrNoStages, torque.PlanError{Group: "rods"}},
+		{"a group without a name", change(func(g []torque.Group) { g[2].Name = " " }),
+			torque.ErrName, torque.PlanError{Group: " "}},
+		{"two groups of one name", change(func(g []torque.Group) { g[2].Name = "side" }),
+			torque.ErrName, torque.PlanError{Group: "side"}},
+		{"a bolt's name with a tab", change(func(g []torque.Group) { g[2].Pattern[1].Bolt = "A\tB" }),
+			torque.ErrName, torque.PlanError{Group: "rods", Bolt: "A\tB"}},
+		{"a bolt in two groups", change(func(g []torque.Group) { g[2].Pattern[1].Bolt = "3R" }),
+			torque.ErrTwice, torque.PlanError{Group: "rods", Bolt: "3R"}},
+		{"a bolt twice in its group", change(func(g []torque.Group) { g[1].Pattern[0].Bolt = "S3" }),
+			torque.ErrTwice, torque.PlanError{Group: "side", Bolt: "S3"}},
+		{"two bolts in one place", change(func(g []torque.Group) { g[1].Pattern[0].X = g[1].Pattern[2].X }),
+			torque.ErrPosition, torque.PlanError{Group: "side", Bolt: "S3"}},
+		{"a bolt in the next town", change(func(g []torque.Group) { g[1].Pattern[0].Y = units.MustParseLength("1001 m") }),
+			torque.ErrPosition, torque.PlanError{Group: "side", Bolt: "S1"}},
+		{"an unknown bolt in an order", change(func(g []torque.Group) { g[1].Order = torque.Given{"S1", "S2", "S4"} }),
+			torque.ErrUnknownBolt, torque.PlanError{Group: "side", Bolt: "S4"}},
+		{"an order that misses a bolt", change(func(g []torque.Group) { g[1].Order = torque.Given{"S1", "S3"} }),
+			torque.ErrOrderMisses, torque.PlanError{Group: "side", Bolt: "S2"}},
+		{"an order that repeats a bolt", change(func(g []torque.Group) { g[1].Order = torque.Given{"S1", "S3", "S2", "S3"} }),
+			torque.ErrOrderRepeats, torque.PlanError{Group: "side", Bolt: "S3"}},
+		{"a stage's own order that misses a bolt", change(func(g []torque.Group) { g[2].Stages[1].Order = torque.Given{"B"} }),
+			torque.ErrOrderMisses, torque.PlanError{Group: "rods", Bolt: "A"}},
+		{"a stage that does nothing", change(func(g []torque.Group) { g[0].Stages[1].Pull = nil }),
+			torque.ErrAction, torque.PlanError{Group: "inner", Stage: 2}},
+		{"a torque of zero", change(func(g []torque.Group) { g[0].Stages[0] = tighten("0 N·m") }),
+			torque.ErrAction, torque.PlanError{Group: "inner", Stage: 1}},
+		{"an angle below zero", change(func(g []torque.Group) { g[0].Stages[2] = turn("-90°") }),
+			torque.ErrAction, torque.PlanError{Group: "inner", Stage: 3}},
+		{"a target outside its tolerance", change(func(g []torque.Group) {
+			g[0].Stages[1].Pull = torque.Tighten{To: nm("30 N·m"), Within: units.MustParseTorqueInterval("31..35 N·m")}
+		}), torque.ErrAction, torque.PlanError{Group: "inner", Stage: 2}},
+		{"a tolerance with one bound", change(func(g []torque.Group) {
+			g[0].Stages[1].Pull = torque.Tighten{To: nm("30 N·m"), Within: units.MustParseTorqueInterval("<= 35 N·m")}
+		}), torque.ErrAction, torque.PlanError{Group: "inner", Stage: 2}},
+		{"a wait of no time", change(func(g []torque.Group) { g[0].Stages[1].Then = []torque.Pause{torque.Wait{}} }),
+			torque.ErrAction, torque.PlanError{Group: "inner", Stage: 2}},
+		{"a check that asks nothing", change(func(g []torque.Group) { g[0].First = []torque.Pause{torque.Check{IfNot: "stop"}} }),
+			torque.ErrAction, torque.PlanError{Group: "inner"}},
+		{"a turn before it is snug", change(func(g []torque.Group) { g[0].Stages[0], g[0].Stages[2] = g[0].Stages[2], g[0].Stages[0] }),
+			torque.ErrNotSnug, torque.PlanError{Group: "inner", Stage: 1}},
+		{"a turn after backing off", change(func(g []torque.Group) { g[0].Stages[1].Pull = torque.BackOff{} }),
+			torque.ErrNotSnug, torque.PlanError{Group: "inner", Stage: 3}},
+		{"a torque below the one before", change(func(g []torque.Group) { g[0].Stages[1] = tighten("4 N·m") }),
+			torque.ErrNotRising, torque.PlanError{Group: "inner", Stage: 2}},
+		{"bolts left loose", change(func(g []torque.Group) { g[0].Stages[2].Pull = torque.BackOff{By: deg("90°")} }),
+			torque.ErrLeftLoose, torque.PlanError{Group: "inner", Stage: 3}},
+		{"a tie to no group", change(func(g []torque.Group) { g[1].Stages[0].During.Group = "outer" }),
+			torque.ErrNoSuchStage, torque.PlanError{Group: "side", Stage: 1}},
+		{"a tie to no stage", change(func(g []torque.Group) { g[1].Stages[0].During.Stage = 4 }),
+			torque.ErrNoSuchStage, torque.PlanError{Group: "side", Stage: 1}},
+		{"two stages tied to each other", change(func(g []torque.Group) { g[0].Stages[2] = during(turn("90°"), "side", 1) }),
+			torque.ErrTieCycle, torque.PlanError{Group: "inner", Stage: 3}},
+		{"a stage tied to itself", change(func(g []torque.Group) { g[1].Stages[0].During.Group, g[1].Stages[0].During.Stage = "side", 1 }),
+			torque.ErrTieCycle, torque.PlanError{Group: "side", Stage: 1}},
+		{"ties that cross", change(func(g []torque.Group) {
+			g[2].Stages[0] = during(tighten("5 N·m"), "inner", 3)
+			g[2].Stages[1] = during(tighten("25 N·m"), "inner", 2)
+		}), torque.ErrTieCycle, torque.PlanError{Group: "rods", Stage: 2}},
+		{"a stage tied to an earlier one of its own group", change(func(g []torque.Group) { g[0].Stages[2] = during(turn("90°"), "inner", 1) }),
+			torque.ErrTieCycle, torque.PlanError{Group: "inner", Stage: 3}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			_, err := torque.NewPlan("bottom end", tt.groups...)
+			var e *torque.PlanError
+			if !errors.Is(err, tt.kind) || !errors.As(err, &e) {
+				t.Fatalf("%v, want the kind %q", err, tt.kind)
+			}
+			if e.Kind != tt.kind || e.Group != tt.want.Group || e.Stage != tt.want.Stage || e.Bolt != tt.want.Bolt {
+				t.Errorf("%#v, want the kind %q, group %q, stage %d, bolt %q", e, tt.kind, tt.want.Group, tt.want.Stage, tt.want.Bolt)
+			}
+		})
+	}
+}
+
+func TestCovers(t *testing.T) {
+	plan, err := torque.NewPlan("bottom end", bottomEnd()...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := plan.Covers([]string{"A", "S3", "4R"}); err != nil {
+		t.Error(err)
+	}
+	err = plan.Covers([]string{"A", "5R"})
+	var e *torque.PlanError
+	if !errors.Is(err, torque.ErrOnNoGroup) || !errors.As(err, &e) || e.Bolt != "5R" {
+		t.Errorf("%v, want 5R on no group", err)
+	}
+}
+
+func TestTiesOfTies(t *testing.T) {
+	at := func(group string, stage int) torque.Stage { return during(tighten("9 N·m"), group, stage) }
+	plan, err := torque.NewPlan("ties",
+		torque.Group{Name: "b", Pattern: torque.Row("b"), Stages: []torque.Stage{tighten("5 N·m"), at("a", 2), at("a", 2)}},
+		torque.Group{Name: "a", Pattern: torque.Row("a"), Stages: []torque.Stage{tighten("1 N·m"),
+			{Pull: torque.Tighten{To: nm("2 N·m")}, Then: []torque.Pause{torque.Wait{For: time.Minute}}}, tighten("3 N·m")}},
+		torque.Group{Name: "c", Pattern: torque.Row("c"), Stages: []torque.Stage{at("b", 2)}},
+	)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, s := range plan.Steps() {
+		got = append(got, s.Group+string(rune('0'+s.Stage)))
+		if s.IsPause() {
+			got = append(got, "wait")
+		}
+	}
+	if want := "b1 a1 a2 b2 c1 b3 a2 wait a3"; strings.Join(got, " ") != want {
+		t.Errorf("%s, want %s", strings.Join(got, " "), want)
+	}
+}
+
+func TestDigest(t *testing.T) {
+	digest := func(change func(groups []torque.Group)) string {
+		groups := bottomEnd()
+		change(groups)
+		plan, err := torque.NewPlan("bottom end", groups...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return plan.Digest()
+	}
+	same := digest(func([]torque.Group) {})
+	if got := digest(func(g []torque.Group) { g[1].Order = torque.Given{"S2", "S1", "S3"} }); got != same {
+		t.Error("the same steps in the same order, and another digest")
+	}
+	for name, change := range map[string]func([]torque.Group){
+		"order":    func(g []torque.Group) { g[1].Order = torque.Given{"S1", "S2", "S3"} },
+		"target":   func(g []torque.Group) { g[1].Stages[0] = during(tighten("30.0001 N·m"), "inner", 3) },
+		"angle":    func(g []torque.Group) { g[0].Stages[2] = turn("91°") },
+		"tie":      func(g []torque.Group) { g[1].Stages[0].During.Stage = 2 },
+		"name":     func(g []torque.Group) { g[1].Name = "sides" },
+		"yielding": func(g []torque.Group) { g[0].Yielding = false },
+		"pause":    func(g []torque.Group) { g[0].First = []torque.Pause{torque.Check{Ask: "Oiled?"}} },
+	} {
+		if digest(change) == same {
+			t.Errorf("%s changed, and the same digest", name)
+		}
+	}
+}
+
+// genGroups draws groups with ties to earlier groups, pauses, and every order.
+func genGroups(t *rapid.T) []torque.Group {
+	orders := []torque.Order{nil, torque.InsideOut{}, torque.OutsideIn{}, torque.Spiral{}, torque.Cross{}, torque.Rows{}}
+	groups := make([]torque.Group, rapid.IntRange(1, 4).Draw(t, "groups"))
+	for i := range groups {
+		g := &groups[i]
+		g.Name = "g" + string(rune('0'+i))
+		g.Order = rapid.SampledFrom(orders).Draw(t, "order")
+		taken := map[[2]int]bool{}
+		for b := range rapid.IntRange(1, 12).Draw(t, "bolts") {
+			at := [2]int{rapid.IntRange(-4, 4).Draw(t, "x"), rapid.IntRange(-9, 9).Draw(t, "y")}
+			if taken[at] {
+				continue
+			}
+			taken[at] = true
+			g.Pattern = append(g.Pattern, torque.Place{
+				Bolt: g.Name + "." + string(rune('a'+b)),
+				X:    units.Millimetre.OfInt(int64(at[0] * 37)), Y: units.Millimetre.OfInt(int64(at[1] * 91)),
+				Part: rapid.SampledFrom([]string{"", "p", "q"}).Draw(t, "part"),
+			})
+		}
+		tied := false
+		for s := range rapid.IntRange(1, 4).Draw(t, "stages") {
+			stage := tighten("10 N·m")
+			if s > 0 {
+				stage = rapid.SampledFrom([]torque.Stage{stage, turn("60°"), {Pull: torque.Tighten{To: nm("12 N·m")},
+					Then: []torque.Pause{torque.Check{Ask: "Turns?"}}}}).Draw(t, "stage")
+			}
+			if tighten, is := stage.Pull.(torque.Tighten); is {
+				tighten.To = tighten.To.MulInt(int64(s + 1))
+				stage.Pull = tighten
+			}
+			// A tie to the last stage of the group before can be kept, if the
+			// stages after it are tied too.
+			tied = i > 0 && (tied || rapid.Bool().Draw(t, "tied"))
+			if tied {
+				stage.During = torque.Tie{Group: groups[i-1].Name, Stage: len(groups[i-1].Stages)}
+			}
+			g.Stages = append(g.Stages, stage)
+		}
+	}
+	return groups
+}
+
+// TestEachBoltAtEachStageOnce: a plan touches each bolt at each stage exactly once,
+// a stage after the stages before it, and a tied one right after its host.
+func TestEachBoltAtEachStageOnce(t *testing.T) {
+	type touch struct {
+		bolt  string
+		stage int
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		groups := genGroups(t)
+		plan, err := torque.NewPlan("drawn", groups...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		count := map[touch]int{}
+		last := map[string]int{}
+		for _, s := range plan.Steps() {
+			if s.Stage < last[s.Group] {
+				t.Fatalf("%v: stage %d of %s after stage %d", s, s.Stage, s.Group, last[s.Group])
+			}
+			last[s.Group] = s.Stage
+			if !s.IsPause() {
+				count[touch{s.Bolt, s.Stage}]++
+			}
+		}
+		all := 0
+		for _, g := range groups {
+			for stage := range g.Stages {
+				for _, at := range g.Pattern {
+					all++
+					if n := count[touch{at.Bolt, stage + 1}]; n != 1 {
+						t.Fatalf("%s touched %d times in stage %d", at.Bolt, n, stage+1)
+					}
+				}
+			}
+		}
+		if len(count) != all {
+			t.Fatalf("%d touches, want %d", len(count), all)
+		}
+	})
+}
+
+// TestOrdersAreArrangements: every order names every bolt once.
+func TestOrdersAreArrangements(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		pattern := genGroups(t)[0].Pattern
+		for _, order := range []torque.Order{torque.InsideOut{}, torque.OutsideIn{}, torque.Spiral{}, torque.Cross{}, torque.Rows{}} {
+			got := order.Arrange(pattern)
+			want := pattern.Bolts()
+			slices.Sort(got)
+			slices.Sort(want)
+			if !slices.Equal(got, want) {
+				t.Fatalf("%T: %v, want %v", order, got, want)
+			}
+		}
+	})
+}

@@ -1,0 +1,233 @@
+package torque
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"example.com/closefit/units"
+)
+
+// An Action is what one step asks for: a [Pull] on a bolt, or a [Pause] of the
+// work.
+type Action interface {
+	// String says what to do, in a few words: "tighten to 30 N·m".
+	String() string
+	// exact is String with every digit, for the plan's digest.
+	exact() string
+	check() error
+}
+
+// A Pull is what a stage does to each bolt of its group: [Tighten], [Turn] or
+// [BackOff].
+type Pull interface {
+	Action
+	pull()
+}
+
+// A Pause stops the pulling until something was waited for or looked at: [Wait]
+// or [Check].
+type Pause interface {
+	Action
+	pause()
+}
+
+// Tighten pulls a bolt until the wrench shows a torque.
+type Tighten struct {
+	To     units.Torque         // what to set the wrench to; above zero
+	Within units.TorqueInterval // what is allowed, To in it; the zero interval if no tolerance is given
+	In     units.TorqueUnit     // the unit to print in; N·m if left out
+}
+
+// Turn turns a bolt further by an angle, from where the stage before left it.
+type Turn struct {
+	By     units.Angle         // how far; above zero
+	Within units.AngleInterval // what is allowed, By in it; the zero interval if no tolerance is given
+}
+
+// BackOff loosens a bolt.
+type BackOff struct {
+	By units.Angle // how far; zero for until it turns freely
+}
+
+// Wait lets time pass, for a gasket or a sealant to settle.
+type Wait struct {
+	For time.Duration // above zero
+	Why string        // may be empty
+}
+
+// Check asks for something to be seen or measured before the work goes on.
+type Check struct {
+	Ask    string               // "does the crank turn freely by hand?"
+	Within units.LengthInterval // what a measured length must lie in; the zero interval if none is measured
+	IfNot  string               // what to do otherwise; "stop and find out why" if empty
+}
+
+func (Tighten) pull() {}
+func (Turn) pull()    {}
+func (BackOff) pull() {}
+func (Wait) pause()   {}
+func (Check) pause()  {}
+
+// String returns "tighten to 30 N·m", with the tolerance if there is one.
+func (t Tighten) String() string {
+	s := "tighten to " + shown(t.To, t.In)
+	if !isZero(t.Within) {
+		s += " (" + shown(t.Within.Lo(), t.In) + " to " + shown(t.Within.Hi(), t.In) + ")"
+	}
+	return s
+}
+
+// String returns "turn 90° further", with the tolerance if there is one.
+func (t Turn) String() string {
+	s := "turn " + degrees(t.By) + " further"
+	if !isZero(t.Within) {
+		s += " (" + degrees(t.Within.Lo()) + " to " + degrees(t.Within.Hi()) + ")"
+	}
+	return s
+}
+
+// String returns "back off until it turns freely" or "back off 90°".
+func (b BackOff) String() string {
+	if b.By.IsZero() {
+		return "back off until it turns freely"
+	}
+	return "back off " + degrees(b.By)
+}
+
+// String returns "wait 10m0s" and why.
+func (w Wait) String() string { return joined("wait "+w.For.String(), w.Why) }
+
+// String returns the question, what a measured length must lie in, and what to do
+// if it does not.
+func (c Check) String() string {
+	s := c.Ask
+	if !isZero(c.Within) {
+		s += " It must be " + c.Within.String() + "."
+	}
+	return s + " If not: " + c.ifNot() + "."
+}
+
+func (c Check) ifNot() string {
+	if c.IfNot == "" {
+		return "stop and find out why"
+	}
+	return strings.TrimSuffix(c.IfNot, ".")
+}
+
+func (t Tighten) exact() string { return "tighten " + t.To.Exact() + " within " + t.Within.Exact() }
+func (t Turn) exact() string    { return "turn " + t.By.Exact() + " within " + t.Within.Exact() }
+func (b BackOff) exact() string { return "back off " + b.By.Exact() }
+func (w Wait) exact() string    { return w.String() }
+func (c Check) exact() string   { return joined("check "+c.Ask, c.Within.Exact()) + ", " + c.IfNot }
+
+func (t Tighten) check() error { return checkTarget(t.To, t.Within, "a torque") }
+func (t Turn) check() error    { return checkTarget(t.By, t.Within, "an angle") }
+
+func (b BackOff) check() error {
+	if b.By.Sign() < 0 {
+		return fmt.Errorf("a negative angle, %s; write how far to loosen, without a sign", degrees(b.By))
+	}
+	return nil
+}
+
+func (w Wait) check() error {
+	if w.For <= 0 {
+		return fmt.Errorf("a wait of %s; write a time above zero", w.For)
+	}
+	return checkText(w.Why)
+}
+
+func (c Check) check() error {
+	if strings.TrimSpace(c.Ask) == "" {
+		return fmt.Errorf("a check that asks nothing; write the question")
+	}
+	if !c.Within.Bounded() {
+		return checkText(c.Ask + c.IfNot)
+	}
+	return checkText(c.Ask + c.IfNot)
+}
+
+// checkTarget checks that a target is above zero and lies in its tolerance.
+func checkTarget[D units.Dimension](target units.Quantity[D], within units.Interval[D], what string) error {
+	switch {
+	case target.Sign() <= 0:
+		return fmt.Errorf("%s of %s; write one above zero", what, target)
+	case !within.Bounded():
+		return fmt.Errorf("a tolerance of %s; write both of its bounds", within)
+	case !isZero(within) && !within.Contains(target):
+		return fmt.Errorf("a target of %s outside its own tolerance, %s; write a target in it", target, within)
+	}
+	return nil
+}
+
+// checkText refuses what would break a line of a plan or a ledger.
+func checkText(s string) error {
+	for _, r := range s {
+		if r < ' ' || r == 0x7f || r == '\u2028' || r == '\u2029' {
+			return fmt.Errorf("the character %q in %q; write it on one line, without tabs", r, s)
+		}
+	}
+	return nil
+}
+
+// TightenWithin returns a Tighten to the middle of the interval.
+func TightenWithin(within units.TorqueInterval, in units.TorqueUnit) Tighten {
+	return Tighten{To: within.Mid(), Within: unlessPoint(within), In: in}
+}
+
+// TurnWithin returns a Turn by the middle of the interval.
+func TurnWithin(within units.AngleInterval) Turn {
+	return Turn{By: within.Mid(), Within: unlessPoint(within)}
+}
+
+// unlessPoint returns the interval, or the zero interval if it holds one value.
+func unlessPoint[D units.Dimension](a units.Interval[D]) units.Interval[D] {
+	if a.IsPoint() {
+		return units.Interval[D]{}
+	}
+	return a
+}
+
+// isZero reports whether a is the zero interval.
+func isZero[D units.Dimension](a units.Interval[D]) bool {
+	return a.IsPoint() && a.Lo().IsZero()
+}
+
+// shown returns a torque in the unit, with the digits it has, or two places marked
+// "≈".
+func shown(q units.Torque, in units.TorqueUnit) string {
+	if places, finite := q.Rat(in).FloatPrec(); finite && places <= 3 {
+		return q.Format(in, int32(places), units.HalfEven)
+	}
+	return "≈" + q.Format(in, 2, units.HalfEven)
+}
+
+// degrees returns an angle as "90°".
+func degrees(a units.Angle) string { return strings.Replace(a.String(), " °", "°", 1) }
+
+// joined joins with a comma what is not empty.
+func joined(parts ...string) string {
+	var kept []string
+	for _, p := range parts {
+		if p != "" {
+			kept = append(kept, p)
+		}
+	}
+	return strings.Join(kept, ", ")
+}
+
+// Repeat returns the stages, then backing off and the stages again, until they
+// were done the number of times given: once is the stages alone. It panics if
+// times is not above zero.
+func Repeat(times int, backOff BackOff, stages ...Stage) []Stage {
+	if times < 1 {
+		panic("torque: Repeat needs a number of times above zero")
+	}
+	all := append([]Stage(nil), stages...)
+	for range times - 1 {
+		all = append(all, Stage{Pull: backOff})
+		all = append(all, stages...)
+	}
+	return all
+}
