@@ -1,0 +1,157 @@
+package grading_test
+
+import (
+	"context"
+	"errors"
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
+
+	"example.com/closefit/grading"
+)
+
+// slowBuy tries every purchase: the plain reference that Buy is checked against.
+// It returns price, parts left over and packs of the best one.
+func slowBuy(o grading.Order) (price decimal.Decimal, leftover, packs int, ok bool) {
+	supply := map[grading.Part]int{}
+	demand := map[grading.Part]int{}
+	need, have := 0, 0
+	for _, d := range o.Demand {
+		demand[d.Part] += d.N
+		need += d.N
+	}
+	for _, s := range o.Stock {
+		supply[s.Part] += s.N
+		have += s.N
+	}
+	var try func(j int, cost decimal.Decimal, parts, number int)
+	try = func(j int, cost decimal.Decimal, parts, number int) {
+		if j == len(o.Packs) {
+			if !slowServes(o, demand, supply) {
+				return
+			}
+			left := have + parts - need
+			better := !ok || cost.LessThan(price) || cost.Equal(price) &&
+				(left < leftover || left == leftover && number < packs)
+			if better {
+				price, leftover, packs, ok = cost, left, number, true
+			}
+			return
+		}
+		p := o.Packs[j]
+		size := 0
+		for _, c := range p.Parts {
+			size += c.N
+		}
+		limit := need
+		if p.Limit != nil {
+			limit = min(limit, *p.Limit)
+		}
+		for n := 0; n <= limit; n++ {
+			try(j+1, cost.Add(p.Price.Mul(decimal.NewFromInt(int64(n)))), parts+n*size, number+n)
+			for _, c := range p.Parts {
+				supply[c.Part] += c.N
+			}
+		}
+		for _, c := range p.Parts {
+			supply[c.Part] -= (limit + 1) * c.N
+		}
+	}
+	try(0, decimal.Zero, 0, 0)
+	return price, leftover, packs, ok
+}
+
+// slowServes tries every way of serving the demand.
+func slowServes(o grading.Order, demand, supply map[grading.Part]int) bool {
+	for part, n := range demand {
+		if n == 0 {
+			continue
+		}
+		ways := map[grading.Part]bool{part: true}
+		for _, s := range o.Substitutes {
+			if s.For == part {
+				ways[s.Use] = true
+			}
+		}
+		for use := range ways {
+			if supply[use] == 0 {
+				continue
+			}
+			demand[part]--
+			supply[use]--
+			serves := slowServes(o, demand, supply)
+			demand[part]++
+			supply[use]++
+			if serves {
+				return true
+			}
+		}
+		return false
+	}
+	return true
+}
+
+var fewParts = []grading.Part{
+	{Grade: "A", Half: grading.Upper}, {Grade: "A", Half: grading.Lower}, {Grade: "B", Half: grading.Upper},
+}
+
+func drawCounts(t *rapid.T, label string, least, most int) []grading.Count {
+	var counts []grading.Count
+	for _, p := range fewParts {
+		if n := rapid.IntRange(least, most).Draw(t, label+" "+p.String()); n > 0 {
+			counts = append(counts, grading.Count{Part: p, N: n})
+		}
+	}
+	return counts
+}
+
+func drawOrder(t *rapid.T) grading.Order {
+	o := grading.Order{Demand: drawCounts(t, "demand", 0, 2), Stock: drawCounts(t, "stock", -2, 1)}
+	for i := range rapid.IntRange(0, 4).Draw(t, "packs") {
+		p := grading.Pack{Name: string(rune('P' + i)), Parts: drawCounts(t, "pack", -1, 3)}
+		if len(p.Parts) == 0 {
+			p.Parts = []grading.Count{{Part: fewParts[i%3], N: 1}}
+		}
+		p.Price = decimal.New(rapid.Int64Range(0, 40).Draw(t, "price"), -1)
+		if rapid.Bool().Draw(t, "limited") {
+			p.Limit = new(rapid.IntRange(0, 2).Draw(t, "limit"))
+		}
+		o.Packs = append(o.Packs, p)
+	}
+	for range rapid.IntRange(0, 2).Draw(t, "substitutes") {
+		o.Substitutes = append(o.Substitutes, grading.Substitute{
+			For: rapid.SampledFrom(fewParts).Draw(t, "for"), Use: rapid.SampledFrom(fewParts).Draw(t, "use")})
+	}
+	return o
+}
+
+func TestBuyAgainstEveryPurchase(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		o := drawOrder(t)
+		price, leftover, packs, ok := slowBuy(o)
+		got, err := grading.Buy(context.Background(), o)
+		if !ok {
+			if !errors.Is(err, grading.ErrUnserved) {
+				t.Fatalf("bought %v with error %v, where nothing serves", got, err)
+			}
+			return
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		left, number := 0, 0
+		for _, c := range got.Leftover {
+			left += c.N
+		}
+		for _, b := range got.Packs {
+			number += b.N
+		}
+		if !got.Price.Equal(price) || left != leftover || number != packs {
+			t.Fatalf("price %s with %d over in %d packs, want %s with %d in %d", got.Price, left, number, price, leftover, packs)
+		}
+		if !got.Proof.Least.Equal(price) {
+			t.Errorf("proof of %s for %s", got.Proof.Least, price)
+		}
+	})
+}

@@ -1,0 +1,189 @@
+package grading
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// The kinds of error, for errors.Is. The struct that wraps each holds the place.
+var (
+	ErrHalf    = errors.New("no such half")
+	ErrNoGrade = errors.New("no grade")
+
+	ErrUnknownCode = errors.New("no scheme holds the code")                   // *CodeError
+	ErrCodeCount   = errors.New("codes and locations do not match in number") // *CountError
+	ErrAmbiguous   = errors.New("the row can be read in more than one way")   // *AmbiguousError
+	ErrHole        = errors.New("no shell for a pair of codes")               // *SchemeError
+	ErrRule        = errors.New("no such rule")                               // *SchemeError
+	ErrUndecided   = errors.New("more than one pair is still possible")       // *UndecidedError
+
+	ErrEmptyPack     = errors.New("a pack of nothing")              // *PackError
+	ErrNegativeCount = errors.New("a negative number of parts")     // *PackError, *NumberError
+	ErrPrice         = errors.New("not a price")                    // *PackError
+	ErrDuplicate     = errors.New("named twice")                    // *PackError, *SchemeError
+	ErrUnserved      = errors.New("demand that cannot be met")      // *UnservedError
+	ErrTooLarge      = errors.New("numbers too large to be proven") // wrapped with the number
+)
+
+// A CodeError is a stamped code that the scheme does not hold.
+type CodeError struct {
+	Location string   // "main 3"; empty if the code was asked for alone
+	Side     Side     // whose code it is
+	Code     string   // as stamped
+	Known    []string // the codes that the scheme holds
+}
+
+func (e *CodeError) Error() string {
+	where := e.Side.String() + " code"
+	if e.Location != "" {
+		where = e.Location + ", " + where
+	}
+	return fmt.Sprintf("%s %q: %v; it holds %s", where, e.Code, ErrUnknownCode, orNone(e.Known))
+}
+
+// Unwrap returns ErrUnknownCode.
+func (e *CodeError) Unwrap() error { return ErrUnknownCode }
+
+// A CountError is a row with more or fewer codes than there are locations.
+type CountError struct {
+	Row       string   // the row as stamped, or what it is called
+	Side      Side     // whose codes they are
+	Codes     []string // as read
+	Locations []string
+}
+
+func (e *CountError) Error() string {
+	s := fmt.Sprintf("%s codes %q: %d codes (%s) for %d locations (%s): %v", e.Side, e.Row,
+		len(e.Codes), orNone(e.Codes), len(e.Locations), orNone(e.Locations), ErrCodeCount)
+	switch more := len(e.Codes) - len(e.Locations); {
+	case more > 0:
+		return s + fmt.Sprintf("; if the last %d are no codes of locations, say that the row ends in %d marks", more, more)
+	case more < 0:
+		return s + "; write ? for a code that cannot be read"
+	}
+	return s
+}
+
+// Unwrap returns ErrCodeCount.
+func (e *CountError) Unwrap() error { return ErrCodeCount }
+
+// An AmbiguousError is a row of codes that stand close together and can be
+// divided in more than one way.
+type AmbiguousError struct {
+	Row  string
+	Ways [][]string // two of them
+}
+
+func (e *AmbiguousError) Error() string {
+	return fmt.Sprintf("%q: %v: %s, or %s; write it with spaces between the codes", e.Row, ErrAmbiguous,
+		strings.Join(e.Ways[0], " "), strings.Join(e.Ways[1], " "))
+}
+
+// Unwrap returns ErrAmbiguous.
+func (e *AmbiguousError) Unwrap() error { return ErrAmbiguous }
+
+// A SchemeError is a scheme that says nothing, or two things, or nonsense.
+type SchemeError struct {
+	Scheme string // its name
+	Place  string // "housing A, journal 2"; "shell red upper"
+	What   string // what was found, and what to write
+	Kind   error
+}
+
+func (e *SchemeError) Error() string {
+	return fmt.Sprintf("scheme %q, %s: %v: %s", e.Scheme, e.Place, e.Kind, e.What)
+}
+
+// Unwrap returns the error's kind.
+func (e *SchemeError) Unwrap() error { return e.Kind }
+
+func (s *Scheme) errorf(kind error, place, format string, args ...any) error {
+	return &SchemeError{Scheme: s.Name, Place: place, Kind: kind, What: fmt.Sprintf(format, args...)}
+}
+
+// An UndecidedError is a location whose codes leave more than one pair, where
+// one is needed.
+type UndecidedError struct {
+	Location string
+	Pairs    []Pair
+}
+
+func (e *UndecidedError) Error() string {
+	texts := make([]string, len(e.Pairs))
+	for i, p := range e.Pairs {
+		texts[i] = p.String()
+	}
+	return fmt.Sprintf("%s: %v (%s); find the code, or measure and select from sizes", e.Location, ErrUndecided, strings.Join(texts, "; "))
+}
+
+// Unwrap returns ErrUndecided.
+func (e *UndecidedError) Unwrap() error { return ErrUndecided }
+
+// A PackError is a pack on sale that cannot be one.
+type PackError struct {
+	Pack  string // its name
+	Index int    // its place in the list, from 0
+	What  string // what was found
+	Kind  error  // ErrEmptyPack, ErrNegativeCount, ErrPrice or ErrDuplicate
+}
+
+func (e *PackError) Error() string {
+	return fmt.Sprintf("pack %d, %q: %v: %s", e.Index+1, e.Pack, e.Kind, e.What)
+}
+
+// Unwrap returns the error's kind.
+func (e *PackError) Unwrap() error { return e.Kind }
+
+// A NumberError is a number of parts that cannot be one.
+type NumberError struct {
+	List  string // "demand" or "stock"
+	Count Count
+	Kind  error // ErrNegativeCount or ErrTooLarge
+}
+
+func (e *NumberError) Error() string {
+	return fmt.Sprintf("%s of %s: %v: %d; write how many there are", e.List, e.Count.Part, e.Kind, e.Count.N)
+}
+
+// Unwrap returns the error's kind.
+func (e *NumberError) Unwrap() error { return e.Kind }
+
+// An UnservedError is demand that no purchase meets.
+type UnservedError struct {
+	Missing []Missing
+}
+
+// Missing is parts that are short whatever is bought.
+type Missing struct {
+	Parts  []Part // the parts asked for; several where substitutes serve them together
+	Wanted int    // how many of them are asked for
+	Most   int    // how many the stock and all packs on sale can give
+	Packs  int    // how many packs on sale hold one of them or a substitute
+}
+
+func (e *UnservedError) Error() string {
+	texts := make([]string, len(e.Missing))
+	for i, m := range e.Missing {
+		parts := make([]string, len(m.Parts))
+		for k, p := range m.Parts {
+			parts[k] = p.String()
+		}
+		why := fmt.Sprintf("%d packs on sale hold it, but there are not enough of them", m.Packs)
+		if m.Packs == 0 {
+			why = "no pack on sale holds it"
+		}
+		texts[i] = fmt.Sprintf("%s: %d wanted, %d to be had; %s", strings.Join(parts, " and "), m.Wanted, m.Most, why)
+	}
+	return ErrUnserved.Error() + ": " + strings.Join(texts, "; ")
+}
+
+// Unwrap returns ErrUnserved.
+func (e *UnservedError) Unwrap() error { return ErrUnserved }
+
+func orNone(words []string) string {
+	if len(words) == 0 {
+		return "none"
+	}
+	return strings.Join(words, ", ")
+}

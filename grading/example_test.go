@@ -1,0 +1,78 @@
+package grading_test
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/grading"
+)
+
+// pumpSet is a scheme of an invented pump-set engine: each half by its own code.
+func pumpSet() *grading.Scheme {
+	return &grading.Scheme{
+		Name: "pump-set mains", Rule: grading.EachHalf,
+		Housing: []grading.Code{{Code: "A", Shell: "red"}, {Code: "B", Shell: "blue"}},
+		Journal: []grading.Code{{Code: "1", Shell: "red"}, {Code: "2", Shell: "blue"}, {Code: "3", Shell: "green"}},
+	}
+}
+
+func Example() {
+	scheme := pumpSet()
+	mains := []string{"main 1", "main 2", "main 3"}
+	block, err := grading.Row{Text: "ABA", Side: grading.Housing, Locations: mains, Codes: scheme.Codes(grading.Housing)}.Read()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	crank, err := grading.Row{Text: "1 3 2", Side: grading.Journal, Locations: mains, Codes: scheme.Codes(grading.Journal)}.Read()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	assigned, err := scheme.Assign(block.Stamps, crank.Stamps)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, a := range assigned {
+		pair, _ := a.Pair()
+		fmt.Printf("%s: %s\n", a.Location, pair)
+	}
+	demand, err := grading.Demand(assigned)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(demand)
+	// Output:
+	// main 1: red upper + red lower
+	// main 2: blue upper + green lower
+	// main 3: red upper + blue lower
+	// [2 × red upper 1 × red lower 1 × blue upper 1 × green lower 1 × blue lower]
+}
+
+func ExampleBuy() {
+	part := grading.MustParsePart
+	price := decimal.RequireFromString
+	purchase, err := grading.Buy(context.Background(), grading.Order{
+		Demand: []grading.Count{{Part: part("red upper"), N: 3}, {Part: part("red lower"), N: 2}},
+		Stock:  []grading.Count{{Part: part("red upper"), N: 1}},
+		Packs: []grading.Pack{
+			{Name: "red pair", Price: price("9.80"), Parts: []grading.Count{{Part: part("red upper"), N: 1}, {Part: part("red lower"), N: 1}}},
+			{Name: "red set of 3", Price: price("18.50"), Parts: []grading.Count{{Part: part("red upper"), N: 3}, {Part: part("red lower"), N: 3}}},
+		},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, b := range purchase.Packs {
+		fmt.Printf("%d × %s\n", b.N, b.Pack.Name)
+	}
+	fmt.Println(purchase.Price, purchase.Leftover)
+	// Output:
+	// 1 × red set of 3
+	// 18.5 [1 × red upper 1 × red lower]
+}

@@ -1,0 +1,351 @@
+package grading
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// A Row is a row of grade codes as it is stamped on a block, a crank or a set of
+// rods, with what must be known to read it.
+type Row struct {
+	Text      string   // as stamped: "ABBAC", "A B B A C", "12-11-?-12"
+	Side      Side     // whose codes they are
+	Locations []string // in the order in which the engine numbers them
+	Codes     []string // that the scheme holds for this side
+	From      End      // which location stands first in the row
+	Marks     int      // how many characters (or words, where codes are apart) at the end are no codes
+}
+
+// An End is an end of the engine.
+type End uint8
+
+const (
+	FromFirst End = iota // the row begins with the first location
+	FromLast             // it begins with the last
+)
+
+// Illegible is written for a code that cannot be read.
+const Illegible = "?"
+
+// A Stamp is the code of one location.
+type Stamp struct {
+	Location string
+	Code     string   // as stamped, Illegible if nothing of it can be read
+	Possible []string // the codes of the scheme that it can be: one, unless it is illegible
+}
+
+// A Reading is what a row says.
+type Reading struct {
+	Stamps []Stamp  // in the order of the locations
+	Marks  []string // what stands at the end and is no code
+
+	// Reverse is the row read from its other end, and UpsideDown the row with the
+	// part turned round, so that 6 is 9 and M is W. Each is there only if it would
+	// give valid codes too, and others than Stamps. Tell says at which location to
+	// measure, to tell them apart: there they differ most, counted in steps of the
+	// scheme's codes.
+	Reverse, UpsideDown []Stamp
+	Tell                string
+}
+
+// Read reads the row. Codes may be separated by spaces, commas, semicolons,
+// strokes, dots or hyphens, if no code of the scheme has that character in it; or
+// stand close together. A "?" is an illegible code; in a code of several
+// characters that stands apart ("1?") it is one illegible character. Capitals do
+// not count where the scheme does not need them to.
+//
+// Errors: *CodeError for a code that the scheme does not hold; *CountError if
+// the codes are not as many as the locations; *AmbiguousError if codes that
+// stand close together can be divided in more than one way.
+func (r Row) Read() (Reading, error) {
+	words, apart := r.words()
+	var reading Reading
+	var err error
+	if apart {
+		reading, err = r.readApart(words)
+	} else {
+		reading, err = r.readTogether(strings.Join(words, ""))
+	}
+	if err != nil {
+		return Reading{}, err
+	}
+	r.otherWays(&reading)
+	return reading, nil
+}
+
+const separators = " \t,;/.-|·–"
+
+// words divides the text at its separators, and tells whether there were any.
+func (r Row) words() (words []string, apart bool) {
+	cut := func(c rune) bool {
+		return strings.ContainsRune(separators, c) &&
+			!slices.ContainsFunc(r.Codes, func(code string) bool { return strings.ContainsRune(code, c) })
+	}
+	words = strings.FieldsFunc(r.Text, cut)
+	return words, len(words) > 1 || len(r.Locations) == 1
+}
+
+func (r Row) readApart(words []string) (Reading, error) {
+	kept, marks := words, []string(nil)
+	if n := min(r.Marks, len(words)); n > 0 {
+		kept, marks = words[:len(words)-n], words[len(words)-n:]
+	}
+	// A last word too many that is no code is a mark.
+	for len(kept) > len(r.Locations) && r.Marks == 0 && len(r.possible(kept[len(kept)-1])) == 0 {
+		marks = append([]string{kept[len(kept)-1]}, marks...)
+		kept = kept[:len(kept)-1]
+	}
+	return r.stamps(kept, marks)
+}
+
+func (r Row) readTogether(text string) (Reading, error) {
+	marks := []string(nil)
+	for range r.Marks {
+		if _, size := utf8.DecodeLastRuneInString(text); size > 0 {
+			marks = append([]string{text[len(text)-size:]}, marks...)
+			text = text[:len(text)-size]
+		}
+	}
+	for end := len(text); end > 0; {
+		ways := r.divide(text[:end], len(r.Locations))
+		if len(ways) > 1 {
+			return Reading{}, &AmbiguousError{Row: r.Text, Ways: ways}
+		}
+		rest := text[end:]
+		if len(ways) == 1 && (rest == "" || r.Marks == 0 && !r.isCodes(rest)) {
+			for _, c := range rest {
+				marks = append(marks, string(c))
+			}
+			return r.stamps(ways[0], marks)
+		}
+		_, size := utf8.DecodeLastRuneInString(text[:end])
+		end -= size
+	}
+	return r.stamps(r.longest(text), marks)
+}
+
+// maxText bounds a row: no crankshaft comes near.
+const maxText = 512
+
+// divide returns the ways, two at the most, to divide the text into n codes.
+func (r Row) divide(text string, n int) [][]string {
+	if len(text) > maxText {
+		return nil
+	}
+	// dead[i][k]: the text from byte i on cannot be divided into k codes.
+	dead := map[[2]int]bool{}
+	var ways [][]string
+	var way []string
+	var follow func(from, left int) bool
+	follow = func(from, left int) bool {
+		if left == 0 {
+			if from == len(text) {
+				ways = append(ways, slices.Clone(way))
+			}
+			return from == len(text)
+		}
+		if dead[[2]int{from, left}] {
+			return false
+		}
+		any := false
+		for _, size := range r.beginnings(text[from:]) {
+			way = append(way, text[from:from+size])
+			any = follow(from+size, left-1) || any
+			way = way[:len(way)-1]
+			if len(ways) > 1 {
+				return true
+			}
+		}
+		dead[[2]int{from, left}] = !any
+		return any
+	}
+	follow(0, n)
+	return ways
+}
+
+// beginnings returns the sizes of the codes with which the text begins.
+func (r Row) beginnings(text string) []int {
+	var sizes []int
+	if strings.HasPrefix(text, Illegible) {
+		sizes = append(sizes, len(Illegible))
+	}
+	for _, code := range r.Codes {
+		if len(code) <= len(text) && code != "" && r.same(text[:len(code)], code) && !slices.Contains(sizes, len(code)) {
+			sizes = append(sizes, len(code))
+		}
+	}
+	return sizes
+}
+
+// isCodes reports whether the text is one or more codes.
+func (r Row) isCodes(text string) bool {
+	for n := 1; n <= len(text); n++ {
+		if len(r.divide(text, n)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// longest divides the text greedily, for telling what was found: the longest
+// code that fits, or one character.
+func (r Row) longest(text string) []string {
+	var words []string
+	for text != "" {
+		sizes := r.beginnings(text)
+		_, size := utf8.DecodeRuneInString(text)
+		if len(sizes) > 0 {
+			size = slices.Max(sizes)
+		}
+		words = append(words, text[:size])
+		text = text[size:]
+	}
+	return words
+}
+
+// same reports whether the text is the code, capitals aside where the scheme's
+// codes do not differ in them.
+func (r Row) same(text, code string) bool {
+	if text == code {
+		return true
+	}
+	if !strings.EqualFold(text, code) || slices.Contains(r.Codes, text) {
+		return false
+	}
+	for _, other := range r.Codes {
+		if other != code && strings.EqualFold(other, code) {
+			return false
+		}
+	}
+	return true
+}
+
+// possible returns the codes that a word can be.
+func (r Row) possible(word string) []string {
+	if word == Illegible {
+		return slices.Clone(r.Codes)
+	}
+	var codes []string
+	for _, code := range r.Codes {
+		if r.same(word, code) || strings.Contains(word, Illegible) && fits(word, code) {
+			codes = append(codes, code)
+		}
+	}
+	return codes
+}
+
+// fits reports whether the code has the word's characters where they are legible.
+func fits(word, code string) bool {
+	w, c := []rune(word), []rune(code)
+	if len(w) != len(c) {
+		return false
+	}
+	for i := range w {
+		if string(w[i]) != Illegible && w[i] != c[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// stamps gives each location its word.
+func (r Row) stamps(words, marks []string) (Reading, error) {
+	if len(words) != len(r.Locations) {
+		return Reading{}, &CountError{Row: r.Text, Side: r.Side, Codes: words, Locations: r.Locations}
+	}
+	if r.From == FromLast {
+		words = reversed(words)
+	}
+	reading := Reading{Marks: marks}
+	for i, word := range words {
+		s := Stamp{Location: r.Locations[i], Code: word, Possible: r.possible(word)}
+		if len(s.Possible) == 0 {
+			return Reading{}, &CodeError{Location: s.Location, Side: r.Side, Code: word, Known: r.Codes}
+		}
+		if !strings.Contains(word, Illegible) {
+			s.Code = s.Possible[0]
+		}
+		reading.Stamps = append(reading.Stamps, s)
+	}
+	return reading, nil
+}
+
+// otherWays adds the ways in which the row could be read as well.
+func (r Row) otherWays(reading *Reading) {
+	words := make([]string, len(reading.Stamps))
+	for i, s := range reading.Stamps {
+		words[i] = s.Code
+	}
+	most := 0
+	consider := func(words []string) []Stamp {
+		plain := r
+		plain.From = FromFirst
+		other, err := plain.stamps(words, nil)
+		if err != nil {
+			return nil
+		}
+		differ := false
+		for i, s := range other.Stamps {
+			if s.Code == reading.Stamps[i].Code {
+				continue
+			}
+			differ = true
+			if apart := r.apart(s, reading.Stamps[i]); apart > most {
+				most, reading.Tell = apart, s.Location
+			}
+		}
+		if !differ {
+			return nil
+		}
+		return other.Stamps
+	}
+	reading.Reverse = consider(reversed(words))
+	if turned, ok := turnedRound(words); ok {
+		reading.UpsideDown = consider(turned)
+	}
+}
+
+// apart returns how many steps of the scheme's codes lie between two stamps that
+// are both legible.
+func (r Row) apart(a, b Stamp) int {
+	if len(a.Possible) != 1 || len(b.Possible) != 1 {
+		return 0
+	}
+	d := slices.Index(r.Codes, a.Possible[0]) - slices.Index(r.Codes, b.Possible[0])
+	return max(d, -d)
+}
+
+func reversed(words []string) []string {
+	words = slices.Clone(words)
+	slices.Reverse(words)
+	return words
+}
+
+// turnedRound returns what the words read with the part turned half round: the
+// other order, each character upside down. ok is false if one is then no
+// character.
+func turnedRound(words []string) (turned []string, ok bool) {
+	for _, w := range reversed(words) {
+		runes := []rune(w)
+		slices.Reverse(runes)
+		for i, c := range runes {
+			at := strings.IndexRune("0168HINOSXZ9MW?", c)
+			if at < 0 {
+				return nil, false
+			}
+			runes[i] = rune("0198HINOSXZ6WM?"[at])
+		}
+		turned = append(turned, string(runes))
+	}
+	return turned, true
+}
+
+// String returns "main 3: B", or what the code can be if it is illegible.
+func (s Stamp) String() string {
+	if len(s.Possible) == 1 {
+		return s.Location + ": " + s.Possible[0]
+	}
+	return fmt.Sprintf("%s: %s (%s)", s.Location, s.Code, strings.Join(s.Possible, " or "))
+}

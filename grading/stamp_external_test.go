@@ -1,0 +1,114 @@
+package grading_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/closefit/grading"
+)
+
+var threeMains = []string{"main 1", "main 2", "main 3"}
+
+func codesOf(stamps []grading.Stamp) string {
+	words := make([]string, len(stamps))
+	for i, s := range stamps {
+		words[i] = strings.Join(s.Possible, "|")
+	}
+	return strings.Join(words, " ")
+}
+
+func TestRowRead(t *testing.T) {
+	letters := []string{"A", "B", "C"}
+	numbers := []string{"9", "10", "11", "12"}
+	tests := []struct {
+		name  string
+		row   grading.Row
+		want  string
+		marks []string
+	}{
+		{"together", grading.Row{Text: "ABC", Codes: letters}, "A B C", nil},
+		{"spaces", grading.Row{Text: " A B  C ", Codes: letters}, "A B C", nil},
+		{"commas", grading.Row{Text: "A,B,C", Codes: letters}, "A B C", nil},
+		{"small letters", grading.Row{Text: "abc", Codes: letters}, "A B C", nil},
+		{"small letters that count", grading.Row{Text: "aAb", Codes: []string{"A", "a", "B"}}, "a A B", nil},
+		{"from the last", grading.Row{Text: "AAB", Codes: letters, From: grading.FromLast}, "B A A", nil},
+		{"of several characters", grading.Row{Text: "12-9-10", Codes: numbers}, "12 9 10", nil},
+		{"of several characters together", grading.Row{Text: "12910", Codes: numbers}, "12 9 10", nil},
+		{"a hyphen in a code", grading.Row{Text: "A-1 A-2 A-1", Codes: []string{"A-1", "A-2"}}, "A-1 A-2 A-1", nil},
+		{"illegible", grading.Row{Text: "A?C", Codes: letters}, "A A|B|C C", nil},
+		{"half legible", grading.Row{Text: "12 1? 9", Codes: numbers}, "12 10|11|12 9", nil},
+		{"a mark at the end", grading.Row{Text: "ABC*", Codes: letters}, "A B C", []string{"*"}},
+		{"a word at the end", grading.Row{Text: "A B C XQ", Codes: letters}, "A B C", []string{"XQ"}},
+		{"a code that is said to be a mark", grading.Row{Text: "ABCA", Codes: letters, Marks: 1}, "A B C", []string{"A"}},
+		{"a word that is said to be a mark", grading.Row{Text: "A B C A", Codes: letters, Marks: 1}, "A B C", []string{"A"}},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			test.row.Locations = threeMains
+			got, err := test.row.Read()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if codesOf(got.Stamps) != test.want || !cmp.Equal(got.Marks, test.marks) {
+				t.Errorf("%s, marks %v; want %s, marks %v", codesOf(got.Stamps), got.Marks, test.want, test.marks)
+			}
+			for i, s := range got.Stamps {
+				if s.Location != threeMains[i] {
+					t.Errorf("stamp %d is of %s", i, s.Location)
+				}
+			}
+		})
+	}
+}
+
+func TestRowReadErrors(t *testing.T) {
+	letters := []string{"A", "B", "C"}
+	fourMains := []string{"main 1", "main 2", "main 3", "main 4"}
+	tests := []struct {
+		name string
+		row  grading.Row
+		kind error
+		says string
+	}{
+		{"five for four", grading.Row{Text: "ABCAB", Codes: letters, Locations: fourMains}, grading.ErrCodeCount, "5 codes (A, B, C, A, B) for 4 locations"},
+		{"five for four, apart", grading.Row{Text: "A B C A B", Codes: letters, Locations: fourMains}, grading.ErrCodeCount, "5 codes"},
+		{"two for three", grading.Row{Text: "AB", Codes: letters, Locations: threeMains}, grading.ErrCodeCount, "2 codes (A, B) for 3 locations (main 1, main 2, main 3)"},
+		{"nothing", grading.Row{Text: "", Codes: letters, Locations: threeMains}, grading.ErrCodeCount, "0 codes (none)"},
+		{"unknown, apart", grading.Row{Text: "A Q C", Codes: letters, Locations: threeMains}, grading.ErrUnknownCode, `main 2, housing code "Q"`},
+		{"unknown, together", grading.Row{Text: "AQC", Codes: letters, Locations: threeMains}, grading.ErrUnknownCode, "it holds A, B, C"},
+		{"unknown from the last", grading.Row{Text: "A B Q", Codes: letters, Locations: threeMains, From: grading.FromLast}, grading.ErrUnknownCode, "main 1"},
+		{"two ways", grading.Row{Text: "1121", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrAmbiguous, "1 1 21, or 1 12 1"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			got, err := test.row.Read()
+			if !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
+				t.Errorf("%v with error %v; want one saying %q", got, err, test.says)
+			}
+		})
+	}
+}
+
+func TestRowOtherWays(t *testing.T) {
+	row := grading.Row{Text: "ACC", Locations: threeMains, Codes: []string{"A", "B", "C"}}
+	got, err := row.Read()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if codesOf(got.Reverse) != "C C A" || got.UpsideDown != nil || got.Tell != "main 1" {
+		t.Errorf("reverse %q, upside down %v, tell at %q", codesOf(got.Reverse), got.UpsideDown, got.Tell)
+	}
+
+	row.Text = "ABA"
+	if got, err = row.Read(); err != nil || got.Reverse != nil || got.Tell != "" {
+		t.Errorf("a row that reads the same from both ends: %v, %v", got, err)
+	}
+
+	row = grading.Row{Text: "669", Locations: threeMains, Codes: []string{"6", "7", "8", "9"}}
+	if got, err = row.Read(); err != nil || codesOf(got.UpsideDown) != "6 9 9" || codesOf(got.Reverse) != "9 6 6" || got.Tell != "main 1" {
+		t.Errorf("%v, %v", got, err)
+	}
+}
