@@ -1,0 +1,183 @@
+package job
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/fasteners"
+	"example.com/closefit/units"
+)
+
+// Assess judges every reading, chooses every shell, finds the cheapest purchase,
+// and says what to do next. The error is that of the context, if it ends before
+// the purchase is proven cheapest, or says which shells cannot be bought.
+func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
+	a := &Assessment{Title: j.title, Note: j.note, Passages: j.passages}
+	if j.jets != nil {
+		a.Groups = append(a.Groups, j.jetGroup())
+	}
+	for _, set := range j.bearings {
+		a.Groups = append(a.Groups, j.clearanceGroup(set))
+	}
+	for _, g := range j.gaps {
+		a.Groups = append(a.Groups, j.gapGroup(g))
+	}
+	for _, set := range j.bolts {
+		a.Groups = append(a.Groups, j.boltGroup(set))
+	}
+	for _, set := range j.bearings {
+		s, err := j.shellsOf(ctx, set)
+		if err != nil {
+			return nil, err
+		}
+		if s != nil {
+			a.Shells = append(a.Shells, *s)
+		}
+	}
+	a.Plan = j.planSteps()
+	a.Next = next(a)
+	a.Cautions = j.cautions()
+	return a, nil
+}
+
+func (j *Job) jetGroup() Group {
+	u := j.show.pressure
+	g := Group{Name: "oil jet", Quantity: "opening pressure", Remedy: jetRemedy, Limits: tolerance(j.jets.opens, u, pressurePlaces)}
+	var d drawing
+	for _, t := range j.jets.tests {
+		g.Findings = append(g.Findings, find(subject{g.Name, t.jet, g.Quantity}, t.reading, j.jets.opens, u, pressurePlaces))
+		add(&d, t.reading.Interval(), j.jets.opens, u)
+	}
+	d.into(g.Findings)
+	return g
+}
+
+func (j *Job) clearanceGroup(set bearingSet) Group {
+	g := Group{Name: set.name, Quantity: "running clearance", Remedy: bearingRemedy}
+	var readings []gap
+	for _, location := range set.locations {
+		readings = append(readings, gap{location: location, reading: set.clearances[location].reading})
+	}
+	j.fill(&g, set.limits, readings)
+	for i, location := range set.locations {
+		if c := set.clearances[location]; c.sizes != nil {
+			w := c.sizes.Working(j.show.length)
+			w.Name = fmt.Sprintf("%s %s, running clearance", set.name, location)
+			g.Findings[i].Working = &w
+		}
+	}
+	return g
+}
+
+func (j *Job) gapGroup(t gapGroup) Group {
+	g := Group{Name: t.name, Quantity: t.quantity, Remedy: t.remedy}
+	j.fill(&g, t.limits, t.gaps)
+	return g
+}
+
+// fill judges readings of lengths against the limits that they share.
+func (j *Job) fill(g *Group, limits units.LengthInterval, readings []gap) {
+	u, places := j.show.length, j.show.places
+	g.Limits = tolerance(limits, u, places)
+	var d drawing
+	for _, x := range readings {
+		f := find(subject{g.Name, x.location, g.Quantity}, x.reading, limits, u, places)
+		if f.Verdict == clearance.Undecided && len(x.untried) > 0 {
+			f.Advice = "try the blades between: " + list(x.untried, u)
+		}
+		g.Findings = append(g.Findings, f)
+		add(&d, x.reading.Interval(), limits, u)
+	}
+	d.into(g.Findings)
+}
+
+// list writes lengths with the digits that they have.
+func list(lengths []units.Length, u units.LengthUnit) string {
+	texts := make([]string, len(lengths))
+	for i, l := range lengths {
+		texts[i] = l.Format(u, decimals(l, u, mostPlaces), units.HalfEven)
+	}
+	return strings.Join(texts, ", ")
+}
+
+// boltGroup judges used bolts. That a bolt may not go back is a limit passed.
+func (j *Job) boltGroup(set boltSet) Group {
+	g := Group{Name: set.name, Quantity: set.quantity, Remedy: boltRemedy}
+	var readings []gap
+	for _, c := range set.checks {
+		reading := clearance.LengthReading{}
+		if c.now.Taken() {
+			reading = clearance.Given(c.check.Measured, c.now.How(j.show.length))
+		}
+		readings = append(readings, gap{location: c.bolt, reading: reading})
+	}
+	j.fill(&g, units.AtMost(set.limit), readings)
+	for i, c := range set.checks {
+		f := &g.Findings[i]
+		if c.now.Taken() && c.check.Outcome == fasteners.Undecided && f.Verdict != clearance.Undecided {
+			f.Verdict = clearance.Undecided // the readings contradict themselves
+			f.Advice = c.check.Sentence(j.show.length, j.show.places)
+		}
+	}
+	return g
+}
+
+func (j *Job) planSteps() []PlanStep {
+	if j.plan == nil {
+		return nil
+	}
+	stages := map[string]int{}
+	for _, g := range j.plan.Groups() {
+		stages[g.Name] = len(g.Stages)
+	}
+	var steps []PlanStep
+	for _, s := range j.plan.Steps() {
+		p := PlanStep{Number: s.Number, Group: s.Group, Stage: s.Stage, Stages: stages[s.Group], Bolt: s.Bolt, Do: s.Do.String()}
+		if s.Mark {
+			p.Mark = "mark the bolt and what it stands on"
+		}
+		steps = append(steps, p)
+	}
+	return steps
+}
+
+// cautions are what must be said with the record, those of the plan among them.
+func (j *Job) cautions() []string {
+	cautions := []string{
+		"The engine maker's manual and licensed practice come first. closefit holds no limits of its own: check every limit, torque and angle in this record against the manual.",
+		"An undecided fit is not a good fit, and a reading that was not taken proves nothing.",
+	}
+	if len(j.passages) > 0 || j.jets != nil {
+		cautions = append(cautions,
+			"Compressed air throws dirt and oil: wear eye protection, and keep the nozzle from skin.",
+			"No petrol as a solvent: it burns at room temperature. Use a cleaning solvent made for parts, with air moving.")
+	}
+	cautions = append(cautions, "The crankshaft must turn freely by hand before going on, after each cap and each stage.")
+	if len(j.bolts) > 0 {
+		cautions = append(cautions, sentence(fasteners.Caution))
+	}
+	if j.plan != nil {
+		for _, c := range j.plan.Cautions() {
+			if !repeats(c) {
+				cautions = append(cautions, c)
+			}
+		}
+	}
+	return cautions
+}
+
+// repeats reports whether a plan's caution says what the record says already.
+func repeats(c string) bool {
+	return strings.HasPrefix(c, "The engine maker's manual") || strings.HasPrefix(c, "The crank must turn freely")
+}
+
+// sentence makes a sentence of words that begin small and have no stop.
+func sentence(s string) string {
+	s = strings.ToUpper(s[:1]) + s[1:]
+	if !strings.HasSuffix(s, ".") {
+		s += "."
+	}
+	return s
+}

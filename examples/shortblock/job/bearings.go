@@ -1,0 +1,213 @@
+package job
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/grading"
+	"example.com/closefit/units"
+)
+
+// bearingSet is bearings of one kind: the mains, or the rods.
+type bearingSet struct {
+	name       string
+	locations  []string
+	limits     units.LengthInterval
+	clearances map[string]clearanceOf // by location
+
+	shells []grading.Assignment // none without codes
+	order  grading.Order        // what to buy; the demand is yet to be known where a code is illegible
+}
+
+// readBearings reads one set of bearings.
+func (r *reader) readBearings(path string, t bearingsTable) bearingSet {
+	set := bearingSet{name: t.Name, locations: t.Locations}
+	if len(t.Locations) == 0 {
+		r.fail(path+".locations", "%w; name every location, in the order of the engine", ErrMissing)
+	}
+	r.names(path+".locations", t.Locations, "location")
+	set.limits, _ = r.limits(path+".clearance", t.Clearance)
+	set.clearances = r.readClearances(path, t)
+	switch {
+	case t.Codes != nil && t.Shells != nil:
+		set.shells = r.assign(path, t)
+	case t.Codes != nil:
+		r.fail(path+".codes", "codes without shells: %w; add [bearings.shells], which says the shell for each code", ErrMissing)
+	case t.Shells != nil:
+		r.fail(path+".shells", "shells without codes: %w; add [bearings.codes], with the codes as stamped", ErrMissing)
+	}
+	set.order.Stock = r.counts(path+".stock", t.Stock)
+	for i, p := range t.Packs {
+		set.order.Packs = append(set.order.Packs, r.pack(fmt.Sprintf("%s.packs[%d]", path, i), p))
+	}
+	return set
+}
+
+// assign finds the shells for the stamped codes: the upper one by the code on the
+// housing, the lower one by the code on the journal.
+func (r *reader) assign(path string, t bearingsTable) []grading.Assignment {
+	scheme := &grading.Scheme{
+		Name:    t.Name,
+		Rule:    grading.EachHalf,
+		Housing: codes(t.Shells.Upper),
+		Journal: codes(t.Shells.Lower),
+	}
+	housing, ok1 := r.row(path+".codes.upper", t.Codes.Upper, grading.Housing, scheme, t)
+	journal, ok2 := r.row(path+".codes.lower", t.Codes.Lower, grading.Journal, scheme, t)
+	if !ok1 || !ok2 {
+		return nil
+	}
+	shells, err := scheme.Assign(housing, journal)
+	r.check(path+".codes", err)
+	return shells
+}
+
+// codes makes the codes of a side from the shell that each calls for.
+func codes(shells map[string]string) []grading.Code {
+	var list []grading.Code
+	for _, code := range slices.Sorted(maps.Keys(shells)) {
+		list = append(list, grading.Code{Code: code, Shell: shells[code]})
+	}
+	return list
+}
+
+// row reads a row of codes as stamped.
+func (r *reader) row(path, text string, side grading.Side, s *grading.Scheme, t bearingsTable) ([]grading.Stamp, bool) {
+	if !r.present(path, text) {
+		return nil, false
+	}
+	row := grading.Row{Text: text, Side: side, Locations: t.Locations, Codes: s.Codes(side)}
+	reading, err := row.Read()
+	return reading.Stamps, r.check(path, err)
+}
+
+// counts reads numbers of shells.
+func (r *reader) counts(path string, tables []partTable) []grading.Count {
+	var counts []grading.Count
+	for i, t := range tables {
+		at := fmt.Sprintf("%s[%d]", path, i)
+		half, ok := read(r, at+".half", t.Half, grading.ParseHalf)
+		if !r.present(at+".grade", t.Grade) || !ok {
+			continue
+		}
+		n := 1
+		if t.Count != nil {
+			n = *t.Count
+		}
+		if n < 1 {
+			r.fail(at+".count", "%d of %s; write how many there are, 1 or more", n, t.Grade)
+			continue
+		}
+		counts = append(counts, grading.Count{Part: grading.Part{Grade: t.Grade, Half: half}, N: n})
+	}
+	return counts
+}
+
+// pack reads a pack on sale.
+func (r *reader) pack(path string, t packTable) grading.Pack {
+	r.present(path+".name", t.Name)
+	p := grading.Pack{Name: t.Name, Parts: r.counts(path+".holds", t.Holds)}
+	if len(t.Holds) == 0 {
+		r.fail(path+".holds", "%w: %w", grading.ErrEmptyPack, errors.New("list the shells that it holds"))
+	}
+	p.Price, _ = read(r, path+".price", t.Price, parsePrice)
+	return p
+}
+
+// parsePrice reads an amount of money, without its currency.
+func parsePrice(s string) (decimal.Decimal, error) {
+	const most = 20
+	if len(s) > most || strings.ContainsAny(s, "eE") {
+		return decimal.Decimal{}, fmt.Errorf("%.40q is no price; write it plainly, as 12.50", s)
+	}
+	if strings.Contains(s, ",") {
+		return decimal.Decimal{}, fmt.Errorf("%q has a comma; write %q", s, strings.ReplaceAll(s, ",", "."))
+	}
+	price, err := decimal.NewFromString(s)
+	if err != nil {
+		return decimal.Decimal{}, fmt.Errorf("%q is no price; write it as 12.50, and the currency under [show]", s)
+	}
+	if price.IsNegative() {
+		return decimal.Decimal{}, fmt.Errorf("%s: %w below zero; write what the pack costs", s, grading.ErrPrice)
+	}
+	return price, nil
+}
+
+// shellsOf finds what to buy for a set of bearings; nil if it has no codes.
+func (j *Job) shellsOf(ctx context.Context, set bearingSet) (*Shells, error) {
+	if len(set.shells) == 0 {
+		return nil, nil
+	}
+	s := &Shells{Bearings: set.name}
+	for _, a := range set.shells {
+		s.Choices = append(s.Choices,
+			choice(a, "upper", a.Housing.Code, func(p grading.Pair) grading.Part { return p.Upper }),
+			choice(a, "lower", a.Journal.Code, func(p grading.Pair) grading.Part { return p.Lower }))
+	}
+	demand, err := grading.Demand(set.shells)
+	var undecided *grading.UndecidedError
+	switch {
+	case errors.As(err, &undecided):
+		s.Open = undecided.Error()
+		return s, nil
+	case err != nil:
+		return nil, err
+	}
+	order := set.order
+	order.Demand = demand
+	bought, err := grading.Buy(ctx, order)
+	if errors.Is(err, grading.ErrUnserved) {
+		s.Open = err.Error()
+		return s, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s shells: %w", set.name, err)
+	}
+	s.Purchase = j.purchase(bought, order)
+	return s, nil
+}
+
+// choice is the shell, or the shells still possible, for one half.
+func choice(a grading.Assignment, half, code string, of func(grading.Pair) grading.Part) Choice {
+	var grades []string
+	for _, p := range a.Pairs {
+		if g := of(p).Grade; !slices.Contains(grades, g) {
+			grades = append(grades, g)
+		}
+	}
+	return Choice{Location: a.Location, Half: half, Code: code, Grade: strings.Join(grades, " or ")}
+}
+
+// purchase makes a purchase into lines.
+func (j *Job) purchase(b *grading.Purchase, o grading.Order) *Purchase {
+	p := &Purchase{Total: j.price(b.Price), LeftOver: parts(b.Leftover)}
+	for _, x := range b.Packs {
+		p.Lines = append(p.Lines, PurchaseLine{
+			Count: x.N, Pack: x.Pack.Name, Each: j.price(x.Pack.Price),
+			Sum: j.price(x.Pack.Price.Mul(decimal.NewFromInt(int64(x.N)))),
+		})
+	}
+	p.OnHand = parts(o.Stock)
+	p.Proof = fmt.Sprintf("Proven: nothing on sale serves for less than %s.", j.price(b.Proof.Least))
+	return p
+}
+
+// price writes an amount in the job's currency, with two places or as many as it
+// has.
+func (j *Job) price(d decimal.Decimal) string {
+	return strings.TrimSpace(d.StringFixed(max(2, -d.Exponent())) + " " + j.show.currency)
+}
+
+func parts(counts []grading.Count) []Parts {
+	var list []Parts
+	for _, c := range counts {
+		list = append(list, Parts{c.N, c.Part.String()})
+	}
+	return list
+}

@@ -1,0 +1,165 @@
+package job
+
+// file is a job file as it is written: every quantity a text, its unit in it.
+type file struct {
+	Title       string                     `toml:"title"`
+	Note        string                     `toml:"note"`
+	Show        showTable                  `toml:"show"`
+	Instruments map[string]instrumentTable `toml:"instruments"`
+	Passages    []passageTable             `toml:"passages"`
+	Jets        *jetsTable                 `toml:"jets"`
+	Bearings    []bearingsTable            `toml:"bearings"`
+	EndPlay     *endPlayTable              `toml:"end_play"`
+	RodSidePlay *gapsTable                 `toml:"rod_side_play"`
+	RingGaps    []gapsTable                `toml:"ring_gaps"`
+	Bolts       []boltsTable               `toml:"bolts"`
+	Tightening  []tighteningTable          `toml:"tightening"`
+}
+
+// showTable says in what units the record is printed.
+type showTable struct {
+	Length   string `toml:"length"`
+	Places   *int   `toml:"length_places"`
+	Torque   string `toml:"torque"`
+	Pressure string `toml:"pressure"`
+	Currency string `toml:"currency"`
+}
+
+type instrumentTable struct {
+	Kind        string   `toml:"kind"`
+	Uncertainty string   `toml:"uncertainty"`
+	Widths      []string `toml:"widths"`
+	Blades      []string `toml:"blades"`
+}
+
+type passageTable struct {
+	Name  string `toml:"name"`
+	State string `toml:"state"`
+}
+
+type jetsTable struct {
+	Opens string         `toml:"opens"`
+	Tests []jetTestTable `toml:"tests"`
+}
+
+type jetTestTable struct {
+	Jet  string `toml:"jet"`
+	Shut string `toml:"shut"`
+	Open string `toml:"open"`
+}
+
+type bearingsTable struct {
+	Name      string             `toml:"name"`
+	Locations []string           `toml:"locations"`
+	Clearance string             `toml:"clearance"`
+	Codes     *codesTable        `toml:"codes"`
+	Shells    *shellsTable       `toml:"shells"`
+	Stock     []partTable        `toml:"stock"`
+	Packs     []packTable        `toml:"packs"`
+	Readings  []clearanceReading `toml:"readings"`
+}
+
+// codesTable has the rows of codes as stamped: those of the housings, which choose
+// the upper shells, and those of the journals, which choose the lower ones.
+type codesTable struct {
+	Upper string `toml:"upper"`
+	Lower string `toml:"lower"`
+}
+
+// shellsTable has the grade of shell for each code.
+type shellsTable struct {
+	Upper map[string]string `toml:"upper"`
+	Lower map[string]string `toml:"lower"`
+}
+
+// partTable is a number of shells of one half and grade. Without a count it is one.
+type partTable struct {
+	Half  string `toml:"half"`
+	Grade string `toml:"grade"`
+	Count *int   `toml:"count"`
+}
+
+type packTable struct {
+	Name  string      `toml:"name"`
+	Price string      `toml:"price"`
+	Holds []partTable `toml:"holds"`
+}
+
+// clearanceReading is a running clearance read from a crush strip, or the sizes
+// that it follows from.
+type clearanceReading struct {
+	Location  string     `toml:"location"`
+	Strip     string     `toml:"strip"`
+	Bore      string     `toml:"bore"`
+	UpperWall string     `toml:"upper_wall"`
+	LowerWall string     `toml:"lower_wall"`
+	Journal   string     `toml:"journal"`
+	With      *withTable `toml:"with"`
+}
+
+// withTable names the instruments that sizes were measured with.
+type withTable struct {
+	Strip   string `toml:"strip"`
+	Bore    string `toml:"bore"`
+	Walls   string `toml:"walls"`
+	Journal string `toml:"journal"`
+}
+
+type endPlayTable struct {
+	Limits  string     `toml:"limits"`
+	Reading gapReading `toml:"reading"`
+}
+
+type gapsTable struct {
+	Name     string       `toml:"name"`
+	Limits   string       `toml:"limits"`
+	Readings []gapReading `toml:"readings"`
+}
+
+// gapReading is a gap read with feeler blades (goes, stops) or with a dial (from,
+// to), or a value with its uncertainty (gap).
+type gapReading struct {
+	Location string `toml:"location"`
+	Goes     string `toml:"goes"`
+	Stops    string `toml:"stops"`
+	From     string `toml:"from"`
+	To       string `toml:"to"`
+	Gap      string `toml:"gap"`
+	With     string `toml:"with"`
+}
+
+type boltsTable struct {
+	Name           string       `toml:"name"`
+	NewLength      string       `toml:"new_length"`
+	LongestStretch string       `toml:"longest_stretch"`
+	LongestLength  string       `toml:"longest_length"`
+	Lengths        []boltLength `toml:"lengths"`
+}
+
+type boltLength struct {
+	Bolt      string `toml:"bolt"`
+	Length    string `toml:"length"`
+	NewLength string `toml:"new_length"`
+	With      string `toml:"with"`
+}
+
+type tighteningTable struct {
+	Group     string       `toml:"group"`
+	Bolts     []string     `toml:"bolts"` // in a row
+	Caps      [][]string   `toml:"caps"`  // cap after cap from the front, each from left to right
+	Order     any          `toml:"order"` // "inside out", or the bolts in order
+	SingleUse bool         `toml:"single_use"`
+	Stages    []stageTable `toml:"stages"`
+}
+
+type stageTable struct {
+	Torque string       `toml:"torque"`
+	Turn   string       `toml:"turn"`
+	During *duringTable `toml:"during"`
+	Check  string       `toml:"check"` // what to ask once the stage is done
+}
+
+type duringTable struct {
+	Group string `toml:"group"`
+	Stage int    `toml:"stage"`
+}

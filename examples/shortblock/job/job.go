@@ -1,0 +1,79 @@
+package job
+
+import (
+	"fmt"
+
+	"example.com/closefit/examples/tomlfile"
+	"example.com/closefit/torque"
+)
+
+// A Job is what one job file describes: an engine's codes, limits, readings and
+// tightening, every quantity parsed. It is made by Read.
+type Job struct {
+	title, note string
+	show        show
+	passages    []Passage
+	jets        *jets
+	bearings    []bearingSet
+	gaps        []gapGroup
+	bolts       []boltSet
+	plan        *torque.Plan
+}
+
+// Title returns what the job calls itself.
+func (j *Job) Title() string { return j.title }
+
+// Plan returns the tightening plan; nil if the job has none.
+func (j *Job) Plan() *torque.Plan { return j.plan }
+
+// Read reads a job from the TOML text src of the file named. The error is
+// tomlfile.Errors: everything that is wrong, each with its line and what to
+// write instead.
+func Read(name string, src []byte) (*Job, error) {
+	var f file
+	places, err := tomlfile.Decode(name, src, &f)
+	if err != nil {
+		return nil, err
+	}
+	r := &reader{places: places}
+	j := r.job(f)
+	if err := r.errs.Sorted(); err != nil {
+		return nil, err
+	}
+	return j, nil
+}
+
+// job reads every part of the file.
+func (r *reader) job(f file) *Job {
+	r.present("title", f.Title)
+	j := &Job{title: f.Title, note: f.Note, show: r.readShow(f.Show)}
+	r.readInstruments(f.Instruments)
+	j.passages = r.readPassages(f.Passages)
+	if f.Jets != nil {
+		j.jets = r.readJets(f.Jets)
+	}
+	seen := map[string]string{}
+	for i, t := range f.Bearings {
+		path := fmt.Sprintf("bearings[%d]", i)
+		if r.present(path+".name", t.Name) && r.once(path+".name", t.Name, "bearings", seen) {
+			j.bearings = append(j.bearings, r.readBearings(path, t))
+		}
+	}
+	if f.EndPlay != nil {
+		j.gaps = append(j.gaps, *r.readEndPlay(f.EndPlay))
+	}
+	if f.RodSidePlay != nil {
+		j.gaps = append(j.gaps, r.readGaps("rod_side_play", "rod", "side play", sidePlayRemedy, *f.RodSidePlay))
+	}
+	for i, t := range f.RingGaps {
+		path := fmt.Sprintf("ring_gaps[%d]", i)
+		if r.present(path+".name", t.Name) && r.once(path+".name", t.Name, "ring gap", seen) {
+			j.gaps = append(j.gaps, r.readGaps(path, t.Name, "end gap", ringGapRemedy, t))
+		}
+	}
+	for i, t := range f.Bolts {
+		j.bolts = append(j.bolts, r.readBolts(fmt.Sprintf("bolts[%d]", i), t))
+	}
+	j.plan = r.readPlan(f.Title, f.Tightening, j.show)
+	return j
+}

@@ -1,0 +1,96 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/closefit/clearance"
+)
+
+// next says what to do, worst first.
+func next(a *Assessment) []Action {
+	var actions [GoOn + 1][]string
+	say := func(k ActionKind, format string, args ...any) {
+		actions[k] = append(actions[k], fmt.Sprintf(format, args...))
+	}
+	for _, p := range a.Passages {
+		switch p.State {
+		case Blocked:
+			say(Stop, "%s: blocked. Clear and prove clean before anything goes on: a bearing without oil is lost in minutes.", p.Name)
+		case NotChecked:
+			say(Measure, "%s: not checked. Prove clean: what goes in at one end, solvent or air, must come out at every other.", p.Name)
+		}
+	}
+	for _, g := range a.Groups {
+		var good []string
+		for _, f := range g.Findings {
+			what := fmt.Sprintf("%s, %s", where(f), f.Quantity)
+			switch {
+			case !f.Taken:
+				say(Measure, "%s: not measured; the limits are %s.", what, f.Tolerance.Text)
+			case f.Verdict == clearance.Conforming:
+				good = append(good, f.Location)
+			case f.Verdict == clearance.Undecided:
+				say(Measure, "%s %s, limits %s: undecided. %s%s.", what, f.Measured.Text, f.Tolerance.Text, capital(f.How), follow(f.Advice))
+			default:
+				say(g.Remedy.Kind, "%s %s, limits %s: %s %s. %s", what, f.Measured.Text, f.Tolerance.Text, f.Verdict, f.Advice, g.Remedy.For(f.Verdict))
+			}
+		}
+		if len(good) > 0 {
+			say(GoOn, "%s, %s, limits %s: proven%s.", g.Name, g.Quantity, g.Limits, at(g, good))
+		}
+	}
+	for _, s := range a.Shells {
+		if s.Open != "" {
+			say(Order, "%s shells: %s.", s.Bearings, s.Open)
+		}
+		if s.Purchase != nil && len(s.Purchase.Lines) > 0 {
+			say(Order, "%s shells, as the codes call for: %s; %s in all.", s.Bearings, lines(s.Purchase.Lines), s.Purchase.Total)
+		}
+	}
+	var all []Action
+	for k, texts := range actions {
+		for _, t := range texts {
+			all = append(all, Action{ActionKind(k), t})
+		}
+	}
+	return all
+}
+
+// where names a finding's place: "main bearing 3", "crankshaft".
+func where(f Finding) string {
+	if f.Group == f.Location {
+		return f.Group
+	}
+	return f.Group + " " + f.Location
+}
+
+// at names the locations of a group that has more than one.
+func at(g Group, locations []string) string {
+	if len(g.Findings) == 1 && locations[0] == g.Name {
+		return ""
+	}
+	return " at " + strings.Join(locations, ", ")
+}
+
+func follow(advice string) string {
+	if advice == "" {
+		return ""
+	}
+	return "; " + advice
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func lines(ls []PurchaseLine) string {
+	texts := make([]string, len(ls))
+	for i, l := range ls {
+		texts[i] = fmt.Sprintf("%d of \"%s\"", l.Count, l.Pack)
+	}
+	return strings.Join(texts, ", ")
+}

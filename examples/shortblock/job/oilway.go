@@ -1,0 +1,68 @@
+package job
+
+import (
+	"fmt"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/units"
+)
+
+// jets are the oil jets' valves and the pressure that they open at.
+type jets struct {
+	opens units.PressureInterval
+	tests []jetTest
+}
+
+type jetTest struct {
+	jet     string
+	reading clearance.PressureReading
+}
+
+// readJets reads the pressure tests.
+func (r *reader) readJets(t *jetsTable) *jets {
+	j := &jets{}
+	j.opens, _ = read(r, "jets.opens", t.Opens, units.ParsePressureInterval)
+	seen := map[string]string{}
+	for i, t := range t.Tests {
+		path := fmt.Sprintf("jets.tests[%d]", i)
+		if !r.present(path+".jet", t.Jet) || !r.once(path+".jet", t.Jet, "jet", seen) {
+			continue
+		}
+		j.tests = append(j.tests, jetTest{t.Jet, r.jetTest(path, t)})
+	}
+	return j
+}
+
+// jetTest reads one test. With neither pressure it was not made.
+func (r *reader) jetTest(path string, t jetTestTable) (reading clearance.PressureReading) {
+	shut, hasShut := readIf(r, path+".shut", t.Shut, units.ParsePressure)
+	open, hasOpen := readIf(r, path+".open", t.Open, units.ParsePressure)
+	var err error
+	switch {
+	case hasShut && hasOpen:
+		reading, err = clearance.ValveOpens(shut, open)
+	case hasShut && t.Open == "":
+		reading, err = clearance.ValveShut(shut)
+	case hasOpen && t.Shut == "":
+		reading, err = clearance.ValveOpen(open)
+	}
+	r.check(path, err)
+	return reading
+}
+
+// readPassages reads what was found of the oil passages.
+func (r *reader) readPassages(tables []passageTable) []Passage {
+	var passages []Passage
+	seen := map[string]string{}
+	for i, t := range tables {
+		path := fmt.Sprintf("passages[%d]", i)
+		if !r.present(path+".name", t.Name) || !r.once(path+".name", t.Name, "passage", seen) {
+			continue
+		}
+		if r.present(path+".state", t.State) &&
+			r.oneOf(path+".state", t.State, "state", []string{string(Clean), string(Blocked), string(NotChecked)}) {
+			passages = append(passages, Passage{t.Name, State(t.State)})
+		}
+	}
+	return passages
+}

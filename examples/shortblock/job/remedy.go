@@ -1,0 +1,39 @@
+package job
+
+import "example.com/closefit/clearance"
+
+// A Remedy says what can be done about a finding of a group that is outside its
+// limits.
+type Remedy struct {
+	Kind         ActionKind // Stop, or Order where the part is simply replaced
+	Below, Above string
+}
+
+// For returns what can be done about the verdict.
+func (r Remedy) For(v clearance.Verdict) string {
+	if v == clearance.BelowLimit {
+		return r.Below
+	}
+	return r.Above
+}
+
+// The remedies of the trade (common practice, no source).
+var (
+	bearingRemedy = Remedy{Stop,
+		"Do not run it: too tight a bearing seizes. Check seating, cap and size, then fit thinner shells, or ask a machine shop.",
+		"Do not run it: too wide a bearing loses its oil. Measure the journal for wear, then fit thicker or undersize shells, or ask a machine shop."}
+	jetRemedy = Remedy{Order,
+		"It opens too early and takes oil from the bearings: replace the jet.",
+		"It opens too late and leaves the piston uncooled: replace the jet."}
+	endPlayRemedy = Remedy{Stop,
+		"Fit thinner thrust washers, or seat the caps again.",
+		"Fit thicker thrust washers; if none bring it inside, the crankshaft goes to a machine shop."}
+	sidePlayRemedy = Remedy{Stop,
+		"The rod binds: find out whether rod and journal belong together, or ask a machine shop.",
+		"The rod or the journal's cheeks are worn: ask a machine shop."}
+	ringGapRemedy = Remedy{Stop,
+		"The ends would meet when hot and break the ring: file the gap, square and free of burrs, and measure again.",
+		"Fit another ring, or look whether the bore is worn or the ring is for another bore."}
+	boltRemedy = Remedy{Order, "",
+		"It is scrap: order a new one, and keep the old one apart so that it cannot go back."}
+)
