@@ -1,0 +1,63 @@
+package record
+
+import (
+	"encoding/json"
+	"io"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/examples/shortblock/job"
+)
+
+// document is the record as JSON.
+type document struct {
+	Title    string         `json:"title"`
+	Note     string         `json:"note,omitempty"`
+	Verdicts []verdict      `json:"verdicts"`
+	Readings []reading      `json:"readings"`
+	Passages []job.Passage  `json:"passages"`
+	Shells   []job.Shells   `json:"shells"`
+	Plan     []job.PlanStep `json:"plan"`
+	Next     []job.Action   `json:"next"`
+	Cautions []string       `json:"cautions"`
+	Proven   bool           `json:"proven"` // everything asked about is proven right
+}
+
+// verdict is one fit judged. A bound is a text with its unit, or null if there is
+// none; both of measured are null for what was not measured.
+type verdict struct {
+	Group     string            `json:"group"`
+	Location  string            `json:"location"`
+	Quantity  string            `json:"quantity"`
+	Measured  job.Range         `json:"measured"`
+	Tolerance job.Range         `json:"tolerance"`
+	Verdict   clearance.Verdict `json:"verdict"`
+}
+
+// reading says of the verdict at the same index how its measurement was got, and
+// what follows.
+type reading struct {
+	How     string `json:"how"`
+	Advice  string `json:"advice,omitempty"`
+	Working string `json:"working,omitempty"`
+}
+
+func writeJSON(w io.Writer, a *job.Assessment) error {
+	d := document{
+		Title: a.Title, Note: a.Note,
+		Verdicts: []verdict{}, Readings: []reading{},
+		Passages: a.Passages, Shells: a.Shells, Plan: a.Plan, Next: a.Next, Cautions: a.Cautions,
+		Proven: a.Proven(),
+	}
+	for _, f := range a.Verdicts() {
+		d.Verdicts = append(d.Verdicts, verdict{f.Group, f.Location, f.Quantity, f.Measured, f.Tolerance, f.Verdict})
+		r := reading{How: f.How, Advice: f.Advice}
+		if f.Working != nil {
+			r.Working = f.Working.Text()
+		}
+		d.Readings = append(d.Readings, r)
+	}
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(d)
+}
