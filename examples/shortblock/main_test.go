@@ -1,0 +1,194 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// call runs the program and returns its exit status and what it wrote.
+func call(t *testing.T, args ...string) (status int, stdout, stderr string) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	status = run(t.Context(), args, &out, &errs)
+	return status, out.String(), errs.String()
+}
+
+// file writes a file into a folder of the test's own.
+func file(t *testing.T, name, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name)
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+const proven = `title = "all proven"
+[instruments.blades]
+kind = "feeler blades"
+blades = ["0.15 mm", "0.20 mm"]
+[end_play]
+limits = "0.10..0.25 mm"
+reading = { goes = "0.15 mm", stops = "0.20 mm" }
+`
+
+func TestExitStatus(t *testing.T) {
+	good := file(t, "good.toml", proven)
+	bad := file(t, "bad.toml", strings.Replace(proven, "0.25 mm", "0.25", 1))
+	for _, test := range []struct {
+		name   string
+		args   []string
+		status int
+		stderr string // what it must say; nothing at all if empty
+	}{
+		{"the demonstration", nil, made, ""},
+		{"the demonstration, strictly", []string{"-strict"}, notProven, ""},
+		{"another demonstration", []string{"-demo", "quarry-winch"}, made, ""},
+		{"a job", []string{good}, made, ""},
+		{"a job, strictly", []string{"-strict", good}, made, ""},
+		{"a job that is wrong", []string{bad}, badInput, "bad.toml:6: end_play.limits"},
+		{"a job that is wrong, strictly", []string{"-strict", bad}, badInput, `write "0.10..0.25 mm"`},
+		{"a job that is not there", []string{"no such job.toml"}, badInput, "no such job.toml"},
+		{"a demonstration that is not there", []string{"-demo", "x"}, badInput, "drainage-pump, quarry-winch, technical-manual"},
+		{"a format that is not there", []string{"-format", "pdf"}, badInput, "text, json or html"},
+		{"an option that is not there", []string{"-colour"}, badInput, "-help"},
+		{"two jobs", []string{good, bad}, badInput, "name one"},
+		{"help", []string{"-help"}, made, "usage: shortblock [-format text|json|html] [-o FILE] [-strict]"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			status, stdout, stderr := call(t, test.args...)
+			if status != test.status {
+				t.Errorf("exit status %d, want %d; standard error:\n%s", status, test.status, stderr)
+			}
+			if test.stderr == "" && stderr != "" || !strings.Contains(stderr, test.stderr) {
+				t.Errorf("standard error, which must have %q:\n%s", test.stderr, stderr)
+			}
+			if (stdout == "") != (status == badInput || test.name == "help") {
+				t.Errorf("exit status %d and standard output %q", status, stdout)
+			}
+		})
+	}
+}
+
+// TestStrictStillWrites: with -strict the record is made all the same.
+func TestStrictStillWrites(t *testing.T) {
+	_, plain, _ := call(t)
+	if _, strict, _ := call(t, "-strict"); strict != plain {
+		t.Error("-strict changes the record")
+	}
+}
+
+func TestFormats(t *testing.T) {
+	_, text, _ := call(t, "-format", "json")
+	if !json.Valid([]byte(text)) {
+		t.Errorf("no JSON: %.200s", text)
+	}
+	if _, text, _ := call(t, "-format", "html"); !strings.HasPrefix(text, "<!DOCTYPE html>") {
+		t.Errorf("no HTML: %.200s", text)
+	}
+}
+
+// TestOutput: the file is written whole, keeps its mode, and nothing else stays in
+// its folder.
+func TestOutput(t *testing.T) {
+	path := file(t, "record.txt", "old")
+	status, stdout, stderr := call(t, "-o", path)
+	if status != made || stdout != "" || stderr != "" {
+		t.Fatalf("exit status %d, standard output %q, standard error %q", status, stdout, stderr)
+	}
+	_, want, _ := call(t)
+	got, err := os.ReadFile(path)
+	if err != nil || string(got) != want {
+		t.Errorf("the file has %d bytes, want %d (%v)", len(got), len(want), err)
+	}
+	if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("mode %v, want 0600 as before (%v)", info.Mode(), err)
+	}
+	alone(t, path)
+}
+
+// TestOutputThroughLink: what a link points to is replaced, the link stays.
+func TestOutputThroughLink(t *testing.T) {
+	path := file(t, "record.txt", "old")
+	link := filepath.Join(t.TempDir(), "latest.txt")
+	if err := os.Symlink(path, link); err != nil {
+		t.Skip(err)
+	}
+	if status, _, stderr := call(t, "-o", link); status != made {
+		t.Fatal(stderr)
+	}
+	if got, _ := os.ReadFile(path); len(got) < 100 {
+		t.Errorf("the file behind the link has %q", got)
+	}
+	if info, err := os.Lstat(link); err != nil || info.Mode()&os.ModeSymlink == 0 {
+		t.Errorf("the link is gone: %v", err)
+	}
+}
+
+// TestBadInputWritesNothing: the old record stays whole when the job is wrong.
+func TestBadInputWritesNothing(t *testing.T) {
+	path := file(t, "record.txt", "old")
+	bad := file(t, "bad.toml", "title = ")
+	if status, _, _ := call(t, "-o", path, bad); status != badInput {
+		t.Errorf("exit status %d, want %d", status, badInput)
+	}
+	if got, err := os.ReadFile(path); err != nil || string(got) != "old" {
+		t.Errorf("the old record is %q (%v)", got, err)
+	}
+	alone(t, path)
+}
+
+// TestOutputCannotBeWritten: an error, and what was there stays.
+func TestOutputCannotBeWritten(t *testing.T) {
+	folder := t.TempDir()
+	for _, name := range []string{folder, filepath.Join(folder, "no", "such", "folder.txt")} {
+		status, stdout, stderr := call(t, "-o", name)
+		if status != badInput || stdout != "" || !strings.Contains(stderr, name) {
+			t.Errorf("-o %s: exit status %d, standard output %q, standard error %q", name, status, stdout, stderr)
+		}
+	}
+	if entries, err := os.ReadDir(folder); err != nil || len(entries) != 0 {
+		t.Errorf("left in the folder: %v (%v)", entries, err)
+	}
+}
+
+// TestReplaceFails: when the last step fails, the old file and the folder are as
+// they were.
+func TestReplaceFails(t *testing.T) {
+	folder := t.TempDir()
+	inTheWay := filepath.Join(folder, "record.txt") // a folder, not empty: nothing can be renamed onto it
+	if err := os.MkdirAll(filepath.Join(inTheWay, "kept"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if err := replace(inTheWay, []byte("new"), 0o644); err == nil || !strings.Contains(err.Error(), "left as it was") {
+		t.Errorf("error: %v", err)
+	}
+	alone(t, inTheWay)
+	if _, err := os.Stat(filepath.Join(inTheWay, "kept")); err != nil {
+		t.Error(err)
+	}
+}
+
+// alone fails unless the path is all that its folder has.
+func alone(t *testing.T, path string) {
+	t.Helper()
+	entries, err := os.ReadDir(filepath.Dir(path))
+	if err != nil || len(entries) != 1 || entries[0].Name() != filepath.Base(path) {
+		t.Errorf("the folder has %v (%v), want %s alone", entries, err, filepath.Base(path))
+	}
+}
+
+// BenchmarkRecord measures a record from the job's text to the record's.
+func BenchmarkRecord(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if status := run(b.Context(), nil, io.Discard, io.Discard); status != made {
+			b.Fatal(status)
+		}
+	}
+}
