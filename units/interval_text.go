@@ -183,6 +183,7 @@ func (s *scanner) between(d *dimension, dots, size int) (lo, hi *big.Rat, err er
 
 // unitOr reads a unit up to the end; if there is none, it is u.
 func (s *scanner) unitOr(d *dimension, u *unitDef) (*unitDef, error) {
+	s.space()
 	text := strings.TrimSpace(s.rest())
 	if text == "" {
 		return u, nil
