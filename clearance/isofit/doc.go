@@ -1,0 +1,40 @@
+// Package isofit holds tolerance classes of the ISO code system for linear
+// sizes: what "55 H7/g6" means in millimetres.
+//
+// A Class is a letter and a grade: "H7". With a nominal size it is a Size, which
+// has two limits of size; a hole and a shaft of one nominal size make a Fit,
+// which has a kind (clearance, transition or interference), a largest and a
+// smallest clearance.
+//
+//	fit, err := isofit.ParseFit("55 H7/g6")
+//	fit.Hole().Limits()  // 55..55.03 mm
+//	fit.Clearance()      // 0.01..0.059 mm
+//	fit.Kind()           // clearance
+//
+// # Scope
+//
+// Nominal sizes above 0 up to and including 500 mm; grades IT01, IT0 and IT1 to
+// IT18; the letters a b c d e f g h js j k m n p r s t u v x y z za zb zc, small
+// for shafts and capital for holes. The intermediate letters cd, ef and fg of
+// fine mechanics are left out. A combination of size, letter and grade for which
+// the standard gives no value is refused: see ErrNotGiven.
+//
+// # Where the numbers come from
+//
+// ISO 286-1:2010, table 1 (standard tolerances), tables 2 and 3 (fundamental
+// deviations of holes) and tables 4 and 5 (of shafts). Part of the values was
+// read in reproductions; those are the rows of testdata/evidence. All others are
+// from memory, and a test computes them again from the formulas and rounding
+// rules of ISO 286-1:1988, annex A, and lists where the printed tables part from
+// them.
+//
+// # Exactness and errors
+//
+// Every value is an exact units.Length; nothing is rounded. A symmetrical class
+// (js, JS) is exactly half the tolerance on either side: ISO 286-1:1988 let the
+// halves of an odd tolerance in grades 7 to 11 be rounded down to whole
+// micrometres (from memory), which is not done here.
+//
+// What is wrong in a text or a combination is an *Error that quotes it and says
+// what to write; errors.Is finds its kind.
+package isofit

@@ -1,0 +1,134 @@
+package evidence_test
+
+import (
+	"errors"
+	"fmt"
+
+	"example.com/closefit/clearance/isofit"
+	"example.com/closefit/internal/evidence"
+	"example.com/closefit/units"
+)
+
+// isofitChecks are the checks of package clearance/isofit.
+func isofitChecks() map[string]evidence.Check {
+	checks := map[string]evidence.Check{
+		"tolerance":                standardTolerance,
+		"lower deviation":          limitDeviation(units.LengthInterval.Lo),
+		"upper deviation":          limitDeviation(units.LengthInterval.Hi),
+		"largest centre distance":  centreDistance(units.Length.Add),
+		"smallest centre distance": centreDistance(units.Length.Sub),
+	}
+	quantities := map[string]func(isofit.Pair) units.Length{
+		"smallest clearance":    func(p isofit.Pair) units.Length { return p.Clearance().Lo() },
+		"largest clearance":     func(p isofit.Pair) units.Length { return p.Clearance().Hi() },
+		"smallest interference": func(p isofit.Pair) units.Length { return p.Clearance().Hi().Neg() },
+		"largest interference":  func(p isofit.Pair) units.Length { return p.Clearance().Lo().Neg() },
+		"hole tolerance":        func(p isofit.Pair) units.Length { return p.Hole.Width() },
+		"shaft tolerance":       func(p isofit.Pair) units.Length { return p.Shaft.Width() },
+		"hole min":              func(p isofit.Pair) units.Length { return p.Hole.Lo() },
+		"hole max":              func(p isofit.Pair) units.Length { return p.Hole.Hi() },
+		"shaft min":             func(p isofit.Pair) units.Length { return p.Shaft.Lo() },
+		"shaft max":             func(p isofit.Pair) units.Length { return p.Shaft.Hi() },
+	}
+	pairs := map[string]struct {
+		of   func(*evidence.Row) (isofit.Pair, error)
+		used []string
+	}{
+		"pair": {pairOf, []string{"smallest clearance", "largest clearance", "largest interference", "hole tolerance",
+			"shaft tolerance", "hole min", "hole max", "shaft min", "shaft max"}},
+		"fit":         {fitOf, []string{"smallest interference", "largest interference", "hole max", "shaft min", "shaft max"}},
+		"hole basis":  {designOf(isofit.Design.HoleBasis), []string{"hole min", "hole max", "shaft min", "shaft max"}},
+		"shaft basis": {designOf(isofit.Design.ShaftBasis), []string{"hole min", "hole max", "shaft min", "shaft max"}},
+	}
+	for name, p := range pairs {
+		for _, q := range p.used {
+			checks[name+" "+q] = func(r *evidence.Row) (evidence.Result, error) {
+				pair, err := p.of(r)
+				if err != nil {
+					return evidence.Result{}, err
+				}
+				return evidence.Rat(quantities[q](pair).Rat(units.Millimetre)), r.ExpectUnit("mm")
+			}
+		}
+	}
+	return checks
+}
+
+// ends returns the smallest and the largest nominal size of a row's range: just
+// above one end, at the other.
+func ends(r *evidence.Row) (first, last units.Length, err error) {
+	over, errOver := evidence.Parse(r, "over", units.ParseLength)
+	last, errLast := evidence.Parse(r, "up_to", units.ParseLength)
+	first = units.Min(last, over.Add(units.Nanometre.OfInt(1)))
+	return first, last, errors.Join(errOver, errLast)
+}
+
+func standardTolerance(r *evidence.Row) (evidence.Result, error) {
+	first, last, errEnds := ends(r)
+	grade, errGrade := evidence.Parse(r, "grade", isofit.ParseGrade)
+	if err := errors.Join(errEnds, errGrade, r.ExpectUnit("µm")); err != nil {
+		return evidence.Result{}, err
+	}
+	a, errA := grade.Tolerance(first)
+	b, errB := grade.Tolerance(last)
+	return same(a, b, errA, errB)
+}
+
+func limitDeviation(end func(units.LengthInterval) units.Length) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		first, last, errEnds := ends(r)
+		class, errClass := evidence.Parse(r, "class", isofit.ParseClass)
+		if err := errors.Join(errEnds, errClass, r.ExpectUnit("µm")); err != nil {
+			return evidence.Result{}, err
+		}
+		a, errA := isofit.NewSize(first, class)
+		b, errB := isofit.NewSize(last, class)
+		return same(end(a.Deviations()), end(b.Deviations()), errA, errB)
+	}
+}
+
+// same gives the value found at both ends of a range, and an error if they differ.
+func same(first, last units.Length, errs ...error) (evidence.Result, error) {
+	err := errors.Join(errs...)
+	if err == nil && !first.Equal(last) {
+		err = fmt.Errorf("%s at the beginning of the range and %s at its end", first, last)
+	}
+	return evidence.Rat(last.Rat(units.Micrometre)), err
+}
+
+func pairOf(r *evidence.Row) (isofit.Pair, error) {
+	hole, errHole := evidence.Parse(r, "hole", units.ParseLengthInterval)
+	shaft, errShaft := evidence.Parse(r, "shaft", units.ParseLengthInterval)
+	return isofit.Pair{Hole: hole, Shaft: shaft}, errors.Join(errHole, errShaft)
+}
+
+func fitOf(r *evidence.Row) (isofit.Pair, error) {
+	fit, err := evidence.Parse(r, "fit", isofit.ParseFit)
+	return fit.Pair(), err
+}
+
+func designOf(basis func(isofit.Design) (isofit.Pair, error)) func(*evidence.Row) (isofit.Pair, error) {
+	return func(r *evidence.Row) (isofit.Pair, error) {
+		var d isofit.Design
+		var errs [5]error
+		d.Nominal, errs[0] = evidence.Parse(r, "nominal", units.ParseLength)
+		d.HoleTolerance, errs[1] = evidence.Parse(r, "hole_tolerance", units.ParseLength)
+		d.ShaftTolerance, errs[2] = evidence.Parse(r, "shaft_tolerance", units.ParseLength)
+		d.SmallestClearance, errs[3] = evidence.Parse(r, "smallest", units.ParseLength)
+		var pair isofit.Pair
+		pair, errs[4] = basis(d)
+		return pair, errors.Join(errs[:]...)
+	}
+}
+
+// centreDistance is for two bolts of one fit at a distance: they go in while the
+// distances of the holes and of the bolts differ by no more than the smallest
+// clearance.
+func centreDistance(widen func(nominal, clearance units.Length) units.Length) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		fit, errFit := fitOf(r)
+		centres, errCentres := evidence.Parse(r, "centres", units.ParseLength)
+		d := widen(centres, fit.Clearance().Lo())
+		return evidence.Rat(d.Rat(units.Millimetre)), errors.Join(errFit, errCentres, r.ExpectUnit("mm"))
+	}
+}
