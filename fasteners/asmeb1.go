@@ -1,0 +1,102 @@
+package fasteners
+
+import (
+	"math/big"
+
+	"example.com/closefit/units"
+)
+
+// unifiedTolerance holds what ASME B1.1 gives for one thread of class 2A and 2B.
+type unifiedTolerance struct {
+	allowance     units.Length // 2A: how far the largest bolt stays below the basic profile
+	major         units.Length // 2A
+	externalPitch units.Length // 2A
+	internalPitch units.Length // 2B
+	minor         units.Length // 2B
+	minorPlaces   int32        // 2B: decimal places of an inch that the minor diameter is printed with
+}
+
+// unifiedTolerances returns the tolerances of ASME B1.1-2003, clauses 5 and 8, all in
+// inches:
+//
+//	Td2(2A) = 0.0015 D^(1/3) + 0.0015 √LE + 0.015 P^(2/3)
+//	es(2A)  = 0.300 Td2(2A)
+//	Td(2A)  = 0.060 P^(2/3)
+//	TD2(2B) = 1.300 Td2(2A)
+//	TD1(2B) = 0.25 P - 0.40 P²                        D >= 1/4 in, 4 threads per inch or finer
+//	        = 0.15 P                                   D >= 1/4 in, coarser
+//	        = 0.05 P^(2/3) + 0.03 P/D - 0.002          D < 1/4 in, but at least 0.25 P - 0.40 P²
+//	                                                   and at most 0.394 P
+//
+// D is the basic major diameter, P the pitch, LE the length of engagement that the
+// tables take: D for UNC, UNF and the constant pitches of 4, 6 and 8 to the inch, 9 P for
+// all others. Tolerances are rounded half to even to 0.0001 in; the allowance is worked
+// out from the rounded tolerance, as the printed tables show (5/8-11 UNC: 0.0055 gives
+// 0.00165, printed 0.0016).
+func unifiedTolerances(t Thread) unifiedTolerance {
+	d, p := t.major.Rat(units.Inch), t.pitch.Rat(units.Inch)
+	engagement := times(9, p)
+	if t.engagedByDiameter() {
+		engagement = d
+	}
+	twoThirds := power(p, 2, 3)
+	pitch := sum(product(ratio("0.0015"), root(d, 3)), sum(product(ratio("0.0015"), root(engagement, 2)), product(ratio("0.015"), twoThirds)))
+	external := tenths(pitch)
+	return unifiedTolerance{
+		allowance:     tenths(product(ratio("0.3"), external.Rat(units.Inch))),
+		major:         tenths(product(ratio("0.06"), twoThirds)),
+		externalPitch: external,
+		internalPitch: tenths(product(ratio("1.3"), pitch)),
+		minor:         tenths(minorTolerance(d, p, twoThirds)),
+		minorPlaces:   minorPlaces(t.major),
+	}
+}
+
+// engagedByDiameter reports whether the tables take the diameter for the length of
+// engagement.
+func (t Thread) engagedByDiameter() bool {
+	switch t.series {
+	case UNC, UNF:
+		return true
+	case UN:
+		return t.tpi.Cmp(big.NewRat(8, 1)) <= 0
+	}
+	return false
+}
+
+func minorTolerance(d, p, twoThirds *big.Rat) *big.Rat {
+	usual := sub(product(ratio("0.25"), p), product(ratio("0.4"), product(p, p)))
+	switch {
+	case d.Cmp(big.NewRat(1, 4)) >= 0 && p.Cmp(big.NewRat(1, 4)) > 0:
+		return product(ratio("0.15"), p)
+	case d.Cmp(big.NewRat(1, 4)) >= 0:
+		return usual
+	}
+	small := sub(sum(product(ratio("0.05"), twoThirds), product(ratio("0.03"), new(big.Rat).Quo(p, d))), ratio("0.002"))
+	if small.Cmp(usual) < 0 {
+		small = usual
+	}
+	if most := product(ratio("0.394"), p); small.Cmp(most) > 0 {
+		small = most
+	}
+	return small
+}
+
+// minorPlaces returns the places that the tables give the minor diameter of 2B: three
+// from #6 up, four below.
+func minorPlaces(major units.Length) int32 {
+	if major.Less(units.Inch.OfRat(big.NewRat(138, 1000))) {
+		return 4
+	}
+	return 3
+}
+
+// printedMinor returns a minor diameter as the tables print it.
+func (tol unifiedTolerance) printedMinor(l units.Length) units.Length {
+	return units.Inch.Of(l.In(units.Inch, tol.minorPlaces))
+}
+
+// tenths returns inches rounded half to even to 0.0001 in.
+func tenths(inches *big.Rat) units.Length {
+	return units.Inch.Of(units.Inch.OfRat(inches).In(units.Inch, 4))
+}

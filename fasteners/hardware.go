@@ -1,0 +1,100 @@
+package fasteners
+
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+)
+
+// Hardware is a set of fasteners with what it costs. Prices are plain numbers of one
+// currency, whichever it is.
+type Hardware struct {
+	Name     string
+	Set      decimal.Decimal // price of one set
+	Uses     int             // builds that one set serves: 1 for single-use bolts
+	Once     decimal.Decimal // paid once, before the first build: a stretch gauge, boring in line anew for other bolts
+	PerBuild decimal.Decimal // paid at each build: measuring and crack testing what goes back
+}
+
+// maxBuilds bounds the builds that a comparison counts one by one.
+const maxBuilds = 10_000
+
+func (h Hardware) check() error {
+	switch {
+	case h.Set.IsNegative() || h.Once.IsNegative() || h.PerBuild.IsNegative():
+		return fmt.Errorf("%s: a price below zero: %w; write zero or more", h.Name, ErrPrice)
+	case h.Uses < 1:
+		return fmt.Errorf("%s: a set that serves %d builds: %w; write 1 for single-use hardware", h.Name, h.Uses, ErrPrice)
+	}
+	return nil
+}
+
+// Cost returns what so many builds cost, exactly:
+//
+//	C = once + per build · n + set · ⌈n / uses⌉
+//
+// n is the number of builds; for none at all the cost is zero. The error wraps ErrPrice
+// for a price below zero, a set that serves no build, or builds below zero or above 10000.
+func (h Hardware) Cost(builds int) (decimal.Decimal, error) {
+	if err := h.check(); err != nil {
+		return decimal.Decimal{}, err
+	}
+	if builds < 0 || builds > maxBuilds {
+		return decimal.Decimal{}, fmt.Errorf("%d builds: %w; write 0 to %d", builds, ErrPrice, maxBuilds)
+	}
+	return h.cost(builds), nil
+}
+
+func (h Hardware) cost(builds int) decimal.Decimal {
+	if builds == 0 {
+		return decimal.Decimal{}
+	}
+	sets := (builds + h.Uses - 1) / h.Uses
+	c := h.Once.Add(h.PerBuild.Mul(decimal.NewFromInt(int64(builds))))
+	return c.Add(h.Set.Mul(decimal.NewFromInt(int64(sets))))
+}
+
+// A Year is one line of a comparison: what has been paid by the end of the year.
+type Year struct {
+	Year      int // from 1
+	Builds    int // in this year
+	Total     int // builds up to and with this year
+	SingleUse decimal.Decimal
+	Reusable  decimal.Decimal
+	Saved     decimal.Decimal // SingleUse less Reusable; below zero while the reusable set has cost more
+}
+
+// A Comparison sets two kinds of hardware side by side.
+type Comparison struct {
+	Years []Year
+	// BreakEven is the build from which on the reusable hardware has never cost more
+	// than the single-use one, up to the last build compared; 0 if there is none.
+	BreakEven int
+}
+
+// CompareHardware returns what single-use and reusable hardware cost year by year, with so
+// many builds in each year. The sums are exact. Price is one reason among others: hardware
+// that the engine was not designed for may need the bores machined again.
+//
+// The error wraps ErrPrice as Cost's does, and for a year with fewer than zero builds.
+func CompareHardware(singleUse, reusable Hardware, buildsPerYear []int) (Comparison, error) {
+	for _, h := range []Hardware{singleUse, reusable} {
+		if err := h.check(); err != nil {
+			return Comparison{}, err
+		}
+	}
+	var c Comparison
+	total := 0
+	for i, builds := range buildsPerYear {
+		if builds < 0 || builds > maxBuilds-total {
+			return Comparison{}, fmt.Errorf("%d builds in year %d: %w; write zero or more, %d in all at the most", builds, i+1, ErrPrice, maxBuilds)
+		}
+		total += builds
+		a, b := singleUse.cost(total), reusable.cost(total)
+		c.Years = append(c.Years, Year{Year: i + 1, Builds: builds, Total: total, SingleUse: a, Reusable: b, Saved: a.Sub(b)})
+	}
+	for n := total; n > 0 && reusable.cost(n).Cmp(singleUse.cost(n)) <= 0; n-- {
+		c.BreakEven = n
+	}
+	return c, nil
+}

@@ -1,0 +1,171 @@
+package fasteners
+
+import (
+	"fmt"
+	"math/big"
+
+	"example.com/closefit/units"
+)
+
+// metricTolerance holds what ISO 965-1 gives for one diameter and pitch: the fundamental
+// deviation of g and the tolerances of grade 6.
+type metricTolerance struct {
+	deviation     units.Length // es of g, taken as positive
+	major         units.Length // Td
+	externalPitch units.Length // Td2
+	internalPitch units.Length // TD2
+	minor         units.Length // TD1
+}
+
+// metricTolerances returns the tolerances of ISO 965-1:2013 by its formulas (clause 13),
+// all in micrometres with the pitch P and the diameter d in millimetres:
+//
+//	es  = -(15 + 11 P)
+//	Td  = 180 P^(2/3) - 3.15/√P
+//	Td2 = 90 P^0.4 d^0.1        d: geometric mean of the range's ends
+//	TD2 = 1.32 Td2
+//	TD1 = 230 P^0.7 for P >= 1 mm;  433 P - 190 P^1.22 below
+//
+// each rounded to the nearest number of the R40 series (ISO 3) and deviations then to a
+// whole micrometre. The standard's tables depart from their formulas in a few places,
+// "in order to achieve smooth progressions"; those entries are listed in departures.
+func metricTolerances(t Thread) (metricTolerance, error) {
+	p := t.pitch.Rat(units.Millimetre)
+	lo, hi, ok := diameterRange(t.major)
+	if !ok {
+		return metricTolerance{}, threadError(t.String(), "a diameter outside the ranges of ISO 965-1", "its limits are defined above 0.99 mm up to 355 mm")
+	}
+
+	deviation := sum(big.NewRat(15, 1), times(11, p))
+	major := sub(times(180, power(p, 2, 3)), new(big.Rat).Quo(ratio("3.15"), root(p, 2)))
+	// P^0.4 d^0.1 with d = √(lo·hi) is the twentieth root of P^8·lo·hi.
+	pitch := times(90, root(product(product(powerOf(p, 8), lo), hi), 20))
+	minor := times(230, power(p, 7, 10))
+	if p.Cmp(big.NewRat(1, 1)) < 0 {
+		minor = sub(times(433, p), times(190, power(p, 61, 50)))
+	}
+
+	external := preferred(pitch)
+	for _, d := range pitchDepartures {
+		if t.pitch.Equal(units.Micrometre.OfInt(d.pitch)) && lo.Cmp(ratio(d.above)) == 0 {
+			external = preferred(big.NewRat(d.tolerance, 1))
+		}
+	}
+	tol := metricTolerance{
+		deviation:     preferred(deviation).whole(),
+		major:         preferred(major).whole(),
+		externalPitch: external.whole(),
+		internalPitch: external.up(5).whole(), // 1.32 is five steps of R40
+		minor:         preferred(minor).whole(),
+	}
+	for _, d := range departures {
+		if t.pitch.Equal(units.Micrometre.OfInt(d.pitch)) {
+			if d.deviation != 0 {
+				tol.deviation = units.Micrometre.OfInt(d.deviation)
+			}
+			if d.minor != 0 {
+				tol.minor = units.Micrometre.OfInt(d.minor)
+			}
+		}
+	}
+	return tol, nil
+}
+
+// departures are the entries, in micrometres, by which tables 1 and 3 of ISO 965-1:2013
+// depart from their formulas. A zero keeps the formula's value.
+var departures = []struct{ pitch, deviation, minor int64 }{
+	{pitch: 250, minor: 71},
+	{pitch: 500, minor: 140},
+	{pitch: 750, deviation: 22},
+	{pitch: 2500, minor: 450},
+}
+
+// pitchDepartures are the entries of grade 6 by which table 5 departs, by the lower end of
+// the range of diameters.
+var pitchDepartures = []struct {
+	above            string
+	pitch, tolerance int64
+}{
+	{above: "2.8", pitch: 500, tolerance: 75},
+	{above: "45", pitch: 5000, tolerance: 250},
+}
+
+// diameterRange returns the ends, in millimetres, of the range of ISO 965-1 that holds a
+// diameter: above the first up to the second.
+func diameterRange(diameter units.Length) (lo, hi *big.Rat, ok bool) {
+	ends := []string{"0.99", "1.4", "2.8", "5.6", "11.2", "22.4", "45", "90", "180", "355"}
+	d := diameter.Rat(units.Millimetre)
+	for i := range ends[1:] {
+		lo, hi = ratio(ends[i]), ratio(ends[i+1])
+		if lo.Cmp(d) < 0 && d.Cmp(hi) <= 0 {
+			return lo, hi, true
+		}
+	}
+	return nil, nil, false
+}
+
+// r40 are the numbers of the R40 series from 100 up to 1000. Source: ISO 3:1973, table 1.
+var r40 = [40]int64{
+	100, 106, 112, 118, 125, 132, 140, 150, 160, 170, 180, 190, 200, 212, 224, 236, 250, 265, 280, 300,
+	315, 335, 355, 375, 400, 425, 450, 475, 500, 530, 560, 600, 630, 670, 710, 750, 800, 850, 900, 950,
+}
+
+// An r40Step is a place in the series: number r40[n mod 40] at the decade n div 40, of
+// which the tenth begins at 1.
+type r40Step int
+
+// r40Zero is the step of the number 100.
+const r40Zero r40Step = 400
+
+// preferred returns the number of the series nearest to x > 0; of two equally near, the
+// larger.
+func preferred(x *big.Rat) r40Step {
+	best := r40Step(0)
+	for s := r40Zero - 120; s < r40Zero+120; s++ { // 0.1 to 100000
+		if best == 0 || distance(s, x).Cmp(distance(best, x)) <= 0 {
+			best = s
+		}
+	}
+	return best
+}
+
+func distance(s r40Step, x *big.Rat) *big.Rat {
+	d := sub(s.value(), x)
+	return d.Abs(d)
+}
+
+// up returns the number so many steps on.
+func (s r40Step) up(steps int) r40Step { return s + r40Step(steps) }
+
+func (s r40Step) value() *big.Rat {
+	v := new(big.Rat).SetInt64(r40[s%40])
+	for decade := s / 40; decade < 10; decade++ {
+		v.Quo(v, big.NewRat(10, 1))
+	}
+	for decade := s / 40; decade > 10; decade-- {
+		v.Mul(v, big.NewRat(10, 1))
+	}
+	return v
+}
+
+// whole returns the number as whole micrometres, rounded half to even.
+func (s r40Step) whole() units.Length {
+	um := units.Micrometre.OfRat(s.value())
+	return units.Micrometre.Of(um.In(units.Micrometre, 0))
+}
+
+// String returns the number, for messages of tests.
+func (s r40Step) String() string { return fmt.Sprint(s.value().FloatString(2)) }
+
+// Arithmetic on ratios that reads like the formulas.
+
+func times(k int64, r *big.Rat) *big.Rat { return product(big.NewRat(k, 1), r) }
+func product(a, b *big.Rat) *big.Rat     { return new(big.Rat).Mul(a, b) }
+func sum(a, b *big.Rat) *big.Rat         { return new(big.Rat).Add(a, b) }
+func sub(a, b *big.Rat) *big.Rat         { return new(big.Rat).Sub(a, b) }
+
+// powerOf returns r^n.
+func powerOf(r *big.Rat, n int64) *big.Rat {
+	e := big.NewInt(n)
+	return new(big.Rat).SetFrac(new(big.Int).Exp(r.Num(), e, nil), new(big.Int).Exp(r.Denom(), e, nil))
+}

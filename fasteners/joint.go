@@ -1,0 +1,185 @@
+package fasteners
+
+import (
+	"math/big"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/units"
+)
+
+// A Joint is a bolt and the parts it clamps, as two springs. Make it with NewJoint.
+//
+// The stiffnesses come from float64; what is done with them here is exact, so that the
+// only doubt is theirs: cones of pressure are an idealisation, good to some 10 % for solid
+// metal parts and not meant for gaskets.
+type Joint struct {
+	bolt, members units.Stiffness
+}
+
+// NewJoint returns the joint of a bolt and the clamped parts. The error wraps ErrJoint
+// for a stiffness not above zero.
+func NewJoint(bolt, members units.Stiffness) (Joint, error) {
+	if bolt.Sign() <= 0 {
+		return Joint{}, jointError("stiffness of the bolt", bolt.String(), "write a stiffness above zero")
+	}
+	if members.Sign() <= 0 {
+		return Joint{}, jointError("stiffness of the clamped parts", members.String(), "write a stiffness above zero")
+	}
+	return Joint{bolt, members}, nil
+}
+
+// Bolt returns the stiffness of the bolt.
+func (j Joint) Bolt() units.Stiffness { return j.bolt }
+
+// Members returns the stiffness of the clamped parts.
+func (j Joint) Members() units.Stiffness { return j.members }
+
+// LoadFactor returns the share of an outer load that the bolt feels on top of its
+// preload, as long as the joint does not part:
+//
+//	Φ = kb / (kb + km)
+//
+// kb and km are the stiffnesses of the bolt and of the clamped parts. It takes the load
+// to act at the bolt's head and nut, the worst case (n = 1).
+//
+// Source: VDI 2230-1:2015, 5.3; Mechanical Engineering Design, 9th ed., equation (8-24).
+func (j Joint) LoadFactor() *big.Rat { return j.bolt.Ratio(j.bolt.Add(j.members)) }
+
+// BoltLoad returns the tension of the bolt under an outer load that pulls the joint apart:
+//
+//	F = Fi + Φ P
+//
+// Fi is the preload, P the outer load, Φ the load factor. Valid while ClampLoad is not
+// below zero.
+//
+// Source: Mechanical Engineering Design, 9th ed., equation (8-24).
+func (j Joint) BoltLoad(preload, outer units.ForceInterval) units.ForceInterval {
+	return preload.Add(outer.MulRat(j.LoadFactor()))
+}
+
+// ClampLoad returns what still holds the parts together under an outer load:
+//
+//	Fm = Fi - (1 - Φ) P
+//
+// Fi is the preload, P the outer load, Φ the load factor. Below zero the joint has parted
+// and the bolt bears the whole load.
+//
+// Source: Mechanical Engineering Design, 9th ed., equation (8-25).
+func (j Joint) ClampLoad(preload, outer units.ForceInterval) units.ForceInterval {
+	return preload.Sub(outer.MulRat(j.relief()))
+}
+
+// relief returns 1 - Φ.
+func (j Joint) relief() *big.Rat { return sub(big.NewRat(1, 1), j.LoadFactor()) }
+
+// Separation returns the outer load at which the joint parts:
+//
+//	P0 = Fi / (1 - Φ)
+//
+// Fi is the preload, Φ the load factor.
+//
+// Source: Mechanical Engineering Design, 9th ed., equation (8-30).
+func (j Joint) Separation(preload units.ForceInterval) units.ForceInterval {
+	return preload.MulRat(new(big.Rat).Inv(j.relief()))
+}
+
+// Tightening returns the stiffness that a turning nut feels, bolt and clamped parts in
+// series:
+//
+//	k = kb km / (kb + km)
+//
+// kb and km are the stiffnesses of the bolt and of the clamped parts.
+//
+// Source: VDI 2230-1:2015, 5.1.
+func (j Joint) Tightening() units.Stiffness { return j.members.MulRat(j.LoadFactor()) }
+
+// PreloadFromStretch returns the preload of a bolt from how much it stretched while it
+// was tightened, which no friction falsifies:
+//
+//	F = k ΔL
+//
+// k is the stiffness of the bolt alone (give its doubt as an interval), ΔL the bolt's
+// length tightened less its length loose. Valid below yield.
+//
+// Source: Hooke's law.
+func PreloadFromStretch(bolt units.StiffnessInterval, stretch units.LengthInterval) units.ForceInterval {
+	k := func(q units.Stiffness) *big.Rat { return q.Rat(units.NewtonPerMillimetre) }
+	var all []units.Force
+	for _, stiffness := range []units.Stiffness{bolt.Lo(), bolt.Hi()} {
+		for _, length := range []units.Length{stretch.Lo(), stretch.Hi()} {
+			all = append(all, units.Newton.OfRat(product(k(stiffness), length.Rat(units.Millimetre))))
+		}
+	}
+	return units.MustInterval(units.Min(all[0], all[1:]...), units.Max(all[0], all[1:]...))
+}
+
+// StretchFromPreload returns how much a bolt stretches under a preload, ΔL = F / k; see
+// PreloadFromStretch. The error wraps ErrJoint for a stiffness not above zero.
+func StretchFromPreload(bolt units.StiffnessInterval, preload units.ForceInterval) (units.LengthInterval, error) {
+	if bolt.Lo().Sign() <= 0 {
+		return units.LengthInterval{}, jointError("stiffness of the bolt", bolt.String(), "write a stiffness above zero")
+	}
+	var all []units.Length
+	for _, stiffness := range []units.Stiffness{bolt.Lo(), bolt.Hi()} {
+		for _, force := range []units.Force{preload.Lo(), preload.Hi()} {
+			all = append(all, units.Millimetre.OfRat(new(big.Rat).Quo(force.Rat(units.Newton), stiffness.Rat(units.NewtonPerMillimetre))))
+		}
+	}
+	return units.MustInterval(units.Min(all[0], all[1:]...), units.Max(all[0], all[1:]...)), nil
+}
+
+// Heated is a length of one material and how much warmer it becomes.
+type Heated struct {
+	Length    units.Length
+	Expansion decimal.Decimal // coefficient of linear expansion, in 1/K: 0.0000115 for steel
+	Rise      units.TemperatureDifference
+}
+
+// Growth returns how much longer it becomes, α L ΔT, exactly.
+func (h Heated) Growth() units.Length {
+	return h.Length.Mul(h.Expansion).MulRat(h.Rise.Rat(units.KelvinDifference))
+}
+
+// ThermalChange returns the change of preload when bolt and clamped parts change their
+// temperature:
+//
+//	ΔF = k (Σ αm lm ΔTm - αb lb ΔTb)
+//
+// k is the stiffness that Tightening returns, α a coefficient of expansion in 1/K, l a
+// length in the grip in mm, ΔT a rise of temperature in K; m counts the clamped parts and
+// b is the bolt over the same grip. Valid below yield, with moduli that do not change.
+//
+// The error wraps ErrJoint if the lengths of the clamped parts do not add up to the
+// bolt's.
+//
+// Source: VDI 2230-1:2015, 5.4.2.3, for a modulus that does not change.
+func (j Joint) ThermalChange(bolt Heated, members ...Heated) (units.Force, error) {
+	var grip, growth units.Length
+	for _, m := range members {
+		grip = grip.Add(m.Length)
+		growth = growth.Add(m.Growth())
+	}
+	if !grip.Equal(bolt.Length) {
+		return units.Force{}, jointError("clamped parts", "of together "+grip.String(), "give the bolt the same length, not its "+bolt.Length.String())
+	}
+	gap := growth.Sub(bolt.Growth())
+	return units.Newton.OfRat(product(j.Tightening().Rat(units.NewtonPerMillimetre), gap.Rat(units.Millimetre))), nil
+}
+
+// RiseForStretch returns how much warmer a bolt must be than the parts it clamps to be
+// longer by a stretch:
+//
+//	ΔT = ΔL / (α L)
+//
+// ΔL is the stretch, L the length that is heated, α the coefficient of expansion in 1/K.
+//
+// The error wraps ErrJoint for a length or coefficient not above zero.
+//
+// Source: definition of the coefficient of linear expansion.
+func RiseForStretch(stretch, length units.Length, expansion decimal.Decimal) (units.TemperatureDifference, error) {
+	if length.Sign() <= 0 || expansion.Sign() <= 0 {
+		return units.TemperatureDifference{}, jointError("heated bolt", length.String()+" with α = "+expansion.String()+" 1/K", "write both above zero")
+	}
+	return units.KelvinDifference.OfRat(stretch.Ratio(length.Mul(expansion))), nil
+}

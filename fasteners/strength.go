@@ -1,0 +1,202 @@
+package fasteners
+
+import (
+	"math/big"
+	"slices"
+	"strings"
+
+	"example.com/closefit/units"
+)
+
+// A Strength is what a property class or grade promises of a bolt of one size. Stresses
+// are minimum values and refer to the nominal stress area.
+type Strength struct {
+	Class      string         // "10.9", "grade 8"
+	Standard   string         // "ISO 898-1:2013"
+	Proof      units.Pressure // the stress of the proof load, which must leave no stretch: Sp
+	Yield      units.Pressure // ReL, Rp0.2 or, of 4.8 to 6.8, Rpf: where permanent stretch begins
+	Tensile    units.Pressure // Rm, where it breaks
+	Elongation *big.Rat       // after fracture, of a machined test piece, as a fraction: 9/100; nil if the standard gives none
+}
+
+// ISO898 returns what ISO 898-1 promises of a metric bolt of a property class: "8.8",
+// "10.9", "12.9" and so on.
+//
+// The error wraps ErrClass for a class that the standard does not hold, or not for that
+// diameter, and for a thread that is not metric.
+//
+// Source: ISO 898-1:2013, tables 3 to 7; sizes M1.6 to M39.
+func ISO898(class string, t Thread) (Strength, error) {
+	class = strings.TrimSpace(class)
+	if !t.IsMetric() {
+		return Strength{}, &ClassError{Class: class, What: "property class", For: t.String(), Fix: "ISO 898-1 is for metric threads; ask SAEJ429 for a unified one"}
+	}
+	if t.major.Less(tenthsOfMillimetre(16)) || tenthsOfMillimetre(390).Less(t.major) {
+		return Strength{}, &ClassError{Class: class, What: "property class", For: t.String(), Fix: "ISO 898-1 is for M1.6 to M39"}
+	}
+	i := slices.IndexFunc(iso898, func(p iso898Class) bool { return p.class == class && p.holds(t.major) })
+	if i < 0 {
+		known := slices.ContainsFunc(iso898, func(p iso898Class) bool { return p.class == class })
+		if known {
+			return Strength{}, &ClassError{Class: class, What: "property class", For: t.String(), Fix: "class 9.8 ends at M16: take 8.8 or 10.9"}
+		}
+		return Strength{}, &ClassError{Class: class, What: "property class", Fix: "write 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9 or 12.9"}
+	}
+	p := iso898[i]
+	s := Strength{
+		Class: p.class, Standard: "ISO 898-1:2013",
+		Proof: units.Megapascal.OfInt(p.proof), Yield: units.Megapascal.OfInt(p.yield), Tensile: units.Megapascal.OfInt(p.tensile),
+	}
+	if p.elongation != 0 {
+		s.Elongation = big.NewRat(p.elongation, 100)
+	}
+	return s, nil
+}
+
+// iso898Class is a column of ISO 898-1:2013, table 3: minimum values in MPa, and the
+// elongation after fracture of a machined test piece in percent (0: none given).
+type iso898Class struct {
+	class                 string
+	above, upTo           int64 // diameters in tenths of a millimetre; 0: no bound
+	tensile, yield, proof int64
+	elongation            int64
+}
+
+func (p iso898Class) holds(d units.Length) bool {
+	return (p.above == 0 || tenthsOfMillimetre(p.above).Less(d)) && (p.upTo == 0 || !tenthsOfMillimetre(p.upTo).Less(d))
+}
+
+var iso898 = []iso898Class{
+	{class: "4.6", tensile: 400, yield: 240, proof: 225, elongation: 22},
+	{class: "4.8", tensile: 420, yield: 340, proof: 310},
+	{class: "5.6", tensile: 500, yield: 300, proof: 280, elongation: 20},
+	{class: "5.8", tensile: 520, yield: 420, proof: 380},
+	{class: "6.8", tensile: 600, yield: 480, proof: 440},
+	{class: "8.8", upTo: 160, tensile: 800, yield: 640, proof: 580, elongation: 12},
+	{class: "8.8", above: 160, tensile: 830, yield: 660, proof: 600, elongation: 12},
+	{class: "9.8", upTo: 160, tensile: 900, yield: 720, proof: 650, elongation: 10},
+	{class: "10.9", tensile: 1040, yield: 940, proof: 830, elongation: 9},
+	{class: "12.9", tensile: 1220, yield: 1100, proof: 970, elongation: 8},
+}
+
+// SAEJ429 returns what SAE J429 promises of a unified bolt of a grade: "5", "8" and so on.
+//
+// The error wraps ErrClass for a grade that the standard does not hold, or not for that
+// diameter, and for a thread that is not unified.
+//
+// Source: SAE J429:2014, table 1; sizes 1/4 to 1-1/2 in.
+func SAEJ429(grade string, t Thread) (Strength, error) {
+	grade = strings.TrimSpace(grade)
+	if !t.IsUnified() {
+		return Strength{}, &ClassError{Class: grade, What: "grade", For: t.String(), Fix: "SAE J429 is for unified threads; ask ISO898 for a metric one"}
+	}
+	i := slices.IndexFunc(j429, func(g j429Grade) bool { return g.grade == grade && g.holds(t.major) })
+	if i < 0 {
+		known := slices.ContainsFunc(j429, func(g j429Grade) bool { return g.grade == grade })
+		if known {
+			return Strength{}, &ClassError{Class: grade, What: "grade", For: t.String(), Fix: "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"}
+		}
+		return Strength{}, &ClassError{Class: grade, What: "grade", Fix: "write 1, 2, 4, 5, 5.2, 7, 8 or 8.2"}
+	}
+	g := j429[i]
+	s := Strength{
+		Class: "grade " + g.grade, Standard: "SAE J429:2014",
+		Proof: units.KipPerSquareInch.OfInt(g.proof), Yield: units.KipPerSquareInch.OfInt(g.yield), Tensile: units.KipPerSquareInch.OfInt(g.tensile),
+	}
+	if g.elongation != 0 {
+		s.Elongation = big.NewRat(g.elongation, 100)
+	}
+	return s, nil
+}
+
+// j429Grade is a row of SAE J429:2014, table 1: minimum values in ksi, and the elongation
+// of a machined test piece in percent.
+type j429Grade struct {
+	grade                 string
+	above, upTo           int64 // diameters in sixteenths of an inch
+	proof, yield, tensile int64
+	elongation            int64
+}
+
+func (g j429Grade) holds(d units.Length) bool {
+	return !d.Less(sixteenths(4)) && sixteenths(g.above).Less(d) && !sixteenths(g.upTo).Less(d)
+}
+
+var j429 = []j429Grade{
+	{grade: "1", upTo: 24, proof: 33, yield: 36, tensile: 60, elongation: 18},
+	{grade: "2", upTo: 12, proof: 55, yield: 57, tensile: 74, elongation: 18},
+	{grade: "2", above: 12, upTo: 24, proof: 33, yield: 36, tensile: 60, elongation: 18},
+	{grade: "4", upTo: 24, proof: 65, yield: 100, tensile: 115, elongation: 10},
+	{grade: "5", upTo: 16, proof: 85, yield: 92, tensile: 120, elongation: 14},
+	{grade: "5", above: 16, upTo: 24, proof: 74, yield: 81, tensile: 105, elongation: 14},
+	{grade: "5.2", upTo: 16, proof: 85, yield: 92, tensile: 120, elongation: 14},
+	{grade: "7", upTo: 24, proof: 105, yield: 115, tensile: 133, elongation: 12},
+	{grade: "8", upTo: 24, proof: 120, yield: 130, tensile: 150, elongation: 12},
+	{grade: "8.2", upTo: 16, proof: 120, yield: 130, tensile: 150, elongation: 10},
+}
+
+func tenthsOfMillimetre(n int64) units.Length { return units.Micrometre.OfInt(100 * n) }
+func sixteenths(n int64) units.Length         { return units.Inch.OfRat(big.NewRat(n, 16)) }
+
+// ProofLoad returns the load that a bolt of the thread must bear without permanent
+// stretch, As Sp, exactly; As is rounded to three significant digits, as the tables of
+// loads are worked out.
+//
+// Source: ISO 898-1:2013, tables 5 and 7.
+func (s Strength) ProofLoad(t Thread) units.Force { return s.load(t, s.Proof) }
+
+// YieldLoad returns the load at which permanent stretch begins in pure tension, As Re,
+// with As as in ProofLoad. Tightening adds torsion and reaches yield earlier.
+func (s Strength) YieldLoad(t Thread) units.Force { return s.load(t, s.Yield) }
+
+// UltimateLoad returns the least load that breaks a bolt of the thread, As Rm, with As
+// as in ProofLoad.
+//
+// Source: ISO 898-1:2013, tables 4 and 6.
+func (s Strength) UltimateLoad(t Thread) units.Force { return s.load(t, s.Tensile) }
+
+func (s Strength) load(t Thread, stress units.Pressure) units.Force {
+	return Load(TabulatedStressArea(t), stress)
+}
+
+// Load returns the force of a stress on an area, exactly.
+func Load(a units.Area, stress units.Pressure) units.Force {
+	return units.Newton.OfRat(product(a.Rat(units.SquareMillimetre), stress.Rat(units.Megapascal)))
+}
+
+// TabulatedStressArea returns the stress area as the tables print it: rounded half to
+// even to three significant digits of a square millimetre (ISO 898-1); for unified
+// threads to 0.00001 in² below 1/4 in, to 0.0001 in² below 9/16 in, and to 0.001 in² from
+// there (ASME B1.1).
+func TabulatedStressArea(t Thread) units.Area {
+	if !t.IsUnified() {
+		return significant(t.StressArea(), units.SquareMillimetre, 3)
+	}
+	places := int32(3)
+	switch {
+	case t.major.Less(sixteenths(4)):
+		places = 5
+	case t.major.Less(sixteenths(9)):
+		places = 4
+	}
+	return units.SquareInch.Of(t.StressArea().In(units.SquareInch, places))
+}
+
+// significant returns a quantity rounded half to even to so many significant digits of
+// the unit.
+func significant[D units.Dimension](q units.Quantity[D], u units.Unit[D], digits int32) units.Quantity[D] {
+	size, one, ten := q.Abs().Rat(u), big.NewRat(1, 1), big.NewRat(10, 1)
+	if size.Sign() == 0 {
+		return q
+	}
+	places := digits - 1
+	for size.Cmp(ten) >= 0 {
+		size.Quo(size, ten)
+		places--
+	}
+	for size.Cmp(one) < 0 {
+		size.Mul(size, ten)
+		places++
+	}
+	return u.Of(q.In(u, places))
+}

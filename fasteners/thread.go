@@ -1,0 +1,228 @@
+package fasteners
+
+import (
+	"math"
+	"math/big"
+
+	"example.com/closefit/units"
+)
+
+// A Thread is a screw thread of the 60° profile that ISO 68-1 and ASME B1.1 share:
+// ISO metric or unified inch, right hand, single start. It is an immutable value; the
+// zero Thread is no thread, and its dimensions are zero.
+//
+// Dimensions are those of the basic profile, exact in the sense of the standard: the
+// height of the fundamental triangle is 0.866025404 pitches, which is how ISO 68-1
+// writes √3/2, and every other dimension is a whole fraction of it. The difference from
+// √3/2 itself is 0.25 parts in 10⁹: 0.000002 µm for the coarsest thread in use.
+// The tables of the standards print these dimensions rounded; see Tabulated.
+type Thread struct {
+	form   form
+	major  units.Length
+	pitch  units.Length
+	series Series
+	size   string   // the nominal size as its designation has it: "10", "3/8", "#10"
+	tpi    *big.Rat // unified: threads per inch
+}
+
+type form int
+
+const (
+	noForm form = iota
+	metric
+	unified
+)
+
+// MetricThread returns the ISO metric thread of a nominal diameter and a pitch, whether
+// or not ISO 261 lists the pair. The error wraps ErrThread unless the pitch is above zero
+// and the thread's root above zero.
+func MetricThread(diameter, pitch units.Length) (Thread, error) {
+	t := Thread{form: metric, major: diameter, pitch: pitch, series: MetricFine}
+	if pitch.Sign() <= 0 {
+		return Thread{}, threadError("M"+bare(diameter)+"x"+bare(pitch), "a pitch that is not above zero", `write the pitch in millimetres, as in "M10x1.5"`)
+	}
+	if diameter.Cmp(tallestThread) > 0 {
+		return Thread{}, threadError("M"+bare(diameter)+"x"+bare(pitch), "a diameter above 10 m", `write the diameter in millimetres, as in "M10x1.5"`)
+	}
+	if t.RootDiameter().Sign() <= 0 {
+		return Thread{}, threadError("M"+bare(diameter)+"x"+bare(pitch), "a pitch too coarse for the diameter: no core is left", `write the diameter, then the pitch, as in "M10x1.5"`)
+	}
+	t.size = bare(diameter)
+	if coarse, ok := coarsePitch(diameter); ok && coarse.Equal(pitch) {
+		t.series = MetricCoarse
+	}
+	return t, nil
+}
+
+// tallestThread bounds the diameters that make sense.
+var tallestThread = units.Metre.OfInt(10)
+
+// IsMetric reports whether the thread is ISO metric.
+func (t Thread) IsMetric() bool { return t.form == metric }
+
+// IsUnified reports whether the thread is unified inch.
+func (t Thread) IsUnified() bool { return t.form == unified }
+
+// Series returns the series that the thread belongs to.
+func (t Thread) Series() Series { return t.series }
+
+// Major returns the basic major diameter, the nominal size: d of the bolt and D of the
+// nut.
+func (t Thread) Major() units.Length { return t.major }
+
+// Pitch returns the distance from one thread to the next, which is also what one turn
+// advances.
+func (t Thread) Pitch() units.Length { return t.pitch }
+
+// ThreadsPerInch returns how many pitches make an inch.
+func (t Thread) ThreadsPerInch() *big.Rat {
+	if t.form == noForm {
+		return new(big.Rat)
+	}
+	return units.Inch.OfInt(1).Ratio(t.pitch)
+}
+
+// triangle is the height of the fundamental triangle in pitches, √3/2 with the digits
+// of ISO 68-1:1998, 3.
+var triangle = big.NewRat(866_025_404, 1_000_000_000)
+
+// Triangle returns the height of the fundamental triangle:
+//
+//	H = 0.866025404 P
+//
+// P is the pitch. Source: ISO 68-1:1998, clause 3; ASME B1.1-2003, 10.
+func (t Thread) Triangle() units.Length { return t.pitch.MulRat(triangle) }
+
+// below returns the diameter that lies num/den of the triangle's height below the major.
+func (t Thread) below(num, den int64) units.Length {
+	return t.major.Sub(t.Triangle().MulRat(big.NewRat(num, den)))
+}
+
+// PitchDiameter returns the basic pitch diameter, where thread and groove are equally
+// wide:
+//
+//	d2 = D2 = d - 2·(3/8) H = d - 0.649519053 P
+//
+// d is the major diameter, H the height of the fundamental triangle, P the pitch.
+// Source: ISO 724:1993, clause 3; ASME B1.1-2003, 10.
+func (t Thread) PitchDiameter() units.Length { return t.below(3, 4) }
+
+// MinorDiameter returns the basic minor diameter, that of the nut's bore:
+//
+//	d1 = D1 = d - 2·(5/8) H = d - 1.082531755 P
+//
+// d is the major diameter, H the height of the fundamental triangle, P the pitch.
+// Source: ISO 724:1993, clause 3; ASME B1.1-2003, 10.
+func (t Thread) MinorDiameter() units.Length { return t.below(5, 4) }
+
+// RootDiameter returns the diameter over the bottom of the bolt's rounded root:
+//
+//	metric:   d3 = d1 - H/6 = d - 1.226869 P
+//	unified:  d3 = D1 - H/8 = d - 1.190785 P
+//
+// d is the major diameter, d1 the basic minor diameter, H the height of the fundamental
+// triangle, P the pitch. For a unified thread D1 is first rounded to 0.0001 in, as the
+// tables have it; that is where the tables' last digits come from.
+//
+// Source: ISO 898-1:2013, 9.1.6.1; ASME B1.1-2003, 10 and tables of the UNR root.
+func (t Thread) RootDiameter() units.Length {
+	if t.form == unified {
+		return t.tabulated(t.MinorDiameter()).Sub(t.Triangle().MulRat(big.NewRat(1, 8)))
+	}
+	return t.below(17, 12)
+}
+
+// StressArea returns the nominal stress area, the section that a thread in tension
+// behaves as if it had:
+//
+//	metric:   As = π/4 ((d2 + d3)/2)²
+//	unified:  As = π/4 (E - 3H/8)²
+//
+// d2 is the basic pitch diameter, d3 the root diameter d1 - H/6, E the basic pitch
+// diameter rounded to 0.0001 in as the tables have it, H the height of the fundamental
+// triangle. π has 35 places, the root no more than the profile.
+//
+// Source: ISO 898-1:2013, 9.1.6.1; ASME B1.1-2003, appendix B.
+func (t Thread) StressArea() units.Area {
+	switch t.form {
+	case metric:
+		return circle(t.below(13, 12)) // the mean of 3/4 and 17/12
+	case unified:
+		return circle(t.tabulated(t.PitchDiameter()).Sub(t.Triangle().MulRat(big.NewRat(3, 8))))
+	}
+	return units.Area{}
+}
+
+// MinorArea returns the smallest section of the bolt's thread:
+//
+//	metric:   A3 = π/4 d3²
+//	unified:  A = π/4 (d - 3/2 H)²
+//
+// d3 is the root diameter, d the major diameter, H the height of the fundamental
+// triangle: the unified tables take a sharp root.
+//
+// Source: DIN 13-28:1975; ASME B1.1-2003, appendix B.
+func (t Thread) MinorArea() units.Area {
+	if t.form == unified {
+		return circle(t.below(3, 2))
+	}
+	return circle(t.RootDiameter())
+}
+
+// ShankArea returns the section of a full shank of the nominal size, π/4 d².
+func (t Thread) ShankArea() units.Area { return circle(t.major) }
+
+// LeadAngle returns the slope of the thread at the pitch diameter:
+//
+//	φ = arctan(P / (π d2))
+//
+// P is the pitch and the lead of a single start, d2 the basic pitch diameter. It is
+// worked out in float64 and rounded to 10⁻⁹ rad.
+func (t Thread) LeadAngle() units.Angle {
+	if t.form == noForm {
+		return units.Angle{}
+	}
+	slope, _ := t.pitch.Ratio(t.PitchDiameter()).Float64()
+	return approximately(units.Radian, math.Atan(slope/math.Pi), 9)
+}
+
+// Tabulated returns a length as the standard's tables print it: rounded half to even to
+// 0.001 mm (ISO 724) or to 0.0001 in (ASME B1.1).
+func (t Thread) Tabulated(l units.Length) units.Length { return t.tabulated(l) }
+
+func (t Thread) tabulated(l units.Length) units.Length {
+	u, places := t.table()
+	return u.Of(l.In(u, places))
+}
+
+// table returns the unit of the standard's tables and their decimal places.
+func (t Thread) table() (units.LengthUnit, int32) {
+	if t.form == unified {
+		return units.Inch, 4
+	}
+	return units.Millimetre, 3
+}
+
+// Equal reports whether t and o have the same form, diameter and pitch.
+func (t Thread) Equal(o Thread) bool {
+	return t.form == o.form && t.major.Equal(o.major) && t.pitch.Equal(o.pitch)
+}
+
+// circle returns the area of a circle.
+func circle(diameter units.Length) units.Area {
+	d := diameter.Rat(units.Millimetre)
+	a := new(big.Rat).Mul(d, d)
+	return units.SquareMillimetre.OfRat(a.Mul(a, quarterPi))
+}
+
+// quarterPi is π/4 with π to 35 decimal places (van Ceulen's digits; OEIS A000796).
+var quarterPi = ratio("0.78539816339744830961566084581987572")
+
+// ratio returns a decimal of this package's source as a ratio.
+func ratio(s string) *big.Rat {
+	r, ok := new(big.Rat).SetString(s)
+	if !ok {
+		panic("fasteners: " + s + " is no number")
+	}
+	return r
+}
