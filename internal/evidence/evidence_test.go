@@ -22,7 +22,7 @@ func packages() []evidence.Package {
 		name   string
 		checks func() map[string]evidence.Check
 	}{
-		// {"units", unitsChecks},
+		{"clearance/isofit", isofitChecks},
 	}
 	var packages []evidence.Package
 	for _, p := range table {

@@ -3,13 +3,47 @@
 // cheapest way to buy them, the tightening laid out step by step, and what to do
 // next, worst first.
 //
-// The file is TOML, its quantities texts with units. It is read strictly: what
-// cannot be understood is an error with its line, never a guess. A reading that
-// was not taken is left out, and is then not proven.
-//
 //	j, err := job.Read("engine.toml", src)
 //	a, err := j.Assess(ctx)
 //	err = record.Write(os.Stdout, record.Text, a)
 //
-// The demonstration jobs in Demonstrations show every key that a file may have.
+// # The file
+//
+// It is TOML. Every quantity is a text with its unit. The file is read strictly:
+// what cannot be understood is an error with its line, never a guess. Every part
+// but the title may be left out; so may a reading, which is then not proven.
+//
+//	title, note
+//	[show]              length, length_places, torque, pressure: the units of the record; currency
+//	[instruments.NAME]  kind = "crush strip" with widths; "feeler blades" with blades; or
+//	                    "micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge"
+//	                    with uncertainty, the expanded one (k = 2)
+//	[[passages]]        name; state = "clean", "blocked" or "not checked"
+//	[jets]              opens, the limits of the opening pressure; tests, each with jet and
+//	                    shut, the highest pressure at which it was shut, and open, the lowest
+//	                    at which it was open
+//	[[bearings]]        name, locations, clearance (the limits), and
+//	  codes             upper, lower: the rows of codes as stamped, ? for one that is illegible
+//	  shells            upper, lower: the grade of shell for each code
+//	  stock             half, grade, count of what is on hand
+//	  packs             name, price, holds (half, grade, count) of what is on sale
+//	  readings          location and either strip ("0.038 mm" is nearest to that print,
+//	                    "0.025..0.038 mm" between two, "<= 0.025 mm" tighter than the first) or
+//	                    bore, upper_wall, lower_wall, journal; with = { strip, bore, walls,
+//	                    journal } names the instruments
+//	[end_play]          limits and reading
+//	[rod_side_play]     limits and readings, each with its location
+//	[[ring_gaps]]       name, limits, readings
+//	                    A gap is read by goes and stops, the blade that goes and the one that
+//	                    does not; by from and to, on a dial; or is given as gap. with names the
+//	                    instrument.
+//	[[bolts]]           name, longest_stretch with new_length, or longest_length; lengths, each
+//	                    with bolt, length, with
+//	[[tightening]]      group; bolts, in a row, or caps, each a list; order = "inside out",
+//	                    "outside in", "spiral", "cross", "rows" or a list; single_use; stages,
+//	                    each a torque or a turn, with during = { group, stage } if it is done
+//	                    together with another group's, and check, a question to ask after it
+//
+// A size without a "±" is as good as the instrument named for it; one with neither
+// is an error. The demonstration jobs show most of this in use.
 package job

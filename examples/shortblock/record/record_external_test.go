@@ -24,7 +24,12 @@ func assess(t *testing.T, name string) *job.Assessment {
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := job.Read(name+".toml", src)
+	return assessText(t, name+".toml", string(src))
+}
+
+func assessText(t *testing.T, name, src string) *job.Assessment {
+	t.Helper()
+	j, err := job.Read(name, []byte(src))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -183,15 +188,7 @@ upper_wall = "2 ±0.001 mm"
 lower_wall = "2 ±0.001 mm"
 journal = "45.97 ±0.001 mm"
 `
-	j, err := job.Read("evil.toml", []byte(src))
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := j.Assess(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	page := render(t, record.HTML, a)
+	page := render(t, record.HTML, assessText(t, "evil.toml", src))
 	if strings.Contains(page, "<script") {
 		t.Error("the page has a script element")
 	}
@@ -203,15 +200,7 @@ journal = "45.97 ±0.001 mm"
 // TestTextHasNoControl: escape sequences of a terminal do not reach it.
 func TestTextHasNoControl(t *testing.T) {
 	src := "title = \"a\\u001b[31mred\"\n[[passages]]\nname = \"p\\u0007\"\nstate = \"clean\"\n"
-	j, err := job.Read("evil.toml", []byte(src))
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := j.Assess(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	text := render(t, record.Text, a)
+	text := render(t, record.Text, assessText(t, "evil.toml", src))
 	if strings.ContainsAny(text, "\x1b\x07") {
 		t.Errorf("control characters in the record: %q", text)
 	}
