@@ -14,7 +14,7 @@ import (
 // and says what to do next. The error is that of the context, if it ends before
 // the purchase is proven cheapest, or says which shells cannot be bought.
 func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
-	a := &Assessment{Title: j.title, Note: j.note, Passages: j.passages}
+	a := &Assessment{Title: j.title, Note: j.note, Date: j.date, By: j.by, Passages: j.passages}
 	if j.jets != nil {
 		a.Groups = append(a.Groups, j.jetGroup())
 	}

@@ -13,14 +13,15 @@ import (
 // Quantities are texts with their units. Those for reading are in the units that
 // the job asks for, readings rounded outward; those named exact keep every digit.
 type Assessment struct {
-	Title    string     `json:"title"`
-	Note     string     `json:"note,omitempty"`
-	Passages []Passage  `json:"passages,omitempty"`
-	Groups   []Group    `json:"-"`
-	Shells   []Shells   `json:"shells,omitempty"`
-	Plan     []PlanStep `json:"plan,omitempty"`
-	Next     []Action   `json:"next"`
-	Cautions []string   `json:"cautions"`
+	Title    string
+	Note     string
+	Date, By string // when and by whom it was measured; as typed
+	Passages []Passage
+	Groups   []Group
+	Shells   []Shells
+	Plan     []PlanStep
+	Next     []Action
+	Cautions []string
 }
 
 // A Passage is an oil passage and what was found of it.

@@ -13,7 +13,7 @@
 // what cannot be understood is an error with its line, never a guess. Every part
 // but the title may be left out; so may a reading, which is then not proven.
 //
-//	title, note
+//	title, note, date, by
 //	[show]              length, length_places, torque, pressure: the units of the record; currency
 //	[instruments.NAME]  kind = "crush strip" with widths; "feeler blades" with blades; or
 //	                    "micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge"

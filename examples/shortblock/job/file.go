@@ -4,6 +4,8 @@ package job
 type file struct {
 	Title       string                     `toml:"title"`
 	Note        string                     `toml:"note"`
+	Date        string                     `toml:"date"`
+	By          string                     `toml:"by"`
 	Show        showTable                  `toml:"show"`
 	Instruments map[string]instrumentTable `toml:"instruments"`
 	Passages    []passageTable             `toml:"passages"`

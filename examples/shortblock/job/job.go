@@ -11,6 +11,7 @@ import (
 // tightening, every quantity parsed. It is made by Read.
 type Job struct {
 	title, note string
+	date, by    string
 	show        show
 	passages    []Passage
 	jets        *jets
@@ -46,7 +47,7 @@ func Read(name string, src []byte) (*Job, error) {
 // job reads every part of the file.
 func (r *reader) job(f file) *Job {
 	r.present("title", f.Title)
-	j := &Job{title: f.Title, note: f.Note, show: r.readShow(f.Show)}
+	j := &Job{title: f.Title, note: f.Note, date: f.Date, by: f.By, show: r.readShow(f.Show)}
 	r.readInstruments(f.Instruments)
 	j.passages = r.readPassages(f.Passages)
 	if f.Jets != nil {

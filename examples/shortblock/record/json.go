@@ -12,6 +12,8 @@ import (
 type document struct {
 	Title    string         `json:"title"`
 	Note     string         `json:"note,omitempty"`
+	Date     string         `json:"date,omitempty"`
+	By       string         `json:"by,omitempty"`
 	Verdicts []verdict      `json:"verdicts"`
 	Readings []reading      `json:"readings"`
 	Passages []job.Passage  `json:"passages"`
@@ -43,7 +45,7 @@ type reading struct {
 
 func writeJSON(w io.Writer, a *job.Assessment) error {
 	d := document{
-		Title: a.Title, Note: a.Note,
+		Title: a.Title, Note: a.Note, Date: a.Date, By: a.By,
 		Verdicts: []verdict{}, Readings: []reading{},
 		Passages: a.Passages, Shells: a.Shells, Plan: a.Plan, Next: a.Next, Cautions: a.Cautions,
 		Proven: a.Proven(),

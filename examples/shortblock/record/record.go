@@ -43,7 +43,20 @@ func Write(w io.Writer, f Format, a *job.Assessment) error {
 	return err
 }
 
-// limits names the limits that all findings of a group share.
+// measured says when and by whom the readings were taken, if the job does.
+func measured(a *job.Assessment) string {
+	switch {
+	case a.Date != "" && a.By != "":
+		return "Measured " + a.Date + " by " + a.By + "."
+	case a.Date != "":
+		return "Measured " + a.Date + "."
+	case a.By != "":
+		return "Measured by " + a.By + "."
+	}
+	return ""
+}
+
+// heading names a group and the limits that its findings share.
 func heading(g job.Group) string {
 	return fmt.Sprintf("%s, %s, limits %s", g.Name, g.Quantity, g.Limits)
 }

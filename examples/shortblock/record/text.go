@@ -19,6 +19,7 @@ func writeText(w io.Writer, a *job.Assessment) error {
 	p := page{b}
 	p.line(strings.ToUpper("Build record: ") + a.Title)
 	p.wrapped("", a.Note)
+	p.wrapped("", measured(a))
 	if len(a.Passages) > 0 {
 		p.section("Passages")
 		t := table{}
