@@ -1,0 +1,389 @@
+package units
+
+import (
+	"math"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/shopspring/decimal"
+)
+
+// The benchmarks measure this package and a named alternative in turns, in one
+// run, and print the ratio of the two times. All of them:
+//
+//	go test -run '^$' -bench . ./units
+//
+// Results are kept in BENCHMARKS.md.
+
+// A contest is one thing done in two ways, each n times over.
+type contest struct {
+	ours, theirs func(n int)
+}
+
+// seconds runs both in turns and returns what each took.
+func (c contest) seconds(n int) (ours, theirs float64) {
+	const turns = 20
+	n = max(1, n/turns)
+	for range turns {
+		start := time.Now()
+		c.ours(n)
+		middle := time.Now()
+		c.theirs(n)
+		ours += middle.Sub(start).Seconds()
+		theirs += time.Since(middle).Seconds()
+	}
+	return ours / float64(n*turns), theirs / float64(n*turns)
+}
+
+// run reports both, and theirs ÷ ours under the name given.
+func (c contest) run(b *testing.B, name string) {
+	ours, theirs := c.seconds(b.N)
+	b.ReportMetric(ours*1e9, "ns/op")
+	b.ReportMetric(theirs*1e9, "ns-"+name)
+	b.ReportMetric(theirs/ours, "times-faster-than-"+name)
+	b.ReportMetric(testing.AllocsPerRun(10, func() { c.ours(100) })/100, "allocs")
+	b.ReportMetric(testing.AllocsPerRun(10, func() { c.theirs(100) })/100, "allocs-"+name)
+}
+
+// A fit is a bearing's bounds in micrometres: housing bore, upper and lower wall,
+// journal, and the tolerance of the clearance.
+type fit [5][2]int64
+
+// fits come to every verdict: inside, undecided at the lower and at the upper
+// limit, below, above, undecided at both.
+var fits = [...]fit{
+	{{60010, 60014}, {2001, 2003}, {2002, 2004}, {55970, 55974}, {24, 48}},
+	{{60010, 60014}, {2001, 2003}, {2002, 2004}, {55976, 55982}, {24, 48}},
+	{{60010, 60014}, {2001, 2003}, {2002, 2004}, {55958, 55962}, {24, 48}},
+	{{60000, 60004}, {2004, 2006}, {2004, 2006}, {55984, 55988}, {24, 48}},
+	{{60018, 60022}, {2000, 2001}, {2000, 2001}, {55950, 55954}, {24, 48}},
+	{{60000, 60024}, {2001, 2003}, {2002, 2004}, {55960, 55974}, {24, 48}},
+}
+
+type verdict uint8
+
+const (
+	inside verdict = iota
+	below
+	above
+	undecided
+	overflow
+)
+
+var wantVerdicts = [len(fits)]verdict{inside, undecided, undecided, below, above, undecided}
+
+func judgeUnits(f *[5]LengthInterval) verdict {
+	clearance := f[0].Sub(f[1]).Sub(f[2]).Sub(f[3])
+	switch tolerance := f[4]; {
+	case clearance.Within(tolerance):
+		return inside
+	case clearance.Below(tolerance):
+		return below
+	case tolerance.Below(clearance):
+		return above
+	}
+	return undecided
+}
+
+// A decimalInterval is the plain way to hold an interval in decimals.
+type decimalInterval struct{ lo, hi decimal.Decimal }
+
+func (a decimalInterval) sub(b decimalInterval) decimalInterval {
+	return decimalInterval{a.lo.Sub(b.hi), a.hi.Sub(b.lo)}
+}
+
+func judgeDecimal(f *[5]decimalInterval) verdict {
+	clearance := f[0].sub(f[1]).sub(f[2]).sub(f[3])
+	switch tolerance := f[4]; {
+	case clearance.lo.GreaterThanOrEqual(tolerance.lo) && clearance.hi.LessThanOrEqual(tolerance.hi):
+		return inside
+	case clearance.hi.LessThan(tolerance.lo):
+		return below
+	case clearance.lo.GreaterThan(tolerance.hi):
+		return above
+	}
+	return undecided
+}
+
+// An intInterval is written by hand for one purpose, in picometres.
+type intInterval struct{ lo, hi int64 }
+
+func (a intInterval) sub(b intInterval) (intInterval, bool) {
+	lo, hi := a.lo-b.hi, a.hi-b.lo
+	if (a.lo^b.hi)&(a.lo^lo) < 0 || (a.hi^b.lo)&(a.hi^hi) < 0 {
+		return intInterval{}, false
+	}
+	return intInterval{lo, hi}, true
+}
+
+func judgeInt(f *[5]intInterval) verdict {
+	c, ok := f[0].sub(f[1])
+	if !ok {
+		return overflow
+	}
+	if c, ok = c.sub(f[2]); !ok {
+		return overflow
+	}
+	if c, ok = c.sub(f[3]); !ok {
+		return overflow
+	}
+	switch tolerance := f[4]; {
+	case c.lo >= tolerance.lo && c.hi <= tolerance.hi:
+		return inside
+	case c.hi < tolerance.lo:
+		return below
+	case c.lo > tolerance.hi:
+		return above
+	}
+	return undecided
+}
+
+// in returns the fits in one of the three forms.
+func in[T any](interval func(lo, hi int64) T) (all [len(fits)][5]T) {
+	for i, f := range fits {
+		for k, part := range f {
+			all[i][k] = interval(part[0], part[1])
+		}
+	}
+	return all
+}
+
+func inUnits() [len(fits)][5]LengthInterval {
+	return in(func(lo, hi int64) LengthInterval { return MustInterval(Micrometre.OfInt(lo), Micrometre.OfInt(hi)) })
+}
+
+func inDecimal() [len(fits)][5]decimalInterval {
+	return in(func(lo, hi int64) decimalInterval { return decimalInterval{decimal.New(lo, -3), decimal.New(hi, -3)} })
+}
+
+func inInt() [len(fits)][5]intInterval {
+	return in(func(lo, hi int64) intInterval { return intInterval{lo * 1_000_000, hi * 1_000_000} })
+}
+
+// TestContestants: the benchmark compares three ways to the same verdicts.
+func TestContestants(t *testing.T) {
+	u, d, i := inUnits(), inDecimal(), inInt()
+	for k, want := range wantVerdicts {
+		if got := [3]verdict{judgeUnits(&u[k]), judgeDecimal(&d[k]), judgeInt(&i[k])}; got != [3]verdict{want, want, want} {
+			t.Errorf("fit %d: %v, want %d", k, got, want)
+		}
+	}
+}
+
+// over judges the fits n times in all and counts the verdicts, so that none can
+// be left out.
+func over[T any](fits *[len(fits)][5]T, judge func(*[5]T) verdict, counts *[5]int) func(n int) {
+	return func(n int) {
+		k := 0
+		for range n {
+			counts[judge(&fits[k])]++
+			if k++; k == len(fits) {
+				k = 0
+			}
+		}
+	}
+}
+
+func BenchmarkJudgementAgainstDecimal(b *testing.B) {
+	u, d := inUnits(), inDecimal()
+	var counts [5]int
+	contest{over(&u, judgeUnits, &counts), over(&d, judgeDecimal, &counts)}.run(b, "decimal")
+}
+
+func BenchmarkJudgementAgainstInt64(b *testing.B) {
+	u, i := inUnits(), inInt()
+	var counts [5]int
+	// The integers are the faster ones: say how many times as long this package takes.
+	theirs, ours := contest{over(&i, judgeInt, &counts), over(&u, judgeUnits, &counts)}.seconds(b.N)
+	b.ReportMetric(ours*1e9, "ns/op")
+	b.ReportMetric(theirs*1e9, "ns-int64")
+	b.ReportMetric(ours/theirs, "times-slower-than-int64")
+}
+
+var sinkLength int
+
+func BenchmarkParse(b *testing.B) {
+	contest{
+		func(n int) {
+			for range n {
+				q, err := ParseLength("60.012 mm")
+				if err != nil {
+					b.Fatal(err)
+				}
+				sinkLength += q.Sign()
+			}
+		},
+		func(n int) {
+			for range n {
+				d, err := decimal.NewFromString("60.012")
+				if err != nil {
+					b.Fatal(err)
+				}
+				sinkLength += int(d.Exponent())
+			}
+		},
+	}.run(b, "decimal")
+}
+
+func BenchmarkPrint(b *testing.B) {
+	q, d := MustParseLength("60.012 mm"), decimal.RequireFromString("60.012")
+	contest{
+		func(n int) {
+			for range n {
+				sinkLength += len(keep(q.Format(Millimetre, 3, HalfEven)))
+			}
+		},
+		func(n int) {
+			for range n {
+				sinkLength += len(keep(d.StringFixed(3)))
+			}
+		},
+	}.run(b, "decimal")
+}
+
+var sinkText string
+
+// keep makes the text escape, as a text that is used does.
+func keep(s string) string {
+	sinkText = s
+	return s
+}
+
+// BenchmarkIntervalParse has no alternative: nothing else reads an interval.
+func BenchmarkIntervalParse(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		iv, err := ParseLengthInterval("60 +0.019/0 mm")
+		if err != nil {
+			b.Fatal(err)
+		}
+		sinkLength += iv.Lo().Sign()
+	}
+}
+
+// parsers is every parser of the package, as one that gives only the error.
+func parsers() map[string]func(string) error {
+	all := map[string]func(string) error{
+		"Temperature":         func(s string) error { _, err := ParseTemperature(s); return err },
+		"TemperatureInterval": func(s string) error { _, err := ParseTemperatureInterval(s); return err },
+	}
+	addParsers[LengthDim](all)
+	addParsers[AngleDim](all)
+	addParsers[TorqueDim](all)
+	addParsers[ForceDim](all)
+	addParsers[PressureDim](all)
+	addParsers[TemperatureDifferenceDim](all)
+	addParsers[RotationalSpeedDim](all)
+	addParsers[DynamicViscosityDim](all)
+	addParsers[AreaDim](all)
+	addParsers[VolumeDim](all)
+	addParsers[StiffnessDim](all)
+	return all
+}
+
+func addParsers[D Dimension](all map[string]func(string) error) {
+	name := dimensionOf[D]().name
+	all[name] = func(s string) error { _, err := parse[D](s); return err }
+	all[name+" interval"] = func(s string) error { _, err := parseInterval[D](s); return err }
+	all[name+" unit"] = func(s string) error { _, err := ParseUnit[D](s); return err }
+	all[name+" JSON"] = func(s string) error { return new(Quantity[D]).UnmarshalJSON([]byte(`"` + s + `"`)) }
+	all[name+" text"] = func(s string) error { return new(Interval[D]).UnmarshalText([]byte(s)) }
+}
+
+// hostile returns texts of 4 KB, and of the 512 bytes that are looked at in full.
+func hostile() []string {
+	var all []string
+	for _, size := range []int{4096, maxText} {
+		for _, piece := range []string{
+			"9", "0", " ", "1/", "1 ", "1,", "1.", "1..", "-", "+1", "±", "µ", "N·", "lbf·ft ", "O", "½", "\xff", "\x00", "<=", "'", "e9", "1e99",
+		} {
+			all = append(all, strings.Repeat(piece, size)[:size])
+		}
+		end := " mm"
+		all = append(all,
+			strings.Repeat("9", size-len(end))+end,
+			"0."+strings.Repeat("0", size-len(end)-3)+"1"+end,
+			strings.Repeat("9", size/2-2)+"/"+strings.Repeat("7", size/2-2)+end,
+			strings.Repeat("9", size/4)+"."+strings.Repeat("7", size/4)+"e99..1e99"+end,
+			strings.Repeat("9", size/3)+" ±"+strings.Repeat("7", size/3)+end,
+			strings.Repeat("9", size/3)+" +"+strings.Repeat("7", size/3)+"/-"+strings.Repeat("7", size/4)+end)
+	}
+	return all
+}
+
+// TestHostileTextIsCheap bounds what any parser allocates on any of these texts.
+func TestHostileTextIsCheap(t *testing.T) {
+	const most = 64 << 10
+	for name, parse := range parsers() {
+		for _, text := range hostile() {
+			parse(text) // what is made once, on first use, is made here
+			if got := allocated(func() { parse(text) }); got >= most {
+				t.Errorf("%s of %s: %d bytes allocated", name, shorten(text), got)
+			}
+		}
+	}
+}
+
+// allocated returns the bytes that f allocates.
+func allocated(f func()) uint64 {
+	var before, after runtime.MemStats
+	least := uint64(math.MaxUint64)
+	for range 3 { // another goroutine's allocations count too: take the least
+		runtime.ReadMemStats(&before)
+		f()
+		runtime.ReadMemStats(&after)
+		least = min(least, after.TotalAlloc-before.TotalAlloc)
+	}
+	return least
+}
+
+// BenchmarkHostileText reports the slowest of all parsers on all hostile texts,
+// and the most that one of them allocates.
+func BenchmarkHostileText(b *testing.B) {
+	slowest, most := time.Duration(0), uint64(0)
+	for b.Loop() {
+		slowest = 0
+		for _, parse := range parsers() {
+			for _, text := range hostile() {
+				best := time.Duration(math.MaxInt64)
+				for range 5 { // the least of five: another process may hold the processor
+					start := time.Now()
+					parse(text)
+					best = min(best, time.Since(start))
+				}
+				slowest = max(slowest, best)
+			}
+		}
+	}
+	for _, parse := range parsers() {
+		for _, text := range hostile() {
+			most = max(most, allocated(func() { parse(text) }))
+		}
+	}
+	b.ReportMetric(0, "ns/op")
+	b.ReportMetric(float64(slowest.Microseconds()), "µs-slowest")
+	b.ReportMetric(float64(most)/1024, "KB-most")
+}
+
+// TestAllocations: the hot paths allocate as little as is promised.
+func TestAllocations(t *testing.T) {
+	u := inUnits()
+	q := MustParseLength("60.012 mm")
+	buffer := make([]byte, 0, 64)
+	for name, test := range map[string]struct {
+		most float64
+		f    func()
+	}{
+		"clearance and judgement": {0, func() { judgeUnits(&u[0]) }},
+		"Add, Sub, Cmp, MulInt":   {0, func() { sinkLength += q.Add(q).Sub(q).MulInt(3).Cmp(q) }},
+		"Parse":                   {0, func() { q, _ := ParseLength("60.012 mm"); sinkLength += q.Sign() }},
+		"Format":                  {1, func() { keep(q.Format(Millimetre, 3, HalfEven)) }},
+		"Append":                  {0, func() { buffer = q.Append(buffer[:0], Inch, 4, HalfEven) }},
+	} {
+		if got := testing.AllocsPerRun(100, test.f); got > test.most {
+			t.Errorf("%s: %v allocations, at most %v", name, got, test.most)
+		}
+	}
+}

@@ -1,0 +1,113 @@
+package units
+
+import (
+	"errors"
+	"testing"
+)
+
+// The toleranced dimension of ISO 370:1975 (from memory): 1.950 ± 0.016 in, whose
+// limits are 49.1236 and 49.9364 mm.
+func TestConversion(t *testing.T) {
+	limits := MustParseLengthInterval("1.950 ±0.016 in")
+	inward, w, err := limits.InwardWorking(Inch, Millimetre, 2)
+	if err != nil || inward.Exact() != "49.13..49.93 mm" {
+		t.Errorf("%s, %v", inward, err)
+	}
+	wantText(t, w.Text(), `conversion that never widens the limits
+  lower limit
+    limit × 25.4 mm/in
+    1.934 × 25.4 = 49.1236, rounded up
+    = 49.13 mm
+  upper limit
+    limit × 25.4 mm/in
+    1.966 × 25.4 = 49.9364, rounded down
+    = 49.93 mm
+  = 49.13..49.93 mm
+  source: ISO 370:1975, method B (from memory)
+`)
+	nearest, w := limits.NearestWorking(Inch, Millimetre, 2)
+	if nearest.Exact() != "49.12..49.94 mm" {
+		t.Errorf("%s", nearest)
+	}
+	wantText(t, w.Text(), `conversion to the nearest printed value
+  lower limit
+    limit × 25.4 mm/in
+    1.934 × 25.4 = 49.1236, rounded half to even
+    = 49.12 mm
+  upper limit
+    limit × 25.4 mm/in
+    1.966 × 25.4 = 49.9364, rounded half to even
+    = 49.94 mm
+  = 49.12..49.94 mm
+  source: NIST SP 811 (2008), B.7; ISO 370:1975, method A (from memory)
+  note: the rounded limits reach outside the original ones
+`)
+	if outward := limits.Outward(Millimetre, 2); outward.Exact() != "49.12..49.94 mm" {
+		t.Errorf("%s", outward)
+	}
+}
+
+// To the inch, limits are divided by 25.4; of a one-sided limit one bound is
+// converted; and a factor that has no end is marked.
+func TestConversionWorkings(t *testing.T) {
+	_, w, err := MustParseLengthInterval("<= 0.048 mm").InwardWorking(Millimetre, Inch, 4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wantText(t, w.Text(), `conversion that never widens the limits
+  upper limit
+    limit ÷ 25.4 mm/in
+    0.048 ÷ 25.4 = ≈0.001889764, rounded down
+    = 0.0018 in
+  = <= 0.0018 in
+  source: ISO 370:1975, method B (from memory)
+`)
+	_, w, err = MustParsePressureInterval(">= 50 psi").InwardWorking(PoundForcePerSquareInch, Bar, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wantText(t, w.Text(), `conversion that never widens the limits
+  lower limit
+    limit × ≈0.068947573 bar/psi
+    50 × ≈0.068947573 = ≈3.447378647, rounded up
+    = 3.45 bar
+  = >= 3.45 bar
+  source: ISO 370:1975, method B (from memory)
+`)
+	// A conversion that is exact says nothing of rounding.
+	_, w = Exactly(MustParseLength("0.5 in")).NearestWorking(Inch, Millimetre, 1)
+	if got := w.Steps[0].Numbers; got != "0.5 × 25.4" || len(w.Notes) != 0 {
+		t.Errorf("%q, notes %q", got, w.Notes)
+	}
+}
+
+func TestInwardWithoutRoom(t *testing.T) {
+	_, err := MustParseLengthInterval("0.024..0.048 mm").Inward(Inch, 2)
+	const want = "0.024..0.048 mm, converted to in with 2 decimal places: no room between the limits at so few places; ask for more places"
+	if !errors.Is(err, ErrNoRoom) || err.Error() != want {
+		t.Errorf("%v", err)
+	}
+	if _, _, err := MustParseLengthInterval("0.024..0.048 mm").InwardWorking(Millimetre, Inch, 2); !errors.Is(err, ErrNoRoom) {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestConversionPlaces(t *testing.T) {
+	for _, test := range []struct {
+		width string
+		to    LengthUnit
+		want  int32 // 0: not in the tables
+	}{
+		{"0.000009 in", Millimetre, 0}, {"0.00001 in", Millimetre, 5}, {"0.000099 in", Millimetre, 5}, {"0.0001 in", Millimetre, 4},
+		{"0.001 in", Millimetre, 3}, {"0.0099 in", Millimetre, 3}, {"0.01 in", Millimetre, 2}, {"0.032 in", Millimetre, 2},
+		{"0.1 in", Millimetre, 1}, {"0.999 in", Millimetre, 1}, {"1 in", Millimetre, 0},
+		{"0.00049 mm", Inch, 0}, {"0.0005 mm", Inch, 5}, {"0.0049 mm", Inch, 5}, {"0.005 mm", Inch, 4}, {"0.024 mm", Inch, 4},
+		{"0.05 mm", Inch, 3}, {"0.499 mm", Inch, 3}, {"0.5 mm", Inch, 2}, {"300 mm", Inch, 2},
+		{"0.024 mm", Thou, 0}, {"-1 mm", Inch, 0},
+	} {
+		got, err := ConversionPlaces(MustParseLength(test.width), test.to)
+		if got != test.want || errors.Is(err, ErrNoFineness) != (test.want == 0) {
+			t.Errorf("%s to %s: %d, %v, want %d", test.width, test.to, got, err, test.want)
+		}
+	}
+}

@@ -1,0 +1,175 @@
+package units
+
+import (
+	"bytes"
+	"context"
+	"database/sql"
+	"database/sql/driver"
+	"encoding/json"
+	"errors"
+	"io"
+	"log/slog"
+	"strings"
+	"testing"
+)
+
+// A job holds one of everything, as a program's own struct would.
+type job struct {
+	Bore    LengthInterval      `json:"bore"`
+	Torque  Torque              `json:"torque"`
+	Oil     Temperature         `json:"oil"`
+	Room    TemperatureInterval `json:"room"`
+	Missing *Length             `json:"missing"`
+}
+
+const jobJSON = `{"bore":"<= 60.019 mm","torque":"29.8279948632908088 N·m","oil":"90 °C","room":"18..22 °C","missing":null}`
+
+func TestJSON(t *testing.T) {
+	var j job
+	if err := json.Unmarshal([]byte(`{"bore":"\u2264 60.019mm","torque":"22 ft-lb","oil":"194 °F","room":"20 ±2 °C","missing":null}`), &j); err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(j); err != nil {
+		t.Fatal(err)
+	}
+	if got := strings.TrimSpace(b.String()); got != jobJSON {
+		t.Errorf("%s\nwant %s", got, jobJSON)
+	}
+	escaped, err := json.Marshal(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var again job
+	if err := json.Unmarshal(escaped, &again); err != nil || !again.Bore.Equal(j.Bore) || !bytes.Contains(escaped, []byte(`\u003c= `)) {
+		t.Errorf("%s: %v", escaped, err)
+	}
+}
+
+// TestRefused: what has no unit is refused, and what was there before stays.
+func TestRefused(t *testing.T) {
+	tests := []struct {
+		name string
+		kind error
+		says string
+		read func(*Length) error
+	}{
+		{"JSON number", ErrNoUnit, `JSON 60.012: no unit; write a string with a number and a unit`, func(l *Length) error { return json.Unmarshal([]byte("60.012"), l) }},
+		{"JSON object", ErrNoUnit, "write a string", func(l *Length) error { return l.UnmarshalJSON([]byte("{}")) }},
+		{"JSON string without a unit", ErrNoUnit, `write "60.012 mm"`, func(l *Length) error { return json.Unmarshal([]byte(`"60.012"`), l) }},
+		{"JSON string too long", ErrTooLong, "at most 512", func(l *Length) error { return l.UnmarshalJSON([]byte(`"` + strings.Repeat("9", 4096) + `"`)) }},
+		{"text too long", ErrTooLong, "a text of", func(l *Length) error { return l.UnmarshalText(bytes.Repeat([]byte("9"), 1<<20)) }},
+		{"database number", ErrNoUnit, "type float64", func(l *Length) error { return l.Scan(60.012) }},
+		{"database NULL", ErrNoUnit, "sql.Null", func(l *Length) error { return l.Scan(nil) }},
+		{"database text of another dimension", ErrWrongDimension, "N·m", func(l *Length) error { return l.Scan("30 N·m") }},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			l := MustParseLength("1 mm")
+			err := test.read(&l)
+			if !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
+				t.Errorf("%v, want kind %v saying %q", err, test.kind, test.says)
+			}
+			if l.Exact() != "1 mm" {
+				t.Errorf("it left %s", l)
+			}
+		})
+	}
+	var l Length
+	if err := json.Unmarshal([]byte(`"1 mm`), &l); err == nil {
+		t.Error("half a JSON string was read")
+	}
+}
+
+// A number with too many digits to be read again is not written, in any form.
+func TestTooLongToWrite(t *testing.T) {
+	l := MustParseLength(strings.Repeat("9", 400) + " mm").MulRat(rat("1/" + strings.Repeat("7", 299)))
+	if _, err := l.MarshalText(); !errors.Is(err, ErrTooLong) {
+		t.Errorf("MarshalText: %v", err)
+	}
+	if _, err := json.Marshal(l); !errors.Is(err, ErrTooLong) {
+		t.Errorf("Marshal: %v", err)
+	}
+	if _, err := l.Value(); !errors.Is(err, ErrTooLong) {
+		t.Errorf("Value: %v", err)
+	}
+	if _, err := Exactly(l).MarshalJSON(); !errors.Is(err, ErrTooLong) {
+		t.Errorf("MarshalJSON of an interval: %v", err)
+	}
+}
+
+func TestSlog(t *testing.T) {
+	var b bytes.Buffer
+	log := slog.New(slog.NewJSONHandler(&b, &slog.HandlerOptions{ReplaceAttr: func(_ []string, a slog.Attr) slog.Attr {
+		if a.Key == slog.TimeKey {
+			return slog.Attr{}
+		}
+		return a
+	}}))
+	log.Info("main 3", "clearance", MustParseLengthInterval("0.024..0.048 mm"), "torque", MustParseTorque("22 ft-lb"),
+		"oil", MustParseTemperature("90 °C"), "room", MustParseTemperatureInterval("18..22 °C"))
+	const want = `{"level":"INFO","msg":"main 3","clearance":"0.024..0.048 mm","torque":"29.8279948632908088 N·m","oil":"90 °C","room":"18..22 °C"}`
+	if got := strings.TrimSpace(b.String()); got != want {
+		t.Errorf("%s\nwant %s", got, want)
+	}
+}
+
+// TestSQL takes every type through package database/sql and back, NULL too.
+func TestSQL(t *testing.T) {
+	db := sql.OpenDB(mirror{})
+	defer db.Close()
+	type row struct {
+		bore    LengthInterval
+		torque  Torque
+		oil     Temperature
+		room    TemperatureInterval
+		present sql.Null[Length]
+		missing sql.Null[Length]
+	}
+	in := row{
+		bore: MustParseLengthInterval(">= 60.012 mm"), torque: MustParseTorque("22 ft-lb"), oil: MustParseTemperature("200 °F"),
+		room: MustParseTemperatureInterval("68 ±3 °F"), present: sql.Null[Length]{V: MustParseLength("1/3 in"), Valid: true},
+	}
+	var out row
+	err := db.QueryRow("mirror", in.bore, in.torque, in.oil, in.room, in.present, in.missing).
+		Scan(&out.bore, &out.torque, &out.oil, &out.room, &out.present, &out.missing)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !out.bore.Equal(in.bore) || !out.torque.Equal(in.torque) || !out.oil.Equal(in.oil) || !out.room.Equal(in.room) ||
+		!out.present.Valid || !out.present.V.Equal(in.present.V) || out.missing.Valid {
+		t.Errorf("%v came back as %v", in, out)
+	}
+}
+
+// mirror is a database whose every query gives one row: its arguments.
+type mirror struct{}
+
+func (mirror) Connect(context.Context) (driver.Conn, error) { return mirror{}, nil }
+func (mirror) Driver() driver.Driver                        { return nil }
+func (mirror) Prepare(string) (driver.Stmt, error)          { return mirror{}, nil }
+func (mirror) Begin() (driver.Tx, error)                    { return nil, errors.New("no transactions") }
+func (mirror) Close() error                                 { return nil }
+func (mirror) NumInput() int                                { return -1 }
+func (mirror) Exec([]driver.Value) (driver.Result, error)   { return nil, errors.New("no commands") }
+func (mirror) Query(args []driver.Value) (driver.Rows, error) {
+	return &mirrored{args: args}, nil
+}
+
+type mirrored struct {
+	args []driver.Value
+	done bool
+}
+
+func (m *mirrored) Columns() []string { return make([]string, len(m.args)) }
+func (m *mirrored) Close() error      { return nil }
+func (m *mirrored) Next(row []driver.Value) error {
+	if m.done {
+		return io.EOF
+	}
+	m.done = true
+	copy(row, m.args)
+	return nil
+}
