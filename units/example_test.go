@@ -1,0 +1,306 @@
+package units_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math/big"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/units"
+)
+
+// The clearance of a main bearing: the housing bore less two shell walls less the
+// journal, each as measured, against the limits.
+func Example() {
+	bore := units.MustParseLengthInterval("60.012 ±0.002 mm")
+	upper := units.MustParseLengthInterval("2.001..2.003 mm")
+	lower := units.MustParseLengthInterval("2.002..2.004 mm")
+	journal := units.MustParseLengthInterval("55.970 ±0.002 mm")
+
+	clearance := bore.Sub(upper).Sub(lower).Sub(journal)
+	limits := units.MustParseLengthInterval("0.024..0.048 mm")
+
+	fmt.Println(clearance, "in", limits, clearance.Within(limits))
+	fmt.Println(clearance.Format(units.Thou, 2))
+	// Output:
+	// 0.031..0.043 mm in 0.024..0.048 mm true
+	// 1.22..1.70 thou
+}
+
+func ExampleParseLength() {
+	for _, text := range []string{"60.012 mm", "2.3625in", "1 3/64 in", `3/8"`, "1.5 thou"} {
+		l, err := units.ParseLength(text)
+		fmt.Println(l, err)
+	}
+	// Output:
+	// 60.012 mm <nil>
+	// 60.0075 mm <nil>
+	// 26.590625 mm <nil>
+	// 9.525 mm <nil>
+	// 0.0381 mm <nil>
+}
+
+// What is wrong is quoted, with the place and what to write.
+func ExampleParseLength_wrong() {
+	for _, text := range []string{"60,0125 mm", "6O.012 mm", "60.012", "60.012 N·m"} {
+		_, err := units.ParseLength(text)
+		fmt.Println(err)
+	}
+	// Output:
+	// "60,0125 mm", column 3: a decimal comma; write "60.0125 mm"
+	// "6O.012 mm", column 2: the letter O; write "60.012 mm"
+	// "60.012", column 7: a number without a unit; write "60.012 mm"
+	// "60.012 N·m", column 8: "N·m", a unit of torque where a length is wanted; write a unit of length, such as mm
+}
+
+func ExampleParseError() {
+	_, err := units.ParseForce("30 lb")
+	if e, ok := errors.AsType[*units.ParseError](err); ok {
+		fmt.Println(e.Column, e.What)
+		fmt.Println(e.Fix)
+	}
+	fmt.Println(errors.Is(err, units.ErrWrongDimension))
+	// Output:
+	// 4 "lb", which is no unit of force
+	// a pound is a mass; write lbf
+	// true
+}
+
+func ExampleParseTorque() {
+	for _, text := range []string{"30 Nm", "30 N-m", "22 ft-lb", "22 lbf·ft", "265 in-lb", "3.1 kgm"} {
+		t, err := units.ParseTorque(text)
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		fmt.Println(t.Format(units.NewtonMetre, 2, units.HalfEven), "=", t.Format(units.PoundForceFoot, 2, units.HalfEven))
+	}
+	// Output:
+	// 30.00 N·m = 22.13 lbf·ft
+	// 30.00 N·m = 22.13 lbf·ft
+	// 29.83 N·m = 22.00 lbf·ft
+	// 29.83 N·m = 22.00 lbf·ft
+	// 29.94 N·m = 22.08 lbf·ft
+	// 30.40 N·m = 22.42 lbf·ft
+}
+
+func ExampleParseLengthInterval() {
+	for _, text := range []string{"0.024..0.048 mm", "60 +0.019/0 mm", "2.5 ±0.002 mm", "<= 0.02 mm", "2.5 mm"} {
+		iv, err := units.ParseLengthInterval(text)
+		fmt.Println(iv, err)
+	}
+	// Output:
+	// 0.024..0.048 mm <nil>
+	// 60..60.019 mm <nil>
+	// 2.498..2.502 mm <nil>
+	// <= 0.02 mm <nil>
+	// 2.5 mm <nil>
+}
+
+func ExampleUnit_Of() {
+	wall := units.Millimetre.Of(decimal.RequireFromString("2.006"))
+	fmt.Println(wall, wall.Equal(units.Micrometre.OfInt(2006)))
+	// Output: 2.006 mm true
+}
+
+func ExampleUnit_OfFloat64() {
+	stretch, err := units.Micrometre.OfFloat64(123.456789, 1)
+	fmt.Println(stretch, err)
+	// Output: 0.1235 mm <nil>
+}
+
+func ExampleUnits() {
+	for _, u := range units.Units[units.ForceDim]() {
+		factor, _ := u.Factor().Float64()
+		fmt.Printf("%-3s %.6g N (%s)\n", u, factor, u.Source())
+	}
+	// Output:
+	// N   1 N (SI Brochure, 9th edition (2019))
+	// kN  1000 N (SI Brochure, 9th edition (2019))
+	// MN  1e+06 N (SI Brochure, 9th edition (2019))
+	// lbf 4.44822 N (NIST SP 811 (2008), B.8)
+	// kip 4448.22 N (NIST SP 811 (2008), B.8)
+	// ozf 0.278014 N (NIST SP 811 (2008), B.8)
+	// kgf 9.80665 N (NIST SP 811 (2008), B.8)
+	// dyn 1e-05 N (NIST SP 811 (2008), B.8)
+}
+
+// In rounds, and only there is anything rounded.
+func ExampleQuantity_In() {
+	p := units.MustParsePressure("50 psi")
+	fmt.Println(p.In(units.Bar, 2), p.In(units.Bar, 6), p.In(units.PoundForcePerSquareInch, 6))
+	// Output: 3.45 3.447379 50
+}
+
+func ExampleQuantity_Rounded() {
+	l := units.MustParseLength("1.5 thou") // 0.0381 mm
+	fmt.Println(l.Rounded(units.Millimetre, 3, units.HalfEven),
+		l.Rounded(units.Millimetre, 3, units.Ceiling), l.Rounded(units.Millimetre, 3, units.Floor))
+	// Output: 0.038 0.039 0.038
+}
+
+func ExampleQuantity_Format() {
+	l := units.MustParseLength("2.3625 in")
+	fmt.Println(l.Format(units.Millimetre, 3, units.HalfEven))
+	fmt.Println(l.Format(units.Inch, 4, units.HalfEven))
+	// Output:
+	// 60.008 mm
+	// 2.3625 in
+}
+
+// String is for reading; Exact keeps every digit.
+func ExampleQuantity_Exact() {
+	third := units.MustParseLength("1 mm").MulRat(big.NewRat(1, 3))
+	fmt.Println(third, "is", third.Exact())
+	psi := units.MustParsePressure("50 psi")
+	fmt.Println(psi, "is", psi.Exact())
+	// Output:
+	// ≈0.333333 mm is 1/3 mm
+	// ≈344.737865 kPa is 50 psi
+}
+
+func ExampleQuantity_Equal() {
+	fmt.Println(units.MustParseLength("1 in").Equal(units.MustParseLength("25.4 mm")))
+	// Output: true
+}
+
+func ExampleNearestInchFraction() {
+	for _, text := range []string{"9.525 mm", "9.5 mm", "1.0445 in"} {
+		fmt.Println(units.NearestInchFraction(units.MustParseLength(text), 64))
+	}
+	// Output:
+	// 3/8 in
+	// 3/8 in - ≈0.000984 in
+	// 1 3/64 in - 0.002375 in
+}
+
+// Limits of size converted so that no part passes that the drawing would refuse.
+func ExampleInterval_Inward() {
+	limits := units.MustParseLengthInterval("1.950 ±0.016 in")
+	inward, err := limits.Inward(units.Millimetre, 2)
+	fmt.Println(inward, err)
+	fmt.Println(limits.Nearest(units.Millimetre, 2))
+	_, err = units.MustParseLengthInterval("0.024..0.048 mm").Inward(units.Inch, 2)
+	fmt.Println(err)
+	// Output:
+	// 49.13..49.93 mm <nil>
+	// 49.12..49.94 mm
+	// 0.024..0.048 mm, converted to in with 2 decimal places: no room between the limits at so few places; ask for more places
+}
+
+func ExampleInterval_InwardWorking() {
+	limits := units.MustParseLengthInterval("0.024..0.048 mm")
+	places, err := units.ConversionPlaces(limits.Width(), units.Inch)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	_, working, err := limits.InwardWorking(units.Millimetre, units.Inch, places)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(working.Text())
+	// Output:
+	// conversion that never widens the limits
+	//   lower limit
+	//     limit ÷ 25.4 mm/in
+	//     0.024 ÷ 25.4 = ≈0.000944882, rounded up
+	//     = 0.0010 in
+	//   upper limit
+	//     limit ÷ 25.4 mm/in
+	//     0.048 ÷ 25.4 = ≈0.001889764, rounded down
+	//     = 0.0018 in
+	//   = 0.0010..0.0018 in
+	//   source: ISO 370:1975, method B (from memory)
+}
+
+// Subtraction takes its operands to vary independently.
+func ExampleInterval_Sub() {
+	bore := units.MustParseLengthInterval("60 +0.019/0 mm")
+	shaft := units.MustParseLengthInterval("60 -0.010/-0.029 mm")
+	fmt.Println(bore.Sub(shaft))
+	fmt.Println(bore.Sub(bore))
+	// Output:
+	// 0.01..0.048 mm
+	// -0.019..0.019 mm
+}
+
+func ExampleInterval_Within() {
+	limits := units.MustParseLengthInterval("0.024..0.048 mm")
+	for _, text := range []string{"0.030..0.040 mm", "0.010..0.020 mm", "0.020..0.030 mm"} {
+		reading := units.MustParseLengthInterval(text)
+		fmt.Println(reading, reading.Within(limits), reading.Overlaps(limits), reading.Gap(limits))
+	}
+	// Output:
+	// 0.03..0.04 mm true true 0 mm
+	// 0.01..0.02 mm false false 0.004 mm
+	// 0.02..0.03 mm false true 0 mm
+}
+
+// A limit may be one-sided, and arithmetic keeps it so.
+func ExampleAtLeast() {
+	oil := units.AtLeast(units.MustParsePressure("3.5 bar"))
+	fmt.Println(oil, oil.HasLo(), oil.HasHi())
+	fmt.Println(oil.Contains(units.MustParsePressure("50 psi")), oil.Contains(units.MustParsePressure("51 psi")))
+	fmt.Println(oil.Neg())
+	// Output:
+	// >= 350 kPa true false
+	// false true
+	// <= -350 kPa
+}
+
+func ExampleTemperature() {
+	shop, oil := units.MustParseTemperature("68 °F"), units.MustParseTemperature("90 °C")
+	rise := oil.Sub(shop)
+	fmt.Println(shop, rise, rise.In(units.FahrenheitDifference, 0))
+	fmt.Println(shop.Add(rise).Format(units.Fahrenheit, 1, units.HalfEven))
+	// Output:
+	// 20 °C 70 K 126
+	// 194.0 °F
+}
+
+// In JSON a quantity is a string with its unit; a number without one is refused.
+func ExampleQuantity_MarshalJSON() {
+	var bolt struct {
+		Torque units.Torque
+		Angle  units.AngleInterval
+	}
+	err := json.Unmarshal([]byte(`{"Torque": "30 ft-lb", "Angle": "90 ±5 °"}`), &bolt)
+	text, _ := json.Marshal(bolt)
+	fmt.Println(string(text), err)
+	fmt.Println(json.Unmarshal([]byte(`{"Torque": 30}`), &bolt))
+	// Output:
+	// {"Torque":"40.674538449942012 N·m","Angle":"85..95 °"} <nil>
+	// JSON 30: no unit; write a string with a number and a unit, such as "60.012 mm"
+}
+
+func ExampleWorking() {
+	w := units.Working{
+		Name:    "main 3, clearance",
+		Formula: "C = D - t₁ - t₂ - d",
+		Numbers: "60.012 - 2.001 - 2.003 - 55.970",
+		Result:  "0.038 mm",
+	}
+	fmt.Print(w.Text())
+	fmt.Print(w.Markdown())
+	// Output:
+	// main 3, clearance
+	//   C = D - t₁ - t₂ - d
+	//   60.012 - 2.001 - 2.003 - 55.970
+	//   = 0.038 mm
+	// - **main 3, clearance**
+	//   - C = D - t₁ - t₂ - d
+	//   - 60.012 - 2.001 - 2.003 - 55.970
+	//   - = 0.038 mm
+}
+
+// A function for every dimension takes the dimension as its type argument.
+func ExampleDimension() {
+	fmt.Println(middle(units.MustParseTorqueInterval("27..33 N·m")), middle(units.MustParseAngleInterval("85..95 °")))
+	// Output: 30 N·m 90 °
+}
+
+func middle[D units.Dimension](iv units.Interval[D]) units.Quantity[D] { return iv.Mid() }
