@@ -55,8 +55,11 @@ const shown = 64
 // parseError makes the error for the byte offset in text.
 func parseError(kind error, text string, offset int, what, fix string) *ParseError {
 	offset = min(offset, len(text))
+	for offset > 0 && offset < len(text) && !utf8.RuneStart(text[offset]) {
+		offset-- // a place in the middle of a character is the character's
+	}
 	column := utf8.RuneCountInString(text[:offset]) + 1
-	return &ParseError{Input: shorten(text), Column: column, What: what, Fix: fix, Kind: kind}
+	return &ParseError{Input: strings.ToValidUTF8(shorten(text), "\uFFFD"), Column: column, What: what, Fix: fix, Kind: kind}
 }
 
 // shorten cuts a long text at a rune boundary, on a copy, so that an error does

@@ -36,7 +36,7 @@ var attacks = []string{
 	"-300 °C", "<= -1 K", "NaN mm", "Inf mm", "-inf mm", "≈5 mm", "1 \x00mm", "1 mm\x00", "\xff1 mm", "1 \xffmm", "1 m\u0301m", "\u202e1 mm", "1\u200bmm", "1 M\u0130N",
 	strings.Repeat("9", 400) + " mm", "0." + strings.Repeat("0", 400) + "1 mm", strings.Repeat("9", 200) + "/" + strings.Repeat("7", 200) + " in",
 	strings.Repeat("9", 4096) + " mm", strings.Repeat(" ", 4096), strings.Repeat("±", 2048), strings.Repeat("1/", 2048), strings.Repeat("µ", 2000) + "m",
-	strings.Repeat("1 ", 250) + "mm", "1 " + strings.Repeat("N·", 200) + "m", strings.Repeat("1..", 170), strings.Repeat("1,", 250) + "1 mm", "1 " + strings.Repeat("-", 500),
+	strings.Repeat("∙", 171), "é" + strings.Repeat("\x84", 600), strings.Repeat("1 ", 250) + "mm", "1 " + strings.Repeat("N·", 200) + "m", strings.Repeat("1..", 170), strings.Repeat("1,", 250) + "1 mm", "1 " + strings.Repeat("-", 500),
 }
 
 // kinds are the kinds of error that a parser may return.

@@ -28,7 +28,7 @@ func newScanner(text string) (*scanner, error) {
 	}
 	if !utf8.ValidString(text) {
 		at := strings.IndexFunc(text, func(r rune) bool { return r == utf8.RuneError })
-		return nil, parseError(ErrSyntax, strings.ToValidUTF8(text, "�"), max(at, 0), "a byte that is no UTF-8", "write plain text")
+		return nil, parseError(ErrSyntax, text, max(at, 0), "a byte that is no UTF-8", "write plain text")
 	}
 	s := &scanner{text: text, end: len(text)}
 	for s.end > 0 {

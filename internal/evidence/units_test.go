@@ -55,7 +55,7 @@ func unitsDimension[D units.Dimension](parse func(string) (units.Quantity[D], er
 	}
 }
 
-// dimensionOf returns the checks of the row's quantity.
+// unitsDimensionOf returns the checks of the row's quantity.
 func unitsDimensionOf(r *evidence.Row) (unitsDimensional, error) {
 	name, err := r.Input("quantity")
 	if err != nil {
