@@ -16,7 +16,8 @@ func magnitude(a int64) uint64 {
 	return uint64(a)
 }
 
-// signed returns the 128-bit magnitude hi:lo as a signed integer, and whether it fits.
+// signed returns the 128-bit magnitude hi:lo as a signed integer, and whether it
+// fits. The smallest integer, whose magnitude no int64 holds, is left to the caller.
 func signed(hi, lo uint64, negative bool) (int64, bool) {
 	if hi != 0 || lo > 1<<63-1 {
 		return 0, false
