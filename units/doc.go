@@ -29,10 +29,10 @@
 // nothing is ever rounded to be held. Which of the two holds a value cannot be
 // seen in any result.
 //
-// Rounding happens in two places only, and both say how: where a quantity is
+// Rounding happens in three places only, and each says how: where a quantity is
 // printed or turned into a decimal of some unit (In, Rounded, Format, and the
-// conversions of limits Inward, Nearest and Outward), and where a float64 is let
-// in (Unit.OfFloat64). The factor of the radian holds pi, to 50 decimal places:
+// conversions of limits Inward, Nearest and Outward), where a float64 is let in
+// (Unit.OfFloat64), and where a square root is taken (RootSumSquare). The factor of the radian holds pi, to 50 decimal places:
 // it and the radian per second are the only units that are not exact; see
 // Unit.Exact.
 //

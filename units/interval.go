@@ -2,6 +2,7 @@ package units
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 
 	"github.com/shopspring/decimal"
@@ -17,6 +18,9 @@ import (
 //
 // Interval arithmetic is exact, and pessimistic in one known way: it takes its
 // operands to vary independently, so a.Sub(a) is not zero but ± the width of a.
+//
+// The sum of one interval without a lower bound and one without an upper bound has
+// neither; it prints as "any length", and so on for the other dimensions.
 type Interval[D Dimension] struct {
 	_ [0]D // keeps one dimension from being converted to another
 
@@ -134,11 +138,11 @@ func (a Interval[D]) Hi() Quantity[D] {
 func (a Interval[D]) Width() Quantity[D] { return a.Hi().Sub(a.Lo()) }
 
 // Mid returns the middle, exactly. It panics if a bound is missing.
-func (a Interval[D]) Mid() Quantity[D] { return a.Lo().Add(a.Hi()).MulRat(big.NewRat(1, 2)) }
+func (a Interval[D]) Mid() Quantity[D] { return a.Lo().Add(a.Hi()).half() }
 
 // Radius returns half the width, exactly: the u of q ± u. It panics if a bound
 // is missing.
-func (a Interval[D]) Radius() Quantity[D] { return a.Width().MulRat(big.NewRat(1, 2)) }
+func (a Interval[D]) Radius() Quantity[D] { return a.Width().half() }
 
 // IsPoint reports whether a holds one value alone.
 func (a Interval[D]) IsPoint() bool {
@@ -167,6 +171,9 @@ func (a Interval[D]) Sub(b Interval[D]) Interval[D] {
 
 // Neg returns the interval of the negated values.
 func (a Interval[D]) Neg() Interval[D] {
+	if a.x == nil && a.lo != math.MinInt64 && a.hi != math.MinInt64 {
+		return Interval[D]{lo: -a.hi, hi: -a.lo}
+	}
 	lo, hi := a.bounds()
 	return fromBounds[D](negated(hi), negated(lo))
 }
@@ -267,6 +274,9 @@ func (a Interval[D]) Gap(b Interval[D]) Quantity[D] {
 
 // Hull returns the smallest interval that holds a and b.
 func (a Interval[D]) Hull(b Interval[D]) Interval[D] {
+	if a.x == nil && b.x == nil {
+		return Interval[D]{lo: min(a.lo, b.lo), hi: max(a.hi, b.hi)}
+	}
 	alo, ahi := a.bounds()
 	blo, bhi := b.bounds()
 	return fromBounds[D](pick(alo, blo, -1, nil), pick(ahi, bhi, +1, nil))
@@ -277,6 +287,9 @@ func (a Interval[D]) Hull(b Interval[D]) Interval[D] {
 func (a Interval[D]) Intersect(b Interval[D]) (common Interval[D], ok bool) {
 	if !a.Overlaps(b) {
 		return Interval[D]{}, false
+	}
+	if a.x == nil && b.x == nil {
+		return Interval[D]{lo: max(a.lo, b.lo), hi: min(a.hi, b.hi)}, true
 	}
 	alo, ahi := a.bounds()
 	blo, bhi := b.bounds()

@@ -96,6 +96,14 @@ func (q Quantity[D]) MulRat(r *big.Rat) Quantity[D] {
 	return fromSteps[D](new(big.Rat).Mul(q.steps(), r))
 }
 
+// half returns q / 2.
+func (q Quantity[D]) half() Quantity[D] {
+	if q.x == nil && q.n&1 == 0 {
+		return Quantity[D]{n: q.n / 2}
+	}
+	return q.MulRat(big.NewRat(1, 2))
+}
+
 // Ratio returns q / r, exactly. It panics if r is zero.
 func (q Quantity[D]) Ratio(r Quantity[D]) *big.Rat {
 	if r.IsZero() {
