@@ -57,19 +57,17 @@ func (in Instrument[D]) label() string {
 // Read returns the reading of a size: value ± Uncertainty. The error is an *Error:
 // what Check returns, or ErrNotPositive for a value of zero or less.
 func (in Instrument[D]) Read(value units.Quantity[D]) (Reading[D], error) {
-	if err := in.Check(); err != nil {
-		return Reading[D]{}, err
+	if in.Uncertainty.Sign() <= 0 || in.Graduation.Sign() < 0 {
+		return Reading[D]{}, in.Check()
 	}
 	if value.Sign() <= 0 {
 		return Reading[D]{}, positive(in.label(), value)
 	}
 	return Reading[D]{
-		interval: units.PlusMinus(value, in.Uncertainty),
 		bracket:  units.Exactly(value),
 		expanded: in.Uncertainty,
 		how:      byInstrument,
 		name:     in.label(),
-		a:        value,
 	}, nil
 }
 
@@ -84,12 +82,11 @@ func (in Instrument[D]) Difference(from, to units.Quantity[D]) (Reading[D], erro
 	}
 	travel := to.Sub(from).Abs()
 	return Reading[D]{
-		interval: units.MustInterval(units.Max(units.Quantity[D]{}, travel.Sub(in.Uncertainty)), travel.Add(in.Uncertainty)),
 		bracket:  units.Exactly(travel),
 		expanded: in.Uncertainty,
+		floored:  true,
 		how:      byDifference,
 		name:     in.label(),
-		a:        from,
-		b:        to,
+		seen:     &seen[D]{a: from, b: to},
 	}, nil
 }

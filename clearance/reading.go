@@ -2,6 +2,7 @@ package clearance
 
 import (
 	"fmt"
+	"math/big"
 
 	"example.com/closefit/units"
 )
@@ -17,13 +18,21 @@ import (
 // JCGM 100 with the coverage factor k = 2. A reading made from others may have
 // both, and its interval is the bracket widened by the uncertainty.
 type Reading[D units.Dimension] struct {
-	interval units.Interval[D] // at k = 2
 	bracket  units.Interval[D]
 	expanded units.Quantity[D] // twice the standard uncertainty; zero for a plain bracket
+	freedom  int32             // its degrees of freedom; 0 if unlimited
 
-	how  method
-	name string            // of the instrument, or the words of a given interval
-	a, b units.Quantity[D] // what was read, as the method has it
+	how     method
+	rule    Combination // of a combined reading
+	floored bool        // the quantity cannot be below zero
+	name    string      // of the instrument, or the words of a given interval
+	seen    *seen[D]    // what the method has seen; nil for an instrument's value
+}
+
+// seen is what a reading was made from, for its words.
+type seen[D units.Dimension] struct {
+	a, b  units.Quantity[D] // as the method has it
+	count int
 }
 
 // A LengthReading is a reading of a length.
@@ -36,34 +45,39 @@ type PressureReading = Reading[units.PressureDim]
 type method uint8
 
 const (
-	notTaken     method = iota
-	asGiven             // name has the words
-	byInstrument        // name ± expanded at a
-	byDifference        // name from a to b
-	stripBetween        // printed widths a and b
-	stripNearest        // printed width a, half-way to its neighbours
-	stripFirst          // nearest printed width a, the first; b is the next
-	stripLast           // nearest printed width a, the last; b is the one before
-	stripTighter        // past the first printed width, a
-	stripLooser         // past the last printed width, a
-	bladeBetween        // blade a goes, blade b does not
-	bladeGoes           // blade a goes, no thicker one was tried
-	bladeRefused        // blade a does not go, no thinner one was tried
-	valveBetween        // shut at a, open at b
-	valveShut           // shut at a, not taken further
-	valveOpen           // open at a, the lowest tried
+	notTaken      method = iota
+	asGiven              // name has the words
+	byInstrument         // name ± expanded at the bracket's middle
+	byDifference         // name from a to b
+	stripBetween         // printed widths a and b
+	stripNearest         // printed width a, half-way to its neighbours
+	stripFirst           // nearest printed width a, the first; b is the next
+	stripLast            // nearest printed width a, the last; b is the one before
+	stripTighter         // past the first printed width, a
+	stripLooser          // past the last printed width, a
+	bladeBetween         // blade a goes, blade b does not
+	bladeGoes            // blade a goes, no thicker one was tried
+	bladeRefused         // blade a does not go, no thinner one was tried
+	valveBetween         // shut at a, open at b
+	valveShut            // shut at a, not taken further
+	valveOpen            // open at a, the lowest tried
+	byRepeats            // name, the mean of count readings at a
+	byCombination        // name, by the rule
+	byAgreement          // what two readings have in common
+	bySpread             // name, the largest of several less the smallest
+	byExtremes           // name, from the smallest of several to the largest
 )
 
 // Given returns the reading of an interval that was not measured here: a part's
 // tolerance, a size on a box, a figure from somebody else. how says which, in
 // the words of the record; an empty how reads "as given".
 func Given[D units.Dimension](interval units.Interval[D], how string) Reading[D] {
-	return Reading[D]{interval: interval, bracket: interval, how: asGiven, name: how}
+	return Reading[D]{bracket: interval, how: asGiven, name: how}
 }
 
 // bracketed returns the reading of a plain bracket.
-func bracketed[D units.Dimension](interval units.Interval[D], how method, a, b units.Quantity[D]) Reading[D] {
-	return Reading[D]{interval: interval, bracket: interval, how: how, a: a, b: b}
+func bracketed[D units.Dimension](bracket units.Interval[D], how method, a, b units.Quantity[D]) Reading[D] {
+	return Reading[D]{bracket: bracket, how: how, seen: &seen[D]{a: a, b: b}}
 }
 
 // Taken reports whether there is a reading; the zero Reading is none.
@@ -74,9 +88,26 @@ func (r Reading[D]) Taken() bool { return r.how != notTaken }
 // value there is.
 func (r Reading[D]) Interval() units.Interval[D] {
 	if r.how == notTaken {
-		return units.AtMost(r.a).Hull(units.AtLeast(r.a))
+		var zero units.Quantity[D]
+		return units.AtMost(zero).Hull(units.AtLeast(zero))
 	}
-	return r.interval
+	if r.freedom == 0 {
+		return r.widened(r.expanded)
+	}
+	return r.widened(widen(Coverage{}, r.expanded, r.freedom))
+}
+
+// widened returns the bracket with q to either side, cut at zero if the quantity
+// cannot be less.
+func (r *Reading[D]) widened(q units.Quantity[D]) units.Interval[D] {
+	a := r.bracket
+	if !q.IsZero() {
+		a = a.Add(units.MustInterval(q.Neg(), q))
+	}
+	if r.floored && (!a.HasLo() || a.Lo().Sign() < 0) {
+		a, _ = a.Intersect(units.AtLeast(units.Quantity[D]{}))
+	}
+	return a
 }
 
 // Bracket returns the interval without the uncertainty: for a micrometer, the
@@ -91,6 +122,35 @@ func (r Reading[D]) Bracket() units.Interval[D] {
 // Expanded returns the expanded uncertainty, k = 2; zero for a plain bracket.
 func (r Reading[D]) Expanded() units.Quantity[D] { return r.expanded }
 
+// Freedom returns the degrees of freedom behind the uncertainty; 0 if they are
+// unlimited, as those of a stated uncertainty are taken to be.
+func (r Reading[D]) Freedom() int { return int(r.freedom) }
+
+// At returns the interval at another coverage: the bracket, which is certain,
+// widened by the uncertainty at that coverage, rounded outward to the sixth
+// place of the dimension's first unit (for lengths, the nanometre).
+func (r Reading[D]) At(c Coverage) units.Interval[D] {
+	if r.how == notTaken || r.expanded.IsZero() {
+		return r.Interval()
+	}
+	return r.widened(widen(c, r.expanded, r.freedom))
+}
+
+// Times returns the reading of k times the quantity: half a stroke from the
+// stroke.
+func (r Reading[D]) Times(k *big.Rat) Reading[D] {
+	r.bracket = r.bracket.MulRat(k)
+	r.expanded = r.expanded.MulRat(k).Abs()
+	r.floored = r.floored && k.Sign() >= 0
+	if r.how == notTaken || k.Cmp(one()) == 0 {
+		return r
+	}
+	const first = 0
+	r.name = fmt.Sprintf("%s times %s", k.RatString(), r.How(first))
+	r.how = asGiven
+	return r
+}
+
 // Widened returns r with the bracket reaching further by q on either side: for
 // the tolerance of a printed strip, a set of blades, a gauge. The sign of q does
 // not matter.
@@ -98,9 +158,21 @@ func (r Reading[D]) Widened(q units.Quantity[D]) Reading[D] {
 	if r.how == notTaken {
 		return r
 	}
-	by := units.PlusMinus(units.Quantity[D]{}, q)
-	r.interval, r.bracket = r.interval.Add(by), r.bracket.Add(by)
+	r.bracket = r.bracket.Add(units.PlusMinus(units.Quantity[D]{}, q))
 	return r
+}
+
+// source names the instrument or the means without numbers.
+func (r Reading[D]) source() string {
+	switch {
+	case r.how >= stripBetween && r.how <= stripLooser:
+		return stripName
+	case r.how >= bladeBetween && r.how <= bladeRefused:
+		return feelersName
+	case r.name != "":
+		return r.name
+	}
+	return "readings"
 }
 
 // String returns the interval and how it was got, in the dimension's first unit.
@@ -112,7 +184,11 @@ func (r Reading[D]) String() string {
 // How says in words how the reading was got, with its numbers in the unit:
 // "crush strip between its 0.025 mm and 0.038 mm widths".
 func (r Reading[D]) How(u units.Unit[D]) string {
-	a, b := written(r.a, u), written(r.b, u)
+	var a, b string
+	var count int
+	if r.seen != nil {
+		a, b, count = written(r.seen.a, u), written(r.seen.b, u), r.seen.count
+	}
 	switch r.how {
 	case asGiven:
 		if r.name == "" {
@@ -120,7 +196,7 @@ func (r Reading[D]) How(u units.Unit[D]) string {
 		}
 		return r.name
 	case byInstrument:
-		return fmt.Sprintf("%s, %s ±%s (k = 2)", r.name, a, written(r.expanded, u))
+		return fmt.Sprintf("%s, %s ±%s (k = 2)", r.name, written(r.bracket.Mid(), u), written(r.expanded, u))
 	case byDifference:
 		return fmt.Sprintf("%s from %s to %s, ±%s (k = 2)", r.name, a, b, written(r.expanded, u))
 	case stripBetween:
@@ -145,6 +221,16 @@ func (r Reading[D]) How(u units.Unit[D]) string {
 		return fmt.Sprintf("shut at %s, open at %s", a, b)
 	case valveShut:
 		return fmt.Sprintf("still shut at %s; no higher pressure was tried", a)
+	case byRepeats:
+		return fmt.Sprintf("%s, mean %s of %d readings", r.name, a, count)
+	case byCombination:
+		return r.name + " by calculation; " + r.rule.String()
+	case byAgreement:
+		return "what two readings have in common: " + r.name
+	case bySpread:
+		return fmt.Sprintf("%s: largest of %d readings less the smallest", r.name, count)
+	case byExtremes:
+		return fmt.Sprintf("%s: from the smallest of %d readings to the largest", r.name, count)
 	case valveOpen:
 		return fmt.Sprintf("already open at %s; no lower pressure was tried", a)
 	}

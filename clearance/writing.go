@@ -1,7 +1,9 @@
 package clearance
 
 import (
+	"maps"
 	"math/big"
+	"slices"
 	"strings"
 
 	"example.com/closefit/units"
@@ -51,5 +53,22 @@ func minus(numbers ...string) string {
 	return strings.Join(numbers, " - ")
 }
 
-// half is one half.
 func half() *big.Rat { return big.NewRat(1, 2) }
+func one() *big.Rat  { return big.NewRat(1, 1) }
+
+// outwardStep is the step that uncertainties are rounded up to: the sixth place
+// of the dimension's first unit.
+func outwardStep[D units.Dimension]() units.Quantity[D] {
+	const first = 0
+	return units.Unit[D](first).OfInt(1).MulRat(big.NewRat(1, 1_000_000))
+}
+
+// roundUp returns q rounded up to a whole multiple of outwardStep.
+func roundUp[D units.Dimension](q units.Quantity[D]) units.Quantity[D] {
+	const first = 0
+	return units.Unit[D](first).Of(q.Rounded(first, writtenPlaces, units.Ceiling))
+}
+
+// sortedKeys returns the keys in order, so that the first error is always the
+// same one.
+func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

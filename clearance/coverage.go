@@ -1,0 +1,87 @@
+package clearance
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/shopspring/decimal"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"example.com/closefit/units"
+)
+
+// A Coverage is how sure an interval made from an uncertainty is to hold the
+// true value (JCGM 100:2008, 6.2). The zero Coverage is that of the coverage
+// factor k = 2, about 95.45 %.
+type Coverage struct {
+	k decimal.Decimal // the factor of a normal distribution; zero stands for 2
+	p float64         // the probability; zero stands for that of k = 2
+}
+
+// factorPlaces is how many places coverage factors are rounded up to.
+const factorPlaces = 6
+
+// CoverageFactor returns the coverage of k standard uncertainties of a normal
+// distribution. The error is an *Error of kind ErrCoverage unless 0 < k <= 10.
+func CoverageFactor(k decimal.Decimal) (Coverage, error) {
+	if k.Sign() <= 0 || k.Cmp(decimal.NewFromInt(10)) > 0 {
+		return Coverage{}, &Error{Kind: ErrCoverage, Where: "coverage factor", Found: k.String(), Fix: "give one above 0, at most 10, such as 2"}
+	}
+	return Coverage{k: k, p: math.Erf(k.InexactFloat64() / math.Sqrt2)}, nil
+}
+
+// CoverageProbability returns the coverage with the probability p, 0.95 for 95 %.
+// The error is an *Error of kind ErrCoverage unless 0 < p <= 0.999999.
+func CoverageProbability(p decimal.Decimal) (Coverage, error) {
+	if p.Sign() <= 0 || p.Cmp(decimal.New(999999, -6)) > 0 {
+		return Coverage{}, &Error{Kind: ErrCoverage, Where: "coverage probability", Found: p.String(), Fix: "give one above 0 and below 1, such as 0.95"}
+	}
+	f := p.InexactFloat64()
+	return Coverage{k: upward(distuv.UnitNormal.Quantile((1 + f) / 2)), p: f}, nil
+}
+
+// Factor returns the coverage factor for so many degrees of freedom, 0 for
+// unlimited ones: k, or the quantile of Student's t (JCGM 100:2008, G.3), which
+// is computed in float64 and rounded up to the sixth place. It panics on
+// negative degrees of freedom.
+func (c Coverage) Factor(freedom int) decimal.Decimal {
+	if freedom < 0 {
+		panic("clearance: negative degrees of freedom; use 0 for unlimited ones")
+	}
+	if freedom == 0 {
+		if c.k.IsZero() {
+			return decimal.NewFromInt(2)
+		}
+		return c.k
+	}
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}
+	return upward(t.Quantile((1 + c.Probability()) / 2))
+}
+
+// Probability returns the probability that the interval holds the true value, in
+// float64: 0.9545 for the zero Coverage.
+func (c Coverage) Probability() float64 {
+	if c.p == 0 {
+		return math.Erf(math.Sqrt2)
+	}
+	return c.p
+}
+
+// String returns "k = 2 (95.45 %)".
+func (c Coverage) String() string {
+	return fmt.Sprintf("k = %s (%.2f %%)", c.Factor(0), 100*c.Probability())
+}
+
+// upward returns the factor rounded up.
+func upward(f float64) decimal.Decimal {
+	return decimal.NewFromFloat(f).RoundCeil(factorPlaces)
+}
+
+// widen returns the expanded uncertainty at the coverage, from that at k = 2,
+// rounded outward.
+func widen[D units.Dimension](c Coverage, expanded units.Quantity[D], freedom int32) units.Quantity[D] {
+	if freedom == 0 && c.k.IsZero() {
+		return expanded
+	}
+	return roundUp(expanded.Mul(c.Factor(int(freedom))).MulRat(half()))
+}
