@@ -1,0 +1,93 @@
+package clearance
+
+import (
+	"math/big"
+
+	"example.com/closefit/units"
+)
+
+// A Compression is what encloses the charge of one cylinder at top dead centre.
+type Compression struct {
+	Bore, Stroke units.LengthInterval
+
+	// Deck is the height of the deck over the crown; below zero, the crown
+	// stands proud.
+	Deck units.LengthInterval
+
+	GasketBore, GasketThickness units.LengthInterval // thickness when tightened down
+
+	// Chamber is the volume in the head; Dish that in the crown, below zero for a
+	// crown that rises.
+	Chamber, Dish units.VolumeInterval
+}
+
+// Check returns an *Error of kind ErrNotPositive, naming it, for a bore, stroke
+// or gasket that is not above zero, or a chamber below zero, or one that lacks a
+// bound.
+func (c Compression) Check() error {
+	for _, part := range []struct {
+		name string
+		size units.LengthInterval
+	}{{"bore", c.Bore}, {"stroke", c.Stroke}, {"gasket bore", c.GasketBore}, {"gasket thickness", c.GasketThickness}} {
+		if !part.size.Bounded() || part.size.Lo().Sign() <= 0 {
+			return &Error{Kind: ErrNotPositive, Where: part.name, Found: part.size.String(), Fix: "give a size above zero, with both its bounds"}
+		}
+	}
+	if !c.Chamber.Bounded() || c.Chamber.Lo().Sign() < 0 {
+		return &Error{Kind: ErrNotPositive, Where: "chamber", Found: c.Chamber.String(), Fix: "give its volume, zero or more, with both its bounds"}
+	}
+	if !c.Dish.Bounded() || !c.Deck.Bounded() {
+		return &Error{Kind: ErrNotMeasured, Where: "dish and deck height", Fix: "give both with both their bounds"}
+	}
+	return nil
+}
+
+// Swept returns the swept volume of the cylinder, V = π/4·B²·S, with B the bore
+// and S the stroke. It needs what Check asks for.
+func (c Compression) Swept() units.VolumeInterval { return cylinder(c.Bore, c.Stroke) }
+
+// Clearance returns the volume over the piston at top dead centre: chamber,
+// dish, gasket and deck,
+//
+//	V_c = V_chamber + V_dish + π/4·(G²·s + B²·h)
+//
+// with G the gasket's bore and s its thickness, B the cylinder's bore and h the
+// deck height; by worst case. It needs what Check asks for. The crevice above the
+// top ring is left out.
+func (c Compression) Clearance() units.VolumeInterval {
+	return c.Chamber.Add(c.Dish).Add(cylinder(c.GasketBore, c.GasketThickness)).Add(cylinder(c.Bore, c.Deck))
+}
+
+// Ratio returns bounds of the compression ratio, (V + V_c)/V_c, exactly up to the
+// bounds of π. The bore is taken to vary independently in V and V_c, so the bounds
+// are a little wide. The error is that of Check, or of kind ErrNotPositive if
+// there may be no volume left over the piston: it would touch the head.
+func (c Compression) Ratio() (lo, hi *big.Rat, err error) {
+	if err := c.Check(); err != nil {
+		return nil, nil, err
+	}
+	left := c.Clearance()
+	if left.Lo().Sign() <= 0 {
+		return nil, nil, &Error{Kind: ErrNotPositive, Where: "volume over the piston", Found: left.String(), Fix: "check the deck height and the volumes"}
+	}
+	swept := c.Swept()
+	lo, hi = swept.Lo().Ratio(left.Hi()), swept.Hi().Ratio(left.Lo())
+	return lo.Add(lo, one()), hi.Add(hi, one()), nil
+}
+
+// cylinder returns the volume of a cylinder, π/4·d²·h, for a diameter above zero.
+func cylinder(diameter, height units.LengthInterval) units.VolumeInterval {
+	piLo, piHi := piBounds()
+	volume := func(d, h units.Length, pi *big.Rat) units.Volume {
+		v := d.Rat(units.Millimetre)
+		v.Mul(v, v)
+		v.Mul(v, h.Rat(units.Millimetre))
+		v.Mul(v, pi)
+		return units.CubicMillimetre.OfRat(v.Mul(v, big.NewRat(1, 4)))
+	}
+	// The bounds are among the corners; of a negative height the larger cylinder
+	// is the smaller volume.
+	small := units.Between(volume(diameter.Lo(), height.Lo(), piLo), volume(diameter.Hi(), height.Lo(), piHi))
+	large := units.Between(volume(diameter.Lo(), height.Hi(), piLo), volume(diameter.Hi(), height.Hi(), piHi))
+	return small.Hull(large)
+}

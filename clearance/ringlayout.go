@@ -1,0 +1,271 @@
+package clearance
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/closefit/units"
+)
+
+// A RingGap is where the gap of a ring or of a rail stands, counted around the
+// piston from a mark the caller chooses, such as the front, seen from above and
+// clockwise.
+type RingGap struct {
+	Ring string      // "top", "oil, upper rail"
+	At   units.Angle // 0° to 360°
+}
+
+// An Arc is a part of the circle where no gap may stand: over the pin's ends, on
+// the thrust side.
+type Arc struct {
+	Name   string      // "pin axis, front"
+	Centre units.Angle // 0° to 360°
+	Reach  units.Angle // to either side of the centre; its ends are allowed
+}
+
+// A RingLayout is what the gaps of a piston's rings must obey. The angles are the
+// engine maker's.
+type RingLayout struct {
+	Neighbours units.Angle // the least angle between the gaps of rings next to each other
+	Any        units.Angle // the least angle between any two gaps; zero if there is none
+	Forbidden  []Arc
+}
+
+// A GapFault is a rule that a layout of gaps breaks.
+type GapFault struct {
+	Rings  []string    // the ring in an arc, or the two too near each other
+	Arc    string      // the arc's name; empty for two rings
+	Short  units.Angle // by how much the gap must move
+	Detail string      // in words
+}
+
+// Judge returns every rule that the gaps break, in order; none if they are right.
+// Gaps are given from the top ring downwards, rails included: each is next to the
+// one before it. The error is an *Error of kind ErrAngle for a position or an arc
+// outside 0°..360°, ErrEmpty for no gaps.
+func (l RingLayout) Judge(gaps ...RingGap) ([]GapFault, error) {
+	if err := l.check(); err != nil {
+		return nil, err
+	}
+	if len(gaps) == 0 {
+		return nil, &Error{Kind: ErrEmpty, Where: "ring gaps", Fix: "give the position of each, from the top ring downwards"}
+	}
+	for _, g := range gaps {
+		if err := onCircle("ring gap, "+g.Ring, g.At); err != nil {
+			return nil, err
+		}
+	}
+	var faults []GapFault
+	for i, g := range gaps {
+		for _, a := range l.Forbidden {
+			if short := a.Reach.Sub(apart(g.At, a.Centre)); short.Sign() > 0 {
+				faults = append(faults, GapFault{Rings: []string{g.Ring}, Arc: a.Name, Short: short,
+					Detail: fmt.Sprintf("the gap of %s at %s stands in the arc of %s (%s ± %s)", g.Ring, g.At, a.Name, a.Centre, a.Reach)})
+			}
+		}
+		for j, above := range gaps[:i] {
+			least := l.least(j, i)
+			if distance := apart(g.At, above.At); distance.Less(least) {
+				faults = append(faults, GapFault{Rings: []string{above.Ring, g.Ring}, Short: least.Sub(distance),
+					Detail: fmt.Sprintf("the gaps of %s and %s are %s apart, and must be %s", above.Ring, g.Ring, distance, least)})
+			}
+		}
+	}
+	return faults, nil
+}
+
+// least returns the least angle between gaps i and j.
+func (l RingLayout) least(i, j int) units.Angle {
+	if i-j == 1 || j-i == 1 {
+		return units.Max(l.Neighbours, l.Any)
+	}
+	return l.Any
+}
+
+// check refuses arcs and separations that are none.
+func (l RingLayout) check() error {
+	half := units.Degree.OfInt(180)
+	for _, s := range []units.Angle{l.Neighbours, l.Any} {
+		if s.Sign() < 0 || half.Less(s) {
+			return &Error{Kind: ErrAngle, Where: "smallest separation", Found: s.String(), Fix: "give one from 0° to 180°"}
+		}
+	}
+	for _, a := range l.Forbidden {
+		if err := onCircle("forbidden arc, "+a.Name, a.Centre); err != nil {
+			return err
+		}
+		if a.Reach.Sign() <= 0 || half.Cmp(a.Reach) <= 0 {
+			return &Error{Kind: ErrAngle, Where: "forbidden arc, " + a.Name, Found: "a reach of " + a.Reach.String(), Fix: "give one above 0° and below 180°, to either side"}
+		}
+	}
+	return nil
+}
+
+// onCircle refuses a position outside 0°..360°.
+func onCircle(where string, at units.Angle) error {
+	if at.Sign() >= 0 && at.Cmp(units.Turn.OfInt(1)) <= 0 {
+		return nil
+	}
+	return &Error{Kind: ErrAngle, Where: where, Found: at.String(), Fix: "give it from 0° to 360°, clockwise from the mark"}
+}
+
+// apart returns the angle between two positions, at most half a turn.
+func apart(a, b units.Angle) units.Angle {
+	d := a.Sub(b).Abs()
+	turn := units.Turn.OfInt(1)
+	for turn.Cmp(d) <= 0 {
+		d = d.Sub(turn)
+	}
+	return units.Min(d, turn.Sub(d))
+}
+
+// Plan returns positions for the gaps of the rings named, from the top one
+// downwards, that obey the layout with the most room to spare: no gap can be
+// moved by less than margin, to the nearest degree below, and break a rule. The
+// error is an *Error of kind ErrNoLayout if there are no such positions, or what
+// Judge returns for a layout that is wrong; ErrEmpty for no rings; ErrTooMany for
+// more than six.
+//
+// It is exact in finding out whether a layout exists: gaps that obey the rules
+// still do when each is turned back until an arc or another gap stops it, so only
+// the positions at which that can happen need to be tried.
+func (l RingLayout) Plan(rings ...string) (gaps []RingGap, margin units.Angle, err error) {
+	if err := l.check(); err != nil {
+		return nil, margin, err
+	}
+	switch {
+	case len(rings) == 0:
+		return nil, margin, &Error{Kind: ErrEmpty, Where: "ring gaps", Fix: "name the rings and rails, from the top one downwards"}
+	case len(rings) > mostRings:
+		return nil, margin, &Error{Kind: ErrTooMany, Where: "ring gaps", Found: fmt.Sprint(len(rings), " rings"), Fix: fmt.Sprintf("give at most %d", mostRings)}
+	}
+	best := l.place(len(rings), units.Angle{})
+	if best == nil {
+		return nil, margin, &Error{Kind: ErrNoLayout, Where: "ring gaps", Found: fmt.Sprintf("%d gaps do not fit between the arcs so far apart", len(rings)),
+			Fix: "check the separations and arcs against the engine's manual"}
+	}
+	// The room to spare, by halving: degrees that can still be had, and cannot.
+	for have, cannot := int64(0), int64(180); cannot-have > 1; {
+		try := (have + cannot) / 2
+		if at := l.place(len(rings), units.Degree.OfInt(try)); at != nil {
+			best, have, margin = at, try, units.Degree.OfInt(try)
+		} else {
+			cannot = try
+		}
+	}
+	for i, ring := range rings {
+		gaps = append(gaps, RingGap{Ring: ring, At: best[i]})
+	}
+	return gaps, margin, nil
+}
+
+const mostRings = 6
+
+// place returns positions for n gaps with the margin to spare, or nil.
+func (l RingLayout) place(n int, margin units.Angle) []units.Angle {
+	wider := RingLayout{Neighbours: l.Neighbours.Add(margin), Any: l.Any}
+	if l.Any.Sign() > 0 {
+		wider.Any = l.Any.Add(margin)
+	}
+	half := units.Degree.OfInt(180)
+	if n > 1 && half.Less(wider.Neighbours) || n > 2 && half.Less(wider.Any) {
+		return nil
+	}
+	for _, a := range l.Forbidden {
+		a.Reach = a.Reach.Add(margin)
+		if half.Cmp(a.Reach) <= 0 {
+			return nil
+		}
+		wider.Forbidden = append(wider.Forbidden, a)
+	}
+	return newLayoutSearch(wider, n).positions()
+}
+
+// stops returns the positions where a gap can be stopped: the far ends of the
+// arcs (or the mark, if there are none), and so many separations on from there.
+func (l RingLayout) stops(n int) []units.Angle {
+	turn := units.Turn.OfInt(1)
+	var stops []units.Angle
+	add := func(a units.Angle) {
+		for turn.Cmp(a) <= 0 {
+			a = a.Sub(turn)
+		}
+		stops = append(stops, a)
+	}
+	starts := []units.Angle{{}}
+	for _, a := range l.Forbidden {
+		starts = append(starts, a.Centre.Add(a.Reach))
+	}
+	for _, s := range starts {
+		for i := range n {
+			for j := range n - i {
+				add(s.Add(l.Neighbours.MulInt(int64(i))).Add(l.Any.MulInt(int64(j))))
+			}
+		}
+	}
+	slices.SortFunc(stops, units.Angle.Cmp)
+	return slices.CompactFunc(stops, units.Angle.Equal)
+}
+
+// layoutSearch tries the stops for one gap after the other.
+type layoutSearch struct {
+	layout RingLayout
+	stops  []units.Angle   // outside every arc
+	apart  [][]units.Angle // of each two stops
+	chosen []int           // the stop of each gap
+}
+
+func newLayoutSearch(l RingLayout, n int) *layoutSearch {
+	s := &layoutSearch{layout: l, chosen: make([]int, n)}
+	for _, stop := range l.stops(n) {
+		if !slices.ContainsFunc(l.Forbidden, func(a Arc) bool { return apart(stop, a.Centre).Less(a.Reach) }) {
+			s.stops = append(s.stops, stop)
+		}
+	}
+	for _, a := range s.stops {
+		row := make([]units.Angle, len(s.stops))
+		for j, b := range s.stops {
+			row[j] = apart(a, b)
+		}
+		s.apart = append(s.apart, row)
+	}
+	return s
+}
+
+// positions returns the first set of positions found, or nil.
+func (s *layoutSearch) positions() []units.Angle {
+	if !s.place(0) {
+		return nil
+	}
+	at := make([]units.Angle, len(s.chosen))
+	for i, stop := range s.chosen {
+		at[i] = s.stops[stop]
+	}
+	return at
+}
+
+func (s *layoutSearch) place(i int) bool {
+	if i == len(s.chosen) {
+		return true
+	}
+	for stop := range s.stops {
+		if s.allowed(i, stop) {
+			s.chosen[i] = stop
+			if s.place(i + 1) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// allowed reports whether gap i may stand at the stop, the earlier ones being
+// where they are.
+func (s *layoutSearch) allowed(i, stop int) bool {
+	for j := range i {
+		if s.apart[stop][s.chosen[j]].Less(s.layout.least(j, i)) {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,68 @@
+package clearance
+
+import (
+	"math/big"
+
+	"example.com/closefit/units"
+)
+
+// UndersizeJournal returns the journal for shells of an undersize: the standard
+// journal less the undersize, which is stated on the diameter.
+func UndersizeJournal(standard units.LengthInterval, undersize units.Length) units.LengthInterval {
+	return standard.Shift(undersize.Neg())
+}
+
+// UndersizeWall returns the wall of a shell of an undersize: the standard wall
+// and half the undersize, since two of them go round the journal.
+func UndersizeWall(standard units.LengthInterval, undersize units.Length) units.LengthInterval {
+	return standard.Shift(undersize.MulRat(big.NewRat(1, 2)))
+}
+
+// UndersizeBore returns the bore of a bearing with shells of an undersize fitted:
+// the standard one less the undersize.
+func UndersizeBore(standard units.LengthInterval, undersize units.Length) units.LengthInterval {
+	return standard.Shift(undersize.Neg())
+}
+
+// OversizeBore returns the cylinder or the piston of an oversize: the standard
+// one and the oversize, which is stated on the diameter.
+func OversizeBore(standard units.LengthInterval, oversize units.Length) units.LengthInterval {
+	return standard.Shift(oversize)
+}
+
+// InsideDiameter returns the bore of a bearing with its shells fitted,
+// B = D - t1 - t2, by worst case.
+func InsideDiameter(housing, upperWall, lowerWall units.LengthInterval) units.LengthInterval {
+	return housing.Sub(upperWall).Sub(lowerWall)
+}
+
+// Crush is how far two half shells, each pressed into its half of the housing
+// under the gauge's load with one end flush, stand out at the other end: what the
+// cap must close up, and what holds the shells in place.
+type Crush struct {
+	Upper, Lower units.LengthInterval
+}
+
+// Excess returns how much longer the two shells are around than their housing:
+// the sum of both heights.
+func (c Crush) Excess() units.LengthInterval { return c.Upper.Add(c.Lower) }
+
+// Interference returns the interference on the diameter that the crush amounts
+// to:
+//
+//	δ = (h1 + h2)/π
+//
+// with h1 and h2 the two crush heights. π is taken between 3.14159265358979 and
+// 3.14159265358980, outward. From the length of a circle around a diameter; how
+// the interference divides into a wider housing and a thinner shell depends on
+// both, and is in the bore if that is measured with the shells in.
+func (c Crush) Interference() units.LengthInterval {
+	lo, hi := piBounds()
+	e := c.Excess()
+	return e.MulRat(lo.Inv(lo)).Hull(e.MulRat(hi.Inv(hi)))
+}
+
+// piBounds returns bounds of π.
+func piBounds() (lo, hi *big.Rat) {
+	return big.NewRat(314159265358979, 100000000000000), big.NewRat(314159265358980, 100000000000000)
+}

@@ -1,0 +1,91 @@
+package clearance
+
+import (
+	"example.com/closefit/units"
+)
+
+// Wanted returns the sizes that a term must have for the fit to be proven inside
+// the tolerance, the other sizes being what is known of them: the thickness of a
+// washer, the wall of a shell, the size to grind a journal or to hone a bore to.
+// Of several terms, it is what they must come to together: both washers. ok is
+// false if there are no such sizes, because the rest is known less closely than
+// the limits are apart, or if the rest is not known. The bound that a one-sided
+// tolerance does not set is missing.
+//
+// The error is an *Error of kind ErrNoTerm for a symbol that no term has, or of
+// kind ErrOrder if the terms do not count the same, once each with one sign.
+func (f Fit) Wanted(rule Combination, tolerance units.LengthInterval, symbols ...string) (sizes units.LengthInterval, ok bool, err error) {
+	if len(symbols) == 0 {
+		return sizes, false, &Error{Kind: ErrEmpty, Where: f.Name, Fix: "name a term by its symbol"}
+	}
+	wanted := map[int]bool{}
+	sign := int64(0)
+	for _, symbol := range symbols {
+		i, err := f.term(symbol)
+		if err != nil {
+			return sizes, false, err
+		}
+		n := f.Terms[i].Times
+		if n != 1 && n != -1 || sign != 0 && n != sign {
+			return sizes, false, &Error{Kind: ErrOrder, Where: f.Name, Found: symbol, Fix: "name terms that count once each, with the same sign"}
+		}
+		sign, wanted[i] = n, true
+	}
+	rest := f.rest(rule, wanted)
+	if !rest.Taken() {
+		return sizes, false, nil
+	}
+	r := rest.Interval()
+	// sign·x + rest within the limits, for every value of rest.
+	var lo, hi *units.Length
+	if tolerance.HasLo() {
+		if !r.HasLo() {
+			return sizes, false, nil
+		}
+		least := tolerance.Lo().Sub(r.Lo())
+		lo = &least
+	}
+	if tolerance.HasHi() {
+		if !r.HasHi() {
+			return sizes, false, nil
+		}
+		most := tolerance.Hi().Sub(r.Hi())
+		hi = &most
+	}
+	switch {
+	case lo == nil && hi == nil:
+		return LengthReading{}.Interval(), true, nil
+	case lo == nil:
+		sizes = units.AtMost(*hi)
+	case hi == nil:
+		sizes = units.AtLeast(*lo)
+	case hi.Less(*lo):
+		return sizes, false, nil
+	default:
+		sizes = units.MustInterval(*lo, *hi)
+	}
+	if sign < 0 {
+		sizes = sizes.Neg()
+	}
+	return sizes, true, nil
+}
+
+// rest returns the reading of the fit without some of its terms: the others
+// added up, or, of a fit that was measured directly, the direct reading with
+// those terms' sizes taken out again.
+func (f Fit) rest(rule Combination, without map[int]bool) LengthReading {
+	var terms []Term
+	if f.Direct.Taken() {
+		terms = append(terms, Term{Times: +1, Reading: f.Direct})
+	}
+	for i, t := range f.Terms {
+		switch {
+		case f.Direct.Taken() && without[i]:
+			t.Times = -t.Times
+			terms = append(terms, t)
+		case !f.Direct.Taken() && !without[i]:
+			terms = append(terms, t)
+		}
+	}
+	return combine(rule, terms)
+}
