@@ -293,6 +293,13 @@ func (c *counter) earliest() aim {
 	for j := range c.packs {
 		a[j] = int64(j)
 	}
+	t := len(c.packs)
+	for _, w := range c.wants {
+		for k := range w.ways {
+			a[t] = int64(k)
+			t++
+		}
+	}
 	return a
 }
 

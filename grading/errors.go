@@ -4,6 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/units"
 )
 
 // The kinds of error, for errors.Is. The struct that wraps each holds the place.
@@ -11,12 +14,21 @@ var (
 	ErrHalf    = errors.New("no such half")
 	ErrNoGrade = errors.New("no grade")
 
-	ErrUnknownCode = errors.New("no scheme holds the code")                   // *CodeError
-	ErrCodeCount   = errors.New("codes and locations do not match in number") // *CountError
-	ErrAmbiguous   = errors.New("the row can be read in more than one way")   // *AmbiguousError
-	ErrHole        = errors.New("no shell for a pair of codes")               // *SchemeError
-	ErrRule        = errors.New("no such rule")                               // *SchemeError
-	ErrUndecided   = errors.New("more than one pair is still possible")       // *UndecidedError
+	ErrUnknownCode = errors.New("no scheme holds the code")                      // *CodeError
+	ErrCodeCount   = errors.New("codes and locations do not match in number")    // *CountError
+	ErrAmbiguous   = errors.New("the row can be read in more than one way")      // *AmbiguousError
+	ErrHole        = errors.New("no shell for a pair of codes")                  // *SchemeError
+	ErrRule        = errors.New("no such rule")                                  // *SchemeError
+	ErrNoShell     = errors.New("no such shell")                                 // *SchemeError
+	ErrTwoWalls    = errors.New("one shell with two walls")                      // *SchemeError
+	ErrSize        = errors.New("not a size")                                    // *SchemeError
+	ErrNoFamily    = errors.New("no such undersize family")                      // *SchemeError
+	ErrNoLimits    = errors.New("no limits")                                     // *SchemeError
+	ErrOutside     = errors.New("the scheme does not keep the clearance inside") // *SchemeError
+	ErrNoFit       = errors.New("no pair is proven inside the limits")           // *NoFitError
+	ErrUndecided   = errors.New("more than one pair is still possible")          // *UndecidedError
+
+	ErrText = errors.New("not a scheme's text") // *TextError
 
 	ErrEmptyPack     = errors.New("a pack of nothing")              // *PackError
 	ErrNegativeCount = errors.New("a negative number of parts")     // *PackError, *NumberError
@@ -120,6 +132,28 @@ func (e *UndecidedError) Error() string {
 // Unwrap returns ErrUndecided.
 func (e *UndecidedError) Unwrap() error { return ErrUndecided }
 
+// A NoFitError is a location in which no pair is proven inside the limits.
+type NoFitError struct {
+	Location string
+	Limits   units.LengthInterval
+	Nearest  Fit // the pair nearest to the wanted clearance
+}
+
+func (e *NoFitError) Error() string {
+	s := e.Location + ": " + ErrNoFit.Error()
+	if e.Nearest.Pair == (Pair{}) {
+		return s
+	}
+	s += fmt.Sprintf("; nearest is %s with %s against %s, %s", e.Nearest.Pair, e.Nearest.Clearance, e.Limits, e.Nearest.Verdict)
+	if e.Nearest.Verdict == clearance.Undecided {
+		return s + ": measure better"
+	}
+	return s + ": no listed part fits, look for another or have the part machined"
+}
+
+// Unwrap returns ErrNoFit.
+func (e *NoFitError) Unwrap() error { return ErrNoFit }
+
 // A PackError is a pack on sale that cannot be one.
 type PackError struct {
 	Pack  string // its name
@@ -180,6 +214,25 @@ func (e *UnservedError) Error() string {
 
 // Unwrap returns ErrUnserved.
 func (e *UnservedError) Unwrap() error { return ErrUnserved }
+
+// A ShortError is a location that cannot be served together with those before
+// it, by the stock and all packs on sale.
+type ShortError struct {
+	Location string
+	Served   int // how many locations before it can be
+	Pairs    []Pair
+}
+
+func (e *ShortError) Error() string {
+	texts := make([]string, len(e.Pairs))
+	for i, p := range e.Pairs {
+		texts[i] = p.String()
+	}
+	return fmt.Sprintf("%s: %v: after the %d locations before it no pair is left, of %s", e.Location, ErrUnserved, e.Served, strings.Join(texts, "; "))
+}
+
+// Unwrap returns ErrUnserved.
+func (e *ShortError) Unwrap() error { return ErrUnserved }
 
 func orNone(words []string) string {
 	if len(words) == 0 {

@@ -32,8 +32,8 @@ func (p Pack) size() int {
 // Bounds on what a purchase may hold: far beyond any parts counter, and small
 // enough that every sum of the solver fits a machine integer.
 const (
-	maxCount       = 1_000_000
-	maxPriceUnits  = 1_000_000_000_000 // of the smallest unit of money that any price has
+	maxCount       = 100_000
+	maxPriceUnits  = 10_000_000_000 // of the smallest unit of money that any price has
 	maxPricePlaces = 12
 )
 

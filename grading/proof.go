@@ -87,13 +87,13 @@ func (p *Purchase) Working() units.Working {
 		w.Steps = append(w.Steps, units.Working{
 			Name:    fmt.Sprintf("%d × %s", b.N, b.Pack),
 			Formula: "number × price",
-			Numbers: fmt.Sprintf("%d × %s", b.N, b.Pack.Price),
-			Result:  b.Pack.Price.Mul(decimal.NewFromInt(int64(b.N))).String(),
+			Numbers: fmt.Sprintf("%d × %s", b.N, printed(b.Pack.Price)),
+			Result:  printed(b.Pack.Price.Mul(decimal.NewFromInt(int64(b.N)))),
 		})
 	}
 	w.Steps = append(w.Steps, p.Proof.Working())
 	w.Formula = "price = Σ number × price of the pack"
-	w.Result = p.Price.String()
+	w.Result = printed(p.Price)
 	if len(p.Leftover) > 0 {
 		w.Notes = append(w.Notes, "left over: "+list(p.Leftover))
 	}
@@ -105,7 +105,7 @@ func (p Proof) Working() units.Working {
 	w := units.Working{
 		Name:    "why nothing is cheaper",
 		Formula: "in every case: price >= what is needed, priced at the parts' values, of which no pack gives more than it costs",
-		Result:  "at least " + p.Least.String(),
+		Result:  "at least " + printed(p.Least),
 		Source:  "weak duality of linear programming, case by case",
 	}
 	if len(p.Cases) == 0 {
@@ -135,6 +135,6 @@ func (c Case) working() units.Working {
 		return w
 	}
 	w.Numbers = "values: " + strings.Join(values, ", ")
-	w.Result = "at least " + c.Bound.String()
+	w.Result = "at least " + printed(c.Bound)
 	return w
 }

@@ -66,7 +66,7 @@ type search struct {
 // first that it meets, in an order that depends on the program alone. The error
 // is the context's.
 func (p *program) solve(ctx context.Context, start []int64) (outcome, error) {
-	s := &search{program: p, outcome: outcome{least: math.MaxInt64 / 4}}
+	s := &search{program: p, outcome: outcome{least: dot(p.cost, p.hi) + 1}}
 	if start != nil && p.admits(start) {
 		s.offer(start)
 	}

@@ -1,0 +1,237 @@
+package grading
+
+import (
+	"errors"
+	"fmt"
+	"math/big"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/units"
+)
+
+// An Audit is what a scheme's clearances come to: for every pair of codes, with
+// the sizes that the codes stand for and the walls of the shells.
+type Audit struct {
+	Cells []Cell // housing codes in order, for each the journal codes in order
+
+	// Spread of the clearance over all pairs of codes: from the smallest that can
+	// be to the largest.
+	AsTyped  units.LengthInterval // with the scheme's shells
+	Best     units.LengthInterval // with the best choice for each pair from the shells that may be mixed: the narrowest there is
+	Ungraded units.LengthInterval // with one pair of shells everywhere: the narrowest there is
+
+	// Widest is the widest clearance of one pair of codes, which no choice of
+	// shells makes narrower: the widths of both size ranges and both walls.
+	Widest units.Length
+}
+
+// A Cell is one pair of codes.
+type Cell struct {
+	Housing, Journal string
+	Fit              Fit   // with the shells that the scheme gives
+	Inside           []Fit // the pairs from the shells that may be mixed that are proven inside, nearest first
+}
+
+// Place names the cell: "housing A, journal 2".
+func (c Cell) Place() string { return cell(c.Housing, c.Journal) }
+
+// Covered returns how many cells are proven inside as typed, and how many would
+// be with some pair of the shells that may be mixed.
+func (a *Audit) Covered() (asTyped, possible int) {
+	for _, c := range a.Cells {
+		if c.Fit.Verdict == clearance.Conforming {
+			asTyped++
+		}
+		if len(c.Inside) > 0 {
+			possible++
+		}
+	}
+	return asTyped, possible
+}
+
+// Err returns nil if every cell is proven inside the limits. Else it joins a
+// *SchemeError, which wraps ErrOutside, for each that is not, with the pair that
+// would be, if there is one.
+func (a *Audit) Err() error {
+	var faults []error
+	for _, c := range a.Cells {
+		if c.Fit.Verdict == clearance.Conforming {
+			continue
+		}
+		what := fmt.Sprintf("%s gives %s, %s", c.Fit.Pair, c.Fit.Clearance, c.Fit.Verdict)
+		if len(c.Inside) > 0 {
+			what += fmt.Sprintf("; %s would give %s", c.Inside[0].Pair, c.Inside[0].Clearance)
+		} else {
+			what += "; no pair of the shells listed is proven inside"
+		}
+		faults = append(faults, &SchemeError{Place: c.Place(), What: what, Kind: ErrOutside})
+	}
+	return errors.Join(faults...)
+}
+
+// Audit works out the clearance of every pair of codes and judges it against the
+// limits. It needs every code's size, the shells' walls and the limits. Errors:
+// those of Validate; *SchemeError, which wraps ErrSize, ErrNoShell or ErrNoLimits,
+// for what is missing.
+func (s *Scheme) Audit() (*Audit, error) {
+	if err := s.Validate(); err != nil {
+		return nil, err
+	}
+	a := &Audit{}
+	var possible [][]Fit
+	for _, h := range s.Housing {
+		for _, j := range s.Journal {
+			site, err := s.siteOf(h, j)
+			if err != nil {
+				return nil, err
+			}
+			p, err := s.Pair(h.Code, j.Code)
+			if err != nil {
+				return nil, err
+			}
+			f, err := s.fit(site, p)
+			if err != nil {
+				return nil, err
+			}
+			all, err := s.every(site)
+			if err != nil {
+				return nil, err
+			}
+			c := Cell{Housing: h.Code, Journal: j.Code, Fit: f, Inside: inside(all)}
+			a.Widest = units.Max(a.Widest, f.Clearance.Width())
+			a.AsTyped = hull(a.AsTyped, f.Clearance, len(a.Cells) == 0)
+			a.Cells = append(a.Cells, c)
+			possible = append(possible, append(all, f))
+		}
+	}
+	a.Best = narrowest(possible)
+	a.Ungraded = s.ungraded()
+	return a, nil
+}
+
+// siteOf returns the sizes that two codes stand for.
+func (s *Scheme) siteOf(h, j Code) (Site, error) {
+	for _, c := range []struct {
+		side Side
+		Code
+	}{{Housing, h}, {Journal, j}} {
+		if c.Size == nil {
+			return Site{}, s.errorf(ErrSize, c.side.String()+" "+c.Code.Code, "no size; write the range that the code stands for")
+		}
+	}
+	return Site{Location: cell(h.Code, j.Code), Housing: *h.Size, Journal: *j.Size}, nil
+}
+
+// hull returns the hull of a and b, or b alone if a is none yet.
+func hull(a, b units.LengthInterval, none bool) units.LengthInterval {
+	if none {
+		return b
+	}
+	return a.Hull(b)
+}
+
+// narrowest returns the narrowest interval that holds the clearance of at least
+// one fit of every list; of several as narrow, the lowest. Its lower end is the
+// lower end of some fit, so those are tried.
+func narrowest(lists [][]Fit) units.LengthInterval {
+	var best units.LengthInterval
+	found := false
+	for _, list := range lists {
+		for _, f := range list {
+			lo := f.Clearance.Lo()
+			hi, all := lo, true
+			for _, other := range lists {
+				top, any := lowestTop(other, lo)
+				if !any {
+					all = false
+					break
+				}
+				hi = units.Max(hi, top)
+			}
+			if !all {
+				continue
+			}
+			window := units.MustInterval(lo, hi)
+			narrower := window.Width().Cmp(best.Width())
+			if !found || narrower < 0 || narrower == 0 && lo.Less(best.Lo()) {
+				best, found = window, true
+			}
+		}
+	}
+	return best
+}
+
+// lowestTop returns the lowest upper end of the fits that begin at lo or above.
+func lowestTop(fits []Fit, lo units.Length) (top units.Length, any bool) {
+	for _, f := range fits {
+		if f.Clearance.Lo().Less(lo) {
+			continue
+		}
+		if hi := f.Clearance.Hi(); !any || hi.Less(top) {
+			top, any = hi, true
+		}
+	}
+	return top, any
+}
+
+// ungraded returns the spread with one pair of shells in every location: the
+// pair that makes it narrowest, and of those the one nearest to what is wanted.
+func (s *Scheme) ungraded() units.LengthInterval {
+	whole := Site{Location: "every location", Housing: *s.Housing[0].Size, Journal: *s.Journal[0].Size}
+	for _, h := range s.Housing {
+		whole.Housing = whole.Housing.Hull(*h.Size)
+	}
+	for _, j := range s.Journal {
+		whole.Journal = whole.Journal.Hull(*j.Size)
+	}
+	fits, err := s.every(whole)
+	if err != nil {
+		return units.LengthInterval{}
+	}
+	best := fits[0].Clearance
+	for _, f := range fits {
+		if f.Clearance.Width().Less(best.Width()) {
+			best = f.Clearance
+		}
+	}
+	return best
+}
+
+// Working shows the cell's clearance as it would be worked out by hand.
+func (s *Scheme) Working(c Cell, u units.LengthUnit) (units.Working, error) {
+	h, err := s.code(Housing, c.Housing)
+	if err != nil {
+		return units.Working{}, err
+	}
+	j, err := s.code(Journal, c.Journal)
+	if err != nil {
+		return units.Working{}, err
+	}
+	site, err := s.siteOf(h, j)
+	if err != nil {
+		return units.Working{}, err
+	}
+	return s.FitWorking(site, c.Fit.Pair, u)
+}
+
+// FitWorking shows the clearance of a pair in a site as it would be worked out
+// by hand, judged against the limits.
+func (s *Scheme) FitWorking(site Site, p Pair, u units.LengthUnit) (units.Working, error) {
+	f, err := s.fit(site, p)
+	if err != nil {
+		return units.Working{}, err
+	}
+	upper, _ := s.wall(p.Upper)
+	lower, _ := s.wall(p.Lower)
+	b := clearance.Bearing{HousingBore: site.Housing, UpperWall: upper, LowerWall: lower, Journal: site.Journal}
+	w := b.Working(u)
+	w.Name = site.Location + ", " + p.String()
+	w.Notes = append(w.Notes, fmt.Sprintf("against %s: %s", s.Limits, f.Verdict))
+	return w, nil
+}
+
+// Coverage returns the share of cells that are proven inside as typed.
+func (a *Audit) Coverage() *big.Rat {
+	asTyped, _ := a.Covered()
+	return big.NewRat(int64(asTyped), int64(len(a.Cells)))
+}

@@ -1,0 +1,137 @@
+package grading_test
+
+import (
+	"context"
+	"errors"
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
+
+	"example.com/closefit/grading"
+	"example.com/closefit/units"
+)
+
+func micrometres(n int64) units.Length { return units.Micrometre.OfInt(n) }
+
+// drawPlaces makes places whose fits lie whole micrometres off.
+func drawPlaces(t *rapid.T) []grading.Place {
+	var places []grading.Place
+	for i := range rapid.IntRange(1, 3).Draw(t, "places") {
+		p := grading.Place{Location: string(rune('1' + i))}
+		off := int64(0)
+		for range rapid.IntRange(1, 3).Draw(t, "fits") {
+			off += rapid.Int64Range(0, 3).Draw(t, "off")
+			p.Fits = append(p.Fits, grading.Fit{
+				Pair: grading.Pair{Upper: rapid.SampledFrom(fewParts).Draw(t, "upper"), Lower: rapid.SampledFrom(fewParts).Draw(t, "lower")},
+				Off:  micrometres(off),
+			})
+		}
+		places = append(places, p)
+	}
+	return places
+}
+
+// slowChoose tries every choice with every purchase. frontier maps nothing: it
+// returns for each distance reached the least price.
+func slowChoose(places []grading.Place, o grading.Order) map[int64]decimal.Decimal {
+	least := map[int64]decimal.Decimal{}
+	demand := o.Demand
+	var try func(i int, distance int64, demand []grading.Count)
+	try = func(i int, distance int64, demand []grading.Count) {
+		if i == len(places) {
+			o.Demand = demand
+			price, _, _, ok := slowBuy(o)
+			if known, there := least[distance]; ok && (!there || price.LessThan(known)) {
+				least[distance] = price
+			}
+			return
+		}
+		for _, f := range places[i].Fits {
+			d := append([]grading.Count(nil), demand...)
+			d = append(d, grading.Count{Part: f.Pair.Upper, N: 1}, grading.Count{Part: f.Pair.Lower, N: 1})
+			try(i+1, distance+f.Off.In(units.Micrometre, 0).IntPart(), d)
+		}
+	}
+	try(0, 0, demand)
+	return least
+}
+
+func TestChooseAgainstEveryChoice(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		places := drawPlaces(t)
+		o := drawOrder(t)
+		o.Demand, o.Substitutes = nil, nil
+		if rapid.Bool().Draw(t, "more") {
+			o.Demand = []grading.Count{{Part: fewParts[1], N: 1}}
+		}
+		if len(o.Packs) > 3 {
+			o.Packs = o.Packs[:3]
+		}
+		least := slowChoose(places, o)
+		plan, err := grading.Choose(context.Background(), places, o)
+		if len(least) == 0 {
+			if !errors.Is(err, grading.ErrUnserved) {
+				t.Fatalf("chose %v with error %v, where nothing serves", plan, err)
+			}
+			return
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		// The trades are the undominated pairs of price and distance, cheapest first.
+		for k, trade := range plan.Trades {
+			distance := trade.Distance.In(units.Micrometre, 0).IntPart()
+			if want, ok := least[distance]; !ok || !want.Equal(trade.Price) {
+				t.Fatalf("trade %d: %s at %d µm, want %s", k, trade.Price, distance, want)
+			}
+			for d, price := range least {
+				if d < distance && price.LessThanOrEqual(trade.Price) || d == distance && price.LessThan(trade.Price) {
+					t.Fatalf("trade %d: %s at %d µm, but %s reaches %d µm", k, trade.Price, distance, price, d)
+				}
+			}
+		}
+		undominated := 0
+		for d, price := range least {
+			dominated := false
+			for e, other := range least {
+				dominated = dominated || e <= d && other.LessThanOrEqual(price) && (e < d || other.LessThan(price))
+			}
+			if !dominated {
+				undominated++
+			}
+		}
+		if plan.Complete != (undominated <= grading.MaxTrades) || plan.Complete && len(plan.Trades) != undominated {
+			t.Fatalf("%d trades, complete %v, of %d", len(plan.Trades), plan.Complete, undominated)
+		}
+		if !plan.Purchase.Price.Equal(plan.Trades[0].Price) || !plan.Distance.Equal(plan.Trades[0].Distance) {
+			t.Fatalf("plan %s at %s, first trade %s at %s", plan.Purchase.Price, plan.Distance, plan.Trades[0].Price, plan.Trades[0].Distance)
+		}
+		checkServed(t, o, plan)
+	})
+}
+
+// checkServed checks that stock and purchase hold what the choices and the demand
+// take, and that Leftover is the rest.
+func checkServed(t interface{ Fatalf(string, ...any) }, o grading.Order, plan *grading.Plan) {
+	left := map[grading.Part]int{}
+	for _, c := range o.Stock {
+		left[c.Part] += c.N
+	}
+	for _, b := range plan.Purchase.Packs {
+		for _, c := range b.Pack.Parts {
+			left[c.Part] += b.N * c.N
+		}
+	}
+	for _, c := range append(grading.DemandOf(plan.Choices), o.Demand...) {
+		left[c.Part] -= c.N
+	}
+	for _, c := range plan.Purchase.Leftover {
+		left[c.Part] -= c.N
+	}
+	for p, n := range left {
+		if n != 0 {
+			t.Fatalf("%s: %d unaccounted for", p, n)
+		}
+	}
+}

@@ -1,0 +1,326 @@
+package grading
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/closefit/units"
+)
+
+// A TextError is a place in a scheme's text that cannot be read.
+type TextError struct {
+	Line  int
+	Field string // "journal 2, size"; empty for the whole line
+	What  string // what was found, and what to write
+	Cause error  // what a value's own parser says; may be nil
+}
+
+func (e *TextError) Error() string {
+	s := fmt.Sprintf("line %d", e.Line)
+	if e.Field != "" {
+		s += ", " + e.Field
+	}
+	s += ": " + e.What
+	if e.Cause != nil {
+		s += ": " + e.Cause.Error()
+	}
+	return s
+}
+
+// Unwrap returns ErrText and the cause.
+func (e *TextError) Unwrap() []error {
+	if e.Cause == nil {
+		return []error{ErrText}
+	}
+	return []error{ErrText, e.Cause}
+}
+
+// The kinds of line of a scheme's CSV text, with their columns. A column in
+// brackets may be empty, and empty columns at the end may be left out.
+func csvColumns() map[string][]string {
+	return map[string][]string{
+		"scheme":          {"name", "rule"},
+		"source":          {"source"},
+		"interchangeable": {},
+		"mix":             {"mix"},
+		"limits":          {"limits"},
+		"wanted":          {"wanted"},
+		"housing":         {"code", "[shell]", "[number]", "[size]"},
+		"journal":         {"code", "[shell]", "[number]", "[size]"},
+		"shell":           {"grade", "[half]", "wall", "[family]"},
+		"sum":             {"from", "to", "shells"},
+		"family":          {"name", "undersize"},
+		"matrix":          nil, // as wide as it needs
+	}
+}
+
+// Bounds on a scheme's text.
+const (
+	maxTextBytes = 1 << 20
+	maxTextLines = 10_000
+)
+
+// ReadCSV reads a scheme from lines of comma-separated values (RFC 4180; a line
+// that begins with # is a comment). The first column says what a line holds:
+//
+//	scheme,name,rule                      rule is "each half", "matrix" or "sum"
+//	source,text                           the manual and its page
+//	interchangeable                       the halves of a grade are one part
+//	mix,neighbours                        or any
+//	limits,0.024..0.048 mm
+//	wanted,0.036 mm
+//	housing,code,shell,number,size        likewise journal; what the rule does not need stays empty
+//	shell,grade,half,wall,family
+//	matrix,,1,2,3                         the journal codes
+//	matrix,A,red/blue,red,blue            a housing code and the shells for each
+//	sum,2,3,red/blue                      from, to, shells
+//	family,name,undersize
+//
+// Lines may stand in any order, save that a matrix begins with its journal codes.
+// The error is a *TextError with the line, or what reading itself gives. The
+// scheme is what the text says: Validate tells whether that makes sense.
+func ReadCSV(r io.Reader) (*Scheme, error) {
+	in := csv.NewReader(io.LimitReader(r, maxTextBytes+1))
+	in.Comment = '#'
+	in.FieldsPerRecord = -1
+	in.TrimLeadingSpace = true
+	t := &csvText{Scheme: &Scheme{}, columns: csvColumns()}
+	for {
+		fields, err := in.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			if e, ok := errors.AsType[*csv.ParseError](err); ok {
+				return nil, &TextError{Line: e.Line, What: "no comma-separated values", Cause: e.Err}
+			}
+			return nil, err
+		}
+		t.line, _ = in.FieldPos(0)
+		if in.InputOffset() > maxTextBytes || t.line > maxTextLines {
+			return nil, &TextError{Line: t.line, What: "a text far longer than any scheme", Cause: ErrTooLarge}
+		}
+		if err := t.read(fields); err != nil {
+			return nil, err
+		}
+	}
+	if !t.named {
+		return nil, &TextError{Line: 1, What: `no line that begins with scheme; write "scheme,name,rule"`}
+	}
+	return t.Scheme, nil
+}
+
+// csvText is a scheme as its lines are read.
+type csvText struct {
+	*Scheme
+	columns map[string][]string
+	line    int
+	kind    string
+	fields  []string
+	named   bool
+	err     error
+}
+
+func (t *csvText) fail(field, what string, cause error) {
+	if t.err == nil {
+		t.err = &TextError{Line: t.line, Field: field, What: what, Cause: cause}
+	}
+}
+
+// read reads one line.
+func (t *csvText) read(fields []string) error {
+	for i := range fields {
+		fields[i] = strings.TrimSpace(fields[i])
+	}
+	t.kind, t.fields = fields[0], fields[1:]
+	columns, known := t.columns[t.kind]
+	if !known {
+		kinds := make([]string, 0, len(t.columns))
+		for k := range t.columns {
+			kinds = append(kinds, k)
+		}
+		slices.Sort(kinds)
+		return &TextError{Line: t.line, What: fmt.Sprintf("a line that begins with %q; write one of %s", t.kind, strings.Join(kinds, ", "))}
+	}
+	if t.kind == "matrix" {
+		t.matrixLine()
+		return t.err
+	}
+	for len(t.fields) > len(columns) && t.fields[len(t.fields)-1] == "" {
+		t.fields = t.fields[:len(t.fields)-1]
+	}
+	if len(t.fields) > len(columns) {
+		return &TextError{Line: t.line, What: fmt.Sprintf("%d values after %s, which has %d: %s", len(t.fields), t.kind, len(columns), orNone(columns))}
+	}
+	for i, column := range columns {
+		if i >= len(t.fields) {
+			t.fields = append(t.fields, "")
+		}
+		if t.fields[i] == "" && !strings.HasPrefix(column, "[") {
+			return &TextError{Line: t.line, Field: t.kind + ", " + column, What: "nothing; the columns are " + strings.Join(columns, ", ")}
+		}
+	}
+	t.values()
+	return t.err
+}
+
+// values takes a line's values over.
+func (t *csvText) values() {
+	f := t.fields
+	switch t.kind {
+	case "scheme":
+		if t.named {
+			t.fail("", "a second scheme; write each to a text of its own", nil)
+		}
+		t.named, t.Name, t.Rule = true, f[0], Rule(f[1])
+	case "source":
+		t.Source = f[0]
+	case "interchangeable":
+		t.Interchangeable = true
+	case "mix":
+		t.Mix = Mix(f[0])
+	case "limits":
+		t.Limits = t.interval(f[0], "limits")
+	case "wanted":
+		t.Wanted = t.length(f[0], "wanted")
+	case "housing":
+		t.Housing = append(t.Housing, t.code())
+	case "journal":
+		t.Journal = append(t.Journal, t.code())
+	case "shell":
+		sh := Shell{Grade: f[0], Family: f[3]}
+		var err error
+		if sh.Half, err = ParseHalf(f[1]); err != nil {
+			t.fail("shell "+f[0]+", half", "no half", err)
+		}
+		if wall := t.interval(f[2], "shell "+f[0]+", wall"); wall != nil {
+			sh.Wall = *wall
+		}
+		t.Shells = append(t.Shells, sh)
+	case "sum":
+		t.Sums = append(t.Sums, SumRow{From: t.number(f[0], "sum, from"), To: t.number(f[1], "sum, to"), Shells: f[2]})
+	case "family":
+		family := Family{Name: f[0]}
+		if u := t.length(f[1], "family "+f[0]+", undersize"); u != nil {
+			family.Undersize = *u
+		}
+		t.Families = append(t.Families, family)
+	}
+}
+
+func (t *csvText) code() Code {
+	f, place := t.fields, t.kind+" "+t.fields[0]
+	c := Code{Code: f[0], Shell: f[1]}
+	if f[2] != "" {
+		c.Number = new(t.number(f[2], place+", number"))
+	}
+	if f[3] != "" {
+		c.Size = t.interval(f[3], place+", size")
+	}
+	return c
+}
+
+func (t *csvText) matrixLine() {
+	if t.Matrix == nil {
+		t.Matrix = &Matrix{}
+		if len(t.fields) == 0 || t.fields[0] != "" {
+			t.fail("matrix", `the first line of a matrix holds the journal codes, as in "matrix,,1,2,3"`, nil)
+			return
+		}
+		t.Matrix.Columns = slices.Clone(t.fields[1:])
+		return
+	}
+	if len(t.fields) == 0 || t.fields[0] == "" {
+		t.fail("matrix", `a row without a housing code; write one, as in "matrix,A,red,blue"`, nil)
+		return
+	}
+	t.Matrix.Rows = append(t.Matrix.Rows, MatrixRow{Housing: t.fields[0], Shells: slices.Clone(t.fields[1:])})
+}
+
+func (t *csvText) number(text, field string) int {
+	n, err := strconv.Atoi(text)
+	if err != nil || n > maxCount || n < -maxCount {
+		t.fail(field, fmt.Sprintf("%q is no whole number within ±%d", text, maxCount), nil)
+	}
+	return n
+}
+
+func (t *csvText) interval(text, field string) *units.LengthInterval {
+	i, err := units.ParseLengthInterval(text)
+	if err != nil {
+		t.fail(field, "no size", err)
+		return nil
+	}
+	return &i
+}
+
+func (t *csvText) length(text, field string) *units.Length {
+	l, err := units.ParseLength(text)
+	if err != nil {
+		t.fail(field, "no length", err)
+		return nil
+	}
+	return &l
+}
+
+// WriteCSV writes the scheme as ReadCSV reads it, with every digit. The error is
+// the writer's.
+func (s *Scheme) WriteCSV(w io.Writer) error {
+	out := csv.NewWriter(w)
+	write := func(fields ...string) {
+		for len(fields) > 1 && fields[len(fields)-1] == "" {
+			fields = fields[:len(fields)-1]
+		}
+		out.Write(fields) // the error is kept until Flush
+	}
+	write("scheme", s.Name, string(s.Rule))
+	if s.Source != "" {
+		write("source", s.Source)
+	}
+	if s.Interchangeable {
+		write("interchangeable")
+	}
+	if s.Mix != SameGrade {
+		write("mix", string(s.Mix))
+	}
+	if s.Limits != nil {
+		write("limits", s.Limits.Exact())
+	}
+	if s.Wanted != nil {
+		write("wanted", s.Wanted.Exact())
+	}
+	for _, side := range []Side{Housing, Journal} {
+		for _, c := range s.codes(side) {
+			number, size := "", ""
+			if c.Number != nil {
+				number = strconv.Itoa(*c.Number)
+			}
+			if c.Size != nil {
+				size = c.Size.Exact()
+			}
+			write(side.String(), c.Code, c.Shell, number, size)
+		}
+	}
+	if s.Matrix != nil {
+		write(append([]string{"matrix", ""}, s.Matrix.Columns...)...)
+		for _, r := range s.Matrix.Rows {
+			write(append([]string{"matrix", r.Housing}, r.Shells...)...)
+		}
+	}
+	for _, r := range s.Sums {
+		write("sum", strconv.Itoa(r.From), strconv.Itoa(r.To), r.Shells)
+	}
+	for _, sh := range s.Shells {
+		write("shell", sh.Grade, sh.Half.String(), sh.Wall.Exact(), sh.Family)
+	}
+	for _, f := range s.Families {
+		write("family", f.Name, f.Undersize.Exact())
+	}
+	out.Flush()
+	return out.Error()
+}

@@ -1,0 +1,168 @@
+package grading_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/grading"
+	"example.com/closefit/units"
+)
+
+// mixedOrder makes an order at random: parts demanded up to most each, packs of
+// mixed make-up, of which each part is in some.
+func mixedOrder(seed uint64, parts, most, packs int) grading.Order {
+	r := rand.New(rand.NewPCG(seed, 7))
+	var o grading.Order
+	for i := range parts {
+		o.Demand = append(o.Demand, grading.Count{Part: numbered(i), N: r.IntN(most + 1)})
+		o.Stock = append(o.Stock, grading.Count{Part: numbered(i), N: r.IntN(3)})
+	}
+	o.Packs = mixedPacks(r, parts, packs)
+	return o
+}
+
+func numbered(i int) grading.Part {
+	return grading.Part{Grade: fmt.Sprint(i / 2), Half: grading.Upper + grading.Half(i%2)}
+}
+
+func mixedPacks(r *rand.Rand, parts, packs int) []grading.Pack {
+	var list []grading.Pack
+	for j := range packs {
+		p := grading.Pack{Name: fmt.Sprintf("pack %d", j+1)}
+		size := 0
+		add := func(i int) {
+			n := 1 + r.IntN(6)
+			size += n
+			p.Parts = append(p.Parts, grading.Count{Part: numbered(i), N: n})
+		}
+		for i := j; i < parts; i += packs {
+			add(i)
+		}
+		for range 1 + r.IntN(3) {
+			add(r.IntN(parts))
+		}
+		p.Price = decimal.New(int64(size*(600+r.IntN(600))), -2)
+		list = append(list, p)
+	}
+	return list
+}
+
+// gradedPlaces makes mains whose bore and journal are drawn from the sizes of the
+// codes, and shells in steps of 3 µm, to be fitted within 24..48 µm.
+func gradedPlaces(tb testing.TB, seed uint64, mains, grades int) []grading.Place {
+	r := rand.New(rand.NewPCG(seed, 11))
+	s := &grading.Scheme{Name: "bench", Mix: grading.AnyGrades,
+		Limits: new(units.MustParseLengthInterval("0.024..0.048 mm"))}
+	for g := range grades {
+		wall := units.Nanometre.OfInt(int64(2_000_000 + 3000*g - 1500*(grades-1)))
+		for _, h := range []grading.Half{grading.Upper, grading.Lower} {
+			s.Shells = append(s.Shells, grading.Shell{Grade: fmt.Sprint(g), Half: h,
+				Wall: units.PlusMinus(wall, units.Micrometre.OfInt(1))})
+		}
+	}
+	var sites []grading.Site
+	for i := range mains {
+		spread := int64(grades)
+		bore := units.Micrometre.OfInt(64036 + r.Int64N(3*spread) - 3*spread)
+		journal := units.Micrometre.OfInt(60000 - r.Int64N(3*spread))
+		sites = append(sites, grading.Site{Location: fmt.Sprintf("main %d", i+1),
+			Housing: units.PlusMinus(bore, units.Micrometre.OfInt(2)), Journal: units.PlusMinus(journal, units.Micrometre.OfInt(1))})
+	}
+	places, err := s.Fits(sites)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return places
+}
+
+// setPacks are packs as they are usually sold: a set of one grade for all mains,
+// and single shells of some of them, which are dear.
+func setPacks(r *rand.Rand, mains, grades, packs int) []grading.Pack {
+	var list []grading.Pack
+	for g := range grades {
+		list = append(list, grading.Pack{Name: fmt.Sprintf("set %d", g), Price: decimal.New(int64(5500+100*r.IntN(10)), -2),
+			Parts: []grading.Count{{Part: numbered(2 * g), N: mains}, {Part: numbered(2*g + 1), N: mains}}})
+	}
+	for len(list) < packs {
+		i := r.IntN(2 * grades)
+		list = append(list, grading.Pack{Name: fmt.Sprintf("single %d", len(list)), Price: decimal.New(int64(1200+100*r.IntN(8)), -2),
+			Parts: []grading.Count{{Part: numbered(i), N: 1}}})
+	}
+	return list
+}
+
+// timed runs the cases and reports the median and the worst time of one, beside
+// the time per case that the benchmark itself gives.
+func timed(b *testing.B, cases int, run func(seed uint64) error) {
+	var times []time.Duration
+	for b.Loop() {
+		times = times[:0]
+		for seed := range uint64(cases) {
+			start := time.Now()
+			if err := run(seed); err != nil {
+				b.Fatal(err)
+			}
+			times = append(times, time.Since(start))
+		}
+	}
+	slices.Sort(times)
+	b.ReportMetric(float64(times[cases/2].Microseconds())/1000, "median-ms")
+	b.ReportMetric(float64(times[cases-1].Microseconds())/1000, "worst-ms")
+}
+
+// BenchmarkBuy is the growth of a purchase with its parts and packs: 200 orders
+// at random each, demands up to 20 of a part.
+func BenchmarkBuy(b *testing.B) {
+	for _, size := range []struct{ parts, packs int }{{4, 6}, {10, 6}, {10, 12}, {10, 24}, {20, 12}, {20, 24}} {
+		b.Run(fmt.Sprintf("parts=%d/packs=%d", size.parts, size.packs), func(b *testing.B) {
+			timed(b, 200, func(seed uint64) error {
+				_, err := grading.Buy(b.Context(), mixedOrder(seed, size.parts, 20, size.packs))
+				return err
+			})
+		})
+	}
+}
+
+// BenchmarkBuyFleet is the demand of twelve engines of five mains at once.
+func BenchmarkBuyFleet(b *testing.B) {
+	timed(b, 50, func(seed uint64) error {
+		r := rand.New(rand.NewPCG(seed, 13))
+		o := grading.Order{Packs: mixedPacks(r, 10, 12)}
+		for range 60 {
+			o.Demand = append(o.Demand, grading.Count{Part: numbered(2 * r.IntN(5)), N: 1}, grading.Count{Part: numbered(2*r.IntN(5) + 1), N: 1})
+		}
+		_, err := grading.Buy(b.Context(), o)
+		return err
+	})
+}
+
+// BenchmarkChooseSets is 7 mains with 5 grades in packs as they are usually sold.
+func BenchmarkChooseSets(b *testing.B) {
+	timed(b, 50, func(seed uint64) error {
+		r := rand.New(rand.NewPCG(seed, 19))
+		o := grading.Order{Packs: setPacks(r, 7, 5, 8)}
+		_, err := grading.Choose(b.Context(), gradedPlaces(b, seed, 7, 5), o)
+		return err
+	})
+}
+
+// BenchmarkChoose is the growth of choosing and buying at once with the number
+// of mains: 50 cases at random each, every pair of grades allowed that is proven
+// inside; the trades are part of it.
+func BenchmarkChoose(b *testing.B) {
+	for _, size := range []struct{ mains, grades, packs int }{{3, 5, 8}, {5, 5, 8}, {7, 3, 8}, {7, 5, 8}, {7, 5, 16}, {7, 7, 8}, {14, 5, 8}} {
+		b.Run(fmt.Sprintf("mains=%d/grades=%d/packs=%d", size.mains, size.grades, size.packs), func(b *testing.B) {
+			timed(b, 50, func(seed uint64) error {
+				r := rand.New(rand.NewPCG(seed, 17))
+				o := grading.Order{Packs: mixedPacks(r, 2*size.grades, size.packs)}
+				_, err := grading.Choose(b.Context(), gradedPlaces(b, seed, size.mains, size.grades), o)
+				return err
+			})
+		})
+	}
+}
