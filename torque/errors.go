@@ -27,6 +27,26 @@ var (
 	ErrTieCycle     = errors.New("stages that wait for each other")
 )
 
+// The kinds of error in a ledger and in what is told to it. A *LedgerError wraps one
+// of them.
+var (
+	ErrNotLedger    = errors.New("not a ledger")
+	ErrOtherPlan    = errors.New("a ledger of another plan")
+	ErrDamaged      = errors.New("a damaged ledger")
+	ErrLocked       = errors.New("a ledger in use")
+	ErrStorage      = errors.New("a ledger that cannot be read or written")
+	ErrClosed       = errors.New("a closed ledger")
+	ErrNoSuchStep   = errors.New("a step that the plan does not have")
+	ErrNoSuchBolt   = errors.New("a bolt that the plan does not have")
+	ErrAlreadyDone  = errors.New("a step done already")
+	ErrAlreadyBegun = errors.New("a step begun already")
+	ErrNotBegun     = errors.New("a step not begun")
+	ErrOtherBegun   = errors.New("another step begun and not done")
+	ErrOutOfOrder   = errors.New("a step out of order")
+	ErrInDoubt      = errors.New("a bolt whose turn is in doubt")
+	ErrScrap        = errors.New("a bolt that cannot be used again")
+)
+
 // A PlanError says what is wrong with a plan, where, and what to write instead.
 // Parts that do not apply are left empty.
 type PlanError struct {
@@ -64,3 +84,51 @@ func (e *PlanError) Error() string {
 
 // Unwrap returns the error's kind.
 func (e *PlanError) Unwrap() error { return e.Kind }
+
+// A LedgerError says what is wrong with a ledger, or why it refuses a step, and what
+// to do instead. Parts that do not apply are left empty.
+type LedgerError struct {
+	Kind  error  // ErrOtherPlan, ErrOutOfOrder, …
+	Path  string // the ledger's file
+	Line  int    // the line in it, from 1
+	Step  int    // the step's number
+	Bolt  string // the bolt
+	What  string // what was found
+	Fix   string // what to do instead
+	Cause error  // what the system said, for ErrStorage and ErrLocked
+}
+
+func (e *LedgerError) Error() string {
+	var b strings.Builder
+	if e.Path != "" {
+		b.WriteString(e.Path + ": ")
+	}
+	if e.Line != 0 {
+		fmt.Fprintf(&b, "line %d: ", e.Line)
+	}
+	if e.Step != 0 {
+		fmt.Fprintf(&b, "step %d: ", e.Step)
+	}
+	if e.Bolt != "" {
+		fmt.Fprintf(&b, "bolt %q: ", e.Bolt)
+	}
+	if e.What == "" {
+		b.WriteString(e.Kind.Error())
+	}
+	b.WriteString(e.What)
+	if e.Cause != nil {
+		b.WriteString(": " + e.Cause.Error())
+	}
+	if e.Fix != "" {
+		b.WriteString("; " + e.Fix)
+	}
+	return b.String()
+}
+
+// Unwrap returns the error's kind and its cause.
+func (e *LedgerError) Unwrap() []error {
+	if e.Cause == nil {
+		return []error{e.Kind}
+	}
+	return []error{e.Kind, e.Cause}
+}

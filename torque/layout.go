@@ -143,7 +143,9 @@ func (l *layout) add(s Step) {
 	p := l.plan
 	s.Number = len(p.steps) + 1
 	p.steps = append(p.steps, s)
-	if s.Bolt != "" {
+	if s.IsPause() {
+		p.pauses = append(p.pauses, s.Number)
+	} else {
 		p.ofBolt[s.Bolt] = append(p.ofBolt[s.Bolt], s.Number)
 	}
 }

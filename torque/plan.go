@@ -72,6 +72,7 @@ type Plan struct {
 	digest string
 
 	ofBolt map[string][]int // the numbers of each bolt's steps
+	pauses []int            // the numbers of the pauses
 	group  map[string]int   // the index of each group
 }
 
@@ -116,6 +117,9 @@ func (p *Plan) Step(number int) (s Step, ok bool) {
 	return p.steps[number-1], true
 }
 
+// groupOf returns the group of a step.
+func (p *Plan) groupOf(s Step) Group { return p.groups[p.group[s.Group]] }
+
 // Covers returns nil if the plan has every one of the bolts. The error joins a
 // *PlanError that wraps ErrOnNoGroup for each bolt that it has not.
 func (p *Plan) Covers(bolts []string) error {
@@ -154,7 +158,7 @@ func (p *Plan) heading(s Step) string {
 	if s.Stage == 0 {
 		return s.Group + ", first"
 	}
-	g := p.groups[p.group[s.Group]]
+	g := p.groupOf(s)
 	text := fmt.Sprintf("%s, stage %d of %d", s.Group, s.Stage, len(g.Stages))
 	if tie := g.Stages[s.Stage-1].During; tie != (Tie{}) {
 		text += fmt.Sprintf(", during stage %d of %s", tie.Stage, tie.Group)

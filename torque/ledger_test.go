@@ -1,0 +1,666 @@
+package torque
+
+import (
+	"bytes"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/closefit/units"
+	"pgregory.net/rapid"
+)
+
+// smallPlan has a yielding group and an ordinary one, each with a turn, and pauses.
+func smallPlan(t testing.TB, name string) *Plan {
+	t.Helper()
+	tighten := func(to string) Stage { return Stage{Pull: Tighten{To: units.MustParseTorque(to)}} }
+	turn := Stage{Pull: Turn{By: units.MustParseAngle("90°")}}
+	turnThenCheck := turn
+	turnThenCheck.Then = []Pause{Check{Ask: "Does the crank turn freely?"}}
+	plan, err := NewPlan(name,
+		Group{Name: "mains", Pattern: Caps([]string{"1L", "1R"}, []string{"2L", "2R"}), Yielding: true,
+			First: []Pause{Check{Ask: "Are threads and seats oiled?"}}, Stages: []Stage{tighten("30 N·m"), turnThenCheck}},
+		Group{Name: "cover", Pattern: Row("a", "b"),
+			Stages: []Stage{tighten("8 N·m"), {Pull: BackOff{}, Then: []Pause{Wait{For: time.Minute}}}, tighten("9 N·m"), turn}},
+	)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return plan
+}
+
+// openTest opens a ledger that must open.
+func openTest(t testing.TB, path string, p *Plan) *Ledger {
+	t.Helper()
+	l, err := OpenLedger(path, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { l.Close() })
+	return l
+}
+
+// do begins a step and says that it is done.
+func do(t testing.TB, l *Ledger, numbers ...int) {
+	t.Helper()
+	for _, n := range numbers {
+		if err := l.Begin(n); err != nil {
+			t.Fatal(err)
+		}
+		if err := l.Done(n); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// epoch is a time for lines that are made by tests.
+var epoch = time.Unix(0, 0)
+
+// die closes the file as a crash would: without a word.
+func die(l *Ledger) {
+	l.file.Close()
+	l.failed = &LedgerError{Kind: ErrClosed}
+}
+
+func TestLedgerWalksThePlan(t *testing.T) {
+	plan := smallPlan(t, "small")
+	path := filepath.Join(t.TempDir(), "ledger")
+	for n := 1; n <= plan.Len(); n++ {
+		l := openTest(t, path, plan)
+		if step, ok := l.Next(); !ok || step.Number != n {
+			t.Fatalf("step %d is next, want %d", step.Number, n)
+		}
+		do(t, l, n)
+		l.Close()
+	}
+	l := openTest(t, path, plan)
+	if p := l.Progress(); !p.Finished() || p.DoneCount() != plan.Len() {
+		t.Errorf("%d of %d done", p.DoneCount(), plan.Len())
+	}
+	if step, ok := l.Next(); ok {
+		t.Errorf("%v is next after the end", step)
+	}
+}
+
+func TestLedgerRefuses(t *testing.T) {
+	plan := smallPlan(t, "small")
+	l := openTest(t, filepath.Join(t.TempDir(), "ledger"), plan)
+	do(t, l, 1, 2)
+	if err := l.Begin(3); err != nil {
+		t.Fatal(err)
+	}
+	refused := func(err, kind error, step int, bolt string) {
+		t.Helper()
+		var e *LedgerError
+		if !errors.Is(err, kind) || !errors.As(err, &e) || e.Step != step || e.Bolt != bolt || e.Path != l.Path() {
+			t.Errorf("%v, want %q for step %d and bolt %q", err, kind, step, bolt)
+		}
+	}
+	refused(l.Begin(0), ErrNoSuchStep, 0, "")
+	refused(l.Done(99), ErrNoSuchStep, 99, "")
+	refused(l.Begin(2), ErrAlreadyDone, 2, "1L")
+	refused(l.Done(2), ErrAlreadyDone, 2, "1L")
+	refused(l.Begin(3), ErrAlreadyBegun, 3, "1R")
+	refused(l.Begin(4), ErrOtherBegun, 4, "2L")
+	refused(l.Done(4), ErrNotBegun, 4, "2L")
+	refused(l.Stop(5), ErrNotBegun, 5, "2R")
+	refused(l.Replace("2R"), ErrOtherBegun, 0, "2R")
+	refused(l.Replace("3R"), ErrNoSuchBolt, 0, "3R")
+	if err := l.Done(3); err != nil {
+		t.Fatal(err)
+	}
+	refused(l.Begin(5), ErrOutOfOrder, 5, "2R")
+	do(t, l, 4, 5, 6)
+	if err := l.Begin(7); err != nil {
+		t.Fatal(err)
+	}
+	if err := l.Stop(7); err != nil {
+		t.Fatal(err)
+	}
+	refused(l.Begin(7), ErrInDoubt, 7, "1R")
+	refused(l.Done(7), ErrInDoubt, 7, "1R")
+	refused(l.Begin(8), ErrInDoubt, 8, "2L")
+	refused(l.Replace("2R"), ErrInDoubt, 0, "2R")
+	refused(l.Loosen("1R"), ErrScrap, 0, "1R")
+	if err := l.Replace("1R"); err != nil {
+		t.Fatal(err)
+	}
+	if step, _ := l.Next(); step.Number != 3 {
+		t.Errorf("step %d is next after replacing 1R, want its first, 3", step.Number)
+	}
+	do(t, l, 3, 7)
+	refused(l.Begin(7), ErrAlreadyDone, 7, "1R")
+	l.Close()
+	refused(l.Begin(8), ErrClosed, 0, "")
+}
+
+// TestTurnInterrupted: the bolt is unknown, and the advice is right for its kind.
+func TestTurnInterrupted(t *testing.T) {
+	plan := smallPlan(t, "small")
+	for _, tt := range []struct {
+		name      string
+		turn      int // the step of the turn
+		scrap     bool
+		advice    string
+		mend      func(l *Ledger, bolt string) error
+		mendFirst int // the step that is next once it was mended
+	}{
+		{"a yielding bolt", 6, true, "scrap", (*Ledger).Replace, 2},
+		{"an ordinary bolt", 18, false, "Back it off until it turns freely", (*Ledger).Loosen, 11},
+		{"an ordinary bolt, replaced", 18, false, "Back it off until it turns freely", (*Ledger).Replace, 11},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "ledger")
+			l := openTest(t, path, plan)
+			for n := 1; n < tt.turn; n++ {
+				do(t, l, n)
+			}
+			if err := l.Begin(tt.turn); err != nil {
+				t.Fatal(err)
+			}
+			die(l)
+
+			l = openTest(t, path, plan)
+			trouble, ok := l.Trouble()
+			if !ok || trouble.Step.Number != tt.turn || trouble.Scrap != tt.scrap || !strings.Contains(trouble.Advice, tt.advice) {
+				t.Fatalf("trouble %v %+v", ok, trouble)
+			}
+			if got := l.Status(tt.turn); got != Unknown {
+				t.Errorf("step %d is %v", tt.turn, got)
+			}
+			if err := tt.mend(l, trouble.Step.Bolt); err != nil {
+				t.Fatal(err)
+			}
+			if step, _ := l.Next(); step.Number != tt.mendFirst {
+				t.Errorf("step %d is next, want %d", step.Number, tt.mendFirst)
+			}
+			if _, ok := l.Trouble(); ok {
+				t.Error("still in doubt")
+			}
+		})
+	}
+}
+
+// TestTorqueInterrupted: a torque that was not finished is pulled again.
+func TestTorqueInterrupted(t *testing.T) {
+	plan := smallPlan(t, "small")
+	path := filepath.Join(t.TempDir(), "ledger")
+	l := openTest(t, path, plan)
+	do(t, l, 1)
+	if err := l.Begin(2); err != nil {
+		t.Fatal(err)
+	}
+	die(l)
+	l = openTest(t, path, plan)
+	if _, ok := l.Trouble(); ok || l.Status(2) != Pending {
+		t.Errorf("step 2 is %v, trouble %v", l.Status(2), ok)
+	}
+	do(t, l, 2)
+}
+
+// TestClosedDuringAPull: a step that is begun when the ledger is closed goes on, and
+// another program may say that it is done.
+func TestClosedDuringAPull(t *testing.T) {
+	plan := smallPlan(t, "small")
+	path := filepath.Join(t.TempDir(), "ledger")
+	l := openTest(t, path, plan)
+	do(t, l, 1, 2, 3, 4, 5)
+	if err := l.Begin(6); err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if err := l.Close(); err != nil {
+			t.Fatal(err)
+		}
+		l = openTest(t, path, plan)
+		if got := l.Status(6); got != Begun {
+			t.Fatalf("step 6 is %v, want begun", got)
+		}
+	}
+	if err := l.Done(6); err != nil {
+		t.Error(err)
+	}
+}
+
+func TestSecondOpenIsRefused(t *testing.T) {
+	plan := smallPlan(t, "small")
+	path := filepath.Join(t.TempDir(), "ledger")
+	l := openTest(t, path, plan)
+	do(t, l, 1)
+	if _, err := OpenLedger(path, plan); !errors.Is(err, ErrLocked) {
+		t.Errorf("%v, want ErrLocked", err)
+	}
+	p, err := ReadLedger(path, plan)
+	if err != nil || p.DoneCount() != 1 {
+		t.Errorf("reading beside it: %v", err)
+	}
+	l.Close()
+	openTest(t, path, plan)
+}
+
+// TestUnusableFiles: each its own error, and the file as it was.
+func TestUnusableFiles(t *testing.T) {
+	plan := smallPlan(t, "small")
+	path := filepath.Join(t.TempDir(), "ledger")
+	l := openTest(t, path, plan)
+	do(t, l, 1, 2, 3)
+	l.Close()
+	whole, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.SplitAfter(string(whole), "\n")
+	without := func(i int) string { return strings.Join(append(append([]string{}, lines[:i]...), lines[i+1:]...), "") }
+	for _, tt := range []struct {
+		name, text string
+		plan       *Plan
+		kind       error
+		line       int
+	}{
+		{"another plan", string(whole), smallPlan(t, "other"), ErrOtherPlan, 1},
+		{"a line altered", strings.Replace(string(whole), "begin\t2", "begin\t3", 1), plan, ErrDamaged, 4},
+		{"a line taken out", without(3), plan, ErrDamaged, 4},
+		{"the first record taken out", without(1), plan, ErrDamaged, 2},
+		{"a line put in twice", lines[0] + lines[1] + lines[1] + lines[2], plan, ErrDamaged, 3},
+		{"two lines exchanged", lines[0] + lines[2] + lines[1], plan, ErrDamaged, 2},
+		{"the last line altered", strings.Replace(string(whole), "done\t3", "done\t2", 1), plan, ErrDamaged, 7},
+		{"zeros in the middle", strings.Replace(string(whole), lines[2], strings.Repeat("\x00", len(lines[2])-1)+"\n", 1), plan, ErrDamaged, 3},
+		{"a line too long", string(whole) + strings.Repeat("x", 100_000), plan, ErrDamaged, 8},
+		{"a text", "Dear reader,\nthis is a letter.\n", plan, ErrNotLedger, 1},
+		{"a text without an end", "Dear reader", plan, ErrNotLedger, 1},
+		{"the torn beginning of another plan's", "closefit ledger 1\t0123", plan, ErrNotLedger, 1},
+		{"a later kind of ledger", strings.Replace(string(whole), "ledger 1", "ledger 2", 1), plan, ErrNotLedger, 1},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "ledger")
+			if err := os.WriteFile(path, []byte(tt.text), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			l, err := OpenLedger(path, tt.plan)
+			var e *LedgerError
+			if !errors.Is(err, tt.kind) || !errors.As(err, &e) || e.Line != tt.line || e.Path != path {
+				t.Errorf("%v, want %q in line %d", err, tt.kind, tt.line)
+			}
+			if l != nil {
+				t.Error("a ledger all the same")
+			}
+			if _, err := ReadLedger(path, tt.plan); !errors.Is(err, tt.kind) {
+				t.Errorf("reading: %v, want %q", err, tt.kind)
+			}
+			if got, err := os.ReadFile(path); err != nil || string(got) != tt.text {
+				t.Errorf("the file was changed: %v", err)
+			}
+			if _, err := os.Stat(path + ".torn"); !errors.Is(err, fs.ErrNotExist) {
+				t.Error("something was set aside")
+			}
+		})
+	}
+}
+
+func TestMissingFiles(t *testing.T) {
+	plan := smallPlan(t, "small")
+	path := filepath.Join(t.TempDir(), "no such folder", "ledger")
+	if _, err := OpenLedger(path, plan); !errors.Is(err, ErrStorage) || !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("%v, want ErrStorage for a folder that does not exist", err)
+	}
+	if _, err := ReadLedger(path, plan); !errors.Is(err, ErrStorage) || !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("%v, want ErrStorage for a file that does not exist", err)
+	}
+}
+
+// longLedger returns a ledger's file with every kind of line in it, and what the
+// model makes of it.
+func longLedger(t *testing.T) ([]byte, *model) {
+	t.Helper()
+	plan := smallPlan(t, "small")
+	path := filepath.Join(t.TempDir(), "ledger")
+	m := &model{plan: plan}
+	l := openTest(t, path, plan)
+	tell := func(h happening) {
+		t.Helper()
+		if kind := m.kind(h); kind != nil {
+			t.Fatal(kind)
+		}
+		if err := l.append(h); err != nil {
+			t.Fatal(err)
+		}
+		m.events = append(m.events, h)
+	}
+	on := func(e event, n int) { t.Helper(); tell(happening{event: e, step: n, bolt: plan.steps[n-1].Bolt}) }
+	both := func(numbers ...int) {
+		t.Helper()
+		for _, n := range numbers {
+			on(begin, n)
+			on(finish, n)
+		}
+	}
+	again := func(end func(l *Ledger), note func()) {
+		t.Helper()
+		end(l)
+		note()
+		l = openTest(t, path, plan)
+	}
+	closed := func(l *Ledger) { l.Close() }
+	both(1, 2)
+	on(begin, 3)
+	on(stop, 3)
+	on(begin, 3)
+	again(closed, m.exit)
+	on(finish, 3)
+	on(begin, 4)
+	again(die, m.crash)
+	both(4, 5, 6)
+	on(begin, 7)
+	again(die, m.crash)
+	tell(happening{event: replace, bolt: plan.steps[6].Bolt})
+	both(3, 7, 8, 9, 10)
+	tell(happening{event: replace, bolt: "2L"})
+	both(4, 8, 10)
+	both(11, 12, 13, 14, 15, 16, 17)
+	on(begin, 18)
+	on(stop, 18)
+	tell(happening{event: loosen, bolt: "a"})
+	l.Close()
+	if err := m.compare(l.progress); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := bytes.Count(text, []byte("\n")); n != len(m.events)+1 {
+		t.Fatalf("%d lines for %d events", n, len(m.events))
+	}
+	return text, m
+}
+
+// TestTruncatedAtEveryByte: exactly what stands whole in the file is found again, the
+// rest is set aside, and the work goes on.
+func TestTruncatedAtEveryByte(t *testing.T) {
+	text, m := longLedger(t)
+	for k := range len(text) + 1 {
+		whole := text[:bytes.LastIndexByte(text[:k], '\n')+1]
+		torn := text[len(whole):k]
+		events := max(0, bytes.Count(whole, []byte("\n"))-1)
+		want := &model{m.plan, m.events[:events:events]}
+
+		read, err := replay(bytes.NewReader(text[:k]), m.plan)
+		if err != nil {
+			t.Fatalf("byte %d: reading: %v", k, err)
+		}
+		if err := want.compare(read.progress); err != nil {
+			t.Fatalf("byte %d: reading: %v", k, err)
+		}
+		file := newMemory(text[:k])
+		l, err := openMemory(file, m.plan)
+		if err != nil {
+			t.Fatalf("byte %d: %v", k, err)
+		}
+		want.crash()
+		if err := want.compare(l.progress); err != nil {
+			t.Fatalf("byte %d: %v", k, err)
+		}
+		switch aside := l.SetAside(); {
+		case (aside != nil) != (len(torn) > 0):
+			t.Fatalf("byte %d: %v set aside of %q", k, aside, torn)
+		case aside != nil && (!bytes.Equal(aside.Bytes, torn) || !bytes.HasSuffix(file.aside[0], append(bytes.Clone(torn), '\n'))):
+			t.Fatalf("byte %d: %q kept of %q", k, file.aside, torn)
+		}
+		if _, trouble := l.Trouble(); !trouble {
+			n := want.next()
+			if l.Status(n) == Pending {
+				if err := l.Begin(n); err != nil {
+					t.Fatal(err)
+				}
+				want.add(begin, n)
+			}
+			if err := l.Done(n); err != nil {
+				t.Fatal(err)
+			}
+			want.add(finish, n)
+		}
+		file.cutPower(0)
+		l, err = openMemory(file, m.plan)
+		if err != nil {
+			t.Fatalf("byte %d, opened again: %v", k, err)
+		}
+		if err := want.compare(l.progress); err != nil {
+			t.Fatalf("byte %d, opened again: %v", k, err)
+		}
+		if l.SetAside() != nil {
+			t.Fatalf("byte %d: set aside twice", k)
+		}
+	}
+}
+
+// TestTornLineInAFile is the same with a file, at one byte.
+func TestTornLineInAFile(t *testing.T) {
+	text, m := longLedger(t)
+	path := filepath.Join(t.TempDir(), "ledger")
+	if err := os.WriteFile(path, text[:len(text)-7], 0o644); err != nil {
+		t.Fatal(err)
+	}
+	l := openTest(t, path, m.plan)
+	last := bytes.LastIndexByte(text[:len(text)-1], '\n') + 1
+	torn := text[last : len(text)-7]
+	aside := l.SetAside()
+	if aside == nil || aside.Path != path+".torn" || !bytes.Equal(aside.Bytes, torn) {
+		t.Fatalf("%v set aside, want %q", aside, torn)
+	}
+	if kept, err := os.ReadFile(aside.Path); err != nil || !bytes.HasSuffix(kept, append(bytes.Clone(torn), '\n')) {
+		t.Errorf("%q kept, %v", kept, err)
+	}
+	if now, err := os.ReadFile(path); err != nil || !bytes.Equal(now, text[:last]) {
+		t.Errorf("%d bytes left, want %d, %v", len(now), last, err)
+	}
+}
+
+// TestZerosAtTheEnd: a disk that never got the last line leaves zeros in its place.
+func TestZerosAtTheEnd(t *testing.T) {
+	text, m := longLedger(t)
+	last := bytes.LastIndexByte(text[:len(text)-1], '\n') + 1
+	for _, tail := range []string{"\x00", strings.Repeat("\x00", 4096), string(text[last:last+9]) + strings.Repeat("\x00", 60),
+		strings.Repeat("\x00", 40) + string(text[last+40:])} {
+		l, err := openMemory(newMemory(append(bytes.Clone(text[:last]), tail...)), m.plan)
+		if err != nil {
+			t.Errorf("%q: %v", tail, err)
+			continue
+		}
+		want := &model{m.plan, m.events[:len(m.events)-1]}
+		if err := want.compare(l.progress); err != nil {
+			t.Errorf("%q: %v", tail, err)
+		}
+		if aside := l.SetAside(); aside == nil || string(aside.Bytes) != tail {
+			t.Errorf("%q: %v set aside", tail, aside)
+		}
+	}
+}
+
+// TestAlteredAtEveryByte: a change anywhere before the last line is noticed, and the
+// file is left as it is.
+func TestAlteredAtEveryByte(t *testing.T) {
+	text, m := longLedger(t)
+	last := bytes.LastIndexByte(text[:len(text)-1], '\n') + 1
+	for k := range last {
+		for _, change := range []byte{0x01, 0x20, text[k]} { // the last makes a zero of it
+			altered := bytes.Clone(text)
+			altered[k] ^= change
+			file := newMemory(altered)
+			_, err := openMemory(file, m.plan)
+			if !errors.Is(err, ErrDamaged) && !errors.Is(err, ErrNotLedger) {
+				t.Fatalf("byte %d: %v, want ErrDamaged", k, err)
+			}
+			if !bytes.Equal(file.cached, altered) || len(file.aside) > 0 || file.open {
+				t.Fatalf("byte %d: the file was changed, or left open", k)
+			}
+		}
+	}
+}
+
+// TestFailedWriteStopsTheLedger: once a line could not be written, nothing more is
+// acknowledged.
+func TestFailedWriteStopsTheLedger(t *testing.T) {
+	plan := smallPlan(t, "small")
+	path := filepath.Join(t.TempDir(), "ledger")
+	l := openTest(t, path, plan)
+	do(t, l, 1)
+	l.file.Close()
+	for range 2 {
+		if err := l.Begin(2); !errors.Is(err, ErrStorage) || !errors.Is(err, os.ErrClosed) {
+			t.Errorf("%v, want ErrStorage", err)
+		}
+	}
+	if got := l.Status(2); got != Pending {
+		t.Errorf("step 2 is %v", got)
+	}
+	l = openTest(t, path, plan)
+	if got := l.Progress().DoneCount(); got != 1 {
+		t.Errorf("%d done, want 1", got)
+	}
+}
+
+// TestAnyCallsAndCrashes: whatever is called, and wherever it crashes, the ledger is
+// what was acknowledged.
+func TestAnyCallsAndCrashes(t *testing.T) {
+	plan := smallPlan(t, "small")
+	rapid.Check(t, func(t *rapid.T) {
+		m := &model{plan: plan}
+		file := newMemory(nil)
+		l, err := openMemory(file, plan)
+		if err != nil {
+			t.Fatal(err)
+		}
+		reopen := func(t *rapid.T) {
+			if l, err = openMemory(file, plan); err != nil {
+				t.Fatal(err)
+			}
+		}
+		tell := func(t *rapid.T, h happening, call func() error) {
+			want := m.kind(h)
+			if err := call(); !errors.Is(err, want) {
+				t.Fatalf("%v: %v, want %v", h, err, want)
+			}
+			if want == nil {
+				m.events = append(m.events, h)
+			}
+		}
+		number := rapid.Custom(func(t *rapid.T) int {
+			if open, _ := m.open(); open != 0 && rapid.IntRange(0, 3).Draw(t, "aim") > 0 {
+				return open
+			}
+			if next := m.next(); rapid.IntRange(0, 3).Draw(t, "aim") > 0 {
+				return next
+			}
+			return rapid.IntRange(-1, plan.Len()+2).Draw(t, "any")
+		})
+		bolt := rapid.SampledFrom([]string{"1L", "1R", "2L", "2R", "a", "b", "c"})
+		on := func(e event, call func(*Ledger, int) error) func(*rapid.T) {
+			return func(t *rapid.T) {
+				n := number.Draw(t, "step")
+				h := happening{event: e, step: n}
+				if step, ok := plan.Step(n); ok {
+					h.bolt = step.Bolt
+				}
+				tell(t, h, func() error { return call(l, n) })
+			}
+		}
+		onBolt := func(e event, call func(*Ledger, string) error) func(*rapid.T) {
+			return func(t *rapid.T) {
+				b := bolt.Draw(t, "bolt")
+				if trouble, ok := l.Trouble(); ok {
+					b = trouble.Step.Bolt
+				}
+				tell(t, happening{event: e, bolt: b}, func() error { return call(l, b) })
+			}
+		}
+		t.Repeat(map[string]func(*rapid.T){
+			"":        func(t *rapid.T) { failOn(t, m.compare(l.Progress())) },
+			"begin":   on(begin, (*Ledger).Begin),
+			"begin 2": on(begin, (*Ledger).Begin),
+			"done":    on(finish, (*Ledger).Done),
+			"done 2":  on(finish, (*Ledger).Done),
+			"stop":    on(stop, (*Ledger).Stop),
+			"replace": onBolt(replace, (*Ledger).Replace),
+			"loosen":  onBolt(loosen, (*Ledger).Loosen),
+			"several": func(t *rapid.T) {
+				for range 8 {
+					next, ok := l.Next()
+					if !ok || l.Begin(next.Number) != nil {
+						return
+					}
+					m.add(begin, next.Number)
+					failOn(t, l.Done(next.Number))
+					m.add(finish, next.Number)
+				}
+			},
+			"close": func(t *rapid.T) {
+				failOn(t, l.Close())
+				m.exit()
+				reopen(t)
+			},
+			"crash": func(t *rapid.T) {
+				file.cutPower(0)
+				m.crash()
+				reopen(t)
+			},
+			"second program": func(t *rapid.T) {
+				if _, err := openMemory(file, plan); !errors.Is(err, ErrLocked) {
+					t.Fatal(err)
+				}
+			},
+			"crash in a line": func(t *rapid.T) {
+				// A line that was not acknowledged, torn anywhere.
+				line, _ := recordLine(l.lines, epoch, happening{event: begin, step: 3, bolt: "1R"}, l.sum)
+				torn := line[:rapid.IntRange(0, len(line)-1).Draw(t, "torn at")]
+				_, err := file.WriteAt(line, l.size)
+				failOn(t, err)
+				file.cutPower(len(torn))
+				m.crash()
+				reopen(t)
+				if aside := l.SetAside(); len(torn) > 0 && (aside == nil || !bytes.Equal(aside.Bytes, torn)) {
+					t.Fatalf("%v set aside, want %q", aside, torn)
+				}
+			},
+		})
+	})
+}
+
+func failOn(t *rapid.T, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// FuzzReplay: any bytes are refused or are a ledger that stands as it is.
+func FuzzReplay(f *testing.F) {
+	plan := smallPlan(f, "small")
+	header, sum := headerLine(plan, epoch)
+	first, sum := recordLine(1, epoch, happening{event: begin, step: 1}, sum)
+	second, _ := recordLine(2, epoch, happening{event: finish, step: 1}, sum)
+	f.Add(header)
+	f.Add(append(append(bytes.Clone(header), first...), second...))
+	f.Add(append(append(bytes.Clone(header), first...), second[:20]...))
+	f.Add([]byte(title))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		h, err := replay(bytes.NewReader(text), plan)
+		if err != nil {
+			var e *LedgerError
+			if !errors.As(err, &e) {
+				t.Fatalf("%T %v", err, err)
+			}
+			return
+		}
+		if int(h.size)+len(h.torn) != len(text) {
+			t.Fatalf("%d bytes whole and %d torn of %d", h.size, len(h.torn), len(text))
+		}
+		again, err := replay(bytes.NewReader(text[:h.size]), plan)
+		if err != nil || again.lines != h.lines || again.sum != h.sum || len(again.torn) > 0 {
+			t.Fatalf("what is whole reads otherwise alone: %v", err)
+		}
+	})
+}

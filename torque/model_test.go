@@ -1,0 +1,162 @@
+package torque
+
+import "fmt"
+
+// model is a ledger told as a list of what was acknowledged, with everything worked
+// out from the list anew each time. It is the plain reference that the ledger is
+// compared with.
+type model struct {
+	plan   *Plan
+	events []happening
+}
+
+// status works out the status of a step from all that happened.
+func (m *model) status(n int) Status {
+	step := m.plan.steps[n-1]
+	_, turn := step.Do.(Turn)
+	status := Pending
+	for i, e := range m.events {
+		switch {
+		case e.step == n:
+			switch e.event {
+			case begin:
+				status = Begun
+			case finish:
+				status = Done
+			case stop, lose:
+				status = Pending
+				if turn {
+					status = Unknown
+				}
+			}
+		case e.event != replace && e.event != loosen:
+		case e.bolt == step.Bolt:
+			status = Pending
+		case step.Bolt == "":
+			// A pause is undone if the bolt had been pulled before it.
+			first := m.plan.ofBolt[e.bolt][0]
+			before := &model{m.plan, m.events[:i]}
+			if first < n && before.status(first) != Pending {
+				status = Pending
+			}
+		}
+	}
+	return status
+}
+
+// open returns the step that is begun or in doubt, or 0, and whether it was held.
+func (m *model) open() (number int, held bool) {
+	for n := range m.plan.Len() {
+		if s := m.status(n + 1); s == Begun || s == Unknown {
+			for _, e := range m.events {
+				if e.step == n+1 {
+					held = e.event == hold
+				}
+			}
+			return n + 1, held
+		}
+	}
+	return 0, false
+}
+
+// crash is what opening the ledger again adds after a program that did not close it.
+func (m *model) crash() {
+	if n, held := m.open(); n != 0 && m.status(n) == Begun && !held {
+		m.add(lose, n)
+	}
+}
+
+// exit is what closing the ledger adds.
+func (m *model) exit() {
+	if n, held := m.open(); n != 0 && m.status(n) == Begun && !held {
+		m.add(hold, n)
+	}
+}
+
+func (m *model) add(e event, n int) {
+	m.events = append(m.events, happening{event: e, step: n, bolt: m.plan.steps[n-1].Bolt})
+}
+
+// next returns the first step that is not done, or 0.
+func (m *model) next() int {
+	for n := range m.plan.Len() {
+		if m.status(n+1) != Done {
+			return n + 1
+		}
+	}
+	return 0
+}
+
+// kind returns the kind of error with which h has to be refused, or nil.
+func (m *model) kind(h happening) error {
+	open, _ := m.open()
+	if h.event == replace || h.event == loosen {
+		numbers := m.plan.ofBolt[h.bolt]
+		switch {
+		case numbers == nil:
+			return ErrNoSuchBolt
+		case open != 0 && m.plan.steps[open-1].Bolt != h.bolt && m.status(open) == Unknown:
+			return ErrInDoubt
+		case open != 0 && m.plan.steps[open-1].Bolt != h.bolt:
+			return ErrOtherBegun
+		}
+		for _, n := range numbers {
+			step := m.plan.steps[n-1]
+			if _, turn := step.Do.(Turn); turn && h.event == loosen && m.plan.groupOf(step).Yielding && m.status(n) != Pending {
+				return ErrScrap
+			}
+		}
+		return nil
+	}
+	if h.step < 1 || h.step > m.plan.Len() {
+		return ErrNoSuchStep
+	}
+	switch m.status(h.step) {
+	case Done:
+		return ErrAlreadyDone
+	case Unknown:
+		return ErrInDoubt
+	case Begun:
+		if h.event == begin {
+			return ErrAlreadyBegun
+		}
+		return nil
+	}
+	switch {
+	case h.event != begin:
+		return ErrNotBegun
+	case open != 0 && m.status(open) == Unknown:
+		return ErrInDoubt
+	case open != 0:
+		return ErrOtherBegun
+	case h.step != m.next():
+		return ErrOutOfOrder
+	}
+	return nil
+}
+
+// compare returns what of p is not as the model has it.
+func (m *model) compare(p *Progress) error {
+	done := 0
+	for n := 1; n <= m.plan.Len(); n++ {
+		if got, want := p.Status(n), m.status(n); got != want {
+			return fmt.Errorf("step %d is %v, want %v, after %v", n, got, want, m.events)
+		}
+		if m.status(n) == Done {
+			done++
+		}
+	}
+	if p.DoneCount() != done || p.Finished() != (done == m.plan.Len()) {
+		return fmt.Errorf("%d done, want %d", p.DoneCount(), done)
+	}
+	step, ok := p.Next()
+	if want := m.next(); ok != (want != 0) || step.Number != want {
+		return fmt.Errorf("step %d is next, want %d", step.Number, want)
+	}
+	open, _ := m.open()
+	t, ok := p.Trouble()
+	if want := open != 0 && m.status(open) == Unknown; ok != want || ok && t.Step.Number != open {
+		return fmt.Errorf("trouble %v %v, want %v with step %d", ok, t.Step, want, open)
+	}
+	return nil
+}
