@@ -34,6 +34,14 @@ func (l *layout) run() error {
 	if err := errors.Join(l.arrangeAll(), l.findTies()); err != nil {
 		return err
 	}
+	steps := 0
+	for _, g := range l.plan.groups {
+		steps += len(g.Pattern)*len(g.Stages) + len(g.First)
+		for _, stage := range g.Stages {
+			steps += len(stage.Then)
+		}
+	}
+	l.plan.steps = make([]Step, 0, steps)
 	for g := range l.plan.groups {
 		for s := range l.plan.groups[g].Stages {
 			root, err := l.root(node{g, s})

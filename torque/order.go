@@ -138,7 +138,11 @@ func byPart(p Pattern, arrange func([]seat) []seat) []string {
 	}
 	var order []string
 	for _, part := range arrange(centred(parts)) {
-		for _, s := range arrange(centred(bolts[part.bolt])) {
+		own := bolts[part.bolt]
+		if len(own) > 1 {
+			own = arrange(centred(own))
+		}
+		for _, s := range own {
 			order = append(order, s.bolt)
 		}
 	}

@@ -325,14 +325,26 @@ func checkStages(stages []Stage) (bad []*PlanError) {
 // sum returns the digest: the SHA-256 of every step with every digit of its
 // quantities, and of what decides what to do about a bolt in doubt.
 func (p *Plan) sum() string {
-	h := sha256.New()
-	line := func(fields ...string) { h.Write([]byte(strings.Join(fields, "\t") + "\n")) }
+	b := make([]byte, 0, 64*len(p.steps))
+	line := func(fields ...string) {
+		for _, f := range fields {
+			b = append(append(b, f...), '\t')
+		}
+		b = append(b, '\n')
+	}
 	line("closefit tightening plan 1", p.name)
 	for _, g := range p.groups {
 		line("group", g.Name, strconv.FormatBool(g.Yielding))
 	}
+	var last Step
+	var exact, stage string
 	for _, s := range p.steps {
-		line("step", s.Group, strconv.Itoa(s.Stage), s.Bolt, s.Do.exact())
+		if s.IsPause() || last.IsPause() || s.Group != last.Group || s.Stage != last.Stage {
+			exact, stage = s.Do.exact(), strconv.Itoa(s.Stage)
+		}
+		last = s
+		line("step", s.Group, stage, s.Bolt, exact)
 	}
-	return hex.EncodeToString(h.Sum(nil))
+	sum := sha256.Sum256(b)
+	return hex.EncodeToString(sum[:])
 }
