@@ -664,3 +664,30 @@ func FuzzReplay(f *testing.F) {
 		}
 	})
 }
+
+// TestDrawingOfProgress: what is done is shaded, what is not is white, and a bolt in
+// doubt has a question mark.
+func TestDrawingOfProgress(t *testing.T) {
+	plan := smallPlan(t, "small")
+	l := openTest(t, filepath.Join(t.TempDir(), "ledger"), plan)
+	shades := func(stage string) int {
+		// One of them is the legend's.
+		return strings.Count(l.Progress().Drawings()[0].SVG, `fill="url(#shade`+stage+`)"`) - 1
+	}
+	if shades("0") != 0 || shades("1") != 0 {
+		t.Errorf("%d and %d shaded of nothing done", shades("0"), shades("1"))
+	}
+	do(t, l, 1, 2, 3, 4, 5, 6)
+	if shades("0") != 4 || shades("1") != 1 {
+		t.Errorf("%d and %d shaded, want 4 and 1", shades("0"), shades("1"))
+	}
+	if err := l.Begin(7); err != nil {
+		t.Fatal(err)
+	}
+	if err := l.Stop(7); err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(l.Progress().Drawings()[0].SVG, ">?</text>"); n != 1 {
+		t.Errorf("%d bolts in doubt, want 1", n)
+	}
+}

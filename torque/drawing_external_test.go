@@ -1,0 +1,120 @@
+package torque_test
+
+import (
+	"encoding/xml"
+	"io"
+	"strings"
+	"testing"
+
+	"example.com/closefit/torque"
+	"example.com/closefit/units"
+	"pgregory.net/rapid"
+)
+
+// texts returns the texts in an SVG, or why it is not well formed.
+func texts(svg string) ([]string, error) {
+	d := xml.NewDecoder(strings.NewReader(svg))
+	var all []string
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			return all, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		if text, is := token.(xml.CharData); is && strings.TrimSpace(string(text)) != "" {
+			all = append(all, strings.TrimSpace(string(text)))
+		}
+	}
+}
+
+func count(all []string, want string) (n int) {
+	for _, s := range all {
+		if s == want {
+			n++
+		}
+	}
+	return n
+}
+
+func TestDrawings(t *testing.T) {
+	groups := bottomEnd()
+	groups[0].On, groups[1].On = "block", "block"
+	for i := range groups[1].Pattern {
+		groups[1].Pattern[i].X = units.MustParseLength("150 mm")
+		groups[1].Pattern[i].Y = units.MustParseLength("100 mm").MulInt(int64(i))
+	}
+	groups[2].Pattern[0].Bolt = `A<&"`
+	groups[2].Stages[1].Order = torque.OutsideIn{}
+	groups[2].Order = torque.Given{"B", `A<&"`}
+	plan, err := torque.NewPlan("bottom end", groups...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawings := plan.Drawings()
+	if len(drawings) != 2 || drawings[0].On != "block" || strings.Join(drawings[0].Groups, " ") != "inner side" ||
+		drawings[1].On != "rods" {
+		t.Fatalf("%d drawings: %+v", len(drawings), drawings)
+	}
+	block, err := texts(drawings[0].SVG)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]int{
+		"2L": 1, "S3": 1, // each bolt
+		"A1": 1, "A8": 1, "B3": 1, // and its place in its group's order
+		"B2: tighten": 0,
+		"3: mark, then turn 90° further  (steps 17 to 24)":                        1,
+		"1: tighten to 30 N·m, during stage 3 of inner  (steps 25 to 27)":         1,
+		"Plan " + plan.Digest()[:12] + ". The engine maker's manual comes first.": 1,
+	} {
+		if got := count(block, text); got != want {
+			t.Errorf("%q stands %d times in the drawing of the block, want %d", text, got, want)
+		}
+	}
+	rods, err := texts(drawings[1].SVG)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]int{`A<&"`: 2, "rods, stages 1, 3": 1, "rods, stage 2": 1, "1": 2, "2": 2} {
+		if got := count(rods, text); got != want {
+			t.Errorf("%q stands %d times in the drawing of the rods, want %d", text, got, want)
+		}
+	}
+}
+
+// TestDrawingsAreWellFormed: whatever the pattern, the drawing is one that a reader of
+// XML takes, with numbers in it, and every bolt.
+func TestDrawingsAreWellFormed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		groups := genGroups(t)
+		if rapid.Bool().Draw(t, "on one part") {
+			for i := range groups {
+				groups[i].On = "block"
+			}
+		}
+		plan, err := torque.NewPlan("drawn", groups...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all []string
+		for _, d := range plan.Drawings() {
+			if strings.Contains(d.SVG, "NaN") || strings.Contains(d.SVG, "Inf") {
+				t.Fatalf("no number: %s", d.SVG)
+			}
+			found, err := texts(d.SVG)
+			if err != nil {
+				t.Fatal(err)
+			}
+			all = append(all, found...)
+		}
+		for _, g := range groups {
+			for _, at := range g.Pattern {
+				if count(all, at.Bolt) == 0 {
+					t.Fatalf("%s is in no drawing", at.Bolt)
+				}
+			}
+		}
+	})
+}
