@@ -1,0 +1,302 @@
+package evidence_test
+
+import (
+	"errors"
+	"fmt"
+	"math/big"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/fasteners"
+	"example.com/closefit/internal/evidence"
+	"example.com/closefit/units"
+)
+
+// fastenersChecks are the checks of package fasteners.
+func fastenersChecks() map[string]evidence.Check {
+	return map[string]evidence.Check{
+		"pitch_diameter":        tabulatedDiameter(fasteners.Thread.PitchDiameter),
+		"minor_diameter":        tabulatedDiameter(fasteners.Thread.MinorDiameter),
+		"root_diameter":         tabulatedDiameter(fasteners.Thread.RootDiameter),
+		"root_sixth":            tabulatedDiameter(rootBelowBySixth),
+		"limit":                 threadLimit,
+		"stress_area":           threadArea(fasteners.Thread.StressArea),
+		"stress_area_tabulated": threadArea(fasteners.TabulatedStressArea),
+		"minor_area":            threadArea(fasteners.Thread.MinorArea),
+		"strength":              classStrength("class", fasteners.ISO898),
+		"grade":                 classStrength("grade", fasteners.SAEJ429),
+		"proof_ratio":           proofRatio,
+		"proof_load":            tabulatedLoad(fasteners.Strength.ProofLoad),
+		"ultimate_load":         tabulatedLoad(fasteners.Strength.UltimateLoad),
+		"frusta":                frustaStiffness,
+		"load_factor":           loadFactor,
+		"bolt_stress":           boltStress,
+		"final_stress":          finalStress,
+		"studs":                 studLoad,
+		"rise_for_stretch":      riseForStretch,
+	}
+}
+
+// inUnitOf returns a quantity in the unit that the row wants.
+func inUnitOf[D units.Dimension](r *evidence.Row, q units.Quantity[D], parse func(string) (units.Quantity[D], error)) (evidence.Result, error) {
+	one, err := parse("1 " + r.Unit())
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Rat(q.Ratio(one)), nil
+}
+
+func threadOf(r *evidence.Row) (fasteners.Thread, error) {
+	return evidence.Parse(r, "thread", fasteners.ParseThread)
+}
+
+// tabulatedDiameter checks a diameter as the standard's tables print it.
+func tabulatedDiameter(of func(fasteners.Thread) units.Length) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		t, err := threadOf(r)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		return inUnitOf(r, t.Tabulated(of(t)), units.ParseLength)
+	}
+}
+
+// rootBelowBySixth returns the root diameter of tables that round a unified root as
+// ISO rounds a metric one.
+func rootBelowBySixth(t fasteners.Thread) units.Length {
+	return t.MinorDiameter().Sub(t.Triangle().MulRat(big.NewRat(1, 6)))
+}
+
+func threadLimit(r *evidence.Row) (evidence.Result, error) {
+	t, errThread := threadOf(r)
+	class, errClass := evidence.Parse(r, "class", fasteners.ParseClass)
+	name, errName := r.Input("limit")
+	if err := errors.Join(errThread, errClass, errName); err != nil {
+		return evidence.Result{}, err
+	}
+	l, err := t.Limits(class)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	limits := map[string]func() units.Length{
+		"major_max": l.Major.Hi, "major_min": l.Major.Lo,
+		"pitch_max": l.Pitch.Hi, "pitch_min": l.Pitch.Lo,
+		"minor_max": l.Minor.Hi, "minor_min": l.Minor.Lo,
+	}
+	limit, known := limits[name]
+	if !known {
+		return evidence.Result{}, fmt.Errorf("no limit %q", name)
+	}
+	return inUnitOf(r, limit(), units.ParseLength)
+}
+
+func threadArea(of func(fasteners.Thread) units.Area) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		t, err := threadOf(r)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		return inUnitOf(r, of(t), units.ParseArea)
+	}
+}
+
+// strengthOf returns the strength of a class that the row names under a key.
+func strengthOf(r *evidence.Row, key string, of func(string, fasteners.Thread) (fasteners.Strength, error)) (fasteners.Strength, fasteners.Thread, error) {
+	t, errThread := threadOf(r)
+	class, errClass := r.Input(key)
+	if err := errors.Join(errThread, errClass); err != nil {
+		return fasteners.Strength{}, t, err
+	}
+	s, err := of(class, t)
+	return s, t, err
+}
+
+func classStrength(key string, of func(string, fasteners.Thread) (fasteners.Strength, error)) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		s, _, errStrength := strengthOf(r, key, of)
+		name, errName := r.Input("of")
+		if err := errors.Join(errStrength, errName); err != nil {
+			return evidence.Result{}, err
+		}
+		switch name {
+		case "elongation":
+			if s.Elongation == nil {
+				return evidence.Result{}, errors.New("no elongation")
+			}
+			return evidence.Rat(new(big.Rat).Mul(s.Elongation, big.NewRat(100, 1))), r.ExpectUnit("%")
+		case "proof":
+			return inUnitOf(r, s.Proof, units.ParsePressure)
+		case "yield":
+			return inUnitOf(r, s.Yield, units.ParsePressure)
+		case "tensile":
+			return inUnitOf(r, s.Tensile, units.ParsePressure)
+		}
+		return evidence.Result{}, fmt.Errorf("no strength %q", name)
+	}
+}
+
+func proofRatio(r *evidence.Row) (evidence.Result, error) {
+	s, _, err := strengthOf(r, "class", fasteners.ISO898)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Rat(s.Proof.Ratio(s.Yield)), nil
+}
+
+// tabulatedLoad checks a load as the tables print it, to three significant digits.
+func tabulatedLoad(of func(fasteners.Strength, fasteners.Thread) units.Force) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		s, t, err := strengthOf(r, "class", fasteners.ISO898)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		load := of(s, t)
+		places := int32(2)
+		for limit := big.NewRat(10, 1); load.Rat(units.Newton).Cmp(limit) >= 0; limit.Mul(limit, big.NewRat(10, 1)) {
+			places--
+		}
+		return evidence.Decimal(load.In(units.Newton, places)), r.ExpectUnit("N")
+	}
+}
+
+// layersOf reads "0.5 in/30000 ksi + 0.75 in/14500 ksi".
+func layersOf(s string) ([]fasteners.Layer, error) {
+	var layers []fasteners.Layer
+	for part := range strings.SplitSeq(s, " + ") {
+		thickness, modulus, _ := strings.Cut(part, "/")
+		l, errLength := units.ParseLength(thickness)
+		e, errModulus := units.ParsePressure(modulus)
+		if err := errors.Join(errLength, errModulus); err != nil {
+			return nil, err
+		}
+		layers = append(layers, fasteners.Layer{Thickness: l, Modulus: e})
+	}
+	return layers, nil
+}
+
+func membersOf(r *evidence.Row) (units.Stiffness, error) {
+	var f fasteners.Frusta
+	var errs [4]error
+	f.Hole, errs[0] = evidence.Parse(r, "hole", units.ParseLength)
+	f.Face, errs[1] = evidence.Parse(r, "face", units.ParseLength)
+	f.HalfAngle, errs[2] = evidence.Parse(r, "angle", units.ParseAngle)
+	f.Layers, errs[3] = evidence.Parse(r, "layers", layersOf)
+	if err := errors.Join(errs[:]...); err != nil {
+		return units.Stiffness{}, err
+	}
+	return f.Stiffness()
+}
+
+func frustaStiffness(r *evidence.Row) (evidence.Result, error) {
+	k, err := membersOf(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, k, units.ParseStiffness)
+}
+
+func jointOf(r *evidence.Row) (fasteners.Joint, error) {
+	bolt, errBolt := evidence.Parse(r, "bolt", units.ParseStiffness)
+	members, errMembers := evidence.Parse(r, "members", units.ParseStiffness)
+	if err := errors.Join(errBolt, errMembers); err != nil {
+		return fasteners.Joint{}, err
+	}
+	return fasteners.NewJoint(bolt, members)
+}
+
+func loadFactor(r *evidence.Row) (evidence.Result, error) {
+	j, err := jointOf(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Rat(j.LoadFactor()), nil
+}
+
+// boltStress checks the stress of a preloaded bolt under an outer load.
+func boltStress(r *evidence.Row) (evidence.Result, error) {
+	j, errJoint := jointOf(r)
+	preload, errPreload := evidence.Parse(r, "preload", units.ParseForceInterval)
+	outer, errOuter := evidence.Parse(r, "outer", units.ParseForceInterval)
+	area, errArea := evidence.Parse(r, "area", units.ParseArea)
+	if err := errors.Join(errJoint, errPreload, errOuter, errArea); err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, stressOf(j.BoltLoad(preload, outer).Hi(), area), units.ParsePressure)
+}
+
+func stressOf(f units.Force, a units.Area) units.Pressure {
+	mpa := f.Rat(units.Newton)
+	return units.Megapascal.OfRat(mpa.Quo(mpa, a.Rat(units.SquareMillimetre)))
+}
+
+// finalStress goes the whole way from the sizes of bolt and parts to the stress of the
+// loaded bolt.
+func finalStress(r *evidence.Row) (evidence.Result, error) {
+	members, errMembers := membersOf(r)
+	diameter, errDiameter := evidence.Parse(r, "bolt_diameter", units.ParseLength)
+	length, errLength := evidence.Parse(r, "bolt_length", units.ParseLength)
+	modulus, errModulus := evidence.Parse(r, "bolt_modulus", units.ParsePressure)
+	initial, errInitial := evidence.Parse(r, "initial", units.ParsePressure)
+	outer, errOuter := evidence.Parse(r, "outer", units.ParseForceInterval)
+	area, errArea := evidence.Parse(r, "area", units.ParseArea)
+	if err := errors.Join(errMembers, errDiameter, errLength, errModulus, errInitial, errOuter, errArea); err != nil {
+		return evidence.Result{}, err
+	}
+	thread, err := fasteners.MetricThread(diameter, units.MustParseLength("2.5 mm"))
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	bolt, err := fasteners.BoltStiffness(fasteners.Segment{Length: length, Area: thread.ShankArea(), Modulus: modulus})
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	joint, err := fasteners.NewJoint(bolt, members)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	loaded := joint.BoltLoad(units.Exactly(fasteners.Load(area, initial)), outer)
+	return inUnitOf(r, stressOf(loaded.Hi(), area), units.ParsePressure)
+}
+
+// studLoad checks the load of a ring of studs that hold a cover against pressure.
+func studLoad(r *evidence.Row) (evidence.Result, error) {
+	count, errCount := r.Int("count")
+	area, errArea := evidence.Parse(r, "area", units.ParseArea)
+	stress, errStress := evidence.Parse(r, "stress", units.ParsePressure)
+	share, errShare := r.Decimal("share")
+	members, errMembers := r.Decimal("members")
+	pressure, errPressure := evidence.Parse(r, "pressure", units.ParsePressure)
+	head, errHead := evidence.Parse(r, "head", units.ParseLength)
+	if err := errors.Join(errCount, errArea, errStress, errShare, errMembers, errPressure, errHead); err != nil {
+		return evidence.Result{}, err
+	}
+	cover, err := fasteners.MetricThread(head, units.MustParseLength("1 mm")) // its shank area is the circle's
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	all := area.MulInt(int64(count))
+	joint, err := fasteners.NewJoint(
+		units.NewtonPerMillimetre.OfRat(all.Rat(units.SquareInch)), units.NewtonPerMillimetre.Of(members))
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	load := joint.BoltLoad(
+		units.Exactly(fasteners.Load(all, stress).Mul(share)),
+		units.Exactly(fasteners.Load(cover.ShankArea(), pressure)))
+	return inUnitOf(r, load.Hi(), units.ParseForce)
+}
+
+func riseForStretch(r *evidence.Row) (evidence.Result, error) {
+	stretch, errStretch := evidence.Parse(r, "stretch", units.ParseLength)
+	length, errLength := evidence.Parse(r, "length", units.ParseLength)
+	expansion, errExpansion := evidence.Parse(r, "expansion", decimal.NewFromString)
+	if err := errors.Join(errStretch, errLength, errExpansion); err != nil {
+		return evidence.Result{}, err
+	}
+	rise, err := fasteners.RiseForStretch(stretch, length, expansion)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, rise, units.ParseTemperatureDifference)
+}

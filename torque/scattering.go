@@ -1,0 +1,147 @@
+package torque
+
+import (
+	"fmt"
+	"math/big"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/units"
+)
+
+// A Scattering sets two ways to the same preload side by side: torque alone, and a snug
+// torque with a turn after it.
+type Scattering struct {
+	Torque   units.TorqueInterval // that alone would give about the same preload
+	ByTorque []Source             // what the torque alone leaves open; the last is all together
+	ByAngle  []Source             // what the turn leaves open; the last is all together
+}
+
+// A Source is one thing that is not known exactly, with the preloads that it alone allows
+// while all else lies in the middle of its range.
+type Source struct {
+	Name    string
+	Preload units.ForceInterval
+}
+
+// Scattering returns why the turn scatters less than a torque does, in numbers. The torque
+// compared is the one whose preload, in the middle of all ranges, is that of the turn in
+// the middle of all ranges; it is as uncertain as the snug torque, in proportion.
+//
+// Torque has to overcome friction with nine tenths of itself, so what is not known of
+// friction is multiplied. The turn stretches the bolt by geometry: friction enters only by
+// the snug torque, which is small, and once the bolt yields its strength alone decides.
+//
+// The errors are those of Forecast; one that wraps ErrScrew says that a snug torque of
+// zero has no proportion.
+func (b YieldBolt) Scattering(snug units.TorqueInterval, turn units.AngleInterval) (Scattering, error) {
+	whole, err := b.Forecast(snug, turn)
+	if err != nil {
+		return Scattering{}, err
+	}
+	if snug.Mid().Sign() == 0 {
+		return Scattering{}, &ScrewError{What: "snug torque", Value: snug.String(), Fix: "write a torque above zero"}
+	}
+	b = whole.Bolt
+	middle := b.middle()
+	centre, err := middle.Forecast(atMiddle(snug), atMiddle(turn))
+	if err != nil {
+		return Scattering{}, err
+	}
+	aim, err := b.Screw.Torque(atMiddle(centre.last().Preload), middle.Friction)
+	if err != nil {
+		return Scattering{}, err
+	}
+	s := Scattering{Torque: scaled(snug, aim.Mid())}
+
+	byAngle := func(name string, bolt YieldBolt, snug units.TorqueInterval, turn units.AngleInterval) error {
+		f, err := bolt.Forecast(snug, turn)
+		if err != nil {
+			return err
+		}
+		s.ByAngle = append(s.ByAngle, Source{name, f.last().Preload})
+		return nil
+	}
+	byTorque := func(name string, friction Friction, torque units.TorqueInterval) error {
+		p, err := b.Screw.Preload(torque, friction)
+		if err != nil {
+			return err
+		}
+		s.ByTorque = append(s.ByTorque, Source{name, p})
+		return nil
+	}
+
+	rubbing, bending, yielding := middle, middle, middle
+	rubbing.Friction, bending.Doubt, yielding.Yield = b.Friction, b.Doubt, b.Yield
+	for _, step := range []error{
+		byTorque("friction", b.Friction, atMiddle(s.Torque)),
+		byTorque("the tool's torque", middle.Friction, s.Torque),
+		byTorque("all together", b.Friction, s.Torque),
+		byAngle("friction", rubbing, atMiddle(snug), atMiddle(turn)),
+		byAngle("the tool's snug torque", middle, snug, atMiddle(turn)),
+		byAngle("the angle", middle, atMiddle(snug), turn),
+		byAngle("the joint's stiffness", bending, atMiddle(snug), atMiddle(turn)),
+		byAngle("the bolt's yield strength", yielding, atMiddle(snug), atMiddle(turn)),
+		byAngle("all together", b, snug, turn),
+	} {
+		if step != nil {
+			return Scattering{}, step
+		}
+	}
+	return s, nil
+}
+
+// middle returns the bolt with every range narrowed to its middle.
+func (b YieldBolt) middle() YieldBolt {
+	thread, bearing := middle(b.Friction.Thread), middle(b.Friction.Bearing)
+	b.Friction = Friction{Thread: Coefficient{thread, thread}, Bearing: Coefficient{bearing, bearing}}
+	b.Yield = atMiddle(b.Yield)
+	b.Doubt = decimal.Decimal{}
+	return b
+}
+
+// last returns the state after the last pull.
+func (f Forecast) last() State { return f.States[len(f.States)-1] }
+
+func atMiddle[D units.Dimension](a units.Interval[D]) units.Interval[D] {
+	return units.Exactly(a.Mid())
+}
+
+// scaled returns the interval with its middle moved to mid in proportion.
+func scaled(a units.TorqueInterval, mid units.Torque) units.TorqueInterval {
+	return a.MulRat(mid.Ratio(a.Mid()))
+}
+
+// Working returns the comparison as a list to read, with forces in the unit to so many
+// places.
+func (s Scattering) Working(force units.ForceUnit, places int32) units.Working {
+	w := units.Working{
+		Name:   "why the turn scatters less than the torque",
+		Source: "VDI 2230-1:2015, 5.4.3, for the tightening factor αA = Fmax/Fmin",
+		Steps: []units.Working{
+			{Name: fmt.Sprintf("by torque alone, %s", s.Torque.Format(units.NewtonMetre, 1))},
+			{Name: "by snug torque and turn"},
+		},
+		Notes: []string{"a bolt that the turn takes past yield is scrap once it is loosened; the engine maker's manual comes first"},
+	}
+	for i, sources := range [][]Source{s.ByTorque, s.ByAngle} {
+		for _, source := range sources {
+			line := units.Working{Name: source.Name, Result: source.Preload.Format(force, places)}
+			if factor, err := Factor(source.Preload); err == nil {
+				line.Result += fmt.Sprintf(", αA = %s", factor.FloatString(2))
+			}
+			w.Steps[i].Steps = append(w.Steps[i].Steps, line)
+		}
+	}
+	return w
+}
+
+// Factors returns the tightening factors of both ways, with all that is unknown together.
+// The error is that of Factor.
+func (s Scattering) Factors() (byTorque, byAngle *big.Rat, err error) {
+	if byTorque, err = Factor(s.ByTorque[len(s.ByTorque)-1].Preload); err != nil {
+		return nil, nil, err
+	}
+	byAngle, err = Factor(s.ByAngle[len(s.ByAngle)-1].Preload)
+	return byTorque, byAngle, err
+}
