@@ -47,46 +47,60 @@ func (j *Job) jetGroup() Group {
 	g := Group{Name: "oil jet", Quantity: "opening pressure", Remedy: jetRemedy, Limits: tolerance(j.jets.opens, u, pressurePlaces)}
 	var d drawing
 	for _, t := range j.jets.tests {
-		g.Findings = append(g.Findings, find(subject{g.Name, t.jet, g.Quantity}, t.reading, j.jets.opens, u, pressurePlaces))
+		g.Findings = append(g.Findings, j.jetFinding(g, t))
 		add(&d, t.reading.Interval(), j.jets.opens, u)
 	}
 	d.into(g.Findings)
 	return g
 }
 
-func (j *Job) clearanceGroup(set bearingSet) Group {
-	g := Group{Name: set.name, Quantity: "running clearance", Remedy: bearingRemedy}
-	var readings []gap
-	for _, location := range set.locations {
-		readings = append(readings, gap{location: location, reading: set.clearances[location].reading})
-	}
-	j.fill(&g, set.limits, readings)
-	for i, location := range set.locations {
-		if c := set.clearances[location]; c.sizes != nil {
-			w := c.sizes.Working(j.show.length)
-			w.Name = fmt.Sprintf("%s %s, running clearance", set.name, location)
-			g.Findings[i].Working = &w
+func (j *Job) jetFinding(g Group, t jetTest) Finding {
+	u := j.show.pressure
+	f := find(subject{g.Name, t.jet, g.Quantity}, t.reading, j.jets.opens, u, pressurePlaces, func(a clearance.Assessment[units.PressureDim]) string {
+		if !a.Reading.Interval().HasHi() {
+			return openEnded(a, u, pressurePlaces)
 		}
-	}
-	return g
+		return "try pressures between, in smaller steps"
+	})
+	f.Slip = slip(t.reading, j.jets.opens, u, units.Bar, units.PoundForcePerSquareInch, units.Kilopascal)
+	return f
 }
 
 func (j *Job) gapGroup(t gapGroup) Group {
 	g := Group{Name: t.name, Quantity: t.quantity, Remedy: t.remedy}
-	j.fill(&g, t.limits, t.gaps)
+	j.fill(&g, t.limits, t.gaps, func(i int, a clearance.Assessment[units.LengthDim]) string {
+		return j.retry(t.gaps[i], a)
+	})
 	return g
 }
 
-// fill judges readings of lengths against the limits that they share.
-func (j *Job) fill(g *Group, limits units.LengthInterval, readings []gap) {
+// retry says what would settle an undecided gap: the blades that were not tried,
+// or a better measurement, with the dial if that is good enough.
+func (j *Job) retry(g gap, a clearance.Assessment[units.LengthDim]) string {
+	u, places := j.show.length, j.show.places
+	if len(g.untried) > 0 {
+		return "try the blades between: " + list(g.untried, u)
+	}
+	if !a.Reading.Interval().HasHi() {
+		return openEnded(a, u, places)
+	}
+	words := enough(a, u, places)
+	if in := finest(j.gauges, "dial"); in != nil && a.SettledBy(in.gauge.Uncertainty) {
+		words += fmt.Sprintf(": the %s is good to ±%s", in.gauge.Name, in.gauge.Uncertainty.Format(u, places+1, units.Ceiling))
+	}
+	return words
+}
+
+// fill judges readings of lengths against the limits that they share. advise says
+// what would settle the reading of that index if it is undecided.
+func (j *Job) fill(g *Group, limits units.LengthInterval, readings []gap, advise func(int, clearance.Assessment[units.LengthDim]) string) {
 	u, places := j.show.length, j.show.places
 	g.Limits = tolerance(limits, u, places)
 	var d drawing
-	for _, x := range readings {
-		f := find(subject{g.Name, x.location, g.Quantity}, x.reading, limits, u, places)
-		if f.Verdict == clearance.Undecided && len(x.untried) > 0 {
-			f.Advice = "try the blades between: " + list(x.untried, u)
-		}
+	for i, x := range readings {
+		s := subject{g.Name, x.location, g.Quantity}
+		f := find(s, x.reading, limits, u, places, func(a clearance.Assessment[units.LengthDim]) string { return advise(i, a) })
+		f.Slip = slip(x.reading, limits, u, units.Millimetre, units.Inch)
 		g.Findings = append(g.Findings, f)
 		add(&d, x.reading.Interval(), limits, u)
 	}
@@ -113,7 +127,9 @@ func (j *Job) boltGroup(set boltSet) Group {
 		}
 		readings = append(readings, gap{location: c.bolt, reading: reading})
 	}
-	j.fill(&g, units.AtMost(set.limit), readings)
+	j.fill(&g, units.AtMost(set.limit), readings, func(_ int, a clearance.Assessment[units.LengthDim]) string {
+		return enough(a, j.show.length, j.show.places)
+	})
 	for i, c := range set.checks {
 		f := &g.Findings[i]
 		if c.now.Taken() && c.check.Outcome == fasteners.Undecided && f.Verdict != clearance.Undecided {

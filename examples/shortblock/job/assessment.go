@@ -60,6 +60,8 @@ type Finding struct {
 	Taken     bool           // false if there is no reading
 	How       string         // how it was measured
 	Advice    string         // what would settle it, or by how much it is outside
+	Slip      string         // what an implausible reading may have been meant as
+	Remedies  []string       // changes of parts after which it is proven inside, smallest first
 	Working   *units.Working // the arithmetic, if there is any to check
 	Drawing   *Drawing       // nil if there is nothing to draw
 }

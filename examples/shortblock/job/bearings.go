@@ -10,16 +10,18 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
 )
 
 // bearingSet is bearings of one kind: the mains, or the rods.
 type bearingSet struct {
-	name       string
-	locations  []string
-	limits     units.LengthInterval
-	clearances map[string]clearanceOf // by location
+	name      string
+	locations []string
+	limits    units.LengthInterval
+	fits      map[string]clearance.Fit // by location; not there if nothing was measured
+	walls     []clearance.Alternative  // the shells that exist
 
 	shells []grading.Assignment // none without codes
 	order  grading.Order        // what to buy; the demand is yet to be known where a code is illegible
@@ -33,7 +35,8 @@ func (r *reader) readBearings(path string, t bearingsTable) bearingSet {
 	}
 	r.names(path+".locations", t.Locations, "location")
 	set.limits, _ = r.limits(path+".clearance", t.Clearance)
-	set.clearances = r.readClearances(path, t)
+	set.fits = r.readClearances(path, t)
+	set.walls = r.readWalls(path+".walls", t.Walls)
 	switch {
 	case t.Codes != nil && t.Shells != nil:
 		set.shells = r.assign(path, t)

@@ -14,6 +14,9 @@
 // but the title may be left out; so may a reading, which is then not proven.
 //
 //	title, note, date, by
+//	combine             how the doubts of several sizes are combined: "by kind" (the default:
+//	                    uncertainties by root-sum-square, brackets by worst case), "worst
+//	                    case", "root-sum-square"
 //	[show]              length, length_places, torque, pressure: the units of the record; currency
 //	[instruments.NAME]  kind = "crush strip" with widths; "feeler blades" with blades; or
 //	                    "micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge"
@@ -25,12 +28,15 @@
 //	[[bearings]]        name, locations, clearance (the limits), and
 //	  codes             upper, lower: the rows of codes as stamped, ? for one that is illegible
 //	  shells            upper, lower: the grade of shell for each code
+//	  walls             upper, lower: the wall of each grade that exists, for what could be
+//	                    fitted where a location is not proven inside
 //	  stock             half, grade, count of what is on hand
 //	  packs             name, price, holds (half, grade, count) of what is on sale
 //	  readings          location and either strip ("0.038 mm" is nearest to that print,
 //	                    "0.025..0.038 mm" between two, "<= 0.025 mm" tighter than the first) or
-//	                    bore, upper_wall, lower_wall, journal; with = { strip, bore, walls,
-//	                    journal } names the instruments
+//	                    bore, upper_wall, lower_wall, journal, or both, and then whether they
+//	                    agree is said; with = { strip, bore, walls, journal } names the
+//	                    instruments
 //	[end_play]          limits and reading
 //	[rod_side_play]     limits and readings, each with its location
 //	[[ring_gaps]]       name, limits, readings
@@ -44,6 +50,8 @@
 //	                    each a torque or a turn, with during = { group, stage } if it is done
 //	                    together with another group's, and check, a question to ask after it
 //
-// A size without a "±" is as good as the instrument named for it; one with neither
-// is an error. The demonstration jobs show most of this in use.
+// A size without a "±" is a value read, as good as the instrument named for it. One
+// with limits of its own ("2.494 ±0.002 mm", "1.8740..1.8747 in") is a part's
+// tolerance, and counts at its worst. One with neither is an error. The demonstration
+// jobs show most of this in use.
 package job

@@ -6,6 +6,7 @@ type file struct {
 	Note        string                     `toml:"note"`
 	Date        string                     `toml:"date"`
 	By          string                     `toml:"by"`
+	Combine     string                     `toml:"combine"`
 	Show        showTable                  `toml:"show"`
 	Instruments map[string]instrumentTable `toml:"instruments"`
 	Passages    []passageTable             `toml:"passages"`
@@ -56,6 +57,7 @@ type bearingsTable struct {
 	Clearance string             `toml:"clearance"`
 	Codes     *codesTable        `toml:"codes"`
 	Shells    *shellsTable       `toml:"shells"`
+	Walls     *wallsTable        `toml:"walls"`
 	Stock     []partTable        `toml:"stock"`
 	Packs     []packTable        `toml:"packs"`
 	Readings  []clearanceReading `toml:"readings"`
@@ -70,6 +72,12 @@ type codesTable struct {
 
 // shellsTable has the grade of shell for each code.
 type shellsTable struct {
+	Upper map[string]string `toml:"upper"`
+	Lower map[string]string `toml:"lower"`
+}
+
+// wallsTable has the wall of each grade of shell that exists.
+type wallsTable struct {
 	Upper map[string]string `toml:"upper"`
 	Lower map[string]string `toml:"lower"`
 }

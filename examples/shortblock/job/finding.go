@@ -12,8 +12,9 @@ type subject struct {
 	group, location, quantity string
 }
 
-// find judges a reading and says what follows.
-func find[D units.Dimension](s subject, r clearance.Reading[D], limits units.Interval[D], u units.Unit[D], places int32) Finding {
+// find judges a reading and says what follows. advise says what would settle it if
+// it is undecided.
+func find[D units.Dimension](s subject, r clearance.Reading[D], limits units.Interval[D], u units.Unit[D], places int32, advise func(clearance.Assessment[D]) string) Finding {
 	a := clearance.Assess(r, limits)
 	f := Finding{
 		Group: s.group, Location: s.location, Quantity: s.quantity,
@@ -22,47 +23,44 @@ func find[D units.Dimension](s subject, r clearance.Reading[D], limits units.Int
 		Verdict:   a.Verdict,
 		Taken:     r.Taken(),
 	}
-	if r.Taken() {
-		measured := r.Interval()
-		f.Measured = exact(measured, u, reading(measured, u, places))
-		f.How = r.How(u)
-		f.Advice = advice(a, u, places)
+	if !r.Taken() {
+		return f
+	}
+	measured := r.Interval()
+	f.Measured = exact(measured, u, reading(measured, u, places))
+	f.How = r.How(u)
+	if by, outside := a.Outside(); outside {
+		f.Advice = "by " + reading(by, u, places)
+	} else if a.Verdict == clearance.Undecided {
+		f.Advice = advise(a)
 	}
 	return f
 }
 
-// advice says by how much a reading is outside, and what would settle one that is
-// undecided.
-func advice[D units.Dimension](a clearance.Assessment[D], u units.Unit[D], places int32) string {
-	m, t := a.Reading.Interval(), a.Tolerance
-	switch {
-	case a.Verdict == clearance.BelowLimit:
-		return fmt.Sprintf("by %s at least", t.Lo().Sub(m.Hi()).Format(u, places+1, units.Floor))
-	case a.Verdict == clearance.AboveLimit:
-		return fmt.Sprintf("by %s at least", m.Lo().Sub(t.Hi()).Format(u, places+1, units.Floor))
-	case a.Verdict == clearance.Conforming:
-		return ""
-	case !m.HasHi() && a.AboveLower():
-		return fmt.Sprintf("it is proven to be %s or more, and nothing is known of how much more: find the blade that does not go", t.Lo().Format(u, places, units.Ceiling))
-	case !m.HasHi():
-		return "nothing is known of how much more it is"
-	case !m.HasLo():
-		return "nothing is known of how much less it is"
+// enough says how good a measurement would settle an undecided reading.
+func enough[D units.Dimension](a clearance.Assessment[D], u units.Unit[D], places int32) string {
+	needed, ok := a.Needed()
+	if !ok {
+		return "it lies on the limit, and no measurement would settle it"
 	}
-	enough := nearestLimit(m.Mid(), t)
-	if enough.IsZero() {
-		return "its middle lies on the limit: measure with the best instrument there is"
-	}
-	return fmt.Sprintf("a measurement good to ±%s in all would settle it, if the middle is true", enough.Format(u, places+1, units.Floor))
+	return fmt.Sprintf("a measurement good to ±%s would settle it", needed.Format(u, places+1, units.Floor))
 }
 
-// nearestLimit returns how far q is from the nearer limit.
-func nearestLimit[D units.Dimension](q units.Quantity[D], limits units.Interval[D]) units.Quantity[D] {
-	switch {
-	case !limits.HasLo():
-		return q.Sub(limits.Hi()).Abs()
-	case !limits.HasHi():
-		return q.Sub(limits.Lo()).Abs()
+// openEnded says what is known of a reading without an upper bound.
+func openEnded[D units.Dimension](a clearance.Assessment[D], u units.Unit[D], places int32) string {
+	if !a.AboveLower() {
+		return "nothing is known of how much more it is"
 	}
-	return units.Min(q.Sub(limits.Lo()).Abs(), q.Sub(limits.Hi()).Abs())
+	return fmt.Sprintf("it is proven to be %s or more, and nothing is known of how much more: find what it does not reach",
+		a.Tolerance.Lo().Format(u, places, units.Ceiling))
+}
+
+// slip says what an implausible reading may have been meant as; nothing if it is
+// plausible.
+func slip[D units.Dimension](r clearance.Reading[D], limits units.Interval[D], u units.Unit[D], others ...units.Unit[D]) string {
+	slips := clearance.Slips(r, limits, u, others...)
+	if len(slips) == 0 {
+		return ""
+	}
+	return slips[0].String()
 }

@@ -2,7 +2,10 @@ package job
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 
+	"example.com/closefit/clearance"
 	"example.com/closefit/examples/tomlfile"
 	"example.com/closefit/torque"
 )
@@ -13,6 +16,8 @@ type Job struct {
 	title, note string
 	date, by    string
 	show        show
+	rule        clearance.Combination
+	gauges      []instrument // by name
 	passages    []Passage
 	jets        *jets
 	bearings    []bearingSet
@@ -48,7 +53,13 @@ func Read(name string, src []byte) (*Job, error) {
 func (r *reader) job(f file) *Job {
 	r.present("title", f.Title)
 	j := &Job{title: f.Title, note: f.Note, date: f.Date, by: f.By, show: r.readShow(f.Show)}
+	j.rule = r.readRule(f.Combine)
 	r.readInstruments(f.Instruments)
+	for _, name := range slices.Sorted(maps.Keys(r.instruments)) {
+		if in := r.instruments[name]; slices.Contains(gauges, in.kind) {
+			j.gauges = append(j.gauges, in)
+		}
+	}
 	j.passages = r.readPassages(f.Passages)
 	if f.Jets != nil {
 		j.jets = r.readJets(f.Jets)
@@ -77,4 +88,21 @@ func (r *reader) job(f file) *Job {
 	}
 	j.plan = r.readPlan(f.Title, f.Tightening, j.show)
 	return j
+}
+
+// rules are the ways to combine the doubts of several sizes, by their names in a
+// job file.
+var rules = map[string]clearance.Combination{
+	"by kind":         clearance.ByKind,
+	"worst case":      clearance.WorstCase,
+	"root-sum-square": clearance.RootSumSquare,
+}
+
+// readRule reads how the doubts of several sizes are combined: by kind, unless
+// the job says otherwise.
+func (r *reader) readRule(name string) clearance.Combination {
+	if name != "" {
+		r.oneOf("combine", name, "way to combine", slices.Sorted(maps.Keys(rules)))
+	}
+	return rules[name] // of no name, the zero rule: by kind
 }

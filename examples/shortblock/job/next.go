@@ -31,9 +31,9 @@ func next(a *Assessment) []Action {
 			case f.Verdict == clearance.Conforming:
 				good = append(good, f.Location)
 			case f.Verdict == clearance.Undecided:
-				say(Measure, "%s %s, limits %s: undecided. %s%s.", what, f.Measured.Text, f.Tolerance.Text, capital(f.How), follow(f.Advice))
+				say(Measure, "%s %s, limits %s: undecided. %s%s.%s", what, f.Measured.Text, f.Tolerance.Text, capital(f.How), follow(f.Advice), also(f))
 			default:
-				say(g.Remedy.Kind, "%s %s, limits %s: %s %s. %s", what, f.Measured.Text, f.Tolerance.Text, f.Verdict, f.Advice, g.Remedy.For(f.Verdict))
+				say(g.Remedy.Kind, "%s %s, limits %s: %s %s. %s%s", what, f.Measured.Text, f.Tolerance.Text, f.Verdict, f.Advice, g.Remedy.For(f.Verdict), also(f))
 			}
 		}
 		if len(good) > 0 {
@@ -55,6 +55,19 @@ func next(a *Assessment) []Action {
 		}
 	}
 	return all
+}
+
+// also adds what else is known of a finding: that it may be a slip, and which
+// parts would bring it inside.
+func also(f Finding) string {
+	text := ""
+	if f.Slip != "" {
+		text += " " + capital(f.Slip) + "."
+	}
+	if len(f.Remedies) > 0 {
+		text += " Of the shells that exist: " + strings.Join(f.Remedies, "; or ") + "."
+	}
+	return text
 }
 
 // where names a finding's place: "main bearing 3", "crankshaft".

@@ -1,54 +1,58 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
 )
 
-// clearanceOf is the running clearance at one location.
-type clearanceOf struct {
-	location string
-	reading  clearance.LengthReading
-	sizes    *clearance.Bearing // nil unless the clearance follows from sizes
-}
-
 // readClearances reads the running clearance of every location that has one.
-func (r *reader) readClearances(path string, t bearingsTable) map[string]clearanceOf {
-	clearances := map[string]clearanceOf{}
+func (r *reader) readClearances(path string, t bearingsTable) map[string]clearance.Fit {
+	fits := map[string]clearance.Fit{}
 	seen := map[string]string{}
-	for i, t2 := range t.Readings {
+	for i, x := range t.Readings {
 		at := fmt.Sprintf("%s.readings[%d]", path, i)
-		if !r.present(at+".location", t2.Location) ||
-			!r.oneOf(at+".location", t2.Location, "location", t.Locations) ||
-			!r.once(at+".location", t2.Location, "location", seen) {
-			continue
+		if r.present(at+".location", x.Location) &&
+			r.oneOf(at+".location", x.Location, "location", t.Locations) &&
+			r.once(at+".location", x.Location, "location", seen) {
+			fits[x.Location] = r.clearance(at, x)
 		}
-		c := r.clearance(at, t2)
-		c.location = t2.Location
-		clearances[t2.Location] = c
 	}
-	return clearances
+	return fits
 }
 
-// clearance reads one running clearance in the way that its keys tell.
-func (r *reader) clearance(path string, t clearanceReading) clearanceOf {
+// clearance reads one running clearance: from a strip, from sizes, or from both.
+func (r *reader) clearance(path string, t clearanceReading) clearance.Fit {
 	with := withTable{}
 	if t.With != nil {
 		with = *t.With
 	}
-	sizes := t.Bore != "" || t.UpperWall != "" || t.LowerWall != "" || t.Journal != ""
-	switch {
-	case t.Strip != "" && sizes:
-		r.fail(path, "a clearance read in two ways: %w; keep the strip, or the sizes", ErrAmbiguous)
-	case t.Strip != "":
-		reading, _ := r.strip(path, t.Strip, with)
-		return clearanceOf{reading: reading}
-	case sizes:
-		return r.fromSizes(path, t, with)
+	var b clearance.MeasuredBearing
+	sized := true
+	if t.Bore != "" || t.UpperWall != "" || t.LowerWall != "" || t.Journal != "" {
+		size := func(key, text, withKey, with string) (reading clearance.LengthReading) {
+			reading, ok := r.size(path+"."+key, text, path+".with."+withKey, with)
+			sized = sized && ok
+			return reading
+		}
+		b.HousingBore = size("bore", t.Bore, "bore", with.Bore)
+		b.UpperWall = size("upper_wall", t.UpperWall, "walls", with.Walls)
+		b.LowerWall = size("lower_wall", t.LowerWall, "walls", with.Walls)
+		b.Journal = size("journal", t.Journal, "journal", with.Journal)
 	}
-	return clearanceOf{}
+	fit := b.Fit()
+	if t.Strip != "" {
+		fit.Direct, _ = r.strip(path, t.Strip, with)
+	}
+	if sized && t.Journal != "" {
+		r.check(path, fit.Check())
+	}
+	return fit
 }
 
 // strip reads a crush strip: "0.038 mm" is nearest to that print, "0.025..0.038
@@ -73,18 +77,179 @@ func (r *reader) strip(path, text string, with withTable) (reading clearance.Len
 	return reading, r.check(path+".strip", err)
 }
 
-// fromSizes works a clearance out from the sizes of its parts.
-func (r *reader) fromSizes(path string, t clearanceReading, with withTable) clearanceOf {
-	bore, ok1 := r.size(path+".bore", t.Bore, path+".with.bore", with.Bore)
-	upper, ok2 := r.size(path+".upper_wall", t.UpperWall, path+".with.walls", with.Walls)
-	lower, ok3 := r.size(path+".lower_wall", t.LowerWall, path+".with.walls", with.Walls)
-	journal, ok4 := r.size(path+".journal", t.Journal, path+".with.journal", with.Journal)
-	if !ok1 || !ok2 || !ok3 || !ok4 {
-		return clearanceOf{}
+// clearanceGroup judges the running clearance of every location.
+func (j *Job) clearanceGroup(set bearingSet) Group {
+	g := Group{Name: set.name, Quantity: "running clearance", Remedy: bearingRemedy}
+	var readings []gap
+	for _, location := range set.locations {
+		readings = append(readings, gap{location: location, reading: set.fits[location].Reading(j.rule)})
 	}
-	b := clearance.Bearing{
-		HousingBore: bore.Interval(), UpperWall: upper.Interval(),
-		LowerWall: lower.Interval(), Journal: journal.Interval(),
+	j.fill(&g, set.limits, readings, func(i int, a clearance.Assessment[units.LengthDim]) string {
+		return j.remeasure(set.fits[set.locations[i]], a)
+	})
+	for i, location := range set.locations {
+		fit := set.fits[location]
+		f := &g.Findings[i]
+		if fit.Computed(j.rule).Taken() {
+			fit.Name = fmt.Sprintf("%s %s, running clearance", set.name, location)
+			alone := fit
+			alone.Direct = clearance.LengthReading{}
+			w := alone.Working(j.rule, j.show.length)
+			f.Working = &w
+		}
+		if a := fit.Agreement(j.rule); a.Known && !a.Agree {
+			f.Verdict = clearance.Undecided
+			f.Advice = fmt.Sprintf("the strip and the sizes do not agree: they lie %s apart, so one is wrong; measure both again",
+				a.Apart.Format(j.show.length, j.show.places+1, units.HalfEven))
+		}
+		if f.Taken && f.Verdict != clearance.Conforming {
+			f.Remedies = j.remedies(set, location)
+		}
 	}
-	return clearanceOf{reading: clearance.Given(b.Clearance(), "worked out from bore, walls and journal"), sizes: &b}
+	return g
+}
+
+// remeasure says what would settle an undecided running clearance: another
+// measurement with the job's own instruments if they are good enough.
+func (j *Job) remeasure(fit clearance.Fit, a clearance.Assessment[units.LengthDim]) string {
+	u, places := j.show.length, j.show.places
+	if found := fit.Remeasurements(a.Tolerance, j.offered()); len(found) > 0 && !fit.Direct.Taken() {
+		var uses []string
+		for _, use := range found[0].Uses {
+			uses = append(uses, fmt.Sprintf("%s with the %s", termName(fit, use.Term), use.Instrument.Name))
+		}
+		return fmt.Sprintf("measuring the %s, which makes it good to ±%s in all, would settle it if the values stay where they are",
+			strings.Join(uses, " and the "), found[0].Expanded.Format(u, places+1, units.Ceiling))
+	}
+	words := enough(a, u, places)
+	bore, micrometer := finest(j.gauges, "bore gauge"), finest(j.gauges, "micrometer")
+	if bore == nil || micrometer == nil {
+		return words
+	}
+	together := clearance.Together(bore.gauge, micrometer.gauge, micrometer.gauge, micrometer.gauge)
+	mine := fmt.Sprintf("%s and %s are good to ±%s together", bore.gauge.Name, micrometer.gauge.Name, together.Format(u, places+1, units.Ceiling))
+	if a.SettledBy(together) {
+		return words + ": " + mine
+	}
+	return words + "; " + mine + ", and settle it only if it lies further than that from the limit"
+}
+
+func termName(fit clearance.Fit, symbol string) string {
+	for _, t := range fit.Terms {
+		if t.Symbol == symbol {
+			return t.Name
+		}
+	}
+	return symbol
+}
+
+// offered are the job's gauges for each size of a bearing.
+func (j *Job) offered() map[string][]clearance.LengthInstrument {
+	of := func(kind string) (list []clearance.LengthInstrument) {
+		for _, in := range j.gauges {
+			if in.kind == kind {
+				list = append(list, in.gauge)
+			}
+		}
+		return list
+	}
+	return map[string][]clearance.LengthInstrument{
+		"D": of("bore gauge"), "t1": of("micrometer"), "t2": of("micrometer"), "d": of("micrometer"),
+	}
+}
+
+// finest returns the gauge of the kind with the smallest uncertainty.
+func finest(gauges []instrument, kind string) *instrument {
+	var best *instrument
+	for i, in := range gauges {
+		if in.kind == kind && (best == nil || in.gauge.Uncertainty.Less(best.gauge.Uncertainty)) {
+			best = &gauges[i]
+		}
+	}
+	return best
+}
+
+// remedies lists the changes of shells after which a location is proven inside,
+// the smallest first; nil if the job does not say what shells exist.
+func (j *Job) remedies(set bearingSet, location string) []string {
+	if len(set.walls) == 0 {
+		return nil
+	}
+	fit := set.fits[location]
+	if !fit.Computed(j.rule).Taken() {
+		return nil
+	}
+	fit.Direct = clearance.LengthReading{}
+	remedies, err := fit.Remedies(j.rule, set.limits, set.others(location)...)
+	if err != nil {
+		return []string{err.Error()}
+	}
+	if remedies.MachineShop() {
+		return []string{"no shell that exists brings it inside: a machine shop"}
+	}
+	const most = 3
+	var texts []string
+	for _, r := range remedies[:min(most, len(remedies))] {
+		texts = append(texts, fmt.Sprintf("%s: then %s, inside by %s at least", changes(r),
+			reading(r.Result.Interval(), j.show.length, j.show.places), r.Margin.Format(j.show.length, j.show.places+1, units.Floor)))
+	}
+	return texts
+}
+
+// others returns the shells that exist, without those that the codes of a location
+// have put there already.
+func (set bearingSet) others(location string) []clearance.Alternative {
+	fitted := map[string]bool{}
+	for _, a := range set.shells {
+		if p, ok := a.Pair(); ok && a.Location == location {
+			fitted[shellName("upper", p.Upper.Grade)] = true
+			fitted[shellName("lower", p.Lower.Grade)] = true
+		}
+	}
+	var list []clearance.Alternative
+	for _, w := range set.walls {
+		if !fitted[w.Name] {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+func shellName(half, grade string) string { return half + " shell " + grade }
+
+func changes(r clearance.Remedy) string {
+	names := make([]string, len(r.Changes))
+	for i, c := range r.Changes {
+		names[i] = c.Name
+	}
+	return strings.Join(names, " and ")
+}
+
+// readWalls reads the shells that exist, as what could be fitted instead.
+func (r *reader) readWalls(path string, t *wallsTable) []clearance.Alternative {
+	if t == nil {
+		return nil
+	}
+	var list []clearance.Alternative
+	for _, half := range []struct {
+		symbol, name string
+		walls        map[string]string
+	}{{"t1", "upper", t.Upper}, {"t2", "lower", t.Lower}} {
+		for _, grade := range slices.SortedFunc(maps.Keys(half.walls), cmp.Compare[string]) {
+			at := path + "." + half.name + "." + grade
+			wall, ok := read(r, at, half.walls[grade], units.ParseLengthInterval)
+			if !ok {
+				continue
+			}
+			if !wall.Bounded() || wall.Lo().Sign() <= 0 {
+				r.fail(at, "%s: a wall has two bounds, both above zero; write \"2.494..2.498 mm\"", half.walls[grade])
+				continue
+			}
+			list = append(list, clearance.Alternative{
+				Term: half.symbol, Name: shellName(half.name, grade),
+				Reading: clearance.Given(wall, "wall of "+grade), Effort: clearance.Exchange,
+			})
+		}
+	}
+	return list
 }

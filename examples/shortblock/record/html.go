@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 
 	"example.com/closefit/clearance"
@@ -26,6 +27,7 @@ func writeHTML(w io.Writer, a *job.Assessment) error {
 		"todo":     todo,
 		"class":    class,
 		"percent":  func(x float64) string { return fmt.Sprintf("%.2f%%", 100*x) },
+		"worked":   worked,
 		"working":  func(w *units.Working) template.HTML { return template.HTML(w.HTML()) },
 		"upper":    func(k job.ActionKind) string { return strings.ToUpper(k.String()) },
 		"kind":     func(k job.ActionKind) string { return strings.ReplaceAll(k.String(), " ", "-") },
@@ -38,3 +40,8 @@ func writeHTML(w io.Writer, a *job.Assessment) error {
 
 // class is the CSS class of a verdict.
 func class(v clearance.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") }
+
+// worked reports whether any finding has a working to show.
+func worked(a *job.Assessment) bool {
+	return slices.ContainsFunc(a.Verdicts(), func(f job.Finding) bool { return f.Working != nil })
+}

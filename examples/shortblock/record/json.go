@@ -38,9 +38,11 @@ type verdict struct {
 // reading says of the verdict at the same index how its measurement was got, and
 // what follows.
 type reading struct {
-	How     string `json:"how"`
-	Advice  string `json:"advice,omitempty"`
-	Working string `json:"working,omitempty"`
+	How      string   `json:"how"`
+	Advice   string   `json:"advice,omitempty"`
+	Slip     string   `json:"slip,omitempty"`
+	Remedies []string `json:"remedies,omitempty"`
+	Working  string   `json:"working,omitempty"`
 }
 
 func writeJSON(w io.Writer, a *job.Assessment) error {
@@ -52,7 +54,7 @@ func writeJSON(w io.Writer, a *job.Assessment) error {
 	}
 	for _, f := range a.Verdicts() {
 		d.Verdicts = append(d.Verdicts, verdict{f.Group, f.Location, f.Quantity, f.Measured, f.Tolerance, f.Verdict})
-		r := reading{How: f.How, Advice: f.Advice}
+		r := reading{How: f.How, Advice: f.Advice, Slip: f.Slip, Remedies: f.Remedies}
 		if f.Working != nil {
 			r.Working = f.Working.Text()
 		}

@@ -154,15 +154,16 @@ func TestJSON(t *testing.T) {
 	}
 }
 
-// TestJSONMainBearing3 follows one verdict by hand: 59.012 ± 0.003, 2.494 ± 0.001,
-// 2.491 ± 0.001 and 53.963 ± 0.002 mm, all at their worst.
+// TestJSONMainBearing3 follows one verdict by hand: 59.012 - 2.496 - 2.502 - 53.956 =
+// 0.058 mm, and √(0.003² + 0.001² + 0.001² + 0.002²) = √0.000015 = 0.0038729833… mm,
+// rounded up to a nanometre.
 func TestJSONMainBearing3(t *testing.T) {
 	for _, f := range assess(t, "drainage-pump").Verdicts() {
 		if f.Group != "main bearing" || f.Location != "3" {
 			continue
 		}
-		if lo, hi := *f.Measured.Lo, *f.Measured.Hi; lo != "0.057 mm" || hi != "0.071 mm" {
-			t.Errorf("measured %s..%s, want 0.057 mm..0.071 mm", lo, hi)
+		if lo, hi := *f.Measured.Lo, *f.Measured.Hi; lo != "0.054127 mm" || hi != "0.061873 mm" {
+			t.Errorf("measured %s..%s, want 0.054127 mm..0.061873 mm", lo, hi)
 		}
 		return
 	}

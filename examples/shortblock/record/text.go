@@ -51,6 +51,7 @@ func writeText(w io.Writer, a *job.Assessment) error {
 	for _, c := range a.Cautions {
 		p.wrapped("  - ", c)
 	}
+	p.workings(a.Verdicts())
 	return b.Flush()
 }
 
@@ -96,12 +97,22 @@ func (p page) group(g job.Group) {
 		t.row(f.Location, f.Measured.Text, f.Verdict.String(), f.How)
 	}
 	p.table(t)
-	for _, f := range g.Findings {
-		if f.Working != nil {
-			p.line("")
-			for l := range strings.Lines(f.Working.Text()) {
-				p.line("    " + strings.TrimRight(l, "\n"))
-			}
+}
+
+// workings writes the arithmetic behind the findings.
+func (p page) workings(findings []job.Finding) {
+	begun := false
+	for _, f := range findings {
+		if f.Working == nil {
+			continue
+		}
+		if !begun {
+			p.section("Working")
+			begun = true
+		}
+		for l := range strings.Lines(f.Working.Text()) {
+			text := strings.TrimLeft(l, " ")
+			p.wrapped(strings.Repeat(" ", len(l)-len(text)), text)
 		}
 	}
 }
