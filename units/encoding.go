@@ -9,7 +9,9 @@ import (
 
 // Quantities and intervals go out and come back as text: a JSON string, a text
 // column, a TOML string. Text keeps every digit and its unit. A JSON number, or
-// a number from a database, has no unit and is refused.
+// a number from a database, has no unit and is refused. So is null, which would
+// leave a zero where nothing was measured: a value that may be missing is a pointer
+// or a sql.Null.
 
 // MarshalText returns q.Exact. The error wraps ErrTooLong if the text would be
 // too long to be parsed again, which takes a number of some 500 digits.
@@ -21,7 +23,7 @@ func (q *Quantity[D]) UnmarshalText(text []byte) error { return into(q, text, pa
 // MarshalJSON returns q.Exact as a JSON string.
 func (q Quantity[D]) MarshalJSON() ([]byte, error) { return jsonText(q.Exact()) }
 
-// UnmarshalJSON parses a JSON string.
+// UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
 func (q *Quantity[D]) UnmarshalJSON(data []byte) error { return fromJSON(q, data, parse[D]) }
 
 // Value returns q.Exact, for a text column.
@@ -42,7 +44,7 @@ func (a *Interval[D]) UnmarshalText(text []byte) error { return into(a, text, pa
 // MarshalJSON returns a.Exact as a JSON string.
 func (a Interval[D]) MarshalJSON() ([]byte, error) { return jsonText(a.Exact()) }
 
-// UnmarshalJSON parses a JSON string.
+// UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
 func (a *Interval[D]) UnmarshalJSON(data []byte) error { return fromJSON(a, data, parseInterval[D]) }
 
 // Value returns a.Exact, for a text column.
@@ -63,7 +65,7 @@ func (t *Temperature) UnmarshalText(text []byte) error { return into(t, text, Pa
 // MarshalJSON returns t.Exact as a JSON string.
 func (t Temperature) MarshalJSON() ([]byte, error) { return jsonText(t.Exact()) }
 
-// UnmarshalJSON parses a JSON string.
+// UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
 func (t *Temperature) UnmarshalJSON(data []byte) error { return fromJSON(t, data, ParseTemperature) }
 
 // Value returns t.Exact, for a text column.
@@ -86,7 +88,7 @@ func (a *TemperatureInterval) UnmarshalText(text []byte) error {
 // MarshalJSON returns a.Exact as a JSON string.
 func (a TemperatureInterval) MarshalJSON() ([]byte, error) { return jsonText(a.Exact()) }
 
-// UnmarshalJSON parses a JSON string.
+// UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
 func (a *TemperatureInterval) UnmarshalJSON(data []byte) error {
 	return fromJSON(a, data, ParseTemperatureInterval)
 }
@@ -142,6 +144,9 @@ func into[T any](dst *T, text []byte, parse func(string) (T, error)) error {
 
 // fromJSON parses a JSON string into dst.
 func fromJSON[T any](dst *T, data []byte, parse func(string) (T, error)) error {
+	if string(data) == "null" {
+		return fmt.Errorf("JSON null: %w; unmarshal into a pointer for a value that may be missing", ErrNoUnit)
+	}
 	if len(data) > 0 && data[0] != '"' {
 		return fmt.Errorf("JSON %s: %w; write a string with a number and a unit, such as \"60.012 mm\"", shorten(string(data)), ErrNoUnit)
 	}

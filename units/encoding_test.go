@@ -57,6 +57,7 @@ func TestRefused(t *testing.T) {
 		read func(*Length) error
 	}{
 		{"JSON number", ErrNoUnit, `JSON 60.012: no unit; write a string with a number and a unit`, func(l *Length) error { return json.Unmarshal([]byte("60.012"), l) }},
+		{"JSON null", ErrNoUnit, "pointer", func(l *Length) error { return json.Unmarshal([]byte("null"), l) }},
 		{"JSON object", ErrNoUnit, "write a string", func(l *Length) error { return l.UnmarshalJSON([]byte("{}")) }},
 		{"JSON string without a unit", ErrNoUnit, `write "60.012 mm"`, func(l *Length) error { return json.Unmarshal([]byte(`"60.012"`), l) }},
 		{"JSON string too long", ErrTooLong, "at most 512", func(l *Length) error { return l.UnmarshalJSON([]byte(`"` + strings.Repeat("9", 4096) + `"`)) }},
