@@ -3,6 +3,7 @@ package clearance_test
 import (
 	"testing"
 
+	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"example.com/closefit/clearance"
@@ -42,3 +43,6 @@ func reading[D units.Dimension](t testing.TB) func(clearance.Reading[D], error) 
 		return r
 	}
 }
+
+// decInt is a whole number as a decimal.
+func decInt(n int64) decimal.Decimal { return decimal.NewFromInt(n) }

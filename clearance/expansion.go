@@ -141,7 +141,7 @@ func (c Condition) Warmed(r LengthReading) (LengthReading, error) {
 		return LengthReading{}, err
 	}
 	lo, hi := c.growth()
-	return r.scaled(lo.Add(lo, one()), new(big.Rat).Add(hi, one()), "at "+c.Temperature.String()+": "), nil
+	return r.scaled(new(big.Rat).Add(lo, one()), new(big.Rat).Add(hi, one()), "at "+c.Temperature.String()+": "), nil
 }
 
 // inverse returns 1/(1 + g), which is above zero for every growth of a Condition

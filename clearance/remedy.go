@@ -89,12 +89,12 @@ func (f Fit) Remedies(rule Combination, tolerance units.LengthInterval, alternat
 	var choose func(i int)
 	choose = func(i int) {
 		if i < len(f.Terms) {
-			chosen[i] = nil
-			choose(i + 1)
 			for j := range choices[i] {
 				chosen[i] = &choices[i][j]
 				choose(i + 1)
 			}
+			chosen[i] = nil
+			choose(i + 1)
 			return
 		}
 		if r, ok := f.remedy(rule, tolerance, chosen); ok {

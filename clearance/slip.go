@@ -32,8 +32,7 @@ const plausible = 3
 //
 // A reading is implausible if no part of it lies within three times the width of
 // the limits from them, or if all of it is below a third of the lower limit or
-// above three times the upper one. What was meant is plausible if part of it lies
-// within three times that width.
+// above three times the upper one. What was meant must not be so.
 func Slips[D units.Dimension](r Reading[D], tolerance units.Interval[D], typed units.Unit[D], others ...units.Unit[D]) []Slip[D] {
 	if !r.Taken() || !tolerance.HasLo() && !tolerance.HasHi() || !implausible(r.Interval(), tolerance) {
 		return nil
@@ -56,7 +55,7 @@ func Slips[D units.Dimension](r Reading[D], tolerance units.Interval[D], typed u
 	var conforming, rest []Slip[D]
 	for _, c := range candidates {
 		meant := r.Times(c.factor)
-		if !near(meant.Interval(), tolerance) {
+		if implausible(meant.Interval(), tolerance) {
 			continue
 		}
 		meant.how, meant.name = asGiven, "if it was a slip: "+c.what

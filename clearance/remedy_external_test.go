@@ -1,0 +1,261 @@
+package clearance_test
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/units"
+)
+
+func shells(term string) []clearance.Alternative {
+	shell := func(name, wall, series string) clearance.Alternative {
+		return clearance.Alternative{Term: term, Name: name + " for " + term, Reading: given(wall), Series: series}
+	}
+	return []clearance.Alternative{
+		shell("thin", "1.998..2.000 mm", "standard"), shell("thick", "2.006..2.008 mm", "standard"),
+		shell("undersize", "2.123..2.125 mm", "0.25"),
+	}
+}
+
+func tightBearing(t testing.TB) clearance.Fit {
+	t.Helper()
+	b := clearance.MeasuredBearing{
+		HousingBore: read(t, "bore gauge", "52.012 mm", "0.003 mm"),
+		UpperWall:   given("2.003..2.005 mm"), LowerWall: given("2.003..2.005 mm"),
+		Journal: read(t, "micrometer", "47.984 mm", "0.004 mm"),
+	}
+	f := b.Fit() // 0.018..0.022 ± 0.005 = 0.013..0.027 mm
+	for i := range f.Terms {
+		if f.Terms[i].Symbol != "D" {
+			f.Terms[i].Series = "standard"
+		}
+	}
+	return f
+}
+
+func TestRemediesOfABearing(t *testing.T) {
+	f := tightBearing(t)
+	limits := span("0.018..0.040 mm")
+	alternatives := append(shells("t1"), shells("t2")...)
+	grind := clearance.Alternative{Term: "d", Name: "grind to 0.25", Reading: given("47.726..47.738 mm"), Series: "0.25", Effort: clearance.Grinding}
+	remedies, err := f.Remedies(clearance.ByKind, limits, append(alternatives, grind)...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, r := range remedies {
+		got = append(got, r.Text(units.Millimetre))
+	}
+	// One thin shell: 52.012 - 2.005 - 2.000 - 47.984 = 0.023, 52.012 - 2.003 - 1.998 -
+	// 47.984 = 0.027, ± 0.005: 0.018..0.032. Two: 0.028..0.032 ± 0.005: 0.023..0.037.
+	// Ground, with two undersize shells: 52.012 - 4.250 - 47.738 = 0.024, 52.012 -
+	// 4.246 - 47.726 = 0.040, ± 0.003: 0.021..0.043, which is not inside.
+	want := []string{
+		"thin for t1: 0.018..0.032 mm, at least 0 mm inside",
+		"thin for t2: 0.018..0.032 mm, at least 0 mm inside",
+		"thin for t1 and thin for t2: 0.023..0.037 mm, at least 0.003 mm inside",
+	}
+	if fmt.Sprintf("%q", got) != fmt.Sprintf("%q", want) {
+		t.Errorf("remedies\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+
+	// With wider limits, grinding comes last, and never with standard shells.
+	remedies, err = f.Remedies(clearance.ByKind, span("0.020..0.045 mm"), append(alternatives, grind)...)
+	if err != nil || len(remedies) != 2 {
+		t.Fatalf("%s, %v", remedies.Text(units.Millimetre), err)
+	}
+	if last := remedies[1]; len(last.Changes) != 3 || last.Changes[2].Effort != clearance.Grinding || last.Changes[0].Series != "0.25" {
+		t.Errorf("last remedy: %s", last.Text(units.Millimetre))
+	}
+	if remedies[0].Changes[0].Effort != clearance.Exchange || remedies.MachineShop() {
+		t.Errorf("first remedy: %s", remedies[0].Text(units.Millimetre))
+	}
+
+	none, err := f.Remedies(clearance.ByKind, span("0.100..0.110 mm"), alternatives...)
+	if err != nil || !none.MachineShop() || !strings.Contains(none.Text(units.Millimetre), "machine shop") {
+		t.Errorf("%s, %v", none.Text(units.Millimetre), err)
+	}
+}
+
+// By strip, the clearance changes by the difference of the walls.
+func TestRemediesByStrip(t *testing.T) {
+	f := tightBearing(t)
+	f.Direct = reading[units.LengthDim](t)(newStrip(t).Between(mm("0.025 mm"), mm("0.038 mm")))
+	remedies, err := f.Remedies(clearance.ByKind, span("0.028..0.048 mm"), shells("t1")...)
+	if err != nil || len(remedies) != 1 {
+		t.Fatalf("%s, %v", remedies.Text(units.Millimetre), err)
+	}
+	// 0.025 + 2.003 - 2.000 = 0.028, 0.038 + 2.005 - 1.998 = 0.045.
+	if got := remedies[0].Result.Interval(); !got.Equal(span("0.028..0.045 mm")) {
+		t.Errorf("after the thin shell %s", got)
+	}
+	f.Terms[1].Reading = clearance.LengthReading{}
+	if remedies, err = f.Remedies(clearance.ByKind, span("0.028..0.048 mm"), shells("t1")...); err != nil || !remedies.MachineShop() {
+		t.Errorf("with a wall that is not known: %s, %v", remedies.Text(units.Millimetre), err)
+	}
+	if _, err := f.With(clearance.ByKind, shells("t1")[0]); !errors.Is(err, clearance.ErrNotMeasured) {
+		t.Errorf("with a wall that is not known: %v", err)
+	}
+}
+
+func TestBadRemedies(t *testing.T) {
+	f := tightBearing(t)
+	if _, err := f.Remedies(clearance.ByKind, span("0..1 mm"), clearance.Alternative{Term: "t3"}); !errors.Is(err, clearance.ErrNoTerm) ||
+		!strings.Contains(err.Error(), "D, t1, t2, d") {
+		t.Errorf("no such term: %v", err)
+	}
+	if _, err := f.With(clearance.ByKind, clearance.Alternative{Term: "t3"}); !errors.Is(err, clearance.ErrNoTerm) {
+		t.Errorf("no such term: %v", err)
+	}
+	var many []clearance.Alternative
+	for range 100 {
+		for _, term := range []string{"D", "t1", "t2", "d"} {
+			many = append(many, clearance.Alternative{Term: term, Reading: given("1 mm")})
+		}
+	}
+	if _, err := f.Remedies(clearance.ByKind, span("0..1 mm"), many...); !errors.Is(err, clearance.ErrTooMany) {
+		t.Errorf("too many: %v", err)
+	}
+}
+
+// Every remedy, applied, is proven inside, by the margin it states; the efforts
+// never fall; and no set of changes that is left out would have been inside.
+func TestRemediesAppliedAreProvenInside(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := clearance.Fit{Name: "fit", Terms: []clearance.Term{
+			{Symbol: "D", Times: +1, Reading: clearance.Given(drawInterval(t, "D", 100, 120), "")},
+			{Symbol: "t", Times: -1, Reading: clearance.Given(drawInterval(t, "t", 20, 30), ""), Series: "0"},
+			{Symbol: "d", Times: -1, Reading: clearance.Given(drawInterval(t, "d", 50, 60), ""), Series: "0"},
+		}}
+		if rapid.Bool().Draw(t, "direct") {
+			f.Direct = clearance.Given(drawInterval(t, "direct", 10, 50), "")
+		}
+		limits := drawInterval(t, "limits", 0, 60)
+		rule := rapid.SampledFrom([]clearance.Combination{clearance.ByKind, clearance.WorstCase}).Draw(t, "rule")
+		var alternatives []clearance.Alternative
+		for _, term := range []string{"t", "d"} {
+			for range rapid.IntRange(0, 3).Draw(t, "alternatives") {
+				alternatives = append(alternatives, clearance.Alternative{
+					Term: term, Name: "another", Reading: clearance.Given(drawInterval(t, "size", 15, 60), ""),
+					Series: rapid.SampledFrom([]string{"", "0", "1"}).Draw(t, "series"),
+					Effort: rapid.SampledFrom([]clearance.Effort{clearance.Exchange, clearance.Honing, clearance.Grinding}).Draw(t, "effort"),
+				})
+			}
+		}
+		remedies, err := f.Remedies(rule, limits, alternatives...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		last := clearance.Exchange
+		for _, r := range remedies {
+			after, err := f.With(rule, r.Changes...)
+			if err != nil {
+				t.Fatal(err)
+			}
+			a := clearance.Assess(after.Reading(rule), limits)
+			if margin, ok := a.Margin(); !ok || !margin.Equal(r.Margin) || !a.Reading.Interval().Equal(r.Result.Interval()) {
+				t.Fatalf("%s, applied, is %s", r.Text(units.Millimetre), a.Verdict)
+			}
+			most, series := clearance.Exchange, ""
+			for _, c := range r.Changes {
+				most = max(most, c.Effort)
+			}
+			for _, term := range after.Terms {
+				if term.Series != "" && series != "" && term.Series != series {
+					t.Fatalf("series %s and %s together", series, term.Series)
+				}
+				series += term.Series
+			}
+			if most < last {
+				t.Fatal("a smaller intervention comes after a larger one")
+			}
+			last = most
+		}
+		for _, a := range alternatives { // the sets of one change, one by one
+			after, err := f.With(rule, a)
+			if err != nil {
+				t.Fatal(err)
+			}
+			mixed := a.Series != "" && a.Series != "0"
+			if mixed || clearance.Judge(after.Reading(rule).Interval(), limits) != clearance.Conforming {
+				continue
+			}
+			found := false
+			for _, r := range remedies {
+				found = found || len(r.Changes) == 1 && r.Changes[0].Reading.Interval().Equal(a.Reading.Interval())
+			}
+			if !found {
+				t.Fatalf("%s would do, and is not among the remedies", a.Reading)
+			}
+		}
+	})
+}
+
+func TestWanted(t *testing.T) {
+	f := tightBearing(t)
+	// 52.012 - 2.005 - 47.984 = 0.023 and 0.025 without the upper wall, ± 0.005:
+	// 2.018..2.030 less t1 inside 0.018..0.040: t1 from 1.990 to 2.000.
+	got, ok, err := f.Wanted(clearance.ByKind, span("0.018..0.040 mm"), "t1")
+	if err != nil || !ok || !got.Equal(span("1.990..2.000 mm")) {
+		t.Errorf("upper wall %s, %t, %v", got, ok, err)
+	}
+	// Both walls together: 4.023..4.033 less T: T from 3.993 to 4.005.
+	if got, ok, err = f.Wanted(clearance.ByKind, span("0.018..0.040 mm"), "t1", "t2"); err != nil || !ok || !got.Equal(span("3.993..4.005 mm")) {
+		t.Errorf("both walls %s, %t, %v", got, ok, err)
+	}
+	// The bore counts with a plus: D - 51.990 - 0.004 .. D - 51.990 + 0.004 + ...
+	if got, ok, err = f.Wanted(clearance.WorstCase, span(">= 0.018 mm"), "D"); err != nil || !ok || !got.Equal(span(">= 52.016 mm")) {
+		t.Errorf("bore %s, %t, %v", got, ok, err)
+	}
+	if _, ok, err = f.Wanted(clearance.ByKind, span("0.018..0.020 mm"), "t1"); ok || err != nil {
+		t.Errorf("with limits narrower than the rest is known: %t, %v", ok, err)
+	}
+	if _, _, err = f.Wanted(clearance.ByKind, span("0..1 mm"), "t3"); !errors.Is(err, clearance.ErrNoTerm) {
+		t.Errorf("no such term: %v", err)
+	}
+	if _, _, err = f.Wanted(clearance.ByKind, span("0..1 mm")); !errors.Is(err, clearance.ErrEmpty) {
+		t.Errorf("no term: %v", err)
+	}
+	if _, _, err = f.Wanted(clearance.ByKind, span("0..1 mm"), "D", "d"); !errors.Is(err, clearance.ErrOrder) {
+		t.Errorf("terms of two signs: %v", err)
+	}
+	play := clearance.MeasuredEndPlay(given(">= 0.30 mm"), given("2.40 mm"))
+	if _, ok, _ := play.Wanted(clearance.ByKind, span("0.10..0.20 mm"), "t1"); ok {
+		t.Error("an end play without an upper bound wants a washer")
+	}
+	// At least 0.30 + 2.40 - t >= 0.10.
+	if got, ok, err = play.Wanted(clearance.ByKind, span(">= 0.10 mm"), "t1"); err != nil || !ok || !got.Equal(span("<= 2.60 mm")) {
+		t.Errorf("washer %s, %t, %v", got, ok, err)
+	}
+}
+
+// A size among those wanted brings the fit inside, and one beyond them does not.
+func TestWantedIsWhatBringsItInside(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		play := clearance.Given(drawInterval(t, "play", 100, 400), "")
+		fitted := units.Exactly(drawLength(t, "fitted", 2000, 2100)) // one known exactly stays exact
+		f := clearance.MeasuredEndPlay(play, clearance.Given(fitted, ""))
+		limits := drawInterval(t, "limits", 100, 300)
+		wanted, ok, err := f.Wanted(clearance.ByKind, limits, "t1")
+		if err != nil {
+			t.Fatal(err)
+		}
+		try := drawLength(t, "try", 1900, 2500)
+		if ok && rapid.Bool().Draw(t, "inside") {
+			try = drawIn(t, "wanted", wanted)
+		}
+		after, err := f.With(clearance.ByKind, clearance.Alternative{Term: "t1", Reading: clearance.Given(units.Exactly(try), "")})
+		if err != nil {
+			t.Fatal(err)
+		}
+		inside := clearance.Judge(after.Reading(clearance.ByKind).Interval(), limits) == clearance.Conforming
+		if inside != (ok && wanted.Contains(try)) {
+			t.Fatalf("a washer of %s, wanted %s (%t): inside is %t", try, wanted, ok, inside)
+		}
+	})
+}

@@ -1,0 +1,95 @@
+package clearance_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/units"
+)
+
+func TestUndersizes(t *testing.T) {
+	for _, test := range []struct {
+		name string
+		got  units.LengthInterval
+		want string
+	}{
+		{"journal", clearance.UndersizeJournal(span("47.98..48.00 mm"), mm("0.25 mm")), "47.73..47.75 mm"},
+		{"wall", clearance.UndersizeWall(span("2.000..2.006 mm"), mm("0.25 mm")), "2.125..2.131 mm"},
+		{"bore", clearance.UndersizeBore(span("48.02..48.05 mm"), mm("0.25 mm")), "47.77..47.80 mm"},
+		{"cylinder", clearance.OversizeBore(span("86.00..86.02 mm"), mm("0.5 mm")), "86.50..86.52 mm"},
+		{"inside diameter", clearance.InsideDiameter(span("52.00..52.02 mm"), span("2.000..2.004 mm"), span("1.990..1.996 mm")), "48.000..48.030 mm"},
+	} {
+		if !test.got.Equal(span(test.want)) {
+			t.Errorf("%s: %s, want %s", test.name, test.got, test.want)
+		}
+	}
+}
+
+func TestCrush(t *testing.T) {
+	c := clearance.Crush{Upper: span("0.03..0.05 mm"), Lower: span("0.04..0.06 mm")}
+	if got := c.Excess(); !got.Equal(span("0.07..0.11 mm")) {
+		t.Errorf("excess %s", got)
+	}
+	// 0.07/π = 0.0222816920.., 0.11/π = 0.0350140874..
+	if got := c.Interference().Nearest(units.Millimetre, 9); !got.Equal(span("0.022281692..0.035014087 mm")) {
+		t.Errorf("interference %s", got.Exact())
+	}
+}
+
+func compression() clearance.Compression {
+	return clearance.Compression{
+		Bore: span("86.0 mm"), Stroke: span("80.0 mm"), Deck: span("0.4 mm"),
+		GasketBore: span("87.0 mm"), GasketThickness: span("1.2 mm"),
+		Chamber: units.MustParseVolumeInterval("40 cm³"), Dish: units.MustParseVolumeInterval("3 cm³"),
+	}
+}
+
+func TestCompression(t *testing.T) {
+	c := compression()
+	// π/4 × 8.6² × 8.0 = 464.704385.. cm³.
+	swept := c.Swept()
+	if got := swept.Mid().In(units.CubicCentimetre, 4); !got.Equal(dec("464.7044")) {
+		t.Errorf("swept %s", got)
+	}
+	if w := swept.Width(); !w.Less(units.MustParseVolume("0.000001 cm³")) {
+		t.Errorf("its bounds are %s apart", w)
+	}
+	// 43 + π/4 × 8.7² × 0.12 + π/4 × 8.6² × 0.04 = 43 + 7.1336.. + 2.3235.. = 52.4571..
+	if got := c.Clearance().Mid().In(units.CubicCentimetre, 4); !got.Equal(dec("52.4571")) {
+		t.Errorf("over the piston %s", got)
+	}
+	lo, hi, err := c.Ratio()
+	if err != nil || lo.Cmp(hi) >= 0 || lo.FloatString(4) != "9.8587" || hi.FloatString(4) != "9.8587" {
+		t.Errorf("ratio %s..%s, %v", lo.FloatString(6), hi.FloatString(6), err)
+	}
+	// A crown that stands proud takes volume away, and more so in a larger bore.
+	c.Deck, c.Bore = span("-0.4 mm"), span("86.0..86.1 mm")
+	proud := c.Clearance()
+	if lo := proud.Lo().In(units.CubicCentimetre, 3); !lo.Equal(dec("47.805")) { // 50.1336 - 2.3289
+		t.Errorf("proud: %s", proud)
+	}
+	c.Deck = span("-10 mm")
+	if _, _, err := c.Ratio(); !errors.Is(err, clearance.ErrNotPositive) || !strings.Contains(err.Error(), "volume over the piston") {
+		t.Errorf("a piston in the head: %v", err)
+	}
+	for name, change := range map[string]func(*clearance.Compression){
+		"bore":             func(c *clearance.Compression) { c.Bore = span("-86 mm") },
+		"stroke":           func(c *clearance.Compression) { c.Stroke = span("<= 80 mm") },
+		"gasket bore":      func(c *clearance.Compression) { c.GasketBore = units.LengthInterval{} },
+		"gasket thickness": func(c *clearance.Compression) { c.GasketThickness = span("0 mm") },
+		"chamber":          func(c *clearance.Compression) { c.Chamber = units.MustParseVolumeInterval("-1 cm³") },
+	} {
+		c := compression()
+		change(&c)
+		if _, _, err := c.Ratio(); !errors.Is(err, clearance.ErrNotPositive) || !strings.Contains(err.Error(), name) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	c = compression()
+	c.Deck = span(">= 0 mm")
+	if _, _, err := c.Ratio(); !errors.Is(err, clearance.ErrNotMeasured) {
+		t.Errorf("a deck height without a bound: %v", err)
+	}
+}

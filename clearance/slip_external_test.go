@@ -1,0 +1,94 @@
+package clearance_test
+
+import (
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/units"
+)
+
+func TestSlips(t *testing.T) {
+	const m, in = units.Millimetre, units.Inch
+	for _, test := range []struct {
+		name, measured, limits string
+		want                   []string
+	}{
+		{"plausible and inside", "0.038 mm", "0.030..0.052 mm", nil},
+		{"plausible and outside", "0.060 mm", "0.030..0.052 mm", nil},
+		{"a decimal place too large", "0.38 mm", "0.030..0.052 mm",
+			[]string{"probable slip: the decimal point one place to the left would make it 0.038 mm, conforming; read it again"}},
+		{"a decimal place too small", "0.0038 mm", "0.030..0.052 mm",
+			[]string{"probable slip: the decimal point one place to the right would make it 0.038 mm, conforming; read it again",
+				"probable slip: the number in in and not in mm would make it 0.0038 in, above limit; read it again"}},
+		{"inches written as millimetres", "0.0015 mm", "0.030..0.052 mm",
+			[]string{"probable slip: the number in in and not in mm would make it 0.0015 in, conforming; read it again",
+				"probable slip: the decimal point one place to the right would make it 0.015 mm, below limit; read it again"}},
+		{"a journal with a lost digit", "4.7986 mm", "47.980..47.992 mm",
+			[]string{"probable slip: the decimal point one place to the right would make it 47.986 mm, conforming; read it again"}},
+		{"a journal in inches", "1.8892 mm", "47.980..47.992 mm",
+			[]string{"probable slip: the number in in and not in mm would make it 1.8892 in, conforming; read it again"}},
+		{"implausible, and nothing it may have been", "20 mm", "47.980..47.992 mm", nil},
+		{"a single limit, met", "0.4 mm", "<= 0.5 mm", nil},
+		{"a single limit, far above", "4 mm", "<= 0.5 mm",
+			[]string{"probable slip: the decimal point one place to the left would make it 0.4 mm, conforming; read it again"}},
+		{"a single lower limit, far below", "0.02 mm", ">= 0.1 mm",
+			[]string{"probable slip: the decimal point one place to the right would make it 0.2 mm, conforming; read it again",
+				"probable slip: the number in in and not in mm would make it 0.02 in, conforming; read it again"}},
+		{"an interference", "-0.3 mm", "-0.05..-0.02 mm",
+			[]string{"probable slip: the decimal point one place to the left would make it -0.03 mm, conforming; read it again"}},
+	} {
+		slips := clearance.Slips(clearance.Given(span(test.measured), ""), span(test.limits), m, m, in)
+		var got []string
+		for _, s := range slips {
+			got = append(got, s.String())
+			if s.Verdict != clearance.Judge(s.Corrected.Interval(), span(test.limits)) {
+				t.Errorf("%s: verdict %s", test.name, s.Verdict)
+			}
+		}
+		if len(got) != len(test.want) {
+			t.Errorf("%s: %q, want %q", test.name, got, test.want)
+			continue
+		}
+		for i := range got {
+			if got[i] != test.want[i] {
+				t.Errorf("%s: %q, want %q", test.name, got[i], test.want[i])
+			}
+		}
+	}
+	inches := clearance.Slips(given("0.04 in"), span("0.0012..0.0020 in"), in, m)
+	if len(inches) != 2 || inches[0].Unit != m || inches[0].Verdict != clearance.Conforming {
+		t.Errorf("millimetres written as inches: %v", inches)
+	}
+	if slips := clearance.Slips(clearance.LengthReading{}, span("0.030..0.052 mm"), m, in); slips != nil {
+		t.Errorf("not taken: %v", slips)
+	}
+	if slips := clearance.Slips(given("9 mm"), clearance.LengthReading{}.Interval(), m, in); slips != nil {
+		t.Errorf("without limits: %v", slips)
+	}
+}
+
+// A pressure in bar that was meant in psi.
+func TestSlipsOfPressure(t *testing.T) {
+	r, err := clearance.ValveOpens(units.MustParsePressure("48 bar"), units.MustParsePressure("52 bar"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	slips := clearance.Slips(r, units.MustParsePressureInterval("45..55 psi"), units.Bar, units.PoundForcePerSquareInch)
+	if len(slips) != 2 || slips[0].Unit != units.PoundForcePerSquareInch || slips[0].Verdict != clearance.Conforming {
+		t.Errorf("slips %v", slips)
+	}
+}
+
+// Nothing that conforms or is undecided is ever called a slip.
+func TestNoSlipWhereItMayBeRight(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := clearance.Given(drawInterval(t, "measured", 0, 5000), "")
+		limits := drawInterval(t, "limits", 0, 500)
+		slips := clearance.Slips(r, limits, units.Millimetre, units.Inch)
+		if len(slips) > 0 && !clearance.Judge(r.Interval(), limits).Outside() {
+			t.Fatalf("%s to %s: %v", r, limits, slips)
+		}
+	})
+}
