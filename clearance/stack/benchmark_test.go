@@ -1,0 +1,207 @@
+package stack_test
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"os/exec"
+	"runtime"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/closefit/clearance/stack"
+	"example.com/closefit/units"
+)
+
+// sigmas are the standard deviations, in micrometres, of the five normal parts
+// that the benchmarks and testdata/numpy_bench.py share.
+var sigmas = [...]int64{10, 13, 7, 11, 17}
+
+func fiveParts(b *testing.B) *stack.Stack {
+	b.Helper()
+	parts := []stack.Contributor{}
+	for i, s := range sigmas {
+		middle := units.Micrometre.OfInt(0)
+		if i == 0 {
+			middle = units.Micrometre.OfInt(100)
+		}
+		parts = append(parts, stack.Adds("part", units.PlusMinus(middle, units.Micrometre.OfInt(3*s)), stack.Normal(3)))
+	}
+	s, err := stack.New(parts...)
+	if err != nil {
+		b.Fatal(err)
+	}
+	return s
+}
+
+var limits = stack.Range{Lo: 0.02, Hi: 0.18}
+
+const trials = 1 << 20
+
+// ours returns the time of one simulation.
+func ours(b *testing.B, s *stack.Stack, n int64, workers int) time.Duration {
+	begin := time.Now()
+	o, err := s.Simulate(context.Background(), stack.Simulation{Trials: n, Seed: 1, Workers: workers, Limits: limits})
+	if err != nil {
+		b.Fatal(err)
+	}
+	if math.Abs(o.StdDev-0.0269) > 0.0005 {
+		b.Fatalf("standard deviation %g", o.StdDev)
+	}
+	return time.Since(begin)
+}
+
+var sink float64
+
+// bare is the loop that does nothing but draw and add.
+func bare() time.Duration {
+	begin := time.Now()
+	r := rand.New(rand.NewPCG(1, 2))
+	var sum float64
+	for range trials {
+		gap := 0.1
+		gap += 0.010 * r.NormFloat64()
+		gap += 0.013 * r.NormFloat64()
+		gap += 0.007 * r.NormFloat64()
+		gap += 0.011 * r.NormFloat64()
+		gap += 0.017 * r.NormFloat64()
+		sum += gap
+	}
+	sink = sum
+	return time.Since(begin)
+}
+
+// BenchmarkSimulateAgainstBareLoop reports how fast one worker is with all that a
+// simulation keeps, as a ratio to the bare loop's speed. Here and below each side is
+// the best of its runs, taken in turn, so that what else the machine does weighs
+// less.
+func BenchmarkSimulateAgainstBareLoop(b *testing.B) {
+	s := fiveParts(b)
+	mine, theirs := time.Duration(math.MaxInt64), time.Duration(math.MaxInt64)
+	for b.Loop() {
+		mine = min(mine, ours(b, s, trials, 1))
+		theirs = min(theirs, bare())
+	}
+	b.ReportMetric(float64(mine.Nanoseconds())/trials, "ns/trial")
+	b.ReportMetric(float64(theirs)/float64(mine), "×bare-loop")
+}
+
+// BenchmarkSimulateTwoCores reports how much faster two workers are than one.
+func BenchmarkSimulateTwoCores(b *testing.B) {
+	if runtime.GOMAXPROCS(0) < 2 {
+		b.Skip("one processor")
+	}
+	s := fiveParts(b)
+	one, two := time.Duration(math.MaxInt64), time.Duration(math.MaxInt64)
+	for b.Loop() {
+		one = min(one, ours(b, s, 4*trials, 1))
+		two = min(two, ours(b, s, 4*trials, 2))
+	}
+	b.ReportMetric(float64(one)/float64(two), "×one-core")
+}
+
+// BenchmarkSimulateAgainstNumpy reports how much faster one worker is than numpy
+// doing the same vectorised on one core.
+func BenchmarkSimulateAgainstNumpy(b *testing.B) {
+	python, ok := pythonWithNumpy()
+	if !ok {
+		b.Skip("no python3 with numpy")
+	}
+	s := fiveParts(b)
+	mine, theirs := math.Inf(1), math.Inf(1)
+	for b.Loop() {
+		for range 5 {
+			mine = min(mine, float64(ours(b, s, trials, 1).Nanoseconds())/trials)
+		}
+		out, err := exec.Command(python, "testdata/numpy_bench.py", strconv.Itoa(trials), "5").Output()
+		if err != nil {
+			b.Fatal(err)
+		}
+		ns, err := strconv.ParseFloat(strings.TrimSpace(string(out)), 64)
+		if err != nil {
+			b.Fatal(err)
+		}
+		theirs = min(theirs, ns)
+	}
+	b.ReportMetric(theirs, "numpy-ns/trial")
+	b.ReportMetric(theirs/mine, "×numpy")
+}
+
+func pythonWithNumpy() (string, bool) {
+	for _, python := range []string{"python3", "/usr/bin/python3"} {
+		if exec.Command(python, "-c", "import numpy").Run() == nil {
+			return python, true
+		}
+	}
+	return "", false
+}
+
+// BenchmarkSimulateMemory reports the memory that a run of 100 million trials
+// holds at its most.
+func BenchmarkSimulateMemory(b *testing.B) {
+	s := fiveParts(b)
+	var most uint64
+	for b.Loop() {
+		runtime.GC()
+		watch := func(done, total int64) {
+			if done%(1<<24) < 1<<14 {
+				var m runtime.MemStats
+				runtime.ReadMemStats(&m)
+				most = max(most, m.Sys)
+			}
+		}
+		_, err := s.Simulate(context.Background(), stack.Simulation{Trials: 100_000_000, Seed: 1, Progress: watch})
+		if err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(most)/(1<<20), "MiB-from-system")
+}
+
+// BenchmarkConvolution reports the time of a tail probability near 1e-9 of ten
+// contributors, and how far it lies from the closed form, in percent.
+func BenchmarkConvolution(b *testing.B) {
+	mm := units.MustParseLength
+	contributors := func(d stack.Distribution, half string) []stack.Contributor {
+		var parts []stack.Contributor
+		for range 10 {
+			parts = append(parts, stack.Adds("part", units.PlusMinus(mm("2 mm"), mm(half)), d))
+		}
+		return parts
+	}
+	for _, bench := range []struct {
+		name  string
+		parts []stack.Contributor
+		gap   string
+		want  float64
+	}{
+		// Ten of σ = 0.01 mm: six standard deviations of the sum are 0.06·√10 mm. Q(6), by erfc.
+		{"normal", contributors(stack.Normal(3), "0.03 mm"), "20.189736659610103 mm", math.Erfc(6/math.Sqrt2) / 2},
+		// Irwin-Hall: ten uniform on ±0.5 mm; P(sum > 5 - x) = x^10/10! for x <= 1.
+		{"irwin-hall", contributors(stack.Uniform(), "0.5 mm"), "24.43 mm", math.Pow(0.57, 10) / 3628800},
+	} {
+		b.Run(bench.name, func(b *testing.B) {
+			s, err := stack.New(bench.parts...)
+			if err != nil {
+				b.Fatal(err)
+			}
+			gap := mm(bench.gap)
+			var p stack.Probability
+			for b.Loop() {
+				law, err := s.Law()
+				if err != nil {
+					b.Fatal(err)
+				}
+				p = law.Above(gap)
+			}
+			off := math.Abs(p.Value/bench.want - 1)
+			if off > 0.01 {
+				b.Fatalf("%v, want %g", p, bench.want)
+			}
+			b.ReportMetric(100*off, "%-off")
+			b.ReportMetric(100*p.Bound/p.Value, "%-bound")
+		})
+	}
+}

@@ -1,0 +1,63 @@
+package stack
+
+import (
+	"math"
+
+	"example.com/closefit/units"
+)
+
+// A Capability says how well a gap keeps within limits. float64.
+type Capability struct {
+	// Cp is the width of the limits over six standard deviations; NaN for limits
+	// with one bound.
+	Cp float64
+
+	// Cpk is the distance from the mean to the nearer limit over three standard
+	// deviations; negative if the mean lies outside.
+	Cpk float64
+
+	Below, Above Probability // of a gap outside the limits, from the true distribution
+}
+
+// PPM returns how many gaps in a million lie outside the limits.
+func (c Capability) PPM() float64 { return c.Below.Plus(c.Above).PPM() }
+
+// Yield returns the part of all gaps that lies within the limits.
+func (c Capability) Yield() float64 { return 1 - c.Below.Value - c.Above.Value }
+
+// Capability returns how well the gap keeps within limits.
+//
+//	Cp  = (U - L) / 6σ
+//	Cpk = min(U - μ, μ - L) / 3σ
+//
+// L, U: limits; μ, σ: mean and standard deviation of the gap; all in one unit of
+// length. The formulas are those of ISO 22514-2:2017 for a normal distribution
+// (from memory); Below and Above hold for any. The error is an *Error of kind
+// ErrLimits for limits without a bound, or of no width.
+func (l *Law) Capability(limits units.LengthInterval) (Capability, error) {
+	if err := checkLimits(limits); err != nil {
+		return Capability{}, err
+	}
+	c := Capability{Cp: math.NaN(), Cpk: math.Inf(1)}
+	if limits.HasLo() {
+		c.Cpk = min(c.Cpk, (l.mean-l.from(limits.Lo()))/(3*l.sigma))
+	}
+	if limits.HasHi() {
+		c.Cpk = min(c.Cpk, (l.from(limits.Hi())-l.mean)/(3*l.sigma))
+	}
+	if limits.Bounded() {
+		c.Cp = limits.Width().Float64(units.Millimetre) / (6 * l.sigma)
+	}
+	c.Below, c.Above = l.Outside(limits)
+	return c, nil
+}
+
+func checkLimits(limits units.LengthInterval) error {
+	switch {
+	case !limits.HasLo() && !limits.HasHi():
+		return wrong(ErrLimits, "limits without a bound", "give the smallest gap, the largest, or both")
+	case limits.Bounded() && limits.IsPoint():
+		return wrong(ErrLimits, "limits of no width: "+limits.String(), "give a smallest and a largest gap that differ")
+	}
+	return nil
+}

@@ -1,0 +1,103 @@
+package stack
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"example.com/closefit/units"
+)
+
+// A Distribution says how the actual sizes of a contributor lie within its
+// limits. It is an immutable value. The zero Distribution is none: enough for
+// the worst case and for root-sum-square, an error wherever a probability is
+// asked for.
+type Distribution struct {
+	kind   kind
+	k      float64
+	sample []units.Length
+}
+
+type kind uint8
+
+const (
+	noDistribution kind = iota
+	uniform
+	normal
+	normalWithin
+	triangular
+	arcsine
+	sampled
+)
+
+// Uniform is the distribution of which nothing is known but its limits: every
+// size between them is as likely as any other. Standard deviation: half the
+// width over √3 (JCGM 100:2008, 4.3.7).
+func Uniform() Distribution { return Distribution{kind: uniform} }
+
+// Normal is the normal distribution whose limits lie k standard deviations on
+// either side of its mean, the middle of the limits. It reaches beyond the limits,
+// by 0.27 % of all parts at k = 3. k must be a positive number; New says so if it
+// is not.
+func Normal(k float64) Distribution { return Distribution{kind: normal, k: k} }
+
+// NormalWithin is the normal distribution of parts that are inspected and sorted:
+// as Normal with the same k, but nothing lies outside the limits.
+func NormalWithin(k float64) Distribution { return Distribution{kind: normalWithin, k: k} }
+
+// Triangular is the distribution that falls off in a straight line from the
+// middle of the limits to none at either limit. Standard deviation: half the
+// width over √6 (JCGM 100:2008, 4.3.9).
+func Triangular() Distribution { return Distribution{kind: triangular} }
+
+// Arcsine is the distribution of what swings as a sine between the limits, such
+// as the runout of a shaft in any position: most likely at the limits. Standard
+// deviation: half the width over √2 (JCGM 101:2008, 6.4.6).
+func Arcsine() Distribution { return Distribution{kind: arcsine} }
+
+// Sample is the distribution of measured parts: each of the values is as likely
+// as any other, and no other value occurs. Its variance is that of the values
+// about their mean, with the number of values as the divisor. The values must lie
+// within the contributor's limits, and there must be two or more.
+func Sample(values ...units.Length) Distribution {
+	return Distribution{kind: sampled, sample: slices.Clone(values)}
+}
+
+// String names the distribution: "normal, limits at 3 standard deviations".
+func (d Distribution) String() string {
+	switch d.kind {
+	case uniform:
+		return "uniform"
+	case normal:
+		return fmt.Sprintf("normal, limits at %g standard deviations", d.k)
+	case normalWithin:
+		return fmt.Sprintf("normal, cut off at limits at %g standard deviations", d.k)
+	case triangular:
+		return "triangular"
+	case arcsine:
+		return "arcsine"
+	case sampled:
+		return fmt.Sprintf("sample of %d", len(d.sample))
+	}
+	return "no distribution"
+}
+
+// check returns what is wrong with the distribution for the limits given.
+func (d Distribution) check(limits units.LengthInterval) (kind error, what, fix string) {
+	switch d.kind {
+	case normal, normalWithin:
+		if !(d.k > 0) || math.IsInf(d.k, 1) {
+			return ErrCoverage, fmt.Sprintf("limits at %g standard deviations", d.k), "give how many standard deviations the limits lie from the mean, such as 3"
+		}
+	case sampled:
+		if len(d.sample) < 2 {
+			return ErrSample, fmt.Sprintf("a sample of %d", len(d.sample)), "give at least two measured values, or a distribution within the limits"
+		}
+		for _, v := range d.sample {
+			if !limits.Contains(v) {
+				return ErrSampleOutside, fmt.Sprintf("the measured value %s outside %s", v, limits), "give limits that hold every measured value, or leave out the parts that were rejected"
+			}
+		}
+	}
+	return nil, "", ""
+}

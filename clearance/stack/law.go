@@ -1,0 +1,203 @@
+package stack
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"example.com/closefit/units"
+)
+
+// A Law is the probability distribution of a stack's gap, its contributors being
+// independent. It is computed by direct convolution (see convolution.go), in
+// float64, and every probability carries a bound on its error. It is immutable.
+//
+// The bound is three times the largest difference between lattices of different
+// fineness, with rounding and cutting off added. It is not proven, but it holds
+// against every closed form in the tests. It is below 1 % of the value for
+// probabilities from 1e-12 up, but for a stack of measured samples alone that has
+// more than 16384 combinations: its probabilities go in steps, which a lattice
+// smooths. A stack of fewer is gone through one by one.
+type Law struct {
+	up, down []term // in the order of compare; down with the other sign
+	centre   units.Length
+	mean     float64 // mm, from centre
+	sigma    float64 // mm
+}
+
+// Law returns the distribution of the gap. The error joins a *ContributorError
+// of kind ErrNoDistribution for each contributor without one; an *Error of kind
+// ErrSample if measured samples of one value only leave nothing to vary.
+func (s *Stack) Law() (*Law, error) {
+	terms, err := s.terms()
+	if err != nil {
+		return nil, err
+	}
+	return newLaw(s.Middle(), terms)
+}
+
+func newLaw(centre units.Length, terms []term) (*Law, error) {
+	l := &Law{up: sorted(terms), centre: centre}
+	mirrored := make([]term, len(terms))
+	var variance float64
+	for i, t := range l.up {
+		mirrored[i] = t.mirrored()
+		l.mean += t.mean()
+		variance += t.variance()
+	}
+	l.down = sorted(mirrored)
+	l.sigma = math.Sqrt(variance)
+	if l.sigma == 0 {
+		return nil, wrong(ErrSample, "samples whose values are all the same", "measure in finer steps, or give a distribution within the limits")
+	}
+	return l, nil
+}
+
+// Mean returns the mean gap, rounded to the picometre.
+func (l *Law) Mean() units.Length { return l.at(l.mean) }
+
+// StdDev returns the standard deviation of the gap, rounded to the picometre:
+// √(Σ (sᵢ·σᵢ)²).
+func (l *Law) StdDev() units.Length { return millimetres(l.sigma) }
+
+// at returns the gap x mm from the centre.
+func (l *Law) at(x float64) units.Length { return l.centre.Add(millimetres(x)) }
+
+// millimetres returns x mm, rounded to the picometre. x is finite.
+func millimetres(x float64) units.Length {
+	q, err := units.Millimetre.OfFloat64(x, 9)
+	if err != nil {
+		panic("stack: " + err.Error())
+	}
+	return q
+}
+
+func (l *Law) from(gap units.Length) float64 { return gap.Sub(l.centre).Float64(units.Millimetre) }
+
+// Above returns the probability that the gap is greater than the one given.
+func (l *Law) Above(gap units.Length) Probability { return tailOf(l.up, l.from(gap)) }
+
+// Below returns the probability that the gap is less than the one given.
+func (l *Law) Below(gap units.Length) Probability { return tailOf(l.down, -l.from(gap)) }
+
+// Outside returns the probabilities of a gap below and above limits; a bound
+// that the limits lack is never passed.
+func (l *Law) Outside(limits units.LengthInterval) (below, above Probability) {
+	if limits.HasLo() {
+		below = l.Below(limits.Lo())
+	}
+	if limits.HasHi() {
+		above = l.Above(limits.Hi())
+	}
+	return below, above
+}
+
+// Plus returns the probability of either of two events that exclude each other,
+// such as a gap below limits and one above.
+func (p Probability) Plus(q Probability) Probability {
+	return Probability{Value: p.Value + q.Value, Bound: p.Bound + q.Bound}
+}
+
+// PPM returns the probability in parts per million.
+func (p Probability) PPM() float64 { return 1e6 * p.Value }
+
+// String returns the value with its bound: "1.35e-03 ± 2e-09".
+func (p Probability) String() string { return fmt.Sprintf("%.6g ± %.0e", p.Value, p.Bound) }
+
+// Quantile returns the gap below which lies the part p of all gaps, rounded to the
+// picometre; 0 < p < 1. The error of its probability is that of Below and Above.
+// For a p near one, which float64 holds to 1e-16 only, use UpperQuantile. The error
+// is an *Error of kind ErrProbability; also for a p below 1e-18, which is farther
+// out than normal contributors are followed.
+func (l *Law) Quantile(p float64) (units.Length, error) {
+	if err := checkProbability(p); err != nil {
+		return units.Length{}, err
+	}
+	if p > 0.5 {
+		return l.UpperQuantile(1 - p)
+	}
+	return l.at(-quantile(l.down, p, -l.mean, l.sigma)), nil
+}
+
+// UpperQuantile returns the gap above which lies the part p of all gaps, rounded
+// to the picometre; 0 < p < 1. The errors are those of Quantile.
+func (l *Law) UpperQuantile(p float64) (units.Length, error) {
+	if err := checkProbability(p); err != nil {
+		return units.Length{}, err
+	}
+	if p > 0.5 {
+		return l.Quantile(1 - p)
+	}
+	return l.at(quantile(l.up, p, l.mean, l.sigma)), nil
+}
+
+// Coverage returns the interval that holds the part p of all gaps, with the same
+// probability on either side of it: the probabilistically symmetric coverage
+// interval of JCGM 101:2008, 3.15. 0 < p < 1.
+func (l *Law) Coverage(p float64) (units.LengthInterval, error) {
+	if err := checkProbability(p); err != nil {
+		return units.LengthInterval{}, err
+	}
+	lo, errLo := l.Quantile((1 - p) / 2)
+	hi, errHi := l.UpperQuantile((1 - p) / 2)
+	if err := errors.Join(errLo, errHi); err != nil {
+		return units.LengthInterval{}, err
+	}
+	return units.Between(lo, hi), nil
+}
+
+// leastQuantile is the smallest probability whose quantile is looked for.
+const leastQuantile = 1e-18
+
+func checkProbability(p float64) error {
+	if !(p > 0 && p < 1) {
+		return wrong(ErrProbability, fmt.Sprintf("a probability of %g", p), "give a number between 0 and 1, such as 0.95")
+	}
+	if p < leastQuantile {
+		return wrong(ErrProbability, fmt.Sprintf("a probability of %g", p), "give 1e-18 or more: the computation does not reach farther out")
+	}
+	return nil
+}
+
+// quantile returns the t with P(S > t) = p, by bisection on the logarithm of the
+// tail with secant steps.
+func quantile(terms []term, p, mean, sigma float64) float64 {
+	excess := func(t float64) float64 {
+		v := tailOf(terms, t).Value
+		if v <= 0 {
+			return math.Inf(-1)
+		}
+		return math.Log(v / p)
+	}
+	lo, hi := mean-sigma, mean+sigma // P(S > lo) > p >= P(S > hi), once widened
+	atLo, atHi := excess(lo), excess(hi)
+	for ; atLo <= 0; atLo = excess(lo) {
+		lo -= sigma
+	}
+	for ; atHi > 0; atHi = excess(hi) {
+		lo, atLo = hi, atHi
+		hi += sigma
+	}
+	for range 200 {
+		if hi-lo <= 1e-13*(math.Abs(mean)+sigma) {
+			break
+		}
+		t := lo + (hi-lo)*atLo/(atLo-atHi)
+		if math.IsInf(atHi, -1) || !(t > lo && t < hi) {
+			t = (lo + hi) / 2
+		}
+		v := excess(t)
+		switch {
+		case v > 0:
+			lo, atLo = t, v
+			atHi /= 2 // the other end must move too
+		default:
+			hi, atHi = t, v
+			atLo /= 2
+		}
+		if math.Abs(v) < 1e-11 {
+			return t
+		}
+	}
+	return (lo + hi) / 2
+}

@@ -1,0 +1,178 @@
+package stack
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// The stream is math/rand/v2's PCG.
+func TestStreamIsPCG(t *testing.T) {
+	ours, theirs := stream{hi: 0x0123456789abcdef, lo: 42}, rand.NewPCG(0x0123456789abcdef, 42)
+	for i := range 1000 {
+		if a, b := ours.next(), theirs.Uint64(); a != b {
+			t.Fatalf("number %d: %#x, math/rand/v2 has %#x", i, a, b)
+		}
+	}
+}
+
+// The loop with the state in registers draws what normal draws.
+func TestAddNormalsDrawsNormals(t *testing.T) {
+	a, b := streamOf(3, 1), streamOf(3, 1)
+	x := make([]float64, 20000)
+	a.addNormals(x, 2.5)
+	for i, v := range x {
+		if want := 2.5 * b.normal(); v != want {
+			t.Fatalf("number %d: %g, want %g", i, v, want)
+		}
+	}
+	if a != b {
+		t.Error("the streams part")
+	}
+}
+
+// The 256 layers close: the topmost one ends at the top of the curve.
+func TestZigguratCloses(t *testing.T) {
+	z := ziggurat()
+	area := tailStart*math.Exp(-tailStart*tailStart/2) + math.Sqrt(math.Pi/2)*math.Erfc(tailStart/math.Sqrt2)
+	if got, want := area, 0.00492867323399; math.Abs(got-want) > 1e-13 {
+		t.Errorf("area of a layer %.14f, the method's paper has %.14f", got, want) // recalled
+	}
+	top := z[255]
+	x := top.scale * 0x1p53
+	if end := top.bottom + area/x; math.Abs(end-1) > 1e-9 {
+		t.Errorf("the topmost layer ends at %.12f", end)
+	}
+	for i := 1; i < 255; i++ {
+		if z[i].top != z[i+1].bottom || z[i].inner != z[i+1].scale*0x1p53 {
+			t.Errorf("layers %d and %d do not meet", i, i+1)
+		}
+	}
+}
+
+// Draws of every kind follow their distribution: the largest distance between
+// their share below a point and the closed form's stays below 1.95/√n, which
+// chance passes once in a thousand (Kolmogorov's distribution); and so do mean
+// and variance.
+func TestDraws(t *testing.T) {
+	for _, x := range []term{
+		{kind: uniform, half: 0.3},
+		{kind: triangular, half: 0.7},
+		{kind: arcsine, half: 1.2},
+		{kind: normal, half: 3, sigma: 0.8},
+		{kind: normalWithin, half: 2, sigma: 0.9},
+		{kind: normalWithin, half: 0.5, sigma: 0.9},
+		{kind: sampled, half: 3, atoms: []float64{-2, 0, 0, 1.5, 3}},
+	} {
+		const n = 200_000
+		s := streamOf(11, uint64(x.kind))
+		draws := make([]float64, n)
+		x.addDraws(draws, &s)
+		slices.Sort(draws)
+		var far, sum, squares float64
+		for i, v := range draws {
+			if i+1 < n && draws[i+1] == v {
+				continue // a sample's value counts when all of it has passed
+			}
+			far = max(far, math.Abs(float64(i+1)/n-(1-x.above(v))))
+		}
+		for _, v := range draws {
+			sum += v
+			squares += (v - x.mean()) * (v - x.mean())
+		}
+		if far > 1.95/math.Sqrt(n) {
+			t.Errorf("%+v: draws lie %.4f from the distribution", x, far)
+		}
+		sigma := math.Sqrt(x.variance())
+		if off := math.Abs(sum/n - x.mean()); off > 4*sigma/math.Sqrt(n) {
+			t.Errorf("%+v: mean off by %g", x, off)
+		}
+		if ratio := squares / n / x.variance(); math.Abs(ratio-1) > 6*math.Sqrt(2.0/n) {
+			t.Errorf("%+v: variance %.4f of the formula's", x, ratio)
+		}
+	}
+}
+
+// Normal draws far out, where a fault of the tail or of a wedge would show.
+func TestNormalDrawsFarOut(t *testing.T) {
+	const n = 1 << 24
+	s := streamOf(5, 5)
+	x := make([]float64, 1<<12)
+	beyond := map[float64]int{2: 0, 3.5: 0, 3.8: 0, 4.5: 0}
+	for range n / len(x) {
+		clear(x)
+		s.addNormals(x, 1)
+		for _, v := range x {
+			if math.Abs(v) > 2 {
+				for z := range beyond {
+					if math.Abs(v) > z {
+						beyond[z]++
+					}
+				}
+			}
+		}
+	}
+	for z, got := range beyond {
+		want := n * math.Erfc(z/math.Sqrt2)
+		if math.Abs(float64(got)-want) > 4*math.Sqrt(want) {
+			t.Errorf("beyond ±%g: %d, want %.0f ± %.0f", z, got, want, math.Sqrt(want))
+		}
+	}
+}
+
+// Streams of neighbouring blocks and seeds have nothing in common.
+func TestStreamsDiffer(t *testing.T) {
+	seen := map[stream]bool{}
+	for seed := range uint64(100) {
+		for b := range uint64(100) {
+			s := streamOf(seed, b)
+			if seen[s] {
+				t.Fatalf("seed %d, block %d: a stream twice", seed, b)
+			}
+			seen[s] = true
+		}
+	}
+}
+
+func TestHistogramQuantile(t *testing.T) {
+	h := newHistogram(10, 2)
+	x := []float64{-500, 4, 8, 9, 10, 11, 12, 16, 100}
+	h.merge(func() *histogram { o := h.empty(); o.add(x); return o }())
+	for _, test := range []struct{ p, lo, hi float64 }{
+		{0.05, -500, 4}, {0.3, 8 - 0.01, 8 + 0.01}, {0.5, 10 - 0.01, 10 + 0.01}, {0.99, 16, 100},
+	} {
+		v, resolution := h.quantile(test.p, int64(len(x)), -500, 100)
+		if v < test.lo || v > test.hi || resolution <= 0 {
+			t.Errorf("quantile %g: %g ± %g, want within %g..%g", test.p, v, resolution, test.lo, test.hi)
+		}
+	}
+}
+
+// A counter that is near its end is emptied before it is passed.
+func TestHistogramSettles(t *testing.T) {
+	h := newHistogram(0, 1)
+	h.sinceMerge = mostRecent - 3
+	h.recent[7] = math.MaxUint32 - 5
+	h.add([]float64{0, 0, 0, 0, 0})
+	o := h.empty()
+	o.merge(h)
+	if o.counts[7] != math.MaxUint32-5 || o.counts[bins/2+1] != 5 {
+		t.Errorf("counts %d and %d", o.counts[7], o.counts[bins/2+1])
+	}
+}
+
+func TestMomentsMerge(t *testing.T) {
+	var a, b, all moments
+	a.add([]float64{1, 2, 4}, 1)
+	b.add([]float64{8, -16, 32, 5}, 3)
+	all.add([]float64{1, 2, 4, 8, -16, 32, 5}, 0)
+	a.merge(b)
+	// Mean 36/7; Σ x² = 1390, so Σ (x - mean)² = 1390 - 36²/7 = 1204.857….
+	if math.Abs(a.mean()-36.0/7) > 1e-12 || math.Abs(a.stdDev()-math.Sqrt((1390-1296.0/7)/6)) > 1e-12 || a.min != -16 || a.max != 32 {
+		t.Errorf("merged %+v", a)
+	}
+	if math.Abs(all.stdDev()-a.stdDev()) > 1e-12 {
+		t.Errorf("at once %+v", all)
+	}
+}

@@ -1,0 +1,253 @@
+package stack_test
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
+
+	"example.com/closefit/clearance/stack"
+	"example.com/closefit/units"
+)
+
+var (
+	mm        = units.MustParseLength
+	tolerance = units.MustParseLengthInterval
+)
+
+func mustStack(t interface {
+	Helper()
+	Fatal(...any)
+}, parts ...stack.Contributor) *stack.Stack {
+	t.Helper()
+	s, err := stack.New(parts...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// lever is a gap with three sensitivities that differ in sign and size.
+func lever(t *testing.T) *stack.Stack {
+	return mustStack(t,
+		stack.Contributor{Name: "arm", Sensitivity: decimal.RequireFromString("2.5"), Nominal: mm("10 mm"), Limits: tolerance("9.98..10.04 mm"), Distribution: stack.Uniform()},
+		stack.Contributor{Name: "post", Sensitivity: decimal.RequireFromString("-1"), Nominal: mm("20 mm"), Limits: tolerance("20 ±0.02 mm"), Distribution: stack.Normal(4)},
+		stack.Contributor{Name: "pad", Sensitivity: decimal.RequireFromString("-0.5"), Nominal: mm("3 mm"), Limits: tolerance("3 +0.08/0 mm"), Distribution: stack.Triangular()},
+	)
+}
+
+func TestWorstCaseAndRSS(t *testing.T) {
+	s := lever(t)
+	// 2.5×10 - 20 - 0.5×3 = 3.5; 2.5×9.98 - 20.02 - 0.5×3.08 = 3.39; 2.5×10.04 - 19.98 - 0.5×3 = 3.62.
+	if got := s.Nominal(); !got.Equal(mm("3.5 mm")) {
+		t.Errorf("nominal %s", got)
+	}
+	if got := s.WorstCase(); !got.Equal(tolerance("3.39..3.62 mm")) {
+		t.Errorf("worst case %s", got)
+	}
+	if got := s.Middle(); !got.Equal(mm("3.505 mm")) {
+		t.Errorf("middle %s", got)
+	}
+	// √((2.5×0.03)² + 0.02² + (0.5×0.04)²) = √0.006425 = 0.080156097709…
+	plain, err := s.RSS(decimal.NewFromInt(1))
+	if err != nil || !plain.Radius().Equal(mm("0.080156098 mm")) {
+		t.Errorf("root-sum-square ±%s, %v", plain.Radius().Exact(), err)
+	}
+	inflated, err := s.RSS(decimal.RequireFromString("1.5"))
+	if err != nil || !inflated.Radius().Equal(mm("0.120234147 mm")) || !inflated.Mid().Equal(s.Middle()) {
+		t.Errorf("inflated %s, %v", inflated.Exact(), err)
+	}
+	// 3, 4 and 12 thousandths make 13 exactly: nothing is rounded.
+	square := mustStack(t, stack.Adds("a", tolerance("1 ±0.003 mm"), stack.Uniform()),
+		stack.Takes("b", tolerance("1 ±0.004 mm"), stack.Uniform()), stack.Adds("c", tolerance("1 ±0.012 mm"), stack.Uniform()))
+	if r, _ := square.RSS(decimal.NewFromInt(1)); !r.Radius().Equal(mm("0.013 mm")) {
+		t.Errorf("root of a square: ±%s", r.Radius().Exact())
+	}
+	if _, err := s.RSS(decimal.RequireFromString("0.9")); !errors.Is(err, stack.ErrInflation) {
+		t.Errorf("factor below one: %v", err)
+	}
+	w := s.WorstCaseWorking().Text()
+	if !strings.Contains(w, "gap = 2.5 × arm - post - 0.5 × pad") || !strings.Contains(w, "3.39..3.62 mm") {
+		t.Errorf("working:\n%s", w)
+	}
+	if w, err := s.RSSWorking(decimal.NewFromInt(1)); err != nil || !strings.Contains(w.Text(), "3.505 mm ± 1·√((2.5 × 0.03 mm)²") {
+		t.Errorf("working, %v:\n%s", err, w)
+	}
+}
+
+func TestShares(t *testing.T) {
+	shares, err := lever(t).Shares()
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Worst case 0.075, 0.02, 0.02. Variance 0.075²/3 = 1.875e-3, (0.02/4)² = 2.5e-5, 0.02²/6 = 6.6667e-5.
+	want := []stack.Share{
+		{Name: "arm", WorstCase: 0.075 / 0.115, Variance: 1.875e-3 / 1.9666667e-3},
+		{Name: "post", WorstCase: 0.02 / 0.115, Variance: 2.5e-5 / 1.9666667e-3},
+		{Name: "pad", WorstCase: 0.02 / 0.115, Variance: 6.6666667e-5 / 1.9666667e-3},
+	}
+	for i, w := range want {
+		if g := shares[i]; g.Name != w.Name || math.Abs(g.WorstCase-w.WorstCase) > 1e-9 || math.Abs(g.Variance-w.Variance) > 1e-7 {
+			t.Errorf("%+v, want %+v", g, w)
+		}
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	ok := stack.Adds("good", tolerance("2.5 ±0.02 mm"), stack.Uniform())
+	of := func(c stack.Contributor) error { _, err := stack.New(ok, c); return err }
+	still := ok
+	still.Sensitivity = decimal.Decimal{}
+	undrawn := mustStack(t, ok, stack.Adds("bare", tolerance("1 ±0.1 mm"), stack.Distribution{}))
+	_, errLaw := undrawn.Law()
+	_, errShares := undrawn.Shares()
+	_, errSimulate := undrawn.Simulate(t.Context(), stack.Simulation{Trials: 10})
+	_, errFunc := undrawn.SimulateFunc(t.Context(), func([]float64) float64 { return 0 }, stack.Simulation{Trials: 10})
+	same := mustStack(t, stack.Adds("same", tolerance("1 ±0.1 mm"), stack.Sample(mm("1.05 mm"), mm("1.05 mm"))))
+	_, errSame := same.Law()
+	_, errEmpty := stack.New()
+	law, err := mustStack(t, ok).Law()
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, errQuantile := law.Quantile(1)
+	_, errUpper := law.UpperQuantile(math.NaN())
+	_, errFar := law.Quantile(1e-19)
+	_, errCoverage := law.Coverage(0)
+	_, errNoLimits := law.Capability(tolerance("any length"))
+	_, errPoint := law.Capability(tolerance("2.5 mm"))
+	for _, test := range []struct {
+		name string
+		err  error
+		kind error
+		says string
+	}{
+		{"empty stack", errEmpty, stack.ErrEmpty, "give the sizes"},
+		{"no tolerance", of(stack.Adds("shim", tolerance("1.5 mm"), stack.Uniform())), stack.ErrNoTolerance, "contributor 2 (shim): limits of no width: 1.5 mm"},
+		{"one limit", of(stack.Adds("shim", tolerance("<= 1.5 mm"), stack.Uniform())), stack.ErrUnbounded, "both limits"},
+		{"zero sensitivity", of(still), stack.ErrSensitivity, "+1 if it opens the gap"},
+		{"k of zero", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(0))), stack.ErrCoverage, "such as 3"},
+		{"negative k", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.NormalWithin(-3))), stack.ErrCoverage, "such as 3"},
+		{"k that is no number", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(math.NaN()))), stack.ErrCoverage, "NaN"},
+		{"infinite k", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(math.Inf(1)))), stack.ErrCoverage, "+Inf"},
+		{"empty sample", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Sample())), stack.ErrSample, "a sample of 0"},
+		{"sample of one", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Sample(mm("1 mm")))), stack.ErrSample, "a sample of 1"},
+		{"sample outside", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Sample(mm("1 mm"), mm("1.2 mm")))), stack.ErrSampleOutside, "1.2 mm outside 0.9..1.1 mm"},
+		{"no distribution, law", errLaw, stack.ErrNoDistribution, "contributor 2 (bare)"},
+		{"no distribution, shares", errShares, stack.ErrNoDistribution, "Uniform()"},
+		{"no distribution, simulation", errSimulate, stack.ErrNoDistribution, "Uniform()"},
+		{"no distribution, function", errFunc, stack.ErrNoDistribution, "Uniform()"},
+		{"sample without spread", errSame, stack.ErrSample, "finer steps"},
+		{"quantile of one", errQuantile, stack.ErrProbability, "between 0 and 1"},
+		{"quantile of no number", errUpper, stack.ErrProbability, "NaN"},
+		{"quantile too far out", errFar, stack.ErrProbability, "1e-18"},
+		{"coverage of nothing", errCoverage, stack.ErrProbability, "0.95"},
+		{"limits without a bound", errNoLimits, stack.ErrLimits, "smallest gap"},
+		{"limits of no width", errPoint, stack.ErrLimits, "differ"},
+	} {
+		if !errors.Is(test.err, test.kind) || !strings.Contains(test.err.Error(), test.says) {
+			t.Errorf("%s: error %v, want kind %v saying %q", test.name, test.err, test.kind, test.says)
+		}
+	}
+	_, err = stack.New(still, stack.Adds("x", tolerance("1 mm"), stack.Uniform()))
+	if !errors.Is(err, stack.ErrSensitivity) || !errors.Is(err, stack.ErrNoTolerance) {
+		t.Errorf("two bad contributors: %v", err)
+	}
+	if e, ok := errors.AsType[*stack.ContributorError](err); !ok || e.Index != 0 || e.Name != "good" {
+		t.Errorf("particulars: %+v", e)
+	}
+}
+
+// The input may be changed after New without changing the stack.
+func TestStackKeepsACopy(t *testing.T) {
+	parts := []stack.Contributor{stack.Adds("a", tolerance("1 ±0.1 mm"), stack.Uniform())}
+	s := mustStack(t, parts...)
+	parts[0].Limits = tolerance("5 ±1 mm")
+	s.Contributors()[0].Limits = tolerance("7 ±1 mm")
+	if got := s.WorstCase(); !got.Equal(tolerance("0.9..1.1 mm")) {
+		t.Errorf("worst case %s", got)
+	}
+}
+
+// stacks draws stacks of contributors that cannot leave their limits.
+func boundedStacks() *rapid.Generator[*stack.Stack] {
+	return rapid.Custom(func(t *rapid.T) *stack.Stack {
+		var parts []stack.Contributor
+		for i := range rapid.IntRange(1, 6).Draw(t, "contributors") {
+			lo := units.Micrometre.OfInt(rapid.Int64Range(-50_000, 50_000).Draw(t, "lower, µm"))
+			width := rapid.Int64Range(1, 900).Draw(t, "width, µm")
+			sensitivity := rapid.SampledFrom([]string{"1", "-1", "2", "-0.5", "0.125"}).Draw(t, "sensitivity")
+			limits := units.MustInterval(lo, lo.Add(units.Micrometre.OfInt(width)))
+			distribution := rapid.SampledFrom([]stack.Distribution{
+				stack.Uniform(), stack.Triangular(), stack.Arcsine(), stack.NormalWithin(2.5), stack.NormalWithin(0.7),
+				stack.Sample(limits.Lo(), limits.Mid(), limits.Hi(), limits.Hi()),
+			}).Draw(t, "distribution")
+			parts = append(parts, stack.Contributor{
+				Name: string(rune('a' + i)), Sensitivity: decimal.RequireFromString(sensitivity),
+				Nominal: limits.Lo(), Limits: limits, Distribution: distribution,
+			})
+		}
+		s, err := stack.New(parts...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	})
+}
+
+// The worst case holds every trial, and the root-sum-square interval lies within
+// the worst case.
+func TestWorstCaseHoldsEveryTrial(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := boundedStacks().Draw(t, "stack")
+		worst := s.WorstCase()
+		o, err := s.Simulate(t.Context(), stack.Simulation{Trials: 3000, Seed: rapid.Uint64().Draw(t, "seed")})
+		if err != nil {
+			t.Fatal(err)
+		}
+		const ulps = 1e-11 // mm: what float64 sums of such sizes lose
+		if r := stack.RangeOf(worst); o.Min < r.Lo-ulps || o.Max > r.Hi+ulps {
+			t.Fatalf("trials %g..%g, worst case %s", o.Min, o.Max, worst)
+		}
+		plain, err := s.RSS(decimal.NewFromInt(1))
+		if err != nil || !plain.Within(worst.Outward(units.Nanometre, 0)) {
+			t.Fatalf("root-sum-square %s, worst case %s, %v", plain, worst, err)
+		}
+	})
+}
+
+// The distribution lies within the worst case, its mean and deviation are those
+// of many trials, and so is a probability.
+func TestLawAgreesWithTrials(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := boundedStacks().Draw(t, "stack")
+		law, err := s.Law()
+		if err != nil {
+			t.Fatal(err)
+		}
+		worst := s.WorstCase()
+		if law.Above(worst.Hi().Add(mm("0.000001 mm"))).Value != 0 || law.Below(worst.Lo().Sub(mm("0.000001 mm"))).Value != 0 {
+			t.Fatalf("a gap outside the worst case has a probability")
+		}
+		const n = 20_000
+		at := law.Mean().Add(law.StdDev().MulInt(rapid.Int64Range(-2, 2).Draw(t, "sigmas")))
+		o, err := s.Simulate(t.Context(), stack.Simulation{Trials: n, Seed: 1, Limits: stack.RangeOf(units.AtMost(at))})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sigma := law.StdDev().Float64(units.Millimetre)
+		if off := math.Abs(o.Mean - law.Mean().Float64(units.Millimetre)); off > 5*sigma/math.Sqrt(n)+1e-9 {
+			t.Errorf("mean %g, trials have %g", law.Mean().Float64(units.Millimetre), o.Mean)
+		}
+		p := law.Above(at)
+		share, uncertainty := o.Outside()
+		near := law.Above(at.Sub(mm("0.000001 mm"))) // a jump of measured values may lie there
+		low, high := min(p.Value, near.Value, law.Above(at.Add(mm("0.000001 mm"))).Value), max(p.Value, near.Value)
+		if share < low-p.Bound-5*uncertainty-1e-4 || share > high+p.Bound+5*uncertainty+1e-4 {
+			t.Errorf("above %s: %v, trials have %g ± %g", at, p, share, uncertainty)
+		}
+	})
+}

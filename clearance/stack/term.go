@@ -1,0 +1,236 @@
+package stack
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sort"
+
+	"example.com/closefit/units"
+)
+
+// A term is one contributor times its sensitivity, less the middle of its limits:
+// a random variable in millimetres, in float64. All but samples are symmetrical
+// about zero.
+type term struct {
+	kind  kind
+	half  float64   // half the width of the limits, > 0
+	sigma float64   // of the normal distributions: before cutting off
+	atoms []float64 // of a sample, in ascending order
+}
+
+func newTerm(c Contributor) term {
+	t := term{kind: c.Distribution.kind, half: c.Limits.Radius().Mul(c.Sensitivity.Abs()).Float64(units.Millimetre)}
+	switch t.kind {
+	case normal, normalWithin:
+		t.sigma = t.half / c.Distribution.k
+	case sampled:
+		middle := c.Limits.Mid()
+		for _, v := range c.Distribution.sample {
+			t.atoms = append(t.atoms, v.Sub(middle).Mul(c.Sensitivity).Float64(units.Millimetre))
+		}
+		slices.Sort(t.atoms)
+	}
+	return t
+}
+
+// reach is how many standard deviations a normal term is followed to. What lies
+// beyond, one part in 10^21, is lost and counted in the bound.
+const reach = 9.5
+
+// lost is the probability beyond reach on one side.
+var lost = above(reach)
+
+// above returns P(Z > z) of a standard normal Z.
+func above(z float64) float64 { return math.Erfc(z/math.Sqrt2) / 2 }
+
+func density(z float64) float64 { return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) }
+
+// hi returns the largest value that is followed, lo the smallest.
+func (t term) hi() float64 {
+	switch t.kind {
+	case normal:
+		return reach * t.sigma
+	case sampled:
+		return t.atoms[len(t.atoms)-1]
+	}
+	return t.half
+}
+
+func (t term) lo() float64 { return -t.mirrored().hi() }
+
+// mirrored returns the term with the other sign.
+func (t term) mirrored() term {
+	if t.kind != sampled {
+		return t
+	}
+	m := t
+	m.atoms = make([]float64, len(t.atoms))
+	for i, a := range t.atoms {
+		m.atoms[len(m.atoms)-1-i] = -a
+	}
+	return m
+}
+
+// scaled returns the term times f > 0.
+func (t term) scaled(f float64) term {
+	t.half *= f
+	t.sigma *= f
+	t.atoms = slices.Clone(t.atoms)
+	for i := range t.atoms {
+		t.atoms[i] *= f
+	}
+	return t
+}
+
+func (t term) mean() float64 {
+	var sum float64
+	for _, a := range t.atoms {
+		sum += a
+	}
+	if len(t.atoms) == 0 {
+		return 0
+	}
+	return sum / float64(len(t.atoms))
+}
+
+// variance returns the variance:
+//
+//	uniform T²/3, triangular T²/6, arcsine T²/2 (JCGM 101:2008, 6.4.2, 6.4.5, 6.4.6)
+//	normal (T/k)²; cut off at ±kσ: σ²·(1 - 2k·φ(k)/(1 - 2·Q(k)))
+//
+// T: half the width of the limits; φ, Q: density and upper tail of the standard
+// normal distribution.
+func (t term) variance() float64 {
+	switch t.kind {
+	case uniform:
+		return t.half * t.half / 3
+	case triangular:
+		return t.half * t.half / 6
+	case arcsine:
+		return t.half * t.half / 2
+	case normal:
+		return t.sigma * t.sigma
+	case normalWithin:
+		k := t.half / t.sigma
+		if k < 0.05 { // the difference below would lose its digits; the law is flat to k²/6
+			return t.half * t.half / 3 * (1 - 2*k*k/15)
+		}
+		return t.sigma * t.sigma * (1 - 2*k*density(k)/math.Erf(k/math.Sqrt2))
+	}
+	m := t.mean()
+	var sum float64
+	for _, a := range t.atoms {
+		sum += (a - m) * (a - m)
+	}
+	return sum / float64(len(t.atoms))
+}
+
+// above returns P(X > x), to full relative precision far out.
+func (t term) above(x float64) float64 {
+	if t.kind == normal {
+		return above(x / t.sigma)
+	}
+	if x >= t.half {
+		return 0
+	}
+	if x < -t.half {
+		return 1
+	}
+	switch t.kind {
+	case uniform:
+		return (t.half - x) / (2 * t.half)
+	case triangular:
+		u := x / t.half
+		if u >= 0 {
+			return (1 - u) * (1 - u) / 2
+		}
+		return 1 - (1+u)*(1+u)/2
+	case arcsine:
+		return 2 * math.Asin(math.Sqrt((1-x/t.half)/2)) / math.Pi
+	case normalWithin:
+		k := t.half / t.sigma
+		return (math.Erf(k/math.Sqrt2) - math.Erf(x/t.sigma/math.Sqrt2)) / (2 * math.Erf(k/math.Sqrt2))
+	}
+	return float64(len(t.atoms)-sort.Search(len(t.atoms), func(i int) bool { return t.atoms[i] > x })) / float64(len(t.atoms))
+}
+
+// measure calls add with points and weights that integrate over the part of the
+// distribution in [a, b], which lies within lo and hi: Σ w·g(x) is E g(X) there,
+// for a smooth g. It is for all kinds but samples.
+func (t term) measure(a, b float64, add func(x, w float64)) {
+	switch t.kind {
+	case uniform:
+		gauss(a, b, func(x, w float64) { add(x, w/(2*t.half)) })
+	case triangular:
+		density := func(x, w float64) { add(x, w*(1-math.Abs(x)/t.half)/t.half) }
+		if a < 0 && b > 0 {
+			gauss(a, 0, density)
+			a = 0
+		}
+		gauss(a, b, density)
+	case arcsine: // x = T·sin φ, φ uniform in ±π/2
+		angle := func(x float64) float64 { return math.Asin(max(-1, min(1, x/t.half))) }
+		panels(angle(a), angle(b), 0.25, func(phi, w float64) { add(t.half*math.Sin(phi), w/math.Pi) })
+	case normal, normalWithin:
+		inside := 1.0
+		if t.kind == normalWithin {
+			inside = math.Erf(t.half / t.sigma / math.Sqrt2)
+		}
+		panels(a, b, t.sigma/2, func(x, w float64) { add(x, w*density(x/t.sigma)/(t.sigma*inside)) })
+	}
+}
+
+// panels is gauss over parts of [a, b] no wider than most.
+func panels(a, b, most float64, add func(x, w float64)) {
+	n := math.Ceil((b - a) / most)
+	width := (b - a) / n
+	for i := range int(n) {
+		from := a + float64(i)*width
+		gauss(from, from+width, add)
+	}
+}
+
+// gauss calls add with the five points and weights of the Gauss-Legendre rule on
+// [a, b], exact for polynomials up to the ninth degree (Abramowitz and Stegun,
+// Handbook of Mathematical Functions, table 25.4; a test computes them again).
+func gauss(a, b float64, add func(x, w float64)) {
+	middle, half := (a+b)/2, (b-a)/2
+	for i, x := range gaussPoints {
+		add(middle+half*x, half*gaussWeights[i])
+	}
+}
+
+var (
+	gaussPoints  = [...]float64{-0.906179845938664, -0.538469310105683, 0, 0.538469310105683, 0.906179845938664}
+	gaussWeights = [...]float64{0.236926885056189, 0.478628670499366, 0.568888888888889, 0.478628670499366, 0.236926885056189}
+)
+
+// smoothness weighs how well a term serves as the one that is not put on the
+// lattice: see convolve.
+func (t term) smoothness() float64 {
+	switch t.kind {
+	case normal:
+		return 2
+	case normalWithin, triangular:
+		return 1.5
+	case uniform:
+		return 1
+	case arcsine:
+		return 0.5
+	}
+	return 0
+}
+
+// compare orders terms so that the order in which contributors were given
+// changes nothing, not even the rounding: the one that serves best as the last
+// comes last.
+func compare(a, b term) int {
+	return cmp.Or(
+		cmp.Compare(a.smoothness()*a.half, b.smoothness()*b.half),
+		cmp.Compare(a.kind, b.kind),
+		cmp.Compare(a.half, b.half),
+		cmp.Compare(a.sigma, b.sigma),
+		slices.Compare(a.atoms, b.atoms),
+	)
+}
