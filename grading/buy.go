@@ -13,6 +13,17 @@ type Order struct {
 	Stock       []Count      // what is on hand
 	Packs       []Pack       // what is on sale
 	Substitutes []Substitute // what may stand in for what
+
+	// Progress is told now and then how a long search goes; it may be nil.
+	Progress func(Progress)
+}
+
+// Progress is how far a search has come. One search follows another: first for
+// the price, then for each thing that breaks its ties.
+type Progress struct {
+	Aim      string // what is made as small as possible: "price", "packs", …
+	Examined int    // cases looked at
+	Open     int    // cases that still may hold something better
 }
 
 // A Substitute says that one part may be used where another is demanded. It
@@ -76,7 +87,7 @@ func Buy(ctx context.Context, o Order) (*Purchase, error) {
 	p.Packs = c.bought(x)
 	p.Leftover = c.left(x)
 	p.Uses = c.uses(x, total(o.Demand))
-	p.Proof = c.proof(outcomes[0], money)
+	p.Proof = c.proof(outcomes[0], c.prices(prices).cost, money)
 	return p, nil
 }
 
@@ -90,6 +101,8 @@ func (o Order) check() error {
 			if c.N < 0 {
 				return &NumberError{List: l.name, Count: c, Kind: ErrNegativeCount}
 			}
+		}
+		for _, c := range total(l.counts) {
 			if c.N > maxCount {
 				return &NumberError{List: l.name, Count: c, Kind: ErrTooLarge}
 			}
@@ -102,6 +115,7 @@ func (o Order) check() error {
 // part itself and its substitutes as the ways to serve it.
 func (o Order) counter() *counter {
 	c := newCounter(o.Packs)
+	c.progress = o.Progress
 	demand := total(o.Demand)
 	for _, d := range demand {
 		c.part(d.Part)
@@ -110,7 +124,7 @@ func (o Order) counter() *counter {
 		c.stock[c.part(s.Part)] += int64(s.N)
 	}
 	for _, d := range demand {
-		w := want{n: int64(d.N)}
+		w := want{name: d.Part.String(), n: int64(d.N)}
 		for _, p := range o.serving(d.Part) {
 			w.ways = append(w.ways, way{takes: []int{c.part(p)}})
 		}

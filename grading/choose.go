@@ -67,7 +67,7 @@ func Choose(ctx context.Context, places []Place, o Order) (*Plan, error) {
 		Distance: b.far(first.distance),
 		Purchase: &Purchase{
 			Price: b.money.amount(first.price), Packs: b.bought(first.x), Leftover: b.left(first.x),
-			Uses: b.demandUses(first.x), Proof: b.proof(first.proof, b.money), order: o,
+			Uses: b.demandUses(first.x), Proof: b.proof(first.proof, b.prices(b.price).cost, b.money), order: o,
 		},
 	}
 	plan.Complete, err = b.trades(ctx, plan, first)
@@ -94,6 +94,7 @@ func newBoth(places []Place, o Order) (*both, error) {
 		return nil, err
 	}
 	b := &both{order: o, places: places, counter: newCounter(o.Packs)}
+	b.progress = o.Progress
 	var err error
 	if b.money, b.price, err = moneyOf(o.Packs); err != nil {
 		return nil, err
@@ -102,7 +103,7 @@ func newBoth(places []Place, o Order) (*both, error) {
 		b.stock[b.part(s.Part)] += int64(s.N)
 	}
 	for _, d := range total(o.Demand) {
-		w := want{n: int64(d.N)}
+		w := want{name: d.Part.String(), n: int64(d.N)}
 		for _, p := range o.serving(d.Part) {
 			w.ways = append(w.ways, way{takes: []int{b.part(p)}})
 		}
@@ -131,7 +132,7 @@ func (b *both) addPlaces() error {
 		if len(p.Fits) == 0 {
 			return &NoFitError{Location: p.Location}
 		}
-		w := want{n: 1}
+		w := want{name: p.Location, n: 1}
 		for k, f := range p.Fits {
 			w.ways = append(w.ways, way{takes: []int{b.part(f.Pair.Upper), b.part(f.Pair.Lower)}, distance: distance[i][k]})
 		}
@@ -149,7 +150,7 @@ func (b *both) addPlaces() error {
 }
 
 // maxDistance bounds a distance in whole units, so that sums fit.
-const maxDistance = 1 << 40
+const maxDistance = 1 << 34
 
 // wholeDistances returns every fit's Off in whole units of the largest length
 // that divides them all.
@@ -201,7 +202,7 @@ func (b *both) cheapest(ctx context.Context, p *program) (*solution, error) {
 		return nil, err
 	}
 	x := b.settle(outcomes[len(outcomes)-1].x)
-	return &solution{x: x, price: outcomes[0].least, distance: dot(b.distances(), x), proof: outcomes[0]}, nil
+	return &solution{x: x, price: outcomes[0].least, distance: dot(b.distances().cost, x), proof: outcomes[0]}, nil
 }
 
 // trades adds to the plan what more money buys, and reports whether all of it
@@ -214,7 +215,7 @@ func (b *both) trades(ctx context.Context, plan *Plan, s *solution) (complete bo
 			return true, nil
 		}
 		p := b.program()
-		p.atMost(b.distances(), s.distance-1)
+		p.atMost(b.distances().cost, s.distance-1)
 		next, err := b.cheapest(ctx, p)
 		if err != nil || next == nil {
 			return true, err
@@ -314,6 +315,3 @@ func (t Trade) PerMoney(before Trade) units.Length {
 	more := t.Price.Sub(before.Price).Rat()
 	return before.Distance.Sub(t.Distance).MulRat(more.Inv(more))
 }
-
-// printed prints a price with the places that it has.
-func printed(d decimal.Decimal) string { return d.StringFixed(max(0, -d.Exponent())) }

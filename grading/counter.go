@@ -17,10 +17,13 @@ type counter struct {
 	packs []Pack
 	made  [][]int64 // by pack, by part
 	wants []want
+
+	progress func(Progress)
 }
 
 // A want is so many places that each need one way out of several.
 type want struct {
+	name string // for telling
 	n    int64
 	ways []way
 }
@@ -96,7 +99,7 @@ func (c *counter) variables() int {
 // (each place is served).
 func (c *counter) program() *program {
 	size := c.variables()
-	p := &program{cost: make([]int64, size), lo: make([]int64, size), hi: make([]int64, size), first: len(c.packs)}
+	p := &program{cost: make([]int64, size), lo: make([]int64, size), hi: make([]int64, size), first: len(c.packs), progress: c.progress}
 	most := c.most()
 	for j := range c.packs {
 		for i, n := range c.made[j] {
@@ -239,29 +242,32 @@ func (c *counter) spares(j int, short []int64) bool {
 }
 
 // An aim is a cost to be made as small as possible, by variable.
-type aim []int64
+type aim struct {
+	name string
+	cost []int64
+}
 
-// prices, distances, sizes, packsBought and places are the aims of a purchase.
+// prices and distances are what a purchase is for.
 
 func (c *counter) prices(price []int64) aim {
-	a := make(aim, c.variables())
+	a := make([]int64, c.variables())
 	copy(a, price)
-	return a
+	return aim{"price", a}
 }
 
 func (c *counter) distances() aim {
-	a := make(aim, len(c.packs), c.variables())
+	a := make([]int64, len(c.packs), c.variables())
 	for _, w := range c.wants {
 		for _, v := range w.ways {
 			a = append(a, v.distance)
 		}
 	}
-	return a
+	return aim{"distance from what is wanted", a}
 }
 
-// leftover, fewest and earliest are the aims that break ties.
+// leftover, fewest and earliest break ties.
 func (c *counter) leftover() aim {
-	a := make(aim, c.variables())
+	a := make([]int64, c.variables())
 	for j, p := range c.packs {
 		a[j] = int64(p.size())
 	}
@@ -277,19 +283,19 @@ func (c *counter) leftover() aim {
 			t++
 		}
 	}
-	return a
+	return aim{"parts left over", a}
 }
 
 func (c *counter) fewest() aim {
-	a := make(aim, c.variables())
+	a := make([]int64, c.variables())
 	for j := range c.packs {
 		a[j] = 1
 	}
-	return a
+	return aim{"packs", a}
 }
 
 func (c *counter) earliest() aim {
-	a := make(aim, c.variables())
+	a := make([]int64, c.variables())
 	for j := range c.packs {
 		a[j] = int64(j)
 	}
@@ -300,7 +306,7 @@ func (c *counter) earliest() aim {
 			t++
 		}
 	}
-	return a
+	return aim{"place in the lists", a}
 }
 
 // best reaches for the aims one after the other, each kept while the next is
@@ -310,7 +316,7 @@ func best(ctx context.Context, p *program, aims ...aim) ([]outcome, error) {
 	var outcomes []outcome
 	var x []int64
 	for _, a := range aims {
-		p.cost = a
+		p.cost, p.aim = a.cost, a.name
 		o, err := p.solve(ctx, x)
 		if err != nil {
 			return nil, err
@@ -320,7 +326,7 @@ func best(ctx context.Context, p *program, aims ...aim) ([]outcome, error) {
 			return outcomes, nil
 		}
 		x = o.x
-		p.atMost(a, o.least)
+		p.atMost(a.cost, o.least)
 	}
 	return outcomes, nil
 }

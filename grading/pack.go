@@ -35,10 +35,14 @@ const (
 	maxCount       = 100_000
 	maxPriceUnits  = 10_000_000_000 // of the smallest unit of money that any price has
 	maxPricePlaces = 12
+	maxPacks       = 1000
 )
 
 // checkPacks reports the first pack that cannot be one.
 func checkPacks(packs []Pack) error {
+	if len(packs) > maxPacks {
+		return fmt.Errorf("%d packs on sale: %w; %d is the most", len(packs), ErrTooLarge, maxPacks)
+	}
 	first := map[string]int{}
 	for i, p := range packs {
 		fail := func(kind error, format string, args ...any) error {
@@ -113,3 +117,6 @@ func moneyOf(packs []Pack) (money, []int64, error) {
 func (m money) amount(n int64) decimal.Decimal {
 	return decimal.NewFromBigInt(new(big.Int).Mul(big.NewInt(n), m.unit), -m.places)
 }
+
+// rat returns one unit in the currency.
+func (m money) rat() *big.Rat { return m.amount(1).Rat() }

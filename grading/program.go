@@ -15,6 +15,9 @@ type program struct {
 	rows   []row
 	first  int // variables before this one are branched on before the others
 
+	aim      string // what the cost is, for progress
+	progress func(Progress)
+
 	// guess makes a point that satisfies the rows out of a fractional one, or
 	// returns nil. It may be nil.
 	guess func(lo, hi []int64, near []float64) []int64

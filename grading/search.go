@@ -59,6 +59,7 @@ type search struct {
 	open    queue
 	made    int
 	tooMany bool // more leaves than are kept
+	told    int  // cases examined at the last report
 }
 
 // solve finds the cheapest point of the program and proves it. start is a point
@@ -66,15 +67,19 @@ type search struct {
 // first that it meets, in an order that depends on the program alone. The error
 // is the context's.
 func (p *program) solve(ctx context.Context, start []int64) (outcome, error) {
+	if ctx.Err() != nil {
+		return outcome{}, context.Cause(ctx)
+	}
 	s := &search{program: p, outcome: outcome{least: dot(p.cost, p.hi) + 1}}
 	if start != nil && p.admits(start) {
 		s.offer(start)
 	}
 	s.enter(slices.Clone(p.lo), slices.Clone(p.hi))
 	for len(s.open) > 0 {
-		if err := ctx.Err(); err != nil {
+		if ctx.Err() != nil {
 			return outcome{}, context.Cause(ctx)
 		}
+		s.report()
 		n := heap.Pop(&s.open).(*node)
 		if n.bound >= s.least {
 			s.close(n.leaf)
@@ -86,6 +91,15 @@ func (p *program) solve(ctx context.Context, start []int64) (outcome, error) {
 		s.leaves = nil
 	}
 	return s.outcome, nil
+}
+
+// report tells how the search goes, once in many cases.
+func (s *search) report() {
+	const often = 512
+	if s.progress != nil && s.examined >= s.told+often {
+		s.told = s.examined
+		s.progress(Progress{Aim: s.aim, Examined: s.examined, Open: len(s.open)})
+	}
 }
 
 // offer keeps x if it is cheaper than what is known.
@@ -108,7 +122,7 @@ func (s *search) enter(lo, hi []int64) {
 	s.examined++
 	given := leaf{lo: slices.Clone(lo), hi: slices.Clone(hi)}
 	if !s.tighten(lo, hi) {
-		given.bound = math.MaxInt64
+		given.bound = impossible
 		s.close(given)
 		return
 	}

@@ -1,0 +1,157 @@
+package grading_test
+
+import (
+	"context"
+	"errors"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/grading"
+)
+
+func counts(t testing.TB, texts ...string) []grading.Count {
+	t.Helper()
+	var list []grading.Count
+	for _, text := range texts {
+		number, part, _ := strings.Cut(text, " × ")
+		n := decimal.RequireFromString(number).IntPart()
+		list = append(list, grading.Count{Part: grading.MustParsePart(part), N: int(n)})
+	}
+	return list
+}
+
+func pack(t testing.TB, name, price string, parts ...string) grading.Pack {
+	t.Helper()
+	return grading.Pack{Name: name, Price: decimal.RequireFromString(price), Parts: counts(t, parts...)}
+}
+
+func limited(p grading.Pack, n int) grading.Pack {
+	p.Limit = new(n)
+	return p
+}
+
+func TestBuyErrors(t *testing.T) {
+	good := pack(t, "good", "5", "1 × A upper")
+	tests := []struct {
+		name  string
+		order grading.Order
+		kind  error
+		says  string
+	}{
+		{"a pack of nothing", grading.Order{Packs: []grading.Pack{good, pack(t, "bare", "5")}}, grading.ErrEmptyPack, `pack 2, "bare"`},
+		{"a pack of none", grading.Order{Packs: []grading.Pack{pack(t, "none", "5", "0 × A upper")}}, grading.ErrEmptyPack, `pack 1, "none"`},
+		{"fewer than none", grading.Order{Packs: []grading.Pack{pack(t, "minus", "5", "-1 × A upper", "3 × B upper")}}, grading.ErrNegativeCount, "-1 × A upper"},
+		{"no grade", grading.Order{Packs: []grading.Pack{{Name: "x", Parts: []grading.Count{{N: 1}}}}}, grading.ErrNoGrade, `"x"`},
+		{"a negative price", grading.Order{Packs: []grading.Pack{pack(t, "gift", "-0.01", "1 × A upper")}}, grading.ErrPrice, `"gift": not a price: -0.01`},
+		{"a name twice", grading.Order{Packs: []grading.Pack{good, good}}, grading.ErrDuplicate, "pack 1 has the same name"},
+		{"a negative limit", grading.Order{Packs: []grading.Pack{limited(good, -2)}}, grading.ErrNegativeCount, "-2 of them"},
+		{"an absurd price", grading.Order{Packs: []grading.Pack{pack(t, "x", "1e40", "1 × A upper")}}, grading.ErrTooLarge, "exponent of 40"},
+		{"prices too far apart", grading.Order{Packs: []grading.Pack{good, pack(t, "x", "0.00000000001", "1 × A upper")}}, grading.ErrTooLarge, "as fine as 0.00000000001"},
+		{"an absurd make-up", grading.Order{Packs: []grading.Pack{pack(t, "x", "1", "100001 × A upper")}}, grading.ErrTooLarge, "100001"},
+		{"negative demand", grading.Order{Demand: counts(t, "2 × B upper", "-1 × A upper")}, grading.ErrNegativeCount, "demand of A upper"},
+		{"negative stock", grading.Order{Stock: counts(t, "-3 × A lower")}, grading.ErrNegativeCount, "stock of A lower"},
+		{"absurd demand in two lines", grading.Order{Demand: counts(t, "60000 × A upper", "60000 × A upper")}, grading.ErrTooLarge, "120000"},
+		{"no pack serves", grading.Order{Demand: counts(t, "2 × B upper", "1 × A upper"), Stock: counts(t, "1 × B upper"), Packs: []grading.Pack{good}},
+			grading.ErrUnserved, "B upper: 2 wanted, 1 to be had; no pack on sale holds it"},
+		{"not enough packs", grading.Order{Demand: counts(t, "3 × A upper"), Packs: []grading.Pack{limited(good, 2)}},
+			grading.ErrUnserved, "A upper: 3 wanted, 2 to be had; 1 packs on sale hold it"},
+		{"two that compete for one substitute", grading.Order{
+			Demand: counts(t, "2 × A upper", "1 × B upper", "1 × C upper"), Packs: []grading.Pack{good, limited(pack(t, "d", "1", "1 × D upper"), 1)},
+			Substitutes: []grading.Substitute{
+				{For: grading.MustParsePart("B upper"), Use: grading.MustParsePart("D upper")},
+				{For: grading.MustParsePart("C upper"), Use: grading.MustParsePart("D upper")}}},
+			grading.ErrUnserved, "B upper and C upper: 2 wanted, 1 to be had"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			p, err := grading.Buy(t.Context(), test.order)
+			if p != nil || !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
+				t.Errorf("%v with error %v; want kind %v saying %q", p, err, test.kind, test.says)
+			}
+			if _, err := grading.Choose(t.Context(), nil, test.order); !errors.Is(err, test.kind) {
+				t.Errorf("Choose: error %v; want kind %v", err, test.kind)
+			}
+		})
+	}
+}
+
+func TestPackErrorNamesThePlace(t *testing.T) {
+	_, err := grading.Buy(t.Context(), grading.Order{Packs: []grading.Pack{pack(t, "a", "1", "1 × A upper"), pack(t, "b", "1")}})
+	e, ok := errors.AsType[*grading.PackError](err)
+	if !ok || e.Pack != "b" || e.Index != 1 {
+		t.Errorf("%#v", err)
+	}
+}
+
+func TestBuyTies(t *testing.T) {
+	tests := []struct {
+		name  string
+		order grading.Order
+		want  string
+	}{
+		{"the cheaper", grading.Order{Demand: counts(t, "2 × A upper"), Packs: []grading.Pack{
+			pack(t, "one", "3.00", "1 × A upper"), pack(t, "two", "5.99", "2 × A upper")}}, "1 × two"},
+		{"fewest left over", grading.Order{Demand: counts(t, "2 × A upper"), Packs: []grading.Pack{
+			pack(t, "three", "6.00", "3 × A upper"), pack(t, "one", "3.00", "1 × A upper")}}, "2 × one"},
+		{"fewest packs", grading.Order{Demand: counts(t, "2 × A upper"), Packs: []grading.Pack{
+			pack(t, "one", "3.00", "1 × A upper"), pack(t, "two", "6.00", "2 × A upper")}}, "1 × two"},
+		{"the earlier", grading.Order{Demand: counts(t, "2 × A upper"), Packs: []grading.Pack{
+			pack(t, "late", "6.00", "2 × A upper"), pack(t, "later", "6.00", "2 × A upper")}}, "1 × late"},
+		{"what is free is not bought in vain", grading.Order{Demand: counts(t, "1 × A upper"), Packs: []grading.Pack{
+			pack(t, "free", "0", "1 × A upper"), pack(t, "free lower", "0", "1 × A lower")}}, "1 × free"},
+		{"the stock serves", grading.Order{Demand: counts(t, "1 × A upper"), Stock: counts(t, "1 × A upper"), Packs: []grading.Pack{
+			pack(t, "one", "3.00", "1 × A upper")}}, ""},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			p, err := grading.Buy(t.Context(), test.order)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := boughtText(p.Packs); got != test.want {
+				t.Errorf("bought %q, want %q", got, test.want)
+			}
+		})
+	}
+}
+
+func boughtText(packs []grading.Bought) string {
+	texts := make([]string, len(packs))
+	for i, b := range packs {
+		texts[i] = decimal.NewFromInt(int64(b.N)).String() + " × " + b.Pack.Name
+	}
+	return strings.Join(texts, ", ")
+}
+
+func TestBuyCanBeCancelled(t *testing.T) {
+	reason := errors.New("the user went home")
+	ctx, cancel := context.WithCancelCause(context.Background())
+	cancel(reason)
+	if p, err := grading.Buy(ctx, mixedOrder(1, 10, 20, 12)); p != nil || !errors.Is(err, reason) {
+		t.Errorf("%v with error %v", p, err)
+	}
+	// Once under way, from the first report of progress.
+	ctx, cancel = context.WithCancelCause(context.Background())
+	defer cancel(nil)
+	for seed := range uint64(200) {
+		o := mixedOrder(seed, 10, 20, 24)
+		told := false
+		o.Progress = func(p grading.Progress) {
+			told = p.Aim != "" && p.Examined > 0
+			cancel(reason)
+		}
+		p, err := grading.Buy(ctx, o)
+		if told {
+			if p != nil || !errors.Is(err, reason) {
+				t.Errorf("%v with error %v", p, err)
+			}
+			return
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Error("no order took long enough for a report")
+}
