@@ -15,7 +15,7 @@ const maxDesignation = 40
 
 var (
 	metricForm  = regexp.MustCompile(`^M ?(\d{1,4}(?:\.\d{1,4})?)(?: ?[x×X] ?(\d{1,3}(?:\.\d{1,4})?))?$`)
-	unifiedForm = regexp.MustCompile(`^(?:(#|No\. ?)(\d{1,2})|(\d{1,2})?[ -]?(?:(\d{1,2})/(\d{1,2}))|(\d{0,2}\.\d{1,4}|\d{1,2}))` +
+	unifiedForm = regexp.MustCompile(`^(?:(#|No\. ?)(\d{1,2})|(?:(\d{1,2})[ -])?(\d{1,2})/(\d{1,2})|(\d{0,2}\.\d{1,4}|\d{1,2}))` +
 		` ?(?:in|")? ?- ?(\d{1,2}(?:\.\d{1,2})?|4 1/2|4-1/2)(?: ?(?:-? ?)(UNC|UNF|UNEF|UNS|(?:\d{1,2} ?)?UN))?$`)
 )
 
@@ -175,11 +175,15 @@ func standardSeries(size string, tpi *big.Rat) Series {
 			return s
 		}
 	}
-	isConstant := slices.ContainsFunc(constantPitches, func(n string) bool { return ratio(n).Cmp(tpi) == 0 })
-	if isConstant && !strings.HasPrefix(size, "#") {
+	if isConstant(tpi) && !strings.HasPrefix(size, "#") {
 		return UN
 	}
 	return UNS
+}
+
+// isConstant reports whether there is a constant pitch series of so many threads per inch.
+func isConstant(tpi *big.Rat) bool {
+	return slices.ContainsFunc(constantPitches, func(n string) bool { return ratio(n).Cmp(tpi) == 0 })
 }
 
 func unifiedThread(text, size string, inches, tpi *big.Rat, series Series) (Thread, error) {
@@ -199,8 +203,11 @@ func unifiedThread(text, size string, inches, tpi *big.Rat, series Series) (Thre
 				fmt.Sprintf("write %q or %q", size+"-"+n+" "+string(series), size+"-"+numberText(tpi)+" "+string(standardSeries(size, tpi))))
 		}
 	case UN:
-		if standardSeries(size, tpi) == UNS {
-			return Thread{}, threadError(text, numberText(tpi)+" threads per inch, which no constant pitch series has", "the constant pitch series have "+strings.Join(constantPitches, ", ")+"; write UNS for a special thread")
+		if !isConstant(tpi) {
+			return Thread{}, threadError(text, numberText(tpi)+" threads per inch, which no constant pitch series has", "the constant pitch series have "+strings.Join(constantPitches, ", ")+"; leave the series off, or write UNS for a special thread")
+		}
+		if known := standardSeries(size, tpi); known != UNS {
+			series = known // 1-8 is UNC, though the series of 8 to the inch has it too
 		}
 	}
 	t := Thread{

@@ -3,6 +3,8 @@ package fasteners_test
 import (
 	"fmt"
 
+	"github.com/shopspring/decimal"
+
 	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
 )
@@ -27,4 +29,161 @@ func ExampleCheckStretch() {
 	//   = permanent stretch 0.12..0.16 mm, at most 0.15 mm is allowed, which lies between: undecided; readings good to ±0.010 mm together would settle it
 	//   source: common practice, no source; the limit is the engine maker's
 	//   note: a bolt that was tightened beyond yield, or is marked single use, is scrap whatever it measures; the engine maker's manual comes first
+}
+
+func ExampleCheckNeck() {
+	thinnest := units.MustParseLengthInterval("8.31 ±0.02 mm")
+	shank := units.MustParseLengthInterval("8.40 ±0.01 mm")
+	c, err := fasteners.CheckNeck(thinnest, shank, units.MustParseLength("0.05 mm"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(c.Sentence(units.Millimetre, 2))
+	// Output:
+	// neck-down 0.06..0.12 mm, at most 0.05 mm is allowed: replace
+}
+
+func ExampleJudgeCondition() {
+	answers := map[string]fasteners.Answer{}
+	for _, q := range fasteners.Questions() {
+		answers[q.Key] = q.Good
+	}
+	answers["runs"] = fasteners.No
+	c, err := fasteners.JudgeCondition(answers)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(c.Outcome, c.Findings)
+	// Output:
+	// replace [runs: replace: the thread is stretched or damaged]
+}
+
+func ExampleTogether() {
+	fmt.Println(fasteners.Together(fasteners.Reusable, fasteners.Undecided))
+	fmt.Println(fasteners.Together(fasteners.Reusable, fasteners.Undecided, fasteners.Replace))
+	// Output:
+	// undecided
+	// replace
+}
+
+func ExampleParseThread() {
+	for _, s := range []string{"M10", "M10x1.25", "3/8-24 UNF", "10-32", "M10x1,5"} {
+		t, err := fasteners.ParseThread(s)
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		fmt.Println(t, t.Tabulated(t.PitchDiameter()), fasteners.TabulatedStressArea(t))
+	}
+	// Output:
+	// M10 9.026 mm 58 mm²
+	// M10x1.25 9.188 mm 61.2 mm²
+	// 3/8-24 UNF 8.83666 mm 56.645048 mm²
+	// #10-32 UNF 4.31038 mm ≈12.896748 mm²
+	// thread "M10x1,5": a decimal comma; write "M10x1.5", or "M10" for the coarse pitch
+}
+
+func ExampleThread_Limits() {
+	l, err := fasteners.MustParseThread("M10").Limits(fasteners.Class6g)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("major", l.Major)
+	fmt.Println("pitch", l.Pitch)
+	fmt.Println("minor", l.Minor)
+	// Output:
+	// major 9.732..9.968 mm
+	// pitch 8.862..8.994 mm
+	// minor <= 8.344 mm
+}
+
+func ExampleISO898() {
+	m10 := fasteners.MustParseThread("M10")
+	s, err := fasteners.ISO898("10.9", m10)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("proof", s.ProofLoad(m10), "yield", s.YieldLoad(m10), "ultimate", s.UltimateLoad(m10))
+	// Output:
+	// proof 48140 N yield 54520 N ultimate 60320 N
+}
+
+func ExampleSAEJ429() {
+	t := fasteners.MustParseThread("7/16-20 UNF")
+	s, err := fasteners.SAEJ429("8", t)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(s.ProofLoad(t).Format(units.PoundForce, 0, units.HalfEven))
+	// Output:
+	// 14244 lbf
+}
+
+// The joint of a main bearing cap, of invented sizes: an M11 bolt in a tapped block of cast
+// iron through a cap of the same.
+func ExampleBoltShape() {
+	steel, iron := units.MustParsePressure("205 GPa"), units.MustParsePressure("110 GPa")
+	bolt, err := fasteners.BoltShape{
+		Thread: fasteners.MustParseThread("M11"), Seat: fasteners.IntoTapped, Modulus: steel, SeatModulus: iron,
+		Shank:      []fasteners.Segment{{Name: "shank", Length: units.MustParseLength("52 mm")}},
+		FreeThread: units.MustParseLength("8 mm"),
+	}.Stiffness()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	parts, err := fasteners.DeformationCone{
+		Seat: fasteners.IntoTapped, Hole: units.MustParseLength("12 mm"), Face: units.MustParseLength("18 mm"),
+		Outside: units.MustParseLength("30 mm"), Grip: units.MustParseLength("60 mm"), Modulus: iron,
+	}.Stiffness()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	joint, err := fasteners.NewJoint(bolt, parts)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("bolt ", bolt.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven))
+	fmt.Println("parts", parts.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven))
+	fmt.Println("the bolt feels", joint.LoadFactor().FloatString(3), "of an outer load")
+	stretch, err := fasteners.StretchFromPreload(units.Exactly(bolt), units.MustParseForceInterval("45..52 kN"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("stretch", stretch.Format(units.Millimetre, 3))
+	// Output:
+	// bolt  232.7 kN/mm
+	// parts 894.9 kN/mm
+	// the bolt feels 0.206 of an outer load
+	// stretch 0.193..0.224 mm
+}
+
+// Prices in whatever currency, invented: bolts to be used once against a set that may be
+// used six times.
+func ExampleCompareHardware() {
+	price := decimal.RequireFromString
+	once := fasteners.Hardware{Name: "single use", Set: price("41.50"), Uses: 1}
+	again := fasteners.Hardware{Name: "reusable", Set: price("168"), Uses: 6, PerBuild: price("6.25")}
+	c, err := fasteners.CompareHardware(once, again, []int{2, 2, 2})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, y := range c.Years {
+		fmt.Println("year", y.Year, "builds", y.Total, y.SingleUse, y.Reusable, "saved", y.Saved)
+	}
+	fmt.Println("cheaper from build", c.BreakEven)
+	// Output:
+	// year 1 builds 2 83 180.5 saved -97.5
+	// year 2 builds 4 166 193 saved -27
+	// year 3 builds 6 249 205.5 saved 43.5
+	// cheaper from build 5
 }

@@ -1,0 +1,221 @@
+package fasteners_test
+
+import (
+	"errors"
+	"math/big"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"example.com/closefit/fasteners"
+	"example.com/closefit/units"
+)
+
+func TestParseThread(t *testing.T) {
+	tests := []struct {
+		text   string
+		major  string
+		pitch  string
+		series fasteners.Series
+		print  string
+	}{
+		{"M10", "10 mm", "1.5 mm", fasteners.MetricCoarse, "M10"},
+		{"M10x1.5", "10 mm", "1.5 mm", fasteners.MetricCoarse, "M10"},
+		{"M10×1.25", "10 mm", "1.25 mm", fasteners.MetricFine, "M10x1.25"},
+		{" M 3.5 x 0.6 ", "3.5 mm", "0.6 mm", fasteners.MetricCoarse, "M3.5"},
+		{"M11.25x0.9", "11.25 mm", "0.9 mm", fasteners.MetricFine, "M11.25x0.9"},
+		{"3/8-24 UNF", "0.375 in", "1/24 in", fasteners.UNF, "3/8-24 UNF"},
+		{"3/8-24", "0.375 in", "1/24 in", fasteners.UNF, "3/8-24 UNF"},
+		{"3/8 - 16UNC", "0.375 in", "1/16 in", fasteners.UNC, "3/8-16 UNC"},
+		{"#10-32 UNF", "0.190 in", "1/32 in", fasteners.UNF, "#10-32 UNF"},
+		{"10-32", "0.190 in", "1/32 in", fasteners.UNF, "#10-32 UNF"},
+		{"No. 4-40", "0.112 in", "1/40 in", fasteners.UNC, "#4-40 UNC"},
+		{"12-32", "0.216 in", "1/32 in", fasteners.UNEF, "#12-32 UNEF"},
+		{"1-8", "1 in", "1/8 in", fasteners.UNC, "1-8 UNC"},
+		{"1-1/8-8 UN", "1.125 in", "1/8 in", fasteners.UN, "1-1/8-8 UN"},
+		{"1 1/8-8 8UN", "1.125 in", "1/8 in", fasteners.UN, "1-1/8-8 UN"},
+		{"1-8 UN", "1 in", "1/8 in", fasteners.UNC, "1-8 UNC"},
+		{"13/32-20", "13/32 in", "1/20 in", fasteners.UN, "13/32-20 UN"},
+		{`7/16"-20`, "0.4375 in", "1/20 in", fasteners.UNF, "7/16-20 UNF"},
+		{"0.4375-20 UNF", "0.4375 in", "1/20 in", fasteners.UNF, "7/16-20 UNF"},
+		{"2-4.5", "2 in", "2/9 in", fasteners.UNC, "2-4.5 UNC"},
+		{"2-4 1/2 UNC", "2 in", "2/9 in", fasteners.UNC, "2-4.5 UNC"},
+		{"7/16-24", "0.4375 in", "1/24 in", fasteners.UNS, "7/16-24 UNS"},
+		{"7/16-24 UNS", "0.4375 in", "1/24 in", fasteners.UNS, "7/16-24 UNS"},
+	}
+	for _, test := range tests {
+		t.Run(test.text, func(t *testing.T) {
+			got, err := fasteners.ParseThread(test.text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !got.Major().Equal(units.MustParseLength(test.major)) || !got.Pitch().Equal(units.MustParseLength(test.pitch)) {
+				t.Errorf("%v x %v, want %s x %s", got.Major(), got.Pitch(), test.major, test.pitch)
+			}
+			if got.Series() != test.series || got.String() != test.print {
+				t.Errorf("%s %v, want %s %v", got.Series(), got, test.series, test.print)
+			}
+		})
+	}
+}
+
+func TestParseThreadErrors(t *testing.T) {
+	tests := []struct{ text, what, fix string }{
+		{"", "no text", `write "M10x1.5", "M10" or "3/8-24 UNF"`},
+		{"a thread described in far too many words", "no thread", `write "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`},
+		{"M10x1,5", "a decimal comma", `write "M10x1.5", or "M10" for the coarse pitch`},
+		{"m10", "a small m", `write "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`},
+		{"M10x1.5-6g", "a tolerance class, which is given apart", `write "M10x1.5", or "M10" for the coarse pitch`},
+		{"M13", "a diameter for which ISO 261 has no coarse pitch", `write its pitch, as in "M13x1.5"`},
+		{"M10x0", "a pitch that is not above zero", `write the pitch in millimetres, as in "M10x1.5"`},
+		{"M1.5x10", "a pitch too coarse for the diameter: no core is left", `write the diameter, then the pitch, as in "M10x1.5"`},
+		{"3/8-24 UNC", "24 threads per inch, where 3/8 UNC has 16", `write "3/8-16 UNC" or "3/8-24 UNF"`},
+		{"13/32-20 UNF", "a size that the series UNF does not have", `write UNS for a special thread: "13/32-20 UNS"`},
+		{"3/8-24 UNF-2A", "a tolerance class, which is given apart", `write "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`},
+		{"#7-32", "a number size that does not exist", "number sizes are #0 to #6, #8, #10 and #12"},
+		{"9/8-7", "the fraction 9/8", `write a proper fraction, as in "3/8-24 UNF" or "1-1/8-8 UN"`},
+		{"3/0-7", "the fraction 3/0", `write a proper fraction, as in "3/8-24 UNF" or "1-1/8-8 UN"`},
+		{"1-1/8-6 8UN", "a series 8UN with 6 threads per inch", `write "1-1/8-8 UN"`},
+		{"1-1/8-7 UN", "7 threads per inch, which no constant pitch series has", "the constant pitch series have 4, 6, 8, 12, 16, 20, 28, 32; leave the series off, or write UNS for a special thread"},
+		{"1/4-4 UNS", "a pitch too coarse for the diameter: no core is left", `write the diameter, then the threads per inch, as in "3/8-24 UNF"`},
+		{"3/8-0", "a zero", `write "3/8-24 UNF"`},
+	}
+	for _, test := range tests {
+		t.Run(test.text, func(t *testing.T) {
+			_, err := fasteners.ParseThread(test.text)
+			var got *fasteners.ThreadError
+			if !errors.Is(err, fasteners.ErrThread) || !errors.As(err, &got) {
+				t.Fatalf("error %v, want a ThreadError", err)
+			}
+			if d := cmp.Diff([2]string{test.what, test.fix}, [2]string{got.What, got.Fix}); d != "" {
+				t.Error(d)
+			}
+		})
+	}
+}
+
+// anyThread draws a metric or a unified thread.
+func anyThread() *rapid.Generator[fasteners.Thread] {
+	return rapid.Custom(func(t *rapid.T) fasteners.Thread {
+		if rapid.Bool().Draw(t, "unified") {
+			return fasteners.MustParseThread(rapid.SampledFrom([]string{
+				"#0-80 UNF", "#6-32 UNC", "1/4-20 UNC", "3/8-24 UNF", "7/16-28 UNEF", "1-8 UNC", "1-1/8-8 UN", "2-4.5 UNC", "7/16-24 UNS",
+			}).Draw(t, "thread"))
+		}
+		pitch := rapid.Int64Range(20, 600).Draw(t, "pitch in hundredths")
+		diameter := rapid.Int64Range(2*pitch, 2*pitch+30_000).Draw(t, "diameter in hundredths")
+		thread, err := fasteners.MetricThread(units.Micrometre.OfInt(10*diameter), units.Micrometre.OfInt(10*pitch))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return thread
+	})
+}
+
+func TestThreadProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		thread := anyThread().Draw(t, "thread")
+		if again, err := fasteners.ParseThread(thread.String()); err != nil || !again.Equal(thread) || again.Series() != thread.Series() {
+			t.Fatalf("%v parses as %v, %v", thread, again, err)
+		}
+		root, minor, pitch, major := thread.RootDiameter(), thread.MinorDiameter(), thread.PitchDiameter(), thread.Major()
+		if !(root.Less(minor) && minor.Less(pitch) && pitch.Less(major)) {
+			t.Fatalf("%v: root %v, minor %v, pitch %v, major %v", thread, root, minor, pitch, major)
+		}
+		if area := thread.StressArea(); !(thread.MinorArea().Less(area) && area.Less(thread.ShankArea())) {
+			t.Fatalf("%v: areas %v, %v, %v", thread, thread.MinorArea(), area, thread.ShankArea())
+		}
+		if per := new(big.Rat).Mul(thread.ThreadsPerInch(), thread.Pitch().Rat(units.Inch)); per.Cmp(big.NewRat(1, 1)) != 0 {
+			t.Fatalf("%v: threads per inch times pitch is %v in", thread, per)
+		}
+	})
+}
+
+// A nut always goes onto a bolt: no limit of the nut lies inside one of the bolt.
+func TestLimitsLeaveRoom(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		thread := anyThread().Draw(t, "thread")
+		external, internal := fasteners.Class6g, fasteners.Class6H
+		if thread.IsUnified() {
+			external, internal = fasteners.Class2A, fasteners.Class2B
+		}
+		bolt, err := thread.Limits(external)
+		if errors.Is(err, fasteners.ErrThread) {
+			t.Skip("outside the ranges of the standard")
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		nut, err := thread.Limits(internal)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if nut.Pitch.Lo().Less(bolt.Pitch.Hi()) || nut.Major.Lo().Less(bolt.Major.Hi()) || nut.Minor.Lo().Less(bolt.Minor.Hi()) {
+			t.Fatalf("%v: bolt %+v, nut %+v", thread, bolt, nut)
+		}
+	})
+}
+
+func TestLimitErrors(t *testing.T) {
+	tests := []struct {
+		thread string
+		class  fasteners.Class
+		want   fasteners.ClassError
+	}{
+		{"M10", "6h", fasteners.ClassError{Class: "6h", What: "tolerance class", Fix: `write "6g" or "6H" for a metric thread, "2A" or "2B" for a unified one`}},
+		{"M10", fasteners.Class2A, fasteners.ClassError{Class: "2A", What: "tolerance class", For: "M10", Fix: `a metric thread has the classes "6g" and "6H"`}},
+		{"3/8-24", fasteners.Class6H, fasteners.ClassError{Class: "6H", What: "tolerance class", For: "3/8-24 UNF", Fix: `a unified thread has the classes "2A" and "2B"`}},
+	}
+	for _, test := range tests {
+		_, err := fasteners.MustParseThread(test.thread).Limits(test.class)
+		var got *fasteners.ClassError
+		if !errors.Is(err, fasteners.ErrClass) || !errors.As(err, &got) {
+			t.Fatalf("%s %s: error %v, want a ClassError", test.thread, test.class, err)
+		}
+		if d := cmp.Diff(test.want, *got); d != "" {
+			t.Error(d)
+		}
+	}
+	if _, err := fasteners.MustParseThread("M400x6").Limits(fasteners.Class6g); !errors.Is(err, fasteners.ErrThread) {
+		t.Errorf("M400x6: error %v, want ErrThread", err)
+	}
+	if _, err := (fasteners.Thread{}).Limits(fasteners.Class6g); !errors.Is(err, fasteners.ErrClass) {
+		t.Errorf("the zero thread: error %v, want ErrClass", err)
+	}
+}
+
+func TestZeroThread(t *testing.T) {
+	var none fasteners.Thread
+	if none.String() != "no thread" || !none.PitchDiameter().IsZero() || !none.StressArea().IsZero() ||
+		!none.LeadAngle().IsZero() || none.ThreadsPerInch().Sign() != 0 || none.IsMetric() || none.IsUnified() {
+		t.Errorf("the zero thread is %v with %v, %v", none, none.PitchDiameter(), none.StressArea())
+	}
+}
+
+// M20's lead angle: arctan(2.5 / (π 18.376)) = arctan(0.043305) = 2.4796°.
+func TestLeadAngle(t *testing.T) {
+	got := fasteners.MustParseThread("M20").LeadAngle().Format(units.Degree, 4, units.HalfEven)
+	if got != "2.4796 °" {
+		t.Errorf("lead angle %s, want 2.4796 °", got)
+	}
+}
+
+func FuzzParseThread(f *testing.F) {
+	for _, s := range []string{"M10x1.5", "M10", "3/8-24 UNF", "#10-32 UNF", "1-1/8-8 UN", "2-4 1/2", "0.4375-20", "M1,5", `1/4"-20`, "No. 4-40"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		thread, err := fasteners.ParseThread(s)
+		if err != nil {
+			if !errors.Is(err, fasteners.ErrThread) {
+				t.Fatalf("%q: error %v is no ThreadError", s, err)
+			}
+			return
+		}
+		again, err := fasteners.ParseThread(thread.String())
+		if err != nil || !again.Equal(thread) {
+			t.Fatalf("%q is %v, which parses as %v, %v", s, thread, again, err)
+		}
+	})
+}
