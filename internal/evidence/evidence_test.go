@@ -22,7 +22,10 @@ func packages() []evidence.Package {
 		name   string
 		checks func() map[string]evidence.Check
 	}{
+		{"units", unitsChecks},
 		{"clearance/isofit", isofitChecks},
+		{"fasteners", fastenersChecks},
+		{"torque", torqueChecks},
 	}
 	var packages []evidence.Package
 	for _, p := range table {
