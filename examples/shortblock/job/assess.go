@@ -36,7 +36,12 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 			a.Shells = append(a.Shells, *s)
 		}
 	}
-	a.Plan = j.planSteps()
+	if j.plan != nil {
+		a.Plan = j.planSteps()
+		for _, d := range j.plan.Drawings() {
+			a.Pictures = append(a.Pictures, Picture{On: d.On, SVG: d.SVG})
+		}
+	}
 	a.Next = next(a)
 	a.Cautions = j.cautions()
 	return a, nil
@@ -141,9 +146,6 @@ func (j *Job) boltGroup(set boltSet) Group {
 }
 
 func (j *Job) planSteps() []PlanStep {
-	if j.plan == nil {
-		return nil
-	}
 	stages := map[string]int{}
 	for _, g := range j.plan.Groups() {
 		stages[g.Name] = len(g.Stages)

@@ -20,6 +20,7 @@ type Assessment struct {
 	Groups   []Group
 	Shells   []Shells
 	Plan     []PlanStep
+	Pictures []Picture
 	Next     []Action
 	Cautions []string
 }
@@ -129,6 +130,12 @@ type PlanStep struct {
 	Bolt   string `json:"bolt"`   // empty for what is done to none
 	Do     string `json:"do"`
 	Mark   string `json:"mark,omitempty"` // what to mark before it
+}
+
+// A Picture is a drawing of the bolts of the plan that stand on one part.
+type Picture struct {
+	On  string
+	SVG string
 }
 
 // An Action is something to do next.

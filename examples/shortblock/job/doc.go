@@ -45,7 +45,7 @@
 //	                    instrument.
 //	[[bolts]]           name, longest_stretch with new_length, or longest_length; lengths, each
 //	                    with bolt, length, with
-//	[[tightening]]      group; bolts, in a row, or caps, each a list; order = "inside out",
+//	[[tightening]]      group; on, the part, whose groups share a drawing; bolts, in a row, or caps, each a list; order = "inside out",
 //	                    "outside in", "spiral", "cross", "rows" or a list; single_use; stages,
 //	                    each a torque or a turn, with during = { group, stage } if it is done
 //	                    together with another group's, and check, a question to ask after it

@@ -156,6 +156,7 @@ type boltLength struct {
 type tighteningTable struct {
 	Group     string       `toml:"group"`
 	Bolts     []string     `toml:"bolts"` // in a row
+	On        string       `toml:"on"`    // the part they stand on
 	Caps      [][]string   `toml:"caps"`  // cap after cap from the front, each from left to right
 	Order     any          `toml:"order"` // "inside out", or the bolts in order
 	SingleUse bool         `toml:"single_use"`

@@ -32,7 +32,7 @@ func (r *reader) readPlan(title string, tables []tighteningTable, s show) *torqu
 
 // group reads one group of bolts.
 func (r *reader) group(path string, t tighteningTable, s show) torque.Group {
-	g := torque.Group{Name: t.Group, Yielding: t.SingleUse}
+	g := torque.Group{Name: t.Group, On: t.On, Yielding: t.SingleUse}
 	switch {
 	case len(t.Caps) > 0 && len(t.Bolts) > 0:
 		r.fail(path+".bolts", "bolts named in two ways: %w; keep bolts, for a row, or caps", ErrAmbiguous)

@@ -27,6 +27,7 @@ func writeHTML(w io.Writer, a *job.Assessment) error {
 		"todo":     todo,
 		"class":    class,
 		"percent":  func(x float64) string { return fmt.Sprintf("%.2f%%", 100*x) },
+		"svg":      func(p job.Picture) template.HTML { return template.HTML(p.SVG) }, // made and escaped by package torque
 		"worked":   worked,
 		"working":  func(w *units.Working) template.HTML { return template.HTML(w.HTML()) },
 		"upper":    func(k job.ActionKind) string { return strings.ToUpper(k.String()) },

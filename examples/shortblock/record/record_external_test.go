@@ -188,6 +188,11 @@ bore = "50 ±0.001 mm"
 upper_wall = "2 ±0.001 mm"
 lower_wall = "2 ±0.001 mm"
 journal = "45.97 ±0.001 mm"
+[[tightening]]
+group = "` + evil + `"
+on = "` + evil + `"
+bolts = ["` + evil + `", "b"]
+stages = [{ torque = "5 N·m" }]
 `
 	page := render(t, record.HTML, assessText(t, "evil.toml", src))
 	if strings.Contains(page, "<script") {
