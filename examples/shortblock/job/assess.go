@@ -105,7 +105,9 @@ func (j *Job) fill(g *Group, limits units.LengthInterval, readings []gap, advise
 	for i, x := range readings {
 		s := subject{g.Name, x.location, g.Quantity}
 		f := find(s, x.reading, limits, u, places, func(a clearance.Assessment[units.LengthDim]) string { return advise(i, a) })
-		f.Slip = slip(x.reading, limits, u, units.Millimetre, units.Inch)
+		if !x.computed {
+			f.Slip = slip(x.reading, limits, u, units.Millimetre, units.Inch)
+		}
 		g.Findings = append(g.Findings, f)
 		add(&d, x.reading.Interval(), limits, u)
 	}

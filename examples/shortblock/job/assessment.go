@@ -87,7 +87,7 @@ type Shells struct {
 	Bearings string    `json:"bearings"`
 	Choices  []Choice  `json:"choices"`
 	Purchase *Purchase `json:"purchase,omitempty"`
-	Open     string    `json:"open,omitempty"` // why there is no purchase
+	Open     *Action   `json:"open,omitempty"` // what must be done before a purchase can be found; nil if there is one
 }
 
 // A Choice is the shell for one half of one location.

@@ -157,7 +157,7 @@ func (j *Job) shellsOf(ctx context.Context, set bearingSet) (*Shells, error) {
 	var undecided *grading.UndecidedError
 	switch {
 	case errors.As(err, &undecided):
-		s.Open = undecided.Error()
+		s.Open = &Action{Measure, fmt.Sprintf("%s shells: location %s; until then nothing is ordered.", set.name, undecided)}
 		return s, nil
 	case err != nil:
 		return nil, err
@@ -166,7 +166,7 @@ func (j *Job) shellsOf(ctx context.Context, set bearingSet) (*Shells, error) {
 	order.Demand = demand
 	bought, err := grading.Buy(ctx, order)
 	if errors.Is(err, grading.ErrUnserved) {
-		s.Open = err.Error()
+		s.Open = &Action{Order, fmt.Sprintf("%s shells: %s.", set.name, err)}
 		return s, nil
 	}
 	if err != nil {

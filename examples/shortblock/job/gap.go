@@ -20,6 +20,7 @@ type gapGroup struct {
 type gap struct {
 	location string
 	reading  clearance.LengthReading
+	computed bool           // worked out from sizes: what was mistyped would be one of those
 	untried  []units.Length // blades of the set between the one that goes and the one that does not
 }
 

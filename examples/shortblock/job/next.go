@@ -41,8 +41,8 @@ func next(a *Assessment) []Action {
 		}
 	}
 	for _, s := range a.Shells {
-		if s.Open != "" {
-			say(Order, "%s shells: %s.", s.Bearings, s.Open)
+		if s.Open != nil {
+			say(s.Open.Kind, "%s", s.Open.Text)
 		}
 		if s.Purchase != nil && len(s.Purchase.Lines) > 0 {
 			say(Order, "%s shells, as the codes call for: %s; %s in all.", s.Bearings, lines(s.Purchase.Lines), s.Purchase.Total)

@@ -82,7 +82,8 @@ func (j *Job) clearanceGroup(set bearingSet) Group {
 	g := Group{Name: set.name, Quantity: "running clearance", Remedy: bearingRemedy}
 	var readings []gap
 	for _, location := range set.locations {
-		readings = append(readings, gap{location: location, reading: set.fits[location].Reading(j.rule)})
+		fit := set.fits[location]
+		readings = append(readings, gap{location: location, reading: fit.Reading(j.rule), computed: !fit.Direct.Taken()})
 	}
 	j.fill(&g, set.limits, readings, func(i int, a clearance.Assessment[units.LengthDim]) string {
 		return j.remeasure(set.fits[set.locations[i]], a)
