@@ -51,15 +51,38 @@ func (a Interval[D]) write(lower, upper func(Quantity[D]) string) string {
 
 // parseInterval reads an interval in any of its forms.
 func parseInterval[D Dimension](text string) (Interval[D], error) {
+	d := dimensionOf[D]()
+	if lo, hi, ok := d.intervalCommon(text); ok {
+		return Interval[D]{lo: lo, hi: hi}, nil
+	}
 	s, err := newScanner(text)
 	if err != nil {
 		return Interval[D]{}, err
 	}
-	lo, hi, err := s.interval(dimensionOf[D]())
+	lo, hi, err := s.interval(d)
 	if err != nil {
 		return Interval[D]{}, err
 	}
 	return fromBounds[D](lo, hi), nil
+}
+
+// intervalCommon reads "lo..hi unit" and "n unit", of plain decimals, in machine
+// arithmetic. It leaves everything else, errors too, to the full parser.
+func (d *dimension) intervalCommon(text string) (lo, hi int64, ok bool) {
+	left, right, found := strings.Cut(text, "..")
+	if !found {
+		n, ok := d.parseCommon(text)
+		return n, n, ok
+	}
+	low, rest, okLow := readPlain(left)
+	high, unit, okHigh := readPlain(strings.TrimPrefix(right, " "))
+	u, known := d.byKey[strings.TrimPrefix(unit, " ")]
+	if !okLow || !okHigh || !known || rest != "" && rest != " " || strings.HasPrefix(right, ".") {
+		return 0, 0, false
+	}
+	lo, okLow = low.steps(&d.units[u])
+	hi, okHigh = high.steps(&d.units[u])
+	return lo, hi, okLow && okHigh && lo <= hi
 }
 
 // interval reads the bounds, in grid steps.

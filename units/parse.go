@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 	"math/bits"
+	"strings"
 )
 
 // parse reads a number and a unit.
@@ -31,14 +32,33 @@ func parse[D Dimension](text string) (Quantity[D], error) {
 // most one space, a unit) in machine arithmetic. It leaves everything else,
 // errors too, to the full parser.
 func (d *dimension) parseCommon(text string) (n int64, ok bool) {
+	number, rest, ok := readPlain(text)
+	if !ok {
+		return 0, false
+	}
+	u, known := d.byKey[strings.TrimPrefix(rest, " ")]
+	if !known {
+		return 0, false
+	}
+	return number.steps(&d.units[u])
+}
+
+// A plainNumber is a decimal that fits a machine integer.
+type plainNumber struct {
+	coefficient uint64
+	places      int
+	negative    bool
+}
+
+// readPlain reads a plain number at the beginning of text, and returns what
+// follows it.
+func readPlain(text string) (number plainNumber, rest string, ok bool) {
 	i := 0
-	negative := false
 	if i < len(text) && (text[i] == '-' || text[i] == '+') {
-		negative = text[i] == '-'
+		number.negative = text[i] == '-'
 		i++
 	}
 	const most = 18 // digits that fit a machine integer whatever they are
-	var coefficient uint64
 	first, point := i, -1
 	for ; i < len(text); i++ {
 		c := text[i]
@@ -49,32 +69,27 @@ func (d *dimension) parseCommon(text string) (n int64, ok bool) {
 		if !isDigit(c) {
 			break
 		}
-		coefficient = coefficient*10 + uint64(c-'0')
+		number.coefficient = number.coefficient*10 + uint64(c-'0')
 		if i-first > most {
-			return 0, false
+			return plainNumber{}, "", false
 		}
 	}
-	digits, places := i-first, 0
+	digits := i - first
 	if point >= 0 {
 		digits--
-		places = i - point - 1
+		number.places = i - point - 1
 	}
-	if digits == 0 || i == len(text) {
+	return number, text[i:], digits > 0
+}
+
+// steps returns the number of the unit in grid steps, if it is a whole number of
+// them in a machine integer.
+func (number plainNumber) steps(u *unitDef) (n int64, ok bool) {
+	if u.whole == 0 {
 		return 0, false
 	}
-	if text[i] == ' ' {
-		i++
-	}
-	u, known := d.byKey[text[i:]]
-	if !known {
-		return 0, false
-	}
-	def := &d.units[u]
-	if def.whole == 0 {
-		return 0, false
-	}
-	hi, lo := bits.Mul64(coefficient, uint64(def.whole))
-	scale := uint64(powersOf10[places])
+	hi, lo := bits.Mul64(number.coefficient, uint64(u.whole))
+	scale := uint64(powersOf10[number.places])
 	if hi >= scale {
 		return 0, false
 	}
@@ -82,7 +97,7 @@ func (d *dimension) parseCommon(text string) (n int64, ok bool) {
 	if rest != 0 {
 		return 0, false
 	}
-	return signed(0, quotient, negative)
+	return signed(0, quotient, number.negative)
 }
 
 // toSteps returns r of the unit in grid steps.

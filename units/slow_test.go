@@ -463,11 +463,13 @@ func checkInterval[D Dimension](t *rapid.T) {
 		sameInterval(t, "Intersect", common, slowInterval{lo, hi})
 	}
 
-	back, err := parseInterval[D](a.Exact())
-	if err != nil {
-		t.Fatal(err)
+	for _, text := range []string{a.Exact(), "\t" + a.Exact()} { // with a tab before it, past the fast path
+		back, err := parseInterval[D](text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sameInterval(t, text, back, sa)
 	}
-	sameInterval(t, a.Exact(), back, sa)
 }
 
 // checkConversion checks the conversions of limits.
