@@ -7,18 +7,6 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// Toleranced dimensions are converted between inch and metric in two ways. They
-// differ in what they protect.
-//
-// Inward protects the tolerance: the converted limits never lie outside the
-// original ones, so a part that passes them passes the original drawing
-// (ISO 370:1975, method B; from memory).
-//
-// Nearest protects the numbers: each limit is rounded to nearest, as any
-// converted value is (NIST SP 811, 2008, B.7; ISO 370:1975, method A, from
-// memory). A limit may move outside the original by up to half a unit of the
-// last place.
-
 // ConversionPlaces returns the number of decimal places to which the limits of a
 // toleranced length are rounded when they are converted to millimetres from
 // inches, or to inches from millimetres: as many as keep the rounding small
@@ -50,8 +38,11 @@ func ConversionPlaces(width Length, to LengthUnit) (places int32, err error) {
 }
 
 // Inward returns a with its bounds rounded to so many decimal places of the
-// unit, towards the inside: Inward lies within a. The error wraps ErrNoRoom if
-// no value of so few places lies in a. A missing bound stays missing.
+// unit, towards the inside: Inward lies within a. It is the conversion of limits
+// that protects the tolerance: a part that passes the converted limits passes the
+// original ones. The error wraps ErrNoRoom if no value of so few places lies in a.
+// A missing bound stays missing.
+// Source: ISO 370:1975, method B (from memory).
 func (a Interval[D]) Inward(u Unit[D], places int32) (Interval[D], error) {
 	lo, hi := a.bounds()
 	if a.HasLo() {
@@ -67,7 +58,10 @@ func (a Interval[D]) Inward(u Unit[D], places int32) (Interval[D], error) {
 }
 
 // Nearest returns a with its bounds rounded half to even to so many decimal
-// places of the unit. It may be wider than a.
+// places of the unit. It is the conversion of limits that protects the numbers,
+// each rounded as any converted value is; a bound may move out of a by up to half
+// a unit of the last place.
+// Source: NIST SP 811 (2008), B.7; ISO 370:1975, method A (from memory).
 func (a Interval[D]) Nearest(u Unit[D], places int32) Interval[D] {
 	lo, hi := a.bounds()
 	if a.HasLo() {

@@ -68,6 +68,10 @@
 // slog forms hold. Format and Append print to a number of places in a unit, with
 // the rounding given.
 //
+// Read back from JSON or a database, a number without a unit is refused, and so
+// is null, which would leave a zero where nothing was measured. A value that may
+// be missing is a pointer or a sql.Null.
+//
 // # What is left out
 //
 // Quantities of different dimensions are never multiplied or divided here;

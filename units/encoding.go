@@ -7,12 +7,6 @@ import (
 	"log/slog"
 )
 
-// Quantities and intervals go out and come back as text: a JSON string, a text
-// column, a TOML string. Text keeps every digit and its unit. A JSON number, or
-// a number from a database, has no unit and is refused. So is null, which would
-// leave a zero where nothing was measured: a value that may be missing is a pointer
-// or a sql.Null.
-
 // MarshalText returns q.Exact. The error wraps ErrTooLong if the text would be
 // too long to be parsed again, which takes a number of some 500 digits.
 func (q Quantity[D]) MarshalText() ([]byte, error) { return boundedText(q.Exact()) }
