@@ -12,10 +12,11 @@ import (
 // inches, or to inches from millimetres: as many as keep the rounding small
 // against the tolerance, whose whole width is given.
 //
-//	inch tolerance from 10⁻ᵏ up to 10¹⁻ᵏ in        k places of a millimetre,   k = 1 … 5
-//	millimetre tolerance from 5·10⁻ᵏ up to 5·10¹⁻ᵏ mm   k+1 places of an inch,  k = 1 … 4
+//	a tolerance from 10⁻ᵏ up to 10¹⁻ᵏ in      k places of a millimetre, k = 1 … 5
+//	a tolerance from 5·10⁻ᵏ up to 5·10¹⁻ᵏ mm  k+1 places of an inch, k = 2 … 4
+//	a tolerance from 0.5 mm up                2 places of an inch
 //
-// and two places of an inch from 0.5 mm up. The error wraps ErrNoFineness for a
+// The error wraps ErrNoFineness for a
 // width outside these ranges, or another unit.
 // Source: ISO 370:1975, tables 1 and 2 (from memory).
 func ConversionPlaces(width Length, to LengthUnit) (places int32, err error) {
