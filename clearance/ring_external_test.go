@@ -11,8 +11,8 @@ import (
 	"example.com/closefit/units"
 )
 
-func TestRingGapRule(t *testing.T) {
-	rule := clearance.RingGapRule{PerBoreLo: dec("0.0040"), PerBoreHi: dec("0.0045"), Extra: mm("0.01 mm")}
+func TestSizeRule(t *testing.T) {
+	rule := clearance.SizeRule{PerSizeLo: dec("0.0040"), PerSizeHi: dec("0.0045"), Extra: mm("0.01 mm")}
 	limits, err := rule.Limits(given("86.00..86.02 mm"))
 	// 86.02 × 0.0040 + 0.01 = 0.35408, 86.00 × 0.0045 + 0.01 = 0.397.
 	if err != nil || !limits.Equal(span("0.35408..0.397 mm")) {
@@ -20,12 +20,12 @@ func TestRingGapRule(t *testing.T) {
 	}
 	for _, test := range []struct {
 		name string
-		rule clearance.RingGapRule
+		rule clearance.SizeRule
 		bore string
 		kind error
 	}{
-		{"exchanged", clearance.RingGapRule{PerBoreLo: dec("0.0045"), PerBoreHi: dec("0.0040")}, "86 mm", clearance.ErrOrder},
-		{"none", clearance.RingGapRule{}, "86 mm", clearance.ErrNotPositive},
+		{"exchanged", clearance.SizeRule{PerSizeLo: dec("0.0045"), PerSizeHi: dec("0.0040")}, "86 mm", clearance.ErrOrder},
+		{"none", clearance.SizeRule{}, "86 mm", clearance.ErrNotPositive},
 		{"a bore without bounds", rule, ">= 86 mm", clearance.ErrNotPositive},
 		{"a bore known too loosely", rule, "80..95 mm", clearance.ErrOrder},
 	} {

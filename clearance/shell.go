@@ -24,9 +24,10 @@ func UndersizeBore(standard units.LengthInterval, undersize units.Length) units.
 	return standard.Shift(undersize.Neg())
 }
 
-// OversizeBore returns the cylinder or the piston of an oversize: the standard
-// one and the oversize, which is stated on the diameter.
-func OversizeBore(standard units.LengthInterval, oversize units.Length) units.LengthInterval {
+// Oversize returns the limits of a cylinder, a piston or a thrust washer of an
+// oversize: the standard ones and the oversize, which is stated on the diameter or
+// on the thickness.
+func Oversize(standard units.LengthInterval, oversize units.Length) units.LengthInterval {
 	return standard.Shift(oversize)
 }
 

@@ -18,7 +18,7 @@ func TestUndersizes(t *testing.T) {
 		{"journal", clearance.UndersizeJournal(span("47.98..48.00 mm"), mm("0.25 mm")), "47.73..47.75 mm"},
 		{"wall", clearance.UndersizeWall(span("2.000..2.006 mm"), mm("0.25 mm")), "2.125..2.131 mm"},
 		{"bore", clearance.UndersizeBore(span("48.02..48.05 mm"), mm("0.25 mm")), "47.77..47.80 mm"},
-		{"cylinder", clearance.OversizeBore(span("86.00..86.02 mm"), mm("0.5 mm")), "86.50..86.52 mm"},
+		{"cylinder", clearance.Oversize(span("86.00..86.02 mm"), mm("0.5 mm")), "86.50..86.52 mm"},
 		{"inside diameter", clearance.InsideDiameter(span("52.00..52.02 mm"), span("2.000..2.004 mm"), span("1.990..1.996 mm")), "48.000..48.030 mm"},
 	} {
 		if !test.got.Equal(span(test.want)) {

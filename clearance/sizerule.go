@@ -1,0 +1,41 @@
+package clearance
+
+import (
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/units"
+)
+
+// A SizeRule states limits by a size: so much for each length of it, and a fixed
+// part if there is one. A ring's end gap is stated so by its bore, 0.0040 to
+// 0.0045 inch to the inch, and a bearing's clearance by its journal, where there
+// is no figure for the engine.
+type SizeRule struct {
+	PerSizeLo, PerSizeHi decimal.Decimal // limit per size, a pure number
+	Extra                units.Length    // added to both
+}
+
+// Limits returns the limits for a size, from the whole of its reading: what is
+// inside them obeys the rule at the largest size and at the smallest. The error
+// is an *Error of kind ErrOrder if PerSizeLo is above PerSizeHi or if the size is
+// known too loosely for the rule, ErrNotPositive for a rule or a size that is not
+// positive.
+func (r SizeRule) Limits(size LengthReading) (units.LengthInterval, error) {
+	const where = "rule by size"
+	rule := r.PerSizeLo.String() + ".." + r.PerSizeHi.String()
+	if r.PerSizeLo.Sign() < 0 || r.PerSizeHi.Sign() <= 0 {
+		return units.LengthInterval{}, &Error{Kind: ErrNotPositive, Where: where, Found: rule, Fix: "give the gap per bore, such as 0.0040 and 0.0045"}
+	}
+	if r.PerSizeLo.Cmp(r.PerSizeHi) > 0 {
+		return units.LengthInterval{}, &Error{Kind: ErrOrder, Where: where, Found: rule, Fix: "give the smaller one first"}
+	}
+	s := size.Interval()
+	if !s.Bounded() || s.Lo().Sign() <= 0 {
+		return units.LengthInterval{}, &Error{Kind: ErrNotPositive, Where: where, Found: "a size of " + s.String(), Fix: "give the size, with both its bounds"}
+	}
+	limits, err := units.NewInterval(s.Hi().Mul(r.PerSizeLo).Add(r.Extra), s.Lo().Mul(r.PerSizeHi).Add(r.Extra))
+	if err != nil {
+		return units.LengthInterval{}, &Error{Kind: ErrOrder, Where: where, Found: "a size of " + s.String(), Fix: "measure it more closely, or give the rule some width"}
+	}
+	return limits, nil
+}
