@@ -19,7 +19,7 @@ func NewFeelers(blades ...units.Length) (Feelers, error) {
 }
 
 // Blades returns the blades, ascending.
-func (f Feelers) Blades() []units.Length { return append([]units.Length(nil), f.blades...) }
+func (f Feelers) Blades() []units.Length { return append([]units.Length(nil), f.blades.rungs...) }
 
 // Gap returns the reading of a gap that the blade goes enters and the blade
 // refused does not. They need not be neighbours: where blades between them were
@@ -34,7 +34,7 @@ func (f Feelers) Gap(goes, refused units.Length) (LengthReading, error) {
 	}
 	if refused.Cmp(goes) <= 0 {
 		return LengthReading{}, &Error{Kind: ErrContradiction, Where: feelersName,
-			Found: goes.String() + " goes and " + refused.String() + " does not",
+			Found: f.blades.write(goes) + " goes and " + f.blades.write(refused) + " does not",
 			Fix:   "the blade that does not go is the thicker one; exchange them or try again"}
 	}
 	return bracketed(units.MustInterval(goes, refused), bladeBetween, goes, refused), nil

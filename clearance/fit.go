@@ -65,6 +65,36 @@ func (f Fit) Computed(rule Combination) LengthReading {
 	return r
 }
 
+// Best returns the closer of what is known of the fit: of the direct reading and
+// the sum of the terms, that with the narrower interval, when both are there and
+// agree. When they do not agree, one of them is wrong, and Best is a reading
+// without bounds, which proves nothing and says so.
+func (f Fit) Best(rule Combination) LengthReading {
+	direct, sum := f.Direct, f.Computed(rule)
+	if !direct.Taken() {
+		return sum
+	}
+	a := Compare(direct, sum)
+	switch {
+	case !a.Known:
+		return direct
+	case !a.Agree:
+		const mm = units.Millimetre
+		return Given(LengthReading{}.Interval(), fmt.Sprintf("measured directly (%s) and by its parts (%s) it does not agree: measure both again",
+			direct.How(mm), sum.How(mm)))
+	case !direct.Interval().Bounded():
+		return sum
+	case sum.Interval().Bounded() && sum.Interval().Width().Less(direct.Interval().Width()):
+		return sum
+	}
+	return direct
+}
+
+// Assess judges Best by the tolerance.
+func (f Fit) Assess(rule Combination, tolerance units.LengthInterval) Assessment[units.LengthDim] {
+	return Assess(f.Best(rule), tolerance)
+}
+
 // Check returns an *Error naming the first size that is wrong: ErrNotPositive
 // for one of zero or less, ErrEmpty for a fit without terms and direct reading.
 // A reading that was not taken is no error.

@@ -212,6 +212,39 @@ func TestAgreement(t *testing.T) {
 	}
 }
 
+func TestBest(t *testing.T) {
+	b := measuredBearing(t)
+	f := b.Fit() // 0.029..0.048 mm
+	limits := span("0.024..0.050 mm")
+	length := reading[units.LengthDim](t)
+	strip := newStrip(t)
+	for _, test := range []struct {
+		name    string
+		direct  clearance.LengthReading
+		want    string
+		verdict clearance.Verdict
+	}{
+		{"no strip", clearance.LengthReading{}, "0.029..0.048 mm", clearance.Conforming},
+		{"a narrower strip", length(strip.Between(mm("0.025 mm"), mm("0.038 mm"))), "0.025..0.038 mm", clearance.Conforming},
+		{"a wider strip", length(strip.Nearest(mm("0.025 mm"))), "0.029..0.048 mm", clearance.Conforming},
+		{"a strip without an upper bound", length(strip.Nearest(mm("0.051 mm"))), "0.029..0.048 mm", clearance.Conforming},
+		{"a strip that does not agree", length(strip.Tighter()), "any length", clearance.Undecided},
+	} {
+		f.Direct = test.direct
+		a := f.Assess(clearance.ByKind, limits)
+		if got := a.Reading.Interval().String(); got != test.want || a.Verdict != test.verdict {
+			t.Errorf("%s: %s, %s; want %s, %s", test.name, got, a.Verdict, test.want, test.verdict)
+		}
+	}
+	if how := f.Best(clearance.ByKind).How(units.Millimetre); !strings.Contains(how, "measure both again") {
+		t.Errorf("how is %q", how)
+	}
+	strange := clearance.DirectFit("main 3", length(strip.Tighter()))
+	if got := strange.Best(clearance.ByKind); !got.Interval().Equal(span("0..0.025 mm")) {
+		t.Errorf("a strip alone is %s", got)
+	}
+}
+
 func TestTimes(t *testing.T) {
 	stroke := read(t, "rule", "80.2 mm", "0.1 mm")
 	throw := stroke.Times(big.NewRat(1, 2))

@@ -111,6 +111,19 @@ func TestHowInInches(t *testing.T) {
 	}
 }
 
+// An error about a set made in inches is in inches.
+func TestErrorsInInches(t *testing.T) {
+	feelers, err := clearance.NewFeelers(mm("0.0015 in"), mm("0.002 in"), mm("0.003 in"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = feelers.Goes(mm("0.0025 in"))
+	const want = "feeler set: not in the set: 0.0025 in; the nearest are 0.002 in and 0.003 in"
+	if err == nil || err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
+	}
+}
+
 // The check values of a shop: common practice, no source.
 func TestShopValues(t *testing.T) {
 	length := reading[units.LengthDim](t)

@@ -21,7 +21,7 @@ func NewStrip(widths ...units.Length) (Strip, error) {
 }
 
 // Widths returns the printed clearances, ascending.
-func (s Strip) Widths() []units.Length { return append([]units.Length(nil), s.widths...) }
+func (s Strip) Widths() []units.Length { return append([]units.Length(nil), s.widths.rungs...) }
 
 // Between returns the reading of a strip whose width lies between two
 // neighbouring prints, the smaller clearance first. The error is an *Error of
@@ -35,7 +35,7 @@ func (s Strip) Between(lo, hi units.Length) (LengthReading, error) {
 	if err != nil {
 		return LengthReading{}, err
 	}
-	found := lo.String() + " and " + hi.String()
+	found := s.widths.write(lo) + " and " + s.widths.write(hi)
 	switch {
 	case j < i:
 		return LengthReading{}, &Error{Kind: ErrOrder, Where: stripName, Found: found, Fix: "give the smaller clearance first"}
@@ -43,7 +43,7 @@ func (s Strip) Between(lo, hi units.Length) (LengthReading, error) {
 		return LengthReading{}, &Error{Kind: ErrNotNeighbours, Where: stripName, Found: found, Fix: "give two prints, or read it as nearest to one"}
 	case j > i+1:
 		return LengthReading{}, &Error{Kind: ErrNotNeighbours, Where: stripName, Found: found,
-			Fix: "the print after " + lo.String() + " is " + s.widths[i+1].String()}
+			Fix: "the print after " + s.widths.write(lo) + " is " + s.widths.write(s.widths.rungs[i+1])}
 	}
 	return bracketed(units.MustInterval(lo, hi), stripBetween, lo, hi), nil
 }
@@ -57,33 +57,33 @@ func (s Strip) Nearest(width units.Length) (LengthReading, error) {
 	if err != nil {
 		return LengthReading{}, err
 	}
-	last := len(s.widths) - 1
+	last := len(s.widths.rungs) - 1
 	switch {
 	case last == 0:
-		return LengthReading{}, &Error{Kind: ErrNotNeighbours, Where: stripName, Found: "a single print, " + width.String(),
+		return LengthReading{}, &Error{Kind: ErrNotNeighbours, Where: stripName, Found: "a single print, " + s.widths.write(width),
 			Fix: "a strip is read as nearest only among two prints or more; say whether it is tighter or looser"}
 	case i == 0:
 		hi := s.halfWay(0)
-		return bracketed(units.MustInterval(units.Length{}, hi), stripFirst, width, s.widths[1]), nil
+		return bracketed(units.MustInterval(units.Length{}, hi), stripFirst, width, s.widths.rungs[1]), nil
 	case i == last:
-		return bracketed(units.AtLeast(s.halfWay(last-1)), stripLast, width, s.widths[last-1]), nil
+		return bracketed(units.AtLeast(s.halfWay(last-1)), stripLast, width, s.widths.rungs[last-1]), nil
 	}
 	return bracketed(units.MustInterval(s.halfWay(i-1), s.halfWay(i)), stripNearest, width, units.Length{}), nil
 }
 
 // halfWay returns the middle of prints i and i+1.
 func (s Strip) halfWay(i int) units.Length {
-	return s.widths[i].Add(s.widths[i+1]).MulRat(half())
+	return s.widths.rungs[i].Add(s.widths.rungs[i+1]).MulRat(half())
 }
 
 // Tighter returns the reading of a strip crushed wider than its widest print:
 // the clearance is less than the first, and more than nothing. The error is an
 // *Error of kind ErrEmpty for the zero Strip.
 func (s Strip) Tighter() (LengthReading, error) {
-	if len(s.widths) == 0 {
+	if len(s.widths.rungs) == 0 {
 		return LengthReading{}, noRungs(stripName)
 	}
-	first := s.widths[0]
+	first := s.widths.rungs[0]
 	return bracketed(units.MustInterval(units.Length{}, first), stripTighter, first, units.Length{}), nil
 }
 
@@ -91,9 +91,9 @@ func (s Strip) Tighter() (LengthReading, error) {
 // the clearance is more than the last. The error is an *Error of kind ErrEmpty
 // for the zero Strip.
 func (s Strip) Looser() (LengthReading, error) {
-	if len(s.widths) == 0 {
+	if len(s.widths.rungs) == 0 {
 		return LengthReading{}, noRungs(stripName)
 	}
-	last := s.widths[len(s.widths)-1]
+	last := s.widths.rungs[len(s.widths.rungs)-1]
 	return bracketed(units.AtLeast(last), stripLooser, last, units.Length{}), nil
 }
