@@ -3,6 +3,7 @@ package stack
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/closefit/units"
 )
@@ -30,7 +31,7 @@ func (c Cost) at(half float64) float64 { return c.Scale / math.Pow(half, c.Expon
 type Allocation struct {
 	Stack   *Stack      // with the new limits
 	Factors []float64   // new width of each contributor's limits over the old
-	Outside Probability // what is left outside the target's limits
+	Outside Probability // what is left outside the target's limits: the yield asked for, within Bound
 	Cost    float64     // of all tolerances that were allocated; 0 from Proportional
 }
 
@@ -38,7 +39,7 @@ type Allocation struct {
 // the largest that reaches the target: below one where tolerances must be tighter,
 // above where they may be wider. Limits keep their middle, distributions their
 // kind (a normal one its k). Fixed contributors and measured samples stay. The
-// new limits are rounded inward to the nanometre. Errors: ErrLimits,
+// new limits are rounded inward to the picometre. Errors: ErrLimits,
 // ErrProbability, ErrNoDistribution, and ErrUnreachable if the target is not
 // reached by the narrowest tolerances, because the gap's middle lies outside the
 // limits or what is fixed varies too much.
@@ -47,26 +48,33 @@ func (s *Stack) Proportional(target Target) (*Allocation, error) {
 	if err != nil {
 		return nil, err
 	}
-	return search.largest(func(lever float64) []float64 {
+	factors, err := search.largest(func(lever float64) []float64 {
 		factors := make([]float64, len(s.contributors))
 		for i := range factors {
 			factors[i] = lever
 		}
 		return factors
-	}, nil)
+	})
+	if err != nil {
+		return nil, err
+	}
+	return search.allocation(factors)
 }
 
 // LeastCost returns the stack whose tolerances reach the target at the least cost.
 // costs has one Cost to each contributor, in order; those of fixed contributors
-// and measured samples, which stay, are not looked at. Each tolerance satisfies
+// and measured samples, which stay, are not looked at. At the least cost, a little
+// more of the probability outside buys the same saving from every tolerance:
 //
-//	Tᵢ^(eᵢ+2) = μ·eᵢ·aᵢ / (sᵢ·σᵢ/Tᵢ)²
+//	eᵢ·aᵢ / Tᵢ^(eᵢ+1) = λ·∂P/∂Tᵢ   for every i
 //
-// which makes the sum of aᵢ/Tᵢ^eᵢ least for a given variance of the gap; aᵢ, eᵢ:
-// Scale and Exponent of the cost; sᵢ: sensitivity; σᵢ/Tᵢ: standard deviation over
-// half the width, a constant of the distribution. The one μ for all is the largest
-// at which the true distribution still reaches the target: least cost is meant by
-// variance, the yield is exact. Errors are those of Proportional, and ErrCost.
+// aᵢ, eᵢ: Scale and Exponent of the cost; Tᵢ: half the width of the limits, mm;
+// P: probability of a gap outside, from the true distribution; λ: one number for
+// all. It is solved by steps Tᵢ = (μ·eᵢ·aᵢ/wᵢ)^(1/(eᵢ+2)), with the largest μ that
+// reaches the target, in which wᵢ is (∂P/∂Tᵢ)/Tᵢ from the step before, and the
+// square of sensitivity times standard deviation over Tᵢ in the first; it ends
+// when no tolerance changes by more than 0.1 %, or after 20 steps with the cheapest
+// of them. Errors are those of Proportional, and ErrCost.
 func (s *Stack) LeastCost(target Target, costs []Cost) (*Allocation, error) {
 	if len(costs) != len(s.contributors) {
 		return nil, wrong(ErrCost, fmt.Sprintf("%d costs for %d contributors", len(costs), len(s.contributors)), "give one to each, in their order")
@@ -75,28 +83,108 @@ func (s *Stack) LeastCost(target Target, costs []Cost) (*Allocation, error) {
 	if err != nil {
 		return nil, err
 	}
+	weights := make([]float64, len(costs))
 	for i, c := range costs {
-		if !search.fixed[i] && !(c.Scale > 0 && c.Exponent > 0 && !math.IsInf(c.Scale, 1) && !math.IsInf(c.Exponent, 1)) {
+		if search.fixed[i] {
+			continue
+		}
+		if !(c.Scale > 0 && c.Exponent > 0 && !math.IsInf(c.Scale, 1) && !math.IsInf(c.Exponent, 1)) {
 			return nil, &ContributorError{Index: i, Name: s.contributors[i].Name, Kind: ErrCost,
 				What: fmt.Sprintf("a cost of %g / T^%g", c.Scale, c.Exponent), Fix: "give a positive scale and a positive exponent, such as 1"}
 		}
+		weights[i] = search.terms[i].variance() / (search.halves[i] * search.halves[i])
 	}
-	return search.largest(func(lever float64) []float64 {
-		factors := make([]float64, len(costs))
-		for i, c := range costs {
-			if search.fixed[i] {
-				factors[i] = 1
-				continue
-			}
-			t := search.terms[i]
-			half := search.halves[i]
-			perWidth := t.variance() / (half * half)
-			// The lever is a length ratio: μ grows with its power e+2 when all e are one.
-			mu := math.Pow(lever, 3)
-			factors[i] = math.Pow(mu*c.Exponent*c.Scale/perWidth, 1/(c.Exponent+2)) / half
+	search.cells = fewestCells / 4 // until the weights are found
+	var best, bestWeights []float64
+	least := math.Inf(1)
+	for range 20 {
+		factors, err := search.largest(func(lever float64) []float64 { return search.balanced(lever, costs, weights) })
+		if err != nil {
+			return nil, err
 		}
-		return factors
-	}, costs)
+		still := best != nil
+		for i := range best {
+			still = still && math.Abs(factors[i]/best[i]-1) < 1e-3
+		}
+		if cost := search.cost(factors, costs); cost < least {
+			best, bestWeights, least = factors, slices.Clone(weights), cost
+		}
+		if still {
+			break
+		}
+		if err := search.reweigh(weights, factors); err != nil {
+			return nil, err
+		}
+	}
+	search.cells = fewestCells
+	factors, err := search.largest(func(lever float64) []float64 { return search.balanced(lever, costs, bestWeights) })
+	if err != nil {
+		return nil, err
+	}
+	a, err := search.allocation(factors)
+	if err != nil {
+		return nil, err
+	}
+	a.Cost = search.cost(factors, costs)
+	return a, nil
+}
+
+// balanced returns the factors of one step of LeastCost. The lever is a length
+// ratio.
+func (f *search) balanced(lever float64, costs []Cost, weights []float64) []float64 {
+	factors := make([]float64, len(costs))
+	for i, c := range costs {
+		factors[i] = 1
+		if !f.fixed[i] {
+			mu := lever * lever * lever // the power e+2 of a length when all e are one
+			factors[i] = math.Pow(mu*c.Exponent*c.Scale/weights[i], 1/(c.Exponent+2)) / f.halves[i]
+		}
+	}
+	return factors
+}
+
+// reweigh sets the weights from how the probability outside changes with each
+// tolerance, half way from the old ones on a logarithmic scale, so that the steps
+// do not swing.
+func (f *search) reweigh(weights, factors []float64) error {
+	const apart = 0.01
+	fresh := make([]float64, len(weights))
+	var scale, count float64
+	for i := range weights {
+		if f.fixed[i] {
+			continue
+		}
+		var p [2]float64
+		for side, factor := range []float64{1 - apart, 1 + apart} {
+			moved := slices.Clone(factors)
+			moved[i] *= factor
+			outside, err := f.outside(moved)
+			if err != nil {
+				return err
+			}
+			p[side] = outside
+		}
+		half := f.halves[i] * factors[i]
+		fresh[i] = math.Max(p[1]-p[0], 1e-9*p[1]) / (half * half) // never none: it would let the tolerance grow without end
+		scale += math.Log(fresh[i] / weights[i])
+		count++
+	}
+	for i := range weights {
+		if !f.fixed[i] {
+			weights[i] = math.Sqrt(weights[i] * fresh[i] / math.Exp(scale/count))
+		}
+	}
+	return nil
+}
+
+func (f *search) cost(factors []float64, costs []Cost) float64 {
+	var sum float64
+	for i, c := range costs {
+		if !f.fixed[i] {
+			sum += c.at(f.halves[i] * factors[i])
+		}
+	}
+	return sum
 }
 
 // A search looks for the largest tolerances that reach a target.
@@ -106,6 +194,7 @@ type search struct {
 	terms  []term
 	halves []float64 // half the width of each contributor's limits, mm
 	fixed  []bool
+	cells  int
 }
 
 func (s *Stack) search(target Target) (*search, error) {
@@ -119,7 +208,7 @@ func (s *Stack) search(target Target) (*search, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &search{stack: s, target: target, terms: terms}
+	f := &search{stack: s, target: target, terms: terms, cells: fewestCells}
 	movable := false
 	for _, c := range s.contributors {
 		fixed := c.Fixed || c.Distribution.kind == sampled
@@ -133,8 +222,8 @@ func (s *Stack) search(target Target) (*search, error) {
 	return f, nil
 }
 
-// outside returns the probability that is left outside with the factors given.
-func (f *search) outside(factors []float64) (Probability, error) {
+// law returns the distribution of the gap with the factors given.
+func (f *search) law(factors []float64) (*Law, error) {
 	terms := make([]term, len(f.terms))
 	for i, t := range f.terms {
 		terms[i] = t
@@ -142,64 +231,67 @@ func (f *search) outside(factors []float64) (Probability, error) {
 			terms[i] = t.scaled(factors[i])
 		}
 	}
-	law, err := newLaw(f.stack.Middle(), terms)
-	if err != nil {
-		return Probability{}, err
-	}
-	below, above := law.Outside(f.target.Limits)
-	return below.Plus(above), nil
+	return newLaw(f.stack.Middle(), terms)
 }
 
-// largest returns the allocation for the largest lever at which the factors it
-// gives reach the target. Factors grow with the lever.
-func (f *search) largest(factors func(lever float64) []float64, costs []Cost) (*Allocation, error) {
-	allowed := 1 - f.target.Yield
-	reaches := func(lever float64) (bool, error) {
-		p, err := f.outside(factors(lever))
-		return p.Value <= allowed, err
+// outside returns the probability that is left outside with the factors given, on
+// one lattice.
+func (f *search) outside(factors []float64) (float64, error) {
+	law, err := f.law(factors)
+	if err != nil {
+		return 0, err
 	}
-	const narrowest, widest = 1e-9, 1e9
-	lo, hi := 1.0, 1.0
-	for ; ; lo /= 2 {
-		ok, err := reaches(lo)
-		if err != nil {
-			return nil, err
-		}
-		if ok {
-			break
-		}
-		if hi = lo; lo < narrowest {
+	var p float64
+	if limits := f.target.Limits; limits.HasLo() {
+		p += sketchedTail(law.down, -law.from(limits.Lo()), f.cells)
+	}
+	if limits := f.target.Limits; limits.HasHi() {
+		p += sketchedTail(law.up, law.from(limits.Hi()), f.cells)
+	}
+	return p, nil
+}
+
+// largest returns the factors for the largest lever at which they reach the
+// target. Factors grow with the lever.
+func (f *search) largest(factors func(lever float64) []float64) ([]float64, error) {
+	allowed := 1 - f.target.Yield
+	excess := func(x float64) (float64, error) { // of the logarithm of the lever
+		p, err := f.outside(factors(math.Exp(x)))
+		return math.Log(p / allowed), err
+	}
+	const farthest, precision = 21, 1e-8
+	lo, hi := 0.0, 0.0 // excess(lo) <= 0 < excess(hi), once widened
+	atLo, err := excess(lo)
+	atHi := atLo
+	for ; err == nil && atLo > 0; atLo, err = excess(lo) {
+		hi, atHi = lo, atLo
+		if lo -= math.Ln2; lo < -farthest {
 			return nil, wrong(ErrUnreachable, fmt.Sprintf("no tolerances put %g of all gaps within %s about a middle of %s", f.target.Yield, f.target.Limits, f.stack.Middle()),
 				"move the middle of the gap into the limits, or fix fewer contributors")
 		}
 	}
-	for ; lo == hi && hi < widest; hi *= 2 {
-		ok, err := reaches(2 * hi)
-		if err != nil {
-			return nil, err
-		}
-		if !ok {
-			hi *= 2
-			break
-		}
-		lo = 2 * hi
+	for ; err == nil && atHi <= 0 && hi < farthest; atHi, err = excess(hi) {
+		lo, atLo = hi, atHi
+		hi += math.Ln2
 	}
-	for hi/lo > 1+1e-9 {
-		lever := math.Sqrt(lo * hi)
-		ok, err := reaches(lever)
-		if err != nil {
-			return nil, err
+	for left := atLo; err == nil && atHi > 0 && hi-lo > precision; {
+		x := lo + (hi-lo)*left/(left-atHi)
+		if math.IsInf(left, -1) || x-lo < precision/4 || hi-x < precision/4 {
+			x = (lo + hi) / 2
 		}
-		if ok {
-			lo = lever
+		var at float64
+		if at, err = excess(x); at <= 0 {
+			lo, left = x, at
+			atHi /= 2
 		} else {
-			hi = lever
+			hi, atHi = x, at
+			left /= 2
 		}
 	}
-	return f.allocation(factors(lo), costs)
+	return factors(math.Exp(lo)), err
 }
 
-func (f *search) allocation(factors []float64, costs []Cost) (*Allocation, error) {
+func (f *search) allocation(factors []float64) (*Allocation, error) {
 	a := &Allocation{Factors: factors}
 	contributors := f.stack.Contributors()
 	for i := range contributors {
@@ -208,20 +300,22 @@ func (f *search) allocation(factors []float64, costs []Cost) (*Allocation, error
 			factors[i] = 1
 			continue
 		}
-		half := millimetres(f.halves[i] * factors[i])
-		limits, err := units.PlusMinus(c.Limits.Mid(), half).Inward(units.Nanometre, 0)
+		half := millimetres(math.Floor(f.halves[i]*factors[i]*1e9) / 1e9) // down to the picometre
+		limits, err := units.PlusMinus(c.Limits.Mid(), half).Inward(units.Nanometre, 3)
 		if err != nil || limits.IsPoint() {
 			return nil, wrong(ErrUnreachable, fmt.Sprintf("a tolerance of ±%s for %s", half, c.Name), "widen the limits of the gap, or ask for a smaller yield")
 		}
 		c.Limits = limits
-		if costs != nil {
-			a.Cost += costs[i].at(f.halves[i] * factors[i])
-		}
 	}
 	var err error
 	if a.Stack, err = New(contributors...); err != nil {
 		return nil, err
 	}
-	a.Outside, err = f.outside(factors)
-	return a, err
+	law, err := a.Stack.Law()
+	if err != nil {
+		return nil, err
+	}
+	below, above := law.Outside(f.target.Limits)
+	a.Outside = below.Plus(above)
+	return a, nil
 }

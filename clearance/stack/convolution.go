@@ -125,6 +125,17 @@ func enumerate(terms []term, t float64) (p float64, few bool) {
 	return p / float64(combinations), true
 }
 
+// sketchedTail is tailOf on one lattice, without a bound: for searches. With
+// fewestCells it is what tailOf gives but where that has to refine; with a quarter of
+// them it is good to about one part in a thousand.
+func sketchedTail(terms []term, t float64, cells int) float64 {
+	v, few := enumerate(terms, t)
+	if !few {
+		v = convolve(terms, t, cells)
+	}
+	return max(0, min(1, v))
+}
+
 // convolve returns P(S > t) with all lattices together having about so many
 // cells.
 func convolve(terms []term, t float64, cells int) float64 {

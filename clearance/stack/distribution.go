@@ -83,21 +83,21 @@ func (d Distribution) String() string {
 }
 
 // check returns what is wrong with the distribution for the limits given.
-func (d Distribution) check(limits units.LengthInterval) (kind error, what, fix string) {
+func (d Distribution) check(limits units.LengthInterval) (what, fix string, kind error) {
 	switch d.kind {
 	case normal, normalWithin:
 		if !(d.k > 0) || math.IsInf(d.k, 1) {
-			return ErrCoverage, fmt.Sprintf("limits at %g standard deviations", d.k), "give how many standard deviations the limits lie from the mean, such as 3"
+			return fmt.Sprintf("limits at %g standard deviations", d.k), "give how many standard deviations the limits lie from the mean, such as 3", ErrCoverage
 		}
 	case sampled:
 		if len(d.sample) < 2 {
-			return ErrSample, fmt.Sprintf("a sample of %d", len(d.sample)), "give at least two measured values, or a distribution within the limits"
+			return fmt.Sprintf("a sample of %d", len(d.sample)), "give at least two measured values, or a distribution within the limits", ErrSample
 		}
 		for _, v := range d.sample {
 			if !limits.Contains(v) {
-				return ErrSampleOutside, fmt.Sprintf("the measured value %s outside %s", v, limits), "give limits that hold every measured value, or leave out the parts that were rejected"
+				return fmt.Sprintf("the measured value %s outside %s", v, limits), "give limits that hold every measured value, or leave out the parts that were rejected", ErrSampleOutside
 			}
 		}
 	}
-	return nil, "", ""
+	return "", "", nil
 }

@@ -68,7 +68,7 @@ func New(contributors ...Contributor) (*Stack, error) {
 	}
 	var errs []error
 	for i, c := range contributors {
-		if kind, what, fix := c.check(); kind != nil {
+		if what, fix, kind := c.check(); kind != nil {
 			errs = append(errs, &ContributorError{Index: i, Name: c.Name, What: what, Fix: fix, Kind: kind})
 		}
 	}
@@ -78,14 +78,14 @@ func New(contributors ...Contributor) (*Stack, error) {
 	return &Stack{contributors: slices.Clone(contributors)}, nil
 }
 
-func (c Contributor) check() (kind error, what, fix string) {
+func (c Contributor) check() (what, fix string, kind error) {
 	switch {
 	case c.Sensitivity.IsZero():
-		return ErrSensitivity, "a sensitivity of zero", "give +1 if it opens the gap, -1 if it closes it; leave it out if it does neither"
+		return "a sensitivity of zero", "give +1 if it opens the gap, -1 if it closes it; leave it out if it does neither", ErrSensitivity
 	case !c.Limits.Bounded():
-		return ErrUnbounded, fmt.Sprintf("one limit: %s", c.Limits), "give both limits, such as 2.48..2.52 mm"
+		return fmt.Sprintf("one limit: %s", c.Limits), "give both limits, such as 2.48..2.52 mm", ErrUnbounded
 	case c.Limits.IsPoint():
-		return ErrNoTolerance, fmt.Sprintf("limits of no width: %s", c.Limits.Lo()), "give the limits it may have, such as 2.5 ±0.02 mm"
+		return fmt.Sprintf("limits of no width: %s", c.Limits.Lo()), "give the limits it may have, such as 2.5 ±0.02 mm", ErrNoTolerance
 	}
 	return c.Distribution.check(c.Limits)
 }

@@ -192,7 +192,7 @@ func panels(a, b, most float64, add func(x, w float64)) {
 }
 
 // gauss calls add with the five points and weights of the Gauss-Legendre rule on
-// [a, b], exact for polynomials up to the ninth degree (Abramowitz and Stegun,
+// [a, b], exact for polynomials up to the ninth degree (
 // Handbook of Mathematical Functions, table 25.4; a test computes them again).
 func gauss(a, b float64, add func(x, w float64)) {
 	middle, half := (a+b)/2, (b-a)/2

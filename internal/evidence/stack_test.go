@@ -1,0 +1,221 @@
+package evidence_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/clearance/stack"
+	"example.com/closefit/internal/evidence"
+	"example.com/closefit/units"
+)
+
+// stackChecks are the checks of package clearance/stack.
+func stackChecks() map[string]evidence.Check {
+	return map[string]evidence.Check{
+		"middle": signedStack(func(s *stack.Stack) (units.Length, error) { return s.Middle(), nil }),
+		"worst case tolerance": signedStack(func(s *stack.Stack) (units.Length, error) {
+			return s.WorstCase().Radius(), nil
+		}),
+		"root-sum-square tolerance": signedStack(func(s *stack.Stack) (units.Length, error) {
+			gap, err := s.RSS(decimal.NewFromInt(1))
+			return gap.Radius(), err
+		}),
+		"standard deviation":                  additive(func(l *stack.Law) (units.Length, error) { return l.StdDev(), nil }),
+		"lower end of 95 %":                   additive(coverageEnd(units.LengthInterval.Lo)),
+		"upper end of 95 %":                   additive(coverageEnd(units.LengthInterval.Hi)),
+		"simulated standard deviation":        simulated(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
+		"simulated lower end of 95 %":         simulated(simulatedQuantile(0.025)),
+		"simulated upper end of 95 %":         simulated(simulatedQuantile(0.975)),
+		"mass calibration mean":               massCalibration(func(o *stack.Outcome) (float64, error) { return o.Mean, nil }),
+		"mass calibration standard deviation": massCalibration(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
+		"mass calibration width of 95 %": massCalibration(func(o *stack.Outcome) (float64, error) {
+			lo, errLo := simulatedQuantile(0.025)(o)
+			hi, errHi := simulatedQuantile(0.975)(o)
+			return hi - lo, errors.Join(errLo, errHi)
+		}),
+		"tail of ten normal parts": tenNormalParts,
+	}
+}
+
+// signedStack is for a stack whose contributors are the inputs but the last,
+// "signs", which has a + or - for each.
+func signedStack(quantity func(*stack.Stack) (units.Length, error)) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		signs, err := r.Input("signs")
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		var parts []stack.Contributor
+		for i, key := range r.Keys() {
+			if key == "signs" {
+				continue
+			}
+			limits, err := evidence.Parse(r, key, units.ParseLengthInterval)
+			if err != nil {
+				return evidence.Result{}, err
+			}
+			if i >= len(signs) {
+				return evidence.Result{}, fmt.Errorf("no sign for %s", key)
+			}
+			part := stack.Adds
+			if signs[i] == '-' {
+				part = stack.Takes
+			}
+			parts = append(parts, part(key, limits, stack.Normal(3)))
+		}
+		s, err := stack.New(parts...)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		q, err := quantity(s)
+		return evidence.Rat(q.Rat(units.Inch)), errors.Join(err, r.ExpectUnit("in"))
+	}
+}
+
+// additiveStack is the sum of quantities of mean zero with one kind of
+// distribution and the standard deviations given; a millimetre stands for one.
+func additiveStack(r *evidence.Row) (*stack.Stack, error) {
+	name, errName := r.Input("distribution")
+	deviations, errDeviations := r.Input("deviations")
+	if err := errors.Join(errName, errDeviations, r.ExpectUnit("")); err != nil {
+		return nil, err
+	}
+	var distribution stack.Distribution
+	var halfWidth float64 // over the standard deviation
+	switch name {
+	case "normal":
+		distribution, halfWidth = stack.Normal(3), 3
+	case "rectangular":
+		distribution, halfWidth = stack.Uniform(), math.Sqrt(3)
+	default:
+		return nil, fmt.Errorf("distribution %q", name)
+	}
+	var parts []stack.Contributor
+	for _, u := range strings.Fields(deviations) {
+		d, err := decimal.NewFromString(u)
+		if err != nil {
+			return nil, err
+		}
+		half, err := units.Millimetre.OfFloat64(halfWidth*d.InexactFloat64(), 9)
+		if err != nil {
+			return nil, err
+		}
+		parts = append(parts, stack.Adds("x", units.PlusMinus(units.Length{}, half), distribution))
+	}
+	return stack.New(parts...)
+}
+
+func additive(quantity func(*stack.Law) (units.Length, error)) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		s, err := additiveStack(r)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		law, err := s.Law()
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		q, err := quantity(law)
+		return evidence.Float64(q.Float64(units.Millimetre)), err
+	}
+}
+
+func coverageEnd(end func(units.LengthInterval) units.Length) func(*stack.Law) (units.Length, error) {
+	return func(l *stack.Law) (units.Length, error) {
+		c, err := l.Coverage(0.95)
+		return end(c), err
+	}
+}
+
+func simulation(r *evidence.Row) (stack.Simulation, error) {
+	trials, errTrials := r.Int("trials")
+	seed, errSeed := r.Int("seed")
+	return stack.Simulation{Trials: int64(trials), Seed: uint64(seed)}, errors.Join(errTrials, errSeed)
+}
+
+func simulated(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		s, errStack := additiveStack(r)
+		sim, errSim := simulation(r)
+		if err := errors.Join(errStack, errSim); err != nil {
+			return evidence.Result{}, err
+		}
+		o, err := s.Simulate(context.Background(), sim)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		q, err := quantity(o)
+		return evidence.Float64(q), err
+	}
+}
+
+func simulatedQuantile(p float64) func(*stack.Outcome) (float64, error) {
+	return func(o *stack.Outcome) (float64, error) {
+		v, _, err := o.Quantile(p)
+		return v, err
+	}
+}
+
+// massCalibration is the example of JCGM 101:2008, 9.3, with millimetres standing
+// for milligrams and for kilograms per cubic metre:
+//
+//	δm = (mR + δmR)·(1 + (ρa - 1.2)·(1/ρW - 1/ρR)) - 100 000 mg
+//
+// Inputs, table 5: mR 100 000.000 mg with u = 0.050, δmR 1.234 mg with u = 0.020,
+// both normal; the densities ρa 1.10..1.30 of air, ρW 7000..9000 and ρR 7950..8050
+// of the weights, in kg/m³, rectangular.
+func massCalibration(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		sim, err := simulation(r)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		of := units.MustParseLengthInterval
+		s, err := stack.New(
+			stack.Adds("mR", of("100000 ±0.150 mm"), stack.Normal(3)),
+			stack.Adds("δmR", of("1.234 ±0.060 mm"), stack.Normal(3)),
+			stack.Adds("ρa", of("1.10..1.30 mm"), stack.Uniform()),
+			stack.Adds("ρW", of("7000..9000 mm"), stack.Uniform()),
+			stack.Adds("ρR", of("7950..8050 mm"), stack.Uniform()),
+		)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		o, err := s.SimulateFunc(context.Background(), func(x []float64) float64 {
+			return (x[0]+x[1])*(1+(x[2]-1.2)*(1/x[3]-1/x[4])) - 100_000
+		}, sim)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		q, err := quantity(o)
+		return evidence.Float64(q), errors.Join(err, r.ExpectUnit("mg"))
+	}
+}
+
+// tenNormalParts is the upper tail of a sum of ten normal parts of unequal
+// deviation, so many deviations of the sum above its mean.
+func tenNormalParts(r *evidence.Row) (evidence.Result, error) {
+	sigmas, err := r.Float64("sigmas")
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	var parts []stack.Contributor
+	for i := range int64(10) {
+		parts = append(parts, stack.Adds("x", units.PlusMinus(units.Length{}, units.Micrometre.OfInt(6+3*i)), stack.Normal(3)))
+	}
+	s, err := stack.New(parts...)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	law, err := s.Law()
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	at, err := units.Millimetre.OfFloat64(sigmas*law.StdDev().Float64(units.Millimetre), 9)
+	return evidence.Float64(law.Above(at).Value), err
+}
