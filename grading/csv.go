@@ -307,9 +307,10 @@ func (s *Scheme) WriteCSV(w io.Writer) error {
 		}
 	}
 	if s.Matrix != nil {
-		write(append([]string{"matrix", ""}, s.Matrix.Columns...)...)
+		// Empty cells at the end are kept: they are holes, and stay so.
+		out.Write(append([]string{"matrix", ""}, s.Matrix.Columns...))
 		for _, r := range s.Matrix.Rows {
-			write(append([]string{"matrix", r.Housing}, r.Shells...)...)
+			out.Write(append([]string{"matrix", r.Housing}, r.Shells...))
 		}
 	}
 	for _, r := range s.Sums {

@@ -58,8 +58,12 @@ type Reading struct {
 //
 // Errors: *CodeError for a code that the scheme does not hold; *CountError if
 // the codes are not as many as the locations; *AmbiguousError if codes that
-// stand close together can be divided in more than one way.
+// stand close together can be divided in more than one way; one that wraps
+// ErrTooLarge for a text of more than 256 bytes.
 func (r Row) Read() (Reading, error) {
+	if len(r.Text) > maxText {
+		return Reading{}, fmt.Errorf("%s codes of %d bytes: %w; %d is the most", r.Side, len(r.Text), ErrTooLarge, maxText)
+	}
 	words, apart := r.words()
 	var reading Reading
 	var err error
@@ -108,32 +112,48 @@ func (r Row) readTogether(text string) (Reading, error) {
 			text = text[:len(text)-size]
 		}
 	}
-	for end := len(text); end > 0; {
+	ends := r.ends(text, len(r.Locations))
+	for end := len(text); end > 0; end-- {
+		rest := text[end:]
+		if !ends[end] || rest != "" && (r.Marks > 0 || r.isCodes(rest)) {
+			continue
+		}
 		ways := r.divide(text[:end], len(r.Locations))
 		if len(ways) > 1 {
 			return Reading{}, &AmbiguousError{Row: r.Text, Ways: ways}
 		}
-		rest := text[end:]
-		if len(ways) == 1 && (rest == "" || r.Marks == 0 && !r.isCodes(rest)) {
-			for _, c := range rest {
-				marks = append(marks, string(c))
-			}
-			return r.stamps(ways[0], marks)
+		for _, c := range rest {
+			marks = append(marks, string(c))
 		}
-		_, size := utf8.DecodeLastRuneInString(text[:end])
-		end -= size
+		return r.stamps(ways[0], marks)
 	}
 	return r.stamps(r.longest(text), marks)
 }
 
-// maxText bounds a row: no crankshaft comes near.
-const maxText = 512
+// maxText bounds a row, in bytes: no crankshaft comes near.
+const maxText = 256
+
+// ends tells for each byte of the text whether n codes can end before it.
+func (r Row) ends(text string, n int) []bool {
+	at := make([]bool, len(text)+1)
+	at[0] = true
+	for range n {
+		next := make([]bool, len(text)+1)
+		for i, here := range at {
+			if !here {
+				continue
+			}
+			for _, size := range r.beginnings(text[i:]) {
+				next[i+size] = true
+			}
+		}
+		at = next
+	}
+	return at
+}
 
 // divide returns the ways, two at the most, to divide the text into n codes.
 func (r Row) divide(text string, n int) [][]string {
-	if len(text) > maxText {
-		return nil
-	}
 	// dead[i][k]: the text from byte i on cannot be divided into k codes.
 	dead := map[[2]int]bool{}
 	var ways [][]string
@@ -181,12 +201,17 @@ func (r Row) beginnings(text string) []int {
 
 // isCodes reports whether the text is one or more codes.
 func (r Row) isCodes(text string) bool {
-	for n := 1; n <= len(text); n++ {
-		if len(r.divide(text, n)) > 0 {
-			return true
+	at := make([]bool, len(text)+1)
+	at[0] = true
+	for i, here := range at {
+		if !here {
+			continue
+		}
+		for _, size := range r.beginnings(text[i:]) {
+			at[i+size] = true
 		}
 	}
-	return false
+	return at[len(text)]
 }
 
 // longest divides the text greedily, for telling what was found: the longest

@@ -80,6 +80,7 @@ func TestRowReadErrors(t *testing.T) {
 		{"unknown, apart", grading.Row{Text: "A Q C", Codes: letters, Locations: threeMains}, grading.ErrUnknownCode, `main 2, housing code "Q"`},
 		{"unknown, together", grading.Row{Text: "AQC", Codes: letters, Locations: threeMains}, grading.ErrUnknownCode, "it holds A, B, C"},
 		{"unknown from the last", grading.Row{Text: "A B Q", Codes: letters, Locations: threeMains, From: grading.FromLast}, grading.ErrUnknownCode, "main 1"},
+		{"far too long", grading.Row{Text: strings.Repeat("AB", 129), Codes: letters, Locations: threeMains}, grading.ErrTooLarge, "258 bytes"},
 		{"two ways", grading.Row{Text: "1121", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrAmbiguous, "1 1 21, or 1 12 1"},
 	}
 	for _, test := range tests {

@@ -1,0 +1,147 @@
+package grading_test
+
+import (
+	"errors"
+	"math/big"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/grading"
+	"example.com/closefit/units"
+)
+
+// By hand, with bores of 64.000..64.006 (A) and 64.006..64.012 (B), journals of
+// 59.970..59.976 (1) and 59.964..59.970 (2), red walls of 1.997..1.999 and blue ones
+// of 2.001..2.003:
+//
+//	A 1: 64.000 - 59.976 - 2 × 1.999 = 0.026, 64.006 - 59.970 - 2 × 1.997 = 0.042
+//	A 2: red and blue, 64.000 - 59.970 - 1.999 - 2.003 = 0.028, 64.006 - 59.964 - 1.997 - 2.001 = 0.044
+//	B 1: blue and red, 64.006 - 59.976 - 2.003 - 1.999 = 0.028, up to 0.044
+//	B 2: 64.006 - 59.970 - 2 × 2.003 = 0.030, 64.012 - 59.964 - 2 × 2.001 = 0.046: outside 0.044
+func TestAudit(t *testing.T) {
+	a, err := stepped().Audit()
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{"0.026..0.042 mm", "0.028..0.044 mm", "0.028..0.044 mm", "0.03..0.046 mm"}
+	for i, c := range a.Cells {
+		if got := c.Fit.Clearance.String(); got != want[i] {
+			t.Errorf("%s: %s, want %s", c.Place(), got, want[i])
+		}
+	}
+	if a.Cells[1].Place() != "housing A, journal 2" || a.Cells[1].Fit.Pair.String() != "red upper + blue lower" {
+		t.Errorf("second cell is %s with %s", a.Cells[1].Place(), a.Cells[1].Fit.Pair)
+	}
+	if asTyped, possible := a.Covered(); asTyped != 3 || possible != 4 || a.Coverage().Cmp(big.NewRat(3, 4)) != 0 {
+		t.Errorf("%d covered as typed, %d possible, share %s", asTyped, possible, a.Coverage())
+	}
+	err = a.Err()
+	e, ok := errors.AsType[*grading.SchemeError](err)
+	if !ok || !errors.Is(err, grading.ErrOutside) || e.Place != "housing B, journal 2" || strings.Contains(err.Error(), "\n") {
+		t.Errorf("%v", err)
+	}
+	// Every cell is 6 + 6 + 2 + 2 µm wide. In steps of 4 µm of two walls, A 1 can begin
+	// at 0.026, 0.022, 0.018, …, A 2 and B 1 at 0.032, 0.028, 0.024, 0.020, …, and B 2 at
+	// 0.038, …, 0.026, 0.022: never all at one place, but within 2 µm, lowest at 0.020
+	// and 0.022. One pair everywhere has 12 + 12 + 2 + 2 µm.
+	if got := a.Widest.String(); got != "0.016 mm" {
+		t.Errorf("widest %s", got)
+	}
+	if a.AsTyped.String() != "0.026..0.046 mm" || a.Best.String() != "0.02..0.038 mm" || a.Ungraded.Width().String() != "0.028 mm" {
+		t.Errorf("spread as typed %s, best %s, ungraded %s", a.AsTyped, a.Best, a.Ungraded)
+	}
+}
+
+func TestAuditNeedsSizes(t *testing.T) {
+	for _, test := range []struct {
+		change func(*grading.Scheme)
+		kind   error
+		says   string
+	}{
+		{func(s *grading.Scheme) { s.Journal[1].Size = nil }, grading.ErrSize, "journal 2"},
+		{func(s *grading.Scheme) { s.Limits, s.Wanted = nil, nil }, grading.ErrNoLimits, "limits"},
+		{func(s *grading.Scheme) { s.Shells = nil }, grading.ErrNoShell, "shell red upper"},
+		{func(s *grading.Scheme) { s.Housing[0].Shell = "" }, grading.ErrHole, "housing A"},
+	} {
+		s := stepped()
+		test.change(s)
+		if a, err := s.Audit(); a != nil || !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
+			t.Errorf("error %v; want kind %v saying %q", err, test.kind, test.says)
+		}
+	}
+}
+
+// Best is checked against every choice of a pair for every cell.
+func TestBestSpreadAgainstEveryChoice(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := stepped()
+		s.Mix = grading.AnyGrades
+		s.Shells = s.Shells[:4] // red and blue: few enough to try all
+		at := int64(64_000)
+		for i := range s.Housing {
+			next := at + rapid.Int64Range(1, 9).Draw(t, "bore")
+			s.Housing[i].Size = new(units.MustInterval(units.Micrometre.OfInt(at), units.Micrometre.OfInt(next)))
+			at = next
+		}
+		at = 59_980
+		for i := range s.Journal {
+			next := at - rapid.Int64Range(1, 9).Draw(t, "journal")
+			s.Journal[i].Size = new(units.MustInterval(units.Micrometre.OfInt(next), units.Micrometre.OfInt(at)))
+			at = next
+		}
+		a, err := s.Audit()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var least *units.Length
+		var try func(cell int, hull units.LengthInterval)
+		try = func(cell int, hull units.LengthInterval) {
+			if cell == len(a.Cells) {
+				if w := hull.Width(); least == nil || w.Less(*least) {
+					least = &w
+				}
+				return
+			}
+			h, j := s.Housing[cell/2], s.Journal[cell%2]
+			for _, u := range s.Shells {
+				for _, l := range s.Shells {
+					if u.Half != grading.Upper || l.Half != grading.Lower {
+						continue
+					}
+					c := clearance.Bearing{HousingBore: *h.Size, UpperWall: u.Wall, LowerWall: l.Wall, Journal: *j.Size}.Clearance()
+					if cell > 0 {
+						c = hull.Hull(c)
+					}
+					try(cell+1, c)
+				}
+			}
+		}
+		try(0, units.LengthInterval{})
+		if !a.Best.Width().Equal(*least) {
+			t.Errorf("best spread %s, every choice gives %s", a.Best.Width(), *least)
+		}
+		if a.AsTyped.Width().Less(a.Best.Width()) || a.Best.Width().Less(a.Widest) {
+			t.Errorf("as typed %s, best %s, widest cell %s", a.AsTyped.Width(), a.Best.Width(), a.Widest)
+		}
+	})
+}
+
+func TestCellWorking(t *testing.T) {
+	s := stepped()
+	a, err := s.Audit()
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := s.Working(a.Cells[3], units.Millimetre)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range []string{"housing B, journal 2, blue upper + blue lower", "C = D - t1 - t2 - d", "64.006 - 2.003 - 2.003 - 59.97", "0.03..0.046 mm", "undecided"} {
+		if !strings.Contains(w.Text(), line) {
+			t.Errorf("working lacks %q:\n%s", line, w.Text())
+		}
+	}
+}

@@ -1,0 +1,194 @@
+package grading_test
+
+import (
+	"bytes"
+	"errors"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"example.com/closefit/grading"
+	"example.com/closefit/units"
+)
+
+// sameSizes compares the quantities of two schemes, which == does not.
+var sameSizes = cmp.Options{
+	cmp.Comparer(func(a, b units.Length) bool { return a.Equal(b) }),
+	cmp.Comparer(func(a, b units.LengthInterval) bool { return a.Equal(b) }),
+}
+
+func asCSV(t interface{ Fatal(...any) }, s *grading.Scheme) string {
+	var b bytes.Buffer
+	if err := s.WriteCSV(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestReadCSV(t *testing.T) {
+	got, err := grading.ReadCSV(strings.NewReader(`# an invented scheme
+scheme,rods,matrix
+source,"invented, for this test"
+interchangeable
+mix,neighbours
+limits,0.0010..0.0026 in
+wanted,0.0018 in
+housing,I,,,2.1250..2.1254 in
+housing,II
+journal, A,,,1.9990..1.9994 in
+journal, B
+matrix,,B,A
+matrix,II,brown,green/brown
+matrix,I,brown/green,green
+shell,green,,0.0620..0.0622 in
+shell,brown,,0.0622..0.0624 in
+shell,green,,0.0670..0.0672 in,0.010
+family,0.010,0.010 in
+`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := &grading.Scheme{
+		Name: "rods", Source: "invented, for this test", Rule: grading.ByMatrix, Interchangeable: true, Mix: grading.Neighbours,
+		Limits: size("0.0010..0.0026 in"), Wanted: new(units.MustParseLength("0.0018 in")),
+		Housing: []grading.Code{{Code: "I", Size: size("2.1250..2.1254 in")}, {Code: "II"}},
+		Journal: []grading.Code{{Code: "A", Size: size("1.9990..1.9994 in")}, {Code: "B"}},
+		Matrix: &grading.Matrix{Columns: []string{"B", "A"}, Rows: []grading.MatrixRow{
+			{Housing: "II", Shells: []string{"brown", "green/brown"}}, {Housing: "I", Shells: []string{"brown/green", "green"}}}},
+		Shells: []grading.Shell{
+			{Grade: "green", Wall: *size("0.0620..0.0622 in")}, {Grade: "brown", Wall: *size("0.0622..0.0624 in")},
+			{Grade: "green", Family: "0.010", Wall: *size("0.0670..0.0672 in")}},
+		Families: []grading.Family{{Name: "0.010", Undersize: units.MustParseLength("0.010 in")}},
+	}
+	if diff := cmp.Diff(want, got, sameSizes); diff != "" {
+		t.Error(diff)
+	}
+	if p, err := got.Pair("II", "A"); err != nil || p.String() != "green + brown" {
+		t.Errorf("%s, %v", p, err)
+	}
+}
+
+func TestCSVRoundTrip(t *testing.T) {
+	for _, s := range []*grading.Scheme{pumpSet(), rodScheme(), sumScheme(), stepped()} {
+		again, err := grading.ReadCSV(strings.NewReader(asCSV(t, s)))
+		if diff := cmp.Diff(s, again, sameSizes); err != nil || diff != "" {
+			t.Errorf("%s: %v\n%s", s.Name, err, diff)
+		}
+	}
+}
+
+func TestReadCSVErrors(t *testing.T) {
+	tests := []struct {
+		name, text string
+		line       int
+		field      string
+		says       string
+		cause      error
+	}{
+		{"nothing", "", 1, "", "scheme,name,rule", nil},
+		{"no scheme", "housing,A\n", 1, "", "no line that begins with scheme", nil},
+		{"two schemes", "scheme,a,sum\nscheme,b,sum\n", 2, "", "a second scheme", nil},
+		{"an unknown line", "scheme,a,sum\nbore,A\n", 2, "", `begins with "bore"`, nil},
+		{"a value missing", "scheme,a\n", 1, "scheme, rule", "name, rule", nil},
+		{"a code missing", "scheme,a,sum\n\njournal,,x\n", 3, "journal, code", "nothing", nil},
+		{"too many values", "scheme,a,sum\nhousing,A,red,1,64 mm,more\n", 2, "", "5 values after housing", nil},
+		{"no unit", "scheme,a,sum\nhousing,A,,,64.000..64.006\n", 2, "housing A, size", "no size", units.ErrNoUnit},
+		{"the wrong dimension", "scheme,a,sum\nlimits,0..30 N·m\n", 2, "limits", "no size", units.ErrWrongDimension},
+		{"a decimal comma", "scheme,a,sum\nwanted,\"0,030 mm\"\n", 2, "wanted", "no length", units.ErrSyntax},
+		{"limits the wrong way round", "scheme,a,sum\nlimits,0.05..0.03 mm\n", 2, "limits", "no size", units.ErrOrder},
+		{"no number", "scheme,a,sum\nhousing,A,,one\n", 2, "housing A, number", "no whole number", nil},
+		{"an absurd number", "scheme,a,sum\nsum,1,99999999999,x\n", 2, "sum, to", "no whole number", nil},
+		{"no half", "scheme,a,sum\nshell,red,left,2 mm\n", 2, "shell red, half", "no half", grading.ErrHalf},
+		{"a matrix without codes", "scheme,a,matrix\nmatrix,A,red\n", 2, "matrix", "the first line of a matrix", nil},
+		{"a row without a code", "scheme,a,matrix\nmatrix,,1,2\nmatrix,,red,blue\n", 3, "matrix", "without a housing code", nil},
+		{"a quote left open", "scheme,a,sum\nsource,\"open\n", 2, "", "comma-separated", nil},
+		{"too long", "scheme,a,sum\n" + strings.Repeat("source,x\n", 200_000), 10_001, "", "far longer", grading.ErrTooLarge},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			s, err := grading.ReadCSV(strings.NewReader(test.text))
+			e, ok := errors.AsType[*grading.TextError](err)
+			if s != nil || !ok || !errors.Is(err, grading.ErrText) {
+				t.Fatalf("%v with error %v", s, err)
+			}
+			if e.Line != test.line || e.Field != test.field || !strings.Contains(err.Error(), test.says) || test.cause != nil && !errors.Is(err, test.cause) {
+				t.Errorf("line %d, field %q: %v; want line %d, field %q, saying %q", e.Line, e.Field, err, test.line, test.field, test.says)
+			}
+		})
+	}
+}
+
+// Whatever is read comes back as it was through writing, and nothing makes it panic.
+func FuzzReadCSV(f *testing.F) {
+	for _, s := range []*grading.Scheme{pumpSet(), rodScheme(), sumScheme(), stepped()} {
+		f.Add(asCSV(f, s))
+	}
+	f.Add("scheme,a,sum\nmatrix,\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		s, err := grading.ReadCSV(strings.NewReader(text))
+		if err != nil {
+			if !errors.Is(err, grading.ErrText) {
+				t.Errorf("error of no kind: %v", err)
+			}
+			return
+		}
+		s.Validate()
+		again, err := grading.ReadCSV(strings.NewReader(asCSV(t, s)))
+		if diff := cmp.Diff(s, again, sameSizes); err != nil || diff != "" {
+			t.Errorf("%v\n%s", err, diff)
+		}
+	})
+}
+
+// Rows of any text are read or refused, and a row that is read gives each location
+// a code of the scheme.
+func FuzzRowRead(f *testing.F) {
+	f.Add("ABBA", "A,B,C", 4)
+	f.Add("12-11-?", "9,10,11,12", 3)
+	f.Add("1121", "1,11,12,2,21", 3)
+	f.Add("A?*", "A,AA", 2)
+	f.Fuzz(func(t *testing.T, text, codes string, n int) {
+		if n < 0 || n > 40 || len(codes) > 200 {
+			return
+		}
+		row := grading.Row{Text: text, Codes: strings.Split(codes, ","), Locations: make([]string, n)}
+		got, err := row.Read()
+		if err != nil {
+			if !errors.Is(err, grading.ErrCodeCount) && !errors.Is(err, grading.ErrUnknownCode) && !errors.Is(err, grading.ErrAmbiguous) && !errors.Is(err, grading.ErrTooLarge) {
+				t.Errorf("error of no kind: %v", err)
+			}
+			return
+		}
+		if len(got.Stamps) != n {
+			t.Errorf("%d stamps for %d locations", len(got.Stamps), n)
+		}
+		for _, s := range got.Stamps {
+			if len(s.Possible) == 0 {
+				t.Errorf("%s is no code", s)
+			}
+		}
+	})
+}
+
+// A row that is written from codes is read as those codes, however it is separated.
+func TestRowReadsWhatIsWritten(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		codes := []string{"A", "B", "10", "11", "C2"}
+		n := rapid.IntRange(2, 9).Draw(t, "locations")
+		row := grading.Row{Codes: codes, Locations: make([]string, n)}
+		words := make([]string, n)
+		for i := range words {
+			words[i] = rapid.SampledFrom(codes).Draw(t, "code")
+		}
+		row.Text = strings.Join(words, rapid.SampledFrom([]string{"", " ", "-", ", ", " / "}).Draw(t, "separator"))
+		got, err := row.Read()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if codesOf(got.Stamps) != strings.Join(words, " ") {
+			t.Errorf("%q reads %q", row.Text, codesOf(got.Stamps))
+		}
+	})
+}

@@ -1,0 +1,237 @@
+package grading_test
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.com/closefit/grading"
+	"example.com/closefit/units"
+)
+
+func size(s string) *units.LengthInterval { return new(units.MustParseLengthInterval(s)) }
+
+// rodScheme is an invented scheme by a matrix that is not symmetric.
+func rodScheme() *grading.Scheme {
+	return &grading.Scheme{
+		Name: "rods", Rule: grading.ByMatrix,
+		Housing: []grading.Code{{Code: "I"}, {Code: "II"}},
+		Journal: []grading.Code{{Code: "A"}, {Code: "B"}, {Code: "C"}},
+		Matrix: &grading.Matrix{Columns: []string{"C", "A", "B"}, Rows: []grading.MatrixRow{
+			{Housing: "II", Shells: []string{"black", "green/brown", "brown"}},
+			{Housing: "I", Shells: []string{"brown/black", "green", "brown/green"}},
+		}},
+	}
+}
+
+// sumScheme is an invented scheme by the sum of numbers.
+func sumScheme() *grading.Scheme {
+	return &grading.Scheme{
+		Name: "mill", Rule: grading.BySum, Interchangeable: true,
+		Housing: []grading.Code{{Code: "1"}, {Code: "2"}},
+		Journal: []grading.Code{{Code: "A", Number: new(1)}, {Code: "B", Number: new(3)}},
+		Sums:    []grading.SumRow{{From: 2, To: 3, Shells: "thin"}, {From: 4, To: 5, Shells: "thin/thick"}},
+	}
+}
+
+func TestSchemePair(t *testing.T) {
+	tests := []struct {
+		scheme           *grading.Scheme
+		housing, journal string
+		want             string
+	}{
+		{pumpSet(), "A", "2", "red upper + blue lower"},
+		{pumpSet(), "B", "1", "blue upper + red lower"},
+		{rodScheme(), "I", "A", "green upper + green lower"},
+		{rodScheme(), "I", "C", "brown upper + black lower"},
+		{rodScheme(), "II", "A", "green upper + brown lower"},
+		{rodScheme(), "I", "B", "brown upper + green lower"},
+		{sumScheme(), "2", "A", "thin + thin"},
+		{sumScheme(), "1", "B", "thin + thick"},
+		{sumScheme(), "2", "B", "thin + thick"},
+	}
+	for _, test := range tests {
+		p, err := test.scheme.Pair(test.housing, test.journal)
+		if err != nil || p.String() != test.want {
+			t.Errorf("%s, %s and %s: %s, %v; want %s", test.scheme.Name, test.housing, test.journal, p, err, test.want)
+		}
+		if err := test.scheme.Validate(); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+func TestSchemePairUnknownCode(t *testing.T) {
+	_, err := pumpSet().Pair("A", "9")
+	e, ok := errors.AsType[*grading.CodeError](err)
+	if !ok || e.Side != grading.Journal || e.Code != "9" || !slices.Equal(e.Known, []string{"1", "2", "3"}) {
+		t.Errorf("%v", err)
+	}
+	if _, err = pumpSet().Pair("C", "1"); !errors.Is(err, grading.ErrUnknownCode) || !strings.Contains(err.Error(), "housing code") {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestAssignIllegible(t *testing.T) {
+	s := pumpSet()
+	read := func(side grading.Side, text string) []grading.Stamp {
+		r, err := grading.Row{Text: text, Side: side, Locations: threeMains, Codes: s.Codes(side)}.Read()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r.Stamps
+	}
+	assigned, err := s.Assign(read(grading.Housing, "AB?"), read(grading.Journal, "3?1"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, a := range assigned {
+		for _, p := range a.Pairs {
+			got = append(got, a.Location+": "+p.String())
+		}
+	}
+	want := []string{
+		"main 1: red upper + green lower",
+		"main 2: blue upper + red lower", "main 2: blue upper + blue lower", "main 2: blue upper + green lower",
+		"main 3: red upper + red lower", "main 3: blue upper + red lower",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q", got)
+	}
+	_, err = grading.Demand(assigned)
+	e, ok := errors.AsType[*grading.UndecidedError](err)
+	if !ok || e.Location != "main 2" || len(e.Pairs) != 3 || !errors.Is(err, grading.ErrUndecided) {
+		t.Errorf("%v", err)
+	}
+
+	if _, err := s.Assign(read(grading.Housing, "AAB"), read(grading.Journal, "112")[:2]); !errors.Is(err, grading.ErrCodeCount) {
+		t.Errorf("more locations than codes: %v", err)
+	}
+}
+
+func TestValidate(t *testing.T) {
+	wall := units.MustParseLengthInterval("2.000..2.003 mm")
+	other := units.MustParseLengthInterval("2.003..2.006 mm")
+	tests := []struct {
+		name   string
+		change func(*grading.Scheme)
+		of     func() *grading.Scheme
+		kind   error
+		place  string
+	}{
+		{"no rule", func(s *grading.Scheme) { s.Rule = "guess" }, pumpSet, grading.ErrRule, "rule"},
+		{"no mix", func(s *grading.Scheme) { s.Mix = "some" }, pumpSet, grading.ErrRule, "mix"},
+		{"a code without a shell", func(s *grading.Scheme) { s.Journal[2].Shell = "" }, pumpSet, grading.ErrHole, "journal 3"},
+		{"a code twice", func(s *grading.Scheme) { s.Housing[1].Code = "A" }, pumpSet, grading.ErrDuplicate, "housing A"},
+		{"an empty code", func(s *grading.Scheme) { s.Housing[1].Code = "" }, pumpSet, grading.ErrUnknownCode, "housing 2"},
+		{"no codes", func(s *grading.Scheme) { s.Journal = nil }, pumpSet, grading.ErrHole, "journal"},
+		{"wanted outside the limits", func(s *grading.Scheme) {
+			s.Limits, s.Wanted = size("0.02..0.04 mm"), new(units.MustParseLength("0.05 mm"))
+		}, pumpSet, grading.ErrSize, "wanted"},
+		{"a size of nothing", func(s *grading.Scheme) { s.Housing[0].Size = size("0..64 mm") }, pumpSet, grading.ErrSize, "housing A"},
+		{"a size without an end", func(s *grading.Scheme) { s.Journal[0].Size = size(">= 60 mm") }, pumpSet, grading.ErrSize, "journal 1"},
+		{"a matrix with a hole", func(s *grading.Scheme) { s.Matrix.Rows[1].Shells[0] = " " }, rodScheme, grading.ErrHole, "housing I, journal C"},
+		{"a matrix with a short row", func(s *grading.Scheme) { s.Matrix.Rows[0].Shells = []string{"black", "green"} }, rodScheme, grading.ErrHole, "housing II, journal B"},
+		{"a matrix without a row", func(s *grading.Scheme) { s.Matrix.Rows = s.Matrix.Rows[:1] }, rodScheme, grading.ErrHole, "housing I, journal A"},
+		{"a matrix without a column", func(s *grading.Scheme) { s.Matrix.Columns = []string{"C", "A"} }, rodScheme, grading.ErrDuplicate, "matrix, housing II"},
+		{"no matrix", func(s *grading.Scheme) { s.Matrix = nil }, rodScheme, grading.ErrHole, "housing I, journal A"},
+		{"a row twice", func(s *grading.Scheme) { s.Matrix.Rows[1].Housing = "II" }, rodScheme, grading.ErrDuplicate, "matrix, housing II"},
+		{"a column twice", func(s *grading.Scheme) { s.Matrix.Columns[1] = "C" }, rodScheme, grading.ErrDuplicate, "matrix, journal C"},
+		{"a row of no code", func(s *grading.Scheme) { s.Matrix.Rows[1].Housing = "IV" }, rodScheme, grading.ErrUnknownCode, "matrix, housing IV"},
+		{"a column of no code", func(s *grading.Scheme) { s.Matrix.Columns[1] = "X" }, rodScheme, grading.ErrUnknownCode, "matrix, journal X"},
+		{"a sum that no range holds", func(s *grading.Scheme) { s.Sums[0].From = 3 }, sumScheme, grading.ErrHole, "housing 1, journal A"},
+		{"a sum in two ranges", func(s *grading.Scheme) { s.Sums[1].From = 3 }, sumScheme, grading.ErrDuplicate, "sum 3 to 5"},
+		{"sums the wrong way round", func(s *grading.Scheme) { s.Sums[1] = grading.SumRow{From: 5, To: 4, Shells: "x"} }, sumScheme, grading.ErrSize, "sum 5 to 4"},
+		{"a sum without shells", func(s *grading.Scheme) { s.Sums[1].Shells = "" }, sumScheme, grading.ErrHole, "sum 4 to 5"},
+		{"a code without a number", func(s *grading.Scheme) { s.Journal[1].Number = nil }, sumScheme, grading.ErrHole, "journal B"},
+		{"two walls", func(s *grading.Scheme) {
+			s.Shells = []grading.Shell{{Grade: "red", Half: grading.Upper, Wall: wall}, {Grade: "red", Half: grading.Upper, Wall: other}}
+		}, pumpSet, grading.ErrTwoWalls, "shell red upper"},
+		{"two walls, one for both halves", func(s *grading.Scheme) {
+			s.Shells = []grading.Shell{{Grade: "red", Wall: wall}, {Grade: "red", Half: grading.Lower, Wall: other}}
+		}, pumpSet, grading.ErrTwoWalls, "shell red lower"},
+		{"a shell twice", func(s *grading.Scheme) {
+			s.Shells = []grading.Shell{{Grade: "red", Half: grading.Upper, Wall: wall}, {Grade: "red", Half: grading.Upper, Wall: wall}}
+		}, pumpSet, grading.ErrDuplicate, "shell red upper"},
+		{"a shell that codes call for", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "red", Wall: wall}, {Grade: "blue", Wall: wall}} },
+			pumpSet, grading.ErrNoShell, "shell green lower"},
+		{"a half where halves are one part", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin", Half: grading.Upper, Wall: wall}} },
+			sumScheme, grading.ErrHalf, "shell thin upper"},
+		{"a shell without a grade", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Wall: wall}} }, sumScheme, grading.ErrNoGrade, "shell 1"},
+		{"a wall of nothing", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin"}} }, sumScheme, grading.ErrSize, "shell thin"},
+		{"a family without a name", func(s *grading.Scheme) { s.Families = []grading.Family{{Undersize: units.MustParseLength("0.25 mm")}} }, sumScheme, grading.ErrNoFamily, "family 1"},
+		{"an undersize of nothing", func(s *grading.Scheme) { s.Families = []grading.Family{{Name: "0"}} }, sumScheme, grading.ErrSize, "family 0"},
+		{"a shell of no family", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin", Family: "0.5", Wall: wall}} }, sumScheme, grading.ErrNoFamily, "shell thin of family 0.5"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			s := test.of()
+			test.change(s)
+			err := s.Validate()
+			e, ok := errors.AsType[*grading.SchemeError](err)
+			if !ok || !errors.Is(err, test.kind) {
+				t.Fatalf("error %v, want kind %v", err, test.kind)
+			}
+			if e.Place != test.place || e.Scheme != s.Name {
+				t.Errorf("scheme %q, place %q, want %q: %v", e.Scheme, e.Place, test.place, err)
+			}
+		})
+	}
+}
+
+// Every fault is told, not the first alone.
+func TestValidateTellsAll(t *testing.T) {
+	s := rodScheme()
+	s.Matrix.Rows[0].Shells[0], s.Matrix.Rows[1].Shells[2] = "", ""
+	err := s.Validate()
+	for _, place := range []string{"housing II, journal C", "housing I, journal B"} {
+		if !strings.Contains(err.Error(), place) {
+			t.Errorf("%v lacks %s", err, place)
+		}
+	}
+}
+
+func TestInFamily(t *testing.T) {
+	s := rodScheme()
+	s.Shells = []grading.Shell{
+		{Grade: "green", Wall: units.MustParseLengthInterval("1.500..1.504 mm")},
+		{Grade: "brown", Wall: units.MustParseLengthInterval("1.504..1.508 mm")},
+		{Grade: "black", Wall: units.MustParseLengthInterval("1.508..1.512 mm")},
+		{Grade: "green", Family: "0.50", Wall: units.MustParseLengthInterval("1.751..1.755 mm")},
+		{Grade: "brown", Family: "0.50", Wall: units.MustParseLengthInterval("1.755..1.759 mm")},
+		{Grade: "black", Family: "0.50", Wall: units.MustParseLengthInterval("1.759..1.763 mm")},
+	}
+	s.Journal[0].Size = size("44.980..44.984 mm")
+	s.Families = []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}, {Name: "0.50", Undersize: units.MustParseLength("0.5 mm")}}
+
+	grown, err := s.InFamily("0.25")
+	if err != nil || grown.Validate() != nil {
+		t.Fatal(err, grown.Validate())
+	}
+	if p, err := grown.Pair("II", "A"); err != nil || p.String() != "0.25 green upper + 0.25 brown lower" {
+		t.Errorf("%s, %v", p, err)
+	}
+	if got := grown.Shells[1].Wall.String(); len(grown.Shells) != 3 || got != "1.629..1.633 mm" {
+		t.Errorf("%d shells, the second %s; want 3, 1.504..1.508 + 0.125 mm", len(grown.Shells), got)
+	}
+	if got := grown.Journal[0].Size.String(); got != "44.73..44.734 mm" {
+		t.Errorf("journal %s", got)
+	}
+	if s.Journal[0].Size.String() != "44.98..44.984 mm" || s.Matrix.Rows[0].Shells[0] != "black" {
+		t.Error("the standard scheme has changed")
+	}
+
+	listed, err := s.InFamily("0.50")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := listed.Shells[0].Wall.String(); len(listed.Shells) != 3 || got != "1.751..1.755 mm" {
+		t.Errorf("%d shells, the first %s; want those listed", len(listed.Shells), got)
+	}
+
+	if _, err = s.InFamily("0.75"); !errors.Is(err, grading.ErrNoFamily) || !strings.Contains(err.Error(), "0.25, 0.50") {
+		t.Errorf("%v", err)
+	}
+}
