@@ -155,7 +155,9 @@ func TestValidate(t *testing.T) {
 		{"a shell twice", func(s *grading.Scheme) {
 			s.Shells = []grading.Shell{{Grade: "red", Half: grading.Upper, Wall: wall}, {Grade: "red", Half: grading.Upper, Wall: wall}}
 		}, pumpSet, grading.ErrDuplicate, "shell red upper"},
-		{"a shell that codes call for", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "red", Wall: wall}, {Grade: "blue", Wall: wall}} },
+		{"a shell that codes call for", func(s *grading.Scheme) {
+			s.Shells = []grading.Shell{{Grade: "red", Wall: wall}, {Grade: "blue", Wall: wall}}
+		},
 			pumpSet, grading.ErrNoShell, "shell green lower"},
 		{"a half where halves are one part", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin", Half: grading.Upper, Wall: wall}} },
 			sumScheme, grading.ErrHalf, "shell thin upper"},

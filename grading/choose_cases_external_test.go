@@ -1,0 +1,120 @@
+package grading_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/closefit/grading"
+	"example.com/closefit/units"
+)
+
+// oddHalf is an invented engine of three mains that needs one odd half: measured,
+// two mains want red and red, and the third red and blue, though red and red are
+// inside there too. Red comes as a set of three pairs, blue as a pair.
+func oddHalf(t testing.TB) ([]grading.Place, grading.Order) {
+	places, err := stepped().Fits([]grading.Site{
+		{Location: "main 1", Housing: *size("64.001 ±0.001 mm"), Journal: *size("59.975 ±0.001 mm")},
+		{Location: "main 2", Housing: *size("64.002 ±0.001 mm"), Journal: *size("59.975 ±0.001 mm")},
+		{Location: "main 3", Housing: *size("64.006 ±0.001 mm"), Journal: *size("59.974 ±0.001 mm")},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return places, grading.Order{Packs: []grading.Pack{
+		pack(t, "red set", "48.00", "3 × red upper", "3 × red lower"),
+		pack(t, "blue pair", "21.50", "1 × blue upper", "1 × blue lower"),
+	}}
+}
+
+// By hand: main 1 has a room of 4.024..4.028, so red and red (3.994..3.998) leave
+// 0.026..0.034, off by 0 from 0.030; main 2 with 4.025..4.029 has 0.027..0.035 and
+// is off by 0.001; main 3 (see TestFits) has 0.032..0.040, off by 0.006, or with one
+// blue half 0.028..0.036, off by 0.002. So 48.00 buys a distance of 0.007, and
+// 21.50 more bring it to 0.003. Blue in main 2 would be 0.023..0.031, off by 0.003:
+// no gain.
+func TestChooseAvoidsTheExtraSet(t *testing.T) {
+	places, order := oddHalf(t)
+	plan, err := grading.Choose(t.Context(), places, order)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if boughtText(plan.Purchase.Packs) != "1 × red set" || plan.Purchase.Price.String() != "48" || plan.Distance.String() != "0.007 mm" {
+		t.Errorf("bought %s for %s at %s", boughtText(plan.Purchase.Packs), plan.Purchase.Price, plan.Distance)
+	}
+	var trades []string
+	for _, trade := range plan.Trades {
+		trades = append(trades, trade.Price.StringFixed(2)+" "+trade.Distance.String()+" "+trade.Choices[2].Fit.Pair.String())
+	}
+	want := []string{"48.00 0.007 mm red upper + red lower", "69.50 0.003 mm red upper + blue lower"}
+	if diff := cmp.Diff(want, trades); diff != "" || !plan.Complete {
+		t.Errorf("complete %v\n%s", plan.Complete, diff)
+	}
+	// 4 µm for 21.50.
+	if got := plan.Trades[1].PerMoney(plan.Trades[0]); !got.Equal(units.MustParseLength("8/43 µm")) {
+		t.Errorf("one unit of money brings %s", got.Exact())
+	}
+	for _, line := range []string{"main 3: red upper + red lower, 0.032..0.04 mm", "for 69.50: 0.003 mm from what is wanted", "21.50 more buys 0.004 mm", "= at least 48.00"} {
+		if !strings.Contains(plan.Working().Text(), line) {
+			t.Errorf("working lacks %q:\n%s", line, plan.Working().Text())
+		}
+	}
+
+	// A blue half on the shelf makes the nearest choice the cheapest.
+	order.Stock = counts(t, "1 × blue lower")
+	plan, err = grading.Choose(t.Context(), places, order)
+	if err != nil || plan.Choices[2].Fit.Pair.String() != "red upper + blue lower" || len(plan.Trades) != 1 {
+		t.Errorf("%+v, %v", plan, err)
+	}
+}
+
+func TestChooseShort(t *testing.T) {
+	places, order := oddHalf(t)
+	order.Packs[0] = limited(pack(t, "red pair", "17.00", "1 × red upper", "1 × red lower"), 1)
+	order.Packs[1] = limited(order.Packs[1], 1)
+	_, err := grading.Choose(t.Context(), places, order)
+	e, ok := errors.AsType[*grading.ShortError](err)
+	if !ok || e.Location != "main 3" || e.Served != 2 || !errors.Is(err, grading.ErrUnserved) {
+		t.Errorf("%v", err)
+	}
+	// Demand beside the places is told apart.
+	order.Demand = counts(t, "1 × STD front")
+	if _, err = grading.Choose(t.Context(), places, order); !errors.Is(err, grading.ErrUnserved) || !strings.Contains(err.Error(), "STD front: 1 wanted, 0 to be had") {
+		t.Errorf("%v", err)
+	}
+	if _, err := grading.Choose(t.Context(), []grading.Place{{Location: "main 9"}}, order); !errors.Is(err, grading.ErrNoFit) {
+		t.Errorf("a place without fits: %v", err)
+	}
+}
+
+func TestChooseDistancesTooFine(t *testing.T) {
+	fit := func(off string) grading.Fit { return grading.Fit{Off: units.MustParseLength(off)} }
+	places := []grading.Place{{Location: "main 1", Fits: []grading.Fit{fit("1 m"), fit("1e-20 mm")}}}
+	if _, err := grading.Choose(t.Context(), places, grading.Order{}); !errors.Is(err, grading.ErrTooLarge) || !strings.Contains(err.Error(), "main 1") {
+		t.Errorf("%v", err)
+	}
+}
+
+// Twelve engines alike are one problem of a few kinds of place, not of sixty.
+func TestChooseForAFleet(t *testing.T) {
+	one, order := oddHalf(t)
+	var fleet []grading.Place
+	for range 12 {
+		fleet = append(fleet, one...)
+	}
+	plan, err := grading.Choose(t.Context(), fleet, order)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if boughtText(plan.Purchase.Packs) != "12 × red set" || len(plan.Choices) != 36 {
+		t.Errorf("%s, %d choices", boughtText(plan.Purchase.Packs), len(plan.Choices))
+	}
+	checkServed(t, order, plan)
+	for i, c := range plan.Choices {
+		if c.Location != fleet[i].Location || c.Fit.Pair == (grading.Pair{}) {
+			t.Errorf("choice %d is %v", i, c)
+		}
+	}
+}
