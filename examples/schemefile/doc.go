@@ -20,9 +20,9 @@
 //	half = "upper"
 //	wall = "2.000..2.003 mm"
 //
-// The keys are those of the fields of grading.Scheme. Reading is strict: a key
-// that no scheme has is an error that names its line and the nearest key there
-// is. Whether a scheme makes sense is for its Validate and Audit to say.
+// The keys are those of the fields of grading.Scheme. Reading is strict, as
+// package tomlfile reads: a key that no scheme has is an error with its line and
+// the nearest key that there is.
 //
 // The package stands apart from package grading so that whoever embeds grading
 // needs no TOML library.

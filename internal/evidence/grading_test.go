@@ -1,0 +1,165 @@
+package evidence_test
+
+import (
+	"errors"
+	"slices"
+
+	"example.com/closefit/grading"
+	"example.com/closefit/internal/evidence"
+	"example.com/closefit/units"
+)
+
+// gradingChecks are the checks of package grading.
+func gradingChecks() map[string]evidence.Check {
+	checks := map[string]evidence.Check{"washer": washer}
+	for name, end := range map[string]func(units.LengthInterval) units.Length{
+		"low": units.LengthInterval.Lo, "high": units.LengthInterval.Hi,
+	} {
+		for check, of := range map[string]func(*evidence.Row) (units.LengthInterval, error){
+			"wall": grownWall, "journal": groundJournal, "inside": fittedInside, "clearance": runningClearance, "left by two": leftByTwo,
+		} {
+			checks[check+" "+name] = func(r *evidence.Row) (evidence.Result, error) {
+				size, errSize := of(r)
+				unit, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+				if err := errors.Join(errSize, errUnit); err != nil {
+					return evidence.Result{}, err
+				}
+				return evidence.Rat(end(size).Rat(unit)), nil
+			}
+		}
+	}
+	return checks
+}
+
+// inFamily returns a scheme of one housing, one journal and one shell, ground to
+// the undersize of the row.
+func inFamily(r *evidence.Row, housing, journal, wall units.LengthInterval) (*grading.Scheme, error) {
+	undersize, err := evidence.Parse(r, "undersize", units.ParseLength)
+	if err != nil {
+		return nil, err
+	}
+	s := &grading.Scheme{
+		Name: "one of each", Rule: grading.EachHalf,
+		Housing:  []grading.Code{{Code: "H", Shell: "S", Size: &housing}},
+		Journal:  []grading.Code{{Code: "J", Shell: "S", Size: &journal}},
+		Shells:   []grading.Shell{{Grade: "S", Wall: wall}},
+		Families: []grading.Family{{Name: "ground", Undersize: undersize}},
+	}
+	ground, err := s.InFamily("ground")
+	if err != nil {
+		return nil, err
+	}
+	return ground, ground.Validate()
+}
+
+// anySize is a size that does not matter.
+func anySize() units.LengthInterval { return units.MustParseLengthInterval("1 m") }
+
+func grownWall(r *evidence.Row) (units.LengthInterval, error) {
+	standard, err := evidence.Parse(r, "standard", units.ParseLengthInterval)
+	if err != nil {
+		return standard, err
+	}
+	s, err := inFamily(r, anySize(), anySize(), standard)
+	if err != nil {
+		return standard, err
+	}
+	return s.Shells[0].Wall, nil
+}
+
+func groundJournal(r *evidence.Row) (units.LengthInterval, error) {
+	standard, err := evidence.Parse(r, "standard", units.ParseLengthInterval)
+	if err != nil {
+		return standard, err
+	}
+	s, err := inFamily(r, anySize(), standard, anySize())
+	if err != nil {
+		return standard, err
+	}
+	return *s.Journal[0].Size, nil
+}
+
+// fittedInside is the inside diameter of a bearing whose housing is as large as
+// the standard one needs.
+func fittedInside(r *evidence.Row) (units.LengthInterval, error) {
+	standard, errStandard := evidence.Parse(r, "standard", units.ParseLengthInterval)
+	wall, errWall := evidence.Parse(r, "wall", units.ParseLengthInterval)
+	if err := errors.Join(errStandard, errWall); err != nil {
+		return standard, err
+	}
+	housing := standard.Add(wall).Add(wall)
+	s, err := inFamily(r, housing, anySize(), wall)
+	if err != nil {
+		return standard, err
+	}
+	return s.Housing[0].Size.Sub(s.Shells[0].Wall).Sub(s.Shells[0].Wall), nil
+}
+
+func runningClearance(r *evidence.Row) (units.LengthInterval, error) {
+	bore, errBore := evidence.Parse(r, "bore", units.ParseLengthInterval)
+	wall, errWall := evidence.Parse(r, "wall", units.ParseLengthInterval)
+	journal, errJournal := evidence.Parse(r, "journal", units.ParseLengthInterval)
+	if err := errors.Join(errBore, errWall, errJournal); err != nil {
+		return bore, err
+	}
+	s := &grading.Scheme{
+		Name: "one of each", Rule: grading.EachHalf,
+		Housing: []grading.Code{{Code: "H", Shell: "S", Size: &bore}},
+		Journal: []grading.Code{{Code: "J", Shell: "S", Size: &journal}},
+		Shells:  []grading.Shell{{Grade: "S", Wall: wall}},
+		Limits:  new(units.MustParseLengthInterval("0..1 m")),
+	}
+	a, err := s.Audit()
+	if err != nil {
+		return bore, err
+	}
+	return a.AsTyped, nil
+}
+
+// leftByTwo is what two parts alike leave of a space.
+func leftByTwo(r *evidence.Row) (units.LengthInterval, error) {
+	space, errSpace := evidence.Parse(r, "space", units.ParseLengthInterval)
+	part, errPart := evidence.Parse(r, "part", units.ParseLengthInterval)
+	if err := errors.Join(errSpace, errPart); err != nil {
+		return space, err
+	}
+	w := grading.Washers{Limits: units.MustParseLengthInterval("0..1 m"), Sizes: []grading.Washer{{Step: "one", Thickness: part}}}
+	places, err := w.Fits([]grading.Thrust{{Location: "space", Room: space}})
+	if err != nil {
+		return space, err
+	}
+	return places[0].Fits[0].Clearance, nil
+}
+
+// washer names the step of which a pair brings the end play inside the limits.
+// Every input but those it names is a step with its thickness.
+func washer(r *evidence.Row) (evidence.Result, error) {
+	endPlay, errPlay := evidence.Parse(r, "end_play", units.ParseLengthInterval)
+	fitted, errFitted := evidence.Parse(r, "fitted", units.ParseLengthInterval)
+	limits, errLimits := evidence.Parse(r, "limits", units.ParseLengthInterval)
+	if err := errors.Join(errPlay, errFitted, errLimits); err != nil {
+		return evidence.Result{}, err
+	}
+	w := grading.Washers{Name: "thrust washers", Limits: limits}
+	for _, step := range r.Keys() {
+		if slices.Contains([]string{"end_play", "fitted", "limits"}, step) {
+			continue
+		}
+		thickness, err := evidence.Parse(r, step, units.ParseLengthInterval)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		w.Sizes = append(w.Sizes, grading.Washer{Step: step, Thickness: thickness})
+	}
+	none := units.LengthInterval{} // both washers are in fitted
+	places, err := w.Fits([]grading.Thrust{{Location: "crankshaft", Room: grading.Room(endPlay, fitted, none)}})
+	switch {
+	case errors.Is(err, grading.ErrNoFit):
+		return evidence.Text("none"), nil
+	case err != nil:
+		return evidence.Result{}, err
+	case len(places[0].Fits) != 1:
+		return evidence.Result{}, errors.New("more than one step is inside the limits")
+	}
+	return evidence.Text(places[0].Fits[0].Pair.Upper.Grade), nil
+}
