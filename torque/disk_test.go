@@ -27,7 +27,7 @@ func newMemory(text []byte) *memory {
 // openMemory opens a ledger on the disk.
 func openMemory(m *memory, p *Plan) (*Ledger, error) {
 	if m.open {
-		return nil, locked(nil)
+		return nil, locked()
 	}
 	m.read, m.open = 0, true
 	return openOn(m, "memory", p)

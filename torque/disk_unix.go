@@ -26,7 +26,7 @@ func openLocked(path string) (*os.File, error) {
 		return file, nil
 	case errors.Is(err, syscall.EWOULDBLOCK):
 		file.Close()
-		return nil, locked(err)
+		return nil, locked()
 	}
 	file.Close()
 	return nil, storage("it cannot be locked", err)

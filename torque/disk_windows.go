@@ -20,7 +20,7 @@ func openLocked(path string) (*os.File, error) {
 		nil, syscall.OPEN_ALWAYS, syscall.FILE_ATTRIBUTE_NORMAL, 0)
 	switch {
 	case errors.Is(err, sharingViolation):
-		return nil, locked(err)
+		return nil, locked()
 	case err != nil:
 		return nil, storage("it cannot be opened", &os.PathError{Op: "open", Path: path, Err: err})
 	}

@@ -95,7 +95,7 @@ type LedgerError struct {
 	Bolt  string // the bolt
 	What  string // what was found
 	Fix   string // what to do instead
-	Cause error  // what the system said, for ErrStorage and ErrLocked
+	Cause error  // what the system said, for ErrStorage
 }
 
 func (e *LedgerError) Error() string {

@@ -170,6 +170,14 @@ func (l *Ledger) Close() error {
 	return l.close()
 }
 
+// Abandon closes the file without a word, as a crash would: a step that is begun is no
+// longer begun when the ledger is opened again.
+func (l *Ledger) Abandon() error {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.close()
+}
+
 // close closes the file, and with it gives up the lock.
 func (l *Ledger) close() error {
 	l.failed = &LedgerError{Kind: ErrClosed, Path: l.path, Fix: "open it again"}

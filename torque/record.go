@@ -169,8 +169,8 @@ func storage(what string, cause error) *LedgerError {
 }
 
 // locked returns the error for a ledger that another program holds.
-func locked(cause error) *LedgerError {
-	return &LedgerError{Kind: ErrLocked, What: "another program is using it", Fix: "go on there, or close that one first", Cause: cause}
+func locked() *LedgerError {
+	return &LedgerError{Kind: ErrLocked, What: "another program is using it", Fix: "go on there, or close that one first"}
 }
 
 // withPath puts the ledger's path into a *LedgerError.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"example.com/closefit/units"
 )
@@ -13,6 +15,8 @@ import (
 type Action interface {
 	// String says what to do, in a few words: "tighten to 30 N·m".
 	String() string
+	// Brief says it in so few letters that they can be shown large: "30 N·m".
+	Brief() string
 	// exact is String with every digit, for the plan's digest.
 	exact() string
 	check() error
@@ -95,8 +99,35 @@ func (b BackOff) String() string {
 	return "back off " + degrees(b.By)
 }
 
-// String returns "wait 10m0s" and why.
-func (w Wait) String() string { return joined("wait "+w.For.String(), w.Why) }
+// String returns "wait 10m" and why.
+func (w Wait) String() string { return joined(w.Brief(), w.Why) }
+
+// Brief returns "30 N·m".
+func (t Tighten) Brief() string { return shown(t.To, t.In) }
+
+// Brief returns "+90°".
+func (t Turn) Brief() string { return "+" + degrees(t.By) }
+
+// Brief returns "back off".
+func (BackOff) Brief() string { return "back off" }
+
+// Brief returns "wait 10m".
+func (w Wait) Brief() string { return "wait " + w.time() }
+
+// Brief returns "check".
+func (Check) Brief() string { return "check" }
+
+// time returns the time to wait without the seconds and minutes that it has not.
+func (w Wait) time() string {
+	s := w.For.String()
+	if strings.HasSuffix(s, "m0s") {
+		s = strings.TrimSuffix(s, "0s")
+	}
+	if strings.HasSuffix(s, "h0m") {
+		s = strings.TrimSuffix(s, "0m")
+	}
+	return s
+}
 
 // String returns the question, what a measured length must lie in, and what to do
 // if it does not.
@@ -118,7 +149,7 @@ func (c Check) ifNot() string {
 func (t Tighten) exact() string { return "tighten " + t.To.Exact() + " within " + t.Within.Exact() }
 func (t Turn) exact() string    { return "turn " + t.By.Exact() + " within " + t.Within.Exact() }
 func (b BackOff) exact() string { return "back off " + b.By.Exact() }
-func (w Wait) exact() string    { return w.String() }
+func (w Wait) exact() string    { return joined("wait "+w.For.String(), w.Why) }
 func (c Check) exact() string   { return joined("check "+c.Ask, c.Within.Exact()) + ", " + c.IfNot }
 
 func (t Tighten) check() error { return checkTarget(t.To, t.Within, "a torque") }
@@ -142,9 +173,6 @@ func (c Check) check() error {
 	if strings.TrimSpace(c.Ask) == "" {
 		return fmt.Errorf("a check that asks nothing; write the question")
 	}
-	if !c.Within.Bounded() {
-		return checkText(c.Ask + c.IfNot)
-	}
 	return checkText(c.Ask + c.IfNot)
 }
 
@@ -161,11 +189,21 @@ func checkTarget[D units.Dimension](target units.Quantity[D], within units.Inter
 	return nil
 }
 
-// checkText refuses what would break a line of a plan or a ledger.
+// longestText bounds a name and a question, in bytes.
+const longestText = 500
+
+// checkText refuses what would break a line of a plan or a ledger, or play tricks on
+// a terminal.
 func checkText(s string) error {
+	if len(s) > longestText {
+		return fmt.Errorf("a text of %d bytes, %q…; write at most %d", len(s), s[:20], longestText)
+	}
+	if !utf8.ValidString(s) {
+		return fmt.Errorf("%q is not UTF-8; save the text so", s)
+	}
 	for _, r := range s {
-		if r < ' ' || r == 0x7f || r == '\u2028' || r == '\u2029' {
-			return fmt.Errorf("the character %q in %q; write it on one line, without tabs", r, s)
+		if !unicode.IsPrint(r) && !unicode.Is(unicode.Zs, r) {
+			return fmt.Errorf("the character %U in %q; write it on one line, without tabs", r, s)
 		}
 	}
 	return nil

@@ -1,0 +1,395 @@
+// Torquewalk walks a tightening plan, one pull at a time, and keeps a ledger that an
+// interruption cannot confuse.
+//
+//	torquewalk [-ledger FILE] [PLAN.toml]
+//	torquewalk [-ledger FILE] -next | -begin ID | -done ID | -stopped ID | -replaced BOLT | -loosened BOLT [PLAN.toml]
+//	torquewalk -plan | -drawings FOLDER [PLAN.toml]
+//
+// Without a plan it shows a demonstration, of an invented engine. With -job the file
+// is a job file of shortblock. The exit status is 0 if what was asked was done; 1 if
+// the plan or its ledger does not allow it (a step out of order, done already, or
+// on a bolt in doubt); 2 if the input is wrong.
+package main
+
+import (
+	_ "embed"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.com/closefit/examples/shortblock/job"
+	"example.com/closefit/examples/torquewalk/planfile"
+	"example.com/closefit/examples/torquewalk/walk"
+	"example.com/closefit/torque"
+)
+
+// The exit statuses.
+const (
+	done       = 0
+	notAllowed = 1
+	badInput   = 2
+)
+
+//go:embed demonstration.toml
+var demonstration []byte
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+// run is the program with its surroundings given, for tests.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	err := torquewalk(args, stdin, stdout, stderr)
+	if err == nil || errors.Is(err, flag.ErrHelp) {
+		return done
+	}
+	fmt.Fprintf(stderr, "torquewalk: %s\n", strings.ReplaceAll(err.Error(), "\n", "\ntorquewalk: "))
+	for _, kind := range []error{torque.ErrAlreadyDone, torque.ErrAlreadyBegun, torque.ErrNotBegun, torque.ErrOtherBegun,
+		torque.ErrOutOfOrder, torque.ErrInDoubt, torque.ErrScrap, errNotFinished} {
+		if errors.Is(err, kind) {
+			return notAllowed
+		}
+	}
+	return badInput
+}
+
+// errNotFinished is the error of a walk that was left before its end.
+var errNotFinished = errors.New("left before the end: call again to go on")
+
+// options are what the command line asks for.
+type options struct {
+	ledger   string
+	job      bool
+	format   string
+	next     bool
+	plan     bool
+	drawings string
+	what     string // begin, done, stopped, replaced or loosened
+	on       string // the step or the bolt
+
+	name string // of the plan's file
+	text []byte
+}
+
+func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error {
+	o, err := parse(args, stderr)
+	if err != nil {
+		return err
+	}
+	plan, err := o.read()
+	if err != nil {
+		return err
+	}
+	switch {
+	case o.plan:
+		return printPlan(stdout, plan)
+	case o.drawings != "":
+		return writeDrawings(o.drawings, plan, o.ledger, stdout)
+	case o.next:
+		return sayNext(stdout, o, plan)
+	case o.what != "":
+		return record(stdout, o, plan)
+	}
+	return walkPlan(stdin, stdout, o, plan)
+}
+
+// parse reads the command line and the plan that it names.
+func parse(args []string, stderr io.Writer) (o options, err error) {
+	flags := flag.NewFlagSet("torquewalk", flag.ContinueOnError)
+	flags.SetOutput(io.Discard) // errors are said once, by run
+	flags.StringVar(&o.ledger, "ledger", "", "keep the ledger in `FILE`; else in the plan's name with .ledger at the end, in this folder")
+	flags.BoolVar(&o.job, "job", false, "the file is a job file of shortblock, and its tightening the plan")
+	flags.StringVar(&o.format, "format", "text", "`form` of what -next says: text or json")
+	flags.BoolVar(&o.next, "next", false, "say what is next, and change nothing")
+	flags.BoolVar(&o.plan, "plan", false, "print the whole plan")
+	flags.StringVar(&o.drawings, "drawings", "", "write a drawing of each part, in SVG, to `FOLDER`")
+	asked := 0
+	for _, what := range []struct{ name, usage string }{
+		{"begin", "record that step `ID` is begun, before the wrench moves"},
+		{"done", "record that step `ID` is done"},
+		{"stopped", "record that step `ID` was stopped part-way"},
+		{"replaced", "record that a new `BOLT` is fitted"},
+		{"loosened", "record that `BOLT` was backed off until it turns freely"},
+	} {
+		flags.Func(what.name, what.usage, func(on string) error {
+			o.what, o.on = what.name, on
+			asked++
+			return nil
+		})
+	}
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			usage(flags, stderr)
+			return o, err
+		}
+		return o, fmt.Errorf("%w; -help shows what can be asked", err)
+	}
+	for _, also := range []bool{o.next, o.plan, o.drawings != ""} {
+		if also {
+			asked++
+		}
+	}
+	switch {
+	case asked > 1:
+		return o, errors.New("more than one thing asked at once; ask one at a time")
+	case o.format != "text" && o.format != "json":
+		return o, fmt.Errorf("-format %q; write text or json", o.format)
+	}
+	switch flags.NArg() {
+	case 0:
+		o.name, o.text = "demonstration.toml", demonstration
+		if o.job {
+			return o, errors.New("-job without a file; name the job file")
+		}
+	case 1:
+		o.name = flags.Arg(0)
+		if o.text, err = os.ReadFile(o.name); err != nil {
+			return o, err
+		}
+	default:
+		return o, fmt.Errorf("%d plans (%s); name one, after the options", flags.NArg(), strings.Join(flags.Args(), ", "))
+	}
+	if o.ledger == "" {
+		o.ledger = strings.TrimSuffix(filepath.Base(o.name), filepath.Ext(o.name)) + ".ledger"
+	}
+	return o, nil
+}
+
+func usage(flags *flag.FlagSet, w io.Writer) {
+	fmt.Fprint(w, `usage: torquewalk [options] [PLAN.toml]
+
+Walks a tightening plan one pull at a time and keeps a ledger of it. Without one of
+-next, -begin, -done, -stopped, -replaced, -loosened, -plan and -drawings it asks at
+the terminal. Exit status 0: done; 1: the plan or its ledger does not allow it; 2: the
+input is wrong. The engine maker's manual and licensed practice come first.
+
+`)
+	flags.SetOutput(w)
+	flags.PrintDefaults()
+}
+
+// read makes the plan.
+func (o options) read() (*torque.Plan, error) {
+	if !o.job {
+		return planfile.Read(o.name, o.text)
+	}
+	j, err := job.Read(o.name, o.text)
+	if err != nil {
+		return nil, err
+	}
+	if j.Plan() == nil {
+		return nil, fmt.Errorf("%s: no tightening in this job; give it a [[tightening]] table", o.name)
+	}
+	return j.Plan(), nil
+}
+
+func printPlan(w io.Writer, plan *torque.Plan) error {
+	var b strings.Builder
+	b.WriteString(plan.Text() + "\n")
+	for _, caution := range plan.Cautions() {
+		b.WriteString("! " + caution + "\n")
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// writeDrawings writes a file for each part: the plan's drawings, or, once there is a
+// ledger, those of what is done.
+func writeDrawings(folder string, plan *torque.Plan, ledger string, stdout io.Writer) error {
+	drawings := plan.Drawings()
+	switch p, err := torque.ReadLedger(ledger, plan); {
+	case err == nil:
+		drawings = p.Drawings()
+	case !errors.Is(err, fs.ErrNotExist):
+		return err
+	}
+	for i, d := range drawings {
+		path := filepath.Join(folder, fmt.Sprintf("drawing-%d.svg", i+1))
+		if err := os.WriteFile(path, []byte(d.SVG), 0o644); err != nil {
+			return err
+		}
+		fmt.Fprintf(stdout, "%s: %s\n", path, d.On)
+	}
+	return nil
+}
+
+// next is what is next, as -format json writes it.
+type next struct {
+	Finished bool   `json:"finished"`
+	Step     int    `json:"step,omitempty"` // the ID for -begin and the others
+	Status   string `json:"status,omitempty"`
+	Group    string `json:"group,omitempty"`
+	Stage    int    `json:"stage,omitempty"`
+	Bolt     string `json:"bolt,omitempty"`
+	Mark     bool   `json:"mark,omitempty"`
+	Do       string `json:"do,omitempty"`
+	Brief    string `json:"brief,omitempty"`
+	Scrap    bool   `json:"scrap,omitempty"`
+	Advice   string `json:"advice,omitempty"`
+	Done     int    `json:"done"`
+	Of       int    `json:"of"`
+	Plan     string `json:"plan"` // its digest
+}
+
+// progress returns how far the plan has come. A ledger that is there is opened, so
+// that what a crash left is seen as it is; one that another program holds is only read.
+func progress(o options, plan *torque.Plan) (*torque.Progress, error) {
+	if _, err := os.Stat(o.ledger); errors.Is(err, fs.ErrNotExist) {
+		return torque.NewProgress(plan), nil
+	}
+	l, err := torque.OpenLedger(o.ledger, plan)
+	if errors.Is(err, torque.ErrLocked) {
+		return torque.ReadLedger(o.ledger, plan)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return l.Progress(), l.Close()
+}
+
+// sayNext says what is next. A bolt in doubt is an error once it is said.
+func sayNext(w io.Writer, o options, plan *torque.Plan) error {
+	p, err := progress(o, plan)
+	if err != nil {
+		return err
+	}
+	n := next{Finished: p.Finished(), Done: p.DoneCount(), Of: plan.Len(), Plan: plan.Digest()}
+	step, ok := p.Next()
+	if ok {
+		n.Step, n.Status, n.Group, n.Stage, n.Bolt = step.Number, p.Status(step.Number).String(), step.Group, step.Stage, step.Bolt
+		n.Mark, n.Do, n.Brief = step.Mark, step.Do.String(), step.Do.Brief()
+	}
+	t, doubt := p.Trouble()
+	n.Scrap, n.Advice = t.Scrap, t.Advice
+	if o.format == "json" {
+		text, err := json.MarshalIndent(n, "", "  ")
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(w, "%s\n", text)
+	} else {
+		sayText(w, n, step)
+	}
+	if doubt {
+		return &torque.LedgerError{Kind: torque.ErrInDoubt, Path: o.ledger, Step: step.Number, Bolt: step.Bolt, What: "its turn was begun and not finished"}
+	}
+	return nil
+}
+
+func sayText(w io.Writer, n next, step torque.Step) {
+	switch {
+	case n.Finished:
+		fmt.Fprintf(w, "finished: %d of %d steps done\n", n.Done, n.Of)
+	case n.Advice != "":
+		fmt.Fprintf(w, "%s\nSTOP. %s\n", step, n.Advice)
+	default:
+		stage := "before the first stage"
+		if n.Stage > 0 {
+			stage = fmt.Sprintf("stage %d", n.Stage)
+		}
+		fmt.Fprintf(w, "%s\n%s; %s, %s; %d of %d steps done\n", step, n.Status, n.Group, stage, n.Done, n.Of)
+	}
+}
+
+// record tells the ledger what happened. A step other than a turn may be said to be
+// done without having been begun: if its record is lost, doing it again does no harm.
+func record(w io.Writer, o options, plan *torque.Plan) error {
+	number := 0
+	if o.what != "replaced" && o.what != "loosened" {
+		var err error
+		if number, err = strconv.Atoi(o.on); err != nil {
+			return fmt.Errorf("-%s %q is no step; write its number", o.what, o.on)
+		}
+	}
+	l, err := open(o.ledger, plan)
+	if err != nil {
+		return err
+	}
+	if aside := l.SetAside(); aside != nil {
+		fmt.Fprintf(w, "the ledger's last line was torn by a crash; it was moved to %s\n", aside.Path)
+	}
+	err = tell(l, o.what, number, o.on)
+	if closed := l.Close(); err != nil || closed != nil {
+		return errors.Join(err, closed)
+	}
+	fmt.Fprintf(w, "recorded: %s %s\n", o.on, o.what)
+	return nil
+}
+
+func tell(l *torque.Ledger, what string, number int, bolt string) error {
+	switch what {
+	case "begin":
+		return l.Begin(number)
+	case "stopped":
+		return l.Stop(number)
+	case "replaced":
+		return l.Replace(bolt)
+	case "loosened":
+		return l.Loosen(bolt)
+	}
+	err := l.Done(number)
+	step, _ := l.Progress().Plan().Step(number)
+	if _, turn := step.Do.(torque.Turn); turn || !errors.Is(err, torque.ErrNotBegun) {
+		return err
+	}
+	if err := l.Begin(number); err != nil {
+		return err
+	}
+	return l.Done(number)
+}
+
+// open opens a ledger, and waits a little for a program that is about to leave it.
+func open(path string, plan *torque.Plan) (*torque.Ledger, error) {
+	for range 20 {
+		l, err := torque.OpenLedger(path, plan)
+		if !errors.Is(err, torque.ErrLocked) {
+			return l, err
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	return torque.OpenLedger(path, plan)
+}
+
+// walkPlan asks at the terminal.
+func walkPlan(stdin io.Reader, stdout io.Writer, o options, plan *torque.Plan) error {
+	l, err := torque.OpenLedger(o.ledger, plan)
+	if err != nil {
+		return err
+	}
+	finished, err := walk.Session{Ledger: l, In: stdin, Out: stdout, Clear: isTerminal(stdout), Columns: columns()}.Run()
+	if err != nil {
+		return errors.Join(err, l.Abandon())
+	}
+	if err := l.Close(); err != nil {
+		return err
+	}
+	if !finished {
+		return fmt.Errorf("%s: %w", o.ledger, errNotFinished)
+	}
+	return nil
+}
+
+// isTerminal reports whether w is a terminal that knows more than plain text.
+func isTerminal(w io.Writer) bool {
+	file, is := w.(*os.File)
+	if !is || os.Getenv("TERM") == "dumb" {
+		return false
+	}
+	info, err := file.Stat()
+	return err == nil && info.Mode()&fs.ModeCharDevice != 0
+}
+
+// columns returns how wide the terminal is, where its environment says so.
+func columns() int {
+	n, err := strconv.Atoi(os.Getenv("COLUMNS"))
+	if err != nil || n < 20 {
+		return 80
+	}
+	return n
+}

@@ -1,0 +1,176 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.com/closefit/examples/torquewalk/planfile"
+	"example.com/closefit/torque"
+)
+
+// call runs the program and checks its status.
+func call(t *testing.T, want int, args ...string) (stdout, stderr string) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	if status := run(args, strings.NewReader(""), &out, &errs); status != want {
+		t.Errorf("%v: status %d, want %d\n%s%s", args, status, want, &out, &errs)
+	}
+	return out.String(), errs.String()
+}
+
+// TestStepByStep carries out the demonstration as a script would.
+func TestStepByStep(t *testing.T) {
+	ledger := filepath.Join(t.TempDir(), "ledger")
+	at := func(args ...string) []string { return append([]string{"-ledger", ledger}, args...) }
+	turns := 0
+	for {
+		text, _ := call(t, done, at("-next", "-format", "json")...)
+		var n next
+		if err := json.Unmarshal([]byte(text), &n); err != nil {
+			t.Fatal(err)
+		}
+		if n.Finished {
+			if n.Done != n.Of || turns != 10 {
+				t.Errorf("finished with %d of %d done, and %d turns, want 10", n.Done, n.Of, turns)
+			}
+			return
+		}
+		id := fmt.Sprint(n.Step)
+		if n.Mark {
+			turns++
+			if _, said := call(t, notAllowed, at("-done", id)...); !strings.Contains(said, "begin it before the pull") {
+				t.Errorf("a turn that was not begun: %s", said)
+			}
+			call(t, done, at("-begin", id)...)
+		}
+		call(t, done, at("-done", id)...)
+		call(t, notAllowed, at("-done", id)...)
+	}
+}
+
+func TestStatuses(t *testing.T) {
+	folder := t.TempDir()
+	file := func(name, text string) string {
+		path := filepath.Join(folder, name)
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	ledger := filepath.Join(folder, "ledger")
+	other := file("other.toml", strings.Replace(string(demonstration), "harbour", "quarry", 1))
+	damaged := file("damaged", "closefit ledger 1\tnonsense\n")
+	for _, tt := range []struct {
+		status int
+		args   string
+		want   string // in what it says
+	}{
+		{done, "-help", "usage: torquewalk"},
+		{done, "-next", "1. Are the threads"},
+		{done, "-plan", "turn 90° further"},
+		{notAllowed, "", "left before the end"},
+		{done, "-done 1", "recorded: 1 done"},
+		{done, "-next", "2. main 2 left: tighten to 5 N·m"},
+		{notAllowed, "-done 1", "done already"},
+		{notAllowed, "-begin 3", "next is step 2"},
+		{notAllowed, "-stopped 2", "not begun"},
+		{done, "-begin 2", "recorded: 2 begin"},
+		{done, "-next", "begun; main cap bolts, stage 1"},
+		{notAllowed, "-begin 2", "begun already"},
+		{done, "-stopped 2", "recorded: 2 stopped"},
+		{badInput, "-begin 51", "write|name a step from 1 to 50"},
+		{badInput, "-begin two", "is no step"},
+		{badInput, "-next -plan", "one at a time"},
+		{badInput, "-format xml", "write text or json"},
+		{badInput, "-nxt", "-help shows"},
+		{badInput, "-job", "name the job file"},
+		{badInput, "a.toml b.toml", "2 plans"},
+		{badInput, filepath.Join(folder, "none.toml"), "none.toml"},
+		{badInput, "-next " + other, "it belongs to the plan"},
+		{badInput, "-next -ledger " + damaged, "checksum"},
+		{badInput, "-done 2 -ledger " + filepath.Join(folder, "no", "ledger"), "cannot be opened"},
+	} {
+		args := strings.Fields(tt.args)
+		if !strings.Contains(tt.args, "-ledger") {
+			args = append([]string{"-ledger", ledger}, args...)
+		}
+		out, errs := call(t, tt.status, args...)
+		_, want, found := strings.Cut(tt.want, "|")
+		if !found {
+			want = tt.want
+		}
+		if !strings.Contains(out+errs, want) {
+			t.Errorf("%s: %q was not said in\n%s%s", tt.args, want, out, errs)
+		}
+	}
+	if text, err := os.ReadFile(damaged); err != nil || string(text) != "closefit ledger 1\tnonsense\n" {
+		t.Errorf("the damaged ledger was changed: %v", err)
+	}
+}
+
+// TestCrashInATurn: the script is told to stop, and how to go on.
+func TestCrashInATurn(t *testing.T) {
+	ledger := filepath.Join(t.TempDir(), "ledger")
+	plan, err := planfile.Read("demonstration.toml", demonstration)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := torque.OpenLedger(ledger, plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := 1; n < 15; n++ {
+		if err := l.Begin(n); err != nil {
+			t.Fatal(err)
+		}
+		if err := l.Done(n); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := l.Begin(15); err != nil {
+		t.Fatal(err)
+	}
+	// Another program holds it: it is read, and not written.
+	if said, _ := call(t, done, "-ledger", ledger, "-next"); !strings.Contains(said, "begun") {
+		t.Errorf("beside another program: %s", said)
+	}
+	if _, said := call(t, badInput, "-ledger", ledger, "-done", "15"); !strings.Contains(said, "another program is using it") {
+		t.Errorf("beside another program: %s", said)
+	}
+	l.Abandon()
+	if said, _ := call(t, notAllowed, "-ledger", ledger, "-next"); !strings.Contains(said, "STOP. Nobody knows how far main 2 left was turned") {
+		t.Error(said)
+	}
+	call(t, notAllowed, "-ledger", ledger, "-done", "15")
+	call(t, notAllowed, "-ledger", ledger, "-loosened", "main 2 left")
+	call(t, badInput, "-ledger", ledger, "-replaced", "main 9 left")
+	call(t, done, "-ledger", ledger, "-replaced", "main 2 left")
+	if said, _ := call(t, done, "-ledger", ledger, "-next"); !strings.Contains(said, "2. main 2 left: tighten to 5 N·m") {
+		t.Error(said)
+	}
+}
+
+func TestDrawings(t *testing.T) {
+	folder := t.TempDir()
+	said, _ := call(t, done, "-ledger", filepath.Join(folder, "none"), "-drawings", folder)
+	for i, part := range []string{"block", "rod bolts", "pump flange studs"} {
+		path := filepath.Join(folder, fmt.Sprintf("drawing-%d.svg", i+1))
+		text, err := os.ReadFile(path)
+		if err != nil || !strings.Contains(string(text), "</svg>") || !strings.Contains(said, path+": "+part) {
+			t.Errorf("%s: %v, %s", path, err, said)
+		}
+	}
+}
+
+// TestShortblockJob: a job's tightening is a plan too.
+func TestShortblockJob(t *testing.T) {
+	said, _ := call(t, done, "-plan", "-job", filepath.Join("..", "shortblock", "job", "demo", "drainage-pump.toml"))
+	if !strings.Contains(said, "1. ") || !strings.Contains(said, "further") {
+		t.Error(said)
+	}
+}

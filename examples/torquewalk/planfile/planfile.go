@@ -1,0 +1,284 @@
+package planfile
+
+import (
+	"errors"
+	"fmt"
+	"time"
+	"unicode/utf8"
+
+	"example.com/closefit/examples/tomlfile"
+	"example.com/closefit/torque"
+	"example.com/closefit/units"
+)
+
+// The kinds of error in a plan file that neither TOML nor package torque finds. A
+// *tomlfile.Error wraps one of them.
+var (
+	ErrMissing   = errors.New("missing")
+	ErrAmbiguous = errors.New("more than one answer")
+)
+
+type planTable struct {
+	Title      string       `toml:"title"`
+	Bolts      []string     `toml:"bolts"`
+	Tightening []groupTable `toml:"tightening"`
+}
+
+type groupTable struct {
+	Group     string       `toml:"group"`
+	On        string       `toml:"on"`
+	Bolts     []string     `toml:"bolts"`
+	Caps      [][]string   `toml:"caps"`
+	Circle    *circleTable `toml:"circle"`
+	Places    []placeTable `toml:"places"`
+	Order     any          `toml:"order"`
+	SingleUse bool         `toml:"single_use"`
+	First     []string     `toml:"first"`
+	Stages    []stageTable `toml:"stages"`
+}
+
+type circleTable struct {
+	Diameter string   `toml:"diameter"`
+	Bolts    []string `toml:"bolts"`
+}
+
+type placeTable struct {
+	Bolt string `toml:"bolt"`
+	X    string `toml:"x"`
+	Y    string `toml:"y"`
+	Part string `toml:"part"`
+}
+
+type stageTable struct {
+	Torque  string       `toml:"torque"`
+	Turn    string       `toml:"turn"`
+	BackOff string       `toml:"back_off"`
+	Order   any          `toml:"order"`
+	During  *duringTable `toml:"during"`
+	Wait    string       `toml:"wait"`
+	Check   string       `toml:"check"`
+}
+
+type duringTable struct {
+	Group string `toml:"group"`
+	Stage int    `toml:"stage"`
+}
+
+// Read makes the plan that src describes. The name is the file's, for errors.
+func Read(name string, src []byte) (*torque.Plan, error) {
+	var t planTable
+	places, err := tomlfile.Decode(name, src, &t)
+	if err != nil {
+		return nil, err
+	}
+	r := &reader{places: places, index: map[string]int{}}
+	groups := r.groups(t.Tightening)
+	if t.Title == "" {
+		r.fail("title", "title: %w; name the plan, so that its ledger can be told from others", ErrMissing)
+	}
+	if len(r.errs) > 0 {
+		return nil, r.errs.Sorted()
+	}
+	plan, err := torque.NewPlan(t.Title, groups...)
+	r.planErrors(err)
+	if plan != nil {
+		r.planErrors(plan.Covers(t.Bolts))
+	}
+	if err := r.errs.Sorted(); err != nil {
+		return nil, err
+	}
+	return plan, nil
+}
+
+// reader makes what a file says into groups, and gathers all that is wrong.
+type reader struct {
+	places *tomlfile.Places
+	errs   tomlfile.Errors
+	index  map[string]int // of each group
+}
+
+func (r *reader) fail(path, format string, args ...any) {
+	r.errs = append(r.errs, r.places.Errorf(path, format, args...))
+}
+
+// parse parses a text, which must be there.
+func parse[T any](r *reader, path, text string, parse func(string) (T, error)) (v T) {
+	if text == "" {
+		r.fail(path, "%w", ErrMissing)
+		return v
+	}
+	v, err := parse(text)
+	if err != nil {
+		r.errs = append(r.errs, r.places.Wrap(path, err))
+	}
+	return v
+}
+
+func (r *reader) groups(tables []groupTable) []torque.Group {
+	var groups []torque.Group
+	for i, t := range tables {
+		path := fmt.Sprintf("tightening[%d]", i)
+		if _, taken := r.index[t.Group]; !taken {
+			r.index[t.Group] = i
+		}
+		g := torque.Group{Name: t.Group, On: t.On, Yielding: t.SingleUse,
+			Pattern: r.pattern(path, t), Order: r.order(path+".order", t.Order)}
+		for _, ask := range t.First {
+			g.First = append(g.First, torque.Check{Ask: ask})
+		}
+		for j, s := range t.Stages {
+			g.Stages = append(g.Stages, r.stage(fmt.Sprintf("%s.stages[%d]", path, j), s))
+		}
+		groups = append(groups, g)
+	}
+	return groups
+}
+
+// pattern reads a group's bolts, given in one of four ways.
+func (r *reader) pattern(path string, t groupTable) torque.Pattern {
+	ways := 0
+	for _, given := range []bool{len(t.Bolts) > 0, len(t.Caps) > 0, t.Circle != nil, len(t.Places) > 0} {
+		if given {
+			ways++
+		}
+	}
+	switch {
+	case ways > 1:
+		r.fail(path, "bolts named in %d ways: %w; keep one of bolts, caps, circle and places", ways, ErrAmbiguous)
+	case len(t.Caps) > 0:
+		return torque.Caps(t.Caps...)
+	case t.Circle != nil:
+		diameter := parse(r, path+".circle.diameter", t.Circle.Diameter, units.ParseLength)
+		return torque.Circle(diameter, t.Circle.Bolts...)
+	case len(t.Places) > 0:
+		var p torque.Pattern
+		for i, at := range t.Places {
+			place := fmt.Sprintf("%s.places[%d]", path, i)
+			p = append(p, torque.Place{Bolt: at.Bolt, Part: at.Part,
+				X: parse(r, place+".x", at.X, units.ParseLength), Y: parse(r, place+".y", at.Y, units.ParseLength)})
+		}
+		return p
+	}
+	return torque.Row(t.Bolts...)
+}
+
+// order reads the name of an order or a list of bolts; nil if there is neither.
+func (r *reader) order(path string, v any) torque.Order {
+	switch v := v.(type) {
+	case nil:
+		return nil
+	case string:
+		order, err := torque.ParseOrder(v)
+		if err != nil {
+			r.errs = append(r.errs, r.places.Wrap(path, err))
+		}
+		return order
+	case []any:
+		order := torque.Given{}
+		for i, bolt := range v {
+			name, ok := bolt.(string)
+			if !ok {
+				r.fail(fmt.Sprintf("%s[%d]", path, i), "%v, where the name of a bolt belongs; write it in quotes", bolt)
+			}
+			order = append(order, name)
+		}
+		return order
+	}
+	r.fail(path, `%v is no order; write "inside out", "outside in", "spiral", "cross" or "rows", or list the bolts`, v)
+	return nil
+}
+
+func (r *reader) stage(path string, t stageTable) torque.Stage {
+	s := torque.Stage{Pull: r.pull(path, t), Order: r.order(path+".order", t.Order)}
+	if t.During != nil {
+		s.During = torque.Tie{Group: t.During.Group, Stage: t.During.Stage}
+	}
+	if t.Wait != "" {
+		s.Then = append(s.Then, torque.Wait{For: parse(r, path+".wait", t.Wait, parseWait)})
+	}
+	if t.Check != "" {
+		s.Then = append(s.Then, torque.Check{Ask: t.Check})
+	}
+	return s
+}
+
+// parseWait reads a time to wait.
+func parseWait(s string) (time.Duration, error) {
+	d, err := time.ParseDuration(s)
+	if err != nil {
+		return 0, fmt.Errorf(`%q is no time to wait; write "10m", "90s" or "1h30m"`, s)
+	}
+	return d, nil
+}
+
+// pull reads what a stage does.
+func (r *reader) pull(path string, t stageTable) torque.Pull {
+	ways := 0
+	for _, text := range []string{t.Torque, t.Turn, t.BackOff} {
+		if text != "" {
+			ways++
+		}
+	}
+	switch {
+	case ways > 1:
+		r.fail(path, "%d things to do in one stage: %w; make a stage of each", ways, ErrAmbiguous)
+	case t.Torque != "":
+		within := parse(r, path+".torque", t.Torque, units.ParseTorqueInterval)
+		if !within.Bounded() {
+			r.fail(path+".torque", "%s has only one limit; write a torque, or both limits", t.Torque)
+			return nil
+		}
+		return torque.TightenWithin(within, unitOf(t.Torque))
+	case t.Turn != "":
+		within := parse(r, path+".turn", t.Turn, units.ParseAngleInterval)
+		if !within.Bounded() {
+			r.fail(path+".turn", "%s has only one limit; write an angle, or both limits", t.Turn)
+			return nil
+		}
+		return torque.TurnWithin(within)
+	case t.BackOff == "free":
+		return torque.BackOff{}
+	case t.BackOff != "":
+		return torque.BackOff{By: parse(r, path+".back_off", t.BackOff, units.ParseAngle)}
+	default:
+		r.fail(path, `a stage that does nothing: %w; write torque = "30 N·m", turn = "90°" or back_off = "free"`, ErrMissing)
+	}
+	return nil
+}
+
+// unitOf returns the unit that a torque is written in, to print it in the same.
+func unitOf(text string) units.TorqueUnit {
+	for i := 0; i < len(text); {
+		if unit, err := units.ParseUnit[units.TorqueDim](text[i:]); err == nil {
+			return unit
+		}
+		_, size := utf8.DecodeRuneInString(text[i:])
+		i += size
+	}
+	return units.NewtonMetre
+}
+
+// planErrors notes what is wrong with a plan where the file says it.
+func (r *reader) planErrors(err error) {
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		for _, err := range joined.Unwrap() {
+			r.planErrors(err)
+		}
+		return
+	}
+	var bad *torque.PlanError
+	if !errors.As(err, &bad) {
+		return
+	}
+	path := "tightening"
+	if i, ok := r.index[bad.Group]; ok {
+		path = fmt.Sprintf("tightening[%d]", i)
+	}
+	if errors.Is(bad, torque.ErrOnNoGroup) {
+		path = "bolts"
+	}
+	if bad.Stage > 0 {
+		path += fmt.Sprintf(".stages[%d]", bad.Stage-1)
+	}
+	r.errs = append(r.errs, r.places.Wrap(path, err))
+}

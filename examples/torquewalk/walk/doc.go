@@ -1,0 +1,5 @@
+// Package walk is a walk through a tightening plan at a terminal: it shows the next
+// pull large enough to be read from the engine, with the pattern so far, and takes
+// what was done into the plan's ledger. It asks for a line at a time and needs no
+// more of the terminal than that it shows text.
+package walk

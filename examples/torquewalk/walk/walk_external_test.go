@@ -1,0 +1,109 @@
+package walk_test
+
+import (
+	"errors"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.com/closefit/examples/torquewalk/planfile"
+	"example.com/closefit/examples/torquewalk/walk"
+	"example.com/closefit/torque"
+)
+
+const rods = `title = "rods"
+[[tightening]]
+group = "rod bolts"
+caps = [["1A", "1B"]]
+single_use = true
+first = ["Are the threads oiled?"]
+stages = [{ torque = "25 N·m" }, { turn = "90°" }]
+`
+
+// start opens a ledger of the plan.
+func start(t *testing.T, path string) *torque.Ledger {
+	t.Helper()
+	plan, err := planfile.Read("rods.toml", []byte(rods))
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := torque.OpenLedger(path, plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { l.Close() })
+	return l
+}
+
+// answer walks with the lines typed, and returns what was shown.
+func answer(t *testing.T, l *torque.Ledger, typed ...string) (shown string, finished bool, err error) {
+	t.Helper()
+	var out strings.Builder
+	finished, err = walk.Session{Ledger: l, In: strings.NewReader(strings.Join(typed, "\n") + "\n"), Out: &out}.Run()
+	return out.String(), finished, err
+}
+
+func TestWholeWalk(t *testing.T) {
+	l := start(t, filepath.Join(t.TempDir(), "ledger"))
+	shown, finished, err := answer(t, l, "", "", "d", "", "d", "", "d", "", "d", "", "d")
+	if err != nil || !finished {
+		t.Fatalf("finished %v, %v\n%s", finished, err, shown)
+	}
+	for _, want := range []string{
+		"! A bolt that has been tightened past yield is scrap",
+		"Are the threads oiled? If not: stop and find out why.",
+		"2. 1A: tighten to 25 N·m",
+		"[x] 1A", "==> 1B",
+		"5. 1B: mark it, then turn 90° further",
+		// 25 N·m, large.
+		"████  █████       █   █\n",
+		"Every one of the 5 steps is done",
+	} {
+		if !strings.Contains(shown, want) {
+			t.Errorf("%q was not shown in\n%s", want, shown)
+		}
+	}
+}
+
+func TestMishaps(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "ledger")
+	l := start(t, path)
+	// The check does not hold, then it does; a torque is stopped and done; a turn is
+	// stopped, which loosening does not mend; nonsense is asked again.
+	shown, finished, err := answer(t, l, "", "", "s", "", "d", "", "s", "", "q", "x", "d", "", "d", "", "s", "l", "x", "r", "r 9Z", "q")
+	if err != nil || finished {
+		t.Fatalf("finished %v, %v", finished, err)
+	}
+	for _, want := range []string{
+		"STOP. The check did not hold: Are the threads oiled?",
+		"First say how this step ended",
+		`"x" is none of the answers: it has to be known`,
+		"Back it off and scrap it",
+		"it has been turned towards yield and cannot be used again",
+		"1A was replaced: its stages begin again",
+		"the plan has no such bolt",
+	} {
+		if !strings.Contains(shown, want) {
+			t.Errorf("%q was not shown in\n%s", want, shown)
+		}
+	}
+	if next, _ := l.Next(); next.Number != 2 {
+		t.Errorf("step %d is next, want 2, the first of the replaced bolt", next.Number)
+	}
+}
+
+// TestInputEndsInAPull: what became of the bolt is not known.
+func TestInputEndsInAPull(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "ledger")
+	l := start(t, path)
+	_, _, err := answer(t, l, "", "", "d", "", "d", "", "d", "")
+	if !errors.Is(err, walk.ErrLeft) {
+		t.Fatalf("%v, want ErrLeft", err)
+	}
+	l.Abandon()
+	l = start(t, path)
+	shown, _, err := answer(t, l, "", "q")
+	if err != nil || !strings.Contains(shown, "[?] 1A") || !strings.Contains(shown, "Nobody knows how far 1A was turned") {
+		t.Errorf("%v\n%s", err, shown)
+	}
+}
