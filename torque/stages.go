@@ -2,6 +2,7 @@ package torque
 
 import (
 	"fmt"
+	"math/big"
 	"strings"
 	"time"
 	"unicode"
@@ -64,6 +65,7 @@ type Wait struct {
 type Check struct {
 	Ask    string               // "does the crank turn freely by hand?"
 	Within units.LengthInterval // what a measured length must lie in; the zero interval if none is measured
+	In     units.LengthUnit     // the unit to print it in; mm if left out
 	IfNot  string               // what to do otherwise; "stop and find out why" if empty
 }
 
@@ -77,7 +79,7 @@ func (Check) pause()  {}
 func (t Tighten) String() string {
 	s := "tighten to " + shown(t.To, t.In)
 	if !isZero(t.Within) {
-		s += " (" + shown(t.Within.Lo(), t.In) + " to " + shown(t.Within.Hi(), t.In) + ")"
+		s += " (" + limits(t.Within, t.In) + ")"
 	}
 	return s
 }
@@ -134,7 +136,7 @@ func (w Wait) time() string {
 func (c Check) String() string {
 	s := c.Ask
 	if !isZero(c.Within) {
-		s += " It must be " + c.Within.String() + "."
+		s += " It must be " + limits(c.Within, c.In) + "."
 	}
 	return s + " If not: " + c.ifNot() + "."
 }
@@ -232,13 +234,31 @@ func isZero[D units.Dimension](a units.Interval[D]) bool {
 	return a.IsPoint() && a.Lo().IsZero()
 }
 
-// shown returns a torque in the unit, with the digits it has, or two places marked
-// "≈".
-func shown(q units.Torque, in units.TorqueUnit) string {
-	if places, finite := q.Rat(in).FloatPrec(); finite && places <= 3 {
+// shown returns a quantity in the unit, with the digits it has, or, if it has more than
+// four places, two places marked "≈", and more for less
+// than one.
+func shown[D units.Dimension](q units.Quantity[D], in units.Unit[D]) string {
+	if places, finite := q.Rat(in).FloatPrec(); finite && places <= 4 {
 		return q.Format(in, int32(places), units.HalfEven)
 	}
-	return "≈" + q.Format(in, 2, units.HalfEven)
+	places := int32(2)
+	for tenth := in.OfInt(1); places < 12 && q.Abs().Less(tenth); tenth = tenth.MulRat(big.NewRat(1, 10)) {
+		places++
+	}
+	return "≈" + q.Format(in, places, units.HalfEven)
+}
+
+// limits returns an interval in the unit.
+func limits[D units.Dimension](a units.Interval[D], in units.Unit[D]) string {
+	switch {
+	case a.Bounded():
+		return shown(a.Lo(), in) + " to " + shown(a.Hi(), in)
+	case a.HasLo():
+		return "at least " + shown(a.Lo(), in)
+	case a.HasHi():
+		return "at most " + shown(a.Hi(), in)
+	}
+	return a.String()
 }
 
 // degrees returns an angle as "90°".
@@ -253,19 +273,4 @@ func joined(parts ...string) string {
 		}
 	}
 	return strings.Join(kept, ", ")
-}
-
-// Repeat returns the stages, then backing off and the stages again, until they
-// were done the number of times given: once is the stages alone. It panics if
-// times is not above zero.
-func Repeat(times int, backOff BackOff, stages ...Stage) []Stage {
-	if times < 1 {
-		panic("torque: Repeat needs a number of times above zero")
-	}
-	all := append([]Stage(nil), stages...)
-	for range times - 1 {
-		all = append(all, Stage{Pull: backOff})
-		all = append(all, stages...)
-	}
-	return all
 }

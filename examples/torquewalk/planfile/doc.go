@@ -23,8 +23,9 @@
 // A stage has one of torque, turn and back_off ("90°", or "free" for until the bolt
 // turns freely), and may have an order of its own, during (a table with group and
 // stage: the stage of another group with which it is done), wait ("10m", in the
-// notation of Go's durations) and check. A torque or an angle with a tolerance is
-// aimed at its middle.
+// notation of Go's durations) and check, what to ask once the stage is done; with a
+// check go within, what a measured length must lie in ("0.10..0.25 mm"), and if_not,
+// what to do otherwise. A torque or an angle with a tolerance is aimed at its middle.
 //
 // Files are read strictly. The error is a tomlfile.Errors: everything that is wrong,
 // by line, each with what to write instead.

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"time"
-	"unicode/utf8"
 
 	"example.com/closefit/examples/tomlfile"
 	"example.com/closefit/torque"
@@ -57,6 +56,8 @@ type stageTable struct {
 	During  *duringTable `toml:"during"`
 	Wait    string       `toml:"wait"`
 	Check   string       `toml:"check"`
+	Within  string       `toml:"within"`
+	IfNot   string       `toml:"if_not"`
 }
 
 type duringTable struct {
@@ -197,7 +198,14 @@ func (r *reader) stage(path string, t stageTable) torque.Stage {
 		s.Then = append(s.Then, torque.Wait{For: parse(r, path+".wait", t.Wait, parseWait)})
 	}
 	if t.Check != "" {
-		s.Then = append(s.Then, torque.Check{Ask: t.Check})
+		check := torque.Check{Ask: t.Check, IfNot: t.IfNot}
+		if t.Within != "" {
+			check.Within = parse(r, path+".within", t.Within, units.ParseLengthInterval)
+			check.In = unitOf[units.LengthDim](t.Within)
+		}
+		s.Then = append(s.Then, check)
+	} else if t.Within+t.IfNot != "" {
+		r.fail(path, "limits of a check, or what to do if it fails, and no check: %w; write check = \"…?\" with them", ErrMissing)
 	}
 	return s
 }
@@ -228,7 +236,7 @@ func (r *reader) pull(path string, t stageTable) torque.Pull {
 			r.fail(path+".torque", "%s has only one limit; write a torque, or both limits", t.Torque)
 			return nil
 		}
-		return torque.TightenWithin(within, unitOf(t.Torque))
+		return torque.TightenWithin(within, unitOf[units.TorqueDim](t.Torque))
 	case t.Turn != "":
 		within := parse(r, path+".turn", t.Turn, units.ParseAngleInterval)
 		if !within.Bounded() {
@@ -246,16 +254,15 @@ func (r *reader) pull(path string, t stageTable) torque.Pull {
 	return nil
 }
 
-// unitOf returns the unit that a torque is written in, to print it in the same.
-func unitOf(text string) units.TorqueUnit {
-	for i := 0; i < len(text); {
-		if unit, err := units.ParseUnit[units.TorqueDim](text[i:]); err == nil {
+// unitOf returns the unit that a quantity is written in, to print it in the same; the
+// dimension's first if there is none.
+func unitOf[D units.Dimension](text string) units.Unit[D] {
+	for i := range text {
+		if unit, err := units.ParseUnit[D](text[i:]); err == nil {
 			return unit
 		}
-		_, size := utf8.DecodeRuneInString(text[i:])
-		i += size
 	}
-	return units.NewtonMetre
+	return 0
 }
 
 // planErrors notes what is wrong with a plan where the file says it.

@@ -22,7 +22,7 @@ stages = [
   { torque = "70..75 lbf·ft", wait = "5m" },
   { back_off = "free", order = "outside in" },
   { torque = "25 lbf·ft" },
-  { turn = "90 ±5 °", check = "Does it leak?" },
+  { turn = "90 ±5 °", check = "Is the gap even?", within = "0.004..0.010 in", if_not = "loosen it" },
 ]
 `
 
@@ -38,7 +38,7 @@ func TestRead(t *testing.T) {
 		7:  "7. c: back off until it turns freely",
 		10: "10. a: tighten to 25 lbf·ft",
 		15: "15. c: mark it, then turn 90° further (85° to 95°)",
-		18: "18. Does it leak? If not: stop and find out why.",
+		18: "18. Is the gap even? It must be 0.004 in to 0.01 in. If not: loosen it.",
 	} {
 		if step, _ := plan.Step(number); step.String() != want {
 			t.Errorf("%q, want %q", step, want)
@@ -73,6 +73,7 @@ func TestReadErrors(t *testing.T) {
 		{"an order of numbers", `"cross"`, `[1, 2]`, nil, 7, "in quotes"},
 		{"an order that is a number", `"cross"`, `7`, nil, 7, "no order"},
 		{"an order that misses", `"cross"`, `["a", "b", "d"]`, torque.ErrOrderMisses, 4, `"c"`},
+		{"limits of no check", `check = "Is the gap even?", `, ``, planfile.ErrMissing, 12, "write check"},
 		{"no time", `"5m"`, `"5 minutes"`, nil, 9, `write "10m"`},
 		{"a bolt on no group", `bolts = ["a", "b", "c", "d"]
 `, `bolts = ["a", "e", "c", "d"]

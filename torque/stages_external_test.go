@@ -1,0 +1,83 @@
+package torque_test
+
+import (
+	"testing"
+	"time"
+
+	"example.com/closefit/torque"
+	"example.com/closefit/units"
+)
+
+func TestActionsInWords(t *testing.T) {
+	within := units.MustParseTorqueInterval
+	for _, tt := range []struct {
+		action        torque.Action
+		string, brief string
+	}{
+		{torque.Tighten{To: nm("30.5 N·m")}, "tighten to 30.5 N·m", "30.5 N·m"},
+		{torque.Tighten{To: nm("22 lbf·ft"), In: units.PoundForceFoot}, "tighten to 22 lbf·ft", "22 lbf·ft"},
+		{torque.Tighten{To: nm("22 lbf·ft")}, "tighten to ≈29.83 N·m", "≈29.83 N·m"},
+		{torque.Tighten{To: nm("31 N·m"), Within: within("29..34 N·m")}, "tighten to 31 N·m (29 N·m to 34 N·m)", "31 N·m"},
+		{torque.TightenWithin(within("70..75 lbf·ft"), units.PoundForceFoot), "tighten to 72.5 lbf·ft (70 lbf·ft to 75 lbf·ft)", "72.5 lbf·ft"},
+		{torque.TightenWithin(within("25 N·m"), units.NewtonMetre), "tighten to 25 N·m", "25 N·m"},
+		{torque.Turn{By: deg("1/4 turn")}, "turn 90° further", "+90°"},
+		{torque.TurnWithin(units.MustParseAngleInterval("90..100°")), "turn 95° further (90° to 100°)", "+95°"},
+		{torque.BackOff{}, "back off until it turns freely", "back off"},
+		{torque.BackOff{By: deg("180°")}, "back off 180°", "back off"},
+		{torque.Wait{For: 10 * time.Minute}, "wait 10m", "wait 10m"},
+		{torque.Wait{For: 2 * time.Hour, Why: "for the sealant"}, "wait 2h, for the sealant", "wait 2h"},
+		{torque.Wait{For: 90 * time.Second}, "wait 1m30s", "wait 1m30s"},
+		{torque.Check{Ask: "Free?"}, "Free? If not: stop and find out why.", "check"},
+		{torque.Check{Ask: "End play?", Within: units.MustParseLengthInterval("0.1..0.2 mm"), IfNot: "strip it."},
+			"End play? It must be 0.1 mm to 0.2 mm. If not: strip it.", "check"},
+		{torque.Check{Ask: "Pilot?", Within: units.MustParseLengthInterval(">= 0.6242 in"), In: units.Inch, IfNot: "discard it"},
+			"Pilot? It must be at least 0.6242 in. If not: discard it.", "check"},
+		{torque.Check{Ask: "Pilot?", Within: units.MustParseLengthInterval("<= 0.1234567 mm")},
+			"Pilot? It must be at most ≈0.123 mm. If not: stop and find out why.", "check"},
+	} {
+		if got := tt.action.String(); got != tt.string {
+			t.Errorf("%q, want %q", got, tt.string)
+		}
+		if got := tt.action.Brief(); got != tt.brief {
+			t.Errorf("%q, want %q", got, tt.brief)
+		}
+	}
+}
+
+func TestRepeatAndPasses(t *testing.T) {
+	plan, err := torque.NewPlan("repeat", torque.Group{Name: "g", Pattern: torque.Row("b"),
+		Stages: torque.Repeat(2, torque.BackOff{}, torque.Passes(torque.TightenWithin(units.MustParseTorqueInterval("90..110 N·m"), units.NewtonMetre), 70, 100)...)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{
+		"1. b: tighten to 70 N·m (63 N·m to 77 N·m)", "2. b: tighten to 100 N·m (90 N·m to 110 N·m)",
+		"3. b: back off until it turns freely",
+		"4. b: tighten to 70 N·m (63 N·m to 77 N·m)", "5. b: tighten to 100 N·m (90 N·m to 110 N·m)",
+	}
+	for i, step := range plan.Steps() {
+		if step.String() != want[i] {
+			t.Errorf("%s, want %s", step, want[i])
+		}
+	}
+}
+
+func TestReducedAndRunOn(t *testing.T) {
+	table := torque.TightenWithin(units.MustParseTorqueInterval("50..70 N·m"), units.NewtonMetre)
+	for _, tt := range []struct {
+		name string
+		got  torque.Tighten
+		want string
+	}{
+		{"a fifth less", table.Reduced(20), "tighten to 48 N·m (40 N·m to 56 N·m)"},
+		{"nothing less", table.Reduced(0), "tighten to 60 N·m (50 N·m to 70 N·m)"},
+		{"a drag of half", table.WithRunOn(nm("30 N·m")), "tighten to 90 N·m (80 N·m to 100 N·m)"},
+		{"a drag of a third", table.WithRunOn(nm("20 N·m")), "tighten to 80 N·m (70 N·m to 90 N·m)"},
+		{"a drag of less", table.WithRunOn(nm("19.9 N·m")), "tighten to 60 N·m (50 N·m to 70 N·m)"},
+		{"no tolerance", torque.Tighten{To: nm("9 N·m")}.WithRunOn(nm("4 N·m")), "tighten to 13 N·m"},
+	} {
+		if got := tt.got.String(); got != tt.want {
+			t.Errorf("%s: %s, want %s", tt.name, got, tt.want)
+		}
+	}
+}
