@@ -171,7 +171,7 @@ func inchText(inches *big.Rat) string {
 // UNS.
 func standardSeries(size string, tpi *big.Rat) Series {
 	for _, s := range []Series{UNC, UNF, UNEF} {
-		if n, ok := unifiedPitches[s][size]; ok && ratio(n).Cmp(tpi) == 0 {
+		if unifiedPitches[s][size] == numberText(tpi) {
 			return s
 		}
 	}
@@ -183,7 +183,7 @@ func standardSeries(size string, tpi *big.Rat) Series {
 
 // isConstant reports whether there is a constant pitch series of so many threads per inch.
 func isConstant(tpi *big.Rat) bool {
-	return slices.ContainsFunc(constantPitches, func(n string) bool { return ratio(n).Cmp(tpi) == 0 })
+	return slices.Contains(constantPitches, numberText(tpi))
 }
 
 func unifiedThread(text, size string, inches, tpi *big.Rat, series Series) (Thread, error) {
@@ -198,7 +198,7 @@ func unifiedThread(text, size string, inches, tpi *big.Rat, series Series) (Thre
 		if !ok {
 			return Thread{}, threadError(text, fmt.Sprintf("a size that the series %s does not have", series), fmt.Sprintf("write UNS for a special thread: %q", size+"-"+numberText(tpi)+" UNS"))
 		}
-		if ratio(n).Cmp(tpi) != 0 {
+		if n != numberText(tpi) {
 			return Thread{}, threadError(text, fmt.Sprintf("%s threads per inch, where %s %s has %s", numberText(tpi), size, series, n),
 				fmt.Sprintf("write %q or %q", size+"-"+n+" "+string(series), size+"-"+numberText(tpi)+" "+string(standardSeries(size, tpi))))
 		}

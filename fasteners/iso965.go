@@ -1,7 +1,6 @@
 package fasteners
 
 import (
-	"fmt"
 	"math/big"
 
 	"example.com/closefit/units"
@@ -110,40 +109,47 @@ var r40 = [40]int64{
 	315, 335, 355, 375, 400, 425, 450, 475, 500, 530, 560, 600, 630, 670, 710, 750, 800, 850, 900, 950,
 }
 
-// An r40Step is a place in the series: number r40[n mod 40] at the decade n div 40, of
-// which the tenth begins at 1.
+// An r40Step is a place in the series: number r40[n mod 40] of the decade n div 40, of
+// which the tenth begins at 100.
 type r40Step int
-
-// r40Zero is the step of the number 100.
-const r40Zero r40Step = 400
 
 // preferred returns the number of the series nearest to x > 0; of two equally near, the
 // larger.
 func preferred(x *big.Rat) r40Step {
-	best := r40Step(0)
-	for s := r40Zero - 120; s < r40Zero+120; s++ { // 0.1 to 100000
-		if best == 0 || distance(s, x).Cmp(distance(best, x)) <= 0 {
-			best = s
+	decade, ten := 10, big.NewRat(10, 1)
+	x = new(big.Rat).Set(x)
+	for x.Cmp(big.NewRat(100, 1)) < 0 {
+		x.Mul(x, ten)
+		decade--
+	}
+	for x.Cmp(big.NewRat(1000, 1)) >= 0 {
+		x.Quo(x, ten)
+		decade++
+	}
+	first := r40Step(40 * decade)
+	twice := x.Add(x, x)
+	for i := range r40 {
+		next := int64(1000)
+		if i+1 < len(r40) {
+			next = r40[i+1]
+		}
+		if twice.Cmp(big.NewRat(r40[i]+next, 1)) < 0 {
+			return first + r40Step(i)
 		}
 	}
-	return best
-}
-
-func distance(s r40Step, x *big.Rat) *big.Rat {
-	d := sub(s.value(), x)
-	return d.Abs(d)
+	return first + r40Step(len(r40))
 }
 
 // up returns the number so many steps on.
 func (s r40Step) up(steps int) r40Step { return s + r40Step(steps) }
 
 func (s r40Step) value() *big.Rat {
-	v := new(big.Rat).SetInt64(r40[s%40])
+	v, ten := big.NewRat(r40[s%40], 1), big.NewRat(10, 1)
 	for decade := s / 40; decade < 10; decade++ {
-		v.Quo(v, big.NewRat(10, 1))
+		v.Quo(v, ten)
 	}
 	for decade := s / 40; decade > 10; decade-- {
-		v.Mul(v, big.NewRat(10, 1))
+		v.Mul(v, ten)
 	}
 	return v
 }
@@ -153,9 +159,6 @@ func (s r40Step) whole() units.Length {
 	um := units.Micrometre.OfRat(s.value())
 	return units.Micrometre.Of(um.In(units.Micrometre, 0))
 }
-
-// String returns the number, for messages of tests.
-func (s r40Step) String() string { return fmt.Sprint(s.value().FloatString(2)) }
 
 // Arithmetic on ratios that reads like the formulas.
 

@@ -47,7 +47,7 @@ func TestPreferred(t *testing.T) {
 		{"976", "1000.00"}, {"0.314", "0.32"}, {"27.9", "28.00"},
 	}
 	for _, test := range tests {
-		if got := preferred(ratio(test.x)).String(); got != test.want {
+		if got := preferred(ratio(test.x)).value().FloatString(2); got != test.want {
 			t.Errorf("preferred(%s) = %s, want %s", test.x, got, test.want)
 		}
 	}

@@ -58,18 +58,36 @@ func (s Screw) YieldPreload(yield units.PressureInterval, share decimal.Decimal,
 	nu, _ := share.Float64()
 	lo, _ := thread.lo.Float64()
 	hi, _ := thread.hi.Float64()
+	sizes := s.sizes(section)
 	return units.MustInterval(
-		newtons(nu*s.yieldPreload(yield.Lo().Float64(units.Megapascal), section, hi)),
-		newtons(nu*s.yieldPreload(yield.Hi().Float64(units.Megapascal), section, lo))), nil
+		newtons(nu*sizes.yieldPreload(yield.Lo().Float64(units.Megapascal), hi)),
+		newtons(nu*sizes.yieldPreload(yield.Hi().Float64(units.Megapascal), lo))), nil
 }
 
-// yieldPreload is the formula of YieldPreload with ν = 1, in N.
-func (s Screw) yieldPreload(yield float64, section Section, friction float64) float64 {
-	d0 := section.Diameter.Float64(units.Millimetre)
-	d2 := s.Thread.PitchDiameter().Float64(units.Millimetre)
-	slope := s.Thread.Pitch().Float64(units.Millimetre)/(math.Pi*d2) + 1.155*friction
-	shear := 1.5 * d2 / d0 * slope
-	return yield * math.Pi / 4 * d0 * d0 / math.Sqrt(1+3*shear*shear)
+// sizes are those of a screw in millimetres, for what works in float64.
+type sizes struct {
+	pitch, d2, bearing, d0 float64
+}
+
+func (s Screw) sizes(section Section) sizes {
+	return sizes{
+		pitch:   s.Thread.Pitch().Float64(units.Millimetre),
+		d2:      s.Thread.PitchDiameter().Float64(units.Millimetre),
+		bearing: s.Bearing.Float64(units.Millimetre),
+		d0:      section.Diameter.Float64(units.Millimetre),
+	}
+}
+
+// yieldPreload is the formula of Screw.YieldPreload with ν = 1, in N.
+func (s sizes) yieldPreload(yield, friction float64) float64 {
+	slope := s.pitch/(math.Pi*s.d2) + 1.155*friction
+	shear := 1.5 * s.d2 / s.d0 * slope
+	return yield * math.Pi / 4 * s.d0 * s.d0 / math.Sqrt(1+3*shear*shear)
+}
+
+// preload is the formula of Screw.Preload, in N, for a torque in N·m.
+func (s sizes) preload(torque, thread, bearing float64) float64 {
+	return 1000 * torque / (s.pitch/(2*math.Pi) + 0.577*s.d2*thread + s.bearing/2*bearing)
 }
 
 // newtons returns a force that was worked out in float64, rounded to 0.001 N.

@@ -181,28 +181,52 @@ const onsetParts = 64
 
 // onset returns the turn after snug at which yield begins.
 func (b YieldBolt) onset(snug units.TorqueInterval) units.AngleInterval {
-	slackest, stiffest := b.perDegree()
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for i := range int64(onsetParts) {
-		part := Coefficient{lo: between(b.Friction.Thread, i), hi: between(b.Friction.Thread, i+1)}
-		first, _ := part.lo.Float64()
-		last, _ := part.hi.Float64()
-		f0 := units.MustInterval(
-			forceOf(snug.Lo(), b.Screw.lever(part.hi, b.Friction.Bearing.hi)),
-			forceOf(snug.Hi(), b.Screw.lever(part.lo, b.Friction.Bearing.lo)))
-		least := b.Screw.yieldPreload(b.Yield.Lo().Float64(units.Megapascal), b.Section, last) - f0.Hi().Float64(units.Newton)
-		most := b.Screw.yieldPreload(b.Yield.Hi().Float64(units.Megapascal), b.Section, first) - f0.Lo().Float64(units.Newton)
-		lo, hi = math.Min(lo, least), math.Max(hi, most)
-	}
-	return units.MustInterval(degreesOf(lo/stiffest), degreesOf(hi/slackest))
-}
+	sizes := b.Screw.sizes(b.Section)
+	weakest, strongest := b.Yield.Lo().Float64(units.Megapascal), b.Yield.Hi().Float64(units.Megapascal)
+	least, most := snug.Lo().Float64(units.NewtonMetre), snug.Hi().Float64(units.NewtonMetre)
+	slick, _ := b.Friction.Thread.lo.Float64()
+	rough, _ := b.Friction.Thread.hi.Float64()
+	slickHead, _ := b.Friction.Bearing.lo.Float64()
+	roughHead, _ := b.Friction.Bearing.hi.Float64()
 
-// between returns the i-th of the cuts through a coefficient's range.
-func between(c Coefficient, i int64) *big.Rat {
-	step := new(big.Rat).Sub(c.hi, c.lo)
-	step.Mul(step, big.NewRat(i, onsetParts))
-	return step.Add(step, c.lo)
+	lo, hi := math.Inf(1), math.Inf(-1)
+	step := (rough - slick) / onsetParts
+	for i := range onsetParts {
+		from, to := slick+step*float64(i), slick+step*float64(i+1)
+		lo = math.Min(lo, sizes.yieldPreload(weakest, to)-sizes.preload(most, from, slickHead))
+		hi = math.Max(hi, sizes.yieldPreload(strongest, from)-sizes.preload(least, to, roughHead))
+	}
+	slackest, stiffest := b.perDegree()
+	return units.MustInterval(degreesOf(lo/stiffest), degreesOf(hi/slackest))
 }
 
 // degreesOf returns an angle of zero or more that was worked out in float64.
 func degreesOf(f float64) units.Angle { return nearly(units.Degree, math.Max(f, 0), 6) }
+
+// Working returns the forecast as a list to read, pull by pull, with forces in the unit to so
+// many places.
+func (f Forecast) Working(force units.ForceUnit, places int32) units.Working {
+	w := units.Working{
+		Name:    fmt.Sprintf("what to expect of %v", f.Bolt.Screw.Thread),
+		Formula: "F = min( F0 + k P θ/360°, Fy )",
+		Numbers: fmt.Sprintf("k = %s ±%s, P = %s, Fy = %s, μth = %v, μb = %v",
+			f.Bolt.Joint.Tightening().Format(units.KilonewtonPerMillimetre, 1, units.HalfEven), percent(f.Bolt.Doubt.Rat()),
+			f.Bolt.Screw.Thread.Pitch().Format(units.Millimetre, 3, units.HalfEven), f.Envelope.Format(force, places),
+			f.Bolt.Friction.Thread, f.Bolt.Friction.Bearing),
+		Result: fmt.Sprintf("yield begins after a turn of %s", f.Onset.Format(units.Degree, 0)),
+		Source: "VDI 2230-1:2015, 5.4.3 and 5.5.1",
+	}
+	for _, s := range f.States {
+		result := fmt.Sprintf("%s, %v", s.Preload.Format(force, places), s.Yielded)
+		if s.Yielded != NotYielded {
+			lo, hi := s.PlasticShare()
+			result += fmt.Sprintf("; %s to %s of the turn is plastic and leaves %s", percent(lo), percent(hi), s.Stretch.Format(units.Millimetre, 3))
+		}
+		w.Steps = append(w.Steps, units.Working{Name: s.Pull, Result: result})
+	}
+	if f.last().Yielded != NotYielded {
+		w.Notes = append(w.Notes, "a bolt that was tightened past yield is scrap once it is loosened: never use it again")
+	}
+	w.Notes = append(w.Notes, "this is what to expect, not what to do: the engine maker's manual comes first")
+	return w
+}

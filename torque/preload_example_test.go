@@ -1,0 +1,192 @@
+package torque_test
+
+import (
+	"fmt"
+	"math/big"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/fasteners"
+	"example.com/closefit/torque"
+	"example.com/closefit/units"
+)
+
+// What 30 N·m promises on an oiled M10 bolt whose friction is known to a range.
+func ExampleScrew_Promise() {
+	screw := torque.Screw{
+		Thread:  fasteners.MustParseThread("M10"),
+		Bearing: torque.BearingDiameter(units.MustParseLength("16 mm"), units.MustParseLength("11 mm")),
+	}
+	p, err := screw.Promise(units.MustParseTorqueInterval("30 N·m"), torque.EqualFriction(torque.MustParseCoefficient("0.10..0.16")))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(p.Working(units.Kilonewton, 1))
+	// Output:
+	// what 30 N·m promises on M10
+	//   F = T / ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )
+	//   T = 30 N·m, P = 1.500 mm, d2 = 9.026 mm, Db = 13.500 mm, μth = 0.1..0.16, μb = 0.1..0.16
+	//   = 13.9..21.0 kN
+	//   source: ISO 16047:2005, annex B
+	//   note: of the torque, 13 % stretches the bolt, 38 % rubs in the thread and 49 % under the head
+	//   note: the largest preload is 1.50 times the smallest
+}
+
+func ExampleScrew_YieldPreload() {
+	m12 := torque.Screw{Thread: fasteners.MustParseThread("M12"), Bearing: units.MustParseLength("15.1 mm")}
+	class, err := fasteners.ISO898("8.8", m12.Thread)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	preload, err := m12.YieldPreload(units.Exactly(class.Yield), decimal.RequireFromString("0.9"), m12.ThreadSection(), torque.MustParseCoefficient("0.12"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(preload.Format(units.Kilonewton, 1))
+	// Output:
+	// 43.1..43.2 kN
+}
+
+// A rod bolt of an invented engine: 20 N·m, then 90°.
+func ExampleYieldBolt_Forecast() {
+	joint, err := fasteners.NewJoint(units.MustParseStiffness("210 kN/mm"), units.MustParseStiffness("790 kN/mm"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	bolt := torque.YieldBolt{
+		Screw:    torque.Screw{Thread: fasteners.MustParseThread("M9x1"), Bearing: units.MustParseLength("12.4 mm")},
+		Friction: torque.EqualFriction(torque.MustParseCoefficient("0.10..0.16")),
+		Joint:    joint,
+		Doubt:    decimal.RequireFromString("0.1"),
+		Yield:    units.MustParsePressureInterval("940..1080 MPa"),
+	}
+	snug, turn := units.MustParseTorqueInterval("20 ±0.8 N·m"), units.MustParseAngleInterval("90 ±4 °")
+	f, err := bolt.Forecast(snug, turn)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(f.Working(units.Kilonewton, 1))
+	why, err := bolt.Scattering(snug, turn)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(why.Working(units.Kilonewton, 1))
+	// Output:
+	// what to expect of M9x1
+	//   snug 19.2..20.8 N·m
+	//     = 9.9..16.5 kN, not yielded
+	//   turn 86..94 °
+	//     = 41.1..51.0 kN, perhaps yielded; 0 % to 42 % of the turn is plastic and leaves 0.000..0.110 mm
+	//   F = min( F0 + k P θ/360°, Fy )
+	//   k = 165.9 kN/mm ±10 %, P = 1.000 mm, Fy = 41.1..51.0 kN, μth = 0.1..0.16, μb = 0.1..0.16
+	//   = yield begins after a turn of 54..95 °
+	//   source: VDI 2230-1:2015, 5.4.3 and 5.5.1
+	//   note: a bolt that was tightened past yield is scrap once it is loosened: never use it again
+	//   note: this is what to expect, not what to do: the engine maker's manual comes first
+	//
+	// why the turn scatters less than the torque
+	//   by torque alone, 70.2..76.2 N·m
+	//     friction
+	//       = 38.0..58.1 kN, αA = 1.52
+	//     the tool's torque
+	//       = 44.1..47.9 kN, αA = 1.08
+	//     all together
+	//       = 36.5..60.4 kN, αA = 1.65
+	//   by snug torque and turn
+	//     friction
+	//       = 44.2..47.7 kN, αA = 1.08
+	//     the tool's snug torque
+	//       = 45.9..46.0 kN, αA = 1.00
+	//     the angle
+	//       = 45.9..46.0 kN, αA = 1.00
+	//     the joint's stiffness
+	//       = 45.9..46.0 kN, αA = 1.00
+	//     the bolt's yield strength
+	//       = 42.8..49.2 kN, αA = 1.15
+	//     all together
+	//       = 41.1..51.0 kN, αA = 1.24
+	//   source: VDI 2230-1:2015, 5.4.3, for the tightening factor αA = Fmax/Fmin
+	//   note: a bolt that the turn takes past yield is scrap once it is loosened; the engine maker's manual comes first
+}
+
+func ExampleDuctility() {
+	reserve, err := torque.StretchReserve(units.MustParseLength("14 mm"), big.NewRat(9, 100))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	d := torque.Ductility{Reserve: reserve, PerUse: units.MustParseLengthInterval("0.08..0.21 mm")}
+	w, err := d.Working(3, units.Millimetre, 2)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(w)
+	// Output:
+	// stretch left in a yielded bolt, at the most
+	//   after use 1
+	//     = 83 % to 94 %
+	//   after use 2
+	//     = 67 % to 87 %
+	//   after use 3
+	//     = 50 % to 81 %
+	//   1 - n Δl / reserve
+	//   Δl = 0.08..0.21 mm, reserve = 1.26 mm
+	//   source: ISO 898-1:2013, 9.7, for the elongation
+	//   note: a bolt that was tightened past yield is scrap: this shows why, and permits nothing
+	//   note: the engine maker's manual comes first
+}
+
+func ExampleWrench_Settings() {
+	w := torque.Wrench{Range: units.MustParseTorqueInterval("20..100 N·m"), Graduation: units.MustParseTorque("2 N·m"), Accuracy: decimal.RequireFromString("0.04")}
+	s, err := w.Settings(units.MustParseTorque("29 N·m"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(s.Below)
+	fmt.Println(s.Above)
+	fmt.Println("the bolt gets", s.Nearest.Torque)
+	_, err = w.Settings(units.MustParseTorque("10 N·m"))
+	fmt.Println(err)
+	// Output:
+	// set 28.00 N·m, 1.00 N·m below the target (-3.45 %)
+	// set 30.00 N·m, 1.00 N·m above the target (+3.45 %)
+	// the bolt gets 26.88..29.12 N·m
+	// a target of 10 N·m on a wrench for 20..100 N·m: target outside the tool's range; take a wrench whose range holds it, best in its middle
+}
+
+// A crow's foot of 50 mm straight on a wrench whose lever is 400 mm.
+func ExampleExtension() {
+	e := torque.Extension{Lever: units.MustParseLength("400 mm"), Offset: units.MustParseLength("50 mm")}
+	set, err := e.Setting(units.MustParseTorque("90 N·m"))
+	fmt.Println(set, err)
+	// Output:
+	// 80 N·m <nil>
+}
+
+func ExampleSwings() {
+	turn := units.MustParseAngle("90°")
+	swings, err := torque.Swings(turn, units.MustParseAngle("50°"), units.MustParseAngle("15°"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	paint := torque.TurnMethod{Name: "paint mark", Reading: units.MustParseAngle("3°"), Step: units.MustParseAngle("15°")}
+	for _, line := range paint.Instructions(swings, 6) {
+		fmt.Println(line)
+	}
+	fmt.Println("turned", paint.Turned(turn, len(swings)))
+	// Output:
+	// mark the bolt's head and the part beside it in one line of paint before the first swing
+	// swing 1 of 2: turn 45 ° (3/4 of the head's 6 points)
+	// swing 2 of 2: turn 45 ° further, to 90 ° in all (3/4 of the head's 6 points)
+	// the paint must now stand at the whole turn; if nobody is sure how far a bolt has turned, do not turn it again: replace it
+	// turned 84..96 °
+}

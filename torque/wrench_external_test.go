@@ -1,0 +1,212 @@
+package torque_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
+
+	"example.com/closefit/torque"
+	"example.com/closefit/units"
+)
+
+func wrenchOf(span, graduation, accuracy string) torque.Wrench {
+	return torque.Wrench{
+		Range: units.MustParseTorqueInterval(span), Graduation: units.MustParseTorque(graduation), Accuracy: decimal.RequireFromString(accuracy),
+	}
+}
+
+func TestSettings(t *testing.T) {
+	tests := []struct {
+		span, graduation, target string
+		below, above, nearest    string
+		words                    string
+	}{
+		{"20..100 N·m", "2 N·m", "29 N·m", "28 N·m", "30 N·m", "28 N·m", "set 28.00 N·m, 1.00 N·m below the target (-3.45 %)"},
+		{"20..100 N·m", "2 N·m", "29.2 N·m", "28 N·m", "30 N·m", "30 N·m", "set 30.00 N·m, 0.80 N·m above the target (+2.74 %)"},
+		{"20..100 N·m", "2 N·m", "30 N·m", "30 N·m", "30 N·m", "30 N·m", "set 30.00 N·m, the target itself"},
+		{"20..100 N·m", "3 N·m", "99.5 N·m", "98 N·m", "98 N·m", "98 N·m", "set 98.00 N·m, 1.50 N·m below the target (-1.51 %)"},
+		{"5..25 N·m", "0.25 N·m", "5 N·m", "5 N·m", "5 N·m", "5 N·m", "set 5.00 N·m, the target itself"},
+	}
+	for _, test := range tests {
+		s, err := wrenchOf(test.span, test.graduation, "0.04").Settings(units.MustParseTorque(test.target))
+		if err != nil {
+			t.Errorf("%s: %v", test.target, err)
+			continue
+		}
+		got := [4]string{s.Below.Set.String(), s.Above.Set.String(), s.Nearest.Set.String(), s.Nearest.String()}
+		if want := [4]string{test.below, test.above, test.nearest, test.words}; got != want {
+			t.Errorf("%s: %q, want %q", test.target, got, want)
+		}
+	}
+}
+
+func TestSettingWithin(t *testing.T) {
+	w := wrenchOf("20..100 N·m", "2 N·m", "0.04")
+	// 28 ±4 % is 26.88..29.12, 30 ±4 % is 28.8..31.2.
+	s, err := w.SettingWithin(units.MustParseTorqueInterval("26.8..31.1 N·m"))
+	if err != nil || s.Set.String() != "28 N·m" {
+		t.Errorf("set %v, %v; want 28 N·m", s.Set, err)
+	}
+	if _, err := w.SettingWithin(units.MustParseTorqueInterval("28..30 N·m")); !errors.Is(err, torque.ErrTolerance) {
+		t.Errorf("error %v, want ErrTolerance", err)
+	}
+	if _, err := w.SettingWithin(units.MustParseTorqueInterval("<= 30 N·m")); !errors.Is(err, torque.ErrTolerance) {
+		t.Errorf("error %v, want ErrTolerance", err)
+	}
+}
+
+func TestToolErrors(t *testing.T) {
+	target := units.MustParseTorque("30 N·m")
+	settings := func(span, graduation, accuracy string) error {
+		_, err := wrenchOf(span, graduation, accuracy).Settings(target)
+		return err
+	}
+	extension := func(lever, offset, angle string) error {
+		_, err := extensionOf(lever, offset, angle).Setting(target)
+		return err
+	}
+	tests := []struct {
+		name string
+		err  error
+		want error
+	}{
+		{"target above the range", settings("5..25 N·m", "1 N·m", "0.04"), torque.ErrRange},
+		{"target below the range", settings("40..200 N·m", "1 N·m", "0.04"), torque.ErrRange},
+		{"half a range", settings("<= 200 N·m", "1 N·m", "0.04"), torque.ErrTool},
+		{"no range", settings("0 N·m", "1 N·m", "0.04"), torque.ErrTool},
+		{"no graduation", settings("20..100 N·m", "0 N·m", "0.04"), torque.ErrTool},
+		{"accuracy in percent", settings("20..100 N·m", "1 N·m", "4"), torque.ErrTool},
+		{"no lever", extension("0 mm", "50 mm", "0°"), torque.ErrTool},
+		{"offset below zero", extension("400 mm", "-50 mm", "0°"), torque.ErrTool},
+		{"lever taken away", extension("400 mm", "400 mm", "180°"), torque.ErrTool},
+	}
+	for _, test := range tests {
+		var got *torque.ToolError
+		if !errors.Is(test.err, test.want) || !errors.As(test.err, &got) {
+			t.Errorf("%s: error %v, want %v", test.name, test.err, test.want)
+		}
+	}
+}
+
+// The nearest graduation is never further off than half a graduation, unless the range ends
+// there.
+func TestNearestSetting(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		nm := func(n int64) units.Torque { return units.NewtonMetre.Of(decimal.New(n, -2)) }
+		lo := rapid.Int64Range(0, 5_000).Draw(t, "lo")
+		hi := rapid.Int64Range(lo+1, lo+30_000).Draw(t, "hi")
+		step := rapid.Int64Range(1, 500).Draw(t, "graduation")
+		target := rapid.Int64Range(max(lo, 1), hi).Draw(t, "target")
+		w := torque.Wrench{Range: units.MustInterval(nm(lo), nm(hi)), Graduation: nm(step)}
+		s, err := w.Settings(nm(target))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !w.Range.Contains(s.Nearest.Set) {
+			t.Fatalf("set %v outside %v", s.Nearest.Set, w.Range)
+		}
+		off := s.Nearest.Off.Abs()
+		if !s.Below.Set.Equal(s.Above.Set) && w.Graduation.Less(off.MulInt(2)) {
+			t.Fatalf("off by %v with a graduation of %v", off, w.Graduation)
+		}
+		if !s.Nearest.Set.Sub(s.Nearest.Off).Equal(nm(target)) {
+			t.Fatalf("set %v less %v is not the target", s.Nearest.Set, s.Nearest.Off)
+		}
+	})
+}
+
+func extensionOf(lever, offset, angle string) torque.Extension {
+	return torque.Extension{Lever: units.MustParseLength(lever), Offset: units.MustParseLength(offset), Angle: units.MustParseAngle(angle)}
+}
+
+// By hand: 90 N·m over a lever of 400 mm and an offset of 50 mm: straight on 90·400/450 = 80,
+// at 60° 90·400/425 = 84.70588, square 90, backwards 90·400/350 = 102.85714.
+func TestExtension(t *testing.T) {
+	for angle, want := range map[string]string{
+		"0°": "80.00000 N·m", "60°": "84.70588 N·m", "-60°": "84.70588 N·m", "90°": "90.00000 N·m", "180°": "102.85714 N·m",
+		"45°": fmt.Sprintf("%.5f N·m", 90*400/(400+50*math.Sqrt2/2)),
+	} {
+		e := extensionOf("400 mm", "50 mm", angle)
+		set, err := e.Setting(units.MustParseTorque("90 N·m"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := set.Format(units.NewtonMetre, 5, units.HalfEven); got != want {
+			t.Errorf("at %s set %s, want %s", angle, got, want)
+		}
+		if back, err := e.Bolt(set); err != nil || !back.Equal(units.MustParseTorque("90 N·m")) {
+			t.Errorf("at %s the bolt gets %v, %v; want 90 N·m", angle, back, err)
+		}
+	}
+}
+
+func TestSwings(t *testing.T) {
+	tests := []struct{ turn, most, step, want string }{
+		{"90°", "70°", "5°", "[45 ° 45 °]"},
+		{"100°", "40°", "5°", "[35 ° 35 ° 30 °]"},
+		{"90°", "45°", "30°", "[30 ° 30 ° 30 °]"},
+		{"90°", "120°", "5°", "[90 °]"},
+		{"92.5°", "50°", "5°", "[45 ° 47.5 °]"},
+		{"1/4 turn", "1/8 turn", "1°", "[45 ° 45 °]"},
+	}
+	for _, test := range tests {
+		got, err := torque.Swings(units.MustParseAngle(test.turn), units.MustParseAngle(test.most), units.MustParseAngle(test.step))
+		if err != nil {
+			t.Errorf("%s: %v", test.turn, err)
+			continue
+		}
+		if s := fmt.Sprint(got); s != test.want {
+			t.Errorf("%s in swings of %s: %s, want %s", test.turn, test.most, s, test.want)
+		}
+	}
+}
+
+func TestSwingsAddUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		angle := func(name string, most int64) units.Angle {
+			return units.Degree.Of(decimal.New(rapid.Int64Range(1, most).Draw(t, name), -1))
+		}
+		turn, most, step := angle("turn", 7_200), angle("most", 3_600), angle("step", 600)
+		swings, err := torque.Swings(turn, most, step)
+		if most.Less(step) {
+			if !errors.Is(err, torque.ErrSwing) {
+				t.Fatalf("error %v, want ErrSwing", err)
+			}
+			return
+		}
+		if errors.Is(err, torque.ErrSwing) && turn.Cmp(step.MulInt(1000)) > 0 {
+			t.Skip("more swings than are allowed")
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, s := range swings {
+			if s.Sign() <= 0 || most.Less(s) {
+				t.Fatalf("swing %d of %v is %v", i+1, swings, s)
+			}
+			if i > 0 && i < len(swings)-1 && swings[i-1].Less(s) {
+				t.Fatalf("%v does not begin with the largest", swings)
+			}
+		}
+		marks := torque.Marks(swings)
+		if !marks[len(marks)-1].Equal(turn) || !units.Sum(swings...).Equal(turn) {
+			t.Fatalf("%v add up to %v, not %v", swings, marks, turn)
+		}
+	})
+}
+
+func TestSwingErrors(t *testing.T) {
+	for _, test := range []struct{ turn, most, step string }{
+		{"0°", "60°", "5°"}, {"-90°", "60°", "5°"}, {"90°", "0°", "5°"}, {"90°", "60°", "0°"}, {"90°", "20°", "30°"}, {"90°", "0.01°", "0.01°"},
+	} {
+		_, err := torque.Swings(units.MustParseAngle(test.turn), units.MustParseAngle(test.most), units.MustParseAngle(test.step))
+		var got *torque.SwingError
+		if !errors.Is(err, torque.ErrSwing) || !errors.As(err, &got) {
+			t.Errorf("%v: error %v, want a SwingError", test, err)
+		}
+	}
+}

@@ -1,0 +1,244 @@
+package torque_test
+
+import (
+	"errors"
+	"math"
+	"math/big"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
+
+	"example.com/closefit/fasteners"
+	"example.com/closefit/torque"
+	"example.com/closefit/units"
+)
+
+// rodBolt is a rod bolt of an invented engine: M9x1, class 10.9, oiled.
+func rodBolt(t testing.TB) torque.YieldBolt {
+	joint, err := fasteners.NewJoint(units.MustParseStiffness("210 kN/mm"), units.MustParseStiffness("790 kN/mm"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return torque.YieldBolt{
+		Screw:    screwOf("M9x1", "12.4 mm"),
+		Friction: torque.Friction{Thread: torque.MustParseCoefficient("0.10..0.16"), Bearing: torque.MustParseCoefficient("0.09..0.15")},
+		Joint:    joint, Doubt: decimal.New(10, -2), Yield: units.MustParsePressureInterval("940..1080 MPa"),
+	}
+}
+
+// point is one bolt with everything known, and what a plain reading of the formulas gives.
+type point struct {
+	thread, bearing, yield, stiffness, snug, angle float64
+}
+
+// preload returns the preload and the plastic turn in degrees, in N.
+func (p point) preload(s torque.Screw) (force, plastic float64) {
+	pitch, d2 := s.Thread.Pitch().Float64(units.Millimetre), s.Thread.PitchDiameter().Float64(units.Millimetre)
+	snug := p.snug * 1000 / (pitch/2/math.Pi + 0.577*d2*p.thread + s.Bearing.Float64(units.Millimetre)/2*p.bearing)
+	area := s.Thread.StressArea().Float64(units.SquareMillimetre)
+	shear := 1.5 * d2 / math.Sqrt(4*area/math.Pi) * (pitch/math.Pi/d2 + 1.155*p.thread)
+	most := p.yield * area / math.Sqrt(1+3*shear*shear)
+	elastic := snug + p.stiffness*pitch*p.angle/360
+	if elastic <= most {
+		return elastic, 0
+	}
+	return most, math.Min(p.angle, (elastic-most)/(p.stiffness*pitch/360))
+}
+
+// Whatever the bolt, the friction, the tool and the hand are within their ranges, what
+// happens lies within the forecast, and the forecast never goes beyond the envelope.
+func TestForecastHoldsEveryCase(t *testing.T) {
+	bolt := rodBolt(t)
+	k := bolt.Joint.Tightening().Float64(units.NewtonPerMillimetre)
+	rapid.Check(t, func(t *rapid.T) {
+		within := func(name string, lo, hi float64) float64 {
+			return lo + (hi-lo)*float64(rapid.IntRange(0, 1000).Draw(t, name))/1000
+		}
+		aim := float64(rapid.IntRange(0, 200).Draw(t, "turn"))
+		snug := units.MustParseTorqueInterval("19.2..20.8 N·m")
+		angle := units.PlusMinus(units.Degree.OfInt(int64(aim)), units.MustParseAngle("0°"))
+		if aim >= 4 {
+			angle = units.PlusMinus(units.Degree.OfInt(int64(aim)), units.MustParseAngle("4°"))
+		}
+		f, err := bolt.Forecast(snug, angle)
+		if err != nil {
+			t.Fatal(err)
+		}
+		state := f.States[1]
+		p := point{
+			thread: within("thread", 0.10, 0.16), bearing: within("bearing", 0.09, 0.15), yield: within("yield", 940, 1080),
+			stiffness: k * within("stiffness", 0.9, 1.1), snug: within("snug", 19.2, 20.8),
+			angle: within("angle", angle.Lo().Float64(units.Degree), angle.Hi().Float64(units.Degree)),
+		}
+		force, plastic := p.preload(bolt.Screw)
+		inside := func(what string, v, lo, hi, slack float64) {
+			if v < lo-slack || v > hi+slack {
+				t.Fatalf("%s %g outside %g..%g for %+v", what, v, lo, hi, p)
+			}
+		}
+		inside("preload", force, state.Preload.Lo().Float64(units.Newton), state.Preload.Hi().Float64(units.Newton), 0.01)
+		inside("plastic turn", plastic, state.Plastic.Lo().Float64(units.Degree), state.Plastic.Hi().Float64(units.Degree), 1e-5)
+		inside("stretch", plastic/360, state.Stretch.Lo().Float64(units.Millimetre), state.Stretch.Hi().Float64(units.Millimetre), 1e-7)
+		if f.Envelope.Hi().Less(state.Preload.Hi()) || f.Envelope.Lo().Less(state.Preload.Lo()) {
+			t.Fatalf("preload %v beyond the envelope %v", state.Preload, f.Envelope)
+		}
+		switch {
+		case state.Yielded == torque.NotYielded && plastic > 1e-5:
+			t.Fatalf("said not to yield, and yields by %g°", plastic)
+		case state.Yielded == torque.SurelyYielded && plastic == 0:
+			t.Fatal("said to yield, and does not")
+		}
+		lo, hi := state.PlasticShare()
+		if p.angle > 0 {
+			l, _ := lo.Float64()
+			h, _ := hi.Float64()
+			inside("plastic share", plastic/p.angle, l, h, 1e-6)
+		}
+	})
+}
+
+// The range of where yield begins is tight: some bolt comes within 1 % of each end of it.
+func TestOnsetIsTight(t *testing.T) {
+	bolt := rodBolt(t)
+	snug := units.MustParseTorqueInterval("20 N·m")
+	f, err := bolt.Forecast(snug)
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := bolt.Joint.Tightening().Float64(units.NewtonPerMillimetre)
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i := range 201 {
+		thread := 0.10 + 0.06*float64(i)/200
+		for _, bearing := range []float64{0.09, 0.15} {
+			for _, yield := range []float64{940, 1080} {
+				for _, doubt := range []float64{0.9, 1.1} {
+					p := point{thread: thread, bearing: bearing, yield: yield, stiffness: k * doubt, snug: 20, angle: 360}
+					_, plastic := p.preload(bolt.Screw)
+					lo, hi = math.Min(lo, 360-plastic), math.Max(hi, 360-plastic)
+				}
+			}
+		}
+	}
+	for _, end := range []struct {
+		name            string
+		forecast, found float64
+	}{
+		{"from", f.Onset.Lo().Float64(units.Degree), lo}, {"to", f.Onset.Hi().Float64(units.Degree), hi},
+	} {
+		if math.Abs(end.forecast-end.found) > 0.01*end.found {
+			t.Errorf("yield begins %s %g°, found at %g°", end.name, end.forecast, end.found)
+		}
+	}
+}
+
+func TestForecastErrors(t *testing.T) {
+	snug := units.MustParseTorqueInterval("20 N·m")
+	forecast := func(change func(*torque.YieldBolt), snug units.TorqueInterval, turns ...units.AngleInterval) error {
+		b := rodBolt(t)
+		change(&b)
+		_, err := b.Forecast(snug, turns...)
+		return err
+	}
+	none := func(*torque.YieldBolt) {}
+	tests := []struct {
+		name string
+		err  error
+		kind error
+		what string
+	}{
+		{"doubt of all", forecast(func(b *torque.YieldBolt) { b.Doubt = decimal.New(1, 0) }, snug), torque.ErrScrew, "doubt of the stiffness"},
+		{"doubt below zero", forecast(func(b *torque.YieldBolt) { b.Doubt = decimal.New(-1, -1) }, snug), torque.ErrScrew, "doubt of the stiffness"},
+		{"no joint", forecast(func(b *torque.YieldBolt) { b.Joint = fasteners.Joint{} }, snug), torque.ErrScrew, "joint"},
+		{"no screw", forecast(func(b *torque.YieldBolt) { b.Screw = torque.Screw{} }, snug), torque.ErrScrew, "screw"},
+		{"no strength", forecast(func(b *torque.YieldBolt) { b.Yield = units.PressureInterval{} }, snug), torque.ErrScrew, "yield strength"},
+		{"turn back", forecast(none, snug, units.MustParseAngleInterval("90°"), units.MustParseAngleInterval("-5°")), torque.ErrScrew, "turn 2"},
+		{"snug beyond yield", forecast(none, units.MustParseTorqueInterval("150 N·m")), torque.ErrScrew, "snug torque"},
+		{"no friction", forecast(func(b *torque.YieldBolt) { b.Friction = torque.Friction{} }, snug), torque.ErrFriction, ""},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			if !errors.Is(test.err, test.kind) {
+				t.Fatalf("error %v, want %v", test.err, test.kind)
+			}
+			var got *torque.ScrewError
+			if errors.As(test.err, &got) && got.What != test.what {
+				t.Errorf("what %q, want %q", got.What, test.what)
+			}
+		})
+	}
+}
+
+// The turn scatters less than the torque that would give the same preload, and friction is
+// why.
+func TestTurnScattersLess(t *testing.T) {
+	s, err := rodBolt(t).Scattering(units.MustParseTorqueInterval("19.2..20.8 N·m"), units.MustParseAngleInterval("86..94°"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	byTorque, byAngle, err := s.Factors()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if byAngle.Cmp(byTorque) >= 0 {
+		t.Errorf("αA %s by angle, %s by torque", byAngle.FloatString(3), byTorque.FloatString(3))
+	}
+	friction := func(sources []torque.Source) *big.Rat {
+		factor, err := torque.Factor(sources[0].Preload)
+		if err != nil || sources[0].Name != "friction" {
+			t.Fatal(sources[0].Name, err)
+		}
+		return factor
+	}
+	if friction(s.ByAngle).Cmp(friction(s.ByTorque)) >= 0 {
+		t.Error("friction scatters the turn no less than the torque")
+	}
+	for _, sources := range [][]torque.Source{s.ByTorque, s.ByAngle} {
+		all := sources[len(sources)-1].Preload
+		for _, one := range sources {
+			if !one.Preload.Within(all) {
+				t.Errorf("%s alone gives %v, all together only %v", one.Name, one.Preload, all)
+			}
+		}
+	}
+	if text := s.Working(units.Kilonewton, 1).Text(); !strings.Contains(text, "scrap") {
+		t.Errorf("no caution in\n%s", text)
+	}
+}
+
+// 12 mm of free thread of class 10.9 (A = 9 %) can stretch 1.08 mm; uses of 0.09..0.18 mm
+// leave after four 1 - 0.72/1.08 = 1/3 to 1 - 0.36/1.08 = 2/3, and nothing after twelve.
+func TestDuctility(t *testing.T) {
+	reserve, err := torque.StretchReserve(units.MustParseLength("12 mm"), big.NewRat(9, 100))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := torque.Ductility{Reserve: reserve, PerUse: units.MustParseLengthInterval("0.09..0.18 mm")}
+	for _, test := range []struct {
+		uses   int
+		lo, hi *big.Rat
+	}{{0, big.NewRat(1, 1), big.NewRat(1, 1)}, {4, big.NewRat(1, 3), big.NewRat(2, 3)}, {12, new(big.Rat), new(big.Rat)}} {
+		lo, hi, err := d.Left(test.uses)
+		if err != nil || lo.Cmp(test.lo) != 0 || hi.Cmp(test.hi) != 0 {
+			t.Errorf("after %d uses %v to %v, %v; want %v to %v", test.uses, lo, hi, err, test.lo, test.hi)
+		}
+	}
+	w, err := d.Working(3, units.Millimetre, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := w.Text(); !strings.Contains(text, "scrap") || !strings.Contains(text, "manual") {
+		t.Errorf("no caution in\n%s", text)
+	}
+	_, noElongation := torque.StretchReserve(units.MustParseLength("12 mm"), nil)
+	_, noLength := torque.StretchReserve(units.Length{}, big.NewRat(9, 100))
+	_, _, noReserve := torque.Ductility{}.Left(1)
+	_, _, shrinking := torque.Ductility{Reserve: reserve, PerUse: units.MustParseLengthInterval("-0.1 mm")}.Left(1)
+	_, _, negative := d.Left(-1)
+	for name, err := range map[string]error{"no elongation": noElongation, "no length": noLength, "no reserve": noReserve, "shrinking": shrinking, "negative": negative} {
+		if !errors.Is(err, torque.ErrScrew) {
+			t.Errorf("%s: error %v, want ErrScrew", name, err)
+		}
+	}
+}
