@@ -144,19 +144,15 @@ func proofRatio(r *evidence.Row) (evidence.Result, error) {
 	return evidence.Rat(s.Proof.Ratio(s.Yield)), nil
 }
 
-// tabulatedLoad checks a load as the tables print it, to three significant digits.
+// tabulatedLoad checks a load, which the tables print to three significant digits; the
+// rows' tolerances are half of the last of them.
 func tabulatedLoad(of func(fasteners.Strength, fasteners.Thread) units.Force) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
 		s, t, err := strengthOf(r, "class", fasteners.ISO898)
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		load := of(s, t)
-		places := int32(2)
-		for limit := big.NewRat(10, 1); load.Rat(units.Newton).Cmp(limit) >= 0; limit.Mul(limit, big.NewRat(10, 1)) {
-			places--
-		}
-		return evidence.Decimal(load.In(units.Newton, places)), r.ExpectUnit("N")
+		return inUnitOf(r, of(s, t), units.ParseForce)
 	}
 }
 
