@@ -22,13 +22,13 @@ func ExampleScrew_Promise() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(p.Working(units.Kilonewton, 1))
+	fmt.Println(p.Working(units.NewtonMetre, units.Kilonewton, 1))
 	// Output:
-	// what 30 N·m promises on M10
+	// what 30.0 N·m promises on M10
 	//   F = T / ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )
-	//   T = 30 N·m, P = 1.500 mm, d2 = 9.026 mm, Db = 13.500 mm, μth = 0.1..0.16, μb = 0.1..0.16
+	//   T = 30.0 N·m, P = 1.500 mm, d2 = 9.026 mm, Db = 13.500 mm, μth = 0.1..0.16, μb = 0.1..0.16
 	//   = 13.9..21.0 kN
-	//   source: ISO 16047:2005, annex B
+	//   source: ISO 16047:2005
 	//   note: of the torque, 13 % stretches the bolt, 38 % rubs in the thread and 49 % under the head
 	//   note: the largest preload is 1.50 times the smallest
 }
@@ -70,13 +70,13 @@ func ExampleYieldBolt_Forecast() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(f.Working(units.Kilonewton, 1))
+	fmt.Println(f.Working(units.NewtonMetre, units.Kilonewton, 1))
 	why, err := bolt.Scattering(snug, turn)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(why.Working(units.Kilonewton, 1))
+	fmt.Println(why.Working(units.NewtonMetre, units.Kilonewton, 1))
 	// Output:
 	// what to expect of M9x1
 	//   snug 19.2..20.8 N·m
@@ -112,6 +112,7 @@ func ExampleYieldBolt_Forecast() {
 	//     all together
 	//       = 41.1..51.0 kN, αA = 1.24
 	//   source: VDI 2230-1:2015, 5.4.3, for the tightening factor αA = Fmax/Fmin
+	//   note: the torque alone may ask for up to 60.4 kN of a bolt that yields at 41.1..51.0 kN: slick threads would be past yield and nobody would know
 	//   note: a bolt that the turn takes past yield is scrap once it is loosened; the engine maker's manual comes first
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 
+	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
 )
 
@@ -30,18 +31,17 @@ func (s Screw) Promise(torque units.TorqueInterval, f Friction) (Promise, error)
 	return Promise{Screw: s, Friction: f, Torque: torque, Preload: preload, Shares: shares}, nil
 }
 
-// Working returns the promise for checking by hand, with forces in the unit to so many
-// places.
-func (p Promise) Working(force units.ForceUnit, places int32) units.Working {
+// Working returns the promise for checking by hand, in the units, with torque to one place
+// and forces to so many. Lengths are in inches for a unified thread, else in millimetres.
+func (p Promise) Working(torque units.TorqueUnit, force units.ForceUnit, places int32) units.Working {
 	t := p.Screw.Thread
-	millimetres := func(q units.Length) string { return q.Format(units.Millimetre, 3, units.HalfEven) }
 	w := units.Working{
-		Name:    fmt.Sprintf("what %v promises on %v", p.Torque, t),
+		Name:    fmt.Sprintf("what %s promises on %v", p.Torque.Format(torque, 1), t),
 		Formula: "F = T / ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )",
-		Numbers: fmt.Sprintf("T = %v, P = %s, d2 = %s, Db = %s, μth = %v, μb = %v",
-			p.Torque, millimetres(t.Pitch()), millimetres(t.PitchDiameter()), millimetres(p.Screw.Bearing), p.Friction.Thread, p.Friction.Bearing),
+		Numbers: fmt.Sprintf("T = %s, P = %s, d2 = %s, Db = %s, μth = %v, μb = %v", p.Torque.Format(torque, 1),
+			lengthOf(t, t.Pitch()), lengthOf(t, t.PitchDiameter()), lengthOf(t, p.Screw.Bearing), p.Friction.Thread, p.Friction.Bearing),
 		Result: p.Preload.Format(force, places),
-		Source: "ISO 16047:2005, annex B",
+		Source: "ISO 16047:2005",
 		Notes: []string{
 			fmt.Sprintf("of the torque, %s stretches the bolt, %s rubs in the thread and %s under the head",
 				percent(p.Shares.Stretch), percent(p.Shares.Thread), percent(p.Shares.Bearing)),
@@ -51,6 +51,14 @@ func (p Promise) Working(force units.ForceUnit, places int32) units.Working {
 		w.Notes = append(w.Notes, fmt.Sprintf("the largest preload is %s times the smallest", factor.FloatString(2)))
 	}
 	return w
+}
+
+// lengthOf returns a length in the unit of a thread's standard.
+func lengthOf(t fasteners.Thread, l units.Length) string {
+	if t.IsUnified() {
+		return l.Format(units.Inch, 4, units.HalfEven)
+	}
+	return l.Format(units.Millimetre, 3, units.HalfEven)
 }
 
 // percent returns a part of one in whole percent.

@@ -13,13 +13,14 @@ import (
 // torque with a turn after it.
 type Scattering struct {
 	Torque   units.TorqueInterval // that alone would give about the same preload
-	ByTorque []Source             // what the torque alone leaves open; the last is all together
-	ByAngle  []Source             // what the turn leaves open; the last is all together
+	ByTorque []Cause              // what the torque alone leaves open; the last is all together
+	ByAngle  []Cause              // what the turn leaves open; the last is all together
+	Envelope units.ForceInterval  // the preload at which the bolt yields, which no turn exceeds
 }
 
-// A Source is one thing that is not known exactly, with the preloads that it alone allows
+// A Cause is one thing that is not known exactly, with the preloads that it alone allows
 // while all else lies in the middle of its range.
-type Source struct {
+type Cause struct {
 	Name    string
 	Preload units.ForceInterval
 }
@@ -52,14 +53,14 @@ func (b YieldBolt) Scattering(snug units.TorqueInterval, turn units.AngleInterva
 	if err != nil {
 		return Scattering{}, err
 	}
-	s := Scattering{Torque: scaled(snug, aim.Mid())}
+	s := Scattering{Torque: scaled(snug, aim.Mid()), Envelope: whole.Envelope}
 
 	byAngle := func(name string, bolt YieldBolt, snug units.TorqueInterval, turn units.AngleInterval) error {
 		f, err := bolt.Forecast(snug, turn)
 		if err != nil {
 			return err
 		}
-		s.ByAngle = append(s.ByAngle, Source{name, f.last().Preload})
+		s.ByAngle = append(s.ByAngle, Cause{name, f.last().Preload})
 		return nil
 	}
 	byTorque := func(name string, friction Friction, torque units.TorqueInterval) error {
@@ -67,7 +68,7 @@ func (b YieldBolt) Scattering(snug units.TorqueInterval, turn units.AngleInterva
 		if err != nil {
 			return err
 		}
-		s.ByTorque = append(s.ByTorque, Source{name, p})
+		s.ByTorque = append(s.ByTorque, Cause{name, p})
 		return nil
 	}
 
@@ -112,27 +113,31 @@ func scaled(a units.TorqueInterval, mid units.Torque) units.TorqueInterval {
 	return a.MulRat(mid.Ratio(a.Mid()))
 }
 
-// Working returns the comparison as a list to read, with forces in the unit to so many
+// Working returns the comparison as a list to read, in the units, with forces to so many
 // places.
-func (s Scattering) Working(force units.ForceUnit, places int32) units.Working {
+func (s Scattering) Working(torque units.TorqueUnit, force units.ForceUnit, places int32) units.Working {
 	w := units.Working{
 		Name:   "why the turn scatters less than the torque",
 		Source: "VDI 2230-1:2015, 5.4.3, for the tightening factor αA = Fmax/Fmin",
 		Steps: []units.Working{
-			{Name: fmt.Sprintf("by torque alone, %s", s.Torque.Format(units.NewtonMetre, 1))},
+			{Name: "by torque alone, " + s.Torque.Format(torque, 1)},
 			{Name: "by snug torque and turn"},
 		},
-		Notes: []string{"a bolt that the turn takes past yield is scrap once it is loosened; the engine maker's manual comes first"},
 	}
-	for i, sources := range [][]Source{s.ByTorque, s.ByAngle} {
-		for _, source := range sources {
-			line := units.Working{Name: source.Name, Result: source.Preload.Format(force, places)}
-			if factor, err := Factor(source.Preload); err == nil {
-				line.Result += fmt.Sprintf(", αA = %s", factor.FloatString(2))
+	for i, causes := range [][]Cause{s.ByTorque, s.ByAngle} {
+		for _, cause := range causes {
+			line := units.Working{Name: cause.Name, Result: cause.Preload.Format(force, places)}
+			if factor, err := Factor(cause.Preload); err == nil {
+				line.Result += ", αA = " + factor.FloatString(2)
 			}
 			w.Steps[i].Steps = append(w.Steps[i].Steps, line)
 		}
 	}
+	if alone := s.ByTorque[len(s.ByTorque)-1].Preload; s.Envelope.Lo().Less(alone.Hi()) {
+		w.Notes = append(w.Notes, fmt.Sprintf("the torque alone may ask for up to %s of a bolt that yields at %s: slick threads would be past yield and nobody would know",
+			alone.Hi().Format(force, places, units.Ceiling), s.Envelope.Format(force, places)))
+	}
+	w.Notes = append(w.Notes, "a bolt that the turn takes past yield is scrap once it is loosened; the engine maker's manual comes first")
 	return w
 }
 

@@ -2,6 +2,7 @@ package torque_test
 
 import (
 	"errors"
+	"math"
 	"math/big"
 	"testing"
 
@@ -85,6 +86,30 @@ func TestTorqueByHand(t *testing.T) {
 	}
 	if s := got.Lo().Format(units.NewtonMetre, 3, units.HalfEven); !got.IsPoint() || s != "71.228 N·m" {
 		t.Errorf("torque %v, want 71.228 N·m", got)
+	}
+}
+
+// The linear equation lies below the full one of ISO 16047,
+//
+//	T = F ( 1/2 (P + 1.154 π μth d2)/(π - 1.154 μth P/d2) + Db μb/2 )
+//
+// by less than 1 % for coarse threads and friction up to 0.2.
+func TestLinearEquationAgainstFull(t *testing.T) {
+	for _, thread := range []string{"M4", "M6", "M10", "M14", "M24", "M39", "1/4-20", "1/2-13", "1-8"} {
+		for _, mu := range []string{"0.04", "0.08", "0.12", "0.16", "0.20"} {
+			s := torque.Screw{Thread: fasteners.MustParseThread(thread)}
+			s.Bearing = s.Thread.Major().Mul(decimal.New(13, -1))
+			got, err := s.Torque(units.MustParseForceInterval("1 kN"), torque.EqualFriction(torque.MustParseCoefficient(mu)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			f := decimal.RequireFromString(mu).InexactFloat64()
+			p, d2 := s.Thread.Pitch().Float64(units.Millimetre), s.Thread.PitchDiameter().Float64(units.Millimetre)
+			full := (p+1.154*math.Pi*f*d2)/(math.Pi-1.154*f*p/d2)/2 + s.Bearing.Float64(units.Millimetre)*f/2
+			if off := 1 - got.Lo().Float64(units.NewtonMetre)/full; off < 0 || off > 0.01 {
+				t.Errorf("%s, friction %s: %.3f %% below", thread, mu, 100*off)
+			}
+		}
 	}
 }
 

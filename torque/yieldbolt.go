@@ -30,7 +30,7 @@ type YieldBolt struct {
 
 // A State is what is known of a bolt after one pull of its tightening.
 type State struct {
-	Pull    string              // "snug 25 N·m", "turn 90°"
+	Added   units.AngleInterval // the turn of this pull; zero after the snug torque
 	Turn    units.AngleInterval // turned since snug, in all
 	Preload units.ForceInterval
 	Yielded Yielded
@@ -63,6 +63,7 @@ func (y Yielded) String() string {
 // A Forecast is what to expect of a bolt, pull by pull.
 type Forecast struct {
 	Bolt     YieldBolt
+	Snug     units.TorqueInterval
 	Envelope units.ForceInterval // the preload at which the bolt yields: it bears no more
 	Onset    units.AngleInterval // the turn after snug at which yield begins
 	States   []State             // after the snug torque, then after each turn
@@ -113,23 +114,24 @@ func (b YieldBolt) Forecast(snug units.TorqueInterval, turns ...units.AngleInter
 	if envelope.Below(torqued) {
 		return Forecast{}, &ScrewError{What: "snug torque", Value: snug.String(), Fix: fmt.Sprintf("it yields the bolt before any turn; the bolt bears %v at the most", envelope)}
 	}
-	f := Forecast{Bolt: b, Envelope: envelope, Onset: b.onset(snug)}
+	f := Forecast{Bolt: b, Snug: snug, Envelope: envelope, Onset: b.onset(snug)}
 
 	var turned units.AngleInterval
-	f.States = append(f.States, f.state(fmt.Sprintf("snug %v", snug), torqued, turned))
+	f.States = append(f.States, f.state(turned, torqued, turned))
 	for i, turn := range turns {
 		if err := notNegative(fmt.Sprintf("turn %d", i+1), turn); err != nil {
 			return Forecast{}, err
 		}
 		turned = turned.Add(turn)
-		f.States = append(f.States, f.state(fmt.Sprintf("turn %v", turn), torqued, turned))
+		f.States = append(f.States, f.state(turn, torqued, turned))
 	}
 	return f, nil
 }
 
-// state returns what is known after a turn of so much beyond a snug preload.
-func (f Forecast) state(pull string, snug units.ForceInterval, turned units.AngleInterval) State {
-	s := State{Pull: pull, Turn: turned}
+// state returns what is known after a pull that adds a turn to a snug preload, of so much in
+// all.
+func (f Forecast) state(added units.AngleInterval, snug units.ForceInterval, turned units.AngleInterval) State {
+	s := State{Added: added, Turn: turned}
 	slackest, stiffest := f.Bolt.perDegree()
 	lo := snug.Lo().Add(newtons(slackest * turned.Lo().Float64(units.Degree)))
 	hi := snug.Hi().Add(newtons(stiffest * turned.Hi().Float64(units.Degree)))
@@ -203,30 +205,43 @@ func (b YieldBolt) onset(snug units.TorqueInterval) units.AngleInterval {
 // degreesOf returns an angle of zero or more that was worked out in float64.
 func degreesOf(f float64) units.Angle { return nearly(units.Degree, math.Max(f, 0), 6) }
 
-// Working returns the forecast as a list to read, pull by pull, with forces in the unit to so
-// many places.
-func (f Forecast) Working(force units.ForceUnit, places int32) units.Working {
+// Working returns the forecast as a list to read, pull by pull, in the units, with torque to
+// one place and forces to so many. Lengths are in inches for a unified thread, else in
+// millimetres.
+func (f Forecast) Working(torque units.TorqueUnit, force units.ForceUnit, places int32) units.Working {
+	thread := f.Bolt.Screw.Thread
 	w := units.Working{
-		Name:    fmt.Sprintf("what to expect of %v", f.Bolt.Screw.Thread),
+		Name:    fmt.Sprintf("what to expect of %v", thread),
 		Formula: "F = min( F0 + k P θ/360°, Fy )",
 		Numbers: fmt.Sprintf("k = %s ±%s, P = %s, Fy = %s, μth = %v, μb = %v",
 			f.Bolt.Joint.Tightening().Format(units.KilonewtonPerMillimetre, 1, units.HalfEven), percent(f.Bolt.Doubt.Rat()),
-			f.Bolt.Screw.Thread.Pitch().Format(units.Millimetre, 3, units.HalfEven), f.Envelope.Format(force, places),
-			f.Bolt.Friction.Thread, f.Bolt.Friction.Bearing),
+			lengthOf(thread, thread.Pitch()), f.Envelope.Format(force, places), f.Bolt.Friction.Thread, f.Bolt.Friction.Bearing),
 		Result: fmt.Sprintf("yield begins after a turn of %s", f.Onset.Format(units.Degree, 0)),
 		Source: "VDI 2230-1:2015, 5.4.3 and 5.5.1",
 	}
-	for _, s := range f.States {
-		result := fmt.Sprintf("%s, %v", s.Preload.Format(force, places), s.Yielded)
+	for i, s := range f.States {
+		step := units.Working{Name: "snug " + f.Snug.Format(torque, 1)}
+		if i > 0 {
+			step.Name = "turn " + s.Added.Format(units.Degree, 0)
+		}
+		step.Result = fmt.Sprintf("%s, %v", s.Preload.Format(force, places), s.Yielded)
 		if s.Yielded != NotYielded {
 			lo, hi := s.PlasticShare()
-			result += fmt.Sprintf("; %s to %s of the turn is plastic and leaves %s", percent(lo), percent(hi), s.Stretch.Format(units.Millimetre, 3))
+			step.Result += fmt.Sprintf("; %s to %s of the turn is plastic and leaves %s", percent(lo), percent(hi), stretchOf(thread, s.Stretch))
 		}
-		w.Steps = append(w.Steps, units.Working{Name: s.Pull, Result: result})
+		w.Steps = append(w.Steps, step)
 	}
 	if f.last().Yielded != NotYielded {
 		w.Notes = append(w.Notes, "a bolt that was tightened past yield is scrap once it is loosened: never use it again")
 	}
 	w.Notes = append(w.Notes, "this is what to expect, not what to do: the engine maker's manual comes first")
 	return w
+}
+
+// stretchOf returns a range of lengths in the unit of a thread's standard.
+func stretchOf(t fasteners.Thread, l units.LengthInterval) string {
+	if t.IsUnified() {
+		return l.Format(units.Inch, 4)
+	}
+	return l.Format(units.Millimetre, 3)
 }

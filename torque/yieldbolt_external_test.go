@@ -184,7 +184,7 @@ func TestTurnScattersLess(t *testing.T) {
 	if byAngle.Cmp(byTorque) >= 0 {
 		t.Errorf("αA %s by angle, %s by torque", byAngle.FloatString(3), byTorque.FloatString(3))
 	}
-	friction := func(sources []torque.Source) *big.Rat {
+	friction := func(sources []torque.Cause) *big.Rat {
 		factor, err := torque.Factor(sources[0].Preload)
 		if err != nil || sources[0].Name != "friction" {
 			t.Fatal(sources[0].Name, err)
@@ -194,7 +194,7 @@ func TestTurnScattersLess(t *testing.T) {
 	if friction(s.ByAngle).Cmp(friction(s.ByTorque)) >= 0 {
 		t.Error("friction scatters the turn no less than the torque")
 	}
-	for _, sources := range [][]torque.Source{s.ByTorque, s.ByAngle} {
+	for _, sources := range [][]torque.Cause{s.ByTorque, s.ByAngle} {
 		all := sources[len(sources)-1].Preload
 		for _, one := range sources {
 			if !one.Preload.Within(all) {
@@ -202,7 +202,7 @@ func TestTurnScattersLess(t *testing.T) {
 			}
 		}
 	}
-	if text := s.Working(units.Kilonewton, 1).Text(); !strings.Contains(text, "scrap") {
+	if text := s.Working(units.PoundForceFoot, units.Kilonewton, 1).Text(); !strings.Contains(text, "scrap") || !strings.Contains(text, "slick threads would be past yield") {
 		t.Errorf("no caution in\n%s", text)
 	}
 }
