@@ -23,7 +23,10 @@ func packages() []evidence.Package {
 		checks func() map[string]evidence.Check
 	}{
 		{"units", unitsChecks},
+		{"clearance", clearanceChecks},
 		{"clearance/isofit", isofitChecks},
+		{"clearance/stack", stackChecks},
+		{"grading", gradingChecks},
 		{"fasteners", fastenersChecks},
 		{"torque", torqueChecks},
 	}
