@@ -22,7 +22,7 @@ import (
 // The sum of one interval without a lower bound and one without an upper bound has
 // neither; it prints as "any length", and so on for the other dimensions.
 type Interval[D Dimension] struct {
-	_ [0]D // keeps one dimension from being converted to another
+	_ [0]func(D) // keeps == from compiling, and one dimension from being converted to another
 
 	// lo and hi count grid steps when x is nil; else x has the bounds. Every
 	// operation returns the form with x nil where it can.

@@ -17,10 +17,11 @@ import (
 // Use the names Length, Angle, Torque and so on; Quantity itself is for
 // writing functions that serve every dimension.
 //
-// Quantities are compared with Equal and Cmp. The operator == is not meaningful
-// on them, because two equal values can be held in different memory.
+// Quantities are compared with Equal and Cmp. The operator == does not compile on
+// them, nor can they be keys of a map, because two equal values can be held in
+// different memory.
 type Quantity[D Dimension] struct {
-	_ [0]D // keeps one dimension from being converted to another
+	_ [0]func(D) // keeps == from compiling, and one dimension from being converted to another
 
 	// n counts steps of the dimension's grid (picometres for a length) when x
 	// is nil. A value that is no whole number of steps, or too large, is x
