@@ -21,6 +21,14 @@ type Agreement[D units.Dimension] struct {
 	Apart units.Quantity[D]
 }
 
+// words says whether the two agree.
+func (a Agreement[D]) words(u units.Unit[D]) string {
+	if a.Agree {
+		return "measured in two ways, which agree: both hold in " + span(a.Common.Interval(), u)
+	}
+	return "measured in two ways, which do not agree: they lie " + written(a.Apart, u) + " apart, and one is wrong"
+}
+
 // Compare compares two readings of one quantity. Readings that do not agree
 // prove each other wrong, and neither is to be used before it is known why.
 func Compare[D units.Dimension](first, second Reading[D]) Agreement[D] {

@@ -151,8 +151,7 @@ func effectiveFreedom(parts []part, expanded units.Length) int32 {
 			sum += math.Pow(share, 4) / float64(p.reading.freedom)
 		}
 	}
-	const unlimited = 1e6 // Student's t is normal to six places from here on
-	if sum < 1/unlimited {
+	if sum*unlimited < 1 {
 		return 0
 	}
 	return max(1, int32(1/sum))

@@ -152,10 +152,19 @@ func (f Fit) sum(write func(Term) string) string {
 	return b.String()
 }
 
-// Working shows how the fit was come by, with its numbers in the unit.
+// Working shows how Reading was come by, with its numbers in the unit. Of a fit
+// that was measured directly, the sum of its terms stands beside that, with
+// whether the two agree.
 func (f Fit) Working(rule Combination, u units.LengthUnit) units.Working {
 	if f.Direct.Taken() || len(f.Terms) == 0 {
-		return units.Working{Name: f.Name, Numbers: f.Direct.How(u), Result: span(f.Direct.Interval(), u), Notes: f.Notes}
+		w := units.Working{Name: f.Name, Numbers: f.Direct.How(u), Result: span(f.Direct.Interval(), u), Notes: f.Notes}
+		if a := f.Agreement(rule); a.Known {
+			sum := f
+			sum.Name, sum.Direct, sum.Notes = "by its parts", LengthReading{}, nil
+			w.Steps = []units.Working{sum.Working(rule, u)}
+			w.Notes = append(w.Notes[:len(w.Notes):len(w.Notes)], a.words(u))
+		}
+		return w
 	}
 	r := f.Computed(rule)
 	w := units.Working{Name: f.Name, Formula: f.Formula(), Result: span(r.Interval(), u), Source: rule.Source(), Notes: f.Notes}

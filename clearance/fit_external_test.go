@@ -198,6 +198,10 @@ func TestAgreement(t *testing.T) {
 		t.Error("without a direct reading the two agree")
 	}
 	f.Direct = reading[units.LengthDim](t)(newStrip(t).Between(mm("0.025 mm"), mm("0.038 mm")))
+	if text := f.Working(clearance.ByKind, units.Millimetre).Text(); !strings.Contains(text, "which agree: both hold in 0.029..0.038 mm") ||
+		!strings.Contains(text, "by its parts") || !strings.Contains(text, "√(0.003² + 0.004²)") {
+		t.Errorf("working:\n%s", text)
+	}
 	a := f.Agreement(clearance.ByKind) // computed: 0.029..0.048 mm
 	if !a.Known || !a.Agree || !a.Common.Interval().Equal(span("0.029..0.038 mm")) || !a.Apart.IsZero() {
 		t.Errorf("agreement %+v", a)
@@ -209,6 +213,9 @@ func TestAgreement(t *testing.T) {
 	a = f.Agreement(clearance.ByKind)
 	if !a.Known || a.Agree || !a.Apart.Equal(mm("0.003 mm")) {
 		t.Errorf("disagreement %+v", a)
+	}
+	if text := f.Working(clearance.ByKind, units.Millimetre).Text(); !strings.Contains(text, "they lie 0.003 mm apart") {
+		t.Errorf("working:\n%s", text)
 	}
 }
 

@@ -1,6 +1,10 @@
 package clearance
 
-import "example.com/closefit/units"
+import (
+	"fmt"
+
+	"example.com/closefit/units"
+)
 
 // An Instrument is a measuring instrument as far as its readings go: what it is
 // called, the smallest step it shows, and how far its readings can be trusted.
@@ -18,6 +22,12 @@ type Instrument[D units.Dimension] struct {
 	// a calibration certificate states, or what repeated readings of a known
 	// piece have shown. It must be above zero.
 	Uncertainty units.Quantity[D]
+
+	// Freedom is the degrees of freedom behind the uncertainty, where its
+	// certificate states them; zero for unlimited ones, as is usual. Uncertainty
+	// is then twice the standard uncertainty all the same, and intervals are
+	// widened by Student's t (JCGM 100:2008, G.3).
+	Freedom int
 }
 
 // A LengthInstrument measures lengths.
@@ -27,7 +37,8 @@ type LengthInstrument = Instrument[units.LengthDim]
 type PressureInstrument = Instrument[units.PressureDim]
 
 // Check returns an *Error of kind ErrNoUncertainty if the instrument has no
-// uncertainty above zero, of kind ErrNotPositive if its graduation is negative.
+// uncertainty above zero, of kind ErrNotPositive if its graduation is negative, of
+// kind ErrTooFew if its degrees of freedom are.
 func (in Instrument[D]) Check() error {
 	if in.Uncertainty.Sign() <= 0 {
 		fix := "give its expanded uncertainty (k = 2), as its certificate states it"
@@ -40,10 +51,25 @@ func (in Instrument[D]) Check() error {
 		}
 		return &Error{Kind: ErrNoUncertainty, Where: in.label(), Found: found, Fix: fix}
 	}
+	if in.Freedom < 0 {
+		return &Error{Kind: ErrTooFew, Where: in.label() + ", degrees of freedom", Found: fmt.Sprint(in.Freedom), Fix: "give one or more, or none for unlimited ones"}
+	}
 	if in.Graduation.Sign() < 0 {
 		return &Error{Kind: ErrNotPositive, Where: in.label() + ", graduation", Found: in.Graduation.String(), Fix: "give one above zero, or none"}
 	}
 	return nil
+}
+
+// unlimited is how many degrees of freedom count as unlimited: Student's t is then
+// normal to six places.
+const unlimited = 1_000_000
+
+// freedom returns degrees of freedom as a reading keeps them.
+func freedom(n int) int32 {
+	if n >= unlimited {
+		return 0
+	}
+	return int32(n)
 }
 
 // label names the instrument also if the caller did not.
@@ -57,7 +83,7 @@ func (in Instrument[D]) label() string {
 // Read returns the reading of a size: value ± Uncertainty. The error is an *Error:
 // what Check returns, or ErrNotPositive for a value of zero or less.
 func (in Instrument[D]) Read(value units.Quantity[D]) (Reading[D], error) {
-	if in.Uncertainty.Sign() <= 0 || in.Graduation.Sign() < 0 {
+	if in.Uncertainty.Sign() <= 0 || in.Graduation.Sign() < 0 || in.Freedom < 0 {
 		return Reading[D]{}, in.Check()
 	}
 	if value.Sign() <= 0 {
@@ -66,6 +92,7 @@ func (in Instrument[D]) Read(value units.Quantity[D]) (Reading[D], error) {
 	return Reading[D]{
 		bracket:  units.Exactly(value),
 		expanded: in.Uncertainty,
+		freedom:  freedom(in.Freedom),
 		how:      byInstrument,
 		name:     in.label(),
 	}, nil
@@ -84,6 +111,7 @@ func (in Instrument[D]) Difference(from, to units.Quantity[D]) (Reading[D], erro
 	return Reading[D]{
 		bracket:  units.Exactly(travel),
 		expanded: in.Uncertainty,
+		freedom:  freedom(in.Freedom),
 		floored:  true,
 		how:      byDifference,
 		name:     in.label(),

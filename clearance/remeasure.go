@@ -66,7 +66,7 @@ func (f Fit) remeasured(tolerance units.LengthInterval, set []int, better []*Len
 		}
 		in := better[i]
 		terms[i].Reading = LengthReading{
-			bracket: units.Exactly(value.Mid()), expanded: in.Uncertainty,
+			bracket: units.Exactly(value.Mid()), expanded: in.Uncertainty, freedom: freedom(in.Freedom),
 			how: byInstrument, name: in.label(),
 		}
 		m.Uses = append(m.Uses, Use{Term: terms[i].Symbol, Instrument: *in})

@@ -95,6 +95,17 @@ func GuardFactor(risk float64) (float64, error) {
 	return -distuv.UnitNormal.Quantile(risk), nil
 }
 
+// GuardBand returns the guard band for the risk given, as GuardFactor has it, of a
+// reading with the expanded uncertainty (k = 2) given, rounded up to the sixth
+// place of the dimension's first unit. The error is that of GuardFactor.
+func GuardBand[D units.Dimension](expanded units.Quantity[D], risk float64) (units.Quantity[D], error) {
+	k, err := GuardFactor(risk)
+	if err != nil {
+		return units.Quantity[D]{}, err
+	}
+	return roundUp(expanded.Abs().Mul(upward(k)).MulRat(half())), nil
+}
+
 // A Process is what is known of many such parts before one is measured: they
 // are spread normally about a mean.
 type Process[D units.Dimension] struct {

@@ -129,6 +129,13 @@ func TestRisks(t *testing.T) {
 			t.Errorf("%+v: %v", bad, err)
 		}
 	}
+	// 1.644854 × 0.002, up.
+	if band, err := clearance.GuardBand(mm("0.004 mm"), 0.05); err != nil || !band.Equal(mm("0.003290 mm")) {
+		t.Errorf("guard band %s, %v", band, err)
+	}
+	if _, err := clearance.GuardBand(mm("0.004 mm"), 0.7); !errors.Is(err, clearance.ErrProbability) {
+		t.Errorf("a risk of 0.7: %v", err)
+	}
 	for _, risk := range []float64{0, 0.5, -1, math.NaN()} {
 		if _, err := clearance.GuardFactor(risk); !errors.Is(err, clearance.ErrProbability) {
 			t.Errorf("a risk of %v: %v", risk, err)

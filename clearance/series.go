@@ -118,10 +118,14 @@ func nearestRoot(r *big.Rat, places int32) *big.Int {
 //
 // with s their experimental standard deviation, n their number and U the
 // instrument's expanded uncertainty. The interval uses Student's t with the
-// effective degrees of freedom, (n - 1)·u⁴/(s²/n)², cut to a whole number
-// (JCGM 100:2008, 4.2.3, 5.1.2 and G.4), and is rounded outward. The error is an
-// *Error: what Check returns, ErrTooFew, or ErrNotPositive for a value of zero
-// or less.
+// effective degrees of freedom, cut to a whole number,
+//
+//	ν = u⁴ / ((s²/n)²/(n - 1) + (U/2)⁴/ν_U)
+//
+// of which the last term is missing if those behind U are unlimited (JCGM
+// 100:2008, 4.2.3, 5.1.2 and G.4). Its half-width is rounded up; the mean stays
+// exact. The error is an *Error: what Check returns, ErrTooFew, or ErrNotPositive
+// for a value of zero or less.
 func (in Instrument[D]) Repeat(values ...units.Quantity[D]) (Reading[D], error) {
 	if err := in.Check(); err != nil {
 		return Reading[D]{}, err
@@ -146,14 +150,15 @@ func (in Instrument[D]) Repeat(values ...units.Quantity[D]) (Reading[D], error) 
 	r := Reading[D]{how: byRepeats, name: in.label(), seen: &seen[D]{a: s.Mean(), count: len(values)}}
 	r.bracket = units.Exactly(r.seen.a)
 	r.expanded = expandedOfVariance[D](total)
-	if scatter.Sign() > 0 {
-		ratio := new(big.Rat).Quo(total, scatter)
-		ratio.Mul(ratio, ratio)
-		ratio.Mul(ratio, new(big.Rat).SetInt64(n-1))
-		freedom := new(big.Int).Quo(ratio.Num(), ratio.Denom())
-		const unlimited = 1_000_000 // Student's t is normal to six places from here on
-		if freedom.Cmp(big.NewInt(unlimited)) < 0 {
-			r.freedom = int32(freedom.Int64())
+	square := func(x *big.Rat) *big.Rat { return new(big.Rat).Mul(x, x) }
+	shares := new(big.Rat).Quo(square(scatter), new(big.Rat).SetInt64(n-1))
+	if in.Freedom > 0 {
+		shares.Add(shares, new(big.Rat).Quo(square(own), new(big.Rat).SetInt64(int64(in.Freedom))))
+	}
+	if shares.Sign() > 0 {
+		nu := shares.Quo(square(total), shares)
+		if whole := new(big.Int).Quo(nu.Num(), nu.Denom()); whole.IsInt64() {
+			r.freedom = freedom(int(whole.Int64()))
 		}
 	}
 	return r, nil

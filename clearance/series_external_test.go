@@ -2,6 +2,7 @@ package clearance_test
 
 import (
 	"errors"
+	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -75,6 +76,11 @@ func TestRepeat(t *testing.T) {
 	if err != nil || steady.Freedom() != 0 || !steady.Interval().Equal(span("5 ±0.004 mm")) {
 		t.Errorf("equal readings: %s, %v", steady, err)
 	}
+	in.Freedom = 4
+	// ν = 5.1667²/(1.16667²/3 + 4²/4) = 26.694/4.4537 = 5.99.
+	if r, err = in.Repeat(lengths("47.985 mm", "47.987 mm", "47.986 mm", "47.990 mm")...); err != nil || r.Freedom() != 5 {
+		t.Errorf("with 4 degrees of freedom behind the instrument: %d, %v", r.Freedom(), err)
+	}
 	for _, test := range []struct {
 		name string
 		in   clearance.LengthInstrument
@@ -82,12 +88,38 @@ func TestRepeat(t *testing.T) {
 		kind error
 	}{
 		{"no uncertainty", clearance.LengthInstrument{}, lengths("1 mm", "2 mm"), clearance.ErrNoUncertainty},
+		{"negative freedom", clearance.LengthInstrument{Uncertainty: mm("1 mm"), Freedom: -1}, lengths("1 mm", "2 mm"), clearance.ErrTooFew},
 		{"one", in, lengths("1 mm"), clearance.ErrTooFew},
 		{"a negative one", in, lengths("1 mm", "-1 mm"), clearance.ErrNotPositive},
 	} {
 		if _, err := test.in.Repeat(test.list...); !errors.Is(err, test.kind) {
 			t.Errorf("%s: %v", test.name, err)
 		}
+	}
+}
+
+// Readings with limited degrees of freedom keep them in a fit: by hand, with
+// u = 2 and 3 µm, ν = (4 + 9)²/(4²/5 + 9²/10) = 169/11.3 = 14.96.
+func TestEffectiveFreedom(t *testing.T) {
+	read := func(uncertainty string, freedom int, value string) clearance.LengthReading {
+		in := clearance.LengthInstrument{Name: "m", Uncertainty: mm(uncertainty), Freedom: freedom}
+		return reading[units.LengthDim](t)(in.Read(mm(value)))
+	}
+	r := clearance.PinFit(read("0.004 mm", 5, "22.05 mm"), read("0.006 mm", 10, "22.00 mm")).Reading(clearance.ByKind)
+	if r.Freedom() != 14 {
+		t.Errorf("%d degrees of freedom", r.Freedom())
+	}
+	// 2√13 = 7.2111.. µm up to 7.212, and t(95.45 %, 14) = 2.195: ± 7.915 to 7.92.
+	if u := r.Interval().Radius(); !mm("0.00791 mm").Less(u) || !u.Less(mm("0.00793 mm")) {
+		t.Errorf("±%s", u)
+	}
+	text := clearance.PinFit(read("0.004 mm", 5, "22.05 mm"), read("0.006 mm", 10, "22.00 mm")).Working(clearance.ByKind, units.Millimetre).Text()
+	if !strings.Contains(text, "14 effective degrees of freedom") {
+		t.Errorf("working:\n%s", text)
+	}
+	unlimited := clearance.PinFit(read("0.004 mm", 0, "22.05 mm"), read("0.006 mm", 2_000_000, "22.00 mm")).Reading(clearance.ByKind)
+	if unlimited.Freedom() != 0 || !unlimited.Interval().Radius().Equal(mm("0.007212 mm")) {
+		t.Errorf("unlimited: %s", unlimited)
 	}
 }
 

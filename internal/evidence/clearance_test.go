@@ -2,11 +2,13 @@ package evidence_test
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"math/big"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -34,6 +36,8 @@ func clearanceChecks() map[string]evidence.Check {
 		"producer risk":          globalRisk(func(r clearance.Risks) float64 { return r.Producer }),
 		"root sum square":        rootSumSquare,
 		"coverage factor":        coverageFactor,
+		"effective freedom":      effectiveFreedom,
+		"expanded uncertainty":   expandedUncertainty,
 
 		"series mean":               seriesMean,
 		"series standard deviation": seriesDeviation,
@@ -228,13 +232,7 @@ func rootSumSquare(r *evidence.Row) (evidence.Result, error) {
 }
 
 func coverageFactor(r *evidence.Row) (evidence.Result, error) {
-	p, err := evidence.Parse(r, "probability", func(text string) (clearance.Coverage, error) {
-		d, err := decimal.NewFromString(text)
-		if err != nil {
-			return clearance.Coverage{}, err
-		}
-		return clearance.CoverageProbability(d)
-	})
+	p, err := evidence.Parse(r, "probability", parseCoverage)
 	if err != nil {
 		return evidence.Result{}, err
 	}
@@ -243,6 +241,61 @@ func coverageFactor(r *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, err
 	}
 	return evidence.Decimal(p.Factor(freedom)), nil
+}
+
+// doubtful returns the sum of readings whose standard uncertainties and degrees of
+// freedom the row has as "25/18", each a number of micrometres for a nanometre, so
+// that rounding up to the nanometre is small.
+func doubtful(r *evidence.Row) (clearance.LengthReading, error) {
+	f := clearance.Fit{Name: "sum", Symbol: "y"}
+	for _, key := range r.Keys() {
+		if key == "coverage" {
+			continue
+		}
+		in, err := evidence.Parse(r, key, func(text string) (clearance.LengthInstrument, error) {
+			standard, freedom, _ := strings.Cut(text, "/")
+			u, err1 := decimal.NewFromString(standard)
+			n, err2 := strconv.Atoi(freedom)
+			return clearance.LengthInstrument{Name: key, Uncertainty: units.Micrometre.Of(u).MulInt(2), Freedom: n}, errors.Join(err1, err2)
+		})
+		if err != nil {
+			return clearance.LengthReading{}, err
+		}
+		reading, err := in.Read(units.Metre.OfInt(1))
+		if err != nil {
+			return clearance.LengthReading{}, err
+		}
+		f.Terms = append(f.Terms, clearance.Term{Symbol: key, Name: key, Times: 1, Reading: reading})
+	}
+	return f.Reading(clearance.ByKind), nil
+}
+
+func effectiveFreedom(r *evidence.Row) (evidence.Result, error) {
+	sum, err := doubtful(r)
+	return evidence.Decimal(decimal.NewFromInt(int64(sum.Freedom()))), err
+}
+
+func expandedUncertainty(r *evidence.Row) (evidence.Result, error) {
+	if err := r.ExpectUnit("nm"); err != nil {
+		return evidence.Result{}, err
+	}
+	sum, err := doubtful(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	coverage, err := evidence.Parse(r, "coverage", parseCoverage)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Rat(sum.At(coverage).Radius().Rat(units.Micrometre)), nil
+}
+
+func parseCoverage(text string) (clearance.Coverage, error) {
+	d, err := decimal.NewFromString(text)
+	if err != nil {
+		return clearance.Coverage{}, err
+	}
+	return clearance.CoverageProbability(d)
 }
 
 // certified reads a data set, its numbers as millimetres.
