@@ -132,6 +132,28 @@ func TestMarginAndOutside(t *testing.T) {
 	}
 }
 
+// Limits belong to the tolerance, on each side.
+func TestSidesProven(t *testing.T) {
+	for _, test := range []struct {
+		measured, limits string
+		above, below     bool
+	}{
+		{"0.024..0.048 mm", "0.024..0.048 mm", true, true},
+		{"0.023..0.049 mm", "0.024..0.048 mm", false, false},
+		{"0.030..0.049 mm", "0.024..0.048 mm", true, false},
+		{"0.020..0.030 mm", "0.024..0.048 mm", false, true},
+		{"0.020..0.030 mm", ">= 0.020 mm", true, true},
+		{"0.020..0.030 mm", "<= 0.029 mm", true, false},
+		{">= 0.024 mm", "0.024..0.048 mm", true, false},
+		{"<= 0.048 mm", "0.024..0.048 mm", false, true},
+	} {
+		a := clearance.Assess(given(test.measured), span(test.limits))
+		if a.AboveLower() != test.above || a.BelowUpper() != test.below {
+			t.Errorf("%s to %s: above %t, below %t", test.measured, test.limits, a.AboveLower(), a.BelowUpper())
+		}
+	}
+}
+
 func TestRemeasurements(t *testing.T) {
 	b := clearance.MeasuredBearing{
 		HousingBore: read(t, "bore gauge", "52.012 mm", "0.008 mm"),

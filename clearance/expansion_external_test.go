@@ -82,6 +82,14 @@ func TestAtReference(t *testing.T) {
 	if err != nil || !r.Interval().Equal(span("50 mm")) {
 		t.Errorf("at 20 °C it is %s, %v", r, err)
 	}
+	// Between 4 and 36 °C: 50/(1 + 0.0002) to 50/(1 - 0.0002), and the uncertainty
+	// is that of the largest, 0.002/0.9998.
+	between := clearance.Condition{Expansion: perKelvin(t, "0.0000125", "0.0000125"), Temperature: units.MustParseTemperatureInterval("4..36 °C")}
+	r, err = between.AtReference(read(t, "micrometer", "50 mm", "0.002 mm"))
+	if err != nil || !r.Bracket().Equal(units.MustInterval(mm("50 mm").MulRat(ratio(10000, 10002)), mm("50 mm").MulRat(ratio(10000, 9998)))) ||
+		!r.Expanded().Equal(mm("0.002 mm").MulRat(ratio(10000, 9998))) {
+		t.Errorf("between 4 and 36 °C it is %s ± %s, %v", r.Bracket(), r.Expanded(), err)
+	}
 	same := at(t, "steel", "0.0000125", "20 °C")
 	if r, err := same.AtReference(given("49.99 mm")); err != nil || !r.Interval().Equal(span("49.99 mm")) {
 		t.Errorf("from 20 °C to 20 °C it is %s, %v", r, err)

@@ -204,6 +204,7 @@ func TestBadReadings(t *testing.T) {
 		{"a thicker blade goes", read(feelers.Gap(mm("0.127 mm"), mm("0.102 mm"))), clearance.ErrContradiction, "exchange"},
 		{"one blade does both", read(feelers.Gap(mm("0.102 mm"), mm("0.102 mm"))), clearance.ErrContradiction, "0.102 mm goes"},
 		{"open below shut", pressure(clearance.ValveOpens(psi("52 psi"), psi("45 psi"))), clearance.ErrContradiction, "sticks"},
+		{"shut and open at once", pressure(clearance.ValveOpens(psi("45 psi"), psi("45 psi"))), clearance.ErrContradiction, "sticks"},
 		{"negative pressure", pressure(clearance.ValveOpens(psi("-1 psi"), psi("45 psi"))), clearance.ErrNotPositive, "pressure test"},
 		{"negative pressure, shut", pressure(clearance.ValveShut(psi("-1 psi"))), clearance.ErrNotPositive, "pressure test"},
 		{"negative pressure, open", pressure(clearance.ValveOpen(psi("-1 psi"))), clearance.ErrNotPositive, "pressure test"},

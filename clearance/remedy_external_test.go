@@ -82,6 +82,38 @@ func TestRemediesOfABearing(t *testing.T) {
 	}
 }
 
+// Two parts from the shelf come before one bore honed, and less work before more.
+func TestSmallestInterventionFirst(t *testing.T) {
+	f := clearance.Fit{Name: "fit", Symbol: "C", Terms: []clearance.Term{
+		{Symbol: "D", Times: +1, Reading: given("10.00 mm")}, {Symbol: "a", Times: -1, Reading: given("4.98 mm")}, {Symbol: "b", Times: -1, Reading: given("4.98 mm")},
+	}}
+	another := func(term, size string, effort clearance.Effort) clearance.Alternative {
+		return clearance.Alternative{Term: term, Name: effort.String() + " " + term, Reading: given(size), Effort: effort}
+	}
+	remedies, err := f.Remedies(clearance.ByKind, span("0.08..0.12 mm"),
+		another("D", "10.06 mm", clearance.Boring), another("D", "10.05 mm", clearance.Honing),
+		another("a", "4.95 mm", clearance.Exchange), another("b", "4.95 mm", clearance.Exchange), another("b", "4.93 mm", clearance.HandWork))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, r := range remedies {
+		got = append(got, r.Text(units.Millimetre))
+	}
+	want := []string{
+		"exchange a and exchange b: 0.1 mm, at least 0.02 mm inside",
+		"hand work b: 0.09 mm, at least 0.01 mm inside",
+		"exchange a and hand work b: 0.12 mm, at least 0 mm inside",
+		"honing D: 0.09 mm, at least 0.01 mm inside",
+		"honing D and exchange a: 0.12 mm, at least 0 mm inside",
+		"honing D and exchange b: 0.12 mm, at least 0 mm inside",
+		"boring D: 0.1 mm, at least 0.02 mm inside",
+	}
+	if fmt.Sprintf("%q", got) != fmt.Sprintf("%q", want) {
+		t.Errorf("remedies\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
+
 // By strip, the clearance changes by the difference of the walls.
 func TestRemediesByStrip(t *testing.T) {
 	f := tightBearing(t)

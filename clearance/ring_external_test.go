@@ -43,6 +43,7 @@ func TestFile(t *testing.T) {
 	}{
 		{"too small", "0.28..0.30 mm", "0.07..0.10 mm", true},
 		{"inside", "0.36..0.38 mm", "0..0.02 mm", false},
+		{"just inside", "0.35..0.40 mm", "0 mm", false},
 		{"too wide already", "0.41..0.43 mm", "", false},
 		{"may be too wide already", "0.36..0.41 mm", "", false},
 		{"known less closely than the limits", "0.25..0.31 mm", "", false},

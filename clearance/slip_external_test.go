@@ -36,6 +36,8 @@ func TestSlips(t *testing.T) {
 		{"a single lower limit, far below", "0.02 mm", ">= 0.1 mm",
 			[]string{"probable slip: the decimal point one place to the right would make it 0.2 mm, conforming; read it again",
 				"probable slip: the number in in and not in mm would make it 0.02 in, conforming; read it again"}},
+		{"near a narrow lower limit, and three times the upper", "0.035 mm", "0.001..0.010 mm",
+			[]string{"probable slip: the decimal point one place to the left would make it 0.0035 mm, conforming; read it again"}},
 		{"an interference", "-0.3 mm", "-0.05..-0.02 mm",
 			[]string{"probable slip: the decimal point one place to the left would make it -0.03 mm, conforming; read it again"}},
 	} {
