@@ -84,12 +84,21 @@ func (e *OrderError) Error() string {
 func (e *OrderError) Unwrap() error { return ErrOrder }
 
 // Exactly returns the interval that holds q alone.
-func Exactly[D Dimension](q Quantity[D]) Interval[D] { return MustInterval(q, q) }
+func Exactly[D Dimension](q Quantity[D]) Interval[D] {
+	if q.x == nil {
+		return Interval[D]{lo: q.n, hi: q.n}
+	}
+	return MustInterval(q, q)
+}
 
 // PlusMinus returns the interval q ± u. The sign of u does not matter.
 func PlusMinus[D Dimension](q, u Quantity[D]) Interval[D] {
 	u = u.Abs()
-	return MustInterval(q.Sub(u), q.Add(u))
+	lo, hi := q.Sub(u), q.Add(u)
+	if lo.x == nil && hi.x == nil {
+		return Interval[D]{lo: lo.n, hi: hi.n}
+	}
+	return MustInterval(lo, hi)
 }
 
 // Between returns the smallest interval that holds a and b, in whatever order.

@@ -43,20 +43,18 @@ func rootSumSquareInt64[D Dimension](step Quantity[D], terms []Quantity[D]) (q Q
 	}
 	var sum uint64
 	for _, t := range terms {
-		hi, lo := bits.Mul64(magnitude(t.n), magnitude(t.n))
-		var carry uint64
-		sum, carry = bits.Add64(sum, lo, 0)
-		if t.x != nil || hi != 0 || carry != 0 {
+		n := magnitude(t.n)
+		if t.x != nil || n >= 1<<31 {
+			return q, false
+		}
+		sum += n * n
+		if sum >= 1<<62 {
 			return q, false
 		}
 	}
-	if sum >= 1<<62 {
-		return q, false
-	}
-	root := ceilRoot(sum)
-	n := (root + uint64(step.n) - 1) / uint64(step.n)
-	p, ok := mulInt64(int64(n), step.n)
-	return Quantity[D]{n: p}, ok
+	n := (ceilRoot(sum) + uint64(step.n) - 1) / uint64(step.n)
+	hi, lo := bits.Mul64(n, uint64(step.n))
+	return Quantity[D]{n: int64(lo)}, hi == 0 && lo < 1<<63
 }
 
 // ceilRoot returns the smallest r with r² >= n, for n < 2^62. The float64 root
