@@ -65,63 +65,79 @@ func invRoot3() decimal.Decimal { return decimal.New(577350269190, -12) }
 // over a width: 2·w/√12 = w/√3.
 func expandedOfSpread(width units.Length) units.Length { return roundUp(width.Mul(invRoot3())) }
 
+// nanometre is the step that combined uncertainties of lengths are rounded up to.
+var nanometre = units.Nanometre.OfInt(1)
+
 // A part is one reading of a sum, and how often it counts.
 type part struct {
 	times   int64
 	reading *LengthReading
 }
 
-// combine returns the reading of the sum of the terms, without its words. It is
-// not taken if one of them is not.
-func combine(rule Combination, terms []Term) LengthReading {
+// combine returns the reading of the sum of the terms. It is not taken if one of
+// them is not.
+func combine(name string, rule Combination, terms []Term) LengthReading {
 	var room [8]part
 	parts := room[:0]
 	for i := range terms {
 		parts = append(parts, part{terms[i].Times, &terms[i].Reading})
 	}
-	return combineParts(rule, parts)
+	return combineParts(name, rule, parts)
 }
 
 // combineParts is combine for readings that are not in terms.
-func combineParts(rule Combination, parts []part) (r LengthReading) {
+func combineParts(name string, rule Combination, parts []part) (r LengthReading) {
 	var bracket units.LengthInterval
 	var room [8]units.Length
 	doubts := room[:0]
 	limited := false
-	for _, p := range parts {
-		if p.reading.how == notTaken {
-			return r
+	for i := range parts {
+		p := parts[i].reading
+		times := parts[i].times
+		if p.how == notTaken {
+			return LengthReading{}
 		}
-		from := &p.reading.bracket
-		if rule == WorstCase {
-			interval := p.reading.Interval()
-			from = &interval
+		if rule != ByKind {
+			var doubt units.Length
+			p, doubt = inOneWay(rule, p)
+			if !doubt.IsZero() {
+				doubts = append(doubts, doubt.MulInt(times))
+			}
 		}
-		if rule == RootSumSquare && from.Bounded() && !from.IsPoint() {
-			doubts = append(doubts, expandedOfSpread(from.Width()).MulInt(p.times))
-			middle := units.Exactly(from.Mid())
-			from = &middle
-		}
-		bracket = addTimes(bracket, from, p.times)
-		if rule == WorstCase || p.reading.expanded.IsZero() {
+		bracket = addTimes(bracket, &p.bracket, times)
+		if p.expanded.IsZero() {
 			continue
 		}
-		doubt := p.reading.expanded
-		if p.times != 1 && p.times != -1 {
-			doubt = doubt.MulInt(p.times)
+		doubt := p.expanded
+		if times != 1 && times != -1 {
+			doubt = doubt.MulInt(times)
 		}
 		doubts = append(doubts, doubt)
-		limited = limited || p.reading.freedom > 0
+		limited = limited || p.freedom > 0
 	}
-	r.bracket, r.how, r.rule = bracket, byCombination, rule
-	if len(doubts) == 0 {
-		return r
+	r.name, r.bracket, r.how, r.rule = name, bracket, byCombination, rule
+	if len(doubts) > 0 {
+		r.expanded = units.RootSumSquare(nanometre, doubts...)
 	}
-	r.expanded = units.RootSumSquare(units.Nanometre.OfInt(1), doubts...)
 	if limited {
 		r.freedom = effectiveFreedom(parts, r.expanded)
 	}
 	return r
+}
+
+// inOneWay returns the reading as the rule takes it, which treats uncertainties
+// and brackets alike: all bracket for WorstCase; a value for RootSumSquare, with
+// the bracket's own doubt, if it has both ends.
+func inOneWay(rule Combination, r *LengthReading) (*LengthReading, units.Length) {
+	alike := *r
+	switch {
+	case rule == WorstCase:
+		alike.bracket, alike.expanded = r.Interval(), units.Length{}
+	case r.bracket.Bounded() && !r.bracket.IsPoint():
+		alike.bracket = units.Exactly(r.bracket.Mid())
+		return &alike, expandedOfSpread(r.bracket.Width())
+	}
+	return &alike, units.Length{}
 }
 
 // addTimes returns sum + n·a.

@@ -58,11 +58,7 @@ func (f Fit) Computed(rule Combination) LengthReading {
 	if len(f.Terms) == 0 || f.Partial {
 		return LengthReading{}
 	}
-	r := combine(rule, f.Terms)
-	if r.Taken() {
-		r.name = f.Name
-	}
-	return r
+	return combine(f.Name, rule, f.Terms)
 }
 
 // Best returns the closer of what is known of the fit: of the direct reading and

@@ -82,20 +82,19 @@ func (in Instrument[D]) label() string {
 
 // Read returns the reading of a size: value ± Uncertainty. The error is an *Error:
 // what Check returns, or ErrNotPositive for a value of zero or less.
-func (in Instrument[D]) Read(value units.Quantity[D]) (Reading[D], error) {
+func (in Instrument[D]) Read(value units.Quantity[D]) (r Reading[D], err error) {
 	if in.Uncertainty.Sign() <= 0 || in.Graduation.Sign() < 0 || in.Freedom < 0 {
-		return Reading[D]{}, in.Check()
+		return r, in.Check()
 	}
 	if value.Sign() <= 0 {
-		return Reading[D]{}, positive(in.label(), value)
+		return r, positive(in.label(), value)
 	}
-	return Reading[D]{
-		bracket:  units.Exactly(value),
-		expanded: in.Uncertainty,
-		freedom:  freedom(in.Freedom),
-		how:      byInstrument,
-		name:     in.label(),
-	}, nil
+	r.bracket = units.Exactly(value)
+	r.expanded = in.Uncertainty
+	r.freedom = freedom(in.Freedom)
+	r.how = byInstrument
+	r.name = in.label()
+	return r, nil
 }
 
 // Difference returns the reading of the travel from one indication to another,

@@ -11,11 +11,7 @@ const runningClearance = "running clearance"
 // not taken if one of the four is not.
 func (b *MeasuredBearing) Clearance(rule Combination) LengthReading {
 	parts := [...]part{{+1, &b.HousingBore}, {-1, &b.UpperWall}, {-1, &b.LowerWall}, {-1, &b.Journal}}
-	r := combineParts(rule, parts[:])
-	if r.Taken() {
-		r.name = runningClearance
-	}
-	return r
+	return combineParts(runningClearance, rule, parts[:])
 }
 
 // Fit returns the bearing as a Fit, for its working, its agreement with a strip,

@@ -71,7 +71,7 @@ func (f Fit) remeasured(tolerance units.LengthInterval, set []int, better []*Len
 		}
 		m.Uses = append(m.Uses, Use{Term: terms[i].Symbol, Instrument: *in})
 	}
-	r := combine(ByKind, terms)
+	r := combine(f.Name, ByKind, terms)
 	m.Expanded = r.expanded
 	return m, r.Taken() && Judge(r.Interval(), tolerance).Proven()
 }

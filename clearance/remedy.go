@@ -155,8 +155,7 @@ func (f Fit) With(rule Combination, changes ...Alternative) (Fit, error) {
 		parts = append(parts, Term{Times: -old.Times, Reading: old.Reading}, Term{Times: old.Times, Reading: c.Reading})
 	}
 	if f.Direct.Taken() && len(changes) > 0 {
-		after.Direct = combine(rule, parts)
-		after.Direct.name = f.Name + " as measured, and the change of parts"
+		after.Direct = combine(f.Name+" as measured, and the change of parts", rule, parts)
 	}
 	return after, nil
 }

@@ -182,7 +182,7 @@ func widest(name string, rows [][]LengthReading) LengthReading {
 
 // difference returns the reading of |a - b|.
 func difference(a, b LengthReading) LengthReading {
-	d := combine(ByKind, []Term{{Times: +1, Reading: a}, {Times: -1, Reading: b}})
+	d := combine("", ByKind, []Term{{Times: +1, Reading: a}, {Times: -1, Reading: b}})
 	d.bracket, d.floored = magnitude(d.bracket), true
 	return d
 }

@@ -87,5 +87,5 @@ func (f Fit) rest(rule Combination, without map[int]bool) LengthReading {
 			terms = append(terms, t)
 		}
 	}
-	return combine(rule, terms)
+	return combine(f.Name, rule, terms)
 }
