@@ -8,6 +8,7 @@ import (
 	"runtime"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -53,8 +54,6 @@ func ours(b *testing.B, s *stack.Stack, n int64, workers int) time.Duration {
 	return time.Since(begin)
 }
 
-var sink float64
-
 // bare is the loop that does nothing but draw and add.
 func bare() time.Duration {
 	begin := time.Now()
@@ -69,7 +68,7 @@ func bare() time.Duration {
 		gap += 0.017 * r.NormFloat64()
 		sum += gap
 	}
-	sink = sum
+	runtime.KeepAlive(sum)
 	return time.Since(begin)
 }
 
@@ -88,18 +87,30 @@ func BenchmarkSimulateAgainstBareLoop(b *testing.B) {
 	b.ReportMetric(float64(theirs)/float64(mine), "×bare-loop")
 }
 
-// BenchmarkSimulateTwoCores reports how much faster two workers are than one.
+// BenchmarkSimulateTwoCores reports how much faster two workers are than one; and,
+// for what the machine has to give at the time, how much faster two bare loops at
+// once are than two in turn.
 func BenchmarkSimulateTwoCores(b *testing.B) {
 	if runtime.GOMAXPROCS(0) < 2 {
 		b.Skip("one processor")
 	}
 	s := fiveParts(b)
-	one, two := time.Duration(math.MaxInt64), time.Duration(math.MaxInt64)
+	shortest := func() time.Duration { return math.MaxInt64 }
+	one, two, alone, together := shortest(), shortest(), shortest(), shortest()
 	for b.Loop() {
 		one = min(one, ours(b, s, 4*trials, 1))
 		two = min(two, ours(b, s, 4*trials, 2))
+		alone = min(alone, bare())
+		begin := time.Now()
+		var wait sync.WaitGroup
+		for range 2 {
+			wait.Go(func() { bare() })
+		}
+		wait.Wait()
+		together = min(together, time.Since(begin))
 	}
 	b.ReportMetric(float64(one)/float64(two), "×one-core")
+	b.ReportMetric(2*float64(alone)/float64(together), "×one-core-bare-loops")
 }
 
 // BenchmarkSimulateAgainstNumpy reports how much faster one worker is than numpy
@@ -158,50 +169,4 @@ func BenchmarkSimulateMemory(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(most)/(1<<20), "MiB-from-system")
-}
-
-// BenchmarkConvolution reports the time of a tail probability near 1e-9 of ten
-// contributors, and how far it lies from the closed form, in percent.
-func BenchmarkConvolution(b *testing.B) {
-	mm := units.MustParseLength
-	contributors := func(d stack.Distribution, half string) []stack.Contributor {
-		var parts []stack.Contributor
-		for range 10 {
-			parts = append(parts, stack.Adds("part", units.PlusMinus(mm("2 mm"), mm(half)), d))
-		}
-		return parts
-	}
-	for _, bench := range []struct {
-		name  string
-		parts []stack.Contributor
-		gap   string
-		want  float64
-	}{
-		// Ten of σ = 0.01 mm: six standard deviations of the sum are 0.06·√10 mm. Q(6), by erfc.
-		{"normal", contributors(stack.Normal(3), "0.03 mm"), "20.189736659610103 mm", math.Erfc(6/math.Sqrt2) / 2},
-		// Irwin-Hall: ten uniform on ±0.5 mm; P(sum > 5 - x) = x^10/10! for x <= 1.
-		{"irwin-hall", contributors(stack.Uniform(), "0.5 mm"), "24.43 mm", math.Pow(0.57, 10) / 3628800},
-	} {
-		b.Run(bench.name, func(b *testing.B) {
-			s, err := stack.New(bench.parts...)
-			if err != nil {
-				b.Fatal(err)
-			}
-			gap := mm(bench.gap)
-			var p stack.Probability
-			for b.Loop() {
-				law, err := s.Law()
-				if err != nil {
-					b.Fatal(err)
-				}
-				p = law.Above(gap)
-			}
-			off := math.Abs(p.Value/bench.want - 1)
-			if off > 0.01 {
-				b.Fatalf("%v, want %g", p, bench.want)
-			}
-			b.ReportMetric(100*off, "%-off")
-			b.ReportMetric(100*p.Bound/p.Value, "%-bound")
-		})
-	}
 }

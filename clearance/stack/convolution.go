@@ -52,8 +52,8 @@ type Probability struct {
 // Cells on all lattices together: to begin with, and at the most when the bound
 // is not yet good enough.
 const (
-	fewestCells = 2048
-	mostCells   = 8192
+	fewestCells = 2560
+	mostCells   = 10240
 	goodEnough  = 5e-3 // of the value
 )
 
@@ -61,10 +61,11 @@ const (
 // compare. At 1e-12 and above the bound is below 1 % of the value for all but
 // sums of samples alone.
 func tailOf(terms []term, t float64) Probability {
-	cutOff := 0.0
+	var lost, lostPart float64
 	for _, x := range terms {
 		if x.kind == normal {
-			cutOff += lost
+			lost += above(reach)
+			lostPart += above(reachDown)
 		}
 	}
 	if v, few := enumerate(terms, t); few {
@@ -77,7 +78,7 @@ func tailOf(terms []term, t float64) Probability {
 			difference = max(difference, math.Abs(fine-convolve(terms, t, cells*fewer/60)))
 		}
 		rounding := epsilon * float64(cells) * math.Abs(fine)
-		p := Probability{Value: max(0, min(1, fine)), Bound: safety*difference + rounding + cutOff}
+		p := Probability{Value: max(0, min(1, fine)), Bound: safety*difference + rounding + lost + lostPart*math.Abs(fine)}
 		if p.Bound <= goodEnough*p.Value || cells == mostCells {
 			return p
 		}

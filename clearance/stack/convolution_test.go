@@ -199,6 +199,30 @@ func TestIrwinHallFarOut(t *testing.T) {
 	}
 }
 
+// A hundred contributors: Irwin-Hall's distribution in exact rationals,
+//
+//	P(sum > n - x) = Σ (-1)^k·C(n,k)·(x-k)^n / n!,  k = 0..⌊x⌋
+func TestHundredContributors(t *testing.T) {
+	const n = 100
+	var terms []term
+	for range n {
+		terms = append(terms, term{kind: uniform, half: 0.5})
+	}
+	for _, x := range []int64{29, 31, 33, 45} { // 7.3, 6.6, 5.9 and 1.7 standard deviations
+		sum := new(big.Int)
+		for k := range x {
+			power := new(big.Int).Exp(big.NewInt(x-k), big.NewInt(n), nil)
+			power.Mul(power, new(big.Int).Binomial(n, k))
+			if k%2 == 1 {
+				power.Neg(power)
+			}
+			sum.Add(sum, power)
+		}
+		want, _ := new(big.Rat).SetFrac(sum, new(big.Int).MulRange(1, n)).Float64()
+		agree(t, fmt.Sprintf("x = %d", x), tailOf(terms, n/2-float64(x)), want, 1e-10)
+	}
+}
+
 // A triangular variable is the sum of two uniform ones.
 func TestSumsOfTriangulars(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -73,8 +73,68 @@ func ExampleStack_Proportional() {
 	// bearing 26.9261..26.9939 mm
 }
 
+func ExampleStack_LeastCost() {
+	s := endPlay()
+	a, err := s.LeastCost(stack.Target{
+		Limits: units.MustParseLengthInterval("0.17..0.28 mm"),
+		Yield:  0.9973,
+	}, []stack.Cost{
+		{Scale: 0.04, Exponent: 1}, // a journal is dear to hold
+		{Scale: 0.01, Exponent: 1},
+		{Scale: 0.01, Exponent: 1},
+		{Scale: 0.01, Exponent: 1},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for i, c := range s.Contributors() {
+		fmt.Printf("%s: tolerance times %.2f\n", c.Name, a.Factors[i])
+	}
+	// Output:
+	// journal: tolerance times 1.42
+	// bearing: tolerance times 0.44
+	// front washer: tolerance times 1.14
+	// rear washer: tolerance times 1.14
+}
+
+func ExampleStack_Shares() {
+	shares, err := endPlay().Shares()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range shares {
+		fmt.Printf("%-12s %2.0f %% of the worst case, %2.0f %% of the variance\n", s.Name, 100*s.WorstCase, 100*s.Variance)
+	}
+	// Output:
+	// journal      24 % of the worst case, 10 % of the variance
+	// bearing      38 % of the worst case, 77 % of the variance
+	// front washer 19 % of the worst case,  6 % of the variance
+	// rear washer  19 % of the worst case,  6 % of the variance
+}
+
+func ExampleStack_Simulate() {
+	o, err := endPlay().Simulate(context.Background(), stack.Simulation{
+		Trials: 1_000_000,
+		Seed:   1,
+		Limits: stack.RangeOf(units.MustParseLengthInterval("0.15..0.30 mm")),
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	part, uncertainty := o.Outside()
+	fmt.Printf("%.0f ± %.0f parts per million outside\n", 1e6*part, 1e6*uncertainty)
+	median, _, _ := o.Quantile(0.5)
+	fmt.Printf("half are below %.3f mm\n", median)
+	// Output:
+	// 213 ± 15 parts per million outside
+	// half are below 0.225 mm
+}
+
 func ExampleStack_SimulateFunc() {
-	// The oblique length of a rocker's arm: no sum at all.
+	// The square of a diagonal, which is no sum of the sizes.
 	mm := units.MustParseLengthInterval
 	s, err := stack.New(
 		stack.Adds("along", mm("30 ±0.1 mm"), stack.Uniform()),

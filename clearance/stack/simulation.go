@@ -55,12 +55,13 @@ func (s *Stack) Simulate(ctx context.Context, sim Simulation) (*Outcome, error) 
 	if err != nil {
 		return nil, err
 	}
+	inOrder := sorted(terms) // of their own, whatever the one given was
 	centre := s.Middle().Float64(units.Millimetre)
 	add := func(x []float64, r *stream) error {
 		for i := range x {
 			x[i] = centre
 		}
-		for _, t := range law.up { // in an order of their own, whatever the one given was
+		for _, t := range inOrder {
 			t.addDraws(x, r)
 		}
 		return nil

@@ -301,3 +301,30 @@ func TestFourRectangularQuantities(t *testing.T) {
 		}
 	}
 }
+
+// Normal contributors are added in closed form, whatever stands between them.
+func TestNormalsAreAdded(t *testing.T) {
+	var parts, merged []stack.Contributor
+	for i := range int64(5) {
+		parts = append(parts, stack.Adds("n", units.PlusMinus(mm("1 mm"), units.Micrometre.OfInt(12*i+9)), stack.Normal(3)))
+	}
+	// Half widths 9, 21, 33, 45, 57: √(81 + 441 + 1089 + 2025 + 3249) = √6885 µm, at 3 standard deviations.
+	half, err := units.Micrometre.OfFloat64(math.Sqrt(6885), 6)
+	if err != nil {
+		t.Fatal(err)
+	}
+	u := stack.Takes("u", tolerance("2 ±0.05 mm"), stack.Uniform())
+	parts = append([]stack.Contributor{u}, parts...)
+	merged = append(merged, u, stack.Adds("all", units.PlusMinus(mm("5 mm"), half), stack.Normal(3)))
+	a, errA := mustStack(t, parts...).Law()
+	b, errB := mustStack(t, merged...).Law()
+	if err := errors.Join(errA, errB); err != nil {
+		t.Fatal(err)
+	}
+	for _, gap := range []string{"2.9 mm", "3.05 mm", "3.2 mm"} {
+		p, q := a.Above(mm(gap)), b.Above(mm(gap))
+		if math.Abs(p.Value-q.Value) > 1e-6*q.Value {
+			t.Errorf("above %s: %v from five, %v from their sum", gap, p, q)
+		}
+	}
+}
