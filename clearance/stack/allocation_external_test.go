@@ -42,6 +42,13 @@ func TestCapability(t *testing.T) {
 	if want := 1e6 * (q(0.05/sigma) + q(0.10/sigma)); math.Abs(c.PPM()-want) > 0.1 || math.Abs(c.Yield()-(1-want/1e6)) > 1e-7 {
 		t.Errorf("%g ppm, yield %g, want %g", c.PPM(), c.Yield(), want)
 	}
+	w, err := law.CapabilityWorking(tolerance("0.95..1.10 mm"))
+	if err != nil || !strings.Contains(w.Numbers, "(1.1 - 0.95) / (6 × 0.02449) = 1.021; min(1.1 - 1, 1 - 0.95) / (3 × 0.02449) = 0.680") {
+		t.Errorf("working %v:\n%s", err, w)
+	}
+	if w, err := law.CapabilityWorking(tolerance("<= 1.10 mm")); err != nil || w.Formula != "Cpk = min(U - μ) / 3σ" {
+		t.Errorf("working of one limit %v:\n%s", err, w)
+	}
 	one, err := law.Capability(tolerance(">= 1.02 mm"))
 	if err != nil || !math.IsNaN(one.Cp) || math.Abs(one.Cpk+0.02/(3*sigma)) > 1e-12 || one.Above.Value != 0 {
 		t.Errorf("one limit: %+v, %v", one, err)

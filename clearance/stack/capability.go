@@ -1,7 +1,9 @@
 package stack
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"example.com/closefit/units"
 )
@@ -50,6 +52,38 @@ func (l *Law) Capability(limits units.LengthInterval) (Capability, error) {
 	}
 	c.Below, c.Above = l.Outside(limits)
 	return c, nil
+}
+
+// CapabilityWorking shows how Cp and Cpk come about. The error is Capability's.
+func (l *Law) CapabilityWorking(limits units.LengthInterval) (units.Working, error) {
+	c, err := l.Capability(limits)
+	if err != nil {
+		return units.Working{}, err
+	}
+	const places = 5 // of a millimetre
+	mm := func(q units.Length) string { return q.In(units.Millimetre, places).String() }
+	w := units.Working{
+		Name:   "capability",
+		Result: fmt.Sprintf("Cpk = %.3f; %.3g parts per million outside", c.Cpk, c.PPM()),
+		Source: "ISO 22514-2:2017 (from memory); parts per million from the distribution of the sum",
+		Notes:  []string{fmt.Sprintf("mean %s mm, standard deviation %s mm, in float64", mm(l.Mean()), mm(l.StdDev()))},
+	}
+	var formulas, numbers []string
+	if limits.Bounded() {
+		formulas = append(formulas, "Cp = (U - L) / 6σ")
+		numbers = append(numbers, fmt.Sprintf("(%s - %s) / (6 × %s) = %.3f", mm(limits.Hi()), mm(limits.Lo()), mm(l.StdDev()), c.Cp))
+	}
+	var sides, distances []string
+	if limits.HasHi() {
+		sides, distances = append(sides, "U - μ"), append(distances, mm(limits.Hi())+" - "+mm(l.Mean()))
+	}
+	if limits.HasLo() {
+		sides, distances = append(sides, "μ - L"), append(distances, mm(l.Mean())+" - "+mm(limits.Lo()))
+	}
+	formulas = append(formulas, "Cpk = min("+strings.Join(sides, ", ")+") / 3σ")
+	numbers = append(numbers, fmt.Sprintf("min(%s) / (3 × %s) = %.3f", strings.Join(distances, ", "), mm(l.StdDev()), c.Cpk))
+	w.Formula, w.Numbers = strings.Join(formulas, "; "), strings.Join(numbers, "; ")
+	return w, nil
 }
 
 func checkLimits(limits units.LengthInterval) error {

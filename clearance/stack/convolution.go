@@ -63,7 +63,7 @@ const (
 func tailOf(terms []term, t float64) Probability {
 	var lost, lostPart float64
 	for _, x := range terms {
-		if x.kind == normal {
+		if x.kind == normal || x.kind == normalWithin {
 			lost += above(reach)
 			lostPart += above(reachDown)
 		}

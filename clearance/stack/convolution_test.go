@@ -315,6 +315,16 @@ func TestCutOffNormal(t *testing.T) {
 	}
 }
 
+// Limits that a normal distribution never nears cut nothing off, and cost nothing.
+func TestCutOffFarAway(t *testing.T) {
+	terms := sorted([]term{
+		{kind: normalWithin, half: 900, sigma: 1}, {kind: normalWithin, half: 800, sigma: 2}, {kind: normalWithin, half: 1000, sigma: 2},
+	})
+	for _, z := range []float64{0.5, 4, 6.5} {
+		agree(t, fmt.Sprintf("z = %g", z), tailOf(terms, 3*z), math.Erfc(z/math.Sqrt2)/2, 1e-10)
+	}
+}
+
 func TestSamplesOneByOne(t *testing.T) {
 	a := term{kind: sampled, half: 3, atoms: []float64{-2, 0, 0, 3}}
 	b := term{kind: sampled, half: 5, atoms: []float64{-1, 4, 5}}

@@ -2,7 +2,6 @@ package stack
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"example.com/closefit/units"
@@ -37,8 +36,8 @@ func Uniform() Distribution { return Distribution{kind: uniform} }
 
 // Normal is the normal distribution whose limits lie k standard deviations on
 // either side of its mean, the middle of the limits. It reaches beyond the limits,
-// by 0.27 % of all parts at k = 3. k must be a positive number; New says so if it
-// is not.
+// by 0.27 % of all parts at k = 3. k lies between 0.01 and 1000; New says so if it
+// does not.
 func Normal(k float64) Distribution { return Distribution{kind: normal, k: k} }
 
 // NormalWithin is the normal distribution of parts that are inspected and sorted:
@@ -82,12 +81,15 @@ func (d Distribution) String() string {
 	return "no distribution"
 }
 
+// Bounds on what limits can be in standard deviations; far beyond any use.
+const leastCoverage, mostCoverage = 0.01, 1000
+
 // check returns what is wrong with the distribution for the limits given.
 func (d Distribution) check(limits units.LengthInterval) (what, fix string, kind error) {
 	switch d.kind {
 	case normal, normalWithin:
-		if !(d.k > 0) || math.IsInf(d.k, 1) {
-			return fmt.Sprintf("limits at %g standard deviations", d.k), "give how many standard deviations the limits lie from the mean, such as 3", ErrCoverage
+		if !(d.k >= leastCoverage && d.k <= mostCoverage) {
+			return fmt.Sprintf("limits at %g standard deviations", d.k), "give how many standard deviations the limits lie from the mean, such as 3; from 0.01 to 1000", ErrCoverage
 		}
 	case sampled:
 		if len(d.sample) < 2 {

@@ -12,7 +12,7 @@ var (
 	ErrUnbounded      = errors.New("a contributor with one limit")
 	ErrSensitivity    = errors.New("a contributor without direction")
 	ErrNoDistribution = errors.New("a contributor without distribution")
-	ErrCoverage       = errors.New("a coverage factor that is not a positive number")
+	ErrCoverage       = errors.New("a coverage factor out of range")
 	ErrSample         = errors.New("a sample too small")
 	ErrSampleOutside  = errors.New("a measured value outside the limits")
 	ErrLimits         = errors.New("limits that say nothing")

@@ -132,6 +132,7 @@ func TestRefusals(t *testing.T) {
 		{"k of zero", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(0))), stack.ErrCoverage, "such as 3"},
 		{"negative k", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.NormalWithin(-3))), stack.ErrCoverage, "such as 3"},
 		{"k that is no number", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(math.NaN()))), stack.ErrCoverage, "NaN"},
+		{"k without end", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.NormalWithin(1001))), stack.ErrCoverage, "0.01 to 1000"},
 		{"infinite k", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(math.Inf(1)))), stack.ErrCoverage, "+Inf"},
 		{"empty sample", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Sample())), stack.ErrSample, "a sample of 0"},
 		{"sample of one", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Sample(mm("1 mm")))), stack.ErrSample, "a sample of 1"},

@@ -53,6 +53,8 @@ func (t term) hi() float64 {
 	switch t.kind {
 	case normal:
 		return reach * t.sigma
+	case normalWithin:
+		return min(t.half, reach*t.sigma)
 	case sampled:
 		return t.atoms[len(t.atoms)-1]
 	}
@@ -63,6 +65,8 @@ func (t term) lo() float64 {
 	switch t.kind {
 	case normal:
 		return -reachDown * t.sigma
+	case normalWithin:
+		return max(-t.half, -reachDown*t.sigma)
 	case sampled:
 		return t.atoms[0]
 	}
