@@ -94,7 +94,7 @@ func (s *Stack) LeastCost(target Target, costs []Cost) (*Allocation, error) {
 		}
 		weights[i] = search.terms[i].variance() / (search.halves[i] * search.halves[i])
 	}
-	search.cells = fewestCells / 4 // until the weights are found
+	search.cells, search.precision = fewestCells/4, 1e-4 // until the weights are found
 	var best, bestWeights []float64
 	least := math.Inf(1)
 	for range 20 {
@@ -116,7 +116,7 @@ func (s *Stack) LeastCost(target Target, costs []Cost) (*Allocation, error) {
 			return nil, err
 		}
 	}
-	search.cells = fewestCells
+	search.cells, search.precision = fewestCells, finalPrecision
 	factors, err := search.largest(func(lever float64) []float64 { return search.balanced(lever, costs, bestWeights) })
 	if err != nil {
 		return nil, err
@@ -194,8 +194,16 @@ type search struct {
 	terms  []term
 	halves []float64 // half the width of each contributor's limits, mm
 	fixed  []bool
-	cells  int
+
+	// How finely to search: cells on the lattices, and the part of the lever that may
+	// be given away.
+	cells     int
+	precision float64
+
+	at float64 // where the last search ended, as a logarithm of the lever: the next begins there
 }
+
+const finalPrecision = 1e-8
 
 func (s *Stack) search(target Target) (*search, error) {
 	if err := checkLimits(target.Limits); err != nil {
@@ -208,7 +216,7 @@ func (s *Stack) search(target Target) (*search, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &search{stack: s, target: target, terms: terms, cells: fewestCells}
+	f := &search{stack: s, target: target, terms: terms, cells: fewestCells, precision: finalPrecision}
 	movable := false
 	for _, c := range s.contributors {
 		fixed := c.Fixed || c.Distribution.kind == sampled
@@ -259,35 +267,47 @@ func (f *search) largest(factors func(lever float64) []float64) ([]float64, erro
 		p, err := f.outside(factors(math.Exp(x)))
 		return math.Log(p / allowed), err
 	}
-	const farthest, precision = 21, 1e-8
-	lo, hi := 0.0, 0.0 // excess(lo) <= 0 < excess(hi), once widened
+	const farthest = 40
+	lo, hi := f.at, f.at // excess(lo) <= 0 < excess(hi), once widened
 	atLo, err := excess(lo)
 	atHi := atLo
-	for ; err == nil && atLo > 0; atLo, err = excess(lo) {
+	for step := 0.1; err == nil && atLo > 0; step *= 2 {
 		hi, atHi = lo, atLo
-		if lo -= math.Ln2; lo < -farthest {
+		if lo -= step; lo < -farthest {
 			return nil, wrong(ErrUnreachable, fmt.Sprintf("no tolerances put %g of all gaps within %s about a middle of %s", f.target.Yield, f.target.Limits, f.stack.Middle()),
 				"move the middle of the gap into the limits, or fix fewer contributors")
 		}
+		atLo, err = excess(lo)
 	}
-	for ; err == nil && atHi <= 0 && hi < farthest; atHi, err = excess(hi) {
+	for step := 0.1; err == nil && atHi <= 0 && hi < farthest; step *= 2 {
 		lo, atLo = hi, atHi
-		hi += math.Ln2
+		hi += step
+		atHi, err = excess(hi)
 	}
-	for left := atLo; err == nil && atHi > 0 && hi-lo > precision; {
-		x := lo + (hi-lo)*left/(left-atHi)
-		if math.IsInf(left, -1) || x-lo < precision/4 || hi-x < precision/4 {
+	if err == nil && atHi <= 0 {
+		return nil, wrong(ErrUnreachable, fmt.Sprintf("however wide the tolerances, %g of all gaps lie within %s", f.target.Yield, f.target.Limits),
+			"ask for a greater yield")
+	}
+	for side := 0; err == nil && hi-lo > f.precision; {
+		x := lo + (hi-lo)*atLo/(atLo-atHi)
+		if math.IsInf(atLo, -1) || !(x-lo > f.precision/4 && hi-x > f.precision/4) {
 			x = (lo + hi) / 2
 		}
 		var at float64
-		if at, err = excess(x); at <= 0 {
-			lo, left = x, at
-			atHi /= 2
+		at, err = excess(x)
+		switch {
+		case at <= 0 && side < 0:
+			atHi /= 2 // the same end twice: the other must move too
+		case at > 0 && side > 0:
+			atLo /= 2
+		}
+		if at <= 0 {
+			lo, atLo, side = x, at, -1
 		} else {
-			hi, atHi = x, at
-			left /= 2
+			hi, atHi, side = x, at, +1
 		}
 	}
+	f.at = lo
 	return factors(math.Exp(lo)), err
 }
 

@@ -202,6 +202,7 @@ func TestAllocationRefusals(t *testing.T) {
 		{"yield of one", proportional(s, limits, 1), stack.ErrProbability, "between 0 and 1"},
 		{"limits without a bound", proportional(s, tolerance("any length"), 0.99), stack.ErrLimits, "smallest gap"},
 		{"middle outside the limits", proportional(s, tolerance("1.01..1.06 mm"), 0.99), stack.ErrUnreachable, "middle of 1 mm"},
+		{"reached by any tolerance", proportional(s, tolerance(">= 0.9 mm"), 0.3), stack.ErrUnreachable, "greater yield"},
 		{"all fixed", proportional(mustStack(t, fixed...), limits, 0.99), stack.ErrUnreachable, "Fixed unset"},
 		{"what is fixed varies too much", proportional(mustStack(t, wide...), limits, 0.99), stack.ErrUnreachable, "fix fewer"},
 		{"too few costs", costs(one, one), stack.ErrCost, "2 costs for 3 contributors"},
