@@ -23,6 +23,8 @@ type Audit struct {
 	// Widest is the widest clearance of one pair of codes, which no choice of
 	// shells makes narrower: the widths of both size ranges and both walls.
 	Widest units.Length
+
+	scheme string
 }
 
 // A Cell is one pair of codes.
@@ -64,7 +66,7 @@ func (a *Audit) Err() error {
 		} else {
 			what += "; no pair of the shells listed is proven inside"
 		}
-		faults = append(faults, &SchemeError{Place: c.Place(), What: what, Kind: ErrOutside})
+		faults = append(faults, &SchemeError{Scheme: a.scheme, Place: c.Place(), What: what, Kind: ErrOutside})
 	}
 	return errors.Join(faults...)
 }
@@ -77,7 +79,7 @@ func (s *Scheme) Audit() (*Audit, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
 	}
-	a := &Audit{}
+	a := &Audit{scheme: s.Name}
 	var possible [][]Fit
 	for _, h := range s.Housing {
 		for _, j := range s.Journal {

@@ -128,6 +128,31 @@ func BenchmarkBuy(b *testing.B) {
 	}
 }
 
+// BenchmarkBuyAgainstEveryPurchase measures Buy beside the plain alternative, which
+// tries every purchase, on orders that this can still do: 3 parts, 4 packs,
+// demands up to 4. Both run on the same order in turn; the ratio is what counts.
+func BenchmarkBuyAgainstEveryPurchase(b *testing.B) {
+	var exact, plain time.Duration
+	for b.Loop() {
+		for seed := range uint64(20) {
+			o := mixedOrder(seed, 3, 4, 4)
+			start := time.Now()
+			p, err := grading.Buy(b.Context(), o)
+			exact += time.Since(start)
+			if err != nil {
+				b.Fatal(err)
+			}
+			start = time.Now()
+			price, _, _, _ := slowBuy(o)
+			plain += time.Since(start)
+			if !price.Equal(p.Price) {
+				b.Fatalf("bought for %s, every purchase says %s", p.Price, price)
+			}
+		}
+	}
+	b.ReportMetric(float64(plain)/float64(exact), "times-faster")
+}
+
 // BenchmarkBuyFleet is the demand of twelve engines of five mains at once.
 func BenchmarkBuyFleet(b *testing.B) {
 	timed(b, 50, func(seed uint64) error {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -54,10 +55,11 @@ func (r Range) String() string {
 
 // A Term is one product of a Case's sum.
 type Term struct {
-	Part  Part   // what is missing; the zero Part if the term is about something else
-	What  string // "B upper", "main 3 served", "a set of 6 gives too much"
-	N     int64
-	Worth *big.Rat // of one, in the currency of the prices
+	Part   Part   // what is missing: as many as N, none or less where the stock holds them; the zero Part if the term is about something else
+	Served bool   // it is about places that can be served in several ways, each for the worth of its cheapest way
+	What   string // "B upper", "main 3 served", "a set of 6 gives too much"
+	N      int64
+	Worth  *big.Rat // of one, in the currency of the prices
 }
 
 // proof turns an outcome of the aim of price into a Proof.
@@ -106,9 +108,9 @@ func (c *counter) terms(x *relaxation, l leaf, m money) []Term {
 		if row < len(c.parts) {
 			t.Part, t.What = c.parts[row], c.parts[row].String()
 		} else {
-			t.What = c.wants[row-len(c.parts)].name + " served"
+			t.Served, t.What = true, c.wants[row-len(c.parts)].name+" served"
 		}
-		if t.N != 0 {
+		if t.N != 0 || t.Part != (Part{}) {
 			terms = append(terms, t)
 		}
 	}
@@ -201,10 +203,20 @@ func (c Case) working(unit decimal.Decimal) units.Working {
 		numbers = append(numbers, printed(c.Spent))
 	}
 	sum := c.Spent.Rat()
+	var worths []string
 	for _, t := range c.Terms {
+		if t.Part != (Part{}) {
+			worths = append(worths, t.What+" "+worthText(t.Worth))
+		}
+		if t.N == 0 {
+			continue
+		}
 		terms = append(terms, fmt.Sprintf("%d × %s", t.N, t.What))
 		numbers = append(numbers, fmt.Sprintf("%d × %s", t.N, worthText(t.Worth)))
 		sum.Add(sum, new(big.Rat).Mul(t.Worth, new(big.Rat).SetInt64(t.N)))
+	}
+	if served := slices.ContainsFunc(c.Terms, func(t Term) bool { return t.Served }); served && len(worths) > 0 {
+		w.Notes = append(w.Notes, "a place is served for the worth of the parts of its cheapest way that can be had: "+strings.Join(worths, ", "))
 	}
 	w.Formula = strings.Join(terms, " + ")
 	w.Numbers = strings.Join(numbers, " + ")

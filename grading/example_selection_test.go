@@ -1,0 +1,235 @@
+package grading_test
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/grading"
+	"example.com/closefit/units"
+)
+
+// stepsText is an invented scheme as it is typed from a manual.
+const stepsText = `# an invented engine
+scheme,pump-set mains,each half
+mix,neighbours
+limits,0.020..0.044 mm
+wanted,0.030 mm
+housing,A,red,,64.000..64.006 mm
+housing,B,blue,,64.006..64.012 mm
+journal,1,red,,59.970..59.976 mm
+journal,2,blue,,59.964..59.970 mm
+shell,red,,1.997..1.999 mm
+shell,blue,,2.001..2.003 mm
+shell,green,,2.005..2.007 mm
+`
+
+func stepsScheme() *grading.Scheme {
+	s, err := grading.ReadCSV(strings.NewReader(stepsText))
+	if err != nil {
+		panic(err)
+	}
+	return s
+}
+
+// A row that reads otherwise from its other end says so, and where to measure.
+func ExampleRow_Read() {
+	row := grading.Row{Text: "A?BC*", Side: grading.Housing, Codes: []string{"A", "B", "C"},
+		Locations: []string{"main 1", "main 2", "main 3", "main 4"}}
+	r, err := row.Read()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(r.Stamps)
+	fmt.Println("no codes:", r.Marks)
+	fmt.Println("from the other end:", r.Reverse)
+	fmt.Println("to tell, measure", r.Tell)
+
+	row.Text = "ABBCA"
+	_, err = row.Read()
+	fmt.Println(err)
+	// Output:
+	// [main 1: A main 2: ? (A or B or C) main 3: B main 4: C]
+	// no codes: [*]
+	// from the other end: [main 1: C main 2: B main 3: ? (A or B or C) main 4: A]
+	// to tell, measure main 1
+	// housing codes "ABBCA": 5 codes (A, B, B, C, A) for 4 locations (main 1, main 2, main 3, main 4): codes and locations do not match in number; if the last 1 are no codes of locations, say that the row ends in 1 marks
+}
+
+// A scheme is checked before it is trusted: one cell of this one can leave a
+// location outside its limits.
+func ExampleScheme_Audit() {
+	s := stepsScheme()
+	audit, err := s.Audit()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(audit.Err())
+	fmt.Println("spread as typed", audit.AsTyped.Width(), "best", audit.Best.Width(), "without grades", audit.Ungraded.Width())
+	w, _ := s.Working(audit.Cells[3], units.Millimetre)
+	fmt.Print(w.Text())
+	// Output:
+	// scheme "pump-set mains", housing B, journal 2: the scheme does not keep the clearance inside: blue upper + blue lower gives 0.03..0.046 mm, undecided; green upper + green lower would give 0.022..0.038 mm
+	// spread as typed 0.02 mm best 0.018 mm without grades 0.028 mm
+	// housing B, journal 2, blue upper + blue lower
+	//   smallest
+	//     64.006 - 2.003 - 2.003 - 59.97
+	//     = 0.03 mm
+	//   largest
+	//     64.012 - 2.001 - 2.001 - 59.964
+	//     = 0.046 mm
+	//   C = D - t1 - t2 - d
+	//   = 0.03..0.046 mm
+	//   source: worst case: the smallest bore with the largest walls and journal, and the other way round
+	//   note: against 0.02..0.044 mm: undecided
+}
+
+// From measured sizes: every pair that is proven inside, nearest first.
+func ExampleScheme_Fits() {
+	places, err := stepsScheme().Fits([]grading.Site{{
+		Location: "main 1",
+		Housing:  units.MustParseLengthInterval("64.006 ±0.001 mm"),
+		Journal:  units.MustParseLengthInterval("59.974 ±0.001 mm"),
+	}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, f := range places[0].Fits {
+		fmt.Printf("%-26s %s, %s off\n", f.Pair, f.Clearance.Format(units.Millimetre, 3), f.Off)
+	}
+	// Output:
+	// red upper + blue lower     0.028..0.036 mm, 0.002 mm off
+	// blue upper + red lower     0.028..0.036 mm, 0.002 mm off
+	// blue upper + blue lower    0.024..0.032 mm, 0.002 mm off
+	// red upper + red lower      0.032..0.040 mm, 0.006 mm off
+	// blue upper + green lower   0.020..0.028 mm, 0.006 mm off
+	// green upper + blue lower   0.020..0.028 mm, 0.006 mm off
+}
+
+// Three mains of which one would like an odd half: a whole pair of blue shells is
+// bought for it, or a set of red ones does for all three, a little farther from
+// what is wanted.
+func ExampleChoose() {
+	site := func(location, bore, journal string) grading.Site {
+		return grading.Site{Location: location, Housing: units.MustParseLengthInterval(bore), Journal: units.MustParseLengthInterval(journal)}
+	}
+	places, err := stepsScheme().Fits([]grading.Site{
+		site("main 1", "64.001 ±0.001 mm", "59.975 ±0.001 mm"),
+		site("main 2", "64.002 ±0.001 mm", "59.975 ±0.001 mm"),
+		site("main 3", "64.006 ±0.001 mm", "59.974 ±0.001 mm"),
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	part := grading.MustParsePart
+	plan, err := grading.Choose(context.Background(), places, grading.Order{Packs: []grading.Pack{
+		{Name: "red set", Price: decimal.RequireFromString("48.00"), Parts: []grading.Count{{Part: part("red upper"), N: 3}, {Part: part("red lower"), N: 3}}},
+		{Name: "blue pair", Price: decimal.RequireFromString("21.50"), Parts: []grading.Count{{Part: part("blue upper"), N: 1}, {Part: part("blue lower"), N: 1}}},
+	}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(plan.Working().Text())
+	// Output:
+	// the cheapest purchase for which every location is proven inside
+	//   why nothing is cheaper
+	//     whatever is bought
+	//       1 × main 1 served + 1 × main 2 served + 1 × main 3 served
+	//       1 × 16 + 1 × 16 + 1 × 16
+	//       = at least 48.00
+	//       note: a place is served for the worth of the parts of its cheapest way that can be had: red lower 16, blue lower 16
+	//     price >= spent + Σ number missing × worth, in every case
+	//     = at least 48.00
+	//     source: weak duality of linear programming, case by case
+	//   price = Σ number × price of the pack
+	//   1 × 48.00
+	//   = 48.00
+	//   note: buy 1 × red set (3 × red upper, 3 × red lower) at 48.00
+	//   note: main 1: red upper + red lower, 0.026..0.034 mm
+	//   note: main 2: red upper + red lower, 0.027..0.035 mm
+	//   note: main 3: red upper + red lower, 0.032..0.04 mm
+	//   note: for 48.00: 0.007 mm from what is wanted, over all locations
+	//   note: for 69.50: 0.003 mm from what is wanted, over all locations; 21.50 more buys 0.004 mm
+}
+
+// The proof that nothing is cheaper can be checked by hand.
+func ExamplePurchase_Working() {
+	part := grading.MustParsePart
+	purchase, err := grading.Buy(context.Background(), grading.Order{
+		Demand: []grading.Count{{Part: part("red upper"), N: 4}, {Part: part("red lower"), N: 2}},
+		Packs: []grading.Pack{
+			{Name: "pair", Price: decimal.RequireFromString("9.80"), Parts: []grading.Count{{Part: part("red upper"), N: 1}, {Part: part("red lower"), N: 1}}},
+			{Name: "five uppers", Price: decimal.RequireFromString("21.00"), Parts: []grading.Count{{Part: part("red upper"), N: 5}}},
+		},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(purchase.Working().Text())
+	// Output:
+	// the cheapest purchase
+	//   why nothing is cheaper
+	//     with 2 to 4 of pair
+	//       spent + 2 × red upper
+	//       19.60 + 2 × 9.8
+	//       = at least 39.20
+	//     price >= spent + Σ number missing × worth, in every case
+	//     = at least 39.20
+	//     source: weak duality of linear programming, case by case
+	//   price = Σ number × price of the pack
+	//   4 × 9.80
+	//   = 39.20
+	//   note: buy 4 × pair (1 × red upper, 1 × red lower) at 9.80
+	//   note: left over: 2 × red lower
+}
+
+// Washers are chosen and bought as shells are.
+func ExampleWashers_Fits() {
+	exactly := units.MustParseLengthInterval
+	washers := grading.Washers{Name: "thrust washers", Interchangeable: true, Limits: exactly("0.08..0.20 mm"), Sizes: []grading.Washer{
+		{Step: "standard", Thickness: exactly("2.490..2.500 mm")},
+		{Step: "+0.05", Thickness: exactly("2.540..2.550 mm")},
+	}}
+	// 0.24 mm of end play was measured with two washers of 2.495 mm.
+	room := grading.Room(exactly("0.245 ±0.005 mm"), exactly("2.495 mm"), exactly("2.495 mm"))
+	places, err := washers.Fits([]grading.Thrust{{Location: "main 3", Room: room}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, f := range places[0].Fits {
+		fmt.Println(f.Pair, f.Clearance)
+	}
+	// Output:
+	// +0.05 + +0.05 0.13..0.16 mm
+}
+
+// What is bought for one half may not do for the other.
+func ExampleScheme_Compare() {
+	s := stepsScheme()
+	stamp := func(code string) []grading.Stamp {
+		return []grading.Stamp{{Location: "main 2", Code: code, Possible: []string{code}}}
+	}
+	assigned, err := s.Assign(stamp("B"), stamp("2"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	list, err := s.Compare(assigned, []grading.Site{{Location: "main 2",
+		Housing: units.MustParseLengthInterval("64.011 ±0.001 mm"), Journal: units.MustParseLengthInterval("59.964 ±0.001 mm")}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(list[0])
+	// Output:
+	// main 2: the codes say blue upper + blue lower (0.039..0.047 mm, undecided), the sizes say green upper + green lower (0.031..0.039 mm, conforming) or 2 others
+}
