@@ -43,7 +43,8 @@ type Trade struct {
 // packs, then of packs and fits that stand earlier in their lists. All of it is
 // exact and proven.
 //
-// The order's Demand is bought in addition, and its Substitutes serve that
+// Places of several schemes may stand in one list: mains, rods and thrust washers,
+// or the engines of a fleet. The order's Demand is bought in addition, and its Substitutes serve that
 // demand; what serves a place is written in its fits.
 //
 // Errors: those of Buy, where an *UnservedError says which demand cannot be met;

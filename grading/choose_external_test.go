@@ -3,11 +3,13 @@ package grading_test
 import (
 	"context"
 	"errors"
+	"slices"
 	"testing"
 
 	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
+	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
 )
@@ -134,4 +136,40 @@ func checkServed(t interface{ Fatalf(string, ...any) }, o grading.Order, plan *g
 			t.Fatalf("%s: %d unaccounted for", p, n)
 		}
 	}
+}
+
+// What holds for buying holds for choosing and buying at once, at the size that
+// people have: more stock and more packs on sale never cost more, each place gets
+// a fit that is proven inside, and of the trades each costs more and is nearer.
+func TestChooseProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		seed := rapid.Uint64Range(0, 1<<20).Draw(t, "seed")
+		places := gradedPlaces(t, seed, rapid.IntRange(1, 5).Draw(t, "mains"), 3)
+		o := grading.Order{Packs: mixedOrder(seed, 6, 1, rapid.IntRange(3, 6).Draw(t, "packs")).Packs}
+		plan, err := grading.Choose(context.Background(), places, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkServed(t, o, plan)
+		for i, c := range plan.Choices {
+			if c.Location != places[i].Location || c.Fit.Verdict != clearance.Conforming {
+				t.Errorf("%s: %s, %s", c.Location, c.Fit.Pair, c.Fit.Verdict)
+			}
+		}
+		for i := 1; i < len(plan.Trades); i++ {
+			if a, b := plan.Trades[i-1], plan.Trades[i]; !a.Price.LessThan(b.Price) || !b.Distance.Less(a.Distance) {
+				t.Errorf("%s at %s, then %s at %s", a.Price, a.Distance, b.Price, b.Distance)
+			}
+		}
+		stocked := o
+		stocked.Stock = []grading.Count{{Part: numbered(rapid.IntRange(0, 5).Draw(t, "part")), N: 2}}
+		offered := o
+		offered.Packs = append(slices.Clone(o.Packs), grading.Pack{Name: "one more", Price: decimal.New(rapid.Int64Range(0, 3000).Draw(t, "price"), -2),
+			Parts: []grading.Count{{Part: numbered(rapid.IntRange(0, 5).Draw(t, "other part")), N: 2}}})
+		for _, better := range []grading.Order{stocked, offered} {
+			if got, err := grading.Choose(context.Background(), places, better); err != nil || got.Purchase.Price.GreaterThan(plan.Purchase.Price) {
+				t.Errorf("%v, %v with more to draw on; %s without", got.Purchase.Price, err, plan.Purchase.Price)
+			}
+		}
+	})
 }

@@ -54,7 +54,7 @@ func mixedPacks(r *rand.Rand, parts, packs int) []grading.Pack {
 
 // gradedPlaces makes mains whose bore and journal are drawn from the sizes of the
 // codes, and shells in steps of 3 µm, to be fitted within 24..48 µm.
-func gradedPlaces(tb testing.TB, seed uint64, mains, grades int) []grading.Place {
+func gradedPlaces(tb interface{ Fatal(...any) }, seed uint64, mains, grades int) []grading.Place {
 	r := rand.New(rand.NewPCG(seed, 11))
 	s := &grading.Scheme{Name: "bench", Mix: grading.AnyGrades,
 		Limits: new(units.MustParseLengthInterval("0.024..0.048 mm"))}

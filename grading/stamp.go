@@ -45,7 +45,8 @@ type Reading struct {
 	// part turned round, so that 6 is 9 and M is W. Each is there only if it would
 	// give valid codes too, and others than Stamps. Tell says at which location to
 	// measure, to tell them apart: there they differ most, counted in steps of the
-	// scheme's codes.
+	// scheme's codes. It is empty if they differ in illegible codes alone. (Where
+	// Marks stand also tells, if the manual shows it.)
 	Reverse, UpsideDown []Stamp
 	Tell                string
 }
