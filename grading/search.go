@@ -181,12 +181,12 @@ func (x *relaxation) round(value []float64, rows int) (whole []int64, scale, bou
 	for k, c := range x.cost {
 		e := float64(c)
 		for i, r := range x.rows {
-			e += value[i] * math.Abs(float64(r.coef[k]))
+			e += float64(value[i] * math.Abs(float64(r.coef[k])))
 		}
-		size += e * float64(x.span[k])
+		size += float64(e * float64(x.span[k]))
 	}
 	for i, r := range x.rows {
-		size += value[i] * math.Abs(float64(r.least))
+		size += float64(value[i] * math.Abs(float64(r.least)))
 	}
 	whole = make([]int64, rows)
 	if math.IsNaN(size) || size > 1<<58 {

@@ -5,7 +5,10 @@ import "math"
 // A tableau solves the dual of a relaxation in floating point, to find good
 // values for its rows and to see where the variables would lie if they need not
 // be whole. Nothing is concluded from its numbers: the values are rounded to
-// integers and the bound is computed again from them exactly.
+// integers and the bound is computed again from them exactly. Products are
+// rounded before they are added (the conversions to float64 that look needless
+// forbid fusing), so that every machine searches in the same order and, where
+// purchases are equal in everything, finds the same one.
 //
 //	maximise  Σ value·least - Σ span·excess
 //	with      Σ value·coef - excess <= cost  for every variable
@@ -149,7 +152,7 @@ func (t *tableau) leaving(column int) int {
 func (t *tableau) follow(column int, enough float64) {
 	far := 2 * (enough - t.total + 1) / t.gain[column]
 	for k := range t.a {
-		t.rhs[k] -= far * t.a[k][column]
+		t.rhs[k] -= float64(far * t.a[k][column])
 	}
 	if s := t.out[column]; !s.slack {
 		// The value of the column itself takes the place of a basic one in the result.
@@ -173,18 +176,18 @@ func (t *tableau) pivot(k, c int) {
 		f := t.a[i][c]
 		other := t.a[i]
 		for j, v := range line {
-			other[j] -= f * v
+			other[j] -= float64(f * v)
 		}
 		other[c] = -f * inverse
-		t.rhs[i] -= f * t.rhs[k]
+		t.rhs[i] -= float64(f * t.rhs[k])
 		if t.rhs[i] < 0 {
 			t.rhs[i] = 0 // rounding only
 		}
 	}
 	f := t.gain[c]
-	t.total += f * t.rhs[k]
+	t.total += float64(f * t.rhs[k])
 	for j, v := range line {
-		t.gain[j] -= f * v
+		t.gain[j] -= float64(f * v)
 	}
 	t.gain[c] = -f * inverse
 	t.basic[k], t.out[c] = t.out[c], t.basic[k]
