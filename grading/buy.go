@@ -2,7 +2,6 @@ package grading
 
 import (
 	"context"
-	"slices"
 
 	"github.com/shopspring/decimal"
 )
@@ -60,7 +59,8 @@ type Use struct {
 // Buy finds the cheapest purchase that, with the stock, serves the demand. Among
 // purchases of the same price it takes the one that leaves fewest parts over,
 // then the one of fewest packs, then the one whose packs stand earlier in the
-// list (by the sum of their places). All of this is exact and proven; see Proof.
+// list (by the sum of their places), then the one that uses fewest substitutes
+// (likewise). All of this is exact and proven; Proof shows it for the price.
 //
 // Errors: *PackError for a pack that cannot be one; *NumberError for a negative
 // number in demand or stock; *UnservedError, which wraps ErrUnserved, for demand
@@ -78,11 +78,11 @@ func Buy(ctx context.Context, o Order) (*Purchase, error) {
 	if err := c.unserved(); err != nil {
 		return nil, err
 	}
-	outcomes, err := best(ctx, c.program(), c.prices(prices), c.leftover(), c.fewest(), c.earliest())
+	outcomes, err := best(ctx, c.program(), c.prices(prices), c.leftover(), c.fewest(), c.earliest(), c.firstWays())
 	if err != nil {
 		return nil, err
 	}
-	x := c.settle(outcomes[len(outcomes)-1].x)
+	x := outcomes[len(outcomes)-1].x
 	p := &Purchase{Price: money.amount(outcomes[0].least), order: o}
 	p.Packs = c.bought(x)
 	p.Leftover = c.left(x)
@@ -145,26 +145,6 @@ func (o Order) serving(p Part) []Part {
 		}
 	}
 	return parts
-}
-
-// settle takes away what serves a want more often than it needs, which costs
-// nothing and so may stand in a point.
-func (c *counter) settle(x []int64) []int64 {
-	x = slices.Clone(x)
-	t := len(c.packs)
-	for _, w := range c.wants {
-		surplus := -w.n
-		for k := range w.ways {
-			surplus += x[t+k]
-		}
-		for k := range w.ways {
-			less := min(surplus, x[t+k])
-			x[t+k] -= less
-			surplus -= less
-		}
-		t += len(w.ways)
-	}
-	return x
 }
 
 // bought returns the packs of the point x.

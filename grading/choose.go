@@ -40,8 +40,8 @@ type Trade struct {
 // Choose finds, among all choices of a fit for every place, the one that costs
 // least to buy; among those the one nearest to what is wanted (the smallest sum
 // of Off); among those the one that leaves fewest parts over, then of fewest
-// packs, then of packs and fits that stand earlier in their lists. All of it is
-// exact and proven.
+// packs, then of packs that stand earlier in their list, then of fits that do. All
+// of it is exact and proven.
 //
 // Places of several schemes may stand in one list: mains, rods and thrust washers,
 // or the engines of a fleet. The order's Demand is bought in addition, and its Substitutes serve that
@@ -198,11 +198,11 @@ type solution struct {
 // cheapest returns the cheapest point of the program with all ties broken, or
 // nil if nothing satisfies it.
 func (b *both) cheapest(ctx context.Context, p *program) (*solution, error) {
-	outcomes, err := best(ctx, p, b.prices(b.price), b.distances(), b.leftover(), b.fewest(), b.earliest())
+	outcomes, err := best(ctx, p, b.prices(b.price), b.distances(), b.leftover(), b.fewest(), b.earliest(), b.firstWays())
 	if err != nil || outcomes[0].x == nil {
 		return nil, err
 	}
-	x := b.settle(outcomes[len(outcomes)-1].x)
+	x := outcomes[len(outcomes)-1].x
 	return &solution{x: x, price: outcomes[0].least, distance: dot(b.distances().cost, x), proof: outcomes[0]}, nil
 }
 

@@ -43,7 +43,7 @@ func slowChoose(places []grading.Place, o grading.Order) map[int64]decimal.Decim
 	try = func(i int, distance int64, demand []grading.Count) {
 		if i == len(places) {
 			o.Demand = demand
-			price, _, _, ok := slowBuy(o)
+			price, _, ok := slowBuy(o)
 			if known, there := least[distance]; ok && (!there || price.LessThan(known)) {
 				least[distance] = price
 			}

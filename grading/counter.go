@@ -265,7 +265,7 @@ func (c *counter) distances() aim {
 	return aim{"distance from what is wanted", a}
 }
 
-// leftover, fewest and earliest break ties.
+// leftover, fewest, earliest and firstWays break ties.
 func (c *counter) leftover() aim {
 	a := make([]int64, c.variables())
 	for j, p := range c.packs {
@@ -299,14 +299,19 @@ func (c *counter) earliest() aim {
 	for j := range c.packs {
 		a[j] = int64(j)
 	}
-	t := len(c.packs)
+	return aim{"place of the packs in their list", a}
+}
+
+// firstWays also sees to it that no want is served more often than it asks for:
+// of a way that does so in vain there would be one less.
+func (c *counter) firstWays() aim {
+	a := make([]int64, len(c.packs), c.variables())
 	for _, w := range c.wants {
 		for k := range w.ways {
-			a[t] = int64(k)
-			t++
+			a = append(a, int64(k))
 		}
 	}
-	return aim{"place in the lists", a}
+	return aim{"place of the ways in their lists", a}
 }
 
 // best reaches for the aims one after the other, each kept while the next is

@@ -205,7 +205,7 @@ func TestInFamily(t *testing.T) {
 		{Grade: "brown", Family: "0.50", Wall: units.MustParseLengthInterval("1.755..1.759 mm")},
 		{Grade: "black", Family: "0.50", Wall: units.MustParseLengthInterval("1.759..1.763 mm")},
 	}
-	s.Journal[0].Size = size("44.980..44.984 mm")
+	s.Housing[0].Size, s.Journal[0].Size = size("48.000..48.004 mm"), size("44.980..44.984 mm")
 	s.Families = []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}, {Name: "0.50", Undersize: units.MustParseLength("0.5 mm")}}
 
 	grown, err := s.InFamily("0.25")
@@ -220,6 +220,9 @@ func TestInFamily(t *testing.T) {
 	}
 	if got := grown.Journal[0].Size.String(); got != "44.73..44.734 mm" {
 		t.Errorf("journal %s", got)
+	}
+	if got := grown.Housing[0].Size.String(); got != "48..48.004 mm" {
+		t.Errorf("housing %s; it is not ground", got)
 	}
 	if s.Journal[0].Size.String() != "44.98..44.984 mm" || s.Matrix.Rows[0].Shells[0] != "black" {
 		t.Error("the standard scheme has changed")

@@ -52,6 +52,13 @@ func TestWashersFits(t *testing.T) {
 	}
 }
 
+func TestRoom(t *testing.T) {
+	room := grading.Room(*size("0.10..0.11 mm"), *size("2.00..2.01 mm"), *size("3.00..3.02 mm"))
+	if room.String() != "5.1..5.14 mm" {
+		t.Errorf("room %s", room)
+	}
+}
+
 // Different washers in front and behind fit only in their own place.
 func TestWashersKeepTheirPlaces(t *testing.T) {
 	w := steps()

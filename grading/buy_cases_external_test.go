@@ -3,6 +3,7 @@ package grading_test
 import (
 	"context"
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -33,6 +34,7 @@ func limited(p grading.Pack, n int) grading.Pack {
 }
 
 func TestBuyErrors(t *testing.T) {
+	part := grading.MustParsePart
 	good := pack(t, "good", "5", "1 × A upper")
 	tests := []struct {
 		name  string
@@ -63,6 +65,10 @@ func TestBuyErrors(t *testing.T) {
 				{For: grading.MustParsePart("B upper"), Use: grading.MustParsePart("D upper")},
 				{For: grading.MustParsePart("C upper"), Use: grading.MustParsePart("D upper")}}},
 			grading.ErrUnserved, "B upper and C upper: 2 wanted, 1 to be had"},
+		{"a part that has been moved over already", grading.Order{
+			Demand: counts(t, "1 × X", "1 × U", "1 × V"), Stock: counts(t, "1 × X", "2 × Y"),
+			Substitutes: []grading.Substitute{{For: part("X"), Use: part("Y")}, {For: part("U"), Use: part("X")}, {For: part("V"), Use: part("X")}}},
+			grading.ErrUnserved, "U and V: 2 wanted, 1 to be had"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -99,6 +105,9 @@ func TestBuyTies(t *testing.T) {
 			pack(t, "one", "3.00", "1 × A upper"), pack(t, "two", "6.00", "2 × A upper")}}, "1 × two"},
 		{"the earlier", grading.Order{Demand: counts(t, "2 × A upper"), Packs: []grading.Pack{
 			pack(t, "late", "6.00", "2 × A upper"), pack(t, "later", "6.00", "2 × A upper")}}, "1 × late"},
+		{"the earlier together", grading.Order{Demand: counts(t, "5 × A upper"), Packs: []grading.Pack{
+			limited(pack(t, "three", "6", "3 × A upper"), 1), limited(pack(t, "two", "4", "2 × A upper"), 1),
+			pack(t, "four", "8", "4 × A upper"), limited(pack(t, "one", "2", "1 × A upper"), 1)}}, "1 × three, 1 × two"},
 		{"what is free is not bought in vain", grading.Order{Demand: counts(t, "1 × A upper"), Packs: []grading.Pack{
 			pack(t, "free", "0", "1 × A upper"), pack(t, "free lower", "0", "1 × A lower")}}, "1 × free"},
 		{"the stock serves", grading.Order{Demand: counts(t, "1 × A upper"), Stock: counts(t, "1 × A upper"), Packs: []grading.Pack{
@@ -123,6 +132,38 @@ func boughtText(packs []grading.Bought) string {
 		texts[i] = decimal.NewFromInt(int64(b.N)).String() + " × " + b.Pack.Name
 	}
 	return strings.Join(texts, ", ")
+}
+
+// What stands in for a part is used where it saves something, and no more of it
+// than that.
+func TestBuySubstitutes(t *testing.T) {
+	upper, lower := grading.MustParsePart("A upper"), grading.MustParsePart("A lower")
+	o := grading.Order{
+		Demand:      counts(t, "1 × A upper", "1 × A lower", "1 × B upper"),
+		Packs:       []grading.Pack{pack(t, "four", "0.70", "2 × A upper", "1 × A lower", "1 × B upper")},
+		Substitutes: []grading.Substitute{{For: lower, Use: upper}},
+	}
+	p, err := grading.Buy(t.Context(), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, u := range p.Uses {
+		if u.For != u.Use || u.N != 1 {
+			t.Errorf("%d × %s for %s, without need", u.N, u.Use, u.For)
+		}
+	}
+	if len(p.Leftover) != 1 || p.Leftover[0] != (grading.Count{Part: upper, N: 1}) {
+		t.Errorf("left over: %v", p.Leftover)
+	}
+
+	o.Packs = append(o.Packs, pack(t, "two", "0.30", "1 × A upper", "1 × B upper"), pack(t, "upper", "0.20", "1 × A upper"))
+	p, err = grading.Buy(t.Context(), o)
+	if err != nil || boughtText(p.Packs) != "1 × two, 1 × upper" {
+		t.Fatalf("%v, %v", p, err)
+	}
+	if !slices.Contains(p.Uses, grading.Use{For: lower, Use: upper, N: 1}) || !strings.Contains(p.Working().Text(), "1 × A upper in place of A lower") {
+		t.Errorf("uses %v", p.Uses)
+	}
 }
 
 func TestBuyCanBeCancelled(t *testing.T) {
