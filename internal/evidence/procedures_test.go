@@ -1,0 +1,368 @@
+package evidence_test
+
+import (
+	"errors"
+	"fmt"
+	"math/big"
+	"strconv"
+	"strings"
+
+	"example.com/closefit/internal/evidence"
+	"example.com/closefit/torque"
+	"example.com/closefit/units"
+)
+
+// proceduresChecks are the checks of package torque's plans: tightening and checking
+// procedures of manuals, expressed as plans and compared step by step.
+//
+// A row gives the stages of a procedure with ">" between them, in the words
+//
+//	prepare, tighten 30 ±3 lbf·ft, turn 60 ±5 °, back off, check 0.012..0.020 in
+//
+// and the plan has as many bolts as the row says, in one row.
+func proceduresChecks() map[string]evidence.Check {
+	return map[string]evidence.Check{
+		"plan_steps":      planSteps,
+		"plan_alternates": planAlternates,
+		"plan_torque":     planTorque,
+		"plan_angle":      planAngle,
+		"plan_limit":      planLimit,
+		"plan_order":      planOrder,
+		"plan_tie":        planTie,
+		"pass":            passTorque,
+		"reduced":         reducedTorque,
+		"run_on":          runOnTorque,
+	}
+}
+
+// procedure makes the plan of a row.
+func procedure(row *evidence.Row) (*torque.Plan, error) {
+	stages, errStages := evidence.Parse(row, "stages", parseStages)
+	bolts, errBolts := row.Int("bolts")
+	if err := errors.Join(errStages, errBolts); err != nil {
+		return nil, err
+	}
+	g := torque.Group{Name: "bolts", Stages: stages.pulls, First: stages.first}
+	var names []string
+	for i := range bolts {
+		names = append(names, strconv.Itoa(i+1))
+	}
+	g.Pattern = torque.Row(names...)
+	return torque.NewPlan(row.ID, g)
+}
+
+type procedureStages struct {
+	first []torque.Pause
+	pulls []torque.Stage
+}
+
+// parseStages reads "tighten 30 N·m > turn 60 °".
+func parseStages(text string) (all procedureStages, err error) {
+	for part := range strings.SplitSeq(text, " > ") {
+		word, rest, _ := strings.Cut(part, " ")
+		switch {
+		case word == "tighten":
+			within, err := units.ParseTorqueInterval(rest)
+			if err != nil {
+				return all, err
+			}
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.TightenWithin(within, units.NewtonMetre)})
+		case word == "turn":
+			within, err := units.ParseAngleInterval(rest)
+			if err != nil {
+				return all, err
+			}
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.TurnWithin(within)})
+		case part == "back off":
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.BackOff{}})
+		case part == "prepare":
+			all.first = append(all.first, torque.Check{Ask: "Are threads and faces oiled?"})
+		case word == "check" && len(all.pulls) > 0:
+			within, err := units.ParseLengthInterval(rest)
+			if err != nil {
+				return all, err
+			}
+			last := &all.pulls[len(all.pulls)-1]
+			last.Then = append(last.Then, torque.Check{Ask: "Does it lie within the limits?", Within: within})
+		default:
+			return all, fmt.Errorf("%q is no stage; write prepare, tighten, turn, back off or check", part)
+		}
+	}
+	return all, nil
+}
+
+// planSteps gives the steps of a plan in words, the same word for every bolt of a
+// stage once: "tighten 2, mark 2, turn 2".
+func planSteps(row *evidence.Row) (evidence.Result, error) {
+	plan, err := procedure(row)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	var words []string
+	count := map[string]int{}
+	var seen []string
+	flush := func() {
+		for _, w := range seen {
+			words = append(words, fmt.Sprintf("%s %d", w, count[w]))
+		}
+		clear(count)
+		seen = nil
+	}
+	add := func(w string) {
+		if count[w]++; count[w] == 1 {
+			seen = append(seen, w)
+		}
+	}
+	stage := 0
+	for _, s := range plan.Steps() {
+		if s.Stage != stage {
+			flush()
+			stage = s.Stage
+		}
+		switch s.Do.(type) {
+		case torque.Tighten:
+			add("tighten")
+		case torque.Turn:
+			if s.Mark {
+				add("mark")
+			}
+			add("turn")
+		case torque.BackOff:
+			add("loosen")
+		case torque.Check:
+			flush()
+			words = append(words, [2]string{"prepare", "check"}[min(stage, 1)])
+		}
+	}
+	flush()
+	return evidence.Text(strings.Join(words, ", ")), nil
+}
+
+// planAlternates tells whether each stage is done on every bolt before the next.
+func planAlternates(row *evidence.Row) (evidence.Result, error) {
+	plan, err := procedure(row)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	stage := 0
+	for _, s := range plan.Steps() {
+		if s.Stage < stage {
+			return evidence.Text("no"), nil
+		}
+		stage = s.Stage
+	}
+	return evidence.Text("yes"), nil
+}
+
+// procedureAction returns what the plan does in the row's stage.
+func procedureAction(row *evidence.Row) (torque.Action, error) {
+	plan, errPlan := procedure(row)
+	stage, errStage := row.Int("stage")
+	if err := errors.Join(errPlan, errStage); err != nil {
+		return nil, err
+	}
+	for _, s := range plan.Steps() {
+		if s.Stage == stage && !s.IsPause() {
+			return s.Do, nil
+		}
+	}
+	return nil, fmt.Errorf("the plan has no stage %d", stage)
+}
+
+// procedureBound returns the aim, or a bound of the tolerance, as the row's value says.
+func procedureBound[D units.Dimension](row *evidence.Row, aim units.Quantity[D], within units.Interval[D]) (units.Quantity[D], error) {
+	which, err := row.Input("value")
+	switch {
+	case err != nil:
+		return aim, err
+	case which == "aim":
+		return aim, nil
+	case which == "lo" && within.HasLo():
+		return within.Lo(), nil
+	case which == "hi" && within.HasHi():
+		return within.Hi(), nil
+	}
+	return aim, fmt.Errorf("value=%s: write aim, lo or hi", which)
+}
+
+// inRowUnit gives a quantity in the unit of the row.
+func inRowUnit[D units.Dimension](row *evidence.Row, q units.Quantity[D]) (evidence.Result, error) {
+	unit, err := units.ParseUnit[D](row.Unit())
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Rat(q.Rat(unit)), nil
+}
+
+func planTorque(row *evidence.Row) (evidence.Result, error) {
+	do, err := procedureAction(row)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	switch pull := do.(type) {
+	case torque.Tighten:
+		q, err := procedureBound(row, pull.To, pull.Within)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		return inRowUnit(row, q)
+	case torque.BackOff:
+		// Loose until it turns freely: no torque.
+		if _, err := procedureBound(row, units.Torque{}, units.TorqueInterval{}); err != nil {
+			return evidence.Result{}, err
+		}
+		return inRowUnit(row, units.Torque{})
+	}
+	return evidence.Result{}, fmt.Errorf("the stage is %v, no torque", do)
+}
+
+// planAngle gives the angle of a stage, or with stage=0 the sum over all.
+func planAngle(row *evidence.Row) (evidence.Result, error) {
+	if stage, err := row.Int("stage"); err != nil || stage == 0 {
+		plan, errPlan := procedure(row)
+		if err := errors.Join(err, errPlan); err != nil {
+			return evidence.Result{}, err
+		}
+		var sum units.Angle
+		for _, s := range plan.Steps() {
+			if turn, is := s.Do.(torque.Turn); is && s.Bolt == "1" {
+				sum = sum.Add(turn.By)
+			}
+		}
+		return inRowUnit(row, sum)
+	}
+	do, err := procedureAction(row)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	turn, is := do.(torque.Turn)
+	if !is {
+		return evidence.Result{}, fmt.Errorf("the stage is %v, no turn", do)
+	}
+	q, err := procedureBound(row, turn.By, turn.Within)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inRowUnit(row, q)
+}
+
+// planLimit gives a bound of the check that ends the plan.
+func planLimit(row *evidence.Row) (evidence.Result, error) {
+	plan, err := procedure(row)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	last, _ := plan.Step(plan.Len())
+	check, is := last.Do.(torque.Check)
+	if !is {
+		return evidence.Result{}, fmt.Errorf("the plan ends with %v, no check", last)
+	}
+	q, err := procedureBound(row, units.Length{}, check.Within)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inRowUnit(row, q)
+}
+
+// planOrder gives the bolts in the order that they are pulled in, numbered in a row, or
+// on a circle clockwise.
+func planOrder(row *evidence.Row) (evidence.Result, error) {
+	bolts, errBolts := row.Int("bolts")
+	shape, errShape := row.Input("shape")
+	order, errOrder := evidence.Parse(row, "order", torque.ParseOrder)
+	if err := errors.Join(errBolts, errShape, errOrder); err != nil {
+		return evidence.Result{}, err
+	}
+	var names []string
+	for i := range bolts {
+		names = append(names, strconv.Itoa(i+1))
+	}
+	var pattern torque.Pattern
+	switch shape {
+	case "row":
+		pattern = torque.Row(names...)
+	case "circle":
+		pattern = torque.Circle(units.MustParseLength("100 mm"), names...)
+	default:
+		return evidence.Result{}, fmt.Errorf("shape=%s: write row or circle", shape)
+	}
+	plan, err := torque.NewPlan(row.ID, torque.Group{Name: "bolts", Pattern: pattern, Order: order,
+		Stages: []torque.Stage{{Pull: torque.Tighten{To: units.NewtonMetre.OfInt(1)}}}})
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	var pulled []string
+	for _, s := range plan.Steps() {
+		pulled = append(pulled, s.Bolt)
+	}
+	return evidence.Text(strings.Join(pulled, " ")), nil
+}
+
+// planTie gives the steps of two groups, one bolt each, the second's only stage tied to
+// a stage of the first.
+func planTie(row *evidence.Row) (evidence.Result, error) {
+	inner, errInner := evidence.Parse(row, "inner", parseStages)
+	side, errSide := evidence.Parse(row, "side", parseStages)
+	during, errDuring := row.Int("during")
+	if err := errors.Join(errInner, errSide, errDuring); err != nil {
+		return evidence.Result{}, err
+	}
+	side.pulls[0].During = torque.Tie{Group: "inner", Stage: during}
+	plan, err := torque.NewPlan(row.ID,
+		torque.Group{Name: "inner", Pattern: torque.Row("inner"), Stages: inner.pulls},
+		torque.Group{Name: "side", Pattern: torque.Row("side"), Stages: side.pulls})
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	var steps []string
+	for _, s := range plan.Steps() {
+		steps = append(steps, s.Bolt+" "+s.Do.Brief())
+	}
+	return evidence.Text(strings.Join(steps, ", ")), nil
+}
+
+// passTorque gives a pass at a share of the final torque.
+func passTorque(row *evidence.Row) (evidence.Result, error) {
+	final, errFinal := evidence.Parse(row, "final", units.ParseTorqueInterval)
+	percent, errPercent := row.Int("percent")
+	if err := errors.Join(errFinal, errPercent); err != nil {
+		return evidence.Result{}, err
+	}
+	stages := torque.Passes(torque.TightenWithin(final, units.NewtonMetre), int64(percent), 100)
+	pass, is := stages[0].Pull.(torque.Tighten)
+	if !is {
+		return evidence.Result{}, errors.New("the pass is no torque")
+	}
+	last := stages[1].Pull.(torque.Tighten)
+	return percentOf(row, pass.To, last.To)
+}
+
+// reducedTorque gives a torque lowered by a share.
+func reducedTorque(row *evidence.Row) (evidence.Result, error) {
+	table, errTable := evidence.Parse(row, "table", units.ParseTorque)
+	percent, errPercent := row.Int("percent")
+	if err := errors.Join(errTable, errPercent); err != nil {
+		return evidence.Result{}, err
+	}
+	return percentOf(row, torque.Tighten{To: table}.Reduced(int64(percent)).To, table)
+}
+
+func percentOf(row *evidence.Row, q, of units.Torque) (evidence.Result, error) {
+	share := new(big.Rat).Mul(q.Ratio(of), big.NewRat(100, 1))
+	return evidence.Rat(share), row.ExpectUnit("%")
+}
+
+// runOnTorque gives a bound of the torque to set for a nut that drags.
+func runOnTorque(row *evidence.Row) (evidence.Result, error) {
+	within, errWithin := evidence.Parse(row, "torque", units.ParseTorqueInterval)
+	runOn, errRunOn := evidence.Parse(row, "run_on", units.ParseTorque)
+	if err := errors.Join(errWithin, errRunOn); err != nil {
+		return evidence.Result{}, err
+	}
+	t := torque.TightenWithin(within, units.NewtonMetre).WithRunOn(runOn)
+	q, err := procedureBound(row, t.To, t.Within)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inRowUnit(row, q)
+}
