@@ -65,13 +65,13 @@ func BenchmarkOpenLedger(b *testing.B) {
 			b.ReportAllocs()
 			b.SetBytes(int64(len(text)))
 			for b.Loop() {
-				h, err := replay(bytes.NewReader(text), plan)
+				h, err := replayed(bytes.NewReader(text), plan)
 				if err != nil || !h.progress.Finished() {
 					b.Fatal(err)
 				}
 			}
 			b.ReportMetric(float64(heldBy(func() any {
-				h, _ := replay(bytes.NewReader(text), plan)
+				h, _ := replayed(bytes.NewReader(text), plan)
 				return h
 			}))/float64(steps), "held-B/step")
 		})

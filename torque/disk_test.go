@@ -125,7 +125,7 @@ func TestNothingAcknowledgedBeforeTheDiskHasIt(t *testing.T) {
 			m.cutPower(0)
 			m.synced = m.synced[:bytes.LastIndexByte(m.synced[:len(m.synced)-1], '\n')+1]
 			m.cached = bytes.Clone(m.synced)
-			h, err := replay(bytes.NewReader(m.synced), plan)
+			h, err := replayed(bytes.NewReader(m.synced), plan)
 			if err != nil {
 				t.Fatal(err)
 			}

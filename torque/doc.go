@@ -24,7 +24,26 @@
 //		})
 //
 // The plan's steps are numbered from 1. Its digest names it, so that a ledger
-// knows which plan it belongs to.
+// knows which plan it belongs to. [Plan.Text] prints it and [Plan.Drawings] draws it.
+//
+// # The ledger
+//
+// A [Ledger] is a file that records each step as it is begun and as it is done, so that
+// no interruption leaves anyone guessing whether a bolt has had its turn:
+//
+//	ledger, err := torque.OpenLedger("short-block.ledger", plan)
+//	step, ok := ledger.Next()
+//	err = ledger.Begin(step.Number) // on the disk before the wrench moves
+//	err = ledger.Done(step.Number)
+//
+// A turn that was begun and not finished leaves its bolt in doubt; [Ledger.Trouble]
+// says so, and what to do.
+//
+// # What a bolt feels
+//
+// [Screw] gives the preload of a torque and the torque of a preload over a range of
+// friction, [YieldBolt] what each stage of a torque-and-turn tightening does to a bolt,
+// and [Wrench] what to set on the tool in the hand.
 //
 // # What is left out
 //

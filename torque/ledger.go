@@ -87,11 +87,36 @@ func ReadLedger(path string, p *Plan) (*Progress, error) {
 		return nil, withPath(path, storage("it cannot be opened", err))
 	}
 	defer file.Close()
-	r, err := replay(file, p)
-	if err != nil {
+	h := &history{progress: NewProgress(p)}
+	if err := h.replay(file); err != nil {
 		return nil, withPath(path, err)
 	}
-	return r.progress, nil
+	return h.progress, nil
+}
+
+// An Entry is one line of a ledger: what happened, when.
+type Entry struct {
+	Line int       // in the file, from 1
+	Time time.Time // to the second, as the clock of the machine said
+	What string    // begin, done, stopped, hold, lost, replaced or loosened
+	Step int       // 0 where a bolt was replaced or loosened
+	Bolt string    // empty for a pause
+}
+
+// ReadEntries returns everything that a ledger records, in the order it happened. The
+// errors are those of ReadLedger.
+func ReadEntries(path string, p *Plan) ([]Entry, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, withPath(path, storage("it cannot be opened", err))
+	}
+	defer file.Close()
+	var entries []Entry
+	h := &history{progress: NewProgress(p), keep: func(e Entry) { entries = append(entries, e) }}
+	if err := h.replay(file); err != nil {
+		return nil, withPath(path, err)
+	}
+	return entries, nil
 }
 
 // Progress returns how far the plan has come. It does not change any more.
@@ -243,11 +268,11 @@ func (l *Ledger) put(line []byte) error {
 
 // load reads the file, sets a torn line aside, and writes what a ledger begins with.
 func (l *Ledger) load() error {
-	r, err := replay(l.file, l.progress.plan)
-	if err != nil {
+	r := &history{progress: l.progress}
+	if err := r.replay(l.file); err != nil {
 		return err
 	}
-	l.progress, l.lines, l.size, l.sum = r.progress, r.lines, r.size, r.sum
+	l.lines, l.size, l.sum = r.lines, r.size, r.sum
 	if len(r.torn) > 0 {
 		if err := l.setAside(r.torn); err != nil {
 			return err
@@ -295,6 +320,8 @@ type history struct {
 	sum      uint32
 	torn     []byte // what follows them
 	lost     int    // the number of a step that was begun and not closed; 0 if none
+
+	keep func(Entry) // is given each record, if not nil
 }
 
 // longest bounds a line, and a torn one.
@@ -302,8 +329,7 @@ const longest = 64 << 10
 
 // replay reads a ledger's file from the beginning. Each line must be one that could
 // have been written where it stands.
-func replay(file io.Reader, p *Plan) (*history, error) {
-	h := &history{progress: NewProgress(p)}
+func (h *history) replay(file io.Reader) error {
 	r := bufio.NewReaderSize(file, longest)
 	for {
 		line, err := r.ReadSlice('\n')
@@ -311,16 +337,16 @@ func replay(file io.Reader, p *Plan) (*history, error) {
 		case err == io.EOF:
 			return h.end(line)
 		case err == bufio.ErrBufferFull:
-			return nil, h.damage("a line longer than any that a ledger has")
+			return h.damage("a line longer than any that a ledger has")
 		case err != nil:
-			return nil, storage("it cannot be read", err)
+			return storage("it cannot be read", err)
 		}
 		if err := h.add(line); err != nil {
 			if line[0] == 0 && isLast(r) {
 				// Its end got to the disk and its beginning did not.
 				return h.end(line)
 			}
-			return nil, err
+			return err
 		}
 		h.lines++
 		h.size += int64(len(line))

@@ -3,6 +3,7 @@ package torque
 import (
 	"bytes"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -57,6 +58,12 @@ func do(t testing.TB, l *Ledger, numbers ...int) {
 	}
 }
 
+// replayed reads a ledger's text.
+func replayed(text io.Reader, p *Plan) (*history, error) {
+	h := &history{progress: NewProgress(p)}
+	return h, h.replay(text)
+}
+
 // epoch is a time for lines that are made by tests.
 var epoch = time.Unix(0, 0)
 
@@ -73,6 +80,18 @@ func TestLedgerWalksThePlan(t *testing.T) {
 		}
 		do(t, l, n)
 		l.Close()
+	}
+	entries, err := ReadEntries(path, plan)
+	if err != nil || len(entries) != 2*plan.Len() {
+		t.Fatalf("%d entries, %v", len(entries), err)
+	}
+	got := entries[4]
+	if since := time.Since(got.Time); since < 0 || since > time.Hour {
+		t.Errorf("%v was %v ago", got, since)
+	}
+	got.Time = time.Time{}
+	if want := (Entry{Line: 6, What: "begin", Step: 3, Bolt: "1R"}); got != want {
+		t.Errorf("%+v, want %+v", got, want)
 	}
 	l := openTest(t, path, plan)
 	if p := l.Progress(); !p.Finished() || p.DoneCount() != plan.Len() {
@@ -385,7 +404,7 @@ func TestTruncatedAtEveryByte(t *testing.T) {
 		events := max(0, bytes.Count(whole, []byte("\n"))-1)
 		want := &model{m.plan, m.events[:events:events]}
 
-		read, err := replay(bytes.NewReader(text[:k]), m.plan)
+		read, err := replayed(bytes.NewReader(text[:k]), m.plan)
 		if err != nil {
 			t.Fatalf("byte %d: reading: %v", k, err)
 		}
@@ -644,7 +663,7 @@ func FuzzReplay(f *testing.F) {
 	f.Add(append(append(bytes.Clone(header), first...), second[:20]...))
 	f.Add([]byte(title))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		h, err := replay(bytes.NewReader(text), plan)
+		h, err := replayed(bytes.NewReader(text), plan)
 		if err != nil {
 			var e *LedgerError
 			if !errors.As(err, &e) {
@@ -655,7 +674,7 @@ func FuzzReplay(f *testing.F) {
 		if int(h.size)+len(h.torn) != len(text) {
 			t.Fatalf("%d bytes whole and %d torn of %d", h.size, len(h.torn), len(text))
 		}
-		again, err := replay(bytes.NewReader(text[:h.size]), plan)
+		again, err := replayed(bytes.NewReader(text[:h.size]), plan)
 		if err != nil || again.lines != h.lines || again.sum != h.sum || len(again.torn) > 0 {
 			t.Fatalf("what is whole reads otherwise alone: %v", err)
 		}

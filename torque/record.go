@@ -87,6 +87,13 @@ func (h *history) add(line []byte) error {
 	if err := h.progress.check(what); err != nil {
 		return h.damage("it cannot follow the lines before it: %v", err)
 	}
+	if h.keep != nil {
+		at, err := time.Parse(time.RFC3339, string(fields[1]))
+		if err != nil {
+			return h.damage("its time is %q: %v", fields[1], err)
+		}
+		h.keep(Entry{Line: h.lines + 1, Time: at, What: what.event.String(), Step: what.step, Bolt: what.bolt})
+	}
 	h.progress.apply(what)
 	h.sum = sum
 	return nil
@@ -139,19 +146,19 @@ func number(b []byte) (int, bool) {
 //
 // A file of which that is all is refused unless it is the beginning of this plan's
 // ledger: only then is nothing else lost with it.
-func (h *history) end(torn []byte) (*history, error) {
+func (h *history) end(torn []byte) error {
 	whole := []byte(title + "\t" + h.progress.plan.digest + "\t")
 	begun := bytes.TrimRight(torn, "\x00\n")
 	n := min(len(whole), len(begun))
 	if h.lines == 0 && !bytes.Equal(whole[:n], begun[:n]) {
-		return nil, notLedger()
+		return notLedger()
 	}
 	h.torn = bytes.Clone(torn)
 	p := h.progress
 	if p.open != 0 && p.Status(p.open) == Begun && !p.held {
 		h.lost = p.open
 	}
-	return h, nil
+	return nil
 }
 
 func (h *history) damage(format string, args ...any) error {

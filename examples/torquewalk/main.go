@@ -3,7 +3,7 @@
 //
 //	torquewalk [-ledger FILE] [PLAN.toml]
 //	torquewalk [-ledger FILE] -next | -begin ID | -done ID | -stopped ID | -replaced BOLT | -loosened BOLT [PLAN.toml]
-//	torquewalk -plan | -drawings FOLDER [PLAN.toml]
+//	torquewalk [-ledger FILE] -plan | -history | -drawings FOLDER [PLAN.toml]
 //
 // Without a plan it shows a demonstration, of an invented engine. With -job the file
 // is a job file of shortblock. The exit status is 0 if what was asked was done; 1 if
@@ -69,6 +69,7 @@ type options struct {
 	format   string
 	next     bool
 	plan     bool
+	history  bool
 	drawings string
 	what     string // begin, done, stopped, replaced or loosened
 	on       string // the step or the bolt
@@ -89,6 +90,8 @@ func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error 
 	switch {
 	case o.plan:
 		return printPlan(stdout, plan)
+	case o.history:
+		return printHistory(stdout, o.ledger, plan)
 	case o.drawings != "":
 		return writeDrawings(o.drawings, plan, o.ledger, stdout)
 	case o.next:
@@ -108,6 +111,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.StringVar(&o.format, "format", "text", "`form` of what -next says: text or json")
 	flags.BoolVar(&o.next, "next", false, "say what is next, and change nothing")
 	flags.BoolVar(&o.plan, "plan", false, "print the whole plan")
+	flags.BoolVar(&o.history, "history", false, "print what the ledger records, and when it happened")
 	flags.StringVar(&o.drawings, "drawings", "", "write a drawing of each part, in SVG, to `FOLDER`")
 	asked := 0
 	for _, what := range []struct{ name, usage string }{
@@ -130,7 +134,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		}
 		return o, fmt.Errorf("%w; -help shows what can be asked", err)
 	}
-	for _, also := range []bool{o.next, o.plan, o.drawings != ""} {
+	for _, also := range []bool{o.next, o.plan, o.history, o.drawings != ""} {
 		if also {
 			asked++
 		}
@@ -165,8 +169,8 @@ func usage(flags *flag.FlagSet, w io.Writer) {
 	fmt.Fprint(w, `usage: torquewalk [options] [PLAN.toml]
 
 Walks a tightening plan one pull at a time and keeps a ledger of it. Without one of
--next, -begin, -done, -stopped, -replaced, -loosened, -plan and -drawings it asks at
-the terminal. Exit status 0: done; 1: the plan or its ledger does not allow it; 2: the
+-next, -begin, -done, -stopped, -replaced, -loosened, -plan, -history and -drawings it
+asks at the terminal. Exit status 0: done; 1: the plan or its ledger does not allow it; 2: the
 input is wrong. The engine maker's manual and licensed practice come first.
 
 `)
@@ -196,6 +200,24 @@ func printPlan(w io.Writer, plan *torque.Plan) error {
 		b.WriteString("! " + caution + "\n")
 	}
 	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// printHistory prints the ledger's lines with what their steps ask for.
+func printHistory(w io.Writer, ledger string, plan *torque.Plan) error {
+	entries, err := torque.ReadEntries(ledger, plan)
+	if err != nil {
+		return err
+	}
+	var b strings.Builder
+	for _, e := range entries {
+		on := e.Bolt
+		if step, ok := plan.Step(e.Step); ok {
+			on = step.String()
+		}
+		fmt.Fprintf(&b, "%s  %-8s  %s\n", e.Time.Local().Format(time.DateTime), e.What, on)
+	}
+	_, err = io.WriteString(w, b.String())
 	return err
 }
 

@@ -153,6 +153,12 @@ func TestCrashInATurn(t *testing.T) {
 	if said, _ := call(t, done, "-ledger", ledger, "-next"); !strings.Contains(said, "2. main 2 left: tighten to 5 N·m") {
 		t.Error(said)
 	}
+	said, _ := call(t, done, "-ledger", ledger, "-history")
+	for _, want := range []string{"  begin     15. main 2 left: mark it, then turn 90° further\n", "  lost      15. main 2 left", "  replaced  main 2 left\n"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not in the history\n%s", want, said)
+		}
+	}
 }
 
 func TestDrawings(t *testing.T) {
