@@ -31,6 +31,9 @@ type metricTolerance struct {
 func metricTolerances(t Thread) (metricTolerance, error) {
 	p := t.pitch.Rat(units.Millimetre)
 	lo, hi, ok := diameterRange(t.major)
+	if p.Cmp(big.NewRat(2, 10)) < 0 || p.Cmp(big.NewRat(8, 1)) > 0 {
+		return metricTolerance{}, threadError(t.String(), "a pitch outside the range of ISO 965-1", "its limits are defined for pitches of 0.2 mm to 8 mm")
+	}
 	if !ok {
 		return metricTolerance{}, threadError(t.String(), "a diameter outside the ranges of ISO 965-1", "its limits are defined above 0.99 mm up to 355 mm")
 	}
@@ -62,6 +65,9 @@ func metricTolerances(t Thread) (metricTolerance, error) {
 			if d.deviation != 0 {
 				tol.deviation = units.Micrometre.OfInt(d.deviation)
 			}
+			if d.major != 0 {
+				tol.major = units.Micrometre.OfInt(d.major)
+			}
 			if d.minor != 0 {
 				tol.minor = units.Micrometre.OfInt(d.minor)
 			}
@@ -70,13 +76,14 @@ func metricTolerances(t Thread) (metricTolerance, error) {
 	return tol, nil
 }
 
-// departures are the entries, in micrometres, by which tables 1 and 3 of ISO 965-1:2013
+// departures are the entries, in micrometres, by which tables 1 to 4 of ISO 965-1:2013
 // depart from their formulas. A zero keeps the formula's value.
-var departures = []struct{ pitch, deviation, minor int64 }{
+var departures = []struct{ pitch, deviation, major, minor int64 }{
 	{pitch: 250, minor: 71},
 	{pitch: 500, minor: 140},
 	{pitch: 750, deviation: 22},
 	{pitch: 2500, minor: 450},
+	{pitch: 4000, major: 475},
 }
 
 // pitchDepartures are the entries of grade 6 by which table 5 departs, by the lower end of

@@ -29,6 +29,9 @@ func TestDeparturesAreSmall(t *testing.T) {
 		if d.deviation != 0 {
 			near("deviation", d.deviation, deviation)
 		}
+		if p := float64(d.pitch) / 1000; d.major != 0 {
+			near("Td", d.major, 180*math.Pow(p, 2.0/3)-3.15/math.Sqrt(p))
+		}
 		if d.minor != 0 {
 			near("TD1", d.minor, minor)
 		}

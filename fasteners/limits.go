@@ -46,7 +46,8 @@ type Limits struct {
 // 2B thread from #6 up to 0.001 in).
 //
 // The error wraps ErrClass if the class does not belong to the thread's form, and
-// ErrThread for a metric diameter outside ISO 965-1's ranges, above 0.99 mm to 355 mm.
+// ErrThread for a metric thread outside ISO 965-1's ranges, above 0.99 mm to 355 mm with a
+// pitch of 0.2 mm to 8 mm.
 //
 // Source: ISO 965-1:2013; ASME B1.1-2003, 5 and 8.
 func (t Thread) Limits(c Class) (Limits, error) {

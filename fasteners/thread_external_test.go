@@ -177,8 +177,10 @@ func TestLimitErrors(t *testing.T) {
 			t.Error(d)
 		}
 	}
-	if _, err := fasteners.MustParseThread("M400x6").Limits(fasteners.Class6g); !errors.Is(err, fasteners.ErrThread) {
-		t.Errorf("M400x6: error %v, want ErrThread", err)
+	for _, outside := range []string{"M400x6", "M0.9x0.2", "M8x0.1", "M200x9"} {
+		if _, err := fasteners.MustParseThread(outside).Limits(fasteners.Class6g); !errors.Is(err, fasteners.ErrThread) {
+			t.Errorf("%s: error %v, want ErrThread", outside, err)
+		}
 	}
 	if _, err := (fasteners.Thread{}).Limits(fasteners.Class6g); !errors.Is(err, fasteners.ErrClass) {
 		t.Errorf("the zero thread: error %v, want ErrClass", err)

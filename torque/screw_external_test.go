@@ -337,3 +337,21 @@ func TestFactorAndScatter(t *testing.T) {
 		}
 	})
 }
+
+func FuzzParseCoefficient(f *testing.F) {
+	for _, s := range []string{"0.12", ".12", "0.10..0.16", "0.14 ±0.02", "0.1 +/- 0.05", "-1", "0,1", "1e9"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		c, err := torque.ParseCoefficient(s)
+		if err != nil {
+			if !errors.Is(err, torque.ErrFriction) {
+				t.Fatalf("%q: error %v is no FrictionError", s, err)
+			}
+			return
+		}
+		if c.Lo().Sign() <= 0 || c.Hi().Cmp(c.Lo()) < 0 {
+			t.Fatalf("%q is %v", s, c)
+		}
+	})
+}

@@ -24,8 +24,11 @@ func (e *SwingError) Error() string { return fmt.Sprintf("%s: %v; %s", e.What, E
 // Unwrap returns ErrSwing.
 func (e *SwingError) Unwrap() error { return ErrSwing }
 
-// maxSwings bounds how many swings a turn is split into.
-const maxSwings = 1000
+// maxSwings bounds how many swings a turn is split into, and maxSteps how many steps it has.
+const (
+	maxSwings = 1000
+	maxSteps  = 1_000_000
+)
 
 // Swings splits a turn into swings of at most so much, each a whole number of steps, as
 // even as that allows, larger ones first. They add up to the turn exactly; if the turn is
@@ -38,7 +41,7 @@ const maxSwings = 1000
 // twelve-point socket, 60° for an open wrench on a hexagon.
 //
 // The error wraps ErrSwing for a turn, a swing or a step not above zero, a swing smaller
-// than a step, or more than 1000 swings.
+// than a step, more than 1000 swings, or more than a million steps.
 func Swings(turn, most, step units.Angle) ([]units.Angle, error) {
 	for _, a := range []struct {
 		name  string
@@ -55,6 +58,10 @@ func Swings(turn, most, step units.Angle) ([]units.Angle, error) {
 	largest := step.MulRat(new(big.Rat).SetInt(each))
 	if new(big.Rat).Quo(turn.Rat(units.Degree), largest.Rat(units.Degree)).Cmp(big.NewRat(maxSwings, 1)) > 0 {
 		return nil, &SwingError{What: fmt.Sprintf("a turn of %v in swings of %v", turn, largest), Fix: fmt.Sprintf("take at most %d swings", maxSwings)}
+	}
+
+	if turn.Cmp(step.MulInt(maxSteps)) > 0 {
+		return nil, &SwingError{What: fmt.Sprintf("a turn of %v in steps of %v", turn, step), Fix: "take steps that can be read on the tool"}
 	}
 
 	n := ceiling(turn.Ratio(largest))

@@ -201,7 +201,7 @@ func TestSwingsAddUp(t *testing.T) {
 
 func TestSwingErrors(t *testing.T) {
 	for _, test := range []struct{ turn, most, step string }{
-		{"0°", "60°", "5°"}, {"-90°", "60°", "5°"}, {"90°", "0°", "5°"}, {"90°", "60°", "0°"}, {"90°", "20°", "30°"}, {"90°", "0.01°", "0.01°"},
+		{"0°", "60°", "5°"}, {"-90°", "60°", "5°"}, {"90°", "0°", "5°"}, {"90°", "60°", "0°"}, {"90°", "20°", "30°"}, {"90°", "0.01°", "0.01°"}, {"90°", "60°", "1e-90°"},
 	} {
 		_, err := torque.Swings(units.MustParseAngle(test.turn), units.MustParseAngle(test.most), units.MustParseAngle(test.step))
 		var got *torque.SwingError

@@ -18,7 +18,7 @@ type YieldBolt struct {
 	Friction Friction
 	Joint    fasteners.Joint
 	// Doubt is how far the joint's stiffness may lie to both sides of what was worked out,
-	// as a part of it: 0.1 for ±10 %. It must be at least zero and below one.
+	// as a part of it: 0.1 for ±10 %. It must be at least zero and at most 0.9.
 	Doubt decimal.Decimal
 	// Yield is the range of the bolt's yield strength, from the least its class promises to
 	// the most it may have. A bolt hardens as it yields: with the tensile strength for the
@@ -97,8 +97,8 @@ func (b YieldBolt) Forecast(snug units.TorqueInterval, turns ...units.AngleInter
 		}
 		b.Section = b.Screw.ThreadSection()
 	}
-	if b.Doubt.Sign() < 0 || b.Doubt.Cmp(decimal.New(1, 0)) >= 0 {
-		return Forecast{}, &ScrewError{What: "doubt of the stiffness", Value: b.Doubt.String(), Fix: "write a part of one, as in 0.1 for ±10 %"}
+	if b.Doubt.Sign() < 0 || b.Doubt.Cmp(decimal.New(9, -1)) > 0 {
+		return Forecast{}, &ScrewError{What: "doubt of the stiffness", Value: b.Doubt.String(), Fix: "write a part of one up to 0.9, as in 0.1 for ±10 %"}
 	}
 	if b.Joint.Bolt().Sign() <= 0 {
 		return Forecast{}, &ScrewError{What: "joint", Value: "without stiffness", Fix: "make it with fasteners.NewJoint"}
