@@ -16,7 +16,7 @@ type unifiedTolerance struct {
 	minorPlaces   int32        // 2B: decimal places of an inch that the minor diameter is printed with
 }
 
-// unifiedTolerances returns the tolerances of ASME B1.1-2003, clauses 5 and 8, all in
+// unifiedTolerances returns the tolerances of ASME B1.1-2003, all in
 // inches:
 //
 //	Td2(2A) = 0.0015 D^(1/3) + 0.0015 √LE + 0.015 P^(2/3)

@@ -187,3 +187,71 @@ func ExampleCompareHardware() {
 	// year 3 builds 6 249 205.5 saved 43.5
 	// cheaper from build 5
 }
+
+// Two plates of 12 and 15 mm, the lower of cast iron, under a head of 16 mm.
+func ExampleFrusta() {
+	k, err := fasteners.Frusta{
+		Hole: units.MustParseLength("10 mm"), Face: units.MustParseLength("16 mm"), HalfAngle: units.MustParseAngle("30°"),
+		Layers: []fasteners.Layer{
+			{Name: "cap", Thickness: units.MustParseLength("12 mm"), Modulus: units.MustParsePressure("205 GPa")},
+			{Name: "block", Thickness: units.MustParseLength("15 mm"), Modulus: units.MustParsePressure("110 GPa")},
+		},
+	}.Stiffness()
+	fmt.Println(k.Format(units.KilonewtonPerMillimetre, 0, units.HalfEven), err)
+	// Output:
+	// 1578 kN/mm <nil>
+}
+
+// An outer load of 12 kN on a bolt preloaded to 40 to 46 kN.
+func ExampleJoint_BoltLoad() {
+	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("960 kN/mm"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	preload, outer := units.MustParseForceInterval("40..46 kN"), units.MustParseForceInterval("12 kN")
+	fmt.Println("bolt", joint.BoltLoad(preload, outer))
+	fmt.Println("held by", joint.ClampLoad(preload, outer))
+	fmt.Println("parts at", joint.Separation(preload))
+	// Output:
+	// bolt 42400..48400 N
+	// held by 30400..36400 N
+	// parts at 50000..57500 N
+}
+
+// A bolt that stretched by 0.19 ±0.01 mm while it was tightened, its stiffness known to a
+// twentieth.
+func ExamplePreloadFromStretch() {
+	stiffness := units.MustParseStiffnessInterval("220 ±11 kN/mm")
+	stretch := units.MustParseLengthInterval("0.19 ±0.01 mm")
+	fmt.Println(fasteners.PreloadFromStretch(stiffness, stretch).Format(units.Kilonewton, 1))
+	// Output:
+	// 37.6..46.2 kN
+}
+
+// A steel bolt through 55 mm of aluminium, both warming by 70 K.
+func ExampleJoint_ThermalChange() {
+	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("720 kN/mm"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	grip, rise := units.MustParseLength("55 mm"), units.MustParseTemperatureDifference("70 K")
+	change, err := joint.ThermalChange(
+		fasteners.Heated{Length: grip, Expansion: decimal.RequireFromString("0.0000115"), Rise: rise},
+		fasteners.Heated{Length: grip, Expansion: decimal.RequireFromString("0.0000215"), Rise: rise})
+	fmt.Println(change, err)
+	// Output:
+	// 6930 N <nil>
+}
+
+func ExampleCheckDiameter() {
+	c, err := fasteners.CheckDiameter(units.MustParseLengthInterval("0.6241..0.6243 in"), units.MustParseLength("0.6242 in"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(c.Sentence(units.Inch, 4))
+	// Output:
+	// diameter 0.6241..0.6243 in, at least 0.6242 in is allowed, which lies between: undecided
+}

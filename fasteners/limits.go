@@ -49,7 +49,7 @@ type Limits struct {
 // ErrThread for a metric thread outside ISO 965-1's ranges, above 0.99 mm to 355 mm with a
 // pitch of 0.2 mm to 8 mm.
 //
-// Source: ISO 965-1:2013; ASME B1.1-2003, 5 and 8.
+// Source: ISO 965-1:2013, clause 13; ASME B1.1-2003, tolerances and allowances.
 func (t Thread) Limits(c Class) (Limits, error) {
 	c, err := ParseClass(string(c))
 	if err != nil {

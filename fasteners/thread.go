@@ -83,14 +83,14 @@ func (t Thread) ThreadsPerInch() *big.Rat {
 }
 
 // triangle is the height of the fundamental triangle in pitches, √3/2 with the digits
-// of ISO 68-1:1998, 3.
+// of ISO 68-1:1998.
 var triangle = big.NewRat(866_025_404, 1_000_000_000)
 
 // Triangle returns the height of the fundamental triangle:
 //
 //	H = 0.866025404 P
 //
-// P is the pitch. Source: ISO 68-1:1998, clause 3; ASME B1.1-2003, 10.
+// P is the pitch. Source: ISO 68-1:1998; ASME B1.1-2003, basic profile.
 func (t Thread) Triangle() units.Length { return t.pitch.MulRat(triangle) }
 
 // below returns the diameter that lies num/den of the triangle's height below the major.
@@ -104,7 +104,7 @@ func (t Thread) below(num, den int64) units.Length {
 //	d2 = D2 = d - 2·(3/8) H = d - 0.649519053 P
 //
 // d is the major diameter, H the height of the fundamental triangle, P the pitch.
-// Source: ISO 724:1993, clause 3; ASME B1.1-2003, 10.
+// Source: ISO 724:1993; ASME B1.1-2003, basic profile.
 func (t Thread) PitchDiameter() units.Length { return t.below(3, 4) }
 
 // MinorDiameter returns the basic minor diameter, that of the nut's bore:
@@ -112,7 +112,7 @@ func (t Thread) PitchDiameter() units.Length { return t.below(3, 4) }
 //	d1 = D1 = d - 2·(5/8) H = d - 1.082531755 P
 //
 // d is the major diameter, H the height of the fundamental triangle, P the pitch.
-// Source: ISO 724:1993, clause 3; ASME B1.1-2003, 10.
+// Source: ISO 724:1993; ASME B1.1-2003, basic profile.
 func (t Thread) MinorDiameter() units.Length { return t.below(5, 4) }
 
 // RootDiameter returns the diameter over the bottom of the bolt's rounded root:
@@ -124,7 +124,7 @@ func (t Thread) MinorDiameter() units.Length { return t.below(5, 4) }
 // triangle, P the pitch. For a unified thread D1 is first rounded to 0.0001 in, as the
 // tables have it; that is where the tables' last digits come from.
 //
-// Source: ISO 898-1:2013, 9.1.6.1; ASME B1.1-2003, 10 and tables of the UNR root.
+// Source: ISO 898-1:2013, 9.1.6.1; ASME B1.1-2003, tables of the UNR root.
 func (t Thread) RootDiameter() units.Length {
 	if t.form == unified {
 		return t.tabulated(t.MinorDiameter()).Sub(t.Triangle().MulRat(big.NewRat(1, 8)))

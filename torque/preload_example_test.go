@@ -191,3 +191,54 @@ func ExampleSwings() {
 	// the paint must now stand at the whole turn; if nobody is sure how far a bolt has turned, do not turn it again: replace it
 	// turned 84..96 °
 }
+
+// Two ways to write the same friction: coefficients, and the nut factor of the screw.
+func ExampleScrew_NutFactor() {
+	screw := torque.Screw{Thread: fasteners.MustParseThread("7/16-20 UNF"), Bearing: units.MustParseLength("0.57 in")}
+	k, err := screw.NutFactor(torque.EqualFriction(torque.MustParseCoefficient("0.10..0.14")))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	preload, err := torque.PreloadByNutFactor(units.MustParseTorqueInterval("50 ±2 lbf·ft"), k, screw.Thread.Major())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("K", k)
+	fmt.Println(preload.Format(units.PoundForce, 0))
+	// Output:
+	// K 0.1367..0.1842
+	// 7148..10430 lbf
+}
+
+func ExampleMethodByKey() {
+	m, err := torque.MethodByKey("torque-estimated")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(m.Name, m.Factor.Lo, "to", m.Factor.Hi)
+	fmt.Println("least preload", m.LeastPreload(units.MustParseForce("41.9 kN")).Format(units.Kilonewton, 1))
+	_, err = torque.MethodByKey("by ear")
+	fmt.Println(err)
+	// Output:
+	// torque wrench, friction estimated within 0.08 to 0.16 1.6 to 2
+	// least preload 20.9..26.2 kN
+	// "by ear": no such method or scatter; write one of ["ultrasonic" "elongation" "yield" "angle" "hydraulic" "torque-measured" "torque-estimated" "torque-unknown" "screwdriver" "impact"]
+}
+
+func ExampleWrench_SettingWithin() {
+	w := torque.Wrench{Range: units.MustParseTorqueInterval("20..100 lbf·ft"), Graduation: units.MustParseTorque("1 lbf·ft"), Accuracy: decimal.RequireFromString("0.03")}
+	for _, tolerance := range []string{"58..64 N·m", "60..62 N·m"} {
+		s, err := w.SettingWithin(units.MustParseTorqueInterval(tolerance))
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		fmt.Println(s.In(units.PoundForceFoot, 1))
+	}
+	// Output:
+	// set 45.0 lbf·ft, 0.0 lbf·ft above the target (+0.02 %)
+	// a tolerance of 60..62 N·m, where the nearest setting ≈61.011808 N·m gives ≈59.181453..≈62.842162 N·m: no setting within the tolerance; take a finer or more accurate wrench
+}

@@ -43,7 +43,7 @@ type Screw struct {
 // D0 is the outside diameter of the face, dh its inside diameter: the clearance hole or
 // its chamfer, whichever is larger. VDI 2230 writes DKm = (dW + dh)/2.
 //
-// Source: ISO 16047:2005, clause 3; VDI 2230-1:2015, 5.4.2.
+// Source: ISO 16047:2005, symbols; VDI 2230-1:2015, 5.4.3.
 func BearingDiameter(outside, inside units.Length) units.Length {
 	return outside.Add(inside).MulRat(big.NewRat(1, 2))
 }
@@ -109,7 +109,7 @@ func (s Screw) pitchLever() *big.Rat {
 // The error wraps ErrScrew for a screw without thread or bearing face and for a preload
 // that has no two bounds of zero or more, ErrFriction for a missing coefficient.
 //
-// Source: ISO 16047:2005; VDI 2230-1:2015, 5.4.2, which rounds the numbers to 0.16 and 0.58.
+// Source: ISO 16047:2005; VDI 2230-1:2015, 5.4.3, which rounds the numbers to 0.16 and 0.58.
 func (s Screw) Torque(preload units.ForceInterval, f Friction) (units.TorqueInterval, error) {
 	if err := s.checkWith(f); err != nil {
 		return units.TorqueInterval{}, err

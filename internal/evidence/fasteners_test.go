@@ -35,6 +35,7 @@ func fastenersChecks() map[string]evidence.Check {
 		"final_stress":          finalStress,
 		"studs":                 studLoad,
 		"rise_for_stretch":      riseForStretch,
+		"diameter_outcome":      diameterOutcome,
 	}
 }
 
@@ -295,4 +296,18 @@ func riseForStretch(r *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, err
 	}
 	return inUnitOf(r, rise, units.ParseTemperatureDifference)
+}
+
+// diameterOutcome checks what a range of diameters proves against a wear limit.
+func diameterOutcome(r *evidence.Row) (evidence.Result, error) {
+	now, errNow := evidence.Parse(r, "now", units.ParseLengthInterval)
+	least, errLeast := evidence.Parse(r, "least", units.ParseLength)
+	if err := errors.Join(errNow, errLeast); err != nil {
+		return evidence.Result{}, err
+	}
+	c, err := fasteners.CheckDiameter(now, least)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Text(c.Outcome.String()), nil
 }
