@@ -72,7 +72,7 @@ func minorTolerance(d, p, twoThirds *big.Rat) *big.Rat {
 	case d.Cmp(big.NewRat(1, 4)) >= 0:
 		return usual
 	}
-	small := sub(sum(product(ratio("0.05"), twoThirds), product(ratio("0.03"), new(big.Rat).Quo(p, d))), ratio("0.002"))
+	small := sub(sum(product(ratio("0.05"), twoThirds), product(ratio("0.03"), quotient(p, d))), ratio("0.002"))
 	if small.Cmp(usual) < 0 {
 		small = usual
 	}

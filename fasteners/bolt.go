@@ -2,6 +2,7 @@ package fasteners
 
 import (
 	"fmt"
+	"math/big"
 
 	"example.com/closefit/units"
 )
@@ -99,7 +100,7 @@ type BoltShape struct {
 // Source: VDI 2230-1:2015, 5.1.1.1.
 func (b BoltShape) Segments() []Segment {
 	d := b.Thread.Major()
-	part := func(num, den int64) units.Length { return d.MulRat(ratioOf(num, den)) }
+	part := func(num, den int64) units.Length { return d.MulRat(big.NewRat(num, den)) }
 	core := circle(b.Thread.RootDiameter())
 	seatModulus := b.SeatModulus
 	if seatModulus.IsZero() {

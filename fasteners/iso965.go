@@ -39,7 +39,7 @@ func metricTolerances(t Thread) (metricTolerance, error) {
 	}
 
 	deviation := sum(big.NewRat(15, 1), times(11, p))
-	major := sub(times(180, power(p, 2, 3)), new(big.Rat).Quo(ratio("3.15"), root(p, 2)))
+	major := sub(times(180, power(p, 2, 3)), quotient(ratio("3.15"), root(p, 2)))
 	// P^0.4 d^0.1 with d = √(lo·hi) is the twentieth root of P^8·lo·hi.
 	pitch := times(90, root(product(product(powerOf(p, 8), lo), hi), 20))
 	minor := times(230, power(p, 7, 10))
@@ -165,17 +165,4 @@ func (s r40Step) value() *big.Rat {
 func (s r40Step) whole() units.Length {
 	um := units.Micrometre.OfRat(s.value())
 	return units.Micrometre.Of(um.In(units.Micrometre, 0))
-}
-
-// Arithmetic on ratios that reads like the formulas.
-
-func times(k int64, r *big.Rat) *big.Rat { return product(big.NewRat(k, 1), r) }
-func product(a, b *big.Rat) *big.Rat     { return new(big.Rat).Mul(a, b) }
-func sum(a, b *big.Rat) *big.Rat         { return new(big.Rat).Add(a, b) }
-func sub(a, b *big.Rat) *big.Rat         { return new(big.Rat).Sub(a, b) }
-
-// powerOf returns r^n.
-func powerOf(r *big.Rat, n int64) *big.Rat {
-	e := big.NewInt(n)
-	return new(big.Rat).SetFrac(new(big.Int).Exp(r.Num(), e, nil), new(big.Int).Exp(r.Denom(), e, nil))
 }

@@ -123,7 +123,7 @@ func StretchFromPreload(bolt units.StiffnessInterval, preload units.ForceInterva
 	var all []units.Length
 	for _, stiffness := range []units.Stiffness{bolt.Lo(), bolt.Hi()} {
 		for _, force := range []units.Force{preload.Lo(), preload.Hi()} {
-			all = append(all, units.Millimetre.OfRat(new(big.Rat).Quo(force.Rat(units.Newton), stiffness.Rat(units.NewtonPerMillimetre))))
+			all = append(all, units.Millimetre.OfRat(quotient(force.Rat(units.Newton), stiffness.Rat(units.NewtonPerMillimetre))))
 		}
 	}
 	return units.MustInterval(units.Min(all[0], all[1:]...), units.Max(all[0], all[1:]...)), nil

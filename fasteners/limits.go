@@ -64,7 +64,7 @@ func (t Thread) Limits(c Class) (Limits, error) {
 		return Limits{}, &ClassError{Class: string(c), What: "tolerance class", For: t.String(), Fix: fix}
 	}
 	l := Limits{Thread: t, Class: c}
-	major, pitch, minor := t.major, t.tabulated(t.PitchDiameter()), t.tabulated(t.MinorDiameter())
+	major, pitch, minor := t.major, t.Tabulated(t.PitchDiameter()), t.Tabulated(t.MinorDiameter())
 	switch c {
 	case Class6g:
 		tol, err := metricTolerances(t)
@@ -84,7 +84,7 @@ func (t Thread) Limits(c Class) (Limits, error) {
 		l.Minor = above(minor, tol.minor)
 	case Class2A:
 		tol := unifiedTolerances(t)
-		l.Major = below(t.tabulated(major.Sub(tol.allowance)), tol.major)
+		l.Major = below(t.Tabulated(major.Sub(tol.allowance)), tol.major)
 		l.Pitch = below(pitch.Sub(tol.allowance), tol.externalPitch)
 		l.Minor = units.AtMost(minor.Sub(tol.allowance))
 	case Class2B:

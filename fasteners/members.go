@@ -51,7 +51,7 @@ func (f Frusta) Stiffness() (units.Stiffness, error) {
 	if err != nil {
 		return units.Stiffness{}, err
 	}
-	halfGrip := grip.MulRat(ratioOf(1, 2))
+	halfGrip := grip.MulRat(big.NewRat(1, 2))
 
 	compliance := f.half(f.Layers, halfGrip)
 	fromBelow := make([]Layer, len(f.Layers))
@@ -181,6 +181,3 @@ func (c DeformationCone) slope(length, width float64) (tangent, w float64) {
 	}
 	return 0.362 + 0.032*math.Log(length/2) + 0.153*math.Log(width), 1
 }
-
-// ratioOf returns num/den.
-func ratioOf(num, den int64) *big.Rat { return big.NewRat(num, den) }

@@ -127,7 +127,7 @@ func (t Thread) MinorDiameter() units.Length { return t.below(5, 4) }
 // Source: ISO 898-1:2013, 9.1.6.1; ASME B1.1-2003, tables of the UNR root.
 func (t Thread) RootDiameter() units.Length {
 	if t.form == unified {
-		return t.tabulated(t.MinorDiameter()).Sub(t.Triangle().MulRat(big.NewRat(1, 8)))
+		return t.Tabulated(t.MinorDiameter()).Sub(t.Triangle().MulRat(big.NewRat(1, 8)))
 	}
 	return t.below(17, 12)
 }
@@ -148,7 +148,7 @@ func (t Thread) StressArea() units.Area {
 	case metric:
 		return circle(t.below(13, 12)) // the mean of 3/4 and 17/12
 	case unified:
-		return circle(t.tabulated(t.PitchDiameter()).Sub(t.Triangle().MulRat(big.NewRat(3, 8))))
+		return circle(t.Tabulated(t.PitchDiameter()).Sub(t.Triangle().MulRat(big.NewRat(3, 8))))
 	}
 	return units.Area{}
 }
@@ -188,9 +188,7 @@ func (t Thread) LeadAngle() units.Angle {
 
 // Tabulated returns a length as the standard's tables print it: rounded half to even to
 // 0.001 mm (ISO 724) or to 0.0001 in (ASME B1.1).
-func (t Thread) Tabulated(l units.Length) units.Length { return t.tabulated(l) }
-
-func (t Thread) tabulated(l units.Length) units.Length {
+func (t Thread) Tabulated(l units.Length) units.Length {
 	u, places := t.table()
 	return u.Of(l.In(u, places))
 }
@@ -217,12 +215,3 @@ func circle(diameter units.Length) units.Area {
 
 // quarterPi is π/4 with π to 35 decimal places (van Ceulen's digits; OEIS A000796).
 var quarterPi = ratio("0.78539816339744830961566084581987572")
-
-// ratio returns a decimal of this package's source as a ratio.
-func ratio(s string) *big.Rat {
-	r, ok := new(big.Rat).SetString(s)
-	if !ok {
-		panic("fasteners: " + s + " is no number")
-	}
-	return r
-}

@@ -2,6 +2,34 @@ package fasteners
 
 import "math/big"
 
+// Arithmetic on exact ratios that reads like the standards' formulas. Nothing here changes
+// its arguments.
+
+// ratio returns a decimal of this package's source, or of a text that a form has bounded,
+// as a ratio.
+func ratio(s string) *big.Rat {
+	r, ok := new(big.Rat).SetString(s)
+	if !ok {
+		panic("fasteners: " + s + " is no number")
+	}
+	return r
+}
+
+func sum(a, b *big.Rat) *big.Rat         { return new(big.Rat).Add(a, b) }
+func sub(a, b *big.Rat) *big.Rat         { return new(big.Rat).Sub(a, b) }
+func product(a, b *big.Rat) *big.Rat     { return new(big.Rat).Mul(a, b) }
+func quotient(a, b *big.Rat) *big.Rat    { return new(big.Rat).Quo(a, b) }
+func times(k int64, r *big.Rat) *big.Rat { return product(big.NewRat(k, 1), r) }
+
+// powerOf returns r^n, exactly.
+func powerOf(r *big.Rat, n int64) *big.Rat {
+	e := big.NewInt(n)
+	return new(big.Rat).SetFrac(new(big.Int).Exp(r.Num(), e, nil), new(big.Int).Exp(r.Denom(), e, nil))
+}
+
+// power returns r^(num/den), rounded down to rootPlaces, for whole num, den > 0.
+func power(r *big.Rat, num, den int64) *big.Rat { return root(powerOf(r, num), den) }
+
 // rootPlaces are the decimal places to which roots in tolerance formulas are taken: far
 // beyond the last place that any table prints.
 const rootPlaces = 12
@@ -34,11 +62,4 @@ func wholeRoot(v *big.Int, n int64) *big.Int {
 			hi = mid
 		}
 	}
-}
-
-// power returns r^(num/den), rounded down to rootPlaces, for whole num, den > 0.
-func power(r *big.Rat, num, den int64) *big.Rat {
-	e := big.NewInt(num)
-	raised := new(big.Rat).SetFrac(new(big.Int).Exp(r.Num(), e, nil), new(big.Int).Exp(r.Denom(), e, nil))
-	return root(raised, den)
 }
