@@ -2,6 +2,7 @@ package fasteners
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/units"
@@ -105,10 +106,11 @@ func (c Check) Needed() (u units.Length, ok bool) {
 	return u, !u.IsZero()
 }
 
-// Sentence says what the check proves, with lengths in the unit to so many places.
-// Readings are rounded outward and the limit as typed, so that the sentence does not
-// claim more than was measured.
+// Sentence says what the check proves, with lengths in the unit to so many places, or to as
+// many more as they need to be shown whole, up to four. What is longer still is rounded
+// outward if it was measured.
 func (c Check) Sentence(u units.LengthUnit, places int32) string {
+	places = c.enough(u, places)
 	bound := "at most"
 	if c.atLeast {
 		bound = "at least"
@@ -130,25 +132,39 @@ func (c Check) Sentence(u units.LengthUnit, places int32) string {
 	return s
 }
 
-// Working returns the comparison for checking by hand, with lengths in the unit to so
-// many places.
+// Working returns the comparison for checking by hand, with lengths as in Sentence.
 func (c Check) Working(u units.LengthUnit, places int32) units.Working {
-	numbers := make([]string, len(c.operands))
-	for i, o := range c.operands {
-		numbers[i] = o.Format(u, places)
-	}
 	w := units.Working{
 		Name:    c.Name,
 		Formula: c.formula,
-		Numbers: strings.Join(numbers, " - "),
 		Result:  c.Sentence(u, places),
 		Source:  "common practice, no source; the limit is the engine maker's",
+		Notes:   []string{Caution},
 	}
-	if len(numbers) == 1 {
-		w.Numbers = ""
+	if len(c.operands) > 1 {
+		numbers := make([]string, len(c.operands))
+		for i, o := range c.operands {
+			numbers[i] = o.Format(u, c.enough(u, places))
+		}
+		w.Numbers = strings.Join(numbers, " - ")
 	}
-	w.Notes = append(w.Notes, Caution)
 	return w
+}
+
+// enough returns how many decimal places show the limit and the readings whole, at least so
+// many and at most four more.
+func (c Check) enough(u units.LengthUnit, places int32) int32 {
+	shown := []units.Length{c.Limit, c.Measured.Lo(), c.Measured.Hi()}
+	for _, o := range c.operands {
+		shown = append(shown, o.Lo(), o.Hi())
+	}
+	for more := range int32(4) {
+		whole := func(l units.Length) bool { return u.Of(l.In(u, places+more)).Equal(l) }
+		if !slices.ContainsFunc(shown, func(l units.Length) bool { return !whole(l) }) {
+			return places + more
+		}
+	}
+	return places + 4
 }
 
 // Caution is what must stand beside every answer about used bolts.

@@ -101,6 +101,8 @@ func TestSentence(t *testing.T) {
 		{check("61.11..61.13 mm", "61.10 mm"), "length 61.11..61.13 mm, at most 61.10 mm is allowed: replace"},
 		{check("61.11..61.15 mm", "61.12 mm"), "length 61.11..61.15 mm, at most 61.12 mm is allowed, which lies between: undecided; " +
 			"readings good to ±0.010 mm together would settle it"},
+		{check("61.1512..61.1548 mm", "61.15 mm"), "length 61.1512..61.1548 mm, at most 61.1500 mm is allowed: replace"},
+		{check("2.4 in", "60.9605 mm"), "length 60.9600 mm, at most 60.9605 mm is allowed: reusable by this check"},
 		{check("61.11..61.15 mm", "61.13 mm"), "length 61.11..61.15 mm, at most 61.13 mm is allowed, which lies between: undecided"},
 	}
 	for _, test := range tests {

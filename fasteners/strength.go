@@ -17,6 +17,7 @@ type Strength struct {
 	Yield      units.Pressure // ReL, Rp0.2 or, of 4.8 to 6.8, Rpf: where permanent stretch begins
 	Tensile    units.Pressure // Rm, where it breaks
 	Elongation *big.Rat       // after fracture, of a machined test piece, as a fraction: 9/100; nil if the standard gives none
+	Hardness   [2]int         // least and most Vickers hardness HV; zeros if the standard gives none
 }
 
 // ISO898 returns what ISO 898-1 promises of a metric bolt of a property class: "8.8",
@@ -46,6 +47,7 @@ func ISO898(class string, t Thread) (Strength, error) {
 	s := Strength{
 		Class: p.class, Standard: "ISO 898-1:2013",
 		Proof: units.Megapascal.OfInt(p.proof), Yield: units.Megapascal.OfInt(p.yield), Tensile: units.Megapascal.OfInt(p.tensile),
+		Hardness: p.hardness,
 	}
 	if p.elongation != 0 {
 		s.Elongation = big.NewRat(p.elongation, 100)
@@ -60,6 +62,7 @@ type iso898Class struct {
 	above, upTo           int64 // diameters in tenths of a millimetre; 0: no bound
 	tensile, yield, proof int64
 	elongation            int64
+	hardness              [2]int // HV, F >= 98 N
 }
 
 func (p iso898Class) holds(d units.Length) bool {
@@ -67,16 +70,16 @@ func (p iso898Class) holds(d units.Length) bool {
 }
 
 var iso898 = []iso898Class{
-	{class: "4.6", tensile: 400, yield: 240, proof: 225, elongation: 22},
-	{class: "4.8", tensile: 420, yield: 340, proof: 310},
-	{class: "5.6", tensile: 500, yield: 300, proof: 280, elongation: 20},
-	{class: "5.8", tensile: 520, yield: 420, proof: 380},
-	{class: "6.8", tensile: 600, yield: 480, proof: 440},
-	{class: "8.8", upTo: 160, tensile: 800, yield: 640, proof: 580, elongation: 12},
-	{class: "8.8", above: 160, tensile: 830, yield: 660, proof: 600, elongation: 12},
-	{class: "9.8", upTo: 160, tensile: 900, yield: 720, proof: 650, elongation: 10},
-	{class: "10.9", tensile: 1040, yield: 940, proof: 830, elongation: 9},
-	{class: "12.9", tensile: 1220, yield: 1100, proof: 970, elongation: 8},
+	{class: "4.6", tensile: 400, yield: 240, proof: 225, elongation: 22, hardness: [2]int{120, 220}},
+	{class: "4.8", tensile: 420, yield: 340, proof: 310, hardness: [2]int{130, 220}},
+	{class: "5.6", tensile: 500, yield: 300, proof: 280, elongation: 20, hardness: [2]int{155, 220}},
+	{class: "5.8", tensile: 520, yield: 420, proof: 380, hardness: [2]int{160, 220}},
+	{class: "6.8", tensile: 600, yield: 480, proof: 440, hardness: [2]int{190, 250}},
+	{class: "8.8", upTo: 160, tensile: 800, yield: 640, proof: 580, elongation: 12, hardness: [2]int{250, 320}},
+	{class: "8.8", above: 160, tensile: 830, yield: 660, proof: 600, elongation: 12, hardness: [2]int{255, 335}},
+	{class: "9.8", upTo: 160, tensile: 900, yield: 720, proof: 650, elongation: 10, hardness: [2]int{290, 360}},
+	{class: "10.9", tensile: 1040, yield: 940, proof: 830, elongation: 9, hardness: [2]int{320, 380}},
+	{class: "12.9", tensile: 1220, yield: 1100, proof: 970, elongation: 8, hardness: [2]int{385, 435}},
 }
 
 // SAEJ429 returns what SAE J429 promises of a unified bolt of a grade: "5", "8" and so on.

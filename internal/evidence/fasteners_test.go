@@ -27,6 +27,7 @@ func fastenersChecks() map[string]evidence.Check {
 		"strength":              classStrength("class", fasteners.ISO898),
 		"grade":                 classStrength("grade", fasteners.SAEJ429),
 		"proof_ratio":           proofRatio,
+		"hardness":              hardness,
 		"proof_load":            tabulatedLoad(fasteners.Strength.ProofLoad),
 		"ultimate_load":         tabulatedLoad(fasteners.Strength.UltimateLoad),
 		"frusta":                frustaStiffness,
@@ -143,6 +144,18 @@ func proofRatio(r *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, err
 	}
 	return evidence.Rat(s.Proof.Ratio(s.Yield)), nil
+}
+
+func hardness(r *evidence.Row) (evidence.Result, error) {
+	s, _, errStrength := strengthOf(r, "class", fasteners.ISO898)
+	end, errEnd := r.Input("end")
+	if err := errors.Join(errStrength, errEnd, r.ExpectUnit("HV")); err != nil {
+		return evidence.Result{}, err
+	}
+	if end == "min" {
+		return evidence.Rat(big.NewRat(int64(s.Hardness[0]), 1)), nil
+	}
+	return evidence.Rat(big.NewRat(int64(s.Hardness[1]), 1)), nil
 }
 
 // tabulatedLoad checks a load, which the tables print to three significant digits; the
