@@ -89,6 +89,14 @@ func TestTorqueByHand(t *testing.T) {
 	}
 }
 
+// M12's face, 16.63 mm outside and 13.5 mm inside, has the mean diameter 15.065 mm.
+func TestHexScrew(t *testing.T) {
+	s, err := torque.HexScrew(fasteners.MustParseThread("M12x1.25"))
+	if err != nil || !s.Bearing.Equal(units.MustParseLength("15.065 mm")) || s.Thread.String() != "M12x1.25" {
+		t.Errorf("%v on %v, %v; want M12x1.25 on 15.065 mm", s.Thread, s.Bearing, err)
+	}
+}
+
 // The linear equation lies below the full one of ISO 16047,
 //
 //	T = F ( 1/2 (P + 1.154 π μth d2)/(π - 1.154 μth P/d2) + Db μb/2 )
@@ -272,6 +280,10 @@ func TestScrewErrors(t *testing.T) {
 		_, err := s.Preload(units.MustParseTorqueInterval(nm), f)
 		return err
 	}
+	hex := func(thread string) error {
+		_, err := torque.HexScrew(fasteners.MustParseThread(thread))
+		return err
+	}
 	_, diameter := torque.TorqueByNutFactor(units.MustParseForceInterval("1 kN"), f.Thread, units.Length{})
 	tests := []struct {
 		name string
@@ -289,6 +301,9 @@ func TestScrewErrors(t *testing.T) {
 		{"no share", yield(ok, "940 MPa", "0", ok.ThreadSection()), "share of the yield strength"},
 		{"no section", yield(ok, "940 MPa", "1", torque.Section{}), "diameter of the section"},
 		{"no diameter", diameter, "diameter"},
+		{"no such head", hex("M11"), "hexagon head for"},
+		{"no round size", hex("M3.5"), "hexagon head for"},
+		{"no metric head", hex("3/8-24"), "hexagon head for"},
 	}
 	for _, test := range tests {
 		var got *torque.ScrewError
