@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"github.com/shopspring/decimal"
+
+	"example.com/closefit/units"
 )
 
 // Hardware is a set of fasteners with what it costs. Prices are plain numbers of one
@@ -14,6 +16,21 @@ type Hardware struct {
 	Uses     int             // builds that one set serves: 1 for single-use bolts
 	Once     decimal.Decimal // paid once, before the first build: a stretch gauge, boring in line anew for other bolts
 	PerBuild decimal.Decimal // paid at each build: measuring and crack testing what goes back
+}
+
+// String returns what the hardware costs in words.
+func (h Hardware) String() string {
+	s := fmt.Sprintf("%s: %v a set for each build", h.Name, h.Set)
+	if h.Uses > 1 {
+		s = fmt.Sprintf("%s: %v a set for %d builds", h.Name, h.Set, h.Uses)
+	}
+	if !h.Once.IsZero() {
+		s += fmt.Sprintf(", %v once", h.Once)
+	}
+	if !h.PerBuild.IsZero() {
+		s += fmt.Sprintf(", %v a build", h.PerBuild)
+	}
+	return s
 }
 
 // maxBuilds bounds the builds that a comparison counts one by one.
@@ -66,7 +83,8 @@ type Year struct {
 
 // A Comparison sets two kinds of hardware side by side.
 type Comparison struct {
-	Years []Year
+	SingleUse, Reusable Hardware
+	Years               []Year
 	// BreakEven is the build from which on the reusable hardware has never cost more
 	// than the single-use one, up to the last build compared; 0 if there is none.
 	BreakEven int
@@ -83,7 +101,7 @@ func CompareHardware(singleUse, reusable Hardware, buildsPerYear []int) (Compari
 			return Comparison{}, err
 		}
 	}
-	var c Comparison
+	c := Comparison{SingleUse: singleUse, Reusable: reusable}
 	total := 0
 	for i, builds := range buildsPerYear {
 		if builds < 0 || builds > maxBuilds-total {
@@ -97,4 +115,26 @@ func CompareHardware(singleUse, reusable Hardware, buildsPerYear []int) (Compari
 		c.BreakEven = n
 	}
 	return c, nil
+}
+
+// Working returns the comparison year by year, for checking by hand.
+func (c Comparison) Working() units.Working {
+	w := units.Working{
+		Name:    "single-use against reusable hardware",
+		Formula: "C = once + per build · n + set · ⌈n / uses⌉",
+		Numbers: c.SingleUse.String() + "; " + c.Reusable.String(),
+		Result:  "reusable hardware costs less or the same from build " + fmt.Sprint(c.BreakEven) + " on",
+		Source:  "sum of the prices",
+		Notes:   []string{"hardware that the engine was not designed for may need bores machined again; a bolt that the maker calls single use is replaced whatever it costs"},
+	}
+	if c.BreakEven == 0 {
+		w.Result = "reusable hardware costs more throughout"
+	}
+	for _, y := range c.Years {
+		w.Steps = append(w.Steps, units.Working{
+			Name:   fmt.Sprintf("year %d, %d builds in all", y.Year, y.Total),
+			Result: fmt.Sprintf("%v against %v, saved %v", y.SingleUse, y.Reusable, y.Saved),
+		})
+	}
+	return w
 }

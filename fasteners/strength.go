@@ -11,7 +11,7 @@ import (
 // A Strength is what a property class or grade promises of a bolt of one size. Stresses
 // are minimum values and refer to the nominal stress area.
 type Strength struct {
-	Class      string         // "10.9", "grade 8"
+	Class      string         // "10.9", "8" of SAE J429
 	Standard   string         // "ISO 898-1:2013"
 	Proof      units.Pressure // the stress of the proof load, which must leave no stretch: Sp
 	Yield      units.Pressure // ReL, Rp0.2 or, of 4.8 to 6.8, Rpf: where permanent stretch begins
@@ -103,7 +103,7 @@ func SAEJ429(grade string, t Thread) (Strength, error) {
 	}
 	g := j429[i]
 	s := Strength{
-		Class: "grade " + g.grade, Standard: "SAE J429:2014",
+		Class: g.grade, Standard: "SAE J429:2014",
 		Proof: units.KipPerSquareInch.OfInt(g.proof), Yield: units.KipPerSquareInch.OfInt(g.yield), Tensile: units.KipPerSquareInch.OfInt(g.tensile),
 	}
 	if g.elongation != 0 {
@@ -172,27 +172,34 @@ func Load(a units.Area, stress units.Pressure) units.Force {
 // threads to 0.00001 in² below 1/4 in, to 0.0001 in² below 9/16 in, and to 0.001 in² from
 // there (ASME B1.1).
 func TabulatedStressArea(t Thread) units.Area {
-	if !t.IsUnified() {
-		return significant(t.StressArea(), units.SquareMillimetre, 3)
+	if t.IsUnified() {
+		return units.SquareInch.Of(t.StressArea().In(units.SquareInch, areaPlaces(t)))
 	}
-	places := int32(3)
-	switch {
-	case t.major.Less(sixteenths(4)):
-		places = 5
-	case t.major.Less(sixteenths(9)):
-		places = 4
-	}
-	return units.SquareInch.Of(t.StressArea().In(units.SquareInch, places))
+	return units.SquareMillimetre.Of(t.StressArea().In(units.SquareMillimetre, areaPlaces(t)))
 }
 
-// significant returns a quantity rounded half to even to so many significant digits of
-// the unit.
-func significant[D units.Dimension](q units.Quantity[D], u units.Unit[D], digits int32) units.Quantity[D] {
-	size, one, ten := q.Abs().Rat(u), big.NewRat(1, 1), big.NewRat(10, 1)
-	if size.Sign() == 0 {
-		return q
+// areaPlaces returns the decimal places that the tables give a stress area, of a square
+// inch for a unified thread, else of a square millimetre.
+func areaPlaces(t Thread) int32 {
+	switch {
+	case !t.IsUnified():
+		return significantPlaces(t.StressArea().Rat(units.SquareMillimetre), 3)
+	case t.major.Less(sixteenths(4)):
+		return 5
+	case t.major.Less(sixteenths(9)):
+		return 4
 	}
-	places := digits - 1
+	return 3
+}
+
+// significantPlaces returns the decimal places, below zero for tens, that leave a number of
+// zero or more so many significant digits.
+func significantPlaces(r *big.Rat, digits int32) int32 {
+	if r.Sign() == 0 {
+		return digits
+	}
+	places, size := digits-1, new(big.Rat).Set(r)
+	one, ten := big.NewRat(1, 1), big.NewRat(10, 1)
 	for size.Cmp(ten) >= 0 {
 		size.Quo(size, ten)
 		places--
@@ -201,5 +208,31 @@ func significant[D units.Dimension](q units.Quantity[D], u units.Unit[D], digits
 		size.Mul(size, ten)
 		places++
 	}
-	return u.Of(q.In(u, places))
+	return places
+}
+
+// Working returns the loads that a bolt of the thread bears for checking by hand, in the
+// unit, rounded half to even to three significant digits as in the tables.
+func (s Strength) Working(t Thread, u units.ForceUnit) units.Working {
+	area, stressUnit := TabulatedStressArea(t), units.Megapascal
+	areaText := area.Format(units.SquareMillimetre, areaPlaces(t), units.HalfEven)
+	if t.IsUnified() {
+		stressUnit, areaText = units.KipPerSquareInch, area.Format(units.SquareInch, areaPlaces(t), units.HalfEven)
+	}
+	load := func(name, formula string, stress units.Pressure) units.Working {
+		f := Load(area, stress)
+		return units.Working{
+			Name: name, Formula: formula, Numbers: areaText + " · " + stress.Format(stressUnit, 0, units.HalfEven),
+			Result: f.Format(u, significantPlaces(f.Rat(u), 3), units.HalfEven),
+		}
+	}
+	return units.Working{
+		Name: t.String() + " of class " + s.Class, Source: s.Standard,
+		Steps: []units.Working{
+			load("proof load", "Fp = As Sp", s.Proof),
+			load("yield, without torsion", "Fy = As Re", s.Yield),
+			load("ultimate load", "Fm = As Rm", s.Tensile),
+		},
+		Notes: []string{"least values, of a new bolt that bears the mark; tightening twists the bolt as well and reaches yield earlier"},
+	}
 }

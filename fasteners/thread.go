@@ -215,3 +215,34 @@ func circle(diameter units.Length) units.Area {
 
 // quarterPi is π/4 with π to 35 decimal places (van Ceulen's digits; OEIS A000796).
 var quarterPi = ratio("0.78539816339744830961566084581987572")
+
+// Working returns the thread's dimensions for checking by hand, as the standard's tables
+// print them. Of the zero Thread it is empty.
+func (t Thread) Working() units.Working {
+	if t.form == noForm {
+		return units.Working{}
+	}
+	u, places := t.table()
+	show := func(l units.Length) string { return l.Format(u, places, units.HalfEven) }
+	precise := func(l units.Length) string { return l.Format(u, places+2, units.HalfEven) }
+	basic, areas := "ISO 724:1993", "ISO 898-1:2013, 9.1.6.1"
+	root, rootOf, area := "d3 = d - 17/12 H", show(t.major)+" - 17/12 · "+precise(t.Triangle()), "As = π/4 ((d2 + d3)/2)²"
+	if t.form == unified {
+		basic, areas = "ASME B1.1-2003", "ASME B1.1-2003, appendix B"
+		root, rootOf, area = "d3 = D1 - H/8", show(t.MinorDiameter())+" - 1/8 · "+precise(t.Triangle()), "As = π/4 (d2 - 3/8 H)²"
+	}
+	areaUnit, areaNumbers := units.SquareMillimetre, "d2 = "+show(t.PitchDiameter())+", d3 = "+show(t.below(17, 12))
+	if t.form == unified {
+		areaUnit, areaNumbers = units.SquareInch, "d2 = "+show(t.PitchDiameter())+", H = "+precise(t.Triangle())
+	}
+	return units.Working{
+		Name: t.String(),
+		Steps: []units.Working{
+			{Name: "height of the triangle", Formula: "H = 0.866025404 P", Numbers: "0.866025404 · " + precise(t.pitch), Result: precise(t.Triangle()), Source: "ISO 68-1:1998"},
+			{Name: "pitch diameter", Formula: "d2 = d - 3/4 H", Numbers: show(t.major) + " - 3/4 · " + precise(t.Triangle()), Result: show(t.PitchDiameter()), Source: basic},
+			{Name: "minor diameter of the nut", Formula: "D1 = d - 5/4 H", Numbers: show(t.major) + " - 5/4 · " + precise(t.Triangle()), Result: show(t.MinorDiameter()), Source: basic},
+			{Name: "root diameter of the bolt", Formula: root, Numbers: rootOf, Result: show(t.RootDiameter()), Source: areas},
+			{Name: "stress area", Formula: area, Numbers: areaNumbers, Result: TabulatedStressArea(t).Format(areaUnit, areaPlaces(t), units.HalfEven), Source: areas},
+		},
+	}
+}

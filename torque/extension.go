@@ -49,6 +49,23 @@ func (e Extension) Bolt(set units.Torque) (units.Torque, error) {
 	return set.MulRat(whole.Ratio(e.Lever)), nil
 }
 
+// Working returns what to set for a torque at the bolt, for checking by hand, in the unit to
+// so many places. The errors are those of Setting.
+func (e Extension) Working(bolt units.Torque, u units.TorqueUnit, places int32) (units.Working, error) {
+	set, err := e.Setting(bolt)
+	if err != nil {
+		return units.Working{}, err
+	}
+	return units.Working{
+		Name:    "setting with an offset extension",
+		Formula: "TW = TB L / ( L + E cos β )",
+		Numbers: fmt.Sprintf("TB = %s, L = %v, E = %v, β = %v", bolt.Format(u, places, units.HalfEven), e.Lever, e.Offset, e.Angle),
+		Result:  set.Format(u, places, units.HalfEven),
+		Source:  "moments about the bolt",
+		Notes:   []string{"the hand must be where L was measured to"},
+	}, nil
+}
+
 // whole returns the lever from the hand to the bolt, along the wrench.
 func (e Extension) whole() (units.Length, error) {
 	switch {

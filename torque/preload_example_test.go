@@ -166,10 +166,19 @@ func ExampleWrench_Settings() {
 // A crow's foot of 50 mm straight on a wrench whose lever is 400 mm.
 func ExampleExtension() {
 	e := torque.Extension{Lever: units.MustParseLength("400 mm"), Offset: units.MustParseLength("50 mm")}
-	set, err := e.Setting(units.MustParseTorque("90 N·m"))
-	fmt.Println(set, err)
+	w, err := e.Working(units.MustParseTorque("90 N·m"), units.NewtonMetre, 1)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(w)
 	// Output:
-	// 80 N·m <nil>
+	// setting with an offset extension
+	//   TW = TB L / ( L + E cos β )
+	//   TB = 90.0 N·m, L = 400 mm, E = 50 mm, β = 0 °
+	//   = 80.0 N·m
+	//   source: moments about the bolt
+	//   note: the hand must be where L was measured to
 }
 
 func ExampleSwings() {
