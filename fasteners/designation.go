@@ -28,7 +28,7 @@ var (
 // *ThreadError, which wraps ErrThread; it says what to write instead.
 func ParseThread(s string) (Thread, error) {
 	if len(s) > maxDesignation {
-		return Thread{}, threadError(s[:maxDesignation]+"…", "too long a text", designationHelp)
+		return Thread{}, threadError(strings.ToValidUTF8(s[:maxDesignation], "")+"…", "too long a text", designationHelp)
 	}
 	text := strings.TrimSpace(s)
 	if text == "" {

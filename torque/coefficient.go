@@ -56,7 +56,7 @@ var coefficientForm = regexp.MustCompile(`^(-?\d{0,3}\.?\d{1,12})(?: ?(\.\.|±|\
 func ParseCoefficient(s string) (Coefficient, error) {
 	const help = `write "0.12", "0.10..0.16" or "0.14 ±0.02"`
 	if len(s) > 60 {
-		return Coefficient{}, &FrictionError{Input: s[:20] + "…", What: "too long", Fix: help}
+		return Coefficient{}, &FrictionError{Input: strings.ToValidUTF8(s[:20], "") + "…", What: "too long", Fix: help}
 	}
 	text := strings.TrimSpace(s)
 	m := coefficientForm.FindStringSubmatch(text)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/big"
+	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -86,6 +87,72 @@ func TestTorqueByHand(t *testing.T) {
 	}
 	if s := got.Lo().Format(units.NewtonMetre, 3, units.HalfEven); !got.IsPoint() || s != "71.228 N·m" {
 		t.Errorf("torque %v, want 71.228 N·m", got)
+	}
+	// Without the head's 0.75 mm, the shank is twisted by 1.030699 mm · 40 kN.
+	twist, err := screwOf("M12", "15 mm").Twist(units.MustParseForceInterval("40 kN"), f.Thread)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := twist.Hi().Format(units.NewtonMetre, 3, units.HalfEven); s != "41.228 N·m" {
+		t.Errorf("twist %s, want 41.228 N·m", s)
+	}
+}
+
+// A waist by hand: M12, 940 MPa, μth = 0.12, a waist of 8.5 mm: A0 = 56.745 mm², slope
+// 1.75/(π·10.86334) + 1.155·0.12 = 0.051277 + 0.1386 = 0.189877, 3/2·10.86334/8.5·0.189877 =
+// 0.364004, √(1 + 3·0.132499) = 1.182162; 940·56.745/1.182162 = 45121 N.
+func TestWaistYieldsFirst(t *testing.T) {
+	s := screwOf("M12", "15 mm")
+	friction := torque.MustParseCoefficient("0.12")
+	at := func(section torque.Section) units.Force {
+		f, err := s.YieldPreload(units.MustParsePressureInterval("940 MPa"), decimal.New(1, 0), section, friction)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f.Lo()
+	}
+	waist := at(torque.WaistSection(units.MustParseLength("8.5 mm")))
+	if got := waist.Format(units.Newton, 0, units.HalfEven); got != "45121 N" {
+		t.Errorf("yields at %s, want 45121 N", got)
+	}
+	if thread := at(s.ThreadSection()); !waist.Less(thread) {
+		t.Errorf("the waist yields at %v, the thread already at %v", waist, thread)
+	}
+}
+
+// Errors say what was found and what to write instead.
+func TestPhysicsErrorsReadWell(t *testing.T) {
+	_, friction := torque.ParseCoefficient("0,12")
+	_, screw := torque.Screw{}.Shares(torque.Friction{})
+	_, swing := torque.Swings(units.MustParseAngle("90°"), units.MustParseAngle("20°"), units.MustParseAngle("30°"))
+	_, method := torque.FactorOfScatter(decimal.New(23, 0))
+	tests := []struct {
+		err  error
+		want string
+	}{
+		{friction, `friction "0,12": a decimal comma; write "0.12", "0.10..0.16" or "0.14 ±0.02"`},
+		{screw, `screw without a thread: not a possible screw or pull; give it one, as in fasteners.MustParseThread("M10")`},
+		{swing, `a swing of 20 ° in steps of 30 °: not a possible swing; take a swing of at least one step, or finer steps`},
+		{method, `scatter 23: no such method or scatter; write a part of one, as in 0.23 for ±23 %`},
+	}
+	for _, test := range tests {
+		if test.err == nil || test.err.Error() != test.want {
+			t.Errorf("got  %v\nwant %s", test.err, test.want)
+		}
+	}
+}
+
+// An inch thread's promise is told in its own units.
+func TestPromiseInInches(t *testing.T) {
+	p, err := screwOf("7/16-20 UNF", "0.57 in").Promise(units.MustParseTorqueInterval("45..55 lbf·ft"), torque.EqualFriction(torque.MustParseCoefficient("0.12")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := p.Working(units.PoundForceFoot, units.PoundForce, 0).Text()
+	for _, want := range []string{"what 45.0..55.0 lbf·ft promises on 7/16-20 UNF", "P = 0.0500 in, d2 = 0.4050 in, Db = 0.5700 in", " lbf\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in\n%s", want, text)
+		}
 	}
 }
 
