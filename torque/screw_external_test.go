@@ -41,6 +41,7 @@ func TestFrictionErrors(t *testing.T) {
 		return err
 	}
 	good := torque.MustParseCoefficient("0.12")
+	_, noClass := torque.FrictionClass("E")
 	_, leavesNone := m10.FrictionFromNutFactor(torque.MustParseCoefficient("0.02"))
 	_, noFactor := torque.PreloadByNutFactor(units.MustParseTorqueInterval("30 N·m"), torque.Coefficient{}, units.MustParseLength("10 mm"))
 	tests := []struct {
@@ -59,6 +60,7 @@ func TestFrictionErrors(t *testing.T) {
 		{"none in the thread", preload(torque.Friction{Bearing: good}), "missing"},
 		{"none under the head", preload(torque.Friction{Thread: good}), "missing"},
 		{"no nut factor", noFactor, "missing"},
+		{"no class", noClass, "no friction class of VDI 2230"},
 		{"nut factor too small", leavesNone, "a nut factor that leaves no friction"},
 	}
 	for _, test := range tests {

@@ -23,6 +23,7 @@ func torqueChecks() map[string]evidence.Check {
 		"nut_factor_torque": nutFactorTorque,
 		"mean_nut_factor":   meanNutFactor,
 		"nut_factor":        surfaceFactor,
+		"friction_class":    frictionClass,
 		"least_preload":     leastPreload,
 		"factor_of_scatter": factorOfScatter,
 		"method":            methodFactor,
@@ -132,6 +133,18 @@ func surfaceFactor(r *evidence.Row) (evidence.Result, error) {
 		}
 	}
 	return evidence.Result{}, fmt.Errorf("no surface %q", surface)
+}
+
+func frictionClass(r *evidence.Row) (evidence.Result, error) {
+	c, errClass := evidence.Parse(r, "class", torque.FrictionClass)
+	end, errEnd := r.Input("end")
+	if err := errors.Join(errClass, errEnd); err != nil {
+		return evidence.Result{}, err
+	}
+	if end == "lo" {
+		return evidence.Rat(c.Lo()), nil
+	}
+	return evidence.Rat(c.Hi()), nil
 }
 
 func leastPreload(r *evidence.Row) (evidence.Result, error) {
