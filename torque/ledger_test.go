@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -705,5 +707,33 @@ func TestDrawingOfProgress(t *testing.T) {
 	}
 	if n := strings.Count(l.Progress().Drawings()[0].SVG, ">?</text>"); n != 1 {
 		t.Errorf("%d bolts in doubt, want 1", n)
+	}
+}
+
+// TestManyGoroutines: each step is acknowledged to one of them, once.
+func TestManyGoroutines(t *testing.T) {
+	plan := smallPlan(t, "small")
+	l := openTest(t, filepath.Join(t.TempDir(), "ledger"), plan)
+	var group sync.WaitGroup
+	var begun, done atomic.Int64
+	for range 4 {
+		group.Go(func() {
+			for {
+				step, ok := l.Next()
+				if !ok {
+					return
+				}
+				if l.Begin(step.Number) == nil {
+					begun.Add(1)
+				}
+				if l.Done(step.Number) == nil {
+					done.Add(1)
+				}
+			}
+		})
+	}
+	group.Wait()
+	if n := int64(plan.Len()); begun.Load() != n || done.Load() != n {
+		t.Errorf("%d begun and %d done of %d", begun.Load(), done.Load(), n)
 	}
 }

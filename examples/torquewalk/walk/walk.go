@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"example.com/closefit/torque"
 )
@@ -104,7 +105,11 @@ func (w *walker) step() (again bool, err error) {
 	}
 	switch command, bolt, _ := strings.Cut(answer, " "); command {
 	case "":
-		return w.tell(w.Ledger.Begin(step.Number))
+		again, err := w.tell(w.Ledger.Begin(step.Number))
+		if wait, is := step.Do.(torque.Wait); is && err == nil && w.said == "" {
+			w.said = "Not before " + time.Now().Add(wait.For).Format(time.TimeOnly) + "."
+		}
+		return again, err
 	case "r":
 		return w.mend(bolt, "was replaced: its stages begin again", w.Ledger.Replace)
 	case "l":

@@ -92,6 +92,23 @@ func TestMishaps(t *testing.T) {
 	}
 }
 
+// TestWaitSaysWhenItIsOver: a wait shows the time, and is done when the user says so.
+func TestWaitSaysWhenItIsOver(t *testing.T) {
+	plan, err := planfile.Read("flange.toml", []byte(strings.Replace(rods, `{ torque = "25 N·m" }`, `{ torque = "25 N·m", wait = "5m" }`, 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := torque.OpenLedger(filepath.Join(t.TempDir(), "ledger"), plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { l.Close() })
+	shown, _, err := answer(t, l, "", "", "d", "", "d", "", "d", "", "d", "q")
+	if err != nil || !strings.Contains(shown, "Not before ") || l.Status(4) != torque.Done {
+		t.Errorf("%v, step 4 is %v\n%s", err, l.Status(4), shown)
+	}
+}
+
 // TestInputEndsInAPull: what became of the bolt is not known.
 func TestInputEndsInAPull(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "ledger")
