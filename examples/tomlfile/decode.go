@@ -22,17 +22,17 @@ func Decode(file string, src []byte, v any) (*Places, error) {
 	}
 	decoder := toml.NewDecoder(bytes.NewReader(src)).DisallowUnknownFields()
 	err := decoder.Decode(v)
-	places := &Places{file: file, lines: lines(src)}
 	var missing *toml.StrictMissingError
 	var wrong *toml.DecodeError
 	switch {
 	case err == nil:
-		return places, nil
+		return &Places{file: file, lines: survey(src).found}, nil
 	case errors.As(err, &missing):
 		var errs Errors
+		found := survey(src)
 		for i := range missing.Errors {
 			line, _ := missing.Errors[i].Position()
-			what := unknownKey(missing.Errors[i].Key(), v)
+			what := unknownKey(found.fullKey(&missing.Errors[i]), v)
 			errs = append(errs, &Error{File: file, Line: line, What: what, Err: ErrUnknownKey})
 		}
 		return nil, errs.Sorted()

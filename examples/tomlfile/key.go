@@ -4,12 +4,30 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"regexp"
 	"slices"
 	"strings"
+
+	"github.com/pelletier/go-toml/v2"
 )
 
 // ErrUnknownKey is the error of a key that the program does not know.
 var ErrUnknownKey = errors.New("unknown key")
+
+// fullKey returns the whole key of an unknown one. The decoder leaves out the key of
+// an inline table that the unknown one stands in.
+func (w walk) fullKey(e *toml.DecodeError) []string {
+	row, column := e.Position()
+	for at, path := range w.keys {
+		if at.Line == row && at.Column == column {
+			return strings.Split(indexes.ReplaceAllString(path, ""), ".")
+		}
+	}
+	return e.Key()
+}
+
+// indexes are those of list elements in a path.
+var indexes = regexp.MustCompile(`\[\d+\]`)
 
 // unknownKey explains a key that the struct behind v has no field for.
 func unknownKey(key []string, v any) string {

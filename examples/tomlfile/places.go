@@ -39,9 +39,9 @@ func (p *Places) Wrap(path string, err error) *Error {
 	return &Error{File: p.file, Line: p.Line(path), Path: path, What: err.Error(), Err: err}
 }
 
-// lines walks a document that is known to be right.
-func lines(src []byte) map[string]int {
-	w := walk{found: map[string]int{}, count: map[string]int{}}
+// survey walks a document that is known to be right.
+func survey(src []byte) walk {
+	w := walk{found: map[string]int{}, count: map[string]int{}, keys: map[unstable.Position]string{}}
 	w.parser.Reset(src)
 	table := ""
 	for w.parser.NextExpression() {
@@ -55,13 +55,14 @@ func lines(src []byte) map[string]int {
 			w.keyValue(table, e)
 		}
 	}
-	return w.found
+	return w
 }
 
 type walk struct {
 	parser unstable.Parser
-	found  map[string]int
-	count  map[string]int // of the elements of a list of tables so far, by path
+	found  map[string]int               // the line of each path
+	count  map[string]int               // of the elements of a list of tables so far, by path
+	keys   map[unstable.Position]string // the path that each key of a value ends at
 }
 
 func (w *walk) line(n *unstable.Node) int { return w.parser.Shape(n.Raw).Start.Line }
@@ -100,6 +101,7 @@ func (w *walk) keyValue(table string, e *unstable.Node) {
 		path = join(path, string(keys.Node().Data))
 		line = w.line(keys.Node())
 		w.note(path, line)
+		w.keys[w.parser.Shape(keys.Node().Raw).Start] = path
 	}
 	w.value(path, line, e.Value())
 }

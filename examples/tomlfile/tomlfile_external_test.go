@@ -88,6 +88,7 @@ func TestErrors(t *testing.T) {
 		{"unknown key at the top", "titel = \"x\"\n", `job.toml:1: unknown key "titel"; write title`},
 		{"unknown key like none", "[[bearings]]\nwhatever = 1\n", `job.toml:2: unknown key "whatever" in bearings; known are clearance, readings, locations`},
 		{"unknown key in a map's table", "[gauges.dial]\nuncertinty = \"1 mm\"\n", `job.toml:2: unknown key "uncertinty" in gauges.dial; write uncertainty`},
+		{"unknown key in a list of inline tables", "[[bearings]]\nreadings = [\n { location = \"1\" },\n { locatoin = \"2\" },\n]\n", `job.toml:4: unknown key "locatoin" in bearings.readings; write location`},
 		{"bare number", "[[bearings]]\nclearance = 0.05\n", `job.toml:2: 0.05, a bare number, where a text belongs; write it in quotes, a quantity with its unit, as in "0.05 mm"`},
 		{"text for a number", "[show]\nplaces = \"3\"\n", `job.toml:2: "3", a text where a whole number belongs; write it without quotes`},
 		{"a text for a list", "[[bearings]]\nlocations = \"1\"\n", `job.toml:2: "1", where a list belongs; write it as ["1"]`},
