@@ -25,8 +25,8 @@ import (
 	"strings"
 	"time"
 
+	"example.com/closefit/examples/planfile"
 	"example.com/closefit/examples/shortblock/job"
-	"example.com/closefit/examples/torquewalk/planfile"
 	"example.com/closefit/examples/torquewalk/walk"
 	"example.com/closefit/torque"
 )

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/closefit/examples/torquewalk/planfile"
+	"example.com/closefit/examples/planfile"
 	"example.com/closefit/torque"
 )
 

@@ -17,7 +17,7 @@
 //	combine             how the doubts of several sizes are combined: "by kind" (the default:
 //	                    uncertainties by root-sum-square, brackets by worst case), "worst
 //	                    case", "root-sum-square"
-//	[show]              length, length_places, torque, pressure: the units of the record; currency
+//	[show]              length, length_places, pressure: the units of the record; currency
 //	[instruments.NAME]  kind = "crush strip" with widths; "feeler blades" with blades; or
 //	                    "micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge"
 //	                    with uncertainty, the expanded one (k = 2)
@@ -45,10 +45,8 @@
 //	                    instrument.
 //	[[bolts]]           name, longest_stretch with new_length, or longest_length; lengths, each
 //	                    with bolt, length, with
-//	[[tightening]]      group; on, the part, whose groups share a drawing; bolts, in a row, or caps, each a list; order = "inside out",
-//	                    "outside in", "spiral", "cross", "rows" or a list; single_use; stages,
-//	                    each a torque or a turn, with during = { group, stage } if it is done
-//	                    together with another group's, and check, a question to ask after it
+//	[[tightening]]      the groups of bolts, in the form of package planfile: group, caps or
+//	                    bolts, order, single_use, stages
 //
 // A size without a "±" is a value read, as good as the instrument named for it. One
 // with limits of its own ("2.494 ±0.002 mm", "1.8740..1.8747 in") is a part's

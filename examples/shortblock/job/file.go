@@ -1,5 +1,7 @@
 package job
 
+import "example.com/closefit/examples/planfile"
+
 // file is a job file as it is written: every quantity a text, its unit in it.
 type file struct {
 	Title       string                     `toml:"title"`
@@ -16,14 +18,13 @@ type file struct {
 	RodSidePlay *gapsTable                 `toml:"rod_side_play"`
 	RingGaps    []gapsTable                `toml:"ring_gaps"`
 	Bolts       []boltsTable               `toml:"bolts"`
-	Tightening  []tighteningTable          `toml:"tightening"`
+	Tightening  []planfile.Group           `toml:"tightening"`
 }
 
 // showTable says in what units the record is printed.
 type showTable struct {
 	Length   string `toml:"length"`
 	Places   *int   `toml:"length_places"`
-	Torque   string `toml:"torque"`
 	Pressure string `toml:"pressure"`
 	Currency string `toml:"currency"`
 }
@@ -151,26 +152,4 @@ type boltLength struct {
 	Length    string `toml:"length"`
 	NewLength string `toml:"new_length"`
 	With      string `toml:"with"`
-}
-
-type tighteningTable struct {
-	Group     string       `toml:"group"`
-	Bolts     []string     `toml:"bolts"` // in a row
-	On        string       `toml:"on"`    // the part they stand on
-	Caps      [][]string   `toml:"caps"`  // cap after cap from the front, each from left to right
-	Order     any          `toml:"order"` // "inside out", or the bolts in order
-	SingleUse bool         `toml:"single_use"`
-	Stages    []stageTable `toml:"stages"`
-}
-
-type stageTable struct {
-	Torque string       `toml:"torque"`
-	Turn   string       `toml:"turn"`
-	During *duringTable `toml:"during"`
-	Check  string       `toml:"check"` // what to ask once the stage is done
-}
-
-type duringTable struct {
-	Group string `toml:"group"`
-	Stage int    `toml:"stage"`
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/closefit/clearance"
+	"example.com/closefit/examples/planfile"
 	"example.com/closefit/examples/tomlfile"
 	"example.com/closefit/torque"
 )
@@ -86,7 +87,11 @@ func (r *reader) job(f file) *Job {
 	for i, t := range f.Bolts {
 		j.bolts = append(j.bolts, r.readBolts(fmt.Sprintf("bolts[%d]", i), t))
 	}
-	j.plan = r.readPlan(f.Title, f.Tightening, j.show)
+	if len(f.Tightening) > 0 {
+		plan, errs := planfile.Plan(f.Title, f.Tightening, r.places)
+		j.plan = plan
+		r.errs = append(r.errs, errs...)
+	}
 	return j
 }
 

@@ -11,7 +11,6 @@ import (
 type show struct {
 	length   units.LengthUnit
 	places   int32
-	torque   units.TorqueUnit
 	pressure units.PressureUnit
 	currency string
 }
@@ -23,14 +22,11 @@ const pressurePlaces = 1
 const mostPlaces = 9
 
 // readShow reads the units of the record. Without any, they are millimetres to
-// three places, newton metres and bar.
+// three places, and bar. Torques are shown as they were written.
 func (r *reader) readShow(t showTable) show {
-	s := show{length: units.Millimetre, places: 3, torque: units.NewtonMetre, pressure: units.Bar, currency: t.Currency}
+	s := show{length: units.Millimetre, places: 3, pressure: units.Bar, currency: t.Currency}
 	if u, ok := readIf(r, "show.length", t.Length, units.ParseUnit[units.LengthDim]); ok {
 		s.length = u
-	}
-	if u, ok := readIf(r, "show.torque", t.Torque, units.ParseUnit[units.TorqueDim]); ok {
-		s.torque = u
 	}
 	if u, ok := readIf(r, "show.pressure", t.Pressure, units.ParseUnit[units.PressureDim]); ok {
 		s.pressure = u

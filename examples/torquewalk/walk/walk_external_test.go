@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/closefit/examples/torquewalk/planfile"
+	"example.com/closefit/examples/planfile"
 	"example.com/closefit/examples/torquewalk/walk"
 	"example.com/closefit/torque"
 )

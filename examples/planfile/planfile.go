@@ -18,49 +18,55 @@ var (
 )
 
 type planTable struct {
-	Title      string       `toml:"title"`
-	Bolts      []string     `toml:"bolts"`
-	Tightening []groupTable `toml:"tightening"`
+	Title      string   `toml:"title"`
+	Bolts      []string `toml:"bolts"`
+	Tightening []Group  `toml:"tightening"`
 }
 
-type groupTable struct {
-	Group     string       `toml:"group"`
-	On        string       `toml:"on"`
-	Bolts     []string     `toml:"bolts"`
-	Caps      [][]string   `toml:"caps"`
-	Circle    *circleTable `toml:"circle"`
-	Places    []placeTable `toml:"places"`
-	Order     any          `toml:"order"`
-	SingleUse bool         `toml:"single_use"`
-	First     []string     `toml:"first"`
-	Stages    []stageTable `toml:"stages"`
+// A Group is a group of bolts as a file writes it, for files of one's own that have
+// a list of them.
+type Group struct {
+	Group     string     `toml:"group"`
+	On        string     `toml:"on"`
+	Bolts     []string   `toml:"bolts"`
+	Caps      [][]string `toml:"caps"`
+	Circle    *Circle    `toml:"circle"`
+	Places    []Place    `toml:"places"`
+	Order     any        `toml:"order"`
+	SingleUse bool       `toml:"single_use"`
+	First     []string   `toml:"first"`
+	Stages    []Stage    `toml:"stages"`
 }
 
-type circleTable struct {
+// A Circle is bolts evenly spaced, clockwise from the top.
+type Circle struct {
 	Diameter string   `toml:"diameter"`
 	Bolts    []string `toml:"bolts"`
 }
 
-type placeTable struct {
+// A Place is one bolt and where it stands.
+type Place struct {
 	Bolt string `toml:"bolt"`
 	X    string `toml:"x"`
 	Y    string `toml:"y"`
 	Part string `toml:"part"`
 }
 
-type stageTable struct {
-	Torque  string       `toml:"torque"`
-	Turn    string       `toml:"turn"`
-	BackOff string       `toml:"back_off"`
-	Order   any          `toml:"order"`
-	During  *duringTable `toml:"during"`
-	Wait    string       `toml:"wait"`
-	Check   string       `toml:"check"`
-	Within  string       `toml:"within"`
-	IfNot   string       `toml:"if_not"`
+// A Stage is what is done to each bolt of a group, and what follows.
+type Stage struct {
+	Torque  string  `toml:"torque"`
+	Turn    string  `toml:"turn"`
+	BackOff string  `toml:"back_off"`
+	Order   any     `toml:"order"`
+	During  *During `toml:"during"`
+	Wait    string  `toml:"wait"`
+	Check   string  `toml:"check"`
+	Within  string  `toml:"within"`
+	IfNot   string  `toml:"if_not"`
 }
 
-type duringTable struct {
+// During names the stage of another group.
+type During struct {
 	Group string `toml:"group"`
 	Stage int    `toml:"stage"`
 }
@@ -72,21 +78,35 @@ func Read(name string, src []byte) (*torque.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &reader{places: places, index: map[string]int{}}
-	groups := r.groups(t.Tightening)
+	var errs tomlfile.Errors
 	if t.Title == "" {
-		r.fail("title", "title: %w; name the plan, so that its ledger can be told from others", ErrMissing)
+		errs = append(errs, places.Errorf("title", "title: %w; name the plan, so that its ledger can be told from others", ErrMissing))
 	}
-	if len(r.errs) > 0 {
-		return nil, r.errs.Sorted()
-	}
-	plan, err := torque.NewPlan(t.Title, groups...)
-	r.planErrors(err)
+	plan, bad := Plan(t.Title, t.Tightening, places)
+	errs = append(errs, bad...)
 	if plan != nil {
+		r := &reader{places: places}
 		r.planErrors(plan.Covers(t.Bolts))
+		errs = append(errs, r.errs...)
 	}
-	if err := r.errs.Sorted(); err != nil {
+	if err := errs.Sorted(); err != nil {
 		return nil, err
+	}
+	return plan, nil
+}
+
+// Plan makes a plan of the groups that a file lists as "tightening". The plan is nil
+// if anything is wrong with it.
+func Plan(title string, groups []Group, places *tomlfile.Places) (*torque.Plan, tomlfile.Errors) {
+	r := &reader{places: places, index: map[string]int{}}
+	made := r.groups(groups)
+	if len(r.errs) > 0 {
+		return nil, r.errs
+	}
+	plan, err := torque.NewPlan(title, made...)
+	if err != nil {
+		r.planErrors(err)
+		return nil, r.errs
 	}
 	return plan, nil
 }
@@ -115,7 +135,7 @@ func parse[T any](r *reader, path, text string, parse func(string) (T, error)) (
 	return v
 }
 
-func (r *reader) groups(tables []groupTable) []torque.Group {
+func (r *reader) groups(tables []Group) []torque.Group {
 	var groups []torque.Group
 	for i, t := range tables {
 		path := fmt.Sprintf("tightening[%d]", i)
@@ -136,7 +156,7 @@ func (r *reader) groups(tables []groupTable) []torque.Group {
 }
 
 // pattern reads a group's bolts, given in one of four ways.
-func (r *reader) pattern(path string, t groupTable) torque.Pattern {
+func (r *reader) pattern(path string, t Group) torque.Pattern {
 	ways := 0
 	for _, given := range []bool{len(t.Bolts) > 0, len(t.Caps) > 0, t.Circle != nil, len(t.Places) > 0} {
 		if given {
@@ -189,7 +209,7 @@ func (r *reader) order(path string, v any) torque.Order {
 	return nil
 }
 
-func (r *reader) stage(path string, t stageTable) torque.Stage {
+func (r *reader) stage(path string, t Stage) torque.Stage {
 	s := torque.Stage{Pull: r.pull(path, t), Order: r.order(path+".order", t.Order)}
 	if t.During != nil {
 		s.During = torque.Tie{Group: t.During.Group, Stage: t.During.Stage}
@@ -220,7 +240,7 @@ func parseWait(s string) (time.Duration, error) {
 }
 
 // pull reads what a stage does.
-func (r *reader) pull(path string, t stageTable) torque.Pull {
+func (r *reader) pull(path string, t Stage) torque.Pull {
 	ways := 0
 	for _, text := range []string{t.Torque, t.Turn, t.BackOff} {
 		if text != "" {
@@ -281,11 +301,15 @@ func (r *reader) planErrors(err error) {
 	if i, ok := r.index[bad.Group]; ok {
 		path = fmt.Sprintf("tightening[%d]", i)
 	}
-	if errors.Is(bad, torque.ErrOnNoGroup) {
+	switch {
+	case errors.Is(bad, torque.ErrOnNoGroup):
 		path = "bolts"
-	}
-	if bad.Stage > 0 {
+	case bad.Stage > 0:
 		path += fmt.Sprintf(".stages[%d]", bad.Stage-1)
+	case errors.Is(bad, torque.ErrTwice), errors.Is(bad, torque.ErrNoBolts):
+		path += ".bolts"
+	case errors.Is(bad, torque.ErrUnknownBolt), errors.Is(bad, torque.ErrOrderMisses), errors.Is(bad, torque.ErrOrderRepeats):
+		path += ".order"
 	}
 	r.errs = append(r.errs, r.places.Wrap(path, err))
 }

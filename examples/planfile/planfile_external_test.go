@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/closefit/examples/planfile"
 	"example.com/closefit/examples/tomlfile"
-	"example.com/closefit/examples/torquewalk/planfile"
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
 )
@@ -72,7 +72,7 @@ func TestReadErrors(t *testing.T) {
 		{"no order", `"cross"`, `"crosswise"`, torque.ErrOrderName, 7, `"cross"`},
 		{"an order of numbers", `"cross"`, `[1, 2]`, nil, 7, "in quotes"},
 		{"an order that is a number", `"cross"`, `7`, nil, 7, "no order"},
-		{"an order that misses", `"cross"`, `["a", "b", "d"]`, torque.ErrOrderMisses, 4, `"c"`},
+		{"an order that misses", `"cross"`, `["a", "b", "d"]`, torque.ErrOrderMisses, 7, `"c"`},
 		{"limits of no check", `check = "Is the gap even?", `, ``, planfile.ErrMissing, 12, "write check"},
 		{"no time", `"5m"`, `"5 minutes"`, nil, 9, `write "10m"`},
 		{"a bolt on no group", `bolts = ["a", "b", "c", "d"]

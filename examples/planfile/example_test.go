@@ -3,7 +3,7 @@ package planfile_test
 import (
 	"fmt"
 
-	"example.com/closefit/examples/torquewalk/planfile"
+	"example.com/closefit/examples/planfile"
 )
 
 func ExampleRead() {
