@@ -243,7 +243,12 @@ func ExampleJoint_Working() {
 func ExamplePreloadFromStretch() {
 	stiffness := units.MustParseStiffnessInterval("220 ±11 kN/mm")
 	stretch := units.MustParseLengthInterval("0.19 ±0.01 mm")
-	fmt.Println(fasteners.PreloadFromStretch(stiffness, stretch).Format(units.Kilonewton, 1))
+	preload, err := fasteners.PreloadFromStretch(stiffness, stretch)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(preload.Format(units.Kilonewton, 1))
 	// Output:
 	// 37.6..46.2 kN
 }

@@ -110,7 +110,7 @@ func (j Joint) Working(preload, outer units.ForceInterval, u units.ForceUnit, pl
 		Source: "Mechanical Engineering Design, 9th ed., 8-7 and 8-8",
 		Notes:  []string{"stiffnesses come from idealised cones of pressure, good to some 10 % for solid metal parts"},
 	}
-	if j.ClampLoad(preload, outer).Lo().Sign() < 0 {
+	if clamp := j.ClampLoad(preload, outer); !clamp.HasLo() || clamp.Lo().Sign() < 0 {
 		w.Notes = append(w.Notes, "the parts may come apart: from then on the bolt bears the whole load, and the tension above is too low")
 	}
 	return w
@@ -124,31 +124,49 @@ func (j Joint) Working(preload, outer units.ForceInterval, u units.ForceUnit, pl
 // k is the stiffness of the bolt alone (give its doubt as an interval), ΔL the bolt's
 // length tightened less its length loose. Valid below yield.
 //
+// The error wraps ErrJoint for a stiffness not above zero, and for a stiffness or stretch
+// without two bounds.
+//
 // Source: Hooke's law.
-func PreloadFromStretch(bolt units.StiffnessInterval, stretch units.LengthInterval) units.ForceInterval {
-	k := func(q units.Stiffness) *big.Rat { return q.Rat(units.NewtonPerMillimetre) }
-	var all []units.Force
-	for _, stiffness := range []units.Stiffness{bolt.Lo(), bolt.Hi()} {
-		for _, length := range []units.Length{stretch.Lo(), stretch.Hi()} {
-			all = append(all, units.Newton.OfRat(product(k(stiffness), length.Rat(units.Millimetre))))
-		}
+func PreloadFromStretch(bolt units.StiffnessInterval, stretch units.LengthInterval) (units.ForceInterval, error) {
+	if err := checkSpring(bolt, "stretch", stretch); err != nil {
+		return units.ForceInterval{}, err
 	}
-	return units.MustInterval(units.Min(all[0], all[1:]...), units.Max(all[0], all[1:]...))
+	return corners(bolt, stretch, func(k units.Stiffness, l units.Length) units.Force {
+		return units.Newton.OfRat(product(k.Rat(units.NewtonPerMillimetre), l.Rat(units.Millimetre)))
+	}), nil
 }
 
-// StretchFromPreload returns how much a bolt stretches under a preload, ΔL = F / k; see
-// PreloadFromStretch. The error wraps ErrJoint for a stiffness not above zero.
+// StretchFromPreload returns how much a bolt stretches under a preload, ΔL = F / k. Symbols,
+// range and errors are those of PreloadFromStretch, with the preload for the stretch.
+//
+// Source: Hooke's law.
 func StretchFromPreload(bolt units.StiffnessInterval, preload units.ForceInterval) (units.LengthInterval, error) {
-	if bolt.Lo().Sign() <= 0 {
-		return units.LengthInterval{}, jointError("stiffness of the bolt", bolt.String(), "write a stiffness above zero")
+	if err := checkSpring(bolt, "preload", preload); err != nil {
+		return units.LengthInterval{}, err
 	}
-	var all []units.Length
-	for _, stiffness := range []units.Stiffness{bolt.Lo(), bolt.Hi()} {
-		for _, force := range []units.Force{preload.Lo(), preload.Hi()} {
-			all = append(all, units.Millimetre.OfRat(quotient(force.Rat(units.Newton), stiffness.Rat(units.NewtonPerMillimetre))))
-		}
+	return corners(bolt, preload, func(k units.Stiffness, f units.Force) units.Length {
+		return units.Millimetre.OfRat(quotient(f.Rat(units.Newton), k.Rat(units.NewtonPerMillimetre)))
+	}), nil
+}
+
+// checkSpring refuses a stiffness not above zero, and an interval without two bounds.
+func checkSpring[D units.Dimension](k units.StiffnessInterval, what string, a units.Interval[D]) error {
+	switch {
+	case !k.Bounded() || k.Lo().Sign() <= 0:
+		return jointError("stiffness of the bolt", k.String(), "write both bounds above zero")
+	case !a.Bounded():
+		return jointError(what, a.String(), "write both bounds")
 	}
-	return units.MustInterval(units.Min(all[0], all[1:]...), units.Max(all[0], all[1:]...)), nil
+	return nil
+}
+
+// corners returns the smallest interval that holds a result, monotonic in both of its
+// arguments, at the four pairs of their bounds.
+func corners[A, B, C units.Dimension](a units.Interval[A], b units.Interval[B], f func(units.Quantity[A], units.Quantity[B]) units.Quantity[C]) units.Interval[C] {
+	low := units.Between(f(a.Lo(), b.Lo()), f(a.Lo(), b.Hi()))
+	high := units.Between(f(a.Hi(), b.Lo()), f(a.Hi(), b.Hi()))
+	return low.Hull(high)
 }
 
 // Heated is a length of one material and how much warmer it becomes.

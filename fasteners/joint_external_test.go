@@ -142,6 +142,8 @@ func TestJointErrors(t *testing.T) {
 	}
 	_, none := fasteners.BoltStiffness()
 	_, stretch := fasteners.StretchFromPreload(units.MustParseStiffnessInterval("0..5 N/mm"), units.MustParseForceInterval("1 kN"))
+	_, half := fasteners.PreloadFromStretch(units.MustParseStiffnessInterval("5 N/mm"), units.MustParseLengthInterval("<= 0.2 mm"))
+	_, open := fasteners.StretchFromPreload(units.MustParseStiffnessInterval(">= 5 N/mm"), units.MustParseForceInterval("1 kN"))
 	_, rise := fasteners.RiseForStretch(mm("0.1 mm"), mm("0 mm"), number("0.0000115"))
 	tests := []struct {
 		name string
@@ -167,6 +169,8 @@ func TestJointErrors(t *testing.T) {
 		{"no members' stiffness", joint("5 N/mm", "0 N/mm"), "stiffness of the clamped parts"},
 		{"lengths that do not add up", thermal(), "clamped parts"},
 		{"stretch of nothing", stretch, "stiffness of the bolt"},
+		{"half a stretch", half, "stretch"},
+		{"half a stiffness", open, "stiffness of the bolt"},
 		{"heated nothing", rise, "heated bolt"},
 	}
 	for _, test := range tests {
@@ -218,7 +222,10 @@ func TestStretchAndPreload(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		back := fasteners.PreloadFromStretch(k, stretch)
+		back, err := fasteners.PreloadFromStretch(k, stretch)
+		if err != nil {
+			t.Fatal(err)
+		}
 		if !preload.Within(back) || k.IsPoint() && !preload.Equal(back) {
 			t.Fatalf("%v is %v, which is %v", preload, stretch, back)
 		}

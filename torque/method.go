@@ -71,10 +71,14 @@ func MethodByKey(key string) (Method, error) {
 //
 //	FMmin = FMmax / αA
 //
-// for both ends of the method's range of αA, exactly.
+// for both ends of the method's range of αA, exactly. It panics for a method without a
+// factor.
 //
 // Source: VDI 2230-1:2015, 5.4.3.
 func (m Method) LeastPreload(largest units.Force) units.ForceInterval {
+	if m.Factor.Lo.Sign() <= 0 || m.Factor.Hi.Sign() <= 0 {
+		panic("torque: a method without a tightening factor; take one of Methods")
+	}
 	at := func(factor decimal.Decimal) units.Force {
 		return largest.MulRat(new(big.Rat).Inv(factor.Rat()))
 	}
