@@ -145,7 +145,7 @@ func (m TurnMethod) Instructions(swings []units.Angle, head int) []string {
 		lines = append(lines, fmt.Sprintf("%s (%s of the head's %d points)", line, mixed(Points(s, head)), head))
 	}
 	first := "mark the bolt's head and the part beside it in one line of paint before the first swing"
-	last := "the paint must now stand at the whole turn; if nobody is sure how far a bolt has turned, do not turn it again: replace it"
+	last := "the paint must now stand at the whole turn; if nobody is sure how far a bolt has turned, do not turn it again: replace it, as the engine maker's manual says"
 	return append(append([]string{first}, lines...), last)
 }
 
