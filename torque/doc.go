@@ -51,10 +51,17 @@
 // maker's manual, which comes first. [Plan.Cautions] says what must be said with
 // every plan.
 //
+// # What a torque and a turn promise
+//
+// A [Screw] turns torque into preload, and back, over a range of friction, exactly.
+// [YieldBolt.Forecast] says what a snug torque and a turn do to a bolt, and where it
+// begins to yield. Yield preload, the turn to it, and the spread of many bolts work in
+// float64, and say so.
+//
 // # Errors
 //
 // What is wrong with a plan is a [*PlanError], what is wrong with a ledger a
 // [*LedgerError]. Each wraps one of the package's Err values, for errors.Is, and
-// says where, and what to write or do instead. Quantities are exact; nothing is
-// rounded but what is printed, and that is marked "≈".
+// says where, and what to write or do instead. The quantities of a plan are exact;
+// nothing is rounded but what is printed, and that is marked "≈".
 package torque
