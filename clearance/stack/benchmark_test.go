@@ -98,8 +98,8 @@ func BenchmarkSimulateTwoCores(b *testing.B) {
 	shortest := func() time.Duration { return math.MaxInt64 }
 	one, two, alone, together := shortest(), shortest(), shortest(), shortest()
 	for b.Loop() {
-		one = min(one, ours(b, s, 4*trials, 1))
-		two = min(two, ours(b, s, 4*trials, 2))
+		one = min(one, ours(b, s, trials, 1))
+		two = min(two, ours(b, s, trials, 2))
 		alone = min(alone, bare())
 		begin := time.Now()
 		var wait sync.WaitGroup
