@@ -23,10 +23,9 @@
 //
 // ISO 286-1:2010, table 1 (standard tolerances), tables 2 and 3 (fundamental
 // deviations of holes) and tables 4 and 5 (of shafts). Part of the values was
-// read in reproductions; those are the rows of testdata/evidence. All others are
-// from memory, and a test computes them again from the formulas and rounding
-// rules of ISO 286-1:1988, annex A, and lists where the printed tables part from
-// them.
+// read in reproductions: the rows of testdata/evidence that are marked published.
+// All others are from memory, and a test computes them again from the formulas of
+// ISO 286-1:1988, annex A, and lists where the printed tables part from them.
 //
 // # Exactness and errors
 //

@@ -35,8 +35,8 @@ func (o *Outcome) Outside() (part, uncertainty float64) {
 
 // Quantile returns the value below which lies the part p of the trials, and how
 // finely the run resolves it: the width of a bin, 20/16384 of a standard deviation
-// for values within ten standard deviations of the mean. Beyond them, the resolution is the
-// distance from there to the farthest trial. 0 < p < 1; the error is an *Error of kind
+// for values within ten standard deviations of the mean; beyond them, the distance
+// from there to the farthest trial. 0 < p < 1; the error is an *Error of kind
 // ErrProbability. What chance does to a quantile is not in the resolution.
 func (o *Outcome) Quantile(p float64) (value, resolution float64, err error) {
 	if err := checkProbability(p); err != nil {
