@@ -267,3 +267,48 @@ func FuzzParseFit(f *testing.F) {
 		}
 	})
 }
+
+// The edges of the special rule for holes, and what is printed by exception
+// (ISO 286-2:2010, from memory; the deviations by hand beside them).
+func TestHoleRuleEdges(t *testing.T) {
+	for _, test := range []struct{ size, deviations string }{
+		{"50 K8", "-0.027..0.012 mm"},  // -2 + Δ 14
+		{"50 M8", "-0.034..0.005 mm"},  // -9 + Δ 14
+		{"50 M9", "-0.071..-0.009 mm"}, // no Δ above grade 8
+		{"50 N8", "-0.042..-0.003 mm"}, // -17 + Δ 14
+		{"50 N9", "-0.062..0 mm"},      // 0 above grade 8
+		{"50 P7", "-0.042..-0.017 mm"}, // -26 + Δ 9
+		{"50 P8", "-0.065..-0.026 mm"}, // no Δ above grade 7
+		{"50 S8", "-0.082..-0.043 mm"},
+		{"3 P7", "-0.016..-0.006 mm"}, // no Δ up to 3 mm
+		{"3 N9", "-0.029..-0.004 mm"},
+		{"3 K9", "-0.025..0 mm"},
+		{"300 M6", "-0.041..-0.009 mm"}, // the exception: -20 + Δ 9 would be -11
+		{"250 M6", "-0.037..-0.008 mm"}, // -17 + Δ 9
+		{"316 M6", "-0.046..-0.010 mm"}, // -21 + Δ 11
+		{"50 k3", "0..0.004 mm"},        // k has 0 up to grade 3
+		{"50 k8", "0..0.039 mm"},        // and above grade 7
+	} {
+		if got := isofit.MustParseSize(test.size).Deviations(); !got.Equal(units.MustParseLengthInterval(test.deviations)) {
+			t.Errorf("%s: %s, want %s", test.size, got, test.deviations)
+		}
+	}
+}
+
+// Limits that touch are still a clearance or an interference fit.
+func TestKindWhereLimitsTouch(t *testing.T) {
+	of := units.MustParseLengthInterval
+	for _, test := range []struct {
+		hole, shaft string
+		kind        isofit.Kind
+	}{
+		{"10..10.02 mm", "9.97..10 mm", isofit.Clearance},
+		{"10..10.02 mm", "10.02..10.05 mm", isofit.Interference},
+		{"10..10.02 mm", "9.97..10.000001 mm", isofit.Transition},
+		{"10..10.02 mm", "10.019999..10.05 mm", isofit.Transition},
+	} {
+		if got := (isofit.Pair{Hole: of(test.hole), Shaft: of(test.shaft)}).Kind(); got != test.kind {
+			t.Errorf("hole %s, shaft %s: %s, want %s", test.hole, test.shaft, got, test.kind)
+		}
+	}
+}
