@@ -286,6 +286,7 @@ func TestHoleRuleEdges(t *testing.T) {
 		{"300 M6", "-0.041..-0.009 mm"}, // the exception: -20 + Δ 9 would be -11
 		{"250 M6", "-0.037..-0.008 mm"}, // -17 + Δ 9
 		{"316 M6", "-0.046..-0.010 mm"}, // -21 + Δ 11
+		{"50 k4", "0.002..0.009 mm"},    // +2 from grade 4
 		{"50 k3", "0..0.004 mm"},        // k has 0 up to grade 3
 		{"50 k8", "0..0.039 mm"},        // and above grade 7
 	} {
