@@ -68,32 +68,15 @@ func expandedOfSpread(width units.Length) units.Length { return roundUp(width.Mu
 // nanometre is the step that combined uncertainties of lengths are rounded up to.
 var nanometre = units.Nanometre.OfInt(1)
 
-// A part is one reading of a sum, and how often it counts.
-type part struct {
-	times   int64
-	reading *LengthReading
-}
-
 // combine returns the reading of the sum of the terms. It is not taken if one of
 // them is not.
-func combine(name string, rule Combination, terms []Term) LengthReading {
-	var room [8]part
-	parts := room[:0]
-	for i := range terms {
-		parts = append(parts, part{terms[i].Times, &terms[i].Reading})
-	}
-	return combineParts(name, rule, parts)
-}
-
-// combineParts is combine for readings that are not in terms.
-func combineParts(name string, rule Combination, parts []part) (r LengthReading) {
+func combine(name string, rule Combination, terms []Term) (r LengthReading) {
 	var bracket units.LengthInterval
 	var room [8]units.Length
 	doubts := room[:0]
 	limited := false
-	for i := range parts {
-		p := parts[i].reading
-		times := parts[i].times
+	for i := range terms {
+		p, times := &terms[i].Reading, terms[i].Times
 		if p.how == notTaken {
 			return LengthReading{}
 		}
@@ -120,7 +103,7 @@ func combineParts(name string, rule Combination, parts []part) (r LengthReading)
 		r.expanded = units.RootSumSquare(nanometre, doubts...)
 	}
 	if limited {
-		r.freedom = effectiveFreedom(parts, r.expanded)
+		r.freedom = effectiveFreedom(terms, r.expanded)
 	}
 	return r
 }
@@ -158,13 +141,13 @@ func addTimes(sum units.LengthInterval, a *units.LengthInterval, n int64) units.
 //
 // with u the combined and uᵢ each standard uncertainty, and νᵢ its degrees of
 // freedom; those that are unlimited drop out. JCGM 100:2008, G.4.1. In float64.
-func effectiveFreedom(parts []part, expanded units.Length) int32 {
+func effectiveFreedom(terms []Term, expanded units.Length) int32 {
 	combined := expanded.Float64(units.Millimetre)
 	sum := 0.0
-	for _, p := range parts {
-		if p.reading.freedom > 0 {
-			share := p.reading.expanded.MulInt(p.times).Float64(units.Millimetre) / combined
-			sum += math.Pow(share, 4) / float64(p.reading.freedom)
+	for _, t := range terms {
+		if t.Reading.freedom > 0 {
+			share := t.Reading.expanded.MulInt(t.Times).Float64(units.Millimetre) / combined
+			sum += math.Pow(share, 4) / float64(t.Reading.freedom)
 		}
 	}
 	if sum*unlimited < 1 {

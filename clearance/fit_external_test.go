@@ -219,6 +219,40 @@ func TestAgreement(t *testing.T) {
 	}
 }
 
+// The way written out for a bearing is what its fit computes.
+func TestMeasuredBearingIsItsFit(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		size := func(label string, lo, hi int64) clearance.LengthReading {
+			in := clearance.LengthInstrument{Uncertainty: drawLength(t, label+" uncertainty", 1, 9), Freedom: rapid.SampledFrom([]int{0, 0, 0, 4}).Draw(t, label+" freedom")}
+			switch rapid.IntRange(0, 6).Draw(t, label+" kind") {
+			case 0:
+				return clearance.Given(drawInterval(t, label, lo, hi), "")
+			case 1:
+				return clearance.Given(units.AtLeast(drawLength(t, label, lo, hi)), "")
+			case 2:
+				if rapid.Bool().Draw(t, label+" missing") {
+					return clearance.LengthReading{}
+				}
+			}
+			r, err := in.Read(drawLength(t, label, lo, hi))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return r
+		}
+		b := clearance.MeasuredBearing{
+			HousingBore: size("bore", 52_000, 52_020), UpperWall: size("upper", 2000, 2010),
+			LowerWall: size("lower", 1990, 2020), Journal: size("journal", 47_950, 47_980),
+		}
+		rule := rapid.SampledFrom([]clearance.Combination{clearance.ByKind, clearance.ByKind, clearance.WorstCase, clearance.RootSumSquare}).Draw(t, "rule")
+		got, want := b.Clearance(rule), b.Fit().Computed(rule)
+		if !got.Interval().Equal(want.Interval()) || !got.Bracket().Equal(want.Bracket()) || !got.Expanded().Equal(want.Expanded()) ||
+			got.Freedom() != want.Freedom() || got.Taken() != want.Taken() || got.How(units.Inch) != want.How(units.Inch) {
+			t.Fatalf("%s: %s and %s", rule, got, want)
+		}
+	})
+}
+
 func TestBest(t *testing.T) {
 	b := measuredBearing(t)
 	f := b.Fit() // 0.029..0.048 mm

@@ -1,5 +1,7 @@
 package clearance
 
+import "example.com/closefit/units"
+
 // A MeasuredBearing is a Bearing of readings.
 type MeasuredBearing struct {
 	HousingBore, UpperWall, LowerWall, Journal LengthReading
@@ -9,9 +11,24 @@ const runningClearance = "running clearance"
 
 // Clearance returns the running clearance C = D - t1 - t2 - d by the rule. It is
 // not taken if one of the four is not.
-func (b *MeasuredBearing) Clearance(rule Combination) LengthReading {
-	parts := [...]part{{+1, &b.HousingBore}, {-1, &b.UpperWall}, {-1, &b.LowerWall}, {-1, &b.Journal}}
-	return combineParts(runningClearance, rule, parts[:])
+//
+// It is what Fit computes. A job asks for it of every location under the default
+// rule, and that way is written out.
+func (b *MeasuredBearing) Clearance(rule Combination) (r LengthReading) {
+	if rule != ByKind || !b.simple() {
+		return b.Fit().Computed(rule)
+	}
+	r.bracket = b.HousingBore.bracket.Sub(b.UpperWall.bracket).Sub(b.LowerWall.bracket).Sub(b.Journal.bracket)
+	r.expanded = units.RootSumSquare(nanometre, b.HousingBore.expanded, b.UpperWall.expanded, b.LowerWall.expanded, b.Journal.expanded)
+	r.how, r.rule, r.name = byCombination, rule, runningClearance
+	return r
+}
+
+// simple reports whether all four were taken, none with limited degrees of
+// freedom.
+func (b *MeasuredBearing) simple() bool {
+	return b.HousingBore.how != notTaken && b.UpperWall.how != notTaken && b.LowerWall.how != notTaken && b.Journal.how != notTaken &&
+		b.HousingBore.freedom|b.UpperWall.freedom|b.LowerWall.freedom|b.Journal.freedom == 0
 }
 
 // Fit returns the bearing as a Fit, for its working, its agreement with a strip,
