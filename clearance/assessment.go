@@ -19,6 +19,37 @@ func Assess[D units.Dimension](reading Reading[D], tolerance units.Interval[D]) 
 	return Assessment[D]{Reading: reading, Tolerance: tolerance, Verdict: Judge(reading.Interval(), tolerance)}
 }
 
+// Working shows the verdict with its numbers in the unit: which side is proven,
+// and by how much.
+func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
+	w := units.Working{
+		Name:    "verdict",
+		Formula: "all of the reading within the limits: conforming; none of it: outside",
+		Numbers: span(a.Reading.Interval(), u) + " to " + span(a.Tolerance, u),
+		Result:  a.Verdict.String(),
+		Source:  "ISO 14253-1:2017, default rule",
+	}
+	if margin, ok := a.Margin(); ok {
+		w.Notes = append(w.Notes, "inside by "+written(margin, u)+" at least")
+	}
+	if by, ok := a.Outside(); ok {
+		w.Notes = append(w.Notes, "outside by "+span(by, u))
+	}
+	if a.Verdict != Undecided || !a.Reading.Taken() {
+		return w
+	}
+	if a.AboveLower() && a.Tolerance.HasLo() {
+		w.Notes = append(w.Notes, "proven not to be below the lower limit")
+	}
+	if a.BelowUpper() && a.Tolerance.HasHi() {
+		w.Notes = append(w.Notes, "proven not to be above the upper limit")
+	}
+	if needed, ok := a.Needed(); ok {
+		w.Notes = append(w.Notes, "an expanded uncertainty of "+written(needed, u)+" would settle it")
+	}
+	return w
+}
+
 // AboveLower reports whether it is proven that the value is not below the lower
 // limit. So it is when there is no lower limit.
 func (a Assessment[D]) AboveLower() bool {

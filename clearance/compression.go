@@ -75,6 +75,45 @@ func (c Compression) Ratio() (lo, hi *big.Rat, err error) {
 	return lo.Add(lo, one()), hi.Add(hi, one()), nil
 }
 
+// Working shows Ratio, volumes in the unit given, rounded outward to three places.
+// The error is that of Ratio.
+func (c Compression) Working(lengths units.LengthUnit, volumes units.VolumeUnit) (units.Working, error) {
+	lo, hi, err := c.Ratio()
+	if err != nil {
+		return units.Working{}, err
+	}
+	const places = 3
+	swept, left := c.Swept().Format(volumes, places), c.Clearance().Format(volumes, places)
+	return units.Working{
+		Name:    "compression ratio",
+		Formula: "ε = (V + V_c)/V_c",
+		Numbers: "(" + swept + " + " + left + ")/(" + left + ")",
+		Result:  roundedDown(lo) + ".." + roundedUp(hi),
+		Notes:   []string{"the crevice above the top ring is left out"},
+		Steps: []units.Working{
+			{Name: "V, swept", Formula: "π/4·B²·S", Numbers: "B = " + span(c.Bore, lengths) + ", S = " + span(c.Stroke, lengths), Result: swept},
+			{Name: "V_c, over the piston", Formula: "V_chamber + V_dish + π/4·(G²·s + B²·h)",
+				Numbers: "V_chamber = " + span(c.Chamber, volumes) + ", V_dish = " + span(c.Dish, volumes) + ", G = " + span(c.GasketBore, lengths) +
+					", s = " + span(c.GasketThickness, lengths) + ", h = " + span(c.Deck, lengths),
+				Result: left},
+		},
+	}, nil
+}
+
+// roundedDown and roundedUp write a ratio to two places, outward.
+func roundedDown(r *big.Rat) string { return hundredths(r, 0) }
+func roundedUp(r *big.Rat) string   { return hundredths(r, 1) }
+
+// hundredths writes r cut to hundredths, with more added if it was cut.
+func hundredths(r *big.Rat, more int64) string {
+	n := new(big.Rat).Mul(r, big.NewRat(100, 1))
+	whole := new(big.Int).Quo(n.Num(), n.Denom())
+	if !n.IsInt() {
+		whole.Add(whole, big.NewInt(more))
+	}
+	return new(big.Rat).SetFrac(whole, big.NewInt(100)).FloatString(2)
+}
+
 // cylinder returns the volume of a cylinder, π/4·d²·h, for a diameter above zero.
 func cylinder(diameter, height units.LengthInterval) units.VolumeInterval {
 	piLo, piHi := piBounds()

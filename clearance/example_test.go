@@ -92,11 +92,19 @@ func ExampleFeelers_Goes() {
 		return
 	}
 	a := clearance.Assess(endPlay, units.MustParseLengthInterval("0.10..0.266 mm"))
-	fmt.Println(a.Verdict, "- enough is proven:", a.AboveLower(), "- not too much is proven:", a.BelowUpper())
+	fmt.Println("enough is proven:", a.AboveLower(), "- not too much is proven:", a.BelowUpper())
+	fmt.Print(a.Working(units.Millimetre))
 	_, err = feelers.Goes(units.MustParseLength("0.10 mm"))
 	fmt.Println(err)
 	// Output:
-	// undecided - enough is proven: true - not too much is proven: false
+	// enough is proven: true - not too much is proven: false
+	// verdict
+	//   all of the reading within the limits: conforming; none of it: outside
+	//   >= 0.102 mm to 0.1..0.266 mm
+	//   = undecided
+	//   source: ISO 14253-1:2017, default rule
+	//   note: proven not to be below the lower limit
+	//   note: an expanded uncertainty of 0.082 mm would settle it
 	// feeler set: not in the set: 0.1 mm; the nearest are 0.076 mm and 0.102 mm
 }
 
@@ -287,10 +295,19 @@ func ExampleFile() {
 	}
 	fmt.Println("limits", limits)
 	filing, ok := clearance.File(clearance.Given(interval("0.30..0.32 mm"), "feeler blades"), limits)
-	fmt.Println("file off", filing.Amount, filing.Needed, ok)
+	fmt.Println(filing.Needed, ok)
+	fmt.Print(filing.Working(units.Millimetre))
 	// Output:
 	// limits 0.34404..0.387 mm
-	// file off 0.04404..0.067 mm true true
+	// true true
+	// to file off
+	//   g, gap
+	//     feeler blades
+	//     = 0.3..0.32 mm
+	//   L - g_lo to H - g_hi, and not less than nothing
+	//   0.34404 - 0.3 to 0.387 - 0.32
+	//   = 0.04404..0.067 mm
+	//   note: file a little, square to the ring, and measure again
 }
 
 func ExampleRingLayout_Plan() {
@@ -349,9 +366,31 @@ func ExampleFit_Opening() {
 		HousingBore: clearance.Given(interval("52 mm"), "drawing"), UpperWall: wall, LowerWall: wall,
 		Journal: clearance.Given(interval("47.96 mm"), "drawing"),
 	}
-	opening, err := b.Fit().Opening(conditions)
-	fmt.Println(opening.Format(units.Millimetre, 4), err)
-	// Output: 0.0336..0.0337 mm <nil>
+	working, err := b.Fit().OpeningWorking(conditions, units.Millimetre)
+	fmt.Print(working)
+	fmt.Println(err)
+	// Output:
+	// running clearance, opening from 20 °C
+	//   ΔD, housing bore, aluminium
+	//     D·α·(T - 20 °C)
+	//     52 mm × 0.0000215/K × (90 °C - 20 °C)
+	//     = 0.07826 mm
+	//   Δt1, upper wall, steel
+	//     t1·α·(T - 20 °C)
+	//     2 mm × 0.0000117/K × (90 °C - 20 °C)
+	//     = 0.001638 mm
+	//   Δt2, lower wall, steel
+	//     t2·α·(T - 20 °C)
+	//     2 mm × 0.0000117/K × (90 °C - 20 °C)
+	//     = 0.001638 mm
+	//   Δd, journal, steel
+	//     d·α·(T - 20 °C)
+	//     47.96 mm × 0.0000123/K × (90 °C - 20 °C)
+	//     = 0.041293..0.041294 mm
+	//   ΔC = ΔD - Δt1 - Δt2 - Δd
+	//   = 0.03369..0.033691 mm
+	//   source: linear expansion; sizes are stated at 20 °C (ISO 1:2022)
+	// <nil>
 }
 
 func ExampleSlips() {
@@ -446,12 +485,55 @@ func ExampleCompression() {
 		GasketBore: interval("87.0 mm"), GasketThickness: interval("1.2 mm"),
 		Chamber: units.MustParseVolumeInterval("39.8..40.2 cm³"), Dish: units.MustParseVolumeInterval("3 cm³"),
 	}
-	lo, hi, err := c.Ratio()
-	fmt.Println(lo.FloatString(2), hi.FloatString(2), err)
-	// Output: 9.78 9.94 <nil>
+	working, err := c.Working(units.Millimetre, units.CubicCentimetre)
+	fmt.Print(working)
+	fmt.Println(err)
+	// Output:
+	// compression ratio
+	//   V, swept
+	//     π/4·B²·S
+	//     B = 86 mm, S = 80 mm
+	//     = 464.704..464.705 cm³
+	//   V_c, over the piston
+	//     V_chamber + V_dish + π/4·(G²·s + B²·h)
+	//     V_chamber = 39.8..40.2 cm³, V_dish = 3 cm³, G = 87 mm, s = 1.2 mm, h = 0.35..0.45 mm
+	//     = 51.966..52.948 cm³
+	//   ε = (V + V_c)/V_c
+	//   (464.704..464.705 cm³ + 51.966..52.948 cm³)/(51.966..52.948 cm³)
+	//   = 9.77..9.95
+	//   note: the crevice above the top ring is left out
+	// <nil>
 }
 
 func ExampleUndersizeWall() {
 	fmt.Println(clearance.UndersizeWall(interval("0.1245..0.1250 in"), length("0.010 in")).Format(units.Inch, 4))
 	// Output: 0.1295..0.1300 in
+}
+
+func ExampleSizeRule_Working() {
+	rule := clearance.SizeRule{PerSizeLo: decimal.RequireFromString("0.0040"), PerSizeHi: decimal.RequireFromString("0.0045"), Extra: length("0.001 in")}
+	working, err := rule.Working(clearance.Given(interval("3.7505 in"), "telescopic gauge"), units.Inch)
+	fmt.Print(working)
+	fmt.Println(err)
+	// Output:
+	// limits by size
+	//   size
+	//     telescopic gauge
+	//     = 3.7505 in
+	//   per size × size + extra, the lower limit at the largest size
+	//   0.004 × 3.7505 + 0.001 to 0.0045 × 3.7505 + 0.001
+	//   = 0.016002..≈0.017877 in
+	//   source: common practice, no source
+	// <nil>
+}
+
+func ExampleCrush() {
+	c := clearance.Crush{Upper: interval("0.03..0.05 mm"), Lower: interval("0.04..0.06 mm")}
+	fmt.Print(c.Working(units.Millimetre))
+	// Output:
+	// interference on the diameter from crush
+	//   δ = (h1 + h2)/π
+	//   (0.03..0.05 mm + 0.04..0.06 mm)/π
+	//   = 0.022281..0.035015 mm
+	//   source: the length of a circle
 }

@@ -226,6 +226,57 @@ func (f Fit) Opening(conditions map[string]Condition) (units.LengthInterval, err
 	return sum, nil
 }
 
+// OpeningWorking shows Opening with its numbers in the unit. The error is that of
+// Opening.
+func (f Fit) OpeningWorking(conditions map[string]Condition, u units.LengthUnit) (units.Working, error) {
+	opening, err := f.Opening(conditions)
+	if err != nil {
+		return units.Working{}, err
+	}
+	w := units.Working{
+		Name:    f.Name + ", opening from 20 °C",
+		Formula: f.sumOf(conditions),
+		Result:  span(opening.Outward(u, writtenPlaces), u),
+		Source:  "linear expansion; sizes are stated at 20 °C (ISO 1:2022)",
+	}
+	for _, t := range f.Terms {
+		c, ok := conditions[t.Symbol]
+		if !ok {
+			continue
+		}
+		growth, err := c.Growth(t.Reading.Interval())
+		if err != nil {
+			return units.Working{}, err
+		}
+		alpha := c.Expansion.lo.String()
+		if !c.Expansion.lo.Equal(c.Expansion.hi) {
+			alpha += ".." + c.Expansion.hi.String()
+		}
+		name := "Δ" + t.Symbol + ", " + t.Name
+		if c.Material != "" {
+			name += ", " + c.Material
+		}
+		w.Steps = append(w.Steps, units.Working{
+			Name:    name,
+			Formula: t.Symbol + "·α·(T - 20 °C)",
+			Numbers: span(t.Reading.Interval(), u) + " × " + alpha + "/K × (" + c.Temperature.String() + " - 20 °C)",
+			Result:  span(growth.Outward(u, writtenPlaces), u),
+		})
+	}
+	return w, nil
+}
+
+// sumOf writes the sum of what the terms with conditions grow by.
+func (f Fit) sumOf(conditions map[string]Condition) string {
+	growing := Fit{Symbol: "Δ" + f.Symbol}
+	for _, t := range f.Terms {
+		if _, ok := conditions[t.Symbol]; ok {
+			growing.Terms = append(growing.Terms, Term{Symbol: "Δ" + t.Symbol, Times: t.Times})
+		}
+	}
+	return growing.Formula()
+}
+
 // checkConditions refuses a condition for a term that there is not.
 func (f Fit) checkConditions(conditions map[string]Condition) error {
 	for _, symbol := range sortedKeys(conditions) {

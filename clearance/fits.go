@@ -92,7 +92,8 @@ func SidePlayFit(pin LengthReading, bigEnds ...LengthReading) Fit {
 
 // DeckFit returns the height of the deck over the piston's crown at top dead
 // centre, H = B - r - l - k: the block's height from the crankshaft's centre to
-// the deck, less the crank's throw (half the stroke), the rod's length between
+// the deck, less the crank's throw (half the stroke: Times one half of its reading),
+// the rod's length between
 // centres and the piston's compression height. Below zero, the crown stands
 // proud. For a cylinder whose axis meets the crankshaft's.
 func DeckFit(block, throw, rod, compressionHeight LengthReading) Fit {

@@ -15,6 +15,23 @@ type Filing struct {
 
 	// Needed is whether at least something must come off.
 	Needed bool
+
+	// Gap is the gap that was read, and Limits are those it is filed to.
+	Gap    LengthReading
+	Limits units.LengthInterval
+}
+
+// Working shows the amount with its numbers in the unit.
+func (f Filing) Working(u units.LengthUnit) units.Working {
+	g := f.Gap.Interval()
+	return units.Working{
+		Name:    "to file off",
+		Formula: "L - g_lo to H - g_hi, and not less than nothing",
+		Numbers: minus(number(f.Limits.Lo(), u), number(g.Lo(), u)) + " to " + minus(number(f.Limits.Hi(), u), number(g.Hi(), u)),
+		Result:  span(f.Amount, u),
+		Notes:   []string{"file a little, square to the ring, and measure again"},
+		Steps:   []units.Working{{Name: "g, gap", Numbers: f.Gap.How(u), Result: span(g, u)}},
+	}
 }
 
 // File returns how much to file off a ring whose gap was read, for the gap to be
@@ -32,7 +49,7 @@ func File(gap LengthReading, limits units.LengthInterval) (f Filing, ok bool) {
 	if most.Sign() < 0 || most.Less(least) {
 		return f, false
 	}
-	f.Needed = least.Sign() > 0
+	f.Gap, f.Limits, f.Needed = gap, limits, least.Sign() > 0
 	f.Amount = units.MustInterval(units.Max(least, units.Length{}), most)
 	return f, true
 }

@@ -115,6 +115,12 @@ func TestRisks(t *testing.T) {
 	if err != nil || !near(all.Consumer, 0.04550026389635839, 1e-9) || all.Producer > 1e-9 {
 		t.Errorf("%+v, %v", all, err)
 	}
+	// By the composite Simpson rule with 20 000 steps, worked apart: limits of ±2
+	// spreads, a standard uncertainty of a third of one.
+	apart, err := process.Risks(limits, limits, units.Millimetre.OfRat(ratio(1, 300)))
+	if err != nil || !near(apart.Consumer, 0.009754731477256237, 1e-14) || !near(apart.Producer, 0.02203403870449508, 1e-14) {
+		t.Errorf("%+v, %v", apart, err)
+	}
 	// A guard band moves the risk from the buyer to the maker.
 	plain, err1 := process.Risks(limits, limits, mm("0.004 mm"))
 	guarded, err2 := process.Risks(limits, span("0.034..0.046 mm"), mm("0.004 mm"))

@@ -63,6 +63,17 @@ func (c Crush) Interference() units.LengthInterval {
 	return e.MulRat(lo.Inv(lo)).Hull(e.MulRat(hi.Inv(hi)))
 }
 
+// Working shows Interference with its numbers in the unit.
+func (c Crush) Working(u units.LengthUnit) units.Working {
+	return units.Working{
+		Name:    "interference on the diameter from crush",
+		Formula: "δ = (h1 + h2)/π",
+		Numbers: "(" + span(c.Upper, u) + " + " + span(c.Lower, u) + ")/π",
+		Result:  span(c.Interference().Outward(u, writtenPlaces), u),
+		Source:  "the length of a circle",
+	}
+}
+
 // piBounds returns bounds of π.
 func piBounds() (lo, hi *big.Rat) {
 	return big.NewRat(314159265358979, 100000000000000), big.NewRat(314159265358980, 100000000000000)

@@ -39,3 +39,24 @@ func (r SizeRule) Limits(size LengthReading) (units.LengthInterval, error) {
 	}
 	return limits, nil
 }
+
+// Working shows Limits with its numbers in the unit. The error is that of Limits.
+func (r SizeRule) Working(size LengthReading, u units.LengthUnit) (units.Working, error) {
+	limits, err := r.Limits(size)
+	if err != nil {
+		return units.Working{}, err
+	}
+	s := size.Interval()
+	extra := ""
+	if !r.Extra.IsZero() {
+		extra = " + " + number(r.Extra, u)
+	}
+	return units.Working{
+		Name:    "limits by size",
+		Formula: "per size × size + extra, the lower limit at the largest size",
+		Numbers: r.PerSizeLo.String() + " × " + number(s.Hi(), u) + extra + " to " + r.PerSizeHi.String() + " × " + number(s.Lo(), u) + extra,
+		Result:  span(limits, u),
+		Source:  "common practice, no source",
+		Steps:   []units.Working{{Name: "size", Numbers: size.How(u), Result: span(s, u)}},
+	}, nil
+}
