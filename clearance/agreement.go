@@ -41,8 +41,7 @@ func Compare[D units.Dimension](first, second Reading[D]) Agreement[D] {
 		a.Apart = first.Interval().Gap(second.Interval())
 		return a
 	}
-	const u = 0
 	a.Agree = true
-	a.Common = Reading[D]{bracket: common, how: byAgreement, name: first.How(u) + "; " + second.How(u)}
+	a.Common = Reading[D]{bracket: common}.made(byAgreement, "", first, second)
 	return a
 }

@@ -1,7 +1,6 @@
 package clearance
 
 import (
-	"fmt"
 	"math/big"
 
 	"github.com/shopspring/decimal"
@@ -130,7 +129,7 @@ func (c Condition) AtReference(r LengthReading) (LengthReading, error) {
 		return LengthReading{}, err
 	}
 	lo, hi := c.growth()
-	return r.scaled(inverse(hi), inverse(lo), "corrected to 20 °C from "+c.Temperature.String()+": "), nil
+	return r.scaled(inverse(hi), inverse(lo), "corrected to 20 °C from "+c.Temperature.String()), nil
 }
 
 // Warmed returns the reading of a size stated at 20 °C, in the condition:
@@ -141,7 +140,7 @@ func (c Condition) Warmed(r LengthReading) (LengthReading, error) {
 		return LengthReading{}, err
 	}
 	lo, hi := c.growth()
-	return r.scaled(new(big.Rat).Add(lo, one()), new(big.Rat).Add(hi, one()), "at "+c.Temperature.String()+": "), nil
+	return r.scaled(new(big.Rat).Add(lo, one()), new(big.Rat).Add(hi, one()), "at "+c.Temperature.String()), nil
 }
 
 // inverse returns 1/(1 + g), which is above zero for every growth of a Condition
@@ -149,13 +148,11 @@ func (c Condition) Warmed(r LengthReading) (LengthReading, error) {
 func inverse(g *big.Rat) *big.Rat { return new(big.Rat).Inv(new(big.Rat).Add(g, one())) }
 
 // scaled returns the reading times a factor from lo to hi, both above zero.
-func (r Reading[D]) scaled(lo, hi *big.Rat, prefix string) Reading[D] {
+func (r Reading[D]) scaled(lo, hi *big.Rat, name string) Reading[D] {
 	if !r.Taken() {
 		return r
 	}
-	const first = 0
-	r.name = prefix + r.How(first)
-	r.how = asGiven
+	r = r.made(byCondition, name, r)
 	r.bracket = r.bracket.MulRat(lo).Hull(r.bracket.MulRat(hi))
 	r.expanded = r.expanded.MulRat(hi)
 	return r
@@ -190,9 +187,8 @@ func (f Fit) Warm(conditions map[string]Condition) (Fit, error) {
 		if err != nil {
 			return Fit{}, err
 		}
-		const mm = units.Millimetre
-		warm.Direct.name = f.Direct.How(mm) + fmt.Sprintf("; warm, by %s more", span(opening, mm))
-		warm.Direct.how = asGiven
+		warm.Direct = f.Direct.made(byOpening, "", f.Direct)
+		warm.Direct.seen.a, warm.Direct.seen.b = opening.Lo(), opening.Hi()
 		warm.Direct.bracket = f.Direct.bracket.Add(opening)
 		warm.Direct.floored = false
 	}

@@ -75,9 +75,7 @@ func (f Fit) Best(rule Combination) LengthReading {
 	case !a.Known:
 		return direct
 	case !a.Agree:
-		const mm = units.Millimetre
-		return Given(LengthReading{}.Interval(), fmt.Sprintf("measured directly (%s) and by its parts (%s) it does not agree: measure both again",
-			direct.How(mm), sum.How(mm)))
+		return LengthReading{bracket: LengthReading{}.Interval()}.made(byDisagreement, "", direct, sum)
 	case !direct.Interval().Bounded():
 		return sum
 	case sum.Interval().Bounded() && sum.Interval().Width().Less(direct.Interval().Width()):

@@ -33,6 +33,7 @@ type Reading[D units.Dimension] struct {
 type seen[D units.Dimension] struct {
 	a, b  units.Quantity[D] // as the method has it
 	count int
+	of    []Reading[D] // the readings it was made from
 }
 
 // A LengthReading is a reading of a length.
@@ -45,27 +46,31 @@ type PressureReading = Reading[units.PressureDim]
 type method uint8
 
 const (
-	notTaken      method = iota
-	asGiven              // name has the words
-	byInstrument         // name ± expanded at the bracket's middle
-	byDifference         // name from a to b
-	stripBetween         // printed widths a and b
-	stripNearest         // printed width a, half-way to its neighbours
-	stripFirst           // nearest printed width a, the first; b is the next
-	stripLast            // nearest printed width a, the last; b is the one before
-	stripTighter         // past the first printed width, a
-	stripLooser          // past the last printed width, a
-	bladeBetween         // blade a goes, blade b does not
-	bladeGoes            // blade a goes, no thicker one was tried
-	bladeRefused         // blade a does not go, no thinner one was tried
-	valveBetween         // shut at a, open at b
-	valveShut            // shut at a, not taken further
-	valveOpen            // open at a, the lowest tried
-	byRepeats            // name, the mean of count readings at a
-	byCombination        // name, by the rule
-	byAgreement          // what two readings have in common
-	bySpread             // name, the largest of several less the smallest
-	byExtremes           // name, from the smallest of several to the largest
+	notTaken       method = iota
+	asGiven               // name has the words
+	byInstrument          // name ± expanded at the bracket's middle
+	byDifference          // name from a to b
+	stripBetween          // printed widths a and b
+	stripNearest          // printed width a, half-way to its neighbours
+	stripFirst            // nearest printed width a, the first; b is the next
+	stripLast             // nearest printed width a, the last; b is the one before
+	stripTighter          // past the first printed width, a
+	stripLooser           // past the last printed width, a
+	bladeBetween          // blade a goes, blade b does not
+	bladeGoes             // blade a goes, no thicker one was tried
+	bladeRefused          // blade a does not go, no thinner one was tried
+	valveBetween          // shut at a, open at b
+	valveShut             // shut at a, not taken further
+	valveOpen             // open at a, the lowest tried
+	byRepeats             // name, the mean of count readings at a
+	byCombination         // name, by the rule
+	byAgreement           // what two readings, of, have in common
+	byDisagreement        // two readings, of, that have nothing in common
+	byFactor              // name times of
+	byCondition           // name, then of
+	byOpening             // of, and from a to b more
+	bySpread              // name, the largest of several less the smallest
+	byExtremes            // name, from the smallest of several to the largest
 )
 
 // Given returns the reading of an interval that was not measured here: a part's
@@ -139,15 +144,19 @@ func (r Reading[D]) At(c Coverage) units.Interval[D] {
 // Times returns the reading of k times the quantity: half a stroke from the
 // stroke.
 func (r Reading[D]) Times(k *big.Rat) Reading[D] {
+	once := r
 	r.bracket = r.bracket.MulRat(k)
 	r.expanded = r.expanded.MulRat(k).Abs()
 	r.floored = r.floored && k.Sign() >= 0
 	if r.how == notTaken || k.Cmp(one()) == 0 {
 		return r
 	}
-	const first = 0
-	r.name = fmt.Sprintf("%s times %s", k.RatString(), r.How(first))
-	r.how = asGiven
+	return r.made(byFactor, k.RatString(), once)
+}
+
+// made returns r with the method, the name and what it was made from.
+func (r Reading[D]) made(how method, name string, of ...Reading[D]) Reading[D] {
+	r.how, r.name, r.seen = how, name, &seen[D]{of: of}
 	return r
 }
 
@@ -226,7 +235,15 @@ func (r Reading[D]) How(u units.Unit[D]) string {
 	case byCombination:
 		return r.name + " by calculation; " + r.rule.String()
 	case byAgreement:
-		return "what two readings have in common: " + r.name
+		return "what two readings have in common: " + r.seen.of[0].How(u) + "; " + r.seen.of[1].How(u)
+	case byDisagreement:
+		return "two readings that do not agree (" + r.seen.of[0].How(u) + "; " + r.seen.of[1].How(u) + "): measure both again"
+	case byFactor:
+		return r.name + " times " + r.seen.of[0].How(u)
+	case byCondition:
+		return r.name + ": " + r.seen.of[0].How(u)
+	case byOpening:
+		return r.seen.of[0].How(u) + "; warm, by " + span(units.Between(r.seen.a, r.seen.b), u) + " more"
 	case bySpread:
 		return fmt.Sprintf("%s: largest of %d readings less the smallest", r.name, count)
 	case byExtremes:

@@ -111,6 +111,37 @@ func TestHowInInches(t *testing.T) {
 	}
 }
 
+// What was made from readings says so in the unit asked for.
+func TestHowOfMadeReadings(t *testing.T) {
+	in := units.Inch
+	r := read(t, "micrometer", "2.0005 in", "0.0001 in")
+	other := clearance.Given(span("1.9999..2.0010 in"), "rule")
+	warm := at(t, "steel", "0.0000117", "68..86 °F")
+	warmed, err := warm.Warmed(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fit := clearance.PinFit(other, clearance.LengthReading{})
+	fit.Direct = r
+	open, err := fit.Warm(map[string]clearance.Condition{"D": at(t, "steel", "0.00001", "30 °C")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	fit.Terms[1].Reading = other
+	const micrometer = "micrometer, 2.0005 in ±0.0001 in (k = 2)"
+	for want, got := range map[string]string{
+		"1/2 times " + micrometer:                                    r.Times(ratio(1, 2)).How(in),
+		"at 20..30 °C: " + micrometer:                                warmed.How(in),
+		"what two readings have in common: " + micrometer + "; rule": clearance.Compare(r, other).Common.How(in),
+		micrometer + "; warm, by ≈0.0002..≈0.0002 in more":            open.Direct.How(in),
+		"two readings that do not agree (" + micrometer + "; pin clearance by calculation; " + clearance.WorstCase.String() + "): measure both again": fit.Best(clearance.WorstCase).How(in),
+	} {
+		if got != want {
+			t.Errorf("how is\n%q, want\n%q", got, want)
+		}
+	}
+}
+
 // An error about a set made in inches is in inches.
 func TestErrorsInInches(t *testing.T) {
 	feelers, err := clearance.NewFeelers(mm("0.0015 in"), mm("0.002 in"), mm("0.003 in"))
