@@ -58,9 +58,10 @@ type Use struct {
 
 // Buy finds the cheapest purchase that, with the stock, serves the demand. Among
 // purchases of the same price it takes the one that leaves fewest parts over,
-// then the one of fewest packs, then the one whose packs stand earlier in the
-// list (by the sum of their places), then the one that uses fewest substitutes
-// (likewise). All of this is exact and proven; Proof shows it for the price.
+// then the one of fewest packs, then the one that uses fewest substitutes (by the
+// sum of their places in the order's list), then the one whose packs stand earlier
+// in theirs (likewise). All of this is exact and proven; Proof shows it for the
+// price.
 //
 // Errors: *PackError for a pack that cannot be one; *NumberError for a negative
 // number in demand or stock; *UnservedError, which wraps ErrUnserved, for demand
@@ -78,7 +79,7 @@ func Buy(ctx context.Context, o Order) (*Purchase, error) {
 	if err := c.unserved(); err != nil {
 		return nil, err
 	}
-	outcomes, err := best(ctx, c.program(), c.prices(prices), c.leftover(), c.fewest(), c.earliest(), c.firstWays())
+	outcomes, err := best(ctx, c.program(), c.prices(prices), c.leftover(), c.fewest(), c.firstWays(), c.earliest())
 	if err != nil {
 		return nil, err
 	}

@@ -108,6 +108,9 @@ func TestBuyTies(t *testing.T) {
 		{"the earlier together", grading.Order{Demand: counts(t, "5 × A upper"), Packs: []grading.Pack{
 			limited(pack(t, "three", "6", "3 × A upper"), 1), limited(pack(t, "two", "4", "2 × A upper"), 1),
 			pack(t, "four", "8", "4 × A upper"), limited(pack(t, "one", "2", "1 × A upper"), 1)}}, "1 × three, 1 × two"},
+		{"the part itself, though it stands later", grading.Order{Demand: counts(t, "1 × B upper"), Packs: []grading.Pack{
+			pack(t, "A", "2", "1 × A upper"), pack(t, "B", "2", "1 × B upper")},
+			Substitutes: []grading.Substitute{{For: grading.MustParsePart("B upper"), Use: grading.MustParsePart("A upper")}}}, "1 × B"},
 		{"what is free is not bought in vain", grading.Order{Demand: counts(t, "1 × A upper"), Packs: []grading.Pack{
 			pack(t, "free", "0", "1 × A upper"), pack(t, "free lower", "0", "1 × A lower")}}, "1 × free"},
 		{"the stock serves", grading.Order{Demand: counts(t, "1 × A upper"), Stock: counts(t, "1 × A upper"), Packs: []grading.Pack{

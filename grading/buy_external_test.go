@@ -158,6 +158,9 @@ func TestBuyAgainstEveryPurchase(t *testing.T) {
 			found[1] += b.N
 			found[2] += b.N * slices.IndexFunc(o.Packs, func(p grading.Pack) bool { return p.Name == b.Pack.Name })
 		}
+		if len(o.Substitutes) > 0 {
+			found[2], ties[2] = 0, 0 // to use few of them comes before the packs' places
+		}
 		if !got.Price.Equal(price) || found != ties {
 			t.Fatalf("price %s with %v over, packs and places, want %s with %v", got.Price, found, price, ties)
 		}

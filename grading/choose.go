@@ -40,7 +40,7 @@ type Trade struct {
 // Choose finds, among all choices of a fit for every place, the one that costs
 // least to buy; among those the one nearest to what is wanted (the smallest sum
 // of Off); among those the one that leaves fewest parts over, then of fewest
-// packs, then of packs that stand earlier in their list, then of fits that do. All
+// packs, then of fits that stand earlier in their lists, then of packs that do. All
 // of it is exact and proven.
 //
 // Places of several schemes may stand in one list: mains, rods and thrust washers,
@@ -198,7 +198,7 @@ type solution struct {
 // cheapest returns the cheapest point of the program with all ties broken, or
 // nil if nothing satisfies it.
 func (b *both) cheapest(ctx context.Context, p *program) (*solution, error) {
-	outcomes, err := best(ctx, p, b.prices(b.price), b.distances(), b.leftover(), b.fewest(), b.earliest(), b.firstWays())
+	outcomes, err := best(ctx, p, b.prices(b.price), b.distances(), b.leftover(), b.fewest(), b.firstWays(), b.earliest())
 	if err != nil || outcomes[0].x == nil {
 		return nil, err
 	}

@@ -265,7 +265,7 @@ func (c *counter) distances() aim {
 	return aim{"distance from what is wanted", a}
 }
 
-// leftover, fewest, earliest and firstWays break ties.
+// leftover, fewest, firstWays and earliest break ties.
 func (c *counter) leftover() aim {
 	a := make([]int64, c.variables())
 	for j, p := range c.packs {
@@ -294,14 +294,6 @@ func (c *counter) fewest() aim {
 	return aim{"packs", a}
 }
 
-func (c *counter) earliest() aim {
-	a := make([]int64, c.variables())
-	for j := range c.packs {
-		a[j] = int64(j)
-	}
-	return aim{"place of the packs in their list", a}
-}
-
 // firstWays also sees to it that no want is served more often than it asks for:
 // of a way that does so in vain there would be one less.
 func (c *counter) firstWays() aim {
@@ -312,6 +304,14 @@ func (c *counter) firstWays() aim {
 		}
 	}
 	return aim{"place of the ways in their lists", a}
+}
+
+func (c *counter) earliest() aim {
+	a := make([]int64, c.variables())
+	for j := range c.packs {
+		a[j] = int64(j)
+	}
+	return aim{"place of the packs in their list", a}
 }
 
 // best reaches for the aims one after the other, each kept while the next is

@@ -47,8 +47,8 @@
 // Lagrange's bound holds for any worths, so that floating point decides where to
 // look and never what is true. Prices are whole numbers of their largest common
 // unit, distances likewise. Each aim is reached for in turn with those before it
-// held: price, distance from what is wanted, parts left over, packs, place in the
-// lists. The same input gives the same answer.
+// held: price, distance from what is wanted, parts left over, packs, then places in
+// the lists. The same input gives the same answer.
 //
 // Nothing is rounded. Prices are decimals of one currency, whichever it is; up to
 // 12 decimal places and 10¹⁰ common units each, up to 1000 packs on sale and
