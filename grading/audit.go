@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
+	"slices"
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
@@ -134,46 +135,69 @@ func hull(a, b units.LengthInterval, none bool) units.LengthInterval {
 
 // narrowest returns the narrowest interval that holds the clearance of at least
 // one fit of every list; of several as narrow, the lowest. Its lower end is the
-// lower end of some fit, so those are tried.
+// lower end of some fit: those are tried from the lowest up, until a list has
+// nothing left that begins there or above.
 func narrowest(lists [][]Fit) units.LengthInterval {
-	var best units.LengthInterval
-	found := false
-	for _, list := range lists {
+	var starts []units.Length
+	tops := make([]ladder, len(lists))
+	for i, list := range lists {
+		tops[i] = newLadder(list)
 		for _, f := range list {
-			lo := f.Clearance.Lo()
-			hi, all := lo, true
-			for _, other := range lists {
-				top, any := lowestTop(other, lo)
-				if !any {
-					all = false
-					break
-				}
-				hi = units.Max(hi, top)
+			starts = append(starts, f.Clearance.Lo())
+		}
+	}
+	slices.SortFunc(starts, units.Length.Cmp)
+	starts = slices.CompactFunc(starts, units.Length.Equal)
+	var best units.LengthInterval
+	for k, lo := range starts {
+		hi := lo
+		for i := range tops {
+			top, any := tops[i].lowestTop(lo)
+			if !any {
+				return best
 			}
-			if !all {
-				continue
-			}
-			window := units.MustInterval(lo, hi)
-			narrower := window.Width().Cmp(best.Width())
-			if !found || narrower < 0 || narrower == 0 && lo.Less(best.Lo()) {
-				best, found = window, true
-			}
+			hi = units.Max(hi, top)
+		}
+		if window := units.MustInterval(lo, hi); k == 0 || window.Width().Less(best.Width()) {
+			best = window
 		}
 	}
 	return best
 }
 
-// lowestTop returns the lowest upper end of the fits that begin at lo or above.
-func lowestTop(fits []Fit, lo units.Length) (top units.Length, any bool) {
+// A ladder is clearances in order of their lower end, asked for ever higher ones.
+type ladder struct {
+	rungs []units.LengthInterval
+	tops  []units.Length // the lowest upper end from each rung on
+	at    int
+}
+
+func newLadder(fits []Fit) ladder {
+	var l ladder
 	for _, f := range fits {
-		if f.Clearance.Lo().Less(lo) {
-			continue
-		}
-		if hi := f.Clearance.Hi(); !any || hi.Less(top) {
-			top, any = hi, true
+		l.rungs = append(l.rungs, f.Clearance)
+	}
+	slices.SortFunc(l.rungs, func(a, b units.LengthInterval) int { return a.Lo().Cmp(b.Lo()) })
+	l.tops = make([]units.Length, len(l.rungs))
+	for i := len(l.rungs) - 1; i >= 0; i-- {
+		l.tops[i] = l.rungs[i].Hi()
+		if i+1 < len(l.tops) {
+			l.tops[i] = units.Min(l.tops[i], l.tops[i+1])
 		}
 	}
-	return top, any
+	return l
+}
+
+// lowestTop returns the lowest upper end of the clearances that begin at lo or
+// above.
+func (l *ladder) lowestTop(lo units.Length) (top units.Length, any bool) {
+	for l.at < len(l.rungs) && l.rungs[l.at].Lo().Less(lo) {
+		l.at++
+	}
+	if l.at == len(l.rungs) {
+		return top, false
+	}
+	return l.tops[l.at], true
 }
 
 // ungraded returns the spread with one pair of shells in every location: the

@@ -302,7 +302,8 @@ func (p *Plan) Working() units.Working {
 		note := fmt.Sprintf("for %s: %s from what is wanted, over all locations", printed(t.Price), t.Distance)
 		if i > 0 {
 			before := p.Trades[i-1]
-			note += fmt.Sprintf("; %s more buys %s", printed(t.Price.Sub(before.Price)), before.Distance.Sub(t.Distance))
+			note += fmt.Sprintf("; %s more buys %s, %s for each 1", printed(t.Price.Sub(before.Price)),
+				before.Distance.Sub(t.Distance), t.PerMoney(before).Format(units.Micrometre, 3, units.HalfEven))
 		}
 		w.Notes = append(w.Notes, note)
 	}

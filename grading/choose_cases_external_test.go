@@ -1,6 +1,7 @@
 package grading_test
 
 import (
+	"context"
 	"errors"
 	"strings"
 	"testing"
@@ -70,13 +71,24 @@ func TestChooseAvoidsTheExtraSet(t *testing.T) {
 	}
 }
 
+func TestChooseCanBeCancelled(t *testing.T) {
+	places, order := oddHalf(t)
+	reason := errors.New("the shop has closed")
+	ctx, cancel := context.WithCancelCause(t.Context())
+	cancel(reason)
+	if plan, err := grading.Choose(ctx, places, order); plan != nil || !errors.Is(err, reason) {
+		t.Errorf("%v, %v", plan, err)
+	}
+}
+
 func TestChooseShort(t *testing.T) {
 	places, order := oddHalf(t)
 	order.Packs[0] = limited(pack(t, "red pair", "17.00", "1 × red upper", "1 × red lower"), 1)
 	order.Packs[1] = limited(order.Packs[1], 1)
 	_, err := grading.Choose(t.Context(), places, order)
 	e, ok := errors.AsType[*grading.ShortError](err)
-	if !ok || e.Location != "main 3" || e.Served != 2 || !errors.Is(err, grading.ErrUnserved) {
+	if !ok || e.Location != "main 3" || e.Served != 2 || !errors.Is(err, grading.ErrUnserved) ||
+		!strings.Contains(err.Error(), "after the 2 locations before it no pair is left") {
 		t.Errorf("%v", err)
 	}
 	// Demand beside the places is told apart.

@@ -16,6 +16,7 @@ var (
 
 	ErrUnknownCode = errors.New("no scheme holds the code")                      // *CodeError
 	ErrCodeCount   = errors.New("codes and locations do not match in number")    // *CountError
+	ErrLocations   = errors.New("not the same locations")                        // *LocationsError
 	ErrAmbiguous   = errors.New("the row can be read in more than one way")      // *AmbiguousError
 	ErrHole        = errors.New("no shell for a pair of codes")                  // *SchemeError
 	ErrRule        = errors.New("no such rule")                                  // *SchemeError
@@ -79,6 +80,20 @@ func (e *CountError) Error() string {
 
 // Unwrap returns ErrCodeCount.
 func (e *CountError) Unwrap() error { return ErrCodeCount }
+
+// A LocationsError is two lists that should name the same locations in the same
+// order.
+type LocationsError struct {
+	What, Than string   // what the lists are of: "journal codes", "housing codes"
+	Got, Want  []string // the locations of each
+}
+
+func (e *LocationsError) Error() string {
+	return fmt.Sprintf("%s of %s, but %s of %s: %v; name the same ones in the same order", e.What, orNone(e.Got), e.Than, orNone(e.Want), ErrLocations)
+}
+
+// Unwrap returns ErrLocations.
+func (e *LocationsError) Unwrap() error { return ErrLocations }
 
 // An AmbiguousError is a row of codes that stand close together and can be
 // divided in more than one way.

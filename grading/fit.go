@@ -332,7 +332,7 @@ func (c Comparison) String() string {
 
 // Compare puts the answer of the codes beside the answer of the sizes, location
 // by location. A size that its stamped code cannot have is noted. Errors:
-// *CountError if assignments and sites are not the same locations in the same
+// *LocationsError if assignments and sites are not the same locations in the same
 // order; those of Fits, save that no pair need fit.
 func (s *Scheme) Compare(assignments []Assignment, sites []Site) ([]Comparison, error) {
 	if err := s.sameSites(assignments, sites); err != nil {
@@ -381,7 +381,7 @@ func (s *Scheme) sameSites(assignments []Assignment, sites []Site) error {
 		codes = append(codes, a.Location)
 	}
 	if !slices.Equal(names, codes) {
-		return &CountError{Row: "codes by location", Codes: codes, Locations: names}
+		return &LocationsError{What: "codes", Than: "sizes", Got: codes, Want: names}
 	}
 	return nil
 }

@@ -248,7 +248,30 @@ func TestCompare(t *testing.T) {
 			t.Errorf("%s\nwant %s", c, want[i])
 		}
 	}
-	if _, err := s.Compare(assigned, nil); !errors.Is(err, grading.ErrCodeCount) {
+	if _, err := s.Compare(assigned, nil); !errors.Is(err, grading.ErrLocations) || !strings.Contains(err.Error(), "main 3, but sizes of none") {
 		t.Errorf("no sites: %v", err)
+	}
+}
+
+// An illegible code leaves several pairs; those that the sizes prove stand first.
+func TestCompareIllegible(t *testing.T) {
+	s := stepped()
+	assigned, err := s.Assign(
+		[]grading.Stamp{{Location: "main 1", Code: "?", Possible: []string{"A", "B"}}},
+		[]grading.Stamp{{Location: "main 1", Code: "?", Possible: []string{"1", "2"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := s.Compare(assigned, []grading.Site{
+		{Location: "main 1", Housing: *size("64.001 ±0.001 mm"), Journal: *size("59.980 ±0.001 mm")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// A room of 4.019..4.023: red and red leave 0.021..0.029, red and blue 0.017..0.025,
+	// blue and blue 0.013..0.021. No code stands for a journal of 59.979 and more.
+	want := []string{"red upper + red lower 0.021..0.029 mm", "red upper + blue lower 0.017..0.025 mm",
+		"blue upper + red lower 0.017..0.025 mm", "blue upper + blue lower 0.013..0.021 mm"}
+	if c := got[0]; !slices.Equal(fitsText(c.Coded), want) || c.Agree() || len(c.Notes) != 1 || !strings.Contains(c.Notes[0], "the journal measures") {
+		t.Errorf("%q, agree %v, notes %q", fitsText(c.Coded), c.Agree(), c.Notes)
 	}
 }

@@ -1,7 +1,6 @@
 package grading
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -110,11 +109,6 @@ func (p *Part) UnmarshalText(text []byte) error {
 	return err
 }
 
-// Cmp orders parts by grade, then by half.
-func (p Part) Cmp(q Part) int {
-	return cmp.Or(strings.Compare(p.Grade, q.Grade), cmp.Compare(p.Half, q.Half))
-}
-
 // A Pair is the two parts of one location: a bearing's upper and lower shell.
 // For a pair of thrust washers Upper is the front one and Lower the rear one.
 type Pair struct {
@@ -123,9 +117,6 @@ type Pair struct {
 
 // String returns "B upper + C lower".
 func (p Pair) String() string { return p.Upper.String() + " + " + p.Lower.String() }
-
-// Cmp orders pairs by their upper, then by their lower part.
-func (p Pair) Cmp(q Pair) int { return cmp.Or(p.Upper.Cmp(q.Upper), p.Lower.Cmp(q.Lower)) }
 
 // A Count is a number of one part.
 type Count struct {

@@ -242,8 +242,8 @@ func (a Assignment) Pair() (p Pair, ok bool) {
 
 // Assign returns the shells for every location, from the codes of both sides as
 // Row.Read returns them. The two must name the same locations in the same
-// order; rods and crank pins do. Errors: *CountError if they do not, and those
-// of Pair.
+// order: a rod the location of its crank pin. Errors: *LocationsError if they do
+// not, and those of Pair.
 func (s *Scheme) Assign(housing, journal []Stamp) ([]Assignment, error) {
 	if err := sameLocations(housing, journal); err != nil {
 		return nil, err
@@ -276,7 +276,7 @@ func sameLocations(housing, journal []Stamp) error {
 		codes = append(codes, j.Location)
 	}
 	if !slices.Equal(names, codes) {
-		return &CountError{Row: "journal codes by location", Side: Journal, Codes: codes, Locations: names}
+		return &LocationsError{What: "journal codes", Than: "housing codes", Got: codes, Want: names}
 	}
 	return nil
 }

@@ -102,12 +102,14 @@ func TestAssignIllegible(t *testing.T) {
 	}
 	_, err = grading.Demand(assigned)
 	e, ok := errors.AsType[*grading.UndecidedError](err)
-	if !ok || e.Location != "main 2" || len(e.Pairs) != 3 || !errors.Is(err, grading.ErrUndecided) {
+	if !ok || e.Location != "main 2" || len(e.Pairs) != 3 || !errors.Is(err, grading.ErrUndecided) ||
+		!strings.Contains(err.Error(), "main 2: more than one pair is still possible (blue upper + red lower; blue upper + blue lower;") {
 		t.Errorf("%v", err)
 	}
 
-	if _, err := s.Assign(read(grading.Housing, "AAB"), read(grading.Journal, "112")[:2]); !errors.Is(err, grading.ErrCodeCount) {
-		t.Errorf("more locations than codes: %v", err)
+	_, err = s.Assign(read(grading.Housing, "AAB"), read(grading.Journal, "112")[:2])
+	if !errors.Is(err, grading.ErrLocations) || !strings.Contains(err.Error(), "journal codes of main 1, main 2, but housing codes of main 1, main 2, main 3") {
+		t.Errorf("two for three: %v", err)
 	}
 }
 
