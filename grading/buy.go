@@ -39,8 +39,6 @@ type Purchase struct {
 	Leftover []Count         // what is left of the stock and the packs, in the order in which the order names the parts
 	Uses     []Use           // what serves the demand
 	Proof    Proof           // that nothing cheaper serves it
-
-	order Order
 }
 
 // Bought is a number of one pack.
@@ -76,6 +74,7 @@ func Buy(ctx context.Context, o Order) (*Purchase, error) {
 		return nil, err
 	}
 	c := o.counter()
+	c.makeUp()
 	if err := c.unserved(); err != nil {
 		return nil, err
 	}
@@ -84,12 +83,13 @@ func Buy(ctx context.Context, o Order) (*Purchase, error) {
 		return nil, err
 	}
 	x := outcomes[len(outcomes)-1].x
-	p := &Purchase{Price: money.amount(outcomes[0].least), order: o}
-	p.Packs = c.bought(x)
-	p.Leftover = c.left(x)
-	p.Uses = c.uses(x, total(o.Demand))
-	p.Proof = c.proof(outcomes[0], c.prices(prices).cost, money)
-	return p, nil
+	return &Purchase{
+		Packs:    c.bought(x),
+		Price:    money.amount(outcomes[0].least),
+		Leftover: c.left(x),
+		Uses:     c.uses(x, total(o.Demand)),
+		Proof:    c.proof(outcomes[0], c.prices(prices).cost, money),
+	}, nil
 }
 
 // check reports the first thing in the order that cannot be.
@@ -131,7 +131,6 @@ func (o Order) counter() *counter {
 		}
 		c.wants = append(c.wants, w)
 	}
-	c.makeUp()
 	return c
 }
 

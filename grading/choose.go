@@ -19,7 +19,8 @@ type Plan struct {
 
 	// Trades lists what money buys: the plan itself first, the cheapest of all; then
 	// each next cheapest that comes nearer to what is wanted, up to the nearest of
-	// all. It has at most MaxTrades entries; Complete says whether that was enough.
+	// all. It has at most MaxTrades entries; if Complete is false there are more, and
+	// those just before the last are left out.
 	Trades   []Trade
 	Complete bool
 }
@@ -44,8 +45,8 @@ type Trade struct {
 // of it is exact and proven.
 //
 // Places of several schemes may stand in one list: mains, rods and thrust washers,
-// or the engines of a fleet. The order's Demand is bought in addition, and its Substitutes serve that
-// demand; what serves a place is written in its fits.
+// or the engines of a fleet. The order's Demand is bought in addition, and its
+// Substitutes serve that demand; what serves a place is written in its fits.
 //
 // Errors: those of Buy, where an *UnservedError says which demand cannot be met;
 // *ShortError if the places cannot all be served; *NoFitError for a place without
@@ -68,7 +69,7 @@ func Choose(ctx context.Context, places []Place, o Order) (*Plan, error) {
 		Distance: b.far(first.distance),
 		Purchase: &Purchase{
 			Price: b.money.amount(first.price), Packs: b.bought(first.x), Leftover: b.left(first.x),
-			Uses: b.demandUses(first.x), Proof: b.proof(first.proof, b.prices(b.price).cost, b.money), order: o,
+			Uses: b.demandUses(first.x), Proof: b.proof(first.proof, b.prices(b.price).cost, b.money),
 		},
 	}
 	plan.Complete, err = b.trades(ctx, plan, first)
@@ -94,21 +95,10 @@ func newBoth(places []Place, o Order) (*both, error) {
 	if err := o.check(); err != nil {
 		return nil, err
 	}
-	b := &both{order: o, places: places, counter: newCounter(o.Packs)}
-	b.progress = o.Progress
+	b := &both{order: o, places: places, counter: o.counter()}
 	var err error
 	if b.money, b.price, err = moneyOf(o.Packs); err != nil {
 		return nil, err
-	}
-	for _, s := range o.Stock {
-		b.stock[b.part(s.Part)] += int64(s.N)
-	}
-	for _, d := range total(o.Demand) {
-		w := want{name: d.Part.String(), n: int64(d.N)}
-		for _, p := range o.serving(d.Part) {
-			w.ways = append(w.ways, way{takes: []int{b.part(p)}})
-		}
-		b.wants = append(b.wants, w)
 	}
 	if err := b.addPlaces(); err != nil {
 		return nil, err
@@ -206,13 +196,22 @@ func (b *both) cheapest(ctx context.Context, p *program) (*solution, error) {
 	return &solution{x: x, price: outcomes[0].least, distance: dot(b.distances().cost, x), proof: outcomes[0]}, nil
 }
 
-// trades adds to the plan what more money buys, and reports whether all of it
-// was found.
+// nearest returns the point of the program that is nearest to what is wanted, and
+// of those the cheapest, with all ties broken. There is one.
+func (b *both) nearest(ctx context.Context, p *program) (*solution, error) {
+	outcomes, err := best(ctx, p, b.distances(), b.prices(b.price), b.leftover(), b.fewest(), b.firstWays(), b.earliest())
+	if err != nil {
+		return nil, err
+	}
+	return &solution{x: outcomes[len(outcomes)-1].x, price: outcomes[1].least, distance: outcomes[0].least}, nil
+}
+
+// trades adds to the plan what more money buys, and reports whether nothing had
+// to be left out.
 func (b *both) trades(ctx context.Context, plan *Plan, s *solution) (complete bool, err error) {
-	for len(plan.Trades) < MaxTrades {
-		plan.Trades = append(plan.Trades, Trade{
-			Price: b.money.amount(s.price), Distance: b.far(s.distance), Choices: b.choices(s.x), Packs: b.bought(s.x)})
-		if s.distance == 0 {
+	for {
+		plan.Trades = append(plan.Trades, b.trade(s))
+		if s.distance == 0 || len(plan.Trades) == MaxTrades {
 			return true, nil
 		}
 		p := b.program()
@@ -221,9 +220,23 @@ func (b *both) trades(ctx context.Context, plan *Plan, s *solution) (complete bo
 		if err != nil || next == nil {
 			return true, err
 		}
+		if len(plan.Trades) == MaxTrades-1 {
+			last, err := b.nearest(ctx, b.program())
+			if err != nil {
+				return false, err
+			}
+			if last.distance < next.distance {
+				plan.Trades = append(plan.Trades, b.trade(last))
+				return false, nil
+			}
+		}
 		s = next
 	}
-	return false, nil
+}
+
+// trade puts a solution into words.
+func (b *both) trade(s *solution) Trade {
+	return Trade{Price: b.money.amount(s.price), Distance: b.far(s.distance), Choices: b.choices(s.x), Packs: b.bought(s.x)}
 }
 
 // far returns n units of distance.

@@ -130,3 +130,33 @@ func TestChooseForAFleet(t *testing.T) {
 		}
 	}
 }
+
+// By hand: forty places that each take a dear part at no distance, or the stock at a
+// distance of 1 µm: 41 trades, a unit of money for each micrometre. The list has the
+// cheapest 11 and the nearest.
+func TestChooseManyTrades(t *testing.T) {
+	var places []grading.Place
+	for range 40 {
+		places = append(places, grading.Place{Fits: []grading.Fit{
+			{Pair: grading.Pair{Upper: grading.MustParsePart("new"), Lower: grading.MustParsePart("cap")}},
+			{Pair: grading.Pair{Upper: grading.MustParsePart("old"), Lower: grading.MustParsePart("cap")}, Off: micrometres(1)},
+		}})
+	}
+	plan, err := grading.Choose(t.Context(), places, grading.Order{
+		Stock: counts(t, "40 × old", "40 × cap"), Packs: []grading.Pack{pack(t, "one", "1", "1 × new")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if plan.Complete || len(plan.Trades) != grading.MaxTrades {
+		t.Fatalf("%d trades, complete %v", len(plan.Trades), plan.Complete)
+	}
+	for i, trade := range plan.Trades {
+		price := int64(i)
+		if i == grading.MaxTrades-1 {
+			price = 40
+		}
+		if trade.Price.IntPart() != price || !trade.Distance.Equal(micrometres(40-price)) {
+			t.Errorf("trade %d: %s at %s", i, trade.Price, trade.Distance)
+		}
+	}
+}

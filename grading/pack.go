@@ -15,7 +15,7 @@ type Pack struct {
 	Limit *int            // how many can be had; nil if as many as wanted
 }
 
-// String returns "pack of 4 main set: 2 × B upper, 2 × B lower".
+// String returns the name and the make-up: "red pair (1 × red upper, 1 × red lower)".
 func (p Pack) String() string {
 	return fmt.Sprintf("%s (%s)", p.Name, list(p.Parts))
 }
