@@ -51,7 +51,9 @@ type Trade struct {
 // Errors: those of Buy, where an *UnservedError says which demand cannot be met;
 // *ShortError if the places cannot all be served; *NoFitError for a place without
 // fits; one that wraps ErrTooLarge if distances are too finely divided to be added
-// up in whole numbers.
+// up in whole numbers. If the context ends when the plan is found and only trades
+// are still sought, the error is its cause and the plan is there too, with the
+// trades found so far.
 func Choose(ctx context.Context, places []Place, o Order) (*Plan, error) {
 	b, err := newBoth(places, o)
 	if err != nil {
@@ -73,10 +75,7 @@ func Choose(ctx context.Context, places []Place, o Order) (*Plan, error) {
 		},
 	}
 	plan.Complete, err = b.trades(ctx, plan, first)
-	if err != nil {
-		return nil, err
-	}
-	return plan, nil
+	return plan, err
 }
 
 // both is places and an order in numbers. Its wants are the order's demand, then
@@ -217,8 +216,11 @@ func (b *both) trades(ctx context.Context, plan *Plan, s *solution) (complete bo
 		p := b.program()
 		p.atMost(b.distances().cost, s.distance-1)
 		next, err := b.cheapest(ctx, p)
-		if err != nil || next == nil {
-			return true, err
+		if err != nil {
+			return false, err
+		}
+		if next == nil {
+			return true, nil
 		}
 		if len(plan.Trades) == MaxTrades-1 {
 			last, err := b.nearest(ctx, b.program())

@@ -81,6 +81,41 @@ func TestChooseCanBeCancelled(t *testing.T) {
 	}
 }
 
+// When only trades are still sought, what has been found is not lost. A search for
+// the price that follows one for something else is for a trade.
+func TestChooseCancelledLate(t *testing.T) {
+	reason := errors.New("time to decide")
+	for seed := range uint64(50) {
+		ctx, cancel := context.WithCancelCause(t.Context())
+		order := mixedOrder(seed, 10, 1, 8)
+		order.Demand, order.Stock = nil, nil
+		before, cancelled := "price", false
+		order.Progress = func(p grading.Progress) {
+			if p.Aim == "price" && before != "price" {
+				cancelled = true
+				cancel(reason)
+			}
+			before = p.Aim
+		}
+		places := gradedPlaces(t, seed, 7, 5)
+		plan, err := grading.Choose(ctx, places, order)
+		cancel(nil)
+		if !cancelled {
+			continue
+		}
+		whole, errWhole := grading.Choose(t.Context(), places, grading.Order{Packs: order.Packs})
+		if errWhole != nil {
+			t.Fatal(errWhole)
+		}
+		if !errors.Is(err, reason) || plan == nil || plan.Complete || !plan.Purchase.Price.Equal(whole.Purchase.Price) ||
+			len(plan.Trades) == 0 || len(plan.Trades) > len(whole.Trades) {
+			t.Errorf("seed %d: %v with error %v", seed, plan, err)
+		}
+		return
+	}
+	t.Error("no search for a trade took long enough for a report")
+}
+
 func TestChooseShort(t *testing.T) {
 	places, order := oddHalf(t)
 	order.Packs[0] = limited(pack(t, "red pair", "17.00", "1 × red upper", "1 × red lower"), 1)

@@ -80,8 +80,10 @@
 //	             7       7      8     34 ms   200 ms
 //	            14       5      8    100 ms   420 ms
 //
-// Whole numbers have no bound that holds for every input: a search that takes long
-// reports its progress ([Order]) and ends with its context.
+// Choose for 60 mains measured each for itself took from 1 to 20 seconds in nine
+// cases tried; places alike are taken together and cost nothing. No time bound holds
+// for every input in whole numbers: a search reports its progress (see [Order]) and
+// ends with its context.
 //
 // # Limits
 //

@@ -93,9 +93,9 @@ func (p *program) solve(ctx context.Context, start []int64) (outcome, error) {
 	return s.outcome, nil
 }
 
-// report tells how the search goes, once in many cases.
+// report tells how the search goes, once in some cases.
 func (s *search) report() {
-	const often = 512
+	const often = 32
 	if s.progress != nil && s.examined >= s.told+often {
 		s.told = s.examined
 		s.progress(Progress{Aim: s.aim, Examined: s.examined, Open: len(s.open)})
