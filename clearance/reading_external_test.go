@@ -133,7 +133,7 @@ func TestHowOfMadeReadings(t *testing.T) {
 		"1/2 times " + micrometer:                                    r.Times(ratio(1, 2)).How(in),
 		"at 20..30 °C: " + micrometer:                                warmed.How(in),
 		"what two readings have in common: " + micrometer + "; rule": clearance.Compare(r, other).Common.How(in),
-		micrometer + "; warm, by ≈0.0002..≈0.0002 in more":            open.Direct.How(in),
+		micrometer + "; warm, by ≈0.0002..≈0.0002 in more":           open.Direct.How(in),
 		"two readings that do not agree (" + micrometer + "; pin clearance by calculation; " + clearance.WorstCase.String() + "): measure both again": fit.Best(clearance.WorstCase).How(in),
 	} {
 		if got != want {

@@ -21,9 +21,13 @@ type Filing struct {
 	Limits units.LengthInterval
 }
 
-// Working shows the amount with its numbers in the unit.
+// Working shows the amount with its numbers in the unit. Of the zero Filing, that
+// it is not known.
 func (f Filing) Working(u units.LengthUnit) units.Working {
 	g := f.Gap.Interval()
+	if !g.Bounded() || !f.Limits.Bounded() {
+		return units.Working{Name: "to file off", Result: "not known"}
+	}
 	return units.Working{
 		Name:    "to file off",
 		Formula: "L - g_lo to H - g_hi, and not less than nothing",
