@@ -29,6 +29,31 @@ func TestBearingClearance(t *testing.T) {
 	}
 }
 
+// A bearing of which one size has one bound only.
+func TestBearingOfOneBound(t *testing.T) {
+	b := clearance.Bearing{
+		HousingBore: span(">= 52.010 mm"), UpperWall: span("2.001 mm"), LowerWall: span("2.002 mm"), Journal: span("47.970 mm"),
+	}
+	if got := b.Clearance(); !got.Equal(span(">= 0.037 mm")) {
+		t.Errorf("clearance %s", got)
+	}
+	text := b.Working(units.Millimetre).Text()
+	if !strings.Contains(text, "= >= 0.037 mm") || !strings.Contains(text, "smallest") || strings.Contains(text, "largest\n") {
+		t.Errorf("working:\n%s", text)
+	}
+	b.HousingBore, b.Journal = span("52.010 mm"), span(">= 47.970 mm")
+	text = b.Working(units.Millimetre).Text()
+	if !strings.Contains(text, "= <= 0.037 mm") || !strings.Contains(text, "largest\n") {
+		t.Errorf("working:\n%s", text)
+	}
+	exact := clearance.Bearing{
+		HousingBore: span("52.010 mm"), UpperWall: span("2.001 mm"), LowerWall: span("2.002 mm"), Journal: span("47.970 mm"),
+	}
+	if text := exact.Working(units.Millimetre).Text(); !strings.Contains(text, "52.01 - 2.001 - 2.002 - 47.97\n  = 0.037 mm") {
+		t.Errorf("working:\n%s", text)
+	}
+}
+
 func TestBearingCheck(t *testing.T) {
 	good := clearance.Bearing{
 		HousingBore: span("52.010 mm"), UpperWall: span("2.001 mm"), LowerWall: span("2.002 mm"), Journal: span("47.970 mm"),

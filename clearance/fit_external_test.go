@@ -156,6 +156,7 @@ func TestFitCheck(t *testing.T) {
 		says string
 	}{
 		{"negative pin", clearance.PinFit(given("27.0 mm"), given("-26.9 mm")), clearance.ErrNotPositive, "pin clearance, pin"},
+		{"a pin of zero", clearance.PinFit(given("27.0 mm"), given("0 mm")), clearance.ErrNotPositive, "pin clearance, pin"},
 		{"nothing", clearance.DirectFit("main 3", clearance.LengthReading{}), clearance.ErrEmpty, "main 3"},
 	} {
 		if err := test.fit.Check(); !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
@@ -188,6 +189,35 @@ func TestFits(t *testing.T) {
 		if got := test.fit.Formula(); got != test.form {
 			t.Errorf("%s: %q, want %q", test.fit.Name, got, test.form)
 		}
+	}
+}
+
+func TestFitsSayWhatTheyAre(t *testing.T) {
+	text := clearance.PistonFit(given("86.045 mm"), given("86.000 mm"), "15 mm above the skirt's edge").Working(clearance.ByKind, units.Millimetre).Text()
+	if !strings.Contains(text, "piston measured at 15 mm above the skirt's edge") {
+		t.Errorf("working:\n%s", text)
+	}
+	text = clearance.PistonFit(given("86.045 mm"), given("86.000 mm"), "").Working(clearance.ByKind, units.Millimetre).Text()
+	if !strings.Contains(text, "piston measured at its gauge point") {
+		t.Errorf("working:\n%s", text)
+	}
+	for _, f := range []clearance.Fit{
+		clearance.EndPlayFit(given("30 mm"), given("25 mm"), given("2.4 mm"), given("2.5 mm")),
+		clearance.MeasuredEndPlay(given("0.1 mm"), given("2.4 mm"), given("2.5 mm")),
+		clearance.SidePlayFit(given("50 mm"), given("24 mm"), given("25 mm")),
+	} {
+		last := f.Terms[len(f.Terms)-1]
+		if !strings.HasSuffix(last.Symbol, "2") || !strings.HasSuffix(last.Name, " 2") {
+			t.Errorf("%s: the second is %s, %s", f.Name, last.Symbol, last.Name)
+		}
+	}
+	// A formula that begins with a minus, and one with a factor.
+	f := clearance.Fit{Symbol: "y", Terms: []clearance.Term{{Symbol: "a", Times: -1, Reading: given("-3 mm")}, {Symbol: "b", Times: -2, Reading: given("1 mm")}, {Symbol: "c", Times: +3, Reading: given("-1 mm")}}}
+	if got, want := f.Formula(), "y = -a - 2 × b + 3 × c"; got != want {
+		t.Errorf("formula %q, want %q", got, want)
+	}
+	if text := f.Working(clearance.ByKind, units.Millimetre).Text(); !strings.Contains(text, "-(-3) - 2 × 1 + 3 × (-1)") || !strings.Contains(text, "= -2 mm") {
+		t.Errorf("working:\n%s", text)
 	}
 }
 

@@ -18,6 +18,10 @@ func TestSizeRule(t *testing.T) {
 	if err != nil || !limits.Equal(span("0.35408..0.397 mm")) {
 		t.Errorf("limits %s, %v", limits.Exact(), err)
 	}
+	upTo := clearance.SizeRule{PerSizeHi: dec("0.001")}
+	if limits, err := upTo.Limits(given("50 mm")); err != nil || !limits.Equal(span("0..0.05 mm")) {
+		t.Errorf("a rule from zero: %s, %v", limits, err)
+	}
 	for _, test := range []struct {
 		name string
 		rule clearance.SizeRule

@@ -42,6 +42,17 @@ func TestSeries(t *testing.T) {
 	if got, ok := s.Autocorrelation(); !ok || got.Cmp(ratio(-3, 14)) != 0 {
 		t.Errorf("autocorrelation %s, %t", got, ok)
 	}
+	// 0, 1 and 0.5 have s = 0.5 exactly, half-way between whole numbers, which goes to
+	// the even 0; 0, 3 and 1.5 have 1.5, which goes to 2.
+	for text, want := range map[string]string{"1 mm": "0", "3 mm": "2"} {
+		tie, err := clearance.NewSeries(mm("0 mm"), mm(text), mm(text).MulRat(ratio(1, 2)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := tie.Spread(units.Millimetre, 0); !got.Equal(dec(want)) {
+			t.Errorf("spread of 0, %s and its half: %s, want %s", text, got, want)
+		}
+	}
 	same, err := clearance.NewSeries(lengths("1 mm", "1 mm")...)
 	if err != nil {
 		t.Fatal(err)

@@ -70,6 +70,17 @@ func TestCompression(t *testing.T) {
 	if lo := proud.Lo().In(units.CubicCentimetre, 3); !lo.Equal(dec("47.805")) { // 50.1336 - 2.3289
 		t.Errorf("proud: %s", proud)
 	}
+	// The larger bore with the larger height: π/4 × 8.61² × 0.05 = 2.91115.. cm³.
+	c.Deck = span("0.4..0.5 mm")
+	if hi := c.Clearance().Hi().In(units.CubicCentimetre, 3); !hi.Equal(dec("53.045")) { // 50.1336 + 2.9112
+		t.Errorf("of a larger bore: %s", c.Clearance())
+	}
+	// A chamber of nothing, and the crown flush with a gasket of nothing to speak of.
+	flush := compression()
+	flush.Chamber, flush.Dish, flush.Deck = units.MustParseVolumeInterval("0 cm³"), units.MustParseVolumeInterval("0 cm³"), span("0 mm")
+	if lo, _, err := flush.Ratio(); err != nil || lo.Cmp(ratio(60, 1)) < 0 {
+		t.Errorf("flush: %v", err)
+	}
 	c.Deck = span("-10 mm")
 	if _, _, err := c.Ratio(); !errors.Is(err, clearance.ErrNotPositive) || !strings.Contains(err.Error(), "volume over the piston") {
 		t.Errorf("a piston in the head: %v", err)
