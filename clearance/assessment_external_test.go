@@ -2,6 +2,7 @@ package clearance_test
 
 import (
 	"errors"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -150,6 +151,26 @@ func TestSidesProven(t *testing.T) {
 		a := clearance.Assess(given(test.measured), span(test.limits))
 		if a.AboveLower() != test.above || a.BelowUpper() != test.below {
 			t.Errorf("%s to %s: above %t, below %t", test.measured, test.limits, a.AboveLower(), a.BelowUpper())
+		}
+	}
+}
+
+func TestAssessmentWorking(t *testing.T) {
+	for _, test := range []struct {
+		measured, limits string
+		has, lacks       string
+	}{
+		{"0.028..0.036 mm", "0.024..0.048 mm", "inside by 0.004 mm at least", "would settle"},
+		{"0.018..0.021 mm", "0.024..0.048 mm", "outside by 0.003..0.006 mm", "would settle"},
+		{"0.020..0.030 mm", "0.024..0.048 mm", "proven not to be above the upper limit", "below the lower limit"},
+		{"0.020..0.030 mm", "0.024..0.048 mm", "an expanded uncertainty of 0.002 mm would settle it", "inside by"},
+		{"0.040..0.050 mm", "0.024..0.048 mm", "proven not to be below the lower limit", "above the upper limit"},
+		{"0.040..0.050 mm", "<= 0.048 mm", "0.04..0.05 mm to <= 0.048 mm", "proven not"},
+		{"0.020..0.030 mm", ">= 0.024 mm", "0.02..0.03 mm to >= 0.024 mm", "proven not"},
+	} {
+		text := clearance.Assess(given(test.measured), span(test.limits)).Working(units.Millimetre).Text()
+		if !strings.Contains(text, test.has) || strings.Contains(text, test.lacks) {
+			t.Errorf("%s to %s lacks %q, or has %q:\n%s", test.measured, test.limits, test.has, test.lacks, text)
 		}
 	}
 }

@@ -120,7 +120,7 @@ type Risks struct {
 }
 
 // Risks returns the consumer's and the producer's global risk of accepting parts
-// whose measured value lies in the acceptance interval (JCGM 106:2012, 9.5), for
+// whose measured value lies in the acceptance interval (JCGM 106:2012, 9), for
 // a normal measurement with the expanded uncertainty (k = 2) given:
 //
 //	R_C = ∫ outside the limits, g(η)·F(η) dη;  R_P = ∫ inside, g(η)·(1 - F(η)) dη

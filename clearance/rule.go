@@ -16,7 +16,7 @@ const (
 	ProveBoth Rule = iota
 
 	// SimpleAcceptance takes the best estimate for the truth (JCGM 106:2012,
-	// 8.2.1): inside is accepted, outside is refused, and nothing is undecided as
+	// 8.2): inside is accepted, outside is refused, and nothing is undecided as
 	// long as there is an estimate. Of a bracket with two ends that is its middle;
 	// a bracket that lacks an end has none. It shares the risk of a wrong answer
 	// between both sides, up to one half for a value at a limit.
@@ -29,7 +29,7 @@ func (r Rule) String() string {
 	case ProveBoth:
 		return "proof demanded (ISO 14253-1)"
 	case SimpleAcceptance:
-		return "simple acceptance (JCGM 106, 8.2.1)"
+		return "simple acceptance (JCGM 106, 8.2)"
 	}
 	return fmt.Sprintf("Rule(%d)", uint8(r))
 }

@@ -75,6 +75,10 @@ func TestCompression(t *testing.T) {
 	if hi := c.Clearance().Hi().In(units.CubicCentimetre, 3); !hi.Equal(dec("53.045")) { // 50.1336 + 2.9112
 		t.Errorf("of a larger bore: %s", c.Clearance())
 	}
+	// 1 + 464.7044/53.0448.. = 9.7606, 1 + 465.7857../(50.1336 + 2.3235) = 9.8794.
+	if lo, hi, err := c.Ratio(); err != nil || lo.FloatString(4) != "9.7606" || hi.FloatString(4) != "9.8794" {
+		t.Errorf("ratio of a larger bore %s..%s, %v", lo.FloatString(6), hi.FloatString(6), err)
+	}
 	// A chamber of nothing, and the crown flush with a gasket of nothing to speak of.
 	flush := compression()
 	flush.Chamber, flush.Dish, flush.Deck = units.MustParseVolumeInterval("0 cm³"), units.MustParseVolumeInterval("0 cm³"), span("0 mm")

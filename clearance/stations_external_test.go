@@ -50,6 +50,23 @@ func TestStations(t *testing.T) {
 	}
 }
 
+// The fewest degrees of freedom count, and unlimited ones are the most.
+func TestStationsWithFreedom(t *testing.T) {
+	at := func(freedom int) clearance.LengthReading {
+		in := clearance.LengthInstrument{Name: "m", Uncertainty: mm("0.003 mm"), Freedom: freedom}
+		return reading[units.LengthDim](t)(in.Read(mm("47.99 mm")))
+	}
+	s, err := clearance.NewStations([]clearance.LengthReading{at(0), at(9), at(4), at(7), at(0)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, r := range map[string]clearance.LengthReading{"smallest": s.Smallest(), "extremes": s.Extremes(), "mean": s.Mean()} {
+		if r.Freedom() != 4 {
+			t.Errorf("%s: %d degrees of freedom", name, r.Freedom())
+		}
+	}
+}
+
 // A crush strip wider at one end says taper.
 func TestTaperOfAStrip(t *testing.T) {
 	length := reading[units.LengthDim](t)
