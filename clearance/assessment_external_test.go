@@ -188,23 +188,23 @@ func TestRemeasurements(t *testing.T) {
 	worse := clearance.LengthInstrument{Name: "worn bore gauge", Uncertainty: mm("0.009 mm")}
 	offered := map[string][]clearance.LengthInstrument{"D": {worse, setting}, "t1": {ball}, "t2": {ball}, "d": {worse}}
 
-	if got := f.Remeasurements(span("0.020..0.050 mm"), offered); got != nil {
+	if got := f.Remeasurements(clearance.ByKind, span("0.020..0.050 mm"), offered); got != nil {
 		t.Errorf("proven, and still %v", got)
 	}
 	// 0.009 to the lower limit. The bore alone: √(4 + 36 + 36 + 4) = 8.95, enough.
 	// One wall alone: √(64 + 1 + 36 + 4) = 10.25, not enough.
-	got := f.Remeasurements(span("0.024..0.050 mm"), offered)
+	got := f.Remeasurements(clearance.ByKind, span("0.024..0.050 mm"), offered)
 	if len(got) != 1 || len(got[0].Uses) != 1 || got[0].Uses[0].Term != "D" || got[0].Uses[0].Instrument.Name != setting.Name ||
 		!got[0].Expanded.Equal(mm("0.008945 mm")) {
 		t.Errorf("for 0.009 mm: %+v", got)
 	}
 	// 0.007: the bore and a wall, √(4 + 1 + 36 + 4) = 6.71; two walls √70 = 8.4 not.
-	got = f.Remeasurements(span("0.026..0.050 mm"), offered)
+	got = f.Remeasurements(clearance.ByKind, span("0.026..0.050 mm"), offered)
 	if len(got) != 2 || len(got[0].Uses) != 2 || got[0].Uses[0].Term != "D" || got[0].Uses[1].Term != "t1" || got[1].Uses[1].Term != "t2" {
 		t.Errorf("for 0.007 mm: %+v", got)
 	}
 	// 0.003: √(4 + 1 + 1 + 4) = 3.16 with everything at hand, not enough.
-	if got = f.Remeasurements(span("0.030..0.050 mm"), offered); got != nil {
+	if got = f.Remeasurements(clearance.ByKind, span("0.030..0.050 mm"), offered); got != nil {
 		t.Errorf("for 0.003 mm: %+v", got)
 	}
 }
@@ -254,4 +254,34 @@ func TestAGuardBandOfTheUncertaintyIsProof(t *testing.T) {
 			t.Fatalf("%s ± %s to %s: accepted %t, proven %t", value, u, limits, accepted, proven)
 		}
 	})
+}
+
+// TestRemeasurementsByWorstCase: a gauge that would settle the fit by root-sum-square
+// need not by worst case. By hand: 60 - 2 - 2 - 55.958 = 0.042 mm; with ±0.0016 mm for
+// all four, √4 × 0.0016 = 0.0032 and 0.042 + 0.0032 < 0.0475, but 0.042 + 4 × 0.0016 =
+// 0.0484 > 0.0475.
+func TestRemeasurementsByWorstCase(t *testing.T) {
+	read := func(value, good string) clearance.LengthReading {
+		r, err := clearance.LengthInstrument{Name: value, Uncertainty: mm(good)}.Read(mm(value))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	b := clearance.MeasuredBearing{
+		HousingBore: read("60 mm", "0.009 mm"), UpperWall: read("2 mm", "0.0016 mm"),
+		LowerWall: read("2 mm", "0.0016 mm"), Journal: read("55.958 mm", "0.0016 mm"),
+	}
+	offered := map[string][]clearance.LengthInstrument{"D": {{Name: "finer gauge", Uncertainty: mm("0.0016 mm")}}}
+	limits := span("0.024..0.0475 mm")
+	if got := b.Fit().Remeasurements(clearance.ByKind, limits, offered); len(got) != 1 || !got[0].Expanded.Equal(mm("0.0032 mm")) {
+		t.Errorf("by kind: %+v", got)
+	}
+	if got := b.Fit().Remeasurements(clearance.WorstCase, limits, offered); got != nil {
+		t.Errorf("by worst case: %+v", got)
+	}
+	got := b.Fit().Remeasurements(clearance.WorstCase, span("0.024..0.049 mm"), offered)
+	if len(got) != 1 || !got[0].Expanded.Equal(mm("0.0064 mm")) {
+		t.Errorf("by worst case, with wider limits: %+v", got)
+	}
 }

@@ -214,7 +214,7 @@ func ExampleFit_Remeasurements() {
 		"D": {{Name: "bore gauge", Uncertainty: length("0.002 mm")}},
 		"d": {{Name: "micrometer", Uncertainty: length("0.003 mm")}},
 	}
-	for _, m := range pin.Remeasurements(interval("0.005..0.020 mm"), offered) {
+	for _, m := range pin.Remeasurements(clearance.ByKind, interval("0.005..0.020 mm"), offered) {
 		fmt.Printf("read %s with the %s: then ±%s in all\n", m.Uses[0].Term, m.Uses[0].Instrument.Name, m.Expanded)
 	}
 	// Output:

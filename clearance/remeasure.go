@@ -17,19 +17,19 @@ type Use struct {
 // staying where they are.
 type Remeasurement struct {
 	Uses     []Use        // in the order of the fit's terms
-	Expanded units.Length // the expanded uncertainty that results, k = 2
+	Expanded units.Length // the expanded uncertainty that results, k = 2; by worst case, half the width
 }
 
 // Remeasurements returns the smallest sets of sizes to read again with the
 // instruments at hand so that an undecided fit would be settled, combined by the
-// rule ByKind: all the sets of one size, if one is enough, else all those of two,
+// rule: all the sets of one size, if one is enough, else all those of two,
 // and so on; in each, the best of the instruments offered for the size. A size
 // that is a bracket is taken to come out in the middle of it. The list is empty
 // if the fit is proven, or no set would do.
 //
 // offered names the instruments that can read a size, by the term's symbol.
-func (f Fit) Remeasurements(tolerance units.LengthInterval, offered map[string][]LengthInstrument) []Remeasurement {
-	if Assess(f.Computed(ByKind), tolerance).Verdict.Proven() {
+func (f Fit) Remeasurements(rule Combination, tolerance units.LengthInterval, offered map[string][]LengthInstrument) []Remeasurement {
+	if Assess(f.Computed(rule), tolerance).Verdict.Proven() {
 		return nil
 	}
 	better := make([]*LengthInstrument, len(f.Terms))
@@ -43,7 +43,7 @@ func (f Fit) Remeasurements(tolerance units.LengthInterval, offered map[string][
 	for size := 1; size <= len(open); size++ {
 		var found []Remeasurement
 		for _, set := range subsets(open, size) {
-			if m, ok := f.remeasured(tolerance, set, better); ok {
+			if m, ok := f.remeasured(rule, tolerance, set, better); ok {
 				found = append(found, m)
 			}
 		}
@@ -56,7 +56,7 @@ func (f Fit) Remeasurements(tolerance units.LengthInterval, offered map[string][
 }
 
 // remeasured returns the set if it settles the fit.
-func (f Fit) remeasured(tolerance units.LengthInterval, set []int, better []*LengthInstrument) (Remeasurement, bool) {
+func (f Fit) remeasured(rule Combination, tolerance units.LengthInterval, set []int, better []*LengthInstrument) (Remeasurement, bool) {
 	terms := slices.Clone(f.Terms)
 	var m Remeasurement
 	for _, i := range set {
@@ -71,8 +71,11 @@ func (f Fit) remeasured(tolerance units.LengthInterval, set []int, better []*Len
 		}
 		m.Uses = append(m.Uses, Use{Term: terms[i].Symbol, Instrument: *in})
 	}
-	r := combine(f.Name, ByKind, terms)
+	r := combine(f.Name, rule, terms)
 	m.Expanded = r.expanded
+	if rule == WorstCase && r.Interval().Bounded() {
+		m.Expanded = r.Interval().Radius()
+	}
 	return m, r.Taken() && Judge(r.Interval(), tolerance).Proven()
 }
 

@@ -106,7 +106,7 @@ func TestTheWholeWay(t *testing.T) {
 			t.Fatal("remedies without words")
 		}
 		offered := map[string][]clearance.LengthInstrument{"D": {{Name: "bore gauge", Uncertainty: drawLength(t, "offered", 1, 9)}}}
-		for _, m := range f.Remeasurements(limits, offered) {
+		for _, m := range f.Remeasurements(clearance.ByKind, limits, offered) {
 			if len(m.Uses) != 1 || m.Uses[0].Term != "D" {
 				t.Fatalf("%+v", m)
 			}

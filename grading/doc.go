@@ -59,7 +59,7 @@
 // Median and worst of 200 orders at random for Buy (demands up to 20 of a part,
 // packs of mixed make-up) and of 50 engines at random for Choose with its list of
 // trades (5 µm of measuring uncertainty, every pair of grades allowed), on one core
-// of an AMD EPYC that other work shared; from BenchmarkBuy and BenchmarkChoose.
+// of an x86-64 server that other work shared; from BenchmarkBuy and BenchmarkChoose.
 //
 //	Buy      parts  packs    median    worst
 //	             4      6   0.07 ms     2 ms

@@ -56,7 +56,7 @@ func ExampleRow_Read() {
 	// no codes: [*]
 	// from the other end: [main 1: C main 2: B main 3: ? (A or B or C) main 4: A]
 	// to tell, measure main 1
-	// housing codes "ABBCA": 5 codes (A, B, B, C, A) for 4 locations (main 1, main 2, main 3, main 4): codes and locations do not match in number; if the last 1 are no codes of locations, say that the row ends in 1 marks
+	// housing codes "ABBCA": 5 codes (A, B, B, C, A) for 4 locations (main 1, main 2, main 3, main 4): codes and locations do not match in number; leave out what is no code of a location, such as a mark at the end
 }
 
 // A scheme is checked before it is trusted: one cell of this one can leave a

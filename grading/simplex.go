@@ -14,7 +14,7 @@ import "math"
 //	with      Σ value·coef - excess <= cost  for every variable
 //
 // As no cost is below zero, all values zero is a start, and no first phase is
-// needed. (G. B. Dantzig's simplex method in dictionary form; bounded variables
+// needed. (The simplex method in dictionary form; bounded variables
 // by turning a slack over into the excess. Common knowledge of the subject.)
 type tableau struct {
 	span  []float64   // by variable

@@ -5,7 +5,7 @@ import "math"
 // unserved returns an *UnservedError if not even all packs on sale serve the
 // wants, of which each way must take one part. It fills the wants from the
 // largest supply there can be, by augmenting paths; a want that stays open shows
-// a set of wants whose parts together are too few (Hall's condition).
+// a set of wants whose parts together are too few.
 func (c *counter) unserved() error {
 	supply := make([]int64, len(c.parts))
 	copy(supply, c.stock)

@@ -10,7 +10,7 @@
 //	bore := units.MustParseLengthInterval("52 +0.019/0 mm")
 //
 // Adding a torque to a length does not compile. Quantities are compared with
-// Equal, Cmp and Less; the operator == is not meaningful on them.
+// Equal, Cmp and Less; the operator == does not compile on them.
 //
 // # Exactness
 //

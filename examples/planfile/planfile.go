@@ -239,6 +239,12 @@ func parseWait(s string) (time.Duration, error) {
 	return d, nil
 }
 
+// Bounds on what a wrench can do to a bolt of an engine, large ones included.
+var (
+	mostTorque = units.NewtonMetre.OfInt(100_000)
+	mostTurn   = units.Turn.OfInt(3)
+)
+
 // pull reads what a stage does.
 func (r *reader) pull(path string, t Stage) torque.Pull {
 	ways := 0
@@ -256,11 +262,19 @@ func (r *reader) pull(path string, t Stage) torque.Pull {
 			r.fail(path+".torque", "%s has only one limit; write a torque, or both limits", t.Torque)
 			return nil
 		}
+		if mostTorque.Less(within.Hi()) {
+			r.fail(path+".torque", "%s: a torque beyond %s; look at its unit", t.Torque, mostTorque)
+			return nil
+		}
 		return torque.TightenWithin(within, unitOf[units.TorqueDim](t.Torque))
 	case t.Turn != "":
 		within := parse(r, path+".turn", t.Turn, units.ParseAngleInterval)
 		if !within.Bounded() {
 			r.fail(path+".turn", "%s has only one limit; write an angle, or both limits", t.Turn)
+			return nil
+		}
+		if mostTurn.Less(within.Hi()) {
+			r.fail(path+".turn", "%s: a turn beyond %s; look at its unit", t.Turn, mostTurn)
 			return nil
 		}
 		return torque.TurnWithin(within)

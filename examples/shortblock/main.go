@@ -34,6 +34,7 @@ const (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	status := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
 	stop()
 	os.Exit(status)
@@ -76,6 +77,9 @@ func shortblock(ctx context.Context, args []string, stdout, stderr io.Writer) (s
 	var text bytes.Buffer
 	if err := record.Write(&text, o.format, a); err != nil {
 		return badInput, err
+	}
+	if sameFile(o.output, o.name) {
+		return badInput, fmt.Errorf("-o %s is the job itself; name another file for its record", o.output)
 	}
 	if err := write(o.output, text.Bytes(), stdout); err != nil {
 		return badInput, err

@@ -130,6 +130,46 @@ func TestOutputThroughLink(t *testing.T) {
 	}
 }
 
+// TestOutputThroughLinkToNothing: the file that the link points to is made.
+func TestOutputThroughLinkToNothing(t *testing.T) {
+	folder := t.TempDir()
+	if err := os.Symlink("later.txt", filepath.Join(folder, "latest.txt")); err != nil {
+		t.Skip(err)
+	}
+	if status, _, stderr := call(t, "-o", filepath.Join(folder, "latest.txt")); status != made {
+		t.Fatal(stderr)
+	}
+	if got, err := os.ReadFile(filepath.Join(folder, "later.txt")); err != nil || len(got) < 100 {
+		t.Errorf("the file behind the link has %d bytes (%v)", len(got), err)
+	}
+}
+
+// TestOutputProtected: a record that was made read-only, a long name, and the job
+// itself.
+func TestOutputProtected(t *testing.T) {
+	path := file(t, "record.txt", "old")
+	if err := os.Chmod(path, 0o444); err != nil {
+		t.Fatal(err)
+	}
+	if status, _, stderr := call(t, "-o", path); status != badInput || !strings.Contains(stderr, "read-only") {
+		t.Errorf("a read-only record: exit status %d, %s", status, stderr)
+	}
+	if got, _ := os.ReadFile(path); string(got) != "old" {
+		t.Errorf("the read-only record has %q", got)
+	}
+	engine := file(t, "engine.toml", proven)
+	if status, _, stderr := call(t, "-o", engine, engine); status != badInput || !strings.Contains(stderr, "job itself") {
+		t.Errorf("onto the job: exit status %d, %s", status, stderr)
+	}
+	if got, _ := os.ReadFile(engine); string(got) != proven {
+		t.Error("the job was written over")
+	}
+	long := filepath.Join(t.TempDir(), strings.Repeat("r", 250))
+	if status, _, stderr := call(t, "-o", long); status != made {
+		t.Errorf("a name of 250 letters: %s", stderr)
+	}
+}
+
 // TestBadInputWritesNothing: the old record stays whole when the job is wrong.
 func TestBadInputWritesNothing(t *testing.T) {
 	path := file(t, "record.txt", "old")

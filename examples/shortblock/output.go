@@ -17,8 +17,10 @@ func write(name string, text []byte, stdout io.Writer) error {
 		_, err := stdout.Write(text)
 		return err
 	}
-	if target, err := filepath.EvalSymlinks(name); err == nil {
-		name = target // replace what a link points to, not the link
+	if target, err := linked(name); err != nil {
+		return fmt.Errorf("cannot write %s: %w", name, err)
+	} else {
+		name = target
 	}
 	mode := fs.FileMode(0o644)
 	info, err := os.Stat(name)
@@ -27,6 +29,8 @@ func write(name string, text []byte, stdout io.Writer) error {
 		return fmt.Errorf("%s is a folder; name a file in it", name)
 	case err == nil && !info.Mode().IsRegular():
 		return os.WriteFile(name, text, mode) // a pipe or a device has no old content to keep
+	case err == nil && info.Mode().Perm()&0o200 == 0:
+		return fmt.Errorf("%s is read-only and is left as it was; make it writable, or name another file", name)
 	case err == nil:
 		mode = info.Mode().Perm()
 	case !errors.Is(err, fs.ErrNotExist):
@@ -35,17 +39,47 @@ func write(name string, text []byte, stdout io.Writer) error {
 	return replace(name, text, mode)
 }
 
+// linked returns what the name stands for if it is a link, which may point to a
+// file that is not there yet: the file is to be replaced, not the link.
+func linked(name string) (string, error) {
+	for range 40 { // as many as an operating system follows
+		target, err := os.Readlink(name)
+		if err != nil {
+			return name, nil // no link
+		}
+		if !filepath.IsAbs(target) {
+			target = filepath.Join(filepath.Dir(name), target)
+		}
+		name = target
+	}
+	return "", errors.New("too many links")
+}
+
+// sameFile reports whether the two names are of one file.
+func sameFile(a, b string) bool {
+	first, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	second, err := os.Stat(b)
+	return err == nil && os.SameFile(first, second)
+}
+
 // replace writes the text beside the file and renames it.
 func replace(name string, text []byte, mode fs.FileMode) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
+	defer func() {
+		if err != nil {
+			err = fmt.Errorf("cannot write %s, which is left as it was: %w", name, err)
+		}
+	}()
+	f, err := os.CreateTemp(filepath.Dir(name), ".record-*")
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w", name, err)
+		return err
 	}
 	defer func() {
 		if err != nil {
 			f.Close()
 			os.Remove(f.Name())
-			err = fmt.Errorf("cannot write %s, which is left as it was: %w", name, err)
 		}
 	}()
 	if _, err := f.Write(text); err != nil {

@@ -9,9 +9,9 @@ import (
 	"github.com/pelletier/go-toml/v2"
 )
 
-// maxSize is the largest file that is read. A job of a whole workshop is a
-// hundredth of it.
-const maxSize = 1 << 20
+// maxSize is the largest file that is read. The job of a large engine is a fifth of
+// it, and the decoder's time grows with the square of what it does not know.
+const maxSize = 64 << 10
 
 // Decode fills the struct that v points to from the TOML text src of the file
 // named, and returns where everything in the file stands. The error is Errors.
@@ -20,6 +20,7 @@ func Decode(file string, src []byte, v any) (*Places, error) {
 		what := fmt.Sprintf("a file of %d bytes; at most %d are read", len(src), maxSize)
 		return nil, Errors{{File: file, What: what}}
 	}
+	src = bytes.TrimPrefix(src, []byte("\ufeff")) // some editors begin a file with it
 	decoder := toml.NewDecoder(bytes.NewReader(src)).DisallowUnknownFields()
 	err := decoder.Decode(v)
 	var missing *toml.StrictMissingError

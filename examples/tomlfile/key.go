@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
 )
 
 // ErrUnknownKey is the error of a key that the program does not know.
@@ -18,12 +19,11 @@ var ErrUnknownKey = errors.New("unknown key")
 // an inline table that the unknown one stands in.
 func (w walk) fullKey(e *toml.DecodeError) []string {
 	row, column := e.Position()
-	for at, path := range w.keys {
-		if at.Line == row && at.Column == column {
-			return strings.Split(indexes.ReplaceAllString(path, ""), ".")
-		}
+	path, ok := w.keys[unstable.Position{Line: row, Column: column}]
+	if !ok {
+		return e.Key()
 	}
-	return e.Key()
+	return strings.Split(indexes.ReplaceAllString(path, ""), ".")
 }
 
 // indexes are those of list elements in a path.
@@ -35,12 +35,12 @@ func unknownKey(key []string, v any) string {
 	unknown := key[min(depth, len(key)-1)]
 	where := ""
 	if depth > 0 {
-		where = " in " + strings.Join(key[:depth], ".")
+		where = " in " + strings.Join(key[:min(depth, 4)], ".")
 	}
 	if near := nearest(unknown, known); near != "" {
-		return fmt.Sprintf("unknown key %q%s; write %s", unknown, where, near)
+		return fmt.Sprintf("unknown key %.60q%s; write %s", unknown, where, near)
 	}
-	return fmt.Sprintf("unknown key %q%s; known are %s", unknown, where, strings.Join(known, ", "))
+	return fmt.Sprintf("unknown key %.60q%s; known are %s", unknown, where, strings.Join(known, ", "))
 }
 
 // knownKeys follows key into the type as far as it is known, and returns the

@@ -2,6 +2,7 @@ package tomlfile
 
 import (
 	"fmt"
+	"sort"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -42,6 +43,11 @@ func (p *Places) Wrap(path string, err error) *Error {
 // survey walks a document that is known to be right.
 func survey(src []byte) walk {
 	w := walk{found: map[string]int{}, count: map[string]int{}, keys: map[unstable.Position]string{}}
+	for i, c := range src {
+		if c == '\n' {
+			w.newlines = append(w.newlines, i)
+		}
+	}
 	w.parser.Reset(src)
 	table := ""
 	for w.parser.NextExpression() {
@@ -63,16 +69,33 @@ type walk struct {
 	found  map[string]int               // the line of each path
 	count  map[string]int               // of the elements of a list of tables so far, by path
 	keys   map[unstable.Position]string // the path that each key of a value ends at
+
+	newlines []int // where they stand
 }
 
-func (w *walk) line(n *unstable.Node) int { return w.parser.Shape(n.Raw).Start.Line }
+// mostParts is how many parts of a dotted key are followed. No file that a person
+// writes has more, and paths of thousands would fill the memory.
+const mostParts = 32
+
+// at returns where a node begins.
+func (w *walk) at(n *unstable.Node) unstable.Position {
+	offset := int(n.Raw.Offset)
+	before := sort.SearchInts(w.newlines, offset)
+	column := offset + 1
+	if before > 0 {
+		column = offset - w.newlines[before-1]
+	}
+	return unstable.Position{Line: before + 1, Column: column}
+}
+
+func (w *walk) line(n *unstable.Node) int { return w.at(n).Line }
 
 // table notes a table's heading and returns its path. On the way a list of
 // tables stands for its last element.
 func (w *walk) table(e *unstable.Node, list bool) string {
 	path := ""
 	keys := e.Key()
-	for keys.Next() {
+	for parts := 0; parts < mostParts && keys.Next(); parts++ {
 		path = join(path, string(keys.Node().Data))
 		line := w.line(keys.Node())
 		if list && keys.IsLast() {
@@ -97,11 +120,11 @@ func (w *walk) note(path string, line int) {
 func (w *walk) keyValue(table string, e *unstable.Node) {
 	path, line := table, 0
 	keys := e.Key()
-	for keys.Next() {
+	for parts := 0; parts < mostParts && keys.Next(); parts++ {
 		path = join(path, string(keys.Node().Data))
 		line = w.line(keys.Node())
 		w.note(path, line)
-		w.keys[w.parser.Shape(keys.Node().Raw).Start] = path
+		w.keys[w.at(keys.Node())] = path
 	}
 	w.value(path, line, e.Value())
 }

@@ -24,11 +24,13 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	for _, g := range j.gaps {
 		a.Groups = append(a.Groups, j.gapGroup(g))
 	}
+	var bolts []Group
 	for _, set := range j.bolts {
-		a.Groups = append(a.Groups, j.boltGroup(set))
+		bolts = append(bolts, j.boltGroup(set))
 	}
+	a.Groups = append(a.Groups, bolts...)
 	for _, set := range j.bearings {
-		s, err := j.shellsOf(ctx, set)
+		s, err := j.shellsOf(ctx, set, a.outside(set.name))
 		if err != nil {
 			return nil, err
 		}
@@ -36,13 +38,14 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 			a.Shells = append(a.Shells, *s)
 		}
 	}
+	a.Next = next(a)
 	if j.plan != nil {
-		a.Plan = j.planSteps()
+		a.Plan = j.planSteps(bolts)
+		a.Hold = hold(a.Next)
 		for _, d := range j.plan.Drawings() {
 			a.Pictures = append(a.Pictures, Picture{On: d.On, SVG: d.SVG})
 		}
 	}
-	a.Next = next(a)
 	a.Cautions = j.cautions()
 	return a, nil
 }
@@ -114,6 +117,22 @@ func (j *Job) fill(g *Group, limits units.LengthInterval, readings []gap, advise
 	d.into(g.Findings)
 }
 
+// remeasureBolt says what would settle an undecided bolt. However well its length is
+// measured now, the doubt of its length when new remains.
+func (j *Job) remeasureBolt(c boltCheck, limit units.Length, a clearance.Assessment[units.LengthDim]) string {
+	u, places := j.show.length, j.show.places
+	if c.whenNew.IsPoint() {
+		return enough(a, u, places)
+	}
+	best := units.Exactly(c.now.Interval().Mid()).Sub(c.whenNew)
+	if clearance.Judge(best, units.AtMost(limit)) == clearance.Undecided {
+		return fmt.Sprintf("no measurement of it can settle that, for the length when new is only known to %s: measure new bolts from the same box, or replace it",
+			reading(c.whenNew, u, places))
+	}
+	room := units.Min(best.Lo().Sub(limit).Abs(), best.Hi().Sub(limit).Abs())
+	return fmt.Sprintf("a length good to ±%s can settle it", room.Format(u, places+1, units.Floor))
+}
+
 // list writes lengths with the digits that they have.
 func list(lengths []units.Length, u units.LengthUnit) string {
 	texts := make([]string, len(lengths))
@@ -134,8 +153,8 @@ func (j *Job) boltGroup(set boltSet) Group {
 		}
 		readings = append(readings, gap{location: c.bolt, reading: reading})
 	}
-	j.fill(&g, units.AtMost(set.limit), readings, func(_ int, a clearance.Assessment[units.LengthDim]) string {
-		return enough(a, j.show.length, j.show.places)
+	j.fill(&g, units.AtMost(set.limit), readings, func(i int, a clearance.Assessment[units.LengthDim]) string {
+		return j.remeasureBolt(set.checks[i], set.limit, a)
 	})
 	for i, c := range set.checks {
 		f := &g.Findings[i]
@@ -145,22 +164,6 @@ func (j *Job) boltGroup(set boltSet) Group {
 		}
 	}
 	return g
-}
-
-func (j *Job) planSteps() []PlanStep {
-	stages := map[string]int{}
-	for _, g := range j.plan.Groups() {
-		stages[g.Name] = len(g.Stages)
-	}
-	var steps []PlanStep
-	for _, s := range j.plan.Steps() {
-		p := PlanStep{Number: s.Number, Group: s.Group, Stage: s.Stage, Stages: stages[s.Group], Bolt: s.Bolt, Do: s.Do.String()}
-		if s.Mark {
-			p.Mark = "mark the bolt and what it stands on"
-		}
-		steps = append(steps, p)
-	}
-	return steps
 }
 
 // cautions are what must be said with the record, those of the plan among them.

@@ -10,8 +10,9 @@ import (
 // buy, how to tighten, and what to do next. Package record shows it; nothing in
 // it needs further arithmetic.
 //
-// Quantities are texts with their units. Those for reading are in the units that
-// the job asks for, readings rounded outward; those named exact keep every digit.
+// Quantities are texts in the units that the job asks for. Readings are rounded
+// outward, limits inward; the bounds of a Range keep every digit, up to twelve
+// places, and are rounded so to nine if they have more.
 type Assessment struct {
 	Title    string
 	Note     string
@@ -20,6 +21,7 @@ type Assessment struct {
 	Groups   []Group
 	Shells   []Shells
 	Plan     []PlanStep
+	Hold     string // why the plan must not be begun yet; empty if nothing stands against it
 	Pictures []Picture
 	Next     []Action
 	Cautions []string
@@ -61,6 +63,7 @@ type Finding struct {
 	Taken     bool           // false if there is no reading
 	How       string         // how it was measured
 	Advice    string         // what would settle it, or by how much it is outside
+	Caveat    string         // what the verdict stands on, if not on everything
 	Slip      string         // what an implausible reading may have been meant as
 	Remedies  []string       // changes of parts after which it is proven inside, smallest first
 	Working   *units.Working // the arithmetic, if there is any to check
@@ -77,8 +80,8 @@ type Drawing struct {
 
 // A Range is an interval for the record.
 type Range struct {
-	Lo   *string `json:"lo"` // exact; nil if there is no lower bound
-	Hi   *string `json:"hi"` // exact; nil if there is no upper bound
+	Lo   *string `json:"lo"` // with every digit; nil if there is no lower bound
+	Hi   *string `json:"hi"` // with every digit; nil if there is no upper bound
 	Text string  `json:"-"`  // for reading
 }
 
@@ -86,6 +89,7 @@ type Range struct {
 type Shells struct {
 	Bearings string    `json:"bearings"`
 	Choices  []Choice  `json:"choices"`
+	HeldBack []string  `json:"held_back,omitempty"` // locations left out of the purchase: their shells are proven wrong
 	Purchase *Purchase `json:"purchase,omitempty"`
 	Open     *Action   `json:"open,omitempty"` // what must be done before a purchase can be found; nil if there is one
 }
@@ -124,12 +128,12 @@ type Parts struct {
 // A PlanStep is one thing to do to one bolt, or to wait for or ask between.
 type PlanStep struct {
 	Number int    `json:"number"`
+	Stage  string `json:"stage"` // "side bolts, stage 1 of 1, during stage 3 of inner main cap bolts"
 	Group  string `json:"group"`
-	Stage  int    `json:"stage"`  // of the group, from 1
-	Stages int    `json:"stages"` // how many the group has
-	Bolt   string `json:"bolt"`   // empty for what is done to none
+	Bolt   string `json:"bolt"` // empty for what is done to none
 	Do     string `json:"do"`
 	Mark   string `json:"mark,omitempty"` // what to mark before it
+	Hold   string `json:"hold,omitempty"` // why it must not be done yet
 }
 
 // A Picture is a drawing of the bolts of the plan that stand on one part.
@@ -164,21 +168,38 @@ func (k ActionKind) String() string {
 func (k ActionKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
 // Proven reports whether everything that the job asks about is proven to be
-// right: every finding conforms, every passage is clean.
+// right: every passage is clean, every finding was measured and conforms, every
+// shell is known and to be had. Of a job that asks nothing it is false.
 func (a *Assessment) Proven() bool {
+	asked := len(a.Passages) + len(a.Shells)
 	for _, p := range a.Passages {
 		if p.State != Clean {
 			return false
 		}
 	}
-	for _, g := range a.Groups {
-		for _, f := range g.Findings {
-			if f.Verdict != clearance.Conforming {
-				return false
-			}
+	for _, s := range a.Shells {
+		if s.Open != nil {
+			return false
 		}
 	}
-	return true
+	for _, f := range a.Verdicts() {
+		asked++
+		if !f.Taken || f.Verdict != clearance.Conforming {
+			return false
+		}
+	}
+	return asked > 0
+}
+
+// outside returns the locations of a group that are proven outside their limits.
+func (a *Assessment) outside(group string) []string {
+	var locations []string
+	for _, f := range a.Verdicts() {
+		if f.Group == group && f.Verdict.Outside() {
+			locations = append(locations, f.Location)
+		}
+	}
+	return locations
 }
 
 // Verdicts returns the findings of all groups, in the order of the record.

@@ -90,6 +90,9 @@ func (r *reader) row(path, text string, side grading.Side, s *grading.Scheme, t 
 	return reading.Stamps, r.check(path, err)
 }
 
+// mostParts is how many shells of a kind a job may count.
+const mostParts = 10_000
+
 // counts reads numbers of shells.
 func (r *reader) counts(path string, tables []partTable) []grading.Count {
 	var counts []grading.Count
@@ -103,8 +106,8 @@ func (r *reader) counts(path string, tables []partTable) []grading.Count {
 		if t.Count != nil {
 			n = *t.Count
 		}
-		if n < 1 {
-			r.fail(at+".count", "%d of %s; write how many there are, 1 or more", n, t.Grade)
+		if n < 1 || n > mostParts {
+			r.fail(at+".count", "%d of %s; write how many there are, from 1 to %d", n, t.Grade, mostParts)
 			continue
 		}
 		counts = append(counts, grading.Count{Part: grading.Part{Grade: t.Grade, Half: half}, N: n})
@@ -142,18 +145,23 @@ func parsePrice(s string) (decimal.Decimal, error) {
 	return price, nil
 }
 
-// shellsOf finds what to buy for a set of bearings; nil if it has no codes.
-func (j *Job) shellsOf(ctx context.Context, set bearingSet) (*Shells, error) {
+// shellsOf finds what to buy for a set of bearings; nil if it has no codes. Locations
+// that are proven outside with the shells that the codes call for are left out.
+func (j *Job) shellsOf(ctx context.Context, set bearingSet, outside []string) (*Shells, error) {
 	if len(set.shells) == 0 {
 		return nil, nil
 	}
-	s := &Shells{Bearings: set.name}
+	s := &Shells{Bearings: set.name, HeldBack: outside}
+	var wanted []grading.Assignment
 	for _, a := range set.shells {
+		if !slices.Contains(outside, a.Location) {
+			wanted = append(wanted, a)
+		}
 		s.Choices = append(s.Choices,
 			choice(a, "upper", a.Housing.Code, func(p grading.Pair) grading.Part { return p.Upper }),
 			choice(a, "lower", a.Journal.Code, func(p grading.Pair) grading.Part { return p.Lower }))
 	}
-	demand, err := grading.Demand(set.shells)
+	demand, err := grading.Demand(wanted)
 	var undecided *grading.UndecidedError
 	switch {
 	case errors.As(err, &undecided):

@@ -17,15 +17,15 @@ type boltSet struct {
 }
 
 type boltCheck struct {
-	bolt  string
-	now   clearance.LengthReading
-	check fasteners.Check
+	bolt    string
+	now     clearance.LengthReading
+	whenNew units.LengthInterval // zero, exactly, where the length itself is judged
+	check   fasteners.Check
 }
 
 // readBolts reads the lengths of used bolts.
 func (r *reader) readBolts(path string, t boltsTable) boltSet {
 	set := boltSet{name: t.Name}
-	r.present(path+".name", t.Name)
 	byStretch, byLength := t.LongestStretch != "", t.LongestLength != ""
 	switch {
 	case byStretch && byLength:
@@ -42,6 +42,10 @@ func (r *reader) readBolts(path string, t boltsTable) boltSet {
 	} else {
 		set.quantity = "length"
 		set.limit, ok = read(r, path+".longest_length", t.LongestLength, units.ParseLength)
+	}
+	if ok && set.limit.Sign() < 0 {
+		r.fail(path, "a limit of %s; write zero or more", set.limit)
+		ok = false
 	}
 	if !ok {
 		return set
@@ -81,11 +85,16 @@ func (r *reader) stretch(at, path string, t boltsTable, l boltLength, now cleara
 	if newText == "" {
 		newPath, newText = path+".new_length", t.NewLength
 	}
-	whenNew, ok := r.size(newPath, newText, "", "")
+	whenNew, ok := read(r, newPath, newText, units.ParseLengthInterval)
 	if !ok {
 		return c, nil
 	}
+	if whenNew.IsPoint() {
+		r.fail(newPath, "%s: %w; write the length with the tolerance that new bolts have, as in \"46.00 ±0.05 mm\"", newText, ErrNotSure)
+		return c, nil
+	}
+	c.whenNew = whenNew
 	var err error
-	c.check, err = fasteners.CheckStretch(now.Interval(), whenNew.Interval(), limit)
+	c.check, err = fasteners.CheckStretch(now.Interval(), whenNew, limit)
 	return c, err
 }

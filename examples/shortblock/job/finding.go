@@ -19,7 +19,7 @@ func find[D units.Dimension](s subject, r clearance.Reading[D], limits units.Int
 	f := Finding{
 		Group: s.group, Location: s.location, Quantity: s.quantity,
 		Measured:  Range{Text: "not measured"},
-		Tolerance: exact(limits, u, tolerance(limits, u, places)),
+		Tolerance: exact(limits, u, tolerance(limits, u, places), units.Ceiling, units.Floor),
 		Verdict:   a.Verdict,
 		Taken:     r.Taken(),
 	}
@@ -27,7 +27,7 @@ func find[D units.Dimension](s subject, r clearance.Reading[D], limits units.Int
 		return f
 	}
 	measured := r.Interval()
-	f.Measured = exact(measured, u, reading(measured, u, places))
+	f.Measured = exact(measured, u, reading(measured, u, places), units.Floor, units.Ceiling)
 	f.How = r.How(u)
 	if by, outside := a.Outside(); outside {
 		f.Advice = "by " + reading(by, u, places)
@@ -37,13 +37,13 @@ func find[D units.Dimension](s subject, r clearance.Reading[D], limits units.Int
 	return f
 }
 
-// enough says how good a measurement would settle an undecided reading.
+// enough says how good a measurement can settle an undecided reading.
 func enough[D units.Dimension](a clearance.Assessment[D], u units.Unit[D], places int32) string {
 	needed, ok := a.Needed()
 	if !ok {
-		return "it lies on the limit, and no measurement would settle it"
+		return "it lies on the limit, and no measurement can settle it"
 	}
-	return fmt.Sprintf("a measurement good to ±%s would settle it", needed.Format(u, places+1, units.Floor))
+	return fmt.Sprintf("a measurement good to ±%s can settle it", needed.Format(u, places+1, units.Floor))
 }
 
 // openEnded says what is known of a reading without an upper bound.
@@ -51,8 +51,9 @@ func openEnded[D units.Dimension](a clearance.Assessment[D], u units.Unit[D], pl
 	if !a.AboveLower() {
 		return "nothing is known of how much more it is"
 	}
-	return fmt.Sprintf("it is proven to be %s or more, and nothing is known of how much more: find what it does not reach",
-		a.Tolerance.Lo().Format(u, places, units.Ceiling))
+	known := a.Reading.Interval().Lo()
+	return fmt.Sprintf("it is proven not to be below the limit, and nothing is known of how much more than %s it is: find what it does not reach",
+		known.Format(u, max(places, decimalsOr(known, u, mostPlaces, places+1)), units.Floor))
 }
 
 // slip says what an implausible reading may have been meant as; nothing if it is

@@ -24,6 +24,7 @@ type instrument struct {
 	gauge   clearance.LengthInstrument
 	strip   clearance.Strip
 	feelers clearance.Feelers
+	bad     bool // something is wrong with it, and has been said
 }
 
 // readInstruments reads every instrument of the job.
@@ -48,9 +49,8 @@ func (r *reader) readInstruments(tables map[string]instrumentTable) {
 		case r.present(path+".kind", t.Kind):
 			r.oneOf(path+".kind", t.Kind, "kind of instrument", append([]string{crushStrip, feelerBlades}, gauges...))
 		}
-		if ok {
-			r.instruments[name] = in
-		}
+		in.bad = !ok
+		r.instruments[name] = in
 	}
 }
 
@@ -95,7 +95,7 @@ func (r *reader) named(path, name string, kinds ...string) (instrument, bool) {
 			r.fail(path, "instrument %q is a %s; name a %s", name, in.kind, strings.Join(kinds, " or "))
 			return instrument{}, false
 		}
-		return in, true
+		return in, !in.bad
 	}
 	var found []instrument
 	for _, in := range r.instruments {
@@ -105,7 +105,7 @@ func (r *reader) named(path, name string, kinds ...string) (instrument, bool) {
 	}
 	switch len(found) {
 	case 1:
-		return found[0], true
+		return found[0], !found[0].bad
 	case 0:
 		r.fail(path, "no instrument of the kind %s: %w; add one under [instruments]", strings.Join(kinds, " or "), ErrMissing)
 	default:
@@ -136,6 +136,10 @@ func (r *reader) size(path, text, withPath, with string) (clearance.LengthReadin
 	if !ok {
 		return clearance.LengthReading{}, false
 	}
+	if iv.HasHi() && largest.Less(iv.Hi()) {
+		r.fail(path, "%s: a size beyond %s; look at its unit", text, largest)
+		return clearance.LengthReading{}, false
+	}
 	if !iv.IsPoint() {
 		if with != "" {
 			r.fail(path, "%s has its own uncertainty, and %q has another; leave one out", text, with)
@@ -148,7 +152,7 @@ func (r *reader) size(path, text, withPath, with string) (clearance.LengthReadin
 		return clearance.Given(iv, "given as "+text), true
 	}
 	if with == "" {
-		r.fail(path, "%s: %w; write \"%s\", or name the instrument with \"with\"", text, ErrNotSure, doubtful(text))
+		r.fail(path, "%s: %w; write how good it is, as in \"60.012 ±0.003 mm\", or name the instrument with \"with\"", text, ErrNotSure)
 		return clearance.LengthReading{}, false
 	}
 	in, ok := r.named(withPath, with, gauges...)
@@ -157,13 +161,4 @@ func (r *reader) size(path, text, withPath, with string) (clearance.LengthReadin
 	}
 	reading, err := in.gauge.Read(iv.Lo())
 	return reading, r.check(path, err)
-}
-
-// doubtful writes a text with an uncertainty to be filled in.
-func doubtful(text string) string {
-	number, unit, spaced := strings.Cut(text, " ")
-	if !spaced {
-		return text + " ±..."
-	}
-	return number + " ±0.003 " + unit
 }

@@ -85,7 +85,10 @@ func (r *reader) job(f file) *Job {
 		}
 	}
 	for i, t := range f.Bolts {
-		j.bolts = append(j.bolts, r.readBolts(fmt.Sprintf("bolts[%d]", i), t))
+		path := fmt.Sprintf("bolts[%d]", i)
+		if r.present(path+".name", t.Name) && r.once(path+".name", t.Name, "bolts", seen) {
+			j.bolts = append(j.bolts, r.readBolts(path, t))
+		}
 	}
 	if len(f.Tightening) > 0 {
 		plan, errs := planfile.Plan(f.Title, f.Tightening, r.places)

@@ -30,6 +30,9 @@ func next(a *Assessment) []Action {
 				say(Measure, "%s: not measured; the limits are %s.", what, f.Tolerance.Text)
 			case f.Verdict == clearance.Conforming:
 				good = append(good, f.Location)
+				if f.Caveat != "" {
+					say(Measure, "%s: %s.", what, f.Caveat)
+				}
 			case f.Verdict == clearance.Undecided:
 				say(Measure, "%s %s, limits %s: undecided. %s%s.%s", what, f.Measured.Text, f.Tolerance.Text, capital(f.How), follow(f.Advice), also(f))
 			default:
@@ -37,7 +40,7 @@ func next(a *Assessment) []Action {
 			}
 		}
 		if len(good) > 0 {
-			say(GoOn, "%s, %s, limits %s: proven%s.", g.Name, g.Quantity, g.Limits, at(g, good))
+			say(GoOn, "%s, %s, limits %s: proven good%s.", g.Name, g.Quantity, g.Limits, at(g, good))
 		}
 	}
 	for _, s := range a.Shells {
@@ -45,7 +48,7 @@ func next(a *Assessment) []Action {
 			say(s.Open.Kind, "%s", s.Open.Text)
 		}
 		if s.Purchase != nil && len(s.Purchase.Lines) > 0 {
-			say(Order, "%s shells, as the codes call for: %s; %s in all.", s.Bearings, lines(s.Purchase.Lines), s.Purchase.Total)
+			say(Order, "%s shells, as the codes call for: %s; %s in all%s.", s.Bearings, lines(s.Purchase.Lines), s.Purchase.Total, without(s.HeldBack))
 		}
 	}
 	var all []Action
@@ -98,6 +101,13 @@ func capital(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func without(held []string) string {
+	if len(held) == 0 {
+		return ""
+	}
+	return "; nothing for " + strings.Join(held, ", ") + ", which other shells or a machine shop must bring right first"
 }
 
 func lines(ls []PurchaseLine) string {

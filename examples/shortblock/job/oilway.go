@@ -21,7 +21,13 @@ type jetTest struct {
 // readJets reads the pressure tests.
 func (r *reader) readJets(t *jetsTable) *jets {
 	j := &jets{}
-	j.opens, _ = read(r, "jets.opens", t.Opens, units.ParsePressureInterval)
+	var ok bool
+	if j.opens, ok = read(r, "jets.opens", t.Opens, units.ParsePressureInterval); ok && !j.opens.HasLo() && !j.opens.HasHi() {
+		r.fail("jets.opens", "%s: limits that allow everything; write one or both", t.Opens)
+	}
+	if len(t.Tests) == 0 {
+		r.fail("jets.tests", "%w; list one for each jet", ErrMissing)
+	}
 	seen := map[string]string{}
 	for i, t := range t.Tests {
 		path := fmt.Sprintf("jets.tests[%d]", i)

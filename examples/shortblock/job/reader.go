@@ -66,6 +66,10 @@ func (r *reader) present(path, text string) bool {
 		r.fail(path, "%w; write %s = \"...\"", ErrMissing, key)
 		return false
 	}
+	if strings.TrimSpace(text) != text {
+		r.fail(path, "%q has spaces around it; write %q", text, strings.TrimSpace(text))
+		return false
+	}
 	return true
 }
 
@@ -76,6 +80,10 @@ func (r *reader) names(path string, names []string, what string) {
 		at := fmt.Sprintf("%s[%d]", path, i)
 		if strings.TrimSpace(name) == "" {
 			r.fail(at, "%s without a name: %w; write one", what, ErrMissing)
+			continue
+		}
+		if name != strings.TrimSpace(name) {
+			r.fail(at, "%s %q has spaces around it; write %q", what, name, strings.TrimSpace(name))
 			continue
 		}
 		if j, ok := first[name]; ok {
@@ -98,6 +106,9 @@ func (r *reader) once(path, name, what string, seen map[string]string) bool {
 
 // oneOf notes an error unless the name is one of those known.
 func (r *reader) oneOf(path, name, what string, known []string) bool {
+	if len(known) == 0 {
+		return false // that there are none is an error of its own
+	}
 	for _, k := range known {
 		if name == k {
 			return true
@@ -107,7 +118,24 @@ func (r *reader) oneOf(path, name, what string, known []string) bool {
 	return false
 }
 
-// limits reads a tolerance interval of lengths.
+// largest is the largest size that a job may have: no engine has a part of it.
+var largest = units.Metre.OfInt(10)
+
+// limits reads the limits of a clearance, a play or a gap: none is below zero, and
+// there is at least one.
 func (r *reader) limits(path, text string) (units.LengthInterval, bool) {
-	return read(r, path, text, units.ParseLengthInterval)
+	a, ok := read(r, path, text, units.ParseLengthInterval)
+	switch {
+	case !ok:
+		return a, false
+	case !a.HasLo() && !a.HasHi():
+		r.fail(path, "%s: limits that allow everything; write one or both", text)
+	case a.HasLo() && a.Lo().Sign() < 0, a.HasHi() && a.Hi().Sign() < 0:
+		r.fail(path, "%s: a limit below zero; write limits of zero or more", text)
+	case a.HasLo() && largest.Less(a.Lo()), a.HasHi() && largest.Less(a.Hi()):
+		r.fail(path, "%s: a limit beyond %s; look at its unit", text, largest)
+	default:
+		return a, true
+	}
+	return a, false
 }

@@ -83,7 +83,7 @@ func (j *Job) clearanceGroup(set bearingSet) Group {
 	var readings []gap
 	for _, location := range set.locations {
 		fit := set.fits[location]
-		readings = append(readings, gap{location: location, reading: fit.Reading(j.rule), computed: !fit.Direct.Taken()})
+		readings = append(readings, gap{location: location, reading: fit.Best(j.rule), computed: fit.Computed(j.rule).Taken()})
 	}
 	j.fill(&g, set.limits, readings, func(i int, a clearance.Assessment[units.LengthDim]) string {
 		return j.remeasure(set.fits[set.locations[i]], a)
@@ -93,13 +93,11 @@ func (j *Job) clearanceGroup(set bearingSet) Group {
 		f := &g.Findings[i]
 		if fit.Computed(j.rule).Taken() {
 			fit.Name = fmt.Sprintf("%s %s, running clearance", set.name, location)
-			alone := fit
-			alone.Direct = clearance.LengthReading{}
-			w := alone.Working(j.rule, j.show.length)
+			w := fit.Working(j.rule, j.show.length)
 			f.Working = &w
+			f.Caveat = j.caveat(fit, set.limits, f.Verdict, w)
 		}
 		if a := fit.Agreement(j.rule); a.Known && !a.Agree {
-			f.Verdict = clearance.Undecided
 			f.Advice = fmt.Sprintf("the strip and the sizes do not agree: they lie %s apart, so one is wrong; measure both again",
 				a.Apart.Format(j.show.length, j.show.places+1, units.HalfEven))
 		}
@@ -110,16 +108,30 @@ func (j *Job) clearanceGroup(set bearingSet) Group {
 	return g
 }
 
+// caveat says that a verdict stands only if the readings are independent, where
+// some of them are from one instrument and share its error.
+func (j *Job) caveat(fit clearance.Fit, limits units.LengthInterval, v clearance.Verdict, w units.Working) string {
+	if j.rule == clearance.WorstCase || len(w.Notes) == 0 || !v.Proven() {
+		return ""
+	}
+	worst := fit.Assess(clearance.WorstCase, limits)
+	if worst.Verdict == v {
+		return ""
+	}
+	return fmt.Sprintf("%s if its readings are independent: %s; by worst case it is %s, %s", v, w.Notes[len(w.Notes)-1],
+		reading(worst.Reading.Interval(), j.show.length, j.show.places), worst.Verdict)
+}
+
 // remeasure says what would settle an undecided running clearance: another
 // measurement with the job's own instruments if they are good enough.
 func (j *Job) remeasure(fit clearance.Fit, a clearance.Assessment[units.LengthDim]) string {
 	u, places := j.show.length, j.show.places
-	if found := fit.Remeasurements(a.Tolerance, j.offered()); len(found) > 0 && !fit.Direct.Taken() {
+	if found := fit.Remeasurements(j.rule, a.Tolerance, j.offered()); len(found) > 0 && !fit.Direct.Taken() {
 		var uses []string
 		for _, use := range found[0].Uses {
 			uses = append(uses, fmt.Sprintf("%s with the %s", termName(fit, use.Term), use.Instrument.Name))
 		}
-		return fmt.Sprintf("measuring the %s, which makes it good to ±%s in all, would settle it if the values stay where they are",
+		return fmt.Sprintf("measuring the %s, which makes it good to ±%s in all, would settle it if its values stay where they are",
 			strings.Join(uses, " and the "), found[0].Expanded.Format(u, places+1, units.Ceiling))
 	}
 	words := enough(a, u, places)
@@ -127,12 +139,25 @@ func (j *Job) remeasure(fit clearance.Fit, a clearance.Assessment[units.LengthDi
 	if bore == nil || micrometer == nil {
 		return words
 	}
-	together := clearance.Together(bore.gauge, micrometer.gauge, micrometer.gauge, micrometer.gauge)
+	together := j.together(bore.gauge, micrometer.gauge, micrometer.gauge, micrometer.gauge)
 	mine := fmt.Sprintf("%s and %s are good to ±%s together", bore.gauge.Name, micrometer.gauge.Name, together.Format(u, places+1, units.Ceiling))
 	if a.SettledBy(together) {
 		return words + ": " + mine
 	}
 	return words + "; " + mine + ", and settle it only if it lies further than that from the limit"
+}
+
+// together is how good measurements with the instruments are in all, by the job's
+// rule.
+func (j *Job) together(instruments ...clearance.LengthInstrument) units.Length {
+	if j.rule != clearance.WorstCase {
+		return clearance.Together(instruments...)
+	}
+	var sum units.Length
+	for _, in := range instruments {
+		sum = sum.Add(in.Uncertainty)
+	}
+	return sum
 }
 
 func termName(fit clearance.Fit, symbol string) string {

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"strings"
 
 	"example.com/closefit/units"
@@ -44,65 +43,89 @@ func (r *reader) readShow(t showTable) show {
 // reading writes what was measured. A bound has the digits that it needs, at least
 // places and at most one more; beyond that it is rounded outward.
 func reading[D units.Dimension](a units.Interval[D], u units.Unit[D], places int32) string {
-	return written(a, u, places, units.Floor, units.Ceiling)
+	return written(a, func(q units.Quantity[D], lower bool) string {
+		return q.Format(u, max(places, decimals(q, u, places+1)), outward(lower))
+	})
 }
 
-// tolerance writes limits as reading does, but rounded inward, so that the record
-// never allows more than the limits do.
+// tolerance writes limits with all the digits that they have. Limits that have no
+// end in the unit are rounded inward, so that the record never allows more than
+// they do, with as many places as keep them from crossing.
 func tolerance[D units.Dimension](a units.Interval[D], u units.Unit[D], places int32) string {
-	return written(a, u, places, units.Ceiling, units.Floor)
+	places++
+	for places < exactPlaces {
+		if _, err := a.Inward(u, places); err == nil {
+			break
+		}
+		places++
+	}
+	return written(a, func(q units.Quantity[D], lower bool) string {
+		return q.Format(u, max(places-1, decimalsOr(q, u, mostPlaces, places)), outward(!lower))
+	})
 }
 
-// written writes an interval with the rounding of either bound given.
-func written[D units.Dimension](a units.Interval[D], u units.Unit[D], places int32, lower, upper units.Rounding) string {
-	bound := func(q units.Quantity[D], m units.Rounding) string {
-		return q.Format(u, max(places, decimals(q, u, places+1)), m)
+// outward is the rounding that keeps what was measured inside.
+func outward(lower bool) units.Rounding {
+	if lower {
+		return units.Floor
 	}
+	return units.Ceiling
+}
+
+// written writes an interval with the way given to write its lower and upper bound.
+func written[D units.Dimension](a units.Interval[D], bound func(q units.Quantity[D], lower bool) string) string {
 	switch {
 	case !a.HasLo() && !a.HasHi():
 		return "not known"
 	case !a.HasLo():
-		return "at most " + bound(a.Hi(), upper)
+		return "at most " + bound(a.Hi(), false)
 	case !a.HasHi():
-		return "at least " + bound(a.Lo(), lower)
+		return "at least " + bound(a.Lo(), true)
 	}
-	lo, hi := bound(a.Lo(), lower), bound(a.Hi(), upper)
+	lo, hi := bound(a.Lo(), true), bound(a.Hi(), false)
 	if lo == hi {
 		return lo
 	}
-	return strings.TrimSuffix(lo, " "+u.String()) + ".." + hi
+	number, unit, _ := strings.Cut(lo, " ")
+	if strings.HasSuffix(hi, " "+unit) {
+		lo = number
+	}
+	return lo + ".." + hi
 }
 
 // decimals returns how many places q has in the unit, most if it has more.
 func decimals[D units.Dimension](q units.Quantity[D], u units.Unit[D], most int32) int32 {
+	return decimalsOr(q, u, most, most)
+}
+
+// decimalsOr is decimals with something else for more than most.
+func decimalsOr[D units.Dimension](q units.Quantity[D], u units.Unit[D], most, instead int32) int32 {
 	places, finite := q.Rat(u).FloatPrec()
 	if !finite || places > int(most) {
-		return most
+		return instead
 	}
 	return int32(places)
 }
 
-// exact makes the Range of an interval, written for reading as text.
-func exact[D units.Dimension](a units.Interval[D], u units.Unit[D], text string) Range {
+// exact makes the Range of an interval, written for reading as text. A bound that
+// has no end in the unit is rounded there to nine places, in the way given.
+func exact[D units.Dimension](a units.Interval[D], u units.Unit[D], text string, lower, upper units.Rounding) Range {
 	r := Range{Text: text}
 	if a.HasLo() {
-		r.Lo = exactly(a.Lo(), u)
+		r.Lo = exactly(a.Lo(), u, lower)
 	}
 	if a.HasHi() {
-		r.Hi = exactly(a.Hi(), u)
+		r.Hi = exactly(a.Hi(), u, upper)
 	}
 	return r
 }
 
-// exactPlaces is the most decimal places with which an exact bound is written in
-// the record's unit; one with more is written as units.Exact does.
+// exactPlaces is the most decimal places that a bound is written with.
 const exactPlaces = 12
 
-// exactly writes q with every digit, in the unit if it has an end there.
-func exactly[D units.Dimension](q units.Quantity[D], u units.Unit[D]) *string {
-	text := q.Exact()
-	if places, finite := q.Rat(u).FloatPrec(); finite && places <= exactPlaces {
-		text = fmt.Sprintf("%s %s", q.Rat(u).FloatString(places), u)
-	}
+// exactly writes q in the unit with every digit, or rounded to nine places if it
+// has more than twelve.
+func exactly[D units.Dimension](q units.Quantity[D], u units.Unit[D], m units.Rounding) *string {
+	text := q.Format(u, decimalsOr(q, u, exactPlaces, mostPlaces), m)
 	return &text
 }

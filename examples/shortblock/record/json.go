@@ -19,6 +19,7 @@ type document struct {
 	Passages []job.Passage  `json:"passages"`
 	Shells   []job.Shells   `json:"shells"`
 	Plan     []job.PlanStep `json:"plan"`
+	Hold     string         `json:"hold,omitempty"` // why the plan must not be begun yet
 	Next     []job.Action   `json:"next"`
 	Cautions []string       `json:"cautions"`
 	Proven   bool           `json:"proven"` // everything asked about is proven right
@@ -40,6 +41,7 @@ type verdict struct {
 type reading struct {
 	How      string   `json:"how"`
 	Advice   string   `json:"advice,omitempty"`
+	Caveat   string   `json:"caveat,omitempty"`
 	Slip     string   `json:"slip,omitempty"`
 	Remedies []string `json:"remedies,omitempty"`
 	Working  string   `json:"working,omitempty"`
@@ -49,12 +51,12 @@ func writeJSON(w io.Writer, a *job.Assessment) error {
 	d := document{
 		Title: a.Title, Note: a.Note, Date: a.Date, By: a.By,
 		Verdicts: []verdict{}, Readings: []reading{},
-		Passages: a.Passages, Shells: a.Shells, Plan: a.Plan, Next: a.Next, Cautions: a.Cautions,
+		Passages: list(a.Passages), Shells: list(a.Shells), Plan: list(a.Plan), Hold: a.Hold, Next: list(a.Next), Cautions: a.Cautions,
 		Proven: a.Proven(),
 	}
 	for _, f := range a.Verdicts() {
 		d.Verdicts = append(d.Verdicts, verdict{f.Group, f.Location, f.Quantity, f.Measured, f.Tolerance, f.Verdict})
-		r := reading{How: f.How, Advice: f.Advice, Slip: f.Slip, Remedies: f.Remedies}
+		r := reading{How: f.How, Advice: f.Advice, Caveat: f.Caveat, Slip: f.Slip, Remedies: f.Remedies}
 		if f.Working != nil {
 			r.Working = f.Working.Text()
 		}
@@ -64,4 +66,12 @@ func writeJSON(w io.Writer, a *job.Assessment) error {
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	return e.Encode(d)
+}
+
+// list makes an empty list of none, so that JSON has a list in either case.
+func list[T any](items []T) []T {
+	if items == nil {
+		return []T{}
+	}
+	return items
 }

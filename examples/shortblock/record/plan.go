@@ -1,10 +1,6 @@
 package record
 
-import (
-	"fmt"
-
-	"example.com/closefit/examples/shortblock/job"
-)
+import "example.com/closefit/examples/shortblock/job"
 
 // stage is the steps of one stage of a group, as they follow one another.
 type stage []job.PlanStep
@@ -13,7 +9,7 @@ type stage []job.PlanStep
 func stages(steps []job.PlanStep) []stage {
 	var all []stage
 	for i, s := range steps {
-		if i == 0 || s.Group != steps[i-1].Group || s.Stage != steps[i-1].Stage {
+		if i == 0 || s.Stage != steps[i-1].Stage {
 			all = append(all, nil)
 		}
 		all[len(all)-1] = append(all[len(all)-1], s)
@@ -21,15 +17,17 @@ func stages(steps []job.PlanStep) []stage {
 	return all
 }
 
-// heading names the stage: "Rod bolts, stage 2 of 3".
-func (s stage) heading() string {
-	return fmt.Sprintf("%s, stage %d of %d", title(s[0].Group), s[0].Stage, s[0].Stages)
-}
+// heading names the stage.
+func (s stage) heading() string { return title(s[0].Stage) }
 
 // todo says what a step asks for: "mark the bolt, then turn 90° further".
 func todo(s job.PlanStep) string {
-	if s.Mark == "" {
-		return s.Do
+	text := s.Do
+	if s.Mark != "" {
+		text = s.Mark + ", then " + text
 	}
-	return s.Mark + ", then " + s.Do
+	if s.Hold != "" {
+		text = "HOLD: " + s.Hold + ". Then " + text
+	}
+	return text
 }

@@ -41,7 +41,7 @@ func writeText(w io.Writer, a *job.Assessment) error {
 		p.shells(s)
 	}
 	if len(a.Plan) > 0 {
-		p.plan(a.Plan)
+		p.plan(a)
 	}
 	p.section("What to do next, worst first")
 	for i, x := range a.Next {
@@ -157,10 +157,11 @@ func (p page) parts(name string, parts []job.Parts) {
 }
 
 // plan writes the tightening, stage by stage, with a box to tick for each step.
-func (p page) plan(steps []job.PlanStep) {
+func (p page) plan(a *job.Assessment) {
 	p.section("Tightening plan")
-	for i, stage := range stages(steps) {
-		if i > 0 {
+	p.wrapped("", a.Hold)
+	for i, stage := range stages(a.Plan) {
+		if i > 0 || a.Hold != "" {
 			p.line("")
 		}
 		p.line(stage.heading())

@@ -1,0 +1,196 @@
+package job_test
+
+import (
+	"strings"
+	"testing"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/examples/shortblock/job"
+)
+
+func assess(t *testing.T, src string) *job.Assessment {
+	t.Helper()
+	j, err := job.Read("job.toml", []byte(src))
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := j.Assess(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// said joins what is to be done next.
+func said(a *job.Assessment) string {
+	var b strings.Builder
+	for _, x := range a.Next {
+		b.WriteString(x.Kind.String() + " " + x.Text + "\n")
+	}
+	return b.String()
+}
+
+const gauges = `
+[instruments.strip]
+kind = "crush strip"
+widths = ["0.025 mm", "0.038 mm", "0.051 mm"]
+[instruments.blades]
+kind = "feeler blades"
+blades = ["0.102 mm", "0.127 mm"]
+[instruments."bore gauge"]
+kind = "bore gauge"
+uncertainty = "0.003 mm"
+[instruments.micrometer]
+kind = "micrometer"
+uncertainty = "0.002 mm"
+`
+
+// TestShopValues has values that a shop goes by (common practice, no source): a strip
+// read at 0.038 is inside 0.030..0.052 however it is bracketed, one read at 0.025 is
+// not proven inside; a blade of 0.102 that enters proves an end play of 0.10..0.266
+// from below alone.
+func TestShopValues(t *testing.T) {
+	a := assess(t, `title = "t"`+gauges+`
+[[bearings]]
+name = "main"
+locations = ["1", "2", "3"]
+clearance = "0.030..0.052 mm"
+readings = [
+  { location = "1", strip = "0.038 mm" },
+  { location = "2", strip = "0.025 mm" },
+  { location = "3", strip = "0.038..0.051 mm" },
+]
+[end_play]
+limits = "0.10..0.266 mm"
+reading = { goes = "0.102 mm" }
+`)
+	for i, want := range []clearance.Verdict{clearance.Conforming, clearance.Undecided, clearance.Conforming, clearance.Undecided} {
+		if f := a.Verdicts()[i]; f.Verdict != want {
+			t.Errorf("%s %s: %s, want %s", f.Group, f.Location, f.Verdict, want)
+		}
+	}
+	if !strings.Contains(said(a), "proven not to be below the limit") {
+		t.Errorf("what is proven of the end play is not said:\n%s", said(a))
+	}
+}
+
+// TestFewPlaces: however few places a job is shown with, its limits are shown whole,
+// and nothing is called proven that is not.
+func TestFewPlaces(t *testing.T) {
+	for _, places := range []string{"0", "1", "2"} {
+		a := assess(t, `title = "t"
+[show]
+length_places = `+places+gauges+`
+[end_play]
+limits = "0.101..0.109 mm"
+reading = { goes = "0.102 mm" }
+`)
+		if g := a.Groups[0]; g.Limits != "0.101..0.109 mm" {
+			t.Errorf("%s places: limits %s", places, g.Limits)
+		}
+		if text := said(a); strings.Contains(text, "0.11 mm") || strings.Contains(text, " 1 mm") {
+			t.Errorf("%s places: %s", places, text)
+		}
+	}
+}
+
+// TestProven: what is not known, not measured or not to be had is not proven.
+func TestProven(t *testing.T) {
+	const shells = `
+[[bearings]]
+name = "main"
+locations = ["1"]
+clearance = "0.030..0.052 mm"
+codes = { upper = "CODE", lower = "1" }
+shells = { upper = { P = "a", Q = "b" }, lower = { 1 = "a" } }
+stock = [{ half = "upper", grade = "a" }, { half = "lower", grade = "a" }]
+readings = [{ location = "1", strip = "0.038 mm" }]
+`
+	for _, test := range []struct {
+		name, src string
+		want      bool
+	}{
+		{"nothing asked", ``, false},
+		{"all known", strings.Replace(shells, "CODE", "P", 1), true},
+		{"an illegible code", strings.Replace(shells, "CODE", "?", 1), false},
+		{"a shell that nobody sells", strings.Replace(shells, "CODE", "Q", 1), false},
+		{"a passage not checked", "[[passages]]\nname = \"p\"\nstate = \"not checked\"\n", false},
+		{"a passage alone", "[[passages]]\nname = \"p\"\nstate = \"clean\"\n", true},
+		{"not measured", "[end_play]\nlimits = \"0.1..0.2 mm\"\n", false},
+	} {
+		if got := assess(t, "title = \"t\"\n"+gauges+test.src).Proven(); got != test.want {
+			t.Errorf("%s: Proven is %t, want %t", test.name, got, test.want)
+		}
+	}
+}
+
+// TestHeldBack: shells that are proven wrong are not bought again. The walls and the
+// journal are out by more than any doubt.
+func TestHeldBack(t *testing.T) {
+	a := assess(t, `title = "t"`+gauges+`
+[[bearings]]
+name = "main"
+locations = ["1", "2"]
+clearance = "0.030..0.052 mm"
+codes = { upper = "PP", lower = "11" }
+shells = { upper = { P = "a" }, lower = { 1 = "a" } }
+packs = [{ name = "pair", price = "5", holds = [{ half = "upper", grade = "a" }, { half = "lower", grade = "a" }] }]
+readings = [{ location = "1", bore = "60.2 mm", upper_wall = "2 mm", lower_wall = "2 mm", journal = "56 mm", with = { bore = "bore gauge", walls = "micrometer", journal = "micrometer" } }]
+`)
+	p := a.Shells[0].Purchase
+	if p == nil || len(p.Lines) != 1 || p.Lines[0].Count != 1 || a.Shells[0].HeldBack[0] != "1" {
+		t.Errorf("purchase %+v, held back %v", p, a.Shells[0].HeldBack)
+	}
+}
+
+// TestCaveat: 60 - 2 - 2 - 55.9585 = 0.0415 mm. By root-sum-square it is good to
+// √(0.003² + 3 × 0.002²) = 0.00458 mm, inside 0.034..0.047; by worst case to 0.009 mm,
+// which is not inside, and three of the sizes are from one micrometer.
+func TestCaveat(t *testing.T) {
+	src := `title = "t"` + gauges + `
+[[bearings]]
+name = "main"
+locations = ["1"]
+clearance = "0.034..0.047 mm"
+readings = [{ location = "1", bore = "60 mm", upper_wall = "2 mm", lower_wall = "2 mm", journal = "55.9585 mm", with = { bore = "bore gauge", walls = "micrometer", journal = "micrometer" } }]
+`
+	a := assess(t, src)
+	f := a.Verdicts()[0]
+	if f.Verdict != clearance.Conforming || !strings.Contains(f.Caveat, "by worst case it is 0.0325..0.0505 mm, undecided") {
+		t.Errorf("%s, caveat %q", f.Verdict, f.Caveat)
+	}
+	if !strings.Contains(said(a), "if its readings are independent") {
+		t.Errorf("the caveat is not said:\n%s", said(a))
+	}
+	f = assess(t, "combine = \"worst case\"\n"+src).Verdicts()[0]
+	if f.Verdict != clearance.Undecided || f.Caveat != "" {
+		t.Errorf("by worst case: %s, caveat %q", f.Verdict, f.Caveat)
+	}
+}
+
+// TestDisagreement: a strip and sizes that cannot both be right prove nothing.
+func TestDisagreement(t *testing.T) {
+	a := assess(t, `title = "t"`+gauges+`
+[[bearings]]
+name = "main"
+locations = ["1"]
+clearance = "0.030..0.052 mm"
+readings = [{ location = "1", strip = "0.038 mm", bore = "60.1 mm", upper_wall = "2 mm", lower_wall = "2 mm", journal = "56 mm", with = { bore = "bore gauge", walls = "micrometer", journal = "micrometer" } }]
+`)
+	if f := a.Verdicts()[0]; f.Verdict != clearance.Undecided || !strings.Contains(f.Advice, "do not agree") {
+		t.Errorf("%s, %q", f.Verdict, f.Advice)
+	}
+}
+
+// TestSlip: a reading ten times what it should be is called a probable slip, and is
+// judged as it is.
+func TestSlip(t *testing.T) {
+	a := assess(t, `title = "t"
+[end_play]
+limits = "0.10..0.266 mm"
+reading = { gap = "1.5..1.6 mm" }
+`)
+	if f := a.Verdicts()[0]; f.Verdict != clearance.AboveLimit || !strings.Contains(f.Slip, "decimal point one place to the left") {
+		t.Errorf("%s, slip %q", f.Verdict, f.Slip)
+	}
+}
