@@ -114,7 +114,11 @@ func (s *scanner) unit(d *dimension) (*unitDef, error) {
 	number := s.pos
 	s.space()
 	if s.rest() == "" {
-		fix := fmt.Sprintf("write %q", shorten(s.text[:s.end]+" "+d.help))
+		help := d.help
+		if d == lengths() && strings.ContainsAny(s.text[:s.end], "/⁄") {
+			help = Inch.String() // fractions are written of inches
+		}
+		fix := fmt.Sprintf("write %q", shorten(s.text[:s.end]+" "+help))
 		return nil, parseError(ErrNoUnit, s.text, number, "a number without a unit", fix)
 	}
 	i, err := d.lookUp(s.rest(), s.text, s.pos)

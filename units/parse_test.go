@@ -140,6 +140,7 @@ func TestMistakes(t *testing.T) {
 
 		// Units.
 		{length, "60.012", ErrNoUnit, 7, "a number without a unit", `write "60.012 mm"`},
+		{length, "1 3/64", ErrNoUnit, 7, "a number without a unit", `write "1 3/64 in"`},
 		{torque, "30", ErrNoUnit, 3, "a number without a unit", `write "30 N·m"`},
 		{length, "60.012 MM", ErrUnknownUnit, 8, `"MM", which is no unit`, "write mm"},
 		{length, "6 milimetre", ErrUnknownUnit, 3, `"milimetre", which is no unit`, "write mm"},
