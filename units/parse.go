@@ -115,7 +115,7 @@ func (s *scanner) unit(d *dimension) (*unitDef, error) {
 	s.space()
 	if s.rest() == "" {
 		help := d.help
-		if d == lengths() && strings.ContainsAny(s.text[:s.end], "/⁄") {
+		if d == lengths() && isFraction(s.text[:s.end]) {
 			help = Inch.String() // fractions are written of inches
 		}
 		fix := fmt.Sprintf("write %q", shorten(s.text[:s.end]+" "+help))
@@ -135,4 +135,10 @@ func must[T any](q T, err error) T {
 		panic("units: " + err.Error())
 	}
 	return q
+}
+
+// isFraction reports whether the text holds a fraction, and not the two deviations
+// of a size.
+func isFraction(text string) bool {
+	return strings.ContainsAny(text, "/⁄") && !strings.ContainsAny(text, "+−") && !strings.Contains(text, " -")
 }
