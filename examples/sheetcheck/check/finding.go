@@ -1,0 +1,90 @@
+package check
+
+import (
+	"fmt"
+
+	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/units"
+)
+
+// A Severity says how much a finding matters, the worst first.
+type Severity uint8
+
+const (
+	WrongVerdict Severity = iota // a part is passed or failed that should not be
+	WrongValue                   // a number is not what its readings give
+	NotProven                    // the claim may be right, but its readings do not prove it
+	Style                        // nothing wrong yet
+)
+
+// String returns the severity in words.
+func (s Severity) String() string {
+	switch s {
+	case WrongVerdict:
+		return "verdict wrong"
+	case WrongValue:
+		return "value wrong"
+	case NotProven:
+		return "not proven"
+	case Style:
+		return "style"
+	}
+	return fmt.Sprintf("Severity(%d)", uint8(s))
+}
+
+// MarshalText returns String.
+func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// A Finding is one thing that is wrong, in one cell or in many.
+type Finding struct {
+	Severity Severity
+	Table    string // the map's name for it
+	Sheet    string // of the workbook; empty for a text file
+	Column   string // the map's name for it
+	Count    int    // how many cells have it
+	Ranges   []Span // where they stand; the first of them, if they are very many
+	Cells    []Cell // the first of them, with what they hold
+	Cause    Cause  // the likeliest mistake; the zero Cause if no known one explains it
+	Others   []Cause
+	Working  units.Working // how the first cell's right value comes about
+}
+
+// A Cell is a cell that is wrong.
+type Cell struct {
+	At       sheet.Place
+	Location string // what the sheet calls it
+	Claimed  string // as stored
+	Right    string // what its readings give, with the unit
+}
+
+// A Cause is a mistake that gives the value found.
+type Cause struct {
+	Mistake string // from the catalogue: "decimal point moved"
+	Says    string // in a sentence, for the first cell
+}
+
+// A Span is cells one after another, in one column or one row.
+type Span struct {
+	First, Last sheet.Place
+}
+
+// String returns the span as spreadsheets write it: "F7" or "F7:F12".
+func (s Span) String() string {
+	if s.First == s.Last {
+		return s.First.String()
+	}
+	return s.First.String() + ":" + s.Last.String()
+}
+
+// Unexplained is what is said where no known mistake gives the value found.
+const Unexplained = "no known mistake explains it"
+
+// A Result is what checking found.
+type Result struct {
+	Title    string
+	File     string
+	Rows     int // locations read
+	Claims   int // claims compared
+	Findings []Finding
+	Notes    []string // what was not looked at, and why
+}

@@ -1,0 +1,223 @@
+// Sheetcheck recomputes a shop's own spreadsheet exactly and says which cells are
+// wrong, what would be right, and which mistake gives the value found.
+//
+//	sheetcheck [options] -map MAP.toml FILE     check a .xlsx, .csv or .tsv file
+//	sheetcheck -draft [-o MAP.toml] FILE        propose a map for it
+//
+// The exit status is 0 if the sheet was checked; 1, only with -strict, if there are
+// findings; 2 if the input is wrong. The file itself is never changed.
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+
+	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/examples/sheetcheck/mapfile"
+	"example.com/closefit/examples/sheetcheck/report"
+	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/examples/shortblock/record"
+)
+
+// The exit statuses.
+const (
+	checked  = 0
+	findings = 1
+	badInput = 2
+)
+
+// memory is what the garbage collector is told to stay under.
+const memory = 200 << 20
+
+func main() {
+	debug.SetMemoryLimit(memory)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	status := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	stop()
+	os.Exit(status)
+}
+
+// run is the program with its surroundings given, for tests.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+	status, err := sheetcheck(ctx, args, stdout, stderr)
+	if err != nil {
+		fmt.Fprintf(stderr, "sheetcheck: %s\n", strings.ReplaceAll(record.Printable(err.Error()), "\n", "\nsheetcheck: "))
+	}
+	return status
+}
+
+// options are what the command line asks for.
+type options struct {
+	mapFile  string
+	draft    bool
+	format   report.Format
+	output   string
+	comments string
+	strict   bool
+	formulas bool
+	file     string
+}
+
+func sheetcheck(ctx context.Context, args []string, stdout, stderr io.Writer) (status int, err error) {
+	o, err := parse(args, stderr)
+	if errors.Is(err, flag.ErrHelp) {
+		return checked, nil
+	}
+	if err != nil {
+		return badInput, err
+	}
+	if o.draft {
+		err := draft(ctx, o, stdout)
+		if err != nil {
+			return badInput, err
+		}
+		return checked, nil
+	}
+	result, err := examine(ctx, o, stderr)
+	if err != nil {
+		return badInput, err
+	}
+	var text bytes.Buffer
+	if err := report.Write(&text, o.format, result); err != nil {
+		return badInput, err
+	}
+	if err := write(o.output, text.Bytes(), stdout); err != nil {
+		return badInput, err
+	}
+	if o.strict && len(result.Findings) > 0 {
+		return findings, nil
+	}
+	return checked, nil
+}
+
+// examine checks the file and writes the copy with comments, if one is wanted.
+func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, error) {
+	src, err := os.ReadFile(o.mapFile)
+	if err != nil {
+		return nil, err
+	}
+	m, places, err := mapfile.Read(o.mapFile, src)
+	if err != nil {
+		return nil, err
+	}
+	f, err := sheet.Open(o.file, m.CSV.SeparatorRune(), sheet.DefaultBounds())
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	bar := newProgress(stderr)
+	result, err := check.Run(ctx, m, places, f, check.Options{Formulas: o.formulas, Progress: bar.rows})
+	bar.finish()
+	if err != nil {
+		return nil, err
+	}
+	result.File = filepath.Base(o.file)
+	if o.comments == "" {
+		return result, nil
+	}
+	book, ok := f.(*sheet.Workbook)
+	if !ok {
+		return nil, fmt.Errorf("%s is no workbook; comments are for .xlsx files", o.file)
+	}
+	var out bytes.Buffer
+	skipped, err := book.Commented(&out, report.Comments(result))
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range skipped {
+		result.Notes = append(result.Notes, fmt.Sprintf("the copy has no comments on sheet %s, which is too large", s))
+	}
+	return result, write(o.comments, out.Bytes(), nil)
+}
+
+// draft proposes a map.
+func draft(ctx context.Context, o options, stdout io.Writer) error {
+	f, err := sheet.Open(o.file, 0, sheet.DefaultBounds())
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	text, err := mapfile.Draft(ctx, filepath.Base(o.file), f)
+	if err != nil {
+		return err
+	}
+	return write(o.output, []byte(text), stdout)
+}
+
+// parse reads the command line.
+func parse(args []string, stderr io.Writer) (o options, err error) {
+	flags := flag.NewFlagSet("sheetcheck", flag.ContinueOnError)
+	flags.SetOutput(io.Discard) // errors are said once, by run
+	format := flags.String("format", "text", "`form` of the report: text, json or html")
+	flags.StringVar(&o.mapFile, "map", "", "the `MAP.toml` that says what stands where")
+	flags.BoolVar(&o.draft, "draft", false, "propose a map from the headings instead of checking")
+	flags.StringVar(&o.output, "o", "", "write the report to `FILE`, whole or not at all; else to standard output")
+	flags.StringVar(&o.comments, "comments", "", "write a copy of the workbook with comments on the cells to the new `FILE`")
+	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if there are findings")
+	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare what they give with what is stored; for files that you trust")
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			usage(flags, stderr)
+			return o, err
+		}
+		return o, fmt.Errorf("%w; -help shows what can be asked", err)
+	}
+	if o.format, err = report.ParseFormat(*format); err != nil {
+		return o, err
+	}
+	if flags.NArg() != 1 {
+		return o, fmt.Errorf("%d files to check; name one, after the options", flags.NArg())
+	}
+	o.file = flags.Arg(0)
+	switch {
+	case o.mapFile == "" && !o.draft:
+		return o, errors.New("no map; write -map MAP.toml, or -draft to have one proposed")
+	case o.comments != "" && same(o.comments, o.file), o.output != "" && same(o.output, o.file):
+		return o, fmt.Errorf("%s would be overwritten; name a new file", o.file)
+	case o.output != "" && o.output == o.comments:
+		return o, errors.New("the report and the copy with comments go to one file; name two")
+	}
+	return o, nil
+}
+
+// same reports whether two names are of one file.
+func same(a, b string) bool {
+	first, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	second, err := os.Stat(b)
+	return err == nil && os.SameFile(first, second)
+}
+
+func usage(flags *flag.FlagSet, w io.Writer) {
+	fmt.Fprint(w, `usage: sheetcheck [options] -map MAP.toml FILE
+       sheetcheck -draft [-o MAP.toml] FILE
+
+Recomputes a spreadsheet exactly (.xlsx, .csv, .tsv) and says which cells are
+wrong, what would be right, and which mistake gives the value found. The file is
+never changed. Exit status 0: the sheet was checked; 1: only with -strict, there
+are findings; 2: the input is wrong. The engine maker's manual and licensed
+practice come first.
+
+`)
+	flags.SetOutput(w)
+	flags.PrintDefaults()
+	fmt.Fprintf(w, `
+An OpenDocument sheet (.ods) is converted first:
+  libreoffice --headless --convert-to xlsx FILE.ods
+
+What is read at most:
+%s  formulas, with -formulas: %s
+Links to other files are never followed and macros never run.
+`, sheet.DefaultBounds(), sheet.FormulaBounds())
+}

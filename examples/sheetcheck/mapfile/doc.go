@@ -1,0 +1,39 @@
+// Package mapfile reads a map: the file that says what stands where in somebody's
+// spreadsheet. It is TOML, written by hand or drafted from the sheet's headings
+// by Draft and then corrected by hand.
+//
+//	title = "winch engine"
+//
+//	[csv]                       # for .csv and .tsv files alone
+//	separator = ";"
+//	decimal = ","
+//
+//	[[table]]
+//	name = "mains"
+//	sheet = "Mains"             # the first one if left out
+//	rows = "5..11"              # one location a row; "5.." is down to the last
+//	location = "A"              # what the locations are called
+//
+//	[table.column.bore]
+//	at = "B"
+//	unit = "mm"
+//	uncertainty = "0.002 mm"    # expanded, k = 2; exact if left out
+//	nominal = "60.000 mm"
+//
+//	[table.column.clearance]
+//	at = "F"
+//	unit = "mm"
+//	places = 3                  # the sheet's own rounding
+//
+//	[[table.check]]
+//	claim = "clearance"         # the column that is checked
+//	by = "bearing clearance"    # how it is recomputed
+//
+// A check needs other columns, under names of its own: bearing clearance needs
+// bore, upper, lower and journal. Columns so named are found; others are given as
+// with = { journal = "crank pin" }. Where locations stand side by side, write
+// columns = "C..N" in place of rows, and rows for every at. A column whose at is
+// a cell ("H2") has that one cell for every location.
+//
+// Read reports every mistake with its line.
+package mapfile

@@ -1,0 +1,65 @@
+package mapfile
+
+import (
+	"example.com/closefit/grading"
+)
+
+// A Map says what stands where in a spreadsheet.
+type Map struct {
+	Title   string           `toml:"title"`
+	CSV     CSV              `toml:"csv"`
+	Tables  []Table          `toml:"table"`
+	Schemes []grading.Scheme `toml:"scheme"`
+}
+
+// CSV says how a file of separated values is written. It is never guessed.
+type CSV struct {
+	Separator string `toml:"separator"` // one character; a comma if left out, a tab for .tsv
+	Decimal   string `toml:"decimal"`   // "." or ","; a point if left out
+}
+
+// A Table is a block of a sheet in which every location has the same cells.
+type Table struct {
+	Name     string            `toml:"name"`
+	Sheet    string            `toml:"sheet"`
+	Rows     string            `toml:"rows"`
+	Across   string            `toml:"columns"`
+	Location string            `toml:"location"`
+	Columns  map[string]Column `toml:"column"`
+	Checks   []Check           `toml:"check"`
+
+	// Span is what Rows or Across says, from 1. Last is 0 if it goes to the end.
+	Span struct{ First, Last int } `toml:"-"`
+}
+
+// A Column is one kind of cell that every location has.
+type Column struct {
+	At          string `toml:"at"`
+	Unit        string `toml:"unit"`        // empty for texts and plain numbers
+	Places      *int   `toml:"places"`      // the sheet's own rounding; as written if left out
+	Uncertainty string `toml:"uncertainty"` // expanded, k = 2
+	Nominal     string `toml:"nominal"`     // a size with its unit, or a cell
+}
+
+// A Check is one claim of the sheet, and what it is checked by.
+type Check struct {
+	Claim string            `toml:"claim"`
+	By    string            `toml:"by"`
+	With  map[string]string `toml:"with"` // the check's name for a column = the map's
+
+	Of    []string `toml:"of"`    // columns, in checks of several alike
+	Plus  []string `toml:"plus"`  // of a stack
+	Minus []string `toml:"minus"` // of a stack
+
+	Limits        string   `toml:"limits"`         // of a verdict, as "0.024..0.048 mm"
+	Conforming    []string `toml:"conforming"`     // what the sheet writes for it
+	NotConforming []string `toml:"not_conforming"` // likewise
+	Below         []string `toml:"below"`          // likewise, if it says on which side
+	Above         []string `toml:"above"`
+
+	PerBore string `toml:"per_bore"` // a ring gap's rule, as "0.004": inches an inch, or mm a mm
+	Scheme  string `toml:"scheme"`   // of shells, by name; the only one if left out
+}
+
+// Down reports whether locations stand one below the other.
+func (t *Table) Down() bool { return t.Across == "" }

@@ -1,0 +1,102 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/examples/shortblock/record"
+)
+
+// A Format is a form of the report.
+type Format string
+
+const (
+	Text Format = "text"
+	JSON Format = "json"
+	HTML Format = "html"
+)
+
+// ParseFormat reads a format's name.
+func ParseFormat(s string) (Format, error) {
+	switch f := Format(s); f {
+	case Text, JSON, HTML:
+		return f, nil
+	}
+	return "", fmt.Errorf("no form is called %q; write text, json or html", s)
+}
+
+// Write writes the report.
+func Write(w io.Writer, f Format, r *check.Result) error {
+	switch f {
+	case Text:
+		return writeText(w, r)
+	case JSON:
+		return writeJSON(w, r)
+	case HTML:
+		return writeHTML(w, r)
+	}
+	return fmt.Errorf("no form is called %q", f)
+}
+
+// Caution stands under every report.
+const Caution = "Only what the map names was checked. The engine maker's manual and licensed practice come first."
+
+// quoted shows what a cell holds.
+func quoted(text string) string {
+	runes := []rune(text)
+	if len(runes) > 60 {
+		text = string(runes[:60]) + "…"
+	}
+	return strconv.Quote(record.Printable(text))
+}
+
+// ranges shows where a finding's cells stand, with the sheet.
+func ranges(f *check.Finding) string {
+	var parts []string
+	for i, s := range f.Ranges {
+		if i == 12 {
+			parts = append(parts, fmt.Sprintf("and %d more ranges", len(f.Ranges)-i))
+			break
+		}
+		parts = append(parts, s.String())
+	}
+	text := strings.Join(parts, ", ")
+	if f.Sheet != "" {
+		text = f.Sheet + "!" + text
+	}
+	if f.Count > 1 {
+		text += fmt.Sprintf(" (%d cells)", f.Count)
+	}
+	return record.Printable(text)
+}
+
+// cause says a finding's cause in one line.
+func cause(f *check.Finding) string {
+	if f.Cause.Mistake == "" {
+		return check.Unexplained
+	}
+	return record.Printable(f.Cause.Mistake + ": " + f.Cause.Says)
+}
+
+// summary says how much was checked and found.
+func summary(r *check.Result) string {
+	cells := 0
+	for _, f := range r.Findings {
+		cells += f.Count
+	}
+	found := "nothing is wrong with them"
+	if len(r.Findings) > 0 {
+		found = fmt.Sprintf("%s in %s", counted(len(r.Findings), "finding"), counted(cells, "cell"))
+	}
+	return fmt.Sprintf("%s, %s compared: %s.", counted(r.Rows, "location"), counted(r.Claims, "claim"), found)
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,68 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/examples/shortblock/record"
+)
+
+func writeText(out io.Writer, r *check.Result) error {
+	w := bufio.NewWriter(out)
+	title := r.File
+	if r.Title != "" {
+		title = r.Title + ", " + r.File
+	}
+	fmt.Fprintf(w, "%s\n%s\n", record.Printable(title), summary(r))
+	severity := check.Severity(255)
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		if f.Severity != severity {
+			severity = f.Severity
+			fmt.Fprintf(w, "\n%s\n", strings.ToUpper(severity.String()))
+		}
+		writeFinding(w, f)
+	}
+	if len(r.Notes) > 0 {
+		fmt.Fprint(w, "\nNOT LOOKED AT\n")
+	}
+	for _, n := range r.Notes {
+		fmt.Fprintf(w, "  %s\n", record.Printable(n))
+	}
+	fmt.Fprintf(w, "\n%s\n", Caution)
+	return w.Flush()
+}
+
+// shownCells is how many cells of one finding the text lists.
+const shownCells = 5
+
+func writeFinding(w io.Writer, f *check.Finding) {
+	fmt.Fprintf(w, "  %s, %s\n", ranges(f), record.Printable(f.Column))
+	for i, c := range f.Cells {
+		if i == shownCells {
+			fmt.Fprintf(w, "    … %d more\n", f.Count-i)
+			break
+		}
+		location := ""
+		if c.Location != "" {
+			location = " " + quoted(c.Location)
+		}
+		fmt.Fprintf(w, "    %s%s holds %s", c.At, location, quoted(c.Claimed))
+		if c.Right != "" && c.Right != c.Claimed {
+			fmt.Fprintf(w, "; right is %s", record.Printable(c.Right))
+		}
+		fmt.Fprintln(w)
+	}
+	fmt.Fprintf(w, "    -> %s\n", cause(f))
+	for _, o := range f.Others {
+		fmt.Fprintf(w, "       or %s: %s\n", o.Mistake, record.Printable(o.Says))
+	}
+	if working := f.Working.Text(); working != "" {
+		for line := range strings.Lines(record.Printable(working)) {
+			fmt.Fprintf(w, "       | %s", line)
+		}
+	}
+}

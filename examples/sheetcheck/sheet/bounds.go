@@ -1,0 +1,72 @@
+package sheet
+
+import (
+	"errors"
+	"fmt"
+)
+
+// ErrBound is the kind of every error about something too large.
+var ErrBound = errors.New("beyond a bound")
+
+// A BoundError says which bound was passed, where, and by what.
+type BoundError struct {
+	What  string // what was found: "a row of 16384 columns"
+	Where string // "sheet Mains, row 7"; may be empty
+	Most  string // what is read at most
+}
+
+func (e *BoundError) Error() string {
+	where := ""
+	if e.Where != "" {
+		where = e.Where + ": "
+	}
+	return fmt.Sprintf("%s%s; at most %s", where, e.What, e.Most)
+}
+
+// Unwrap returns ErrBound.
+func (e *BoundError) Unwrap() error { return ErrBound }
+
+// Bounds are how much of a file is read. They are far above what a workshop's
+// sheets need and far below what hurts.
+type Bounds struct {
+	FileSize    int64 // of the file, bytes
+	Columns     int   // in use in a row
+	Rows        int   // of a sheet
+	CellText    int   // of one cell, bytes
+	Parts       int   // in a workbook's archive
+	SheetPart   int64 // unpacked, of one sheet
+	StringsPart int64 // unpacked, of the shared strings
+	OtherParts  int64 // unpacked, of all others together
+	Expansion   int64 // how many times its packed size a part may unpack to, above 1 MB
+	ModelPart   int64 // unpacked, of a sheet that is loaded whole: to evaluate formulas, to write comments
+}
+
+// DefaultBounds returns the bounds that the program uses.
+func DefaultBounds() Bounds {
+	return Bounds{
+		FileSize:    256 << 20,
+		Columns:     1024,
+		Rows:        10_000_000,
+		CellText:    32 << 10,
+		Parts:       2000,
+		SheetPart:   512 << 20,
+		StringsPart: 32 << 20,
+		OtherParts:  32 << 20,
+		Expansion:   200,
+		ModelPart:   8 << 20,
+	}
+}
+
+// String says the bounds in words, for a program's help.
+func (b Bounds) String() string {
+	return fmt.Sprintf(`  a file                     %d MB
+  rows in a sheet            %d (a workbook has at most 1048576)
+  columns in use             %d
+  text in a cell             %d KB
+  parts in a workbook        %d
+  a sheet, unpacked          %d MB; all that is no sheet, %d MB
+  shared strings, unpacked   %d MB
+  unpacked against packed    %d times, for parts above 1 MB
+  sheets whose formulas are evaluated, or that are copied with comments: %d MB unpacked
+`, b.FileSize>>20, b.Rows, b.Columns, b.CellText>>10, b.Parts, b.SheetPart>>20, b.OtherParts>>20, b.StringsPart>>20, b.Expansion, b.ModelPart>>20)
+}

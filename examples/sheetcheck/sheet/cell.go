@@ -1,0 +1,28 @@
+package sheet
+
+import "strings"
+
+// A Cell is what a file holds at one place.
+type Cell struct {
+	Text    string // as stored, not as shown
+	Formula string // without the leading "="; empty if there is none or the file does not say
+	AsText  bool   // a workbook holds it as text, whatever it looks like
+}
+
+// Blank reports whether the cell has nothing in it to be seen.
+func (c Cell) Blank() bool { return strings.TrimSpace(c.Text) == "" }
+
+// A Row is the cells of one row, Cells[0] in column A. Rows end with their last
+// cell that is not blank, or sooner.
+type Row struct {
+	Number int // from 1
+	Cells  []Cell
+}
+
+// Cell returns the cell in a column, counted from 1; a blank one past the end.
+func (r *Row) Cell(column int) *Cell {
+	if r == nil || column < 1 || column > len(r.Cells) {
+		return &Cell{}
+	}
+	return &r.Cells[column-1]
+}

@@ -1,0 +1,10 @@
+// Package sheet reads the cells of a spreadsheet file, row by row: a workbook
+// (.xlsx) or a text file of separated values (.csv, .tsv). A cell is a claim: a
+// text that somebody stored at a place, with the formula behind it if the file
+// says so.
+//
+// Nothing is computed here and the file is never written to. Files are taken to
+// be hostile: what is read is bounded by Bounds, and passing a bound is a
+// *BoundError. Rows are read one at a time, so that memory does not grow with
+// their number.
+package sheet

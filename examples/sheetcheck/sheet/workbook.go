@@ -1,0 +1,210 @@
+package sheet
+
+import (
+	"archive/zip"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"iter"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// A Workbook is a workbook file, opened to be read. Links to other files are not
+// followed, macros and formulas not run.
+type Workbook struct {
+	name    string
+	bounds  Bounds
+	archive *zip.ReadCloser
+	parts   map[string]*zip.File
+	book    *excelize.File
+	temp    string
+}
+
+// OpenWorkbook opens an .xlsx file. Close must be called.
+func OpenWorkbook(name string, b Bounds) (w *Workbook, err error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return nil, err
+	}
+	if info.Size() > b.FileSize {
+		return nil, &BoundError{What: fmt.Sprintf("a file of %d bytes", info.Size()), Where: name, Most: fmt.Sprintf("%d are read", b.FileSize)}
+	}
+	w = &Workbook{name: name, bounds: b}
+	defer func() {
+		if err != nil {
+			w.Close()
+		}
+	}()
+	if w.archive, err = zip.OpenReader(name); err != nil {
+		if errors.Is(err, zip.ErrFormat) {
+			return nil, fmt.Errorf("%s is no .xlsx workbook; if it has a password or is of an older kind, save it as .xlsx without one", name)
+		}
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if err := checkArchive(name, w.archive.File, b); err != nil {
+		return nil, err
+	}
+	if w.parts, err = sheetParts(w.archive.File); err != nil {
+		return nil, fmt.Errorf("%s: damaged: %w", name, err)
+	}
+	if w.temp, err = os.MkdirTemp("", "sheetcheck-"); err != nil {
+		return nil, err
+	}
+	w.book, err = excelize.OpenFile(name, excelize.Options{
+		RawCellValue:      true,
+		UnzipSizeLimit:    b.SheetPart + b.StringsPart + b.OtherParts,
+		UnzipXMLSizeLimit: 4 << 20,
+		TmpDir:            w.temp,
+	})
+	if err != nil {
+		return nil, fmt.Errorf("%s: damaged: %w", name, err)
+	}
+	return w, nil
+}
+
+// Close releases the file and what was unpacked of it.
+func (w *Workbook) Close() error {
+	var errs []error
+	if w.book != nil {
+		errs = append(errs, w.book.Close())
+	}
+	if w.archive != nil {
+		errs = append(errs, w.archive.Close())
+	}
+	if w.temp != "" {
+		errs = append(errs, os.RemoveAll(w.temp))
+	}
+	return errors.Join(errs...)
+}
+
+// Sheets returns the names of the sheets that hold cells, in order.
+func (w *Workbook) Sheets() []string {
+	return slices.DeleteFunc(w.book.GetSheetList(), func(s string) bool { return w.parts[s] == nil })
+}
+
+// Size returns the size of a sheet in bytes, unpacked.
+func (w *Workbook) Size(sheet string) int64 {
+	if part := w.parts[sheet]; part != nil {
+		return int64(part.UncompressedSize64)
+	}
+	return 0
+}
+
+// Rows reads a sheet's rows in order. Empty rows are left out. The row is good
+// until the next one.
+//
+// Values come from the workbook library's streaming reader, types and formulas
+// from the marks read beside it: it has no streaming way to them.
+func (w *Workbook) Rows(ctx context.Context, sheet string) iter.Seq2[*Row, error] {
+	return func(yield func(*Row, error) bool) {
+		if err := w.rows(ctx, sheet, yield); err != nil {
+			yield(nil, err)
+		}
+	}
+}
+
+func (w *Workbook) rows(ctx context.Context, sheet string, yield func(*Row, error) bool) (err error) {
+	part := w.parts[sheet]
+	if part == nil {
+		return fmt.Errorf("%s has no sheet %q; it has %s", w.name, sheet, quoted(w.Sheets()))
+	}
+	where := fmt.Sprintf("%s, sheet %s", w.name, sheet)
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	batches, failed := openMarks(ctx, part, where, w.bounds)
+	values, err := w.book.Rows(sheet)
+	if err != nil {
+		return fmt.Errorf("%s: %w", where, err)
+	}
+	defer values.Close()
+	row, at := &Row{}, 0
+	for batch := range batches {
+		for i := range batch {
+			for at < batch[i].number && values.Next() {
+				at++
+				if at < batch[i].number { // a gap
+					if _, err := values.Columns(); err != nil {
+						return fmt.Errorf("%s, row %d: damaged: %w", where, at, err)
+					}
+				}
+			}
+			if at != batch[i].number {
+				return fmt.Errorf("%s: damaged: row %d comes after row %d", where, batch[i].number, at)
+			}
+			texts, err := values.Columns()
+			if err != nil {
+				return fmt.Errorf("%s, row %d: damaged: %w", where, at, err)
+			}
+			row.Number, row.Cells = at, row.Cells[:0]
+			for _, text := range texts {
+				if len(text) > w.bounds.CellText {
+					return &BoundError{What: fmt.Sprintf("a cell of %d bytes", len(text)), Where: fmt.Sprintf("%s, row %d", where, at), Most: fmt.Sprintf("%d are read", w.bounds.CellText)}
+				}
+				row.Cells = append(row.Cells, Cell{Text: text})
+			}
+			for _, k := range batch[i].marks {
+				if k.column <= len(row.Cells) {
+					row.Cells[k.column-1].AsText = k.asText
+					row.Cells[k.column-1].Formula = k.formula
+				}
+			}
+			if !yield(row, nil) {
+				return nil
+			}
+		}
+	}
+	select {
+	case err := <-failed:
+		return err
+	default:
+		return nil
+	}
+}
+
+func quoted(names []string) string {
+	all := make([]string, len(names))
+	for i, n := range names {
+		all[i] = fmt.Sprintf("%q", n)
+	}
+	return strings.Join(all, ", ")
+}
+
+// Commented writes a copy of the workbook with comments on cells to out. The
+// workbook itself is not changed. A sheet too large to be loaded whole gets none,
+// and is named in skipped.
+func (w *Workbook) Commented(out io.Writer, comments []Comment) (skipped []string, err error) {
+	book, err := excelize.OpenFile(w.name, excelize.Options{
+		UnzipSizeLimit:    w.bounds.SheetPart + w.bounds.StringsPart + w.bounds.OtherParts,
+		UnzipXMLSizeLimit: 4 << 20,
+		TmpDir:            w.temp,
+	})
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", w.name, err)
+	}
+	defer func() { err = errors.Join(err, book.Close()) }()
+	for _, c := range comments {
+		if w.Size(c.Sheet) > w.bounds.ModelPart {
+			if !slices.Contains(skipped, c.Sheet) {
+				skipped = append(skipped, c.Sheet)
+			}
+			continue
+		}
+		comment := excelize.Comment{Cell: c.At.String(), Author: "sheetcheck", Text: c.Text, Width: 360, Height: 160}
+		if err := book.AddComment(c.Sheet, comment); err != nil {
+			return skipped, fmt.Errorf("%s, %s: the comment cannot be written: %w", c.Sheet, c.At, err)
+		}
+	}
+	return skipped, book.Write(out)
+}
+
+// A Comment is a text to be shown at a cell.
+type Comment struct {
+	Sheet string
+	At    Place
+	Text  string
+}
