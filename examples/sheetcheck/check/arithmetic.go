@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/sheet"
@@ -15,6 +16,7 @@ type arithmetic[D units.Dimension] struct {
 	formula formula[D]
 	doubt   units.Quantity[D]
 	stored  evaluator
+	above   []*arithmetic[D] // what computes an input, if another check does
 
 	// Of the location just checked:
 	in      []units.Quantity[D]
@@ -98,13 +100,29 @@ func (a *arithmetic[D]) check(w *window, t *tally) {
 		return
 	}
 	a.claimed, a.stated = s.quantity, true
-	if s.agrees(a.value, a.claim) {
+	if s.agrees(a.value, a.claim) || a.rightAfterAll(w, s) {
 		return
 	}
 	a.wrong = true
 	c := &situation[D]{arithmetic: a, window: w, stated: s, cell: cell}
 	t.observe(w, a.claim.spot, observation{severity: WrongValue, claimed: cell.Text, right: a.claim.shown(a.value, s.places),
 		causes: c.diagnose(), working: a.working})
+}
+
+// rightAfterAll reports whether the claim follows from what its inputs should be,
+// where the sheet computes them and has them wrong: then the mistake is theirs.
+func (a *arithmetic[D]) rightAfterAll(w *window, s statement[D]) bool {
+	in, other := slices.Clone(a.in), false
+	for i, above := range a.above {
+		if above != nil && above.wrong && above.known {
+			in[i], other = above.value, true
+		}
+	}
+	if !other {
+		return false
+	}
+	value, ok := a.formula.of(w, in)
+	return ok && s.agrees(value, a.claim)
 }
 
 // unread says that a claim stands on a reading that is missing or no number.

@@ -87,7 +87,7 @@ func evidence(e *explanation, formula string) int {
 			return -1
 		}
 		fixed := slices.ContainsFunc(ranges, func(r sheet.Range) bool { return r.Holds(p) && (r.From.RowFixed || r.From.ColumnFixed) })
-		if fixed == (e.mistake == Absolute) {
+		if fixed && e.mistake == Absolute {
 			score = 2
 		}
 	}

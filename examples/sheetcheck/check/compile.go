@@ -193,6 +193,10 @@ func arithmeticOf[D units.Dimension](c *compiler, k *mapfile.Check) (checker, er
 		inputs = append(inputs, in)
 	}
 	a := newArithmetic(claim, f, inputs...)
+	for _, name := range names {
+		above, _ := c.made[name].(*arithmetic[D]) // checked before, if it stands before in the map
+		a.above = append(a.above, above)
+	}
 	a.stored = c.stored
 	c.made[k.Claim] = a
 	return a, nil
