@@ -109,7 +109,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 	if err != nil {
 		return nil, err
 	}
-	f, err := sheet.Open(o.file, m.CSV.SeparatorRune(), sheet.DefaultBounds())
+	f, err := sheet.Open(o.file, m.CSV.SeparatorByte(), m.CSV.Notation(), sheet.DefaultBounds())
 	if err != nil {
 		return nil, err
 	}
@@ -141,7 +141,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 
 // draft proposes a map.
 func draft(ctx context.Context, o options, stdout io.Writer) error {
-	f, err := sheet.Open(o.file, 0, sheet.DefaultBounds())
+	f, err := sheet.Open(o.file, 0, sheet.Notation{}, sheet.DefaultBounds())
 	if err != nil {
 		return err
 	}

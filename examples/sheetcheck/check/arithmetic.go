@@ -33,7 +33,8 @@ func newArithmetic[D units.Dimension](claim *column[D], f formula[D], inputs ...
 
 // statement is a number that the sheet claims, and to how many places.
 type statement[D units.Dimension] struct {
-	number   sheet.Number
+	raw      sheet.Number // as stored
+	number   sheet.Number // rounded to the places
 	quantity units.Quantity[D]
 	places   int
 }
@@ -46,34 +47,38 @@ func (s statement[D]) agrees(q units.Quantity[D], c *column[D]) bool {
 }
 
 // state reads a claim. ok is false if it is no number.
-func (c *column[D]) state(cell *sheet.Cell, n sheet.Notation) (s statement[D], ok bool) {
-	text := strings.Trim(cell.Text, " '\u00a0\u202f\t")
-	number, ok := n.Number(text)
-	if !ok {
-		digits := strings.TrimRight(strings.ToLower(text), "abcdefghijklmnopqrstuvwxyzµμ·°²³/-\" ")
-		if number, ok = n.Number(digits); !ok {
-			return s, false
-		}
-		if s.quantity, ok = c.read(cell, n); !ok {
-			return s, false
-		}
-		s.number, s.places = number, min(number.Places, 9)
-		return s, true
+func (c *column[D]) state(cell *sheet.Cell) (s statement[D], ok bool) {
+	if !cell.IsNumber {
+		return c.stateText(cell)
 	}
-	s.places = c.places
+	s.raw, s.places = cell.Number, c.places
 	if s.places < 0 {
-		s.places = min(number.Places, 9)
+		s.places = min(int(s.raw.Places), 9)
 	}
-	s.number = number.Rounded(s.places)
+	s.number = s.raw.Rounded(s.places)
 	s.quantity = c.quantity(s.number)
 	return s, true
+}
+
+// stateText reads a claim that has its unit with it.
+func (c *column[D]) stateText(cell *sheet.Cell) (s statement[D], ok bool) {
+	if s.quantity, ok = c.readText(cell.Text); !ok {
+		return s, false
+	}
+	if s.places = c.places; s.places < 0 {
+		s.places = 4
+	}
+	written := sheet.Notation{}.Cell(s.quantity.Rounded(c.unit, 9, units.HalfAwayZero).String())
+	s.raw = written.Number
+	s.number = s.raw.Rounded(s.places)
+	return s, written.IsNumber
 }
 
 func (a *arithmetic[D]) check(w *window, t *tally) {
 	a.known, a.stated, a.wrong = false, false, false
 	cell := w.at(a.claim.spot)
 	for i, c := range a.inputs {
-		q, ok := c.read(w.at(c.spot), w.notation)
+		q, ok := c.read(w.at(c.spot))
 		if !ok {
 			a.unread(w, t, cell, c)
 			return
@@ -91,7 +96,7 @@ func (a *arithmetic[D]) check(w *window, t *tally) {
 		return
 	}
 	t.claims++
-	s, ok := a.claim.state(cell, w.notation)
+	s, ok := a.claim.state(cell)
 	if !ok {
 		a.wrong = true
 		t.observe(w, a.claim.spot, observation{severity: WrongValue, claimed: cell.Text, right: a.claim.shown(a.value, a.placesShown(cell)),
@@ -131,7 +136,7 @@ func (a *arithmetic[D]) unread(w *window, t *tally, cell *sheet.Cell, c *column[
 		return
 	}
 	reading := w.at(c.spot)
-	if _, ok := w.notation.Number(cell.Text); !ok && reading.Blank() {
+	if !cell.IsNumber && reading.Blank() {
 		return // a note or a heading where there are no readings
 	}
 	e := explanation{mistake: NoReading, says: fmt.Sprintf("%s is empty in %s", c.name, w.place(c.spot))}

@@ -54,7 +54,7 @@ func (s *situation[D]) diagnose() []explanation {
 	for _, m := range catalogue[D]() {
 		m(s)
 	}
-	return ranked(s.found, s.cell.Formula)
+	return ranked(s.found, s.cell.Formula())
 }
 
 func ranked(found []explanation, formula string) []explanation {
@@ -133,7 +133,7 @@ func (s *situation[D]) named(i int) string {
 
 func (s *situation[D]) storedText() {
 	for i, c := range s.inputs {
-		if s.window.at(c.spot).AsText {
+		if s.window.at(c.spot).AsText() {
 			s.tryWith(i, units.Quantity[D]{}, StoredText, s.named(i)+" is stored as text, which sums leave out")
 		}
 	}
@@ -141,15 +141,15 @@ func (s *situation[D]) storedText() {
 
 // stale needs the formula's value.
 func (s *situation[D]) stale() {
-	if s.cell.Formula == "" || s.stored == nil {
+	if s.cell.Formula() == "" || s.stored == nil {
 		return
 	}
 	text, ok := s.stored(s.window.place(s.claim.spot))
 	if !ok {
 		return
 	}
-	cell := sheet.Cell{Text: text}
-	now, ok := s.claim.state(&cell, sheet.Notation{})
+	cell := sheet.Notation{}.Cell(text)
+	now, ok := s.claim.state(&cell)
 	if ok && now.agrees(s.value, s.claim) {
 		s.found = append(s.found, explanation{mistake: Stale, score: 3,
 			says: fmt.Sprintf("the formula gives %s now; the file was saved without being recalculated", s.claim.shown(now.quantity, s.stated.places))})
@@ -168,7 +168,8 @@ func (s *situation[D]) ownSlips() {
 
 // otherUnit: the number is right in a unit that is not the cell's.
 func (s *situation[D]) otherUnit() {
-	if s.stated.number.Coefficient > -10 && s.stated.number.Coefficient < 10 {
+	n := significant(s.stated.raw)
+	if n.Coefficient > -10 && n.Coefficient < 10 {
 		return // one digit agrees with anything
 	}
 	for _, u := range units.Units[D]() {
@@ -176,11 +177,17 @@ func (s *situation[D]) otherUnit() {
 			continue
 		}
 		other := newColumn(s.claim.name, s.claim.spot, u)
-		stated := statement[D]{quantity: other.quantity(s.stated.number), places: s.stated.places}
+		stated := statement[D]{quantity: other.quantity(n), places: min(int(n.Places), steps-1)}
 		if stated.agrees(s.value, other) {
-			s.found = append(s.found, explanation{mistake: confusion(u, s.claim.unit), says: fmt.Sprintf("%s is right in %s, and the cell is in %s", number(s.stated.number), u, s.claim.unit)})
+			s.found = append(s.found, explanation{mistake: confusion(u, s.claim.unit), says: fmt.Sprintf("%s is right in %s, and the cell is in %s", number(n), u, s.claim.unit)})
 		}
 	}
+}
+
+// significant rounds a number to six digits, where binary residue does not reach.
+func significant(n sheet.Number) sheet.Number {
+	digits := len(strconv.FormatInt(max(n.Coefficient, -n.Coefficient), 10))
+	return n.Rounded(int(n.Places) - max(0, digits-6))
 }
 
 func (s *situation[D]) readingInOtherUnit() {
@@ -327,7 +334,7 @@ func (s *situation[D]) nominal() {
 func (c *column[D]) nominalIn(w *window) (q units.Quantity[D], at sheet.Place, ok bool) {
 	switch {
 	case c.nominalAt != nil:
-		q, ok = c.read(w.at(*c.nominalAt), w.notation)
+		q, ok = c.read(w.at(*c.nominalAt))
 		return q, w.place(*c.nominalAt), ok
 	case c.nominal != nil:
 		return *c.nominal, at, true
@@ -347,7 +354,7 @@ func (s *situation[D]) neighbour() {
 			if c.line == 0 {
 				continue
 			}
-			if q, ok := c.read(w.in(row, c.spot), w.notation); ok {
+			if q, ok := c.read(w.in(row, c.spot)); ok {
 				at := w.placeIn(row, c.spot)
 				s.tryWith(i, q, Neighbour, fmt.Sprintf("%s is taken in place of %s", at, s.named(i)), at)
 			}
@@ -363,7 +370,7 @@ func (s *situation[D]) neighbour() {
 			if line == 0 || beside == s.claim.spot {
 				continue
 			}
-			if q, ok := c.read(w.at(beside), w.notation); ok {
+			if q, ok := c.read(w.at(beside)); ok {
 				at := w.place(beside)
 				s.tryWith(i, q, Neighbour, fmt.Sprintf("%s is taken in place of %s", at, s.named(i)), at)
 			}
@@ -377,7 +384,7 @@ func (s *situation[D]) wholeRow(row *sheet.Row, mistake, says string) {
 	in := make([]units.Quantity[D], len(s.in))
 	var uses []sheet.Place
 	for i, c := range s.inputs {
-		q, ok := c.read(w.at(c.spot), w.notation)
+		q, ok := c.read(w.at(c.spot))
 		if !ok {
 			return
 		}
@@ -403,7 +410,7 @@ func (s *situation[D]) absolute() {
 		if c.line == 0 {
 			continue
 		}
-		if q, ok := c.read(w.in(w.first, c.spot), w.notation); ok {
+		if q, ok := c.read(w.in(w.first, c.spot)); ok {
 			at := w.placeIn(w.first, c.spot)
 			s.tryWith(i, q, Absolute, fmt.Sprintf("%s is taken in every row in place of %s", at, c.name), at)
 		}
@@ -425,11 +432,11 @@ func number(n sheet.Number) string {
 	if digits[0] == '-' {
 		sign, digits = "-", digits[1:]
 	}
-	for len(digits) <= n.Places {
+	for len(digits) <= int(n.Places) {
 		digits = "0" + digits
 	}
 	if n.Places == 0 {
 		return sign + digits
 	}
-	return sign + digits[:len(digits)-n.Places] + "." + digits[len(digits)-n.Places:]
+	return sign + digits[:len(digits)-int(n.Places)] + "." + digits[len(digits)-int(n.Places):]
 }

@@ -17,7 +17,8 @@ type column[D units.Dimension] struct {
 	spot
 	name   string
 	unit   units.Unit[D]
-	places int // the sheet's own rounding; below zero for as written
+	comma  bool // texts of the file have a decimal comma
+	places int  // the sheet's own rounding; below zero for as written
 
 	step      [steps]units.Quantity[D] // 10^-i of the unit
 	doubt     units.Quantity[D]        // expanded uncertainty of a reading; zero if exact
@@ -38,29 +39,30 @@ func (c *column[D]) quantity(n sheet.Number) units.Quantity[D] {
 	if n.Places < steps {
 		return c.step[n.Places].MulInt(n.Coefficient)
 	}
-	return c.unit.Of(decimal.New(n.Coefficient, int32(-n.Places)))
+	return c.unit.Of(decimal.New(n.Coefficient, -n.Places))
 }
 
 // read reads a cell. A number has the column's unit; a text may have a unit of
 // its own. ok is false if it is neither.
-func (c *column[D]) read(cell *sheet.Cell, n sheet.Notation) (q units.Quantity[D], ok bool) {
-	if number, ok := n.Number(cell.Text); ok {
-		return c.quantity(number), true
+func (c *column[D]) read(cell *sheet.Cell) (q units.Quantity[D], ok bool) {
+	if cell.IsNumber {
+		return c.quantity(cell.Number), true
 	}
-	text := strings.Trim(cell.Text, " '\u00a0\u202f\t")
+	return c.readText(cell.Text)
+}
+
+func (c *column[D]) readText(text string) (q units.Quantity[D], ok bool) {
+	text = strings.Trim(text, " '\u00a0\u202f\t")
 	if text == "" {
 		return q, false
 	}
-	if number, ok := n.Number(text); ok {
-		return c.quantity(number), true
-	}
-	if n.Decimal == ',' {
+	if c.comma {
 		text = strings.Replace(text, ",", ".", 1)
 	}
 	return q, q.UnmarshalText([]byte(text)) == nil
 }
 
-// roundedTo returns q to the places at which the sheet shows it, with the unit.
+// shown writes q to so many places, with the unit.
 func (c *column[D]) shown(q units.Quantity[D], places int) string {
 	return q.Format(c.unit, int32(places), units.HalfAwayZero)
 }

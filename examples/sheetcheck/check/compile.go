@@ -31,6 +31,8 @@ type compiler struct {
 	places  *tomlfile.Places
 	path    string
 	stored  evaluator
+	comma   bool
+	typed   bool           // the file says which cells are texts
 	made    map[string]any // *arithmetic[D] by the column it claims
 	errs    *tomlfile.Errors
 }
@@ -63,7 +65,7 @@ func (c *compiler) compile() []entry {
 		}
 	}
 	for _, name := range c.table.Names() {
-		if c.table.Columns[name].Unit == "" {
+		if m := c.table.Columns[name]; m.Unit == "" || m.Nominal == "" && !c.typed {
 			continue
 		}
 		made, err := c.readings(name)
@@ -213,6 +215,7 @@ func columnOf[D units.Dimension](c *compiler, name string) (*column[D], error) {
 		return nil, fmt.Errorf("the column %s: %w", name, err)
 	}
 	made := newColumn(name, c.spot(name), unit)
+	made.comma = c.comma
 	if m.Places != nil {
 		made.places = *m.Places
 	}

@@ -77,8 +77,8 @@ func buy(needed, stock, size int) (int, error) {
 }
 
 func count(w *window, s spot) (int, bool) {
-	n, ok := w.notation.Number(w.at(s).Text)
-	if !ok || n.Coefficient < 0 {
+	n := w.at(s).Number
+	if !w.at(s).IsNumber || n.Coefficient < 0 {
 		return 0, false
 	}
 	for n.Places > 0 && n.Coefficient%10 == 0 {
@@ -121,5 +121,5 @@ func (p *packs) diagnose(w *window, cell *sheet.Cell, claimed, needed, stock, si
 			try((max(needed-stock, 0)+n-1)/n, Neighbour, fmt.Sprintf("%s is taken for the pieces in a pack", at), []sheet.Place{at}, nil)
 		}
 	}
-	return ranked(found, cell.Formula)
+	return ranked(found, cell.Formula())
 }

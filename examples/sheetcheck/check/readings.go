@@ -20,12 +20,12 @@ func (r readings[D]) check(w *window, t *tally) {
 	if cell.Blank() {
 		return
 	}
-	q, ok := r.read(cell, w.notation)
+	q, ok := r.read(cell)
 	if !ok {
 		return // said by the checks that need it
 	}
-	if cell.AsText {
-		if _, isNumber := w.notation.Number(cell.Text); isNumber {
+	if cell.AsText() {
+		if cell.IsNumber {
 			t.observe(w, r.spot, observation{severity: Style, claimed: cell.Text, right: cell.Text,
 				causes: []explanation{{mistake: StoredText, says: fmt.Sprintf("%s is stored as text, which sums leave out and comparisons hold greater than any number", cell.Text)}}})
 		}

@@ -31,7 +31,7 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 		return nil, err
 	}
 	for _, name := range r.order {
-		if err := r.sheet(ctx, name, r.tables[name]); err != nil {
+		if err := r.check(ctx, name, r.tables[name]); err != nil {
 			return nil, err
 		}
 	}
@@ -53,6 +53,7 @@ func (r *runner) compile(ctx context.Context, m *mapfile.Map, places *tomlfile.P
 	r.tables = map[string][]*table{}
 	var errs tomlfile.Errors
 	sheets := r.file.Sheets()
+	_, typed := r.file.(*sheet.Workbook)
 	if len(sheets) == 0 {
 		return errors.New("the workbook has no sheet with cells")
 	}
@@ -67,8 +68,8 @@ func (r *runner) compile(ctx context.Context, m *mapfile.Map, places *tomlfile.P
 			errs = append(errs, places.Errorf(path+".sheet", "no sheet is called %q; there are %q", name, sheets))
 			continue
 		}
-		c := &compiler{table: t, schemes: m.Schemes, places: places, path: path, made: map[string]any{}, errs: &errs, stored: r.evaluator(ctx, name)}
-		made := newTable(t, name, c.compile(), m.CSV.Notation())
+		c := &compiler{table: t, comma: m.CSV.Decimal == ",", schemes: m.Schemes, places: places, path: path, made: map[string]any{}, errs: &errs, typed: typed, stored: r.evaluator(ctx, name)}
+		made := newTable(t, name, c.compile())
 		if r.tables[name] == nil {
 			r.order = append(r.order, name)
 		}
@@ -106,8 +107,8 @@ func (r *runner) note(text string) {
 	}
 }
 
-// sheet checks all tables of one sheet in one pass, after one for single cells.
-func (r *runner) sheet(ctx context.Context, name string, tables []*table) error {
+// check checks all tables of one sheet in one pass, after one for single cells.
+func (r *runner) check(ctx context.Context, name string, tables []*table) error {
 	if err := r.fixed(ctx, name, tables); err != nil {
 		return err
 	}
@@ -145,7 +146,7 @@ func (r *runner) fixed(ctx context.Context, name string, tables []*table) error 
 	if last == 0 {
 		return nil
 	}
-	for row, err := range r.file.Rows(ctx, name) {
+	for row, err := range sheet.Rows(ctx, r.file, name) {
 		if err != nil {
 			return err
 		}
@@ -161,46 +162,33 @@ func (r *runner) fixed(ctx context.Context, name string, tables []*table) error 
 	return nil
 }
 
-// batchRows is how many rows are handed from the reader to the checks at once.
-const batchRows = 512
-
-// A batch is rows on their way from the reader to the checks.
-type batch struct {
-	rows  []sheet.Row
-	cells []sheet.Cell // of all of them
-}
-
-// stream reads the rows beside checking them. A batch is used again two batches
+// stream reads the rows beside checking them. A batch is released two batches
 // later, when no window looks at it any more.
 func (r *runner) stream(ctx context.Context, name string, tables []*table) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	full, empty := make(chan *batch, 2), make(chan *batch, 8)
-	for range 6 {
-		empty <- &batch{}
-	}
-	failed := make(chan error, 1)
+	batches, failed := make(chan *sheet.Batch, 2), make(chan error, 1)
 	go func() {
-		defer close(full)
-		if err := fill(ctx, r.file, name, full, empty); err != nil {
+		defer close(batches)
+		if err := read(ctx, r.file, name, batches); err != nil {
 			failed <- err
 		}
 	}()
-	var previous, before *batch
-	for b := range full {
-		for i := range b.rows {
+	var before, last *sheet.Batch
+	for b := range batches {
+		for i := range b.Rows {
 			for _, t := range tables {
-				t.feed(&b.rows[i])
+				t.feed(&b.Rows[i])
 			}
 		}
-		r.read += len(b.rows)
+		r.read += len(b.Rows)
 		if r.options.Progress != nil {
 			r.options.Progress(r.read)
 		}
 		if before != nil {
-			empty <- before
+			before.Release()
 		}
-		before, previous = previous, b
+		before, last = last, b
 		if !slices.ContainsFunc(tables, func(t *table) bool { return !t.done }) {
 			return nil // nothing is wanted of the rows below
 		}
@@ -213,40 +201,16 @@ func (r *runner) stream(ctx context.Context, name string, tables []*table) error
 	}
 }
 
-func fill(ctx context.Context, f sheet.File, name string, full chan<- *batch, empty <-chan *batch) error {
-	var b *batch
-	send := func() error {
-		select {
-		case full <- b:
-			b = nil
-			return nil
-		case <-ctx.Done():
-			return context.Cause(ctx)
-		}
-	}
-	for row, err := range f.Rows(ctx, name) {
+func read(ctx context.Context, f sheet.File, name string, out chan<- *sheet.Batch) error {
+	for b, err := range f.Batches(ctx, name) {
 		if err != nil {
 			return err
 		}
-		if b == nil {
-			select {
-			case b = <-empty:
-				b.rows, b.cells = b.rows[:0], b.cells[:0]
-			case <-ctx.Done():
-				return context.Cause(ctx)
-			}
+		select {
+		case out <- b:
+		case <-ctx.Done():
+			return context.Cause(ctx)
 		}
-		start := len(b.cells)
-		b.cells = append(b.cells, row.Cells...)
-		b.rows = append(b.rows, sheet.Row{Number: row.Number, Cells: b.cells[start:len(b.cells):len(b.cells)]})
-		if len(b.rows) == batchRows {
-			if err := send(); err != nil {
-				return err
-			}
-		}
-	}
-	if b != nil {
-		return send()
 	}
 	return nil
 }

@@ -20,8 +20,8 @@ type table struct {
 	done     bool
 }
 
-func newTable(m *mapfile.Table, sheetName string, entries []entry, notation sheet.Notation) *table {
-	t := &table{Table: m, window: window{across: !m.Down(), notation: notation}}
+func newTable(m *mapfile.Table, sheetName string, entries []entry) *table {
+	t := &table{Table: m, window: window{across: !m.Down()}}
 	var location spot
 	if m.Location != "" {
 		location.line, location.cell = m.Line(m.Location)

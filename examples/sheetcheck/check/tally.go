@@ -2,6 +2,7 @@ package check
 
 import (
 	"slices"
+	"strings"
 
 	"example.com/closefit/examples/sheetcheck/sheet"
 	"example.com/closefit/units"
@@ -42,7 +43,7 @@ type tally struct {
 
 // A run is cells one after another with a mistake in common.
 type run struct {
-	first   observation
+	causes  []explanation // of the first
 	working units.Working
 	common  []explanation // the first's, as far as every cell has them
 	sameTop bool          // all have the same likeliest one
@@ -58,7 +59,7 @@ func (t *tally) observe(w *window, s spot, o observation) {
 	r := t.runs[o.severity]
 	if r == nil || !r.absorb(w.current.Number, o) {
 		t.end(o.severity)
-		r = &run{first: o, common: o.causes, sameTop: true, span: Span{First: at}}
+		r = &run{causes: o.causes, common: o.causes, sameTop: true, span: Span{First: at}}
 		if o.working != nil && len(t.findings) < mostCells {
 			r.working = o.working()
 		}
@@ -67,9 +68,9 @@ func (t *tally) observe(w *window, s spot, o observation) {
 	r.span.Last, r.last = at, w.current.Number
 	r.count++
 	if len(r.cells) < mostCells {
-		c := Cell{At: at, Claimed: o.claimed, Right: o.right}
+		c := Cell{At: at, Claimed: strings.Clone(o.claimed), Right: o.right} // what is kept must not keep a whole chunk of the file
 		if t.location != (spot{}) {
-			c.Location = w.at(t.location).Text
+			c.Location = strings.Clone(w.at(t.location).Text)
 		}
 		r.cells = append(r.cells, c)
 	}
@@ -82,10 +83,10 @@ func (r *run) absorb(row int, o observation) bool {
 		return false
 	}
 	if len(r.common) == 0 || len(o.causes) == 0 {
-		return len(r.first.causes) == 0 && len(o.causes) == 0
+		return len(r.causes) == 0 && len(o.causes) == 0
 	}
 	common := slices.DeleteFunc(slices.Clone(r.common), func(e explanation) bool { return !has(o.causes, e.mistake) })
-	sameTop := r.sameTop && r.first.causes[0].mistake == o.causes[0].mistake
+	sameTop := r.sameTop && r.causes[0].mistake == o.causes[0].mistake
 	if !sameTop && !has(common, Absolute) {
 		return false
 	}

@@ -74,6 +74,27 @@ type verdict[D units.Dimension] struct {
 	least   *column[D] // limits in cells; nil for none
 	most    *column[D]
 	words   words
+
+	met []saying // the first texts met, most rows say one of a few
+}
+
+// A saying is a text and what it says.
+type saying struct {
+	text string
+	word word
+}
+
+func (v *verdict[D]) read(text string) word {
+	for _, s := range v.met {
+		if s.text == text {
+			return s.word
+		}
+	}
+	word := v.words.read(text)
+	if len(v.met) < 8 {
+		v.met = append(v.met, saying{strings.Clone(text), word})
+	}
+	return word
 }
 
 // judged is a location's value as the verdict sees it.
@@ -93,7 +114,7 @@ func (v *verdict[D]) measure(w *window) (j judged[D], ok bool) {
 		ok = v.value.known
 	} else {
 		j = judged[D]{doubt: v.reading.doubt, column: v.reading}
-		j.value, ok = v.reading.read(w.at(v.reading.spot), w.notation)
+		j.value, ok = v.reading.read(w.at(v.reading.spot))
 	}
 	j.unit = j.column.unit
 	if !ok {
@@ -112,7 +133,7 @@ func (v *verdict[D]) limits(w *window) (units.Interval[D], bool) {
 		if c == nil {
 			return q, false
 		}
-		return c.read(w.at(c.spot), w.notation)
+		return c.read(w.at(c.spot))
 	}
 	least, hasLeast := read(v.least)
 	most, hasMost := read(v.most)
@@ -137,8 +158,12 @@ func (v *verdict[D]) check(w *window, t *tally) {
 		return // the value's own check says why
 	}
 	t.claims++
-	said := v.words.read(cell.Text)
+	said := v.read(cell.Text)
 	right := clearance.Judge(units.Exactly(j.value), j.limits)
+	undecided := j.doubt.Sign() > 0 && clearance.Judge(units.PlusMinus(j.value, j.doubt), j.limits) == clearance.Undecided
+	if said.of(right) && !undecided {
+		return
+	}
 	o := observation{claimed: cell.Text, right: v.sentence(right, j), working: func() units.Working { return v.working(right, j) }}
 	switch {
 	case said == noWord:
@@ -150,7 +175,7 @@ func (v *verdict[D]) check(w *window, t *tally) {
 		s := &misjudgement[D]{verdict: v, judged: j, window: w, said: said, cell: cell}
 		o.causes = s.diagnose()
 		t.observe(w, v.spot, o)
-	case j.doubt.Sign() > 0 && clearance.Judge(units.PlusMinus(j.value, j.doubt), j.limits) == clearance.Undecided:
+	default:
 		o.severity = NotProven
 		o.right = fmt.Sprintf("undecided: %s ± %s against %s", shown(j.value, j), shown(j.doubt, j), limits(j))
 		o.causes = []explanation{{mistake: Uncertain, says: settles(j)}}
@@ -246,7 +271,7 @@ func (s *misjudgement[D]) diagnose() []explanation {
 	} {
 		mistake(s)
 	}
-	return ranked(s.found, s.cell.Formula)
+	return ranked(s.found, s.cell.Formula())
 }
 
 func (s *misjudgement[D]) add(mistake, says string, uses ...sheet.Place) {
@@ -268,7 +293,7 @@ func (s *misjudgement[D]) limits() units.Interval[D] { return s.judged.limits }
 
 // storedText: spreadsheets hold any text greater than any number.
 func (s *misjudgement[D]) storedText() {
-	asText := func(c *column[D]) bool { return c != nil && s.window.at(c.spot).AsText }
+	asText := func(c *column[D]) bool { return c != nil && s.window.at(c.spot).AsText() }
 	l := s.limits()
 	switch {
 	case asText(s.column) && l.HasHi() && (s.said == saysAbove || s.said == saysOut):
@@ -364,5 +389,5 @@ func (s *misjudgement[D]) absolute() {
 
 // valueIn is what the sheet has for the value in another row.
 func (s *misjudgement[D]) valueIn(row *sheet.Row) (units.Quantity[D], bool) {
-	return s.column.read(s.window.in(row, s.column.spot), s.window.notation)
+	return s.column.read(s.window.in(row, s.column.spot))
 }

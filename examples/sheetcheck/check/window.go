@@ -12,7 +12,6 @@ type window struct {
 	first          *sheet.Row
 	across         bool
 	fixed          map[sheet.Place]sheet.Cell
-	notation       sheet.Notation
 }
 
 // A spot is where a kind of cell stands: in a line that every location has, or in

@@ -35,13 +35,13 @@ func Read(file string, src []byte) (*Map, *tomlfile.Places, error) {
 	return m, places, nil
 }
 
-// SeparatorRune returns the character between cells; zero if the file's ending
+// SeparatorByte returns the character between cells; zero if the file's ending
 // decides.
-func (c CSV) SeparatorRune() rune {
-	for _, r := range c.Separator {
-		return r
+func (c CSV) SeparatorByte() byte {
+	if c.Separator == "" {
+		return 0
 	}
-	return 0
+	return c.Separator[0]
 }
 
 // Notation returns how numbers are written.

@@ -12,14 +12,14 @@ import (
 type File interface {
 	Sheets() []string
 	Size(sheet string) int64
-	Rows(ctx context.Context, sheet string) iter.Seq2[*Row, error]
+	Batches(ctx context.Context, sheet string) iter.Seq2[*Batch, error]
 	Close() error
 }
 
 // Open opens a file by its ending: .xlsx and .xlsm as a workbook, .csv and .tsv
 // and .txt as separated values. A zero separator is a tab in a .tsv file and a
-// comma elsewhere.
-func Open(name string, separator rune, b Bounds) (File, error) {
+// comma elsewhere; the notation is that of a text file's numbers.
+func Open(name string, separator byte, n Notation, b Bounds) (File, error) {
 	switch ending := strings.ToLower(filepath.Ext(name)); ending {
 	case ".xlsx", ".xlsm":
 		return OpenWorkbook(name, b)
@@ -30,7 +30,7 @@ func Open(name string, separator rune, b Bounds) (File, error) {
 				separator = '\t'
 			}
 		}
-		return OpenText(name, separator, b)
+		return OpenText(name, separator, n, b)
 	case ".ods":
 		return nil, fmt.Errorf("%s is an OpenDocument sheet; convert a copy first: libreoffice --headless --convert-to xlsx %q", name, filepath.Base(name))
 	case ".xls":

@@ -1,10 +1,12 @@
 package sheet
 
+import "strings"
+
 // A Number is a decimal number as it stands in a cell: Coefficient × 10^-Places.
 // Places is how many digits are written after the point.
 type Number struct {
 	Coefficient int64
-	Places      int
+	Places      int32
 }
 
 // maxPlaces bounds the places of a Number, and so its exponent.
@@ -15,93 +17,127 @@ type Notation struct {
 	Decimal byte // '.' or ','; zero means '.'
 }
 
-// Number reads a cell's text as a number; ok is false if it is none. Digits are
-// never grouped: "1,234" is a number only where the comma is the decimal mark.
+// Cell returns a cell with the text, read as a number if it is one.
+func (n Notation) Cell(text string) Cell {
+	c := Cell{Text: text}
+	c.Number, c.IsNumber = n.Number(text)
+	return c
+}
+
+// Number reads a text as a number; ok is false if it is none. Digits are never
+// grouped: "1,234" is a number only where the comma is the decimal mark. Spaces
+// about it, and the apostrophe by which people keep a spreadsheet from reading a
+// number, do not count.
 //
 // Workbooks hold binary numbers and write up to 17 digits of them. Of those more
 // than 15 are not what anybody typed or saw, so a number with more is rounded to
 // 15 digits, half away from zero: that gives back every number of up to 15
 // digits as it was typed.
 func (n Notation) Number(text string) (num Number, ok bool) {
+	if text == "" || text[0] > '9' && text[0] < 0x80 {
+		return num, false // most texts begin with a letter
+	}
+	if num, ok = n.plain(text); ok {
+		return num, true
+	}
+	if trimmed := strings.Trim(text, " '\t\u00a0\u202f"); trimmed != text {
+		return n.plain(trimmed)
+	}
+	return num, false
+}
+
+// plain reads a number with nothing about it.
+func (n Notation) plain(text string) (num Number, ok bool) {
 	decimal := n.Decimal
 	if decimal == 0 {
 		decimal = '.'
 	}
-	for len(text) > 0 && text[0] == ' ' {
-		text = text[1:]
-	}
-	for len(text) > 0 && text[len(text)-1] == ' ' {
-		text = text[:len(text)-1]
-	}
 	i, negative := 0, false
-	if len(text) > 0 && (text[0] == '-' || text[0] == '+') {
+	if text != "" && (text[0] == '-' || text[0] == '+') {
 		negative = text[0] == '-'
 		i = 1
 	}
-	const most = 15
-	coefficient, places, digits, seen, point := int64(0), 0, 0, false, false
-	dropped := byte('0') // the first digit that did not fit
-	full := false
-loop:
-	for ; i < len(text); i++ {
+	coefficient, point, digits := int64(0), -1, 0
+	for ; i < len(text) && digits < 15; i++ {
 		c := text[i]
 		switch {
 		case c-'0' <= 9:
-			seen = true
-			if digits == most {
-				if !full {
-					full, dropped = true, c
-				}
-				if !point {
-					return Number{}, false // more than 15 digits before the point is no size of anything
-				}
-				continue
-			}
 			coefficient = coefficient*10 + int64(c-'0')
 			if coefficient > 0 {
 				digits++
 			}
-			if point {
-				places++
-			}
-		case c == decimal && !point:
-			point = true
+		case c == decimal && point < 0:
+			point = i
 		default:
-			break loop
+			return n.scientific(text[:i], text[i:], coefficient, point, negative)
 		}
-	}
-	if !seen || places > maxPlaces {
-		return Number{}, false
 	}
 	if i < len(text) {
-		exponent, good := exponent(text[i:])
-		if !good {
-			return Number{}, false
-		}
-		places -= exponent
+		return n.long(text, i, coefficient, point, negative)
 	}
-	if dropped >= '5' {
-		coefficient++
+	return finished(text, coefficient, point, negative)
+}
+
+// finished makes the number of a text that is digits and perhaps a point.
+func finished(text string, coefficient int64, point int, negative bool) (num Number, ok bool) {
+	places := 0
+	if point >= 0 {
+		places = len(text) - point - 1
 	}
-	if full {
-		for places > 0 && coefficient%10 == 0 {
-			coefficient /= 10
-			places--
-		}
-	}
-	for ; places < 0; places++ {
-		if coefficient > (1<<63-1)/10 {
-			return Number{}, false
-		}
-		coefficient *= 10
-	}
-	if places > maxPlaces {
-		return Number{}, false
+	last := len(text) - 1
+	if last < 0 || text[last]-'0' > 9 && (last == 0 || text[last-1]-'0' > 9) || places > maxPlaces {
+		return num, false // no digit, or far too many
 	}
 	if negative {
 		coefficient = -coefficient
 	}
-	return Number{Coefficient: coefficient, Places: places}, true
+	return Number{Coefficient: coefficient, Places: int32(places)}, true
+}
+
+// long reads on past the fifteenth digit, which must stand after the point.
+func (n Notation) long(text string, i int, coefficient int64, point int, negative bool) (num Number, ok bool) {
+	if point < 0 {
+		if text[i] != n.Decimal && (n.Decimal != 0 || text[i] != '.') {
+			return num, false // more than 15 digits before the point is no size of anything
+		}
+		point = i
+		i++
+	}
+	end := i
+	for end < len(text) && text[end]-'0' <= 9 {
+		end++
+	}
+	if i < end && text[i] >= '5' {
+		coefficient++
+	}
+	kept := text[:i]
+	for coefficient != 0 && coefficient%10 == 0 && len(kept)-point > 1 {
+		coefficient /= 10
+		kept = kept[:len(kept)-1]
+	}
+	if end < len(text) {
+		return n.scientific(kept, text[end:], coefficient, point, negative)
+	}
+	return finished(kept, coefficient, point, negative)
+}
+
+// scientific makes the number of digits and an exponent.
+func (n Notation) scientific(digits, rest string, coefficient int64, point int, negative bool) (num Number, ok bool) {
+	e, good := exponent(rest)
+	if !good {
+		return num, false
+	}
+	if num, ok = finished(digits, coefficient, point, negative); !ok {
+		return num, false
+	}
+	num.Places -= int32(e)
+	for ; num.Places < 0; num.Places++ {
+		if num.Coefficient > (1<<63-1)/10 || num.Coefficient < -(1<<63-1)/10 {
+			return Number{}, false
+		}
+		num.Coefficient *= 10
+	}
+	return num, num.Places <= maxPlaces
 }
 
 // exponent reads "E-3"; good is false if the text is anything else, or beyond ±30.
@@ -135,12 +171,12 @@ func exponent(text string) (e int, good bool) {
 // Rounded returns the number with at most so many places, rounded half away from
 // zero as spreadsheets do.
 func (n Number) Rounded(places int) Number {
-	if n.Places <= places {
+	if int(n.Places) <= places {
 		return n
 	}
-	cut := n.Places - places
+	cut := int(n.Places) - places
 	if cut > 18 {
-		return Number{Places: places}
+		return Number{Places: int32(places)}
 	}
 	divisor := int64(1)
 	for range cut {
@@ -153,5 +189,5 @@ func (n Number) Rounded(places int) Number {
 	case rest <= -divisor-rest:
 		quotient--
 	}
-	return Number{Coefficient: quotient, Places: places}
+	return Number{Coefficient: quotient, Places: int32(places)}
 }

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"bufio"
 	"bytes"
 	"context"
 	"encoding/csv"
@@ -17,14 +16,15 @@ import (
 // A Text is a file of separated values. It has one sheet.
 type Text struct {
 	name      string
-	separator rune
+	separator byte
+	notation  Notation
 	bounds    Bounds
 	size      int64
 }
 
 // OpenText opens a file of separated values, in UTF-8 with or without a byte
-// order mark.
-func OpenText(name string, separator rune, b Bounds) (*Text, error) {
+// order mark. The separator is one of ASCII.
+func OpenText(name string, separator byte, n Notation, b Bounds) (*Text, error) {
 	info, err := os.Stat(name)
 	if err != nil {
 		return nil, err
@@ -32,7 +32,7 @@ func OpenText(name string, separator rune, b Bounds) (*Text, error) {
 	if info.Size() > b.FileSize {
 		return nil, &BoundError{What: fmt.Sprintf("a file of %d bytes", info.Size()), Where: name, Most: fmt.Sprintf("%d are read", b.FileSize)}
 	}
-	return &Text{name: name, separator: separator, bounds: b, size: info.Size()}, nil
+	return &Text{name: name, separator: separator, notation: n, bounds: b, size: info.Size()}, nil
 }
 
 // Close does nothing: the file is open only while its rows are read.
@@ -44,99 +44,217 @@ func (t *Text) Sheets() []string { return []string{""} }
 // Size returns the size of the file in bytes.
 func (t *Text) Size(string) int64 { return t.size }
 
-// Rows reads the rows in order. Empty rows are left out. The row is good until
-// the next one.
-func (t *Text) Rows(ctx context.Context, _ string) iter.Seq2[*Row, error] {
-	return func(yield func(*Row, error) bool) {
+// Batches reads the rows in order. Empty rows are left out.
+func (t *Text) Batches(ctx context.Context, _ string) iter.Seq2[*Batch, error] {
+	return func(yield func(*Batch, error) bool) {
 		f, err := os.Open(t.name)
 		if err != nil {
 			yield(nil, err)
 			return
 		}
 		defer f.Close()
-		in := &recordBound{r: bufio.NewReaderSize(f, 1<<16), most: 4 * t.bounds.CellText * 8}
-		if err := in.skipByteOrderMark(); err != nil {
-			yield(nil, fmt.Errorf("%s: %w", t.name, err))
-			return
+		r := &textReader{Text: t, in: f, supply: newBatches(), yield: yield}
+		if err := r.read(ctx); err != nil && !errors.Is(err, errEnough) {
+			yield(nil, err)
 		}
-		t.records(ctx, in, yield)
 	}
 }
 
-func (t *Text) records(ctx context.Context, in *recordBound, yield func(*Row, error) bool) {
-	reader := csv.NewReader(in)
-	reader.Comma = t.separator
+// errEnough is what stops the reading when no more rows are wanted.
+var errEnough = errors.New("no more rows are wanted")
+
+// chunk is how much of a text file is read at once.
+const chunk = 64 << 10
+
+// longRecord is how long a record with quotation marks may be.
+const longRecord = 1 << 20
+
+// textReader reads one text file. Up to the first quotation mark a line is a
+// record and is simply cut at its separators; from the chunk that has one on, the
+// careful reader of encoding/csv takes over.
+type textReader struct {
+	*Text
+	in     io.Reader
+	supply batches
+	yield  func(*Batch, error) bool
+	number int // of the last row
+}
+
+func (r *textReader) read(ctx context.Context) error {
+	buffer := make([]byte, 0, 2*chunk)
+	for first := true; ; first = false {
+		if err := ctx.Err(); err != nil {
+			return context.Cause(ctx)
+		}
+		n, err := io.ReadAtLeast(r.in, buffer[len(buffer):min(cap(buffer), len(buffer)+chunk)], 1)
+		buffer = buffer[:len(buffer)+n]
+		atEnd := err == io.EOF
+		if err != nil && !atEnd {
+			return fmt.Errorf("%s: %w", r.name, err)
+		}
+		if first {
+			if buffer, err = withoutByteOrderMark(buffer); err != nil {
+				return fmt.Errorf("%s: %w", r.name, err)
+			}
+		}
+		if bytes.IndexByte(buffer[len(buffer)-n:], '"') >= 0 {
+			return r.records(ctx, io.MultiReader(bytes.NewReader(buffer), r.in))
+		}
+		whole := bytes.LastIndexByte(buffer, '\n') + 1
+		if atEnd {
+			whole = len(buffer)
+		}
+		if whole == 0 && len(buffer) > chunk {
+			return r.tooLong(chunk)
+		}
+		if err := r.lines(string(buffer[:whole])); err != nil {
+			return err
+		}
+		buffer = append(buffer[:0], buffer[whole:]...)
+		if atEnd {
+			return nil
+		}
+	}
+}
+
+func withoutByteOrderMark(start []byte) ([]byte, error) {
+	switch {
+	case bytes.HasPrefix(start, []byte("\uFEFF")):
+		return append(start[:0], start[3:]...), nil
+	case bytes.HasPrefix(start, []byte{0xFF, 0xFE}), bytes.HasPrefix(start, []byte{0xFE, 0xFF}):
+		return start, errors.New("a file in UTF-16; save it as CSV in UTF-8")
+	case bytes.HasPrefix(start, []byte("PK\x03")):
+		return start, errors.New("a workbook named as a text file; give it its own ending, .xlsx")
+	}
+	return start, nil
+}
+
+// lines cuts whole lines without quotation marks into rows.
+func (r *textReader) lines(text string) error {
+	checked := utf8.ValidString(text) && strings.IndexByte(text, 0) < 0 // else cell by cell, to say which
+	b := r.supply.next()
+	for text != "" {
+		line, rest, _ := strings.Cut(text, "\n")
+		text = rest
+		r.number++
+		line = strings.TrimSuffix(line, "\r")
+		if line == "" {
+			continue
+		}
+		start := len(b.cells)
+		b.row(r.number)
+		whole := line
+		for {
+			i := strings.IndexByte(line, r.separator)
+			if i < 0 {
+				break
+			}
+			b.add(line[:i], r.notation)
+			line = line[i+1:]
+		}
+		b.add(line, r.notation)
+		b.end(start)
+		if checked && len(whole) <= r.bounds.CellText && len(b.cells)-start <= r.bounds.Columns && r.number <= r.bounds.Rows {
+			continue
+		}
+		if err := r.check(&b.Rows[len(b.Rows)-1]); err != nil {
+			return err
+		}
+	}
+	return r.hand(b)
+}
+
+func (r *textReader) hand(b *Batch) error {
+	if len(b.Rows) > 0 && !r.yield(b, nil) {
+		return errEnough
+	}
+	return nil
+}
+
+// records reads records that may be quoted.
+func (r *textReader) records(ctx context.Context, in io.Reader) error {
+	bounded := &recordBound{r: in, most: longRecord}
+	reader := csv.NewReader(bounded)
+	reader.Comma = rune(r.separator)
 	reader.FieldsPerRecord = -1
 	reader.ReuseRecord = true
-	row := &Row{}
 	last := 0 // the line on which the record before ended
-	for n := 0; ; n++ {
-		if n%1024 == 0 && ctx.Err() != nil {
-			yield(nil, context.Cause(ctx))
-			return
-		}
-		in.begin()
+	b := r.supply.next()
+	for {
+		bounded.begin()
 		record, err := reader.Read()
 		if err == io.EOF {
-			return
+			return r.hand(b)
 		}
 		if err != nil {
-			yield(nil, t.explain(err))
-			return
+			return r.explain(err)
 		}
 		line, _ := reader.FieldPos(0)
-		row.Number += line - last // rows are lines, save that a cell may hold line breaks
+		r.number += line - last // rows are lines, save that a cell may hold line breaks
 		end, _ := reader.FieldPos(len(record) - 1)
 		last = end + strings.Count(record[len(record)-1], "\n")
-		if err := t.check(row.Number, record); err != nil {
-			yield(nil, err)
-			return
-		}
-		row.Cells = row.Cells[:0]
+		start := len(b.cells)
+		b.row(r.number)
 		for _, text := range record {
-			row.Cells = append(row.Cells, Cell{Text: text})
+			b.add(text, r.notation)
 		}
-		if !yield(row, nil) {
-			return
+		b.end(start)
+		if err := r.check(&b.Rows[len(b.Rows)-1]); err != nil {
+			return err
 		}
+		if len(b.Rows) < BatchRows {
+			continue
+		}
+		if err := r.hand(b); err != nil {
+			return err
+		}
+		if ctx.Err() != nil {
+			return context.Cause(ctx)
+		}
+		b = r.supply.next()
 	}
 }
 
-func (t *Text) check(number int, record []string) error {
-	if number > t.bounds.Rows {
-		return &BoundError{What: fmt.Sprintf("row %d", number), Where: t.name, Most: fmt.Sprintf("%d are read", t.bounds.Rows)}
+func (t *Text) check(row *Row) error {
+	if row.Number > t.bounds.Rows {
+		return &BoundError{What: fmt.Sprintf("row %d", row.Number), Where: t.name, Most: fmt.Sprintf("%d are read", t.bounds.Rows)}
 	}
-	if len(record) > t.bounds.Columns {
-		return &BoundError{What: fmt.Sprintf("%d columns", len(record)), Where: fmt.Sprintf("%s, row %d", t.name, number), Most: fmt.Sprintf("%d are read", t.bounds.Columns)}
+	if len(row.Cells) > t.bounds.Columns {
+		return &BoundError{What: fmt.Sprintf("%d columns", len(row.Cells)), Where: fmt.Sprintf("%s, row %d", t.name, row.Number), Most: fmt.Sprintf("%d are read", t.bounds.Columns)}
 	}
-	for i, text := range record {
-		if len(text) > t.bounds.CellText {
-			return &BoundError{What: fmt.Sprintf("a cell of %d bytes", len(text)), Where: fmt.Sprintf("%s, %s", t.name, Place{number, i + 1}), Most: fmt.Sprintf("%d are read", t.bounds.CellText)}
+	for i, c := range row.Cells {
+		at := Place{row.Number, i + 1}
+		if len(c.Text) > t.bounds.CellText {
+			return &BoundError{What: fmt.Sprintf("a cell of %d bytes", len(c.Text)), Where: fmt.Sprintf("%s, %s", t.name, at), Most: fmt.Sprintf("%d are read", t.bounds.CellText)}
 		}
-		if !utf8.ValidString(text) || strings.IndexByte(text, 0) >= 0 {
-			return fmt.Errorf("%s, %s: bytes that are not UTF-8; save the file as CSV in UTF-8", t.name, Place{number, i + 1})
+		if !utf8.ValidString(c.Text) || strings.IndexByte(c.Text, 0) >= 0 {
+			return fmt.Errorf("%s, %s: bytes that are not UTF-8; save the file as CSV in UTF-8", t.name, at)
 		}
 	}
 	return nil
 }
 
-func (t *Text) explain(err error) error {
+func (t *Text) tooLong(most int) error {
+	return &BoundError{What: "a row without an end, as when a quotation mark is left open", Where: t.name, Most: fmt.Sprintf("%d KB are read for one", most>>10)}
+}
+
+func (r *textReader) explain(err error) error {
 	var wrong *csv.ParseError
 	switch {
 	case errors.Is(err, ErrBound):
-		return &BoundError{What: "a record without an end, as when a quotation mark is left open", Where: t.name, Most: fmt.Sprintf("%d KB are read for one", 4*t.bounds.CellText*8>>10)}
+		return r.tooLong(longRecord)
 	case errors.As(err, &wrong) && errors.Is(err, csv.ErrQuote):
-		return fmt.Errorf("%s, line %d: a quotation mark that is not closed or not doubled; save the file again from the spreadsheet", t.name, wrong.StartLine)
+		return fmt.Errorf("%s, row %d or below: a quotation mark that is not closed or not doubled; save the file again from the spreadsheet", r.name, r.number+1)
 	case errors.As(err, &wrong) && errors.Is(err, csv.ErrBareQuote):
-		return fmt.Errorf("%s, line %d, byte %d: a quotation mark inside a cell without quotation marks; save the file again from the spreadsheet", t.name, wrong.Line, wrong.Column)
+		return fmt.Errorf("%s, row %d or below: a quotation mark inside a cell without quotation marks; save the file again from the spreadsheet", r.name, r.number+1)
 	}
-	return fmt.Errorf("%s: %w", t.name, err)
+	return fmt.Errorf("%s: %w", r.name, err)
 }
 
 // recordBound is a reader that gives up when one record is too long: an open
 // quotation mark would otherwise take the whole file into memory.
 type recordBound struct {
-	r    *bufio.Reader
+	r    io.Reader
 	most int
 	read int
 }
@@ -150,20 +268,4 @@ func (b *recordBound) Read(p []byte) (int, error) {
 	n, err := b.r.Read(p)
 	b.read += n
 	return n, err
-}
-
-func (b *recordBound) skipByteOrderMark() error {
-	start, err := b.r.Peek(3)
-	switch {
-	case bytes.Equal(start, []byte("\uFEFF")):
-		_, err = b.r.Discard(3)
-		return err
-	case bytes.HasPrefix(start, []byte{0xFF, 0xFE}), bytes.HasPrefix(start, []byte{0xFE, 0xFF}):
-		return errors.New("a file in UTF-16; save it as CSV in UTF-8")
-	case bytes.HasPrefix(start, []byte("PK\x03")):
-		return errors.New("a workbook named as a text file; give it its own ending, .xlsx")
-	case err != nil && err != io.EOF:
-		return err
-	}
-	return nil
 }

@@ -95,20 +95,19 @@ func (w *Workbook) Size(sheet string) int64 {
 	return 0
 }
 
-// Rows reads a sheet's rows in order. Empty rows are left out. The row is good
-// until the next one.
+// Batches reads a sheet's rows in order. Empty rows are left out.
 //
 // Values come from the workbook library's streaming reader, types and formulas
 // from the marks read beside it: it has no streaming way to them.
-func (w *Workbook) Rows(ctx context.Context, sheet string) iter.Seq2[*Row, error] {
-	return func(yield func(*Row, error) bool) {
-		if err := w.rows(ctx, sheet, yield); err != nil {
+func (w *Workbook) Batches(ctx context.Context, sheet string) iter.Seq2[*Batch, error] {
+	return func(yield func(*Batch, error) bool) {
+		if err := w.batches(ctx, sheet, yield); err != nil && !errors.Is(err, errEnough) {
 			yield(nil, err)
 		}
 	}
 }
 
-func (w *Workbook) rows(ctx context.Context, sheet string, yield func(*Row, error) bool) (err error) {
+func (w *Workbook) batches(ctx context.Context, sheet string, yield func(*Batch, error) bool) error {
 	part := w.parts[sheet]
 	if part == nil {
 		return fmt.Errorf("%s has no sheet %q; it has %s", w.name, sheet, quoted(w.Sheets()))
@@ -116,46 +115,23 @@ func (w *Workbook) rows(ctx context.Context, sheet string, yield func(*Row, erro
 	where := fmt.Sprintf("%s, sheet %s", w.name, sheet)
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	batches, failed := openMarks(ctx, part, where, w.bounds)
+	marked, failed := openMarks(ctx, part, where, w.bounds)
 	values, err := w.book.Rows(sheet)
 	if err != nil {
 		return fmt.Errorf("%s: %w", where, err)
 	}
 	defer values.Close()
-	row, at := &Row{}, 0
-	for batch := range batches {
-		for i := range batch {
-			for at < batch[i].number && values.Next() {
-				at++
-				if at < batch[i].number { // a gap
-					if _, err := values.Columns(); err != nil {
-						return fmt.Errorf("%s, row %d: damaged: %w", where, at, err)
-					}
-				}
+	r := &valueReader{Workbook: w, where: where, values: values}
+	supply := newBatches()
+	for rows := range marked {
+		b := supply.next()
+		for i := range rows {
+			if err := r.row(b, &rows[i]); err != nil {
+				return err
 			}
-			if at != batch[i].number {
-				return fmt.Errorf("%s: damaged: row %d comes after row %d", where, batch[i].number, at)
-			}
-			texts, err := values.Columns()
-			if err != nil {
-				return fmt.Errorf("%s, row %d: damaged: %w", where, at, err)
-			}
-			row.Number, row.Cells = at, row.Cells[:0]
-			for _, text := range texts {
-				if len(text) > w.bounds.CellText {
-					return &BoundError{What: fmt.Sprintf("a cell of %d bytes", len(text)), Where: fmt.Sprintf("%s, row %d", where, at), Most: fmt.Sprintf("%d are read", w.bounds.CellText)}
-				}
-				row.Cells = append(row.Cells, Cell{Text: text})
-			}
-			for _, k := range batch[i].marks {
-				if k.column <= len(row.Cells) {
-					row.Cells[k.column-1].AsText = k.asText
-					row.Cells[k.column-1].Formula = k.formula
-				}
-			}
-			if !yield(row, nil) {
-				return nil
-			}
+		}
+		if len(b.Rows) > 0 && !yield(b, nil) {
+			return errEnough
 		}
 	}
 	select {
@@ -164,6 +140,51 @@ func (w *Workbook) rows(ctx context.Context, sheet string, yield func(*Row, erro
 	default:
 		return nil
 	}
+}
+
+// valueReader reads values of the rows whose marks are known.
+type valueReader struct {
+	*Workbook
+	where  string
+	values *excelize.Rows
+	at     int // the row that values is at
+}
+
+func (r *valueReader) row(b *Batch, marked *markedRow) error {
+	for r.at < marked.number && r.values.Next() {
+		r.at++
+		if r.at < marked.number { // a gap
+			if _, err := r.values.Columns(); err != nil {
+				return fmt.Errorf("%s, row %d: damaged: %w", r.where, r.at, err)
+			}
+		}
+	}
+	if r.at != marked.number {
+		return fmt.Errorf("%s: damaged: row %d comes after row %d", r.where, marked.number, r.at)
+	}
+	texts, err := r.values.Columns()
+	if err != nil {
+		return fmt.Errorf("%s, row %d: damaged: %w", r.where, r.at, err)
+	}
+	if len(texts) == 0 {
+		return nil
+	}
+	start := len(b.cells)
+	b.row(r.at)
+	for _, text := range texts {
+		if len(text) > r.bounds.CellText {
+			return &BoundError{What: fmt.Sprintf("a cell of %d bytes", len(text)), Where: fmt.Sprintf("%s, row %d", r.where, r.at), Most: fmt.Sprintf("%d are read", r.bounds.CellText)}
+		}
+		b.add(text, Notation{})
+	}
+	for _, k := range marked.marks {
+		if k.column <= len(texts) {
+			c := &b.cells[start+k.column-1]
+			c.note = &note{formula: k.formula, asText: k.asText}
+		}
+	}
+	b.end(start)
+	return nil
 }
 
 func quoted(names []string) string {
