@@ -106,12 +106,32 @@ func (a *arithmetic[D]) check(w *window, t *tally) {
 	}
 	a.claimed, a.stated = s.quantity, true
 	if s.agrees(a.value, a.claim) || a.rightAfterAll(w, s) {
+		a.recalculate(w, t, cell, s)
 		return
 	}
 	a.wrong = true
 	c := &situation[D]{arithmetic: a, window: w, stated: s, cell: cell}
 	t.observe(w, a.claim.spot, observation{severity: WrongValue, claimed: cell.Text, right: a.claim.shown(a.value, s.places),
 		causes: c.diagnose(), working: a.working})
+}
+
+// recalculate compares a right claim with what its formula gives now, if formulas
+// are evaluated.
+func (a *arithmetic[D]) recalculate(w *window, t *tally, cell *sheet.Cell, s statement[D]) {
+	if a.stored == nil || cell.Formula() == "" {
+		return
+	}
+	text, ok := a.stored(w.place(a.claim.spot))
+	if !ok {
+		return
+	}
+	evaluated := sheet.Notation{}.Cell(text)
+	now, ok := a.claim.state(&evaluated)
+	if !ok || s.agrees(now.quantity, a.claim) {
+		return
+	}
+	t.observe(w, a.claim.spot, observation{severity: WrongValue, claimed: cell.Text, right: a.claim.shown(a.value, s.places), working: a.working,
+		causes: []explanation{{mistake: Stale, says: fmt.Sprintf("what is stored is right, but the formula gives %s: it changes when the sheet is recalculated", a.claim.shown(now.quantity, s.places))}}})
 }
 
 // rightAfterAll reports whether the claim follows from what its inputs should be,

@@ -97,7 +97,7 @@ func (r *textReader) read(ctx context.Context) error {
 				return fmt.Errorf("%s: %w", r.name, err)
 			}
 		}
-		if bytes.IndexByte(buffer[len(buffer)-n:], '"') >= 0 {
+		if bytes.IndexByte(buffer[max(0, len(buffer)-n):], '"') >= 0 {
 			return r.records(ctx, io.MultiReader(bytes.NewReader(buffer), r.in))
 		}
 		whole := bytes.LastIndexByte(buffer, '\n') + 1
