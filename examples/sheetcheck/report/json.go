@@ -2,7 +2,11 @@ package report
 
 import (
 	"encoding/json"
+	"fmt"
 	"io"
+	"strings"
+	"unicode"
+	"unicode/utf16"
 
 	"example.com/closefit/examples/sheetcheck/check"
 )
@@ -48,9 +52,28 @@ func writeJSON(w io.Writer, r *check.Result) error {
 	for i := range r.Findings {
 		out.Findings = append(out.Findings, toJSON(&r.Findings[i]))
 	}
-	encoder := json.NewEncoder(w)
-	encoder.SetIndent("", "  ")
-	return encoder.Encode(out)
+	text, err := json.MarshalIndent(out, "", "  ")
+	if err != nil {
+		return err
+	}
+	_, err = io.WriteString(w, escaped(string(text))+"\n")
+	return err
+}
+
+// escaped writes what a terminal might obey as \u escapes, which read back as the
+// same text. It can only stand inside the strings of the JSON text.
+func escaped(text string) string {
+	var b strings.Builder
+	for _, r := range text {
+		if r == '\n' || unicode.IsPrint(r) {
+			b.WriteRune(r)
+			continue
+		}
+		for _, unit := range utf16.Encode([]rune{r}) {
+			fmt.Fprintf(&b, "\\u%04x", unit)
+		}
+	}
+	return b.String()
 }
 
 func toJSON(f *check.Finding) jsonFinding {

@@ -47,11 +47,14 @@ func (w *Workbook) Evaluator(sheet string) (*Evaluator, error) {
 
 // Evaluate returns the value of the formula at a place. The error wraps ErrFormula
 // if it is not one that is evaluated.
-func (e *Evaluator) Evaluate(ctx context.Context, at Place) (string, error) {
+func (e *Evaluator) Evaluate(ctx context.Context, at Place) (value string, err error) {
 	if err := e.check(ctx, at); err != nil {
 		return "", fmt.Errorf("%w: %s: %s", ErrFormula, at, err)
 	}
-	value, err := e.book.book.CalcCellValue(e.sheet, at.String())
+	err = guarded(func() (err error) {
+		value, err = e.book.book.CalcCellValue(e.sheet, at.String())
+		return err
+	})
 	if err != nil {
 		return "", fmt.Errorf("%w: %s: %w", ErrFormula, at, err)
 	}

@@ -71,7 +71,7 @@ func (m *markReader) read(ctx context.Context, out chan<- []markedRow) error {
 	for {
 		token, err := m.decoder.RawToken()
 		if err == io.EOF {
-			return send()
+			return fmt.Errorf("%s: damaged: it ends in the middle", m.where)
 		}
 		if err != nil {
 			return fmt.Errorf("%s: damaged: %w", m.where, err)

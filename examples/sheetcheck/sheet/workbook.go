@@ -26,7 +26,7 @@ type Workbook struct {
 }
 
 // OpenWorkbook opens an .xlsx file. Close must be called.
-func OpenWorkbook(name string, b Bounds) (w *Workbook, err error) {
+func OpenWorkbook(name string, b Bounds) (_ *Workbook, err error) {
 	info, err := os.Stat(name)
 	if err != nil {
 		return nil, err
@@ -34,7 +34,7 @@ func OpenWorkbook(name string, b Bounds) (w *Workbook, err error) {
 	if info.Size() > b.FileSize {
 		return nil, &BoundError{What: fmt.Sprintf("a file of %d bytes", info.Size()), Where: name, Most: fmt.Sprintf("%d are read", b.FileSize)}
 	}
-	w = &Workbook{name: name, bounds: b}
+	w := &Workbook{name: name, bounds: b}
 	defer func() {
 		if err != nil {
 			w.Close()
@@ -55,16 +55,27 @@ func OpenWorkbook(name string, b Bounds) (w *Workbook, err error) {
 	if w.temp, err = os.MkdirTemp("", "sheetcheck-"); err != nil {
 		return nil, err
 	}
-	w.book, err = excelize.OpenFile(name, excelize.Options{
-		RawCellValue:      true,
-		UnzipSizeLimit:    b.SheetPart + b.StringsPart + b.OtherParts,
-		UnzipXMLSizeLimit: 4 << 20,
-		TmpDir:            w.temp,
-	})
-	if err != nil {
+	if w.book, err = w.open(); err != nil {
 		return nil, fmt.Errorf("%s: damaged: %w", name, err)
 	}
 	return w, nil
+}
+
+// inMemory is how large a sheet or the shared strings may be before the workbook
+// library keeps them in a temporary file.
+const inMemory = 4 << 20
+
+func (w *Workbook) open() (book *excelize.File, err error) {
+	err = guarded(func() (err error) {
+		book, err = excelize.OpenFile(w.name, excelize.Options{
+			RawCellValue:      true,
+			UnzipSizeLimit:    w.bounds.SheetPart + w.bounds.StringsPart + w.bounds.OtherParts,
+			UnzipXMLSizeLimit: inMemory,
+			TmpDir:            w.temp,
+		})
+		return err
+	})
+	return book, err
 }
 
 // Close releases the file and what was unpacked of it.
@@ -125,10 +136,9 @@ func (w *Workbook) batches(ctx context.Context, sheet string, yield func(*Batch,
 	supply := newBatches()
 	for rows := range marked {
 		b := supply.next()
-		for i := range rows {
-			if err := r.row(b, &rows[i]); err != nil {
-				return err
-			}
+		err := guarded(func() error { return r.rows(b, rows) })
+		if err != nil {
+			return err
 		}
 		if len(b.Rows) > 0 && !yield(b, nil) {
 			return errEnough
@@ -148,6 +158,15 @@ type valueReader struct {
 	where  string
 	values *excelize.Rows
 	at     int // the row that values is at
+}
+
+func (r *valueReader) rows(b *Batch, marked []markedRow) error {
+	for i := range marked {
+		if err := r.row(b, &marked[i]); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func (r *valueReader) row(b *Batch, marked *markedRow) error {
@@ -199,11 +218,7 @@ func quoted(names []string) string {
 // workbook itself is not changed. A sheet too large to be loaded whole gets none,
 // and is named in skipped.
 func (w *Workbook) Commented(out io.Writer, comments []Comment) (skipped []string, err error) {
-	book, err := excelize.OpenFile(w.name, excelize.Options{
-		UnzipSizeLimit:    w.bounds.SheetPart + w.bounds.StringsPart + w.bounds.OtherParts,
-		UnzipXMLSizeLimit: 4 << 20,
-		TmpDir:            w.temp,
-	})
+	book, err := w.open()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", w.name, err)
 	}
@@ -216,11 +231,11 @@ func (w *Workbook) Commented(out io.Writer, comments []Comment) (skipped []strin
 			continue
 		}
 		comment := excelize.Comment{Cell: c.At.String(), Author: "sheetcheck", Text: c.Text, Width: 360, Height: 160}
-		if err := book.AddComment(c.Sheet, comment); err != nil {
+		if err := guarded(func() error { return book.AddComment(c.Sheet, comment) }); err != nil {
 			return skipped, fmt.Errorf("%s, %s: the comment cannot be written: %w", c.Sheet, c.At, err)
 		}
 	}
-	return skipped, book.Write(out)
+	return skipped, guarded(func() error { return book.Write(out) })
 }
 
 // A Comment is a text to be shown at a cell.

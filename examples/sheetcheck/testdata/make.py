@@ -191,14 +191,14 @@ def patch(name, stale):
     path = os.path.join(HERE, name)
     with zipfile.ZipFile(path) as z:
         parts = [(i, z.read(i)) for i in z.infolist()]
-    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as z:
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as z:
         for info, data in parts:
             for (index, cell), value in stale.items():
                 if info.filename == f"xl/worksheets/sheet{index + 1}.xml":
                     pattern = rf'(<c r="{cell}"[^>]*>(?:<f[^>]*>[^<]*</f>)?<v>)[^<]*(</v>)'
                     data, n = re.subn(pattern.encode(), lambda m: m.group(1) + str(value).encode() + m.group(2), data)
                     assert n == 1, (name, index, cell)
-            z.writestr(info, data)
+            z.writestr(info, data, zipfile.ZIP_DEFLATED, 9)
 
 
 def values_of(name):
