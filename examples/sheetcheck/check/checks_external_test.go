@@ -1,0 +1,290 @@
+package check_test
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/examples/sheetcheck/mapfile"
+	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/examples/tomlfile"
+)
+
+// checkText checks the rows of a text file under the columns and checks given.
+func checkText(t *testing.T, table, rows string) *check.Result {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "a.csv")
+	if err := os.WriteFile(name, []byte(rows), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return run(t, name, "[[table]]\nrows = \"1..\"\nlocation = \"A\"\n"+table, check.Options{})
+}
+
+// one is a finding in short: ranges, severity, right value of the first cell, and
+// the mistake.
+func one(f check.Finding) string {
+	var ranges []string
+	for _, s := range f.Ranges {
+		ranges = append(ranges, s.String())
+	}
+	mistake := f.Cause.Mistake
+	if mistake == "" {
+		mistake = check.Unexplained
+	}
+	return strings.Join(ranges, " ") + ": " + f.Severity.String() + ", " + f.Cells[0].Right + ", " + mistake
+}
+
+const bearing = `
+[table.column]
+bore = { at = "B", unit = "mm" }
+upper = { at = "C", unit = "mm" }
+lower = { at = "D", unit = "mm" }
+journal = { at = "E", unit = "mm" }
+clearance = { at = "F", unit = "mm", places = 3 }
+verdict = { at = "G" }
+[[table.check]]
+claim = "clearance"
+by = "bearing clearance"
+[[table.check]]
+claim = "verdict"
+by = "verdict"
+of = ["clearance"]
+limits = "0.024..0.048 mm"
+`
+
+// TestChecks: each kind of check, right and wrong. What is wanted is worked out by
+// hand from the row.
+func TestChecks(t *testing.T) {
+	for _, test := range []struct {
+		name, table, rows string
+		want              []string
+	}{
+		{"a bearing", bearing, "1,60.012,2.006,2.004,55.971,0.031,OK\n", nil},
+		{"a bearing by one wall", `
+[table.column]
+bore = { at = "B", unit = "in" }
+wall = { at = "C", unit = "in" }
+journal = { at = "D", unit = "in" }
+clearance = { at = "E", unit = "thou", places = 1 }
+[[table.check]]
+claim = "clearance"
+by = "bearing clearance"
+`, "1,2.2247,0.0612,2.1004,1.9\n2,2.2247,0.0612,2.1004,63.1\n", []string{"E2: value wrong, 1.9 thou, one wall instead of two"}},
+		{"a bearing with its shells fitted", `
+[table.column]
+inner = { at = "B", unit = "mm" }
+journal = { at = "C", unit = "mm" }
+clearance = { at = "D", unit = "mm", places = 3 }
+[[table.check]]
+claim = "clearance"
+by = "bearing clearance"
+`, "1,56.003,55.968,0.035\n2,56.003,55.968,0.350\n", []string{"D2: value wrong, 0.035 mm, decimal point moved"}},
+		{"end play by washers", `
+[table.column]
+journal = { at = "B", unit = "mm" }
+housing = { at = "C", unit = "mm" }
+front = { at = "D", unit = "mm" }
+rear = { at = "E", unit = "mm" }
+play = { at = "F", unit = "mm", places = 3 }
+[[table.check]]
+claim = "play"
+by = "end play"
+`, "1,31.162,26.004,2.510,2.495,0.153\n2,31.162,26.004,2.510,2.495,2.648\n", []string{"F2: value wrong, 0.153 mm, something left out"}},
+		{"end play by dial", `
+[table.column]
+from = { at = "B", unit = "mm" }
+to = { at = "C", unit = "mm" }
+play = { at = "D", unit = "mm", places = 3 }
+[[table.check]]
+claim = "play"
+by = "end play"
+`, "1,-0.043,0.112,0.155\n2,0.112,-0.043,-0.155\n3,-0.043,0.112,0.069\n",
+			[]string{"D2: value wrong, 0.155 mm, the wrong way round", "D3: value wrong, 0.155 mm, added instead of subtracted"}},
+		{"taper of three", `
+[table.column]
+a = { at = "B", unit = "mm" }
+b = { at = "C", unit = "mm" }
+c = { at = "D", unit = "mm" }
+taper = { at = "E", unit = "mm", places = 3 }
+[[table.check]]
+claim = "taper"
+by = "taper"
+of = ["a", "b", "c"]
+`, "1,55.972,55.978,55.968,0.010\n2,55.972,55.978,55.968,0.004\n", []string{"E2: value wrong, 0.010 mm, something left out"}},
+		{"ring gaps", `
+[table.column]
+bore = { at = "B", unit = "mm" }
+least = { at = "C", unit = "mm", places = 2 }
+gap = { at = "D", unit = "mm" }
+file = { at = "E", unit = "mm", places = 2 }
+[[table.check]]
+claim = "least"
+by = "ring gap"
+per_bore = "0.004"
+[[table.check]]
+claim = "file"
+by = "ring to file"
+per_bore = "0.004"
+`, "1,88.500,0.35,0.31,0.04\n2,88.500,1.11,0.40,0\n3,88.500,0.35,0.29,-0.06\n",
+			[]string{"C2: value wrong, 0.35 mm, another rule", "E3: value wrong, 0.06 mm, the wrong way round"}},
+		{"threads", `
+[table.column]
+thread = { at = "A" }
+area = { at = "B", unit = "mm²", places = 1 }
+pitch = { at = "C", unit = "mm", places = 3 }
+[[table.check]]
+claim = "area"
+by = "stress area"
+[[table.check]]
+claim = "pitch"
+by = "pitch diameter"
+`, "M10,58.0,9.026\nM8,50.3,6.647\nno thread,1,2\n",
+			[]string{"B2: value wrong, 36.6 mm², another rule", "C2: value wrong, 7.188 mm, another rule", "B3: not proven, , cannot be recomputed", "C3: not proven, , cannot be recomputed"}},
+		{"torque in two units", `
+[table.column]
+metric = { at = "B", unit = "N·m" }
+feet = { at = "C", unit = "ft-lb", places = 1 }
+[[table.check]]
+claim = "feet"
+by = "torque pair"
+of = ["metric"]
+`, "1,98.1,72.4\n2,98.1,868.3\n3,98.1,133.0\n4,98.1,71.9\n",
+			[]string{"C2: value wrong, 72.4 lbf·ft, ft-lb for in-lb", "C3: value wrong, 72.4 lbf·ft, the wrong way round", "C4: value wrong, 72.4 lbf·ft, no known mistake explains it"}},
+		{"stacks", `
+[table.column]
+a = { at = "B", unit = "mm" }
+b = { at = "C", unit = "mm" }
+c = { at = "D", unit = "mm" }
+worst = { at = "E", unit = "mm", places = 3 }
+likely = { at = "F", unit = "mm", places = 3 }
+[[table.check]]
+claim = "worst"
+by = "stack worst case"
+of = ["a", "b", "c"]
+[[table.check]]
+claim = "likely"
+by = "stack root-sum-square"
+of = ["a", "b", "c"]
+`, "1,0.03,0.04,0.12,0.190,0.130\n2,0.03,0.04,0.12,0.130,0.190\n",
+			[]string{"E2: value wrong, 0.190 mm, another rule", "F2: value wrong, 0.130 mm, another rule"}},
+		{"packs", `
+[table.column]
+needed = { at = "B" }
+stock = { at = "C" }
+size = { at = "D" }
+packs = { at = "E" }
+[[table.check]]
+claim = "packs"
+by = "packs"
+`, "red,13,3,4,3\nred,13,3,4,2\nred,13,3,4,4\nred,13,3,4,10\nred,13,3,4,some\nred,0,2,2,0\n",
+			[]string{"E2: value wrong, 3 packs, cut off instead of rounded", "E3: value wrong, 3 packs, something left out", "E4: value wrong, 3 packs, another unit", "E5: value wrong, 3 packs, not a number"}},
+		{"a reading typed wrong", `
+[table.column]
+journal = { at = "B", unit = "mm", nominal = "55.960 mm" }
+inner = { at = "C", unit = "mm", nominal = "56.000 mm" }
+clearance = { at = "D", unit = "mm", places = 3 }
+[[table.check]]
+claim = "clearance"
+by = "bearing clearance"
+`, "1,55.968,56.003,0.035\n2,5.5968,56.003,50.406\n3,2.2031,56.003,53.800\n",
+			[]string{"B2: value wrong, near 55.960 mm, decimal point moved", "B3: value wrong, near 55.960 mm, inch for millimetre"}},
+		{"a neighbour's journal", bearing, "1,60.012,2.006,2.004,55.971,0.031,OK\n2,60.007,2.003,2.005,55.962,0.028,OK\n3,60.016,2.005,2.001,55.983,0.027,OK\n",
+			[]string{"F2: value wrong, 0.037 mm, neighbour's row or column"}},
+		{"verdicts", bearing, "1,60.012,2.006,2.004,55.971,0.031,high\n2,60.012,2.006,2.004,55.9537,0.048,OK\n3,60.012,2.006,2.004,55.954,0.048,high\n4,60.012,2.006,2.004,55.971,0.031,fine\n5,60.012,2.006,2.004,55.981,0.021,OK\n",
+			[]string{
+				"G1: verdict wrong, conforming: 0.031 mm against 0.024..0.048 mm, inch for millimetre",
+				"G2: verdict wrong, above limit: 0.0483 mm against 0.024..0.048 mm, rounded before the comparison",
+				"G3: verdict wrong, conforming: 0.048 mm against 0.024..0.048 mm, binary floating-point residue",
+				"G5: verdict wrong, below limit: 0.021 mm against 0.024..0.048 mm, one limit not compared",
+				"G4: style, conforming: 0.031 mm against 0.024..0.048 mm, a word the map does not know",
+			}},
+		{"no reading", bearing, "1,60.012,,2.004,55.971,0.031,OK\n2,60.012,2.0O6,2.004,55.971,0.031,OK\nnotes,,,,,,\n,,,,,see the other sheet,\n",
+			[]string{"F1: not proven, , no reading behind it", "F2: not proven, , not a number"}},
+		{"an error value", bearing, "1,60.012,2.006,2.004,55.971,#REF!,\n", []string{"F1: value wrong, 0.031 mm, not a number"}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			r := checkText(t, test.table, test.rows)
+			var got []string
+			for _, f := range r.Findings {
+				got = append(got, one(f))
+			}
+			if strings.Join(got, "\n") != strings.Join(test.want, "\n") {
+				t.Errorf("found\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(test.want, "\n"))
+			}
+		})
+	}
+}
+
+// TestNotProven: a claim may be right without its readings proving it.
+func TestNotProven(t *testing.T) {
+	table := strings.Replace(bearing, `bore = { at = "B", unit = "mm" }`, `bore = { at = "B", unit = "mm", uncertainty = "0.003 mm" }`, 1)
+	table = strings.Replace(table, `journal = { at = "E", unit = "mm" }`, `journal = { at = "E", unit = "mm", uncertainty = "0.004 mm" }`, 1)
+	// 0.031 lies 7 µm above the limit and is good to √(3² + 4²) = 5 µm; 0.028 lies
+	// 4 µm above it.
+	r := checkText(t, table, "1,60.012,2.006,2.004,55.971,0.031,OK\n2,60.012,2.006,2.004,55.974,0.028,OK\n")
+	if len(r.Findings) != 1 || one(r.Findings[0]) != "G2: not proven, undecided: 0.028 mm ± 0.005 mm against 0.024..0.048 mm, "+check.Uncertain {
+		t.Errorf("found %v", r.Findings)
+	}
+}
+
+// TestSaidOnce: rows that share a mistake are one finding, and an absolute
+// reference is known by what it does to all of them.
+func TestSaidOnce(t *testing.T) {
+	r := checkText(t, strings.Split(bearing, "[[table.check]]\nclaim = \"verdict\"")[0],
+		"1,60.012,2.006,2.004,55.971,0.031\n2,60.007,2.003,2.005,55.962,0.028\n3,60.016,2.005,2.001,55.983,0.039\n4,60.011,2.002,2.004,55.957,0.034\n5,60.011,2.002,2.004,55.957,2.050\n7,60.011,2.002,2.004,55.959,2.048\n")
+	if len(r.Findings) != 2 {
+		t.Fatalf("found %v", r.Findings)
+	}
+	if got, want := one(r.Findings[0]), "F2:F4: value wrong, 0.037 mm, absolute reference copied down"; got != want {
+		t.Errorf("found %s, want %s", got, want)
+	}
+	if got, want := one(r.Findings[1]), "F5:F6: value wrong, 0.048 mm, one wall instead of two"; got != want {
+		t.Errorf("found %s, want %s", got, want)
+	}
+	if n := r.Findings[0].Count; n != 3 {
+		t.Errorf("%d cells, want 3", n)
+	}
+}
+
+// TestMapErrors: what a map asks for that cannot be is said with its line.
+func TestMapErrors(t *testing.T) {
+	for _, test := range []struct{ name, old, new, want string }{
+		{"an unknown check", `by = "bearing clearance"`, `by = "clearance"`, `m.toml:11: table[0].check[0]: nothing is checked by "clearance"; write one of bearing clearance, verdict,`},
+		{"a part missing", `upper = `, `top = `, `bearing clearance needs the columns bore, upper, lower, journal; or bore, wall, journal; or inner, journal; name them so, or write with = { bore = "…" }`},
+		{"a unit of another kind", `clearance = { at = "F", unit = "mm"`, `clearance = { at = "F", unit = "N·m"`, `bearing clearance does not give a quantity in N·m`},
+		{"no unit", `clearance = { at = "F", unit = "mm", places = 3 }`, `clearance = { at = "F" }`, `the column clearance has no unit`},
+		{"an unknown unit", `bore = { at = "B", unit = "mm" }`, `bore = { at = "B", unit = "spans" }`, `the column bore: `},
+		{"no limits", `limits = "0.024..0.048 mm"`, ``, `a verdict needs limits: write limits = "0.024..0.048 mm"`},
+		{"limits without a unit", `limits = "0.024..0.048 mm"`, `limits = "0.024..0.048"`, `limits: `},
+		{"a sheet that is not there", `rows = "1.."`, "rows = \"1..\"\nsheet = \"Mains\"", `m.toml:3: table[0].sheet: no sheet is called "Mains"`},
+		{"an uncertainty of nothing", `bore = { at = "B", unit = "mm" }`, `bore = { at = "B", unit = "mm", uncertainty = "0 mm" }`, `the uncertainty of bore is 0 mm; write one above zero`},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			src := strings.Replace("[[table]]\nrows = \"1..\"\n"+bearing, test.old, test.new, 1)
+			m, places, err := mapfile.Read("m.toml", []byte(src))
+			if err != nil {
+				t.Fatal(err)
+			}
+			name := filepath.Join(t.TempDir(), "a.csv")
+			if err := os.WriteFile(name, nil, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			f, err := sheet.Open(name, 0, sheet.Notation{}, sheet.DefaultBounds())
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer f.Close()
+			_, err = check.Run(t.Context(), m, places, f, check.Options{})
+			var errs tomlfile.Errors
+			if !errors.As(err, &errs) {
+				t.Fatalf("error is %T, %v", err, err)
+			}
+			if !strings.Contains(err.Error(), test.want) {
+				t.Errorf("error is\n%v\nwant\n%s", err, test.want)
+			}
+		})
+	}
+}

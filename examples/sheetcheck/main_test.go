@@ -1,0 +1,90 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// try runs the program.
+func try(args ...string) (status int, out, errs string) {
+	var stdout, stderr bytes.Buffer
+	status = run(context.Background(), args, &stdout, &stderr)
+	return status, stdout.String(), stderr.String()
+}
+
+func kept(name string) string { return filepath.Join("testdata", name) }
+
+func TestStatus(t *testing.T) {
+	wrong := file(t, "wrong.csv", "main,bore,upper,lower,journal,clearance,verdict\n1,60.012,2.006,2.004,55.971,0.31,high\n")
+	bearings := file(t, "map.toml", bearingMap)
+	for _, test := range []struct {
+		name   string
+		args   []string
+		status int
+		out    string // in what is written
+		errs   string
+	}{
+		{"nothing wrong", []string{"-strict", "-map", kept("metric.toml"), kept("metric.xlsx")}, checked, "nothing is wrong", ""},
+		{"something wrong", []string{"-map", bearings, wrong}, checked, "decimal point moved", ""},
+		{"something wrong, strictly", []string{"-strict", "-map", bearings, wrong}, findings, "decimal point moved", ""},
+		{"help", []string{"-help"}, checked, "", "What is read at most"},
+		{"a draft", []string{"-draft", kept("inch.xlsx")}, checked, "[[table.check]]", ""},
+		{"no map", []string{wrong}, badInput, "", "no map; write -map MAP.toml, or -draft"},
+		{"no file", []string{"-map", bearings}, badInput, "", "0 files to check"},
+		{"two files", []string{"-map", bearings, wrong, wrong}, badInput, "", "2 files to check"},
+		{"an unknown form", []string{"-format", "pdf", "-map", bearings, wrong}, badInput, "", "write text, json or html"},
+		{"an unknown option", []string{"-mop", bearings, wrong}, badInput, "", "-help shows what can be asked"},
+		{"a map that is not there", []string{"-map", "none.toml", wrong}, badInput, "", "none.toml"},
+		{"a map with a mistake", []string{"-map", file(t, "m.toml", "[[tabel]]\n"), wrong}, badInput, "", `m.toml:1: unknown key "tabel"`},
+		{"a map of another workbook", []string{"-map", kept("inch.toml"), kept("metric.xlsx")}, badInput, "", `inch.toml:6: table[0].sheet: no sheet is called "Rods"`},
+		{"comments on a text file", []string{"-comments", filepath.Join(t.TempDir(), "c.xlsx"), "-map", bearings, wrong}, badInput, "", "is no workbook; comments are for .xlsx files"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			status, out, errs := try(test.args...)
+			if status != test.status || !strings.Contains(out, test.out) || !strings.Contains(errs, test.errs) {
+				t.Errorf("status %d, want %d; output\n%s\nerrors\n%s", status, test.status, out, errs)
+			}
+			if status == badInput && out != "" {
+				t.Errorf("a refused run wrote %q", out)
+			}
+			for line := range strings.Lines(errs) {
+				if status == badInput && !strings.HasPrefix(line, "sheetcheck: ") {
+					t.Errorf("an error line is %q", line)
+				}
+			}
+		})
+	}
+}
+
+// TestOutput: a report goes to its file whole, and an old one is replaced.
+func TestOutput(t *testing.T) {
+	out := file(t, "report.html", "what was there")
+	status, text, errs := try("-format", "html", "-o", out, "-map", kept("twelve.toml"), kept("twelve.xlsx"))
+	if status != checked || text != "" {
+		t.Fatalf("status %d: %s%s", status, text, errs)
+	}
+	got, err := os.ReadFile(out)
+	if err != nil || !strings.Contains(string(got), "</html>") || strings.Contains(string(got), "what was there") {
+		t.Errorf("the file holds %q, %v", got, err)
+	}
+	if left, err := filepath.Glob(filepath.Join(filepath.Dir(out), ".*")); err != nil || len(left) > 0 {
+		t.Errorf("left beside it: %v, %v", left, err)
+	}
+	if status, _, errs := try("-o", filepath.Join(t.TempDir(), "none", "report"), "-map", kept("twelve.toml"), kept("twelve.xlsx")); status != badInput || !strings.Contains(errs, "cannot write") {
+		t.Errorf("status %d: %s", status, errs)
+	}
+}
+
+// TestHelp: the bounds that hold are the bounds that are said.
+func TestHelp(t *testing.T) {
+	_, _, help := try("-help")
+	for _, want := range []string{"Exit status 0", "1048576", "columns in use             1024", "512 MB", "200 times", "200 deep", "libreoffice --headless --convert-to xlsx"} {
+		if !strings.Contains(help, want) {
+			t.Errorf("the help lacks %q:\n%s", want, help)
+		}
+	}
+}

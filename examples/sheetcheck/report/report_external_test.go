@@ -1,0 +1,139 @@
+package report_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/examples/sheetcheck/report"
+	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/units"
+)
+
+var update = flag.Bool("update", false, "write the kept reports anew")
+
+func at(text string) sheet.Place {
+	p, err := sheet.ParsePlace(text)
+	if err != nil {
+		panic(err)
+	}
+	return p
+}
+
+// result has a finding of each kind that shows differently.
+func result() *check.Result {
+	return &check.Result{
+		Title: "winch engine", File: "mains.xlsx", Rows: 7, Claims: 14,
+		Findings: []check.Finding{
+			{Severity: check.WrongVerdict, Table: "mains", Sheet: "Mains", Column: "verdict", Count: 1,
+				Ranges: []check.Span{{First: at("G10"), Last: at("G10")}},
+				Cells:  []check.Cell{{At: at("G10"), Location: "main 5", Claimed: "OK", Right: "above limit: 0.0483 mm against 0.024..0.048 mm"}},
+				Cause:  check.Cause{Mistake: check.RoundedFirst, Says: "the value is rounded to 0.048 mm before it is compared"},
+				Others: []check.Cause{{Mistake: check.OneLimit, Says: "the upper limit is not compared"}},
+			},
+			{Severity: check.WrongValue, Table: "mains", Sheet: "Mains", Column: "clearance", Count: 7,
+				Ranges: []check.Span{{First: at("F6"), Last: at("F9")}, {First: at("F11"), Last: at("F13")}},
+				Cells: []check.Cell{
+					{At: at("F6"), Location: "=1+1", Claimed: "2.033", Right: "0.031 mm"},
+					{At: at("F7"), Location: "<b>\x1b[2J", Claimed: "@A1", Right: "0.037 mm"},
+				},
+				Cause: check.Cause{Mistake: check.OneWall, Says: "the lower wall is left out"},
+				Working: units.Working{Name: "clearance", Formula: "C = D - t1 - t2 - d", Numbers: "60.012 - 2.006 - 2.004 - 55.971",
+					Result: "0.031 mm"},
+			},
+			{Severity: check.WrongValue, Table: "mains", Sheet: "Mains", Column: "taper", Count: 1,
+				Ranges: []check.Span{{First: at("L8"), Last: at("L8")}}, Cells: []check.Cell{{At: at("L8"), Claimed: "0.02", Right: "0.010 mm"}}},
+		},
+		Notes: []string{"formula not evaluated: F7: the function INDIRECT"},
+	}
+}
+
+// TestKept compares the reports with those that are kept.
+func TestKept(t *testing.T) {
+	for _, f := range []report.Format{report.Text, report.JSON, report.HTML} {
+		t.Run(string(f), func(t *testing.T) {
+			var b bytes.Buffer
+			if err := report.Write(&b, f, result()); err != nil {
+				t.Fatal(err)
+			}
+			name := filepath.Join("testdata", "report."+string(f))
+			if *update {
+				if err := os.WriteFile(name, b.Bytes(), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(string(want), b.String()); diff != "" {
+				t.Errorf("differs from %s (-kept +now); look, and run with -update if it is right:\n%s", name, diff)
+			}
+		})
+	}
+}
+
+// TestJSON: the promised names hold what they say, foreign text unchanged.
+func TestJSON(t *testing.T) {
+	var b bytes.Buffer
+	if err := report.Write(&b, report.JSON, result()); err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Locations int `json:"locations"`
+		Claims    int `json:"claims"`
+		Findings  []struct {
+			Severity string   `json:"severity"`
+			Ranges   []string `json:"ranges"`
+			Cells    []struct {
+				Cell, Location, Claimed, Right string
+			} `json:"cells"`
+			Mistake string `json:"mistake"`
+			Says    string `json:"says"`
+		} `json:"findings"`
+	}
+	if err := json.Unmarshal(b.Bytes(), &got); err != nil {
+		t.Fatal(err)
+	}
+	if got.Locations != 7 || got.Claims != 14 || len(got.Findings) != 3 {
+		t.Fatalf("%+v", got)
+	}
+	f := got.Findings[1]
+	if f.Severity != "value wrong" || strings.Join(f.Ranges, " ") != "F6:F9 F11:F13" || f.Mistake != check.OneWall || f.Cells[1].Location != "<b>\x1b[2J" || f.Cells[1].Claimed != "@A1" {
+		t.Errorf("%+v", f)
+	}
+	if last := got.Findings[2]; last.Mistake != "" || last.Says != check.Unexplained {
+		t.Errorf("%+v", last)
+	}
+}
+
+// TestComments: one comment a cell, the worst first.
+func TestComments(t *testing.T) {
+	r := result()
+	r.Findings = append(r.Findings, check.Finding{Severity: check.Style, Sheet: "Mains", Cells: []check.Cell{{At: at("G10"), Claimed: "OK", Right: "OK"}},
+		Cause: check.Cause{Mistake: check.StoredText, Says: "OK is stored as text"}})
+	all := report.Comments(r)
+	if len(all) != 4 {
+		t.Fatalf("%d comments: %v", len(all), all)
+	}
+	want := "verdict wrong; right is above limit: 0.0483 mm against 0.024..0.048 mm.\nrounded before the comparison: the value is rounded to 0.048 mm before it is compared.\nor one limit not compared: the upper limit is not compared.\nstyle.\nnumber stored as text: OK is stored as text."
+	if all[0].Text != want || all[0].At != at("G10") || all[0].Sheet != "Mains" {
+		t.Errorf("the first is %+v", all[0])
+	}
+}
+
+func TestParseFormat(t *testing.T) {
+	if f, err := report.ParseFormat("html"); f != report.HTML || err != nil {
+		t.Errorf("html is %q, %v", f, err)
+	}
+	if _, err := report.ParseFormat("pdf"); err == nil || !strings.Contains(err.Error(), "write text, json or html") {
+		t.Errorf("pdf: %v", err)
+	}
+}
