@@ -2,7 +2,6 @@ package check_test
 
 import (
 	"encoding/csv"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -133,7 +132,7 @@ func TestSeeded(t *testing.T) {
 				}
 			}
 			rate := float64(first) / float64(len(wanted))
-			t.Log(fmt.Sprintf("%d seeded cells, the true mistake named first in %d, %.1f %%", len(wanted), first, 100*rate))
+			t.Logf("%d seeded cells, the true mistake named first in %d, %.1f %%", len(wanted), first, 100*rate)
 			if rate < 0.95 || len(wanted) == 0 {
 				t.Errorf("the true mistake named first in %d of %d seeded cells; want 95 %% of them or more", first, len(wanted))
 			}

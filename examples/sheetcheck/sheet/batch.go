@@ -43,19 +43,27 @@ func (s batches) next() *Batch {
 
 // add adds a cell to the row begun last. The cell is filled in place: cells are
 // many, and large to copy.
-func (b *Batch) add(text string, n Notation) *Cell {
+func (b *Batch) add(text string, n Notation) {
 	i := len(b.cells)
 	if i == cap(b.cells) {
 		b.cells = slices.Grow(b.cells, i)
 	}
 	b.cells = b.cells[:i+1]
 	c := &b.cells[i]
-	c.Text = text
+	c.Text, c.note = text, nil
 	c.Number, c.IsNumber = n.Number(text)
-	if c.note != nil {
-		c.note = nil // of an earlier use
+}
+
+// addNumber is add for a text that is known to be the number. Its cells never have
+// notes: they are a text file's.
+func (b *Batch) addNumber(text string, number Number) {
+	i := len(b.cells)
+	if i == cap(b.cells) {
+		b.cells = slices.Grow(b.cells, i)
 	}
-	return c
+	b.cells = b.cells[:i+1]
+	c := &b.cells[i]
+	c.Text, c.Number, c.IsNumber = text, number, true
 }
 
 // row begins a row. Its cells are those added until the next one begins.

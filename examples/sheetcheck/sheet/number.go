@@ -46,6 +46,42 @@ func (n Notation) Number(text string) (num Number, ok bool) {
 	return num, false
 }
 
+// leading reads a plain number that a separator or the end of the text follows, as
+// most cells of a text file are: digits and perhaps a point. ok is false for
+// anything else, which may be a number all the same. It gives what Number gives,
+// and finds the end of the cell on the way.
+func (n Notation) leading(text string, separator byte) (num Number, end int, ok bool) {
+	coefficient, point, start := int64(0), -1, 0
+	if text != "" && text[0] == '-' {
+		start = 1
+	}
+	i := start
+	for ; i < len(text) && i < 16; i++ {
+		c := text[i]
+		if digit := c - '0'; digit <= 9 {
+			coefficient = coefficient*10 + int64(digit)
+			continue
+		}
+		if c != n.Decimal || point >= 0 {
+			break
+		}
+		point = i
+	}
+	if i < len(text) && text[i] != separator {
+		return num, 0, false
+	}
+	digits := i - start
+	if point >= 0 {
+		num.Places = int32(i - point - 1)
+		digits--
+	}
+	num.Coefficient = coefficient
+	if start == 1 {
+		num.Coefficient = -coefficient
+	}
+	return num, i, digits > 0 && digits <= 15
+}
+
 // plain reads a number with nothing about it.
 func (n Notation) plain(text string) (num Number, ok bool) {
 	decimal := n.Decimal

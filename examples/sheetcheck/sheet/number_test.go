@@ -126,3 +126,21 @@ func FuzzNumber(f *testing.F) {
 		}
 	})
 }
+
+// TestLeading: the short way gives what the long way gives.
+func TestLeading(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		decimal := rapid.SampledFrom([]byte{'.', ','}).Draw(t, "decimal")
+		text := rapid.StringMatching(`[-+]?[0-9]{0,17}[.,]?[0-9]{0,4}( mm|e2|;|;1| )?`).Draw(t, "text")
+		n := Notation{Decimal: decimal}
+		got, end, ok := n.leading(text, ';')
+		if !ok {
+			return
+		}
+		cell, _, _ := strings.Cut(text, ";")
+		want, good := n.Number(cell)
+		if !good || got != want || end != len(cell) {
+			t.Fatalf("leading(%q) = %v, %d; Number gives %v, %t", text, got, end, want, good)
+		}
+	})
+}

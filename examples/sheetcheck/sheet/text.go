@@ -32,6 +32,9 @@ func OpenText(name string, separator byte, n Notation, b Bounds) (*Text, error) 
 	if info.Size() > b.FileSize {
 		return nil, &BoundError{What: fmt.Sprintf("a file of %d bytes", info.Size()), Where: name, Most: fmt.Sprintf("%d are read", b.FileSize)}
 	}
+	if n.Decimal == 0 {
+		n.Decimal = '.'
+	}
 	return &Text{name: name, separator: separator, notation: n, bounds: b, size: info.Size()}, nil
 }
 
@@ -143,18 +146,23 @@ func (r *textReader) lines(text string) error {
 		}
 		start := len(b.cells)
 		b.row(r.number)
-		whole := line
-		for {
-			i := strings.IndexByte(line, r.separator)
-			if i < 0 {
+		for left := line; ; {
+			number, end, ok := r.notation.leading(left, r.separator)
+			if ok {
+				b.addNumber(left[:end], number)
+			} else {
+				if end = strings.IndexByte(left, r.separator); end < 0 {
+					end = len(left)
+				}
+				b.add(left[:end], r.notation)
+			}
+			if end == len(left) {
 				break
 			}
-			b.add(line[:i], r.notation)
-			line = line[i+1:]
+			left = left[end+1:]
 		}
-		b.add(line, r.notation)
 		b.end(start)
-		if checked && len(whole) <= r.bounds.CellText && len(b.cells)-start <= r.bounds.Columns && r.number <= r.bounds.Rows {
+		if checked && len(line) <= r.bounds.CellText && len(b.cells)-start <= r.bounds.Columns && r.number <= r.bounds.Rows {
 			continue
 		}
 		if err := r.check(&b.Rows[len(b.Rows)-1]); err != nil {
