@@ -2,9 +2,10 @@ package check
 
 import (
 	"fmt"
-	"math/big"
 	"slices"
 	"strings"
+
+	"github.com/shopspring/decimal"
 
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/sheet"
@@ -253,18 +254,19 @@ func formulaOf[D units.Dimension](c *compiler, k *mapfile.Check) (f formula[D], 
 		var which int
 		which, names, err = c.choose(k, form{"journal", "housing", "front", "rear"}, form{"journal", "flange"}, form{"from", "to"})
 		made = []formula[units.LengthDim]{
-			linear[units.LengthDim]("E = L - W - t1 - t2", "washer", 1, -1, -1, -1),
-			linear[units.LengthDim]("E = L - F", "width", 1, -1),
+			endPlay("E = L - W - t1 - t2", "washer", 1, -1, -1, -1),
+			endPlay("E = L - F", "width", 1, -1),
 			travel[units.LengthDim](),
 		}[which]
 	case "side play":
 		_, names, err = c.choose(k, form{"journal", "rod"})
-		made = linear[units.LengthDim]("S = L - W", "width", 1, -1)
+		made = sidePlay()
 	case "stretch":
 		_, names, err = c.choose(k, form{"now", "new"})
-		made = linear[units.LengthDim]("ΔL = L - L0", "length", 1, -1)
+		made = stretch()
 	case "ring gap", "ring to file":
-		rule, ok := new(big.Rat).SetString(boundedNumber(k.PerBore))
+		number, ok := sheet.Notation{}.Number(k.PerBore)
+		rule := decimal.New(number.Coefficient, -number.Places)
 		if !ok || rule.Sign() <= 0 {
 			return f, nil, fmt.Errorf("%s needs per_bore, how much gap for each unit of bore, above zero: write per_bore = \"0.004\"", k.By)
 		}
@@ -292,7 +294,10 @@ func formulaOf[D units.Dimension](c *compiler, k *mapfile.Check) (f formula[D], 
 		if len(names) < 2 {
 			return f, nil, fmt.Errorf("%s needs two readings or more: write of = [\"front\", \"rear\"]", k.By)
 		}
-		made = spread[D](len(names))
+		made = outOfRound(len(names))
+		if k.By == "taper" {
+			made = taper(len(names))
+		}
 	case "conversion", "torque pair":
 		names = k.Of
 		if len(names) != 1 {
@@ -322,9 +327,9 @@ func formulaOf[D units.Dimension](c *compiler, k *mapfile.Check) (f formula[D], 
 		if len(names) < 2 {
 			return f, nil, fmt.Errorf("%s needs two tolerances or more: write of = [\"…\", \"…\"]", k.By)
 		}
-		made = worstCase[D](len(names))
+		made = worstCase(len(names))
 		if k.By == "stack root-sum-square" {
-			made = statistical[D](len(names))
+			made = statistical(len(names))
 		}
 	default:
 		return f, nil, fmt.Errorf("nothing is checked by %q; write one of %s", k.By, strings.Join(Kinds(), ", "))
@@ -337,14 +342,6 @@ func formulaOf[D units.Dimension](c *compiler, k *mapfile.Check) (f formula[D], 
 		return f, nil, fmt.Errorf("%s does not give a quantity in %s; look at the unit of %s", k.By, c.table.Columns[k.Claim].Unit, k.Claim)
 	}
 	return f, names, nil
-}
-
-// boundedNumber returns a text that is a plain number of few digits, or nothing.
-func boundedNumber(text string) string {
-	if _, ok := (sheet.Notation{}).Number(text); !ok {
-		return ""
-	}
-	return strings.TrimSpace(text)
 }
 
 func (c *compiler) readings(name string) (checker, error) {

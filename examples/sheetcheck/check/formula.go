@@ -2,8 +2,13 @@ package check
 
 import (
 	"math/big"
+	"slices"
+
+	"github.com/shopspring/decimal"
 
 	"example.com/closefit/clearance"
+	"example.com/closefit/clearance/stack"
+	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
 )
 
@@ -157,66 +162,135 @@ func travel[D units.Dimension]() formula[D] {
 	return f
 }
 
-// spread is the largest of several readings less the smallest: taper along a
-// journal, out-of-round about it.
-func spread[D units.Dimension](n int) formula[D] {
-	first := func(in []units.Quantity[D]) units.Quantity[D] { return in[0].Sub(in[len(in)-1]).Abs() }
-	f := formula[D]{
+// taper is how much the size changes along a journal, from readings one after
+// another along it.
+func taper(n int) formula[units.LengthDim] {
+	f := spread(n)
+	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
+		planes := make([][]clearance.LengthReading, len(in))
+		for i, q := range in {
+			planes[i] = []clearance.LengthReading{exactly(q)}
+		}
+		return ofStations(clearance.Stations.Taper, planes...)
+	}
+	return f
+}
+
+// outOfRound is how far a section is from a circle, from diameters in several
+// directions.
+func outOfRound(n int) formula[units.LengthDim] {
+	f := spread(n)
+	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
+		plane := make([]clearance.LengthReading, len(in))
+		for i, q := range in {
+			plane[i] = exactly(q)
+		}
+		return ofStations(clearance.Stations.OutOfRound, plane)
+	}
+	return f
+}
+
+func exactly(q units.Length) clearance.LengthReading {
+	return clearance.Given(units.Exactly(q), "in the sheet")
+}
+
+func ofStations(shape func(clearance.Stations) clearance.LengthReading, planes ...[]clearance.LengthReading) (units.Length, bool) {
+	s, err := clearance.NewStations(planes...)
+	if err != nil {
+		return units.Length{}, false
+	}
+	return shape(s).Interval().Lo(), true
+}
+
+// spread has what taper and out-of-round share: the largest reading less the
+// smallest, and the ways to get it wrong.
+func spread(n int) formula[units.LengthDim] {
+	first := func(in []units.Length) units.Length { return in[0].Sub(in[len(in)-1]) }
+	f := formula[units.LengthDim]{
 		text:   "largest - smallest",
 		source: "of the readings given; the true form may be worse between them",
 		share:  make([]int64, n),
-		of: func(_ *window, in []units.Quantity[D]) (units.Quantity[D], bool) {
-			return units.Max(in[0], in[1:]...).Sub(units.Min(in[0], in[1:]...)), true
-		},
 	}
 	f.share[0], f.share[1] = 1, 1 // a difference of two readings, whichever they are
 	if n > 2 {
-		f.slips = append(f.slips, slip[D]{mistake: LeftOut, says: "only the first and the last reading are compared", of: func(_ *window, in []units.Quantity[D]) units.Quantity[D] { return first(in) }})
+		f.slips = append(f.slips, slip[units.LengthDim]{mistake: LeftOut, says: "only the first and the last reading are compared",
+			of: func(_ *window, in []units.Length) units.Length { return first(in).Abs() }})
 		for i := range n {
-			f.slips = append(f.slips, slip[D]{mistake: LeftOut, says: "a reading is left out", omits: []int{i}, of: func(_ *window, in []units.Quantity[D]) units.Quantity[D] {
-				rest := append(append([]units.Quantity[D]{}, in[:i]...), in[i+1:]...)
-				return units.Max(rest[0], rest[1:]...).Sub(units.Min(rest[0], rest[1:]...))
-			}})
+			f.slips = append(f.slips, slip[units.LengthDim]{mistake: LeftOut, says: "a reading is left out", omits: []int{i},
+				of: func(_ *window, in []units.Length) units.Length {
+					rest := slices.Delete(slices.Clone(in), i, i+1)
+					return units.Max(rest[0], rest[1:]...).Sub(units.Min(rest[0], rest[1:]...))
+				}})
 		}
 	}
 	f.slips = append(f.slips,
-		slip[D]{mistake: WrongWay, says: "the last reading is taken from the first with its sign", of: func(_ *window, in []units.Quantity[D]) units.Quantity[D] { return in[0].Sub(in[len(in)-1]) }},
-		slip[D]{mistake: WrongWay, says: "the first reading is taken from the last with its sign", of: func(_ *window, in []units.Quantity[D]) units.Quantity[D] { return in[len(in)-1].Sub(in[0]) }})
+		slip[units.LengthDim]{mistake: WrongWay, says: "the last reading is taken from the first with its sign", of: func(_ *window, in []units.Length) units.Length { return first(in) }},
+		slip[units.LengthDim]{mistake: WrongWay, says: "the first reading is taken from the last with its sign", of: func(_ *window, in []units.Length) units.Length { return first(in).Neg() }})
 	return f
 }
 
-// ofTolerances is a stack of tolerances, each the t of ± t.
-func worstCase[D units.Dimension](n int) formula[D] {
-	share := make([]int64, n)
-	for i := range share {
-		share[i] = 1
-	}
-	f := linear[D]("T = t1 + t2 + …", "tolerance", share...)
+// worstCase is the stack of tolerances that are each the t of ± t.
+func worstCase(n int) formula[units.LengthDim] {
+	f := linear[units.LengthDim]("T = t1 + t2 + …", "tolerance", slices.Repeat([]int64{1}, n)...)
 	f.source = "worst case: every part at its limit at once"
-	f.slips = append(f.slips, slip[D]{mistake: OtherRule, says: "the tolerances are combined by root-sum-square", of: func(_ *window, in []units.Quantity[D]) units.Quantity[D] { return rootSumSquare(in) }})
+	f.of = func(_ *window, in []units.Length) (units.Length, bool) { return stackOf(in, inWorstCase) }
+	f.slips = append(f.slips, slip[units.LengthDim]{mistake: OtherRule, says: "the tolerances are combined by root-sum-square",
+		of: func(_ *window, in []units.Length) units.Length { return either(stackOf(in, byRootSumSquare)) }})
 	return f
 }
 
-func statistical[D units.Dimension](n int) formula[D] {
-	f := worstCase[D](n)
-	f.text = "T = √(t1² + t2² + …)"
-	f.source = "root-sum-square, for independent and centred parts"
-	f.of = func(_ *window, in []units.Quantity[D]) (units.Quantity[D], bool) { return rootSumSquare(in), true }
-	share := f.share
-	f.slips = []slip[D]{{mistake: OtherRule, says: "the tolerances are added, by worst case", of: func(_ *window, in []units.Quantity[D]) units.Quantity[D] { return total(in, share) }}}
-	for i := range n {
-		f.slips = append(f.slips, slip[D]{mistake: LeftOut, says: "a tolerance is left out", omits: []int{i}, of: func(_ *window, in []units.Quantity[D]) units.Quantity[D] {
-			return rootSumSquare(append(append([]units.Quantity[D]{}, in[:i]...), in[i+1:]...))
-		}})
+// statistical is the same stack by root-sum-square.
+func statistical(n int) formula[units.LengthDim] {
+	f := formula[units.LengthDim]{
+		text:   "T = √(t1² + t2² + …)",
+		source: "root-sum-square, for independent and centred parts",
+		of:     func(_ *window, in []units.Length) (units.Length, bool) { return stackOf(in, byRootSumSquare) },
+		slips: []slip[units.LengthDim]{{mistake: OtherRule, says: "the tolerances are added, by worst case",
+			of: func(_ *window, in []units.Length) units.Length { return either(stackOf(in, inWorstCase)) }}},
 	}
-	f.share = nil
+	for i := range n {
+		f.slips = append(f.slips, slip[units.LengthDim]{mistake: LeftOut, says: "a tolerance is left out", omits: []int{i},
+			of: func(_ *window, in []units.Length) units.Length {
+				return either(stackOf(slices.Delete(slices.Clone(in), i, i+1), byRootSumSquare))
+			}})
+	}
 	return f
 }
 
-func rootSumSquare[D units.Dimension](in []units.Quantity[D]) units.Quantity[D] {
-	first := units.Units[D]()[0]
-	return units.RootSumSquare(first.OfRat(big.NewRat(1, 1_000_000_000)), in...)
+func inWorstCase(s *stack.Stack) units.LengthInterval { return s.WorstCase() }
+
+func byRootSumSquare(s *stack.Stack) units.LengthInterval {
+	gap, err := s.RSS(decimal.NewFromInt(1))
+	if err != nil {
+		panic("check: a factor of one is refused: " + err.Error())
+	}
+	return gap
 }
+
+// stackOf returns the tolerance of a stack of tolerances. Parts without any are
+// left out; there is no answer for a negative one.
+func stackOf(tolerances []units.Length, gap func(*stack.Stack) units.LengthInterval) (units.Length, bool) {
+	var all []stack.Contributor
+	for _, t := range tolerances {
+		switch t.Sign() {
+		case -1:
+			return units.Length{}, false
+		case 1:
+			all = append(all, stack.Adds("part", units.PlusMinus(units.Length{}, t), stack.Uniform()))
+		}
+	}
+	if len(all) == 0 {
+		return units.Length{}, true
+	}
+	s, err := stack.New(all...)
+	if err != nil {
+		return units.Length{}, false
+	}
+	return gap(s).Hi(), true
+}
+
+// either drops the report that there is no answer: a zero then explains nothing.
+func either(q units.Length, _ bool) units.Length { return q }
 
 // same is a quantity given again in another unit.
 func same[D units.Dimension](from, to units.Unit[D]) formula[D] {
@@ -231,26 +305,76 @@ func same[D units.Dimension](from, to units.Unit[D]) formula[D] {
 }
 
 // perBore is a ring's least gap, a share of its bore.
-func perBore(rule *big.Rat) formula[units.LengthDim] {
+func perBore(rule decimal.Decimal) formula[units.LengthDim] {
 	f := linear[units.LengthDim]("g = r·D", "size", 1)
 	f.source = "the rule in the map, from the engine's or the rings' manual"
 	f.share = nil
-	f.of = func(_ *window, in []units.Length) (units.Length, bool) { return in[0].MulRat(rule), true }
-	pi := big.NewRat(355, 113)
-	f.slips = []slip[units.LengthDim]{{mistake: OtherRule, says: "the rule is applied to the circumference", of: func(_ *window, in []units.Length) units.Length { return in[0].MulRat(rule).MulRat(pi) }}}
+	f.of = func(_ *window, in []units.Length) (units.Length, bool) { return leastGap(rule, in[0]) }
+	f.slips = []slip[units.LengthDim]{{mistake: OtherRule, says: "the rule is applied to the circumference", of: func(_ *window, in []units.Length) units.Length {
+		return either(leastGap(rule, in[0].MulRat(big.NewRat(355, 113)))) // π to six places
+	}}}
 	return f
 }
 
+func leastGap(rule decimal.Decimal, bore units.Length) (units.Length, bool) {
+	limits, err := clearance.SizeRule{PerSizeLo: rule, PerSizeHi: rule}.Limits(exactly(bore))
+	if err != nil {
+		return units.Length{}, false
+	}
+	return limits.Lo(), true
+}
+
 // toFile is how much a ring's gap has to be opened: nothing if it is wide enough.
-func toFile(rule *big.Rat) formula[units.LengthDim] {
+func toFile(rule decimal.Decimal) formula[units.LengthDim] {
 	f := perBore(rule)
 	f.text = "f = r·D - g, not below 0"
 	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		return units.Max(in[0].MulRat(rule).Sub(in[1]), units.Length{}), true
+		least, ok := leastGap(rule, in[0])
+		return units.Max(least.Sub(in[1]), units.Length{}), ok
 	}
 	f.slips = []slip[units.LengthDim]{
-		{mistake: WrongWay, says: "the gap it needs is taken from the gap it has", of: func(_ *window, in []units.Length) units.Length { return in[1].Sub(in[0].MulRat(rule)) }},
-		{mistake: LeftOut, says: "the gap it has is left out", omits: []int{1}, of: func(_ *window, in []units.Length) units.Length { return in[0].MulRat(rule) }},
+		{mistake: WrongWay, says: "the gap it needs is taken from the gap it has", of: func(_ *window, in []units.Length) units.Length { return in[1].Sub(either(leastGap(rule, in[0]))) }},
+		{mistake: LeftOut, says: "the gap it has is left out", omits: []int{1}, of: func(_ *window, in []units.Length) units.Length { return either(leastGap(rule, in[0])) }},
+	}
+	return f
+}
+
+// ofFit makes a formula of lengths recompute by one of the library's fits, worst
+// case of exact sizes being their sum.
+func ofFit(f formula[units.LengthDim], fit func(in []clearance.LengthReading) clearance.Fit) formula[units.LengthDim] {
+	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
+		readings := make([]clearance.LengthReading, len(in))
+		for i, q := range in {
+			readings[i] = exactly(q)
+		}
+		return fit(readings).Reading(clearance.WorstCase).Interval().Lo(), true
+	}
+	return f
+}
+
+// endPlay is the play that washers and widths leave between thrust faces.
+func endPlay(text, part string, share ...int64) formula[units.LengthDim] {
+	return ofFit(linear[units.LengthDim](text, part, share...), func(in []clearance.LengthReading) clearance.Fit {
+		return clearance.EndPlayFit(in[0], in[1], in[2:]...)
+	})
+}
+
+// sidePlay is the play of a rod on its pin.
+func sidePlay() formula[units.LengthDim] {
+	return ofFit(linear[units.LengthDim]("S = L - b", "width", 1, -1), func(in []clearance.LengthReading) clearance.Fit {
+		return clearance.SidePlayFit(in[0], in[1:]...)
+	})
+}
+
+// stretch is how much longer a bolt is than when it was new.
+func stretch() formula[units.LengthDim] {
+	f := linear[units.LengthDim]("ΔL = L - L0", "length", 1, -1)
+	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
+		c, err := fasteners.CheckStretch(units.Exactly(in[0]), units.Exactly(in[1]), units.Length{})
+		if err != nil {
+			return units.Length{}, false
+		}
+		return c.Measured.Lo(), true
 	}
 	return f
 }
