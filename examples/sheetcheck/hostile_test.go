@@ -361,6 +361,27 @@ func TestCommentsOnDamaged(t *testing.T) {
 	refused(t, pack(t, parts), "the comment cannot be written", "-comments", filepath.Join(t.TempDir(), "copy.xlsx"))
 }
 
+// TestPathsInNames: names that point out of a folder stay names.
+func TestPathsInNames(t *testing.T) {
+	parts := workbook(row(2, "B2-C2-E2", "2.035"))
+	parts["../../../tmp/sheetcheck-escaped.xml"] = "out"
+	parts["xl/worksheets/../../../../sheet9.xml"] = "out"
+	parts["xl/workbook.xml"] = strings.Replace(parts["xl/workbook.xml"], "Mains", "../../Mains", 1)
+	copied := filepath.Join(t.TempDir(), "copy.xlsx")
+	status, out, errs, _ := checkFile(t, pack(t, parts), "-comments", copied)
+	if status == checked && !strings.Contains(out, "../../Mains!F2") {
+		t.Errorf("said %s", out)
+	}
+	if status == badInput && errs == "" {
+		t.Error("refused without a word")
+	}
+	for _, name := range []string{"/tmp/sheetcheck-escaped.xml", filepath.Join(os.TempDir(), "sheetcheck-escaped.xml"), filepath.Join(filepath.Dir(copied), "sheet9.xml")} {
+		if _, err := os.Stat(name); err == nil {
+			t.Errorf("%s was written", name)
+		}
+	}
+}
+
 // TestOverwriting: no output goes over the file that is checked.
 func TestOverwriting(t *testing.T) {
 	path := file(t, "a.csv", "a\n")

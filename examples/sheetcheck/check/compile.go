@@ -373,7 +373,7 @@ func (c *compiler) verdict(k *mapfile.Check) (checker, error) {
 }
 
 func verdictOf[D units.Dimension](c *compiler, k *mapfile.Check) (checker, error) {
-	v := &verdict[D]{spot: c.spot(k.Claim), name: k.Claim, words: defaultWords()}
+	v := &verdict[D]{spot: c.spot(k.Claim), name: k.Claim, words: defaultWords(), stored: c.stored}
 	switch a := c.made[k.Of[0]].(type) {
 	case *arithmetic[D]:
 		v.value = a

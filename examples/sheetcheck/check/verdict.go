@@ -74,6 +74,7 @@ type verdict[D units.Dimension] struct {
 	least   *column[D] // limits in cells; nil for none
 	most    *column[D]
 	words   words
+	stored  evaluator
 
 	met []saying // the first texts met, most rows say one of a few
 }
@@ -258,6 +259,7 @@ type misjudgement[D units.Dimension] struct {
 // diagnose returns what makes of the right value the verdict found.
 func (s *misjudgement[D]) diagnose() []explanation {
 	for _, mistake := range []func(*misjudgement[D]){
+		(*misjudgement[D]).stale,
 		(*misjudgement[D]).follows,
 		(*misjudgement[D]).storedText,
 		(*misjudgement[D]).residue,
@@ -281,6 +283,17 @@ func (s *misjudgement[D]) add(mistake, says string, uses ...sheet.Place) {
 // judge reports whether a value against limits gives the verdict found.
 func (s *misjudgement[D]) judge(value units.Quantity[D], limits units.Interval[D]) bool {
 	return s.said.of(clearance.Judge(units.Exactly(value), limits))
+}
+
+// stale needs the formula's value.
+func (s *misjudgement[D]) stale() {
+	if s.cell.Formula() == "" || s.verdict.stored == nil {
+		return
+	}
+	right := clearance.Judge(units.Exactly(s.judged.value), s.limits())
+	if text, ok := s.verdict.stored(s.window.place(s.verdict.spot)); ok && s.read(text).of(right) {
+		s.found = append(s.found, explanation{mistake: Stale, score: 3, says: fmt.Sprintf("the formula gives %q now; the file was saved without being recalculated", short(text))})
+	}
 }
 
 func (s *misjudgement[D]) follows() {
