@@ -4,38 +4,48 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
-	"regexp"
 	"slices"
 	"strings"
-
-	"github.com/pelletier/go-toml/v2"
-	"github.com/pelletier/go-toml/v2/unstable"
 )
 
 // ErrUnknownKey is the error of a key that the program does not know.
 var ErrUnknownKey = errors.New("unknown key")
 
-// fullKey returns the whole key of an unknown one. The decoder leaves out the key of
-// an inline table that the unknown one stands in.
-func (w walk) fullKey(e *toml.DecodeError) []string {
-	row, column := e.Position()
-	path, ok := w.keys[unstable.Position{Line: row, Column: column}]
-	if !ok {
-		return e.Key()
+// mostErrors is how many unknown keys are told of: a file with more is another
+// program's.
+const mostErrors = 50
+
+// unknown returns an error for each key of the file that the type has no field for.
+// What stands below an unknown key is not looked at.
+//
+// The decoder could do this, but its time grows with the square of what it does not
+// know, and it takes capitals for small letters.
+func (w walk) unknown(file string, t reflect.Type) Errors {
+	var errs Errors
+	said := map[string]bool{}
+	for _, k := range w.keys {
+		depth, known := follow(t, k.parts)
+		if known == nil {
+			continue
+		}
+		prefix := k.paths[depth]
+		if said[prefix] {
+			continue
+		}
+		said[prefix] = true
+		if len(errs) == mostErrors {
+			return append(errs, &Error{File: file, Line: k.line, What: "and more unknown keys from here on", Err: ErrUnknownKey})
+		}
+		errs = append(errs, &Error{File: file, Line: k.line, What: unknownKey(k.parts, depth, known), Err: ErrUnknownKey})
 	}
-	return strings.Split(indexes.ReplaceAllString(path, ""), ".")
+	return errs
 }
 
-// indexes are those of list elements in a path.
-var indexes = regexp.MustCompile(`\[\d+\]`)
-
-// unknownKey explains a key that the struct behind v has no field for.
-func unknownKey(key []string, v any) string {
-	known, depth := knownKeys(reflect.TypeOf(v), key)
-	unknown := key[min(depth, len(key)-1)]
-	where := ""
+// unknownKey explains a key whose part at the depth is none of those known.
+func unknownKey(parts []string, depth int, known []string) string {
+	unknown, where := parts[depth], ""
 	if depth > 0 {
-		where = " in " + strings.Join(key[:min(depth, 4)], ".")
+		where = " in " + strings.Join(parts[:depth], ".")
 	}
 	if near := nearest(unknown, known); near != "" {
 		return fmt.Sprintf("unknown key %.60q%s; write %s", unknown, where, near)
@@ -43,38 +53,47 @@ func unknownKey(key []string, v any) string {
 	return fmt.Sprintf("unknown key %.60q%s; known are %s", unknown, where, strings.Join(known, ", "))
 }
 
-// knownKeys follows key into the type as far as it is known, and returns the
-// keys that are known there.
-func knownKeys(t reflect.Type, key []string) (known []string, depth int) {
-	for {
+// follow follows a key into the type. known is nil if the type has all of it; else
+// it is what the type has instead of the part at the depth.
+func follow(t reflect.Type, parts []string) (depth int, known []string) {
+	for depth < len(parts) {
 		for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
 			t = t.Elem()
 		}
-		switch {
-		case t.Kind() == reflect.Map && depth < len(key)-1:
+		switch t.Kind() {
+		case reflect.Map: // of names that the user makes up
 			t = t.Elem()
 			depth++
 			continue
-		case t.Kind() != reflect.Struct:
-			return nil, depth
+		case reflect.Struct:
+		default:
+			return depth, nil // a value of whatever form: the decoder has seen to it
 		}
-		fields := map[string]reflect.Type{}
-		known = nil
-		for _, f := range reflect.VisibleFields(t) {
-			name, _, _ := strings.Cut(f.Tag.Get("toml"), ",")
-			if f.Anonymous || name == "" || name == "-" {
-				continue
-			}
-			fields[name] = f.Type
-			known = append(known, name)
-		}
-		next, ok := fields[key[depth]]
-		if !ok || depth == len(key)-1 {
-			return known, depth
+		next, names := field(t, parts[depth])
+		if next == nil {
+			return depth, names
 		}
 		t = next
 		depth++
 	}
+	return depth, nil
+}
+
+// field returns the type of a struct's field by its key; without one, the keys that
+// there are.
+func field(t reflect.Type, key string) (reflect.Type, []string) {
+	var names []string
+	for _, f := range reflect.VisibleFields(t) {
+		name, _, _ := strings.Cut(f.Tag.Get("toml"), ",")
+		if f.Anonymous || name == "" || name == "-" {
+			continue
+		}
+		if name == key {
+			return f.Type, nil
+		}
+		names = append(names, name)
+	}
+	return nil, names
 }
 
 // nearest returns the known key most like the one given, or nothing if none is.

@@ -2,6 +2,7 @@ package tomlfile
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -42,14 +43,14 @@ func (p *Places) Wrap(path string, err error) *Error {
 
 // survey walks a document that is known to be right.
 func survey(src []byte) walk {
-	w := walk{found: map[string]int{}, count: map[string]int{}, keys: map[unstable.Position]string{}}
+	w := walk{lines: map[string]int{}, count: map[string]int{}}
 	for i, c := range src {
 		if c == '\n' {
 			w.newlines = append(w.newlines, i)
 		}
 	}
 	w.parser.Reset(src)
-	table := ""
+	var table key
 	for w.parser.NextExpression() {
 		e := w.parser.Expression()
 		switch e.Kind {
@@ -66,39 +67,51 @@ func survey(src []byte) walk {
 
 type walk struct {
 	parser unstable.Parser
-	found  map[string]int               // the line of each path
-	count  map[string]int               // of the elements of a list of tables so far, by path
-	keys   map[unstable.Position]string // the path that each key of a value ends at
+	lines  map[string]int // of each path
+	count  map[string]int // of the elements of a list of tables so far, by path
+	keys   []key          // of every table and value, in the order of the file
 
 	newlines []int // where they stand
+}
+
+// A key leads to a table or a value.
+type key struct {
+	parts []string // its names, those of the tables that it stands in first
+	paths []string // the path up to each part, with the numbers of list elements
+	line  int
+}
+
+// path returns the whole path; of no key, nothing.
+func (k key) path() string {
+	if len(k.paths) == 0 {
+		return ""
+	}
+	return k.paths[len(k.paths)-1]
+}
+
+// with returns the key with a part more.
+func (k key) with(part, path string, line int) key {
+	return key{append(slices.Clip(k.parts), part), append(slices.Clip(k.paths), path), line}
 }
 
 // mostParts is how many parts of a dotted key are followed. No file that a person
 // writes has more, and paths of thousands would fill the memory.
 const mostParts = 32
 
-// at returns where a node begins.
-func (w *walk) at(n *unstable.Node) unstable.Position {
-	offset := int(n.Raw.Offset)
-	before := sort.SearchInts(w.newlines, offset)
-	column := offset + 1
-	if before > 0 {
-		column = offset - w.newlines[before-1]
-	}
-	return unstable.Position{Line: before + 1, Column: column}
+// line returns the line that a node begins on.
+func (w *walk) line(n *unstable.Node) int {
+	return sort.SearchInts(w.newlines, int(n.Raw.Offset)) + 1
 }
 
-func (w *walk) line(n *unstable.Node) int { return w.at(n).Line }
-
-// table notes a table's heading and returns its path. On the way a list of
-// tables stands for its last element.
-func (w *walk) table(e *unstable.Node, list bool) string {
-	path := ""
-	keys := e.Key()
-	for parts := 0; parts < mostParts && keys.Next(); parts++ {
-		path = join(path, string(keys.Node().Data))
-		line := w.line(keys.Node())
-		if list && keys.IsLast() {
+// table notes a table's heading and returns its key. On the way a list of tables
+// stands for its last element.
+func (w *walk) table(e *unstable.Node, list bool) key {
+	var k key
+	parts := e.Key()
+	for n := 0; n < mostParts && parts.Next(); n++ {
+		name, line := string(parts.Node().Data), w.line(parts.Node())
+		path := join(k.path(), name)
+		if list && parts.IsLast() {
 			w.count[path]++
 		}
 		if n := w.count[path]; n > 0 {
@@ -106,36 +119,38 @@ func (w *walk) table(e *unstable.Node, list bool) string {
 			path = fmt.Sprintf("%s[%d]", path, n-1)
 		}
 		w.note(path, line)
+		k = k.with(name, path, line)
 	}
-	return path
+	w.keys = append(w.keys, k)
+	return k
 }
 
 func (w *walk) note(path string, line int) {
-	if _, ok := w.found[path]; !ok {
-		w.found[path] = line
+	if _, ok := w.lines[path]; !ok {
+		w.lines[path] = line
 	}
 }
 
 // keyValue notes a value and what is in it.
-func (w *walk) keyValue(table string, e *unstable.Node) {
-	path, line := table, 0
-	keys := e.Key()
-	for parts := 0; parts < mostParts && keys.Next(); parts++ {
-		path = join(path, string(keys.Node().Data))
-		line = w.line(keys.Node())
-		w.note(path, line)
-		w.keys[w.at(keys.Node())] = path
+func (w *walk) keyValue(table key, e *unstable.Node) {
+	k := table
+	parts := e.Key()
+	for n := 0; n < mostParts && parts.Next(); n++ {
+		name := string(parts.Node().Data)
+		k = k.with(name, join(k.path(), name), w.line(parts.Node()))
+		w.note(k.path(), k.line)
 	}
-	w.value(path, line, e.Value())
+	w.keys = append(w.keys, k)
+	w.value(k, e.Value())
 }
 
-// value notes what is in a list or an inline table. An element that does not
-// know its own line has the line of its list.
-func (w *walk) value(path string, line int, v *unstable.Node) {
+// value notes what is in a list or an inline table. An element that does not know
+// its own line has the line of its list.
+func (w *walk) value(k key, v *unstable.Node) {
 	if v.Raw.Length > 0 {
-		line = w.line(v)
+		k.line = w.line(v)
 	}
-	w.note(path, line)
+	w.note(k.path(), k.line)
 	switch v.Kind {
 	case unstable.Array:
 		elements := v.Children()
@@ -143,14 +158,16 @@ func (w *walk) value(path string, line int, v *unstable.Node) {
 			if elements.Node().Kind == unstable.Comment {
 				continue
 			}
-			w.value(fmt.Sprintf("%s[%d]", path, i), line, elements.Node())
+			element := k
+			element.paths = append(slices.Clone(k.paths[:len(k.paths)-1]), fmt.Sprintf("%s[%d]", k.path(), i))
+			w.value(element, elements.Node())
 			i++
 		}
 	case unstable.InlineTable:
 		members := v.Children()
 		for members.Next() {
 			if members.Node().Kind == unstable.KeyValue {
-				w.keyValue(path, members.Node())
+				w.keyValue(k, members.Node())
 			}
 		}
 	}

@@ -90,11 +90,13 @@ func TestErrors(t *testing.T) {
 		{"unknown key in a map's table", "[gauges.dial]\nuncertinty = \"1 mm\"\n", `job.toml:2: unknown key "uncertinty" in gauges.dial; write uncertainty`},
 		{"unknown key in a list of inline tables", "[[bearings]]\nreadings = [\n { location = \"1\" },\n { locatoin = \"2\" },\n]\n", `job.toml:4: unknown key "locatoin" in bearings.readings; write location`},
 		{"bare number", "[[bearings]]\nclearance = 0.05\n", `job.toml:2: 0.05, a bare number, where a text belongs; write it in quotes, a quantity with its unit, as in "0.05 mm"`},
+		{"a capital", "Title = \"x\"\n", `job.toml:1: unknown key "Title"; write title`},
+		{"an unknown table, said once", "[[bearing]]\nclearance = \"1 mm\"\nlocations = []\n", `job.toml:1: unknown key "bearing"; write bearings`},
 		{"text for a number", "[show]\nplaces = \"3\"\n", `job.toml:2: "3", a text where a whole number belongs; write it without quotes`},
 		{"a text for a list", "[[bearings]]\nlocations = \"1\"\n", `job.toml:2: "1", where a list belongs; write it as ["1"]`},
 		{"not TOML", "title = \n", `job.toml:1: `},
 		{"a key twice", "title = \"a\"\ntitle = \"b\"\n", `job.toml:2: `},
-		{"too large", strings.Repeat("#", 2<<20), "job.toml: a file of 2097152 bytes; at most 65536 are read"},
+		{"too large", strings.Repeat("#", 2<<20), "job.toml: a file of 2097152 bytes; at most 262144 are read"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			var f file
