@@ -71,7 +71,7 @@ func (e *CountError) Error() string {
 		len(e.Codes), orNone(e.Codes), len(e.Locations), orNone(e.Locations), ErrCodeCount)
 	switch more := len(e.Codes) - len(e.Locations); {
 	case more > 0:
-		return s + fmt.Sprintf("; leave out what is no code of a location, such as a mark at the end")
+		return s + "; leave out what is no code of a location, such as a mark at the end"
 	case more < 0:
 		return s + "; write ? for a code that cannot be read"
 	}
