@@ -14,8 +14,8 @@ import (
 // true value (JCGM 100:2008, 6.2). The zero Coverage is that of the coverage
 // factor k = 2, about 95.45 %.
 type Coverage struct {
-	k decimal.Decimal // the factor of a normal distribution; zero stands for 2
-	p float64         // the probability; zero stands for that of k = 2
+	k    decimal.Decimal // the factor of a normal distribution; zero stands for 2
+	miss float64         // the probability of the true value lying outside; zero stands for that of k = 2
 }
 
 // factorPlaces is how many places coverage factors are rounded up to.
@@ -27,7 +27,7 @@ func CoverageFactor(k decimal.Decimal) (Coverage, error) {
 	if k.Sign() <= 0 || k.Cmp(decimal.NewFromInt(10)) > 0 {
 		return Coverage{}, &Error{Kind: ErrCoverage, Where: "coverage factor", Found: k.String(), Fix: "give one above 0, at most 10, such as 2"}
 	}
-	return Coverage{k: k, p: math.Erf(k.InexactFloat64() / math.Sqrt2)}, nil
+	return Coverage{k: k, miss: math.Erfc(k.InexactFloat64() / math.Sqrt2)}, nil
 }
 
 // CoverageProbability returns the coverage with the probability p, 0.95 for 95 %.
@@ -36,8 +36,8 @@ func CoverageProbability(p decimal.Decimal) (Coverage, error) {
 	if p.Sign() <= 0 || p.Cmp(decimal.New(999999, -6)) > 0 {
 		return Coverage{}, &Error{Kind: ErrCoverage, Where: "coverage probability", Found: p.String(), Fix: "give one above 0 and below 1, such as 0.95"}
 	}
-	f := p.InexactFloat64()
-	return Coverage{k: upward(distuv.UnitNormal.Quantile((1 + f) / 2)), p: f}, nil
+	miss := decimal.NewFromInt(1).Sub(p).InexactFloat64()
+	return Coverage{k: upward(-distuv.UnitNormal.Quantile(miss / 2)), miss: miss}, nil
 }
 
 // Factor returns the coverage factor for so many degrees of freedom, 0 for
@@ -55,16 +55,20 @@ func (c Coverage) Factor(freedom int) decimal.Decimal {
 		return c.k
 	}
 	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}
-	return upward(t.Quantile((1 + c.Probability()) / 2))
+	return upward(-t.Quantile(c.outside() / 2))
 }
 
 // Probability returns the probability that the interval holds the true value, in
 // float64: 0.9545 for the zero Coverage.
-func (c Coverage) Probability() float64 {
-	if c.p == 0 {
-		return math.Erf(math.Sqrt2)
+func (c Coverage) Probability() float64 { return 1 - c.outside() }
+
+// outside returns the probability that the interval does not hold the true value.
+// It keeps its digits where Probability is too near one to have any.
+func (c Coverage) outside() float64 {
+	if c.miss == 0 {
+		return math.Erfc(math.Sqrt2)
 	}
-	return c.p
+	return c.miss
 }
 
 // String returns "k = 2 (95.45 %)".

@@ -2,6 +2,7 @@ package clearance_test
 
 import (
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
@@ -188,6 +189,15 @@ func TestCoverage(t *testing.T) {
 	// 0.004/2 × 1.959964 = 0.003919928, up to the nanometre.
 	if got := r.At(p95); !got.Equal(span("47.986 ±0.003920 mm")) {
 		t.Errorf("at 95 %%: %s", got)
+	}
+	// t of one degree of freedom is cot(π·miss/2), miss the probability outside:
+	// erfc(10/√2) = 1.524e-23, so about 2/(π·1.524e-23) = 4.177e22 at k = 10.
+	k10, err := clearance.CoverageFactor(dec("10"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := k10.Factor(1).InexactFloat64(); math.Abs(got/4.177e22-1) > 1e-3 {
+		t.Errorf("k = 10 with one degree of freedom: %g", got)
 	}
 	bracket := given("0.025..0.038 mm")
 	if got := bracket.At(k3); !got.Equal(bracket.Interval()) {
