@@ -32,7 +32,8 @@ const plausible = 3
 //
 // A reading is implausible if no part of it lies within three times the width of
 // the limits from them, or if all of it is below a third of the lower limit or
-// above three times the upper one. What was meant must not be so.
+// above three times the upper one. What was meant must not be so. A slip moves what
+// was read, value or bracket; an uncertainty is the instrument's, and stays.
 func Slips[D units.Dimension](r Reading[D], tolerance units.Interval[D], typed units.Unit[D], others ...units.Unit[D]) []Slip[D] {
 	if !r.Taken() || !tolerance.HasLo() && !tolerance.HasHi() || !implausible(r.Interval(), tolerance) {
 		return nil
@@ -55,6 +56,7 @@ func Slips[D units.Dimension](r Reading[D], tolerance units.Interval[D], typed u
 	var conforming, rest []Slip[D]
 	for _, c := range candidates {
 		meant := r.Times(c.factor)
+		meant.expanded = r.expanded // the instrument's own, which no slip changes
 		if implausible(meant.Interval(), tolerance) {
 			continue
 		}

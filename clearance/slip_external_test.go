@@ -83,6 +83,25 @@ func TestSlipsOfPressure(t *testing.T) {
 	}
 }
 
+// An instrument's uncertainty is its own, and does not shrink or grow with the
+// number that was misread.
+func TestASlipKeepsTheUncertainty(t *testing.T) {
+	for _, test := range []struct{ value, want string }{
+		{"479.86 mm", "47.982..47.990 mm"},
+		{"4.7986 mm", "47.982..47.990 mm"},
+	} {
+		slips := clearance.Slips(read(t, "m", test.value, "0.004 mm"), span("47.981..47.992 mm"), units.Millimetre, units.Inch)
+		if len(slips) != 1 || slips[0].Verdict != clearance.Conforming || !slips[0].Corrected.Interval().Equal(span(test.want)) {
+			t.Errorf("%s: %v", test.value, slips)
+		}
+	}
+	// ±0.004 mm does not fit between limits 0.006 mm apart, wherever the point stood.
+	slips := clearance.Slips(read(t, "m", "479.86 mm", "0.004 mm"), span("47.983..47.989 mm"), units.Millimetre)
+	if len(slips) != 1 || slips[0].Verdict != clearance.Undecided {
+		t.Errorf("between narrow limits: %v", slips)
+	}
+}
+
 // Nothing that conforms or is undecided is ever called a slip.
 func TestNoSlipWhereItMayBeRight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
