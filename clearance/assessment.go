@@ -193,11 +193,13 @@ func (a Assessment[D]) SettledBy(expanded units.Quantity[D]) bool {
 }
 
 // Settling returns those of the instruments that would settle an undecided
-// reading by measuring the quantity directly, in the order given.
+// reading by measuring the quantity directly, in the order given: by their
+// uncertainty at k = 2, or wider where its degrees of freedom are limited. One that
+// Check refuses settles nothing.
 func (a Assessment[D]) Settling(instruments ...Instrument[D]) []Instrument[D] {
 	var good []Instrument[D]
 	for _, in := range instruments {
-		if a.SettledBy(in.Uncertainty) {
+		if in.Check() == nil && a.SettledBy(in.reach()) {
 			good = append(good, in)
 		}
 	}

@@ -64,6 +64,14 @@ func TestSettling(t *testing.T) {
 	if got := names(inside.Settling(coarse, fair, fine)); len(got) != 2 || got[0] != "fair" || got[1] != "fine" {
 		t.Errorf("inside: %q", got)
 	}
+	// With two degrees of freedom t is 4.527, and 0.001 reaches 0.002264.
+	loose := fine
+	loose.Name, loose.Freedom = "loose", 2
+	broken := fine
+	broken.Freedom = -1
+	if got := names(inside.Settling(loose, broken)); len(got) != 0 {
+		t.Errorf("inside, with few degrees of freedom: %q", got)
+	}
 	if inside.SettledBy(mm("0 mm")) {
 		t.Error("no uncertainty at all settles")
 	}

@@ -72,6 +72,12 @@ func freedom(n int) int32 {
 	return int32(n)
 }
 
+// reach returns how far a reading's interval reaches to either side. The
+// instrument must be one that Check passes.
+func (in Instrument[D]) reach() units.Quantity[D] {
+	return widen(Coverage{}, in.Uncertainty, freedom(in.Freedom))
+}
+
 // label names the instrument also if the caller did not.
 func (in Instrument[D]) label() string {
 	if in.Name == "" {

@@ -82,14 +82,15 @@ func (f Fit) remeasured(rule Combination, tolerance units.LengthInterval, set []
 // betters reports whether the instrument reads more closely than was read.
 func betters(in LengthInstrument, r LengthReading) bool {
 	m := r.Interval()
-	return !m.Bounded() || in.Uncertainty.Less(m.Radius())
+	return !m.Bounded() || in.reach().Less(m.Radius())
 }
 
-// finest returns the instrument with the smallest uncertainty above zero, or nil.
+// finest returns the instrument whose readings reach the least to either side, of
+// those that Check passes, or nil.
 func finest(instruments []LengthInstrument) *LengthInstrument {
 	var best *LengthInstrument
 	for i, in := range instruments {
-		if in.Uncertainty.Sign() > 0 && (best == nil || in.Uncertainty.Less(best.Uncertainty)) {
+		if in.Check() == nil && (best == nil || in.reach().Less(best.reach())) {
 			best = &instruments[i]
 		}
 	}
