@@ -66,10 +66,18 @@ const mostCombinations = 1_000_000
 //
 // A fit that was measured directly is taken to change by the difference between
 // the new size and the old one; a term that was not read cannot be changed then.
+// What the fit is after a remedy is its Best.
 //
 // The error is an *Error of kind ErrNoTerm for an alternative to a term that there
-// is not, or ErrTooMany for more than a million sets.
+// is not, ErrTooMany for more than a million sets, or ErrContradiction if the direct
+// reading and the sum of the terms do not agree: nothing can be chosen before it is
+// known which of them is wrong.
 func (f Fit) Remedies(rule Combination, tolerance units.LengthInterval, alternatives ...Alternative) (Remedies, error) {
+	if a := f.Agreement(rule); a.Known && !a.Agree {
+		return nil, &Error{Kind: ErrContradiction, Where: f.Name,
+			Found: fmt.Sprintf("%s measured directly, %s by its parts", a.First.Interval(), a.Second.Interval()),
+			Fix:   "measure both again; one is wrong"}
+	}
 	choices := make([][]Alternative, len(f.Terms))
 	for _, a := range alternatives {
 		i, err := f.term(a.Term)
@@ -128,7 +136,7 @@ func (f Fit) remedy(rule Combination, tolerance units.LengthInterval, chosen []*
 	if err != nil {
 		return r, false
 	}
-	r.Result = changed.Reading(rule)
+	r.Result = changed.Best(rule)
 	a := Assess(r.Result, tolerance)
 	r.Margin, _ = a.Margin()
 	return r, a.Verdict == Conforming

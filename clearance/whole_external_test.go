@@ -99,8 +99,9 @@ func TestTheWholeWay(t *testing.T) {
 		}
 		another := clearance.Alternative{Term: "d", Name: "another", Reading: drawReading(t, "another", 19_950, 20_050)}
 		remedies, err := f.Remedies(rule, limits, another)
-		if err != nil {
-			t.Fatal(err)
+		both := f.Agreement(rule)
+		if errors.Is(err, clearance.ErrContradiction) != (both.Known && !both.Agree) || err != nil && !errors.Is(err, clearance.ErrContradiction) {
+			t.Fatalf("agreement %+v, remedies: %v", both, err)
 		}
 		if remedies.Text(units.Inch) == "" {
 			t.Fatal("remedies without words")
