@@ -65,8 +65,10 @@ func (f Fit) Computed(rule Combination) LengthReading {
 // the sum of the terms, that with the narrower interval, when both are there and
 // agree. When they do not agree, one of them is wrong, and Best is a reading
 // without bounds, which proves nothing and says so.
-func (f Fit) Best(rule Combination) LengthReading {
-	direct, sum := f.Direct, f.Computed(rule)
+func (f Fit) Best(rule Combination) LengthReading { return closer(f.Direct, f.Computed(rule)) }
+
+// closer is Best of a direct reading and a sum of terms.
+func closer(direct, sum LengthReading) LengthReading {
 	if !direct.Taken() {
 		return sum
 	}

@@ -261,6 +261,16 @@ func TestWanted(t *testing.T) {
 	if err != nil || !ok || !got.Equal(span("1.990..2.000 mm")) {
 		t.Errorf("upper wall %s, %t, %v", got, ok, err)
 	}
+	// With a strip beside it, the closer of the two counts; torn, neither does.
+	both := f
+	both.Direct = given("0.020..0.051 mm")
+	if got, ok, err = both.Wanted(clearance.ByKind, span("0.018..0.040 mm"), "t1"); err != nil || !ok || !got.Equal(span("1.990..2.000 mm")) {
+		t.Errorf("upper wall, with a strip, %s, %t, %v", got, ok, err)
+	}
+	both.Direct = given("0.076..0.102 mm")
+	if got, ok, err = both.Wanted(clearance.ByKind, span("0.018..0.040 mm"), "t1"); err != nil || ok {
+		t.Errorf("upper wall, with a strip that disagrees, %s, %t, %v", got, ok, err)
+	}
 	// Both walls together: 4.023..4.033 less T: T from 3.993 to 4.005.
 	if got, ok, err = f.Wanted(clearance.ByKind, span("0.018..0.040 mm"), "t1", "t2"); err != nil || !ok || !got.Equal(span("3.993..4.005 mm")) {
 		t.Errorf("both walls %s, %t, %v", got, ok, err)

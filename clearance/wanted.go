@@ -9,7 +9,8 @@ import (
 // washer, the wall of a shell, the size to grind a journal or to hone a bore to.
 // Of several terms, it is what they must come to together: both washers. ok is
 // false if there are no such sizes, because the rest is known less closely than
-// the limits are apart, or if the rest is not known. The bound that a one-sided
+// the limits are apart, or if the rest is not known, or known in two ways that do not
+// agree. The bound that a one-sided
 // tolerance does not set is missing.
 //
 // The error is an *Error of kind ErrNoTerm for a symbol that no term has, or of
@@ -70,22 +71,22 @@ func (f Fit) Wanted(rule Combination, tolerance units.LengthInterval, symbols ..
 	return sizes, true, nil
 }
 
-// rest returns the reading of the fit without some of its terms: the others
-// added up, or, of a fit that was measured directly, the direct reading with
-// those terms' sizes taken out again.
+// rest returns the reading of the fit without some of its terms: the direct reading
+// with those terms' sizes taken out again, or the others added up, or the closer of
+// the two as Best has it.
 func (f Fit) rest(rule Combination, without map[int]bool) LengthReading {
-	var terms []Term
-	if f.Direct.Taken() {
-		terms = append(terms, Term{Times: +1, Reading: f.Direct})
-	}
+	taken, others := []Term{{Times: +1, Reading: f.Direct}}, []Term(nil)
 	for i, t := range f.Terms {
-		switch {
-		case f.Direct.Taken() && without[i]:
-			t.Times = -t.Times
-			terms = append(terms, t)
-		case !f.Direct.Taken() && !without[i]:
-			terms = append(terms, t)
+		if !without[i] {
+			others = append(others, t)
+			continue
 		}
+		t.Times = -t.Times
+		taken = append(taken, t)
 	}
-	return combine(f.Name, rule, terms)
+	var sum LengthReading
+	if !f.Partial {
+		sum = combine(f.Name, rule, others)
+	}
+	return closer(combine(f.Name, rule, taken), sum)
 }
