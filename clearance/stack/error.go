@@ -21,6 +21,7 @@ var (
 	ErrTrials         = errors.New("not a number of trials")
 	ErrCost           = errors.New("not a cost of tolerance")
 	ErrUnreachable    = errors.New("no tolerances reach the yield")
+	ErrRange          = errors.New("a contributor too large or too small")
 	ErrNotFinite      = errors.New("not a finite number")
 )
 

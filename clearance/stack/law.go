@@ -50,9 +50,14 @@ func newLaw(centre units.Length, terms []term) (*Law, error) {
 	l.down = sorted(mirrored)
 	l.sigma = math.Sqrt(variance)
 	if l.sigma == 0 {
-		return nil, wrong(ErrSample, "samples whose values are all the same", "measure in finer steps, or give a distribution within the limits")
+		return nil, nothingVaries()
 	}
 	return l, nil
+}
+
+// nothingVaries is the error for samples that leave the gap one value.
+func nothingVaries() error {
+	return wrong(ErrSample, "samples whose values are all the same", "measure in finer steps, or give a distribution within the limits")
 }
 
 // withNormalsAdded returns the terms with all normal ones replaced by their sum.

@@ -3,6 +3,7 @@ package stack
 import (
 	"errors"
 	"fmt"
+	"math"
 	"math/big"
 	"slices"
 	"strings"
@@ -86,8 +87,24 @@ func (c Contributor) check() (what, fix string, kind error) {
 		return fmt.Sprintf("one limit: %s", c.Limits), "give both limits, such as 2.48..2.52 mm", ErrUnbounded
 	case c.Limits.IsPoint():
 		return fmt.Sprintf("limits of no width: %s", c.Limits.Lo()), "give the limits it may have, such as 2.5 ±0.02 mm", ErrNoTolerance
+	case !c.computable():
+		return fmt.Sprintf("a sensitivity of %.20se%d with limits %s", c.Sensitivity.Coefficient().String(), c.Sensitivity.Exponent(), c.Limits),
+			"give a sensitivity and limits that make between 1e-30 mm and 1e30 mm of the gap", ErrRange
 	}
 	return c.Distribution.check(c.Limits)
+}
+
+// computable reports whether what the contributor does to the gap lies where float64
+// and exact arithmetic both reach. The exponent comes first, before any number of
+// that many digits is made.
+func (c Contributor) computable() bool {
+	const least, most, mostDigits = 1e-30, 1e30, 100
+	if e := c.Sensitivity.Exponent(); e < -mostDigits || e > mostDigits {
+		return false
+	}
+	moved := c.Limits.Mul(c.Sensitivity.Abs())
+	half := moved.Radius().Float64(units.Millimetre)
+	return half >= least && half <= most && math.Abs(moved.Mid().Float64(units.Millimetre)) <= most
 }
 
 // Contributors returns the contributors in the order given.
@@ -225,8 +242,7 @@ type Share struct {
 }
 
 // Shares returns the share of each contributor, in the order given; each column
-// sums to one. float64. The error is a *ContributorError of kind
-// ErrNoDistribution.
+// sums to one. float64. The error is that of Law.
 //
 //	worst case: |sᵢ|·Tᵢ / Σ |s|·T        variance: (sᵢ·σᵢ)² / Σ (s·σ)²
 //
@@ -240,6 +256,9 @@ func (s *Stack) Shares() ([]Share, error) {
 	for _, t := range terms {
 		width += t.half
 		variance += t.variance()
+	}
+	if variance == 0 {
+		return nil, nothingVaries()
 	}
 	shares := make([]Share, len(terms))
 	for i, t := range terms {

@@ -108,6 +108,12 @@ func TestRefusals(t *testing.T) {
 	_, errFunc := undrawn.SimulateFunc(t.Context(), func([]float64) float64 { return 0 }, stack.Simulation{Trials: 10})
 	same := mustStack(t, stack.Adds("same", tolerance("1 ±0.1 mm"), stack.Sample(mm("1.05 mm"), mm("1.05 mm"))))
 	_, errSame := same.Law()
+	_, errSameShares := same.Shares()
+	by := func(coefficient int64, exponent int32) stack.Contributor {
+		c := ok
+		c.Sensitivity = decimal.New(coefficient, exponent)
+		return c
+	}
 	_, errEmpty := stack.New()
 	law, err := mustStack(t, ok).Law()
 	if err != nil {
@@ -141,6 +147,10 @@ func TestRefusals(t *testing.T) {
 		{"no distribution, shares", errShares, stack.ErrNoDistribution, "Uniform()"},
 		{"no distribution, simulation", errSimulate, stack.ErrNoDistribution, "Uniform()"},
 		{"no distribution, function", errFunc, stack.ErrNoDistribution, "Uniform()"},
+		{"sample without spread, shares", errSameShares, stack.ErrSample, "finer steps"},
+		{"sensitivity too great", of(by(2, 40)), stack.ErrRange, "a sensitivity of 2e40"},
+		{"sensitivity too small", of(by(-3, -40)), stack.ErrRange, "a sensitivity of -3e-40"},
+		{"sensitivity of a thousand million digits", of(by(1, 1<<30)), stack.ErrRange, "1e1073741824"},
 		{"sample without spread", errSame, stack.ErrSample, "finer steps"},
 		{"quantile of one", errQuantile, stack.ErrProbability, "between 0 and 1"},
 		{"quantile of no number", errUpper, stack.ErrProbability, "NaN"},
