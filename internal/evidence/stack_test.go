@@ -21,6 +21,8 @@ func stackChecks() map[string]evidence.Check {
 		"worst case tolerance": signedStack(func(s *stack.Stack) (units.Length, error) {
 			return s.WorstCase().Radius(), nil
 		}),
+		"smallest gap": signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Lo(), nil }),
+		"largest gap":  signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Hi(), nil }),
 		"root-sum-square tolerance": signedStack(func(s *stack.Stack) (units.Length, error) {
 			gap, err := s.RSS(decimal.NewFromInt(1))
 			return gap.Radius(), err
@@ -73,7 +75,11 @@ func signedStack(quantity func(*stack.Stack) (units.Length, error)) evidence.Che
 			return evidence.Result{}, err
 		}
 		q, err := quantity(s)
-		return evidence.Rat(q.Rat(units.Inch)), errors.Join(err, r.ExpectUnit("in"))
+		unit, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+		if err := errors.Join(err, errUnit); err != nil {
+			return evidence.Result{}, err
+		}
+		return evidence.Rat(q.Rat(unit)), nil
 	}
 }
 
