@@ -2,6 +2,7 @@ package grading
 
 import (
 	"context"
+	"slices"
 
 	"github.com/shopspring/decimal"
 )
@@ -103,7 +104,7 @@ func (o Order) check() error {
 				return &NumberError{List: l.name, Count: c, Kind: ErrNegativeCount}
 			}
 		}
-		for _, c := range total(l.counts) {
+		for _, c := range slices.Concat(l.counts, total(l.counts)) {
 			if c.N > maxCount {
 				return &NumberError{List: l.name, Count: c, Kind: ErrTooLarge}
 			}

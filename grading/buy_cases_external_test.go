@@ -3,6 +3,8 @@ package grading_test
 import (
 	"context"
 	"errors"
+	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -52,6 +54,9 @@ func TestBuyErrors(t *testing.T) {
 		{"an absurd price", grading.Order{Packs: []grading.Pack{pack(t, "x", "1e40", "1 × A upper")}}, grading.ErrTooLarge, "exponent of 40"},
 		{"prices too far apart", grading.Order{Packs: []grading.Pack{good, pack(t, "x", "0.00000000001", "1 × A upper")}}, grading.ErrTooLarge, "as fine as 0.00000000001"},
 		{"an absurd make-up", grading.Order{Packs: []grading.Pack{pack(t, "x", "1", "100001 × A upper")}}, grading.ErrTooLarge, "100001"},
+		{"an absurd make-up in two lines", grading.Order{Packs: []grading.Pack{pack(t, "x", "1", "60000 × A upper", "60000 × A upper")}}, grading.ErrTooLarge, "120000"},
+		{"demand that wraps round", grading.Order{Demand: []grading.Count{{Part: part("A upper"), N: math.MaxInt}, {Part: part("A upper"), N: math.MaxInt}}}, grading.ErrTooLarge, "demand of A upper"},
+		{"prices that do not add up", tooMuch(t), grading.ErrTooLarge, "the price of all that could be bought"},
 		{"negative demand", grading.Order{Demand: counts(t, "2 × B upper", "-1 × A upper")}, grading.ErrNegativeCount, "demand of A upper"},
 		{"negative stock", grading.Order{Stock: counts(t, "-3 × A lower")}, grading.ErrNegativeCount, "stock of A lower"},
 		{"absurd demand in two lines", grading.Order{Demand: counts(t, "60000 × A upper", "60000 × A upper")}, grading.ErrTooLarge, "120000"},
@@ -80,6 +85,29 @@ func TestBuyErrors(t *testing.T) {
 				t.Errorf("Choose: error %v; want kind %v", err, test.kind)
 			}
 		})
+	}
+}
+
+// tooMuch is an order whose numbers are each within bounds, but not their sum.
+func tooMuch(t testing.TB) grading.Order {
+	var o grading.Order
+	for i := range 40 {
+		want := grading.Part{Grade: fmt.Sprint(i)}
+		o.Demand = append(o.Demand, grading.Count{Part: want, N: 100_000})
+		o.Substitutes = append(o.Substitutes, grading.Substitute{For: want, Use: grading.MustParsePart("fits all")})
+	}
+	for j := range 300 {
+		o.Packs = append(o.Packs, pack(t, fmt.Sprint("pack ", j), fmt.Sprint(9_999_999_000+j), "1 × fits all"))
+	}
+	return o
+}
+
+// A limit that never binds, however large, is as none.
+func TestBuyWithVastLimits(t *testing.T) {
+	o := grading.Order{Demand: counts(t, "3 × A upper"), Packs: []grading.Pack{limited(pack(t, "two", "5", "2 × A upper"), math.MaxInt)}}
+	p, err := grading.Buy(t.Context(), o)
+	if err != nil || boughtText(p.Packs) != "2 × two" {
+		t.Errorf("%v, %v", p, err)
 	}
 }
 

@@ -2,6 +2,7 @@ package grading
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 )
@@ -322,6 +323,9 @@ func best(ctx context.Context, p *program, aims ...aim) ([]outcome, error) {
 	var x []int64
 	for _, a := range aims {
 		p.cost, p.aim = a.cost, a.name
+		if !p.addsUp() {
+			return nil, fmt.Errorf("the %s of all that could be bought: %w; ask for less at once, or round", a.name, ErrTooLarge)
+		}
 		o, err := p.solve(ctx, x)
 		if err != nil {
 			return nil, err

@@ -3,6 +3,7 @@ package grading
 import (
 	"fmt"
 	"math/big"
+	"slices"
 
 	"github.com/shopspring/decimal"
 )
@@ -59,6 +60,8 @@ func checkPacks(packs []Pack) error {
 			if c.N < 0 {
 				return fail(ErrNegativeCount, "%s", c)
 			}
+		}
+		for _, c := range slices.Concat(p.Parts, total(p.Parts)) {
 			if c.N > maxCount {
 				return fail(ErrTooLarge, "%s", c)
 			}

@@ -44,6 +44,16 @@ func (p *program) admits(x []int64) bool {
 	return true
 }
 
+// addsUp reports whether the cost of every point in the ranges fits a machine
+// integer, with room for the sums that are made of it.
+func (p *program) addsUp() bool {
+	s := sum{ok: true}
+	for t, c := range p.cost {
+		s.add(c, p.hi[t])
+	}
+	return s.ok && s.n <= 1<<60
+}
+
 func dot(a, b []int64) int64 {
 	var s int64
 	for i, v := range a {

@@ -16,7 +16,7 @@ func (c *counter) unserved() error {
 			case p.Limit == nil:
 				supply[i] = math.MaxInt32
 			default:
-				supply[i] = min(math.MaxInt32, supply[i]+n*int64(*p.Limit))
+				supply[i] = min(math.MaxInt32, supply[i]+n*min(math.MaxInt32, int64(*p.Limit)))
 			}
 		}
 	}
