@@ -156,13 +156,27 @@ func (s *Scheme) Pair(housing, journal string) (Pair, error) {
 }
 
 func (s *Scheme) eachHalf(h, j Code) (Pair, error) {
-	if h.Shell == "" {
-		return Pair{}, s.errorf(ErrHole, "housing "+h.Code, "no shell; write the grade of the upper shell")
+	upper, err := s.shellOf("housing "+h.Code, "upper", h.Shell)
+	if err != nil {
+		return Pair{}, err
 	}
-	if j.Shell == "" {
-		return Pair{}, s.errorf(ErrHole, "journal "+j.Code, "no shell; write the grade of the lower shell")
+	lower, err := s.shellOf("journal "+j.Code, "lower", j.Shell)
+	if err != nil {
+		return Pair{}, err
 	}
-	return s.pairOf(h.Shell, j.Shell), nil
+	return s.pairOf(upper, lower), nil
+}
+
+// shellOf reads the grade of one half.
+func (s *Scheme) shellOf(place, half, text string) (string, error) {
+	grade := strings.TrimSpace(text)
+	if grade == "" {
+		return "", s.errorf(ErrHole, place, "no shell; write the grade of the %s shell", half)
+	}
+	if strings.Contains(grade, "/") {
+		return "", s.errorf(ErrDuplicate, place, "%q gives two shells to one half; write the grade of the %s shell", text, half)
+	}
+	return grade, nil
 }
 
 func (s *Scheme) byMatrix(h, j Code) (Pair, error) {
@@ -179,10 +193,10 @@ func (s *Scheme) byMatrix(h, j Code) (Pair, error) {
 		return Pair{}, s.errorf(ErrHole, place, "the matrix has no column for journal %s", j.Code)
 	}
 	shells := s.Matrix.Rows[row].Shells
-	if column >= len(shells) || strings.TrimSpace(shells[column]) == "" {
-		return Pair{}, s.errorf(ErrHole, place, "the cell is empty; write its shells, as in \"red/blue\"")
+	if column >= len(shells) {
+		return Pair{}, s.errorf(ErrHole, place, "the row ends before it; write its shells, as in \"red/blue\"")
 	}
-	return s.shellsOf(shells[column]), nil
+	return s.shellsOf(place, shells[column])
 }
 
 func (s *Scheme) bySum(h, j Code) (Pair, error) {
@@ -197,10 +211,7 @@ func (s *Scheme) bySum(h, j Code) (Pair, error) {
 	}
 	for _, r := range s.Sums {
 		if r.From <= a+b && a+b <= r.To {
-			if strings.TrimSpace(r.Shells) == "" {
-				return Pair{}, s.errorf(ErrHole, fmt.Sprintf("sum %d to %d", r.From, r.To), "no shells")
-			}
-			return s.shellsOf(r.Shells), nil
+			return s.shellsOf(fmt.Sprintf("sum %d to %d", r.From, r.To), r.Shells)
 		}
 	}
 	return Pair{}, s.errorf(ErrHole, place, "no range of sums holds %d + %d = %d", a, b, a+b)
@@ -210,12 +221,20 @@ func (s *Scheme) bySum(h, j Code) (Pair, error) {
 func cell(housing, journal string) string { return "housing " + housing + ", journal " + journal }
 
 // shellsOf reads shells written as one text.
-func (s *Scheme) shellsOf(text string) Pair {
-	upper, lower, two := strings.Cut(text, "/")
-	if !two {
-		lower = upper
+func (s *Scheme) shellsOf(place, text string) (Pair, error) {
+	grades := strings.Split(text, "/")
+	for i, g := range grades {
+		grades[i] = strings.TrimSpace(g)
 	}
-	return s.pairOf(strings.TrimSpace(upper), strings.TrimSpace(lower))
+	switch {
+	case slices.Contains(grades, ""):
+		return Pair{}, s.errorf(ErrHole, place, "%q lacks a shell; write one for both halves, or two as in \"red/blue\"", text)
+	case len(grades) > 2:
+		return Pair{}, s.errorf(ErrDuplicate, place, "%q gives more than two shells; write one for both halves, or two as in \"red/blue\"", text)
+	case len(grades) == 1:
+		return s.pairOf(grades[0], grades[0]), nil
+	}
+	return s.pairOf(grades[0], grades[1]), nil
 }
 
 func (s *Scheme) pairOf(upper, lower string) Pair {

@@ -135,6 +135,9 @@ func TestValidate(t *testing.T) {
 		{"a size of nothing", func(s *grading.Scheme) { s.Housing[0].Size = size("0..64 mm") }, pumpSet, grading.ErrSize, "housing A"},
 		{"a size without an end", func(s *grading.Scheme) { s.Journal[0].Size = size(">= 60 mm") }, pumpSet, grading.ErrSize, "journal 1"},
 		{"a matrix with a hole", func(s *grading.Scheme) { s.Matrix.Rows[1].Shells[0] = " " }, rodScheme, grading.ErrHole, "housing I, journal C"},
+		{"a cell of a half", func(s *grading.Scheme) { s.Matrix.Rows[1].Shells[0] = "green/" }, rodScheme, grading.ErrHole, "housing I, journal C"},
+		{"a cell of three halves", func(s *grading.Scheme) { s.Matrix.Rows[1].Shells[0] = "green/brown/black" }, rodScheme, grading.ErrDuplicate, "housing I, journal C"},
+		{"a code with both halves", func(s *grading.Scheme) { s.Journal[2].Shell = "red/blue" }, pumpSet, grading.ErrDuplicate, "journal 3"},
 		{"a matrix with a short row", func(s *grading.Scheme) { s.Matrix.Rows[0].Shells = []string{"black", "green"} }, rodScheme, grading.ErrHole, "housing II, journal B"},
 		{"a matrix without a row", func(s *grading.Scheme) { s.Matrix.Rows = s.Matrix.Rows[:1] }, rodScheme, grading.ErrHole, "housing I, journal A"},
 		{"a matrix without a column", func(s *grading.Scheme) { s.Matrix.Columns = []string{"C", "A"} }, rodScheme, grading.ErrDuplicate, "matrix, housing II"},
@@ -146,6 +149,7 @@ func TestValidate(t *testing.T) {
 		{"a sum that no range holds", func(s *grading.Scheme) { s.Sums[0].From = 3 }, sumScheme, grading.ErrHole, "housing 1, journal A"},
 		{"a sum in two ranges", func(s *grading.Scheme) { s.Sums[1].From = 3 }, sumScheme, grading.ErrDuplicate, "sum 3 to 5"},
 		{"sums the wrong way round", func(s *grading.Scheme) { s.Sums[1] = grading.SumRow{From: 5, To: 4, Shells: "x"} }, sumScheme, grading.ErrSize, "sum 5 to 4"},
+		{"a sum of one half", func(s *grading.Scheme) { s.Sums[1].Shells = " /thin" }, sumScheme, grading.ErrHole, "sum 4 to 5"},
 		{"a sum without shells", func(s *grading.Scheme) { s.Sums[1].Shells = "" }, sumScheme, grading.ErrHole, "sum 4 to 5"},
 		{"a code without a number", func(s *grading.Scheme) { s.Journal[1].Number = nil }, sumScheme, grading.ErrHole, "journal B"},
 		{"two walls", func(s *grading.Scheme) {
