@@ -201,6 +201,22 @@ func TestValidateTellsAll(t *testing.T) {
 	}
 }
 
+// A family that lists shells of its own must list all that the codes call for.
+func TestValidateFamilies(t *testing.T) {
+	s := sumScheme()
+	s.Families = []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}, {Name: "0.50", Undersize: units.MustParseLength("0.50 mm")}}
+	s.Shells = []grading.Shell{{Grade: "thin", Wall: *size("2.000 mm")}, {Grade: "thick", Wall: *size("2.006 mm")}, {Grade: "thin", Family: "0.50", Wall: *size("2.250 mm")}}
+	err := s.Validate()
+	e, ok := errors.AsType[*grading.SchemeError](err)
+	if !ok || !errors.Is(err, grading.ErrNoShell) || e.Scheme != s.Name+", 0.50" || e.Place != "shell 0.50 thick" {
+		t.Errorf("%v", err)
+	}
+	s.Shells = append(s.Shells, grading.Shell{Grade: "thick", Family: "0.50", Wall: *size("2.256 mm")})
+	if err := s.Validate(); err != nil {
+		t.Error(err)
+	}
+}
+
 func TestInFamily(t *testing.T) {
 	s := rodScheme()
 	s.Shells = []grading.Shell{

@@ -12,7 +12,7 @@ import (
 // Validate checks that the scheme says one thing for everything it must say:
 // each pair of codes has shells, none has two; no code, shell or family stands
 // twice; no grade has two walls; where shells are listed, those that codes call
-// for are among them. The error joins a *SchemeError for each fault, in the order
+// for are among them; and so for every undersize family. The error joins a *SchemeError for each fault, in the order
 // of the scheme. Whether the shells fit is Audit's question.
 func (s *Scheme) Validate() error {
 	v := validation{Scheme: s}
@@ -24,6 +24,9 @@ func (s *Scheme) Validate() error {
 	v.shells()
 	if len(v.faults) == 0 {
 		v.pairs()
+	}
+	if len(v.faults) == 0 {
+		v.undersizes()
 	}
 	return errors.Join(v.faults...)
 }
@@ -197,6 +200,20 @@ func (v *validation) pairs() {
 					tell(err)
 				}
 			}
+		}
+	}
+}
+
+// undersizes goes through the scheme of every family: its own shells may lack one
+// that the codes call for, and its journals may have no size left.
+func (v *validation) undersizes() {
+	for _, f := range v.Families {
+		s, err := v.InFamily(f.Name)
+		if err == nil {
+			err = s.Validate()
+		}
+		if err != nil {
+			v.faults = append(v.faults, err)
 		}
 	}
 }
