@@ -1,6 +1,7 @@
 package grading
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -51,9 +52,9 @@ type Reading struct {
 	Tell                string
 }
 
-// Read reads the row. Codes may be separated by spaces, commas, semicolons,
-// strokes, dots or hyphens, if no code of the scheme has that character in it; or
-// stand close together. A "?" is an illegible code; in a code of several
+// Read reads the row. Codes may be separated by spaces, ends of lines, commas,
+// semicolons, colons, strokes, dots or hyphens, if no code of the scheme has that
+// character in it; or stand close together, or in groups. A "?" is an illegible code; in a code of several
 // characters that stands apart ("1?") it is one illegible character. Capitals do
 // not count where the scheme does not need them to.
 //
@@ -65,14 +66,8 @@ func (r Row) Read() (Reading, error) {
 	if len(r.Text) > maxText {
 		return Reading{}, fmt.Errorf("%s codes of %d bytes: %w; %d is the most", r.Side, len(r.Text), ErrTooLarge, maxText)
 	}
-	words, apart := r.words()
-	var reading Reading
-	var err error
-	if apart {
-		reading, err = r.readApart(words)
-	} else {
-		reading, err = r.readTogether(strings.Join(words, ""))
-	}
+	words := r.words()
+	reading, err := r.readWords(words)
 	if err != nil {
 		return Reading{}, err
 	}
@@ -80,16 +75,33 @@ func (r Row) Read() (Reading, error) {
 	return reading, nil
 }
 
-const separators = " \t,;/.-|·–"
+const separators = " \t\r\n,;:/.-|·–"
 
-// words divides the text at its separators, and tells whether there were any.
-func (r Row) words() (words []string, apart bool) {
+// words divides the text at its separators.
+func (r Row) words() []string {
 	cut := func(c rune) bool {
 		return strings.ContainsRune(separators, c) &&
 			!slices.ContainsFunc(r.Codes, func(code string) bool { return strings.ContainsRune(code, c) })
 	}
-	words = strings.FieldsFunc(r.Text, cut)
-	return words, len(words) > 1 || len(r.Locations) == 1
+	return strings.FieldsFunc(r.Text, cut)
+}
+
+// readWords reads each word as a code; or, if there is one alone or one of them
+// is no code, all of them together.
+func (r Row) readWords(words []string) (Reading, error) {
+	together := strings.Join(words, "")
+	noCode := slices.ContainsFunc(words, func(w string) bool { return len(r.possible(w)) == 0 })
+	if len(words) == 1 && (len(r.Locations) != 1 || noCode || r.Marks > 0) {
+		return r.readTogether(together)
+	}
+	reading, err := r.readApart(words)
+	if errors.Is(err, ErrCodeCount) && noCode {
+		// "ABBAC X" or "ABB AC": some stand together after all.
+		if other, errTogether := r.readTogether(together); errTogether == nil || errors.Is(errTogether, ErrAmbiguous) {
+			return other, errTogether
+		}
+	}
+	return reading, err
 }
 
 func (r Row) readApart(words []string) (Reading, error) {

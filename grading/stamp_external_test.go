@@ -42,6 +42,10 @@ func TestRowRead(t *testing.T) {
 		{"half legible", grading.Row{Text: "12 1? 9", Codes: numbers}, "12 10|11|12 9", nil},
 		{"a mark at the end", grading.Row{Text: "ABC*", Codes: letters}, "A B C", []string{"*"}},
 		{"a word at the end", grading.Row{Text: "A B C XQ", Codes: letters}, "A B C", []string{"XQ"}},
+		{"together, a mark apart", grading.Row{Text: "ABC X", Codes: letters}, "A B C", []string{"X"}},
+		{"together, a code apart that is said to be a mark", grading.Row{Text: "ABC-A", Codes: letters, Marks: 1}, "A B C", []string{"A"}},
+		{"in groups", grading.Row{Text: "AB C", Codes: letters}, "A B C", nil},
+		{"in lines", grading.Row{Text: "A\r\nB\r\nC\r\n", Codes: letters}, "A B C", nil},
 		{"a code that is said to be a mark", grading.Row{Text: "ABCA", Codes: letters, Marks: 1}, "A B C", []string{"A"}},
 		{"a word that is said to be a mark", grading.Row{Text: "A B C A", Codes: letters, Marks: 1}, "A B C", []string{"A"}},
 	}
@@ -64,6 +68,24 @@ func TestRowRead(t *testing.T) {
 	}
 }
 
+// A row of one location, a single rod perhaps, may have a mark too.
+func TestRowReadOne(t *testing.T) {
+	tests := []struct {
+		text  string
+		marks int
+		want  string
+	}{
+		{"11", 0, "11"}, {"1?", 0, "11|12"}, {"11*", 0, "11"}, {"11 *", 0, "11"}, {"11*", 1, "11"}, {"112", 1, "11"}, {"22", 1, "2"},
+	}
+	for _, test := range tests {
+		row := grading.Row{Text: test.text, Marks: test.marks, Codes: []string{"2", "11", "12"}, Locations: threeMains[:1]}
+		got, err := row.Read()
+		if err != nil || codesOf(got.Stamps) != test.want {
+			t.Errorf("%q reads %q, %v; want %q", test.text, codesOf(got.Stamps), err, test.want)
+		}
+	}
+}
+
 func TestRowReadErrors(t *testing.T) {
 	letters := []string{"A", "B", "C"}
 	fourMains := []string{"main 1", "main 2", "main 3", "main 4"}
@@ -81,6 +103,8 @@ func TestRowReadErrors(t *testing.T) {
 		{"unknown, together", grading.Row{Text: "AQC", Codes: letters, Locations: threeMains}, grading.ErrUnknownCode, "it holds A, B, C"},
 		{"unknown from the last", grading.Row{Text: "A B Q", Codes: letters, Locations: threeMains, From: grading.FromLast}, grading.ErrUnknownCode, "main 1"},
 		{"far too long", grading.Row{Text: strings.Repeat("AB", 129), Codes: letters, Locations: threeMains}, grading.ErrTooLarge, "258 bytes"},
+		{"two for three, though they could be divided", grading.Row{Text: "12 1", Codes: []string{"1", "2", "12"}, Locations: threeMains}, grading.ErrCodeCount, "2 codes (12, 1)"},
+		{"two ways, in groups", grading.Row{Text: "112 1", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrAmbiguous, "1 1 21, or 1 12 1"},
 		{"two ways", grading.Row{Text: "1121", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrAmbiguous, "1 1 21, or 1 12 1"},
 	}
 	for _, test := range tests {
