@@ -136,6 +136,16 @@ func TestBuyTies(t *testing.T) {
 		{"the earlier together", grading.Order{Demand: counts(t, "5 × A upper"), Packs: []grading.Pack{
 			limited(pack(t, "three", "6", "3 × A upper"), 1), limited(pack(t, "two", "4", "2 × A upper"), 1),
 			pack(t, "four", "8", "4 × A upper"), limited(pack(t, "one", "2", "1 × A upper"), 1)}}, "1 × three, 1 × two"},
+		// P and Q each serve alone and leave one over. In P one B upper stands in for an
+		// A upper (place 1 in its list) and one for the B lower (place 2), in Q three for
+		// A upper (place 1 each): 3 for both. The search meets Q first.
+		{"the earlier, met later", grading.Order{Demand: counts(t, "3 × A upper", "1 × B lower"), Packs: []grading.Pack{
+			pack(t, "P", "5.00", "2 × A upper", "1 × A lower", "2 × B upper"), pack(t, "Q", "5.00", "3 × B upper", "2 × B lower"),
+			pack(t, "R", "5.00", "2 × A upper", "3 × B lower"), pack(t, "S", "5.00", "2 × A lower", "3 × B lower")},
+			Substitutes: []grading.Substitute{
+				{For: grading.MustParsePart("A upper"), Use: grading.MustParsePart("B upper")},
+				{For: grading.MustParsePart("B lower"), Use: grading.MustParsePart("A upper")},
+				{For: grading.MustParsePart("B lower"), Use: grading.MustParsePart("B upper")}}}, "1 × P"},
 		{"the part itself, though it stands later", grading.Order{Demand: counts(t, "1 × B upper"), Packs: []grading.Pack{
 			pack(t, "A", "2", "1 × A upper"), pack(t, "B", "2", "1 × B upper")},
 			Substitutes: []grading.Substitute{{For: grading.MustParsePart("B upper"), Use: grading.MustParsePart("A upper")}}}, "1 × B"},
@@ -152,6 +162,13 @@ func TestBuyTies(t *testing.T) {
 			}
 			if got := boughtText(p.Packs); got != test.want {
 				t.Errorf("bought %q, want %q", got, test.want)
+			}
+			plan, err := grading.Choose(t.Context(), nil, test.order)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := boughtText(plan.Purchase.Packs); got != test.want {
+				t.Errorf("Choose bought %q, want %q", got, test.want)
 			}
 		})
 	}
