@@ -44,7 +44,7 @@
 // way each want is served. It is searched by branch and bound, best bound first.
 // The bound comes from the linear relaxation, whose worths are found by the simplex
 // method in floating point, rounded to integers, and then used in integers alone:
-// Lagrange's bound holds for any worths, so that floating point decides where to
+// weak duality holds for any worths, so that floating point decides where to
 // look and never what is true. Prices are whole numbers of their largest common
 // unit, distances likewise. Each aim is reached for in turn with those before it
 // held: price, distance from what is wanted, parts left over, packs, then places in

@@ -143,7 +143,7 @@ func (p *program) relax(lo, hi []int64) *relaxation {
 //
 // It holds for any values that are not negative: whatever satisfies the rows
 // has Σ value·row·x >= Σ value·least, and a step of a variable adds its cost
-// but takes away Σ value·coef at the most. (Weak duality; Lagrange's bound.)
+// but takes away Σ value·coef at the most. (Weak duality of linear programming.)
 // ok is false if the sums do not fit a machine integer.
 func (x *relaxation) bound(value []int64, scale int64) (least int64, ok bool) {
 	s := sum{ok: true}
