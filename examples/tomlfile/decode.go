@@ -61,6 +61,8 @@ func plain(e *toml.DecodeError, src []byte) string {
 		return fmt.Sprintf("%s, where a list belongs; write it as [%s]", value, value)
 	case kind == "string" && (strings.HasPrefix(into, "int") || strings.HasPrefix(into, "uint")):
 		return fmt.Sprintf("%s, a text where a whole number belongs; write it without quotes", value)
+	case kind == "float" && (strings.HasPrefix(into, "int") || strings.HasPrefix(into, "uint")):
+		return fmt.Sprintf("%s, where a whole number belongs", value)
 	case into == "bool":
 		return fmt.Sprintf("%s, where true or false belongs", value)
 	}
