@@ -24,6 +24,8 @@ type tableau struct {
 	total float64   // the bound so far
 	basic []symbol
 	out   []symbol // not basic: by column
+
+	filled []int // the columns in which the line of a pivot is not zero
 }
 
 // A symbol is a value of a row, or the slack or excess of a variable.
@@ -164,8 +166,12 @@ func (t *tableau) follow(column int, enough float64) {
 func (t *tableau) pivot(k, c int) {
 	line := t.a[k]
 	inverse := 1 / line[c]
+	t.filled = t.filled[:0] // most of a line is empty: a fit takes two parts of all there are
 	for j := range line {
-		line[j] *= inverse
+		if line[j] != 0 {
+			line[j] *= inverse
+			t.filled = append(t.filled, j)
+		}
 	}
 	line[c] = inverse
 	t.rhs[k] *= inverse
@@ -175,8 +181,8 @@ func (t *tableau) pivot(k, c int) {
 		}
 		f := t.a[i][c]
 		other := t.a[i]
-		for j, v := range line {
-			other[j] -= float64(f * v)
+		for _, j := range t.filled {
+			other[j] -= float64(f * line[j])
 		}
 		other[c] = -f * inverse
 		t.rhs[i] -= float64(f * t.rhs[k])
@@ -186,8 +192,8 @@ func (t *tableau) pivot(k, c int) {
 	}
 	f := t.gain[c]
 	t.total += float64(f * t.rhs[k])
-	for j, v := range line {
-		t.gain[j] -= float64(f * v)
+	for _, j := range t.filled {
+		t.gain[j] -= float64(f * line[j])
 	}
 	t.gain[c] = -f * inverse
 	t.basic[k], t.out[c] = t.out[c], t.basic[k]
