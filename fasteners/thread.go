@@ -213,7 +213,7 @@ func circle(diameter units.Length) units.Area {
 	return units.SquareMillimetre.OfRat(a.Mul(a, quarterPi))
 }
 
-// quarterPi is π/4 with π to 35 decimal places (van Ceulen's digits; OEIS A000796).
+// quarterPi is π/4 to 35 decimal places. Source: OEIS A003881.
 var quarterPi = ratio("0.78539816339744830961566084581987572")
 
 // Working returns the thread's dimensions for checking by hand, as the standard's tables
