@@ -23,7 +23,9 @@ var (
 //
 //	M10  M10x1.5  M10×1.25            ISO metric; without a pitch, the coarse one
 //	3/8-24 UNF  #10-32 UNF  1-1/8-8 UN  1/4-20   unified; without a series, the one that has the pitch
+//	10-32  .190-32                    number sizes without their sign, and in decimals
 //
+// A whole number that may be a number size as well as inches, as in "8-18", is refused.
 // A tolerance class is not part of the thread and is read by ParseClass. The error is a
 // *ThreadError, which wraps ErrThread; it says what to write instead.
 func ParseThread(s string) (Thread, error) {
@@ -62,7 +64,7 @@ func parseMetric(s string) (Thread, error) {
 	}
 	pitch, ok := coarsePitch(diameter)
 	if !ok {
-		return Thread{}, threadError(s, "a diameter for which ISO 261 has no coarse pitch", fmt.Sprintf("write its pitch, as in %q", "M"+m[1]+"x1.5"))
+		return Thread{}, threadError(s, "a diameter for which ISO 261 has no coarse pitch", `write its pitch too, as in "M10x1.25"`)
 	}
 	return MetricThread(diameter, pitch)
 }
@@ -81,7 +83,8 @@ func notMetric(s string) string {
 func parseUnified(s string) (Thread, error) {
 	m := unifiedForm.FindStringSubmatch(s)
 	if m == nil {
-		return Thread{}, threadError(s, notUnified(s), `write "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`)
+		what, fix := notUnified(s)
+		return Thread{}, threadError(s, what, fix)
 	}
 	tpi := ratio(strings.NewReplacer("4 1/2", "4.5", "4-1/2", "4.5").Replace(m[7]))
 	series := strings.ReplaceAll(m[8], " ", "")
@@ -116,38 +119,103 @@ func parseUnified(s string) (Thread, error) {
 	case strings.Contains(m[6], "."):
 		inches = ratio(m[6])
 		size = inchText(inches)
+		if number := numberOf(inches); standardSeries("#"+number, tpi) != UNS {
+			size = "#" + number // ".190-32" is the decimal form of "#10-32"
+		}
+	case len(m[6]) > 1 && m[6][0] == '0':
+		return Thread{}, threadError(s, "a size that begins with zero", `write "#0-80 UNF", "#8-32 UNC" or ".190-32 UNF"`)
 	default:
 		inches = ratio(m[6])
 		size = inches.RatString()
-		if numbered := numberSize(m[6]); numbered != nil && standardSeries("#"+size, tpi) != UNS {
+		numbered := numberSize(size)
+		switch {
+		case numbered != nil && standardSeries("#"+size, tpi) != UNS:
 			inches, size = numbered, "#"+size // "10-32" is a number size, "1-8" an inch
+		case (series == "" || series == "UNS") && mayBeNumber(size, tpi):
+			rest := "-" + numberText(tpi) + " UNS"
+			return Thread{}, threadError(s, "a size that may be a number or inches", fmt.Sprintf("write %q or %q", "#"+size+rest, size+".0"+rest))
 		}
 	}
 	return unifiedThread(s, size, inches, tpi, Series(series))
 }
 
-// notUnified says what is wrong with a text that does not begin with M.
-func notUnified(s string) string {
+// notUnified says what is wrong with a text that does not begin with M, and what to write
+// instead.
+func notUnified(s string) (what, fix string) {
+	const help = `write "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`
+	if pitch, ok := pitchLeftOut(s); ok {
+		return "no threads per inch", fmt.Sprintf("write %q", pitch)
+	}
+	if capitals := strings.ToUpper(s); capitals != s {
+		if t, err := ParseThread(capitals); err == nil {
+			return "small letters", fmt.Sprintf("write %q", t)
+		}
+	}
 	switch {
 	case strings.Contains(s, ","):
-		return "a decimal comma"
+		return "a decimal comma", help
 	case strings.HasSuffix(s, "A") || strings.HasSuffix(s, "B"):
-		return "a tolerance class, which is given apart"
-	case strings.HasPrefix(s, "m") && len(s) > 1 && s[1] >= '0' && s[1] <= '9':
-		return "a small m"
+		return "a tolerance class, which is given apart", help
 	}
-	return "no thread"
+	return "no thread", help
 }
+
+// pitchLeftOut returns the whole designation of a size and a series that fix the pitch
+// between them: of "3/8 UNF", "3/8-24 UNF".
+func pitchLeftOut(s string) (designation string, ok bool) {
+	for series, pitches := range unifiedPitches {
+		size, found := strings.CutSuffix(s, " "+string(series))
+		if !found {
+			continue
+		}
+		for _, known := range []string{size, strings.Replace(size, " ", "-", 1), "#" + size} {
+			if tpi, found := pitches[known]; found {
+				return known + "-" + tpi + " " + string(series), true
+			}
+		}
+	}
+	return "", false
+}
+
+// numberSizes are the number sizes of ASME B1.1-2003, table 1.
+var numberSizes = []string{"0", "1", "2", "3", "4", "5", "6", "8", "10", "12"}
 
 // numberSize returns the major diameter of a number size in inches, 0.060 + 0.013 n
 // (ASME B1.1-2003, table 1), or nil.
 func numberSize(number string) *big.Rat {
-	n := ratio(number)
-	if !n.IsInt() || !slices.Contains([]string{"0", "1", "2", "3", "4", "5", "6", "8", "10", "12"}, n.RatString()) {
+	if !slices.Contains(numberSizes, number) {
 		return nil
 	}
+	n := ratio(number)
 	n.Mul(n, big.NewRat(13, 1000))
 	return n.Add(n, big.NewRat(60, 1000))
+}
+
+// numberOf returns the number size of so many inches; empty if there is none.
+func numberOf(inches *big.Rat) string {
+	for _, number := range numberSizes {
+		if numberSize(number).Cmp(inches) == 0 {
+			return number
+		}
+	}
+	return ""
+}
+
+// mayBeNumber reports whether a size in whole inches is as well a number size of which so
+// many threads per inch leave a core, while no series has them for the inches. The sizes of
+// ASME B1.1 end at 6 in.
+func mayBeNumber(size string, tpi *big.Rat) bool {
+	number := numberSize(size)
+	if number == nil {
+		return false
+	}
+	series := standardSeries(size, tpi)
+	listed := series == UN && ratio(size).Cmp(big.NewRat(6, 1)) <= 0
+	if series != UNS && series != UN || listed {
+		return false
+	}
+	sharp := product(triangle, big.NewRat(3, 2)) // what a sharp thread takes of the diameter, in pitches
+	return product(number, tpi).Cmp(sharp) > 0
 }
 
 // inchText returns a diameter in inches as a fraction where it is one of sixteenths,
@@ -209,6 +277,9 @@ func unifiedThread(text, size string, inches, tpi *big.Rat, series Series) (Thre
 		if known := standardSeries(size, tpi); known != UNS {
 			series = known // 1-8 is UNC, though the series of 8 to the inch has it too
 		}
+	}
+	if series == UNS && mayBeNumber(size, tpi) {
+		size += ".0" // so that the designation reads as inches
 	}
 	t := Thread{
 		form: unified, major: units.Inch.OfRat(inches), pitch: units.Inch.OfRat(new(big.Rat).Inv(tpi)),

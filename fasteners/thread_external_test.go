@@ -43,6 +43,15 @@ func TestParseThread(t *testing.T) {
 		{"2-4 1/2 UNC", "2 in", "2/9 in", fasteners.UNC, "2-4.5 UNC"},
 		{"7/16-24", "0.4375 in", "1/24 in", fasteners.UNS, "7/16-24 UNS"},
 		{"7/16-24 UNS", "0.4375 in", "1/24 in", fasteners.UNS, "7/16-24 UNS"},
+		{"M68", "68 mm", "6 mm", fasteners.MetricCoarse, "M68"},
+		{".190-32 UNF", "0.190 in", "1/32 in", fasteners.UNF, "#10-32 UNF"}, // the decimal form of a number size
+		{"0.125-40", "0.125 in", "1/40 in", fasteners.UNC, "#5-40 UNC"},
+		{"0.190-36 UNS", "0.190 in", "1/36 in", fasteners.UNS, "0.1900-36 UNS"},
+		{"#8-18 UNS", "0.164 in", "1/18 in", fasteners.UNS, "#8-18 UNS"},
+		{"8.0-18", "8 in", "1/18 in", fasteners.UNS, "8.0-18 UNS"}, // else "8-18" might be a number size
+		{"8.0-12", "8 in", "1/12 in", fasteners.UN, "8-12 UN"},
+		{"6-12", "6 in", "1/12 in", fasteners.UN, "6-12 UN"},
+		{"1-14", "1 in", "1/14 in", fasteners.UNS, "1-14 UNS"}, // #1 has no core at that pitch
 	}
 	for _, test := range tests {
 		t.Run(test.text, func(t *testing.T) {
@@ -65,14 +74,25 @@ func TestParseThreadErrors(t *testing.T) {
 		{"", "no text", `write "M10x1.5", "M10" or "3/8-24 UNF"`},
 		{"a thread described in far too many words", "no thread", `write "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`},
 		{"M10x1,5", "a decimal comma", `write "M10x1.5", or "M10" for the coarse pitch`},
-		{"m10", "a small m", `write "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`},
+		{"m10", "small letters", `write "M10"`},
+		{"m10x1.25", "small letters", `write "M10x1.25"`},
+		{"3/8-24 unf", "small letters", `write "3/8-24 UNF"`},
 		{"M10x1.5-6g", "a tolerance class, which is given apart", `write "M10x1.5", or "M10" for the coarse pitch`},
-		{"M13", "a diameter for which ISO 261 has no coarse pitch", `write its pitch, as in "M13x1.5"`},
+		{"M13", "a diameter for which ISO 261 has no coarse pitch", `write its pitch too, as in "M10x1.25"`},
+		{"M1.7", "a diameter for which ISO 261 has no coarse pitch", `write its pitch too, as in "M10x1.25"`},
 		{"M10x0", "a pitch that is not above zero", `write the pitch in millimetres, as in "M10x1.5"`},
 		{"M1.5x10", "a pitch too coarse for the diameter: no core is left", `write the diameter, then the pitch, as in "M10x1.5"`},
 		{"3/8-24 UNC", "24 threads per inch, where 3/8 UNC has 16", `write "3/8-16 UNC" or "3/8-24 UNF"`},
 		{"13/32-20 UNF", "a size that the series UNF does not have", `write UNS for a special thread: "13/32-20 UNS"`},
 		{"3/8-24 UNF-2A", "a tolerance class, which is given apart", `write "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`},
+		{"8-18", "a size that may be a number or inches", `write "#8-18 UNS" or "8.0-18 UNS"`},
+		{"10-28 UNS", "a size that may be a number or inches", `write "#10-28 UNS" or "10.0-28 UNS"`},
+		{"#00-90", "a number size that does not exist", "number sizes are #0 to #6, #8, #10 and #12"},
+		{"08-32", "a size that begins with zero", `write "#0-80 UNF", "#8-32 UNC" or ".190-32 UNF"`},
+		{"3/8 UNF", "no threads per inch", `write "3/8-24 UNF"`},
+		{"#10 UNC", "no threads per inch", `write "#10-24 UNC"`},
+		{"10 UNF", "no threads per inch", `write "#10-32 UNF"`},
+		{"1 1/8 UNC", "no threads per inch", `write "1-1/8-7 UNC"`},
 		{"#7-32", "a number size that does not exist", "number sizes are #0 to #6, #8, #10 and #12"},
 		{"9/8-7", "the fraction 9/8", `write a proper fraction, as in "3/8-24 UNF" or "1-1/8-8 UN"`},
 		{"3/0-7", "the fraction 3/0", `write a proper fraction, as in "3/8-24 UNF" or "1-1/8-8 UN"`},
