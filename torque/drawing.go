@@ -8,9 +8,11 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
-// A Drawing is a picture of the bolts on one part, to be printed in black and white.
+// A Drawing is a picture of the bolts on one part, to be printed in black and white: on A4,
+// or on a larger sheet where the bolts stand too close for that.
 //
 // Each bolt is a disc with its place in the order in the middle. The ring around it
 // has a sector for each stage, clockwise from the top, each with the shade that
@@ -57,7 +59,8 @@ func (g Group) part() string {
 	return g.On
 }
 
-// Sizes of a drawing, in its own units, of which a page is 720 wide.
+// Sizes of a drawing, in its own units, of which four make a millimetre and 720 the width
+// of an A4 page within its margins.
 const (
 	sheetWidth  = 720.0
 	sheetMargin = 24.0
@@ -66,6 +69,12 @@ const (
 	lineHeight  = 18.0
 	letters     = 100 // of the legend in a line
 	tallest     = 2000.0
+
+	// Where bolts stand so close that their numbers could not be read on A4, the sheet
+	// grows, to A1 at the most.
+	legible      = 12.0 // the least radius of a bolt whose number can be read
+	widestSheet  = 2400.0
+	tallestLarge = 3200.0
 )
 
 // sheet is a drawing being made.
@@ -76,6 +85,7 @@ type sheet struct {
 	parts  []*drawnGroup
 	views  int // how many pictures
 
+	page                     float64 // the width of the sheet
 	scale, radius            float64 // of the pattern
 	left, top, width, height float64 // the pattern's box, in micrometres
 	b                        bytes.Buffer
@@ -159,7 +169,7 @@ func (s *sheet) groupNames() []string {
 }
 
 // fit finds the scale at which bolts do not touch one another, as far as the page
-// allows.
+// allows, and a larger page where that leaves them too small to read.
 func (s *sheet) fit() {
 	var all []seat
 	for _, g := range s.parts {
@@ -177,19 +187,31 @@ func (s *sheet) fit() {
 			}
 		}
 	}
-	s.radius, s.scale = discRadius, 0
+	s.page, s.radius, s.scale = sheetWidth, discRadius, 0
 	if math.IsInf(nearest, 1) {
 		return
 	}
-	room := sheetWidth - 2*sheetMargin - 2*discRadius
-	s.scale = apartness * discRadius / nearest
-	if s.width > 0 {
-		s.scale = min(s.scale, room/s.width)
-	}
-	if s.height > 0 {
-		s.scale = min(s.scale, tallest/s.height)
+	s.scale = s.within(apartness*discRadius/nearest, sheetWidth, tallest)
+	if legibly := apartness * legible / nearest; s.scale < legibly {
+		s.scale = s.within(legibly, widestSheet, tallestLarge)
+		s.page = max(sheetWidth, s.width*s.scale+around)
 	}
 	s.radius = min(discRadius, nearest*s.scale/apartness)
+}
+
+// around is what a sheet has on both sides of a pattern.
+const around = 2*sheetMargin + 2*discRadius
+
+// within returns the scale, or a smaller one at which the pattern is no wider and no taller
+// than a sheet.
+func (s *sheet) within(scale, width, height float64) float64 {
+	if s.width > 0 {
+		scale = min(scale, (width-around)/s.width)
+	}
+	if s.height > 0 {
+		scale = min(scale, height/s.height)
+	}
+	return scale
 }
 
 // svg draws the sheet.
@@ -209,10 +231,12 @@ func (s *sheet) svg() string {
 		s.text(sheetMargin, y, 11, "normal", line)
 	}
 	height := y + sheetMargin
-	// As wide as an A4 page leaves, and no taller.
-	scale := min(180/sheetWidth, 257/height)
+	scale := 180 / sheetWidth
+	if s.page == sheetWidth {
+		scale = min(scale, 257/height) // no taller than an A4 page leaves
+	}
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%.1fmm" height="%.1fmm" viewBox="0 0 %.0f %.0f" role="img" font-family="sans-serif">`,
-		sheetWidth*scale, height*scale, sheetWidth, height) +
+		s.page*scale, height*scale, s.page, height) +
 		"\n<title>" + escaped(s.plan.name+": "+s.on) + "</title>\n" + shadeDefs() +
 		`<rect width="100%" height="100%" fill="white"/>` + "\n" + s.b.String() + "</svg>\n"
 }
@@ -240,7 +264,7 @@ func (s *sheet) viewTitle(view int) string {
 
 // pattern draws a picture with its top at y and returns where it ends.
 func (s *sheet) pattern(view int, y float64) float64 {
-	x0 := (sheetWidth - s.width*s.scale) / 2
+	x0 := (s.page - s.width*s.scale) / 2
 	at := func(p Place) (x, dy float64) {
 		return x0 + (float64(micrometres(p.X))-s.left)*s.scale, y + s.radius + (float64(micrometres(p.Y))-s.top)*s.scale
 	}
@@ -315,7 +339,14 @@ func (s *sheet) bolt(g *drawnGroup, view int, bolt string, x, y float64) {
 	fmt.Fprintf(&s.b, `<text x="%.1f" y="%.1f" font-size="%.1f" font-weight="bold" text-anchor="middle">%s</text>`+"\n",
 		x, y+0.36*size, size, escaped(label))
 	fmt.Fprintf(&s.b, `<text x="%.1f" y="%.1f" font-size="%.1f" text-anchor="middle">%s</text>`+"\n",
-		x, y+s.radius+0.42*s.radius, 0.38*s.radius, escaped(bolt))
+		x, y+s.radius+0.42*s.radius, s.nameSize(bolt), escaped(bolt))
+}
+
+// nameSize returns the size of letters in which a bolt's name does not run into its
+// neighbours'; a letter is about half as wide as its size.
+func (s *sheet) nameSize(bolt string) float64 {
+	n := utf8.RuneCountInString(bolt)
+	return max(0.15*s.radius, min(0.38*s.radius, 2*apartness*s.radius/float64(n+1)))
 }
 
 // sector draws a part of a bolt's disc, in turns clockwise from the top.

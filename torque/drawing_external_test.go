@@ -2,7 +2,10 @@ package torque_test
 
 import (
 	"encoding/xml"
+	"fmt"
 	"io"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -117,4 +120,40 @@ func TestDrawingsAreWellFormed(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestCrowdedDrawing: where bolts stand close, the sheet grows until their numbers can be
+// read. 200 bolts on a circle are numbered in letters of 1.5 mm or more; six fit A4.
+func TestCrowdedDrawing(t *testing.T) {
+	for _, test := range []struct {
+		bolts         int
+		least, widest float64 // of the last number's letters, and of the sheet, in mm
+	}{{6, 3, 180}, {200, 1.5, 600}} {
+		var names []string
+		for i := range test.bolts {
+			names = append(names, fmt.Sprintf("flange bolt %d", i+1))
+		}
+		plan, err := torque.NewPlan("crowded", torque.Group{Name: "flange", Pattern: torque.Circle(units.MustParseLength("600 mm"), names...),
+			Stages: []torque.Stage{{Pull: torque.Tighten{To: units.MustParseTorque("20 N·m")}}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		svg := plan.Drawings()[0].SVG
+		var width, height, units float64
+		if _, err := fmt.Sscanf(svg, `<svg xmlns="http://www.w3.org/2000/svg" width="%fmm" height="%fmm" viewBox="0 0 %f`, &width, &height, &units); err != nil {
+			t.Fatal(err)
+		}
+		number := regexp.MustCompile(fmt.Sprintf(`font-size="([0-9.]+)" font-weight="bold" text-anchor="middle">%d</text>`, test.bolts)).FindStringSubmatch(svg)
+		if number == nil {
+			t.Fatalf("%d bolts: the last has no number", test.bolts)
+		}
+		size, err := strconv.ParseFloat(number[1], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if size *= width / units; size < test.least || width > test.widest {
+			t.Errorf("%d bolts: the last number is %.2f mm high on a sheet of %.0f mm, want %.1f or more on %.0f or less",
+				test.bolts, size, width, test.least, test.widest)
+		}
+	}
 }
