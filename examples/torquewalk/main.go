@@ -23,6 +23,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"syscall"
 	"time"
 
 	"example.com/closefit/examples/planfile"
@@ -109,7 +110,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.StringVar(&o.ledger, "ledger", "", "keep the ledger in `FILE`; else in the plan's name with .ledger at the end, in this folder")
 	flags.BoolVar(&o.job, "job", false, "the file is a job file of shortblock, and its tightening the plan")
 	flags.StringVar(&o.format, "format", "text", "`form` of what -next says: text or json")
-	flags.BoolVar(&o.next, "next", false, "say what is next, and change nothing")
+	flags.BoolVar(&o.next, "next", false, "say what is next, and record nothing")
 	flags.BoolVar(&o.plan, "plan", false, "print the whole plan")
 	flags.BoolVar(&o.history, "history", false, "print what the ledger records, and when it happened")
 	flags.StringVar(&o.drawings, "drawings", "", "write a drawing of each part, in SVG, to `FOLDER`")
@@ -260,13 +261,14 @@ type next struct {
 }
 
 // progress returns how far the plan has come. A ledger that is there is opened, so
-// that what a crash left is seen as it is; one that another program holds is only read.
+// that what a crash left is seen as it is; one that another program holds, or that may not
+// be written, is only read.
 func progress(o options, plan *torque.Plan) (*torque.Progress, error) {
 	if _, err := os.Stat(o.ledger); errors.Is(err, fs.ErrNotExist) {
 		return torque.NewProgress(plan), nil
 	}
 	l, err := torque.OpenLedger(o.ledger, plan)
-	if errors.Is(err, torque.ErrLocked) {
+	if errors.Is(err, torque.ErrLocked) || errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) {
 		return torque.ReadLedger(o.ledger, plan)
 	}
 	if err != nil {
@@ -384,7 +386,7 @@ func walkPlan(stdin io.Reader, stdout io.Writer, o options, plan *torque.Plan) e
 	if err != nil {
 		return err
 	}
-	finished, err := walk.Session{Ledger: l, In: stdin, Out: stdout, Clear: isTerminal(stdout), Columns: columns()}.Run()
+	finished, err := walk.Session{Ledger: l, In: stdin, Out: stdout, Clear: isTerminal(stdout), Columns: columns(stdout)}.Run()
 	if err != nil {
 		return errors.Join(err, l.Abandon())
 	}
@@ -407,10 +409,14 @@ func isTerminal(w io.Writer) bool {
 	return err == nil && info.Mode()&fs.ModeCharDevice != 0
 }
 
-// columns returns how wide the terminal is, where its environment says so.
-func columns() int {
+// columns returns how wide the terminal is: as its environment says, else as it says
+// itself, else 80.
+func columns(w io.Writer) int {
 	n, err := strconv.Atoi(os.Getenv("COLUMNS"))
-	if err != nil || n < 20 {
+	if file, is := w.(*os.File); is && err != nil {
+		n = terminalWidth(file)
+	}
+	if n < 20 {
 		return 80
 	}
 	return n

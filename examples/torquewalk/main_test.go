@@ -113,6 +113,26 @@ func TestStatuses(t *testing.T) {
 	}
 }
 
+// TestNextOfAReadOnlyLedger: a screen that may not write the ledger can still say what is
+// next.
+func TestNextOfAReadOnlyLedger(t *testing.T) {
+	ledger := filepath.Join(t.TempDir(), "ledger")
+	call(t, done, "-ledger", ledger, "-done", "1")
+	if err := os.Chmod(ledger, 0o444); err != nil {
+		t.Fatal(err)
+	}
+	if file, err := os.OpenFile(ledger, os.O_RDWR, 0); err == nil {
+		file.Close()
+		t.Skip("this user may write whatever the file says")
+	}
+	if out, _ := call(t, done, "-ledger", ledger, "-next"); !strings.Contains(out, "2. main 2 left") {
+		t.Errorf("said %q", out)
+	}
+	if _, errs := call(t, badInput, "-ledger", ledger, "-begin", "2"); !strings.Contains(errs, "cannot be opened") {
+		t.Errorf("said %q", errs)
+	}
+}
+
 // TestCrashInATurn: the script is told to stop, and how to go on.
 func TestCrashInATurn(t *testing.T) {
 	ledger := filepath.Join(t.TempDir(), "ledger")
