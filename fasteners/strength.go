@@ -87,6 +87,8 @@ var iso898 = []iso898Class{
 // The error wraps ErrClass for a grade that the standard does not hold, or not for that
 // diameter, and for a thread that is not unified.
 //
+// Grades 5.1 and 8.1, of screws with captive washers and of studs, are left out.
+//
 // Source: SAE J429:2014, table 1; sizes 1/4 to 1-1/2 in.
 func SAEJ429(grade string, t Thread) (Strength, error) {
 	grade = strings.TrimSpace(grade)
