@@ -106,7 +106,7 @@ func (c Coefficient) Equal(o Coefficient) bool {
 }
 
 // String returns the coefficient for reading: "0.12", "0.1..0.16", with four decimal
-// places at the most.
+// places at the most where it is 0.001 or more.
 func (c Coefficient) String() string {
 	if c.lo == nil {
 		return "none"
@@ -117,9 +117,14 @@ func (c Coefficient) String() string {
 	return shortNumber(c.lo) + ".." + shortNumber(c.hi)
 }
 
-// shortNumber returns a number rounded to four decimal places, without trailing zeros.
+// shortNumber returns a number above zero rounded to four decimal places, or to two
+// significant digits where that would leave fewer, without trailing zeros.
 func shortNumber(r *big.Rat) string {
-	s := r.FloatString(4)
+	places := 4
+	for least := big.NewRat(1, 1000); places < 12 && r.Cmp(least) < 0; places++ {
+		least.Quo(least, big.NewRat(10, 1))
+	}
+	s := r.FloatString(places)
 	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 }
 

@@ -33,6 +33,17 @@ func TestParseCoefficient(t *testing.T) {
 	}
 }
 
+// A coefficient above zero never reads as zero.
+func TestSmallCoefficientsRead(t *testing.T) {
+	for text, want := range map[string]string{
+		"0.000000000001": "0.000000000001", "0.00005..0.12": "0.00005..0.12", "0.123449": "0.1234", "0.0012345": "0.0012", "20": "20",
+	} {
+		if got := torque.MustParseCoefficient(text).String(); got != want {
+			t.Errorf("%s reads %s, want %s", text, got, want)
+		}
+	}
+}
+
 func TestFrictionErrors(t *testing.T) {
 	parse := func(s string) error { _, err := torque.ParseCoefficient(s); return err }
 	m10 := screwOf("M10", "13.5 mm")
