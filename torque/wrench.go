@@ -59,6 +59,8 @@ func (w Wrench) check() error {
 		return &ToolError{What: "a wrench with the range " + w.Range.String(), Fix: `write its lowest and highest setting, as in "20..100 N·m"`, Kind: ErrTool}
 	case w.Graduation.Sign() <= 0:
 		return &ToolError{What: "a wrench with the graduation " + w.Graduation.String(), Fix: `write the step from one mark to the next, as in "1 N·m"`, Kind: ErrTool}
+	case !w.Range.IsPoint() && w.Range.Width().Less(w.Graduation):
+		return &ToolError{What: fmt.Sprintf("a wrench for %v with the graduation %v, larger than its range", w.Range, w.Graduation), Fix: `write the step from one mark to the next, as in "1 N·m"`, Kind: ErrTool}
 	case w.Accuracy.Sign() < 0 || w.Accuracy.Cmp(decimal.New(1, 0)) >= 0:
 		return &ToolError{What: "a wrench with the accuracy " + w.Accuracy.String(), Fix: "write a part of one, as in 0.04 for ±4 %", Kind: ErrTool}
 	}

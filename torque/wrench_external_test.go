@@ -79,6 +79,7 @@ func TestToolErrors(t *testing.T) {
 		{"half a range", settings("<= 200 N·m", "1 N·m", "0.04"), torque.ErrTool},
 		{"no range", settings("0 N·m", "1 N·m", "0.04"), torque.ErrTool},
 		{"no graduation", settings("20..100 N·m", "0 N·m", "0.04"), torque.ErrTool},
+		{"graduation beyond the range", settings("20..100 N·m", "81 N·m", "0.04"), torque.ErrTool},
 		{"accuracy in percent", settings("20..100 N·m", "1 N·m", "4"), torque.ErrTool},
 		{"no lever", extension("0 mm", "50 mm", "0°"), torque.ErrTool},
 		{"offset below zero", extension("400 mm", "-50 mm", "0°"), torque.ErrTool},
@@ -99,7 +100,7 @@ func TestNearestSetting(t *testing.T) {
 		nm := func(n int64) units.Torque { return units.NewtonMetre.Of(decimal.New(n, -2)) }
 		lo := rapid.Int64Range(0, 5_000).Draw(t, "lo")
 		hi := rapid.Int64Range(lo+1, lo+30_000).Draw(t, "hi")
-		step := rapid.Int64Range(1, 500).Draw(t, "graduation")
+		step := rapid.Int64Range(1, min(500, hi-lo)).Draw(t, "graduation")
 		target := rapid.Int64Range(max(lo, 1), hi).Draw(t, "target")
 		w := torque.Wrench{Range: units.MustInterval(nm(lo), nm(hi)), Graduation: nm(step)}
 		s, err := w.Settings(nm(target))
