@@ -368,6 +368,23 @@ func TestCommentsOnDamaged(t *testing.T) {
 	refused(t, pack(t, parts), "the comment cannot be written", "-comments", filepath.Join(t.TempDir(), "copy.xlsx"))
 }
 
+// TestDraftOfHostile: what headings and sheets are called cannot break out of the
+// proposal.
+func TestDraftOfHostile(t *testing.T) {
+	parts := workbook(`<row r="1"><c r="A1" t="inlineStr"><is><t>bore"]&#10;evil = 1 [mm]</t></is></c><c r="B1" t="inlineStr"><is><t>wall\</t></is></c><c r="C1" t="inlineStr"><is><t>journal</t></is></c><c r="D1" t="inlineStr"><is><t>clearance</t></is></c></row>` +
+		`<row r="2"><c r="A2"><v>60.012</v></c><c r="B2"><v>2.005</v></c><c r="C2"><v>55.971</v></c><c r="D2"><v>0.031</v></c></row>`)
+	parts["xl/workbook.xml"] = strings.Replace(parts["xl/workbook.xml"], "Mains", "a&quot;\u202eb", 1)
+	path := pack(t, parts)
+	status, text, errs := try("-draft", path)
+	if status != checked || strings.Contains(text, "\u202e") {
+		t.Fatalf("status %d: %s%s", status, text, errs)
+	}
+	status, out, errs := try("-map", file(t, "draft.toml", text), path)
+	if status != checked || !strings.Contains(out, "1 claim compared: nothing is wrong") {
+		t.Errorf("status %d: %s%s in\n%s", status, out, errs, text)
+	}
+}
+
 // TestPathsInNames: names that point out of a folder stay names.
 func TestPathsInNames(t *testing.T) {
 	parts := workbook(row(2, "B2-C2-E2", "2.035"))

@@ -141,16 +141,30 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 
 // draft proposes a map.
 func draft(ctx context.Context, o options, stdout io.Writer) error {
-	f, err := sheet.Open(o.file, 0, sheet.Notation{}, sheet.DefaultBounds())
+	var proposal string
+	for _, csv := range []mapfile.CSV{{}, {Separator: ";", Decimal: ","}, {Separator: ";"}, {Separator: "\t"}} {
+		text, found, err := draftAs(ctx, o.file, csv)
+		if err != nil {
+			return err
+		}
+		if proposal == "" || found {
+			proposal = text
+		}
+		if found {
+			break
+		}
+	}
+	return write(o.output, []byte(proposal), stdout)
+}
+
+// draftAs proposes a map for a file that is, if it is a text file, written so.
+func draftAs(ctx context.Context, name string, csv mapfile.CSV) (text string, found bool, err error) {
+	f, err := sheet.Open(name, csv.SeparatorByte(), csv.Notation(), sheet.DefaultBounds())
 	if err != nil {
-		return err
+		return "", false, err
 	}
 	defer f.Close()
-	text, err := mapfile.Draft(ctx, filepath.Base(o.file), f)
-	if err != nil {
-		return err
-	}
-	return write(o.output, []byte(text), stdout)
+	return mapfile.Draft(ctx, filepath.Base(name), f, csv)
 }
 
 // parse reads the command line.

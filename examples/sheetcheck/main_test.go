@@ -33,6 +33,8 @@ func TestStatus(t *testing.T) {
 		{"something wrong, strictly", []string{"-strict", "-map", bearings, wrong}, findings, "decimal point moved", ""},
 		{"help", []string{"-help"}, checked, "", "What is read at most"},
 		{"a draft", []string{"-draft", kept("inch.xlsx")}, checked, "[[table.check]]", ""},
+		{"a draft of a text file with semicolons", []string{"-draft", file(t, "s.csv", "main;bore;wall;journal;clearance\n1;60,012;2,005;55,971;0,031\n")}, checked, "separator = \";\"\ndecimal = \",\"\n\n[[table]]", ""},
+		{"a draft of what has no headings", []string{"-draft", file(t, "n.csv", "1,2\n3,4\n")}, checked, "No heading was recognised", ""},
 		{"no map", []string{wrong}, badInput, "", "no map; write -map MAP.toml, or -draft"},
 		{"no file", []string{"-map", bearings}, badInput, "", "0 files to check"},
 		{"two files", []string{"-map", bearings, wrong, wrong}, badInput, "", "2 files to check"},

@@ -37,8 +37,6 @@ func (p *progress) rows(n int) {
 			progressbar.OptionSetWriter(p.terminal),
 			progressbar.OptionSetDescription("rows read"),
 			progressbar.OptionShowCount(),
-			progressbar.OptionShowIts(),
-			progressbar.OptionSetItsString("rows"),
 			progressbar.OptionThrottle(100*time.Millisecond),
 			progressbar.OptionClearOnFinish())
 	}

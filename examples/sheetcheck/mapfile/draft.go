@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
@@ -16,26 +17,27 @@ const draftRows = 60
 
 // Draft proposes a map of a file from its headings, as TOML. What it is not sure
 // of has a comment that begins "unsure"; what cannot be known from the sheet
-// (limits, uncertainties) is left as a comment to fill in.
-func Draft(ctx context.Context, name string, f sheet.File) (string, error) {
+// (limits, uncertainties) is left as a comment to fill in. For a text file csv says
+// how it was read; found is false if no heading was recognised, as when that is
+// not how it is written.
+func Draft(ctx context.Context, name string, f sheet.File, csv CSV) (text string, found bool, err error) {
 	var b strings.Builder
-	fmt.Fprintf(&b, "# A proposal for %s. Look at every line, above all at those marked unsure.\ntitle = %s\n", oneLine(name), strconv.Quote(name))
+	fmt.Fprintf(&b, "# A proposal for %s. Look at every line, above all at those marked unsure.\ntitle = %s\n", oneLine(name), quote(name))
 	if len(f.Sheets()) == 1 && f.Sheets()[0] == "" {
-		b.WriteString("\n[csv]\n# unsure: nothing in a text file says how it is written\n# separator = \";\"\n# decimal = \",\"\n")
+		csv.write(&b)
 	}
-	found := false
 	for _, s := range f.Sheets() {
 		var rows []sheet.Row
 		for row, err := range sheet.Rows(ctx, f, s) {
 			if err != nil {
-				return "", err
+				return "", false, err
 			}
 			if row.Number > draftRows {
 				break
 			}
 			rows = append(rows, sheet.Row{Number: row.Number, Cells: slices.Clone(row.Cells)})
 		}
-		if d := headed(s, rows); d != nil {
+		for _, d := range drafts(s, rows) {
 			var table strings.Builder
 			d.write(&table)
 			found = true
@@ -50,12 +52,29 @@ func Draft(ctx context.Context, name string, f sheet.File) (string, error) {
 	if !found {
 		b.WriteString("\n# No heading was recognised. Write [[table]] and its columns by hand; the\n# package documentation of mapfile shows how.\n")
 	}
-	return b.String(), nil
+	return b.String(), found, nil
+}
+
+// write proposes how a text file is written.
+func (c CSV) write(b *strings.Builder) {
+	b.WriteString("\n[csv]\n# unsure: nothing in a text file says how it is written\n")
+	if c.Separator == "" {
+		b.WriteString("# separator = \";\"\n")
+	} else {
+		fmt.Fprintf(b, "separator = %q\n", c.Separator)
+	}
+	if c.Decimal == "" {
+		b.WriteString("# decimal = \",\"\n")
+	} else {
+		fmt.Fprintf(b, "decimal = %q\n", c.Decimal)
+	}
 }
 
 // A draft is a table as it is proposed.
 type draft struct {
 	sheet    string
+	number   int       // of those side by side; 0 if there is one
+	across   bool      // locations stand side by side: what is called a row here is a column of the sheet
 	heads    sheet.Row // the headings
 	below    []sheet.Row
 	location int
@@ -67,6 +86,58 @@ type draftColumn struct {
 	text   string // the heading itself
 	column int
 	sample sample
+}
+
+// drafts returns the tables of a sheet: one under a row of headings, or, where a
+// column of headings has more of them, one for each time that they begin anew.
+func drafts(name string, rows []sheet.Row) []*draft {
+	down, across := headed(name, rows), headed(name, turned(rows))
+	switch {
+	case down == nil && across == nil:
+		return nil
+	case across == nil || down != nil && len(down.columns) >= len(across.columns):
+		down.look()
+		return []*draft{down}
+	}
+	var all []*draft
+	for _, c := range across.columns {
+		if last := len(all) - 1; last < 0 || slices.ContainsFunc(all[last].columns, func(o draftColumn) bool { return o.name == c.name }) {
+			all = append(all, &draft{sheet: name, across: true, heads: across.heads, below: across.below})
+		}
+		d := all[len(all)-1]
+		d.columns = append(d.columns, c)
+	}
+	for i, d := range all {
+		d.look()
+		d.number = i + 1
+		d.nameAcross(all[0].columns[0].column)
+	}
+	return all
+}
+
+// nameAcross finds the row of names: the last above the headings with a text over
+// the first location.
+func (d *draft) nameAcross(before int) {
+	first, _ := d.span()
+	for _, location := range d.below {
+		for row := before - 1; row > 0 && location.Number == first && d.location == 0; row-- {
+			if c := location.Cell(row); !c.Blank() && !c.IsNumber {
+				d.location = row
+			}
+		}
+	}
+}
+
+// turned returns the columns of a sheet's rows as rows.
+func turned(rows []sheet.Row) []sheet.Row {
+	columns := make([]sheet.Row, draftRows)
+	for i := range columns {
+		columns[i] = sheet.Row{Number: i + 1, Cells: make([]sheet.Cell, draftRows)}
+		for _, row := range rows {
+			columns[i].Cells[row.Number-1] = *row.Cell(i + 1)
+		}
+	}
+	return columns
 }
 
 // headed finds the row of headings: the one with the most of them that are known.
@@ -89,9 +160,6 @@ func headed(name string, rows []sheet.Row) *draft {
 			best = d
 		}
 	}
-	if best != nil {
-		best.look()
-	}
 	return best
 }
 
@@ -111,25 +179,53 @@ func (d *draft) look() {
 }
 
 func (d *draft) write(b *strings.Builder) {
-	fmt.Fprintf(b, "\n[[table]]\nname = %s\n", strconv.Quote(cmp.Or(d.sheet, "the sheet")))
+	name := cmp.Or(d.sheet, "the sheet")
+	if d.number > 0 {
+		name += fmt.Sprintf(" %d", d.number)
+	}
+	fmt.Fprintf(b, "\n[[table]]\nname = %s\n", quote(name))
 	if d.sheet != "" {
-		fmt.Fprintf(b, "sheet = %s\n", strconv.Quote(d.sheet))
+		fmt.Fprintf(b, "sheet = %s\n", quote(d.sheet))
 	}
 	first, last := d.span()
-	fmt.Fprintf(b, "rows = \"%d..%s\" # unsure: the first row under the headings in row %d, %s\n", first, last.text, d.heads.Number, last.why)
+	if d.across {
+		to := ""
+		if last.number > 0 {
+			to = sheet.ColumnName(last.number)
+		}
+		fmt.Fprintf(b, "columns = \"%s..%s\" # unsure: the headings stand in column %s; %s\n", sheet.ColumnName(first), to, sheet.ColumnName(d.heads.Number), last.why)
+	} else {
+		to := ""
+		if last.number > 0 {
+			to = strconv.Itoa(last.number)
+		}
+		fmt.Fprintf(b, "rows = \"%d..%s\" # unsure: the headings stand in row %d; %s\n", first, to, d.heads.Number, last.why)
+	}
 	if d.location > 0 {
-		fmt.Fprintf(b, "location = %q\n", sheet.ColumnName(d.location))
+		fmt.Fprintf(b, "location = %q\n", d.line(d.location))
 	} else {
 		b.WriteString("# unsure: no column of names was recognised\n# location = \"A\"\n")
 	}
 	for i := range d.columns {
-		d.columns[i].write(b, d.length())
+		d.columns[i].write(b, d.line(d.columns[i].column), d.length())
 	}
 	d.checks(b)
 }
 
-// end is where a table seems to end.
-type end struct{ text, why string }
+// line writes where a kind of cell stands: a column's letters, or a row's number
+// where locations stand side by side.
+func (d *draft) line(n int) string {
+	if d.across {
+		return strconv.Itoa(n)
+	}
+	return sheet.ColumnName(n)
+}
+
+// end is where a table seems to end; number is 0 if it goes on to the last.
+type end struct {
+	number int
+	why    string
+}
 
 // span is the rows that have a number in them, from the first under the headings
 // to the gap after them.
@@ -146,16 +242,16 @@ func (d *draft) span() (first int, last end) {
 		case numbers > 0 && before == 0:
 			first = row.Number
 		case before > 0 && (numbers == 0 || row.Number > before+1):
-			return first, end{strconv.Itoa(before), "down to the first row without numbers"}
+			return first, end{before, "it goes on to the first without numbers"}
 		case numbers == 0:
 			continue
 		}
 		before = row.Number
 	}
 	if before > 0 && before < draftRows {
-		return first, end{strconv.Itoa(before), "down to the last with numbers"}
+		return first, end{before, "it goes on to the last with numbers"}
 	}
-	return first, end{"", "down to the last"}
+	return first, end{0, "it goes on to the last"}
 }
 
 // length is the unit of length that the headings name, or that the sizes look like.
@@ -177,8 +273,8 @@ func (d *draft) length() string {
 	return named
 }
 
-func (c *draftColumn) write(b *strings.Builder, length string) {
-	fmt.Fprintf(b, "\n# %q\n[table.column.%s]\nat = %q\n", oneLine(c.text), strconv.Quote(c.name), sheet.ColumnName(c.column))
+func (c *draftColumn) write(b *strings.Builder, at, length string) {
+	fmt.Fprintf(b, "\n# %q\n[table.column.%s]\nat = %q\n", oneLine(c.text), quote(c.name), at)
 	if c.sample.numbers == 0 {
 		return
 	}
@@ -253,9 +349,28 @@ func oneLine(text string) string {
 		text = text[:80]
 	}
 	return strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f {
+		if !unicode.IsPrint(r) {
 			return '?'
 		}
 		return r
 	}, strings.ToValidUTF8(text, "?"))
+}
+
+// quote writes a text as a TOML string, with escapes for what cannot be read.
+func quote(text string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range text {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteRune('\\')
+			b.WriteRune(r)
+		case unicode.IsPrint(r):
+			b.WriteRune(r)
+		default:
+			fmt.Fprintf(&b, `\U%08x`, r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
 }
