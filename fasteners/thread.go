@@ -178,6 +178,8 @@ func (t Thread) ShankArea() units.Area { return circle(t.major) }
 //
 // P is the pitch and the lead of a single start, d2 the basic pitch diameter. It is
 // worked out in float64 and rounded to 10⁻⁹ rad.
+//
+// Source: definition of the lead angle; ASME B1.1-2003, basic dimensions.
 func (t Thread) LeadAngle() units.Angle {
 	if t.form == noForm {
 		return units.Angle{}
