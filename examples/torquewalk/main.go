@@ -318,6 +318,9 @@ func sayText(w io.Writer, n next, step torque.Step) {
 			stage = fmt.Sprintf("stage %d", n.Stage)
 		}
 		fmt.Fprintf(w, "%s\n%s; %s, %s; %d of %d steps done\n", step, n.Status, n.Group, stage, n.Done, n.Of)
+		if _, turn := step.Do.(torque.Turn); turn && n.Status == torque.Begun.String() {
+			fmt.Fprintf(w, "if nobody knows whether the whole turn was given, record -stopped %d\n", n.Step)
+		}
 	}
 }
 

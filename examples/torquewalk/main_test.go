@@ -156,7 +156,7 @@ func TestCrashInATurn(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Another program holds it: it is read, and not written.
-	if said, _ := call(t, done, "-ledger", ledger, "-next"); !strings.Contains(said, "begun") {
+	if said, _ := call(t, done, "-ledger", ledger, "-next"); !strings.Contains(said, "if nobody knows whether the whole turn was given, record -stopped 15") {
 		t.Errorf("beside another program: %s", said)
 	}
 	if _, said := call(t, badInput, "-ledger", ledger, "-done", "15"); !strings.Contains(said, "another program is using it") {

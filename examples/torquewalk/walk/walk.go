@@ -32,6 +32,9 @@ func (s Session) Run() (finished bool, err error) {
 		s.Columns = 80
 	}
 	w := &walker{Session: s, lines: bufio.NewScanner(s.In)}
+	if step, ok := s.Ledger.Next(); ok && s.Ledger.Status(step.Number) == torque.Begun {
+		w.earlier = step.Number
+	}
 	w.cautions()
 	for {
 		again, err := w.step()
@@ -44,8 +47,9 @@ func (s Session) Run() (finished bool, err error) {
 // walker is a session under way.
 type walker struct {
 	Session
-	lines *bufio.Scanner
-	said  string // what to say above the next step
+	lines   *bufio.Scanner
+	said    string // what to say above the next step
+	earlier int    // the step that was begun before this session; 0 if none
 }
 
 func (w *walker) print(format string, args ...any) { fmt.Fprintf(w.Out, format, args...) }
@@ -99,6 +103,7 @@ func (w *walker) step() (again bool, err error) {
 	if p.Status(step.Number) == torque.Begun {
 		return w.end(step)
 	}
+	w.earlier = 0
 	answer, ok := w.ask(w.prompt(step))
 	if !ok {
 		return false, nil
@@ -138,6 +143,11 @@ func (w *walker) end(step torque.Step) (again bool, err error) {
 		prompt = "Yes, it is so: d   no, it is not: s\n> "
 	case torque.Wait:
 		prompt = "When the time is over: d   not waited: s\n> "
+	}
+	if step.Number == w.earlier && !step.IsPause() {
+		for _, line := range breakWords("It was begun before this session. If nobody knows whether the whole pull was done, it was stopped part-way: s", w.Columns) {
+			w.print("%s\n", line)
+		}
 	}
 	answer, ok := w.ask(prompt)
 	if !ok {

@@ -124,3 +124,25 @@ func TestInputEndsInAPull(t *testing.T) {
 		t.Errorf("%v\n%s", err, shown)
 	}
 }
+
+// TestBegunBefore: of a turn that was begun by another call, whoever comes next may not know
+// how it ended; of one begun here, they do.
+func TestBegunBefore(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "ledger")
+	const doubt = "begun before this session"
+	l := start(t, path)
+	shown, _, err := answer(t, l, "", "", "d", "", "d", "", "d", "q")
+	if err != nil || strings.Contains(shown, doubt) {
+		t.Fatalf("%v\n%s", err, shown)
+	}
+	for _, err := range []error{l.Begin(4), l.Close()} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	l = start(t, path)
+	shown, _, err = answer(t, l, "", "s", "q")
+	if err != nil || strings.Count(shown, doubt) != 1 || l.Status(4) != torque.Unknown {
+		t.Errorf("%v, step 4 is %v\n%s", err, l.Status(4), shown)
+	}
+}
