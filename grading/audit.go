@@ -18,7 +18,7 @@ type Audit struct {
 	// Spread of the clearance over all pairs of codes: from the smallest that can
 	// be to the largest.
 	AsTyped  units.LengthInterval // with the scheme's shells
-	Best     units.LengthInterval // with the best choice for each pair from the shells that may be mixed: the narrowest there is
+	Best     units.LengthInterval // with the best choice for each pair from the shells that may be mixed: the narrowest there is, and of those the nearest to what is wanted
 	Ungraded units.LengthInterval // with one pair of shells everywhere: the narrowest there is
 
 	// Widest is the widest clearance of one pair of codes, which no choice of
@@ -107,7 +107,11 @@ func (s *Scheme) Audit() (*Audit, error) {
 			possible = append(possible, append(all, f))
 		}
 	}
-	a.Best = narrowest(possible)
+	wanted, err := s.wanted()
+	if err != nil {
+		return nil, err
+	}
+	a.Best = narrowest(possible, wanted)
 	a.Ungraded = s.ungraded()
 	return a, nil
 }
@@ -134,10 +138,11 @@ func hull(a, b units.LengthInterval, none bool) units.LengthInterval {
 }
 
 // narrowest returns the narrowest interval that holds the clearance of at least
-// one fit of every list; of several as narrow, the lowest. Its lower end is the
-// lower end of some fit: those are tried from the lowest up, until a list has
-// nothing left that begins there or above.
-func narrowest(lists [][]Fit) units.LengthInterval {
+// one fit of every list; of several as narrow, the one whose middle is nearest to
+// what is wanted, and then the lowest. Its lower end is the lower end of some fit:
+// those are tried from the lowest up, until a list has nothing left that begins
+// there or above.
+func narrowest(lists [][]Fit, wanted units.Length) units.LengthInterval {
 	var starts []units.Length
 	tops := make([]ladder, len(lists))
 	for i, list := range lists {
@@ -158,7 +163,12 @@ func narrowest(lists [][]Fit) units.LengthInterval {
 			}
 			hi = units.Max(hi, top)
 		}
-		if window := units.MustInterval(lo, hi); k == 0 || window.Width().Less(best.Width()) {
+		window := units.MustInterval(lo, hi)
+		order := window.Width().Cmp(best.Width())
+		if order == 0 {
+			order = window.Mid().Sub(wanted).Abs().Cmp(best.Mid().Sub(wanted).Abs())
+		}
+		if k == 0 || order < 0 {
 			best = window
 		}
 	}

@@ -96,12 +96,13 @@ func TestBestSpreadAgainstEveryChoice(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var least *units.Length
+		var least, off *units.Length
 		var try func(cell int, hull units.LengthInterval)
 		try = func(cell int, hull units.LengthInterval) {
 			if cell == len(a.Cells) {
-				if w := hull.Width(); least == nil || w.Less(*least) {
-					least = &w
+				w, o := hull.Width(), hull.Mid().Sub(units.MustParseLength("0.030 mm")).Abs()
+				if least == nil || w.Less(*least) || w.Equal(*least) && o.Less(*off) {
+					least, off = &w, &o
 				}
 				return
 			}
@@ -122,6 +123,9 @@ func TestBestSpreadAgainstEveryChoice(t *testing.T) {
 		try(0, units.LengthInterval{})
 		if !a.Best.Width().Equal(*least) {
 			t.Errorf("best spread %s, every choice gives %s", a.Best.Width(), *least)
+		}
+		if o := a.Best.Mid().Sub(units.MustParseLength("0.030 mm")).Abs(); !o.Equal(*off) {
+			t.Errorf("best spread %s, %s from what is wanted; as narrow a one is %s", a.Best, o, *off)
 		}
 		if a.AsTyped.Width().Less(a.Best.Width()) || a.Best.Width().Less(a.Widest) {
 			t.Errorf("as typed %s, best %s, widest cell %s", a.AsTyped.Width(), a.Best.Width(), a.Widest)
