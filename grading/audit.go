@@ -75,10 +75,13 @@ func (a *Audit) Err() error {
 // Audit works out the clearance of every pair of codes and judges it against the
 // limits. It needs every code's size, the shells' walls and the limits. Errors:
 // those of Validate; *SchemeError, which wraps ErrSize, ErrNoShell or ErrNoLimits,
-// for what is missing.
+// for what is missing, or ErrTooLarge if there are over two million to work out.
 func (s *Scheme) Audit() (*Audit, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
+	}
+	if cells, pairs := len(s.Housing)*len(s.Journal), len(s.mixes()); cells*pairs > maxFits {
+		return nil, s.errorf(ErrTooLarge, "audit", "%d pairs of codes, each with %d pairs of shells; narrow what may be mixed", cells, pairs)
 	}
 	a := &Audit{scheme: s.Name}
 	var possible [][]Fit

@@ -2,6 +2,7 @@ package grading_test
 
 import (
 	"errors"
+	"fmt"
 	"math/big"
 	"strings"
 	"testing"
@@ -71,6 +72,17 @@ func TestAuditNeedsSizes(t *testing.T) {
 		if a, err := s.Audit(); a != nil || !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
 			t.Errorf("error %v; want kind %v saying %q", err, test.kind, test.says)
 		}
+	}
+}
+
+func TestAuditIsBounded(t *testing.T) {
+	s := stepped()
+	s.Mix = grading.AnyGrades
+	for i := range 710 {
+		s.Shells = append(s.Shells, grading.Shell{Grade: fmt.Sprint("step ", i), Wall: *size("2 mm")})
+	}
+	if a, err := s.Audit(); a != nil || !errors.Is(err, grading.ErrTooLarge) || !strings.Contains(err.Error(), "4 pairs of codes, each with 508369 pairs of shells") {
+		t.Errorf("%v", err)
 	}
 }
 

@@ -36,7 +36,7 @@ var (
 	ErrPrice         = errors.New("not a price")                    // *PackError
 	ErrDuplicate     = errors.New("named twice")                    // *PackError, *SchemeError
 	ErrUnserved      = errors.New("demand that cannot be met")      // *UnservedError
-	ErrTooLarge      = errors.New("numbers too large to be proven") // wrapped with the number
+	ErrTooLarge      = errors.New("numbers too large to be proven") // *SchemeError, *PackError, *NumberError, or wrapped with the number
 )
 
 // A CodeError is a stamped code that the scheme does not hold.

@@ -129,6 +129,7 @@ func TestValidate(t *testing.T) {
 		{"a code twice", func(s *grading.Scheme) { s.Housing[1].Code = "A" }, pumpSet, grading.ErrDuplicate, "housing A"},
 		{"an empty code", func(s *grading.Scheme) { s.Housing[1].Code = "" }, pumpSet, grading.ErrUnknownCode, "housing 2"},
 		{"no codes", func(s *grading.Scheme) { s.Journal = nil }, pumpSet, grading.ErrHole, "journal"},
+		{"absurdly many codes", func(s *grading.Scheme) { s.Journal = make([]grading.Code, 257) }, pumpSet, grading.ErrTooLarge, "journal"},
 		{"wanted outside the limits", func(s *grading.Scheme) {
 			s.Limits, s.Wanted = size("0.02..0.04 mm"), new(units.MustParseLength("0.05 mm"))
 		}, pumpSet, grading.ErrSize, "wanted"},

@@ -31,6 +31,13 @@ func (s *Scheme) Validate() error {
 	return errors.Join(v.faults...)
 }
 
+// Bounds on a scheme, far beyond any manual's, so that going through all of its
+// pairs ends in seconds.
+const (
+	maxCodes = 256       // of a side
+	maxFits  = 2_000_000 // of an audit: pairs of codes times pairs of shells
+)
+
 type validation struct {
 	*Scheme
 	faults []error
@@ -57,6 +64,10 @@ func (v *validation) sides() {
 		codes := v.codes(side)
 		if len(codes) == 0 {
 			v.fault(ErrHole, side.String(), "no codes; list them")
+		}
+		if len(codes) > maxCodes {
+			v.fault(ErrTooLarge, side.String(), "%d codes; %d is the most", len(codes), maxCodes)
+			continue
 		}
 		for i, c := range codes {
 			place := side.String() + " " + c.Code
