@@ -62,28 +62,30 @@
 // of an x86-64 server that other work shared; from BenchmarkBuy and BenchmarkChoose.
 //
 //	Buy      parts  packs    median    worst
-//	             4      6   0.07 ms     2 ms
-//	            10      6   0.07 ms     1 ms
+//	             4      6   0.07 ms   0.7 ms
+//	            10      6   0.07 ms   0.5 ms
 //	            10     12    0.5 ms     5 ms
-//	            10     24      6 ms   260 ms
-//	            20     12    0.3 ms     3 ms
-//	            20     24     11 ms   510 ms
+//	            10     24      5 ms   160 ms
+//	            20     12    0.3 ms     2 ms
+//	            20     24      8 ms   360 ms
 //	  60 locations of twelve engines, 10 parts, 12 packs
-//	                         0.6 ms     6 ms
+//	                         0.6 ms     2 ms
 //
 //	Choose   mains  grades  packs    median    worst
-//	             3       5      8      3 ms     8 ms
-//	             5       5      8      9 ms    43 ms
-//	             7       3      8      5 ms    25 ms
-//	             7       5      8     14 ms    57 ms
-//	             7       5     16     77 ms   340 ms
-//	             7       7      8     34 ms   200 ms
-//	            14       5      8    100 ms   420 ms
+//	             3       5      8      2 ms     5 ms
+//	             5       5      8      7 ms    33 ms
+//	             7       3      8      5 ms    18 ms
+//	             7       5      8     12 ms    53 ms
+//	             7       5     16     59 ms   300 ms
+//	             7       7      8     25 ms    87 ms
+//	            14       5      8     76 ms   370 ms
+//	            60       5      8      4 s       7 s
 //
-// Choose for 60 mains measured each for itself, with 5 grades and 8 or 12 packs, took
-// 2 s, 5 s, and 10 s to over 20 s in the three cases tried; places alike are taken
-// together and cost nothing. No time bound holds for every input in whole numbers: a
-// search reports its progress (see [Order]) and ends with its context.
+// The last line is of 8 fleets, each main measured for itself (BenchmarkChooseFleet);
+// places alike are taken together and cost nothing. On a busy machine the times were
+// up to twice as long, the shortest worst cases more. No time bound holds for every
+// input in whole numbers: a search reports its progress (see [Order]) and ends with
+// its context.
 //
 // # Limits
 //

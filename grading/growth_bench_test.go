@@ -166,6 +166,16 @@ func BenchmarkBuyFleet(b *testing.B) {
 	})
 }
 
+// BenchmarkChooseFleet is twelve engines of five mains, measured each for itself,
+// chosen and bought for at once.
+func BenchmarkChooseFleet(b *testing.B) {
+	timed(b, 8, func(seed uint64) error {
+		r := rand.New(rand.NewPCG(seed, 17))
+		_, err := grading.Choose(b.Context(), gradedPlaces(b, seed, 60, 5), grading.Order{Packs: mixedPacks(r, 10, 8)})
+		return err
+	})
+}
+
 // BenchmarkChooseSets is 7 mains with 5 grades in packs as they are usually sold.
 func BenchmarkChooseSets(b *testing.B) {
 	timed(b, 50, func(seed uint64) error {
