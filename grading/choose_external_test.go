@@ -138,9 +138,35 @@ func checkServed(t interface{ Fatalf(string, ...any) }, o grading.Order, plan *g
 	}
 }
 
+// renamed gives every grade another name, in another order of the alphabet.
+func renamed(places []grading.Place, o grading.Order) ([]grading.Place, grading.Order) {
+	rename := func(p grading.Part) grading.Part {
+		return grading.Part{Grade: map[string]string{"0": "thick", "1": "a", "2": "10"}[p.Grade], Half: p.Half}
+	}
+	var named []grading.Place
+	for _, p := range places {
+		q := grading.Place{Location: p.Location}
+		for _, f := range p.Fits {
+			f.Pair = grading.Pair{Upper: rename(f.Pair.Upper), Lower: rename(f.Pair.Lower)}
+			q.Fits = append(q.Fits, f)
+		}
+		named = append(named, q)
+	}
+	var q grading.Order
+	for _, p := range o.Packs {
+		p.Parts = slices.Clone(p.Parts)
+		for i := range p.Parts {
+			p.Parts[i].Part = rename(p.Parts[i].Part)
+		}
+		q.Packs = append(q.Packs, p)
+	}
+	return named, q
+}
+
 // What holds for buying holds for choosing and buying at once, at the size that
 // people have: more stock and more packs on sale never cost more, each place gets
-// a fit that is proven inside, and of the trades each costs more and is nearer.
+// a fit that is proven inside, of the trades each costs more and is nearer, and other
+// names for the grades change nothing.
 func TestChooseProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		seed := rapid.Uint64Range(0, 1<<20).Draw(t, "seed")
@@ -160,6 +186,11 @@ func TestChooseProperties(t *testing.T) {
 			if a, b := plan.Trades[i-1], plan.Trades[i]; !a.Price.LessThan(b.Price) || !b.Distance.Less(a.Distance) {
 				t.Errorf("%s at %s, then %s at %s", a.Price, a.Distance, b.Price, b.Distance)
 			}
+		}
+		named, q := renamed(places, o)
+		other, err := grading.Choose(context.Background(), named, q)
+		if err != nil || !other.Purchase.Price.Equal(plan.Purchase.Price) || boughtText(other.Purchase.Packs) != boughtText(plan.Purchase.Packs) || len(other.Trades) != len(plan.Trades) {
+			t.Errorf("%v, %v with other names for the grades", other, err)
 		}
 		stocked := o
 		stocked.Stock = []grading.Count{{Part: numbered(rapid.IntRange(0, 5).Draw(t, "part")), N: 2}}
