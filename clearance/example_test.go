@@ -336,9 +336,9 @@ func ExampleRingLayout_Plan() {
 	}
 	fmt.Println(err)
 	// Output:
-	// top 9 °
-	// second 132 °
-	// oil 312 °
+	// top 132 °
+	// second 0 °
+	// oil 227 °
 	// room to spare: 27 °
 	// the gap of top at 100 ° stands in the arc of pin, front (90 ° ± 15 °)
 	// <nil>

@@ -126,9 +126,12 @@ func apart(a, b units.Angle) units.Angle {
 // Judge returns for a layout that is wrong; ErrEmpty for no rings; ErrTooMany for
 // more than six.
 //
-// It is exact in finding out whether a layout exists: gaps that obey the rules
-// still do when each is turned back until an arc or another gap stops it, so only
-// the positions at which that can happen need to be tried.
+// It is exact in finding out whether a layout exists. Gaps that obey the rules still
+// do when all of them are turned back together until an arc stops one (or, without
+// arcs, one stands at the mark), and then each of the others in turn, the next one
+// round first, until an arc or the gaps behind stop it. So only these layouts need to
+// be tried: for each place where one can be stopped, the gaps in every order round
+// the piston, each as near behind the last as the rules let it.
 func (l RingLayout) Plan(rings ...string) (gaps []RingGap, margin units.Angle, err error) {
 	if err := l.check(); err != nil {
 		return nil, margin, err
@@ -178,94 +181,101 @@ func (l RingLayout) place(n int, margin units.Angle) []units.Angle {
 		}
 		wider.Forbidden = append(wider.Forbidden, a)
 	}
-	return newLayoutSearch(wider, n).positions()
+	return wider.fitted(n)
 }
 
-// stops returns the positions where a gap can be stopped: the far ends of the
-// arcs (or the mark, if there are none), and so many separations on from there.
-func (l RingLayout) stops(n int) []units.Angle {
-	turn := units.Turn.OfInt(1)
-	var stops []units.Angle
-	add := func(a units.Angle) {
-		for turn.Cmp(a) <= 0 {
-			a = a.Sub(turn)
-		}
-		stops = append(stops, a)
-	}
-	starts := []units.Angle{{}}
-	for _, a := range l.Forbidden {
-		starts = append(starts, a.Centre.Add(a.Reach))
-	}
-	for _, s := range starts {
-		for i := range n {
-			for j := range n - i {
-				add(s.Add(l.Neighbours.MulInt(int64(i))).Add(l.Any.MulInt(int64(j))))
+// fitted returns positions for n gaps that obey the layout, or nil.
+func (l RingLayout) fitted(n int) []units.Angle {
+	for _, start := range l.starts() {
+		for first := range n {
+			r := round{layout: l, at: make([]units.Angle, n), placed: []int{first}}
+			r.at[first] = start
+			if r.complete() {
+				for i := range r.at {
+					r.at[i] = onTurn(r.at[i])
+				}
+				return r.at
 			}
 		}
 	}
-	slices.SortFunc(stops, units.Angle.Cmp)
-	return slices.CompactFunc(stops, units.Angle.Equal)
+	return nil
 }
 
-// layoutSearch tries the stops for one gap after the other.
-type layoutSearch struct {
-	layout RingLayout
-	stops  []units.Angle   // outside every arc
-	apart  [][]units.Angle // of each two stops
-	chosen []int           // the stop of each gap
+// starts returns the positions where an arc stops a gap that is turned back, and the
+// mark, as far as no other arc holds them.
+func (l RingLayout) starts() []units.Angle {
+	starts := []units.Angle{{}}
+	for _, a := range l.Forbidden {
+		starts = append(starts, onTurn(a.Centre.Add(a.Reach)))
+	}
+	slices.SortFunc(starts, units.Angle.Cmp)
+	starts = slices.CompactFunc(starts, units.Angle.Equal)
+	return slices.DeleteFunc(starts, func(at units.Angle) bool { return !l.clearOf(at).Equal(at) })
 }
 
-func newLayoutSearch(l RingLayout, n int) *layoutSearch {
-	s := &layoutSearch{layout: l, chosen: make([]int, n)}
-	for _, stop := range l.stops(n) {
-		if !slices.ContainsFunc(l.Forbidden, func(a Arc) bool { return apart(stop, a.Centre).Less(a.Reach) }) {
-			s.stops = append(s.stops, stop)
+// clearOf returns the first position from at onwards that no arc holds; it may lie
+// beyond a turn. Where the arcs leave none, it lies more than a turn onwards.
+func (l RingLayout) clearOf(at units.Angle) units.Angle {
+	for end := at.Add(units.Turn.OfInt(1)); at.Cmp(end) <= 0; {
+		held := slices.IndexFunc(l.Forbidden, func(a Arc) bool { return apart(at, a.Centre).Less(a.Reach) })
+		if held < 0 {
+			break
 		}
-	}
-	for _, a := range s.stops {
-		row := make([]units.Angle, len(s.stops))
-		for j, b := range s.stops {
-			row[j] = apart(a, b)
-		}
-		s.apart = append(s.apart, row)
-	}
-	return s
-}
-
-// positions returns the first set of positions found, or nil.
-func (s *layoutSearch) positions() []units.Angle {
-	if !s.place(0) {
-		return nil
-	}
-	at := make([]units.Angle, len(s.chosen))
-	for i, stop := range s.chosen {
-		at[i] = s.stops[stop]
+		a := l.Forbidden[held]
+		at = at.Add(onTurn(a.Centre.Add(a.Reach).Sub(onTurn(at))))
 	}
 	return at
 }
 
-func (s *layoutSearch) place(i int) bool {
-	if i == len(s.chosen) {
+// onTurn returns the same position from 0° to below 360°; a lies above -360°.
+func onTurn(a units.Angle) units.Angle {
+	turn := units.Turn.OfInt(1)
+	if a.Sign() < 0 {
+		a = a.Add(turn)
+	}
+	for turn.Cmp(a) <= 0 {
+		a = a.Sub(turn)
+	}
+	return a
+}
+
+// A round places gaps one behind the other, once round the piston.
+type round struct {
+	layout RingLayout
+	at     []units.Angle // of each gap, counted on beyond a turn
+	placed []int         // the gaps that stand, in order round
+}
+
+// complete places the gaps that are left, in any order that fits.
+func (r *round) complete() bool {
+	if len(r.placed) == len(r.at) {
 		return true
 	}
-	for stop := range s.stops {
-		if s.allowed(i, stop) {
-			s.chosen[i] = stop
-			if s.place(i + 1) {
-				return true
-			}
+	for gap := range r.at {
+		if slices.Contains(r.placed, gap) || !r.follow(gap) {
+			continue
 		}
+		r.placed = append(r.placed, gap)
+		if r.complete() {
+			return true
+		}
+		r.placed = r.placed[:len(r.placed)-1]
 	}
 	return false
 }
 
-// allowed reports whether gap i may stand at the stop, the earlier ones being
-// where they are.
-func (s *layoutSearch) allowed(i, stop int) bool {
-	for j := range i {
-		if s.apart[stop][s.chosen[j]].Less(s.layout.least(j, i)) {
-			return false
-		}
+// follow puts the gap as near behind those that stand as the rules let it. It reports
+// false if it then stands too near the first of them from behind; no place farther on
+// would be better.
+func (r *round) follow(gap int) bool {
+	at := r.at[r.placed[len(r.placed)-1]]
+	for _, other := range r.placed {
+		at = units.Max(at, r.at[other].Add(r.layout.least(gap, other)))
 	}
-	return true
+	at = r.layout.clearOf(at)
+	r.at[gap] = at
+	turn := units.Turn.OfInt(1)
+	return !slices.ContainsFunc(r.placed, func(other int) bool {
+		return r.at[other].Add(turn).Sub(at).Less(r.layout.least(gap, other))
+	})
 }

@@ -1,0 +1,98 @@
+package clearance
+
+import (
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/closefit/units"
+)
+
+// The search for positions finds some just where trying every position at which an
+// arc or a chain of gaps can stop one does.
+func TestFittedAgainstEveryStop(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		degrees := func(label string, lo, hi int64) units.Angle {
+			return units.Degree.OfInt(rapid.Int64Range(lo, hi).Draw(t, label))
+		}
+		l := RingLayout{Neighbours: degrees("neighbours", 30, 150), Any: degrees("any", 0, 80)}
+		for range rapid.IntRange(0, 4).Draw(t, "arcs") {
+			l.Forbidden = append(l.Forbidden, Arc{Centre: degrees("centre", 0, 360), Reach: degrees("reach", 1, 60)})
+		}
+		n := rapid.IntRange(1, 4).Draw(t, "gaps")
+		at := l.fitted(n)
+		if (at == nil) == l.standAtStops(n) {
+			t.Fatalf("%d gaps: positions %v, and among the stops %t", n, at, at == nil)
+		}
+		var gaps []RingGap
+		for _, a := range at {
+			gaps = append(gaps, RingGap{At: a})
+		}
+		if at != nil {
+			if faults, err := l.Judge(gaps...); err != nil || len(faults) > 0 {
+				t.Fatalf("%v: %+v, %v", at, faults, err)
+			}
+		}
+	})
+}
+
+// standAtStops reports whether gaps can stand at the far ends of the arcs, at the
+// mark, and so many separations on from there; it tries every set of them.
+func (l RingLayout) standAtStops(n int) bool {
+	var stops []units.Angle
+	for _, start := range append(l.starts(), units.Angle{}) {
+		for i := range n {
+			for j := range n - i {
+				on := start.Add(l.Neighbours.MulInt(int64(i))).Add(l.Any.MulInt(int64(j)))
+				stops = append(stops, onTurn(on))
+			}
+		}
+	}
+	stops = slices.DeleteFunc(stops, func(at units.Angle) bool {
+		return slices.ContainsFunc(l.Forbidden, func(a Arc) bool { return apart(at, a.Centre).Less(a.Reach) })
+	})
+	chosen := make([]units.Angle, 0, n)
+	var place func() bool
+	place = func() bool {
+		i := len(chosen)
+		if i == n {
+			return true
+		}
+		for _, stop := range stops {
+			if slices.ContainsFunc(indices(i), func(j int) bool { return apart(stop, chosen[j]).Less(l.least(i, j)) }) {
+				continue
+			}
+			chosen = append(chosen, stop)
+			if place() {
+				return true
+			}
+			chosen = chosen[:i]
+		}
+		return false
+	}
+	return place()
+}
+
+// indices returns 0 to n-1.
+func indices(n int) []int {
+	all := make([]int, n)
+	for i := range all {
+		all[i] = i
+	}
+	return all
+}
+
+// Layouts that have just room enough for six gaps, or just too little: what takes
+// the longest to find out.
+func BenchmarkPlanSixGaps(b *testing.B) {
+	l := RingLayout{Neighbours: units.Degree.OfInt(59), Any: units.Degree.OfInt(58)}
+	for _, centre := range []int64{0, 90, 180, 270} {
+		l.Forbidden = append(l.Forbidden, Arc{Name: "arc", Centre: units.Degree.OfInt(centre), Reach: units.Degree.OfInt(7)})
+	}
+	for b.Loop() {
+		if _, margin, err := l.Plan("1", "2", "3", "4", "5", "6"); err != nil || !margin.Equal(units.Degree.OfInt(2)) {
+			b.Fatal(margin, err)
+		}
+	}
+}
