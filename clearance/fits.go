@@ -93,9 +93,8 @@ func SidePlayFit(pin LengthReading, bigEnds ...LengthReading) Fit {
 // DeckFit returns the height of the deck over the piston's crown at top dead
 // centre, H = B - r - l - k: the block's height from the crankshaft's centre to
 // the deck, less the crank's throw (half the stroke: Times one half of its reading),
-// the rod's length between
-// centres and the piston's compression height. Below zero, the crown stands
-// proud. For a cylinder whose axis meets the crankshaft's.
+// the rod's length between centres and the piston's compression height. Below zero,
+// the crown stands proud. For a cylinder whose axis meets the crankshaft's.
 func DeckFit(block, throw, rod, compressionHeight LengthReading) Fit {
 	return Fit{Name: "deck height", Symbol: "H", Terms: []Term{
 		{Symbol: "B", Name: "block height", Times: +1, Reading: block},
