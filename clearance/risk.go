@@ -66,6 +66,14 @@ func (r Reading[D]) probabilityBelow(limit units.Quantity[D]) float64 {
 		return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(r.freedom)}.CDF(lo / u)
 	case lo == hi:
 		return normalCDF(lo / u)
+	case r.freedom > 0:
+		t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(r.freedom)}
+		from, to := hi/u, lo/u
+		cuts := []float64{from, to}
+		for x := -30.0; x <= 30; x++ {
+			cuts = append(cuts, x)
+		}
+		return pieces(t.CDF, from, to, cuts) / (to - from)
 	}
 	// The mean of Φ over the bracket: ∫Φ = zΦ(z) + φ(z).
 	area := func(z float64) float64 { return z*normalCDF(z) + math.Exp(-z*z/2)/math.Sqrt(2*math.Pi) }

@@ -148,3 +148,25 @@ func TestRisks(t *testing.T) {
 		}
 	}
 }
+
+// With one degree of freedom Student's t is the Cauchy distribution, whose
+// distribution function F has the integral z·F(z) - ln(1 + z²)/2π.
+func TestBracketWithFewDegreesOfFreedom(t *testing.T) {
+	gauge := clearance.LengthInstrument{Name: "gauge", Uncertainty: mm("0.004 mm"), Freedom: 1}
+	bore, err := gauge.Read(mm("20.010 mm"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := clearance.PinFit(bore, given("19.990..20.000 mm")).Computed(clearance.ByKind) // 0.010..0.020 mm, u = 0.002 mm
+	got, err := clearance.ConformityProbability(r, span("<= 0.016 mm"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	area := func(z float64) float64 {
+		return z*(0.5+math.Atan(z)/math.Pi) - math.Log(1+z*z)/(2*math.Pi)
+	}
+	want := (area(3) - area(-2)) / 5 // (0.016 - 0.010)/0.002 and (0.016 - 0.020)/0.002
+	if math.Abs(got-want) > 1e-9 {
+		t.Errorf("probability %v, want %v", got, want)
+	}
+}
