@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/shopspring/decimal"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/closefit/clearance/stack"
 	"example.com/closefit/internal/evidence"
@@ -40,7 +41,11 @@ func stackChecks() map[string]evidence.Check {
 			hi, errHi := simulatedQuantile(0.975)(o)
 			return hi - lo, errors.Join(errLo, errHi)
 		}),
-		"tail of ten normal parts": tenNormalParts,
+		"gauge block mean":               gaugeBlock(func(o *stack.Outcome) (float64, error) { return o.Mean, nil }),
+		"gauge block standard deviation": gaugeBlock(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
+		"gauge block lower end of 99 %":  gaugeBlock(simulatedQuantile(0.005)),
+		"gauge block upper end of 99 %":  gaugeBlock(simulatedQuantile(0.995)),
+		"tail of ten normal parts":       tenNormalParts,
 	}
 }
 
@@ -200,6 +205,55 @@ func massCalibration(quantity func(*stack.Outcome) (float64, error)) evidence.Ch
 		}
 		q, err := quantity(o)
 		return evidence.Float64(q), errors.Join(err, r.ExpectUnit("mg"))
+	}
+}
+
+// gaugeBlock is the example of JCGM 101:2008, 9.5, in nanometres:
+//
+//	δL = ls + D + d1 + d2 - ls·(δα·(θ0 + Δ) + αs·δθ) - 50 000 000 nm
+//
+// Inputs, table 10 (from memory): ls, D, d1 and d2 scaled and shifted Student's t,
+// t18(50 000 623, 25), t24(215, 6), t5(0, 4), t8(0, 7); αs rectangular in 9.5..13.5
+// millionths per kelvin; θ0 normal, -0.1 K and 0.2 K; Δ arcsine in ±0.5 K; δα and δθ
+// curvilinear trapezoids, ±1 millionth per kelvin with limits good to 0.1, and ±0.05 K
+// with limits good to 0.025. Student's t is made of a uniform number by its quantile,
+// a curvilinear trapezoid of two as in 6.4.3.4.
+func gaugeBlock(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		sim, err := simulation(r)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		var parts []stack.Contributor
+		for range 9 {
+			parts = append(parts, stack.Adds("uniform number", units.MustParseLengthInterval("0..1 mm"), stack.Uniform()))
+		}
+		parts = append(parts,
+			stack.Adds("θ0", units.MustParseLengthInterval("-0.1 ±0.6 mm"), stack.Normal(3)),
+			stack.Adds("Δ", units.MustParseLengthInterval("0 ±0.5 mm"), stack.Arcsine()))
+		s, err := stack.New(parts...)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		student := func(freedom, mean, scale, p float64) float64 {
+			return distuv.StudentsT{Mu: mean, Sigma: scale, Nu: freedom}.Quantile(p)
+		}
+		trapezoid := func(half, inexact, p, q float64) float64 {
+			end := half + inexact*(2*p-1)
+			return end * (2*q - 1)
+		}
+		o, err := s.SimulateFunc(context.Background(), func(x []float64) float64 {
+			ls := student(18, 50_000_623, 25, x[0])
+			others := student(24, 215, 6, x[1]) + student(5, 0, 4, x[2]) + student(8, 0, 7, x[3])
+			alpha := 11.5e-6 + 2e-6*(2*x[4]-1)
+			deltaAlpha, deltaTheta := trapezoid(1e-6, 0.1e-6, x[5], x[6]), trapezoid(0.05, 0.025, x[7], x[8])
+			return ls + others - ls*(deltaAlpha*(x[9]+x[10])+alpha*deltaTheta) - 50_000_000
+		}, sim)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		q, err := quantity(o)
+		return evidence.Float64(q), errors.Join(err, r.ExpectUnit("nm"))
 	}
 }
 
