@@ -3,10 +3,9 @@ package sheet
 import (
 	"archive/zip"
 	"context"
-	"encoding/xml"
 	"fmt"
 	"io"
-	"strings"
+	"strconv"
 )
 
 // A mark is what the streaming reader of the workbook library does not tell of a
@@ -27,10 +26,10 @@ type markedRow struct {
 // markReader reads a sheet's XML for its marks. It runs ahead of the reader of
 // the values, and so stops a row that is too wide before anybody pads it.
 type markReader struct {
-	decoder *xml.Decoder
-	where   string
-	bounds  Bounds
-	shared  map[string]sharedFormula
+	tags   *tagReader
+	where  string
+	bounds Bounds
+	shared map[string]sharedFormula
 }
 
 // maxShared bounds the shared formulas that are kept.
@@ -48,12 +47,28 @@ func openMarks(ctx context.Context, part *zip.File, where string, b Bounds) (row
 			return
 		}
 		defer r.Close()
-		m := &markReader{decoder: xml.NewDecoder(io.LimitReader(r, int64(part.UncompressedSize64))), where: where, bounds: b, shared: map[string]sharedFormula{}}
+		m := newMarkReader(io.LimitReader(r, int64(part.UncompressedSize64)), where, b)
 		if err := m.read(ctx, out); err != nil {
 			failed <- err
 		}
 	}()
 	return out, failed
+}
+
+func newMarkReader(r io.Reader, where string, b Bounds) *markReader {
+	return &markReader{tags: newTagReader(r), where: where, bounds: b, shared: map[string]sharedFormula{}}
+}
+
+// next reads the next tag.
+func (m *markReader) next(keep int) error {
+	err := m.tags.next(keep)
+	switch {
+	case err == io.EOF:
+		return fmt.Errorf("%s: damaged: it ends in the middle", m.where)
+	case err != nil:
+		return fmt.Errorf("%s: damaged: %w", m.where, err)
+	}
+	return nil
 }
 
 func (m *markReader) read(ctx context.Context, out chan<- []markedRow) error {
@@ -69,49 +84,50 @@ func (m *markReader) read(ctx context.Context, out chan<- []markedRow) error {
 	}
 	number := 0
 	for {
-		token, err := m.decoder.RawToken()
-		if err == io.EOF {
-			return fmt.Errorf("%s: damaged: it ends in the middle", m.where)
+		if err := m.next(0); err != nil {
+			return err
 		}
-		if err != nil {
-			return fmt.Errorf("%s: damaged: %w", m.where, err)
-		}
-		switch t := token.(type) {
-		case xml.StartElement:
-			switch t.Name.Local {
-			case "row":
-				number++
-				if r := attribute(t, "r"); r != "" {
-					if _, err := fmt.Sscanf(r, "%d", &number); err != nil {
-						return fmt.Errorf("%s: damaged: a row numbered %q", m.where, r)
-					}
+		switch t := &m.tags.tag; string(t.name) {
+		case "sheetData":
+			if t.closes || t.empty {
+				return send()
+			}
+		case "row":
+			if t.closes {
+				continue
+			}
+			number++
+			if r := t.attribute("r"); r != "" {
+				var err error
+				if number, err = strconv.Atoi(r); err != nil || number < 1 {
+					return fmt.Errorf("%s: damaged: a row numbered %q", m.where, r)
 				}
-				if len(batch) == 256 {
-					if err := send(); err != nil {
-						return err
-					}
-				}
-				batch = append(batch, markedRow{number: number})
-			case "c":
-				if len(batch) == 0 {
-					return fmt.Errorf("%s: damaged: a cell outside a row", m.where)
-				}
-				if err := m.cell(t, &batch[len(batch)-1]); err != nil {
+			}
+			if len(batch) == 256 {
+				if err := send(); err != nil {
 					return err
 				}
 			}
-		case xml.EndElement:
-			if t.Name.Local == "sheetData" {
-				return send()
+			batch = append(batch, markedRow{number: number})
+		case "c":
+			if t.closes {
+				continue
+			}
+			if len(batch) == 0 {
+				return fmt.Errorf("%s: damaged: a cell outside a row", m.where)
+			}
+			if err := m.cell(&batch[len(batch)-1]); err != nil {
+				return err
 			}
 		}
 	}
 }
 
-// cell reads a cell element to its end.
-func (m *markReader) cell(start xml.StartElement, row *markedRow) error {
+// cell reads a cell, whose tag was just read, to its end.
+func (m *markReader) cell(row *markedRow) error {
+	t := &m.tags.tag
 	k := mark{column: row.last + 1}
-	if r := attribute(start, "r"); r != "" {
+	if r := t.attribute("r"); r != "" {
 		p, err := ParsePlace(r)
 		if err != nil {
 			return fmt.Errorf("%s: damaged: a cell called %q", m.where, r)
@@ -122,26 +138,25 @@ func (m *markReader) cell(start xml.StartElement, row *markedRow) error {
 	if k.column > m.bounds.Columns {
 		return &BoundError{What: fmt.Sprintf("a cell in column %d", k.column), Where: fmt.Sprintf("%s, row %d", m.where, row.number), Most: fmt.Sprintf("%d columns are read", m.bounds.Columns)}
 	}
-	switch attribute(start, "t") {
+	switch t.attribute("t") {
 	case "s", "inlineStr", "str":
 		k.asText = true
 	}
-	for depth := 1; depth > 0; {
-		token, err := m.decoder.RawToken()
-		if err != nil {
-			return fmt.Errorf("%s, row %d: damaged: %w", m.where, row.number, err)
+	for done := t.empty; !done; {
+		if err := m.next(0); err != nil {
+			return err
 		}
-		switch t := token.(type) {
-		case xml.StartElement:
-			depth++
-			if t.Name.Local == "f" {
-				if k.formula, err = m.formula(t, Place{row.number, k.column}); err != nil {
-					return err
-				}
-				depth--
+		switch {
+		case string(t.name) == "f" && !t.closes:
+			formula, err := m.formula(Place{row.number, k.column})
+			if err != nil {
+				return err
 			}
-		case xml.EndElement:
-			depth--
+			k.formula = formula
+		case string(t.name) == "c" && t.closes:
+			done = true
+		case string(t.name) == "row" || string(t.name) == "sheetData":
+			return fmt.Errorf("%s, row %d: damaged: a cell without an end", m.where, row.number)
 		}
 	}
 	if k.asText || k.formula != "" {
@@ -156,30 +171,24 @@ type sharedFormula struct {
 	at   Place
 }
 
-// formula reads a formula element to its end. A shared one is returned as it
-// reads in its own cell.
-func (m *markReader) formula(start xml.StartElement, at Place) (string, error) {
-	var text strings.Builder
-	for {
-		token, err := m.decoder.RawToken()
-		if err != nil {
-			return "", fmt.Errorf("%s, %s: damaged: %w", m.where, at, err)
+// formula reads a formula, whose tag was just read, to its end. A shared one is
+// returned as it reads in its own cell.
+func (m *markReader) formula(at Place) (string, error) {
+	t := &m.tags.tag
+	shared, key := t.attribute("t") == "shared", t.attribute("si")
+	formula := ""
+	for done := t.empty; !done; done = t.closes && string(t.name) == "f" {
+		if err := m.next(m.bounds.CellText); err != nil {
+			return "", err
 		}
-		if data, ok := token.(xml.CharData); ok {
-			text.Write(data)
-			if text.Len() > m.bounds.CellText {
-				return "", &BoundError{What: "a formula of more than " + fmt.Sprint(m.bounds.CellText) + " bytes", Where: m.where + ", " + at.String(), Most: "that is read"}
-			}
-		}
-		if _, ok := token.(xml.EndElement); ok {
-			break
+		formula += unescaped(m.tags.text)
+		if len(formula) > m.bounds.CellText {
+			return "", &BoundError{What: fmt.Sprintf("a formula of more than %d bytes", m.bounds.CellText), Where: m.where + ", " + at.String(), Most: "that is read"}
 		}
 	}
-	formula := text.String()
-	if attribute(start, "t") != "shared" {
+	if !shared {
 		return formula, nil
 	}
-	key := attribute(start, "si")
 	if formula != "" {
 		if len(m.shared) < maxShared {
 			m.shared[key] = sharedFormula{text: formula, at: at}
@@ -190,13 +199,4 @@ func (m *markReader) formula(start xml.StartElement, at Place) (string, error) {
 		return moved(s.text, at.Row-s.at.Row, at.Column-s.at.Column), nil
 	}
 	return "", nil
-}
-
-func attribute(e xml.StartElement, name string) string {
-	for _, a := range e.Attr {
-		if a.Name.Local == name && a.Name.Space == "" {
-			return a.Value
-		}
-	}
-	return ""
 }
