@@ -259,7 +259,6 @@ type misjudgement[D units.Dimension] struct {
 // diagnose returns what makes of the right value the verdict found.
 func (s *misjudgement[D]) diagnose() []explanation {
 	for _, mistake := range []func(*misjudgement[D]){
-		(*misjudgement[D]).stale,
 		(*misjudgement[D]).follows,
 		(*misjudgement[D]).storedText,
 		(*misjudgement[D]).residue,
@@ -270,6 +269,7 @@ func (s *misjudgement[D]) diagnose() []explanation {
 		(*misjudgement[D]).otherUnit,
 		(*misjudgement[D]).neighbour,
 		(*misjudgement[D]).absolute,
+		(*misjudgement[D]).stale,
 	} {
 		mistake(s)
 	}
@@ -285,14 +285,15 @@ func (s *misjudgement[D]) judge(value units.Quantity[D], limits units.Interval[D
 	return s.said.of(clearance.Judge(units.Exactly(value), limits))
 }
 
-// stale needs the formula's value.
+// stale needs the formula's value. It comes last: a comparison at a limit turns on
+// the last binary digit, in which two programs that evaluate it may differ.
 func (s *misjudgement[D]) stale() {
 	if s.cell.Formula() == "" || s.verdict.stored == nil {
 		return
 	}
 	right := clearance.Judge(units.Exactly(s.judged.value), s.limits())
 	if text, ok := s.verdict.stored(s.window.place(s.verdict.spot)); ok && s.read(text).of(right) {
-		s.found = append(s.found, explanation{mistake: Stale, score: 3, says: fmt.Sprintf("the formula gives %q now; the file was saved without being recalculated", short(text))})
+		s.found = append(s.found, explanation{mistake: Stale, says: fmt.Sprintf("the formula gives %q now; the file was saved without being recalculated", short(text))})
 	}
 }
 
