@@ -12,4 +12,22 @@
 //
 // Memory does not grow with the rows: cells with the same mistake are one Finding
 // with its ranges, of which the first few are kept and the rest counted.
+//
+// # Measured
+//
+// On two shared cores, Go 1.26 and Python 3.11, each pair in one run of the
+// benchmarks here. A row has 8 cells in the text file and 10 in the workbook, and
+// 3 claims in both:
+//
+//	text, rows          10⁴        10⁵        10⁶
+//	sheetcheck       530 ns     201 ns     142 ns a row, in 24 to 32 MB
+//	plain.py        3074 ns    1234 ns    1109 ns a row
+//
+//	workbook, rows                10⁵
+//	sheetcheck                25.0 µs a row, in 78 MB
+//	the library's own read    22.5 µs a row
+//
+// Of 825 cells that are wrong on purpose in the kept workbooks every one is found
+// and no other flagged. The true mistake is named first in all but two, in which
+// another mistake gives the value found as well.
 package check
