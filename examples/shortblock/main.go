@@ -23,6 +23,7 @@ import (
 
 	"example.com/closefit/examples/shortblock/job"
 	"example.com/closefit/examples/shortblock/record"
+	"example.com/closefit/examples/wholefile"
 )
 
 // The exit statuses.
@@ -78,10 +79,15 @@ func shortblock(ctx context.Context, args []string, stdout, stderr io.Writer) (s
 	if err := record.Write(&text, o.format, a); err != nil {
 		return badInput, err
 	}
-	if sameFile(o.output, o.name) {
+	if wholefile.Same(o.output, o.name) {
 		return badInput, fmt.Errorf("-o %s is the job itself; name another file for its record", o.output)
 	}
-	if err := write(o.output, text.Bytes(), stdout); err != nil {
+	if o.output == "" {
+		_, err = stdout.Write(text.Bytes())
+	} else {
+		err = wholefile.Write(o.output, text.Bytes())
+	}
+	if err != nil {
 		return badInput, err
 	}
 	if o.strict && !a.Proven() {

@@ -197,23 +197,6 @@ func TestOutputCannotBeWritten(t *testing.T) {
 	}
 }
 
-// TestReplaceFails: when the last step fails, the old file and the folder are as
-// they were.
-func TestReplaceFails(t *testing.T) {
-	folder := t.TempDir()
-	inTheWay := filepath.Join(folder, "record.txt") // a folder, not empty: nothing can be renamed onto it
-	if err := os.MkdirAll(filepath.Join(inTheWay, "kept"), 0o700); err != nil {
-		t.Fatal(err)
-	}
-	if err := replace(inTheWay, []byte("new"), 0o644); err == nil || !strings.Contains(err.Error(), "left as it was") {
-		t.Errorf("error: %v", err)
-	}
-	alone(t, inTheWay)
-	if _, err := os.Stat(filepath.Join(inTheWay, "kept")); err != nil {
-		t.Error(err)
-	}
-}
-
 // alone fails unless the path is all that its folder has.
 func alone(t *testing.T, path string) {
 	t.Helper()

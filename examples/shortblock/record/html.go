@@ -20,18 +20,18 @@ var pageHTML string
 // or to print.
 func writeHTML(w io.Writer, a *job.Assessment) error {
 	t, err := template.New("page").Funcs(template.FuncMap{
-		"heading":  func(g job.Group) string { return title(heading(g)) },
-		"measured": measured,
-		"stages":   stages,
-		"named":    stage.heading,
-		"todo":     todo,
-		"class":    class,
-		"percent":  func(x float64) string { return fmt.Sprintf("%.2f%%", 100*x) },
-		"svg":      func(p job.Picture) template.HTML { return template.HTML(p.SVG) }, // made and escaped by package torque
-		"worked":   worked,
-		"working":  func(w *units.Working) template.HTML { return template.HTML(w.HTML()) },
-		"upper":    func(k job.ActionKind) string { return strings.ToUpper(k.String()) },
-		"kind":     func(k job.ActionKind) string { return strings.ReplaceAll(k.String(), " ", "-") },
+		"heading":     func(g job.Group) string { return title(heading(g)) },
+		"measured":    measured,
+		"stages":      stages,
+		"named":       stage.heading,
+		"instruction": instruction,
+		"class":       class,
+		"percent":     func(x float64) string { return fmt.Sprintf("%.2f%%", 100*x) },
+		"svg":         func(p job.Picture) template.HTML { return template.HTML(p.SVG) }, // made and escaped by package torque
+		"worked":      worked,
+		"working":     func(w *units.Working) template.HTML { return template.HTML(w.HTML()) },
+		"upper":       func(k job.ActionKind) string { return strings.ToUpper(k.String()) },
+		"kind":        func(k job.ActionKind) string { return strings.ReplaceAll(k.String(), " ", "-") },
 	}).Parse(pageHTML)
 	if err != nil {
 		return err

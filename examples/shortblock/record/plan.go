@@ -20,8 +20,8 @@ func stages(steps []job.PlanStep) []stage {
 // heading names the stage.
 func (s stage) heading() string { return title(s[0].Stage) }
 
-// todo says what a step asks for: "mark the bolt, then turn 90° further".
-func todo(s job.PlanStep) string {
+// instruction says what a step asks for: "mark the bolt, then turn 90° further".
+func instruction(s job.PlanStep) string {
 	text := s.Do
 	if s.Mark != "" {
 		text = s.Mark + ", then " + text

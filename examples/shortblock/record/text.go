@@ -167,7 +167,7 @@ func (p page) plan(a *job.Assessment) {
 		p.line(stage.heading())
 		t := table{}
 		for _, s := range stage {
-			t.row("[ ]", fmt.Sprintf("%3d", s.Number), s.Bolt, todo(s))
+			t.row("[ ]", fmt.Sprintf("%3d", s.Number), s.Bolt, instruction(s))
 		}
 		p.table(t)
 	}

@@ -1,22 +1,20 @@
-package main
+// Package wholefile writes a file whole or not at all: what was there stays until
+// what takes its place is safe on the disk.
+package wholefile
 
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 )
 
-// write writes the record to the file named, or to standard output if none is.
-// The file is replaced whole or not at all: the record is written beside it and
-// put in its place once it is safe on the disk.
-func write(name string, text []byte, stdout io.Writer) error {
-	if name == "" {
-		_, err := stdout.Write(text)
-		return err
-	}
+// Write writes the text to the file named. A file that is there already is replaced
+// and keeps its mode; so is one that the name is a link to, and the link stays. A
+// pipe or a device is written to. The error is for a folder, for a file that is
+// read-only, and for whatever the system refuses; the file is then as it was.
+func Write(name string, text []byte) error {
 	if target, err := linked(name); err != nil {
 		return fmt.Errorf("cannot write %s: %w", name, err)
 	} else {
@@ -55,8 +53,8 @@ func linked(name string) (string, error) {
 	return "", errors.New("too many links")
 }
 
-// sameFile reports whether the two names are of one file.
-func sameFile(a, b string) bool {
+// Same reports whether the two names are of one file that is there.
+func Same(a, b string) bool {
 	first, err := os.Stat(a)
 	if err != nil {
 		return false

@@ -1,0 +1,59 @@
+package wholefile
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// TestReplaceFails: when the last step fails, the old file and the folder are as they
+// were.
+func TestReplaceFails(t *testing.T) {
+	folder := t.TempDir()
+	inTheWay := filepath.Join(folder, "record.txt") // a folder, not empty: nothing can be renamed onto it
+	if err := os.MkdirAll(filepath.Join(inTheWay, "kept"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if err := replace(inTheWay, []byte("new"), 0o644); err == nil || !strings.Contains(err.Error(), "left as it was") {
+		t.Errorf("error: %v", err)
+	}
+	entries, err := os.ReadDir(folder)
+	if err != nil || len(entries) != 1 {
+		t.Errorf("the folder has %v (%v)", entries, err)
+	}
+	if _, err := os.Stat(filepath.Join(inTheWay, "kept")); err != nil {
+		t.Error(err)
+	}
+}
+
+// TestWrite: a new file, one that is there, and a device.
+func TestWrite(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "record.txt")
+	for _, text := range []string{"a longer text", "short"} {
+		if err := Write(path, []byte(text)); err != nil {
+			t.Fatal(err)
+		}
+		if got, err := os.ReadFile(path); err != nil || string(got) != text {
+			t.Errorf("the file has %q (%v), want %q", got, err, text)
+		}
+	}
+	if _, err := os.Stat(os.DevNull); err == nil {
+		if err := Write(os.DevNull, []byte("x")); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+func TestSame(t *testing.T) {
+	folder := t.TempDir()
+	path, other := filepath.Join(folder, "a"), filepath.Join(folder, "b")
+	for _, name := range []string{path, other} {
+		if err := Write(name, []byte("x")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !Same(path, filepath.Join(folder, ".", "a")) || Same(path, other) || Same(path, filepath.Join(folder, "none")) {
+		t.Error("Same is wrong")
+	}
+}
