@@ -141,11 +141,20 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 
 // draft proposes a map.
 func draft(ctx context.Context, o options, stdout io.Writer) error {
-	var proposal string
+	var (
+		proposal string
+		refused  error // by the first way that cannot be read
+	)
 	for _, csv := range []mapfile.CSV{{}, {Separator: ";", Decimal: ","}, {Separator: ";"}, {Separator: "\t"}} {
 		text, found, err := draftAs(ctx, o.file, csv)
 		if err != nil {
-			return err
+			if ctx.Err() != nil {
+				return err
+			}
+			if refused == nil {
+				refused = err
+			}
+			continue // what is no comma file may still be one of semicolons
 		}
 		if proposal == "" || found {
 			proposal = text
@@ -153,6 +162,9 @@ func draft(ctx context.Context, o options, stdout io.Writer) error {
 		if found {
 			break
 		}
+	}
+	if proposal == "" {
+		return refused
 	}
 	return write(o.output, []byte(proposal), stdout)
 }
@@ -197,7 +209,11 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		return o, errors.New("no map; write -map MAP.toml, or -draft to have one proposed")
 	case o.comments != "" && same(o.comments, o.file), o.output != "" && same(o.output, o.file):
 		return o, fmt.Errorf("%s would be overwritten; name a new file", o.file)
-	case o.output != "" && o.output == o.comments:
+	case o.mapFile != "" && (same(o.comments, o.mapFile) || same(o.output, o.mapFile)):
+		return o, fmt.Errorf("%s would be overwritten; name a new file", o.mapFile)
+	case o.comments != "" && exists(o.comments):
+		return o, fmt.Errorf("%s is there already; name a new file for the copy with comments", o.comments)
+	case o.output != "" && filepath.Clean(o.output) == filepath.Clean(o.comments):
 		return o, errors.New("the report and the copy with comments go to one file; name two")
 	}
 	return o, nil
@@ -211,6 +227,12 @@ func same(a, b string) bool {
 	}
 	second, err := os.Stat(b)
 	return err == nil && os.SameFile(first, second)
+}
+
+// exists reports whether there is a file of that name.
+func exists(name string) bool {
+	_, err := os.Stat(name)
+	return err == nil
 }
 
 func usage(flags *flag.FlagSet, w io.Writer) {

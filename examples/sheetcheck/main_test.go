@@ -34,6 +34,8 @@ func TestStatus(t *testing.T) {
 		{"help", []string{"-help"}, checked, "", "What is read at most"},
 		{"a draft", []string{"-draft", kept("inch.xlsx")}, checked, "[[table.check]]", ""},
 		{"a draft of a text file with semicolons", []string{"-draft", file(t, "s.csv", "main;bore;wall;journal;clearance\n1;60,012;2,005;55,971;0,031\n")}, checked, "separator = \";\"\ndecimal = \",\"\n\n[[table]]", ""},
+		{"a draft of one with quotation marks", []string{"-draft", file(t, "q.csv", "main;bore;wall;journal;clearance;note\n1;60,012;2,005;55,971;0,031;\"tight\"\n")}, checked, "separator = \";\"\ndecimal = \",\"\n\n[[table]]", ""},
+		{"a draft of what cannot be read in any way", []string{"-draft", file(t, "x.csv", "main;\"bore\n")}, badInput, "", "x.csv, row 1"},
 		{"a draft of what has no headings", []string{"-draft", file(t, "n.csv", "1,2\n3,4\n")}, checked, "No heading was recognised", ""},
 		{"no map", []string{wrong}, badInput, "", "no map; write -map MAP.toml, or -draft"},
 		{"no file", []string{"-map", bearings}, badInput, "", "0 files to check"},
@@ -79,6 +81,35 @@ func TestOutput(t *testing.T) {
 	if status, _, errs := try("-o", filepath.Join(t.TempDir(), "none", "report"), "-map", kept("twelve.toml"), kept("twelve.xlsx")); status != badInput || !strings.Contains(errs, "cannot write") {
 		t.Errorf("status %d: %s", status, errs)
 	}
+}
+
+// TestNothingOverwritten: neither the sheet nor its map nor an older copy is written over.
+func TestNothingOverwritten(t *testing.T) {
+	sheet := file(t, "sheet.xlsx", read(t, kept("twelve.xlsx")))
+	bearings := file(t, "map.toml", read(t, kept("twelve.toml")))
+	other := file(t, "other.xlsx", "what was there")
+	for _, test := range [][]string{
+		{"-o", sheet}, {"-comments", sheet}, {"-o", bearings}, {"-comments", bearings}, {"-comments", other},
+		{"-o", filepath.Join(filepath.Dir(other), ".", "new"), "-comments", filepath.Dir(other) + "//new"},
+	} {
+		status, _, errs := try(append(test, "-map", bearings, sheet)...)
+		if status != badInput || !strings.Contains(errs, "name ") {
+			t.Errorf("%s: status %d: %s", test, status, errs)
+		}
+	}
+	if read(t, sheet) != read(t, kept("twelve.xlsx")) || read(t, bearings) != read(t, kept("twelve.toml")) || read(t, other) != "what was there" {
+		t.Error("a file was written over")
+	}
+}
+
+// read returns what a file holds.
+func read(t *testing.T, name string) string {
+	t.Helper()
+	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
 }
 
 // TestHelp: the bounds that hold are the bounds that are said.
