@@ -121,3 +121,22 @@ func TestHelp(t *testing.T) {
 		}
 	}
 }
+
+// TestDraftSaysWhatItLeavesOut: headings that mean nothing known, and numbers below a
+// gap, are told of.
+func TestDraftSaysWhatItLeavesOut(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "gap.csv")
+	text := "main,bore,upper,lower,journal,clearance,Min\n1,60.012,2.001,2.003,55.970,0.038,0.02\n\n4,60.011,2.001,2.002,55.969,0.39,0.02\n"
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var out, errs bytes.Buffer
+	if status := run(t.Context(), []string{"-draft", path}, &out, &errs); status != checked {
+		t.Fatalf("exit status %d: %s", status, errs.String())
+	}
+	for _, say := range []string{"NUMBERS STAND AGAIN from row 4 on", `"Min" stands over G and was not recognised`} {
+		if !strings.Contains(out.String(), say) {
+			t.Errorf("the proposal does not say %q:\n%s", say, out.String())
+		}
+	}
+}

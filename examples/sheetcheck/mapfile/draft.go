@@ -79,6 +79,7 @@ type draft struct {
 	below    []sheet.Row
 	location int
 	columns  []draftColumn
+	others   []draftColumn // headings that mean nothing known
 }
 
 type draftColumn struct {
@@ -154,6 +155,8 @@ func headed(name string, rows []sheet.Row) *draft {
 				d.location = column + 1
 			} else if h, ok := readHeading(text); ok {
 				d.columns = append(d.columns, draftColumn{heading: h, text: text, column: column + 1})
+			} else if strings.TrimSpace(text) != "" {
+				d.others = append(d.others, draftColumn{text: text, column: column + 1})
 			}
 		}
 		if len(d.columns) >= 2 && (best == nil || len(d.columns) > len(best.columns)) {
@@ -209,6 +212,9 @@ func (d *draft) write(b *strings.Builder) {
 	for i := range d.columns {
 		d.columns[i].write(b, d.line(d.columns[i].column), d.length())
 	}
+	for _, c := range d.others {
+		fmt.Fprintf(b, "\n# unsure: %s stands over %s and was not recognised; limits belong in a check\n", quote(oneLine(c.text)), d.line(c.column))
+	}
 	d.checks(b)
 }
 
@@ -221,6 +227,26 @@ func (d *draft) line(n int) string {
 	return sheet.ColumnName(n)
 }
 
+// place writes where a location stands: a row's number, or a column's letters where
+// locations stand side by side.
+func (d *draft) place(n int) string {
+	if d.across {
+		return "column " + sheet.ColumnName(n)
+	}
+	return fmt.Sprintf("row %d", n)
+}
+
+// numbers counts the numbers of a row under the headings.
+func (d *draft) numbers(row sheet.Row) int {
+	n := 0
+	for _, c := range d.columns {
+		if row.Cell(c.column).IsNumber {
+			n++
+		}
+	}
+	return n
+}
+
 // end is where a table seems to end; number is 0 if it goes on to the last.
 type end struct {
 	number int
@@ -231,18 +257,17 @@ type end struct {
 // to the gap after them.
 func (d *draft) span() (first int, last end) {
 	first, before := d.heads.Number+1, 0
-	for _, row := range d.below {
-		numbers := 0
-		for _, c := range d.columns {
-			if row.Cell(c.column).IsNumber {
-				numbers++
-			}
-		}
+	for i, row := range d.below {
+		numbers := d.numbers(row)
 		switch {
 		case numbers > 0 && before == 0:
 			first = row.Number
 		case before > 0 && (numbers == 0 || row.Number > before+1):
-			return first, end{before, "it goes on to the first without numbers"}
+			why := "it goes on to the first without numbers"
+			if again := slices.IndexFunc(d.below[i:], func(r sheet.Row) bool { return d.numbers(r) > 0 }); again >= 0 {
+				why += fmt.Sprintf("; NUMBERS STAND AGAIN from %s on, and are left out", d.place(d.below[i+again].Number))
+			}
+			return first, end{before, why}
 		case numbers == 0:
 			continue
 		}
