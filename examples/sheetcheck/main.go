@@ -26,6 +26,7 @@ import (
 	"example.com/closefit/examples/sheetcheck/report"
 	"example.com/closefit/examples/sheetcheck/sheet"
 	"example.com/closefit/examples/shortblock/record"
+	"example.com/closefit/examples/wholefile"
 )
 
 // The exit statuses.
@@ -256,4 +257,14 @@ What is read at most:
 %s  formulas, with -formulas: %s
 Links to other files are never followed and macros never run.
 `, sheet.DefaultBounds(), sheet.FormulaBounds())
+}
+
+// write writes a text to the file named, whole or not at all; to standard output if
+// none is.
+func write(name string, text []byte, stdout io.Writer) error {
+	if name == "" {
+		_, err := stdout.Write(text)
+		return err
+	}
+	return wholefile.Write(name, text)
 }
