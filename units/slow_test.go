@@ -119,8 +119,8 @@ func slowRound(r *big.Rat, m Rounding) *big.Int {
 		return down
 	}
 	up := new(big.Int).Add(down, big.NewInt(1))
-	toDown := new(big.Rat).Sub(r, new(big.Rat).SetInt(down))
-	side := toDown.Cmp(big.NewRat(1, 2))
+	above := new(big.Rat).Sub(r, new(big.Rat).SetInt(down))
+	side := above.Cmp(big.NewRat(1, 2))
 	awayFromZero := up
 	if r.Sign() < 0 {
 		awayFromZero = down

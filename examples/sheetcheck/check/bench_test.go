@@ -19,7 +19,7 @@ import (
 
 // The benchmarks set sheetcheck beside the plain way to do the same, in one run:
 //
-//	go test -run xxx -bench . ./examples/sheetcheck/check
+//	go test -run '^$' -bench . ./examples/sheetcheck/check
 //
 // Text files against the Python script plain.py, which does the same sums with the
 // csv and decimal modules; workbooks against the workbook library's own streaming
