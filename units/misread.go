@@ -98,13 +98,30 @@ func (s *scanner) misread(start int) error {
 	if end <= s.pos {
 		return s.fail(what, "write one number with one point")
 	}
-	whole := func(number string) string { return shorten(strings.TrimSpace(s.text[:start] + number + s.text[end:])) }
-	fix := fmt.Sprintf("write %q", whole(meant))
+	whole := func(number, after string) string { return shorten(strings.TrimSpace(s.text[:start] + number + after)) }
+	after := s.text[end:]
+	if what == "a decimal comma" {
+		after = commas(after, ".") // who writes one decimal comma writes them all
+	}
+	fix := fmt.Sprintf("write %q", whole(meant, after))
 	if digits, thousands := s.maybeThousands(start, end); thousands {
 		what = "a comma, which may stand for a point or part thousands"
-		fix += fmt.Sprintf(" or %q", whole(digits))
+		fix += fmt.Sprintf(" or %q", whole(digits, commas(s.text[end:], "")))
 	}
 	return s.fail(what, fix)
+}
+
+// commas returns the text with each comma between two digits replaced.
+func commas(text, by string) string {
+	var b strings.Builder
+	for i := range len(text) {
+		if text[i] == ',' && i > 0 && i < len(text)-1 && isDigit(text[i-1]) && isDigit(text[i+1]) {
+			b.WriteString(by)
+		} else {
+			b.WriteByte(text[i])
+		}
+	}
+	return b.String()
 }
 
 // meant returns what the number begun at start was probably meant to be: letters

@@ -59,5 +59,5 @@ func ExampleRead() {
 	_, err := job.Read("trial.toml", []byte("title = \"bench trial\"\n[end_play]\nlimits = \"0,08..0,25 mm\"\n"))
 	fmt.Println(err)
 	// Output:
-	// trial.toml:3: end_play.limits: "0,08..0,25 mm", column 2: a decimal comma; write "0.08..0,25 mm"
+	// trial.toml:3: end_play.limits: "0,08..0,25 mm", column 2: a decimal comma; write "0.08..0.25 mm"
 }
