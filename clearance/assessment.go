@@ -51,20 +51,22 @@ func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 }
 
 // AboveLower reports whether it is proven that the value is not below the lower
-// limit. So it is when there is no lower limit.
+// limit. So it is when the tolerance has no lower limit, and never when there is no
+// tolerance.
 func (a Assessment[D]) AboveLower() bool {
 	if !a.Tolerance.HasLo() {
-		return true
+		return !a.Tolerance.IsEmpty()
 	}
 	m := a.Reading.Interval()
 	return m.HasLo() && a.Tolerance.Lo().Cmp(m.Lo()) <= 0
 }
 
 // BelowUpper reports whether it is proven that the value is not above the upper
-// limit. So it is when there is no upper limit.
+// limit. So it is when the tolerance has no upper limit, and never when there is no
+// tolerance.
 func (a Assessment[D]) BelowUpper() bool {
 	if !a.Tolerance.HasHi() {
-		return true
+		return !a.Tolerance.IsEmpty()
 	}
 	m := a.Reading.Interval()
 	return m.HasHi() && m.Hi().Cmp(a.Tolerance.Hi()) <= 0

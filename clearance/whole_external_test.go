@@ -128,7 +128,7 @@ func TestTheWholeWay(t *testing.T) {
 // The zero values answer, and say that nothing is known.
 func TestZeroValues(t *testing.T) {
 	var a clearance.Assessment[units.LengthDim]
-	if a.Working(units.Millimetre).Text() == "" || a.AboveLower() {
+	if a.Working(units.Millimetre).Text() == "" || a.AboveLower() || a.BelowUpper() {
 		t.Error("the zero Assessment")
 	}
 	if text := (clearance.Filing{}).Working(units.Millimetre).Text(); text == "" {

@@ -183,7 +183,7 @@ func checkTarget[D units.Dimension](target units.Quantity[D], within units.Inter
 	switch {
 	case target.Sign() <= 0:
 		return fmt.Errorf("%s of %s; write one above zero", what, target)
-	case !within.Bounded():
+	case !within.IsEmpty() && !within.Bounded():
 		return fmt.Errorf("a tolerance of %s; write both of its bounds", within)
 	case !isZero(within) && !within.Contains(target):
 		return fmt.Errorf("a target of %s outside its own tolerance, %s; write a target in it", target, within)
@@ -229,9 +229,9 @@ func unlessPoint[D units.Dimension](a units.Interval[D]) units.Interval[D] {
 	return a
 }
 
-// isZero reports whether a is the zero interval.
+// isZero reports whether a says nothing: the zero interval, or zero alone.
 func isZero[D units.Dimension](a units.Interval[D]) bool {
-	return a.IsPoint() && a.Lo().IsZero()
+	return a.IsEmpty() || a.IsPoint() && a.Lo().IsZero()
 }
 
 // shown returns a quantity in the unit, with the digits it has, or, if it has more than

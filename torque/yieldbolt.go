@@ -116,7 +116,7 @@ func (b YieldBolt) Forecast(snug units.TorqueInterval, turns ...units.AngleInter
 	}
 	f := Forecast{Bolt: b, Snug: snug, Envelope: envelope, Onset: b.onset(snug)}
 
-	var turned units.AngleInterval
+	turned := units.Exactly(units.Angle{})
 	f.States = append(f.States, f.state(turned, torqued, turned))
 	for i, turn := range turns {
 		if err := notNegative(fmt.Sprintf("turn %d", i+1), turn); err != nil {
