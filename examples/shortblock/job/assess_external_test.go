@@ -168,6 +168,27 @@ readings = [{ location = "1", bore = "60 mm", upper_wall = "2 mm", lower_wall = 
 	}
 }
 
+// TestStripTolerance: nearest to 0.038 mm is 0.0301587… and more, inside 0.030..0.052 mm;
+// a strip that may be off by 0.001 mm leaves it open.
+func TestStripTolerance(t *testing.T) {
+	bearings := `
+[[bearings]]
+name = "main"
+locations = ["1"]
+clearance = "0.030..0.052 mm"
+readings = [{ location = "1", strip = "0.038 mm" }]
+`
+	const widths = `widths = ["0.025 mm", "0.038 mm", "0.051 mm"]`
+	exact := assess(t, `title = "t"`+gauges+bearings).Verdicts()[0]
+	off := assess(t, `title = "t"`+strings.Replace(gauges, widths, widths+"\ntolerance = \"0.001 mm\"", 1)+bearings).Verdicts()[0]
+	if exact.Verdict != clearance.Conforming || off.Verdict != clearance.Undecided {
+		t.Errorf("%s, and with a tolerance %s", exact.Verdict, off.Verdict)
+	}
+	if !strings.Contains(off.How, "good to ±0.001 mm") {
+		t.Errorf("how: %q", off.How)
+	}
+}
+
 // TestDisagreement: a strip and sizes that cannot both be right prove nothing.
 func TestDisagreement(t *testing.T) {
 	a := assess(t, `title = "t"`+gauges+`
