@@ -109,11 +109,14 @@ func (c Condition) growth() (lo, hi *big.Rat) {
 
 // Growth returns by how much a size stated at 20 °C is larger in the condition,
 // exactly: L·α·(T - 20 °C), for every size, coefficient and temperature of the
-// intervals. The size must not be negative and needs both bounds. The error is
-// that of Check.
+// intervals. The size must not be negative. The error is that of Check, or of kind
+// ErrNotMeasured for a size that lacks a bound.
 func (c Condition) Growth(size units.LengthInterval) (units.LengthInterval, error) {
 	if err := c.Check(); err != nil {
 		return units.LengthInterval{}, err
+	}
+	if !size.Bounded() {
+		return units.LengthInterval{}, &Error{Kind: ErrNotMeasured, Where: "size to grow", Fix: "give it with both its bounds"}
 	}
 	lo, hi := c.growth()
 	return times(size, lo, hi), nil

@@ -9,8 +9,8 @@ import (
 
 // A Reading is what is known of one quantity, and how it came to be known: an
 // interval that holds the true value, and words for the record. It is an
-// immutable value. The zero Reading was not taken: its interval is unbounded,
-// so that nothing is ever proven by it.
+// immutable value. The zero Reading was not taken: its interval is empty, and
+// nothing is ever proven by it.
 //
 // Two kinds of doubt make the interval. A bracket is certain and has no middle:
 // the true gap lies between the blade that goes and the one that does not. An
@@ -76,8 +76,12 @@ const (
 
 // Given returns the reading of an interval that was not measured here: a part's
 // tolerance, a size on a box, a figure from somebody else. how says which, in
-// the words of the record; an empty how reads "as given".
+// the words of the record; an empty how reads "as given". Of an empty interval
+// nothing is known, and the reading is not taken.
 func Given[D units.Dimension](interval units.Interval[D], how string) Reading[D] {
+	if interval.IsEmpty() {
+		return Reading[D]{}
+	}
 	return Reading[D]{bracket: interval, how: asGiven, name: how}
 }
 
@@ -90,12 +94,11 @@ func bracketed[D units.Dimension](bracket units.Interval[D], how method, a, b un
 func (r Reading[D]) Taken() bool { return r.how != notTaken }
 
 // Interval returns the interval that holds the true value, uncertainty included
-// at the coverage factor k = 2. Of a reading that was not taken, it is every
-// value there is.
+// at the coverage factor k = 2. Of a reading that was not taken, and of two
+// readings that do not agree, it is empty.
 func (r Reading[D]) Interval() units.Interval[D] {
 	if r.how == notTaken {
-		var zero units.Quantity[D]
-		return units.AtMost(zero).Hull(units.AtLeast(zero))
+		return units.Interval[D]{}
 	}
 	if r.freedom == 0 {
 		return r.widened(r.expanded)
@@ -110,7 +113,7 @@ func (r *Reading[D]) widened(q units.Quantity[D]) units.Interval[D] {
 	if !q.IsZero() {
 		a = a.Add(units.MustInterval(q.Neg(), q))
 	}
-	if r.floored && (!a.HasLo() || a.Lo().Sign() < 0) {
+	if r.floored && !a.IsEmpty() && (!a.HasLo() || a.Lo().Sign() < 0) {
 		a, _ = a.Intersect(units.AtLeast(units.Quantity[D]{}))
 	}
 	return a

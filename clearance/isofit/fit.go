@@ -66,6 +66,9 @@ func (f Fit) String() string { return f.hole.String() + "/" + f.shaft.class.Stri
 // Working shows how the smallest and the largest clearance come about, from the
 // limits of size of hole and shaft.
 func (f Fit) Working() units.Working {
+	if f.Kind() == Unknown {
+		return units.Working{Name: "no fit", Result: "unknown fit"}
+	}
 	h, s, c := f.hole.Limits(), f.shaft.Limits(), f.Clearance()
 	return units.Working{
 		Name:    f.String(),

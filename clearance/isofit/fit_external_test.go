@@ -313,3 +313,22 @@ func TestKindWhereLimitsTouch(t *testing.T) {
 		}
 	}
 }
+
+// The zero values are no size, no fit and no kind of fit, and a pair that lacks a
+// limit is of no kind either.
+func TestZeroValues(t *testing.T) {
+	var s isofit.Size
+	if !s.Limits().IsEmpty() || !s.Deviations().IsEmpty() || s.Working().Text() == "" {
+		t.Errorf("the zero Size is %s", s.Limits())
+	}
+	var f isofit.Fit
+	if f.Kind() != isofit.Unknown || !f.Clearance().IsEmpty() || !strings.Contains(f.Working().Text(), "unknown fit") {
+		t.Errorf("the zero Fit is a %s of %s", f.Kind(), f.Clearance())
+	}
+	hole := units.MustParseLengthInterval("55..55.03 mm")
+	for _, shaft := range []units.LengthInterval{{}, units.MustParseLengthInterval("<= 54.98 mm")} {
+		if kind := (isofit.Pair{Hole: hole, Shaft: shaft}).Kind(); kind != isofit.Unknown {
+			t.Errorf("a shaft of %s: %s", shaft, kind)
+		}
+	}
+}
