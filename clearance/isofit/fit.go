@@ -2,6 +2,7 @@ package isofit
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/closefit/units"
 )
@@ -34,11 +35,11 @@ func mates(hole, shaft Class) error {
 	found := hole.String() + "/" + shaft.String()
 	switch {
 	case !hole.hole && shaft.hole:
-		return wrong(ErrMates, found, "the shaft before the hole", "write "+shaft.String()+"/"+hole.String())
+		return wrong(ErrMates, found, "the shaft before the hole", `write "`+shaft.String()+"/"+hole.String()+`"`)
 	case hole.hole:
-		return wrong(ErrMates, found, "two holes", "write the shaft's class in small letters, such as "+hole.String()+"/h6")
+		return wrong(ErrMates, found, "two holes", `write the shaft's class in small letters: "`+hole.String()+"/"+strings.ToLower(shaft.String())+`"`)
 	}
-	return wrong(ErrMates, found, "two shafts", "write the hole's class in capitals, such as H7/"+shaft.String())
+	return wrong(ErrMates, found, "two shafts", `write the hole's class in capitals: "`+strings.ToUpper(hole.String())+"/"+shaft.String()+`"`)
 }
 
 // Nominal returns the nominal size, which hole and shaft share.

@@ -68,13 +68,13 @@ func TestRefusals(t *testing.T) {
 		{"letter that does not exist", fit("55 AA7/g6"), isofit.ErrLetter, "write one of a b c"},
 		{"intermediate letter", size("5 ef6"), isofit.ErrLetter, "e or f"},
 		{"grade beyond 18", size("55 H19"), isofit.ErrGrade, "1 to 18"},
-		{"grade with a zero in front", size("55 H07"), isofit.ErrGrade, "1 to 18"},
-		{"no grade", fit("55 H/g6"), isofit.ErrGrade, `"H7"`},
-		{"no letter", fit("55 7/g6"), isofit.ErrSyntax, `"H7" for a hole`},
-		{"capital and small", size("55 Js7"), isofit.ErrSyntax, `"JS7" for a hole or "js7"`},
-		{"shaft before hole", fit("55 g6/H7"), isofit.ErrMates, "write H7/g6"},
-		{"two holes", fit("55 H7/G6"), isofit.ErrMates, "small letters"},
-		{"two shafts", fit("55 h7/g6"), isofit.ErrMates, "capitals, such as H7/g6"},
+		{"grade with a zero in front", size("55 H07"), isofit.ErrGrade, `write "55 H7"`},
+		{"no grade", fit("55 H/g6"), isofit.ErrGrade, `such as "55 H7/g6"`},
+		{"no letter", fit("55 7/g6"), isofit.ErrSyntax, `a capital letter and a grade before it`},
+		{"capital and small", size("55 Js7"), isofit.ErrSyntax, `"55 JS7" for a hole or "55 js7"`},
+		{"shaft before hole", fit("55 g6/H7"), isofit.ErrMates, `write "55 H7/g6"`},
+		{"two holes", fit("55 H7/G6"), isofit.ErrMates, `small letters: "55 H7/g6"`},
+		{"two shafts", fit("55 h7/g6"), isofit.ErrMates, `capitals: "55 H7/g6"`},
 		{"no stroke", fit("55 H7 g6"), isofit.ErrSyntax, `"55 H7/g6"`},
 		{"one part", fit("55 H7"), isofit.ErrSyntax, "ParseSize"},
 		{"two parts", size("55 H7/g6"), isofit.ErrSyntax, "ParseFit"},
@@ -244,26 +244,6 @@ func TestKindAgreesWithLimits(t *testing.T) {
 		again, err := isofit.ParseFit(fit.String())
 		if err != nil || !again.Clearance().Equal(c) || again.String() != fit.String() {
 			t.Fatalf("%s read again: %s, %v", fit, again, err)
-		}
-	})
-}
-
-func FuzzParseFit(f *testing.F) {
-	for _, s := range []string{"55 H7/g6", "Ø20H7/s6", "2.5 in JS7/h01", "55 h7/G6", "5⁄", "1 a1/A1", "3 mm zc18/ZC18", "\xff"} {
-		f.Add(s)
-	}
-	f.Fuzz(func(t *testing.T, s string) {
-		fit, err := isofit.ParseFit(s)
-		if err != nil {
-			_, ours := errors.AsType[*isofit.Error](err)
-			_, theirs := errors.AsType[*units.ParseError](err)
-			if !ours && !theirs {
-				t.Fatalf("%T: %v", err, err)
-			}
-			return
-		}
-		if fit.Hole().Limits().Width().Sign() <= 0 || fit.Working().Result == "" {
-			t.Fatalf("%q is read as %s", s, fit)
 		}
 	})
 }
