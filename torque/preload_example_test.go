@@ -153,13 +153,13 @@ func ExampleWrench_Settings() {
 	}
 	fmt.Println(s.Below)
 	fmt.Println(s.Above)
-	fmt.Println("the bolt gets", s.Nearest.Torque)
+	fmt.Println("the bolt gets", s.Nearest.Torque.Format(units.NewtonMetre, 2))
 	_, err = w.Settings(units.MustParseTorque("10 N·m"))
 	fmt.Println(err)
 	// Output:
 	// set 28.00 N·m, 1.00 N·m below the target (-3.45 %)
 	// set 30.00 N·m, 1.00 N·m above the target (+3.45 %)
-	// the bolt gets 26.88..29.12 N·m
+	// the bolt gets 26.92..29.17 N·m
 	// a target of 10 N·m on a wrench for 20..100 N·m: target outside the tool's range; take a wrench whose range holds it, best in its middle
 }
 
@@ -249,5 +249,5 @@ func ExampleWrench_SettingWithin() {
 	}
 	// Output:
 	// set 45.0 lbf·ft, 0.0 lbf·ft above the target (+0.02 %)
-	// a tolerance of 60..62 N·m, where the nearest setting ≈61.011808 N·m gives ≈59.181453..≈62.842162 N·m: no setting within the tolerance; take a finer or more accurate wrench
+	// a tolerance of 60..62 N·m, where the nearest setting ≈61.011808 N·m gives 59.234..62.899 N·m: no setting within the tolerance; take a finer or more accurate wrench
 }
