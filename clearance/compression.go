@@ -59,8 +59,8 @@ func (c Compression) Swept() units.VolumeInterval { return cylinder(c.Bore, c.St
 //	V_c = V_chamber + V_dish + π/4·(G²·s + B²·h)
 //
 // with G the gasket's bore and s its thickness, B the cylinder's bore and h the
-// deck height; by worst case. It is empty where a size is not given. The crevice above the
-// top ring is left out.
+// deck height; by worst case. It is empty where a size is not given. The crevice
+// above the top ring is left out.
 func (c Compression) Clearance() units.VolumeInterval {
 	return c.Chamber.Add(c.Dish).Add(cylinder(c.GasketBore, c.GasketThickness)).Add(cylinder(c.Bore, c.Deck))
 }

@@ -54,13 +54,13 @@ func (e *Error) Error() string {
 // Unwrap returns the error's kind.
 func (e *Error) Unwrap() error { return e.Kind }
 
-// said returns an error of kind ErrNoTolerance if the tolerance is empty.
-func said[D units.Dimension](where string, tolerance units.Interval[D]) error {
+// needTolerance returns an error of kind ErrNoTolerance if the tolerance is empty.
+func needTolerance[D units.Dimension](where string, tolerance units.Interval[D]) error {
 	if !tolerance.IsEmpty() {
 		return nil
 	}
 	return &Error{Kind: ErrNoTolerance, Where: where,
-		Fix: "give the limits, or units.AtLeast or units.AtMost of the one there is"}
+		Fix: "give both limits, or the one there is with <= or >="}
 }
 
 // notGiven returns the error of a size that nobody gave.

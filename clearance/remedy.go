@@ -70,11 +70,11 @@ const mostCombinations = 1_000_000
 //
 // The error is an *Error of kind ErrNoTolerance for an empty tolerance, ErrNoTerm for
 // an alternative to a term that there is not, ErrNotMeasured if there is no remedy
-// while a size that it takes was not read, ErrTooMany for more than a million sets, or ErrContradiction if the direct
-// reading and the sum of the terms do not agree: nothing can be chosen before it is
-// known which of them is wrong.
+// while a size that it takes was not read, ErrTooMany for more than a million sets, or
+// ErrContradiction if the direct reading and the sum of the terms do not agree: nothing
+// can be chosen before it is known which of them is wrong.
 func (f Fit) Remedies(rule Combination, tolerance units.LengthInterval, alternatives ...Alternative) (Remedies, error) {
-	if err := said(f.Name+", remedies", tolerance); err != nil {
+	if err := needTolerance(f.Name+", remedies", tolerance); err != nil {
 		return nil, err
 	}
 	if a := f.Agreement(rule); a.Known && !a.Agree {

@@ -28,7 +28,7 @@ import (
 // *Error of kind ErrNoTolerance for an empty tolerance, or of kind ErrProbability for a
 // reading that was not taken or lacks an end, of which no distribution is known.
 func ConformityProbability[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (float64, error) {
-	if err := said("probability of conformity", tolerance); err != nil {
+	if err := needTolerance("probability of conformity", tolerance); err != nil {
 		return 0, err
 	}
 	b := r.Bracket()
@@ -150,7 +150,7 @@ func (p Process[D]) Risks(tolerance, accept units.Interval[D], expanded units.Qu
 	if expanded.Sign() <= 0 {
 		return Risks{}, &Error{Kind: ErrProbability, Where: where, Found: "an expanded uncertainty of " + expanded.String(), Fix: "give one above zero"}
 	}
-	if err := cmp.Or(said(where+", tolerance", tolerance), said(where+", acceptance interval", accept)); err != nil {
+	if err := cmp.Or(needTolerance(where+", tolerance", tolerance), needTolerance(where+", acceptance interval", accept)); err != nil {
 		return Risks{}, err
 	}
 	// In units of the process's spread, about its mean.

@@ -51,7 +51,7 @@ func JudgeBy[D units.Dimension](rule Rule, reading Reading[D], tolerance units.I
 // ErrGuardBand if the guard band is negative or leaves nothing.
 func Accepting[D units.Dimension](tolerance units.Interval[D], guard units.Quantity[D]) (units.Interval[D], error) {
 	const where = "guard band"
-	if err := said(where, tolerance); err != nil {
+	if err := needTolerance(where, tolerance); err != nil {
 		return units.Interval[D]{}, err
 	}
 	if guard.Sign() < 0 {

@@ -17,7 +17,7 @@ import (
 // without a symbol, ErrNoTerm for a symbol that no term has, or ErrOrder if the terms
 // do not count the same, once each with one sign.
 func (f Fit) Wanted(rule Combination, tolerance units.LengthInterval, symbols ...string) (sizes units.LengthInterval, ok bool, err error) {
-	if err := said(f.Name+", sizes wanted", tolerance); err != nil {
+	if err := needTolerance(f.Name+", sizes wanted", tolerance); err != nil {
 		return sizes, false, err
 	}
 	if len(symbols) == 0 {
