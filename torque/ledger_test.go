@@ -21,12 +21,12 @@ import (
 func smallPlan(t testing.TB, name string) *Plan {
 	t.Helper()
 	tighten := func(to string) Stage { return Stage{Pull: Tighten{To: units.MustParseTorque(to)}} }
-	turn := Stage{Pull: Turn{By: units.MustParseAngle("90°")}}
+	turn := Stage{Pull: Turn{By: units.MustParseAngle("55°")}}
 	turnThenCheck := turn
 	turnThenCheck.Then = []Pause{Check{Ask: "Does the crank turn freely?"}}
 	plan, err := NewPlan(name,
 		Group{Name: "mains", Pattern: Caps([]string{"1L", "1R"}, []string{"2L", "2R"}), Yielding: true,
-			First: []Pause{Check{Ask: "Are threads and seats oiled?"}}, Stages: []Stage{tighten("30 N·m"), turnThenCheck}},
+			First: []Pause{Check{Ask: "Are threads and seats oiled?"}}, Stages: []Stage{tighten("15 N·m"), turnThenCheck}},
 		Group{Name: "cover", Pattern: Row("a", "b"),
 			Stages: []Stage{tighten("8 N·m"), {Pull: BackOff{}, Then: []Pause{Wait{For: time.Minute}}}, tighten("9 N·m"), turn}},
 	)

@@ -48,7 +48,7 @@ type Step struct {
 	Mark   bool // mark the bolt and what it stands on before the pull
 }
 
-// String returns the step in words: "12. main 3 left: mark it, then turn 90° further".
+// String returns the step in words: "12. main 3 left: mark it, then turn 55° further".
 func (s Step) String() string {
 	text := strconv.Itoa(s.Number) + ". "
 	if s.Bolt != "" {

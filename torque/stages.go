@@ -14,9 +14,9 @@ import (
 // An Action is what one step asks for: a [Pull] on a bolt, or a [Pause] of the
 // work.
 type Action interface {
-	// String says what to do, in a few words: "tighten to 30 N·m".
+	// String says what to do, in a few words: "tighten to 23 N·m".
 	String() string
-	// Brief says it in so few letters that they can be shown large: "30 N·m".
+	// Brief says it in so few letters that they can be shown large: "23 N·m".
 	Brief() string
 	// exact is String with every digit, for the plan's digest.
 	exact() string
@@ -75,7 +75,7 @@ func (BackOff) pull() {}
 func (Wait) pause()   {}
 func (Check) pause()  {}
 
-// String returns "tighten to 30 N·m", with the tolerance if there is one.
+// String returns "tighten to 23 N·m", with the tolerance if there is one.
 func (t Tighten) String() string {
 	s := "tighten to " + shown(t.To, t.In)
 	if !isZero(t.Within) {
@@ -84,7 +84,7 @@ func (t Tighten) String() string {
 	return s
 }
 
-// String returns "turn 90° further", with the tolerance if there is one.
+// String returns "turn 55° further", with the tolerance if there is one.
 func (t Turn) String() string {
 	s := "turn " + degrees(t.By) + " further"
 	if !isZero(t.Within) {
@@ -104,10 +104,10 @@ func (b BackOff) String() string {
 // String returns "wait 10m" and why.
 func (w Wait) String() string { return joined(w.Brief(), w.Why) }
 
-// Brief returns "30 N·m".
+// Brief returns "23 N·m".
 func (t Tighten) Brief() string { return shown(t.To, t.In) }
 
-// Brief returns "+90°".
+// Brief returns "+55°".
 func (t Turn) Brief() string { return "+" + degrees(t.By) }
 
 // Brief returns "back off".

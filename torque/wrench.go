@@ -153,7 +153,7 @@ func (w Wrench) SettingWithin(tolerance units.TorqueInterval) (Setting, error) {
 	}
 }
 
-// String returns the setting in words, in newton metres: "set 30 N·m, 0.2 N·m above the
+// String returns the setting in words, in newton metres: "set 23 N·m, 0.2 N·m above the
 // target (+0.67 %)".
 func (s Setting) String() string { return s.In(units.NewtonMetre, 2) }
 

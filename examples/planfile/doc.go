@@ -11,8 +11,8 @@
 //	single_use = true               # taken past yield
 //	first = ["Are the threads oiled?"]
 //	stages = [
-//	  { torque = "30 ±2 N·m" },
-//	  { turn = "90°", check = "Does the crank turn freely?" },
+//	  { torque = "23 ±2 N·m" },
+//	  { turn = "55°", check = "Does the crank turn freely?" },
 //	]
 //
 // The bolts of a group are given in one of four ways: bolts, in a row; caps, cap
@@ -20,7 +20,7 @@
 // diameter and a list of bolts, clockwise from the top; or places, a list of tables
 // with bolt, x, y and, if a cap is to be pulled together, part.
 //
-// A stage has one of torque, turn and back_off ("90°", or "free" for until the bolt
+// A stage has one of torque, turn and back_off ("55°", or "free" for until the bolt
 // turns freely), and may have an order of its own, during (a table with group and
 // stage: the stage of another group with which it is done), wait ("10m", in the
 // notation of Go's durations) and check, what to ask once the stage is done; with a

@@ -289,7 +289,7 @@ func (r *reader) pull(path string, t Stage) torque.Pull {
 	case t.BackOff != "":
 		return torque.BackOff{By: parse(r, path+".back_off", t.BackOff, units.ParseAngle)}
 	default:
-		r.fail(path, `a stage that does nothing: %w; write torque = "30 N·m", turn = "90°" or back_off = "free"`, ErrMissing)
+		r.fail(path, `a stage that does nothing: %w; write torque = "23 N·m", turn = "55°" or back_off = "free"`, ErrMissing)
 	}
 	return nil
 }

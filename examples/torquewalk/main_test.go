@@ -63,7 +63,7 @@ func TestStatuses(t *testing.T) {
 		return path
 	}
 	ledger := filepath.Join(folder, "ledger")
-	other := file("other.toml", strings.Replace(string(demonstration), "ferry", "saw", 1))
+	other := file("other.toml", strings.Replace(string(demonstration), "ferry winch", "slate saw", 1))
 	damaged := file("damaged", "closefit ledger 1\tnonsense\n")
 	for _, tt := range []struct {
 		status int

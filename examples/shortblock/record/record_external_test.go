@@ -220,7 +220,7 @@ journal = "45.97 ±0.001 mm"
 group = "` + evil + `"
 on = "` + evil + `"
 bolts = ["` + evil + `", "b"]
-stages = [{ torque = "5 N·m" }]
+stages = [{ torque = "9 N·m" }]
 `
 	page := render(t, record.HTML, assessText(t, "evil.toml", src))
 	if strings.Contains(page, "<script") {
