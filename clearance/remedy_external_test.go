@@ -267,7 +267,7 @@ func TestWanted(t *testing.T) {
 	if got, ok, err = both.Wanted(clearance.ByKind, span("0.018..0.040 mm"), "t1"); err != nil || !ok || !got.Equal(span("1.990..2.000 mm")) {
 		t.Errorf("upper wall, with a strip, %s, %t, %v", got, ok, err)
 	}
-	both.Direct = given("0.076..0.102 mm")
+	both.Direct = given("0.076..0.107 mm")
 	if got, ok, err = both.Wanted(clearance.ByKind, span("0.018..0.040 mm"), "t1"); err != nil || ok {
 		t.Errorf("upper wall, with a strip that disagrees, %s, %t, %v", got, ok, err)
 	}
