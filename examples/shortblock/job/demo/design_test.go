@@ -101,7 +101,6 @@ func flatten(lines map[string]string, key string, v any) {
 		for i, x := range v {
 			flatten(lines, fmt.Sprintf("%s[%d]", key, i), x)
 		}
-	case nil:
 	default:
 		lines[key] = fmt.Sprint(v)
 	}

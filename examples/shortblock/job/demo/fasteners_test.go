@@ -114,7 +114,7 @@ func (d *design) tightening(key string, f fastenerFigures) {
 	if f.Wait != "" {
 		d.line(key+".stages[0].wait", f.Wait)
 	}
-	d.verbatim(fmt.Sprintf("%s.stages[%d].during", key, len(torques)-1), anyOf(f.During))
+	d.verbatim(fmt.Sprintf("%s.stages[%d].during", key, len(torques)-1), f.During)
 
 	preload := must(screw.Preload(units.Exactly(last), friction))
 	d.followf("%s: %s of %s, proof load %s", f.Group, f.Thread, f.Class, d.force(proof.Float64(units.Newton)))
@@ -142,7 +142,8 @@ func (d *design) tightening(key string, f fastenerFigures) {
 //	θ = θy + 360° Δl / P
 //
 // F0 is the preload of the torque, k the joint's stiffness, P the pitch, θy the latest
-// onset of yield.
+// onset of yield. The bolt yields between the least yield and the least tensile strength of
+// its class, and the stiffness is good to a tenth.
 func (d *design) turn(key string, f fastenerFigures, screw torque.Screw, class fasteners.Strength, rub torque.Coefficient, snug units.Torque, stage int) {
 	joint := f.Turn.joint(f, screw.Thread)
 	bolt := torque.YieldBolt{Screw: screw, Friction: torque.EqualFriction(rub), Joint: joint,
@@ -246,18 +247,8 @@ func exact(r *big.Rat) torque.Coefficient {
 	return must(torque.ParseCoefficient(r.FloatString(6)))
 }
 
-// anyOf makes no tree of a table that is not there.
-func anyOf(table map[string]any) any {
-	if table == nil {
-		return nil
-	}
-	return table
-}
-
-func degrees(a units.Angle) string {
-	text := a.Format(units.Degree, 0, units.HalfEven)
-	return strings.TrimRight(text, " °")
-}
+// degrees writes an angle as a number.
+func degrees(a units.Angle) string { return a.In(units.Degree, 3).String() }
 
 func (d *design) forces(f units.ForceInterval) string {
 	return d.force(f.Lo().Float64(units.Newton)) + " to " + d.force(f.Hi().Float64(units.Newton))
