@@ -54,6 +54,7 @@ type turnFigures struct {
 	Outside      string `toml:"outside"` // of the clamped part around the bolt
 	BoltModulus  string `toml:"bolt_modulus"`
 	PartsModulus string `toml:"parts_modulus"`
+	Doubt        string `toml:"doubt"` // of the joint's stiffness, as a part of it
 }
 
 // usedFigures are how used bolts are judged: the longest stretch is a part of the free
@@ -143,11 +144,11 @@ func (d *design) tightening(key string, f fastenerFigures) {
 //
 // F0 is the preload of the torque, k the joint's stiffness, P the pitch, θy the latest
 // onset of yield. The bolt yields between the least yield and the least tensile strength of
-// its class, and the stiffness is good to a tenth.
+// its class.
 func (d *design) turn(key string, f fastenerFigures, screw torque.Screw, class fasteners.Strength, rub torque.Coefficient, snug units.Torque, stage int) {
 	joint := f.Turn.joint(f, screw.Thread)
 	bolt := torque.YieldBolt{Screw: screw, Friction: torque.EqualFriction(rub), Joint: joint,
-		Doubt: decimal.RequireFromString("0.1"), Yield: must(units.NewInterval(class.Yield, class.Tensile))}
+		Doubt: must(decimal.NewFromString(f.Turn.Doubt)), Yield: must(units.NewInterval(class.Yield, class.Tensile))}
 	pitch := screw.Thread.Pitch()
 	g := newGrain[units.AngleDim](f.Turn.Step)
 	var whole units.Angle
@@ -191,7 +192,7 @@ func (d *design) turn(key string, f fastenerFigures, screw torque.Screw, class f
 		aim = "to lengthen by " + f.Turn.Stretch
 	}
 	d.followf("  bolt of %s and %s of thread, of %s: %s", f.Turn.Shank, f.Turn.FreeThread, f.Turn.BoltModulus, d.stiffness(joint.Bolt()))
-	d.followf("  parts of %s around it, of %s: %s", f.Turn.Outside, f.Turn.PartsModulus, d.stiffness(joint.Members()))
+	d.followf("  parts of %s around it, of %s: %s; together to a part of %s", f.Turn.Outside, f.Turn.PartsModulus, d.stiffness(joint.Members()), f.Turn.Doubt)
 	d.followf("  turned %s, to %s, at most %s at once: %s", aim, f.Turn.Step, f.Turn.Most, strings.Join(texts, ", then "))
 	d.followf("  %s, a preload of %s", state.Yielded, d.forces(state.Preload))
 }
