@@ -123,6 +123,62 @@ readings = [{ location = "1", strip = "0.038 mm" }]
 	}
 }
 
+// TestARowFromEitherEnd: a row of codes that reads from either end gives no shells
+// and no shopping list until it is said, or a mark tells, where it begins. By hand:
+// forwards the first location has P, a thin upper shell, and backwards Q, a thick one.
+func TestARowFromEitherEnd(t *testing.T) {
+	const bearings = `
+[[bearings]]
+name = "main"
+locations = ["front", "2", "3", "rear"]
+clearance = "0.030..0.052 mm"
+codes = { upper = "P P Q Q", lower = "6 6 6 8"LOWER }
+shells = { upper = { P = "thin", Q = "thick" }, lower = { 6 = "a", 8 = "a" } }
+packs = [
+  { name = "thin pair", price = "5", holds = [{ half = "upper", grade = "thin" }, { half = "lower", grade = "a" }] },
+  { name = "thick pair", price = "6", holds = [{ half = "upper", grade = "thick" }, { half = "lower", grade = "a" }] },
+]
+`
+	for _, test := range []struct {
+		name, upper, row string // the row of upper codes, and what is said of it
+		first            string // the upper shell in front
+		bought           bool
+		says             []string
+	}{
+		{"nothing said", "P P Q Q", "", "thin or thick", false, []string{
+			`measure main shells: housing codes "P P Q Q" can be read in more than one way: P P Q Q, or from the other end Q Q P P. At front the code is P or Q accordingly.`,
+			`measure the housing at front`, `write it under codes, in upper_row: begins = "front" or "rear". Until then nothing is ordered.`}},
+		{"begins in front", "P P Q Q", `, upper_row = { begins = "front" }`, "thin", true, nil},
+		{"begins at the rear", "P P Q Q", `, upper_row = { begins = "rear" }`, "thick", true, nil},
+		{"a mark at the rear, before it", "* P P Q Q", `, upper_row = { mark = "*", mark_at = "rear" }`, "thick", true, nil},
+		{"a mark of no known place", "P P Q Q *", "", "thin or thick", false, []string{"the mark * may show it"}},
+		{"an illegible code too", "P ? Q Q", `, upper_row = { begins = "front" }`, "thin", false, []string{"location 2, housing code ? is not legible: find it, or measure"}},
+	} {
+		src := strings.Replace(bearings, `upper = "P P Q Q"`, `upper = "`+test.upper+`"`, 1)
+		a := assess(t, "title = \"t\"\n"+gauges+strings.Replace(src, "LOWER", test.row, 1))
+		shells := a.Shells[0]
+		if shells.Choices[0].Grade != test.first || (shells.Purchase != nil) != test.bought || (shells.Open == nil) != test.bought || a.Proven() {
+			t.Errorf("%s: in front %s, purchase %v, open %v", test.name, shells.Choices[0].Grade, shells.Purchase, shells.Open)
+		}
+		for _, say := range test.says {
+			if !strings.Contains(said(a), say) {
+				t.Errorf("%s: does not say %q:\n%s", test.name, say, said(a))
+			}
+		}
+	}
+
+	// A row of characters that are some upside down: 9 9 8 and 8 6 6 are one stamping.
+	src := strings.Replace(bearings, "LOWER", `, upper_row = { begins = "front" }, lower_row = { begins = "front" }`, 1)
+	src = strings.Replace(src, `lower = { 6 = "a", 8 = "a" }`, `lower = { 6 = "a", 8 = "a", 9 = "b" }`, 1)
+	if a := assess(t, "title = \"t\"\n"+gauges+src); a.Shells[0].Open == nil || !strings.Contains(said(a), `in lower_row: upright = true once it is read the right way up`) {
+		t.Errorf("%s", said(a))
+	}
+	src = strings.Replace(src, `lower_row = { begins = "front" }`, `lower_row = { begins = "front", upright = true }`, 1)
+	if a := assess(t, "title = \"t\"\n"+gauges+src); a.Shells[0].Open != nil {
+		t.Errorf("%s", said(a))
+	}
+}
+
 // TestHeldBack: shells that are proven wrong are not bought again. The walls and the
 // journal are out by more than any doubt.
 func TestHeldBack(t *testing.T) {

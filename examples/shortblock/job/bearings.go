@@ -24,6 +24,7 @@ type bearingSet struct {
 	walls     []clearance.Alternative  // the shells that exist
 
 	shells []grading.Assignment // none without codes
+	rows   []codeRow            // the rows of codes that can be read in more than one way
 	order  grading.Order        // what to buy; the demand is yet to be known where a code is illegible
 }
 
@@ -39,7 +40,7 @@ func (r *reader) readBearings(path string, t bearingsTable) bearingSet {
 	set.walls = r.readWalls(path+".walls", t.Walls)
 	switch {
 	case t.Codes != nil && t.Shells != nil:
-		set.shells = r.assign(path, t)
+		set.shells, set.rows = r.assign(path, t)
 	case t.Codes != nil:
 		r.fail(path+".codes", "codes without shells: %w; add [bearings.shells], which says the shell for each code", ErrMissing)
 	case t.Shells != nil:
@@ -52,23 +53,35 @@ func (r *reader) readBearings(path string, t bearingsTable) bearingSet {
 	return set
 }
 
+// codeRow is a row of codes that can be read in more than one way.
+type codeRow struct {
+	key     string // "upper_row"
+	reading grading.Reading
+}
+
 // assign finds the shells for the stamped codes: the upper one by the code on the
 // housing, the lower one by the code on the journal.
-func (r *reader) assign(path string, t bearingsTable) []grading.Assignment {
+func (r *reader) assign(path string, t bearingsTable) ([]grading.Assignment, []codeRow) {
 	scheme := &grading.Scheme{
 		Name:    t.Name,
 		Rule:    grading.EachHalf,
 		Housing: codes(t.Shells.Upper),
 		Journal: codes(t.Shells.Lower),
 	}
-	housing, ok1 := r.row(path+".codes.upper", t.Codes.Upper, grading.Housing, scheme, t)
-	journal, ok2 := r.row(path+".codes.lower", t.Codes.Lower, grading.Journal, scheme, t)
+	housing, ok1 := r.row(path+".codes.upper", t.Codes.Upper, t.Codes.UpperRow, grading.Housing, scheme, t)
+	journal, ok2 := r.row(path+".codes.lower", t.Codes.Lower, t.Codes.LowerRow, grading.Journal, scheme, t)
 	if !ok1 || !ok2 {
-		return nil
+		return nil, nil
 	}
 	shells, err := scheme.Assign(housing, journal)
 	r.check(path+".codes", err)
-	return shells
+	var open []codeRow
+	for _, row := range []codeRow{{"upper_row", housing}, {"lower_row", journal}} {
+		if len(row.reading.Others) > 0 {
+			open = append(open, row)
+		}
+	}
+	return shells, open
 }
 
 // codes makes the codes of a side from the shell that each calls for.
@@ -81,13 +94,39 @@ func codes(shells map[string]string) []grading.Code {
 }
 
 // row reads a row of codes as stamped.
-func (r *reader) row(path, text string, side grading.Side, s *grading.Scheme, t bearingsTable) ([]grading.Stamp, bool) {
+func (r *reader) row(path, text string, how *rowTable, side grading.Side, s *grading.Scheme, t bearingsTable) (grading.Reading, bool) {
 	if !r.present(path, text) {
-		return nil, false
+		return grading.Reading{}, false
 	}
 	row := grading.Row{Text: text, Side: side, Locations: t.Locations, Codes: s.Codes(side)}
+	if how != nil {
+		var ok1, ok2 bool
+		row.From, ok1 = r.end(path+"_row.begins", how.Begins, t.Locations)
+		row.MarkAt, ok2 = r.end(path+"_row.mark_at", how.MarkAt, t.Locations)
+		if !ok1 || !ok2 {
+			return grading.Reading{}, false
+		}
+		row.Mark, row.Upright = how.Mark, how.Upright
+	}
 	reading, err := row.Read()
-	return reading.Stamps, r.check(path, err)
+	return reading, r.check(path, err)
+}
+
+// end reads an end of the engine: its first or its last location. Without a name
+// it is not known.
+func (r *reader) end(path, name string, locations []string) (grading.End, bool) {
+	switch {
+	case name == "":
+		return grading.UnknownEnd, true
+	case len(locations) == 0:
+		return grading.UnknownEnd, false // an error of its own
+	case name == locations[0]:
+		return grading.FirstEnd, true
+	case name == locations[len(locations)-1]:
+		return grading.LastEnd, true
+	}
+	r.fail(path, "location %q: %w; a row begins at one of its ends: write %q or %q", name, ErrUnknown, locations[0], locations[len(locations)-1])
+	return grading.UnknownEnd, false
 }
 
 // mostParts is how many shells of a kind a job may count.
@@ -165,7 +204,7 @@ func (j *Job) shellsOf(ctx context.Context, set bearingSet, outside []string) (*
 	var undecided *grading.UndecidedError
 	switch {
 	case errors.As(err, &undecided):
-		s.Open = &Action{Measure, fmt.Sprintf("%s shells: location %s; until then nothing is ordered.", set.name, undecided)}
+		s.Open = &Action{Measure, fmt.Sprintf("%s shells: %s Until then nothing is ordered.", set.name, set.question(wanted))}
 		return s, nil
 	case err != nil:
 		return nil, err
@@ -182,6 +221,40 @@ func (j *Job) shellsOf(ctx context.Context, set bearingSet, outside []string) (*
 	}
 	s.Purchase = j.purchase(bought, order)
 	return s, nil
+}
+
+// question says what the codes leave open and what to do about it.
+func (set bearingSet) question(wanted []grading.Assignment) string {
+	var said []string
+	for _, a := range wanted {
+		for _, why := range a.Why {
+			at := slices.IndexFunc(set.rows, func(row codeRow) bool { return row.reading.Question() == why })
+			text := fmt.Sprintf("location %s, %s.", a.Location, why)
+			if at >= 0 {
+				text = set.rows[at].question()
+			}
+			if !slices.Contains(said, text) {
+				said = append(said, text)
+			}
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+// question says how a row can be read, and how to state which it is.
+func (row codeRow) question() string {
+	var keys []string
+	ends, upright := false, false
+	for _, a := range row.reading.Others {
+		ends, upright = ends || a.Reversed, upright || a.UpsideDown
+	}
+	if l := row.reading.Row.Locations; ends {
+		keys = append(keys, fmt.Sprintf("begins = %q or %q", l[0], l[len(l)-1]))
+	}
+	if upright {
+		keys = append(keys, "upright = true once it is read the right way up")
+	}
+	return fmt.Sprintf("%s. Then write it under codes, in %s: %s.", row.reading.Question(), row.key, strings.Join(keys, "; "))
 }
 
 // choice is the shell, or the shells still possible, for one half.

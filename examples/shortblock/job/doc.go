@@ -28,7 +28,12 @@
 //	                    shut, the highest pressure at which it was shut, and open, the lowest
 //	                    at which it was open
 //	[[bearings]]        name, locations, clearance (the limits), and
-//	  codes             upper, lower: the rows of codes as stamped, ? for one that is illegible
+//	  codes             upper, lower: the rows of codes as stamped, ? for one that is illegible;
+//	                    upper_row, lower_row say how to read each: begins, the location to
+//	                    which its first code belongs; or mark, a mark at one end of it, with
+//	                    mark_at, the location beside which that stands; upright = true where
+//	                    it would be a row upside down as well. A row that reads from either
+//	                    end leaves its shells open until it is said where it begins
 //	  shells            upper, lower: the grade of shell for each code
 //	  walls             upper, lower: the wall of each grade that exists, for what could be
 //	                    fitted where a location is not proven inside

@@ -68,8 +68,18 @@ type bearingsTable struct {
 // codesTable has the rows of codes as stamped: those of the housings, which choose
 // the upper shells, and those of the journals, which choose the lower ones.
 type codesTable struct {
-	Upper string `toml:"upper"`
-	Lower string `toml:"lower"`
+	Upper    string    `toml:"upper"`
+	Lower    string    `toml:"lower"`
+	UpperRow *rowTable `toml:"upper_row"`
+	LowerRow *rowTable `toml:"lower_row"`
+}
+
+// rowTable says how a row of codes is read.
+type rowTable struct {
+	Begins  string `toml:"begins"`  // the location to which its first code belongs
+	Mark    string `toml:"mark"`    // what stands beside the codes and is none
+	MarkAt  string `toml:"mark_at"` // the location beside which it stands
+	Upright bool   `toml:"upright"` // it is known to stand the right way up
 }
 
 // shellsTable has the grade of shell for each code.

@@ -9,23 +9,52 @@ import (
 )
 
 // A Row is a row of grade codes as it is stamped on a block, a crank or a set of
-// rods, with what must be known to read it.
+// rods, with what is known of how to read it.
 type Row struct {
 	Text      string   // as stamped: "ABBAC", "A B B A C", "12-11-?-12"
 	Side      Side     // whose codes they are
 	Locations []string // in the order in which the engine numbers them
 	Codes     []string // that the scheme holds for this side
-	From      End      // which location stands first in the row
-	Marks     int      // how many characters (or words, where codes are apart) at the end are no codes
+
+	// From is the end of the engine at which the row begins as it is typed: the
+	// location to which its first code belongs. Of a row that reads validly from
+	// either end, the codes are open until From is said or a mark tells it.
+	From End
+
+	// Mark is a mark that the manual shows at one end of the row, and MarkAt the end
+	// of the engine at which it stands: it tells where the row begins. A mark whose
+	// place is not known is left out of the codes and tells nothing.
+	Mark   string
+	MarkAt End
+
+	// Upright says that the row is known to be read the right way up. It counts only
+	// where every character is one upside down too (6 and 9, M and W).
+	Upright bool
+
+	// Ground is the undersize family of a crank whose codes were stamped after it was
+	// ground; empty for codes that are as old as the crank.
+	Ground string
 }
 
-// An End is an end of the engine.
+// An End is an end of the engine, or of a set of rods.
 type End uint8
 
 const (
-	FromFirst End = iota // the row begins with the first location
-	FromLast             // it begins with the last
+	UnknownEnd End = iota // not said
+	FirstEnd              // the end of the first location
+	LastEnd               // the end of the last location
 )
+
+// other returns the other end.
+func (e End) other() End {
+	switch e {
+	case FirstEnd:
+		return LastEnd
+	case LastEnd:
+		return FirstEnd
+	}
+	return UnknownEnd
+}
 
 // Illegible is written for a code that cannot be read.
 const Illegible = "?"
@@ -37,53 +66,66 @@ type Stamp struct {
 	Possible []string // the codes of the scheme that it can be: one, unless it is illegible
 }
 
-// A Reading is what a row says.
-type Reading struct {
-	Stamps []Stamp  // in the order of the locations
-	Marks  []string // what stands at the end and is no code
-
-	// Reverse is the row read from its other end, and UpsideDown the row with the
-	// part turned round, so that 6 is 9 and M is W. Each is there only if it would
-	// give valid codes too, and others than Stamps. Tell says at which location to
-	// measure, to tell them apart: there they differ most, counted in steps of the
-	// scheme's codes. It is empty if they differ in illegible codes alone. (Where
-	// Marks stand also tells, if the manual shows it.)
-	Reverse, UpsideDown []Stamp
-	Tell                string
-}
-
 // Read reads the row. Codes may be separated by spaces, ends of lines, commas,
 // semicolons, colons, strokes, dots or hyphens, if no code of the scheme has that
-// character in it; or stand close together, or in groups. A "?" is an illegible code; in a code of several
-// characters that stands apart ("1?") it is one illegible character. Capitals do
-// not count where the scheme does not need them to.
+// character in it; or stand close together, or in groups. A "?" is an illegible
+// code; in a code of several characters that stands apart ("1?") it is one
+// illegible character. Capitals do not count where the scheme does not need them
+// to. Characters at the end that are no codes are marks.
 //
 // Errors: *CodeError for a code that the scheme does not hold; *CountError if
 // the codes are not as many as the locations; *AmbiguousError if codes that
-// stand close together can be divided in more than one way; one that wraps
-// ErrTooLarge for a text of more than 256 bytes.
+// stand close together can be divided in more than one way; *RowError, which wraps
+// ErrAmbiguous if a mark that is also a code can stand at either end, ErrNoCodes
+// for an empty row, ErrLocations for a row of no locations or of one named twice,
+// ErrSide if it is not said whose codes they are, ErrDirection if a mark and From
+// contradict one another, or ErrTooLarge for a text of more than 256 bytes.
 func (r Row) Read() (Reading, error) {
-	if len(r.Text) > maxText {
-		return Reading{}, fmt.Errorf("%s codes of %d bytes: %w; %d is the most", r.Side, len(r.Text), ErrTooLarge, maxText)
+	switch {
+	case r.Side != Housing && r.Side != Journal:
+		return Reading{}, r.errorf(ErrSide, "say whether they are housing or journal codes")
+	case len(r.Text) > maxText:
+		return Reading{}, r.errorf(ErrTooLarge, "%d bytes; %d is the most", len(r.Text), maxText)
+	case len(r.Locations) == 0:
+		return Reading{}, r.errorf(ErrLocations, "no location; name them in the order of the engine")
+	case twice(r.Locations) != nil:
+		return Reading{}, r.errorf(ErrLocations, "location %q stands in the list twice; name each once", *twice(r.Locations))
+	case len(r.words()) == 0:
+		return Reading{}, r.errorf(ErrNoCodes, "write the codes as they are stamped, and ? in the place of one that cannot be read")
 	}
-	words := r.words()
-	reading, err := r.readWords(words)
+	row, reading, err := r.unmarked()
 	if err != nil {
 		return Reading{}, err
 	}
-	r.otherWays(&reading)
+	reading.Row = r
+	reading.Others = row.others(reading.Stamps)
+	reading.Tell = row.tell(reading)
 	return reading, nil
+}
+
+// twice returns a name that stands in the list twice; nil if none does.
+func twice(names []string) *string {
+	seen := map[string]bool{}
+	for i, name := range names {
+		if seen[name] {
+			return &names[i]
+		}
+		seen[name] = true
+	}
+	return nil
 }
 
 const separators = " \t\r\n,;:/.-|·–"
 
 // words divides the text at its separators.
 func (r Row) words() []string {
-	cut := func(c rune) bool {
-		return strings.ContainsRune(separators, c) &&
-			!slices.ContainsFunc(r.Codes, func(code string) bool { return strings.ContainsRune(code, c) })
-	}
-	return strings.FieldsFunc(r.Text, cut)
+	return strings.FieldsFunc(r.Text, r.separates)
+}
+
+// separates reports whether the character stands between codes.
+func (r Row) separates(c rune) bool {
+	return strings.ContainsRune(separators, c) && !strings.ContainsRune(r.Mark, c) &&
+		!slices.ContainsFunc(r.Codes, func(code string) bool { return strings.ContainsRune(code, c) })
 }
 
 // readWords reads each word as a code; or, if there is one alone or one of them
@@ -91,7 +133,7 @@ func (r Row) words() []string {
 func (r Row) readWords(words []string) (Reading, error) {
 	together := strings.Join(words, "")
 	noCode := slices.ContainsFunc(words, func(w string) bool { return len(r.possible(w)) == 0 })
-	if len(words) == 1 && (len(r.Locations) != 1 || noCode || r.Marks > 0) {
+	if len(words) == 1 && (len(r.Locations) != 1 || noCode) {
 		return r.readTogether(together)
 	}
 	reading, err := r.readApart(words)
@@ -106,11 +148,8 @@ func (r Row) readWords(words []string) (Reading, error) {
 
 func (r Row) readApart(words []string) (Reading, error) {
 	kept, marks := words, []string(nil)
-	if n := min(r.Marks, len(words)); n > 0 {
-		kept, marks = words[:len(words)-n], words[len(words)-n:]
-	}
 	// A last word too many that is no code is a mark.
-	for len(kept) > len(r.Locations) && r.Marks == 0 && len(r.possible(kept[len(kept)-1])) == 0 {
+	for len(kept) > len(r.Locations) && len(r.possible(kept[len(kept)-1])) == 0 {
 		marks = append([]string{kept[len(kept)-1]}, marks...)
 		kept = kept[:len(kept)-1]
 	}
@@ -119,16 +158,10 @@ func (r Row) readApart(words []string) (Reading, error) {
 
 func (r Row) readTogether(text string) (Reading, error) {
 	marks := []string(nil)
-	for range r.Marks {
-		if _, size := utf8.DecodeLastRuneInString(text); size > 0 {
-			marks = append([]string{text[len(text)-size:]}, marks...)
-			text = text[:len(text)-size]
-		}
-	}
 	ends := r.ends(text, len(r.Locations))
 	for end := len(text); end > 0; end-- {
 		rest := text[end:]
-		if !ends[end] || rest != "" && (r.Marks > 0 || r.isCodes(rest)) {
+		if !ends[end] || r.isCodes(rest) {
 			continue
 		}
 		ways := r.divide(text[:end], len(r.Locations))
@@ -214,6 +247,9 @@ func (r Row) beginnings(text string) []int {
 
 // isCodes reports whether the text is one or more codes.
 func (r Row) isCodes(text string) bool {
+	if text == "" {
+		return false
+	}
 	at := make([]bool, len(text)+1)
 	at[0] = true
 	for i, here := range at {
@@ -293,7 +329,7 @@ func (r Row) stamps(words, marks []string) (Reading, error) {
 	if len(words) != len(r.Locations) {
 		return Reading{}, &CountError{Row: r.Text, Side: r.Side, Codes: words, Locations: r.Locations}
 	}
-	if r.From == FromLast {
+	if r.From == LastEnd {
 		words = reversed(words)
 	}
 	reading := Reading{Marks: marks}
@@ -308,76 +344,6 @@ func (r Row) stamps(words, marks []string) (Reading, error) {
 		reading.Stamps = append(reading.Stamps, s)
 	}
 	return reading, nil
-}
-
-// otherWays adds the ways in which the row could be read as well.
-func (r Row) otherWays(reading *Reading) {
-	words := make([]string, len(reading.Stamps))
-	for i, s := range reading.Stamps {
-		words[i] = s.Code
-	}
-	most := 0
-	consider := func(words []string) []Stamp {
-		plain := r
-		plain.From = FromFirst
-		other, err := plain.stamps(words, nil)
-		if err != nil {
-			return nil
-		}
-		differ := false
-		for i, s := range other.Stamps {
-			if s.Code == reading.Stamps[i].Code {
-				continue
-			}
-			differ = true
-			if apart := r.apart(s, reading.Stamps[i]); apart > most {
-				most, reading.Tell = apart, s.Location
-			}
-		}
-		if !differ {
-			return nil
-		}
-		return other.Stamps
-	}
-	reading.Reverse = consider(reversed(words))
-	if turned, ok := turnedRound(words); ok {
-		reading.UpsideDown = consider(turned)
-	}
-}
-
-// apart returns how many steps of the scheme's codes lie between two stamps that
-// are both legible.
-func (r Row) apart(a, b Stamp) int {
-	if len(a.Possible) != 1 || len(b.Possible) != 1 {
-		return 0
-	}
-	d := slices.Index(r.Codes, a.Possible[0]) - slices.Index(r.Codes, b.Possible[0])
-	return max(d, -d)
-}
-
-func reversed(words []string) []string {
-	words = slices.Clone(words)
-	slices.Reverse(words)
-	return words
-}
-
-// turnedRound returns what the words read with the part turned half round: the
-// other order, each character upside down. ok is false if one is then no
-// character.
-func turnedRound(words []string) (turned []string, ok bool) {
-	for _, w := range reversed(words) {
-		runes := []rune(w)
-		slices.Reverse(runes)
-		for i, c := range runes {
-			at := strings.IndexRune("0168HINOSXZ9MW?", c)
-			if at < 0 {
-				return nil, false
-			}
-			runes[i] = rune("0198HINOSXZ6WM?"[at])
-		}
-		turned = append(turned, string(runes))
-	}
-	return turned, true
 }
 
 // String returns "main 3: B", or what the code can be if it is illegible.
