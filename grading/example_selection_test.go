@@ -198,9 +198,10 @@ func ExampleWashers_Fits() {
 		{Step: "standard", Thickness: exactly("2.490..2.500 mm")},
 		{Step: "+0.05", Thickness: exactly("2.540..2.550 mm")},
 	}}
-	// 0.24 mm of end play was measured with two washers of 2.495 mm.
-	room := grading.Room(exactly("0.245 ±0.005 mm"), exactly("2.495 mm"), exactly("2.495 mm"))
-	places, err := washers.Fits([]grading.Thrust{{Location: "main 3", Room: room}})
+	// 0.24 to 0.25 mm of end play was measured with two standard washers fitted.
+	fitted := washers.Sizes[0]
+	place := grading.ThrustPlay("main 3", exactly("0.245 ±0.005 mm"), fitted, fitted)
+	places, err := washers.Fits([]grading.Thrust{place})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -209,7 +210,7 @@ func ExampleWashers_Fits() {
 		fmt.Println(f.Pair, f.Clearance)
 	}
 	// Output:
-	// +0.05 + +0.05 0.13..0.16 mm
+	// +0.05 + +0.05 0.12..0.17 mm
 }
 
 // What is bought for one half may not do for the other.

@@ -124,7 +124,7 @@ func leftByTwo(r *evidence.Row) (units.LengthInterval, error) {
 		return space, err
 	}
 	w := grading.Washers{Limits: units.MustParseLengthInterval("0..1 m"), Sizes: []grading.Washer{{Step: "one", Thickness: part}}}
-	places, err := w.Fits([]grading.Thrust{{Location: "space", Room: space}})
+	places, err := w.Fits([]grading.Thrust{grading.ThrustRoom("space", space)})
 	if err != nil {
 		return space, err
 	}
@@ -151,8 +151,8 @@ func washer(r *evidence.Row) (evidence.Result, error) {
 		}
 		w.Sizes = append(w.Sizes, grading.Washer{Step: step, Thickness: thickness})
 	}
-	none := units.Exactly(units.Length{}) // both washers are in fitted
-	places, err := w.Fits([]grading.Thrust{{Location: "crankshaft", Room: grading.Room(endPlay, fitted, none)}})
+	// Both washers that were fitted are exchanged: what they and the end play fill is room.
+	places, err := w.Fits([]grading.Thrust{grading.ThrustRoom("crankshaft", endPlay.Add(fitted))})
 	switch {
 	case errors.Is(err, grading.ErrNoFit):
 		return evidence.Text("none"), nil
