@@ -155,30 +155,36 @@ func FuzzReadCSV(f *testing.F) {
 // Rows of any text are read or refused, and a row that is read gives each location
 // a code of the scheme.
 func FuzzRowRead(f *testing.F) {
-	f.Add("ABBA", "A,B,C", 4)
-	f.Add("12-11-?", "9,10,11,12", 3)
-	f.Add("1121", "1,11,12,2,21", 3)
-	f.Add("A?*", "A,AA", 2)
-	f.Fuzz(func(t *testing.T, text, codes string, n int) {
+	f.Add("ABBA", "A,B,C", "", 4)
+	f.Add("12-11-?", "9,10,11,12", "", 3)
+	f.Add("1121", "1,11,12,2,21", "", 3)
+	f.Add("A?*", "A,AA", "*", 2)
+	f.Add("6 9 M 6", "6,9,M,W", "6", 3)
+	f.Fuzz(func(t *testing.T, text, codes, mark string, n int) {
 		if n < 0 || n > 40 || len(codes) > 200 {
 			return
 		}
-		row := grading.Row{Text: text, Side: grading.Journal, Codes: strings.Split(codes, ","), Locations: mainsOf(n)}
+		row := grading.Row{Text: text, Side: grading.Journal, Codes: strings.Split(codes, ","), Locations: mainsOf(n), Mark: mark, MarkAt: grading.End(len(text) % 3)}
 		got, err := row.Read()
 		if err != nil {
 			if !errors.Is(err, grading.ErrCodeCount) && !errors.Is(err, grading.ErrUnknownCode) && !errors.Is(err, grading.ErrAmbiguous) && !errors.Is(err, grading.ErrTooLarge) &&
-				!errors.Is(err, grading.ErrNoCodes) && !errors.Is(err, grading.ErrLocations) {
+				!errors.Is(err, grading.ErrNoCodes) && !errors.Is(err, grading.ErrLocations) && !errors.Is(err, grading.ErrDirection) {
 				t.Errorf("error of no kind: %v", err)
 			}
 			return
 		}
-		if len(got.Stamps) != n {
-			t.Errorf("%d stamps for %d locations", len(got.Stamps), n)
-		}
-		for _, s := range got.Stamps {
-			if len(s.Possible) == 0 {
-				t.Errorf("%s is no code", s)
+		for _, way := range append([]grading.Alternative{{Stamps: got.Stamps}}, got.Others...) {
+			if len(way.Stamps) != n {
+				t.Errorf("%d stamps for %d locations", len(way.Stamps), n)
 			}
+			for _, s := range way.Stamps {
+				if len(s.Possible) == 0 {
+					t.Errorf("%s is no code", s)
+				}
+			}
+		}
+		if (got.Question() == "") != (len(got.Others) == 0) || len(got.Others) == 0 && got.Tell != nil {
+			t.Errorf("%d other ways, told at %q: %q", len(got.Others), got.Tell, got.Question())
 		}
 	})
 }

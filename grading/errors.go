@@ -70,12 +70,16 @@ type CountError struct {
 	Row       string   // the row as stamped, or what it is called
 	Side      Side     // whose codes they are
 	Codes     []string // as read
+	Unknown   []string // those among them that the scheme does not hold
 	Locations []string
 }
 
 func (e *CountError) Error() string {
 	s := fmt.Sprintf("%s codes %q: %d codes (%s) for %d locations (%s): %v", e.Side, e.Row,
 		len(e.Codes), orNone(e.Codes), len(e.Locations), orNone(e.Locations), ErrCodeCount)
+	if len(e.Unknown) > 0 {
+		s += fmt.Sprintf("; the scheme does not hold %s: write the code as it is stamped, or ?", strings.Join(e.Unknown, ", "))
+	}
 	switch more := len(e.Codes) - len(e.Locations); {
 	case more > 0:
 		return s + "; leave out what is no code of a location, such as a mark at the end"
@@ -138,7 +142,7 @@ type AmbiguousError struct {
 }
 
 func (e *AmbiguousError) Error() string {
-	return fmt.Sprintf("%q: %v: %s, or %s; write it with spaces between the codes", e.Row, ErrAmbiguous,
+	return fmt.Sprintf("%q: %v: %s, or %s; write it with spaces between the codes, and ? in the place of each that cannot be read", e.Row, ErrAmbiguous,
 		strings.Join(e.Ways[0], " "), strings.Join(e.Ways[1], " "))
 }
 

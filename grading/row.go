@@ -75,7 +75,8 @@ type Stamp struct {
 //
 // Errors: *CodeError for a code that the scheme does not hold; *CountError if
 // the codes are not as many as the locations; *AmbiguousError if codes that
-// stand close together can be divided in more than one way; *RowError, which wraps
+// stand close together can be divided in more than one way, into as many codes or
+// into fewer or more; *RowError, which wraps
 // ErrAmbiguous if a mark that is also a code can stand at either end, ErrNoCodes
 // for an empty row, ErrLocations for a row of no locations or of one named twice,
 // ErrSide if it is not said whose codes they are, ErrDirection if a mark and From
@@ -165,6 +166,12 @@ func (r Row) readTogether(text string) (Reading, error) {
 			continue
 		}
 		ways := r.divide(text[:end], len(r.Locations))
+		for other := 1; other <= end && len(ways) < 2; other++ {
+			// "11" is 1 and 1 for two locations; or 11, and a code was left out.
+			if other != len(r.Locations) {
+				ways = append(ways, r.divide(text[:end], other)...)
+			}
+		}
 		if len(ways) > 1 {
 			return Reading{}, &AmbiguousError{Row: r.Text, Ways: ways}
 		}
@@ -327,7 +334,13 @@ func fits(word, code string) bool {
 // stamps gives each location its word.
 func (r Row) stamps(words, marks []string) (Reading, error) {
 	if len(words) != len(r.Locations) {
-		return Reading{}, &CountError{Row: r.Text, Side: r.Side, Codes: words, Locations: r.Locations}
+		e := &CountError{Row: r.Text, Side: r.Side, Codes: words, Locations: r.Locations}
+		for _, word := range words {
+			if len(r.possible(word)) == 0 {
+				e.Unknown = append(e.Unknown, word)
+			}
+		}
+		return Reading{}, e
 	}
 	if r.From == LastEnd {
 		words = reversed(words)

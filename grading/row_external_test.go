@@ -114,6 +114,7 @@ func TestRowReadErrors(t *testing.T) {
 		{"far too long", grading.Row{Text: strings.Repeat("AB", 129), Codes: letters, Locations: threeMains}, grading.ErrTooLarge, "258 bytes"},
 		{"two for three, though they could be divided", grading.Row{Text: "12 1", Codes: []string{"1", "2", "12"}, Locations: threeMains}, grading.ErrCodeCount, "2 codes (12, 1)"},
 		{"two ways, in groups", grading.Row{Text: "112 1", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrAmbiguous, "1 1 21, or 1 12 1"},
+		{"as many, or one left out", grading.Row{Text: "112", Codes: []string{"1", "2", "11"}, Locations: threeMains}, grading.ErrAmbiguous, "1 1 2, or 11 2; write it with spaces between the codes, and ? in the place"},
 		{"two ways", grading.Row{Text: "1121", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrAmbiguous, "1 1 21, or 1 12 1"},
 	}
 	for _, test := range tests {
