@@ -84,7 +84,8 @@ const (
 //	family,name,undersize
 //	ground,family                         the crank is ground, and this is the scheme for it
 //
-// Values have a decimal point: a comma ends a value. Lines may stand in any order, save that a matrix begins with its journal codes.
+// Values have a decimal point: a comma ends a value. Lines may stand in any order,
+// save that a matrix begins with its journal codes.
 // The error is a *TextError with the line, or what reading itself gives. The
 // scheme is what the text says: Validate tells whether that makes sense.
 func ReadCSV(r io.Reader) (*Scheme, error) {

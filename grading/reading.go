@@ -199,7 +199,7 @@ func (r Row) tell(reading Reading) []string {
 	if len(steps) == 0 {
 		return nil
 	}
-	chosen := r.choose(steps, most)
+	chosen := choose(steps, most)
 	names := make([]string, len(chosen))
 	for k, i := range chosen {
 		names[k] = reading.Stamps[at[i]].Location
@@ -209,7 +209,7 @@ func (r Row) tell(reading Reading) []string {
 
 // choose returns the places in steps that reach every number that is not zero in
 // most: the fewest up to three, else those that add the most, one by one.
-func (r Row) choose(steps [][]int, most []int) []int {
+func choose(steps [][]int, most []int) []int {
 	const tried = 3
 	var best []int
 	for n := 1; n <= tried && best == nil; n++ {

@@ -185,6 +185,10 @@ func TestValidate(t *testing.T) {
 		{"a family of no undersize", func(s *grading.Scheme) {
 			s.Families = []grading.Family{{Name: "standard", Undersize: units.MustParseLength("0.25 mm")}}
 		}, sumScheme, grading.ErrNoFamily, "family 1"},
+		{"ground, with families", func(s *grading.Scheme) {
+			s.Ground, s.Families = "0.25", []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}}
+		}, sumScheme, grading.ErrNoFamily, "ground"},
+		{"ground to standard", func(s *grading.Scheme) { s.Ground = grading.Standard }, sumScheme, grading.ErrNoFamily, "ground"},
 		{"a number that nothing adds", func(s *grading.Scheme) { s.Journal[0].Number = new(59) }, pumpSet, grading.ErrUnused, "journal 1"},
 		{"a shell that no rule gives", func(s *grading.Scheme) { s.Housing[1].Shell = "red" }, rodScheme, grading.ErrUnused, "housing II"},
 		{"a matrix that no rule reads", func(s *grading.Scheme) { s.Matrix = &grading.Matrix{} }, pumpSet, grading.ErrUnused, "matrix"},

@@ -13,9 +13,10 @@ import (
 // Validate checks that the scheme says one thing for everything it must say:
 // each pair of codes has shells, none has two; no code, shell or family stands
 // twice; no grade has two walls; nothing is given that the rule does not use; the
-// sizes of a side are alike and every bore is larger than every journal; where shells are listed, those that codes call
-// for are among them; and so for every undersize family. The error joins a *SchemeError for each fault, in the order
-// of the scheme. Whether the shells fit is Audit's question.
+// sizes are in proportion to one another; where shells are listed, those that codes
+// call for are among them; and so for every undersize family. The error joins a
+// *SchemeError for each fault, in the order of the scheme. Whether the shells fit is
+// Audit's question.
 func (s *Scheme) Validate() error {
 	v := validation{Scheme: s}
 	v.words()
@@ -242,6 +243,9 @@ func (v *validation) sums() {
 }
 
 func (v *validation) families() {
+	if v.Ground == Standard || v.Ground != "" && len(v.Families) > 0 {
+		v.fault(ErrNoFamily, "ground", "ground to %s, with %d families; write the one family that the crank is ground to and list none, or leave ground out", v.Ground, len(v.Families))
+	}
 	for i, f := range v.Families {
 		place := "family " + f.Name
 		if f.Name == "" || f.Name == Standard || strings.Contains(f.Name, "/") {

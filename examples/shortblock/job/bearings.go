@@ -109,6 +109,9 @@ func (r *reader) row(path, text string, how *rowTable, side grading.Side, s *gra
 		row.Mark, row.Upright = how.Mark, how.Upright
 	}
 	reading, err := row.Read()
+	if errors.Is(err, grading.ErrLocations) {
+		return grading.Reading{}, false // said of the list of locations itself
+	}
 	return reading, r.check(path, err)
 }
 

@@ -132,6 +132,16 @@ func TestEveryErrorAtOnce(t *testing.T) {
 	}
 }
 
+// TestLocationTwiceIsOneError: rows of codes for the same locations do not repeat it.
+func TestLocationTwiceIsOneError(t *testing.T) {
+	src := strings.Replace(base(t), `locations = ["1", "2", "3", "4"]`, `locations = ["1", "2", "3", "4", "2"]`, 1)
+	_, err := job.Read("job.toml", []byte(src))
+	var errs tomlfile.Errors
+	if !errors.As(err, &errs) || len(errs) != 1 || !errors.Is(err, job.ErrTwice) {
+		t.Errorf("want one error:\n%v", err)
+	}
+}
+
 // FuzzRead: whatever the file, reading and assessing it ends in a job or in an
 // error that names the file.
 func FuzzRead(f *testing.F) {
