@@ -31,7 +31,7 @@ func (c Cost) at(half float64) float64 { return c.Scale / math.Pow(half, c.Expon
 type Allocation struct {
 	Stack   *Stack      // with the new limits
 	Factors []float64   // new width of each contributor's limits over the old
-	Outside Probability // what is left outside the target's limits: the yield asked for, within Bound
+	Outside Probability // what is left outside the target's limits: the yield asked for, within Error
 	Cost    float64     // of all tolerances that were allocated; 0 from Proportional
 }
 

@@ -30,14 +30,14 @@ func BenchmarkConvolution(b *testing.B) {
 		b.Run(bench.name, func(b *testing.B) {
 			var p Probability
 			for b.Loop() {
-				p = tailOf(bench.terms, bench.t)
+				p = estimate(bench.terms, bench.t)
 			}
 			off := math.Abs(p.Value/bench.want - 1)
 			if off > 0.01 {
 				b.Fatalf("%v, want %g", p, bench.want)
 			}
 			b.ReportMetric(100*off, "%-off")
-			b.ReportMetric(100*p.Bound/p.Value, "%-bound")
+			b.ReportMetric(100*p.Error/p.Value, "%-bound")
 		})
 	}
 }

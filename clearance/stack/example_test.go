@@ -47,7 +47,7 @@ func ExampleLaw() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("Cp %.3f, Cpk %.3f, %.0f parts per million outside\n", c.Cp, c.Cpk, c.PPM())
+	fmt.Printf("Cp %.3f, Cpk %.3f, %.0f parts per million outside\n", *c.Cp, c.Cpk, c.PPM())
 	fmt.Printf("above 0.31 mm: %.2e\n", law.Above(units.MustParseLength("0.31 mm")).Value)
 	most, _ := law.Coverage(0.95)
 	fmt.Println("95 % lie in", most.Format(units.Millimetre, 4))
