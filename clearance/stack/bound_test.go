@@ -450,7 +450,7 @@ func TestMathLibrary(t *testing.T) {
 		{"asin", math.Asin, bigAsin, math.Sqrt(0.5)},
 	} {
 		var worst float64
-		n := 1500
+		n := 500
 		if f.upTo > 10 {
 			n = 100
 		}
