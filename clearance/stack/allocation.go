@@ -19,8 +19,8 @@ type Target struct {
 //	cost = Scale / T^Exponent
 //
 // T: half the width of the contributor's limits in millimetres; Scale: the cost at
-// T = 1 mm, in any unit that all costs of a stack share; Exponent: a pure number,
-// about 0.5 to 2 (common practice, no source). Both are positive.
+// T = 1 mm, in any unit that all costs of a stack share, from 1e-60 to 1e60; Exponent: a
+// pure number, about 0.5 to 2 (common practice, no source), and from 0.01 to 6.
 type Cost struct {
 	Scale, Exponent float64
 }
@@ -84,9 +84,9 @@ func (s *Stack) LeastCost(target Target, costs []Cost) (*Allocation, error) {
 		if search.fixed[i] {
 			continue
 		}
-		if !(c.Scale > 0 && c.Exponent > 0 && !math.IsInf(c.Scale, 1) && !math.IsInf(c.Exponent, 1)) {
+		if !(c.Scale >= 1e-60 && c.Scale <= 1e60 && c.Exponent >= 0.01 && c.Exponent <= 6) { // no cost overflows
 			return nil, &ContributorError{Index: i, Name: s.contributors[i].Name, Kind: ErrCost,
-				What: fmt.Sprintf("a cost of %g / T^%g", c.Scale, c.Exponent), Fix: "give a positive scale and a positive exponent, such as 1"}
+				What: fmt.Sprintf("a cost of %g / T^%g", c.Scale, c.Exponent), Fix: "give a scale from 1e-60 to 1e60 and an exponent from 0.01 to 6, such as 1"}
 		}
 		weights[i] = search.terms[i].variance() / (search.halves[i] * search.halves[i])
 	}

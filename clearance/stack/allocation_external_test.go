@@ -1,6 +1,7 @@
 package stack_test
 
 import (
+	"encoding/json"
 	"errors"
 	"math"
 	"strings"
@@ -52,6 +53,9 @@ func TestCapability(t *testing.T) {
 	one, err := law.Capability(tolerance(">= 1.02 mm"))
 	if err != nil || one.Cp != nil || math.Abs(one.Cpk+0.02/(3*sigma)) > 1e-12 || one.Above.Value != 0 {
 		t.Errorf("one limit: %+v, %v", one, err)
+	}
+	if text, err := json.Marshal(one); err != nil || !strings.Contains(string(text), `"Cp":null`) {
+		t.Errorf("one limit in JSON: %s, %v", text, err)
 	}
 }
 
@@ -207,6 +211,8 @@ func TestAllocationRefusals(t *testing.T) {
 		{"what is fixed varies too much", proportional(mustStack(t, wide...), limits, 0.99), stack.ErrUnreachable, "fix fewer"},
 		{"too few costs", costs(one, one), stack.ErrCost, "2 costs for 3 contributors"},
 		{"cost of nothing", costs(one, stack.Cost{Exponent: 1}, one), stack.ErrCost, "contributor 2 (b)"},
+		{"scale that is no number", costs(one, one, stack.Cost{Scale: math.NaN(), Exponent: 1}), stack.ErrCost, "NaN / T^1"},
+		{"exponent that overflows", costs(one, stack.Cost{Scale: 1, Exponent: 400}, one), stack.ErrCost, "1 / T^400"},
 		{"negative exponent", costs(one, one, stack.Cost{Scale: 1, Exponent: -1}), stack.ErrCost, "contributor 3 (c)"},
 	} {
 		if !errors.Is(test.err, test.kind) || !strings.Contains(test.err.Error(), test.says) {

@@ -63,10 +63,14 @@ func (l *Law) CapabilityWorking(limits units.LengthInterval) (units.Working, err
 	}
 	const places = 5 // of a millimetre
 	mm := func(q units.Length) string { return q.In(units.Millimetre, places).String() }
+	standing := "proven"
+	if !c.Below.Plus(c.Above).Proven {
+		standing = "an estimate"
+	}
 	w := units.Working{
 		Name:   "capability",
 		Result: fmt.Sprintf("Cpk = %.3f; %.3g parts per million outside", c.Cpk, c.PPM()),
-		Source: "ISO 22514-2:2017 (from memory); parts per million from the distribution of the sum",
+		Source: "ISO 22514-2:2017 (from memory); parts per million from the distribution of the sum, " + standing,
 		Notes:  []string{fmt.Sprintf("mean %s mm, standard deviation %s mm, in float64", mm(l.Mean()), mm(l.StdDev()))},
 	}
 	var formulas, numbers []string

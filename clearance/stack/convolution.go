@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
-// How the distribution of a sum is computed.
+// How the distribution of a sum is estimated, where no way with a proof reaches it.
 //
 // All terms but one are put on a lattice of step h: the part of a term's
 // distribution in the cell about a lattice point x is given to the three points
@@ -26,7 +26,7 @@ import (
 //	P(S > t) = Σ P(lattice sum = x) · P(last > t - x)
 //
 // with the closed form of its tail. That is what makes the result a smooth
-// function of t, and exact for one term and a sum of two uniform ones.
+// function of t, and as good as rounding for one term and a sum of two uniform ones.
 //
 // Only what can make the sum exceed t is put on a lattice at all: a term lies
 // above t less the largest of all others. So far out in a tail of bounded terms
@@ -44,7 +44,7 @@ import (
 // more than 0.3. Tests hold the estimate against closed forms (normal, uniform and
 // triangular sums, arcsine terms far out, mixtures).
 
-// Cells on all lattices together: to begin with, and at the most when the bound
+// Cells on all lattices together: to begin with, and at the most when the estimate
 // is not yet good enough.
 const (
 	fewestCells = 2560

@@ -16,10 +16,11 @@
 // # Exactness
 //
 // WorstCase, Nominal and Middle are exact; RSS is exact but for its root, which is
-// rounded up to the picometre. Everything with a probability in it is float64, and
-// says how good it is: a Probability carries its error and whether that is a proven
-// bound or an estimate, a quantile of a simulation its resolution. Gaps that come out of float64 are rounded to the
-// picometre.
+// rounded up to the picometre. Everything with a probability in it is float64, and says
+// how good it is: a Probability carries its error and whether that is a proven
+// bound or an estimate, a quantile of a simulation its resolution. Gaps that come out of
+// float64 are rounded to the picometre. No number that leaves the package is NaN or
+// infinite but a Range.
 //
 // # What is left out
 //

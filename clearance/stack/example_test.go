@@ -48,12 +48,13 @@ func ExampleLaw() {
 		return
 	}
 	fmt.Printf("Cp %.3f, Cpk %.3f, %.0f parts per million outside\n", *c.Cp, c.Cpk, c.PPM())
-	fmt.Printf("above 0.31 mm: %.2e\n", law.Above(units.MustParseLength("0.31 mm")).Value)
+	p := law.Above(units.MustParseLength("0.31 mm"))
+	fmt.Printf("above 0.31 mm: %.10e, proven %t, error below 1e-10 of it %t\n", p.Value, p.Proven, p.Error < 1e-10*p.Value)
 	most, _ := law.Coverage(0.95)
 	fmt.Println("95 % lie in", most.Format(units.Millimetre, 4))
 	// Output:
 	// Cp 0.952, Cpk 0.952, 216 parts per million outside
-	// above 0.31 mm: 4.69e-06
+	// above 0.31 mm: 4.6866239458e-06, proven true, error below 1e-10 of it true
 	// 95 % lie in 0.1771..0.2729 mm
 }
 

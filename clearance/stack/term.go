@@ -65,7 +65,7 @@ func (t term) exactly() exactTerm {
 }
 
 // reach is how many standard deviations a normal term is followed upwards. What
-// lies beyond, one part in 10^21, is lost and counted in the bound.
+// lies beyond, one part in 10^21, is lost and counted in the estimate of the error.
 const reach = 9.5
 
 // reachDown is how many it is followed downwards in P(S > t). That S is large and
