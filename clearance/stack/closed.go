@@ -99,7 +99,7 @@ func closed(terms []term, t *big.Rat) (p Probability, ok bool) {
 //     it has a relative error of 2·2^-53;
 //   - erfc(y) changes by at most 2y²+1 times the relative change of y (from
 //     erfc y > (2/√π)·exp(-y²)/(y+√(y²+2)); Handbook of Mathematical Functions, 1964,
-//     7.1.13), the arcsine, below √½, by less than 1.3 times;
+//     7.1.13; from memory), the arcsine, below √½, by less than 1.3 times;
 //   - each call of the math library adds what library says;
 //   - each operation adds half a unit in the last place, 2^-53.
 //

@@ -97,6 +97,10 @@ func invert(terms []term, t *big.Rat) (p Probability, ok bool) {
 	for _, f := range factors {
 		cost += 1 + len(f.points)
 	}
+	const fewestTerms = 16
+	if cost > mostPoints/fewestTerms {
+		return Probability{}, false
+	}
 	v := inversion{factors: factors, delta: nearestTo(distance), variance: nearestTo(variance)}
 	v.c = v.saddle()
 	size := v.size(v.c)
@@ -359,14 +363,14 @@ func normalPoints(t term) factor {
 //
 // Arcsine: the midpoints give the mean of exp(zcos θ), z = sT, but for twice the sum of the
 // Bessel functions I₂ₙ, I₄ₙ, … with n points, and |I_v(z)| <= (|z|/2)^v/v! · exp(Re z)
-// (Handbook of Mathematical Functions, 1964, 9.1.62).
+// (Handbook of Mathematical Functions, 1964, 9.1.62; from memory).
 //
 // Cut off normal: the rule of n points on [-1, 1] errs by at most
 //
 //	64·M / (15·(1 - ρ^-2)·ρ^(2n-2))
 //
 // for a function that is analytic and at most M in the ellipse with semi-axes
-// (ρ±1/ρ)/2 (Approximation Theory and Approximation Practice, 2013, theorem 19.3).
+// (ρ±1/ρ)/2 (Approximation Theory and Approximation Practice, 2013, theorem 19.3; from memory).
 func (f factor) quadrature(c, limit float64) float64 {
 	const n = 2 * pointsOfRule
 	switch f.term.kind {
