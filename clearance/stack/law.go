@@ -19,7 +19,7 @@ import (
 //     integers, whatever the ratio of the widths, and is rounded once.
 //   - Normal contributors, whose sum is normal; one that is cut off or arcsine; each
 //     alone or with samples: proven, by the closed form. The error holds the rounding of
-//     every step and what the math library may add, and stays below 1e-11 of the smaller
+//     every step and what the math library may add, and stays below 2e-11 of the smaller
 //     tail to 37 standard deviations.
 //   - Mixtures of these: proven if the inversion of their transform converges, which it
 //     does quickly where a normal contributor is not small or several others share the
