@@ -160,13 +160,17 @@ func hardness(r *evidence.Row) (evidence.Result, error) {
 
 // tabulatedLoad checks a load, which the tables print to three significant digits; the
 // rows' tolerances are half of the last of them.
-func tabulatedLoad(of func(fasteners.Strength, fasteners.Thread) units.Force) evidence.Check {
+func tabulatedLoad(of func(fasteners.Strength) (units.Force, error)) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
-		s, t, err := strengthOf(r, "class", fasteners.ISO898)
+		s, _, err := strengthOf(r, "class", fasteners.ISO898)
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		return inUnitOf(r, of(s, t), units.ParseForce)
+		load, err := of(s)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		return inUnitOf(r, load, units.ParseForce)
 	}
 }
 
@@ -232,7 +236,11 @@ func boltStress(r *evidence.Row) (evidence.Result, error) {
 	if err := errors.Join(errJoint, errPreload, errOuter, errArea); err != nil {
 		return evidence.Result{}, err
 	}
-	return inUnitOf(r, stressOf(j.BoltLoad(preload, outer).Hi(), area), units.ParsePressure)
+	loaded, err := j.Under(preload, outer)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, stressOf(loaded.Bolt.Hi(), area), units.ParsePressure)
 }
 
 func stressOf(f units.Force, a units.Area) units.Pressure {
@@ -265,8 +273,11 @@ func finalStress(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	loaded := joint.BoltLoad(units.Exactly(fasteners.Load(area, initial)), outer)
-	return inUnitOf(r, stressOf(loaded.Hi(), area), units.ParsePressure)
+	loaded, err := joint.Under(units.Exactly(fasteners.Load(area, initial)), outer)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, stressOf(loaded.Bolt.Hi(), area), units.ParsePressure)
 }
 
 // studLoad checks the load of a ring of studs that hold a cover against pressure.
@@ -291,10 +302,13 @@ func studLoad(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	load := joint.BoltLoad(
+	loaded, err := joint.Under(
 		units.Exactly(fasteners.Load(all, stress).Mul(share)),
 		units.Exactly(fasteners.Load(cover.ShankArea(), pressure)))
-	return inUnitOf(r, load.Hi(), units.ParseForce)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, loaded.Bolt.Hi(), units.ParseForce)
 }
 
 func riseForStretch(r *evidence.Row) (evidence.Result, error) {
