@@ -82,7 +82,7 @@ func ExampleParseThread() {
 	// M10x1.25 9.188 mm 61.2 mm²
 	// 3/8-24 UNF 8.83666 mm 56.645048 mm²
 	// #10-32 UNF 4.31038 mm ≈12.896748 mm²
-	// thread "M10x1,5": a decimal comma; write "M10x1.5", or "M10" for the coarse pitch
+	// thread "M10x1,5": a decimal comma; write "M10"
 }
 
 func ExampleThread_Limits() {
@@ -94,10 +94,12 @@ func ExampleThread_Limits() {
 	fmt.Println("major", l.Major)
 	fmt.Println("pitch", l.Pitch)
 	fmt.Println("minor", l.Minor)
+	fmt.Println("from the standard's tables:", l.Tabulated)
 	// Output:
 	// major 9.732..9.968 mm
 	// pitch 8.862..8.994 mm
 	// minor <= 8.344 mm
+	// from the standard's tables: true
 }
 
 func ExampleISO898() {

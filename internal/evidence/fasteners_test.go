@@ -21,6 +21,9 @@ func fastenersChecks() map[string]evidence.Check {
 		"root_diameter":         tabulatedDiameter(fasteners.Thread.RootDiameter),
 		"root_sixth":            tabulatedDiameter(rootBelowBySixth),
 		"limit":                 threadLimit,
+		"pitch_tolerance":       pitchTolerance,
+		"deviation":             deviation,
+		"series":                threadSeries,
 		"stress_area":           threadArea(fasteners.Thread.StressArea),
 		"stress_area_tabulated": threadArea(fasteners.TabulatedStressArea),
 		"minor_area":            threadArea(fasteners.Thread.MinorArea),
@@ -71,14 +74,9 @@ func rootBelowBySixth(t fasteners.Thread) units.Length {
 }
 
 func threadLimit(r *evidence.Row) (evidence.Result, error) {
-	t, errThread := threadOf(r)
-	class, errClass := evidence.Parse(r, "class", fasteners.ParseClass)
+	l, errLimits := limitsOf(r)
 	name, errName := r.Input("limit")
-	if err := errors.Join(errThread, errClass, errName); err != nil {
-		return evidence.Result{}, err
-	}
-	l, err := t.Limits(class)
-	if err != nil {
+	if err := errors.Join(errLimits, errName); err != nil {
 		return evidence.Result{}, err
 	}
 	limits := map[string]func() units.Length{
@@ -91,6 +89,42 @@ func threadLimit(r *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, fmt.Errorf("no limit %q", name)
 	}
 	return inUnitOf(r, limit(), units.ParseLength)
+}
+
+func limitsOf(r *evidence.Row) (fasteners.Limits, error) {
+	t, errThread := threadOf(r)
+	class, errClass := evidence.Parse(r, "class", fasteners.ParseClass)
+	if err := errors.Join(errThread, errClass); err != nil {
+		return fasteners.Limits{}, err
+	}
+	return t.Limits(class)
+}
+
+// pitchTolerance checks the tolerance of the pitch diameter.
+func pitchTolerance(r *evidence.Row) (evidence.Result, error) {
+	l, err := limitsOf(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, l.Pitch.Width(), units.ParseLength)
+}
+
+// deviation checks how far the largest bolt stays below the basic size.
+func deviation(r *evidence.Row) (evidence.Result, error) {
+	l, err := limitsOf(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, l.Thread.Major().Sub(l.Major.Hi()), units.ParseLength)
+}
+
+// threadSeries checks which series has a size with so many threads per inch.
+func threadSeries(r *evidence.Row) (evidence.Result, error) {
+	t, err := threadOf(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Text(string(t.Series())), r.ExpectUnit("")
 }
 
 func threadArea(of func(fasteners.Thread) units.Area) evidence.Check {
