@@ -4,24 +4,30 @@ import (
 	"errors"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"example.com/closefit/fasteners"
+	"example.com/closefit/units"
 )
 
 // toWrite finds what an error says to write: the texts quoted after "write", and none after
 // "as in", which is an example.
-var toWrite = regexp.MustCompile(`write "([^"]+)"(?: or "([^"]+)")?`)
+var (
+	toWrite = regexp.MustCompile(`write ("[^"]+"(?: or "[^"]+")*)`)
+	quoted  = regexp.MustCompile(`"[^"]+"`)
+)
 
 func advised(err error) []string {
-	m := toWrite.FindStringSubmatch(err.Error()[strings.LastIndex(err.Error(), ";")+1:])
-	if m == nil {
-		return nil
+	var texts []string
+	m := toWrite.FindString(err.Error()[strings.LastIndex(err.Error(), ";")+1:])
+	for _, text := range quoted.FindAllString(m, -1) {
+		texts = append(texts, strings.Trim(text, `"`))
 	}
-	return slices.DeleteFunc(m[1:], func(s string) bool { return s == "" })
+	return texts
 }
 
 // A slip changes how a person writes a designation.
@@ -34,6 +40,8 @@ var slips = []slip{
 	{"none", func(s string) string { return s }},
 	{"small letters", strings.ToLower},
 	{"a decimal comma", func(s string) string { return strings.Replace(s, ".", ",", 1) }},
+	{"decimal commas", func(s string) string { return strings.ReplaceAll(s, ".", ",") }},
+	{"no M and a dash", func(s string) string { return strings.Replace(strings.TrimPrefix(s, "M"), "x", "-", 1) }},
 	{"a dash for the x", func(s string) string { return strings.Replace(s, "x", "-", 1) }},
 	{"a slash for the x", func(s string) string { return strings.Replace(s, "x", "/", 1) }},
 	{"a space for the x", func(s string) string { return strings.Replace(s, "x", " ", 1) }},
@@ -91,7 +99,7 @@ var slips = []slip{
 }
 
 var meant = []string{
-	"M1.6", "M3", "M3.5", "M8x1", "M10x1.25", "M12x1.75", "M14x1.5", "M36x3", "M64x4",
+	"M1.6", "M1.6x0.2", "M2.5x0.35", "M3", "M3.5", "M6x0.75", "M8x1", "M10x1.25", "M12x1.75", "M14x1.5", "M36x3", "M64x4",
 	"#0-80 UNF", "#4-40 UNC", "#10-32 UNF", "#12-28 UNF", "1/4-20 UNC", "1/2-13 UNC", "1/2-12 UNS", "3/4-16 UNF", "7/16-28 UNEF",
 	"1-8 UNC", "1-1/8-8 UN", "1-1/8-12 UNF", "2-4.5 UNC", "3-12 UN", "6-16 UN", "13/32-20 UNS", "#8-18 UNS", "8.0-18 UNS",
 }
@@ -134,8 +142,11 @@ func TestAdviceLeadsToWhatWasMeant(t *testing.T) {
 	})
 }
 
-// A text that is read is not a hundred times away from what a person would take it for: its
-// first number, or the number size, is the diameter.
+var firstNumber = regexp.MustCompile(`\d*\.?\d+`)
+
+// A text that is read is not a hundred times away from what a person would take it for, the
+// first number in millimetres or inches (a number size is at most 56 times smaller than its
+// number); its pitch is a thread's; and it reads again as it prints.
 func FuzzParseThread(f *testing.F) {
 	for _, s := range meant {
 		f.Add(s)
@@ -166,6 +177,14 @@ func FuzzParseThread(f *testing.F) {
 		again, err := fasteners.ParseThread(thread.String())
 		if err != nil || !again.Equal(thread) || again.Series() != thread.Series() {
 			t.Fatalf("%q is %v, which parses as %v, %v", s, thread, again, err)
+		}
+		unit := units.Millimetre
+		if thread.IsUnified() {
+			unit = units.Inch
+		}
+		first, err := strconv.ParseFloat(firstNumber.FindString(s), 64)
+		if off := thread.Major().Float64(unit) / first; err != nil || first > 0 && (off < 0.01 || off > 100) {
+			t.Fatalf("%q is %v, %g times its first number %g, %v", s, thread, off, first, err)
 		}
 		pitch, _ := thread.Pitch().Ratio(thread.Major()).Float64()
 		if pitch <= 0 || pitch > 0.4 {

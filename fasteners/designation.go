@@ -127,11 +127,11 @@ func parseMetric(s, size, pitchText string) (Thread, error) {
 
 // metricClass and unifiedClass are tolerance classes at the end of a designation.
 var (
-	metricClass  = regexp.MustCompile(`[ -]+\d[E-He-h](\d[E-He-h])?(/\d[E-He-h](\d[E-He-h])?)?$`)
-	unifiedClass = regexp.MustCompile(`[ -]*[123][ABab]$`)
-	decimalComma = regexp.MustCompile(`^[^.,]*\d?,\d{1,4}[^.,]*$`)
-	otherSign    = regexp.MustCompile(`^[Mm]? ?(\d{1,3}(?:\.\d{1,2})?)(?: ?[x×X*/-] ?| )(\d(?:\.\d{1,3})?)$`)
-	otherDash    = regexp.MustCompile(`^(\S*[/#.]\S*?)(?: ?[x×X*–—] ?| )(\d{1,2}(?:\.\d)?)((?: ?-? ?UN\S*)?)$`)
+	metricClass   = regexp.MustCompile(`[ -]+\d[E-He-h](\d[E-He-h])?(/\d[E-He-h](\d[E-He-h])?)?$`)
+	unifiedClass  = regexp.MustCompile(`[ -]*[123][ABab]$`)
+	decimalCommas = regexp.MustCompile(`^[^.,]*(?:,\d{1,4}(?:[^.,\d][^.,]*)?)+$`)
+	otherSign     = regexp.MustCompile(`^[Mm]? ?(\d{1,3}(?:\.\d{1,2})?)(?: ?[x×X*/-] ?| )(\d(?:\.\d{1,3})?)$`)
+	otherDash     = regexp.MustCompile(`^(\S*[/#.]\S*?)(?: ?[x×X*–—] ?| )(\d{1,2}(?:\.\d)?)((?: ?-? ?UN\S*)?)$`)
 )
 
 // whatIsWrong says what is wrong with a text that has no form of a designation.
@@ -161,22 +161,16 @@ func repaired(s string) []string {
 	if d, ok := pitchLeftOut(s); ok {
 		return []string{d}
 	}
-	if decimalComma.MatchString(s) {
-		s = strings.Replace(s, ",", ".", 1)
+	if decimalCommas.MatchString(s) {
+		s = strings.ReplaceAll(s, ",", ".")
 	}
 	s = metricClass.ReplaceAllString(s, "")
 	s = strings.ToUpper(unifiedClass.ReplaceAllString(s, ""))
 	if meant := accepted(s); len(meant) > 0 {
 		return meant
 	}
-	if m := otherSign.FindStringSubmatch(s); m != nil {
-		// A pitch coarser than the coarse one is no pitch: "M20-8" is a nut of class 8, "10x8" a
-		// bolt 8 mm long.
-		diameter := units.Millimetre.OfRat(ratio(m[1]))
-		if coarse, ok := coarsePitch(diameter); ok && units.Millimetre.OfRat(ratio(m[2])).Cmp(coarse) <= 0 {
-			return accepted("M" + m[1] + "x" + m[2])
-		}
-		return nil
+	if meant := metricMeant(s); len(meant) > 0 {
+		return accepted(meant...)
 	}
 	if m := otherDash.FindStringSubmatch(s); m != nil {
 		return accepted(m[1] + "-" + m[2] + m[3])
@@ -184,10 +178,28 @@ func repaired(s string) []string {
 	return nil
 }
 
+// metricMeant returns the metric designation that a size and a pitch with another sign between
+// them mean: "M10-1.25", "10x1.25", "10-1.25". A pitch coarser than the coarse one is no pitch:
+// "M20-8" is a nut of class 8, "10x8" a bolt 8 mm long.
+func metricMeant(s string) []string {
+	m := otherSign.FindStringSubmatch(s)
+	if m == nil {
+		return nil
+	}
+	coarse, ok := coarsePitch(units.Millimetre.OfRat(ratio(m[1])))
+	if !ok || coarse.Less(units.Millimetre.OfRat(ratio(m[2]))) {
+		return nil
+	}
+	return []string{"M" + m[1] + "x" + m[2]}
+}
+
+// fewestPerInch bounds the threads per inch: the coarsest series of ASME B1.1-2003 has 4.
+var fewestPerInch = big.NewRat(3, 1)
+
 func parseUnified(s string, m []string) (Thread, error) {
 	tpi := ratio(strings.NewReplacer("4 1/2", "4.5", "4-1/2", "4.5").Replace(m[7]))
-	if tpi.Sign() == 0 {
-		return Thread{}, threadError(s, "no threads to the inch", unifiedHelp)
+	if tpi.Cmp(fewestPerInch) < 0 {
+		return Thread{}, threadError(s, numberText(tpi)+" threads per inch, fewer than a unified thread has", advise(unifiedHelp, metricMeant(s)...))
 	}
 	rest := "-" + numberText(tpi) // of the designation, after the size
 	series := strings.ReplaceAll(m[8], " ", "")
@@ -236,7 +248,7 @@ func parseUnified(s string, m []string) (Thread, error) {
 		case (series == "" || series == "UNS") && mayBeNumber(size, inches, tpi):
 			return Thread{}, threadError(s, "a size that may be a number or inches", advise(unifiedHelp, inNumber, inInches))
 		case inches.Cmp(largestInch) > 0:
-			return Thread{}, threadError(s, "a size of "+size+" in, beyond the 6 in where ASME B1.1 ends", advise(unifiedHelp, "."+size+rest, inInches))
+			return Thread{}, threadError(s, "a size of "+size+" in, beyond the 6 in where ASME B1.1 ends", advise(unifiedHelp, append(metricMeant(s), "."+size+rest, inInches)...))
 		}
 	}
 	if perInch != "" && perInch != numberText(tpi) {

@@ -179,22 +179,22 @@ func sixteenths(n int64) units.Length         { return units.Inch.OfRat(big.NewR
 // stretch, As Sp, exactly; As is rounded to three significant digits, as the tables of
 // loads are worked out.
 //
+// The error wraps ErrClass for a Strength that ISO898 or SAEJ429 does not give for its Thread:
+// one that was set by hand, or whose Thread was changed to one that is promised other stresses.
+//
 // Source: ISO 898-1:2013, tables 5 and 7.
 func (s Strength) ProofLoad() (units.Force, error) { return s.load(s.Proof) }
 
 // YieldLoad returns the load at which permanent stretch begins in pure tension, As Re,
-// with As as in ProofLoad. Tightening adds torsion and reaches yield earlier.
+// with As and the error as in ProofLoad. Tightening adds torsion and reaches yield earlier.
 func (s Strength) YieldLoad() (units.Force, error) { return s.load(s.Yield) }
 
-// UltimateLoad returns the least load that breaks a bolt of the thread, As Rm, with As
-// as in ProofLoad.
+// UltimateLoad returns the least load that breaks a bolt of the thread, As Rm, with As and
+// the error as in ProofLoad.
 //
 // Source: ISO 898-1:2013, tables 4 and 6.
 func (s Strength) UltimateLoad() (units.Force, error) { return s.load(s.Tensile) }
 
-// load returns the load of a stress. The error wraps ErrClass for a Strength that lacks its
-// thread or the stress, and for one whose thread was changed to one that its standard does
-// not promise the same for.
 func (s Strength) load(stress units.Pressure) (units.Force, error) {
 	if err := s.check(); err != nil {
 		return units.Force{}, err

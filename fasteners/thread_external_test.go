@@ -121,7 +121,12 @@ func TestParseThreadErrors(t *testing.T) {
 		{"2-12 8UN", "a series 8UN with 12 threads per inch", `write "2-8 UN" or "2-12 UN"`},
 		{"1-1/8-9 UN", "9 threads per inch, which no constant pitch series has at 1-1/8", `write "1-1/8-9 UNS"`},
 		{"1/4-4 UNS", "a pitch too coarse for the diameter", `write the diameter, then the threads per inch, as in "3/8-24 UNF"`},
-		{"3/8-0", "no threads to the inch", unified},
+		{"3/8-0", "0 threads per inch, fewer than a unified thread has", unified},
+		{"10-1.25", "1.25 threads per inch, fewer than a unified thread has", `write "M10x1.25"`},
+		{"4-0.7", "0.7 threads per inch, fewer than a unified thread has", `write "M4"`},
+		{"6-1", "1 threads per inch, fewer than a unified thread has", `write "M6"`},
+		{"24-3", "a size of 24 in, beyond the 6 in where ASME B1.1 ends", `write "M24" or "24.0-3 UNS"`},
+		{"M2,5x0,35", "a decimal comma", `write "M2.5x0.35"`},
 	}
 	for _, test := range tests {
 		t.Run(test.text, func(t *testing.T) {
