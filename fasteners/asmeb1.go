@@ -15,7 +15,8 @@ type unifiedTolerance struct {
 	minor         units.Length // 2B
 	leastMinor    units.Length // 2B: the least minor diameter
 	minorPlaces   int32        // 2B: decimal places of an inch that the minor diameter is printed with
-	tabulated     bool         // the standard prints the thread's limits
+
+	external, internal bool // the tables cover 2A, or 2B: they were read there
 }
 
 // unifiedTolerances returns the tolerances of a thread: those that the tables of ASME B1.1
@@ -66,7 +67,8 @@ func unifiedFormulas(t Thread) unifiedTolerance {
 		internalPitch: tenths(product(ratio("1.3"), pitch)),
 		minor:         tenths(minorTolerance(d, p, twoThirds)),
 		minorPlaces:   minorPlaces(t.major),
-		tabulated:     t.series != UNS && t.major.Cmp(units.Inch.OfInt(4)) <= 0,
+		external:      t.series != UNS && t.major.Cmp(units.Inch.OfInt(4)) <= 0,
+		internal:      (t.series == UNC || t.series == UNF) && t.major.Cmp(units.Inch.OfInt(4)) <= 0,
 	}
 	tol.leastMinor = tol.printedMinor(t.MinorDiameter())
 	return tol

@@ -17,12 +17,13 @@
 //	M, pitch of ISO 261, in a range of diameters that ISO 965-1 lists   its tables 1 and 3 to 6
 //	M, other pitches from 0.2 to 8 mm, or listed ones in other ranges   formulas of its clause 13
 //	6H with a pitch of 0.2 or 0.25 mm                                   the same formulas: no grade 6 is printed
-//	UNC, UNF, UNEF and UN up to 4 in                                    ASME B1.1, table 2
-//	UN above 4 in, UNS                                                  formulas of its 5.8
+//	2A of UNC, UNF, UNEF and UN up to 4 in                              ASME B1.1, table 2
+//	2B of UNC and UNF up to 4 in                                        ASME B1.1, table 2
+//	all other unified threads                                           formulas of its 5.8
 //
-// Of table 2 the rows of class 2A up to 4 in were read whole, in reproductions; those of 2B
-// for the coarse and fine series and some twenty more. Specials that the table prints as
-// well are as printed. A 2B pitch diameter of the constant pitch series that was not read
+// Of table 2 the rows of class 2A up to 4 in were read whole, in a reproduction; those of 2B
+// for the coarse and the fine series and some twenty more. Single rows that were read beyond
+// that, of specials or above 4 in, are as printed. Where a row was not read, a pitch diameter
 // may lie 0.0001 in from the print.
 //
 // A pair of size and pitch that no series has is UNS, and its tolerances are those of an

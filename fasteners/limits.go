@@ -61,7 +61,8 @@ type Limits struct {
 // pitch of 0.2 mm to 8 mm.
 //
 // Of a metric thread the tables print the pitches of ISO 261 in the ranges of diameter where
-// they are in use; of a unified one, the standard series up to 4 in. See Tabulated.
+// they are in use; of a unified one, the standard series up to 4 in (2A), or the coarse and the
+// fine one (2B), were read. See Tabulated.
 //
 // Source: ISO 965-1:2013, tables 1 and 3 to 6, and clause 13; ASME B1.1-2003, table 2 and 5.8.
 func (t Thread) Limits(c Class) (Limits, error) {
@@ -106,13 +107,13 @@ func (t Thread) Limits(c Class) (Limits, error) {
 		l.Major = below(t.Tabulated(major.Sub(tol.allowance)), tol.major)
 		l.Pitch = below(pitch.Sub(tol.allowance), tol.externalPitch)
 		l.Minor = units.AtMost(minor.Sub(tol.allowance))
-		l.Tabulated = tol.tabulated
+		l.Tabulated = tol.external
 	case Class2B:
 		tol := unifiedTolerances(t)
 		l.Major = units.AtLeast(major)
 		l.Pitch = above(pitch, tol.internalPitch)
 		l.Minor = units.MustInterval(tol.leastMinor, tol.printedMinor(minor.Add(tol.minor)))
-		l.Tabulated = tol.tabulated
+		l.Tabulated = tol.internal
 	}
 	return l, nil
 }

@@ -252,7 +252,7 @@ func TestLeadAngle(t *testing.T) {
 
 // Whether the standard's tables cover a thread: ISO 965-1, tables 1 and 3 to 6, have 3 mm from
 // 22.4 mm up, no 1.12 mm, and no grade 6 of a nut for 0.25 mm; the table of ASME B1.1 was read
-// up to 4 in.
+// up to 4 in, of class 2B for the coarse and fine series.
 func TestTabulated(t *testing.T) {
 	tests := []struct {
 		thread string
@@ -268,8 +268,10 @@ func TestTabulated(t *testing.T) {
 		{"M1.2", fasteners.Class6H, false},
 		{"M300x8", fasteners.Class6H, true},
 		{"3/8-24 UNF", fasteners.Class2A, true},
-		{"4-8 UN", fasteners.Class2B, true},
-		{"4-1/8-8 UN", fasteners.Class2B, false},
+		{"4-8 UN", fasteners.Class2A, true},
+		{"4-8 UN", fasteners.Class2B, false},
+		{"4-4 UNC", fasteners.Class2B, true},
+		{"4-1/8-8 UN", fasteners.Class2A, false},
 		{"7/16-24 UNS", fasteners.Class2A, false},
 	}
 	for _, test := range tests {
