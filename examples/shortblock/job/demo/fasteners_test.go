@@ -99,7 +99,7 @@ func (d *design) tightening(key string, f fastenerFigures) {
 	class := must(strength(f.Class, screw.Thread))
 	rub := must(torque.ParseCoefficient(f.Friction))
 	friction := torque.EqualFriction(rub)
-	proof := class.ProofLoad(screw.Thread)
+	proof := must(class.ProofLoad())
 	g := newGrain[units.TorqueDim](f.Step)
 
 	slick := torque.EqualFriction(exact(rub.Lo()))
@@ -158,7 +158,7 @@ func (d *design) turn(key string, f fastenerFigures, screw torque.Screw, class f
 	case f.Turn.Share != "":
 		middle := new(big.Rat).Mul(new(big.Rat).Add(rub.Lo(), rub.Hi()), big.NewRat(1, 2))
 		begin := must(screw.Preload(units.Exactly(snug), torque.EqualFriction(exact(middle)))).Lo()
-		gain := class.ProofLoad(screw.Thread).MulRat(part(f.Turn.Share)).Sub(begin).Float64(units.Newton)
+		gain := must(class.ProofLoad()).MulRat(part(f.Turn.Share)).Sub(begin).Float64(units.Newton)
 		k := joint.Tightening().Float64(units.NewtonPerMillimetre)
 		whole = g.near(must(units.Degree.OfFloat64(360*gain/(k*pitch.Float64(units.Millimetre)), 6)))
 	default:
@@ -205,8 +205,8 @@ func (t turnFigures) joint(f fastenerFigures, thread fasteners.Thread) fasteners
 		seat, seatModulus = fasteners.IntoNut, steel
 	}
 	shank, free := length(t.Shank), length(t.FreeThread)
-	bolt := must(fasteners.BoltShape{Thread: thread, Seat: seat, Modulus: steel, SeatModulus: seatModulus,
-		Shank: []fasteners.Segment{{Name: "shank", Length: shank}}, FreeThread: free}.Stiffness())
+	bolt := must(fasteners.BoltShape{Thread: thread, Head: fasteners.HexHead, Seat: seat, Modulus: steel, SeatModulus: seatModulus, Grip: shank.Add(free),
+		Shank: []fasteners.Segment{{Name: "shank", Length: shank, Area: thread.ShankArea(), Modulus: steel}}, FreeThread: free}.Stiffness())
 	members := must(fasteners.DeformationCone{Seat: seat, Hole: length(f.Hole), Face: length(f.Face),
 		Outside: length(t.Outside), Grip: shank.Add(free), Modulus: parts}.Stiffness())
 	return must(fasteners.NewJoint(bolt, members))
