@@ -17,8 +17,8 @@
 //			Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}, []string{"3L", "3R"}),
 //			Order:   torque.InsideOut{},
 //			Stages: []torque.Stage{
-//				{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("30 N·m")})},
-//				{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("90°")})},
+//				{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("23 N·m")})},
+//				{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("55°")})},
 //			},
 //			Use: torque.SingleUse,
 //		})

@@ -13,18 +13,18 @@ import (
 	"example.com/closefit/units"
 )
 
-// Inner main cap bolts are taken to a torque and then turned; the side bolts are
-// tightened while the inner ones are turned.
+// Main cap bolts of an invented engine are taken to a torque and then turned; the side
+// bolts are tightened with their torque, before they are turned.
 func ExampleNewPlan() {
 	nm, deg := units.MustParseTorque, units.MustParseAngle
 	plan, err := torque.NewPlan("bottom end",
 		torque.Group{
-			Name:    "inner",
+			Name:    "mains",
 			Pattern: torque.Caps([]string{"1 left", "1 right"}, []string{"2 left", "2 right"}, []string{"3 left", "3 right"}),
 			Stages: []torque.Stage{
-				{Pull: torque.PullOf(torque.Tighten{To: nm("5 N·m")})},
-				{Pull: torque.PullOf(torque.Tighten{To: nm("30 N·m")})},
-				{Pull: torque.PullOf(torque.Turn{By: deg("90°")}), Then: []torque.Pause{torque.PauseOf(torque.Check{Ask: "Does the crank turn freely?"})}},
+				{Pull: torque.PullOf(torque.Tighten{To: nm("7 N·m")})},
+				{Pull: torque.PullOf(torque.Tighten{To: nm("15 N·m")})},
+				{Pull: torque.PullOf(torque.Turn{By: deg("55°")}), Then: []torque.Pause{torque.PauseOf(torque.Check{Ask: "Does the crank turn freely?"})}},
 			},
 			Use: torque.SingleUse,
 		},
@@ -32,7 +32,7 @@ func ExampleNewPlan() {
 			Name:    "side",
 			Pattern: torque.Row("side 1", "side 2", "side 3"),
 			Order:   torque.Given{"side 2", "side 1", "side 3"},
-			Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: nm("30 N·m")}), During: torque.Tie{Group: "inner", Stage: 3}}},
+			Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: nm("10.5 N·m")}), During: torque.Tie{Group: "mains", Stage: 2}}},
 		})
 	if err != nil {
 		fmt.Println(err)
@@ -42,17 +42,17 @@ func ExampleNewPlan() {
 		fmt.Println(step)
 	}
 	// Output:
-	// 11. 3 left: tighten to 30 N·m
-	// 12. 3 right: tighten to 30 N·m
-	// 13. 2 left: mark it, then turn 90° further
-	// 14. 2 right: mark it, then turn 90° further
-	// 15. 1 left: mark it, then turn 90° further
-	// 16. 1 right: mark it, then turn 90° further
-	// 17. 3 left: mark it, then turn 90° further
-	// 18. 3 right: mark it, then turn 90° further
-	// 19. side 2: tighten to 30 N·m
-	// 20. side 1: tighten to 30 N·m
-	// 21. side 3: tighten to 30 N·m
+	// 11. 3 left: tighten to 15 N·m
+	// 12. 3 right: tighten to 15 N·m
+	// 13. side 2: tighten to 10.5 N·m
+	// 14. side 1: tighten to 10.5 N·m
+	// 15. side 3: tighten to 10.5 N·m
+	// 16. 2 left: mark it, then turn 55° further
+	// 17. 2 right: mark it, then turn 55° further
+	// 18. 1 left: mark it, then turn 55° further
+	// 19. 1 right: mark it, then turn 55° further
+	// 20. 3 left: mark it, then turn 55° further
+	// 21. 3 right: mark it, then turn 55° further
 	// 22. Does the crank turn freely? If not: stop and find out why.
 }
 
@@ -62,7 +62,7 @@ func ExamplePlanError() {
 		Name:    "rod bolts",
 		Pattern: torque.Row("1A", "1B"),
 		Use:     torque.SingleUse,
-		Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("90°")})}},
+		Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("75°")})}},
 	})
 	fmt.Println(err)
 	fmt.Println(errors.Is(err, torque.ErrNotSnug))
@@ -78,8 +78,8 @@ func rodPlan() *torque.Plan {
 		Pattern: torque.Caps([]string{"1A", "1B"}, []string{"2A", "2B"}),
 		Order:   torque.Rows{},
 		Stages: []torque.Stage{
-			{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("25 N·m")})},
-			{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("90°")})},
+			{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("8 N·m")})},
+			{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("75°")})},
 		},
 		Use: torque.SingleUse,
 	})
@@ -129,11 +129,11 @@ func ExampleOpenLedger() {
 	fmt.Println(step)
 	// Output:
 	// <nil>
-	// true 5. 1A: mark it, then turn 90° further
+	// true 5. 1A: mark it, then turn 75° further
 	// Nobody knows how far 1A was turned, and turning it again may take it too far. Back it off and scrap it; fit a new bolt and say that it was replaced. Its stages then begin again.
 	// true
 	// <nil>
-	// 1. 1A: tighten to 25 N·m
+	// 1. 1A: tighten to 8 N·m
 }
 
 func ExamplePlan_Text() {
@@ -142,10 +142,10 @@ func ExamplePlan_Text() {
 	fmt.Println(text)
 	// Output:
 	// rod bolts, stage 1 of 2
-	//   1. 1A: tighten to 25 N·m
-	//   2. 1B: tighten to 25 N·m
-	//   3. 2A: tighten to 25 N·m
-	//   4. 2B: tighten to 25 N·m
+	//   1. 1A: tighten to 8 N·m
+	//   2. 1B: tighten to 8 N·m
+	//   3. 2A: tighten to 8 N·m
+	//   4. 2B: tighten to 8 N·m
 }
 
 func ExamplePlan_Drawings() {
@@ -205,7 +205,7 @@ func ExampleTighten_WithRunOn() {
 
 // A stage in JSON says the kind of its pull, and null for what there is not.
 func ExampleStage_MarshalJSON() {
-	stage := torque.Stage{Pull: torque.PullOf(torque.TurnWithin(units.MustParseAngleInterval("90..100°")))}
+	stage := torque.Stage{Pull: torque.PullOf(torque.TurnWithin(units.MustParseAngleInterval("70..80°")))}
 	text, err := json.Marshal(stage)
 	fmt.Println(string(text), err)
 	var back torque.Stage
@@ -213,8 +213,8 @@ func ExampleStage_MarshalJSON() {
 	turn, is := back.Pull.Turn()
 	fmt.Println(turn, is, err)
 	// Output:
-	// {"pull":{"kind":"turn","by":"95 °","within":"90..100 °","beyond":false},"order":null,"during":null,"then":[]} <nil>
-	// turn 95° further (90° to 100°) true <nil>
+	// {"pull":{"kind":"turn","by":"75 °","within":"70..80 °","beyond":false},"order":null,"during":null,"then":[]} <nil>
+	// turn 75° further (70° to 80°) true <nil>
 }
 
 // A wait is done when its time is over. One that is cut short is recorded as skipped.

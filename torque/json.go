@@ -21,8 +21,8 @@ import (
 // version is what a document of this package begins with, as "closefit".
 const version = 1
 
-// MarshalJSON writes {"kind":"tighten","to":"30 N·m","within":null,"in":"N·m","high":false},
-// {"kind":"turn","by":"90 °","within":null,"beyond":false} or {"kind":"back off","by":null}.
+// MarshalJSON writes {"kind":"tighten","to":"23 N·m","within":null,"in":"N·m","high":false},
+// {"kind":"turn","by":"55 °","within":null,"beyond":false} or {"kind":"back off","by":null}.
 // The error wraps ErrNoPull for the zero Pull.
 func (p Pull) MarshalJSON() ([]byte, error) {
 	if t, is := p.Tighten(); is {

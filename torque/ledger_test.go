@@ -21,12 +21,12 @@ import (
 func smallPlan(t testing.TB, name string) *Plan {
 	t.Helper()
 	tighten := func(to string) Stage { return Stage{Pull: PullOf(Tighten{To: units.MustParseTorque(to)})} }
-	turn := Stage{Pull: PullOf(Turn{By: units.MustParseAngle("90°")})}
+	turn := Stage{Pull: PullOf(Turn{By: units.MustParseAngle("55°")})}
 	turnThenCheck := turn
 	turnThenCheck.Then = []Pause{PauseOf(Check{Ask: "Does the crank turn freely?"})}
 	plan, err := NewPlan(name,
 		Group{Name: "mains", Pattern: Caps([]string{"1L", "1R"}, []string{"2L", "2R"}), Use: SingleUse,
-			First: []Pause{PauseOf(Check{Ask: "Are threads and seats oiled?"})}, Stages: []Stage{tighten("30 N·m"), turnThenCheck}},
+			First: []Pause{PauseOf(Check{Ask: "Are threads and seats oiled?"})}, Stages: []Stage{tighten("15 N·m"), turnThenCheck}},
 		Group{Name: "cover", Pattern: Row("a", "b"), Use: Reusable,
 			Stages: []Stage{tighten("8 N·m"), {Pull: PullOf(BackOff{}), Then: []Pause{PauseOf(Wait{For: time.Minute})}}, tighten("9 N·m"), turn}},
 	)

@@ -66,7 +66,7 @@ type Step struct {
 	Mark   bool   // mark the bolt and what it stands on before the pull
 }
 
-// Do says what to do, in a few words, and not to which bolt: "turn 90° further".
+// Do says what to do, in a few words, and not to which bolt: "turn 55° further".
 func (s Step) Do() string {
 	if s.IsPause() {
 		return s.Pause.String()
@@ -74,7 +74,7 @@ func (s Step) Do() string {
 	return s.Pull.String()
 }
 
-// Brief says it in so few letters that they can be shown large: "+90°".
+// Brief says it in so few letters that they can be shown large: "+55°".
 func (s Step) Brief() string {
 	if s.IsPause() {
 		return s.Pause.Brief()
@@ -82,7 +82,7 @@ func (s Step) Brief() string {
 	return s.Pull.Brief()
 }
 
-// String returns the step in words: "12. main 3 left: mark it, then turn 90° further".
+// String returns the step in words: "12. main 3 left: mark it, then turn 55° further".
 func (s Step) String() string {
 	text := strconv.Itoa(s.Number) + ". "
 	if s.Bolt != "" {

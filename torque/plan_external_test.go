@@ -29,26 +29,26 @@ func during(s torque.Stage, group string, stage int) torque.Stage {
 	return s
 }
 
-// bottomEnd is common practice, no source: inner bolts by torque and turn, side
-// bolts with the turn, rod bolts after them.
+// bottomEnd is an invented engine's: main bolts by torque and turn, side bolts with
+// their last torque, rod bolts after them.
 func bottomEnd() []torque.Group {
 	return []torque.Group{
 		{
-			Name:    "inner",
+			Name:    "mains",
 			Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}, []string{"3L", "3R"}, []string{"4L", "4R"}),
-			Stages:  []torque.Stage{tighten("5 N·m"), tighten("30 N·m"), turn("90°")},
+			Stages:  []torque.Stage{tighten("7 N·m"), tighten("15 N·m"), turn("55°")},
 			Use:     torque.SingleUse,
 		},
 		{
 			Name:    "side",
 			Pattern: torque.Row("S1", "S2", "S3"),
-			Stages:  []torque.Stage{during(tighten("30 N·m"), "inner", 3)},
+			Stages:  []torque.Stage{during(tighten("10.5 N·m"), "mains", 2)},
 		},
 		{
 			Name:    "rods",
 			Pattern: torque.Caps([]string{"A", "B"}),
 			Order:   torque.Rows{},
-			Stages:  []torque.Stage{tighten("5 N·m"), tighten("25 N·m"), turn("90°")},
+			Stages:  []torque.Stage{tighten("4 N·m"), tighten("8 N·m"), turn("75°")},
 			Use:     torque.SingleUse,
 		},
 	}
@@ -69,8 +69,8 @@ func TestTiedStageIsDoneDuringItsHost(t *testing.T) {
 			t.Errorf("%v: marked %v", s, s.Mark)
 		}
 	}
-	inner := "2L 2R 3L 3R 1L 1R 4L 4R"
-	want := strings.Join([]string{inner, inner, inner, "S2 S1 S3", "A B", "A B", "A B"}, " ")
+	mains := "2L 2R 3L 3R 1L 1R 4L 4R"
+	want := strings.Join([]string{mains, mains, "S2 S1 S3", mains, "A B", "A B", "A B"}, " ")
 	if strings.Join(got, " ") != want {
 		t.Errorf("bolts\n%s, want\n%s", strings.Join(got, " "), want)
 	}
@@ -120,43 +120,43 @@ func TestPlanErrors(t *testing.T) {
 		{"a stage's own order that misses a bolt", change(func(g []torque.Group) { g[2].Stages[1].Order = torque.Given{"B"} }),
 			torque.ErrOrderMisses, torque.PlanError{Group: "rods", Bolt: "A"}},
 		{"a stage that does nothing", change(func(g []torque.Group) { g[0].Stages[1].Pull = torque.Pull{} }),
-			torque.ErrNoPull, torque.PlanError{Group: "inner", Stage: 2}},
+			torque.ErrNoPull, torque.PlanError{Group: "mains", Stage: 2}},
 		{"a torque of zero", change(func(g []torque.Group) { g[0].Stages[0] = tighten("0 N·m") }),
-			torque.ErrAction, torque.PlanError{Group: "inner", Stage: 1}},
-		{"an angle below zero", change(func(g []torque.Group) { g[0].Stages[2] = turn("-90°") }),
-			torque.ErrAction, torque.PlanError{Group: "inner", Stage: 3}},
+			torque.ErrAction, torque.PlanError{Group: "mains", Stage: 1}},
+		{"an angle below zero", change(func(g []torque.Group) { g[0].Stages[2] = turn("-55°") }),
+			torque.ErrAction, torque.PlanError{Group: "mains", Stage: 3}},
 		{"a target outside its tolerance", change(func(g []torque.Group) {
-			g[0].Stages[1].Pull = torque.PullOf(torque.Tighten{To: nm("30 N·m"), Within: units.MustParseTorqueInterval("31..35 N·m")})
-		}), torque.ErrAction, torque.PlanError{Group: "inner", Stage: 2}},
+			g[0].Stages[1].Pull = torque.PullOf(torque.Tighten{To: nm("15 N·m"), Within: units.MustParseTorqueInterval("16..18 N·m")})
+		}), torque.ErrAction, torque.PlanError{Group: "mains", Stage: 2}},
 		{"a tolerance with one bound", change(func(g []torque.Group) {
-			g[0].Stages[1].Pull = torque.PullOf(torque.Tighten{To: nm("30 N·m"), Within: units.MustParseTorqueInterval("<= 35 N·m")})
-		}), torque.ErrAction, torque.PlanError{Group: "inner", Stage: 2}},
+			g[0].Stages[1].Pull = torque.PullOf(torque.Tighten{To: nm("15 N·m"), Within: units.MustParseTorqueInterval("<= 18 N·m")})
+		}), torque.ErrAction, torque.PlanError{Group: "mains", Stage: 2}},
 		{"a wait of no time", change(func(g []torque.Group) { g[0].Stages[1].Then = []torque.Pause{torque.PauseOf(torque.Wait{})} }),
-			torque.ErrAction, torque.PlanError{Group: "inner", Stage: 2}},
+			torque.ErrAction, torque.PlanError{Group: "mains", Stage: 2}},
 		{"a check that asks nothing", change(func(g []torque.Group) { g[0].First = []torque.Pause{torque.PauseOf(torque.Check{IfNot: "stop"})} }),
-			torque.ErrAction, torque.PlanError{Group: "inner"}},
+			torque.ErrAction, torque.PlanError{Group: "mains"}},
 		{"a turn before it is snug", change(func(g []torque.Group) { g[0].Stages[0], g[0].Stages[2] = g[0].Stages[2], g[0].Stages[0] }),
-			torque.ErrNotSnug, torque.PlanError{Group: "inner", Stage: 1}},
+			torque.ErrNotSnug, torque.PlanError{Group: "mains", Stage: 1}},
 		{"a turn after backing off", change(func(g []torque.Group) { g[0].Stages[1].Pull = torque.PullOf(torque.BackOff{}) }),
-			torque.ErrNotSnug, torque.PlanError{Group: "inner", Stage: 3}},
+			torque.ErrNotSnug, torque.PlanError{Group: "mains", Stage: 3}},
 		{"a torque below the one before", change(func(g []torque.Group) { g[0].Stages[1] = tighten("4 N·m") }),
-			torque.ErrNotRising, torque.PlanError{Group: "inner", Stage: 2}},
-		{"bolts left loose", change(func(g []torque.Group) { g[0].Stages[2].Pull = torque.PullOf(torque.BackOff{By: deg("90°")}) }),
-			torque.ErrLeftLoose, torque.PlanError{Group: "inner", Stage: 3}},
+			torque.ErrNotRising, torque.PlanError{Group: "mains", Stage: 2}},
+		{"bolts left loose", change(func(g []torque.Group) { g[0].Stages[2].Pull = torque.PullOf(torque.BackOff{By: deg("55°")}) }),
+			torque.ErrLeftLoose, torque.PlanError{Group: "mains", Stage: 3}},
 		{"a tie to no group", change(func(g []torque.Group) { g[1].Stages[0].During.Group = "outer" }),
 			torque.ErrNoSuchStage, torque.PlanError{Group: "side", Stage: 1}},
 		{"a tie to no stage", change(func(g []torque.Group) { g[1].Stages[0].During.Stage = 4 }),
 			torque.ErrNoSuchStage, torque.PlanError{Group: "side", Stage: 1}},
-		{"two stages tied to each other", change(func(g []torque.Group) { g[0].Stages[2] = during(turn("90°"), "side", 1) }),
-			torque.ErrTieCycle, torque.PlanError{Group: "inner", Stage: 3}},
+		{"two stages tied to each other", change(func(g []torque.Group) { g[0].Stages[1] = during(tighten("15 N·m"), "side", 1) }),
+			torque.ErrTieCycle, torque.PlanError{Group: "mains", Stage: 2}},
 		{"a stage tied to itself", change(func(g []torque.Group) { g[1].Stages[0].During.Group, g[1].Stages[0].During.Stage = "side", 1 }),
 			torque.ErrTieCycle, torque.PlanError{Group: "side", Stage: 1}},
 		{"ties that cross", change(func(g []torque.Group) {
-			g[2].Stages[0] = during(tighten("5 N·m"), "inner", 3)
-			g[2].Stages[1] = during(tighten("25 N·m"), "inner", 2)
+			g[2].Stages[0] = during(tighten("4 N·m"), "mains", 2)
+			g[2].Stages[1] = during(tighten("8 N·m"), "mains", 1)
 		}), torque.ErrTieCycle, torque.PlanError{Group: "rods", Stage: 2}},
-		{"a stage tied to an earlier one of its own group", change(func(g []torque.Group) { g[0].Stages[2] = during(turn("90°"), "inner", 1) }),
-			torque.ErrTieCycle, torque.PlanError{Group: "inner", Stage: 3}},
+		{"a stage tied to an earlier one of its own group", change(func(g []torque.Group) { g[0].Stages[2] = during(turn("55°"), "mains", 1) }),
+			torque.ErrTieCycle, torque.PlanError{Group: "mains", Stage: 3}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := torque.NewPlan("bottom end", tt.groups...)
@@ -189,7 +189,7 @@ func TestCovers(t *testing.T) {
 func TestTiesOfTies(t *testing.T) {
 	at := func(group string, stage int) torque.Stage { return during(tighten("9 N·m"), group, stage) }
 	plan, err := torque.NewPlan("ties",
-		torque.Group{Name: "b", Pattern: torque.Row("b"), Stages: []torque.Stage{tighten("5 N·m"), at("a", 2), at("a", 2)}},
+		torque.Group{Name: "b", Pattern: torque.Row("b"), Stages: []torque.Stage{tighten("4 N·m"), at("a", 2), at("a", 2)}},
 		torque.Group{Name: "a", Pattern: torque.Row("a"), Stages: []torque.Stage{tighten("1 N·m"),
 			{Pull: torque.PullOf(torque.Tighten{To: nm("2 N·m")}), Then: []torque.Pause{torque.PauseOf(torque.Wait{For: time.Minute})}}, tighten("3 N·m")}},
 		torque.Group{Name: "c", Pattern: torque.Row("c"), Stages: []torque.Stage{at("b", 2)}},
@@ -225,9 +225,9 @@ func TestDigest(t *testing.T) {
 	}
 	for name, change := range map[string]func([]torque.Group){
 		"order":  func(g []torque.Group) { g[1].Order = torque.Given{"S1", "S2", "S3"} },
-		"target": func(g []torque.Group) { g[1].Stages[0] = during(tighten("30.0001 N·m"), "inner", 3) },
+		"target": func(g []torque.Group) { g[1].Stages[0] = during(tighten("10.5001 N·m"), "mains", 2) },
 		"angle":  func(g []torque.Group) { g[0].Stages[2] = turn("91°") },
-		"tie":    func(g []torque.Group) { g[1].Stages[0].During.Stage = 2 },
+		"tie":    func(g []torque.Group) { g[1].Stages[0].During.Stage = 3 },
 		"name":   func(g []torque.Group) { g[1].Name = "sides" },
 		"use":    func(g []torque.Group) { g[0].Use = torque.Reusable },
 		"pause":  func(g []torque.Group) { g[0].First = []torque.Pause{torque.PauseOf(torque.Check{Ask: "Oiled?"})} },

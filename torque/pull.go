@@ -40,10 +40,10 @@ func (p Pull) turns() bool {
 	return turns
 }
 
-// String says what to do: "tighten to 30 N·m".
+// String says what to do: "tighten to 23 N·m".
 func (p Pull) String() string { return words(p.do) }
 
-// Brief says it in so few letters that they can be shown large: "30 N·m".
+// Brief says it in so few letters that they can be shown large: "23 N·m".
 func (p Pull) Brief() string { return brief(p.do) }
 
 // A Pause stops the pulling until something was waited for or looked at: a [Wait] or a

@@ -46,25 +46,25 @@ func TestNoPullBehindAPointer(t *testing.T) {
 // must be snug first, and makes the same plan as one written in Go.
 func TestPullFromJSONMeetsTheRules(t *testing.T) {
 	var read torque.Stage
-	if err := json.Unmarshal([]byte(`{"pull":{"kind":"turn","by":"90 °","within":null,"beyond":false},"order":null,"during":null,"then":[]}`), &read); err != nil {
+	if err := json.Unmarshal([]byte(`{"pull":{"kind":"turn","by":"55 °","within":null,"beyond":false},"order":null,"during":null,"then":[]}`), &read); err != nil {
 		t.Fatal(err)
 	}
 	pointer := new(torque.Turn)
-	pointer.By = deg("90°")
+	pointer.By = deg("55°")
 	made := torque.Stage{Pull: torque.PullOf(*pointer)}
 	pointer.By = deg("45°") // too late to change the stage
 	var digests []string
-	for _, stage := range []torque.Stage{read, made, turn("90°")} {
+	for _, stage := range []torque.Stage{read, made, turn("55°")} {
 		group := torque.Group{Name: "g", Pattern: torque.Row("b"), Use: torque.SingleUse, Stages: []torque.Stage{stage}}
 		if _, err := torque.NewPlan("plan", group); !errors.Is(err, torque.ErrNotSnug) {
 			t.Errorf("%v: %v, want ErrNotSnug", stage.Pull, err)
 		}
-		group.Stages = []torque.Stage{tighten("30 N·m"), stage}
+		group.Stages = []torque.Stage{tighten("23 N·m"), stage}
 		plan, err := torque.NewPlan("plan", group)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if step, _ := plan.Step(2); step.String() != "2. b: mark it, then turn 90° further" {
+		if step, _ := plan.Step(2); step.String() != "2. b: mark it, then turn 55° further" {
 			t.Error(step)
 		}
 		digests = append(digests, plan.Digest())
@@ -75,7 +75,7 @@ func TestPullFromJSONMeetsTheRules(t *testing.T) {
 }
 
 func TestJSONErrors(t *testing.T) {
-	const turn = `{"kind":"turn","by":"90 °","within":null,"beyond":false}`
+	const turn = `{"kind":"turn","by":"55 °","within":null,"beyond":false}`
 	stage := func(pull string) string {
 		return `{"pull":` + pull + `,"order":null,"during":null,"then":[]}`
 	}
@@ -84,17 +84,17 @@ func TestJSONErrors(t *testing.T) {
 		kind       error
 		want       string
 	}{
-		{"a pull of no kind", stage(`{"kind":"twist","by":"90 °"}`), torque.ErrPullKind, `"tighten", "turn" or "back off"`},
-		{"a pull without its kind", stage(`{"by":"90 °"}`), torque.ErrPullKind, `"kind" is missing`},
+		{"a pull of no kind", stage(`{"kind":"twist","by":"55 °"}`), torque.ErrPullKind, `"tighten", "turn" or "back off"`},
+		{"a pull without its kind", stage(`{"by":"55 °"}`), torque.ErrPullKind, `"kind" is missing`},
 		{"no pull", stage(`null`), torque.ErrNoPull, "null"},
 		{"no key for it", `{"order":null,"during":null,"then":[]}`, nil, `"pull" is missing`},
-		{"a key left out", stage(`{"kind":"turn","by":"90 °","within":null}`), nil, `"beyond" is missing`},
+		{"a key left out", stage(`{"kind":"turn","by":"55 °","within":null}`), nil, `"beyond" is missing`},
 		{"a key too many", stage(strings.Replace(turn, `"by"`, `"till":"1°","by"`, 1)), nil, `unknown keys "till"`},
 		{"a key twice", stage(strings.Replace(turn, `"by"`, `"by":"1 °","by"`, 1)), nil, "twice"},
-		{"null for what must be there", stage(strings.Replace(turn, `"90 °"`, "null", 1)), nil, `"by" is null`},
+		{"null for what must be there", stage(strings.Replace(turn, `"55 °"`, "null", 1)), nil, `"by" is null`},
 		{"a text for a yes or no", stage(strings.Replace(turn, "false", `"no"`, 1)), nil, `"beyond"`},
-		{"no unit", stage(strings.Replace(turn, "90 °", "90", 1)), units.ErrNoUnit, `"by"`},
-		{"a torque for an angle", stage(strings.Replace(turn, "90 °", "90 N·m", 1)), units.ErrWrongDimension, ""},
+		{"no unit", stage(strings.Replace(turn, "55 °", "90", 1)), units.ErrNoUnit, `"by"`},
+		{"a torque for an angle", stage(strings.Replace(turn, "55 °", "90 N·m", 1)), units.ErrWrongDimension, ""},
 		{"an order of no name", strings.Replace(stage(turn), `"order":null`, `"order":"zigzag"`, 1), torque.ErrOrderName, "zigzag"},
 		{"a pause of no kind", strings.Replace(stage(turn), `[]`, `[{"kind":"tea"}]`, 1), torque.ErrAction, `"wait" or "check"`},
 		{"a wait of no time", strings.Replace(stage(turn), `[]`, `[{"kind":"wait","for":"a while","why":""}]`, 1), nil, "no time to wait"},

@@ -46,7 +46,7 @@ type Check struct {
 	IfNot  string               // what to do otherwise; "stop and find out why" if empty
 }
 
-// String returns "tighten to 30 N·m", with the tolerance if there is one.
+// String returns "tighten to 23 N·m", with the tolerance if there is one.
 func (t Tighten) String() string {
 	s := "tighten to " + shown(t.To, t.In)
 	if !isZero(t.Within) {
@@ -55,7 +55,7 @@ func (t Tighten) String() string {
 	return s
 }
 
-// String returns "turn 90° further", with the tolerance if there is one.
+// String returns "turn 55° further", with the tolerance if there is one.
 func (t Turn) String() string {
 	s := "turn " + degrees(t.By) + " further"
 	if !isZero(t.Within) {
@@ -75,10 +75,10 @@ func (b BackOff) String() string {
 // String returns "wait 10m" and why.
 func (w Wait) String() string { return joined(w.Brief(), w.Why) }
 
-// Brief returns "30 N·m".
+// Brief returns "23 N·m".
 func (t Tighten) Brief() string { return shown(t.To, t.In) }
 
-// Brief returns "+90°".
+// Brief returns "+55°".
 func (t Turn) Brief() string { return "+" + degrees(t.By) }
 
 // Brief returns "back off".
@@ -181,7 +181,7 @@ func checkTarget[D units.Dimension](target units.Quantity[D], within units.Inter
 	switch {
 	case target.Sign() <= 0:
 		return fmt.Errorf("%s of %s; write one above zero", what, target)
-	case !within.Bounded():
+	case !within.IsEmpty() && !within.Bounded():
 		return fmt.Errorf("a tolerance of %s; write both of its bounds", within)
 	case !isZero(within) && !within.Contains(target):
 		return fmt.Errorf("a target of %s outside its own tolerance, %s; write a target in it", target, within)
@@ -227,9 +227,9 @@ func unlessPoint[D units.Dimension](a units.Interval[D]) units.Interval[D] {
 	return a
 }
 
-// isZero reports whether a is the zero interval.
+// isZero reports whether a says nothing: the zero interval, or zero alone.
 func isZero[D units.Dimension](a units.Interval[D]) bool {
-	return a.IsPoint() && a.Lo().IsZero()
+	return a.IsEmpty() || a.IsPoint() && a.Lo().IsZero()
 }
 
 // shown returns a quantity in the unit, with the digits it has, or, if it has more than

@@ -164,7 +164,7 @@ func TestSkippedWaitIsDoneAgainForANewBolt(t *testing.T) {
 func TestSingleUseByTorqueAlone(t *testing.T) {
 	to := func(text string) Stage { return Stage{Pull: PullOf(Tighten{To: units.MustParseTorque(text)})} }
 	for _, use := range []Use{SingleUse, Reusable, NotSaid} {
-		plan, err := NewPlan("heads", Group{Name: "heads", Pattern: Row("a", "b"), Use: use, Stages: []Stage{to("30 N·m"), to("70 N·m")}})
+		plan, err := NewPlan("heads", Group{Name: "heads", Pattern: Row("a", "b"), Use: use, Stages: []Stage{to("23 N·m"), to("70 N·m")}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -172,7 +172,7 @@ func TestSingleUseByTorqueAlone(t *testing.T) {
 		l := openTest(t, path, plan)
 		do(t, l, 1, 2)
 		if err := l.Loosen("a"); err != nil {
-			t.Errorf("%v, loosened at 30 N·m: %v", use, err)
+			t.Errorf("%v, loosened at 23 N·m: %v", use, err)
 		}
 		do(t, l, 1)
 		if err := errors.Join(l.Begin(3), l.Stop(3)); err != nil {

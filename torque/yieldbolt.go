@@ -116,7 +116,7 @@ func (b YieldBolt) Forecast(snug units.TorqueInterval, turns ...units.AngleInter
 	}
 	f := Forecast{Bolt: b, Snug: snug, Envelope: envelope, Onset: b.onset(snug)}
 
-	var turned units.AngleInterval
+	turned := units.Exactly(units.Angle{})
 	f.States = append(f.States, f.state(turned, torqued, turned))
 	for i, turn := range turns {
 		if err := notNegative(fmt.Sprintf("turn %d", i+1), turn); err != nil {
@@ -151,13 +151,16 @@ func (f Forecast) state(added units.AngleInterval, snug units.ForceInterval, tur
 	return s
 }
 
-// PlasticShare returns how much of the turn so far is beyond yield, as parts of one. Before
-// any turn both are zero.
+// PlasticShare returns how much of the turn so far is beyond yield, as parts of one: the
+// least at the smallest turn, the most at the largest. Of no turn, it is zero.
 func (s State) PlasticShare() (lo, hi *big.Rat) {
-	if s.Turn.Lo().Sign() <= 0 {
-		return new(big.Rat), new(big.Rat)
+	share := func(plastic, turn units.Angle) *big.Rat {
+		if turn.Sign() <= 0 {
+			return new(big.Rat)
+		}
+		return plastic.Ratio(turn)
 	}
-	return s.Plastic.Lo().Ratio(s.Turn.Lo()), s.Plastic.Hi().Ratio(s.Turn.Hi())
+	return share(s.Plastic.Lo(), s.Turn.Lo()), share(s.Plastic.Hi(), s.Turn.Hi())
 }
 
 // perDegree returns the least and the most preload, in newtons, that a degree adds below
@@ -225,9 +228,9 @@ func (f Forecast) Working(torque units.TorqueUnit, force units.ForceUnit, places
 			step.Name = "turn " + s.Added.Format(units.Degree, 0)
 		}
 		step.Result = fmt.Sprintf("%s, %v", s.Preload.Format(force, places), s.Yielded)
-		if s.Yielded != NotYielded {
+		if s.Plastic.Hi().Sign() > 0 {
 			lo, hi := s.PlasticShare()
-			step.Result += fmt.Sprintf("; %s to %s of the turn is plastic and leaves %s", percent(lo), percent(hi), stretchOf(thread, s.Stretch))
+			step.Result += fmt.Sprintf("; %s %% to %s %% of the turn is plastic and leaves %s", wholePercent(lo, false), wholePercent(hi, true), stretchOf(thread, s.Stretch))
 		}
 		w.Steps = append(w.Steps, step)
 	}
@@ -236,6 +239,16 @@ func (f Forecast) Working(torque units.TorqueUnit, force units.ForceUnit, places
 	}
 	w.Notes = append(w.Notes, "this is what to expect, not what to do: the engine maker's manual comes first")
 	return w
+}
+
+// wholePercent returns a part of one, zero or more, in whole percent, rounded down or up.
+func wholePercent(r *big.Rat, up bool) string {
+	n := new(big.Rat).Mul(r, big.NewRat(100, 1))
+	whole := new(big.Int).Quo(n.Num(), n.Denom())
+	if up && !n.IsInt() {
+		whole.Add(whole, big.NewInt(1))
+	}
+	return whole.String()
 }
 
 // stretchOf returns a range of lengths in the unit of a thread's standard.

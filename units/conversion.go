@@ -45,6 +45,9 @@ func ConversionPlaces(width Length, to LengthUnit) (places int32, err error) {
 // A missing bound stays missing.
 // Source: ISO 370:1975, method B (from memory).
 func (a Interval[D]) Inward(u Unit[D], places int32) (Interval[D], error) {
+	if a.IsEmpty() {
+		return a, nil
+	}
 	lo, hi := a.bounds()
 	if a.HasLo() {
 		lo = u.Of(a.Lo().Rounded(u, places, Ceiling)).steps()
@@ -64,6 +67,9 @@ func (a Interval[D]) Inward(u Unit[D], places int32) (Interval[D], error) {
 // a unit of the last place.
 // Source: NIST SP 811 (2008), B.7; ISO 370:1975, method A (from memory).
 func (a Interval[D]) Nearest(u Unit[D], places int32) Interval[D] {
+	if a.IsEmpty() {
+		return a
+	}
 	lo, hi := a.bounds()
 	if a.HasLo() {
 		lo = u.Of(a.Lo().In(u, places)).steps()
@@ -78,6 +84,9 @@ func (a Interval[D]) Nearest(u Unit[D], places int32) Interval[D] {
 // unit, towards the outside: a lies within Outward. It is for readings, whose
 // uncertainty must not shrink by rounding.
 func (a Interval[D]) Outward(u Unit[D], places int32) Interval[D] {
+	if a.IsEmpty() {
+		return a
+	}
 	lo, hi := a.bounds()
 	if a.HasLo() {
 		lo = u.Of(a.Lo().Rounded(u, places, Floor)).steps()

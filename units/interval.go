@@ -13,8 +13,9 @@ import (
 // and an exact value is the interval that holds it alone.
 //
 // An interval may lack a bound ("<= 0.02 mm"): HasLo and HasHi tell, and Lo or
-// Hi of the side that is missing panics. It is never empty. The zero Interval
-// holds zero alone.
+// Hi of the side that is missing panics. The zero Interval is empty: nothing was
+// said. It has no bounds, holds no value, and lies within, below and above nothing;
+// what is reckoned from it is empty as well.
 //
 // Interval arithmetic is exact, and pessimistic in one known way: it takes its
 // operands to vary independently, so a.Sub(a) is not zero but ± the width of a.
@@ -24,11 +25,15 @@ import (
 type Interval[D Dimension] struct {
 	_ [0]func(D) // keeps == from compiling, and one dimension from being converted to another
 
-	// lo and hi count grid steps when x is nil; else x has the bounds. Every
-	// operation returns the form with x nil where it can.
+	// lo and hi count grid steps when x is small; else x has the bounds, or is nil
+	// in the empty interval. Every operation returns the form with x small where it
+	// can.
 	lo, hi int64
 	x      *bounds
 }
+
+// small marks an interval whose bounds are in lo and hi. Nobody looks into it.
+var small = new(bounds)
 
 // bounds are those of an interval that does not fit machine integers, in grid
 // steps. A nil bound is missing.
@@ -39,17 +44,20 @@ type bounds struct {
 // fromBounds returns the interval in its one form.
 func fromBounds[D Dimension](lo, hi *big.Rat) Interval[D] {
 	if isInt64(lo) && isInt64(hi) {
-		return Interval[D]{lo: lo.Num().Int64(), hi: hi.Num().Int64()}
+		return Interval[D]{lo: lo.Num().Int64(), hi: hi.Num().Int64(), x: small}
 	}
 	return Interval[D]{x: &bounds{lo, hi}}
 }
 
+// IsEmpty reports whether a is the empty interval, the zero Interval.
+func (a Interval[D]) IsEmpty() bool { return a.x == nil }
+
 func isInt64(r *big.Rat) bool { return r != nil && r.IsInt() && r.Num().IsInt64() }
 
-// bounds returns the interval's bounds in grid steps; a missing one is nil. The
-// caller must not change them.
+// bounds returns the bounds in grid steps of an interval that is not empty; a
+// missing one is nil. The caller must not change them.
 func (a Interval[D]) bounds() (lo, hi *big.Rat) {
-	if a.x != nil {
+	if a.x != small {
 		return a.x.lo, a.x.hi
 	}
 	return new(big.Rat).SetInt64(a.lo), new(big.Rat).SetInt64(a.hi)
@@ -62,7 +70,7 @@ func NewInterval[D Dimension](lo, hi Quantity[D]) (Interval[D], error) {
 		return Interval[D]{}, &OrderError{Lo: lo.String(), Hi: hi.String()}
 	}
 	if lo.x == nil && hi.x == nil {
-		return Interval[D]{lo: lo.n, hi: hi.n}, nil
+		return Interval[D]{lo: lo.n, hi: hi.n, x: small}, nil
 	}
 	return fromBounds[D](lo.steps(), hi.steps()), nil
 }
@@ -86,7 +94,7 @@ func (e *OrderError) Unwrap() error { return ErrOrder }
 // Exactly returns the interval that holds q alone.
 func Exactly[D Dimension](q Quantity[D]) Interval[D] {
 	if q.x == nil {
-		return Interval[D]{lo: q.n, hi: q.n}
+		return Interval[D]{lo: q.n, hi: q.n, x: small}
 	}
 	return MustInterval(q, q)
 }
@@ -96,7 +104,7 @@ func PlusMinus[D Dimension](q, u Quantity[D]) Interval[D] {
 	u = u.Abs()
 	lo, hi := q.Sub(u), q.Add(u)
 	if lo.x == nil && hi.x == nil {
-		return Interval[D]{lo: lo.n, hi: hi.n}
+		return Interval[D]{lo: lo.n, hi: hi.n, x: small}
 	}
 	return MustInterval(lo, hi)
 }
@@ -113,20 +121,20 @@ func AtLeast[D Dimension](lo Quantity[D]) Interval[D] {
 }
 
 // HasLo reports whether a has a lower bound.
-func (a Interval[D]) HasLo() bool { return a.x == nil || a.x.lo != nil }
+func (a Interval[D]) HasLo() bool { return a.x == small || a.x != nil && a.x.lo != nil }
 
 // HasHi reports whether a has an upper bound.
-func (a Interval[D]) HasHi() bool { return a.x == nil || a.x.hi != nil }
+func (a Interval[D]) HasHi() bool { return a.x == small || a.x != nil && a.x.hi != nil }
 
 // Bounded reports whether a has both bounds.
 func (a Interval[D]) Bounded() bool { return a.HasLo() && a.HasHi() }
 
 // Lo returns the lower bound. It panics if there is none.
 func (a Interval[D]) Lo() Quantity[D] {
-	if a.x == nil {
+	if a.x == small {
 		return Quantity[D]{n: a.lo}
 	}
-	if a.x.lo == nil {
+	if !a.HasLo() {
 		panic("units: Lo of an interval without a lower bound; ask HasLo first")
 	}
 	return fromSteps[D](a.x.lo)
@@ -134,10 +142,10 @@ func (a Interval[D]) Lo() Quantity[D] {
 
 // Hi returns the upper bound. It panics if there is none.
 func (a Interval[D]) Hi() Quantity[D] {
-	if a.x == nil {
+	if a.x == small {
 		return Quantity[D]{n: a.hi}
 	}
-	if a.x.hi == nil {
+	if !a.HasHi() {
 		panic("units: Hi of an interval without an upper bound; ask HasHi first")
 	}
 	return fromSteps[D](a.x.hi)
@@ -155,14 +163,17 @@ func (a Interval[D]) Radius() Quantity[D] { return a.Width().half() }
 
 // IsPoint reports whether a holds one value alone.
 func (a Interval[D]) IsPoint() bool {
-	return a.x == nil && a.lo == a.hi || a.Bounded() && a.Lo().Equal(a.Hi())
+	return a.x == small && a.lo == a.hi || a.Bounded() && a.Lo().Equal(a.Hi())
 }
 
 // Add returns the interval of every sum of a value of a and one of b.
 func (a Interval[D]) Add(b Interval[D]) Interval[D] {
 	lo, hi := a.lo+b.lo, a.hi+b.hi
-	if a.x == nil && b.x == nil && (a.lo^lo)&(b.lo^lo) >= 0 && (a.hi^hi)&(b.hi^hi) >= 0 {
-		return Interval[D]{lo: lo, hi: hi}
+	if a.x == small && b.x == small && (a.lo^lo)&(b.lo^lo) >= 0 && (a.hi^hi)&(b.hi^hi) >= 0 {
+		return Interval[D]{lo: lo, hi: hi, x: small}
+	}
+	if a.IsEmpty() || b.IsEmpty() {
+		return Interval[D]{}
 	}
 	alo, ahi := a.bounds()
 	blo, bhi := b.bounds()
@@ -172,16 +183,19 @@ func (a Interval[D]) Add(b Interval[D]) Interval[D] {
 // Sub returns the interval of every difference of a value of a and one of b.
 func (a Interval[D]) Sub(b Interval[D]) Interval[D] {
 	lo, hi := a.lo-b.hi, a.hi-b.lo
-	if a.x == nil && b.x == nil && ((a.lo^b.hi)&(a.lo^lo))|((a.hi^b.lo)&(a.hi^hi)) >= 0 {
-		return Interval[D]{lo: lo, hi: hi}
+	if a.x == small && b.x == small && ((a.lo^b.hi)&(a.lo^lo))|((a.hi^b.lo)&(a.hi^hi)) >= 0 {
+		return Interval[D]{lo: lo, hi: hi, x: small}
 	}
 	return a.Add(b.Neg())
 }
 
 // Neg returns the interval of the negated values.
 func (a Interval[D]) Neg() Interval[D] {
-	if a.x == nil && a.lo != math.MinInt64 && a.hi != math.MinInt64 {
-		return Interval[D]{lo: -a.hi, hi: -a.lo}
+	if a.x == small && a.lo != math.MinInt64 && a.hi != math.MinInt64 {
+		return Interval[D]{lo: -a.hi, hi: -a.lo, x: small}
+	}
+	if a.IsEmpty() {
+		return a
 	}
 	lo, hi := a.bounds()
 	return fromBounds[D](negated(hi), negated(lo))
@@ -192,8 +206,11 @@ func (a Interval[D]) Mul(d decimal.Decimal) Interval[D] { return a.MulRat(ratOfD
 
 // MulRat returns the interval of every value of a times r.
 func (a Interval[D]) MulRat(r *big.Rat) Interval[D] {
+	if a.IsEmpty() {
+		return a
+	}
 	if r.Sign() == 0 {
-		return Interval[D]{}
+		return Interval[D]{x: small}
 	}
 	lo, hi := a.bounds()
 	if r.Sign() < 0 {
@@ -230,10 +247,10 @@ func product(a, b *big.Rat) *big.Rat {
 
 // Contains reports whether q lies in a, bounds included.
 func (a Interval[D]) Contains(q Quantity[D]) bool {
-	if a.x == nil && q.x == nil {
+	if a.x == small && q.x == nil {
 		return a.lo <= q.n && q.n <= a.hi
 	}
-	return !a.endsBelow(q) && !a.beginsAbove(q)
+	return !a.IsEmpty() && !a.endsBelow(q) && !a.beginsAbove(q)
 }
 
 func (a Interval[D]) endsBelow(q Quantity[D]) bool   { return a.HasHi() && a.Hi().Less(q) }
@@ -241,13 +258,16 @@ func (a Interval[D]) beginsAbove(q Quantity[D]) bool { return a.HasLo() && q.Les
 
 // Within reports whether every value of a lies in b.
 func (a Interval[D]) Within(b Interval[D]) bool {
-	if a.x == nil && b.x == nil {
+	if a.x == small && b.x == small {
 		return b.lo <= a.lo && a.hi <= b.hi
 	}
 	return a.withinSlow(b)
 }
 
 func (a Interval[D]) withinSlow(b Interval[D]) bool {
+	if a.IsEmpty() || b.IsEmpty() {
+		return false
+	}
 	if b.HasLo() && (!a.HasLo() || a.Lo().Less(b.Lo())) {
 		return false
 	}
@@ -256,7 +276,7 @@ func (a Interval[D]) withinSlow(b Interval[D]) bool {
 
 // Below reports whether every value of a is less than every value of b.
 func (a Interval[D]) Below(b Interval[D]) bool {
-	if a.x == nil && b.x == nil {
+	if a.x == small && b.x == small {
 		return a.hi < b.lo
 	}
 	return a.belowSlow(b)
@@ -267,7 +287,9 @@ func (a Interval[D]) belowSlow(b Interval[D]) bool {
 }
 
 // Overlaps reports whether a and b have a value in common.
-func (a Interval[D]) Overlaps(b Interval[D]) bool { return !a.Below(b) && !b.Below(a) }
+func (a Interval[D]) Overlaps(b Interval[D]) bool {
+	return !a.IsEmpty() && !b.IsEmpty() && !a.Below(b) && !b.Below(a)
+}
 
 // Gap returns the distance from the nearer bounds of a and b: zero if they have
 // a value in common.
@@ -283,8 +305,14 @@ func (a Interval[D]) Gap(b Interval[D]) Quantity[D] {
 
 // Hull returns the smallest interval that holds a and b.
 func (a Interval[D]) Hull(b Interval[D]) Interval[D] {
-	if a.x == nil && b.x == nil {
-		return Interval[D]{lo: min(a.lo, b.lo), hi: max(a.hi, b.hi)}
+	if a.x == small && b.x == small {
+		return Interval[D]{lo: min(a.lo, b.lo), hi: max(a.hi, b.hi), x: small}
+	}
+	switch {
+	case a.IsEmpty():
+		return b
+	case b.IsEmpty():
+		return a
 	}
 	alo, ahi := a.bounds()
 	blo, bhi := b.bounds()
@@ -297,8 +325,8 @@ func (a Interval[D]) Intersect(b Interval[D]) (common Interval[D], ok bool) {
 	if !a.Overlaps(b) {
 		return Interval[D]{}, false
 	}
-	if a.x == nil && b.x == nil {
-		return Interval[D]{lo: max(a.lo, b.lo), hi: min(a.hi, b.hi)}, true
+	if a.x == small && b.x == small {
+		return Interval[D]{lo: max(a.lo, b.lo), hi: min(a.hi, b.hi), x: small}, true
 	}
 	alo, ahi := a.bounds()
 	blo, bhi := b.bounds()
@@ -325,5 +353,8 @@ func present(a, b *big.Rat) *big.Rat {
 	return b
 }
 
-// Equal reports whether a and b hold the same values.
-func (a Interval[D]) Equal(b Interval[D]) bool { return a.Within(b) && b.Within(a) }
+// Equal reports whether a and b hold the same values. The empty interval equals
+// itself alone.
+func (a Interval[D]) Equal(b Interval[D]) bool {
+	return a.Within(b) && b.Within(a) || a.IsEmpty() && b.IsEmpty()
+}

@@ -31,6 +31,8 @@ func (a Interval[D]) FormatRounded(u Unit[D], places int32, lower, upper Roundin
 // write writes a with the ways given to write its bounds.
 func (a Interval[D]) write(lower, upper func(Quantity[D]) string) string {
 	switch {
+	case a.IsEmpty():
+		return "no " + dimensionOf[D]().name
 	case !a.HasLo() && !a.HasHi():
 		return "any " + dimensionOf[D]().name
 	case !a.HasLo():
@@ -53,7 +55,7 @@ func (a Interval[D]) write(lower, upper func(Quantity[D]) string) string {
 func parseInterval[D Dimension](text string) (Interval[D], error) {
 	d := dimensionOf[D]()
 	if lo, hi, ok := d.intervalCommon(text); ok {
-		return Interval[D]{lo: lo, hi: hi}, nil
+		return Interval[D]{lo: lo, hi: hi, x: small}, nil
 	}
 	s, err := newScanner(text)
 	if err != nil {

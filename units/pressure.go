@@ -64,7 +64,7 @@ var pressures = lazily(func() dimension {
 })
 
 // ParsePressure reads a number and a unit of pressure or stress: "50 psi",
-// "3.5 bar", "640 MPa", "4 kgf/cm²". The error is a *ParseError.
+// "2.5 bar", "640 MPa", "4 kgf/cm²". The error is a *ParseError.
 func ParsePressure(s string) (Pressure, error) { return parse[PressureDim](s) }
 
 // MustParsePressure is ParsePressure for literals; it panics on an error.

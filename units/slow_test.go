@@ -351,8 +351,8 @@ func sameInterval[D Dimension](t *rapid.T, operation string, a Interval[D], want
 	if a.HasHi() {
 		check(a.Hi(), want.hi)
 	}
-	if machine = machine && a.Bounded(); machine != (a.x == nil) {
-		t.Fatalf("%s: %s held as machine integers: %v", operation, want, a.x == nil)
+	if machine = machine && a.Bounded(); machine != (a.x == small) {
+		t.Fatalf("%s: %s held as machine integers: %v", operation, want, a.x == small)
 	}
 }
 

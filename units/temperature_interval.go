@@ -38,6 +38,9 @@ func MustParseTemperatureInterval(s string) TemperatureInterval {
 	return must(ParseTemperatureInterval(s))
 }
 
+// IsEmpty reports whether a is the zero TemperatureInterval: nothing was said.
+func (a TemperatureInterval) IsEmpty() bool { return a.iv.IsEmpty() }
+
 // HasLo reports whether a has a lower bound.
 func (a TemperatureInterval) HasLo() bool { return a.iv.HasLo() }
 

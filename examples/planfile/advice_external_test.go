@@ -265,8 +265,8 @@ group = "g"
 bolts = ["a", "b"]
 single_use = true
 stages = [
-  { torque = "30 N·m" },
-  { turn = "90°" },
+  { torque = "23 N·m" },
+  { turn = "55°" },
 ]
 `
 	for _, tt := range []struct {
@@ -279,21 +279,21 @@ stages = [
 		{"reusable", "= true", "= false", nil, 0, ""},
 		{"nothing said of use", "single_use = true\n", "", torque.ErrUse, 3, "write single_use = true, or single_use = false if"},
 		{"use in words", "= true", `= "yes"`, nil, 5, "true or false"},
-		{"backed off after the turn", `"90°" },`, `"90°" }, { back_off = "free" }, { torque = "30 N·m" },`, torque.ErrReuse, 8, "scrap"},
-		{"9000°", "90°", "9000°", torque.ErrBeyondTurn, 8, "look at its unit"},
-		{"400°", "90°", "400°", torque.ErrBeyondTurn, 8, "write beyond_full_turn = true"},
-		{"400° that is meant", `"90°"`, `"400°", beyond_full_turn = true`, nil, 0, ""},
-		{"90° said to be beyond", `"90°"`, `"90°", beyond_full_turn = true`, torque.ErrNotBeyond, 8, "take beyond_full_turn out"},
-		{"4500 N·m", "30 N·m", "4500 N·m", torque.ErrHighTorque, 7, "write high_torque = true"},
-		{"4500 N·m that is meant", `"30 N·m"`, `"4500 N·m", high_torque = true`, nil, 0, ""},
-		{"30 N·m said to be high", `"30 N·m"`, `"30 N·m", high_torque = true`, torque.ErrNotBeyond, 7, "take high_torque out"},
-		{"high_torque of a turn", `"90°"`, `"90°", high_torque = true`, planfile.ErrMissing, 8, "no torque"},
-		{"beyond_full_turn of a torque", `"30 N·m"`, `"30 N·m", beyond_full_turn = true`, planfile.ErrMissing, 7, "no turn"},
-		{"backed off by nothing", `{ turn = "90°" }`, `{ back_off = "0°" }, { torque = "30 N·m" }`, nil, 8, `"free"`},
-		{"backed off by two turns", `{ turn = "90°" }`, `{ back_off = "2 turn" }, { torque = "30 N·m" }`, torque.ErrBeyondTurn, 8, `write back_off = "free"`},
+		{"backed off after the turn", `"55°" },`, `"55°" }, { back_off = "free" }, { torque = "23 N·m" },`, torque.ErrReuse, 8, "scrap"},
+		{"9000°", "55°", "9000°", torque.ErrBeyondTurn, 8, "look at its unit"},
+		{"400°", "55°", "400°", torque.ErrBeyondTurn, 8, "write beyond_full_turn = true"},
+		{"400° that is meant", `"55°"`, `"400°", beyond_full_turn = true`, nil, 0, ""},
+		{"55° said to be beyond", `"55°"`, `"55°", beyond_full_turn = true`, torque.ErrNotBeyond, 8, "take beyond_full_turn out"},
+		{"4500 N·m", "23 N·m", "4500 N·m", torque.ErrHighTorque, 7, "write high_torque = true"},
+		{"4500 N·m that is meant", `"23 N·m"`, `"4500 N·m", high_torque = true`, nil, 0, ""},
+		{"23 N·m said to be high", `"23 N·m"`, `"23 N·m", high_torque = true`, torque.ErrNotBeyond, 7, "take high_torque out"},
+		{"high_torque of a turn", `"55°"`, `"55°", high_torque = true`, planfile.ErrMissing, 8, "no torque"},
+		{"beyond_full_turn of a torque", `"23 N·m"`, `"23 N·m", beyond_full_turn = true`, planfile.ErrMissing, 7, "no turn"},
+		{"backed off by nothing", `{ turn = "55°" }`, `{ back_off = "0°" }, { torque = "23 N·m" }`, nil, 8, `"free"`},
+		{"backed off by two turns", `{ turn = "55°" }`, `{ back_off = "2 turn" }, { torque = "23 N·m" }`, torque.ErrBeyondTurn, 8, `write back_off = "free"`},
 		{"bolts by case", `"a", "b"`, `"1L", "1l"`, torque.ErrAlike, 4, `"1L"`},
 		{"a bolt with a blank", `"a", "b"`, `"1L", "1R "`, torque.ErrBlank, 4, `write "1R"`},
-		{"a wait of milliseconds", `"30 N·m"`, `"30 N·m", wait = "5ms"`, nil, 7, "look at its unit"},
+		{"a wait of milliseconds", `"23 N·m"`, `"23 N·m", wait = "5ms"`, nil, 7, "look at its unit"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := planfile.Read("plan.toml", []byte(strings.Replace(file, tt.old, tt.new, 1)))

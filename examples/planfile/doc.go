@@ -11,8 +11,8 @@
 //	single_use = true               # new bolts each time; false if the maker says they may be used again
 //	first = ["Are the threads oiled?"]
 //	stages = [
-//	  { torque = "30 ±2 N·m" },
-//	  { turn = "90°", check = "Does the crank turn freely?" },
+//	  { torque = "23 ±2 N·m" },
+//	  { turn = "55°", check = "Does the crank turn freely?" },
 //	]
 //
 // The bolts of a group are given in one of four ways: bolts, in a row; caps, cap
@@ -28,7 +28,7 @@
 // The names of bolts, groups and parts may not begin or end in a blank, and may not differ
 // by case or blanks alone.
 //
-// A stage has one of torque, turn and back_off ("90°", or "free" for until the bolt
+// A stage has one of torque, turn and back_off ("55°", or "free" for until the bolt
 // turns freely), and may have an order of its own, during (a table with group and
 // stage: the stage of another group with which it is done), wait ("10m", in the
 // notation of Go's durations) and check, what to ask once the stage is done; with a

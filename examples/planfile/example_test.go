@@ -14,7 +14,7 @@ title = "rods"
 group = "rod bolts"
 caps = [["1 A", "1 B"]]
 single_use = true
-stages = [{ torque = "25 N·m" }, { turn = "90°" }]
+stages = [{ torque = "8 N·m" }, { turn = "75°" }]
 `))
 	if err != nil {
 		fmt.Println(err)
@@ -24,8 +24,8 @@ stages = [{ torque = "25 N·m" }, { turn = "90°" }]
 		fmt.Println(step)
 	}
 	// Output:
-	// 1. 1 A: tighten to 25 N·m
-	// 2. 1 B: tighten to 25 N·m
-	// 3. 1 A: mark it, then turn 90° further
-	// 4. 1 B: mark it, then turn 90° further
+	// 1. 1 A: tighten to 8 N·m
+	// 2. 1 B: tighten to 8 N·m
+	// 3. 1 A: mark it, then turn 75° further
+	// 4. 1 B: mark it, then turn 75° further
 }

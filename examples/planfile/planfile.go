@@ -305,7 +305,7 @@ func (r *reader) pull(path string, t Stage) (none torque.Pull) {
 		}
 		return torque.PullOf(torque.BackOff{By: by})
 	default:
-		r.fail(path, `a stage that does nothing: %w; write torque = "30 N·m", turn = "90°" or back_off = "free"`, ErrMissing)
+		r.fail(path, `a stage that does nothing: %w; write torque = "23 N·m", turn = "55°" or back_off = "free"`, ErrMissing)
 	}
 	return none
 }

@@ -23,7 +23,7 @@ stages = [
   { torque = "70..75 lbf·ft", wait = "5m" },
   { back_off = "free", order = "outside in" },
   { torque = "25 lbf·ft" },
-  { turn = "90 ±5 °", check = "Is the gap even?", within = "0.004..0.010 in", if_not = "loosen it" },
+  { turn = "75 ±5 °", check = "Is the gap even?", within = "0.004..0.010 in", if_not = "loosen it" },
 ]
 `
 
@@ -38,7 +38,7 @@ func TestRead(t *testing.T) {
 		6:  "6. a: back off until it turns freely",
 		7:  "7. c: back off until it turns freely",
 		10: "10. a: tighten to 25 lbf·ft",
-		15: "15. c: mark it, then turn 90° further (85° to 95°)",
+		15: "15. c: mark it, then turn 75° further (70° to 80°)",
 		18: "18. Is the gap even? It must be 0.004 in to 0.01 in. If not: loosen it.",
 	} {
 		if step, _ := plan.Step(number); step.String() != want {

@@ -47,7 +47,7 @@ const (
 type Group struct {
 	Name     string // "main bearing"
 	Quantity string // "running clearance"
-	Limits   string // "0.030..0.052 mm"
+	Limits   string // "0.053..0.087 mm"
 	Findings []Finding
 	Remedy   Remedy // what can be done about what is outside
 }

@@ -90,7 +90,7 @@ func (r *reader) stretch(at, path string, t boltsTable, l boltLength, now cleara
 		return c, nil
 	}
 	if whenNew.IsPoint() {
-		r.fail(newPath, "%s: %w; write the length with the tolerance that new bolts have, as in \"46.00 ±0.05 mm\"", newText, ErrNotSure)
+		r.fail(newPath, "%s: %w; write the length with the tolerance that new bolts have, as in \"44.30 ±0.06 mm\"", newText, ErrNotSure)
 		return c, nil
 	}
 	c.whenNew = whenNew

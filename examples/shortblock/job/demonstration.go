@@ -11,11 +11,11 @@ import (
 var demonstrations embed.FS
 
 // DefaultDemonstration is the demonstration job shown when none is named.
-const DefaultDemonstration = "drainage-pump"
+const DefaultDemonstration = "lock-gate"
 
-// Demonstrations returns the names of the jobs that are built in: two invented
-// engines, one in millimetres and one in inches, and one with the published
-// limits of a technical manual and invented readings.
+// Demonstrations returns the names of the jobs that are built in. Each is of an
+// invented engine, and is drawn from its design, which stands beside it in the
+// folder demo.
 func Demonstrations() []string {
 	entries, err := demonstrations.ReadDir("demo")
 	if err != nil {

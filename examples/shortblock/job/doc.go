@@ -18,9 +18,11 @@
 //	                    uncertainties by root-sum-square, brackets by worst case), "worst
 //	                    case", "root-sum-square"
 //	[show]              length, length_places, pressure: the units of the record; currency
-//	[instruments.NAME]  kind = "crush strip" with widths; "feeler blades" with blades; or
-//	                    "micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge"
-//	                    with uncertainty, the expanded one (k = 2)
+//	[instruments.NAME]  kind = "crush strip" with widths, the clearances printed beside them,
+//	                    and tolerance, how far a reading of it may be off to either side, as
+//	                    in "0.004 mm", where its maker states one; "feeler blades" with
+//	                    blades; or "micrometer", "bore gauge", "dial", "caliper", "depth
+//	                    gauge", "gauge" with uncertainty, the expanded one (k = 2)
 //	[[passages]]        name; state = "clean", "blocked" or "not checked"
 //	[jets]              opens, the limits of the opening pressure; tests, each with jet and
 //	                    shut, the highest pressure at which it was shut, and open, the lowest

@@ -33,6 +33,7 @@ type instrumentTable struct {
 	Kind        string   `toml:"kind"`
 	Uncertainty string   `toml:"uncertainty"`
 	Widths      []string `toml:"widths"`
+	Tolerance   string   `toml:"tolerance"`
 	Blades      []string `toml:"blades"`
 }
 

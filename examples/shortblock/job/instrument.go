@@ -37,6 +37,9 @@ func (r *reader) readInstruments(tables map[string]instrumentTable) {
 		switch {
 		case t.Kind == crushStrip:
 			in.strip, ok = ladder(r, path+".widths", t.Widths, clearance.NewStrip)
+			if t.Tolerance != "" && ok {
+				in.strip, ok = r.tolerance(path+".tolerance", t.Tolerance, in.strip)
+			}
 			r.onlyFor(path, t, crushStrip)
 		case t.Kind == feelerBlades:
 			in.feelers, ok = ladder(r, path+".blades", t.Blades, clearance.NewFeelers)
@@ -62,9 +65,22 @@ func (r *reader) onlyFor(path string, t instrumentTable, kind string) {
 	if len(t.Blades) > 0 && kind != feelerBlades {
 		r.fail(path+".blades", "only feeler blades have blades; leave them out")
 	}
+	if t.Tolerance != "" && kind != crushStrip {
+		r.fail(path+".tolerance", "only a crush strip has a tolerance; leave it out")
+	}
 	if t.Uncertainty != "" && kind != "" {
 		r.fail(path+".uncertainty", "a %s is read between its marks; leave the uncertainty out", kind)
 	}
+}
+
+// tolerance reads the tolerance of a strip.
+func (r *reader) tolerance(path, text string, strip clearance.Strip) (clearance.Strip, bool) {
+	q, ok := read(r, path, text, units.ParseLength)
+	if !ok {
+		return strip, false
+	}
+	strip, err := strip.WithTolerance(q)
+	return strip, r.check(path, err)
 }
 
 // ladder reads an ascending list of lengths.

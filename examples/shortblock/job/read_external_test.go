@@ -17,7 +17,7 @@ import (
 // base is the metric demonstration, which the tests below spoil in one place.
 func base(t *testing.T) string {
 	t.Helper()
-	src, err := job.Demonstration("drainage-pump")
+	src, err := job.Demonstration("lock-gate")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -34,46 +34,49 @@ func TestBadInput(t *testing.T) {
 		at       string // the error's line begins on the first line with this text
 		say      string
 	}{
-		{"missing unit", `limits = "0.10..0.266 mm"`, `limits = "0.10..0.266"`, units.ErrNoUnit, `limits = "0.10..0.266"`, `write "0.10..0.266 mm"`},
-		{"unit of the wrong dimension", `torque = "25 N·m"`, `torque = "25 mm"`, units.ErrWrongDimension, `"25 mm"`, "a torque is a force times a length"},
-		{"length for a torque", `torque = "25 N·m"`, `torque = "25 ft"`, units.ErrWrongDimension, "25 ft", "write lbf·ft"},
-		{"decimal comma", `bore = "59.012 mm"`, `bore = "59,012 mm"`, units.ErrSyntax, "59,012", `write "59.012 mm"`},
-		{"lo above hi", `clearance = "0.030..0.052 mm"`, `clearance = "0.052..0.030 mm"`, units.ErrOrder, "0.052..0.030", `write "0.030..0.052 mm"`},
-		{"NaN", `journal = "53.956 mm"`, `journal = "NaN mm"`, units.ErrSyntax, "NaN", "write a number"},
-		{"an absurd exponent", `journal = "53.956 mm"`, `journal = "1e999999999 mm"`, units.ErrTooLong, "1e999999999", "write the number in a fitting unit"},
-		{"a bare number", `journal = "53.956 mm"`, `journal = 53.956`, nil, "journal = 53.956", `"53.956 mm"`},
+		{"missing unit", `limits = "0.15..0.32 mm"`, `limits = "0.15..0.32"`, units.ErrNoUnit, `limits = "0.15..0.32"`, `write "0.15..0.32 mm"`},
+		{"unit of the wrong dimension", `torque = "10 N·m"`, `torque = "10 mm"`, units.ErrWrongDimension, `"10 mm"`, "a torque is a force times a length"},
+		{"length for a torque", `torque = "10 N·m"`, `torque = "10 ft"`, units.ErrWrongDimension, "10 ft", "write lbf·ft"},
+		{"decimal comma", `bore = "62.893 mm"`, `bore = "62,893 mm"`, units.ErrSyntax, "62,893", `write "62.893 mm"`},
+		{"lo above hi", `clearance = "0.053..0.087 mm"`, `clearance = "0.087..0.053 mm"`, units.ErrOrder, "0.087..0.053", `write "0.053..0.087 mm"`},
+		{"NaN", `journal = "58.360 mm"`, `journal = "NaN mm"`, units.ErrSyntax, "NaN", "write a number"},
+		{"an absurd exponent", `journal = "58.360 mm"`, `journal = "1e999999999 mm"`, units.ErrTooLong, "1e999999999", "write the number in a fitting unit"},
+		{"a bare number", `journal = "58.360 mm"`, `journal = 58.360`, nil, "journal = 58.360", `"58.360 mm"`},
 		{"a value without uncertainty", `with = { bore = "bore gauge", walls`, `with = { walls`, job.ErrNotSure, "bore = ", `name the instrument`},
-		{"a code that no table holds", `lower = "2 1 3 2"`, `lower = "2 1 9 2"`, grading.ErrUnknownCode, `"2 1 9 2"`, "it holds 1, 2, 3"},
-		{"five codes for four locations", `upper = "P Q Q P"`, `upper = "P Q Q P P"`, grading.ErrCodeCount, `"P Q Q P P"`, "5 codes"},
-		{"three codes for four locations", `upper = "P Q Q P"`, `upper = "P Q Q"`, grading.ErrCodeCount, `"P Q Q"`, "write ? for a code that cannot be read"},
-		{"a location named twice", `locations = ["1", "2", "3", "4"]`, `locations = ["1", "2", "3", "2"]`, job.ErrTwice, `"3", "2"]`, "first as number 2"},
-		{"a reading of a location that is not there", `location = "3"`, `location = "5"`, job.ErrUnknown, `location = "5"`, "write one of 1, 2, 3, 4"},
+		{"a code that no table holds", `lower = "88 94 82 94 88"`, `lower = "88 94 83 94 88"`, grading.ErrUnknownCode, `"88 94 83 94 88"`, "it holds 82, 88, 94"},
+		{"six codes for five locations", `upper = "84 78 90 78 84"`, `upper = "84 78 90 78 84 84"`, grading.ErrCodeCount, `"84 78 90 78 84 84"`, "6 codes"},
+		{"three codes for five locations", `upper = "84 78 90 78 84"`, `upper = "84 78 90"`, grading.ErrCodeCount, `"84 78 90"`, "write ? for a code that cannot be read"},
+		{"a location named twice", `locations = ["1", "2", "3", "4", "5"]`, `locations = ["1", "2", "3", "4", "2"]`, job.ErrTwice, `"4", "2"]`, "first as number 2"},
+		{"a reading of a location that is not there", `location = "3"`, `location = "6"`, job.ErrUnknown, `location = "6"`, "write one of 1, 2, 3, 4, 5"},
 		{"a location read twice", `location = "2"`, `location = "3"`, job.ErrTwice, "", "keep one"},
-		{"a blade set out of order", `"0.102 mm", "0.127 mm"`, `"0.127 mm", "0.102 mm"`, clearance.ErrOrder, "0.127 mm", "smallest first"},
-		{"a blade that is not in the set", `reading = { goes = "0.102 mm" }`, `reading = { goes = "0.1 mm" }`, clearance.ErrNotInSet, "0.1 mm", "the nearest are 0.076 mm and 0.102 mm"},
-		{"blades the wrong way round", `goes = "0.203 mm", stops = "0.254 mm"`, `goes = "0.254 mm", stops = "0.203 mm"`, clearance.ErrContradiction, `stops = "0.203 mm"`, "exchange them"},
-		{"strip prints that are not neighbours", `strip = "0.025..0.038 mm"`, `strip = "0.025..0.051 mm"`, clearance.ErrNotNeighbours, "0.025..0.051", "0.038 mm"},
+		{"a blade set out of order", `"0.15 mm", "0.20 mm"`, `"0.20 mm", "0.15 mm"`, clearance.ErrOrder, `"0.20 mm", "0.15 mm"`, "smallest first"},
+		{"a blade that is not in the set", `reading = { goes = "0.15 mm" }`, `reading = { goes = "0.16 mm" }`, clearance.ErrNotInSet, "0.16 mm", "the nearest are 0.15 mm and 0.2 mm"},
+		{"blades the wrong way round", `goes = "0.20 mm", stops = "0.25 mm"`, `goes = "0.25 mm", stops = "0.20 mm"`, clearance.ErrContradiction, `stops = "0.20 mm"`, "exchange them"},
+		{"strip prints that are not neighbours", `strip = "0.045..0.060 mm"`, `strip = "0.045..0.080 mm"`, clearance.ErrNotNeighbours, "0.045..0.080", "0.06 mm"},
+		{"a strip's tolerance without its unit", `"0.110 mm"]`, "\"0.110 mm\"]\ntolerance = \"0.004\"", units.ErrNoUnit, `tolerance = "0.004"`, `write "0.004 mm"`},
+		{"a strip's tolerance below zero", `"0.110 mm"]`, "\"0.110 mm\"]\ntolerance = \"-0.004 mm\"", clearance.ErrNotPositive, `tolerance = "-0.004 mm"`, "such as 0.004 mm"},
+		{"a tolerance of blades", "kind = \"feeler blades\"", "kind = \"feeler blades\"\ntolerance = \"0.004 mm\"", nil, `tolerance = "0.004 mm"`, "only a crush strip"},
 		{"an instrument without uncertainty", "kind = \"dial\"\nuncertainty = \"0.005 mm\"", `kind = "dial"`, job.ErrMissing, "[instruments.dial]", "write uncertainty"},
 		{"an instrument that is not there", `with = "dial"`, `with = "clock"`, job.ErrUnknown, `"clock"`, `"dial"`},
-		{"a valve open before it is shut", `shut = "3.3 bar", open = "3.5 bar"`, `shut = "3.5 bar", open = "3.3 bar"`, clearance.ErrContradiction, `shut = "3.5 bar"`, "highest pressure"},
-		{"a bolt in two groups", `bolts = ["S1", "S2", "S3", "S4"]`, `bolts = ["S1", "S2", "S3", "M1L"]`, torque.ErrTwice, `bolts = ["S1"`, `"inner main cap bolts"`},
-		{"a turn before snug", "  { torque = \"5 N·m\" },\n  { torque = \"25 N·m\" },\n", "", torque.ErrNotSnug, `{ turn = "90°", check = "Does the crankshaft turn freely by hand, and`, "put a torque stage before it"},
-		{"an order that misses a bolt", `order = ["S2", "S3", "S1", "S4"]`, `order = ["S2", "S3", "S1"]`, torque.ErrOrderMisses, `order = ["S2"`, "S4"},
+		{"a valve open before it is shut", `shut = "2.8 bar", open = "3.0 bar"`, `shut = "3.0 bar", open = "2.8 bar"`, clearance.ErrContradiction, `shut = "3.0 bar"`, "highest pressure"},
+		{"a bolt in two groups", `bolts = ["S1", "S2", "S3", "S4", "S5", "S6"]`, `bolts = ["S1", "S2", "S3", "S4", "S5", "M1L"]`, torque.ErrTwice, `bolts = ["S1"`, `"main cap bolts"`},
+		{"a turn before snug", "  { torque = \"10 N·m\" },\n", "", torque.ErrNotSnug, `{ turn = "35°", check = "Does the crankshaft turn freely by hand, and`, "put a torque stage before it"},
+		{"an order that misses a bolt", `order = ["S3", "S4", "S2", "S5", "S1", "S6"]`, `order = ["S3", "S4", "S2", "S5", "S1"]`, torque.ErrOrderMisses, `order = ["S3"`, "S6"},
 		{"an order that does not exist", `order = "inside out"`, `order = "sideways"`, torque.ErrOrderName, "sideways", "inside out"},
-		{"a tie to no stage", `stage = 3 }`, `stage = 4 }`, torque.ErrNoSuchStage, "stage = 4", "3"},
-		{"an unknown key", `clearance = "0.030..0.052 mm"`, `clearence = "0.030..0.052 mm"`, tomlfile.ErrUnknownKey, "clearence", "write clearance"},
+		{"a tie to no stage", `stage = 2 }`, `stage = 5 }`, torque.ErrNoSuchStage, "stage = 5", "4"},
+		{"an unknown key", `clearance = "0.053..0.087 mm"`, `clearence = "0.053..0.087 mm"`, tomlfile.ErrUnknownKey, "clearence", "write clearance"},
 		{"a state that is none", `state = "not checked"`, `state = "dirty"`, job.ErrUnknown, `"dirty"`, "write one of clean, blocked, not checked"},
-		{"a negative price", `price = "12.90"`, `price = "-12.90"`, grading.ErrPrice, `"-12.90"`, "write what the pack costs"},
-		{"a pack of nothing", `holds = [{ half = "upper", grade = "thick" }, { half = "lower", grade = "thick" }]`, `holds = []`, grading.ErrEmptyPack, "holds = []", "list the shells"},
-		{"a size beyond any engine", `journal = "53.956 mm"`, `journal = "1e30 mm"`, nil, "1e30", "look at its unit"},
-		{"a turn beyond any bolt", `{ turn = "90°", check = "Does the crankshaft turn freely by hand, and`, `{ turn = "9000°", check = "Does the crankshaft turn freely by hand, and`, nil, "9000", "look at its unit"},
-		{"limits that allow everything", `clearance = "0.030..0.052 mm"`, `clearance = "any length"`, nil, "any length", "write one or both"},
-		{"a limit below zero", `clearance = "0.030..0.052 mm"`, `clearance = "-0.030..0.052 mm"`, nil, "-0.030", "zero or more"},
-		{"a name with spaces around it", `locations = ["1", "2", "3", "4"]`, `locations = ["1", "2", "3", "3 "]`, nil, `"3 "`, `write "3"`},
-		{"more shells than there can be", `grade = "middle", count = 2 }`, `grade = "middle", count = 9000000000 }`, nil, "9000000000", "from 1 to 10000"},
-		{"a stretch without a new length", `new_length = "46.00 ±0.05 mm"`, `new_length = "46.00 mm"`, job.ErrNotSure, `"46.00 mm"`, "tolerance that new bolts have"},
+		{"a negative price", `price = "14.10"`, `price = "-14.10"`, grading.ErrPrice, `"-14.10"`, "write what the pack costs"},
+		{"a pack of nothing", `holds = [{ half = "upper", grade = "oak" }, { half = "lower", grade = "oak" }]`, `holds = []`, grading.ErrEmptyPack, "holds = []", "list the shells"},
+		{"a size beyond any engine", `journal = "58.360 mm"`, `journal = "1e30 mm"`, nil, "1e30", "look at its unit"},
+		{"a turn beyond any bolt", `{ turn = "35°", check = "Does the crankshaft turn freely by hand, and`, `{ turn = "9000°", check = "Does the crankshaft turn freely by hand, and`, nil, "9000", "look at its unit"},
+		{"limits that allow everything", `clearance = "0.053..0.087 mm"`, `clearance = "any length"`, nil, "any length", "write one or both"},
+		{"a limit below zero", `clearance = "0.053..0.087 mm"`, `clearance = "-0.053..0.087 mm"`, nil, "-0.053", "zero or more"},
+		{"a name with spaces around it", `locations = ["1", "2", "3", "4", "5"]`, `locations = ["1", "2", "3", "4", "3 "]`, nil, `"3 "`, `write "3"`},
+		{"more shells than there can be", `grade = "alder", count = 2 }`, `grade = "alder", count = 9000000000 }`, nil, "9000000000", "from 1 to 10000"},
+		{"a stretch without a new length", `new_length = "44.30 ±0.06 mm"`, `new_length = "44.30 mm"`, job.ErrNotSure, `"44.30 mm"`, "tolerance that new bolts have"},
 		{"not TOML", `title = `, `title `, nil, "title ", ""},
-		{"no title", `title = "Drainage pump no. 2, three-cylinder engine"`, ``, job.ErrMissing, "", "write title"},
+		{"no title", `title = "Lock gate, four-cylinder engine"`, ``, job.ErrMissing, "", "write title"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			src := base(t)
@@ -112,8 +115,8 @@ func lineOf(src, text string) int {
 // TestEveryErrorAtOnce: all that is wrong is said, by line.
 func TestEveryErrorAtOnce(t *testing.T) {
 	src := base(t)
-	src = strings.Replace(src, `torque = "25 N·m"`, `torque = "25 mm"`, 1)
-	src = strings.Replace(src, `bore = "59.012 mm"`, `bore = "59,012 mm"`, 1)
+	src = strings.Replace(src, `torque = "10 N·m"`, `torque = "10 mm"`, 1)
+	src = strings.Replace(src, `bore = "62.893 mm"`, `bore = "62,893 mm"`, 1)
 	_, err := job.Read("job.toml", []byte(src))
 	var errs tomlfile.Errors
 	if !errors.As(err, &errs) || len(errs) != 2 {

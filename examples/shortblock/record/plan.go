@@ -20,7 +20,7 @@ func stages(steps []job.PlanStep) []stage {
 // heading names the stage.
 func (s stage) heading() string { return title(s[0].Stage) }
 
-// instruction says what a step asks for: "mark the bolt, then turn 90° further".
+// instruction says what a step asks for: "mark the bolt, then turn 55° further".
 func instruction(s job.PlanStep) string {
 	text := s.Do
 	if s.Mark != "" {
