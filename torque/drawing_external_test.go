@@ -134,7 +134,7 @@ func TestCrowdedDrawing(t *testing.T) {
 			names = append(names, fmt.Sprintf("flange bolt %d", i+1))
 		}
 		plan, err := torque.NewPlan("crowded", torque.Group{Name: "flange", Pattern: torque.Circle(units.MustParseLength("600 mm"), names...),
-			Stages: []torque.Stage{{Pull: torque.Tighten{To: units.MustParseTorque("20 N·m")}}}})
+			Stages: []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("20 N·m")})}}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -14,7 +14,10 @@ import (
 func TestActionsInWords(t *testing.T) {
 	within := units.MustParseTorqueInterval
 	for _, tt := range []struct {
-		action        torque.Action
+		action interface {
+			String() string
+			Brief() string
+		}
 		string, brief string
 	}{
 		{torque.Tighten{To: nm("30.5 N·m")}, "tighten to 30.5 N·m", "30.5 N·m"},

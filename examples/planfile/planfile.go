@@ -3,7 +3,7 @@ package planfile
 import (
 	"errors"
 	"fmt"
-	"time"
+	"strings"
 
 	"example.com/closefit/examples/tomlfile"
 	"example.com/closefit/torque"
@@ -33,7 +33,7 @@ type Group struct {
 	Circle    *Circle    `toml:"circle"`
 	Places    []Place    `toml:"places"`
 	Order     any        `toml:"order"`
-	SingleUse bool       `toml:"single_use"`
+	SingleUse *bool      `toml:"single_use"`
 	First     []string   `toml:"first"`
 	Stages    []Stage    `toml:"stages"`
 }
@@ -54,15 +54,17 @@ type Place struct {
 
 // A Stage is what is done to each bolt of a group, and what follows.
 type Stage struct {
-	Torque  string  `toml:"torque"`
-	Turn    string  `toml:"turn"`
-	BackOff string  `toml:"back_off"`
-	Order   any     `toml:"order"`
-	During  *During `toml:"during"`
-	Wait    string  `toml:"wait"`
-	Check   string  `toml:"check"`
-	Within  string  `toml:"within"`
-	IfNot   string  `toml:"if_not"`
+	Torque         string  `toml:"torque"`
+	HighTorque     bool    `toml:"high_torque"`
+	Turn           string  `toml:"turn"`
+	BeyondFullTurn bool    `toml:"beyond_full_turn"`
+	BackOff        string  `toml:"back_off"`
+	Order          any     `toml:"order"`
+	During         *During `toml:"during"`
+	Wait           string  `toml:"wait"`
+	Check          string  `toml:"check"`
+	Within         string  `toml:"within"`
+	IfNot          string  `toml:"if_not"`
 }
 
 // During names the stage of another group.
@@ -135,6 +137,13 @@ func parse[T any](r *reader, path, text string, parse func(string) (T, error)) (
 	return v
 }
 
+// interval is parse, and says whether the text could be read.
+func interval[T any](r *reader, path, text string, read func(string) (T, error)) (v T, ok bool) {
+	errs := len(r.errs)
+	v = parse(r, path, text, read)
+	return v, len(r.errs) == errs
+}
+
 func (r *reader) groups(tables []Group) []torque.Group {
 	var groups []torque.Group
 	for i, t := range tables {
@@ -142,10 +151,10 @@ func (r *reader) groups(tables []Group) []torque.Group {
 		if _, taken := r.index[t.Group]; !taken {
 			r.index[t.Group] = i
 		}
-		g := torque.Group{Name: t.Group, On: t.On, Yielding: t.SingleUse,
+		g := torque.Group{Name: t.Group, On: t.On, Use: use(t.SingleUse),
 			Pattern: r.pattern(path, t), Order: r.order(path+".order", t.Order)}
 		for _, ask := range t.First {
-			g.First = append(g.First, torque.Check{Ask: ask})
+			g.First = append(g.First, torque.PauseOf(torque.Check{Ask: ask}))
 		}
 		for j, s := range t.Stages {
 			g.Stages = append(g.Stages, r.stage(fmt.Sprintf("%s.stages[%d]", path, j), s))
@@ -153,6 +162,17 @@ func (r *reader) groups(tables []Group) []torque.Group {
 		groups = append(groups, g)
 	}
 	return groups
+}
+
+// use returns what a file says of bolts that go back.
+func use(singleUse *bool) torque.Use {
+	switch {
+	case singleUse == nil:
+		return torque.NotSaid
+	case *singleUse:
+		return torque.SingleUse
+	}
+	return torque.Reusable
 }
 
 // pattern reads a group's bolts, given in one of four ways.
@@ -215,7 +235,7 @@ func (r *reader) stage(path string, t Stage) torque.Stage {
 		s.During = torque.Tie{Group: t.During.Group, Stage: t.During.Stage}
 	}
 	if t.Wait != "" {
-		s.Then = append(s.Then, torque.Wait{For: parse(r, path+".wait", t.Wait, parseWait)})
+		s.Then = append(s.Then, torque.PauseOf(torque.Wait{For: parse(r, path+".wait", t.Wait, parseWait)}))
 	}
 	if t.Check != "" {
 		check := torque.Check{Ask: t.Check, IfNot: t.IfNot}
@@ -223,30 +243,15 @@ func (r *reader) stage(path string, t Stage) torque.Stage {
 			check.Within = parse(r, path+".within", t.Within, units.ParseLengthInterval)
 			check.In = unitOf[units.LengthDim](t.Within)
 		}
-		s.Then = append(s.Then, check)
+		s.Then = append(s.Then, torque.PauseOf(check))
 	} else if t.Within+t.IfNot != "" {
 		r.fail(path, "limits of a check, or what to do if it fails, and no check: %w; write check = \"…?\" with them", ErrMissing)
 	}
 	return s
 }
 
-// parseWait reads a time to wait.
-func parseWait(s string) (time.Duration, error) {
-	d, err := time.ParseDuration(s)
-	if err != nil {
-		return 0, fmt.Errorf(`%q is no time to wait; write "10m", "90s" or "1h30m"`, s)
-	}
-	return d, nil
-}
-
-// Bounds on what a wrench can do to a bolt of an engine, large ones included.
-var (
-	mostTorque = units.NewtonMetre.OfInt(100_000)
-	mostTurn   = units.Turn.OfInt(3)
-)
-
 // pull reads what a stage does.
-func (r *reader) pull(path string, t Stage) torque.Pull {
+func (r *reader) pull(path string, t Stage) (none torque.Pull) {
 	ways := 0
 	for _, text := range []string{t.Torque, t.Turn, t.BackOff} {
 		if text != "" {
@@ -256,42 +261,53 @@ func (r *reader) pull(path string, t Stage) torque.Pull {
 	switch {
 	case ways > 1:
 		r.fail(path, "%d things to do in one stage: %w; make a stage of each", ways, ErrAmbiguous)
+		return none
+	case t.HighTorque && t.Torque == "":
+		r.fail(path+".high_torque", "high_torque and no torque: %w; take it out, or write torque with it", ErrMissing)
+		return none
+	case t.BeyondFullTurn && t.Turn == "":
+		r.fail(path+".beyond_full_turn", "beyond_full_turn and no turn: %w; take it out, or write turn with it", ErrMissing)
+		return none
 	case t.Torque != "":
-		within := parse(r, path+".torque", t.Torque, units.ParseTorqueInterval)
-		if within.IsEmpty() { // the error is noted
-			return nil
+		within, ok := interval(r, path+".torque", t.Torque, units.ParseTorqueInterval)
+		if !ok {
+			return none
 		}
 		if !within.Bounded() {
 			r.fail(path+".torque", "%s has only one limit; write a torque, or both limits", t.Torque)
-			return nil
+			return none
 		}
-		if mostTorque.Less(within.Hi()) {
-			r.fail(path+".torque", "%s: a torque beyond %s; look at its unit", t.Torque, mostTorque)
-			return nil
-		}
-		return torque.TightenWithin(within, unitOf[units.TorqueDim](t.Torque))
+		tighten := torque.TightenWithin(within, unitOf[units.TorqueDim](t.Torque))
+		tighten.High = t.HighTorque
+		return torque.PullOf(tighten)
 	case t.Turn != "":
-		within := parse(r, path+".turn", t.Turn, units.ParseAngleInterval)
-		if within.IsEmpty() {
-			return nil
+		within, ok := interval(r, path+".turn", t.Turn, units.ParseAngleInterval)
+		if !ok {
+			return none
 		}
 		if !within.Bounded() {
 			r.fail(path+".turn", "%s has only one limit; write an angle, or both limits", t.Turn)
-			return nil
+			return none
 		}
-		if mostTurn.Less(within.Hi()) {
-			r.fail(path+".turn", "%s: a turn beyond %s; look at its unit", t.Turn, mostTurn)
-			return nil
-		}
-		return torque.TurnWithin(within)
+		turn := torque.TurnWithin(within)
+		turn.Beyond = t.BeyondFullTurn
+		return torque.PullOf(turn)
 	case t.BackOff == "free":
-		return torque.BackOff{}
+		return torque.PullOf(torque.BackOff{})
 	case t.BackOff != "":
-		return torque.BackOff{By: parse(r, path+".back_off", t.BackOff, units.ParseAngle)}
+		by, ok := interval(r, path+".back_off", t.BackOff, units.ParseAngle)
+		if !ok {
+			return none
+		}
+		if by.IsZero() {
+			r.fail(path+".back_off", `back_off = %q loosens nothing; write how far, as in "90°", or "free" for until the bolt turns freely`, t.BackOff)
+			return none
+		}
+		return torque.PullOf(torque.BackOff{By: by})
 	default:
 		r.fail(path, `a stage that does nothing: %w; write torque = "23 N·m", turn = "55°" or back_off = "free"`, ErrMissing)
 	}
-	return nil
+	return none
 }
 
 // unitOf returns the unit that a quantity is written in, to print it in the same; the
@@ -321,15 +337,31 @@ func (r *reader) planErrors(err error) {
 	if i, ok := r.index[bad.Group]; ok {
 		path = fmt.Sprintf("tightening[%d]", i)
 	}
+	inFile := *bad
+	inFile.Fix = inTOML.Replace(bad.Fix)
+	if errors.Is(bad, torque.ErrNotBeyond) { // the others may quote names
+		inFile.What = inTOML.Replace(bad.What)
+	}
 	switch {
 	case errors.Is(bad, torque.ErrOnNoGroup):
 		path = "bolts"
+	case errors.Is(bad, torque.ErrUse):
+		path += ".group"
 	case bad.Stage > 0:
 		path += fmt.Sprintf(".stages[%d]", bad.Stage-1)
-	case errors.Is(bad, torque.ErrTwice), errors.Is(bad, torque.ErrNoBolts):
+	case errors.Is(bad, torque.ErrTwice), errors.Is(bad, torque.ErrNoBolts), bad.Bolt != "" && (errors.Is(bad, torque.ErrBlank) || errors.Is(bad, torque.ErrAlike)):
 		path += ".bolts"
 	case errors.Is(bad, torque.ErrUnknownBolt), errors.Is(bad, torque.ErrOrderMisses), errors.Is(bad, torque.ErrOrderRepeats):
 		path += ".order"
 	}
-	r.errs = append(r.errs, r.places.Wrap(path, err))
+	r.errs = append(r.errs, r.places.Wrap(path, &inFile))
 }
+
+// inTOML puts what package torque advises to write in Go as a file has it.
+var inTOML = strings.NewReplacer(
+	"set Use to SingleUse, or to Reusable if", "write single_use = true, or single_use = false if",
+	"it says High", "it says high_torque", "set High", "write high_torque = true beside it", "take High out", "take high_torque out",
+	"it says Beyond", "it says beyond_full_turn", "set Beyond", "write beyond_full_turn = true beside it", "take Beyond out", "take beyond_full_turn out",
+	"back off until it turns freely", `write back_off = "free"`,
+	"use Row, Caps or Circle", "list them in bolts, caps or circle",
+)

@@ -18,6 +18,7 @@ bolts = ["a", "b", "c", "d"]
 group = "studs"
 circle = { diameter = "120 mm", bolts = ["a", "b", "c", "d"] }
 order = "cross"
+single_use = false
 stages = [
   { torque = "70..75 lbf·ft", wait = "5m" },
   { back_off = "free", order = "outside in" },
@@ -58,27 +59,27 @@ func TestReadErrors(t *testing.T) {
 		want     string // in the error
 	}{
 		{"an unknown key", `order = "cross"`, `ordr = "cross"`, tomlfile.ErrUnknownKey, 7, "write order"},
-		{"an unknown key in a stage", `torque = "25`, `torqe = "25`, tomlfile.ErrUnknownKey, 11, `"torqe"`},
-		{"a missing unit", `"25 lbf·ft"`, `"25"`, units.ErrNoUnit, 11, ""},
-		{"a wrong dimension", `"25 lbf·ft"`, `"25 lbf"`, units.ErrWrongDimension, 11, ""},
-		{"a decimal comma", `"25 lbf·ft"`, `"25,5 lbf·ft"`, units.ErrSyntax, 11, "25.5"},
-		{"one limit", `"25 lbf·ft"`, `"<= 25 lbf·ft"`, nil, 11, "only one limit"},
-		{"limits the wrong way round", `70..75`, `75..70`, units.ErrOrder, 9, ""},
+		{"an unknown key in a stage", `torque = "25`, `torqe = "25`, tomlfile.ErrUnknownKey, 12, `"torqe"`},
+		{"a missing unit", `"25 lbf·ft"`, `"25"`, units.ErrNoUnit, 12, ""},
+		{"a wrong dimension", `"25 lbf·ft"`, `"25 lbf"`, units.ErrWrongDimension, 12, ""},
+		{"a decimal comma", `"25 lbf·ft"`, `"25,5 lbf·ft"`, units.ErrSyntax, 12, "25.5"},
+		{"one limit", `"25 lbf·ft"`, `"<= 25 lbf·ft"`, nil, 12, "only one limit"},
+		{"limits the wrong way round", `70..75`, `75..70`, units.ErrOrder, 10, ""},
 		{"no diameter", `diameter = "120 mm", `, ``, planfile.ErrMissing, 6, ""},
 		{"no title", `title = "pump flange"`, ``, planfile.ErrMissing, 0, "name the plan"},
 		{"bolts in two ways", `order = "cross"`, `bolts = ["a"]`, planfile.ErrAmbiguous, 4, "keep one of"},
-		{"two things in a stage", `back_off = "free"`, `back_off = "free", turn = "9°"`, planfile.ErrAmbiguous, 10, "a stage of each"},
-		{"nothing in a stage", `back_off = "free", `, ``, planfile.ErrMissing, 10, "does nothing"},
+		{"two things in a stage", `back_off = "free"`, `back_off = "free", turn = "9°"`, planfile.ErrAmbiguous, 11, "a stage of each"},
+		{"nothing in a stage", `back_off = "free", `, ``, planfile.ErrMissing, 11, "does nothing"},
 		{"no order", `"cross"`, `"crosswise"`, torque.ErrOrderName, 7, `"cross"`},
 		{"an order of numbers", `"cross"`, `[1, 2]`, nil, 7, "in quotes"},
 		{"an order that is a number", `"cross"`, `7`, nil, 7, "no order"},
 		{"an order that misses", `"cross"`, `["a", "b", "d"]`, torque.ErrOrderMisses, 7, `"c"`},
-		{"limits of no check", `check = "Is the gap even?", `, ``, planfile.ErrMissing, 12, "write check"},
-		{"no time", `"5m"`, `"5 minutes"`, nil, 9, `write "10m"`},
+		{"limits of no check", `check = "Is the gap even?", `, ``, planfile.ErrMissing, 13, "write check"},
+		{"no time", `"5m"`, `"5 minutes"`, nil, 10, `write "5m"`},
 		{"a bolt on no group", `bolts = ["a", "b", "c", "d"]
 `, `bolts = ["a", "e", "c", "d"]
 `, torque.ErrOnNoGroup, 2, `"e"`},
-		{"a turn before it is snug", `{ torque = "25 lbf·ft" },`, ``, torque.ErrNotSnug, 12, ""},
+		{"a turn before it is snug", `{ torque = "25 lbf·ft" },`, ``, torque.ErrNotSnug, 13, ""},
 		{"not TOML", `[[tightening]]`, `[[tightening`, nil, 4, ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

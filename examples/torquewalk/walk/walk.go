@@ -96,6 +96,11 @@ func (w *walker) step() (again bool, err error) {
 	step, ok := p.Next()
 	if !ok {
 		w.show("All done")
+		if n := p.SkippedCount(); n > 0 {
+			w.print("%d of the %d steps are done, and %d skipped: see what the manual says of waits cut short. It is recorded in %s.\n",
+				p.DoneCount(), p.Plan().Len(), n, w.Ledger.Path())
+			return false, nil
+		}
 		w.print("Every one of the %d steps is done and recorded in %s.\n", p.Plan().Len(), w.Ledger.Path())
 		return false, nil
 	}
@@ -110,11 +115,7 @@ func (w *walker) step() (again bool, err error) {
 	}
 	switch command, bolt, _ := strings.Cut(answer, " "); command {
 	case "":
-		again, err := w.tell(w.Ledger.Begin(step.Number))
-		if wait, is := step.Do.(torque.Wait); is && err == nil && w.said == "" {
-			w.said = "Not before " + time.Now().Add(wait.For).Format(time.TimeOnly) + "."
-		}
-		return again, err
+		return w.tell(w.Ledger.Begin(step.Number))
 	case "r":
 		return w.mend(bolt, "was replaced: its stages begin again", w.Ledger.Replace)
 	case "l":
@@ -138,11 +139,16 @@ func (w *walker) prompt(step torque.Step) string {
 // end asks how a step that is begun ended.
 func (w *walker) end(step torque.Step) (again bool, err error) {
 	prompt := "BEGUN. When the whole pull is done: d   stopped part-way: s   bolt replaced: r\n> "
-	switch step.Do.(type) {
-	case torque.Check:
+	check, checks := step.Pause.Check()
+	_, waits := step.Pause.Wait()
+	switch {
+	case checks:
 		prompt = "Yes, it is so: d   no, it is not: s\n> "
-	case torque.Wait:
-		prompt = "When the time is over: d   not waited: s\n> "
+	case waits:
+		if over, ok := w.Ledger.Progress().WaitOver(); ok {
+			w.print("Not before %s.\n", over.Local().Format(time.TimeOnly))
+		}
+		prompt = "When the time is over: d   wait again from the beginning: s   go on without, which is recorded: skip\n> "
 	}
 	if step.Number == w.earlier && !step.IsPause() {
 		for _, line := range breakWords("It was begun before this session. If nobody knows whether the whole pull was done, it was stopped part-way: s", w.Columns) {
@@ -156,8 +162,10 @@ func (w *walker) end(step torque.Step) (again bool, err error) {
 	switch {
 	case answer == "d":
 		return w.tell(w.Ledger.Done(step.Number))
+	case answer == "skip" && waits:
+		return w.tell(w.Ledger.Skip(step.Number))
 	case answer == "s":
-		if check, is := step.Do.(torque.Check); is {
+		if checks {
 			w.said = "STOP. The check did not hold: " + check.String()
 		}
 		return w.tell(w.Ledger.Stop(step.Number))
@@ -225,7 +233,7 @@ func (w *walker) head(p *torque.Progress, step torque.Step) {
 	if !step.IsPause() {
 		w.show(strings.ToUpper(step.Bolt))
 	}
-	w.show(step.Do.Brief())
+	w.show(step.Brief())
 	for _, line := range breakWords(step.String(), w.Columns) {
 		w.print("%s\n", line)
 	}

@@ -79,7 +79,7 @@ func TestMishaps(t *testing.T) {
 		"First say how this step ended",
 		`"x" is none of the answers: it has to be known`,
 		"Back it off and scrap it",
-		"it has been turned towards yield and cannot be used again",
+		"a single-use bolt that has been pulled to the full",
 		"1A was replaced: its stages begin again",
 		"the plan has no such bolt",
 	} {
@@ -92,8 +92,9 @@ func TestMishaps(t *testing.T) {
 	}
 }
 
-// TestWaitSaysWhenItIsOver: a wait shows the time, and is done when the user says so.
-func TestWaitSaysWhenItIsOver(t *testing.T) {
+// TestWaitIsNotDoneAtOnce: a wait shows the time, is not done before it, and is either
+// begun again or skipped on purpose.
+func TestWaitIsNotDoneAtOnce(t *testing.T) {
 	plan, err := planfile.Read("flange.toml", []byte(strings.Replace(rods, `{ torque = "8 N·m" }`, `{ torque = "8 N·m", wait = "5m" }`, 1)))
 	if err != nil {
 		t.Fatal(err)
@@ -103,8 +104,12 @@ func TestWaitSaysWhenItIsOver(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { l.Close() })
-	shown, _, err := answer(t, l, "", "", "d", "", "d", "", "d", "", "d", "q")
-	if err != nil || !strings.Contains(shown, "Not before ") || l.Status(4) != torque.Done {
+	shown, _, err := answer(t, l, "", "", "d", "", "d", "", "d", "", "d", "s", "q")
+	if err != nil || !strings.Contains(shown, "Not before ") || !strings.Contains(shown, " of 5m are over") || l.Status(4) != torque.Pending {
+		t.Errorf("%v, step 4 is %v\n%s", err, l.Status(4), shown)
+	}
+	shown, _, err = answer(t, l, "", "", "skip", "", "d", "", "d")
+	if err != nil || l.Status(4) != torque.Skipped || !strings.Contains(shown, "5 of the 6 steps are done, and 1 skipped") {
 		t.Errorf("%v, step 4 is %v\n%s", err, l.Status(4), shown)
 	}
 }
