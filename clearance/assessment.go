@@ -54,7 +54,7 @@ func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 // limit. So it is when there is no lower limit.
 func (a Assessment[D]) AboveLower() bool {
 	if !a.Tolerance.HasLo() {
-		return true
+		return !a.Tolerance.IsEmpty()
 	}
 	m := a.Reading.Interval()
 	return m.HasLo() && a.Tolerance.Lo().Cmp(m.Lo()) <= 0
@@ -64,7 +64,7 @@ func (a Assessment[D]) AboveLower() bool {
 // limit. So it is when there is no upper limit.
 func (a Assessment[D]) BelowUpper() bool {
 	if !a.Tolerance.HasHi() {
-		return true
+		return !a.Tolerance.IsEmpty()
 	}
 	m := a.Reading.Interval()
 	return m.HasHi() && m.Hi().Cmp(a.Tolerance.Hi()) <= 0

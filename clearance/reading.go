@@ -75,8 +75,12 @@ const (
 
 // Given returns the reading of an interval that was not measured here: a part's
 // tolerance, a size on a box, a figure from somebody else. how says which, in
-// the words of the record; an empty how reads "as given".
+// the words of the record; an empty how reads "as given". Of an empty interval it
+// is the reading that was not taken.
 func Given[D units.Dimension](interval units.Interval[D], how string) Reading[D] {
+	if interval.IsEmpty() {
+		return Reading[D]{}
+	}
 	return Reading[D]{bracket: interval, how: asGiven, name: how}
 }
 

@@ -107,7 +107,7 @@ func (s Stations) Mean() LengthReading {
 	if len(all) == 0 {
 		return LengthReading{}
 	}
-	var bracket units.LengthInterval
+	bracket := units.Exactly(units.Length{})
 	r := LengthReading{how: asGiven, name: fmt.Sprintf("%s: mean of %d readings", all[0].source(), len(all))}
 	for _, o := range all {
 		bracket = bracket.Add(o.bracket)

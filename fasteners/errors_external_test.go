@@ -21,7 +21,7 @@ func TestErrorsReadWell(t *testing.T) {
 		{second(fasteners.ParseClass("6h")), `tolerance class "6h": no such class; write "6g" or "6H" for a metric thread, "2A" or "2B" for a unified one`},
 		{second(fasteners.MustParseThread("M10").Limits(fasteners.Class2A)), `tolerance class "2A" for M10: no such class; a metric thread has the classes "6g" and "6H"`},
 		{second(fasteners.NewJoint(units.Stiffness{}, units.MustParseStiffness("1 N/mm"))), "stiffness of the bolt 0 N/mm: not a possible joint; write a stiffness above zero"},
-		{second(fasteners.CheckLength(units.LengthInterval{}, units.MustParseLength("60 mm"))), "length now 0 mm: not a possible reading; write a length above zero"},
+		{second(fasteners.CheckLength(units.LengthInterval{}, units.MustParseLength("60 mm"))), `length now none: not a possible reading; write both bounds, as in "61.98..62.02 mm" or "62 ±0.02 mm"`},
 		{second(fasteners.JudgeCondition(map[string]fasteners.Answer{"colour": fasteners.Yes})),
 			`"colour": no such question; the questions are single-use, mark, runs, pitch, waist, thread, pits, cracks, straight, seat`},
 		{second(fasteners.Hardware{Name: "plain", Set: number("5")}.Cost(1)), "plain: a set that serves 0 builds: not a possible price list; write 1 for single-use hardware"},

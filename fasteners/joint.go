@@ -100,12 +100,12 @@ func (j Joint) Working(preload, outer units.ForceInterval, u units.ForceUnit, pl
 	stiffness := func(k units.Stiffness) string { return k.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven) }
 	factor := j.LoadFactor().FloatString(3)
 	w := units.Working{
-		Name: "how the joint shares a load of " + outer.Format(u, places),
+		Name: "how the joint shares a load of " + outer.FormatOutward(u, places),
 		Steps: []units.Working{
 			{Name: "load factor", Formula: "Φ = kb / (kb + km)", Numbers: stiffness(j.bolt) + " / (" + stiffness(j.bolt) + " + " + stiffness(j.members) + ")", Result: factor},
-			{Name: "tension of the bolt", Formula: "F = Fi + Φ P", Numbers: preload.Format(u, places) + " + " + factor + " · " + outer.Format(u, places), Result: j.BoltLoad(preload, outer).Format(u, places)},
-			{Name: "what still holds the parts", Formula: "Fm = Fi - (1 - Φ) P", Numbers: preload.Format(u, places) + " - (1 - " + factor + ") · " + outer.Format(u, places), Result: j.ClampLoad(preload, outer).Format(u, places)},
-			{Name: "load at which they part", Formula: "P0 = Fi / (1 - Φ)", Numbers: preload.Format(u, places) + " / (1 - " + factor + ")", Result: j.Separation(preload).Format(u, places)},
+			{Name: "tension of the bolt", Formula: "F = Fi + Φ P", Numbers: preload.FormatOutward(u, places) + " + " + factor + " · " + outer.FormatOutward(u, places), Result: j.BoltLoad(preload, outer).FormatOutward(u, places)},
+			{Name: "what still holds the parts", Formula: "Fm = Fi - (1 - Φ) P", Numbers: preload.FormatOutward(u, places) + " - (1 - " + factor + ") · " + outer.FormatOutward(u, places), Result: j.ClampLoad(preload, outer).FormatOutward(u, places)},
+			{Name: "load at which they part", Formula: "P0 = Fi / (1 - Φ)", Numbers: preload.FormatOutward(u, places) + " / (1 - " + factor + ")", Result: j.Separation(preload).FormatOutward(u, places)},
 		},
 		Source: "Mechanical Engineering Design, 9th ed., 8-7 and 8-8",
 		Notes:  []string{"stiffnesses come from idealised cones of pressure, good to some 10 % for solid metal parts"},

@@ -199,7 +199,7 @@ func TestSeparation(t *testing.T) {
 		}
 		preload := units.Exactly(units.Newton.OfInt(rapid.Int64Range(0, 500_000).Draw(t, "preload")))
 		at := j.Separation(preload)
-		if left := j.ClampLoad(preload, at); !left.Equal(units.ForceInterval{}) {
+		if left := j.ClampLoad(preload, at); !left.Equal(units.Exactly(units.Force{})) {
 			t.Fatalf("at %v the parts are still held by %v", at, left)
 		}
 		if bolt := j.BoltLoad(preload, at); !bolt.Equal(at) {

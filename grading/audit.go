@@ -167,11 +167,15 @@ func narrowest(lists [][]Fit, wanted units.Length) units.LengthInterval {
 			hi = units.Max(hi, top)
 		}
 		window := units.MustInterval(lo, hi)
+		if k == 0 {
+			best = window
+			continue
+		}
 		order := window.Width().Cmp(best.Width())
 		if order == 0 {
 			order = window.Mid().Sub(wanted).Abs().Cmp(best.Mid().Sub(wanted).Abs())
 		}
-		if k == 0 || order < 0 {
+		if order < 0 {
 			best = window
 		}
 	}

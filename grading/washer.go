@@ -119,8 +119,8 @@ func (w Washers) Working(t Thrust, p Pair, u units.LengthUnit, places int32) (un
 	return units.Working{
 		Name:    t.Location + ", " + p.String(),
 		Formula: "E = R - tf - tr",
-		Numbers: "(" + t.Room.Format(u, places) + ") - (" + front.Format(u, places) + ") - (" + rear.Format(u, places) + ")",
-		Result:  e.Format(u, places),
-		Notes:   []string{"against " + w.Limits.Format(u, places) + ": " + clearance.Judge(e, w.Limits).String()},
+		Numbers: "(" + t.Room.FormatOutward(u, places) + ") - (" + front.FormatOutward(u, places) + ") - (" + rear.FormatOutward(u, places) + ")",
+		Result:  e.FormatOutward(u, places),
+		Notes:   []string{"against " + w.Limits.FormatInward(u, places) + ": " + clearance.Judge(e, w.Limits).String()},
 	}, nil
 }

@@ -40,14 +40,14 @@ type Pause interface {
 // Tighten pulls a bolt until the wrench shows a torque.
 type Tighten struct {
 	To     units.Torque         // what to set the wrench to; above zero
-	Within units.TorqueInterval // what is allowed, To in it; the zero interval if no tolerance is given
+	Within units.TorqueInterval // what is allowed, To in it; empty if no tolerance is given
 	In     units.TorqueUnit     // the unit to print in; N·m if left out
 }
 
 // Turn turns a bolt further by an angle, from where the stage before left it.
 type Turn struct {
 	By     units.Angle         // how far; above zero
-	Within units.AngleInterval // what is allowed, By in it; the zero interval if no tolerance is given
+	Within units.AngleInterval // what is allowed, By in it; empty if no tolerance is given
 }
 
 // BackOff loosens a bolt.
@@ -64,7 +64,7 @@ type Wait struct {
 // Check asks for something to be seen or measured before the work goes on.
 type Check struct {
 	Ask    string               // "does the crank turn freely by hand?"
-	Within units.LengthInterval // what a measured length must lie in; the zero interval if none is measured
+	Within units.LengthInterval // what a measured length must lie in; empty if none is measured
 	In     units.LengthUnit     // the unit to print it in; mm if left out
 	IfNot  string               // what to do otherwise; "stop and find out why" if empty
 }
@@ -78,7 +78,7 @@ func (Check) pause()  {}
 // String returns "tighten to 30 N·m", with the tolerance if there is one.
 func (t Tighten) String() string {
 	s := "tighten to " + shown(t.To, t.In)
-	if !isZero(t.Within) {
+	if !t.Within.IsEmpty() {
 		s += " (" + limits(t.Within, t.In) + ")"
 	}
 	return s
@@ -87,7 +87,7 @@ func (t Tighten) String() string {
 // String returns "turn 90° further", with the tolerance if there is one.
 func (t Turn) String() string {
 	s := "turn " + degrees(t.By) + " further"
-	if !isZero(t.Within) {
+	if !t.Within.IsEmpty() {
 		s += " (" + degrees(t.Within.Lo()) + " to " + degrees(t.Within.Hi()) + ")"
 	}
 	return s
@@ -135,7 +135,7 @@ func (w Wait) time() string {
 // if it does not.
 func (c Check) String() string {
 	s := c.Ask
-	if !isZero(c.Within) {
+	if !c.Within.IsEmpty() {
 		s += " It must be " + limits(c.Within, c.In) + "."
 	}
 	return s + " If not: " + c.ifNot() + "."
@@ -183,9 +183,9 @@ func checkTarget[D units.Dimension](target units.Quantity[D], within units.Inter
 	switch {
 	case target.Sign() <= 0:
 		return fmt.Errorf("%s of %s; write one above zero", what, target)
-	case !within.Bounded():
+	case !within.IsEmpty() && !within.Bounded():
 		return fmt.Errorf("a tolerance of %s; write both of its bounds", within)
-	case !isZero(within) && !within.Contains(target):
+	case !within.IsEmpty() && !within.Contains(target):
 		return fmt.Errorf("a target of %s outside its own tolerance, %s; write a target in it", target, within)
 	}
 	return nil
@@ -221,17 +221,12 @@ func TurnWithin(within units.AngleInterval) Turn {
 	return Turn{By: within.Mid(), Within: unlessPoint(within)}
 }
 
-// unlessPoint returns the interval, or the zero interval if it holds one value.
+// unlessPoint returns the interval, or the empty one if it holds one value.
 func unlessPoint[D units.Dimension](a units.Interval[D]) units.Interval[D] {
 	if a.IsPoint() {
 		return units.Interval[D]{}
 	}
 	return a
-}
-
-// isZero reports whether a is the zero interval.
-func isZero[D units.Dimension](a units.Interval[D]) bool {
-	return a.IsPoint() && a.Lo().IsZero()
 }
 
 // shown returns a quantity in the unit, with the digits it has, or, if it has more than

@@ -30,7 +30,7 @@ func ExampleStack_WorstCase() {
 	s := endPlay()
 	plain, _ := s.RSS(decimal.NewFromInt(1))
 	fmt.Println("worst case", s.WorstCase())
-	fmt.Println("root-sum-square", plain.Format(units.Millimetre, 4))
+	fmt.Println("root-sum-square", plain.FormatOutward(units.Millimetre, 4))
 	// Output:
 	// worst case 0.12..0.33 mm
 	// root-sum-square 0.1700..0.2800 mm
@@ -50,7 +50,7 @@ func ExampleLaw() {
 	fmt.Printf("Cp %.3f, Cpk %.3f, %.0f parts per million outside\n", c.Cp, c.Cpk, c.PPM())
 	fmt.Printf("above 0.31 mm: %.2e\n", law.Above(units.MustParseLength("0.31 mm")).Value)
 	most, _ := law.Coverage(0.95)
-	fmt.Println("95 % lie in", most.Format(units.Millimetre, 4))
+	fmt.Println("95 % lie in", most.FormatOutward(units.Millimetre, 4))
 	// Output:
 	// Cp 0.952, Cpk 0.952, 216 parts per million outside
 	// above 0.31 mm: 4.69e-06
@@ -67,7 +67,7 @@ func ExampleStack_Proportional() {
 		return
 	}
 	fmt.Printf("all tolerances times %.3f\n", a.Factors[0])
-	fmt.Println("bearing", a.Stack.Contributors()[1].Limits.FormatRounded(units.Millimetre, 4, units.Ceiling, units.Floor))
+	fmt.Println("bearing", a.Stack.Contributors()[1].Limits.FormatInward(units.Millimetre, 4))
 	// Output:
 	// all tolerances times 0.849
 	// bearing 26.9261..26.9939 mm

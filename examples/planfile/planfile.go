@@ -258,6 +258,9 @@ func (r *reader) pull(path string, t Stage) torque.Pull {
 		r.fail(path, "%d things to do in one stage: %w; make a stage of each", ways, ErrAmbiguous)
 	case t.Torque != "":
 		within := parse(r, path+".torque", t.Torque, units.ParseTorqueInterval)
+		if within.IsEmpty() {
+			return nil // which parse has said
+		}
 		if !within.Bounded() {
 			r.fail(path+".torque", "%s has only one limit; write a torque, or both limits", t.Torque)
 			return nil
@@ -269,6 +272,9 @@ func (r *reader) pull(path string, t Stage) torque.Pull {
 		return torque.TightenWithin(within, unitOf[units.TorqueDim](t.Torque))
 	case t.Turn != "":
 		within := parse(r, path+".turn", t.Turn, units.ParseAngleInterval)
+		if within.IsEmpty() {
+			return nil // which parse has said
+		}
 		if !within.Bounded() {
 			r.fail(path+".turn", "%s has only one limit; write an angle, or both limits", t.Turn)
 			return nil

@@ -151,7 +151,7 @@ func washer(r *evidence.Row) (evidence.Result, error) {
 		}
 		w.Sizes = append(w.Sizes, grading.Washer{Step: step, Thickness: thickness})
 	}
-	none := units.LengthInterval{} // both washers are in fitted
+	none := units.Exactly(units.Length{}) // both washers are in fitted
 	places, err := w.Fits([]grading.Thrust{{Location: "crankshaft", Room: grading.Room(endPlay, fitted, none)}})
 	switch {
 	case errors.Is(err, grading.ErrNoFit):

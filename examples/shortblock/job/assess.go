@@ -121,7 +121,7 @@ func (j *Job) fill(g *Group, limits units.LengthInterval, readings []gap, advise
 // measured now, the doubt of its length when new remains.
 func (j *Job) remeasureBolt(c boltCheck, limit units.Length, a clearance.Assessment[units.LengthDim]) string {
 	u, places := j.show.length, j.show.places
-	if c.whenNew.IsPoint() {
+	if c.whenNew.IsEmpty() || c.whenNew.IsPoint() {
 		return enough(a, u, places)
 	}
 	best := units.Exactly(c.now.Interval().Mid()).Sub(c.whenNew)
