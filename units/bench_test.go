@@ -1,6 +1,7 @@
 package units
 
 import (
+	"encoding/json"
 	"testing"
 	"time"
 
@@ -246,6 +247,67 @@ func BenchmarkPrint(b *testing.B) {
 	}.run(b, "decimal")
 }
 
+// The same number as text and as JSON, through package encoding/json on both sides.
+func BenchmarkString(b *testing.B) {
+	q, d := MustParseLength("60.012 mm"), decimal.RequireFromString("60.012")
+	contest{
+		func(n int) {
+			for range n {
+				sinkLength += len(keep(q.String()))
+			}
+		},
+		func(n int) {
+			for range n {
+				sinkLength += len(keep(d.String()))
+			}
+		},
+	}.run(b, "decimal")
+}
+
+func BenchmarkMarshalJSON(b *testing.B) {
+	q, d := MustParseLength("60.012 mm"), decimal.RequireFromString("60.012")
+	contest{marshalled(b, &q), marshalled(b, &d)}.run(b, "decimal")
+}
+
+func marshalled(b *testing.B, v any) func(n int) {
+	return func(n int) {
+		for range n {
+			text, err := json.Marshal(v)
+			if err != nil {
+				b.Fatal(err)
+			}
+			sinkLength += len(text)
+		}
+	}
+}
+
+func BenchmarkUnmarshalJSON(b *testing.B) {
+	contest{unmarshalled(b, `"60.012 mm"`, new(Length)), unmarshalled(b, `"60.012"`, new(decimal.Decimal))}.run(b, "decimal")
+}
+
+func unmarshalled(b *testing.B, text string, v any) func(n int) {
+	data := []byte(text)
+	return func(n int) {
+		for range n {
+			if err := json.Unmarshal(data, v); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}
+
+// BenchmarkIntervalJSON has no alternative.
+func BenchmarkIntervalJSON(b *testing.B) {
+	iv := MustParseLengthInterval("0.024..0.048 mm")
+	b.ReportAllocs()
+	for b.Loop() {
+		text, err := json.Marshal(iv)
+		if err != nil || json.Unmarshal(text, &iv) != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 var sinkText string
 
 // keep makes the text escape, as a text that is used does.
@@ -274,7 +336,7 @@ func BenchmarkIntervalParse(b *testing.B) {
 func TestAllocations(t *testing.T) {
 	u := inUnits()
 	q := MustParseLength("60.012 mm")
-	buffer := make([]byte, 0, 64)
+	buffer, quoted := make([]byte, 0, 64), []byte(`"60.012 mm"`)
 	for name, test := range map[string]struct {
 		most float64
 		f    func()
@@ -283,6 +345,11 @@ func TestAllocations(t *testing.T) {
 		"Add, Sub, Cmp, MulInt":   {0, func() { sinkLength += q.Add(q).Sub(q).MulInt(3).Cmp(q) }},
 		"Parse":                   {0, func() { q, _ := ParseLength("60.012 mm"); sinkLength += q.Sign() }},
 		"Format":                  {1, func() { keep(q.Format(Millimetre, 3, HalfEven)) }},
+		"String":                  {1, func() { keep(q.String()) }},
+		"Exact":                   {1, func() { keep(q.Exact()) }},
+		"Exact of an interval":    {1, func() { keep(u[0][4].Exact()) }},
+		"MarshalJSON":             {1, func() { b, _ := q.MarshalJSON(); sinkLength += len(b) }},
+		"UnmarshalJSON":           {1, func() { sinkLength += q.Sign(); _ = q.UnmarshalJSON(quoted) }},
 		"Append":                  {0, func() { buffer = q.Append(buffer[:0], Inch, 4, HalfEven) }},
 	} {
 		if got := testing.AllocsPerRun(100, test.f); got > test.most {

@@ -25,7 +25,10 @@ func (q Quantity[D]) MarshalText() ([]byte, error) { return []byte(q.Exact()), n
 func (q *Quantity[D]) UnmarshalText(text []byte) error { return into(q, text, readExchange[D]) }
 
 // MarshalJSON returns q.Exact as a JSON string.
-func (q Quantity[D]) MarshalJSON() ([]byte, error) { return jsonText(q.Exact()), nil }
+func (q Quantity[D]) MarshalJSON() ([]byte, error) {
+	var room [48]byte
+	return append(q.appendExact(append(room[:0], '"')), '"'), nil
+}
 
 // UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
 func (q *Quantity[D]) UnmarshalJSON(data []byte) error { return fromJSON(q, data, readExchange[D]) }

@@ -11,16 +11,12 @@ import (
 // mm", "2.5 mm", "<= 0.02 mm"; "none" if it is empty. Bounds with more than six
 // decimal places are rounded half to even there, and marked "≈". Exact keeps every
 // digit.
-func (a Interval[D]) String() string {
-	return a.write(Quantity[D].appendString, Quantity[D].appendString)
-}
+func (a Interval[D]) String() string { return a.text(style[D]{how: forReading}) }
 
 // Exact returns a with every digit, so that parsing the text gives a again. The
 // empty interval is "none", which only the exchange forms read back: a person who
 // types it has typed no quantity.
-func (a Interval[D]) Exact() string {
-	return a.write(Quantity[D].appendExact, Quantity[D].appendExact)
-}
+func (a Interval[D]) Exact() string { return a.text(style[D]{how: inFull}) }
 
 // FormatInward returns limits in the unit with so many decimal places, rounded
 // inward: what is shown never allows what a refuses. Where so few places leave no
@@ -41,37 +37,65 @@ func (a Interval[D]) FormatInward(u Unit[D], places int32) string {
 // places, rounded outward: what is shown holds all of a. It widens, so it is never
 // for a tolerance; limits are shown by FormatInward.
 func (a Interval[D]) FormatOutward(u Unit[D], places int32) string {
-	return a.write(
-		func(q Quantity[D], b []byte) []byte { return q.Append(b, u, places, Floor) },
-		func(q Quantity[D], b []byte) []byte { return q.Append(b, u, places, Ceiling) })
+	return a.text(style[D]{how: outward, unit: u, places: places})
 }
 
 // none is what the empty interval prints as.
 const none = "none"
 
-// write writes a with the functions given to append its bounds.
-func (a Interval[D]) write(lower, upper func(Quantity[D], []byte) []byte) string {
+// A style says how the bounds of an interval are written.
+type style[D Dimension] struct {
+	how    uint8 // forReading, inFull or outward
+	unit   Unit[D]
+	places int32
+}
+
+const (
+	forReading uint8 = iota // as String does
+	inFull                  // as Exact does
+	outward                 // in the unit and to the places given
+)
+
+// append appends a bound; m is what becomes of digits that are dropped outward.
+func (s style[D]) append(b []byte, q Quantity[D], m Rounding) []byte {
+	switch s.how {
+	case inFull:
+		return q.appendExact(b)
+	case outward:
+		return q.Append(b, s.unit, s.places, m)
+	}
+	return q.appendString(b)
+}
+
+func (a Interval[D]) text(s style[D]) string {
 	var room [96]byte
-	b := room[:0]
+	return string(a.append(room[:0], s))
+}
+
+// append appends a in the style.
+func (a Interval[D]) append(b []byte, s style[D]) []byte {
 	switch {
 	case a.IsEmpty():
-		return none
+		return append(b, none...)
 	case !a.HasLo() && !a.HasHi():
-		return "any " + dimensionOf[D]().name
+		return append(append(b, "any "...), dimensionOf[D]().name...)
 	case !a.HasLo():
-		return string(upper(a.Hi(), append(b, "<= "...)))
+		return s.append(append(b, "<= "...), a.Hi(), Ceiling)
 	case !a.HasHi():
-		return string(lower(a.Lo(), append(b, ">= "...)))
+		return s.append(append(b, ">= "...), a.Lo(), Floor)
 	}
 	var second [48]byte
-	lo, hi := lower(a.Lo(), b), upper(a.Hi(), second[:0])
+	start := len(b)
+	b = s.append(b, a.Lo(), Floor)
+	hi := s.append(second[:0], a.Hi(), Ceiling)
+	lo := b[start:]
 	if bytes.Equal(lo, hi) {
-		return string(lo)
+		return b
 	}
 	if at := bytes.IndexByte(lo, ' '); bytes.HasSuffix(hi, lo[at:]) {
-		lo = lo[:at]
+		b = b[:start+at]
 	}
-	return string(append(append(lo, ".."...), hi...))
+	return append(append(b, ".."...), hi...)
 }
 
 // parseInterval reads an interval in any of its forms, as a person writes it.
