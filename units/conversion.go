@@ -102,19 +102,6 @@ func (a Interval[D]) InwardWorking(from, to Unit[D], places int32) (Interval[D],
 	return c, w, nil
 }
 
-// NearestWorking returns Nearest with its working. from is the unit that the
-// limits were given in.
-func (a Interval[D]) NearestWorking(from, to Unit[D], places int32) (Interval[D], Working) {
-	c := a.Nearest(to, places)
-	w := conversionWorking(a, c, from, to, places, HalfEven, HalfEven)
-	w.Name = "conversion to the nearest printed value"
-	w.Source = "NIST SP 811 (2008), B.7; ISO 370:1975, method A (from memory)"
-	if !c.Within(a) {
-		w.Notes = append(w.Notes, "the rounded limits reach outside the original ones")
-	}
-	return c, w
-}
-
 // conversionWorking writes out the conversion of each bound that there is.
 func conversionWorking[D Dimension](a, c Interval[D], from, to Unit[D], places int32, lower, upper Rounding) Working {
 	w := Working{Result: c.FormatOutward(to, places)} // c has no more places

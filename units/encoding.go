@@ -31,7 +31,15 @@ func (q Quantity[D]) MarshalJSON() ([]byte, error) {
 }
 
 // UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
-func (q *Quantity[D]) UnmarshalJSON(data []byte) error { return fromJSON(q, data, readExchange[D]) }
+func (q *Quantity[D]) UnmarshalJSON(data []byte) error {
+	if inside := shortJSON(data); inside != nil {
+		if n, ok := dimensionOf[D]().parseCommon(string(inside)); ok {
+			*q = Quantity[D]{n: n}
+			return nil
+		}
+	}
+	return fromJSON(q, data, readExchange[D])
+}
 
 // Value returns q.Exact, for a text column.
 func (q Quantity[D]) Value() (driver.Value, error) { return q.Exact(), nil }
@@ -68,6 +76,12 @@ func (a *Interval[D]) UnmarshalJSON(data []byte) error {
 	if string(data) == "null" {
 		*a = Interval[D]{}
 		return nil
+	}
+	if inside := shortJSON(data); inside != nil {
+		if lo, hi, ok := dimensionOf[D]().intervalCommon(string(inside)); ok {
+			*a = fromGrid[D](lo, hi)
+			return nil
+		}
 	}
 	return fromJSON(a, data, readExchangeInterval[D])
 }
@@ -225,6 +239,16 @@ func fromJSON[T any](dst *T, data []byte, parse func(string) (T, error)) error {
 		return err
 	}
 	return into(dst, []byte(text), parse)
+}
+
+// shortJSON returns what stands inside a JSON string that is so short that it is
+// read without a copy; nil if it is not.
+func shortJSON(data []byte) []byte {
+	const most = 32
+	if n := len(data); n > 2 && n <= most && data[0] == '"' && data[n-1] == '"' {
+		return data[1 : n-1]
+	}
+	return nil
 }
 
 // plainJSON reports whether what stands inside a JSON string stands for itself: no

@@ -73,7 +73,7 @@ func TestIntervals(t *testing.T) {
 	readsAs(t, ParsePressureInterval, ">= 50 psi", ">= 50 psi", ">=50psi", "≥ 50 psi")
 	readsAs(t, ParseTorqueInterval, "27..33 N·m", "30 ±3 N·m", "27..33 Nm", "30 +3/-3 N-m")
 	readsAs(t, ParseTemperatureInterval, "18..22 °C", "18..22 °C", "20 ±2 °C", "20 ±2 C", "18 °C..71.6 °F", "291.15..295.15 K", "68 ±3.6 °F")
-	readsAs(t, ParseTemperatureDifferenceInterval, "60..80 K", "60..80 K", "70 ±10 °C", "126 ±18 °F")
+	readsAs(t, parseInterval[TemperatureDifferenceDim], "60..80 K", "60..80 K", "70 ±10 °C", "126 ±18 °F")
 	readsAs(t, ParseLengthInterval, "any length", "any length", " any length ")
 }
 

@@ -13,12 +13,6 @@ func NewTemperatureInterval(lo, hi Temperature) (TemperatureInterval, error) {
 	return TemperatureInterval{iv}, err
 }
 
-// MustTemperatureInterval is NewTemperatureInterval for bounds known to be in
-// order; it panics if they are not.
-func MustTemperatureInterval(lo, hi Temperature) TemperatureInterval {
-	return must(NewTemperatureInterval(lo, hi))
-}
-
 // ParseTemperatureInterval reads an interval of temperatures: "18..22 °C",
 // "20 ±2 °C".
 func ParseTemperatureInterval(s string) (TemperatureInterval, error) {

@@ -68,12 +68,12 @@ func TestTemperatureScales(t *testing.T) {
 
 func TestTemperatureInterval(t *testing.T) {
 	room := MustParseTemperatureInterval("18..22 °C")
-	oil := MustTemperatureInterval(MustParseTemperature("90 °C"), MustParseTemperature("110 °C"))
+	oil := MustParseTemperatureInterval("90..110 °C")
 	for name, test := range map[string]struct{ got, want string }{
 		"Mid":           {room.Mid().String(), "20 °C"},
 		"Width":         {room.Width().String(), "4 K"},
 		"Sub":           {oil.Sub(room).String(), "68..92 K"},
-		"Add":           {room.Add(MustParseTemperatureDifferenceInterval("68..92 K")).String(), "86..114 °C"},
+		"Add":           {room.Add(must(parseInterval[TemperatureDifferenceDim]("68..92 K"))).String(), "86..114 °C"},
 		"Gap":           {room.Gap(oil).String(), "68 K"},
 		"Hull":          {room.Hull(oil).String(), "18..110 °C"},
 		"FormatOutward": {room.FormatOutward(Fahrenheit, 0), "64..72 °F"}, // 64.4 and 71.6, outward
