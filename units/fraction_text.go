@@ -10,11 +10,11 @@ import (
 // feet and turns; of any other unit a stroke stands between the bounds of a range
 // far more often, so there it is refused.
 type fraction struct {
-	start, end       int      // where it stands in the text
-	whole            bool     // a mixed number
-	over, under      *big.Int // what stands above and below the line; nil if there is no fraction
-	above, below     string   // the same as written
-	beforeIsNegative bool
+	start, end   int      // where it stands in the text
+	whole        bool     // a mixed number
+	over, under  *big.Int // what stands above and below the line; nil if there is no fraction
+	above, below string   // the same as written
+	negative     bool
 }
 
 // finestFraction is the largest number below the line: rules and drills go to
@@ -79,7 +79,7 @@ func (s *scanner) failFraction(unit, missing string) error {
 	at := *s
 	at.pos = f.start
 	var fix string
-	if !f.whole && !f.beforeIsNegative {
+	if !f.whole && !f.negative {
 		fix = at.rangeInstead(f.above, f.below, f.end, missing)
 	}
 	if fix == "" {

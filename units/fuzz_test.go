@@ -40,7 +40,7 @@ var attacks = []string{
 }
 
 // kinds are the kinds of error that a parser may return.
-var kinds = []error{ErrSyntax, ErrNoUnit, ErrUnknownUnit, ErrWrongDimension, ErrTooLong, ErrOrder, ErrBelowZero}
+var kinds = []error{ErrSyntax, ErrEmpty, ErrNoUnit, ErrUnknownUnit, ErrWrongDimension, ErrTooLong, ErrOrder, ErrBelowZero}
 
 // A printable value is one that a parser returns.
 type printable interface {

@@ -28,7 +28,7 @@ func (s *scanner) number() (*big.Rat, error) {
 			return nil, err
 		}
 		f := &s.fraction
-		f.beforeIsNegative = negative
+		f.negative = negative
 		r.SetFrac(f.over, f.under)
 		if f.whole {
 			r.Add(r, new(big.Rat).SetInt(integer(whole)))
