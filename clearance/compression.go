@@ -90,7 +90,7 @@ func (c Compression) Working(lengths units.LengthUnit, volumes units.VolumeUnit)
 		return units.Working{}, err
 	}
 	const places = 3
-	swept, left := c.Swept().Format(volumes, places), c.Clearance().Format(volumes, places)
+	swept, left := c.Swept().FormatOutward(volumes, places), c.Clearance().FormatOutward(volumes, places)
 	return units.Working{
 		Name:    "compression ratio",
 		Formula: "ε = (V + V_c)/V_c",

@@ -506,7 +506,7 @@ func ExampleCompression() {
 }
 
 func ExampleUndersizeWall() {
-	fmt.Println(clearance.UndersizeWall(interval("0.1245..0.1250 in"), length("0.010 in")).Format(units.Inch, 4))
+	fmt.Println(clearance.UndersizeWall(interval("0.1245..0.1250 in"), length("0.010 in")).FormatOutward(units.Inch, 4))
 	// Output: 0.1295..0.1300 in
 }
 

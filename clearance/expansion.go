@@ -202,10 +202,10 @@ func (f Fit) Warm(conditions map[string]Condition) (Fit, error) {
 // fits, because each size is the same in both. The error is that of Warm; of kind
 // ErrNotMeasured if a size that grows was not taken or lacks a bound.
 func (f Fit) Opening(conditions map[string]Condition) (units.LengthInterval, error) {
-	sum := units.Exactly(units.Length{})
 	if err := f.checkConditions(conditions); err != nil {
-		return sum, err
+		return units.LengthInterval{}, err
 	}
+	sum := units.Exactly(units.Length{})
 	for _, t := range f.Terms {
 		c, ok := conditions[t.Symbol]
 		if !ok {
@@ -213,11 +213,11 @@ func (f Fit) Opening(conditions map[string]Condition) (units.LengthInterval, err
 		}
 		size := t.Reading.Interval()
 		if !size.Bounded() {
-			return sum, &Error{Kind: ErrNotMeasured, Where: f.Name + ", " + t.Name, Fix: "give its size; a drawing's is close enough to reckon its growth from"}
+			return units.LengthInterval{}, &Error{Kind: ErrNotMeasured, Where: f.Name + ", " + t.Name, Fix: "give its size; a drawing's is close enough to reckon its growth from"}
 		}
 		growth, err := c.Growth(size)
 		if err != nil {
-			return sum, err
+			return units.LengthInterval{}, err
 		}
 		sum = addTimes(sum, &growth, t.Times)
 	}

@@ -84,7 +84,7 @@ func TestAllowanceFromTheUnroundedTolerance(t *testing.T) {
 		}
 		interval := units.MustParseLengthInterval
 		if !l.Major.Equal(interval(test.major)) || !l.Pitch.Equal(interval(test.pitch)) {
-			t.Errorf("%s: major %s, pitch %s; printed %s, %s", test.thread, l.Major.Format(units.Inch, 4), l.Pitch.Format(units.Inch, 4), test.major, test.pitch)
+			t.Errorf("%s: major %s, pitch %s; printed %s, %s", test.thread, l.Major.FormatOutward(units.Inch, 4), l.Pitch.FormatOutward(units.Inch, 4), test.major, test.pitch)
 		}
 	}
 }

@@ -172,7 +172,7 @@ func ExampleBoltShape() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("stretch", stretch.Format(units.Millimetre, 3))
+	fmt.Println("stretch", stretch.FormatOutward(units.Millimetre, 3))
 	// Output:
 	// bolt  232.7 kN/mm
 	// parts 894.9 kN/mm
@@ -287,7 +287,7 @@ func ExamplePreloadFromStretch() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(preload.Format(units.Kilonewton, 1))
+	fmt.Println(preload.FormatOutward(units.Kilonewton, 1))
 	// Output:
 	// 37.6..46.2 kN
 }

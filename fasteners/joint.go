@@ -169,7 +169,7 @@ func (l LoadedJoint) Working(u units.ForceUnit, places int32) units.Working {
 		return units.Working{}
 	}
 	stiffness := func(k units.Stiffness) string { return k.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven) }
-	show := func(f units.ForceInterval) string { return f.Format(u, places) }
+	show := func(f units.ForceInterval) string { return f.FormatOutward(u, places) }
 	factor := l.Joint.LoadFactor().FloatString(3)
 	tension, tensionNumbers := "F = Fi + Φ P", show(l.Preload)+" + "+factor+" · "+show(l.Outer)
 	clamp, clampNumbers := "Fm = Fi - (1 - Φ) P", show(l.Preload)+" - (1 - "+factor+") · "+show(l.Outer)

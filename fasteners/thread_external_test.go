@@ -25,38 +25,38 @@ func TestParseThread(t *testing.T) {
 		{"M10×1.25", "10 mm", "1.25 mm", fasteners.MetricFine, "M10x1.25"},
 		{" M 3.5 x 0.6 ", "3.5 mm", "0.6 mm", fasteners.MetricCoarse, "M3.5"},
 		{"M11.25x0.9", "11.25 mm", "0.9 mm", fasteners.MetricFine, "M11.25x0.9"},
-		{"3/8-24 UNF", "0.375 in", "1/24 in", fasteners.UNF, "3/8-24 UNF"},
-		{"3/8-24", "0.375 in", "1/24 in", fasteners.UNF, "3/8-24 UNF"},
-		{"3/8 - 16UNC", "0.375 in", "1/16 in", fasteners.UNC, "3/8-16 UNC"},
-		{"#10-32 UNF", "0.190 in", "1/32 in", fasteners.UNF, "#10-32 UNF"},
-		{"10-32", "0.190 in", "1/32 in", fasteners.UNF, "#10-32 UNF"},
-		{"No. 4-40", "0.112 in", "1/40 in", fasteners.UNC, "#4-40 UNC"},
-		{"12-32", "0.216 in", "1/32 in", fasteners.UNEF, "#12-32 UNEF"},
-		{"1-8", "1 in", "1/8 in", fasteners.UNC, "1-8 UNC"},
-		{"1-1/8-8 UN", "1.125 in", "1/8 in", fasteners.UN, "1-1/8-8 UN"},
-		{"1 1/8-8 8UN", "1.125 in", "1/8 in", fasteners.UN, "1-1/8-8 UN"},
-		{"1-8 UN", "1 in", "1/8 in", fasteners.UNC, "1-8 UNC"},
-		{"13/32-20", "13/32 in", "1/20 in", fasteners.UNS, "13/32-20 UNS"},
-		{"1/2-12", "0.5 in", "1/12 in", fasteners.UNS, "1/2-12 UNS"}, // 12-UN begins at 9/16
-		{"3/4-8", "0.75 in", "1/8 in", fasteners.UNS, "3/4-8 UNS"},   // 8-UN begins at 1
-		{"7/8-8", "0.875 in", "1/8 in", fasteners.UNS, "7/8-8 UNS"},
-		{"15/16-12", "0.9375 in", "1/12 in", fasteners.UN, "15/16-12 UN"},
-		{"3-1/8-20", "3.125 in", "1/20 in", fasteners.UNS, "3-1/8-20 UNS"}, // 20-UN ends at 3
-		{`7/16"-20`, "0.4375 in", "1/20 in", fasteners.UNF, "7/16-20 UNF"},
-		{"0.4375-20 UNF", "0.4375 in", "1/20 in", fasteners.UNF, "7/16-20 UNF"},
-		{"2-4.5", "2 in", "2/9 in", fasteners.UNC, "2-4.5 UNC"},
-		{"2-4 1/2 UNC", "2 in", "2/9 in", fasteners.UNC, "2-4.5 UNC"},
-		{"7/16-24", "0.4375 in", "1/24 in", fasteners.UNS, "7/16-24 UNS"},
-		{"7/16-24 UNS", "0.4375 in", "1/24 in", fasteners.UNS, "7/16-24 UNS"},
+		{"3/8-24 UNF", "0.375 in", "(1/24) in", fasteners.UNF, "3/8-24 UNF"},
+		{"3/8-24", "0.375 in", "(1/24) in", fasteners.UNF, "3/8-24 UNF"},
+		{"3/8 - 16UNC", "0.375 in", "(1/16) in", fasteners.UNC, "3/8-16 UNC"},
+		{"#10-32 UNF", "0.190 in", "(1/32) in", fasteners.UNF, "#10-32 UNF"},
+		{"10-32", "0.190 in", "(1/32) in", fasteners.UNF, "#10-32 UNF"},
+		{"No. 4-40", "0.112 in", "(1/40) in", fasteners.UNC, "#4-40 UNC"},
+		{"12-32", "0.216 in", "(1/32) in", fasteners.UNEF, "#12-32 UNEF"},
+		{"1-8", "1 in", "(1/8) in", fasteners.UNC, "1-8 UNC"},
+		{"1-1/8-8 UN", "1.125 in", "(1/8) in", fasteners.UN, "1-1/8-8 UN"},
+		{"1 1/8-8 8UN", "1.125 in", "(1/8) in", fasteners.UN, "1-1/8-8 UN"},
+		{"1-8 UN", "1 in", "(1/8) in", fasteners.UNC, "1-8 UNC"},
+		{"13/32-20", "13/32 in", "(1/20) in", fasteners.UNS, "13/32-20 UNS"},
+		{"1/2-12", "0.5 in", "(1/12) in", fasteners.UNS, "1/2-12 UNS"}, // 12-UN begins at 9/16
+		{"3/4-8", "0.75 in", "(1/8) in", fasteners.UNS, "3/4-8 UNS"},   // 8-UN begins at 1
+		{"7/8-8", "0.875 in", "(1/8) in", fasteners.UNS, "7/8-8 UNS"},
+		{"15/16-12", "0.9375 in", "(1/12) in", fasteners.UN, "15/16-12 UN"},
+		{"3-1/8-20", "3.125 in", "(1/20) in", fasteners.UNS, "3-1/8-20 UNS"}, // 20-UN ends at 3
+		{`7/16"-20`, "0.4375 in", "(1/20) in", fasteners.UNF, "7/16-20 UNF"},
+		{"0.4375-20 UNF", "0.4375 in", "(1/20) in", fasteners.UNF, "7/16-20 UNF"},
+		{"2-4.5", "2 in", "(2/9) in", fasteners.UNC, "2-4.5 UNC"},
+		{"2-4 1/2 UNC", "2 in", "(2/9) in", fasteners.UNC, "2-4.5 UNC"},
+		{"7/16-24", "0.4375 in", "(1/24) in", fasteners.UNS, "7/16-24 UNS"},
+		{"7/16-24 UNS", "0.4375 in", "(1/24) in", fasteners.UNS, "7/16-24 UNS"},
 		{"M68", "68 mm", "6 mm", fasteners.MetricCoarse, "M68"},
-		{".190-32 UNF", "0.190 in", "1/32 in", fasteners.UNF, "#10-32 UNF"}, // the decimal form of a number size
-		{"0.125-40", "0.125 in", "1/40 in", fasteners.UNC, "#5-40 UNC"},
-		{"0.190-36 UNS", "0.190 in", "1/36 in", fasteners.UNS, "0.1900-36 UNS"},
-		{"#8-18 UNS", "0.164 in", "1/18 in", fasteners.UNS, "#8-18 UNS"},
-		{"8.0-18", "8 in", "1/18 in", fasteners.UNS, "8.0-18 UNS"}, // else "8-18" might be a number size
-		{"8.0-12", "8 in", "1/12 in", fasteners.UNS, "8.0-12 UNS"},
-		{"6-12", "6 in", "1/12 in", fasteners.UN, "6-12 UN"},
-		{"1-14", "1 in", "1/14 in", fasteners.UNS, "1-14 UNS"}, // #1 has no core at that pitch
+		{".190-32 UNF", "0.190 in", "(1/32) in", fasteners.UNF, "#10-32 UNF"}, // the decimal form of a number size
+		{"0.125-40", "0.125 in", "(1/40) in", fasteners.UNC, "#5-40 UNC"},
+		{"0.190-36 UNS", "0.190 in", "(1/36) in", fasteners.UNS, "0.1900-36 UNS"},
+		{"#8-18 UNS", "0.164 in", "(1/18) in", fasteners.UNS, "#8-18 UNS"},
+		{"8.0-18", "8 in", "(1/18) in", fasteners.UNS, "8.0-18 UNS"}, // else "8-18" might be a number size
+		{"8.0-12", "8 in", "(1/12) in", fasteners.UNS, "8.0-12 UNS"},
+		{"6-12", "6 in", "(1/12) in", fasteners.UN, "6-12 UN"},
+		{"1-14", "1 in", "(1/14) in", fasteners.UNS, "1-14 UNS"}, // #1 has no core at that pitch
 	}
 	for _, test := range tests {
 		t.Run(test.text, func(t *testing.T) {

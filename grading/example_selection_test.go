@@ -100,7 +100,7 @@ func ExampleScheme_Fits() {
 		return
 	}
 	for _, f := range places[0].Fits {
-		fmt.Printf("%-26s %s, %s off\n", f.Pair, f.Clearance.Format(units.Millimetre, 3), f.Off)
+		fmt.Printf("%-26s %s, %s off\n", f.Pair, f.Clearance.FormatOutward(units.Millimetre, 3), f.Off)
 	}
 	// Output:
 	// red upper + blue lower     0.028..0.036 mm, 0.002 mm off

@@ -203,7 +203,7 @@ func (w Washers) Working(t Thrust, p Pair, u units.LengthUnit, places int32) (un
 	if err != nil {
 		return units.Working{}, err
 	}
-	written := func(a units.LengthInterval) string { return "(" + a.Format(u, places) + ")" }
+	written := func(a units.LengthInterval) string { return "(" + a.FormatOutward(u, places) + ")" }
 	formula, numbers := "E' = R", written(t.measured)
 	if len(t.fitted) > 0 {
 		formula = "E' = E"
@@ -217,7 +217,7 @@ func (w Washers) Working(t Thrust, p Pair, u units.LengthUnit, places int32) (un
 		Name:    t.location + ", " + p.String(),
 		Formula: formula,
 		Numbers: numbers,
-		Result:  e.Format(u, places),
-		Notes:   []string{fmt.Sprintf("against %s: %s", w.Limits.Format(u, places), clearance.Judge(e, w.Limits))},
+		Result:  e.FormatOutward(u, places),
+		Notes:   []string{fmt.Sprintf("against %s: %s", w.Limits.FormatInward(u, places), clearance.Judge(e, w.Limits))},
 	}, nil
 }

@@ -56,7 +56,7 @@ func said(p *torque.Plan) any {
 func TestDigestTellsPlansApart(t *testing.T) {
 	texts := rapid.SampledFrom([]string{"x", "y", "0", "1:x", "x, 0 mm", "0 mm, y", "x, 0 mm, y", "x\u00a0y", "1;", "wait 1m0s", "check x", "x, y"})
 	lengths := rapid.SampledFrom([]string{"0..1 mm", "0.1..0.2 mm", "<= 1 in", "25.4 mm", ">= 0 mm"})
-	torques := rapid.SampledFrom([]string{"9 N·m", "9.000001 N·m", "1/3 lbf·ft", "10 lbf·ft", "10.5 N·m"})
+	torques := rapid.SampledFrom([]string{"9 N·m", "9.000001 N·m", "(1/3) lbf·ft", "10 lbf·ft", "10.5 N·m"})
 	angles := rapid.SampledFrom([]string{"90°", "90.0001°", "1/3 turn", "360°"})
 	same, other := 0, 0
 	rapid.Check(t, func(t *rapid.T) {

@@ -393,7 +393,7 @@ func within(key string, err error) error {
 func isNull(data []byte) bool { return string(bytes.TrimSpace(data)) == "null" }
 
 func orNull[D units.Dimension](a units.Interval[D]) *units.Interval[D] {
-	if isZero(a) {
+	if a.IsEmpty() {
 		return nil
 	}
 	return &a

@@ -45,7 +45,7 @@ func ExampleScrew_YieldPreload() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(preload.Format(units.Kilonewton, 1))
+	fmt.Println(preload.FormatOutward(units.Kilonewton, 1))
 	// Output:
 	// 43.1..43.2 kN
 }
@@ -153,7 +153,7 @@ func ExampleWrench_Settings() {
 	}
 	fmt.Println(s.Below)
 	fmt.Println(s.Above)
-	fmt.Println("the bolt gets", s.Nearest.Torque.Format(units.NewtonMetre, 2))
+	fmt.Println("the bolt gets", s.Nearest.Torque.FormatOutward(units.NewtonMetre, 2))
 	_, err = w.Settings(units.MustParseTorque("10 N·m"))
 	fmt.Println(err)
 	// Output:
@@ -215,7 +215,7 @@ func ExampleScrew_NutFactor() {
 		return
 	}
 	fmt.Println("K", k)
-	fmt.Println(preload.Format(units.PoundForce, 0))
+	fmt.Println(preload.FormatOutward(units.PoundForce, 0))
 	// Output:
 	// K 0.1367..0.1842
 	// 7148..10430 lbf
@@ -228,7 +228,7 @@ func ExampleMethodByKey() {
 		return
 	}
 	fmt.Println(m.Name, m.Factor.Lo, "to", m.Factor.Hi)
-	fmt.Println("least preload", m.LeastPreload(units.MustParseForce("41.9 kN")).Format(units.Kilonewton, 1))
+	fmt.Println("least preload", m.LeastPreload(units.MustParseForce("41.9 kN")).FormatOutward(units.Kilonewton, 1))
 	_, err = torque.MethodByKey("by ear")
 	fmt.Println(err)
 	// Output:

@@ -23,7 +23,7 @@ func (t Tighten) WithRunOn(runOn units.Torque) Tighten {
 		return t
 	}
 	t.To = t.To.Add(runOn)
-	if !isZero(t.Within) {
+	if !t.Within.IsEmpty() {
 		t.Within = t.Within.Shift(runOn)
 	}
 	return t

@@ -28,7 +28,7 @@ var (
 // and is not: the word would let the next slip pass.
 func (t Tighten) checkHigh() error {
 	most := t.To
-	if !isZero(t.Within) {
+	if !t.Within.IsEmpty() {
 		most = units.Max(most, t.Within.Hi())
 	}
 	high := highTorque.Less(most)
@@ -64,7 +64,7 @@ func (t Turn) checkBeyond(past units.Angle) *PlanError {
 
 // furthest returns the largest angle that the turn allows.
 func (t Turn) furthest() units.Angle {
-	if isZero(t.Within) {
+	if t.Within.IsEmpty() {
 		return t.By
 	}
 	return units.Max(t.By, t.Within.Hi())

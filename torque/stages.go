@@ -15,7 +15,7 @@ import (
 // Tighten pulls a bolt until the wrench shows a torque.
 type Tighten struct {
 	To     units.Torque         // what to set the wrench to; above zero
-	Within units.TorqueInterval // what is allowed, To in it; the zero interval if no tolerance is given
+	Within units.TorqueInterval // what is allowed, To in it; empty if no tolerance is given
 	In     units.TorqueUnit     // the unit to print in; N·m if left out
 	High   bool                 // the torque is meant although it is above 1000 N·m
 }
@@ -23,7 +23,7 @@ type Tighten struct {
 // Turn turns a bolt further by an angle, from where the stage before left it.
 type Turn struct {
 	By     units.Angle         // how far; above zero
-	Within units.AngleInterval // what is allowed, By in it; the zero interval if no tolerance is given
+	Within units.AngleInterval // what is allowed, By in it; empty if no tolerance is given
 	Beyond bool                // it is meant although it takes the bolt more than a full turn past snug
 }
 
@@ -41,7 +41,7 @@ type Wait struct {
 // Check asks for something to be seen or measured before the work goes on.
 type Check struct {
 	Ask    string               // "does the crank turn freely by hand?"
-	Within units.LengthInterval // what a measured length must lie in; the zero interval if none is measured
+	Within units.LengthInterval // what a measured length must lie in; empty if none is measured
 	In     units.LengthUnit     // the unit to print it in; mm if left out
 	IfNot  string               // what to do otherwise; "stop and find out why" if empty
 }
@@ -49,7 +49,7 @@ type Check struct {
 // String returns "tighten to 23 N·m", with the tolerance if there is one.
 func (t Tighten) String() string {
 	s := "tighten to " + shown(t.To, t.In)
-	if !isZero(t.Within) {
+	if !t.Within.IsEmpty() {
 		s += " (" + limits(t.Within, t.In) + ")"
 	}
 	return s
@@ -58,7 +58,7 @@ func (t Tighten) String() string {
 // String returns "turn 55° further", with the tolerance if there is one.
 func (t Turn) String() string {
 	s := "turn " + degrees(t.By) + " further"
-	if !isZero(t.Within) {
+	if !t.Within.IsEmpty() {
 		s += " (" + degrees(t.Within.Lo()) + " to " + degrees(t.Within.Hi()) + ")"
 	}
 	return s
@@ -106,7 +106,7 @@ func (w Wait) time() string {
 // if it does not.
 func (c Check) String() string {
 	s := c.Ask
-	if !isZero(c.Within) {
+	if !c.Within.IsEmpty() {
 		s += " It must be " + limits(c.Within, c.In) + "."
 	}
 	return s + " If not: " + c.ifNot() + "."
@@ -136,7 +136,7 @@ func (c Check) exact() []string {
 
 // exactly returns an interval with every digit; no text for none.
 func exactly[D units.Dimension](a units.Interval[D]) string {
-	if isZero(a) {
+	if a.IsEmpty() {
 		return ""
 	}
 	return a.Exact()
@@ -183,7 +183,7 @@ func checkTarget[D units.Dimension](target units.Quantity[D], within units.Inter
 		return fmt.Errorf("%s of %s; write one above zero", what, target)
 	case !within.IsEmpty() && !within.Bounded():
 		return fmt.Errorf("a tolerance of %s; write both of its bounds", within)
-	case !isZero(within) && !within.Contains(target):
+	case !within.IsEmpty() && !within.Contains(target):
 		return fmt.Errorf("a target of %s outside its own tolerance, %s; write a target in it", target, within)
 	}
 	return nil
@@ -219,17 +219,12 @@ func TurnWithin(within units.AngleInterval) Turn {
 	return Turn{By: within.Mid(), Within: unlessPoint(within)}
 }
 
-// unlessPoint returns the interval, or the zero interval if it holds one value.
+// unlessPoint returns the interval, or the empty one if it holds one value.
 func unlessPoint[D units.Dimension](a units.Interval[D]) units.Interval[D] {
 	if a.IsPoint() {
 		return units.Interval[D]{}
 	}
 	return a
-}
-
-// isZero reports whether a says nothing: the zero interval, or zero alone.
-func isZero[D units.Dimension](a units.Interval[D]) bool {
-	return a.IsEmpty() || a.IsPoint() && a.Lo().IsZero()
 }
 
 // shown returns a quantity in the unit, with the digits it has, or, if it has more than

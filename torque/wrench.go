@@ -147,7 +147,7 @@ func (w Wrench) SettingWithin(tolerance units.TorqueInterval) (Setting, error) {
 		}
 	}
 	return Setting{}, &ToolError{
-		What: fmt.Sprintf("a tolerance of %v, where the nearest setting %v gives %s", tolerance, s.Nearest.Set, s.Nearest.Torque.Format(units.NewtonMetre, 3)),
+		What: fmt.Sprintf("a tolerance of %v, where the nearest setting %v gives %s", tolerance, s.Nearest.Set, s.Nearest.Torque.FormatOutward(units.NewtonMetre, 3)),
 		Fix:  "take a finer or more accurate wrench",
 		Kind: ErrTolerance,
 	}

@@ -70,7 +70,7 @@ func TestAtIsReferredToTheAppliedTorque(t *testing.T) {
 		{"0", "30 N·m", "30.0000 N·m"},
 	} {
 		got := wrenchOf("5..200 N·m", "1 N·m", test.accuracy).At(units.MustParseTorque(test.set))
-		if text := got.Format(units.NewtonMetre, 4); text != test.want {
+		if text := got.FormatOutward(units.NewtonMetre, 4); text != test.want {
 			t.Errorf("%s at %s: %s, want %s", test.set, test.accuracy, text, test.want)
 		}
 	}

@@ -218,16 +218,16 @@ func (f Forecast) Working(torque units.TorqueUnit, force units.ForceUnit, places
 		Formula: "F = min( F0 + k P θ/360°, Fy )",
 		Numbers: fmt.Sprintf("k = %s ±%s, P = %s, Fy = %s, μth = %v, μb = %v",
 			f.Bolt.Joint.Tightening().Format(units.KilonewtonPerMillimetre, 1, units.HalfEven), percent(f.Bolt.Doubt.Rat()),
-			lengthOf(thread, thread.Pitch()), f.Envelope.Format(force, places), f.Bolt.Friction.Thread, f.Bolt.Friction.Bearing),
-		Result: fmt.Sprintf("yield begins after a turn of %s", f.Onset.Format(units.Degree, 0)),
+			lengthOf(thread, thread.Pitch()), f.Envelope.FormatOutward(force, places), f.Bolt.Friction.Thread, f.Bolt.Friction.Bearing),
+		Result: fmt.Sprintf("yield begins after a turn of %s", f.Onset.FormatOutward(units.Degree, 0)),
 		Source: "VDI 2230-1:2015, 5.4.3 and 5.5.1",
 	}
 	for i, s := range f.States {
-		step := units.Working{Name: "snug " + f.Snug.Format(torque, 1)}
+		step := units.Working{Name: "snug " + f.Snug.FormatOutward(torque, 1)}
 		if i > 0 {
-			step.Name = "turn " + s.Added.Format(units.Degree, 0)
+			step.Name = "turn " + s.Added.FormatOutward(units.Degree, 0)
 		}
-		step.Result = fmt.Sprintf("%s, %v", s.Preload.Format(force, places), s.Yielded)
+		step.Result = fmt.Sprintf("%s, %v", s.Preload.FormatOutward(force, places), s.Yielded)
 		if s.Plastic.Hi().Sign() > 0 {
 			lo, hi := s.PlasticShare()
 			step.Result += fmt.Sprintf("; %s %% to %s %% of the turn is plastic and leaves %s", wholePercent(lo, false), wholePercent(hi, true), stretchOf(thread, s.Stretch))
@@ -254,7 +254,7 @@ func wholePercent(r *big.Rat, up bool) string {
 // stretchOf returns a range of lengths in the unit of a thread's standard.
 func stretchOf(t fasteners.Thread, l units.LengthInterval) string {
 	if t.IsUnified() {
-		return l.Format(units.Inch, 4)
+		return l.FormatOutward(units.Inch, 4)
 	}
-	return l.Format(units.Millimetre, 3)
+	return l.FormatOutward(units.Millimetre, 3)
 }

@@ -18,6 +18,11 @@ var (
 	ErrBelowZero      = errors.New("below absolute zero")
 )
 
+// ErrEmpty is the error of what needs an interval and got the empty one: a value
+// that was not measured, not typed or not found. Of a text it is the kind where the
+// text says so itself ("none").
+var ErrEmpty = errors.New("an empty interval, which holds no value")
+
 // ErrNotFinite is the error of OfFloat64 for NaN and the infinities.
 var ErrNotFinite = errors.New("not a finite number")
 

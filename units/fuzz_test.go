@@ -40,7 +40,7 @@ var attacks = []string{
 }
 
 // kinds are the kinds of error that a parser may return.
-var kinds = []error{ErrSyntax, ErrNoUnit, ErrUnknownUnit, ErrWrongDimension, ErrTooLong, ErrOrder, ErrBelowZero}
+var kinds = []error{ErrSyntax, ErrEmpty, ErrNoUnit, ErrUnknownUnit, ErrWrongDimension, ErrTooLong, ErrOrder, ErrBelowZero}
 
 // A printable value is one that a parser returns.
 type printable interface {
@@ -154,7 +154,7 @@ func FuzzParseTemperatureInterval(f *testing.F) {
 	fuzz(f, ParseTemperatureInterval, TemperatureInterval.Equal)
 }
 func FuzzParseTemperatureDifferenceInterval(f *testing.F) {
-	fuzz(f, ParseTemperatureDifferenceInterval, TemperatureDifferenceInterval.Equal)
+	fuzz(f, parseInterval[TemperatureDifferenceDim], TemperatureDifferenceInterval.Equal)
 }
 func FuzzParseRotationalSpeedInterval(f *testing.F) {
 	fuzz(f, ParseRotationalSpeedInterval, RotationalSpeedInterval.Equal)
@@ -162,7 +162,7 @@ func FuzzParseRotationalSpeedInterval(f *testing.F) {
 func FuzzParseDynamicViscosityInterval(f *testing.F) {
 	fuzz(f, ParseDynamicViscosityInterval, DynamicViscosityInterval.Equal)
 }
-func FuzzParseAreaInterval(f *testing.F)   { fuzz(f, ParseAreaInterval, AreaInterval.Equal) }
+func FuzzParseAreaInterval(f *testing.F)   { fuzz(f, parseInterval[AreaDim], Interval[AreaDim].Equal) }
 func FuzzParseVolumeInterval(f *testing.F) { fuzz(f, ParseVolumeInterval, VolumeInterval.Equal) }
 func FuzzParseStiffnessInterval(f *testing.F) {
 	fuzz(f, ParseStiffnessInterval, StiffnessInterval.Equal)

@@ -18,7 +18,7 @@ func drawScheme(t *rapid.T) *grading.Scheme {
 	some := func(what string) bool { return rapid.Bool().Draw(t, what) }
 	size := func() units.LengthInterval {
 		return units.MustParseLengthInterval(rapid.SampledFrom([]string{
-			"1/3 µm..2/3 µm", "2.0005..2.00075 in", "60 +0.019/0 mm", ">= 3 mm", "1 thou", "-0.001..0.002 mm", "<= 1/7 in"}).Draw(t, "size"))
+			"(1/3) µm..(2/3) µm", "2.0005..2.00075 in", "60 +0.019/0 mm", ">= 3 mm", "1 thou", "-0.001..0.002 mm", "<= (1/7) in"}).Draw(t, "size"))
 	}
 	codes := func() (list []grading.Code) {
 		for range rapid.IntRange(1, 3).Draw(t, "codes") {
@@ -43,7 +43,7 @@ func drawScheme(t *rapid.T) *grading.Scheme {
 		Interchangeable: some("halves alike"), Housing: codes(), Journal: codes(),
 	}
 	if some("limits") {
-		s.Limits, s.Wanted = new(size()), new(units.MustParseLength("1/3 thou"))
+		s.Limits, s.Wanted = new(size()), new(units.MustParseLength("(1/3) thou"))
 	}
 	if some("a matrix") {
 		s.Matrix = &grading.Matrix{Columns: []string{"A", "B"}, Rows: []grading.MatrixRow{
@@ -58,7 +58,7 @@ func drawScheme(t *rapid.T) *grading.Scheme {
 			Wall: size(), Family: rapid.SampledFrom([]string{"", "0.25"}).Draw(t, "family")})
 	}
 	if some("families") {
-		s.Families = []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("1/3 mm")}}
+		s.Families = []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("(1/3) mm")}}
 	}
 	return s
 }

@@ -19,7 +19,7 @@ type boltSet struct {
 type boltCheck struct {
 	bolt    string
 	now     clearance.LengthReading
-	whenNew units.LengthInterval // zero, exactly, where the length itself is judged
+	whenNew units.LengthInterval // empty where the length itself is judged
 	check   fasteners.Check
 }
 
