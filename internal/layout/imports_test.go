@@ -31,13 +31,17 @@ const (
 func arrows() map[string][]string {
 	return map[string][]string{
 		"units":            {},
-		"clearance":        {"units"},
-		"clearance/isofit": {"units"},
-		"clearance/stack":  {"units"},
+		"units/measure":    {"units"},
+		"clearance":        {"units", "units/measure"},
+		"clearance/isofit": {"units", "units/measure"},
+		"clearance/stack":  {"units", "units/measure"},
 		"clearance/film":   {"units"},
-		"grading":          {"units", "clearance"},
-		"fasteners":        {"units"},
-		"torque":           {"units", "fasteners"},
+		"grading":          {"units", "units/measure", "clearance", "grading/purchase"},
+		"grading/purchase": {"units"},
+		"fasteners":        {"units", "units/measure"},
+		"torque":           {"units", "units/measure", "fasteners"},
+		"torque/ledger":    {"units", "torque"},
+		"torque/preload":   {"units", "units/measure", "fasteners", "torque"},
 	}
 }
 
