@@ -11,7 +11,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/closefit/examples/shortblock/job"
+	"example.com/closefit/examples/kit/job"
 )
 
 // call runs the program and returns its exit status and what it wrote.

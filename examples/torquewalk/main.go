@@ -26,9 +26,9 @@ import (
 	"syscall"
 	"time"
 
-	"example.com/closefit/examples/planfile"
-	"example.com/closefit/examples/shortblock/job"
-	"example.com/closefit/examples/torquewalk/walk"
+	"example.com/closefit/examples/kit/files/planfile"
+	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/walk"
 	"example.com/closefit/torque"
 )
 

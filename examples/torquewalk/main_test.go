@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/closefit/examples/planfile"
+	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/torque"
 )
 
@@ -213,7 +213,7 @@ func TestDrawings(t *testing.T) {
 
 // TestShortblockJob: a job's tightening is a plan too.
 func TestShortblockJob(t *testing.T) {
-	said, _ := call(t, done, "-plan", "-job", filepath.Join("..", "shortblock", "job", "demo", "lock-gate.toml"))
+	said, _ := call(t, done, "-plan", "-job", filepath.Join("..", "kit", "job", "demo", "lock-gate.toml"))
 	if !strings.Contains(said, "1. ") || !strings.Contains(said, "further") {
 		t.Error(said)
 	}
