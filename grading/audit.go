@@ -8,6 +8,7 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // An Audit is what a scheme's clearances come to: for every pair of codes, with
@@ -43,7 +44,7 @@ func (c Cell) Place() string { return cell(c.Housing, c.Journal) }
 // be with some pair of the shells that may be mixed.
 func (a *Audit) Covered() (asTyped, possible int) {
 	for _, c := range a.Cells {
-		if c.Fit.Verdict == clearance.Conforming {
+		if c.Fit.Verdict == measure.Conforming {
 			asTyped++
 		}
 		if len(c.Inside) > 0 {
@@ -59,7 +60,7 @@ func (a *Audit) Covered() (asTyped, possible int) {
 func (a *Audit) Err() error {
 	var faults []error
 	for _, c := range a.Cells {
-		if c.Fit.Verdict == clearance.Conforming {
+		if c.Fit.Verdict == measure.Conforming {
 			continue
 		}
 		what := fmt.Sprintf("%s gives %s, %s", c.Fit.Pair, c.Fit.Clearance, c.Fit.Verdict)

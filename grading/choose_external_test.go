@@ -9,9 +9,9 @@ import (
 	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 func micrometres(n int64) units.Length { return units.Micrometre.OfInt(n) }
@@ -178,7 +178,7 @@ func TestChooseProperties(t *testing.T) {
 		}
 		checkServed(t, o, plan)
 		for i, c := range plan.Choices {
-			if c.Location != places[i].Location || c.Fit.Verdict != clearance.Conforming {
+			if c.Location != places[i].Location || c.Fit.Verdict != measure.Conforming {
 				t.Errorf("%s: %s, %s", c.Location, c.Fit.Pair, c.Fit.Verdict)
 			}
 		}

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A Comparison is what codes and sizes say of one location.
@@ -22,7 +22,7 @@ type Comparison struct {
 
 // Agree reports whether the codes leave one pair, and it is proven inside.
 func (c Comparison) Agree() bool {
-	return len(c.Coded) == 1 && c.Coded[0].Verdict == clearance.Conforming && len(c.Notes) == 0
+	return len(c.Coded) == 1 && c.Coded[0].Verdict == measure.Conforming && len(c.Notes) == 0
 }
 
 // String says what both answers are: "main 2: the codes say red upper + blue
@@ -169,9 +169,9 @@ func ruledOut(side Side, before, after Stamp, size units.LengthInterval) []strin
 // verdictRank puts conforming fits first and those proven outside last.
 func verdictRank(f Fit) int {
 	switch f.Verdict {
-	case clearance.Conforming:
+	case measure.Conforming:
 		return 0
-	case clearance.Undecided:
+	case measure.Undecided:
 		return 1
 	}
 	return 2

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // The kinds of error, for errors.Is. The struct that wraps each holds the place.
@@ -204,7 +204,7 @@ func (e *NoFitError) Error() string {
 		return s
 	}
 	s += fmt.Sprintf("; nearest is %s with %s against %s, %s", e.Nearest.Pair, e.Nearest.Clearance, e.Limits, e.Nearest.Verdict)
-	if e.Nearest.Verdict == clearance.Undecided {
+	if e.Nearest.Verdict == measure.Undecided {
 		return s + ": measure better"
 	}
 	return s + ": no listed part fits, look for another or have the part machined"

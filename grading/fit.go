@@ -5,6 +5,7 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A Site is a location as measured: both diameters, each an interval that holds
@@ -18,7 +19,7 @@ type Site struct {
 type Fit struct {
 	Pair      Pair
 	Clearance units.LengthInterval // for washers, the end play
-	Verdict   clearance.Verdict    // against the limits
+	Verdict   measure.Verdict      // against the limits
 	Off       units.Length         // how far the middle of Clearance lies from what is wanted
 }
 
@@ -63,7 +64,7 @@ func (s *Scheme) place(location string, all []Fit) (Place, error) {
 func inside(all []Fit) []Fit {
 	var fits []Fit
 	for _, f := range all {
-		if f.Verdict == clearance.Conforming {
+		if f.Verdict == measure.Conforming {
 			fits = append(fits, f)
 		}
 	}
@@ -127,7 +128,7 @@ func (s *Scheme) rank(gives func(Pair) (units.LengthInterval, error)) ([]Fit, er
 
 // judged returns the fit of a pair that gives the clearance.
 func (s *Scheme) judged(p Pair, c units.LengthInterval, wanted units.Length) Fit {
-	return Fit{Pair: p, Clearance: c, Verdict: clearance.Judge(c, *s.Limits), Off: c.Mid().Sub(wanted).Abs()}
+	return Fit{Pair: p, Clearance: c, Verdict: measure.Judge(c, *s.Limits), Off: c.Mid().Sub(wanted).Abs()}
 }
 
 // fit works out one pair in one site.

@@ -11,6 +11,7 @@ import (
 	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // stepped is an invented scheme with sizes, walls and limits. Codes A and B are
@@ -86,7 +87,7 @@ func TestFitsErrors(t *testing.T) {
 	wide := grading.Site{Location: "main 4", Housing: *size("64.020 ±0.001 mm"), Journal: *size("59.950 ±0.001 mm")}
 	_, err := stepped().Fits([]grading.Site{wide})
 	e, ok := errors.AsType[*grading.NoFitError](err)
-	if !ok || e.Location != "main 4" || !errors.Is(err, grading.ErrNoFit) || e.Nearest.Pair.Upper.Grade != "green" || e.Nearest.Verdict != clearance.AboveLimit {
+	if !ok || e.Location != "main 4" || !errors.Is(err, grading.ErrNoFit) || e.Nearest.Pair.Upper.Grade != "green" || e.Nearest.Verdict != measure.AboveLimit {
 		t.Errorf("%v", err)
 	}
 
@@ -148,7 +149,7 @@ func TestFitsAreProvenInside(t *testing.T) {
 				}
 				b := clearance.Bearing{HousingBore: site.Housing, UpperWall: u.Wall, LowerWall: l.Wall, Journal: site.Journal}
 				p := grading.Pair{Upper: grading.Part{Grade: u.Grade, Half: u.Half}, Lower: grading.Part{Grade: l.Grade, Half: l.Half}}
-				inside := clearance.Judge(b.Clearance(), *s.Limits) == clearance.Conforming
+				inside := measure.Judge(b.Clearance(), *s.Limits) == measure.Conforming
 				if inside != offered[p] {
 					t.Errorf("%s gives %s; offered: %v, %v", p, b.Clearance(), offered[p], err)
 				}

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // Washers are the thrust washers that exist for an engine, in steps of
@@ -218,6 +218,6 @@ func (w Washers) Working(t Thrust, p Pair, u units.LengthUnit, places int32) (un
 		Formula: formula,
 		Numbers: numbers,
 		Result:  e.FormatOutward(u, places),
-		Notes:   []string{fmt.Sprintf("against %s: %s", w.Limits.FormatInward(u, places), clearance.Judge(e, w.Limits))},
+		Notes:   []string{fmt.Sprintf("against %s: %s", w.Limits.FormatInward(u, places), measure.Judge(e, w.Limits))},
 	}, nil
 }

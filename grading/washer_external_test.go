@@ -12,6 +12,7 @@ import (
 	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // steps are invented washers in steps of 0.05 mm a side.
@@ -109,7 +110,7 @@ func TestWashersAgreeWithRemedies(t *testing.T) {
 		endPlay := units.MustInterval(play, play.Add(hundredths("doubt", 0, 3)))
 		front, rear := w.Sizes[2*rapid.IntRange(0, 2).Draw(t, "front")], w.Sizes[1+2*rapid.IntRange(0, 2).Draw(t, "rear")]
 
-		given := func(a units.LengthInterval) clearance.LengthReading { return clearance.Given(a, "listed") }
+		given := func(a units.LengthInterval) measure.LengthReading { return measure.Given(a, "listed") }
 		fit := clearance.MeasuredEndPlay(given(endPlay), given(front.Thickness), given(rear.Thickness))
 		var others []clearance.Alternative
 		for _, size := range w.Sizes {
@@ -121,7 +122,7 @@ func TestWashersAgreeWithRemedies(t *testing.T) {
 				others = append(others, clearance.Alternative{Term: term, Name: size.Step, Reading: given(size.Thickness)})
 			}
 		}
-		remedies, err := fit.Remedies(clearance.WorstCase, w.Limits, others...)
+		remedies, err := fit.Remedies(w.Limits, others...)
 		if err != nil {
 			t.Fatal(err)
 		}

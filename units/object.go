@@ -65,14 +65,19 @@ func DecodeObject(data []byte, into any) error {
 	return nil
 }
 
-// nullable reports whether null means something for a field: nothing there.
+// nullable reports whether null means something for a field: nothing there. It does
+// where the zero value is written so, as an empty interval is.
 func nullable(t reflect.Type) bool {
 	switch t.Kind() {
 	case reflect.Pointer, reflect.Slice, reflect.Map, reflect.Interface:
 		return true
 	}
 	reads := reflect.TypeFor[interface{ ReadsNull() }]()
-	return t.Implements(reads) || reflect.PointerTo(t).Implements(reads)
+	if t.Implements(reads) || reflect.PointerTo(t).Implements(reads) {
+		return true
+	}
+	written, err := json.Marshal(reflect.Zero(t).Interface())
+	return err == nil && string(written) == "null"
 }
 
 // objectOf splits a JSON object into its keys and values, in order.

@@ -188,6 +188,39 @@ func (r *Reading[D]) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
+// UnmarshalJSON reads the exchange form. A missing or unknown key is an error.
+func (s *Sum[D]) UnmarshalJSON(data []byte) error {
+	type plain Sum[D]
+	return units.DecodeObject(data, (*plain)(s))
+}
+
+// UnmarshalJSON reads the exchange form. A missing or unknown key is an error.
+func (t *Term[D]) UnmarshalJSON(data []byte) error {
+	type plain Term[D]
+	return units.DecodeObject(data, (*plain)(t))
+}
+
+// UnmarshalJSON reads the exchange form. A missing or unknown key is an error.
+func (in *Instrument[D]) UnmarshalJSON(data []byte) error {
+	type plain Instrument[D]
+	return units.DecodeObject(data, (*plain)(in))
+}
+
+// UnmarshalJSON reads the exchange form. A missing or unknown key is an error, and so is
+// a verdict that does not follow from the reading.
+func (a *Assessment[D]) UnmarshalJSON(data []byte) error {
+	type plain Assessment[D]
+	var read plain
+	if err := units.DecodeObject(data, &read); err != nil {
+		return err
+	}
+	if right := Judge(read.Reading.Interval(), read.Tolerance); right != read.Verdict {
+		return &units.Error{Kind: units.ErrNotWritten, Where: "assessment", Found: read.Verdict.String() + ", where the reading is " + right.String(), Fix: "write the verdict that follows"}
+	}
+	*a = Assessment[D](read)
+	return nil
+}
+
 var kindWords = [...]string{repeat: "repeat", common: "common", whole: "not split", piece: "piece"}
 
 func (k kind) MarshalText() ([]byte, error) { return []byte(kindWords[k]), nil }

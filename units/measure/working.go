@@ -134,6 +134,9 @@ func (s *Sum[D]) doubtSteps(r *Reading[D], u units.Unit[D]) []units.Working {
 		name, formula = "expanded uncertainty, at its worst", "U = U1 + U2 + …"
 		join = strings.ReplaceAll(strings.Join(squares, " + "), "²", "")
 	}
+	if len(squares) == 1 {
+		formula, join = "", "" // what one source adds is all
+	}
 	return append(steps, units.Working{Name: name, Formula: formula, Numbers: join, Result: r.expanded(Coverage{}).Written(u)})
 }
 
@@ -168,7 +171,7 @@ func (r *Reading[D]) ledger() []entry[D] {
 			if d.of == "" {
 				k.kind = whole
 			}
-			name = source{k.kind, k.of, ""}.String() + ": not known how it hangs together, so at its worst"
+			name = source{k.kind, k.of, ""}.String() + ", of which one figure is stated: added at its worst"
 		}
 		for i := range keys {
 			if keys[i] == k {

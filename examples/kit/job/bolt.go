@@ -6,6 +6,7 @@ import (
 	"example.com/closefit/clearance"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // boltSet is used bolts judged against the same limit.
@@ -18,9 +19,20 @@ type boltSet struct {
 
 type boltCheck struct {
 	bolt    string
-	now     clearance.LengthReading
+	now     measure.LengthReading
 	whenNew units.LengthInterval // empty where the length itself is judged
 	check   fasteners.Check
+}
+
+// fit returns what is judged of the bolt: its length, or how much longer it is than when
+// it was new.
+func (c boltCheck) fit() clearance.Fit {
+	if c.whenNew.IsEmpty() {
+		return clearance.DirectFit("length", c.now)
+	}
+	return clearance.Fit{Sum: measure.Sum[units.LengthDim]{Name: "permanent stretch", Symbol: "Δl", Terms: []measure.Term[units.LengthDim]{
+		measure.Plus("l", "length", c.now), measure.Minus("l0", "length when new", measure.Given(c.whenNew, "as new bolts are")),
+	}}}
 }
 
 // readBolts reads the lengths of used bolts.
@@ -61,7 +73,7 @@ func (r *reader) readBolts(path string, t boltsTable) boltSet {
 			set.checks = append(set.checks, c)
 			continue
 		}
-		now, ok := r.size(at+".length", l.Length, at+".with", l.With)
+		now, ok := r.size(t.Name+" "+l.Bolt+", length", at+".length", l.Length, at+".with", l.With)
 		if !ok {
 			continue
 		}
@@ -80,7 +92,7 @@ func (r *reader) readBolts(path string, t boltsTable) boltSet {
 }
 
 // stretch judges a bolt by how much longer it is than when new.
-func (r *reader) stretch(at, path string, t boltsTable, l boltLength, now clearance.LengthReading, limit units.Length, c boltCheck) (boltCheck, error) {
+func (r *reader) stretch(at, path string, t boltsTable, l boltLength, now measure.LengthReading, limit units.Length, c boltCheck) (boltCheck, error) {
 	newPath, newText := at+".new_length", l.NewLength
 	if newText == "" {
 		newPath, newText = path+".new_length", t.NewLength

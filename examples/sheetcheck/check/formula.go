@@ -10,6 +10,7 @@ import (
 	"example.com/closefit/clearance/stack"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A formula recomputes a claim from the readings of one location.
@@ -167,11 +168,11 @@ func travel[D units.Dimension]() formula[D] {
 func taper(n int) formula[units.LengthDim] {
 	f := spread(n)
 	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		planes := make([][]clearance.LengthReading, len(in))
+		planes := make([][]measure.LengthReading, len(in))
 		for i, q := range in {
-			planes[i] = []clearance.LengthReading{exactly(q)}
+			planes[i] = []measure.LengthReading{exactly(q)}
 		}
-		return ofStations(clearance.Stations.Taper, planes...)
+		return ofStations(lengthStations.Taper, planes...)
 	}
 	return f
 }
@@ -181,21 +182,23 @@ func taper(n int) formula[units.LengthDim] {
 func outOfRound(n int) formula[units.LengthDim] {
 	f := spread(n)
 	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		plane := make([]clearance.LengthReading, len(in))
+		plane := make([]measure.LengthReading, len(in))
 		for i, q := range in {
 			plane[i] = exactly(q)
 		}
-		return ofStations(clearance.Stations.OutOfRound, plane)
+		return ofStations(lengthStations.OutOfRound, plane)
 	}
 	return f
 }
 
-func exactly(q units.Length) clearance.LengthReading {
-	return clearance.Given(units.Exactly(q), "in the sheet")
+func exactly(q units.Length) measure.LengthReading {
+	return measure.Given(units.Exactly(q), "in the sheet")
 }
 
-func ofStations(shape func(clearance.Stations) clearance.LengthReading, planes ...[]clearance.LengthReading) (units.Length, bool) {
-	s, err := clearance.NewStations(planes...)
+type lengthStations = measure.Stations[units.LengthDim]
+
+func ofStations(shape func(lengthStations) measure.LengthReading, planes ...[]measure.LengthReading) (units.Length, bool) {
+	s, err := measure.NewStations(planes...)
 	if err != nil {
 		return units.Length{}, false
 	}
@@ -339,29 +342,28 @@ func toFile(rule decimal.Decimal) formula[units.LengthDim] {
 	return f
 }
 
-// ofFit makes a formula of lengths recompute by one of the library's fits, worst
-// case of exact sizes being their sum.
-func ofFit(f formula[units.LengthDim], fit func(in []clearance.LengthReading) clearance.Fit) formula[units.LengthDim] {
+// ofFit makes a formula of lengths recompute by one of the library's fits.
+func ofFit(f formula[units.LengthDim], fit func(in []measure.LengthReading) clearance.Fit) formula[units.LengthDim] {
 	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		readings := make([]clearance.LengthReading, len(in))
+		readings := make([]measure.LengthReading, len(in))
 		for i, q := range in {
 			readings[i] = exactly(q)
 		}
-		return fit(readings).Reading(clearance.WorstCase).Interval().Lo(), true
+		return fit(readings).Computed().Interval().Lo(), true
 	}
 	return f
 }
 
 // endPlay is the play that washers and widths leave between thrust faces.
 func endPlay(text, part string, share ...int64) formula[units.LengthDim] {
-	return ofFit(linear[units.LengthDim](text, part, share...), func(in []clearance.LengthReading) clearance.Fit {
+	return ofFit(linear[units.LengthDim](text, part, share...), func(in []measure.LengthReading) clearance.Fit {
 		return clearance.EndPlayFit(in[0], in[1], in[2:]...)
 	})
 }
 
 // sidePlay is the play of a rod on its pin.
 func sidePlay() formula[units.LengthDim] {
-	return ofFit(linear[units.LengthDim]("S = L - b", "width", 1, -1), func(in []clearance.LengthReading) clearance.Fit {
+	return ofFit(linear[units.LengthDim]("S = L - b", "width", 1, -1), func(in []measure.LengthReading) clearance.Fit {
 		return clearance.SidePlayFit(in[0], in[1:]...)
 	})
 }

@@ -5,9 +5,9 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/examples/sheetcheck/sheet"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A word is what a sheet says of a part.
@@ -50,16 +50,16 @@ func (v words) read(text string) word {
 }
 
 // of reports whether the word is what one would say of the verdict.
-func (k word) of(v clearance.Verdict) bool {
+func (k word) of(v measure.Verdict) bool {
 	switch k {
 	case saysIn:
-		return v == clearance.Conforming
+		return v == measure.Conforming
 	case saysOut:
 		return v.Outside()
 	case saysBelow:
-		return v == clearance.BelowLimit
+		return v == measure.BelowLimit
 	case saysAbove:
-		return v == clearance.AboveLimit
+		return v == measure.AboveLimit
 	}
 	return false
 }
@@ -160,8 +160,8 @@ func (v *verdict[D]) check(w *window, t *tally) {
 	}
 	t.claims++
 	said := v.read(cell.Text)
-	right := clearance.Judge(units.Exactly(j.value), j.limits)
-	undecided := j.doubt.Sign() > 0 && clearance.Judge(units.PlusMinus(j.value, j.doubt), j.limits) == clearance.Undecided
+	right := measure.Judge(units.Exactly(j.value), j.limits)
+	undecided := j.doubt.Sign() > 0 && measure.Judge(units.PlusMinus(j.value, j.doubt), j.limits) == measure.Undecided
 	if said.of(right) && !undecided {
 		return
 	}
@@ -206,11 +206,11 @@ func distance[D units.Dimension](j judged[D]) units.Quantity[D] {
 	return units.Min(near[0], near[1:]...)
 }
 
-func (v *verdict[D]) sentence(right clearance.Verdict, j judged[D]) string {
+func (v *verdict[D]) sentence(right measure.Verdict, j judged[D]) string {
 	return fmt.Sprintf("%s: %s against %s", right, shown(j.value, j), limits(j))
 }
 
-func (v *verdict[D]) working(right clearance.Verdict, j judged[D]) units.Working {
+func (v *verdict[D]) working(right measure.Verdict, j judged[D]) units.Working {
 	w := units.Working{
 		Name:    v.name,
 		Formula: "least ≤ value ≤ most",
@@ -282,7 +282,7 @@ func (s *misjudgement[D]) add(mistake, says string, uses ...sheet.Place) {
 
 // judge reports whether a value against limits gives the verdict found.
 func (s *misjudgement[D]) judge(value units.Quantity[D], limits units.Interval[D]) bool {
-	return s.said.of(clearance.Judge(units.Exactly(value), limits))
+	return s.said.of(measure.Judge(units.Exactly(value), limits))
 }
 
 // stale needs the formula's value. It comes last: a comparison at a limit turns on
@@ -291,7 +291,7 @@ func (s *misjudgement[D]) stale() {
 	if s.cell.Formula() == "" || s.verdict.stored == nil {
 		return
 	}
-	right := clearance.Judge(units.Exactly(s.judged.value), s.limits())
+	right := measure.Judge(units.Exactly(s.judged.value), s.limits())
 	if text, ok := s.verdict.stored(s.window.place(s.verdict.spot)); ok && s.read(text).of(right) {
 		s.found = append(s.found, explanation{mistake: Stale, says: fmt.Sprintf("the formula gives %q now; the file was saved without being recalculated", short(text))})
 	}
