@@ -207,7 +207,8 @@ func (r Reading[D]) Widened(q units.Quantity[D], why string) Reading[D] {
 		return r
 	}
 	wider := Given(units.PlusMinus(units.Quantity[D]{}, q), why)
-	s := Sum[D]{Name: r.label() + ", wider for " + why, Terms: []Term[D]{
+	const unit = 0
+	s := Sum[D]{Name: r.How(unit) + ", wider by ±" + q.Abs().Written(unit) + " for " + why, Terms: []Term[D]{
 		{Factor: plus, Reading: r}, {Factor: plus, Reading: wider},
 	}}
 	w := s.Reading()

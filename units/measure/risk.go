@@ -95,7 +95,7 @@ func GuardFactor(risk float64) (float64, error) {
 }
 
 // GuardBand returns the guard band for the risk given, as GuardFactor has it, of a
-// reading with the expanded uncertainty (k = 2) given, rounded up to the sixth
+// reading with the expanded uncertainty (k = 2) given, rounded up to the seventh
 // place of the dimension's first unit. The error is that of GuardFactor.
 func GuardBand[D units.Dimension](expanded units.Quantity[D], risk float64) (units.Quantity[D], error) {
 	k, err := GuardFactor(risk)
