@@ -98,9 +98,15 @@ func (b *MeasuredBearing) Clearance() units.LengthInterval {
 		measure.Plus("D", "housing bore", b.HousingBore), measure.Minus("t1", "upper wall", b.UpperWall),
 		measure.Minus("t2", "lower wall", b.LowerWall), measure.Minus("d", "journal", b.Journal),
 	}
-	s := measure.Sum[units.LengthDim]{Name: runningClearance, Symbol: "C", Terms: b.needing(terms[:])}
+	s := measure.Sum[units.LengthDim]{Name: runningClearance, Symbol: "C", Terms: terms[:]}
+	if terms[0].Needs = boreAsAssembled; b.Bolts != (measure.Condition{}) || len(b.Place) > 0 {
+		b.needing(terms[:])
+	}
 	return s.Interval()
 }
+
+// boreAsAssembled is what a bore must have been read with where nothing else is asked.
+var boreAsAssembled = []measure.Condition{BoltsAsAssembled(), ShellsOut()}
 
 type lengthTerm = measure.Term[units.LengthDim]
 
@@ -111,13 +117,17 @@ func (b *MeasuredBearing) terms() []lengthTerm {
 	}
 }
 
+// bolts is what the bore's bolts must have been.
+func (b *MeasuredBearing) bolts() measure.Condition {
+	if b.Bolts == (measure.Condition{}) {
+		return BoltsAsAssembled()
+	}
+	return b.Bolts
+}
+
 // needing gives the terms of a bearing what their readings must state.
 func (b *MeasuredBearing) needing(terms []lengthTerm) []lengthTerm {
-	bolts := b.Bolts
-	if bolts == (measure.Condition{}) {
-		bolts = BoltsAsAssembled()
-	}
-	terms[0].Needs = append([]measure.Condition{bolts, ShellsOut()}, b.Place...)
+	terms[0].Needs = append([]measure.Condition{b.bolts(), ShellsOut()}, b.Place...)
 	for i := range terms[1:] {
 		terms[1+i].Needs = b.Place
 	}

@@ -97,16 +97,8 @@ func rootOfSquare[D units.Dimension](square *big.Rat) units.Quantity[D] {
 // below zero; ErrTooFew for negative degrees of freedom; ErrCoverage for a factor of
 // zero or less, or one above 3 without the degrees of freedom that would explain it.
 func (in *Instrument[D]) Check() error {
-	for _, f := range []struct {
-		name string
-		q    units.Quantity[D]
-	}{
-		{"uncertainty", in.Uncertainty}, {"common part", in.Common}, {"repeatability", in.Repeats},
-		{"limit of error", in.LimitOfError}, {"graduation", in.Graduation},
-	} {
-		if f.q.Sign() < 0 {
-			return &units.Error{Kind: ErrNotPositive, Where: in.label() + ", " + f.name, Found: f.q.String(), Fix: "give one above zero, or none"}
-		}
+	if in.Uncertainty.Sign() < 0 || in.Common.Sign() < 0 || in.Repeats.Sign() < 0 || in.LimitOfError.Sign() < 0 || in.Graduation.Sign() < 0 {
+		return in.negative()
 	}
 	split := in.Common.Sign() > 0 || in.Repeats.Sign() > 0
 	switch {
@@ -122,8 +114,24 @@ func (in *Instrument[D]) Check() error {
 		return &units.Error{Kind: ErrTooFew, Where: in.label() + ", degrees of freedom", Found: fmt.Sprint(in.Freedom), Fix: "give one or more, or none for unlimited ones"}
 	case in.K.Sign() < 0:
 		return &units.Error{Kind: ErrCoverage, Where: in.label(), Found: "k = " + in.K.String(), Fix: "give one above zero, such as 2"}
-	case in.Freedom == 0 && in.K.Cmp(decimal.NewFromInt(3)) > 0:
+	case in.Freedom == 0 && in.K.Sign() > 0 && in.K.Cmp(decimal.NewFromInt(3)) > 0:
 		return &units.Error{Kind: ErrCoverage, Where: in.label(), Found: "k = " + in.K.String(), Fix: "a factor above 3 comes from few degrees of freedom: give them, as the certificate states them"}
+	}
+	return nil
+}
+
+// negative returns the error of a figure below zero.
+func (in *Instrument[D]) negative() error {
+	for _, f := range []struct {
+		name string
+		q    units.Quantity[D]
+	}{
+		{"uncertainty", in.Uncertainty}, {"common part", in.Common}, {"repeatability", in.Repeats},
+		{"limit of error", in.LimitOfError}, {"graduation", in.Graduation},
+	} {
+		if f.q.Sign() < 0 {
+			return &units.Error{Kind: ErrNotPositive, Where: in.label() + ", " + f.name, Found: f.q.String(), Fix: "give one above zero, or none"}
+		}
 	}
 	return nil
 }
