@@ -134,14 +134,6 @@ func (b *MeasuredBearing) needing(terms []lengthTerm) []lengthTerm {
 	return terms
 }
 
-// Bearing returns the bearing of the readings' intervals.
-func (b *MeasuredBearing) Bearing() Bearing {
-	return Bearing{
-		HousingBore: b.HousingBore.Interval(), UpperWall: b.UpperWall.Interval(),
-		LowerWall: b.LowerWall.Interval(), Journal: b.Journal.Interval(),
-	}
-}
-
 // BearingStations returns the clearances of one bearing at several planes along it
 // and in several directions around it in each plane, the same directions in every
 // plane: bore less walls less journal at each. A shell is thinner toward its parting

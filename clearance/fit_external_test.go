@@ -56,14 +56,6 @@ func TestBearingOfReadings(t *testing.T) {
 	if got := b.Clearance(); !got.Equal(span("0.0299559..0.0470441 mm")) { // 0.0385 ± 0.0085441
 		t.Errorf("one micrometer: %s", got.Exact())
 	}
-	if got, want := measuredBearing2(t).Bearing().Clearance(), span("0.027..0.050 mm"); !got.Equal(want) {
-		t.Errorf("the bearing of intervals gives %s, want %s", got, want)
-	}
-}
-
-func measuredBearing2(t testing.TB) *clearance.MeasuredBearing {
-	b := measuredBearing(t)
-	return &b
 }
 
 // A bore is no term of a proven clearance unless it states its bolts and its shells.

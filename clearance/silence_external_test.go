@@ -75,11 +75,11 @@ func TestAMissingSizeMakesTheFitUnknown(t *testing.T) {
 		sizes[missing] = measure.Given(units.LengthInterval{}, "left blank")
 		limits := drawLimits(t, "limits", -50, 150)
 		b := clearance.MeasuredBearing{HousingBore: sizes[0], UpperWall: sizes[1], LowerWall: sizes[2], Journal: sizes[3]}
-		c := b.Bearing().Clearance()
-		if !c.IsEmpty() || measure.Judge(c, limits).Proven() || b.Bearing().Working(units.Millimetre).Text() == "" {
+		plain := clearance.Bearing{HousingBore: sizes[0].Interval(), UpperWall: sizes[1].Interval(), LowerWall: sizes[2].Interval(), Journal: sizes[3].Interval()}
+		if c := plain.Clearance(); !c.IsEmpty() || measure.Judge(c, limits).Proven() || plain.Working(units.Millimetre).Text() == "" {
 			t.Fatalf("the clearance is %s", c)
 		}
-		if err := b.Bearing().Check(); !errors.Is(err, measure.ErrNotMeasured) {
+		if err := plain.Check(); !errors.Is(err, measure.ErrNotMeasured) {
 			t.Fatalf("check: %v", err)
 		}
 		f := b.Fit()

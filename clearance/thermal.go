@@ -43,9 +43,6 @@ func PerFahrenheit(lo, hi decimal.Decimal) (Expansion, error) {
 	return PerKelvin(lo.Mul(nineFifths), hi.Mul(nineFifths))
 }
 
-// PerKelvin returns the bounds of the coefficient, per kelvin.
-func (e Expansion) PerKelvin() units.RatioInterval { return e.perKelvin }
-
 // PerFahrenheit returns the bounds of the coefficient per degree Fahrenheit.
 func (e Expansion) PerFahrenheit() units.RatioInterval { return e.perKelvin.MulRat(big.NewRat(5, 9)) }
 

@@ -133,9 +133,6 @@ func (r Reading[D]) MarshalJSON() ([]byte, error) {
 	return json.Marshal(w)
 }
 
-// ReadsNull says that null is a reading that was not taken.
-func (r Reading[D]) ReadsNull() {}
-
 // UnmarshalJSON reads the exchange form. A missing or unknown key is an error.
 func (r *Reading[D]) UnmarshalJSON(data []byte) error {
 	if string(data) == "null" {
