@@ -180,9 +180,8 @@ func (c *change) product(weight *big.Rat, material string, alpha doubted, with s
 	return total
 }
 
-// apply returns the reading times the change; name says what became of it. Of the change
-// alone, without the size itself, it is the growth.
-func (c change) apply(r measure.LengthReading, name string, growth bool) (measure.LengthReading, error) {
+// apply returns the reading times the change; name says what became of it.
+func (c change) apply(r measure.LengthReading, name string) (measure.LengthReading, error) {
 	if !r.Taken() {
 		return r, nil
 	}
@@ -190,11 +189,7 @@ func (c change) apply(r measure.LengthReading, name string, growth bool) (measur
 	if !size.Bounded() {
 		return measure.LengthReading{}, &units.Error{Kind: measure.ErrNotMeasured, Where: name, Found: size.String(), Fix: "give the size with both its bounds"}
 	}
-	factor := c.factor
-	if growth {
-		factor = new(big.Rat).Sub(factor, big.NewRat(1, 1))
-	}
-	s := measure.Sum[units.LengthDim]{Name: name, Terms: []measure.Term[units.LengthDim]{{Factor: units.One.OfRat(factor), Reading: r}}}
+	s := measure.Sum[units.LengthDim]{Name: name, Terms: []measure.Term[units.LengthDim]{{Factor: units.One.OfRat(c.factor), Reading: r}}}
 	plus := func(r measure.LengthReading) { s.Terms = append(s.Terms, measure.Plus("", "", r)) }
 	total := new(big.Rat).Set(c.own)
 	for _, source := range slices.Sorted(maps.Keys(c.shared)) {
@@ -239,7 +234,9 @@ func (b Body) Growth(size measure.LengthReading) (measure.LengthReading, error) 
 	if !size.Taken() {
 		return measure.LengthReading{}, notGiven("size to grow")
 	}
-	return b.warming().apply(size, "growth to "+b.Temperature.String(), true)
+	growth := b.warming()
+	growth.factor.Sub(growth.factor, big.NewRat(1, 1))
+	return growth.apply(size, "growth to "+b.Temperature.String())
 }
 
 // Warmed returns the reading of a size stated at 20 °C when the body is as warm as it is:
@@ -248,7 +245,7 @@ func (b Body) Warmed(size measure.LengthReading) (measure.LengthReading, error) 
 	if err := b.Check(); err != nil {
 		return measure.LengthReading{}, err
 	}
-	return b.warming().apply(size, "at "+b.Temperature.String()+": "+size.How(units.Millimetre), false)
+	return b.warming().apply(size, "at "+b.Temperature.String()+": "+size.How(units.Millimetre))
 }
 
 // Warmth is how warm everything was when a size was read.
@@ -311,7 +308,7 @@ func (w Warmth) AtReference(r measure.LengthReading) (measure.LengthReading, err
 	first.Add(first, c.product(over(part, -1), w.Part.Material, ap, w.Part.With, tp))
 	second := new(big.Rat).Mul(first, first)
 	c.own.Add(c.own, second.Mul(second, big.NewRat(3, 1)))
-	return c.apply(r, "corrected to 20 °C from "+w.Part.Temperature.String()+": "+r.How(units.Millimetre), false)
+	return c.apply(r, "corrected to 20 °C from "+w.Part.Temperature.String()+": "+r.How(units.Millimetre))
 }
 
 // Warm returns the fit with each of its sizes, stated at 20 °C, as warm as the body that

@@ -57,10 +57,14 @@ func (a *act[D]) same(b *act[D]) bool {
 }
 
 // id returns what tells an act from another by the same instrument: its name and
-// what was seen. It is empty for an act without a name.
+// what was seen, if it was not zero, as in a setting. It is empty for an act without
+// a name.
 func (a *act[D]) id() string {
 	if a.at == "" {
 		return ""
+	}
+	if a.seen[0].IsZero() {
+		return a.at
 	}
 	return a.at + ", " + a.seen[0].Exact()
 }

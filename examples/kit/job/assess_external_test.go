@@ -274,6 +274,15 @@ func TestConditionsOfBores(t *testing.T) {
 			t.Errorf("%s: what was read is not shown: %+v", test.name, f.Measured)
 		}
 	}
+	// Without the conditions no shell is offered and none is found wanting.
+	walls := "walls = { upper = { a = \"1.99 mm\" }, lower = { a = \"1.99 mm\" } }\n"
+	if f := assess(t, `title = "t"`+gauges+sized("0.060..0.070 mm", walls, sizes)).Verdicts()[0]; len(f.Remedies) > 0 {
+		t.Errorf("bores of which nothing is said: %q", f.Remedies)
+	}
+	// With both, 0.060 ± √(3² + 2²) µm; with one, 0.050 and less.
+	if f := assess(t, `title = "t"`+gauges+sized("0.050..0.070 mm", walls+proper, sizes)).Verdicts()[0]; len(f.Remedies) != 1 || !strings.Contains(f.Remedies[0], "upper shell a and lower shell a") {
+		t.Errorf("bores read as for assembly: %q", f.Remedies)
+	}
 	strip := assess(t, `title = "t"`+gauges+sized("0.029..0.057 mm", "", sizes+`, strip = "0.038 mm"`)).Verdicts()[0]
 	if strip.Verdict != measure.Conforming || !strings.Contains(strip.Working.Text(), "the parts prove nothing") {
 		t.Errorf("a strip beside them: %s\n%s", strip.Verdict, strip.Working)

@@ -215,11 +215,12 @@ func (j *Job) offered() map[string][]measure.LengthInstrument {
 }
 
 // remedies lists the changes of shells after which a location is proven inside,
-// the smallest first; nil if the job does not say what shells exist.
+// the smallest first; nil if the job does not say what shells exist, or if its sizes prove
+// nothing.
 func (j *Job) remedies(set bearingSet, x fitting) []string {
-	both := x.Agreement()
-	if len(set.walls) == 0 || !x.Computed().Taken() || both.Known() && !both.Agree {
-		return nil
+	both, computed := x.Agreement(), x.Computed()
+	if len(set.walls) == 0 || !computed.Taken() || len(computed.Unmet()) > 0 || both.Known() && !both.Agree {
+		return nil // what the sizes say is not known well enough to choose by
 	}
 	fit := x.Fit
 	fit.Direct, fit.Sum.AtWorst = measure.LengthReading{}, j.atWorst
