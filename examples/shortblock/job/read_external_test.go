@@ -10,6 +10,7 @@ import (
 	"example.com/closefit/examples/shortblock/job"
 	"example.com/closefit/examples/tomlfile"
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
 )
@@ -63,8 +64,8 @@ func TestBadInput(t *testing.T) {
 		{"a tie to no stage", `stage = 3 }`, `stage = 4 }`, torque.ErrNoSuchStage, "stage = 4", "3"},
 		{"an unknown key", `clearance = "0.030..0.052 mm"`, `clearence = "0.030..0.052 mm"`, tomlfile.ErrUnknownKey, "clearence", "write clearance"},
 		{"a state that is none", `state = "not checked"`, `state = "dirty"`, job.ErrUnknown, `"dirty"`, "write one of clean, blocked, not checked"},
-		{"a negative price", `price = "12.90"`, `price = "-12.90"`, grading.ErrPrice, `"-12.90"`, "write what the pack costs"},
-		{"a pack of nothing", `holds = [{ half = "upper", grade = "thick" }, { half = "lower", grade = "thick" }]`, `holds = []`, grading.ErrEmptyPack, "holds = []", "list the shells"},
+		{"a negative price", `price = "12.90"`, `price = "-12.90"`, purchase.ErrPrice, `"-12.90"`, "write what the pack costs"},
+		{"a pack of nothing", `holds = [{ half = "upper", grade = "thick" }, { half = "lower", grade = "thick" }]`, `holds = []`, purchase.ErrEmptyPack, "holds = []", "list the shells"},
 		{"a size beyond any engine", `journal = "53.956 mm"`, `journal = "1e30 mm"`, nil, "1e30", "look at its unit"},
 		{"a turn beyond any bolt", `{ turn = "90°", check = "Does the crankshaft turn freely by hand, and`, `{ turn = "9000°", check = "Does the crankshaft turn freely by hand, and`, nil, "9000", "look at its unit"},
 		{"limits that allow everything", `clearance = "0.030..0.052 mm"`, `clearance = "any length"`, nil, "any length", "write one or both"},
