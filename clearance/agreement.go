@@ -7,7 +7,8 @@ import "example.com/closefit/units"
 type Agreement[D units.Dimension] struct {
 	First, Second Reading[D]
 
-	// Known is false if one of the two was not taken; then nothing else is.
+	// Known is false if one of the two was not taken or has nothing in it; then
+	// nothing else is.
 	Known bool
 
 	// Agree is whether the intervals have a value in common.
@@ -32,7 +33,7 @@ func (a Agreement[D]) words(u units.Unit[D]) string {
 // Compare compares two readings of one quantity. Readings that do not agree
 // prove each other wrong, and neither is to be used before it is known why.
 func Compare[D units.Dimension](first, second Reading[D]) Agreement[D] {
-	a := Agreement[D]{First: first, Second: second, Known: first.Taken() && second.Taken()}
+	a := Agreement[D]{First: first, Second: second, Known: !first.Interval().IsEmpty() && !second.Interval().IsEmpty()}
 	if !a.Known {
 		return a
 	}

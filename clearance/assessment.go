@@ -35,6 +35,9 @@ func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 	if by, ok := a.Outside(); ok {
 		w.Notes = append(w.Notes, "outside by "+span(by, u))
 	}
+	if a.Tolerance.IsEmpty() {
+		w.Notes = append(w.Notes, "no tolerance was given: nothing is proven")
+	}
 	if a.Verdict != Undecided || !a.Reading.Taken() {
 		return w
 	}
@@ -51,23 +54,25 @@ func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 }
 
 // AboveLower reports whether it is proven that the value is not below the lower
-// limit. So it is when there is no lower limit.
+// limit. So it is when the tolerance has no lower limit; without a reading or a
+// tolerance nothing is proven.
 func (a Assessment[D]) AboveLower() bool {
-	if !a.Tolerance.HasLo() {
-		return true
-	}
 	m := a.Reading.Interval()
-	return m.HasLo() && a.Tolerance.Lo().Cmp(m.Lo()) <= 0
+	if m.IsEmpty() || a.Tolerance.IsEmpty() {
+		return false
+	}
+	return !a.Tolerance.HasLo() || m.HasLo() && a.Tolerance.Lo().Cmp(m.Lo()) <= 0
 }
 
 // BelowUpper reports whether it is proven that the value is not above the upper
-// limit. So it is when there is no upper limit.
+// limit. So it is when the tolerance has no upper limit; without a reading or a
+// tolerance nothing is proven.
 func (a Assessment[D]) BelowUpper() bool {
-	if !a.Tolerance.HasHi() {
-		return true
-	}
 	m := a.Reading.Interval()
-	return m.HasHi() && m.Hi().Cmp(a.Tolerance.Hi()) <= 0
+	if m.IsEmpty() || a.Tolerance.IsEmpty() {
+		return false
+	}
+	return !a.Tolerance.HasHi() || m.HasHi() && m.Hi().Cmp(a.Tolerance.Hi()) <= 0
 }
 
 // Margin returns how far inside the limits the value is proven to be, at the
@@ -105,7 +110,7 @@ func (a Assessment[D]) Outside() (by units.Interval[D], ok bool) {
 
 // Needed returns the largest expanded uncertainty (k = 2) that would settle an
 // undecided reading. ok is false if the verdict is proven already, if nothing
-// was measured, or if no uncertainty would be small enough.
+// was measured or no tolerance given, or if no uncertainty would be small enough.
 //
 // A reading that is a value with an uncertainty is taken to stay where it is: it
 // is settled when its uncertainty no longer reaches a limit, so the distance to
@@ -120,7 +125,7 @@ func (a Assessment[D]) Outside() (by units.Interval[D], ok bool) {
 // promise more. Of a reading without an upper bound, the part above the last
 // limit counts as wide.
 func (a Assessment[D]) Needed() (expanded units.Quantity[D], ok bool) {
-	if a.Verdict != Undecided || !a.Reading.Taken() {
+	if a.Verdict != Undecided || a.Reading.Interval().IsEmpty() || a.Tolerance.IsEmpty() {
 		return expanded, false
 	}
 	if b := a.Reading.Bracket(); b.IsPoint() {

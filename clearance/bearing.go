@@ -17,12 +17,14 @@ type Bearing struct {
 // and d the journal, all diameters and thicknesses at one temperature. Valid for
 // shells that lie against their housing; crush is taken to be in the bore as it
 // was measured. The result holds the clearance of every choice of sizes from the
-// four intervals, and nothing wider. A negative clearance is an interference.
+// four intervals, and nothing wider; if one of them is empty, so is the result. A
+// negative clearance is an interference.
 func (b Bearing) Clearance() units.LengthInterval {
 	return b.HousingBore.Sub(b.UpperWall).Sub(b.LowerWall).Sub(b.Journal)
 }
 
-// Check returns an *Error of kind ErrNotPositive, naming the part, if a size is
+// Check returns an *Error naming the first part that is wrong: of kind
+// ErrNotMeasured for a size that was not given, ErrNotPositive for one that may be
 // zero or less.
 func (b Bearing) Check() error {
 	for _, part := range []struct {
@@ -31,6 +33,9 @@ func (b Bearing) Check() error {
 	}{
 		{"housing bore", b.HousingBore}, {"upper wall", b.UpperWall}, {"lower wall", b.LowerWall}, {"journal", b.Journal},
 	} {
+		if part.size.IsEmpty() {
+			return notGiven(part.name)
+		}
 		if !part.size.HasLo() || part.size.Lo().Sign() <= 0 {
 			return &Error{Kind: ErrNotPositive, Where: part.name, Found: part.size.String(), Fix: "give a size above zero"}
 		}

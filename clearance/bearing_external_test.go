@@ -67,7 +67,7 @@ func TestBearingCheck(t *testing.T) {
 	if !errors.Is(err, clearance.ErrNotPositive) || !strings.Contains(err.Error(), "lower wall") {
 		t.Errorf("a negative lower wall: %v", err)
 	}
-	if err := (clearance.Bearing{}).Check(); !errors.Is(err, clearance.ErrNotPositive) {
+	if err := (clearance.Bearing{}).Check(); !errors.Is(err, clearance.ErrNotMeasured) {
 		t.Errorf("the zero Bearing: %v", err)
 	}
 }

@@ -71,7 +71,7 @@ var nanometre = units.Nanometre.OfInt(1)
 // combine returns the reading of the sum of the terms. It is not taken if one of
 // them is not.
 func combine(name string, rule Combination, terms []Term) (r LengthReading) {
-	var bracket units.LengthInterval
+	bracket := units.Exactly(units.Length{})
 	var room [8]units.Length
 	doubts := room[:0]
 	limited := false

@@ -23,15 +23,22 @@ type Compression struct {
 
 // Check returns an *Error of kind ErrNotPositive, naming it, for a bore, stroke
 // or gasket that is not above zero, or a chamber below zero, or one that lacks a
-// bound.
+// bound; of kind ErrNotMeasured for one that was not given. A flat crown, and one
+// level with the deck, are given as zero.
 func (c Compression) Check() error {
 	for _, part := range []struct {
 		name string
 		size units.LengthInterval
 	}{{"bore", c.Bore}, {"stroke", c.Stroke}, {"gasket bore", c.GasketBore}, {"gasket thickness", c.GasketThickness}} {
+		if part.size.IsEmpty() {
+			return notGiven(part.name)
+		}
 		if !part.size.Bounded() || part.size.Lo().Sign() <= 0 {
 			return &Error{Kind: ErrNotPositive, Where: part.name, Found: part.size.String(), Fix: "give a size above zero, with both its bounds"}
 		}
+	}
+	if c.Chamber.IsEmpty() {
+		return &Error{Kind: ErrNotMeasured, Where: "chamber", Fix: "give its volume, such as 41.2 cm³"}
 	}
 	if !c.Chamber.Bounded() || c.Chamber.Lo().Sign() < 0 {
 		return &Error{Kind: ErrNotPositive, Where: "chamber", Found: c.Chamber.String(), Fix: "give its volume, zero or more, with both its bounds"}
@@ -43,7 +50,7 @@ func (c Compression) Check() error {
 }
 
 // Swept returns the swept volume of the cylinder, V = π/4·B²·S, with B the bore
-// and S the stroke. It needs what Check asks for.
+// and S the stroke. It is empty where one of them is not given.
 func (c Compression) Swept() units.VolumeInterval { return cylinder(c.Bore, c.Stroke) }
 
 // Clearance returns the volume over the piston at top dead centre: chamber,
@@ -52,8 +59,8 @@ func (c Compression) Swept() units.VolumeInterval { return cylinder(c.Bore, c.St
 //	V_c = V_chamber + V_dish + π/4·(G²·s + B²·h)
 //
 // with G the gasket's bore and s its thickness, B the cylinder's bore and h the
-// deck height; by worst case. It needs what Check asks for. The crevice above the
-// top ring is left out.
+// deck height; by worst case. It is empty where a size is not given. The crevice
+// above the top ring is left out.
 func (c Compression) Clearance() units.VolumeInterval {
 	return c.Chamber.Add(c.Dish).Add(cylinder(c.GasketBore, c.GasketThickness)).Add(cylinder(c.Bore, c.Deck))
 }
@@ -83,7 +90,7 @@ func (c Compression) Working(lengths units.LengthUnit, volumes units.VolumeUnit)
 		return units.Working{}, err
 	}
 	const places = 3
-	swept, left := c.Swept().Format(volumes, places), c.Clearance().Format(volumes, places)
+	swept, left := c.Swept().FormatOutward(volumes, places), c.Clearance().FormatOutward(volumes, places)
 	return units.Working{
 		Name:    "compression ratio",
 		Formula: "ε = (V + V_c)/V_c",
@@ -116,6 +123,9 @@ func hundredths(r *big.Rat, more int64) string {
 
 // cylinder returns the volume of a cylinder, π/4·d²·h, for a diameter above zero.
 func cylinder(diameter, height units.LengthInterval) units.VolumeInterval {
+	if !diameter.Bounded() || !height.Bounded() {
+		return units.VolumeInterval{}
+	}
 	piLo, piHi := piBounds()
 	volume := func(d, h units.Length, pi *big.Rat) units.Volume {
 		v := d.Rat(units.Millimetre)

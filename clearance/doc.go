@@ -18,6 +18,12 @@
 // the limits, and is outside when none of it does; anything else is undecided,
 // however likely. That is the default rule of ISO 14253-1.
 //
+// Silence proves nothing. A reading that was not taken has an empty interval, and so
+// has the zero tolerance; whatever is judged by one of them is undecided, and what
+// cannot be worked out without it is an error of kind [ErrNotMeasured] or
+// [ErrNoTolerance]. A tolerance without a limit on one side, or on both, says so:
+// "<= 0.02 mm", "any length".
+//
 // # What to do about it
 //
 // An [Assessment] tells what is proven and what is not: the margin inside, by how

@@ -18,6 +18,7 @@ var (
 	ErrCoverage      = errors.New("no such coverage")
 	ErrTooFew        = errors.New("too few readings")
 	ErrStations      = errors.New("stations of unequal number")
+	ErrNoTolerance   = errors.New("no tolerance given")
 	ErrNotMeasured   = errors.New("not measured")
 	ErrGuardBand     = errors.New("no such guard band")
 	ErrProbability   = errors.New("no probability")
@@ -52,6 +53,20 @@ func (e *Error) Error() string {
 
 // Unwrap returns the error's kind.
 func (e *Error) Unwrap() error { return e.Kind }
+
+// needTolerance returns an error of kind ErrNoTolerance if the tolerance is empty.
+func needTolerance[D units.Dimension](where string, tolerance units.Interval[D]) error {
+	if !tolerance.IsEmpty() {
+		return nil
+	}
+	return &Error{Kind: ErrNoTolerance, Where: where,
+		Fix: "give both limits, or the one there is with <= or >="}
+}
+
+// notGiven returns the error of a size that nobody gave.
+func notGiven(where string) error {
+	return &Error{Kind: ErrNotMeasured, Where: where, Fix: "give its size, such as 60.012 mm or 60.00..60.02 mm"}
+}
 
 // positive returns an error unless q is above zero.
 func positive[D units.Dimension](where string, q units.Quantity[D]) error {

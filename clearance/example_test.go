@@ -53,7 +53,7 @@ func ExampleBearing() {
 }
 
 func ExampleJudge() {
-	limits := units.MustParseLengthInterval("0.030..0.052 mm")
+	limits := units.MustParseLengthInterval("0.029..0.057 mm")
 	for _, measured := range []string{"0.034 ±0.003 mm", "0.025..0.038 mm", "0.02 mm", ">= 0.06 mm"} {
 		fmt.Println(measured, clearance.Judge(units.MustParseLengthInterval(measured), limits))
 	}
@@ -81,31 +81,31 @@ func ExampleInstrument_Read() {
 
 func ExampleFeelers_Goes() {
 	feelers, err := clearance.NewFeelers(
-		units.MustParseLength("0.076 mm"), units.MustParseLength("0.102 mm"), units.MustParseLength("0.127 mm"))
+		units.MustParseLength("0.10 mm"), units.MustParseLength("0.15 mm"), units.MustParseLength("0.20 mm"))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	endPlay, err := feelers.Goes(units.MustParseLength("0.102 mm"))
+	endPlay, err := feelers.Goes(units.MustParseLength("0.15 mm"))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	a := clearance.Assess(endPlay, units.MustParseLengthInterval("0.10..0.266 mm"))
+	a := clearance.Assess(endPlay, units.MustParseLengthInterval("0.15..0.32 mm"))
 	fmt.Println("enough is proven:", a.AboveLower(), "- not too much is proven:", a.BelowUpper())
 	fmt.Print(a.Working(units.Millimetre))
-	_, err = feelers.Goes(units.MustParseLength("0.10 mm"))
+	_, err = feelers.Goes(units.MustParseLength("0.12 mm"))
 	fmt.Println(err)
 	// Output:
 	// enough is proven: true - not too much is proven: false
 	// verdict
 	//   all of the reading within the limits: conforming; none of it: outside
-	//   >= 0.102 mm to 0.1..0.266 mm
+	//   >= 0.15 mm to 0.15..0.32 mm
 	//   = undecided
 	//   source: ISO 14253-1:2017, default rule
 	//   note: proven not to be below the lower limit
-	//   note: an expanded uncertainty of 0.082 mm would settle it
-	// feeler set: not in the set: 0.1 mm; the nearest are 0.076 mm and 0.102 mm
+	//   note: an expanded uncertainty of 0.085 mm would settle it
+	// feeler set: not in the set: 0.12 mm; the nearest are 0.1 mm and 0.15 mm
 }
 
 func ExampleValveOpens() {
@@ -394,7 +394,7 @@ func ExampleFit_Opening() {
 }
 
 func ExampleSlips() {
-	limits := interval("0.030..0.052 mm")
+	limits := interval("0.029..0.057 mm")
 	typed := clearance.Given(interval("0.38 mm"), "micrometer and bore gauge")
 	fmt.Println(clearance.Judge(typed.Interval(), limits))
 	for _, s := range clearance.Slips(typed, limits, units.Millimetre, units.Inch) {
@@ -506,7 +506,7 @@ func ExampleCompression() {
 }
 
 func ExampleUndersizeWall() {
-	fmt.Println(clearance.UndersizeWall(interval("0.1245..0.1250 in"), length("0.010 in")).Format(units.Inch, 4))
+	fmt.Println(clearance.UndersizeWall(interval("0.1245..0.1250 in"), length("0.010 in")).FormatOutward(units.Inch, 4))
 	// Output: 0.1295..0.1300 in
 }
 

@@ -70,16 +70,15 @@ func referenceTemperature() units.TemperatureInterval {
 
 // Check returns an *Error of kind ErrAbsoluteZero for a temperature below
 // absolute zero, of kind ErrNotMeasured for one that lacks a bound or was not
-// given (as absolute zero itself is taken to mean).
+// given.
 func (c Condition) Check() error {
-	if !c.Temperature.HasLo() || !c.Temperature.HasHi() {
-		return &Error{Kind: ErrNotMeasured, Where: c.label(), Found: c.Temperature.String(), Fix: "give the lowest and the highest temperature"}
-	}
-	switch lo := c.Temperature.Lo(); {
-	case lo.IsZero(): // the zero Condition
+	switch t := c.Temperature; {
+	case t.IsEmpty():
 		return &Error{Kind: ErrNotMeasured, Where: c.label(), Fix: "give the temperature"}
-	case lo.Sign() < 0:
-		return &Error{Kind: ErrAbsoluteZero, Where: c.label(), Found: lo.String(), Fix: "give one of -273.15 °C or more"}
+	case !t.Bounded():
+		return &Error{Kind: ErrNotMeasured, Where: c.label(), Found: t.String(), Fix: "give the lowest and the highest temperature"}
+	case t.Lo().Sign() < 0:
+		return &Error{Kind: ErrAbsoluteZero, Where: c.label(), Found: t.Lo().String(), Fix: "give one of -273.15 °C or more"}
 	}
 	return nil
 }
@@ -110,11 +109,14 @@ func (c Condition) growth() (lo, hi *big.Rat) {
 
 // Growth returns by how much a size stated at 20 °C is larger in the condition,
 // exactly: L·α·(T - 20 °C), for every size, coefficient and temperature of the
-// intervals. The size must not be negative and needs both bounds. The error is
-// that of Check.
+// intervals. The size must not be negative. The error is that of Check, or of kind
+// ErrNotMeasured for a size that lacks a bound.
 func (c Condition) Growth(size units.LengthInterval) (units.LengthInterval, error) {
 	if err := c.Check(); err != nil {
 		return units.LengthInterval{}, err
+	}
+	if !size.Bounded() {
+		return units.LengthInterval{}, &Error{Kind: ErrNotMeasured, Where: "size to grow", Fix: "give it with both its bounds"}
 	}
 	lo, hi := c.growth()
 	return times(size, lo, hi), nil
@@ -200,10 +202,10 @@ func (f Fit) Warm(conditions map[string]Condition) (Fit, error) {
 // fits, because each size is the same in both. The error is that of Warm; of kind
 // ErrNotMeasured if a size that grows was not taken or lacks a bound.
 func (f Fit) Opening(conditions map[string]Condition) (units.LengthInterval, error) {
-	var sum units.LengthInterval
 	if err := f.checkConditions(conditions); err != nil {
-		return sum, err
+		return units.LengthInterval{}, err
 	}
+	sum := units.Exactly(units.Length{})
 	for _, t := range f.Terms {
 		c, ok := conditions[t.Symbol]
 		if !ok {
@@ -211,11 +213,11 @@ func (f Fit) Opening(conditions map[string]Condition) (units.LengthInterval, err
 		}
 		size := t.Reading.Interval()
 		if !size.Bounded() {
-			return sum, &Error{Kind: ErrNotMeasured, Where: f.Name + ", " + t.Name, Fix: "give its size; a drawing's is close enough to reckon its growth from"}
+			return units.LengthInterval{}, &Error{Kind: ErrNotMeasured, Where: f.Name + ", " + t.Name, Fix: "give its size; a drawing's is close enough to reckon its growth from"}
 		}
 		growth, err := c.Growth(size)
 		if err != nil {
-			return sum, err
+			return units.LengthInterval{}, err
 		}
 		sum = addTimes(sum, &growth, t.Times)
 	}

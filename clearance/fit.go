@@ -63,8 +63,8 @@ func (f Fit) Computed(rule Combination) LengthReading {
 
 // Best returns the closer of what is known of the fit: of the direct reading and
 // the sum of the terms, that with the narrower interval, when both are there and
-// agree. When they do not agree, one of them is wrong, and Best is a reading
-// without bounds, which proves nothing and says so.
+// agree. When they do not agree, one of them is wrong, and Best is a reading whose
+// interval is empty, which proves nothing and says so.
 func (f Fit) Best(rule Combination) LengthReading { return closer(f.Direct, f.Computed(rule)) }
 
 // closer is Best of a direct reading and a sum of terms.
@@ -77,7 +77,7 @@ func closer(direct, sum LengthReading) LengthReading {
 	case !a.Known:
 		return direct
 	case !a.Agree:
-		return LengthReading{bracket: LengthReading{}.Interval()}.made(byDisagreement, "", direct, sum)
+		return LengthReading{}.made(byDisagreement, "", direct, sum)
 	case !direct.Interval().Bounded():
 		return sum
 	case sum.Interval().Bounded() && sum.Interval().Width().Less(direct.Interval().Width()):

@@ -9,8 +9,8 @@ import (
 
 // A Reading is what is known of one quantity, and how it came to be known: an
 // interval that holds the true value, and words for the record. It is an
-// immutable value. The zero Reading was not taken: its interval is unbounded,
-// so that nothing is ever proven by it.
+// immutable value. The zero Reading was not taken: its interval is empty, and
+// nothing is ever proven by it.
 //
 // Two kinds of doubt make the interval. A bracket is certain and has no middle:
 // the true gap lies between the blade that goes and the one that does not. An
@@ -32,6 +32,7 @@ type Reading[D units.Dimension] struct {
 // seen is what a reading was made from, for its words.
 type seen[D units.Dimension] struct {
 	a, b  units.Quantity[D] // as the method has it
+	by    units.Quantity[D] // what the bracket was widened by
 	count int
 	of    []Reading[D] // the readings it was made from
 }
@@ -51,7 +52,7 @@ const (
 	byInstrument          // name ± expanded at the bracket's middle
 	byDifference          // name from a to b
 	stripBetween          // printed widths a and b
-	stripNearest          // printed width a, half-way to its neighbours
+	stripNearest          // nearest printed width a, neither the first nor the last
 	stripFirst            // nearest printed width a, the first; b is the next
 	stripLast             // nearest printed width a, the last; b is the one before
 	stripTighter          // past the first printed width, a
@@ -75,26 +76,29 @@ const (
 
 // Given returns the reading of an interval that was not measured here: a part's
 // tolerance, a size on a box, a figure from somebody else. how says which, in
-// the words of the record; an empty how reads "as given".
+// the words of the record; an empty how reads "as given". Of an empty interval
+// nothing is known, and the reading is not taken.
 func Given[D units.Dimension](interval units.Interval[D], how string) Reading[D] {
+	if interval.IsEmpty() {
+		return Reading[D]{}
+	}
 	return Reading[D]{bracket: interval, how: asGiven, name: how}
 }
 
-// bracketed returns the reading of a plain bracket.
+// bracketed returns the reading of a plain bracket of what cannot be below zero.
 func bracketed[D units.Dimension](bracket units.Interval[D], how method, a, b units.Quantity[D]) Reading[D] {
-	return Reading[D]{bracket: bracket, how: how, seen: &seen[D]{a: a, b: b}}
+	return Reading[D]{bracket: bracket, how: how, floored: true, seen: &seen[D]{a: a, b: b}}
 }
 
 // Taken reports whether there is a reading; the zero Reading is none.
 func (r Reading[D]) Taken() bool { return r.how != notTaken }
 
 // Interval returns the interval that holds the true value, uncertainty included
-// at the coverage factor k = 2. Of a reading that was not taken, it is every
-// value there is.
+// at the coverage factor k = 2. Of a reading that was not taken, and of two
+// readings that do not agree, it is empty.
 func (r Reading[D]) Interval() units.Interval[D] {
 	if r.how == notTaken {
-		var zero units.Quantity[D]
-		return units.AtMost(zero).Hull(units.AtLeast(zero))
+		return units.Interval[D]{}
 	}
 	if r.freedom == 0 {
 		return r.widened(r.expanded)
@@ -109,7 +113,7 @@ func (r *Reading[D]) widened(q units.Quantity[D]) units.Interval[D] {
 	if !q.IsZero() {
 		a = a.Add(units.MustInterval(q.Neg(), q))
 	}
-	if r.floored && (!a.HasLo() || a.Lo().Sign() < 0) {
+	if r.floored && !a.IsEmpty() && (!a.HasLo() || a.Lo().Sign() < 0) {
 		a, _ = a.Intersect(units.AtLeast(units.Quantity[D]{}))
 	}
 	return a
@@ -160,14 +164,20 @@ func (r Reading[D]) made(how method, name string, of ...Reading[D]) Reading[D] {
 	return r
 }
 
-// Widened returns r with the bracket reaching further by q on either side: for
-// the tolerance of a printed strip, a set of blades, a gauge. The sign of q does
-// not matter.
+// Widened returns r with the bracket reaching further by q on either side, but not
+// below zero where the quantity cannot be: for the tolerance of a set of blades or
+// a gauge. The sign of q does not matter.
 func (r Reading[D]) Widened(q units.Quantity[D]) Reading[D] {
-	if r.how == notTaken {
+	if r.how == notTaken || q.IsZero() {
 		return r
 	}
-	r.bracket = r.bracket.Add(units.PlusMinus(units.Quantity[D]{}, q))
+	var s seen[D]
+	if r.seen != nil {
+		s = *r.seen
+	}
+	s.by = s.by.Add(q.Abs())
+	r.seen = &s
+	r.bracket = r.widened(q.Abs())
 	return r
 }
 
@@ -191,8 +201,17 @@ func (r Reading[D]) String() string {
 }
 
 // How says in words how the reading was got, with its numbers in the unit:
-// "crush strip between its 0.025 mm and 0.038 mm widths".
+// "crush strip between its 0.025 mm and 0.038 mm widths (good to ±0.004 mm)".
 func (r Reading[D]) How(u units.Unit[D]) string {
+	words := r.means(u)
+	if r.seen != nil && !r.seen.by.IsZero() {
+		words += " (good to ±" + written(r.seen.by, u) + ")"
+	}
+	return words
+}
+
+// means is How without what the bracket was widened by.
+func (r Reading[D]) means(u units.Unit[D]) string {
 	var a, b string
 	var count int
 	if r.seen != nil {
@@ -211,15 +230,15 @@ func (r Reading[D]) How(u units.Unit[D]) string {
 	case stripBetween:
 		return fmt.Sprintf("crush strip between its %s and %s widths", a, b)
 	case stripNearest:
-		return fmt.Sprintf("crush strip nearest its %s width, half-way to its neighbours", a)
+		return fmt.Sprintf("crush strip nearest its %s width, between the half-way marks to its neighbours", a)
 	case stripFirst:
-		return fmt.Sprintf("crush strip nearest its first width, %s: less than half-way to %s, and how much less is not known", a, b)
+		return fmt.Sprintf("crush strip nearest its first width, %s: below the half-way mark to %s; no lower mark", a, b)
 	case stripLast:
-		return fmt.Sprintf("crush strip nearest its last width, %s: more than half-way from %s, and how much more is not known", a, b)
+		return fmt.Sprintf("crush strip nearest its last width, %s: above the half-way mark from %s; no upper mark", a, b)
 	case stripTighter:
-		return fmt.Sprintf("crush strip past its first width, %s: less, and how much less is not known", a)
+		return fmt.Sprintf("crush strip past its first width, %s; no lower mark", a)
 	case stripLooser:
-		return fmt.Sprintf("crush strip past its last width, %s: more, and how much more is not known", a)
+		return fmt.Sprintf("crush strip past its last width, %s; no upper mark", a)
 	case bladeBetween:
 		return fmt.Sprintf("feeler blades: %s goes, %s does not", a, b)
 	case bladeGoes:

@@ -68,11 +68,15 @@ const mostCombinations = 1_000_000
 // the new size and the old one; a term that was not read cannot be changed then.
 // What the fit is after a remedy is its Best.
 //
-// The error is an *Error of kind ErrNoTerm for an alternative to a term that there
-// is not, ErrTooMany for more than a million sets, or ErrContradiction if the direct
-// reading and the sum of the terms do not agree: nothing can be chosen before it is
-// known which of them is wrong.
+// The error is an *Error of kind ErrNoTolerance for an empty tolerance, ErrNoTerm for
+// an alternative to a term that there is not, ErrNotMeasured if there is no remedy
+// while a size that it takes was not read, ErrTooMany for more than a million sets, or
+// ErrContradiction if the direct reading and the sum of the terms do not agree: nothing
+// can be chosen before it is known which of them is wrong.
 func (f Fit) Remedies(rule Combination, tolerance units.LengthInterval, alternatives ...Alternative) (Remedies, error) {
+	if err := needTolerance(f.Name+", remedies", tolerance); err != nil {
+		return nil, err
+	}
 	if a := f.Agreement(rule); a.Known && !a.Agree {
 		return nil, &Error{Kind: ErrContradiction, Where: f.Name,
 			Found: fmt.Sprintf("%s measured directly, %s by its parts", a.First.Interval(), a.Second.Interval()),
@@ -110,8 +114,23 @@ func (f Fit) Remedies(rule Combination, tolerance units.LengthInterval, alternat
 		}
 	}
 	choose(0)
+	if i := f.unread(choices); len(found) == 0 && i >= 0 {
+		return nil, notGiven(f.Name + ", " + f.Terms[i].Name)
+	}
 	slices.SortStableFunc(found, compareRemedies)
 	return found, nil
+}
+
+// unread returns the index of the first term whose size is wanted for a remedy and
+// was not read, or -1: of a fit that was measured directly, a term that there is an
+// alternative for; of any other, a term without an alternative.
+func (f Fit) unread(choices [][]Alternative) int {
+	for i, t := range f.Terms {
+		if !t.Reading.Taken() && f.Direct.Taken() == (len(choices[i]) > 0) {
+			return i
+		}
+	}
+	return -1
 }
 
 // remedy returns the changes chosen if they bring the fit inside.

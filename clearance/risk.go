@@ -1,6 +1,7 @@
 package clearance
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -24,9 +25,12 @@ import (
 // takes its place where the degrees of freedom are limited. A bracket is taken as
 // an even spread (JCGM 100:2008, 4.3.7), and with an uncertainty as the sum of the
 // two. Prior knowledge of the process is not used: see Process. The error is an
-// *Error of kind ErrProbability for a reading that was not taken or lacks an end,
-// of which no distribution is known.
+// *Error of kind ErrNoTolerance for an empty tolerance, or of kind ErrProbability for a
+// reading that was not taken or lacks an end, of which no distribution is known.
 func ConformityProbability[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (float64, error) {
+	if err := needTolerance("probability of conformity", tolerance); err != nil {
+		return 0, err
+	}
 	b := r.Bracket()
 	if !b.Bounded() {
 		const u = 0
@@ -136,7 +140,8 @@ type Risks struct {
 // with g the process's density and F(η) the probability that a part of size η is
 // measured within the acceptance interval. Integrated by Gauss-Legendre
 // quadrature, to better than 1e-9. The error is an *Error of kind ErrProbability
-// unless the spread and the uncertainty are above zero.
+// unless the spread and the uncertainty are above zero, or of kind ErrNoTolerance for
+// an empty tolerance or acceptance interval.
 func (p Process[D]) Risks(tolerance, accept units.Interval[D], expanded units.Quantity[D]) (Risks, error) {
 	const where = "risks"
 	if p.Spread.Sign() <= 0 {
@@ -144,6 +149,9 @@ func (p Process[D]) Risks(tolerance, accept units.Interval[D], expanded units.Qu
 	}
 	if expanded.Sign() <= 0 {
 		return Risks{}, &Error{Kind: ErrProbability, Where: where, Found: "an expanded uncertainty of " + expanded.String(), Fix: "give one above zero"}
+	}
+	if err := cmp.Or(needTolerance(where+", tolerance", tolerance), needTolerance(where+", acceptance interval", accept)); err != nil {
+		return Risks{}, err
 	}
 	// In units of the process's spread, about its mean.
 	z := func(q units.Quantity[D]) float64 {

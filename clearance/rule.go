@@ -47,10 +47,13 @@ func JudgeBy[D units.Dimension](rule Rule, reading Reading[D], tolerance units.I
 // interval with a guard band cut off at each limit, within which a measured value
 // must lie to be accepted. A guard band of the expanded uncertainty is the rule
 // that Judge applies; a larger one protects the buyer more, a smaller one less.
-// The error is an *Error of kind ErrGuardBand if the guard band is negative or
-// leaves nothing.
+// The error is an *Error of kind ErrNoTolerance for an empty tolerance, or of kind
+// ErrGuardBand if the guard band is negative or leaves nothing.
 func Accepting[D units.Dimension](tolerance units.Interval[D], guard units.Quantity[D]) (units.Interval[D], error) {
 	const where = "guard band"
+	if err := needTolerance(where, tolerance); err != nil {
+		return units.Interval[D]{}, err
+	}
 	if guard.Sign() < 0 {
 		return units.Interval[D]{}, &Error{Kind: ErrGuardBand, Where: where, Found: guard.String(), Fix: "give zero or more"}
 	}

@@ -92,7 +92,7 @@ func TestCompression(t *testing.T) {
 	for name, change := range map[string]func(*clearance.Compression){
 		"bore":             func(c *clearance.Compression) { c.Bore = span("-86 mm") },
 		"stroke":           func(c *clearance.Compression) { c.Stroke = span("<= 80 mm") },
-		"gasket bore":      func(c *clearance.Compression) { c.GasketBore = units.LengthInterval{} },
+		"gasket bore":      func(c *clearance.Compression) { c.GasketBore = span("<= 88 mm") },
 		"gasket thickness": func(c *clearance.Compression) { c.GasketThickness = span("0 mm") },
 		"chamber":          func(c *clearance.Compression) { c.Chamber = units.MustParseVolumeInterval("-1 cm³") },
 	} {

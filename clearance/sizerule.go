@@ -19,7 +19,7 @@ type SizeRule struct {
 // inside them obeys the rule at the largest size and at the smallest. The error
 // is an *Error of kind ErrOrder if PerSizeLo is above PerSizeHi or if the size is
 // known too loosely for the rule, ErrNotPositive for a rule or a size that is not
-// positive.
+// positive, ErrNotMeasured for a size that was not read.
 func (r SizeRule) Limits(size LengthReading) (units.LengthInterval, error) {
 	const where = "rule by size"
 	rule := r.PerSizeLo.String() + ".." + r.PerSizeHi.String()
@@ -30,6 +30,9 @@ func (r SizeRule) Limits(size LengthReading) (units.LengthInterval, error) {
 		return units.LengthInterval{}, &Error{Kind: ErrOrder, Where: where, Found: rule, Fix: "give the smaller one first"}
 	}
 	s := size.Interval()
+	if s.IsEmpty() {
+		return units.LengthInterval{}, notGiven(where + ", size")
+	}
 	if !s.Bounded() || s.Lo().Sign() <= 0 {
 		return units.LengthInterval{}, &Error{Kind: ErrNotPositive, Where: where, Found: "a size of " + s.String(), Fix: "give the size, with both its bounds"}
 	}

@@ -35,7 +35,7 @@ const plausible = 3
 // above three times the upper one. What was meant must not be so. A slip moves what
 // was read, value or bracket; an uncertainty is the instrument's, and stays.
 func Slips[D units.Dimension](r Reading[D], tolerance units.Interval[D], typed units.Unit[D], others ...units.Unit[D]) []Slip[D] {
-	if !r.Taken() || !tolerance.HasLo() && !tolerance.HasHi() || !implausible(r.Interval(), tolerance) {
+	if r.Interval().IsEmpty() || !tolerance.HasLo() && !tolerance.HasHi() || !implausible(r.Interval(), tolerance) {
 		return nil
 	}
 	type candidate struct {

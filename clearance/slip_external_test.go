@@ -15,14 +15,14 @@ func TestSlips(t *testing.T) {
 		name, measured, limits string
 		want                   []string
 	}{
-		{"plausible and inside", "0.038 mm", "0.030..0.052 mm", nil},
-		{"plausible and outside", "0.060 mm", "0.030..0.052 mm", nil},
-		{"a decimal place too large", "0.38 mm", "0.030..0.052 mm",
+		{"plausible and inside", "0.038 mm", "0.029..0.057 mm", nil},
+		{"plausible and outside", "0.060 mm", "0.029..0.057 mm", nil},
+		{"a decimal place too large", "0.38 mm", "0.029..0.057 mm",
 			[]string{"probable slip: the decimal point one place to the left would make it 0.038 mm, conforming; read it again"}},
-		{"a decimal place too small", "0.0038 mm", "0.030..0.052 mm",
+		{"a decimal place too small", "0.0038 mm", "0.029..0.057 mm",
 			[]string{"probable slip: the decimal point one place to the right would make it 0.038 mm, conforming; read it again",
 				"probable slip: the number in in and not in mm would make it 0.0038 in, above limit; read it again"}},
-		{"inches written as millimetres", "0.0015 mm", "0.030..0.052 mm",
+		{"inches written as millimetres", "0.0015 mm", "0.029..0.057 mm",
 			[]string{"probable slip: the number in in and not in mm would make it 0.0015 in, conforming; read it again",
 				"probable slip: the decimal point one place to the right would make it 0.015 mm, below limit; read it again"}},
 		{"a journal with a lost digit", "4.7986 mm", "47.980..47.992 mm",
@@ -63,7 +63,7 @@ func TestSlips(t *testing.T) {
 	if len(inches) != 2 || inches[0].Unit != m || inches[0].Verdict != clearance.Conforming {
 		t.Errorf("millimetres written as inches: %v", inches)
 	}
-	if slips := clearance.Slips(clearance.LengthReading{}, span("0.030..0.052 mm"), m, in); slips != nil {
+	if slips := clearance.Slips(clearance.LengthReading{}, span("0.029..0.057 mm"), m, in); slips != nil {
 		t.Errorf("not taken: %v", slips)
 	}
 	if slips := clearance.Slips(given("9 mm"), clearance.LengthReading{}.Interval(), m, in); slips != nil {

@@ -21,7 +21,7 @@ type Stations struct {
 // NewStations returns the stations of the planes given, each the readings of its
 // directions. The error is an *Error of kind ErrEmpty if there are none,
 // ErrStations if two planes have a different number of directions, ErrNotMeasured
-// for a reading that was not taken.
+// for a reading that was not taken or has nothing in it.
 func NewStations(planes ...[]LengthReading) (Stations, error) {
 	const where = "stations"
 	if len(planes) == 0 || len(planes[0]) == 0 {
@@ -35,7 +35,7 @@ func NewStations(planes ...[]LengthReading) (Stations, error) {
 				Fix:   "read every plane in the same directions"}
 		}
 		for j, r := range plane {
-			if !r.Taken() {
+			if r.Interval().IsEmpty() {
 				return Stations{}, &Error{Kind: ErrNotMeasured, Where: where,
 					Found: fmt.Sprintf("plane %d, direction %d", i+1, j+1), Fix: "read it, or leave out its plane or direction everywhere"}
 			}
@@ -107,7 +107,7 @@ func (s Stations) Mean() LengthReading {
 	if len(all) == 0 {
 		return LengthReading{}
 	}
-	var bracket units.LengthInterval
+	bracket := units.Exactly(units.Length{})
 	r := LengthReading{how: asGiven, name: fmt.Sprintf("%s: mean of %d readings", all[0].source(), len(all))}
 	for _, o := range all {
 		bracket = bracket.Add(o.bracket)

@@ -71,12 +71,12 @@ func TestStationsWithFreedom(t *testing.T) {
 func TestTaperOfAStrip(t *testing.T) {
 	length := reading[units.LengthDim](t)
 	front := length(newStrip(t).Between(mm("0.025 mm"), mm("0.038 mm")))
-	rear := length(newStrip(t).Nearest(mm("0.051 mm"))) // 0.0445 and more
+	rear := length(newStrip(t).Nearest(mm("0.051 mm"))) // 0.04355 and more
 	s, err := clearance.NewStations([]clearance.LengthReading{front}, []clearance.LengthReading{rear})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := s.Taper().Interval(); !got.Equal(span(">= 0.0065 mm")) {
+	if got := s.Taper().Interval(); !got.Equal(span(">= 0.00555 mm")) {
 		t.Errorf("taper %s", got)
 	}
 	if got := clearance.Judge(s.Taper().Interval(), span("<= 0.005 mm")); got != clearance.AboveLimit {

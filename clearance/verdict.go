@@ -26,9 +26,13 @@ var verdictNames = [...]string{
 //
 // It is the default decision rule of ISO 14253-1:2017, with the coverage that
 // the reading's interval has: conformity must be proven, and so must
-// nonconformity.
+// nonconformity. An empty interval says nothing: what was not measured, and what
+// is held against no tolerance at all, is Undecided. A tolerance without limits is
+// said as one, "any length".
 func Judge[D units.Dimension](measured, tolerance units.Interval[D]) Verdict {
 	switch {
+	case measured.IsEmpty() || tolerance.IsEmpty():
+		return Undecided
 	case measured.Within(tolerance):
 		return Conforming
 	case measured.Below(tolerance):

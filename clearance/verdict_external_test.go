@@ -14,30 +14,30 @@ import (
 func ratio(a, b int64) *big.Rat { return big.NewRat(a, b) }
 
 func TestJudge(t *testing.T) {
-	limits := span("0.030..0.052 mm")
+	limits := span("0.029..0.057 mm")
 	for _, test := range []struct {
 		name     string
 		measured string
 		want     clearance.Verdict
 	}{
 		{"inside", "0.0315..0.0445 mm", clearance.Conforming},
-		{"the limits themselves", "0.030..0.052 mm", clearance.Conforming},
-		{"one value on the lower limit", "0.030 mm", clearance.Conforming},
+		{"the limits themselves", "0.029..0.057 mm", clearance.Conforming},
+		{"one value on the lower limit", "0.029 mm", clearance.Conforming},
 		{"across the lower limit", "0.025..0.038 mm", clearance.Undecided},
-		{"across the upper limit", "0.051..0.0521 mm", clearance.Undecided},
-		{"across both", "0.029..0.053 mm", clearance.Undecided},
-		{"touching the lower limit from below", "0.020..0.030 mm", clearance.Undecided},
-		{"below", "0.020..0.0299 mm", clearance.BelowLimit},
-		{"above", "0.0521..0.060 mm", clearance.AboveLimit},
+		{"across the upper limit", "0.056..0.0571 mm", clearance.Undecided},
+		{"across both", "0.028..0.058 mm", clearance.Undecided},
+		{"touching the lower limit from below", "0.020..0.029 mm", clearance.Undecided},
+		{"below", "0.020..0.0289 mm", clearance.BelowLimit},
+		{"above", "0.0571..0.060 mm", clearance.AboveLimit},
 		{"only a lower bound, inside", ">= 0.040 mm", clearance.Undecided},
-		{"only a lower bound, above", ">= 0.053 mm", clearance.AboveLimit},
-		{"only an upper bound, below", "<= 0.029 mm", clearance.BelowLimit},
+		{"only a lower bound, above", ">= 0.058 mm", clearance.AboveLimit},
+		{"only an upper bound, below", "<= 0.028 mm", clearance.BelowLimit},
 	} {
 		if got := clearance.Judge(span(test.measured), limits); got != test.want {
 			t.Errorf("%s: %s against %s is %s, want %s", test.name, test.measured, limits, got, test.want)
 		}
 	}
-	if got := clearance.Judge(span(">= 0.102 mm"), span(">= 0.10 mm")); got != clearance.Conforming {
+	if got := clearance.Judge(span(">= 0.15 mm"), span(">= 0.11 mm")); got != clearance.Conforming {
 		t.Errorf("one-sided against one-sided is %s", got)
 	}
 }

@@ -13,9 +13,13 @@ import (
 // agree. The bound that a one-sided
 // tolerance does not set is missing.
 //
-// The error is an *Error of kind ErrNoTerm for a symbol that no term has, or of
-// kind ErrOrder if the terms do not count the same, once each with one sign.
+// The error is an *Error of kind ErrNoTolerance for an empty tolerance, ErrEmpty
+// without a symbol, ErrNoTerm for a symbol that no term has, or ErrOrder if the terms
+// do not count the same, once each with one sign.
 func (f Fit) Wanted(rule Combination, tolerance units.LengthInterval, symbols ...string) (sizes units.LengthInterval, ok bool, err error) {
+	if err := needTolerance(f.Name+", sizes wanted", tolerance); err != nil {
+		return sizes, false, err
+	}
 	if len(symbols) == 0 {
 		return sizes, false, &Error{Kind: ErrEmpty, Where: f.Name, Fix: "name a term by its symbol"}
 	}
@@ -33,10 +37,10 @@ func (f Fit) Wanted(rule Combination, tolerance units.LengthInterval, symbols ..
 		sign, wanted[i] = n, true
 	}
 	rest := f.rest(rule, wanted)
-	if !rest.Taken() {
+	r := rest.Interval()
+	if r.IsEmpty() {
 		return sizes, false, nil
 	}
-	r := rest.Interval()
 	// sign·x + rest within the limits, for every value of rest.
 	var lo, hi *units.Length
 	if tolerance.HasLo() {
@@ -55,7 +59,7 @@ func (f Fit) Wanted(rule Combination, tolerance units.LengthInterval, symbols ..
 	}
 	switch {
 	case lo == nil && hi == nil:
-		return LengthReading{}.Interval(), true, nil
+		return tolerance, true, nil
 	case lo == nil:
 		sizes = units.AtMost(*hi)
 	case hi == nil:

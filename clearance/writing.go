@@ -28,7 +28,7 @@ func written[D units.Dimension](q units.Quantity[D], u units.Unit[D]) string {
 	return number(q, u) + " " + u.String()
 }
 
-// span writes an interval in the unit: "0.022..0.038 mm", ">= 0.102 mm".
+// span writes an interval in the unit: "0.022..0.038 mm", ">= 0.15 mm".
 func span[D units.Dimension](a units.Interval[D], u units.Unit[D]) string {
 	switch {
 	case !a.HasLo() && !a.HasHi():

@@ -13,10 +13,30 @@ type unifiedTolerance struct {
 	externalPitch units.Length // 2A
 	internalPitch units.Length // 2B
 	minor         units.Length // 2B
+	leastMinor    units.Length // 2B: the least minor diameter
 	minorPlaces   int32        // 2B: decimal places of an inch that the minor diameter is printed with
+
+	external, internal bool // the tables cover 2A, or 2B: they were read there
 }
 
-// unifiedTolerances returns the tolerances of ASME B1.1-2003, all in
+// unifiedTolerances returns the tolerances of a thread: those that the tables of ASME B1.1
+// print where they differ from the formulas, and those of the formulas elsewhere.
+func unifiedTolerances(t Thread) unifiedTolerance {
+	tol := unifiedFormulas(t)
+	name := t.size + "-" + numberText(t.tpi)
+	if printed, ok := unifiedDepartures[name]; ok {
+		tol.allowance, tol.externalPitch = tenThousandths(printed.allowance), tenThousandths(printed.external)
+		if printed.internal != 0 {
+			tol.internalPitch = tenThousandths(printed.internal)
+		}
+	}
+	if printed, ok := departureMinor2B[name]; ok {
+		tol.leastMinor = tenThousandths(printed)
+	}
+	return tol
+}
+
+// unifiedFormulas returns the tolerances by the formulas of ASME B1.1-2003, 5.8, all in
 // inches:
 //
 //	Td2(2A) = 0.0015 D^(1/3) + 0.0015 √LE + 0.015 P^(2/3)
@@ -30,10 +50,9 @@ type unifiedTolerance struct {
 //
 // D is the basic major diameter, P the pitch, LE the length of engagement that the
 // tables take: D for UNC, UNF and the constant pitches of 4, 6 and 8 to the inch, 9 P for
-// all others. Tolerances are rounded half to even to 0.0001 in; the allowance is worked
-// out from the rounded tolerance, as the printed tables show (5/8-11 UNC: 0.0055 gives
-// 0.00165, printed 0.0016).
-func unifiedTolerances(t Thread) unifiedTolerance {
+// all others, the specials (UNS) among them. Allowance and tolerances each come from the
+// unrounded Td2 and are rounded half to even to 0.0001 in.
+func unifiedFormulas(t Thread) unifiedTolerance {
 	d, p := t.major.Rat(units.Inch), t.pitch.Rat(units.Inch)
 	engagement := times(9, p)
 	if t.engagedByDiameter() {
@@ -41,16 +60,22 @@ func unifiedTolerances(t Thread) unifiedTolerance {
 	}
 	twoThirds := power(p, 2, 3)
 	pitch := sum(product(ratio("0.0015"), root(d, 3)), sum(product(ratio("0.0015"), root(engagement, 2)), product(ratio("0.015"), twoThirds)))
-	external := tenths(pitch)
-	return unifiedTolerance{
-		allowance:     tenths(product(ratio("0.3"), external.Rat(units.Inch))),
+	tol := unifiedTolerance{
+		allowance:     tenths(product(ratio("0.3"), pitch)),
 		major:         tenths(product(ratio("0.06"), twoThirds)),
-		externalPitch: external,
+		externalPitch: tenths(pitch),
 		internalPitch: tenths(product(ratio("1.3"), pitch)),
 		minor:         tenths(minorTolerance(d, p, twoThirds)),
 		minorPlaces:   minorPlaces(t.major),
+		external:      t.series != UNS && t.major.Cmp(units.Inch.OfInt(4)) <= 0,
+		internal:      (t.series == UNC || t.series == UNF) && t.major.Cmp(units.Inch.OfInt(4)) <= 0,
 	}
+	tol.leastMinor = tol.printedMinor(t.MinorDiameter())
+	return tol
 }
+
+// tenThousandths returns so many ten-thousandths of an inch.
+func tenThousandths(n int64) units.Length { return units.Inch.OfRat(big.NewRat(n, 10_000)) }
 
 // engagedByDiameter reports whether the tables take the diameter for the length of
 // engagement.

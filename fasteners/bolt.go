@@ -23,8 +23,8 @@ type Segment struct {
 // l is the length of a segment in mm, A its section in mm², E its Young's modulus in
 // N/mm².
 //
-// The error wraps ErrJoint if there is no segment, a length is negative, an area or
-// modulus is not above zero, or all lengths are zero.
+// The error wraps ErrJoint if there is no segment, or a length, area or modulus is not above
+// zero.
 //
 // Source: VDI 2230-1:2015, 5.1.1; Mechanical Engineering Design, 9th ed., 8-4.
 func BoltStiffness(segments ...Segment) (units.Stiffness, error) {
@@ -34,17 +34,14 @@ func BoltStiffness(segments ...Segment) (units.Stiffness, error) {
 	compliance := 0.0
 	for _, s := range segments {
 		switch {
-		case s.Length.Sign() < 0:
-			return units.Stiffness{}, jointError("length of bolt segment "+s.Name, s.Length.String(), "write zero or more")
+		case s.Length.Sign() <= 0:
+			return units.Stiffness{}, jointError("length of bolt segment "+s.Name, s.Length.String(), "write a length above zero, or leave the segment out")
 		case s.Area.Sign() <= 0:
 			return units.Stiffness{}, jointError("section of bolt segment "+s.Name, s.Area.String(), "write an area above zero")
 		case s.Modulus.Sign() <= 0:
 			return units.Stiffness{}, jointError("modulus of bolt segment "+s.Name, s.Modulus.String(), `write Young's modulus, as in "205 GPa"`)
 		}
 		compliance += s.Length.Float64(units.Millimetre) / (s.Area.Float64(units.SquareMillimetre) * s.Modulus.Float64(units.Megapascal))
-	}
-	if compliance == 0 {
-		return units.Stiffness{}, jointError("bolt", "of no length", "give the lengths of its segments")
 	}
 	return stiffness("bolt", 1/compliance)
 }
@@ -58,54 +55,74 @@ func stiffness(what string, perMillimetre float64) (units.Stiffness, error) {
 	return k, nil
 }
 
-// A Seat is what a bolt is screwed into.
+// A Seat is what a bolt is screwed into. The zero value says nothing and is refused.
 type Seat int
 
 const (
-	IntoNut    Seat = iota // a through bolt with a nut
-	IntoTapped             // a screw in a tapped hole
+	IntoNut    Seat = iota + 1 // a through bolt with a nut
+	IntoTapped                 // a screw in a tapped hole
 )
 
-// A Head is the shape of a bolt's head, as far as it matters for stiffness.
+func (s Seat) check() error {
+	if s != IntoNut && s != IntoTapped {
+		return jointError("seat of the bolt", "not said", "say IntoNut or IntoTapped")
+	}
+	return nil
+}
+
+// A Head is the shape of a bolt's head, as far as it matters for stiffness. The zero value
+// says nothing and is refused.
 type Head int
 
 const (
-	HexHead    Head = iota // hexagon, or flanged
-	SocketHead             // cylindrical, with a socket
+	HexHead    Head = iota + 1 // hexagon, or flanged
+	SocketHead                 // cylindrical, with a socket
 )
 
 // A BoltShape describes a bolt in a joint by its drawing, from the head to the end of the
-// engaged thread.
+// engaged thread. Every field must be said, but for a shank where there is none: a fully
+// threaded bolt.
 type BoltShape struct {
 	Thread      Thread
 	Head        Head
 	Seat        Seat
-	Shank       []Segment    // the pieces without thread inside the grip; a zero Area means the full nominal section
-	FreeThread  units.Length // thread inside the grip, from the shank to the seat
-	Modulus     units.Pressure
-	SeatModulus units.Pressure // of the nut or the tapped part; zero: the bolt's own
+	Grip        units.Length   // what it clamps: the pieces of the shank and the free thread make it up
+	Shank       []Segment      // the pieces without thread inside the grip
+	FreeThread  units.Length   // thread inside the grip, from the shank to the seat; zero if the shank reaches there
+	Modulus     units.Pressure // Young's modulus of the bolt
+	SeatModulus units.Pressure // of the nut or the tapped part
 }
 
-// Segments returns the bolt as springs in series, with substitutes for what head, nut and
-// engaged thread give:
-//
-//	head            l = 0.5 d (hexagon), 0.4 d (socket)   A = π/4 d²
-//	shank           l, A as given
-//	free thread     l as given                            A = π/4 d3²
-//	engaged thread  l = 0.5 d                             A = π/4 d3²
-//	nut             l = 0.4 d (nut), 0.33 d (tapped)      A = π/4 d², E of the seat
-//
-// d is the nominal diameter, d3 the root diameter.
-//
-// Source: VDI 2230-1:2015, 5.1.1.1.
-func (b BoltShape) Segments() []Segment {
-	d := b.Thread.Major()
-	part := func(num, den int64) units.Length { return d.MulRat(big.NewRat(num, den)) }
-	core := circle(b.Thread.RootDiameter())
-	seatModulus := b.SeatModulus
-	if seatModulus.IsZero() {
-		seatModulus = b.Modulus
+// segments returns the bolt as springs in series, with substitutes for what head, nut and
+// engaged thread give; see Stiffness.
+func (b BoltShape) segments() ([]Segment, error) {
+	if b.Thread.form == noForm {
+		return nil, jointError("thread of the bolt", "not said", "give it one, by ParseThread or MetricThread")
 	}
+	if b.Head != HexHead && b.Head != SocketHead {
+		return nil, jointError("head of the bolt", "not said", "say HexHead or SocketHead")
+	}
+	if err := b.Seat.check(); err != nil {
+		return nil, err
+	}
+	switch {
+	case b.FreeThread.Sign() < 0:
+		return nil, jointError("free thread", b.FreeThread.String(), "write zero or more")
+	case b.Modulus.Sign() <= 0:
+		return nil, jointError("modulus of the bolt", b.Modulus.String(), `write Young's modulus, as in "205 GPa"`)
+	case b.SeatModulus.Sign() <= 0:
+		return nil, jointError("modulus of the nut or the tapped part", b.SeatModulus.String(), `write Young's modulus, as in "205 GPa" for a steel nut`)
+	}
+	inGrip := b.FreeThread
+	for _, s := range b.Shank {
+		inGrip = inGrip.Add(s.Length)
+	}
+	if b.Grip.Sign() <= 0 || !inGrip.Equal(b.Grip) {
+		return nil, jointError("grip", b.Grip.String(), "write what the bolt clamps; the shank and the free thread make up "+inGrip.String())
+	}
+
+	part := func(num, den int64) units.Length { return b.Thread.Major().MulRat(big.NewRat(num, den)) }
+	core, full := circle(b.Thread.RootDiameter()), b.Thread.ShankArea()
 	head, seat := part(1, 2), part(2, 5)
 	if b.Head == SocketHead {
 		head = part(2, 5)
@@ -113,22 +130,34 @@ func (b BoltShape) Segments() []Segment {
 	if b.Seat == IntoTapped {
 		seat = part(33, 100)
 	}
-
-	segments := []Segment{{Name: "head", Length: head, Area: b.Thread.ShankArea(), Modulus: b.Modulus}}
-	for _, s := range b.Shank {
-		if s.Area.IsZero() {
-			s.Area = b.Thread.ShankArea()
-		}
-		if s.Modulus.IsZero() {
-			s.Modulus = b.Modulus
-		}
-		segments = append(segments, s)
+	segments := append([]Segment{{Name: "head", Length: head, Area: full, Modulus: b.Modulus}}, b.Shank...)
+	if !b.FreeThread.IsZero() {
+		segments = append(segments, Segment{Name: "free thread", Length: b.FreeThread, Area: core, Modulus: b.Modulus})
 	}
 	return append(segments,
-		Segment{Name: "free thread", Length: b.FreeThread, Area: core, Modulus: b.Modulus},
 		Segment{Name: "engaged thread", Length: part(1, 2), Area: core, Modulus: b.Modulus},
-		Segment{Name: "seat", Length: seat, Area: b.Thread.ShankArea(), Modulus: seatModulus})
+		Segment{Name: "seat", Length: seat, Area: full, Modulus: b.SeatModulus}), nil
 }
 
-// Stiffness returns BoltStiffness of the segments. The error wraps ErrJoint.
-func (b BoltShape) Stiffness() (units.Stiffness, error) { return BoltStiffness(b.Segments()...) }
+// Stiffness returns the stiffness of the bolt in the joint, that of BoltStiffness for these
+// segments:
+//
+//	head            l = 0.5 d (hexagon), 0.4 d (socket)   A = π/4 d²
+//	shank           l, A, E as given
+//	free thread     l as given                            A = π/4 d3²
+//	engaged thread  l = 0.5 d                             A = π/4 d3²
+//	nut             l = 0.4 d (nut), 0.33 d (tapped)      A = π/4 d², E of the seat
+//
+// d is the nominal diameter, d3 the root diameter.
+//
+// The error wraps ErrJoint for what was not said, for a shank and free thread that do not make
+// up the grip, and as that of BoltStiffness.
+//
+// Source: VDI 2230-1:2015, 5.1.1.1.
+func (b BoltShape) Stiffness() (units.Stiffness, error) {
+	segments, err := b.segments()
+	if err != nil {
+		return units.Stiffness{}, err
+	}
+	return BoltStiffness(segments...)
+}

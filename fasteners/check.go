@@ -116,7 +116,7 @@ func (c Check) Sentence(u units.LengthUnit, places int32) string {
 		bound = "at least"
 	}
 	limit := c.Limit.Format(u, places, units.HalfEven)
-	measured := c.Measured.Format(u, places)
+	measured := c.Measured.FormatOutward(u, places)
 	switch {
 	case c.doubt != "":
 		return fmt.Sprintf("%s %s: undecided: %s", c.Name, measured, c.doubt)
@@ -144,7 +144,7 @@ func (c Check) Working(u units.LengthUnit, places int32) units.Working {
 	if len(c.operands) > 1 {
 		numbers := make([]string, len(c.operands))
 		for i, o := range c.operands {
-			numbers[i] = o.Format(u, c.enough(u, places))
+			numbers[i] = o.FormatOutward(u, c.enough(u, places))
 		}
 		w.Numbers = strings.Join(numbers, " - ")
 	}

@@ -25,24 +25,38 @@ var (
 //	3/8-24 UNF  #10-32 UNF  1-1/8-8 UN  1/4-20   unified; without a series, the one that has the pitch
 //	10-32  .190-32                    number sizes without their sign, and in decimals
 //
-// A whole number that may be a number size as well as inches, as in "8-18", is refused.
-// A tolerance class is not part of the thread and is read by ParseClass. The error is a
-// *ThreadError, which wraps ErrThread; it says what to write instead.
+// A whole number that may be a number size as well as inches, as in "8-18", is refused, and
+// so is one above 6, where ASME B1.1 ends: "8.0-18" is 8 inches. A tolerance class is not part
+// of the thread and is read by ParseClass. The error is a *ThreadError, which wraps ErrThread.
+// Its advice quotes either what to write instead, or an example, which follows "as in".
 func ParseThread(s string) (Thread, error) {
 	if len(s) > maxDesignation {
-		return Thread{}, threadError(strings.ToValidUTF8(s[:maxDesignation], "")+"…", "too long a text", designationHelp)
+		return Thread{}, threadError(shortened(s), "too long a text", designationHelp)
 	}
 	text := strings.TrimSpace(s)
 	if text == "" {
 		return Thread{}, threadError(s, "no text", designationHelp)
 	}
-	if text[0] == 'M' {
-		return parseMetric(text)
+	t, matched, err := parseDesignation(text)
+	if matched {
+		return t, err
 	}
-	return parseUnified(text)
+	what := whatIsWrong(text)
+	if meant := repaired(text); len(meant) > 0 {
+		return Thread{}, threadError(text, what, writeOneOf(meant))
+	}
+	help := unifiedHelp
+	if text[0] == 'M' || text[0] == 'm' {
+		help = metricHelp
+	}
+	return Thread{}, threadError(text, what, help)
 }
 
-const designationHelp = `write "M10x1.5", "M10" or "3/8-24 UNF"`
+const (
+	designationHelp = `write it as in "M10x1.5", "M10" or "3/8-24 UNF"`
+	metricHelp      = `write it as in "M10x1.5", or "M10" for the coarse pitch`
+	unifiedHelp     = `write it as in "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`
+)
 
 // MustParseThread is ParseThread for literals; it panics on an error.
 func MustParseThread(s string) Thread {
@@ -53,14 +67,56 @@ func MustParseThread(s string) Thread {
 	return t
 }
 
-func parseMetric(s string) (Thread, error) {
-	m := metricForm.FindStringSubmatch(s)
-	if m == nil {
-		return Thread{}, threadError(s, notMetric(s), `write "M10x1.5", or "M10" for the coarse pitch`)
+// parseDesignation reads a text that has the form of a designation. Where it has none,
+// matched is false.
+func parseDesignation(s string) (t Thread, matched bool, err error) {
+	if strings.HasPrefix(s, "M") {
+		if m := metricForm.FindStringSubmatch(s); m != nil {
+			t, err = parseMetric(s, m[1], m[2])
+			return t, true, err
+		}
+		return Thread{}, false, nil
 	}
-	diameter := units.Millimetre.OfRat(ratio(m[1]))
-	if m[2] != "" {
-		return MetricThread(diameter, units.Millimetre.OfRat(ratio(m[2])))
+	if m := unifiedForm.FindStringSubmatch(s); m != nil {
+		t, err = parseUnified(s, m)
+		return t, true, err
+	}
+	return Thread{}, false, nil
+}
+
+// writeOneOf is the advice to write one of some designations.
+func writeOneOf(designations []string) string {
+	quoted := make([]string, len(designations))
+	for i, d := range designations {
+		quoted[i] = fmt.Sprintf("%q", d)
+	}
+	return "write " + strings.Join(quoted, " or ")
+}
+
+// accepted returns those designations that ParseThread takes, each once, as it prints them.
+func accepted(designations ...string) []string {
+	var taken []string
+	for _, d := range designations {
+		if t, matched, err := parseDesignation(d); matched && err == nil && !slices.Contains(taken, t.String()) {
+			taken = append(taken, t.String())
+		}
+	}
+	return taken
+}
+
+// advise returns the advice to write one of the designations that are accepted, or the help if
+// none is.
+func advise(help string, designations ...string) string {
+	if taken := accepted(designations...); len(taken) > 0 {
+		return writeOneOf(taken)
+	}
+	return help
+}
+
+func parseMetric(s, size, pitchText string) (Thread, error) {
+	diameter := units.Millimetre.OfRat(ratio(size))
+	if pitchText != "" {
+		return MetricThread(diameter, units.Millimetre.OfRat(ratio(pitchText)))
 	}
 	pitch, ok := coarsePitch(diameter)
 	if !ok {
@@ -69,37 +125,94 @@ func parseMetric(s string) (Thread, error) {
 	return MetricThread(diameter, pitch)
 }
 
-// notMetric says what is wrong with a text that begins with M.
-func notMetric(s string) string {
+// metricClass and unifiedClass are tolerance classes at the end of a designation.
+var (
+	metricClass   = regexp.MustCompile(`[ -]+\d[E-He-h](\d[E-He-h])?(/\d[E-He-h](\d[E-He-h])?)?$`)
+	unifiedClass  = regexp.MustCompile(`[ -]*[123][ABab]$`)
+	decimalCommas = regexp.MustCompile(`^[^.,]*(?:,\d{1,4}(?:[^.,\d][^.,]*)?)+$`)
+	otherSign     = regexp.MustCompile(`^[Mm]? ?(\d{1,3}(?:\.\d{1,2})?)(?: ?[x×X*/-] ?| )(\d(?:\.\d{1,3})?)$`)
+	otherDash     = regexp.MustCompile(`^(\S*[/#.]\S*?)(?: ?[x×X*–—] ?| )(\d{1,2}(?:\.\d)?)((?: ?-? ?UN\S*)?)$`)
+)
+
+// whatIsWrong says what is wrong with a text that has no form of a designation.
+func whatIsWrong(s string) string {
+	if _, ok := pitchLeftOut(s); ok {
+		return "no threads per inch"
+	}
+	if capitals := strings.ToUpper(s); capitals != s && len(accepted(capitals)) > 0 {
+		return "small letters"
+	}
+	isMetric := s[0] == 'M' || s[0] == 'm'
 	switch {
+	case isMetric && metricClass.MatchString(s), !isMetric && unifiedClass.MatchString(s):
+		return "a tolerance class, which is given apart"
 	case strings.Contains(s, ","):
 		return "a decimal comma"
-	case strings.ContainsAny(s, "gGhHfe") && strings.Contains(s, "-"):
-		return "a tolerance class, which is given apart"
+	case isMetric:
+		return "no metric thread"
 	}
-	return "no metric thread"
+	return "no thread"
 }
 
-func parseUnified(s string) (Thread, error) {
-	m := unifiedForm.FindStringSubmatch(s)
-	if m == nil {
-		what, fix := notUnified(s)
-		return Thread{}, threadError(s, what, fix)
+// repaired returns what a text means that differs from a designation by a usual slip: small
+// letters, a decimal comma, a tolerance class, another sign between size and pitch, no M. None
+// if that is not plain.
+func repaired(s string) []string {
+	if d, ok := pitchLeftOut(s); ok {
+		return []string{d}
 	}
+	if decimalCommas.MatchString(s) {
+		s = strings.ReplaceAll(s, ",", ".")
+	}
+	s = metricClass.ReplaceAllString(s, "")
+	s = strings.ToUpper(unifiedClass.ReplaceAllString(s, ""))
+	if meant := accepted(s); len(meant) > 0 {
+		return meant
+	}
+	if meant := metricMeant(s); len(meant) > 0 {
+		return accepted(meant...)
+	}
+	if m := otherDash.FindStringSubmatch(s); m != nil {
+		return accepted(m[1] + "-" + m[2] + m[3])
+	}
+	return nil
+}
+
+// metricMeant returns the metric designation that a size and a pitch with another sign between
+// them mean: "M10-1.25", "10x1.25", "10-1.25". A pitch coarser than the coarse one is no pitch:
+// "M20-8" is a nut of class 8, "10x8" a bolt 8 mm long.
+func metricMeant(s string) []string {
+	m := otherSign.FindStringSubmatch(s)
+	if m == nil {
+		return nil
+	}
+	coarse, ok := coarsePitch(units.Millimetre.OfRat(ratio(m[1])))
+	if !ok || coarse.Less(units.Millimetre.OfRat(ratio(m[2]))) {
+		return nil
+	}
+	return []string{"M" + m[1] + "x" + m[2]}
+}
+
+// fewestPerInch bounds the threads per inch: the coarsest series of ASME B1.1-2003 has 4.
+var fewestPerInch = big.NewRat(3, 1)
+
+func parseUnified(s string, m []string) (Thread, error) {
 	tpi := ratio(strings.NewReplacer("4 1/2", "4.5", "4-1/2", "4.5").Replace(m[7]))
+	if tpi.Cmp(fewestPerInch) < 0 {
+		return Thread{}, threadError(s, numberText(tpi)+" threads per inch, fewer than a unified thread has", advise(unifiedHelp, metricMeant(s)...))
+	}
+	rest := "-" + numberText(tpi) // of the designation, after the size
 	series := strings.ReplaceAll(m[8], " ", "")
+	perInch := "" // the threads per inch that the series names
 	if number, ok := strings.CutSuffix(series, "UN"); ok && number != "" {
-		if ratio(number).Cmp(tpi) != 0 {
-			return Thread{}, threadError(s, fmt.Sprintf("a series %s with %s threads per inch", series, tpi.RatString()), fmt.Sprintf("write %q", "1-1/8-"+number+" UN"))
-		}
-		series = "UN"
+		perInch, series = numberText(ratio(number)), "UN"
 	}
 
 	var size string
 	var inches *big.Rat
 	switch {
 	case m[1] != "":
-		size = "#" + m[2]
+		size = "#" + numberText(ratio(m[2]))
 		inches = numberSize(m[2])
 		if inches == nil {
 			return Thread{}, threadError(s, "a number size that does not exist", "number sizes are #0 to #6, #8, #10 and #12")
@@ -119,46 +232,34 @@ func parseUnified(s string) (Thread, error) {
 	case strings.Contains(m[6], "."):
 		inches = ratio(m[6])
 		size = inchText(inches)
-		if number := numberOf(inches); standardSeries("#"+number, tpi) != UNS {
+		if number := numberOf(inches); number != "" && namedSeries("#"+number, tpi) != UNS {
 			size = "#" + number // ".190-32" is the decimal form of "#10-32"
 		}
 	case len(m[6]) > 1 && m[6][0] == '0':
-		return Thread{}, threadError(s, "a size that begins with zero", `write "#0-80 UNF", "#8-32 UNC" or ".190-32 UNF"`)
+		return Thread{}, threadError(s, "a size that begins with zero", advise(unifiedHelp, "#"+strings.TrimLeft(m[6], "0")+rest))
 	default:
 		inches = ratio(m[6])
 		size = inches.RatString()
 		numbered := numberSize(size)
+		inInches, inNumber := size+".0"+rest, "#"+size+rest
 		switch {
-		case numbered != nil && standardSeries("#"+size, tpi) != UNS:
+		case numbered != nil && namedSeries("#"+size, tpi) != UNS:
 			inches, size = numbered, "#"+size // "10-32" is a number size, "1-8" an inch
-		case (series == "" || series == "UNS") && mayBeNumber(size, tpi):
-			rest := "-" + numberText(tpi) + " UNS"
-			return Thread{}, threadError(s, "a size that may be a number or inches", fmt.Sprintf("write %q or %q", "#"+size+rest, size+".0"+rest))
+		case (series == "" || series == "UNS") && mayBeNumber(size, inches, tpi):
+			return Thread{}, threadError(s, "a size that may be a number or inches", advise(unifiedHelp, inNumber, inInches))
+		case inches.Cmp(largestInch) > 0:
+			return Thread{}, threadError(s, "a size of "+size+" in, beyond the 6 in where ASME B1.1 ends", advise(unifiedHelp, append(metricMeant(s), "."+size+rest, inInches)...))
 		}
+	}
+	if perInch != "" && perInch != numberText(tpi) {
+		return Thread{}, threadError(s, fmt.Sprintf("a series %sUN with %s threads per inch", perInch, numberText(tpi)),
+			advise(unifiedHelp, size+"-"+perInch, size+rest))
 	}
 	return unifiedThread(s, size, inches, tpi, Series(series))
 }
 
-// notUnified says what is wrong with a text that does not begin with M, and what to write
-// instead.
-func notUnified(s string) (what, fix string) {
-	const help = `write "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`
-	if pitch, ok := pitchLeftOut(s); ok {
-		return "no threads per inch", fmt.Sprintf("write %q", pitch)
-	}
-	if capitals := strings.ToUpper(s); capitals != s {
-		if t, err := ParseThread(capitals); err == nil {
-			return "small letters", fmt.Sprintf("write %q", t)
-		}
-	}
-	switch {
-	case strings.Contains(s, ","):
-		return "a decimal comma", help
-	case strings.HasSuffix(s, "A") || strings.HasSuffix(s, "B"):
-		return "a tolerance class, which is given apart", help
-	}
-	return "no thread", help
-}
+// largestInch is the largest size of ASME B1.1-2003, table 1.
+var largestInch = big.NewRat(6, 1)
 
 // pitchLeftOut returns the whole designation of a size and a series that fix the pitch
 // between them: of "3/8 UNF", "3/8-24 UNF".
@@ -201,22 +302,16 @@ func numberOf(inches *big.Rat) string {
 	return ""
 }
 
-// mayBeNumber reports whether a size in whole inches is as well a number size of which so
-// many threads per inch leave a core, while no series has them for the inches. The sizes of
-// ASME B1.1 end at 6 in.
-func mayBeNumber(size string, tpi *big.Rat) bool {
+// mayBeNumber reports whether a size in whole inches is as well a number size that could have
+// so many threads per inch, while no series has them for the inches.
+func mayBeNumber(size string, inches, tpi *big.Rat) bool {
 	number := numberSize(size)
-	if number == nil {
-		return false
-	}
-	series := standardSeries(size, tpi)
-	listed := series == UN && ratio(size).Cmp(big.NewRat(6, 1)) <= 0
-	if series != UNS && series != UN || listed {
-		return false
-	}
-	sharp := product(triangle, big.NewRat(3, 2)) // what a sharp thread takes of the diameter, in pitches
-	return product(number, tpi).Cmp(sharp) > 0
+	return number != nil && standardSeries(size, inches, tpi) == UNS && !tooCoarse(number, new(big.Rat).Inv(tpi))
 }
+
+// tooCoarse reports whether a pitch is too coarse for a diameter to be a thread's: above two
+// fifths of it. The coarsest in use is a quarter of the diameter, that of M1.
+func tooCoarse(diameter, pitch *big.Rat) bool { return times(5, pitch).Cmp(times(2, diameter)) > 0 }
 
 // inchText returns a diameter in inches as a fraction where it is one of sixteenths,
 // and as a decimal where it is not.
@@ -235,60 +330,68 @@ func inchText(inches *big.Rat) string {
 	return inches.FloatString(4)
 }
 
-// standardSeries returns the series that has a size with so many threads per inch, or
-// UNS.
-func standardSeries(size string, tpi *big.Rat) Series {
+// namedSeries returns the one of UNC, UNF and UNEF that has a size with so many threads per
+// inch, or UNS.
+func namedSeries(size string, tpi *big.Rat) Series {
 	for _, s := range []Series{UNC, UNF, UNEF} {
 		if unifiedPitches[s][size] == numberText(tpi) {
 			return s
 		}
 	}
-	if isConstant(tpi) && !strings.HasPrefix(size, "#") {
+	return UNS
+}
+
+// standardSeries returns the series that has a size with so many threads per inch, or
+// UNS.
+func standardSeries(size string, inches, tpi *big.Rat) Series {
+	if s := namedSeries(size, tpi); s != UNS {
+		return s
+	}
+	if isConstant(inches, tpi) && !strings.HasPrefix(size, "#") {
 		return UN
 	}
 	return UNS
 }
 
-// isConstant reports whether there is a constant pitch series of so many threads per inch.
-func isConstant(tpi *big.Rat) bool {
-	return slices.Contains(constantPitches, numberText(tpi))
-}
-
 func unifiedThread(text, size string, inches, tpi *big.Rat, series Series) (Thread, error) {
-	if tpi.Sign() <= 0 || inches.Sign() <= 0 {
-		return Thread{}, threadError(text, "a zero", `write "3/8-24 UNF"`)
+	known := standardSeries(size, inches, tpi)
+	if inches.Sign() <= 0 || inches.Cmp(largestInch) > 0 && !inches.IsInt() {
+		return Thread{}, threadError(text, "a size that no unified thread has", `ASME B1.1 has sizes in inches up to 6 in: write it as in "3/8-24 UNF"`)
 	}
+	pitch := new(big.Rat).Inv(tpi)
+	if tooCoarse(inches, pitch) {
+		return Thread{}, threadError(text, "a pitch too coarse for the diameter", `write the diameter, then the threads per inch, as in "3/8-24 UNF"`)
+	}
+	if known == UNS && !strings.ContainsAny(size, "#/.") && (inches.Cmp(largestInch) > 0 || mayBeNumber(size, inches, tpi)) {
+		size += ".0" // so that the designation reads as inches
+	}
+	rest := "-" + numberText(tpi)
 	switch series {
 	case "":
-		series = standardSeries(size, tpi)
+		series = known
 	case UNC, UNF, UNEF:
 		n, ok := unifiedPitches[series][size]
 		if !ok {
-			return Thread{}, threadError(text, fmt.Sprintf("a size that the series %s does not have", series), fmt.Sprintf("write UNS for a special thread: %q", size+"-"+numberText(tpi)+" UNS"))
+			return Thread{}, threadError(text, fmt.Sprintf("a size that the series %s does not have", series), advise(unifiedHelp, size+rest))
 		}
 		if n != numberText(tpi) {
 			return Thread{}, threadError(text, fmt.Sprintf("%s threads per inch, where %s %s has %s", numberText(tpi), size, series, n),
-				fmt.Sprintf("write %q or %q", size+"-"+n+" "+string(series), size+"-"+numberText(tpi)+" "+string(standardSeries(size, tpi))))
+				advise(unifiedHelp, size+"-"+n, size+rest))
 		}
 	case UN:
-		if !isConstant(tpi) {
-			return Thread{}, threadError(text, numberText(tpi)+" threads per inch, which no constant pitch series has", "the constant pitch series have "+strings.Join(constantPitches, ", ")+"; leave the series off, or write UNS for a special thread")
+		if known == UNS {
+			return Thread{}, threadError(text, fmt.Sprintf("%s threads per inch, which no constant pitch series has at %s", numberText(tpi), size), advise(unifiedHelp, size+rest+" UNS"))
 		}
-		if known := standardSeries(size, tpi); known != UNS {
-			series = known // 1-8 is UNC, though the series of 8 to the inch has it too
+		series = known // 1-8 is UNC, though the series of 8 to the inch has it too
+	case UNS:
+		if known != UNS {
+			return Thread{}, threadError(text, "a standard thread named a special one", advise(unifiedHelp, size+rest))
 		}
 	}
-	if series == UNS && mayBeNumber(size, tpi) {
-		size += ".0" // so that the designation reads as inches
-	}
-	t := Thread{
-		form: unified, major: units.Inch.OfRat(inches), pitch: units.Inch.OfRat(new(big.Rat).Inv(tpi)),
+	return Thread{
+		form: unified, major: units.Inch.OfRat(inches), pitch: units.Inch.OfRat(pitch),
 		series: series, size: size, tpi: tpi,
-	}
-	if t.RootDiameter().Sign() <= 0 || t.below(3, 2).Sign() <= 0 {
-		return Thread{}, threadError(text, "a pitch too coarse for the diameter: no core is left", `write the diameter, then the threads per inch, as in "3/8-24 UNF"`)
-	}
-	return t, nil
+	}, nil
 }
 
 // String returns the designation, which ParseThread reads again: "M10", "M10x1.25",
@@ -305,8 +408,14 @@ func (t Thread) String() string {
 	return "M" + t.size + "x" + bare(t.pitch)
 }
 
-// MarshalText returns String.
-func (t Thread) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
+// MarshalText returns String. A zero Thread has no text that reads as a thread again, and is an
+// error that wraps ErrThread.
+func (t Thread) MarshalText() ([]byte, error) {
+	if t.form == noForm {
+		return nil, threadError("", "no thread to write", "set it first, by ParseThread or MetricThread")
+	}
+	return []byte(t.String()), nil
+}
 
 // UnmarshalText parses text as ParseThread does.
 func (t *Thread) UnmarshalText(text []byte) error {

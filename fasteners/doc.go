@@ -5,15 +5,40 @@
 //
 // A [Thread] is ISO metric or unified inch, read by [ParseThread] from "M10", "M10x1.25" or
 // "3/8-24 UNF". Its dimensions are those of the basic profile, exact with the digits of
-// ISO 68-1; [Thread.Limits] are the limits of size of the classes 6g, 6H, 2A and 2B,
-// rounded where the standards round, so that they agree with the printed tables.
+// ISO 68-1; [Thread.Limits] are the limits of size of the classes 6g, 6H, 2A and 2B, as the
+// standards' tables print them.
+//
+// # Where the tables end and the formulas begin
+//
+// Both standards have formulas for their tolerances and print tables that depart from them,
+// by smoothing or by one last digit. Where a table prints a value, that value holds; the
+// formulas serve between and beyond its rows, and [Limits] says which by its field Tabulated.
+//
+//	M, pitch of ISO 261, in a range of diameters that ISO 965-1 lists   its tables 1 and 3 to 6
+//	M, other pitches from 0.2 to 8 mm, or listed ones in other ranges   formulas of its clause 13
+//	6H with a pitch of 0.2 or 0.25 mm                                   the same formulas: no grade 6 is printed
+//	2A of UNC, UNF, UNEF and UN up to 4 in                              ASME B1.1, table 2
+//	2B of UNC and UNF up to 4 in                                        ASME B1.1, table 2
+//	all other unified threads                                           formulas of its 5.8
+//
+// Of table 2 the rows of class 2A up to 4 in were read whole, in a reproduction; those of 2B
+// for the coarse and the fine series and some twenty more. Single rows that were read beyond
+// that, of specials or above 4 in, are as printed. Where a row was not read, a pitch diameter
+// may lie 0.0001 in from the print.
+//
+// A pair of size and pitch that no series has is UNS, and its tolerances are those of an
+// engagement over nine pitches.
 //
 // # Strength and joint
 //
-// [ISO898] and [SAEJ429] say what a property class or grade promises. A [Joint] is the bolt
-// and the clamped parts as two springs, whose stiffnesses come from a bolt's segments, from
-// [Frusta] of pressure or from VDI 2230's [DeformationCone]. Stiffness is the one thing here
-// that works in float64; each such function says so and how it rounds. All else is exact.
+// [ISO898] and [SAEJ429] say what a property class or grade promises of a bolt of one thread. A
+// [Joint] is the bolt and the clamped parts as two springs, whose stiffnesses come from a
+// bolt's segments, from [Frusta] of pressure or from VDI 2230's [DeformationCone]; under an
+// outer load it is a [LoadedJoint], clamped or parted. Stiffness is the one thing here that
+// works in float64; each such function says so and how it rounds. All else is exact.
+//
+// What was not said is refused, and never stands for zero, steel or a default: a load, a
+// modulus, a temperature, the kind of head, the thread that a strength holds for.
 //
 // # Used bolts
 //

@@ -3,6 +3,7 @@ package fasteners
 import (
 	"errors"
 	"fmt"
+	"strings"
 )
 
 // The kinds of error in what a user gives.
@@ -94,4 +95,12 @@ func (e *JointError) Unwrap() error { return ErrJoint }
 
 func jointError(what, value, fix string) *JointError {
 	return &JointError{What: what, Value: value, Fix: fix}
+}
+
+// shortened returns a text as an error quotes it.
+func shortened(s string) string {
+	if len(s) > maxDesignation {
+		return strings.ToValidUTF8(s[:maxDesignation], "") + "…"
+	}
+	return s
 }

@@ -2,6 +2,7 @@ package fasteners_test
 
 import (
 	"encoding/json"
+	"errors"
 	"testing"
 
 	"example.com/closefit/fasteners"
@@ -14,14 +15,15 @@ func TestErrorsReadWell(t *testing.T) {
 		err  error
 		want string
 	}{
-		{second(fasteners.ParseThread("M10x1,5")), `thread "M10x1,5": a decimal comma; write "M10x1.5", or "M10" for the coarse pitch`},
-		{second(fasteners.ParseThread("M10 by 1.5, as I remember it from the other engine")), `thread "M10 by 1.5, as I remember it from the ot…": too long a text; write "M10x1.5", "M10" or "3/8-24 UNF"`},
-		{second(fasteners.ParseThread("0.375x24")), `thread "0.375x24": no thread; write "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`},
+		{second(fasteners.ParseThread("M10x1,5")), `thread "M10x1,5": a decimal comma; write "M10"`},
+		{second(fasteners.ParseThread("M10 by 1.5, as I remember it from the other engine")), `thread "M10 by 1.5, as I remember it from the ot…": too long a text; write it as in "M10x1.5", "M10" or "3/8-24 UNF"`},
+		{second(fasteners.ParseThread("0.375x24")), `thread "0.375x24": no thread; write "3/8-24 UNF"`},
+		{second(fasteners.ParseThread("three eighths")), `thread "three eighths": no thread; write it as in "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`},
 		{second(fasteners.ParseThread("3/8-24 UNC")), `thread "3/8-24 UNC": 24 threads per inch, where 3/8 UNC has 16; write "3/8-16 UNC" or "3/8-24 UNF"`},
-		{second(fasteners.ParseClass("6h")), `tolerance class "6h": no such class; write "6g" or "6H" for a metric thread, "2A" or "2B" for a unified one`},
-		{second(fasteners.MustParseThread("M10").Limits(fasteners.Class2A)), `tolerance class "2A" for M10: no such class; a metric thread has the classes "6g" and "6H"`},
+		{second(fasteners.ParseClass("6h")), `tolerance class "6h": no such class; the choice is 6g and 6H for a metric thread, 2A and 2B for a unified one`},
+		{second(fasteners.MustParseThread("M10").Limits(fasteners.Class2A)), `tolerance class "2A" for M10: no such class; a metric thread has the classes 6g (bolt) and 6H (nut)`},
 		{second(fasteners.NewJoint(units.Stiffness{}, units.MustParseStiffness("1 N/mm"))), "stiffness of the bolt 0 N/mm: not a possible joint; write a stiffness above zero"},
-		{second(fasteners.CheckLength(units.LengthInterval{}, units.MustParseLength("60 mm"))), "length now 0 mm: not a possible reading; write a length above zero"},
+		{second(fasteners.CheckLength(units.Exactly(units.Length{}), units.MustParseLength("60 mm"))), "length now 0 mm: not a possible reading; write a length above zero"},
 		{second(fasteners.JudgeCondition(map[string]fasteners.Answer{"colour": fasteners.Yes})),
 			`"colour": no such question; the questions are single-use, mark, runs, pitch, waist, thread, pits, cracks, straight, seat`},
 		{second(fasteners.Hardware{Name: "plain", Set: number("5")}.Cost(1)), "plain: a set that serves 0 builds: not a possible price list; write 1 for single-use hardware"},
@@ -49,6 +51,20 @@ func TestTextEncoding(t *testing.T) {
 	}
 	if err := json.Unmarshal([]byte(`{"Thread":"8 by 1"}`), &back); err == nil {
 		t.Error("no error for a thread that is none")
+	}
+	if data, err := json.Marshal(record{Outcome: fasteners.Reusable}); err == nil {
+		t.Errorf("a thread that nobody set is written as %s", data)
+	}
+	for _, want := range []fasteners.Reuse{fasteners.Undecided, fasteners.Reusable, fasteners.Replace} {
+		var got fasteners.Reuse
+		text, err := want.MarshalText()
+		if err := errors.Join(err, got.UnmarshalText(text)); err != nil || got != want {
+			t.Errorf("%v comes back as %v, %v", want, got, err)
+		}
+	}
+	var outcome fasteners.Reuse
+	if err := json.Unmarshal([]byte(`"good"`), &outcome); !errors.Is(err, fasteners.ErrReading) || outcome != fasteners.Undecided {
+		t.Errorf("an outcome that is none: %v, %v", outcome, err)
 	}
 }
 

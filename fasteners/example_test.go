@@ -82,7 +82,7 @@ func ExampleParseThread() {
 	// M10x1.25 9.188 mm 61.2 mm²
 	// 3/8-24 UNF 8.83666 mm 56.645048 mm²
 	// #10-32 UNF 4.31038 mm ≈12.896748 mm²
-	// thread "M10x1,5": a decimal comma; write "M10x1.5", or "M10" for the coarse pitch
+	// thread "M10x1,5": a decimal comma; write "M10"
 }
 
 func ExampleThread_Limits() {
@@ -94,10 +94,12 @@ func ExampleThread_Limits() {
 	fmt.Println("major", l.Major)
 	fmt.Println("pitch", l.Pitch)
 	fmt.Println("minor", l.Minor)
+	fmt.Println("from the standard's tables:", l.Tabulated)
 	// Output:
 	// major 9.732..9.968 mm
 	// pitch 8.862..8.994 mm
 	// minor <= 8.344 mm
+	// from the standard's tables: true
 }
 
 func ExampleISO898() {
@@ -107,9 +109,14 @@ func ExampleISO898() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("proof", s.ProofLoad(m10), "yield", s.YieldLoad(m10), "ultimate", s.UltimateLoad(m10))
+	proof, err := s.ProofLoad()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(s.Thread, "of class", s.Class, "proof load", proof)
 	// Output:
-	// proof 48140 N yield 54520 N ultimate 60320 N
+	// M10 of class 10.9 proof load 48140 N
 }
 
 func ExampleSAEJ429() {
@@ -119,7 +126,12 @@ func ExampleSAEJ429() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(s.ProofLoad(t).Format(units.PoundForce, 0, units.HalfEven))
+	proof, err := s.ProofLoad()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(proof.Format(units.PoundForce, 0, units.HalfEven))
 	// Output:
 	// 14244 lbf
 }
@@ -128,9 +140,11 @@ func ExampleSAEJ429() {
 // iron through a cap of the same.
 func ExampleBoltShape() {
 	steel, iron := units.MustParsePressure("205 GPa"), units.MustParsePressure("110 GPa")
+	m11 := fasteners.MustParseThread("M11")
 	bolt, err := fasteners.BoltShape{
-		Thread: fasteners.MustParseThread("M11"), Seat: fasteners.IntoTapped, Modulus: steel, SeatModulus: iron,
-		Shank:      []fasteners.Segment{{Name: "shank", Length: units.MustParseLength("52 mm")}},
+		Thread: m11, Head: fasteners.HexHead, Seat: fasteners.IntoTapped, Modulus: steel, SeatModulus: iron,
+		Grip:       units.MustParseLength("60 mm"),
+		Shank:      []fasteners.Segment{{Name: "shank", Length: units.MustParseLength("52 mm"), Area: m11.ShankArea(), Modulus: steel}},
 		FreeThread: units.MustParseLength("8 mm"),
 	}.Stiffness()
 	if err != nil {
@@ -158,7 +172,7 @@ func ExampleBoltShape() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("stretch", stretch.Format(units.Millimetre, 3))
+	fmt.Println("stretch", stretch.FormatOutward(units.Millimetre, 3))
 	// Output:
 	// bolt  232.7 kN/mm
 	// parts 894.9 kN/mm
@@ -208,34 +222,59 @@ func ExampleFrusta() {
 }
 
 // An outer load of 12 kN on a bolt preloaded to 40 to 46 kN.
-func ExampleJoint_Working() {
+func ExampleLoadedJoint_Working() {
 	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("960 kN/mm"))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	preload, outer := units.MustParseForceInterval("40..46 kN"), units.MustParseForceInterval("12 kN")
-	fmt.Println(joint.Working(preload, outer, units.Kilonewton, 1))
+	loaded, err := joint.Under(units.MustParseForceInterval("40..46 kN"), units.MustParseForceInterval("12 kN"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(loaded.Working(units.Kilonewton, 1))
 	// Output:
 	// how the joint shares a load of 12.0 kN
 	//   load factor
 	//     Φ = kb / (kb + km)
 	//     240.0 kN/mm / (240.0 kN/mm + 960.0 kN/mm)
 	//     = 0.200
+	//   load at which the parts separate
+	//     P0 = Fi / (1 - Φ)
+	//     40.0..46.0 kN / (1 - 0.200)
+	//     = 50.0..57.5 kN
 	//   tension of the bolt
 	//     F = Fi + Φ P
 	//     40.0..46.0 kN + 0.200 · 12.0 kN
 	//     = 42.4..48.4 kN
-	//   what still holds the parts
+	//   what still presses the parts together
 	//     Fm = Fi - (1 - Φ) P
 	//     40.0..46.0 kN - (1 - 0.200) · 12.0 kN
 	//     = 30.4..36.4 kN
-	//   load at which they part
-	//     P0 = Fi / (1 - Φ)
-	//     40.0..46.0 kN / (1 - 0.200)
-	//     = 50.0..57.5 kN
 	//   source: Mechanical Engineering Design, 9th ed., 8-7 and 8-8
+	//   note: the parts stay clamped
 	//   note: stiffnesses come from idealised cones of pressure, good to some 10 % for solid metal parts
+}
+
+// A load beyond the separation load: the bolt bears the whole of it.
+func ExampleJoint_Under() {
+	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("960 kN/mm"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, outer := range []string{"12 kN", "60 kN"} {
+		loaded, err := joint.Under(units.MustParseForceInterval("40..46 kN"), units.MustParseForceInterval(outer))
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Println(loaded.Contact, loaded.Bolt, loaded.Clamp)
+	}
+	// Output:
+	// clamped 42400..48400 N 30400..36400 N
+	// parted 60000 N 0 N
 }
 
 // A bolt that stretched by 0.19 ±0.01 mm while it was tightened, its stiffness known to a
@@ -248,7 +287,7 @@ func ExamplePreloadFromStretch() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(preload.Format(units.Kilonewton, 1))
+	fmt.Println(preload.FormatOutward(units.Kilonewton, 1))
 	// Output:
 	// 37.6..46.2 kN
 }
@@ -260,10 +299,13 @@ func ExampleJoint_ThermalChange() {
 		fmt.Println(err)
 		return
 	}
-	grip, rise := units.MustParseLength("55 mm"), units.MustParseTemperatureDifference("70 K")
-	change, err := joint.ThermalChange(
-		fasteners.Heated{Length: grip, Expansion: decimal.RequireFromString("0.0000115"), Rise: rise},
-		fasteners.Heated{Length: grip, Expansion: decimal.RequireFromString("0.0000215"), Rise: rise})
+	heated := func(expansion string) fasteners.Heated {
+		return fasteners.Heated{
+			Length: units.MustParseLength("55 mm"), Expansion: decimal.RequireFromString(expansion),
+			From: units.MustParseTemperature("20 °C"), To: units.MustParseTemperature("90 °C"),
+		}
+	}
+	change, err := joint.ThermalChange(heated("0.0000115"), heated("0.0000215"))
 	fmt.Println(change, err)
 	// Output:
 	// 6930 N <nil>
@@ -318,7 +360,7 @@ func ExampleStrength_Working() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(s.Working(m9, units.Kilonewton))
+	fmt.Println(s.Working(units.Kilonewton))
 	// Output:
 	// M9x1 of class 10.9
 	//   proof load

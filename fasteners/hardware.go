@@ -40,6 +40,8 @@ func (h Hardware) check() error {
 	switch {
 	case h.Set.IsNegative() || h.Once.IsNegative() || h.PerBuild.IsNegative():
 		return fmt.Errorf("%s: a price below zero: %w; write zero or more", h.Name, ErrPrice)
+	case h.Set.IsZero():
+		return fmt.Errorf("%s: a set without a price: %w; write what one set costs", h.Name, ErrPrice)
 	case h.Uses < 1:
 		return fmt.Errorf("%s: a set that serves %d builds: %w; write 1 for single-use hardware", h.Name, h.Uses, ErrPrice)
 	}
@@ -51,7 +53,7 @@ func (h Hardware) check() error {
 //	C = once + per build · n + set · ⌈n / uses⌉
 //
 // n is the number of builds; for none at all the cost is zero. The error wraps ErrPrice
-// for a price below zero, a set that serves no build, or builds below zero or above 10000.
+// for a price below zero, a set without a price or that serves no build, or builds below zero or above 10000.
 func (h Hardware) Cost(builds int) (decimal.Decimal, error) {
 	if err := h.check(); err != nil {
 		return decimal.Decimal{}, err

@@ -2,6 +2,7 @@ package fasteners
 
 import (
 	"math/big"
+	"slices"
 
 	"example.com/closefit/units"
 )
@@ -14,20 +15,12 @@ type metricTolerance struct {
 	externalPitch units.Length // Td2
 	internalPitch units.Length // TD2
 	minor         units.Length // TD1
+
+	external, internal bool // the tables print all that 6g, or 6H, needs
 }
 
-// metricTolerances returns the tolerances of ISO 965-1:2013 by its formulas (clause 13),
-// all in micrometres with the pitch P and the diameter d in millimetres:
-//
-//	es  = -(15 + 11 P)
-//	Td  = 180 P^(2/3) - 3.15/√P
-//	Td2 = 90 P^0.4 d^0.1        d: geometric mean of the range's ends
-//	TD2 = 1.32 Td2
-//	TD1 = 230 P^0.7 for P >= 1 mm;  433 P - 190 P^1.22 below
-//
-// each rounded to the nearest number of the R40 series (ISO 3) and deviations then to a
-// whole micrometre. The standard's tables depart from their formulas in a few places,
-// "in order to achieve smooth progressions"; those entries are listed in departures.
+// metricTolerances returns the tolerances of a thread: those of tables 1 and 3 to 6 of ISO
+// 965-1:2013 where they have its pitch and diameter, and those of the formulas elsewhere.
 func metricTolerances(t Thread) (metricTolerance, error) {
 	p := t.pitch.Rat(units.Millimetre)
 	lo, hi, ok := diameterRange(t.major)
@@ -37,7 +30,44 @@ func metricTolerances(t Thread) (metricTolerance, error) {
 	if !ok {
 		return metricTolerance{}, threadError(t.String(), "a diameter outside the ranges of ISO 965-1", "its limits are defined above 0.99 mm up to 355 mm")
 	}
+	tol := metricFormulas(p, lo, hi)
+	micron := units.Micrometre.OfInt
+	byPitch := slices.IndexFunc(pitchTable, func(row pitchRow) bool { return t.pitch.Equal(micron(row.pitch)) })
+	if byPitch >= 0 {
+		row := pitchTable[byPitch]
+		tol.deviation, tol.major = micron(row.deviation), micron(row.major)
+		if row.minor != 0 {
+			tol.minor = micron(row.minor)
+		}
+	}
+	bySize := slices.IndexFunc(pitchDiameterTable, func(row pitchDiameterRow) bool {
+		return lo.Cmp(ratio(row.above)) == 0 && t.pitch.Equal(micron(row.pitch))
+	})
+	if bySize >= 0 {
+		row := pitchDiameterTable[bySize]
+		tol.externalPitch = micron(row.external)
+		if row.internal != 0 {
+			tol.internalPitch = micron(row.internal)
+		}
+	}
+	tol.external = byPitch >= 0 && bySize >= 0
+	tol.internal = tol.external && pitchTable[byPitch].minor != 0 && pitchDiameterTable[bySize].internal != 0
+	return tol, nil
+}
 
+// metricFormulas returns the tolerances by the formulas of ISO 965-1:2013, clause 13, all in
+// micrometres with the pitch P and the diameter d in millimetres:
+//
+//	es  = -(15 + 11 P)
+//	Td  = 180 P^(2/3) - 3.15/√P
+//	Td2 = 90 P^0.4 d^0.1        d: geometric mean of the range's ends
+//	TD2 = 1.32 Td2
+//	TD1 = 230 P^0.7 for P >= 1 mm;  433 P - 190 P^1.22 below
+//
+// each rounded to the nearest number of the R40 series (ISO 3), of two equally near the
+// larger, and then to a whole micrometre. The standard's tables depart from these values in
+// a few places, "in order to achieve smooth progressions".
+func metricFormulas(p, lo, hi *big.Rat) metricTolerance {
 	deviation := sum(big.NewRat(15, 1), times(11, p))
 	major := sub(times(180, power(p, 2, 3)), quotient(ratio("3.15"), root(p, 2)))
 	// P^0.4 d^0.1 with d = √(lo·hi) is the twentieth root of P^8·lo·hi.
@@ -46,54 +76,14 @@ func metricTolerances(t Thread) (metricTolerance, error) {
 	if p.Cmp(big.NewRat(1, 1)) < 0 {
 		minor = sub(times(433, p), times(190, power(p, 61, 50)))
 	}
-
 	external := preferred(pitch)
-	for _, d := range pitchDepartures {
-		if t.pitch.Equal(units.Micrometre.OfInt(d.pitch)) && lo.Cmp(ratio(d.above)) == 0 {
-			external = preferred(big.NewRat(d.tolerance, 1))
-		}
-	}
-	tol := metricTolerance{
+	return metricTolerance{
 		deviation:     preferred(deviation).whole(),
 		major:         preferred(major).whole(),
 		externalPitch: external.whole(),
 		internalPitch: external.up(5).whole(), // 1.32 is five steps of R40
 		minor:         preferred(minor).whole(),
 	}
-	for _, d := range departures {
-		if t.pitch.Equal(units.Micrometre.OfInt(d.pitch)) {
-			if d.deviation != 0 {
-				tol.deviation = units.Micrometre.OfInt(d.deviation)
-			}
-			if d.major != 0 {
-				tol.major = units.Micrometre.OfInt(d.major)
-			}
-			if d.minor != 0 {
-				tol.minor = units.Micrometre.OfInt(d.minor)
-			}
-		}
-	}
-	return tol, nil
-}
-
-// departures are the entries, in micrometres, by which tables 1 to 4 of ISO 965-1:2013
-// depart from their formulas. A zero keeps the formula's value.
-var departures = []struct{ pitch, deviation, major, minor int64 }{
-	{pitch: 250, minor: 71},
-	{pitch: 500, minor: 140},
-	{pitch: 750, deviation: 22},
-	{pitch: 2500, minor: 450},
-	{pitch: 4000, major: 475},
-}
-
-// pitchDepartures are the entries of grade 6 by which table 5 departs, by the lower end of
-// the range of diameters.
-var pitchDepartures = []struct {
-	above            string
-	pitch, tolerance int64
-}{
-	{above: "2.8", pitch: 500, tolerance: 75},
-	{above: "45", pitch: 5000, tolerance: 250},
 }
 
 // diameterRange returns the ends, in millimetres, of the range of ISO 965-1 that holds a

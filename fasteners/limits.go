@@ -1,6 +1,7 @@
 package fasteners
 
 import (
+	"fmt"
 	"strings"
 
 	"example.com/closefit/units"
@@ -24,7 +25,12 @@ func ParseClass(s string) (Class, error) {
 	case Class6g, Class6H, Class2A, Class2B:
 		return c, nil
 	}
-	return "", &ClassError{Class: s, What: "tolerance class", Fix: `write "6g" or "6H" for a metric thread, "2A" or "2B" for a unified one`}
+	fix := `the choice is 6g and 6H for a metric thread, 2A and 2B for a unified one`
+	switch c := Class(strings.ToUpper(strings.TrimSpace(s))); c {
+	case Class2A, Class2B:
+		fix = fmt.Sprintf("write %q", c)
+	}
+	return "", &ClassError{Class: shortened(s), What: "tolerance class", Fix: fix}
 }
 
 // External reports whether the class is for bolts.
@@ -39,6 +45,11 @@ type Limits struct {
 	Major  units.LengthInterval
 	Pitch  units.LengthInterval
 	Minor  units.LengthInterval
+
+	// Tabulated reports whether the standard's tables cover the thread, so that the limits
+	// are those that it prints. If not, at least one comes from the standard's formulas, and
+	// another print may differ in the last digit.
+	Tabulated bool
 }
 
 // Limits returns the thread's limits of size for a normal length of engagement, as the
@@ -49,7 +60,11 @@ type Limits struct {
 // ErrThread for a metric thread outside ISO 965-1's ranges, above 0.99 mm to 355 mm with a
 // pitch of 0.2 mm to 8 mm.
 //
-// Source: ISO 965-1:2013, clause 13; ASME B1.1-2003, tolerances and allowances.
+// Of a metric thread the tables print the pitches of ISO 261 in the ranges of diameter where
+// they are in use; of a unified one, the standard series up to 4 in (2A), or the coarse and the
+// fine one (2B), were read. See Tabulated.
+//
+// Source: ISO 965-1:2013, tables 1 and 3 to 6, and clause 13; ASME B1.1-2003, table 2 and 5.8.
 func (t Thread) Limits(c Class) (Limits, error) {
 	c, err := ParseClass(string(c))
 	if err != nil {
@@ -57,9 +72,12 @@ func (t Thread) Limits(c Class) (Limits, error) {
 	}
 	isMetric := c == Class6g || c == Class6H
 	if isMetric != (t.form == metric) || t.form == noForm {
-		fix := `a metric thread has the classes "6g" and "6H"`
-		if t.form == unified {
-			fix = `a unified thread has the classes "2A" and "2B"`
+		fix := `a metric thread has the classes 6g (bolt) and 6H (nut)`
+		switch t.form {
+		case unified:
+			fix = `a unified thread has the classes 2A (bolt) and 2B (nut)`
+		case noForm:
+			fix = "set the thread first, by ParseThread or MetricThread"
 		}
 		return Limits{}, &ClassError{Class: string(c), What: "tolerance class", For: t.String(), Fix: fix}
 	}
@@ -74,6 +92,7 @@ func (t Thread) Limits(c Class) (Limits, error) {
 		l.Major = below(major.Sub(tol.deviation), tol.major)
 		l.Pitch = below(pitch.Sub(tol.deviation), tol.externalPitch)
 		l.Minor = units.AtMost(minor.Sub(tol.deviation))
+		l.Tabulated = tol.external
 	case Class6H:
 		tol, err := metricTolerances(t)
 		if err != nil {
@@ -82,16 +101,19 @@ func (t Thread) Limits(c Class) (Limits, error) {
 		l.Major = units.AtLeast(major)
 		l.Pitch = above(pitch, tol.internalPitch)
 		l.Minor = above(minor, tol.minor)
+		l.Tabulated = tol.internal
 	case Class2A:
 		tol := unifiedTolerances(t)
 		l.Major = below(t.Tabulated(major.Sub(tol.allowance)), tol.major)
 		l.Pitch = below(pitch.Sub(tol.allowance), tol.externalPitch)
 		l.Minor = units.AtMost(minor.Sub(tol.allowance))
+		l.Tabulated = tol.external
 	case Class2B:
 		tol := unifiedTolerances(t)
 		l.Major = units.AtLeast(major)
 		l.Pitch = above(pitch, tol.internalPitch)
-		l.Minor = units.MustInterval(tol.printedMinor(t.MinorDiameter()), tol.printedMinor(minor.Add(tol.minor)))
+		l.Minor = units.MustInterval(tol.leastMinor, tol.printedMinor(minor.Add(tol.minor)))
+		l.Tabulated = tol.internal
 	}
 	return l, nil
 }

@@ -37,7 +37,8 @@ type Frusta struct {
 // the cones.
 //
 // The error wraps ErrJoint for a face not wider than the hole, a hole not above zero, an
-// angle not between 0° and 90°, or no layer.
+// angle not between 0° and 90°, no layer, or a layer whose thickness or modulus is not above
+// zero.
 //
 // Source: Mechanical Engineering Design, 9th ed., 8-5, equation (8-20).
 func (f Frusta) Stiffness() (units.Stiffness, error) {
@@ -84,8 +85,8 @@ func gripOf(layers []Layer) (units.Length, error) {
 	var grip units.Length
 	for _, l := range layers {
 		switch {
-		case l.Thickness.Sign() < 0:
-			return grip, jointError("thickness of "+l.Name, l.Thickness.String(), "write zero or more")
+		case l.Thickness.Sign() <= 0:
+			return grip, jointError("thickness of "+l.Name, l.Thickness.String(), "write a length above zero, or leave the layer out")
 		case l.Modulus.Sign() <= 0:
 			return grip, jointError("modulus of "+l.Name, l.Modulus.String(), `write Young's modulus, as in "205 GPa"`)
 		}
@@ -136,12 +137,14 @@ type DeformationCone struct {
 // for concentric clamping and loading. A part wider than 3 dW counts as 3 dW wide in y, which is
 // this package's choice: the logarithm would let the cone widen without end.
 //
-// The error wraps ErrJoint for a face not wider than the hole, a part not wider than the
-// hole, a grip or modulus not above zero, or a joint so short or narrow that tan φ is not
+// The error wraps ErrJoint for a seat not said, a face or a part not wider than the hole, a grip or modulus not above zero, or a joint so short or narrow that tan φ is not
 // above zero.
 //
 // Source: VDI 2230-1:2015, 5.1.2.1.
 func (c DeformationCone) Stiffness() (units.Stiffness, error) {
+	if err := c.Seat.check(); err != nil {
+		return units.Stiffness{}, err
+	}
 	if err := bearing(c.Hole, c.Face); err != nil {
 		return units.Stiffness{}, err
 	}

@@ -28,6 +28,17 @@ func (r Reuse) String() string {
 // MarshalText returns String.
 func (r Reuse) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
 
+// UnmarshalText reads what String prints. The error wraps ErrReading for any other text.
+func (r *Reuse) UnmarshalText(text []byte) error {
+	for _, known := range []Reuse{Undecided, Reusable, Replace} {
+		if known.String() == string(text) {
+			*r = known
+			return nil
+		}
+	}
+	return readingError("outcome", fmt.Sprintf("%q", shortened(string(text))), "the choice is undecided, reusable and replace")
+}
+
 // Together returns the outcome of several checks of one fastener: Replace if any
 // says so, however many others pass; else Undecided if any is; else Reusable. Of no
 // check at all it is Undecided.

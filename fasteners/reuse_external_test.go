@@ -63,6 +63,36 @@ func TestCheckNeckAndDiameter(t *testing.T) {
 	}
 }
 
+// An unmeasured bolt never passes: no reading, no answer and no check is Reusable.
+func TestSilenceAboutABolt(t *testing.T) {
+	var none units.LengthInterval
+	some, limit := units.MustParseLengthInterval("60 ±0.01 mm"), units.MustParseLength("0.1 mm")
+	for name, check := range map[string]func() (fasteners.Check, error){
+		"no length now":      func() (fasteners.Check, error) { return fasteners.CheckStretch(none, some, limit) },
+		"no length when new": func() (fasteners.Check, error) { return fasteners.CheckStretch(some, none, limit) },
+		"no length":          func() (fasteners.Check, error) { return fasteners.CheckLength(none, limit) },
+		"no longest length":  func() (fasteners.Check, error) { return fasteners.CheckLength(some, units.Length{}) },
+		"no thinnest place":  func() (fasteners.Check, error) { return fasteners.CheckNeck(none, some, limit) },
+		"no shank":           func() (fasteners.Check, error) { return fasteners.CheckNeck(some, none, limit) },
+		"no diameter":        func() (fasteners.Check, error) { return fasteners.CheckDiameter(none, limit) },
+		"no least diameter":  func() (fasteners.Check, error) { return fasteners.CheckDiameter(some, units.Length{}) },
+	} {
+		if c, err := check(); !errors.Is(err, fasteners.ErrReading) || c.Outcome != fasteners.Undecided {
+			t.Errorf("%s: %v, %v", name, c.Outcome, err)
+		}
+	}
+	if c := (fasteners.Check{}); fasteners.Together(c.Outcome) != fasteners.Undecided || fasteners.Together() != fasteners.Undecided {
+		t.Error("a check that nobody made decides")
+	}
+	unanswered := good()
+	unanswered["cracks"] = fasteners.Answer(7)
+	for name, answers := range map[string]map[string]fasteners.Answer{"no answer": nil, "an answer that is none": unanswered} {
+		if c, err := fasteners.JudgeCondition(answers); err != nil || c.Outcome != fasteners.Undecided {
+			t.Errorf("%s: %v, %v", name, c.Outcome, err)
+		}
+	}
+}
+
 func second[T any](_ T, err error) error { return err }
 
 // good returns the answers of a bolt with nothing against it.
@@ -126,11 +156,16 @@ func TestStrengthErrors(t *testing.T) {
 		err  error
 		fix  string
 	}{
-		{"unknown class", iso("11.9", "M10"), "write 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9 or 12.9"},
-		{"9.8 above M16", iso("9.8", "M18"), "class 9.8 ends at M16: take 8.8 or 10.9"},
+		{"unknown class", iso("11.9", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
+		{"a decimal comma", iso("8,8", "M10"), `write "8.8"`},
+		{"no point", iso("129", "M10"), `write "12.9"`},
+		{"a word before it", iso("class 10.9", "M10"), `write "10.9"`},
+		{"a nut's class", iso("8", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
+		{"9.8 above M16", iso("9.8", "M18"), "class 9.8 ends at M16: read the mark on the head again"},
 		{"too large", iso("8.8", "M42"), "ISO 898-1 is for M1.6 to M39"},
 		{"class on an inch thread", iso("8.8", "3/8-24"), "ISO 898-1 is for metric threads; ask SAEJ429 for a unified one"},
-		{"unknown grade", sae("9", "3/8-24"), "write 1, 2, 4, 5, 5.2, 7, 8 or 8.2"},
+		{"unknown grade", sae("9", "3/8-24"), "the choice is 1, 2, 4, 5, 5.2, 7, 8, 8.2"},
+		{"a word before a grade", sae("Grade 8", "3/8-24"), `write "8"`},
 		{"8.2 above 1 in", sae("8.2", "1-1/8-7"), "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"},
 		{"too small", sae("5", "#10-32"), "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"},
 		{"grade on a metric thread", sae("5", "M10"), "SAE J429 is for unified threads; ask ISO898 for a metric one"},
@@ -177,6 +212,7 @@ func TestHardwareErrors(t *testing.T) {
 	ok := fasteners.Hardware{Name: "plain", Set: number("40"), Uses: 1}
 	for name, err := range map[string]error{
 		"negative price":   second(fasteners.Hardware{Set: number("-1"), Uses: 1}.Cost(1)),
+		"no price":         second(fasteners.Hardware{Uses: 1}.Cost(1)),
 		"no use":           second(fasteners.Hardware{Set: number("1")}.Cost(1)),
 		"builds below":     second(ok.Cost(-1)),
 		"builds beyond":    second(ok.Cost(10_001)),
@@ -195,7 +231,7 @@ func TestBreakEven(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		cents := func(name string, most int64) fasteners.Hardware {
 			return fasteners.Hardware{
-				Set:      decimal.New(rapid.Int64Range(0, most).Draw(t, name+" set"), -2),
+				Set:      decimal.New(rapid.Int64Range(1, most).Draw(t, name+" set"), -2),
 				Uses:     rapid.IntRange(1, 9).Draw(t, name+" uses"),
 				Once:     decimal.New(rapid.Int64Range(0, 100).Draw(t, name+" once"), 0),
 				PerBuild: decimal.New(rapid.Int64Range(0, 9).Draw(t, name+" per build"), 0),

@@ -2,6 +2,7 @@ package fasteners
 
 import (
 	"math/big"
+	"slices"
 
 	"example.com/closefit/units"
 )
@@ -15,8 +16,8 @@ const (
 	UNC          Series = "UNC"    // unified coarse
 	UNF          Series = "UNF"    // unified fine
 	UNEF         Series = "UNEF"   // unified extra fine
-	UN           Series = "UN"     // unified constant pitch: 4, 6, 8, 12, 16, 20, 28 or 32 to the inch
-	UNS          Series = "UNS"    // unified special: any other pitch
+	UN           Series = "UN"     // unified constant pitch: 4, 6, 8, 12, 16, 20, 28 or 32 to the inch, in the sizes that have it
+	UNS          Series = "UNS"    // unified special: any other pair of size and pitch
 )
 
 // coarsePitches are the coarse pitches by nominal diameter, both in hundredths of a
@@ -62,6 +63,48 @@ var unifiedPitches = map[Series]map[string]string{
 	},
 }
 
-// constantPitches are the threads per inch of the constant pitch series. Source: ASME
-// B1.1-2003, table 1.
-var constantPitches = []string{"4", "6", "8", "12", "16", "20", "28", "32"}
+// A constantSeries is a constant pitch series: threads per inch, and the sizes in inches from
+// which and up to which the standard has it.
+type constantSeries struct {
+	perInch       string
+	from, upTo    string
+	quartersAlone bool // no eighths between the quarters
+}
+
+// constantSeriesList are the constant pitch series. Their sizes are all sixteenths of an inch
+// below 2 in and all eighths from there, or all quarters.
+//
+// Source: ASME B1.1-2003, table 1. The sizes were read in the limits of table 2, up to 4 in; of
+// Machinery's Handbook, 27th edition, on pages 1762 (12 and 16 to the inch at 5-3/4 and 6 in),
+// 1767 (6 to the inch) and 1772 (28); and of its 31st edition on page 1983 (8). That 4 and 6 to
+// the inch go on to 6 in is from memory.
+var constantSeriesList = []constantSeries{
+	{perInch: "4", from: "5/2", upTo: "6", quartersAlone: true},
+	{perInch: "6", from: "11/8", upTo: "6"},
+	{perInch: "8", from: "1", upTo: "6"},
+	{perInch: "12", from: "9/16", upTo: "6"},
+	{perInch: "16", from: "3/8", upTo: "6"},
+	{perInch: "20", from: "1/4", upTo: "3"},
+	{perInch: "28", from: "1/4", upTo: "3/2"},
+	{perInch: "32", from: "1/4", upTo: "1"},
+}
+
+// isConstant reports whether a constant pitch series of so many threads per inch has a size.
+func isConstant(inches, tpi *big.Rat) bool {
+	i := slices.IndexFunc(constantSeriesList, func(s constantSeries) bool { return s.perInch == numberText(tpi) })
+	if i < 0 {
+		return false
+	}
+	s := constantSeriesList[i]
+	if inches.Cmp(ratio(s.from)) < 0 || inches.Cmp(ratio(s.upTo)) > 0 {
+		return false
+	}
+	step := int64(16)
+	switch {
+	case s.quartersAlone:
+		step = 4
+	case inches.Cmp(big.NewRat(2, 1)) >= 0:
+		step = 8
+	}
+	return times(step, inches).IsInt()
+}

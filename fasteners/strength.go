@@ -4,13 +4,16 @@ import (
 	"math/big"
 	"slices"
 	"strings"
+	"unicode"
 
 	"example.com/closefit/units"
 )
 
-// A Strength is what a property class or grade promises of a bolt of one size. Stresses
-// are minimum values and refer to the nominal stress area.
+// A Strength is what a property class or grade promises of a bolt of one thread. Stresses
+// are minimum values and refer to the nominal stress area. It comes from ISO898 or SAEJ429 and
+// knows the thread it was asked for; the zero Strength promises nothing.
 type Strength struct {
+	Thread     Thread         // the thread that it holds for, and no other
 	Class      string         // "10.9", "8" of SAE J429
 	Standard   string         // "ISO 898-1:2013"
 	Proof      units.Pressure // the stress of the proof load, which must leave no stretch: Sp
@@ -28,7 +31,7 @@ type Strength struct {
 //
 // Source: ISO 898-1:2013, tables 3 to 7; sizes M1.6 to M39.
 func ISO898(class string, t Thread) (Strength, error) {
-	class = strings.TrimSpace(class)
+	class = shortened(strings.TrimSpace(class))
 	if !t.IsMetric() {
 		return Strength{}, &ClassError{Class: class, What: "property class", For: t.String(), Fix: "ISO 898-1 is for metric threads; ask SAEJ429 for a unified one"}
 	}
@@ -39,13 +42,13 @@ func ISO898(class string, t Thread) (Strength, error) {
 	if i < 0 {
 		known := slices.ContainsFunc(iso898, func(p iso898Class) bool { return p.class == class })
 		if known {
-			return Strength{}, &ClassError{Class: class, What: "property class", For: t.String(), Fix: "class 9.8 ends at M16: take 8.8 or 10.9"}
+			return Strength{}, &ClassError{Class: class, What: "property class", For: t.String(), Fix: "class 9.8 ends at M16: read the mark on the head again"}
 		}
-		return Strength{}, &ClassError{Class: class, What: "property class", Fix: "write 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9 or 12.9"}
+		return Strength{}, &ClassError{Class: class, What: "property class", Fix: classAdvice(class, iso898Names())}
 	}
 	p := iso898[i]
 	s := Strength{
-		Class: p.class, Standard: "ISO 898-1:2013",
+		Thread: t, Class: p.class, Standard: "ISO 898-1:2013",
 		Proof: units.Megapascal.OfInt(p.proof), Yield: units.Megapascal.OfInt(p.yield), Tensile: units.Megapascal.OfInt(p.tensile),
 		Hardness: p.hardness,
 	}
@@ -53,6 +56,35 @@ func ISO898(class string, t Thread) (Strength, error) {
 		s.Elongation = big.NewRat(p.elongation, 100)
 	}
 	return s, nil
+}
+
+// classAdvice returns what to write for a class or grade that is unknown: the known one that
+// differs by a decimal comma, a point left out or a word before it, else the choice.
+func classAdvice(found string, known []string) string {
+	words := strings.FieldsFunc(found, unicode.IsSpace)
+	plain := strings.Join(slices.DeleteFunc(words, func(w string) bool { return !strings.ContainsFunc(w, unicode.IsDigit) }), " ")
+	for _, name := range known {
+		if plain == name || plain == strings.Replace(name, ".", ",", 1) || len(name) > 1 && plain == strings.Replace(name, ".", "", 1) {
+			return `write "` + name + `"`
+		}
+	}
+	return "the choice is " + strings.Join(known, ", ")
+}
+
+func iso898Names() []string {
+	var names []string
+	for _, p := range iso898 {
+		names = append(names, p.class)
+	}
+	return slices.Compact(names)
+}
+
+func j429Names() []string {
+	var names []string
+	for _, g := range j429 {
+		names = append(names, g.grade)
+	}
+	return slices.Compact(names)
 }
 
 // iso898Class is a column of ISO 898-1:2013, table 3: minimum values in MPa, and the
@@ -91,7 +123,7 @@ var iso898 = []iso898Class{
 //
 // Source: SAE J429:2014, table 1; sizes 1/4 to 1-1/2 in.
 func SAEJ429(grade string, t Thread) (Strength, error) {
-	grade = strings.TrimSpace(grade)
+	grade = shortened(strings.TrimSpace(grade))
 	if !t.IsUnified() {
 		return Strength{}, &ClassError{Class: grade, What: "grade", For: t.String(), Fix: "SAE J429 is for unified threads; ask ISO898 for a metric one"}
 	}
@@ -101,11 +133,11 @@ func SAEJ429(grade string, t Thread) (Strength, error) {
 		if known {
 			return Strength{}, &ClassError{Class: grade, What: "grade", For: t.String(), Fix: "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"}
 		}
-		return Strength{}, &ClassError{Class: grade, What: "grade", Fix: "write 1, 2, 4, 5, 5.2, 7, 8 or 8.2"}
+		return Strength{}, &ClassError{Class: grade, What: "grade", Fix: classAdvice(grade, j429Names())}
 	}
 	g := j429[i]
 	s := Strength{
-		Class: g.grade, Standard: "SAE J429:2014",
+		Thread: t, Class: g.grade, Standard: "SAE J429:2014",
 		Proof: units.KipPerSquareInch.OfInt(g.proof), Yield: units.KipPerSquareInch.OfInt(g.yield), Tensile: units.KipPerSquareInch.OfInt(g.tensile),
 	}
 	if g.elongation != 0 {
@@ -147,21 +179,46 @@ func sixteenths(n int64) units.Length         { return units.Inch.OfRat(big.NewR
 // stretch, As Sp, exactly; As is rounded to three significant digits, as the tables of
 // loads are worked out.
 //
+// The error wraps ErrClass for a Strength that ISO898 or SAEJ429 does not give for its Thread:
+// one that was set by hand, or whose Thread was changed to one that is promised other stresses.
+//
 // Source: ISO 898-1:2013, tables 5 and 7.
-func (s Strength) ProofLoad(t Thread) units.Force { return s.load(t, s.Proof) }
+func (s Strength) ProofLoad() (units.Force, error) { return s.load(s.Proof) }
 
 // YieldLoad returns the load at which permanent stretch begins in pure tension, As Re,
-// with As as in ProofLoad. Tightening adds torsion and reaches yield earlier.
-func (s Strength) YieldLoad(t Thread) units.Force { return s.load(t, s.Yield) }
+// with As and the error as in ProofLoad. Tightening adds torsion and reaches yield earlier.
+func (s Strength) YieldLoad() (units.Force, error) { return s.load(s.Yield) }
 
-// UltimateLoad returns the least load that breaks a bolt of the thread, As Rm, with As
-// as in ProofLoad.
+// UltimateLoad returns the least load that breaks a bolt of the thread, As Rm, with As and
+// the error as in ProofLoad.
 //
 // Source: ISO 898-1:2013, tables 4 and 6.
-func (s Strength) UltimateLoad(t Thread) units.Force { return s.load(t, s.Tensile) }
+func (s Strength) UltimateLoad() (units.Force, error) { return s.load(s.Tensile) }
 
-func (s Strength) load(t Thread, stress units.Pressure) units.Force {
-	return Load(TabulatedStressArea(t), stress)
+func (s Strength) load(stress units.Pressure) (units.Force, error) {
+	if err := s.check(); err != nil {
+		return units.Force{}, err
+	}
+	return Load(TabulatedStressArea(s.Thread), stress), nil
+}
+
+// check refuses a Strength that ISO898 or SAEJ429 does not give for its thread.
+func (s Strength) check() error {
+	of := ISO898
+	if s.Thread.IsUnified() {
+		of = SAEJ429
+	}
+	if s.Thread.form == noForm {
+		return &ClassError{Class: s.Class, What: "strength", For: s.Thread.String(), Fix: "ask ISO898 or SAEJ429 for the bolt's thread"}
+	}
+	promised, err := of(s.Class, s.Thread)
+	if err != nil {
+		return err
+	}
+	if !promised.Proof.Equal(s.Proof) || !promised.Yield.Equal(s.Yield) || !promised.Tensile.Equal(s.Tensile) {
+		return &ClassError{Class: s.Class, What: "strength", For: s.Thread.String(), Fix: "ask ISO898 or SAEJ429 for this thread: the stresses are those of another"}
+	}
+	return nil
 }
 
 // Load returns the force of a stress on an area, exactly.
@@ -214,8 +271,13 @@ func significantPlaces(r *big.Rat, digits int32) int32 {
 }
 
 // Working returns the loads that a bolt of the thread bears for checking by hand, in the
-// unit, rounded half to even to three significant digits as in the tables.
-func (s Strength) Working(t Thread, u units.ForceUnit) units.Working {
+// unit, rounded half to even to three significant digits as in the tables. It is empty for a
+// Strength whose loads are an error.
+func (s Strength) Working(u units.ForceUnit) units.Working {
+	t := s.Thread
+	if s.check() != nil {
+		return units.Working{}
+	}
 	area, stressUnit := TabulatedStressArea(t), units.Megapascal
 	areaText := area.Format(units.SquareMillimetre, areaPlaces(t), units.HalfEven)
 	if t.IsUnified() {

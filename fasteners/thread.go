@@ -34,18 +34,19 @@ const (
 )
 
 // MetricThread returns the ISO metric thread of a nominal diameter and a pitch, whether
-// or not ISO 261 lists the pair. The error wraps ErrThread unless the pitch is above zero
-// and the thread's root above zero.
+// or not ISO 261 lists the pair. The error wraps ErrThread for a pitch not above zero, above
+// 8 mm or above two fifths of the diameter, and for a diameter above 1 m: no such thread is in
+// use, and the number is more likely the length of a bolt.
 func MetricThread(diameter, pitch units.Length) (Thread, error) {
 	t := Thread{form: metric, major: diameter, pitch: pitch, series: MetricFine}
-	if pitch.Sign() <= 0 {
-		return Thread{}, threadError("M"+bare(diameter)+"x"+bare(pitch), "a pitch that is not above zero", `write the pitch in millimetres, as in "M10x1.5"`)
-	}
-	if diameter.Cmp(tallestThread) > 0 {
-		return Thread{}, threadError("M"+bare(diameter)+"x"+bare(pitch), "a diameter above 10 m", `write the diameter in millimetres, as in "M10x1.5"`)
-	}
-	if t.RootDiameter().Sign() <= 0 {
-		return Thread{}, threadError("M"+bare(diameter)+"x"+bare(pitch), "a pitch too coarse for the diameter: no core is left", `write the diameter, then the pitch, as in "M10x1.5"`)
+	text := "M" + bare(diameter) + "x" + bare(pitch)
+	switch {
+	case pitch.Sign() <= 0:
+		return Thread{}, threadError(text, "a pitch that is not above zero", `write the pitch in millimetres, as in "M10x1.5"`)
+	case diameter.Cmp(largestMetric) > 0:
+		return Thread{}, threadError(text, "a diameter above 1 m", `write the diameter in millimetres, as in "M10x1.5"`)
+	case coarsestMetric.Less(pitch), tooCoarse(diameter.Rat(units.Millimetre), pitch.Rat(units.Millimetre)):
+		return Thread{}, threadError(text, "a pitch too coarse for a thread of that diameter", `write the diameter, then the pitch and not the bolt's length, as in "M10x1.5"`)
 	}
 	t.size = bare(diameter)
 	if coarse, ok := coarsePitch(diameter); ok && coarse.Equal(pitch) {
@@ -54,8 +55,12 @@ func MetricThread(diameter, pitch units.Length) (Thread, error) {
 	return t, nil
 }
 
-// tallestThread bounds the diameters that make sense.
-var tallestThread = units.Metre.OfInt(10)
+// largestMetric and coarsestMetric bound what is in use: ISO 261 ends at 300 mm and 8 mm, the
+// tables of larger threads at 1 m and 8 mm.
+var (
+	largestMetric  = units.Metre.OfInt(1)
+	coarsestMetric = units.Millimetre.OfInt(8)
+)
 
 // IsMetric reports whether the thread is ISO metric.
 func (t Thread) IsMetric() bool { return t.form == metric }

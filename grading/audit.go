@@ -21,8 +21,9 @@ type Audit struct {
 	Best     units.LengthInterval // with the best choice for each pair from the shells that may be mixed: the narrowest there is, and of those the nearest to what is wanted
 	Ungraded units.LengthInterval // with one pair of shells everywhere: the narrowest there is
 
-	// Widest is the widest clearance of one pair of codes, which no choice of
-	// shells makes narrower: the widths of both size ranges and both walls.
+	// Widest is how wide the clearance of some pair of codes is at the least, whichever
+	// shells are chosen for it: the widths of both size ranges and of the two closest
+	// walls that may be put together. No choice of shells makes Best narrower.
 	Widest units.Length
 
 	scheme string
@@ -104,7 +105,7 @@ func (s *Scheme) Audit() (*Audit, error) {
 				return nil, err
 			}
 			c := Cell{Housing: h.Code, Journal: j.Code, Fit: f, Inside: inside(all)}
-			a.Widest = units.Max(a.Widest, f.Clearance.Width())
+			a.Widest = units.Max(a.Widest, leastWidth(append(all, f)))
 			a.AsTyped = hull(a.AsTyped, f.Clearance, len(a.Cells) == 0)
 			a.Cells = append(a.Cells, c)
 			possible = append(possible, append(all, f))
@@ -117,6 +118,15 @@ func (s *Scheme) Audit() (*Audit, error) {
 	a.Best = narrowest(possible, wanted)
 	a.Ungraded = s.ungraded()
 	return a, nil
+}
+
+// leastWidth returns the width of the narrowest clearance.
+func leastWidth(fits []Fit) units.Length {
+	least := fits[0].Clearance.Width()
+	for _, f := range fits[1:] {
+		least = units.Min(least, f.Clearance.Width())
+	}
+	return least
 }
 
 // siteOf returns the sizes that two codes stand for.
@@ -167,11 +177,15 @@ func narrowest(lists [][]Fit, wanted units.Length) units.LengthInterval {
 			hi = units.Max(hi, top)
 		}
 		window := units.MustInterval(lo, hi)
+		if k == 0 {
+			best = window
+			continue
+		}
 		order := window.Width().Cmp(best.Width())
 		if order == 0 {
 			order = window.Mid().Sub(wanted).Abs().Cmp(best.Mid().Sub(wanted).Abs())
 		}
-		if k == 0 || order < 0 {
+		if order < 0 {
 			best = window
 		}
 	}

@@ -91,7 +91,10 @@ func TestBestSpreadAgainstEveryChoice(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := stepped()
 		s.Mix = grading.AnyGrades
-		s.Shells = s.Shells[:4] // red and blue: few enough to try all
+		s.Shells = s.Shells[:4]   // red and blue: few enough to try all
+		for i := range s.Shells { // some made closer than others
+			s.Shells[i].Wall = units.PlusMinus(s.Shells[i].Wall.Mid(), units.Micrometre.OfInt(rapid.Int64Range(0, 3).Draw(t, "wall ±")))
+		}
 		at := int64(64_000)
 		for i := range s.Housing {
 			next := at + rapid.Int64Range(1, 9).Draw(t, "bore")
@@ -107,6 +110,26 @@ func TestBestSpreadAgainstEveryChoice(t *testing.T) {
 		a, err := s.Audit()
 		if err != nil {
 			t.Fatal(err)
+		}
+		// The widest of the pairs of codes, each with the shells that make it narrowest.
+		var widest units.Length
+		for cell := range a.Cells {
+			var narrowest *units.Length
+			for _, u := range s.Shells {
+				for _, l := range s.Shells {
+					if u.Half != grading.Upper || l.Half != grading.Lower {
+						continue
+					}
+					w := units.Sum(s.Housing[cell/2].Size.Width(), s.Journal[cell%2].Size.Width(), u.Wall.Width(), l.Wall.Width())
+					if narrowest == nil || w.Less(*narrowest) {
+						narrowest = &w
+					}
+				}
+			}
+			widest = units.Max(widest, *narrowest)
+		}
+		if !a.Widest.Equal(widest) {
+			t.Errorf("widest %s; every choice leaves %s", a.Widest, widest)
 		}
 		var least, off *units.Length
 		var try func(cell int, hull units.LengthInterval)

@@ -55,7 +55,7 @@ func TestChooseAvoidsTheExtraSet(t *testing.T) {
 		t.Errorf("complete %v\n%s", plan.Complete, diff)
 	}
 	// 4 µm for 21.50.
-	if got := plan.Trades[1].PerMoney(plan.Trades[0]); !got.Equal(units.MustParseLength("8/43 µm")) {
+	if got := plan.Trades[1].PerMoney(plan.Trades[0]); !got.Equal(units.MustParseLength("(8/43) µm")) {
 		t.Errorf("one unit of money brings %s", got.Exact())
 	}
 	for _, line := range []string{"main 3: red upper + red lower, 0.032..0.04 mm", "for 69.50: 0.003 mm from what is wanted", "21.50 more buys 0.004 mm", "= at least 48.00"} {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
@@ -12,9 +13,11 @@ import (
 // A Comparison is what codes and sizes say of one location.
 type Comparison struct {
 	Location string
-	Coded    []Fit    // the pairs that the codes call for, in the sizes measured
-	Sized    []Fit    // the pairs proven inside by the sizes, the nearest first
-	Notes    []string // sizes that the stamped codes do not have
+	Assigned Assignment // what the codes call for, without what the sizes rule out
+	Coded    []Fit      // the pairs of Assigned, in the sizes measured
+	Sized    []Fit      // the pairs proven inside by the sizes, the nearest first
+	Ruled    []string   // codes that the sizes rule out, of several that were possible
+	Notes    []string   // sizes that the stamped codes do not have
 }
 
 // Agree reports whether the codes leave one pair, and it is proven inside.
@@ -43,24 +46,40 @@ func (c Comparison) String() string {
 	} else {
 		s += "the codes say " + say(c.Coded) + ", the sizes say " + say(c.Sized)
 	}
-	for _, n := range c.Notes {
+	for _, n := range append(slices.Clone(c.Ruled), c.Notes...) {
 		s += "; " + n
 	}
 	return s
 }
 
 // Compare puts the answer of the codes beside the answer of the sizes, location
-// by location. A size that its stamped code cannot have is noted. Errors:
-// *LocationsError if assignments and sites are not the same locations in the same
-// order; those of Fits, save that no pair need fit.
-func (s *Scheme) Compare(assignments []Assignment, sites []Site) ([]Comparison, error) {
-	if err := s.sameSites(assignments, sites); err != nil {
+// by location. The sizes rule out, of several codes that are possible, those that
+// stand for other sizes, and a way to read a row in which some location would have
+// a code of another size than was measured; unless that leaves nothing, as on a worn
+// crank. A size that none of its location's codes can have is noted.
+//
+// Errors: *LocationsError if codes and sites are not of the same locations in the
+// same order; those of Assign, and of Fits, save that no pair need fit.
+func (s *Scheme) Compare(housing, journal Reading, sites []Site) ([]Comparison, error) {
+	before, err := s.Assign(housing, journal)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.sameSites(before, sites); err != nil {
+		return nil, err
+	}
+	bores, journals := make([]units.LengthInterval, len(sites)), make([]units.LengthInterval, len(sites))
+	for i, site := range sites {
+		bores[i], journals[i] = site.Housing, site.Journal
+	}
+	assigned, err := s.Assign(s.ruled(housing, bores), s.ruled(journal, journals))
+	if err != nil {
 		return nil, err
 	}
 	list := make([]Comparison, len(sites))
 	for i, site := range sites {
-		a := assignments[i]
-		c := Comparison{Location: site.Location}
+		a := assigned[i]
+		c := Comparison{Location: site.Location, Assigned: a}
 		for _, p := range a.Pairs {
 			f, err := s.fit(site, p)
 			if err != nil {
@@ -74,10 +93,77 @@ func (s *Scheme) Compare(assignments []Assignment, sites []Site) ([]Comparison, 
 			return nil, err
 		}
 		c.Sized = inside(all)
+		c.Ruled = append(ruledOut(Housing, before[i].Housing, a.Housing, site.Housing), ruledOut(Journal, before[i].Journal, a.Journal, site.Journal)...)
 		c.Notes = append(s.strangers(Housing, a.Housing, site.Housing), s.strangers(Journal, a.Journal, site.Journal)...)
 		list[i] = c
 	}
 	return list, nil
+}
+
+// ruled returns the reading without the ways to read it, and without the codes,
+// that the sizes rule out.
+func (s *Scheme) ruled(r Reading, sizes []units.LengthInterval) Reading {
+	ways := append([]Alternative{{Stamps: r.Stamps}}, r.Others...)
+	var kept []Alternative
+	for _, way := range ways {
+		way.Stamps = slices.Clone(way.Stamps)
+		possible := true
+		for i := range way.Stamps {
+			stamp := &way.Stamps[i]
+			left := s.withSize(r.Row.Side, stamp.Possible, sizes[i])
+			if possible = possible && len(left) > 0; len(left) > 0 {
+				stamp.Possible = left
+			}
+		}
+		if possible {
+			kept = append(kept, way)
+		}
+	}
+	if len(kept) == 0 {
+		return s.ruledApart(r, sizes)
+	}
+	r.Stamps, r.Others = kept[0].Stamps, kept[1:]
+	r.Tell = r.Row.tell(r)
+	return r
+}
+
+// ruledApart returns the reading without codes that the sizes rule out at their
+// own location, where others are left there.
+func (s *Scheme) ruledApart(r Reading, sizes []units.LengthInterval) Reading {
+	narrow := func(stamps []Stamp) []Stamp {
+		stamps = slices.Clone(stamps)
+		for i := range stamps {
+			if left := s.withSize(r.Row.Side, stamps[i].Possible, sizes[i]); len(left) > 0 {
+				stamps[i].Possible = left
+			}
+		}
+		return stamps
+	}
+	r.Stamps, r.Others = narrow(r.Stamps), slices.Clone(r.Others)
+	for i := range r.Others {
+		r.Others[i].Stamps = narrow(r.Others[i].Stamps)
+	}
+	return r
+}
+
+// withSize returns the codes that can have the size, or of which no size is known.
+func (s *Scheme) withSize(side Side, codes []string, size units.LengthInterval) []string {
+	var left []string
+	for _, code := range codes {
+		if c, err := s.code(side, code); err != nil || c.Size == nil || c.Size.Overlaps(size) {
+			left = append(left, code)
+		}
+	}
+	return left
+}
+
+// ruledOut says which codes a size has ruled out.
+func ruledOut(side Side, before, after Stamp, size units.LengthInterval) []string {
+	if len(after.Possible) == len(before.Possible) {
+		return nil
+	}
+	return []string{fmt.Sprintf("the %s measures %s, so that of %s its code is %s", side, size,
+		strings.Join(before.Possible, ", "), strings.Join(after.Possible, " or "))}
 }
 
 // verdictRank puts conforming fits first and those proven outside last.

@@ -11,16 +11,8 @@ import (
 
 func TestCompare(t *testing.T) {
 	s := stepped()
-	stamp := func(location, code string) grading.Stamp {
-		return grading.Stamp{Location: location, Code: code, Possible: []string{code}}
-	}
-	assigned, err := s.Assign(
-		[]grading.Stamp{stamp("main 1", "A"), stamp("main 2", "B"), stamp("main 3", "A")},
-		[]grading.Stamp{stamp("main 1", "1"), stamp("main 2", "2"), stamp("main 3", "1")})
-	if err != nil {
-		t.Fatal(err)
-	}
-	got, err := s.Compare(assigned, []grading.Site{
+	block, crank := read(t, s, grading.Row{Text: "A B A", Side: grading.Housing}), read(t, s, grading.Row{Text: "1 2 1", Side: grading.Journal})
+	got, err := s.Compare(block, crank, []grading.Site{
 		{Location: "main 1", Housing: *size("64.002 ±0.001 mm"), Journal: *size("59.973 ±0.001 mm")},
 		{Location: "main 2", Housing: *size("64.011 ±0.001 mm"), Journal: *size("59.964 ±0.001 mm")},
 		{Location: "main 3", Housing: *size("64.011 ±0.001 mm"), Journal: *size("59.972 ±0.001 mm")},
@@ -41,30 +33,76 @@ func TestCompare(t *testing.T) {
 			t.Errorf("%s\nwant %s", c, want[i])
 		}
 	}
-	if _, err := s.Compare(assigned, nil); !errors.Is(err, grading.ErrLocations) || !strings.Contains(err.Error(), "main 3, but sizes of none") {
+	if _, err := s.Compare(block, crank, nil); !errors.Is(err, grading.ErrLocations) || !strings.Contains(err.Error(), "main 3, but sizes of none") {
 		t.Errorf("no sites: %v", err)
 	}
 }
 
-// An illegible code leaves several pairs; those that the sizes prove stand first.
+// An illegible code leaves several pairs; those that the sizes prove stand first. A
+// bore of 64.000..64.002 is of code A (64.000..64.006) alone.
 func TestCompareIllegible(t *testing.T) {
 	s := stepped()
-	assigned, err := s.Assign(
-		[]grading.Stamp{{Location: "main 1", Code: "?", Possible: []string{"A", "B"}}},
-		[]grading.Stamp{{Location: "main 1", Code: "?", Possible: []string{"1", "2"}}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	got, err := s.Compare(assigned, []grading.Site{
+	main := []string{"main 1"}
+	block := read(t, s, grading.Row{Text: "?", Side: grading.Housing, Locations: main})
+	crank := read(t, s, grading.Row{Text: "?", Side: grading.Journal, Locations: main})
+	got, err := s.Compare(block, crank, []grading.Site{
 		{Location: "main 1", Housing: *size("64.001 ±0.001 mm"), Journal: *size("59.980 ±0.001 mm")}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	// A room of 4.019..4.023: red and red leave 0.021..0.029, red and blue 0.017..0.025,
-	// blue and blue 0.013..0.021. No code stands for a journal of 59.979 and more.
-	want := []string{"red upper + red lower 0.021..0.029 mm", "red upper + blue lower 0.017..0.025 mm",
-		"blue upper + red lower 0.017..0.025 mm", "blue upper + blue lower 0.013..0.021 mm"}
-	if c := got[0]; !slices.Equal(fitsText(c.Coded), want) || c.Agree() || len(c.Notes) != 1 || !strings.Contains(c.Notes[0], "the journal measures") {
-		t.Errorf("%q, agree %v, notes %q", fitsText(c.Coded), c.Agree(), c.Notes)
+	// A room of 4.019..4.023: red and red leave 0.021..0.029, red and blue 0.017..0.025.
+	// No code stands for a journal of 59.979 and more, so that neither is ruled out.
+	want := []string{"red upper + red lower 0.021..0.029 mm", "red upper + blue lower 0.017..0.025 mm"}
+	if c := got[0]; !slices.Equal(fitsText(c.Coded), want) || c.Agree() || len(c.Notes) != 1 || !strings.Contains(c.Notes[0], "the journal measures") ||
+		len(c.Ruled) != 1 || c.Ruled[0] != "the housing measures 64..64.002 mm, so that of A, B its code is A" {
+		t.Errorf("%q, agree %v, notes %q, ruled out %q", fitsText(c.Coded), c.Agree(), c.Notes, c.Ruled)
+	}
+
+	// With a journal of code 1 (59.970..59.976) the codes are known, and agree. At
+	// 64.006, where A ends and B begins, the bore can be either.
+	got, err = s.Compare(block, crank, []grading.Site{{Location: "main 1", Housing: *size("64.001 ±0.001 mm"), Journal: *size("59.973 ±0.001 mm")}})
+	if err != nil || !got[0].Agree() || len(got[0].Ruled) != 2 || got[0].Assigned.Journal.Possible[0] != "1" {
+		t.Errorf("%v, %v", got, err)
+	}
+	got, err = s.Compare(block, crank, []grading.Site{{Location: "main 1", Housing: *size("64.006 mm"), Journal: *size("59.973 ±0.001 mm")}})
+	if err != nil || len(got[0].Coded) != 2 || len(got[0].Ruled) != 1 {
+		t.Errorf("%v, %v", got, err)
+	}
+}
+
+// Sizes tell where a row begins: of "A A B" the first bore is B by its size, so that
+// it begins with main 3. A bore that no code has tells nothing.
+func TestCompareTellsWhereARowBegins(t *testing.T) {
+	s := stepped()
+	block := read(t, s, grading.Row{Text: "AAB", Side: grading.Housing})
+	crank := read(t, s, grading.Row{Text: "111", Side: grading.Journal})
+	sites := func(first string) []grading.Site {
+		journal := *size("59.973 ±0.001 mm")
+		return []grading.Site{
+			{Location: "main 1", Housing: *size(first), Journal: journal},
+			{Location: "main 2", Housing: *size("64.002 ±0.001 mm"), Journal: journal},
+			{Location: "main 3", Housing: *size("64.006 mm"), Journal: journal},
+		}
+	}
+	for first, want := range map[string]string{
+		"64.009 ±0.001 mm": "B A A",     // 64.006..64.012
+		"64.002 ±0.001 mm": "A A B",     // 64.000..64.006
+		"64.006 mm":        "A|B A B|A", // either
+		"64.020 mm":        "A|B A B|A", // neither
+	} {
+		got, err := s.Compare(block, crank, sites(first))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var codes []grading.Stamp
+		for _, c := range got {
+			codes = append(codes, c.Assigned.Housing)
+		}
+		if codesOf(codes) != want {
+			t.Errorf("bore of %s: %s, want %s", first, codesOf(codes), want)
+		}
+		if open := strings.Contains(want, "|"); open != (len(got[0].Assigned.Why) == 1) {
+			t.Errorf("bore of %s: why %q", first, got[0].Assigned.Why)
+		}
 	}
 }

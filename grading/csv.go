@@ -55,6 +55,7 @@ func csvColumns() map[string][]string {
 		"shell":           {"grade", "[half]", "wall", "[family]"},
 		"sum":             {"from", "to", "shells"},
 		"family":          {"name", "undersize"},
+		"ground":          {"family"},
 		"matrix":          nil, // as wide as it needs
 	}
 }
@@ -63,6 +64,7 @@ func csvColumns() map[string][]string {
 const (
 	maxTextBytes = 1 << 20
 	maxTextLines = 10_000
+	maxNumber    = 100_000 // that a code counts for in a sum, either way
 )
 
 // ReadCSV reads a scheme from lines of comma-separated values (RFC 4180; a line
@@ -80,8 +82,10 @@ const (
 //	matrix,A,red/blue,red,blue            a housing code and the shells for each
 //	sum,2,3,red/blue                      from, to, shells
 //	family,name,undersize
+//	ground,family                         the crank is ground, and this is the scheme for it
 //
-// Lines may stand in any order, save that a matrix begins with its journal codes.
+// Values have a decimal point: a comma ends a value. Lines may stand in any order,
+// save that a matrix begins with its journal codes.
 // The error is a *TextError with the line, or what reading itself gives. The
 // scheme is what the text says: Validate tells whether that makes sense.
 func ReadCSV(r io.Reader) (*Scheme, error) {
@@ -89,7 +93,7 @@ func ReadCSV(r io.Reader) (*Scheme, error) {
 	in.Comment = '#'
 	in.FieldsPerRecord = -1
 	in.TrimLeadingSpace = true
-	t := &csvText{Scheme: &Scheme{}, columns: csvColumns()}
+	t := &csvText{Scheme: &Scheme{}, columns: csvColumns(), said: map[string]int{}}
 	for {
 		fields, err := in.Read()
 		if errors.Is(err, io.EOF) {
@@ -123,6 +127,8 @@ type csvText struct {
 	kind    string
 	fields  []string
 	named   bool
+	begun   bool
+	said    map[string]int // the line of each kind that stands once
 	err     error
 }
 
@@ -137,6 +143,10 @@ func (t *csvText) read(fields []string) error {
 	for i := range fields {
 		fields[i] = strings.TrimSpace(fields[i])
 	}
+	if !t.begun {
+		fields[0] = strings.TrimPrefix(fields[0], "\ufeff") // spreadsheets write it before the text
+	}
+	t.begun = true
 	t.kind, t.fields = fields[0], fields[1:]
 	columns, known := t.columns[t.kind]
 	if !known {
@@ -145,11 +155,24 @@ func (t *csvText) read(fields []string) error {
 			kinds = append(kinds, k)
 		}
 		slices.Sort(kinds)
-		return &TextError{Line: t.line, What: fmt.Sprintf("a line that begins with %q; write one of %s", t.kind, strings.Join(kinds, ", "))}
+		what := fmt.Sprintf("a line that begins with %q; write one of %s", shortened(t.kind), strings.Join(kinds, ", "))
+		if strings.ContainsAny(t.kind, ";\t") {
+			what += "; put commas between the values, and points in numbers"
+		}
+		return &TextError{Line: t.line, What: what}
+	}
+	if before, once := t.said[t.kind]; once {
+		return &TextError{Line: t.line, What: fmt.Sprintf("a second line of %s, after line %d; keep one", t.kind, before)}
+	}
+	if onceOnly()[t.kind] {
+		t.said[t.kind] = t.line
 	}
 	if t.kind == "matrix" {
 		t.matrixLine()
 		return t.err
+	}
+	if err := t.divided(columns); err != nil {
+		return err
 	}
 	for len(t.fields) > len(columns) && t.fields[len(t.fields)-1] == "" {
 		t.fields = t.fields[:len(t.fields)-1]
@@ -167,6 +190,55 @@ func (t *csvText) read(fields []string) error {
 	}
 	t.values()
 	return t.err
+}
+
+// onceOnly has the kinds of line that a scheme has one of.
+func onceOnly() map[string]bool {
+	return map[string]bool{"source": true, "interchangeable": true, "mix": true, "limits": true, "wanted": true, "ground": true}
+}
+
+// divided returns an error if a decimal comma has divided a size into values: the
+// column before it ends in a digit, and put together with a point they are a size.
+func (t *csvText) divided(columns []string) error {
+	at := slices.IndexFunc(columns, func(c string) bool {
+		return slices.Contains([]string{"limits", "wanted", "wall", "undersize", "[size]"}, c)
+	})
+	if at < 0 {
+		return nil
+	}
+	for start := at; start > 0 || start == at; start-- {
+		if start >= len(t.fields) || !endsInDigit(t.fields[start]) {
+			continue
+		}
+		for end := start + 2; end <= len(t.fields); end++ {
+			parts := t.fields[start:end]
+			// Before its column a size has no place but by a comma too many: its rest is then
+			// no number, or begins with a nought.
+			if next := parts[1]; start < at && !headless(next) && (start+1 == at || isWhole(next)) {
+				continue
+			}
+			whole := strings.Join(parts, ".")
+			if _, err := units.ParseLengthInterval(whole); err == nil {
+				return &TextError{Line: t.line, Field: t.kind, What: fmt.Sprintf("a comma ends a value; write %q, in the column of %s: %s",
+					whole, strings.Trim(columns[at], "[]"), strings.Join(columns, ", "))}
+			}
+		}
+	}
+	return nil
+}
+
+func isWhole(text string) bool {
+	_, err := strconv.Atoi(text)
+	return text == "" || err == nil
+}
+
+func endsInDigit(text string) bool {
+	return text != "" && '0' <= text[len(text)-1] && text[len(text)-1] <= '9'
+}
+
+// headless reports whether a text begins with a nought and another digit.
+func headless(text string) bool {
+	return len(text) > 1 && text[0] == '0' && '0' <= text[1] && text[1] <= '9'
 }
 
 // values takes a line's values over.
@@ -204,6 +276,8 @@ func (t *csvText) values() {
 		t.Shells = append(t.Shells, sh)
 	case "sum":
 		t.Sums = append(t.Sums, SumRow{From: t.number(f[0], "sum, from"), To: t.number(f[1], "sum, to"), Shells: f[2]})
+	case "ground":
+		t.Ground = f[0]
 	case "family":
 		family := Family{Name: f[0]}
 		if u := t.length(f[1], "family "+f[0]+", undersize"); u != nil {
@@ -244,8 +318,12 @@ func (t *csvText) matrixLine() {
 
 func (t *csvText) number(text, field string) int {
 	n, err := strconv.Atoi(text)
-	if err != nil || n > maxCount || n < -maxCount {
-		t.fail(field, fmt.Sprintf("%q is no whole number within ±%d", text, maxCount), nil)
+	if err != nil || n > maxNumber || n < -maxNumber {
+		what := fmt.Sprintf("%q is no whole number within ±%d", text, maxNumber)
+		if _, err := units.ParseLengthInterval(text); err == nil {
+			what += "; it is a size, which belongs in the column of size, after an empty one"
+		}
+		t.fail(field, what, nil)
 	}
 	return n
 }
@@ -287,6 +365,9 @@ func (s *Scheme) WriteCSV(w io.Writer) error {
 	}
 	if s.Mix != SameGrade {
 		write("mix", string(s.Mix))
+	}
+	if s.Ground != "" {
+		write("ground", s.Ground)
 	}
 	if s.Limits != nil {
 		write("limits", s.Limits.Exact())

@@ -98,13 +98,23 @@ func TestReadCSVErrors(t *testing.T) {
 		{"the wrong dimension", "scheme,a,sum\nlimits,0..30 N·m\n", 2, "limits", "no size", units.ErrWrongDimension},
 		{"a decimal comma", "scheme,a,sum\nwanted,\"0,030 mm\"\n", 2, "wanted", "no length", units.ErrSyntax},
 		{"limits the wrong way round", "scheme,a,sum\nlimits,0.05..0.03 mm\n", 2, "limits", "no size", units.ErrOrder},
+		{"limits twice", "scheme,a,sum\nlimits,0.02..0.04 mm\nlimits,0.02..0.05 mm\n", 3, "", "a second line of limits, after line 2", nil},
+		{"semicolons", "scheme;a;sum\n", 1, "", "put commas between the values, and points in numbers", nil},
+		{"a decimal comma that ends a value", "scheme,a,sum\nwanted,0,030 mm\n", 2, "wanted", `write "0.030 mm", in the column of wanted`, nil},
+		{"two of them", "scheme,a,sum\nhousing,A,,1,64,000..64,006 mm\n", 2, "housing", `write "64.000..64.006 mm", in the column of size`, nil},
+		{"one of them, where a wall stands", "scheme,a,sum\nshell,red,upper,1,997 mm\n", 2, "shell", `write "1.997 mm", in the column of wall`, nil},
+		{"one of them, an empty column forgotten", "scheme,a,sum\nhousing,A,red,64,006 mm\n", 2, "housing", `write "64.006 mm", in the column of size`, nil},
+		{"one of them, two columns forgotten", "scheme,a,sum\nhousing,A,64,006 mm\n", 2, "housing", `write "64.006 mm", in the column of size`, nil},
+		{"one of them, of an undersize", "scheme,a,sum\nfamily,small,0,25 mm\n", 2, "family", `write "0.25 mm", in the column of undersize`, nil},
+		{"a size where a number belongs", "scheme,a,sum\nhousing,A,red,64.006 mm\n", 2, "housing A, number", "belongs in the column of size", nil},
+		{"a family without an undersize", "scheme,a,sum\nfamily,0.25\n", 2, "family, undersize", "nothing", nil},
 		{"no number", "scheme,a,sum\nhousing,A,,one\n", 2, "housing A, number", "no whole number", nil},
 		{"an absurd number", "scheme,a,sum\nsum,1,99999999999,x\n", 2, "sum, to", "no whole number", nil},
 		{"no half", "scheme,a,sum\nshell,red,left,2 mm\n", 2, "shell red, half", "no half", grading.ErrHalf},
 		{"a matrix without codes", "scheme,a,matrix\nmatrix,A,red\n", 2, "matrix", "the first line of a matrix", nil},
 		{"a row without a code", "scheme,a,matrix\nmatrix,,1,2\nmatrix,,red,blue\n", 3, "matrix", "without a housing code", nil},
 		{"a quote left open", "scheme,a,sum\nsource,\"open\n", 2, "", "comma-separated", nil},
-		{"too long", "scheme,a,sum\n" + strings.Repeat("source,x\n", 200_000), 10_001, "", "far longer", grading.ErrTooLarge},
+		{"too long", "scheme,a,sum\n" + strings.Repeat("housing,x\n", 200_000), 10_001, "", "far longer", grading.ErrTooLarge},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -145,29 +155,36 @@ func FuzzReadCSV(f *testing.F) {
 // Rows of any text are read or refused, and a row that is read gives each location
 // a code of the scheme.
 func FuzzRowRead(f *testing.F) {
-	f.Add("ABBA", "A,B,C", 4)
-	f.Add("12-11-?", "9,10,11,12", 3)
-	f.Add("1121", "1,11,12,2,21", 3)
-	f.Add("A?*", "A,AA", 2)
-	f.Fuzz(func(t *testing.T, text, codes string, n int) {
+	f.Add("ABBA", "A,B,C", "", 4)
+	f.Add("12-11-?", "9,10,11,12", "", 3)
+	f.Add("1121", "1,11,12,2,21", "", 3)
+	f.Add("A?*", "A,AA", "*", 2)
+	f.Add("6 9 M 6", "6,9,M,W", "6", 3)
+	f.Fuzz(func(t *testing.T, text, codes, mark string, n int) {
 		if n < 0 || n > 40 || len(codes) > 200 {
 			return
 		}
-		row := grading.Row{Text: text, Codes: strings.Split(codes, ","), Locations: make([]string, n)}
+		row := grading.Row{Text: text, Side: grading.Journal, Codes: strings.Split(codes, ","), Locations: mainsOf(n), Mark: mark, MarkAt: grading.End(len(text) % 3)}
 		got, err := row.Read()
 		if err != nil {
-			if !errors.Is(err, grading.ErrCodeCount) && !errors.Is(err, grading.ErrUnknownCode) && !errors.Is(err, grading.ErrAmbiguous) && !errors.Is(err, grading.ErrTooLarge) {
+			if !errors.Is(err, grading.ErrCodeCount) && !errors.Is(err, grading.ErrUnknownCode) && !errors.Is(err, grading.ErrAmbiguous) && !errors.Is(err, grading.ErrTooLarge) &&
+				!errors.Is(err, grading.ErrNoCodes) && !errors.Is(err, grading.ErrLocations) && !errors.Is(err, grading.ErrDirection) {
 				t.Errorf("error of no kind: %v", err)
 			}
 			return
 		}
-		if len(got.Stamps) != n {
-			t.Errorf("%d stamps for %d locations", len(got.Stamps), n)
-		}
-		for _, s := range got.Stamps {
-			if len(s.Possible) == 0 {
-				t.Errorf("%s is no code", s)
+		for _, way := range append([]grading.Alternative{{Stamps: got.Stamps}}, got.Others...) {
+			if len(way.Stamps) != n {
+				t.Errorf("%d stamps for %d locations", len(way.Stamps), n)
 			}
+			for _, s := range way.Stamps {
+				if len(s.Possible) == 0 {
+					t.Errorf("%s is no code", s)
+				}
+			}
+		}
+		if (got.Question() == "") != (len(got.Others) == 0) || len(got.Others) == 0 && got.Tell != nil {
+			t.Errorf("%d other ways, told at %q: %q", len(got.Others), got.Tell, got.Question())
 		}
 	})
 }
@@ -177,7 +194,7 @@ func TestRowReadsWhatIsWritten(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		codes := []string{"A", "B", "10", "11", "C2"}
 		n := rapid.IntRange(2, 9).Draw(t, "locations")
-		row := grading.Row{Codes: codes, Locations: make([]string, n)}
+		row := grading.Row{Side: grading.Housing, Codes: codes, Locations: mainsOf(n)}
 		words := make([]string, n)
 		for i := range words {
 			words[i] = rapid.SampledFrom(codes).Draw(t, "code")

@@ -4,13 +4,17 @@
 //
 // # From codes to shells
 //
-// A [Row] reads the codes as they are stamped, and says what else they could be:
-// an illegible code leaves several possible, and a row can often be read from
-// either end. A [Scheme] says which shells belong to which codes. It is data that
-// the user brings from the engine's manual, as a struct, as CSV ([ReadCSV]), or,
-// with the package schemefile of the examples, as TOML. [Scheme.Assign] gives each
-// location its [Pair] of shells: each half by its own code, by a matrix of both,
-// or by a sum. [Scheme.InFamily] is the scheme for a crank ground to an undersize.
+// A [Row] reads the codes as they are stamped, and its [Reading] says what else they
+// could be: an illegible code leaves several possible, and a row that reads validly
+// from either end, or upside down, stays open until it is said where it begins.
+// [Reading.Question] says what to compare at which location.
+//
+// A [Scheme] says which shells belong to which codes. It is data that the user
+// brings from the engine's manual, as a struct, as CSV ([ReadCSV]), or, with the
+// package schemefile of the examples, as TOML. [Scheme.Assign] gives each location
+// its [Pair] of shells: each half by its own code, by a matrix of both, or by a sum;
+// what is open keeps several. [Scheme.InFamily] is the scheme for a crank ground to
+// an undersize, on which codes stamped before grinding are void.
 //
 // A scheme is checked before it is trusted. [Scheme.Validate] finds what it leaves
 // out or says twice. [Scheme.Audit] works out, from the sizes behind the codes, the
@@ -23,8 +27,9 @@
 // [Scheme.Fits] lists, for measured bores and journals, the pairs that are proven
 // inside the limits, nearest to the wanted clearance first. [Nearest] takes the
 // first of each; [Alike] also keeps neighbouring locations alike. [Scheme.Compare]
-// puts the answer of the codes beside that of the sizes. [Washers] does the same
-// for end play. A location that nothing is proven to fit is an error, never a
+// puts the answer of the codes beside that of the sizes, and drops the codes that
+// the sizes rule out. [Washers] does the same for end play, where a washer that stays
+// fitted leaves the sum. A location that nothing is proven to fit is an error, never a
 // guess.
 //
 // # Buying

@@ -17,7 +17,11 @@ var (
 
 	ErrUnknownCode = errors.New("no scheme holds the code")                      // *CodeError
 	ErrCodeCount   = errors.New("codes and locations do not match in number")    // *CountError
-	ErrLocations   = errors.New("not the same locations")                        // *LocationsError
+	ErrNoCodes     = errors.New("no codes")                                      // *RowError
+	ErrSide        = errors.New("codes of the wrong side")                       // *RowError
+	ErrDirection   = errors.New("it is not clear where the row begins")          // *RowError
+	ErrOldStamps   = errors.New("the stamps are not of the crank as it is")      // *RowError
+	ErrLocations   = errors.New("not the same locations")                        // *LocationsError, *RowError
 	ErrAmbiguous   = errors.New("the row can be read in more than one way")      // *AmbiguousError
 	ErrHole        = errors.New("no shell for a pair of codes")                  // *SchemeError
 	ErrRule        = errors.New("no such rule")                                  // *SchemeError
@@ -25,6 +29,9 @@ var (
 	ErrTwoWalls    = errors.New("one shell with two walls")                      // *SchemeError
 	ErrSize        = errors.New("not a size")                                    // *SchemeError
 	ErrNoFamily    = errors.New("no such undersize family")                      // *SchemeError
+	ErrUndersize   = errors.New("not an undersize")                              // *SchemeError
+	ErrNotGround   = errors.New("it is not said whether the crank was ground")   // *SchemeError
+	ErrUnused      = errors.New("not used by the rule")                          // *SchemeError
 	ErrNoLimits    = errors.New("no limits")                                     // *SchemeError
 	ErrOutside     = errors.New("the scheme does not keep the clearance inside") // *SchemeError
 	ErrNoFit       = errors.New("no pair is proven inside the limits")           // *NoFitError
@@ -60,23 +67,55 @@ type CountError struct {
 	Row       string   // the row as stamped, or what it is called
 	Side      Side     // whose codes they are
 	Codes     []string // as read
+	Unknown   []string // those among them that the scheme does not hold
 	Locations []string
 }
 
 func (e *CountError) Error() string {
 	s := fmt.Sprintf("%s codes %q: %d codes (%s) for %d locations (%s): %v", e.Side, e.Row,
 		len(e.Codes), orNone(e.Codes), len(e.Locations), orNone(e.Locations), ErrCodeCount)
+	if len(e.Unknown) > 0 {
+		s += fmt.Sprintf("; the scheme does not hold %s: write the code as it is stamped, or ?", strings.Join(e.Unknown, ", "))
+	}
 	switch more := len(e.Codes) - len(e.Locations); {
 	case more > 0:
 		return s + "; leave out what is no code of a location, such as a mark at the end"
 	case more < 0:
-		return s + "; write ? for a code that cannot be read"
+		return s + "; write ? in the place of each code that cannot be read"
 	}
 	return s
 }
 
 // Unwrap returns ErrCodeCount.
 func (e *CountError) Unwrap() error { return ErrCodeCount }
+
+// A RowError is a row of codes that cannot be used as it was given.
+type RowError struct {
+	Row  string // as stamped
+	Side Side   // whose codes they are
+	What string // what was found, and what to write
+	Kind error
+}
+
+func (e *RowError) Error() string {
+	return fmt.Sprintf("%s codes %q: %v: %s", e.Side, e.Row, e.Kind, e.What)
+}
+
+// Unwrap returns the error's kind.
+func (e *RowError) Unwrap() error { return e.Kind }
+
+func (r Row) errorf(kind error, format string, args ...any) error {
+	return &RowError{Row: shortened(r.Text), Side: r.Side, Kind: kind, What: fmt.Sprintf(format, args...)}
+}
+
+// shortened cuts a text that is too long to quote.
+func shortened(text string) string {
+	const most = 60
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return text
+}
 
 // A LocationsError is two lists that should name the same locations in the same
 // order.
@@ -100,7 +139,7 @@ type AmbiguousError struct {
 }
 
 func (e *AmbiguousError) Error() string {
-	return fmt.Sprintf("%q: %v: %s, or %s; write it with spaces between the codes", e.Row, ErrAmbiguous,
+	return fmt.Sprintf("%q: %v: %s, or %s; write it with spaces between the codes, and ? in the place of each that cannot be read", e.Row, ErrAmbiguous,
 		strings.Join(e.Ways[0], " "), strings.Join(e.Ways[1], " "))
 }
 
@@ -131,6 +170,7 @@ func (s *Scheme) errorf(kind error, place, format string, args ...any) error {
 type UndecidedError struct {
 	Location string
 	Pairs    []Pair
+	Why      []string // as in Assignment
 }
 
 func (e *UndecidedError) Error() string {
@@ -138,7 +178,11 @@ func (e *UndecidedError) Error() string {
 	for i, p := range e.Pairs {
 		texts[i] = p.String()
 	}
-	return fmt.Sprintf("%s: %v (%s); find the code, or measure and select from sizes", e.Location, ErrUndecided, strings.Join(texts, "; "))
+	text := fmt.Sprintf("%s: %v (%s)", e.Location, ErrUndecided, strings.Join(texts, "; "))
+	if len(e.Why) > 0 {
+		return text + ": " + strings.Join(e.Why, "; ")
+	}
+	return text + "; find the code, or measure and select from sizes"
 }
 
 // Unwrap returns ErrUndecided.

@@ -45,8 +45,8 @@ func ExampleRow_Read() {
 	}
 	fmt.Println(r.Stamps)
 	fmt.Println("no codes:", r.Marks)
-	fmt.Println("from the other end:", r.Reverse)
-	fmt.Println("to tell, measure", r.Tell)
+	fmt.Println("from the other end:", r.Others[0].Stamps)
+	fmt.Println(r.Question())
 
 	row.Text = "ABBCA"
 	_, err = row.Read()
@@ -55,7 +55,7 @@ func ExampleRow_Read() {
 	// [main 1: A main 2: ? (A or B or C) main 3: B main 4: C]
 	// no codes: [*]
 	// from the other end: [main 1: C main 2: B main 3: ? (A or B or C) main 4: A]
-	// to tell, measure main 1
+	// housing codes "A?BC*" can be read in more than one way: A ? B C, or from the other end C B ? A. At main 1 the code is A or C accordingly. Find in the manual to which location the first code belongs (the mark * may show it), or measure the housing at main 1 and compare it with the sizes of these codes
 	// housing codes "ABBCA": 5 codes (A, B, B, C, A) for 4 locations (main 1, main 2, main 3, main 4): codes and locations do not match in number; leave out what is no code of a location, such as a mark at the end
 }
 
@@ -100,7 +100,7 @@ func ExampleScheme_Fits() {
 		return
 	}
 	for _, f := range places[0].Fits {
-		fmt.Printf("%-26s %s, %s off\n", f.Pair, f.Clearance.Format(units.Millimetre, 3), f.Off)
+		fmt.Printf("%-26s %s, %s off\n", f.Pair, f.Clearance.FormatOutward(units.Millimetre, 3), f.Off)
 	}
 	// Output:
 	// red upper + blue lower     0.028..0.036 mm, 0.002 mm off
@@ -209,9 +209,10 @@ func ExampleWashers_Fits() {
 		{Step: "standard", Thickness: exactly("2.490..2.500 mm")},
 		{Step: "+0.05", Thickness: exactly("2.540..2.550 mm")},
 	}}
-	// 0.24 mm of end play was measured with two washers of 2.495 mm.
-	room := grading.Room(exactly("0.245 ±0.005 mm"), exactly("2.495 mm"), exactly("2.495 mm"))
-	places, err := washers.Fits([]grading.Thrust{{Location: "main 3", Room: room}})
+	// 0.24 to 0.25 mm of end play was measured with two standard washers fitted.
+	fitted := washers.Sizes[0]
+	place := grading.ThrustPlay("main 3", exactly("0.245 ±0.005 mm"), fitted, fitted)
+	places, err := washers.Fits([]grading.Thrust{place})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -220,21 +221,20 @@ func ExampleWashers_Fits() {
 		fmt.Println(f.Pair, f.Clearance)
 	}
 	// Output:
-	// +0.05 + +0.05 0.13..0.16 mm
+	// +0.05 + +0.05 0.12..0.17 mm
 }
 
 // What is bought for one half may not do for the other.
 func ExampleScheme_Compare() {
 	s := stepsScheme()
-	stamp := func(code string) []grading.Stamp {
-		return []grading.Stamp{{Location: "main 2", Code: code, Possible: []string{code}}}
+	read := func(side grading.Side, code string) grading.Reading {
+		r, err := grading.Row{Text: code, Side: side, Codes: s.Codes(side), Locations: []string{"main 2"}}.Read()
+		if err != nil {
+			panic(err)
+		}
+		return r
 	}
-	assigned, err := s.Assign(stamp("B"), stamp("2"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	list, err := s.Compare(assigned, []grading.Site{{Location: "main 2",
+	list, err := s.Compare(read(grading.Housing, "B"), read(grading.Journal, "2"), []grading.Site{{Location: "main 2",
 		Housing: units.MustParseLengthInterval("64.011 ±0.001 mm"), Journal: units.MustParseLengthInterval("59.964 ±0.001 mm")}})
 	if err != nil {
 		fmt.Println(err)

@@ -26,12 +26,12 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	crank, err := grading.Row{Text: "1 3 2", Side: grading.Journal, Locations: mains, Codes: scheme.Codes(grading.Journal)}.Read()
+	crank, err := grading.Row{Text: "1 3 2", Side: grading.Journal, From: grading.FirstEnd, Locations: mains, Codes: scheme.Codes(grading.Journal)}.Read()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	assigned, err := scheme.Assign(block.Stamps, crank.Stamps)
+	assigned, err := scheme.Assign(block, crank)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -14,11 +14,19 @@ type Family struct {
 	Undersize units.Length `toml:"undersize"` // of the journal's diameter
 }
 
-// InFamily returns the scheme for a crank of the family: the journal sizes are
-// smaller by the undersize, and every grade has the family's name before its
-// own, because it is another part. The shells are those that the scheme lists
-// for the family; if it lists none, the standard ones with walls thicker by half
-// of the undersize:
+// Standard is the name by which InFamily gives the scheme for a crank that was
+// never ground. No family can have it.
+const Standard = "standard"
+
+// InFamily returns the scheme for a crank that is ground to the family's
+// undersize, or, by the name Standard, for one that was never ground. Of a scheme
+// that lists families, one must be chosen before its codes mean anything.
+//
+// On a ground crank the journal sizes are smaller by the undersize, and every grade
+// has the family's name before its own, because it is another part. The codes that
+// were stamped before grinding are void: the scheme takes those of a Row whose
+// Ground is the family. The shells are those that the scheme lists for the family;
+// if it lists none, the standard ones with walls thicker by half of the undersize:
 //
 //	t' = t + u/2
 //
@@ -26,21 +34,31 @@ type Family struct {
 // (Practice of the undersize tables in TM 5-4320-300-14, page 6-83. A manual may
 // hold other walls: then list them.)
 //
-// The error is a *SchemeError, which wraps ErrNoFamily, for a name that the
-// scheme does not hold.
+// The error is a *SchemeError, which wraps ErrNoFamily for a name that the scheme
+// does not hold, or ErrUndersize for an undersize of zero or less, or of more than
+// a tenth of a journal or twice a wall.
 func (s *Scheme) InFamily(name string) (*Scheme, error) {
+	if name == Standard && s.Ground == "" {
+		return s.standard(), nil
+	}
 	i := slices.IndexFunc(s.Families, func(f Family) bool { return f.Name == name })
 	if i < 0 {
-		names := make([]string, len(s.Families))
-		for k, f := range s.Families {
-			names[k] = f.Name
+		names := []string{Standard}
+		if s.Ground != "" {
+			names = nil
+		}
+		for _, f := range s.Families {
+			names = append(names, f.Name)
 		}
 		return nil, s.errorf(ErrNoFamily, "family "+name, "the scheme holds %s", orNone(names))
 	}
 	f := s.Families[i]
+	if err := s.possible(f); err != nil {
+		return nil, err
+	}
 	t := *s
 	t.Name = s.Name + ", " + f.Name
-	t.Families = nil
+	t.Families, t.Ground = nil, f.Name
 	t.Housing = f.codes(s.Housing, units.Length{})
 	t.Journal = f.codes(s.Journal, f.Undersize)
 	t.Shells = f.shells(s.Shells)
@@ -59,6 +77,39 @@ func (s *Scheme) InFamily(name string) (*Scheme, error) {
 		t.Sums[k].Shells = f.named(t.Sums[k].Shells)
 	}
 	return &t, nil
+}
+
+// standard returns the scheme without its families.
+func (s *Scheme) standard() *Scheme {
+	t := *s
+	t.Families, t.Shells = nil, nil
+	for _, sh := range s.Shells {
+		if sh.Family == "" {
+			t.Shells = append(t.Shells, sh)
+		}
+	}
+	return &t
+}
+
+// possible returns an error unless a crank can be ground to the family.
+func (s *Scheme) possible(f Family) error {
+	place := "family " + f.Name
+	if f.Undersize.Sign() <= 0 {
+		return s.errorf(ErrUndersize, place, "%s; write by how much the journal's diameter is smaller", f.Undersize)
+	}
+	// No crank is ground by a tenth of its diameter, and no wall doubled (common
+	// practice, no source).
+	for _, c := range s.Journal {
+		if c.Size != nil && c.Size.HasLo() && c.Size.Lo().MulRat(big.NewRat(1, 10)).Less(f.Undersize) {
+			return s.errorf(ErrUndersize, place, "%s, of a journal %s of %s; write by how much its diameter is smaller", f.Undersize, c.Code, c.Size)
+		}
+	}
+	for _, sh := range s.Shells {
+		if sh.Family == "" && isSize(sh.Wall) && sh.Wall.Lo().MulRat(big.NewRat(2, 1)).Less(f.Undersize) {
+			return s.errorf(ErrUndersize, place, "%s, of %s of %s; write by how much the journal's diameter is smaller", f.Undersize, sh.place(), sh.Wall)
+		}
+	}
+	return nil
 }
 
 // codes returns the codes with the family's grades, for sizes smaller by less.

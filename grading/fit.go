@@ -73,29 +73,38 @@ func inside(all []Fit) []Fit {
 // every returns all pairs that may be mixed, proven inside or not, the nearest
 // to the wanted clearance first.
 func (s *Scheme) every(site Site) ([]Fit, error) {
-	room, err := s.room(site)
-	if err != nil {
+	if err := s.measured(site); err != nil {
 		return nil, err
 	}
-	return s.rank(site.Location, room)
+	return s.rank(func(p Pair) (units.LengthInterval, error) { return s.clearance(site, p) })
 }
 
-// room returns what two walls and the clearance fill together.
-func (s *Scheme) room(site Site) (units.LengthInterval, error) {
+// measured returns an error unless both sizes of the site are sizes.
+func (s *Scheme) measured(site Site) error {
 	for _, d := range []units.LengthInterval{site.Housing, site.Journal} {
-		if !d.Bounded() || d.Lo().Sign() <= 0 {
-			return units.LengthInterval{}, s.errorf(ErrSize, site.Location, "bore %s, journal %s; a size lies above zero and has both bounds", site.Housing, site.Journal)
+		if !isSize(d) {
+			return s.errorf(ErrSize, site.Location, "bore %s, journal %s; a size lies above zero and has both bounds", site.Housing, site.Journal)
 		}
 	}
-	return site.Housing.Sub(site.Journal), nil
+	return nil
 }
 
-// rank returns what each pair gives in a room, the nearest to what is wanted
-// first.
-func (s *Scheme) rank(location string, room units.LengthInterval) ([]Fit, error) {
-	if !room.Bounded() {
-		return nil, s.errorf(ErrSize, location, "%s; a size has both bounds", room)
+// clearance works out the clearance of a pair in a site.
+func (s *Scheme) clearance(site Site, p Pair) (units.LengthInterval, error) {
+	upper, err := s.wall(p.Upper)
+	if err != nil {
+		return units.LengthInterval{}, err
 	}
+	lower, err := s.wall(p.Lower)
+	if err != nil {
+		return units.LengthInterval{}, err
+	}
+	return clearance.Bearing{HousingBore: site.Housing, UpperWall: upper, LowerWall: lower, Journal: site.Journal}.Clearance(), nil
+}
+
+// rank returns every pair with the clearance that it gives, the nearest to what is
+// wanted first.
+func (s *Scheme) rank(gives func(Pair) (units.LengthInterval, error)) ([]Fit, error) {
 	wanted, err := s.wanted()
 	if err != nil {
 		return nil, err
@@ -106,26 +115,19 @@ func (s *Scheme) rank(location string, room units.LengthInterval) ([]Fit, error)
 	}
 	fits := make([]Fit, len(pairs))
 	for i, p := range pairs {
-		if fits[i], err = s.fitIn(room, p, wanted); err != nil {
+		c, err := gives(p)
+		if err != nil {
 			return nil, err
 		}
+		fits[i] = s.judged(p, c, wanted)
 	}
 	slices.SortStableFunc(fits, func(a, b Fit) int { return a.Off.Cmp(b.Off) })
 	return fits, nil
 }
 
-// fitIn works out one pair in a room.
-func (s *Scheme) fitIn(room units.LengthInterval, p Pair, wanted units.Length) (Fit, error) {
-	upper, err := s.wall(p.Upper)
-	if err != nil {
-		return Fit{}, err
-	}
-	lower, err := s.wall(p.Lower)
-	if err != nil {
-		return Fit{}, err
-	}
-	c := room.Sub(upper).Sub(lower)
-	return Fit{Pair: p, Clearance: c, Verdict: clearance.Judge(c, *s.Limits), Off: c.Mid().Sub(wanted).Abs()}, nil
+// judged returns the fit of a pair that gives the clearance.
+func (s *Scheme) judged(p Pair, c units.LengthInterval, wanted units.Length) Fit {
+	return Fit{Pair: p, Clearance: c, Verdict: clearance.Judge(c, *s.Limits), Off: c.Mid().Sub(wanted).Abs()}
 }
 
 // fit works out one pair in one site.
@@ -134,16 +136,19 @@ func (s *Scheme) fit(site Site, p Pair) (Fit, error) {
 	if err != nil {
 		return Fit{}, err
 	}
-	room, err := s.room(site)
+	if err := s.measured(site); err != nil {
+		return Fit{}, err
+	}
+	c, err := s.clearance(site, p)
 	if err != nil {
 		return Fit{}, err
 	}
-	return s.fitIn(room, p, wanted)
+	return s.judged(p, c, wanted), nil
 }
 
 // wanted returns the clearance aimed at.
 func (s *Scheme) wanted() (units.Length, error) {
-	if s.Limits == nil {
+	if l := s.Limits; l == nil || !l.HasLo() && !l.HasHi() || l.HasHi() && l.Hi().Sign() <= 0 {
 		return units.Length{}, s.errorf(ErrNoLimits, "limits", "the scheme has none; write the limits of the clearance")
 	}
 	if s.Wanted != nil {

@@ -13,16 +13,19 @@ import (
 type Side uint8
 
 const (
-	Housing Side = iota // the block or the rod
-	Journal             // the crank
+	Housing Side = iota + 1 // the block or the rod
+	Journal                 // the crank
 )
 
-// String returns "housing" or "journal".
+// String returns "housing" or "journal", or that neither was said.
 func (s Side) String() string {
-	if s == Housing {
+	switch s {
+	case Housing:
 		return "housing"
+	case Journal:
+		return "journal"
 	}
-	return "journal"
+	return "neither housing nor journal"
 }
 
 // A Rule is how a scheme gets from codes to shells.
@@ -55,6 +58,7 @@ type Scheme struct {
 
 	Shells   []Shell  `toml:"shell,omitempty"`  // what exists, with its walls
 	Families []Family `toml:"family,omitempty"` // undersizes
+	Ground   string   `toml:"ground,omitempty"` // the undersize family that the crank is ground to, as InFamily sets it; empty if it is not ground
 	Mix      Mix      `toml:"mix,omitempty"`    // which shells may share a location, in selecting from sizes
 
 	Limits *units.LengthInterval `toml:"limits,omitempty"` // of the running clearance
@@ -116,10 +120,13 @@ func (s *Scheme) Codes(side Side) []string {
 }
 
 func (s *Scheme) codes(side Side) []Code {
-	if side == Housing {
+	switch side {
+	case Housing:
 		return s.Housing
+	case Journal:
+		return s.Journal
 	}
-	return s.Journal
+	return nil
 }
 
 // code finds a code.
@@ -134,7 +141,8 @@ func (s *Scheme) code(side Side, code string) (Code, error) {
 
 // Pair returns the shells for a housing code and a journal code. Errors:
 // *CodeError for a code that the scheme does not hold; *SchemeError, which wraps
-// ErrHole, where the scheme gives no shell.
+// ErrHole, where the scheme gives no shell. Of a scheme with undersize families the
+// shells are the standard ones.
 func (s *Scheme) Pair(housing, journal string) (Pair, error) {
 	h, err := s.code(Housing, housing)
 	if err != nil {
@@ -247,8 +255,9 @@ func (s *Scheme) pairOf(upper, lower string) Pair {
 // An Assignment is the shells that the codes of one location call for.
 type Assignment struct {
 	Location         string
-	Housing, Journal Stamp
-	Pairs            []Pair // one; several where an illegible code leaves them possible
+	Housing, Journal Stamp    // with every code that is still possible
+	Pairs            []Pair   // one; several where codes leave them possible
+	Why              []string // which codes leave several pairs, and what would tell; empty if there is one
 }
 
 // Pair returns the one pair; ok is false if there are several.
@@ -259,41 +268,100 @@ func (a Assignment) Pair() (p Pair, ok bool) {
 	return a.Pairs[0], true
 }
 
-// Assign returns the shells for every location, from the codes of both sides as
-// Row.Read returns them. The two must name the same locations in the same
-// order: a rod the location of its crank pin. Errors: *LocationsError if they do
-// not, and those of Pair.
-func (s *Scheme) Assign(housing, journal []Stamp) ([]Assignment, error) {
-	if err := sameLocations(housing, journal); err != nil {
+// Assign returns the shells for every location, from the codes of both sides. The
+// two must name the same locations in the same order: a rod the location of its
+// crank pin. A location keeps every pair that an illegible code, or a row that can
+// be read in another way, leaves possible.
+//
+// Errors: *RowError, which wraps ErrSide for the codes of one side given as those
+// of the other, ErrNoCodes for a reading or a location without codes, or
+// ErrOldStamps for journal codes that are older or newer than the grinding of the
+// crank; *SchemeError, which wraps ErrNotGround, for a scheme with undersize
+// families of which none, nor Standard, was chosen by InFamily; *LocationsError
+// for other locations; and those of Pair.
+func (s *Scheme) Assign(housing, journal Reading) ([]Assignment, error) {
+	if err := s.assignable(housing, journal); err != nil {
 		return nil, err
 	}
-	list := make([]Assignment, len(housing))
-	for i := range housing {
-		a := Assignment{Location: housing[i].Location, Housing: housing[i], Journal: journal[i]}
-		for _, h := range housing[i].Possible {
-			for _, j := range journal[i].Possible {
+	list := make([]Assignment, len(housing.Stamps))
+	bores, journals := housing.merged(), journal.merged()
+	for i := range list {
+		a := Assignment{Location: bores[i].Location, Housing: bores[i], Journal: journals[i]}
+		pairs := make([][]Pair, len(a.Housing.Possible)) // by housing code, then by journal code
+		for k, h := range a.Housing.Possible {
+			for _, j := range a.Journal.Possible {
 				p, err := s.Pair(h, j)
 				if err != nil {
 					return nil, fmt.Errorf("%s: %w", a.Location, err)
 				}
+				pairs[k] = append(pairs[k], p)
 				if !slices.Contains(a.Pairs, p) {
 					a.Pairs = append(a.Pairs, p)
 				}
 			}
+		}
+		if slices.ContainsFunc(pairs, func(of []Pair) bool { return !slices.Equal(of, pairs[0]) }) {
+			a.Why = append(a.Why, housing.why(i)...)
+		}
+		if slices.ContainsFunc(pairs, func(of []Pair) bool { return len(slices.Compact(slices.Clone(of))) > 1 }) {
+			a.Why = append(a.Why, journal.why(i)...)
 		}
 		list[i] = a
 	}
 	return list, nil
 }
 
+// assignable returns an error unless the readings are codes of both sides for this
+// scheme.
+func (s *Scheme) assignable(housing, journal Reading) error {
+	if len(s.Families) > 0 {
+		names := make([]string, len(s.Families))
+		for i, f := range s.Families {
+			names[i] = f.Name
+		}
+		return s.errorf(ErrNotGround, "journal", "choose %s, or %s for a crank that was never ground, by InFamily", strings.Join(names, ", "), Standard)
+	}
+	if err := housing.check(Housing); err != nil {
+		return err
+	}
+	if err := journal.check(Journal); err != nil {
+		return err
+	}
+	if housing.Row.Ground != "" {
+		return housing.Row.errorf(ErrOldStamps, "a housing is not ground to an undersize; leave %q out", housing.Row.Ground)
+	}
+	if got := journal.Row.Ground; got != s.Ground {
+		if got == "" {
+			return journal.Row.errorf(ErrOldStamps, "the crank is ground to %s, and its codes are of the sizes before; say that they were stamped for %[1]s, or measure and select from sizes", s.Ground)
+		}
+		return journal.Row.errorf(ErrOldStamps, "they were stamped for %s, and the crank is %s; choose the scheme of %[1]s by InFamily", got, orStandard(s.Ground))
+	}
+	return sameLocations(housing.Stamps, journal.Stamps)
+}
+
+func orStandard(ground string) string {
+	if ground == "" {
+		return Standard
+	}
+	return "ground to " + ground
+}
+
+// why says what leaves several codes possible at the location of that index.
+func (r Reading) why(i int) []string {
+	var why []string
+	if s := r.Stamps[i]; len(s.Possible) > 1 {
+		why = append(why, fmt.Sprintf("%s code %s is not legible: find it, or measure and select from sizes", r.Row.Side, s.Code))
+	}
+	for _, a := range r.Others {
+		if !slices.Equal(a.Stamps[i].Possible, r.Stamps[i].Possible) {
+			return append(why, r.Question())
+		}
+	}
+	return why
+}
+
 func sameLocations(housing, journal []Stamp) error {
-	var names, codes []string
-	for _, h := range housing {
-		names = append(names, h.Location)
-	}
-	for _, j := range journal {
-		codes = append(codes, j.Location)
-	}
+	names, codes := locationsOf(housing), locationsOf(journal)
 	if !slices.Equal(names, codes) {
 		return &LocationsError{What: "journal codes", Than: "housing codes", Got: codes, Want: names}
 	}
@@ -308,7 +376,7 @@ func Demand(assignments []Assignment) ([]Count, error) {
 	for _, a := range assignments {
 		p, ok := a.Pair()
 		if !ok {
-			return nil, &UndecidedError{Location: a.Location, Pairs: a.Pairs}
+			return nil, &UndecidedError{Location: a.Location, Pairs: a.Pairs, Why: a.Why}
 		}
 		demand = append(demand, Count{Part: p.Upper, N: 1}, Count{Part: p.Lower, N: 1})
 	}
@@ -317,12 +385,15 @@ func Demand(assignments []Assignment) ([]Count, error) {
 
 // number returns the number that a code counts for in a sum.
 func (s *Scheme) number(side Side, c Code) (int, error) {
-	if c.Number != nil {
-		return *c.Number, nil
+	if c.Number == nil {
+		n, err := strconv.Atoi(c.Code)
+		if err != nil {
+			return 0, s.errorf(ErrHole, side.String()+" "+c.Code, "no number to add; write one")
+		}
+		c.Number = &n
 	}
-	n, err := strconv.Atoi(c.Code)
-	if err != nil {
-		return 0, s.errorf(ErrHole, side.String()+" "+c.Code, "no number to add; write one")
+	if n := *c.Number; n > maxNumber || n < -maxNumber {
+		return 0, s.errorf(ErrTooLarge, side.String()+" "+c.Code, "%d counts for more than any code; write a number within ±%d", n, maxNumber)
 	}
-	return n, nil
+	return *c.Number, nil
 }

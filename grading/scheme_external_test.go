@@ -12,6 +12,20 @@ import (
 
 func size(s string) *units.LengthInterval { return new(units.MustParseLengthInterval(s)) }
 
+// read reads a row of the scheme's codes, of three mains unless it has locations.
+func read(t testing.TB, s *grading.Scheme, row grading.Row) grading.Reading {
+	t.Helper()
+	if row.Locations == nil {
+		row.Locations = threeMains
+	}
+	row.Codes = s.Codes(row.Side)
+	r, err := row.Read()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
 // rodScheme is an invented scheme by a matrix that is not symmetric.
 func rodScheme() *grading.Scheme {
 	return &grading.Scheme{
@@ -75,14 +89,10 @@ func TestSchemePairUnknownCode(t *testing.T) {
 
 func TestAssignIllegible(t *testing.T) {
 	s := pumpSet()
-	read := func(side grading.Side, text string) []grading.Stamp {
-		r, err := grading.Row{Text: text, Side: side, Locations: threeMains, Codes: s.Codes(side)}.Read()
-		if err != nil {
-			t.Fatal(err)
-		}
-		return r.Stamps
+	said := func(side grading.Side, text string, locations ...string) grading.Reading {
+		return read(t, s, grading.Row{Text: text, Side: side, From: grading.FirstEnd, Locations: locations})
 	}
-	assigned, err := s.Assign(read(grading.Housing, "AB?"), read(grading.Journal, "3?1"))
+	assigned, err := s.Assign(said(grading.Housing, "AB?"), said(grading.Journal, "3?1"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -107,7 +117,7 @@ func TestAssignIllegible(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 
-	_, err = s.Assign(read(grading.Housing, "AAB"), read(grading.Journal, "112")[:2])
+	_, err = s.Assign(said(grading.Housing, "AAB"), said(grading.Journal, "11", "main 1", "main 2"))
 	if !errors.Is(err, grading.ErrLocations) || !strings.Contains(err.Error(), "journal codes of main 1, main 2, but housing codes of main 1, main 2, main 3") {
 		t.Errorf("two for three: %v", err)
 	}
@@ -171,7 +181,30 @@ func TestValidate(t *testing.T) {
 		{"a shell without a grade", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Wall: wall}} }, sumScheme, grading.ErrNoGrade, "shell 1"},
 		{"a wall of nothing", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin"}} }, sumScheme, grading.ErrSize, "shell thin"},
 		{"a family without a name", func(s *grading.Scheme) { s.Families = []grading.Family{{Undersize: units.MustParseLength("0.25 mm")}} }, sumScheme, grading.ErrNoFamily, "family 1"},
-		{"an undersize of nothing", func(s *grading.Scheme) { s.Families = []grading.Family{{Name: "0"}} }, sumScheme, grading.ErrSize, "family 0"},
+		{"an undersize of nothing", func(s *grading.Scheme) { s.Families = []grading.Family{{Name: "0"}} }, sumScheme, grading.ErrUndersize, "family 0"},
+		{"a family of no undersize", func(s *grading.Scheme) {
+			s.Families = []grading.Family{{Name: "standard", Undersize: units.MustParseLength("0.25 mm")}}
+		}, sumScheme, grading.ErrNoFamily, "family 1"},
+		{"ground, with families", func(s *grading.Scheme) {
+			s.Ground, s.Families = "0.25", []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}}
+		}, sumScheme, grading.ErrNoFamily, "ground"},
+		{"ground to standard", func(s *grading.Scheme) { s.Ground = grading.Standard }, sumScheme, grading.ErrNoFamily, "ground"},
+		{"a number that nothing adds", func(s *grading.Scheme) { s.Journal[0].Number = new(59) }, pumpSet, grading.ErrUnused, "journal 1"},
+		{"a shell that no rule gives", func(s *grading.Scheme) { s.Housing[1].Shell = "red" }, rodScheme, grading.ErrUnused, "housing II"},
+		{"a matrix that no rule reads", func(s *grading.Scheme) { s.Matrix = &grading.Matrix{} }, pumpSet, grading.ErrUnused, "matrix"},
+		{"sums that no rule reads", func(s *grading.Scheme) { s.Sums = sumScheme().Sums }, pumpSet, grading.ErrUnused, "sums"},
+		{"a size in another unit", func(s *grading.Scheme) {
+			s.Journal[0].Size, s.Journal[1].Size = size("59.970..59.976 mm"), size("59.964 in")
+		}, pumpSet, grading.ErrSize, "journal 1"},
+		{"a bore in a journal", func(s *grading.Scheme) { s.Housing[1].Size, s.Journal[2].Size = size("59.970 mm"), size("64.006 mm") }, pumpSet, grading.ErrSize, "housing B, journal 3"},
+		{"limits without a point", func(s *grading.Scheme) { s.Limits = size("0.024..48 mm") }, pumpSet, grading.ErrSize, "limits"},
+		{"limits as wide as a wall", func(s *grading.Scheme) { s.Limits = size("<= 2.1 mm") }, stepped, grading.ErrSize, "limits"},
+		{"a wall without a point", func(s *grading.Scheme) { s.Shells[2].Wall = *size("2001..2003 mm") }, stepped, grading.ErrSize, "shell red upper"},
+		{"every wall without a point", func(s *grading.Scheme) {
+			for i := range s.Shells {
+				s.Shells[i].Wall = *size("2000 mm")
+			}
+		}, stepped, grading.ErrSize, "shell green lower"},
 		{"a shell of no family", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin", Family: "0.5", Wall: wall}} }, sumScheme, grading.ErrNoFamily, "shell thin of family 0.5"},
 	}
 	for _, test := range tests {
@@ -259,7 +292,124 @@ func TestInFamily(t *testing.T) {
 		t.Errorf("%d shells, the first %s; want those listed", len(listed.Shells), got)
 	}
 
-	if _, err = s.InFamily("0.75"); !errors.Is(err, grading.ErrNoFamily) || !strings.Contains(err.Error(), "0.25, 0.50") {
+	if _, err = s.InFamily("0.75"); !errors.Is(err, grading.ErrNoFamily) || !strings.Contains(err.Error(), "standard, 0.25, 0.50") {
 		t.Errorf("%v", err)
+	}
+	if again, err := s.InFamily(grading.Standard); err != nil || len(again.Shells) != 3 || again.Families != nil || again.Validate() != nil {
+		t.Errorf("%+v, %v", again, err)
+	}
+}
+
+// 60 mm less of a journal of 44.980 mm is no journal; nor does none, or a gain, make
+// an undersize.
+func TestInFamilyOfNoUndersize(t *testing.T) {
+	for _, undersize := range []string{"60 mm", "44.980 mm", "25 mm", "0 mm", "-0.25 mm"} {
+		s := rodScheme()
+		s.Journal[1].Size = size("44.980..44.984 mm")
+		s.Families = []grading.Family{{Name: "odd", Undersize: units.MustParseLength(undersize)}}
+		if ground, err := s.InFamily("odd"); ground != nil || !errors.Is(err, grading.ErrUndersize) || !strings.Contains(err.Error(), "by how much") {
+			t.Errorf("%s: %v", undersize, err)
+		}
+		if err := s.Validate(); !errors.Is(err, grading.ErrUndersize) {
+			t.Errorf("%s is valid: %v", undersize, err)
+		}
+	}
+}
+
+// The codes on a crank are void once it is ground, and a scheme with undersizes says
+// nothing until it is said whether the crank was.
+func TestAssignOnAGroundCrank(t *testing.T) {
+	s := pumpSet()
+	s.Families = []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}}
+	ground, err := s.InFamily("0.25")
+	if err != nil {
+		t.Fatal(err)
+	}
+	standard, err := s.InFamily(grading.Standard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	block := read(t, s, grading.Row{Text: "ABA", Side: grading.Housing})
+	old := read(t, s, grading.Row{Text: "121", Side: grading.Journal})
+	stamped := read(t, s, grading.Row{Text: "121", Side: grading.Journal, Ground: "0.25"})
+	blockGround := read(t, s, grading.Row{Text: "ABA", Side: grading.Housing, Ground: "0.25"})
+	tests := []struct {
+		name         string
+		scheme       *grading.Scheme
+		block, crank grading.Reading
+		kind         error
+		want         string // else the second main's pair
+	}{
+		{"not said", s, block, old, grading.ErrNotGround, "choose 0.25, or standard"},
+		{"never ground", standard, block, old, nil, "blue upper + blue lower"},
+		{"old stamps on a ground crank", ground, block, old, grading.ErrOldStamps, "the crank is ground to 0.25, and its codes are of the sizes before"},
+		{"stamped anew", ground, block, stamped, nil, "0.25 blue upper + 0.25 blue lower"},
+		{"stamped anew, and taken for standard", standard, block, stamped, grading.ErrOldStamps, "choose the scheme of 0.25"},
+		{"a block that was ground", ground, blockGround, stamped, grading.ErrOldStamps, "a housing is not ground"},
+	}
+	for _, test := range tests {
+		got, err := test.scheme.Assign(test.block, test.crank)
+		switch {
+		case !errors.Is(err, test.kind):
+			t.Errorf("%s: %v, %v; want %v", test.name, got, err, test.kind)
+		case test.kind != nil && (got != nil || !strings.Contains(err.Error(), test.want)):
+			t.Errorf("%s: %v, %v; want %q", test.name, got, err, test.want)
+		case test.kind == nil && got[1].Pairs[0].String() != test.want:
+			t.Errorf("%s: %s, want %s", test.name, got[1].Pairs[0], test.want)
+		}
+	}
+	if again, err := grading.ReadCSV(strings.NewReader(asCSV(t, ground))); err != nil || again.Ground != "0.25" {
+		t.Errorf("written and read: %+v, %v", again, err)
+	}
+}
+
+// The codes of one side are not those of the other, even where they look alike.
+func TestAssignRefusesWhatIsNoReading(t *testing.T) {
+	s := &grading.Scheme{
+		Name: "alike", Rule: grading.EachHalf,
+		Housing: []grading.Code{{Code: "1", Shell: "red"}, {Code: "2", Shell: "blue"}},
+		Journal: []grading.Code{{Code: "1", Shell: "blue"}, {Code: "2", Shell: "green"}},
+	}
+	block := read(t, s, grading.Row{Text: "121", Side: grading.Housing})
+	crank := read(t, s, grading.Row{Text: "212", Side: grading.Journal})
+	blank := read(t, s, grading.Row{Text: "212", Side: grading.Journal})
+	blank.Stamps[1].Possible = nil
+	short := read(t, s, grading.Row{Text: "112", Side: grading.Journal})
+	short.Others[0].Stamps = short.Others[0].Stamps[:2]
+	other := read(t, s, grading.Row{Text: "212", Side: grading.Journal})
+	other.Stamps[2].Possible = []string{"9"}
+	tests := []struct {
+		name         string
+		block, crank grading.Reading
+		kind         error
+		says         string
+	}{
+		{"sides exchanged", crank, block, grading.ErrSide, "exchange the two sides"},
+		{"one side twice", block, block, grading.ErrSide, "given where journal codes belong"},
+		{"no reading", grading.Reading{}, crank, grading.ErrSide, "given where housing codes belong"},
+		{"nothing read", grading.Reading{Row: grading.Row{Side: grading.Housing}}, crank, grading.ErrNoCodes, "read the row first"},
+		{"a stamp without a code", block, blank, grading.ErrNoCodes, "main 2 has no possible code"},
+		{"an alternative that is too short", block, short, grading.ErrCodeCount, "2 codes"},
+		{"a code of another scheme", block, other, grading.ErrUnknownCode, "it holds 1, 2"},
+	}
+	for _, test := range tests {
+		got, err := s.Assign(test.block, test.crank)
+		if got != nil || !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%s: %v, %v; want %q", test.name, got, err, test.says)
+		}
+	}
+	if got, err := s.Assign(block, crank); err != nil || got[0].Pairs[0].String() != "red upper + green lower" {
+		t.Errorf("%v, %v", got, err)
+	}
+}
+
+// A pair of codes that the scheme has no row for is an error of its own.
+func TestAssignInAHole(t *testing.T) {
+	s := rodScheme()
+	s.Matrix.Rows = s.Matrix.Rows[:1]
+	block := read(t, s, grading.Row{Text: "II I II", Side: grading.Housing})
+	crank := read(t, s, grading.Row{Text: "ABA", Side: grading.Journal})
+	if got, err := s.Assign(block, crank); got != nil || !errors.Is(err, grading.ErrHole) || !strings.Contains(err.Error(), "main 2: ") || !strings.Contains(err.Error(), "no row for housing I") {
+		t.Errorf("%v, %v", got, err)
 	}
 }

@@ -3,6 +3,7 @@ package grading
 import (
 	"errors"
 	"fmt"
+	"math/big"
 	"slices"
 	"strings"
 
@@ -11,13 +12,17 @@ import (
 
 // Validate checks that the scheme says one thing for everything it must say:
 // each pair of codes has shells, none has two; no code, shell or family stands
-// twice; no grade has two walls; where shells are listed, those that codes call
-// for are among them; and so for every undersize family. The error joins a *SchemeError for each fault, in the order
-// of the scheme. Whether the shells fit is Audit's question.
+// twice; no grade has two walls; nothing is given that the rule does not use; the
+// sizes are in proportion to one another; where shells are listed, those that codes
+// call for are among them; and so for every undersize family. The error joins a
+// *SchemeError for each fault, in the order of the scheme. Whether the shells fit is
+// Audit's question.
 func (s *Scheme) Validate() error {
 	v := validation{Scheme: s}
 	v.words()
+	v.unused()
 	v.sides()
+	v.sizes()
 	v.matrix()
 	v.sums()
 	v.families()
@@ -59,6 +64,104 @@ func (v *validation) words() {
 	}
 }
 
+// unused finds what a scheme says and its rule does not look at: it was meant for
+// another rule, or a decimal comma has put a size into two columns.
+func (v *validation) unused() {
+	if v.Rule != EachHalf && v.Rule != ByMatrix && v.Rule != BySum {
+		return
+	}
+	for _, side := range []Side{Housing, Journal} {
+		for _, c := range v.codes(side) {
+			place := side.String() + " " + c.Code
+			if c.Shell != "" && v.Rule != EachHalf {
+				v.fault(ErrUnused, place, "shell %q, with the rule %s; leave it out, or write the rule %s", c.Shell, v.Rule, EachHalf)
+			}
+			if c.Number != nil && v.Rule != BySum {
+				v.fault(ErrUnused, place, "number %d, with the rule %s; leave it out, or write the rule %s (a decimal comma divides a value in two: write a point)", *c.Number, v.Rule, BySum)
+			}
+		}
+	}
+	if v.Matrix != nil && v.Rule != ByMatrix {
+		v.fault(ErrUnused, "matrix", "with the rule %s; leave it out, or write the rule %s", v.Rule, ByMatrix)
+	}
+	if len(v.Sums) > 0 && v.Rule != BySum {
+		v.fault(ErrUnused, "sums", "with the rule %s; leave them out, or write the rule %s", v.Rule, BySum)
+	}
+}
+
+// sizes compares the sizes with one another: what is out of all proportion is a
+// slip of the decimal point or of the unit, and would have a scheme prove anything.
+// The bounds are far beyond what engines have (common practice, no source: grades
+// are thousandths of a size apart, a running clearance about a thousandth of the
+// journal).
+func (v *validation) sizes() {
+	bores, journals, walls := v.sizesOf(Housing), v.sizesOf(Journal), v.walls()
+	v.proportion(bores, big.NewRat(11, 10))
+	v.proportion(journals, big.NewRat(11, 10))
+	v.proportion(walls, big.NewRat(2, 1))
+	if len(bores) > 0 && len(journals) > 0 {
+		bore, journal := bores[0], journals[len(journals)-1]
+		if !journal.size.Hi().Less(bore.size.Lo()) {
+			v.fault(ErrSize, bore.place+", "+journal.place, "a bore of %s and a journal of %s leave nothing for shells; look at points and units", bore.size, journal.size)
+		} else if n := len(walls); n > 0 && !walls[n-1].size.Lo().Less(bores[len(bores)-1].size.Hi().Sub(journals[0].size.Lo())) {
+			v.fault(ErrSize, walls[n-1].place, "%s is more than bores and journals leave for both shells; look at points and units", walls[n-1].size)
+		}
+	}
+	if l := v.Limits; l != nil && l.HasHi() {
+		switch most := l.Hi(); {
+		case len(journals) > 0 && journals[0].size.Lo().MulRat(big.NewRat(1, 100)).Less(most),
+			len(walls) > 0 && walls[0].size.Lo().Less(most),
+			l.HasLo() && l.Lo().Sign() > 0 && l.Lo().MulRat(big.NewRat(100, 1)).Less(most):
+			v.fault(ErrSize, "limits", "%s is wider than any bearing runs; look at points and units", l)
+		}
+	}
+}
+
+// sized is a size with its place.
+type sized struct {
+	place string
+	size  units.LengthInterval
+}
+
+// sizesOf returns the sizes of a side's codes, smallest first.
+func (v *validation) sizesOf(side Side) []sized {
+	var list []sized
+	for _, c := range v.codes(side) {
+		if c.Size != nil && isSize(*c.Size) {
+			list = append(list, sized{side.String() + " " + c.Code, *c.Size})
+		}
+	}
+	return ascending(list)
+}
+
+// walls returns the walls of the standard shells, thinnest first.
+func (v *validation) walls() []sized {
+	var list []sized
+	for _, sh := range v.Shells {
+		if sh.Family == "" && isSize(sh.Wall) {
+			list = append(list, sized{sh.place(), sh.Wall})
+		}
+	}
+	return ascending(list)
+}
+
+func ascending(list []sized) []sized {
+	slices.SortStableFunc(list, func(a, b sized) int { return a.size.Mid().Cmp(b.size.Mid()) })
+	return list
+}
+
+// proportion notes a fault if the last size is larger than the first by more than
+// the factor.
+func (v *validation) proportion(list []sized, factor *big.Rat) {
+	if len(list) == 0 {
+		return
+	}
+	first, last := list[0], list[len(list)-1]
+	if first.size.Lo().MulRat(factor).Less(last.size.Hi()) {
+		v.fault(ErrSize, first.place, "%s here and %s at %s are out of proportion; look at points and units", first.size, last.size, last.place)
+	}
+}
+
 func (v *validation) sides() {
 	for _, side := range []Side{Housing, Journal} {
 		codes := v.codes(side)
@@ -86,10 +189,13 @@ func (v *validation) sides() {
 
 // size checks a diameter or a wall.
 func (v *validation) size(place string, size units.LengthInterval) {
-	if !size.Bounded() || size.Lo().Sign() <= 0 {
+	if !isSize(size) {
 		v.fault(ErrSize, place, "%s; write both limits of a size above zero", size)
 	}
 }
+
+// isSize reports whether an interval is one of a diameter or a thickness.
+func isSize(a units.LengthInterval) bool { return a.Bounded() && a.Lo().Sign() > 0 }
 
 func (v *validation) matrix() {
 	if v.Rule != ByMatrix || v.Matrix == nil {
@@ -137,16 +243,19 @@ func (v *validation) sums() {
 }
 
 func (v *validation) families() {
+	if v.Ground == Standard || v.Ground != "" && len(v.Families) > 0 {
+		v.fault(ErrNoFamily, "ground", "ground to %s, with %d families; write the one family that the crank is ground to and list none, or leave ground out", v.Ground, len(v.Families))
+	}
 	for i, f := range v.Families {
 		place := "family " + f.Name
-		if f.Name == "" || strings.Contains(f.Name, "/") {
-			v.fault(ErrNoFamily, fmt.Sprintf("family %d", i+1), "%q is no name; write one without a stroke", f.Name)
+		if f.Name == "" || f.Name == Standard || strings.Contains(f.Name, "/") {
+			v.fault(ErrNoFamily, fmt.Sprintf("family %d", i+1), "%q is no name of one; write one without a stroke, and not %s", f.Name, Standard)
 		}
 		if slices.ContainsFunc(v.Families[:i], func(g Family) bool { return g.Name == f.Name }) {
 			v.fault(ErrDuplicate, place, "the family stands in the list before")
 		}
-		if f.Undersize.Sign() <= 0 {
-			v.fault(ErrSize, place, "an undersize of %s; write how much smaller the journal is", f.Undersize)
+		if err := v.possible(f); err != nil {
+			v.faults = append(v.faults, err)
 		}
 	}
 }
@@ -233,6 +342,9 @@ func (v *validation) undersizes() {
 func (s *Scheme) wall(p Part) (units.LengthInterval, error) {
 	for _, sh := range s.Shells {
 		if sh.Family == "" && sh.Grade == p.Grade && (sh.Half == p.Half || sh.Half == Either) {
+			if !isSize(sh.Wall) {
+				return sh.Wall, s.errorf(ErrSize, sh.place(), "%s; write both limits of a size above zero", sh.Wall)
+			}
 			return sh.Wall, nil
 		}
 	}

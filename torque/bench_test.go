@@ -21,8 +21,8 @@ func rows(bolts int) Pattern {
 // fourStages is a group tightened in four stages.
 func fourStages(p Pattern, order Order) Group {
 	nm := units.NewtonMetre.OfInt
-	return Group{Name: "bolts", Pattern: p, Order: order, Stages: []Stage{
-		{Pull: Tighten{To: nm(10)}}, {Pull: Tighten{To: nm(20)}}, {Pull: Tighten{To: nm(30)}}, {Pull: Turn{By: units.Degree.OfInt(90)}}}}
+	return Group{Name: "bolts", Pattern: p, Order: order, Use: SingleUse, Stages: []Stage{
+		{Pull: PullOf(Tighten{To: nm(10)})}, {Pull: PullOf(Tighten{To: nm(20)})}, {Pull: PullOf(Tighten{To: nm(30)})}, {Pull: PullOf(Turn{By: units.Degree.OfInt(90)})}}}
 }
 
 func BenchmarkNewPlan(b *testing.B) {

@@ -14,38 +14,83 @@ import (
 // cannot be one. A *FrictionError wraps it.
 var ErrFriction = errors.New("not a possible friction")
 
+// ErrAboveOne is the kind of error, and one of ErrFriction, for a coefficient above 1: 12
+// typed for 0.12. No pair of bolt surfaces comes near 1.
+var ErrAboveOne = fmt.Errorf("%w: above 1", ErrFriction)
+
 // A FrictionError says what is wrong with a coefficient and what to write instead.
 type FrictionError struct {
 	Input string // the text or the numbers, shortened if long
 	What  string // what was found: "not above zero"
 	Fix   string // what to write instead
+	Kind  error  // ErrAboveOne; nil stands for ErrFriction
 }
 
 func (e *FrictionError) Error() string {
 	return fmt.Sprintf("friction %q: %s; %s", e.Input, e.What, e.Fix)
 }
 
-// Unwrap returns ErrFriction.
-func (e *FrictionError) Unwrap() error { return ErrFriction }
+// Unwrap returns the error's kind.
+func (e *FrictionError) Unwrap() error {
+	if e.Kind == nil {
+		return ErrFriction
+	}
+	return e.Kind
+}
 
 // A Coefficient is a pure number above zero that is known between two bounds: a
-// coefficient of friction, or a nut factor. Its bounds are exact. The zero Coefficient is
+// coefficient of friction, or a nut factor. One that is typed is at most 1. Its bounds are exact. The zero Coefficient is
 // none, and every function here refuses it.
 type Coefficient struct {
 	lo, hi *big.Rat
 }
 
 // NewCoefficient returns the coefficient between two bounds. The error is a
-// *FrictionError unless 0 < lo <= hi.
+// *FrictionError unless 0 < lo <= hi <= 1, and wraps ErrAboveOne for one above 1.
 func NewCoefficient(lo, hi decimal.Decimal) (Coefficient, error) {
-	input := lo.String() + ".." + hi.String()
+	input := lo.String()
+	if !hi.Equal(lo) {
+		input += ".." + hi.String()
+	}
 	switch {
 	case lo.Sign() <= 0:
 		return Coefficient{}, &FrictionError{Input: input, What: "not above zero", Fix: `write a number above zero, as in "0.12" or "0.10..0.16"`}
 	case hi.Cmp(lo) < 0:
 		return Coefficient{}, &FrictionError{Input: input, What: "lower bound above upper bound", Fix: "exchange them"}
+	case hi.Cmp(decimal.New(1, 0)) > 0:
+		return Coefficient{}, &FrictionError{Input: input, What: "above 1", Fix: insteadOf(lo, hi), Kind: ErrAboveOne}
 	}
 	return Coefficient{lo: lo.Rat(), hi: hi.Rat()}, nil
+}
+
+// insteadOf says what to write instead of bounds of which the upper one is above 1: what
+// they are with the point one to three places further left, where that is a friction that
+// surfaces have: from 0.04, where class A of FrictionClass begins, to 0.6 (common practice,
+// no source).
+func insteadOf(lo, hi decimal.Decimal) string {
+	one := decimal.New(1, 0)
+	var likely []string
+	for places := int32(1); places <= 3; places++ {
+		shifted := func(d decimal.Decimal) decimal.Decimal {
+			if d.Cmp(one) > 0 {
+				return d.Shift(-places)
+			}
+			return d
+		}
+		a, b := shifted(lo), shifted(hi)
+		if a.Cmp(b) > 0 || a.Cmp(decimal.New(4, -2)) < 0 || b.Cmp(decimal.New(6, -1)) > 0 {
+			continue
+		}
+		text := a.String()
+		if !a.Equal(b) {
+			text += ".." + b.String()
+		}
+		likely = append(likely, `"`+text+`"`)
+	}
+	if len(likely) == 0 {
+		return `write it as a part of one, as in "0.12" or "0.10..0.16"`
+	}
+	return "write " + strings.Join(likely, " or ")
 }
 
 // A coefficient as it is typed: a number, two bounds, or a value and its uncertainty.

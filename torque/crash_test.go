@@ -39,11 +39,11 @@ func longPlan() *Plan {
 		cover = append(cover, Place{Bolt: fmt.Sprintf("cover %d", i), X: units.Millimetre.OfInt(int64(i))})
 	}
 	nm := units.NewtonMetre.OfInt
-	turn := Turn{By: units.Degree.OfInt(90)}
+	turn := PullOf(Turn{By: units.Degree.OfInt(90)})
 	plan, err := NewPlan("kill",
-		Group{Name: "mains", Pattern: mains, Yielding: true, Stages: []Stage{
-			{Pull: Tighten{To: nm(30)}, Then: []Pause{Check{Ask: "Does it turn freely?"}}}, {Pull: turn}, {Pull: turn}}},
-		Group{Name: "cover", Pattern: cover, Stages: []Stage{{Pull: Tighten{To: nm(9)}}, {Pull: turn}}})
+		Group{Name: "mains", Pattern: mains, Use: SingleUse, Stages: []Stage{
+			{Pull: PullOf(Tighten{To: nm(30)}), Then: []Pause{PauseOf(Check{Ask: "Does it turn freely?"})}}, {Pull: turn}, {Pull: turn}}},
+		Group{Name: "cover", Pattern: cover, Use: Reusable, Stages: []Stage{{Pull: PullOf(Tighten{To: nm(9)})}, {Pull: turn}}})
 	if err != nil {
 		panic(err)
 	}

@@ -30,7 +30,11 @@ func openMemory(m *memory, p *Plan) (*Ledger, error) {
 		return nil, locked()
 	}
 	m.read, m.open = 0, true
-	return openOn(m, "memory", p)
+	l, err := openOn(m, "memory", p)
+	if err == nil {
+		l.now = later
+	}
+	return l, err
 }
 
 // cutPower loses what was not synced, but for the first bytes of it if so many got
@@ -114,7 +118,7 @@ func TestNothingAcknowledgedBeforeTheDiskHasIt(t *testing.T) {
 		}
 		l = reopen()
 		want := Pending
-		if _, turn := plan.steps[n-1].Do.(Turn); turn {
+		if _, turn := plan.steps[n-1].Pull.Turn(); turn {
 			want = Unknown
 		}
 		if got := l.Status(n); got != want {

@@ -6,10 +6,10 @@
 //
 // A [Plan] is made from groups of bolts. A [Group] has a [Pattern] (which bolts
 // there are and where they stand), an [Order] to pull them in, and stages; each
-// [Stage] is one pull ([Tighten], [Turn] or [BackOff]) given to every bolt of the
-// group once. A stage may be tied to a stage of another group, so that both are
-// done together, and may be followed by pauses: a [Wait], or a [Check] such as
-// "does the crank turn freely?".
+// [Stage] is one [Pull], made by [PullOf] of a [Tighten], a [Turn] or a [BackOff], given
+// to every bolt of the group once. A stage may be tied to a stage of another group, so
+// that both are done together, and may be followed by pauses, made by [PauseOf]: a [Wait],
+// or a [Check] such as "does the crank turn freely?".
 //
 //	plan, err := torque.NewPlan("short block",
 //		torque.Group{
@@ -17,14 +17,19 @@
 //			Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}, []string{"3L", "3R"}),
 //			Order:   torque.InsideOut{},
 //			Stages: []torque.Stage{
-//				{Pull: torque.Tighten{To: units.MustParseTorque("30 N·m")}},
-//				{Pull: torque.Turn{By: units.MustParseAngle("90°")}},
+//				{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("23 N·m")})},
+//				{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("55°")})},
 //			},
-//			Yielding: true,
+//			Use: torque.SingleUse,
 //		})
 //
+// What can hurt has to be said by name: whether the bolts of a group with a turn are
+// used once ([Use]), a torque above 1000 N·m (High), a turn that takes a bolt more than
+// a full turn past snug (Beyond).
+//
 // The plan's steps are numbered from 1. Its digest names it, so that a ledger
-// knows which plan it belongs to. [Plan.Text] prints it and [Plan.Drawings] draws it.
+// knows which plan it belongs to. [Plan.Text] prints it, [Plan.Drawings] draws it, and
+// JSON carries it from one program to another.
 //
 // # The ledger
 //
@@ -37,7 +42,8 @@
 //	err = ledger.Done(step.Number)
 //
 // A turn that was begun and not finished leaves its bolt in doubt; [Ledger.Trouble]
-// says so, and what to do.
+// says so, and what to do. A wait is done when its time is over, or is recorded as
+// skipped.
 //
 // # What a bolt feels
 //

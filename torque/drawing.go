@@ -401,7 +401,7 @@ func (s *sheet) stageLine(g *drawnGroup, i int) string {
 		steps = fmt.Sprintf("step %d", first)
 	}
 	line := fmt.Sprintf("%d: %s", i+1, g.Stages[i].Pull)
-	if _, turn := g.Stages[i].Pull.(Turn); turn {
+	if g.Stages[i].Pull.turns() {
 		line = fmt.Sprintf("%d: mark, then %s", i+1, g.Stages[i].Pull)
 	}
 	if tie := g.Stages[i].During; tie != (Tie{}) {

@@ -56,7 +56,7 @@ func TestDrawings(t *testing.T) {
 		t.Fatal(err)
 	}
 	drawings := plan.Drawings()
-	if len(drawings) != 2 || drawings[0].On != "block" || strings.Join(drawings[0].Groups, " ") != "inner side" ||
+	if len(drawings) != 2 || drawings[0].On != "block" || strings.Join(drawings[0].Groups, " ") != "mains side" ||
 		drawings[1].On != "rods" {
 		t.Fatalf("%d drawings: %+v", len(drawings), drawings)
 	}
@@ -68,8 +68,8 @@ func TestDrawings(t *testing.T) {
 		"2L": 1, "S3": 1, // each bolt
 		"A1": 1, "A8": 1, "B3": 1, // and its place in its group's order
 		"B2: tighten": 0,
-		"3: mark, then turn 90° further  (steps 17 to 24)":                        1,
-		"1: tighten to 30 N·m, during stage 3 of inner  (steps 25 to 27)":         1,
+		"3: mark, then turn 55° further  (steps 20 to 27)":                        1,
+		"1: tighten to 10.5 N·m, during stage 2 of mains  (steps 17 to 19)":       1,
 		"Plan " + plan.Digest()[:12] + ". The engine maker's manual comes first.": 1,
 	} {
 		if got := count(block, text); got != want {
@@ -134,7 +134,7 @@ func TestCrowdedDrawing(t *testing.T) {
 			names = append(names, fmt.Sprintf("flange bolt %d", i+1))
 		}
 		plan, err := torque.NewPlan("crowded", torque.Group{Name: "flange", Pattern: torque.Circle(units.MustParseLength("600 mm"), names...),
-			Stages: []torque.Stage{{Pull: torque.Tighten{To: units.MustParseTorque("20 N·m")}}}})
+			Stages: []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("20 N·m")})}}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -75,7 +75,7 @@ func (d Ductility) Working(uses int, u units.LengthUnit, places int32) (units.Wo
 	w := units.Working{
 		Name:    "stretch left in a yielded bolt, at the most",
 		Formula: "1 - n Δl / reserve",
-		Numbers: fmt.Sprintf("Δl = %s, reserve = %s", d.PerUse.Format(u, places), d.Reserve.Format(u, places, units.HalfEven)),
+		Numbers: fmt.Sprintf("Δl = %s, reserve = %s", d.PerUse.FormatOutward(u, places), d.Reserve.Format(u, places, units.HalfEven)),
 		Source:  "ISO 898-1:2013, 9.7, for the elongation",
 		Notes: []string{
 			"a bolt that was tightened past yield is scrap: this shows why, and permits nothing",

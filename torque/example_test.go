@@ -1,36 +1,38 @@
 package torque_test
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
 )
 
-// Inner main cap bolts are taken to a torque and then turned; the side bolts are
-// tightened while the inner ones are turned.
+// Main cap bolts of an invented engine are taken to a torque and then turned; the side
+// bolts are tightened with their torque, before they are turned.
 func ExampleNewPlan() {
 	nm, deg := units.MustParseTorque, units.MustParseAngle
 	plan, err := torque.NewPlan("bottom end",
 		torque.Group{
-			Name:    "inner",
+			Name:    "mains",
 			Pattern: torque.Caps([]string{"1 left", "1 right"}, []string{"2 left", "2 right"}, []string{"3 left", "3 right"}),
 			Stages: []torque.Stage{
-				{Pull: torque.Tighten{To: nm("5 N·m")}},
-				{Pull: torque.Tighten{To: nm("30 N·m")}},
-				{Pull: torque.Turn{By: deg("90°")}, Then: []torque.Pause{torque.Check{Ask: "Does the crank turn freely?"}}},
+				{Pull: torque.PullOf(torque.Tighten{To: nm("7 N·m")})},
+				{Pull: torque.PullOf(torque.Tighten{To: nm("15 N·m")})},
+				{Pull: torque.PullOf(torque.Turn{By: deg("55°")}), Then: []torque.Pause{torque.PauseOf(torque.Check{Ask: "Does the crank turn freely?"})}},
 			},
-			Yielding: true,
+			Use: torque.SingleUse,
 		},
 		torque.Group{
 			Name:    "side",
 			Pattern: torque.Row("side 1", "side 2", "side 3"),
 			Order:   torque.Given{"side 2", "side 1", "side 3"},
-			Stages:  []torque.Stage{{Pull: torque.Tighten{To: nm("30 N·m")}, During: torque.Tie{Group: "inner", Stage: 3}}},
+			Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: nm("10.5 N·m")}), During: torque.Tie{Group: "mains", Stage: 2}}},
 		})
 	if err != nil {
 		fmt.Println(err)
@@ -40,17 +42,17 @@ func ExampleNewPlan() {
 		fmt.Println(step)
 	}
 	// Output:
-	// 11. 3 left: tighten to 30 N·m
-	// 12. 3 right: tighten to 30 N·m
-	// 13. 2 left: mark it, then turn 90° further
-	// 14. 2 right: mark it, then turn 90° further
-	// 15. 1 left: mark it, then turn 90° further
-	// 16. 1 right: mark it, then turn 90° further
-	// 17. 3 left: mark it, then turn 90° further
-	// 18. 3 right: mark it, then turn 90° further
-	// 19. side 2: tighten to 30 N·m
-	// 20. side 1: tighten to 30 N·m
-	// 21. side 3: tighten to 30 N·m
+	// 11. 3 left: tighten to 15 N·m
+	// 12. 3 right: tighten to 15 N·m
+	// 13. side 2: tighten to 10.5 N·m
+	// 14. side 1: tighten to 10.5 N·m
+	// 15. side 3: tighten to 10.5 N·m
+	// 16. 2 left: mark it, then turn 55° further
+	// 17. 2 right: mark it, then turn 55° further
+	// 18. 1 left: mark it, then turn 55° further
+	// 19. 1 right: mark it, then turn 55° further
+	// 20. 3 left: mark it, then turn 55° further
+	// 21. 3 right: mark it, then turn 55° further
 	// 22. Does the crank turn freely? If not: stop and find out why.
 }
 
@@ -59,7 +61,8 @@ func ExamplePlanError() {
 	_, err := torque.NewPlan("rods", torque.Group{
 		Name:    "rod bolts",
 		Pattern: torque.Row("1A", "1B"),
-		Stages:  []torque.Stage{{Pull: torque.Turn{By: units.MustParseAngle("90°")}}},
+		Use:     torque.SingleUse,
+		Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("75°")})}},
 	})
 	fmt.Println(err)
 	fmt.Println(errors.Is(err, torque.ErrNotSnug))
@@ -75,10 +78,10 @@ func rodPlan() *torque.Plan {
 		Pattern: torque.Caps([]string{"1A", "1B"}, []string{"2A", "2B"}),
 		Order:   torque.Rows{},
 		Stages: []torque.Stage{
-			{Pull: torque.Tighten{To: units.MustParseTorque("25 N·m")}},
-			{Pull: torque.Turn{By: units.MustParseAngle("90°")}},
+			{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("8 N·m")})},
+			{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("75°")})},
 		},
-		Yielding: true,
+		Use: torque.SingleUse,
 	})
 	if err != nil {
 		panic(err)
@@ -126,11 +129,11 @@ func ExampleOpenLedger() {
 	fmt.Println(step)
 	// Output:
 	// <nil>
-	// true 5. 1A: mark it, then turn 90° further
+	// true 5. 1A: mark it, then turn 75° further
 	// Nobody knows how far 1A was turned, and turning it again may take it too far. Back it off and scrap it; fit a new bolt and say that it was replaced. Its stages then begin again.
 	// true
 	// <nil>
-	// 1. 1A: tighten to 25 N·m
+	// 1. 1A: tighten to 8 N·m
 }
 
 func ExamplePlan_Text() {
@@ -139,10 +142,10 @@ func ExamplePlan_Text() {
 	fmt.Println(text)
 	// Output:
 	// rod bolts, stage 1 of 2
-	//   1. 1A: tighten to 25 N·m
-	//   2. 1B: tighten to 25 N·m
-	//   3. 2A: tighten to 25 N·m
-	//   4. 2B: tighten to 25 N·m
+	//   1. 1A: tighten to 8 N·m
+	//   2. 1B: tighten to 8 N·m
+	//   3. 2A: tighten to 8 N·m
+	//   4. 2B: tighten to 8 N·m
 }
 
 func ExamplePlan_Drawings() {
@@ -182,7 +185,7 @@ func ExamplePasses() {
 // Backing off and repeating settles a gasket or the threads.
 func ExampleRepeat() {
 	stages := torque.Repeat(2, torque.BackOff{By: units.MustParseAngle("90°")},
-		torque.Stage{Pull: torque.Tighten{To: units.MustParseTorque("40 N·m")}})
+		torque.Stage{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("40 N·m")})})
 	for _, stage := range stages {
 		fmt.Println(stage.Pull)
 	}
@@ -198,4 +201,51 @@ func ExampleTighten_WithRunOn() {
 	fmt.Println(table.WithRunOn(units.MustParseTorque("30 lbf·in")))
 	// Output:
 	// tighten to 90 lbf·in (80 lbf·in to 100 lbf·in)
+}
+
+// A stage in JSON says the kind of its pull, and null for what there is not.
+func ExampleStage_MarshalJSON() {
+	stage := torque.Stage{Pull: torque.PullOf(torque.TurnWithin(units.MustParseAngleInterval("70..80°")))}
+	text, err := json.Marshal(stage)
+	fmt.Println(string(text), err)
+	var back torque.Stage
+	err = json.Unmarshal(text, &back)
+	turn, is := back.Pull.Turn()
+	fmt.Println(turn, is, err)
+	// Output:
+	// {"pull":{"kind":"turn","by":"75 °","within":"70..80 °","beyond":false},"order":null,"during":null,"then":[]} <nil>
+	// turn 75° further (70° to 80°) true <nil>
+}
+
+// A wait is done when its time is over. One that is cut short is recorded as skipped.
+func ExampleLedger_Skip() {
+	folder, err := os.MkdirTemp("", "ledger")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	defer os.RemoveAll(folder)
+	plan, err := torque.NewPlan("cover", torque.Group{
+		Name:    "cover bolts",
+		Pattern: torque.Row("a"),
+		Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("9 N·m")})}},
+		First:   []torque.Pause{torque.PauseOf(torque.Wait{For: 10 * time.Minute, Why: "for the sealant"})},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	ledger, err := torque.OpenLedger(filepath.Join(folder, "cover.ledger"), plan)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	defer ledger.Close()
+	fmt.Println(ledger.Begin(1))
+	fmt.Println(errors.Is(ledger.Done(1), torque.ErrTooSoon))
+	fmt.Println(ledger.Skip(1), ledger.Status(1))
+	// Output:
+	// <nil>
+	// true
+	// <nil> skipped
 }

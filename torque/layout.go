@@ -3,6 +3,7 @@ package torque
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 )
 
@@ -131,18 +132,17 @@ func (l *layout) emit(n node) {
 	stage := group.Stages[n.stage]
 	if n.stage == 0 {
 		for _, pause := range group.First {
-			l.add(Step{Group: group.Name, Do: pause})
+			l.add(Step{Group: group.Name, Pause: pause})
 		}
 	}
-	_, turn := stage.Pull.(Turn)
 	for _, bolt := range l.orders[n] {
-		l.add(Step{Group: group.Name, Stage: n.stage + 1, Bolt: bolt, Do: stage.Pull, Mark: turn})
+		l.add(Step{Group: group.Name, Stage: n.stage + 1, Bolt: bolt, Pull: stage.Pull, Mark: stage.Pull.turns()})
 	}
 	for _, t := range l.tied[n] {
 		l.emit(t)
 	}
 	for _, pause := range stage.Then {
-		l.add(Step{Group: group.Name, Stage: n.stage + 1, Do: pause})
+		l.add(Step{Group: group.Name, Stage: n.stage + 1, Pause: pause})
 	}
 }
 
@@ -184,6 +184,9 @@ func (l *layout) arrangeAll() error {
 
 // arrange puts a group's bolts in an order and checks that each is there once.
 func arrange(g Group, order Order) ([]string, error) {
+	if v := reflect.ValueOf(order); v.Kind() == reflect.Pointer && v.IsNil() {
+		return nil, &PlanError{Kind: ErrOrderName, Group: g.Name, What: fmt.Sprintf("its order is a nil %T", order), Fix: "give it the order itself, or leave it out"}
+	}
 	bolts := order.Arrange(slices.Clone(g.Pattern))
 	left := map[string]int{}
 	for _, b := range g.Pattern.Bolts() {
@@ -195,7 +198,7 @@ func arrange(g Group, order Order) ([]string, error) {
 		switch {
 		case !known:
 			bad = append(bad, &PlanError{Kind: ErrUnknownBolt, Group: g.Name, Bolt: b, What: "its order names a bolt that the group does not have",
-				Fix: fmt.Sprintf("name only its bolts: %s", some(g.Pattern.Bolts()))})
+				Fix: meant(b, g.Pattern.Bolts(), "name only its bolts: "+some(g.Pattern.Bolts()))})
 		case n == 0:
 			bad = append(bad, &PlanError{Kind: ErrOrderRepeats, Group: g.Name, Bolt: b, What: "its order names the bolt twice, which would pull it twice",
 				Fix: "name it once"})
@@ -240,7 +243,7 @@ func (l *layout) findTies() error {
 			host, found := l.plan.group[tie.Group]
 			if !found {
 				bad = append(bad, &PlanError{Kind: ErrNoSuchStage, Group: group.Name, Stage: s + 1,
-					What: fmt.Sprintf("tied to group %q, which does not exist", tie.Group), Fix: "name one of the plan's groups: " + some(l.groupNames())})
+					What: fmt.Sprintf("tied to group %q, which does not exist", tie.Group), Fix: meant(tie.Group, l.groupNames(), "name one of the plan's groups: "+some(l.groupNames()))})
 				continue
 			}
 			if stages := len(l.plan.groups[host].Stages); tie.Stage < 1 || tie.Stage > stages {

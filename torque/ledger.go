@@ -23,8 +23,8 @@ import (
 // Each line has fields between tabs, the last a checksum of the line and of the
 // checksum before it, so that a line altered, taken out or put in is noticed. The
 // first line names the plan by its digest. The others say their number, the time,
-// what happened (begin, done, stopped, hold, lost, replaced, loosened), to which step
-// and which bolt.
+// what happened (begin, done, skipped, stopped, hold, lost, replaced, loosened), to which
+// step and which bolt.
 //
 // A crash while a line is being written can leave the last line torn: without its end,
 // or with zeros in place of its beginning. [OpenLedger] then moves it to a file
@@ -43,6 +43,7 @@ type Ledger struct {
 	sum      uint32 // the last line's checksum
 	aside    *Aside
 	failed   error // once writing has failed, nothing is known of the file any more
+	now      func() time.Time
 }
 
 // Aside is a torn last line that was moved out of a ledger.
@@ -69,7 +70,7 @@ func OpenLedger(path string, p *Plan) (*Ledger, error) {
 
 // openOn opens the ledger on a disk, which it closes if it cannot.
 func openOn(file disk, path string, p *Plan) (*Ledger, error) {
-	l := &Ledger{file: file, path: path, progress: NewProgress(p)}
+	l := &Ledger{file: file, path: path, progress: NewProgress(p), now: time.Now}
 	if err := l.load(); err != nil {
 		file.Close()
 		return nil, withPath(path, err)
@@ -98,7 +99,7 @@ func ReadLedger(path string, p *Plan) (*Progress, error) {
 type Entry struct {
 	Line int       // in the file, from 1
 	Time time.Time // to the second, as the clock of the machine said
-	What string    // begin, done, stopped, hold, lost, replaced or loosened
+	What string    // begin, done, skipped, stopped, hold, lost, replaced or loosened
 	Step int       // 0 where a bolt was replaced or loosened
 	Bolt string    // empty for a pause
 }
@@ -160,8 +161,18 @@ func (l *Ledger) Path() string { return l.path }
 func (l *Ledger) Begin(number int) error { return l.step(begin, number) }
 
 // Done records that a step that was begun has been done. The error, a *LedgerError,
-// refuses one that was not begun, is done already, or is in doubt.
+// refuses one that was not begun, is done already, or is in doubt, and a wait that is not
+// over: ErrTooSoon.
+//
+// Within one program a wait is timed by a clock that nobody can set, which may stand
+// while the machine sleeps. Where another program began it, the clock of the machine
+// counts: ErrClock says that it was set back before the beginning. That it was set
+// forward nobody can tell.
 func (l *Ledger) Done(number int) error { return l.step(finish, number) }
+
+// Skip records that a wait that was begun is cut short knowingly: the plan goes on, and
+// its status stays Skipped. The error wraps ErrNotWait for any other step.
+func (l *Ledger) Skip(number int) error { return l.step(skip, number) }
 
 // Stop records that a step that was begun was given up part-way: a torque, a wait or
 // a check is to be done again, and a turn leaves its bolt unknown.
@@ -172,8 +183,8 @@ func (l *Ledger) Stop(number int) error { return l.step(stop, number) }
 func (l *Ledger) Replace(bolt string) error { return l.append(happening{event: replace, bolt: bolt}) }
 
 // Loosen records that a bolt was backed off until it turns freely: its steps are to be
-// done again, as in Replace. The error wraps ErrScrap for a bolt of a yielding
-// group that has been turned.
+// done again, as in Replace. The error wraps ErrScrap for a single-use bolt whose turn,
+// or, where it has none, whose greatest torque, was begun.
 func (l *Ledger) Loosen(bolt string) error { return l.append(happening{event: loosen, bolt: bolt}) }
 
 // Close closes the file. A step that is begun stays begun: it goes on while no
@@ -230,6 +241,7 @@ func (l *Ledger) append(h happening) error {
 	if l.failed != nil {
 		return l.failed
 	}
+	h.at = l.now()
 	if err := l.progress.check(h); err != nil {
 		return withPath(l.path, err)
 	}
@@ -240,7 +252,10 @@ func (l *Ledger) append(h happening) error {
 // the sync fails, nobody knows what the disk holds: the ledger refuses all else
 // until it is opened, and read, again.
 func (l *Ledger) write(h happening) error {
-	line, sum := recordLine(l.lines, time.Now(), h, l.sum)
+	if h.at.IsZero() {
+		h.at = l.now()
+	}
+	line, sum := recordLine(l.lines, h.at, h, l.sum)
 	if err := l.put(line); err != nil {
 		return err
 	}

@@ -1,6 +1,10 @@
 package torque
 
-import "fmt"
+import (
+	"fmt"
+
+	"example.com/closefit/units"
+)
 
 // model is a ledger told as a list of what was acknowledged, with everything worked
 // out from the list anew each time. It is the plain reference that the ledger is
@@ -13,7 +17,7 @@ type model struct {
 // status works out the status of a step from all that happened.
 func (m *model) status(n int) Status {
 	step := m.plan.steps[n-1]
-	_, turn := step.Do.(Turn)
+	_, turn := step.Pull.Turn()
 	status := Pending
 	for i, e := range m.events {
 		switch {
@@ -23,6 +27,8 @@ func (m *model) status(n int) Status {
 				status = Begun
 			case finish:
 				status = Done
+			case skip:
+				status = Skipped
 			case stop, lose:
 				status = Pending
 				if turn {
@@ -80,7 +86,7 @@ func (m *model) add(e event, n int) {
 // next returns the first step that is not done, or 0.
 func (m *model) next() int {
 	for n := range m.plan.Len() {
-		if m.status(n+1) != Done {
+		if s := m.status(n + 1); s != Done && s != Skipped {
 			return n + 1
 		}
 	}
@@ -100,11 +106,8 @@ func (m *model) kind(h happening) error {
 		case open != 0 && m.plan.steps[open-1].Bolt != h.bolt:
 			return ErrOtherBegun
 		}
-		for _, n := range numbers {
-			step := m.plan.steps[n-1]
-			if _, turn := step.Do.(Turn); turn && h.event == loosen && m.plan.groupOf(step).Yielding && m.status(n) != Pending {
-				return ErrScrap
-			}
+		if h.event == loosen && m.spent(h.bolt) {
+			return ErrScrap
 		}
 		return nil
 	}
@@ -112,13 +115,16 @@ func (m *model) kind(h happening) error {
 		return ErrNoSuchStep
 	}
 	switch m.status(h.step) {
-	case Done:
+	case Done, Skipped:
 		return ErrAlreadyDone
 	case Unknown:
 		return ErrInDoubt
 	case Begun:
 		if h.event == begin {
 			return ErrAlreadyBegun
+		}
+		if _, wait := m.plan.steps[h.step-1].Pause.Wait(); h.event == skip && !wait {
+			return ErrNotWait
 		}
 		return nil
 	}
@@ -135,9 +141,46 @@ func (m *model) kind(h happening) error {
 	return nil
 }
 
+// spent reports whether a bolt of a single-use group has had a turn begun, or, where the
+// group has none, its greatest torque, since it was last replaced.
+func (m *model) spent(bolt string) (spent bool) {
+	for _, e := range m.events {
+		if e.bolt != bolt {
+			continue
+		}
+		if e.event == replace {
+			spent = false
+		}
+		if e.event != begin {
+			continue
+		}
+		group := m.plan.groupOf(m.plan.steps[e.step-1])
+		if group.Use != SingleUse {
+			continue
+		}
+		turns, greatest := false, units.Torque{}
+		for _, s := range group.Stages {
+			if _, is := s.Pull.Turn(); is {
+				turns = true
+			}
+			if t, is := s.Pull.Tighten(); is && greatest.Less(t.To) {
+				greatest = t.To
+			}
+		}
+		pull := m.plan.steps[e.step-1].Pull
+		if _, is := pull.Turn(); is {
+			spent = true
+		}
+		if t, is := pull.Tighten(); is && !turns && t.To.Equal(greatest) {
+			spent = true
+		}
+	}
+	return spent
+}
+
 // compare returns what of p is not as the model has it.
 func (m *model) compare(p *Progress) error {
-	done := 0
+	done, skipped := 0, 0
 	for n := 1; n <= m.plan.Len(); n++ {
 		if got, want := p.Status(n), m.status(n); got != want {
 			return fmt.Errorf("step %d is %v, want %v, after %v", n, got, want, m.events)
@@ -145,9 +188,12 @@ func (m *model) compare(p *Progress) error {
 		if m.status(n) == Done {
 			done++
 		}
+		if m.status(n) == Skipped {
+			skipped++
+		}
 	}
-	if p.DoneCount() != done || p.Finished() != (done == m.plan.Len()) {
-		return fmt.Errorf("%d done, want %d", p.DoneCount(), done)
+	if p.DoneCount() != done || p.SkippedCount() != skipped || p.Finished() != (done+skipped == m.plan.Len()) {
+		return fmt.Errorf("%d done and %d skipped, want %d and %d", p.DoneCount(), p.SkippedCount(), done, skipped)
 	}
 	step, ok := p.Next()
 	if want := m.next(); ok != (want != 0) || step.Number != want {

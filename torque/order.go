@@ -23,9 +23,11 @@ type Order interface {
 // in order first and then the bolts of each, so that no cap is left cocked. Rows and
 // Given are the exceptions: they take the bolts as they stand, and as they are told.
 
-// InsideOut begins in the middle of the pattern and works outward. Of those equally
-// far from the middle next is the one farthest from the last; of several the first
-// named. So a row of five is pulled 3, 2, 4, 1, 5.
+// InsideOut begins in the middle of the pattern, which is the centre of the smallest
+// circle around its bolts, and works outward. Among bolts equally far from the middle,
+// the next is the one farthest from the last, and of several the first named; where they
+// stand evenly round a circle they are pulled crosswise, as by Cross. So a row of five
+// is pulled 3, 2, 4, 1, 5, and five on a circle 1, 3, 5, 2, 4.
 type InsideOut struct{}
 
 // OutsideIn begins farthest from the middle and works inward, crosswise as
@@ -36,11 +38,18 @@ type OutsideIn struct{}
 // equally far from it.
 type Spiral struct{}
 
-// Cross goes across the pattern from each bolt to the one opposite, as on a flange:
-// first two opposite bolts, then the two between them, then the next such four,
-// begun as far from the last as can be. Twelve on a circle are pulled 1, 7, 4, 10,
-// 2, 8, 5, 11, 3, 9, 6, 12. The bolts are taken by their direction from the middle,
-// clockwise from the first named; one in the middle comes first.
+// Cross goes across the pattern from each bolt to the one opposite, as on a flange. A
+// number of bolts that divides by four goes by fours: a bolt, the one opposite, the one a
+// quarter round, and the one opposite that. Another even number goes by opposite pairs. The next
+// four, or pair, begins as far as can be from the bolts pulled already. An odd number
+// has no opposites: next is always the bolt farthest from the last, so that the way is
+// a star. Eight are pulled 1, 5, 3, 7, 2, 6, 4, 8, and five 1, 3, 5, 2, 4.
+//
+// The bolts are taken by their direction from the middle, from the first named on, the
+// way round on which its neighbour is named first; one in the middle comes first.
+//
+// Source: the sequences of ASME PCC-1 for flanges of 4 to 32 bolts, from memory; pairs
+// and stars of other numbers are common practice, no source.
 type Cross struct{}
 
 // Rows pulls row after row down the page, each from left to right: cap after cap
@@ -67,14 +76,14 @@ func (Cross) Arrange(p Pattern) []string { return byPart(p, cross) }
 
 func insideOut(all []seat) (order []seat) {
 	for _, ring := range rings(all) {
-		order = crosswise(order, ring)
+		order = ringwise(order, ring)
 	}
 	return order
 }
 
 func outsideIn(all []seat) (order []seat) {
 	for _, ring := range slices.Backward(rings(all)) {
-		order = crosswise(order, ring)
+		order = ringwise(order, ring)
 	}
 	return order
 }
@@ -95,8 +104,9 @@ func spiral(all []seat) (order []seat) {
 
 func cross(all []seat) (order []seat) {
 	var round []seat
+	near := tolerance(all)
 	for _, s := range all {
-		if s.distance == 0 {
+		if s.distance <= near {
 			order = append(order, s)
 		} else {
 			round = append(round, s)
@@ -105,12 +115,32 @@ func cross(all []seat) (order []seat) {
 	if len(round) == 0 {
 		return order
 	}
-	from := round[0].direction()
+	return append(order, starred(goRound(round, 0))...)
+}
+
+// goRound returns the seats of a ring by direction, from one of them on, the way round on
+// which its neighbour is named first.
+func goRound(ring []seat, first int) []seat {
+	from := ring[first].direction()
+	named := map[string]int{}
+	for i, s := range ring {
+		named[s.bolt] = i
+	}
+	round := slices.Clone(ring)
 	slices.SortStableFunc(round, func(a, b seat) int {
 		return cmp.Or(
 			cmp.Compare(clockwise(from, a.direction()), clockwise(from, b.direction())),
 			cmp.Compare(a.distance, b.distance))
 	})
+	if last := len(round) - 1; last > 1 && named[round[last].bolt] < named[round[1].bolt] {
+		slices.Reverse(round[1:])
+	}
+	return round
+}
+
+// starred returns the seats of a ring, given as they go round, in the order of the star.
+func starred(round []seat) []seat {
+	order := make([]seat, 0, len(round))
 	for _, i := range star(len(round)) {
 		order = append(order, round[i])
 	}
@@ -133,8 +163,8 @@ func byPart(p Pattern, arrange func([]seat) []seat) []string {
 		bolts[key] = append(bolts[key], s)
 	}
 	for i := range parts {
-		left, right, top, bottom := box(bolts[parts[i].bolt])
-		parts[i].x, parts[i].y = (left+right)/2, (top+bottom)/2
+		x2, y2 := twiceMiddle(bolts[parts[i].bolt])
+		parts[i].x, parts[i].y = x2/2, y2/2
 	}
 	var order []string
 	for _, part := range arrange(centred(parts)) {
@@ -193,15 +223,45 @@ func star(n int) []int {
 	return order
 }
 
-// spread returns 0..n-1 in strides of half of n, so that neighbours do not follow
-// one another where that can be.
+// spread returns 0..n-1, which stand in a circle, in an order in which each next one is as
+// far as can be from those before it: from the nearest of them on either side, then from
+// the nearest on the other; of several, from the last one, then from the one before, and
+// so on; of several still, the first.
 func spread(n int) []int {
-	stride := max(1, n/2)
-	var order []int
-	for start := range stride {
-		for i := start; i < n; i += stride {
-			order = append(order, i)
+	if n == 0 {
+		return nil
+	}
+	order := make([]int, 1, n)
+	// How far back and ahead the nearest of the order stands; 0 for those in the order.
+	back, ahead := make([]int, n), make([]int, n)
+	for i := 1; i < n; i++ {
+		back[i], ahead[i] = i, n-i
+	}
+	apart := func(a, b int) int { return min((a-b+n)%n, (b-a+n)%n) }
+	farther := func(a, b int) bool {
+		c := cmp.Or(
+			cmp.Compare(min(back[a], ahead[a]), min(back[b], ahead[b])),
+			cmp.Compare(max(back[a], ahead[a]), max(back[b], ahead[b])))
+		for k := len(order) - 1; c == 0 && k >= 0; k-- {
+			c = cmp.Compare(apart(a, order[k]), apart(b, order[k]))
 		}
+		return c > 0
+	}
+	for len(order) < n {
+		next := -1
+		for i := range n {
+			if back[i] > 0 && (next < 0 || farther(i, next)) {
+				next = i
+			}
+		}
+		for d := 1; d < ahead[next]; d++ {
+			back[(next+d)%n] = d
+		}
+		for d := 1; d < back[next]; d++ {
+			ahead[(next-d+n)%n] = d
+		}
+		back[next], ahead[next] = 0, 0
+		order = append(order, next)
 	}
 	return order
 }
@@ -226,13 +286,13 @@ func points(p Pattern) []seat {
 	return all
 }
 
-// centred moves the seats to lie about the middle of the box that holds them, and
-// doubles their distances so that they stay whole.
+// centred moves the seats to lie about their middle, and doubles their distances so that
+// they stay whole.
 func centred(all []seat) []seat {
-	left, right, top, bottom := box(all)
+	x2, y2 := twiceMiddle(all)
 	for i := range all {
 		s := &all[i]
-		s.x, s.y = 2*s.x-left-right, 2*s.y-top-bottom
+		s.x, s.y = 2*s.x-x2, 2*s.y-y2
 		s.distance = length(s.x, s.y)
 	}
 	return all
@@ -294,19 +354,57 @@ func rings(all []seat) [][]seat {
 	return rings
 }
 
+// ringwise appends the seats of a ring to the order: by the star where they stand evenly
+// round, else crosswise. It begins with the first named, or after others with the
+// farthest from the last.
+func ringwise(order, ring []seat) []seat {
+	if !evenly(ring) {
+		return crosswise(order, ring)
+	}
+	first := 0
+	if len(order) > 0 {
+		first = farthestFrom(order[len(order)-1], ring)
+	}
+	return append(order, starred(goRound(ring, first))...)
+}
+
+// evenly reports whether the seats of a ring, of which there are more than four, stand
+// evenly round the middle, each gap within a tenth of the others' mean. Of up to four,
+// crosswise does the same and heeds which sides are long.
+func evenly(ring []seat) bool {
+	n := int64(len(ring))
+	if n <= 4 {
+		return false
+	}
+	round := goRound(ring, 0)
+	for i, s := range round {
+		gap := clockwise(s.direction(), round[(i+1)%len(round)].direction())
+		gap = min(gap, 1e6-gap) // the way may go either round
+		if mean := int64(1e6) / n; gap < mean-mean/10 || gap > mean+mean/10 {
+			return false
+		}
+	}
+	return true
+}
+
+// farthestFrom returns which seat is farthest from another; of several the first.
+func farthestFrom(last seat, ring []seat) int {
+	next, most := 0, int64(-1)
+	for i, s := range ring {
+		if d := length(s.x-last.x, s.y-last.y); d > most {
+			next, most = i, d
+		}
+	}
+	return next
+}
+
 // crosswise appends the seats of a ring to the order, each as far from the one
 // before as can be.
 func crosswise(order, ring []seat) []seat {
 	for len(ring) > 0 {
 		next := 0
 		if len(order) > 0 {
-			last := order[len(order)-1]
-			most := int64(-1)
-			for i, s := range ring {
-				if d := length(s.x-last.x, s.y-last.y); d > most {
-					next, most = i, d
-				}
-			}
+			next = farthestFrom(order[len(order)-1], ring)
 		}
 		order = append(order, ring[next])
 		ring = slices.Delete(ring, next, next+1)
@@ -327,18 +425,18 @@ func clockwise(from, to int64) int64 { return ((to-from)%1e6 + 1e6) % 1e6 }
 // ParseOrder reads the name of an order: "inside out", "outside in", "spiral",
 // "cross" or "rows". The error is a *PlanError that wraps ErrOrderName.
 func ParseOrder(s string) (Order, error) {
-	switch strings.Join(strings.Fields(strings.ReplaceAll(strings.ToLower(s), "-", " ")), " ") {
-	case "inside out":
-		return InsideOut{}, nil
-	case "outside in":
-		return OutsideIn{}, nil
-	case "spiral":
-		return Spiral{}, nil
-	case "cross":
-		return Cross{}, nil
-	case "rows":
-		return Rows{}, nil
+	words := strings.Join(strings.Fields(strings.ReplaceAll(strings.ToLower(s), "-", " ")), " ")
+	for _, known := range orders {
+		if known.name == words {
+			return known.order, nil
+		}
 	}
 	return nil, &PlanError{Kind: ErrOrderName, What: fmt.Sprintf("%q is the name of no order", s),
 		Fix: `write "inside out", "outside in", "spiral", "cross" or "rows", or list the bolts`}
 }
+
+// orders are the orders that have a name.
+var orders = []struct {
+	name  string
+	order Order
+}{{"inside out", InsideOut{}}, {"outside in", OutsideIn{}}, {"spiral", Spiral{}}, {"cross", Cross{}}, {"rows", Rows{}}}

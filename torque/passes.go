@@ -11,7 +11,7 @@ func Repeat(times int, backOff BackOff, stages ...Stage) []Stage {
 	}
 	all := append([]Stage(nil), stages...)
 	for range times - 1 {
-		all = append(all, Stage{Pull: backOff})
+		all = append(all, Stage{Pull: PullOf(backOff)})
 		all = append(all, stages...)
 	}
 	return all
@@ -29,7 +29,7 @@ func Passes(final Tighten, percent ...int64) []Stage {
 		if share <= 0 {
 			panic("torque: Passes needs shares above zero")
 		}
-		stages = append(stages, Stage{Pull: final.scaled(big.NewRat(share, 100))})
+		stages = append(stages, Stage{Pull: PullOf(final.scaled(big.NewRat(share, 100)))})
 	}
 	return stages
 }

@@ -1,8 +1,6 @@
 package torque
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"slices"
@@ -14,13 +12,32 @@ import (
 
 // A Group is bolts that are tightened alike.
 type Group struct {
-	Name     string  // unique in the plan
-	Pattern  Pattern // its bolts
-	Order    Order   // the order to pull them in; InsideOut if nil
-	Stages   []Stage // what is done to each bolt, in order
-	Yielding bool    // the turn takes the bolts past yield: each is used once
-	On       string  // the part they stand on; groups on one part share a drawing
-	First    []Pause // what must be so before the first stage: "oil the threads"
+	Name    string  // unique in the plan, and not by case or blanks alone
+	Pattern Pattern // its bolts
+	Order   Order   // the order to pull them in; InsideOut if nil
+	Stages  []Stage // what is done to each bolt, in order
+	Use     Use     // whether the bolts may be used again; has to be said where one stage is a Turn
+	On      string  // the part they stand on; groups on one part share a drawing
+	First   []Pause // what must be so before the first stage: "oil the threads"
+}
+
+// clone returns a copy that shares nothing with g that can be changed.
+func (g Group) clone() Group {
+	g.Pattern, g.Stages, g.First, g.Order = slices.Clone(g.Pattern), slices.Clone(g.Stages), slices.Clone(g.First), cloneOrder(g.Order)
+	for i := range g.Stages {
+		stage := &g.Stages[i]
+		stage.Order, stage.Then = cloneOrder(stage.Order), slices.Clone(stage.Then)
+	}
+	return g
+}
+
+// cloneOrder copies a list of bolts. The other orders hold nothing, and one written by
+// others was asked for its arrangement when the plan was made and is not asked again.
+func cloneOrder(o Order) Order {
+	if given, is := o.(Given); is {
+		return slices.Clone(given)
+	}
+	return o
 }
 
 // A Stage is one pull given to every bolt of a group once, before the next stage
@@ -44,11 +61,28 @@ type Step struct {
 	Group  string // the name of its group
 	Stage  int    // in its group, from 1; 0 before the first
 	Bolt   string // empty for a pause
-	Do     Action
-	Mark   bool // mark the bolt and what it stands on before the pull
+	Pull   Pull   // what is done to the bolt; the zero Pull in a pause
+	Pause  Pause  // what is waited for or looked at; the zero Pause in a pull
+	Mark   bool   // mark the bolt and what it stands on before the pull
 }
 
-// String returns the step in words: "12. main 3 left: mark it, then turn 90° further".
+// Do says what to do, in a few words, and not to which bolt: "turn 55° further".
+func (s Step) Do() string {
+	if s.IsPause() {
+		return s.Pause.String()
+	}
+	return s.Pull.String()
+}
+
+// Brief says it in so few letters that they can be shown large: "+55°".
+func (s Step) Brief() string {
+	if s.IsPause() {
+		return s.Pause.Brief()
+	}
+	return s.Pull.Brief()
+}
+
+// String returns the step in words: "12. main 3 left: mark it, then turn 55° further".
 func (s Step) String() string {
 	text := strconv.Itoa(s.Number) + ". "
 	if s.Bolt != "" {
@@ -57,7 +91,7 @@ func (s Step) String() string {
 	if s.Mark {
 		text += "mark it, then "
 	}
-	return text + s.Do.String()
+	return text + s.Do()
 }
 
 // IsPause reports whether the step is a wait or a check, on no bolt.
@@ -100,8 +134,14 @@ func NewPlan(name string, groups ...Group) (*Plan, error) {
 // Name returns the plan's name.
 func (p *Plan) Name() string { return p.name }
 
-// Groups returns the plan's groups.
-func (p *Plan) Groups() []Group { return slices.Clone(p.groups) }
+// Groups returns the plan's groups, as a copy that is the caller's own.
+func (p *Plan) Groups() []Group {
+	groups := make([]Group, len(p.groups))
+	for i, g := range p.groups {
+		groups[i] = g.clone()
+	}
+	return groups
+}
 
 // Steps returns every step, the first numbered 1.
 func (p *Plan) Steps() []Step { return slices.Clone(p.steps) }
@@ -120,6 +160,15 @@ func (p *Plan) Step(number int) (s Step, ok bool) {
 // groupOf returns the group of a step.
 func (p *Plan) groupOf(s Step) Group { return p.groups[p.group[s.Group]] }
 
+// bolts returns the names of the plan's bolts, group by group.
+func (p *Plan) bolts() []string {
+	var names []string
+	for _, g := range p.groups {
+		names = append(names, g.Pattern.Bolts()...)
+	}
+	return names
+}
+
 // Covers returns nil if the plan has every one of the bolts. The error joins a
 // *PlanError that wraps ErrOnNoGroup for each bolt that it has not.
 func (p *Plan) Covers(bolts []string) error {
@@ -127,15 +176,11 @@ func (p *Plan) Covers(bolts []string) error {
 	for _, b := range bolts {
 		if p.ofBolt[b] == nil {
 			bad = append(bad, &PlanError{Kind: ErrOnNoGroup, Bolt: b, What: "on no group, so nobody would tighten it",
-				Fix: "name it in a group"})
+				Fix: meant(b, p.bolts(), "name it in a group")})
 		}
 	}
 	return errors.Join(bad...)
 }
-
-// Digest returns what identifies the plan: 64 hexadecimal digits that are the same
-// for two plans with the same steps, and for no others.
-func (p *Plan) Digest() string { return p.digest }
 
 // Text returns the plan as lines of text, one for each step, under a heading for
 // each stage.
@@ -172,7 +217,7 @@ func (p *Plan) Cautions() []string {
 		"The engine maker's manual and licensed practice come first: check every torque, angle and order here against them.",
 		"Torque means what the manual says of threads and seats: dry, oiled or with the maker's lubricant. Oil that was not meant raises preload.",
 	}
-	yielding := slices.ContainsFunc(p.groups, func(g Group) bool { return g.Yielding })
+	yielding := slices.ContainsFunc(p.groups, Group.singleUse)
 	turning := slices.ContainsFunc(p.steps, func(s Step) bool { return s.Mark })
 	if yielding {
 		cautions = append(cautions, "A bolt that has been tightened past yield is scrap once it is loosened: never use it again.")
@@ -192,33 +237,50 @@ func (p *Plan) take(groups []Group) error {
 	if err := checkText(p.name); err != nil {
 		bad = append(bad, &PlanError{Kind: ErrName, What: "the plan's name has " + err.Error()})
 	}
-	owner := map[string]string{}
+	names := namesakes{}
+	groupNames := map[string]string{}
 	for i, g := range groups {
-		if _, taken := p.group[g.Name]; taken {
+		if first, taken := groupNames[folded(g.Name)]; taken && first != g.Name {
+			bad = append(bad, in(g, alike("the groups", g.Name, first)))
+		} else if taken {
 			bad = append(bad, &PlanError{Kind: ErrName, Group: g.Name, What: "two groups have this name", Fix: "rename one"})
 		}
+		groupNames[folded(g.Name)] = g.Name
 		p.group[g.Name] = i
-		g.Pattern, g.Stages = slices.Clone(g.Pattern), slices.Clone(g.Stages)
+		g = g.clone()
 		if g.Order == nil {
 			g.Order = InsideOut{}
 		}
-		bad = append(bad, checkGroup(g, owner)...)
+		bad = append(bad, checkGroup(g, names)...)
 		p.groups = append(p.groups, g)
 	}
 	return errors.Join(bad...)
 }
 
-// checkGroup returns what is wrong with a group by itself. The owner of each bolt
-// is noted.
-func checkGroup(g Group, owner map[string]string) (bad []error) {
-	fail := func(e *PlanError) {
-		e.Group = g.Name
-		bad = append(bad, e)
+// in notes the group in an error.
+func in(g Group, e *PlanError) *PlanError {
+	e.Group = g.Name
+	return e
+}
+
+// namesakes are the bolts and the parts of a plan by their folded names.
+type namesakes map[string]namesake
+
+type namesake struct{ name, group string }
+
+// checkGroup returns what is wrong with a group by itself, and with the names that it
+// shares with those before it.
+func checkGroup(g Group, names namesakes) (bad []error) {
+	fail := func(e *PlanError) { bad = append(bad, in(g, e)) }
+	if e := checkName(g.Name, "a group"); e != nil {
+		fail(e)
 	}
-	if strings.TrimSpace(g.Name) == "" {
-		fail(&PlanError{Kind: ErrName, What: "a group without a name", Fix: "name it, so that its steps can be told from others'"})
-	} else if err := checkText(g.Name + g.On); err != nil {
-		fail(&PlanError{Kind: ErrName, What: err.Error()})
+	if g.On != "" {
+		if e := checkName(g.On, "a part"); e != nil {
+			fail(e)
+		} else if e := names.part("on "+folded(g.On), g.On); e != nil {
+			fail(e)
+		}
 	}
 	if len(g.Pattern) == 0 {
 		fail(&PlanError{Kind: ErrNoBolts, Fix: "name its bolts"})
@@ -232,35 +294,69 @@ func checkGroup(g Group, owner map[string]string) (bad []error) {
 			fail(e)
 			continue
 		}
-		if first, taken := owner[place.Bolt]; taken {
-			e := &PlanError{Kind: ErrTwice, Bolt: place.Bolt, What: fmt.Sprintf("also in group %q", first), Fix: "leave it in one"}
-			if first == g.Name {
-				e.What, e.Fix = "named twice in its group", "give each bolt a name of its own"
-			}
+		if e := names.bolt(g, place.Bolt); e != nil {
 			fail(e)
 		}
-		owner[place.Bolt] = g.Name
+		if e := names.part("part of "+g.Name+" "+folded(place.Part), place.Part); e != nil {
+			e.Bolt = place.Bolt
+			fail(e)
+		}
 	}
 	for _, pause := range g.First {
-		if pause == nil {
+		if pause.IsZero() {
 			fail(&PlanError{Kind: ErrAction, What: "an empty pause before the first stage", Fix: "take it out"})
-		} else if err := pause.check(); err != nil {
+		} else if err := pause.do.check(); err != nil {
 			fail(&PlanError{Kind: ErrAction, What: "before the first stage, " + err.Error()})
 		}
 	}
 	for _, e := range checkStages(g.Stages) {
 		fail(e)
 	}
+	for _, e := range checkUse(g) {
+		fail(e)
+	}
 	return bad
 }
 
-// checkPlace checks a bolt's name and position, and notes where it stands.
-func checkPlace(place Place, at map[[2]int64]string) *PlanError {
-	if strings.TrimSpace(place.Bolt) == "" {
-		return &PlanError{Kind: ErrName, What: "a bolt without a name", Fix: "name it"}
+// bolt notes a bolt's name, and refuses one that is taken or that people take for another.
+func (n namesakes) bolt(g Group, name string) *PlanError {
+	key := "bolt " + folded(name)
+	first, taken := n[key]
+	n[key] = namesake{name, g.Name}
+	var e *PlanError
+	switch {
+	case !taken:
+		return nil
+	case first.name != name:
+		e = alike("the bolts", name, first.name)
+	case first.group == g.Name:
+		e = &PlanError{Kind: ErrTwice, What: "named twice in its group", Fix: "give each bolt a name of its own"}
+	default:
+		e = &PlanError{Kind: ErrTwice, What: fmt.Sprintf("also in group %q", first.group), Fix: "leave it in one"}
 	}
-	if err := checkText(place.Bolt); err != nil {
-		return &PlanError{Kind: ErrName, Bolt: place.Bolt, What: err.Error()}
+	e.Bolt = name
+	return e
+}
+
+// part notes the name of a part, which several bolts may share if they write it alike.
+func (n namesakes) part(key, name string) *PlanError {
+	first, taken := n[key]
+	if taken && first.name != name {
+		return alike("the parts", name, first.name)
+	}
+	n[key] = namesake{name: name}
+	return nil
+}
+
+// checkPlace checks a bolt's name, its part's and its position, and notes where it stands.
+func checkPlace(place Place, at map[[2]int64]string) *PlanError {
+	e := checkName(place.Bolt, "a bolt")
+	if e == nil && place.Part != "" {
+		e = checkName(place.Part, "a part")
+	}
+	if e != nil {
+		e.Bolt = place.Bolt
+		return e
 	}
 	most := units.Millimetre.OfInt(farthest)
 	if most.Less(place.X.Abs()) || most.Less(place.Y.Abs()) {
@@ -280,39 +376,45 @@ func checkPlace(place Place, at map[[2]int64]string) *PlanError {
 func checkStages(stages []Stage) (bad []*PlanError) {
 	snug, tightened := false, false
 	var torque units.Torque // the last one, if nothing has moved the bolt since
+	var turned units.Angle  // since the last torque
 	for i, stage := range stages {
-		fail := func(kind error, what, fix string) {
-			bad = append(bad, &PlanError{Kind: kind, Stage: i + 1, What: what, Fix: fix})
+		fail := func(e *PlanError) {
+			e.Stage = i + 1
+			bad = append(bad, e)
 		}
-		if stage.Pull == nil {
-			fail(ErrAction, "it does nothing", "give it a Tighten, a Turn or a BackOff")
+		if stage.Pull.IsZero() {
+			fail(&PlanError{Kind: ErrNoPull, What: "it does nothing", Fix: "give it the PullOf a Tighten, a Turn or a BackOff"})
 			continue
 		}
-		if err := stage.Pull.check(); err != nil {
-			fail(ErrAction, err.Error(), "")
+		if e := asPlanError(stage.Pull.do.check()); e != nil {
+			fail(e)
 		}
 		for _, pause := range stage.Then {
-			if pause == nil {
-				fail(ErrAction, "an empty pause after it", "take it out")
-			} else if err := pause.check(); err != nil {
-				fail(ErrAction, err.Error(), "")
+			if pause.IsZero() {
+				fail(&PlanError{Kind: ErrAction, What: "an empty pause after it", Fix: "take it out"})
+			} else if e := asPlanError(pause.do.check()); e != nil {
+				fail(e)
 			}
 		}
-		switch pull := stage.Pull.(type) {
-		case Tighten:
-			if pull.To.Less(torque) {
-				fail(ErrNotRising, fmt.Sprintf("%s, when the stage before went to %s: the wrench would click at once",
-					pull, shown(torque, pull.In)), "raise it, or back the bolts off first")
+		if tighten, is := stage.Pull.Tighten(); is {
+			if tighten.To.Less(torque) {
+				fail(&PlanError{Kind: ErrNotRising, What: fmt.Sprintf("%s, when the stage before went to %s: the wrench would click at once",
+					tighten, shown(torque, tighten.In)), Fix: "raise it, or back the bolts off first"})
 			}
-			snug, tightened, torque = true, true, pull.To
-		case Turn:
+			snug, tightened, torque, turned = true, true, tighten.To, units.Angle{}
+		}
+		if turn, is := stage.Pull.Turn(); is {
 			if !snug {
-				fail(ErrNotSnug, "it turns a bolt that has not been tightened to a torque, so the angle means nothing",
-					"put a torque stage before it")
+				fail(&PlanError{Kind: ErrNotSnug, What: "it turns a bolt that has not been tightened to a torque, so the angle means nothing",
+					Fix: "put a torque stage before it"})
 			}
-			tightened, torque = true, units.Torque{}
-		case BackOff:
-			snug, torque = false, units.Torque{}
+			if e := turn.checkBeyond(turned); e != nil {
+				fail(e)
+			}
+			tightened, torque, turned = true, units.Torque{}, turned.Add(turn.furthest())
+		}
+		if _, is := stage.Pull.BackOff(); is {
+			snug, torque, turned = false, units.Torque{}, units.Angle{}
 		}
 	}
 	if tightened && !snug && len(bad) == 0 {
@@ -322,29 +424,13 @@ func checkStages(stages []Stage) (bad []*PlanError) {
 	return bad
 }
 
-// sum returns the digest: the SHA-256 of every step with every digit of its
-// quantities, and of what decides what to do about a bolt in doubt.
-func (p *Plan) sum() string {
-	b := make([]byte, 0, 64*len(p.steps))
-	line := func(fields ...string) {
-		for _, f := range fields {
-			b = append(append(b, f...), '\t')
-		}
-		b = append(b, '\n')
+// asPlanError returns what is wrong with an action, as ErrAction if it has no kind.
+func asPlanError(err error) *PlanError {
+	if err == nil {
+		return nil
 	}
-	line("closefit tightening plan 1", p.name)
-	for _, g := range p.groups {
-		line("group", g.Name, strconv.FormatBool(g.Yielding))
+	if e, is := err.(*PlanError); is {
+		return e
 	}
-	var last Step
-	var exact, stage string
-	for _, s := range p.steps {
-		if s.IsPause() || last.IsPause() || s.Group != last.Group || s.Stage != last.Stage {
-			exact, stage = s.Do.exact(), strconv.Itoa(s.Stage)
-		}
-		last = s
-		line("step", s.Group, stage, s.Bolt, exact)
-	}
-	sum := sha256.Sum256(b)
-	return hex.EncodeToString(sum[:])
+	return &PlanError{Kind: ErrAction, What: err.Error()}
 }

@@ -18,8 +18,10 @@ var (
 )
 
 // tighten and turn make the usual stages.
-func tighten(to string) torque.Stage { return torque.Stage{Pull: torque.Tighten{To: nm(to)}} }
-func turn(by string) torque.Stage    { return torque.Stage{Pull: torque.Turn{By: deg(by)}} }
+func tighten(to string) torque.Stage {
+	return torque.Stage{Pull: torque.PullOf(torque.Tighten{To: nm(to)})}
+}
+func turn(by string) torque.Stage { return torque.Stage{Pull: torque.PullOf(torque.Turn{By: deg(by)})} }
 
 // during ties a stage to another.
 func during(s torque.Stage, group string, stage int) torque.Stage {
@@ -27,27 +29,27 @@ func during(s torque.Stage, group string, stage int) torque.Stage {
 	return s
 }
 
-// bottomEnd is common practice, no source: inner bolts by torque and turn, side
-// bolts with the turn, rod bolts after them.
+// bottomEnd is an invented engine's: main bolts by torque and turn, side bolts with
+// their last torque, rod bolts after them.
 func bottomEnd() []torque.Group {
 	return []torque.Group{
 		{
-			Name:     "inner",
-			Pattern:  torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}, []string{"3L", "3R"}, []string{"4L", "4R"}),
-			Stages:   []torque.Stage{tighten("5 N·m"), tighten("30 N·m"), turn("90°")},
-			Yielding: true,
+			Name:    "mains",
+			Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}, []string{"3L", "3R"}, []string{"4L", "4R"}),
+			Stages:  []torque.Stage{tighten("7 N·m"), tighten("15 N·m"), turn("55°")},
+			Use:     torque.SingleUse,
 		},
 		{
 			Name:    "side",
 			Pattern: torque.Row("S1", "S2", "S3"),
-			Stages:  []torque.Stage{during(tighten("30 N·m"), "inner", 3)},
+			Stages:  []torque.Stage{during(tighten("10.5 N·m"), "mains", 2)},
 		},
 		{
-			Name:     "rods",
-			Pattern:  torque.Caps([]string{"A", "B"}),
-			Order:    torque.Rows{},
-			Stages:   []torque.Stage{tighten("5 N·m"), tighten("25 N·m"), turn("90°")},
-			Yielding: true,
+			Name:    "rods",
+			Pattern: torque.Caps([]string{"A", "B"}),
+			Order:   torque.Rows{},
+			Stages:  []torque.Stage{tighten("4 N·m"), tighten("8 N·m"), turn("75°")},
+			Use:     torque.SingleUse,
 		},
 	}
 }
@@ -63,12 +65,12 @@ func TestTiedStageIsDoneDuringItsHost(t *testing.T) {
 		if s.Number != len(got) {
 			t.Errorf("step %d is numbered %d", len(got), s.Number)
 		}
-		if _, turns := s.Do.(torque.Turn); turns != s.Mark {
+		if _, turns := s.Pull.Turn(); turns != s.Mark {
 			t.Errorf("%v: marked %v", s, s.Mark)
 		}
 	}
-	inner := "2L 2R 3L 3R 1L 1R 4L 4R"
-	want := strings.Join([]string{inner, inner, inner, "S2 S1 S3", "A B", "A B", "A B"}, " ")
+	mains := "2L 2R 3L 3R 1L 1R 4L 4R"
+	want := strings.Join([]string{mains, mains, "S2 S1 S3", mains, "A B", "A B", "A B"}, " ")
 	if strings.Join(got, " ") != want {
 		t.Errorf("bolts\n%s, want\n%s", strings.Join(got, " "), want)
 	}
@@ -117,44 +119,44 @@ func TestPlanErrors(t *testing.T) {
 			torque.ErrOrderRepeats, torque.PlanError{Group: "side", Bolt: "S3"}},
 		{"a stage's own order that misses a bolt", change(func(g []torque.Group) { g[2].Stages[1].Order = torque.Given{"B"} }),
 			torque.ErrOrderMisses, torque.PlanError{Group: "rods", Bolt: "A"}},
-		{"a stage that does nothing", change(func(g []torque.Group) { g[0].Stages[1].Pull = nil }),
-			torque.ErrAction, torque.PlanError{Group: "inner", Stage: 2}},
+		{"a stage that does nothing", change(func(g []torque.Group) { g[0].Stages[1].Pull = torque.Pull{} }),
+			torque.ErrNoPull, torque.PlanError{Group: "mains", Stage: 2}},
 		{"a torque of zero", change(func(g []torque.Group) { g[0].Stages[0] = tighten("0 N·m") }),
-			torque.ErrAction, torque.PlanError{Group: "inner", Stage: 1}},
-		{"an angle below zero", change(func(g []torque.Group) { g[0].Stages[2] = turn("-90°") }),
-			torque.ErrAction, torque.PlanError{Group: "inner", Stage: 3}},
+			torque.ErrAction, torque.PlanError{Group: "mains", Stage: 1}},
+		{"an angle below zero", change(func(g []torque.Group) { g[0].Stages[2] = turn("-55°") }),
+			torque.ErrAction, torque.PlanError{Group: "mains", Stage: 3}},
 		{"a target outside its tolerance", change(func(g []torque.Group) {
-			g[0].Stages[1].Pull = torque.Tighten{To: nm("30 N·m"), Within: units.MustParseTorqueInterval("31..35 N·m")}
-		}), torque.ErrAction, torque.PlanError{Group: "inner", Stage: 2}},
+			g[0].Stages[1].Pull = torque.PullOf(torque.Tighten{To: nm("15 N·m"), Within: units.MustParseTorqueInterval("16..18 N·m")})
+		}), torque.ErrAction, torque.PlanError{Group: "mains", Stage: 2}},
 		{"a tolerance with one bound", change(func(g []torque.Group) {
-			g[0].Stages[1].Pull = torque.Tighten{To: nm("30 N·m"), Within: units.MustParseTorqueInterval("<= 35 N·m")}
-		}), torque.ErrAction, torque.PlanError{Group: "inner", Stage: 2}},
-		{"a wait of no time", change(func(g []torque.Group) { g[0].Stages[1].Then = []torque.Pause{torque.Wait{}} }),
-			torque.ErrAction, torque.PlanError{Group: "inner", Stage: 2}},
-		{"a check that asks nothing", change(func(g []torque.Group) { g[0].First = []torque.Pause{torque.Check{IfNot: "stop"}} }),
-			torque.ErrAction, torque.PlanError{Group: "inner"}},
+			g[0].Stages[1].Pull = torque.PullOf(torque.Tighten{To: nm("15 N·m"), Within: units.MustParseTorqueInterval("<= 18 N·m")})
+		}), torque.ErrAction, torque.PlanError{Group: "mains", Stage: 2}},
+		{"a wait of no time", change(func(g []torque.Group) { g[0].Stages[1].Then = []torque.Pause{torque.PauseOf(torque.Wait{})} }),
+			torque.ErrAction, torque.PlanError{Group: "mains", Stage: 2}},
+		{"a check that asks nothing", change(func(g []torque.Group) { g[0].First = []torque.Pause{torque.PauseOf(torque.Check{IfNot: "stop"})} }),
+			torque.ErrAction, torque.PlanError{Group: "mains"}},
 		{"a turn before it is snug", change(func(g []torque.Group) { g[0].Stages[0], g[0].Stages[2] = g[0].Stages[2], g[0].Stages[0] }),
-			torque.ErrNotSnug, torque.PlanError{Group: "inner", Stage: 1}},
-		{"a turn after backing off", change(func(g []torque.Group) { g[0].Stages[1].Pull = torque.BackOff{} }),
-			torque.ErrNotSnug, torque.PlanError{Group: "inner", Stage: 3}},
+			torque.ErrNotSnug, torque.PlanError{Group: "mains", Stage: 1}},
+		{"a turn after backing off", change(func(g []torque.Group) { g[0].Stages[1].Pull = torque.PullOf(torque.BackOff{}) }),
+			torque.ErrNotSnug, torque.PlanError{Group: "mains", Stage: 3}},
 		{"a torque below the one before", change(func(g []torque.Group) { g[0].Stages[1] = tighten("4 N·m") }),
-			torque.ErrNotRising, torque.PlanError{Group: "inner", Stage: 2}},
-		{"bolts left loose", change(func(g []torque.Group) { g[0].Stages[2].Pull = torque.BackOff{By: deg("90°")} }),
-			torque.ErrLeftLoose, torque.PlanError{Group: "inner", Stage: 3}},
+			torque.ErrNotRising, torque.PlanError{Group: "mains", Stage: 2}},
+		{"bolts left loose", change(func(g []torque.Group) { g[0].Stages[2].Pull = torque.PullOf(torque.BackOff{By: deg("55°")}) }),
+			torque.ErrLeftLoose, torque.PlanError{Group: "mains", Stage: 3}},
 		{"a tie to no group", change(func(g []torque.Group) { g[1].Stages[0].During.Group = "outer" }),
 			torque.ErrNoSuchStage, torque.PlanError{Group: "side", Stage: 1}},
 		{"a tie to no stage", change(func(g []torque.Group) { g[1].Stages[0].During.Stage = 4 }),
 			torque.ErrNoSuchStage, torque.PlanError{Group: "side", Stage: 1}},
-		{"two stages tied to each other", change(func(g []torque.Group) { g[0].Stages[2] = during(turn("90°"), "side", 1) }),
-			torque.ErrTieCycle, torque.PlanError{Group: "inner", Stage: 3}},
+		{"two stages tied to each other", change(func(g []torque.Group) { g[0].Stages[1] = during(tighten("15 N·m"), "side", 1) }),
+			torque.ErrTieCycle, torque.PlanError{Group: "mains", Stage: 2}},
 		{"a stage tied to itself", change(func(g []torque.Group) { g[1].Stages[0].During.Group, g[1].Stages[0].During.Stage = "side", 1 }),
 			torque.ErrTieCycle, torque.PlanError{Group: "side", Stage: 1}},
 		{"ties that cross", change(func(g []torque.Group) {
-			g[2].Stages[0] = during(tighten("5 N·m"), "inner", 3)
-			g[2].Stages[1] = during(tighten("25 N·m"), "inner", 2)
+			g[2].Stages[0] = during(tighten("4 N·m"), "mains", 2)
+			g[2].Stages[1] = during(tighten("8 N·m"), "mains", 1)
 		}), torque.ErrTieCycle, torque.PlanError{Group: "rods", Stage: 2}},
-		{"a stage tied to an earlier one of its own group", change(func(g []torque.Group) { g[0].Stages[2] = during(turn("90°"), "inner", 1) }),
-			torque.ErrTieCycle, torque.PlanError{Group: "inner", Stage: 3}},
+		{"a stage tied to an earlier one of its own group", change(func(g []torque.Group) { g[0].Stages[2] = during(turn("55°"), "mains", 1) }),
+			torque.ErrTieCycle, torque.PlanError{Group: "mains", Stage: 3}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := torque.NewPlan("bottom end", tt.groups...)
@@ -187,9 +189,9 @@ func TestCovers(t *testing.T) {
 func TestTiesOfTies(t *testing.T) {
 	at := func(group string, stage int) torque.Stage { return during(tighten("9 N·m"), group, stage) }
 	plan, err := torque.NewPlan("ties",
-		torque.Group{Name: "b", Pattern: torque.Row("b"), Stages: []torque.Stage{tighten("5 N·m"), at("a", 2), at("a", 2)}},
+		torque.Group{Name: "b", Pattern: torque.Row("b"), Stages: []torque.Stage{tighten("4 N·m"), at("a", 2), at("a", 2)}},
 		torque.Group{Name: "a", Pattern: torque.Row("a"), Stages: []torque.Stage{tighten("1 N·m"),
-			{Pull: torque.Tighten{To: nm("2 N·m")}, Then: []torque.Pause{torque.Wait{For: time.Minute}}}, tighten("3 N·m")}},
+			{Pull: torque.PullOf(torque.Tighten{To: nm("2 N·m")}), Then: []torque.Pause{torque.PauseOf(torque.Wait{For: time.Minute})}}, tighten("3 N·m")}},
 		torque.Group{Name: "c", Pattern: torque.Row("c"), Stages: []torque.Stage{at("b", 2)}},
 	)
 	if err != nil {
@@ -222,13 +224,13 @@ func TestDigest(t *testing.T) {
 		t.Error("the same steps in the same order, and another digest")
 	}
 	for name, change := range map[string]func([]torque.Group){
-		"order":    func(g []torque.Group) { g[1].Order = torque.Given{"S1", "S2", "S3"} },
-		"target":   func(g []torque.Group) { g[1].Stages[0] = during(tighten("30.0001 N·m"), "inner", 3) },
-		"angle":    func(g []torque.Group) { g[0].Stages[2] = turn("91°") },
-		"tie":      func(g []torque.Group) { g[1].Stages[0].During.Stage = 2 },
-		"name":     func(g []torque.Group) { g[1].Name = "sides" },
-		"yielding": func(g []torque.Group) { g[0].Yielding = false },
-		"pause":    func(g []torque.Group) { g[0].First = []torque.Pause{torque.Check{Ask: "Oiled?"}} },
+		"order":  func(g []torque.Group) { g[1].Order = torque.Given{"S1", "S2", "S3"} },
+		"target": func(g []torque.Group) { g[1].Stages[0] = during(tighten("10.5001 N·m"), "mains", 2) },
+		"angle":  func(g []torque.Group) { g[0].Stages[2] = turn("91°") },
+		"tie":    func(g []torque.Group) { g[1].Stages[0].During.Stage = 3 },
+		"name":   func(g []torque.Group) { g[1].Name = "sides" },
+		"use":    func(g []torque.Group) { g[0].Use = torque.Reusable },
+		"pause":  func(g []torque.Group) { g[0].First = []torque.Pause{torque.PauseOf(torque.Check{Ask: "Oiled?"})} },
 	} {
 		if digest(change) == same {
 			t.Errorf("%s changed, and the same digest", name)
@@ -244,6 +246,7 @@ func genGroups(t *rapid.T) []torque.Group {
 		g := &groups[i]
 		g.Name = "g" + string(rune('0'+i))
 		g.Order = rapid.SampledFrom(orders).Draw(t, "order")
+		g.Use = rapid.SampledFrom([]torque.Use{torque.SingleUse, torque.Reusable}).Draw(t, "use")
 		taken := map[[2]int]bool{}
 		for b := range rapid.IntRange(1, 12).Draw(t, "bolts") {
 			at := [2]int{rapid.IntRange(-4, 4).Draw(t, "x"), rapid.IntRange(-9, 9).Draw(t, "y")}
@@ -261,12 +264,12 @@ func genGroups(t *rapid.T) []torque.Group {
 		for s := range rapid.IntRange(1, 4).Draw(t, "stages") {
 			stage := tighten("10 N·m")
 			if s > 0 {
-				stage = rapid.SampledFrom([]torque.Stage{stage, turn("60°"), {Pull: torque.Tighten{To: nm("12 N·m")},
-					Then: []torque.Pause{torque.Check{Ask: "Turns?"}}}}).Draw(t, "stage")
+				stage = rapid.SampledFrom([]torque.Stage{stage, turn("60°"), {Pull: torque.PullOf(torque.Tighten{To: nm("12 N·m")}),
+					Then: []torque.Pause{torque.PauseOf(torque.Check{Ask: "Turns?"})}}}).Draw(t, "stage")
 			}
-			if tighten, is := stage.Pull.(torque.Tighten); is {
+			if tighten, is := stage.Pull.Tighten(); is {
 				tighten.To = tighten.To.MulInt(int64(s + 1))
-				stage.Pull = tighten
+				stage.Pull = torque.PullOf(tighten)
 			}
 			// A tie to the last stage of the group before can be kept, if the
 			// stages after it are tied too.

@@ -11,26 +11,26 @@ import (
 	"example.com/closefit/units"
 )
 
-// What 30 N·m promises on an oiled M10 bolt whose friction is known to a range.
+// What 23 N·m promises on an oiled M11 bolt whose friction is known to a range.
 func ExampleScrew_Promise() {
 	screw := torque.Screw{
-		Thread:  fasteners.MustParseThread("M10"),
-		Bearing: torque.BearingDiameter(units.MustParseLength("16 mm"), units.MustParseLength("11 mm")),
+		Thread:  fasteners.MustParseThread("M11"),
+		Bearing: torque.BearingDiameter(units.MustParseLength("17.4 mm"), units.MustParseLength("12 mm")),
 	}
-	p, err := screw.Promise(units.MustParseTorqueInterval("30 N·m"), torque.EqualFriction(torque.MustParseCoefficient("0.10..0.16")))
+	p, err := screw.Promise(units.MustParseTorqueInterval("23 N·m"), torque.EqualFriction(torque.MustParseCoefficient("0.09..0.13")))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	fmt.Println(p.Working(units.NewtonMetre, units.Kilonewton, 1))
 	// Output:
-	// what 30.0 N·m promises on M10
+	// what 23.0 N·m promises on M11
 	//   F = T / ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )
-	//   T = 30.0 N·m, P = 1.500 mm, d2 = 9.026 mm, Db = 13.500 mm, μth = 0.1..0.16, μb = 0.1..0.16
-	//   = 13.9..21.0 kN
+	//   T = 23.0 N·m, P = 1.500 mm, d2 = 10.026 mm, Db = 14.700 mm, μth = 0.09..0.13, μb = 0.09..0.13
+	//   = 11.8..16.2 kN
 	//   source: ISO 16047:2005
-	//   note: of the torque, 13 % stretches the bolt, 38 % rubs in the thread and 49 % under the head
-	//   note: the largest preload is 1.50 times the smallest
+	//   note: of the torque, 14 % stretches the bolt, 38 % rubs in the thread and 48 % under the head
+	//   note: the largest preload is 1.37 times the smallest
 }
 
 func ExampleScrew_YieldPreload() {
@@ -45,12 +45,12 @@ func ExampleScrew_YieldPreload() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(preload.Format(units.Kilonewton, 1))
+	fmt.Println(preload.FormatOutward(units.Kilonewton, 1))
 	// Output:
 	// 43.1..43.2 kN
 }
 
-// A rod bolt of an invented engine: 20 N·m, then 90°.
+// A rod bolt of an invented engine: 14 N·m, then 85°.
 func ExampleYieldBolt_Forecast() {
 	joint, err := fasteners.NewJoint(units.MustParseStiffness("210 kN/mm"), units.MustParseStiffness("790 kN/mm"))
 	if err != nil {
@@ -64,7 +64,7 @@ func ExampleYieldBolt_Forecast() {
 		Doubt:    decimal.RequireFromString("0.1"),
 		Yield:    units.MustParsePressureInterval("940..1080 MPa"),
 	}
-	snug, turn := units.MustParseTorqueInterval("20 ±0.8 N·m"), units.MustParseAngleInterval("90 ±4 °")
+	snug, turn := units.MustParseTorqueInterval("14 ±0.6 N·m"), units.MustParseAngleInterval("85 ±4 °")
 	f, err := bolt.Forecast(snug, turn)
 	if err != nil {
 		fmt.Println(err)
@@ -79,25 +79,25 @@ func ExampleYieldBolt_Forecast() {
 	fmt.Println(why.Working(units.NewtonMetre, units.Kilonewton, 1))
 	// Output:
 	// what to expect of M9x1
-	//   snug 19.2..20.8 N·m
-	//     = 9.9..16.5 kN, not yielded
-	//   turn 86..94 °
-	//     = 41.1..51.0 kN, perhaps yielded; 0 % to 42 % of the turn is plastic and leaves 0.000..0.110 mm
+	//   snug 13.4..14.6 N·m
+	//     = 6.9..11.6 kN, not yielded
+	//   turn 81..89 °
+	//     = 40.5..51.0 kN, perhaps yielded; 0 % to 30 % of the turn is plastic and leaves 0.000..0.074 mm
 	//   F = min( F0 + k P θ/360°, Fy )
 	//   k = 165.9 kN/mm ±10 %, P = 1.000 mm, Fy = 41.1..51.0 kN, μth = 0.1..0.16, μb = 0.1..0.16
-	//   = yield begins after a turn of 54..95 °
+	//   = yield begins after a turn of 62..104 °
 	//   source: VDI 2230-1:2015, 5.4.3 and 5.5.1
 	//   note: a bolt that was tightened past yield is scrap once it is loosened: never use it again
 	//   note: this is what to expect, not what to do: the engine maker's manual comes first
 	//
 	// why the turn scatters less than the torque
-	//   by torque alone, 70.2..76.2 N·m
+	//   by torque alone, 70.0..76.4 N·m
 	//     friction
 	//       = 38.0..58.1 kN, αA = 1.52
 	//     the tool's torque
-	//       = 44.1..47.9 kN, αA = 1.08
+	//       = 44.0..48.0 kN, αA = 1.09
 	//     all together
-	//       = 36.5..60.4 kN, αA = 1.65
+	//       = 36.4..60.6 kN, αA = 1.66
 	//   by snug torque and turn
 	//     friction
 	//       = 44.2..47.7 kN, αA = 1.08
@@ -106,13 +106,13 @@ func ExampleYieldBolt_Forecast() {
 	//     the angle
 	//       = 45.9..46.0 kN, αA = 1.00
 	//     the joint's stiffness
-	//       = 45.9..46.0 kN, αA = 1.00
+	//       = 44.0..46.0 kN, αA = 1.04
 	//     the bolt's yield strength
-	//       = 42.8..49.2 kN, αA = 1.15
+	//       = 42.8..48.0 kN, αA = 1.12
 	//     all together
-	//       = 41.1..51.0 kN, αA = 1.24
+	//       = 40.5..51.0 kN, αA = 1.26
 	//   source: VDI 2230-1:2015, 5.4.3, for the tightening factor αA = Fmax/Fmin
-	//   note: the torque alone may ask for up to 60.4 kN of a bolt that yields at 41.1..51.0 kN: slick threads would be past yield and nobody would know
+	//   note: the torque alone may ask for up to 60.6 kN of a bolt that yields at 41.1..51.0 kN: slick threads would be past yield and nobody would know
 	//   note: a bolt that the turn takes past yield is scrap once it is loosened; the engine maker's manual comes first
 }
 
@@ -153,13 +153,13 @@ func ExampleWrench_Settings() {
 	}
 	fmt.Println(s.Below)
 	fmt.Println(s.Above)
-	fmt.Println("the bolt gets", s.Nearest.Torque)
+	fmt.Println("the bolt gets", s.Nearest.Torque.FormatOutward(units.NewtonMetre, 2))
 	_, err = w.Settings(units.MustParseTorque("10 N·m"))
 	fmt.Println(err)
 	// Output:
 	// set 28.00 N·m, 1.00 N·m below the target (-3.45 %)
 	// set 30.00 N·m, 1.00 N·m above the target (+3.45 %)
-	// the bolt gets 26.88..29.12 N·m
+	// the bolt gets 26.92..29.17 N·m
 	// a target of 10 N·m on a wrench for 20..100 N·m: target outside the tool's range; take a wrench whose range holds it, best in its middle
 }
 
@@ -215,7 +215,7 @@ func ExampleScrew_NutFactor() {
 		return
 	}
 	fmt.Println("K", k)
-	fmt.Println(preload.Format(units.PoundForce, 0))
+	fmt.Println(preload.FormatOutward(units.PoundForce, 0))
 	// Output:
 	// K 0.1367..0.1842
 	// 7148..10430 lbf
@@ -228,7 +228,7 @@ func ExampleMethodByKey() {
 		return
 	}
 	fmt.Println(m.Name, m.Factor.Lo, "to", m.Factor.Hi)
-	fmt.Println("least preload", m.LeastPreload(units.MustParseForce("41.9 kN")).Format(units.Kilonewton, 1))
+	fmt.Println("least preload", m.LeastPreload(units.MustParseForce("41.9 kN")).FormatOutward(units.Kilonewton, 1))
 	_, err = torque.MethodByKey("by ear")
 	fmt.Println(err)
 	// Output:
@@ -249,5 +249,5 @@ func ExampleWrench_SettingWithin() {
 	}
 	// Output:
 	// set 45.0 lbf·ft, 0.0 lbf·ft above the target (+0.02 %)
-	// a tolerance of 60..62 N·m, where the nearest setting ≈61.011808 N·m gives ≈59.181453..≈62.842162 N·m: no setting within the tolerance; take a finer or more accurate wrench
+	// a tolerance of 60..62 N·m, where the nearest setting ≈61.011808 N·m gives 59.234..62.899 N·m: no setting within the tolerance; take a finer or more accurate wrench
 }

@@ -36,11 +36,11 @@ func (s Screw) Promise(torque units.TorqueInterval, f Friction) (Promise, error)
 func (p Promise) Working(torque units.TorqueUnit, force units.ForceUnit, places int32) units.Working {
 	t := p.Screw.Thread
 	w := units.Working{
-		Name:    fmt.Sprintf("what %s promises on %v", p.Torque.Format(torque, 1), t),
+		Name:    fmt.Sprintf("what %s promises on %v", p.Torque.FormatOutward(torque, 1), t),
 		Formula: "F = T / ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )",
-		Numbers: fmt.Sprintf("T = %s, P = %s, d2 = %s, Db = %s, μth = %v, μb = %v", p.Torque.Format(torque, 1),
+		Numbers: fmt.Sprintf("T = %s, P = %s, d2 = %s, Db = %s, μth = %v, μb = %v", p.Torque.FormatOutward(torque, 1),
 			lengthOf(t, t.Pitch()), lengthOf(t, t.PitchDiameter()), lengthOf(t, p.Screw.Bearing), p.Friction.Thread, p.Friction.Bearing),
-		Result: p.Preload.Format(force, places),
+		Result: p.Preload.FormatOutward(force, places),
 		Source: "ISO 16047:2005",
 		Notes: []string{
 			fmt.Sprintf("of the torque, %s stretches the bolt, %s rubs in the thread and %s under the head",

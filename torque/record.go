@@ -87,11 +87,12 @@ func (h *history) add(line []byte) error {
 	if err := h.progress.check(what); err != nil {
 		return h.damage("it cannot follow the lines before it: %v", err)
 	}
+	at, err := time.Parse(time.RFC3339, string(fields[1]))
+	if err != nil {
+		return h.damage("its time is %q: %v", fields[1], err)
+	}
+	what.at, what.late = at, time.Second
 	if h.keep != nil {
-		at, err := time.Parse(time.RFC3339, string(fields[1]))
-		if err != nil {
-			return h.damage("its time is %q: %v", fields[1], err)
-		}
 		h.keep(Entry{Line: h.lines + 1, Time: at, What: what.event.String(), Step: what.step, Bolt: what.bolt})
 	}
 	h.progress.apply(what)

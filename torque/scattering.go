@@ -120,13 +120,13 @@ func (s Scattering) Working(torque units.TorqueUnit, force units.ForceUnit, plac
 		Name:   "why the turn scatters less than the torque",
 		Source: "VDI 2230-1:2015, 5.4.3, for the tightening factor αA = Fmax/Fmin",
 		Steps: []units.Working{
-			{Name: "by torque alone, " + s.Torque.Format(torque, 1)},
+			{Name: "by torque alone, " + s.Torque.FormatOutward(torque, 1)},
 			{Name: "by snug torque and turn"},
 		},
 	}
 	for i, causes := range [][]Cause{s.ByTorque, s.ByAngle} {
 		for _, cause := range causes {
-			line := units.Working{Name: cause.Name, Result: cause.Preload.Format(force, places)}
+			line := units.Working{Name: cause.Name, Result: cause.Preload.FormatOutward(force, places)}
 			if factor, err := Factor(cause.Preload); err == nil {
 				line.Result += ", αA = " + factor.FloatString(2)
 			}
@@ -135,7 +135,7 @@ func (s Scattering) Working(torque units.TorqueUnit, force units.ForceUnit, plac
 	}
 	if alone := s.ByTorque[len(s.ByTorque)-1].Preload; s.Envelope.Lo().Less(alone.Hi()) {
 		w.Notes = append(w.Notes, fmt.Sprintf("the torque alone may ask for up to %s of a bolt that yields at %s: slick threads would be past yield and nobody would know",
-			alone.Hi().Format(force, places, units.Ceiling), s.Envelope.Format(force, places)))
+			alone.Hi().Format(force, places, units.Ceiling), s.Envelope.FormatOutward(force, places)))
 	}
 	w.Notes = append(w.Notes, "a bolt that the turn takes past yield is scrap once it is loosened; the engine maker's manual comes first")
 	return w

@@ -36,10 +36,37 @@ func TestParseCoefficient(t *testing.T) {
 // A coefficient above zero never reads as zero.
 func TestSmallCoefficientsRead(t *testing.T) {
 	for text, want := range map[string]string{
-		"0.000000000001": "0.000000000001", "0.00005..0.12": "0.00005..0.12", "0.123449": "0.1234", "0.0012345": "0.0012", "20": "20",
+		"0.000000000001": "0.000000000001", "0.00005..0.12": "0.00005..0.12", "0.123449": "0.1234", "0.0012345": "0.0012", "1": "1",
 	} {
 		if got := torque.MustParseCoefficient(text).String(); got != want {
 			t.Errorf("%s reads %s, want %s", text, got, want)
+		}
+	}
+}
+
+// A coefficient above 1 is a slip of the point, and the error says what to write; what it
+// says is accepted.
+func TestCoefficientAboveOne(t *testing.T) {
+	for text, fix := range map[string]string{
+		"12": `write "0.12"`, "1.2": `write "0.12"`, "120": `write "0.12"`, "14..16": `write "0.14..0.16"`, "0.10..16": `write "0.1..0.16"`,
+		"8": `write "0.08"`, "20": `write "0.2"`, "5": `write "0.5" or "0.05"`, "12 ±2": `write "0.1..0.14"`,
+		"0.9..1.1": `write it as a part of one, as in "0.12" or "0.10..0.16"`, "1.000001": `write "0.1000001"`,
+	} {
+		_, err := torque.ParseCoefficient(text)
+		var got *torque.FrictionError
+		if !errors.Is(err, torque.ErrAboveOne) || !errors.Is(err, torque.ErrFriction) || !errors.As(err, &got) || got.Fix != fix {
+			t.Errorf("%s: %v, want %s", text, err, fix)
+			continue
+		}
+		for i, advised := range strings.Split(got.Fix, `"`) {
+			if _, err := torque.ParseCoefficient(advised); i%2 == 1 && err != nil {
+				t.Errorf("%s: the advice %s is refused: %v", text, advised, err)
+			}
+		}
+	}
+	for _, text := range []string{"1", "0.04..1", "0.12", "0", "0.16..0.12"} {
+		if _, err := torque.ParseCoefficient(text); errors.Is(err, torque.ErrAboveOne) {
+			t.Errorf("%s: %v", text, err)
 		}
 	}
 }
@@ -434,7 +461,7 @@ func TestFactorAndScatter(t *testing.T) {
 }
 
 func FuzzParseCoefficient(f *testing.F) {
-	for _, s := range []string{"0.12", ".12", "0.10..0.16", "0.14 ±0.02", "0.1 +/- 0.05", "-1", "0,1", "1e9"} {
+	for _, s := range []string{"0.12", ".12", "0.10..0.16", "0.14 ±0.02", "0.1 +/- 0.05", "-1", "0,1", "1e9", "12", "0.1..16"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -445,7 +472,7 @@ func FuzzParseCoefficient(f *testing.F) {
 			}
 			return
 		}
-		if c.Lo().Sign() <= 0 || c.Hi().Cmp(c.Lo()) < 0 {
+		if c.Lo().Sign() <= 0 || c.Hi().Cmp(c.Lo()) < 0 || c.Hi().Cmp(big.NewRat(1, 1)) > 0 {
 			t.Fatalf("%q is %v", s, c)
 		}
 	})

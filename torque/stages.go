@@ -3,6 +3,7 @@ package torque
 import (
 	"fmt"
 	"math/big"
+	"strconv"
 	"strings"
 	"time"
 	"unicode"
@@ -11,48 +12,24 @@ import (
 	"example.com/closefit/units"
 )
 
-// An Action is what one step asks for: a [Pull] on a bolt, or a [Pause] of the
-// work.
-type Action interface {
-	// String says what to do, in a few words: "tighten to 30 N·m".
-	String() string
-	// Brief says it in so few letters that they can be shown large: "30 N·m".
-	Brief() string
-	// exact is String with every digit, for the plan's digest.
-	exact() string
-	check() error
-}
-
-// A Pull is what a stage does to each bolt of its group: [Tighten], [Turn] or
-// [BackOff].
-type Pull interface {
-	Action
-	pull()
-}
-
-// A Pause stops the pulling until something was waited for or looked at: [Wait]
-// or [Check].
-type Pause interface {
-	Action
-	pause()
-}
-
 // Tighten pulls a bolt until the wrench shows a torque.
 type Tighten struct {
 	To     units.Torque         // what to set the wrench to; above zero
-	Within units.TorqueInterval // what is allowed, To in it; the zero interval if no tolerance is given
+	Within units.TorqueInterval // what is allowed, To in it; empty if no tolerance is given
 	In     units.TorqueUnit     // the unit to print in; N·m if left out
+	High   bool                 // the torque is meant although it is above 1000 N·m
 }
 
 // Turn turns a bolt further by an angle, from where the stage before left it.
 type Turn struct {
 	By     units.Angle         // how far; above zero
-	Within units.AngleInterval // what is allowed, By in it; the zero interval if no tolerance is given
+	Within units.AngleInterval // what is allowed, By in it; empty if no tolerance is given
+	Beyond bool                // it is meant although it takes the bolt more than a full turn past snug
 }
 
 // BackOff loosens a bolt.
 type BackOff struct {
-	By units.Angle // how far; zero for until it turns freely
+	By units.Angle // how far, a full turn at the most; zero for until it turns freely
 }
 
 // Wait lets time pass, for a gasket or a sealant to settle.
@@ -64,30 +41,24 @@ type Wait struct {
 // Check asks for something to be seen or measured before the work goes on.
 type Check struct {
 	Ask    string               // "does the crank turn freely by hand?"
-	Within units.LengthInterval // what a measured length must lie in; the zero interval if none is measured
+	Within units.LengthInterval // what a measured length must lie in; empty if none is measured
 	In     units.LengthUnit     // the unit to print it in; mm if left out
 	IfNot  string               // what to do otherwise; "stop and find out why" if empty
 }
 
-func (Tighten) pull() {}
-func (Turn) pull()    {}
-func (BackOff) pull() {}
-func (Wait) pause()   {}
-func (Check) pause()  {}
-
-// String returns "tighten to 30 N·m", with the tolerance if there is one.
+// String returns "tighten to 23 N·m", with the tolerance if there is one.
 func (t Tighten) String() string {
 	s := "tighten to " + shown(t.To, t.In)
-	if !isZero(t.Within) {
+	if !t.Within.IsEmpty() {
 		s += " (" + limits(t.Within, t.In) + ")"
 	}
 	return s
 }
 
-// String returns "turn 90° further", with the tolerance if there is one.
+// String returns "turn 55° further", with the tolerance if there is one.
 func (t Turn) String() string {
 	s := "turn " + degrees(t.By) + " further"
-	if !isZero(t.Within) {
+	if !t.Within.IsEmpty() {
 		s += " (" + degrees(t.Within.Lo()) + " to " + degrees(t.Within.Hi()) + ")"
 	}
 	return s
@@ -104,10 +75,10 @@ func (b BackOff) String() string {
 // String returns "wait 10m" and why.
 func (w Wait) String() string { return joined(w.Brief(), w.Why) }
 
-// Brief returns "30 N·m".
+// Brief returns "23 N·m".
 func (t Tighten) Brief() string { return shown(t.To, t.In) }
 
-// Brief returns "+90°".
+// Brief returns "+55°".
 func (t Turn) Brief() string { return "+" + degrees(t.By) }
 
 // Brief returns "back off".
@@ -135,7 +106,7 @@ func (w Wait) time() string {
 // if it does not.
 func (c Check) String() string {
 	s := c.Ask
-	if !isZero(c.Within) {
+	if !c.Within.IsEmpty() {
 		s += " It must be " + limits(c.Within, c.In) + "."
 	}
 	return s + " If not: " + c.ifNot() + "."
@@ -148,18 +119,45 @@ func (c Check) ifNot() string {
 	return strings.TrimSuffix(c.IfNot, ".")
 }
 
-func (t Tighten) exact() string { return "tighten " + t.To.Exact() + " within " + t.Within.Exact() }
-func (t Turn) exact() string    { return "turn " + t.By.Exact() + " within " + t.Within.Exact() }
-func (b BackOff) exact() string { return "back off " + b.By.Exact() }
-func (w Wait) exact() string    { return joined("wait "+w.For.String(), w.Why) }
-func (c Check) exact() string   { return joined("check "+c.Ask, c.Within.Exact()) + ", " + c.IfNot }
+func (t Tighten) exact() []string {
+	return []string{"tighten", t.To.Exact(), exactly(t.Within), t.In.String(), strconv.FormatBool(t.High)}
+}
 
-func (t Tighten) check() error { return checkTarget(t.To, t.Within, "a torque") }
-func (t Turn) check() error    { return checkTarget(t.By, t.Within, "an angle") }
+func (t Turn) exact() []string {
+	return []string{"turn", t.By.Exact(), exactly(t.Within), strconv.FormatBool(t.Beyond)}
+}
+
+func (b BackOff) exact() []string { return []string{"back off", b.By.Exact()} }
+func (w Wait) exact() []string    { return []string{"wait", w.For.String(), w.Why} }
+
+func (c Check) exact() []string {
+	return []string{"check", c.Ask, exactly(c.Within), c.In.String(), c.IfNot}
+}
+
+// exactly returns an interval with every digit; no text for none.
+func exactly[D units.Dimension](a units.Interval[D]) string {
+	if a.IsEmpty() {
+		return ""
+	}
+	return a.Exact()
+}
+
+func (t Tighten) check() error {
+	if err := checkTarget(t.To, t.Within, "a torque"); err != nil {
+		return err
+	}
+	return t.checkHigh()
+}
+
+func (t Turn) check() error { return checkTarget(t.By, t.Within, "an angle") }
 
 func (b BackOff) check() error {
-	if b.By.Sign() < 0 {
+	switch {
+	case b.By.Sign() < 0:
 		return fmt.Errorf("a negative angle, %s; write how far to loosen, without a sign", degrees(b.By))
+	case fullTurn.Less(b.By):
+		return &PlanError{Kind: ErrBeyondTurn, What: fmt.Sprintf("it backs off by %s, more than a full turn", degrees(b.By)),
+			Fix: "look at the unit; if it is meant, back off until it turns freely"}
 	}
 	return nil
 }
@@ -183,9 +181,9 @@ func checkTarget[D units.Dimension](target units.Quantity[D], within units.Inter
 	switch {
 	case target.Sign() <= 0:
 		return fmt.Errorf("%s of %s; write one above zero", what, target)
-	case !within.Bounded():
+	case !within.IsEmpty() && !within.Bounded():
 		return fmt.Errorf("a tolerance of %s; write both of its bounds", within)
-	case !isZero(within) && !within.Contains(target):
+	case !within.IsEmpty() && !within.Contains(target):
 		return fmt.Errorf("a target of %s outside its own tolerance, %s; write a target in it", target, within)
 	}
 	return nil
@@ -221,17 +219,12 @@ func TurnWithin(within units.AngleInterval) Turn {
 	return Turn{By: within.Mid(), Within: unlessPoint(within)}
 }
 
-// unlessPoint returns the interval, or the zero interval if it holds one value.
+// unlessPoint returns the interval, or the empty one if it holds one value.
 func unlessPoint[D units.Dimension](a units.Interval[D]) units.Interval[D] {
 	if a.IsPoint() {
 		return units.Interval[D]{}
 	}
 	return a
-}
-
-// isZero reports whether a is the zero interval.
-func isZero[D units.Dimension](a units.Interval[D]) bool {
-	return a.IsPoint() && a.Lo().IsZero()
 }
 
 // shown returns a quantity in the unit, with the digits it has, or, if it has more than

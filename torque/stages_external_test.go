@@ -1,8 +1,11 @@
 package torque_test
 
 import (
+	"math/big"
 	"testing"
 	"time"
+
+	"pgregory.net/rapid"
 
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
@@ -11,7 +14,10 @@ import (
 func TestActionsInWords(t *testing.T) {
 	within := units.MustParseTorqueInterval
 	for _, tt := range []struct {
-		action        torque.Action
+		action interface {
+			String() string
+			Brief() string
+		}
 		string, brief string
 	}{
 		{torque.Tighten{To: nm("30.5 N·m")}, "tighten to 30.5 N·m", "30.5 N·m"},
@@ -62,6 +68,23 @@ func TestRepeatAndPasses(t *testing.T) {
 	}
 }
 
+// The bolt gets what its joint needs whatever the nut drags: of what is set, the drag turns
+// the nut and the rest is the torque in the table, so that a little more drag asks for a
+// little more torque.
+func TestRunOnLeavesTheTorqueOfTheJoint(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tenths := func(name string, lo, hi int64) units.Torque {
+			return units.NewtonMetre.OfInt(rapid.Int64Range(lo, hi).Draw(t, name)).MulRat(big.NewRat(1, 10))
+		}
+		joint, drag := tenths("joint", 1, 2000), tenths("drag", 0, 2000)
+		within := units.PlusMinus(joint, tenths("off", 0, 100))
+		set := torque.Tighten{To: joint, Within: within}.WithRunOn(drag)
+		if left := set.To.Sub(drag); !left.Equal(joint) || !set.Within.Contains(set.To) {
+			t.Fatalf("set %v: %v is left for the joint, not %v", set, left, joint)
+		}
+	})
+}
+
 func TestReducedAndRunOn(t *testing.T) {
 	table := torque.TightenWithin(units.MustParseTorqueInterval("50..70 N·m"), units.NewtonMetre)
 	for _, tt := range []struct {
@@ -73,7 +96,11 @@ func TestReducedAndRunOn(t *testing.T) {
 		{"nothing less", table.Reduced(0), "tighten to 60 N·m (50 N·m to 70 N·m)"},
 		{"a drag of half", table.WithRunOn(nm("30 N·m")), "tighten to 90 N·m (80 N·m to 100 N·m)"},
 		{"a drag of a third", table.WithRunOn(nm("20 N·m")), "tighten to 80 N·m (70 N·m to 90 N·m)"},
-		{"a drag of less", table.WithRunOn(nm("19.9 N·m")), "tighten to 60 N·m (50 N·m to 70 N·m)"},
+		{"a drag of less", table.WithRunOn(nm("19.9 N·m")), "tighten to 79.9 N·m (69.9 N·m to 89.9 N·m)"},
+		{"a drag of 9.9 on 30", torque.Tighten{To: nm("30 N·m")}.WithRunOn(nm("9.9 N·m")), "tighten to 39.9 N·m"},
+		{"a drag of 10 on 30", torque.Tighten{To: nm("30 N·m")}.WithRunOn(nm("10 N·m")), "tighten to 40 N·m"},
+		{"no drag", table.WithRunOn(nm("0 N·m")), "tighten to 60 N·m (50 N·m to 70 N·m)"},
+		{"a drag below zero", table.WithRunOn(nm("-1 N·m")), "tighten to 60 N·m (50 N·m to 70 N·m)"},
 		{"no tolerance", torque.Tighten{To: nm("9 N·m")}.WithRunOn(nm("4 N·m")), "tighten to 13 N·m"},
 	} {
 		if got := tt.got.String(); got != tt.want {

@@ -33,8 +33,9 @@ func (e *ToolError) Unwrap() error { return e.Kind }
 type Wrench struct {
 	Range      units.TorqueInterval // from its lowest to its highest setting
 	Graduation units.Torque         // from one setting to the next, counted from the lowest
-	// Accuracy is how far the torque may lie from the setting, as a part of it: 0.04 for
-	// ±4 % (ISO 6789, type II class A up to 10 N·m is ±6 %, above ±4 %).
+	// Accuracy is the relative deviation that the wrench may have, as ISO 6789 states it: how
+	// far the setting may lie from the torque that is applied, as a part of that torque. It
+	// is 0.04 for ±4 % (type II class A up to 10 N·m is ±6 %, above ±4 %; from memory).
 	Accuracy decimal.Decimal
 }
 
@@ -106,9 +107,24 @@ func (w Wrench) setting(set, target units.Torque) Setting {
 	}
 }
 
-// At returns what a bolt gets at a setting, with the wrench's accuracy.
+// At returns what a bolt gets at a setting, with the wrench's accuracy:
+//
+//	T = S / (1 + a) .. S / (1 - a)
+//
+// S is the setting, a the accuracy, T the torque that is applied. A tool is tested by
+// reading the applied torque on a reference, and the deviation is a part of that
+// reading, (S - T)/T, so that a wrench good to 4 % reaches further above its setting than
+// below. The bounds are exact; Format rounds them outward. For an accuracy that is not in
+// 0 <= a < 1 nothing is known, and the interval is empty.
+//
+// Source: ISO 6789-1:2017, clause 7, calculation of deviation (from memory).
 func (w Wrench) At(set units.Torque) units.TorqueInterval {
-	return units.PlusMinus(set, set.Mul(w.Accuracy))
+	if w.Accuracy.Sign() < 0 || w.Accuracy.Cmp(decimal.New(1, 0)) >= 0 {
+		return units.TorqueInterval{}
+	}
+	one, a := big.NewRat(1, 1), w.Accuracy.Rat()
+	above, below := new(big.Rat).Sub(one, a), new(big.Rat).Add(one, a)
+	return units.Between(set.MulRat(below.Inv(below)), set.MulRat(above.Inv(above)))
 }
 
 // SettingWithin returns the graduation to set for a tolerance, so that with the wrench's
@@ -131,13 +147,13 @@ func (w Wrench) SettingWithin(tolerance units.TorqueInterval) (Setting, error) {
 		}
 	}
 	return Setting{}, &ToolError{
-		What: fmt.Sprintf("a tolerance of %v, where the nearest setting %v gives %v", tolerance, s.Nearest.Set, s.Nearest.Torque),
+		What: fmt.Sprintf("a tolerance of %v, where the nearest setting %v gives %s", tolerance, s.Nearest.Set, s.Nearest.Torque.FormatOutward(units.NewtonMetre, 3)),
 		Fix:  "take a finer or more accurate wrench",
 		Kind: ErrTolerance,
 	}
 }
 
-// String returns the setting in words, in newton metres: "set 30 N·m, 0.2 N·m above the
+// String returns the setting in words, in newton metres: "set 23 N·m, 0.2 N·m above the
 // target (+0.67 %)".
 func (s Setting) String() string { return s.In(units.NewtonMetre, 2) }
 

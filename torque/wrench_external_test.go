@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"math/big"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -46,7 +47,7 @@ func TestSettings(t *testing.T) {
 
 func TestSettingWithin(t *testing.T) {
 	w := wrenchOf("20..100 N·m", "2 N·m", "0.04")
-	// 28 ±4 % is 26.88..29.12, 30 ±4 % is 28.8..31.2.
+	// 28/1.04 is 26.92, 28/0.96 is 29.17; 30/1.04 is 28.85, 30/0.96 is 31.25.
 	s, err := w.SettingWithin(units.MustParseTorqueInterval("26.8..31.1 N·m"))
 	if err != nil || s.Set.String() != "28 N·m" {
 		t.Errorf("set %v, %v; want 28 N·m", s.Set, err)
@@ -57,6 +58,49 @@ func TestSettingWithin(t *testing.T) {
 	if _, err := w.SettingWithin(units.MustParseTorqueInterval("<= 30 N·m")); !errors.Is(err, torque.ErrTolerance) {
 		t.Errorf("error %v, want ErrTolerance", err)
 	}
+}
+
+// ISO 6789 refers a deviation to the applied torque: set to 100 N·m and 4 % off, a wrench
+// applies 100/1.04 = 96.1538… to 100/0.96 = 104.1666… N·m. 50 N·m at 6 % is 47.1698… to
+// 53.1914….
+func TestAtIsReferredToTheAppliedTorque(t *testing.T) {
+	for _, test := range []struct{ accuracy, set, want string }{
+		{"0.04", "100 N·m", "96.1538..104.1667 N·m"},
+		{"0.06", "50 N·m", "47.1698..53.1915 N·m"},
+		{"0", "30 N·m", "30.0000 N·m"},
+	} {
+		got := wrenchOf("5..200 N·m", "1 N·m", test.accuracy).At(units.MustParseTorque(test.set))
+		if text := got.FormatOutward(units.NewtonMetre, 4); text != test.want {
+			t.Errorf("%s at %s: %s, want %s", test.set, test.accuracy, text, test.want)
+		}
+	}
+	if got := wrenchOf("5..200 N·m", "1 N·m", "4").At(units.MustParseTorque("30 N·m")); !got.IsEmpty() {
+		t.Errorf("an accuracy of 4 for 4 %%: %v", got)
+	}
+	// Limits that a wrench of ±4 % just keeps, and what the old reading would have taken.
+	w := wrenchOf("20..120 N·m", "1 N·m", "0.04")
+	if _, err := w.SettingWithin(units.MustParseTorqueInterval("96..104 N·m")); !errors.Is(err, torque.ErrTolerance) {
+		t.Errorf("96..104 N·m is kept: %v", err)
+	}
+	if s, err := w.SettingWithin(units.MustParseTorqueInterval("95.9..104.2 N·m")); err != nil || s.Set.String() != "100 N·m" {
+		t.Errorf("95.9..104.2 N·m: %v, %v", s, err)
+	}
+}
+
+// Whatever torque is applied, it lies in At of a setting if and only if the deviation that
+// a test of the tool would find keeps within the accuracy.
+func TestAtHoldsWhatATestWouldPass(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		accuracy := decimal.New(rapid.Int64Range(0, 999).Draw(t, "accuracy"), -3)
+		set := rapid.Int64Range(1, 100_000).Draw(t, "set")
+		applied := max(1, set+rapid.Int64Range(-set, set).Draw(t, "off")*rapid.Int64Range(0, 3).Draw(t, "times"))
+		w := torque.Wrench{Accuracy: accuracy}
+		deviation := new(big.Rat).SetFrac64(set-applied, applied)
+		passes := deviation.Abs(deviation).Cmp(accuracy.Rat()) <= 0
+		if at := w.At(units.NewtonMetre.OfInt(set)); at.Contains(units.NewtonMetre.OfInt(applied)) != passes {
+			t.Fatalf("set %d, applied %d, deviation %s, accuracy %s: %v", set, applied, deviation.FloatString(4), accuracy, at)
+		}
+	})
 }
 
 func TestToolErrors(t *testing.T) {

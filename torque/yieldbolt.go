@@ -116,7 +116,7 @@ func (b YieldBolt) Forecast(snug units.TorqueInterval, turns ...units.AngleInter
 	}
 	f := Forecast{Bolt: b, Snug: snug, Envelope: envelope, Onset: b.onset(snug)}
 
-	var turned units.AngleInterval
+	turned := units.Exactly(units.Angle{})
 	f.States = append(f.States, f.state(turned, torqued, turned))
 	for i, turn := range turns {
 		if err := notNegative(fmt.Sprintf("turn %d", i+1), turn); err != nil {
@@ -151,13 +151,16 @@ func (f Forecast) state(added units.AngleInterval, snug units.ForceInterval, tur
 	return s
 }
 
-// PlasticShare returns how much of the turn so far is beyond yield, as parts of one. Before
-// any turn both are zero.
+// PlasticShare returns how much of the turn so far is beyond yield, as parts of one: the
+// least at the smallest turn, the most at the largest. Of no turn, it is zero.
 func (s State) PlasticShare() (lo, hi *big.Rat) {
-	if s.Turn.Lo().Sign() <= 0 {
-		return new(big.Rat), new(big.Rat)
+	share := func(plastic, turn units.Angle) *big.Rat {
+		if turn.Sign() <= 0 {
+			return new(big.Rat)
+		}
+		return plastic.Ratio(turn)
 	}
-	return s.Plastic.Lo().Ratio(s.Turn.Lo()), s.Plastic.Hi().Ratio(s.Turn.Hi())
+	return share(s.Plastic.Lo(), s.Turn.Lo()), share(s.Plastic.Hi(), s.Turn.Hi())
 }
 
 // perDegree returns the least and the most preload, in newtons, that a degree adds below
@@ -215,19 +218,19 @@ func (f Forecast) Working(torque units.TorqueUnit, force units.ForceUnit, places
 		Formula: "F = min( F0 + k P θ/360°, Fy )",
 		Numbers: fmt.Sprintf("k = %s ±%s, P = %s, Fy = %s, μth = %v, μb = %v",
 			f.Bolt.Joint.Tightening().Format(units.KilonewtonPerMillimetre, 1, units.HalfEven), percent(f.Bolt.Doubt.Rat()),
-			lengthOf(thread, thread.Pitch()), f.Envelope.Format(force, places), f.Bolt.Friction.Thread, f.Bolt.Friction.Bearing),
-		Result: fmt.Sprintf("yield begins after a turn of %s", f.Onset.Format(units.Degree, 0)),
+			lengthOf(thread, thread.Pitch()), f.Envelope.FormatOutward(force, places), f.Bolt.Friction.Thread, f.Bolt.Friction.Bearing),
+		Result: fmt.Sprintf("yield begins after a turn of %s", f.Onset.FormatOutward(units.Degree, 0)),
 		Source: "VDI 2230-1:2015, 5.4.3 and 5.5.1",
 	}
 	for i, s := range f.States {
-		step := units.Working{Name: "snug " + f.Snug.Format(torque, 1)}
+		step := units.Working{Name: "snug " + f.Snug.FormatOutward(torque, 1)}
 		if i > 0 {
-			step.Name = "turn " + s.Added.Format(units.Degree, 0)
+			step.Name = "turn " + s.Added.FormatOutward(units.Degree, 0)
 		}
-		step.Result = fmt.Sprintf("%s, %v", s.Preload.Format(force, places), s.Yielded)
-		if s.Yielded != NotYielded {
+		step.Result = fmt.Sprintf("%s, %v", s.Preload.FormatOutward(force, places), s.Yielded)
+		if s.Plastic.Hi().Sign() > 0 {
 			lo, hi := s.PlasticShare()
-			step.Result += fmt.Sprintf("; %s to %s of the turn is plastic and leaves %s", percent(lo), percent(hi), stretchOf(thread, s.Stretch))
+			step.Result += fmt.Sprintf("; %s %% to %s %% of the turn is plastic and leaves %s", wholePercent(lo, false), wholePercent(hi, true), stretchOf(thread, s.Stretch))
 		}
 		w.Steps = append(w.Steps, step)
 	}
@@ -238,10 +241,20 @@ func (f Forecast) Working(torque units.TorqueUnit, force units.ForceUnit, places
 	return w
 }
 
+// wholePercent returns a part of one, zero or more, in whole percent, rounded down or up.
+func wholePercent(r *big.Rat, up bool) string {
+	n := new(big.Rat).Mul(r, big.NewRat(100, 1))
+	whole := new(big.Int).Quo(n.Num(), n.Denom())
+	if up && !n.IsInt() {
+		whole.Add(whole, big.NewInt(1))
+	}
+	return whole.String()
+}
+
 // stretchOf returns a range of lengths in the unit of a thread's standard.
 func stretchOf(t fasteners.Thread, l units.LengthInterval) string {
 	if t.IsUnified() {
-		return l.Format(units.Inch, 4)
+		return l.FormatOutward(units.Inch, 4)
 	}
-	return l.Format(units.Millimetre, 3)
+	return l.FormatOutward(units.Millimetre, 3)
 }

@@ -2,6 +2,7 @@ package torque_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"math/big"
 	"strings"
@@ -59,7 +60,9 @@ func TestForecastHoldsEveryCase(t *testing.T) {
 		aim := float64(rapid.IntRange(0, 200).Draw(t, "turn"))
 		snug := units.MustParseTorqueInterval("19.2..20.8 N·m")
 		angle := units.PlusMinus(units.Degree.OfInt(int64(aim)), units.MustParseAngle("0°"))
-		if aim >= 4 {
+		if rapid.IntRange(0, 4).Draw(t, "may be none") == 0 {
+			angle = units.MustInterval(units.Angle{}, units.Degree.OfInt(int64(aim)))
+		} else if aim >= 4 {
 			angle = units.PlusMinus(units.Degree.OfInt(int64(aim)), units.MustParseAngle("4°"))
 		}
 		f, err := bolt.Forecast(snug, angle)
@@ -97,6 +100,53 @@ func TestForecastHoldsEveryCase(t *testing.T) {
 			inside("plastic share", plastic/p.angle, l, h, 1e-6)
 		}
 	})
+}
+
+// A turn that may be none at all may also be the whole of it: of 0..180° the plastic part is
+// nothing to what the slackest case leaves, and so are its share and its stretch. The most
+// is found by trying every corner of the ranges.
+func TestForecastOfATurnThatMayBeNone(t *testing.T) {
+	bolt := rodBolt(t)
+	f, err := bolt.Forecast(units.MustParseTorqueInterval("19.2..20.8 N·m"), units.MustParseAngleInterval("0..180°"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := bolt.Joint.Tightening().Float64(units.NewtonPerMillimetre)
+	most := 0.0
+	for i := range 201 {
+		for corner := range 16 {
+			pick := func(bit int, lo, hi float64) float64 {
+				if corner>>bit&1 == 0 {
+					return lo
+				}
+				return hi
+			}
+			p := point{
+				thread: 0.10 + 0.06*float64(i)/200, bearing: pick(0, 0.09, 0.15), yield: pick(1, 940, 1080),
+				stiffness: k * pick(2, 0.9, 1.1), snug: pick(3, 19.2, 20.8), angle: 180,
+			}
+			_, plastic := p.preload(bolt.Screw)
+			most = math.Max(most, plastic)
+		}
+	}
+	s := f.States[1]
+	if s.Yielded != torque.PerhapsYielded || s.Plastic.Lo().Sign() != 0 {
+		t.Errorf("%s, %v is plastic", s.Yielded, s.Plastic)
+	}
+	if got := s.Plastic.Hi().Float64(units.Degree); got < most-1e-5 || got > 1.01*most {
+		t.Errorf("up to %g° is plastic, found %g°", got, most)
+	}
+	lo, hi := s.PlasticShare()
+	if share, _ := hi.Float64(); lo.Sign() != 0 || share < most/180-1e-7 || share > 1.01*most/180 {
+		t.Errorf("%s to %s of the turn is plastic, found %g", lo.FloatString(4), hi.FloatString(4), most/180)
+	}
+	words := f.Working(units.NewtonMetre, units.Kilonewton, 1).Text()
+	if want := fmt.Sprintf("0 %% to %d %% of the turn is plastic and leaves 0.000..%.3f mm", int(math.Ceil(100*most/180)), math.Ceil(1000*most/360)/1000); !strings.Contains(words, want) {
+		t.Errorf("%q is not said in\n%s", want, words)
+	}
+	if snug := strings.Split(words, "\n"); strings.Contains(strings.Join(snug[:4], " "), "of the turn") {
+		t.Errorf("a turn is spoken of before there is one:\n%s", words)
+	}
 }
 
 // The range of where yield begins is tight: some bolt comes within 1 % of each end of it.

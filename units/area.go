@@ -6,9 +6,6 @@ type Area = Quantity[AreaDim]
 // An AreaUnit is a unit of area.
 type AreaUnit = Unit[AreaDim]
 
-// An AreaInterval is a closed interval of areas.
-type AreaInterval = Interval[AreaDim]
-
 const (
 	SquareMillimetre AreaUnit = iota // mm², 10⁻⁶ m² exactly (SI Brochure, 9th ed., table 7)
 	SquareCentimetre                 // cm², 100 mm² exactly (SI Brochure, 9th ed., table 7)
@@ -42,9 +39,3 @@ func ParseArea(s string) (Area, error) { return parse[AreaDim](s) }
 
 // MustParseArea is ParseArea for literals; it panics on an error.
 func MustParseArea(s string) Area { return must(ParseArea(s)) }
-
-// ParseAreaInterval reads an interval of areas.
-func ParseAreaInterval(s string) (AreaInterval, error) { return parseInterval[AreaDim](s) }
-
-// MustParseAreaInterval is ParseAreaInterval for literals; it panics on an error.
-func MustParseAreaInterval(s string) AreaInterval { return must(ParseAreaInterval(s)) }

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"encoding/json"
 	"testing"
 	"time"
 
@@ -104,15 +105,19 @@ func judgeDecimal(f *[5]decimalInterval) verdict {
 	return undecided
 }
 
-// An intInterval is written by hand for one purpose, in picometres.
-type intInterval struct{ lo, hi int64 }
+// An intInterval is written by hand for one purpose, in picometres. It does the same
+// job: overflow is found, and so is what was not measured, which proves nothing.
+type intInterval struct {
+	lo, hi   int64
+	measured bool
+}
 
 func (a intInterval) sub(b intInterval) (intInterval, bool) {
 	lo, hi := a.lo-b.hi, a.hi-b.lo
 	if (a.lo^b.hi)&(a.lo^lo) < 0 || (a.hi^b.lo)&(a.hi^hi) < 0 {
 		return intInterval{}, false
 	}
-	return intInterval{lo, hi}, true
+	return intInterval{lo, hi, a.measured && b.measured}, true
 }
 
 func judgeInt(f *[5]intInterval) verdict {
@@ -127,6 +132,8 @@ func judgeInt(f *[5]intInterval) verdict {
 		return overflow
 	}
 	switch tolerance := f[4]; {
+	case !c.measured || !tolerance.measured:
+		return undecided
 	case c.lo >= tolerance.lo && c.hi <= tolerance.hi:
 		return inside
 	case c.hi < tolerance.lo:
@@ -156,7 +163,7 @@ func inDecimal() [len(fits)][5]decimalInterval {
 }
 
 func inInt() [len(fits)][5]intInterval {
-	return in(func(lo, hi int64) intInterval { return intInterval{lo * 1_000_000, hi * 1_000_000} })
+	return in(func(lo, hi int64) intInterval { return intInterval{lo * 1_000_000, hi * 1_000_000, true} })
 }
 
 // TestContestants: the benchmark compares three ways to the same verdicts.
@@ -240,6 +247,67 @@ func BenchmarkPrint(b *testing.B) {
 	}.run(b, "decimal")
 }
 
+// The same number as text and as JSON, through package encoding/json on both sides.
+func BenchmarkString(b *testing.B) {
+	q, d := MustParseLength("60.012 mm"), decimal.RequireFromString("60.012")
+	contest{
+		func(n int) {
+			for range n {
+				sinkLength += len(keep(q.String()))
+			}
+		},
+		func(n int) {
+			for range n {
+				sinkLength += len(keep(d.String()))
+			}
+		},
+	}.run(b, "decimal")
+}
+
+func BenchmarkMarshalJSON(b *testing.B) {
+	q, d := MustParseLength("60.012 mm"), decimal.RequireFromString("60.012")
+	contest{marshalled(b, &q), marshalled(b, &d)}.run(b, "decimal")
+}
+
+func marshalled(b *testing.B, v any) func(n int) {
+	return func(n int) {
+		for range n {
+			text, err := json.Marshal(v)
+			if err != nil {
+				b.Fatal(err)
+			}
+			sinkLength += len(text)
+		}
+	}
+}
+
+func BenchmarkUnmarshalJSON(b *testing.B) {
+	contest{unmarshalled(b, `"60.012 mm"`, new(Length)), unmarshalled(b, `"60.012"`, new(decimal.Decimal))}.run(b, "decimal")
+}
+
+func unmarshalled(b *testing.B, text string, v any) func(n int) {
+	data := []byte(text)
+	return func(n int) {
+		for range n {
+			if err := json.Unmarshal(data, v); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}
+
+// BenchmarkIntervalJSON has no alternative.
+func BenchmarkIntervalJSON(b *testing.B) {
+	iv := MustParseLengthInterval("0.024..0.048 mm")
+	b.ReportAllocs()
+	for b.Loop() {
+		text, err := json.Marshal(iv)
+		if err != nil || json.Unmarshal(text, &iv) != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 var sinkText string
 
 // keep makes the text escape, as a text that is used does.
@@ -268,7 +336,7 @@ func BenchmarkIntervalParse(b *testing.B) {
 func TestAllocations(t *testing.T) {
 	u := inUnits()
 	q := MustParseLength("60.012 mm")
-	buffer := make([]byte, 0, 64)
+	buffer, quoted := make([]byte, 0, 64), []byte(`"60.012 mm"`)
 	for name, test := range map[string]struct {
 		most float64
 		f    func()
@@ -277,6 +345,11 @@ func TestAllocations(t *testing.T) {
 		"Add, Sub, Cmp, MulInt":   {0, func() { sinkLength += q.Add(q).Sub(q).MulInt(3).Cmp(q) }},
 		"Parse":                   {0, func() { q, _ := ParseLength("60.012 mm"); sinkLength += q.Sign() }},
 		"Format":                  {1, func() { keep(q.Format(Millimetre, 3, HalfEven)) }},
+		"String":                  {1, func() { keep(q.String()) }},
+		"Exact":                   {1, func() { keep(q.Exact()) }},
+		"Exact of an interval":    {1, func() { keep(u[0][4].Exact()) }},
+		"MarshalJSON":             {1, func() { b, _ := q.MarshalJSON(); sinkLength += len(b) }},
+		"UnmarshalJSON":           {0, func() { sinkLength += q.Sign(); _ = q.UnmarshalJSON(quoted) }},
 		"Append":                  {0, func() { buffer = q.Append(buffer[:0], Inch, 4, HalfEven) }},
 	} {
 		if got := testing.AllocsPerRun(100, test.f); got > test.most {

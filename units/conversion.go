@@ -41,17 +41,14 @@ func ConversionPlaces(width Length, to LengthUnit) (places int32, err error) {
 // Inward returns a with its bounds rounded to so many decimal places of the
 // unit, towards the inside: Inward lies within a. It is the conversion of limits
 // that protects the tolerance: a part that passes the converted limits passes the
-// original ones. The error wraps ErrNoRoom if no value of so few places lies in a.
-// A missing bound stays missing.
+// original ones. The error wraps ErrNoRoom if no value of so few places lies in a,
+// and ErrEmpty if a is empty. A missing bound stays missing.
 // Source: ISO 370:1975, method B (from memory).
 func (a Interval[D]) Inward(u Unit[D], places int32) (Interval[D], error) {
-	lo, hi := a.bounds()
-	if a.HasLo() {
-		lo = u.Of(a.Lo().Rounded(u, places, Ceiling)).steps()
+	if a.IsEmpty() {
+		return a, fmt.Errorf("limits to be converted to %s: %w; give both bounds, or one", u, ErrEmpty)
 	}
-	if a.HasHi() {
-		hi = u.Of(a.Hi().Rounded(u, places, Floor)).steps()
-	}
+	lo, hi := a.rounded(u, places, Ceiling, Floor)
 	if a.Bounded() && lo.Cmp(hi) > 0 {
 		return Interval[D]{}, fmt.Errorf("%s, converted to %s with %d decimal places: %w; ask for more places", a, u, places, ErrNoRoom)
 	}
@@ -64,28 +61,32 @@ func (a Interval[D]) Inward(u Unit[D], places int32) (Interval[D], error) {
 // a unit of the last place.
 // Source: NIST SP 811 (2008), B.7; ISO 370:1975, method A (from memory).
 func (a Interval[D]) Nearest(u Unit[D], places int32) Interval[D] {
-	lo, hi := a.bounds()
-	if a.HasLo() {
-		lo = u.Of(a.Lo().In(u, places)).steps()
+	if a.IsEmpty() {
+		return a
 	}
-	if a.HasHi() {
-		hi = u.Of(a.Hi().In(u, places)).steps()
-	}
-	return fromBounds[D](lo, hi)
+	return fromBounds[D](a.rounded(u, places, HalfEven, HalfEven))
 }
 
 // Outward returns a with its bounds rounded to so many decimal places of the
 // unit, towards the outside: a lies within Outward. It is for readings, whose
 // uncertainty must not shrink by rounding.
 func (a Interval[D]) Outward(u Unit[D], places int32) Interval[D] {
-	lo, hi := a.bounds()
+	if a.IsEmpty() {
+		return a
+	}
+	return fromBounds[D](a.rounded(u, places, Floor, Ceiling))
+}
+
+// rounded returns the bounds in grid steps, each rounded to so many decimal places
+// of the unit; a missing one is nil.
+func (a Interval[D]) rounded(u Unit[D], places int32, lower, upper Rounding) (lo, hi *big.Rat) {
 	if a.HasLo() {
-		lo = u.Of(a.Lo().Rounded(u, places, Floor)).steps()
+		lo = u.Of(a.Lo().Rounded(u, places, lower)).steps()
 	}
 	if a.HasHi() {
-		hi = u.Of(a.Hi().Rounded(u, places, Ceiling)).steps()
+		hi = u.Of(a.Hi().Rounded(u, places, upper)).steps()
 	}
-	return fromBounds[D](lo, hi)
+	return lo, hi
 }
 
 // InwardWorking returns Inward with its working. from is the unit that the
@@ -101,22 +102,9 @@ func (a Interval[D]) InwardWorking(from, to Unit[D], places int32) (Interval[D],
 	return c, w, nil
 }
 
-// NearestWorking returns Nearest with its working. from is the unit that the
-// limits were given in.
-func (a Interval[D]) NearestWorking(from, to Unit[D], places int32) (Interval[D], Working) {
-	c := a.Nearest(to, places)
-	w := conversionWorking(a, c, from, to, places, HalfEven, HalfEven)
-	w.Name = "conversion to the nearest printed value"
-	w.Source = "NIST SP 811 (2008), B.7; ISO 370:1975, method A (from memory)"
-	if !c.Within(a) {
-		w.Notes = append(w.Notes, "the rounded limits reach outside the original ones")
-	}
-	return c, w
-}
-
 // conversionWorking writes out the conversion of each bound that there is.
 func conversionWorking[D Dimension](a, c Interval[D], from, to Unit[D], places int32, lower, upper Rounding) Working {
-	w := Working{Result: c.FormatRounded(to, places, HalfEven, HalfEven)}
+	w := Working{Result: c.FormatOutward(to, places)} // c has no more places
 	factor, ratio := factorBetween(from, to)
 	bound := func(name string, q, r Quantity[D], m Rounding) {
 		numbers := fmt.Sprintf("%s %s", q.number(from), factor)

@@ -30,17 +30,29 @@
 // seen in any result.
 //
 // Rounding happens in three places only, and each says how: where a quantity is
-// printed or turned into a decimal of some unit (In, Rounded, Format, and the
-// conversions of limits Inward, Nearest and Outward), where a float64 is let in
-// (Unit.OfFloat64), and where a square root is taken (RootSumSquare). The factor of the radian holds pi, to 50 decimal places:
-// it and the radian per second are the only units that are not exact; see
-// Unit.Exact.
+// printed or turned into a decimal of some unit (In, Rounded, Format, FormatInward,
+// FormatOutward, and the conversions of limits Inward, Nearest and Outward), where a
+// float64 is let in (Unit.OfFloat64), and where a square root is taken
+// (RootSumSquare). The factor of the radian holds pi, to 50 decimal places: it and
+// the radian per second are the only units that are not exact; see Unit.Exact.
+//
+// A ratio grows with every step that nobody rounds. One of more than 65,536 bits,
+// near 20,000 digits, is refused by a panic in the operation that makes it.
+//
+// # The empty interval
+//
+// The zero Interval is empty: nothing was measured, typed or found. It is not 0..0,
+// it holds nothing, lies within nothing, and makes every result empty that is
+// computed from it. ErrEmpty is the error of what needs a value and got none.
 //
 // # What text may look like
 //
 // A number has a sign if needed, decimal digits with a point, and an exponent if
-// needed: 60.012, .5, -1.2e-3. It may be a fraction or a mixed number: 3/8,
-// 1 3/64, 1-3/64. A unit must follow, after a space or at once. Units of torque
+// needed: 60.012, .5, -1.2e-3. Of inches and feet it may be a fraction or a mixed
+// number with a power of two to 128 below the line, 3/8, 1 3/64, 1-3/64, and of
+// turns one below 1, 1/4; of any other unit a stroke is refused, for it parts the
+// bounds of a range as often: write 20..25 N·m. An exact ratio in parentheses,
+// (1/3) mm, is read of every unit. A unit must follow, after a space or at once. Units of torque
 // are read in the ways people write them: N·m, Nm, N-m, N m; lbf·ft, ft-lb,
 // lb-ft; kgf·m, kgm. Capitals count: mm and Mm are not the same unit.
 //
@@ -48,7 +60,7 @@
 // without a unit has that of the end:
 //
 //	0.024..0.048 mm       from, to
-//	60 +0.019/0 mm        a nominal value with its upper and lower deviation
+//	60 +0.019/0 mm        a nominal value with its upper and lower deviation, in this order
 //	2.5 ±0.002 mm         a value and its uncertainty; +/- is read too
 //	<= 0.02 mm            an upper bound alone; ≤ is read too
 //	>= 50 psi             a lower bound alone
@@ -57,20 +69,27 @@
 // Text that could mean two things is refused, with a *ParseError that quotes it,
 // points at the place and says what to write: a decimal comma, a letter O among
 // the digits, a length where a torque is wanted, pounds where a force is wanted,
-// a number without a unit, a range with a hyphen. Text of more than 512 bytes and
-// exponents beyond ±99 are refused before any number is built, so that a hostile
-// text costs no more than a friendly one.
+// a number without a unit, a range with a hyphen. What it says to write is what was
+// meant; where that cannot be told, it asks for both bounds in full. Text of more
+// than 512 bytes and exponents beyond ±99 are refused before any number is built,
+// so that a hostile text costs no more than a friendly one. Only the exchange forms
+// below may be longer, for a value of many digits.
 //
 // # What is printed
 //
 // String is for reading and marks what it rounds with ≈. Exact keeps every digit,
-// and parsing it gives the same value again; it is what the text, JSON, SQL and
-// slog forms hold. Format and Append print to a number of places in a unit, with
-// the rounding given.
+// and reading it back gives the same value again; it is what the text, JSON, SQL and
+// slog forms hold, whatever the value. Who wants fewer digits rounds first, and
+// sends the bound of the rounding along: Exactly(q).Outward. Format and Append print
+// a quantity to a number of places in a unit, with the rounding given. An interval
+// is printed by FormatInward if it is a tolerance, which must not grow, and by
+// FormatOutward if it is a reading, which must not shrink.
 //
-// Read back from JSON or a database, a number without a unit is refused, and so
-// is null, which would leave a zero where nothing was measured. A value that may
-// be missing is a pointer or a sql.Null.
+// Read back from JSON or a database, a number without a unit is refused. The empty
+// interval is null, and null is the empty interval; so is what a key leaves behind
+// that is not there. A Quantity has no empty value: null is an error, and a field
+// that may be missing is a pointer or a sql.Null, since a key that is not there
+// leaves a plain Quantity at zero without a word.
 //
 // # What is left out
 //

@@ -1,132 +1,197 @@
 package units
 
 import (
+	"bytes"
 	"database/sql/driver"
 	"encoding/json"
 	"fmt"
 	"log/slog"
 )
 
-// MarshalText returns q.Exact. The error wraps ErrTooLong if the text would be
-// too long to be parsed again, which takes a number of some 500 digits.
-func (q Quantity[D]) MarshalText() ([]byte, error) { return boundedText(q.Exact()) }
+// The exchange forms. A quantity or an interval is text with its unit and every
+// digit (Exact). An empty interval is null in JSON, NULL in SQL and "none" as
+// text, and each of these is read back as the empty interval, never as zero; so
+// is a JSON key that is not there, which leaves the zero Interval as it was. A
+// Quantity has no empty value: null is an error, and a field whose key may be
+// missing is a *Quantity or a sql.Null.
+//
+// A value that is not wanted with every digit is rounded before it is written,
+// together with its bound, by Outward.
 
-// UnmarshalText parses text as the dimension's Parse function does.
-func (q *Quantity[D]) UnmarshalText(text []byte) error { return into(q, text, parse[D]) }
+// MarshalText returns q.Exact.
+func (q Quantity[D]) MarshalText() ([]byte, error) { return []byte(q.Exact()), nil }
+
+// UnmarshalText parses text as the dimension's Parse function does. An empty text is an error.
+func (q *Quantity[D]) UnmarshalText(text []byte) error { return into(q, text, readExchange[D]) }
 
 // MarshalJSON returns q.Exact as a JSON string.
-func (q Quantity[D]) MarshalJSON() ([]byte, error) { return jsonText(q.Exact()) }
+func (q Quantity[D]) MarshalJSON() ([]byte, error) {
+	var room [48]byte
+	return append(q.appendExact(append(room[:0], '"')), '"'), nil
+}
 
 // UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
-func (q *Quantity[D]) UnmarshalJSON(data []byte) error { return fromJSON(q, data, parse[D]) }
+func (q *Quantity[D]) UnmarshalJSON(data []byte) error {
+	if inside := shortJSON(data); inside != nil {
+		if n, ok := dimensionOf[D]().parseCommon(string(inside)); ok {
+			*q = Quantity[D]{n: n}
+			return nil
+		}
+	}
+	return fromJSON(q, data, readExchange[D])
+}
 
 // Value returns q.Exact, for a text column.
-func (q Quantity[D]) Value() (driver.Value, error) { return sqlText(q.Exact()) }
+func (q Quantity[D]) Value() (driver.Value, error) { return q.Exact(), nil }
 
 // Scan parses a text column. For a column that may be NULL use sql.Null.
-func (q *Quantity[D]) Scan(src any) error { return fromSQL(q, src, parse[D]) }
+func (q *Quantity[D]) Scan(src any) error { return fromSQL(q, src, readExchange[D]) }
 
 // LogValue returns q.Exact.
 func (q Quantity[D]) LogValue() slog.Value { return slog.StringValue(q.Exact()) }
 
-// MarshalText returns a.Exact; see Quantity.MarshalText for the error.
-func (a Interval[D]) MarshalText() ([]byte, error) { return boundedText(a.Exact()) }
+// MarshalText returns a.Exact: "none" if a is empty.
+func (a Interval[D]) MarshalText() ([]byte, error) { return []byte(a.Exact()), nil }
 
-// UnmarshalText parses text as the dimension's ParseInterval function does.
-func (a *Interval[D]) UnmarshalText(text []byte) error { return into(a, text, parseInterval[D]) }
+// UnmarshalText parses text as the dimension's ParseInterval function does, and reads "none" as
+// the empty interval. An empty text is an error.
+func (a *Interval[D]) UnmarshalText(text []byte) error {
+	if string(text) == none {
+		*a = Interval[D]{}
+		return nil
+	}
+	return into(a, text, readExchangeInterval[D])
+}
 
-// MarshalJSON returns a.Exact as a JSON string.
-func (a Interval[D]) MarshalJSON() ([]byte, error) { return jsonText(a.Exact()) }
+// MarshalJSON returns a.Exact as a JSON string: null if a is empty.
+func (a Interval[D]) MarshalJSON() ([]byte, error) {
+	if a.IsEmpty() {
+		return []byte("null"), nil
+	}
+	return jsonText(a.Exact()), nil
+}
 
-// UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
-func (a *Interval[D]) UnmarshalJSON(data []byte) error { return fromJSON(a, data, parseInterval[D]) }
+// UnmarshalJSON parses a JSON string, and reads null as the empty interval.
+func (a *Interval[D]) UnmarshalJSON(data []byte) error {
+	if string(data) == "null" {
+		*a = Interval[D]{}
+		return nil
+	}
+	if inside := shortJSON(data); inside != nil {
+		if lo, hi, ok := dimensionOf[D]().intervalCommon(string(inside)); ok {
+			*a = fromGrid[D](lo, hi)
+			return nil
+		}
+	}
+	return fromJSON(a, data, readExchangeInterval[D])
+}
 
-// Value returns a.Exact, for a text column.
-func (a Interval[D]) Value() (driver.Value, error) { return sqlText(a.Exact()) }
+// Value returns a.Exact, for a text column: NULL if a is empty.
+func (a Interval[D]) Value() (driver.Value, error) {
+	if a.IsEmpty() {
+		return nil, nil
+	}
+	return a.Exact(), nil
+}
 
-// Scan parses a text column. For a column that may be NULL use sql.Null.
-func (a *Interval[D]) Scan(src any) error { return fromSQL(a, src, parseInterval[D]) }
+// Scan parses a text column, and reads NULL as the empty interval.
+func (a *Interval[D]) Scan(src any) error {
+	if src == nil {
+		*a = Interval[D]{}
+		return nil
+	}
+	return fromSQL(a, src, readExchangeInterval[D])
+}
 
 // LogValue returns a.Exact.
 func (a Interval[D]) LogValue() slog.Value { return slog.StringValue(a.Exact()) }
 
-// MarshalText returns t.Exact; see Quantity.MarshalText for the error.
-func (t Temperature) MarshalText() ([]byte, error) { return boundedText(t.Exact()) }
+// MarshalText returns t.Exact.
+func (t Temperature) MarshalText() ([]byte, error) { return []byte(t.Exact()), nil }
 
-// UnmarshalText parses text as ParseTemperature does.
-func (t *Temperature) UnmarshalText(text []byte) error { return into(t, text, ParseTemperature) }
+// UnmarshalText parses text as ParseTemperature does. An empty text is an error.
+func (t *Temperature) UnmarshalText(text []byte) error { return into(t, text, readExchangeTemperature) }
 
 // MarshalJSON returns t.Exact as a JSON string.
-func (t Temperature) MarshalJSON() ([]byte, error) { return jsonText(t.Exact()) }
+func (t Temperature) MarshalJSON() ([]byte, error) { return jsonText(t.Exact()), nil }
 
 // UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
-func (t *Temperature) UnmarshalJSON(data []byte) error { return fromJSON(t, data, ParseTemperature) }
+func (t *Temperature) UnmarshalJSON(data []byte) error {
+	return fromJSON(t, data, readExchangeTemperature)
+}
 
 // Value returns t.Exact, for a text column.
-func (t Temperature) Value() (driver.Value, error) { return sqlText(t.Exact()) }
+func (t Temperature) Value() (driver.Value, error) { return t.Exact(), nil }
 
 // Scan parses a text column. For a column that may be NULL use sql.Null.
-func (t *Temperature) Scan(src any) error { return fromSQL(t, src, ParseTemperature) }
+func (t *Temperature) Scan(src any) error { return fromSQL(t, src, readExchangeTemperature) }
 
 // LogValue returns t.Exact.
 func (t Temperature) LogValue() slog.Value { return slog.StringValue(t.Exact()) }
 
-// MarshalText returns a.Exact; see Quantity.MarshalText for the error.
-func (a TemperatureInterval) MarshalText() ([]byte, error) { return boundedText(a.Exact()) }
+// MarshalText returns a.Exact: "none" if a is empty.
+func (a TemperatureInterval) MarshalText() ([]byte, error) { return []byte(a.Exact()), nil }
 
-// UnmarshalText parses text as ParseTemperatureInterval does.
+// UnmarshalText parses text as ParseTemperatureInterval does, and reads "none" as
+// the empty interval. An empty text is an error.
 func (a *TemperatureInterval) UnmarshalText(text []byte) error {
-	return into(a, text, ParseTemperatureInterval)
+	if string(text) == none {
+		*a = TemperatureInterval{}
+		return nil
+	}
+	return into(a, text, readExchangeTemperatureInterval)
 }
 
-// MarshalJSON returns a.Exact as a JSON string.
-func (a TemperatureInterval) MarshalJSON() ([]byte, error) { return jsonText(a.Exact()) }
+// MarshalJSON returns a.Exact as a JSON string: null if a is empty.
+func (a TemperatureInterval) MarshalJSON() ([]byte, error) {
+	if a.IsEmpty() {
+		return []byte("null"), nil
+	}
+	return jsonText(a.Exact()), nil
+}
 
-// UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
+// UnmarshalJSON parses a JSON string, and reads null as the empty interval.
 func (a *TemperatureInterval) UnmarshalJSON(data []byte) error {
-	return fromJSON(a, data, ParseTemperatureInterval)
+	if string(data) == "null" {
+		*a = TemperatureInterval{}
+		return nil
+	}
+	return fromJSON(a, data, readExchangeTemperatureInterval)
 }
 
-// Value returns a.Exact, for a text column.
-func (a TemperatureInterval) Value() (driver.Value, error) { return sqlText(a.Exact()) }
+// Value returns a.Exact, for a text column: NULL if a is empty.
+func (a TemperatureInterval) Value() (driver.Value, error) {
+	if a.IsEmpty() {
+		return nil, nil
+	}
+	return a.Exact(), nil
+}
 
-// Scan parses a text column. For a column that may be NULL use sql.Null.
-func (a *TemperatureInterval) Scan(src any) error { return fromSQL(a, src, ParseTemperatureInterval) }
+// Scan parses a text column, and reads NULL as the empty interval.
+func (a *TemperatureInterval) Scan(src any) error {
+	if src == nil {
+		*a = TemperatureInterval{}
+		return nil
+	}
+	return fromSQL(a, src, readExchangeTemperatureInterval)
+}
 
 // LogValue returns a.Exact.
 func (a TemperatureInterval) LogValue() slog.Value { return slog.StringValue(a.Exact()) }
 
-// boundedText returns text unless it is too long to be parsed again.
-func boundedText(text string) ([]byte, error) {
-	if len(text) > maxText {
-		return nil, fmt.Errorf("%s: %w; round it first", shorten(text), ErrTooLong)
-	}
-	return []byte(text), nil
-}
-
 // jsonText returns text as a JSON string. What the text of a quantity or an
 // interval is made of needs no escape; < and > are left for the encoder, whose
 // caller says whether they are escaped.
-func jsonText(text string) ([]byte, error) {
-	b, err := boundedText(text)
-	if err != nil {
-		return nil, err
-	}
-	return append(append([]byte{'"'}, b...), '"'), nil
-}
-
-func sqlText(text string) (driver.Value, error) {
-	if _, err := boundedText(text); err != nil {
-		return nil, err
-	}
-	return text, nil
+func jsonText(text string) []byte {
+	b := make([]byte, 0, len(text)+2)
+	return append(append(append(b, '"'), text...), '"')
 }
 
 // into parses text into dst, which an error leaves as it was. Of a text that is
 // far too long only the beginning is copied.
 func into[T any](dst *T, text []byte, parse func(string) (T, error)) error {
-	if len(text) > maxText+1 {
-		text = text[:maxText+1]
+	if len(text) > maxExchange {
+		text = text[:maxExchange+1]
 	}
 	v, err := parse(string(text))
 	if err != nil {
@@ -134,6 +199,24 @@ func into[T any](dst *T, text []byte, parse func(string) (T, error)) error {
 	}
 	*dst = v
 	return nil
+}
+
+// The readers of exchange forms read texts of any length that a value can have.
+
+func readExchange[D Dimension](text string) (Quantity[D], error) {
+	return parseUpTo[D](text, maxExchange)
+}
+
+func readExchangeInterval[D Dimension](text string) (Interval[D], error) {
+	return parseIntervalUpTo[D](text, maxExchange)
+}
+
+func readExchangeTemperature(text string) (Temperature, error) {
+	return parseTemperature(text, maxExchange)
+}
+
+func readExchangeTemperatureInterval(text string) (TemperatureInterval, error) {
+	return parseTemperatureInterval(text, maxExchange)
 }
 
 // fromJSON parses a JSON string into dst.
@@ -144,6 +227,9 @@ func fromJSON[T any](dst *T, data []byte, parse func(string) (T, error)) error {
 	if len(data) > 0 && data[0] != '"' {
 		return fmt.Errorf("JSON %s: %w; write a string with a number and a unit, such as \"60.012 mm\"", shorten(string(data)), ErrNoUnit)
 	}
+	if inside := bytes.TrimSuffix(data[min(1, len(data)):], []byte(`"`)); plainJSON(inside) && len(inside) == len(data)-2 {
+		return into(dst, inside, parse)
+	}
 	const longest = 6*maxText + 2 // every byte of the longest text as \u0000, in quotes
 	if len(data) > longest {
 		return fmt.Errorf("a JSON string of %d bytes: %w; a quantity is written in at most %d", len(data), ErrTooLong, maxText)
@@ -153,6 +239,27 @@ func fromJSON[T any](dst *T, data []byte, parse func(string) (T, error)) error {
 		return err
 	}
 	return into(dst, []byte(text), parse)
+}
+
+// shortJSON returns what stands inside a JSON string that is so short that it is
+// read without a copy; nil if it is not.
+func shortJSON(data []byte) []byte {
+	const most = 32
+	if n := len(data); n > 2 && n <= most && data[0] == '"' && data[n-1] == '"' {
+		return data[1 : n-1]
+	}
+	return nil
+}
+
+// plainJSON reports whether what stands inside a JSON string stands for itself: no
+// escapes, quotes or control characters.
+func plainJSON(inside []byte) bool {
+	for _, c := range inside {
+		if c < ' ' || c == '"' || c == '\\' {
+			return false
+		}
+	}
+	return true
 }
 
 // fromSQL parses a database value into dst.

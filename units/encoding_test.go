@@ -9,6 +9,7 @@ import (
 	"errors"
 	"io"
 	"log/slog"
+	"math/big"
 	"strings"
 	"testing"
 )
@@ -60,7 +61,10 @@ func TestRefused(t *testing.T) {
 		{"JSON null", ErrNoUnit, "pointer", func(l *Length) error { return json.Unmarshal([]byte("null"), l) }},
 		{"JSON object", ErrNoUnit, "write a string", func(l *Length) error { return l.UnmarshalJSON([]byte("{}")) }},
 		{"JSON string without a unit", ErrNoUnit, `write "60.012 mm"`, func(l *Length) error { return json.Unmarshal([]byte(`"60.012"`), l) }},
-		{"JSON string too long", ErrTooLong, "at most 512", func(l *Length) error { return l.UnmarshalJSON([]byte(`"` + strings.Repeat("9", 4096) + `"`)) }},
+		{"JSON string too long", ErrTooLong, "at most 49152", func(l *Length) error { return l.UnmarshalJSON([]byte(`"` + strings.Repeat("9", 1<<16) + `"`)) }},
+		{"JSON number too long", ErrTooLong, "too many digits", func(l *Length) error { return l.UnmarshalJSON([]byte(`"` + strings.Repeat("9", 40000) + ` mm"`)) }},
+		{"empty text", ErrSyntax, "nothing", func(l *Length) error { return l.UnmarshalText(nil) }},
+		{"empty JSON string", ErrSyntax, "nothing", func(l *Length) error { return json.Unmarshal([]byte(`""`), l) }},
 		{"text too long", ErrTooLong, "a text of", func(l *Length) error { return l.UnmarshalText(bytes.Repeat([]byte("9"), 1<<20)) }},
 		{"database number", ErrNoUnit, "type float64", func(l *Length) error { return l.Scan(60.012) }},
 		{"database NULL", ErrNoUnit, "sql.Null", func(l *Length) error { return l.Scan(nil) }},
@@ -84,21 +88,60 @@ func TestRefused(t *testing.T) {
 	}
 }
 
-// A number with too many digits to be read again is not written, in any form.
-func TestTooLongToWrite(t *testing.T) {
-	l := MustParseLength(strings.Repeat("9", 400) + " mm").MulRat(rat("1/" + strings.Repeat("7", 299)))
-	if _, err := l.MarshalText(); !errors.Is(err, ErrTooLong) {
-		t.Errorf("MarshalText: %v", err)
+// Whatever can be held can be written and read again: here π to 50 places is
+// multiplied and divided through a hundred times, as torques are to preloads and
+// back, each time by something a little different.
+func TestLongValuesSurvive(t *testing.T) {
+	q := MustParseTorque("30 N·m")
+	for i := range 100 {
+		q = q.MulRat(rat(pi50)).MulRat(big.NewRat(1, int64(3+2*i)))
 	}
-	if _, err := json.Marshal(l); !errors.Is(err, ErrTooLong) {
-		t.Errorf("Marshal: %v", err)
+	iv := Between(q, q.Neg().MulRat(big.NewRat(1, 7)))
+	if len(q.Exact()) < 4096 {
+		t.Fatalf("only %d bytes", len(q.Exact()))
 	}
-	if _, err := l.Value(); !errors.Is(err, ErrTooLong) {
-		t.Errorf("Value: %v", err)
+	var torque Torque
+	var interval TorqueInterval
+	if b, err := json.Marshal(q); err != nil || json.Unmarshal(b, &torque) != nil || !torque.Equal(q) {
+		t.Errorf("a torque: %v", err)
 	}
-	if _, err := Exactly(l).MarshalJSON(); !errors.Is(err, ErrTooLong) {
-		t.Errorf("MarshalJSON of an interval: %v", err)
+	if b, err := json.Marshal(iv); err != nil || json.Unmarshal(b, &interval) != nil || !interval.Equal(iv) {
+		t.Errorf("an interval: %v", err)
 	}
+	if b, err := q.MarshalText(); err != nil || torque.UnmarshalText(b) != nil || !torque.Equal(q) {
+		t.Errorf("text: %v", err)
+	}
+	if v, err := q.Value(); err != nil || torque.Scan(v) != nil || !torque.Equal(q) {
+		t.Errorf("SQL: %v", err)
+	}
+	if _, err := ParseTorque(q.Exact()); !errors.Is(err, ErrTooLong) {
+		t.Errorf("a person's text of %d bytes: %v", len(q.Exact()), err)
+	}
+}
+
+// The longest values that can be held survive too, and longer ones are refused
+// where they arise.
+func TestLongestValues(t *testing.T) {
+	half := new(big.Int).Lsh(big.NewInt(1), maxBits/2-100)
+	over := new(big.Int).Add(half, big.NewInt(1))
+	under := new(big.Int).Add(new(big.Int).Mul(half, big.NewInt(4)), big.NewInt(3))
+	for _, q := range []Length{
+		{x: bounded(new(big.Rat).SetFrac(over, under))},
+		{x: bounded(new(big.Rat).SetFrac(under, over))},
+		{x: bounded(new(big.Rat).SetInt(new(big.Int).Lsh(big.NewInt(1), maxBits-2)))},
+	} {
+		iv := Between(q, q.Neg())
+		b, err := json.Marshal(iv)
+		var back LengthInterval
+		if err != nil || json.Unmarshal(b, &back) != nil || !back.Equal(iv) {
+			t.Errorf("%d bytes: %v", len(b), err)
+		}
+	}
+	long := Length{x: new(big.Rat).SetFrac(over, under)}
+	panics(t, "units: an exact value of more than 65536 bits; round between the steps that made it, with Rounded, Inward or Outward",
+		func() {
+			long.MulRat(big.NewRat(1, 1<<62)).MulRat(new(big.Rat).Inv(rat(pi50))).MulRat(new(big.Rat).SetFrac(under, over)).MulRat(rat(pi50)).MulRat(new(big.Rat).SetFrac(half, under))
+		})
 }
 
 func TestSlog(t *testing.T) {
@@ -131,7 +174,7 @@ func TestSQL(t *testing.T) {
 	}
 	in := row{
 		bore: MustParseLengthInterval(">= 60.012 mm"), torque: MustParseTorque("22 ft-lb"), oil: MustParseTemperature("200 °F"),
-		room: MustParseTemperatureInterval("68 ±3 °F"), present: sql.Null[Length]{V: MustParseLength("1/3 in"), Valid: true},
+		room: MustParseTemperatureInterval("68 ±3 °F"), present: sql.Null[Length]{V: MustParseLength("(1/3) in"), Valid: true},
 	}
 	var out row
 	err := db.QueryRow("mirror", in.bore, in.torque, in.oil, in.room, in.present, in.missing).

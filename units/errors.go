@@ -18,6 +18,11 @@ var (
 	ErrBelowZero      = errors.New("below absolute zero")
 )
 
+// ErrEmpty is the error of what needs an interval and got the empty one: a value
+// that was not measured, not typed or not found. Of a text it is the kind where the
+// text says so itself ("none").
+var ErrEmpty = errors.New("an empty interval, which holds no value")
+
 // ErrNotFinite is the error of OfFloat64 for NaN and the infinities.
 var ErrNotFinite = errors.New("not a finite number")
 
@@ -74,3 +79,30 @@ func shorten(text string) string {
 	}
 	return strings.Clone(text[:end]) + "…"
 }
+
+// An Error says what is wrong with what was given: what it was given for, what
+// was found, and what to give instead. Every package of the library reports
+// bad input by it; its Kind is a sentinel of the package, for errors.Is.
+type Error struct {
+	Kind  error  // what kind of fault it is
+	Where string // what it was given for: "feeler set"
+	Found string // what was given: "0.15 mm after 0.2 mm"
+	Fix   string // what to give instead
+}
+
+func (e *Error) Error() string {
+	s := e.Kind.Error()
+	if e.Where != "" {
+		s = e.Where + ": " + s
+	}
+	if e.Found != "" {
+		s += ": " + e.Found
+	}
+	if e.Fix != "" {
+		s += "; " + e.Fix
+	}
+	return s
+}
+
+// Unwrap returns the kind.
+func (e *Error) Unwrap() error { return e.Kind }

@@ -23,7 +23,7 @@ func Example() {
 	limits := units.MustParseLengthInterval("0.024..0.048 mm")
 
 	fmt.Println(clearance, "in", limits, clearance.Within(limits))
-	fmt.Println(clearance.Format(units.Thou, 2))
+	fmt.Println(clearance.FormatOutward(units.Thou, 2))
 	// Output:
 	// 0.031..0.043 mm in 0.024..0.048 mm true
 	// 1.22..1.70 thou
@@ -114,17 +114,19 @@ func ExampleUnit_OfFloat64() {
 func ExampleUnits() {
 	for _, u := range units.Units[units.ForceDim]() {
 		factor, _ := u.Factor().Float64()
-		fmt.Printf("%-3s %.6g N (%s)\n", u, factor, u.Source())
+		fmt.Printf("%-7s %.6g N (%s)\n", u, factor, u.Source())
 	}
 	// Output:
-	// N   1 N (SI Brochure, 9th edition (2019))
-	// kN  1000 N (SI Brochure, 9th edition (2019))
-	// MN  1e+06 N (SI Brochure, 9th edition (2019))
-	// lbf 4.44822 N (NIST SP 811 (2008), B.8)
-	// kip 4448.22 N (NIST SP 811 (2008), B.8)
-	// ozf 0.278014 N (NIST SP 811 (2008), B.8)
-	// kgf 9.80665 N (NIST SP 811 (2008), B.8)
-	// dyn 1e-05 N (NIST SP 811 (2008), B.8)
+	// N       1 N (SI Brochure, 9th edition (2019))
+	// kN      1000 N (SI Brochure, 9th edition (2019))
+	// MN      1e+06 N (SI Brochure, 9th edition (2019))
+	// lbf     4.44822 N (NIST SP 811 (2008), B.8)
+	// kip     4448.22 N (NIST SP 811 (2008), B.8)
+	// ozf     0.278014 N (NIST SP 811 (2008), B.8)
+	// kgf     9.80665 N (NIST SP 811 (2008), B.8)
+	// gf      0.00980665 N (NIST SP 811 (2008), B.8)
+	// US tonf 8896.44 N (NIST SP 811 (2008), B.8)
+	// dyn     1e-05 N (NIST SP 811 (2008), B.8)
 }
 
 // In rounds, and only there is anything rounded.
@@ -157,7 +159,7 @@ func ExampleQuantity_Exact() {
 	psi := units.MustParsePressure("50 psi")
 	fmt.Println(psi, "is", psi.Exact())
 	// Output:
-	// ≈0.333333 mm is 1/3 mm
+	// ≈0.333333 mm is (1/3) mm
 	// ≈344.737865 kPa is 50 psi
 }
 
@@ -242,14 +244,14 @@ func ExampleInterval_Within() {
 
 // A limit may be one-sided, and arithmetic keeps it so.
 func ExampleAtLeast() {
-	oil := units.AtLeast(units.MustParsePressure("3.5 bar"))
+	oil := units.AtLeast(units.MustParsePressure("2.5 bar"))
 	fmt.Println(oil, oil.HasLo(), oil.HasHi())
-	fmt.Println(oil.Contains(units.MustParsePressure("50 psi")), oil.Contains(units.MustParsePressure("51 psi")))
+	fmt.Println(oil.Contains(units.MustParsePressure("36 psi")), oil.Contains(units.MustParsePressure("37 psi")))
 	fmt.Println(oil.Neg())
 	// Output:
-	// >= 350 kPa true false
+	// >= 250 kPa true false
 	// false true
-	// <= -350 kPa
+	// <= -250 kPa
 }
 
 func ExampleTemperature() {

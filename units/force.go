@@ -17,6 +17,8 @@ const (
 	Kip                            // kip, 1000 lbf exactly (NIST SP 811, 2008, B.8)
 	OunceForce                     // ozf, 1/16 lbf exactly (NIST SP 811, 2008, B.8)
 	KilogramForce                  // kgf, 9.80665 N exactly (NIST SP 811, 2008, B.8)
+	GramForce                      // gf, 0.001 kgf exactly (from the kilogram-force)
+	ShortTonForce                  // US tonf, 2000 lbf exactly: the ton-force of NIST SP 811, 2008, B.8; a bare tonf is refused, for elsewhere it is 2240 lbf
 	Dyne                           // dyn, 0.00001 N exactly (NIST SP 811, 2008, B.8)
 )
 
@@ -39,7 +41,10 @@ var forces = lazily(func() dimension {
 			Kip:           {symbol: "kip", si: rat("4448.2216152605"), source: sp811B8, spellings: []string{"kips"}},
 			OunceForce:    {symbol: "ozf", si: rat("0.27801385095378125"), source: sp811B8},
 			KilogramForce: {symbol: "kgf", si: rat("9.80665"), source: sp811B8, spellings: []string{"kp"}},
-			Dyne:          {symbol: "dyn", si: rat("0.00001"), source: sp811B8, spellings: []string{"dyne", "dynes"}},
+			GramForce:     {symbol: "gf", si: rat("0.00980665"), source: sp811B8, spellings: []string{"gram-force", "pond"}},
+			ShortTonForce: {symbol: "US tonf", si: rat("8896.443230521"), source: sp811B8,
+				spellings: []string{"US ton-force", "US tons-force", "short tonf", "short ton-force", "short tons-force"}},
+			Dyne: {symbol: "dyn", si: rat("0.00001"), source: sp811B8, spellings: []string{"dyne", "dynes"}},
 		},
 	}
 })

@@ -2,6 +2,7 @@ package units
 
 import (
 	"math/big"
+	"math/bits"
 	"strconv"
 )
 
@@ -54,29 +55,92 @@ func (q Quantity[D]) appendNumber(b []byte, u Unit[D], places int32, m Rounding)
 // decimal places it is rounded half to even there and marked so: "≈122.023615 N·m".
 // Exact keeps every digit.
 func (q Quantity[D]) String() string {
+	var room [48]byte
+	return string(q.appendString(room[:0]))
+}
+
+func (q Quantity[D]) appendString(b []byte) []byte {
 	const u = 0
+	def := Unit[D](u).def()
+	if q.x == nil {
+		if out, places, ok := def.appendDecimal(b, q.n); ok && places <= stringPlaces {
+			return def.appendSymbol(out)
+		}
+	}
 	if text, finite := decimalText(q.Rat(u), stringPlaces); finite {
-		return text + " " + Unit[D](u).String()
+		return def.appendSymbol(append(b, text...))
 	}
 	text, _ := decimalText(ratOfDecimal(q.In(u, stringPlaces)), stringPlaces)
-	return "≈" + text + " " + Unit[D](u).String()
+	return def.appendSymbol(append(append(b, "≈"...), text...))
 }
 
 // Exact returns q with every digit, so that parsing the text gives q again. The
 // number is a decimal in the dimension's first unit if it has an end there; else
-// in the first other unit in which it has one ("50 psi"); else a fraction of the
-// first unit ("1/3 mm").
+// in the first other unit in which it has one ("50 psi"); else a ratio of the
+// first unit, in parentheses so that it cannot be taken for a range ("(1/3) mm").
 func (q Quantity[D]) Exact() string {
+	var room [48]byte
+	return string(q.appendExact(room[:0]))
+}
+
+func (q Quantity[D]) appendExact(b []byte) []byte {
 	d := dimensionOf[D]()
+	first := &d.units[0]
+	if q.x == nil {
+		if out, _, ok := first.appendDecimal(b, q.n); ok {
+			return first.appendSymbol(out)
+		}
+	}
 	if text, finite := decimalText(q.Rat(0), maxPlaces); finite {
-		return text + " " + d.units[0].symbol
+		return first.appendSymbol(append(b, text...))
 	}
 	for _, i := range d.exact {
 		if text, finite := decimalText(q.Rat(Unit[D](i)), maxPlaces); finite {
-			return text + " " + d.units[i].symbol
+			return d.units[i].appendSymbol(append(b, text...))
 		}
 	}
-	return q.Rat(0).RatString() + " " + d.units[0].symbol
+	b = append(append(append(b, '('), q.Rat(0).RatString()...), ')')
+	return first.appendSymbol(b)
+}
+
+func (u *unitDef) appendSymbol(b []byte) []byte { return append(append(b, ' '), u.symbol...) }
+
+// appendDecimal appends n grid steps as a decimal of the unit without trailing
+// zeros, in machine arithmetic, and returns how many places it has; ok is false
+// where that cannot be told of 18 places.
+func (u *unitDef) appendDecimal(b []byte, n int64) (out []byte, places int, ok bool) {
+	const most = len(powersOf10) - 1
+	if u.whole <= 0 {
+		return b, 0, false
+	}
+	whole, rest := magnitude(n)/uint64(u.whole), magnitude(n)%uint64(u.whole)
+	hi, lo := bits.Mul64(rest, uint64(powersOf10[most]))
+	part, more := bits.Div64(hi, lo, uint64(u.whole))
+	if more != 0 {
+		return b, 0, false
+	}
+	if n < 0 {
+		b = append(b, '-')
+	}
+	b = strconv.AppendUint(b, whole, 10)
+	if part == 0 {
+		return b, 0, true
+	}
+	places = most
+	for part%1000 == 0 {
+		part, places = part/1000, places-3
+	}
+	for part%10 == 0 {
+		part, places = part/10, places-1
+	}
+	b = append(b, "."...)
+	at := len(b)
+	b = append(b, "000000000000000000"[:places]...)
+	for i := at + places - 1; part > 0; i-- {
+		b[i] = byte('0' + part%10)
+		part /= 10
+	}
+	return b, places, true
 }
 
 // number writes q in the unit with no more digits than it has, marked if it is

@@ -1,67 +1,124 @@
 package units
 
 import (
+	"bytes"
 	"fmt"
 	"math/big"
 	"strings"
 )
 
 // String returns a for reading, in the dimension's first unit: "0.024..0.048
-// mm", "2.5 mm", "<= 0.02 mm". Bounds with more than six decimal places are
-// rounded half to even there, and marked "≈". Exact keeps every digit.
-func (a Interval[D]) String() string { return a.write(Quantity[D].String, Quantity[D].String) }
+// mm", "2.5 mm", "<= 0.02 mm"; "none" if it is empty. Bounds with more than six
+// decimal places are rounded half to even there, and marked "≈". Exact keeps every
+// digit.
+func (a Interval[D]) String() string { return a.text(style[D]{how: forReading}) }
 
-// Exact returns a with every digit, so that parsing the text gives a again.
-func (a Interval[D]) Exact() string { return a.write(Quantity[D].Exact, Quantity[D].Exact) }
+// Exact returns a with every digit, so that parsing the text gives a again. The
+// empty interval is "none", which only the exchange forms read back: a person who
+// types it has typed no quantity.
+func (a Interval[D]) Exact() string { return a.text(style[D]{how: inFull}) }
 
-// Format returns a in the unit with exactly so many decimal places. Bounds are
-// rounded outward, so that what is shown holds all of a.
-func (a Interval[D]) Format(u Unit[D], places int32) string {
-	return a.FormatRounded(u, places, Floor, Ceiling)
+// FormatInward returns limits in the unit with so many decimal places, rounded
+// inward: what is shown never allows what a refuses. Where so few places leave no
+// room between the limits it takes the fewest that do, and the exact form for
+// one value that has no end in the unit. It is for tolerances; a reading is shown
+// by FormatOutward.
+func (a Interval[D]) FormatInward(u Unit[D], places int32) string {
+	const more = 12 // places, before the exact form is shorter to read
+	for p := places; p <= places+more; p++ {
+		if c, err := a.Inward(u, p); err == nil {
+			return c.FormatOutward(u, p)
+		}
+	}
+	return a.Exact()
 }
 
-// FormatRounded is Format with the roundings of the lower and the upper bound
-// given: to nearest, or Ceiling and Floor for a limit that must not be widened.
-func (a Interval[D]) FormatRounded(u Unit[D], places int32, lower, upper Rounding) string {
-	return a.write(
-		func(q Quantity[D]) string { return q.Format(u, places, lower) },
-		func(q Quantity[D]) string { return q.Format(u, places, upper) })
+// FormatOutward returns a reading in the unit with exactly so many decimal
+// places, rounded outward: what is shown holds all of a. It widens, so it is never
+// for a tolerance; limits are shown by FormatInward.
+func (a Interval[D]) FormatOutward(u Unit[D], places int32) string {
+	return a.text(style[D]{how: outward, unit: u, places: places})
 }
 
-// write writes a with the ways given to write its bounds.
-func (a Interval[D]) write(lower, upper func(Quantity[D]) string) string {
+// none is what the empty interval prints as.
+const none = "none"
+
+// A style says how the bounds of an interval are written.
+type style[D Dimension] struct {
+	how    uint8 // forReading, inFull or outward
+	unit   Unit[D]
+	places int32
+}
+
+const (
+	forReading uint8 = iota // as String does
+	inFull                  // as Exact does
+	outward                 // in the unit and to the places given
+)
+
+// append appends a bound; m is what becomes of digits that are dropped outward.
+func (s style[D]) append(b []byte, q Quantity[D], m Rounding) []byte {
+	switch s.how {
+	case inFull:
+		return q.appendExact(b)
+	case outward:
+		return q.Append(b, s.unit, s.places, m)
+	}
+	return q.appendString(b)
+}
+
+func (a Interval[D]) text(s style[D]) string {
+	var room [96]byte
+	return string(a.append(room[:0], s))
+}
+
+// append appends a in the style.
+func (a Interval[D]) append(b []byte, s style[D]) []byte {
 	switch {
+	case a.IsEmpty():
+		return append(b, none...)
 	case !a.HasLo() && !a.HasHi():
-		return "any " + dimensionOf[D]().name
+		return append(append(b, "any "...), dimensionOf[D]().name...)
 	case !a.HasLo():
-		return "<= " + upper(a.Hi())
+		return s.append(append(b, "<= "...), a.Hi(), Ceiling)
 	case !a.HasHi():
-		return ">= " + lower(a.Lo())
+		return s.append(append(b, ">= "...), a.Lo(), Floor)
 	}
-	lo, hi := lower(a.Lo()), upper(a.Hi())
-	if lo == hi {
-		return lo
+	var second [48]byte
+	start := len(b)
+	b = s.append(b, a.Lo(), Floor)
+	hi := s.append(second[:0], a.Hi(), Ceiling)
+	lo := b[start:]
+	if bytes.Equal(lo, hi) {
+		return b
 	}
-	number, unit, _ := strings.Cut(lo, " ")
-	if strings.HasSuffix(hi, " "+unit) {
-		lo = number
+	if at := bytes.IndexByte(lo, ' '); bytes.HasSuffix(hi, lo[at:]) {
+		b = b[:start+at]
 	}
-	return lo + ".." + hi
+	return append(append(b, ".."...), hi...)
 }
 
-// parseInterval reads an interval in any of its forms.
+// parseInterval reads an interval in any of its forms, as a person writes it.
 func parseInterval[D Dimension](text string) (Interval[D], error) {
+	return parseIntervalUpTo[D](text, maxText)
+}
+
+// parseIntervalUpTo reads an interval from a text of at most so many bytes.
+func parseIntervalUpTo[D Dimension](text string, most int) (Interval[D], error) {
 	d := dimensionOf[D]()
 	if lo, hi, ok := d.intervalCommon(text); ok {
-		return Interval[D]{lo: lo, hi: hi}, nil
+		return fromGrid[D](lo, hi), nil
 	}
-	s, err := newScanner(text)
+	s, err := newScanner(text, most)
 	if err != nil {
 		return Interval[D]{}, err
 	}
 	lo, hi, err := s.interval(d)
 	if err != nil {
 		return Interval[D]{}, err
+	}
+	if !storable(lo) || !storable(hi) {
+		return Interval[D]{}, tooManyDigits(text)
 	}
 	return fromBounds[D](lo, hi), nil
 }
@@ -87,8 +144,11 @@ func (d *dimension) intervalCommon(text string) (lo, hi int64, ok bool) {
 
 // interval reads the bounds, in grid steps.
 func (s *scanner) interval(d *dimension) (lo, hi *big.Rat, err error) {
-	if s.rest() == "any "+d.name {
+	switch s.rest() {
+	case "any " + d.name:
 		return nil, nil, nil
+	case none, "null":
+		return nil, nil, parseError(ErrEmpty, s.text, s.pos, "no value", "write an interval, or leave out what was not measured")
 	}
 	switch {
 	case s.accept("<=", "≤"):
@@ -175,7 +235,7 @@ func (s *scanner) between(d *dimension, dots, size int) (lo, hi *big.Rat, err er
 	if err != nil {
 		return nil, nil, err
 	}
-	leftHasUnit := strings.TrimSpace(left.rest()) != ""
+	leftEnd, leftHasUnit := left.pos, strings.TrimSpace(left.rest()) != ""
 	s.pos = dots + size
 	s.space()
 	right := s.pos
@@ -194,28 +254,16 @@ func (s *scanner) between(d *dimension, dots, size int) (lo, hi *big.Rat, err er
 	}
 	lo, hi = lowUnit.toSteps(low), u.toSteps(high)
 	if lo.Cmp(hi) > 0 {
+		fix := bothInFull
+		first, second := strings.TrimSpace(s.text[start:leftEnd]), strings.TrimSpace(s.text[right:rightUnit])
 		if leftHasUnit {
-			rightUnit = s.end
+			fix = fmt.Sprintf("write %q", shorten(strings.TrimSpace(s.text[right:s.end])+".."+strings.TrimSpace(s.text[start:dots])))
+		} else if decimals(first) == decimals(second) && len(first) == len(second) {
+			fix = fmt.Sprintf("write %q", shorten(second+".."+first+s.text[rightUnit:s.end]))
 		}
-		exchanged := s.text[right:rightUnit] + ".." + strings.TrimSpace(s.text[start:dots]) + s.text[rightUnit:s.end]
-		return nil, nil, parseError(ErrOrder, s.text, start, "a lower bound above the upper bound",
-			fmt.Sprintf("write %q", shorten(exchanged)))
+		return nil, nil, parseError(ErrOrder, s.text, start, "a lower bound above the upper bound", fix)
 	}
 	return lo, hi, nil
-}
-
-// unitOr reads a unit up to the end; if there is none, it is u.
-func (s *scanner) unitOr(d *dimension, u *unitDef) (*unitDef, error) {
-	s.space()
-	text := strings.TrimSpace(s.rest())
-	if text == "" {
-		return u, nil
-	}
-	i, err := d.lookUp(text, s.text, s.pos)
-	if err != nil {
-		return nil, err
-	}
-	return &d.units[i], nil
 }
 
 // plusMinus reads "n ±u unit", with the sign at the offset given.
@@ -262,6 +310,7 @@ func (s *scanner) deviationsOrPoint(d *dimension) (lo, hi *big.Rat, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	nominalAt, nominalEnd := s.pos, left.pos
 	if zero < 0 {
 		sign := signedNumber(left.rest())
 		if sign < 0 {
@@ -284,7 +333,7 @@ func (s *scanner) deviationsOrPoint(d *dimension) (lo, hi *big.Rat, err error) {
 	upperEnd := s.pos
 	if !s.accept("/") {
 		s.pos = upperAt
-		return nil, nil, s.loneDeviation()
+		return nil, nil, s.loneDeviation(s.text[nominalAt:nominalEnd], s.text[nominalEnd:left.end], upperEnd)
 	}
 	s.space()
 	lowerAt := s.pos
@@ -301,6 +350,10 @@ func (s *scanner) deviationsOrPoint(d *dimension) (lo, hi *big.Rat, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if lower.Sign() != 0 && isDigitOrPoint(s.text[lowerAt]) { // the upper one has a sign, or is zero
+		s.pos = lowerAt
+		return nil, nil, s.fail("a deviation without a sign", "write + or - before it")
+	}
 	if upper.Cmp(lower) < 0 {
 		deviations := strings.TrimSpace(s.text[lowerAt:unitAt]) + "/" + strings.TrimSpace(s.text[upperAt:upperEnd])
 		return nil, nil, parseError(ErrOrder, s.text, lowerAt, "a lower deviation above the upper one",
@@ -311,10 +364,21 @@ func (s *scanner) deviationsOrPoint(d *dimension) (lo, hi *big.Rat, err error) {
 }
 
 // upperZero returns where an upper deviation of zero without a sign begins, as in
-// "60 0/-0.019 mm"; -1 if nowhere.
+// "60 0/-0.019 mm" and "60 0.000/-0.019 mm"; -1 if nowhere.
 func upperZero(text string) int {
-	return max(strings.Index(text, " 0/-"), strings.Index(text, " 0/−"))
+	stroke := strings.LastIndexByte(text, '/')
+	if stroke < 0 || !strings.ContainsAny(strings.TrimLeft(text[stroke+1:], " "), "+-−") {
+		return -1
+	}
+	zero := strings.TrimRight(text[:stroke], " ")
+	digits := strings.TrimRight(zero, "0.")
+	if digits == zero || strings.Count(zero[len(digits):], ".") > 1 || !strings.HasSuffix(digits, " ") || strings.TrimSpace(digits) == "" {
+		return -1
+	}
+	return len(digits) - 1
 }
+
+func isDigitOrPoint(c byte) bool { return isDigit(c) || c == '.' }
 
 // signedNumber returns where in text a sign with a number behind it stands, a
 // dash or the word "to" counted as one; -1 if nowhere.
@@ -333,24 +397,29 @@ func signedNumber(text string) int {
 
 var signs = [...]string{"+", "-", "−", "–", "—", "to "}
 
-// loneDeviation explains a sign and a number that make neither a pair of
-// deviations nor a range. A hyphen between two numbers is a common way to write
-// a range, and is refused because it is also a minus sign.
-func (s *scanner) loneDeviation() error {
+// loneDeviation explains a sign and a number, up to end, that make neither a pair
+// of deviations nor a range. A hyphen between two numbers is a common way to write
+// a range, and is refused because it is also a minus sign. The range is offered
+// where the numbers are written alike and nothing else can be meant.
+func (s *scanner) loneDeviation(nominal, between string, end int) error {
 	if strings.HasPrefix(s.rest(), "+") {
 		return s.fail("one deviation where two belong", `write both, upper first, as in "60 +0.019/0 mm"`)
 	}
 	for _, sign := range signs {
-		if strings.HasPrefix(s.rest(), sign) {
-			end := s.pos + len(sign)
-			for strings.HasPrefix(s.text[end:], " ") {
-				end++
-			}
-			for s.pos > 0 && s.text[s.pos-1] == ' ' {
-				s.pos--
-			}
-			return s.failReplacing("a range written with a dash or a word", end-s.pos, "..")
+		if !strings.HasPrefix(s.rest(), sign) {
+			continue
 		}
+		number := s.pos + len(sign)
+		spaced := strings.HasSuffix(between, " ") && s.text[number] != ' ' && (sign == "-" || sign == "−")
+		second := strings.TrimSpace(s.text[number:end])
+		a, okFirst := plainDecimal(nominal)
+		b, okSecond := plainDecimal(second)
+		if spaced || strings.TrimSpace(between) != "" || !okFirst || !okSecond || decimals(nominal) != decimals(second) || a.Cmp(b) >= 0 {
+			return s.fail("one deviation where two belong, or a range with a dash",
+				`write both deviations, upper first, as in "60 0/-0.019 mm", or both bounds in full, as in "59.981..60 mm"`)
+		}
+		s.pos -= len(between)
+		return s.failReplacing("a range written with a dash or a word", number+len(s.text[number:end])-len(strings.TrimLeft(s.text[number:end], " "))-s.pos, "..")
 	}
 	return s.fail("a sign without a meaning here", `write a range as "0.024..0.048 mm"`)
 }

@@ -21,6 +21,7 @@ const (
 	Tenth                        // tenth, 0.0001 in exactly: the machinist's tenth of a thou (common practice)
 	Microinch                    // µin, 0.000001 in exactly (NIST SP 811, 2008, B.8)
 	Foot                         // ft, 12 in exactly (NIST SP 811, 2008, B.6)
+	Yard                         // yd, 3 ft exactly (NIST SP 811, 2008, B.6)
 )
 
 // LengthDim is the dimension of length: the type argument of the generic types here.
@@ -54,6 +55,8 @@ var lengths = lazily(func() dimension {
 				spellings: []string{"μin", "uin", "microinch", "microinches"}},
 			Foot: {symbol: "ft", si: rat("0.3048"), source: sp811B6,
 				spellings: []string{"ft.", "foot", "feet", "'", "′", "’"}},
+			Yard: {symbol: "yd", si: rat("0.9144"), source: sp811B6,
+				spellings: []string{"yd.", "yds", "yard", "yards"}},
 		},
 	}
 })

@@ -54,10 +54,12 @@ func (s *scanner) afterNumber(start int) error {
 		return s.misread(start)
 	case strings.HasPrefix(s.text[s.pos-1:], ".."), strings.HasPrefix(rest, ".."), next == '…':
 		return s.fail("an interval where one value is wanted", "write one number and its unit")
+	case next == '.' && s.fraction.over != nil:
+		return s.fail("a stroke and a point in one number", bothInFull)
 	case next == '.' && followedByNumber(rest[size:]):
 		return s.fail("a second decimal point", "write one number with one point")
 	case next == '/', next == '⁄':
-		return s.fail("a fraction without a denominator", "write it as 3/8, or as a decimal")
+		return s.failStroke(start)
 	case unicode.IsNumber(next):
 		return s.noPlainDigit(next)
 	}
@@ -82,6 +84,9 @@ func (s *scanner) noPlainDigit(r rune) error {
 func (s *scanner) misread(start int) error {
 	next, _ := utf8.DecodeRuneInString(s.rest())
 	meant, end := s.meant(start)
+	if meant == "" {
+		return s.fail("a separator where no number has one", "write one number with a point before its decimals and nothing else among its digits")
+	}
 	what := "a digit separator"
 	switch {
 	case next == ',' && !strings.ContainsAny(s.text[min(s.pos+1, end):end], ".,"):
@@ -124,46 +129,79 @@ func commas(text, by string) string {
 	return b.String()
 }
 
-// meant returns what the number begun at start was probably meant to be: letters
-// that look like digits changed to them, separators of thousands left out, and
-// the last of several kinds of point taken for the decimal one.
+// meant returns what the number begun at start was probably meant to be, and where
+// it ends: letters that look like digits changed to them, separators of thousands
+// left out, and the last of two kinds of point taken for the decimal one. It is
+// empty where the digits stand in no groups that anybody writes.
 func (s *scanner) meant(start int) (number string, end int) {
-	var digits []byte
-	var points []int // where in digits
-	var marks string // what stood there
+	var runs []string // of digits
+	var marks []rune  // between them
+	var run []byte
 	end = start
+loop:
 	for end < s.end {
 		next, size := utf8.DecodeRuneInString(s.text[end:s.end])
 		after := s.text[end+size : s.end]
 		digit := lookAlike(next, after)
 		switch {
 		case isDigit(s.text[end]):
-			digits = append(digits, byte(next))
+			run = append(run, byte(next))
 		case digit != "":
-			digits = append(digits, digit...)
-		case (next == '.' || next == ',') && followedByNumber(after):
-			points, marks = append(points, len(digits)), marks+string(next)
-		case (isSeparator(next) || unicode.IsSpace(next)) && threeDigits(after):
+			run = append(run, digit...)
+		case (next == '.' || next == ',') && followedByNumber(after),
+			(isSeparator(next) || unicode.IsSpace(next)) && threeDigits(after):
+			if unicode.IsSpace(next) {
+				next = ' '
+			}
+			runs, marks, run = append(runs, string(run)), append(marks, next), run[:0]
 		default:
-			return pointed(digits, points, marks), end
+			break loop
 		}
 		end += size
 	}
-	return pointed(digits, points, marks), end
+	return grouped(append(runs, string(run)), marks), end
 }
 
-// pointed writes the digits with the decimal point that the marks among them
-// stand for: the last one, unless the same mark stood before.
-func pointed(digits []byte, points []int, marks string) string {
-	n := len(points)
-	if n == 0 || n > 1 && marks[n-1] == marks[n-2] {
-		return string(digits)
+// grouped writes the runs of digits, parted by the marks, as one plain number:
+// groups of three in front of the decimals, all parted by the same mark, and groups
+// of three among the decimals parted by spaces. It is empty if they are not that.
+func grouped(runs []string, marks []rune) string {
+	point := len(marks) // the mark that stands before the decimals
+	for i, m := range marks {
+		if (m == '.' || m == ',') && onlySpaces(marks[i+1:]) && (i == 0 || m != marks[i-1]) {
+			point = i
+		}
 	}
-	whole := string(digits[:points[n-1]])
-	if whole == "" {
-		whole = "0"
+	if len(marks) == 1 && point == 0 && runs[0] == "" {
+		return "0." + runs[1]
 	}
-	return whole + "." + string(digits[points[n-1]:])
+	whole := runs[:min(point+1, len(runs))]
+	for i, group := range whole {
+		switch {
+		case len(whole) == 1 && group != "":
+		case i == 0 && (group == "" || len(group) > 3 || group[0] == '0'), i > 0 && (len(group) != 3 || marks[i-1] != marks[0]):
+			return ""
+		}
+	}
+	if point >= len(marks) {
+		return strings.Join(whole, "")
+	}
+	decimals := runs[point+1:]
+	for _, group := range decimals {
+		if len(decimals) > 1 && len(group) != 3 {
+			return ""
+		}
+	}
+	return strings.Join(whole, "") + "." + strings.Join(decimals, "")
+}
+
+func onlySpaces(marks []rune) bool {
+	for _, m := range marks {
+		if m != ' ' {
+			return false
+		}
+	}
+	return true
 }
 
 // maybeThousands reports whether the number may as well be a whole one whose one
@@ -185,9 +223,9 @@ func (s *scanner) maybeThousands(start, end int) (digits string, ok bool) {
 // begin a unit before what follows it.
 func lookAlike(r rune, following string) string {
 	switch {
-	case (r == 'O' || r == 'o') && !strings.HasPrefix(following, "z") && !strings.HasPrefix(following, "u"):
+	case (r == 'O' || r == 'o') && (following == "" || !strings.ContainsRune("zuZU", rune(following[0]))):
 		return "0"
-	case r == 'I', r == 'l' && followedByNumber(following):
+	case r == 'I' && (following == "" || following[0] == ' ' || followedByNumber(following)), r == 'l' && followedByNumber(following):
 		return "1"
 	}
 	return ""

@@ -35,7 +35,7 @@ import (
 
 func main() {
 	bore := units.MustParseLengthInterval("60 +0.019/0 mm")
-	fmt.Println(bore.Sub(units.MustParseLengthInterval("2.3600..2.3604 in")).Format(units.Micrometre, 0))
+	fmt.Println(bore.Sub(units.MustParseLengthInterval("2.3600..2.3604 in")).FormatOutward(units.Micrometre, 0))
 }
 `)
 	write("go.mod", "module alone.example\n\ngo 1.26\n\nrequire example.com/closefit v0.0.0\n\nreplace example.com/closefit => "+root+"\n")

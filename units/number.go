@@ -6,9 +6,15 @@ import (
 )
 
 // number reads a number: a decimal with an optional exponent ("-60.012",
-// ".5", "1.2e-3"), a fraction ("3/8") or a mixed number ("1 3/64", "1-3/64").
+// ".5", "1.2e-3"), a fraction ("3/8"), a mixed number ("1 3/64", "1-3/64"), or an
+// exact ratio in parentheses ("(1/3)"). Whether the unit has fractions is asked
+// when it is known.
 func (s *scanner) number() (*big.Rat, error) {
 	start := s.pos
+	s.fraction = fraction{}
+	if s.accept("(") {
+		return s.ratio(start)
+	}
 	negative := s.sign()
 	if s.pos > start {
 		s.space()
@@ -18,12 +24,16 @@ func (s *scanner) number() (*big.Rat, error) {
 	r := new(big.Rat)
 	switch {
 	case whole != "" && s.fractionFollows():
-		numerator, denominator, err := s.fraction(whole)
-		if err != nil {
+		if err := s.readFraction(first, whole); err != nil {
 			return nil, err
 		}
-		r.SetFrac(numerator, denominator)
-		first = s.pos - len(denominator.String())
+		f := &s.fraction
+		f.negative = negative
+		r.SetFrac(f.over, f.under)
+		if f.whole {
+			r.Add(r, new(big.Rat).SetInt(integer(whole)))
+		}
+		first = s.pos - len(f.below)
 	default:
 		text := whole
 		if s.accept(".") {
@@ -41,6 +51,24 @@ func (s *scanner) number() (*big.Rat, error) {
 	if err := s.afterNumber(first); err != nil {
 		return nil, err
 	}
+	if negative {
+		r.Neg(r)
+	}
+	return r, nil
+}
+
+// ratio reads the rest of "(n/d)", the form in which Exact writes what has no end
+// as a decimal.
+func (s *scanner) ratio(start int) (*big.Rat, error) {
+	negative := s.sign()
+	over := s.digits()
+	stroke := s.accept("/")
+	under := s.digits()
+	if !stroke || over == "" || strings.Trim(under, "0") == "" || !s.accept(")") {
+		s.pos = start
+		return nil, s.fail("a parenthesis that holds no ratio", `write a number and its unit, or an exact ratio as in "(1/3) mm"`)
+	}
+	r := new(big.Rat).SetFrac(integer(over), integer(under))
 	if negative {
 		r.Neg(r)
 	}
@@ -71,27 +99,30 @@ func (s *scanner) fractionFollows() bool {
 	return look.digits() != "" && look.accept("/", "⁄") && look.digits() != ""
 }
 
-// fraction reads the rest of the fraction or mixed number that began with whole.
-func (s *scanner) fraction(whole string) (numerator, denominator *big.Int, err error) {
-	n := integer(whole)
-	var add *big.Int
+// readFraction reads the rest of the fraction or mixed number that began with
+// whole at start.
+func (s *scanner) readFraction(start int, whole string) error {
+	f := fraction{start: start, above: whole}
 	if !s.accept("/", "⁄") {
 		if !s.accept("-") {
 			s.space()
 		}
-		add, n = n, integer(s.digits())
+		f.whole, f.above = true, s.digits()
 		s.accept("/", "⁄")
 	}
 	at := s.pos
-	d := integer(s.digits())
-	if d.Sign() == 0 {
+	f.below = s.digits()
+	f.over, f.under, f.end = integer(f.above), integer(f.below), s.pos
+	if f.under.Sign() == 0 {
 		s.pos = at
-		return nil, nil, s.fail("a fraction over zero", "write a denominator such as 64")
+		return s.fail("a fraction over zero", "write a denominator such as 64")
 	}
-	if add != nil {
-		n.Add(n, add.Mul(add, d))
+	if f.whole && !f.isProper() {
+		s.pos = at
+		return s.fail("a mixed number whose fraction is one or more", `write it as "1 3/64", or as a decimal`)
 	}
-	return n, d, nil
+	s.fraction = f
+	return nil
 }
 
 func integer(digits string) *big.Int {

@@ -7,13 +7,16 @@ import (
 	"strings"
 )
 
-// parse reads a number and a unit.
-func parse[D Dimension](text string) (Quantity[D], error) {
+// parse reads a number and a unit as a person writes them.
+func parse[D Dimension](text string) (Quantity[D], error) { return parseUpTo[D](text, maxText) }
+
+// parseUpTo reads a number and a unit from a text of at most so many bytes.
+func parseUpTo[D Dimension](text string, most int) (Quantity[D], error) {
 	d := dimensionOf[D]()
 	if n, ok := d.parseCommon(text); ok {
 		return Quantity[D]{n: n}, nil
 	}
-	s, err := newScanner(text)
+	s, err := newScanner(text, most)
 	if err != nil {
 		return Quantity[D]{}, err
 	}
@@ -25,7 +28,15 @@ func parse[D Dimension](text string) (Quantity[D], error) {
 	if err != nil {
 		return Quantity[D]{}, err
 	}
-	return fromSteps[D](u.toSteps(r)), nil
+	r = u.toSteps(r)
+	if !storable(r) {
+		return Quantity[D]{}, tooManyDigits(text)
+	}
+	return fromSteps[D](r), nil
+}
+
+func tooManyDigits(text string) error {
+	return parseError(ErrTooLong, text, 0, "a number of too many digits", "round it")
 }
 
 // parseCommon reads what most people write most of the time (a plain decimal, at
@@ -114,19 +125,29 @@ func (s *scanner) unit(d *dimension) (*unitDef, error) {
 	number := s.pos
 	s.space()
 	if s.rest() == "" {
-		help := d.help
-		if d == lengths() && isFraction(s.text[:s.end]) {
-			help = Inch.String() // fractions are written of inches
+		help, err := s.unitForFraction(d)
+		if err != nil {
+			return nil, err
 		}
 		fix := fmt.Sprintf("write %q", shorten(s.text[:s.end]+" "+help))
 		return nil, parseError(ErrNoUnit, s.text, number, "a number without a unit", fix)
 	}
-	i, err := d.lookUp(s.rest(), s.text, s.pos)
-	if err != nil {
-		return nil, err
+	return s.unitOr(d, nil)
+}
+
+// unitOr reads a unit up to the end; if there is none, it is u.
+func (s *scanner) unitOr(d *dimension, u *unitDef) (*unitDef, error) {
+	s.space()
+	text := strings.TrimSpace(s.rest())
+	if text != "" {
+		i, err := d.lookUp(text, s.text, s.pos)
+		if err != nil {
+			return nil, err
+		}
+		s.pos = s.end
+		u = &d.units[i]
 	}
-	s.pos = s.end
-	return &d.units[i], nil
+	return u, s.checkFraction(d, u)
 }
 
 // must returns q, or panics with the error.
@@ -135,10 +156,4 @@ func must[T any](q T, err error) T {
 		panic("units: " + err.Error())
 	}
 	return q
-}
-
-// isFraction reports whether the text holds a fraction, and not the two deviations
-// of a size.
-func isFraction(text string) bool {
-	return strings.ContainsAny(text, "/⁄") && !strings.ContainsAny(text, "+−") && !strings.Contains(text, " -")
 }

@@ -26,11 +26,11 @@ func readsAs[T printable](t *testing.T, parse func(string) (T, error), want stri
 func TestNumbers(t *testing.T) {
 	readsAs(t, ParseLength, "60.012 mm", "60.012 mm", "60.012mm", "  60.012   mm ", "+60.012 mm", "+ 60.012 mm", "060.0120 mm",
 		"60.012\u00a0mm", "60.012\u2009mm", "6.0012e1 mm", "60012E-3 mm", "60012e-03 mm", "0.60012e+2 mm", "60012 µm", "60.012e6 nm", "0.060012 m")
-	readsAs(t, ParseLength, "-0.5 mm", "-.5 mm", "-0.5 mm", "−0.5 mm", "- 0.5 mm", "-1/2 mm")
-	readsAs(t, ParseLength, "5 mm", "5. mm", "5e0 mm", "10/2 mm", "0.5 cm")
+	readsAs(t, ParseLength, "-0.5 mm", "-.5 mm", "-0.5 mm", "−0.5 mm", "- 0.5 mm", "(-1/2) mm")
+	readsAs(t, ParseLength, "5 mm", "5. mm", "5e0 mm", "(10/2) mm", "0.5 cm")
 	readsAs(t, ParseLength, "26.590625 mm", "1 3/64 in", "1-3/64 in", `1 3/64"`, "67/64 in", "1 6/128 inch", "1 3⁄64 in", "1  3/64 in")
 	readsAs(t, ParseLength, "-26.590625 mm", "-1 3/64 in", "-1-3/64 in")
-	readsAs(t, ParseLength, "127/15 mm", "1/3 in")
+	readsAs(t, ParseLength, "(127/15) mm", "(1/3) in")
 	readsAs(t, ParseLength, "9223372036.854775807 mm", "9223372036.854775807 mm", "9223372036854775.807 nm")
 	readsAs(t, ParseLength, "-9223372.036854775808 mm", "-9223372036854.775808 nm")
 }
@@ -47,7 +47,7 @@ func TestSpellings(t *testing.T) {
 	readsAs(t, ParseForce, "4448.2216152605 N", "1000 lbf", "1 kip", "16000 ozf")
 	readsAs(t, ParsePressure, "50 psi", "50 psi", "50 lbf/in2", "50 lbf/in²", "50 lb/in²", "0.05 ksi", "7200 psf")
 	readsAs(t, ParsePressure, "392.266 kPa", "4 kgf/cm²", "4 kgf/cm2", "4 kg/cm2", "4 kp/cm²", "0.04 kgf/mm²", "3.92266 bar", "392266 Pa", "392266 N/m²", "0.392266 MPa", "0.392266 N/mm²", "3922.66 mbar")
-	readsAs(t, ParsePressure, "1 Torr", "1 Torr", "1 torr", "1/760 atm")
+	readsAs(t, ParsePressure, "1 Torr", "1 Torr", "1 torr", "(1/760) atm")
 	readsAs(t, ParseTemperature, "20 °C", "20 °C", "20°C", "20 C", "20C", "20 degC", "20 deg C", "20 deg. C", "20 degrees C", "20 ℃", "20 celsius", "68 °F", "68F", "68 degF", "68 ℉", "293.15 K")
 	readsAs(t, ParseTemperature, "-40 °C", "-40 °F", "-40 °C", "233.15 K")
 	readsAs(t, ParseTemperatureDifference, "70 K", "70 K", "70 °C", "126 °F", "126 degF")
@@ -73,7 +73,7 @@ func TestIntervals(t *testing.T) {
 	readsAs(t, ParsePressureInterval, ">= 50 psi", ">= 50 psi", ">=50psi", "≥ 50 psi")
 	readsAs(t, ParseTorqueInterval, "27..33 N·m", "30 ±3 N·m", "27..33 Nm", "30 +3/-3 N-m")
 	readsAs(t, ParseTemperatureInterval, "18..22 °C", "18..22 °C", "20 ±2 °C", "20 ±2 C", "18 °C..71.6 °F", "291.15..295.15 K", "68 ±3.6 °F")
-	readsAs(t, ParseTemperatureDifferenceInterval, "60..80 K", "60..80 K", "70 ±10 °C", "126 ±18 °F")
+	readsAs(t, parseInterval[TemperatureDifferenceDim], "60..80 K", "60..80 K", "70 ±10 °C", "126 ±18 °F")
 	readsAs(t, ParseLengthInterval, "any length", "any length", " any length ")
 }
 
@@ -118,7 +118,7 @@ func TestMistakes(t *testing.T) {
 		{length, "l.5 mm", ErrSyntax, 1, "a letter that looks like 1", `write "1.5 mm"`},
 		{length, "2.5I mm", ErrSyntax, 4, "a letter that looks like 1", `write "2.51 mm"`},
 		{length, "60.0.12 mm", ErrSyntax, 5, "a second decimal point", "write one number with one point"},
-		{length, "3/ in", ErrSyntax, 2, "a fraction without a denominator", "write it as 3/8, or as a decimal"},
+		{length, "3/ in", ErrSyntax, 2, "a stroke without a fraction", `write a fraction as 3/8, or as a decimal; write both bounds of a range in full, as in "0.024..0.048 mm"`},
 		{length, "1 3/0 in", ErrSyntax, 5, "a fraction over zero", "write a denominator such as 64"},
 		{length, "1½ in", ErrSyntax, 2, "'½', which is no plain digit", "write the digits 0 to 9, and fractions as 1/2"},
 		{length, "٣ mm", ErrSyntax, 1, "'٣', which is no plain digit", "write the digits 0 to 9, and fractions as 1/2"},
@@ -144,7 +144,7 @@ func TestMistakes(t *testing.T) {
 		{torque, "30", ErrNoUnit, 3, "a number without a unit", `write "30 N·m"`},
 		{length, "60.012 MM", ErrUnknownUnit, 8, `"MM", which is no unit`, "write mm"},
 		{length, "6 milimetre", ErrUnknownUnit, 3, `"milimetre", which is no unit`, "write mm"},
-		{length, "6 km", ErrUnknownUnit, 3, `"km", which is no unit`, "write one of mm, µm, nm, cm, m, in, thou, tenth, µin, ft"},
+		{length, "6 km", ErrUnknownUnit, 3, `"km", which is no unit`, "write one of mm, µm, nm, cm, m, in, thou, tenth, µin, ft, yd"},
 		{length, "60.012 N·m", ErrWrongDimension, 8, `"N·m", a unit of torque where a length is wanted`, "write a unit of length, such as mm"},
 		{angle, "30 N m", ErrWrongDimension, 4, `"N m", a unit of torque where an angle is wanted`, "write a unit of angle, such as °"},
 		{torque, "30 m", ErrWrongDimension, 4, `"m", which is no unit of torque`, aTorque + "N·m or kgf·m"},
@@ -169,7 +169,7 @@ func TestMistakes(t *testing.T) {
 		{temperature, "20°", ErrWrongDimension, 3, `"°"`, "write °C or °F"},
 		{temperature, "-300 °C", ErrBelowZero, 1, "below absolute zero", "write one of -273.15 °C or more"},
 		{difference, "20 deg", ErrWrongDimension, 4, `"deg"`, "write K, °C or °F"},
-		{viscosity, "70 cSt", ErrWrongDimension, 4, `"cSt"`, "a kinematic viscosity times the density is a dynamic one; write mPa·s"},
+		{viscosity, "70 cSt", ErrWrongDimension, 4, `"cSt"`, "a kinematic viscosity is no dynamic one; multiply its mm²/s by the density in g/cm³ and write mPa·s"},
 		{speed, "50 Hz", ErrWrongDimension, 4, `"Hz"`, "the hertz counts cycles of any kind; write r/s"},
 		{volume, "48 cm", ErrWrongDimension, 4, `"cm", a unit of length where a volume is wanted`, "write a unit of volume, such as cm³"},
 

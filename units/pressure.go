@@ -19,12 +19,14 @@ const (
 	Millibar                                             // mbar, 100 Pa exactly (NIST SP 811, 2008, B.8)
 	PoundForcePerSquareInch                              // psi, 8896443230521/1290320000 Pa exactly, which has no end as a decimal (NIST SP 811, 2008, B.8)
 	KipPerSquareInch                                     // ksi, 1000 psi exactly (NIST SP 811, 2008, B.8)
+	MegapoundForcePerSquareInch                          // Mpsi, 10⁶ psi exactly (from the psi)
 	PoundForcePerSquareFoot                              // psf, 1/144 psi exactly (NIST SP 811, 2008, B.8)
 	KilogramForcePerSquareCentimetre                     // kgf/cm², 98.0665 kPa exactly (NIST SP 811, 2008, B.8)
 	KilogramForcePerSquareMillimetre                     // kgf/mm², 9.80665 MPa exactly (NIST SP 811, 2008, B.8)
 	Atmosphere                                           // atm, 101.325 kPa exactly (NIST SP 811, 2008, B.8)
 	Torr                                                 // Torr, 1/760 atm exactly (NIST SP 811, 2008, B.8)
 	InchOfMercury                                        // inHg, conventional: 3386.388640341 Pa exactly by its definition (NIST SP 811, 2008, B.8)
+	InchOfWater                                          // inH2O, conventional, of water of 1 g/cm³: 249.08891 Pa exactly by its definition, and not that of 4 °C (249.082 Pa) or 60 °F (248.84 Pa) (NIST SP 811, 2008, B.8)
 	MillimetreOfMercury                                  // mmHg, conventional: 133.322387415 Pa exactly by its definition (NIST SP 811, 2008, B.8)
 )
 
@@ -48,23 +50,26 @@ var pressures = lazily(func() dimension {
 			Millibar:   {symbol: "mbar", si: rat("100"), source: sp811B8, spellings: []string{"hPa"}},
 			PoundForcePerSquareInch: {symbol: "psi", si: rat("8896443230521/1290320000"), source: sp811B8,
 				spellings: []string{"lbf/in2", "lbf/in²", "lb/in2", "lb/in²"}},
-			KipPerSquareInch: {symbol: "ksi", si: rat("8896443230521/1290320"), source: sp811B8},
+			KipPerSquareInch:            {symbol: "ksi", si: rat("8896443230521/1290320"), source: sp811B8, spellings: []string{"kpsi"}},
+			MegapoundForcePerSquareInch: {symbol: "Mpsi", si: rat("889644323052100/129032"), source: sp811B8},
 			PoundForcePerSquareFoot: {symbol: "psf", si: rat("8896443230521/185806080000"), source: sp811B8,
 				spellings: []string{"lbf/ft2", "lbf/ft²"}},
 			KilogramForcePerSquareCentimetre: {symbol: "kgf/cm²", si: rat("98066.5"), source: sp811B8,
 				spellings: []string{"kgf/cm2", "kg/cm2", "kg/cm²", "kp/cm2", "kp/cm²"}},
 			KilogramForcePerSquareMillimetre: {symbol: "kgf/mm²", si: rat("9806650"), source: sp811B8,
 				spellings: []string{"kgf/mm2", "kg/mm2", "kg/mm²", "kp/mm2", "kp/mm²"}},
-			Atmosphere:          {symbol: "atm", si: rat("101325"), source: sp811B8},
-			Torr:                {symbol: "Torr", si: rat("20265/152"), source: sp811B8, spellings: []string{"torr"}},
-			InchOfMercury:       {symbol: "inHg", si: rat("3386.388640341"), source: sp811B8},
+			Atmosphere:    {symbol: "atm", si: rat("101325"), source: sp811B8},
+			Torr:          {symbol: "Torr", si: rat("20265/152"), source: sp811B8, spellings: []string{"torr"}},
+			InchOfMercury: {symbol: "inHg", si: rat("3386.388640341"), source: sp811B8},
+			InchOfWater: {symbol: "inH2O", si: rat("249.08891"), source: sp811B8,
+				spellings: []string{"inH₂O", "in H2O", "in H₂O", "inch of water", "inches of water"}},
 			MillimetreOfMercury: {symbol: "mmHg", si: rat("133.322387415"), source: sp811B8},
 		},
 	}
 })
 
 // ParsePressure reads a number and a unit of pressure or stress: "50 psi",
-// "3.5 bar", "640 MPa", "4 kgf/cm²". The error is a *ParseError.
+// "2.5 bar", "640 MPa", "4 kgf/cm²". The error is a *ParseError.
 func ParsePressure(s string) (Pressure, error) { return parse[PressureDim](s) }
 
 // MustParsePressure is ParsePressure for literals; it panics on an error.

@@ -36,7 +36,7 @@ func fromSteps[D Dimension](r *big.Rat) Quantity[D] {
 	if r.IsInt() && r.Num().IsInt64() {
 		return Quantity[D]{n: r.Num().Int64()}
 	}
-	return Quantity[D]{x: r}
+	return Quantity[D]{x: bounded(r)}
 }
 
 // steps returns q in grid steps. The caller must not change it.

@@ -10,6 +10,21 @@ import (
 // far beyond any use, near enough that nothing large is ever built.
 const maxPlaces = 1000
 
+// maxBits bounds the ratio that a value may be held as, numerator and denominator
+// together: near 20,000 digits, so that whatever is held can be written and read
+// again. Only a long chain of exact steps that nobody rounds comes near it.
+const maxBits = 1 << 16
+
+// bounded returns r, which may be nil. It panics if r is too large to be held.
+func bounded(r *big.Rat) *big.Rat {
+	if !storable(r) {
+		panic("units: an exact value of more than 65536 bits; round between the steps that made it, with Rounded, Inward or Outward")
+	}
+	return r
+}
+
+func storable(r *big.Rat) bool { return r == nil || r.Num().BitLen()+r.Denom().BitLen() <= maxBits }
+
 // ratOfDecimal returns d exactly. It panics on an exponent that only a program
 // can have made, since text is bounded where it is parsed.
 func ratOfDecimal(d decimal.Decimal) *big.Rat {

@@ -50,8 +50,8 @@ func TestString(t *testing.T) {
 		"60.0120 mm":      "60.012 mm",
 		"0.0001 µm":       "≈0 mm", // 10⁻⁷ mm
 		"0.001 µm":        "0.000001 mm",
-		"-1/3 mm":         "≈-0.333333 mm",
-		"1/3 in":          "≈8.466667 mm",
+		"(-1/3) mm":       "≈-0.333333 mm",
+		"(1/3) in":        "≈8.466667 mm",
 		"2 in":            "50.8 mm",
 		"123456789012 mm": "123456789012 mm",
 		"1e20 mm":         "100000000000000000000 mm",
@@ -63,7 +63,7 @@ func TestString(t *testing.T) {
 	for text, want := range map[string]string{
 		"50 psi":       "50 psi",
 		"1 Torr":       "1 Torr",
-		"1/7 psi":      slowRat("1/7*"+slowPsi+"/1000").RatString() + " kPa",
+		"(1/7) psi":    "(" + slowRat("1/7*"+slowPsi+"/1000").RatString() + ") kPa",
 		"1e-20 Pa":     "0.00000000000000000000001 kPa",
 		"22 lbf/in2":   "22 psi",
 		"101.325 kPa":  "101.325 kPa",
@@ -74,13 +74,12 @@ func TestString(t *testing.T) {
 			t.Errorf("%s in full is %s, want %s", text, got, want)
 		}
 	}
-	third := MustParseLengthInterval("1/3..2/3 mm")
+	third := MustParseLengthInterval("(1/3)..(2/3) mm")
 	for want, got := range map[string]string{
 		"≈0.333333..≈0.666667 mm": third.String(),
-		"1/3..2/3 mm":             third.Exact(),
-		"0.333..0.667 mm":         third.Format(Millimetre, 3),
-		"0.334..0.666 mm":         third.FormatRounded(Millimetre, 3, Ceiling, Floor),
-		"0.33 mm":                 MustParseLengthInterval("0.331..0.332 mm").FormatRounded(Millimetre, 2, HalfEven, HalfEven),
+		"(1/3)..(2/3) mm":         third.Exact(),
+		"0.333..0.667 mm":         third.FormatOutward(Millimetre, 3),
+		"0.334..0.666 mm":         third.FormatInward(Millimetre, 3),
 		"50 psi..400 kPa":         MustParsePressureInterval("50 psi..400 kPa").Exact(),
 	} {
 		if got != want {

@@ -9,8 +9,9 @@ import (
 
 // Bounds on what is read, checked before any number is built.
 const (
-	maxText     = 512 // bytes of text
-	maxExponent = 99  // of a number in scientific form
+	maxText     = 512      // bytes of a text that a person writes
+	maxExchange = 48 << 10 // bytes of an exchange form: two bounds of maxBits each, in decimal digits
+	maxExponent = 99       // of a number in scientific form
 )
 
 // A scanner reads numbers and units from text, from pos on. It knows the whole
@@ -19,12 +20,17 @@ type scanner struct {
 	text string
 	pos  int
 	end  int
+
+	fraction fraction // the last number, if it was written as one
 }
 
-func newScanner(text string) (*scanner, error) {
-	if len(text) > maxText {
-		return nil, parseError(ErrTooLong, text, maxText,
-			fmt.Sprintf("a text of %d bytes", len(text)), fmt.Sprintf("a quantity is written in at most %d", maxText))
+func newScanner(text string, most int) (*scanner, error) {
+	if len(text) > maxText && most > maxText && !longExact(text) {
+		most = maxText
+	}
+	if len(text) > most {
+		return nil, parseError(ErrTooLong, text, most,
+			fmt.Sprintf("a text of %d bytes", len(text)), fmt.Sprintf("a quantity is written in at most %d", most))
 	}
 	if !utf8.ValidString(text) {
 		at := strings.IndexFunc(text, func(r rune) bool { return r == utf8.RuneError })
@@ -40,6 +46,18 @@ func newScanner(text string) (*scanner, error) {
 	}
 	s.space()
 	return s, nil
+}
+
+// longExact reports whether a long text may be the exact form of something: two
+// numbers at the most and their units, digits all but a few bytes.
+func longExact(text string) bool {
+	others := 0
+	for i := range len(text) {
+		if !isDigit(text[i]) {
+			others++
+		}
+	}
+	return others <= shown
 }
 
 // rest returns what is left to read.

@@ -34,7 +34,7 @@ func slowDimensions() map[string]slowDimension {
 	return map[string]slowDimension{
 		"length": {"1e-12", map[string]string{
 			"mm": "0.001", "µm": "0.000001", "nm": "0.000000001", "cm": "0.01", "m": "1",
-			"in": "0.0254", "thou": "0.0254/1000", "tenth": "0.0254/10000", "µin": "0.0254/1000000", "ft": "12*0.0254",
+			"in": "0.0254", "thou": "0.0254/1000", "tenth": "0.0254/10000", "µin": "0.0254/1000000", "ft": "12*0.0254", "yd": "36*0.0254",
 		}},
 		"angle": {"1/3600000000000", map[string]string{
 			"°": "1", "turn": "360", "rad": "180/" + slowPi, "′": "1/60", "″": "1/3600", "gon": "0.9",
@@ -46,13 +46,14 @@ func slowDimensions() map[string]slowDimension {
 		}},
 		"force": {"1e-13", map[string]string{
 			"N": "1", "kN": "1000", "MN": "1000000", "lbf": slowPound, "kip": "1000*" + slowPound, "ozf": slowPound + "/16",
-			"kgf": "9.80665", "dyn": "0.00001",
+			"kgf": "9.80665", "gf": "0.00980665", "US tonf": "2000*" + slowPound, "dyn": "0.00001",
 		}},
 		"pressure": {"1/1290320000", map[string]string{
 			"Pa": "1", "kPa": "1000", "MPa": "1000000", "GPa": "1000000000", "bar": "100000", "mbar": "100",
-			"psi": slowPsi, "ksi": "1000*" + slowPsi, "psf": slowPsi + "/144",
+			"psi": slowPsi, "ksi": "1000*" + slowPsi, "Mpsi": "1000000*" + slowPsi, "psf": slowPsi + "/144",
 			"kgf/cm²": "9.80665/0.0001", "kgf/mm²": "9.80665/0.000001", "atm": "101325", "Torr": "101325/760",
 			"inHg": "25.4*133.322387415", "mmHg": "133.322387415", // 13.5951 g/cm³ × g × 1 mm
+			"inH2O": "1000*9.80665*0.0254", // 1 g/cm³ × g × 1 in
 		}},
 		"temperature difference": {"1/9000000000", map[string]string{"K": "1", "°C": "1", "°F": "5/9"}},
 		"rotational speed": {"1/6000000000", map[string]string{
@@ -351,8 +352,8 @@ func sameInterval[D Dimension](t *rapid.T, operation string, a Interval[D], want
 	if a.HasHi() {
 		check(a.Hi(), want.hi)
 	}
-	if machine = machine && a.Bounded(); machine != (a.x == nil) {
-		t.Fatalf("%s: %s held as machine integers: %v", operation, want, a.x == nil)
+	if machine = machine && a.Bounded(); machine != (a.x == &grid) {
+		t.Fatalf("%s: %s held as machine integers: %v", operation, want, a.x == &grid)
 	}
 }
 

@@ -2,6 +2,7 @@ package units
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -66,8 +67,8 @@ func (d *dimension) unknown(spelling, text string, offset int) error {
 				fmt.Sprintf("write a unit of %s, such as %s", d.name, d.help))
 		}
 	}
-	if near, ok := d.nearest(spelling); ok {
-		return parseError(ErrUnknownUnit, text, offset, found+", which is no unit", "write "+near)
+	if near := d.nearest(spelling); len(near) > 0 {
+		return parseError(ErrUnknownUnit, text, offset, found+", which is no unit", "write "+strings.Join(near, " or "))
 	}
 	var symbols []string
 	for _, u := range d.units {
@@ -102,14 +103,19 @@ func (d *dimension) mistaken(spelling string) (fix string, ok bool) {
 	const (
 		aTorque   = "a torque is a force times a length; write "
 		aPressure = "a pressure is a force over an area; write "
+		aTon      = "a ton-force is 2000 lbf in the US, 2240 lbf elsewhere, and 1000 kgf where it is metric; write US tonf, lbf or kgf"
+		aDensity  = "a kinematic viscosity is no dynamic one; multiply its mm²/s by the density in g/cm³ and write mPa·s"
+		aWater    = "water has another density at another temperature; write inH2O for the conventional inch of water, 249.08891 Pa, or give the pressure in Pa"
 	)
 	fixes := map[string]map[string]string{
+		"length": {"NM": "nm is the nanometre, and N·m a unit of torque; write a unit of length, such as mm"},
 		"force": {
 			"lb": "a pound is a mass; write lbf", "lbs": "a pound is a mass; write lbf",
 			"pound": "a pound is a mass; write lbf", "pounds": "a pound is a mass; write lbf",
 			"kg": "a kilogram is a mass; write kgf", "kilo": "a kilogram is a mass; write kgf", "kilos": "a kilogram is a mass; write kgf",
-			"g": "a gram is a mass; write N", "oz": "an ounce is a mass; write ozf",
-			"t": "a tonne is a mass; write kN", "ton": "a ton is a mass; write kN or lbf", "tons": "a ton is a mass; write kN or lbf",
+			"g": "a gram is a mass; write gf", "oz": "an ounce is a mass; write ozf",
+			"t":   "a tonne is a mass, and weighs 9.80665 kN; give the force in kN",
+			"ton": aTon, "tons": aTon, "tonf": aTon, "ton-force": aTon, "tons-force": aTon, "ton force": aTon, "tons force": aTon,
 		},
 		"torque": {
 			"m": aTorque + "N·m or kgf·m", "cm": aTorque + "N·cm or kgf·cm", "mm": aTorque + "N·mm",
@@ -118,23 +124,24 @@ func (d *dimension) mistaken(spelling string) (fix string, ok bool) {
 			"lb": aTorque + "lbf·ft or lbf·in", "lbs": aTorque + "lbf·ft or lbf·in", "lbf": aTorque + "lbf·ft or lbf·in",
 			"pounds": aTorque + "lbf·ft or lbf·in", "kg": aTorque + "kgf·m or kgf·cm", "kgf": aTorque + "kgf·m or kgf·cm",
 			"N": aTorque + "N·m", "kN": aTorque + "kN·m", "oz": aTorque + "ozf·in", "ozf": aTorque + "ozf·in",
-			"nm": "nm is the nanometre; write N·m", "mN": "mN is the millinewton; write N·m",
+			"nm": "nm is the nanometre; write N·m", "mN": "mN is the millinewton; write N·m, or N·mm for the mN·m", "mN·m": "write N·mm, which is the same", "mNm": "write N·mm, which is the same",
 			"J": "the joule is an energy; write N·m",
 		},
 		"pressure": {
 			"kg": aPressure + "kgf/cm²", "kgf": aPressure + "kgf/cm²", "kilo": aPressure + "kgf/cm²", "kilos": aPressure + "kgf/cm²",
-			"lb": aPressure + "psi", "lbs": aPressure + "psi", "lbf": aPressure + "psi", "pounds": aPressure + "psi", "N": aPressure + "N/mm²",
+			"lb": aPressure + "psi", "lbs": aPressure + "psi", "lbf": aPressure + "psi", "pounds": aPressure + "psi", "N": aPressure + "N/mm² or N/m²",
 			"psig": "gauge or absolute is not part of the unit; write psi", "psia": "gauge or absolute is not part of the unit; write psi",
 			"barg": "gauge or absolute is not part of the unit; write bar", "bara": "gauge or absolute is not part of the unit; write bar",
-			"mPa": "mPa is the millipascal; write MPa",
+			"mPa": "mPa is the millipascal; write MPa", "mpa": "write MPa",
+			"inH2O (4 °C)": aWater, "inH2O (60 °F)": aWater, "inH2O (20 °C)": aWater, "inH2O@4C": aWater, "inH2O@60F": aWater,
 		},
 		"temperature":            {"°": "write °C or °F", "degrees": "write °C or °F", "degree": "write °C or °F", "deg": "write °C or °F"},
 		"temperature difference": {"°": "write K, °C or °F", "degrees": "write K, °C or °F", "degree": "write K, °C or °F", "deg": "write K, °C or °F"},
 		"dynamic viscosity": {
-			"cSt":   "a kinematic viscosity times the density is a dynamic one; write mPa·s",
-			"St":    "a kinematic viscosity times the density is a dynamic one; write mPa·s",
-			"mm2/s": "a kinematic viscosity times the density is a dynamic one; write mPa·s",
-			"mm²/s": "a kinematic viscosity times the density is a dynamic one; write mPa·s",
+			"cSt":   aDensity,
+			"St":    aDensity,
+			"mm2/s": aDensity,
+			"mm²/s": aDensity,
 		},
 		"rotational speed": {"Hz": "the hertz counts cycles of any kind; write r/s"},
 	}
@@ -142,41 +149,74 @@ func (d *dimension) mistaken(spelling string) (fix string, ok bool) {
 	return fix, ok
 }
 
-// nearest returns the symbol of the unit whose spelling is most like the one
-// given: the same but for capitals, or one letter off.
-func (d *dimension) nearest(spelling string) (symbol string, ok bool) {
+// nearest returns the symbols of the units whose spelling is most like the one
+// given: the same but for capitals, or a word with one letter off.
+func (d *dimension) nearest(spelling string) (symbols []string) {
 	if len(spelling) > shown {
-		return "", false
+		return nil
 	}
-	for _, alike := range []func(a, b string) bool{strings.EqualFold, oneOff} {
+	for _, alike := range []func(a, b string) bool{sameButCapitals, oneOff} {
 		for _, u := range d.units {
 			for _, s := range append([]string{u.symbol}, u.spellings...) {
-				if alike(spelling, s) || alike(joined(spelling), s) {
-					return u.symbol, true
+				if (alike(spelling, s) || alike(joined(spelling), s)) && !slices.Contains(symbols, u.symbol) {
+					symbols = append(symbols, u.symbol)
 				}
 			}
 		}
+		if len(symbols) > 0 {
+			return symbols
+		}
 	}
-	return "", false
+	return nil
+}
+
+// sameButCapitals reports whether the unit is the one spelled but for capitals.
+// A small m for a capital one proves nothing, for milli- and mega- are a thousand
+// million apart; nor does a capital M before the rest as it is: it is meant.
+func sameButCapitals(spelled, unit string) bool {
+	switch {
+	case !strings.EqualFold(spelled, unit):
+		return false
+	case strings.HasPrefix(spelled, "m") && strings.HasPrefix(unit, "M"):
+		return false
+	case strings.HasPrefix(spelled, "M") && strings.HasPrefix(unit, "m"):
+		return spelled[1:] != unit[1:]
+	}
+	return true
 }
 
 // oneOff reports whether a and b differ by one letter put in, left out or
-// changed. In a word of two letters a changed one proves nothing: km is not a
-// misspelled mm.
+// changed. In a short word, or where a prefix such as kilo- would stand, that
+// proves nothing: kpsi is no misspelled psi.
 func oneOff(a, b string) bool {
 	if utf8.RuneCountInString(a) > utf8.RuneCountInString(b) {
 		a, b = b, a
 	}
+	const word = 5 // letters
 	short, long := []rune(a), []rune(b)
-	if len(short) < 2 || len(long) < 3 || len(long)-len(short) > 1 {
+	if len(long) < word || len(long)-len(short) > 1 {
 		return false
 	}
 	i := 0
 	for i < len(short) && short[i] == long[i] {
 		i++
 	}
-	if len(short) == len(long) {
-		return i == len(short) || string(short[i+1:]) == string(long[i+1:])
+	rest := long[i:]
+	if len(rest) > 0 {
+		rest = rest[1:]
 	}
-	return string(short[i:]) == string(long[i+1:])
+	if len(short) == len(long) && i < len(short) {
+		return !beginsUnit(long, i) && string(short[i+1:]) == string(rest)
+	}
+	if string(short[i:]) != string(rest) {
+		return false
+	}
+	for ; i > 0 && long[i-1] == long[i]; i-- { // the letter may be any of several alike
+	}
+	return !beginsUnit(long, i)
+}
+
+// beginsUnit reports whether a unit, or the prefix of one, begins at i.
+func beginsUnit(word []rune, i int) bool {
+	return i == 0 || strings.ContainsRune("·/ -.", word[i-1])
 }

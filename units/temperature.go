@@ -48,8 +48,10 @@ var temperatures = lazily(func() dimension {
 
 // ParseTemperature reads a number and a scale: "20 °C", "68 degF", "293.15 K".
 // The error is a *ParseError; a temperature below absolute zero is one.
-func ParseTemperature(s string) (Temperature, error) {
-	q, err := parse[TemperatureDim](s)
+func ParseTemperature(s string) (Temperature, error) { return parseTemperature(s, maxText) }
+
+func parseTemperature(s string, most int) (Temperature, error) {
+	q, err := parseUpTo[TemperatureDim](s, most)
 	if err != nil {
 		return Temperature{}, err
 	}

@@ -46,15 +46,3 @@ func ParseTemperatureDifference(s string) (TemperatureDifference, error) {
 func MustParseTemperatureDifference(s string) TemperatureDifference {
 	return must(ParseTemperatureDifference(s))
 }
-
-// ParseTemperatureDifferenceInterval reads an interval of temperature differences:
-// "60..80 K".
-func ParseTemperatureDifferenceInterval(s string) (TemperatureDifferenceInterval, error) {
-	return parseInterval[TemperatureDifferenceDim](s)
-}
-
-// MustParseTemperatureDifferenceInterval is ParseTemperatureDifferenceInterval for
-// literals; it panics on an error.
-func MustParseTemperatureDifferenceInterval(s string) TemperatureDifferenceInterval {
-	return must(ParseTemperatureDifferenceInterval(s))
-}

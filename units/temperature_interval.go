@@ -13,16 +13,14 @@ func NewTemperatureInterval(lo, hi Temperature) (TemperatureInterval, error) {
 	return TemperatureInterval{iv}, err
 }
 
-// MustTemperatureInterval is NewTemperatureInterval for bounds known to be in
-// order; it panics if they are not.
-func MustTemperatureInterval(lo, hi Temperature) TemperatureInterval {
-	return must(NewTemperatureInterval(lo, hi))
-}
-
 // ParseTemperatureInterval reads an interval of temperatures: "18..22 °C",
 // "20 ±2 °C".
 func ParseTemperatureInterval(s string) (TemperatureInterval, error) {
-	iv, err := parseInterval[TemperatureDim](s)
+	return parseTemperatureInterval(s, maxText)
+}
+
+func parseTemperatureInterval(s string, most int) (TemperatureInterval, error) {
+	iv, err := parseIntervalUpTo[TemperatureDim](s, most)
 	if err != nil {
 		return TemperatureInterval{}, err
 	}
@@ -37,6 +35,10 @@ func ParseTemperatureInterval(s string) (TemperatureInterval, error) {
 func MustParseTemperatureInterval(s string) TemperatureInterval {
 	return must(ParseTemperatureInterval(s))
 }
+
+// IsEmpty reports whether a is the zero TemperatureInterval, which holds no
+// temperature.
+func (a TemperatureInterval) IsEmpty() bool { return a.iv.IsEmpty() }
 
 // HasLo reports whether a has a lower bound.
 func (a TemperatureInterval) HasLo() bool { return a.iv.HasLo() }
@@ -117,10 +119,16 @@ func (a TemperatureInterval) Nearest(u TemperatureUnit, places int32) Temperatur
 	return TemperatureInterval{a.iv.Nearest(u.unit(), places)}
 }
 
-// Format returns a on the scale with exactly so many decimal places, rounded
-// outward.
-func (a TemperatureInterval) Format(u TemperatureUnit, places int32) string {
-	return a.iv.Format(u.unit(), places)
+// FormatInward returns limits on the scale with so many decimal places, rounded
+// inward; see Interval.FormatInward.
+func (a TemperatureInterval) FormatInward(u TemperatureUnit, places int32) string {
+	return a.iv.FormatInward(u.unit(), places)
+}
+
+// FormatOutward returns a reading on the scale with exactly so many decimal
+// places, rounded outward; see Interval.FormatOutward.
+func (a TemperatureInterval) FormatOutward(u TemperatureUnit, places int32) string {
+	return a.iv.FormatOutward(u.unit(), places)
 }
 
 // Equal reports whether a and b hold the same temperatures.

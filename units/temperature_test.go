@@ -68,26 +68,26 @@ func TestTemperatureScales(t *testing.T) {
 
 func TestTemperatureInterval(t *testing.T) {
 	room := MustParseTemperatureInterval("18..22 °C")
-	oil := MustTemperatureInterval(MustParseTemperature("90 °C"), MustParseTemperature("110 °C"))
+	oil := MustParseTemperatureInterval("90..110 °C")
 	for name, test := range map[string]struct{ got, want string }{
-		"Mid":     {room.Mid().String(), "20 °C"},
-		"Width":   {room.Width().String(), "4 K"},
-		"Sub":     {oil.Sub(room).String(), "68..92 K"},
-		"Add":     {room.Add(MustParseTemperatureDifferenceInterval("68..92 K")).String(), "86..114 °C"},
-		"Gap":     {room.Gap(oil).String(), "68 K"},
-		"Hull":    {room.Hull(oil).String(), "18..110 °C"},
-		"Format":  {room.Format(Fahrenheit, 0), "64..72 °F"}, // 64.4 and 71.6, outward
-		"Nearest": {room.Nearest(Fahrenheit, 0).Format(Fahrenheit, 0), "64..72 °F"},
-		"Outward": {room.Outward(Fahrenheit, 0).Format(Fahrenheit, 0), "64..72 °F"},
-		"Exact":   {MustParseTemperatureInterval(">= 200 °F").Exact(), ">= 200 °F"},
+		"Mid":           {room.Mid().String(), "20 °C"},
+		"Width":         {room.Width().String(), "4 K"},
+		"Sub":           {oil.Sub(room).String(), "68..92 K"},
+		"Add":           {room.Add(must(parseInterval[TemperatureDifferenceDim]("68..92 K"))).String(), "86..114 °C"},
+		"Gap":           {room.Gap(oil).String(), "68 K"},
+		"Hull":          {room.Hull(oil).String(), "18..110 °C"},
+		"FormatOutward": {room.FormatOutward(Fahrenheit, 0), "64..72 °F"}, // 64.4 and 71.6, outward
+		"Nearest":       {room.Nearest(Fahrenheit, 0).FormatOutward(Fahrenheit, 0), "64..72 °F"},
+		"Outward":       {room.Outward(Fahrenheit, 0).FormatOutward(Fahrenheit, 0), "64..72 °F"},
+		"Exact":         {MustParseTemperatureInterval(">= 200 °F").Exact(), ">= 200 °F"},
 	} {
 		if test.got != test.want {
 			t.Errorf("%s: %s, want %s", name, test.got, test.want)
 		}
 	}
 	inward, err := room.Inward(Fahrenheit, 0)
-	if err != nil || inward.Format(Fahrenheit, 0) != "65..71 °F" {
-		t.Errorf("Inward: %s, %v", inward.Format(Fahrenheit, 0), err)
+	if err != nil || inward.FormatOutward(Fahrenheit, 0) != "65..71 °F" {
+		t.Errorf("Inward: %s, %v", inward.FormatOutward(Fahrenheit, 0), err)
 	}
 	twenty := MustParseTemperature("68 °F")
 	if !room.Contains(twenty) || oil.Contains(twenty) || !room.Below(oil) || oil.Below(room) || room.Overlaps(oil) ||

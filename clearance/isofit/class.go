@@ -1,7 +1,7 @@
 package isofit
 
 import (
-	"slices"
+	"regexp"
 	"strings"
 )
 
@@ -14,6 +14,9 @@ type Class struct {
 	hole   bool
 }
 
+// gradeFirst is a class the wrong way round.
+var gradeFirst = regexp.MustCompile(`^(\d{1,2})(\pL{1,2})$`)
+
 // ParseClass reads "H7" or "g6". Capitals are holes, small letters shafts. The
 // error is an *Error of kind ErrSyntax, ErrLetter or ErrGrade.
 func ParseClass(s string) (Class, error) {
@@ -22,7 +25,13 @@ func ParseClass(s string) (Class, error) {
 		return Class{}, wrong(ErrSyntax, shorten(text), "no tolerance class", `write a letter and a grade, such as "H7"`)
 	}
 	end := strings.IndexFunc(text, func(r rune) bool { return '0' <= r && r <= '9' })
+	if m := gradeFirst.FindStringSubmatch(text); m != nil && isLetter(m[2]) && isGrade(m[1]) {
+		return Class{}, wrong(ErrSyntax, text, "the grade before its letter", `write "`+m[2]+m[1]+`"`)
+	}
 	if end == 0 {
+		if !isGrade(text) {
+			return Class{}, wrong(ErrSyntax, text, "no tolerance class", `write a letter and a grade, such as "H7"`)
+		}
 		return Class{}, wrong(ErrSyntax, text, "a grade without its letter", `write the letter first: "H`+text+`" for a hole, "h`+text+`" for a shaft`)
 	}
 	letter, grade := text, ""
@@ -30,19 +39,22 @@ func ParseClass(s string) (Class, error) {
 		letter, grade = strings.TrimSpace(text[:end]), text[end:]
 	}
 	small := strings.ToLower(letter)
-	if !slices.Contains(letters(), small) {
+	if !isLetter(letter) {
 		return Class{}, wrongLetter(text, small)
 	}
 	if grade == "" {
 		return Class{}, wrong(ErrGrade, text, "a letter without its grade", `write the grade behind it, such as "`+letter+`7"`)
 	}
+	g, err := ParseGrade(grade)
+	if err != nil {
+		if short := strings.TrimLeft(grade, "0"); short != grade && short != "1" && isGrade(short) { // 001 may be 01
+			return Class{}, wrong(ErrGrade, text, grade+" is no standard tolerance grade", `write "`+letter+short+`"`)
+		}
+		return Class{}, wrong(ErrGrade, text, grade+" is no standard tolerance grade", "write 01, 0 or a whole number from 1 to 18")
+	}
 	if letter != small && letter != strings.ToUpper(letter) {
 		return Class{}, wrong(ErrSyntax, text, "a capital and a small letter together",
 			`write "`+strings.ToUpper(letter)+grade+`" for a hole or "`+small+grade+`" for a shaft`)
-	}
-	g, err := ParseGrade(grade)
-	if err != nil {
-		return Class{}, wrong(ErrGrade, text, grade+" is no standard tolerance grade", "write 01, 0 or a whole number from 1 to 18")
 	}
 	return Class{letter: small, grade: g, hole: letter != small}, nil
 }

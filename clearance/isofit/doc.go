@@ -35,5 +35,6 @@
 // micrometres (from memory), which is not done here.
 //
 // What is wrong in a text or a combination is an *Error that quotes it and says
-// what to write; errors.Is finds its kind.
+// what to write; errors.Is finds its kind. The zero values are no class, no size and
+// no fit: their limits are empty, and their kind of fit is unknown.
 package isofit

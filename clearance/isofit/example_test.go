@@ -46,7 +46,7 @@ func ExampleParseFit_refused() {
 	_, err := isofit.ParseFit("55 g6/H7")
 	fmt.Println(err)
 	// Output:
-	// "g6/H7": the shaft before the hole; write H7/g6
+	// "55 g6/H7": the shaft before the hole; write "55 H7/g6"
 }
 
 func ExampleDesign_HoleBasis() {

@@ -2,6 +2,7 @@ package isofit
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/closefit/units"
 )
@@ -34,11 +35,11 @@ func mates(hole, shaft Class) error {
 	found := hole.String() + "/" + shaft.String()
 	switch {
 	case !hole.hole && shaft.hole:
-		return wrong(ErrMates, found, "the shaft before the hole", "write "+shaft.String()+"/"+hole.String())
+		return wrong(ErrMates, found, "the shaft before the hole", `write "`+shaft.String()+"/"+hole.String()+`"`)
 	case hole.hole:
-		return wrong(ErrMates, found, "two holes", "write the shaft's class in small letters, such as "+hole.String()+"/h6")
+		return wrong(ErrMates, found, "two holes", `write the shaft's class in small letters: "`+hole.String()+"/"+strings.ToLower(shaft.String())+`"`)
 	}
-	return wrong(ErrMates, found, "two shafts", "write the hole's class in capitals, such as H7/"+shaft.String())
+	return wrong(ErrMates, found, "two shafts", `write the hole's class in capitals: "`+strings.ToUpper(hole.String())+"/"+shaft.String()+`"`)
 }
 
 // Nominal returns the nominal size, which hole and shaft share.
@@ -66,6 +67,9 @@ func (f Fit) String() string { return f.hole.String() + "/" + f.shaft.class.Stri
 // Working shows how the smallest and the largest clearance come about, from the
 // limits of size of hole and shaft.
 func (f Fit) Working() units.Working {
+	if f.Kind() == Unknown {
+		return units.Working{Name: "no fit", Result: "unknown fit"}
+	}
 	h, s, c := f.hole.Limits(), f.shaft.Limits(), f.Clearance()
 	return units.Working{
 		Name:    f.String(),

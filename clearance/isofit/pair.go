@@ -24,10 +24,13 @@ func (p Pair) Clearance() units.LengthInterval { return p.Hole.Sub(p.Shaft) }
 
 // Kind returns the kind of fit. Limits that touch count as the standard counts
 // them: a smallest clearance of zero is still a clearance fit, a smallest
-// interference of zero still an interference fit (ISO 286-1:2010, 3.3).
+// interference of zero still an interference fit (ISO 286-1:2010, 3.3). It is
+// Unknown if a bound is missing.
 func (p Pair) Kind() Kind {
 	c := p.Clearance()
 	switch {
+	case !c.Bounded():
+		return Unknown
 	case c.Lo().Sign() >= 0:
 		return Clearance
 	case c.Hi().Sign() <= 0:
@@ -40,6 +43,8 @@ func (p Pair) Kind() Kind {
 func (p Pair) describe() string {
 	c := p.Clearance()
 	switch p.Kind() {
+	case Unknown:
+		return "a limit is missing"
 	case Clearance:
 		return fmt.Sprintf("smallest clearance %s, largest clearance %s", c.Lo(), c.Hi())
 	case Interference:
@@ -48,18 +53,22 @@ func (p Pair) describe() string {
 	return fmt.Sprintf("largest interference %s, largest clearance %s", c.Lo().Neg(), c.Hi())
 }
 
-// A Kind is a kind of fit. The zero Kind is Clearance.
+// A Kind is a kind of fit. The zero Kind is Unknown.
 type Kind uint8
 
 const (
-	Clearance    Kind = iota // there is a clearance, or contact, whatever the actual sizes
+	Unknown      Kind = iota // a limit of size is missing
+	Clearance                // there is a clearance, or contact, whatever the actual sizes
 	Transition               // there is a clearance or an interference, as the sizes fall
 	Interference             // there is an interference, or contact, whatever the actual sizes
 )
 
-// String returns "clearance fit", "transition fit" or "interference fit".
+// String returns "clearance fit", "transition fit", "interference fit" or "unknown
+// fit".
 func (k Kind) String() string {
 	switch k {
+	case Unknown:
+		return "unknown fit"
 	case Clearance:
 		return "clearance fit"
 	case Transition:

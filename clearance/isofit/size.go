@@ -35,8 +35,14 @@ func (s Size) Nominal() units.Length { return s.nominal }
 func (s Size) Class() Class { return s.class }
 
 // Deviations returns the lower and the upper limit deviation as an interval: EI
-// and ES of a hole, ei and es of a shaft.
-func (s Size) Deviations() units.LengthInterval { return units.MustInterval(s.lower, s.upper) }
+// and ES of a hole, ei and es of a shaft. The zero Size has none: the interval is
+// empty.
+func (s Size) Deviations() units.LengthInterval {
+	if s.class.letter == "" {
+		return units.LengthInterval{}
+	}
+	return units.MustInterval(s.lower, s.upper)
+}
 
 // Limits returns the limits of size: the nominal size with each deviation.
 func (s Size) Limits() units.LengthInterval { return s.Deviations().Shift(s.nominal) }

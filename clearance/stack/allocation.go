@@ -19,8 +19,8 @@ type Target struct {
 //	cost = Scale / T^Exponent
 //
 // T: half the width of the contributor's limits in millimetres; Scale: the cost at
-// T = 1 mm, in any unit that all costs of a stack share; Exponent: a pure number,
-// about 0.5 to 2 (common practice, no source). Both are positive.
+// T = 1 mm, in any unit that all costs of a stack share, from 1e-60 to 1e60; Exponent: a
+// pure number, about 0.5 to 2 (common practice, no source), and from 0.01 to 6.
 type Cost struct {
 	Scale, Exponent float64
 }
@@ -31,7 +31,7 @@ func (c Cost) at(half float64) float64 { return c.Scale / math.Pow(half, c.Expon
 type Allocation struct {
 	Stack   *Stack      // with the new limits
 	Factors []float64   // new width of each contributor's limits over the old
-	Outside Probability // what is left outside the target's limits: the yield asked for, within Bound
+	Outside Probability // what is left outside the target's limits: no more than the yield allows, its error counted where that is proven
 	Cost    float64     // of all tolerances that were allocated; 0 from Proportional
 }
 
@@ -48,17 +48,13 @@ func (s *Stack) Proportional(target Target) (*Allocation, error) {
 	if err != nil {
 		return nil, err
 	}
-	factors, err := search.largest(func(lever float64) []float64 {
+	return search.reach(func(lever float64) []float64 {
 		factors := make([]float64, len(s.contributors))
 		for i := range factors {
 			factors[i] = lever
 		}
 		return factors
 	})
-	if err != nil {
-		return nil, err
-	}
-	return search.allocation(factors)
 }
 
 // LeastCost returns the stack whose tolerances reach the target at the least cost.
@@ -88,9 +84,9 @@ func (s *Stack) LeastCost(target Target, costs []Cost) (*Allocation, error) {
 		if search.fixed[i] {
 			continue
 		}
-		if !(c.Scale > 0 && c.Exponent > 0 && !math.IsInf(c.Scale, 1) && !math.IsInf(c.Exponent, 1)) {
+		if !(c.Scale >= 1e-60 && c.Scale <= 1e60 && c.Exponent >= 0.01 && c.Exponent <= 6) { // no cost overflows
 			return nil, &ContributorError{Index: i, Name: s.contributors[i].Name, Kind: ErrCost,
-				What: fmt.Sprintf("a cost of %g / T^%g", c.Scale, c.Exponent), Fix: "give a positive scale and a positive exponent, such as 1"}
+				What: fmt.Sprintf("a cost of %g / T^%g", c.Scale, c.Exponent), Fix: "give a scale from 1e-60 to 1e60 and an exponent from 0.01 to 6, such as 1"}
 		}
 		weights[i] = search.terms[i].variance() / (search.halves[i] * search.halves[i])
 	}
@@ -117,15 +113,11 @@ func (s *Stack) LeastCost(target Target, costs []Cost) (*Allocation, error) {
 		}
 	}
 	search.cells, search.precision = fewestCells, finalPrecision
-	factors, err := search.largest(func(lever float64) []float64 { return search.balanced(lever, costs, bestWeights) })
+	a, err := search.reach(func(lever float64) []float64 { return search.balanced(lever, costs, bestWeights) })
 	if err != nil {
 		return nil, err
 	}
-	a, err := search.allocation(factors)
-	if err != nil {
-		return nil, err
-	}
-	a.Cost = search.cost(factors, costs)
+	a.Cost = search.cost(a.Factors, costs)
 	return a, nil
 }
 
@@ -309,6 +301,33 @@ func (f *search) largest(factors func(lever float64) []float64) ([]float64, erro
 	}
 	f.at = lo
 	return factors(math.Exp(lo)), err
+}
+
+// reach returns the allocation with the largest lever at which the factors reach the
+// target. The search goes by one lattice; what is left outside is then computed as Law
+// does, and the lever taken back until that is no more than allowed, with its error
+// where the error is proven.
+func (f *search) reach(factors func(lever float64) []float64) (*Allocation, error) {
+	if _, err := f.largest(factors); err != nil {
+		return nil, err
+	}
+	const least = 1e-9
+	for x, back := f.at, least; ; x, back = x-back, 2*back {
+		a, err := f.allocation(factors(math.Exp(x)))
+		if err != nil {
+			return nil, err
+		}
+		outside := a.Outside.Value
+		if a.Outside.Proven {
+			outside += a.Outside.Error
+		}
+		allowed := 1 - f.target.Yield
+		if outside <= allowed {
+			return a, nil
+		}
+		const steep = 64 // by so many parts can the probability fall when tolerances do by one
+		back = max(back, (outside/allowed-1)/steep)
+	}
 }
 
 func (f *search) allocation(factors []float64) (*Allocation, error) {

@@ -10,9 +10,9 @@ import (
 
 // A Capability says how well a gap keeps within limits. float64.
 type Capability struct {
-	// Cp is the width of the limits over six standard deviations; NaN for limits
-	// with one bound.
-	Cp float64
+	// Cp is the width of the limits over six standard deviations; nil, in JSON null,
+	// for limits with one bound.
+	Cp *float64
 
 	// Cpk is the distance from the mean to the nearer limit over three standard
 	// deviations; negative if the mean lies outside.
@@ -40,7 +40,7 @@ func (l *Law) Capability(limits units.LengthInterval) (Capability, error) {
 	if err := checkLimits(limits); err != nil {
 		return Capability{}, err
 	}
-	c := Capability{Cp: math.NaN(), Cpk: math.Inf(1)}
+	c := Capability{Cpk: math.Inf(1)} // until one of the limits is looked at
 	if limits.HasLo() {
 		c.Cpk = min(c.Cpk, (l.mean-l.from(limits.Lo()))/(3*l.sigma))
 	}
@@ -48,7 +48,8 @@ func (l *Law) Capability(limits units.LengthInterval) (Capability, error) {
 		c.Cpk = min(c.Cpk, (l.from(limits.Hi())-l.mean)/(3*l.sigma))
 	}
 	if limits.Bounded() {
-		c.Cp = limits.Width().Float64(units.Millimetre) / (6 * l.sigma)
+		cp := limits.Width().Float64(units.Millimetre) / (6 * l.sigma)
+		c.Cp = &cp
 	}
 	c.Below, c.Above = l.Outside(limits)
 	return c, nil
@@ -62,16 +63,20 @@ func (l *Law) CapabilityWorking(limits units.LengthInterval) (units.Working, err
 	}
 	const places = 5 // of a millimetre
 	mm := func(q units.Length) string { return q.In(units.Millimetre, places).String() }
+	standing := "proven"
+	if !c.Below.Plus(c.Above).Proven {
+		standing = "an estimate"
+	}
 	w := units.Working{
 		Name:   "capability",
 		Result: fmt.Sprintf("Cpk = %.3f; %.3g parts per million outside", c.Cpk, c.PPM()),
-		Source: "ISO 22514-2:2017 (from memory); parts per million from the distribution of the sum",
+		Source: "ISO 22514-2:2017 (from memory); parts per million from the distribution of the sum, " + standing,
 		Notes:  []string{fmt.Sprintf("mean %s mm, standard deviation %s mm, in float64", mm(l.Mean()), mm(l.StdDev()))},
 	}
 	var formulas, numbers []string
 	if limits.Bounded() {
 		formulas = append(formulas, "Cp = (U - L) / 6σ")
-		numbers = append(numbers, fmt.Sprintf("(%s - %s) / (6 × %s) = %.3f", mm(limits.Hi()), mm(limits.Lo()), mm(l.StdDev()), c.Cp))
+		numbers = append(numbers, fmt.Sprintf("(%s - %s) / (6 × %s) = %.3f", mm(limits.Hi()), mm(limits.Lo()), mm(l.StdDev()), *c.Cp))
 	}
 	var sides, distances []string
 	if limits.HasHi() {

@@ -10,6 +10,9 @@ import (
 	"pgregory.net/rapid"
 )
 
+// tailAt is tail at a float64.
+func tailAt(terms []term, t float64) Probability { return tail(terms, new(big.Rat).SetFloat64(t)) }
+
 // terms draws a stack's terms of every kind.
 func drawTerms(t *rapid.T) []term {
 	n := rapid.IntRange(1, 8).Draw(t, "terms")
@@ -81,12 +84,12 @@ func TestTailsComplement(t *testing.T) {
 			t.Skip("goes in steps")
 		}
 		at := sigma * float64(rapid.IntRange(-4000, 4000).Draw(t, "thousandths of sigma")) / 1000
-		above, below := tailOf(terms, at), tailOf(sorted(mirrored), -at)
-		if off := math.Abs(above.Value + below.Value - 1); off > above.Bound+below.Bound {
+		above, below := tailAt(terms, at), tailAt(sorted(mirrored), -at)
+		if off := math.Abs(above.Value + below.Value - 1); off > above.Error+below.Error {
 			t.Fatalf("above %v, below %v: off by %g", above, below, off)
 		}
-		further := tailOf(terms, at+sigma/10)
-		if further.Value > above.Value+above.Bound+further.Bound {
+		further := tailAt(terms, at+sigma/10)
+		if further.Value > above.Value+above.Error+further.Error {
 			t.Fatalf("above: %v, further out: %v", above, further)
 		}
 	})
@@ -100,7 +103,7 @@ func TestOrderChangesNothing(t *testing.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 		r.Shuffle(len(shuffled), func(i, j int) { shuffled[i], shuffled[j] = shuffled[j], shuffled[i] })
 		at := terms[0].half
-		if a, b := tailOf(terms, at), tailOf(sorted(shuffled), at); a != b {
+		if a, b := tailAt(terms, at), tailAt(sorted(shuffled), at); a != b {
 			t.Fatalf("%v in one order, %v in another", a, b)
 		}
 	})
@@ -113,11 +116,11 @@ func agree(t interface {
 	Errorf(string, ...any)
 }, what string, got Probability, want, slack float64) {
 	t.Helper()
-	if off := math.Abs(got.Value - want); off > got.Bound+slack*want {
+	if off := math.Abs(got.Value - want); off > got.Error+slack*want {
 		t.Errorf("%s: %v, want %.6g: off by %.2g", what, got, want, off)
 	}
-	if want >= 1e-12 && got.Bound > 0.01*want {
-		t.Errorf("%s: bound %.2g of %.2g is wider than one per cent", what, got.Bound, want)
+	if want >= 1e-12 && got.Error > 0.01*want {
+		t.Errorf("%s: bound %.2g of %.2g is wider than one per cent", what, got.Error, want)
 	}
 }
 
@@ -132,7 +135,7 @@ func TestSumsOfNormals(t *testing.T) {
 			sigma = math.Hypot(sigma, s)
 		}
 		z := float64(rapid.IntRange(-30, 70).Draw(t, "tenths of z")) / 10
-		agree(t, fmt.Sprintf("%d terms, z = %g", len(terms), z), tailOf(sorted(terms), z*sigma), math.Erfc(z/math.Sqrt2)/2, 1e-12)
+		agree(t, fmt.Sprintf("%d terms, z = %g", len(terms), z), estimate(sorted(terms), z*sigma), math.Erfc(z/math.Sqrt2)/2, 1e-12)
 	})
 }
 
@@ -180,7 +183,7 @@ func TestSumsOfUniforms(t *testing.T) {
 		}
 		x := rapid.Int64Range(1, all).Draw(t, "x")
 		want := uniformsAbove(widths, x)
-		agree(t, fmt.Sprintf("widths %v, x = %d", widths, x), tailOf(sorted(terms), float64(all)/2000-float64(x)/1000), want, 1e-10)
+		agree(t, fmt.Sprintf("widths %v, x = %d", widths, x), estimate(sorted(terms), float64(all)/2000-float64(x)/1000), want, 1e-10)
 	})
 }
 
@@ -194,7 +197,7 @@ func TestIrwinHallFarOut(t *testing.T) {
 		}
 		for _, x := range []int64{2, 50, 300, 570, 900} {
 			want := uniformsAbove(widths, x)
-			agree(t, fmt.Sprintf("n = %d, x = %d", n, x), tailOf(terms, float64(n)/2-float64(x)/1000), want, 1e-9)
+			agree(t, fmt.Sprintf("n = %d, x = %d", n, x), estimate(terms, float64(n)/2-float64(x)/1000), want, 1e-9)
 		}
 	}
 }
@@ -219,7 +222,7 @@ func TestHundredContributors(t *testing.T) {
 			sum.Add(sum, power)
 		}
 		want, _ := new(big.Rat).SetFrac(sum, new(big.Int).MulRange(1, n)).Float64()
-		agree(t, fmt.Sprintf("x = %d", x), tailOf(terms, n/2-float64(x)), want, 1e-10)
+		agree(t, fmt.Sprintf("x = %d", x), estimate(terms, n/2-float64(x)), want, 1e-10)
 	}
 }
 
@@ -237,7 +240,7 @@ func TestSumsOfTriangulars(t *testing.T) {
 		}
 		x := rapid.Int64Range(1, all).Draw(t, "x")
 		want := uniformsAbove(widths, x)
-		agree(t, fmt.Sprintf("widths %v, x = %d", widths, x), tailOf(sorted(terms), float64(all)/2000-float64(x)/1000), want, 1e-10)
+		agree(t, fmt.Sprintf("widths %v, x = %d", widths, x), estimate(sorted(terms), float64(all)/2000-float64(x)/1000), want, 1e-10)
 	})
 }
 
@@ -257,7 +260,7 @@ func TestSumsOfArcsinesFarOut(t *testing.T) {
 			h := float64(n) / 2
 			want := math.Pow(2*math.Pi, -h) * math.Pow(delta, h) / math.Gamma(h+1)
 			want *= 1 + delta/4*h/(h+1) // the mean of Σ e over the corner is δ·h/(h+1)
-			agree(t, fmt.Sprintf("n = %d, δ = %g", n, delta), tailOf(terms, float64(n)-delta), want, delta*delta+1e-10)
+			agree(t, fmt.Sprintf("n = %d, δ = %g", n, delta), estimate(terms, float64(n)-delta), want, delta*delta+1e-10)
 		}
 	}
 }
@@ -294,7 +297,7 @@ func TestMixturesAgainstCharacteristicFunction(t *testing.T) {
 			integral += step * at * sinc(u*at) * phi(u)
 		}
 		want := 0.5 - integral/math.Pi
-		agree(t, fmt.Sprintf("t = %g", at), tailOf(terms, at), want, 1e-7)
+		agree(t, fmt.Sprintf("t = %g", at), estimate(terms, at), want, 1e-7)
 	}
 }
 
@@ -311,7 +314,7 @@ func TestCutOffNormal(t *testing.T) {
 			x := -2 + 4*(float64(i)+0.5)/steps
 			want += 4.0 / steps * density(x/0.8) / 0.8 / inside * u.above(at-x)
 		}
-		agree(t, fmt.Sprintf("t = %g", at), tailOf(sorted([]term{n, u}), at), want, 1e-8)
+		agree(t, fmt.Sprintf("t = %g", at), estimate(sorted([]term{n, u}), at), want, 1e-8)
 	}
 }
 
@@ -321,7 +324,7 @@ func TestCutOffFarAway(t *testing.T) {
 		{kind: normalWithin, half: 900, sigma: 1}, {kind: normalWithin, half: 800, sigma: 2}, {kind: normalWithin, half: 1000, sigma: 2},
 	})
 	for _, z := range []float64{0.5, 4, 6.5} {
-		agree(t, fmt.Sprintf("z = %g", z), tailOf(terms, 3*z), math.Erfc(z/math.Sqrt2)/2, 1e-10)
+		agree(t, fmt.Sprintf("z = %g", z), estimate(terms, 3*z), math.Erfc(z/math.Sqrt2)/2, 1e-10)
 	}
 }
 
@@ -329,25 +332,25 @@ func TestSamplesOneByOne(t *testing.T) {
 	a := term{kind: sampled, half: 3, atoms: []float64{-2, 0, 0, 3}}
 	b := term{kind: sampled, half: 5, atoms: []float64{-1, 4, 5}}
 	// Sums of a and b: -3 2 3, twice -1 4 5, 2 7 8. Above 3.5: twice 4 and 5, then 7 and 8: 6 of 12.
-	if got := tailOf(sorted([]term{a, b}), 3.5); math.Abs(got.Value-0.5) > got.Bound {
+	if got := tailAt(sorted([]term{a, b}), 3.5); math.Abs(got.Value-0.5) > got.Error {
 		t.Errorf("%v, want 6/12", got)
 	}
 	u := term{kind: uniform, half: 1}
 	// Above 3: a = 0 and 0 need u > 3; a = 3 gives one half.
-	if got := tailOf(sorted([]term{a, u}), 3); math.Abs(got.Value-0.125) > got.Bound {
+	if got := tailAt(sorted([]term{a, u}), 3); math.Abs(got.Value-0.125) > got.Error {
 		t.Errorf("%v, want 1/8", got)
 	}
 }
 
 func TestNothingBeyondTheEnd(t *testing.T) {
 	terms := []term{{kind: uniform, half: 0.5}, {kind: triangular, half: 1}, {kind: uniform, half: 2}}
-	if got := tailOf(sorted(terms), 3.5); got.Value != 0 {
+	if got := tailAt(sorted(terms), 3.5); got.Value != 0 {
 		t.Errorf("at the end: %v", got)
 	}
-	if got := tailOf(sorted(terms), 9); got.Value != 0 || got.Bound != 0 {
+	if got := tailAt(sorted(terms), 9); got.Value != 0 || got.Error != 0 {
 		t.Errorf("beyond the end: %v", got)
 	}
-	if got := tailOf(sorted(terms), -9); math.Abs(got.Value-1) > got.Bound || got.Bound > 1e-9 {
+	if got := tailAt(sorted(terms), -9); math.Abs(got.Value-1) > got.Error || got.Error > 1e-9 {
 		t.Errorf("beyond the other end: %v", got)
 	}
 }

@@ -7,8 +7,8 @@
 //
 //	WorstCase     every gap that the limits allow, exactly; no distribution needed
 //	RSS           root-sum-square, plain or inflated
-//	Law           the true distribution of the gap, by convolution: probabilities
-//	              down to 1e-12, quantiles, Capability (Cp, Cpk, parts per million)
+//	Law           the true distribution of the gap: probabilities down to 1e-12 and
+//	              beyond, quantiles, Capability (Cp, Cpk, parts per million)
 //	Simulate      Monte Carlo of the gap, and SimulateFunc of any function of the sizes
 //	Shares        what each contributor has of the whole
 //	Proportional  and LeastCost: how tight the tolerances must be for a wanted yield
@@ -16,10 +16,11 @@
 // # Exactness
 //
 // WorstCase, Nominal and Middle are exact; RSS is exact but for its root, which is
-// rounded up to the picometre. Everything with a probability in it is float64, and
-// says how good it is: a Probability carries a bound on its error, a quantile of a
-// simulation its resolution. Gaps that come out of float64 are rounded to the
-// picometre.
+// rounded up to the picometre. Everything with a probability in it is float64, and says
+// how good it is: a Probability carries its error and whether that is a proven
+// bound or an estimate, a quantile of a simulation its resolution. Gaps that come out of
+// float64 are rounded to the picometre. No number that leaves the package is NaN or
+// infinite but a Range.
 //
 // # What is left out
 //

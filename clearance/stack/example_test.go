@@ -30,7 +30,7 @@ func ExampleStack_WorstCase() {
 	s := endPlay()
 	plain, _ := s.RSS(decimal.NewFromInt(1))
 	fmt.Println("worst case", s.WorstCase())
-	fmt.Println("root-sum-square", plain.Format(units.Millimetre, 4))
+	fmt.Println("root-sum-square", plain.FormatOutward(units.Millimetre, 4))
 	// Output:
 	// worst case 0.12..0.33 mm
 	// root-sum-square 0.1700..0.2800 mm
@@ -47,13 +47,14 @@ func ExampleLaw() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("Cp %.3f, Cpk %.3f, %.0f parts per million outside\n", c.Cp, c.Cpk, c.PPM())
-	fmt.Printf("above 0.31 mm: %.2e\n", law.Above(units.MustParseLength("0.31 mm")).Value)
+	fmt.Printf("Cp %.3f, Cpk %.3f, %.0f parts per million outside\n", *c.Cp, c.Cpk, c.PPM())
+	p := law.Above(units.MustParseLength("0.31 mm"))
+	fmt.Printf("above 0.31 mm: %.10e, proven %t, error below 1e-10 of it %t\n", p.Value, p.Proven, p.Error < 1e-10*p.Value)
 	most, _ := law.Coverage(0.95)
-	fmt.Println("95 % lie in", most.Format(units.Millimetre, 4))
+	fmt.Println("95 % lie in", most.FormatOutward(units.Millimetre, 4))
 	// Output:
 	// Cp 0.952, Cpk 0.952, 216 parts per million outside
-	// above 0.31 mm: 4.69e-06
+	// above 0.31 mm: 4.6866239458e-06, proven true, error below 1e-10 of it true
 	// 95 % lie in 0.1771..0.2729 mm
 }
 
@@ -67,7 +68,7 @@ func ExampleStack_Proportional() {
 		return
 	}
 	fmt.Printf("all tolerances times %.3f\n", a.Factors[0])
-	fmt.Println("bearing", a.Stack.Contributors()[1].Limits.FormatRounded(units.Millimetre, 4, units.Ceiling, units.Floor))
+	fmt.Println("bearing", a.Stack.Contributors()[1].Limits.FormatInward(units.Millimetre, 4))
 	// Output:
 	// all tolerances times 0.849
 	// bearing 26.9261..26.9939 mm

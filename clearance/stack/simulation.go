@@ -73,7 +73,7 @@ func (s *Stack) Simulate(ctx context.Context, sim Simulation) (*Outcome, error) 
 // sizes. f gets the sizes in millimetres, in the order of Contributors; it must
 // not keep or change the slice, and may be called from several goroutines at once.
 // Sensitivities play no part. What f returns may have any unit. A result that is
-// not finite ends the run with an *Error of kind ErrNotFinite; other errors are
+// not finite, or beyond ±1e140, ends the run with an *Error of kind ErrNotFinite; other errors are
 // those of Simulate.
 func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, sim Simulation) (*Outcome, error) {
 	terms := make([]term, len(s.contributors))
@@ -104,11 +104,11 @@ func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float6
 				row[i] = sizes[i*len(x)+j]
 			}
 			x[j] = f(row)
-			if math.IsNaN(x[j]) || math.IsInf(x[j], 0) {
+			if !(math.Abs(x[j]) <= mostResult) {
 				for i := range row {
 					row[i] = sizes[i*len(x)+j]
 				}
-				return wrong(ErrNotFinite, fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite wherever the sizes can lie")
+				return wrong(ErrNotFinite, fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
 			}
 		}
 		return nil
@@ -130,6 +130,9 @@ func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float6
 func (c Contributor) asItself() Contributor {
 	return contributor(c.Name, 1, c.Limits, c.Distribution)
 }
+
+// mostResult is the largest result whose square can be summed over all trials.
+const mostResult = 1e140
 
 const (
 	chunk = 1024       // trials drawn at a time: a few columns of them stay in the nearest cache

@@ -230,6 +230,7 @@ func TestSimulationRefusals(t *testing.T) {
 		{"negative workers", of(stack.Simulation{Trials: 10, Workers: -1}), stack.ErrTrials, "-1 workers"},
 		{"crossed limits", of(stack.Simulation{Trials: 10, Limits: stack.Range{Lo: 2, Hi: 1}}), stack.ErrLimits, "lower limit first"},
 		{"limit that is no number", of(stack.Simulation{Trials: 10, Limits: stack.Range{Lo: math.NaN(), Hi: 1}}), stack.ErrLimits, "NaN"},
+		{"result whose square overflows", function(func([]float64) float64 { return -1e160 }, stack.Simulation{Trials: 10}), stack.ErrNotFinite, "-1e+160 for the sizes"},
 		{"result that is no number", function(func(x []float64) float64 { return math.Sqrt(31.9 - x[0]) }, stack.Simulation{Trials: 10}), stack.ErrNotFinite, "NaN for the sizes [32"},
 		{"infinite result, late", function(func(x []float64) float64 {
 			if x[0] > 32.055 {

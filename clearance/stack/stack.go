@@ -129,7 +129,7 @@ func (s *Stack) Middle() units.Length { return s.WorstCase().Mid() }
 // sᵢ is the sensitivity, a pure number, xᵢ the size. It holds whatever the
 // distributions are, as long as no size lies outside its limits.
 func (s *Stack) WorstCase() units.LengthInterval {
-	var sum units.LengthInterval
+	sum := units.Exactly(units.Length{})
 	for _, c := range s.contributors {
 		sum = sum.Add(c.Limits.Mul(c.Sensitivity))
 	}

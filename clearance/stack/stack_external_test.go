@@ -257,7 +257,7 @@ func TestLawAgreesWithTrials(t *testing.T) {
 		share, uncertainty := o.Outside()
 		near := law.Above(at.Sub(mm("0.000001 mm"))) // a jump of measured values may lie there
 		low, high := min(p.Value, near.Value, law.Above(at.Add(mm("0.000001 mm"))).Value), max(p.Value, near.Value)
-		if share < low-p.Bound-5*uncertainty-1e-4 || share > high+p.Bound+5*uncertainty+1e-4 {
+		if share < low-p.Error-5*uncertainty-1e-4 || share > high+p.Error+5*uncertainty+1e-4 {
 			t.Errorf("above %s: %v, trials have %g ± %g", at, p, share, uncertainty)
 		}
 	})

@@ -3,6 +3,7 @@ package stack
 import (
 	"cmp"
 	"math"
+	"math/big"
 	"slices"
 	"sort"
 
@@ -17,25 +18,54 @@ type term struct {
 	half  float64   // half the width of the limits, > 0
 	sigma float64   // of the normal distributions: before cutting off
 	atoms []float64 // of a sample, in ascending order
+
+	exact *exactTerm // nil for what the fields above hold exactly
+}
+
+// An exactTerm is a term before it was rounded to float64. It is never changed.
+type exactTerm struct {
+	half     *big.Rat   // mm
+	variance *big.Rat   // of the normal distributions, before cutting off; mm²
+	atoms    []*big.Rat // mm, in ascending order
 }
 
 func newTerm(c Contributor) term {
-	t := term{kind: c.Distribution.kind, half: c.Limits.Radius().Mul(c.Sensitivity.Abs()).Float64(units.Millimetre)}
+	half := c.Limits.Radius().Mul(c.Sensitivity.Abs()).Rat(units.Millimetre)
+	t := term{kind: c.Distribution.kind, half: nearestTo(half), exact: &exactTerm{half: half}}
 	switch t.kind {
 	case normal, normalWithin:
 		t.sigma = t.half / c.Distribution.k
+		sigma := new(big.Rat).SetFloat64(c.Distribution.k)
+		sigma.Quo(half, sigma)
+		t.exact.variance = sigma.Mul(sigma, sigma)
 	case sampled:
 		middle := c.Limits.Mid()
 		for _, v := range c.Distribution.sample {
-			t.atoms = append(t.atoms, v.Sub(middle).Mul(c.Sensitivity).Float64(units.Millimetre))
+			t.exact.atoms = append(t.exact.atoms, v.Sub(middle).Mul(c.Sensitivity).Rat(units.Millimetre))
 		}
-		slices.Sort(t.atoms)
+		slices.SortFunc(t.exact.atoms, (*big.Rat).Cmp)
+		for _, a := range t.exact.atoms {
+			t.atoms = append(t.atoms, nearestTo(a))
+		}
 	}
 	return t
 }
 
+// exactly returns the term as it was before rounding.
+func (t term) exactly() exactTerm {
+	if t.exact != nil {
+		return *t.exact
+	}
+	e := exactTerm{half: new(big.Rat).SetFloat64(t.half), variance: new(big.Rat).SetFloat64(t.sigma)}
+	e.variance.Mul(e.variance, e.variance)
+	for _, a := range t.atoms {
+		e.atoms = append(e.atoms, new(big.Rat).SetFloat64(a))
+	}
+	return e
+}
+
 // reach is how many standard deviations a normal term is followed upwards. What
-// lies beyond, one part in 10^21, is lost and counted in the bound.
+// lies beyond, one part in 10^21, is lost and counted in the estimate of the error.
 const reach = 9.5
 
 // reachDown is how many it is followed downwards in P(S > t). That S is large and
@@ -83,11 +113,18 @@ func (t term) mirrored() term {
 	for i, a := range t.atoms {
 		m.atoms[len(m.atoms)-1-i] = -a
 	}
+	if t.exact != nil {
+		m.exact = &exactTerm{half: t.exact.half, atoms: make([]*big.Rat, len(t.atoms))}
+		for i, a := range t.exact.atoms {
+			m.exact.atoms[len(m.atoms)-1-i] = new(big.Rat).Neg(a)
+		}
+	}
 	return m
 }
 
 // scaled returns the term times f > 0.
 func (t term) scaled(f float64) term {
+	t.exact = nil
 	t.half *= f
 	t.sigma *= f
 	t.atoms = slices.Clone(t.atoms)
@@ -140,7 +177,7 @@ func (t term) variance() float64 {
 	return sum / float64(len(t.atoms))
 }
 
-// above returns P(X > x), to full relative precision far out.
+// above returns P(X > x) in float64, to nearly full relative precision far out.
 func (t term) above(x float64) float64 {
 	if t.kind == normal {
 		return above(x / t.sigma)
@@ -163,8 +200,11 @@ func (t term) above(x float64) float64 {
 	case arcsine:
 		return 2 * math.Asin(math.Sqrt((1-x/t.half)/2)) / math.Pi
 	case normalWithin:
-		k := t.half / t.sigma
-		return (math.Erf(k/math.Sqrt2) - math.Erf(x/t.sigma/math.Sqrt2)) / (2 * math.Erf(k/math.Sqrt2))
+		if x < 0 {
+			return 1 - t.above(-x)
+		}
+		k := t.half / t.sigma / math.Sqrt2
+		return (math.Erfc(x/t.sigma/math.Sqrt2) - math.Erfc(k)) / (2 * math.Erf(k))
 	}
 	return float64(len(t.atoms)-sort.Search(len(t.atoms), func(i int) bool { return t.atoms[i] > x })) / float64(len(t.atoms))
 }

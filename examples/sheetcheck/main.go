@@ -21,12 +21,12 @@ import (
 	"runtime/debug"
 	"strings"
 
+	"example.com/closefit/examples/kit/files/wholefile"
+	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/report"
 	"example.com/closefit/examples/sheetcheck/sheet"
-	"example.com/closefit/examples/shortblock/record"
-	"example.com/closefit/examples/wholefile"
 )
 
 // The exit statuses.

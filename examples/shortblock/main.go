@@ -21,9 +21,9 @@ import (
 	"os/signal"
 	"strings"
 
-	"example.com/closefit/examples/shortblock/job"
-	"example.com/closefit/examples/shortblock/record"
-	"example.com/closefit/examples/wholefile"
+	"example.com/closefit/examples/kit/files/wholefile"
+	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/record"
 )
 
 // The exit statuses.

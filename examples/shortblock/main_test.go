@@ -6,8 +6,12 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
+
+	"example.com/closefit/examples/kit/job"
 )
 
 // call runs the program and returns its exit status and what it wrote.
@@ -48,13 +52,13 @@ func TestExitStatus(t *testing.T) {
 	}{
 		{"the demonstration", nil, made, ""},
 		{"the demonstration, strictly", []string{"-strict"}, notProven, ""},
-		{"another demonstration", []string{"-demo", "quarry-winch"}, made, ""},
+		{"another demonstration", []string{"-demo", "slate-saw"}, made, ""},
 		{"a job", []string{good}, made, ""},
 		{"a job, strictly", []string{"-strict", good}, made, ""},
 		{"a job that is wrong", []string{bad}, badInput, "bad.toml:6: end_play.limits"},
 		{"a job that is wrong, strictly", []string{"-strict", bad}, badInput, `write "0.10..0.25 mm"`},
 		{"a job that is not there", []string{"no such job.toml"}, badInput, "no such job.toml"},
-		{"a demonstration that is not there", []string{"-demo", "x"}, badInput, "drainage-pump, quarry-winch, technical-manual"},
+		{"a demonstration that is not there", []string{"-demo", "x"}, badInput, "ferry-winch, lock-gate, slate-saw"},
 		{"a format that is not there", []string{"-format", "pdf"}, badInput, "text, json or html"},
 		{"an option that is not there", []string{"-colour"}, badInput, "-help"},
 		{"two jobs", []string{good, bad}, badInput, "name one"},
@@ -90,6 +94,36 @@ func TestFormats(t *testing.T) {
 	}
 	if _, text, _ := call(t, "-format", "html"); !strings.HasPrefix(text, "<!DOCTYPE html>") {
 		t.Errorf("no HTML: %.200s", text)
+	}
+}
+
+// TestReadme: the verdict that the README shows is one of the demonstration's, and it
+// names every demonstration.
+func TestReadme(t *testing.T) {
+	page, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, excerpt, _ := strings.Cut(string(page), "```json\n")
+	excerpt, _, _ = strings.Cut(excerpt, "```")
+	var shown any
+	if err := json.Unmarshal([]byte(excerpt), &shown); err != nil {
+		t.Fatal(err)
+	}
+	_, text, _ := call(t, "-format", "json")
+	var record struct {
+		Verdicts []any `json:"verdicts"`
+	}
+	if err := json.Unmarshal([]byte(text), &record); err != nil {
+		t.Fatal(err)
+	}
+	if !slices.ContainsFunc(record.Verdicts, func(v any) bool { return reflect.DeepEqual(v, shown) }) {
+		t.Errorf("the record has no verdict such as the README shows:\n%s", excerpt)
+	}
+	for _, name := range job.Demonstrations() {
+		if !strings.Contains(string(page), "`"+name+"`") {
+			t.Errorf("the README does not name the demonstration %s", name)
+		}
 	}
 }
 

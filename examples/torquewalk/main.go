@@ -2,13 +2,13 @@
 // interruption cannot confuse.
 //
 //	torquewalk [-ledger FILE] [PLAN.toml]
-//	torquewalk [-ledger FILE] -next | -begin ID | -done ID | -stopped ID | -replaced BOLT | -loosened BOLT [PLAN.toml]
+//	torquewalk [-ledger FILE] -next | -begin ID | -done ID | -skipped ID | -stopped ID | -replaced BOLT | -loosened BOLT [PLAN.toml]
 //	torquewalk [-ledger FILE] -plan | -history | -drawings FOLDER [PLAN.toml]
 //
 // Without a plan it shows a demonstration, of an invented engine. With -job the file
 // is a job file of shortblock. The exit status is 0 if what was asked was done; 1 if
 // the plan or its ledger does not allow it (a step out of order, done already, or
-// on a bolt in doubt); 2 if the input is wrong.
+// on a bolt in doubt, a wait that is not over); 2 if the input is wrong.
 package main
 
 import (
@@ -26,9 +26,9 @@ import (
 	"syscall"
 	"time"
 
-	"example.com/closefit/examples/planfile"
-	"example.com/closefit/examples/shortblock/job"
-	"example.com/closefit/examples/torquewalk/walk"
+	"example.com/closefit/examples/kit/files/planfile"
+	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/walk"
 	"example.com/closefit/torque"
 )
 
@@ -52,7 +52,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	}
 	fmt.Fprintf(stderr, "torquewalk: %s\n", strings.ReplaceAll(err.Error(), "\n", "\ntorquewalk: "))
 	for _, kind := range []error{torque.ErrAlreadyDone, torque.ErrAlreadyBegun, torque.ErrNotBegun, torque.ErrOtherBegun,
-		torque.ErrOutOfOrder, torque.ErrInDoubt, torque.ErrScrap, errNotFinished} {
+		torque.ErrOutOfOrder, torque.ErrInDoubt, torque.ErrScrap, torque.ErrTooSoon, torque.ErrClock, torque.ErrNotWait, errNotFinished} {
 		if errors.Is(err, kind) {
 			return notAllowed
 		}
@@ -72,7 +72,7 @@ type options struct {
 	plan     bool
 	history  bool
 	drawings string
-	what     string // begin, done, stopped, replaced or loosened
+	what     string // begin, done, skipped, stopped, replaced or loosened
 	on       string // the step or the bolt
 
 	name string // of the plan's file
@@ -118,6 +118,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	for _, what := range []struct{ name, usage string }{
 		{"begin", "record that step `ID` is begun, before the wrench moves"},
 		{"done", "record that step `ID` is done"},
+		{"skipped", "record that step `ID`, a wait, is cut short knowingly"},
 		{"stopped", "record that step `ID` was stopped part-way"},
 		{"replaced", "record that a new `BOLT` is fitted"},
 		{"loosened", "record that `BOLT` was backed off until it turns freely"},
@@ -170,7 +171,7 @@ func usage(flags *flag.FlagSet, w io.Writer) {
 	fmt.Fprint(w, `usage: torquewalk [options] [PLAN.toml]
 
 Walks a tightening plan one pull at a time and keeps a ledger of it. Without one of
--next, -begin, -done, -stopped, -replaced, -loosened, -plan, -history and -drawings it
+-next, -begin, -done, -skipped, -stopped, -replaced, -loosened, -plan, -history and -drawings it
 asks at the terminal. Exit status 0: done; 1: the plan or its ledger does not allow it; 2: the
 input is wrong. The engine maker's manual and licensed practice come first.
 
@@ -255,7 +256,9 @@ type next struct {
 	Brief    string `json:"brief,omitempty"`
 	Scrap    bool   `json:"scrap,omitempty"`
 	Advice   string `json:"advice,omitempty"`
+	NotUntil string `json:"not_until,omitempty"` // when a wait that is begun is over, RFC 3339
 	Done     int    `json:"done"`
+	Skipped  int    `json:"skipped"`
 	Of       int    `json:"of"`
 	Plan     string `json:"plan"` // its digest
 }
@@ -283,11 +286,14 @@ func sayNext(w io.Writer, o options, plan *torque.Plan) error {
 	if err != nil {
 		return err
 	}
-	n := next{Finished: p.Finished(), Done: p.DoneCount(), Of: plan.Len(), Plan: plan.Digest()}
+	n := next{Finished: p.Finished(), Done: p.DoneCount(), Skipped: p.SkippedCount(), Of: plan.Len(), Plan: plan.Digest()}
 	step, ok := p.Next()
 	if ok {
 		n.Step, n.Status, n.Group, n.Stage, n.Bolt = step.Number, p.Status(step.Number).String(), step.Group, step.Stage, step.Bolt
-		n.Mark, n.Do, n.Brief = step.Mark, step.Do.String(), step.Do.Brief()
+		n.Mark, n.Do, n.Brief = step.Mark, step.Do(), step.Brief()
+	}
+	if over, waits := p.WaitOver(); waits {
+		n.NotUntil = over.Format(time.RFC3339)
 	}
 	t, doubt := p.Trouble()
 	n.Scrap, n.Advice = t.Scrap, t.Advice
@@ -309,7 +315,7 @@ func sayNext(w io.Writer, o options, plan *torque.Plan) error {
 func sayText(w io.Writer, n next, step torque.Step) {
 	switch {
 	case n.Finished:
-		fmt.Fprintf(w, "finished: %d of %d steps done\n", n.Done, n.Of)
+		fmt.Fprintf(w, "finished: %d of %d steps done%s\n", n.Done, n.Of, skipped(n.Skipped))
 	case n.Advice != "":
 		fmt.Fprintf(w, "%s\nSTOP. %s\n", step, n.Advice)
 	default:
@@ -317,11 +323,22 @@ func sayText(w io.Writer, n next, step torque.Step) {
 		if n.Stage > 0 {
 			stage = fmt.Sprintf("stage %d", n.Stage)
 		}
-		fmt.Fprintf(w, "%s\n%s; %s, %s; %d of %d steps done\n", step, n.Status, n.Group, stage, n.Done, n.Of)
-		if _, turn := step.Do.(torque.Turn); turn && n.Status == torque.Begun.String() {
+		fmt.Fprintf(w, "%s\n%s; %s, %s; %d of %d steps done%s\n", step, n.Status, n.Group, stage, n.Done, n.Of, skipped(n.Skipped))
+		if n.NotUntil != "" {
+			fmt.Fprintf(w, "it is over at %s\n", n.NotUntil)
+		}
+		if _, turn := step.Pull.Turn(); turn && n.Status == torque.Begun.String() {
 			fmt.Fprintf(w, "if nobody knows whether the whole turn was given, record -stopped %d\n", n.Step)
 		}
 	}
+}
+
+// skipped says how many waits were skipped, if any were.
+func skipped(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %d skipped", n)
 }
 
 // record tells the ledger what happened. A step other than a turn may be said to be
@@ -360,15 +377,24 @@ func tell(l *torque.Ledger, what string, number int, bolt string) error {
 	case "loosened":
 		return l.Loosen(bolt)
 	}
-	err := l.Done(number)
+	end := l.Done
+	if what == "skipped" {
+		end = l.Skip
+	}
+	err := end(number)
 	step, _ := l.Progress().Plan().Step(number)
-	if _, turn := step.Do.(torque.Turn); turn || !errors.Is(err, torque.ErrNotBegun) {
+	_, turns := step.Pull.Turn()
+	_, waits := step.Pause.Wait()
+	if turns || what == "skipped" && !waits || !errors.Is(err, torque.ErrNotBegun) {
 		return err
 	}
 	if err := l.Begin(number); err != nil {
 		return err
 	}
-	return l.Done(number)
+	if err := end(number); err != nil {
+		return fmt.Errorf("step %d is begun now: %w", number, err)
+	}
+	return nil
 }
 
 // open opens a ledger, and waits a little for a program that is about to leave it.

@@ -49,10 +49,8 @@ func clearanceChecks() map[string]evidence.Check {
 
 		"smallest by rule":  sizeRule(units.LengthInterval.Lo),
 		"largest by rule":   sizeRule(units.LengthInterval.Hi),
-		"strip verdict":     stripVerdict,
 		"strip lower bound": stripBound(units.LengthInterval.Lo),
 		"strip upper bound": stripBound(units.LengthInterval.Hi),
-		"blade verdict":     bladeVerdict,
 	}
 }
 
@@ -469,14 +467,6 @@ func stripReading(r *evidence.Row) (clearance.LengthReading, error) {
 	return strip.Nearest(nearest)
 }
 
-func stripVerdict(r *evidence.Row) (evidence.Result, error) {
-	reading, err := stripReading(r)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return verdict(r, reading)
-}
-
 func stripBound(end func(units.LengthInterval) units.Length) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
 		reading, err := stripReading(r)
@@ -485,29 +475,4 @@ func stripBound(end func(units.LengthInterval) units.Length) evidence.Check {
 		}
 		return inUnit(r, end(reading.Interval()))
 	}
-}
-
-func bladeVerdict(r *evidence.Row) (evidence.Result, error) {
-	goes, err := evidence.Parse(r, "goes", units.ParseLength)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	feelers, err := clearance.NewFeelers(goes)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	reading, err := feelers.Goes(goes)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return verdict(r, reading)
-}
-
-// verdict judges a reading by the row's limits.
-func verdict(r *evidence.Row, reading clearance.LengthReading) (evidence.Result, error) {
-	limits, err := evidence.Parse(r, "limits", units.ParseLengthInterval)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return evidence.Text(clearance.Judge(reading.Interval(), limits).String()), nil
 }

@@ -21,6 +21,9 @@ func fastenersChecks() map[string]evidence.Check {
 		"root_diameter":         tabulatedDiameter(fasteners.Thread.RootDiameter),
 		"root_sixth":            tabulatedDiameter(rootBelowBySixth),
 		"limit":                 threadLimit,
+		"pitch_tolerance":       pitchTolerance,
+		"deviation":             deviation,
+		"series":                threadSeries,
 		"stress_area":           threadArea(fasteners.Thread.StressArea),
 		"stress_area_tabulated": threadArea(fasteners.TabulatedStressArea),
 		"minor_area":            threadArea(fasteners.Thread.MinorArea),
@@ -71,14 +74,9 @@ func rootBelowBySixth(t fasteners.Thread) units.Length {
 }
 
 func threadLimit(r *evidence.Row) (evidence.Result, error) {
-	t, errThread := threadOf(r)
-	class, errClass := evidence.Parse(r, "class", fasteners.ParseClass)
+	l, errLimits := limitsOf(r)
 	name, errName := r.Input("limit")
-	if err := errors.Join(errThread, errClass, errName); err != nil {
-		return evidence.Result{}, err
-	}
-	l, err := t.Limits(class)
-	if err != nil {
+	if err := errors.Join(errLimits, errName); err != nil {
 		return evidence.Result{}, err
 	}
 	limits := map[string]func() units.Length{
@@ -91,6 +89,42 @@ func threadLimit(r *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, fmt.Errorf("no limit %q", name)
 	}
 	return inUnitOf(r, limit(), units.ParseLength)
+}
+
+func limitsOf(r *evidence.Row) (fasteners.Limits, error) {
+	t, errThread := threadOf(r)
+	class, errClass := evidence.Parse(r, "class", fasteners.ParseClass)
+	if err := errors.Join(errThread, errClass); err != nil {
+		return fasteners.Limits{}, err
+	}
+	return t.Limits(class)
+}
+
+// pitchTolerance checks the tolerance of the pitch diameter.
+func pitchTolerance(r *evidence.Row) (evidence.Result, error) {
+	l, err := limitsOf(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, l.Pitch.Width(), units.ParseLength)
+}
+
+// deviation checks how far the largest bolt stays below the basic size.
+func deviation(r *evidence.Row) (evidence.Result, error) {
+	l, err := limitsOf(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, l.Thread.Major().Sub(l.Major.Hi()), units.ParseLength)
+}
+
+// threadSeries checks which series has a size with so many threads per inch.
+func threadSeries(r *evidence.Row) (evidence.Result, error) {
+	t, err := threadOf(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Text(string(t.Series())), r.ExpectUnit("")
 }
 
 func threadArea(of func(fasteners.Thread) units.Area) evidence.Check {
@@ -160,13 +194,17 @@ func hardness(r *evidence.Row) (evidence.Result, error) {
 
 // tabulatedLoad checks a load, which the tables print to three significant digits; the
 // rows' tolerances are half of the last of them.
-func tabulatedLoad(of func(fasteners.Strength, fasteners.Thread) units.Force) evidence.Check {
+func tabulatedLoad(of func(fasteners.Strength) (units.Force, error)) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
-		s, t, err := strengthOf(r, "class", fasteners.ISO898)
+		s, _, err := strengthOf(r, "class", fasteners.ISO898)
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		return inUnitOf(r, of(s, t), units.ParseForce)
+		load, err := of(s)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		return inUnitOf(r, load, units.ParseForce)
 	}
 }
 
@@ -232,7 +270,11 @@ func boltStress(r *evidence.Row) (evidence.Result, error) {
 	if err := errors.Join(errJoint, errPreload, errOuter, errArea); err != nil {
 		return evidence.Result{}, err
 	}
-	return inUnitOf(r, stressOf(j.BoltLoad(preload, outer).Hi(), area), units.ParsePressure)
+	loaded, err := j.Under(preload, outer)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, stressOf(loaded.Bolt.Hi(), area), units.ParsePressure)
 }
 
 func stressOf(f units.Force, a units.Area) units.Pressure {
@@ -265,8 +307,11 @@ func finalStress(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	loaded := joint.BoltLoad(units.Exactly(fasteners.Load(area, initial)), outer)
-	return inUnitOf(r, stressOf(loaded.Hi(), area), units.ParsePressure)
+	loaded, err := joint.Under(units.Exactly(fasteners.Load(area, initial)), outer)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, stressOf(loaded.Bolt.Hi(), area), units.ParsePressure)
 }
 
 // studLoad checks the load of a ring of studs that hold a cover against pressure.
@@ -291,10 +336,13 @@ func studLoad(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	load := joint.BoltLoad(
+	loaded, err := joint.Under(
 		units.Exactly(fasteners.Load(all, stress).Mul(share)),
 		units.Exactly(fasteners.Load(cover.ShankArea(), pressure)))
-	return inUnitOf(r, load.Hi(), units.ParseForce)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inUnitOf(r, loaded.Bolt.Hi(), units.ParseForce)
 }
 
 func riseForStretch(r *evidence.Row) (evidence.Result, error) {

@@ -32,18 +32,20 @@ func gradingChecks() map[string]evidence.Check {
 }
 
 // inFamily returns a scheme of one housing, one journal and one shell, ground to
-// the undersize of the row.
-func inFamily(r *evidence.Row, housing, journal, wall units.LengthInterval) (*grading.Scheme, error) {
+// the undersize of the row. A size that is nil is left out.
+func inFamily(r *evidence.Row, housing, journal, wall *units.LengthInterval) (*grading.Scheme, error) {
 	undersize, err := evidence.Parse(r, "undersize", units.ParseLength)
 	if err != nil {
 		return nil, err
 	}
 	s := &grading.Scheme{
 		Name: "one of each", Rule: grading.EachHalf,
-		Housing:  []grading.Code{{Code: "H", Shell: "S", Size: &housing}},
-		Journal:  []grading.Code{{Code: "J", Shell: "S", Size: &journal}},
-		Shells:   []grading.Shell{{Grade: "S", Wall: wall}},
+		Housing:  []grading.Code{{Code: "H", Shell: "S", Size: housing}},
+		Journal:  []grading.Code{{Code: "J", Shell: "S", Size: journal}},
 		Families: []grading.Family{{Name: "ground", Undersize: undersize}},
+	}
+	if wall != nil {
+		s.Shells = []grading.Shell{{Grade: "S", Wall: *wall}}
 	}
 	ground, err := s.InFamily("ground")
 	if err != nil {
@@ -52,15 +54,12 @@ func inFamily(r *evidence.Row, housing, journal, wall units.LengthInterval) (*gr
 	return ground, ground.Validate()
 }
 
-// anySize is a size that does not matter.
-func anySize() units.LengthInterval { return units.MustParseLengthInterval("1 m") }
-
 func grownWall(r *evidence.Row) (units.LengthInterval, error) {
 	standard, err := evidence.Parse(r, "standard", units.ParseLengthInterval)
 	if err != nil {
 		return standard, err
 	}
-	s, err := inFamily(r, anySize(), anySize(), standard)
+	s, err := inFamily(r, nil, nil, &standard)
 	if err != nil {
 		return standard, err
 	}
@@ -72,7 +71,7 @@ func groundJournal(r *evidence.Row) (units.LengthInterval, error) {
 	if err != nil {
 		return standard, err
 	}
-	s, err := inFamily(r, anySize(), standard, anySize())
+	s, err := inFamily(r, nil, &standard, nil)
 	if err != nil {
 		return standard, err
 	}
@@ -88,7 +87,7 @@ func fittedInside(r *evidence.Row) (units.LengthInterval, error) {
 		return standard, err
 	}
 	housing := standard.Add(wall).Add(wall)
-	s, err := inFamily(r, housing, anySize(), wall)
+	s, err := inFamily(r, &housing, &standard, &wall)
 	if err != nil {
 		return standard, err
 	}
@@ -107,7 +106,7 @@ func runningClearance(r *evidence.Row) (units.LengthInterval, error) {
 		Housing: []grading.Code{{Code: "H", Shell: "S", Size: &bore}},
 		Journal: []grading.Code{{Code: "J", Shell: "S", Size: &journal}},
 		Shells:  []grading.Shell{{Grade: "S", Wall: wall}},
-		Limits:  new(units.MustParseLengthInterval("0..1 m")),
+		Limits:  new(units.MustParseLengthInterval("0..0.1 mm")), // any will do
 	}
 	a, err := s.Audit()
 	if err != nil {
@@ -124,7 +123,7 @@ func leftByTwo(r *evidence.Row) (units.LengthInterval, error) {
 		return space, err
 	}
 	w := grading.Washers{Limits: units.MustParseLengthInterval("0..1 m"), Sizes: []grading.Washer{{Step: "one", Thickness: part}}}
-	places, err := w.Fits([]grading.Thrust{{Location: "space", Room: space}})
+	places, err := w.Fits([]grading.Thrust{grading.ThrustRoom("space", space)})
 	if err != nil {
 		return space, err
 	}
@@ -151,8 +150,8 @@ func washer(r *evidence.Row) (evidence.Result, error) {
 		}
 		w.Sizes = append(w.Sizes, grading.Washer{Step: step, Thickness: thickness})
 	}
-	none := units.LengthInterval{} // both washers are in fitted
-	places, err := w.Fits([]grading.Thrust{{Location: "crankshaft", Room: grading.Room(endPlay, fitted, none)}})
+	// Both washers that were fitted are exchanged: what they and the end play fill is room.
+	places, err := w.Fits([]grading.Thrust{grading.ThrustRoom("crankshaft", endPlay.Add(fitted))})
 	switch {
 	case errors.Is(err, grading.ErrNoFit):
 		return evidence.Text("none"), nil

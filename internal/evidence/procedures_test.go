@@ -42,7 +42,7 @@ func procedure(row *evidence.Row) (*torque.Plan, error) {
 	if err := errors.Join(errStages, errBolts); err != nil {
 		return nil, err
 	}
-	g := torque.Group{Name: "bolts", Stages: stages.pulls, First: stages.first}
+	g := torque.Group{Name: "bolts", Stages: stages.pulls, First: stages.first, Use: stages.use()}
 	var names []string
 	for i := range bolts {
 		names = append(names, strconv.Itoa(i+1))
@@ -56,6 +56,16 @@ type procedureStages struct {
 	pulls []torque.Stage
 }
 
+// use is the safe one where the manual turns bolts: the rows say nothing of it.
+func (p procedureStages) use() torque.Use {
+	for _, s := range p.pulls {
+		if _, turns := s.Pull.Turn(); turns {
+			return torque.SingleUse
+		}
+	}
+	return torque.NotSaid
+}
+
 // parseStages reads "tighten 30 N·m > turn 60 °".
 func parseStages(text string) (all procedureStages, err error) {
 	for part := range strings.SplitSeq(text, " > ") {
@@ -66,24 +76,24 @@ func parseStages(text string) (all procedureStages, err error) {
 			if err != nil {
 				return all, err
 			}
-			all.pulls = append(all.pulls, torque.Stage{Pull: torque.TightenWithin(within, units.NewtonMetre)})
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.TightenWithin(within, units.NewtonMetre))})
 		case word == "turn":
 			within, err := units.ParseAngleInterval(rest)
 			if err != nil {
 				return all, err
 			}
-			all.pulls = append(all.pulls, torque.Stage{Pull: torque.TurnWithin(within)})
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.TurnWithin(within))})
 		case part == "back off":
-			all.pulls = append(all.pulls, torque.Stage{Pull: torque.BackOff{}})
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.BackOff{})})
 		case part == "prepare":
-			all.first = append(all.first, torque.Check{Ask: "Are threads and faces oiled?"})
+			all.first = append(all.first, torque.PauseOf(torque.Check{Ask: "Are threads and faces oiled?"}))
 		case word == "check" && len(all.pulls) > 0:
 			within, err := units.ParseLengthInterval(rest)
 			if err != nil {
 				return all, err
 			}
 			last := &all.pulls[len(all.pulls)-1]
-			last.Then = append(last.Then, torque.Check{Ask: "Does it lie within the limits?", Within: within})
+			last.Then = append(last.Then, torque.PauseOf(torque.Check{Ask: "Does it lie within the limits?", Within: within}))
 		default:
 			return all, fmt.Errorf("%q is no stage; write prepare, tighten, turn, back off or check", part)
 		}
@@ -119,17 +129,21 @@ func planSteps(row *evidence.Row) (evidence.Result, error) {
 			flush()
 			stage = s.Stage
 		}
-		switch s.Do.(type) {
-		case torque.Tighten:
+		_, tightens := s.Pull.Tighten()
+		_, turns := s.Pull.Turn()
+		_, loosens := s.Pull.BackOff()
+		_, checks := s.Pause.Check()
+		switch {
+		case tightens:
 			add("tighten")
-		case torque.Turn:
+		case turns:
 			if s.Mark {
 				add("mark")
 			}
 			add("turn")
-		case torque.BackOff:
+		case loosens:
 			add("loosen")
-		case torque.Check:
+		case checks:
 			flush()
 			words = append(words, [2]string{"prepare", "check"}[min(stage, 1)])
 		}
@@ -154,19 +168,19 @@ func planAlternates(row *evidence.Row) (evidence.Result, error) {
 	return evidence.Text("yes"), nil
 }
 
-// procedureAction returns what the plan does in the row's stage.
-func procedureAction(row *evidence.Row) (torque.Action, error) {
+// procedurePull returns what the plan does in the row's stage.
+func procedurePull(row *evidence.Row) (torque.Pull, error) {
 	plan, errPlan := procedure(row)
 	stage, errStage := row.Int("stage")
 	if err := errors.Join(errPlan, errStage); err != nil {
-		return nil, err
+		return torque.Pull{}, err
 	}
 	for _, s := range plan.Steps() {
 		if s.Stage == stage && !s.IsPause() {
-			return s.Do, nil
+			return s.Pull, nil
 		}
 	}
-	return nil, fmt.Errorf("the plan has no stage %d", stage)
+	return torque.Pull{}, fmt.Errorf("the plan has no stage %d", stage)
 }
 
 // procedureBound returns the aim, or a bound of the tolerance, as the row's value says.
@@ -195,18 +209,18 @@ func inRowUnit[D units.Dimension](row *evidence.Row, q units.Quantity[D]) (evide
 }
 
 func planTorque(row *evidence.Row) (evidence.Result, error) {
-	do, err := procedureAction(row)
+	do, err := procedurePull(row)
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	switch pull := do.(type) {
-	case torque.Tighten:
+	if pull, is := do.Tighten(); is {
 		q, err := procedureBound(row, pull.To, pull.Within)
 		if err != nil {
 			return evidence.Result{}, err
 		}
 		return inRowUnit(row, q)
-	case torque.BackOff:
+	}
+	if _, is := do.BackOff(); is {
 		// Loose until it turns freely: no torque.
 		if _, err := procedureBound(row, units.Torque{}, units.TorqueInterval{}); err != nil {
 			return evidence.Result{}, err
@@ -225,17 +239,17 @@ func planAngle(row *evidence.Row) (evidence.Result, error) {
 		}
 		var sum units.Angle
 		for _, s := range plan.Steps() {
-			if turn, is := s.Do.(torque.Turn); is && s.Bolt == "1" {
+			if turn, is := s.Pull.Turn(); is && s.Bolt == "1" {
 				sum = sum.Add(turn.By)
 			}
 		}
 		return inRowUnit(row, sum)
 	}
-	do, err := procedureAction(row)
+	do, err := procedurePull(row)
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	turn, is := do.(torque.Turn)
+	turn, is := do.Turn()
 	if !is {
 		return evidence.Result{}, fmt.Errorf("the stage is %v, no turn", do)
 	}
@@ -253,7 +267,7 @@ func planLimit(row *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, err
 	}
 	last, _ := plan.Step(plan.Len())
-	check, is := last.Do.(torque.Check)
+	check, is := last.Pause.Check()
 	if !is {
 		return evidence.Result{}, fmt.Errorf("the plan ends with %v, no check", last)
 	}
@@ -287,7 +301,7 @@ func planOrder(row *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, fmt.Errorf("shape=%s: write row or circle", shape)
 	}
 	plan, err := torque.NewPlan(row.ID, torque.Group{Name: "bolts", Pattern: pattern, Order: order,
-		Stages: []torque.Stage{{Pull: torque.Tighten{To: units.NewtonMetre.OfInt(1)}}}})
+		Stages: []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.NewtonMetre.OfInt(1)})}}})
 	if err != nil {
 		return evidence.Result{}, err
 	}
@@ -309,14 +323,14 @@ func planTie(row *evidence.Row) (evidence.Result, error) {
 	}
 	side.pulls[0].During = torque.Tie{Group: "inner", Stage: during}
 	plan, err := torque.NewPlan(row.ID,
-		torque.Group{Name: "inner", Pattern: torque.Row("inner"), Stages: inner.pulls},
-		torque.Group{Name: "side", Pattern: torque.Row("side"), Stages: side.pulls})
+		torque.Group{Name: "inner", Pattern: torque.Row("inner"), Stages: inner.pulls, Use: inner.use()},
+		torque.Group{Name: "side", Pattern: torque.Row("side"), Stages: side.pulls, Use: side.use()})
 	if err != nil {
 		return evidence.Result{}, err
 	}
 	var steps []string
 	for _, s := range plan.Steps() {
-		steps = append(steps, s.Bolt+" "+s.Do.Brief())
+		steps = append(steps, s.Bolt+" "+s.Brief())
 	}
 	return evidence.Text(strings.Join(steps, ", ")), nil
 }
@@ -329,11 +343,11 @@ func passTorque(row *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, err
 	}
 	stages := torque.Passes(torque.TightenWithin(final, units.NewtonMetre), int64(percent), 100)
-	pass, is := stages[0].Pull.(torque.Tighten)
+	pass, is := stages[0].Pull.Tighten()
 	if !is {
 		return evidence.Result{}, errors.New("the pass is no torque")
 	}
-	last := stages[1].Pull.(torque.Tighten)
+	last, _ := stages[1].Pull.Tighten()
 	return percentOf(row, pass.To, last.To)
 }
 

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"math/big"
+	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -46,6 +48,7 @@ func stackChecks() map[string]evidence.Check {
 		"gauge block lower end of 99 %":  gaugeBlock(simulatedQuantile(0.005)),
 		"gauge block upper end of 99 %":  gaugeBlock(simulatedQuantile(0.995)),
 		"tail of ten normal parts":       tenNormalParts,
+		"proven probability above":       provenAbove,
 	}
 }
 
@@ -278,4 +281,73 @@ func tenNormalParts(r *evidence.Row) (evidence.Result, error) {
 	}
 	at, err := units.Millimetre.OfFloat64(sigmas*law.StdDev().Float64(units.Millimetre), 9)
 	return evidence.Float64(law.Above(at).Value), err
+}
+
+// provenAbove is the probability of a gap above a length. Parts are divided by " + ", each
+// a distribution, with its k if it is normal, and its limits: "normal 3 ±0.05 mm". The
+// probability must be proven, and its error must reach the value wanted.
+func provenAbove(r *evidence.Row) (evidence.Result, error) {
+	text, errParts := r.Input("parts")
+	above, errAbove := evidence.Parse(r, "above", units.ParseLength)
+	if err := errors.Join(errParts, errAbove, r.ExpectUnit("")); err != nil {
+		return evidence.Result{}, err
+	}
+	var parts []stack.Contributor
+	for _, part := range strings.Split(text, " + ") {
+		name, half, _ := strings.Cut(part, " ±")
+		distribution, err := distributionOf(name)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		limits, err := units.ParseLengthInterval("0 ±" + half)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		parts = append(parts, stack.Adds("x", limits, distribution))
+	}
+	s, err := stack.New(parts...)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	law, err := s.Law()
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	p := law.Above(above)
+	want, _, err := big.ParseFloat(r.Want, 10, 200, big.ToNearestEven)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	off := new(big.Float).SetPrec(200).SetFloat64(p.Value)
+	off.Sub(off, want)
+	// Ten digits and more are wanted; the last of them is rounded.
+	rounded := new(big.Float).Mul(want, big.NewFloat(1e-13))
+	if !p.Proven || off.Abs(off).Cmp(rounded.Add(rounded, big.NewFloat(p.Error))) > 0 {
+		return evidence.Result{}, fmt.Errorf("%v (proven: %t) does not hold %s", p, p.Proven, r.Want)
+	}
+	return evidence.Float64(p.Value), nil
+}
+
+func distributionOf(name string) (stack.Distribution, error) {
+	kind, k := name, 0.0
+	if i := strings.LastIndex(name, " "); i >= 0 && strings.Contains(name, "normal ") {
+		var err error
+		if k, err = strconv.ParseFloat(name[i+1:], 64); err != nil {
+			return stack.Distribution{}, err
+		}
+		kind = name[:i]
+	}
+	switch kind {
+	case "uniform":
+		return stack.Uniform(), nil
+	case "triangular":
+		return stack.Triangular(), nil
+	case "arcsine":
+		return stack.Arcsine(), nil
+	case "normal":
+		return stack.Normal(k), nil
+	case "cut-off normal":
+		return stack.NormalWithin(k), nil
+	}
+	return stack.Distribution{}, fmt.Errorf("distribution %q", name)
 }

@@ -7,10 +7,10 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/sheet"
-	"example.com/closefit/examples/tomlfile"
 )
 
 // checkText checks the rows of a text file under the columns and checks given.

@@ -7,9 +7,9 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/sheet"
-	"example.com/closefit/examples/tomlfile"
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
 )

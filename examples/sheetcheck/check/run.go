@@ -7,9 +7,9 @@ import (
 	"fmt"
 	"slices"
 
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/sheet"
-	"example.com/closefit/examples/tomlfile"
 )
 
 // Options are what a run may be asked for beside the map.

@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/sheetcheck/sheet"
-	"example.com/closefit/examples/tomlfile"
 )
 
 // Read reads the map in src; file is its name for errors, which are

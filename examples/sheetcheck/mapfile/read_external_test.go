@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/sheetcheck/mapfile"
-	"example.com/closefit/examples/tomlfile"
 )
 
 const good = `title = "pump engine"

@@ -3,9 +3,9 @@ package report
 import (
 	"strings"
 
+	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/sheet"
-	"example.com/closefit/examples/shortblock/record"
 )
 
 // Comments returns what to write beside the cells of a copy of the workbook: one

@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
-	"example.com/closefit/examples/shortblock/record"
 )
 
 // A Format is a form of the report.

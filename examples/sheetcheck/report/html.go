@@ -5,8 +5,8 @@ import (
 	"html/template"
 	"io"
 
+	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
-	"example.com/closefit/examples/shortblock/record"
 )
 
 //go:embed page.html

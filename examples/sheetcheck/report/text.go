@@ -6,8 +6,8 @@ import (
 	"io"
 	"strings"
 
+	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
-	"example.com/closefit/examples/shortblock/record"
 )
 
 func writeText(out io.Writer, r *check.Result) error {

@@ -1,0 +1,149 @@
+package stack
+
+import (
+	"math"
+	"math/big"
+	"slices"
+)
+
+// How sums of uniform, triangular and sampled terms are computed: exactly.
+//
+// A triangular term is the sum of two uniform ones of half its width, and a uniform
+// one of width w lies Y below its largest value, 0 <= Y <= w. For n of them, and t at
+// a distance d below the largest sum of all,
+//
+//	P(S > t) = P(Σ Y < d) = Σ over subsets A of (-1)^|A| · max(0, d - Σ_A w)^n / (n!·Π w)
+//
+// (Irwin-Hall's distribution with unequal widths). A sample of m values that lie a
+// below its largest adds its own sum over them, each with the weight 1/m. All widths
+// and distances are integers in some unit, so the sum is an integer and the
+// probability a ratio of two: no cancellation, whatever the ratio of the widths. It is
+// rounded once, to the nearest float64.
+
+// A step is one of the distances at which the sum above has a term, and the sum of the
+// signs that share it.
+type step struct {
+	at, count *big.Int
+}
+
+// mostWork bounds the terms of the sum times what one power costs, in units of about
+// a nanosecond.
+const mostWork = 4_000_000
+
+// rational returns P(S > t), to half a unit in the last place; ok is false if S has
+// terms that are not uniform, triangular or sampled, or so many that the exact sum
+// would take too long.
+func rational(terms []term, t *big.Rat) (p Probability, ok bool) {
+	var widths []*big.Rat
+	unit := new(big.Int).Set(t.Denom()) // of what is an integer: 1/unit mm
+	distance := new(big.Rat).Neg(t)
+	holds := func(r *big.Rat) {
+		gcd := new(big.Int).GCD(nil, nil, unit, r.Denom())
+		unit.Mul(unit, new(big.Int).Quo(r.Denom(), gcd))
+	}
+	for _, x := range terms {
+		e := x.exactly()
+		switch x.kind {
+		case uniform:
+			widths = append(widths, new(big.Rat).Add(e.half, e.half))
+			distance.Add(distance, e.half)
+		case triangular:
+			widths = append(widths, e.half, e.half)
+			distance.Add(distance, e.half)
+		case sampled:
+			for _, a := range e.atoms {
+				holds(a)
+			}
+			distance.Add(distance, e.atoms[len(e.atoms)-1])
+		default:
+			return Probability{}, false
+		}
+	}
+	for _, w := range widths {
+		holds(w)
+	}
+	holds(distance)
+	whole := func(r *big.Rat) *big.Int {
+		w := new(big.Int).Quo(unit, r.Denom())
+		return w.Mul(w, r.Num())
+	}
+	d, n := whole(distance), len(widths)
+	words := n*d.BitLen()/64 + 1
+	most := mostWork / (200 + words*words)
+	steps := []step{{new(big.Int), big.NewInt(1)}}
+	denominator := new(big.Int).MulRange(1, int64(n))
+	for _, r := range widths {
+		w := whole(r)
+		denominator.Mul(denominator, w)
+		if steps, ok = spread(steps, []*big.Int{new(big.Int), w}, -1, d, most); !ok {
+			return Probability{}, false
+		}
+	}
+	for _, x := range terms {
+		if x.kind != sampled {
+			continue
+		}
+		atoms := x.exactly().atoms
+		below := make([]*big.Int, len(atoms))
+		top := whole(atoms[len(atoms)-1])
+		for i, a := range atoms {
+			below[i] = new(big.Int).Sub(top, whole(a))
+		}
+		denominator.Mul(denominator, big.NewInt(int64(len(atoms))))
+		if steps, ok = spread(steps, below, +1, d, most); !ok {
+			return Probability{}, false
+		}
+	}
+	sum, power := new(big.Int), new(big.Int)
+	exponent := big.NewInt(int64(n))
+	for _, s := range steps {
+		power.Exp(power.Sub(d, s.at), exponent, nil)
+		sum.Add(sum, power.Mul(power, s.count))
+	}
+	return nearest(new(big.Rat).SetFrac(sum, denominator)), true
+}
+
+// spread returns the steps moved by each of the distances, those at d and beyond left
+// out, equal ones made one. All but the first distance change the sign of the count by
+// sign. ok is false if there are more than most.
+func spread(steps []step, distances []*big.Int, sign int, d *big.Int, most int) (_ []step, ok bool) {
+	if len(steps) > 8*most/len(distances) {
+		return nil, false
+	}
+	all := make([]step, 0, len(steps)*len(distances))
+	for i, by := range distances {
+		for _, s := range steps {
+			at := new(big.Int).Add(s.at, by)
+			if at.Cmp(d) >= 0 {
+				continue
+			}
+			count := s.count
+			if i > 0 && sign < 0 {
+				count = new(big.Int).Neg(count)
+			}
+			all = append(all, step{at, count})
+		}
+	}
+	slices.SortFunc(all, func(a, b step) int { return a.at.Cmp(b.at) })
+	merged := all[:0]
+	for _, s := range all {
+		if last := len(merged) - 1; last >= 0 && merged[last].at.Cmp(s.at) == 0 {
+			merged[last].count = new(big.Int).Add(merged[last].count, s.count)
+			continue
+		}
+		merged = append(merged, s)
+	}
+	merged = slices.DeleteFunc(merged, func(s step) bool { return s.count.Sign() == 0 })
+	return merged, len(merged) <= most
+}
+
+// nearest returns the probability p rounded to the nearest float64, with at most half
+// a unit in its last place as the bound: 2^-53 of it, or, below the normal numbers, the
+// smallest number there is.
+func nearest(p *big.Rat) Probability {
+	v, exact := p.Float64()
+	if exact {
+		return exactly(v)
+	}
+	return Probability{Value: v, Error: halfUlp*v + math.SmallestNonzeroFloat64, Proven: true}
+}

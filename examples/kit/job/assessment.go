@@ -1,0 +1,212 @@
+package job
+
+import (
+	"example.com/closefit/clearance"
+	"example.com/closefit/units"
+)
+
+// An Assessment is everything that a job's readings and codes lead to, ready to
+// be shown: what is proven and what is not, which shells go where and which to
+// buy, how to tighten, and what to do next. Package record shows it; nothing in
+// it needs further arithmetic.
+//
+// Quantities are texts in the units that the job asks for. Readings are rounded
+// outward, limits inward; the bounds of a Range keep every digit, up to twelve
+// places, and are rounded so to nine if they have more.
+type Assessment struct {
+	Title    string
+	Note     string
+	Date, By string // when and by whom it was measured; as typed
+	Passages []Passage
+	Groups   []Group
+	Shells   []Shells
+	Plan     []PlanStep
+	Hold     string // why the plan must not be begun yet; empty if nothing stands against it
+	Pictures []Picture
+	Next     []Action
+	Cautions []string
+}
+
+// A Passage is an oil passage and what was found of it.
+type Passage struct {
+	Name  string `json:"name"`
+	State State  `json:"state"`
+}
+
+// A State says whether a passage is known to be clean.
+type State string
+
+const (
+	Clean      State = "clean"
+	Blocked    State = "blocked"
+	NotChecked State = "not checked"
+)
+
+// A Group is what was judged against the same limits: the running clearances of
+// the main bearings.
+type Group struct {
+	Name     string // "main bearing"
+	Quantity string // "running clearance"
+	Limits   string // "0.053..0.087 mm"
+	Findings []Finding
+	Remedy   Remedy // what can be done about what is outside
+}
+
+// A Finding is one reading judged against its limits.
+type Finding struct {
+	Group     string
+	Location  string
+	Quantity  string
+	Measured  Range
+	Tolerance Range
+	Verdict   clearance.Verdict
+	Taken     bool           // false if there is no reading
+	How       string         // how it was measured
+	Advice    string         // what would settle it, or by how much it is outside
+	Caveat    string         // what the verdict stands on, if not on everything
+	Slip      string         // what an implausible reading may have been meant as
+	Remedies  []string       // changes of parts after which it is proven inside, smallest first
+	Working   *units.Working // the arithmetic, if there is any to check
+	Drawing   *Drawing       // nil if there is nothing to draw
+}
+
+// A Drawing places a reading and its limits on a scale from 0 to 1 that all
+// findings of a group share. What has no bound runs to the end of the scale. It
+// is for looking at, not for judging.
+type Drawing struct {
+	LimitsFrom, LimitsWide   float64
+	ReadingFrom, ReadingWide float64
+}
+
+// A Range is an interval for the record.
+type Range struct {
+	Lo   *string `json:"lo"` // with every digit; nil if there is no lower bound
+	Hi   *string `json:"hi"` // with every digit; nil if there is no upper bound
+	Text string  `json:"-"`  // for reading
+}
+
+// Shells are the shells of one set of bearings: which go where, and what to buy.
+type Shells struct {
+	Bearings string    `json:"bearings"`
+	Choices  []Choice  `json:"choices"`
+	HeldBack []string  `json:"held_back,omitempty"` // locations left out of the purchase: their shells are proven wrong
+	Purchase *Purchase `json:"purchase,omitempty"`
+	Open     *Action   `json:"open,omitempty"` // what must be done before a purchase can be found; nil if there is one
+}
+
+// A Choice is the shell for one half of one location.
+type Choice struct {
+	Location string `json:"location"`
+	Half     string `json:"half"`
+	Code     string `json:"code"`
+	Grade    string `json:"grade"`
+}
+
+// A Purchase is the cheapest way to have the shells that are chosen.
+type Purchase struct {
+	Lines    []PurchaseLine `json:"lines"`
+	Total    string         `json:"total"`
+	OnHand   []Parts        `json:"on_hand"`
+	LeftOver []Parts        `json:"left_over"`
+	Proof    string         `json:"proof,omitempty"`
+}
+
+// A PurchaseLine is a number of packs of one kind.
+type PurchaseLine struct {
+	Count int    `json:"count"`
+	Pack  string `json:"pack"`
+	Each  string `json:"each"`
+	Sum   string `json:"sum"`
+}
+
+// Parts is a number of shells alike.
+type Parts struct {
+	Count int    `json:"count"`
+	Part  string `json:"part"`
+}
+
+// A PlanStep is one thing to do to one bolt, or to wait for or ask between.
+type PlanStep struct {
+	Number int    `json:"number"`
+	Stage  string `json:"stage"` // "side bolts, stage 1 of 1, during stage 3 of inner main cap bolts"
+	Group  string `json:"group"`
+	Bolt   string `json:"bolt"` // empty for what is done to none
+	Do     string `json:"do"`
+	Mark   string `json:"mark,omitempty"` // what to mark before it
+	Hold   string `json:"hold,omitempty"` // why it must not be done yet
+}
+
+// A Picture is a drawing of the bolts of the plan that stand on one part.
+type Picture struct {
+	On  string
+	SVG string
+}
+
+// An Action is something to do next.
+type Action struct {
+	Kind ActionKind `json:"kind"`
+	Text string     `json:"text"`
+}
+
+// An ActionKind says how an action stands to going on with the build. The kinds
+// are in the order worst first.
+type ActionKind uint8
+
+const (
+	Stop    ActionKind = iota // something is proven wrong: going on would harm the engine
+	Measure                   // something is not proven: a better reading is needed
+	Order                     // parts are needed
+	GoOn                      // what is proven good
+)
+
+// String returns "stop", "measure", "order" or "go on".
+func (k ActionKind) String() string {
+	return [...]string{Stop: "stop", Measure: "measure", Order: "order", GoOn: "go on"}[k]
+}
+
+// MarshalText returns String.
+func (k ActionKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
+
+// Proven reports whether everything that the job asks about is proven to be
+// right: every passage is clean, every finding was measured and conforms, every
+// shell is known and to be had. Of a job that asks nothing it is false.
+func (a *Assessment) Proven() bool {
+	asked := len(a.Passages) + len(a.Shells)
+	for _, p := range a.Passages {
+		if p.State != Clean {
+			return false
+		}
+	}
+	for _, s := range a.Shells {
+		if s.Open != nil {
+			return false
+		}
+	}
+	for _, f := range a.Verdicts() {
+		asked++
+		if !f.Taken || f.Verdict != clearance.Conforming {
+			return false
+		}
+	}
+	return asked > 0
+}
+
+// outside returns the locations of a group that are proven outside their limits.
+func (a *Assessment) outside(group string) []string {
+	var locations []string
+	for _, f := range a.Verdicts() {
+		if f.Group == group && f.Verdict.Outside() {
+			locations = append(locations, f.Location)
+		}
+	}
+	return locations
+}
+
+// Verdicts returns the findings of all groups, in the order of the record.
+func (a *Assessment) Verdicts() []Finding {
+	all := []Finding{}
+	for _, g := range a.Groups {
+		all = append(all, g.Findings...)
+	}
+	return all
+}

@@ -1,0 +1,306 @@
+package job
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
+	"example.com/closefit/units"
+)
+
+// bearingSet is bearings of one kind: the mains, or the rods.
+type bearingSet struct {
+	name      string
+	locations []string
+	limits    units.LengthInterval
+	fits      map[string]clearance.Fit // by location; not there if nothing was measured
+	walls     []clearance.Alternative  // the shells that exist
+
+	shells []grading.Assignment // none without codes
+	rows   []codeRow            // the rows of codes that can be read in more than one way
+	order  grading.Order        // what to buy; the demand is yet to be known where a code is illegible
+}
+
+// readBearings reads one set of bearings.
+func (r *reader) readBearings(path string, t bearingsTable) bearingSet {
+	set := bearingSet{name: t.Name, locations: t.Locations}
+	if len(t.Locations) == 0 {
+		r.fail(path+".locations", "%w; name every location, in the order of the engine", ErrMissing)
+	}
+	r.names(path+".locations", t.Locations, "location")
+	set.limits, _ = r.limits(path+".clearance", t.Clearance)
+	set.fits = r.readClearances(path, t)
+	set.walls = r.readWalls(path+".walls", t.Walls)
+	switch {
+	case t.Codes != nil && t.Shells != nil:
+		set.shells, set.rows = r.assign(path, t)
+	case t.Codes != nil:
+		r.fail(path+".codes", "codes without shells: %w; add [bearings.shells], which says the shell for each code", ErrMissing)
+	case t.Shells != nil:
+		r.fail(path+".shells", "shells without codes: %w; add [bearings.codes], with the codes as stamped", ErrMissing)
+	}
+	set.order.Stock = r.counts(path+".stock", t.Stock)
+	for i, p := range t.Packs {
+		set.order.Packs = append(set.order.Packs, r.pack(fmt.Sprintf("%s.packs[%d]", path, i), p))
+	}
+	return set
+}
+
+// codeRow is a row of codes that can be read in more than one way.
+type codeRow struct {
+	key     string // "upper_row"
+	reading grading.Reading
+}
+
+// assign finds the shells for the stamped codes: the upper one by the code on the
+// housing, the lower one by the code on the journal.
+func (r *reader) assign(path string, t bearingsTable) ([]grading.Assignment, []codeRow) {
+	scheme := &grading.Scheme{
+		Name:    t.Name,
+		Rule:    grading.EachHalf,
+		Housing: codes(t.Shells.Upper),
+		Journal: codes(t.Shells.Lower),
+	}
+	housing, ok1 := r.row(path+".codes.upper", t.Codes.Upper, t.Codes.UpperRow, grading.Housing, scheme, t)
+	journal, ok2 := r.row(path+".codes.lower", t.Codes.Lower, t.Codes.LowerRow, grading.Journal, scheme, t)
+	if !ok1 || !ok2 {
+		return nil, nil
+	}
+	shells, err := scheme.Assign(housing, journal)
+	r.check(path+".codes", err)
+	var open []codeRow
+	for _, row := range []codeRow{{"upper_row", housing}, {"lower_row", journal}} {
+		if len(row.reading.Others) > 0 {
+			open = append(open, row)
+		}
+	}
+	return shells, open
+}
+
+// codes makes the codes of a side from the shell that each calls for.
+func codes(shells map[string]string) []grading.Code {
+	var list []grading.Code
+	for _, code := range slices.Sorted(maps.Keys(shells)) {
+		list = append(list, grading.Code{Code: code, Shell: shells[code]})
+	}
+	return list
+}
+
+// row reads a row of codes as stamped.
+func (r *reader) row(path, text string, how *rowTable, side grading.Side, s *grading.Scheme, t bearingsTable) (grading.Reading, bool) {
+	if !r.present(path, text) {
+		return grading.Reading{}, false
+	}
+	row := grading.Row{Text: text, Side: side, Locations: t.Locations, Codes: s.Codes(side)}
+	if how != nil {
+		var ok1, ok2 bool
+		row.From, ok1 = r.end(path+"_row.begins", how.Begins, t.Locations)
+		row.MarkAt, ok2 = r.end(path+"_row.mark_at", how.MarkAt, t.Locations)
+		if !ok1 || !ok2 {
+			return grading.Reading{}, false
+		}
+		row.Mark, row.Upright = how.Mark, how.Upright
+	}
+	reading, err := row.Read()
+	if errors.Is(err, grading.ErrLocations) {
+		return grading.Reading{}, false // said of the list of locations itself
+	}
+	return reading, r.check(path, err)
+}
+
+// end reads an end of the engine: its first or its last location. Without a name
+// it is not known.
+func (r *reader) end(path, name string, locations []string) (grading.End, bool) {
+	switch {
+	case name == "":
+		return grading.UnknownEnd, true
+	case len(locations) == 0:
+		return grading.UnknownEnd, false // an error of its own
+	case name == locations[0]:
+		return grading.FirstEnd, true
+	case name == locations[len(locations)-1]:
+		return grading.LastEnd, true
+	}
+	r.fail(path, "location %q: %w; a row begins at one of its ends: write %q or %q", name, ErrUnknown, locations[0], locations[len(locations)-1])
+	return grading.UnknownEnd, false
+}
+
+// mostParts is how many shells of a kind a job may count.
+const mostParts = 10_000
+
+// counts reads numbers of shells.
+func (r *reader) counts(path string, tables []partTable) []grading.Count {
+	var counts []grading.Count
+	for i, t := range tables {
+		at := fmt.Sprintf("%s[%d]", path, i)
+		half, ok := read(r, at+".half", t.Half, grading.ParseHalf)
+		if !r.present(at+".grade", t.Grade) || !ok {
+			continue
+		}
+		n := 1
+		if t.Count != nil {
+			n = *t.Count
+		}
+		if n < 1 || n > mostParts {
+			r.fail(at+".count", "%d of %s; write how many there are, from 1 to %d", n, t.Grade, mostParts)
+			continue
+		}
+		counts = append(counts, grading.Count{Part: grading.Part{Grade: t.Grade, Half: half}, N: n})
+	}
+	return counts
+}
+
+// pack reads a pack on sale.
+func (r *reader) pack(path string, t packTable) grading.Pack {
+	r.present(path+".name", t.Name)
+	p := grading.Pack{Name: t.Name, Parts: r.counts(path+".holds", t.Holds)}
+	if len(t.Holds) == 0 {
+		r.fail(path+".holds", "%w: %w", purchase.ErrEmptyPack, errors.New("list the shells that it holds"))
+	}
+	if price, ok := read(r, path+".price", t.Price, parsePrice); ok {
+		p.Price = &price
+	}
+	return p
+}
+
+// parsePrice reads an amount of money, without its currency.
+func parsePrice(s string) (decimal.Decimal, error) {
+	const most = 20
+	if len(s) > most || strings.ContainsAny(s, "eE") {
+		return decimal.Decimal{}, fmt.Errorf("%.40q is no price; write it plainly, as 12.50", s)
+	}
+	if strings.Contains(s, ",") {
+		return decimal.Decimal{}, fmt.Errorf("%q has a comma; write %q", s, strings.ReplaceAll(s, ",", "."))
+	}
+	price, err := decimal.NewFromString(s)
+	if err != nil {
+		return decimal.Decimal{}, fmt.Errorf("%q is no price; write it as 12.50, and the currency under [show]", s)
+	}
+	if price.IsNegative() {
+		return decimal.Decimal{}, fmt.Errorf("%s: %w below zero; write what the pack costs", s, purchase.ErrPrice)
+	}
+	return price, nil
+}
+
+// shellsOf finds what to buy for a set of bearings; nil if it has no codes. Locations
+// that are proven outside with the shells that the codes call for are left out.
+func (j *Job) shellsOf(ctx context.Context, set bearingSet, outside []string) (*Shells, error) {
+	if len(set.shells) == 0 {
+		return nil, nil
+	}
+	s := &Shells{Bearings: set.name, HeldBack: outside}
+	var wanted []grading.Assignment
+	for _, a := range set.shells {
+		if !slices.Contains(outside, a.Location) {
+			wanted = append(wanted, a)
+		}
+		s.Choices = append(s.Choices,
+			choice(a, "upper", a.Housing.Code, func(p grading.Pair) grading.Part { return p.Upper }),
+			choice(a, "lower", a.Journal.Code, func(p grading.Pair) grading.Part { return p.Lower }))
+	}
+	demand, err := grading.Demand(wanted)
+	var undecided *grading.UndecidedError
+	switch {
+	case errors.As(err, &undecided):
+		s.Open = &Action{Measure, fmt.Sprintf("%s shells: %s Until then nothing is ordered.", set.name, set.question(wanted))}
+		return s, nil
+	case err != nil:
+		return nil, err
+	}
+	order := set.order
+	order.Demand = demand
+	bought, err := grading.Buy(ctx, order)
+	if errors.Is(err, purchase.ErrUnserved) {
+		s.Open = &Action{Order, fmt.Sprintf("%s shells: %s.", set.name, err)}
+		return s, nil
+	}
+	if err != nil && (bought == nil || !errors.Is(err, context.DeadlineExceeded)) {
+		return nil, fmt.Errorf("%s shells: %w", set.name, err)
+	}
+	s.Purchase = j.purchase(bought, order)
+	return s, nil
+}
+
+// question says what the codes leave open and what to do about it.
+func (set bearingSet) question(wanted []grading.Assignment) string {
+	var said []string
+	for _, a := range wanted {
+		for _, why := range a.Why {
+			at := slices.IndexFunc(set.rows, func(row codeRow) bool { return row.reading.Question() == why })
+			text := fmt.Sprintf("location %s, %s.", a.Location, why)
+			if at >= 0 {
+				text = set.rows[at].question()
+			}
+			if !slices.Contains(said, text) {
+				said = append(said, text)
+			}
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+// question says how a row can be read, and how to state which it is.
+func (row codeRow) question() string {
+	var keys []string
+	ends, upright := false, false
+	for _, a := range row.reading.Others {
+		ends, upright = ends || a.Reversed, upright || a.UpsideDown
+	}
+	if l := row.reading.Row.Locations; ends {
+		keys = append(keys, fmt.Sprintf("begins = %q or %q", l[0], l[len(l)-1]))
+	}
+	if upright {
+		keys = append(keys, "upright = true once it is read the right way up")
+	}
+	return fmt.Sprintf("%s. Then write it under codes, in %s: %s.", row.reading.Question(), row.key, strings.Join(keys, "; "))
+}
+
+// choice is the shell, or the shells still possible, for one half.
+func choice(a grading.Assignment, half, code string, of func(grading.Pair) grading.Part) Choice {
+	var grades []string
+	for _, p := range a.Pairs {
+		if g := of(p).Grade; !slices.Contains(grades, g) {
+			grades = append(grades, g)
+		}
+	}
+	return Choice{Location: a.Location, Half: half, Code: code, Grade: strings.Join(grades, " or ")}
+}
+
+// purchase makes a purchase into lines.
+func (j *Job) purchase(b *grading.Purchase, o grading.Order) *Purchase {
+	p := &Purchase{Total: j.price(b.Price), LeftOver: parts(b.Leftover)}
+	for _, x := range b.Packs {
+		p.Lines = append(p.Lines, PurchaseLine{
+			Count: x.N, Pack: x.Pack.Name, Each: j.price(*x.Pack.Price),
+			Sum: j.price(x.Pack.Price.Mul(decimal.NewFromInt(int64(x.N)))),
+		})
+	}
+	p.OnHand = parts(o.Stock)
+	p.Proof = fmt.Sprintf("Proven: nothing on sale serves for less than %s.", j.price(b.Proof.Least))
+	if b.Gap().Sign() > 0 {
+		p.Proof = fmt.Sprintf("Not proven the cheapest: at most %s dearer than the cheapest there can be.", j.price(b.Gap()))
+	}
+	return p
+}
+
+// price writes an amount in the job's currency, with two places or as many as it
+// has.
+func (j *Job) price(d decimal.Decimal) string {
+	return strings.TrimSpace(d.StringFixed(max(2, -d.Exponent())) + " " + j.show.currency)
+}
+
+func parts(counts []grading.Count) []Parts {
+	var list []Parts
+	for _, c := range counts {
+		list = append(list, Parts{c.N, c.Part.String()})
+	}
+	return list
+}

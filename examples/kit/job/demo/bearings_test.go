@@ -1,0 +1,271 @@
+package demo_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/units"
+)
+
+// bearingFigures are the bearings of one kind. The clearance is a part of the journal's
+// diameter; the shells follow from it.
+type bearingFigures struct {
+	Name      string            `toml:"name"`
+	Locations []string          `toml:"locations"`
+	Journal   string            `toml:"journal"` // the largest diameter
+	Width     string            `toml:"width"`
+	Share     string            `toml:"share"` // of the gas force, that one bearing takes
+	Bears     string            `toml:"bears"` // the unit load that the lining is used up to
+	Clearance rule              `toml:"clearance"`
+	Shells    *shellFigures     `toml:"shells"`
+	Stock     []any             `toml:"stock"`
+	Packs     []any             `toml:"packs"`
+	With      map[string]string `toml:"with"` // what sizes are measured with
+	Built     []builtBearing    `toml:"built"`
+}
+
+// shellFigures are the grades of shell, each thicker than the one before by a step. The
+// bores of the housings and the journals come in classes as wide as that step, so that a
+// grade makes up for a class.
+type shellFigures struct {
+	Thinnest       string   `toml:"thinnest"` // its wall
+	Step           string   `toml:"step"`
+	Tolerance      string   `toml:"tolerance"` // of a wall, to both sides
+	Grades         []string `toml:"grades"`    // thinnest first
+	Coded          string   `toml:"coded"`     // how a class is stamped: "last two figures", "strokes", or not
+	Housing        []string `toml:"housing"`   // the code of each class, smallest bore first
+	Journal        []string `toml:"journal"`   // and of each class of journals, largest first
+	StampedHousing string   `toml:"stamped_housing"`
+	StampedJournal string   `toml:"stamped_journal"`
+}
+
+// builtBearing is a bearing as it was built, its true sizes or its true clearance, and
+// how it was read.
+type builtBearing struct {
+	Location  string            `toml:"location"`
+	Clearance string            `toml:"clearance"`
+	Bore      string            `toml:"bore"`
+	UpperWall string            `toml:"upper_wall"`
+	LowerWall string            `toml:"lower_wall"`
+	Journal   string            `toml:"journal"`
+	Worn      bool              `toml:"worn"`  // the journal is smaller than its class
+	Read      string            `toml:"read"`  // "strip between", "strip nearest", "sizes" or "not"
+	Sheet     map[string]string `toml:"sheet"` // sizes taken from a sheet, with their limits
+}
+
+// bearings works out a kind of bearing.
+func (d *design) bearings(key string, b bearingFigures) {
+	if b.Share == "1" && len(b.Locations) != d.Engine.Cylinders {
+		panic(fmt.Errorf("%s: %d for %d cylinders", b.Name, len(b.Locations), d.Engine.Cylinders))
+	}
+	d.followf("%s", b.Name)
+	d.unitLoad(b)
+	allowed, g := limits(b.Clearance, length(b.Journal))
+	d.followf("  clearance %s: %s", b.Clearance.of(b.Journal), g.span(allowed))
+	d.line(key+".name", b.Name)
+	d.line(key+".clearance", g.span(allowed))
+	for i, location := range b.Locations {
+		d.line(fmt.Sprintf("%s.locations[%d]", key, i), location)
+	}
+	d.verbatim(key+".stock", b.Stock)
+	d.verbatim(key+".packs", b.Packs)
+	var s *shells
+	if b.Shells != nil {
+		s = newShells(b, allowed, g)
+		d.shells(key, s)
+	}
+	n := 0
+	for _, x := range b.Built {
+		if !slices.Contains(b.Locations, x.Location) {
+			panic(fmt.Errorf("%s: built at %q, where there is none", b.Name, x.Location))
+		}
+		if s != nil && x.Bore != "" {
+			s.holds(x)
+		}
+		if x.Read != "not" {
+			d.readBearing(fmt.Sprintf("%s.readings[%d]", key, n), b, x)
+			n++
+			d.truths[b.Name+" "+x.Location] = truth{trueClearance(x), allowed.Lo(), allowed.Hi()}
+		}
+		d.followf("  %s has %s", x.Location, g.finer(1).write(trueClearance(x)))
+	}
+}
+
+// trueClearance returns the clearance of a bearing as it was built.
+func trueClearance(x builtBearing) units.Length {
+	if x.Clearance != "" {
+		return length(x.Clearance)
+	}
+	exactly := func(text string) units.LengthInterval { return units.Exactly(length(text)) }
+	return clearance.Bearing{
+		HousingBore: exactly(x.Bore), UpperWall: exactly(x.UpperWall), LowerWall: exactly(x.LowerWall), Journal: exactly(x.Journal),
+	}.Clearance().Lo()
+}
+
+// readBearing adds the lines of a reading.
+func (d *design) readBearing(key string, b bearingFigures, x builtBearing) {
+	d.line(key+".location", x.Location)
+	switch how, way, _ := strings.Cut(x.Read, " "); how {
+	case "strip":
+		d.line(key+".strip", d.only("crush strip").strip(trueClearance(x), way))
+	case "sizes":
+		for _, size := range []struct{ key, with, text string }{
+			{"bore", "bore", x.Bore}, {"upper_wall", "walls", x.UpperWall}, {"lower_wall", "walls", x.LowerWall}, {"journal", "journal", x.Journal},
+		} {
+			if sheet := x.Sheet[size.key]; sheet != "" {
+				if !must(units.ParseLengthInterval(sheet)).Contains(length(size.text)) {
+					panic(fmt.Errorf("%s %s: %s of %s is not in %s", b.Name, x.Location, size.key, size.text, sheet))
+				}
+				d.line(key+"."+size.key, sheet)
+				continue
+			}
+			with := b.With[size.with]
+			d.line(key+"."+size.key, d.named(with).shows(length(size.text)))
+			d.line(key+".with."+size.with, with)
+		}
+	default:
+		panic(fmt.Errorf("%s %s: read %q", b.Name, x.Location, x.Read))
+	}
+}
+
+// shells are grades of shell with the classes that they make up for.
+type shells struct {
+	shellFigures
+	of        string // the bearings
+	locations []string
+	walls     []units.LengthInterval
+	bores     []units.LengthInterval
+	journals  []units.LengthInterval
+	grain     grain[units.LengthDim]
+}
+
+// newShells works out classes and walls. The middle of what the classes and walls leave
+// is the middle of the limits, to a step of theirs:
+//
+//	D0 = d0 + 2 t0 + (lo + hi)/2 - w
+//
+// D0 is the smallest bore, d0 the largest journal, t0 the thinnest wall, w the width of a
+// class. Bores of class i begin at D0 + i w, journals of class j end at d0 - j w.
+func newShells(b bearingFigures, allowed units.LengthInterval, g grain[units.LengthDim]) *shells {
+	s := &shells{shellFigures: *b.Shells, of: b.Name, locations: b.Locations, grain: g}
+	largest, thinnest, step := length(b.Journal), length(s.Thinnest), length(s.Step)
+	tolerance := length(s.Tolerance)
+	smallest := g.near(largest.Add(thinnest.MulInt(2)).Add(allowed.Mid()).Sub(step))
+	for i := range s.Grades {
+		s.walls = append(s.walls, units.PlusMinus(thinnest.Add(step.MulInt(int64(i))), tolerance))
+	}
+	for i := range max(len(s.Housing), 1) {
+		lo := smallest.Add(step.MulInt(int64(i)))
+		s.bores = append(s.bores, units.MustInterval(lo, lo.Add(step)))
+	}
+	for i := range max(len(s.Journal), 1) {
+		hi := largest.Sub(step.MulInt(int64(i)))
+		s.journals = append(s.journals, units.MustInterval(hi.Sub(step), hi))
+	}
+	if len(s.Grades) < len(s.bores) || len(s.Grades) < len(s.journals) {
+		panic(fmt.Errorf("%s: fewer grades than classes", b.Name))
+	}
+	for i, bore := range s.bores {
+		for j, journal := range s.journals {
+			fit := clearance.Bearing{HousingBore: bore, UpperWall: s.walls[i], LowerWall: s.walls[j], Journal: journal}.Clearance()
+			if !fit.Within(allowed) {
+				panic(fmt.Errorf("%s: bore %d and journal %d leave %s, limits %s", b.Name, i, j, fit, allowed))
+			}
+		}
+	}
+	return s
+}
+
+// shells adds the lines of codes and walls, and says the classes.
+func (d *design) shells(key string, s *shells) {
+	s.coded(s.Housing, s.bores)
+	s.coded(s.Journal, s.journals)
+	for i, bore := range s.bores {
+		d.followf("  housing%s bored %s", code(s.Housing, i), s.grain.span(bore))
+	}
+	for i, journal := range s.journals {
+		d.followf("  journal%s ground %s", code(s.Journal, i), s.grain.span(journal))
+	}
+	for i, grade := range s.Grades {
+		d.followf("  shell %s, wall %s", grade, s.grain.span(s.walls[i]))
+	}
+	if len(s.Housing) == 0 {
+		return
+	}
+	d.line(key+".codes.upper", s.StampedHousing)
+	d.line(key+".codes.lower", s.StampedJournal)
+	for i, c := range s.Housing {
+		d.line(key+".shells.upper."+c, s.Grades[i])
+	}
+	for i, c := range s.Journal {
+		d.line(key+".shells.lower."+c, s.Grades[i])
+	}
+	for i, grade := range s.Grades {
+		for _, half := range []string{"upper", "lower"} {
+			d.line(key+".walls."+half+"."+grade, s.grain.span(s.walls[i]))
+		}
+	}
+}
+
+// coded checks that the codes are what the way of coding gives the classes.
+func (s *shells) coded(codes []string, classes []units.LengthInterval) {
+	for i, c := range codes {
+		var want string
+		switch s.Coded {
+		case "last two figures":
+			number, _, _ := strings.Cut(s.grain.write(classes[i].Lo()), " ")
+			want = number[len(number)-2:]
+		case "strokes":
+			want = strings.Repeat("I", i+1)
+		}
+		if c != want {
+			panic(fmt.Errorf("%s: class %s is stamped %q, and %q by %q", s.of, classes[i], c, want, s.Coded))
+		}
+	}
+}
+
+func code(codes []string, i int) string {
+	if len(codes) == 0 {
+		return ""
+	}
+	return " " + codes[i]
+}
+
+// holds checks that a bearing was built of parts of the classes that are stamped, and
+// with the shells that they call for; a worn journal is smaller than its class.
+func (s *shells) holds(x builtBearing) {
+	at := slices.Index(s.locations, x.Location)
+	bore, journal := class(s.Housing, s.StampedHousing, at), class(s.Journal, s.StampedJournal, at)
+	for _, part := range []struct {
+		name, size string
+		within     units.LengthInterval
+	}{
+		{"bore", x.Bore, s.bores[bore]}, {"upper wall", x.UpperWall, s.walls[bore]},
+		{"journal", x.Journal, s.journals[journal]}, {"lower wall", x.LowerWall, s.walls[journal]},
+	} {
+		size := units.Exactly(length(part.size))
+		if part.name == "journal" && x.Worn {
+			if !size.Below(part.within) {
+				panic(fmt.Errorf("%s %s: a worn journal of %s, class %s", s.of, x.Location, part.size, part.within))
+			}
+			continue
+		}
+		if !size.Within(part.within) {
+			panic(fmt.Errorf("%s %s: %s of %s, class %s", s.of, x.Location, part.name, part.size, part.within))
+		}
+	}
+}
+
+// class returns which of the codes is stamped for a location.
+func class(codes []string, stamped string, at int) int {
+	if len(codes) == 0 {
+		return 0
+	}
+	words := strings.Fields(stamped)
+	if at >= len(words) || !slices.Contains(codes, words[at]) {
+		panic(fmt.Errorf("%q has no code for location %d", stamped, at+1))
+	}
+	return slices.Index(codes, words[at])
+}

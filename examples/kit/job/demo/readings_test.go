@@ -1,0 +1,254 @@
+package demo_test
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"math/big"
+	"slices"
+	"strings"
+
+	"example.com/closefit/units"
+)
+
+// instrument is an instrument as a job has it, and the step that it is read to.
+type instrument struct {
+	Kind        string   `toml:"kind"`
+	Uncertainty string   `toml:"uncertainty"`
+	Widths      []string `toml:"widths"`
+	Blades      []string `toml:"blades"`
+	Reads       string   `toml:"reads"`
+}
+
+// instruments adds their lines.
+func (d *design) instruments() {
+	for _, name := range slices.Sorted(maps.Keys(d.Instruments)) {
+		in := d.Instruments[name]
+		if in.Reads != "" {
+			d.followf("%s, good to ±%s, read to %s", name, in.Uncertainty, in.Reads)
+		}
+		key := "instruments." + name
+		d.line(key+".kind", in.Kind)
+		d.line(key+".uncertainty", in.Uncertainty)
+		for i, w := range in.Widths {
+			d.line(fmt.Sprintf("%s.widths[%d]", key, i), w)
+		}
+		for i, b := range in.Blades {
+			d.line(fmt.Sprintf("%s.blades[%d]", key, i), b)
+		}
+	}
+}
+
+func (d *design) named(name string) instrument {
+	in, ok := d.Instruments[name]
+	if !ok {
+		panic(fmt.Errorf("no instrument %q", name))
+	}
+	return in
+}
+
+// only returns the one instrument of a kind.
+func (d *design) only(kind string) instrument {
+	var found []instrument
+	for _, in := range d.Instruments {
+		if in.Kind == kind {
+			found = append(found, in)
+		}
+	}
+	if len(found) != 1 {
+		panic(fmt.Errorf("%d instruments of the kind %s, want 1", len(found), kind))
+	}
+	return found[0]
+}
+
+// shows returns what the instrument shows of a true size: it is read to the nearest step,
+// which lies within its uncertainty of the truth.
+func (in instrument) shows(size units.Length) string {
+	g := newGrain[units.LengthDim](in.Reads)
+	shown := g.near(size)
+	if length(in.Uncertainty).Less(shown.Sub(size).Abs()) {
+		panic(fmt.Errorf("%s is read as %s, further off than %s", size, shown, in.Uncertainty))
+	}
+	return g.write(shown)
+}
+
+// around returns the index of the first of the marks that is above the value: the marks
+// of a strip by their clearances, or blades by their thickness.
+func around(marks []string, value units.Length) int {
+	i := slices.IndexFunc(marks, func(m string) bool { return value.Less(length(m)) })
+	if i <= 0 {
+		panic(fmt.Errorf("%s is not between two of %v", value, marks))
+	}
+	return i
+}
+
+// strip returns how a strip crushed to a clearance is read: between two of its prints, or
+// nearest to one. Where that is in doubt, because half-way between two widths is not
+// half-way between their clearances, the design has to choose another clearance.
+func (in instrument) strip(gap units.Length, way string) string {
+	i := around(in.Widths, gap)
+	lo, hi := length(in.Widths[i-1]), length(in.Widths[i])
+	if way == "between" {
+		number, _, _ := strings.Cut(in.Widths[i-1], " ")
+		return number + ".." + in.Widths[i]
+	}
+	if way != "nearest" {
+		panic(fmt.Errorf("a strip read %q", way))
+	}
+	arithmetic := lo.Add(hi).MulRat(big.NewRat(1, 2))
+	harmonic := lo.MulRat(hi.Ratio(lo.Add(hi))).MulInt(2)
+	switch {
+	case gap.Less(harmonic):
+		return in.Widths[i-1]
+	case arithmetic.Less(gap):
+		return in.Widths[i]
+	}
+	panic(fmt.Errorf("%s is half-way between %s and %s", gap, lo, hi))
+}
+
+// A play is judged by limits that are parts of some size.
+type playFigures struct {
+	Key   string      `toml:"key"` // end_play, rod_side_play or ring_gaps
+	Name  string      `toml:"name"`
+	Of    string      `toml:"of"` // "bore", or bearings by name and "journal" or "width"
+	Rule  rule        `toml:"rule"`
+	Built []builtPlay `toml:"built"`
+}
+
+// builtPlay is a play as it was built, and how it was read.
+type builtPlay struct {
+	Location string `toml:"location"`
+	Gap      string `toml:"gap"`
+	Read     string `toml:"read"` // "blades", "blades but one", "goes", "stops" or "dial"
+	From     string `toml:"from"` // what the dial shows before
+	With     string `toml:"with"`
+}
+
+// plays works out end play, side play and ring gaps.
+func (d *design) plays() {
+	gaps := 0
+	for _, p := range d.Plays {
+		key, readings := p.Key, p.Key+".readings[%d]"
+		switch p.Key {
+		case "end_play":
+			readings = "end_play.reading"
+		case "ring_gaps":
+			key = fmt.Sprintf("ring_gaps[%d]", gaps)
+			readings = key + ".readings[%d]"
+			d.line(key+".name", p.Name)
+			gaps++
+		}
+		of := d.size(p.Of)
+		allowed, g := limits(p.Rule, length(of))
+		d.line(key+".limits", g.span(allowed))
+		d.followf("%s %s: %s", strings.TrimSpace(strings.ReplaceAll(p.Key, "_", " ")+" "+p.Name), p.Rule.of(of), g.span(allowed))
+		for i, x := range p.Built {
+			at := readings
+			if strings.Contains(at, "%d") {
+				at = fmt.Sprintf(readings, i)
+			}
+			d.line(at+".location", x.Location)
+			d.readPlay(at, x)
+			d.truths[p.group()+" "+cmp.Or(x.Location, "crankshaft")] = truth{length(x.Gap), allowed.Lo(), allowed.Hi()}
+			from := ""
+			if x.From != "" {
+				from = ", read from " + x.From + " on"
+			}
+			d.followf("  %s has %s%s", cmp.Or(x.Location, "crankshaft"), x.Gap, from)
+		}
+	}
+}
+
+// group is what a verdict calls what has the play.
+func (p playFigures) group() string {
+	switch p.Key {
+	case "end_play":
+		return "crankshaft"
+	case "rod_side_play":
+		return "rod"
+	}
+	return p.Name
+}
+
+// size returns what limits are parts of.
+func (d *design) size(of string) string {
+	if of == "bore" {
+		return d.Engine.Bore
+	}
+	for _, b := range d.Bearings {
+		switch of {
+		case b.Name + " journal":
+			return b.Journal
+		case b.Name + " width":
+			return b.Width
+		}
+	}
+	panic(fmt.Errorf("no size %q", of))
+}
+
+// readPlay adds the lines of a reading.
+func (d *design) readPlay(key string, x builtPlay) {
+	gap := length(x.Gap)
+	if x.Read == "dial" {
+		in := d.named(x.With)
+		d.line(key+".from", in.shows(length(x.From)))
+		d.line(key+".to", in.shows(length(x.From).Add(gap)))
+		d.line(key+".with", x.With)
+		return
+	}
+	blades := d.only("feeler blades").Blades
+	i := around(blades, gap)
+	switch x.Read {
+	case "blades":
+		d.line(key+".goes", blades[i-1])
+		d.line(key+".stops", blades[i])
+	case "blades but one":
+		d.line(key+".goes", blades[i-1])
+		d.line(key+".stops", blades[i+1])
+	case "goes":
+		d.line(key+".goes", blades[i-1])
+	case "stops":
+		d.line(key+".stops", blades[i])
+	default:
+		panic(fmt.Errorf("a play read %q", x.Read))
+	}
+}
+
+// jetFigures are the oil jets: their valves open between two parts of the pressure that
+// the oil has at working speed.
+type jetFigures struct {
+	OilPressure string     `toml:"oil_pressure"`
+	Rule        rule       `toml:"rule"`
+	Built       []builtJet `toml:"built"`
+}
+
+// builtJet is a jet as it was built, and the steps of pressure that it was tried in.
+type builtJet struct {
+	Jet   string `toml:"jet"`
+	Opens string `toml:"opens"`
+	Steps string `toml:"steps"`
+	Read  string `toml:"read"` // "both" or "shut"
+}
+
+// jets works out the pressures.
+func (d *design) jets() {
+	if d.Jets == nil {
+		return
+	}
+	allowed, g := limits(d.Jets.Rule, must(units.ParsePressure(d.Jets.OilPressure)))
+	d.line("jets.opens", g.span(allowed))
+	d.followf("oil jets open at %s: %s", d.Jets.Rule.of(d.Jets.OilPressure), g.span(allowed))
+	for i, x := range d.Jets.Built {
+		key, opens, steps := fmt.Sprintf("jets.tests[%d]", i), must(units.ParsePressure(x.Opens)), newGrain[units.PressureDim](x.Steps)
+		d.line(key+".jet", x.Jet)
+		d.line(key+".shut", steps.write(steps.down(opens)))
+		switch x.Read {
+		case "both":
+			d.line(key+".open", steps.write(steps.up(opens)))
+		case "shut":
+		default:
+			panic(fmt.Errorf("a jet read %q", x.Read))
+		}
+		d.followf("  jet %s opens at %s, tried in steps of %s", x.Jet, x.Opens, x.Steps)
+	}
+}

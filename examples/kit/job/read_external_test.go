@@ -1,0 +1,170 @@
+package job_test
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/examples/kit/files/tomlfile"
+	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
+	"example.com/closefit/torque"
+	"example.com/closefit/units"
+)
+
+// base is the metric demonstration, which the tests below spoil in one place.
+func base(t *testing.T) string {
+	t.Helper()
+	src, err := job.Demonstration("lock-gate")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(src)
+}
+
+// TestBadInput spoils one place of a good job: the error must be of the kind,
+// name the line, and say what to write.
+func TestBadInput(t *testing.T) {
+	for _, test := range []struct {
+		name     string
+		old, new string // the first old becomes new; an empty old appends
+		kind     error
+		at       string // the error's line begins on the first line with this text
+		say      string
+	}{
+		{"missing unit", `limits = "0.15..0.32 mm"`, `limits = "0.15..0.32"`, units.ErrNoUnit, `limits = "0.15..0.32"`, `write "0.15..0.32 mm"`},
+		{"unit of the wrong dimension", `torque = "10 N·m"`, `torque = "10 mm"`, units.ErrWrongDimension, `"10 mm"`, "a torque is a force times a length"},
+		{"length for a torque", `torque = "10 N·m"`, `torque = "10 ft"`, units.ErrWrongDimension, "10 ft", "write lbf·ft"},
+		{"decimal comma", `bore = "62.893 mm"`, `bore = "62,893 mm"`, units.ErrSyntax, "62,893", `write "62.893 mm"`},
+		{"lo above hi", `clearance = "0.053..0.087 mm"`, `clearance = "0.087..0.053 mm"`, units.ErrOrder, "0.087..0.053", `write "0.053..0.087 mm"`},
+		{"NaN", `journal = "58.360 mm"`, `journal = "NaN mm"`, units.ErrSyntax, "NaN", "write a number"},
+		{"an absurd exponent", `journal = "58.360 mm"`, `journal = "1e999999999 mm"`, units.ErrTooLong, "1e999999999", "write the number in a fitting unit"},
+		{"a bare number", `journal = "58.360 mm"`, `journal = 58.360`, nil, "journal = 58.360", `"58.360 mm"`},
+		{"a value without uncertainty", `with = { bore = "bore gauge", walls`, `with = { walls`, job.ErrNotSure, "bore = ", `name the instrument`},
+		{"a code that no table holds", `lower = "88 94 82 94 88"`, `lower = "88 94 83 94 88"`, grading.ErrUnknownCode, `"88 94 83 94 88"`, "it holds 82, 88, 94"},
+		{"six codes for five locations", `upper = "84 78 90 78 84"`, `upper = "84 78 90 78 84 84"`, grading.ErrCodeCount, `"84 78 90 78 84 84"`, "6 codes"},
+		{"three codes for five locations", `upper = "84 78 90 78 84"`, `upper = "84 78 90"`, grading.ErrCodeCount, `"84 78 90"`, "write ? in the place of each code that cannot be read"},
+		{"no codes in a row", `upper = "84 78 90 78 84"`, `upper = "- - - - -"`, grading.ErrNoCodes, `"- - - - -"`, "write the codes as they are stamped"},
+		{"a row that begins in the middle", `lower = "88 94 82 94 88"`, "lower = \"88 94 82 94 88\"\n  lower_row = { begins = \"3\" }", job.ErrUnknown, `begins = "3"`, `write "1" or "5"`},
+		{"a mark that stands nowhere", `lower = "88 94 82 94 88"`, "lower = \"88 94 82 94 88\"\n  lower_row = { mark = \"*\", mark_at = \"front\" }", job.ErrUnknown, `mark_at = "front"`, `write "1" or "5"`},
+		{"a mark against what is said", `lower = "88 94 82 94 88"`, "lower = \"88 94 82 94 88 *\"\n  lower_row = { begins = \"1\", mark = \"*\", mark_at = \"1\" }", grading.ErrDirection, `lower = "88 94 82 94 88 *"`, "look which is right"},
+		{"a place of no mark", `lower = "88 94 82 94 88"`, "lower = \"88 94 82 94 88\"\n  lower_row = { mark_at = \"5\" }", grading.ErrDirection, `lower = "88 94 82 94 88"`, "write the mark as it looks"},
+		{"a location named twice", `locations = ["1", "2", "3", "4", "5"]`, `locations = ["1", "2", "3", "4", "2"]`, job.ErrTwice, `"4", "2"]`, "first as number 2"},
+		{"a reading of a location that is not there", `location = "3"`, `location = "6"`, job.ErrUnknown, `location = "6"`, "write one of 1, 2, 3, 4, 5"},
+		{"a location read twice", `location = "2"`, `location = "3"`, job.ErrTwice, "", "keep one"},
+		{"a blade set out of order", `"0.15 mm", "0.20 mm"`, `"0.20 mm", "0.15 mm"`, clearance.ErrOrder, `"0.20 mm", "0.15 mm"`, "smallest first"},
+		{"a blade that is not in the set", `reading = { goes = "0.15 mm" }`, `reading = { goes = "0.16 mm" }`, clearance.ErrNotInSet, "0.16 mm", "the nearest are 0.15 mm and 0.2 mm"},
+		{"blades the wrong way round", `goes = "0.20 mm", stops = "0.25 mm"`, `goes = "0.25 mm", stops = "0.20 mm"`, clearance.ErrContradiction, `stops = "0.20 mm"`, "exchange them"},
+		{"strip prints that are not neighbours", `strip = "0.045..0.060 mm"`, `strip = "0.045..0.080 mm"`, clearance.ErrNotNeighbours, "0.045..0.080", "0.06 mm"},
+		{"a strip's tolerance without its unit", `"0.110 mm"]`, "\"0.110 mm\"]\ntolerance = \"0.004\"", units.ErrNoUnit, `tolerance = "0.004"`, `write "0.004 mm"`},
+		{"a strip's tolerance below zero", `"0.110 mm"]`, "\"0.110 mm\"]\ntolerance = \"-0.004 mm\"", clearance.ErrNotPositive, `tolerance = "-0.004 mm"`, "such as 0.004 mm"},
+		{"a tolerance of blades", "kind = \"feeler blades\"", "kind = \"feeler blades\"\ntolerance = \"0.004 mm\"", nil, `tolerance = "0.004 mm"`, "only a crush strip"},
+		{"an instrument without uncertainty", "kind = \"dial\"\nuncertainty = \"0.005 mm\"", `kind = "dial"`, job.ErrMissing, "[instruments.dial]", "write uncertainty"},
+		{"an instrument that is not there", `with = "dial"`, `with = "clock"`, job.ErrUnknown, `"clock"`, `"dial"`},
+		{"a valve open before it is shut", `shut = "2.8 bar", open = "3.0 bar"`, `shut = "3.0 bar", open = "2.8 bar"`, clearance.ErrContradiction, `shut = "3.0 bar"`, "highest pressure"},
+		{"a bolt in two groups", `bolts = ["S1", "S2", "S3", "S4", "S5", "S6"]`, `bolts = ["S1", "S2", "S3", "S4", "S5", "M1L"]`, torque.ErrTwice, `bolts = ["S1"`, `"main cap bolts"`},
+		{"a turn before snug", "  { torque = \"10 N·m\" },\n", "", torque.ErrNotSnug, `{ turn = "35°", check = "Does the crankshaft turn freely by hand, and`, "put a torque stage before it"},
+		{"an order that misses a bolt", `order = ["S3", "S4", "S2", "S5", "S1", "S6"]`, `order = ["S3", "S4", "S2", "S5", "S1"]`, torque.ErrOrderMisses, `order = ["S3"`, "S6"},
+		{"an order that does not exist", `order = "inside out"`, `order = "sideways"`, torque.ErrOrderName, "sideways", "inside out"},
+		{"a tie to no stage", `stage = 2 }`, `stage = 5 }`, torque.ErrNoSuchStage, "stage = 5", "4"},
+		{"an unknown key", `clearance = "0.053..0.087 mm"`, `clearence = "0.053..0.087 mm"`, tomlfile.ErrUnknownKey, "clearence", "write clearance"},
+		{"a state that is none", `state = "not checked"`, `state = "dirty"`, job.ErrUnknown, `"dirty"`, "write one of clean, blocked, not checked"},
+		{"a negative price", `price = "14.10"`, `price = "-14.10"`, purchase.ErrPrice, `"-14.10"`, "write what the pack costs"},
+		{"a pack of nothing", `holds = [{ half = "upper", grade = "oak" }, { half = "lower", grade = "oak" }]`, `holds = []`, purchase.ErrEmptyPack, "holds = []", "list the shells"},
+		{"a size beyond any engine", `journal = "58.360 mm"`, `journal = "1e30 mm"`, nil, "1e30", "look at its unit"},
+		{"a turn beyond any bolt", `{ turn = "35°", check = "Does the crankshaft turn freely by hand, and`, `{ turn = "9000°", check = "Does the crankshaft turn freely by hand, and`, nil, "9000", "look at its unit"},
+		{"limits that allow everything", `clearance = "0.053..0.087 mm"`, `clearance = "any length"`, nil, "any length", "write one or both"},
+		{"a limit below zero", `clearance = "0.053..0.087 mm"`, `clearance = "-0.053..0.087 mm"`, nil, "-0.053", "zero or more"},
+		{"a name with spaces around it", `locations = ["1", "2", "3", "4", "5"]`, `locations = ["1", "2", "3", "4", "3 "]`, nil, `"3 "`, `write "3"`},
+		{"more shells than there can be", `grade = "alder", count = 2 }`, `grade = "alder", count = 9000000000 }`, nil, "9000000000", "from 1 to 10000"},
+		{"a stretch without a new length", `new_length = "44.30 ±0.06 mm"`, `new_length = "44.30 mm"`, job.ErrNotSure, `"44.30 mm"`, "tolerance that new bolts have"},
+		{"not TOML", `title = `, `title `, nil, "title ", ""},
+		{"no title", `title = "Lock gate, four-cylinder engine"`, ``, job.ErrMissing, "", "write title"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			src := base(t)
+			if !strings.Contains(src, test.old) {
+				t.Fatalf("the demonstration has no %q", test.old)
+			}
+			src = strings.Replace(src, test.old, test.new, 1)
+			_, err := job.Read("job.toml", []byte(src))
+			if err == nil {
+				t.Fatal("no error")
+			}
+			if test.kind != nil && !errors.Is(err, test.kind) {
+				t.Errorf("error is not %q:\n%v", test.kind, err)
+			}
+			if test.at != "" {
+				if want := fmt.Sprintf("job.toml:%d: ", lineOf(src, test.at)); !strings.HasPrefix(err.Error(), want) {
+					t.Errorf("error does not begin with %q:\n%v", want, err)
+				}
+			}
+			if !strings.Contains(err.Error(), test.say) {
+				t.Errorf("error does not say %q:\n%v", test.say, err)
+			}
+		})
+	}
+}
+
+// lineOf returns the number of the first line with the text.
+func lineOf(src, text string) int {
+	before, _, ok := strings.Cut(src, text)
+	if !ok {
+		return 0
+	}
+	return strings.Count(before, "\n") + 1
+}
+
+// TestEveryErrorAtOnce: all that is wrong is said, by line.
+func TestEveryErrorAtOnce(t *testing.T) {
+	src := base(t)
+	src = strings.Replace(src, `torque = "10 N·m"`, `torque = "10 mm"`, 1)
+	src = strings.Replace(src, `bore = "62.893 mm"`, `bore = "62,893 mm"`, 1)
+	_, err := job.Read("job.toml", []byte(src))
+	var errs tomlfile.Errors
+	if !errors.As(err, &errs) || len(errs) != 2 {
+		t.Fatalf("want two errors:\n%v", err)
+	}
+	if errs[0].Line >= errs[1].Line || !strings.Contains(errs[0].What, "comma") {
+		t.Errorf("errors are not in the order of their lines:\n%v", err)
+	}
+}
+
+// TestLocationTwiceIsOneError: rows of codes for the same locations do not repeat it.
+func TestLocationTwiceIsOneError(t *testing.T) {
+	src := strings.Replace(base(t), `locations = ["1", "2", "3", "4"]`, `locations = ["1", "2", "3", "4", "2"]`, 1)
+	_, err := job.Read("job.toml", []byte(src))
+	var errs tomlfile.Errors
+	if !errors.As(err, &errs) || len(errs) != 1 || !errors.Is(err, job.ErrTwice) {
+		t.Errorf("want one error:\n%v", err)
+	}
+}
+
+// FuzzRead: whatever the file, reading and assessing it ends in a job or in an
+// error that names the file.
+func FuzzRead(f *testing.F) {
+	for _, name := range job.Demonstrations() {
+		src, err := job.Demonstration(name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(string(src))
+	}
+	f.Add("title = \"x\"\n[[tightening]]\ngroup = \"g\"\nbolts = [\"a\"]\nstages = [{ torque = \"1..2 N·m\" }]\n")
+	f.Add("title = \"x\"\n[jets]\nopens = \">= 50 psi\"\ntests = [{ jet = \"1\" }]\n")
+	f.Fuzz(func(t *testing.T, src string) {
+		j, err := job.Read("job.toml", []byte(src))
+		if err != nil {
+			if !strings.HasPrefix(err.Error(), "job.toml") {
+				t.Errorf("error does not begin with the file: %v", err)
+			}
+			return
+		}
+		if _, err := j.Assess(t.Context()); err != nil && !errors.Is(err, grading.ErrTooLarge) {
+			t.Errorf("assess: %v", err)
+		}
+	})
+}

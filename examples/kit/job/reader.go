@@ -1,0 +1,141 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"example.com/closefit/examples/kit/files/tomlfile"
+	"example.com/closefit/units"
+)
+
+// The kinds of error in a job file that neither TOML nor a package of the
+// library finds. A *tomlfile.Error wraps one of them.
+var (
+	ErrMissing   = errors.New("missing")
+	ErrTwice     = errors.New("given twice")
+	ErrCount     = errors.New("wrong number")
+	ErrUnknown   = errors.New("unknown name")
+	ErrNotSure   = errors.New("a value without its uncertainty")
+	ErrAmbiguous = errors.New("more than one answer")
+)
+
+// reader makes what a job file says into values, and gathers all that is wrong
+// with it.
+type reader struct {
+	places *tomlfile.Places
+	errs   tomlfile.Errors
+
+	instruments map[string]instrument
+}
+
+// fail notes an error at the path.
+func (r *reader) fail(path, format string, args ...any) {
+	r.errs = append(r.errs, r.places.Errorf(path, format, args...))
+}
+
+// check notes err, if it is one, at the path, and reports whether it is none.
+func (r *reader) check(path string, err error) bool {
+	if err != nil {
+		r.errs = append(r.errs, r.places.Wrap(path, err))
+	}
+	return err == nil
+}
+
+// read parses the text at the path; a text that is not there is an error.
+func read[T any](r *reader, path, text string, parse func(string) (T, error)) (v T, ok bool) {
+	if !r.present(path, text) {
+		return v, false
+	}
+	v, err := parse(text)
+	return v, r.check(path, err)
+}
+
+// readIf is read for a text that may be left out.
+func readIf[T any](r *reader, path, text string, parse func(string) (T, error)) (v T, ok bool) {
+	if text == "" {
+		return v, false
+	}
+	return read(r, path, text, parse)
+}
+
+// present notes an error unless there is a text at the path.
+func (r *reader) present(path, text string) bool {
+	if strings.TrimSpace(text) == "" {
+		key := path[strings.LastIndexAny(path, ".")+1:]
+		r.fail(path, "%w; write %s = \"...\"", ErrMissing, key)
+		return false
+	}
+	if strings.TrimSpace(text) != text {
+		r.fail(path, "%q has spaces around it; write %q", text, strings.TrimSpace(text))
+		return false
+	}
+	return true
+}
+
+// names notes an error for each name in a list that is empty or there before.
+func (r *reader) names(path string, names []string, what string) {
+	first := map[string]int{}
+	for i, name := range names {
+		at := fmt.Sprintf("%s[%d]", path, i)
+		if strings.TrimSpace(name) == "" {
+			r.fail(at, "%s without a name: %w; write one", what, ErrMissing)
+			continue
+		}
+		if name != strings.TrimSpace(name) {
+			r.fail(at, "%s %q has spaces around it; write %q", what, name, strings.TrimSpace(name))
+			continue
+		}
+		if j, ok := first[name]; ok {
+			r.fail(at, "%s %q: %w, first as number %d of the list; give each a name of its own", what, name, ErrTwice, j+1)
+			continue
+		}
+		first[name] = i
+	}
+}
+
+// once notes an error if the name was seen before, at the path given first.
+func (r *reader) once(path, name, what string, seen map[string]string) bool {
+	if before, ok := seen[name]; ok {
+		r.fail(path, "%s %q: %w, first on line %d; keep one", what, name, ErrTwice, r.places.Line(before))
+		return false
+	}
+	seen[name] = path
+	return true
+}
+
+// oneOf notes an error unless the name is one of those known.
+func (r *reader) oneOf(path, name, what string, known []string) bool {
+	if len(known) == 0 {
+		return false // that there are none is an error of its own
+	}
+	for _, k := range known {
+		if name == k {
+			return true
+		}
+	}
+	r.fail(path, "%s %q: %w; write one of %s", what, name, ErrUnknown, strings.Join(known, ", "))
+	return false
+}
+
+// largest is the largest size that a job may have: no engine has a part of it.
+var largest = units.Metre.OfInt(10)
+
+// limits reads the limits of a clearance, a play or a gap: none is below zero, and
+// there is at least one.
+func (r *reader) limits(path, text string) (units.LengthInterval, bool) {
+	a, ok := read(r, path, text, units.ParseLengthInterval)
+	switch {
+	case !ok:
+		return a, false
+	case !a.HasLo() && !a.HasHi():
+		r.fail(path, "%s: limits that allow everything; write one or both", text)
+	case a.HasLo() && a.Lo().Sign() < 0, a.HasHi() && a.Hi().Sign() < 0:
+		r.fail(path, "%s: a limit below zero; write limits of zero or more", text)
+	case a.HasLo() && largest.Less(a.Lo()), a.HasHi() && largest.Less(a.Hi()):
+		r.fail(path, "%s: a limit beyond %s; look at its unit", text, largest)
+	default:
+		return a, true
+	}
+	return a, false
+}

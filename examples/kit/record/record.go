@@ -1,0 +1,70 @@
+package record
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"example.com/closefit/examples/kit/job"
+)
+
+// A Format is a form that a record is written in.
+type Format string
+
+const (
+	Text Format = "text"
+	JSON Format = "json"
+	HTML Format = "html"
+)
+
+// Formats returns the formats there are.
+func Formats() []Format { return []Format{Text, JSON, HTML} }
+
+// ParseFormat reads a format's name. The error names those there are.
+func ParseFormat(s string) (Format, error) {
+	if f := Format(s); slices.Contains(Formats(), f) {
+		return f, nil
+	}
+	return "", fmt.Errorf("format %q; write text, json or html", s)
+}
+
+// Write writes the record of an assessment.
+func Write(w io.Writer, f Format, a *job.Assessment) error {
+	switch f {
+	case Text:
+		return writeText(w, a)
+	case JSON:
+		return writeJSON(w, a)
+	case HTML:
+		return writeHTML(w, a)
+	}
+	_, err := ParseFormat(string(f))
+	return err
+}
+
+// measured says when and by whom the readings were taken, if the job does.
+func measured(a *job.Assessment) string {
+	switch {
+	case a.Date != "" && a.By != "":
+		return "Measured " + a.Date + " by " + a.By + "."
+	case a.Date != "":
+		return "Measured " + a.Date + "."
+	case a.By != "":
+		return "Measured by " + a.By + "."
+	}
+	return ""
+}
+
+// heading names a group and the limits that its findings share.
+func heading(g job.Group) string {
+	return fmt.Sprintf("%s, %s, limits %s", g.Name, g.Quantity, g.Limits)
+}
+
+// title makes the first letter a capital.
+func title(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,0 +1,251 @@
+package walk
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"example.com/closefit/torque"
+)
+
+// A Session is one walk along a plan. It neither opens nor closes the ledger.
+type Session struct {
+	Ledger  *torque.Ledger
+	In      io.Reader
+	Out     io.Writer
+	Clear   bool // clear the screen before each step, with the escape sequences of ECMA-48
+	Columns int  // how wide the screen is; 80 if zero
+}
+
+// ErrLeft is the error of a walk whose input ended while a step was begun. What became
+// of the step is not known, so the ledger should be abandoned, not closed.
+var ErrLeft = errors.New("the input ended while a step was begun")
+
+// Run walks until the plan is finished, the user leaves or the input ends. It
+// returns whether the plan is finished. Errors of the ledger that end the walk, and
+// ErrLeft, are returned; a step that the ledger refuses is said and asked again.
+func (s Session) Run() (finished bool, err error) {
+	if s.Columns == 0 {
+		s.Columns = 80
+	}
+	w := &walker{Session: s, lines: bufio.NewScanner(s.In)}
+	if step, ok := s.Ledger.Next(); ok && s.Ledger.Status(step.Number) == torque.Begun {
+		w.earlier = step.Number
+	}
+	w.cautions()
+	for {
+		again, err := w.step()
+		if err != nil || !again {
+			return s.Ledger.Progress().Finished(), err
+		}
+	}
+}
+
+// walker is a session under way.
+type walker struct {
+	Session
+	lines   *bufio.Scanner
+	said    string // what to say above the next step
+	earlier int    // the step that was begun before this session; 0 if none
+}
+
+func (w *walker) print(format string, args ...any) { fmt.Fprintf(w.Out, format, args...) }
+
+// cautions says what has to be said before the first step.
+func (w *walker) cautions() {
+	p := w.Ledger.Progress()
+	w.print("%s\n%d of %d steps done. Plan %.12s, ledger %s\n\n", p.Plan().Name(), p.DoneCount(), p.Plan().Len(), p.Plan().Digest(), w.Ledger.Path())
+	if aside := w.Ledger.SetAside(); aside != nil {
+		w.print("The ledger's last line was torn by a crash: nobody had been told that its step was recorded.\nIt was moved to %s.\n\n", aside.Path)
+	}
+	for _, caution := range p.Plan().Cautions() {
+		for i, line := range breakWords(caution, w.Columns-2) {
+			w.print("%s%s\n", [2]string{"! ", "  "}[min(i, 1)], line)
+		}
+	}
+	w.ask("\nReturn to go on: ")
+}
+
+// ask prints a prompt and returns the line typed; ok is false when the input has
+// ended.
+func (w *walker) ask(prompt string) (answer string, ok bool) {
+	w.print("%s", prompt)
+	if !w.lines.Scan() {
+		w.print("\n")
+		return "", false
+	}
+	return strings.TrimSpace(w.lines.Text()), true
+}
+
+// step shows what is next and takes one answer; again is false when the walk is over.
+func (w *walker) step() (again bool, err error) {
+	p := w.Ledger.Progress()
+	if w.Clear {
+		w.print("\x1b[2J\x1b[H")
+	}
+	if w.said != "" {
+		w.print("%s\n\n", w.said)
+		w.said = ""
+	}
+	if t, ok := p.Trouble(); ok {
+		return w.trouble(p, t)
+	}
+	step, ok := p.Next()
+	if !ok {
+		w.show("All done")
+		if n := p.SkippedCount(); n > 0 {
+			w.print("%d of the %d steps are done, and %d skipped: see what the manual says of waits cut short. It is recorded in %s.\n",
+				p.DoneCount(), p.Plan().Len(), n, w.Ledger.Path())
+			return false, nil
+		}
+		w.print("Every one of the %d steps is done and recorded in %s.\n", p.Plan().Len(), w.Ledger.Path())
+		return false, nil
+	}
+	w.head(p, step)
+	if p.Status(step.Number) == torque.Begun {
+		return w.end(step)
+	}
+	w.earlier = 0
+	answer, ok := w.ask(w.prompt(step))
+	if !ok {
+		return false, nil
+	}
+	switch command, bolt, _ := strings.Cut(answer, " "); command {
+	case "":
+		return w.tell(w.Ledger.Begin(step.Number))
+	case "r":
+		return w.mend(bolt, "was replaced: its stages begin again", w.Ledger.Replace)
+	case "l":
+		return w.mend(bolt, "was backed off: its stages begin again", w.Ledger.Loosen)
+	case "q":
+		return false, nil
+	}
+	w.said = fmt.Sprintf("%q is none of the answers.", answer)
+	return true, nil
+}
+
+// prompt asks for what may be done before a step is begun.
+func (w *walker) prompt(step torque.Step) string {
+	what := "Return, then pull"
+	if step.IsPause() {
+		what = "Return to begin"
+	}
+	return what + "   r BOLT: it was replaced   l BOLT: it was backed off   q: leave\n> "
+}
+
+// end asks how a step that is begun ended.
+func (w *walker) end(step torque.Step) (again bool, err error) {
+	prompt := "BEGUN. When the whole pull is done: d   stopped part-way: s   bolt replaced: r\n> "
+	check, checks := step.Pause.Check()
+	_, waits := step.Pause.Wait()
+	switch {
+	case checks:
+		prompt = "Yes, it is so: d   no, it is not: s\n> "
+	case waits:
+		if over, ok := w.Ledger.Progress().WaitOver(); ok {
+			w.print("Not before %s.\n", over.Local().Format(time.TimeOnly))
+		}
+		prompt = "When the time is over: d   wait again from the beginning: s   go on without, which is recorded: skip\n> "
+	}
+	if step.Number == w.earlier && !step.IsPause() {
+		for _, line := range breakWords("It was begun before this session. If nobody knows whether the whole pull was done, it was stopped part-way: s", w.Columns) {
+			w.print("%s\n", line)
+		}
+	}
+	answer, ok := w.ask(prompt)
+	if !ok {
+		return false, ErrLeft
+	}
+	switch {
+	case answer == "d":
+		return w.tell(w.Ledger.Done(step.Number))
+	case answer == "skip" && waits:
+		return w.tell(w.Ledger.Skip(step.Number))
+	case answer == "s":
+		if checks {
+			w.said = "STOP. The check did not hold: " + check.String()
+		}
+		return w.tell(w.Ledger.Stop(step.Number))
+	case answer == "r" && !step.IsPause():
+		return w.mend(step.Bolt, "was replaced: its stages begin again", w.Ledger.Replace)
+	case answer == "q":
+		w.said = "First say how this step ended: d or s."
+	default:
+		w.said = fmt.Sprintf("%q is none of the answers: it has to be known whether this was done.", answer)
+	}
+	return true, nil
+}
+
+// trouble asks about a bolt in doubt.
+func (w *walker) trouble(p *torque.Progress, t torque.Trouble) (again bool, err error) {
+	w.show("Stop", strings.ToUpper(t.Step.Bolt)+" ?")
+	for _, line := range breakWords(t.Advice, w.Columns) {
+		w.print("%s\n", line)
+	}
+	w.print("\n%s\n\n", strings.Join(pattern(p, t.Step, w.Columns), "\n"))
+	prompt := "r: a new bolt is fitted   l: it was backed off until it turns freely   q: leave\n> "
+	if t.Scrap {
+		prompt = "r: a new bolt is fitted   q: leave\n> "
+	}
+	answer, ok := w.ask(prompt)
+	switch {
+	case !ok || answer == "q":
+		return false, nil
+	case answer == "r":
+		return w.mend(t.Step.Bolt, "was replaced: its stages begin again", w.Ledger.Replace)
+	case answer == "l":
+		return w.mend(t.Step.Bolt, "was backed off: its stages begin again", w.Ledger.Loosen)
+	}
+	w.said = fmt.Sprintf("%q is none of the answers.", answer)
+	return true, nil
+}
+
+// mend records that a bolt was replaced or backed off.
+func (w *walker) mend(bolt, what string, record func(bolt string) error) (again bool, err error) {
+	if again, err := w.tell(record(bolt)); err != nil || w.said != "" {
+		return again, err
+	}
+	w.said = bolt + " " + what + "."
+	return true, nil
+}
+
+// tell says what the ledger refuses; any other error of the ledger ends the walk.
+func (w *walker) tell(err error) (again bool, fatal error) {
+	if errors.Is(err, torque.ErrStorage) || errors.Is(err, torque.ErrClosed) {
+		return false, err
+	}
+	if err != nil {
+		w.said = err.Error()
+	}
+	return true, nil
+}
+
+// head shows a step large, and the pattern with it.
+func (w *walker) head(p *torque.Progress, step torque.Step) {
+	stage := "first"
+	if step.Stage > 0 {
+		stage = fmt.Sprintf("stage %d", step.Stage)
+	}
+	w.print("Step %d of %d   %s, %s   %d done\n\n", step.Number, p.Plan().Len(), step.Group, stage, p.DoneCount())
+	if !step.IsPause() {
+		w.show(strings.ToUpper(step.Bolt))
+	}
+	w.show(step.Brief())
+	for _, line := range breakWords(step.String(), w.Columns) {
+		w.print("%s\n", line)
+	}
+	if !step.IsPause() {
+		w.print("\n%s\n", strings.Join(pattern(p, step, w.Columns), "\n"))
+	}
+	w.print("\n")
+}
+
+// show prints two texts large.
+func (w *walker) show(texts ...string) {
+	for _, text := range texts {
+		w.print("%s\n", strings.Join(large(text, w.Columns), "\n"))
+	}
+}

@@ -1,0 +1,368 @@
+package grading
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// A Row is a row of grade codes as it is stamped on a block, a crank or a set of
+// rods, with what is known of how to read it.
+type Row struct {
+	Text      string   // as stamped: "ABBAC", "A B B A C", "12-11-?-12"
+	Side      Side     // whose codes they are
+	Locations []string // in the order in which the engine numbers them
+	Codes     []string // that the scheme holds for this side
+
+	// From is the end of the engine at which the row begins as it is typed: the
+	// location to which its first code belongs. Of a row that reads validly from
+	// either end, the codes are open until From is said or a mark tells it.
+	From End
+
+	// Mark is a mark that the manual shows at one end of the row, and MarkAt the end
+	// of the engine at which it stands: it tells where the row begins. A mark whose
+	// place is not known is left out of the codes and tells nothing.
+	Mark   string
+	MarkAt End
+
+	// Upright says that the row is known to be read the right way up. It counts only
+	// where every character is one upside down too (6 and 9, M and W).
+	Upright bool
+
+	// Ground is the undersize family of a crank whose codes were stamped after it was
+	// ground; empty for codes that are as old as the crank.
+	Ground string
+}
+
+// An End is an end of the engine, or of a set of rods.
+type End uint8
+
+const (
+	UnknownEnd End = iota // not said
+	FirstEnd              // the end of the first location
+	LastEnd               // the end of the last location
+)
+
+// other returns the other end.
+func (e End) other() End {
+	switch e {
+	case FirstEnd:
+		return LastEnd
+	case LastEnd:
+		return FirstEnd
+	}
+	return UnknownEnd
+}
+
+// Illegible is written for a code that cannot be read.
+const Illegible = "?"
+
+// A Stamp is the code of one location.
+type Stamp struct {
+	Location string
+	Code     string   // as stamped, Illegible if nothing of it can be read
+	Possible []string // the codes of the scheme that it can be: one, unless it is illegible
+}
+
+// Read reads the row. Codes may be separated by spaces, ends of lines, commas,
+// semicolons, colons, strokes, dots or hyphens, if no code of the scheme has that
+// character in it; or stand close together, or in groups. A "?" is an illegible
+// code; in a code of several characters that stands apart ("1?") it is one
+// illegible character. Capitals do not count where the scheme does not need them
+// to. Characters at the end that are no codes are marks.
+//
+// Errors: *CodeError for a code that the scheme does not hold; *CountError if
+// the codes are not as many as the locations; *AmbiguousError if codes that
+// stand close together can be divided in more than one way, into as many codes or
+// into fewer or more; *RowError, which wraps
+// ErrAmbiguous if a mark that is also a code can stand at either end, ErrNoCodes
+// for an empty row, ErrLocations for a row of no locations or of one named twice,
+// ErrSide if it is not said whose codes they are, ErrDirection if a mark and From
+// contradict one another, or ErrTooLarge for a text of more than 256 bytes.
+func (r Row) Read() (Reading, error) {
+	switch {
+	case r.Side != Housing && r.Side != Journal:
+		return Reading{}, r.errorf(ErrSide, "say whether they are housing or journal codes")
+	case len(r.Text) > maxText:
+		return Reading{}, r.errorf(ErrTooLarge, "%d bytes; %d is the most", len(r.Text), maxText)
+	case len(r.Locations) == 0:
+		return Reading{}, r.errorf(ErrLocations, "no location; name them in the order of the engine")
+	case twice(r.Locations) != nil:
+		return Reading{}, r.errorf(ErrLocations, "location %q stands in the list twice; name each once", *twice(r.Locations))
+	case len(r.words()) == 0:
+		return Reading{}, r.errorf(ErrNoCodes, "write the codes as they are stamped, and ? in the place of one that cannot be read")
+	}
+	row, reading, err := r.unmarked()
+	if err != nil {
+		return Reading{}, err
+	}
+	reading.Row = r
+	reading.Others = row.others(reading.Stamps)
+	reading.Tell = row.tell(reading)
+	return reading, nil
+}
+
+// twice returns a name that stands in the list twice; nil if none does.
+func twice(names []string) *string {
+	seen := map[string]bool{}
+	for i, name := range names {
+		if seen[name] {
+			return &names[i]
+		}
+		seen[name] = true
+	}
+	return nil
+}
+
+const separators = " \t\r\n,;:/.-|·–"
+
+// words divides the text at its separators.
+func (r Row) words() []string {
+	return strings.FieldsFunc(r.Text, r.separates)
+}
+
+// separates reports whether the character stands between codes.
+func (r Row) separates(c rune) bool {
+	return strings.ContainsRune(separators, c) && !strings.ContainsRune(r.Mark, c) &&
+		!slices.ContainsFunc(r.Codes, func(code string) bool { return strings.ContainsRune(code, c) })
+}
+
+// readWords reads each word as a code; or, if there is one alone or one of them
+// is no code, all of them together.
+func (r Row) readWords(words []string) (Reading, error) {
+	together := strings.Join(words, "")
+	noCode := slices.ContainsFunc(words, func(w string) bool { return len(r.possible(w)) == 0 })
+	if len(words) == 1 && (len(r.Locations) != 1 || noCode) {
+		return r.readTogether(together)
+	}
+	reading, err := r.readApart(words)
+	if errors.Is(err, ErrCodeCount) && noCode {
+		// "ABBAC X" or "ABB AC": some stand together after all.
+		if other, errTogether := r.readTogether(together); errTogether == nil || errors.Is(errTogether, ErrAmbiguous) {
+			return other, errTogether
+		}
+	}
+	return reading, err
+}
+
+func (r Row) readApart(words []string) (Reading, error) {
+	kept, marks := words, []string(nil)
+	// A last word too many that is no code is a mark.
+	for len(kept) > len(r.Locations) && len(r.possible(kept[len(kept)-1])) == 0 {
+		marks = append([]string{kept[len(kept)-1]}, marks...)
+		kept = kept[:len(kept)-1]
+	}
+	return r.stamps(kept, marks)
+}
+
+func (r Row) readTogether(text string) (Reading, error) {
+	marks := []string(nil)
+	ends := r.ends(text, len(r.Locations))
+	for end := len(text); end > 0; end-- {
+		rest := text[end:]
+		if !ends[end] || r.isCodes(rest) {
+			continue
+		}
+		ways := r.divide(text[:end], len(r.Locations))
+		for other := 1; other <= end && len(ways) < 2; other++ {
+			// "11" is 1 and 1 for two locations; or 11, and a code was left out.
+			if other != len(r.Locations) {
+				ways = append(ways, r.divide(text[:end], other)...)
+			}
+		}
+		if len(ways) > 1 {
+			return Reading{}, &AmbiguousError{Row: r.Text, Ways: ways}
+		}
+		for _, c := range rest {
+			marks = append(marks, string(c))
+		}
+		return r.stamps(ways[0], marks)
+	}
+	return r.stamps(r.longest(text), marks)
+}
+
+// maxText bounds a row, in bytes: no crankshaft comes near.
+const maxText = 256
+
+// ends tells for each byte of the text whether n codes can end before it.
+func (r Row) ends(text string, n int) []bool {
+	at := make([]bool, len(text)+1)
+	at[0] = true
+	for range n {
+		next := make([]bool, len(text)+1)
+		for i, here := range at {
+			if !here {
+				continue
+			}
+			for _, size := range r.beginnings(text[i:]) {
+				next[i+size] = true
+			}
+		}
+		at = next
+	}
+	return at
+}
+
+// divide returns the ways, two at the most, to divide the text into n codes.
+func (r Row) divide(text string, n int) [][]string {
+	// dead[i][k]: the text from byte i on cannot be divided into k codes.
+	dead := map[[2]int]bool{}
+	var ways [][]string
+	var way []string
+	var follow func(from, left int) bool
+	follow = func(from, left int) bool {
+		if left == 0 {
+			if from == len(text) {
+				ways = append(ways, slices.Clone(way))
+			}
+			return from == len(text)
+		}
+		if dead[[2]int{from, left}] {
+			return false
+		}
+		any := false
+		for _, size := range r.beginnings(text[from:]) {
+			way = append(way, text[from:from+size])
+			any = follow(from+size, left-1) || any
+			way = way[:len(way)-1]
+			if len(ways) > 1 {
+				return true
+			}
+		}
+		dead[[2]int{from, left}] = !any
+		return any
+	}
+	follow(0, n)
+	return ways
+}
+
+// beginnings returns the sizes of the codes with which the text begins.
+func (r Row) beginnings(text string) []int {
+	var sizes []int
+	if strings.HasPrefix(text, Illegible) {
+		sizes = append(sizes, len(Illegible))
+	}
+	for _, code := range r.Codes {
+		if len(code) <= len(text) && code != "" && r.same(text[:len(code)], code) && !slices.Contains(sizes, len(code)) {
+			sizes = append(sizes, len(code))
+		}
+	}
+	return sizes
+}
+
+// isCodes reports whether the text is one or more codes.
+func (r Row) isCodes(text string) bool {
+	if text == "" {
+		return false
+	}
+	at := make([]bool, len(text)+1)
+	at[0] = true
+	for i, here := range at {
+		if !here {
+			continue
+		}
+		for _, size := range r.beginnings(text[i:]) {
+			at[i+size] = true
+		}
+	}
+	return at[len(text)]
+}
+
+// longest divides the text greedily, for telling what was found: the longest
+// code that fits, or one character.
+func (r Row) longest(text string) []string {
+	var words []string
+	for text != "" {
+		sizes := r.beginnings(text)
+		_, size := utf8.DecodeRuneInString(text)
+		if len(sizes) > 0 {
+			size = slices.Max(sizes)
+		}
+		words = append(words, text[:size])
+		text = text[size:]
+	}
+	return words
+}
+
+// same reports whether the text is the code, capitals aside where the scheme's
+// codes do not differ in them.
+func (r Row) same(text, code string) bool {
+	if text == code {
+		return true
+	}
+	if !strings.EqualFold(text, code) || slices.Contains(r.Codes, text) {
+		return false
+	}
+	for _, other := range r.Codes {
+		if other != code && strings.EqualFold(other, code) {
+			return false
+		}
+	}
+	return true
+}
+
+// possible returns the codes that a word can be.
+func (r Row) possible(word string) []string {
+	if word == Illegible {
+		return slices.Clone(r.Codes)
+	}
+	var codes []string
+	for _, code := range r.Codes {
+		if r.same(word, code) || strings.Contains(word, Illegible) && fits(word, code) {
+			codes = append(codes, code)
+		}
+	}
+	return codes
+}
+
+// fits reports whether the code has the word's characters where they are legible.
+func fits(word, code string) bool {
+	w, c := []rune(word), []rune(code)
+	if len(w) != len(c) {
+		return false
+	}
+	for i := range w {
+		if string(w[i]) != Illegible && w[i] != c[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// stamps gives each location its word.
+func (r Row) stamps(words, marks []string) (Reading, error) {
+	if len(words) != len(r.Locations) {
+		e := &CountError{Row: r.Text, Side: r.Side, Codes: words, Locations: r.Locations}
+		for _, word := range words {
+			if len(r.possible(word)) == 0 {
+				e.Unknown = append(e.Unknown, word)
+			}
+		}
+		return Reading{}, e
+	}
+	if r.From == LastEnd {
+		words = reversed(words)
+	}
+	reading := Reading{Marks: marks}
+	for i, word := range words {
+		s := Stamp{Location: r.Locations[i], Code: word, Possible: r.possible(word)}
+		if len(s.Possible) == 0 {
+			return Reading{}, &CodeError{Location: s.Location, Side: r.Side, Code: word, Known: r.Codes}
+		}
+		if !strings.Contains(word, Illegible) {
+			s.Code = s.Possible[0]
+		}
+		reading.Stamps = append(reading.Stamps, s)
+	}
+	return reading, nil
+}
+
+// String returns "main 3: B", or what the code can be if it is illegible.
+func (s Stamp) String() string {
+	if len(s.Possible) == 1 {
+		return s.Location + ": " + s.Possible[0]
+	}
+	return fmt.Sprintf("%s: %s (%s)", s.Location, s.Code, strings.Join(s.Possible, " or "))
+}

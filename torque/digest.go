@@ -1,0 +1,58 @@
+package torque
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"strconv"
+)
+
+// digestVersion begins what is digested. It changes with the encoding, and with it every
+// digest.
+const digestVersion = "closefit tightening plan 2"
+
+// Digest returns what identifies the plan: 64 hexadecimal digits that are the same for
+// two plans of one name with the same steps and the same groups of single-use bolts, and
+// for no others. Where bolts stand and on which part matters only through the order.
+func (p *Plan) Digest() string { return p.digest }
+
+// sum returns the digest: the SHA-256 of the version, the name, the groups and every step
+// with every digit of its quantities. Each text stands behind its length, and each list
+// behind its number, so that no two plans are written alike.
+func (p *Plan) sum() string {
+	b := make([]byte, 0, 64*len(p.steps))
+	text := func(fields ...string) {
+		for _, f := range fields {
+			b = append(strconv.AppendInt(b, int64(len(f)), 10), ':')
+			b = append(b, f...)
+		}
+	}
+	number := func(n int) { b = append(strconv.AppendInt(b, int64(n), 10), ';') }
+	text(digestVersion, p.name)
+	number(len(p.groups))
+	for _, g := range p.groups {
+		text(g.Name, strconv.FormatBool(g.singleUse()))
+		number(len(g.Stages))
+		for _, stage := range g.Stages {
+			text(stage.During.Group)
+			number(stage.During.Stage)
+		}
+	}
+	number(len(p.steps))
+	var last Step
+	var exact []string
+	for _, s := range p.steps {
+		if s.IsPause() {
+			exact = s.Pause.do.exact()
+		} else if last.IsPause() || s.Group != last.Group || s.Stage != last.Stage {
+			exact = s.Pull.do.exact()
+		}
+		last = s
+		text(s.Group)
+		number(s.Stage)
+		text(s.Bolt)
+		number(len(exact))
+		text(exact...)
+	}
+	sum := sha256.Sum256(b)
+	return hex.EncodeToString(sum[:])
+}

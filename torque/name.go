@@ -1,0 +1,56 @@
+package torque
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// checkName checks a name that people write in more than one place: not empty, without
+// blanks at its ends, on one line.
+func checkName(name, what string) *PlanError {
+	trimmed := strings.TrimFunc(name, unicode.IsSpace)
+	if trimmed == "" {
+		return &PlanError{Kind: ErrName, What: what + " without a name", Fix: "name it"}
+	}
+	if err := checkText(name); err != nil {
+		return &PlanError{Kind: ErrName, What: err.Error()}
+	}
+	if trimmed != name {
+		return &PlanError{Kind: ErrBlank, What: fmt.Sprintf("the name %q has a blank at its end, which nobody sees", name),
+			Fix: fmt.Sprintf("write %q", trimmed)}
+	}
+	return nil
+}
+
+// folded returns a name without its blanks and with one letter for all of its cases, so
+// that names that people take for one are one.
+func folded(name string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) {
+			return -1
+		}
+		least := r
+		for f := unicode.SimpleFold(r); f != r; f = unicode.SimpleFold(f) {
+			least = min(least, f)
+		}
+		return least
+	}, name)
+}
+
+// alike returns the error for two names that people take for one.
+func alike(what, name, other string) *PlanError {
+	return &PlanError{Kind: ErrAlike, What: fmt.Sprintf("%s %q and %s %q differ by case or blanks alone", what, other, what, name),
+		Fix: "write them alike if they are one; else give one another name"}
+}
+
+// meant returns advice on a name that is not there: the one that differs from it by case
+// or blanks alone, or else what is given.
+func meant(name string, names []string, otherwise string) string {
+	for _, n := range names {
+		if folded(n) == folded(name) {
+			return fmt.Sprintf("write %q", n)
+		}
+	}
+	return otherwise
+}

@@ -1,0 +1,65 @@
+package measure
+
+import "example.com/closefit/units"
+
+// An Agreement says whether two readings of one quantity can both be right: a
+// clearance by strip, and the same from micrometer and bore gauge.
+type Agreement[D units.Dimension] struct {
+	First, Second Reading[D]
+
+	// Difference is the first less the second, with what both share cancelled; not
+	// taken if one of the two was not.
+	Difference Reading[D]
+
+	// Agree is whether the difference may be zero. It is false where one of the two
+	// was not taken, or says nothing.
+	Agree bool
+}
+
+// Compare compares two readings of one quantity: they agree if zero lies in the
+// interval of their difference. Two right readings fail to agree about as seldom as
+// an interval fails to hold the truth, 1 in 22 at k = 2 and less where brackets are
+// wide. Readings that do not agree prove that one of them is wrong, and neither is
+// to be used before it is known which.
+func Compare[D units.Dimension](first, second Reading[D]) Agreement[D] {
+	a := Agreement[D]{First: first, Second: second}
+	d := Sum[D]{Name: "difference of two readings", Symbol: "Δ", Terms: []Term[D]{Plus("1", "first", first), Minus("2", "second", second)}}
+	a.Difference = d.Reading()
+	a.Agree = a.Known() && a.Difference.Interval().Contains(units.Quantity[D]{})
+	return a
+}
+
+// Known reports whether there are two readings to compare.
+func (a Agreement[D]) Known() bool {
+	return a.Difference.Taken() && !a.Difference.Interval().IsEmpty()
+}
+
+// Best returns what is known by the two together: the one that there is; of two that
+// agree, the closer one; of two that do not, a reading that was not taken, because
+// nothing is proven until one is withdrawn. The intervals are never intersected:
+// what two readings have in common holds the truth less often than either.
+func (a Agreement[D]) Best() Reading[D] {
+	switch {
+	case !a.First.Taken():
+		return a.Second
+	case !a.Second.Taken():
+		return a.First
+	case !a.Known() || !a.Agree:
+		return contradicted[D](a.First, a.Second)
+	}
+	first, second := a.First.Interval(), a.Second.Interval()
+	if second.Bounded() && (!first.Bounded() || second.Width().Less(first.Width())) {
+		return a.Second
+	}
+	return a.First
+}
+
+// contradicted returns the reading of two that do not agree: nothing is proven by
+// it, and its problem says why.
+func contradicted[D units.Dimension](first, second Reading[D]) Reading[D] {
+	const unit = 0
+	why := "two readings that do not agree (" + first.How(unit) + "; " + second.How(unit) + "): one is wrong, measure both again"
+	return Reading[D]{of: &made[D]{words: why, unmet: []string{why}, parts: []part[D]{
+		{plus, &act[D]{means: given, by: why, bracket: units.AtMost(units.Quantity[D]{}).Hull(units.AtLeast(units.Quantity[D]{}))}},
+	}}}
+}

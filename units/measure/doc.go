@@ -1,0 +1,48 @@
+// Package measure holds readings: what an instrument shows, how far that can be
+// trusted, what several readings together say, and whether it proves anything about
+// limits. It serves every dimension of package units.
+//
+// # A reading
+//
+// A reading is never a bare number. A micrometer gives a value and an uncertainty, a
+// crush strip lies between two printed widths, one feeler blade goes and the next does
+// not: each is a [Reading], a certain bracket and doubts that belong to sources. An
+// [Instrument], a [Strip], [Feelers] make readings of what was seen. The zero Reading
+// was not taken, and proves nothing.
+//
+// # A sum
+//
+// A [Sum] adds and subtracts readings. Doubts of one source are added with their signs
+// first: a bore gauge that was set in the micrometer that read the journal took over
+// the micrometer's error, and in bore less journal it cancels; one micrometer used for
+// two walls and a journal counts three times. Different sources are combined by
+// root-sum-square, brackets by worst case (JCGM 100:2008, 5.2). What is not known of how
+// two doubts hang together is taken at its worst: so is an uncertainty that is stated
+// in one figure, by every reading of its instrument.
+//
+// # A verdict
+//
+// [Judge] compares an interval with a tolerance interval: conforming, below limit,
+// above limit, or undecided, after the default rule of ISO 14253-1. An [Assessment] says
+// what is proven on each side and with what chance another measurement would settle
+// what is not. [Conformity] is a probability from the same description, so that it
+// cannot contradict the verdict. [Stations] are several readings of one part, and
+// [Compare] holds two readings of one thing against each other.
+//
+// # Exactness and rounding
+//
+// Values and brackets are exact. Uncertainties are rounded up, to the seventh decimal
+// place of a dimension's first unit (a tenth of a nanometre); roots of perfect squares
+// and what needs no root stay exact. Coverage factors, quantiles, probabilities and
+// chances are float64, and factors are rounded up before they come back.
+//
+// # Errors
+//
+// Bad input is a *[units.Error], found by errors.Is with the sentinels here. Nothing
+// panics on data.
+//
+// # Left out
+//
+// What a clearance is belongs to package clearance. There is no product or quotient of
+// readings, and no fit of a line.
+package measure

@@ -1,0 +1,32 @@
+package measure
+
+import (
+	"errors"
+
+	"example.com/closefit/units"
+)
+
+// The kinds of bad input. A *units.Error wraps one of them.
+var (
+	ErrNoUncertainty = errors.New("an instrument without uncertainty")
+	ErrNotPositive   = errors.New("not above zero")
+	ErrOrder         = errors.New("out of order")
+	ErrEmpty         = errors.New("nothing given")
+	ErrNotInSet      = errors.New("not in the set")
+	ErrNotNeighbours = errors.New("not neighbours")
+	ErrCoverage      = errors.New("no such coverage")
+	ErrTooFew        = errors.New("too few readings")
+	ErrStations      = errors.New("stations of unequal number")
+	ErrNotMeasured   = errors.New("not measured")
+	ErrGuardBand     = errors.New("no such guard band")
+	ErrProbability   = errors.New("no probability")
+	ErrContradiction = errors.New("readings that contradict each other")
+)
+
+// positive returns an error unless q is above zero.
+func positive[D units.Dimension](where string, q units.Quantity[D]) error {
+	if q.Sign() > 0 {
+		return nil
+	}
+	return &units.Error{Kind: ErrNotPositive, Where: where, Found: q.String(), Fix: "give one above zero"}
+}

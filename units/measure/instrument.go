@@ -1,0 +1,306 @@
+package measure
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/units"
+)
+
+// An Instrument is a measuring instrument as far as its readings go: what it is
+// called, how far its readings can be trusted, and which part of that they share.
+// Micrometers and bore gauges are length instruments, pressure gauges are
+// pressure instruments. Two readings are by one instrument when it has one name.
+//
+// State how far it can be trusted in one of two ways. Uncertainty is one figure of
+// which nothing else is known: readings by one instrument are then taken to share
+// any of it, with either sign, and it is added at its worst. Common and Repeats are
+// the two parts of it: what the instrument errs by in every reading, and what it
+// errs by anew in each. [Split] makes the two of an uncertainty and a repeatability.
+type Instrument[D units.Dimension] struct {
+	// Name is what the record calls it: "outside micrometer 50-75 mm". Readings by
+	// instruments without a name may share any of their doubts.
+	Name string
+
+	// Graduation is its smallest step; zero if that is not known.
+	Graduation units.Quantity[D]
+
+	// Uncertainty is the expanded uncertainty of one reading, graduation and
+	// handling included: what a calibration certificate states.
+	Uncertainty units.Quantity[D]
+
+	// Common and Repeats are expanded uncertainties too, in place of Uncertainty. Of
+	// an instrument that is set, Common is what remains after setting.
+	Common, Repeats units.Quantity[D]
+
+	// K is the coverage factor of the three; zero for 2.
+	K decimal.Decimal
+
+	// Freedom is the degrees of freedom behind them, where the certificate states
+	// it; zero for unlimited ones, as is usual. Intervals are then widened by
+	// Student's t (JCGM 100:2008, G.3).
+	Freedom int
+
+	// LimitOfError is what the maker promises that no reading exceeds: a bracket of
+	// each reading, which no difference cancels.
+	LimitOfError units.Quantity[D]
+
+	// SetOn is the reading that it was set by: of a ring or a rod, or of another
+	// instrument that it was set in. Every reading after that has the doubts of the
+	// setting, and [Instrument.Indicate] counts from it. The zero Reading is an
+	// instrument that is not set.
+	SetOn Reading[D]
+
+	// Setting tells one setting from another where it was set more than once:
+	// "after lunch".
+	Setting string
+}
+
+// A LengthInstrument measures lengths.
+type LengthInstrument = Instrument[units.LengthDim]
+
+// A PressureInstrument measures pressures.
+type PressureInstrument = Instrument[units.PressureDim]
+
+// Split returns the part of an uncertainty that is common to all readings of an
+// instrument, the part that repeats being given: the rest, by squares, rounded up.
+// The error is of kind ErrOrder if the part is above the whole.
+func Split[D units.Dimension](uncertainty, repeats units.Quantity[D]) (common units.Quantity[D], err error) {
+	const first = 0
+	if repeats.Sign() < 0 || uncertainty.Less(repeats) {
+		return common, &units.Error{Kind: ErrOrder, Where: "repeatability", Found: repeats.String() + " of an uncertainty of " + uncertainty.String(),
+			Fix: "give the part of the uncertainty that differs from reading to reading, at most the whole"}
+	}
+	u, r := uncertainty.Rat(first), repeats.Rat(first)
+	return rootOfSquare[D](u.Sub(u.Mul(u, u), r.Mul(r, r))), nil
+}
+
+// rootOfSquare returns the root of a square in the dimension's first unit, rounded
+// up to a step.
+func rootOfSquare[D units.Dimension](square *big.Rat) units.Quantity[D] {
+	const first = 0
+	scale := new(big.Int).Exp(big.NewInt(10), big.NewInt(2*places), nil)
+	scaled := new(big.Rat).Mul(square, new(big.Rat).SetInt(scale))
+	n := new(big.Int).Sqrt(new(big.Int).Quo(scaled.Num(), scaled.Denom()))
+	if new(big.Rat).SetInt(new(big.Int).Mul(n, n)).Cmp(scaled) < 0 {
+		n.Add(n, big.NewInt(1))
+	}
+	return units.Unit[D](first).OfRat(new(big.Rat).SetFrac(n, new(big.Int).Exp(big.NewInt(10), big.NewInt(places), nil)))
+}
+
+// Check returns an error of kind ErrNoUncertainty if nothing says how far the
+// instrument can be trusted, or if it says so twice; ErrNotPositive for a figure
+// below zero; ErrTooFew for negative degrees of freedom; ErrCoverage for a factor of
+// zero or less, or one above 3 without the degrees of freedom that would explain it.
+func (in *Instrument[D]) Check() error {
+	for _, f := range []struct {
+		name string
+		q    units.Quantity[D]
+	}{
+		{"uncertainty", in.Uncertainty}, {"common part", in.Common}, {"repeatability", in.Repeats},
+		{"limit of error", in.LimitOfError}, {"graduation", in.Graduation},
+	} {
+		if f.q.Sign() < 0 {
+			return &units.Error{Kind: ErrNotPositive, Where: in.label() + ", " + f.name, Found: f.q.String(), Fix: "give one above zero, or none"}
+		}
+	}
+	split := in.Common.Sign() > 0 || in.Repeats.Sign() > 0
+	switch {
+	case split && in.Uncertainty.Sign() > 0:
+		return &units.Error{Kind: ErrNoUncertainty, Where: in.label(), Found: "an uncertainty beside its parts", Fix: "give the uncertainty, or its common part and its repeatability"}
+	case !split && in.Uncertainty.IsZero() && in.LimitOfError.IsZero():
+		fix := "give its expanded uncertainty (k = 2), as its certificate states it"
+		if in.Graduation.Sign() > 0 {
+			fix += "; the graduation alone accounts for half of " + in.Graduation.String()
+		}
+		return &units.Error{Kind: ErrNoUncertainty, Where: in.label(), Fix: fix}
+	case in.Freedom < 0:
+		return &units.Error{Kind: ErrTooFew, Where: in.label() + ", degrees of freedom", Found: fmt.Sprint(in.Freedom), Fix: "give one or more, or none for unlimited ones"}
+	case in.K.Sign() < 0:
+		return &units.Error{Kind: ErrCoverage, Where: in.label(), Found: "k = " + in.K.String(), Fix: "give one above zero, such as 2"}
+	case in.Freedom == 0 && in.K.Cmp(decimal.NewFromInt(3)) > 0:
+		return &units.Error{Kind: ErrCoverage, Where: in.label(), Found: "k = " + in.K.String(), Fix: "a factor above 3 comes from few degrees of freedom: give them, as the certificate states them"}
+	}
+	return nil
+}
+
+// label names the instrument also if the caller did not.
+func (in *Instrument[D]) label() string {
+	if in.Name == "" {
+		return "an instrument without a name"
+	}
+	return in.Name
+}
+
+// unlimited is how many degrees of freedom count as unlimited: Student's t is then
+// normal to six places.
+const unlimited = 1_000_000
+
+// freedom returns degrees of freedom as a doubt keeps them.
+func freedom(n int) int32 {
+	if n >= unlimited {
+		return 0
+	}
+	return int32(n)
+}
+
+// twice returns an uncertainty stated at the instrument's factor as that at k = 2.
+func (in *Instrument[D]) twice(q units.Quantity[D]) units.Quantity[D] {
+	if in.K.IsZero() || q.IsZero() {
+		return q
+	}
+	return q.MulRat(new(big.Rat).Quo(big.NewRat(2, 1), in.K.Rat()))
+}
+
+// made returns the act of reading with the instrument, its doubts among it.
+func (in *Instrument[D]) made(by means, at string, bracket units.Interval[D], a, b units.Quantity[D]) Reading[D] {
+	var r Reading[D]
+	r.act = act[D]{means: by, by: in.Name, at: at, seen: [2]units.Quantity[D]{a, b}, bracket: bracket,
+		stated: in.twice(in.Uncertainty), freedom: freedom(in.Freedom)}
+	if !in.LimitOfError.IsZero() {
+		r.act.bracket = r.act.bracket.Add(units.PlusMinus(units.Quantity[D]{}, in.LimitOfError))
+	}
+	if in.Common.IsZero() && in.Repeats.IsZero() && !in.SetOn.Taken() {
+		return r
+	}
+	r.act.freedom = 0
+	if !r.act.stated.IsZero() {
+		r.act.freedom = freedom(in.Freedom)
+	}
+	if q := in.twice(in.Common); !q.IsZero() {
+		r.act.doubts = append(r.act.doubts, doubt[D]{source{common, in.Name, ""}, q, q, freedom(in.Freedom)})
+	}
+	if q := in.twice(in.Repeats); !q.IsZero() {
+		r.act.doubts = append(r.act.doubts, doubt[D]{source{repeat, in.Name, r.act.id()}, q, q, freedom(in.Freedom)})
+	}
+	r.act.doubts = append(r.act.doubts, in.setting()...)
+	return r
+}
+
+// setting returns the doubts that every reading has from the setting: those of the
+// reading that the instrument was set by, and one act of the instrument itself.
+func (in *Instrument[D]) setting() []doubt[D] {
+	if !in.SetOn.Taken() {
+		return nil
+	}
+	var room [1]part[D]
+	doubts := collect(in.SetOn.parts(&room))
+	name := setOn + in.SetOn.label()
+	if in.Setting != "" {
+		name += ", " + in.Setting
+	}
+	if q := in.twice(in.Repeats); !q.IsZero() {
+		doubts = append(doubts, doubt[D]{source{repeat, in.Name, name}, q, q, freedom(in.Freedom)})
+	}
+	if q := in.twice(in.Uncertainty); !q.IsZero() {
+		doubts = append(doubts, doubt[D]{source{whole, in.Name, name}, q, q, freedom(in.Freedom)})
+	}
+	// What is certain of the setting beyond a value, a ring's tolerance, is a piece
+	// that every reading after it shares.
+	if b := in.SetOn.ownBracket(); b.Bounded() && !b.IsPoint() {
+		half := b.Radius()
+		doubts = append(doubts, doubt[D]{source{piece, in.SetOn.label(), name}, half, half, 0})
+	}
+	return doubts
+}
+
+// ownBracket returns the bracket of a reading without the pieces among its doubts.
+func (r *Reading[D]) ownBracket() units.Interval[D] {
+	var room [1]part[D]
+	sum := units.Exactly(units.Quantity[D]{})
+	for _, p := range r.parts(&room) {
+		sum = sum.Add(p.act.bracket.MulRat(p.factor.Rat(units.One)))
+	}
+	return sum
+}
+
+// Read returns the reading of a size: the value with the instrument's doubts. at
+// says what was read, "main 3, journal": two readings of one name that saw the same
+// are one act, and their errors are one error. Without a name the repeats of the
+// instrument are taken at their worst. The error is what Check returns, or of kind
+// ErrNotPositive for a value of zero or less.
+func (in *Instrument[D]) Read(at string, v units.Quantity[D]) (Reading[D], error) {
+	if err := in.Check(); err != nil {
+		return Reading[D]{}, err
+	}
+	if v.Sign() <= 0 {
+		return Reading[D]{}, positive(in.label(), v)
+	}
+	return in.made(value, at, units.Exactly(v), v, units.Quantity[D]{}), nil
+}
+
+// Indicate returns the reading of what a comparator shows, with its sign: so much
+// more than the size that it was set on, or than zero if it was not set. The error
+// is what Check returns.
+func (in *Instrument[D]) Indicate(at string, shown units.Quantity[D]) (Reading[D], error) {
+	if err := in.Check(); err != nil {
+		return Reading[D]{}, err
+	}
+	v := shown
+	if in.SetOn.Taken() {
+		b := in.SetOn.ownBracket()
+		if !b.Bounded() {
+			return Reading[D]{}, &units.Error{Kind: ErrNotMeasured, Where: in.label(), Found: "set on " + in.SetOn.label() + ", " + b.String(), Fix: "set it on a size with both its bounds"}
+		}
+		v = v.Add(b.Mid())
+	}
+	return in.made(indication, at, units.Exactly(v), shown, units.Quantity[D]{}), nil
+}
+
+// Travel returns the reading of the travel from one indication to another, as a
+// dial shows end play: |to - from|, which cannot be negative. Indications may have
+// either sign. The instrument's uncertainty is that of the travel, which is what
+// certificates of dials state; where it is that of one indication, give √2 times
+// it. The error is what Check returns.
+func (in *Instrument[D]) Travel(at string, from, to units.Quantity[D]) (Reading[D], error) {
+	if err := in.Check(); err != nil {
+		return Reading[D]{}, err
+	}
+	unset := *in
+	unset.SetOn = Reading[D]{} // a difference does not depend on the setting
+	return unset.made(travel, at, units.Exactly(to.Sub(from).Abs()), from, to).NonNegative(), nil
+}
+
+// Repeat returns the reading of a size that was read several times: the mean, with
+// the scatter of the readings as a doubt of its own beside the instrument's,
+//
+//	s²/n, with n - 1 degrees of freedom
+//
+// where s is their experimental standard deviation and n their number (JCGM
+// 100:2008, 4.2.3). What the instrument states of its own repeatability counts
+// beside that: readings that are equal by chance, or by a coarse scale, do not prove
+// that it has none. The error is what Check returns; ErrTooFew for less than two
+// readings, ErrNotPositive for one of zero or less.
+func (in *Instrument[D]) Repeat(at string, values ...units.Quantity[D]) (Reading[D], error) {
+	if err := in.Check(); err != nil {
+		return Reading[D]{}, err
+	}
+	s, err := NewSeries(values...)
+	if err != nil {
+		return Reading[D]{}, err
+	}
+	for _, v := range values {
+		if v.Sign() <= 0 {
+			return Reading[D]{}, positive(in.label(), v)
+		}
+	}
+	m := s.Mean()
+	r := in.made(mean, at, units.Exactly(m), m, units.Quantity[D]{})
+	r.act.count = int32(len(values))
+	const first = 0
+	square := s.Variance(first)
+	square.Mul(square, big.NewRat(4, int64(len(values))))
+	if q := rootOfSquare[D](square); !q.IsZero() {
+		r.act.doubts = append(r.act.doubts, doubt[D]{source{repeat, in.Name + scatter, r.act.id()}, q, q, freedom(len(values) - 1)})
+	}
+	return r, nil
+}
+
+// scatter marks the source of a standard deviation that was estimated from the
+// readings of one act alone.
+const scatter = ", scatter"
+
+func isScatter(s source) bool { return strings.HasSuffix(s.of, scatter) }

@@ -1,0 +1,122 @@
+package measure
+
+import (
+	"slices"
+
+	"example.com/closefit/units"
+)
+
+// ladder is an ascending list of lengths that things are compared with: the prints
+// of a strip, the blades of a feeler set.
+type ladder struct {
+	name  string
+	rungs []units.Length
+	unit  units.LengthUnit // that errors are written in: the one the set is made in
+
+	tolerance units.Length // of each rung; zero for none stated
+	set       string       // the set that a rung's tolerance belongs to; "" for one of its own in each reading
+}
+
+// newLadder copies the rungs. Each must be above zero and above the one before.
+func newLadder(name string, rungs []units.Length) (ladder, error) {
+	l := ladder{name: name, rungs: slices.Clone(rungs), unit: unitOf(rungs)}
+	if len(rungs) == 0 {
+		return ladder{}, l.fail(ErrEmpty, "", "list every one, smallest first")
+	}
+	for i, rung := range rungs {
+		if rung.Sign() <= 0 {
+			return ladder{}, l.fail(ErrNotPositive, l.write(rung), "give one above zero")
+		}
+		if i > 0 && rung.Cmp(rungs[i-1]) <= 0 {
+			return ladder{}, l.fail(ErrOrder, l.write(rung)+" after "+l.write(rungs[i-1]), "list every one once, smallest first")
+		}
+	}
+	return l, nil
+}
+
+func (l ladder) fail(kind error, found, fix string) error {
+	return &units.Error{Kind: kind, Where: l.name, Found: found, Fix: fix}
+}
+
+// unitOf returns the inch for a set whose every member has an end as a decimal of
+// inches, which a size in millimetres has by rare chance only; else the millimetre.
+func unitOf(rungs []units.Length) units.LengthUnit {
+	for _, rung := range rungs {
+		if _, finite := rung.Rat(units.Inch).FloatPrec(); !finite {
+			return units.Millimetre
+		}
+	}
+	return units.Inch
+}
+
+// write writes a length in the unit of the set.
+func (l ladder) write(q units.Length) string { return q.Written(l.unit) }
+
+// find returns the index of a rung.
+func (l ladder) find(rung units.Length) (int, error) {
+	if len(l.rungs) == 0 {
+		return 0, l.fail(ErrEmpty, "", "list every one, smallest first")
+	}
+	i, found := slices.BinarySearchFunc(l.rungs, rung, units.Length.Cmp)
+	if found {
+		return i, nil
+	}
+	return 0, l.fail(ErrNotInSet, l.write(rung), l.nearest(i))
+}
+
+// nearest suggests what to give instead of a value that would stand at index i.
+func (l ladder) nearest(i int) string {
+	switch i {
+	case 0:
+		return "the first is " + l.write(l.rungs[0])
+	case len(l.rungs):
+		return "the last is " + l.write(l.rungs[i-1])
+	}
+	return "the nearest are " + l.write(l.rungs[i-1]) + " and " + l.write(l.rungs[i])
+}
+
+// withTolerance returns the set with a tolerance of each rung.
+func (l ladder) withTolerance(tolerance units.Length, set string) (ladder, error) {
+	if tolerance.Sign() < 0 {
+		return l, &units.Error{Kind: ErrNotPositive, Where: l.name + ", tolerance", Found: l.write(tolerance), Fix: "give how far one may be off to either side, such as " + l.write(tolerance.Neg())}
+	}
+	l.tolerance, l.set = tolerance, set
+	return l, nil
+}
+
+// end says which end of a reading a rung sets.
+type end uint8
+
+const (
+	lower end = 1 << iota
+	upper
+	both = lower | upper
+)
+
+// off returns what a rung's tolerance does to a reading that has it at an end.
+// Every reading with that rung of one set shares it; a set without a name shares
+// nothing.
+func (l ladder) off(rung string, at end) []doubt[units.LengthDim] {
+	if l.tolerance.IsZero() {
+		return nil
+	}
+	d := doubt[units.LengthDim]{source: source{kind: piece}}
+	if l.set != "" {
+		d.of = l.set + ", " + rung
+	}
+	if at&lower != 0 {
+		d.lo = l.tolerance
+	}
+	if at&upper != 0 {
+		d.hi = l.tolerance
+	}
+	return []doubt[units.LengthDim]{d}
+}
+
+// seen returns the reading of a clearance or gap, which cannot be below zero,
+// between rungs.
+func (l ladder) seen(by means, at string, bracket units.LengthInterval, a, b units.Length, off ...[]doubt[units.LengthDim]) LengthReading {
+	return LengthReading{nonNegative: true, act: act[units.LengthDim]{
+		means: by, by: l.name, at: at, seen: [2]units.Length{a, b}, bracket: bracket, doubts: slices.Concat(off...),
+	}}
+}

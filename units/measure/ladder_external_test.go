@@ -1,0 +1,85 @@
+package measure_test
+
+import (
+	"testing"
+
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
+)
+
+// Two gaps between blades good to ±0.002: a blade that stands in both counts once,
+// with its signs; of different blades the tolerances add.
+func TestBladeInBothGaps(t *testing.T) {
+	set, err := measure.NewFeelers(mm("0.10"), mm("0.15"), mm("0.20"), mm("0.30"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	named, err := set.WithTolerance(mm("0.002"), "set A")
+	if err != nil {
+		t.Fatal(err)
+	}
+	unnamed, err := set.WithTolerance(mm("0.002"), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	less := func(set measure.Feelers, a, b [2]string) units.LengthInterval {
+		t.Helper()
+		one, err := set.Gap("gap 1", mm(a[0]), mm(a[1]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		two, err := set.Gap("gap 2", mm(b[0]), mm(b[1]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{measure.Plus("g1", "gap 1", one), measure.Minus("g2", "gap 2", two)}}
+		return s.Interval()
+	}
+	// g1 in 0.10..0.15, g2 in 0.15..0.20. The greatest difference is the 0.15 blade
+	// less itself, 0; the least 0.10 - 0.20 less both tolerances.
+	if got, want := less(named, [2]string{"0.10", "0.15"}, [2]string{"0.15", "0.20"}), span("-0.104..0"); !got.Equal(want) {
+		t.Errorf("one set: %s, want %s", got, want)
+	}
+	if got, want := less(unnamed, [2]string{"0.10", "0.15"}, [2]string{"0.15", "0.20"}), span("-0.104..0.004"); !got.Equal(want) {
+		t.Errorf("blades that cannot be told apart: %s, want %s", got, want)
+	}
+	// The same two blades in both gaps: 0.10 - 0.15 and 0.15 - 0.10, each with both
+	// blades' tolerances.
+	if got, want := less(named, [2]string{"0.10", "0.15"}, [2]string{"0.10", "0.15"}), span("-0.054..0.054"); !got.Equal(want) {
+		t.Errorf("the same blades: %s, want %s", got, want)
+	}
+}
+
+func TestBatchOfStrips(t *testing.T) {
+	strip, err := measure.NewStrip(mm("0.025"), mm("0.038"), mm("0.051"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		batch string
+		want  string // of the sum of both readings less twice the second
+	}{
+		{"box 7", "-0.026..0"}, // one error: +1 - 1
+		{"", "-0.034..0.008"},  // two errors of 0.004
+	} {
+		s, err := strip.WithTolerance(mm("0.004"), c.batch)
+		if err != nil {
+			t.Fatal(err)
+		}
+		one, err := s.Between("main 1", mm("0.025"), mm("0.038"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		two, err := s.Between("main 2", mm("0.038"), mm("0.051"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{measure.Plus("a", "main 1", one), measure.Minus("b", "main 2", two)}}
+		if got, want := d.Interval(), span(c.want); !got.Equal(want) {
+			t.Errorf("batch %q: %s, want %s", c.batch, got, want)
+		}
+		if got, want := one.Interval(), span("0.021..0.042"); !got.Equal(want) {
+			t.Errorf("batch %q: one strip is %s, want %s", c.batch, got, want)
+		}
+	}
+}

@@ -1,0 +1,103 @@
+package measure
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/closefit/units"
+)
+
+// means is how an act of reading came by what it says.
+type means uint8
+
+const (
+	notTaken     means = iota
+	given              // by has the words
+	value              // the value seen[0]
+	indication         // seen[0] more than what the instrument was set on, with its sign
+	travel             // from seen[0] to seen[1]
+	mean               // the mean seen[0] of count values
+	stripBetween       // between the prints seen[0] and seen[1]
+	stripNearest       // nearest the print seen[0], with neighbours on both sides
+	stripFirst         // nearest the first print, seen[0]; seen[1] is the next
+	stripLast          // nearest the last print, seen[0]; seen[1] is the one before
+	stripTighter       // past the first print, seen[0]
+	stripLooser        // past the last print, seen[0]
+	bladeBetween       // blade seen[0] goes, blade seen[1] does not
+	bladeGoes          // blade seen[0] goes; no thicker one was tried
+	bladeRefused       // blade seen[0] does not go; no thinner one was tried
+	stepBetween        // shut at seen[0], open at seen[1]
+	stepShut           // still shut at seen[0]
+	stepOpen           // already open at seen[0]
+)
+
+// meansWords hold, for each means, its word in the exchange form and what it says
+// for a record: {by} is the instrument, {a} and {b} what was seen, {n} how many
+// readings, {U} the uncertainty.
+var meansWords = [...]struct{ word, says string }{
+	notTaken:     {"not taken", "not measured"},
+	given:        {"given", "{by}"},
+	value:        {"value", "{by}, {a}{U}"},
+	indication:   {"indication", "{by}, {a} from where it was set{U}"},
+	travel:       {"travel", "{by} from {a} to {b}{U}"},
+	mean:         {"mean", "{by}, mean {a} of {n} readings{U}"},
+	stripBetween: {"between prints", "{by} between its {a} and {b} prints{U}"},
+	stripNearest: {"nearest print", "{by} nearest its {a} print{U}"},
+	stripFirst:   {"nearest first print", "{by} nearest its first print, {a}; no lower mark{U}"},
+	stripLast:    {"nearest last print", "{by} nearest its last print, {a}; no higher mark{U}"},
+	stripTighter: {"wider than the first print", "{by} wider than its first print, {a}: less clearance, and no lower mark{U}"},
+	stripLooser:  {"narrower than the last print", "{by} narrower than its last print, {a}: more clearance, and no higher mark{U}"},
+	bladeBetween: {"blade goes, next does not", "{by}: {a} goes, {b} does not{U}"},
+	bladeGoes:    {"blade goes", "{by}: {a} goes; no thicker one was tried{U}"},
+	bladeRefused: {"blade does not go", "{by}: {a} does not go; no thinner one was tried{U}"},
+	stepBetween:  {"shut, then open", "{by}: shut at {a}, open at {b}{U}"},
+	stepShut:     {"shut", "{by}: still shut at {a}; no higher one was tried{U}"},
+	stepOpen:     {"open", "{by}: already open at {a}; no lower one was tried{U}"},
+}
+
+// How says in words how the reading was made, with its numbers in the unit:
+// "crush strip between its 0.025 mm and 0.038 mm prints".
+func (r Reading[D]) How(u units.Unit[D]) string {
+	if r.of != nil {
+		return r.of.words
+	}
+	a := &r.act
+	return strings.NewReplacer(
+		"{by}", a.by, "{n}", fmt.Sprint(a.count),
+		"{a}", a.seen[0].Written(u), "{b}", a.seen[1].Written(u), "{U}", r.doubtWords(u),
+	).Replace(meansWords[a.means].says)
+}
+
+// doubtWords says how far an act can be trusted, beyond what it saw: " ±0.003 mm
+// (k = 2)", or where the marks that it was compared with have a tolerance, ", marks
+// good to ±0.002 mm".
+func (r *Reading[D]) doubtWords(u units.Unit[D]) string {
+	var words string
+	if q := r.expanded(Coverage{}); !q.IsZero() {
+		words = " ±" + q.Written(u) + " (k = 2)"
+		for _, d := range r.act.doubts {
+			if d.freedom > 0 {
+				words = " ±" + q.Written(u) + " (95.45 %)"
+			}
+		}
+		if r.act.freedom > 0 {
+			words = " ±" + q.Written(u) + " (95.45 %)"
+		}
+	}
+	var marks units.Quantity[D]
+	for _, d := range r.act.doubts {
+		if d.kind == piece {
+			marks = units.Max(marks, d.lo.Abs(), d.hi.Abs())
+		}
+	}
+	if !marks.IsZero() {
+		words += ", marks good to ±" + marks.Written(u)
+	}
+	return words
+}
+
+// String returns the interval and how it was made, in the dimension's first unit.
+func (r Reading[D]) String() string {
+	const first = 0
+	return r.Supposed(Coverage{}).Written(first) + ", " + r.How(first)
+}

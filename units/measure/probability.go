@@ -1,0 +1,226 @@
+package measure
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"example.com/closefit/units"
+)
+
+// A Probability is one that is known within bounds, in float64: it rests on a
+// distribution that is assumed, and more than three digits of it mean nothing.
+type Probability struct{ Least, Greatest float64 }
+
+// Conformity returns the probability that the true value lies inside the limits
+// (JCGM 106:2012, 7), from the same description of the reading as its verdict: the
+// chance that the error is at most d is the coverage at which the uncertainty is d.
+// Whatever is conforming at a coverage has at least that probability.
+//
+// Over a bracket nothing is known of where the value lies, and over the doubts of one
+// instrument that are not split nothing of how they hang together: the probability
+// runs from the least to the greatest that they allow. Of a quantity that cannot be
+// negative it is conditional on that. Prior knowledge of a process is not used; see
+// [Process]. The error is of kind ErrProbability for a reading that proves nothing, or
+// limits that were not given.
+func Conformity[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (Probability, error) {
+	const where = "probability of conformity"
+	if problem := r.Problem(); problem != "" {
+		return Probability{}, &units.Error{Kind: ErrProbability, Where: where, Found: problem, Fix: "give a reading that proves something"}
+	}
+	if tolerance.IsEmpty() {
+		return Probability{}, &units.Error{Kind: ErrProbability, Where: where, Found: "no limits", Fix: "give the tolerance interval"}
+	}
+	low, high := ends(tolerance)
+	b := r.bracket()
+	if r.nonNegative {
+		b, low = above(b), max(low, 0)
+		if high < 0 {
+			return Probability{}, nil
+		}
+	}
+	from, to := ends(b)
+	p := Probability{Least: 1}
+	for _, l := range r.laws() {
+		at := func(v float64) float64 {
+			inside := l.between(low-v, high-v)
+			if !r.nonNegative || math.IsInf(v, 1) {
+				return inside
+			}
+			return min(inside/l.between(-v, math.Inf(1)), 1)
+		}
+		for _, v := range within(from, to, (low+high)/2) {
+			p.Least, p.Greatest = min(p.Least, at(v)), max(p.Greatest, at(v))
+		}
+	}
+	return p, nil
+}
+
+// ends returns the bounds of an interval in the dimension's first unit, infinite
+// where there is none.
+func ends[D units.Dimension](a units.Interval[D]) (lo, hi float64) {
+	lo, hi = math.Inf(-1), math.Inf(1)
+	if a.HasLo() {
+		lo = a.Lo().Float64(0)
+	}
+	if a.HasHi() {
+		hi = a.Hi().Float64(0)
+	}
+	return lo, hi
+}
+
+// within returns where in a bracket a probability that has one hill, about the
+// middle of the limits, can be least and greatest: at both ends and nearest to the
+// hill, with some between, because the hill of a truncated law is not quite there.
+func within(from, to, hill float64) []float64 {
+	if from == to {
+		return []float64{from}
+	}
+	at := []float64{from, to}
+	if hill > from && hill < to {
+		at = append(at, hill)
+	}
+	if !math.IsInf(from, 0) && !math.IsInf(to, 0) {
+		const between = 16
+		for i := 1; i < between; i++ {
+			at = append(at, from+(to-from)*float64(i)/between)
+		}
+	}
+	return at
+}
+
+// A law is the distribution of a reading's error: symmetric about zero, its error at
+// most the root of Σ (t·c/2)² with the coverage that t has.
+type law struct {
+	terms   []lawTerm
+	atWorst bool
+	flat    bool // nothing is claimed below k = 2
+}
+
+type lawTerm struct {
+	twice   float64 // twice the standard uncertainty
+	freedom int32
+}
+
+// laws returns the distributions that the error of a reading may have: with what is
+// not known of its correlations at its worst, at its best, and some between.
+func (r *Reading[D]) laws() []law {
+	var known, open []lawTerm
+	type owner struct{ sum, most float64 }
+	var owners []owner
+	for _, e := range r.ledger() {
+		var o owner
+		var signed float64
+		for _, q := range e.parts {
+			f := q.Float64(0)
+			signed += f
+			o.sum, o.most = o.sum+math.Abs(f), max(o.most, math.Abs(f))
+		}
+		var n int32
+		if e.factor != "" {
+			n = e.freedom
+		}
+		if !e.worst || len(e.parts) == 1 {
+			known = append(known, lawTerm{math.Abs(signed), n})
+			continue
+		}
+		owners = append(owners, o)
+		open = append(open, lawTerm{0, n})
+	}
+	steps := 1
+	if len(open) > 0 {
+		steps = 9
+	}
+	var all []law
+	for i := range steps {
+		l := law{atWorst: r.atWorst, flat: r.of != nil && r.of.spread}
+		l.terms = append(l.terms, known...)
+		for j, o := range owners {
+			least := max(0, 2*o.most-o.sum)
+			share := float64(i) / float64(max(steps-1, 1))
+			l.terms = append(l.terms, lawTerm{least + (o.sum-least)*share, open[j].freedom})
+		}
+		all = append(all, l)
+	}
+	return all
+}
+
+// between returns the probability that the error lies from lo to hi.
+func (l law) between(lo, hi float64) float64 {
+	if lo > hi {
+		return 0
+	}
+	// Of two on one side of zero, from the tails, which keep their digits.
+	if lo > 0 {
+		return max(0, (l.outside(lo)-l.outside(hi))/2)
+	}
+	if hi < 0 {
+		return max(0, (l.outside(-hi)-l.outside(-lo))/2)
+	}
+	return 1 - l.outside(-lo)/2 - l.outside(hi)/2
+}
+
+// outside returns the probability that the error is more than d >= 0, either way.
+func (l law) outside(d float64) float64 {
+	if math.IsInf(d, 1) {
+		return 0
+	}
+	spread, limited := 0.0, 0
+	for _, t := range l.terms {
+		if l.atWorst {
+			spread += t.twice
+		} else {
+			spread = math.Hypot(spread, t.twice)
+		}
+		if t.freedom > 0 && t.twice > 0 {
+			limited++
+		}
+	}
+	var out float64
+	switch {
+	case spread == 0:
+		return 0
+	case limited == 0:
+		out = math.Erfc(2 * d / spread / math.Sqrt2)
+	case len(l.terms) == 1:
+		out = 2 * distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(l.terms[0].freedom)}.CDF(-2*d/spread)
+	default:
+		out = l.invert(d)
+	}
+	if l.flat && out > (Coverage{}).outside() {
+		return 1
+	}
+	return out
+}
+
+// invert finds the probability outside at which the uncertainty is d, which falls as
+// the probability grows.
+func (l law) invert(d float64) float64 {
+	least, most := math.Log(1e-14), 0.0
+	for range 48 {
+		middle := (least + most) / 2
+		if l.reach(math.Exp(middle)) > d {
+			least = middle
+		} else {
+			most = middle
+		}
+	}
+	return math.Exp(most)
+}
+
+// reach returns the uncertainty that the error exceeds with the probability given.
+func (l law) reach(outside float64) float64 {
+	sum := 0.0
+	for _, t := range l.terms {
+		q := -distuv.UnitNormal.Quantile(outside / 2)
+		if t.freedom > 0 {
+			q = -distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(t.freedom)}.Quantile(outside / 2)
+		}
+		if l.atWorst {
+			sum += q * t.twice / 2
+		} else {
+			sum = math.Hypot(sum, q*t.twice/2)
+		}
+	}
+	return sum
+}

@@ -1,0 +1,159 @@
+package measure_test
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
+
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
+)
+
+func conformity(t testing.TB, r measure.LengthReading, tolerance units.LengthInterval) measure.Probability {
+	t.Helper()
+	p, err := measure.Conformity(r, tolerance)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// Normal probabilities from tables of Φ: Φ(1) = 0.841345, Φ(2) = 0.977250.
+func TestConformityOfAValue(t *testing.T) {
+	in := measure.LengthInstrument{Name: "micrometer", Uncertainty: mm("0.002")}
+	r := read(t, in, "size", "10")
+	for _, c := range []struct {
+		tolerance units.LengthInterval
+		want      float64
+	}{
+		{units.AtMost(mm("10.001")), 0.841345}, {units.AtLeast(mm("10.001")), 0.158655},
+		{span("9.998..10.001"), 0.841345 - 0.022750}, {span("10.001..10.002"), 0.977250 - 0.841345},
+	} {
+		p := conformity(t, r, c.tolerance)
+		if p.Least != p.Greatest || math.Abs(p.Least-c.want) > 1e-6 {
+			t.Errorf("%s: %v, want %v", c.tolerance, p, c.want)
+		}
+	}
+}
+
+// A dial of 0..0.001 mm with U = 0.003 mm against 0..0.010 mm conforms, and is as
+// probable as that says.
+func TestConformityCutAtZero(t *testing.T) {
+	dial := measure.LengthInstrument{Name: "dial", Uncertainty: mm("0.003")}
+	r, err := dial.Travel("end play", mm("0"), mm("0.001"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	limits := span("0..0.010")
+	if v := measure.Judge(r.Interval(), limits); v != measure.Conforming {
+		t.Fatalf("%s is %s", r.Interval(), v)
+	}
+	// Conditional on not being below zero: (Φ(6) - Φ(-2/3)) / (1 - Φ(-2/3)).
+	if p := conformity(t, r, limits); math.Abs(p.Least-1) > 1e-8 {
+		t.Errorf("probability %v, want 1 but for 1e-9", p)
+	}
+}
+
+// Over a bracket, and over correlations that are not known, it runs from a least to a
+// greatest.
+func TestConformityWithinBounds(t *testing.T) {
+	in := measure.LengthInstrument{Name: "micrometer", Uncertainty: mm("0.002")}
+	s := measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{
+		measure.Plus("a", "a", read(t, in, "a", "10")), measure.Plus("b", "b", read(t, in, "b", "20")),
+	}}
+	// U is from 0 (opposed) to 0.004: at 30.002 the probability from Φ(1) to 1.
+	p := conformity(t, s.Reading(), units.AtMost(mm("30.002")))
+	if math.Abs(p.Least-0.841345) > 1e-6 || p.Greatest < 0.999999 {
+		t.Errorf("probability %v, want from 0.841345 to 1", p)
+	}
+	g := measure.Given(span("0.1..0.3"), "a gap")
+	if p := conformity(t, g, units.AtMost(mm("0.2"))); p.Least != 0 || p.Greatest != 1 {
+		t.Errorf("a bracket across a limit: %v, want from 0 to 1", p)
+	}
+	if _, err := measure.Conformity(measure.LengthReading{}, span("0..1")); err == nil {
+		t.Error("what was not measured has a probability")
+	}
+	if _, err := measure.Conformity(g, units.LengthInterval{}); err == nil {
+		t.Error("without limits there is a probability")
+	}
+}
+
+// Whatever conforms at a coverage is at least as probable: of values, brackets, sums,
+// small samples, and quantities that cannot be negative.
+func TestVerdictAndProbabilityAgree(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		micro := func(label string, lo, hi int) units.Length {
+			return units.Micrometre.OfRat(big.NewRat(int64(rapid.IntRange(10*lo, 10*hi).Draw(t, label)), 10))
+		}
+		var s measure.Sum[units.LengthDim]
+		for i := range rapid.IntRange(1, 4).Draw(t, "terms") {
+			in := measure.LengthInstrument{
+				Name:    rapid.SampledFrom([]string{"M", "G"}).Draw(t, "name"),
+				Freedom: rapid.SampledFrom([]int{0, 0, 1, 4}).Draw(t, "freedom"),
+			}
+			if rapid.Bool().Draw(t, "split") {
+				in.Name += " split"
+				in.Common, in.Repeats = micro("common", 0, 5), micro("repeats", 1, 5)
+			} else {
+				in.Uncertainty = micro("U", 1, 5)
+			}
+			var r measure.LengthReading
+			var err error
+			at := fmt.Sprint(i)
+			switch rapid.IntRange(0, 2).Draw(t, "how") {
+			case 0:
+				r, err = in.Indicate(at, micro("shown", -5, 40))
+			case 1:
+				v := micro("value", 5, 40)
+				r, err = in.Repeat(at, v, v.Add(micro("apart", 0, 4)))
+			case 2:
+				lo := micro("lo", 0, 40)
+				r = measure.Given(units.MustInterval(lo, lo.Add(micro("width", 0, 9))), "a bracket")
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			f := rapid.SampledFrom([]int64{1, -1, 2}).Draw(t, "factor")
+			s.Terms = append(s.Terms, measure.Term[units.LengthDim]{Factor: units.One.OfInt(f), Reading: r})
+		}
+		s.NonNegative = rapid.Bool().Draw(t, "cannot be negative")
+		s.AtWorst = rapid.IntRange(0, 4).Draw(t, "at worst") == 0
+		r := s.Reading()
+		c := rapid.SampledFrom([]string{"0.5", "0.9", "0.9545", "0.99"}).Draw(t, "coverage")
+		coverage, err := measure.CoverageProbability(decimal.RequireFromString(c))
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := r.At(coverage)
+		if at.IsEmpty() {
+			return
+		}
+		// Limits that the reading just keeps, on one side or on both.
+		tolerance := at
+		switch rapid.IntRange(0, 3).Draw(t, "limits") {
+		case 1:
+			tolerance = units.AtMost(at.Hi())
+		case 2:
+			tolerance = units.AtLeast(at.Lo())
+		case 3:
+			tolerance = at.Hull(units.Exactly(units.Length{}))
+		}
+		if v := measure.Judge(at, tolerance); v != measure.Conforming {
+			t.Fatalf("%s against itself is %s", at, v)
+		}
+		p, err := measure.Conformity(r, tolerance)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want := coverage.Probability(); p.Least < want-2e-6 {
+			t.Fatalf("%s conforms to %s at %v, with a probability of %v only", r, tolerance, want, p)
+		}
+		if p.Greatest < p.Least || p.Greatest > 1+1e-12 || p.Least < 0 {
+			t.Fatalf("no probability: %v", p)
+		}
+	})
+}

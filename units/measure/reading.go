@@ -1,0 +1,244 @@
+package measure
+
+import (
+	"slices"
+
+	"example.com/closefit/units"
+)
+
+// A Reading is what is known of one quantity, and how it came to be known. It is
+// an immutable value. The zero Reading was not taken: its interval is empty, and
+// nothing is ever proven by it.
+//
+// A reading has a bracket and doubts. The bracket is certain and has no middle:
+// the true gap lies between the blade that goes and the one that does not. Each
+// doubt is a spread about that, and belongs to a source: this reading alone, the
+// instrument, the master it was set on. What is known of a sum depends on which
+// sources its readings share, so a reading keeps them apart; see [Sum].
+type Reading[D units.Dimension] struct {
+	act         act[D]   // a reading made by one act
+	of          *made[D] // a reading made from others; nil for one made by an act
+	nonNegative bool     // the quantity cannot be below zero
+	atWorst     bool     // its doubts add up at their worst
+	conditions  []Condition
+}
+
+// A LengthReading is a reading of a length.
+type LengthReading = Reading[units.LengthDim]
+
+// A PressureReading is a reading of a pressure.
+type PressureReading = Reading[units.PressureDim]
+
+// an act is one look at one instrument: what was seen, and what that says.
+type act[D units.Dimension] struct {
+	means means  // how; notTaken for none
+	by    string // the instrument
+	at    string // what was read: "main 3, journal". Two acts of one name that saw the same are one act
+	seen  [2]units.Quantity[D]
+	count int32 // readings behind a mean
+
+	bracket units.Interval[D] // certain, before the pieces among the doubts
+	stated  units.Quantity[D] // an uncertainty that is not split, twice the standard one
+	freedom int32             // behind stated; 0 for unlimited
+	doubts  []doubt[D]        // every other
+}
+
+// made is what a reading was made from.
+type made[D units.Dimension] struct {
+	words  string // "running clearance by calculation"
+	parts  []part[D]
+	unmet  []string // conditions that were asked for and not met
+	spread bool     // of several stations: its doubt holds at k = 2 and above only
+}
+
+// A part is an act and how often it counts.
+type part[D units.Dimension] struct {
+	factor units.Ratio
+	act    *act[D]
+}
+
+// Given returns the reading of an interval that was not measured here: a part's
+// tolerance, a size on a box, a figure from somebody else. how says which, in
+// the words of the record; an empty how reads "as given". Two given intervals are
+// never taken to share anything, though they may be equal: two walls of one grade
+// are two walls. The empty interval gives a reading that was not taken.
+func Given[D units.Dimension](interval units.Interval[D], how string) Reading[D] {
+	if interval.IsEmpty() {
+		return Reading[D]{}
+	}
+	if how == "" {
+		how = "as given"
+	}
+	return Reading[D]{act: act[D]{means: given, by: how, bracket: interval}}
+}
+
+// Taken reports whether there is a reading; the zero Reading is none.
+func (r Reading[D]) Taken() bool { return r.act.means != notTaken || r.of != nil }
+
+// parts returns the acts that the reading is made of. One made by a single act
+// uses the room given.
+func (r *Reading[D]) parts(room *[1]part[D]) []part[D] {
+	if r.of != nil {
+		return r.of.parts
+	}
+	if r.act.means == notTaken {
+		return nil
+	}
+	room[0] = part[D]{plus, &r.act}
+	return room[:]
+}
+
+// Problem says why nothing is proven by the reading, whatever the limits: it was
+// not taken, a condition is not met, or a quantity that cannot be negative was
+// read as one. It is empty for a reading that may prove something.
+func (r Reading[D]) Problem() string {
+	if !r.Taken() {
+		return "not measured"
+	}
+	if r.of != nil && len(r.of.unmet) > 0 {
+		return r.of.unmet[0]
+	}
+	if r.nonNegative {
+		if b := r.bracket(); b.HasHi() && b.Hi().Add(r.expanded(Coverage{})).Sign() < 0 {
+			return "below zero by more than its doubt, which cannot be: one of its readings is wrong"
+		}
+	}
+	return ""
+}
+
+// Unmet returns the conditions that a sum asked for and that its readings do not
+// state, in words.
+func (r Reading[D]) Unmet() []string {
+	if r.of == nil {
+		return nil
+	}
+	return slices.Clone(r.of.unmet)
+}
+
+// Interval returns the interval that holds the true value, at the coverage factor
+// k = 2: what [Judge] is to be asked about. It is empty where [Reading.Problem]
+// says that nothing is proven.
+func (r Reading[D]) Interval() units.Interval[D] { return r.At(Coverage{}) }
+
+// At returns the interval at another coverage: the bracket, which is certain,
+// widened by the uncertainty at that coverage, which is rounded up to the tenth of
+// a nanometre, and so in other dimensions to the seventh place of the first unit.
+//
+// Of a quantity that cannot be negative, a bracket that reaches below zero is
+// moved to zero first, and the interval is cut there.
+func (r Reading[D]) At(c Coverage) units.Interval[D] {
+	if r.Problem() != "" {
+		return units.Interval[D]{}
+	}
+	return r.Supposed(c)
+}
+
+// Supposed returns the interval as it would be if every condition were met: for
+// showing, never for judging.
+func (r Reading[D]) Supposed(c Coverage) units.Interval[D] {
+	if !r.Taken() {
+		return units.Interval[D]{}
+	}
+	b, u := r.bracket(), r.expanded(c)
+	if r.nonNegative {
+		b = above(b)
+	}
+	if !u.IsZero() {
+		b = b.Add(units.MustInterval(u.Neg(), u))
+	}
+	if r.nonNegative {
+		b = above(b)
+	}
+	return b
+}
+
+// above returns an interval with what lies below zero moved to zero.
+func above[D units.Dimension](a units.Interval[D]) units.Interval[D] {
+	var zero units.Quantity[D]
+	switch {
+	case a.HasLo() && a.Lo().Sign() >= 0:
+		return a
+	case !a.HasHi():
+		return units.AtLeast(zero)
+	}
+	return units.MustInterval(zero, units.Max(zero, a.Hi()))
+}
+
+// Bracket returns what is certain, without the uncertainty: for a micrometer, the
+// value read; for a crush strip or feeler blades, the whole interval. Of a reading
+// that was not taken it is empty.
+func (r Reading[D]) Bracket() units.Interval[D] { return r.bracket() }
+
+// Expanded returns the uncertainty at the coverage that widens the bracket, zero
+// for a plain bracket.
+func (r Reading[D]) Expanded(c Coverage) units.Quantity[D] { return r.expanded(c) }
+
+// NonNegative returns the reading of a quantity that cannot be below zero: a play,
+// a gap, an out-of-round. It holds for the reading itself, and is forgotten where
+// the reading is a term of another sum.
+func (r Reading[D]) NonNegative() Reading[D] {
+	r.nonNegative = true
+	return r
+}
+
+// AtWorst returns the reading with its doubts added up at their worst, signs within
+// a source first: nothing can lie outside unless a stated uncertainty does.
+func (r Reading[D]) AtWorst() Reading[D] {
+	r.atWorst = true
+	return r
+}
+
+// Times returns the reading of f times the quantity: half a stroke from the stroke.
+func (r Reading[D]) Times(f units.Ratio) Reading[D] {
+	if !r.Taken() || f.Equal(plus) {
+		return r
+	}
+	s := Sum[D]{Name: f.Rat(units.One).RatString() + " times " + r.label(), Terms: []Term[D]{{Factor: f, Reading: r}}}
+	once := s.Reading()
+	once.nonNegative = r.nonNegative && f.Sign() > 0
+	return once
+}
+
+// Widened returns the reading with its bracket reaching further by q on either
+// side: for a tolerance that its instrument does not state itself. The sign of q
+// does not matter. Words stay true: they say by how much.
+func (r Reading[D]) Widened(q units.Quantity[D], why string) Reading[D] {
+	if !r.Taken() || q.IsZero() {
+		return r
+	}
+	wider := Given(units.PlusMinus(units.Quantity[D]{}, q), why)
+	s := Sum[D]{Name: r.label() + ", wider for " + why, Terms: []Term[D]{
+		{Factor: plus, Reading: r}, {Factor: plus, Reading: wider},
+	}}
+	w := s.Reading()
+	w.nonNegative, w.conditions = r.nonNegative, r.conditions
+	return w
+}
+
+// With returns the reading with facts about how it was taken, which a sum may ask
+// for. A fact given again replaces the one before.
+func (r Reading[D]) With(conditions ...Condition) Reading[D] {
+	kept := slices.Clone(r.conditions)
+	for _, c := range conditions {
+		kept = slices.DeleteFunc(kept, func(old Condition) bool { return old.What == c.What })
+		kept = append(kept, c)
+	}
+	r.conditions = kept
+	return r
+}
+
+// Conditions returns the facts about how the reading was taken.
+func (r Reading[D]) Conditions() []Condition { return slices.Clone(r.conditions) }
+
+// label names the reading in a few words.
+func (r *Reading[D]) label() string {
+	switch {
+	case r.of != nil:
+		return r.of.words
+	case r.act.at != "":
+		return r.act.at
+	case r.act.by != "":
+		return r.act.by
+	}
+	return "a reading"
+}

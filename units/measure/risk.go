@@ -1,0 +1,197 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"slices"
+
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"example.com/closefit/units"
+)
+
+// A Rule decides what a reading says about its limits. The zero Rule is the
+// default of ISO 14253-1.
+type Rule uint8
+
+const (
+	// ProveBoth demands proof of conformity and of nonconformity alike: the
+	// default rule of ISO 14253-1:2017. It is what Judge does.
+	ProveBoth Rule = iota
+
+	// SimpleAcceptance takes the best estimate for the truth (JCGM 106:2012,
+	// 8.2): inside is accepted, outside is refused, and nothing is undecided as
+	// long as there is an estimate. Of a bracket with two ends that is its middle;
+	// a bracket that lacks an end has none. It shares the risk of a wrong answer
+	// between both sides, up to one half for a value at a limit.
+	SimpleAcceptance
+)
+
+// String returns the rule's name in words.
+func (r Rule) String() string {
+	switch r {
+	case ProveBoth:
+		return "proof demanded (ISO 14253-1)"
+	case SimpleAcceptance:
+		return "simple acceptance (JCGM 106, 8.2)"
+	}
+	return fmt.Sprintf("Rule(%d)", uint8(r))
+}
+
+// JudgeBy judges a reading by the rule. A reading that proves nothing whatever the
+// limits is undecided by either.
+func JudgeBy[D units.Dimension](rule Rule, reading Reading[D], tolerance units.Interval[D]) Verdict {
+	measured := reading.Interval()
+	if b := reading.Bracket(); rule == SimpleAcceptance && !measured.IsEmpty() && b.Bounded() {
+		measured = units.Exactly(b.Mid())
+	}
+	return Judge(measured, tolerance)
+}
+
+// Accepting returns the acceptance interval of JCGM 106:2012, 8.3: the tolerance
+// interval with a guard band cut off at each limit, within which a measured value
+// must lie to be accepted. A guard band of the expanded uncertainty is the rule
+// that Judge applies; a larger one protects the buyer more, a smaller one less. Of a
+// quantity that cannot be negative, a lower limit of zero or less needs none: give
+// the tolerance without it, [units.AtMost]. The error is of kind ErrGuardBand if the
+// guard band is negative or leaves nothing, or if no limits were given.
+func Accepting[D units.Dimension](tolerance units.Interval[D], guard units.Quantity[D]) (units.Interval[D], error) {
+	const where = "guard band"
+	if tolerance.IsEmpty() {
+		return units.Interval[D]{}, &units.Error{Kind: ErrGuardBand, Where: where, Found: "no limits", Fix: "give the tolerance interval"}
+	}
+	if guard.Sign() < 0 {
+		return units.Interval[D]{}, &units.Error{Kind: ErrGuardBand, Where: where, Found: guard.String(), Fix: "give zero or more"}
+	}
+	switch {
+	case !tolerance.HasLo() && !tolerance.HasHi():
+		return tolerance, nil
+	case !tolerance.HasLo():
+		return units.AtMost(tolerance.Hi().Sub(guard)), nil
+	case !tolerance.HasHi():
+		return units.AtLeast(tolerance.Lo().Add(guard)), nil
+	}
+	accept, err := units.NewInterval(tolerance.Lo().Add(guard), tolerance.Hi().Sub(guard))
+	if err != nil {
+		return units.Interval[D]{}, &units.Error{Kind: ErrGuardBand, Where: where, Found: guard.String() + " on each side of " + tolerance.String(),
+			Fix: "nothing is left to accept: measure with an uncertainty well below half the width of the limits"}
+	}
+	return accept, nil
+}
+
+// GuardFactor returns how many standard uncertainties wide a guard band must be
+// so that a value measured at the acceptance limit is outside the tolerance
+// limit with the risk given: 1.645 for 5 %, 2 for 2.275 %. For one limit, the
+// other being far away, and a normal uncertainty. JCGM 106:2012, 8.3.2; ISO
+// 14253-1:2017 takes 1.65 by default (from memory). The error is of
+// kind ErrProbability unless 0 < risk < 1/2.
+func GuardFactor(risk float64) (float64, error) {
+	if !(risk > 0 && risk < 0.5) {
+		return 0, &units.Error{Kind: ErrProbability, Where: "risk", Found: fmt.Sprint(risk), Fix: "give one between 0 and 0.5, such as 0.05"}
+	}
+	return -distuv.UnitNormal.Quantile(risk), nil
+}
+
+// GuardBand returns the guard band for the risk given, as GuardFactor has it, of a
+// reading with the expanded uncertainty (k = 2) given, rounded up to the sixth
+// place of the dimension's first unit. The error is that of GuardFactor.
+func GuardBand[D units.Dimension](expanded units.Quantity[D], risk float64) (units.Quantity[D], error) {
+	k, err := GuardFactor(risk)
+	if err != nil {
+		return units.Quantity[D]{}, err
+	}
+	return roundUp(expanded.Abs().Mul(upward(k)).MulRat(big.NewRat(1, 2))), nil
+}
+
+// A Process is what is known of many such parts before one is measured: they
+// are spread normally about a mean.
+type Process[D units.Dimension] struct {
+	Mean   units.Quantity[D]
+	Spread units.Quantity[D] // standard deviation, above zero
+}
+
+// Risks are the shares of all parts that are judged wrongly.
+type Risks struct {
+	Consumer float64 // outside the limits, and accepted
+	Producer float64 // inside the limits, and refused
+}
+
+// Risks returns the consumer's and the producer's global risk of accepting parts
+// whose measured value lies in the acceptance interval (JCGM 106:2012, 9), for
+// a normal measurement with the expanded uncertainty (k = 2) given:
+//
+//	R_C = ∫ outside the limits, g(η)·F(η) dη;  R_P = ∫ inside, g(η)·(1 - F(η)) dη
+//
+// with g the process's density and F(η) the probability that a part of size η is
+// measured within the acceptance interval. Integrated by Gauss-Legendre
+// quadrature, to better than 1e-9. The error is of kind ErrProbability
+// unless the spread and the uncertainty are above zero.
+func (p Process[D]) Risks(tolerance, accept units.Interval[D], expanded units.Quantity[D]) (Risks, error) {
+	const where = "risks"
+	if p.Spread.Sign() <= 0 {
+		return Risks{}, &units.Error{Kind: ErrProbability, Where: where, Found: "a process spread of " + p.Spread.String(), Fix: "give a standard deviation above zero"}
+	}
+	if expanded.Sign() <= 0 {
+		return Risks{}, &units.Error{Kind: ErrProbability, Where: where, Found: "an expanded uncertainty of " + expanded.String(), Fix: "give one above zero"}
+	}
+	// In units of the process's spread, about its mean.
+	z := func(q units.Quantity[D]) float64 {
+		f, _ := q.Sub(p.Mean).Ratio(p.Spread).Float64()
+		return f
+	}
+	u, _ := expanded.Ratio(p.Spread).Float64()
+	u /= 2
+	ends := func(a units.Interval[D]) (lo, hi float64) {
+		lo, hi = math.Inf(-1), math.Inf(1)
+		if a.HasLo() {
+			lo = z(a.Lo())
+		}
+		if a.HasHi() {
+			hi = z(a.Hi())
+		}
+		return lo, hi
+	}
+	tl, tu := ends(tolerance)
+	al, au := ends(accept)
+	accepted := func(x float64) float64 { return density(x) * (normal((au-x)/u) - normal((al-x)/u)) }
+	refused := func(x float64) float64 { return density(x) * (normal((x-au)/u) + normal((al-x)/u)) }
+	return Risks{
+		Consumer: integral(accepted, math.Inf(-1), tl, u, al, au) + integral(accepted, tu, math.Inf(1), u, al, au),
+		Producer: integral(refused, tl, tu, u, al, au),
+	}, nil
+}
+
+// integral integrates a function that dies out as the normal density does, and
+// is steep over u about the points given, by pieces.
+func integral(f func(float64) float64, lo, hi, u float64, steep ...float64) float64 {
+	const reach = 9 // the density beyond it is below 1e-18
+	lo, hi = max(lo, -reach), min(hi, reach)
+	if lo >= hi {
+		return 0
+	}
+	cuts := []float64{lo, hi}
+	for x := -reach; x <= reach; x++ {
+		cuts = append(cuts, float64(x))
+	}
+	for _, s := range steep {
+		for k := -8.0; k <= 8; k += 2 {
+			cuts = append(cuts, s+k*u)
+		}
+	}
+	return pieces(f, lo, hi, cuts)
+}
+
+// pieces integrates from lo to hi, between each two of the cuts that lie there.
+func pieces(f func(float64) float64, lo, hi float64, cuts []float64) float64 {
+	slices.Sort(cuts)
+	sum, from := 0.0, lo
+	for _, to := range cuts {
+		if to = min(to, hi); to > from {
+			sum += quad.Fixed(f, from, to, 24, quad.Legendre{}, 1)
+			from = to
+		}
+	}
+	return sum
+}

@@ -1,0 +1,96 @@
+package measure_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
+)
+
+// A value read with u = 1 µm at a distance δ from one limit. The chances are hand
+// arithmetic with the normal distribution: y' is normal about δ with the standard
+// deviation √(1 + (U'/2)²), and settles when |y'| >= U'.
+func TestChanceOfAValue(t *testing.T) {
+	in := measure.LengthInstrument{Name: "micrometer", Uncertainty: mm("0.002")}
+	for _, c := range []struct {
+		delta       string
+		chance, u90 float64 // 0: not asked
+	}{
+		{"0", 0, 0.12591}, {"0.0005", 0.6660, 0.14265}, {"0.001", 0.5368, 0.20666}, {"0.0015", 0.5082, 0.36904},
+	} {
+		r := read(t, in, "size", "10").Times(units.One.OfInt(1))
+		a := measure.Assess(r, units.AtMost(mm("10").Add(mm(c.delta))))
+		if c.chance > 0 {
+			got, ok := a.Chance(mm(c.delta))
+			if !ok || math.Abs(got-c.chance) > 0.00006 {
+				t.Errorf("δ = %s mm: chance %.5f, %v, want %.4f", c.delta, got, ok, c.chance)
+			}
+		}
+		u, ok := a.Settling(measure.NineInTen)
+		if got := u.Float64(units.Micrometre); !ok || math.Abs(got-c.u90) > 0.0002 {
+			t.Errorf("δ = %s mm: U' = %.5f µm, %v, want %.5f", c.delta, got, ok, c.u90)
+		}
+	}
+}
+
+// A bracket of 0..1 mm with one limit in it, and half the narrower part as U'.
+func TestChanceOfABracket(t *testing.T) {
+	for _, c := range []struct {
+		limit, half string
+		chance, u90 float64
+	}{{"0.1", "0.05", 0.9002, 0.05011}, {"0.3", "0.15", 0.7006, 0.05000}, {"0.5", "0.25", 0.5021, 0.05000}} {
+		a := measure.Assess(measure.Given(span("0..1"), "a gap"), units.AtMost(mm(c.limit)))
+		if got, ok := a.Chance(mm(c.half)); !ok || math.Abs(got-c.chance) > 0.00006 {
+			t.Errorf("limit at %s: chance %.5f, %v, want %.4f", c.limit, got, ok, c.chance)
+		}
+		u, ok := a.Settling(measure.NineInTen)
+		if got := u.Float64(units.Millimetre); !ok || math.Abs(got-c.u90) > 0.00006 {
+			t.Errorf("limit at %s: U' = %.5f, %v, want %.5f", c.limit, got, ok, c.u90)
+		}
+	}
+}
+
+// The chance is one of what happens: sizes drawn as planned for, read again with U',
+// settle about as often as it says (20,000 draws, four standard deviations).
+func TestChanceIsWhatHappens(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(3, 1))
+	in := measure.LengthInstrument{Name: "micrometer", Uncertainty: mm("0.006")}
+	limits := span("9.998..10.004")
+	a := measure.Assess(read(t, in, "size", "10.003"), limits)
+	const reach = 0.0015
+	want, ok := a.Chance(mm("0.0015"))
+	if !ok {
+		t.Fatal("no chance")
+	}
+	settled := 0
+	const draws = 20_000
+	for range draws {
+		y := 10.003 + 0.003*rnd.NormFloat64() + reach/2*rnd.NormFloat64()
+		if y+reach < 9.998 || y-reach > 10.004 || y-reach >= 9.998 && y+reach <= 10.004 {
+			settled++
+		}
+	}
+	got := float64(settled) / draws
+	if math.Abs(got-want) > 4*math.Sqrt(want*(1-want)/draws) {
+		t.Errorf("settled %.4f, said %.4f", got, want)
+	}
+}
+
+func TestNoChance(t *testing.T) {
+	in := measure.LengthInstrument{Name: "micrometer", Uncertainty: mm("0.002")}
+	for name, a := range map[string]measure.Assessment[units.LengthDim]{
+		"proven":         measure.Assess(read(t, in, "size", "10"), span("9..11")),
+		"not measured":   measure.Assess(measure.LengthReading{}, span("9..11")),
+		"no limits":      measure.Assess(read(t, in, "size", "10"), units.LengthInterval{}),
+		"no upper bound": measure.Assess(measure.Given(units.AtLeast(mm("10")), "a blade"), units.AtMost(mm("11"))),
+	} {
+		if c, ok := a.Chance(mm("0.001")); ok {
+			t.Errorf("%s: chance %v", name, c)
+		}
+		if u, ok := a.Settling(measure.NineInTen); ok {
+			t.Errorf("%s: %s would settle it", name, u)
+		}
+	}
+}

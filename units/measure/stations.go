@@ -1,0 +1,359 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"slices"
+
+	"github.com/shopspring/decimal"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"example.com/closefit/units"
+)
+
+// Stations are readings of one journal or one bore, or of one clearance, at several
+// planes along it and in several directions around it in each plane: the same
+// directions in every plane.
+//
+// What they show is the largest of many, and the largest of many readings is large by
+// its errors too: on a perfect journal, the largest of eight readings less the
+// smallest is rarely zero. With errors e at the stations, independent and with the
+// standard uncertainty u, whatever the part's form
+//
+//	|range(x + e) - range(x)| <= range(e) <= q·u
+//	|max(x + e) - max(x)| <= max|e| <= m·√(u² + uc²)
+//
+// at the coverage of q, the quantile of the studentized range, and of m, that of the
+// largest of n magnitudes; uc is what is common to all stations, which cancels in a
+// range. Doubts of which it is not known how they hang together may oppose each other:
+// then range(e) <= 2·m·u. (Z. Šidák, Rectangular confidence regions for the means of
+// multivariate normal distributions, Journal of the American Statistical Association
+// 62, 1967, for m under any correlation.)
+//
+// All that the stations can show holds together at the coverage of k = 2: the level
+// is shared by the kinds of claim, and in each by its planes or directions.
+type Stations[D units.Dimension] struct {
+	planes [][]Reading[D]
+	claims []Claim
+}
+
+// A Claim is a kind of thing that stations show.
+type Claim uint8
+
+const (
+	Extremes   Claim = iota // the largest and the smallest
+	Taper                   // the largest less the smallest along one direction
+	OutOfRound              // the largest less the smallest in one plane
+)
+
+// NewStations returns the stations of the planes given, each the readings of its
+// directions. The error is of kind ErrEmpty if there are none, ErrStations if two
+// planes have a different number of directions, ErrNotMeasured for a reading that
+// proves nothing.
+func NewStations[D units.Dimension](planes ...[]Reading[D]) (Stations[D], error) {
+	const where = "stations"
+	if len(planes) == 0 || len(planes[0]) == 0 {
+		return Stations[D]{}, &units.Error{Kind: ErrEmpty, Where: where, Fix: "give the readings of each plane, one for each direction"}
+	}
+	s := Stations[D]{claims: []Claim{Extremes}}
+	for i, plane := range planes {
+		if len(plane) != len(planes[0]) {
+			return Stations[D]{}, &units.Error{Kind: ErrStations, Where: where,
+				Found: fmt.Sprintf("plane %d has %d readings, plane 1 has %d", i+1, len(plane), len(planes[0])),
+				Fix:   "read every plane in the same directions"}
+		}
+		for j, r := range plane {
+			if problem := r.Problem(); problem != "" {
+				return Stations[D]{}, &units.Error{Kind: ErrNotMeasured, Where: where,
+					Found: fmt.Sprintf("plane %d, direction %d: %s", i+1, j+1, problem), Fix: "read it, or leave out its plane or direction everywhere"}
+			}
+		}
+		s.planes = append(s.planes, slices.Clone(plane))
+	}
+	if len(planes) > 1 {
+		s.claims = append(s.claims, Taper)
+	}
+	if len(planes[0]) > 1 {
+		s.claims = append(s.claims, OutOfRound)
+	}
+	return s, nil
+}
+
+// Claiming returns the stations with only these kinds of claim made: fewer share the
+// level, and each is closer. A claim that is not made is not taken.
+func (s Stations[D]) Claiming(claims ...Claim) Stations[D] {
+	s.claims = slices.DeleteFunc(slices.Clone(s.claims), func(c Claim) bool { return !slices.Contains(claims, c) })
+	return s
+}
+
+// Largest returns the largest size, as an interval that holds the largest of the true
+// sizes at the stations.
+func (s Stations[D]) Largest() Reading[D] { return s.extreme("largest", +1) }
+
+// Smallest returns the smallest size, as an interval that holds the smallest of the
+// true sizes at the stations.
+func (s Stations[D]) Smallest() Reading[D] { return s.extreme("smallest", -1) }
+
+// Taper returns how much the size changes along the axis: in each direction, the
+// largest plane less the smallest; of the directions, the most. With one plane
+// nothing is known of it, and the reading is not taken.
+func (s Stations[D]) Taper() Reading[D] {
+	if !slices.Contains(s.claims, Taper) {
+		return Reading[D]{}
+	}
+	lines := make([][]Reading[D], len(s.planes[0]))
+	for _, plane := range s.planes {
+		for j, r := range plane {
+			lines[j] = append(lines[j], r)
+		}
+	}
+	return s.widest("taper", lines)
+}
+
+// OutOfRound returns how far the section is from a circle: in each plane, the largest
+// direction less the smallest; of the planes, the most. Diameters in a few directions
+// see an oval, and cannot see a shape of three lobes. With one direction nothing is
+// known of it, and the reading is not taken.
+func (s Stations[D]) OutOfRound() Reading[D] {
+	if !slices.Contains(s.claims, OutOfRound) {
+		return Reading[D]{}
+	}
+	return s.widest("out-of-round", s.planes)
+}
+
+// Mean returns the mean size.
+func (s Stations[D]) Mean() Reading[D] {
+	all := slices.Concat(s.planes...)
+	mean := Sum[D]{Name: fmt.Sprintf("mean of %d stations", len(all))}
+	for _, r := range all {
+		mean.Terms = append(mean.Terms, Term[D]{Factor: units.One.OfRat(big.NewRat(1, int64(len(all)))), Reading: r})
+	}
+	return mean.Reading()
+}
+
+// outside returns the probability of being wrong that one of several comparisons of
+// one kind may have.
+func (s Stations[D]) outside(comparisons int) float64 {
+	all := (Coverage{}).outside() / float64(len(s.claims))
+	return -math.Expm1(math.Log1p(-all) / float64(comparisons))
+}
+
+// extreme returns the smallest (-1) or largest (+1).
+func (s Stations[D]) extreme(word string, sign int) Reading[D] {
+	if !slices.Contains(s.claims, Extremes) {
+		return Reading[D]{}
+	}
+	all := slices.Concat(s.planes...)
+	bracket := all[0].bracket()
+	for _, r := range all[1:] {
+		bracket = outermost(bracket, r.bracket(), sign)
+	}
+	return stationed(fmt.Sprintf("%s of %d stations", word, len(all)), bracket, spreadOf(all).modulus(len(all), s.outside(1)))
+}
+
+// widest returns the reading of the largest range of a row, of all rows.
+func (s Stations[D]) widest(name string, rows [][]Reading[D]) Reading[D] {
+	var bracket units.Interval[D]
+	var doubt units.Quantity[D]
+	for _, row := range rows {
+		for i, a := range row {
+			for _, b := range row[i+1:] {
+				pair := Sum[D]{Terms: []Term[D]{Plus("", "", a), Minus("", "", b)}}
+				r := pair.Reading()
+				if m := magnitude(r.bracket()); bracket.IsEmpty() {
+					bracket = m
+				} else {
+					bracket = outermost(bracket, m, +1)
+				}
+			}
+		}
+		doubt = units.Max(doubt, spreadOf(row).ranges(len(row), s.outside(len(rows))))
+	}
+	return stationed(fmt.Sprintf("%s: largest less smallest of %d stations", name, len(rows[0])), bracket, doubt).NonNegative()
+}
+
+// stationed returns the reading of what several stations show.
+func stationed[D units.Dimension](words string, bracket units.Interval[D], expanded units.Quantity[D]) Reading[D] {
+	a := &act[D]{means: given, by: words, bracket: bracket, stated: expanded}
+	return Reading[D]{of: &made[D]{words: words, parts: []part[D]{{plus, a}}, spread: true}}
+}
+
+// spreads are the doubts of several stations, by how they hang together; each is the
+// largest of its class.
+type spreads[D units.Dimension] struct {
+	common    []class[D] // the same in all stations
+	own       []class[D] // each station's own, from one estimate
+	estimated []class[D] // each station's own, each from an estimate of its own
+	open      []class[D] // not known
+}
+
+// class is twice a standard uncertainty with so many degrees of freedom.
+type class[D units.Dimension] struct {
+	twice   units.Quantity[D]
+	freedom int32
+}
+
+// spreadOf sorts the doubts of stations.
+func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
+	doubts := make([][]doubt[D], len(stations))
+	count := map[source]int{}
+	for i := range stations {
+		var room [1]part[D]
+		doubts[i] = slices.DeleteFunc(collect(stations[i].parts(&room)), func(d doubt[D]) bool { return d.kind == piece })
+		if stations[i].atWorst || stations[i].of != nil && stations[i].of.spread {
+			// Not a root-sum-square: one doubt of which nothing is known.
+			q := stations[i].expanded(Coverage{})
+			doubts[i] = []doubt[D]{{source{kind: whole}, q, q, 0}}
+		}
+		for _, d := range doubts[i] {
+			if d.named() {
+				count[d.source]++
+			}
+		}
+	}
+	shared := func(d doubt[D]) bool {
+		if count[d.source] != len(stations) || len(stations) < 2 {
+			return false
+		}
+		for _, station := range doubts {
+			for _, o := range station {
+				if o.source == d.source && !o.lo.Equal(d.lo) {
+					return false
+				}
+			}
+		}
+		return true
+	}
+	var s spreads[D]
+	for i := range doubts {
+		var common, own, estimated, open []class[D]
+		for _, d := range doubts[i] {
+			c := class[D]{d.lo.Abs(), d.freedom}
+			switch {
+			case d.named() && shared(d):
+				common = append(common, c)
+			case d.kind == repeat && count[d.source] == 1 && d.freedom > 0 && isScatter(d.source):
+				estimated = append(estimated, c)
+			case d.kind == repeat && count[d.source] == 1:
+				own = append(own, c)
+			default:
+				open = append(open, c)
+			}
+		}
+		s.common, s.own = merged(s.common, summed(common, false)), merged(s.own, summed(own, false))
+		s.estimated, s.open = merged(s.estimated, summed(estimated, false)), merged(s.open, summed(open, true))
+	}
+	return s
+}
+
+// summed returns one class for each number of degrees of freedom: by root-sum-square,
+// or where it is not known how they hang together by their sum.
+func summed[D units.Dimension](classes []class[D], atWorst bool) []class[D] {
+	var all []class[D]
+	for _, c := range classes {
+		i := slices.IndexFunc(all, func(o class[D]) bool { return o.freedom == c.freedom })
+		switch {
+		case i < 0:
+			all = append(all, c)
+		case atWorst:
+			all[i].twice = all[i].twice.Add(c.twice)
+		default:
+			all[i].twice = units.RootSumSquare(step[D](), all[i].twice, c.twice)
+		}
+	}
+	return all
+}
+
+// merged returns the largest of each class.
+func merged[D units.Dimension](into, from []class[D]) []class[D] {
+	for _, c := range from {
+		i := slices.IndexFunc(into, func(o class[D]) bool { return o.freedom == c.freedom })
+		if i < 0 {
+			into = append(into, c)
+			continue
+		}
+		into[i].twice = units.Max(into[i].twice, c.twice)
+	}
+	return into
+}
+
+// modulus returns the bound of the largest magnitude of n errors.
+func (s spreads[D]) modulus(n int, outside float64) units.Quantity[D] {
+	var terms []units.Quantity[D]
+	for _, c := range slices.Concat(s.common, s.own, s.open) {
+		terms = append(terms, c.times(modulusQuantile(n, c.freedom, outside)))
+	}
+	for _, c := range s.estimated {
+		terms = append(terms, c.times(separateQuantile(n, c.freedom, outside)))
+	}
+	return rootOf(len(s.open) > 1, terms)
+}
+
+// ranges returns the bound of the range of n errors; what is common cancels.
+func (s spreads[D]) ranges(n int, outside float64) units.Quantity[D] {
+	if n < 2 {
+		return units.Quantity[D]{}
+	}
+	opposed := len(s.open) > 0 || len(s.estimated) > 0
+	var terms []units.Quantity[D]
+	for _, c := range s.own {
+		q := rangeQuantile(n, c.freedom, outside)
+		if opposed {
+			q = 2 * modulusQuantile(n, c.freedom, outside)
+		}
+		terms = append(terms, c.times(q))
+	}
+	for _, c := range s.open {
+		terms = append(terms, c.times(2*modulusQuantile(n, c.freedom, outside)))
+	}
+	for _, c := range s.estimated {
+		terms = append(terms, c.times(2*separateQuantile(n, c.freedom, outside)))
+	}
+	return rootOf(len(s.open) > 1, terms)
+}
+
+// times returns so many standard uncertainties, rounded up.
+func (c class[D]) times(factor float64) units.Quantity[D] {
+	return roundUp(c.twice.Mul(decimal.NewFromFloat(factor)).MulRat(big.NewRat(1, 2)))
+}
+
+// separateQuantile is the modulusQuantile of n errors each with an estimate of its
+// own: Student's t at the n-th root of the level.
+func separateQuantile(n int, freedom int32, outside float64) float64 {
+	each := -math.Expm1(math.Log1p(-outside) / float64(n))
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}
+	return math.Ceil(-t.Quantile(each/2)*1e6) / 1e6
+}
+
+// outermost returns the interval of the smaller (-1) or larger (+1) of a value of
+// a and one of b.
+func outermost[D units.Dimension](a, b units.Interval[D], sign int) units.Interval[D] {
+	if sign < 0 {
+		return outermost(a.Neg(), b.Neg(), +1).Neg()
+	}
+	if a.HasLo() && (!b.HasLo() || b.Lo().Less(a.Lo())) {
+		a, b = b, a // b has the higher lower bound
+	}
+	switch {
+	case !b.HasLo():
+		return a.Hull(b)
+	case !a.HasHi() || !b.HasHi():
+		return units.AtLeast(b.Lo())
+	}
+	return units.MustInterval(b.Lo(), units.Max(a.Hi(), b.Hi()))
+}
+
+// magnitude returns the interval of the absolute values of those of a.
+func magnitude[D units.Dimension](a units.Interval[D]) units.Interval[D] {
+	if a.HasLo() && a.Lo().Sign() >= 0 {
+		return a
+	}
+	if a.HasHi() && a.Hi().Sign() <= 0 {
+		return a.Neg()
+	}
+	if !a.Bounded() {
+		return units.AtLeast(units.Quantity[D]{})
+	}
+	return units.MustInterval(units.Quantity[D]{}, units.Max(a.Lo().Neg(), a.Hi()))
+}

@@ -1,0 +1,147 @@
+package measure
+
+import (
+	"math"
+	"sync"
+
+	"gonum.org/v1/gonum/interp"
+)
+
+// The quantiles here are of the extremes of n independent normal errors, in units of
+// their common standard deviation: the range of the errors, and the largest of their
+// magnitudes. Where the standard deviation is itself an estimate with so many degrees
+// of freedom, they are the studentized range and the studentized maximum modulus.
+// (H. L. Harter, Tables of range and studentized range, Annals of Mathematical
+// Statistics 31, 1960.) All in float64, rounded up to six places.
+
+// mostFreedom is from where on degrees of freedom count as unlimited here.
+const mostFreedom = 100_000
+
+// rangeQuantile returns q such that the range of n errors is at most q with the
+// probability given.
+func rangeQuantile(n int, freedom int32, outside float64) float64 {
+	return remembered(quantileKey{n, freedom, outside, true}, func() float64 { return findRangeQuantile(n, freedom, outside) })
+}
+
+// quantileKey is what a quantile depends on.
+type quantileKey struct {
+	n       int
+	freedom int32
+	outside float64
+	ofRange bool
+}
+
+// quantiles remembers quantiles, which are asked for again for every part of an
+// engine. Nothing can be seen of it in a result.
+var quantiles sync.Map // of quantileKey to float64
+
+func remembered(key quantileKey, find func() float64) float64 {
+	if q, ok := quantiles.Load(key); ok {
+		return q.(float64)
+	}
+	q := find()
+	quantiles.Store(key, q)
+	return q
+}
+
+func findRangeQuantile(n int, freedom int32, outside float64) float64 {
+	if freedom == 0 || freedom >= mostFreedom {
+		return quantileOf(0, outside, func(q float64) float64 { return rangeOutside(n, q) })
+	}
+	// The mean over the estimate asks for the range's law at thousands of places: a
+	// table of it, with cubics between, is within 1e-8.
+	const apart, most = 0.05, 14.0
+	var at, above []float64
+	for q := 0.0; q <= most; q += apart {
+		at, above = append(at, q), append(above, rangeOutside(n, q))
+	}
+	var table interp.FritschButland
+	if err := table.Fit(at, above); err != nil {
+		panic("measure: " + err.Error()) // the places ascend
+	}
+	return quantileOf(freedom, outside, func(q float64) float64 {
+		if q >= at[len(at)-1] {
+			return 0
+		}
+		return table.Predict(q)
+	})
+}
+
+// modulusQuantile returns m such that the largest magnitude of n errors is at most m
+// with the probability given.
+func modulusQuantile(n int, freedom int32, outside float64) float64 {
+	return remembered(quantileKey{n, freedom, outside, false}, func() float64 {
+		return quantileOf(freedom, outside, func(m float64) float64 { return modulusOutside(n, m) })
+	})
+}
+
+// rangeOutside returns the probability that the range of n standard normal errors is
+// above q:
+//
+//	1 - n ∫ φ(z)·(Φ(z) - Φ(z - q))ⁿ⁻¹ dz
+//
+// with z the largest.
+func rangeOutside(n int, q float64) float64 {
+	if q <= 0 {
+		return 1
+	}
+	inside := pieces(func(z float64) float64 {
+		return float64(n) * density(z) * math.Pow(max(0, normal(z)-normal(z-q)), float64(n-1))
+	}, -9, 9+q, steps(-9, 9+q, 1))
+	return min(max(1-inside, 0), 1)
+}
+
+// modulusOutside returns the probability that the largest of the magnitudes of n
+// standard normal errors is above m: 1 - (1 - 2Φ(-m))ⁿ.
+func modulusOutside(n int, m float64) float64 {
+	return -math.Expm1(float64(n) * math.Log1p(-math.Erfc(m/math.Sqrt2)))
+}
+
+// quantileOf returns where a probability of being outside falls to the one given, the
+// argument being divided by an estimated standard deviation if the degrees of freedom
+// are limited.
+func quantileOf(freedom int32, outside float64, above func(float64) float64) float64 {
+	limited := freedom > 0 && freedom < mostFreedom
+	at := above
+	if limited {
+		at = func(q float64) float64 { return studentized(freedom, q, above) }
+	}
+	least, most := 0.0, 4.0
+	for at(most) > outside && most < 1e9 {
+		least, most = most, 2*most
+	}
+	for most-least > 1e-9*most {
+		if middle := (least + most) / 2; at(middle) > outside {
+			least = middle
+		} else {
+			most = middle
+		}
+	}
+	return math.Ceil(most*1e6) / 1e6
+}
+
+// studentized returns the mean of above(q·s) over the estimate s of a standard
+// deviation of one with so many degrees of freedom: ν·s² is distributed as χ². The
+// integral is over log s, where the density has one smooth hill.
+func studentized(freedom int32, q float64, above func(float64) float64) float64 {
+	nu := float64(freedom)
+	lg, _ := math.Lgamma(nu / 2)
+	density := func(x float64) float64 {
+		s := math.Exp(x)
+		return 2 * math.Exp(nu/2*math.Log(nu/2)-lg+nu*x-nu*s*s/2)
+	}
+	// Below, s^ν falls to 1e-16; above, exp(-ν·s²/2).
+	from, to := -37/nu-1, math.Log(1+9/math.Sqrt(nu))
+	inside := pieces(func(x float64) float64 { return density(x) * above(q*math.Exp(x)) }, from, to, steps(from, to, max(0.25, (to-from)/64)))
+	below := pieces(density, from, to, steps(from, to, max(0.25, (to-from)/64)))
+	return inside + max(0, 1-below)
+}
+
+// steps returns cuts between two ends, so far apart.
+func steps(from, to, apart float64) []float64 {
+	cuts := []float64{from, to}
+	for x := from + apart; x < to; x += apart {
+		cuts = append(cuts, x)
+	}
+	return cuts
+}

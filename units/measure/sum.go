@@ -1,0 +1,213 @@
+package measure
+
+import (
+	"slices"
+	"strings"
+
+	"example.com/closefit/units"
+)
+
+// A Sum is a quantity that follows from readings by adding and subtracting: the
+// running clearance of a bearing is the housing bore less two walls and the
+// journal. It is the one signed sum of this module; bearings, end plays, decks,
+// stacks and ISO pairs are made with it.
+//
+// Doubts of one source are added with their signs first: what a bore gauge took
+// over from the micrometer that it was set in cancels when the journal was read
+// with that micrometer, and one micrometer used for two walls counts twice.
+// Different sources are combined by root-sum-square, brackets by worst case. What
+// is not known of how two doubts hang together is taken at its worst.
+type Sum[D units.Dimension] struct {
+	Name   string // "main 3, running clearance"
+	Symbol string // "C"
+	Terms  []Term[D]
+
+	// NonNegative says that the quantity cannot be below zero.
+	NonNegative bool
+
+	// AtWorst adds every doubt at its worst instead of by root-sum-square.
+	AtWorst bool
+}
+
+// A Term is one reading of a sum.
+type Term[D units.Dimension] struct {
+	Symbol  string      // "D"
+	Name    string      // "housing bore"
+	Factor  units.Ratio // how often it counts, with its sign; zero counts it not at all
+	Reading Reading[D]
+	Needs   []Condition // what its reading must state for the sum to prove anything
+}
+
+// Plus returns a term that counts once.
+func Plus[D units.Dimension](symbol, name string, r Reading[D]) Term[D] {
+	return Term[D]{Symbol: symbol, Name: name, Factor: plus, Reading: r}
+}
+
+// Minus returns a term that is taken off once.
+func Minus[D units.Dimension](symbol, name string, r Reading[D]) Term[D] {
+	return Term[D]{Symbol: symbol, Name: name, Factor: minus, Reading: r}
+}
+
+// Reading returns the sum as a reading, which keeps its sources, so that it can
+// stand in another sum. It is not taken if the reading of a term is not, or if
+// there are no terms. A condition that a term needs and its reading does not state
+// leaves the reading taken, with an empty interval and a [Reading.Problem].
+func (s *Sum[D]) Reading() Reading[D] {
+	if len(s.Terms) == 0 {
+		return Reading[D]{}
+	}
+	of := &made[D]{words: s.Name, parts: make([]part[D], 0, len(s.Terms))}
+	for i := range s.Terms {
+		t := &s.Terms[i]
+		if !t.Reading.Taken() {
+			return Reading[D]{}
+		}
+		of.unmet = append(of.unmet, unmet(t.label(), t.Needs, t.Reading.conditions)...)
+		if t.Reading.of != nil {
+			of.unmet = append(of.unmet, t.Reading.of.unmet...)
+			of.spread = of.spread || t.Reading.of.spread
+		}
+		var room [1]part[D]
+		parts := t.Reading.parts(&room)
+		if t.Reading.of == nil {
+			a := t.Reading.act
+			parts = []part[D]{{plus, &a}}
+		}
+		of.parts = gather(of.parts, t.Factor, parts)
+	}
+	return Reading[D]{of: of, nonNegative: s.NonNegative, atWorst: s.atWorst()}
+}
+
+// atWorst reports whether doubts are added at their worst: if the sum or a reading in
+// it asks for that, or if one of several readings is of stations, which has lost its
+// sources.
+func (s *Sum[D]) atWorst() bool {
+	worst := s.AtWorst
+	for i := range s.Terms {
+		r := &s.Terms[i].Reading
+		worst = worst || r.atWorst || len(s.Terms) > 1 && r.of != nil && r.of.spread
+	}
+	return worst
+}
+
+// Interval is Reading().Interval(), without making the reading where it is a plain sum
+// of what instruments with one stated uncertainty read.
+func (s *Sum[D]) Interval() units.Interval[D] {
+	if a, ok := s.plainInterval(); ok {
+		return a
+	}
+	c := Sum[D]{Name: s.Name, Terms: slices.Clone(s.Terms), NonNegative: s.NonNegative, AtWorst: s.AtWorst} // so that s can stay where it is
+	r := c.Reading()
+	return r.Interval()
+}
+
+// mostPlain is how many terms a plain sum has at the most.
+const mostPlain = 8
+
+// plainInterval is Interval of a plain sum; ok is false for any other.
+func (s *Sum[D]) plainInterval() (a units.Interval[D], ok bool) {
+	if len(s.Terms) == 0 || len(s.Terms) > mostPlain || s.AtWorst {
+		return a, false
+	}
+	var names [mostPlain]string
+	var doubts [mostPlain]units.Quantity[D]
+	owners := 0
+	a = units.Exactly(units.Quantity[D]{})
+	for i := range s.Terms {
+		t := &s.Terms[i]
+		r := &t.Reading
+		if r.act.means == notTaken || r.of != nil || r.atWorst || len(r.act.doubts) > 0 || r.act.freedom > 0 || len(t.Needs) > 0 {
+			return a, false
+		}
+		for j := range i {
+			if r.act.at != "" && r.act.at == s.Terms[j].Reading.act.at {
+				return a, false // it may be one act twice
+			}
+		}
+		switch {
+		case t.Factor.Equal(plus):
+			a = a.Add(r.act.bracket)
+		case t.Factor.Equal(minus):
+			a = a.Sub(r.act.bracket)
+		default:
+			return a, false
+		}
+		if r.act.stated.IsZero() {
+			continue
+		}
+		owner := 0
+		for owner < owners && names[owner] != r.act.by {
+			owner++
+		}
+		if owner == owners {
+			names[owner] = r.act.by
+			owners++
+		}
+		doubts[owner] = doubts[owner].Add(r.act.stated)
+	}
+	if owners > 0 {
+		u := units.RootSumSquare(step[D](), doubts[:owners]...)
+		if s.NonNegative {
+			if a.HasHi() && a.Hi().Add(u).Sign() < 0 {
+				return units.Interval[D]{}, true
+			}
+			a = above(a)
+		}
+		a = a.Add(units.MustInterval(u.Neg(), u))
+	}
+	if s.NonNegative {
+		if a.HasHi() && a.Hi().Sign() < 0 {
+			return units.Interval[D]{}, true
+		}
+		a = above(a)
+	}
+	return a, true
+}
+
+// Missing returns the names of the terms whose reading was not taken.
+func (s *Sum[D]) Missing() []string {
+	var missing []string
+	for i := range s.Terms {
+		if !s.Terms[i].Reading.Taken() {
+			missing = append(missing, s.Terms[i].label())
+		}
+	}
+	return missing
+}
+
+func (t *Term[D]) label() string {
+	if t.Name != "" {
+		return t.Name
+	}
+	return t.Symbol
+}
+
+// Formula returns the sum in symbols: "C = D - t1 - t2 - d".
+func (s *Sum[D]) Formula() string {
+	return s.Symbol + " = " + s.written(func(t *Term[D]) string { return t.Symbol })
+}
+
+// written writes the terms with their signs and factors.
+func (s *Sum[D]) written(write func(*Term[D]) string) string {
+	var b strings.Builder
+	for i := range s.Terms {
+		t := &s.Terms[i]
+		switch {
+		case t.Factor.Sign() < 0 && i == 0:
+			b.WriteString("-")
+		case t.Factor.Sign() < 0:
+			b.WriteString(" - ")
+		case i > 0:
+			b.WriteString(" + ")
+		}
+		if f := t.Factor.Abs(); !f.Equal(plus) {
+			b.WriteString(f.Rat(units.One).RatString() + "·")
+		}
+		text := write(t)
+		if strings.HasPrefix(text, "-") {
+			text = "(" + text + ")"
+		}
+		b.WriteString(text)
+	}
+	return b.String()
+}

@@ -1,0 +1,208 @@
+package measure
+
+import (
+	"strings"
+
+	"example.com/closefit/units"
+)
+
+// Working shows how the sum was worked out, with its numbers in the unit: each
+// reading, the value or the two ends, what each source of doubt adds, and their
+// root.
+func (s *Sum[D]) Working(u units.Unit[D]) units.Working {
+	r := s.Reading()
+	w := units.Working{Name: s.Name, Formula: s.Formula(), Result: r.Supposed(Coverage{}).Written(u)}
+	for i := range s.Terms {
+		t := &s.Terms[i]
+		w.Steps = append(w.Steps, units.Working{
+			Name: t.Symbol + ", " + t.label(), Numbers: t.Reading.How(u), Result: t.Reading.Supposed(Coverage{}).Written(u),
+		})
+	}
+	if missing := s.Missing(); len(missing) > 0 || len(s.Terms) == 0 {
+		w.Result = "not known"
+		for _, name := range missing {
+			w.Notes = append(w.Notes, name+" was not measured")
+		}
+		return w
+	}
+	w.Notes = append(w.Notes, r.Unmet()...)
+	if problem := r.Problem(); problem != "" && len(r.Unmet()) == 0 {
+		w.Notes = append(w.Notes, problem)
+	}
+	w.Steps = append(w.Steps, s.bracketSteps(&r, u)...)
+	if q := r.expanded(Coverage{}); !q.IsZero() {
+		w.Steps = append(w.Steps, s.doubtSteps(&r, u)...)
+		w.Source = "JCGM 100:2008, 5.2.2; what is not known of a correlation is taken at its worst"
+	} else {
+		w.Source = "interval arithmetic"
+	}
+	if s.NonNegative {
+		w.Notes = append(w.Notes, "it cannot be below zero")
+	}
+	return w
+}
+
+// bracketSteps shows the sum of what is certain: one line if it is a value, else
+// one for each end that there is.
+func (s *Sum[D]) bracketSteps(r *Reading[D], u units.Unit[D]) []units.Working {
+	b := r.bracket()
+	own := func(t *Term[D]) units.Interval[D] { return t.Reading.bracket() }
+	numbers := func(largest bool) string {
+		return s.written(func(t *Term[D]) string {
+			if largest == (t.Factor.Sign() > 0) {
+				return own(t).Hi().WrittenBare(u)
+			}
+			return own(t).Lo().WrittenBare(u)
+		})
+	}
+	if b.Bounded() && b.IsPoint() {
+		same := true
+		for i := range s.Terms {
+			c := own(&s.Terms[i])
+			same = same && c.Bounded() && c.IsPoint()
+		}
+		if same {
+			return []units.Working{{Name: "value", Numbers: numbers(true), Result: b.Lo().Written(u)}}
+		}
+	}
+	plain := units.Exactly(units.Quantity[D]{})
+	for i := range s.Terms {
+		plain = plain.Add(own(&s.Terms[i]).MulRat(s.Terms[i].Factor.Rat(units.One)))
+	}
+	var notes []string
+	if !plain.Equal(b) {
+		notes = []string{"what two terms share counts once, with its signs: " + plain.Written(u) + " becomes " + b.Written(u)}
+	}
+	var steps []units.Working
+	if plain.HasLo() {
+		steps = append(steps, units.Working{Name: "smallest", Numbers: numbers(false), Result: plain.Lo().Written(u)})
+	}
+	if plain.HasHi() {
+		steps = append(steps, units.Working{Name: "largest", Numbers: numbers(true), Result: plain.Hi().Written(u)})
+	}
+	if len(notes) > 0 && len(steps) > 0 {
+		steps[len(steps)-1].Notes = notes
+	}
+	return steps
+}
+
+// doubtSteps shows what each source adds, and their root.
+func (s *Sum[D]) doubtSteps(r *Reading[D], u units.Unit[D]) []units.Working {
+	var steps []units.Working
+	var squares []string
+	shown := func(name, numbers, result string, q units.Quantity[D]) {
+		steps = append(steps, units.Working{Name: name, Numbers: numbers, Result: result})
+		squares = append(squares, q.WrittenBare(u)+"²")
+	}
+	for _, l := range r.ledger() {
+		var b strings.Builder
+		for i, q := range l.parts {
+			text := q.Abs().WrittenBare(u)
+			switch {
+			case l.worst && i > 0 || !l.worst && q.Sign() > 0 && i > 0:
+				b.WriteString(" + ")
+			case q.Sign() < 0 && !l.worst && i > 0:
+				b.WriteString(" - ")
+			case q.Sign() < 0 && !l.worst:
+				b.WriteString("-")
+			}
+			b.WriteString(text)
+		}
+		if l.factor != "" {
+			text := b.String()
+			if len(l.parts) > 1 {
+				text = "(" + text + ")"
+			}
+			b.Reset()
+			b.WriteString(text + " × " + l.factor)
+		}
+		result := l.total.Written(u)
+		if l.total.IsZero() {
+			result = "0: it cancels"
+		}
+		numbers := b.String()
+		if len(l.parts) == 1 && l.factor == "" {
+			numbers = ""
+		}
+		shown(l.name, numbers, result, l.total)
+		if l.total.IsZero() {
+			squares = squares[:len(squares)-1]
+		}
+	}
+	name, formula, join := "expanded uncertainty, k = 2, rounded up", "U = √(U1² + U2² + …)", "√("+strings.Join(squares, " + ")+")"
+	if r.atWorst {
+		name, formula = "expanded uncertainty, at its worst", "U = U1 + U2 + …"
+		join = strings.ReplaceAll(strings.Join(squares, " + "), "²", "")
+	}
+	return append(steps, units.Working{Name: name, Formula: formula, Numbers: join, Result: r.expanded(Coverage{}).Written(u)})
+}
+
+// entry is a source of doubt as a working shows it.
+type entry[D units.Dimension] struct {
+	name    string
+	worst   bool // its parts are added at their worst
+	parts   []units.Quantity[D]
+	factor  string // Student's, over 2
+	freedom int32
+	total   units.Quantity[D]
+}
+
+// ledger returns the spreads of a reading by source, with the part that each act
+// adds.
+func (r *Reading[D]) ledger() []entry[D] {
+	type key struct {
+		source
+		freedom int32
+	}
+	var keys []key
+	var entries []entry[D]
+	var room [1]part[D]
+	add := func(d doubt[D]) {
+		if d.kind == piece {
+			return
+		}
+		k := key{d.source, d.freedom}
+		name := d.source.String()
+		if !d.named() {
+			k.act = ""
+			if d.of == "" {
+				k.kind = whole
+			}
+			name = source{k.kind, k.of, ""}.String() + ": not known how it hangs together, so at its worst"
+		}
+		for i := range keys {
+			if keys[i] == k {
+				entries[i].parts = append(entries[i].parts, d.lo)
+				return
+			}
+		}
+		keys = append(keys, k)
+		entries = append(entries, entry[D]{name: name, worst: !d.named(), parts: []units.Quantity[D]{d.lo}})
+	}
+	parts := r.parts(&room)
+	together := collect(parts)
+	for _, p := range parts {
+		for _, d := range collect([]part[D]{p}) {
+			if d.kind != piece && d.of != "" && undivided(together, d.of) {
+				d.kind = whole
+			}
+			add(d)
+		}
+	}
+	for i := range entries {
+		e := &entries[i]
+		if e.worst {
+			for j, q := range e.parts {
+				e.parts[j] = q.Abs()
+			}
+			if len(e.parts) == 1 {
+				e.name = source{keys[i].kind, keys[i].of, ""}.String()
+			}
+		}
+		e.total = expand(Coverage{}, units.Sum(e.parts...).Abs(), keys[i].freedom)
+		if f := keys[i].freedom; f > 0 {
+			e.factor, e.freedom = Coverage{}.Factor(int(f)).String()+"/2", f
+		}
+	}
+	return entries
+}
