@@ -31,8 +31,8 @@ func (s *Segment) UnmarshalJSON(data []byte) error {
 // l is the length of a segment in mm, A its section in mm², E its Young's modulus in
 // N/mm².
 //
-// The error is of kind ErrJoint if there is no segment, or a length, area or modulus is not above
-// zero.
+// The error is of kind ErrJoint if there is no segment, or a length, area or modulus is not
+// above zero.
 //
 // Source: VDI 2230-1:2015, 5.1.1; Mechanical Engineering Design, 9th ed., 8-4.
 func BoltStiffness(segments ...Segment) (units.Stiffness, error) {
@@ -213,8 +213,8 @@ func (b BoltShape) segments() ([]Segment, error) {
 //
 // d is the nominal diameter, d3 the root diameter.
 //
-// The error is of kind ErrJoint for what was not said, for a shank and free thread that do not make
-// up the grip, and as that of BoltStiffness.
+// The error is of kind ErrJoint for what was not said, for a shank and free thread that do not
+// make up the grip, and as that of BoltStiffness.
 //
 // Source: VDI 2230-1:2015, 5.1.1.1.
 func (b BoltShape) Stiffness() (units.Stiffness, error) {

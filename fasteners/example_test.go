@@ -230,6 +230,29 @@ func ExampleBoltShape() {
 	// stretch 0.193..0.224 mm
 }
 
+// A waisted bolt, piece by piece, by its drawing.
+func ExampleBoltStiffness() {
+	mm, steel := units.MustParseLength, units.MustParsePressure("205 GPa")
+	k, err := fasteners.BoltStiffness(
+		fasteners.Segment{Name: "waist", Length: mm("34 mm"), Area: units.MustParseArea("44.2 mm²"), Modulus: steel},
+		fasteners.Segment{Name: "thread", Length: mm("9 mm"), Area: fasteners.MustParseThread("M9x1").StressArea(), Modulus: steel})
+	fmt.Println(k.Format(units.KilonewtonPerMillimetre, 0, units.HalfEven), err)
+	// Output:
+	// 217 kN/mm <nil>
+}
+
+// One part of steel, 40 mm thick and 32 mm wide around the bolt, with a nut.
+func ExampleDeformationCone() {
+	mm := units.MustParseLength
+	k, err := fasteners.DeformationCone{
+		Seat: fasteners.IntoNut, Hole: mm("11 mm"), Face: mm("15 mm"), Outside: mm("32 mm"), Grip: mm("40 mm"),
+		Modulus: units.MustParsePressure("205 GPa"),
+	}.Stiffness()
+	fmt.Println(k.Format(units.KilonewtonPerMillimetre, 0, units.HalfEven), err)
+	// Output:
+	// 1419 kN/mm <nil>
+}
+
 // Two plates of 12 and 15 mm, the lower of cast iron, under a head of 16 mm.
 func ExampleFrusta() {
 	k, err := fasteners.Frusta{

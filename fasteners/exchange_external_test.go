@@ -5,6 +5,10 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
@@ -72,6 +76,34 @@ var values = map[string]func(*rapid.T) any{
 		preload, outer := drawn(t, "preload", units.Newton), drawn(t, "outer", units.PoundForce)
 		return must(t)(joint(t).Under(units.MustInterval(preload, preload.MulInt(2)), units.MustInterval(outer.Neg(), outer)))
 	},
+}
+
+// Every exported type of the package is among the values, so that none is written untested.
+func TestExchangeIsComplete(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range file.Decls {
+			types, _ := d.(*ast.GenDecl)
+			if types == nil || types.Tok != token.TYPE {
+				continue
+			}
+			for _, s := range types.Specs {
+				if name := s.(*ast.TypeSpec).Name.Name; ast.IsExported(name) && values[name] == nil {
+					t.Errorf("%s is not among the values that are written and read back", name)
+				}
+			}
+		}
+	}
 }
 
 // must makes the result of a call that cannot fail here.

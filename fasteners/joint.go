@@ -150,9 +150,9 @@ func (l *LoadedJoint) UnmarshalJSON(data []byte) error {
 // Concentric loading, below the bolt's yield; past P0 the bolt alone bears every change of
 // the load, so that it tires sooner.
 //
-// The error is of kind ErrJoint for a joint that NewJoint refuses, for a preload that lacks a bound, lies below
-// zero or is zero throughout, and for a load that lacks a bound or is zero throughout: a load
-// that was not said would leave every joint clamped.
+// The error is of kind ErrJoint for a joint that NewJoint refuses, for a preload that lacks a
+// bound, lies below zero or is zero throughout, and for a load that lacks a bound or is zero
+// throughout: a load that was not said would leave every joint clamped.
 //
 // Source: Mechanical Engineering Design, 9th ed., equations (8-24), (8-25) and (8-30), and
 // equilibrium of the bolt for the parted joint.
@@ -379,7 +379,8 @@ func (j Joint) ThermalChange(bolt Heated, members ...Heated) (units.Force, error
 //
 //	ΔT = ΔL / (α L)
 //
-// ΔL is the stretch, L the length that is heated, α the coefficient of expansion for each kelvin.
+// ΔL is the stretch, L the length that is heated, α the coefficient of expansion for each
+// kelvin.
 //
 // The error is of kind ErrJoint for a stretch, length or coefficient not above zero.
 //

@@ -109,21 +109,21 @@ func (t Thread) Limits(class string) (Limits, error) {
 // checkClass refuses a tolerance class that is unknown or belongs to the other form of thread.
 func (t Thread) checkClass(class string) error {
 	const what = "tolerance class"
-	unified2 := []string{class2A, class2B}
+	inch := []string{class2A, class2B}
 	if !slices.Contains([]string{class6g, class6H, class2A, class2B}, class) {
 		fix := "the choice is 6g and 6H for a metric thread, 2A and 2B for a unified one"
-		if capitals := strings.ToUpper(class); slices.Contains(unified2, capitals) {
+		if capitals := strings.ToUpper(class); slices.Contains(inch, capitals) {
 			fix = "write " + quoted(capitals)
 		}
 		return classError(what, class, "", fix)
 	}
-	isUnified := slices.Contains(unified2, class)
+	isInch := slices.Contains(inch, class)
 	switch {
 	case t.form == noForm:
 		return classError(what, class, t.String(), "set the thread first, by ParseThread or MetricThread")
-	case t.form == metric && isUnified:
+	case t.form == metric && isInch:
 		return classError(what, class, t.String(), "a metric thread has the classes 6g (bolt) and 6H (nut)")
-	case t.form == unified && !isUnified:
+	case t.form == unified && !isInch:
 		return classError(what, class, t.String(), "a unified thread has the classes 2A (bolt) and 2B (nut)")
 	}
 	return nil
