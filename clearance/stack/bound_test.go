@@ -454,6 +454,9 @@ func TestMathLibrary(t *testing.T) {
 		if f.upTo > 10 {
 			n = 100
 		}
+		if !thorough {
+			n /= 5
+		}
 		for range n {
 			x := f.upTo * r.Float64()
 			want := f.exact(number(precisionFor(min(x*x, 750)), x))
