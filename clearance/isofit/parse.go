@@ -36,7 +36,7 @@ func ParseDesignation(s string) (Designation, error) {
 		if rest := strings.TrimRight(front, ` -,;|\`); endsWithClass(rest) && !exponent.MatchString(rest) {
 			return Designation{}, wrong(ErrSyntax, text, "no stroke between the classes", `write "`+rest+"/"+shaft+`"`)
 		}
-		return Designation{}, wrong(ErrSyntax, text, "no hole with a shaft", `write both classes with a stroke between them, such as "55 H7/g6"; for one part use ParseSize`)
+		return Designation{}, wrong(ErrSyntax, text, "no hole with a shaft", `write both classes with a stroke between them, such as "55 H7/g6"`)
 	}
 	size, hole, ok := cutClass(strings.TrimSpace(rest))
 	if !ok {
@@ -76,9 +76,9 @@ func ParseSize(s string) (Size, error) {
 	case !ok:
 		return Size{}, noClass(text)
 	case endsWithClass(strings.TrimRight(size, ` -,;|/\`)) && !exponent.MatchString(size):
-		return Size{}, wrong(ErrSyntax, text, "two classes where one belongs", `write one, such as "55 H7"; for a fit use ParseDesignation`)
+		return Size{}, wrong(ErrSyntax, text, "two classes where one belongs", `write one, such as "55 H7"`)
 	case strings.HasSuffix(size, "/"):
-		return Size{}, wrong(ErrSyntax, text, "a stroke before the class", `write the class of one part, such as "55 H7"; for a fit use ParseDesignation`)
+		return Size{}, wrong(ErrSyntax, text, "a stroke before the class", `write the class of one part, such as "55 H7"`)
 	case exponent.MatchString(text) && exponent.FindStringIndex(text)[1] == len(text):
 		return Size{}, wrong(ErrSyntax, text, "a class or a number with an exponent", `write "`+size+" "+class+`" for the class, or the number without an exponent and its class`)
 	}
