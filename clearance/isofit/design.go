@@ -53,6 +53,6 @@ func (d Design) check() error {
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.
 func (d *Design) UnmarshalJSON(data []byte) error {
-	type plain Design
-	return units.DecodeObject(data, (*plain)(d))
+	type design Design
+	return units.DecodeObject(data, (*design)(d))
 }

@@ -2,7 +2,7 @@ package isofit
 
 import (
 	"errors"
-	"strconv"
+	"fmt"
 
 	"example.com/closefit/units"
 )
@@ -16,5 +16,8 @@ var (
 
 // wrong returns the error for a text.
 func wrong(kind error, text, found, fix string) error {
-	return &units.Error{Kind: kind, Where: strconv.Quote(text), Found: found, Fix: fix}
+	return &units.Error{Kind: kind, Where: quote(text), Found: found, Fix: fix}
 }
+
+// quote quotes the beginning of a text.
+func quote(text string) string { return fmt.Sprintf("%.64q", text) }

@@ -71,9 +71,9 @@ func ExampleSize() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(bore.Limits(), "of class", bore.Class())
+	fmt.Println(bore.Nominal(), "of class", bore.Class(), "is", bore.Limits())
 	// Output:
-	// 55..55.03 mm of class H7
+	// 55 mm of class H7 is 55..55.03 mm
 }
 
 func ExampleGrade() {

@@ -44,7 +44,7 @@ func ParseGrade(s string) (Grade, error) {
 			return g, nil
 		}
 	}
-	return noGrade, wrong(ErrSyntax, shorten(s), "no standard tolerance grade", "write 01, 0 or a whole number from 1 to 18")
+	return noGrade, wrong(ErrSyntax, s, "no standard tolerance grade", "write 01, 0 or a whole number from 1 to 18")
 }
 
 // digits returns the grade without IT: "7", "01".

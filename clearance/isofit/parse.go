@@ -4,7 +4,6 @@ import (
 	"errors"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -98,7 +97,7 @@ func ParseSize(s string) (Size, error) {
 func cleaned(s string) (string, error) {
 	text := strings.TrimSpace(s)
 	if len(text) > maxText || !utf8.ValidString(text) {
-		return "", wrong(ErrSyntax, shorten(text), "no fit", `write a size and its classes, such as "55 H7/g6"`)
+		return "", wrong(ErrSyntax, text, "no fit", `write a size and its classes, such as "55 H7/g6"`)
 	}
 	return strings.TrimSpace(strings.TrimLeft(strings.ReplaceAll(text, "⁄", "/"), "⌀Øø∅")), nil
 }
@@ -187,25 +186,13 @@ func inFull(err error, text, before, behind string) error {
 	default:
 		return err
 	}
-	full.Where = strconv.Quote(text)
+	full.Where = quote(text)
 	if !strings.Contains(before+behind, `"`) {
 		full.Fix = quoted.ReplaceAllStringFunc(full.Fix, func(q string) string {
 			return `"` + before + q[1:len(q)-1] + behind + `"`
 		})
 	}
 	return &full
-}
-
-// shorten cuts a long text for an error, at the end of a character.
-func shorten(s string) string {
-	if len(s) <= maxText {
-		return strings.ToValidUTF8(s, "�")
-	}
-	end := maxText
-	for end > 0 && !utf8.RuneStart(s[end]) {
-		end--
-	}
-	return strings.ToValidUTF8(s[:end], "�") + "…"
 }
 
 // number writes a nominal size with every digit, in mm without the unit where it has an

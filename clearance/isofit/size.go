@@ -66,7 +66,7 @@ func designated(s Size, text string) ([]byte, error) {
 		return nil, noClassGiven("size")
 	}
 	if len(text) > maxText {
-		return nil, wrong(ErrSyntax, shorten(text), "a nominal size of too many digits", "write fewer")
+		return nil, wrong(ErrSyntax, text, "a nominal size of too many digits", "write fewer")
 	}
 	return []byte(text), nil
 }

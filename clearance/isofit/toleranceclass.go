@@ -24,7 +24,7 @@ var gradeFirst = regexp.MustCompile(`^(\d{1,2})(\pL{1,2})$`)
 func ParseToleranceClass(s string) (ToleranceClass, error) {
 	text := strings.TrimSpace(s)
 	if len(text) > maxText {
-		return ToleranceClass{}, wrong(ErrSyntax, shorten(text), "no tolerance class", `write a letter and a grade, such as "H7"`)
+		return ToleranceClass{}, wrong(ErrSyntax, text, "no tolerance class", `write a letter and a grade, such as "H7"`)
 	}
 	end := strings.IndexFunc(text, func(r rune) bool { return '0' <= r && r <= '9' })
 	if m := gradeFirst.FindStringSubmatch(text); m != nil && isLetter(m[2]) && isGrade(m[1]) {

@@ -2,6 +2,7 @@ package stack_test
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 
 	"example.com/closefit/clearance/stack"
@@ -31,6 +32,76 @@ func ExampleStack_WorstCase() {
 	fmt.Println(worst, measure.Judge(worst, units.MustParseLengthInterval("0.10..0.30 mm")))
 	// Output:
 	// 0.12..0.33 mm undecided
+}
+
+func ExampleStack_Nominal() {
+	// The middle of the limits is not the size that the drawing names.
+	pad := stack.Adds("pad", units.MustParseLengthInterval("8 +0.2/0 mm"), stack.Uniform())
+	pad.Nominal = units.MustParseLength("8 mm")
+	s, err := stack.New(pad, stack.Takes("plate", units.MustParseLengthInterval("5 ±0.1 mm"), stack.Uniform()))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(s.Nominal(), s.WorstCase().Interval().Mid())
+	// Output:
+	// 3 mm 3.1 mm
+}
+
+// Shims as they were measured: no others will be fitted.
+func ExampleSample() {
+	mm := units.MustParseLength
+	shims := stack.Sample(mm("0.103 mm"), mm("0.108 mm"), mm("0.104 mm"), mm("0.119 mm"))
+	s, err := stack.New(stack.Adds("shim", units.MustParseLengthInterval("0.10..0.12 mm"), shims))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	law, err := s.Law()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(law.Above(mm("0.105 mm")))
+	// Output:
+	// 0.5 ± 0e+00
+}
+
+func ExampleCapability_Working() {
+	law, err := endPlay().Law()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	c, err := law.Capability(units.MustParseLengthInterval("0.15..0.30 mm"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(c.Working())
+	// Output:
+	// capability
+	//   Cp = (U - L) / 6σ; Cpk = min(U - μ, μ - L) / 3σ
+	//   (0.3 - 0.15) / (6 × 0.02625) = 0.952; min(0.3 - 0.225, 0.225 - 0.15) / (3 × 0.02625) = 0.952
+	//   = Cpk = 0.952; 216 parts per million outside
+	//   source: ISO 22514-2:2017 (from memory); parts per million from the distribution of the sum, proven
+	//   note: mean 0.225 mm, standard deviation 0.02625 mm, in float64
+}
+
+// What a person may write in a file, and what is missed in it.
+func ExampleStack_UnmarshalJSON() {
+	var s stack.Stack
+	err := json.Unmarshal([]byte(`{"contributors": [
+		{"name": "pad", "sensitivity": "1", "nominal": "8 mm", "limits": "8 +0.2/0 mm",
+		 "distribution": {"kind": "normal", "k": 3, "sample": null}, "fixed": false},
+		{"name": "plate", "sensitivity": "-1", "nominal": "5 mm", "limits": "5 ±0.1 mm",
+		 "distribution": null, "fixed": true}]}`), &s)
+	fmt.Println(s.WorstCase().Interval(), err)
+	err = json.Unmarshal([]byte(`{"contributors": [{"name": "pad", "sensitivity": "1"}]}`), &s)
+	fmt.Println(err)
+	// Output:
+	// 2.9..3.3 mm <nil>
+	// stack, "contributors": contributor: not of the exchange form: no key "nominal"; write it, with null if there is nothing
 }
 
 func ExampleStack_RSS() {

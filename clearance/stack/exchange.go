@@ -44,7 +44,8 @@ func (d *Distribution) UnmarshalJSON(data []byte) error {
 		*d = Distribution{}
 		return nil
 	}
-	var w writtenDistribution
+	type distribution writtenDistribution // the names of these types stand in errors
+	var w distribution
 	if err := units.DecodeObject(data, &w); err != nil {
 		return err
 	}
@@ -82,7 +83,7 @@ func (k *kind) UnmarshalText(text []byte) error {
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.
 func (c *Contributor) UnmarshalJSON(data []byte) error {
-	var w struct {
+	type contributor struct {
 		Name         string                `json:"name"`
 		Sensitivity  units.Ratio           `json:"sensitivity"`
 		Nominal      units.Length          `json:"nominal"`
@@ -90,6 +91,7 @@ func (c *Contributor) UnmarshalJSON(data []byte) error {
 		Distribution Distribution          `json:"distribution"`
 		Fixed        bool                  `json:"fixed"`
 	}
+	var w contributor
 	if err := units.DecodeObject(data, &w); err != nil {
 		return err
 	}
@@ -116,7 +118,8 @@ func (s Stack) MarshalJSON() ([]byte, error) {
 // UnmarshalJSON reads the exchange form; a missing key is an error, and so is what New
 // refuses.
 func (s *Stack) UnmarshalJSON(data []byte) error {
-	var w writtenStack
+	type stack writtenStack
+	var w stack
 	if err := units.DecodeObject(data, &w); err != nil {
 		return err
 	}
@@ -135,20 +138,20 @@ func (l Law) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.
 func (c *Capability) UnmarshalJSON(data []byte) error {
-	type plain Capability
-	return units.DecodeObject(data, (*plain)(c))
+	type capability Capability
+	return units.DecodeObject(data, (*capability)(c))
 }
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.
 func (c *Cost) UnmarshalJSON(data []byte) error {
-	type plain Cost
-	return units.DecodeObject(data, (*plain)(c))
+	type cost Cost
+	return units.DecodeObject(data, (*cost)(c))
 }
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.
 func (a *Allocation) UnmarshalJSON(data []byte) error {
-	type plain Allocation
-	return units.DecodeObject(data, (*plain)(a))
+	type allocation Allocation
+	return units.DecodeObject(data, (*allocation)(a))
 }
 
 // writtenOutcome is the exchange form of an Outcome.
@@ -175,8 +178,8 @@ type writtenHistogram struct {
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.
 func (h *writtenHistogram) UnmarshalJSON(data []byte) error {
-	type plain writtenHistogram
-	return units.DecodeObject(data, (*plain)(h))
+	type histogram writtenHistogram
+	return units.DecodeObject(data, (*histogram)(h))
 }
 
 // MarshalJSON writes everything that is known of the trials, their histogram too.
@@ -197,7 +200,8 @@ func (o Outcome) MarshalJSON() ([]byte, error) {
 // UnmarshalJSON reads the exchange form; a missing key is an error, and so is a
 // histogram that does not count every trial once.
 func (o *Outcome) UnmarshalJSON(data []byte) error {
-	var w writtenOutcome
+	type outcome writtenOutcome
+	var w outcome
 	if err := units.DecodeObject(data, &w); err != nil {
 		return err
 	}

@@ -52,6 +52,6 @@ func (p TailProbability) String() string {
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.
 func (p *TailProbability) UnmarshalJSON(data []byte) error {
-	type plain TailProbability
-	return units.DecodeObject(data, (*plain)(p))
+	type probability TailProbability
+	return units.DecodeObject(data, (*probability)(p))
 }
