@@ -74,7 +74,7 @@ func TestRefusals(t *testing.T) {
 	}{
 		{"letter that is left out", fit("55 H7/w6"), isofit.ErrSyntax, "leaves out I, L, O, Q and W"},
 		{"letter that does not exist", fit("55 AA7/g6"), isofit.ErrSyntax, "write one of a b c"},
-		{"intermediate letter", size("5 ef6"), isofit.ErrSyntax, "e or f"},
+		{"intermediate letter", size("5 ef6"), isofit.ErrNotGiven, "e or f"},
 		{"grade beyond 18", size("55 H19"), isofit.ErrSyntax, "1 to 18"},
 		{"grade with a zero in front", size("55 H07"), isofit.ErrSyntax, `write "55 H7"`},
 		{"no grade", fit("55 H/g6"), isofit.ErrSyntax, `such as "55 H7/g6"`},

@@ -11,7 +11,7 @@ import (
 // a nominal size that cannot be read.
 var (
 	ErrSyntax   = errors.New("not a tolerance class or fit")
-	ErrNotGiven = errors.New("no value in ISO 286")
+	ErrNotGiven = errors.New("no value is given")
 )
 
 // wrong returns the error for a text.

@@ -53,11 +53,10 @@ func ParseDesignation(s string) (Designation, error) {
 	if err != nil {
 		return Designation{}, inFull(err, text, size+" "+hole+"/", "")
 	}
-	fit, err := NewDesignation(nominal, h, sh)
-	if hole, shaft := h.hole, sh.hole; !hole || shaft {
-		return Designation{}, inFull(err, text, size+" ", "")
+	if !h.hole || sh.hole {
+		return Designation{}, inFull(mates(h, sh), text, size+" ", "")
 	}
-	return fit, err
+	return NewDesignation(nominal, h, sh)
 }
 
 // ParseSize reads a nominal size and a tolerance class: "55 H7". The nominal

@@ -20,7 +20,7 @@ type ToleranceClass struct {
 var gradeFirst = regexp.MustCompile(`^(\d{1,2})(\pL{1,2})$`)
 
 // ParseToleranceClass reads "H7" or "g6". Capitals are holes, small letters shafts. The
-// error is of kind [ErrSyntax].
+// error is of kind [ErrSyntax], or [ErrNotGiven] for the intermediate letters cd, ef, fg.
 func ParseToleranceClass(s string) (ToleranceClass, error) {
 	text := strings.TrimSpace(s)
 	if len(text) > maxText {
@@ -68,7 +68,7 @@ func wrongLetter(text, small string) error {
 	case "i", "l", "o", "q", "w":
 		return wrong(ErrSyntax, text, "the standard leaves out I, L, O, Q and W, which read like other letters", all)
 	case "cd", "ef", "fg":
-		return wrong(ErrSyntax, text, small+", an intermediate letter of fine mechanics, is not held here", "write one of its neighbours, "+small[:1]+" or "+small[1:])
+		return wrong(ErrNotGiven, text, small+", an intermediate letter of fine mechanics, is not held here", "write one of its neighbours, "+small[:1]+" or "+small[1:])
 	}
 	return wrong(ErrSyntax, text, "no letter of a fundamental deviation before a grade", all)
 }
