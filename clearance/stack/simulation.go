@@ -10,7 +10,6 @@ import (
 	"sync"
 
 	"example.com/closefit/units"
-	"example.com/closefit/units/measure"
 )
 
 // A Simulation says how a Monte Carlo run is made (JCGM 101:2008, clause 7). The
@@ -46,8 +45,8 @@ func spanOf[D units.Dimension](limits units.Interval[D], u units.Unit[D]) *span 
 
 // Simulate runs a Monte Carlo simulation of the gap, in millimetres, and counts the
 // trials outside the limits; the empty interval counts none. It stops early with
-// ctx's error when ctx is done. Other errors: [measure.ErrTooFew] for less than two
-// trials, [measure.ErrNotPositive] for negative workers, and those of Law.
+// ctx's error when ctx is done. Other errors: [ErrUnusable] for less than two trials
+// or negative workers, and those of Law.
 func (s *Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Simulation) (*Outcome, error) {
 	terms, err := s.terms()
 	if err != nil {
@@ -144,9 +143,9 @@ const (
 func (sim Simulation) check() error {
 	switch {
 	case sim.Trials < 2:
-		return wrong(measure.ErrTooFew, "simulation", fmt.Sprintf("%d trials", sim.Trials), "give two or more; a million settle a coverage interval to two digits")
+		return wrong(ErrUnusable, "simulation", fmt.Sprintf("%d trials", sim.Trials), "give two or more; a million settle a coverage interval to two digits")
 	case sim.Workers < 0:
-		return wrong(measure.ErrNotPositive, "simulation", fmt.Sprintf("%d workers", sim.Workers), "give 0 for one to each processor, or a positive number")
+		return wrong(ErrUnusable, "simulation", fmt.Sprintf("%d workers", sim.Workers), "give 0 for one to each processor, or a positive number")
 	}
 	return nil
 }

@@ -235,9 +235,9 @@ func TestSimulationRefusals(t *testing.T) {
 		kind error
 		says string
 	}{
-		{"no trials", of(stack.Simulation{}), measure.ErrTooFew, "0 trials"},
-		{"one trial of a function", function(first, stack.Simulation{Trials: 1}), measure.ErrTooFew, "two or more"},
-		{"negative workers", of(stack.Simulation{Trials: 10, Workers: -1}), measure.ErrNotPositive, "-1 workers"},
+		{"no trials", of(stack.Simulation{}), stack.ErrUnusable, "0 trials"},
+		{"one trial of a function", function(first, stack.Simulation{Trials: 1}), stack.ErrUnusable, "two or more"},
+		{"negative workers", of(stack.Simulation{Trials: 10, Workers: -1}), stack.ErrUnusable, "-1 workers"},
 		{"result whose square overflows", function(func([]float64) float64 { return -1e160 }, stack.Simulation{Trials: 10}), units.ErrNotFinite, "-1e+160 for the sizes"},
 		{"result that is no number", function(func(x []float64) float64 { return math.Sqrt(31.9 - x[0]) }, stack.Simulation{Trials: 10}), units.ErrNotFinite, "NaN for the sizes [32"},
 		{"infinite result, late", function(func(x []float64) float64 {
