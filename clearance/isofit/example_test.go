@@ -76,6 +76,25 @@ func ExampleSize() {
 	// 55 mm of class H7 is 55..55.03 mm
 }
 
+func ExampleToleranceClass() {
+	class, err := isofit.ParseToleranceClass("h6")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, nominal := range []string{"10 mm", "55 mm"} {
+		shaft, err := isofit.NewSize(units.MustParseLength(nominal), class)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Println(shaft, "deviates by", shaft.Deviations())
+	}
+	// Output:
+	// 10 h6 deviates by -0.009..0 mm
+	// 55 h6 deviates by -0.019..0 mm
+}
+
 func ExampleGrade() {
 	grade, err := isofit.ParseGrade("IT7")
 	if err != nil {

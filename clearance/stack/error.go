@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // The kinds of bad input that a caller may want to tell apart. A *units.Error wraps
@@ -18,6 +19,9 @@ var (
 func wrong(kind error, where, found, fix string) error {
 	return &units.Error{Kind: kind, Where: where, Found: found, Fix: fix}
 }
+
+// notMade is the error of a zero value, which stands for nothing.
+func notMade(where, fix string) error { return wrong(measure.ErrEmpty, where, "", fix) }
 
 // label names a contributor in an error; i counts from 0.
 func (c Contributor) label(i int) string { return fmt.Sprintf("contributor %d (%s)", i+1, c.Name) }

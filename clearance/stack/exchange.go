@@ -6,7 +6,6 @@ import (
 	"math"
 
 	"example.com/closefit/units"
-	"example.com/closefit/units/measure"
 )
 
 // notWritten is the error of what is not of the exchange form.
@@ -110,7 +109,7 @@ type writtenStack struct {
 // MarshalJSON writes the contributors. The error is for the zero Stack, which is none.
 func (s Stack) MarshalJSON() ([]byte, error) {
 	if len(s.contributors) == 0 {
-		return nil, wrong(measure.ErrEmpty, "stack", "", "make it by New")
+		return nil, notMade("stack", "make it by New")
 	}
 	return json.Marshal(writtenStack{s.contributors})
 }
@@ -185,7 +184,7 @@ func (h *writtenHistogram) UnmarshalJSON(data []byte) error {
 // MarshalJSON writes everything that is known of the trials, their histogram too.
 func (o Outcome) MarshalJSON() ([]byte, error) {
 	if o.histogram == nil {
-		return nil, wrong(measure.ErrEmpty, "outcome of a simulation", "", "write what Simulate or SimulateFunc returned")
+		return nil, notMade("outcome of a simulation", "use what Simulate or SimulateFunc returned")
 	}
 	w := writtenOutcome{o.Trials, o.Mean, o.StdDev, o.Min, o.Max, o.Below, o.Above, o.Outside, o.Uncertainty,
 		writtenHistogram{First: o.histogram.first, Width: o.histogram.width}}

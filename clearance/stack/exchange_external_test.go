@@ -144,6 +144,13 @@ func TestWhatIsNotOfTheExchangeForm(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	var none stack.Stack
+	_, distributed := none.Law()
+	_, simulated := none.SimulateFunc(t.Context(), func([]float64) float64 { return 0 }, anything, stack.Simulation{Trials: 10})
+	_, _, quantile := new(stack.Outcome).Quantile(0.5)
+	if got := none.WorstCase().Interval(); !got.IsEmpty() {
+		t.Errorf("no stack has a gap of %s", got)
+	}
 	outcome := func(histogram string) error {
 		return read(new(stack.Outcome), `{"trials":3,"mean":1,"stdDev":1,"min":0,"max":2,"below":0,"above":0,"outside":null,"uncertainty":null,"histogram":`+histogram+`}`)
 	}
@@ -154,6 +161,9 @@ func TestWhatIsNotOfTheExchangeForm(t *testing.T) {
 		says string
 	}{
 		{"no stack", write(stack.Stack{}), measure.ErrEmpty, "New"},
+		{"distribution of no stack", distributed, measure.ErrEmpty, "New"},
+		{"function of no stack", simulated, measure.ErrEmpty, "New"},
+		{"quantile of no outcome", quantile, measure.ErrEmpty, "Simulate"},
 		{"no outcome", write(stack.Outcome{}), measure.ErrEmpty, "Simulate"},
 		{"a law", write(law), units.ErrNotWritten, "its Stack"},
 		{"a law by value", write(*law), units.ErrNotWritten, "its Stack"},

@@ -45,6 +45,9 @@ func (c *collector) outcome() *Outcome {
 // from there to the farthest trial. 0 < p < 1; the error is of kind
 // [measure.ErrProbability]. What chance does to a quantile is not in the resolution.
 func (o *Outcome) Quantile(p float64) (value, resolution float64, err error) {
+	if o.histogram == nil {
+		return 0, 0, notMade("outcome of a simulation", "use what Simulate or SimulateFunc returned")
+	}
 	if err := checkProbability("quantile of a simulation", p); err != nil {
 		return 0, 0, err
 	}

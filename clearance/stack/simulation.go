@@ -77,13 +77,12 @@ func (s *Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim S
 // that unit. A result that is not finite, or beyond ±1e140, ends the run with an error of
 // kind [units.ErrNotFinite]; other errors are those of Simulate.
 func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, limits units.RatioInterval, sim Simulation) (*Outcome, error) {
+	if _, err := s.terms(); err != nil {
+		return nil, err
+	}
 	terms := make([]term, len(s.contributors))
 	middles := make([]float64, len(s.contributors))
 	for i, c := range s.contributors {
-		if c.Distribution.kind == noDistribution {
-			_, err := s.terms()
-			return nil, err
-		}
 		terms[i] = newTerm(c.asItself())
 		middles[i] = c.Limits.Mid().Float64(units.Millimetre)
 	}

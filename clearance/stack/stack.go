@@ -21,7 +21,7 @@ type Stack struct {
 // [measure.ErrEmpty].
 func New(contributors ...Contributor) (*Stack, error) {
 	if len(contributors) == 0 {
-		return nil, wrong(measure.ErrEmpty, "stack", "", "give the sizes that the gap is made of")
+		return nil, notMade("stack", "give the sizes that the gap is made of")
 	}
 	var errs []error
 	for i, c := range contributors {
@@ -129,6 +129,9 @@ func (s *Stack) Shares() (ofWidth, ofVariance []float64, err error) {
 
 // terms returns the contributors as terms of the sum, in order.
 func (s *Stack) terms() ([]term, error) {
+	if len(s.contributors) == 0 {
+		return nil, notMade("stack", "make it by New")
+	}
 	terms := make([]term, len(s.contributors))
 	var errs []error
 	for i, c := range s.contributors {
