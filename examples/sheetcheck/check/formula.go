@@ -258,14 +258,14 @@ func statistical(n int) formula[units.LengthDim] {
 	return f
 }
 
-func inWorstCase(s *stack.Stack) units.LengthInterval { return s.WorstCase() }
+func inWorstCase(s *stack.Stack) units.LengthInterval { return s.WorstCase().Interval() }
 
 func byRootSumSquare(s *stack.Stack) units.LengthInterval {
-	gap, err := s.RSS(decimal.NewFromInt(1))
+	gap, err := s.RSS(units.One.OfInt(1))
 	if err != nil {
 		panic("check: a factor of one is refused: " + err.Error())
 	}
-	return gap
+	return gap.Interval()
 }
 
 // stackOf returns the tolerance of a stack of tolerances. Parts without any are
