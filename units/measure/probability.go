@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -90,9 +91,9 @@ func within(from, to, hill float64) []float64 {
 }
 
 // A law is the distribution of a reading's error: symmetric about zero, its error at
-// most the root of Σ (t·c/2)² with the coverage that t has.
+// most the root of Σ (Σ t·c/2)² with the coverage that t has.
 type law struct {
-	terms   []lawTerm
+	terms   [][]lawTerm // those of one group are added before they are squared
 	atWorst bool
 	flat    bool // nothing is claimed below k = 2
 }
@@ -105,44 +106,63 @@ type lawTerm struct {
 // laws returns the distributions that the error of a reading may have: with what is
 // not known of its correlations at its worst, at its best, and some between.
 func (r *Reading[D]) laws() []law {
-	var known, open []lawTerm
-	type owner struct{ sum, most float64 }
-	var owners []owner
-	for _, e := range r.ledger() {
-		var o owner
-		var signed float64
-		for _, q := range e.parts {
-			f := q.Float64(0)
-			signed += f
-			o.sum, o.most = o.sum+math.Abs(f), max(o.most, math.Abs(f))
-		}
-		var n int32
-		if e.factor != "" {
-			n = e.freedom
-		}
-		if !e.worst || len(e.parts) == 1 {
-			known = append(known, lawTerm{math.Abs(signed), n})
-			continue
-		}
-		owners = append(owners, o)
-		open = append(open, lawTerm{0, n})
-	}
+	var room [1]part[D]
+	all := groups(r.parts(&room))
 	steps := 1
-	if len(open) > 0 {
+	if slices.ContainsFunc(all, func(g group[D]) bool { return len(g.doubts) > 1 }) {
 		steps = 9
 	}
-	var all []law
+	var laws []law
 	for i := range steps {
 		l := law{atWorst: r.atWorst, flat: r.of != nil && r.of.spread}
-		l.terms = append(l.terms, known...)
-		for j, o := range owners {
-			least := max(0, 2*o.most-o.sum)
-			share := float64(i) / float64(max(steps-1, 1))
-			l.terms = append(l.terms, lawTerm{least + (o.sum-least)*share, open[j].freedom})
+		for _, g := range all {
+			l.add(g.shares(1 - float64(i)/8))
 		}
-		all = append(all, l)
+		laws = append(laws, l)
 	}
-	return all
+	return laws
+}
+
+// shares returns the terms of a group, with so much of what is not known of their
+// correlation at its worst: 1 for all, 0 for the best that they allow, where the
+// others oppose the largest.
+func (g *group[D]) shares(worst float64) []lawTerm {
+	var terms []lawTerm
+	var sum, most float64
+	for _, d := range g.doubts {
+		f := d.lo.Abs().Float64(0)
+		sum, most = sum+f, max(most, f)
+	}
+	least := max(0, 2*most-sum)
+	for _, c := range g.byFreedom() {
+		if f := c.twice.Float64(0); f > 0 {
+			terms = append(terms, lawTerm{f * (least + (sum-least)*worst) / sum, c.freedom})
+		}
+	}
+	return terms
+}
+
+// add adds the terms of a group. Groups of one number of degrees of freedom are one.
+func (l *law) add(terms []lawTerm) {
+	if len(terms) == 1 {
+		for i := range l.terms {
+			if t := l.terms[i]; len(t) == 1 && t[0].freedom == terms[0].freedom {
+				t[0].twice = l.join(t[0].twice, terms[0].twice)
+				return
+			}
+		}
+	}
+	if len(terms) > 0 {
+		l.terms = append(l.terms, terms)
+	}
+}
+
+// join adds what one group does to what others do.
+func (l *law) join(a, b float64) float64 {
+	if l.atWorst {
+		return a + b
+	}
+	return math.Hypot(a, b)
 }
 
 // between returns the probability that the error lies from lo to hi.
@@ -165,25 +185,23 @@ func (l law) outside(d float64) float64 {
 	if math.IsInf(d, 1) {
 		return 0
 	}
-	spread, limited := 0.0, 0
-	for _, t := range l.terms {
-		if l.atWorst {
-			spread += t.twice
-		} else {
-			spread = math.Hypot(spread, t.twice)
+	spread, limited := 0.0, false
+	for _, group := range l.terms {
+		sum := 0.0
+		for _, t := range group {
+			sum += t.twice
+			limited = limited || t.freedom > 0 && t.twice > 0
 		}
-		if t.freedom > 0 && t.twice > 0 {
-			limited++
-		}
+		spread = l.join(spread, sum)
 	}
 	var out float64
 	switch {
 	case spread == 0:
 		return 0
-	case limited == 0:
+	case !limited:
 		out = math.Erfc(2 * d / spread / math.Sqrt2)
-	case len(l.terms) == 1:
-		out = 2 * distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(l.terms[0].freedom)}.CDF(-2*d/spread)
+	case len(l.terms) == 1 && len(l.terms[0]) == 1:
+		out = 2 * distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(l.terms[0][0].freedom)}.CDF(-2*d/spread)
 	default:
 		out = l.invert(d)
 	}
@@ -210,17 +228,17 @@ func (l law) invert(d float64) float64 {
 
 // reach returns the uncertainty that the error exceeds with the probability given.
 func (l law) reach(outside float64) float64 {
-	sum := 0.0
-	for _, t := range l.terms {
-		q := -distuv.UnitNormal.Quantile(outside / 2)
-		if t.freedom > 0 {
-			q = -distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(t.freedom)}.Quantile(outside / 2)
-		}
-		if l.atWorst {
+	reach := 0.0
+	for _, group := range l.terms {
+		sum := 0.0
+		for _, t := range group {
+			q := -distuv.UnitNormal.Quantile(outside / 2)
+			if t.freedom > 0 {
+				q = -distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(t.freedom)}.Quantile(outside / 2)
+			}
 			sum += q * t.twice / 2
-		} else {
-			sum = math.Hypot(sum, q*t.twice/2)
 		}
+		reach = l.join(reach, sum)
 	}
-	return sum
+	return reach
 }
