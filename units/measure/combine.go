@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"fmt"
 	"slices"
 
 	"example.com/closefit/units"
@@ -47,22 +48,37 @@ func product(a, b units.Ratio) units.Ratio {
 }
 
 // same reports whether two acts are known to be one: those that have a name, the
-// same one, and saw the same.
+// same one, and agree in all else.
 func (a *act[D]) same(b *act[D]) bool {
 	if a == b {
 		return true
 	}
-	return a.at != "" && a.at == b.at && a.by == b.by && a.means == b.means && a.count == b.count &&
-		a.seen[0].Equal(b.seen[0]) && a.seen[1].Equal(b.seen[1]) && a.bracket.Equal(b.bracket) && a.stated.Equal(b.stated)
+	return a.at != "" && a.at == b.at && a.by == b.by && a.setting == b.setting && a.means == b.means && a.count == b.count &&
+		a.seen[0].Equal(b.seen[0]) && a.seen[1].Equal(b.seen[1]) && a.bracket.Equal(b.bracket) &&
+		a.stated.Equal(b.stated) && a.freedom == b.freedom && slices.EqualFunc(a.doubts, b.doubts, doubt[D].equal)
 }
 
-// id returns what tells an act from another by the same instrument: its name and
-// what was seen. It is empty for an act without a name.
+func (d doubt[D]) equal(o doubt[D]) bool {
+	return d.source == o.source && d.freedom == o.freedom && d.lo.Equal(o.lo) && d.hi.Equal(o.hi)
+}
+
+// id returns what tells an act from another by the same instrument: its name, what
+// was seen, and after which setting. It is empty for an act without a name.
 func (a *act[D]) id() string {
 	if a.at == "" {
 		return ""
 	}
-	return a.at + ", " + a.seen[0].Exact()
+	id := readingOf + a.at + ", " + a.seen[0].Exact()
+	if !a.seen[1].IsZero() {
+		id += " and " + a.seen[1].Exact()
+	}
+	if a.count > 0 {
+		id += fmt.Sprintf(", mean of %d", a.count)
+	}
+	if a.setting != "" {
+		id += ", " + a.setting
+	}
+	return id
 }
 
 // bracket returns what is certain of a reading: the interval sum of its acts, with

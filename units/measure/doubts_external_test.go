@@ -32,8 +32,10 @@ func TestInstrumentDescribedInTwoWays(t *testing.T) {
 		want        string
 	}{
 		{"two common parts", []measure.LengthReading{a}, []measure.LengthReading{read(t, other, "b", "60")}, "0.007"}, // 3 + 1 + 1 + 2
+		{"two common parts, one name", []measure.LengthReading{a}, []measure.LengthReading{read(t, other, "a", "60.01")}, "0.007"},
 		// Student's factor for 5 degrees of freedom is 2.64865: 4 + 4·2.64865/2.
 		{"two degrees of freedom", []measure.LengthReading{a, read(t, few, "b", "60")}, nil, "0.0092973"},
+		{"two degrees of freedom, one name", []measure.LengthReading{a}, []measure.LengthReading{read(t, few, "a", "60.01")}, "0.0092973"},
 	} {
 		s := sumOf(c.plus, c.minus)
 		r := s.Reading()
@@ -59,5 +61,49 @@ func TestUnsplitSettingIsOneAct(t *testing.T) {
 	// At a distance of U from one limit, Φ(2).
 	if p := conformity(t, r, units.AtMost(mm("-1.01").Add(mm("0.004899")))); p.Least < 0.97724 || p.Least > 0.97726 {
 		t.Errorf("probability %v at a distance of U, want 0.97725", p)
+	}
+}
+
+// Readings share the error of an act only if it is the same act: of one name that saw
+// the same in all, after the same setting.
+func TestActsThatLookAlike(t *testing.T) {
+	must := func(r measure.LengthReading, err error) measure.LengthReading {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	d := measure.LengthInstrument{Name: "dial", Repeats: mm("0.002")}
+	exact := measure.LengthInstrument{Name: "M", LimitOfError: mm("0.0000001")}
+	m := measure.LengthInstrument{Name: "M", Common: mm("0.003"), Repeats: mm("0.001")}
+	set := func(name, size, when string) measure.LengthInstrument {
+		return measure.LengthInstrument{Name: name, Repeats: mm("0.002"), SetOn: read(t, m, "setting", size), Setting: when}
+	}
+	ring := func(name, how string) measure.LengthInstrument {
+		return measure.LengthInstrument{Name: name, LimitOfError: mm("0.0000001"), SetOn: measure.Given(span("59.996..60.004"), how)}
+	}
+	for _, c := range []struct {
+		name string
+		a, b measure.LengthReading
+		want float64 // half the width of a less b, in µm
+	}{
+		// 2 and 2: √8.
+		{"travels of one start", must(d.Travel("play", mm("0"), mm("0.05"))), must(d.Travel("play", mm("0"), mm("0.06"))), 2.8285},
+		// 2s/√2 of 1 and 3 is 2 mm, of 1.5 and 2.5 it is 1 mm; t of one degree of freedom is 13.968: √5·13.9677/2.
+		{"means of one value", must(exact.Repeat("j", mm("1"), mm("3"))), must(exact.Repeat("j", mm("1.5"), mm("2.5"))), 15616.397},
+		// Of each setting M's 1 and G's 2, of each reading 2: √(2·9).
+		{"settings that saw different sizes", read(t, set("G", "60", ""), "x", "60.01"), read(t, set("G", "60.001", ""), "y", "60.01"), 4.2427},
+		{"one name and size, after two settings", read(t, set("G", "60", ""), "x", "60.01"), read(t, set("G", "60.001", ""), "x", "60.01"), 4.2427},
+		// M's reading "setting" is one act, of 1; G's settings are two.
+		{"one master reading, two settings", read(t, set("G", "60", ""), "x", "60.01"), read(t, set("G", "60", "later"), "x", "60.01"), 4},
+		{"two rings of which nothing is said", read(t, ring("G", ""), "x", "60.01"), read(t, ring("H", ""), "y", "60.01"), 8},
+		{"two rings of one make", read(t, ring("G", "ring"), "x", "60.01"), read(t, ring("H", "ring"), "y", "60.01"), 8},
+		{"one ring", read(t, ring("G", "ring"), "x", "60.01"), read(t, ring("G", "ring"), "y", "60.01"), 0},
+	} {
+		s := sumOf([]measure.LengthReading{c.a}, []measure.LengthReading{c.b})
+		if got := s.Interval().Radius().Float64(units.Micrometre); got < c.want-1e-3 || got > c.want+0.15 {
+			t.Errorf("%s: ±%.4f µm, want %.4f", c.name, got, c.want)
+		}
 	}
 }

@@ -155,20 +155,16 @@ func (in *Instrument[D]) twice(q units.Quantity[D]) units.Quantity[D] {
 	return q.MulRat(new(big.Rat).Quo(big.NewRat(2, 1), in.K.Rat()))
 }
 
-// made returns the act of reading with the instrument, its doubts among it.
-func (in *Instrument[D]) made(by means, at string, bracket units.Interval[D], a, b units.Quantity[D]) Reading[D] {
-	var r Reading[D]
-	r.act = act[D]{means: by, by: in.Name, at: at, seen: [2]units.Quantity[D]{a, b}, bracket: bracket,
-		stated: in.twice(in.Uncertainty), freedom: freedom(in.Freedom)}
+// made returns the reading of an act with the instrument: what was seen, with the
+// instrument's doubts.
+func (in *Instrument[D]) made(a act[D]) Reading[D] {
+	a.by, a.setting = in.Name, in.settingName()
+	if a.stated = in.twice(in.Uncertainty); !a.stated.IsZero() {
+		a.freedom = freedom(in.Freedom)
+	}
+	r := Reading[D]{act: a}
 	if !in.LimitOfError.IsZero() {
 		r.act.bracket = r.act.bracket.Add(units.PlusMinus(units.Quantity[D]{}, in.LimitOfError))
-	}
-	if in.Common.IsZero() && in.Repeats.IsZero() && !in.SetOn.Taken() {
-		return r
-	}
-	r.act.freedom = 0
-	if !r.act.stated.IsZero() {
-		r.act.freedom = freedom(in.Freedom)
 	}
 	if q := in.twice(in.Common); !q.IsZero() {
 		r.act.doubts = append(r.act.doubts, doubt[D]{source{common, in.Name, ""}, q, q, freedom(in.Freedom)})
@@ -188,10 +184,7 @@ func (in *Instrument[D]) setting() []doubt[D] {
 	}
 	var room [1]part[D]
 	doubts := collect(in.SetOn.parts(&room))
-	name := setOn + in.SetOn.label()
-	if in.Setting != "" {
-		name += ", " + in.Setting
-	}
+	name := in.settingName()
 	if q := in.twice(in.Repeats); !q.IsZero() {
 		doubts = append(doubts, doubt[D]{source{repeat, in.Name, name}, q, q, freedom(in.Freedom)})
 	}
@@ -199,12 +192,32 @@ func (in *Instrument[D]) setting() []doubt[D] {
 		doubts = append(doubts, doubt[D]{source{whole, in.Name, name}, q, q, freedom(in.Freedom)})
 	}
 	// What is certain of the setting beyond a value, a ring's tolerance, is a piece
-	// that every reading after it shares.
+	// that every reading after it shares. Another instrument's ring may be another one,
+	// whatever it is called.
 	if b := in.SetOn.ownBracket(); b.Bounded() && !b.IsPoint() {
 		half := b.Radius()
-		doubts = append(doubts, doubt[D]{source{piece, in.SetOn.label(), name}, half, half, 0})
+		doubts = append(doubts, doubt[D]{source{piece, in.Name, name}, half, half, 0})
 	}
 	return doubts
+}
+
+// settingName names the act of setting the instrument: on what, and what that
+// measured. It is empty for an instrument that is not set.
+func (in *Instrument[D]) settingName() string {
+	if !in.SetOn.Taken() {
+		return ""
+	}
+	name := setOn + in.SetOn.label()
+	if b := in.SetOn.ownBracket(); b.Bounded() {
+		name += ", " + b.Lo().Exact()
+		if !b.IsPoint() {
+			name += " to " + b.Hi().Exact()
+		}
+	}
+	if in.Setting != "" {
+		name += ", " + in.Setting
+	}
+	return name
 }
 
 // ownBracket returns the bracket of a reading without the pieces among its doubts.
@@ -229,7 +242,7 @@ func (in *Instrument[D]) Read(at string, v units.Quantity[D]) (Reading[D], error
 	if v.Sign() <= 0 {
 		return Reading[D]{}, positive(in.label(), v)
 	}
-	return in.made(value, at, units.Exactly(v), v, units.Quantity[D]{}), nil
+	return in.made(act[D]{means: value, at: at, bracket: units.Exactly(v), seen: [2]units.Quantity[D]{v}}), nil
 }
 
 // Indicate returns the reading of what a comparator shows, with its sign: so much
@@ -247,7 +260,7 @@ func (in *Instrument[D]) Indicate(at string, shown units.Quantity[D]) (Reading[D
 		}
 		v = v.Add(b.Mid())
 	}
-	return in.made(indication, at, units.Exactly(v), shown, units.Quantity[D]{}), nil
+	return in.made(act[D]{means: indication, at: at, bracket: units.Exactly(v), seen: [2]units.Quantity[D]{shown}}), nil
 }
 
 // Travel returns the reading of the travel from one indication to another, as a
@@ -261,7 +274,7 @@ func (in *Instrument[D]) Travel(at string, from, to units.Quantity[D]) (Reading[
 	}
 	unset := *in
 	unset.SetOn = Reading[D]{} // a difference does not depend on the setting
-	return unset.made(travel, at, units.Exactly(to.Sub(from).Abs()), from, to).NonNegative(), nil
+	return unset.made(act[D]{means: travel, at: at, bracket: units.Exactly(to.Sub(from).Abs()), seen: [2]units.Quantity[D]{from, to}}).NonNegative(), nil
 }
 
 // Repeat returns the reading of a size that was read several times: the mean, with
@@ -288,12 +301,12 @@ func (in *Instrument[D]) Repeat(at string, values ...units.Quantity[D]) (Reading
 		}
 	}
 	m := s.Mean()
-	r := in.made(mean, at, units.Exactly(m), m, units.Quantity[D]{})
-	r.act.count = int32(len(values))
 	const first = 0
 	square := s.Variance(first)
 	square.Mul(square, big.NewRat(4, int64(len(values))))
-	if q := rootOfSquare[D](square); !q.IsZero() {
+	q := rootOfSquare[D](square)
+	r := in.made(act[D]{means: mean, at: at, bracket: units.Exactly(m), seen: [2]units.Quantity[D]{m, q}, count: int32(len(values))})
+	if !q.IsZero() {
 		r.act.doubts = append(r.act.doubts, doubt[D]{source{repeat, in.Name + scatter, r.act.id()}, q, q, freedom(len(values) - 1)})
 	}
 	return r, nil

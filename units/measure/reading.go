@@ -31,11 +31,12 @@ type PressureReading = Reading[units.PressureDim]
 
 // an act is one look at one instrument: what was seen, and what that says.
 type act[D units.Dimension] struct {
-	means means  // how; notTaken for none
-	by    string // the instrument
-	at    string // what was read: "main 3, journal". Two acts of one name that saw the same are one act
-	seen  [2]units.Quantity[D]
-	count int32 // readings behind a mean
+	means   means  // how; notTaken for none
+	by      string // the instrument
+	at      string // what was read: "main 3, journal". Two acts of one name that saw the same are one act
+	setting string // the instrument's last setting; "" for one that is not set
+	seen    [2]units.Quantity[D]
+	count   int32 // readings behind a mean
 
 	bracket units.Interval[D] // certain, before the pieces among the doubts
 	stated  units.Quantity[D] // an uncertainty that is not split, twice the standard one
