@@ -1,6 +1,7 @@
 package measure_test
 
 import (
+	"errors"
 	"testing"
 
 	"example.com/closefit/units"
@@ -105,5 +106,35 @@ func TestActsThatLookAlike(t *testing.T) {
 		if got := s.Interval().Radius().Float64(units.Micrometre); got < c.want-1e-3 || got > c.want+0.15 {
 			t.Errorf("%s: ±%.4f µm, want %.4f", c.name, got, c.want)
 		}
+	}
+}
+
+// An instrument that was set on what is not known makes no readings.
+func TestSetOnNothing(t *testing.T) {
+	m := measure.LengthInstrument{Name: "M", Common: mm("0.003"), Repeats: mm("0.001")}
+	loose := sumOf([]measure.LengthReading{read(t, m, "bore", "60")}, nil)
+	loose.Terms[0].Needs = []measure.Condition{{What: "bolts", Is: "tightened"}}
+	stations, err := measure.NewStations([]measure.LengthReading{read(t, m, "1", "60"), read(t, m, "2", "60.001")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, on := range map[string]measure.LengthReading{
+		"no upper bound":   measure.Given(units.AtLeast(mm("60")), "a blade"),
+		"a contradiction":  measure.Compare(read(t, m, "a", "60"), read(t, m, "b", "61")).Best(),
+		"loose bolts":      loose.Reading(),
+		"largest of a few": stations.Largest(),
+	} {
+		g := measure.LengthInstrument{Name: "G", Repeats: mm("0.001"), SetOn: on}
+		if r, err := g.Read("x", mm("60")); !errors.Is(err, measure.ErrNotMeasured) || r.Taken() {
+			t.Errorf("set on %s it reads %s, %v", name, r, err)
+		}
+		if r, err := g.Indicate("x", mm("0.01")); !errors.Is(err, measure.ErrNotMeasured) || r.Taken() {
+			t.Errorf("set on %s it indicates %s, %v", name, r, err)
+		}
+	}
+	// Doubts that are to be at their worst stay so: 3 + 1 of M, 1 and 1 of G.
+	g := measure.LengthInstrument{Name: "G", Repeats: mm("0.001"), SetOn: read(t, m, "setting", "60").AtWorst()}
+	if r := read(t, g, "x", "60"); !r.Expanded(measure.Coverage{}).Equal(mm("0.006")) {
+		t.Errorf("set on a reading at its worst, U = %s, want 0.006 mm", r.Expanded(measure.Coverage{}))
 	}
 }

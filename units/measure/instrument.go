@@ -50,8 +50,9 @@ type Instrument[D units.Dimension] struct {
 
 	// SetOn is the reading that it was set by: of a ring or a rod, or of another
 	// instrument that it was set in. Every reading after that has the doubts of the
-	// setting, and [Instrument.Indicate] counts from it. The zero Reading is an
-	// instrument that is not set.
+	// setting, and [Instrument.Indicate] counts from it. Where that is a bracket, the
+	// instrument was set to show its middle. The zero Reading is an instrument that is
+	// not set: of one that is to be set, look first whether its master was read.
 	SetOn Reading[D]
 
 	// Setting tells one setting from another where it was set more than once:
@@ -94,7 +95,9 @@ func rootOfSquare[D units.Dimension](square *big.Rat) units.Quantity[D] {
 // Check returns an error of kind ErrNoUncertainty if nothing says how far the
 // instrument can be trusted, or if it says so twice; ErrNotPositive for a figure
 // below zero; ErrTooFew for negative degrees of freedom; ErrCoverage for a factor of
-// zero or less, or one above 3 without the degrees of freedom that would explain it.
+// zero or less, or one above 3 without the degrees of freedom that would explain it;
+// ErrNotMeasured if it is set on a reading that proves nothing, that lacks a bound, or
+// that is the largest or smallest of stations or a range of them.
 func (in *Instrument[D]) Check() error {
 	for _, f := range []struct {
 		name string
@@ -124,7 +127,26 @@ func (in *Instrument[D]) Check() error {
 	case in.Freedom == 0 && in.K.Cmp(decimal.NewFromInt(3)) > 0:
 		return &units.Error{Kind: ErrCoverage, Where: in.label(), Found: "k = " + in.K.String(), Fix: "a factor above 3 comes from few degrees of freedom: give them, as the certificate states them"}
 	}
-	return nil
+	return in.checkSetting()
+}
+
+// checkSetting returns an error if the instrument is set on something that is no size.
+func (in *Instrument[D]) checkSetting() error {
+	if !in.SetOn.Taken() {
+		return nil
+	}
+	why := in.SetOn.Problem()
+	if b := in.SetOn.bracket(); why == "" && !b.Bounded() {
+		why = "it lacks a bound: " + b.String()
+	}
+	if in.SetOn.of != nil && in.SetOn.of.spread {
+		why = "it is what several stations show"
+	}
+	if why == "" {
+		return nil
+	}
+	return &units.Error{Kind: ErrNotMeasured, Where: in.label() + ", set on " + in.SetOn.label(), Found: why,
+		Fix: "set it on a size with both its bounds, or on the mean of the stations"}
 }
 
 // label names the instrument also if the caller did not.
@@ -162,7 +184,7 @@ func (in *Instrument[D]) made(a act[D]) Reading[D] {
 	if a.stated = in.twice(in.Uncertainty); !a.stated.IsZero() {
 		a.freedom = freedom(in.Freedom)
 	}
-	r := Reading[D]{act: a}
+	r := Reading[D]{act: a, atWorst: in.SetOn.atWorst}
 	if !in.LimitOfError.IsZero() {
 		r.act.bracket = r.act.bracket.Add(units.PlusMinus(units.Quantity[D]{}, in.LimitOfError))
 	}
@@ -254,11 +276,7 @@ func (in *Instrument[D]) Indicate(at string, shown units.Quantity[D]) (Reading[D
 	}
 	v := shown
 	if in.SetOn.Taken() {
-		b := in.SetOn.ownBracket()
-		if !b.Bounded() {
-			return Reading[D]{}, &units.Error{Kind: ErrNotMeasured, Where: in.label(), Found: "set on " + in.SetOn.label() + ", " + b.String(), Fix: "set it on a size with both its bounds"}
-		}
-		v = v.Add(b.Mid())
+		v = v.Add(in.SetOn.ownBracket().Mid())
 	}
 	return in.made(act[D]{means: indication, at: at, bracket: units.Exactly(v), seen: [2]units.Quantity[D]{shown}}), nil
 }
@@ -269,11 +287,11 @@ func (in *Instrument[D]) Indicate(at string, shown units.Quantity[D]) (Reading[D
 // certificates of dials state; where it is that of one indication, give √2 times
 // it. The error is what Check returns.
 func (in *Instrument[D]) Travel(at string, from, to units.Quantity[D]) (Reading[D], error) {
-	if err := in.Check(); err != nil {
-		return Reading[D]{}, err
-	}
 	unset := *in
 	unset.SetOn = Reading[D]{} // a difference does not depend on the setting
+	if err := unset.Check(); err != nil {
+		return Reading[D]{}, err
+	}
 	return unset.made(act[D]{means: travel, at: at, bracket: units.Exactly(to.Sub(from).Abs()), seen: [2]units.Quantity[D]{from, to}}).NonNegative(), nil
 }
 
