@@ -50,10 +50,14 @@ func (s *Sum[D]) bracketSteps(r *Reading[D], u units.Unit[D]) []units.Working {
 	own := func(t *Term[D]) units.Interval[D] { return t.Reading.bracket() }
 	numbers := func(largest bool) string {
 		return s.written(func(t *Term[D]) string {
-			if largest == (t.Factor.Sign() > 0) {
-				return own(t).Hi().WrittenBare(u)
+			end := own(t)
+			switch {
+			case t.Factor.IsZero():
+				return t.Symbol
+			case largest == (t.Factor.Sign() > 0):
+				return end.Hi().WrittenBare(u)
 			}
-			return own(t).Lo().WrittenBare(u)
+			return end.Lo().WrittenBare(u)
 		})
 	}
 	if b.Bounded() && b.IsPoint() {

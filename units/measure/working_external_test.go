@@ -179,3 +179,16 @@ func TestWorkingAddsUp(t *testing.T) {
 		addsUp(t, s.Working(units.Millimetre), n)
 	})
 }
+
+// A term that counts not at all may lack any bound.
+func TestWorkingOfAFactorOfZero(t *testing.T) {
+	m := measure.LengthInstrument{Name: "M", Uncertainty: mm("0.003")}
+	for _, r := range []measure.LengthReading{measure.Given(units.AtLeast(mm("1")), "a blade"), measure.Given(units.AtMost(mm("1")), "a strip")} {
+		s := sumOf([]measure.LengthReading{read(t, m, "a", "60")}, nil)
+		s.Terms = append(s.Terms, measure.Term[units.LengthDim]{Symbol: "b", Reading: r})
+		w := s.Working(units.Millimetre)
+		if !strings.Contains(w.Text(), "60 + 0·b") || !strings.Contains(w.Result, "59.997..60.003") {
+			t.Errorf("working:\n%s", w)
+		}
+	}
+}
