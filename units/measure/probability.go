@@ -35,23 +35,24 @@ func Conformity[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (P
 	low, high := ends(tolerance)
 	b := r.bracket()
 	if r.nonNegative {
-		b, low = above(b), max(low, 0)
+		b = above(b)
 		if high < 0 {
 			return Probability{}, nil
+		}
+		if low = max(low, 0); low == 0 && r.of != nil && r.of.spread {
+			low = math.Inf(-1)
 		}
 	}
 	from, to := ends(b)
 	p := Probability{Least: 1}
 	for _, l := range r.laws() {
-		at := func(v float64) float64 {
-			inside := l.between(low-v, high-v)
-			if !r.nonNegative || math.IsInf(v, 1) {
-				return inside
-			}
-			return min(inside/l.between(-v, math.Inf(1)), 1)
-		}
 		for _, v := range within(from, to, (low+high)/2) {
-			p.Least, p.Greatest = min(p.Least, at(v)), max(p.Greatest, at(v))
+			least, greatest := l.between(distance(low, v), distance(high, v))
+			if r.nonNegative && !l.flat && !math.IsInf(v, 1) {
+				possible, _ := l.between(-v, math.Inf(1))
+				least, greatest = min(least/possible, 1), min(greatest/possible, 1)
+			}
+			p.Least, p.Greatest = min(p.Least, least), max(p.Greatest, greatest)
 		}
 	}
 	return p, nil
@@ -68,6 +69,14 @@ func ends[D units.Dimension](a units.Interval[D]) (lo, hi float64) {
 		hi = a.Hi().Float64(0)
 	}
 	return lo, hi
+}
+
+// distance returns how far a bound lies above v; one that there is not stays so.
+func distance(bound, v float64) float64 {
+	if math.IsInf(bound, 0) {
+		return bound
+	}
+	return bound - v
 }
 
 // within returns where in a bracket a probability that has one hill, about the
@@ -165,19 +174,31 @@ func (l *law) join(a, b float64) float64 {
 	return math.Hypot(a, b)
 }
 
-// between returns the probability that the error lies from lo to hi.
-func (l law) between(lo, hi float64) float64 {
-	if lo > hi {
-		return 0
+// between returns the probability that the error lies from lo to hi, at the least and
+// at the greatest. The two differ for what several stations show, of which only the
+// magnitude of the error is bounded: a range is read too large more often than too
+// small.
+func (l law) between(lo, hi float64) (least, greatest float64) {
+	switch {
+	case lo > hi:
+		return 0, 0
+	case l.flat && lo > 0:
+		return 0, l.outside(lo)
+	case l.flat && hi < 0:
+		return 0, l.outside(-hi)
+	case l.flat:
+		return 1 - l.outside(min(-lo, hi)), 1
 	}
-	// Of two on one side of zero, from the tails, which keep their digits.
-	if lo > 0 {
-		return max(0, (l.outside(lo)-l.outside(hi))/2)
+	var p float64
+	switch { // of two on one side of zero, from the tails, which keep their digits
+	case lo > 0:
+		p = (l.outside(lo) - l.outside(hi)) / 2
+	case hi < 0:
+		p = (l.outside(-hi) - l.outside(-lo)) / 2
+	default:
+		p = 1 - l.outside(-lo)/2 - l.outside(hi)/2
 	}
-	if hi < 0 {
-		return max(0, (l.outside(-hi)-l.outside(-lo))/2)
-	}
-	return 1 - l.outside(-lo)/2 - l.outside(hi)/2
+	return max(0, p), max(0, p)
 }
 
 // outside returns the probability that the error is more than d >= 0, either way.
@@ -205,7 +226,7 @@ func (l law) outside(d float64) float64 {
 	default:
 		out = l.invert(d)
 	}
-	if l.flat && out > (Coverage{}).outside() {
+	if l.flat && out > (Coverage{}).outside()*(1+1e-9) { // k = 2 itself is claimed, rounded as it may be
 		return 1
 	}
 	return out

@@ -149,13 +149,15 @@ func (s Stations[D]) extreme(word string, sign int) Reading[D] {
 	for _, r := range all[1:] {
 		bracket = outermost(bracket, r.bracket(), sign)
 	}
-	return stationed(fmt.Sprintf("%s of %d stations", word, len(all)), bracket, spreadOf(all).modulus(len(all), s.outside(1)))
+	spread := spreadOf(all)
+	return stationed(fmt.Sprintf("%s of %d stations", word, len(all)), bracket, spread.modulus(len(all), s.outside(1)), spread.freedom())
 }
 
 // widest returns the reading of the largest range of a row, of all rows.
 func (s Stations[D]) widest(name string, rows [][]Reading[D]) Reading[D] {
 	var bracket units.Interval[D]
 	var doubt units.Quantity[D]
+	var freedom int32
 	for _, row := range rows {
 		for i, a := range row {
 			for _, b := range row[i+1:] {
@@ -168,14 +170,22 @@ func (s Stations[D]) widest(name string, rows [][]Reading[D]) Reading[D] {
 				}
 			}
 		}
-		doubt = units.Max(doubt, spreadOf(row).ranges(len(row), s.outside(len(rows))))
+		spread := spreadOf(row)
+		doubt, freedom = units.Max(doubt, spread.ranges(len(row), s.outside(len(rows)))), fewer(freedom, spread.freedom())
 	}
-	return stationed(fmt.Sprintf("%s: largest less smallest of %d stations", name, len(rows[0])), bracket, doubt).NonNegative()
+	return stationed(fmt.Sprintf("%s: largest less smallest of %d stations", name, len(rows[0])), bracket, doubt, freedom).NonNegative()
 }
 
-// stationed returns the reading of what several stations show.
-func stationed[D units.Dimension](words string, bracket units.Interval[D], expanded units.Quantity[D]) Reading[D] {
-	a := &act[D]{means: given, by: words, bracket: bracket, stated: expanded}
+// stationed returns the reading of what several stations show, with its uncertainty
+// at k = 2. At a higher coverage that grows as Student's t does, for the fewest degrees
+// of freedom among its doubts. The quantiles of ranges and magnitudes grow more slowly,
+// but for ranges at one degree of freedom, 0.3 % faster at 99 %.
+func stationed[D units.Dimension](words string, bracket units.Interval[D], expanded units.Quantity[D], freedom int32) Reading[D] {
+	a := &act[D]{means: given, by: words, bracket: bracket, stated: expanded, freedom: freedom}
+	if freedom > 0 {
+		t := Coverage{}.Factor(int(freedom)).Rat()
+		a.stated = expanded.MulRat(t.Quo(big.NewRat(2, 1), t))
+	}
 	return Reading[D]{of: &made[D]{words: words, parts: []part[D]{{plus, a}}, spread: true}}
 }
 
@@ -192,6 +202,23 @@ type spreads[D units.Dimension] struct {
 type class[D units.Dimension] struct {
 	twice   units.Quantity[D]
 	freedom int32
+}
+
+// freedom returns the fewest degrees of freedom of the doubts, 0 for unlimited ones.
+func (s spreads[D]) freedom() (fewest int32) {
+	for _, c := range slices.Concat(s.common, s.own, s.estimated, s.open) {
+		fewest = fewer(fewest, c.freedom)
+	}
+	return fewest
+}
+
+// fewer returns the fewer of two numbers of degrees of freedom, of which 0 stands for
+// unlimited ones.
+func fewer(a, b int32) int32 {
+	if a == 0 || b > 0 && b < a {
+		return b
+	}
+	return a
 }
 
 // spreadOf sorts the doubts of stations.

@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/shopspring/decimal"
+
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -128,5 +130,33 @@ func TestStationsOneClaim(t *testing.T) {
 	}
 	if r := s.Taper(); r.Taken() {
 		t.Error("one plane has a taper")
+	}
+}
+
+// At a higher coverage too the largest is held, of instruments with few degrees of
+// freedom as well. Quantiles of the studentized maximum modulus of 8 by scipy 1.10, at
+// 99 %: 142.287 with 1 degree of freedom (integrated as in its definition), and 3.2260
+// unlimited, the normal quantile of the 8th root.
+func TestStationsAtAHigherCoverage(t *testing.T) {
+	coverage, err := measure.CoverageProbability(decimal.RequireFromString("0.99"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		freedom int
+		want    float64
+	}{{0, 3.2260}, {1, 142.287}} {
+		in := measure.LengthInstrument{Name: "M", Repeats: mm("0.002"), Freedom: c.freedom}
+		var row []measure.LengthReading
+		for j := range 8 {
+			row = append(row, read(t, in, fmt.Sprint(j), "50"))
+		}
+		s, err := measure.NewStations(row)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := s.Claiming(measure.Extremes).Largest().Expanded(coverage).Float64(units.Micrometre); got < c.want || got > 1.2*c.want {
+			t.Errorf("%d degrees of freedom: U is %.3f µm, want %.3f or a little more", c.freedom, got, c.want)
+		}
 	}
 }
