@@ -196,7 +196,7 @@ func (r Reading[D]) Times(f units.Ratio) Reading[D] {
 	}
 	s := Sum[D]{Name: f.Rat(units.One).RatString() + " times " + r.label(), Terms: []Term[D]{{Factor: f, Reading: r}}}
 	once := s.Reading()
-	once.nonNegative = r.nonNegative && f.Sign() > 0
+	once.nonNegative, once.conditions = r.nonNegative && f.Sign() > 0, r.conditions
 	return once
 }
 
@@ -208,7 +208,7 @@ func (r Reading[D]) Widened(q units.Quantity[D], why string) Reading[D] {
 		return r
 	}
 	wider := Given(units.PlusMinus(units.Quantity[D]{}, q), why)
-	s := Sum[D]{Name: r.label() + ", wider for " + why, Terms: []Term[D]{
+	s := Sum[D]{Name: r.label() + ", wider by ±" + q.Abs().String() + " for " + why, Terms: []Term[D]{
 		{Factor: plus, Reading: r}, {Factor: plus, Reading: wider},
 	}}
 	w := s.Reading()
