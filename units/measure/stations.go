@@ -223,29 +223,30 @@ func fewer(a, b int32) int32 {
 
 // spreadOf sorts the doubts of stations.
 func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
-	doubts := make([][]doubt[D], len(stations))
+	all := make([][]group[D], len(stations))
 	count := map[source]int{}
 	for i := range stations {
+		r := &stations[i]
 		var room [1]part[D]
-		doubts[i] = slices.DeleteFunc(collect(stations[i].parts(&room)), func(d doubt[D]) bool { return d.kind == piece })
-		if stations[i].atWorst || stations[i].of != nil && stations[i].of.spread {
+		all[i] = groups(r.parts(&room))
+		if r.atWorst || r.of != nil && r.of.spread {
 			// Not a root-sum-square: one doubt of which nothing is known.
-			q := stations[i].expanded(Coverage{})
-			doubts[i] = []doubt[D]{{source{kind: whole}, q, q, 0}}
+			q := r.expanded(Coverage{})
+			all[i] = []group[D]{{source: source{kind: whole}, doubts: []doubt[D]{{lo: q, hi: q}}}}
 		}
-		for _, d := range doubts[i] {
-			if d.named() {
-				count[d.source]++
+		for _, g := range all[i] {
+			if g.named() {
+				count[g.source]++
 			}
 		}
 	}
-	shared := func(d doubt[D]) bool {
-		if count[d.source] != len(stations) || len(stations) < 2 {
+	shared := func(g group[D]) bool {
+		if count[g.source] != len(stations) || len(stations) < 2 {
 			return false
 		}
-		for _, station := range doubts {
+		for _, station := range all {
 			for _, o := range station {
-				if o.source == d.source && !o.lo.Equal(d.lo) {
+				if o.source == g.source && !o.doubts[0].lo.Equal(g.doubts[0].lo) {
 					return false
 				}
 			}
@@ -253,25 +254,35 @@ func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
 		return true
 	}
 	var s spreads[D]
-	for i := range doubts {
+	for i := range all {
 		var common, own, estimated, open []class[D]
-		for _, d := range doubts[i] {
-			c := class[D]{d.lo.Abs(), d.freedom}
+		for _, g := range all[i] {
+			c := g.class()
 			switch {
-			case d.named() && shared(d):
+			case c.twice.IsZero():
+			case g.named() && shared(g):
 				common = append(common, c)
-			case d.kind == repeat && count[d.source] == 1 && d.freedom > 0 && isScatter(d.source):
+			case g.kind == repeat && count[g.source] == 1 && c.freedom > 0 && isScatter(g.source):
 				estimated = append(estimated, c)
-			case d.kind == repeat && count[d.source] == 1:
+			case g.kind == repeat && count[g.source] == 1:
 				own = append(own, c)
 			default:
 				open = append(open, c)
 			}
 		}
 		s.common, s.own = merged(s.common, summed(common, false)), merged(s.own, summed(own, false))
-		s.estimated, s.open = merged(s.estimated, summed(estimated, false)), merged(s.open, summed(open, true))
+		s.estimated, s.open = merged(s.estimated, summed(estimated, false)), merged(s.open, summed(open, false))
 	}
 	return s
+}
+
+// class returns the group as one class: the sum of its doubts, with the fewest degrees
+// of freedom among them.
+func (g *group[D]) class() (all class[D]) {
+	for _, c := range g.byFreedom() {
+		all.twice, all.freedom = all.twice.Add(c.twice), fewer(all.freedom, c.freedom)
+	}
+	return all
 }
 
 // summed returns one class for each number of degrees of freedom: by root-sum-square,
@@ -314,7 +325,7 @@ func (s spreads[D]) modulus(n int, outside float64) units.Quantity[D] {
 	for _, c := range s.estimated {
 		terms = append(terms, c.times(separateQuantile(n, c.freedom, outside)))
 	}
-	return rootOf(len(s.open) > 1, terms)
+	return rootOf(false, terms)
 }
 
 // ranges returns the bound of the range of n errors; what is common cancels.
@@ -337,7 +348,7 @@ func (s spreads[D]) ranges(n int, outside float64) units.Quantity[D] {
 	for _, c := range s.estimated {
 		terms = append(terms, c.times(2*separateQuantile(n, c.freedom, outside)))
 	}
-	return rootOf(len(s.open) > 1, terms)
+	return rootOf(false, terms)
 }
 
 // times returns so many standard uncertainties, rounded up.

@@ -160,3 +160,31 @@ func TestStationsAtAHigherCoverage(t *testing.T) {
 		}
 	}
 }
+
+// At each station a bore less a journal, by two unsplit instruments: they are
+// independent of one another, √(3² + 4²), and nothing is known from station to station.
+// m(4) = 2.5249 of u = 2.5 µm.
+func TestStationsOfTwoInstruments(t *testing.T) {
+	g := measure.LengthInstrument{Name: "G", Uncertainty: mm("0.003")}
+	m := measure.LengthInstrument{Name: "M", Uncertainty: mm("0.004")}
+	var row []measure.LengthReading
+	for j := range 4 {
+		s := sumOf([]measure.LengthReading{read(t, g, fmt.Sprint("bore ", j), "50.03")}, []measure.LengthReading{read(t, m, fmt.Sprint("journal ", j), "50")})
+		row = append(row, s.Reading())
+	}
+	s, err := measure.NewStations(row)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]struct {
+		r    measure.LengthReading
+		want float64
+	}{
+		"largest":      {s.Claiming(measure.Extremes).Largest(), 2.5249 * 2.5},
+		"out-of-round": {s.Claiming(measure.OutOfRound).OutOfRound(), 2 * 2.5249 * 2.5},
+	} {
+		if got := c.r.Expanded(measure.Coverage{}).Float64(units.Micrometre); math.Abs(got-c.want) > 5e-4 {
+			t.Errorf("U of the %s is %.4f µm, want %.4f", name, got, c.want)
+		}
+	}
+}
