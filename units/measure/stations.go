@@ -159,21 +159,44 @@ func (s Stations[D]) widest(name string, rows [][]Reading[D]) Reading[D] {
 	var doubt units.Quantity[D]
 	var freedom int32
 	for _, row := range rows {
-		for i, a := range row {
-			for _, b := range row[i+1:] {
-				pair := Sum[D]{Terms: []Term[D]{Plus("", "", a), Minus("", "", b)}}
-				r := pair.Reading()
-				if m := magnitude(r.bracket()); bracket.IsEmpty() {
-					bracket = m
-				} else {
-					bracket = outermost(bracket, m, +1)
-				}
-			}
+		m := widestBracket(row)
+		if bracket.IsEmpty() {
+			bracket = m
+		} else {
+			bracket = outermost(bracket, m, +1)
 		}
 		spread := spreadOf(row)
 		doubt, freedom = units.Max(doubt, spread.ranges(len(row), s.outside(len(rows)))), fewer(freedom, spread.freedom())
 	}
 	return stationed(fmt.Sprintf("%s: largest less smallest of %d stations", name, len(rows[0])), bracket, doubt, freedom).NonNegative()
+}
+
+// widestBracket returns what is certain of the largest less the smallest: over pairs of
+// different stations, because what two share cancels. Of values no pair is needed.
+func widestBracket[D units.Dimension](row []Reading[D]) units.Interval[D] {
+	smallest, largest := row[0].bracket(), row[0].bracket()
+	values := true
+	for i := range row {
+		b := row[i].bracket()
+		values = values && b.IsPoint()
+		smallest, largest = outermost(smallest, b, -1), outermost(largest, b, +1)
+	}
+	if values {
+		return largest.Sub(smallest)
+	}
+	var widest units.Interval[D]
+	for i, a := range row {
+		for _, b := range row[i+1:] {
+			pair := Sum[D]{Terms: []Term[D]{Plus("", "", a), Minus("", "", b)}}
+			r := pair.Reading()
+			if m := magnitude(r.bracket()); widest.IsEmpty() {
+				widest = m
+			} else {
+				widest = outermost(widest, m, +1)
+			}
+		}
+	}
+	return widest
 }
 
 // stationed returns the reading of what several stations show, with its uncertainty
