@@ -60,8 +60,7 @@ func (c Coverage) Factor(freedom int) decimal.Decimal {
 		}
 		return c.k
 	}
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}
-	return upward(-t.Quantile(c.outside() / 2))
+	return upward(studentQuantile(int32(min(freedom, unlimited)), c.outside()))
 }
 
 // Probability returns the probability that the interval holds the true value, in

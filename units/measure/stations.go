@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"github.com/shopspring/decimal"
-	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/closefit/units"
 )
@@ -383,8 +382,7 @@ func (c class[D]) times(factor float64) units.Quantity[D] {
 // own: Student's t at the n-th root of the level.
 func separateQuantile(n int, freedom int32, outside float64) float64 {
 	each := -math.Expm1(math.Log1p(-outside) / float64(n))
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}
-	return math.Ceil(-t.Quantile(each/2)*1e6) / 1e6
+	return math.Ceil(studentQuantile(freedom, each)*1e6) / 1e6
 }
 
 // outermost returns the interval of the smaller (-1) or larger (+1) of a value of
