@@ -46,7 +46,7 @@ func Conformity[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (P
 	from, to := ends(b)
 	p := Probability{Least: 1}
 	for _, l := range r.laws() {
-		for _, v := range within(from, to, (low+high)/2) {
+		for _, v := range within(from, to, (low+high)/2, r.nonNegative) {
 			least, greatest := l.between(distance(low, v), distance(high, v))
 			if r.nonNegative && !l.flat && !math.IsInf(v, 1) {
 				possible, _ := l.between(-v, math.Inf(1))
@@ -81,8 +81,8 @@ func distance(bound, v float64) float64 {
 
 // within returns where in a bracket a probability that has one hill, about the
 // middle of the limits, can be least and greatest: at both ends and nearest to the
-// hill, with some between, because the hill of a truncated law is not quite there.
-func within(from, to, hill float64) []float64 {
+// hill. That of a truncated law is not quite there, so some between are looked at too.
+func within(from, to, hill float64, truncated bool) []float64 {
 	if from == to {
 		return []float64{from}
 	}
@@ -90,7 +90,7 @@ func within(from, to, hill float64) []float64 {
 	if hill > from && hill < to {
 		at = append(at, hill)
 	}
-	if !math.IsInf(from, 0) && !math.IsInf(to, 0) {
+	if truncated && !math.IsInf(from, 0) && !math.IsInf(to, 0) {
 		const between = 16
 		for i := 1; i < between; i++ {
 			at = append(at, from+(to-from)*float64(i)/between)
