@@ -208,7 +208,7 @@ func (a *act[D]) common() (q units.Quantity[D]) {
 }
 
 // A group is what is added up before anything is squared: the one error of a source,
-// or all errors of one instrument of which it is not known how they hang together.
+// or all errors of one instrument whose correlation is not known.
 type group[D units.Dimension] struct {
 	source
 	doubts []doubt[D]

@@ -84,6 +84,11 @@ func TestActsThatLookAlike(t *testing.T) {
 	ring := func(name, how string) measure.LengthInstrument {
 		return measure.LengthInstrument{Name: name, LimitOfError: mm("0.0000001"), SetOn: measure.Given(span("59.996..60.004"), how)}
 	}
+	tied := func(name string) measure.LengthInstrument {
+		in := ring(name, "")
+		in.SetOn = measure.Tied("ring 60", mm("60"), mm("0.004"))
+		return in
+	}
 	for _, c := range []struct {
 		name string
 		a, b measure.LengthReading
@@ -100,6 +105,7 @@ func TestActsThatLookAlike(t *testing.T) {
 		{"one master reading, two settings", read(t, set("G", "60", ""), "x", "60.01"), read(t, set("G", "60", "later"), "x", "60.01"), 4},
 		{"two rings of which nothing is said", read(t, ring("G", ""), "x", "60.01"), read(t, ring("H", ""), "y", "60.01"), 8},
 		{"two rings of one make", read(t, ring("G", "ring"), "x", "60.01"), read(t, ring("H", "ring"), "y", "60.01"), 8},
+		{"one ring by its name, two instruments", read(t, tied("G"), "x", "60.01"), read(t, tied("H"), "y", "60.01"), 0},
 		{"one ring", read(t, ring("G", "ring"), "x", "60.01"), read(t, ring("G", "ring"), "y", "60.01"), 0},
 	} {
 		s := sumOf([]measure.LengthReading{c.a}, []measure.LengthReading{c.b})

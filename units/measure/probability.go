@@ -9,8 +9,8 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Probability is one that is known within bounds, in float64: it rests on a
-// distribution that is assumed, and more than three digits of it mean nothing.
+// A Probability is known within two bounds, in float64. It rests on an assumed
+// distribution: digits beyond the third mean nothing.
 type Probability struct{ Least, Greatest float64 }
 
 // Conformity returns the probability that the true value lies inside the limits
@@ -18,10 +18,9 @@ type Probability struct{ Least, Greatest float64 }
 // chance that the error is at most d is the coverage at which the uncertainty is d.
 // Whatever is conforming at a coverage has at least that probability.
 //
-// Over a bracket nothing is known of where the value lies, and over the doubts of one
-// instrument that are not split nothing of how they hang together: the probability
-// runs from the least to the greatest that they allow. Of a quantity that cannot be
-// negative it is conditional on that. Prior knowledge of a process is not used; see
+// Where in a bracket the value lies is not known, nor the correlation of doubts that
+// are not split: the probability runs from the least to the greatest that they allow.
+// The probability of a quantity that cannot be negative is conditional on that. Prior knowledge of a process is not used; see
 // [Process]. The error is of kind ErrProbability for a reading that proves nothing, or
 // limits that were not given.
 func Conformity[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (Probability, error) {

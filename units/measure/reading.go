@@ -62,7 +62,9 @@ type part[D units.Dimension] struct {
 // tolerance, a size on a box, a figure from somebody else. how says which, in
 // the words of the record; an empty how reads "as given". Two given intervals are
 // never taken to share anything, though they may be equal: two walls of one grade
-// are two walls. The empty interval gives a reading that was not taken.
+// are two walls, and two instruments set on given intervals were set on two pieces. Of
+// a piece that both were set on, make the reading with [Tied] to its name. The empty
+// interval gives a reading that was not taken.
 func Given[D units.Dimension](interval units.Interval[D], how string) Reading[D] {
 	if interval.IsEmpty() {
 		return Reading[D]{}
@@ -183,7 +185,8 @@ func (r Reading[D]) NonNegative() Reading[D] {
 }
 
 // AtWorst returns the reading with its doubts added up at their worst, signs within
-// a source first: nothing can lie outside unless a stated uncertainty does.
+// a source first: the true value lies outside only if an error exceeds its stated
+// uncertainty.
 func (r Reading[D]) AtWorst() Reading[D] {
 	r.atWorst = true
 	return r
@@ -202,7 +205,7 @@ func (r Reading[D]) Times(f units.Ratio) Reading[D] {
 
 // Widened returns the reading with its bracket reaching further by q on either
 // side: for a tolerance that its instrument does not state itself. The sign of q
-// does not matter. Words stay true: they say by how much.
+// does not matter. Its words say by how much and why.
 func (r Reading[D]) Widened(q units.Quantity[D], why string) Reading[D] {
 	if !r.Taken() || q.IsZero() {
 		return r

@@ -25,8 +25,8 @@ import (
 //
 // at the coverage of q, the quantile of the studentized range, and of m, that of the
 // largest of n magnitudes; uc is what is common to all stations, which cancels in a
-// range. Doubts of which it is not known how they hang together may oppose each other:
-// then range(e) <= 2·m·u. (Z. Šidák, Rectangular confidence regions for the means of
+// range. Doubts whose correlation is not known may oppose each other: then
+// range(e) <= 2·m·u. (Z. Šidák, Rectangular confidence regions for the means of
 // multivariate normal distributions, Journal of the American Statistical Association
 // 62, 1967, for m under any correlation.)
 //
@@ -211,8 +211,8 @@ func stationed[D units.Dimension](words string, bracket units.Interval[D], expan
 	return Reading[D]{of: &made[D]{words: words, parts: []part[D]{{plus, a}}, spread: true}}
 }
 
-// spreads are the doubts of several stations, by how they hang together; each is the
-// largest of its class.
+// spreads are the doubts of several stations by their correlation; each is the largest
+// of its class.
 type spreads[D units.Dimension] struct {
 	common    []class[D] // the same in all stations
 	own       []class[D] // each station's own, from one estimate
@@ -308,7 +308,7 @@ func (g *group[D]) class() (all class[D]) {
 }
 
 // summed returns one class for each number of degrees of freedom: by root-sum-square,
-// or where it is not known how they hang together by their sum.
+// or where their correlation is not known by their sum.
 func summed[D units.Dimension](classes []class[D], atWorst bool) []class[D] {
 	var all []class[D]
 	for _, c := range classes {

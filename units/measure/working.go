@@ -161,7 +161,7 @@ func (r *Reading[D]) ledger() []entry[D] {
 		if len(g.doubts) == 1 {
 			e.parts = positiveFirst(g.shown[0])
 		} else {
-			e.name, e.worst = e.name+": not known how it hangs together, so at its worst", true
+			e.name, e.worst = e.name+": correlation not known, added at its worst", true
 			if len(classes) == 1 {
 				for _, d := range g.doubts {
 					e.parts = append(e.parts, d.lo.Abs())
