@@ -89,7 +89,7 @@ func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 	w := units.Working{
 		Name:    "verdict",
 		Formula: "all of the reading within the limits: conforming; none of it: outside",
-		Numbers: a.Reading.Supposed(Coverage{}).Written(u) + " to " + a.Tolerance.Written(u),
+		Numbers: a.Reading.Supposed(Coverage{}).Written(u) + " against " + a.Tolerance.Written(u),
 		Result:  a.Verdict.String(),
 		Source:  "ISO 14253-1:2017, default rule",
 	}

@@ -39,7 +39,7 @@ var meansWords = [...]struct{ word, says string }{
 	notTaken:     {"not taken", "not measured"},
 	given:        {"given", "{by}{U}"},
 	value:        {"value", "{by}, {a}{U}"},
-	indication:   {"indication", "{by}, {a} from where it was set{U}"},
+	indication:   {"indication", "{by}, showing {a}{U}"},
 	travel:       {"travel", "{by} from {a} to {b}{U}"},
 	mean:         {"mean", "{by}, mean {a} of {n} readings{U}"},
 	stripBetween: {"between prints", "{by} between its {a} and {b} prints{U}"},

@@ -99,7 +99,11 @@ func (s *Sum[D]) doubtSteps(r *Reading[D], u units.Unit[D]) []units.Working {
 		steps = append(steps, units.Working{Name: name, Numbers: numbers, Result: result})
 		squares = append(squares, q.WrittenBare(u)+"²")
 	}
+	sure := "k = 2"
 	for _, l := range r.ledger() {
+		if l.limited {
+			sure = "95.45 %"
+		}
 		var b strings.Builder
 		for i, q := range l.parts {
 			text := q.Abs().WrittenBare(u)
@@ -134,9 +138,9 @@ func (s *Sum[D]) doubtSteps(r *Reading[D], u units.Unit[D]) []units.Working {
 			squares = squares[:len(squares)-1]
 		}
 	}
-	name, formula, join := "expanded uncertainty, k = 2, rounded up", "U = √(U1² + U2² + …)", "√("+strings.Join(squares, " + ")+")"
+	name, formula, join := "expanded uncertainty, "+sure+", rounded up", "U = √(U1² + U2² + …)", "√("+strings.Join(squares, " + ")+")"
 	if r.atWorst {
-		name, formula = "expanded uncertainty, at its worst", "U = U1 + U2 + …"
+		name, formula = "expanded uncertainty, "+sure+", at its worst", "U = U1 + U2 + …"
 		join = strings.ReplaceAll(strings.Join(squares, " + "), "²", "")
 	}
 	return append(steps, units.Working{Name: name, Formula: formula, Numbers: join, Result: r.expanded(Coverage{}).Written(u)})
@@ -149,6 +153,8 @@ type entry[D units.Dimension] struct {
 	parts  []units.Quantity[D]
 	factor string // Student's, over 2
 	total  units.Quantity[D]
+
+	limited bool // some of its degrees of freedom are
 }
 
 // ledger returns what each group of doubts adds to a reading, with its parts.
@@ -172,6 +178,7 @@ func (r *Reading[D]) ledger() []entry[D] {
 				}
 			}
 		}
+		e.limited = g.class().freedom > 0
 		if f := classes[0].freedom; len(classes) == 1 && f > 0 {
 			e.factor = Coverage{}.Factor(int(f)).String() + "/2"
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"example.com/closefit/units"
@@ -189,6 +190,30 @@ func TestWorkingOfAFactorOfZero(t *testing.T) {
 		w := s.Working(units.Millimetre)
 		if !strings.Contains(w.Text(), "60 + 0·b") || !strings.Contains(w.Result, "59.997..60.003") {
 			t.Errorf("working:\n%s", w)
+		}
+	}
+}
+
+// An uncertainty with few degrees of freedom is not one at k = 2.
+func TestWorkingNamesTheCoverage(t *testing.T) {
+	for freedom, want := range map[int]string{0: "expanded uncertainty, k = 2, rounded up", 3: "expanded uncertainty, 95.45 %, rounded up"} {
+		m := measure.LengthInstrument{Name: "M", Uncertainty: mm("0.003"), Freedom: freedom}
+		s := sumOf([]measure.LengthReading{read(t, m, "a", "60")}, nil)
+		w := s.Working(units.Millimetre)
+		if got := w.Steps[len(w.Steps)-1].Name; got != want {
+			t.Errorf("%d degrees of freedom: %q, want %q", freedom, got, want)
+		}
+	}
+}
+
+func TestCoverageInWords(t *testing.T) {
+	for p, want := range map[string]string{"0.99": "k = 2.57583 (99.00 %)", "0.999999": "k = 4.891639 (above 99.99 %)"} {
+		c, err := measure.CoverageProbability(decimal.RequireFromString(p))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := c.String(); got != want {
+			t.Errorf("%s: %q, want %q", p, got, want)
 		}
 	}
 }
