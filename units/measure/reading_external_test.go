@@ -67,3 +67,14 @@ func TestHow(t *testing.T) {
 		}
 	}
 }
+
+// A condition that is missing twice is missed once.
+func TestUnmetOnce(t *testing.T) {
+	in := measure.LengthInstrument{Name: "M", Uncertainty: mm("0.003")}
+	bore := sumOf([]measure.LengthReading{read(t, in, "bore", "50")}, nil)
+	bore.Terms[0].Needs = []measure.Condition{{What: "bolts", Is: "tightened"}}
+	twice := sumOf([]measure.LengthReading{bore.Reading(), bore.Reading()}, nil)
+	if got := twice.Reading().Unmet(); len(got) != 1 {
+		t.Errorf("unmet: %q, want one", got)
+	}
+}

@@ -62,10 +62,15 @@ func (s *Sum[D]) Reading() Reading[D] {
 		if !t.Reading.Taken() {
 			return Reading[D]{}
 		}
-		of.unmet = append(of.unmet, unmet(t.label(), t.Needs, t.Reading.conditions)...)
+		missing := unmet(t.label(), t.Needs, t.Reading.conditions)
 		if t.Reading.of != nil {
-			of.unmet = append(of.unmet, t.Reading.of.unmet...)
+			missing = append(missing, t.Reading.of.unmet...)
 			of.spread = of.spread || t.Reading.of.spread
+		}
+		for _, m := range missing {
+			if !slices.Contains(of.unmet, m) {
+				of.unmet = append(of.unmet, m)
+			}
 		}
 		var room [1]part[D]
 		parts := t.Reading.parts(&room)
