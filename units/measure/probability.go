@@ -20,9 +20,9 @@ type Probability struct{ Least, Greatest float64 }
 //
 // Where in a bracket the value lies is not known, nor the correlation of doubts that
 // are not split: the probability runs from the least to the greatest that they allow.
-// The probability of a quantity that cannot be negative is conditional on that. Prior knowledge of a process is not used; see
-// [Process]. The error is of kind ErrProbability for a reading that proves nothing, or
-// limits that were not given.
+// The probability of a quantity that cannot be negative is conditional on that. Prior
+// knowledge of a process is not used; see [Process]. The error is of kind ErrProbability
+// for a reading that proves nothing, or limits that were not given.
 func Conformity[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (Probability, error) {
 	const where = "probability of conformity"
 	if problem := r.Problem(); problem != "" {

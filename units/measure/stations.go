@@ -203,12 +203,18 @@ func widestBracket[D units.Dimension](row []Reading[D]) units.Interval[D] {
 // of freedom among its doubts. The quantiles of ranges and magnitudes grow more slowly,
 // but for ranges at one degree of freedom, 0.3 % faster at 99 %.
 func stationed[D units.Dimension](words string, bracket units.Interval[D], expanded units.Quantity[D], freedom int32) Reading[D] {
-	a := &act[D]{means: given, by: words, bracket: bracket, stated: expanded, freedom: freedom}
-	if freedom > 0 {
-		t := Coverage{}.Factor(int(freedom)).Rat()
-		a.stated = expanded.MulRat(t.Quo(big.NewRat(2, 1), t))
-	}
+	a := &act[D]{means: given, by: words, bracket: bracket, stated: twiceStandard(expanded, freedom), freedom: freedom}
 	return Reading[D]{of: &made[D]{words: words, parts: []part[D]{{plus, a}}, spread: true}}
+}
+
+// twiceStandard returns twice the standard uncertainty of which an uncertainty at k = 2
+// was expanded with so many degrees of freedom.
+func twiceStandard[D units.Dimension](expanded units.Quantity[D], freedom int32) units.Quantity[D] {
+	if freedom == 0 {
+		return expanded
+	}
+	t := Coverage{}.Factor(int(freedom)).Rat()
+	return expanded.MulRat(t.Quo(big.NewRat(2, 1), t))
 }
 
 // spreads are the doubts of several stations by their correlation; each is the largest
@@ -253,8 +259,9 @@ func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
 		all[i] = groups(r.parts(&room))
 		if r.atWorst || r.of != nil && r.of.spread {
 			// Not a root-sum-square: one doubt of which nothing is known.
-			q := r.expanded(Coverage{})
-			all[i] = []group[D]{{source: source{kind: whole}, doubts: []doubt[D]{{lo: q, hi: q}}}}
+			freedom := r.fewest()
+			q := twiceStandard(r.expanded(Coverage{}), freedom)
+			all[i] = []group[D]{{source: source{kind: whole}, doubts: []doubt[D]{{lo: q, hi: q, freedom: freedom}}}}
 		}
 		for _, g := range all[i] {
 			if g.named() {

@@ -220,3 +220,20 @@ func TestStationsOfTwoInstruments(t *testing.T) {
 		}
 	}
 }
+
+// Doubts at their worst have few degrees of freedom as well: the studentized maximum
+// modulus of 8 with 1 degree of freedom is 31.251 (scipy 1.10, integrated).
+func TestStationsAtWorst(t *testing.T) {
+	in := measure.LengthInstrument{Name: "M", Uncertainty: mm("0.002"), Freedom: 1}
+	var row []measure.LengthReading
+	for j := range 8 {
+		row = append(row, read(t, in, fmt.Sprint(j), "50").AtWorst())
+	}
+	s, err := measure.NewStations(row)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := s.Claiming(measure.Extremes).Largest().Expanded(measure.Coverage{}).Float64(units.Micrometre); math.Abs(got-31.251) > 0.002 {
+		t.Errorf("U is %.4f µm, want 31.251", got)
+	}
+}
