@@ -27,6 +27,7 @@ type writtenPart[D units.Dimension] struct {
 	Means   means               `json:"means"`
 	By      string              `json:"by"`
 	At      string              `json:"at"`
+	Setting string              `json:"setting"`
 	Seen    []units.Quantity[D] `json:"seen"`
 	Count   int32               `json:"count"`
 	Bracket writtenInterval[D]  `json:"bracket"`
@@ -123,7 +124,7 @@ func (r Reading[D]) MarshalJSON() ([]byte, error) {
 	var room [1]part[D]
 	for _, p := range r.parts(&room) {
 		a := p.act
-		o := writtenPart[D]{Factor: p.factor, Means: a.means, By: a.by, At: a.at, Seen: a.seen[:], Count: a.count,
+		o := writtenPart[D]{Factor: p.factor, Means: a.means, By: a.by, At: a.at, Setting: a.setting, Seen: a.seen[:], Count: a.count,
 			Bracket: writeInterval(a.bracket), Stated: a.stated, Freedom: a.freedom}
 		for _, d := range a.doubts {
 			o.Doubts = append(o.Doubts, writtenDoubt[D]{d.kind, d.of, d.act, d.lo, d.hi, d.freedom})
@@ -164,7 +165,7 @@ func (r *Reading[D]) UnmarshalJSON(data []byte) error {
 		if err != nil {
 			return fmt.Errorf("reading, bracket: %w", err)
 		}
-		a := &act[D]{means: o.Means, by: o.By, at: o.At, seen: [2]units.Quantity[D]{o.Seen[0], o.Seen[1]}, count: o.Count,
+		a := &act[D]{means: o.Means, by: o.By, at: o.At, setting: o.Setting, seen: [2]units.Quantity[D]{o.Seen[0], o.Seen[1]}, count: o.Count,
 			bracket: b, stated: o.Stated, freedom: o.Freedom}
 		for _, d := range o.Doubts {
 			if d.Freedom < 0 || d.Kind != piece && !d.Lo.Equal(d.Hi) {
