@@ -6,7 +6,8 @@ import (
 	"strconv"
 )
 
-// stringPlaces is how many decimal places String shows at the most.
+// stringPlaces is how many decimal places String shows at the most, unless the
+// dimension says otherwise.
 const stringPlaces = 6
 
 // Format returns q in the unit with exactly so many decimal places and the
@@ -18,9 +19,7 @@ func (q Quantity[D]) Format(u Unit[D], places int32, m Rounding) string {
 
 // Append appends what Format returns to b.
 func (q Quantity[D]) Append(b []byte, u Unit[D], places int32, m Rounding) []byte {
-	b = q.appendNumber(b, u, places, m)
-	b = append(b, ' ')
-	return append(b, u.def().symbol...)
+	return u.def().appendSymbol(q.appendNumber(b, u, places, m))
 }
 
 // appendNumber appends the digits of q in the unit.
@@ -61,16 +60,17 @@ func (q Quantity[D]) String() string {
 
 func (q Quantity[D]) appendString(b []byte) []byte {
 	const u = 0
-	def := Unit[D](u).def()
+	d := dimensionOf[D]()
+	def := &d.units[u]
 	if q.x == nil {
-		if out, places, ok := def.appendDecimal(b, q.n); ok && places <= stringPlaces {
+		if out, places, ok := def.appendDecimal(b, q.n); ok && places <= d.shown {
 			return def.appendSymbol(out)
 		}
 	}
-	if text, finite := decimalText(q.Rat(u), stringPlaces); finite {
+	if text, finite := decimalText(q.Rat(u), d.shown); finite {
 		return def.appendSymbol(append(b, text...))
 	}
-	text, _ := decimalText(ratOfDecimal(q.In(u, stringPlaces)), stringPlaces)
+	text, _ := decimalText(ratOfDecimal(q.In(u, int32(d.shown))), d.shown)
 	return def.appendSymbol(append(append(b, "≈"...), text...))
 }
 
@@ -103,7 +103,13 @@ func (q Quantity[D]) appendExact(b []byte) []byte {
 	return first.appendSymbol(b)
 }
 
-func (u *unitDef) appendSymbol(b []byte) []byte { return append(append(b, ' '), u.symbol...) }
+// appendSymbol appends the symbol behind a number; that of a bare number is not written.
+func (u *unitDef) appendSymbol(b []byte) []byte {
+	if u.symbol == "" {
+		return b
+	}
+	return append(append(b, ' '), u.symbol...)
+}
 
 // appendDecimal appends n grid steps as a decimal of the unit without trailing
 // zeros, in machine arithmetic, and returns how many places it has; ok is false

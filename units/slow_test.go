@@ -68,6 +68,7 @@ func slowDimensions() map[string]slowDimension {
 		"volume": {"1e-18", map[string]string{
 			"mm³": "0.000000001", "cm³": "0.000001", "L": "0.001", "m³": "1", "in³": "0.0254*0.0254*0.0254",
 		}},
+		"pure number": {"1e-12", map[string]string{"": "1", "%": "0.01", "ppm": "0.000001"}},
 		"stiffness": {"1/50800000", map[string]string{
 			"N/mm": "1000", "N/m": "1", "kN/mm": "1000000", "lbf/in": slowPound + "/0.0254",
 		}},
@@ -253,10 +254,14 @@ func checkPrinting[D Dimension](t *rapid.T) {
 	places := rapid.IntRange(0, 20).Draw(t, "places")
 	m := rapid.SampledFrom([]Rounding{HalfEven, HalfAwayZero, Floor, Ceiling, TowardZero}).Draw(t, "rounding")
 	want := slowText(in, places, m)
-	if got := a.Format(u, int32(places), m); got != want+" "+u.String() {
+	symbol := " " + u.String()
+	if symbol == " " {
+		symbol = "" // a bare number
+	}
+	if got := a.Format(u, int32(places), m); got != want+symbol {
 		t.Fatalf("Format: %q, want %q", got, want)
 	}
-	if got := string(a.Append([]byte("x"), u, int32(places), m)); got != "x"+want+" "+u.String() {
+	if got := string(a.Append([]byte("x"), u, int32(places), m)); got != "x"+want+symbol {
 		t.Fatalf("Append: %q, want %q", got, want)
 	}
 	if got := a.Rounded(u, int32(places), m); got.StringFixed(int32(places)) != want || got.Exponent() != -int32(places) {
@@ -542,6 +547,7 @@ func TestAgainstReference(t *testing.T) {
 	t.Run("area", testAgainstReference[AreaDim])
 	t.Run("volume", testAgainstReference[VolumeDim])
 	t.Run("stiffness", testAgainstReference[StiffnessDim])
+	t.Run("pure number", testAgainstReference[RatioDim])
 }
 
 // The same properties, driven by the fuzzer: a length has a decimal grid, a
