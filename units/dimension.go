@@ -123,6 +123,6 @@ func dimensionOf[D Dimension]() *dimension {
 func dimensions() []*dimension {
 	return []*dimension{
 		lengths(), angles(), torques(), forces(), pressures(), temperatures(), temperatureDifferences(),
-		rotations(), viscosities(), areas(), volumes(), stiffnesses(), ratios(),
+		rotations(), viscosities(), areas(), volumes(), stiffnesses(), masses(), ratios(),
 	}
 }

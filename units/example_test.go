@@ -64,7 +64,7 @@ func ExampleParseError() {
 	fmt.Println(errors.Is(err, units.ErrWrongDimension))
 	// Output:
 	// 4 "lb", which is no unit of force
-	// a pound is a mass; write lbf
+	// a pound is a mass; write lbf for the force that it weighs
 	// true
 }
 

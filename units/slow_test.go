@@ -68,6 +68,7 @@ func slowDimensions() map[string]slowDimension {
 		"volume": {"1e-18", map[string]string{
 			"mm³": "0.000000001", "cm³": "0.000001", "L": "0.001", "m³": "1", "in³": "0.0254*0.0254*0.0254",
 		}},
+		"mass":        {"1e-12", map[string]string{"g": "0.001", "kg": "1", "lb": "0.45359237", "oz": "0.45359237/16"}},
 		"pure number": {"1e-12", map[string]string{"": "1", "%": "0.01", "ppm": "0.000001"}},
 		"stiffness": {"1/50800000", map[string]string{
 			"N/mm": "1000", "N/m": "1", "kN/mm": "1000000", "lbf/in": slowPound + "/0.0254",
@@ -547,6 +548,7 @@ func TestAgainstReference(t *testing.T) {
 	t.Run("area", testAgainstReference[AreaDim])
 	t.Run("volume", testAgainstReference[VolumeDim])
 	t.Run("stiffness", testAgainstReference[StiffnessDim])
+	t.Run("mass", testAgainstReference[MassDim])
 	t.Run("pure number", testAgainstReference[RatioDim])
 }
 

@@ -73,6 +73,7 @@ func unitsDimensionOf(r *evidence.Row) (unitsDimensional, error) {
 		"area":                   unitsDimension(units.ParseArea),
 		"volume":                 unitsDimension(units.ParseVolume),
 		"stiffness":              unitsDimension(units.ParseStiffness),
+		"mass":                   unitsDimension(units.ParseMass),
 		"pure number":            unitsDimension(units.ParseRatio),
 	}[name]
 	if !ok {
