@@ -77,10 +77,5 @@ func (f InchFraction) String() string {
 	if f.Remainder.Sign() < 0 {
 		sign = " - "
 	}
-	size := f.Remainder.Abs()
-	text, finite := decimalText(size.Rat(Inch), stringPlaces)
-	if !finite {
-		text = "≈" + size.In(Inch, stringPlaces).String()
-	}
-	return s + sign + text + " in"
+	return s + sign + digits(f.Remainder.Abs().Rat(Inch), stringPlaces) + " in"
 }

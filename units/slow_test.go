@@ -159,6 +159,16 @@ func slowText(r *big.Rat, places int, m Rounding) string {
 	return new(big.Rat).SetFrac(n, scale).FloatString(places)
 }
 
+// slowWritten prints r without trailing zeros, to so many places at the most and
+// marked if that drops something.
+func slowWritten(r *big.Rat, most int) string {
+	text := strings.TrimRight(strings.TrimRight(slowText(r, most, HalfEven), "0"), ".")
+	if slowRat(strings.TrimPrefix(text, "-")).Cmp(new(big.Rat).Abs(r)) != 0 {
+		return "≈" + text
+	}
+	return text
+}
+
 // drawUnit draws a unit of the dimension.
 func drawUnit[D Dimension](t *rapid.T) Unit[D] { return rapid.SampledFrom(Units[D]()).Draw(t, "unit") }
 
@@ -264,6 +274,16 @@ func checkPrinting[D Dimension](t *rapid.T) {
 	}
 	if got := string(a.Append([]byte("x"), u, int32(places), m)); got != "x"+want+symbol {
 		t.Fatalf("Append: %q, want %q", got, want)
+	}
+	if got, want := a.Written(u), slowWritten(in, 9)+symbol; got != want {
+		t.Fatalf("Written: %q, want %q", got, want)
+	}
+	if got, want := a.WrittenBare(u), slowWritten(in, 9); got != want {
+		t.Fatalf("WrittenBare: %q, want %q", got, want)
+	}
+	first := Unit[D](0).String()
+	if number, ok := strings.CutSuffix(a.String(), " "+first); first != "" && (!ok || number != slowWritten(a.Rat(0), 6)) {
+		t.Fatalf("String: %q, want %q", number, slowWritten(a.Rat(0), 6))
 	}
 	if got := a.Rounded(u, int32(places), m); got.StringFixed(int32(places)) != want || got.Exponent() != -int32(places) {
 		t.Fatalf("Rounded: %s, want %s", got, want)
