@@ -2,6 +2,7 @@ package units
 
 import (
 	"bytes"
+	"cmp"
 	"database/sql/driver"
 	"encoding/json"
 	"fmt"
@@ -180,6 +181,39 @@ func (a *TemperatureInterval) Scan(src any) error {
 
 // LogValue returns a.Exact.
 func (a TemperatureInterval) LogValue() slog.Value { return slog.StringValue(a.Exact()) }
+
+// one is what the unit of a bare number is written as where a unit stands alone.
+const one = "1"
+
+// MarshalText returns the unit's symbol; that of a bare number is "1".
+func (u Unit[D]) MarshalText() ([]byte, error) {
+	d := dimensionOf[D]()
+	if int(u) >= len(d.units) {
+		return nil, notWritten("unit of "+d.name, fmt.Sprint(uint8(u)), "use the package's constants")
+	}
+	return []byte(cmp.Or(u.String(), one)), nil
+}
+
+// UnmarshalText reads a unit as ParseUnit does. An empty text is an error.
+func (u *Unit[D]) UnmarshalText(text []byte) error {
+	d := dimensionOf[D]()
+	if d.bare() && string(text) == one {
+		*u = 0
+		return nil
+	}
+	if len(text) == 0 {
+		return notWritten("unit of "+d.name, "an empty text", d.anyUnit())
+	}
+	return into(u, text, ParseUnit[D])
+}
+
+// MarshalText returns the scale's symbol.
+func (u TemperatureUnit) MarshalText() ([]byte, error) { return u.unit().MarshalText() }
+
+// UnmarshalText reads the scale's symbol or one of its usual spellings.
+func (u *TemperatureUnit) UnmarshalText(text []byte) error {
+	return (*Unit[TemperatureDim])(u).UnmarshalText(text)
+}
 
 // jsonText returns text as a JSON string. What the text of a quantity or an
 // interval is made of needs no escape; < and > are left for the encoder, whose
