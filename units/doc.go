@@ -88,11 +88,14 @@
 // is printed by FormatInward if it is a tolerance, which must not grow, and by
 // FormatOutward if it is a reading, which must not shrink.
 //
-// Read back from JSON or a database, a number without a unit is refused. The empty
-// interval is null, and null is the empty interval; so is what a key leaves behind
-// that is not there. A Quantity has no empty value: null is an error, and a field
-// that may be missing is a pointer or a sql.Null, since a key that is not there
-// leaves a plain Quantity at zero without a word.
+// Read back from JSON or a database, a number without a unit is refused, and a Ratio
+// is text too, since a JSON number need not stay exact. The empty interval is null,
+// and null is the empty interval. A Quantity has no empty value: null is an error, and
+// a field that may be missing is a pointer or a sql.Null.
+//
+// Package json leaves a field as it was where its key is missing: a plain Quantity at
+// zero without a word. DecodeObject reads a type's JSON so that a key that is missing,
+// unknown or there twice is an error.
 //
 // # What is left out
 //

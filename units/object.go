@@ -69,10 +69,11 @@ func tooDeep(data []byte) bool {
 	return false
 }
 
-// nameOf returns the name of a type without what it is generic over.
+// nameOf returns the name of a type for an error: without what it is generic over, and
+// that of a writtenReading, which stands for a Reading, as Reading.
 func nameOf(t reflect.Type) string {
 	name, _, _ := strings.Cut(t.Name(), "[")
-	return name
+	return strings.TrimPrefix(name, "written")
 }
 
 func notWritten(where, found, fix string) error {
