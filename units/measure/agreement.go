@@ -5,15 +5,16 @@ import "example.com/closefit/units"
 // An Agreement says whether two readings of one quantity can both be right: a
 // clearance by strip, and the same from micrometer and bore gauge.
 type Agreement[D units.Dimension] struct {
-	First, Second Reading[D]
+	First  Reading[D] `json:"first"`
+	Second Reading[D] `json:"second"`
 
 	// Difference is the first less the second, with what both share cancelled. It is
 	// missing if either reading is missing.
-	Difference Reading[D]
+	Difference Reading[D] `json:"difference"`
 
 	// Agree is whether the difference may be zero. It is false if either reading is
 	// missing or proves nothing.
-	Agree bool
+	Agree bool `json:"agree"`
 }
 
 // Compare compares two readings of one quantity: they agree if zero lies in the

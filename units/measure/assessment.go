@@ -5,9 +5,9 @@ import "example.com/closefit/units"
 // An Assessment is a reading judged against its tolerance interval, with what
 // is proven on each side.
 type Assessment[D units.Dimension] struct {
-	Reading   Reading[D]
-	Tolerance units.Interval[D] // empty if no limits were given: then nothing is proven
-	Verdict   Verdict
+	Reading   Reading[D]        `json:"reading"`
+	Tolerance units.Interval[D] `json:"tolerance"` // empty if no limits were given: then nothing is proven
+	Verdict   Verdict           `json:"verdict"`
 }
 
 // Assess judges a reading by the default rule of ISO 14253-1.

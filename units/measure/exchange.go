@@ -76,40 +76,8 @@ func (w writtenInterval[D]) interval() (units.Interval[D], error) {
 	return units.NewInterval(*w.Lo, *w.Hi)
 }
 
-func (w *writtenInterval[D]) UnmarshalJSON(data []byte) error {
-	type plain writtenInterval[D]
-	return units.DecodeObject(data, (*plain)(w))
-}
-
-func (w *writtenDoubt[D]) UnmarshalJSON(data []byte) error {
-	type plain writtenDoubt[D]
-	return units.DecodeObject(data, (*plain)(w))
-}
-
-func (w *writtenPart[D]) UnmarshalJSON(data []byte) error {
-	type plain writtenPart[D]
-	return units.DecodeObject(data, (*plain)(w))
-}
-
-func (c Condition) MarshalJSON() ([]byte, error) {
-	return json.Marshal(struct {
-		What string `json:"what"`
-		Is   string `json:"is"`
-	}{c.What, c.Is})
-}
-
 // UnmarshalJSON reads the exchange form; a missing key is an error.
-func (c *Condition) UnmarshalJSON(data []byte) error {
-	var w struct {
-		What string `json:"what"`
-		Is   string `json:"is"`
-	}
-	if err := units.DecodeObject(data, &w); err != nil {
-		return err
-	}
-	*c = Condition(w)
-	return nil
-}
+func (c *Condition) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, c) }
 
 // MarshalJSON writes the reading with everything that it was made from; null for one
 // that was not taken.
@@ -133,9 +101,6 @@ func (r Reading[D]) MarshalJSON() ([]byte, error) {
 	}
 	return json.Marshal(w)
 }
-
-// ReadsNull says that null is a reading that was not taken.
-func (r Reading[D]) ReadsNull() {}
 
 // UnmarshalJSON reads the exchange form. A missing or unknown key is an error.
 func (r *Reading[D]) UnmarshalJSON(data []byte) error {

@@ -18,24 +18,24 @@ import (
 // Different sources are combined by root-sum-square, brackets by worst case. Where
 // the correlation of two doubts is not known, the worst is assumed.
 type Sum[D units.Dimension] struct {
-	Name   string // "main 3, running clearance"
-	Symbol string // "C"
-	Terms  []Term[D]
+	Name   string    `json:"name"`   // "main 3, running clearance"
+	Symbol string    `json:"symbol"` // "C"
+	Terms  []Term[D] `json:"terms"`
 
 	// NonNegative says that the quantity cannot be below zero.
-	NonNegative bool
+	NonNegative bool `json:"non_negative"`
 
 	// AtWorst adds every doubt at its worst instead of by root-sum-square.
-	AtWorst bool
+	AtWorst bool `json:"at_worst"`
 }
 
 // A Term is one reading of a sum.
 type Term[D units.Dimension] struct {
-	Symbol  string      // "D"
-	Name    string      // "housing bore"
-	Factor  units.Ratio // how often it counts, with its sign; the zero Factor leaves it out
-	Reading Reading[D]
-	Needs   []Condition // what its reading must state for the sum to prove anything
+	Symbol  string      `json:"symbol"` // "D"
+	Name    string      `json:"name"`   // "housing bore"
+	Factor  units.Ratio `json:"factor"` // how often it counts, with its sign; the zero Factor leaves it out
+	Reading Reading[D]  `json:"reading"`
+	Needs   []Condition `json:"needs"` // what its reading must state for the sum to prove anything
 }
 
 // Plus returns a term that counts once.
