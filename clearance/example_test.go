@@ -80,7 +80,7 @@ func ExampleFit_Working() {
 	// Output:
 	// bush, running clearance
 	//   D, bore
-	//     bore gauge, 0.032 mm from where it was set ±0.0034642 mm (k = 2)
+	//     bore gauge, showing 0.032 mm ±0.0034642 mm (k = 2)
 	//     = 52.0285358..52.0354642 mm
 	//   d, shaft
 	//     micrometer, 51.994 mm ±0.0031623 mm (k = 2)
@@ -95,7 +95,7 @@ func ExampleFit_Working() {
 	//     = 0: it cancels
 	//   micrometer, reading gauge setting, 52 mm
 	//     = 0.001 mm
-	//   bore gauge, set on gauge setting
+	//   bore gauge, set on gauge setting, 52 mm
 	//     = 0.001 mm
 	//   micrometer, reading shaft, 51.994 mm
 	//     = 0.001 mm

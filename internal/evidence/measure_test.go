@@ -1,17 +1,10 @@
 package evidence_test
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
-	"math/big"
-	"os"
-	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
-
-	"github.com/shopspring/decimal"
 
 	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
@@ -21,415 +14,128 @@ import (
 // measureChecks are the checks of package units/measure.
 func measureChecks() map[string]evidence.Check {
 	return map[string]evidence.Check{
-		"shared standard":        tenResistors(true),
-		"standards of their own": tenResistors(false),
-		"shared and independent": sharedAndIndependent,
-		"conformity probability": conformityProbability,
-		"guard factor":           guardFactor,
-		"consumer risk":          globalRisk(func(r measure.Risks) float64 { return r.Consumer }),
-		"producer risk":          globalRisk(func(r measure.Risks) float64 { return r.Producer }),
-		"root sum square":        rootSumSquare,
-		"coverage factor":        coverageFactor,
-		"effective freedom":      effectiveFreedom,
-		"expanded uncertainty":   expandedUncertainty,
-
-		"series mean":               seriesMean,
-		"series standard deviation": seriesDeviation,
-		"series autocorrelation":    seriesAutocorrelation,
-
-		"strip lower bound": stripBound(units.LengthInterval.Lo),
-		"strip upper bound": stripBound(units.LengthInterval.Hi),
+		"expanded uncertainty of a sum": uncertaintyOfSum,
+		"resistors in series":           resistorsInSeries,
+		"range of stations": stationsShow(func(s measure.Stations[units.LengthDim]) measure.LengthReading {
+			return s.Claiming(measure.OutOfRound).OutOfRound()
+		}),
+		"largest of stations": stationsShow(func(s measure.Stations[units.LengthDim]) measure.LengthReading {
+			return s.Claiming(measure.Extremes).Largest()
+		}),
 	}
 }
 
-// asLength takes a pure number for so many millimetres: the formulas of JCGM 106
-// hold in any unit.
-func asLength(d decimal.Decimal) units.Length { return units.Millimetre.Of(d) }
-
-// numberInterval reads an interval of pure numbers.
-func numberInterval(text string) (units.LengthInterval, error) {
-	return units.ParseLengthInterval(text + " mm")
-}
-
-// stated returns the reading of a value with a standard uncertainty.
-func stated(value, standard decimal.Decimal) (measure.LengthReading, error) {
-	in := measure.LengthInstrument{Uncertainty: asLength(standard).MulInt(2)}
-	return in.Indicate("", asLength(value))
-}
-
-func conformityProbability(r *evidence.Row) (evidence.Result, error) {
-	value, err := r.Decimal("value")
+// uncertaintyOfSum is for instruments "A 1.5 0.5, B 1 2 on A", each with its common part
+// and its repeats in micrometres, and terms "+1 A, -2 B", each another reading.
+func uncertaintyOfSum(row *evidence.Row) (evidence.Result, error) {
+	named, err := evidence.Parse(row, "instruments", parseInstruments)
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	standard, err := r.Decimal("standard_uncertainty")
+	text, err := row.Input("terms")
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	limits, err := evidence.Parse(r, "limits", numberInterval)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	reading, err := stated(value, standard)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	p, err := measure.Conformity(reading, limits)
-	return evidence.Float64(p.Least), err
-}
-
-func guardFactor(r *evidence.Row) (evidence.Result, error) {
-	risk, err := r.Float64("risk")
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	k, err := measure.GuardFactor(risk)
-	return evidence.Float64(k), err
-}
-
-// globalRisk takes a process of mean 0 and spread 1, limits at ± limit, and a
-// measurement whose expanded uncertainty (k = 2) is limit/ratio; parts are
-// accepted within ± guard times the limit.
-func globalRisk(which func(measure.Risks) float64) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
-		limit, err := r.Decimal("limit")
+	var s measure.Sum[units.LengthDim]
+	for i, term := range strings.Split(text, ", ") {
+		factor, name, _ := strings.Cut(term, " ")
+		f, err := strconv.ParseInt(factor, 10, 64)
+		in, ok := named[name]
+		if err != nil || !ok {
+			return evidence.Result{}, fmt.Errorf("term %q: write a factor and the name of an instrument", term)
+		}
+		r, err := in.Read(fmt.Sprint("term ", i+1), units.Millimetre.OfInt(50))
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		ratio, err := r.Decimal("ratio")
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		guard, err := r.Decimal("guard")
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		around := func(d decimal.Decimal) units.LengthInterval {
-			return units.PlusMinus(units.Length{}, asLength(d))
-		}
-		process := measure.Process[units.LengthDim]{Spread: asLength(decimal.NewFromInt(1))}
-		expanded := asLength(limit).MulRat(new(big.Rat).Inv(ratio.Rat()))
-		risks, err := process.Risks(around(limit), around(limit.Mul(guard)), expanded)
-		return evidence.Float64(which(risks)), err
+		s.Terms = append(s.Terms, measure.Term[units.LengthDim]{Factor: units.One.OfInt(f), Reading: r})
 	}
+	return evidence.Rat(s.Reading().Expanded(measure.Coverage{}).Rat(units.Micrometre)), row.ExpectUnit("µm")
 }
 
-// rootSumSquare combines numbers of nanometres. A row that wants places of a
-// nanometre is computed in micrometres, since the result is rounded up to the
-// nanometre.
-func rootSumSquare(r *evidence.Row) (evidence.Result, error) {
-	if err := r.ExpectUnit("nm"); err != nil {
-		return evidence.Result{}, err
-	}
-	scale := units.Nanometre
-	if !r.Tolerance.Exact() {
-		scale = units.Micrometre
-	}
-	sum := lengthSum{Name: "sum"}
-	for _, key := range r.Keys() {
-		u, err := r.Decimal(key)
-		if err != nil {
-			return evidence.Result{}, err
+func parseInstruments(text string) (map[string]measure.LengthInstrument, error) {
+	all := map[string]measure.LengthInstrument{}
+	for _, one := range strings.Split(text, ", ") {
+		words := strings.Fields(one)
+		if len(words) != 3 && (len(words) != 5 || words[3] != "on") {
+			return nil, fmt.Errorf("%q: write name, common part, repeats, and on what it is set", one)
 		}
-		in := measure.LengthInstrument{Name: key, Uncertainty: scale.Of(u)}
-		reading, err := in.Read(key, units.Metre.OfInt(1))
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		sum.Terms = append(sum.Terms, measure.Plus(key, key, reading))
-	}
-	expanded := sum.Reading().Expanded(measure.Coverage{})
-	if r.Tolerance.Exact() { // rounded up as the source rounds
-		return evidence.Decimal(expanded.Rounded(scale, 0, units.Ceiling)), nil
-	}
-	return evidence.Rat(expanded.Rat(scale)), nil
-}
-
-func coverageFactor(r *evidence.Row) (evidence.Result, error) {
-	p, err := evidence.Parse(r, "probability", parseCoverage)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	freedom, err := r.Int("freedom")
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return evidence.Decimal(p.Factor(freedom)), nil
-}
-
-// A part is a standard uncertainty with its degrees of freedom, of a row that has it as
-// "25/18": micrometres for nanometres, so that rounding up is small.
-type part struct {
-	standard units.Length
-	freedom  int
-}
-
-// parts reads the parts of a row.
-func parts(r *evidence.Row) ([]part, error) {
-	var all []part
-	for _, key := range r.Keys() {
-		if key == "coverage" {
-			continue
-		}
-		p, err := evidence.Parse(r, key, func(text string) (part, error) {
-			standard, freedom, _ := strings.Cut(text, "/")
-			u, err1 := decimal.NewFromString(standard)
-			n, err2 := strconv.Atoi(freedom)
-			return part{units.Micrometre.Of(u), n}, errors.Join(err1, err2)
-		})
-		if err != nil {
+		in := measure.LengthInstrument{Name: words[0]}
+		var err, err2 error
+		in.Common, err = units.ParseLength(words[1] + " µm")
+		in.Repeats, err2 = units.ParseLength(words[2] + " µm")
+		if err := errors.Join(err, err2); err != nil {
 			return nil, err
 		}
-		all = append(all, p)
+		if len(words) == 5 {
+			master, ok := all[words[4]]
+			if !ok {
+				return nil, fmt.Errorf("%q: no instrument %s before it", one, words[4])
+			}
+			if in.SetOn, err = master.Read("setting of "+in.Name, units.Millimetre.OfInt(50)); err != nil {
+				return nil, err
+			}
+		}
+		all[in.Name] = in
 	}
 	return all, nil
 }
 
-// known returns the sum of readings with such uncertainties, of different instruments.
-func known(all []part, withFreedom bool) (measure.LengthReading, error) {
-	sum := lengthSum{Name: "sum"}
-	for i, p := range all {
-		in := measure.LengthInstrument{Name: fmt.Sprint(i), Uncertainty: p.standard.MulInt(2)}
-		if withFreedom {
-			in.Freedom = p.freedom
-		}
-		reading, err := in.Read("", units.Metre.OfInt(1))
-		if err != nil {
-			return measure.LengthReading{}, err
-		}
-		sum.Terms = append(sum.Terms, measure.Plus("", "", reading))
-	}
-	return sum.Reading(), nil
-}
-
-// welch returns the effective degrees of freedom of JCGM 100:2008, G.4.1, cut to a whole
-// number. The library has no use for it: it expands each part by its own factor.
-func welch(all []part) (int64, error) {
-	sum, err := known(all, false)
-	if err != nil {
-		return 0, err
-	}
-	fourth := func(q units.Length) *big.Rat {
-		x := q.Rat(units.Micrometre)
-		x.Mul(x, x)
-		return x.Mul(x, x)
-	}
-	shares := new(big.Rat)
-	for _, p := range all {
-		shares.Add(shares, new(big.Rat).Quo(fourth(p.standard), big.NewRat(int64(p.freedom), 1)))
-	}
-	whole := fourth(sum.Expanded(measure.Coverage{}).MulRat(big.NewRat(1, 2)))
-	n := whole.Quo(whole, shares)
-	return new(big.Int).Quo(n.Num(), n.Denom()).Int64(), nil
-}
-
-func effectiveFreedom(r *evidence.Row) (evidence.Result, error) {
-	all, err := parts(r)
+// resistorsInSeries is for equal resistors, each compared with one standard whose
+// standard uncertainty they share, or with a standard of its own. A millimetre stands
+// for an ohm.
+func resistorsInSeries(row *evidence.Row) (evidence.Result, error) {
+	n, err := row.Int("resistors")
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	n, err := welch(all)
-	return evidence.Decimal(decimal.NewFromInt(n)), err
-}
-
-// expandedUncertainty is the library's factor at the effective degrees of freedom times the
-// library's sum. What the library itself says of such parts must not be less.
-func expandedUncertainty(r *evidence.Row) (evidence.Result, error) {
-	if err := r.ExpectUnit("nm"); err != nil {
-		return evidence.Result{}, err
+	key := "own"
+	if row.Has("shared") {
+		key = "shared"
 	}
-	coverage, err := evidence.Parse(r, "coverage", parseCoverage)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	all, err := parts(r)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	n, err1 := welch(all)
-	plain, err2 := known(all, false)
-	own, err3 := known(all, true)
-	if err := errors.Join(err1, err2, err3); err != nil {
-		return evidence.Result{}, err
-	}
-	expanded := plain.Expanded(measure.Coverage{}).MulRat(big.NewRat(1, 2)).Mul(coverage.Factor(int(n)))
-	if got := own.Expanded(coverage); got.Less(expanded) {
-		return evidence.Result{}, fmt.Errorf("the library's own %s is less than %s", got, expanded)
-	}
-	return evidence.Rat(expanded.Rat(units.Micrometre)), nil
-}
-
-// tenResistors puts so many equal parts in series, each known from a standard with an
-// error of its own; ohms stand for millimetres.
-func tenResistors(shared bool) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
-		if err := r.ExpectUnit("Ω"); err != nil {
-			return evidence.Result{}, err
-		}
-		n, err := r.Int("parts")
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		u, err := r.Decimal("standard")
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		sum := lengthSum{Name: "series"}
-		for i := range n {
-			standard := measure.LengthInstrument{Name: "standard", Common: asLength(u).MulInt(2)}
-			if !shared {
-				standard.Name += fmt.Sprint(i)
-			}
-			reading, err := standard.Read(fmt.Sprintf("resistor %d", i), units.Metre.OfInt(1))
-			if err != nil {
-				return evidence.Result{}, err
-			}
-			sum.Terms = append(sum.Terms, measure.Plus("", "", reading))
-		}
-		return evidence.Rat(sum.Reading().Expanded(measure.Coverage{}).MulRat(big.NewRat(1, 2)).Rat(units.Millimetre)), nil
-	}
-}
-
-type lengthSum = measure.Sum[units.LengthDim]
-
-// sharedAndIndependent adds up readings of instruments that a row describes: A=1.9/0.8 has a
-// standard uncertainty of 1.9 mm in common and repeats to 0.8 mm, B=4.7/2.7/A was set on A,
-// and t1=-3/24.886/B takes off three times what B reads as 24.886 mm. It returns the standard
-// uncertainty.
-func sharedAndIndependent(r *evidence.Row) (evidence.Result, error) {
-	if err := r.ExpectUnit("mm"); err != nil {
-		return evidence.Result{}, err
-	}
-	instruments := map[string]*measure.LengthInstrument{}
-	sum := lengthSum{Name: "sum"}
-	twice := func(text string) (units.Length, error) {
-		u, err := decimal.NewFromString(text)
-		return asLength(u).MulInt(2), err
-	}
-	for _, key := range r.Keys() {
-		text, err := r.Input(key)
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		fields := strings.Split(text, "/")
-		if !strings.HasPrefix(key, "t") {
-			in := &measure.LengthInstrument{Name: key}
-			var err1, err2, err3 error
-			in.Common, err1 = twice(fields[0])
-			in.Repeats, err2 = twice(fields[1])
-			if len(fields) == 3 {
-				in.SetOn, err3 = instruments[fields[2]].Indicate("setting of "+key, units.Length{})
-			}
-			if err := errors.Join(err1, err2, err3); err != nil {
-				return evidence.Result{}, err
-			}
-			instruments[key] = in
-			continue
-		}
-		factor, err1 := strconv.ParseInt(fields[0], 10, 64)
-		value, err2 := decimal.NewFromString(fields[1])
-		if err := errors.Join(err1, err2); err != nil {
-			return evidence.Result{}, err
-		}
-		reading, err := instruments[fields[2]].Read(key, asLength(value))
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		sum.Terms = append(sum.Terms, measure.Term[units.LengthDim]{Symbol: key, Factor: units.One.OfInt(factor), Reading: reading})
-	}
-	return evidence.Rat(sum.Reading().Expanded(measure.Coverage{}).MulRat(big.NewRat(1, 2)).Rat(units.Millimetre)), nil
-}
-
-func parseCoverage(text string) (measure.Coverage, error) {
-	d, err := decimal.NewFromString(text)
-	if err != nil {
-		return measure.Coverage{}, err
-	}
-	return measure.CoverageProbability(d)
-}
-
-// certified reads a data set, its numbers as millimetres.
-func certified(r *evidence.Row) (measure.Series[units.LengthDim], error) {
-	var none measure.Series[units.LengthDim]
-	name, err := r.Input("data")
-	if err != nil {
-		return none, err
-	}
-	file, err := os.Open(filepath.Join(root, "units", "measure", "testdata", "strd", name+".txt"))
-	if err != nil {
-		return none, err
-	}
-	defer file.Close()
-	var values []units.Length
-	for lines := bufio.NewScanner(file); lines.Scan(); {
-		if text := strings.TrimSpace(lines.Text()); !strings.HasPrefix(text, "#") {
-			v, err := units.ParseLength(text + " mm")
-			if err != nil {
-				return none, err
-			}
-			values = append(values, v)
-		}
-	}
-	return measure.NewSeries(values...)
-}
-
-func seriesMean(r *evidence.Row) (evidence.Result, error) {
-	s, err := certified(r)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return evidence.Rat(s.Mean().Rat(units.Millimetre)), nil
-}
-
-func seriesDeviation(r *evidence.Row) (evidence.Result, error) {
-	s, err := certified(r)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return evidence.Decimal(s.Spread(units.Millimetre, 25)), nil
-}
-
-func seriesAutocorrelation(r *evidence.Row) (evidence.Result, error) {
-	s, err := certified(r)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	c, ok := s.Autocorrelation()
-	if !ok {
-		return evidence.Result{}, fmt.Errorf("all values are equal")
-	}
-	return evidence.Rat(c), nil
-}
-
-// stripReading reads a strip as nearest to a width.
-func stripReading(r *evidence.Row) (measure.LengthReading, error) {
-	strip, err := evidence.Parse(r, "widths", func(text string) (measure.Strip, error) {
-		var widths []units.Length
-		for item := range slices.Values(strings.Split(text, ",")) {
-			w, err := units.ParseLength(strings.TrimSpace(item))
-			if err != nil {
-				return measure.Strip{}, err
-			}
-			widths = append(widths, w)
-		}
-		return measure.NewStrip(widths...)
+	u, err := evidence.Parse(row, key, func(text string) (units.Length, error) {
+		return units.ParseLength(strings.TrimSuffix(text, "mΩ") + "µm")
 	})
 	if err != nil {
-		return measure.LengthReading{}, err
+		return evidence.Result{}, err
 	}
-	nearest, err := evidence.Parse(r, "nearest", units.ParseLength)
-	if err != nil {
-		return measure.LengthReading{}, err
-	}
-	return strip.Nearest("", nearest)
-}
-
-func stripBound(end func(units.LengthInterval) units.Length) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
-		reading, err := stripReading(r)
+	var s measure.Sum[units.LengthDim]
+	for i := range n {
+		standard := measure.LengthInstrument{Name: "standard", Common: u.MulInt(2)}
+		if key == "own" {
+			standard.Name = fmt.Sprint("standard ", i+1)
+		}
+		r, err := standard.Read(fmt.Sprint("resistor ", i+1), units.Millimetre.OfInt(1000))
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		return inUnit(r, end(reading.Interval()))
+		s.Terms = append(s.Terms, measure.Plus("R", "resistor", r))
+	}
+	half := s.Reading().Expanded(measure.Coverage{}).Rat(units.Millimetre)
+	return evidence.Rat(half.Quo(half, units.One.OfInt(2).Rat(units.One))), row.ExpectUnit("Ω")
+}
+
+// stationsShow is for stations in one plane, read with a standard uncertainty of 1 µm.
+func stationsShow(show func(measure.Stations[units.LengthDim]) measure.LengthReading) evidence.Check {
+	return func(row *evidence.Row) (evidence.Result, error) {
+		n, err := row.Int("stations")
+		freedom, err2 := row.Int("freedom")
+		if err := errors.Join(err, err2); err != nil {
+			return evidence.Result{}, err
+		}
+		in := measure.LengthInstrument{Name: "M", Repeats: units.Micrometre.OfInt(2), Freedom: freedom}
+		var plane []measure.LengthReading
+		for i := range n {
+			r, err := in.Read(fmt.Sprint("station ", i+1), units.Millimetre.OfInt(50))
+			if err != nil {
+				return evidence.Result{}, err
+			}
+			plane = append(plane, r)
+		}
+		s, err := measure.NewStations(plane)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		return evidence.Rat(show(s).Expanded(measure.Coverage{}).Rat(units.Micrometre)), row.ExpectUnit("µm")
 	}
 }

@@ -27,7 +27,7 @@ func TestMarginAndOutside(t *testing.T) {
 	} {
 		a := measure.Assess(measure.Given(within(test.measured), ""), within(test.limits))
 		margin, ok := a.Margin()
-		if ok != (test.margin != "") || ok && !margin.Equal(size(test.margin)) {
+		if ok != (test.margin != "") || ok && !margin.Equal(sized(test.margin)) {
 			t.Errorf("%s: margin %s, %t; want %q", test.name, margin, ok, test.margin)
 		}
 		by, ok := a.Outside()
@@ -69,8 +69,8 @@ func TestAssessmentWorking(t *testing.T) {
 		{"0.020..0.030 mm", "0.024..0.048 mm", "proven not to be above the upper limit", "below the lower limit"},
 		{"0.020..0.030 mm", "0.024..0.048 mm", "another instrument with an expanded uncertainty of 0.0005 mm would settle it nine times in ten", "inside by"},
 		{"0.040..0.050 mm", "0.024..0.048 mm", "proven not to be below the lower limit", "above the upper limit"},
-		{"0.040..0.050 mm", "<= 0.048 mm", "0.04..0.05 mm to <= 0.048 mm", "proven not"},
-		{"0.020..0.030 mm", ">= 0.024 mm", "0.02..0.03 mm to >= 0.024 mm", "proven not"},
+		{"0.040..0.050 mm", "<= 0.048 mm", "0.04..0.05 mm against <= 0.048 mm", "proven not"},
+		{"0.020..0.030 mm", ">= 0.024 mm", "0.02..0.03 mm against >= 0.024 mm", "proven not"},
 	} {
 		text := measure.Assess(given(test.measured), within(test.limits)).Working(units.Millimetre).Text()
 		if !strings.Contains(text, test.has) || strings.Contains(text, test.lacks) {
@@ -96,17 +96,17 @@ func TestRules(t *testing.T) {
 	if got := measure.JudgeBy(measure.SimpleAcceptance, open, limits); got != measure.Undecided {
 		t.Errorf("simple acceptance of one bound: %s", got)
 	}
-	accept, err := measure.Accepting(limits, size("0.005 mm"))
+	accept, err := measure.Accepting(limits, sized("0.005 mm"))
 	if err != nil || !accept.Equal(within("0.029..0.043 mm")) {
 		t.Errorf("guarded %s, %v", accept, err)
 	}
 	for limits, want := range map[string]string{"<= 0.048 mm": "<= 0.043 mm", ">= 0.024 mm": ">= 0.029 mm"} {
-		if got, err := measure.Accepting(within(limits), size("0.005 mm")); err != nil || !got.Equal(within(want)) {
+		if got, err := measure.Accepting(within(limits), sized("0.005 mm")); err != nil || !got.Equal(within(want)) {
 			t.Errorf("guarded %s is %s, %v", limits, got, err)
 		}
 	}
 	for _, guard := range []string{"-0.001 mm", "0.0121 mm"} {
-		if _, err := measure.Accepting(limits, size(guard)); !errors.Is(err, measure.ErrGuardBand) {
+		if _, err := measure.Accepting(limits, sized(guard)); !errors.Is(err, measure.ErrGuardBand) {
 			t.Errorf("guard band %s: %v", guard, err)
 		}
 	}

@@ -11,7 +11,7 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-func size(text string) units.Length { return units.MustParseLength(text) }
+func sized(text string) units.Length { return units.MustParseLength(text) }
 
 func within(text string) units.LengthInterval { return units.MustParseLengthInterval(text) }
 
@@ -51,6 +51,6 @@ func good[D units.Dimension](t testing.TB) func(measure.Reading[D], error) measu
 // by reads a value with an uncertainty.
 func by(t testing.TB, name, value, uncertainty string) measure.LengthReading {
 	t.Helper()
-	in := measure.LengthInstrument{Name: name, Uncertainty: size(uncertainty)}
-	return good[units.LengthDim](t)(in.Read("", size(value)))
+	in := measure.LengthInstrument{Name: name, Uncertainty: sized(uncertainty)}
+	return good[units.LengthDim](t)(in.Read("", sized(value)))
 }

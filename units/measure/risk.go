@@ -44,7 +44,11 @@ func (r Rule) String() string {
 // limits is undecided by either.
 func JudgeBy[D units.Dimension](rule Rule, reading Reading[D], tolerance units.Interval[D]) Verdict {
 	measured := reading.Interval()
-	if b := reading.Bracket(); rule == SimpleAcceptance && !measured.IsEmpty() && b.Bounded() {
+	b := reading.Bracket()
+	if reading.nonNegative {
+		b = above(b)
+	}
+	if rule == SimpleAcceptance && !measured.IsEmpty() && b.Bounded() {
 		measured = units.Exactly(b.Mid())
 	}
 	return Judge(measured, tolerance)

@@ -39,16 +39,16 @@ func TestConformityOfPlainReadings(t *testing.T) {
 }
 
 func TestRisks(t *testing.T) {
-	process := measure.Process[units.LengthDim]{Mean: size("0.040 mm"), Spread: size("0.005 mm")}
+	process := measure.Process[units.LengthDim]{Mean: sized("0.040 mm"), Spread: sized("0.005 mm")}
 	limits := within("0.030..0.050 mm")
 	// Without uncertainty to speak of, nothing is judged wrongly.
-	none, err := process.Risks(limits, limits, size("0.0000001 mm"))
+	none, err := process.Risks(limits, limits, sized("0.0000001 mm"))
 	if err != nil || none.Consumer > 1e-5 || none.Producer > 1e-5 {
 		t.Errorf("%+v, %v", none, err)
 	}
 	// A useless instrument with everything accepted: all that is outside goes
 	// through, 2Φ(-2) of the parts.
-	all, err := process.Risks(limits, units.MustParseLengthInterval(">= -1 m"), size("0.01 mm"))
+	all, err := process.Risks(limits, units.MustParseLengthInterval(">= -1 m"), sized("0.01 mm"))
 	if err != nil || !near(all.Consumer, 0.04550026389635839, 1e-9) || all.Producer > 1e-9 {
 		t.Errorf("%+v, %v", all, err)
 	}
@@ -59,8 +59,8 @@ func TestRisks(t *testing.T) {
 		t.Errorf("%+v, %v", apart, err)
 	}
 	// A guard band moves the risk from the buyer to the maker.
-	plain, err1 := process.Risks(limits, limits, size("0.004 mm"))
-	guarded, err2 := process.Risks(limits, within("0.034..0.046 mm"), size("0.004 mm"))
+	plain, err1 := process.Risks(limits, limits, sized("0.004 mm"))
+	guarded, err2 := process.Risks(limits, within("0.034..0.046 mm"), sized("0.004 mm"))
 	if err1 != nil || err2 != nil || guarded.Consumer >= plain.Consumer || guarded.Producer <= plain.Producer {
 		t.Errorf("%+v becomes %+v", plain, guarded)
 	}
@@ -68,15 +68,15 @@ func TestRisks(t *testing.T) {
 		process measure.Process[units.LengthDim]
 		u       string
 	}{{measure.Process[units.LengthDim]{}, "0.001 mm"}, {process, "0 mm"}} {
-		if _, err := bad.process.Risks(limits, limits, size(bad.u)); !errors.Is(err, measure.ErrProbability) {
+		if _, err := bad.process.Risks(limits, limits, sized(bad.u)); !errors.Is(err, measure.ErrProbability) {
 			t.Errorf("%+v: %v", bad, err)
 		}
 	}
 	// 1.6448536 × 0.002 = 0.0032897.., up to a tenth of a nanometre.
-	if band, err := measure.GuardBand(size("0.004 mm"), 0.05); err != nil || !band.Equal(size("0.0032898 mm")) {
+	if band, err := measure.GuardBand(sized("0.004 mm"), 0.05); err != nil || !band.Equal(sized("0.0032898 mm")) {
 		t.Errorf("guard band %s, %v", band, err)
 	}
-	if _, err := measure.GuardBand(size("0.004 mm"), 0.7); !errors.Is(err, measure.ErrProbability) {
+	if _, err := measure.GuardBand(sized("0.004 mm"), 0.7); !errors.Is(err, measure.ErrProbability) {
 		t.Errorf("a risk of 0.7: %v", err)
 	}
 	for _, risk := range []float64{0, 0.5, -1, math.NaN()} {

@@ -14,7 +14,7 @@ import (
 func lengths(texts ...string) []units.Length {
 	var list []units.Length
 	for _, text := range texts {
-		list = append(list, size(text))
+		list = append(list, sized(text))
 	}
 	return list
 }
@@ -25,7 +25,7 @@ func TestSeries(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Mean 47.987; deviations -2, 0, -1, 3 µm; squares 4 + 0 + 1 + 9 = 14; s² = 14/3.
-	if !s.Mean().Equal(size("47.987 mm")) {
+	if !s.Mean().Equal(sized("47.987 mm")) {
 		t.Errorf("mean %s", s.Mean())
 	}
 	if got := s.Variance(units.Micrometre); got.Cmp(ratio(14, 3)) != 0 {
@@ -42,7 +42,7 @@ func TestSeries(t *testing.T) {
 	// 0, 1 and 0.5 have s = 0.5 exactly, half-way between whole numbers, which goes to
 	// the even 0; 0, 3 and 1.5 have 1.5, which goes to 2.
 	for text, want := range map[string]string{"1 mm": "0", "3 mm": "2"} {
-		tie, err := measure.NewSeries(size("0 mm"), size(text), size(text).MulRat(ratio(1, 2)))
+		tie, err := measure.NewSeries(sized("0 mm"), sized(text), sized(text).MulRat(ratio(1, 2)))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -57,20 +57,20 @@ func TestSeries(t *testing.T) {
 	if _, ok := same.Autocorrelation(); ok || same.Variance(units.Millimetre).Sign() != 0 || !same.Spread(units.Millimetre, 3).IsZero() {
 		t.Error("equal readings vary")
 	}
-	if _, err := measure.NewSeries(size("1 mm")); !errors.Is(err, measure.ErrTooFew) {
+	if _, err := measure.NewSeries(sized("1 mm")); !errors.Is(err, measure.ErrTooFew) {
 		t.Errorf("one reading: %v", err)
 	}
 }
 
 func TestRepeat(t *testing.T) {
-	in := measure.LengthInstrument{Name: "micrometer", Uncertainty: size("0.004 mm")}
+	in := measure.LengthInstrument{Name: "micrometer", Uncertainty: sized("0.004 mm")}
 	r, err := in.Repeat("", lengths("47.985 mm", "47.987 mm", "47.986 mm", "47.990 mm")...)
 	if err != nil {
 		t.Fatal(err)
 	}
 	// In µm: s²/n = 14/12, expanded by t(95.45 %, 3) = 3.30682.. of JCGM 100:2008, table G.2
 	// (3.31): 3.5717..; beside the instrument's 4: √(3.5717² + 4²) = 5.3626..
-	if u := r.Interval().Radius(); !r.Bracket().Equal(within("47.987 mm")) || u.Less(size("0.00536 mm")) || size("0.00537 mm").Less(u) {
+	if u := r.Interval().Radius(); !r.Bracket().Equal(within("47.987 mm")) || u.Less(sized("0.00536 mm")) || sized("0.00537 mm").Less(u) {
 		t.Errorf("%s, ±%s", r, u)
 	}
 	if got, want := r.How(units.Millimetre), "micrometer, mean 47.987 mm of 4 readings ±0.0053627 mm (95.45 %)"; got != want {
@@ -87,7 +87,7 @@ func TestRepeat(t *testing.T) {
 		kind error
 	}{
 		{"no uncertainty", measure.LengthInstrument{}, lengths("1 mm", "2 mm"), measure.ErrNoUncertainty},
-		{"negative freedom", measure.LengthInstrument{Uncertainty: size("1 mm"), Freedom: -1}, lengths("1 mm", "2 mm"), measure.ErrTooFew},
+		{"negative freedom", measure.LengthInstrument{Uncertainty: sized("1 mm"), Freedom: -1}, lengths("1 mm", "2 mm"), measure.ErrTooFew},
 		{"one", in, lengths("1 mm"), measure.ErrTooFew},
 		{"a negative one", in, lengths("1 mm", "-1 mm"), measure.ErrNotPositive},
 	} {

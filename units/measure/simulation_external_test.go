@@ -52,8 +52,8 @@ func TestSumsHoldTheTruth(t *testing.T) {
 					}
 					length := good[units.LengthDim](t)
 					c := measure.Sum[units.LengthDim]{Name: "clearance", Terms: []measure.Term[units.LengthDim]{
-						measure.Plus("D", "", length(g.Read("bore", size("60.012 mm")))), measure.Minus("t1", "", length(w.Read("upper", size("2.001 mm")))),
-						measure.Minus("t2", "", length(w.Read("lower", size("2.002 mm")))), measure.Minus("d", "", length(m.Read("journal", size("55.971 mm")))),
+						measure.Plus("D", "", length(g.Read("bore", sized("60.012 mm")))), measure.Minus("t1", "", length(w.Read("upper", sized("2.001 mm")))),
+						measure.Minus("t2", "", length(w.Read("lower", sized("2.002 mm")))), measure.Minus("d", "", length(m.Read("journal", sized("55.971 mm")))),
 					}}
 					u := c.Interval().Radius().Float64(units.Micrometre)
 					held := 0
@@ -122,7 +122,7 @@ func TestSumsOfSmallSamplesHoldTheTruth(t *testing.T) {
 				b := measure.LengthInstrument{Name: "b", Uncertainty: units.Nanometre.OfInt(int64(2e4 * known))}
 				length := good[units.LengthDim](t)
 				s := measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{
-					measure.Plus("a", "", length(a.Read("a", size("20 mm")))), measure.Minus("b", "", length(b.Read("b", size("10 mm")))),
+					measure.Plus("a", "", length(a.Read("a", sized("20 mm")))), measure.Minus("b", "", length(b.Read("b", sized("10 mm")))),
 				}}
 				if y := 10 * (random.NormFloat64() + known*random.NormFloat64()); math.Abs(y) <= s.Interval().Radius().Float64(units.Micrometre) {
 					held++

@@ -14,8 +14,8 @@ import (
 // A crush strip wider at one end says taper.
 func TestTaperOfAStrip(t *testing.T) {
 	length := good[units.LengthDim](t)
-	front := length(newStrip(t).Between("", size("0.025 mm"), size("0.038 mm")))
-	rear := length(newStrip(t).Nearest("", size("0.051 mm"))) // 0.04355 and more
+	front := length(newStrip(t).Between("", sized("0.025 mm"), sized("0.038 mm")))
+	rear := length(newStrip(t).Nearest("", sized("0.051 mm"))) // 0.04355 and more
 	s, err := measure.NewStations([]measure.LengthReading{front}, []measure.LengthReading{rear})
 	if err != nil {
 		t.Fatal(err)

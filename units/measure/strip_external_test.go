@@ -90,7 +90,7 @@ func TestAStripHoldsTheGapThatIsThere(t *testing.T) {
 // neither eye reads the strip so. Every tenth of a micrometre from 1 to 80 µm is
 // tried besides.
 func TestAStripIsReadNoLooserThanItIs(t *testing.T) {
-	prints := []units.Length{size("0.025 mm"), size("0.038 mm"), size("0.051 mm")}
+	prints := []units.Length{sized("0.025 mm"), sized("0.038 mm"), sized("0.051 mm")}
 	strip := newStrip(t)
 	outside := units.Nanometre.OfRat(ratio(3, 2))
 	for _, p := range prints {
@@ -126,11 +126,11 @@ func TestAStripIsReadNoLooserThanItIs(t *testing.T) {
 // 0.031..0.052 mm are not proven by it.
 func TestNearestInWidthIsNotProof(t *testing.T) {
 	strip := newStrip(t)
-	gap := size("0.0305 mm")
-	if p := nearestBy(byWidth, gap, strip.Prints(), false); !p.Equal(size("0.038 mm")) {
+	gap := sized("0.0305 mm")
+	if p := nearestBy(byWidth, gap, strip.Prints(), false); !p.Equal(sized("0.038 mm")) {
 		t.Fatalf("the eye takes %s", p)
 	}
-	r := good[units.LengthDim](t)(strip.Nearest("", size("0.038 mm")))
+	r := good[units.LengthDim](t)(strip.Nearest("", sized("0.038 mm")))
 	if v := measure.Judge(r.Interval(), within("0.031..0.052 mm")); v != measure.Undecided {
 		t.Errorf("%s: %s", r, v)
 	}
@@ -138,7 +138,7 @@ func TestNearestInWidthIsNotProof(t *testing.T) {
 
 // A strip's tolerance widens every reading to either side, and none below zero.
 func TestStripTolerance(t *testing.T) {
-	strip, err := newStrip(t).WithTolerance(size("0.004 mm"), "")
+	strip, err := newStrip(t).WithTolerance(sized("0.004 mm"), "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -147,17 +147,17 @@ func TestStripTolerance(t *testing.T) {
 		name, want, how string
 		got             measure.LengthReading
 	}{
-		{"between", "0.021..0.042 mm", "crush strip between its 0.025 mm and 0.038 mm prints, marks good to ±0.004 mm",
-			length(strip.Between("", size("0.025 mm"), size("0.038 mm")))},
+		{"between", "0.021..0.042 mm", "crush strip between its 0.025 mm and 0.038 mm prints, ±0.004 mm at most",
+			length(strip.Between("", sized("0.025 mm"), sized("0.038 mm")))},
 		// 0.0301587… rounded down, less 0.004; 0.0445 and 0.004.
-		{"nearest", "0.026158..0.0485 mm", "crush strip nearest its 0.038 mm print, marks good to ±0.004 mm",
-			length(strip.Nearest("", size("0.038 mm")))},
-		{"nearest the first", "0..0.0355 mm", "crush strip nearest its first print, 0.025 mm; no lower mark, marks good to ±0.004 mm",
-			length(strip.Nearest("", size("0.025 mm")))},
-		{"nearest the last", ">= 0.03955 mm", "crush strip nearest its last print, 0.051 mm; no higher mark, marks good to ±0.004 mm",
-			length(strip.Nearest("", size("0.051 mm")))},
-		{"tighter", "0..0.029 mm", "crush strip wider than its first print, 0.025 mm: less clearance, and no lower mark, marks good to ±0.004 mm", length(strip.Tighter(""))},
-		{"looser", ">= 0.047 mm", "crush strip narrower than its last print, 0.051 mm: more clearance, and no higher mark, marks good to ±0.004 mm", length(strip.Looser(""))},
+		{"nearest", "0.026158..0.0485 mm", "crush strip nearest its 0.038 mm print, ±0.004 mm at most",
+			length(strip.Nearest("", sized("0.038 mm")))},
+		{"nearest the first", "0..0.0355 mm", "crush strip nearest its first print, 0.025 mm; no lower mark, ±0.004 mm at most",
+			length(strip.Nearest("", sized("0.025 mm")))},
+		{"nearest the last", ">= 0.03955 mm", "crush strip nearest its last print, 0.051 mm; no higher mark, ±0.004 mm at most",
+			length(strip.Nearest("", sized("0.051 mm")))},
+		{"tighter", "0..0.029 mm", "crush strip wider than its first print, 0.025 mm: less clearance, and no lower mark, ±0.004 mm at most", length(strip.Tighter(""))},
+		{"looser", ">= 0.047 mm", "crush strip narrower than its last print, 0.051 mm: more clearance, and no higher mark, ±0.004 mm at most", length(strip.Looser(""))},
 	} {
 		if got := test.got.Interval(); !got.Equal(within(test.want)) {
 			t.Errorf("%s: %s, want %s", test.name, got, test.want)
@@ -166,14 +166,14 @@ func TestStripTolerance(t *testing.T) {
 			t.Errorf("%s: %q, want %q", test.name, got, test.how)
 		}
 	}
-	wide, err := newStrip(t).WithTolerance(size("0.030 mm"), "")
+	wide, err := newStrip(t).WithTolerance(sized("0.030 mm"), "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := length(wide.Between("", size("0.025 mm"), size("0.038 mm"))).Interval(); !got.Equal(within("0..0.068 mm")) {
+	if got := length(wide.Between("", sized("0.025 mm"), sized("0.038 mm"))).Interval(); !got.Equal(within("0..0.068 mm")) {
 		t.Errorf("a tolerance larger than the clearance: %s", got)
 	}
-	if _, err := newStrip(t).WithTolerance(size("-0.004 mm"), ""); !errors.Is(err, measure.ErrNotPositive) {
+	if _, err := newStrip(t).WithTolerance(sized("-0.004 mm"), ""); !errors.Is(err, measure.ErrNotPositive) {
 		t.Errorf("a tolerance below zero: %v", err)
 	}
 }

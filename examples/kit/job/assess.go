@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/closefit/clearance"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -75,16 +76,12 @@ func (j *Job) jetGroup() Group {
 // measured now, the doubt of its length when new remains.
 func (j *Job) remeasureBolt(c boltCheck, limit units.Length, a measure.Assessment[units.LengthDim]) string {
 	u, places := j.show.length, j.show.places
-	if c.whenNew.IsEmpty() || c.whenNew.IsPoint() {
-		return settles(a, u, places)
+	if !c.whenNew.IsEmpty() {
+		least, most := c.whenNew.Lo().Add(limit), c.whenNew.Hi().Add(limit)
+		return fmt.Sprintf("a length of at most %s, uncertainty counted, proves it good, and one above %s scrap; between them nothing does, because the length when new is only known to %s: measure new bolts from the same box, or replace it",
+			least.Format(u, places, units.Floor), most.Format(u, places, units.Ceiling), reading(c.whenNew, u, places))
 	}
-	best := units.Exactly(c.now.Interval().Mid()).Sub(c.whenNew)
-	if measure.Judge(best, units.AtMost(limit)) == measure.Undecided {
-		return fmt.Sprintf("no measurement of it can settle that, for the length when new is only known to %s: measure new bolts from the same box, or replace it",
-			reading(c.whenNew, u, places))
-	}
-	room := units.Min(best.Lo().Sub(limit).Abs(), best.Hi().Sub(limit).Abs())
-	return fmt.Sprintf("a length good to ±%s settles it if its value stays where it is", room.Format(u, places+1, units.Floor))
+	return settles(a, u, places)
 }
 
 // boltGroup judges used bolts. That a bolt may not go back is a limit passed.
@@ -92,17 +89,23 @@ func (j *Job) boltGroup(set boltSet) Group {
 	g := fitGroup{name: set.name, quantity: set.quantity, limits: units.AtMost(set.limit), remedy: boltRemedy}
 	checks := map[string]boltCheck{}
 	for _, c := range set.checks {
-		g.fits, checks[c.bolt] = append(g.fits, fitting{location: c.bolt, Fit: c.fit()}), c
+		sum := *c.size()
+		if c.contradicts() {
+			sum.NonNegative = false // so that the record shows the difference
+		}
+		g.fits, checks[c.bolt] = append(g.fits, fitting{location: c.bolt, Fit: clearance.Fit{Sum: sum}}), c
 	}
 	made := j.group(g, func(x fitting, a measure.Assessment[units.LengthDim]) string {
 		return j.remeasureBolt(checks[x.location], set.limit, a)
 	})
 	for i, c := range set.checks {
 		f := &made.Findings[i]
-		f.How, f.Working = c.now.How(j.show.length), nil // one reading less one figure needs no more
-		if c.now.Taken() && c.check.Outcome == fasteners.Undecided && f.Verdict != measure.Undecided {
-			f.Verdict = measure.Undecided // the readings contradict themselves
-			f.Advice = c.check.Sentence(j.show.length, j.show.places)
+		if f.Taken {
+			f.How, f.Working = c.now.How(j.show.length), nil // one reading less one figure needs no more
+		}
+		if c.contradicts() {
+			f.Verdict = measure.Undecided
+			f.Advice = "the bolt measures shorter than when new: measure again, and make sure that it is the same bolt"
 		}
 	}
 	return made

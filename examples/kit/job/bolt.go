@@ -3,7 +3,6 @@ package job
 import (
 	"fmt"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -17,22 +16,26 @@ type boltSet struct {
 	checks   []boltCheck
 }
 
+// A boltCheck is the reading of one bolt: its permanent stretch, or its length itself where
+// whenNew is empty.
 type boltCheck struct {
 	bolt    string
 	now     measure.LengthReading
-	whenNew units.LengthInterval // empty where the length itself is judged
-	check   fasteners.Check
+	whenNew units.LengthInterval
 }
 
-// fit returns what is judged of the bolt: its length, or how much longer it is than when
-// it was new.
-func (c boltCheck) fit() clearance.Fit {
-	if c.whenNew.IsEmpty() {
-		return clearance.DirectFit("length", c.now)
+// size returns what is judged of the bolt.
+func (c boltCheck) size() *measure.Sum[units.LengthDim] {
+	if !c.whenNew.IsEmpty() {
+		return fasteners.Stretch(c.now, measure.Given(c.whenNew, "length when new"))
 	}
-	return clearance.Fit{Sum: measure.Sum[units.LengthDim]{Name: "permanent stretch", Symbol: "Δl", Terms: []measure.Term[units.LengthDim]{
-		measure.Plus("l", "length", c.now), measure.Minus("l0", "length when new", measure.Given(c.whenNew, "as new bolts are")),
-	}}}
+	return &measure.Sum[units.LengthDim]{Name: "length", Symbol: "L", Terms: []measure.Term[units.LengthDim]{measure.Plus("L", "length", c.now)}}
+}
+
+// contradicts reports whether the bolt measures shorter than when it was new.
+func (c boltCheck) contradicts() bool {
+	size := c.size().Reading()
+	return c.now.Taken() && size.Problem() != ""
 }
 
 // readBolts reads the lengths of used bolts.
@@ -73,40 +76,35 @@ func (r *reader) readBolts(path string, t boltsTable) boltSet {
 			set.checks = append(set.checks, c)
 			continue
 		}
-		now, ok := r.size(t.Name+" "+l.Bolt+", length", at+".length", l.Length, at+".with", l.With)
-		if !ok {
+		if c.now, ok = r.size(t.Name+" "+l.Bolt+", length", at+".length", l.Length, at+".with", l.With); !ok {
 			continue
 		}
-		c.now = now
-		var err error
 		if byStretch {
-			c, err = r.stretch(at, path, t, l, now, set.limit, c)
-		} else {
-			c.check, err = fasteners.CheckLength(now.Interval(), set.limit)
+			if c.whenNew, ok = r.lengthWhenNew(at, path, t, l); !ok {
+				continue
+			}
 		}
-		if r.check(at, err) {
-			set.checks = append(set.checks, c)
-		}
+		set.checks = append(set.checks, c)
 	}
 	return set
 }
 
-// stretch judges a bolt by how much longer it is than when new.
-func (r *reader) stretch(at, path string, t boltsTable, l boltLength, now measure.LengthReading, limit units.Length, c boltCheck) (boltCheck, error) {
+// lengthWhenNew reads the length that a bolt had when it was new.
+func (r *reader) lengthWhenNew(at, path string, t boltsTable, l boltLength) (units.LengthInterval, bool) {
 	newPath, newText := at+".new_length", l.NewLength
 	if newText == "" {
 		newPath, newText = path+".new_length", t.NewLength
 	}
 	whenNew, ok := read(r, newPath, newText, units.ParseLengthInterval)
-	if !ok {
-		return c, nil
-	}
-	if whenNew.IsPoint() {
+	switch {
+	case !ok:
+		return whenNew, false
+	case whenNew.IsPoint():
 		r.fail(newPath, "%s: %w; write the length with the tolerance that new bolts have, as in \"44.30 ±0.06 mm\"", newText, ErrNotSure)
-		return c, nil
+		return whenNew, false
+	case !whenNew.Bounded() || whenNew.Lo().Sign() <= 0:
+		r.fail(newPath, "%s: a length has two bounds, both above zero; write \"44.30 ±0.06 mm\"", newText)
+		return whenNew, false
 	}
-	c.whenNew = whenNew
-	var err error
-	c.check, err = fasteners.CheckStretch(now.Interval(), whenNew, limit)
-	return c, err
+	return whenNew, true
 }
