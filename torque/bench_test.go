@@ -25,7 +25,7 @@ func fourStages(p Pattern, order Sequence) Group {
 
 func BenchmarkNewPlan(b *testing.B) {
 	pattern := rows(200)
-	for _, order := range []Sequence{InsideOut, OutsideIn, Spiral, Cross, Rows, Given(pattern.Bolts())} {
+	for _, order := range []Sequence{InsideOut, OutsideIn, Spiral, Cross, Rows, Given(pattern.bolts())} {
 		b.Run(name(order)+", 200 bolts, 4 stages", func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
@@ -164,4 +165,39 @@ func ExampleStage_MarshalJSON() {
 	// Output:
 	// {"pull":{"kind":"turn","by":"75 °","within":"70..80 °","beyond":false},"order":null,"during":null,"then":[]} <nil>
 	// 75 ° true <nil>
+}
+
+// Between the pulls the plan waits, or asks to look.
+func ExamplePauseOf() {
+	for _, pause := range []torque.Pause{
+		torque.PauseOf(torque.Wait{For: 10 * time.Minute, Why: "for the gasket"}),
+		torque.PauseOf(torque.Inspection{Ask: "How much end play?", Within: units.MustParseLengthInterval("0.08..0.21 mm")}),
+	} {
+		fmt.Println(pause)
+	}
+	// Output:
+	// wait 10m, for the gasket
+	// How much end play? It must be 0.08 mm to 0.21 mm. If not: stop and find out why.
+}
+
+// A target that is left out is the middle of its tolerance.
+func ExamplePullOf() {
+	fmt.Println(torque.PullOf(torque.Tighten{Within: units.MustParseTorqueInterval("28..32 N·m")}))
+	fmt.Println(torque.PullOf(torque.Turn{By: units.MustParseAngle("1/4 turn")}))
+	fmt.Println(torque.PullOf(torque.BackOff{}))
+	// Output:
+	// tighten to 30 N·m (28 N·m to 32 N·m)
+	// turn 90° further
+	// back off until it turns freely
+}
+
+// Every bolt of the engine has to be in the plan.
+func ExamplePlan_StepsOf() {
+	plan := rodPlan()
+	fmt.Println(plan.StepsOf("1B"))
+	_, err := plan.StepsOf("1b")
+	fmt.Println(err)
+	// Output:
+	// [2 6] <nil>
+	// bolt "1b": unsound plan: the plan has no such bolt, so nobody would tighten it; write "1B"
 }

@@ -273,30 +273,23 @@ func (s *Stage) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-// groupJSON is the form in which a group travels.
-type groupJSON struct {
-	Name    string     `json:"name"`
-	Pattern []Position `json:"pattern"`
-	Order   sequence   `json:"order"`
-	Stages  []Stage    `json:"stages"`
-	Use     BoltUse    `json:"use"`
-	On      string     `json:"on"`
-	First   []Pause    `json:"first"`
-}
-
-// MarshalJSON writes {"name":…,"pattern":[{"bolt":…,"x":…,"y":…,"part":…}],"order":…,
-// "stages":[…],"use":"single use","on":…,"first":[…]}.
-func (g Group) MarshalJSON() ([]byte, error) {
-	return json.Marshal(groupJSON{g.Name, orEmpty(g.Pattern), sequence{g.Order}, orEmpty(g.Stages), g.Use, g.On, orEmpty(g.First)})
-}
-
-// UnmarshalJSON reads what MarshalJSON writes.
+// UnmarshalJSON reads {"name":…,"pattern":[{"bolt":…,"x":…,"y":…,"part":…}],"order":…,
+// "stages":[…],"use":"single use","on":…,"first":[…]}. An order is null, a list of bolts or
+// the name of an arrangement.
 func (g *Group) UnmarshalJSON(data []byte) error {
-	var form groupJSON
-	if err := units.DecodeObject(data, &form); err != nil {
+	var group struct {
+		Name    string     `json:"name"`
+		Pattern []Position `json:"pattern"`
+		Order   sequence   `json:"order"`
+		Stages  []Stage    `json:"stages"`
+		Use     BoltUse    `json:"use"`
+		On      string     `json:"on"`
+		First   []Pause    `json:"first"`
+	}
+	if err := units.DecodeObject(data, &group); err != nil {
 		return err
 	}
-	*g = Group{form.Name, form.Pattern, form.Order.Sequence, form.Stages, form.Use, form.On, form.First}
+	*g = Group{group.Name, group.Pattern, group.Order.Sequence, group.Stages, group.Use, group.On, group.First}
 	return nil
 }
 

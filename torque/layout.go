@@ -187,7 +187,7 @@ func arrange(g Group, order Sequence) ([]string, error) {
 	}
 	bolts := order.arrange(g.Pattern)
 	left := map[string]int{}
-	for _, b := range g.Pattern.Bolts() {
+	for _, b := range g.Pattern.bolts() {
 		left[b] = 1
 	}
 	var bad []error
@@ -198,14 +198,14 @@ func arrange(g Group, order Sequence) ([]string, error) {
 		n, known := left[b]
 		switch {
 		case !known:
-			fail(b, "its order names a bolt that the group does not have", meant(b, g.Pattern.Bolts(), "name only its bolts: "+some(g.Pattern.Bolts())))
+			fail(b, "its order names a bolt that the group does not have", meant(b, g.Pattern.bolts(), "name only its bolts: "+some(g.Pattern.bolts())))
 		case n == 0:
 			fail(b, "its order names the bolt twice, which would pull it twice", "name it once")
 		default:
 			left[b] = 0
 		}
 	}
-	for _, b := range g.Pattern.Bolts() {
+	for _, b := range g.Pattern.bolts() {
 		if left[b] == 1 {
 			fail(b, "its order leaves the bolt out, so nobody would tighten it", "name every bolt of the group")
 		}

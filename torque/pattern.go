@@ -21,8 +21,8 @@ type Position struct {
 // micrometre.
 type Pattern []Position
 
-// Bolts returns the names of the bolts in the order of the pattern.
-func (p Pattern) Bolts() []string {
+// bolts returns the names of the bolts in the order of the pattern.
+func (p Pattern) bolts() []string {
 	names := make([]string, len(p))
 	for i, at := range p {
 		names[i] = at.Bolt

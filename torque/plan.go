@@ -12,13 +12,13 @@ import (
 
 // A Group is bolts that are tightened alike.
 type Group struct {
-	Name    string   // unique in the plan, and not by case or blanks alone
-	Pattern Pattern  // its bolts
-	Order   Sequence // the order to pull them in; InsideOut if nil
-	Stages  []Stage  // what is done to each bolt, in order
-	Use     BoltUse  // whether the bolts may be used again; has to be said where one stage is a Turn
-	On      string   // the part they stand on; groups on one part share a drawing
-	First   []Pause  // what must be so before the first stage: "oil the threads"
+	Name    string   `json:"name"`    // unique in the plan, and not by case or blanks alone
+	Pattern Pattern  `json:"pattern"` // its bolts
+	Order   Sequence `json:"order"`   // the order to pull them in; InsideOut if nil
+	Stages  []Stage  `json:"stages"`  // what is done to each bolt, in order
+	Use     BoltUse  `json:"use"`     // whether the bolts may be used again; has to be said where one stage is a Turn
+	On      string   `json:"on"`      // the part they stand on; groups on one part share a drawing
+	First   []Pause  `json:"first"`   // what must be so before the first stage: "oil the threads"
 }
 
 // clone returns a copy that shares nothing with g that can be changed.
@@ -163,7 +163,7 @@ func (p *Plan) groupOf(s Step) Group { return p.groups[p.group[s.Group]] }
 func (p *Plan) bolts() []string {
 	var names []string
 	for _, g := range p.groups {
-		names = append(names, g.Pattern.Bolts()...)
+		names = append(names, g.Pattern.bolts()...)
 	}
 	return names
 }

@@ -141,7 +141,7 @@ func TestJSONRoundTrip(t *testing.T) {
 		stage := &groups[0].Stages[0]
 		stage.Then = append(stage.Then, torque.PauseOf(torque.Wait{For: time.Duration(rapid.Int64Range(1, 1e13).Draw(t, "wait")), Why: "sealant"}),
 			torque.PauseOf(torque.Inspection{Ask: "Free?", Within: units.MustParseLengthInterval("<= 0.1 in"), In: units.Inch, IfNot: "stop"}))
-		stage.Order = torque.Given(groups[0].Pattern.Bolts())
+		stage.Order = torque.Given(boltsOf(groups[0].Pattern))
 		stage.Pull = torque.PullOf(torque.Tighten{Within: units.MustParseTorqueInterval("9.123..10.5 lbf·ft"), In: units.PoundForceFoot})
 		groups[0].First = []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Oiled?"})}
 		plan, err := torque.NewPlan("drawn", groups...)
@@ -171,6 +171,74 @@ func TestJSONRoundTrip(t *testing.T) {
 	})
 }
 
+// TestValuesSurviveJSON: each thing that a plan is made of, and its steps, come back alone as
+// they were; a kind of another thing, a missing key and nothing at all are refused.
+func TestValuesSurviveJSON(t *testing.T) {
+	groups := bottomEnd()
+	groups[0].First = []torque.Pause{torque.PauseOf(torque.Wait{For: time.Minute})}
+	plan, err := torque.NewPlan("bottom end", groups...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	steps := plan.Steps()
+	for _, v := range []any{
+		torque.Tighten{To: nm("23 N·m"), Within: units.MustParseTorqueInterval("21..25 N·m"), In: units.PoundForceFoot, High: true},
+		torque.Turn{By: deg("400°"), Within: units.MustParseAngleInterval("390..410°"), Beyond: true},
+		torque.BackOff{By: deg("90°")}, torque.BackOff{},
+		torque.Wait{For: 90 * time.Second, Why: "sealant"},
+		torque.Inspection{Ask: "End play?", Within: units.MustParseLengthInterval(">= 0.1 mm"), In: units.Thou, IfNot: "strip it"},
+		torque.Tie{Group: "mains", Stage: 2}, groups[1].Pattern[2], groups[0], groups[1].Stages[0], groups[0].Stages[1].Pull, groups[0].First[0],
+		steps[0], steps[1], steps[18], steps[len(steps)-1], torque.SingleUse, torque.Cross, torque.Given{"b", "a"},
+	} {
+		text, err := json.Marshal(v)
+		if err != nil {
+			t.Errorf("%T: %v", v, err)
+			continue
+		}
+		back := reflect.New(reflect.TypeOf(v))
+		if err := json.Unmarshal(text, back.Interface()); err != nil {
+			t.Errorf("%T: %v in %s", v, err, text)
+			continue
+		}
+		if again, err := json.Marshal(back.Elem().Interface()); err != nil || string(again) != string(text) {
+			t.Errorf("%T: %s\ncame back as %s, %v", v, text, again, err)
+		}
+		if text[0] != '{' {
+			continue
+		}
+		for _, bad := range []string{`{}`, `{"kind":"tea"}`, strings.TrimSuffix(string(text), "}") + `,"more":1}`} {
+			if err := json.Unmarshal([]byte(bad), back.Interface()); err == nil {
+				t.Errorf("%T: %s is taken", v, bad)
+			}
+		}
+		if after, _ := json.Marshal(back.Elem().Interface()); string(after) != string(text) {
+			t.Errorf("%T was changed by text that was refused", v)
+		}
+	}
+	if steps[1].Spends || !steps[len(steps)-1].Spends {
+		t.Errorf("%v spends its bolt: %v; %v: %v", steps[1], steps[1].Spends, steps[len(steps)-1], steps[len(steps)-1].Spends)
+	}
+	var turn torque.Turn
+	if err := json.Unmarshal([]byte(`{"kind":"wait","for":"1m0s","why":""}`), &turn); !errors.Is(err, torque.ErrPullKind) {
+		t.Errorf("%v, want a wait refused for a turn", err)
+	}
+	var step torque.Step
+	for _, bad := range []string{
+		`{"number":1,"group":"g","stage":1,"bolt":"b","pull":null,"pause":null,"mark":false,"spends":false}`,
+		`{"number":1,"group":"g","stage":1,"bolt":"b","pull":null,"pause":{"kind":"wait","for":"1m0s","why":""},"mark":false,"spends":false}`,
+		`{"number":1,"group":"g","stage":1,"bolt":"","pull":{"kind":"back off","by":null},"pause":null,"mark":false,"spends":false}`,
+	} {
+		if err := json.Unmarshal([]byte(bad), &step); !errors.Is(err, torque.ErrPlan) {
+			t.Errorf("%s: %v, want it refused", bad, err)
+		}
+	}
+	for _, bad := range []any{torque.Pause{}, torque.BoltUse(9), torque.Arrangement(9), torque.Step{Bolt: "b"}} {
+		if text, err := json.Marshal(bad); err == nil {
+			t.Errorf("%T is written %s", bad, text)
+		}
+	}
+}
+
 // TestPlanCannotBeChanged: whatever a plan returns, and whatever it was made from, is
 // overwritten, and the plan is as it was.
 func TestPlanCannotBeChanged(t *testing.T) {
@@ -178,8 +246,8 @@ func TestPlanCannotBeChanged(t *testing.T) {
 		groups := genGroups(t)
 		for i := range groups {
 			groups[i].First = []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Oiled?"})}
-			groups[i].Order = torque.Given(groups[i].Pattern.Bolts())
-			groups[i].Stages[0].Order = torque.Given(groups[i].Pattern.Bolts())
+			groups[i].Order = torque.Given(boltsOf(groups[i].Pattern))
+			groups[i].Stages[0].Order = torque.Given(boltsOf(groups[i].Pattern))
 		}
 		plan, err := torque.NewPlan("drawn", groups...)
 		if err != nil {

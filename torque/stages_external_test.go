@@ -101,6 +101,12 @@ func TestRunOnLeavesTheTorqueOfTheJoint(t *testing.T) {
 	})
 }
 
+// reduced returns a torque at a share of it.
+func reduced(t torque.Tighten, percent int64) torque.Tighten {
+	t, _ = torque.Passes(t, percent)[0].Pull.Tighten()
+	return t
+}
+
 func TestReducedAndRunOn(t *testing.T) {
 	table := torque.Tighten{To: nm("60 N·m"), Within: units.MustParseTorqueInterval("50..70 N·m")}
 	for _, tt := range []struct {
@@ -108,14 +114,14 @@ func TestReducedAndRunOn(t *testing.T) {
 		got  torque.Tighten
 		want string
 	}{
-		{"a fifth less", table.Reduced(20), "tighten to 48 N·m (40 N·m to 56 N·m)"},
-		{"nothing less", table.Reduced(0), "tighten to 60 N·m (50 N·m to 70 N·m)"},
+		{"a fifth less", reduced(table, 80), "tighten to 48 N·m (40 N·m to 56 N·m)"},
+		{"nothing less", reduced(table, 100), "tighten to 60 N·m (50 N·m to 70 N·m)"},
 		{"a drag of half", table.WithRunOn(nm("30 N·m")), "tighten to 90 N·m (80 N·m to 100 N·m)"},
 		{"a drag of a third", table.WithRunOn(nm("20 N·m")), "tighten to 80 N·m (70 N·m to 90 N·m)"},
 		{"a drag of less", table.WithRunOn(nm("19.9 N·m")), "tighten to 79.9 N·m (69.9 N·m to 89.9 N·m)"},
 		{"a drag of 9.9 on 30", torque.Tighten{To: nm("30 N·m")}.WithRunOn(nm("9.9 N·m")), "tighten to 39.9 N·m"},
 		{"a drag of 10 on 30", torque.Tighten{To: nm("30 N·m")}.WithRunOn(nm("10 N·m")), "tighten to 40 N·m"},
-		{"a fifth less of a middle that is left out", torque.Tighten{Within: table.Within}.Reduced(20), "tighten to 48 N·m (40 N·m to 56 N·m)"},
+		{"a fifth less of a middle that is left out", reduced(torque.Tighten{Within: table.Within}, 80), "tighten to 48 N·m (40 N·m to 56 N·m)"},
 		{"a drag on a middle that is left out", torque.Tighten{Within: table.Within}.WithRunOn(nm("30 N·m")), "tighten to 90 N·m (80 N·m to 100 N·m)"},
 		{"no drag", table.WithRunOn(nm("0 N·m")), "tighten to 60 N·m (50 N·m to 70 N·m)"},
 		{"a drag below zero", table.WithRunOn(nm("-1 N·m")), "tighten to 60 N·m (50 N·m to 70 N·m)"},

@@ -362,7 +362,8 @@ func reducedTorque(row *evidence.Row) (evidence.Result, error) {
 	if err := errors.Join(errTable, errPercent); err != nil {
 		return evidence.Result{}, err
 	}
-	return percentOf(row, torque.Tighten{To: table}.Reduced(int64(percent)).To, table)
+	lowered, _ := torque.Passes(torque.Tighten{To: table}, int64(100-percent))[0].Pull.Tighten()
+	return percentOf(row, lowered.To, table)
 }
 
 func percentOf(row *evidence.Row, q, of units.Torque) (evidence.Result, error) {

@@ -115,12 +115,7 @@ func ExampleYieldBolt_Forecast() {
 }
 
 func ExampleStretchWorking() {
-	reserve, err := preload.StretchReserve(units.MustParseLength("14 mm"), units.MustParseRatio("9 %"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	w, err := preload.StretchWorking(reserve, units.MustParseLengthInterval("0.08..0.21 mm"), 3, units.Millimetre, 2)
+	w, err := preload.StretchWorking(units.MustParseLength("14 mm"), units.MustParseRatio("9 %"), units.MustParseLengthInterval("0.08..0.21 mm"), 3, units.Millimetre, 2)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -134,8 +129,8 @@ func ExampleStretchWorking() {
 	//     = 66..88 %
 	//   after use 3
 	//     = 50..81 %
-	//   1 - n Δl / reserve
-	//   Δl = 0.08..0.21 mm, reserve = 1.26 mm
+	//   1 - n Δl / (A l)
+	//   Δl = 0.08..0.21 mm, A = 9 %, l = 14.00 mm, A l = 1.26 mm
 	//   source: ISO 898-1:2013, 9.7, for the elongation
 	//   note: a bolt that was tightened past yield is scrap: this shows why, and permits nothing
 	//   note: the engine maker's manual comes first
@@ -246,4 +241,51 @@ func ExampleWrench_SettingWithin() {
 	// Output:
 	// set 45.0 lbf·ft, 0.0 lbf·ft above the target (+0.02 %)
 	// tolerance: not possible: 60..62 N·m, where the nearest setting ≈61.011808 N·m gives 59.234..62.899 N·m; take a finer or more accurate wrench
+}
+
+// A range is what friction is known to: measured, or by a handbook's class.
+func ExampleParseFriction() {
+	measured, err := preload.ParseFriction("0.14 ±0.02")
+	fmt.Println(measured, err)
+	class, err := preload.FrictionClass("B")
+	fmt.Println(class, err)
+	_, err = preload.ParseFriction("12")
+	fmt.Println(err)
+	// Output:
+	// 0.12..0.16 <nil>
+	// 0.08..0.16 <nil>
+	// friction: not possible: friction above 1: 12; write "0.12"
+}
+
+// The torque for a preload of 30 kN on a plain M10 bolt, at every friction of class B.
+func ExampleHexScrew() {
+	screw, err := preload.HexScrew(fasteners.MustParseThread("M10"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	friction, err := preload.FrictionClass("B")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	torque, err := screw.Torque(units.MustParseForceInterval("30 kN"), preload.EqualFriction(friction))
+	fmt.Println(screw.Bearing, torque.FormatOutward(units.NewtonMetre, 1), err)
+	// By hand: Db = (14.63 + 11)/2 = 12.815 mm, P/2π = 0.238732, 0.577·9.025721 = 5.207841; with
+	// 0.08 the lever is 1.167959 mm, with 0.16 it is 2.097187 mm, times 30 kN.
+	// Output:
+	// 12.815 mm 35.0..63.0 N·m <nil>
+}
+
+// What a handbook says of a surface in one number.
+func ExampleTorqueByNutFactor() {
+	k, err := preload.NutFactorOf("lubricated")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	torque, err := preload.TorqueByNutFactor(units.MustParseForceInterval("30 kN"), k, units.MustParseLength("10 mm"))
+	fmt.Println(torque, err)
+	// Output:
+	// 54 N·m <nil>
 }

@@ -260,33 +260,30 @@ func TestTurnScattersLess(t *testing.T) {
 // leave after four 1 - 0.72/1.08 = 1/3 to 1 - 0.36/1.08 = 2/3, and nothing after twelve.
 func TestStretchLeft(t *testing.T) {
 	nine := units.MustParseRatio("9 %")
-	reserve, err := preload.StretchReserve(units.MustParseLength("12 mm"), nine)
-	if err != nil {
-		t.Fatal(err)
-	}
+	length := units.MustParseLength("12 mm")
 	perUse := units.MustParseLengthInterval("0.09..0.18 mm")
 	for _, test := range []struct {
 		uses int
 		want string
 	}{{0, "1"}, {4, "0.333333333..0.666666667"}, {12, "0"}} {
-		if left, err := preload.StretchLeft(reserve, perUse, test.uses); err != nil || left.String() != test.want {
+		if left, err := preload.StretchLeft(length, nine, perUse, test.uses); err != nil || left.String() != test.want {
 			t.Errorf("after %d uses %v, %v; want %v", test.uses, left, err, test.want)
 		}
 	}
-	w, err := preload.StretchWorking(reserve, perUse, 3, units.Millimetre, 2)
+	w, err := preload.StretchWorking(length, nine, perUse, 3, units.Millimetre, 2)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if text := w.Text(); !strings.Contains(text, "scrap") || !strings.Contains(text, "manual") {
 		t.Errorf("no caution in\n%s", text)
 	}
-	_, noElongation := preload.StretchReserve(units.MustParseLength("12 mm"), units.Ratio{})
-	_, noLength := preload.StretchReserve(units.Length{}, nine)
-	_, noReserve := preload.StretchLeft(units.Length{}, perUse, 1)
-	_, shrinking := preload.StretchLeft(reserve, units.MustParseLengthInterval("-0.1 mm"), 1)
-	_, negative := preload.StretchLeft(reserve, perUse, -1)
-	_, noStretch := preload.StretchWorking(reserve, units.LengthInterval{}, 2, units.Millimetre, 2)
-	for name, err := range map[string]error{"no elongation": noElongation, "no length": noLength, "no reserve": noReserve, "shrinking": shrinking, "negative": negative, "no stretch": noStretch} {
+	_, noElongation := preload.StretchLeft(length, units.Ratio{}, perUse, 1)
+	_, noLength := preload.StretchLeft(units.Length{}, nine, perUse, 1)
+	_, shrinking := preload.StretchLeft(length, nine, units.MustParseLengthInterval("-0.1 mm"), 1)
+	_, negative := preload.StretchLeft(length, nine, perUse, -1)
+	_, noStretch := preload.StretchWorking(length, nine, units.LengthInterval{}, 2, units.Millimetre, 2)
+	_, noUses := preload.StretchWorking(length, nine, perUse, -1, units.Millimetre, 2)
+	for name, err := range map[string]error{"no stretch": noStretch, "uses below zero": noUses, "no elongation": noElongation, "no length": noLength, "shrinking": shrinking, "negative": negative} {
 		if !errors.Is(err, preload.ErrImpossible) {
 			t.Errorf("%s: error %v, want ErrImpossible", name, err)
 		}

@@ -8,72 +8,90 @@ import "example.com/closefit/units"
 
 // UnmarshalJSON reads what encoding/json writes of a Friction.
 func (f *Friction) UnmarshalJSON(data []byte) error {
-	type plain Friction
-	return units.DecodeObject(data, (*plain)(f))
+	type friction Friction
+	return units.DecodeObject(data, (*friction)(f))
 }
 
 // UnmarshalJSON reads what encoding/json writes of a Screw.
 func (s *Screw) UnmarshalJSON(data []byte) error {
-	type plain Screw
-	return units.DecodeObject(data, (*plain)(s))
+	type screw Screw
+	return units.DecodeObject(data, (*screw)(s))
 }
 
 // UnmarshalJSON reads what encoding/json writes of a Promise.
 func (p *Promise) UnmarshalJSON(data []byte) error {
-	type plain Promise
-	return units.DecodeObject(data, (*plain)(p))
+	type promise Promise
+	return units.DecodeObject(data, (*promise)(p))
 }
 
 // UnmarshalJSON reads what encoding/json writes of a YieldBolt.
 func (b *YieldBolt) UnmarshalJSON(data []byte) error {
-	type plain YieldBolt
-	return units.DecodeObject(data, (*plain)(b))
+	type yieldBolt YieldBolt
+	return units.DecodeObject(data, (*yieldBolt)(b))
 }
 
 // UnmarshalJSON reads what encoding/json writes of a State.
 func (s *State) UnmarshalJSON(data []byte) error {
-	type plain State
-	return units.DecodeObject(data, (*plain)(s))
+	type state State
+	return units.DecodeObject(data, (*state)(s))
 }
 
 // UnmarshalJSON reads what encoding/json writes of a Forecast.
 func (f *Forecast) UnmarshalJSON(data []byte) error {
-	type plain Forecast
-	return units.DecodeObject(data, (*plain)(f))
+	type forecast Forecast
+	return units.DecodeObject(data, (*forecast)(f))
 }
 
 // UnmarshalJSON reads what encoding/json writes of a Cause.
 func (c *Cause) UnmarshalJSON(data []byte) error {
-	type plain Cause
-	return units.DecodeObject(data, (*plain)(c))
+	type cause Cause
+	return units.DecodeObject(data, (*cause)(c))
 }
 
 // UnmarshalJSON reads what encoding/json writes of a Scattering.
 func (s *Scattering) UnmarshalJSON(data []byte) error {
-	type plain Scattering
-	return units.DecodeObject(data, (*plain)(s))
+	type scattering Scattering
+	return units.DecodeObject(data, (*scattering)(s))
 }
 
 // UnmarshalJSON reads what encoding/json writes of a Method.
 func (m *Method) UnmarshalJSON(data []byte) error {
-	type plain Method
-	return units.DecodeObject(data, (*plain)(m))
+	var method struct {
+		Key     string               `json:"key"`
+		Name    string               `json:"name"`
+		Factor  *units.RatioInterval `json:"factor"`
+		Scatter *units.RatioInterval `json:"scatter"`
+		Source  string               `json:"source"`
+	}
+	if err := units.DecodeObject(data, &method); err != nil {
+		return err
+	}
+	if (method.Factor == nil) == (method.Scatter == nil) {
+		return &units.Error{Kind: units.ErrNotWritten, Where: "method", Found: "not one of a factor and a scatter", Fix: "write the one that its source gives, and null for the other"}
+	}
+	*m = Method{Key: method.Key, Name: method.Name, Source: method.Source}
+	if method.Factor != nil {
+		m.Factor = *method.Factor
+	} else {
+		m.Scatter = *method.Scatter
+	}
+	return nil
 }
 
 // UnmarshalJSON reads what encoding/json writes of a Wrench.
 func (w *Wrench) UnmarshalJSON(data []byte) error {
-	type plain Wrench
-	return units.DecodeObject(data, (*plain)(w))
+	type wrench Wrench
+	return units.DecodeObject(data, (*wrench)(w))
 }
 
 // UnmarshalJSON reads what encoding/json writes of a Setting.
 func (s *Setting) UnmarshalJSON(data []byte) error {
-	type plain Setting
-	return units.DecodeObject(data, (*plain)(s))
+	type setting Setting
+	return units.DecodeObject(data, (*setting)(s))
 }
 
 // UnmarshalJSON reads what encoding/json writes of a Extension.
 func (e *Extension) UnmarshalJSON(data []byte) error {
-	type plain Extension
-	return units.DecodeObject(data, (*plain)(e))
+	type extension Extension
+	return units.DecodeObject(data, (*extension)(e))
 }
