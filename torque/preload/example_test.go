@@ -165,6 +165,8 @@ func ExampleExtension() {
 		return
 	}
 	fmt.Println(w)
+	bolt, err := e.Bolt(units.MustParseTorque("76 N·m"))
+	fmt.Println("set to 76 N·m, the bolt gets", bolt, err)
 	// Output:
 	// setting with an offset extension
 	//   TW = TB L / ( L + E cos β )
@@ -172,6 +174,8 @@ func ExampleExtension() {
 	//   = 80.0 N·m
 	//   source: moments about the bolt
 	//   note: the hand must be where L was measured to
+	//
+	// set to 76 N·m, the bolt gets 85.5 N·m <nil>
 }
 
 func ExampleSwings() {
