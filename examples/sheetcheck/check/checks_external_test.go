@@ -103,6 +103,17 @@ claim = "play"
 by = "end play"
 `, "1,-0.043,0.112,0.155\n2,0.112,-0.043,-0.155\n3,-0.043,0.112,0.069\n",
 			[]string{"D2: value wrong, 0.155 mm, the wrong way round", "D3: value wrong, 0.155 mm, added instead of subtracted"}},
+		// 61.12 - 60.98 = 0.14; 59.97 - 60.00 = -0.03, a bolt that was measured wrong, and the
+		// sheet's arithmetic is right all the same; 61.05 - 60.93 = 0.12, not 121.98.
+		{"stretch", `
+[table.column]
+now = { at = "B", unit = "mm" }
+new = { at = "C", unit = "mm" }
+stretch = { at = "D", unit = "mm", places = 2 }
+[[table.check]]
+claim = "stretch"
+by = "stretch"
+`, "1,61.12,60.98,0.14\n2,59.97,60.00,-0.03\n3,61.05,60.93,121.98\n", []string{"D3: value wrong, 0.12 mm, added instead of subtracted"}},
 		{"taper of three", `
 [table.column]
 a = { at = "B", unit = "mm" }

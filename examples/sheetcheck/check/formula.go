@@ -10,6 +10,7 @@ import (
 	"example.com/closefit/clearance/stack"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A formula recomputes a claim from the readings of one location.
@@ -257,14 +258,14 @@ func statistical(n int) formula[units.LengthDim] {
 	return f
 }
 
-func inWorstCase(s *stack.Stack) units.LengthInterval { return s.WorstCase() }
+func inWorstCase(s *stack.Stack) units.LengthInterval { return s.WorstCase().Interval() }
 
 func byRootSumSquare(s *stack.Stack) units.LengthInterval {
-	gap, err := s.RSS(decimal.NewFromInt(1))
+	gap, err := s.RSS(units.One.OfInt(1))
 	if err != nil {
 		panic("check: a factor of one is refused: " + err.Error())
 	}
-	return gap
+	return gap.Interval()
 }
 
 // stackOf returns the tolerance of a stack of tolerances. Parts without any are
@@ -370,11 +371,10 @@ func sidePlay() formula[units.LengthDim] {
 func stretch() formula[units.LengthDim] {
 	f := linear[units.LengthDim]("ΔL = L - L0", "length", 1, -1)
 	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		c, err := fasteners.CheckStretch(units.Exactly(in[0]), units.Exactly(in[1]), units.Length{})
-		if err != nil {
-			return units.Length{}, false
-		}
-		return c.Measured.Lo(), true
+		exact := func(l units.Length) measure.LengthReading { return measure.Given(units.Exactly(l), "") }
+		sum := fasteners.Stretch(exact(in[0]), exact(in[1]))
+		sum.NonNegative = false // a sheet shows the difference of lengths that contradict each other too
+		return sum.Interval().Lo(), true
 	}
 	return f
 }

@@ -64,7 +64,7 @@ func buy(needed, stock, size int) (int, error) {
 	purchase, err := grading.Buy(context.Background(), grading.Order{
 		Demand: []grading.Count{{Part: part, N: needed}},
 		Stock:  []grading.Count{{Part: part, N: stock}},
-		Packs:  []grading.Pack{{Name: "pack", Parts: []grading.Count{{Part: part, N: size}}, Price: decimal.New(1, 0)}},
+		Packs:  []grading.Pack{{Name: "pack", Parts: []grading.Count{{Part: part, N: size}}, Price: new(decimal.New(1, 0))}},
 	})
 	if err != nil {
 		return 0, err

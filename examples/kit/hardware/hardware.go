@@ -1,12 +1,21 @@
-package fasteners
+package hardware
 
 import (
+	"errors"
 	"fmt"
+	"strconv"
 
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/units"
 )
+
+// ErrPrice is the kind of error for a price or a number of builds that cannot be.
+var ErrPrice = errors.New("not a possible price list")
+
+func priceError(where, found, fix string) error {
+	return &units.Error{Kind: ErrPrice, Where: where, Found: found, Fix: fix}
+}
 
 // Hardware is a set of fasteners with what it costs. Prices are plain numbers of one
 // currency, whichever it is.
@@ -37,13 +46,20 @@ func (h Hardware) String() string {
 const maxBuilds = 10_000
 
 func (h Hardware) check() error {
+	where := "hardware " + strconv.Quote(h.Name)
+	for _, price := range []struct {
+		what   string
+		amount decimal.Decimal
+	}{{"price of a set", h.Set}, {"price paid once", h.Once}, {"price of each build", h.PerBuild}} {
+		if price.amount.IsNegative() {
+			return priceError(where+", "+price.what, price.amount.String(), "write zero or more")
+		}
+	}
 	switch {
-	case h.Set.IsNegative() || h.Once.IsNegative() || h.PerBuild.IsNegative():
-		return fmt.Errorf("%s: a price below zero: %w; write zero or more", h.Name, ErrPrice)
 	case h.Set.IsZero():
-		return fmt.Errorf("%s: a set without a price: %w; write what one set costs", h.Name, ErrPrice)
+		return priceError(where+", price of a set", "none", "write what one set costs")
 	case h.Uses < 1:
-		return fmt.Errorf("%s: a set that serves %d builds: %w; write 1 for single-use hardware", h.Name, h.Uses, ErrPrice)
+		return priceError(where+", builds that a set serves", fmt.Sprint(h.Uses), "write 1 for single-use hardware")
 	}
 	return nil
 }
@@ -52,14 +68,15 @@ func (h Hardware) check() error {
 //
 //	C = once + per build · n + set · ⌈n / uses⌉
 //
-// n is the number of builds; for none at all the cost is zero. The error wraps ErrPrice
-// for a price below zero, a set without a price or that serves no build, or builds below zero or above 10000.
+// n is the number of builds; for none at all the cost is zero. The error is of kind
+// ErrPrice for a price below zero, a set without a price or that serves no build, or builds
+// below zero or above 10000.
 func (h Hardware) Cost(builds int) (decimal.Decimal, error) {
 	if err := h.check(); err != nil {
 		return decimal.Decimal{}, err
 	}
 	if builds < 0 || builds > maxBuilds {
-		return decimal.Decimal{}, fmt.Errorf("%d builds: %w; write 0 to %d", builds, ErrPrice, maxBuilds)
+		return decimal.Decimal{}, priceError("builds", fmt.Sprint(builds), fmt.Sprintf("write 0 to %d", maxBuilds))
 	}
 	return h.cost(builds), nil
 }
@@ -92,12 +109,11 @@ type Comparison struct {
 	BreakEven int
 }
 
-// CompareHardware returns what single-use and reusable hardware cost year by year, with so
-// many builds in each year. The sums are exact. Price is one reason among others: hardware
-// that the engine was not designed for may need the bores machined again.
+// Compare returns what single-use and reusable hardware cost year by year, with so
+// many builds in each year.
 //
-// The error wraps ErrPrice as Cost's does, and for a year with fewer than zero builds.
-func CompareHardware(singleUse, reusable Hardware, buildsPerYear []int) (Comparison, error) {
+// The error is that of Cost, or of kind ErrPrice for a year with fewer than zero builds.
+func Compare(singleUse, reusable Hardware, buildsPerYear []int) (Comparison, error) {
 	for _, h := range []Hardware{singleUse, reusable} {
 		if err := h.check(); err != nil {
 			return Comparison{}, err
@@ -107,7 +123,7 @@ func CompareHardware(singleUse, reusable Hardware, buildsPerYear []int) (Compari
 	total := 0
 	for i, builds := range buildsPerYear {
 		if builds < 0 || builds > maxBuilds-total {
-			return Comparison{}, fmt.Errorf("%d builds in year %d: %w; write zero or more, %d in all at the most", builds, i+1, ErrPrice, maxBuilds)
+			return Comparison{}, priceError(fmt.Sprintf("builds in year %d", i+1), fmt.Sprint(builds), fmt.Sprintf("write zero or more, %d in all at the most", maxBuilds))
 		}
 		total += builds
 		a, b := singleUse.cost(total), reusable.cost(total)
