@@ -79,7 +79,7 @@ func ExampleReuseWorking() {
 	//     note: it cannot be below zero
 	//   verdict
 	//     all of the reading within the limits: conforming; none of it: outside
-	//     0.12..0.16 mm to <= 0.15 mm
+	//     0.12..0.16 mm against <= 0.15 mm
 	//     = undecided
 	//     source: ISO 14253-1:2017, default rule
 	//     note: another instrument with an expanded uncertainty of 0.002 mm would settle it nine times in ten

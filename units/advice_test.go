@@ -218,6 +218,7 @@ func TestAdviceLeadsToWhatWasMeant(t *testing.T) {
 	t.Run("area", leads[AreaDim])
 	t.Run("volume", leads[VolumeDim])
 	t.Run("stiffness", leads[StiffnessDim])
+	t.Run("mass", leads[MassDim])
 	t.Run("pure number", leads[RatioDim])
 }
 

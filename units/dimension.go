@@ -87,6 +87,14 @@ func (d *dimension) numberFirst() string {
 	return "number and then its unit"
 }
 
+// noUnit is the kind of error in what has no text, and so no unit.
+func (d *dimension) noUnit() error {
+	if d.bare() {
+		return ErrSyntax
+	}
+	return ErrNoUnit
+}
+
 // example quotes numbers with the unit that the dimension suggests.
 func (d *dimension) example(numbers string) string {
 	if d.bare() {
@@ -123,6 +131,6 @@ func dimensionOf[D Dimension]() *dimension {
 func dimensions() []*dimension {
 	return []*dimension{
 		lengths(), angles(), torques(), forces(), pressures(), temperatures(), temperatureDifferences(),
-		rotations(), viscosities(), areas(), volumes(), stiffnesses(), ratios(),
+		rotations(), viscosities(), areas(), volumes(), stiffnesses(), masses(), ratios(),
 	}
 }

@@ -40,12 +40,23 @@ func (a Interval[D]) FormatOutward(u Unit[D], places int32) string {
 	return a.text(style[D]{how: outward, unit: u, places: places})
 }
 
+// Written returns a in the unit for a working, with no more digits than its bounds
+// have: "0.022..0.038 mm", ">= 0.102 mm"; "not known" if it is empty or has no bounds.
+// Limits that are shown to be kept are written by FormatInward, readings by
+// FormatOutward.
+func (a Interval[D]) Written(u Unit[D]) string {
+	if !a.HasLo() && !a.HasHi() {
+		return "not known"
+	}
+	return a.text(style[D]{how: working, unit: u})
+}
+
 // none is what the empty interval prints as.
 const none = "none"
 
 // A style says how the bounds of an interval are written.
 type style[D Dimension] struct {
-	how    uint8 // forReading, inFull or outward
+	how    uint8 // forReading, inFull, outward or working
 	unit   Unit[D]
 	places int32
 }
@@ -54,6 +65,7 @@ const (
 	forReading uint8 = iota // as String does
 	inFull                  // as Exact does
 	outward                 // in the unit and to the places given
+	working                 // in the unit given, as Written does
 )
 
 // append appends a bound; m is what becomes of digits that are dropped outward.
@@ -63,6 +75,8 @@ func (s style[D]) append(b []byte, q Quantity[D], m Rounding) []byte {
 		return q.appendExact(b)
 	case outward:
 		return q.Append(b, s.unit, s.places, m)
+	case working:
+		return q.appendWritten(b, s.unit)
 	}
 	return q.appendString(b)
 }

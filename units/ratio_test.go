@@ -107,6 +107,11 @@ func TestRatioPrints(t *testing.T) {
 	if want := `{"friction":"0.12..0.16","scatter":"0.23"}`; err != nil || string(b) != want {
 		t.Errorf("%s, %v, want %s", b, err, want)
 	}
+	var q Ratio
+	err = json.Unmarshal([]byte("0.12"), &q)
+	if !errors.Is(err, ErrSyntax) || err.Error() != `pure number: not a quantity: JSON 0.12; write a string with a number, such as "60.012"` {
+		t.Errorf("a JSON number, which need not be exact: %v", err)
+	}
 	if u, err := ParseUnit[RatioDim](""); err != nil || u != One {
 		t.Errorf("%v, %v", u, err)
 	}

@@ -111,9 +111,12 @@ func withArticle(noun string) string {
 // mass, or half of one, or says more than the type holds; and what to write.
 func (d *dimension) mistaken(spelling string) (fix string, ok bool) {
 	const (
+		aPound    = "a pound is a mass; write lbf for the force that it weighs"
+		aKilogram = "a kilogram is a mass; write kgf for the force that it weighs"
 		aTorque   = "a torque is a force times a length; write "
 		aPressure = "a pressure is a force over an area; write "
 		aTon      = "a ton-force is 2000 lbf in the US, 2240 lbf elsewhere, and 1000 kgf where it is metric; write US tonf, lbf or kgf"
+		aTonne    = "a ton is 907.18474 kg in the US, 1016.0469088 kg elsewhere, and 1000 kg where it is metric; write kg or lb"
 		aDensity  = "a kinematic viscosity is no dynamic one; multiply its mm²/s by the density in g/cm³ and write mPa·s"
 		perKelvin = "a pure number has no unit; write what a coefficient comes to for each kelvin as a number, 11.7e-6 or 11.7 ppm"
 		perDegree = "a pure number has no unit; multiply what a coefficient comes to for each degree Fahrenheit by 1.8 for each kelvin, and write it as a number"
@@ -122,10 +125,9 @@ func (d *dimension) mistaken(spelling string) (fix string, ok bool) {
 	fixes := map[string]map[string]string{
 		"length": {"NM": "nm is the nanometre, and N·m a unit of torque; write a unit of length, such as mm"},
 		"force": {
-			"lb": "a pound is a mass; write lbf", "lbs": "a pound is a mass; write lbf",
-			"pound": "a pound is a mass; write lbf", "pounds": "a pound is a mass; write lbf",
-			"kg": "a kilogram is a mass; write kgf", "kilo": "a kilogram is a mass; write kgf", "kilos": "a kilogram is a mass; write kgf",
-			"g": "a gram is a mass; write gf", "oz": "an ounce is a mass; write ozf",
+			"lb": aPound, "lbs": aPound, "pound": aPound, "pounds": aPound, "lb.": aPound, "lbs.": aPound, "lbm": aPound,
+			"kg": aKilogram, "kilo": aKilogram, "kilos": aKilogram, "kilogram": aKilogram, "kilograms": aKilogram,
+			"g": "a gram is a mass; write gf for its weight", "oz": "an ounce is a mass; write ozf for its weight",
 			"t":   "a tonne is a mass, and weighs 9.80665 kN; give the force in kN",
 			"ton": aTon, "tons": aTon, "tonf": aTon, "ton-force": aTon, "tons-force": aTon, "ton force": aTon, "tons force": aTon,
 		},
@@ -154,6 +156,13 @@ func (d *dimension) mistaken(spelling string) (fix string, ok bool) {
 			"St":    aDensity,
 			"mm2/s": aDensity,
 			"mm²/s": aDensity,
+		},
+		"mass": {
+			"lbf": "a pound-force is a force; write lb for the pound on the scales", "kgf": "a kilogram-force is a force; write kg", "kp": "a kilopond is a force; write kg",
+			"gf": "a gram-force is a force; write g", "pond": "a pond is a force; write g", "ozf": "an ounce-force is a force; write oz",
+			"N": "a newton is a force, the weight of 101.972 g; give the mass in g or kg", "kN": "a kilonewton is a force, the weight of 101.972 kg; give the mass in kg",
+			"gr": "gr is the grain, 0.06479891 g; write g for the gram", "gr.": "gr is the grain, 0.06479891 g; write g for the gram",
+			"t": "write kg; a tonne is 1000 of them", "ton": aTonne, "tons": aTonne,
 		},
 		"pure number": {
 			"‰":  "a per mille is a tenth of a percent; write %",
