@@ -23,7 +23,7 @@ type (
 		Kind   string                `json:"kind"`
 		To     units.Torque          `json:"to"`
 		Within *units.TorqueInterval `json:"within"`
-		In     unit[units.TorqueDim] `json:"in"`
+		In     units.TorqueUnit      `json:"in"`
 		High   bool                  `json:"high"`
 	}
 	turnJSON struct {
@@ -45,13 +45,13 @@ type (
 		Kind   string                `json:"kind"`
 		Ask    string                `json:"ask"`
 		Within *units.LengthInterval `json:"within"`
-		In     unit[units.LengthDim] `json:"in"`
+		In     units.LengthUnit      `json:"in"`
 		IfNot  string                `json:"if_not"`
 	}
 )
 
 func (t Tighten) form() any {
-	return tightenJSON{"tighten", t.To, orNull(t.Within), unit[units.TorqueDim](t.In), t.High}
+	return tightenJSON{"tighten", t.To, orNull(t.Within), t.In, t.High}
 }
 
 func (t Turn) form() any { return turnJSON{"turn", t.By, orNull(t.Within), t.Beyond} }
@@ -66,7 +66,7 @@ func (b BackOff) form() any {
 func (w Wait) form() any { return waitJSON{"wait", duration(w.For), w.Why} }
 
 func (c Inspection) form() any {
-	return inspectionJSON{"check", c.Ask, orNull(c.Within), unit[units.LengthDim](c.In), c.IfNot}
+	return inspectionJSON{"check", c.Ask, orNull(c.Within), c.In, c.IfNot}
 }
 
 // readers read an action by its kind.
@@ -74,7 +74,7 @@ var readers = map[string]func(data []byte) (action, error){
 	"tighten": func(data []byte) (action, error) {
 		var f tightenJSON
 		err := units.DecodeObject(data, &f)
-		return Tighten{To: f.To, Within: orNone(f.Within), In: units.TorqueUnit(f.In), High: f.High}, err
+		return Tighten{To: f.To, Within: orNone(f.Within), In: f.In, High: f.High}, err
 	},
 	"turn": func(data []byte) (action, error) {
 		var f turnJSON
@@ -94,7 +94,7 @@ var readers = map[string]func(data []byte) (action, error){
 	"check": func(data []byte) (action, error) {
 		var f inspectionJSON
 		err := units.DecodeObject(data, &f)
-		return Inspection{Ask: f.Ask, Within: orNone(f.Within), In: units.LengthUnit(f.In), IfNot: f.IfNot}, err
+		return Inspection{Ask: f.Ask, Within: orNone(f.Within), In: f.In, IfNot: f.IfNot}, err
 	},
 }
 
@@ -361,17 +361,6 @@ func (p *Plan) UnmarshalJSON(data []byte) error {
 	}
 	*p = *made
 	return nil
-}
-
-// A unit is a unit that travels as its symbol.
-type unit[D units.Dimension] units.Unit[D]
-
-func (u unit[D]) MarshalText() ([]byte, error) { return []byte(units.Unit[D](u).String()), nil }
-
-func (u *unit[D]) UnmarshalText(text []byte) error {
-	parsed, err := units.ParseUnit[D](string(text))
-	*u = unit[D](parsed)
-	return err
 }
 
 // A duration travels as Go writes it: "1h30m0s".
