@@ -72,7 +72,7 @@ func checkRows(b *testing.B, name string, rows int) (most uint64) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	f, err := sheet.Open(name, 0, sheet.Notation{}, sheet.DefaultBounds())
+	f, err := sheet.Open(name, sheet.Dialect{}, sheet.DefaultBounds())
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -202,7 +202,36 @@ by = "bearing clearance"
 				"G4: style, conforming: 0.031 mm against 0.024..0.048 mm, a word the map does not know",
 			}},
 		{"no reading", bearing, "1,60.012,,2.004,55.971,0.031,OK\n2,60.012,2.0O6,2.004,55.971,0.031,OK\nnotes,,,,,,\n,,,,,see the other sheet,\n",
-			[]string{"F1: not proven, , no reading behind it", "F2: not proven, , not a number"}},
+			[]string{
+				"G1: verdict wrong, nothing is proven, no reading behind it", "G2: verdict wrong, nothing is proven, not a number",
+				"F1: not proven, , no reading behind it", "F2: not proven, , not a number",
+			}},
+		{"a verdict on nothing", bearing, "1,60.012,2.006,2.004,,,OK\n2,,,,,,high\n3,,,,,,see below\n4,60.012,2.006,2.004,55.971,,OK\n",
+			[]string{"G1:G2: verdict wrong, nothing is proven, no reading behind it"}},
+		{"a verdict by no limits", `
+[table.column]
+inner = { at = "B", unit = "mm" }
+journal = { at = "C", unit = "mm" }
+clearance = { at = "D", unit = "mm", places = 3 }
+least = { at = "E", unit = "mm" }
+most = { at = "F", unit = "mm" }
+verdict = { at = "G" }
+[[table.check]]
+claim = "clearance"
+by = "bearing clearance"
+[[table.check]]
+claim = "verdict"
+by = "verdict"
+of = ["clearance"]
+`, "1,56.003,55.968,0.035,0.024,0.048,OK\n2,56.003,55.968,0.035,,0.048,OK\n3,56.003,55.968,0.035,0.024,tbd,OK\n4,56.003,55.968,0.035,0.048,0.024,low\n5,56.003,55.968,0.035,,,\n",
+			[]string{"G2:G4: verdict wrong, nothing is proven, no limit to judge by"}},
+		{"a limit on one side, in words", strings.Replace(bearing, "0.024..0.048 mm", "at most 0.048 mm", 1), "1,60.012,2.006,2.004,55.981,0.021,OK\n2,60.012,2.006,2.004,55.952,0.050,OK\n",
+			[]string{"G2: verdict wrong, above limit: 0.05 mm against <= 0.048 mm, neighbour's row or column"}},
+		{"an error in place of a verdict", bearing, "1,60.012,2.006,2.004,55.971,0.031,#REF!\n2,60.012,2.006,2.004,55.971,0.031,#N/A\n",
+			[]string{"G1:G2: verdict wrong, conforming: 0.031 mm against 0.024..0.048 mm, an error in place of a verdict"}},
+		{"no more digits than there are", strings.Replace(bearing, ", places = 3 }", " }", 1), "1,60.012,2.006,2.004,55.960,0.041999999999,OK\n2,60.012,2.006,2.004,55.960,2.046000000000,high\n",
+			[]string{"G2: verdict wrong, conforming: 0.042 mm against 0.024..0.048 mm, follows from a wrong value", "F2: value wrong, 0.042 mm, one wall instead of two"}},
+		{"blanks behind a text", bearing, "1,60.012 ,2.006,2.004 ,55.971,0.031 ,OK \n", nil},
 		{"an error value", bearing, "1,60.012,2.006,2.004,55.971,#REF!,\n", []string{"F1: value wrong, 0.031 mm, not a number"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -220,13 +249,18 @@ by = "bearing clearance"
 
 // TestNotProven: a claim may be right without its readings proving it.
 func TestNotProven(t *testing.T) {
-	table := strings.Replace(bearing, `bore = { at = "B", unit = "mm" }`, `bore = { at = "B", unit = "mm", uncertainty = "0.003 mm" }`, 1)
-	table = strings.Replace(table, `journal = { at = "E", unit = "mm" }`, `journal = { at = "E", unit = "mm", uncertainty = "0.004 mm" }`, 1)
-	// 0.031 lies 7 µm above the limit and is good to √(3² + 4²) = 5 µm; 0.028 lies
-	// 4 µm above it.
-	r := checkText(t, table, "1,60.012,2.006,2.004,55.971,0.031,OK\n2,60.012,2.006,2.004,55.974,0.028,OK\n")
-	if len(r.Findings) != 1 || one(r.Findings[0]) != "G2: not proven, undecided: 0.028 mm ± 0.005 mm against 0.024..0.048 mm, "+check.Uncertain {
-		t.Errorf("found %v", r.Findings)
+	for _, test := range []struct{ name, bore, journal, doubt string }{
+		{"two instruments", `, instrument = "bore gauge"`, `, instrument = "micrometer"`, "0.005"}, // √(3² + 4²) µm
+		{"one instrument", `, instrument = "micrometer"`, `, instrument = "micrometer"`, "0.007"},  // at worst 3 + 4 µm
+		{"instruments not named", "", "", "0.007"},                                                 // likewise
+	} {
+		table := strings.Replace(bearing, `bore = { at = "B", unit = "mm" }`, `bore = { at = "B", unit = "mm", uncertainty = "0.003 mm"`+test.bore+` }`, 1)
+		table = strings.Replace(table, `journal = { at = "E", unit = "mm" }`, `journal = { at = "E", unit = "mm", uncertainty = "0.004 mm"`+test.journal+` }`, 1)
+		// 0.031 lies 7 µm above the limit, 0.028 lies 4 µm above it.
+		r := checkText(t, table, "1,60.012,2.006,2.004,55.971,0.031,OK\n2,60.012,2.006,2.004,55.974,0.028,OK\n")
+		if len(r.Findings) != 1 || one(r.Findings[0]) != "G2: not proven, undecided: 0.028 mm ± "+test.doubt+" mm against 0.024..0.048 mm, "+check.Uncertain {
+			t.Errorf("%s: found %v", test.name, r.Findings)
+		}
 	}
 }
 
@@ -272,7 +306,7 @@ func TestMapErrors(t *testing.T) {
 			if err := os.WriteFile(name, nil, 0o600); err != nil {
 				t.Fatal(err)
 			}
-			f, err := sheet.Open(name, 0, sheet.Notation{}, sheet.DefaultBounds())
+			f, err := sheet.Open(name, sheet.Dialect{}, sheet.DefaultBounds())
 			if err != nil {
 				t.Fatal(err)
 			}

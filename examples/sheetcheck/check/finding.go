@@ -11,7 +11,7 @@ import (
 type Severity uint8
 
 const (
-	WrongVerdict Severity = iota // a part is passed or failed that should not be
+	WrongVerdict Severity = iota // a part is passed or failed that should not be, or an error stands in its place
 	WrongValue                   // a number is not what its readings give
 	NotProven                    // the claim may be right, but its readings do not prove it
 	Style                        // nothing wrong yet
@@ -83,8 +83,9 @@ const Unexplained = "no known mistake explains it"
 type Result struct {
 	Title    string
 	File     string
-	Rows     int // locations read
-	Claims   int // claims compared
+	Encoding string // that a text file is taken to be in, where nothing in it says so
+	Rows     int    // locations read
+	Claims   int    // claims compared
 	Findings []Finding
 	Notes    []string // what was not looked at, and why
 }

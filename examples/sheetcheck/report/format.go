@@ -87,11 +87,28 @@ func summary(r *check.Result) string {
 	for _, f := range r.Findings {
 		cells += f.Count
 	}
-	found := "nothing is wrong with them"
-	if len(r.Findings) > 0 {
-		found = fmt.Sprintf("%s in %s", counted(len(r.Findings), "finding"), counted(cells, "cell"))
+	found := fmt.Sprintf("%s in %s", counted(len(r.Findings), "finding"), counted(cells, "cell"))
+	switch {
+	case r.Claims == 0 && len(r.Findings) > 0:
+		found = "nothing was checked; " + found
+	case r.Claims == 0:
+		found = "nothing was checked"
+	case len(r.Findings) == 0:
+		found = "nothing is wrong with them"
 	}
 	return fmt.Sprintf("%s, %s compared: %s.", counted(r.Rows, "location"), counted(r.Claims, "claim"), found)
+}
+
+// heading names the sheet, and how it was read where that was guessed.
+func heading(r *check.Result) string {
+	text := r.File
+	if r.Title != "" {
+		text = r.Title + ", " + r.File
+	}
+	if r.Encoding != "" {
+		text += ", taken for " + r.Encoding
+	}
+	return record.Printable(text)
 }
 
 func counted(n int, what string) string {

@@ -16,6 +16,7 @@ type (
 	jsonReport struct {
 		Title     string        `json:"title,omitempty"`
 		File      string        `json:"file"`
+		Encoding  string        `json:"encoding,omitempty"` // guessed
 		Locations int           `json:"locations"`
 		Claims    int           `json:"claims"`
 		Findings  []jsonFinding `json:"findings"`
@@ -48,7 +49,7 @@ type (
 )
 
 func writeJSON(w io.Writer, r *check.Result) error {
-	out := jsonReport{Title: r.Title, File: r.File, Locations: r.Rows, Claims: r.Claims, Findings: []jsonFinding{}, Notes: r.Notes, Caution: Caution}
+	out := jsonReport{Title: r.Title, File: r.File, Encoding: r.Encoding, Locations: r.Rows, Claims: r.Claims, Findings: []jsonFinding{}, Notes: r.Notes, Caution: Caution}
 	for i := range r.Findings {
 		out.Findings = append(out.Findings, toJSON(&r.Findings[i]))
 	}

@@ -123,7 +123,7 @@ func TestComments(t *testing.T) {
 	if len(all) != 4 {
 		t.Fatalf("%d comments: %v", len(all), all)
 	}
-	want := "verdict wrong; right is above limit: 0.0483 mm against 0.024..0.048 mm.\nrounded before the comparison: the value is rounded to 0.048 mm before it is compared.\nor one limit not compared: the upper limit is not compared.\nstyle.\nnumber stored as text: OK is stored as text."
+	want := "verdict wrong; right is above limit: 0.0483 mm against 0.024..0.048 mm.\nrounded before the comparison: the value is rounded to 0.048 mm before it is compared.\nor one limit not compared: the upper limit is not compared.\nstyle.\ntext where a number belongs: OK is stored as text."
 	if all[0].Text != want || all[0].At != at("G10") || all[0].Sheet != "Mains" {
 		t.Errorf("the first is %+v", all[0])
 	}
