@@ -37,14 +37,22 @@ func newColumn[D units.Dimension](name string, s spot, unit units.Unit[D]) *colu
 // read reads a cell. A number has the column's unit; a text may have a unit of
 // its own. ok is false if it is neither.
 func (c *column[D]) read(cell *sheet.Cell) (q units.Quantity[D], ok bool) {
+	s, _, ok := c.parse(cell)
+	return s, ok
+}
+
+// parse is read, and says to how many places the number is written: below zero for a
+// text.
+func (c *column[D]) parse(cell *sheet.Cell) (q units.Quantity[D], places int, ok bool) {
 	text, isNumber := cell.Numeral()
-	if !isNumber {
-		if text = cell.Pointed(); text == "" {
-			return q, false
-		}
+	if isNumber {
+		_, behind, _ := strings.Cut(text, ".")
+		places = len(behind)
+	} else if text, places = cell.Pointed(), -1; text == "" {
+		return q, places, false
 	}
 	q, err := c.unit.Parse(text)
-	return q, err == nil
+	return q, places, err == nil
 }
 
 // taken returns a reading of so much with the column's instrument.
@@ -68,25 +76,19 @@ const textPlaces = 4
 
 // state reads a claim. ok is false if it is none.
 func (c *column[D]) state(cell *sheet.Cell) (s statement[D], ok bool) {
-	if s.quantity, ok = c.read(cell); !ok {
-		return s, false
-	}
-	text, isNumber := cell.Numeral()
-	written := 0
-	if at := strings.IndexByte(text, '.'); at >= 0 {
-		written = len(text) - at - 1
-	}
-	switch s.places = c.places; {
-	case s.places >= 0:
-	case isNumber:
+	q, written, ok := c.parse(cell)
+	s = statement[D]{quantity: q, places: c.places}
+	switch {
+	case !ok || s.places >= 0:
+	case written >= 0:
 		s.places = min(written, 9)
 	default:
 		s.places = textPlaces
 	}
-	if isNumber && written > s.places {
-		s.quantity = c.rounded(s.quantity, s.places)
+	if ok && written > s.places {
+		s.quantity = c.rounded(q, s.places)
 	}
-	return s, true
+	return s, ok
 }
 
 // rounded rounds as spreadsheets do, half away from zero.

@@ -50,17 +50,15 @@ func (s *supply) next() {
 	}
 }
 
-// cell returns the cell in a column of the open row, blank if it was not there yet.
-// Cells are filled in place: they are many, and large to copy.
-func (s *supply) cell(column int) *Cell {
-	for n := len(s.cells); n < s.start+column; n++ {
-		if n == cap(s.cells) {
-			s.cells = slices.Grow(s.cells, n)
-		}
-		s.cells = s.cells[:n+1]
-		s.cells[n] = Cell{}
+// row returns the open row, with so many columns at least: those that it did not have
+// yet are blank. Cells are filled in place: they are many, and large to copy.
+func (s *supply) row(columns int) []Cell {
+	have, want := len(s.cells), s.start+columns
+	if want > have {
+		s.cells = slices.Grow(s.cells, want-have)[:want]
+		clear(s.cells[have:])
 	}
-	return &s.cells[s.start+column-1]
+	return s.cells[s.start:]
 }
 
 // end makes a row of the cells since the last one, unless there are none, and hands

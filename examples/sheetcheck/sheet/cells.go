@@ -161,9 +161,7 @@ func (r *cellReader) endCell() error {
 	if text == "" && formula == "" {
 		return nil
 	}
-	c := r.rows.cell(r.column)
-	c.Text, c.Formula = text, formula
-	c.AsText = r.kind == "s" || r.kind == "inlineStr" || r.kind == "str"
+	r.rows.row(r.column)[r.column-1] = Cell{Text: text, Formula: formula, AsText: r.kind == "s" || r.kind == "inlineStr" || r.kind == "str"}
 	return nil
 }
 

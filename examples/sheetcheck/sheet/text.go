@@ -157,12 +157,12 @@ func (t *Text) records(ctx context.Context, in *pieceReader, s *supply) error {
 		if err := t.fits(number, len(record)); err != nil {
 			return err
 		}
+		cells := s.row(len(record))
 		for i, text := range record {
 			if err := t.bounds.cell(len(text), func() string { return t.name + ", " + Place{number, i + 1}.String() }); err != nil {
 				return err
 			}
-			c := s.cell(i + 1)
-			c.Text, c.comma = text, t.dialect.DecimalComma
+			cells[i].Text, cells[i].comma = text, t.dialect.DecimalComma
 		}
 		if !s.end(number) {
 			return nil
