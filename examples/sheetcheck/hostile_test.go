@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"compress/flate"
 	"context"
+	_ "embed"
 	"errors"
 	"fmt"
 	"hash/crc32"
@@ -62,26 +63,9 @@ func file(t *testing.T, name, text string) string {
 }
 
 // bearingMap is a map of rows from the second on, with all a bearing needs.
-const bearingMap = `
-[[table]]
-rows = "2.."
-location = "A"
-[table.column]
-bore = { at = "B", unit = "mm" }
-upper = { at = "C", unit = "mm" }
-lower = { at = "D", unit = "mm" }
-journal = { at = "E", unit = "mm" }
-clearance = { at = "F", unit = "mm", places = 3 }
-verdict = { at = "G" }
-[[table.check]]
-claim = "clearance"
-by = "bearing clearance"
-[[table.check]]
-claim = "verdict"
-by = "verdict"
-of = ["clearance"]
-limits = "0.024..0.048 mm"
-`
+//
+//go:embed testdata/bearing.toml
+var bearingMap string
 
 // checkFile runs the program on a file with bearingMap, and says how far memory
 // rose.

@@ -61,7 +61,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 type options struct {
 	mapFile  string
 	draft    bool
-	format   report.Format
+	format   record.Format
 	output   string
 	comments string
 	strict   bool
@@ -199,7 +199,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		}
 		return o, fmt.Errorf("%w; -help shows what can be asked", err)
 	}
-	if o.format, err = report.ParseFormat(*format); err != nil {
+	if o.format, err = record.ParseFormat(*format); err != nil {
 		return o, err
 	}
 	if flags.NArg() != 1 {

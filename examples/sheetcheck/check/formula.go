@@ -174,7 +174,8 @@ func spread(n int) formula[units.LengthDim] {
 	f := formula[units.LengthDim]{
 		text:     "largest - smallest",
 		source:   "of the readings given; the true form may be worse between them",
-		extremes: true,
+		share:    []int64{1, -1}, // of two, whichever way round
+		extremes: n > 2,
 		of:       func(_ *window, in []units.Length) (units.Length, bool) { return largest(in), true },
 	}
 	if n > 2 {

@@ -10,35 +10,18 @@ import (
 	"example.com/closefit/examples/sheetcheck/check"
 )
 
-// A Format is a form of the report.
-type Format string
-
-const (
-	Text Format = "text"
-	JSON Format = "json"
-	HTML Format = "html"
-)
-
-// ParseFormat reads a format's name.
-func ParseFormat(s string) (Format, error) {
-	switch f := Format(s); f {
-	case Text, JSON, HTML:
-		return f, nil
-	}
-	return "", fmt.Errorf("no form is called %q; write text, json or html", s)
-}
-
 // Write writes the report.
-func Write(w io.Writer, f Format, r *check.Result) error {
+func Write(w io.Writer, f record.Format, r *check.Result) error {
 	switch f {
-	case Text:
+	case record.Text:
 		return writeText(w, r)
-	case JSON:
+	case record.JSON:
 		return writeJSON(w, r)
-	case HTML:
+	case record.HTML:
 		return writeHTML(w, r)
 	}
-	return fmt.Errorf("no form is called %q", f)
+	_, err := record.ParseFormat(string(f))
+	return err
 }
 
 // Caution stands under every report.
