@@ -51,16 +51,16 @@ type Finding struct {
 
 // A Cell is a cell that is wrong.
 type Cell struct {
-	At       sheet.Place
-	Location string // what the sheet calls it
-	Claimed  string // as stored
-	Right    string // what its readings give, with the unit
+	At       sheet.Place `json:"cell"`
+	Location string      `json:"location,omitempty"` // what the sheet calls it
+	Claimed  string      `json:"claimed"`            // as stored
+	Right    string      `json:"right,omitempty"`    // what its readings give, with the unit
 }
 
 // A Cause is a mistake that gives the value found.
 type Cause struct {
-	Mistake string // from the catalogue: "decimal point moved"
-	Says    string // in a sentence, for the first cell
+	Mistake string `json:"mistake"` // from the catalogue: "decimal point moved"
+	Says    string `json:"says"`    // in a sentence, for the first cell
 }
 
 // A Span is cells one after another, in one column or one row.
@@ -75,6 +75,9 @@ func (s Span) String() string {
 	}
 	return s.First.String() + ":" + s.Last.String()
 }
+
+// MarshalText returns String.
+func (s Span) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Unexplained is what is said where no known mistake gives the value found.
 const Unexplained = "no known mistake explains it"
