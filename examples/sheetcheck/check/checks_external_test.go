@@ -135,10 +135,10 @@ by = "bearing clearance"
 				"F1: not proven, , no reading behind it", "F2: not proven, , not a number",
 			}},
 		{"a verdict on nothing", bearing, "1,60.012,2.006,2.004,,,OK\n2,,,,,,high\n3,,,,,,see below\n4,60.012,2.006,2.004,55.971,,OK\n",
-			[]string{"G1:G2: verdict wrong, nothing is proven, no reading behind it"}},
+			[]string{"G1: verdict wrong, nothing is proven, no reading behind it", "G2: not proven, nothing is proven, no reading behind it"}},
 		{"a verdict by no limits", columns("inner, B, mm", "journal, C, mm", "clearance, D, mm, 3", "least, E, mm", "most, F, mm", "verdict, G") +
 			by("clearance", "bearing clearance") +
-			by("verdict", "verdict", `of = ["clearance"]`), "1,56.003,55.968,0.035,0.024,0.048,OK\n2,56.003,55.968,0.035,,0.048,OK\n3,56.003,55.968,0.035,0.024,tbd,OK\n4,56.003,55.968,0.035,0.048,0.024,low\n5,56.003,55.968,0.035,,,\n",
+			by("verdict", "verdict", `of = ["clearance"]`), "1,56.003,55.968,0.035,0.024,0.048,OK\n2,56.003,55.968,0.035,,0.048,OK\n3,56.003,55.968,0.035,0.024,tbd,OK\n4,56.003,55.968,0.035,0.048,0.024,OK\n5,56.003,55.968,0.035,,,\n",
 			[]string{"G2:G4: verdict wrong, nothing is proven, no limit to judge by"}},
 		{"a limit on one side, in words", strings.Replace(bearing, "0.024..0.048 mm", "at most 0.048 mm", 1), "1,60.012,2.006,2.004,55.981,0.021,OK\n2,60.012,2.006,2.004,55.952,0.050,OK\n",
 			[]string{"G2: verdict wrong, above limit: 0.05 mm against <= 0.048 mm, neighbour's row or column"}},
@@ -179,6 +179,20 @@ func TestNotProven(t *testing.T) {
 	}
 }
 
+// TestGroupedDigits: where the comma is the decimal mark, a point groups digits, and no
+// such text is a number.
+func TestGroupedDigits(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "a.csv")
+	if err := os.WriteFile(name, []byte("1;56,003;55,968;0,035\n2;56.003;55,968;0,035\n3;56,003 mm;55,968;35 µm\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	table := columns("inner, B, mm", "journal, C, mm", "clearance, D, mm, 3") + by("clearance", "bearing clearance")
+	r := run(t, name, "[csv]\nseparator = \";\"\ndecimal = \",\"\n[[table]]\nrows = \"1..\"\n"+table, check.Options{})
+	if len(r.Findings) != 1 || one(r.Findings[0]) != "D2: not proven, , not a number" {
+		t.Errorf("found %v", r.Findings)
+	}
+}
+
 // TestSaidOnce: rows that share a mistake are one finding, and an absolute
 // reference is known by what it does to all of them.
 func TestSaidOnce(t *testing.T) {
@@ -209,6 +223,7 @@ func TestMapErrors(t *testing.T) {
 		{"no limits", `limits = "0.024..0.048 mm"`, ``, `a verdict needs limits: write limits = "0.024..0.048 mm"`},
 		{"limits without a unit", `limits = "0.024..0.048 mm"`, `limits = "0.024..0.048"`, `limits: `},
 		{"a sheet that is not there", `rows = "1.."`, "rows = \"1..\"\nsheet = \"Mains\"", `m.toml:3: table[0].sheet: no sheet is called "Mains"`},
+		{"an instrument without its uncertainty", `bore = { at = "B", unit = "mm" }`, `bore = { at = "B", unit = "mm", instrument = "bore gauge" }`, `the column bore has an instrument and no uncertainty; write uncertainty = "0.002 mm"`},
 		{"an uncertainty of nothing", `bore = { at = "B", unit = "mm" }`, `bore = { at = "B", unit = "mm", uncertainty = "0 mm" }`, `the uncertainty of bore is 0 mm; write one above zero`},
 	} {
 		t.Run(test.name, func(t *testing.T) {

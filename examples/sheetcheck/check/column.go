@@ -44,15 +44,13 @@ func (c *column[D]) read(cell *sheet.Cell) (q units.Quantity[D], ok bool) {
 // parse is read, and says to how many places the number is written: below zero for a
 // text.
 func (c *column[D]) parse(cell *sheet.Cell) (q units.Quantity[D], places int, ok bool) {
-	text, isNumber := cell.Numeral()
-	if isNumber {
-		_, behind, _ := strings.Cut(text, ".")
-		places = len(behind)
-	} else if text, places = cell.Pointed(), -1; text == "" {
-		return q, places, false
+	text, ok := cell.Numeral()
+	if !ok {
+		return q, -1, q.UnmarshalText([]byte(cell.Pointed())) == nil // which wants a unit
 	}
+	_, behind, _ := strings.Cut(text, ".")
 	q, err := c.unit.Parse(text)
-	return q, places, err == nil
+	return q, len(behind), err == nil
 }
 
 // taken returns a reading of so much with the column's instrument.

@@ -217,6 +217,9 @@ func columnOf[D units.Dimension](c *compiler, name string) (*column[D], error) {
 	if m.Places != nil {
 		made.places = *m.Places
 	}
+	if m.Instrument != "" && m.Uncertainty == "" {
+		return nil, fmt.Errorf("the column %s has an instrument and no uncertainty; write uncertainty = \"0.002 %s\", or what the instrument has", name, m.Unit)
+	}
 	if m.Uncertainty != "" {
 		made.with = &measure.Instrument[D]{Name: m.Instrument}
 		if err := made.with.Uncertainty.UnmarshalText([]byte(m.Uncertainty)); err != nil {

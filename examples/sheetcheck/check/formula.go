@@ -47,8 +47,11 @@ func (f formula[D]) doubt(inputs []*column[D]) units.Quantity[D] {
 }
 
 // extremes returns the expanded uncertainty of the largest reading less the smallest:
-// that of stations, of which any two may be the ones.
+// that of a difference, or of more stations, of which any two may be the ones.
 func extremes[D units.Dimension](inputs []*column[D]) units.Quantity[D] {
+	if len(inputs) == 2 {
+		return formula[D]{share: []int64{1, -1}}.doubt(inputs)
+	}
 	plane := make([]measure.Reading[D], len(inputs))
 	for i, c := range inputs {
 		plane[i] = measure.Given(units.Exactly(units.Quantity[D]{}), "exact")
@@ -174,8 +177,7 @@ func spread(n int) formula[units.LengthDim] {
 	f := formula[units.LengthDim]{
 		text:     "largest - smallest",
 		source:   "of the readings given; the true form may be worse between them",
-		share:    []int64{1, -1}, // of two, whichever way round
-		extremes: n > 2,
+		extremes: true,
 		of:       func(_ *window, in []units.Length) (units.Length, bool) { return largest(in), true },
 	}
 	if n > 2 {

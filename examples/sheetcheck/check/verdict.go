@@ -167,10 +167,15 @@ func (v *verdict[D]) check(w *window, t *tally) {
 	said := v.read(cell.Text)
 	j, lacks := v.in(w)
 	if lacks != nil {
-		if said != noWord { // else a note or a heading
-			t.claims++
-			t.observe(w, v.spot, observation{severity: WrongVerdict, claimed: cell.Text, right: "nothing is proven", causes: []explanation{*lacks}})
+		if said == noWord {
+			return // a note or a heading
 		}
+		severity := NotProven
+		if said == saysIn {
+			severity = WrongVerdict
+		}
+		t.claims++
+		t.observe(w, v.spot, observation{severity: severity, claimed: cell.Text, right: "nothing is proven", causes: []explanation{*lacks}})
 		return
 	}
 	t.claims++

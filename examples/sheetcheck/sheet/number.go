@@ -29,6 +29,11 @@ func (c *Cell) Numeral() (text string, ok bool) {
 		return "", false // most texts begin with a letter
 	case isPlain(text) && !c.comma:
 		return text, true
+	case c.comma && strings.Contains(text, "."):
+		return "", false // a point there groups digits
+	}
+	if text = c.Pointed(); isPlain(text) {
+		return text, true
 	}
 	d, ok := c.number()
 	if !ok {
