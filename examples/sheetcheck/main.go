@@ -5,7 +5,8 @@
 //	sheetcheck -draft [-o MAP.toml] FILE        propose a map for it
 //
 // The exit status is 0 if the sheet was checked; 1, only with -strict, if there are
-// findings or nothing was there to compare; 2 if the input is wrong. The file itself is never changed.
+// findings or nothing was there to compare; 2 if the input is wrong. The file itself is
+// never changed.
 package main
 
 import (

@@ -179,6 +179,17 @@ func TestNotProven(t *testing.T) {
 	}
 }
 
+// TestSettling: of a value 1.5 standard uncertainties inside a limit, a reading with
+// U = 0.36904 standard uncertainties settles the verdict nine times in ten. Here u is
+// 2 µm, so U = 0.738 µm.
+func TestSettling(t *testing.T) {
+	table := strings.Replace(bearing, `bore = { at = "B", unit = "mm" }`, `bore = { at = "B", unit = "mm", uncertainty = "0.004 mm" }`, 1)
+	r := checkText(t, table, "1,60.012,2.006,2.004,55.975,0.027,OK\n")
+	if len(r.Findings) != 1 || !strings.Contains(r.Findings[0].Cause.Says, "another reading, good to ±0.00073 mm, would settle it nine times in ten") {
+		t.Errorf("found %v", r.Findings)
+	}
+}
+
 // TestGroupedDigits: where the comma is the decimal mark, a point groups digits, and no
 // such text is a number.
 func TestGroupedDigits(t *testing.T) {

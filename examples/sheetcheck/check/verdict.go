@@ -214,7 +214,14 @@ func (j judged[D]) settles() string {
 	if !ok {
 		return "with its uncertainty the value reaches past a limit"
 	}
-	return fmt.Sprintf("with its uncertainty the value reaches past a limit; another reading, good to ±%s, would settle it nine times in ten", j.shown(u))
+	return fmt.Sprintf("with its uncertainty the value reaches past a limit; another reading, good to ±%s, would settle it nine times in ten", downward(u, j.column.unit))
+}
+
+// downward writes an uncertainty with two digits, no larger than it is.
+func downward[D units.Dimension](u units.Quantity[D], unit units.Unit[D]) string {
+	const finest = 12
+	digits := u.Rounded(unit, finest, units.TowardZero).NumDigits()
+	return u.Format(unit, int32(max(0, finest-digits+2)), units.TowardZero)
 }
 
 func (v *verdict[D]) sentence(right measure.Verdict, j judged[D]) string {
