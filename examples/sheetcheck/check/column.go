@@ -91,7 +91,11 @@ func (c *column[D]) state(cell *sheet.Cell) (s statement[D], ok bool) {
 
 // rounded rounds as spreadsheets do, half away from zero.
 func (c *column[D]) rounded(q units.Quantity[D], places int) units.Quantity[D] {
-	return c.unit.Of(q.Rounded(c.unit, int32(places), units.HalfAwayZero))
+	d := q.Rounded(c.unit, int32(places), units.HalfAwayZero)
+	if n := d.Shift(int32(places)); n.NumDigits() <= 18 { // as nearly always
+		return c.step[places].MulInt(n.IntPart())
+	}
+	return c.unit.Of(d)
 }
 
 // agrees reports whether q, rounded to the places of the statement, is what it

@@ -77,7 +77,7 @@ func TestCells(t *testing.T) {
 func TestDamagedCells(t *testing.T) {
 	for _, test := range []struct{ name, text, want string }{
 		{"an end in the middle", `<sheetData><row r="2"><c r="B2"><v>60.0`, "sheet: damaged: it ends in the middle"},
-		{"an element closed out of order", `<sheetData><row r="2"></c></row></sheetData>`, "sheet: damaged: XML syntax error"},
+		{"an element closed out of order", `<sheetData><row r="2"></c></row></sheetData>`, "sheet: damaged: </c> closes no element"},
 		{"a cell outside a row", `<sheetData><c r="A1"/></sheetData>`, "sheet: damaged: a cell outside a row"},
 		{"a shared text that is not there", `<sheetData><row r="2"><c r="B2" t="s"><v>7</v></c></row></sheetData>`, `sheet, B2: damaged: shared text "7" of 0`},
 		{"a document type", `<!DOCTYPE x [<!ENTITY a "b">]><sheetData/>`, "damaged: a document type"},

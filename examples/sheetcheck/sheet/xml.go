@@ -17,16 +17,17 @@ import (
 // deepest is how deep the elements of a part may stand in one another.
 const deepest = 64
 
-// An xmlPart reads one part of a workbook, token by token, within bounds.
+// An xmlPart reads one part of a workbook, token by token, within bounds. Names keep
+// the prefix of their namespace apart, and what it stands for is not looked up.
 type xmlPart struct {
-	*xml.Decoder
-	in    *pieceReader
-	depth int
+	decoder *xml.Decoder
+	in      *pieceReader
+	open    []xml.Name // elements that are not closed yet
 }
 
 func newXMLPart(r io.Reader) *xmlPart {
 	in := &pieceReader{Reader: r}
-	return &xmlPart{Decoder: newDecoder(bufio.NewReaderSize(in, 64<<10)), in: in}
+	return &xmlPart{decoder: newDecoder(bufio.NewReaderSize(in, 64<<10)), in: in}
 }
 
 func newDecoder(r io.Reader) *xml.Decoder {
@@ -53,17 +54,21 @@ func openPart(f *zip.File) (*xmlPart, io.Closer, error) {
 // next returns the next token, good until the one after it.
 func (p *xmlPart) next() (xml.Token, error) {
 	p.in.begin()
-	token, err := p.Token()
+	token, err := p.decoder.RawToken()
 	if err != nil {
 		return nil, damaged(err)
 	}
-	switch token.(type) {
+	switch t := token.(type) {
 	case xml.StartElement:
-		if p.depth++; p.depth > deepest {
+		if p.open = append(p.open, t.Name); len(p.open) > deepest {
 			return nil, fmt.Errorf("damaged: elements more than %d deep in one another", deepest)
 		}
 	case xml.EndElement:
-		p.depth--
+		last := len(p.open) - 1
+		if last < 0 || p.open[last] != t.Name {
+			return nil, fmt.Errorf("damaged: </%s> closes no element", t.Name.Local)
+		}
+		p.open = p.open[:last]
 	case xml.Directive:
 		return nil, errors.New("damaged: a document type")
 	}
