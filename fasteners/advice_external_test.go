@@ -161,10 +161,10 @@ func FuzzParseThread(f *testing.F) {
 		thread, err := fasteners.ParseThread(s)
 		if err != nil {
 			if !errors.Is(err, fasteners.ErrThread) {
-				t.Fatalf("%q: error %v is no ThreadError", s, err)
+				t.Fatalf("%q: error %v", s, err)
 			}
-			var what *fasteners.ThreadError
-			if !errors.As(err, &what) || what.What == "" || what.Fix == "" {
+			var what *units.Error
+			if !errors.As(err, &what) || what.Found == "" || what.Fix == "" {
 				t.Fatalf("%q: error %#v", s, err)
 			}
 			for _, write := range advised(err) {
@@ -175,7 +175,7 @@ func FuzzParseThread(f *testing.F) {
 			return
 		}
 		again, err := fasteners.ParseThread(thread.String())
-		if err != nil || !again.Equal(thread) || again.Series() != thread.Series() {
+		if err != nil || !again.Equal(thread) || again.String() != thread.String() {
 			t.Fatalf("%q is %v, which parses as %v, %v", s, thread, again, err)
 		}
 		unit := units.Millimetre
@@ -194,15 +194,23 @@ func FuzzParseThread(f *testing.F) {
 }
 
 // A class is itself or refused; following the advice gives the class with the same letters.
-func FuzzParseClass(f *testing.F) {
+func FuzzToleranceClass(f *testing.F) {
 	for _, s := range []string{"6g", "6H", "2A", "2B", "2a", "6h", "6G", " 2b ", "", "8.8", strings.Repeat("6g", 40)} {
 		f.Add(s)
 	}
+	limits := func(class string) (l fasteners.Limits, err error) {
+		for _, thread := range []string{"M10", "3/8-24 UNF"} {
+			if l, err = fasteners.MustParseThread(thread).Limits(class); err == nil {
+				return l, nil
+			}
+		}
+		return l, err
+	}
 	f.Fuzz(func(t *testing.T, s string) {
-		c, err := fasteners.ParseClass(s)
+		l, err := limits(s)
 		if err == nil {
-			if string(c) != strings.TrimSpace(s) {
-				t.Fatalf("%q is read as %q", s, c)
+			if l.Class != strings.TrimSpace(s) {
+				t.Fatalf("%q is read as %q", s, l.Class)
 			}
 			return
 		}
@@ -210,8 +218,8 @@ func FuzzParseClass(f *testing.F) {
 			t.Fatalf("%q: error %v", s, err)
 		}
 		for _, write := range advised(err) {
-			if got, err := fasteners.ParseClass(write); err != nil || !strings.EqualFold(string(got), strings.TrimSpace(s)) {
-				t.Fatalf("%q: following the advice %q: %q, %v", s, write, got, err)
+			if got, err := limits(write); err != nil || !strings.EqualFold(got.Class, strings.TrimSpace(s)) {
+				t.Fatalf("%q: following the advice %q: %q, %v", s, write, got.Class, err)
 			}
 		}
 	})

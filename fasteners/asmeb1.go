@@ -67,8 +67,8 @@ func unifiedFormulas(t Thread) unifiedTolerance {
 		internalPitch: tenths(product(ratio("1.3"), pitch)),
 		minor:         tenths(minorTolerance(d, p, twoThirds)),
 		minorPlaces:   minorPlaces(t.major),
-		external:      t.series != UNS && t.major.Cmp(units.Inch.OfInt(4)) <= 0,
-		internal:      (t.series == UNC || t.series == UNF) && t.major.Cmp(units.Inch.OfInt(4)) <= 0,
+		external:      t.series != uns && t.major.Cmp(units.Inch.OfInt(4)) <= 0,
+		internal:      (t.series == unc || t.series == unf) && t.major.Cmp(units.Inch.OfInt(4)) <= 0,
 	}
 	tol.leastMinor = tol.printedMinor(t.MinorDiameter())
 	return tol
@@ -81,9 +81,9 @@ func tenThousandths(n int64) units.Length { return units.Inch.OfRat(big.NewRat(n
 // engagement.
 func (t Thread) engagedByDiameter() bool {
 	switch t.series {
-	case UNC, UNF:
+	case unc, unf:
 		return true
-	case UN:
+	case un:
 		return t.tpi.Cmp(big.NewRat(8, 1)) <= 0
 	}
 	return false

@@ -3,16 +3,24 @@ package fasteners
 import (
 	"fmt"
 	"math/big"
+	"slices"
+	"strings"
 
 	"example.com/closefit/units"
 )
 
 // A Segment is a piece of a bolt's length that has one section and one material.
 type Segment struct {
-	Name    string // "shank", "free thread"
-	Length  units.Length
-	Area    units.Area
-	Modulus units.Pressure // Young's modulus: about 205 GPa for steel
+	Name    string         `json:"name"` // "shank", "free thread"
+	Length  units.Length   `json:"length"`
+	Area    units.Area     `json:"area"`
+	Modulus units.Pressure `json:"modulus"` // Young's modulus: about 205 GPa for steel
+}
+
+// UnmarshalJSON reads the exchange form; a missing key is an error.
+func (s *Segment) UnmarshalJSON(data []byte) error {
+	type segment Segment
+	return units.DecodeObject(data, (*segment)(s))
 }
 
 // BoltStiffness returns the stiffness of a bolt from its segments, which are springs in
@@ -23,8 +31,8 @@ type Segment struct {
 // l is the length of a segment in mm, A its section in mm², E its Young's modulus in
 // N/mm².
 //
-// The error wraps ErrJoint if there is no segment, or a length, area or modulus is not above
-// zero.
+// The error is of kind ErrJoint if there is no segment, or a length, area or modulus is not
+// above zero.
 //
 // Source: VDI 2230-1:2015, 5.1.1; Mechanical Engineering Design, 9th ed., 8-4.
 func BoltStiffness(segments ...Segment) (units.Stiffness, error) {
@@ -56,41 +64,96 @@ func stiffness(what string, perMillimetre float64) (units.Stiffness, error) {
 }
 
 // A Seat is what a bolt is screwed into. The zero value says nothing and is refused.
-type Seat int
+type Seat string
 
 const (
-	IntoNut    Seat = iota + 1 // a through bolt with a nut
-	IntoTapped                 // a screw in a tapped hole
+	IntoNut    Seat = "nut"         // a through bolt with a nut
+	IntoTapped Seat = "tapped hole" // a screw in a tapped hole
 )
+
+// MarshalText writes the word; the error is for a Seat that is none of the constants.
+func (s Seat) MarshalText() ([]byte, error) { return word("seat of the bolt", s, IntoNut, IntoTapped) }
+
+// UnmarshalText reads "nut" or "tapped hole".
+func (s *Seat) UnmarshalText(text []byte) error {
+	return readWord("seat of the bolt", s, text, IntoNut, IntoTapped)
+}
 
 func (s Seat) check() error {
 	if s != IntoNut && s != IntoTapped {
-		return jointError("seat of the bolt", "not said", "say IntoNut or IntoTapped")
+		return jointError("seat of the bolt", found(s), "say IntoNut or IntoTapped")
 	}
 	return nil
 }
 
 // A Head is the shape of a bolt's head, as far as it matters for stiffness. The zero value
 // says nothing and is refused.
-type Head int
+type Head string
 
 const (
-	HexHead    Head = iota + 1 // hexagon, or flanged
-	SocketHead                 // cylindrical, with a socket
+	HexHead    Head = "hexagon" // or flanged
+	SocketHead Head = "socket"  // cylindrical
 )
+
+// MarshalText writes the word; the error is for a Head that is none of the constants.
+func (h Head) MarshalText() ([]byte, error) { return word("head of the bolt", h, HexHead, SocketHead) }
+
+// UnmarshalText reads "hexagon" or "socket".
+func (h *Head) UnmarshalText(text []byte) error {
+	return readWord("head of the bolt", h, text, HexHead, SocketHead)
+}
+
+// word returns a constant as text, and readWord reads it: the words of the exchange form.
+func word[W ~string](where string, w W, known ...W) ([]byte, error) {
+	if !slices.Contains(known, w) {
+		return nil, notWritten(where, found(w), choiceOf(known))
+	}
+	return []byte(w), nil
+}
+
+func readWord[W ~string](where string, w *W, text []byte, known ...W) error {
+	if !slices.Contains(known, W(text)) {
+		return notWritten(where, found(string(text)), choiceOf(known))
+	}
+	*w = W(text)
+	return nil
+}
+
+// found returns a word as an error shows it.
+func found[W ~string](w W) string {
+	if w == "" {
+		return "not said"
+	}
+	return quoted(string(w))
+}
+
+func choiceOf[W ~string](known []W) string {
+	words := make([]string, len(known))
+	for i, w := range known {
+		words[i] = quoted(string(w))
+	}
+	return "write " + strings.Join(words, " or ")
+}
 
 // A BoltShape describes a bolt in a joint by its drawing, from the head to the end of the
 // engaged thread. Every field must be said, but for a shank where there is none: a fully
 // threaded bolt.
 type BoltShape struct {
-	Thread      Thread
-	Head        Head
-	Seat        Seat
-	Grip        units.Length   // what it clamps: the pieces of the shank and the free thread make it up
-	Shank       []Segment      // the pieces without thread inside the grip
-	FreeThread  units.Length   // thread inside the grip, from the shank to the seat; zero if the shank reaches there
-	Modulus     units.Pressure // Young's modulus of the bolt
-	SeatModulus units.Pressure // of the nut or the tapped part
+	Thread      Thread         `json:"thread"`
+	Head        Head           `json:"head"`
+	Seat        Seat           `json:"seat"`
+	Grip        units.Length   `json:"grip"`         // what it clamps: the pieces of the shank and the free thread make it up
+	Shank       []Segment      `json:"shank"`        // the pieces without thread inside the grip
+	FreeThread  units.Length   `json:"free_thread"`  // thread inside the grip, from the shank to the seat; zero if the shank reaches there
+	Modulus     units.Pressure `json:"modulus"`      // Young's modulus of the bolt
+	SeatModulus units.Pressure `json:"seat_modulus"` // of the nut or the tapped part
+}
+
+// UnmarshalJSON reads the exchange form; a missing key is an error, and null a shank that
+// there is not.
+func (b *BoltShape) UnmarshalJSON(data []byte) error {
+	type boltShape BoltShape
+	return units.DecodeObject(data, (*boltShape)(b))
 }
 
 // segments returns the bolt as springs in series, with substitutes for what head, nut and
@@ -100,7 +163,7 @@ func (b BoltShape) segments() ([]Segment, error) {
 		return nil, jointError("thread of the bolt", "not said", "give it one, by ParseThread or MetricThread")
 	}
 	if b.Head != HexHead && b.Head != SocketHead {
-		return nil, jointError("head of the bolt", "not said", "say HexHead or SocketHead")
+		return nil, jointError("head of the bolt", found(b.Head), "say HexHead or SocketHead")
 	}
 	if err := b.Seat.check(); err != nil {
 		return nil, err
@@ -150,8 +213,8 @@ func (b BoltShape) segments() ([]Segment, error) {
 //
 // d is the nominal diameter, d3 the root diameter.
 //
-// The error wraps ErrJoint for what was not said, for a shank and free thread that do not make
-// up the grip, and as that of BoltStiffness.
+// The error is of kind ErrJoint for what was not said, for a shank and free thread that do not
+// make up the grip, and as that of BoltStiffness.
 //
 // Source: VDI 2230-1:2015, 5.1.1.1.
 func (b BoltShape) Stiffness() (units.Stiffness, error) {

@@ -27,11 +27,11 @@ var (
 //
 // A whole number that may be a number size as well as inches, as in "8-18", is refused, and
 // so is one above 6, where ASME B1.1 ends: "8.0-18" is 8 inches. A tolerance class is not part
-// of the thread and is read by ParseClass. The error is a *ThreadError, which wraps ErrThread.
+// of the thread and is read by ParseClass. The error is of kind ErrThread.
 // Its advice quotes either what to write instead, or an example, which follows "as in".
 func ParseThread(s string) (Thread, error) {
 	if len(s) > maxDesignation {
-		return Thread{}, threadError(shortened(s), "too long a text", designationHelp)
+		return Thread{}, threadError(s, "too long a text", designationHelp)
 	}
 	text := strings.TrimSpace(s)
 	if text == "" {
@@ -202,10 +202,10 @@ func parseUnified(s string, m []string) (Thread, error) {
 		return Thread{}, threadError(s, numberText(tpi)+" threads per inch, fewer than a unified thread has", advise(unifiedHelp, metricMeant(s)...))
 	}
 	rest := "-" + numberText(tpi) // of the designation, after the size
-	series := strings.ReplaceAll(m[8], " ", "")
+	named := strings.ReplaceAll(m[8], " ", "")
 	perInch := "" // the threads per inch that the series names
-	if number, ok := strings.CutSuffix(series, "UN"); ok && number != "" {
-		perInch, series = numberText(ratio(number)), "UN"
+	if number, ok := strings.CutSuffix(named, "UN"); ok && number != "" {
+		perInch, named = numberText(ratio(number)), "UN"
 	}
 
 	var size string
@@ -232,7 +232,7 @@ func parseUnified(s string, m []string) (Thread, error) {
 	case strings.Contains(m[6], "."):
 		inches = ratio(m[6])
 		size = inchText(inches)
-		if number := numberOf(inches); number != "" && namedSeries("#"+number, tpi) != UNS {
+		if number := numberOf(inches); number != "" && namedSeries("#"+number, tpi) != uns {
 			size = "#" + number // ".190-32" is the decimal form of "#10-32"
 		}
 	case len(m[6]) > 1 && m[6][0] == '0':
@@ -243,9 +243,9 @@ func parseUnified(s string, m []string) (Thread, error) {
 		numbered := numberSize(size)
 		inInches, inNumber := size+".0"+rest, "#"+size+rest
 		switch {
-		case numbered != nil && namedSeries("#"+size, tpi) != UNS:
+		case numbered != nil && namedSeries("#"+size, tpi) != uns:
 			inches, size = numbered, "#"+size // "10-32" is a number size, "1-8" an inch
-		case (series == "" || series == "UNS") && mayBeNumber(size, inches, tpi):
+		case (named == "" || named == "UNS") && mayBeNumber(size, inches, tpi):
 			return Thread{}, threadError(s, "a size that may be a number or inches", advise(unifiedHelp, inNumber, inInches))
 		case inches.Cmp(largestInch) > 0:
 			return Thread{}, threadError(s, "a size of "+size+" in, beyond the 6 in where ASME B1.1 ends", advise(unifiedHelp, append(metricMeant(s), "."+size+rest, inInches)...))
@@ -255,7 +255,7 @@ func parseUnified(s string, m []string) (Thread, error) {
 		return Thread{}, threadError(s, fmt.Sprintf("a series %sUN with %s threads per inch", perInch, numberText(tpi)),
 			advise(unifiedHelp, size+"-"+perInch, size+rest))
 	}
-	return unifiedThread(s, size, inches, tpi, Series(series))
+	return unifiedThread(s, size, inches, tpi, series(named))
 }
 
 // largestInch is the largest size of ASME B1.1-2003, table 1.
@@ -264,14 +264,14 @@ var largestInch = big.NewRat(6, 1)
 // pitchLeftOut returns the whole designation of a size and a series that fix the pitch
 // between them: of "3/8 UNF", "3/8-24 UNF".
 func pitchLeftOut(s string) (designation string, ok bool) {
-	for series, pitches := range unifiedPitches {
-		size, found := strings.CutSuffix(s, " "+string(series))
+	for named, pitches := range unifiedPitches {
+		size, found := strings.CutSuffix(s, " "+string(named))
 		if !found {
 			continue
 		}
 		for _, known := range []string{size, strings.Replace(size, " ", "-", 1), "#" + size} {
 			if tpi, found := pitches[known]; found {
-				return known + "-" + tpi + " " + string(series), true
+				return known + "-" + tpi + " " + string(named), true
 			}
 		}
 	}
@@ -306,7 +306,7 @@ func numberOf(inches *big.Rat) string {
 // so many threads per inch, while no series has them for the inches.
 func mayBeNumber(size string, inches, tpi *big.Rat) bool {
 	number := numberSize(size)
-	return number != nil && standardSeries(size, inches, tpi) == UNS && !tooCoarse(number, new(big.Rat).Inv(tpi))
+	return number != nil && standardSeries(size, inches, tpi) == uns && !tooCoarse(number, new(big.Rat).Inv(tpi))
 }
 
 // tooCoarse reports whether a pitch is too coarse for a diameter to be a thread's: above two
@@ -332,28 +332,28 @@ func inchText(inches *big.Rat) string {
 
 // namedSeries returns the one of UNC, UNF and UNEF that has a size with so many threads per
 // inch, or UNS.
-func namedSeries(size string, tpi *big.Rat) Series {
-	for _, s := range []Series{UNC, UNF, UNEF} {
+func namedSeries(size string, tpi *big.Rat) series {
+	for _, s := range []series{unc, unf, unef} {
 		if unifiedPitches[s][size] == numberText(tpi) {
 			return s
 		}
 	}
-	return UNS
+	return uns
 }
 
 // standardSeries returns the series that has a size with so many threads per inch, or
 // UNS.
-func standardSeries(size string, inches, tpi *big.Rat) Series {
-	if s := namedSeries(size, tpi); s != UNS {
+func standardSeries(size string, inches, tpi *big.Rat) series {
+	if s := namedSeries(size, tpi); s != uns {
 		return s
 	}
 	if isConstant(inches, tpi) && !strings.HasPrefix(size, "#") {
-		return UN
+		return un
 	}
-	return UNS
+	return uns
 }
 
-func unifiedThread(text, size string, inches, tpi *big.Rat, series Series) (Thread, error) {
+func unifiedThread(text, size string, inches, tpi *big.Rat, named series) (Thread, error) {
 	known := standardSeries(size, inches, tpi)
 	if inches.Sign() <= 0 || inches.Cmp(largestInch) > 0 && !inches.IsInt() {
 		return Thread{}, threadError(text, "a size that no unified thread has", `ASME B1.1 has sizes in inches up to 6 in: write it as in "3/8-24 UNF"`)
@@ -362,35 +362,35 @@ func unifiedThread(text, size string, inches, tpi *big.Rat, series Series) (Thre
 	if tooCoarse(inches, pitch) {
 		return Thread{}, threadError(text, "a pitch too coarse for the diameter", `write the diameter, then the threads per inch, as in "3/8-24 UNF"`)
 	}
-	if known == UNS && !strings.ContainsAny(size, "#/.") && (inches.Cmp(largestInch) > 0 || mayBeNumber(size, inches, tpi)) {
+	if known == uns && !strings.ContainsAny(size, "#/.") && (inches.Cmp(largestInch) > 0 || mayBeNumber(size, inches, tpi)) {
 		size += ".0" // so that the designation reads as inches
 	}
 	rest := "-" + numberText(tpi)
-	switch series {
+	switch named {
 	case "":
-		series = known
-	case UNC, UNF, UNEF:
-		n, ok := unifiedPitches[series][size]
+		named = known
+	case unc, unf, unef:
+		n, ok := unifiedPitches[named][size]
 		if !ok {
-			return Thread{}, threadError(text, fmt.Sprintf("a size that the series %s does not have", series), advise(unifiedHelp, size+rest))
+			return Thread{}, threadError(text, fmt.Sprintf("a size that the series %s does not have", named), advise(unifiedHelp, size+rest))
 		}
 		if n != numberText(tpi) {
-			return Thread{}, threadError(text, fmt.Sprintf("%s threads per inch, where %s %s has %s", numberText(tpi), size, series, n),
+			return Thread{}, threadError(text, fmt.Sprintf("%s threads per inch, where %s %s has %s", numberText(tpi), size, named, n),
 				advise(unifiedHelp, size+"-"+n, size+rest))
 		}
-	case UN:
-		if known == UNS {
+	case un:
+		if known == uns {
 			return Thread{}, threadError(text, fmt.Sprintf("%s threads per inch, which no constant pitch series has at %s", numberText(tpi), size), advise(unifiedHelp, size+rest+" UNS"))
 		}
-		series = known // 1-8 is UNC, though the series of 8 to the inch has it too
-	case UNS:
-		if known != UNS {
+		named = known // 1-8 is UNC, though the series of 8 to the inch has it too
+	case uns:
+		if known != uns {
 			return Thread{}, threadError(text, "a standard thread named a special one", advise(unifiedHelp, size+rest))
 		}
 	}
 	return Thread{
 		form: unified, major: units.Inch.OfRat(inches), pitch: units.Inch.OfRat(pitch),
-		series: series, size: size, tpi: tpi,
+		series: named, size: size, tpi: tpi,
 	}, nil
 }
 
@@ -402,14 +402,14 @@ func (t Thread) String() string {
 		return t.size + "-" + numberText(t.tpi) + " " + string(t.series)
 	case t.form == noForm:
 		return "no thread"
-	case t.series == MetricCoarse:
+	case t.series == metricCoarse:
 		return "M" + t.size
 	}
 	return "M" + t.size + "x" + bare(t.pitch)
 }
 
-// MarshalText returns String. A zero Thread has no text that reads as a thread again, and is an
-// error that wraps ErrThread.
+// MarshalText writes the designation. The zero Thread has none, and is an error of kind
+// ErrThread.
 func (t Thread) MarshalText() ([]byte, error) {
 	if t.form == noForm {
 		return nil, threadError("", "no thread to write", "set it first, by ParseThread or MetricThread")

@@ -34,30 +34,41 @@
 // [ISO898] and [SAEJ429] say what a property class or grade promises of a bolt of one thread. A
 // [Joint] is the bolt and the clamped parts as two springs, whose stiffnesses come from a
 // bolt's segments, from [Frusta] of pressure or from VDI 2230's [DeformationCone]; under an
-// outer load it is a [LoadedJoint], clamped or parted. Stiffness is the one thing here that
-// works in float64; each such function says so and how it rounds. All else is exact.
+// outer load it is a [LoadedJoint], clamped or parted. Stiffness is worked out in float64, as
+// each such function says, and so is the lead angle in a thread's working. All else is exact.
 //
 // What was not said is refused, and never stands for zero, steel or a default: a load, a
 // modulus, a temperature, the kind of head, the thread that a strength holds for.
 //
 // # Used bolts
 //
-// A used bolt is judged from readings that are intervals, and the answer has three
-// outcomes: [Reusable] when every value the readings allow lies within the limit,
-// [Replace] when none does, [Undecided] otherwise. [CheckStretch], [CheckNeck] and their
-// like compare readings with a limit; [JudgeCondition] takes the answers of someone who
-// looked; [Together] joins them. Limits are the user's, out of the engine maker's manual;
-// this package holds none. A bolt that was tightened past yield is scrap whatever it
-// measures.
+// [Stretch] and [NeckDown] are sums of readings (package measure): what one micrometer errs by
+// in both of them cancels or counts at its worst, as is known of it. A length or a diameter
+// that a manual limits by itself is a reading. measure.Assess judges either against its limits
+// and says what would settle it; [ReuseOf] says what the verdict means for the bolt: [Reusable],
+// [Replace] or [Undecided]. A bolt that was not measured, or whose limits were not said, is
+// undecided. [Inspect] takes the answers of someone who looked at the bolt, and [Together]
+// joins the outcomes.
+//
+// Limits are the user's, out of the engine maker's manual; this package holds none. A bolt that
+// was tightened past yield is scrap whatever it measures.
+//
+// # Exchange form
+//
+// Values are written as JSON and come back unchanged: threads by their designation, choices as
+// words, quantities with their units. A missing or unknown key is an error, and so is a
+// [Strength], a [Limits] or a [LoadedJoint] whose values are not those of its standard or of its
+// loads. A thread or a choice that nobody set cannot be written; a joint without stiffness is
+// not read.
 //
 // # Errors
 //
-// What cannot be is an error that says what to write instead, of the kinds [ErrThread],
-// [ErrClass], [ErrJoint], [ErrReading], [ErrQuestion] and [ErrPrice].
+// Bad input is a *units.Error of kind [ErrThread], [ErrClass], [ErrJoint] or, in the exchange
+// form and in answers, units.ErrNotWritten. It says what to write instead.
 //
 // # What is left out
 //
-// Other profiles (trapezoidal, pipe, UNJ, MJ), other tolerance classes than those four,
-// plating allowances, fatigue, eccentric loads, gaskets, and how friction turns torque into
-// preload, which is the work of package torque.
+// Other profiles (trapezoidal, pipe, UNJ, MJ), other tolerance classes than 6g, 6H, 2A and 2B,
+// plating allowances, fatigue, eccentric loads, gaskets, and what fasteners cost. How friction
+// turns torque into preload is the work of package torque.
 package fasteners

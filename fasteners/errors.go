@@ -2,105 +2,44 @@ package fasteners
 
 import (
 	"errors"
-	"fmt"
+	"strconv"
 	"strings"
+
+	"example.com/closefit/units"
 )
 
-// The kinds of error in what a user gives.
+// The kinds of bad input. A *units.Error wraps one of them.
 var (
-	// ErrReading is the kind for a reading or a limit that cannot be one: a length not
-	// above zero, a bound missing. A *ReadingError wraps it.
-	ErrReading = errors.New("not a possible reading")
-	// ErrThread is the kind for an unknown or impossible thread. A *ThreadError wraps it.
-	ErrThread = errors.New("not a thread")
-	// ErrClass is the kind for an unknown tolerance class, property class or grade, and
-	// for one that does not exist for the thread. A *ClassError wraps it.
-	ErrClass = errors.New("no such class")
-	// ErrJoint is the kind for a joint that cannot be. A *JointError wraps it.
-	ErrJoint = errors.New("not a possible joint")
-	// ErrQuestion is the kind for an answer to a question that nobody asks.
-	ErrQuestion = errors.New("no such question")
-	// ErrPrice is the kind for a price or a number of builds that cannot be.
-	ErrPrice = errors.New("not a possible price list")
+	ErrThread = errors.New("not a thread")         // an unknown or impossible thread
+	ErrClass  = errors.New("no such class")        // a class or grade that is unknown, or that the thread does not have
+	ErrJoint  = errors.New("not a possible joint") // a joint that cannot be
 )
 
-// A ReadingError says which reading or limit is impossible and what to write instead.
-type ReadingError struct {
-	What  string // "length now"
-	Value string // what was found
-	Fix   string // what to write instead
+func threadError(text, found, fix string) error {
+	return &units.Error{Kind: ErrThread, Where: "thread " + quoted(text), Found: found, Fix: fix}
 }
 
-func (e *ReadingError) Error() string {
-	return fmt.Sprintf("%s %s: %v; %s", e.What, e.Value, ErrReading, e.Fix)
-}
-
-// Unwrap returns ErrReading.
-func (e *ReadingError) Unwrap() error { return ErrReading }
-
-func readingError(what, value, fix string) *ReadingError {
-	return &ReadingError{What: what, Value: value, Fix: fix}
-}
-
-// A ThreadError says what is wrong with a thread and what to write instead.
-type ThreadError struct {
-	Input string // the text, shortened if long
-	What  string // what was found: "a decimal comma"
-	Fix   string // what to write instead
-}
-
-func (e *ThreadError) Error() string {
-	return fmt.Sprintf("thread %q: %s; %s", e.Input, e.What, e.Fix)
-}
-
-// Unwrap returns ErrThread.
-func (e *ThreadError) Unwrap() error { return ErrThread }
-
-func threadError(input, what, fix string) *ThreadError {
-	return &ThreadError{Input: input, What: what, Fix: fix}
-}
-
-// A ClassError says which class is unknown, or does not exist where it is asked for, and
-// what to write instead.
-type ClassError struct {
-	Class string // what was found
-	What  string // "tolerance class", "property class"
-	For   string // what it was asked for, if that matters: "M20"
-	Fix   string // what to write instead
-}
-
-func (e *ClassError) Error() string {
-	if e.For == "" {
-		return fmt.Sprintf("%s %q: %v; %s", e.What, e.Class, ErrClass, e.Fix)
+// classError reports a class, of what and asked for which thread, if that matters.
+func classError(what, class, thread, fix string) error {
+	if thread != "" {
+		what += " for " + thread
 	}
-	return fmt.Sprintf("%s %q for %s: %v; %s", e.What, e.Class, e.For, ErrClass, e.Fix)
+	return &units.Error{Kind: ErrClass, Where: what, Found: quoted(class), Fix: fix}
 }
 
-// Unwrap returns ErrClass.
-func (e *ClassError) Unwrap() error { return ErrClass }
-
-// A JointError says which part of a joint cannot be and what to write instead.
-type JointError struct {
-	What  string // "bore of the clamped part"
-	Value string // what was found
-	Fix   string // what to write instead
+func jointError(where, found, fix string) error {
+	return &units.Error{Kind: ErrJoint, Where: where, Found: found, Fix: fix}
 }
 
-func (e *JointError) Error() string {
-	return fmt.Sprintf("%s %s: %v; %s", e.What, e.Value, ErrJoint, e.Fix)
+// notWritten reports text that is not of the exchange form.
+func notWritten(where, found, fix string) error {
+	return &units.Error{Kind: units.ErrNotWritten, Where: where, Found: found, Fix: fix}
 }
 
-// Unwrap returns ErrJoint.
-func (e *JointError) Unwrap() error { return ErrJoint }
-
-func jointError(what, value, fix string) *JointError {
-	return &JointError{What: what, Value: value, Fix: fix}
-}
-
-// shortened returns a text as an error quotes it.
-func shortened(s string) string {
+// quoted returns a text as an error shows it, cut if it is long.
+func quoted(s string) string {
 	if len(s) > maxDesignation {
-		return strings.ToValidUTF8(s[:maxDesignation], "") + "…"
+		s = strings.ToValidUTF8(s[:maxDesignation], "") + "…"
 	}
-	return s
+	return strconv.Quote(s)
 }

@@ -1,63 +1,113 @@
 package fasteners_test
 
 import (
+	"encoding/json"
+	"errors"
 	"fmt"
 
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
-// A rod bolt of an invented engine, measured with a micrometer good to ±0.01 mm now
-// and when it was new; its invented manual allows 0.15 mm.
-func ExampleCheckStretch() {
-	now := units.MustParseLengthInterval("48.63 ±0.01 mm")
-	whenNew := units.MustParseLengthInterval("48.49 ±0.01 mm")
-	c, err := fasteners.CheckStretch(now, whenNew, units.MustParseLength("0.15 mm"))
-	if err != nil {
+// A rod bolt of an invented engine, measured with one micrometer when it was new and now; its
+// invented manual allows 0.15 mm. What the micrometer errs by in every reading cancels.
+func ExampleStretch() {
+	mm := units.MustParseLength
+	micrometer := measure.LengthInstrument{Name: "micrometer", Common: mm("0.008 mm"), Repeats: mm("0.006 mm")}
+	whenNew, errNew := micrometer.Read("bolt 2b when new", mm("48.49 mm"))
+	now, errNow := micrometer.Read("bolt 2b now", mm("48.65 mm"))
+	if err := errors.Join(errNew, errNow); err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(c.Outcome)
-	fmt.Println(c.Working(units.Millimetre, 2))
+	stretch := fasteners.Stretch(now, whenNew)
+	limits := units.MustParseLengthInterval("<= 0.15 mm")
+	fmt.Println(stretch.Interval().FormatOutward(units.Millimetre, 3))
+	fmt.Println(fasteners.ReuseOf(measure.Assess(stretch.Reading(), limits)))
+	// Output:
+	// 0.151..0.169 mm
+	// replace
+}
+
+func ExampleNeckDown() {
+	shank := measure.Given(units.MustParseLengthInterval("8.40 ±0.01 mm"), "caliper")
+	thinnest := measure.Given(units.MustParseLengthInterval("8.31 ±0.02 mm"), "caliper")
+	neck := fasteners.NeckDown(shank, thinnest)
+	fmt.Println(neck.Interval(), fasteners.ReuseOf(measure.Assess(neck.Reading(), units.MustParseLengthInterval("<= 0.05 mm"))))
+	// Output:
+	// 0.06..0.12 mm replace
+}
+
+// A diameter, or a length, that a manual limits by itself is a reading like any other.
+func ExampleReuseOf() {
+	pilot := measure.Given(units.MustParseLengthInterval("0.6241..0.6243 in"), "micrometer")
+	limits := units.MustParseLengthInterval(">= 0.6242 in")
+	fmt.Println(fasteners.ReuseOf(measure.Assess(pilot, limits)))
+	var unmeasured measure.LengthReading
+	fmt.Println(fasteners.ReuseOf(measure.Assess(unmeasured, limits)))
 	// Output:
 	// undecided
+	// undecided
+}
+
+func ExampleReuseWorking() {
+	now := measure.Given(units.MustParseLengthInterval("48.63 ±0.01 mm"), "micrometer")
+	whenNew := measure.Given(units.MustParseLengthInterval("48.49 ±0.01 mm"), "micrometer, when new")
+	limits := units.MustParseLengthInterval("<= 0.15 mm")
+	fmt.Println(fasteners.ReuseWorking(fasteners.Stretch(now, whenNew), limits, units.Millimetre))
+	// Output:
 	// permanent stretch
-	//   ΔL = L - L0
-	//   48.62..48.64 mm - 48.48..48.50 mm
-	//   = permanent stretch 0.12..0.16 mm, at most 0.15 mm is allowed, which lies between: undecided; readings good to ±0.010 mm together would settle it
-	//   source: common practice, no source; the limit is the engine maker's
+	//   permanent stretch
+	//     L, length now
+	//       micrometer
+	//       = 48.62..48.64 mm
+	//     L0, length when new
+	//       micrometer, when new
+	//       = 48.48..48.5 mm
+	//     smallest
+	//       48.62 - 48.5
+	//       = 0.12 mm
+	//     largest
+	//       48.64 - 48.48
+	//       = 0.16 mm
+	//     ΔL = L - L0
+	//     = 0.12..0.16 mm
+	//     source: interval arithmetic
+	//     note: it cannot be below zero
+	//   verdict
+	//     all of the reading within the limits: conforming; none of it: outside
+	//     0.12..0.16 mm against <= 0.15 mm
+	//     = undecided
+	//     source: ISO 14253-1:2017, default rule
+	//     note: another instrument with an expanded uncertainty of 0.002 mm would settle it nine times in ten
+	//   = undecided
+	//   source: common practice, no source; the limits are the engine maker's
 	//   note: a bolt that was tightened beyond yield, or is marked single use, is scrap whatever it measures; the engine maker's manual comes first
 }
 
-func ExampleCheckNeck() {
-	thinnest := units.MustParseLengthInterval("8.31 ±0.02 mm")
-	shank := units.MustParseLengthInterval("8.40 ±0.01 mm")
-	c, err := fasteners.CheckNeck(thinnest, shank, units.MustParseLength("0.05 mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Println(c.Sentence(units.Millimetre, 2))
-	// Output:
-	// neck-down 0.06..0.12 mm, at most 0.05 mm is allowed: replace
-}
-
-func ExampleJudgeCondition() {
-	answers := map[string]fasteners.Answer{}
+func ExampleInspect() {
+	answers := map[string]bool{}
 	for _, q := range fasteners.Questions() {
 		answers[q.Key] = q.Good
 	}
-	answers["runs"] = fasteners.No
-	c, err := fasteners.JudgeCondition(answers)
+	answers["runs"] = false // it binds in the nut
+	delete(answers, "straight")
+	reuse, findings, err := fasteners.Inspect(answers)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(c.Outcome, c.Findings)
+	fmt.Println(reuse)
+	for _, f := range findings {
+		fmt.Println(f)
+	}
 	// Output:
-	// replace [runs: replace: the thread is stretched or damaged]
+	// replace
+	// runs: replace: the thread is stretched or damaged
+	// straight: not answered: Rolled on a flat plate, does it run straight?
 }
 
 func ExampleTogether() {
@@ -75,18 +125,18 @@ func ExampleParseThread() {
 			fmt.Println(err)
 			continue
 		}
-		fmt.Println(t, t.Tabulated(t.PitchDiameter()), fasteners.TabulatedStressArea(t))
+		fmt.Println(t, t.PitchDiameter().Format(units.Millimetre, 3, units.HalfEven), t.TabulatedStressArea())
 	}
 	// Output:
 	// M10 9.026 mm 58 mm²
 	// M10x1.25 9.188 mm 61.2 mm²
-	// 3/8-24 UNF 8.83666 mm 56.645048 mm²
-	// #10-32 UNF 4.31038 mm ≈12.896748 mm²
-	// thread "M10x1,5": a decimal comma; write "M10"
+	// 3/8-24 UNF 8.838 mm 56.645048 mm²
+	// #10-32 UNF 4.310 mm ≈12.896748 mm²
+	// thread "M10x1,5": not a thread: a decimal comma; write "M10"
 }
 
 func ExampleThread_Limits() {
-	l, err := fasteners.MustParseThread("M10").Limits(fasteners.Class6g)
+	l, err := fasteners.MustParseThread("M10").Limits("6g")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -109,7 +159,7 @@ func ExampleISO898() {
 		fmt.Println(err)
 		return
 	}
-	proof, err := s.ProofLoad()
+	proof, err := s.Load(s.Proof)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -126,7 +176,7 @@ func ExampleSAEJ429() {
 		fmt.Println(err)
 		return
 	}
-	proof, err := s.ProofLoad()
+	proof, err := s.Load(s.Proof)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -166,7 +216,7 @@ func ExampleBoltShape() {
 	}
 	fmt.Println("bolt ", bolt.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven))
 	fmt.Println("parts", parts.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven))
-	fmt.Println("the bolt feels", joint.LoadFactor().FloatString(3), "of an outer load")
+	fmt.Println("the bolt feels", joint.LoadFactor().In(units.One, 3), "of an outer load")
 	stretch, err := fasteners.StretchFromPreload(units.Exactly(bolt), units.MustParseForceInterval("45..52 kN"))
 	if err != nil {
 		fmt.Println(err)
@@ -180,31 +230,27 @@ func ExampleBoltShape() {
 	// stretch 0.193..0.224 mm
 }
 
-// Prices in whatever currency, invented: bolts to be used once against a set that may be
-// used six times.
-func ExampleCompareHardware() {
-	price := decimal.RequireFromString
-	once := fasteners.Hardware{Name: "single use", Set: price("41.50"), Uses: 1}
-	again := fasteners.Hardware{Name: "reusable", Set: price("168"), Uses: 6, PerBuild: price("6.25")}
-	c, err := fasteners.CompareHardware(once, again, []int{2, 2, 2})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Println(c.Working())
+// A waisted bolt, piece by piece, by its drawing.
+func ExampleBoltStiffness() {
+	mm, steel := units.MustParseLength, units.MustParsePressure("205 GPa")
+	k, err := fasteners.BoltStiffness(
+		fasteners.Segment{Name: "waist", Length: mm("34 mm"), Area: units.MustParseArea("44.2 mm²"), Modulus: steel},
+		fasteners.Segment{Name: "thread", Length: mm("9 mm"), Area: fasteners.MustParseThread("M9x1").StressArea(), Modulus: steel})
+	fmt.Println(k.Format(units.KilonewtonPerMillimetre, 0, units.HalfEven), err)
 	// Output:
-	// single-use against reusable hardware
-	//   year 1, 2 builds in all
-	//     = 83 against 180.5, saved -97.5
-	//   year 2, 4 builds in all
-	//     = 166 against 193, saved -27
-	//   year 3, 6 builds in all
-	//     = 249 against 205.5, saved 43.5
-	//   C = once + per build · n + set · ⌈n / uses⌉
-	//   single use: 41.5 a set for each build; reusable: 168 a set for 6 builds, 6.25 a build
-	//   = reusable hardware costs less or the same from build 5 on
-	//   source: sum of the prices
-	//   note: hardware that the engine was not designed for may need bores machined again; a bolt that the maker calls single use is replaced whatever it costs
+	// 217 kN/mm <nil>
+}
+
+// One part of steel, 40 mm thick and 32 mm wide around the bolt, with a nut.
+func ExampleDeformationCone() {
+	mm := units.MustParseLength
+	k, err := fasteners.DeformationCone{
+		Seat: fasteners.IntoNut, Hole: mm("11 mm"), Face: mm("15 mm"), Outside: mm("32 mm"), Grip: mm("40 mm"),
+		Modulus: units.MustParsePressure("205 GPa"),
+	}.Stiffness()
+	fmt.Println(k.Format(units.KilonewtonPerMillimetre, 0, units.HalfEven), err)
+	// Output:
+	// 1419 kN/mm <nil>
 }
 
 // Two plates of 12 and 15 mm, the lower of cast iron, under a head of 16 mm.
@@ -299,27 +345,40 @@ func ExampleJoint_ThermalChange() {
 		fmt.Println(err)
 		return
 	}
-	heated := func(expansion string) fasteners.Heated {
+	heated := func(expansion int64) fasteners.Heated {
 		return fasteners.Heated{
-			Length: units.MustParseLength("55 mm"), Expansion: decimal.RequireFromString(expansion),
+			Length: units.MustParseLength("55 mm"), Expansion: units.PartsPerMillion.Of(decimal.New(expansion, -1)),
 			From: units.MustParseTemperature("20 °C"), To: units.MustParseTemperature("90 °C"),
 		}
 	}
-	change, err := joint.ThermalChange(heated("0.0000115"), heated("0.0000215"))
+	change, err := joint.ThermalChange(heated(115), heated(215)) // 11.5 and 21.5 ppm for each kelvin
 	fmt.Println(change, err)
 	// Output:
 	// 6930 N <nil>
 }
 
-func ExampleCheckDiameter() {
-	c, err := fasteners.CheckDiameter(units.MustParseLengthInterval("0.6241..0.6243 in"), units.MustParseLength("0.6242 in"))
+// A joint as two springs, written for another program and read back.
+func ExampleJoint() {
+	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("960 kN/mm"))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(c.Sentence(units.Inch, 4))
+	text, err := json.Marshal(joint)
+	fmt.Println(string(text), err)
+	err = json.Unmarshal([]byte(`{"bolt": "240 kN/mm"}`), &joint)
+	fmt.Println(err)
 	// Output:
-	// diameter 0.6241..0.6243 in, at least 0.6242 in is allowed, which lies between: undecided
+	// {"bolt":"240000 N/mm","members":"960000 N/mm"} <nil>
+	// joint: not of the exchange form: no key "members"; write it, with null if there is nothing
+}
+
+// How much warmer than the parts a bolt of 80 mm must be to be 0.12 mm longer.
+func ExampleRiseForStretch() {
+	rise, err := fasteners.RiseForStretch(units.MustParseLength("0.12 mm"), units.MustParseLength("80 mm"), units.PartsPerMillion.Of(decimal.New(115, -1)))
+	fmt.Println(rise.Format(units.KelvinDifference, 0, units.HalfEven), err)
+	// Output:
+	// 130 K <nil>
 }
 
 func ExampleThread_Working() {
@@ -351,6 +410,11 @@ func ExampleThread_Working() {
 	//     d2 = 0.3479 in, H = 0.036084 in
 	//     = 0.0878 in²
 	//     source: ASME B1.1-2003, appendix B
+	//   lead angle
+	//     φ = arctan(P / (π d2))
+	//     arctan(0.041667 in / (π · 0.3479 in))
+	//     = 2.1830 °
+	//     source: definition of the lead angle
 }
 
 func ExampleStrength_Working() {

@@ -3,39 +3,57 @@ package fasteners
 import (
 	"fmt"
 	"math/big"
-
-	"github.com/shopspring/decimal"
+	"slices"
 
 	"example.com/closefit/units"
 )
 
-// A Joint is a bolt and the parts it clamps, as two springs. Make it with NewJoint; the zero
-// Joint has no stiffness and is refused.
+// A Joint is a bolt and the parts it clamps, as two springs. Both stiffnesses must be above
+// zero; NewJoint makes sure of it. The zero Joint is refused.
 //
 // The stiffnesses come from float64; what is done with them here is exact, so that the
 // only doubt is theirs: cones of pressure are an idealisation, good to some 10 % for solid
 // metal parts and not meant for gaskets.
 type Joint struct {
-	bolt, members units.Stiffness
+	Bolt    units.Stiffness `json:"bolt"`
+	Members units.Stiffness `json:"members"` // of the clamped parts
 }
 
-// NewJoint returns the joint of a bolt and the clamped parts. The error wraps ErrJoint
+// NewJoint returns the joint of a bolt and the clamped parts. The error is of kind ErrJoint
 // for a stiffness not above zero.
 func NewJoint(bolt, members units.Stiffness) (Joint, error) {
-	if bolt.Sign() <= 0 {
-		return Joint{}, jointError("stiffness of the bolt", bolt.String(), "write a stiffness above zero")
+	j := Joint{bolt, members}
+	if err := j.check(); err != nil {
+		return Joint{}, err
 	}
-	if members.Sign() <= 0 {
-		return Joint{}, jointError("stiffness of the clamped parts", members.String(), "write a stiffness above zero")
-	}
-	return Joint{bolt, members}, nil
+	return j, nil
 }
 
-// Bolt returns the stiffness of the bolt.
-func (j Joint) Bolt() units.Stiffness { return j.bolt }
+func (j Joint) check() error {
+	if j.Bolt.Sign() <= 0 {
+		return jointError("stiffness of the bolt", j.Bolt.String(), "write a stiffness above zero")
+	}
+	if j.Members.Sign() <= 0 {
+		return jointError("stiffness of the clamped parts", j.Members.String(), "write a stiffness above zero")
+	}
+	return nil
+}
 
-// Members returns the stiffness of the clamped parts.
-func (j Joint) Members() units.Stiffness { return j.members }
+// UnmarshalJSON reads the exchange form. A missing key is an error, and so is a joint that
+// NewJoint refuses.
+func (j *Joint) UnmarshalJSON(data []byte) error {
+	type joint Joint
+	var w joint
+	if err := units.DecodeObject(data, &w); err != nil {
+		return err
+	}
+	read, err := NewJoint(w.Bolt, w.Members)
+	if err != nil {
+		return err
+	}
+	*j = read
+	return nil
+}
 
 // LoadFactor returns the share of an outer load that the bolt feels on top of its
 // preload, as long as the joint does not part:
@@ -43,18 +61,16 @@ func (j Joint) Members() units.Stiffness { return j.members }
 //	Φ = kb / (kb + km)
 //
 // kb and km are the stiffnesses of the bolt and of the clamped parts. It takes the load
-// to act at the bolt's head and nut, the worst case (n = 1). It panics for the zero Joint,
-// which has no stiffness.
+// to act at the bolt's head and nut, the worst case (n = 1). It panics for a Joint that
+// NewJoint refuses.
 //
 // Source: VDI 2230-1:2015, 5.3; Mechanical Engineering Design, 9th ed., equation (8-24).
-func (j Joint) LoadFactor() *big.Rat {
-	if j.isZero() {
-		panic("fasteners: a Joint without stiffness; make it with NewJoint")
+func (j Joint) LoadFactor() units.Ratio {
+	if err := j.check(); err != nil {
+		panic("fasteners: " + err.Error() + "; make the Joint with NewJoint")
 	}
-	return j.bolt.Ratio(j.bolt.Add(j.members))
+	return units.One.OfRat(j.Bolt.Ratio(j.Bolt.Add(j.Members)))
 }
-
-func (j Joint) isZero() bool { return j.bolt.IsZero() || j.members.IsZero() }
 
 // Contact says whether the parts of a loaded joint still touch. The zero value is
 // ContactUndecided: nothing is proven.
@@ -66,26 +82,61 @@ const (
 	Parted                          // the parts have separated, or nothing clamps them any more
 )
 
+var contactWords = [...]string{ContactUndecided: "undecided", Clamped: "clamped", Parted: "parted"}
+
 // String returns "undecided", "clamped" or "parted".
 func (c Contact) String() string {
-	switch c {
-	case Clamped:
-		return "clamped"
-	case Parted:
-		return "parted"
+	if c < 0 || int(c) >= len(contactWords) {
+		return fmt.Sprintf("Contact(%d)", int(c))
 	}
-	return "undecided"
+	return contactWords[c]
+}
+
+// MarshalText writes the words of String. The error is for a Contact that is none of the
+// constants.
+func (c Contact) MarshalText() ([]byte, error) {
+	return word("contact", c.String(), contactWords[:]...)
+}
+
+// UnmarshalText reads the words of String.
+func (c *Contact) UnmarshalText(text []byte) error {
+	var w string
+	if err := readWord("contact", &w, text, contactWords[:]...); err != nil {
+		return err
+	}
+	*c = Contact(slices.Index(contactWords[:], w))
+	return nil
 }
 
 // A LoadedJoint is how a joint bears an outer load. Its forces are exact.
 type LoadedJoint struct {
-	Joint          Joint
-	Preload, Outer units.ForceInterval // what was given
+	Joint   Joint               `json:"joint"`
+	Preload units.ForceInterval `json:"preload"`
+	Outer   units.ForceInterval `json:"outer"` // the load that pulls the joint apart
 
-	Contact    Contact
-	Bolt       units.ForceInterval // F, the tension of the bolt
-	Clamp      units.ForceInterval // Fm, what still presses the parts together; zero once they have parted
-	Separation units.ForceInterval // P0, the outer load at which the parts separate
+	Contact    Contact             `json:"contact"`
+	Bolt       units.ForceInterval `json:"bolt"`       // F, the tension of the bolt
+	Clamp      units.ForceInterval `json:"clamp"`      // Fm, what still presses the parts together; zero once they have parted
+	Separation units.ForceInterval `json:"separation"` // P0, the outer load at which the parts separate
+}
+
+// UnmarshalJSON reads the exchange form. A missing key is an error, and so are forces that
+// do not follow from the joint, the preload and the outer load.
+func (l *LoadedJoint) UnmarshalJSON(data []byte) error {
+	type loadedJoint LoadedJoint
+	var w loadedJoint
+	if err := units.DecodeObject(data, &w); err != nil {
+		return err
+	}
+	follows, err := w.Joint.Under(w.Preload, w.Outer)
+	if err != nil {
+		return err
+	}
+	if w.Contact != follows.Contact || !w.Bolt.Equal(follows.Bolt) || !w.Clamp.Equal(follows.Clamp) || !w.Separation.Equal(follows.Separation) {
+		return notWritten("loaded joint", "forces that do not follow from its joint and loads", "write what Joint.Under returns")
+	}
+	*l = follows
+	return nil
 }
 
 // Under returns how the joint bears an outer load that pulls it apart:
@@ -99,16 +150,17 @@ type LoadedJoint struct {
 // Concentric loading, below the bolt's yield; past P0 the bolt alone bears every change of
 // the load, so that it tires sooner.
 //
-// The error wraps ErrJoint for the zero Joint, for a preload that lacks a bound, lies below
-// zero or is zero throughout, and for a load that lacks a bound or is zero throughout: a load
-// that was not said would leave every joint clamped.
+// The error is of kind ErrJoint for a joint that NewJoint refuses, for a preload that lacks a
+// bound, lies below zero or is zero throughout, and for a load that lacks a bound or is zero
+// throughout: a load that was not said would leave every joint clamped.
 //
 // Source: Mechanical Engineering Design, 9th ed., equations (8-24), (8-25) and (8-30), and
 // equilibrium of the bolt for the parted joint.
 func (j Joint) Under(preload, outer units.ForceInterval) (LoadedJoint, error) {
+	if err := j.check(); err != nil {
+		return LoadedJoint{}, err
+	}
 	switch {
-	case j.isZero():
-		return LoadedJoint{}, jointError("joint", "without stiffness", "make it with NewJoint")
 	case !preload.Bounded():
 		return LoadedJoint{}, jointError("preload", preload.String(), `write both bounds, as in "40..46 kN"`)
 	case preload.Lo().Sign() < 0 || preload.Hi().Sign() == 0:
@@ -139,7 +191,7 @@ func (j Joint) Under(preload, outer units.ForceInterval) (LoadedJoint, error) {
 // tension returns the bolt's tension: the parts can only press, and so can neither pull the
 // bolt below the outer load nor, pressed together, push it below zero.
 func (j Joint) tension(preload, outer units.Force) units.Force {
-	shared := preload.Add(outer.MulRat(j.LoadFactor()))
+	shared := preload.Add(outer.MulRat(j.LoadFactor().Rat(units.One)))
 	return units.Max(shared, units.Max(outer, units.Force{}))
 }
 
@@ -149,28 +201,28 @@ func (j Joint) clamping(preload, outer units.Force) units.Force {
 }
 
 // relief returns 1 - Φ.
-func (j Joint) relief() *big.Rat { return sub(big.NewRat(1, 1), j.LoadFactor()) }
+func (j Joint) relief() *big.Rat { return sub(big.NewRat(1, 1), j.LoadFactor().Rat(units.One)) }
 
 // Tightening returns the stiffness that a turning nut feels, bolt and clamped parts in
 // series:
 //
 //	k = kb km / (kb + km)
 //
-// kb and km are the stiffnesses of the bolt and of the clamped parts. It panics for the zero
-// Joint, which has no stiffness.
+// kb and km are the stiffnesses of the bolt and of the clamped parts. It panics for a Joint
+// that NewJoint refuses.
 //
 // Source: VDI 2230-1:2015, 5.1.
-func (j Joint) Tightening() units.Stiffness { return j.members.MulRat(j.LoadFactor()) }
+func (j Joint) Tightening() units.Stiffness { return j.Members.MulRat(j.LoadFactor().Rat(units.One)) }
 
 // Working returns how the joint shares the outer load, for checking by hand, with forces in
 // the unit to so many places.
 func (l LoadedJoint) Working(u units.ForceUnit, places int32) units.Working {
-	if l.Joint.isZero() {
+	if l.Joint.check() != nil {
 		return units.Working{}
 	}
 	stiffness := func(k units.Stiffness) string { return k.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven) }
 	show := func(f units.ForceInterval) string { return f.FormatOutward(u, places) }
-	factor := l.Joint.LoadFactor().FloatString(3)
+	factor := l.Joint.LoadFactor().Rat(units.One).FloatString(3)
 	tension, tensionNumbers := "F = Fi + Φ P", show(l.Preload)+" + "+factor+" · "+show(l.Outer)
 	clamp, clampNumbers := "Fm = Fi - (1 - Φ) P", show(l.Preload)+" - (1 - "+factor+") · "+show(l.Outer)
 	note := "the parts stay clamped"
@@ -190,7 +242,7 @@ func (l LoadedJoint) Working(u units.ForceUnit, places int32) units.Working {
 	return units.Working{
 		Name: "how the joint shares a load of " + show(l.Outer),
 		Steps: []units.Working{
-			{Name: "load factor", Formula: "Φ = kb / (kb + km)", Numbers: stiffness(l.Joint.bolt) + " / (" + stiffness(l.Joint.bolt) + " + " + stiffness(l.Joint.members) + ")", Result: factor},
+			{Name: "load factor", Formula: "Φ = kb / (kb + km)", Numbers: stiffness(l.Joint.Bolt) + " / (" + stiffness(l.Joint.Bolt) + " + " + stiffness(l.Joint.Members) + ")", Result: factor},
 			{Name: "load at which the parts separate", Formula: "P0 = Fi / (1 - Φ)", Numbers: show(l.Preload) + " / (1 - " + factor + ")", Result: show(l.Separation)},
 			{Name: "tension of the bolt", Formula: tension, Numbers: tensionNumbers, Result: show(l.Bolt)},
 			{Name: "what still presses the parts together", Formula: clamp, Numbers: clampNumbers, Result: show(l.Clamp)},
@@ -208,7 +260,7 @@ func (l LoadedJoint) Working(u units.ForceUnit, places int32) units.Working {
 // k is the stiffness of the bolt alone (give its doubt as an interval), ΔL the bolt's
 // length tightened less its length loose. Valid below yield.
 //
-// The error wraps ErrJoint for a stiffness not above zero, and for a stiffness or stretch
+// The error is of kind ErrJoint for a stiffness not above zero, and for a stiffness or stretch
 // without two bounds.
 //
 // Source: Hooke's law.
@@ -256,28 +308,33 @@ func corners[A, B, C units.Dimension](a units.Interval[A], b units.Interval[B], 
 // Heated is a length of one material that changes its temperature. A part that stays cold
 // has the same temperature twice.
 type Heated struct {
-	Length    units.Length
-	Expansion decimal.Decimal   // coefficient of linear expansion, in 1/K: 0.0000115 for steel
-	From, To  units.Temperature // when the joint was tightened, and now
+	Length    units.Length      `json:"length"`
+	Expansion units.Ratio       `json:"expansion"` // coefficient of linear expansion, for each kelvin: 11.5 ppm for steel
+	From      units.Temperature `json:"from"`      // when the joint was tightened
+	To        units.Temperature `json:"to"`        // now
 }
 
-// Growth returns how much longer it becomes, α L (To - From), exactly.
-//
-// The error wraps ErrJoint for a length or coefficient not above zero, and for a temperature
-// of absolute zero, which is one that was not said.
-func (h Heated) Growth() (units.Length, error) {
+// UnmarshalJSON reads the exchange form; a missing key is an error.
+func (h *Heated) UnmarshalJSON(data []byte) error {
+	type heated Heated
+	return units.DecodeObject(data, (*heated)(h))
+}
+
+// growth returns how much longer it becomes, α L (To - From), exactly. The part is what an
+// error calls it.
+func (h Heated) growth(part string) (units.Length, error) {
 	var none units.Temperature
 	switch {
 	case h.Length.Sign() <= 0:
-		return units.Length{}, jointError("heated length", h.Length.String(), "write a length above zero")
+		return units.Length{}, jointError(part+", heated length", h.Length.String(), "write a length above zero")
 	case h.Expansion.Sign() <= 0:
-		return units.Length{}, jointError("coefficient of expansion", h.Expansion.String()+" 1/K", "write it in 1/K, as in 0.0000115 for steel")
+		return units.Length{}, jointError(part+", coefficient of expansion", h.Expansion.String(), `write it for each kelvin, as in "11.5 ppm" for steel`)
 	case h.From.Equal(none):
-		return units.Length{}, jointError("temperature at tightening", h.From.String(), `write the temperature, as in "20 °C"`)
+		return units.Length{}, jointError(part+", temperature at tightening", h.From.String(), `write the temperature, as in "20 °C"`)
 	case h.To.Equal(none):
-		return units.Length{}, jointError("temperature now", h.To.String(), `write the temperature, as in "90 °C"`)
+		return units.Length{}, jointError(part+", temperature now", h.To.String(), `write the temperature, as in "90 °C"`)
 	}
-	return h.Length.Mul(h.Expansion).MulRat(h.To.Sub(h.From).Rat(units.KelvinDifference)), nil
+	return h.Length.MulRat(product(h.Expansion.Rat(units.One), h.To.Sub(h.From).Rat(units.KelvinDifference))), nil
 }
 
 // ThermalChange returns the change of preload when bolt and clamped parts change their
@@ -285,28 +342,29 @@ func (h Heated) Growth() (units.Length, error) {
 //
 //	ΔF = k (Σ αm lm ΔTm - αb lb ΔTb)
 //
-// k is the stiffness that Tightening returns, α a coefficient of expansion in 1/K, l a
+// k is the stiffness that Tightening returns, α a coefficient of expansion for each kelvin, l a
 // length in the grip in mm, ΔT a rise of temperature in K; m counts the clamped parts and
 // b is the bolt over the same grip. Valid below yield, with moduli that do not change.
 //
-// The error wraps ErrJoint for the zero Joint, for a Heated that Growth refuses, and if the
-// lengths of the clamped parts do not add up to the bolt's.
+// The error is of kind ErrJoint for a joint that NewJoint refuses, for a length or coefficient
+// not above zero, for a temperature of absolute zero, which is one that was not said, and if
+// the lengths of the clamped parts do not add up to the bolt's.
 //
 // Source: VDI 2230-1:2015, 5.4.2.3, for a modulus that does not change.
 func (j Joint) ThermalChange(bolt Heated, members ...Heated) (units.Force, error) {
-	if j.isZero() {
-		return units.Force{}, jointError("joint", "without stiffness", "make it with NewJoint")
+	if err := j.check(); err != nil {
+		return units.Force{}, err
 	}
-	gap, err := bolt.Growth()
+	gap, err := bolt.growth("bolt")
 	if err != nil {
-		return units.Force{}, fmt.Errorf("bolt: %w", err)
+		return units.Force{}, err
 	}
 	gap = gap.Neg()
 	var grip units.Length
 	for i, m := range members {
-		growth, err := m.Growth()
+		growth, err := m.growth(fmt.Sprintf("clamped part %d", i+1))
 		if err != nil {
-			return units.Force{}, fmt.Errorf("clamped part %d: %w", i+1, err)
+			return units.Force{}, err
 		}
 		grip, gap = grip.Add(m.Length), gap.Add(growth)
 	}
@@ -321,17 +379,20 @@ func (j Joint) ThermalChange(bolt Heated, members ...Heated) (units.Force, error
 //
 //	ΔT = ΔL / (α L)
 //
-// ΔL is the stretch, L the length that is heated, α the coefficient of expansion in 1/K.
+// ΔL is the stretch, L the length that is heated, α the coefficient of expansion for each
+// kelvin.
 //
-// The error wraps ErrJoint for a stretch, length or coefficient not above zero.
+// The error is of kind ErrJoint for a stretch, length or coefficient not above zero.
 //
 // Source: definition of the coefficient of linear expansion.
-func RiseForStretch(stretch, length units.Length, expansion decimal.Decimal) (units.TemperatureDifference, error) {
-	if stretch.Sign() <= 0 {
+func RiseForStretch(stretch, length units.Length, expansion units.Ratio) (units.TemperatureDifference, error) {
+	switch {
+	case stretch.Sign() <= 0:
 		return units.TemperatureDifference{}, jointError("stretch", stretch.String(), "write a length above zero")
+	case length.Sign() <= 0:
+		return units.TemperatureDifference{}, jointError("heated bolt", length.String(), "write a length above zero")
+	case expansion.Sign() <= 0:
+		return units.TemperatureDifference{}, jointError("heated bolt, coefficient of expansion", expansion.String(), `write it for each kelvin, as in "11.5 ppm" for steel`)
 	}
-	if length.Sign() <= 0 || expansion.Sign() <= 0 {
-		return units.TemperatureDifference{}, jointError("heated bolt", length.String()+" with α = "+expansion.String()+" 1/K", "write both above zero")
-	}
-	return units.KelvinDifference.OfRat(stretch.Ratio(length.Mul(expansion))), nil
+	return units.KelvinDifference.OfRat(stretch.Ratio(length.MulRat(expansion.Rat(units.One)))), nil
 }

@@ -1,90 +1,78 @@
 package fasteners
 
 import (
-	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/units"
 )
 
-// A Class is a tolerance class of threads: how far a thread may lie from its basic
-// profile.
-type Class string
-
-const (
-	Class6g Class = "6g" // metric, external: ISO 965-1, the usual bolt
-	Class6H Class = "6H" // metric, internal: ISO 965-1, the usual nut
-	Class2A Class = "2A" // unified, external: ASME B1.1, the usual bolt
-	Class2B Class = "2B" // unified, internal: ASME B1.1, the usual nut
-)
-
-// ParseClass reads a tolerance class. Capitals count: 6g is a bolt and 6H a nut. The
-// error wraps ErrClass; this package holds the four classes above.
-func ParseClass(s string) (Class, error) {
-	switch c := Class(strings.TrimSpace(s)); c {
-	case Class6g, Class6H, Class2A, Class2B:
-		return c, nil
-	}
-	fix := `the choice is 6g and 6H for a metric thread, 2A and 2B for a unified one`
-	switch c := Class(strings.ToUpper(strings.TrimSpace(s))); c {
-	case Class2A, Class2B:
-		fix = fmt.Sprintf("write %q", c)
-	}
-	return "", &ClassError{Class: shortened(s), What: "tolerance class", Fix: fix}
-}
-
-// External reports whether the class is for bolts.
-func (c Class) External() bool { return c == Class6g || c == Class2A }
-
 // Limits are the limits of size of a thread made to a tolerance class. Of a bolt, the
 // minor diameter has no lower limit; of a nut, the major diameter has no upper one:
 // there the thread may only not reach through the basic profile.
 type Limits struct {
-	Thread Thread
-	Class  Class
-	Major  units.LengthInterval
-	Pitch  units.LengthInterval
-	Minor  units.LengthInterval
+	Thread Thread               `json:"thread"`
+	Class  string               `json:"class"` // "6g", "6H", "2A", "2B"
+	Major  units.LengthInterval `json:"major"`
+	Pitch  units.LengthInterval `json:"pitch"`
+	Minor  units.LengthInterval `json:"minor"`
 
 	// Tabulated reports whether the standard's tables cover the thread, so that the limits
 	// are those that it prints. If not, at least one comes from the standard's formulas, and
 	// another print may differ in the last digit.
-	Tabulated bool
+	Tabulated bool `json:"tabulated"`
 }
+
+// UnmarshalJSON reads the exchange form. Limits that are not those of the thread's class
+// are an error.
+func (l *Limits) UnmarshalJSON(data []byte) error {
+	type limits Limits
+	var w limits
+	if err := units.DecodeObject(data, &w); err != nil {
+		return err
+	}
+	standard, err := w.Thread.Limits(w.Class)
+	if err != nil {
+		return err
+	}
+	if !w.Major.Equal(standard.Major) || !w.Pitch.Equal(standard.Pitch) || !w.Minor.Equal(standard.Minor) || w.Tabulated != standard.Tabulated {
+		return notWritten("limits of "+w.Thread.String(), "others than those of class "+w.Class, "write what Thread.Limits returns")
+	}
+	*l = standard
+	return nil
+}
+
+// The tolerance classes that this package holds. Capitals count: g is a bolt, H a nut.
+const (
+	class6g = "6g" // metric, external
+	class6H = "6H" // metric, internal
+	class2A = "2A" // unified, external
+	class2B = "2B" // unified, internal
+)
 
 // Limits returns the thread's limits of size for a normal length of engagement, as the
 // standard's tables print them: to 0.001 mm, or to 0.0001 in (the minor diameter of a
-// 2B thread from #6 up to 0.001 in).
+// 2B thread from #6 up to 0.001 in). The class is "6g" for a bolt or "6H" for a nut of a
+// metric thread, "2A" for a bolt or "2B" for a nut of a unified one.
 //
-// The error wraps ErrClass if the class does not belong to the thread's form, and
-// ErrThread for a metric thread outside ISO 965-1's ranges, above 0.99 mm to 355 mm with a
-// pitch of 0.2 mm to 8 mm.
+// The error is of kind ErrClass for another class, or one that does not belong to the
+// thread's form, and of kind ErrThread for a metric thread outside ISO 965-1's ranges, above
+// 0.99 mm to 355 mm with a pitch of 0.2 mm to 8 mm.
 //
 // Of a metric thread the tables print the pitches of ISO 261 in the ranges of diameter where
 // they are in use; of a unified one, the standard series up to 4 in (2A), or the coarse and the
 // fine one (2B), were read. See Tabulated.
 //
 // Source: ISO 965-1:2013, tables 1 and 3 to 6, and clause 13; ASME B1.1-2003, table 2 and 5.8.
-func (t Thread) Limits(c Class) (Limits, error) {
-	c, err := ParseClass(string(c))
-	if err != nil {
+func (t Thread) Limits(class string) (Limits, error) {
+	c := strings.TrimSpace(class)
+	if err := t.checkClass(c); err != nil {
 		return Limits{}, err
 	}
-	isMetric := c == Class6g || c == Class6H
-	if isMetric != (t.form == metric) || t.form == noForm {
-		fix := `a metric thread has the classes 6g (bolt) and 6H (nut)`
-		switch t.form {
-		case unified:
-			fix = `a unified thread has the classes 2A (bolt) and 2B (nut)`
-		case noForm:
-			fix = "set the thread first, by ParseThread or MetricThread"
-		}
-		return Limits{}, &ClassError{Class: string(c), What: "tolerance class", For: t.String(), Fix: fix}
-	}
 	l := Limits{Thread: t, Class: c}
-	major, pitch, minor := t.major, t.Tabulated(t.PitchDiameter()), t.Tabulated(t.MinorDiameter())
+	major, pitch, minor := t.major, t.tabulated(t.PitchDiameter()), t.tabulated(t.MinorDiameter())
 	switch c {
-	case Class6g:
+	case class6g:
 		tol, err := metricTolerances(t)
 		if err != nil {
 			return Limits{}, err
@@ -93,7 +81,7 @@ func (t Thread) Limits(c Class) (Limits, error) {
 		l.Pitch = below(pitch.Sub(tol.deviation), tol.externalPitch)
 		l.Minor = units.AtMost(minor.Sub(tol.deviation))
 		l.Tabulated = tol.external
-	case Class6H:
+	case class6H:
 		tol, err := metricTolerances(t)
 		if err != nil {
 			return Limits{}, err
@@ -102,13 +90,13 @@ func (t Thread) Limits(c Class) (Limits, error) {
 		l.Pitch = above(pitch, tol.internalPitch)
 		l.Minor = above(minor, tol.minor)
 		l.Tabulated = tol.internal
-	case Class2A:
+	case class2A:
 		tol := unifiedTolerances(t)
-		l.Major = below(t.Tabulated(major.Sub(tol.allowance)), tol.major)
+		l.Major = below(t.tabulated(major.Sub(tol.allowance)), tol.major)
 		l.Pitch = below(pitch.Sub(tol.allowance), tol.externalPitch)
 		l.Minor = units.AtMost(minor.Sub(tol.allowance))
 		l.Tabulated = tol.external
-	case Class2B:
+	case class2B:
 		tol := unifiedTolerances(t)
 		l.Major = units.AtLeast(major)
 		l.Pitch = above(pitch, tol.internalPitch)
@@ -116,6 +104,29 @@ func (t Thread) Limits(c Class) (Limits, error) {
 		l.Tabulated = tol.internal
 	}
 	return l, nil
+}
+
+// checkClass refuses a tolerance class that is unknown or belongs to the other form of thread.
+func (t Thread) checkClass(class string) error {
+	const what = "tolerance class"
+	inch := []string{class2A, class2B}
+	if !slices.Contains([]string{class6g, class6H, class2A, class2B}, class) {
+		fix := "the choice is 6g and 6H for a metric thread, 2A and 2B for a unified one"
+		if capitals := strings.ToUpper(class); slices.Contains(inch, capitals) {
+			fix = "write " + quoted(capitals)
+		}
+		return classError(what, class, "", fix)
+	}
+	isInch := slices.Contains(inch, class)
+	switch {
+	case t.form == noForm:
+		return classError(what, class, t.String(), "set the thread first, by ParseThread or MetricThread")
+	case t.form == metric && isInch:
+		return classError(what, class, t.String(), "a metric thread has the classes 6g (bolt) and 6H (nut)")
+	case t.form == unified && !isInch:
+		return classError(what, class, t.String(), "a unified thread has the classes 2A (bolt) and 2B (nut)")
+	}
+	return nil
 }
 
 // below returns the interval of a width below its upper bound.

@@ -10,9 +10,15 @@ import (
 
 // A Layer is one of the parts that a bolt clamps.
 type Layer struct {
-	Name      string // "cap", "gasket"
-	Thickness units.Length
-	Modulus   units.Pressure // Young's modulus
+	Name      string         `json:"name"` // "cap", "block"
+	Thickness units.Length   `json:"thickness"`
+	Modulus   units.Pressure `json:"modulus"` // Young's modulus
+}
+
+// UnmarshalJSON reads the exchange form; a missing key is an error.
+func (l *Layer) UnmarshalJSON(data []byte) error {
+	type layer Layer
+	return units.DecodeObject(data, (*layer)(l))
 }
 
 // Frusta are the clamped parts of a joint taken as cones of pressure: one spreads from
@@ -21,10 +27,16 @@ type Layer struct {
 // diameter; Face is the diameter of the bearing face, about 1.5 times that; HalfAngle is
 // that of the cones, 30° in use. Layers go from under the head to under the nut.
 type Frusta struct {
-	Hole      units.Length
-	Face      units.Length
-	HalfAngle units.Angle
-	Layers    []Layer
+	Hole      units.Length `json:"hole"`
+	Face      units.Length `json:"face"`
+	HalfAngle units.Angle  `json:"half_angle"`
+	Layers    []Layer      `json:"layers"`
+}
+
+// UnmarshalJSON reads the exchange form; a missing key is an error.
+func (f *Frusta) UnmarshalJSON(data []byte) error {
+	type frusta Frusta
+	return units.DecodeObject(data, (*frusta)(f))
 }
 
 // Stiffness returns the stiffness of the clamped parts, each piece of cone being a spring
@@ -36,7 +48,7 @@ type Frusta struct {
 // hole in mm, α the half angle, E Young's modulus in N/mm². Valid for parts wider than
 // the cones.
 //
-// The error wraps ErrJoint for a face not wider than the hole, a hole not above zero, an
+// The error is of kind ErrJoint for a face not wider than the hole, a hole not above zero, an
 // angle not between 0° and 90°, no layer, or a layer whose thickness or modulus is not above
 // zero.
 //
@@ -112,12 +124,18 @@ func bearing(hole, face units.Length) error {
 // A DeformationCone is the clamped part of a joint of one material by VDI 2230: a cone of
 // pressure that becomes a sleeve where it meets the part's edge.
 type DeformationCone struct {
-	Seat    Seat
-	Hole    units.Length // dh, the clearance hole
-	Face    units.Length // dW, the outside of the bearing face
-	Outside units.Length // DA, the diameter of the part around the bolt
-	Grip    units.Length // lK
-	Modulus units.Pressure
+	Seat    Seat           `json:"seat"`
+	Hole    units.Length   `json:"hole"`    // dh, the clearance hole
+	Face    units.Length   `json:"face"`    // dW, the outside of the bearing face
+	Outside units.Length   `json:"outside"` // DA, the diameter of the part around the bolt
+	Grip    units.Length   `json:"grip"`    // lK
+	Modulus units.Pressure `json:"modulus"`
+}
+
+// UnmarshalJSON reads the exchange form; a missing key is an error.
+func (c *DeformationCone) UnmarshalJSON(data []byte) error {
+	type deformationCone DeformationCone
+	return units.DecodeObject(data, (*deformationCone)(c))
 }
 
 // Stiffness returns the stiffness of the clamped part. It works in float64 and is rounded
@@ -137,7 +155,8 @@ type DeformationCone struct {
 // for concentric clamping and loading. A part wider than 3 dW counts as 3 dW wide in y, which is
 // this package's choice: the logarithm would let the cone widen without end.
 //
-// The error wraps ErrJoint for a seat not said, a face or a part not wider than the hole, a grip or modulus not above zero, or a joint so short or narrow that tan φ is not
+// The error is of kind ErrJoint for a seat not said, a face or a part not wider than the
+// hole, a grip or modulus not above zero, or a joint so short or narrow that tan φ is not
 // above zero.
 //
 // Source: VDI 2230-1:2015, 5.1.2.1.

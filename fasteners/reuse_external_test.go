@@ -6,265 +6,277 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
-func TestCheckNeckAndDiameter(t *testing.T) {
-	length, limit := units.MustParseLengthInterval, units.MustParseLength
-	neck := func(thinnest, shank, most string) (fasteners.Check, error) {
-		return fasteners.CheckNeck(length(thinnest), length(shank), limit(most))
-	}
-	diameter := func(now, least string) (fasteners.Check, error) {
-		return fasteners.CheckDiameter(length(now), limit(least))
-	}
-	tests := []struct {
-		name     string
-		check    func() (fasteners.Check, error)
-		measured string
-		want     fasteners.Reuse
-	}{
-		{"necked within", func() (fasteners.Check, error) { return neck("8.86 ±0.01 mm", "8.90 ±0.01 mm", "0.06 mm") }, "0.02..0.06 mm", fasteners.Reusable},
-		{"necked beyond", func() (fasteners.Check, error) { return neck("8.70 ±0.01 mm", "8.90 ±0.01 mm", "0.1 mm") }, "0.18..0.22 mm", fasteners.Replace},
-		{"necked perhaps", func() (fasteners.Check, error) { return neck("8.80 ±0.01 mm", "8.90 ±0.01 mm", "0.1 mm") }, "0.08..0.12 mm", fasteners.Undecided},
-		{"thicker than its shank", func() (fasteners.Check, error) { return neck("8.95 ±0.01 mm", "8.90 ±0.01 mm", "0.1 mm") }, "-0.07..-0.03 mm", fasteners.Undecided},
-		{"thick enough", func() (fasteners.Check, error) { return diameter("0.6243..0.6245 in", "0.6242 in") }, "0.6243..0.6245 in", fasteners.Reusable},
-		{"at the limit", func() (fasteners.Check, error) { return diameter("0.6242 in", "0.6242 in") }, "0.6242 in", fasteners.Reusable},
-		{"too thin", func() (fasteners.Check, error) { return diameter("0.6239..0.6241 in", "0.6242 in") }, "0.6239..0.6241 in", fasteners.Replace},
-		{"perhaps too thin", func() (fasteners.Check, error) { return diameter("0.6241..0.6243 in", "0.6242 in") }, "0.6241..0.6243 in", fasteners.Undecided},
-	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			c, err := test.check()
-			if err != nil {
-				t.Fatal(err)
-			}
-			if c.Outcome != test.want || !c.Measured.Equal(length(test.measured)) {
-				t.Errorf("%v of %v, want %v of %s", c.Outcome, c.Measured, test.want, test.measured)
-			}
-			if text := c.Working(units.Millimetre, 3).Text(); !strings.Contains(text, fasteners.Caution) {
-				t.Errorf("no caution in %s", text)
-			}
-		})
-	}
-	for name, err := range map[string]error{
-		"no thinnest":    second(neck("0 mm", "8 mm", "0.1 mm")),
-		"half a shank":   second(neck("8 mm", "<= 8 mm", "0.1 mm")),
-		"negative limit": second(neck("8 mm", "8 mm", "-0.1 mm")),
-		"no diameter":    second(diameter("0 mm", "8 mm")),
-		"no least":       second(diameter("8 mm", "0 mm")),
-	} {
-		if !errors.Is(err, fasteners.ErrReading) {
-			t.Errorf("%s: error %v, want ErrReading", name, err)
-		}
-	}
-}
-
-// An unmeasured bolt never passes: no reading, no answer and no check is Reusable.
-func TestSilenceAboutABolt(t *testing.T) {
-	var none units.LengthInterval
-	some, limit := units.MustParseLengthInterval("60 ±0.01 mm"), units.MustParseLength("0.1 mm")
-	for name, check := range map[string]func() (fasteners.Check, error){
-		"no length now":      func() (fasteners.Check, error) { return fasteners.CheckStretch(none, some, limit) },
-		"no length when new": func() (fasteners.Check, error) { return fasteners.CheckStretch(some, none, limit) },
-		"no length":          func() (fasteners.Check, error) { return fasteners.CheckLength(none, limit) },
-		"no longest length":  func() (fasteners.Check, error) { return fasteners.CheckLength(some, units.Length{}) },
-		"no thinnest place":  func() (fasteners.Check, error) { return fasteners.CheckNeck(none, some, limit) },
-		"no shank":           func() (fasteners.Check, error) { return fasteners.CheckNeck(some, none, limit) },
-		"no diameter":        func() (fasteners.Check, error) { return fasteners.CheckDiameter(none, limit) },
-		"no least diameter":  func() (fasteners.Check, error) { return fasteners.CheckDiameter(some, units.Length{}) },
-	} {
-		if c, err := check(); !errors.Is(err, fasteners.ErrReading) || c.Outcome != fasteners.Undecided {
-			t.Errorf("%s: %v, %v", name, c.Outcome, err)
-		}
-	}
-	if c := (fasteners.Check{}); fasteners.Together(c.Outcome) != fasteners.Undecided || fasteners.Together() != fasteners.Undecided {
-		t.Error("a check that nobody made decides")
-	}
-	unanswered := good()
-	unanswered["cracks"] = fasteners.Answer(7)
-	for name, answers := range map[string]map[string]fasteners.Answer{"no answer": nil, "an answer that is none": unanswered} {
-		if c, err := fasteners.JudgeCondition(answers); err != nil || c.Outcome != fasteners.Undecided {
-			t.Errorf("%s: %v, %v", name, c.Outcome, err)
-		}
-	}
-}
+var (
+	mm       = units.MustParseLength
+	interval = units.MustParseLengthInterval
+)
 
 func second[T any](_ T, err error) error { return err }
 
+// given is the reading of an interval; of no text, one that was not taken.
+func given(text string) measure.LengthReading {
+	if text == "" {
+		return measure.LengthReading{}
+	}
+	return measure.Given(interval(text), "")
+}
+
+func taken(t testing.TB, in measure.LengthInstrument, at, size string) measure.LengthReading {
+	t.Helper()
+	r, err := in.Read(at, mm(size))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func outcome(r measure.LengthReading, limits units.LengthInterval) fasteners.Reuse {
+	return fasteners.ReuseOf(measure.Assess(r, limits))
+}
+
+func TestStretch(t *testing.T) {
+	tests := []struct {
+		name         string
+		now, whenNew string
+		limits       string
+		stretch      string
+		want         fasteners.Reuse
+	}{
+		// 61.11 - 60.99 = 0.12, 61.13 - 60.97 = 0.16.
+		{"within", "61.12 ±0.01 mm", "60.98 ±0.01 mm", "<= 0.16 mm", "0.12..0.16 mm", fasteners.Reusable},
+		{"within, bound touching", "61.12 mm", "61 mm", "<= 0.12 mm", "0.12 mm", fasteners.Reusable},
+		{"beyond", "61.12 ±0.01 mm", "60.98 ±0.01 mm", "<= 0.11 mm", "0.12..0.16 mm", fasteners.Replace},
+		{"between", "61.12 ±0.01 mm", "60.98 ±0.01 mm", "<= 0.15 mm", "0.12..0.16 mm", fasteners.Undecided},
+		{"lower bound touching", "61.12 ±0.01 mm", "60.98 ±0.01 mm", "<= 0.12 mm", "0.12..0.16 mm", fasteners.Undecided},
+		{"inches", "2.4 ±0.0005 in", "2.395 ±0.0005 in", "<= 0.006 in", "0.004..0.006 in", fasteners.Reusable},
+		{"none at all allowed", "61.12 ±0.01 mm", "60.98 ±0.01 mm", "<= 0 mm", "0.12..0.16 mm", fasteners.Replace},
+		// 62.08 - 62.15 = -0.07, and a bolt does not get shorter.
+		{"nominal with its tolerance", "62.10 ±0.02 mm", "62 ±0.15 mm", "<= 0.2 mm", "0..0.27 mm", fasteners.Undecided},
+		{"only an upper bound, and that is enough", "<= 60.05 mm", "60 mm", "<= 0.1 mm", "0..0.05 mm", fasteners.Reusable},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			r := fasteners.Stretch(given(test.now), given(test.whenNew)).Reading()
+			if !r.Interval().Equal(interval(test.stretch)) {
+				t.Errorf("stretch %v, want %s", r.Interval(), test.stretch)
+			}
+			if got := outcome(r, interval(test.limits)); got != test.want {
+				t.Errorf("%v, want %v", got, test.want)
+			}
+		})
+	}
+}
+
+// A micrometer of common 0.004 and repeats 0.003 mm, by hand. Read twice with it, the common
+// part cancels: U = √(3² + 3²) = 4.2427 µm, rounded up to a tenth of a nanometre. Its unsplit
+// 0.005 mm may have either sign in each reading: 0.005 + 0.005. Two micrometers without
+// anything in common: √(5² + 5²) = 7.0711 µm.
+func TestStretchByOneMicrometer(t *testing.T) {
+	split := measure.LengthInstrument{Name: "M", Common: mm("0.004 mm"), Repeats: mm("0.003 mm")}
+	whole := measure.LengthInstrument{Name: "M", Uncertainty: mm("0.005 mm")}
+	other := measure.LengthInstrument{Name: "N", Uncertainty: mm("0.005 mm")}
+	for _, test := range []struct {
+		name        string
+		now, before measure.LengthInstrument
+		want        string
+	}{
+		{"split", split, split, "0.0042427 mm"},
+		{"unsplit", whole, whole, "0.01 mm"},
+		{"another", whole, other, "0.0070711 mm"},
+	} {
+		r := fasteners.Stretch(taken(t, test.now, "bolt 3, now", "61.12 mm"), taken(t, test.before, "bolt 3, new", "61.01 mm")).Reading()
+		if got := r.Expanded(measure.Coverage{}); !r.Bracket().Equal(interval("0.11 mm")) || !got.Equal(mm(test.want)) {
+			t.Errorf("%s: %v ± %v, want 0.11 ± %s", test.name, r.Bracket(), got, test.want)
+		}
+	}
+}
+
+// Readings that contradict themselves prove nothing, whatever the limits, and say so: a bolt
+// that got shorter by more than its doubt, a waist thicker than its shank.
+func TestContradictions(t *testing.T) {
+	for name, size := range map[string]*measure.Sum[units.LengthDim]{
+		"shorter than new":       fasteners.Stretch(given("59.97 ±0.01 mm"), given("60 mm")),
+		"thicker than its shank": fasteners.NeckDown(given("8.90 ±0.01 mm"), given("8.95 ±0.01 mm")),
+	} {
+		r := size.Reading()
+		if got := outcome(r, interval("<= 0.1 mm")); got != fasteners.Undecided || r.Problem() == "" {
+			t.Errorf("%s: %v, %q", name, got, r.Problem())
+		}
+	}
+}
+
+func TestNeckDownAndDiameter(t *testing.T) {
+	neck := func(shank, thinnest string) measure.LengthReading {
+		return fasteners.NeckDown(given(shank), given(thinnest)).Reading()
+	}
+	tests := []struct {
+		name             string
+		measured         measure.LengthReading
+		limits, interval string
+		want             fasteners.Reuse
+	}{
+		{"necked within", neck("8.90 ±0.01 mm", "8.86 ±0.01 mm"), "<= 0.06 mm", "0.02..0.06 mm", fasteners.Reusable},
+		{"necked beyond", neck("8.90 ±0.01 mm", "8.70 ±0.01 mm"), "<= 0.1 mm", "0.18..0.22 mm", fasteners.Replace},
+		{"necked perhaps", neck("8.90 ±0.01 mm", "8.80 ±0.01 mm"), "<= 0.1 mm", "0.08..0.12 mm", fasteners.Undecided},
+		{"thick enough", given("0.6243..0.6245 in"), ">= 0.6242 in", "0.6243..0.6245 in", fasteners.Reusable},
+		{"at the limit", given("0.6242 in"), ">= 0.6242 in", "0.6242 in", fasteners.Reusable},
+		{"too thin", given("0.6239..0.6241 in"), ">= 0.6242 in", "0.6239..0.6241 in", fasteners.Replace},
+		{"perhaps too thin", given("0.6241..0.6243 in"), ">= 0.6242 in", "0.6241..0.6243 in", fasteners.Undecided},
+		{"too short for its length", given("59.90..59.92 mm"), "60.0..60.4 mm", "59.90..59.92 mm", fasteners.Replace},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			if !test.measured.Interval().Equal(interval(test.interval)) {
+				t.Errorf("measured %v, want %s", test.measured.Interval(), test.interval)
+			}
+			if got := outcome(test.measured, interval(test.limits)); got != test.want {
+				t.Errorf("%v, want %v", got, test.want)
+			}
+		})
+	}
+}
+
+// An unmeasured bolt never passes, nor does one whose limits nobody said: no reading, no limit,
+// no answer and no check is Reusable.
+func TestSilenceAboutABolt(t *testing.T) {
+	for name, got := range map[string]fasteners.Reuse{
+		"no length now":         outcome(fasteners.Stretch(given(""), given("60 ±0.01 mm")).Reading(), interval("<= 0.1 mm")),
+		"no length when new":    outcome(fasteners.Stretch(given("60 ±0.01 mm"), given("")).Reading(), interval("<= 0.1 mm")),
+		"no thinnest place":     outcome(fasteners.NeckDown(given("8 mm"), given("")).Reading(), interval("<= 0.1 mm")),
+		"no shank":              outcome(fasteners.NeckDown(given(""), given("8 mm")).Reading(), interval("<= 0.1 mm")),
+		"no diameter":           outcome(given(""), interval(">= 8 mm")),
+		"no limit":              outcome(given("60 mm"), units.LengthInterval{}),
+		"a limit of zero":       outcome(given("8 mm"), units.AtLeast(units.Length{})),
+		"any length":            outcome(given("8 mm"), interval("any length")),
+		"an assessment unmade":  fasteners.ReuseOf(measure.Assessment[units.LengthDim]{}),
+		"no check":              fasteners.Together(),
+		"one check not decided": fasteners.Together(fasteners.Reusable, fasteners.Reuse(7)),
+	} {
+		if got != fasteners.Undecided {
+			t.Errorf("%s: %v", name, got)
+		}
+	}
+	if got, findings, err := fasteners.Inspect(nil); err != nil || got != fasteners.Undecided || len(findings) != len(fasteners.Questions()) {
+		t.Errorf("no answer: %v, %v, %v", got, findings, err)
+	}
+}
+
+// What would settle a length of 62.10..62.20 mm against at most 62.12 mm has one answer, that of
+// the assessment. The size is spread evenly over 0.1 mm, and a reading good to ±U settles unless
+// it comes within U of the limit: 1 - 2U/0.1 = 0.9 for U = 0.005 mm.
+func TestOneAnswerToWhatSettles(t *testing.T) {
+	length := measure.Sum[units.LengthDim]{Name: "length", Symbol: "L", Terms: []measure.Term[units.LengthDim]{measure.Plus("L", "length", given("62.10..62.20 mm"))}}
+	limits := interval("<= 62.12 mm")
+	settles, ok := measure.Assess(length.Reading(), limits).Settling(measure.NineInTen)
+	if !ok || settles.Sub(mm("0.005 mm")).Abs().Cmp(mm("0.000001 mm")) > 0 {
+		t.Fatalf("settled by %v, %v; want 0.005 mm", settles, ok)
+	}
+	text := fasteners.ReuseWorking(&length, limits, units.Millimetre).Text()
+	if !strings.Contains(text, "uncertainty of "+settles.Written(units.Millimetre)) {
+		t.Errorf("the working says something else than %v:\n%s", settles, text)
+	}
+}
+
+// Every working of a used bolt has the caution beside it, decided or not.
+func TestReuseWorkingHasTheCaution(t *testing.T) {
+	for _, now := range []string{"", "59 mm", "60.05 ±0.01 mm", "60.1 ±0.01 mm", "60.5 mm"} {
+		w := fasteners.ReuseWorking(fasteners.Stretch(given(now), given("60 mm")), interval("<= 0.1 mm"), units.Millimetre)
+		if !strings.Contains(w.Text(), fasteners.Caution) {
+			t.Errorf("%q: no caution in\n%s", now, w.Text())
+		}
+	}
+}
+
+// A decided bolt stays decided, and the same, when a reading becomes narrower.
+func TestNarrowerReadingKeepsTheAnswer(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		micron := func(n int64) units.Length { return units.Micrometre.OfInt(n) }
+		lo := rapid.Int64Range(50_000, 51_000).Draw(t, "lo")
+		hi := rapid.Int64Range(lo, lo+500).Draw(t, "hi")
+		in := rapid.Int64Range(lo, hi).Draw(t, "inner lo")
+		out := rapid.Int64Range(in, hi).Draw(t, "inner hi")
+		limits := units.AtMost(micron(rapid.Int64Range(0, 1_500).Draw(t, "limit")))
+		of := func(lo, hi int64) fasteners.Reuse {
+			now := measure.Given(units.MustInterval(micron(lo), micron(hi)), "")
+			return outcome(fasteners.Stretch(now, given("50 mm")).Reading(), limits)
+		}
+		if wide, narrow := of(lo, hi), of(in, out); wide != fasteners.Undecided && narrow != wide {
+			t.Fatalf("wide %v, narrow %v", wide, narrow)
+		}
+	})
+}
+
+func TestTogether(t *testing.T) {
+	const u, ok, no = fasteners.Undecided, fasteners.Reusable, fasteners.Replace
+	tests := []struct {
+		outcomes []fasteners.Reuse
+		want     fasteners.Reuse
+	}{
+		{nil, u},
+		{[]fasteners.Reuse{ok, ok}, ok},
+		{[]fasteners.Reuse{ok, u}, u},
+		{[]fasteners.Reuse{u, ok, no, ok}, no},
+	}
+	for _, test := range tests {
+		if got := fasteners.Together(test.outcomes...); got != test.want {
+			t.Errorf("Together(%v) = %v, want %v", test.outcomes, got, test.want)
+		}
+	}
+}
+
 // good returns the answers of a bolt with nothing against it.
-func good() map[string]fasteners.Answer {
-	answers := map[string]fasteners.Answer{}
+func good() map[string]bool {
+	answers := map[string]bool{}
 	for _, q := range fasteners.Questions() {
 		answers[q.Key] = q.Good
 	}
 	return answers
 }
 
-func TestJudgeCondition(t *testing.T) {
+func TestInspect(t *testing.T) {
+	const yes, no = true, false
 	tests := []struct {
 		name     string
-		change   func(map[string]fasteners.Answer)
+		change   func(map[string]bool)
 		want     fasteners.Reuse
 		findings []string
 	}{
-		{"nothing against it", func(map[string]fasteners.Answer) {}, fasteners.Reusable, nil},
-		{"yielded", func(a map[string]fasteners.Answer) { a["single-use"] = fasteners.Yes }, fasteners.Replace,
+		{"nothing against it", func(map[string]bool) {}, fasteners.Reusable, nil},
+		{"yielded", func(a map[string]bool) { a["single-use"] = yes }, fasteners.Replace,
 			[]string{"single-use: replace: a yielded bolt is scrap: it has used up stretch that it needs next time"}},
-		{"nut binds", func(a map[string]fasteners.Answer) { a["runs"] = fasteners.No }, fasteners.Replace,
+		{"nut binds", func(a map[string]bool) { a["runs"] = no }, fasteners.Replace,
 			[]string{"runs: replace: the thread is stretched or damaged"}},
-		{"no mark", func(a map[string]fasteners.Answer) { a["mark"] = fasteners.No }, fasteners.Undecided,
+		{"no mark", func(a map[string]bool) { a["mark"] = no }, fasteners.Undecided,
 			[]string{"mark: undecided: nobody knows what the bolt bears; find out or replace it"}},
-		{"not looked at", func(a map[string]fasteners.Answer) { delete(a, "straight") }, fasteners.Undecided,
+		{"not looked at", func(a map[string]bool) { delete(a, "straight") }, fasteners.Undecided,
 			[]string{"straight: not answered: Rolled on a flat plate, does it run straight?"}},
-		{"pits and no mark", func(a map[string]fasteners.Answer) { a["mark"], a["pits"] = fasteners.No, fasteners.Yes }, fasteners.Replace,
+		{"pits and no mark", func(a map[string]bool) { a["mark"], a["pits"] = no, yes }, fasteners.Replace,
 			[]string{"mark: undecided: nobody knows what the bolt bears; find out or replace it", "pits: replace: cracks start at pits"}},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			answers := good()
 			test.change(answers)
-			c, err := fasteners.JudgeCondition(answers)
+			got, findings, err := fasteners.Inspect(answers)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if c.Outcome != test.want {
-				t.Errorf("outcome %v, want %v", c.Outcome, test.want)
+			if got != test.want {
+				t.Errorf("%v, want %v", got, test.want)
 			}
-			if d := cmp.Diff(test.findings, c.Findings); d != "" {
+			if d := cmp.Diff(test.findings, findings); d != "" {
 				t.Error(d)
 			}
 		})
 	}
-	if _, err := fasteners.JudgeCondition(map[string]fasteners.Answer{"colour": fasteners.Yes}); !errors.Is(err, fasteners.ErrQuestion) {
-		t.Errorf("error %v, want ErrQuestion", err)
+	if got, _, err := fasteners.Inspect(map[string]bool{"colour": yes}); !errors.Is(err, units.ErrNotWritten) || got != fasteners.Undecided {
+		t.Errorf("an unknown question: %v, %v", got, err)
 	}
-}
-
-func TestStrengthErrors(t *testing.T) {
-	iso := func(class, thread string) error {
-		return second(fasteners.ISO898(class, fasteners.MustParseThread(thread)))
-	}
-	sae := func(grade, thread string) error {
-		return second(fasteners.SAEJ429(grade, fasteners.MustParseThread(thread)))
-	}
-	tests := []struct {
-		name string
-		err  error
-		fix  string
-	}{
-		{"unknown class", iso("11.9", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
-		{"a decimal comma", iso("8,8", "M10"), `write "8.8"`},
-		{"no point", iso("129", "M10"), `write "12.9"`},
-		{"a word before it", iso("class 10.9", "M10"), `write "10.9"`},
-		{"a nut's class", iso("8", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
-		{"9.8 above M16", iso("9.8", "M18"), "class 9.8 ends at M16: read the mark on the head again"},
-		{"too large", iso("8.8", "M42"), "ISO 898-1 is for M1.6 to M39"},
-		{"class on an inch thread", iso("8.8", "3/8-24"), "ISO 898-1 is for metric threads; ask SAEJ429 for a unified one"},
-		{"unknown grade", sae("9", "3/8-24"), "the choice is 1, 2, 4, 5, 5.2, 7, 8, 8.2"},
-		{"a word before a grade", sae("Grade 8", "3/8-24"), `write "8"`},
-		{"8.2 above 1 in", sae("8.2", "1-1/8-7"), "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"},
-		{"too small", sae("5", "#10-32"), "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"},
-		{"grade on a metric thread", sae("5", "M10"), "SAE J429 is for unified threads; ask ISO898 for a metric one"},
-	}
-	for _, test := range tests {
-		var got *fasteners.ClassError
-		if !errors.Is(test.err, fasteners.ErrClass) || !errors.As(test.err, &got) {
-			t.Errorf("%s: error %v, want a ClassError", test.name, test.err)
-			continue
-		}
-		if got.Fix != test.fix {
-			t.Errorf("%s: fix %q, want %q", test.name, got.Fix, test.fix)
-		}
-	}
-}
-
-// Single-use sets of 40 against a reusable set of 150 for 6 builds with 5 for checking each
-// time and a gauge for 30, by hand: after 1 build 40 : 185, after 4 160 : 200, after 5 200 :
-// 205, after 6 240 : 210, after 7 280 : 365 (a second set), after 10 400 : 380.
-func TestCompareHardware(t *testing.T) {
-	single := fasteners.Hardware{Name: "single use", Set: number("40"), Uses: 1}
-	reusable := fasteners.Hardware{Name: "reusable", Set: number("150"), Uses: 6, Once: number("30"), PerBuild: number("5")}
-	c, err := fasteners.CompareHardware(single, reusable, []int{1, 3, 0, 2, 1, 3})
-	if err != nil {
-		t.Fatal(err)
-	}
-	want := []struct {
-		total            int
-		single, reusable string
-	}{{1, "40", "185"}, {4, "160", "200"}, {4, "160", "200"}, {6, "240", "210"}, {7, "280", "365"}, {10, "400", "380"}}
-	for i, w := range want {
-		y := c.Years[i]
-		if y.Year != i+1 || y.Total != w.total || !y.SingleUse.Equal(number(w.single)) || !y.Reusable.Equal(number(w.reusable)) ||
-			!y.Saved.Equal(number(w.single).Sub(number(w.reusable))) {
-			t.Errorf("year %d: %+v, want %+v", i+1, y, w)
-		}
-	}
-	if c.BreakEven != 10 {
-		t.Errorf("break-even at build %d, want 10: at 9 it is 360 : 375", c.BreakEven)
-	}
-}
-
-func TestHardwareErrors(t *testing.T) {
-	ok := fasteners.Hardware{Name: "plain", Set: number("40"), Uses: 1}
-	for name, err := range map[string]error{
-		"negative price":   second(fasteners.Hardware{Set: number("-1"), Uses: 1}.Cost(1)),
-		"no price":         second(fasteners.Hardware{Uses: 1}.Cost(1)),
-		"no use":           second(fasteners.Hardware{Set: number("1")}.Cost(1)),
-		"builds below":     second(ok.Cost(-1)),
-		"builds beyond":    second(ok.Cost(10_001)),
-		"year below":       second(fasteners.CompareHardware(ok, ok, []int{1, -1})),
-		"years beyond":     second(fasteners.CompareHardware(ok, ok, []int{6_000, 6_000})),
-		"a bad comparison": second(fasteners.CompareHardware(ok, fasteners.Hardware{}, []int{1})),
-	} {
-		if !errors.Is(err, fasteners.ErrPrice) {
-			t.Errorf("%s: error %v, want ErrPrice", name, err)
-		}
-	}
-}
-
-// From the break-even on, reusable hardware never costs more; at the build before, it does.
-func TestBreakEven(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		cents := func(name string, most int64) fasteners.Hardware {
-			return fasteners.Hardware{
-				Set:      decimal.New(rapid.Int64Range(1, most).Draw(t, name+" set"), -2),
-				Uses:     rapid.IntRange(1, 9).Draw(t, name+" uses"),
-				Once:     decimal.New(rapid.Int64Range(0, 100).Draw(t, name+" once"), 0),
-				PerBuild: decimal.New(rapid.Int64Range(0, 9).Draw(t, name+" per build"), 0),
-			}
-		}
-		single, reusable := cents("single", 5_000), cents("reusable", 30_000)
-		single.Uses = 1
-		total := rapid.IntRange(0, 40).Draw(t, "builds")
-		c, err := fasteners.CompareHardware(single, reusable, []int{total})
-		if err != nil {
-			t.Fatal(err)
-		}
-		dearer := func(n int) bool {
-			a, errA := single.Cost(n)
-			b, errB := reusable.Cost(n)
-			if errA != nil || errB != nil {
-				t.Fatal(errA, errB)
-			}
-			return b.Cmp(a) > 0
-		}
-		if c.BreakEven == 0 {
-			if total > 0 && !dearer(total) {
-				t.Fatalf("no break-even, though at %d builds it is not dearer", total)
-			}
-			return
-		}
-		for n := c.BreakEven; n <= total; n++ {
-			if dearer(n) {
-				t.Fatalf("break-even at %d, but dearer at %d", c.BreakEven, n)
-			}
-		}
-		if c.BreakEven > 1 && !dearer(c.BreakEven-1) {
-			t.Fatalf("break-even at %d, but already at %d", c.BreakEven, c.BreakEven-1)
-		}
-	})
 }

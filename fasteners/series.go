@@ -7,17 +7,17 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Series is a standard choice of pitch for each diameter.
-type Series string
+// A series is a standard choice of pitch for each diameter.
+type series string
 
 const (
-	MetricCoarse Series = "coarse" // ISO 261, the pitch that a designation leaves out
-	MetricFine   Series = "fine"   // any other metric pitch
-	UNC          Series = "UNC"    // unified coarse
-	UNF          Series = "UNF"    // unified fine
-	UNEF         Series = "UNEF"   // unified extra fine
-	UN           Series = "UN"     // unified constant pitch: 4, 6, 8, 12, 16, 20, 28 or 32 to the inch, in the sizes that have it
-	UNS          Series = "UNS"    // unified special: any other pair of size and pitch
+	metricCoarse series = "coarse" // ISO 261, the pitch that a designation leaves out
+	metricFine   series = "fine"   // any other metric pitch
+	unc          series = "UNC"    // unified coarse
+	unf          series = "UNF"    // unified fine
+	unef         series = "UNEF"   // unified extra fine
+	un           series = "UN"     // unified constant pitch: 4, 6, 8, 12, 16, 20, 28 or 32 to the inch, in the sizes that have it
+	uns          series = "UNS"    // unified special: any other pair of size and pitch
 )
 
 // coarsePitches are the coarse pitches by nominal diameter, both in hundredths of a
@@ -43,19 +43,19 @@ func coarsePitch(diameter units.Length) (pitch units.Length, ok bool) {
 
 // unifiedPitches are the threads per inch of the series that have one pitch for each
 // nominal size. Source: ASME B1.1-2003, tables 1 and 2 (number sizes and inches).
-var unifiedPitches = map[Series]map[string]string{
-	UNC: {
+var unifiedPitches = map[series]map[string]string{
+	unc: {
 		"#1": "64", "#2": "56", "#3": "48", "#4": "40", "#5": "40", "#6": "32", "#8": "32", "#10": "24", "#12": "24",
 		"1/4": "20", "5/16": "18", "3/8": "16", "7/16": "14", "1/2": "13", "9/16": "12", "5/8": "11", "3/4": "10",
 		"7/8": "9", "1": "8", "1-1/8": "7", "1-1/4": "7", "1-3/8": "6", "1-1/2": "6", "1-3/4": "5", "2": "4.5",
 		"2-1/4": "4.5", "2-1/2": "4", "2-3/4": "4", "3": "4", "3-1/4": "4", "3-1/2": "4", "3-3/4": "4", "4": "4",
 	},
-	UNF: {
+	unf: {
 		"#0": "80", "#1": "72", "#2": "64", "#3": "56", "#4": "48", "#5": "44", "#6": "40", "#8": "36", "#10": "32", "#12": "28",
 		"1/4": "28", "5/16": "24", "3/8": "24", "7/16": "20", "1/2": "20", "9/16": "18", "5/8": "18", "3/4": "16",
 		"7/8": "14", "1": "12", "1-1/8": "12", "1-1/4": "12", "1-3/8": "12", "1-1/2": "12",
 	},
-	UNEF: {
+	unef: {
 		"#12": "32", "1/4": "32", "5/16": "32", "3/8": "32", "7/16": "28", "1/2": "28", "9/16": "24", "5/8": "24",
 		"11/16": "24", "3/4": "20", "13/16": "20", "7/8": "20", "15/16": "20", "1": "20", "1-1/16": "18", "1-1/8": "18",
 		"1-3/16": "18", "1-1/4": "18", "1-5/16": "18", "1-3/8": "18", "1-7/16": "18", "1-1/2": "18", "1-9/16": "18",

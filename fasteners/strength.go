@@ -9,52 +9,103 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Strength is what a property class or grade promises of a bolt of one thread. Stresses
-// are minimum values and refer to the nominal stress area. It comes from ISO898 or SAEJ429 and
-// knows the thread it was asked for; the zero Strength promises nothing.
+// A Strength is what a property class or grade promises of a bolt of one thread: least
+// values, of a new bolt that bears the mark. Stresses refer to the nominal stress area. It
+// comes from ISO898 or SAEJ429 and holds for its Thread alone; the zero Strength promises
+// nothing.
 type Strength struct {
-	Thread     Thread         // the thread that it holds for, and no other
-	Class      string         // "10.9", "8" of SAE J429
-	Standard   string         // "ISO 898-1:2013"
-	Proof      units.Pressure // the stress of the proof load, which must leave no stretch: Sp
-	Yield      units.Pressure // ReL, Rp0.2 or, of 4.8 to 6.8, Rpf: where permanent stretch begins
-	Tensile    units.Pressure // Rm, where it breaks
-	Elongation *big.Rat       // after fracture, of a machined test piece, as a fraction: 9/100; nil if the standard gives none
-	Hardness   [2]int         // least and most Vickers hardness HV; zeros if the standard gives none
+	Thread   Thread         `json:"thread"`
+	Class    string         `json:"class"`    // "10.9", "8" of SAE J429
+	Standard string         `json:"standard"` // "ISO 898-1:2013"
+	Proof    units.Pressure `json:"proof"`    // the stress of the proof load, which must leave no stretch: Sp
+	Yield    units.Pressure `json:"yield"`    // ReL, Rp0.2 or, of 4.8 to 6.8, Rpf: where permanent stretch begins
+	Tensile  units.Pressure `json:"tensile"`  // Rm, where it breaks
+
+	Elongation *units.Ratio         `json:"elongation"` // the least after fracture, of a machined test piece; nil if the standard gives none
+	Hardness   *units.RatioInterval `json:"hardness"`   // Vickers hardness HV; nil if the standard gives none
+}
+
+// UnmarshalJSON reads the exchange form. A strength that is not the one of its standard,
+// class and thread is an error.
+func (s *Strength) UnmarshalJSON(data []byte) error {
+	type strength Strength
+	var w strength
+	if err := units.DecodeObject(data, &w); err != nil {
+		return err
+	}
+	if err := Strength(w).check(); err != nil {
+		return err
+	}
+	*s = Strength(w)
+	return nil
+}
+
+// same compares what may be missing.
+func same[T interface{ Equal(T) bool }](a, b *T) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return (*a).Equal(*b)
+}
+
+// check refuses a Strength that ISO898 or SAEJ429 does not give for its thread.
+func (s Strength) check() error {
+	if s.Thread.form == noForm {
+		return classError("strength", s.Class, s.Thread.String(), "ask ISO898 or SAEJ429 for the bolt's thread")
+	}
+	of := ISO898
+	if s.Thread.IsUnified() {
+		of = SAEJ429
+	}
+	promised, err := of(s.Class, s.Thread)
+	if err != nil {
+		return err
+	}
+	if !promised.equal(s) {
+		return classError("strength", s.Class, s.Thread.String(), "ask ISO898 or SAEJ429 for this thread: the values are those of another")
+	}
+	return nil
+}
+
+func (s Strength) equal(o Strength) bool {
+	return s.Thread.Equal(o.Thread) && s.Class == o.Class && s.Standard == o.Standard &&
+		s.Proof.Equal(o.Proof) && s.Yield.Equal(o.Yield) && s.Tensile.Equal(o.Tensile) &&
+		same(s.Elongation, o.Elongation) && same(s.Hardness, o.Hardness)
 }
 
 // ISO898 returns what ISO 898-1 promises of a metric bolt of a property class: "8.8",
 // "10.9", "12.9" and so on.
 //
-// The error wraps ErrClass for a class that the standard does not hold, or not for that
+// The error is of kind ErrClass for a class that the standard does not hold, or not for that
 // diameter, and for a thread that is not metric.
 //
 // Source: ISO 898-1:2013, tables 3 to 7; sizes M1.6 to M39.
 func ISO898(class string, t Thread) (Strength, error) {
-	class = shortened(strings.TrimSpace(class))
+	class = strings.TrimSpace(class)
 	if !t.IsMetric() {
-		return Strength{}, &ClassError{Class: class, What: "property class", For: t.String(), Fix: "ISO 898-1 is for metric threads; ask SAEJ429 for a unified one"}
+		return Strength{}, classError("property class", class, t.String(), "ISO 898-1 is for metric threads; ask SAEJ429 for a unified one")
 	}
 	if t.major.Less(tenthsOfMillimetre(16)) || tenthsOfMillimetre(390).Less(t.major) {
-		return Strength{}, &ClassError{Class: class, What: "property class", For: t.String(), Fix: "ISO 898-1 is for M1.6 to M39"}
+		return Strength{}, classError("property class", class, t.String(), "ISO 898-1 is for M1.6 to M39")
 	}
 	i := slices.IndexFunc(iso898, func(p iso898Class) bool { return p.class == class && p.holds(t.major) })
 	if i < 0 {
 		known := slices.ContainsFunc(iso898, func(p iso898Class) bool { return p.class == class })
 		if known {
-			return Strength{}, &ClassError{Class: class, What: "property class", For: t.String(), Fix: "class 9.8 ends at M16: read the mark on the head again"}
+			return Strength{}, classError("property class", class, t.String(), "class 9.8 ends at M16: read the mark on the head again")
 		}
-		return Strength{}, &ClassError{Class: class, What: "property class", Fix: classAdvice(class, iso898Names())}
+		return Strength{}, classError("property class", class, "", classAdvice(class, iso898Names()))
 	}
 	p := iso898[i]
 	s := Strength{
 		Thread: t, Class: p.class, Standard: "ISO 898-1:2013",
 		Proof: units.Megapascal.OfInt(p.proof), Yield: units.Megapascal.OfInt(p.yield), Tensile: units.Megapascal.OfInt(p.tensile),
-		Hardness: p.hardness,
 	}
 	if p.elongation != 0 {
-		s.Elongation = big.NewRat(p.elongation, 100)
+		s.Elongation = percent(p.elongation)
 	}
+	hardness := units.MustInterval(units.One.OfInt(p.hardness[0]), units.One.OfInt(p.hardness[1]))
+	s.Hardness = &hardness
 	return s, nil
 }
 
@@ -94,7 +145,7 @@ type iso898Class struct {
 	above, upTo           int64 // diameters in tenths of a millimetre; 0: no bound
 	tensile, yield, proof int64
 	elongation            int64
-	hardness              [2]int // HV, F >= 98 N
+	hardness              [2]int64 // HV, F >= 98 N
 }
 
 func (p iso898Class) holds(d units.Length) bool {
@@ -102,47 +153,45 @@ func (p iso898Class) holds(d units.Length) bool {
 }
 
 var iso898 = []iso898Class{
-	{class: "4.6", tensile: 400, yield: 240, proof: 225, elongation: 22, hardness: [2]int{120, 220}},
-	{class: "4.8", tensile: 420, yield: 340, proof: 310, hardness: [2]int{130, 220}},
-	{class: "5.6", tensile: 500, yield: 300, proof: 280, elongation: 20, hardness: [2]int{155, 220}},
-	{class: "5.8", tensile: 520, yield: 420, proof: 380, hardness: [2]int{160, 220}},
-	{class: "6.8", tensile: 600, yield: 480, proof: 440, hardness: [2]int{190, 250}},
-	{class: "8.8", upTo: 160, tensile: 800, yield: 640, proof: 580, elongation: 12, hardness: [2]int{250, 320}},
-	{class: "8.8", above: 160, tensile: 830, yield: 660, proof: 600, elongation: 12, hardness: [2]int{255, 335}},
-	{class: "9.8", upTo: 160, tensile: 900, yield: 720, proof: 650, elongation: 10, hardness: [2]int{290, 360}},
-	{class: "10.9", tensile: 1040, yield: 940, proof: 830, elongation: 9, hardness: [2]int{320, 380}},
-	{class: "12.9", tensile: 1220, yield: 1100, proof: 970, elongation: 8, hardness: [2]int{385, 435}},
+	{class: "4.6", tensile: 400, yield: 240, proof: 225, elongation: 22, hardness: [2]int64{120, 220}},
+	{class: "4.8", tensile: 420, yield: 340, proof: 310, hardness: [2]int64{130, 220}},
+	{class: "5.6", tensile: 500, yield: 300, proof: 280, elongation: 20, hardness: [2]int64{155, 220}},
+	{class: "5.8", tensile: 520, yield: 420, proof: 380, hardness: [2]int64{160, 220}},
+	{class: "6.8", tensile: 600, yield: 480, proof: 440, hardness: [2]int64{190, 250}},
+	{class: "8.8", upTo: 160, tensile: 800, yield: 640, proof: 580, elongation: 12, hardness: [2]int64{250, 320}},
+	{class: "8.8", above: 160, tensile: 830, yield: 660, proof: 600, elongation: 12, hardness: [2]int64{255, 335}},
+	{class: "9.8", upTo: 160, tensile: 900, yield: 720, proof: 650, elongation: 10, hardness: [2]int64{290, 360}},
+	{class: "10.9", tensile: 1040, yield: 940, proof: 830, elongation: 9, hardness: [2]int64{320, 380}},
+	{class: "12.9", tensile: 1220, yield: 1100, proof: 970, elongation: 8, hardness: [2]int64{385, 435}},
 }
 
 // SAEJ429 returns what SAE J429 promises of a unified bolt of a grade: "5", "8" and so on.
 //
-// The error wraps ErrClass for a grade that the standard does not hold, or not for that
+// The error is of kind ErrClass for a grade that the standard does not hold, or not for that
 // diameter, and for a thread that is not unified.
 //
 // Grades 5.1 and 8.1, of screws with captive washers and of studs, are left out.
 //
 // Source: SAE J429:2014, table 1; sizes 1/4 to 1-1/2 in.
 func SAEJ429(grade string, t Thread) (Strength, error) {
-	grade = shortened(strings.TrimSpace(grade))
+	grade = strings.TrimSpace(grade)
 	if !t.IsUnified() {
-		return Strength{}, &ClassError{Class: grade, What: "grade", For: t.String(), Fix: "SAE J429 is for unified threads; ask ISO898 for a metric one"}
+		return Strength{}, classError("grade", grade, t.String(), "SAE J429 is for unified threads; ask ISO898 for a metric one")
 	}
 	i := slices.IndexFunc(j429, func(g j429Grade) bool { return g.grade == grade && g.holds(t.major) })
 	if i < 0 {
 		known := slices.ContainsFunc(j429, func(g j429Grade) bool { return g.grade == grade })
 		if known {
-			return Strength{}, &ClassError{Class: grade, What: "grade", For: t.String(), Fix: "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"}
+			return Strength{}, classError("grade", grade, t.String(), "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in")
 		}
-		return Strength{}, &ClassError{Class: grade, What: "grade", Fix: classAdvice(grade, j429Names())}
+		return Strength{}, classError("grade", grade, "", classAdvice(grade, j429Names()))
 	}
 	g := j429[i]
 	s := Strength{
 		Thread: t, Class: g.grade, Standard: "SAE J429:2014",
 		Proof: units.KipPerSquareInch.OfInt(g.proof), Yield: units.KipPerSquareInch.OfInt(g.yield), Tensile: units.KipPerSquareInch.OfInt(g.tensile),
 	}
-	if g.elongation != 0 {
-		s.Elongation = big.NewRat(g.elongation, 100)
-	}
+	s.Elongation = percent(g.elongation)
 	return s, nil
 }
 
@@ -172,57 +221,32 @@ var j429 = []j429Grade{
 	{grade: "8.2", upTo: 16, proof: 120, yield: 130, tensile: 150, elongation: 10},
 }
 
+func percent(n int64) *units.Ratio {
+	r := units.Percent.OfInt(n)
+	return &r
+}
+
 func tenthsOfMillimetre(n int64) units.Length { return units.Micrometre.OfInt(100 * n) }
 func sixteenths(n int64) units.Length         { return units.Inch.OfRat(big.NewRat(n, 16)) }
 
-// ProofLoad returns the load that a bolt of the thread must bear without permanent
-// stretch, As Sp, exactly; As is rounded to three significant digits, as the tables of
-// loads are worked out.
+// Load returns the load of a bolt at one of its stresses, exactly: s.Load(s.Proof) is the
+// proof load, s.Load(s.Yield) the load at which permanent stretch begins in pure tension
+// (tightening adds torsion and reaches yield earlier), s.Load(s.Tensile) the least load that
+// breaks it. The stress area is rounded as the tables of loads round it.
 //
-// The error wraps ErrClass for a Strength that ISO898 or SAEJ429 does not give for its Thread:
-// one that was set by hand, or whose Thread was changed to one that is promised other stresses.
+// The error is of kind ErrClass for a Strength that ISO898 or SAEJ429 does not give for its
+// Thread: one that was set by hand, or whose Thread was changed.
 //
-// Source: ISO 898-1:2013, tables 5 and 7.
-func (s Strength) ProofLoad() (units.Force, error) { return s.load(s.Proof) }
-
-// YieldLoad returns the load at which permanent stretch begins in pure tension, As Re,
-// with As and the error as in ProofLoad. Tightening adds torsion and reaches yield earlier.
-func (s Strength) YieldLoad() (units.Force, error) { return s.load(s.Yield) }
-
-// UltimateLoad returns the least load that breaks a bolt of the thread, As Rm, with As and
-// the error as in ProofLoad.
-//
-// Source: ISO 898-1:2013, tables 4 and 6.
-func (s Strength) UltimateLoad() (units.Force, error) { return s.load(s.Tensile) }
-
-func (s Strength) load(stress units.Pressure) (units.Force, error) {
+// Source: ISO 898-1:2013, tables 4 to 7.
+func (s Strength) Load(stress units.Pressure) (units.Force, error) {
 	if err := s.check(); err != nil {
 		return units.Force{}, err
 	}
-	return Load(TabulatedStressArea(s.Thread), stress), nil
+	return load(s.Thread.TabulatedStressArea(), stress), nil
 }
 
-// check refuses a Strength that ISO898 or SAEJ429 does not give for its thread.
-func (s Strength) check() error {
-	of := ISO898
-	if s.Thread.IsUnified() {
-		of = SAEJ429
-	}
-	if s.Thread.form == noForm {
-		return &ClassError{Class: s.Class, What: "strength", For: s.Thread.String(), Fix: "ask ISO898 or SAEJ429 for the bolt's thread"}
-	}
-	promised, err := of(s.Class, s.Thread)
-	if err != nil {
-		return err
-	}
-	if !promised.Proof.Equal(s.Proof) || !promised.Yield.Equal(s.Yield) || !promised.Tensile.Equal(s.Tensile) {
-		return &ClassError{Class: s.Class, What: "strength", For: s.Thread.String(), Fix: "ask ISO898 or SAEJ429 for this thread: the stresses are those of another"}
-	}
-	return nil
-}
-
-// Load returns the force of a stress on an area, exactly.
-func Load(a units.Area, stress units.Pressure) units.Force {
+// load returns the force of a stress on an area, exactly.
+func load(a units.Area, stress units.Pressure) units.Force {
 	return units.Newton.OfRat(product(a.Rat(units.SquareMillimetre), stress.Rat(units.Megapascal)))
 }
 
@@ -230,7 +254,7 @@ func Load(a units.Area, stress units.Pressure) units.Force {
 // even to three significant digits of a square millimetre (ISO 898-1); for unified
 // threads to 0.00001 in² below 1/4 in, to 0.0001 in² below 9/16 in, and to 0.001 in² from
 // there (ASME B1.1).
-func TabulatedStressArea(t Thread) units.Area {
+func (t Thread) TabulatedStressArea() units.Area {
 	if t.IsUnified() {
 		return units.SquareInch.Of(t.StressArea().In(units.SquareInch, areaPlaces(t)))
 	}
@@ -270,21 +294,21 @@ func significantPlaces(r *big.Rat, digits int32) int32 {
 	return places
 }
 
-// Working returns the loads that a bolt of the thread bears for checking by hand, in the
-// unit, rounded half to even to three significant digits as in the tables. It is empty for a
-// Strength whose loads are an error.
+// Working shows the loads that a bolt of the thread bears, in the unit, rounded half to even
+// to three significant digits as in the tables. It is empty for a Strength that neither
+// standard gives.
 func (s Strength) Working(u units.ForceUnit) units.Working {
-	t := s.Thread
 	if s.check() != nil {
 		return units.Working{}
 	}
-	area, stressUnit := TabulatedStressArea(t), units.Megapascal
-	areaText := area.Format(units.SquareMillimetre, areaPlaces(t), units.HalfEven)
+	t := s.Thread
+	area, stressUnit, areaUnit := t.TabulatedStressArea(), units.Megapascal, units.SquareMillimetre
 	if t.IsUnified() {
-		stressUnit, areaText = units.KipPerSquareInch, area.Format(units.SquareInch, areaPlaces(t), units.HalfEven)
+		stressUnit, areaUnit = units.KipPerSquareInch, units.SquareInch
 	}
-	load := func(name, formula string, stress units.Pressure) units.Working {
-		f := Load(area, stress)
+	areaText := area.Format(areaUnit, areaPlaces(t), units.HalfEven)
+	step := func(name, formula string, stress units.Pressure) units.Working {
+		f := load(area, stress)
 		return units.Working{
 			Name: name, Formula: formula, Numbers: areaText + " · " + stress.Format(stressUnit, 0, units.HalfEven),
 			Result: f.Format(u, significantPlaces(f.Rat(u), 3), units.HalfEven),
@@ -293,9 +317,9 @@ func (s Strength) Working(u units.ForceUnit) units.Working {
 	return units.Working{
 		Name: t.String() + " of class " + s.Class, Source: s.Standard,
 		Steps: []units.Working{
-			load("proof load", "Fp = As Sp", s.Proof),
-			load("yield, without torsion", "Fy = As Re", s.Yield),
-			load("ultimate load", "Fm = As Rm", s.Tensile),
+			step("proof load", "Fp = As Sp", s.Proof),
+			step("yield, without torsion", "Fy = As Re", s.Yield),
+			step("ultimate load", "Fm = As Rm", s.Tensile),
 		},
 		Notes: []string{"least values, of a new bolt that bears the mark; tightening twists the bolt as well and reaches yield earlier"},
 	}

@@ -15,12 +15,12 @@ import (
 // height of the fundamental triangle is 0.866025404 pitches, which is how ISO 68-1
 // writes √3/2, and every other dimension is a whole fraction of it. The difference from
 // √3/2 itself is 0.25 parts in 10⁹: 0.000002 µm for the coarsest thread in use.
-// The tables of the standards print these dimensions rounded; see Tabulated.
+// The tables of the standards print these dimensions rounded to 0.001 mm or 0.0001 in.
 type Thread struct {
 	form   form
 	major  units.Length
 	pitch  units.Length
-	series Series
+	series series
 	size   string   // the nominal size as its designation has it: "10", "3/8", "#10"
 	tpi    *big.Rat // unified: threads per inch
 }
@@ -34,11 +34,11 @@ const (
 )
 
 // MetricThread returns the ISO metric thread of a nominal diameter and a pitch, whether
-// or not ISO 261 lists the pair. The error wraps ErrThread for a pitch not above zero, above
+// or not ISO 261 lists the pair. The error is of kind ErrThread for a pitch not above zero, above
 // 8 mm or above two fifths of the diameter, and for a diameter above 1 m: no such thread is in
 // use, and the number is more likely the length of a bolt.
 func MetricThread(diameter, pitch units.Length) (Thread, error) {
-	t := Thread{form: metric, major: diameter, pitch: pitch, series: MetricFine}
+	t := Thread{form: metric, major: diameter, pitch: pitch, series: metricFine}
 	text := "M" + bare(diameter) + "x" + bare(pitch)
 	switch {
 	case pitch.Sign() <= 0:
@@ -50,7 +50,7 @@ func MetricThread(diameter, pitch units.Length) (Thread, error) {
 	}
 	t.size = bare(diameter)
 	if coarse, ok := coarsePitch(diameter); ok && coarse.Equal(pitch) {
-		t.series = MetricCoarse
+		t.series = metricCoarse
 	}
 	return t, nil
 }
@@ -68,9 +68,6 @@ func (t Thread) IsMetric() bool { return t.form == metric }
 // IsUnified reports whether the thread is unified inch.
 func (t Thread) IsUnified() bool { return t.form == unified }
 
-// Series returns the series that the thread belongs to.
-func (t Thread) Series() Series { return t.series }
-
 // Major returns the basic major diameter, the nominal size: d of the bolt and D of the
 // nut.
 func (t Thread) Major() units.Length { return t.major }
@@ -79,28 +76,16 @@ func (t Thread) Major() units.Length { return t.major }
 // advances.
 func (t Thread) Pitch() units.Length { return t.pitch }
 
-// ThreadsPerInch returns how many pitches make an inch.
-func (t Thread) ThreadsPerInch() *big.Rat {
-	if t.form == noForm {
-		return new(big.Rat)
-	}
-	return units.Inch.OfInt(1).Ratio(t.pitch)
-}
-
 // triangle is the height of the fundamental triangle in pitches, √3/2 with the digits
 // of ISO 68-1:1998.
 var triangle = big.NewRat(866_025_404, 1_000_000_000)
 
-// Triangle returns the height of the fundamental triangle:
-//
-//	H = 0.866025404 P
-//
-// P is the pitch. Source: ISO 68-1:1998; ASME B1.1-2003, basic profile.
-func (t Thread) Triangle() units.Length { return t.pitch.MulRat(triangle) }
+// height returns the height of the fundamental triangle, H = 0.866025404 P.
+func (t Thread) height() units.Length { return t.pitch.MulRat(triangle) }
 
 // below returns the diameter that lies num/den of the triangle's height below the major.
 func (t Thread) below(num, den int64) units.Length {
-	return t.major.Sub(t.Triangle().MulRat(big.NewRat(num, den)))
+	return t.major.Sub(t.height().MulRat(big.NewRat(num, den)))
 }
 
 // PitchDiameter returns the basic pitch diameter, where thread and groove are equally
@@ -132,7 +117,7 @@ func (t Thread) MinorDiameter() units.Length { return t.below(5, 4) }
 // Source: ISO 898-1:2013, 9.1.6.1; ASME B1.1-2003, tables of the UNR root.
 func (t Thread) RootDiameter() units.Length {
 	if t.form == unified {
-		return t.Tabulated(t.MinorDiameter()).Sub(t.Triangle().MulRat(big.NewRat(1, 8)))
+		return t.tabulated(t.MinorDiameter()).Sub(t.height().MulRat(big.NewRat(1, 8)))
 	}
 	return t.below(17, 12)
 }
@@ -153,7 +138,7 @@ func (t Thread) StressArea() units.Area {
 	case metric:
 		return circle(t.below(13, 12)) // the mean of 3/4 and 17/12
 	case unified:
-		return circle(t.Tabulated(t.PitchDiameter()).Sub(t.Triangle().MulRat(big.NewRat(3, 8))))
+		return circle(t.tabulated(t.PitchDiameter()).Sub(t.height().MulRat(big.NewRat(3, 8))))
 	}
 	return units.Area{}
 }
@@ -177,25 +162,26 @@ func (t Thread) MinorArea() units.Area {
 // ShankArea returns the section of a full shank of the nominal size, π/4 d².
 func (t Thread) ShankArea() units.Area { return circle(t.major) }
 
-// LeadAngle returns the slope of the thread at the pitch diameter:
+// leadAngle returns the slope of the thread at the pitch diameter, worked out in float64 and
+// rounded to 10⁻⁹ rad:
 //
 //	φ = arctan(P / (π d2))
 //
-// P is the pitch and the lead of a single start, d2 the basic pitch diameter. It is
-// worked out in float64 and rounded to 10⁻⁹ rad.
+// P is the pitch and the lead of a single start, d2 the basic pitch diameter.
 //
 // Source: definition of the lead angle; ASME B1.1-2003, basic dimensions.
-func (t Thread) LeadAngle() units.Angle {
-	if t.form == noForm {
-		return units.Angle{}
-	}
+func (t Thread) leadAngle() units.Angle {
 	slope, _ := t.pitch.Ratio(t.PitchDiameter()).Float64()
-	return approximately(units.Radian, math.Atan(slope/math.Pi), 9)
+	angle, err := units.Radian.OfFloat64(math.Atan(slope/math.Pi), 9)
+	if err != nil {
+		panic("fasteners: lead angle of " + t.String() + ": " + err.Error()) // a pitch is finite
+	}
+	return angle
 }
 
-// Tabulated returns a length as the standard's tables print it: rounded half to even to
+// tabulated returns a length as the standard's tables print it: rounded half to even to
 // 0.001 mm (ISO 724) or to 0.0001 in (ASME B1.1).
-func (t Thread) Tabulated(l units.Length) units.Length {
+func (t Thread) tabulated(l units.Length) units.Length {
 	u, places := t.table()
 	return u.Of(l.In(u, places))
 }
@@ -233,23 +219,24 @@ func (t Thread) Working() units.Working {
 	show := func(l units.Length) string { return l.Format(u, places, units.HalfEven) }
 	precise := func(l units.Length) string { return l.Format(u, places+2, units.HalfEven) }
 	basic, areas := "ISO 724:1993", "ISO 898-1:2013, 9.1.6.1"
-	root, rootOf, area := "d3 = d - 17/12 H", show(t.major)+" - 17/12 · "+precise(t.Triangle()), "As = π/4 ((d2 + d3)/2)²"
+	root, rootOf, area := "d3 = d - 17/12 H", show(t.major)+" - 17/12 · "+precise(t.height()), "As = π/4 ((d2 + d3)/2)²"
 	if t.form == unified {
 		basic, areas = "ASME B1.1-2003", "ASME B1.1-2003, appendix B"
-		root, rootOf, area = "d3 = D1 - H/8", show(t.MinorDiameter())+" - 1/8 · "+precise(t.Triangle()), "As = π/4 (d2 - 3/8 H)²"
+		root, rootOf, area = "d3 = D1 - H/8", show(t.MinorDiameter())+" - 1/8 · "+precise(t.height()), "As = π/4 (d2 - 3/8 H)²"
 	}
 	areaUnit, areaNumbers := units.SquareMillimetre, "d2 = "+show(t.PitchDiameter())+", d3 = "+show(t.below(17, 12))
 	if t.form == unified {
-		areaUnit, areaNumbers = units.SquareInch, "d2 = "+show(t.PitchDiameter())+", H = "+precise(t.Triangle())
+		areaUnit, areaNumbers = units.SquareInch, "d2 = "+show(t.PitchDiameter())+", H = "+precise(t.height())
 	}
 	return units.Working{
 		Name: t.String(),
 		Steps: []units.Working{
-			{Name: "height of the triangle", Formula: "H = 0.866025404 P", Numbers: "0.866025404 · " + precise(t.pitch), Result: precise(t.Triangle()), Source: "ISO 68-1:1998"},
-			{Name: "pitch diameter", Formula: "d2 = d - 3/4 H", Numbers: show(t.major) + " - 3/4 · " + precise(t.Triangle()), Result: show(t.PitchDiameter()), Source: basic},
-			{Name: "minor diameter of the nut", Formula: "D1 = d - 5/4 H", Numbers: show(t.major) + " - 5/4 · " + precise(t.Triangle()), Result: show(t.MinorDiameter()), Source: basic},
+			{Name: "height of the triangle", Formula: "H = 0.866025404 P", Numbers: "0.866025404 · " + precise(t.pitch), Result: precise(t.height()), Source: "ISO 68-1:1998"},
+			{Name: "pitch diameter", Formula: "d2 = d - 3/4 H", Numbers: show(t.major) + " - 3/4 · " + precise(t.height()), Result: show(t.PitchDiameter()), Source: basic},
+			{Name: "minor diameter of the nut", Formula: "D1 = d - 5/4 H", Numbers: show(t.major) + " - 5/4 · " + precise(t.height()), Result: show(t.MinorDiameter()), Source: basic},
 			{Name: "root diameter of the bolt", Formula: root, Numbers: rootOf, Result: show(t.RootDiameter()), Source: areas},
-			{Name: "stress area", Formula: area, Numbers: areaNumbers, Result: TabulatedStressArea(t).Format(areaUnit, areaPlaces(t), units.HalfEven), Source: areas},
+			{Name: "stress area", Formula: area, Numbers: areaNumbers, Result: t.TabulatedStressArea().Format(areaUnit, areaPlaces(t), units.HalfEven), Source: areas},
+			{Name: "lead angle", Formula: "φ = arctan(P / (π d2))", Numbers: "arctan(" + precise(t.pitch) + " / (π · " + show(t.PitchDiameter()) + "))", Result: t.leadAngle().Format(units.Degree, 4, units.HalfEven), Source: "definition of the lead angle"},
 		},
 	}
 }

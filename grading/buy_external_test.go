@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 )
 
 // slowBuy tries every purchase: the plain reference that Buy is checked against.
@@ -116,13 +117,13 @@ func drawOrder(t *rapid.T) grading.Order {
 		if len(p.Parts) == 0 {
 			p.Parts = []grading.Count{{Part: fewParts[i%3], N: 1}}
 		}
-		p.Price = decimal.New(rapid.Int64Range(0, 40).Draw(t, "price"), -1)
+		p.Price = new(decimal.New(rapid.Int64Range(0, 40).Draw(t, "price"), -1))
 		if ties {
 			size := 0
 			for _, c := range p.Parts {
 				size += c.N
 			}
-			p.Price = decimal.New(int64(size), 0)
+			p.Price = new(decimal.New(int64(size), 0))
 		}
 		if rapid.Bool().Draw(t, "limited") {
 			p.Limit = new(rapid.IntRange(0, 2).Draw(t, "limit"))
@@ -142,7 +143,7 @@ func TestBuyAgainstEveryPurchase(t *testing.T) {
 		price, ties, ok := slowBuy(o)
 		got, err := grading.Buy(context.Background(), o)
 		if !ok {
-			if !errors.Is(err, grading.ErrUnserved) {
+			if !errors.Is(err, purchase.ErrUnserved) {
 				t.Fatalf("bought %v with error %v, where nothing serves", got, err)
 			}
 			return

@@ -73,7 +73,7 @@ func Alike(places []Place) ([]Choice, error) {
 func DemandOf(choices []Choice) []Count {
 	var demand []Count
 	for _, c := range choices {
-		demand = append(demand, Count{c.Fit.Pair.Upper, 1}, Count{c.Fit.Pair.Lower, 1})
+		demand = append(demand, Count{Part: c.Fit.Pair.Upper, N: 1}, Count{Part: c.Fit.Pair.Lower, N: 1})
 	}
 	return total(demand)
 }

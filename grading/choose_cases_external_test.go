@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
@@ -47,9 +48,9 @@ func TestChooseAvoidsTheExtraSet(t *testing.T) {
 	}
 	var trades []string
 	for _, trade := range plan.Trades {
-		trades = append(trades, trade.Price.StringFixed(2)+" "+trade.Distance.String()+" "+trade.Choices[2].Fit.Pair.String())
+		trades = append(trades, trade.Price.StringFixed(2)+" "+trade.Distance.String()+" "+trade.Choices[2].Fit.Off.String())
 	}
-	want := []string{"48.00 0.007 mm red upper + red lower", "69.50 0.003 mm red upper + blue lower"}
+	want := []string{"48.00 0.007 mm 0.006 mm", "69.50 0.003 mm 0.002 mm"}
 	if diff := cmp.Diff(want, trades); diff != "" || !plan.Complete {
 		t.Errorf("complete %v\n%s", plan.Complete, diff)
 	}
@@ -76,9 +77,11 @@ func TestChooseCanBeCancelled(t *testing.T) {
 	reason := errors.New("the shop has closed")
 	ctx, cancel := context.WithCancelCause(t.Context())
 	cancel(reason)
-	if plan, err := grading.Choose(ctx, places, order); plan != nil || !errors.Is(err, reason) {
-		t.Errorf("%v, %v", plan, err)
+	plan, err := grading.Choose(ctx, places, order)
+	if !errors.Is(err, reason) || plan == nil || plan.Purchase.Gap().Sign() < 0 || plan.Complete {
+		t.Fatalf("%v, %v", plan, err)
 	}
+	checkServed(t, order, plan)
 }
 
 // When only trades are still sought, what has been found is not lost. A search for
@@ -90,7 +93,7 @@ func TestChooseCancelledLate(t *testing.T) {
 		order := mixedOrder(seed, 10, 1, 8)
 		order.Demand, order.Stock = nil, nil
 		before, cancelled := "price", false
-		order.Progress = func(p grading.Progress) {
+		order.Progress = func(p purchase.Progress) {
 			if p.Aim == "price" && before != "price" {
 				cancelled = true
 				cancel(reason)
@@ -121,14 +124,14 @@ func TestChooseShort(t *testing.T) {
 	order.Packs[0] = limited(pack(t, "red pair", "17.00", "1 × red upper", "1 × red lower"), 1)
 	order.Packs[1] = limited(order.Packs[1], 1)
 	_, err := grading.Choose(t.Context(), places, order)
-	e, ok := errors.AsType[*grading.ShortError](err)
-	if !ok || e.Location != "main 3" || e.Served != 2 || !errors.Is(err, grading.ErrUnserved) ||
-		!strings.Contains(err.Error(), "after the 2 locations before it no pair is left") {
+	e, ok := errors.AsType[*purchase.ShortError](err)
+	if !ok || e.Need != "main 3" || e.Before != 2 || !errors.Is(err, purchase.ErrUnserved) ||
+		!strings.Contains(err.Error(), "once the 2 before it are served, nothing is left") {
 		t.Errorf("%v", err)
 	}
 	// Demand beside the places is told apart.
 	order.Demand = counts(t, "1 × STD front")
-	if _, err = grading.Choose(t.Context(), places, order); !errors.Is(err, grading.ErrUnserved) || !strings.Contains(err.Error(), "STD front: 1 wanted, 0 to be had") {
+	if _, err = grading.Choose(t.Context(), places, order); !errors.Is(err, purchase.ErrUnserved) || !strings.Contains(err.Error(), "STD front: 1 wanted, 0 to be had") {
 		t.Errorf("%v", err)
 	}
 	if _, err := grading.Choose(t.Context(), []grading.Place{{Location: "main 9"}}, order); !errors.Is(err, grading.ErrNoFit) {

@@ -11,6 +11,7 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
@@ -73,7 +74,7 @@ func TestChooseAgainstEveryChoice(t *testing.T) {
 		least := slowChoose(places, o)
 		plan, err := grading.Choose(context.Background(), places, o)
 		if len(least) == 0 {
-			if !errors.Is(err, grading.ErrUnserved) {
+			if !errors.Is(err, purchase.ErrUnserved) {
 				t.Fatalf("chose %v with error %v, where nothing serves", plan, err)
 			}
 			return
@@ -195,7 +196,7 @@ func TestChooseProperties(t *testing.T) {
 		stocked := o
 		stocked.Stock = []grading.Count{{Part: numbered(rapid.IntRange(0, 5).Draw(t, "part")), N: 2}}
 		offered := o
-		offered.Packs = append(slices.Clone(o.Packs), grading.Pack{Name: "one more", Price: decimal.New(rapid.Int64Range(0, 3000).Draw(t, "price"), -2),
+		offered.Packs = append(slices.Clone(o.Packs), grading.Pack{Name: "one more", Price: new(decimal.New(rapid.Int64Range(0, 3000).Draw(t, "price"), -2)),
 			Parts: []grading.Count{{Part: numbered(rapid.IntRange(0, 5).Draw(t, "other part")), N: 2}}})
 		for _, better := range []grading.Order{stocked, offered} {
 			if got, err := grading.Choose(context.Background(), places, better); err != nil || got.Purchase.Price.GreaterThan(plan.Purchase.Price) {

@@ -38,59 +38,48 @@
 // cheapest, and among the cheapest leaves fewest parts over. [Choose] does both at
 // once: among all selections in which every location is proven inside, the one
 // that costs least to buy, and then what more money would bring, as a short list.
+// Both stand on package purchase.
 //
-// Every purchase carries its [Proof]: a few cases, each with a worth for the parts
-// that are missing, such that no pack gives more worth than it costs. That can be
-// checked by hand, and Working prints it so.
-//
-// # How it is found
-//
-// The question is a program in whole numbers: how many of each pack, and which
-// way each want is served. It is searched by branch and bound, best bound first.
-// The bound comes from the linear relaxation, whose worths are found by the simplex
-// method in floating point, rounded to integers, and then used in integers alone:
-// weak duality holds for any worths, so that floating point decides where to
-// look and never what is true. Prices are whole numbers of their largest common
-// unit, distances likewise. Each aim is reached for in turn with those before it
-// held: price, distance from what is wanted, parts left over, packs, then places in
-// the lists. The same input gives the same answer.
-//
-// Nothing is rounded. Prices are decimals of one currency, whichever it is; up to
-// 12 decimal places and 10¹⁰ common units each, up to 1000 packs on sale and
-// 100 000 of a part. What lies beyond is ErrTooLarge.
+// Every purchase carries its proof, which a third person can check: a complete tree
+// of cases, each with a worth for the parts that are missing such that no pack gives
+// more worth than it costs, or a table of least prices for each demand. If the context
+// ends first, the answer is the best that was found, and its Gap says how much dearer
+// than the cheapest it can be at the most.
 //
 // # How it grows
 //
 // Median and worst of 200 orders at random for Buy (demands up to 20 of a part,
-// packs of mixed make-up) and of 50 engines at random for Choose with its list of
-// trades (5 µm of measuring uncertainty, every pair of grades allowed), on one core
-// of an x86-64 server that other work shared; from BenchmarkBuy and BenchmarkChoose.
+// packs of mixed contents) and of 50 engines at random for Choose with its list of
+// trades (5 µm of measuring uncertainty, every pair of grades allowed); from
+// BenchmarkBuy and BenchmarkChoose, on one core of an x86-64 server that other work
+// shared.
 //
 //	Buy      parts  packs    median    worst
-//	             4      6   0.07 ms   0.7 ms
-//	            10      6   0.07 ms   0.5 ms
-//	            10     12    0.5 ms     5 ms
-//	            10     24      5 ms   160 ms
-//	            20     12    0.3 ms     2 ms
-//	            20     24      8 ms   360 ms
-//	  60 locations of twelve engines, 10 parts, 12 packs
-//	                         0.6 ms     2 ms
+//	             4      6   0.08 ms   0.8 ms
+//	            10      6   0.07 ms   0.6 ms
+//	            10     12    0.5 ms     7 ms
+//	            10     24      6 ms   190 ms
+//	            20     12    0.3 ms     3 ms
+//	            20     24      8 ms   120 ms
 //
 //	Choose   mains  grades  packs    median    worst
-//	             3       5      8      2 ms     5 ms
-//	             5       5      8      7 ms    33 ms
-//	             7       3      8      5 ms    18 ms
-//	             7       5      8     12 ms    53 ms
-//	             7       5     16     59 ms   300 ms
-//	             7       7      8     25 ms    87 ms
-//	            14       5      8     76 ms   370 ms
-//	            60       5      8      4 s       7 s
+//	             3       5      8      4 ms    14 ms
+//	             5       5      8     11 ms    40 ms
+//	             7       3      8      6 ms    19 ms
+//	             7       5      8     11 ms    37 ms
+//	             7       5     16     32 ms   130 ms
+//	             7       7      8     22 ms    77 ms
+//	            14       5      8     30 ms    95 ms
+//	            60       5      8    230 ms   420 ms
 //
-// The last line is of 8 fleets, each main measured for itself (BenchmarkChooseFleet);
-// places alike are taken together and cost nothing. On a busy machine the times were
-// up to twice as long, the shortest worst cases more. No time bound holds for every
-// input in whole numbers: a search reports its progress (see [Order]) and ends with
-// its context.
+// The last line is of 8 fleets, each main measured for itself in whole micrometres,
+// so that some places are alike (BenchmarkChooseFleet). Where no two are, the plan takes
+// 140 ms (310 ms), its twelve trades 1.3 s more, and the first answer with its gap 11 ms
+// (BenchmarkChoices of package purchase).
+//
+// Orders of which each grade has its own packs take well under a millisecond, and one
+// part of which a hundred thousand are wanted takes some milliseconds (BenchmarkHardOrders
+// of package purchase).
 //
 // # Limits
 //

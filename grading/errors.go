@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/closefit/clearance"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
@@ -38,12 +39,8 @@ var (
 
 	ErrText = errors.New("not a scheme's text") // *TextError
 
-	ErrEmptyPack     = errors.New("a pack of nothing")              // *PackError
-	ErrNegativeCount = errors.New("a negative number of parts")     // *PackError, *NumberError
-	ErrPrice         = errors.New("not a price")                    // *PackError
-	ErrDuplicate     = errors.New("named twice")                    // *PackError, *SchemeError
-	ErrUnserved      = errors.New("demand that cannot be met")      // *UnservedError
-	ErrTooLarge      = errors.New("numbers too large to be proven") // *SchemeError, *PackError, *NumberError, or wrapped with the number
+	ErrDuplicate = purchase.ErrDuplicate // *SchemeError
+	ErrTooLarge  = purchase.ErrTooLarge  // *SchemeError, or wrapped with the number
 )
 
 // A CodeError is a stamped code that the scheme does not hold.
@@ -212,86 +209,6 @@ func (e *NoFitError) Error() string {
 
 // Unwrap returns ErrNoFit.
 func (e *NoFitError) Unwrap() error { return ErrNoFit }
-
-// A PackError is a pack on sale that cannot be one.
-type PackError struct {
-	Pack  string // its name
-	Index int    // its place in the list, from 0
-	What  string // what was found
-	Kind  error  // ErrEmptyPack, ErrNegativeCount, ErrPrice or ErrDuplicate
-}
-
-func (e *PackError) Error() string {
-	return fmt.Sprintf("pack %d, %q: %v: %s", e.Index+1, e.Pack, e.Kind, e.What)
-}
-
-// Unwrap returns the error's kind.
-func (e *PackError) Unwrap() error { return e.Kind }
-
-// A NumberError is a number of parts that cannot be one.
-type NumberError struct {
-	List  string // "demand" or "stock"
-	Count Count
-	Kind  error // ErrNegativeCount or ErrTooLarge
-}
-
-func (e *NumberError) Error() string {
-	return fmt.Sprintf("%s of %s: %v: %d; write how many there are", e.List, e.Count.Part, e.Kind, e.Count.N)
-}
-
-// Unwrap returns the error's kind.
-func (e *NumberError) Unwrap() error { return e.Kind }
-
-// An UnservedError is demand that no purchase meets.
-type UnservedError struct {
-	Missing []Missing
-}
-
-// Missing is parts that are short whatever is bought.
-type Missing struct {
-	Parts  []Part // the parts asked for; several where substitutes serve them together
-	Wanted int    // how many of them are asked for
-	Most   int    // how many the stock and all packs on sale can give
-	Packs  int    // how many packs on sale hold one of them or a substitute
-}
-
-func (e *UnservedError) Error() string {
-	texts := make([]string, len(e.Missing))
-	for i, m := range e.Missing {
-		parts := make([]string, len(m.Parts))
-		for k, p := range m.Parts {
-			parts[k] = p.String()
-		}
-		why := fmt.Sprintf("%d packs on sale hold it, but there are not enough of them", m.Packs)
-		if m.Packs == 0 {
-			why = "no pack on sale holds it"
-		}
-		texts[i] = fmt.Sprintf("%s: %d wanted, %d to be had; %s", strings.Join(parts, " and "), m.Wanted, m.Most, why)
-	}
-	return ErrUnserved.Error() + ": " + strings.Join(texts, "; ")
-}
-
-// Unwrap returns ErrUnserved.
-func (e *UnservedError) Unwrap() error { return ErrUnserved }
-
-// A ShortError is a location that cannot be served together with those before
-// it, by the stock and all packs on sale.
-type ShortError struct {
-	Location string
-	Served   int // how many locations before it can be
-	Pairs    []Pair
-}
-
-func (e *ShortError) Error() string {
-	texts := make([]string, len(e.Pairs))
-	for i, p := range e.Pairs {
-		texts[i] = p.String()
-	}
-	return fmt.Sprintf("%s: %v: after the %d locations before it no pair is left, of %s", e.Location, ErrUnserved, e.Served, strings.Join(texts, "; "))
-}
-
-// Unwrap returns ErrUnserved.
-func (e *ShortError) Unwrap() error { return ErrUnserved }
 
 func orNone(words []string) string {
 	if len(words) == 0 {

@@ -129,8 +129,8 @@ func ExampleChoose() {
 	}
 	part := grading.MustParsePart
 	plan, err := grading.Choose(context.Background(), places, grading.Order{Packs: []grading.Pack{
-		{Name: "red set", Price: decimal.RequireFromString("48.00"), Parts: []grading.Count{{Part: part("red upper"), N: 3}, {Part: part("red lower"), N: 3}}},
-		{Name: "blue pair", Price: decimal.RequireFromString("21.50"), Parts: []grading.Count{{Part: part("blue upper"), N: 1}, {Part: part("blue lower"), N: 1}}},
+		{Name: "red set", Price: new(decimal.RequireFromString("48.00")), Parts: []grading.Count{{Part: part("red upper"), N: 3}, {Part: part("red lower"), N: 3}}},
+		{Name: "blue pair", Price: new(decimal.RequireFromString("21.50")), Parts: []grading.Count{{Part: part("blue upper"), N: 1}, {Part: part("blue lower"), N: 1}}},
 	}})
 	if err != nil {
 		fmt.Println(err)
@@ -140,14 +140,17 @@ func ExampleChoose() {
 	// Output:
 	// the cheapest purchase for which every location is proven inside
 	//   why nothing is cheaper
-	//     whatever is bought
-	//       1 × main 1 served + 1 × main 2 served + 1 × main 3 served
-	//       1 × 16 + 1 × 16 + 1 × 16
+	//     red upper, red lower, blue lower, blue upper, green lower, green upper
+	//       whatever is bought
+	//         main 1 served + main 2 served + main 3 served
+	//         16.00 + 16.00 + 16.00
+	//         = at least 48.00
+	//         note: a place is served for the worth of the parts of its cheapest way: red upper 16.00, blue upper 16.00, green upper 16.00
+	//         note: price of a pack less the worth of what it can add: red set 0.00, blue pair 5.50
 	//       = at least 48.00
-	//       note: a place is served for the worth of the parts of its cheapest way that can be had: red lower 16, blue lower 16
-	//     price >= spent + Σ number missing × worth, in every case
+	//     price >= Σ the least prices of the components, which share nothing
 	//     = at least 48.00
-	//     source: weak duality of linear programming, case by case
+	//     source: weak duality of linear programming, case by case; dynamic programming where there is a table
 	//   price = Σ number × price of the pack
 	//   1 × 48.00
 	//   = 48.00
@@ -165,8 +168,8 @@ func ExamplePurchase_Working() {
 	purchase, err := grading.Buy(context.Background(), grading.Order{
 		Demand: []grading.Count{{Part: part("red upper"), N: 4}, {Part: part("red lower"), N: 2}},
 		Packs: []grading.Pack{
-			{Name: "pair", Price: decimal.RequireFromString("9.80"), Parts: []grading.Count{{Part: part("red upper"), N: 1}, {Part: part("red lower"), N: 1}}},
-			{Name: "five uppers", Price: decimal.RequireFromString("21.00"), Parts: []grading.Count{{Part: part("red upper"), N: 5}}},
+			{Name: "pair", Price: new(decimal.RequireFromString("9.80")), Parts: []grading.Count{{Part: part("red upper"), N: 1}, {Part: part("red lower"), N: 1}}},
+			{Name: "five uppers", Price: new(decimal.RequireFromString("21.00")), Parts: []grading.Count{{Part: part("red upper"), N: 5}}},
 		},
 	})
 	if err != nil {
@@ -177,13 +180,21 @@ func ExamplePurchase_Working() {
 	// Output:
 	// the cheapest purchase
 	//   why nothing is cheaper
-	//     with 2 to 4 of pair
-	//       spent + 2 × red upper
-	//       19.60 + 2 × 9.8
+	//     red upper, red lower
+	//       with 0 of five uppers
+	//         4 × red upper
+	//         4 × 9.80
+	//         = at least 39.20
+	//         note: price of a pack less the worth of what it can add: pair 0.00, five uppers -18.20
+	//       with 1 of five uppers
+	//         2 × red lower + five uppers
+	//         2 × 9.80 + 21.00
+	//         = at least 40.60
+	//         note: price of a pack less the worth of what it can add: pair 0.00, five uppers 21.00
 	//       = at least 39.20
-	//     price >= spent + Σ number missing × worth, in every case
+	//     price >= Σ the least prices of the components, which share nothing
 	//     = at least 39.20
-	//     source: weak duality of linear programming, case by case
+	//     source: weak duality of linear programming, case by case; dynamic programming where there is a table
 	//   price = Σ number × price of the pack
 	//   4 × 9.80
 	//   = 39.20

@@ -60,8 +60,8 @@ func ExampleBuy() {
 		Demand: []grading.Count{{Part: part("red upper"), N: 3}, {Part: part("red lower"), N: 2}},
 		Stock:  []grading.Count{{Part: part("red upper"), N: 1}},
 		Packs: []grading.Pack{
-			{Name: "red pair", Price: price("9.80"), Parts: []grading.Count{{Part: part("red upper"), N: 1}, {Part: part("red lower"), N: 1}}},
-			{Name: "red set of 3", Price: price("18.50"), Parts: []grading.Count{{Part: part("red upper"), N: 3}, {Part: part("red lower"), N: 3}}},
+			{Name: "red pair", Price: new(price("9.80")), Parts: []grading.Count{{Part: part("red upper"), N: 1}, {Part: part("red lower"), N: 1}}},
+			{Name: "red set of 3", Price: new(price("18.50")), Parts: []grading.Count{{Part: part("red upper"), N: 3}, {Part: part("red lower"), N: 3}}},
 		},
 	})
 	if err != nil {

@@ -46,7 +46,7 @@ func mixedPacks(r *rand.Rand, parts, packs int) []grading.Pack {
 		for range 1 + r.IntN(3) {
 			add(r.IntN(parts))
 		}
-		p.Price = decimal.New(int64(size*(600+r.IntN(600))), -2)
+		p.Price = new(decimal.New(int64(size*(600+r.IntN(600))), -2))
 		list = append(list, p)
 	}
 	return list
@@ -85,12 +85,12 @@ func gradedPlaces(tb interface{ Fatal(...any) }, seed uint64, mains, grades int)
 func setPacks(r *rand.Rand, mains, grades, packs int) []grading.Pack {
 	var list []grading.Pack
 	for g := range grades {
-		list = append(list, grading.Pack{Name: fmt.Sprintf("set %d", g), Price: decimal.New(int64(5500+100*r.IntN(10)), -2),
+		list = append(list, grading.Pack{Name: fmt.Sprintf("set %d", g), Price: new(decimal.New(int64(5500+100*r.IntN(10)), -2)),
 			Parts: []grading.Count{{Part: numbered(2 * g), N: mains}, {Part: numbered(2*g + 1), N: mains}}})
 	}
 	for len(list) < packs {
 		i := r.IntN(2 * grades)
-		list = append(list, grading.Pack{Name: fmt.Sprintf("single %d", len(list)), Price: decimal.New(int64(1200+100*r.IntN(8)), -2),
+		list = append(list, grading.Pack{Name: fmt.Sprintf("single %d", len(list)), Price: new(decimal.New(int64(1200+100*r.IntN(8)), -2)),
 			Parts: []grading.Count{{Part: numbered(i), N: 1}}})
 	}
 	return list

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"example.com/closefit/grading/purchase"
 )
 
 // A Half says where in its location a part goes.
@@ -119,13 +121,7 @@ type Pair struct {
 func (p Pair) String() string { return p.Upper.String() + " + " + p.Lower.String() }
 
 // A Count is a number of one part.
-type Count struct {
-	Part Part
-	N    int
-}
-
-// String returns "3 × B upper".
-func (c Count) String() string { return fmt.Sprintf("%d × %s", c.N, c.Part) }
+type Count = purchase.Count[Part]
 
 // total adds up counts by part and keeps the order in which the parts first stand.
 func total(counts []Count) []Count {
@@ -141,13 +137,4 @@ func total(counts []Count) []Count {
 		sum[i].N += c.N
 	}
 	return sum
-}
-
-// list joins counts for reading.
-func list(counts []Count) string {
-	texts := make([]string, len(counts))
-	for i, c := range counts {
-		texts[i] = c.String()
-	}
-	return strings.Join(texts, ", ")
 }

@@ -378,7 +378,7 @@ func Demand(assignments []Assignment) ([]Count, error) {
 		if !ok {
 			return nil, &UndecidedError{Location: a.Location, Pairs: a.Pairs, Why: a.Why}
 		}
-		demand = append(demand, Count{p.Upper, 1}, Count{p.Lower, 1})
+		demand = append(demand, Count{Part: p.Upper, N: 1}, Count{Part: p.Lower, N: 1})
 	}
 	return total(demand), nil
 }

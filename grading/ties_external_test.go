@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
@@ -108,7 +109,7 @@ func slowRank(places []grading.Place, o grading.Order) (price decimal.Decimal, b
 				add(p.Parts, -n)
 				return
 			}
-			cost = cost.Add(p.Price)
+			cost = cost.Add(*p.Price)
 			r[1] += add(p.Parts, 1)
 			r[2]++
 			r[4] += j
@@ -152,7 +153,7 @@ func TestEveryTieIsBroken(t *testing.T) {
 		price, want, ok := slowRank(places, o)
 		plan, err := grading.Choose(context.Background(), places, o)
 		if !ok {
-			if !errors.Is(err, grading.ErrUnserved) {
+			if !errors.Is(err, purchase.ErrUnserved) {
 				t.Fatalf("chose %v with error %v, where nothing serves", plan, err)
 			}
 			return

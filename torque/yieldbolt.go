@@ -100,7 +100,7 @@ func (b YieldBolt) Forecast(snug units.TorqueInterval, turns ...units.AngleInter
 	if b.Doubt.Sign() < 0 || b.Doubt.Cmp(decimal.New(9, -1)) > 0 {
 		return Forecast{}, &ScrewError{What: "doubt of the stiffness", Value: b.Doubt.String(), Fix: "write a part of one up to 0.9, as in 0.1 for ±10 %"}
 	}
-	if b.Joint.Bolt().Sign() <= 0 {
+	if b.Joint.Bolt.Sign() <= 0 {
 		return Forecast{}, &ScrewError{What: "joint", Value: "without stiffness", Fix: "make it with fasteners.NewJoint"}
 	}
 	torqued, err := b.Screw.Preload(snug, b.Friction)

@@ -88,7 +88,7 @@ func written[D Dimension](t *rapid.T) meaning {
 		m.text, m.means = a+" to "+b+end, [][2]string{{a, b}}
 	case "stroke":
 		m.text, m.means = a+"/"+b+end, [][2]string{{a, b}}
-		if den := slowRat(b); decimals == 0 && den.Sign() != 0 && (unit == "in" || unit == "ft" || unit == "turn") {
+		if den := slowRat(b); decimals == 0 && den.Sign() != 0 && (unit == "in" || unit == "ft" || unit == "turn" || unit == "") {
 			m.means = append(m.means, exact(new(big.Rat).Quo(slowRat(a), den).RatString())) // 3/8 in
 		}
 	case "deviations":
@@ -218,6 +218,8 @@ func TestAdviceLeadsToWhatWasMeant(t *testing.T) {
 	t.Run("area", leads[AreaDim])
 	t.Run("volume", leads[VolumeDim])
 	t.Run("stiffness", leads[StiffnessDim])
+	t.Run("mass", leads[MassDim])
+	t.Run("pure number", leads[RatioDim])
 }
 
 func leads[D Dimension](t *testing.T) {

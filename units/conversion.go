@@ -1,6 +1,7 @@
 package units
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 
@@ -16,41 +17,41 @@ import (
 //	a tolerance from 5·10⁻ᵏ up to 5·10¹⁻ᵏ mm  k+1 places of an inch, k = 2 … 4
 //	a tolerance from 0.5 mm up                2 places of an inch
 //
-// The error wraps ErrNoFineness for a
-// width outside these ranges, or another unit.
+// There is none for a width outside these ranges, or for another unit: the places
+// are then the caller's to choose.
 // Source: ISO 370:1975, tables 1 and 2 (from memory).
-func ConversionPlaces(width Length, to LengthUnit) (places int32, err error) {
+func ConversionPlaces(width Length, to LengthUnit) (places int32, ok bool) {
 	switch to {
 	case Millimetre:
 		for places = 5; places >= 1; places-- {
 			lower := Inch.Of(decimal.New(1, -places))
 			if !width.Less(lower) && width.Less(lower.MulInt(10)) {
-				return places, nil
+				return places, true
 			}
 		}
 	case Inch:
 		for places = 2; places <= 5; places++ {
 			if !width.Less(Millimetre.Of(decimal.New(5, 1-places))) {
-				return places, nil
+				return places, true
 			}
 		}
 	}
-	return 0, fmt.Errorf("a tolerance of %s to be converted to %s: %w; choose the places yourself", width, to, ErrNoFineness)
+	return 0, false
 }
 
 // Inward returns a with its bounds rounded to so many decimal places of the
 // unit, towards the inside: Inward lies within a. It is the conversion of limits
 // that protects the tolerance: a part that passes the converted limits passes the
-// original ones. The error wraps ErrNoRoom if no value of so few places lies in a,
-// and ErrEmpty if a is empty. A missing bound stays missing.
+// original ones. The error is an *Error of kind ErrNoRoom if no value of so few
+// places lies in a, and ErrEmpty if a is empty. A missing bound stays missing.
 // Source: ISO 370:1975, method B (from memory).
 func (a Interval[D]) Inward(u Unit[D], places int32) (Interval[D], error) {
 	if a.IsEmpty() {
-		return a, fmt.Errorf("limits to be converted to %s: %w; give both bounds, or one", u, ErrEmpty)
+		return a, &Error{Kind: ErrEmpty, Where: "limits", Fix: "give both bounds, or one"}
 	}
 	lo, hi := a.rounded(u, places, Ceiling, Floor)
 	if a.Bounded() && lo.Cmp(hi) > 0 {
-		return Interval[D]{}, fmt.Errorf("%s, converted to %s with %d decimal places: %w; ask for more places", a, u, places, ErrNoRoom)
+		return Interval[D]{}, &Error{Kind: ErrNoRoom, Where: fmt.Sprintf("%s, converted to %s with %d decimal places", a, cmp.Or(u.String(), "a number"), places), Fix: "ask for more places"}
 	}
 	return fromBounds[D](lo, hi), nil
 }
@@ -107,9 +108,9 @@ func conversionWorking[D Dimension](a, c Interval[D], from, to Unit[D], places i
 	w := Working{Result: c.FormatOutward(to, places)} // c has no more places
 	factor, ratio := factorBetween(from, to)
 	bound := func(name string, q, r Quantity[D], m Rounding) {
-		numbers := fmt.Sprintf("%s %s", q.number(from), factor)
+		numbers := fmt.Sprintf("%s %s", q.WrittenBare(from), factor)
 		if !q.Equal(r) {
-			numbers += fmt.Sprintf(" = %s, rounded %s", q.number(to), m)
+			numbers += fmt.Sprintf(" = %s, rounded %s", q.WrittenBare(to), m)
 		}
 		w.Steps = append(w.Steps, Working{
 			Name:    name,
@@ -127,20 +128,16 @@ func conversionWorking[D Dimension](a, c Interval[D], from, to Unit[D], places i
 	return w
 }
 
-// factorPlaces is how many decimal places of a factor or an unrounded value a
-// working shows.
-const factorPlaces = 9
-
 // factorBetween writes what a number of from is multiplied with, or divided by
 // where that is the shorter number, to get one of to: "× 25.4" and "mm/in",
 // "÷ 25.4" and "mm/in".
 func factorBetween[D Dimension](from, to Unit[D]) (factor, ratio string) {
 	f := new(big.Rat).Quo(from.def().factor, to.def().factor)
-	if text, finite := decimalText(f, factorPlaces); finite {
+	if text, finite := decimalText(f, writtenPlaces); finite {
 		return "× " + text, to.String() + "/" + from.String()
 	}
-	if text, finite := decimalText(new(big.Rat).Inv(f), factorPlaces); finite {
+	if text, finite := decimalText(new(big.Rat).Inv(f), writtenPlaces); finite {
 		return "÷ " + text, from.String() + "/" + to.String()
 	}
-	return "× ≈" + f.FloatString(factorPlaces), to.String() + "/" + from.String()
+	return "× " + digits(f, writtenPlaces), to.String() + "/" + from.String()
 }

@@ -94,9 +94,9 @@ func TestConversionPlaces(t *testing.T) {
 		{"0.05 mm", Inch, 3}, {"0.499 mm", Inch, 3}, {"0.5 mm", Inch, 2}, {"300 mm", Inch, 2},
 		{"0.024 mm", Thou, 0}, {"-1 mm", Inch, 0},
 	} {
-		got, err := ConversionPlaces(MustParseLength(test.width), test.to)
-		if got != test.want || errors.Is(err, ErrNoFineness) != (test.want == 0) {
-			t.Errorf("%s to %s: %d, %v, want %d", test.width, test.to, got, err, test.want)
+		got, ok := ConversionPlaces(MustParseLength(test.width), test.to)
+		if got != test.want || ok != (test.want != 0) {
+			t.Errorf("%s to %s: %d, %v, want %d", test.width, test.to, got, ok, test.want)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package units
 import (
 	"fmt"
 	"math/big"
+	"strconv"
 	"sync"
 )
 
@@ -21,6 +22,7 @@ type dimension struct {
 	grid  *big.Rat  // one step of the grid, in the SI unit
 	units []unitDef // by Unit; the first is the one String prints in
 	exact []uint8   // units to try for an exact print, in order
+	shown int       // decimal places that String shows at the most; stringPlaces if 0
 	byKey map[string]uint8
 }
 
@@ -40,6 +42,9 @@ type unitDef struct {
 
 // newDimension completes a dimension from its units.
 func newDimension(d dimension) *dimension {
+	if d.shown == 0 {
+		d.shown = stringPlaces
+	}
 	d.byKey = make(map[string]uint8, 4*len(d.units))
 	for i := range d.units {
 		u := &d.units[i]
@@ -62,6 +67,55 @@ func newDimension(d dimension) *dimension {
 	return &d
 }
 
+// bare reports whether the dimension is that of pure numbers, whose first unit is
+// not written.
+func (d *dimension) bare() bool { return d.units[0].symbol == "" }
+
+// number says in words how a value is written.
+func (d *dimension) number() string {
+	if d.bare() {
+		return "number"
+	}
+	return "number and its unit"
+}
+
+// numberFirst is number for somebody who began with something else.
+func (d *dimension) numberFirst() string {
+	if d.bare() {
+		return "number"
+	}
+	return "number and then its unit"
+}
+
+// noUnit is the kind of error in what has no text, and so no unit.
+func (d *dimension) noUnit() error {
+	if d.bare() {
+		return ErrSyntax
+	}
+	return ErrNoUnit
+}
+
+// example quotes numbers with the unit that the dimension suggests.
+func (d *dimension) example(numbers string) string {
+	if d.bare() {
+		return strconv.Quote(numbers)
+	}
+	return strconv.Quote(numbers + " " + d.help)
+}
+
+// bothInFull asks for both bounds of a range where any guess at it may be wrong.
+func (d *dimension) bothInFull() string {
+	return "write both bounds of a range in full, as in " + d.example("0.024..0.048")
+}
+
+// anyUnit asks for a unit of the dimension.
+func (d *dimension) anyUnit() string {
+	if d.bare() {
+		return "write a number alone, or with % or ppm"
+	}
+	return fmt.Sprintf("write a unit of %s, such as %s", d.name, d.help)
+}
+
 // lazily makes a dimension on first use, so that importing the package costs nothing.
 func lazily(d func() dimension) func() *dimension {
 	return sync.OnceValue(func() *dimension { return newDimension(d()) })
@@ -77,6 +131,6 @@ func dimensionOf[D Dimension]() *dimension {
 func dimensions() []*dimension {
 	return []*dimension{
 		lengths(), angles(), torques(), forces(), pressures(), temperatures(), temperatureDifferences(),
-		rotations(), viscosities(), areas(), volumes(), stiffnesses(),
+		rotations(), viscosities(), areas(), volumes(), stiffnesses(), masses(), ratios(),
 	}
 }

@@ -1,6 +1,6 @@
-// Package units holds exact physical quantities: lengths, angles, torques,
-// forces, pressures, temperatures and a few more, each a type of its own, and
-// closed intervals of them.
+// Package units holds exact physical quantities: lengths, angles, torques, forces,
+// masses, pressures, temperatures, pure numbers and a few more, each a type of its
+// own, and closed intervals of them.
 //
 // A quantity is made by parsing text that has a unit, or from a number and a unit
 // constant:
@@ -52,9 +52,12 @@
 // number with a power of two to 128 below the line, 3/8, 1 3/64, 1-3/64, and of
 // turns one below 1, 1/4; of any other unit a stroke is refused, for it parts the
 // bounds of a range as often: write 20..25 N·m. An exact ratio in parentheses,
-// (1/3) mm, is read of every unit. A unit must follow, after a space or at once. Units of torque
-// are read in the ways people write them: N·m, Nm, N-m, N m; lbf·ft, ft-lb,
+// (1/3) mm, is read of every unit. A unit must follow, after a space or at once. Units
+// of torque are read in the ways people write them: N·m, Nm, N-m, N m; lbf·ft, ft-lb,
 // lb-ft; kgf·m, kgm. Capitals count: mm and Mm are not the same unit.
+//
+// A pure number (a Ratio) stands alone, 0.12, or has % or ppm behind it. A fraction
+// of it is read in lowest terms: 1/2, 4/3.
 //
 // An interval is written in one of these forms, in which a bound or a deviation
 // without a unit has that of the end:
@@ -85,16 +88,19 @@
 // is printed by FormatInward if it is a tolerance, which must not grow, and by
 // FormatOutward if it is a reading, which must not shrink.
 //
-// Read back from JSON or a database, a number without a unit is refused. The empty
-// interval is null, and null is the empty interval; so is what a key leaves behind
-// that is not there. A Quantity has no empty value: null is an error, and a field
-// that may be missing is a pointer or a sql.Null, since a key that is not there
-// leaves a plain Quantity at zero without a word.
+// Read back from JSON or a database, a number without a unit is refused, and a Ratio
+// is text too, since a JSON number need not stay exact. The empty interval is null,
+// and null is the empty interval. A Quantity has no empty value: null is an error, and
+// a field that may be missing is a pointer or a sql.Null.
+//
+// Package json leaves a field as it was where its key is missing: a plain Quantity at
+// zero without a word. DecodeObject reads a type's JSON so that a key that is missing,
+// unknown or there twice is an error.
 //
 // # What is left out
 //
 // Quantities of different dimensions are never multiplied or divided here;
 // packages that need a force from a torque say so with their formula. There is no
-// mass, energy or power, and no tracking of significant digits: 2.50 mm is
+// energy or power, and no tracking of significant digits: 2.50 mm is
 // 2.5 mm.
 package units

@@ -2,6 +2,7 @@ package units
 
 import (
 	"bytes"
+	"cmp"
 	"database/sql/driver"
 	"encoding/json"
 	"fmt"
@@ -38,14 +39,14 @@ func (q *Quantity[D]) UnmarshalJSON(data []byte) error {
 			return nil
 		}
 	}
-	return fromJSON(q, data, readExchange[D])
+	return fromJSON(q, data, readExchange[D], dimensionOf[D]())
 }
 
 // Value returns q.Exact, for a text column.
 func (q Quantity[D]) Value() (driver.Value, error) { return q.Exact(), nil }
 
 // Scan parses a text column. For a column that may be NULL use sql.Null.
-func (q *Quantity[D]) Scan(src any) error { return fromSQL(q, src, readExchange[D]) }
+func (q *Quantity[D]) Scan(src any) error { return fromSQL(q, src, readExchange[D], dimensionOf[D]()) }
 
 // LogValue returns q.Exact.
 func (q Quantity[D]) LogValue() slog.Value { return slog.StringValue(q.Exact()) }
@@ -83,7 +84,7 @@ func (a *Interval[D]) UnmarshalJSON(data []byte) error {
 			return nil
 		}
 	}
-	return fromJSON(a, data, readExchangeInterval[D])
+	return fromJSON(a, data, readExchangeInterval[D], dimensionOf[D]())
 }
 
 // Value returns a.Exact, for a text column: NULL if a is empty.
@@ -100,7 +101,7 @@ func (a *Interval[D]) Scan(src any) error {
 		*a = Interval[D]{}
 		return nil
 	}
-	return fromSQL(a, src, readExchangeInterval[D])
+	return fromSQL(a, src, readExchangeInterval[D], dimensionOf[D]())
 }
 
 // LogValue returns a.Exact.
@@ -117,14 +118,16 @@ func (t Temperature) MarshalJSON() ([]byte, error) { return jsonText(t.Exact()),
 
 // UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
 func (t *Temperature) UnmarshalJSON(data []byte) error {
-	return fromJSON(t, data, readExchangeTemperature)
+	return fromJSON(t, data, readExchangeTemperature, temperatures())
 }
 
 // Value returns t.Exact, for a text column.
 func (t Temperature) Value() (driver.Value, error) { return t.Exact(), nil }
 
 // Scan parses a text column. For a column that may be NULL use sql.Null.
-func (t *Temperature) Scan(src any) error { return fromSQL(t, src, readExchangeTemperature) }
+func (t *Temperature) Scan(src any) error {
+	return fromSQL(t, src, readExchangeTemperature, temperatures())
+}
 
 // LogValue returns t.Exact.
 func (t Temperature) LogValue() slog.Value { return slog.StringValue(t.Exact()) }
@@ -156,7 +159,7 @@ func (a *TemperatureInterval) UnmarshalJSON(data []byte) error {
 		*a = TemperatureInterval{}
 		return nil
 	}
-	return fromJSON(a, data, readExchangeTemperatureInterval)
+	return fromJSON(a, data, readExchangeTemperatureInterval, temperatures())
 }
 
 // Value returns a.Exact, for a text column: NULL if a is empty.
@@ -173,11 +176,44 @@ func (a *TemperatureInterval) Scan(src any) error {
 		*a = TemperatureInterval{}
 		return nil
 	}
-	return fromSQL(a, src, readExchangeTemperatureInterval)
+	return fromSQL(a, src, readExchangeTemperatureInterval, temperatures())
 }
 
 // LogValue returns a.Exact.
 func (a TemperatureInterval) LogValue() slog.Value { return slog.StringValue(a.Exact()) }
+
+// one is what the unit of a bare number is written as where a unit stands alone.
+const one = "1"
+
+// MarshalText returns the unit's symbol; that of a bare number is "1".
+func (u Unit[D]) MarshalText() ([]byte, error) {
+	d := dimensionOf[D]()
+	if int(u) >= len(d.units) {
+		return nil, notWritten("unit of "+d.name, fmt.Sprint(uint8(u)), "use the package's constants")
+	}
+	return []byte(cmp.Or(u.String(), one)), nil
+}
+
+// UnmarshalText reads a unit as ParseUnit does. An empty text is an error.
+func (u *Unit[D]) UnmarshalText(text []byte) error {
+	d := dimensionOf[D]()
+	if d.bare() && string(text) == one {
+		*u = 0
+		return nil
+	}
+	if len(text) == 0 {
+		return notWritten("unit of "+d.name, "an empty text", d.anyUnit())
+	}
+	return into(u, text, ParseUnit[D])
+}
+
+// MarshalText returns the scale's symbol.
+func (u TemperatureUnit) MarshalText() ([]byte, error) { return u.unit().MarshalText() }
+
+// UnmarshalText reads the scale's symbol or one of its usual spellings.
+func (u *TemperatureUnit) UnmarshalText(text []byte) error {
+	return (*Unit[TemperatureDim])(u).UnmarshalText(text)
+}
 
 // jsonText returns text as a JSON string. What the text of a quantity or an
 // interval is made of needs no escape; < and > are left for the encoder, whose
@@ -220,19 +256,19 @@ func readExchangeTemperatureInterval(text string) (TemperatureInterval, error) {
 }
 
 // fromJSON parses a JSON string into dst.
-func fromJSON[T any](dst *T, data []byte, parse func(string) (T, error)) error {
+func fromJSON[T any](dst *T, data []byte, parse func(string) (T, error), d *dimension) error {
 	if string(data) == "null" {
-		return fmt.Errorf("JSON null: %w; unmarshal into a pointer for a value that may be missing", ErrNoUnit)
+		return &Error{Kind: d.noUnit(), Where: d.name, Found: "null", Fix: "unmarshal into a pointer what may be missing"}
 	}
 	if len(data) > 0 && data[0] != '"' {
-		return fmt.Errorf("JSON %s: %w; write a string with a number and a unit, such as \"60.012 mm\"", shorten(string(data)), ErrNoUnit)
+		return &Error{Kind: d.noUnit(), Where: d.name, Found: "JSON " + shorten(string(data)), Fix: "write a string with a " + d.number() + ", such as " + d.example("60.012")}
 	}
 	if inside := bytes.TrimSuffix(data[min(1, len(data)):], []byte(`"`)); plainJSON(inside) && len(inside) == len(data)-2 {
 		return into(dst, inside, parse)
 	}
 	const longest = 6*maxText + 2 // every byte of the longest text as \u0000, in quotes
 	if len(data) > longest {
-		return fmt.Errorf("a JSON string of %d bytes: %w; a quantity is written in at most %d", len(data), ErrTooLong, maxText)
+		return &Error{Kind: ErrTooLong, Where: d.name, Found: fmt.Sprintf("a JSON string of %d bytes", len(data)), Fix: fmt.Sprintf("write at most %d", maxText)}
 	}
 	var text string
 	if err := json.Unmarshal(data, &text); err != nil {
@@ -263,14 +299,14 @@ func plainJSON(inside []byte) bool {
 }
 
 // fromSQL parses a database value into dst.
-func fromSQL[T any](dst *T, src any, parse func(string) (T, error)) error {
+func fromSQL[T any](dst *T, src any, parse func(string) (T, error), d *dimension) error {
 	switch src := src.(type) {
 	case string:
 		return into(dst, []byte(src), parse)
 	case []byte:
 		return into(dst, src, parse)
 	case nil:
-		return fmt.Errorf("NULL: %w; scan into a sql.Null for a value that may be missing", ErrNoUnit)
+		return &Error{Kind: d.noUnit(), Where: d.name, Found: "NULL", Fix: "scan into a sql.Null what may be missing"}
 	}
-	return fmt.Errorf("a database value of type %T: %w; keep quantities in a text column", src, ErrNoUnit)
+	return &Error{Kind: d.noUnit(), Where: d.name, Found: fmt.Sprintf("a database value of type %T", src), Fix: "keep it in a text column"}
 }

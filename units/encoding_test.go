@@ -57,7 +57,7 @@ func TestRefused(t *testing.T) {
 		says string
 		read func(*Length) error
 	}{
-		{"JSON number", ErrNoUnit, `JSON 60.012: no unit; write a string with a number and a unit`, func(l *Length) error { return json.Unmarshal([]byte("60.012"), l) }},
+		{"JSON number", ErrNoUnit, `length: no unit: JSON 60.012; write a string with a number and its unit, such as "60.012 mm"`, func(l *Length) error { return json.Unmarshal([]byte("60.012"), l) }},
 		{"JSON null", ErrNoUnit, "pointer", func(l *Length) error { return json.Unmarshal([]byte("null"), l) }},
 		{"JSON object", ErrNoUnit, "write a string", func(l *Length) error { return l.UnmarshalJSON([]byte("{}")) }},
 		{"JSON string without a unit", ErrNoUnit, `write "60.012 mm"`, func(l *Length) error { return json.Unmarshal([]byte(`"60.012"`), l) }},

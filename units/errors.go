@@ -30,9 +30,6 @@ var ErrNotFinite = errors.New("not a finite number")
 // between the limits.
 var ErrNoRoom = errors.New("no room between the limits at so few places")
 
-// ErrNoFineness is the error of ConversionPlaces where its tables have no entry.
-var ErrNoFineness = errors.New("no fineness of rounding is given for it")
-
 // A ParseError says what is wrong with a text, where, and what to write
 // instead.
 type ParseError struct {

@@ -64,7 +64,7 @@ func ExampleParseError() {
 	fmt.Println(errors.Is(err, units.ErrWrongDimension))
 	// Output:
 	// 4 "lb", which is no unit of force
-	// a pound is a mass; write lbf
+	// a pound is a mass; write lbf for the force that it weighs
 	// true
 }
 
@@ -206,10 +206,9 @@ func ExampleInterval_Inward() {
 
 func ExampleInterval_InwardWorking() {
 	limits := units.MustParseLengthInterval("0.024..0.048 mm")
-	places, err := units.ConversionPlaces(limits.Width(), units.Inch)
-	if err != nil {
-		fmt.Println(err)
-		return
+	places, ok := units.ConversionPlaces(limits.Width(), units.Inch)
+	if !ok {
+		places = 4 // the tables say nothing: choose
 	}
 	_, working, err := limits.InwardWorking(units.Millimetre, units.Inch, places)
 	if err != nil {
@@ -288,7 +287,7 @@ func ExampleQuantity_MarshalJSON() {
 	fmt.Println(json.Unmarshal([]byte(`{"Torque": 30}`), &bolt))
 	// Output:
 	// {"Torque":"40.674538449942012 N·m","Angle":"85..95 °"} <nil>
-	// JSON 30: no unit; write a string with a number and a unit, such as "60.012 mm"
+	// torque: no unit: JSON 30; write a string with a number and its unit, such as "60.012 N·m"
 }
 
 func ExampleWorking() {
@@ -318,3 +317,55 @@ func ExampleDimension() {
 }
 
 func middle[D units.Dimension](iv units.Interval[D]) units.Quantity[D] { return iv.Mid() }
+
+// A shell is stored as its code and its wall.
+type shell struct {
+	Code string               `json:"code"`
+	Wall units.LengthInterval `json:"wall"`
+}
+
+func (s *shell) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, s) }
+
+// A key that was forgotten is an error and never an empty code. A wall that was not
+// measured is null.
+func ExampleDecodeObject() {
+	for _, text := range []string{`{"code":"B","wall":"2.002 ±0.001 mm"}`, `{"code":"B","wall":null}`, `{"wall":null}`} {
+		var s shell
+		err := json.Unmarshal([]byte(text), &s)
+		fmt.Println(s.Code, s.Wall, err)
+	}
+	// Output:
+	// B 2.001..2.003 mm <nil>
+	// B none <nil>
+	//  none shell: not of the exchange form: no key "code"; write it, with null if there is nothing
+}
+
+// Coefficients of friction and scatters are pure numbers.
+func ExampleParseRatio() {
+	for _, text := range []string{"0.12", "12 %", "11.7 ppm", "1/2", "12/16"} {
+		r, err := units.ParseRatio(text)
+		fmt.Println(r, err)
+	}
+	// Output:
+	// 0.12 <nil>
+	// 0.12 <nil>
+	// 0.0000117 <nil>
+	// 0.5 <nil>
+	// 0 "12/16", column 1: a stroke, which may part the bounds of a range; write "12..16" for a range; write a fraction in lowest terms, or as a decimal
+}
+
+// Two pistons are matched in grams, whatever the scales show.
+func ExampleParseMass() {
+	first, err := units.ParseMass("412.6 g")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	second, err := units.ParseMass("14.57 oz")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(second.Sub(first).Format(units.Gram, 2, units.HalfEven)) // 14.57 × 28.349523125 = 413.0526 g
+	// Output: 0.45 g
+}

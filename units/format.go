@@ -6,7 +6,8 @@ import (
 	"strconv"
 )
 
-// stringPlaces is how many decimal places String shows at the most.
+// stringPlaces is how many decimal places String shows at the most, unless the
+// dimension says otherwise.
 const stringPlaces = 6
 
 // Format returns q in the unit with exactly so many decimal places and the
@@ -18,9 +19,7 @@ func (q Quantity[D]) Format(u Unit[D], places int32, m Rounding) string {
 
 // Append appends what Format returns to b.
 func (q Quantity[D]) Append(b []byte, u Unit[D], places int32, m Rounding) []byte {
-	b = q.appendNumber(b, u, places, m)
-	b = append(b, ' ')
-	return append(b, u.def().symbol...)
+	return u.def().appendSymbol(q.appendNumber(b, u, places, m))
 }
 
 // appendNumber appends the digits of q in the unit.
@@ -60,18 +59,46 @@ func (q Quantity[D]) String() string {
 }
 
 func (q Quantity[D]) appendString(b []byte) []byte {
-	const u = 0
-	def := Unit[D](u).def()
+	d := dimensionOf[D]()
+	return d.units[0].appendSymbol(q.appendDigits(b, 0, d.shown))
+}
+
+// writtenPlaces is how many decimal places a working shows at the most.
+const writtenPlaces = 9
+
+// Written returns q in the unit for a working, with no more digits than it has; what
+// has more than nine decimal places is rounded half to even there and marked so:
+// "≈0.333333333 mm".
+func (q Quantity[D]) Written(u Unit[D]) string { return string(q.appendWritten(nil, u)) }
+
+func (q Quantity[D]) appendWritten(b []byte, u Unit[D]) []byte {
+	return u.def().appendSymbol(q.appendDigits(b, u, writtenPlaces))
+}
+
+// WrittenBare is Written without the symbol, for the middle of a formula.
+func (q Quantity[D]) WrittenBare(u Unit[D]) string {
+	return string(q.appendDigits(nil, u, writtenPlaces))
+}
+
+// appendDigits appends q in the unit with no more digits than it has; what has more
+// than so many places is rounded and marked.
+func (q Quantity[D]) appendDigits(b []byte, u Unit[D], most int) []byte {
 	if q.x == nil {
-		if out, places, ok := def.appendDecimal(b, q.n); ok && places <= stringPlaces {
-			return def.appendSymbol(out)
+		if out, places, ok := u.def().appendDecimal(b, q.n); ok && places <= most {
+			return out
 		}
 	}
-	if text, finite := decimalText(q.Rat(u), stringPlaces); finite {
-		return def.appendSymbol(append(b, text...))
+	return append(b, digits(q.Rat(u), most)...)
+}
+
+// digits returns r as appendDigits writes it.
+func digits(r *big.Rat, most int) string {
+	if text, finite := decimalText(r, most); finite {
+		return text
 	}
-	text, _ := decimalText(ratOfDecimal(q.In(u, stringPlaces)), stringPlaces)
-	return def.appendSymbol(append(append(b, "≈"...), text...))
+	rounded := new(big.Rat).SetInt(roundRat(scaled(r, int32(most)), HalfEven))
+	text, _ := decimalText(scaled(rounded, int32(-most)), most)
+	return "≈" + text
 }
 
 // Exact returns q with every digit, so that parsing the text gives q again. The
@@ -103,7 +130,13 @@ func (q Quantity[D]) appendExact(b []byte) []byte {
 	return first.appendSymbol(b)
 }
 
-func (u *unitDef) appendSymbol(b []byte) []byte { return append(append(b, ' '), u.symbol...) }
+// appendSymbol appends the symbol behind a number; that of a bare number is not written.
+func (u *unitDef) appendSymbol(b []byte) []byte {
+	if u.symbol == "" {
+		return b
+	}
+	return append(append(b, ' '), u.symbol...)
+}
 
 // appendDecimal appends n grid steps as a decimal of the unit without trailing
 // zeros, in machine arithmetic, and returns how many places it has; ok is false
@@ -141,15 +174,6 @@ func (u *unitDef) appendDecimal(b []byte, n int64) (out []byte, places int, ok b
 		part /= 10
 	}
 	return b, places, true
-}
-
-// number writes q in the unit with no more digits than it has, marked if it is
-// rounded.
-func (q Quantity[D]) number(u Unit[D]) string {
-	if text, finite := decimalText(q.Rat(u), factorPlaces); finite {
-		return text
-	}
-	return "≈" + q.Rat(u).FloatString(factorPlaces)
 }
 
 // decimalText returns r as a decimal without trailing zeros, if it is one of at

@@ -7,11 +7,24 @@ import (
 
 // An InchFraction is a length as inches and a fraction, and what that leaves.
 type InchFraction struct {
-	Negative    bool
-	Whole       int64  // whole inches
-	Numerator   int64  // 0 if there is no fraction; else odd, in lowest terms
-	Denominator int64  // a power of two
-	Remainder   Length // the length minus the fraction: zero if it is exact
+	Negative    bool   `json:"negative"`
+	Whole       int64  `json:"whole"`       // whole inches
+	Numerator   int64  `json:"numerator"`   // 0 if there is no fraction; else odd, in lowest terms
+	Denominator int64  `json:"denominator"` // a power of two
+	Remainder   Length `json:"remainder"`   // the length minus the fraction: zero if it is exact
+}
+
+// UnmarshalJSON reads the exchange form. It refuses what is no inch fraction.
+func (f *InchFraction) UnmarshalJSON(data []byte) error {
+	var read InchFraction
+	if err := DecodeObject(data, &read); err != nil {
+		return err
+	}
+	if d := read.Denominator; read.Whole < 0 || d < 1 || d&(d-1) != 0 || read.Numerator < 0 || read.Numerator >= d || d > 1 && read.Numerator%2 == 0 {
+		return notWritten("inch fraction", fmt.Sprintf("%d %d/%d", read.Whole, read.Numerator, read.Denominator), "write a fraction in lowest terms over a power of two")
+	}
+	*f = read
+	return nil
 }
 
 // NearestInchFraction returns the nearest inch fraction with a denominator of at
@@ -77,10 +90,5 @@ func (f InchFraction) String() string {
 	if f.Remainder.Sign() < 0 {
 		sign = " - "
 	}
-	size := f.Remainder.Abs()
-	text, finite := decimalText(size.Rat(Inch), stringPlaces)
-	if !finite {
-		text = "≈" + size.In(Inch, stringPlaces).String()
-	}
-	return s + sign + text + " in"
+	return s + sign + digits(f.Remainder.Abs().Rat(Inch), stringPlaces) + " in"
 }

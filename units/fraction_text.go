@@ -7,11 +7,12 @@ import (
 )
 
 // A fraction is a number written with a stroke. People write fractions of inches,
-// feet and turns; of any other unit a stroke stands between the bounds of a range
-// far more often, so there it is refused.
+// feet and turns, and bare ones as factors; of any other unit a stroke stands between
+// the bounds of a range far more often, so there it is refused.
 type fraction struct {
 	start, end   int      // where it stands in the text
 	whole        bool     // a mixed number
+	hyphen       bool     // whose parts a hyphen joins
 	over, under  *big.Int // what stands above and below the line; nil if there is no fraction
 	above, below string   // the same as written
 	negative     bool
@@ -35,10 +36,18 @@ func (f *fraction) isOfTurn() bool {
 	return f.isProper() && f.under.Cmp(big.NewInt(finestFraction)) <= 0
 }
 
+// isFactor reports whether people write such a fraction for a pure number: 1/2,
+// 4/3, 1 1/2. One that is not in lowest terms is more likely a range, and 1-1/2 may
+// be a half.
+func (f *fraction) isFactor() bool {
+	one := big.NewInt(1)
+	return !f.hyphen && f.under.Cmp(one) > 0 && new(big.Int).GCD(nil, nil, f.over, f.under).Cmp(one) == 0
+}
+
 // checkFraction refuses the number that was read if it is a fraction and the unit
 // is not one of those that have fractions.
-func (s *scanner) checkFraction(d *dimension, u *unitDef) error {
-	f := &s.fraction
+func (s *scanner) checkFraction(u *unitDef) error {
+	d, f := s.d, &s.fraction
 	if f.over == nil {
 		return nil
 	}
@@ -48,6 +57,8 @@ func (s *scanner) checkFraction(d *dimension, u *unitDef) error {
 		ok = f.isOfInch()
 	case d == angles() && u == &d.units[Turn]:
 		ok = f.isOfTurn()
+	case s.d.bare() && u == &d.units[0]:
+		ok = f.isFactor()
 	}
 	if ok {
 		return nil
@@ -57,8 +68,8 @@ func (s *scanner) checkFraction(d *dimension, u *unitDef) error {
 
 // unitForFraction returns the unit to suggest for the number that was read: the
 // dimension's usual one, unless the number is a fraction that is written of another.
-func (s *scanner) unitForFraction(d *dimension) (symbol string, err error) {
-	f := &s.fraction
+func (s *scanner) unitForFraction() (symbol string, err error) {
+	d, f := s.d, &s.fraction
 	if f.over == nil {
 		return d.help, nil
 	}
@@ -83,9 +94,16 @@ func (s *scanner) failFraction(unit, missing string) error {
 		fix = at.rangeInstead(f.above, f.below, f.end, missing)
 	}
 	if fix == "" {
-		fix = bothInFull
+		fix = s.d.bothInFull()
 	} else {
 		fix += " for a range"
+	}
+	switch {
+	case unit != "":
+	case f.hyphen:
+		return at.fail("a hyphen, which may be a minus sign", "write the number as a decimal")
+	default:
+		return at.fail("a stroke, which may part the bounds of a range", fix+"; write a fraction in lowest terms, or as a decimal")
 	}
 	return at.fail("a stroke, which does not make a fraction of "+unit,
 		fix+`; write a fraction as a decimal: with a stroke only inches and feet (3/64 in) and turns (1/4 turn) have one`)
@@ -109,13 +127,10 @@ func (s *scanner) failStroke(start int) error {
 		fix = at.rangeInstead(strings.TrimSpace(s.text[start:s.pos]), s.text[second:look.pos], look.pos, "")
 	}
 	if fix == "" {
-		return s.fail("a stroke without a fraction", "write a fraction as 3/8, or as a decimal; "+bothInFull)
+		return s.fail("a stroke without a fraction", "write a fraction as 3/8, or as a decimal; "+s.d.bothInFull())
 	}
 	return s.fail("a range written with a stroke", fix)
 }
-
-// bothInFull asks for both bounds of a range where any guess at it may be wrong.
-const bothInFull = `write both bounds of a range in full, as in "0.024..0.048 mm"`
 
 // rangeInstead offers the text with the range low..high in place of what stands
 // from pos to end. It offers nothing unless the two are written alike, with as many

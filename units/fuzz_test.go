@@ -19,9 +19,10 @@ var spellings = []string{
 	"265 in-lb", "16 ozf·in", "3.1 kgf·m", "3.1 kgm", "31 kgf·cm", "4800 lbf", "21.4 kN", "2 kgf",
 	"50 psi", "2.5 bar", "640 MPa", "640 N/mm2", "4 kgf/cm²", "29.92 inHg", "760 Torr", "120 ksi",
 	"20 °C", "20C", "68 degF", "293.15 K", "-40 ℉", "3000 rpm", "314.159 rad/s", "12.5 mPa·s", "12.5 cP", "1.8 µreyn",
-	"58 mm²", "0.0878 in2", "48.6 cc", "2.97 cu in", "1.998 L", "412 kN/mm", "0.4 N/µm", "2300 lbf/in",
+	"412.6 g", "1.3 lb", "20.5 oz", "412.6 ±0.5 g", "58 mm²", "0.0878 in2", "48.6 cc", "2.97 cu in", "1.998 L", "412 kN/mm", "0.4 N/µm", "2300 lbf/in",
 	"0.024..0.048 mm", "0.024 .. 0.048 mm", "0.024…0.048 mm", "1 in..30 mm", "1 3/64..1 5/64 in",
 	"60 +0.019/0 mm", "60 0/-0.019 mm", "60 -0.010/-0.029 mm", "60 mm +19/0 µm", "2.5 ±0.002 mm", "2.5 +/-0.002 mm", "30 ±3 lbf·ft",
+	"0.12", " 12 % ", "120ppm", "11.7e-6", "1/2", "-2/3", "1 1/2", "(1/3)", "0.12..0.16", "12..16 %", "0.14 ±0.02", "14 % ± 2 %", "0.14 +0.02/-0.01", ">= 0.1", "any pure number",
 	"<= 0.02 mm", "≤0.02 mm", ">= 50 psi", "18..22 °C", "68 ±3 °F", "any length", "any torque",
 }
 
@@ -32,6 +33,7 @@ var attacks = []string{
 	"1e999999999 mm", "1e-999999999 mm", "9223372036854775807 nm", "9223372036.854775807 mm", "-9223372036.854775808 mm", "9223372.036854775808 m",
 	"1/0 in", "1 1/0 in", "1/ in", "/2 in", "1/2/3 in", "1 2 3/4 in", "1 3/64/64 in", "5' 6\"", "5 ft 6 in", "90°30′",
 	"1..", "..1 mm", "...", "2..1 mm", "1..2..3 mm", "1 mm..2 in..", "1 +2 mm", "1 +2/ mm", "1 +/2 mm", "1 +1/+2 mm", "1 ± mm", "1 ±-1 mm", "± mm", "1 -3/8 in",
+	"12/16", "2/4", "1-1/2", "1/0", "0.14 ±10 %", "12 %..0.16", "0.12 -", "0.12.", "12 ‰", "11.7e-6/K", "11.7 ppm/K", "0.12 0.16", "0,12", "1,200", "0.12-0.16", "%", "12 % %",
 	"<1 mm", "< mm", "<= mm", "=< 1 mm", "<= <= 1 mm", ">=1..2 mm", "max 1 mm", "1 mm min.", "1-2 mm", "1 – 2 mm", "1 to 2 mm",
 	"-300 °C", "<= -1 K", "NaN mm", "Inf mm", "-inf mm", "≈5 mm", "1 \x00mm", "1 mm\x00", "\xff1 mm", "1 \xffmm", "1 m\u0301m", "\u202e1 mm", "1\u200bmm", "1 M\u0130N",
 	strings.Repeat("9", 400) + " mm", "0." + strings.Repeat("0", 400) + "1 mm", strings.Repeat("9", 200) + "/" + strings.Repeat("7", 200) + " in",
@@ -145,6 +147,9 @@ func FuzzParseArea(f *testing.F)      { fuzz(f, ParseArea, Area.Equal) }
 func FuzzParseVolume(f *testing.F)    { fuzz(f, ParseVolume, Volume.Equal) }
 func FuzzParseStiffness(f *testing.F) { fuzz(f, ParseStiffness, Stiffness.Equal) }
 
+func FuzzParseMass(f *testing.F)  { fuzz(f, ParseMass, Mass.Equal) }
+func FuzzParseRatio(f *testing.F) { fuzz(f, ParseRatio, Ratio.Equal) }
+
 func FuzzParseLengthInterval(f *testing.F)   { fuzz(f, ParseLengthInterval, LengthInterval.Equal) }
 func FuzzParseAngleInterval(f *testing.F)    { fuzz(f, ParseAngleInterval, AngleInterval.Equal) }
 func FuzzParseTorqueInterval(f *testing.F)   { fuzz(f, ParseTorqueInterval, TorqueInterval.Equal) }
@@ -167,6 +172,9 @@ func FuzzParseVolumeInterval(f *testing.F) { fuzz(f, ParseVolumeInterval, Volume
 func FuzzParseStiffnessInterval(f *testing.F) {
 	fuzz(f, ParseStiffnessInterval, StiffnessInterval.Equal)
 }
+
+func FuzzParseMassInterval(f *testing.F)  { fuzz(f, ParseMassInterval, MassInterval.Equal) }
+func FuzzParseRatioInterval(f *testing.F) { fuzz(f, ParseRatioInterval, RatioInterval.Equal) }
 
 // FuzzParseUnit checks that every text is a unit that prints as itself, or an
 // error that says so.

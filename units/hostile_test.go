@@ -25,6 +25,8 @@ func parsers() map[string]func(string) error {
 	addParsers[AreaDim](all)
 	addParsers[VolumeDim](all)
 	addParsers[StiffnessDim](all)
+	addParsers[MassDim](all)
+	addParsers[RatioDim](all)
 	return all
 }
 

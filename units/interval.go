@@ -1,7 +1,6 @@
 package units
 
 import (
-	"fmt"
 	"math"
 	"math/big"
 
@@ -72,11 +71,11 @@ func (a Interval[D]) bounds() (lo, hi *big.Rat) {
 // IsEmpty reports whether a is the zero Interval, which holds no value.
 func (a Interval[D]) IsEmpty() bool { return a.x == nil }
 
-// NewInterval returns the interval from lo to hi. The error is an *OrderError,
-// which wraps ErrOrder, if lo > hi.
+// NewInterval returns the interval from lo to hi. The error is an *Error of
+// kind ErrOrder if lo > hi.
 func NewInterval[D Dimension](lo, hi Quantity[D]) (Interval[D], error) {
 	if hi.Less(lo) {
-		return Interval[D]{}, &OrderError{Lo: lo.String(), Hi: hi.String()}
+		return Interval[D]{}, &Error{Kind: ErrOrder, Found: lo.String() + ".." + hi.String(), Fix: "exchange them"}
 	}
 	if lo.x == nil && hi.x == nil {
 		return fromGrid[D](lo.n, hi.n), nil
@@ -87,18 +86,6 @@ func NewInterval[D Dimension](lo, hi Quantity[D]) (Interval[D], error) {
 // MustInterval is NewInterval for bounds known to be in order; it panics if they
 // are not.
 func MustInterval[D Dimension](lo, hi Quantity[D]) Interval[D] { return must(NewInterval(lo, hi)) }
-
-// An OrderError says that an interval's bounds are the wrong way round.
-type OrderError struct {
-	Lo, Hi string
-}
-
-func (e *OrderError) Error() string {
-	return fmt.Sprintf("lower bound %s above upper bound %s; exchange them", e.Lo, e.Hi)
-}
-
-// Unwrap returns ErrOrder.
-func (e *OrderError) Unwrap() error { return ErrOrder }
 
 // Exactly returns the interval that holds q alone.
 func Exactly[D Dimension](q Quantity[D]) Interval[D] {

@@ -40,12 +40,23 @@ func (a Interval[D]) FormatOutward(u Unit[D], places int32) string {
 	return a.text(style[D]{how: outward, unit: u, places: places})
 }
 
+// Written returns a in the unit for a working, with no more digits than its bounds
+// have: "0.022..0.038 mm", ">= 0.102 mm"; "not known" if it is empty or has no bounds.
+// Limits that are shown to be kept are written by FormatInward, readings by
+// FormatOutward.
+func (a Interval[D]) Written(u Unit[D]) string {
+	if !a.HasLo() && !a.HasHi() {
+		return "not known"
+	}
+	return a.text(style[D]{how: working, unit: u})
+}
+
 // none is what the empty interval prints as.
 const none = "none"
 
 // A style says how the bounds of an interval are written.
 type style[D Dimension] struct {
-	how    uint8 // forReading, inFull or outward
+	how    uint8 // forReading, inFull, outward or working
 	unit   Unit[D]
 	places int32
 }
@@ -54,6 +65,7 @@ const (
 	forReading uint8 = iota // as String does
 	inFull                  // as Exact does
 	outward                 // in the unit and to the places given
+	working                 // in the unit given, as Written does
 )
 
 // append appends a bound; m is what becomes of digits that are dropped outward.
@@ -63,6 +75,8 @@ func (s style[D]) append(b []byte, q Quantity[D], m Rounding) []byte {
 		return q.appendExact(b)
 	case outward:
 		return q.Append(b, s.unit, s.places, m)
+	case working:
+		return q.appendWritten(b, s.unit)
 	}
 	return q.appendString(b)
 }
@@ -92,7 +106,7 @@ func (a Interval[D]) append(b []byte, s style[D]) []byte {
 	if bytes.Equal(lo, hi) {
 		return b
 	}
-	if at := bytes.IndexByte(lo, ' '); bytes.HasSuffix(hi, lo[at:]) {
+	if at := bytes.IndexByte(lo, ' '); at >= 0 && bytes.HasSuffix(hi, lo[at:]) {
 		b = b[:start+at]
 	}
 	return append(append(b, ".."...), hi...)
@@ -109,11 +123,11 @@ func parseIntervalUpTo[D Dimension](text string, most int) (Interval[D], error) 
 	if lo, hi, ok := d.intervalCommon(text); ok {
 		return fromGrid[D](lo, hi), nil
 	}
-	s, err := newScanner(text, most)
+	s, err := newScanner(d, text, most)
 	if err != nil {
 		return Interval[D]{}, err
 	}
-	lo, hi, err := s.interval(d)
+	lo, hi, err := s.interval()
 	if err != nil {
 		return Interval[D]{}, err
 	}
@@ -143,19 +157,19 @@ func (d *dimension) intervalCommon(text string) (lo, hi int64, ok bool) {
 }
 
 // interval reads the bounds, in grid steps.
-func (s *scanner) interval(d *dimension) (lo, hi *big.Rat, err error) {
+func (s *scanner) interval() (lo, hi *big.Rat, err error) {
 	switch s.rest() {
-	case "any " + d.name:
+	case "any " + s.d.name:
 		return nil, nil, nil
 	case none, "null":
 		return nil, nil, parseError(ErrEmpty, s.text, s.pos, "no value", "write an interval, or leave out what was not measured")
 	}
 	switch {
 	case s.accept("<=", "≤", "at most "):
-		hi, err = s.quantity(d)
+		hi, err = s.quantity()
 		return nil, hi, err
 	case s.accept(">=", "≥", "at least "):
-		lo, err = s.quantity(d)
+		lo, err = s.quantity()
 		return lo, nil, err
 	case s.accept("=<", "=>"):
 		s.pos -= 2
@@ -169,15 +183,15 @@ func (s *scanner) interval(d *dimension) (lo, hi *big.Rat, err error) {
 	}
 	for _, dots := range []string{"...", "…", ".."} {
 		if at := strings.Index(s.rest(), dots); at >= 0 {
-			return s.between(d, s.pos+at, len(dots))
+			return s.between(s.pos+at, len(dots))
 		}
 	}
 	for _, sign := range []string{"±", "+/-", "+-", "+/−"} {
 		if at := strings.Index(s.rest(), sign); at >= 0 {
-			return s.plusMinus(d, s.pos+at, len(sign))
+			return s.plusMinus(s.pos+at, len(sign))
 		}
 	}
-	return s.deviationsOrPoint(d)
+	return s.deviationsOrPoint()
 }
 
 // limitInWords explains how to write "max. 0.02 mm" and "0.02 mm max".
@@ -205,13 +219,13 @@ func (s *scanner) limitInWords() error {
 }
 
 // quantity reads a number and a unit up to the end, in grid steps.
-func (s *scanner) quantity(d *dimension) (*big.Rat, error) {
+func (s *scanner) quantity() (*big.Rat, error) {
 	s.space()
 	r, err := s.number()
 	if err != nil {
 		return nil, err
 	}
-	u, err := s.unit(d)
+	u, err := s.unit()
 	if err != nil {
 		return nil, err
 	}
@@ -220,7 +234,7 @@ func (s *scanner) quantity(d *dimension) (*big.Rat, error) {
 
 // between reads "lo..hi unit", with the dots at the offset given. The lower
 // bound may have a unit of its own.
-func (s *scanner) between(d *dimension, dots, size int) (lo, hi *big.Rat, err error) {
+func (s *scanner) between(dots, size int) (lo, hi *big.Rat, err error) {
 	start := s.pos
 	before, after := strings.TrimSpace(s.text[start:dots]), strings.TrimSpace(s.text[dots+size:s.end])
 	switch {
@@ -230,7 +244,7 @@ func (s *scanner) between(d *dimension, dots, size int) (lo, hi *big.Rat, err er
 		s.pos = dots + size
 		return nil, nil, s.fail("no upper bound", fmt.Sprintf("write %q", shorten(strings.TrimSpace(">= "+before+" "+after))))
 	}
-	left := &scanner{text: s.text, pos: start, end: dots}
+	left := s.part(start, dots)
 	low, err := left.number()
 	if err != nil {
 		return nil, nil, err
@@ -244,17 +258,17 @@ func (s *scanner) between(d *dimension, dots, size int) (lo, hi *big.Rat, err er
 		return nil, nil, err
 	}
 	rightUnit := s.pos
-	u, err := s.unit(d)
+	u, err := s.unit()
 	if err != nil {
 		return nil, nil, err
 	}
-	lowUnit, err := left.unitOr(d, u)
+	lowUnit, err := s.unitOfLeft(left, u)
 	if err != nil {
 		return nil, nil, err
 	}
 	lo, hi = lowUnit.toSteps(low), u.toSteps(high)
 	if lo.Cmp(hi) > 0 {
-		fix := bothInFull
+		fix := s.d.bothInFull()
 		first, second := strings.TrimSpace(s.text[start:leftEnd]), strings.TrimSpace(s.text[right:rightUnit])
 		if leftHasUnit {
 			fix = fmt.Sprintf("write %q", shorten(strings.TrimSpace(s.text[right:s.end])+".."+strings.TrimSpace(s.text[start:dots])))
@@ -267,8 +281,8 @@ func (s *scanner) between(d *dimension, dots, size int) (lo, hi *big.Rat, err er
 }
 
 // plusMinus reads "n ±u unit", with the sign at the offset given.
-func (s *scanner) plusMinus(d *dimension, sign, size int) (lo, hi *big.Rat, err error) {
-	left := &scanner{text: s.text, pos: s.pos, end: sign}
+func (s *scanner) plusMinus(sign, size int) (lo, hi *big.Rat, err error) {
+	left := s.part(s.pos, sign)
 	middle, err := left.number()
 	if err != nil {
 		return nil, nil, err
@@ -284,11 +298,11 @@ func (s *scanner) plusMinus(d *dimension, sign, size int) (lo, hi *big.Rat, err 
 		s.pos = at
 		return nil, nil, s.fail("a negative uncertainty", "write ± and a number without a sign")
 	}
-	u, err := s.unit(d)
+	u, err := s.unit()
 	if err != nil {
 		return nil, nil, err
 	}
-	middleUnit, err := left.unitOr(d, u)
+	middleUnit, err := s.unitOfNominal(left, u)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -300,8 +314,8 @@ func (s *scanner) plusMinus(d *dimension, sign, size int) (lo, hi *big.Rat, err 
 func (u *unitDef) difference(r *big.Rat) *big.Rat { return new(big.Rat).Mul(r, u.factor) }
 
 // deviationsOrPoint reads "n +upper/lower unit" or "n unit".
-func (s *scanner) deviationsOrPoint(d *dimension) (lo, hi *big.Rat, err error) {
-	left := &scanner{text: s.text, pos: s.pos, end: s.end}
+func (s *scanner) deviationsOrPoint() (lo, hi *big.Rat, err error) {
+	left := s.part(s.pos, s.end)
 	zero := upperZero(s.rest())
 	if zero >= 0 {
 		left.end = s.pos + zero
@@ -314,7 +328,7 @@ func (s *scanner) deviationsOrPoint(d *dimension) (lo, hi *big.Rat, err error) {
 	if zero < 0 {
 		sign := signedNumber(left.rest())
 		if sign < 0 {
-			u, err := left.unit(d)
+			u, err := left.unit()
 			if err != nil {
 				return nil, nil, err
 			}
@@ -342,11 +356,11 @@ func (s *scanner) deviationsOrPoint(d *dimension) (lo, hi *big.Rat, err error) {
 		return nil, nil, err
 	}
 	unitAt := s.pos
-	u, err := s.unit(d)
+	u, err := s.unit()
 	if err != nil {
 		return nil, nil, err
 	}
-	nominalUnit, err := left.unitOr(d, u)
+	nominalUnit, err := s.unitOfNominal(left, u)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -403,7 +417,7 @@ var signs = [...]string{"+", "-", "−", "–", "—", "to "}
 // where the numbers are written alike and nothing else can be meant.
 func (s *scanner) loneDeviation(nominal, between string, end int) error {
 	if strings.HasPrefix(s.rest(), "+") {
-		return s.fail("one deviation where two belong", `write both, upper first, as in "60 +0.019/0 mm"`)
+		return s.fail("one deviation where two belong", "write both, upper first, as in "+s.d.example("60 +0.019/0"))
 	}
 	for _, sign := range signs {
 		if !strings.HasPrefix(s.rest(), sign) {
@@ -416,12 +430,12 @@ func (s *scanner) loneDeviation(nominal, between string, end int) error {
 		b, okSecond := plainDecimal(second)
 		if spaced || strings.TrimSpace(between) != "" || !okFirst || !okSecond || decimals(nominal) != decimals(second) || a.Cmp(b) >= 0 {
 			return s.fail("one deviation where two belong, or a range with a dash",
-				`write both deviations, upper first, as in "60 0/-0.019 mm", or both bounds in full, as in "59.981..60 mm"`)
+				"write both deviations, upper first, as in "+s.d.example("60 0/-0.019")+", or both bounds in full, as in "+s.d.example("59.981..60"))
 		}
 		s.pos -= len(between)
 		return s.failReplacing("a range written with a dash or a word", number+len(s.text[number:end])-len(strings.TrimLeft(s.text[number:end], " "))-s.pos, "..")
 	}
-	return s.fail("a sign without a meaning here", `write a range as "0.024..0.048 mm"`)
+	return s.fail("a sign without a meaning here", "write a range as "+s.d.example("0.024..0.048"))
 }
 
 // deviation reads a signed decimal, and no fraction: the stroke divides the two

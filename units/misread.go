@@ -18,9 +18,9 @@ func (s *scanner) noNumber(start int) error {
 	lower := strings.ToLower(rest)
 	switch {
 	case strings.TrimSpace(s.text) == "":
-		return s.fail("nothing", "write a number and its unit")
+		return s.fail("nothing", "write a "+s.d.number())
 	case rest == "":
-		return s.fail("no number", "write a number and its unit")
+		return s.fail("no number", "write a "+s.d.number())
 	case strings.HasPrefix(lower, "nan"), strings.HasPrefix(lower, "inf"):
 		return s.fail("no finite number", "write a number; a reading that was not taken is left out")
 	case next == '+', next == '-', next == '−':
@@ -28,15 +28,15 @@ func (s *scanner) noNumber(start int) error {
 	case next == '–', next == '—':
 		return s.failReplacing("a dash where a minus sign belongs", size, "-")
 	case next == '<', next == '>', next == '≤', next == '≥', strings.HasPrefix(rest, "=<"), strings.HasPrefix(rest, "=>"):
-		return s.fail("a limit where one value is wanted", "write a number and its unit")
+		return s.fail("a limit where one value is wanted", "write a "+s.d.number())
 	case next == '≈', next == '~':
-		return s.fail("a rounded number", `write the exact one, or an interval such as "2.5 ±0.002 mm"`)
+		return s.fail("a rounded number", "write the exact one, or an interval such as "+s.d.example("2.5 ±0.002"))
 	case lookAlike(next, rest[size:]) != "" && followedByNumber(rest[size:]), next == ',' && followedByNumber(rest[size:]):
 		return s.misread(s.pos)
 	case unicode.IsNumber(next):
 		return s.noPlainDigit(next)
 	}
-	return s.fail("no number", "write a number and then its unit")
+	return s.fail("no number", "write a "+s.d.numberFirst())
 }
 
 // afterNumber explains what cannot follow the digits that began at start, before
@@ -53,12 +53,12 @@ func (s *scanner) afterNumber(start int) error {
 		isSeparator(next) && threeDigits(rest[size:]):
 		return s.misread(start)
 	case strings.HasPrefix(s.text[s.pos-1:], ".."), strings.HasPrefix(rest, ".."), next == '…':
-		return s.fail("an interval where one value is wanted", "write one number and its unit")
+		return s.fail("an interval where one value is wanted", "write one "+s.d.number())
 	case next == '.' && s.fraction.over != nil:
-		return s.fail("a stroke and a point in one number", bothInFull)
+		return s.fail("a stroke and a point in one number", s.d.bothInFull())
 	case next == '.' && followedByNumber(rest[size:]):
 		return s.fail("a second decimal point", "write one number with one point")
-	case next == '/', next == '⁄':
+	case (next == '/' || next == '⁄') && !s.unitPerUnit(rest[size:]):
 		return s.failStroke(start)
 	case unicode.IsNumber(next):
 		return s.noPlainDigit(next)
@@ -70,9 +70,15 @@ func (s *scanner) afterNumber(start int) error {
 			return s.misread(start)
 		}
 		s.pos = look.pos
-		return s.fail("a second number", "write one number and its unit")
+		return s.fail("a second number", "write one "+s.d.number())
 	}
 	return nil
+}
+
+// unitPerUnit reports whether a stroke behind a pure number begins what somebody
+// took for its unit, as in "11.7e-6/K"; the unit's reader has advice on that.
+func (s *scanner) unitPerUnit(following string) bool {
+	return s.d.bare() && strings.TrimLeft(following, "0123456789. ") == following && following != ""
 }
 
 func (s *scanner) noPlainDigit(r rune) error {

@@ -34,7 +34,7 @@ func TestMisuse(t *testing.T) {
 		func() { Millimetre.Of(decimal.New(1, 1_000_000_000)) })
 	panics(t, `units: "1 N·m", column 3: "N·m", a unit of torque where a length is wanted; write a unit of length, such as mm`,
 		func() { MustParseLength("1 N·m") })
-	panics(t, "units: lower bound 2 mm above upper bound 1 mm; exchange them", func() { MustInterval(mm.MulInt(2), mm) })
+	panics(t, "units: lower bound above upper bound: 2 mm..1 mm; exchange them", func() { MustInterval(mm.MulInt(2), mm) })
 }
 
 func TestOfFloat64(t *testing.T) {
@@ -53,10 +53,10 @@ func TestOfFloat64(t *testing.T) {
 	}
 }
 
-func TestOrderError(t *testing.T) {
+func TestOrder(t *testing.T) {
 	_, err := NewInterval(MustParseLength("2 in"), MustParseLength("50 mm"))
-	e, ok := errors.AsType[*OrderError](err)
-	if !ok || !errors.Is(err, ErrOrder) || e.Lo != "50.8 mm" || e.Hi != "50 mm" {
+	e, ok := errors.AsType[*Error](err)
+	if !ok || !errors.Is(err, ErrOrder) || e.Found != "50.8 mm..50 mm" || e.Fix != "exchange them" {
 		t.Errorf("%v", err)
 	}
 	_, err = NewTemperatureInterval(MustParseTemperature("22 °C"), MustParseTemperature("18 °C"))

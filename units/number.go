@@ -66,7 +66,7 @@ func (s *scanner) ratio(start int) (*big.Rat, error) {
 	under := s.digits()
 	if !stroke || over == "" || strings.Trim(under, "0") == "" || !s.accept(")") {
 		s.pos = start
-		return nil, s.fail("a parenthesis that holds no ratio", `write a number and its unit, or an exact ratio as in "(1/3) mm"`)
+		return nil, s.fail("a parenthesis that holds no ratio", "write a "+s.d.number()+", or an exact ratio as in "+s.d.example("(1/3)"))
 	}
 	r := new(big.Rat).SetFrac(integer(over), integer(under))
 	if negative {
@@ -104,7 +104,7 @@ func (s *scanner) fractionFollows() bool {
 func (s *scanner) readFraction(start int, whole string) error {
 	f := fraction{start: start, above: whole}
 	if !s.accept("/", "⁄") {
-		if !s.accept("-") {
+		if f.hyphen = s.accept("-"); !f.hyphen {
 			s.space()
 		}
 		f.whole, f.above = true, s.digits()

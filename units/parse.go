@@ -16,7 +16,7 @@ func parseUpTo[D Dimension](text string, most int) (Quantity[D], error) {
 	if n, ok := d.parseCommon(text); ok {
 		return Quantity[D]{n: n}, nil
 	}
-	s, err := newScanner(text, most)
+	s, err := newScanner(d, text, most)
 	if err != nil {
 		return Quantity[D]{}, err
 	}
@@ -24,12 +24,12 @@ func parseUpTo[D Dimension](text string, most int) (Quantity[D], error) {
 }
 
 // finish reads the number at the scanner, and its unit as unit does.
-func finish[D Dimension](s *scanner, unit func(*dimension) (*unitDef, error)) (Quantity[D], error) {
+func finish[D Dimension](s *scanner, unit func() (*unitDef, error)) (Quantity[D], error) {
 	r, err := s.number()
 	if err != nil {
 		return Quantity[D]{}, err
 	}
-	u, err := unit(dimensionOf[D]())
+	u, err := unit()
 	if err != nil {
 		return Quantity[D]{}, err
 	}
@@ -49,11 +49,11 @@ func (u Unit[D]) Parse(text string) (Quantity[D], error) {
 			return Quantity[D]{n: n}, nil
 		}
 	}
-	s, err := newScanner(text, maxText)
+	s, err := newScanner(dimensionOf[D](), text, maxText)
 	if err != nil {
 		return Quantity[D]{}, err
 	}
-	return finish[D](s, func(d *dimension) (*unitDef, error) { return s.unitOr(d, u.def()) })
+	return finish[D](s, func() (*unitDef, error) { return s.unitOr(u.def()) })
 }
 
 func tooManyDigits(text string) error {
@@ -142,33 +142,60 @@ func (u *unitDef) toSteps(r *big.Rat) *big.Rat {
 }
 
 // unit reads a unit up to the end of the text.
-func (s *scanner) unit(d *dimension) (*unitDef, error) {
+func (s *scanner) unit() (*unitDef, error) {
 	number := s.pos
 	s.space()
 	if s.rest() == "" {
-		help, err := s.unitForFraction(d)
+		if s.d.bare() {
+			u := &s.d.units[0]
+			return u, s.checkFraction(u)
+		}
+		help, err := s.unitForFraction()
 		if err != nil {
 			return nil, err
 		}
 		fix := fmt.Sprintf("write %q", shorten(s.text[:s.end]+" "+help))
 		return nil, parseError(ErrNoUnit, s.text, number, "a number without a unit", fix)
 	}
-	return s.unitOr(d, nil)
+	return s.unitOr(nil)
 }
 
 // unitOr reads a unit up to the end; if there is none, it is u.
-func (s *scanner) unitOr(d *dimension, u *unitDef) (*unitDef, error) {
+func (s *scanner) unitOr(u *unitDef) (*unitDef, error) {
 	s.space()
 	text := strings.TrimSpace(s.rest())
 	if text != "" {
-		i, err := d.lookUp(text, s.text, s.pos)
+		i, err := s.d.lookUp(text, s.text, s.pos)
 		if err != nil {
 			return nil, err
 		}
 		s.pos = s.end
-		u = &d.units[i]
+		u = &s.d.units[i]
 	}
-	return u, s.checkFraction(d, u)
+	return u, s.checkFraction(u)
+}
+
+// unitOfLeft reads the unit of the number on the left of one whose unit is u: its
+// own, or u if it has none. Of a pure number it has its own only if u is one too:
+// of "12 %..16" nobody can tell what the 16 counts.
+func (s *scanner) unitOfLeft(left *scanner, u *unitDef) (*unitDef, error) {
+	own, err := left.unitOr(u)
+	if bare := &s.d.units[0]; err == nil && s.d.bare() && u == bare && own != bare {
+		return nil, parseError(ErrSyntax, s.text, left.end, own.symbol+" behind one number and not behind the other",
+			"write both numbers alike, as in \"12..16 %\" or \"0.12..0.16\"")
+	}
+	return own, err
+}
+
+// unitOfNominal is unitOfLeft for a number from which the others deviate. Of a
+// pure number "0.14 ±10 %" may mean ten percent of it.
+func (s *scanner) unitOfNominal(nominal *scanner, u *unitDef) (*unitDef, error) {
+	own := strings.TrimSpace(nominal.rest()) != ""
+	if s.d.bare() && !own && u != &s.d.units[0] {
+		return nil, parseError(ErrSyntax, s.text, nominal.end, "a deviation in "+u.symbol+", which may be a part of the number before it",
+			"write both numbers alike, as in \"0.14 ±0.02\" or \"14 % ±2 %\"")
+	}
+	return s.unitOfLeft(nominal, u)
 }
 
 // must returns q, or panics with the error.

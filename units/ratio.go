@@ -1,18 +1,18 @@
 package units
 
 // A Ratio is a pure number: a coefficient of friction, a share, a factor that
-// counts a size twice. It has no unit to mistake, and percent is one of its
-// units.
+// counts a size twice, an expansion for each kelvin. The type does not say what
+// it is a ratio of, nor that a coefficient belongs to each kelvin.
 type Ratio = Quantity[RatioDim]
 
-// A RatioUnit is a unit of pure number.
+// A RatioUnit is a way to write a pure number.
 type RatioUnit = Unit[RatioDim]
 
 // A RatioInterval is a closed interval of pure numbers.
 type RatioInterval = Interval[RatioDim]
 
 const (
-	One             RatioUnit = iota // a bare number
+	One             RatioUnit = iota // a number alone, which has no symbol (SI Brochure, 9th ed., 2.3.3)
 	Percent                          // %, 1/100 exactly (SI Brochure, 9th ed., 5.4.7)
 	PartsPerMillion                  // ppm, 10⁻⁶ exactly (SI Brochure, 9th ed., 5.4.7)
 )
@@ -24,13 +24,30 @@ func (RatioDim) dimension() *dimension { return ratios() }
 
 var ratios = lazily(func() dimension {
 	return dimension{
-		name: "pure number",
-		help: "",
-		grid: rat("1e-12"),
+		name:  "pure number",
+		grid:  rat("1e-12"), // a millionth of a ppm: coefficients of expansion are whole numbers of these
+		shown: 9,            // places: 0.0000117 in full
 		units: []unitDef{
 			One:             {symbol: "", si: rat("1"), source: siBrochure},
-			Percent:         {symbol: "%", si: rat("1/100"), source: siBrochure},
-			PartsPerMillion: {symbol: "ppm", si: rat("1e-6"), source: siBrochure},
+			Percent:         {symbol: "%", si: rat("1/100"), source: siBrochure, spellings: []string{"percent", "per cent"}},
+			PartsPerMillion: {symbol: "ppm", si: rat("1e-6"), source: siBrochure, spellings: []string{"parts per million"}},
 		},
 	}
 })
+
+// ParseRatio reads a number alone, "0.12", "11.7e-6", or one with % or ppm: "12 %",
+// "120 ppm". A fraction in lowest terms is read, "1/2", "4/3"; another stroke is
+// refused, for it may part the bounds of a range. A unit of measure is refused. The
+// error is a *ParseError.
+func ParseRatio(s string) (Ratio, error) { return parse[RatioDim](s) }
+
+// MustParseRatio is ParseRatio for literals; it panics on an error.
+func MustParseRatio(s string) Ratio { return must(ParseRatio(s)) }
+
+// ParseRatioInterval reads an interval of pure numbers: "0.12..0.16", "12..16 %",
+// "0.14 ±0.02", "14 % ±2 %", ">= 0.1". It refuses "0.14 ±10 %", which may mean ten
+// percent of the number before it.
+func ParseRatioInterval(s string) (RatioInterval, error) { return parseInterval[RatioDim](s) }
+
+// MustParseRatioInterval is ParseRatioInterval for literals; it panics on an error.
+func MustParseRatioInterval(s string) RatioInterval { return must(ParseRatioInterval(s)) }

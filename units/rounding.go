@@ -1,8 +1,11 @@
 package units
 
 import (
+	"fmt"
 	"math/big"
 	"math/bits"
+	"slices"
+	"strings"
 
 	"github.com/shopspring/decimal"
 )
@@ -18,21 +21,33 @@ const (
 	TowardZero                   // drop the digits
 )
 
+var roundingWords = [...]string{HalfEven: "half to even", HalfAwayZero: "half away from zero", Floor: "down", Ceiling: "up", TowardZero: "toward zero"}
+
 // String returns the name of the rounding in words.
 func (m Rounding) String() string {
-	switch m {
-	case HalfEven:
-		return "half to even"
-	case HalfAwayZero:
-		return "half away from zero"
-	case Floor:
-		return "down"
-	case Ceiling:
-		return "up"
-	case TowardZero:
-		return "toward zero"
+	if int(m) >= len(roundingWords) {
+		return "unknown rounding"
 	}
-	return "unknown rounding"
+	return roundingWords[m]
+}
+
+// MarshalText returns the words of String. The error is for a Rounding that is none
+// of the constants.
+func (m Rounding) MarshalText() ([]byte, error) {
+	if int(m) >= len(roundingWords) {
+		return nil, notWritten("rounding", fmt.Sprint(uint8(m)), "use the package's constants")
+	}
+	return []byte(roundingWords[m]), nil
+}
+
+// UnmarshalText reads the words of String.
+func (m *Rounding) UnmarshalText(text []byte) error {
+	i := slices.Index(roundingWords[:], string(text))
+	if i < 0 {
+		return notWritten("rounding", fmt.Sprintf("%.40q", text), `write "`+strings.Join(roundingWords[:], `" or "`)+`"`)
+	}
+	*m = Rounding(i)
+	return nil
 }
 
 // In returns q in the unit, rounded half to even to so many decimal places.

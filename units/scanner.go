@@ -14,9 +14,10 @@ const (
 	maxExponent = 99       // of a number in scientific form
 )
 
-// A scanner reads numbers and units from text, from pos on. It knows the whole
-// text, so that an error can name the place in what the user wrote.
+// A scanner reads numbers and units of a dimension from text, from pos on. It
+// knows the whole text, so that an error can name the place in what the user wrote.
 type scanner struct {
+	d    *dimension
 	text string
 	pos  int
 	end  int
@@ -24,7 +25,7 @@ type scanner struct {
 	fraction fraction // the last number, if it was written as one
 }
 
-func newScanner(text string, most int) (*scanner, error) {
+func newScanner(d *dimension, text string, most int) (*scanner, error) {
 	if len(text) > maxText && most > maxText && !longExact(text) {
 		most = maxText
 	}
@@ -36,7 +37,7 @@ func newScanner(text string, most int) (*scanner, error) {
 		at := strings.IndexFunc(text, func(r rune) bool { return r == utf8.RuneError })
 		return nil, parseError(ErrSyntax, text, max(at, 0), "a byte that is no UTF-8", "write plain text")
 	}
-	s := &scanner{text: text, end: len(text)}
+	s := &scanner{d: d, text: text, end: len(text)}
 	for s.end > 0 {
 		r, size := utf8.DecodeLastRuneInString(text[:s.end])
 		if !unicode.IsSpace(r) {
@@ -58,6 +59,11 @@ func longExact(text string) bool {
 		}
 	}
 	return others <= shown
+}
+
+// part returns a scanner of what stands from start to end.
+func (s *scanner) part(start, end int) *scanner {
+	return &scanner{d: s.d, text: s.text, pos: start, end: end}
 }
 
 // rest returns what is left to read.

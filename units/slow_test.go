@@ -68,6 +68,8 @@ func slowDimensions() map[string]slowDimension {
 		"volume": {"1e-18", map[string]string{
 			"mm³": "0.000000001", "cm³": "0.000001", "L": "0.001", "m³": "1", "in³": "0.0254*0.0254*0.0254",
 		}},
+		"mass":        {"1e-12", map[string]string{"g": "0.001", "kg": "1", "lb": "0.45359237", "oz": "0.45359237/16"}},
+		"pure number": {"1e-12", map[string]string{"": "1", "%": "0.01", "ppm": "0.000001"}},
 		"stiffness": {"1/50800000", map[string]string{
 			"N/mm": "1000", "N/m": "1", "kN/mm": "1000000", "lbf/in": slowPound + "/0.0254",
 		}},
@@ -155,6 +157,16 @@ func slowText(r *big.Rat, places int, m Rounding) string {
 	scale := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(places)), nil)
 	n := slowRound(new(big.Rat).Mul(r, new(big.Rat).SetInt(scale)), m)
 	return new(big.Rat).SetFrac(n, scale).FloatString(places)
+}
+
+// slowWritten prints r without trailing zeros, to so many places at the most and
+// marked if that drops something.
+func slowWritten(r *big.Rat, most int) string {
+	text := strings.TrimRight(strings.TrimRight(slowText(r, most, HalfEven), "0"), ".")
+	if slowRat(strings.TrimPrefix(text, "-")).Cmp(new(big.Rat).Abs(r)) != 0 {
+		return "≈" + text
+	}
+	return text
 }
 
 // drawUnit draws a unit of the dimension.
@@ -253,11 +265,25 @@ func checkPrinting[D Dimension](t *rapid.T) {
 	places := rapid.IntRange(0, 20).Draw(t, "places")
 	m := rapid.SampledFrom([]Rounding{HalfEven, HalfAwayZero, Floor, Ceiling, TowardZero}).Draw(t, "rounding")
 	want := slowText(in, places, m)
-	if got := a.Format(u, int32(places), m); got != want+" "+u.String() {
+	symbol := " " + u.String()
+	if symbol == " " {
+		symbol = "" // a bare number
+	}
+	if got := a.Format(u, int32(places), m); got != want+symbol {
 		t.Fatalf("Format: %q, want %q", got, want)
 	}
-	if got := string(a.Append([]byte("x"), u, int32(places), m)); got != "x"+want+" "+u.String() {
+	if got := string(a.Append([]byte("x"), u, int32(places), m)); got != "x"+want+symbol {
 		t.Fatalf("Append: %q, want %q", got, want)
+	}
+	if got, want := a.Written(u), slowWritten(in, 9)+symbol; got != want {
+		t.Fatalf("Written: %q, want %q", got, want)
+	}
+	if got, want := a.WrittenBare(u), slowWritten(in, 9); got != want {
+		t.Fatalf("WrittenBare: %q, want %q", got, want)
+	}
+	first := Unit[D](0).String()
+	if number, ok := strings.CutSuffix(a.String(), " "+first); first != "" && (!ok || number != slowWritten(a.Rat(0), 6)) {
+		t.Fatalf("String: %q, want %q", number, slowWritten(a.Rat(0), 6))
 	}
 	if got := a.Rounded(u, int32(places), m); got.StringFixed(int32(places)) != want || got.Exponent() != -int32(places) {
 		t.Fatalf("Rounded: %s, want %s", got, want)
@@ -542,6 +568,8 @@ func TestAgainstReference(t *testing.T) {
 	t.Run("area", testAgainstReference[AreaDim])
 	t.Run("volume", testAgainstReference[VolumeDim])
 	t.Run("stiffness", testAgainstReference[StiffnessDim])
+	t.Run("mass", testAgainstReference[MassDim])
+	t.Run("pure number", testAgainstReference[RatioDim])
 }
 
 // The same properties, driven by the fuzzer: a length has a decimal grid, a

@@ -21,7 +21,11 @@ func (d *dimension) spelled(spelling string) (u uint8, ok bool) {
 	if u, ok = d.byKey[spelling]; ok {
 		return u, true
 	}
-	u, ok = d.byKey[joined(spelling)]
+	key := joined(spelling)
+	if key == "" { // nothing but hyphens, stops and spaces, which are no unit of a bare number
+		return 0, false
+	}
+	u, ok = d.byKey[key]
 	return u, ok
 }
 
@@ -52,23 +56,29 @@ func (d *dimension) unknown(spelling, text string, offset int) error {
 		return parseError(ErrSyntax, text, offset+second, "a second number", fix)
 	}
 	if strings.ContainsAny(spelling, "±+<>") || strings.Contains(spelling, "..") || strings.Contains(spelling, "…") {
-		return parseError(ErrSyntax, text, offset, "an interval where one value is wanted", "write one number and its unit")
+		return parseError(ErrSyntax, text, offset, "an interval where one value is wanted", "write one "+d.number())
 	}
 	if fix, ok := d.mistaken(spelling); ok {
 		return parseError(ErrWrongDimension, text, offset, found+", which is no unit of "+d.name, fix)
 	}
 	for _, other := range dimensions() {
-		if other == d {
+		if other == d || spelling == "" {
 			continue
 		}
 		if _, known := other.spelled(spelling); known {
+			if other.bare() {
+				return parseError(ErrWrongDimension, text, offset,
+					fmt.Sprintf("%s, which makes a pure number where %s is wanted", found, withArticle(d.name)), d.anyUnit())
+			}
 			return parseError(ErrWrongDimension, text, offset,
-				fmt.Sprintf("%s, a unit of %s where %s is wanted", found, other.name, withArticle(d.name)),
-				fmt.Sprintf("write a unit of %s, such as %s", d.name, d.help))
+				fmt.Sprintf("%s, a unit of %s where %s is wanted", found, other.name, withArticle(d.name)), d.anyUnit())
 		}
 	}
 	if near := d.nearest(spelling); len(near) > 0 {
 		return parseError(ErrUnknownUnit, text, offset, found+", which is no unit", "write "+strings.Join(near, " or "))
+	}
+	if d.bare() {
+		return parseError(ErrUnknownUnit, text, offset, found+" behind a pure number", d.anyUnit())
 	}
 	var symbols []string
 	for _, u := range d.units {
@@ -101,19 +111,23 @@ func withArticle(noun string) string {
 // mass, or half of one, or says more than the type holds; and what to write.
 func (d *dimension) mistaken(spelling string) (fix string, ok bool) {
 	const (
+		aPound    = "a pound is a mass; write lbf for the force that it weighs"
+		aKilogram = "a kilogram is a mass; write kgf for the force that it weighs"
 		aTorque   = "a torque is a force times a length; write "
 		aPressure = "a pressure is a force over an area; write "
 		aTon      = "a ton-force is 2000 lbf in the US, 2240 lbf elsewhere, and 1000 kgf where it is metric; write US tonf, lbf or kgf"
+		aTonne    = "a ton is 907.18474 kg in the US, 1016.0469088 kg elsewhere, and 1000 kg where it is metric; write kg or lb"
 		aDensity  = "a kinematic viscosity is no dynamic one; multiply its mm²/s by the density in g/cm³ and write mPa·s"
+		perKelvin = "a pure number has no unit; write what a coefficient comes to for each kelvin as a number, 11.7e-6 or 11.7 ppm"
+		perDegree = "a pure number has no unit; multiply what a coefficient comes to for each degree Fahrenheit by 1.8 for each kelvin, and write it as a number"
 		aWater    = "water has another density at another temperature; write inH2O for the conventional inch of water, 249.08891 Pa, or give the pressure in Pa"
 	)
 	fixes := map[string]map[string]string{
 		"length": {"NM": "nm is the nanometre, and N·m a unit of torque; write a unit of length, such as mm"},
 		"force": {
-			"lb": "a pound is a mass; write lbf", "lbs": "a pound is a mass; write lbf",
-			"pound": "a pound is a mass; write lbf", "pounds": "a pound is a mass; write lbf",
-			"kg": "a kilogram is a mass; write kgf", "kilo": "a kilogram is a mass; write kgf", "kilos": "a kilogram is a mass; write kgf",
-			"g": "a gram is a mass; write gf", "oz": "an ounce is a mass; write ozf",
+			"lb": aPound, "lbs": aPound, "pound": aPound, "pounds": aPound, "lb.": aPound, "lbs.": aPound, "lbm": aPound,
+			"kg": aKilogram, "kilo": aKilogram, "kilos": aKilogram, "kilogram": aKilogram, "kilograms": aKilogram,
+			"g": "a gram is a mass; write gf for its weight", "oz": "an ounce is a mass; write ozf for its weight",
 			"t":   "a tonne is a mass, and weighs 9.80665 kN; give the force in kN",
 			"ton": aTon, "tons": aTon, "tonf": aTon, "ton-force": aTon, "tons-force": aTon, "ton force": aTon, "tons force": aTon,
 		},
@@ -143,6 +157,19 @@ func (d *dimension) mistaken(spelling string) (fix string, ok bool) {
 			"mm2/s": aDensity,
 			"mm²/s": aDensity,
 		},
+		"mass": {
+			"lbf": "a pound-force is a force; write lb for the pound on the scales", "kgf": "a kilogram-force is a force; write kg", "kp": "a kilopond is a force; write kg",
+			"gf": "a gram-force is a force; write g", "pond": "a pond is a force; write g", "ozf": "an ounce-force is a force; write oz",
+			"N": "a newton is a force, the weight of 101.972 g; give the mass in g or kg", "kN": "a kilonewton is a force, the weight of 101.972 kg; give the mass in kg",
+			"gr": "gr is the grain, 0.06479891 g; write g for the gram", "gr.": "gr is the grain, 0.06479891 g; write g for the gram",
+			"t": "write kg; a tonne is 1000 of them", "ton": aTonne, "tons": aTonne,
+		},
+		"pure number": {
+			"‰":  "a per mille is a tenth of a percent; write %",
+			"/K": perKelvin, "1/K": perKelvin, "K⁻¹": perKelvin, "K^-1": perKelvin, "ppm/K": perKelvin, "/°C": perKelvin, "1/°C": perKelvin, "ppm/°C": perKelvin,
+			"µm/m·K": perKelvin, "µm/(m·K)": perKelvin, "µm/m/K": perKelvin, "µm/m·°C": perKelvin, "mm/m·K": perKelvin,
+			"/°F": perDegree, "1/°F": perDegree, "ppm/°F": perDegree, "in/in·°F": perDegree, "in/in/°F": perDegree, "µin/in·°F": perDegree,
+		},
 		"rotational speed": {"Hz": "the hertz counts cycles of any kind; write r/s"},
 	}
 	fix, ok = fixes[d.name][spelling]
@@ -158,7 +185,7 @@ func (d *dimension) nearest(spelling string) (symbols []string) {
 	for _, alike := range []func(a, b string) bool{sameButCapitals, oneOff} {
 		for _, u := range d.units {
 			for _, s := range append([]string{u.symbol}, u.spellings...) {
-				if (alike(spelling, s) || alike(joined(spelling), s)) && !slices.Contains(symbols, u.symbol) {
+				if s != "" && (alike(spelling, s) || alike(joined(spelling), s)) && !slices.Contains(symbols, u.symbol) {
 					symbols = append(symbols, u.symbol)
 				}
 			}

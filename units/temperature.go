@@ -98,17 +98,9 @@ func (t Temperature) Less(o Temperature) bool { return t.q.Less(o.q) }
 // make but nothing can be.
 func (t Temperature) Sign() int { return t.q.Sign() }
 
-// IsZero reports whether t is absolute zero.
-func (t Temperature) IsZero() bool { return t.q.IsZero() }
-
 // In returns t on the scale, rounded half to even to so many decimal places.
 func (t Temperature) In(u TemperatureUnit, places int32) decimal.Decimal {
 	return t.q.In(u.unit(), places)
-}
-
-// Rounded returns t on the scale, rounded in the way given.
-func (t Temperature) Rounded(u TemperatureUnit, places int32, m Rounding) decimal.Decimal {
-	return t.q.Rounded(u.unit(), places, m)
 }
 
 // Rat returns t on the scale, exactly.
@@ -120,11 +112,6 @@ func (t Temperature) Float64(u TemperatureUnit) float64 { return t.q.Float64(u.u
 // Format returns t on the scale with exactly so many decimal places: "93.3 °C".
 func (t Temperature) Format(u TemperatureUnit, places int32, m Rounding) string {
 	return t.q.Format(u.unit(), places, m)
-}
-
-// Append appends what Format returns to b.
-func (t Temperature) Append(b []byte, u TemperatureUnit, places int32, m Rounding) []byte {
-	return t.q.Append(b, u.unit(), places, m)
 }
 
 // String returns t in degrees Celsius for reading; see Quantity.String.

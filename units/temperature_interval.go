@@ -7,7 +7,7 @@ type TemperatureInterval struct {
 }
 
 // NewTemperatureInterval returns the interval from lo to hi. The error is an
-// *OrderError if lo is hotter than hi.
+// *Error of kind ErrOrder if lo is hotter than hi.
 func NewTemperatureInterval(lo, hi Temperature) (TemperatureInterval, error) {
 	iv, err := NewInterval(lo.q, hi.q)
 	return TemperatureInterval{iv}, err
@@ -55,9 +55,6 @@ func (a TemperatureInterval) Hi() Temperature { return Temperature{a.iv.Hi()} }
 // Bounded reports whether a has both bounds.
 func (a TemperatureInterval) Bounded() bool { return a.iv.Bounded() }
 
-// Mid returns the middle, exactly. It panics if a bound is missing.
-func (a TemperatureInterval) Mid() Temperature { return Temperature{a.iv.Mid()} }
-
 // Width returns Hi - Lo. It panics if a bound is missing.
 func (a TemperatureInterval) Width() TemperatureDifference {
 	return a.Hi().Sub(a.Lo())
@@ -80,43 +77,6 @@ func (a TemperatureInterval) Add(d TemperatureDifferenceInterval) TemperatureInt
 func (a TemperatureInterval) Sub(b TemperatureInterval) TemperatureDifferenceInterval {
 	d := a.iv.Sub(b.iv)
 	return TemperatureDifferenceInterval{lo: d.lo, hi: d.hi, x: d.x}
-}
-
-// Below reports whether every temperature of a is colder than every one of b.
-func (a TemperatureInterval) Below(b TemperatureInterval) bool { return a.iv.Below(b.iv) }
-
-// Overlaps reports whether a and b have a temperature in common.
-func (a TemperatureInterval) Overlaps(b TemperatureInterval) bool { return a.iv.Overlaps(b.iv) }
-
-// Gap returns the difference between the nearer bounds of a and b: zero if they
-// have a temperature in common.
-func (a TemperatureInterval) Gap(b TemperatureInterval) TemperatureDifference {
-	d := a.iv.Gap(b.iv)
-	return TemperatureDifference{n: d.n, x: d.x}
-}
-
-// Hull returns the smallest interval that holds a and b.
-func (a TemperatureInterval) Hull(b TemperatureInterval) TemperatureInterval {
-	return TemperatureInterval{a.iv.Hull(b.iv)}
-}
-
-// Inward returns a with its bounds rounded to so many decimal places of the
-// scale, towards the inside; see Interval.Inward.
-func (a TemperatureInterval) Inward(u TemperatureUnit, places int32) (TemperatureInterval, error) {
-	iv, err := a.iv.Inward(u.unit(), places)
-	return TemperatureInterval{iv}, err
-}
-
-// Outward returns a with its bounds rounded to so many decimal places of the
-// scale, towards the outside; see Interval.Outward.
-func (a TemperatureInterval) Outward(u TemperatureUnit, places int32) TemperatureInterval {
-	return TemperatureInterval{a.iv.Outward(u.unit(), places)}
-}
-
-// Nearest returns a with its bounds rounded half to even to so many decimal
-// places of the scale; see Interval.Nearest.
-func (a TemperatureInterval) Nearest(u TemperatureUnit, places int32) TemperatureInterval {
-	return TemperatureInterval{a.iv.Nearest(u.unit(), places)}
 }
 
 // FormatInward returns limits on the scale with so many decimal places, rounded

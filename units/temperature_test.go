@@ -17,15 +17,14 @@ func TestTemperature(t *testing.T) {
 	if got := rise.In(FahrenheitDifference, 1).String(); got != "126.9" { // 70.5 × 9/5
 		t.Errorf("%s °F", got)
 	}
-	if shop.Cmp(oil) != -1 || oil.Cmp(shop) != 1 || !shop.Less(oil) || shop.Equal(oil) || shop.Sign() != 1 || !(Temperature{}).IsZero() {
+	if shop.Cmp(oil) != -1 || oil.Cmp(shop) != 1 || !shop.Less(oil) || shop.Equal(oil) || shop.Sign() != 1 || (Temperature{}).Sign() != 0 {
 		t.Error("order")
 	}
 	if got := (Temperature{}).String(); got != "-273.15 °C" {
 		t.Errorf("the zero Temperature is %s", got)
 	}
 	for _, got := range []string{
-		oil.Format(Fahrenheit, 1, HalfEven), string(oil.Append(nil, Fahrenheit, 1, HalfEven)),
-		oil.Rounded(Fahrenheit, 1, HalfEven).StringFixed(1) + " " + Fahrenheit.String(), oil.In(Fahrenheit, 1).StringFixed(1) + " °F",
+		oil.Format(Fahrenheit, 1, HalfEven), oil.In(Fahrenheit, 1).StringFixed(1) + " °F",
 	} {
 		if got != "194.9 °F" { // 90.5 × 9/5 + 32
 			t.Errorf("%s", got)
@@ -70,27 +69,20 @@ func TestTemperatureInterval(t *testing.T) {
 	room := MustParseTemperatureInterval("18..22 °C")
 	oil := MustParseTemperatureInterval("90..110 °C")
 	for name, test := range map[string]struct{ got, want string }{
-		"Mid":           {room.Mid().String(), "20 °C"},
 		"Width":         {room.Width().String(), "4 K"},
 		"Sub":           {oil.Sub(room).String(), "68..92 K"},
 		"Add":           {room.Add(must(parseInterval[TemperatureDifferenceDim]("68..92 K"))).String(), "86..114 °C"},
-		"Gap":           {room.Gap(oil).String(), "68 K"},
-		"Hull":          {room.Hull(oil).String(), "18..110 °C"},
 		"FormatOutward": {room.FormatOutward(Fahrenheit, 0), "64..72 °F"}, // 64.4 and 71.6, outward
-		"Nearest":       {room.Nearest(Fahrenheit, 0).FormatOutward(Fahrenheit, 0), "64..72 °F"},
-		"Outward":       {room.Outward(Fahrenheit, 0).FormatOutward(Fahrenheit, 0), "64..72 °F"},
+		"FormatInward":  {room.FormatInward(Fahrenheit, 0), "65..71 °F"},
 		"Exact":         {MustParseTemperatureInterval(">= 200 °F").Exact(), ">= 200 °F"},
 	} {
 		if test.got != test.want {
 			t.Errorf("%s: %s, want %s", name, test.got, test.want)
 		}
 	}
-	inward, err := room.Inward(Fahrenheit, 0)
-	if err != nil || inward.FormatOutward(Fahrenheit, 0) != "65..71 °F" {
-		t.Errorf("Inward: %s, %v", inward.FormatOutward(Fahrenheit, 0), err)
-	}
+	inward := MustParseTemperatureInterval("65..71 °F")
 	twenty := MustParseTemperature("68 °F")
-	if !room.Contains(twenty) || oil.Contains(twenty) || !room.Below(oil) || oil.Below(room) || room.Overlaps(oil) ||
+	if !room.Contains(twenty) || oil.Contains(twenty) ||
 		!inward.Within(room) || room.Within(inward) || !room.Equal(MustParseTemperatureInterval("20 ±2 °C")) || !room.Bounded() || !room.HasLo() || !room.HasHi() {
 		t.Error("a comparison")
 	}

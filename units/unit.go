@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"strings"
 
 	"github.com/shopspring/decimal"
 )
@@ -53,7 +54,7 @@ func (u Unit[D]) OfRat(r *big.Rat) Quantity[D] {
 // The error is ErrNotFinite if f is NaN or infinite.
 func (u Unit[D]) OfFloat64(f float64, places int32) (Quantity[D], error) {
 	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return Quantity[D]{}, fmt.Errorf("%v %s: %w", f, u, ErrNotFinite)
+		return Quantity[D]{}, &Error{Kind: ErrNotFinite, Found: strings.TrimSpace(fmt.Sprint(f, " ", u)), Fix: "look for what made it, such as a division by zero"}
 	}
 	r := new(big.Rat)
 	r.SetFloat64(f)

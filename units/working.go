@@ -5,19 +5,22 @@ import (
 	"strings"
 )
 
-// A Working shows how a result was come by, so that a person can check it by
+// A Working shows the steps that lead to a result, so that a person can check it by
 // hand: the formula in the trade's symbols, the same with the numbers in, the
 // result, the source. Steps are the workings that its numbers came from. An
-// empty part is left out.
+// empty part is not shown.
 type Working struct {
-	Name    string    // what is worked out: "main 3, clearance"
-	Formula string    // "C = D - t1 - t2 - d"
-	Numbers string    // "60.012 - 2.001 - 2.003 - 55.970"
-	Result  string    // "0.038 mm"
-	Source  string    // the standard, or the rule
-	Notes   []string  // what a reader must know
-	Steps   []Working // the workings behind the numbers
+	Name    string    `json:"name"`    // what is worked out: "main 3, clearance"
+	Formula string    `json:"formula"` // "C = D - t1 - t2 - d"
+	Numbers string    `json:"numbers"` // "60.012 - 2.001 - 2.003 - 55.970"
+	Result  string    `json:"result"`  // "0.038 mm"
+	Source  string    `json:"source"`  // the standard, or the rule
+	Notes   []string  `json:"notes"`   // what a reader must know
+	Steps   []Working `json:"steps"`   // the workings behind the numbers
 }
+
+// UnmarshalJSON reads the exchange form: every key is written, an empty part too.
+func (w *Working) UnmarshalJSON(data []byte) error { return DecodeObject(data, w) }
 
 // Text returns the working as lines of plain text, steps indented.
 func (w Working) Text() string {

@@ -67,10 +67,10 @@ var shaftK = ranged{0, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2, 3, 3, 3, 3, 3, 4, 4, 4, 4, 
 // shaftJ has -ei of j5 and j6, of j7 and of j8, in micrometres (ISO 286-1:2010,
 // table 5, from memory). They follow no formula.
 var shaftJ = map[Grade]ranged{
-	IT5: shaftJ5,
-	IT6: shaftJ5,
-	IT7: {4, 4, 5, 6, 6, 8, 8, 10, 10, 12, 12, 15, 15, 18, 18, 18, 21, 21, 21, 26, 26, 28, 28, 32, 32},
-	IT8: {6, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none},
+	it5: shaftJ5,
+	it6: shaftJ5,
+	it7: {4, 4, 5, 6, 6, 8, 8, 10, 10, 12, 12, 15, 15, 18, 18, 18, 21, 21, 21, 26, 26, 28, 28, 32, 32},
+	it8: {6, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none, none},
 }
 
 var shaftJ5 = ranged{2, 2, 2, 3, 3, 4, 4, 5, 5, 7, 7, 9, 9, 11, 11, 11, 13, 13, 13, 16, 16, 18, 18, 20, 20}
@@ -78,9 +78,9 @@ var shaftJ5 = ranged{2, 2, 2, 3, 3, 4, 4, 5, 5, 7, 7, 9, 9, 11, 11, 11, 13, 13, 
 // holeJ has ES of J6, J7 and J8, in micrometres (ISO 286-1:2010, table 3, from
 // memory). They follow no formula.
 var holeJ = map[Grade]ranged{
-	IT6: {2, 5, 5, 6, 6, 8, 8, 10, 10, 13, 13, 16, 16, 18, 18, 18, 22, 22, 22, 25, 25, 29, 29, 33, 33},
-	IT7: {4, 6, 8, 10, 10, 12, 12, 14, 14, 18, 18, 22, 22, 26, 26, 26, 30, 30, 30, 36, 36, 39, 39, 43, 43},
-	IT8: {6, 10, 12, 15, 15, 20, 20, 24, 24, 28, 28, 34, 34, 41, 41, 41, 47, 47, 47, 55, 55, 60, 60, 66, 66},
+	it6: {2, 5, 5, 6, 6, 8, 8, 10, 10, 13, 13, 16, 16, 18, 18, 18, 22, 22, 22, 25, 25, 29, 29, 33, 33},
+	it7: {4, 6, 8, 10, 10, 12, 12, 14, 14, 18, 18, 22, 22, 26, 26, 26, 30, 30, 30, 36, 36, 39, 39, 43, 43},
+	it8: {6, 10, 12, 15, 15, 20, 20, 24, 24, 28, 28, 34, 34, 41, 41, 41, 47, 47, 47, 55, 55, 60, 60, 66, 66},
 }
 
 // letters returns every letter of a shaft, in the order of the standard.
@@ -90,7 +90,7 @@ func letters() []string {
 
 // deviations returns the lower and the upper limit deviation of the class at a
 // nominal size, in micrometre grid lengths: what is added to the nominal size.
-func (c Class) deviations(nominal units.Length) (lower, upper units.Length, err error) {
+func (c ToleranceClass) deviations(nominal units.Length) (lower, upper units.Length, err error) {
 	width, err := c.grade.Tolerance(nominal)
 	if err != nil {
 		return lower, upper, err
@@ -115,8 +115,8 @@ func (c Class) deviations(nominal units.Length) (lower, upper units.Length, err 
 
 // fundamental returns the fundamental deviation of a class other than js: the
 // limit deviation nearer the nominal size, and whether it is the lower one.
-func (c Class) fundamental(nominal units.Length, r int) (deviation units.Length, isLower bool, err error) {
-	if upToOne(nominal) && (c.letter == "a" || c.letter == "b" || c.hole && c.letter == "n" && c.grade > IT8) {
+func (c ToleranceClass) fundamental(nominal units.Length, r int) (deviation units.Length, isLower bool, err error) {
+	if upToOne(nominal) && (c.letter == "a" || c.letter == "b" || c.hole && c.letter == "n" && c.grade > it8) {
 		return deviation, false, c.notGiven(nominal, "the standard leaves "+c.String()+" out up to 1 mm", "write a letter nearer h")
 	}
 	if c.hole {
@@ -125,7 +125,7 @@ func (c Class) fundamental(nominal units.Length, r int) (deviation units.Length,
 	return c.shaftFundamental(nominal, r)
 }
 
-func (c Class) shaftFundamental(nominal units.Length, r int) (deviation units.Length, isLower bool, err error) {
+func (c ToleranceClass) shaftFundamental(nominal units.Length, r int) (deviation units.Length, isLower bool, err error) {
 	if away, ok := awayFromMaterial[c.letter]; ok {
 		return micrometres(-away[r]), false, nil
 	}
@@ -142,7 +142,7 @@ func (c Class) shaftFundamental(nominal units.Length, r int) (deviation units.Le
 		}
 		return micrometres(-j[r]), true, nil
 	case "k":
-		if c.grade < IT4 || c.grade > IT7 {
+		if c.grade < it4 || c.grade > it7 {
 			return units.Length{}, true, nil
 		}
 		return micrometres(shaftK[r]), true, nil
@@ -163,7 +163,7 @@ func (c Class) shaftFundamental(nominal units.Length, r int) (deviation units.Le
 // where n is the grade; so that a hole one grade coarser than its shaft gives
 // the same fit in the hole-basis and the shaft-basis system (ISO 286-1:1988,
 // annex A.3; the Δ are printed in ISO 286-1:2010, table 3, for IT3 to IT8).
-func (c Class) holeFundamental(nominal units.Length, r int) (deviation units.Length, isLower bool, err error) {
+func (c ToleranceClass) holeFundamental(nominal units.Length, r int) (deviation units.Length, isLower bool, err error) {
 	if away, ok := awayFromMaterial[c.letter]; ok {
 		return micrometres(away[r]), true, nil
 	}
@@ -178,18 +178,18 @@ func (c Class) holeFundamental(nominal units.Length, r int) (deviation units.Len
 		return micrometres(j[r]), false, nil
 	}
 	into := intoMaterial[c.letter][r]
-	finest, last := IT3, IT7
+	finest, last := it3, it7
 	switch c.letter {
 	case "k":
-		into, last = shaftK[r], IT8
-		if c.grade > IT8 && r > 0 {
+		into, last = shaftK[r], it8
+		if c.grade > it8 && r > 0 {
 			return deviation, false, c.notGiven(nominal, "K ends at grade 8 above 3 mm", "write K8, or JS"+c.grade.digits())
 		}
 	case "m":
-		last = IT8
+		last = it8
 	case "n":
-		last = IT8
-		if c.grade > IT8 && r > 0 {
+		last = it8
+		if c.grade > it8 && r > 0 {
 			return units.Length{}, false, nil // N9 and coarser: ES = 0 (ISO 286-1:2010, table 3)
 		}
 	}
@@ -200,8 +200,8 @@ func (c Class) holeFundamental(nominal units.Length, r int) (deviation units.Len
 		return micrometres(-into), false, nil
 	case c.grade < finest:
 		return deviation, false, c.notGiven(nominal, "the standard gives the Δ of hole letters K to ZC from grade 3 on",
-			"write "+c.withGrade(IT3).String()+" or coarser")
-	case c.letter == "m" && c.grade == IT6 && fineUpTo[r] > 250 && fineUpTo[r] <= 315:
+			"write "+c.withGrade(it3).String()+" or coarser")
+	case c.letter == "m" && c.grade == it6 && fineUpTo[r] > 250 && fineUpTo[r] <= 315:
 		return micrometres(-9), false, nil // printed so, where the rule gives -11 (ISO 286-1:2010, table 3, note)
 	}
 	main := mainOf[r]
@@ -212,7 +212,7 @@ func (c Class) holeFundamental(nominal units.Length, r int) (deviation units.Len
 func micrometres(n int32) units.Length { return units.Micrometre.OfInt(int64(n)) }
 
 // beginsAbove is the error for the letters that begin at a larger size.
-func (c Class) beginsAbove(nominal units.Length) error {
+func (c ToleranceClass) beginsAbove(nominal units.Length) error {
 	from := 0
 	for i, v := range intoMaterial[c.letter] {
 		if v == none {
@@ -223,6 +223,6 @@ func (c Class) beginsAbove(nominal units.Length) error {
 		"write the next letter, whose values the standard uses there")
 }
 
-func (c Class) notGiven(nominal units.Length, what, fix string) error {
+func (c ToleranceClass) notGiven(nominal units.Length, what, fix string) error {
 	return wrong(ErrNotGiven, nominal.String()+" "+c.String(), what, fix)
 }

@@ -1,15 +1,17 @@
 // Package isofit holds tolerance classes of the ISO code system for linear
 // sizes: what "55 H7/g6" means in millimetres.
 //
-// A Class is a letter and a grade: "H7". With a nominal size it is a Size, which
-// has two limits of size; a hole and a shaft of one nominal size make a Fit,
-// which has a kind (clearance, transition or interference), a largest and a
-// smallest clearance.
+// A ToleranceClass is a letter and a grade: "H7". With a nominal size it is a Size,
+// which has two limits of size; a hole and a shaft of one nominal size make a
+// Designation of a fit. Its Clearance is a sum of package measure, as is that of a hole
+// and a shaft that were measured, and KindOf names the kind of fit.
 //
-//	fit, err := isofit.ParseFit("55 H7/g6")
-//	fit.Hole().Limits()  // 55..55.03 mm
-//	fit.Clearance()      // 0.01..0.059 mm
-//	fit.Kind()           // clearance
+//	fit, err := isofit.ParseDesignation("55 H7/g6")
+//	fit.Hole().Limits()                        // 55..55.03 mm
+//	fit.Clearance().Interval()                 // 0.01..0.059 mm
+//	isofit.KindOf(fit.Clearance().Interval())  // clearance fit
+//
+// A Design goes the other way, from a wanted clearance to limits of size.
 //
 // # Scope
 //
@@ -17,7 +19,7 @@
 // IT18; the letters a b c d e f g h js j k m n p r s t u v x y z za zb zc, small
 // for shafts and capital for holes. The intermediate letters cd, ef and fg of
 // fine mechanics are left out. A combination of size, letter and grade for which
-// the standard gives no value is refused: see ErrNotGiven.
+// the standard gives no value is refused: see [ErrNotGiven].
 //
 // # Where the numbers come from
 //
@@ -34,7 +36,7 @@
 // halves of an odd tolerance in grades 7 to 11 be rounded down to whole
 // micrometres (from memory), which is not done here.
 //
-// What is wrong in a text or a combination is an *Error that quotes it and says
-// what to write; errors.Is finds its kind. The zero values are no class, no size and
-// no fit: their limits are empty, and their kind of fit is unknown.
+// A [units.Error] quotes the text that is wrong and says what to write; errors.Is
+// finds its kind. The zero values are no grade, no class, no size and no fit: their
+// limits are empty, and they cannot be written as text.
 package isofit

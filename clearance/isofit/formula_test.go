@@ -25,9 +25,9 @@ func geometricMean(ends []int64, i int) float64 {
 var mainUpTo = []int64{3, 6, 10, 18, 30, 50, 80, 120, 180, 250, 315, 400, 500}
 
 func TestTolerancesFollowTheirFormula(t *testing.T) {
-	multiples := map[Grade]float64{IT5: 7, IT6: 10, IT7: 16, IT8: 25, IT9: 40, IT10: 64, IT11: 100,
-		IT12: 160, IT13: 250, IT14: 400, IT15: 640, IT16: 1000, IT17: 1600, IT18: 2500}
-	linear := map[Grade][2]float64{IT01: {0.3, 0.008}, IT0: {0.5, 0.012}, IT1: {0.8, 0.020}}
+	multiples := map[Grade]float64{it5: 7, it6: 10, it7: 16, it8: 25, it9: 40, it10: 64, it11: 100,
+		it12: 160, it13: 250, it14: 400, it15: 640, it16: 1000, it17: 1600, it18: 2500}
+	linear := map[Grade][2]float64{it01: {0.3, 0.008}, it0: {0.5, 0.012}, it1: {0.8, 0.020}}
 	for main := range mainRanges {
 		d := geometricMean(mainUpTo, main)
 		i := 0.45*math.Cbrt(d) + 0.001*d
@@ -48,13 +48,13 @@ func TestTolerancesFollowTheirFormula(t *testing.T) {
 				t.Errorf("%s to %d mm: printed %g, formula %.2f", g, mainUpTo[main], at(g), f)
 			}
 		}
-		for g := IT2; g <= IT4; g++ {
-			f := at(IT1) * math.Pow(at(IT5)/at(IT1), float64(g-IT1)/4)
+		for g := it2; g <= it4; g++ {
+			f := at(it1) * math.Pow(at(it5)/at(it1), float64(g-it1)/4)
 			if math.Abs(at(g)-f) > 0.20*f {
 				t.Errorf("%s to %d mm: printed %g, geometric step %.2f", g, mainUpTo[main], at(g), f)
 			}
 		}
-		for g := IT12; g <= IT18; g++ {
+		for g := it12; g <= it18; g++ {
 			if at(g) != 10*at(g-5) {
 				t.Errorf("%s to %d mm: printed %g, ten times %s is %g", g, mainUpTo[main], at(g), g-5, 10*at(g-5))
 			}
@@ -124,7 +124,7 @@ func TestDeviationsFollowTheirFormula(t *testing.T) {
 			}
 			main := mainOf[r]
 			at := func(g Grade) float64 { return float64(tolerances[g][main]) / 10 }
-			f := formula(size{geometricMean(fineUpTo[:], r), geometricMean(mainUpTo, main), at(IT6), at(IT7), at(IT8), at(IT9), at(IT10)})
+			f := formula(size{geometricMean(fineUpTo[:], r), geometricMean(mainUpTo, main), at(it6), at(it7), at(it8), at(it9), at(it10)})
 			if math.Abs(float64(p)-f) > max(1, 0.025*f) {
 				parting = append(parting, fmt.Sprintf("%s to %d: %d, formula %.0f", letter, fineUpTo[r], p, f))
 			}
@@ -185,7 +185,7 @@ func TestDeviationsFollowTheirFormula(t *testing.T) {
 		if mean := math.Sqrt(p * s); math.Abs(float64(intoMaterial["r"][r])-mean) > 1.2 {
 			t.Errorf("r to %d: printed %d, geometric mean of p and s %.1f", fineUpTo[r], intoMaterial["r"][r], mean)
 		}
-		if over := p - float64(tolerances[IT7][mainOf[r]])/10; r > 0 && (over < 0 || over > 5) {
+		if over := p - float64(tolerances[it7][mainOf[r]])/10; r > 0 && (over < 0 || over > 5) {
 			t.Errorf("p to %d: %g beyond IT7, want 0 to 5", fineUpTo[r], over)
 		}
 	}
@@ -210,7 +210,7 @@ func TestDeltas(t *testing.T) {
 	}
 	for main := 1; main < mainRanges; main++ {
 		for i, want := range printed[main] {
-			g := IT3 + Grade(i)
+			g := it3 + Grade(i)
 			if got := float64(tolerances[g][main]-tolerances[g-1][main]) / 10; got != want {
 				t.Errorf("Δ of %s to %d mm: %g, printed %g", g, mainUpTo[main], got, want)
 			}

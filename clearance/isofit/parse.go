@@ -11,67 +11,56 @@ import (
 )
 
 // maxText bounds what is read, in bytes.
-const maxText = 64
+const maxText = 128
 
-// ParseFit reads a nominal size, the class of a hole and the class of a shaft:
+// ParseDesignation reads a nominal size, the class of a hole and the class of a shaft:
 // "55 H7/g6", "Ø55 H7/g6", "55 mm H7/g6", "2 1/2 in H7/g6". A size without a unit is
-// in millimetres, as the standard's designations are. The error is an *Error, whose
-// kind may be one of package units for a size that cannot be read. What it says to
+// in millimetres, as the standard's designations are. The error is of kind [ErrSyntax] or
+// [ErrNotGiven], or one of package units for a size that cannot be read. What it says to
 // write stands in full, so that it can be written in place of s.
-func ParseFit(s string) (Fit, error) {
+func ParseDesignation(s string) (Designation, error) {
 	text, err := cleaned(s)
 	if err != nil {
-		return Fit{}, err
+		return Designation{}, err
 	}
 	if m := gradesFirst.FindStringSubmatch(text); m != nil && isLetter(m[3]) && isLetter(m[5]) {
-		return Fit{}, wrong(ErrSyntax, text, "the grades before their letters", `write "`+m[1]+" "+m[3]+m[2]+"/"+m[5]+m[4]+`"`)
+		return Designation{}, wrong(ErrSyntax, text, "the grades before their letters", `write "`+m[1]+" "+m[3]+m[2]+"/"+m[5]+m[4]+`"`)
 	}
 	front, shaft, ok := cutClass(text)
 	if !ok {
-		return Fit{}, noClass(text)
+		return Designation{}, noClass(text)
 	}
 	rest, stroke := strings.CutSuffix(front, "/")
 	if !stroke {
 		if rest := strings.TrimRight(front, ` -,;|\`); endsWithClass(rest) && !exponent.MatchString(rest) {
-			return Fit{}, wrong(ErrSyntax, text, "no stroke between the classes", `write "`+rest+"/"+shaft+`"`)
+			return Designation{}, wrong(ErrSyntax, text, "no stroke between the classes", `write "`+rest+"/"+shaft+`"`)
 		}
-		return Fit{}, wrong(ErrSyntax, text, "no hole with a shaft", `write both classes with a stroke between them, such as "55 H7/g6"; for one part use ParseSize`)
+		return Designation{}, wrong(ErrSyntax, text, "no hole with a shaft", `write both classes with a stroke between them, such as "55 H7/g6"`)
 	}
 	size, hole, ok := cutClass(strings.TrimSpace(rest))
 	if !ok {
-		return Fit{}, wrong(ErrSyntax, text, "no class of a hole before the stroke", `write a capital letter and a grade before it, such as "55 H7/g6"`)
+		return Designation{}, wrong(ErrSyntax, text, "no class of a hole before the stroke", `write a capital letter and a grade before it, such as "55 H7/g6"`)
 	}
 	nominal, err := parseNominal(size)
 	if err != nil {
-		return Fit{}, inFull(err, text, "", " "+hole+"/"+shaft)
+		return Designation{}, inFull(err, text, "", " "+hole+"/"+shaft)
 	}
-	h, err := ParseClass(hole)
+	h, err := ParseToleranceClass(hole)
 	if err != nil {
-		return Fit{}, inFull(err, text, size+" ", "/"+shaft)
+		return Designation{}, inFull(err, text, size+" ", "/"+shaft)
 	}
-	sh, err := ParseClass(shaft)
+	sh, err := ParseToleranceClass(shaft)
 	if err != nil {
-		return Fit{}, inFull(err, text, size+" "+hole+"/", "")
+		return Designation{}, inFull(err, text, size+" "+hole+"/", "")
 	}
-	fit, err := NewFit(nominal, h, sh)
-	if errors.Is(err, ErrMates) {
-		return Fit{}, inFull(err, text, size+" ", "")
+	if !h.hole || sh.hole {
+		return Designation{}, inFull(mates(h, sh), text, size+" ", "")
 	}
-	return fit, err
-}
-
-// MustParseFit is ParseFit for literals in programs and tests; it panics on an
-// error.
-func MustParseFit(s string) Fit {
-	f, err := ParseFit(s)
-	if err != nil {
-		panic("isofit: " + err.Error())
-	}
-	return f
+	return NewDesignation(nominal, h, sh)
 }
 
 // ParseSize reads a nominal size and a tolerance class: "55 H7". The nominal
-// size is read as ParseFit does; so are the errors.
+// size is read as ParseDesignation does; so are the errors.
 func ParseSize(s string) (Size, error) {
 	text, err := cleaned(s)
 	if err != nil {
@@ -85,9 +74,9 @@ func ParseSize(s string) (Size, error) {
 	case !ok:
 		return Size{}, noClass(text)
 	case endsWithClass(strings.TrimRight(size, ` -,;|/\`)) && !exponent.MatchString(size):
-		return Size{}, wrong(ErrSyntax, text, "two classes where one belongs", `write one, such as "55 H7"; for a fit use ParseFit`)
+		return Size{}, wrong(ErrSyntax, text, "two classes where one belongs", `write one, such as "55 H7"`)
 	case strings.HasSuffix(size, "/"):
-		return Size{}, wrong(ErrSyntax, text, "a stroke before the class", `write the class of one part, such as "55 H7"; for a fit use ParseFit`)
+		return Size{}, wrong(ErrSyntax, text, "a stroke before the class", `write the class of one part, such as "55 H7"`)
 	case exponent.MatchString(text) && exponent.FindStringIndex(text)[1] == len(text):
 		return Size{}, wrong(ErrSyntax, text, "a class or a number with an exponent", `write "`+size+" "+class+`" for the class, or the number without an exponent and its class`)
 	}
@@ -95,21 +84,11 @@ func ParseSize(s string) (Size, error) {
 	if err != nil {
 		return Size{}, inFull(err, text, "", " "+class)
 	}
-	c, err := ParseClass(class)
+	c, err := ParseToleranceClass(class)
 	if err != nil {
 		return Size{}, inFull(err, text, size+" ", "")
 	}
 	return NewSize(nominal, c)
-}
-
-// MustParseSize is ParseSize for literals in programs and tests; it panics on an
-// error.
-func MustParseSize(s string) Size {
-	z, err := ParseSize(s)
-	if err != nil {
-		panic("isofit: " + err.Error())
-	}
-	return z
 }
 
 // cleaned returns a text without blanks and diameter signs around it, with the
@@ -117,7 +96,7 @@ func MustParseSize(s string) Size {
 func cleaned(s string) (string, error) {
 	text := strings.TrimSpace(s)
 	if len(text) > maxText || !utf8.ValidString(text) {
-		return "", wrong(ErrSyntax, shorten(text), "no fit", `write a size and its classes, such as "55 H7/g6"`)
+		return "", wrong(ErrSyntax, text, "no fit", `write a size and its classes, such as "55 H7/g6"`)
 	}
 	return strings.TrimSpace(strings.TrimLeft(strings.ReplaceAll(text, "⁄", "/"), "⌀Øø∅")), nil
 }
@@ -195,17 +174,18 @@ func parseNominal(text string) (units.Length, error) {
 // inFull returns the error of a part of a text, with what it says to write put
 // between what stands before and behind the part.
 func inFull(err error, text, before, behind string) error {
-	full := Error{Found: text}
-	var theirs *units.ParseError
-	var ours *Error
+	var full units.Error
+	var size *units.ParseError
+	var part *units.Error
 	switch {
-	case errors.As(err, &theirs):
-		full.What, full.Fix, full.Kind = theirs.What, theirs.Fix, theirs.Kind
-	case errors.As(err, &ours):
-		full.What, full.Fix, full.Kind = ours.What, ours.Fix, ours.Kind
+	case errors.As(err, &size):
+		full = units.Error{Kind: size.Kind, Found: size.What, Fix: size.Fix}
+	case errors.As(err, &part):
+		full = *part
 	default:
 		return err
 	}
+	full.Where = quote(text)
 	if !strings.Contains(before+behind, `"`) {
 		full.Fix = quoted.ReplaceAllStringFunc(full.Fix, func(q string) string {
 			return `"` + before + q[1:len(q)-1] + behind + `"`
@@ -214,20 +194,12 @@ func inFull(err error, text, before, behind string) error {
 	return &full
 }
 
-// shorten cuts a long text for an error, at the end of a character.
-func shorten(s string) string {
-	if len(s) <= maxText {
-		return strings.ToValidUTF8(s, "�")
-	}
-	end := maxText
-	for end > 0 && !utf8.RuneStart(s[end]) {
-		end--
-	}
-	return strings.ToValidUTF8(s[:end], "�") + "…"
-}
-
-// number writes a length in mm without the unit.
+// number writes a nominal size with every digit, in mm without the unit where it has an
+// end as a decimal there.
 func number(q units.Length) string {
-	text, _, _ := strings.Cut(q.String(), " ")
+	text := q.Exact()
+	if mm, ok := strings.CutSuffix(text, " mm"); ok && !strings.HasPrefix(mm, "(") {
+		return mm
+	}
 	return text
 }

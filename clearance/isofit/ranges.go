@@ -21,18 +21,18 @@ var mainOf = [len(fineUpTo)]int{0, 1, 2, 3, 3, 4, 4, 5, 5, 6, 6, 7, 7, 8, 8, 8, 
 // mainRanges is how many ranges the table of standard tolerances has.
 const mainRanges = 13
 
-// rangeOf returns the fine range that a nominal size lies in. The error is an
-// *Error of kind ErrSize.
+// rangeOf returns the fine range that a nominal size lies in. The error is of kind
+// ErrNotGiven.
 func rangeOf(nominal units.Length) (int, error) {
 	if nominal.Sign() <= 0 {
-		return 0, wrong(ErrSize, nominal.String(), "a nominal size that is not above zero", "write the size of the feature, such as 55 mm")
+		return 0, wrong(ErrNotGiven, nominal.String(), "a nominal size that is not above zero", "write the size of the feature, such as 55 mm")
 	}
 	for i, end := range fineUpTo {
 		if nominal.Cmp(units.Millimetre.OfInt(end)) <= 0 {
 			return i, nil
 		}
 	}
-	return 0, wrong(ErrSize, nominal.String(), fmt.Sprintf("a nominal size above %d mm", fineUpTo[len(fineUpTo)-1]),
+	return 0, wrong(ErrNotGiven, nominal.String(), fmt.Sprintf("a nominal size above %d mm", fineUpTo[len(fineUpTo)-1]),
 		"write limits of size instead of a tolerance class: the tables here end at 500 mm")
 }
 

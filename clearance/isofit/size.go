@@ -11,15 +11,15 @@ import (
 // limits. The zero Size is no size.
 type Size struct {
 	nominal      units.Length
-	class        Class
+	class        ToleranceClass
 	lower, upper units.Length // limit deviations
 }
 
-// NewSize returns the size. The error is an *Error of kind ErrSize or
-// ErrNotGiven.
-func NewSize(nominal units.Length, class Class) (Size, error) {
+// NewSize returns the size. The error is of kind [ErrNotGiven], or [ErrSyntax] for the
+// zero ToleranceClass.
+func NewSize(nominal units.Length, class ToleranceClass) (Size, error) {
 	if class.letter == "" {
-		return Size{}, wrong(ErrSyntax, nominal.String(), "a size without a tolerance class", `give one: ParseClass("H7")`)
+		return Size{}, noClassGiven("tolerance class of " + nominal.String())
 	}
 	lower, upper, err := class.deviations(nominal)
 	if err != nil {
@@ -32,7 +32,7 @@ func NewSize(nominal units.Length, class Class) (Size, error) {
 func (s Size) Nominal() units.Length { return s.nominal }
 
 // Class returns the tolerance class.
-func (s Size) Class() Class { return s.class }
+func (s Size) Class() ToleranceClass { return s.class }
 
 // Deviations returns the lower and the upper limit deviation as an interval: EI
 // and ES of a hole, ei and es of a shaft. The zero Size has none: the interval is
@@ -47,14 +47,44 @@ func (s Size) Deviations() units.LengthInterval {
 // Limits returns the limits of size: the nominal size with each deviation.
 func (s Size) Limits() units.LengthInterval { return s.Deviations().Shift(s.nominal) }
 
-// Tolerance returns the width of the limits.
-func (s Size) Tolerance() units.Length { return s.upper.Sub(s.lower) }
+// String returns "55 H7", the nominal size in mm where it has an end as a decimal
+// there.
+func (s Size) String() string {
+	if s.class.letter == "" {
+		return "no size"
+	}
+	return number(s.nominal) + " " + s.class.String()
+}
 
-// String returns "55 H7", the nominal size in mm, as designations are.
-func (s Size) String() string { return number(s.nominal) + " " + s.class.String() }
+// MarshalText returns String. The error, of kind [ErrSyntax], is for the zero Size.
+func (s Size) MarshalText() ([]byte, error) { return designated(s, s.String()) }
+
+// designated returns the text of a designation whose size is given, if it can be read
+// back.
+func designated(s Size, text string) ([]byte, error) {
+	if s.class.letter == "" {
+		return nil, noClassGiven("size")
+	}
+	if len(text) > maxText {
+		return nil, wrong(ErrSyntax, text, "a nominal size of too many digits", "write fewer")
+	}
+	return []byte(text), nil
+}
+
+// UnmarshalText reads what ParseSize does.
+func (s *Size) UnmarshalText(text []byte) error {
+	read, err := ParseSize(string(text))
+	if err == nil {
+		*s = read
+	}
+	return err
+}
 
 // Working shows how the limits of size come about.
 func (s Size) Working() units.Working {
+	if s.class.letter == "" {
+		return units.Working{Name: s.String(), Result: "no limits"}
+	}
 	lower, upper := "ei", "es"
 	if s.class.hole {
 		lower, upper = "EI", "ES"
@@ -62,13 +92,13 @@ func (s Size) Working() units.Working {
 	return units.Working{
 		Name:    s.String(),
 		Formula: fmt.Sprintf("limits = nominal + %s .. nominal + %s; %s - %s = %s", lower, upper, upper, lower, s.class.grade),
-		Numbers: fmt.Sprintf("%s = %s, %s = %s; %s = %s", lower, inMicrometres(s.lower), upper, inMicrometres(s.upper), s.class.grade, unsigned(s.Tolerance())),
+		Numbers: fmt.Sprintf("%s = %s, %s = %s; %s = %s", lower, inMicrometres(s.lower), upper, inMicrometres(s.upper), s.class.grade, s.Limits().Width().Written(units.Micrometre)),
 		Result:  s.Limits().String(),
 		Source:  sourceOf(s.class),
 	}
 }
 
-func sourceOf(c Class) string {
+func sourceOf(c ToleranceClass) string {
 	if c.hole {
 		return "ISO 286-1:2010, tables 1 to 3"
 	}
@@ -77,12 +107,9 @@ func sourceOf(c Class) string {
 
 // inMicrometres writes a deviation with its sign: "+30 µm", "-12 µm", "0 µm".
 func inMicrometres(q units.Length) string {
+	text := q.Written(units.Micrometre)
 	if q.Sign() > 0 {
-		return "+" + unsigned(q)
+		return "+" + text
 	}
-	return unsigned(q)
-}
-
-func unsigned(q units.Length) string {
-	return q.In(units.Micrometre, 2).String() + " µm"
+	return text
 }

@@ -8,12 +8,6 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Target is what a gap is to reach: the part Yield of all gaps within Limits.
-type Target struct {
-	Limits units.LengthInterval
-	Yield  float64 // between 0 and 1, such as 0.9973
-}
-
 // A Cost says what a tolerance costs, as far as it depends on its width:
 //
 //	cost = Scale / T^Exponent
@@ -22,29 +16,36 @@ type Target struct {
 // T = 1 mm, in any unit that all costs of a stack share, from 1e-60 to 1e60; Exponent: a
 // pure number, about 0.5 to 2 (common practice, no source), and from 0.01 to 6.
 type Cost struct {
-	Scale, Exponent float64
+	Scale    float64 `json:"scale"`
+	Exponent float64 `json:"exponent"`
 }
 
 func (c Cost) at(half float64) float64 { return c.Scale / math.Pow(half, c.Exponent) }
 
-// An Allocation is a stack with tolerances that reach a target.
+// An Allocation is a stack with tolerances that put a wanted part of all gaps within
+// limits.
 type Allocation struct {
-	Stack   *Stack      // with the new limits
-	Factors []float64   // new width of each contributor's limits over the old
-	Outside Probability // what is left outside the target's limits: no more than the yield allows, its error counted where that is proven
-	Cost    float64     // of all tolerances that were allocated; 0 from Proportional
+	Stack   *Stack    `json:"stack"`   // with the new limits
+	Factors []float64 `json:"factors"` // new width of each contributor's limits over the old
+
+	// Outside is what is left outside the limits: no more than the yield allows, its
+	// error counted where that is proven.
+	Outside TailProbability `json:"outside"`
+
+	Cost *float64 `json:"cost"` // of all tolerances that were allocated; nil from Proportional
 }
 
-// Proportional returns the stack with every tolerance multiplied by one factor,
-// the largest that reaches the target: below one where tolerances must be tighter,
-// above where they may be wider. Limits keep their middle, distributions their
-// kind (a normal one its k). Fixed contributors and measured samples stay. The
-// new limits are rounded inward to the picometre. Errors: ErrLimits,
-// ErrProbability, ErrNoDistribution, and ErrUnreachable if the target is not
-// reached by the narrowest tolerances, because the gap's middle lies outside the
-// limits or what is fixed varies too much.
-func (s *Stack) Proportional(target Target) (*Allocation, error) {
-	search, err := s.search(target)
+// Proportional returns the stack with every tolerance multiplied by one factor, the
+// largest with which the part yield of all gaps, such as 0.9973, lies within the limits:
+// below one where tolerances must be tighter, above where they may be wider. Limits of
+// contributors keep their middle, distributions their kind (a normal one its k). Fixed
+// contributors and measured samples stay. The new limits are rounded inward to the
+// picometre. Errors: those of [Law.Capability] for the limits, of [Law.Quantile] for the
+// yield, [ErrNoDistribution], and [ErrUnreachable] if the narrowest tolerances do not
+// reach the yield, because the gap's middle lies outside the limits or what is fixed
+// varies too much.
+func (s *Stack) Proportional(limits units.LengthInterval, yield float64) (*Allocation, error) {
+	search, err := s.search(limits, yield)
 	if err != nil {
 		return nil, err
 	}
@@ -57,7 +58,7 @@ func (s *Stack) Proportional(target Target) (*Allocation, error) {
 	})
 }
 
-// LeastCost returns the stack whose tolerances reach the target at the least cost.
+// LeastCost returns the stack whose tolerances reach the yield at the least cost.
 // costs has one Cost to each contributor, in order; those of fixed contributors
 // and measured samples, which stay, are not looked at. At the least cost, a little
 // more of the probability outside buys the same saving from every tolerance:
@@ -67,15 +68,15 @@ func (s *Stack) Proportional(target Target) (*Allocation, error) {
 // aᵢ, eᵢ: Scale and Exponent of the cost; Tᵢ: half the width of the limits, mm;
 // P: probability of a gap outside, from the true distribution; λ: one number for
 // all. It is solved by steps Tᵢ = (μ·eᵢ·aᵢ/wᵢ)^(1/(eᵢ+2)), with the largest μ that
-// reaches the target, in which wᵢ is (∂P/∂Tᵢ)/Tᵢ from the step before, and the
+// reaches the yield, in which wᵢ is (∂P/∂Tᵢ)/Tᵢ from the step before, and the
 // square of sensitivity times standard deviation over Tᵢ in the first; it ends
 // when no tolerance changes by more than 0.1 %, or after 20 steps with the cheapest
-// of them. Errors are those of Proportional, and ErrCost.
-func (s *Stack) LeastCost(target Target, costs []Cost) (*Allocation, error) {
+// of them. Errors are those of Proportional, and ErrUnusable for the costs.
+func (s *Stack) LeastCost(limits units.LengthInterval, yield float64, costs []Cost) (*Allocation, error) {
 	if len(costs) != len(s.contributors) {
-		return nil, wrong(ErrCost, fmt.Sprintf("%d costs for %d contributors", len(costs), len(s.contributors)), "give one to each, in their order")
+		return nil, wrong(ErrUnusable, "costs of tolerances", fmt.Sprintf("%d costs for %d contributors", len(costs), len(s.contributors)), "give one to each, in their order")
 	}
-	search, err := s.search(target)
+	search, err := s.search(limits, yield)
 	if err != nil {
 		return nil, err
 	}
@@ -85,8 +86,8 @@ func (s *Stack) LeastCost(target Target, costs []Cost) (*Allocation, error) {
 			continue
 		}
 		if !(c.Scale >= 1e-60 && c.Scale <= 1e60 && c.Exponent >= 0.01 && c.Exponent <= 6) { // no cost overflows
-			return nil, &ContributorError{Index: i, Name: s.contributors[i].Name, Kind: ErrCost,
-				What: fmt.Sprintf("a cost of %g / T^%g", c.Scale, c.Exponent), Fix: "give a scale from 1e-60 to 1e60 and an exponent from 0.01 to 6, such as 1"}
+			return nil, wrong(ErrUnusable, s.contributors[i].label(i), fmt.Sprintf("a cost of %g / T^%g", c.Scale, c.Exponent),
+				"give a scale from 1e-60 to 1e60 and an exponent from 0.01 to 6, such as 1")
 		}
 		weights[i] = search.terms[i].variance() / (search.halves[i] * search.halves[i])
 	}
@@ -117,7 +118,8 @@ func (s *Stack) LeastCost(target Target, costs []Cost) (*Allocation, error) {
 	if err != nil {
 		return nil, err
 	}
-	a.Cost = search.cost(a.Factors, costs)
+	cost := search.cost(a.Factors, costs)
+	a.Cost = &cost
 	return a, nil
 }
 
@@ -179,10 +181,12 @@ func (f *search) cost(factors []float64, costs []Cost) float64 {
 	return sum
 }
 
-// A search looks for the largest tolerances that reach a target.
+// A search looks for the largest tolerances that put the part yield of all gaps within
+// the limits.
 type search struct {
 	stack  *Stack
-	target Target
+	limits units.LengthInterval
+	yield  float64
 	terms  []term
 	halves []float64 // half the width of each contributor's limits, mm
 	fixed  []bool
@@ -197,18 +201,20 @@ type search struct {
 
 const finalPrecision = 1e-8
 
-func (s *Stack) search(target Target) (*search, error) {
-	if err := checkLimits(target.Limits); err != nil {
+const allocating = "allocation of tolerances"
+
+func (s *Stack) search(limits units.LengthInterval, yield float64) (*search, error) {
+	if err := checkLimits(limits); err != nil {
 		return nil, err
 	}
-	if err := checkProbability(target.Yield); err != nil {
+	if err := checkProbability("yield", yield); err != nil {
 		return nil, err
 	}
 	terms, err := s.terms()
 	if err != nil {
 		return nil, err
 	}
-	f := &search{stack: s, target: target, terms: terms, cells: fewestCells, precision: finalPrecision}
+	f := &search{stack: s, limits: limits, yield: yield, terms: terms, cells: fewestCells, precision: finalPrecision}
 	movable := false
 	for _, c := range s.contributors {
 		fixed := c.Fixed || c.Distribution.kind == sampled
@@ -217,7 +223,7 @@ func (s *Stack) search(target Target) (*search, error) {
 		f.halves = append(f.halves, c.Limits.Radius().Float64(units.Millimetre))
 	}
 	if !movable {
-		return nil, wrong(ErrUnreachable, "every contributor is fixed", "leave Fixed unset for those whose limits can change")
+		return nil, wrong(ErrUnreachable, allocating, "every contributor is fixed", "leave Fixed unset for those whose limits can change")
 	}
 	return f, nil
 }
@@ -231,7 +237,7 @@ func (f *search) law(factors []float64) (*Law, error) {
 			terms[i] = t.scaled(factors[i])
 		}
 	}
-	return newLaw(f.stack.Middle(), terms)
+	return newLaw(f.stack.middle(), terms)
 }
 
 // outside returns the probability that is left outside with the factors given, on
@@ -242,19 +248,19 @@ func (f *search) outside(factors []float64) (float64, error) {
 		return 0, err
 	}
 	var p float64
-	if limits := f.target.Limits; limits.HasLo() {
-		p += sketchedTail(law.down, -law.from(limits.Lo()), f.cells)
+	if f.limits.HasLo() {
+		p += sketchedTail(law.down, -law.from(f.limits.Lo()), f.cells)
 	}
-	if limits := f.target.Limits; limits.HasHi() {
-		p += sketchedTail(law.up, law.from(limits.Hi()), f.cells)
+	if f.limits.HasHi() {
+		p += sketchedTail(law.up, law.from(f.limits.Hi()), f.cells)
 	}
 	return p, nil
 }
 
 // largest returns the factors for the largest lever at which they reach the
-// target. Factors grow with the lever.
+// yield. Factors grow with the lever.
 func (f *search) largest(factors func(lever float64) []float64) ([]float64, error) {
-	allowed := 1 - f.target.Yield
+	allowed := 1 - f.yield
 	excess := func(x float64) (float64, error) { // of the logarithm of the lever
 		p, err := f.outside(factors(math.Exp(x)))
 		return math.Log(p / allowed), err
@@ -266,7 +272,7 @@ func (f *search) largest(factors func(lever float64) []float64) ([]float64, erro
 	for step := 0.1; err == nil && atLo > 0; step *= 2 {
 		hi, atHi = lo, atLo
 		if lo -= step; lo < -farthest {
-			return nil, wrong(ErrUnreachable, fmt.Sprintf("no tolerances put %g of all gaps within %s about a middle of %s", f.target.Yield, f.target.Limits, f.stack.Middle()),
+			return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("no tolerances put %g of all gaps within %s about a middle of %s", f.yield, f.limits, f.stack.middle()),
 				"move the middle of the gap into the limits, or fix fewer contributors")
 		}
 		atLo, err = excess(lo)
@@ -277,7 +283,7 @@ func (f *search) largest(factors func(lever float64) []float64) ([]float64, erro
 		atHi, err = excess(hi)
 	}
 	if err == nil && atHi <= 0 {
-		return nil, wrong(ErrUnreachable, fmt.Sprintf("however wide the tolerances, %g of all gaps lie within %s", f.target.Yield, f.target.Limits),
+		return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("however wide the tolerances, %g of all gaps lie within %s", f.yield, f.limits),
 			"ask for a greater yield")
 	}
 	for side := 0; err == nil && hi-lo > f.precision; {
@@ -304,7 +310,7 @@ func (f *search) largest(factors func(lever float64) []float64) ([]float64, erro
 }
 
 // reach returns the allocation with the largest lever at which the factors reach the
-// target. The search goes by one lattice; what is left outside is then computed as Law
+// yield. The search goes by one lattice; what is left outside is then computed as Law
 // does, and the lever taken back until that is no more than allowed, with its error
 // where the error is proven.
 func (f *search) reach(factors func(lever float64) []float64) (*Allocation, error) {
@@ -321,7 +327,7 @@ func (f *search) reach(factors func(lever float64) []float64) (*Allocation, erro
 		if a.Outside.Proven {
 			outside += a.Outside.Error
 		}
-		allowed := 1 - f.target.Yield
+		allowed := 1 - f.yield
 		if outside <= allowed {
 			return a, nil
 		}
@@ -342,7 +348,7 @@ func (f *search) allocation(factors []float64) (*Allocation, error) {
 		half := millimetres(math.Floor(f.halves[i]*factors[i]*1e9) / 1e9) // down to the picometre
 		limits, err := units.PlusMinus(c.Limits.Mid(), half).Inward(units.Nanometre, 3)
 		if err != nil || limits.IsPoint() {
-			return nil, wrong(ErrUnreachable, fmt.Sprintf("a tolerance of ±%s for %s", half, c.Name), "widen the limits of the gap, or ask for a smaller yield")
+			return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("a tolerance of ±%s for %s", half, c.Name), "widen the limits of the gap, or ask for a smaller yield")
 		}
 		c.Limits = limits
 	}
@@ -354,7 +360,7 @@ func (f *search) allocation(factors []float64) (*Allocation, error) {
 	if err != nil {
 		return nil, err
 	}
-	below, above := law.Outside(f.target.Limits)
-	a.Outside = below.Plus(above)
+	below, above := law.outside(f.limits)
+	a.Outside = below.plus(above)
 	return a, nil
 }

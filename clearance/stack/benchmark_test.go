@@ -37,14 +37,14 @@ func fiveParts(b *testing.B) *stack.Stack {
 	return s
 }
 
-var limits = stack.Range{Lo: 0.02, Hi: 0.18}
+var limits = units.MustParseLengthInterval("0.02..0.18 mm")
 
 const trials = 1 << 20
 
 // ours returns the time of one simulation.
 func ours(b *testing.B, s *stack.Stack, n int64, workers int) time.Duration {
 	begin := time.Now()
-	o, err := s.Simulate(context.Background(), stack.Simulation{Trials: n, Seed: 1, Workers: workers, Limits: limits})
+	o, err := s.Simulate(context.Background(), limits, stack.Simulation{Trials: n, Seed: 1, Workers: workers})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -163,7 +163,7 @@ func BenchmarkSimulateMemory(b *testing.B) {
 				most = max(most, m.Sys)
 			}
 		}
-		_, err := s.Simulate(context.Background(), stack.Simulation{Trials: 100_000_000, Seed: 1, Progress: watch})
+		_, err := s.Simulate(context.Background(), units.LengthInterval{}, stack.Simulation{Trials: 100_000_000, Seed: 1, Progress: watch})
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -25,14 +25,14 @@ const library = 16 * 2 * halfUlp
 // with more sums than one would go through. The bound is that of the closed form, see
 // term.tail, and for n sums half a unit in the last place for each product and addition
 // of positive numbers: (n+2)·2^-53 of the value.
-func closed(terms []term, t *big.Rat) (p Probability, ok bool) {
+func closed(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 	var one term
 	var samples [][]*big.Rat
 	unit, reach := big.NewInt(1), new(big.Rat)
 	for _, x := range terms {
 		if x.kind != sampled {
 			if one.kind != noDistribution {
-				return Probability{}, false
+				return TailProbability{}, false
 			}
 			one = x
 			continue
@@ -46,7 +46,7 @@ func closed(terms []term, t *big.Rat) (p Probability, ok bool) {
 		}
 	}
 	if one.kind == noDistribution {
-		return Probability{}, false
+		return TailProbability{}, false
 	}
 	if len(samples) == 0 {
 		return one.tail(t), true
@@ -68,10 +68,10 @@ func closed(terms []term, t *big.Rat) (p Probability, ok bool) {
 		lowest.Add(lowest, atoms[0])
 		count *= float64(len(atoms))
 		if steps, ok = spread(steps, above, +1, end, most); !ok {
-			return Probability{}, false
+			return TailProbability{}, false
 		}
 	}
-	p = Probability{Proven: true}
+	p = TailProbability{Proven: true}
 	for _, s := range steps {
 		x := new(big.Rat).SetFrac(s.at, unit)
 		x.Sub(t, x.Add(x, lowest))
@@ -105,7 +105,7 @@ func closed(terms []term, t *big.Rat) (p Probability, ok bool) {
 //
 // Below the middle it is one less the tail on the other side, so that nothing small is
 // ever the difference of two large numbers.
-func (t term) tail(x *big.Rat) Probability {
+func (t term) tail(x *big.Rat) TailProbability {
 	if x.Sign() < 0 {
 		return t.tail(new(big.Rat).Neg(x)).other()
 	}
@@ -113,7 +113,7 @@ func (t term) tail(x *big.Rat) Probability {
 	switch t.kind {
 	case normal:
 		p, relative := normalTail(halfSquare(x, e.variance))
-		return Probability{Value: p, Error: p*relative*widened + 4*math.SmallestNonzeroFloat64, Proven: true}
+		return TailProbability{Value: p, Error: p*relative*widened + 4*math.SmallestNonzeroFloat64, Proven: true}
 	case normalWithin:
 		if x.Cmp(e.half) >= 0 {
 			return exactly(0)
@@ -121,7 +121,7 @@ func (t term) tail(x *big.Rat) Probability {
 		inside := math.Erf(math.Sqrt(nearestTo(halfSquare(e.half, e.variance))))
 		p, relative := normalBetween(x, e)
 		relative += library + 4*halfUlp // of inside, whose own condition is at most one, and the quotient
-		return Probability{Value: p / inside, Error: p/inside*relative*widened + 4*math.SmallestNonzeroFloat64/inside, Proven: true}
+		return TailProbability{Value: p / inside, Error: p/inside*relative*widened + 4*math.SmallestNonzeroFloat64/inside, Proven: true}
 	case arcsine:
 		if x.Cmp(e.half) >= 0 {
 			return exactly(0)
@@ -129,7 +129,7 @@ func (t term) tail(x *big.Rat) Probability {
 		part := new(big.Rat).Sub(e.half, x)
 		part.Quo(part, new(big.Rat).Add(e.half, e.half))
 		p := 2 / math.Pi * math.Asin(math.Sqrt(nearestTo(part)))
-		return Probability{Value: p, Error: p * (1.3*2*halfUlp + library + 4*halfUlp) * widened, Proven: true}
+		return TailProbability{Value: p, Error: p * (1.3*2*halfUlp + library + 4*halfUlp) * widened, Proven: true}
 	}
 	panic("stack: no closed form of one " + Distribution{kind: t.kind}.String())
 }

@@ -38,7 +38,7 @@ import (
 // five lattices; three times the largest difference between the finest and another
 // is the estimate of the finest one's error, with what rounding, of the terms too, and
 // the cutting off of normal terms may do added. No proof makes it a bound, and no
-// Probability that comes from here is called proven; what speaks for it is that the
+// TailProbability that comes from here is called proven; what speaks for it is that the
 // coarser lattices err 8 to 30 times as much. Of 15000 sums of up to nine uniform
 // terms with widths from 1 to 2000, one erred by 0.4 of its estimate, and no other by
 // more than 0.3. Tests hold the estimate against closed forms (normal, uniform and
@@ -55,7 +55,7 @@ const (
 // estimate returns P(S > t) of the sum S of terms, which are in the order of
 // compare, with an estimate of its error. At 1e-12 and above that is below 1 % of the
 // value for all but sums of samples alone.
-func estimate(terms []term, t float64) Probability {
+func estimate(terms []term, t float64) TailProbability {
 	var lost, lostPart float64
 	most := math.Abs(t) // of what was rounded on its way to float64
 	for _, x := range terms {
@@ -75,7 +75,7 @@ func estimate(terms []term, t float64) Probability {
 			blurred, blur = max(blurred, moved), 0 // once is enough
 		}
 		rounding := epsilon * float64(cells) * math.Abs(fine)
-		p := Probability{Value: max(0, min(1, fine)), Error: safety*difference + rounding + safety*blurred + lost + lostPart*math.Abs(fine)}
+		p := TailProbability{Value: max(0, min(1, fine)), Error: safety*difference + rounding + safety*blurred + lost + lostPart*math.Abs(fine)}
 		if p.Error <= goodEnough*p.Value || cells == mostCells {
 			p.Error += math.SmallestNonzeroFloat64
 			return p

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A Distribution says how the actual sizes of a contributor lie within its
@@ -85,21 +86,21 @@ func (d Distribution) String() string {
 const leastCoverage, mostCoverage = 0.01, 1000
 
 // check returns what is wrong with the distribution for the limits given.
-func (d Distribution) check(limits units.LengthInterval) (what, fix string, kind error) {
+func (d Distribution) check(where string, limits units.LengthInterval) error {
 	switch d.kind {
 	case normal, normalWithin:
 		if !(d.k >= leastCoverage && d.k <= mostCoverage) {
-			return fmt.Sprintf("limits at %g standard deviations", d.k), "give how many standard deviations the limits lie from the mean, such as 3; from 0.01 to 1000", ErrCoverage
+			return wrong(measure.ErrCoverage, where, fmt.Sprintf("limits at %g standard deviations", d.k), "give how many standard deviations the limits lie from the mean, such as 3; from 0.01 to 1000")
 		}
 	case sampled:
 		if len(d.sample) < 2 {
-			return fmt.Sprintf("a sample of %d", len(d.sample)), "give at least two measured values, or a distribution within the limits", ErrSample
+			return wrong(measure.ErrTooFew, where, fmt.Sprintf("a sample of %d", len(d.sample)), "give at least two measured values, or a distribution within the limits")
 		}
 		for _, v := range d.sample {
 			if !limits.Contains(v) {
-				return fmt.Sprintf("the measured value %s outside %s", v, limits), "give limits that hold every measured value, or leave out the parts that were rejected", ErrSampleOutside
+				return wrong(ErrUnusable, where, fmt.Sprintf("the measured value %s outside %s", v, limits), "give limits that hold every measured value, or leave out the parts that were rejected")
 			}
 		}
 	}
-	return "", "", nil
+	return nil
 }

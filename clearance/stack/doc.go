@@ -13,14 +13,17 @@
 //	Shares        what each contributor has of the whole
 //	Proportional  and LeastCost: how tight the tolerances must be for a wanted yield
 //
+// WorstCase and RSS are sums of package measure: [measure.Judge] judges their
+// interval, their Working shows the steps, and their Reading can stand in another sum.
+//
 // # Exactness
 //
-// WorstCase, Nominal and Middle are exact; RSS is exact but for its root, which is
-// rounded up to the picometre. Everything with a probability in it is float64, and says
-// how good it is: a Probability carries its error and whether that is a proven
+// WorstCase and Nominal are exact; RSS is exact but for its root, which is rounded up
+// to the tenth of a nanometre. Everything with a probability in it is float64, and says
+// how good it is: a TailProbability carries its error and whether that is a proven
 // bound or an estimate, a quantile of a simulation its resolution. Gaps that come out of
 // float64 are rounded to the picometre. No number that leaves the package is NaN or
-// infinite but a Range.
+// infinite.
 //
 // # What is left out
 //
@@ -29,6 +32,6 @@
 //
 // # Errors
 //
-// A *ContributorError says which contributor cannot be used, an *Error what else
-// cannot; both name what to give instead, and errors.Is finds their kind.
+// A [units.Error] says which contributor or argument cannot be used, and what to give
+// instead; errors.Is finds its kind.
 package stack

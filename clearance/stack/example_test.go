@@ -2,12 +2,12 @@ package stack_test
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
-
-	"github.com/shopspring/decimal"
 
 	"example.com/closefit/clearance/stack"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // endPlay is the end play of an invented shaft: the width of its journal, less the
@@ -28,12 +28,94 @@ func endPlay() *stack.Stack {
 
 func ExampleStack_WorstCase() {
 	s := endPlay()
-	plain, _ := s.RSS(decimal.NewFromInt(1))
-	fmt.Println("worst case", s.WorstCase())
-	fmt.Println("root-sum-square", plain.FormatOutward(units.Millimetre, 4))
+	worst := s.WorstCase().Interval()
+	fmt.Println(worst, measure.Judge(worst, units.MustParseLengthInterval("0.10..0.30 mm")))
 	// Output:
-	// worst case 0.12..0.33 mm
-	// root-sum-square 0.1700..0.2800 mm
+	// 0.12..0.33 mm undecided
+}
+
+func ExampleStack_Nominal() {
+	// The middle of the limits is not the size that the drawing names.
+	pad := stack.Adds("pad", units.MustParseLengthInterval("8 +0.2/0 mm"), stack.Uniform())
+	pad.Nominal = units.MustParseLength("8 mm")
+	s, err := stack.New(pad, stack.Takes("plate", units.MustParseLengthInterval("5 ±0.1 mm"), stack.Uniform()))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(s.Nominal(), s.WorstCase().Interval().Mid())
+	// Output:
+	// 3 mm 3.1 mm
+}
+
+// Shims as they were measured: no others will be fitted.
+func ExampleSample() {
+	mm := units.MustParseLength
+	shims := stack.Sample(mm("0.103 mm"), mm("0.108 mm"), mm("0.104 mm"), mm("0.119 mm"))
+	s, err := stack.New(stack.Adds("shim", units.MustParseLengthInterval("0.10..0.12 mm"), shims))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	law, err := s.Law()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(law.Above(mm("0.105 mm")))
+	// Output:
+	// 0.5 ± 0e+00
+}
+
+func ExampleCapability_Working() {
+	law, err := endPlay().Law()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	c, err := law.Capability(units.MustParseLengthInterval("0.15..0.30 mm"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(c.Working())
+	// Output:
+	// capability
+	//   Cp = (U - L) / 6σ; Cpk = min(U - μ, μ - L) / 3σ
+	//   (0.3 - 0.15) / (6 × 0.02625) = 0.952; min(0.3 - 0.225, 0.225 - 0.15) / (3 × 0.02625) = 0.952
+	//   = Cpk = 0.952; 216 parts per million outside
+	//   source: ISO 22514-2:2017 (from memory); parts per million from the distribution of the sum, proven
+	//   note: mean 0.225 mm, standard deviation 0.02625 mm, in float64
+}
+
+// What a person may write in a file, and what is missed in it.
+func ExampleStack_UnmarshalJSON() {
+	var s stack.Stack
+	err := json.Unmarshal([]byte(`{"contributors": [
+		{"name": "pad", "sensitivity": "1", "nominal": "8 mm", "limits": "8 +0.2/0 mm",
+		 "distribution": {"kind": "normal", "k": 3, "sample": null}, "fixed": false},
+		{"name": "plate", "sensitivity": "-1", "nominal": "5 mm", "limits": "5 ±0.1 mm",
+		 "distribution": null, "fixed": true}]}`), &s)
+	fmt.Println(s.WorstCase().Interval(), err)
+	err = json.Unmarshal([]byte(`{"contributors": [{"name": "pad", "sensitivity": "1"}]}`), &s)
+	fmt.Println(err)
+	// Output:
+	// 2.9..3.3 mm <nil>
+	// stack, "contributors": contributor: not of the exchange form: no key "nominal"; write it, with null if there is nothing
+}
+
+func ExampleStack_RSS() {
+	for _, percent := range []int64{100, 150} {
+		sum, err := endPlay().RSS(units.Percent.OfInt(percent))
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Println(sum.Interval())
+	}
+	// Output:
+	// 0.17..0.28 mm
+	// 0.1425..0.3075 mm
 }
 
 func ExampleLaw() {
@@ -47,7 +129,7 @@ func ExampleLaw() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("Cp %.3f, Cpk %.3f, %.0f parts per million outside\n", *c.Cp, c.Cpk, c.PPM())
+	fmt.Printf("Cp %.3f, Cpk %.3f, %.0f parts per million outside\n", *c.Cp, c.Cpk, 1e6*c.Outside.Value)
 	p := law.Above(units.MustParseLength("0.31 mm"))
 	fmt.Printf("above 0.31 mm: %.10e, proven %t, error below 1e-10 of it %t\n", p.Value, p.Proven, p.Error < 1e-10*p.Value)
 	most, _ := law.Coverage(0.95)
@@ -59,10 +141,7 @@ func ExampleLaw() {
 }
 
 func ExampleStack_Proportional() {
-	a, err := endPlay().Proportional(stack.Target{
-		Limits: units.MustParseLengthInterval("0.17..0.28 mm"),
-		Yield:  0.9973,
-	})
+	a, err := endPlay().Proportional(units.MustParseLengthInterval("0.17..0.28 mm"), 0.9973)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -76,10 +155,7 @@ func ExampleStack_Proportional() {
 
 func ExampleStack_LeastCost() {
 	s := endPlay()
-	a, err := s.LeastCost(stack.Target{
-		Limits: units.MustParseLengthInterval("0.17..0.28 mm"),
-		Yield:  0.9973,
-	}, []stack.Cost{
+	a, err := s.LeastCost(units.MustParseLengthInterval("0.17..0.28 mm"), 0.9973, []stack.Cost{
 		{Scale: 0.04, Exponent: 1}, // a journal is dear to hold
 		{Scale: 0.01, Exponent: 1},
 		{Scale: 0.01, Exponent: 1},
@@ -100,13 +176,14 @@ func ExampleStack_LeastCost() {
 }
 
 func ExampleStack_Shares() {
-	shares, err := endPlay().Shares()
+	s := endPlay()
+	ofWidth, ofVariance, err := s.Shares()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	for _, s := range shares {
-		fmt.Printf("%-12s %2.0f %% of the worst case, %2.0f %% of the variance\n", s.Name, 100*s.WorstCase, 100*s.Variance)
+	for i, c := range s.Contributors() {
+		fmt.Printf("%-12s %2.0f %% of the worst case, %2.0f %% of the variance\n", c.Name, 100*ofWidth[i], 100*ofVariance[i])
 	}
 	// Output:
 	// journal      24 % of the worst case, 10 % of the variance
@@ -116,21 +193,19 @@ func ExampleStack_Shares() {
 }
 
 func ExampleStack_Simulate() {
-	o, err := endPlay().Simulate(context.Background(), stack.Simulation{
+	o, err := endPlay().Simulate(context.Background(), units.MustParseLengthInterval("0.15..0.30 mm"), stack.Simulation{
 		Trials: 1_000_000,
 		Seed:   1,
-		Limits: stack.RangeOf(units.MustParseLengthInterval("0.15..0.30 mm")),
 	})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	part, uncertainty := o.Outside()
-	fmt.Printf("%.0f ± %.0f parts per million outside\n", 1e6*part, 1e6*uncertainty)
+	fmt.Printf("%.0f ± %.0f parts per million outside\n", 1e6**o.Outside, 1e6**o.Uncertainty)
 	median, _, _ := o.Quantile(0.5)
 	fmt.Printf("half are below %.3f mm\n", median)
 	// Output:
-	// 213 ± 15 parts per million outside
+	// 200 ± 14 parts per million outside
 	// half are below 0.225 mm
 }
 
@@ -147,7 +222,7 @@ func ExampleStack_SimulateFunc() {
 	}
 	o, err := s.SimulateFunc(context.Background(), func(x []float64) float64 {
 		return x[0]*x[0] + x[1]*x[1]
-	}, stack.Simulation{Trials: 1_000_000, Seed: 7})
+	}, units.RatioInterval{}, stack.Simulation{Trials: 1_000_000, Seed: 7})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -161,5 +236,5 @@ func ExampleNew_refused() {
 	_, err := stack.New(stack.Adds("shim", units.MustParseLengthInterval("1.5 mm"), stack.Uniform()))
 	fmt.Println(err)
 	// Output:
-	// contributor 1 (shim): limits of no width: 1.5 mm; give the limits it may have, such as 2.5 ±0.02 mm
+	// contributor 1 (shim): cannot be used: limits of no width: 1.5 mm; give the limits it may have, such as 2.5 ±0.02 mm
 }

@@ -61,7 +61,7 @@ type factor struct {
 
 // invert returns P(S > t), t not below the mean, with a proven bound; ok is false where
 // that would take too long or be wider than provenEnough.
-func invert(terms []term, t *big.Rat) (p Probability, ok bool) {
+func invert(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 	var factors []factor
 	distance, variance := new(big.Rat).Neg(t), new(big.Rat)
 	cost := 0
@@ -99,13 +99,13 @@ func invert(terms []term, t *big.Rat) (p Probability, ok bool) {
 	}
 	const fewestTerms = 16
 	if cost > mostPoints/fewestTerms {
-		return Probability{}, false
+		return TailProbability{}, false
 	}
 	v := inversion{factors: factors, delta: nearestTo(distance), variance: nearestTo(variance)}
 	v.c = v.saddle()
 	size := v.size(v.c)
 	if !(size > 1e-280) { // what exp makes of it is no longer precise
-		return Probability{}, false
+		return TailProbability{}, false
 	}
 	v.space(size)
 	n := v.terms(size, min(mostTerms, mostPoints/(cost+1)))
@@ -246,7 +246,7 @@ func (v *inversion) terms(size float64, most int) int {
 	return hi
 }
 
-func (v *inversion) sum(n int) (p Probability, ok bool) {
+func (v *inversion) sum(n int) (p TailProbability, ok bool) {
 	limit := math.Hypot(v.c, float64(n)*v.step) // |s| is nowhere larger
 	slack := make([]float64, len(v.factors))
 	for i, f := range v.factors {
@@ -279,9 +279,9 @@ func (v *inversion) sum(n int) (p Probability, ok bool) {
 	rounding := (errors + float64(n)*halfUlp*(sizes+errors)) * scale
 	e := rounding + v.discretisation() + v.truncation(n) + 4*halfUlp*math.Abs(value)
 	if !(e <= provenEnough*value) || value > 1 {
-		return Probability{}, false
+		return TailProbability{}, false
 	}
-	return Probability{Value: value, Error: e * (1 + 1e-6), Proven: true}, true
+	return TailProbability{Value: value, Error: e * (1 + 1e-6), Proven: true}, true
 }
 
 // at returns M(s) and a bound on its rounding.

@@ -7,12 +7,13 @@ import (
 	"math/big"
 
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A Law is the probability distribution of a stack's gap, its contributors being
 // independent. It is immutable.
 //
-// Every probability comes with its error, which is a proven bound (Probability.Proven)
+// Every probability comes with its error, which is a proven bound (TailProbability.Proven)
 // or an estimate:
 //
 //   - Uniform, triangular and sampled contributors: proven. The exact sum is a ratio of
@@ -35,21 +36,24 @@ import (
 // An error is proven for the distribution that was asked for. That sizes follow it is for
 // the user to know.
 type Law struct {
+	Mean   units.Length // of the gap, rounded to the picometre
+	StdDev units.Length // of the gap, √(Σ (sᵢ·σᵢ)²), rounded to the picometre
+
 	up, down []term // in the order of compare; down with the other sign
 	centre   units.Length
 	mean     float64 // mm, from centre
 	sigma    float64 // mm
 }
 
-// Law returns the distribution of the gap. The error joins a *ContributorError
-// of kind ErrNoDistribution for each contributor without one; an *Error of kind
-// ErrSample if measured samples of one value only leave nothing to vary.
+// Law returns the distribution of the gap. The error joins one of kind
+// [ErrNoDistribution] for each contributor without one; it is of kind ErrUnusable if
+// measured samples of one value only leave nothing to vary.
 func (s *Stack) Law() (*Law, error) {
 	terms, err := s.terms()
 	if err != nil {
 		return nil, err
 	}
-	return newLaw(s.Middle(), terms)
+	return newLaw(s.middle(), terms)
 }
 
 func newLaw(centre units.Length, terms []term) (*Law, error) {
@@ -66,12 +70,13 @@ func newLaw(centre units.Length, terms []term) (*Law, error) {
 	if l.sigma == 0 {
 		return nil, nothingVaries()
 	}
+	l.Mean, l.StdDev = l.at(l.mean), millimetres(l.sigma)
 	return l, nil
 }
 
 // nothingVaries is the error for samples that leave the gap one value.
 func nothingVaries() error {
-	return wrong(ErrSample, "samples whose values are all the same", "measure in finer steps, or give a distribution within the limits")
+	return wrong(ErrUnusable, "distribution of the gap", "samples whose values are all the same", "measure in finer steps, or give a distribution within the limits")
 }
 
 // withNormalsAdded returns the terms with all normal ones replaced by their sum.
@@ -95,13 +100,6 @@ func withNormalsAdded(terms []term) []term {
 	return sorted(all)
 }
 
-// Mean returns the mean gap, rounded to the picometre.
-func (l *Law) Mean() units.Length { return l.at(l.mean) }
-
-// StdDev returns the standard deviation of the gap, rounded to the picometre:
-// √(Σ (sᵢ·σᵢ)²).
-func (l *Law) StdDev() units.Length { return millimetres(l.sigma) }
-
 // at returns the gap x mm from the centre.
 func (l *Law) at(x float64) units.Length { return l.centre.Add(millimetres(x)) }
 
@@ -117,18 +115,18 @@ func millimetres(x float64) units.Length {
 func (l *Law) from(gap units.Length) float64 { return gap.Sub(l.centre).Float64(units.Millimetre) }
 
 // Above returns the probability that the gap is greater than the one given.
-func (l *Law) Above(gap units.Length) Probability {
+func (l *Law) Above(gap units.Length) TailProbability {
 	return tail(l.up, gap.Sub(l.centre).Rat(units.Millimetre))
 }
 
 // Below returns the probability that the gap is less than the one given.
-func (l *Law) Below(gap units.Length) Probability {
+func (l *Law) Below(gap units.Length) TailProbability {
 	return tail(l.down, l.centre.Sub(gap).Rat(units.Millimetre))
 }
 
-// Outside returns the probabilities of a gap below and above limits; a bound
+// outside returns the probabilities of a gap below and above limits; a bound
 // that the limits lack is never passed, exactly.
-func (l *Law) Outside(limits units.LengthInterval) (below, above Probability) {
+func (l *Law) outside(limits units.LengthInterval) (below, above TailProbability) {
 	below, above = exactly(0), exactly(0)
 	if limits.HasLo() {
 		below = l.Below(limits.Lo())
@@ -142,10 +140,10 @@ func (l *Law) Outside(limits units.LengthInterval) (below, above Probability) {
 // Quantile returns the gap below which lies the part p of all gaps, rounded to the
 // picometre; 0 < p < 1. The error of its probability is that of Below and Above.
 // For a p near one, which float64 holds to 1e-16 only, use UpperQuantile. The error
-// is an *Error of kind ErrProbability; also for a p below 1e-18, which is farther
+// is of kind [measure.ErrProbability]; also for a p below 1e-18, which is farther
 // out than normal contributors are followed.
 func (l *Law) Quantile(p float64) (units.Length, error) {
-	if err := checkProbability(p); err != nil {
+	if err := checkProbability("quantile of the gap", p); err != nil {
 		return units.Length{}, err
 	}
 	if p > 0.5 {
@@ -157,7 +155,7 @@ func (l *Law) Quantile(p float64) (units.Length, error) {
 // UpperQuantile returns the gap above which lies the part p of all gaps, rounded
 // to the picometre; 0 < p < 1. The errors are those of Quantile.
 func (l *Law) UpperQuantile(p float64) (units.Length, error) {
-	if err := checkProbability(p); err != nil {
+	if err := checkProbability("quantile of the gap", p); err != nil {
 		return units.Length{}, err
 	}
 	if p > 0.5 {
@@ -170,7 +168,7 @@ func (l *Law) UpperQuantile(p float64) (units.Length, error) {
 // probability on either side of it: the probabilistically symmetric coverage
 // interval of JCGM 101:2008, 3.15. 0 < p < 1.
 func (l *Law) Coverage(p float64) (units.LengthInterval, error) {
-	if err := checkProbability(p); err != nil {
+	if err := checkProbability("quantile of the gap", p); err != nil {
 		return units.LengthInterval{}, err
 	}
 	lo, errLo := l.Quantile((1 - p) / 2)
@@ -184,12 +182,12 @@ func (l *Law) Coverage(p float64) (units.LengthInterval, error) {
 // leastQuantile is the smallest probability whose quantile is looked for.
 const leastQuantile = 1e-18
 
-func checkProbability(p float64) error {
+func checkProbability(where string, p float64) error {
 	if !(p > 0 && p < 1) {
-		return wrong(ErrProbability, fmt.Sprintf("a probability of %g", p), "give a number between 0 and 1, such as 0.95")
+		return wrong(measure.ErrProbability, where, fmt.Sprintf("a probability of %g", p), "give a number between 0 and 1, such as 0.95")
 	}
 	if p < leastQuantile {
-		return wrong(ErrProbability, fmt.Sprintf("a probability of %g", p), "give 1e-18 or more: the computation does not reach farther out")
+		return wrong(measure.ErrProbability, where, fmt.Sprintf("a probability of %g", p), "give 1e-18 or more: the computation does not reach farther out")
 	}
 	return nil
 }

@@ -33,7 +33,7 @@ const mostWork = 4_000_000
 // rational returns P(S > t), to half a unit in the last place; ok is false if S has
 // terms that are not uniform, triangular or sampled, or so many that the exact sum
 // would take too long.
-func rational(terms []term, t *big.Rat) (p Probability, ok bool) {
+func rational(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 	var widths []*big.Rat
 	unit := new(big.Int).Set(t.Denom()) // of what is an integer: 1/unit mm
 	distance := new(big.Rat).Neg(t)
@@ -56,7 +56,7 @@ func rational(terms []term, t *big.Rat) (p Probability, ok bool) {
 			}
 			distance.Add(distance, e.atoms[len(e.atoms)-1])
 		default:
-			return Probability{}, false
+			return TailProbability{}, false
 		}
 	}
 	for _, w := range widths {
@@ -76,7 +76,7 @@ func rational(terms []term, t *big.Rat) (p Probability, ok bool) {
 		w := whole(r)
 		denominator.Mul(denominator, w)
 		if steps, ok = spread(steps, []*big.Int{new(big.Int), w}, -1, d, most); !ok {
-			return Probability{}, false
+			return TailProbability{}, false
 		}
 	}
 	for _, x := range terms {
@@ -91,7 +91,7 @@ func rational(terms []term, t *big.Rat) (p Probability, ok bool) {
 		}
 		denominator.Mul(denominator, big.NewInt(int64(len(atoms))))
 		if steps, ok = spread(steps, below, +1, d, most); !ok {
-			return Probability{}, false
+			return TailProbability{}, false
 		}
 	}
 	sum, power := new(big.Int), new(big.Int)
@@ -140,10 +140,10 @@ func spread(steps []step, distances []*big.Int, sign int, d *big.Int, most int) 
 // nearest returns the probability p rounded to the nearest float64, with at most half
 // a unit in its last place as the bound: 2^-53 of it, or, below the normal numbers, the
 // smallest number there is.
-func nearest(p *big.Rat) Probability {
+func nearest(p *big.Rat) TailProbability {
 	v, exact := p.Float64()
 	if exact {
 		return exactly(v)
 	}
-	return Probability{Value: v, Error: halfUlp*v + math.SmallestNonzeroFloat64, Proven: true}
+	return TailProbability{Value: v, Error: halfUlp*v + math.SmallestNonzeroFloat64, Proven: true}
 }

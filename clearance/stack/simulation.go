@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"runtime"
 	"sync"
 
@@ -18,46 +19,46 @@ type Simulation struct {
 	Trials  int64  // at least 2
 	Seed    uint64 // any number; the same seed gives the same trials
 	Workers int    // how many goroutines; 0 for one to each processor
-	Limits  Range  // what to count as outside; the zero Range counts nothing
 
 	// Progress, if not nil, is called from time to time with how many trials are
 	// done, by one goroutine at a time.
 	Progress func(done, total int64)
 }
 
-// A Range is a pair of limits in the unit of what is simulated: millimetres for a
-// gap. Either may be infinite. The zero Range is none.
-type Range struct {
-	Lo, Hi float64
-}
+// span is limits of what is simulated, infinite where there is none.
+type span struct{ lo, hi float64 }
 
-// RangeOf returns limits in millimetres, infinite where a bound is missing.
-func RangeOf(limits units.LengthInterval) Range {
-	r := Range{math.Inf(-1), math.Inf(1)}
+// spanOf returns limits as numbers of the unit; nil for no limits.
+func spanOf[D units.Dimension](limits units.Interval[D], u units.Unit[D]) *span {
+	if limits.IsEmpty() {
+		return nil
+	}
+	s := &span{math.Inf(-1), math.Inf(1)}
 	if limits.HasLo() {
-		r.Lo = limits.Lo().Float64(units.Millimetre)
+		s.lo = limits.Lo().Float64(u)
 	}
 	if limits.HasHi() {
-		r.Hi = limits.Hi().Float64(units.Millimetre)
+		s.hi = limits.Hi().Float64(u)
 	}
-	return r
+	return s
 }
 
-// Simulate runs a Monte Carlo simulation of the gap, in millimetres. It stops
-// early with ctx's error when ctx is done. Other errors: ErrTrials, ErrLimits,
-// ErrNoDistribution.
-func (s *Stack) Simulate(ctx context.Context, sim Simulation) (*Outcome, error) {
+// Simulate runs a Monte Carlo simulation of the gap, in millimetres, and counts the
+// trials outside the limits; the empty interval counts none. It stops early with
+// ctx's error when ctx is done. Other errors: [ErrUnusable] for less than two trials
+// or negative workers, and those of Law.
+func (s *Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Simulation) (*Outcome, error) {
 	terms, err := s.terms()
 	if err != nil {
 		return nil, err
 	}
-	law, err := newLaw(s.Middle(), terms)
+	law, err := newLaw(s.middle(), terms)
 	if err != nil {
 		return nil, err
 	}
 	inOrder := sorted(terms) // of their own, whatever the one given was
-	centre := s.Middle().Float64(units.Millimetre)
-	add := func(x []float64, r *stream) error {
+	centre := s.middle().Float64(units.Millimetre)
+	add := func(x []float64, r *rand.Rand) error {
 		for i := range x {
 			x[i] = centre
 		}
@@ -66,27 +67,26 @@ func (s *Stack) Simulate(ctx context.Context, sim Simulation) (*Outcome, error) 
 		}
 		return nil
 	}
-	return sim.run(ctx, newHistogram(centre+law.mean, law.sigma), add)
+	return sim.run(ctx, newHistogram(centre+law.mean, law.sigma), spanOf(limits, units.Millimetre), add)
 }
 
 // SimulateFunc runs a Monte Carlo simulation of a function of the contributors'
 // sizes. f gets the sizes in millimetres, in the order of Contributors; it must
 // not keep or change the slice, and may be called from several goroutines at once.
-// Sensitivities play no part. What f returns may have any unit. A result that is
-// not finite, or beyond ±1e140, ends the run with an *Error of kind ErrNotFinite; other errors are
-// those of Simulate.
-func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, sim Simulation) (*Outcome, error) {
+// Sensitivities play no part. What f returns may have any unit; limits are numbers of
+// that unit. A result that is not finite, or beyond ±1e140, ends the run with an error of
+// kind [units.ErrNotFinite]; other errors are those of Simulate.
+func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, limits units.RatioInterval, sim Simulation) (*Outcome, error) {
+	if _, err := s.terms(); err != nil {
+		return nil, err
+	}
 	terms := make([]term, len(s.contributors))
 	middles := make([]float64, len(s.contributors))
 	for i, c := range s.contributors {
-		if c.Distribution.kind == noDistribution {
-			_, err := s.terms()
-			return nil, err
-		}
 		terms[i] = newTerm(c.asItself())
 		middles[i] = c.Limits.Mid().Float64(units.Millimetre)
 	}
-	add := func(x []float64, r *stream) error {
+	add := func(x []float64, r *rand.Rand) error {
 		sizes := make([]float64, len(terms)*len(x))
 		for i, t := range terms {
 			column := sizes[i*len(x) : (i+1)*len(x)]
@@ -108,7 +108,7 @@ func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float6
 				for i := range row {
 					row[i] = sizes[i*len(x)+j]
 				}
-				return wrong(ErrNotFinite, fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
+				return wrong(units.ErrNotFinite, "simulation", fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
 			}
 		}
 		return nil
@@ -118,12 +118,12 @@ func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float6
 	}
 	pilot := make([]float64, chunk)
 	r := streamOf(sim.Seed, math.MaxUint64) // a block of its own, and not counted
-	if err := add(pilot, &r); err != nil {
+	if err := add(pilot, r); err != nil {
 		return nil, err
 	}
 	var m moments
 	m.add(pilot, pilot[0])
-	return sim.run(ctx, newHistogram(m.mean(), m.stdDev()), add)
+	return sim.run(ctx, newHistogram(m.mean(), m.stdDev()), spanOf(limits, units.One), add)
 }
 
 // asItself returns the contributor with a sensitivity of one.
@@ -142,24 +142,22 @@ const (
 func (sim Simulation) check() error {
 	switch {
 	case sim.Trials < 2:
-		return wrong(ErrTrials, fmt.Sprintf("%d trials", sim.Trials), "give two or more; a million settle a coverage interval to two digits")
+		return wrong(ErrUnusable, "simulation", fmt.Sprintf("%d trials", sim.Trials), "give two or more; a million settle a coverage interval to two digits")
 	case sim.Workers < 0:
-		return wrong(ErrTrials, fmt.Sprintf("%d workers", sim.Workers), "give 0 for one to each processor, or a positive number")
-	case math.IsNaN(sim.Limits.Lo) || math.IsNaN(sim.Limits.Hi) || sim.Limits.Lo > sim.Limits.Hi:
-		return wrong(ErrLimits, fmt.Sprintf("limits %g..%g", sim.Limits.Lo, sim.Limits.Hi), "give the lower limit first")
+		return wrong(ErrUnusable, "simulation", fmt.Sprintf("%d workers", sim.Workers), "give 0 for one to each processor, or a positive number")
 	}
 	return nil
 }
 
 // run makes the trials. draw fills a chunk with results from a stream.
-func (sim Simulation) run(ctx context.Context, whole *histogram, draw func([]float64, *stream) error) (*Outcome, error) {
+func (sim Simulation) run(ctx context.Context, whole *histogram, limits *span, draw func([]float64, *rand.Rand) error) (*Outcome, error) {
 	if err := sim.check(); err != nil {
 		return nil, err
 	}
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	all := collector{
-		sim: sim, histogram: whole, cancel: cancel, waiting: map[int64]tally{},
+		sim: sim, histogram: whole, limits: limits, cancel: cancel, waiting: map[int64]tally{},
 		blocks: (sim.Trials + block - 1) / block,
 	}
 	workers := sim.Workers
@@ -181,6 +179,7 @@ func (sim Simulation) run(ctx context.Context, whole *histogram, draw func([]flo
 // in the order of the blocks, so that sums round the same way in every run.
 type collector struct {
 	sim    Simulation
+	limits *span // nil for none
 	blocks int64
 	cancel context.CancelFunc
 
@@ -200,7 +199,7 @@ type tally struct {
 	below, above int64
 }
 
-func (c *collector) work(ctx context.Context, draw func([]float64, *stream) error) {
+func (c *collector) work(ctx context.Context, draw func([]float64, *rand.Rand) error) {
 	own := c.histogram.empty()
 	x := make([]float64, chunk)
 	for {
@@ -209,7 +208,7 @@ func (c *collector) work(ctx context.Context, draw func([]float64, *stream) erro
 			break
 		}
 		n := min(block, c.sim.Trials-b*block)
-		t, err := c.sim.trials(ctx, x, n, streamOf(c.sim.Seed, uint64(b)), own, draw)
+		t, err := c.sim.trials(ctx, x, n, c.limits, streamOf(c.sim.Seed, uint64(b)), own, draw)
 		if err != nil {
 			c.fail(err)
 			break
@@ -266,27 +265,26 @@ func (c *collector) finish(b, n int64, t tally) {
 }
 
 // trials makes n trials from a stream.
-func (sim Simulation) trials(ctx context.Context, x []float64, n int64, r stream, h *histogram, draw func([]float64, *stream) error) (tally, error) {
+func (sim Simulation) trials(ctx context.Context, x []float64, n int64, limits *span, r *rand.Rand, h *histogram, draw func([]float64, *rand.Rand) error) (tally, error) {
 	var t tally
-	limits := sim.Limits
-	if limits == (Range{}) {
-		limits = Range{math.Inf(-1), math.Inf(1)}
+	if limits == nil {
+		limits = &span{math.Inf(-1), math.Inf(1)}
 	}
 	for left := n; left > 0; left -= chunk {
 		if err := ctx.Err(); err != nil {
 			return t, err
 		}
 		part := x[:min(left, chunk)]
-		if err := draw(part, &r); err != nil {
+		if err := draw(part, r); err != nil {
 			return t, err
 		}
 		t.moments.add(part, h.centre)
 		h.add(part)
 		for _, v := range part {
-			if v < limits.Lo {
+			if v < limits.lo {
 				t.below++
 			}
-			if v > limits.Hi {
+			if v > limits.hi {
 				t.above++
 			}
 		}

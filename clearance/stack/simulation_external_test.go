@@ -10,8 +10,11 @@ import (
 	"testing"
 	"time"
 
+	"github.com/shopspring/decimal"
+
 	"example.com/closefit/clearance/stack"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // endPlayParts are contributors of every distribution.
@@ -25,6 +28,9 @@ func endPlayParts() []stack.Contributor {
 		stack.Takes("shim", tolerance("0.10..0.12 mm"), stack.Sample(mm("0.103 mm"), mm("0.108 mm"), mm("0.104 mm"), mm("0.119 mm"))),
 	}
 }
+
+// anything is no limits for a function.
+var anything units.RatioInterval
 
 // summary is everything that a run finds.
 type summary struct {
@@ -52,9 +58,7 @@ func TestSimulationRepeats(t *testing.T) {
 	slices.Reverse(parts)
 	reversed := mustStack(t, parts...)
 	run := func(s *stack.Stack, workers int, seed uint64) summary {
-		o, err := s.Simulate(t.Context(), stack.Simulation{
-			Trials: 123_457, Seed: seed, Workers: workers, Limits: stack.RangeOf(tolerance("0.05..0.16 mm")),
-		})
+		o, err := s.Simulate(t.Context(), tolerance("0.05..0.16 mm"), stack.Simulation{Trials: 123_457, Seed: seed, Workers: workers})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -77,7 +81,7 @@ func TestSimulationRepeats(t *testing.T) {
 	}
 	f := func(workers int) summary {
 		o, err := s.SimulateFunc(t.Context(), func(x []float64) float64 { return x[0] * x[3] / x[5] },
-			stack.Simulation{Trials: 50_001, Seed: 4, Workers: workers})
+			anything, stack.Simulation{Trials: 50_001, Seed: 4, Workers: workers})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -97,30 +101,33 @@ func TestSimulationAgreesWithLaw(t *testing.T) {
 		t.Fatal(err)
 	}
 	limits := tolerance("0.06..0.17 mm")
-	below, above := law.Outside(limits)
+	capability, err := law.Capability(limits)
+	if err != nil {
+		t.Fatal(err)
+	}
 	const n = 1_000_000
-	sim := stack.Simulation{Trials: n, Seed: 21, Limits: stack.RangeOf(limits)}
-	gap, err := s.Simulate(t.Context(), sim)
+	sim := stack.Simulation{Trials: n, Seed: 21}
+	gap, err := s.Simulate(t.Context(), limits, sim)
 	if err != nil {
 		t.Fatal(err)
 	}
-	function, err := s.SimulateFunc(t.Context(), func(x []float64) float64 { return x[0] - x[1] - x[2] - x[3] - x[4] - x[5] }, sim)
+	function, err := s.SimulateFunc(t.Context(), func(x []float64) float64 { return x[0] - x[1] - x[2] - x[3] - x[4] - x[5] }, units.MustInterval(units.One.Of(decimal.RequireFromString("0.06")), units.One.Of(decimal.RequireFromString("0.17"))), sim)
 	if err != nil {
 		t.Fatal(err)
 	}
-	sigma := law.StdDev().Float64(units.Millimetre)
+	sigma := law.StdDev.Float64(units.Millimetre)
 	for name, o := range map[string]*stack.Outcome{"gap": gap, "function": function} {
 		for _, count := range []struct {
 			name string
 			got  int64
-			p    stack.Probability
-		}{{"below", o.Below, below}, {"above", o.Above, above}} {
+			p    stack.TailProbability
+		}{{"below", o.Below, capability.Below}, {"above", o.Above, capability.Above}} {
 			if want := n * count.p.Value; math.Abs(float64(count.got)-want) > 4*math.Sqrt(want) {
 				t.Errorf("%s: %d %s, want %.0f", name, count.got, count.name, want)
 			}
 		}
-		if math.Abs(o.Mean-law.Mean().Float64(units.Millimetre)) > 4*sigma/1000 || math.Abs(o.StdDev/sigma-1) > 0.004 {
-			t.Errorf("%s: mean %g ± %g, law has %s ± %g", name, o.Mean, o.StdDev, law.Mean(), sigma)
+		if math.Abs(o.Mean-law.Mean.Float64(units.Millimetre)) > 4*sigma/1000 || math.Abs(o.StdDev/sigma-1) > 0.004 {
+			t.Errorf("%s: mean %g ± %g, law has %s ± %g", name, o.Mean, o.StdDev, law.Mean, sigma)
 		}
 		for _, p := range []float64{0.001, 0.025, 0.5, 0.975, 0.999} {
 			v, resolution, err := o.Quantile(p)
@@ -169,7 +176,7 @@ func TestSimulationStops(t *testing.T) {
 	s := mustStack(t, endPlayParts()...)
 	ctx, cancel := context.WithCancel(t.Context())
 	var calls int
-	o, err := s.Simulate(ctx, stack.Simulation{Trials: 1 << 40, Progress: func(done, total int64) {
+	o, err := s.Simulate(ctx, units.LengthInterval{}, stack.Simulation{Trials: 1 << 40, Progress: func(done, total int64) {
 		if calls++; calls == 3 {
 			cancel()
 		}
@@ -181,7 +188,7 @@ func TestSimulationStops(t *testing.T) {
 	slow, stop := context.WithTimeout(t.Context(), 20*time.Millisecond)
 	defer stop()
 	begin := time.Now()
-	_, err = s.SimulateFunc(slow, func(x []float64) float64 { time.Sleep(time.Millisecond / 4); return x[0] }, stack.Simulation{Trials: 1 << 40, Workers: 2})
+	_, err = s.SimulateFunc(slow, func(x []float64) float64 { time.Sleep(time.Millisecond / 4); return x[0] }, anything, stack.Simulation{Trials: 1 << 40, Workers: 2})
 	if !errors.Is(err, context.DeadlineExceeded) {
 		t.Errorf("out of time: %v", err)
 	}
@@ -194,7 +201,7 @@ func TestProgress(t *testing.T) {
 	const n = 100_000
 	var last int64
 	var inside atomic.Int32
-	_, err := mustStack(t, endPlayParts()...).Simulate(t.Context(), stack.Simulation{Trials: n, Workers: 4, Progress: func(done, total int64) {
+	_, err := mustStack(t, endPlayParts()...).Simulate(t.Context(), units.LengthInterval{}, stack.Simulation{Trials: n, Workers: 4, Progress: func(done, total int64) {
 		if inside.Add(1) != 1 || done <= last || total != n {
 			t.Errorf("progress %d of %d after %d", done, total, last)
 		}
@@ -208,13 +215,16 @@ func TestProgress(t *testing.T) {
 
 func TestSimulationRefusals(t *testing.T) {
 	s := mustStack(t, endPlayParts()...)
-	of := func(sim stack.Simulation) error { _, err := s.Simulate(t.Context(), sim); return err }
+	of := func(sim stack.Simulation) error {
+		_, err := s.Simulate(t.Context(), units.LengthInterval{}, sim)
+		return err
+	}
 	function := func(f func([]float64) float64, sim stack.Simulation) error {
-		_, err := s.SimulateFunc(t.Context(), f, sim)
+		_, err := s.SimulateFunc(t.Context(), f, anything, sim)
 		return err
 	}
 	first := func(x []float64) float64 { return x[0] }
-	o, err := s.Simulate(t.Context(), stack.Simulation{Trials: 2})
+	o, err := s.Simulate(t.Context(), units.LengthInterval{}, stack.Simulation{Trials: 2})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -225,20 +235,18 @@ func TestSimulationRefusals(t *testing.T) {
 		kind error
 		says string
 	}{
-		{"no trials", of(stack.Simulation{}), stack.ErrTrials, "0 trials"},
-		{"one trial of a function", function(first, stack.Simulation{Trials: 1}), stack.ErrTrials, "two or more"},
-		{"negative workers", of(stack.Simulation{Trials: 10, Workers: -1}), stack.ErrTrials, "-1 workers"},
-		{"crossed limits", of(stack.Simulation{Trials: 10, Limits: stack.Range{Lo: 2, Hi: 1}}), stack.ErrLimits, "lower limit first"},
-		{"limit that is no number", of(stack.Simulation{Trials: 10, Limits: stack.Range{Lo: math.NaN(), Hi: 1}}), stack.ErrLimits, "NaN"},
-		{"result whose square overflows", function(func([]float64) float64 { return -1e160 }, stack.Simulation{Trials: 10}), stack.ErrNotFinite, "-1e+160 for the sizes"},
-		{"result that is no number", function(func(x []float64) float64 { return math.Sqrt(31.9 - x[0]) }, stack.Simulation{Trials: 10}), stack.ErrNotFinite, "NaN for the sizes [32"},
+		{"no trials", of(stack.Simulation{}), stack.ErrUnusable, "0 trials"},
+		{"one trial of a function", function(first, stack.Simulation{Trials: 1}), stack.ErrUnusable, "two or more"},
+		{"negative workers", of(stack.Simulation{Trials: 10, Workers: -1}), stack.ErrUnusable, "-1 workers"},
+		{"result whose square overflows", function(func([]float64) float64 { return -1e160 }, stack.Simulation{Trials: 10}), units.ErrNotFinite, "-1e+160 for the sizes"},
+		{"result that is no number", function(func(x []float64) float64 { return math.Sqrt(31.9 - x[0]) }, stack.Simulation{Trials: 10}), units.ErrNotFinite, "NaN for the sizes [32"},
 		{"infinite result, late", function(func(x []float64) float64 {
 			if x[0] > 32.055 {
 				return math.Inf(1)
 			}
 			return x[0]
-		}, stack.Simulation{Trials: 10_000_000}), stack.ErrNotFinite, "+Inf"},
-		{"quantile", errQuantile, stack.ErrProbability, "between 0 and 1"},
+		}, stack.Simulation{Trials: 10_000_000}), units.ErrNotFinite, "+Inf"},
+		{"quantile", errQuantile, measure.ErrProbability, "between 0 and 1"},
 	} {
 		if !errors.Is(test.err, test.kind) || !strings.Contains(test.err.Error(), test.says) {
 			t.Errorf("%s: error %v, want kind %v saying %q", test.name, test.err, test.kind, test.says)
@@ -248,7 +256,7 @@ func TestSimulationRefusals(t *testing.T) {
 
 // A function that is the same everywhere has quantiles, too.
 func TestConstantFunction(t *testing.T) {
-	o, err := mustStack(t, endPlayParts()...).SimulateFunc(t.Context(), func([]float64) float64 { return 7 }, stack.Simulation{Trials: 5000})
+	o, err := mustStack(t, endPlayParts()...).SimulateFunc(t.Context(), func([]float64) float64 { return 7 }, anything, stack.Simulation{Trials: 5000})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -261,7 +269,7 @@ func TestConstantFunction(t *testing.T) {
 // counted, and the quantile says how poorly it is known there.
 func TestHeavyTails(t *testing.T) {
 	s := mustStack(t, stack.Adds("x", tolerance("0..1 mm"), stack.Uniform()))
-	o, err := s.SimulateFunc(t.Context(), func(x []float64) float64 { return 1 / math.Sqrt(x[0]+1e-12) }, stack.Simulation{Trials: 400_000, Seed: 2})
+	o, err := s.SimulateFunc(t.Context(), func(x []float64) float64 { return 1 / math.Sqrt(x[0]+1e-12) }, anything, stack.Simulation{Trials: 400_000, Seed: 2})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -30,7 +30,7 @@ type exactTerm struct {
 }
 
 func newTerm(c Contributor) term {
-	half := c.Limits.Radius().Mul(c.Sensitivity.Abs()).Rat(units.Millimetre)
+	half := c.moved().Radius().Rat(units.Millimetre)
 	t := term{kind: c.Distribution.kind, half: nearestTo(half), exact: &exactTerm{half: half}}
 	switch t.kind {
 	case normal, normalWithin:
@@ -39,9 +39,9 @@ func newTerm(c Contributor) term {
 		sigma.Quo(half, sigma)
 		t.exact.variance = sigma.Mul(sigma, sigma)
 	case sampled:
-		middle := c.Limits.Mid()
+		middle, sensitivity := c.Limits.Mid(), c.Sensitivity.Rat(units.One)
 		for _, v := range c.Distribution.sample {
-			t.exact.atoms = append(t.exact.atoms, v.Sub(middle).Mul(c.Sensitivity).Rat(units.Millimetre))
+			t.exact.atoms = append(t.exact.atoms, v.Sub(middle).MulRat(sensitivity).Rat(units.Millimetre))
 		}
 		slices.SortFunc(t.exact.atoms, (*big.Rat).Cmp)
 		for _, a := range t.exact.atoms {

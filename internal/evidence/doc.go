@@ -17,7 +17,7 @@
 //	unit        the unit of want; empty for a bare number or a text
 //	tolerance   0 for exact; an absolute decimal; places; or a percent such as 1%
 //	source      the document and its edition; then, after a semicolon, the place in it
-//	provenance  one of the five values of Provenance
+//	provenance  one of the values of Provenance
 //	note        anything a reader should know; may be empty
 //
 // With the tolerance "places" the computed value must lie within half a unit of

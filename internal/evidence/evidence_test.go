@@ -24,6 +24,7 @@ func packages() []evidence.Package {
 		checks func() map[string]evidence.Check
 	}{
 		{"units", unitsChecks},
+		{"units/measure", measureChecks},
 		{"clearance", clearanceChecks},
 		{"clearance/isofit", isofitChecks},
 		{"clearance/stack", stackChecks},

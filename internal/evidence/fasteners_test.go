@@ -6,11 +6,10 @@ import (
 	"math/big"
 	"strings"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/closefit/fasteners"
 	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // fastenersChecks are the checks of package fasteners.
@@ -25,14 +24,14 @@ func fastenersChecks() map[string]evidence.Check {
 		"deviation":             deviation,
 		"series":                threadSeries,
 		"stress_area":           threadArea(fasteners.Thread.StressArea),
-		"stress_area_tabulated": threadArea(fasteners.TabulatedStressArea),
+		"stress_area_tabulated": threadArea(fasteners.Thread.TabulatedStressArea),
 		"minor_area":            threadArea(fasteners.Thread.MinorArea),
 		"strength":              classStrength("class", fasteners.ISO898),
 		"grade":                 classStrength("grade", fasteners.SAEJ429),
 		"proof_ratio":           proofRatio,
 		"hardness":              hardness,
-		"proof_load":            tabulatedLoad(fasteners.Strength.ProofLoad),
-		"ultimate_load":         tabulatedLoad(fasteners.Strength.UltimateLoad),
+		"proof_load":            tabulatedLoad(func(s fasteners.Strength) units.Pressure { return s.Proof }),
+		"ultimate_load":         tabulatedLoad(func(s fasteners.Strength) units.Pressure { return s.Tensile }),
 		"frusta":                frustaStiffness,
 		"load_factor":           loadFactor,
 		"bolt_stress":           boltStress,
@@ -63,14 +62,19 @@ func tabulatedDiameter(of func(fasteners.Thread) units.Length) evidence.Check {
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		return inUnitOf(r, t.Tabulated(of(t)), units.ParseLength)
+		// ISO 724 prints diameters to 0.001 mm, ASME B1.1 to 0.0001 in.
+		printed := units.Millimetre.Of(of(t).In(units.Millimetre, 3))
+		if t.IsUnified() {
+			printed = units.Inch.Of(of(t).In(units.Inch, 4))
+		}
+		return inUnitOf(r, printed, units.ParseLength)
 	}
 }
 
 // rootBelowBySixth returns the root diameter of tables that round a unified root as
-// ISO rounds a metric one.
+// ISO rounds a metric one: H/6 below the minor diameter, H = 0.866025404 P (ISO 68-1).
 func rootBelowBySixth(t fasteners.Thread) units.Length {
-	return t.MinorDiameter().Sub(t.Triangle().MulRat(big.NewRat(1, 6)))
+	return t.MinorDiameter().Sub(t.Pitch().MulRat(big.NewRat(866_025_404, 6_000_000_000)))
 }
 
 func threadLimit(r *evidence.Row) (evidence.Result, error) {
@@ -93,7 +97,7 @@ func threadLimit(r *evidence.Row) (evidence.Result, error) {
 
 func limitsOf(r *evidence.Row) (fasteners.Limits, error) {
 	t, errThread := threadOf(r)
-	class, errClass := evidence.Parse(r, "class", fasteners.ParseClass)
+	class, errClass := r.Input("class")
 	if err := errors.Join(errThread, errClass); err != nil {
 		return fasteners.Limits{}, err
 	}
@@ -124,7 +128,8 @@ func threadSeries(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	return evidence.Text(string(t.Series())), r.ExpectUnit("")
+	_, series, _ := strings.Cut(t.String(), " ") // of a unified thread, after size and pitch
+	return evidence.Text(series), r.ExpectUnit("")
 }
 
 func threadArea(of func(fasteners.Thread) units.Area) evidence.Check {
@@ -160,7 +165,7 @@ func classStrength(key string, of func(string, fasteners.Thread) (fasteners.Stre
 			if s.Elongation == nil {
 				return evidence.Result{}, errors.New("no elongation")
 			}
-			return evidence.Rat(new(big.Rat).Mul(s.Elongation, big.NewRat(100, 1))), r.ExpectUnit("%")
+			return evidence.Rat(s.Elongation.Rat(units.Percent)), r.ExpectUnit("%")
 		case "proof":
 			return inUnitOf(r, s.Proof, units.ParsePressure)
 		case "yield":
@@ -187,20 +192,20 @@ func hardness(r *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, err
 	}
 	if end == "min" {
-		return evidence.Rat(big.NewRat(int64(s.Hardness[0]), 1)), nil
+		return evidence.Rat(s.Hardness.Lo().Rat(units.One)), nil
 	}
-	return evidence.Rat(big.NewRat(int64(s.Hardness[1]), 1)), nil
+	return evidence.Rat(s.Hardness.Hi().Rat(units.One)), nil
 }
 
 // tabulatedLoad checks a load, which the tables print to three significant digits; the
 // rows' tolerances are half of the last of them.
-func tabulatedLoad(of func(fasteners.Strength) (units.Force, error)) evidence.Check {
+func tabulatedLoad(of func(fasteners.Strength) units.Pressure) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
 		s, _, err := strengthOf(r, "class", fasteners.ISO898)
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		load, err := of(s)
+		load, err := s.Load(of(s))
 		if err != nil {
 			return evidence.Result{}, err
 		}
@@ -258,7 +263,7 @@ func loadFactor(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	return evidence.Rat(j.LoadFactor()), nil
+	return evidence.Rat(j.LoadFactor().Rat(units.One)), nil
 }
 
 // boltStress checks the stress of a preloaded bolt under an outer load.
@@ -275,6 +280,12 @@ func boltStress(r *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, err
 	}
 	return inUnitOf(r, stressOf(loaded.Bolt.Hi(), area), units.ParsePressure)
+}
+
+// force returns the force of a stress on an area.
+func force(a units.Area, stress units.Pressure) units.Force {
+	n := a.Rat(units.SquareMillimetre)
+	return units.Newton.OfRat(n.Mul(n, stress.Rat(units.Megapascal)))
 }
 
 func stressOf(f units.Force, a units.Area) units.Pressure {
@@ -307,7 +318,7 @@ func finalStress(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	loaded, err := joint.Under(units.Exactly(fasteners.Load(area, initial)), outer)
+	loaded, err := joint.Under(units.Exactly(force(area, initial)), outer)
 	if err != nil {
 		return evidence.Result{}, err
 	}
@@ -337,8 +348,8 @@ func studLoad(r *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, err
 	}
 	loaded, err := joint.Under(
-		units.Exactly(fasteners.Load(all, stress).Mul(share)),
-		units.Exactly(fasteners.Load(cover.ShankArea(), pressure)))
+		units.Exactly(force(all, stress).Mul(share)),
+		units.Exactly(force(cover.ShankArea(), pressure)))
 	if err != nil {
 		return evidence.Result{}, err
 	}
@@ -348,11 +359,11 @@ func studLoad(r *evidence.Row) (evidence.Result, error) {
 func riseForStretch(r *evidence.Row) (evidence.Result, error) {
 	stretch, errStretch := evidence.Parse(r, "stretch", units.ParseLength)
 	length, errLength := evidence.Parse(r, "length", units.ParseLength)
-	expansion, errExpansion := evidence.Parse(r, "expansion", decimal.NewFromString)
+	expansion, errExpansion := r.Decimal("expansion")
 	if err := errors.Join(errStretch, errLength, errExpansion); err != nil {
 		return evidence.Result{}, err
 	}
-	rise, err := fasteners.RiseForStretch(stretch, length, expansion)
+	rise, err := fasteners.RiseForStretch(stretch, length, units.One.Of(expansion))
 	if err != nil {
 		return evidence.Result{}, err
 	}
@@ -366,9 +377,6 @@ func diameterOutcome(r *evidence.Row) (evidence.Result, error) {
 	if err := errors.Join(errNow, errLeast); err != nil {
 		return evidence.Result{}, err
 	}
-	c, err := fasteners.CheckDiameter(now, least)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return evidence.Text(c.Outcome.String()), nil
+	diameter := measure.Assess(measure.Given(now, ""), units.AtLeast(least))
+	return evidence.Text(fasteners.ReuseOf(diameter).String()), nil
 }

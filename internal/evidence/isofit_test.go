@@ -7,6 +7,7 @@ import (
 	"example.com/closefit/clearance/isofit"
 	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // isofitChecks are the checks of package clearance/isofit.
@@ -18,20 +19,20 @@ func isofitChecks() map[string]evidence.Check {
 		"largest centre distance":  centreDistance(units.Length.Add),
 		"smallest centre distance": centreDistance(units.Length.Sub),
 	}
-	quantities := map[string]func(isofit.Pair) units.Length{
-		"smallest clearance":    func(p isofit.Pair) units.Length { return p.Clearance().Lo() },
-		"largest clearance":     func(p isofit.Pair) units.Length { return p.Clearance().Hi() },
-		"smallest interference": func(p isofit.Pair) units.Length { return p.Clearance().Hi().Neg() },
-		"largest interference":  func(p isofit.Pair) units.Length { return p.Clearance().Lo().Neg() },
-		"hole tolerance":        func(p isofit.Pair) units.Length { return p.Hole.Width() },
-		"shaft tolerance":       func(p isofit.Pair) units.Length { return p.Shaft.Width() },
-		"hole min":              func(p isofit.Pair) units.Length { return p.Hole.Lo() },
-		"hole max":              func(p isofit.Pair) units.Length { return p.Hole.Hi() },
-		"shaft min":             func(p isofit.Pair) units.Length { return p.Shaft.Lo() },
-		"shaft max":             func(p isofit.Pair) units.Length { return p.Shaft.Hi() },
+	quantities := map[string]func(holeAndShaft) units.Length{
+		"smallest clearance":    func(p holeAndShaft) units.Length { return p.clearance().Lo() },
+		"largest clearance":     func(p holeAndShaft) units.Length { return p.clearance().Hi() },
+		"smallest interference": func(p holeAndShaft) units.Length { return p.clearance().Hi().Neg() },
+		"largest interference":  func(p holeAndShaft) units.Length { return p.clearance().Lo().Neg() },
+		"hole tolerance":        func(p holeAndShaft) units.Length { return p.hole.Width() },
+		"shaft tolerance":       func(p holeAndShaft) units.Length { return p.shaft.Width() },
+		"hole min":              func(p holeAndShaft) units.Length { return p.hole.Lo() },
+		"hole max":              func(p holeAndShaft) units.Length { return p.hole.Hi() },
+		"shaft min":             func(p holeAndShaft) units.Length { return p.shaft.Lo() },
+		"shaft max":             func(p holeAndShaft) units.Length { return p.shaft.Hi() },
 	}
 	pairs := map[string]struct {
-		of   func(*evidence.Row) (isofit.Pair, error)
+		of   func(*evidence.Row) (holeAndShaft, error)
 		used []string
 	}{
 		"pair": {pairOf, []string{"smallest clearance", "largest clearance", "largest interference", "hole tolerance",
@@ -52,6 +53,20 @@ func isofitChecks() map[string]evidence.Check {
 		}
 	}
 	return checks
+}
+
+// holeAndShaft are limits of size, and what a designation says of their clearance where
+// they come from one.
+type holeAndShaft struct {
+	hole, shaft units.LengthInterval
+	designated  *isofit.Designation
+}
+
+func (p holeAndShaft) clearance() units.LengthInterval {
+	if p.designated != nil {
+		return p.designated.Clearance().Interval()
+	}
+	return isofit.Clearance(measure.Given(p.hole, "hole"), measure.Given(p.shaft, "shaft")).Interval()
 }
 
 // ends returns the smallest and the largest nominal size of a row's range: just
@@ -77,7 +92,7 @@ func standardTolerance(r *evidence.Row) (evidence.Result, error) {
 func limitDeviation(end func(units.LengthInterval) units.Length) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
 		first, last, errEnds := ends(r)
-		class, errClass := evidence.Parse(r, "class", isofit.ParseClass)
+		class, errClass := evidence.Parse(r, "class", isofit.ParseToleranceClass)
 		if err := errors.Join(errEnds, errClass, r.ExpectUnit("µm")); err != nil {
 			return evidence.Result{}, err
 		}
@@ -96,28 +111,28 @@ func same(first, last units.Length, errs ...error) (evidence.Result, error) {
 	return evidence.Rat(last.Rat(units.Micrometre)), err
 }
 
-func pairOf(r *evidence.Row) (isofit.Pair, error) {
+func pairOf(r *evidence.Row) (holeAndShaft, error) {
 	hole, errHole := evidence.Parse(r, "hole", units.ParseLengthInterval)
 	shaft, errShaft := evidence.Parse(r, "shaft", units.ParseLengthInterval)
-	return isofit.Pair{Hole: hole, Shaft: shaft}, errors.Join(errHole, errShaft)
+	return holeAndShaft{hole: hole, shaft: shaft}, errors.Join(errHole, errShaft)
 }
 
-func fitOf(r *evidence.Row) (isofit.Pair, error) {
-	fit, err := evidence.Parse(r, "fit", isofit.ParseFit)
-	return fit.Pair(), err
+func fitOf(r *evidence.Row) (holeAndShaft, error) {
+	fit, err := evidence.Parse(r, "fit", isofit.ParseDesignation)
+	return holeAndShaft{hole: fit.Hole().Limits(), shaft: fit.Shaft().Limits(), designated: &fit}, err
 }
 
-func designOf(basis func(isofit.Design) (isofit.Pair, error)) func(*evidence.Row) (isofit.Pair, error) {
-	return func(r *evidence.Row) (isofit.Pair, error) {
+func designOf(basis func(isofit.Design) (hole, shaft units.LengthInterval, err error)) func(*evidence.Row) (holeAndShaft, error) {
+	return func(r *evidence.Row) (holeAndShaft, error) {
 		var d isofit.Design
 		var errs [5]error
 		d.Nominal, errs[0] = evidence.Parse(r, "nominal", units.ParseLength)
 		d.HoleTolerance, errs[1] = evidence.Parse(r, "hole_tolerance", units.ParseLength)
 		d.ShaftTolerance, errs[2] = evidence.Parse(r, "shaft_tolerance", units.ParseLength)
 		d.SmallestClearance, errs[3] = evidence.Parse(r, "smallest", units.ParseLength)
-		var pair isofit.Pair
-		pair, errs[4] = basis(d)
-		return pair, errors.Join(errs[:]...)
+		var p holeAndShaft
+		p.hole, p.shaft, errs[4] = basis(d)
+		return p, errors.Join(errs[:]...)
 	}
 }
 
@@ -128,7 +143,7 @@ func centreDistance(widen func(nominal, clearance units.Length) units.Length) ev
 	return func(r *evidence.Row) (evidence.Result, error) {
 		fit, errFit := fitOf(r)
 		centres, errCentres := evidence.Parse(r, "centres", units.ParseLength)
-		d := widen(centres, fit.Clearance().Lo())
+		d := widen(centres, fit.clearance().Lo())
 		return evidence.Rat(d.Rat(units.Millimetre)), errors.Join(errFit, errCentres, r.ExpectUnit("mm"))
 	}
 }

@@ -4,7 +4,9 @@ package evidence
 type Provenance string
 
 const (
-	Published        Provenance = "published"                  // printed in a standard, handbook or manual
+	Published        Provenance = "published"                  // a print of the source was read
+	Reproduced       Provenance = "reproduced"                 // read in another work that prints the source's value; the note says in which
+	Derived          Provenance = "derived"                    // follows by stated arithmetic from printed values; the note says from which
 	WorkedExample    Provenance = "worked example"             // the printed answer of a textbook's example
 	ReferenceLibrary Provenance = "reference library"          // computed by independent software, named with its version
 	CommonPractice   Provenance = "common practice, no source" // a fact of the trade that nobody prints
@@ -13,5 +15,5 @@ const (
 
 // Provenances returns every provenance, the strongest first.
 func Provenances() []Provenance {
-	return []Provenance{Published, WorkedExample, ReferenceLibrary, CommonPractice, FromMemory}
+	return []Provenance{Published, Reproduced, Derived, WorkedExample, ReferenceLibrary, CommonPractice, FromMemory}
 }

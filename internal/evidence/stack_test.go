@@ -20,17 +20,20 @@ import (
 // stackChecks are the checks of package clearance/stack.
 func stackChecks() map[string]evidence.Check {
 	return map[string]evidence.Check{
-		"middle": signedStack(func(s *stack.Stack) (units.Length, error) { return s.Middle(), nil }),
+		"middle": signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Mid(), nil }),
 		"worst case tolerance": signedStack(func(s *stack.Stack) (units.Length, error) {
-			return s.WorstCase().Radius(), nil
+			return s.WorstCase().Interval().Radius(), nil
 		}),
-		"smallest gap": signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Lo(), nil }),
-		"largest gap":  signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Hi(), nil }),
+		"smallest gap": signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Lo(), nil }),
+		"largest gap":  signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Hi(), nil }),
 		"root-sum-square tolerance": signedStack(func(s *stack.Stack) (units.Length, error) {
-			gap, err := s.RSS(decimal.NewFromInt(1))
-			return gap.Radius(), err
+			gap, err := s.RSS(units.One.OfInt(1))
+			if err != nil {
+				return units.Length{}, err
+			}
+			return gap.Interval().Radius(), nil
 		}),
-		"standard deviation":                  additive(func(l *stack.Law) (units.Length, error) { return l.StdDev(), nil }),
+		"standard deviation":                  additive(func(l *stack.Law) (units.Length, error) { return l.StdDev, nil }),
 		"lower end of 95 %":                   additive(coverageEnd(units.LengthInterval.Lo)),
 		"upper end of 95 %":                   additive(coverageEnd(units.LengthInterval.Hi)),
 		"simulated standard deviation":        simulated(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
@@ -159,7 +162,7 @@ func simulated(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
 		if err := errors.Join(errStack, errSim); err != nil {
 			return evidence.Result{}, err
 		}
-		o, err := s.Simulate(context.Background(), sim)
+		o, err := s.Simulate(context.Background(), units.LengthInterval{}, sim)
 		if err != nil {
 			return evidence.Result{}, err
 		}
@@ -202,7 +205,7 @@ func massCalibration(quantity func(*stack.Outcome) (float64, error)) evidence.Ch
 		}
 		o, err := s.SimulateFunc(context.Background(), func(x []float64) float64 {
 			return (x[0]+x[1])*(1+(x[2]-1.2)*(1/x[3]-1/x[4])) - 100_000
-		}, sim)
+		}, units.RatioInterval{}, sim)
 		if err != nil {
 			return evidence.Result{}, err
 		}
@@ -251,7 +254,7 @@ func gaugeBlock(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
 			alpha := 11.5e-6 + 2e-6*(2*x[4]-1)
 			deltaAlpha, deltaTheta := trapezoid(1e-6, 0.1e-6, x[5], x[6]), trapezoid(0.05, 0.025, x[7], x[8])
 			return ls + others - ls*(deltaAlpha*(x[9]+x[10])+alpha*deltaTheta) - 50_000_000
-		}, sim)
+		}, units.RatioInterval{}, sim)
 		if err != nil {
 			return evidence.Result{}, err
 		}
@@ -279,7 +282,7 @@ func tenNormalParts(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	at, err := units.Millimetre.OfFloat64(sigmas*law.StdDev().Float64(units.Millimetre), 9)
+	at, err := units.Millimetre.OfFloat64(sigmas*law.StdDev.Float64(units.Millimetre), 9)
 	return evidence.Float64(law.Above(at).Value), err
 }
 

@@ -92,7 +92,7 @@ func nutFactorTorque(r *evidence.Row) (evidence.Result, error) {
 	if err := errors.Join(errFactor, errDiameter, errArea, errStress, errShare); err != nil {
 		return evidence.Result{}, err
 	}
-	t, err := torque.TorqueByNutFactor(units.Exactly(fasteners.Load(area, stress).Mul(share)), factor, diameter)
+	t, err := torque.TorqueByNutFactor(units.Exactly(force(area, stress).Mul(share)), factor, diameter)
 	if err != nil {
 		return evidence.Result{}, err
 	}

@@ -73,6 +73,8 @@ func unitsDimensionOf(r *evidence.Row) (unitsDimensional, error) {
 		"area":                   unitsDimension(units.ParseArea),
 		"volume":                 unitsDimension(units.ParseVolume),
 		"stiffness":              unitsDimension(units.ParseStiffness),
+		"mass":                   unitsDimension(units.ParseMass),
+		"pure number":            unitsDimension(units.ParseRatio),
 	}[name]
 	if !ok {
 		return d, fmt.Errorf("no dimension %q", name)
@@ -203,8 +205,11 @@ func unitsFineness(r *evidence.Row) (evidence.Result, error) {
 	if err := errors.Join(errWidth, errUnit); err != nil {
 		return evidence.Result{}, err
 	}
-	places, err := units.ConversionPlaces(width, to)
-	return evidence.Decimal(decimal.New(1, -places)), err
+	places, ok := units.ConversionPlaces(width, to)
+	if !ok {
+		return evidence.Result{}, errors.New("the tables have no fineness for it")
+	}
+	return evidence.Decimal(decimal.New(1, -places)), nil
 }
 
 // unitsRound is a number rounded half to even. The rule is the same in any unit.

@@ -5,15 +5,16 @@ import "example.com/closefit/units"
 // An Agreement says whether two readings of one quantity can both be right: a
 // clearance by strip, and the same from micrometer and bore gauge.
 type Agreement[D units.Dimension] struct {
-	First, Second Reading[D]
+	First  Reading[D] `json:"first"`
+	Second Reading[D] `json:"second"`
 
-	// Difference is the first less the second, with what both share cancelled; not
-	// taken if one of the two was not.
-	Difference Reading[D]
+	// Difference is the first less the second, with what both share cancelled. It is
+	// missing if either reading is missing.
+	Difference Reading[D] `json:"difference"`
 
-	// Agree is whether the difference may be zero. It is false where one of the two
-	// was not taken, or says nothing.
-	Agree bool
+	// Agree is whether the difference may be zero. It is false if either reading is
+	// missing or proves nothing.
+	Agree bool `json:"agree"`
 }
 
 // Compare compares two readings of one quantity: they agree if zero lies in the
@@ -34,10 +35,14 @@ func (a Agreement[D]) Known() bool {
 	return a.Difference.Taken() && !a.Difference.Interval().IsEmpty()
 }
 
-// Best returns what is known by the two together: the one that there is; of two that
-// agree, the closer one; of two that do not, a reading that was not taken, because
-// nothing is proven until one is withdrawn. The intervals are never intersected:
-// what two readings have in common holds the truth less often than either.
+// Best returns the reading to use. If one is missing, it is the other. If the two agree,
+// it is the closer one. If they do not, it proves nothing until one is withdrawn, and its
+// [Reading.Problem] says so. The intervals are never intersected: what two readings have
+// in common holds the truth less often than either.
+//
+// Where both have an uncertainty and that of one rests on few degrees of freedom, the
+// first one stands: of two, the one that happens to scatter less holds the truth less
+// often (92 % instead of 95.45 % of two pairs). Give first the one that is to stand.
 func (a Agreement[D]) Best() Reading[D] {
 	switch {
 	case !a.First.Taken():
@@ -47,11 +52,27 @@ func (a Agreement[D]) Best() Reading[D] {
 	case !a.Known() || !a.Agree:
 		return contradicted[D](a.First, a.Second)
 	}
+	if a.First.doubtful() && a.Second.doubtful() && (a.First.fewest() > 0 || a.Second.fewest() > 0) {
+		return a.First
+	}
 	first, second := a.First.Interval(), a.Second.Interval()
 	if second.Bounded() && (!first.Bounded() || second.Width().Less(first.Width())) {
 		return a.Second
 	}
 	return a.First
+}
+
+// doubtful reports whether the reading is not certain, and fewest returns the fewest
+// degrees of freedom of its doubts, 0 for unlimited ones.
+func (r *Reading[D]) doubtful() bool { return !r.expanded(Coverage{}).IsZero() }
+
+func (r *Reading[D]) fewest() (fewest int32) {
+	var room [1]part[D]
+	for _, g := range groups(r.parts(&room)) {
+		c := g.class()
+		fewest = fewer(fewest, c.freedom)
+	}
+	return fewest
 }
 
 // contradicted returns the reading of two that do not agree: nothing is proven by

@@ -5,9 +5,9 @@ import "example.com/closefit/units"
 // An Assessment is a reading judged against its tolerance interval, with what
 // is proven on each side.
 type Assessment[D units.Dimension] struct {
-	Reading   Reading[D]
-	Tolerance units.Interval[D] // empty if no limits were given: then nothing is proven
-	Verdict   Verdict
+	Reading   Reading[D]        `json:"reading"`
+	Tolerance units.Interval[D] `json:"tolerance"` // empty if no limits were given: then nothing is proven
+	Verdict   Verdict           `json:"verdict"`
 }
 
 // Assess judges a reading by the default rule of ISO 14253-1.
@@ -16,7 +16,7 @@ func Assess[D units.Dimension](reading Reading[D], tolerance units.Interval[D]) 
 }
 
 // AboveLower reports whether it is proven that the value is not below the lower
-// limit. So it is when limits were given without a lower one.
+// limit. It is true of limits without a lower one.
 func (a Assessment[D]) AboveLower() bool {
 	m := a.Reading.Interval()
 	if m.IsEmpty() || a.Tolerance.IsEmpty() {
@@ -26,7 +26,7 @@ func (a Assessment[D]) AboveLower() bool {
 }
 
 // BelowUpper reports whether it is proven that the value is not above the upper
-// limit. So it is when limits were given without an upper one.
+// limit. It is true of limits without an upper one.
 func (a Assessment[D]) BelowUpper() bool {
 	m := a.Reading.Interval()
 	if m.IsEmpty() || a.Tolerance.IsEmpty() {
@@ -89,7 +89,7 @@ func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 	w := units.Working{
 		Name:    "verdict",
 		Formula: "all of the reading within the limits: conforming; none of it: outside",
-		Numbers: a.Reading.Supposed(Coverage{}).Written(u) + " to " + a.Tolerance.Written(u),
+		Numbers: a.Reading.Supposed(Coverage{}).Written(u) + " against " + a.Tolerance.Written(u),
 		Result:  a.Verdict.String(),
 		Source:  "ISO 14253-1:2017, default rule",
 	}

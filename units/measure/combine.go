@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"fmt"
 	"slices"
 
 	"example.com/closefit/units"
@@ -47,22 +48,37 @@ func product(a, b units.Ratio) units.Ratio {
 }
 
 // same reports whether two acts are known to be one: those that have a name, the
-// same one, and saw the same.
+// same one, and agree in all else.
 func (a *act[D]) same(b *act[D]) bool {
 	if a == b {
 		return true
 	}
-	return a.at != "" && a.at == b.at && a.by == b.by && a.means == b.means && a.count == b.count &&
-		a.seen[0].Equal(b.seen[0]) && a.seen[1].Equal(b.seen[1]) && a.bracket.Equal(b.bracket) && a.stated.Equal(b.stated)
+	return a.at != "" && a.at == b.at && a.by == b.by && a.setting == b.setting && a.means == b.means && a.count == b.count &&
+		a.seen[0].Equal(b.seen[0]) && a.seen[1].Equal(b.seen[1]) && a.bracket.Equal(b.bracket) &&
+		a.stated.Equal(b.stated) && a.freedom == b.freedom && slices.EqualFunc(a.doubts, b.doubts, doubt[D].equal)
 }
 
-// id returns what tells an act from another by the same instrument: its name and
-// what was seen. It is empty for an act without a name.
+func (d doubt[D]) equal(o doubt[D]) bool {
+	return d.source == o.source && d.freedom == o.freedom && d.lo.Equal(o.lo) && d.hi.Equal(o.hi)
+}
+
+// id returns what tells an act from another by the same instrument: its name, what
+// was seen, and after which setting. It is empty for an act without a name.
 func (a *act[D]) id() string {
 	if a.at == "" {
 		return ""
 	}
-	return a.at + ", " + a.seen[0].Exact()
+	id := readingOf + a.at + ", " + a.seen[0].Exact()
+	if !a.seen[1].IsZero() {
+		id += " and " + a.seen[1].Exact()
+	}
+	if a.count > 0 {
+		id += fmt.Sprintf(", mean of %d", a.count)
+	}
+	if a.setting != "" {
+		id += ", " + a.setting
+	}
+	return id
 }
 
 // bracket returns what is certain of a reading: the interval sum of its acts, with
@@ -102,20 +118,28 @@ func (r *Reading[D]) bracket() units.Interval[D] {
 	return sum.Add(units.MustInterval(lower.Neg(), upper))
 }
 
-// collect returns the doubts of the acts by source: those of one source as one,
-// with their signs. The unsplit uncertainty of an act is a doubt like any other.
+// collect returns the doubts of the acts by source, without those that cancel.
 func collect[D units.Dimension](parts []part[D]) []doubt[D] {
-	var all []doubt[D]
+	all, _ := tally(parts)
+	return slices.DeleteFunc(all, func(d doubt[D]) bool { return d.lo.IsZero() && d.hi.IsZero() })
+}
+
+// tally returns the doubts of the acts by source: those of one source as one, with
+// their signs, and beside each what every act adds to it. The unsplit uncertainty of
+// an act is a doubt like any other.
+func tally[D units.Dimension](parts []part[D]) (all []doubt[D], shown [][]units.Quantity[D]) {
+	twice := describedTwice(parts)
 	add := func(d doubt[D]) {
-		if d.act != "" || d.named() {
+		if (d.act != "" || d.named()) && !twice[d.of] {
 			for i := range all {
 				if all[i].source == d.source && all[i].freedom == d.freedom {
 					all[i].lo, all[i].hi = all[i].lo.Add(d.lo), all[i].hi.Add(d.hi)
+					shown[i] = append(shown[i], d.lo)
 					return
 				}
 			}
 		}
-		all = append(all, d)
+		all, shown = append(all, d), append(shown, []units.Quantity[D]{d.lo})
 	}
 	for _, p := range parts {
 		if p.factor.IsZero() {
@@ -128,19 +152,114 @@ func collect[D units.Dimension](parts []part[D]) []doubt[D] {
 			add(d.times(p.factor))
 		}
 	}
+	// An instrument that stands among them with an uncertainty that is not split, or
+	// with one error estimated twice, is taken at its worst in all that it does.
+	for i, d := range all {
+		if d.kind == piece || d.of == "" || twice[d.of] {
+			continue
+		}
+		if d.kind == whole || slices.ContainsFunc(all[:i], func(o doubt[D]) bool { return o.source == d.source }) {
+			if twice == nil {
+				twice = map[string]bool{}
+			}
+			twice[d.of] = true
+		}
+	}
 	for i := range all {
-		if all[i].kind != piece && all[i].of != "" && undivided(all, all[i].of) {
+		if all[i].kind != piece && twice[all[i].of] {
 			all[i].kind = whole
 		}
 	}
-	return slices.DeleteFunc(all, func(d doubt[D]) bool { return d.lo.IsZero() && d.hi.IsZero() })
+	return all, shown
 }
 
-// undivided reports whether an instrument stands among doubts with an uncertainty that
-// is not split. If it stands there split as well, it was described in two ways, and
-// all of it is taken at its worst.
-func undivided[D units.Dimension](doubts []doubt[D], of string) bool {
-	return slices.ContainsFunc(doubts, func(d doubt[D]) bool { return d.kind == whole && d.of == of })
+// describedTwice returns the instruments whose common error is stated otherwise in
+// one act than in another. It is not known which is right, so nothing of them may
+// cancel.
+func describedTwice[D units.Dimension](parts []part[D]) map[string]bool {
+	var twice map[string]bool
+	for i := range parts {
+		a := parts[i].act
+		for j := range i {
+			b := parts[j].act
+			if a.by == "" || a.by != b.by || !a.split() || !b.split() || a.common().Equal(b.common()) {
+				continue
+			}
+			if twice == nil {
+				twice = map[string]bool{}
+			}
+			twice[a.by] = true
+		}
+	}
+	return twice
+}
+
+// split reports whether the act is of an instrument that states its parts, and common
+// returns the part that it has in every reading. They stand first among the doubts.
+func (a *act[D]) split() bool {
+	return len(a.doubts) > 0 && a.doubts[0].of == a.by && (a.doubts[0].kind == common || a.doubts[0].kind == repeat)
+}
+
+func (a *act[D]) common() (q units.Quantity[D]) {
+	if a.doubts[0].kind == common {
+		q = a.doubts[0].lo
+	}
+	return q
+}
+
+// A group is what is added up before anything is squared: the one error of a source,
+// or all errors of one instrument whose correlation is not known.
+type group[D units.Dimension] struct {
+	source
+	doubts []doubt[D]
+	shown  [][]units.Quantity[D] // what each act adds to each of the doubts
+}
+
+// groups returns the spreads of the acts.
+func groups[D units.Dimension](parts []part[D]) []group[D] {
+	var all []group[D]
+	doubts, shown := tally(parts)
+next:
+	for i, d := range doubts {
+		if d.kind == piece || !d.named() && d.lo.IsZero() {
+			continue
+		}
+		of := d.source
+		if !d.named() {
+			of.act = ""
+			if of.of == "" {
+				of.kind = whole // no name: it may share its error with any other that has none
+			}
+			for j := range all {
+				if all[j].source == of {
+					all[j].doubts, all[j].shown = append(all[j].doubts, d), append(all[j].shown, shown[i])
+					continue next
+				}
+			}
+		}
+		all = append(all, group[D]{of, []doubt[D]{d}, [][]units.Quantity[D]{shown[i]}})
+	}
+	return all
+}
+
+// expanded returns what the group adds to the sum at the coverage, at its worst.
+func (g *group[D]) expanded(c Coverage) units.Quantity[D] {
+	var total units.Quantity[D]
+	for _, t := range g.byFreedom() {
+		total = total.Add(expand(c, t.twice, t.freedom))
+	}
+	return total
+}
+
+// byFreedom returns twice the standard uncertainties of the group, added at their
+// worst, for each number of degrees of freedom.
+func (g *group[D]) byFreedom() []class[D] {
+	var classes [4]class[D]
+	all := classes[:0]
+	for _, d := range g.doubts {
+		all = append(all, class[D]{d.lo.Abs(), d.freedom})
+	}
+	return summed(all, true)
 }
 
 // expanded returns the uncertainty of a reading at the coverage:
@@ -159,65 +278,13 @@ func (r *Reading[D]) expanded(c Coverage) units.Quantity[D] {
 		c = c.atLeast2()
 	}
 	var room [1]part[D]
-	parts := r.parts(&room)
-	var terms [8]units.Quantity[D]
-	return rootOf(r.atWorst, grouped(c, parts, terms[:0]))
-}
-
-// grouped returns what each source, and each instrument that is not split, adds to
-// a reading at the coverage.
-func grouped[D units.Dimension](c Coverage, parts []part[D], terms []units.Quantity[D]) []units.Quantity[D] {
-	simple := true
-	for i := range parts {
-		simple = simple && len(parts[i].act.doubts) == 0
-	}
-	if simple {
-		var owners [8]string
-		names := owners[:0]
-	next:
-		for i := range parts {
-			a := parts[i].act
-			if a.stated.IsZero() || parts[i].factor.IsZero() {
-				continue
-			}
-			u := expand(c, scaled(a.stated, parts[i].factor).Abs(), a.freedom)
-			for j, name := range names {
-				if name == a.by {
-					terms[j] = terms[j].Add(u)
-					continue next
-				}
-			}
-			names, terms = append(names, a.by), append(terms, u)
+	var terms []units.Quantity[D]
+	for _, g := range groups(r.parts(&room)) {
+		if u := g.expanded(c); !u.IsZero() {
+			terms = append(terms, u)
 		}
-		return terms
 	}
-	type owner struct {
-		kind kind
-		of   string
-		at   int
-	}
-	var owners []owner
-next2:
-	for _, d := range collect(parts) {
-		if d.kind == piece {
-			continue
-		}
-		u := expand(c, d.lo.Abs(), d.freedom)
-		if !d.named() {
-			if d.of == "" {
-				d.kind = whole // no name: it may share its error with any other that has none
-			}
-			for _, o := range owners {
-				if o.kind == d.kind && o.of == d.of {
-					terms[o.at] = terms[o.at].Add(u)
-					continue next2
-				}
-			}
-			owners = append(owners, owner{d.kind, d.of, len(terms)})
-		}
-		terms = append(terms, u)
-	}
-	return terms
+	return rootOf(r.atWorst, terms)
 }
 
 // rootOf returns the root of the sum of the squares, rounded up; at their worst,

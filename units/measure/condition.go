@@ -7,8 +7,8 @@ import "fmt"
 // names the fact and Is says what it was; two conditions agree when both are equal,
 // letter for letter.
 type Condition struct {
-	What string // "bolts"
-	Is   string // "tightened to 60 N·m"
+	What string `json:"what"` // "bolts"
+	Is   string `json:"is"`   // "tightened to 60 N·m"
 }
 
 // String returns "bolts: tightened to 60 N·m".

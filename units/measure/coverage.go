@@ -60,8 +60,7 @@ func (c Coverage) Factor(freedom int) decimal.Decimal {
 		}
 		return c.k
 	}
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}
-	return upward(-t.Quantile(c.outside() / 2))
+	return upward(studentQuantile(int32(min(freedom, unlimited)), c.outside()))
 }
 
 // Probability returns the probability that the interval holds the true value, in
@@ -87,7 +86,11 @@ func (c Coverage) atLeast2() Coverage {
 
 // String returns "k = 2 (95.45 %)".
 func (c Coverage) String() string {
-	return fmt.Sprintf("k = %s (%.2f %%)", c.Factor(0), 100*c.Probability())
+	percent := fmt.Sprintf("%.2f %%", 100*c.Probability())
+	if c.outside() < 0.00005 {
+		percent = "above 99.99 %" // never 100
+	}
+	return fmt.Sprintf("k = %s (%s)", c.Factor(0), percent)
 }
 
 // upward returns the factor rounded up.

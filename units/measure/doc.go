@@ -16,9 +16,9 @@
 // first: a bore gauge that was set in the micrometer that read the journal took over
 // the micrometer's error, and in bore less journal it cancels; one micrometer used for
 // two walls and a journal counts three times. Different sources are combined by
-// root-sum-square, brackets by worst case (JCGM 100:2008, 5.2). What is not known of how
-// two doubts hang together is taken at its worst: so is an uncertainty that is stated
-// in one figure, by every reading of its instrument.
+// root-sum-square, brackets by worst case (JCGM 100:2008, 5.2). Where the correlation of
+// two doubts is not known, the worst is assumed. An uncertainty stated in one figure may
+// be shared by all readings of its instrument, with either sign.
 //
 // # A verdict
 //

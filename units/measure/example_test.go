@@ -51,7 +51,7 @@ func ExampleSum() {
 	//     = 0: it cancels
 	//   micrometer, reading setting of the bore gauge, 20 mm
 	//     = 0.001 mm
-	//   bore gauge, set on setting of the bore gauge
+	//   bore gauge, set on setting of the bore gauge, 20 mm
 	//     = 0.0015 mm
 	//   micrometer, reading shaft, 19.995 mm
 	//     = 0.001 mm

@@ -27,6 +27,7 @@ type writtenPart[D units.Dimension] struct {
 	Means   means               `json:"means"`
 	By      string              `json:"by"`
 	At      string              `json:"at"`
+	Setting string              `json:"setting"`
 	Seen    []units.Quantity[D] `json:"seen"`
 	Count   int32               `json:"count"`
 	Bracket writtenInterval[D]  `json:"bracket"`
@@ -75,40 +76,8 @@ func (w writtenInterval[D]) interval() (units.Interval[D], error) {
 	return units.NewInterval(*w.Lo, *w.Hi)
 }
 
-func (w *writtenInterval[D]) UnmarshalJSON(data []byte) error {
-	type plain writtenInterval[D]
-	return units.DecodeObject(data, (*plain)(w))
-}
-
-func (w *writtenDoubt[D]) UnmarshalJSON(data []byte) error {
-	type plain writtenDoubt[D]
-	return units.DecodeObject(data, (*plain)(w))
-}
-
-func (w *writtenPart[D]) UnmarshalJSON(data []byte) error {
-	type plain writtenPart[D]
-	return units.DecodeObject(data, (*plain)(w))
-}
-
-func (c Condition) MarshalJSON() ([]byte, error) {
-	return json.Marshal(struct {
-		What string `json:"what"`
-		Is   string `json:"is"`
-	}{c.What, c.Is})
-}
-
 // UnmarshalJSON reads the exchange form; a missing key is an error.
-func (c *Condition) UnmarshalJSON(data []byte) error {
-	var w struct {
-		What string `json:"what"`
-		Is   string `json:"is"`
-	}
-	if err := units.DecodeObject(data, &w); err != nil {
-		return err
-	}
-	*c = Condition(w)
-	return nil
-}
+func (c *Condition) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, c) }
 
 // MarshalJSON writes the reading with everything that it was made from; null for one
 // that was not taken.
@@ -123,7 +92,7 @@ func (r Reading[D]) MarshalJSON() ([]byte, error) {
 	var room [1]part[D]
 	for _, p := range r.parts(&room) {
 		a := p.act
-		o := writtenPart[D]{Factor: p.factor, Means: a.means, By: a.by, At: a.at, Seen: a.seen[:], Count: a.count,
+		o := writtenPart[D]{Factor: p.factor, Means: a.means, By: a.by, At: a.at, Setting: a.setting, Seen: a.seen[:], Count: a.count,
 			Bracket: writeInterval(a.bracket), Stated: a.stated, Freedom: a.freedom}
 		for _, d := range a.doubts {
 			o.Doubts = append(o.Doubts, writtenDoubt[D]{d.kind, d.of, d.act, d.lo, d.hi, d.freedom})
@@ -132,9 +101,6 @@ func (r Reading[D]) MarshalJSON() ([]byte, error) {
 	}
 	return json.Marshal(w)
 }
-
-// ReadsNull says that null is a reading that was not taken.
-func (r Reading[D]) ReadsNull() {}
 
 // UnmarshalJSON reads the exchange form. A missing or unknown key is an error.
 func (r *Reading[D]) UnmarshalJSON(data []byte) error {
@@ -164,7 +130,7 @@ func (r *Reading[D]) UnmarshalJSON(data []byte) error {
 		if err != nil {
 			return fmt.Errorf("reading, bracket: %w", err)
 		}
-		a := &act[D]{means: o.Means, by: o.By, at: o.At, seen: [2]units.Quantity[D]{o.Seen[0], o.Seen[1]}, count: o.Count,
+		a := &act[D]{means: o.Means, by: o.By, at: o.At, setting: o.Setting, seen: [2]units.Quantity[D]{o.Seen[0], o.Seen[1]}, count: o.Count,
 			bracket: b, stated: o.Stated, freedom: o.Freedom}
 		for _, d := range o.Doubts {
 			if d.Freedom < 0 || d.Kind != piece && !d.Lo.Equal(d.Hi) {

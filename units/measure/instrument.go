@@ -50,8 +50,9 @@ type Instrument[D units.Dimension] struct {
 
 	// SetOn is the reading that it was set by: of a ring or a rod, or of another
 	// instrument that it was set in. Every reading after that has the doubts of the
-	// setting, and [Instrument.Indicate] counts from it. The zero Reading is an
-	// instrument that is not set.
+	// setting, and [Instrument.Indicate] counts from it. Where that is a bracket, the
+	// instrument was set to show its middle. The zero Reading is an instrument that is
+	// not set: of one that is to be set, look first whether its master was read.
 	SetOn Reading[D]
 
 	// Setting tells one setting from another where it was set more than once:
@@ -94,7 +95,9 @@ func rootOfSquare[D units.Dimension](square *big.Rat) units.Quantity[D] {
 // Check returns an error of kind ErrNoUncertainty if nothing says how far the
 // instrument can be trusted, or if it says so twice; ErrNotPositive for a figure
 // below zero; ErrTooFew for negative degrees of freedom; ErrCoverage for a factor of
-// zero or less, or one above 3 without the degrees of freedom that would explain it.
+// zero or less, or one above 3 without the degrees of freedom that would explain it;
+// ErrNotMeasured if it is set on a reading that proves nothing, that lacks a bound, or
+// that is the largest or smallest of stations or a range of them.
 func (in *Instrument[D]) Check() error {
 	for _, f := range []struct {
 		name string
@@ -124,7 +127,26 @@ func (in *Instrument[D]) Check() error {
 	case in.Freedom == 0 && in.K.Cmp(decimal.NewFromInt(3)) > 0:
 		return &units.Error{Kind: ErrCoverage, Where: in.label(), Found: "k = " + in.K.String(), Fix: "a factor above 3 comes from few degrees of freedom: give them, as the certificate states them"}
 	}
-	return nil
+	return in.checkSetting()
+}
+
+// checkSetting returns an error if the instrument is set on something that is no size.
+func (in *Instrument[D]) checkSetting() error {
+	if !in.SetOn.Taken() {
+		return nil
+	}
+	why := in.SetOn.Problem()
+	if b := in.SetOn.bracket(); why == "" && !b.Bounded() {
+		why = "it lacks a bound: " + b.String()
+	}
+	if in.SetOn.of != nil && in.SetOn.of.spread {
+		why = "it is what several stations show"
+	}
+	if why == "" {
+		return nil
+	}
+	return &units.Error{Kind: ErrNotMeasured, Where: in.label() + ", set on " + in.SetOn.label(), Found: why,
+		Fix: "set it on a size with both its bounds, or on the mean of the stations"}
 }
 
 // label names the instrument also if the caller did not.
@@ -155,20 +177,16 @@ func (in *Instrument[D]) twice(q units.Quantity[D]) units.Quantity[D] {
 	return q.MulRat(new(big.Rat).Quo(big.NewRat(2, 1), in.K.Rat()))
 }
 
-// made returns the act of reading with the instrument, its doubts among it.
-func (in *Instrument[D]) made(by means, at string, bracket units.Interval[D], a, b units.Quantity[D]) Reading[D] {
-	var r Reading[D]
-	r.act = act[D]{means: by, by: in.Name, at: at, seen: [2]units.Quantity[D]{a, b}, bracket: bracket,
-		stated: in.twice(in.Uncertainty), freedom: freedom(in.Freedom)}
+// made returns the reading of an act with the instrument: what was seen, with the
+// instrument's doubts.
+func (in *Instrument[D]) made(a act[D]) Reading[D] {
+	a.by, a.setting = in.Name, in.settingName()
+	if a.stated = in.twice(in.Uncertainty); !a.stated.IsZero() {
+		a.freedom = freedom(in.Freedom)
+	}
+	r := Reading[D]{act: a, atWorst: in.SetOn.atWorst}
 	if !in.LimitOfError.IsZero() {
 		r.act.bracket = r.act.bracket.Add(units.PlusMinus(units.Quantity[D]{}, in.LimitOfError))
-	}
-	if in.Common.IsZero() && in.Repeats.IsZero() && !in.SetOn.Taken() {
-		return r
-	}
-	r.act.freedom = 0
-	if !r.act.stated.IsZero() {
-		r.act.freedom = freedom(in.Freedom)
 	}
 	if q := in.twice(in.Common); !q.IsZero() {
 		r.act.doubts = append(r.act.doubts, doubt[D]{source{common, in.Name, ""}, q, q, freedom(in.Freedom)})
@@ -188,10 +206,7 @@ func (in *Instrument[D]) setting() []doubt[D] {
 	}
 	var room [1]part[D]
 	doubts := collect(in.SetOn.parts(&room))
-	name := setOn + in.SetOn.label()
-	if in.Setting != "" {
-		name += ", " + in.Setting
-	}
+	name := in.settingName()
 	if q := in.twice(in.Repeats); !q.IsZero() {
 		doubts = append(doubts, doubt[D]{source{repeat, in.Name, name}, q, q, freedom(in.Freedom)})
 	}
@@ -199,12 +214,32 @@ func (in *Instrument[D]) setting() []doubt[D] {
 		doubts = append(doubts, doubt[D]{source{whole, in.Name, name}, q, q, freedom(in.Freedom)})
 	}
 	// What is certain of the setting beyond a value, a ring's tolerance, is a piece
-	// that every reading after it shares.
+	// that every reading after it shares. Another instrument's ring may be another one,
+	// whatever it is called.
 	if b := in.SetOn.ownBracket(); b.Bounded() && !b.IsPoint() {
 		half := b.Radius()
-		doubts = append(doubts, doubt[D]{source{piece, in.SetOn.label(), name}, half, half, 0})
+		doubts = append(doubts, doubt[D]{source{piece, in.Name, name}, half, half, 0})
 	}
 	return doubts
+}
+
+// settingName names the act of setting the instrument: on what, and what that
+// measured. It is empty for an instrument that is not set.
+func (in *Instrument[D]) settingName() string {
+	if !in.SetOn.Taken() {
+		return ""
+	}
+	name := setOn + in.SetOn.label()
+	if b := in.SetOn.ownBracket(); b.Bounded() {
+		name += ", " + b.Lo().Exact()
+		if !b.IsPoint() {
+			name += " to " + b.Hi().Exact()
+		}
+	}
+	if in.Setting != "" {
+		name += ", " + in.Setting
+	}
+	return name
 }
 
 // ownBracket returns the bracket of a reading without the pieces among its doubts.
@@ -229,7 +264,7 @@ func (in *Instrument[D]) Read(at string, v units.Quantity[D]) (Reading[D], error
 	if v.Sign() <= 0 {
 		return Reading[D]{}, positive(in.label(), v)
 	}
-	return in.made(value, at, units.Exactly(v), v, units.Quantity[D]{}), nil
+	return in.made(act[D]{means: value, at: at, bracket: units.Exactly(v), seen: [2]units.Quantity[D]{v}}), nil
 }
 
 // Indicate returns the reading of what a comparator shows, with its sign: so much
@@ -241,13 +276,9 @@ func (in *Instrument[D]) Indicate(at string, shown units.Quantity[D]) (Reading[D
 	}
 	v := shown
 	if in.SetOn.Taken() {
-		b := in.SetOn.ownBracket()
-		if !b.Bounded() {
-			return Reading[D]{}, &units.Error{Kind: ErrNotMeasured, Where: in.label(), Found: "set on " + in.SetOn.label() + ", " + b.String(), Fix: "set it on a size with both its bounds"}
-		}
-		v = v.Add(b.Mid())
+		v = v.Add(in.SetOn.ownBracket().Mid())
 	}
-	return in.made(indication, at, units.Exactly(v), shown, units.Quantity[D]{}), nil
+	return in.made(act[D]{means: indication, at: at, bracket: units.Exactly(v), seen: [2]units.Quantity[D]{shown}}), nil
 }
 
 // Travel returns the reading of the travel from one indication to another, as a
@@ -256,12 +287,12 @@ func (in *Instrument[D]) Indicate(at string, shown units.Quantity[D]) (Reading[D
 // certificates of dials state; where it is that of one indication, give √2 times
 // it. The error is what Check returns.
 func (in *Instrument[D]) Travel(at string, from, to units.Quantity[D]) (Reading[D], error) {
-	if err := in.Check(); err != nil {
-		return Reading[D]{}, err
-	}
 	unset := *in
 	unset.SetOn = Reading[D]{} // a difference does not depend on the setting
-	return unset.made(travel, at, units.Exactly(to.Sub(from).Abs()), from, to).NonNegative(), nil
+	if err := unset.Check(); err != nil {
+		return Reading[D]{}, err
+	}
+	return unset.made(act[D]{means: travel, at: at, bracket: units.Exactly(to.Sub(from).Abs()), seen: [2]units.Quantity[D]{from, to}}).NonNegative(), nil
 }
 
 // Repeat returns the reading of a size that was read several times: the mean, with
@@ -288,12 +319,12 @@ func (in *Instrument[D]) Repeat(at string, values ...units.Quantity[D]) (Reading
 		}
 	}
 	m := s.Mean()
-	r := in.made(mean, at, units.Exactly(m), m, units.Quantity[D]{})
-	r.act.count = int32(len(values))
 	const first = 0
 	square := s.Variance(first)
 	square.Mul(square, big.NewRat(4, int64(len(values))))
-	if q := rootOfSquare[D](square); !q.IsZero() {
+	q := rootOfSquare[D](square)
+	r := in.made(act[D]{means: mean, at: at, bracket: units.Exactly(m), seen: [2]units.Quantity[D]{m, q}, count: int32(len(values))})
+	if !q.IsZero() {
 		r.act.doubts = append(r.act.doubts, doubt[D]{source{repeat, in.Name + scatter, r.act.id()}, q, q, freedom(len(values) - 1)})
 	}
 	return r, nil

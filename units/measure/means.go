@@ -2,6 +2,7 @@ package measure
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/units"
@@ -36,9 +37,9 @@ const (
 // readings, {U} the uncertainty.
 var meansWords = [...]struct{ word, says string }{
 	notTaken:     {"not taken", "not measured"},
-	given:        {"given", "{by}"},
+	given:        {"given", "{by}{U}"},
 	value:        {"value", "{by}, {a}{U}"},
-	indication:   {"indication", "{by}, {a} from where it was set{U}"},
+	indication:   {"indication", "{by}, showing {a}{U}"},
 	travel:       {"travel", "{by} from {a} to {b}{U}"},
 	mean:         {"mean", "{by}, mean {a} of {n} readings{U}"},
 	stripBetween: {"between prints", "{by} between its {a} and {b} prints{U}"},
@@ -69,32 +70,37 @@ func (r Reading[D]) How(u units.Unit[D]) string {
 }
 
 // doubtWords says how far an act can be trusted, beyond what it saw: " ±0.003 mm
-// (k = 2)", or where the marks that it was compared with have a tolerance, ", marks
-// good to ±0.002 mm".
+// (k = 2)", and what is certain of it, by a limit of error or the tolerance of a blade,
+// a scale or a ring: ", ±0.002 mm at most".
 func (r *Reading[D]) doubtWords(u units.Unit[D]) string {
+	a := &r.act
 	var words string
 	if q := r.expanded(Coverage{}); !q.IsZero() {
-		words = " ±" + q.Written(u) + " (k = 2)"
-		for _, d := range r.act.doubts {
-			if d.freedom > 0 {
-				words = " ±" + q.Written(u) + " (95.45 %)"
-			}
+		sure := "k = 2"
+		if a.freedom > 0 || slices.ContainsFunc(a.doubts, func(d doubt[D]) bool { return d.freedom > 0 }) {
+			sure = "95.45 %"
 		}
-		if r.act.freedom > 0 {
-			words = " ±" + q.Written(u) + " (95.45 %)"
-		}
+		words = " ±" + q.Written(u) + " (" + sure + ")"
 	}
-	var marks units.Quantity[D]
-	for _, d := range r.act.doubts {
+	var lower, upper units.Quantity[D]
+	for _, d := range a.doubts {
 		if d.kind == piece {
-			marks = units.Max(marks, d.lo.Abs(), d.hi.Abs())
+			lower, upper = lower.Add(d.lo.Abs()), upper.Add(d.hi.Abs())
 		}
 	}
-	if !marks.IsZero() {
-		words += ", marks good to ±" + marks.Written(u)
+	most := units.Max(lower, upper)
+	if a.means.isValue() && a.bracket.Bounded() {
+		most = most.Add(a.bracket.Radius())
+	}
+	if !most.IsZero() {
+		words += ", ±" + most.Written(u) + " at most"
 	}
 	return words
 }
+
+// isValue reports whether an act saw one value, which its instrument's limit of error
+// alone makes a bracket.
+func (m means) isValue() bool { return m == value || m == indication || m == travel || m == mean }
 
 // String returns the interval and how it was made, in the dimension's first unit.
 func (r Reading[D]) String() string {

@@ -2,14 +2,15 @@ package measure
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/closefit/units"
 )
 
-// A Probability is one that is known within bounds, in float64: it rests on a
-// distribution that is assumed, and more than three digits of it mean nothing.
+// A Probability is known within two bounds, in float64. It rests on an assumed
+// distribution: digits beyond the third mean nothing.
 type Probability struct{ Least, Greatest float64 }
 
 // Conformity returns the probability that the true value lies inside the limits
@@ -17,12 +18,11 @@ type Probability struct{ Least, Greatest float64 }
 // chance that the error is at most d is the coverage at which the uncertainty is d.
 // Whatever is conforming at a coverage has at least that probability.
 //
-// Over a bracket nothing is known of where the value lies, and over the doubts of one
-// instrument that are not split nothing of how they hang together: the probability
-// runs from the least to the greatest that they allow. Of a quantity that cannot be
-// negative it is conditional on that. Prior knowledge of a process is not used; see
-// [Process]. The error is of kind ErrProbability for a reading that proves nothing, or
-// limits that were not given.
+// Where in a bracket the value lies is not known, nor the correlation of doubts that
+// are not split: the probability runs from the least to the greatest that they allow.
+// The probability of a quantity that cannot be negative is conditional on that. Prior
+// knowledge of a process is not used; see [Process]. The error is of kind ErrProbability
+// for a reading that proves nothing, or limits that were not given.
 func Conformity[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (Probability, error) {
 	const where = "probability of conformity"
 	if problem := r.Problem(); problem != "" {
@@ -34,23 +34,24 @@ func Conformity[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (P
 	low, high := ends(tolerance)
 	b := r.bracket()
 	if r.nonNegative {
-		b, low = above(b), max(low, 0)
+		b = above(b)
 		if high < 0 {
 			return Probability{}, nil
+		}
+		if low = max(low, 0); low == 0 && r.of != nil && r.of.spread {
+			low = math.Inf(-1)
 		}
 	}
 	from, to := ends(b)
 	p := Probability{Least: 1}
 	for _, l := range r.laws() {
-		at := func(v float64) float64 {
-			inside := l.between(low-v, high-v)
-			if !r.nonNegative || math.IsInf(v, 1) {
-				return inside
+		for _, v := range within(from, to, (low+high)/2, r.nonNegative) {
+			least, greatest := l.between(distance(low, v), distance(high, v))
+			if r.nonNegative && !l.flat && !math.IsInf(v, 1) {
+				possible, _ := l.between(-v, math.Inf(1))
+				least, greatest = min(least/possible, 1), min(greatest/possible, 1)
 			}
-			return min(inside/l.between(-v, math.Inf(1)), 1)
-		}
-		for _, v := range within(from, to, (low+high)/2) {
-			p.Least, p.Greatest = min(p.Least, at(v)), max(p.Greatest, at(v))
+			p.Least, p.Greatest = min(p.Least, least), max(p.Greatest, greatest)
 		}
 	}
 	return p, nil
@@ -69,10 +70,18 @@ func ends[D units.Dimension](a units.Interval[D]) (lo, hi float64) {
 	return lo, hi
 }
 
+// distance returns how far a bound lies above v; one that there is not stays so.
+func distance(bound, v float64) float64 {
+	if math.IsInf(bound, 0) {
+		return bound
+	}
+	return bound - v
+}
+
 // within returns where in a bracket a probability that has one hill, about the
 // middle of the limits, can be least and greatest: at both ends and nearest to the
-// hill, with some between, because the hill of a truncated law is not quite there.
-func within(from, to, hill float64) []float64 {
+// hill. That of a truncated law is not quite there, so some between are looked at too.
+func within(from, to, hill float64, truncated bool) []float64 {
 	if from == to {
 		return []float64{from}
 	}
@@ -80,7 +89,7 @@ func within(from, to, hill float64) []float64 {
 	if hill > from && hill < to {
 		at = append(at, hill)
 	}
-	if !math.IsInf(from, 0) && !math.IsInf(to, 0) {
+	if truncated && !math.IsInf(from, 0) && !math.IsInf(to, 0) {
 		const between = 16
 		for i := 1; i < between; i++ {
 			at = append(at, from+(to-from)*float64(i)/between)
@@ -90,9 +99,9 @@ func within(from, to, hill float64) []float64 {
 }
 
 // A law is the distribution of a reading's error: symmetric about zero, its error at
-// most the root of Σ (t·c/2)² with the coverage that t has.
+// most the root of Σ (Σ t·c/2)² with the coverage that t has.
 type law struct {
-	terms   []lawTerm
+	terms   [][]lawTerm // those of one group are added before they are squared
 	atWorst bool
 	flat    bool // nothing is claimed below k = 2
 }
@@ -105,59 +114,90 @@ type lawTerm struct {
 // laws returns the distributions that the error of a reading may have: with what is
 // not known of its correlations at its worst, at its best, and some between.
 func (r *Reading[D]) laws() []law {
-	var known, open []lawTerm
-	type owner struct{ sum, most float64 }
-	var owners []owner
-	for _, e := range r.ledger() {
-		var o owner
-		var signed float64
-		for _, q := range e.parts {
-			f := q.Float64(0)
-			signed += f
-			o.sum, o.most = o.sum+math.Abs(f), max(o.most, math.Abs(f))
-		}
-		var n int32
-		if e.factor != "" {
-			n = e.freedom
-		}
-		if !e.worst || len(e.parts) == 1 {
-			known = append(known, lawTerm{math.Abs(signed), n})
-			continue
-		}
-		owners = append(owners, o)
-		open = append(open, lawTerm{0, n})
-	}
+	var room [1]part[D]
+	all := groups(r.parts(&room))
 	steps := 1
-	if len(open) > 0 {
+	if slices.ContainsFunc(all, func(g group[D]) bool { return len(g.doubts) > 1 }) {
 		steps = 9
 	}
-	var all []law
+	var laws []law
 	for i := range steps {
 		l := law{atWorst: r.atWorst, flat: r.of != nil && r.of.spread}
-		l.terms = append(l.terms, known...)
-		for j, o := range owners {
-			least := max(0, 2*o.most-o.sum)
-			share := float64(i) / float64(max(steps-1, 1))
-			l.terms = append(l.terms, lawTerm{least + (o.sum-least)*share, open[j].freedom})
+		for _, g := range all {
+			l.add(g.shares(1 - float64(i)/8))
 		}
-		all = append(all, l)
+		laws = append(laws, l)
 	}
-	return all
+	return laws
 }
 
-// between returns the probability that the error lies from lo to hi.
-func (l law) between(lo, hi float64) float64 {
-	if lo > hi {
-		return 0
+// shares returns the terms of a group, with so much of what is not known of their
+// correlation at its worst: 1 for all, 0 for the best that they allow, where the
+// others oppose the largest.
+func (g *group[D]) shares(worst float64) []lawTerm {
+	var terms []lawTerm
+	var sum, most float64
+	for _, d := range g.doubts {
+		f := d.lo.Abs().Float64(0)
+		sum, most = sum+f, max(most, f)
 	}
-	// Of two on one side of zero, from the tails, which keep their digits.
-	if lo > 0 {
-		return max(0, (l.outside(lo)-l.outside(hi))/2)
+	least := max(0, 2*most-sum)
+	for _, c := range g.byFreedom() {
+		if f := c.twice.Float64(0); f > 0 {
+			terms = append(terms, lawTerm{f * (least + (sum-least)*worst) / sum, c.freedom})
+		}
 	}
-	if hi < 0 {
-		return max(0, (l.outside(-hi)-l.outside(-lo))/2)
+	return terms
+}
+
+// add adds the terms of a group. Groups of one number of degrees of freedom are one.
+func (l *law) add(terms []lawTerm) {
+	if len(terms) == 1 {
+		for i := range l.terms {
+			if t := l.terms[i]; len(t) == 1 && t[0].freedom == terms[0].freedom {
+				t[0].twice = l.join(t[0].twice, terms[0].twice)
+				return
+			}
+		}
 	}
-	return 1 - l.outside(-lo)/2 - l.outside(hi)/2
+	if len(terms) > 0 {
+		l.terms = append(l.terms, terms)
+	}
+}
+
+// join adds what one group does to what others do.
+func (l *law) join(a, b float64) float64 {
+	if l.atWorst {
+		return a + b
+	}
+	return math.Hypot(a, b)
+}
+
+// between returns the probability that the error lies from lo to hi, at the least and
+// at the greatest. The two differ for what several stations show, of which only the
+// magnitude of the error is bounded: a range is read too large more often than too
+// small.
+func (l law) between(lo, hi float64) (least, greatest float64) {
+	switch {
+	case lo > hi:
+		return 0, 0
+	case l.flat && lo > 0:
+		return 0, l.outside(lo)
+	case l.flat && hi < 0:
+		return 0, l.outside(-hi)
+	case l.flat:
+		return 1 - l.outside(min(-lo, hi)), 1
+	}
+	var p float64
+	switch { // of two on one side of zero, from the tails, which keep their digits
+	case lo > 0:
+		p = (l.outside(lo) - l.outside(hi)) / 2
+	case hi < 0:
+		p = (l.outside(-hi) - l.outside(-lo)) / 2
+	default:
+		p = 1 - l.outside(-lo)/2 - l.outside(hi)/2
+	}
+	return max(0, p), max(0, p)
 }
 
 // outside returns the probability that the error is more than d >= 0, either way.
@@ -165,29 +205,27 @@ func (l law) outside(d float64) float64 {
 	if math.IsInf(d, 1) {
 		return 0
 	}
-	spread, limited := 0.0, 0
-	for _, t := range l.terms {
-		if l.atWorst {
-			spread += t.twice
-		} else {
-			spread = math.Hypot(spread, t.twice)
+	spread, limited := 0.0, false
+	for _, group := range l.terms {
+		sum := 0.0
+		for _, t := range group {
+			sum += t.twice
+			limited = limited || t.freedom > 0 && t.twice > 0
 		}
-		if t.freedom > 0 && t.twice > 0 {
-			limited++
-		}
+		spread = l.join(spread, sum)
 	}
 	var out float64
 	switch {
 	case spread == 0:
 		return 0
-	case limited == 0:
+	case !limited:
 		out = math.Erfc(2 * d / spread / math.Sqrt2)
-	case len(l.terms) == 1:
-		out = 2 * distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(l.terms[0].freedom)}.CDF(-2*d/spread)
+	case len(l.terms) == 1 && len(l.terms[0]) == 1:
+		out = 2 * distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(l.terms[0][0].freedom)}.CDF(-2*d/spread)
 	default:
 		out = l.invert(d)
 	}
-	if l.flat && out > (Coverage{}).outside() {
+	if l.flat && out > (Coverage{}).outside()*(1+1e-9) { // k = 2 itself is claimed, rounded as it may be
 		return 1
 	}
 	return out
@@ -210,17 +248,17 @@ func (l law) invert(d float64) float64 {
 
 // reach returns the uncertainty that the error exceeds with the probability given.
 func (l law) reach(outside float64) float64 {
-	sum := 0.0
-	for _, t := range l.terms {
-		q := -distuv.UnitNormal.Quantile(outside / 2)
-		if t.freedom > 0 {
-			q = -distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(t.freedom)}.Quantile(outside / 2)
-		}
-		if l.atWorst {
+	reach := 0.0
+	for _, group := range l.terms {
+		sum := 0.0
+		for _, t := range group {
+			q := -distuv.UnitNormal.Quantile(outside / 2)
+			if t.freedom > 0 {
+				q = -distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(t.freedom)}.Quantile(outside / 2)
+			}
 			sum += q * t.twice / 2
-		} else {
-			sum = math.Hypot(sum, q*t.twice/2)
 		}
+		reach = l.join(reach, sum)
 	}
-	return sum
+	return reach
 }

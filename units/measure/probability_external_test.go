@@ -157,3 +157,58 @@ func TestVerdictAndProbabilityAgree(t *testing.T) {
 		}
 	})
 }
+
+// A reading without a bound has a probability against limits without one.
+func TestConformityWithoutBounds(t *testing.T) {
+	in := measure.LengthInstrument{Name: "micrometer", Uncertainty: mm("0.002")}
+	open := func(b units.LengthInterval) measure.LengthReading {
+		s := sumOf([]measure.LengthReading{read(t, in, "size", "10"), measure.Given(b, "a gap")}, nil)
+		return s.Reading()
+	}
+	for _, c := range []struct {
+		r               measure.LengthReading
+		tolerance       units.LengthInterval
+		least, greatest float64
+	}{
+		{open(units.AtMost(mm("1"))), units.AtMost(mm("11.002")), 0.977250, 1},
+		{open(units.AtMost(mm("1"))), units.AtLeast(mm("11.002")), 0, 0.022750},
+		{open(units.AtLeast(mm("1"))), units.AtLeast(mm("10.998")), 0.977250, 1},
+		{open(units.AtLeast(mm("1"))), span("10.998..11.002"), 0, 0.954500},
+	} {
+		p := conformity(t, c.r, c.tolerance)
+		if !(math.Abs(p.Least-c.least) < 1e-6 && math.Abs(p.Greatest-c.greatest) < 1e-6) {
+			t.Errorf("%s in %s: %v, want from %v to %v", c.r, c.tolerance, p, c.least, c.greatest)
+		}
+	}
+}
+
+// Several stations bound an error's magnitude, and only at k = 2 and above: nothing
+// is known below, and a limit on one side is not safer than the level.
+func TestConformityOfStations(t *testing.T) {
+	in := measure.LengthInstrument{Name: "M", Repeats: mm("0.002")}
+	var row []measure.LengthReading
+	for _, at := range []string{"1", "2", "3"} {
+		row = append(row, read(t, in, at, "50"))
+	}
+	row = append(row, read(t, in, "4", "50.01"))
+	s, err := measure.NewStations(row)
+	if err != nil {
+		t.Fatal(err)
+	}
+	oor := s.Claiming(measure.OutOfRound).OutOfRound() // 0.010 ± 0.003683, q = 3.6830
+	for _, c := range []struct {
+		tolerance       units.LengthInterval
+		least, greatest float64
+	}{
+		{units.AtMost(mm("0.012")), 0, 1},
+		{units.AtMost(mm("0.008")), 0, 1},
+		{units.AtMost(mm("0.0136831")), 0.954500, 1},
+		{units.AtMost(mm("0.0063169")), 0, 0.045500},
+		{span("0..0.0136831"), 0.954500, 1},
+	} {
+		p := conformity(t, oor, c.tolerance)
+		if math.Abs(p.Least-c.least) > 1e-4 || math.Abs(p.Greatest-c.greatest) > 1e-4 {
+			t.Errorf("%s in %s: %v, want from %v to %v", oor, c.tolerance, p, c.least, c.greatest)
+		}
+	}
+}

@@ -31,11 +31,12 @@ type PressureReading = Reading[units.PressureDim]
 
 // an act is one look at one instrument: what was seen, and what that says.
 type act[D units.Dimension] struct {
-	means means  // how; notTaken for none
-	by    string // the instrument
-	at    string // what was read: "main 3, journal". Two acts of one name that saw the same are one act
-	seen  [2]units.Quantity[D]
-	count int32 // readings behind a mean
+	means   means  // how; notTaken for none
+	by      string // the instrument
+	at      string // what was read: "main 3, journal". Two acts of one name that saw the same are one act
+	setting string // the instrument's last setting; "" for one that is not set
+	seen    [2]units.Quantity[D]
+	count   int32 // readings behind a mean
 
 	bracket units.Interval[D] // certain, before the pieces among the doubts
 	stated  units.Quantity[D] // an uncertainty that is not split, twice the standard one
@@ -61,7 +62,9 @@ type part[D units.Dimension] struct {
 // tolerance, a size on a box, a figure from somebody else. how says which, in
 // the words of the record; an empty how reads "as given". Two given intervals are
 // never taken to share anything, though they may be equal: two walls of one grade
-// are two walls. The empty interval gives a reading that was not taken.
+// are two walls, and two instruments set on given intervals were set on two pieces. Of
+// a piece that both were set on, make the reading with [Tied] to its name. The empty
+// interval gives a reading that was not taken.
 func Given[D units.Dimension](interval units.Interval[D], how string) Reading[D] {
 	if interval.IsEmpty() {
 		return Reading[D]{}
@@ -182,7 +185,8 @@ func (r Reading[D]) NonNegative() Reading[D] {
 }
 
 // AtWorst returns the reading with its doubts added up at their worst, signs within
-// a source first: nothing can lie outside unless a stated uncertainty does.
+// a source first: the true value lies outside only if an error exceeds its stated
+// uncertainty.
 func (r Reading[D]) AtWorst() Reading[D] {
 	r.atWorst = true
 	return r
@@ -195,19 +199,19 @@ func (r Reading[D]) Times(f units.Ratio) Reading[D] {
 	}
 	s := Sum[D]{Name: f.Rat(units.One).RatString() + " times " + r.label(), Terms: []Term[D]{{Factor: f, Reading: r}}}
 	once := s.Reading()
-	once.nonNegative = r.nonNegative && f.Sign() > 0
+	once.nonNegative, once.conditions = r.nonNegative && f.Sign() > 0, r.conditions
 	return once
 }
 
 // Widened returns the reading with its bracket reaching further by q on either
 // side: for a tolerance that its instrument does not state itself. The sign of q
-// does not matter. Words stay true: they say by how much.
+// does not matter. Its words say by how much and why.
 func (r Reading[D]) Widened(q units.Quantity[D], why string) Reading[D] {
 	if !r.Taken() || q.IsZero() {
 		return r
 	}
 	wider := Given(units.PlusMinus(units.Quantity[D]{}, q), why)
-	s := Sum[D]{Name: r.label() + ", wider for " + why, Terms: []Term[D]{
+	s := Sum[D]{Name: r.label() + ", wider by ±" + q.Abs().String() + " for " + why, Terms: []Term[D]{
 		{Factor: plus, Reading: r}, {Factor: plus, Reading: wider},
 	}}
 	w := s.Reading()

@@ -44,7 +44,11 @@ func (r Rule) String() string {
 // limits is undecided by either.
 func JudgeBy[D units.Dimension](rule Rule, reading Reading[D], tolerance units.Interval[D]) Verdict {
 	measured := reading.Interval()
-	if b := reading.Bracket(); rule == SimpleAcceptance && !measured.IsEmpty() && b.Bounded() {
+	b := reading.Bracket()
+	if reading.nonNegative {
+		b = above(b)
+	}
+	if rule == SimpleAcceptance && !measured.IsEmpty() && b.Bounded() {
 		measured = units.Exactly(b.Mid())
 	}
 	return Judge(measured, tolerance)
@@ -95,7 +99,7 @@ func GuardFactor(risk float64) (float64, error) {
 }
 
 // GuardBand returns the guard band for the risk given, as GuardFactor has it, of a
-// reading with the expanded uncertainty (k = 2) given, rounded up to the sixth
+// reading with the expanded uncertainty (k = 2) given, rounded up to the seventh
 // place of the dimension's first unit. The error is that of GuardFactor.
 func GuardBand[D units.Dimension](expanded units.Quantity[D], risk float64) (units.Quantity[D], error) {
 	k, err := GuardFactor(risk)

@@ -72,27 +72,30 @@ func (a Assessment[D]) plannable() bool {
 // chance is Chance of an uncertainty in the dimension's first unit.
 func (a Assessment[D]) chance(reach float64) float64 {
 	b := a.Reading.bracket()
+	least := math.Inf(-1) // below which a new reading contradicts itself
+	if a.Reading.nonNegative {
+		b, least = above(b), -reach
+	}
 	lo, hi := b.Lo().Float64(0), b.Hi().Float64(0)
 	u := a.Reading.expanded(Coverage{}).Float64(0) / 2
 	s := math.Hypot(u, reach/2) // of the new reading about the bracket
-	below := func(y float64) float64 { return meanBelow(y, lo, hi, s) }
-	accept, from, to := 1.0, math.Inf(-1), math.Inf(1)
+	between := func(from, to float64) float64 {
+		return max(0, meanBelow(to, lo, hi, s)-meanBelow(max(from, least), lo, hi, s))
+	}
+	from, to := math.Inf(-1), math.Inf(1)
 	var outside float64
 	if t := a.Tolerance; t.HasLo() && !(a.Reading.nonNegative && t.Lo().Sign() <= 0) {
 		from = t.Lo().Float64(0) + reach
-		outside += below(t.Lo().Float64(0) - reach)
+		outside += between(math.Inf(-1), t.Lo().Float64(0)-reach)
 	}
 	if t := a.Tolerance; t.HasHi() {
 		to = t.Hi().Float64(0) - reach
-		outside += 1 - below(t.Hi().Float64(0)+reach)
+		outside += between(t.Hi().Float64(0)+reach, math.Inf(1))
 	}
-	switch {
-	case from > to:
-		accept = 0
-	default:
-		accept = below(to) - below(from)
+	if a.Reading.nonNegative && to < 0 { // what is read below zero is moved there, and reaches above the limit
+		return outside
 	}
-	return accept + outside
+	return outside + between(from, to)
 }
 
 // meanBelow returns the probability that a normal about a middle that is evenly

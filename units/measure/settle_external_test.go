@@ -94,3 +94,41 @@ func TestNoChance(t *testing.T) {
 		}
 	}
 }
+
+// The chance of a quantity that cannot be negative is one of what happens: a new
+// reading below zero is moved there, and one that contradicts itself settles nothing.
+func TestChanceOfAPlay(t *testing.T) {
+	dial := measure.LengthInstrument{Name: "dial", Uncertainty: mm("0.003")}
+	r, err := dial.Travel("end play", mm("0"), mm("0.001"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := measure.Assess(r, span("0..0.002"))
+	rnd := rand.New(rand.NewPCG(5, 1))
+	for _, reach := range []string{"0.0025", "0.0015", "0.0005"} {
+		want, ok := a.Chance(mm(reach))
+		if !ok {
+			t.Fatal("no chance")
+		}
+		const draws = 4000
+		settled := 0
+		for range draws {
+			again := measure.LengthInstrument{Name: "other", Uncertainty: mm(reach)}
+			y, err := units.Micrometre.OfFloat64(1+1.5*rnd.NormFloat64()+mm(reach).Float64(units.Micrometre)/2*rnd.NormFloat64(), 3)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r, err := again.Indicate("end play", y)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if measure.Judge(r.NonNegative().Interval(), a.Tolerance).Proven() {
+				settled++
+			}
+		}
+		// Four standard deviations.
+		if got := float64(settled) / draws; math.Abs(got-want) > 4*math.Sqrt(want*(1-want)/draws)+1e-9 {
+			t.Errorf("U' = %s: settled %.4f, said %.4f", reach, got, want)
+		}
+	}
+}

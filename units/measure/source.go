@@ -30,8 +30,11 @@ type source struct {
 	act  string // which act of reading or setting; empty for common and piece
 }
 
-// setOn begins the name of the act of setting an instrument.
-const setOn = "set on "
+// setOn begins the name of an act of setting an instrument, readingOf that of reading.
+const (
+	setOn     = "set on "
+	readingOf = "reading "
+)
 
 // String names the source for a working: "outside micrometer, common".
 func (s source) String() string {
@@ -42,21 +45,19 @@ func (s source) String() string {
 	switch s.kind {
 	case common:
 		return of + ", common to its readings"
-	case piece:
-		return of
 	case repeat:
-		switch {
-		case strings.HasPrefix(s.act, setOn):
-			return of + ", " + s.act
-		case s.act != "":
-			return of + ", reading " + s.act
+		if s.act == "" {
+			return of + ", each reading"
 		}
-		return of + ", each reading"
 	}
-	if s.act != "" {
-		return of + ", " + s.act
+	if s.act == "" {
+		return of
 	}
-	return of
+	act := s.act
+	if strings.HasPrefix(act, readingOf) {
+		act, _, _ = strings.Cut(act, ", "+setOn)
+	}
+	return of + ", " + act
 }
 
 // named reports whether the source can be recognized when it is met again. One

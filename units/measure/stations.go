@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"github.com/shopspring/decimal"
-	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/closefit/units"
 )
@@ -26,8 +25,8 @@ import (
 //
 // at the coverage of q, the quantile of the studentized range, and of m, that of the
 // largest of n magnitudes; uc is what is common to all stations, which cancels in a
-// range. Doubts of which it is not known how they hang together may oppose each other:
-// then range(e) <= 2·m·u. (Z. Šidák, Rectangular confidence regions for the means of
+// range. Doubts whose correlation is not known may oppose each other: then
+// range(e) <= 2·m·u. (Z. Šidák, Rectangular confidence regions for the means of
 // multivariate normal distributions, Journal of the American Statistical Association
 // 62, 1967, for m under any correlation.)
 //
@@ -149,38 +148,77 @@ func (s Stations[D]) extreme(word string, sign int) Reading[D] {
 	for _, r := range all[1:] {
 		bracket = outermost(bracket, r.bracket(), sign)
 	}
-	return stationed(fmt.Sprintf("%s of %d stations", word, len(all)), bracket, spreadOf(all).modulus(len(all), s.outside(1)))
+	spread := spreadOf(all)
+	return stationed(fmt.Sprintf("%s of %d stations", word, len(all)), bracket, spread.modulus(len(all), s.outside(1)), spread.freedom())
 }
 
 // widest returns the reading of the largest range of a row, of all rows.
 func (s Stations[D]) widest(name string, rows [][]Reading[D]) Reading[D] {
 	var bracket units.Interval[D]
 	var doubt units.Quantity[D]
+	var freedom int32
 	for _, row := range rows {
-		for i, a := range row {
-			for _, b := range row[i+1:] {
-				pair := Sum[D]{Terms: []Term[D]{Plus("", "", a), Minus("", "", b)}}
-				r := pair.Reading()
-				if m := magnitude(r.bracket()); bracket.IsEmpty() {
-					bracket = m
-				} else {
-					bracket = outermost(bracket, m, +1)
-				}
-			}
+		m := widestBracket(row)
+		if bracket.IsEmpty() {
+			bracket = m
+		} else {
+			bracket = outermost(bracket, m, +1)
 		}
-		doubt = units.Max(doubt, spreadOf(row).ranges(len(row), s.outside(len(rows))))
+		spread := spreadOf(row)
+		doubt, freedom = units.Max(doubt, spread.ranges(len(row), s.outside(len(rows)))), fewer(freedom, spread.freedom())
 	}
-	return stationed(fmt.Sprintf("%s: largest less smallest of %d stations", name, len(rows[0])), bracket, doubt).NonNegative()
+	return stationed(fmt.Sprintf("%s: largest less smallest of %d stations", name, len(rows[0])), bracket, doubt, freedom).NonNegative()
 }
 
-// stationed returns the reading of what several stations show.
-func stationed[D units.Dimension](words string, bracket units.Interval[D], expanded units.Quantity[D]) Reading[D] {
-	a := &act[D]{means: given, by: words, bracket: bracket, stated: expanded}
+// widestBracket returns what is certain of the largest less the smallest: over pairs of
+// different stations, because what two share cancels. Of values no pair is needed.
+func widestBracket[D units.Dimension](row []Reading[D]) units.Interval[D] {
+	smallest, largest := row[0].bracket(), row[0].bracket()
+	values := true
+	for i := range row {
+		b := row[i].bracket()
+		values = values && b.IsPoint()
+		smallest, largest = outermost(smallest, b, -1), outermost(largest, b, +1)
+	}
+	if values {
+		return largest.Sub(smallest)
+	}
+	var widest units.Interval[D]
+	for i, a := range row {
+		for _, b := range row[i+1:] {
+			pair := Sum[D]{Terms: []Term[D]{Plus("", "", a), Minus("", "", b)}}
+			r := pair.Reading()
+			if m := magnitude(r.bracket()); widest.IsEmpty() {
+				widest = m
+			} else {
+				widest = outermost(widest, m, +1)
+			}
+		}
+	}
+	return widest
+}
+
+// stationed returns the reading of what several stations show, with its uncertainty
+// at k = 2. At a higher coverage that grows as Student's t does, for the fewest degrees
+// of freedom among its doubts. The quantiles of ranges and magnitudes grow more slowly,
+// but for ranges at one degree of freedom, 0.3 % faster at 99 %.
+func stationed[D units.Dimension](words string, bracket units.Interval[D], expanded units.Quantity[D], freedom int32) Reading[D] {
+	a := &act[D]{means: given, by: words, bracket: bracket, stated: twiceStandard(expanded, freedom), freedom: freedom}
 	return Reading[D]{of: &made[D]{words: words, parts: []part[D]{{plus, a}}, spread: true}}
 }
 
-// spreads are the doubts of several stations, by how they hang together; each is the
-// largest of its class.
+// twiceStandard returns twice the standard uncertainty of which an uncertainty at k = 2
+// was expanded with so many degrees of freedom.
+func twiceStandard[D units.Dimension](expanded units.Quantity[D], freedom int32) units.Quantity[D] {
+	if freedom == 0 {
+		return expanded
+	}
+	t := Coverage{}.Factor(int(freedom)).Rat()
+	return expanded.MulRat(t.Quo(big.NewRat(2, 1), t))
+}
+
+// spreads are the doubts of several stations by their correlation; each is the largest
+// of its class.
 type spreads[D units.Dimension] struct {
 	common    []class[D] // the same in all stations
 	own       []class[D] // each station's own, from one estimate
@@ -194,31 +232,50 @@ type class[D units.Dimension] struct {
 	freedom int32
 }
 
+// freedom returns the fewest degrees of freedom of the doubts, 0 for unlimited ones.
+func (s spreads[D]) freedom() (fewest int32) {
+	for _, c := range slices.Concat(s.common, s.own, s.estimated, s.open) {
+		fewest = fewer(fewest, c.freedom)
+	}
+	return fewest
+}
+
+// fewer returns the fewer of two numbers of degrees of freedom, of which 0 stands for
+// unlimited ones.
+func fewer(a, b int32) int32 {
+	if a == 0 || b > 0 && b < a {
+		return b
+	}
+	return a
+}
+
 // spreadOf sorts the doubts of stations.
 func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
-	doubts := make([][]doubt[D], len(stations))
+	all := make([][]group[D], len(stations))
 	count := map[source]int{}
 	for i := range stations {
+		r := &stations[i]
 		var room [1]part[D]
-		doubts[i] = slices.DeleteFunc(collect(stations[i].parts(&room)), func(d doubt[D]) bool { return d.kind == piece })
-		if stations[i].atWorst || stations[i].of != nil && stations[i].of.spread {
+		all[i] = groups(r.parts(&room))
+		if r.atWorst || r.of != nil && r.of.spread {
 			// Not a root-sum-square: one doubt of which nothing is known.
-			q := stations[i].expanded(Coverage{})
-			doubts[i] = []doubt[D]{{source{kind: whole}, q, q, 0}}
+			freedom := r.fewest()
+			q := twiceStandard(r.expanded(Coverage{}), freedom)
+			all[i] = []group[D]{{source: source{kind: whole}, doubts: []doubt[D]{{lo: q, hi: q, freedom: freedom}}}}
 		}
-		for _, d := range doubts[i] {
-			if d.named() {
-				count[d.source]++
+		for _, g := range all[i] {
+			if g.named() {
+				count[g.source]++
 			}
 		}
 	}
-	shared := func(d doubt[D]) bool {
-		if count[d.source] != len(stations) || len(stations) < 2 {
+	shared := func(g group[D]) bool {
+		if count[g.source] != len(stations) || len(stations) < 2 {
 			return false
 		}
-		for _, station := range doubts {
+		for _, station := range all {
 			for _, o := range station {
-				if o.source == d.source && !o.lo.Equal(d.lo) {
+				if o.source == g.source && !o.doubts[0].lo.Equal(g.doubts[0].lo) {
 					return false
 				}
 			}
@@ -226,29 +283,39 @@ func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
 		return true
 	}
 	var s spreads[D]
-	for i := range doubts {
+	for i := range all {
 		var common, own, estimated, open []class[D]
-		for _, d := range doubts[i] {
-			c := class[D]{d.lo.Abs(), d.freedom}
+		for _, g := range all[i] {
+			c := g.class()
 			switch {
-			case d.named() && shared(d):
+			case c.twice.IsZero():
+			case g.named() && shared(g):
 				common = append(common, c)
-			case d.kind == repeat && count[d.source] == 1 && d.freedom > 0 && isScatter(d.source):
+			case g.kind == repeat && count[g.source] == 1 && c.freedom > 0 && isScatter(g.source):
 				estimated = append(estimated, c)
-			case d.kind == repeat && count[d.source] == 1:
+			case g.kind == repeat && count[g.source] == 1:
 				own = append(own, c)
 			default:
 				open = append(open, c)
 			}
 		}
 		s.common, s.own = merged(s.common, summed(common, false)), merged(s.own, summed(own, false))
-		s.estimated, s.open = merged(s.estimated, summed(estimated, false)), merged(s.open, summed(open, true))
+		s.estimated, s.open = merged(s.estimated, summed(estimated, false)), merged(s.open, summed(open, false))
 	}
 	return s
 }
 
+// class returns the group as one class: the sum of its doubts, with the fewest degrees
+// of freedom among them.
+func (g *group[D]) class() (all class[D]) {
+	for _, c := range g.byFreedom() {
+		all.twice, all.freedom = all.twice.Add(c.twice), fewer(all.freedom, c.freedom)
+	}
+	return all
+}
+
 // summed returns one class for each number of degrees of freedom: by root-sum-square,
-// or where it is not known how they hang together by their sum.
+// or where their correlation is not known by their sum.
 func summed[D units.Dimension](classes []class[D], atWorst bool) []class[D] {
 	var all []class[D]
 	for _, c := range classes {
@@ -287,7 +354,7 @@ func (s spreads[D]) modulus(n int, outside float64) units.Quantity[D] {
 	for _, c := range s.estimated {
 		terms = append(terms, c.times(separateQuantile(n, c.freedom, outside)))
 	}
-	return rootOf(len(s.open) > 1, terms)
+	return rootOf(false, terms)
 }
 
 // ranges returns the bound of the range of n errors; what is common cancels.
@@ -310,7 +377,7 @@ func (s spreads[D]) ranges(n int, outside float64) units.Quantity[D] {
 	for _, c := range s.estimated {
 		terms = append(terms, c.times(2*separateQuantile(n, c.freedom, outside)))
 	}
-	return rootOf(len(s.open) > 1, terms)
+	return rootOf(false, terms)
 }
 
 // times returns so many standard uncertainties, rounded up.
@@ -322,8 +389,7 @@ func (c class[D]) times(factor float64) units.Quantity[D] {
 // own: Student's t at the n-th root of the level.
 func separateQuantile(n int, freedom int32, outside float64) float64 {
 	each := -math.Expm1(math.Log1p(-outside) / float64(n))
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}
-	return math.Ceil(-t.Quantile(each/2)*1e6) / 1e6
+	return math.Ceil(studentQuantile(freedom, each)*1e6) / 1e6
 }
 
 // outermost returns the interval of the smaller (-1) or larger (+1) of a value of

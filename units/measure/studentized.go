@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"gonum.org/v1/gonum/interp"
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // The quantiles here are of the extremes of n independent normal errors, in units of
@@ -72,6 +73,14 @@ func findRangeQuantile(n int, freedom int32, outside float64) float64 {
 func modulusQuantile(n int, freedom int32, outside float64) float64 {
 	return remembered(quantileKey{n, freedom, outside, false}, func() float64 {
 		return quantileOf(freedom, outside, func(m float64) float64 { return modulusOutside(n, m) })
+	})
+}
+
+// studentQuantile returns the t that Student's distribution exceeds, either way, with
+// the probability given.
+func studentQuantile(freedom int32, outside float64) float64 {
+	return remembered(quantileKey{freedom: freedom, outside: outside}, func() float64 {
+		return -distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}.Quantile(outside / 2)
 	})
 }
 

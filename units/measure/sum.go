@@ -15,27 +15,27 @@ import (
 // Doubts of one source are added with their signs first: what a bore gauge took
 // over from the micrometer that it was set in cancels when the journal was read
 // with that micrometer, and one micrometer used for two walls counts twice.
-// Different sources are combined by root-sum-square, brackets by worst case. What
-// is not known of how two doubts hang together is taken at its worst.
+// Different sources are combined by root-sum-square, brackets by worst case. Where
+// the correlation of two doubts is not known, the worst is assumed.
 type Sum[D units.Dimension] struct {
-	Name   string // "main 3, running clearance"
-	Symbol string // "C"
-	Terms  []Term[D]
+	Name   string    `json:"name"`   // "main 3, running clearance"
+	Symbol string    `json:"symbol"` // "C"
+	Terms  []Term[D] `json:"terms"`
 
 	// NonNegative says that the quantity cannot be below zero.
-	NonNegative bool
+	NonNegative bool `json:"non_negative"`
 
 	// AtWorst adds every doubt at its worst instead of by root-sum-square.
-	AtWorst bool
+	AtWorst bool `json:"at_worst"`
 }
 
 // A Term is one reading of a sum.
 type Term[D units.Dimension] struct {
-	Symbol  string      // "D"
-	Name    string      // "housing bore"
-	Factor  units.Ratio // how often it counts, with its sign; zero counts it not at all
-	Reading Reading[D]
-	Needs   []Condition // what its reading must state for the sum to prove anything
+	Symbol  string      `json:"symbol"` // "D"
+	Name    string      `json:"name"`   // "housing bore"
+	Factor  units.Ratio `json:"factor"` // how often it counts, with its sign; the zero Factor leaves it out
+	Reading Reading[D]  `json:"reading"`
+	Needs   []Condition `json:"needs"` // what its reading must state for the sum to prove anything
 }
 
 // Plus returns a term that counts once.
@@ -49,9 +49,9 @@ func Minus[D units.Dimension](symbol, name string, r Reading[D]) Term[D] {
 }
 
 // Reading returns the sum as a reading, which keeps its sources, so that it can
-// stand in another sum. It is not taken if the reading of a term is not, or if
-// there are no terms. A condition that a term needs and its reading does not state
-// leaves the reading taken, with an empty interval and a [Reading.Problem].
+// stand in another sum. The sum is missing if any term is missing, or if there are no
+// terms. If a term needs a condition that its reading does not state, the sum is there
+// with an empty interval, and its [Reading.Problem] says which.
 func (s *Sum[D]) Reading() Reading[D] {
 	if len(s.Terms) == 0 {
 		return Reading[D]{}
@@ -62,10 +62,15 @@ func (s *Sum[D]) Reading() Reading[D] {
 		if !t.Reading.Taken() {
 			return Reading[D]{}
 		}
-		of.unmet = append(of.unmet, unmet(t.label(), t.Needs, t.Reading.conditions)...)
+		missing := unmet(t.label(), t.Needs, t.Reading.conditions)
 		if t.Reading.of != nil {
-			of.unmet = append(of.unmet, t.Reading.of.unmet...)
+			missing = append(missing, t.Reading.of.unmet...)
 			of.spread = of.spread || t.Reading.of.spread
+		}
+		for _, m := range missing {
+			if !slices.Contains(of.unmet, m) {
+				of.unmet = append(of.unmet, m)
+			}
 		}
 		var room [1]part[D]
 		parts := t.Reading.parts(&room)

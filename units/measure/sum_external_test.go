@@ -15,7 +15,7 @@ func mm(s string) units.Length           { return units.MustParseLength(s + " mm
 func span(s string) units.LengthInterval { return units.MustParseLengthInterval(s + " mm") }
 
 // read returns what the instrument reads; a fault of the test's own ends it.
-func read(t testing.TB, in measure.LengthInstrument, at, value string) measure.LengthReading {
+func read(t rapid.TB, in measure.LengthInstrument, at, value string) measure.LengthReading {
 	t.Helper()
 	r, err := in.Read(at, mm(value))
 	if err != nil {

@@ -2,9 +2,9 @@ package measure
 
 import "example.com/closefit/units"
 
-// Tied returns the reading of a quantity that is known through something which other
-// readings depend on as well: the growth of one part with the temperature that it
-// shares with its neighbours. The quantity is value when that is in the middle of its
+// Tied returns the reading of a quantity that follows something which other readings
+// depend on too: the growth of one part with the temperature that it shares with its
+// neighbours, or a ring that two gauges were set on. The quantity is value when that is in the middle of its
 // bracket, and value ± half at the ends; half has the sign with which it follows.
 // Readings tied to one name move together: what they share counts once, with its
 // signs, and cancels where all parts grow alike.

@@ -43,5 +43,5 @@ func tried(gauge *PressureInstrument, by means, at string, bracket units.Pressur
 			return PressureReading{}, &units.Error{Kind: ErrNotPositive, Where: "pressure test", Found: p.String(), Fix: "give the pressure above that of the surroundings, zero or more"}
 		}
 	}
-	return gauge.made(by, at, bracket, a, b).NonNegative(), nil
+	return gauge.made(act[units.PressureDim]{means: by, at: at, bracket: bracket, seen: [2]units.Pressure{a, b}}).NonNegative(), nil
 }

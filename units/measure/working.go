@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"slices"
 	"strings"
 
 	"example.com/closefit/units"
@@ -49,10 +50,14 @@ func (s *Sum[D]) bracketSteps(r *Reading[D], u units.Unit[D]) []units.Working {
 	own := func(t *Term[D]) units.Interval[D] { return t.Reading.bracket() }
 	numbers := func(largest bool) string {
 		return s.written(func(t *Term[D]) string {
-			if largest == (t.Factor.Sign() > 0) {
-				return own(t).Hi().WrittenBare(u)
+			end := own(t)
+			switch {
+			case t.Factor.IsZero():
+				return t.Symbol
+			case largest == (t.Factor.Sign() > 0):
+				return end.Hi().WrittenBare(u)
 			}
-			return own(t).Lo().WrittenBare(u)
+			return end.Lo().WrittenBare(u)
 		})
 	}
 	if b.Bounded() && b.IsPoint() {
@@ -94,7 +99,11 @@ func (s *Sum[D]) doubtSteps(r *Reading[D], u units.Unit[D]) []units.Working {
 		steps = append(steps, units.Working{Name: name, Numbers: numbers, Result: result})
 		squares = append(squares, q.WrittenBare(u)+"²")
 	}
+	sure := "k = 2"
 	for _, l := range r.ledger() {
+		if l.limited {
+			sure = "95.45 %"
+		}
 		var b strings.Builder
 		for i, q := range l.parts {
 			text := q.Abs().WrittenBare(u)
@@ -129,80 +138,64 @@ func (s *Sum[D]) doubtSteps(r *Reading[D], u units.Unit[D]) []units.Working {
 			squares = squares[:len(squares)-1]
 		}
 	}
-	name, formula, join := "expanded uncertainty, k = 2, rounded up", "U = √(U1² + U2² + …)", "√("+strings.Join(squares, " + ")+")"
+	name, formula, join := "expanded uncertainty, "+sure+", rounded up", "U = √(U1² + U2² + …)", "√("+strings.Join(squares, " + ")+")"
 	if r.atWorst {
-		name, formula = "expanded uncertainty, at its worst", "U = U1 + U2 + …"
+		name, formula = "expanded uncertainty, "+sure+", at its worst", "U = U1 + U2 + …"
 		join = strings.ReplaceAll(strings.Join(squares, " + "), "²", "")
 	}
 	return append(steps, units.Working{Name: name, Formula: formula, Numbers: join, Result: r.expanded(Coverage{}).Written(u)})
 }
 
-// entry is a source of doubt as a working shows it.
+// entry is a group of doubts as a working shows it.
 type entry[D units.Dimension] struct {
-	name    string
-	worst   bool // its parts are added at their worst
-	parts   []units.Quantity[D]
-	factor  string // Student's, over 2
-	freedom int32
-	total   units.Quantity[D]
+	name   string
+	worst  bool // its parts are added at their worst
+	parts  []units.Quantity[D]
+	factor string // Student's, over 2
+	total  units.Quantity[D]
+
+	limited bool // some of its degrees of freedom are
 }
 
-// ledger returns the spreads of a reading by source, with the part that each act
-// adds.
+// ledger returns what each group of doubts adds to a reading, with its parts.
 func (r *Reading[D]) ledger() []entry[D] {
-	type key struct {
-		source
-		freedom int32
-	}
-	var keys []key
 	var entries []entry[D]
 	var room [1]part[D]
-	add := func(d doubt[D]) {
-		if d.kind == piece {
-			return
-		}
-		k := key{d.source, d.freedom}
-		name := d.source.String()
-		if !d.named() {
-			k.act = ""
-			if d.of == "" {
-				k.kind = whole
-			}
-			name = source{k.kind, k.of, ""}.String() + ": not known how it hangs together, so at its worst"
-		}
-		for i := range keys {
-			if keys[i] == k {
-				entries[i].parts = append(entries[i].parts, d.lo)
-				return
+	for _, g := range groups(r.parts(&room)) {
+		e := entry[D]{name: g.source.String(), total: g.expanded(Coverage{})}
+		classes := g.byFreedom()
+		if len(g.doubts) == 1 {
+			e.parts = positiveFirst(g.shown[0])
+		} else {
+			e.name, e.worst = e.name+": correlation not known, added at its worst", true
+			if len(classes) == 1 {
+				for _, d := range g.doubts {
+					e.parts = append(e.parts, d.lo.Abs())
+				}
+			} else {
+				for _, t := range classes {
+					e.parts = append(e.parts, expand(Coverage{}, t.twice, t.freedom))
+				}
 			}
 		}
-		keys = append(keys, k)
-		entries = append(entries, entry[D]{name: name, worst: !d.named(), parts: []units.Quantity[D]{d.lo}})
-	}
-	parts := r.parts(&room)
-	together := collect(parts)
-	for _, p := range parts {
-		for _, d := range collect([]part[D]{p}) {
-			if d.kind != piece && d.of != "" && undivided(together, d.of) {
-				d.kind = whole
-			}
-			add(d)
+		e.limited = g.class().freedom > 0
+		if f := classes[0].freedom; len(classes) == 1 && f > 0 {
+			e.factor = Coverage{}.Factor(int(f)).String() + "/2"
 		}
-	}
-	for i := range entries {
-		e := &entries[i]
-		if e.worst {
-			for j, q := range e.parts {
-				e.parts[j] = q.Abs()
-			}
-			if len(e.parts) == 1 {
-				e.name = source{keys[i].kind, keys[i].of, ""}.String()
-			}
-		}
-		e.total = expand(Coverage{}, units.Sum(e.parts...).Abs(), keys[i].freedom)
-		if f := keys[i].freedom; f > 0 {
-			e.factor, e.freedom = Coverage{}.Factor(int(f)).String()+"/2", f
-		}
+		entries = append(entries, e)
 	}
 	return entries
+}
+
+// positiveFirst returns quantities with the signs that make their sum positive, those
+// that are added before those that are taken off.
+func positiveFirst[D units.Dimension](parts []units.Quantity[D]) []units.Quantity[D] {
+	parts = slices.Clone(parts)
+	if units.Sum(parts...).Sign() < 0 {
+		for i := range parts {
+			parts[i] = parts[i].Neg()
+		}
+	}
+	slices.SortStableFunc(parts, func(a, b units.Quantity[D]) int { return b.Sign() - a.Sign() })
+	return parts
 }

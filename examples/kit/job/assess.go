@@ -8,6 +8,7 @@ import (
 	"example.com/closefit/clearance"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // Assess judges every reading, chooses every shell, finds the cheapest purchase,
@@ -119,18 +120,26 @@ func (j *Job) fill(g *Group, limits units.LengthInterval, readings []gap, advise
 
 // remeasureBolt says what would settle an undecided bolt. However well its length is
 // measured now, the doubt of its length when new remains.
-func (j *Job) remeasureBolt(c boltCheck, limit units.Length, a clearance.Assessment[units.LengthDim]) string {
+func (j *Job) remeasureBolt(c boltCheck, limit units.Length) string {
 	u, places := j.show.length, j.show.places
-	if c.whenNew.IsEmpty() || c.whenNew.IsPoint() {
-		return enough(a, u, places)
+	a := measure.Assess(c.size().Reading(), units.AtMost(limit))
+	switch {
+	case a.Reading.Problem() != "":
+		return "the bolt measures shorter than when new: measure again, and make sure that it is the same bolt"
+	case !c.whenNew.IsEmpty():
+		least, most := c.whenNew.Lo().Add(limit), c.whenNew.Hi().Add(limit)
+		return fmt.Sprintf("a length of at most %s, uncertainty counted, proves it good, and one above %s scrap; between them nothing does, because the length when new is only known to %s: measure new bolts from the same box, or replace it",
+			least.Format(u, places, units.Floor), most.Format(u, places, units.Ceiling), reading(c.whenNew, u, places))
 	}
-	best := units.Exactly(c.now.Interval().Mid()).Sub(c.whenNew)
-	if clearance.Judge(best, units.AtMost(limit)) == clearance.Undecided {
-		return fmt.Sprintf("no measurement of it can settle that, for the length when new is only known to %s: measure new bolts from the same box, or replace it",
-			reading(c.whenNew, u, places))
+	needed, ok := a.Settling(measure.NineInTen)
+	if !ok {
+		return "no measurement can settle it"
 	}
-	room := units.Min(best.Lo().Sub(limit).Abs(), best.Hi().Sub(limit).Abs())
-	return fmt.Sprintf("a length good to ±%s can settle it", room.Format(u, places+1, units.Floor))
+	shown := places + 1
+	for needed.Rounded(u, shown, units.Floor).IsZero() {
+		shown++ // a size at its limit needs more than anyone can measure; say so in figures
+	}
+	return fmt.Sprintf("a measurement good to ±%s settles it nine times in ten", needed.Format(u, shown, units.Floor))
 }
 
 // list writes lengths with the digits that they have.
@@ -145,22 +154,23 @@ func list(lengths []units.Length, u units.LengthUnit) string {
 // boltGroup judges used bolts. That a bolt may not go back is a limit passed.
 func (j *Job) boltGroup(set boltSet) Group {
 	g := Group{Name: set.name, Quantity: set.quantity, Remedy: boltRemedy}
+	limits := units.AtMost(set.limit)
+	contradicts := func(c boltCheck) bool { return c.now.Taken() && c.size().Reading().Problem() != "" }
 	var readings []gap
 	for _, c := range set.checks {
-		reading := clearance.LengthReading{}
-		if c.now.Taken() {
-			reading = clearance.Given(c.check.Measured, c.now.How(j.show.length))
+		size := c.size()
+		if contradicts(c) {
+			size.NonNegative = false // so that the record shows the difference
 		}
-		readings = append(readings, gap{location: c.bolt, reading: reading})
+		readings = append(readings, gap{location: c.bolt, reading: clearance.Given(size.Interval(), c.now.How(j.show.length))})
 	}
-	j.fill(&g, units.AtMost(set.limit), readings, func(i int, a clearance.Assessment[units.LengthDim]) string {
-		return j.remeasureBolt(set.checks[i], set.limit, a)
+	j.fill(&g, limits, readings, func(i int, _ clearance.Assessment[units.LengthDim]) string {
+		return j.remeasureBolt(set.checks[i], set.limit)
 	})
 	for i, c := range set.checks {
-		f := &g.Findings[i]
-		if c.now.Taken() && c.check.Outcome == fasteners.Undecided && f.Verdict != clearance.Undecided {
-			f.Verdict = clearance.Undecided // the readings contradict themselves
-			f.Advice = c.check.Sentence(j.show.length, j.show.places)
+		if contradicts(c) {
+			g.Findings[i].Verdict = clearance.Undecided
+			g.Findings[i].Advice = j.remeasureBolt(c, set.limit)
 		}
 	}
 	return g

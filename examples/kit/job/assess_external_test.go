@@ -270,3 +270,48 @@ reading = { gap = "1.5..1.6 mm" }
 		t.Errorf("%s, slip %q", f.Verdict, f.Slip)
 	}
 }
+
+// TestUsedBolts: a stretch of at most 0.13 mm from 44.30 ±0.06 mm, by hand. 44.32 ±0.03 mm is
+// longer by at most 44.35 - 44.24 = 0.11 mm; 44.42 by 0.03..0.21 mm, and 44.60 by 44.57 - 44.36
+// = 0.21 mm at least. 44.16 would be shorter by 0.05 mm at least, which no bolt gets. The length
+// proves a bolt good up to 44.24 + 0.13 = 44.37 mm and scrap above 44.36 + 0.13 = 44.49 mm.
+func TestUsedBolts(t *testing.T) {
+	a := assess(t, `title = "t"
+[instruments.caliper]
+kind = "caliper"
+uncertainty = "0.03 mm"
+[[bolts]]
+name = "rod bolt"
+new_length = "44.30 ±0.06 mm"
+longest_stretch = "0.13 mm"
+lengths = [
+  { bolt = "1a", length = "44.32 mm", with = "caliper" },
+  { bolt = "1b", length = "44.42 mm", with = "caliper" },
+  { bolt = "2a", length = "44.60 mm", with = "caliper" },
+  { bolt = "2b", length = "44.16 mm", with = "caliper" },
+  { bolt = "3a" },
+]
+[[bolts]]
+name = "main cap bolt"
+longest_length = "62.12 mm"
+lengths = [ { bolt = "1", length = "62.10..62.20 mm" } ]
+`)
+	for i, want := range []struct {
+		verdict clearance.Verdict
+		text    string
+		advice  string
+	}{
+		{clearance.Conforming, "0.000..0.110 mm", ""},
+		{clearance.Undecided, "0.030..0.210 mm", "at most 44.370 mm, uncertainty counted, proves it good, and one above 44.490 mm scrap"},
+		{clearance.AboveLimit, "0.210..0.390 mm", "by 0.080..0.260 mm"},
+		{clearance.Undecided, "-0.230..-0.050 mm", "shorter than when new"},
+		{clearance.Undecided, "not measured", ""},
+		// Spread evenly over 0.1 mm, it is settled by ±U unless within U of the limit: 1 - 2U/0.1 = 0.9.
+		{clearance.Undecided, "62.100..62.200 mm", "a measurement good to ±0.0050 mm settles it nine times in ten"},
+	} {
+		f := a.Verdicts()[i]
+		if f.Verdict != want.verdict || f.Measured.Text != want.text || !strings.Contains(f.Advice, want.advice) {
+			t.Errorf("%s %s: %s of %s, %q; want %s of %s, %q", f.Group, f.Location, f.Verdict, f.Measured.Text, f.Advice, want.verdict, want.text, want.advice)
+		}
+	}
+}

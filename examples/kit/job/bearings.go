@@ -12,6 +12,7 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
@@ -162,9 +163,11 @@ func (r *reader) pack(path string, t packTable) grading.Pack {
 	r.present(path+".name", t.Name)
 	p := grading.Pack{Name: t.Name, Parts: r.counts(path+".holds", t.Holds)}
 	if len(t.Holds) == 0 {
-		r.fail(path+".holds", "%w: %w", grading.ErrEmptyPack, errors.New("list the shells that it holds"))
+		r.fail(path+".holds", "%w: %w", purchase.ErrEmptyPack, errors.New("list the shells that it holds"))
 	}
-	p.Price, _ = read(r, path+".price", t.Price, parsePrice)
+	if price, ok := read(r, path+".price", t.Price, parsePrice); ok {
+		p.Price = &price
+	}
 	return p
 }
 
@@ -182,7 +185,7 @@ func parsePrice(s string) (decimal.Decimal, error) {
 		return decimal.Decimal{}, fmt.Errorf("%q is no price; write it as 12.50, and the currency under [show]", s)
 	}
 	if price.IsNegative() {
-		return decimal.Decimal{}, fmt.Errorf("%s: %w below zero; write what the pack costs", s, grading.ErrPrice)
+		return decimal.Decimal{}, fmt.Errorf("%s: %w below zero; write what the pack costs", s, purchase.ErrPrice)
 	}
 	return price, nil
 }
@@ -215,11 +218,11 @@ func (j *Job) shellsOf(ctx context.Context, set bearingSet, outside []string) (*
 	order := set.order
 	order.Demand = demand
 	bought, err := grading.Buy(ctx, order)
-	if errors.Is(err, grading.ErrUnserved) {
+	if errors.Is(err, purchase.ErrUnserved) {
 		s.Open = &Action{Order, fmt.Sprintf("%s shells: %s.", set.name, err)}
 		return s, nil
 	}
-	if err != nil {
+	if err != nil && (bought == nil || !errors.Is(err, context.DeadlineExceeded)) {
 		return nil, fmt.Errorf("%s shells: %w", set.name, err)
 	}
 	s.Purchase = j.purchase(bought, order)
@@ -276,12 +279,15 @@ func (j *Job) purchase(b *grading.Purchase, o grading.Order) *Purchase {
 	p := &Purchase{Total: j.price(b.Price), LeftOver: parts(b.Leftover)}
 	for _, x := range b.Packs {
 		p.Lines = append(p.Lines, PurchaseLine{
-			Count: x.N, Pack: x.Pack.Name, Each: j.price(x.Pack.Price),
+			Count: x.N, Pack: x.Pack.Name, Each: j.price(*x.Pack.Price),
 			Sum: j.price(x.Pack.Price.Mul(decimal.NewFromInt(int64(x.N)))),
 		})
 	}
 	p.OnHand = parts(o.Stock)
 	p.Proof = fmt.Sprintf("Proven: nothing on sale serves for less than %s.", j.price(b.Proof.Least))
+	if b.Gap().Sign() > 0 {
+		p.Proof = fmt.Sprintf("Not proven the cheapest: at most %s dearer than the cheapest there can be.", j.price(b.Gap()))
+	}
 	return p
 }
 

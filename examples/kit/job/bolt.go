@@ -3,9 +3,9 @@ package job
 import (
 	"fmt"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // boltSet is used bolts judged against the same limit.
@@ -16,11 +16,20 @@ type boltSet struct {
 	checks   []boltCheck
 }
 
+// A boltCheck is the reading of one bolt: its permanent stretch, or its length itself where
+// whenNew is empty.
 type boltCheck struct {
 	bolt    string
-	now     clearance.LengthReading
-	whenNew units.LengthInterval // empty where the length itself is judged
-	check   fasteners.Check
+	now     measure.LengthReading
+	whenNew units.LengthInterval
+}
+
+// size returns what is judged of the bolt.
+func (c boltCheck) size() *measure.Sum[units.LengthDim] {
+	if !c.whenNew.IsEmpty() {
+		return fasteners.Stretch(c.now, measure.Given(c.whenNew, "length when new"))
+	}
+	return &measure.Sum[units.LengthDim]{Name: "length", Symbol: "L", Terms: []measure.Term[units.LengthDim]{measure.Plus("L", "length", c.now)}}
 }
 
 // readBolts reads the lengths of used bolts.
@@ -61,40 +70,50 @@ func (r *reader) readBolts(path string, t boltsTable) boltSet {
 			set.checks = append(set.checks, c)
 			continue
 		}
-		now, ok := r.size(at+".length", l.Length, at+".with", l.With)
-		if !ok {
+		if c.now, ok = r.boltLength(at, l); !ok {
 			continue
 		}
-		c.now = now
-		var err error
 		if byStretch {
-			c, err = r.stretch(at, path, t, l, now, set.limit, c)
-		} else {
-			c.check, err = fasteners.CheckLength(now.Interval(), set.limit)
+			if c.whenNew, ok = r.lengthWhenNew(at, path, t, l); !ok {
+				continue
+			}
 		}
-		if r.check(at, err) {
-			set.checks = append(set.checks, c)
-		}
+		set.checks = append(set.checks, c)
 	}
 	return set
 }
 
-// stretch judges a bolt by how much longer it is than when new.
-func (r *reader) stretch(at, path string, t boltsTable, l boltLength, now clearance.LengthReading, limit units.Length, c boltCheck) (boltCheck, error) {
+// boltLength reads the length of a bolt now, with the doubts of the instrument that read it.
+func (r *reader) boltLength(at string, l boltLength) (measure.LengthReading, bool) {
+	size, ok := r.size(at+".length", l.Length, at+".with", l.With)
+	if !ok {
+		return measure.LengthReading{}, false
+	}
+	if l.With == "" {
+		return measure.Given(size.Interval(), "given as "+l.Length), true
+	}
+	gauge := r.instruments[l.With].gauge
+	in := measure.LengthInstrument{Name: gauge.Name, Graduation: gauge.Graduation, Uncertainty: gauge.Uncertainty, Freedom: gauge.Freedom}
+	now, err := in.Read(l.Bolt+", length", size.Interval().Mid())
+	return now, r.check(at, err)
+}
+
+// lengthWhenNew reads the length that a bolt had when it was new.
+func (r *reader) lengthWhenNew(at, path string, t boltsTable, l boltLength) (units.LengthInterval, bool) {
 	newPath, newText := at+".new_length", l.NewLength
 	if newText == "" {
 		newPath, newText = path+".new_length", t.NewLength
 	}
 	whenNew, ok := read(r, newPath, newText, units.ParseLengthInterval)
-	if !ok {
-		return c, nil
-	}
-	if whenNew.IsPoint() {
+	switch {
+	case !ok:
+		return whenNew, false
+	case whenNew.IsPoint():
 		r.fail(newPath, "%s: %w; write the length with the tolerance that new bolts have, as in \"44.30 ±0.06 mm\"", newText, ErrNotSure)
-		return c, nil
+		return whenNew, false
+	case !whenNew.Bounded() || whenNew.Lo().Sign() <= 0:
+		r.fail(newPath, "%s: a length has two bounds, both above zero; write \"44.30 ±0.06 mm\"", newText)
+		return whenNew, false
 	}
-	c.whenNew = whenNew
-	var err error
-	c.check, err = fasteners.CheckStretch(now.Interval(), whenNew, limit)
-	return c, err
+	return whenNew, true
 }

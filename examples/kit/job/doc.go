@@ -27,7 +27,8 @@
 //	[jets]              opens, the limits of the opening pressure; tests, each with jet and
 //	                    shut, the highest pressure at which it was shut, and open, the lowest
 //	                    at which it was open
-//	[[bearings]]        name, locations, clearance (the limits), and
+//	[[bearings]]        name, locations, clearance (the limits, or the fit that a drawing
+//	                    names, "55 H6/f6"; so may those of plays and gaps be written), and
 //	  codes             upper, lower: the rows of codes as stamped, ? for one that is illegible;
 //	                    upper_row, lower_row say how to read each: begins, the location to
 //	                    which its first code belongs; or mark, a mark at one end of it, with

@@ -10,6 +10,7 @@ import (
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
 )
@@ -71,8 +72,8 @@ func TestBadInput(t *testing.T) {
 		{"a tie to no stage", `stage = 2 }`, `stage = 5 }`, torque.ErrNoSuchStage, "stage = 5", "4"},
 		{"an unknown key", `clearance = "0.053..0.087 mm"`, `clearence = "0.053..0.087 mm"`, tomlfile.ErrUnknownKey, "clearence", "write clearance"},
 		{"a state that is none", `state = "not checked"`, `state = "dirty"`, job.ErrUnknown, `"dirty"`, "write one of clean, blocked, not checked"},
-		{"a negative price", `price = "14.10"`, `price = "-14.10"`, grading.ErrPrice, `"-14.10"`, "write what the pack costs"},
-		{"a pack of nothing", `holds = [{ half = "upper", grade = "oak" }, { half = "lower", grade = "oak" }]`, `holds = []`, grading.ErrEmptyPack, "holds = []", "list the shells"},
+		{"a negative price", `price = "14.10"`, `price = "-14.10"`, purchase.ErrPrice, `"-14.10"`, "write what the pack costs"},
+		{"a pack of nothing", `holds = [{ half = "upper", grade = "oak" }, { half = "lower", grade = "oak" }]`, `holds = []`, purchase.ErrEmptyPack, "holds = []", "list the shells"},
 		{"a size beyond any engine", `journal = "58.360 mm"`, `journal = "1e30 mm"`, nil, "1e30", "look at its unit"},
 		{"a turn beyond any bolt", `{ turn = "35°", check = "Does the crankshaft turn freely by hand, and`, `{ turn = "9000°", check = "Does the crankshaft turn freely by hand, and`, nil, "9000", "look at its unit"},
 		{"limits that allow everything", `clearance = "0.053..0.087 mm"`, `clearance = "any length"`, nil, "any length", "write one or both"},

@@ -124,7 +124,7 @@ var largest = units.Metre.OfInt(10)
 // limits reads the limits of a clearance, a play or a gap: none is below zero, and
 // there is at least one.
 func (r *reader) limits(path, text string) (units.LengthInterval, bool) {
-	a, ok := read(r, path, text, units.ParseLengthInterval)
+	a, ok := read(r, path, text, parseLimits)
 	switch {
 	case !ok:
 		return a, false

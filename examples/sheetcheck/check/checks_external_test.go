@@ -89,6 +89,10 @@ func TestChecks(t *testing.T) {
 		{"end play by dial", columns("from, B, mm", "to, C, mm", "play, D, mm, 3") +
 			by("play", "end play"), "1,-0.043,0.112,0.155\n2,0.112,-0.043,-0.155\n3,-0.043,0.112,0.069\n",
 			[]string{"D2: value wrong, 0.155 mm, the wrong way round", "D3: value wrong, 0.155 mm, added instead of subtracted"}},
+		// 61.12 - 60.98 = 0.14; 59.97 - 60.00 = -0.03, a bolt that was measured wrong, and the
+		// sheet's arithmetic is right all the same; 61.05 - 60.93 = 0.12, not 121.98.
+		{"stretch", columns("now, B, mm", "new, C, mm", "stretch, D, mm, 2") +
+			by("stretch", "stretch"), "1,61.12,60.98,0.14\n2,59.97,60.00,-0.03\n3,61.05,60.93,121.98\n", []string{"D3: value wrong, 0.12 mm, added instead of subtracted"}},
 		{"taper of three", columns("a, B, mm", "b, C, mm", "c, D, mm", "taper, E, mm, 3") +
 			by("taper", "taper", `of = ["a", "b", "c"]`), "1,55.972,55.978,55.968,0.010\n2,55.972,55.978,55.968,0.004\n", []string{"E2: value wrong, 0.010 mm, something left out"}},
 		{"ring gaps", columns("bore, B, mm", "least, C, mm, 2", "gap, D, mm", "file, E, mm, 2") +

@@ -95,6 +95,8 @@ var notations = []struct {
 	{"en dash", func(lo, hi number, unit string) string { return lo.text + "–" + hi.text + " " + unit }},
 	{"to", func(lo, hi number, unit string) string { return lo.text + " to " + hi.text + " " + unit }},
 	{"both units", func(lo, hi number, unit string) string { return lo.text + " " + unit + ".." + hi.text + " " + unit }},
+	{"stroke", func(lo, hi number, unit string) string { return lo.text + "/" + hi.text + " " + unit }},
+	{"spaced stroke", func(lo, hi number, unit string) string { return lo.text + " / " + hi.text + " " + unit }},
 	{"no unit", func(lo, hi number, unit string) string { return lo.text + ".." + hi.text }},
 	{"commas", func(lo, hi number, unit string) string {
 		return strings.ReplaceAll(lo.text+".."+hi.text, "..", "\x00") + " " + unit

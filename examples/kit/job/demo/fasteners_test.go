@@ -99,7 +99,7 @@ func (d *design) tightening(key string, f fastenerFigures) {
 	class := must(strength(f.Class, screw.Thread))
 	rub := must(torque.ParseCoefficient(f.Friction))
 	friction := torque.EqualFriction(rub)
-	proof := must(class.ProofLoad())
+	proof := must(class.Load(class.Proof))
 	g := newGrain[units.TorqueDim](f.Step)
 
 	slick := torque.EqualFriction(exact(rub.Lo()))
@@ -158,7 +158,7 @@ func (d *design) turn(key string, f fastenerFigures, screw torque.Screw, class f
 	case f.Turn.Share != "":
 		middle := new(big.Rat).Mul(new(big.Rat).Add(rub.Lo(), rub.Hi()), big.NewRat(1, 2))
 		begin := must(screw.Preload(units.Exactly(snug), torque.EqualFriction(exact(middle)))).Lo()
-		gain := must(class.ProofLoad()).MulRat(part(f.Turn.Share)).Sub(begin).Float64(units.Newton)
+		gain := must(class.Load(class.Proof)).MulRat(part(f.Turn.Share)).Sub(begin).Float64(units.Newton)
 		k := joint.Tightening().Float64(units.NewtonPerMillimetre)
 		whole = g.near(must(units.Degree.OfFloat64(360*gain/(k*pitch.Float64(units.Millimetre)), 6)))
 	default:
@@ -191,8 +191,8 @@ func (d *design) turn(key string, f fastenerFigures, screw torque.Screw, class f
 	if f.Turn.Stretch != "" {
 		aim = "to lengthen by " + f.Turn.Stretch
 	}
-	d.followf("  bolt of %s and %s of thread, of %s: %s", f.Turn.Shank, f.Turn.FreeThread, f.Turn.BoltModulus, d.stiffness(joint.Bolt()))
-	d.followf("  parts of %s around it, of %s: %s; together to a part of %s", f.Turn.Outside, f.Turn.PartsModulus, d.stiffness(joint.Members()), f.Turn.Doubt)
+	d.followf("  bolt of %s and %s of thread, of %s: %s", f.Turn.Shank, f.Turn.FreeThread, f.Turn.BoltModulus, d.stiffness(joint.Bolt))
+	d.followf("  parts of %s around it, of %s: %s; together to a part of %s", f.Turn.Outside, f.Turn.PartsModulus, d.stiffness(joint.Members), f.Turn.Doubt)
 	d.followf("  turned %s, to %s, at most %s at once: %s", aim, f.Turn.Step, f.Turn.Most, strings.Join(texts, ", then "))
 	d.followf("  %s, a preload of %s", state.Yielded, d.forces(state.Preload))
 }

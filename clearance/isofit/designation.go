@@ -1,0 +1,96 @@
+package isofit
+
+import (
+	"strings"
+
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
+)
+
+// A Designation designates a fit: a hole and a shaft of one nominal size, each with its
+// tolerance class, "55 H7/g6". It is an immutable value, made by NewDesignation or
+// ParseDesignation. The zero Designation is of no fit.
+type Designation struct {
+	hole, shaft Size
+}
+
+// NewDesignation returns the designation. The error is of kind [ErrSyntax] if the
+// classes are not a hole's and a shaft's, or [ErrNotGiven].
+func NewDesignation(nominal units.Length, hole, shaft ToleranceClass) (Designation, error) {
+	if !hole.hole || shaft.hole {
+		return Designation{}, mates(hole, shaft)
+	}
+	h, err := NewSize(nominal, hole)
+	if err != nil {
+		return Designation{}, err
+	}
+	s, err := NewSize(nominal, shaft)
+	if err != nil {
+		return Designation{}, err
+	}
+	return Designation{hole: h, shaft: s}, nil
+}
+
+func mates(hole, shaft ToleranceClass) error {
+	text := hole.String() + "/" + shaft.String()
+	switch {
+	case !hole.hole && shaft.hole:
+		return wrong(ErrSyntax, text, "the shaft before the hole", `write "`+shaft.String()+"/"+hole.String()+`"`)
+	case hole.hole:
+		return wrong(ErrSyntax, text, "two holes", `write the shaft's class in small letters: "`+hole.String()+"/"+strings.ToLower(shaft.String())+`"`)
+	}
+	return wrong(ErrSyntax, text, "two shafts", `write the hole's class in capitals: "`+strings.ToUpper(hole.String())+"/"+shaft.String()+`"`)
+}
+
+// Hole returns the hole.
+func (d Designation) Hole() Size { return d.hole }
+
+// Shaft returns the shaft.
+func (d Designation) Shaft() Size { return d.shaft }
+
+// Clearance returns the clearance as the sum of the limits of size: its interval runs
+// from the smallest clearance to the largest, and a negative one is an interference.
+// That of the zero Designation is missing.
+func (d Designation) Clearance() *measure.Sum[units.LengthDim] {
+	s := Clearance(measure.Given(d.hole.Limits(), d.hole.String()), measure.Given(d.shaft.Limits(), d.shaft.String()))
+	s.Name = d.String()
+	return s
+}
+
+// String returns "55 H7/g6", the nominal size in mm where it has an end as a decimal
+// there.
+func (d Designation) String() string {
+	if d.hole.class.letter == "" {
+		return "no fit"
+	}
+	return d.hole.String() + "/" + d.shaft.class.String()
+}
+
+// MarshalText returns String. The error, of kind [ErrSyntax], is for the zero
+// Designation.
+func (d Designation) MarshalText() ([]byte, error) {
+	return designated(d.hole, d.String())
+}
+
+// UnmarshalText reads what ParseDesignation does.
+func (d *Designation) UnmarshalText(text []byte) error {
+	read, err := ParseDesignation(string(text))
+	if err == nil {
+		*d = read
+	}
+	return err
+}
+
+// Working shows how the smallest and the largest clearance come about, from the
+// limits of size of hole and shaft.
+func (d Designation) Working() units.Working {
+	if d.hole.class.letter == "" {
+		return units.Working{Name: d.String(), Result: describe(units.LengthInterval{})}
+	}
+	clearance := d.Clearance()
+	w := clearance.Working(units.Millimetre)
+	w.Result = describe(clearance.Interval())
+	w.Source = "ISO 286-1:2010, 3.3 (clearance, interference, kinds of fit)"
+	w.Steps[0], w.Steps[1] = d.hole.Working(), d.shaft.Working()
+	return w
+}

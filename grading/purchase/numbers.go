@@ -1,0 +1,173 @@
+package purchase
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/closefit/units"
+)
+
+// numbers is an order in integers. Parts, packs and wants go by their indices.
+type numbers struct {
+	parts []string
+	stock []int64
+	boxes []box
+	wants []want
+	most  []int64 // by part: how many the wants can take together
+}
+
+// A box is a pack in numbers.
+type box struct {
+	name  string
+	place int // in the order's list
+	price int64
+	holds []int64 // by part
+	size  int64   // all that it holds
+	limit int64   // how many of it can be useful and had
+}
+
+// A want is the needs that have the same ways, taken together.
+type want struct {
+	needs []int // of the order
+	n     int64
+	ways  []way
+}
+
+// A way serves one place of a want.
+type way struct {
+	takes    []int // parts, one of each
+	size     int   // how many parts it takes
+	distance int64
+}
+
+// reading is an order with its translation into numbers and back.
+type reading[P Part] struct {
+	Order[P]
+	numbers
+	names    []P // by part
+	money    money
+	distance units.Length // one unit of distance
+}
+
+// read translates the order. Parts are numbered in the order in which needs name
+// them as their first way, then stock, other ways, packs.
+func (o Order[P]) read() (*reading[P], error) {
+	if err := o.check(); err != nil {
+		return nil, err
+	}
+	r := &reading[P]{Order: o}
+	m, prices, err := moneyOf(o.Packs)
+	if err != nil {
+		return nil, err
+	}
+	distances, step, err := wholeDistances(o.Needs)
+	if err != nil {
+		return nil, err
+	}
+	r.money, r.distance = m, step
+	index := map[P]int{}
+	part := func(p P) int {
+		i, known := index[p]
+		if !known {
+			i = len(r.names)
+			index[p] = i
+			r.names = append(r.names, p)
+			r.parts = append(r.parts, p.String())
+		}
+		return i
+	}
+	for _, n := range o.Needs {
+		if len(n.Ways) > 0 {
+			for _, p := range n.Ways[0].Parts {
+				part(p)
+			}
+		}
+	}
+	for _, s := range o.Stock {
+		part(s.Part)
+	}
+	r.readNeeds(part, distances)
+	for _, p := range o.Packs {
+		for _, c := range p.Parts {
+			part(c.Part)
+		}
+	}
+	r.stock = make([]int64, len(r.parts))
+	for _, s := range o.Stock {
+		r.stock[index[s.Part]] += int64(s.N)
+	}
+	r.countMost()
+	for j, p := range o.Packs {
+		b := box{name: p.Name, place: j, price: prices[j], holds: make([]int64, len(r.parts)), size: int64(p.size())}
+		for _, c := range p.Parts {
+			b.holds[index[c.Part]] += int64(c.N)
+		}
+		for i, n := range b.holds {
+			if n > 0 {
+				b.limit = max(b.limit, ceilDiv(max(0, r.most[i]-r.stock[i]), n))
+			}
+		}
+		if p.Limit != nil {
+			b.limit = min(b.limit, int64(*p.Limit))
+		}
+		r.boxes = append(r.boxes, b)
+	}
+	return r, nil
+}
+
+// readNeeds makes a want of all needs that have the same ways.
+func (r *reading[P]) readNeeds(part func(P) int, distances [][]int64) {
+	at := map[string]int{}
+	for i, n := range r.Needs {
+		if n.N == 0 {
+			continue
+		}
+		w := want{needs: []int{i}, n: int64(n.N)}
+		for k, v := range n.Ways {
+			takes := make([]int, len(v.Parts))
+			for j, p := range v.Parts {
+				takes[j] = part(p)
+			}
+			w.ways = append(w.ways, way{takes: takes, size: len(takes), distance: distances[i][k]})
+		}
+		key := fmt.Sprint(w.ways)
+		if k, known := at[key]; known {
+			r.wants[k].n += w.n
+			r.wants[k].needs = append(r.wants[k].needs, i)
+			continue
+		}
+		at[key] = len(r.wants)
+		r.wants = append(r.wants, w)
+	}
+}
+
+func (n *numbers) countMost() {
+	n.most = make([]int64, len(n.parts))
+	for _, w := range n.wants {
+		for i, m := range w.atOnce(len(n.parts)) {
+			n.most[i] += m * w.n
+		}
+	}
+}
+
+// atOnce returns the most of each of the parts that one place of the want can take.
+func (w want) atOnce(parts int) []int64 {
+	most := make([]int64, parts)
+	for _, v := range w.ways {
+		takes := make([]int64, parts)
+		for _, i := range v.takes {
+			takes[i]++
+			most[i] = max(most[i], takes[i])
+		}
+	}
+	return most
+}
+
+// wayText names a way: "B upper + C lower".
+func wayText[P Part](w Way[P]) string {
+	texts := make([]string, len(w.Parts))
+	for i, p := range w.Parts {
+		texts[i] = p.String()
+	}
+	return strings.Join(texts, " + ")
+}

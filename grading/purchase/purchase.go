@@ -1,0 +1,349 @@
+package purchase
+
+import (
+	"context"
+	"slices"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/units"
+)
+
+// A Purchase is an answer to an Order.
+type Purchase[P Part] struct {
+	Packs    []Bought[P]     // what to buy, in the order of the packs on sale
+	Price    decimal.Decimal // of all of it
+	Leftover []Count[P]      // what is left of the stock and the packs, in the order in which the order names the parts
+	Served   [][]int         // by need, by way: how many places are served so
+	Distance units.Length    // Σ distance of the ways
+	Proof    Proof[P]        // the least price that there can be; the purchase costs this unless the search was cut short
+
+	// Unproven names the first aim of which it is not proven that no purchase does
+	// better: "price", "distance", "parts left over", and so on. It is empty if all are.
+	Unproven string
+}
+
+// Bought is a number of one pack.
+type Bought[P Part] struct {
+	Pack Pack[P]
+	N    int
+}
+
+// Gap returns by how much the purchase may be dearer than the cheapest there can
+// be; zero if it is proven the cheapest.
+func (p *Purchase[P]) Gap() decimal.Decimal { return p.Price.Sub(p.Proof.Least) }
+
+// Cheapest finds the purchase that, with the stock, serves all needs and costs
+// least. Among those of the same price it takes the one with the smallest sum of
+// distances, then of fewest parts left over, then of fewest packs, then of ways
+// that stand earlier in their lists (by the sum of their places), then of packs
+// that do.
+//
+// If the context ends first, Cheapest returns its cause, and with it the best
+// purchase found so far with its proof and gap. There always is one if each way takes
+// one part and anything serves. Where ways take several parts and some of these are
+// limited, it can take a search to find any purchase: then it may be nil.
+// The aims after the price have a bounded effort; Unproven names the first that
+// was given up.
+//
+// Errors: *PackError for a pack that is wrongly stated, *NumberError for an
+// impossible number; *UnservedError or *ShortError, which wrap ErrUnserved, for
+// needs that nothing on sale meets; one that wraps ErrTooLarge if numbers are
+// beyond what can be proven.
+func Cheapest[P Part](ctx context.Context, o Order[P]) (*Purchase[P], error) {
+	r, err := o.read()
+	if err != nil {
+		return nil, err
+	}
+	if err := r.unserved(); err != nil {
+		return nil, err
+	}
+	kept, refused := r.refuse(r.limits())
+	components := r.split(kept)
+	answers := make([]answer, len(components))
+	var ended error
+	for i, c := range components {
+		answers[i], err = c.solve(ctx, r.Progress)
+		switch {
+		case err != nil && ctx.Err() == nil:
+			return nil, err
+		case err != nil:
+			ended = err
+		}
+		if answers[i].x == nil {
+			if ended != nil {
+				return nil, ended
+			}
+			return nil, r.shortage(ctx)
+		}
+	}
+	p := r.purchase(components, answers)
+	p.Proof = r.proof(components, answers, refused)
+	return p, ended
+}
+
+// limits returns the limit of each pack.
+func (r *reading[P]) limits() []*int {
+	limits := make([]*int, len(r.Packs))
+	for j, p := range r.Packs {
+		limits[j] = p.Limit
+	}
+	return limits
+}
+
+// An answer is the purchase of one component.
+type answer struct {
+	x        []int64 // nil if none was found
+	least    int64   // no purchase costs less, in units of the component
+	unproven string
+	grid     *grid // the proof: a grid, or a tree
+	tree     *tree
+	examined int
+}
+
+// aims returns what is made as small as possible after the price.
+func (c *component) aims() []aim {
+	return []aim{c.distances(), c.leftover(), c.fewest(), c.firstWays(), c.earliest()}
+}
+
+// solve finds the component's best purchase. The error is the context's cause, with
+// the best found beside it, or wraps ErrTooLarge.
+func (c *component) solve(ctx context.Context, progress func(Progress)) (answer, error) {
+	g := c.newGrid()
+	switch {
+	case g == nil:
+		return c.search(ctx, progress, 0)
+	case len(g.axes) == 1:
+		return c.byGrid(g)
+	}
+	// A grid of several parts is sure to end, but a search is mostly shorter.
+	a, err := c.search(ctx, progress, quickCases)
+	switch {
+	case err != nil || a.unproven == "":
+		return a, err
+	case ctx.Err() != nil:
+		return a, context.Cause(ctx)
+	}
+	return c.byGrid(g)
+}
+
+// quickCases is how many cases are looked at for an aim where a grid is at hand.
+const quickCases = 200
+
+// search finds the component's best purchase by branch and bound. budget is how many
+// cases to look at for each aim, or 0: as many as it takes for the price, and a bounded
+// effort for the others.
+func (c *component) search(ctx context.Context, progress func(Progress), budget int) (answer, error) {
+	p := c.program()
+	p.progress, p.budget, p.proving = progress, budget, true
+	p.cost = c.prices().cost
+	first, err := p.reach(ctx, c.prices(), c.everything(p))
+	a := answer{x: first.x, least: first.bound, tree: first.tree, examined: first.examined}
+	if err != nil || first.x == nil || !first.proven {
+		a.unproven = p.aim
+		return a, err
+	}
+	p.proving = false
+	p.atMost(p.cost, first.least)
+	return c.breakTies(ctx, p, a, budget)
+}
+
+// readable is how many cases a proof may have to be preferred to a table.
+const readable = 31
+
+// byGrid solves the component by its grid. The proof is a tree of a few cases if
+// there is one: it is shorter to read.
+func (c *component) byGrid(g *grid) (answer, error) {
+	p := c.program()
+	x, ok := g.solve(c)
+	if !ok {
+		return answer{}, nil
+	}
+	a := answer{x: x, least: g.cost[g.points-1].price, grid: g}
+	p.proving, p.budget, p.guess = true, readable, nil
+	if o, err := p.reach(context.Background(), c.prices(), x); err == nil && o.proven {
+		a.grid, a.tree, a.examined = nil, o.tree, o.examined
+	}
+	return a, nil
+}
+
+// The effort for an aim after the price: how many cases, by how large the program
+// is. The distance is worth more of it than what only breaks ties.
+const (
+	distanceCases = 2_000
+	lesserCases   = 20_000
+	lesserWork    = 4 << 20
+)
+
+// breakTies reaches for the aims one after the other, each kept while the next is
+// reached for. p holds the conditions of all aims before. budget is as for search.
+func (c *component) breakTies(ctx context.Context, p *program, a answer, budget int) (answer, error) {
+	for _, next := range c.aims() {
+		if flat(next.cost) {
+			continue
+		}
+		p.budget = min(lesserCases, max(100, lesserWork/(len(p.cost)*len(p.rows)+1)))
+		if next.name == aimNames[1] {
+			p.budget = distanceCases
+		}
+		if budget > 0 {
+			p.budget = budget
+		}
+		o, err := p.reach(ctx, next, a.x)
+		if o.x != nil {
+			a.x = o.x
+		}
+		if err != nil || !o.proven {
+			a.unproven = next.name
+			return a, err
+		}
+		p.atMost(next.cost, o.least)
+	}
+	return a, nil
+}
+
+// flat reports whether the cost is nothing whatever is bought.
+func flat(cost []int64) bool {
+	for _, c := range cost {
+		if c != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// purchase puts the answers of the components together.
+func (r *reading[P]) purchase(components []*component, answers []answer) *Purchase[P] {
+	p := &Purchase[P]{Served: make([][]int, len(r.Needs))}
+	number := make([]int64, len(r.boxes)) // by pack
+	ways := make([][]int64, len(r.wants))
+	for k, w := range r.wants {
+		ways[k] = make([]int64, len(w.ways))
+		if len(w.ways) == 1 {
+			ways[k][0] = w.n
+		}
+	}
+	for i, c := range components {
+		x := answers[i].x
+		for j, b := range c.boxes {
+			number[b.place] = x[j]
+		}
+		t := len(c.boxes)
+		for k, w := range c.wants {
+			copy(ways[c.index[k]], x[t:t+len(w.ways)])
+			t += len(w.ways)
+		}
+		if u := answers[i].unproven; p.Unproven == "" || u != "" && slices.Index(aimNames, u) < slices.Index(aimNames, p.Unproven) {
+			p.Unproven = u
+		}
+	}
+	price := int64(0)
+	for j, n := range number {
+		price += n * r.boxes[j].price
+		if n > 0 {
+			p.Packs = append(p.Packs, Bought[P]{r.Packs[j], int(n)})
+		}
+	}
+	p.Price = r.money.amount(price)
+	distance := int64(0)
+	for k, w := range r.wants {
+		for m, n := range ways[k] {
+			distance += n * w.ways[m].distance
+		}
+	}
+	p.Distance = r.distance.MulInt(distance)
+	p.Leftover = r.left(number, ways)
+	r.serve(p, ways)
+	return p
+}
+
+// left returns what is over.
+func (r *reading[P]) left(number []int64, ways [][]int64) []Count[P] {
+	n := append([]int64(nil), r.stock...)
+	for j, b := range r.boxes {
+		for i, holds := range b.holds {
+			n[i] += holds * number[j]
+		}
+	}
+	for k, w := range r.wants {
+		for m, v := range w.ways {
+			for _, i := range v.takes {
+				n[i] -= ways[k][m]
+			}
+		}
+	}
+	var left []Count[P]
+	for i, part := range r.names {
+		if n[i] > 0 {
+			left = append(left, Count[P]{part, int(n[i])})
+		}
+	}
+	return left
+}
+
+// serve deals the ways of each want out to its needs: the first need has the first
+// way.
+func (r *reading[P]) serve(p *Purchase[P], ways [][]int64) {
+	for i, n := range r.Needs {
+		p.Served[i] = make([]int, len(n.Ways))
+	}
+	for k, w := range r.wants {
+		m := 0
+		for _, i := range w.needs {
+			for open := r.Needs[i].N; open > 0; {
+				n := min(open, int(ways[k][m]))
+				p.Served[i][m] += n
+				ways[k][m] -= int64(n)
+				open -= n
+				if open > 0 {
+					m++
+				}
+			}
+		}
+	}
+}
+
+// shortage says why the needs cannot all be served: it names the first need that
+// cannot be served together with those before it.
+func (r *reading[P]) shortage(ctx context.Context) error {
+	serves := func(n int) (bool, error) {
+		some := r.Order
+		some.Needs = some.Needs[:n]
+		s, err := some.read()
+		if err != nil {
+			return false, err
+		}
+		if s.unserved() != nil {
+			return false, nil
+		}
+		kept, _ := s.refuse(s.limits())
+		for _, c := range s.split(kept) {
+			p := c.program()
+			p.cost = make([]int64, len(p.cost))
+			o, err := p.solve(ctx, c.everything(p))
+			if err != nil || o.x == nil {
+				return false, err
+			}
+		}
+		return true, nil
+	}
+	low, high := 0, len(r.Needs) // low serve, high do not
+	for high-low > 1 {
+		middle := (low + high) / 2
+		ok, err := serves(middle)
+		if err != nil {
+			return err
+		}
+		if ok {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	n := r.Needs[low]
+	e := &ShortError{Need: n.Name, Before: low}
+	for _, w := range n.Ways {
+		e.Ways = append(e.Ways, wayText(w))
+	}
+	return e
+}

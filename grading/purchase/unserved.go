@@ -1,0 +1,150 @@
+package purchase
+
+import (
+	"math"
+	"slices"
+)
+
+// unserved returns an *UnservedError if not even all packs on sale serve the needs
+// of which each way takes one part. A need of one way counts as one need for each
+// of its parts.
+func (r *reading[P]) unserved() error {
+	supply := slices.Clone(r.stock)
+	for j, p := range r.Packs {
+		for i, n := range r.boxes[j].holds {
+			switch {
+			case n == 0:
+			case p.Limit == nil:
+				supply[i] = math.MaxInt32
+			default:
+				supply[i] = min(math.MaxInt32, supply[i]+n*min(math.MaxInt32, int64(*p.Limit)))
+			}
+		}
+	}
+	f := newFilling(supply, r.singles())
+	e := &UnservedError{}
+	told := make([]bool, len(f.wants))
+	for k := range f.wants {
+		if open := f.serve(k); open > 0 && !told[k] {
+			e.Missing = append(e.Missing, r.missing(f, k, told))
+		}
+	}
+	if len(e.Missing) > 0 {
+		return e
+	}
+	return nil
+}
+
+// singles returns the wants of which each way takes one part, and those of one way
+// taken apart.
+func (r *reading[P]) singles() []want {
+	var wants []want
+	for _, w := range r.wants {
+		single := true
+		for _, v := range w.ways {
+			single = single && len(v.takes) == 1
+		}
+		switch {
+		case single:
+			wants = append(wants, w)
+		case len(w.ways) == 1:
+			for _, i := range w.ways[0].takes {
+				wants = append(wants, want{needs: w.needs, n: w.n, ways: []way{{takes: []int{i}}}})
+			}
+		}
+	}
+	return wants
+}
+
+// missing describes the wants that compete for the parts just met in vain.
+func (r *reading[P]) missing(f *filling, k int, told []bool) Missing {
+	m := Missing{}
+	for i, met := range f.seen {
+		if met {
+			m.Most += int(f.supply[i])
+		}
+	}
+	for other, w := range f.wants {
+		competes := other == k
+		for i, met := range f.seen {
+			competes = competes || met && f.from[other][i] > 0
+		}
+		if competes {
+			told[other] = true
+			for _, need := range w.needs {
+				m.Needs = append(m.Needs, r.Needs[need].Name)
+			}
+			m.Wanted += int(w.n)
+		}
+	}
+	for j := range r.boxes {
+		for i, met := range f.seen {
+			if met && r.boxes[j].holds[i] > 0 {
+				m.Packs++
+				break
+			}
+		}
+	}
+	return m
+}
+
+// A filling says how many of each part serve each want, of which each way takes one
+// part or none that can be short.
+type filling struct {
+	wants        []want
+	supply, used []int64
+	from         [][]int64 // by want, by part
+	seen         []bool    // parts met on the way
+}
+
+func newFilling(supply []int64, wants []want) *filling {
+	f := &filling{wants: wants, supply: supply, used: make([]int64, len(supply)), from: make([][]int64, len(wants))}
+	for k := range wants {
+		f.from[k] = make([]int64, len(supply))
+	}
+	return f
+}
+
+// serve fills a want, by augmenting paths, and returns how many of its places stay
+// open. The parts seen last then show which wants compete for too few.
+func (f *filling) serve(k int) (open int64) {
+	for open = f.wants[k].n; open > 0; {
+		f.seen = make([]bool, len(f.supply))
+		got := f.more(k, open)
+		if got == 0 {
+			return open
+		}
+		open -= got
+	}
+	return 0
+}
+
+// more gets up to n more parts for a want, moving others over if it must.
+func (f *filling) more(k int, n int64) int64 {
+	for _, v := range f.wants[k].ways {
+		if len(v.takes) == 0 {
+			return n
+		}
+		i := v.takes[0]
+		if f.seen[i] {
+			continue
+		}
+		f.seen[i] = true
+		if spare := min(n, f.supply[i]-f.used[i]); spare > 0 {
+			f.used[i] += spare
+			f.from[k][i] += spare
+			return spare
+		}
+		for other := range f.wants {
+			if other == k || f.from[other][i] == 0 {
+				continue
+			}
+			if moved := f.more(other, min(n, f.from[other][i])); moved > 0 {
+				f.from[other][i] -= moved
+				f.from[k][i] += moved
+				return moved
+			}
+		}
+	}
+	return 0
+}

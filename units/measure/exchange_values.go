@@ -1,0 +1,321 @@
+package measure
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/units"
+)
+
+// The exchange forms of what is not a reading. A missing key, an unknown one and one
+// that stands twice are errors of kind units.ErrNotWritten, as is what no function of
+// this package could have made. A zero Strip, Feelers, Series or Stations, of which
+// nothing was given, is null.
+
+// wordOf finds the value with the word; where and fix are for the error.
+func wordOf[T ~uint8](into *T, words []string, text []byte, where string) error {
+	i := slices.Index(words, string(text))
+	if i < 0 {
+		return &units.Error{Kind: units.ErrNotWritten, Where: where, Found: fmt.Sprintf("%.40q", text), Fix: `write "` + strings.Join(words, `" or "`) + `"`}
+	}
+	*into = T(i)
+	return nil
+}
+
+// writeWord returns the word of a value.
+func writeWord[T ~uint8](v T, words []string, where string) ([]byte, error) {
+	if int(v) >= len(words) {
+		return nil, &units.Error{Kind: units.ErrNotWritten, Where: where, Found: fmt.Sprint(uint8(v)), Fix: "use the package's constants"}
+	}
+	return []byte(words[v]), nil
+}
+
+var (
+	ruleWords  = []string{ProveBoth: "proof demanded", SimpleAcceptance: "simple acceptance"}
+	claimWords = []string{Extremes: "extremes", Taper: "taper", OutOfRound: "out-of-round"}
+)
+
+// MarshalText returns "proof demanded" or "simple acceptance".
+func (r Rule) MarshalText() ([]byte, error) { return writeWord(r, ruleWords, "rule") }
+
+// UnmarshalText reads the words of MarshalText.
+func (r *Rule) UnmarshalText(text []byte) error { return wordOf(r, ruleWords, text, "rule") }
+
+// MarshalText returns "extremes", "taper" or "out-of-round".
+func (c Claim) MarshalText() ([]byte, error) { return writeWord(c, claimWords, "claim") }
+
+// UnmarshalText reads the words of MarshalText.
+func (c *Claim) UnmarshalText(text []byte) error { return wordOf(c, claimWords, text, "claim") }
+
+// UnmarshalJSON reads the exchange form.
+func (t *Term[D]) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, t) }
+
+// UnmarshalJSON reads the exchange form.
+func (s *Sum[D]) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, s) }
+
+// UnmarshalJSON reads the exchange form. It refuses a verdict that no rule gives.
+func (a *Assessment[D]) UnmarshalJSON(data []byte) error {
+	var read Assessment[D]
+	if err := units.DecodeObject(data, &read); err != nil {
+		return err
+	}
+	if read.Verdict != JudgeBy(ProveBoth, read.Reading, read.Tolerance) && read.Verdict != JudgeBy(SimpleAcceptance, read.Reading, read.Tolerance) {
+		return &units.Error{Kind: units.ErrNotWritten, Where: "assessment", Found: read.Verdict.String() + ", which does not follow", Fix: "judge the reading again"}
+	}
+	*a = read
+	return nil
+}
+
+// UnmarshalJSON reads the exchange form. It refuses an agreement that does not follow
+// from the two readings.
+func (a *Agreement[D]) UnmarshalJSON(data []byte) error {
+	var read Agreement[D]
+	if err := units.DecodeObject(data, &read); err != nil {
+		return err
+	}
+	again := Compare(read.First, read.Second)
+	if again.Agree != read.Agree || !again.Difference.Interval().Equal(read.Difference.Interval()) {
+		return &units.Error{Kind: units.ErrNotWritten, Where: "agreement", Found: "a difference that does not follow", Fix: "compare the readings again"}
+	}
+	*a = again
+	return nil
+}
+
+type writtenInstrument[D units.Dimension] struct {
+	Name         string            `json:"name"`
+	Graduation   units.Quantity[D] `json:"graduation"`
+	Uncertainty  units.Quantity[D] `json:"uncertainty"`
+	Common       units.Quantity[D] `json:"common"`
+	Repeats      units.Quantity[D] `json:"repeats"`
+	K            decimal.Decimal   `json:"k"`
+	Freedom      int               `json:"freedom"`
+	LimitOfError units.Quantity[D] `json:"limit_of_error"`
+	SetOn        Reading[D]        `json:"set_on"`
+	Setting      string            `json:"setting"`
+}
+
+// MarshalJSON writes every field; zero stands where the field says what zero means.
+func (in Instrument[D]) MarshalJSON() ([]byte, error) {
+	return json.Marshal(writtenInstrument[D]{in.Name, in.Graduation, in.Uncertainty, in.Common, in.Repeats, in.K, in.Freedom, in.LimitOfError, in.SetOn, in.Setting})
+}
+
+// UnmarshalJSON reads the exchange form. Whether the instrument can read is asked
+// where it reads.
+func (in *Instrument[D]) UnmarshalJSON(data []byte) error {
+	var w writtenInstrument[D]
+	if err := units.DecodeObject(data, &w); err != nil {
+		return err
+	}
+	*in = Instrument[D]{Name: w.Name, Graduation: w.Graduation, Uncertainty: w.Uncertainty, Common: w.Common, Repeats: w.Repeats,
+		K: w.K, Freedom: w.Freedom, LimitOfError: w.LimitOfError, SetOn: w.SetOn, Setting: w.Setting}
+	return nil
+}
+
+type writtenProcess[D units.Dimension] struct {
+	Mean   units.Quantity[D] `json:"mean"`
+	Spread units.Quantity[D] `json:"spread"`
+}
+
+// MarshalJSON writes the exchange form.
+func (p Process[D]) MarshalJSON() ([]byte, error) { return json.Marshal(writtenProcess[D](p)) }
+
+// UnmarshalJSON reads the exchange form.
+func (p *Process[D]) UnmarshalJSON(data []byte) error {
+	return units.DecodeObject(data, (*writtenProcess[D])(p))
+}
+
+type writtenRisks struct {
+	Consumer float64 `json:"consumer"`
+	Producer float64 `json:"producer"`
+}
+
+// MarshalJSON writes the exchange form.
+func (r Risks) MarshalJSON() ([]byte, error) { return json.Marshal(writtenRisks(r)) }
+
+// UnmarshalJSON reads the exchange form.
+func (r *Risks) UnmarshalJSON(data []byte) error {
+	var w writtenRisks
+	if err := units.DecodeObject(data, &w); err != nil {
+		return err
+	}
+	if err := probability("risk", w.Consumer, w.Producer); err != nil {
+		return err
+	}
+	*r = Risks(w)
+	return nil
+}
+
+type writtenProbability struct {
+	Least    float64 `json:"least"`
+	Greatest float64 `json:"greatest"`
+}
+
+// MarshalJSON writes the exchange form.
+func (p Probability) MarshalJSON() ([]byte, error) { return json.Marshal(writtenProbability(p)) }
+
+// UnmarshalJSON reads the exchange form.
+func (p *Probability) UnmarshalJSON(data []byte) error {
+	var w writtenProbability
+	if err := units.DecodeObject(data, &w); err != nil {
+		return err
+	}
+	if err := probability("probability", w.Least, w.Greatest); err != nil {
+		return err
+	}
+	if w.Least > w.Greatest {
+		return &units.Error{Kind: units.ErrNotWritten, Where: "probability", Found: fmt.Sprintf("%v..%v", w.Least, w.Greatest), Fix: "write the least first"}
+	}
+	*p = Probability(w)
+	return nil
+}
+
+// probability refuses what is no probability.
+func probability(where string, all ...float64) error {
+	for _, p := range all {
+		if !(0 <= p && p <= 1) {
+			return &units.Error{Kind: units.ErrNotWritten, Where: where, Found: fmt.Sprint(p), Fix: "write a number from 0 to 1"}
+		}
+	}
+	return nil
+}
+
+// writtenCoverage has both, for either may be what the coverage was made from.
+type writtenCoverage struct {
+	K       decimal.Decimal `json:"k"`
+	Outside float64         `json:"outside"` // the probability of the true value lying outside
+}
+
+// MarshalJSON writes the coverage factor and the probability of the true value lying
+// outside.
+func (c Coverage) MarshalJSON() ([]byte, error) {
+	return json.Marshal(writtenCoverage{c.Factor(0), c.outside()})
+}
+
+// UnmarshalJSON reads the exchange form. It refuses a factor and a probability that do
+// not belong together.
+func (c *Coverage) UnmarshalJSON(data []byte) error {
+	var w writtenCoverage
+	if err := units.DecodeObject(data, &w); err != nil {
+		return err
+	}
+	made, err := CoverageFactor(w.K)
+	if err != nil {
+		return err
+	}
+	const rounding = 1e-4 // of the probability: the factor is rounded up in its sixth place
+	if !(math.Abs(w.Outside-made.miss) <= rounding*made.miss) {
+		return &units.Error{Kind: units.ErrNotWritten, Where: "coverage", Found: fmt.Sprintf("k = %s and %v outside", w.K, w.Outside),
+			Fix: fmt.Sprintf("write %v outside for this k", made.miss)}
+	}
+	made.miss = w.Outside
+	*c = made
+	return nil
+}
+
+// writtenLadder is a strip or a set of feelers.
+type writtenLadder struct {
+	Rungs     []units.Length `json:"marks"`
+	Tolerance units.Length   `json:"tolerance"`
+	Set       string         `json:"set"` // the batch or the set that shares the tolerance
+}
+
+func (l ladder) writeJSON() ([]byte, error) {
+	if len(l.rungs) == 0 {
+		return []byte("null"), nil
+	}
+	return json.Marshal(writtenLadder{l.rungs, l.tolerance, l.set})
+}
+
+func (l *ladder) readJSON(data []byte, name string) error {
+	if string(data) == "null" {
+		*l = ladder{}
+		return nil
+	}
+	var w writtenLadder
+	if err := units.DecodeObject(data, &w); err != nil {
+		return err
+	}
+	made, err := newLadder(name, w.Rungs)
+	if err == nil && (!w.Tolerance.IsZero() || w.Set != "") {
+		made, err = made.withTolerance(w.Tolerance, w.Set)
+	}
+	if err != nil {
+		return err
+	}
+	*l = made
+	return nil
+}
+
+// MarshalJSON writes the prints and their tolerance.
+func (s Strip) MarshalJSON() ([]byte, error) { return s.prints.writeJSON() }
+
+// UnmarshalJSON reads the exchange form, as [NewStrip] takes it.
+func (s *Strip) UnmarshalJSON(data []byte) error { return s.prints.readJSON(data, "crush strip") }
+
+// MarshalJSON writes the blades and their tolerance.
+func (f Feelers) MarshalJSON() ([]byte, error) { return f.blades.writeJSON() }
+
+// UnmarshalJSON reads the exchange form, as [NewFeelers] takes it.
+func (f *Feelers) UnmarshalJSON(data []byte) error { return f.blades.readJSON(data, "feeler set") }
+
+// MarshalJSON writes the values in the order in which they were read.
+func (s Series[D]) MarshalJSON() ([]byte, error) { return json.Marshal(s.values) }
+
+// UnmarshalJSON reads the exchange form, as [NewSeries] takes it.
+func (s *Series[D]) UnmarshalJSON(data []byte) error {
+	var values []units.Quantity[D]
+	if err := json.Unmarshal(data, &values); err != nil {
+		return err
+	}
+	if values == nil {
+		*s = Series[D]{}
+		return nil
+	}
+	made, err := NewSeries(values...)
+	if err != nil {
+		return err
+	}
+	*s = made
+	return nil
+}
+
+type writtenStations[D units.Dimension] struct {
+	Planes [][]Reading[D] `json:"planes"`
+	Claims []Claim        `json:"claims"`
+}
+
+// MarshalJSON writes the readings of each plane and the claims that are made.
+func (s Stations[D]) MarshalJSON() ([]byte, error) {
+	if len(s.planes) == 0 {
+		return []byte("null"), nil
+	}
+	return json.Marshal(writtenStations[D]{s.planes, s.claims})
+}
+
+// UnmarshalJSON reads the exchange form, as [NewStations] takes it.
+func (s *Stations[D]) UnmarshalJSON(data []byte) error {
+	if string(data) == "null" {
+		*s = Stations[D]{}
+		return nil
+	}
+	var w writtenStations[D]
+	if err := units.DecodeObject(data, &w); err != nil {
+		return err
+	}
+	made, err := NewStations(w.Planes...)
+	if err != nil {
+		return err
+	}
+	made = made.Claiming(w.Claims...)
+	if len(made.claims) != len(w.Claims) {
+		return &units.Error{Kind: units.ErrNotWritten, Where: "stations", Found: fmt.Sprintf("%d claims", len(w.Claims)),
+			Fix: "write each claim once: taper needs two planes, out-of-round two directions"}
+	}
+	*s = made
+	return nil
+}
