@@ -30,7 +30,8 @@ func packages() []evidence.Package {
 		{"clearance/stack", stackChecks},
 		{"grading", gradingChecks},
 		{"fasteners", fastenersChecks},
-		{"torque", together(torqueChecks, proceduresChecks)},
+		{"torque", torqueChecks},
+		{"torque/preload", preloadChecks},
 	}
 	var packages []evidence.Package
 	for _, p := range table {
