@@ -15,7 +15,7 @@ import (
 func ExampleCheapest() {
 	price := func(s string) *decimal.Decimal { return new(decimal.RequireFromString(s)) }
 	holds := func(n int) []purchase.Count[name] { return []purchase.Count[name]{{Part: "filter", N: n}} }
-	p, err := purchase.Cheapest(context.Background(), purchase.Order[name]{
+	p, err := purchase.Cheapest(context.Background(), purchase.Request[name]{
 		Needs: []purchase.Need[name]{{Name: "engines", N: 15, Ways: []purchase.Way[name]{{Parts: []name{"filter"}}}}},
 		Packs: []purchase.Pack[name]{
 			{Name: "two", Price: price("10"), Parts: holds(2)},
@@ -39,10 +39,11 @@ func ExampleCheapest() {
 	//         = at least 80
 	//         note: price of a pack less the worth of what it can add: two 0, four 0, ten 0
 	//       = at least 80
+	//       note: counted together, the first bought first: four, kit
 	//     price >= Σ the least prices of the components, which share nothing
 	//     = at least 80
 	//     source: weak duality of linear programming, case by case; dynamic programming where there is a table
-	//     note: kit is left out: four holds as much for no more
+	//     note: packs that are not named here are sold out, or hold nothing that can be short
 	//   price = Σ number × price of the pack
 	//   1 × 10 + 1 × 20 + 1 × 50
 	//   = 80
@@ -65,4 +66,42 @@ func ExamplePurchase_Gap() {
 	// context deadline exceeded
 	// something was found: true
 	// it is at most so much dearer: true
+}
+
+// Four uppers and two lowers come in pairs or in fives of uppers. The proof goes through
+// two cases, no five and one or more, and each can be checked by hand.
+func ExampleProof_Working() {
+	price := func(s string) *decimal.Decimal { return new(decimal.RequireFromString(s)) }
+	p, err := purchase.Cheapest(context.Background(), purchase.Request[name]{
+		Needs: []purchase.Need[name]{
+			{Name: "uppers", N: 4, Ways: []purchase.Way[name]{{Parts: []name{"upper"}}}},
+			{Name: "lowers", N: 2, Ways: []purchase.Way[name]{{Parts: []name{"lower"}}}}},
+		Packs: []purchase.Pack[name]{
+			{Name: "pair", Price: price("9.80"), Parts: []purchase.Count[name]{{Part: "upper", N: 1}, {Part: "lower", N: 1}}},
+			{Name: "five uppers", Price: price("21.00"), Parts: []purchase.Count[name]{{Part: "upper", N: 5}}},
+		},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(p.Proof.Working().Text())
+	// Output:
+	// why nothing is cheaper
+	//   upper, lower
+	//     with 0 of five uppers
+	//       4 × upper
+	//       4 × 9.80
+	//       = at least 39.20
+	//       note: price of a pack less the worth of what it can add: pair 0.00, five uppers -18.20
+	//     with at least 1 of five uppers
+	//       2 × lower + five uppers
+	//       2 × 9.80 + 21.00
+	//       = at least 40.60
+	//       note: price of a pack less the worth of what it can add: pair 0.00, five uppers 21.00
+	//     = at least 39.20
+	//   price >= Σ the least prices of the components, which share nothing
+	//   = at least 39.20
+	//   source: weak duality of linear programming, case by case; dynamic programming where there is a table
+	//   note: packs that are not named here are sold out, or hold nothing that can be short
 }

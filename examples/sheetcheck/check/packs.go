@@ -8,6 +8,7 @@ import (
 
 	"example.com/closefit/examples/sheetcheck/sheet"
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
@@ -61,16 +62,16 @@ func (p *packs) check(w *window, t *tally) {
 // buy returns the number of packs of the cheapest purchase.
 func buy(needed, stock, size int) (int, error) {
 	part := grading.Part{Grade: "part"}
-	purchase, err := grading.Buy(context.Background(), grading.Order{
-		Demand: []grading.Count{{Part: part, N: needed}},
-		Stock:  []grading.Count{{Part: part, N: stock}},
-		Packs:  []grading.Pack{{Name: "pack", Parts: []grading.Count{{Part: part, N: size}}, Price: new(decimal.New(1, 0))}},
+	cheapest, err := purchase.Cheapest(context.Background(), purchase.Request[grading.Part]{
+		Needs: grading.Needs([]purchase.Count[grading.Part]{{Part: part, N: needed}}, nil),
+		Stock: []purchase.Count[grading.Part]{{Part: part, N: stock}},
+		Packs: []purchase.Pack[grading.Part]{{Name: "pack", Parts: []purchase.Count[grading.Part]{{Part: part, N: size}}, Price: new(decimal.New(1, 0))}},
 	})
 	if err != nil {
 		return 0, err
 	}
 	total := 0
-	for _, b := range purchase.Packs {
+	for _, b := range cheapest.Packs {
 		total += b.N
 	}
 	return total, nil
