@@ -37,22 +37,8 @@ type Cell struct {
 	Inside  []PairFit `json:"inside"` // the pairs from the shells that may be mixed that are proven inside, nearest first
 }
 
-// Covered returns how many cells are proven inside as typed, and how many would
-// be with some pair of the shells that may be mixed.
-func (a *Audit) Covered() (asTyped, possible int) {
-	for _, c := range a.Cells {
-		if c.Fit.Verdict == measure.Conforming {
-			asTyped++
-		}
-		if len(c.Inside) > 0 {
-			possible++
-		}
-	}
-	return asTyped, possible
-}
-
 // Err returns nil if every cell is proven inside the limits. Else it joins an error of
-// kind ErrOutside for each that is not, with the pair that would be, if there is one.
+// kind ErrNoFit for each that is not, with the pair that would be, if there is one.
 func (a *Audit) Err() error {
 	var faults []error
 	for _, c := range a.Cells {
@@ -63,7 +49,7 @@ func (a *Audit) Err() error {
 		if len(c.Inside) > 0 {
 			fix = fmt.Sprintf("%s would give %s", c.Inside[0].Pair, c.Inside[0].Clearance)
 		}
-		faults = append(faults, fault(ErrOutside, fmt.Sprintf("scheme %q, %s", a.Scheme, c.Site.Location), fix,
+		faults = append(faults, fault(ErrNoFit, fmt.Sprintf("scheme %q, %s", a.Scheme, c.Site.Location), fix,
 			"%s gives %s, %s", c.Fit.Pair, c.Fit.Clearance, c.Fit.Verdict))
 	}
 	return errors.Join(faults...)

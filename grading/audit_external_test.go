@@ -11,6 +11,7 @@ import (
 	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // By hand, with bores of 64.000..64.006 (A) and 64.006..64.012 (B), journals of
@@ -35,12 +36,14 @@ func TestAudit(t *testing.T) {
 	if a.Cells[1].Site.Location != "housing A, journal 2" || a.Cells[1].Fit.Pair.String() != "red upper + blue lower" {
 		t.Errorf("second cell is %s with %s", a.Cells[1].Site.Location, a.Cells[1].Fit.Pair)
 	}
-	if asTyped, possible := a.Covered(); asTyped != 3 || possible != 4 {
-		t.Errorf("%d covered as typed, %d possible", asTyped, possible)
+	for i, c := range a.Cells { // all but the last as typed, and each with some pair
+		if typed := c.Fit.Verdict == measure.Conforming; typed != (i < 3) || len(c.Inside) == 0 {
+			t.Errorf("%s: %s as typed, %d pairs possible", c.Site.Location, c.Fit.Verdict, len(c.Inside))
+		}
 	}
 	err = a.Err()
 	e, ok := errors.AsType[*units.Error](err)
-	if !ok || !errors.Is(err, grading.ErrOutside) || e.Where != `scheme "stepped", housing B, journal 2` || strings.Contains(err.Error(), "\n") {
+	if !ok || !errors.Is(err, grading.ErrNoFit) || e.Where != `scheme "stepped", housing B, journal 2` || strings.Contains(err.Error(), "\n") {
 		t.Errorf("%v", err)
 	}
 	// Every cell is 6 + 6 + 2 + 2 µm wide. In steps of 4 µm of two walls, A 1 can begin

@@ -233,8 +233,8 @@ func TestBuyCanBeCancelled(t *testing.T) {
 	for seed := range uint64(200) {
 		o := mixedOrder(seed, 10, 20, 24)
 		told := false
-		o.Progress = func(p purchase.SearchProgress) {
-			told = p.Aim != "" && p.Examined > 0
+		o.Progress = func(aim string, examined, open int) {
+			told = aim != "" && examined > 0
 			cancel(reason)
 		}
 		p, err := buy(ctx, o)

@@ -90,12 +90,12 @@ func TestChooseCancelledLate(t *testing.T) {
 		order := mixedOrder(seed, 10, 1, 8)
 		order.Demand, order.Stock = nil, nil
 		before, cancelled := "price", false
-		order.Progress = func(p purchase.SearchProgress) {
-			if p.Aim == "price" && before != "price" {
+		order.Progress = func(aim string, examined, open int) {
+			if aim == "price" && before != "price" {
 				cancelled = true
 				cancel(reason)
 			}
-			before = p.Aim
+			before = aim
 		}
 		places := gradedPlaces(t, seed, 7, 5)
 		plan, err := choose(ctx, places, order)

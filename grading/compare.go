@@ -103,8 +103,8 @@ func (s *Scheme) Compare(housing, journal RowReading, sites []Site) ([]Compariso
 // ruled returns the reading without the ways to read it, and without the codes,
 // that the sizes rule out.
 func (s *Scheme) ruled(r RowReading, sizes []units.LengthInterval) RowReading {
-	ways := append([]OtherReading{{Stamps: r.Stamps}}, r.Others...)
-	var kept []OtherReading
+	ways := append([]RowReading{{Row: r.Row, Stamps: r.Stamps}}, r.Others...)
+	var kept []RowReading
 	for _, way := range ways {
 		way.Stamps = slices.Clone(way.Stamps)
 		possible := true

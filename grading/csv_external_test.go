@@ -178,7 +178,7 @@ func FuzzRowRead(f *testing.F) {
 			}
 			return
 		}
-		for _, way := range append([]grading.OtherReading{{Stamps: got.Stamps}}, got.Others...) {
+		for _, way := range append([]grading.RowReading{{Stamps: got.Stamps}}, got.Others...) {
 			if len(way.Stamps) != n {
 				t.Errorf("%d stamps for %d locations", len(way.Stamps), n)
 			}

@@ -18,8 +18,7 @@ var (
 	ErrDirection   = errors.New("the row can be read in more than one way")
 	ErrMisplaced   = errors.New("codes that do not belong here") // of the other side, or of a crank before it was ground
 	ErrScheme      = errors.New("not a scheme that can be used")
-	ErrOutside     = errors.New("not proven inside the limits")        // of codes
-	ErrNoFit       = errors.New("no pair is proven inside the limits") // of sizes
+	ErrNoFit       = errors.New("not proven inside the limits") // the pair of a cell, or any pair of sizes
 	ErrUndecided   = errors.New("more than one pair is still possible")
 )
 

@@ -87,11 +87,6 @@ func (r *RowReading) UnmarshalJSON(data []byte) error {
 	return units.DecodeObject(data, (*rowReading)(r))
 }
 
-func (r *OtherReading) UnmarshalJSON(data []byte) error {
-	type otherReading OtherReading
-	return units.DecodeObject(data, (*otherReading)(r))
-}
-
 func (a *Assignment) UnmarshalJSON(data []byte) error {
 	type assignment Assignment
 	return units.DecodeObject(data, (*assignment)(a))

@@ -18,7 +18,7 @@ type order struct {
 	Demand, Stock []count
 	Packs         []box
 	Substitutes   []substitute
-	Progress      func(purchase.SearchProgress)
+	Progress      func(aim string, examined, open int)
 }
 
 // A substitute may be used where another part is demanded.

@@ -10,10 +10,17 @@ import (
 // code they give otherwise is open: Assign keeps every pair of shells that one of
 // them calls for.
 type RowReading struct {
-	Row    Row            `json:"row"`
-	Stamps []Stamp        `json:"stamps"` // as typed, in the order of the locations
-	Others []OtherReading `json:"others"` // how else the row can be read with what is known of it
-	Marks  []string       `json:"marks"`  // what stands beside the codes and is none
+	Row    Row      `json:"row"`
+	Stamps []Stamp  `json:"stamps"` // as typed, in the order of the locations
+	Marks  []string `json:"marks"`  // what stands beside the codes and is none
+
+	// Others are the other ways to read the row with what is known of it, in which every
+	// location has a code of the scheme, and not all have the same. They hold Stamps, and
+	// how the row is then read: Reversed, its first code belonging to the other end of
+	// the engine, or UpsideDown, its characters standing on their heads (6 is 9, M is W).
+	Others     []RowReading `json:"others"`
+	Reversed   bool         `json:"reversed"`
+	UpsideDown bool         `json:"upside_down"`
 
 	// Tell names locations that tell Stamps and Others apart: any two of these that
 	// have different codes somewhere have different codes at one of them. They are the
@@ -21,14 +28,6 @@ type RowReading struct {
 	// steps of the scheme apart, and then the first. Codes that are illegible differ
 	// if they cannot be the same.
 	Tell []string `json:"tell"`
-}
-
-// An OtherReading is another way to read a row, in which every location has a code
-// of the scheme, and not all have the same.
-type OtherReading struct {
-	Reversed   bool    `json:"reversed"`    // the first code belongs to the other end of the engine
-	UpsideDown bool    `json:"upside_down"` // the characters stand on their heads: 6 is 9, M is W
-	Stamps     []Stamp `json:"stamps"`      // in the order of the locations
 }
 
 // unmarked reads the row without its mark. The row that it returns begins where
@@ -115,12 +114,12 @@ func (r Row) otherEnd(end string) string {
 }
 
 // others returns the other ways to read a row that was read as stamps.
-func (r Row) others(stamps []Stamp) []OtherReading {
+func (r Row) others(stamps []Stamp) []RowReading {
 	words := make([]string, len(stamps))
 	for i, s := range stamps {
 		words[i] = s.Code
 	}
-	var list []OtherReading
+	var list []RowReading
 	consider := func(words []string, reverse, upsideDown bool) {
 		if reverse {
 			words = reversed(words)
@@ -129,10 +128,10 @@ func (r Row) others(stamps []Stamp) []OtherReading {
 		plain.From = r.Locations[0]
 		other, err := plain.stamps(words, nil)
 		if err != nil || alike(other.Stamps, stamps) ||
-			slices.ContainsFunc(list, func(a OtherReading) bool { return alike(a.Stamps, other.Stamps) }) {
+			slices.ContainsFunc(list, func(a RowReading) bool { return alike(a.Stamps, other.Stamps) }) {
 			return
 		}
-		list = append(list, OtherReading{Reversed: reverse, UpsideDown: upsideDown, Stamps: other.Stamps})
+		list = append(list, RowReading{Reversed: reverse, UpsideDown: upsideDown, Stamps: other.Stamps})
 	}
 	if r.From == "" {
 		consider(words, true, false)
@@ -353,7 +352,7 @@ func (r RowReading) Question() string {
 	return text + "; the codes that are legible do not tell"
 }
 
-func (a OtherReading) how() string {
+func (a RowReading) how() string {
 	switch {
 	case a.Reversed && a.UpsideDown:
 		return "upside down and from the other end"
@@ -380,7 +379,7 @@ func (r RowReading) check(side Side) error {
 	if len(r.Stamps) == 0 {
 		return r.Row.fault(ErrCodeCount, "", "read the row first")
 	}
-	for _, a := range append([]OtherReading{{Stamps: r.Stamps}}, r.Others...) {
+	for _, a := range append([]RowReading{{Stamps: r.Stamps}}, r.Others...) {
 		if len(a.Stamps) != len(r.Stamps) {
 			return r.Row.codeCount(strings.Fields(codesIn(a.Stamps)), nil, locationsOf(r.Stamps))
 		}

@@ -194,7 +194,7 @@ func TestTellOverEveryRow(t *testing.T) {
 			t.Fatal(err)
 		}
 		ways := []string{}
-		for _, stamps := range append([]grading.OtherReading{{Stamps: got.Stamps}}, got.Others...) {
+		for _, stamps := range append([]grading.RowReading{{Stamps: got.Stamps}}, got.Others...) {
 			way := ""
 			for _, s := range stamps.Stamps {
 				way += s.Code

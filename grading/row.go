@@ -38,13 +38,13 @@ type Row struct {
 	Ground string `json:"ground"`
 }
 
-// Illegible is written for a code that cannot be read.
-const Illegible = "?"
+// illegible is written for a code that cannot be read.
+const illegible = "?"
 
 // A Stamp is the code of one location.
 type Stamp struct {
 	Location string   `json:"location"`
-	Code     string   `json:"code"`     // as stamped, Illegible if nothing of it can be read
+	Code     string   `json:"code"`     // as stamped, illegible if nothing of it can be read
 	Possible []string `json:"possible"` // the codes of the scheme that it can be: one, unless it is illegible
 }
 
@@ -86,6 +86,9 @@ func (r Row) Read() (RowReading, error) {
 	}
 	reading.Row = r
 	reading.Others = row.others(reading.Stamps)
+	for i := range reading.Others {
+		reading.Others[i].Row = r
+	}
 	reading.Tell = row.tell(reading)
 	return reading, nil
 }
@@ -228,8 +231,8 @@ func (r Row) divide(text string, n int) [][]string {
 // beginnings returns the sizes of the codes with which the text begins.
 func (r Row) beginnings(text string) []int {
 	var sizes []int
-	if strings.HasPrefix(text, Illegible) {
-		sizes = append(sizes, len(Illegible))
+	if strings.HasPrefix(text, illegible) {
+		sizes = append(sizes, len(illegible))
 	}
 	for _, code := range r.Codes {
 		if len(code) <= len(text) && code != "" && r.same(text[:len(code)], code) && !slices.Contains(sizes, len(code)) {
@@ -292,12 +295,12 @@ func (r Row) same(text, code string) bool {
 
 // possible returns the codes that a word can be.
 func (r Row) possible(word string) []string {
-	if word == Illegible {
+	if word == illegible {
 		return slices.Clone(r.Codes)
 	}
 	var codes []string
 	for _, code := range r.Codes {
-		if r.same(word, code) || strings.Contains(word, Illegible) && fits(word, code) {
+		if r.same(word, code) || strings.Contains(word, illegible) && fits(word, code) {
 			codes = append(codes, code)
 		}
 	}
@@ -311,7 +314,7 @@ func fits(word, code string) bool {
 		return false
 	}
 	for i := range w {
-		if string(w[i]) != Illegible && w[i] != c[i] {
+		if string(w[i]) != illegible && w[i] != c[i] {
 			return false
 		}
 	}
@@ -338,7 +341,7 @@ func (r Row) stamps(words, marks []string) (RowReading, error) {
 		if len(s.Possible) == 0 {
 			return RowReading{}, unknownCode(s.Location, r.Side, word, r.Codes)
 		}
-		if !strings.Contains(word, Illegible) {
+		if !strings.Contains(word, illegible) {
 			s.Code = s.Possible[0]
 		}
 		reading.Stamps = append(reading.Stamps, s)

@@ -174,7 +174,7 @@ func (v *validation) sides() {
 		}
 		for i, c := range codes {
 			place := string(side) + " " + c.Code
-			if c.Code == "" || strings.Contains(c.Code, Illegible) {
+			if c.Code == "" || strings.Contains(c.Code, illegible) {
 				v.fault(fmt.Sprintf("%s %d", side, i+1), "? stands for what cannot be read", "%q is no code", c.Code)
 			}
 			if slices.ContainsFunc(codes[:i], func(d Code) bool { return d.Code == c.Code }) {

@@ -163,7 +163,7 @@ func TestCheapestAgainstEveryPurchase(t *testing.T) {
 		}
 		keeps(t, o, p)
 		if err := refute(o, p.Proof); err != nil {
-			t.Fatalf("the proof does not hold: %v\n%s", err, p.Proof.Working().Text())
+			t.Fatalf("the proof does not hold: %v\n%s", err, p.Working().Text())
 		}
 	})
 }
@@ -181,7 +181,7 @@ func keeps(t interface{ Fatalf(string, ...any) }, o order, p *purchase.Purchase[
 			left[c.Part] += b.N * c.N
 		}
 		if b.Pack.Limit != nil && b.N > *b.Pack.Limit {
-			t.Fatalf("%d of %s", b.N, b.Pack)
+			t.Fatalf("%d of %s", b.N, b.Pack.Name)
 		}
 	}
 	var distance units.Length

@@ -70,7 +70,7 @@ func ExamplePurchase_Gap() {
 
 // Four uppers and two lowers come in pairs or in fives of uppers. The proof goes through
 // two cases, no five and one or more, and each can be checked by hand.
-func ExampleProof_Working() {
+func ExamplePurchase_Working() {
 	price := func(s string) *decimal.Decimal { return new(decimal.RequireFromString(s)) }
 	p, err := purchase.Cheapest(context.Background(), purchase.Request[name]{
 		Needs: []purchase.Need[name]{
@@ -85,23 +85,29 @@ func ExampleProof_Working() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Print(p.Proof.Working().Text())
+	fmt.Print(p.Working().Text())
 	// Output:
-	// why nothing is cheaper
-	//   upper, lower
-	//     with 0 of five uppers
-	//       4 × upper
-	//       4 × 9.80
+	// the cheapest purchase
+	//   why nothing is cheaper
+	//     upper, lower
+	//       with 0 of five uppers
+	//         4 × upper
+	//         4 × 9.80
+	//         = at least 39.20
+	//         note: price of a pack less the worth of what it can add: pair 0.00, five uppers -18.20
+	//       with at least 1 of five uppers
+	//         2 × lower + five uppers
+	//         2 × 9.80 + 21.00
+	//         = at least 40.60
+	//         note: price of a pack less the worth of what it can add: pair 0.00, five uppers 21.00
 	//       = at least 39.20
-	//       note: price of a pack less the worth of what it can add: pair 0.00, five uppers -18.20
-	//     with at least 1 of five uppers
-	//       2 × lower + five uppers
-	//       2 × 9.80 + 21.00
-	//       = at least 40.60
-	//       note: price of a pack less the worth of what it can add: pair 0.00, five uppers 21.00
+	//     price >= Σ the least prices of the components, which share nothing
 	//     = at least 39.20
-	//   price >= Σ the least prices of the components, which share nothing
-	//   = at least 39.20
-	//   source: weak duality of linear programming, case by case; dynamic programming where there is a table
-	//   note: packs that are not named here are sold out, or hold nothing that can be short
+	//     source: weak duality of linear programming, case by case; dynamic programming where there is a table
+	//     note: packs that are not named here are sold out, or hold nothing that can be short
+	//   price = Σ number × price of the pack
+	//   4 × 9.80
+	//   = 39.20
+	//   note: buy 4 × pair (1 × upper, 1 × lower) at 9.80
+	//   note: left over: 2 × lower
 }

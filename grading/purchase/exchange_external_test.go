@@ -104,11 +104,11 @@ func TestExchangeForm(t *testing.T) {
 // What progress is told to stays what it was: it is nothing that can be written.
 func TestProgressIsNotExchanged(t *testing.T) {
 	told := false
-	o := order{Progress: func(purchase.SearchProgress) { told = true }}
+	o := order{Progress: func(string, int, int) { told = true }}
 	if err := json.Unmarshal([]byte(`{"needs":null,"stock":null,"packs":null}`), &o); err != nil || o.Progress == nil {
 		t.Fatal(err)
 	}
-	o.Progress(purchase.SearchProgress{})
+	o.Progress("", 0, 0)
 	if !told || !reflect.DeepEqual(o.Needs, []need(nil)) {
 		t.Error("another progress, or needs")
 	}

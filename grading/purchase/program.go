@@ -27,7 +27,7 @@ type program struct {
 	first   int   // classes before this one are branched on before the others
 
 	aim      string // what the cost is, for progress
-	progress func(SearchProgress)
+	progress func(aim string, examined, open int)
 	proving  bool // keep the tree of cases, and narrow no range but by dividing
 	budget   int  // how many cases to look at, at the most; 0 for all
 

@@ -119,7 +119,7 @@ func (c *component) aims() []aim {
 
 // solve finds the component's best purchase. The error is the context's cause, with
 // the best found beside it, or wraps ErrTooLarge.
-func (c *component) solve(ctx context.Context, progress func(SearchProgress)) (answer, error) {
+func (c *component) solve(ctx context.Context, progress func(aim string, examined, open int)) (answer, error) {
 	g := c.newGrid()
 	switch {
 	case g == nil:
@@ -144,7 +144,7 @@ const quickCases = 200
 // search finds the component's best purchase by branch and bound. budget is how many
 // cases to look at for each aim, or 0: as many as it takes for the price, and a bounded
 // effort for the others.
-func (c *component) search(ctx context.Context, progress func(SearchProgress), budget int) (answer, error) {
+func (c *component) search(ctx context.Context, progress func(aim string, examined, open int), budget int) (answer, error) {
 	p := c.program()
 	p.progress, p.budget, p.proving = progress, budget, true
 	p.cost = c.prices().cost

@@ -34,8 +34,8 @@ type Pack[P Item] struct {
 	Limit *int             `json:"limit"` // how many can be had; nil if as many as wanted
 }
 
-// String returns the name and the contents: "red pair (1 × red upper, 1 × red lower)".
-func (p Pack[P]) String() string { return fmt.Sprintf("%s (%s)", p.Name, list(p.Parts)) }
+// text returns the name and the contents: "red pair (1 × red upper, 1 × red lower)".
+func (p Pack[P]) text() string { return fmt.Sprintf("%s (%s)", p.Name, list(p.Parts)) }
 
 // size returns how many parts are in the pack.
 func (p Pack[P]) size() int {
@@ -66,16 +66,11 @@ type Request[P Item] struct {
 	Stock []Count[P] `json:"stock"`
 	Packs []Pack[P]  `json:"packs"`
 
-	// Progress is told now and then how a long search goes; it may be nil.
-	Progress func(SearchProgress) `json:"-"`
-}
-
-// SearchProgress is how far a search has come. One search follows another: first
-// for the price, then for each aim that breaks its ties, component by component.
-type SearchProgress struct {
-	Aim      string // what is made as small as possible: "price", "packs", …
-	Examined int    // cases looked at
-	Open     int    // cases that still may hold something better
+	// Progress is told now and then how far a long search has come: what it makes as
+	// small as possible ("price", "packs", …), how many cases it has looked at, and how
+	// many may still hold something better. One search follows another: first for the
+	// price, then for each aim that breaks its ties, component by component. It may be nil.
+	Progress func(aim string, examined, open int) `json:"-"`
 }
 
 // Bounds on a request: far beyond any parts counter, and small enough that sums fit

@@ -84,7 +84,7 @@ type trading struct {
 // tradeCases bounds how many cases are looked at for one aim of a trade.
 const tradeCases = 2_000
 
-func newTrading(ctx context.Context, c *component, progress func(SearchProgress)) *trading {
+func newTrading(ctx context.Context, c *component, progress func(aim string, examined, open int)) *trading {
 	t := &trading{c, ctx, c.program(), c.program()}
 	for _, p := range []*program{t.byPrice, t.byDetail} {
 		p.progress, p.budget = progress, tradeCases

@@ -24,7 +24,7 @@ func (p *Purchase[P]) Working() units.Working {
 	var products []string
 	for _, b := range p.Packs {
 		products = append(products, fmt.Sprintf("%d × %s", b.N, printed(*b.Pack.Price)))
-		w.Notes = append(w.Notes, fmt.Sprintf("buy %d × %s at %s", b.N, b.Pack, printed(*b.Pack.Price)))
+		w.Notes = append(w.Notes, fmt.Sprintf("buy %d × %s at %s", b.N, b.Pack.text(), printed(*b.Pack.Price)))
 	}
 	w.Numbers = strings.Join(products, " + ")
 	if len(p.Packs) == 0 {
@@ -38,13 +38,13 @@ func (p *Purchase[P]) Working() units.Working {
 	if len(p.Leftover) > 0 {
 		w.Notes = append(w.Notes, "left over: "+list(p.Leftover))
 	}
-	w.Steps = append(w.Steps, p.Proof.Working())
+	w.Steps = append(w.Steps, p.Proof.working())
 	return w
 }
 
-// Working shows the components of the proof, each with its cases or its table. What
+// working shows the components of the proof, each with its cases or its table. What
 // is too long to print is told; the proof has it as data.
-func (p Proof[P]) Working() units.Working {
+func (p Proof[P]) working() units.Working {
 	w := units.Working{
 		Name:    "why nothing is cheaper",
 		Formula: "price >= Σ the least prices of the components, which share nothing",
