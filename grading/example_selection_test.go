@@ -206,3 +206,43 @@ func ExampleScheme_Compare() {
 	// Output:
 	// main 2: the codes say blue upper + blue lower (0.039..0.047 mm, undecided), the sizes say green upper + green lower (0.031..0.039 mm, conforming) or 2 others
 }
+
+// Two neighbouring mains: the second alone would take a pair that is a little nearer,
+// and the two would then run apart by more than that gains.
+func ExampleAlike() {
+	fit := func(location, clearance, off string) grading.PairFit {
+		return grading.PairFit{Location: location, Clearance: units.MustParseLengthInterval(clearance), Off: units.MustParseLength(off)}
+	}
+	choices, err := grading.Alike([][]grading.PairFit{
+		{fit("main 1", "0.032..0.036 mm", "0.004 mm")},
+		{fit("main 2", "0.026..0.030 mm", "0.002 mm"), fit("main 2", "0.031..0.035 mm", "0.003 mm")},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, c := range choices {
+		fmt.Println(c.Location, c.Clearance)
+	}
+	// Output:
+	// main 1 0.032..0.036 mm
+	// main 2 0.031..0.035 mm
+}
+
+// A crank ground by 0.25 mm takes shells whose walls are thicker by half of that, and
+// its old stamps are void.
+func ExampleScheme_InFamily() {
+	s := stepsScheme()
+	s.Families = []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}}
+	ground, err := s.InFamily("0.25")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(ground.Shells[0].Grade, ground.Shells[0].Wall, ground.Journal[0].Size)
+	_, err = s.InFamily("0.5")
+	fmt.Println(err)
+	// Output:
+	// 0.25 red 2.122..2.124 mm 59.72..59.726 mm
+	// scheme "pump-set mains", family 0.5: not a scheme that can be used: the scheme does not hold it; write one of standard, 0.25
+}

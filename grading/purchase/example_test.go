@@ -2,12 +2,14 @@ package purchase_test
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"time"
 
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/grading/purchase"
+	"example.com/closefit/units"
 )
 
 // Fifteen filters come in twos, fours and tens. Every pack is even, so that sixteen
@@ -110,4 +112,46 @@ func ExamplePurchase_Working() {
 	//   = 39.20
 	//   note: buy 4 × pair (1 × upper, 1 × lower) at 9.80
 	//   note: left over: 2 × lower
+}
+
+// The cheapest purchase takes what is in stock; 5 more comes nearer to what is wanted.
+func ExampleTrades() {
+	request := purchase.Request[name]{
+		Needs: []purchase.Need[name]{{Name: "main 1", N: 1, Ways: []purchase.Way[name]{
+			{Parts: []name{"blue"}},
+			{Parts: []name{"red"}, Distance: units.Micrometre.OfInt(4)},
+		}}},
+		Stock: []purchase.Count[name]{{Part: "red", N: 1}},
+		Packs: []purchase.Pack[name]{{Name: "one blue", Price: new(decimal.RequireFromString("5")), Parts: []purchase.Count[name]{{Part: "blue", N: 1}}}},
+	}
+	cheapest, err := purchase.Cheapest(context.Background(), request)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	trades, complete, err := purchase.Trades(context.Background(), request, cheapest, 10)
+	for _, t := range trades {
+		fmt.Println(t.Price, t.Distance, t.Served[0].Parts)
+	}
+	fmt.Println(complete, err)
+	// Output:
+	// 0 0.004 mm [red]
+	// 5 0 mm [blue]
+	// true <nil>
+}
+
+// A proof goes to somebody else as JSON. What it lacks is an error, and never a zero.
+func ExampleProof() {
+	p, err := purchase.Cheapest(context.Background(), purchase.Request[name]{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	text, err := json.Marshal(p.Proof)
+	fmt.Println(string(text), err)
+	var back purchase.Proof[name]
+	fmt.Println(json.Unmarshal([]byte(`{"components":null,"examined":0}`), &back))
+	// Output:
+	// {"least":"0","components":null,"examined":0} <nil>
+	// proof: not of the exchange form: no key "least"; write it, with null if there is nothing
 }
