@@ -11,58 +11,56 @@ import (
 // A Site is a location as measured: both diameters, each an interval that holds
 // the true one.
 type Site struct {
-	Location         string
-	Housing, Journal units.LengthInterval // bore without shells, cap tightened; journal
+	Location string               `json:"location"`
+	Housing  units.LengthInterval `json:"housing"` // the bore without shells, cap tightened
+	Journal  units.LengthInterval `json:"journal"`
 }
 
-// A Fit is a pair of parts in a location, with what it gives.
-type Fit struct {
-	Pair      Pair
-	Clearance units.LengthInterval // for washers, the end play
-	Verdict   measure.Verdict      // against the limits
-	Off       units.Length         // how far the middle of Clearance lies from what is wanted
-}
-
-// A Place is a location with the pairs that are proven inside its limits there,
-// the nearest to the wanted clearance first.
-type Place struct {
-	Location string
-	Fits     []Fit
+// A PairFit is a pair of parts in a location, with the clearance that it gives.
+type PairFit struct {
+	Location  string               `json:"location"`
+	Pair      Pair                 `json:"pair"`
+	Clearance units.LengthInterval `json:"clearance"` // for washers, the end play
+	Verdict   measure.Verdict      `json:"verdict"`   // against the limits
+	Off       units.Length         `json:"off"`       // how far the middle of Clearance lies from what is wanted
 }
 
 // Fits returns, for each site, every pair of shells that the scheme's Mix allows
-// and whose clearance is proven inside the limits. Pairs that are equally near
-// to the wanted clearance stand in order of the upper wall's place in the
+// and whose clearance is proven inside the limits, the nearest to the wanted clearance
+// first. Pairs that are equally near stand in order of the upper wall's place in the
 // scheme's list, then of the lower's.
 //
-// Errors: *SchemeError, which wraps ErrNoLimits or ErrNoShell, if limits or
-// shells are missing, or ErrSize, for a size that is none; *NoFitError for
-// the first site that no pair is proven to fit.
-func (s *Scheme) Fits(sites []Site) ([]Place, error) {
-	places := make([]Place, len(sites))
+// Errors: one of kind ErrScheme if limits or shells are missing, or a size is none;
+// ErrNoFit for the first site that no pair is proven to fit.
+func (s *Scheme) Fits(sites []Site) ([][]PairFit, error) {
+	places := make([][]PairFit, len(sites))
 	for i, site := range sites {
 		all, err := s.every(site)
 		if err != nil {
 			return nil, err
 		}
-		if places[i], err = s.place(site.Location, all); err != nil {
+		if places[i], err = s.proven(all); err != nil {
 			return nil, err
 		}
 	}
 	return places, nil
 }
 
-// place keeps the fits that are proven inside.
-func (s *Scheme) place(location string, all []Fit) (Place, error) {
-	p := Place{Location: location, Fits: inside(all)}
-	if len(p.Fits) == 0 {
-		return Place{}, &NoFitError{Location: location, Limits: *s.Limits, Nearest: all[0]}
+// proven keeps the fits that are proven inside. The error names the nearest, if none is.
+func (s *Scheme) proven(all []PairFit) ([]PairFit, error) {
+	fits := inside(all)
+	if len(fits) > 0 {
+		return fits, nil
 	}
-	return p, nil
+	nearest, fix := all[0], "no listed part fits: look for another or have the part machined"
+	if nearest.Verdict == measure.Undecided {
+		fix = "measure better"
+	}
+	return nil, fault(ErrNoFit, nearest.Location, fix, "nearest is %s with %s against %s, %s", nearest.Pair, nearest.Clearance, s.Limits, nearest.Verdict)
 }
 
-func inside(all []Fit) []Fit {
-	var fits []Fit
+func inside(all []PairFit) []PairFit {
+	var fits []PairFit
 	for _, f := range all {
 		if f.Verdict == measure.Conforming {
 			fits = append(fits, f)
@@ -73,18 +71,18 @@ func inside(all []Fit) []Fit {
 
 // every returns all pairs that may be mixed, proven inside or not, the nearest
 // to the wanted clearance first.
-func (s *Scheme) every(site Site) ([]Fit, error) {
+func (s *Scheme) every(site Site) ([]PairFit, error) {
 	if err := s.measured(site); err != nil {
 		return nil, err
 	}
-	return s.rank(func(p Pair) (units.LengthInterval, error) { return s.clearance(site, p) })
+	return s.rank(site.Location, func(p Pair) (units.LengthInterval, error) { return s.clearance(site, p) })
 }
 
 // measured returns an error unless both sizes of the site are sizes.
 func (s *Scheme) measured(site Site) error {
 	for _, d := range []units.LengthInterval{site.Housing, site.Journal} {
 		if !isSize(d) {
-			return s.errorf(ErrSize, site.Location, "bore %s, journal %s; a size lies above zero and has both bounds", site.Housing, site.Journal)
+			return s.fault(site.Location, "a size lies above zero and has both bounds", "bore %s, journal %s", site.Housing, site.Journal)
 		}
 	}
 	return nil
@@ -105,58 +103,58 @@ func (s *Scheme) clearance(site Site, p Pair) (units.LengthInterval, error) {
 
 // rank returns every pair with the clearance that it gives, the nearest to what is
 // wanted first.
-func (s *Scheme) rank(gives func(Pair) (units.LengthInterval, error)) ([]Fit, error) {
+func (s *Scheme) rank(location string, gives func(Pair) (units.LengthInterval, error)) ([]PairFit, error) {
 	wanted, err := s.wanted()
 	if err != nil {
 		return nil, err
 	}
 	pairs := s.mixes()
 	if len(pairs) == 0 {
-		return nil, s.errorf(ErrNoShell, "parts", "none that make a pair; list them with their thickness")
+		return nil, s.fault("parts", "list them with their thickness", "none that make a pair")
 	}
-	fits := make([]Fit, len(pairs))
+	fits := make([]PairFit, len(pairs))
 	for i, p := range pairs {
 		c, err := gives(p)
 		if err != nil {
 			return nil, err
 		}
-		fits[i] = s.judged(p, c, wanted)
+		fits[i] = s.judged(location, p, c, wanted)
 	}
-	slices.SortStableFunc(fits, func(a, b Fit) int { return a.Off.Cmp(b.Off) })
+	slices.SortStableFunc(fits, func(a, b PairFit) int { return a.Off.Cmp(b.Off) })
 	return fits, nil
 }
 
 // judged returns the fit of a pair that gives the clearance.
-func (s *Scheme) judged(p Pair, c units.LengthInterval, wanted units.Length) Fit {
-	return Fit{Pair: p, Clearance: c, Verdict: measure.Judge(c, *s.Limits), Off: c.Mid().Sub(wanted).Abs()}
+func (s *Scheme) judged(location string, p Pair, c units.LengthInterval, wanted units.Length) PairFit {
+	return PairFit{Location: location, Pair: p, Clearance: c, Verdict: measure.Judge(c, *s.Limits), Off: c.Mid().Sub(wanted).Abs()}
 }
 
 // fit works out one pair in one site.
-func (s *Scheme) fit(site Site, p Pair) (Fit, error) {
+func (s *Scheme) fit(site Site, p Pair) (PairFit, error) {
 	wanted, err := s.wanted()
 	if err != nil {
-		return Fit{}, err
+		return PairFit{}, err
 	}
 	if err := s.measured(site); err != nil {
-		return Fit{}, err
+		return PairFit{}, err
 	}
 	c, err := s.clearance(site, p)
 	if err != nil {
-		return Fit{}, err
+		return PairFit{}, err
 	}
-	return s.judged(p, c, wanted), nil
+	return s.judged(site.Location, p, c, wanted), nil
 }
 
 // wanted returns the clearance aimed at.
 func (s *Scheme) wanted() (units.Length, error) {
 	if l := s.Limits; l == nil || !l.HasLo() && !l.HasHi() || l.HasHi() && l.Hi().Sign() <= 0 {
-		return units.Length{}, s.errorf(ErrNoLimits, "limits", "the scheme has none; write the limits of the clearance")
+		return units.Length{}, s.fault("limits", "write the limits of the clearance", "the scheme has none")
 	}
 	if s.Wanted != nil {
 		return *s.Wanted, nil
 	}
 	if !s.Limits.Bounded() {
-		return units.Length{}, s.errorf(ErrNoLimits, "wanted", "limits of %s have no middle; write the clearance that is wanted", s.Limits)
+		return units.Length{}, s.fault("wanted", "write the clearance that is wanted", "limits of %s have no middle", s.Limits)
 	}
 	return s.Limits.Mid(), nil
 }
