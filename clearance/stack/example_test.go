@@ -101,7 +101,7 @@ func ExampleStack_UnmarshalJSON() {
 	fmt.Println(err)
 	// Output:
 	// 2.9..3.3 mm <nil>
-	// stack, "contributors": contributor: not of the exchange form: no key "nominal"; write it, with null if there is nothing
+	// stack, "contributors", number 1: contributor: not of the exchange form: no key "nominal"; write it, with null if there is nothing
 }
 
 func ExampleStack_RSS() {
