@@ -3,89 +3,71 @@ package grading
 import (
 	"errors"
 	"fmt"
-	"math/big"
 	"slices"
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // An Audit is what a scheme's clearances come to: for every pair of codes, with
 // the sizes that the codes stand for and the walls of the shells.
 type Audit struct {
-	Cells []Cell // housing codes in order, for each the journal codes in order
+	Scheme string `json:"scheme"` // its name
+	Cells  []Cell `json:"cells"`  // housing codes in order, for each the journal codes in order
 
 	// Spread of the clearance over all pairs of codes: from the smallest that can
 	// be to the largest.
-	AsTyped  units.LengthInterval // with the scheme's shells
-	Best     units.LengthInterval // with the best choice for each pair from the shells that may be mixed: the narrowest there is, and of those the nearest to what is wanted
-	Ungraded units.LengthInterval // with one pair of shells everywhere: the narrowest there is
+	AsTyped  units.LengthInterval `json:"as_typed"` // with the scheme's shells
+	Best     units.LengthInterval `json:"best"`     // with the best choice for each pair from the shells that may be mixed: the narrowest there is, and of those the nearest to what is wanted
+	Ungraded units.LengthInterval `json:"ungraded"` // with one pair of shells everywhere: the narrowest there is
 
 	// Widest is how wide the clearance of some pair of codes is at the least, whichever
 	// shells are chosen for it: the widths of both size ranges and of the two closest
 	// walls that may be put together. No choice of shells makes Best narrower.
-	Widest units.Length
-
-	scheme string
+	Widest units.Length `json:"widest"`
 }
 
-// A Cell is one pair of codes.
+// A Cell is one pair of codes, of a housing and of a journal.
 type Cell struct {
-	Housing, Journal string
-	Fit              Fit   // with the shells that the scheme gives
-	Inside           []Fit // the pairs from the shells that may be mixed that are proven inside, nearest first
+	Housing string    `json:"housing"`
+	Journal string    `json:"journal"`
+	Site    Site      `json:"site"`   // the sizes that the codes stand for
+	Fit     PairFit   `json:"fit"`    // with the shells that the scheme gives
+	Inside  []PairFit `json:"inside"` // the pairs from the shells that may be mixed that are proven inside, nearest first
 }
 
-// Place names the cell: "housing A, journal 2".
-func (c Cell) Place() string { return cell(c.Housing, c.Journal) }
-
-// Covered returns how many cells are proven inside as typed, and how many would
-// be with some pair of the shells that may be mixed.
-func (a *Audit) Covered() (asTyped, possible int) {
-	for _, c := range a.Cells {
-		if c.Fit.Verdict == clearance.Conforming {
-			asTyped++
-		}
-		if len(c.Inside) > 0 {
-			possible++
-		}
-	}
-	return asTyped, possible
-}
-
-// Err returns nil if every cell is proven inside the limits. Else it joins a
-// *SchemeError, which wraps ErrOutside, for each that is not, with the pair that
-// would be, if there is one.
+// Err returns nil if every cell is proven inside the limits. Else it joins an error of
+// kind ErrNoFit for each that is not, with the pair that would be, if there is one.
 func (a *Audit) Err() error {
 	var faults []error
 	for _, c := range a.Cells {
-		if c.Fit.Verdict == clearance.Conforming {
+		if c.Fit.Verdict == measure.Conforming {
 			continue
 		}
-		what := fmt.Sprintf("%s gives %s, %s", c.Fit.Pair, c.Fit.Clearance, c.Fit.Verdict)
+		fix := "no pair of the shells listed is proven inside"
 		if len(c.Inside) > 0 {
-			what += fmt.Sprintf("; %s would give %s", c.Inside[0].Pair, c.Inside[0].Clearance)
-		} else {
-			what += "; no pair of the shells listed is proven inside"
+			fix = fmt.Sprintf("%s would give %s", c.Inside[0].Pair, c.Inside[0].Clearance)
 		}
-		faults = append(faults, &SchemeError{Scheme: a.scheme, Place: c.Place(), What: what, Kind: ErrOutside})
+		faults = append(faults, fault(ErrNoFit, fmt.Sprintf("scheme %q, %s", a.Scheme, c.Site.Location), fix,
+			"%s gives %s, %s", c.Fit.Pair, c.Fit.Clearance, c.Fit.Verdict))
 	}
 	return errors.Join(faults...)
 }
 
 // Audit works out the clearance of every pair of codes and judges it against the
 // limits. It needs every code's size, the shells' walls and the limits. Errors:
-// those of Validate; *SchemeError, which wraps ErrSize, ErrNoShell or ErrNoLimits,
-// for what is missing, or ErrTooLarge if there are over two million to work out.
+// those of Validate; one of kind ErrScheme for what is missing, or if there are over two
+// million to work out.
 func (s *Scheme) Audit() (*Audit, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
 	}
 	if cells, pairs := len(s.Housing)*len(s.Journal), len(s.mixes()); cells*pairs > maxFits {
-		return nil, s.errorf(ErrTooLarge, "audit", "%d pairs of codes, each with %d pairs of shells; narrow what may be mixed", cells, pairs)
+		return nil, s.fault("audit", "narrow what may be mixed", "%d pairs of codes, each with %d pairs of shells", cells, pairs)
 	}
-	a := &Audit{scheme: s.Name}
-	var possible [][]Fit
+	a := &Audit{Scheme: s.Name}
+	var possible [][]PairFit
 	for _, h := range s.Housing {
 		for _, j := range s.Journal {
 			site, err := s.siteOf(h, j)
@@ -104,7 +86,7 @@ func (s *Scheme) Audit() (*Audit, error) {
 			if err != nil {
 				return nil, err
 			}
-			c := Cell{Housing: h.Code, Journal: j.Code, Fit: f, Inside: inside(all)}
+			c := Cell{Housing: h.Code, Journal: j.Code, Site: site, Fit: f, Inside: inside(all)}
 			a.Widest = units.Max(a.Widest, leastWidth(append(all, f)))
 			a.AsTyped = hull(a.AsTyped, f.Clearance, len(a.Cells) == 0)
 			a.Cells = append(a.Cells, c)
@@ -121,7 +103,7 @@ func (s *Scheme) Audit() (*Audit, error) {
 }
 
 // leastWidth returns the width of the narrowest clearance.
-func leastWidth(fits []Fit) units.Length {
+func leastWidth(fits []PairFit) units.Length {
 	least := fits[0].Clearance.Width()
 	for _, f := range fits[1:] {
 		least = units.Min(least, f.Clearance.Width())
@@ -136,7 +118,7 @@ func (s *Scheme) siteOf(h, j Code) (Site, error) {
 		Code
 	}{{Housing, h}, {Journal, j}} {
 		if c.Size == nil {
-			return Site{}, s.errorf(ErrSize, c.side.String()+" "+c.Code.Code, "no size; write the range that the code stands for")
+			return Site{}, s.fault(string(c.side)+" "+c.Code.Code, "write the range that the code stands for", "no size")
 		}
 	}
 	return Site{Location: cell(h.Code, j.Code), Housing: *h.Size, Journal: *j.Size}, nil
@@ -155,7 +137,7 @@ func hull(a, b units.LengthInterval, none bool) units.LengthInterval {
 // what is wanted, and then the lowest. Its lower end is the lower end of some fit:
 // those are tried from the lowest up, until a list has nothing left that begins
 // there or above.
-func narrowest(lists [][]Fit, wanted units.Length) units.LengthInterval {
+func narrowest(lists [][]PairFit, wanted units.Length) units.LengthInterval {
 	var starts []units.Length
 	tops := make([]ladder, len(lists))
 	for i, list := range lists {
@@ -199,7 +181,7 @@ type ladder struct {
 	at    int
 }
 
-func newLadder(fits []Fit) ladder {
+func newLadder(fits []PairFit) ladder {
 	var l ladder
 	for _, f := range fits {
 		l.rungs = append(l.rungs, f.Clearance)
@@ -250,26 +232,9 @@ func (s *Scheme) ungraded() units.LengthInterval {
 	return best
 }
 
-// Working shows the cell's clearance as it would be worked out by hand.
-func (s *Scheme) Working(c Cell, u units.LengthUnit) (units.Working, error) {
-	h, err := s.code(Housing, c.Housing)
-	if err != nil {
-		return units.Working{}, err
-	}
-	j, err := s.code(Journal, c.Journal)
-	if err != nil {
-		return units.Working{}, err
-	}
-	site, err := s.siteOf(h, j)
-	if err != nil {
-		return units.Working{}, err
-	}
-	return s.FitWorking(site, c.Fit.Pair, u)
-}
-
-// FitWorking shows the clearance of a pair in a site as it would be worked out
-// by hand, judged against the limits.
-func (s *Scheme) FitWorking(site Site, p Pair, u units.LengthUnit) (units.Working, error) {
+// Working shows the clearance of a pair in a site as it would be worked out by hand,
+// judged against the limits. The site of a pair of codes is in the audit's Cell.
+func (s *Scheme) Working(site Site, p Pair, u units.LengthUnit) (units.Working, error) {
 	f, err := s.fit(site, p)
 	if err != nil {
 		return units.Working{}, err
@@ -281,10 +246,4 @@ func (s *Scheme) FitWorking(site Site, p Pair, u units.LengthUnit) (units.Workin
 	w.Name = site.Location + ", " + p.String()
 	w.Notes = append(w.Notes, fmt.Sprintf("against %s: %s", s.Limits, f.Verdict))
 	return w, nil
-}
-
-// Coverage returns the share of cells that are proven inside as typed.
-func (a *Audit) Coverage() *big.Rat {
-	asTyped, _ := a.Covered()
-	return big.NewRat(int64(asTyped), int64(len(a.Cells)))
 }

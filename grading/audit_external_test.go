@@ -3,7 +3,6 @@ package grading_test
 import (
 	"errors"
 	"fmt"
-	"math/big"
 	"strings"
 	"testing"
 
@@ -12,6 +11,7 @@ import (
 	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // By hand, with bores of 64.000..64.006 (A) and 64.006..64.012 (B), journals of
@@ -30,18 +30,20 @@ func TestAudit(t *testing.T) {
 	want := []string{"0.026..0.042 mm", "0.028..0.044 mm", "0.028..0.044 mm", "0.03..0.046 mm"}
 	for i, c := range a.Cells {
 		if got := c.Fit.Clearance.String(); got != want[i] {
-			t.Errorf("%s: %s, want %s", c.Place(), got, want[i])
+			t.Errorf("%s: %s, want %s", c.Site.Location, got, want[i])
 		}
 	}
-	if a.Cells[1].Place() != "housing A, journal 2" || a.Cells[1].Fit.Pair.String() != "red upper + blue lower" {
-		t.Errorf("second cell is %s with %s", a.Cells[1].Place(), a.Cells[1].Fit.Pair)
+	if a.Cells[1].Site.Location != "housing A, journal 2" || a.Cells[1].Fit.Pair.String() != "red upper + blue lower" {
+		t.Errorf("second cell is %s with %s", a.Cells[1].Site.Location, a.Cells[1].Fit.Pair)
 	}
-	if asTyped, possible := a.Covered(); asTyped != 3 || possible != 4 || a.Coverage().Cmp(big.NewRat(3, 4)) != 0 {
-		t.Errorf("%d covered as typed, %d possible, share %s", asTyped, possible, a.Coverage())
+	for i, c := range a.Cells { // all but the last as typed, and each with some pair
+		if typed := c.Fit.Verdict == measure.Conforming; typed != (i < 3) || len(c.Inside) == 0 {
+			t.Errorf("%s: %s as typed, %d pairs possible", c.Site.Location, c.Fit.Verdict, len(c.Inside))
+		}
 	}
 	err = a.Err()
-	e, ok := errors.AsType[*grading.SchemeError](err)
-	if !ok || !errors.Is(err, grading.ErrOutside) || e.Place != "housing B, journal 2" || strings.Contains(err.Error(), "\n") {
+	e, ok := errors.AsType[*units.Error](err)
+	if !ok || !errors.Is(err, grading.ErrNoFit) || e.Where != `scheme "stepped", housing B, journal 2` || strings.Contains(err.Error(), "\n") {
 		t.Errorf("%v", err)
 	}
 	// Every cell is 6 + 6 + 2 + 2 µm wide. In steps of 4 µm of two walls, A 1 can begin
@@ -62,10 +64,10 @@ func TestAuditNeedsSizes(t *testing.T) {
 		kind   error
 		says   string
 	}{
-		{func(s *grading.Scheme) { s.Journal[1].Size = nil }, grading.ErrSize, "journal 2"},
-		{func(s *grading.Scheme) { s.Limits, s.Wanted = nil, nil }, grading.ErrNoLimits, "limits"},
-		{func(s *grading.Scheme) { s.Shells = nil }, grading.ErrNoShell, "shell red upper"},
-		{func(s *grading.Scheme) { s.Housing[0].Shell = "" }, grading.ErrHole, "housing A"},
+		{func(s *grading.Scheme) { s.Journal[1].Size = nil }, grading.ErrScheme, "journal 2"},
+		{func(s *grading.Scheme) { s.Limits, s.Wanted = nil, nil }, grading.ErrScheme, "limits"},
+		{func(s *grading.Scheme) { s.Shells = nil }, grading.ErrScheme, "shell red upper"},
+		{func(s *grading.Scheme) { s.Housing[0].Shell = "" }, grading.ErrScheme, "housing A"},
 	} {
 		s := stepped()
 		test.change(s)
@@ -81,7 +83,7 @@ func TestAuditIsBounded(t *testing.T) {
 	for i := range 710 {
 		s.Shells = append(s.Shells, grading.Shell{Grade: fmt.Sprint("step ", i), Wall: *size("2 mm")})
 	}
-	if a, err := s.Audit(); a != nil || !errors.Is(err, grading.ErrTooLarge) || !strings.Contains(err.Error(), "4 pairs of codes, each with 508369 pairs of shells") {
+	if a, err := s.Audit(); a != nil || !errors.Is(err, grading.ErrScheme) || !strings.Contains(err.Error(), "4 pairs of codes, each with 508369 pairs of shells") {
 		t.Errorf("%v", err)
 	}
 }
@@ -174,7 +176,7 @@ func TestCellWorking(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := s.Working(a.Cells[3], units.Millimetre)
+	w, err := s.Working(a.Cells[3].Site, a.Cells[3].Fit.Pair, units.Millimetre)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -16,7 +16,7 @@ import (
 // slowBuy tries every purchase: the plain reference that Buy is checked against.
 // It returns price, parts left over, number of packs and the sum of their places
 // in the list, of the best one.
-func slowBuy(o grading.Order) (price decimal.Decimal, ties [3]int, ok bool) {
+func slowBuy(o order) (price decimal.Decimal, ties [3]int, ok bool) {
 	supply := map[grading.Part]int{}
 	demand := map[grading.Part]int{}
 	need, have := 0, 0
@@ -64,7 +64,7 @@ func slowBuy(o grading.Order) (price decimal.Decimal, ties [3]int, ok bool) {
 }
 
 // slowServes tries every way of serving the demand.
-func slowServes(o grading.Order, demand, supply map[grading.Part]int) bool {
+func slowServes(o order, demand, supply map[grading.Part]int) bool {
 	for part, n := range demand {
 		if n == 0 {
 			continue
@@ -97,11 +97,11 @@ var fewParts = []grading.Part{
 	{Grade: "A", Half: grading.Upper}, {Grade: "A", Half: grading.Lower}, {Grade: "B", Half: grading.Upper},
 }
 
-func drawCounts(t *rapid.T, label string, least, most int) []grading.Count {
-	var counts []grading.Count
+func drawCounts(t *rapid.T, label string, least, most int) []count {
+	var counts []count
 	for _, p := range fewParts {
 		if n := rapid.IntRange(least, most).Draw(t, label+" "+p.String()); n > 0 {
-			counts = append(counts, grading.Count{Part: p, N: n})
+			counts = append(counts, count{Part: p, N: n})
 		}
 	}
 	return counts
@@ -109,13 +109,13 @@ func drawCounts(t *rapid.T, label string, least, most int) []grading.Count {
 
 // drawOrder draws small orders; in half of them every part costs the same, so that
 // many purchases do.
-func drawOrder(t *rapid.T) grading.Order {
+func drawOrder(t *rapid.T) order {
 	ties := rapid.Bool().Draw(t, "ties")
-	o := grading.Order{Demand: drawCounts(t, "demand", 0, 2), Stock: drawCounts(t, "stock", -2, 1)}
+	o := order{Demand: drawCounts(t, "demand", 0, 2), Stock: drawCounts(t, "stock", -2, 1)}
 	for i := range rapid.IntRange(0, 4).Draw(t, "packs") {
-		p := grading.Pack{Name: string(rune('P' + i)), Parts: drawCounts(t, "pack", -1, 3)}
+		p := box{Name: string(rune('P' + i)), Parts: drawCounts(t, "pack", -1, 3)}
 		if len(p.Parts) == 0 {
-			p.Parts = []grading.Count{{Part: fewParts[i%3], N: 1}}
+			p.Parts = []count{{Part: fewParts[i%3], N: 1}}
 		}
 		p.Price = new(decimal.New(rapid.Int64Range(0, 40).Draw(t, "price"), -1))
 		if ties {
@@ -131,7 +131,7 @@ func drawOrder(t *rapid.T) grading.Order {
 		o.Packs = append(o.Packs, p)
 	}
 	for range rapid.IntRange(0, 2).Draw(t, "substitutes") {
-		o.Substitutes = append(o.Substitutes, grading.Substitute{
+		o.Substitutes = append(o.Substitutes, substitute{
 			For: rapid.SampledFrom(fewParts).Draw(t, "for"), Use: rapid.SampledFrom(fewParts).Draw(t, "use")})
 	}
 	return o
@@ -141,7 +141,7 @@ func TestBuyAgainstEveryPurchase(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)
 		price, ties, ok := slowBuy(o)
-		got, err := grading.Buy(context.Background(), o)
+		got, err := buy(context.Background(), o)
 		if !ok {
 			if !errors.Is(err, purchase.ErrUnserved) {
 				t.Fatalf("bought %v with error %v, where nothing serves", got, err)
@@ -157,7 +157,7 @@ func TestBuyAgainstEveryPurchase(t *testing.T) {
 		}
 		for _, b := range got.Packs {
 			found[1] += b.N
-			found[2] += b.N * slices.IndexFunc(o.Packs, func(p grading.Pack) bool { return p.Name == b.Pack.Name })
+			found[2] += b.N * slices.IndexFunc(o.Packs, func(p box) bool { return p.Name == b.Pack.Name })
 		}
 		if len(o.Substitutes) > 0 {
 			found[2], ties[2] = 0, 0 // to use few of them comes before the packs' places

@@ -13,18 +13,18 @@ import (
 
 // drawLargeOrder draws orders of the size that people have: too large to try
 // every purchase.
-func drawLargeOrder(t *rapid.T) grading.Order {
+func drawLargeOrder(t *rapid.T) order {
 	seed := rapid.Uint64().Draw(t, "seed")
 	o := mixedOrder(seed, rapid.IntRange(1, 10).Draw(t, "parts"), rapid.IntRange(1, 20).Draw(t, "most"), rapid.IntRange(1, 8).Draw(t, "packs"))
 	for range rapid.IntRange(0, 3).Draw(t, "substitutes") {
 		i, k := rapid.IntRange(0, 9).Draw(t, "for"), rapid.IntRange(0, 9).Draw(t, "use")
-		o.Substitutes = append(o.Substitutes, grading.Substitute{For: numbered(i), Use: numbered(k)})
+		o.Substitutes = append(o.Substitutes, substitute{For: numbered(i), Use: numbered(k)})
 	}
 	return o
 }
 
-func mustBuy(t *rapid.T, o grading.Order) *grading.Purchase {
-	p, err := grading.Buy(context.Background(), o)
+func mustBuy(t *rapid.T, o order) *bought {
+	p, err := buy(context.Background(), o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,10 +50,10 @@ func TestPurchaseAndStockCoverTheDemand(t *testing.T) {
 			t.Errorf("the packs cost %s, not %s", price, p.Price)
 		}
 		served := map[grading.Part]int{}
-		for _, u := range p.Uses {
+		for _, u := range usesOf(o, p) {
 			left[u.Use] -= u.N
 			served[u.For] += u.N
-			if u.For != u.Use && !slices.Contains(o.Substitutes, grading.Substitute{For: u.For, Use: u.Use}) {
+			if u.For != u.Use && !slices.Contains(o.Substitutes, substitute{For: u.For, Use: u.Use}) {
 				t.Errorf("%s may not stand in for %s", u.Use, u.For)
 			}
 		}
@@ -80,7 +80,7 @@ func TestMoreStockNeverCostsMore(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawLargeOrder(t)
 		before := mustBuy(t, o).Price
-		o.Stock = append(slices.Clone(o.Stock), grading.Count{Part: numbered(rapid.IntRange(0, 9).Draw(t, "part")), N: rapid.IntRange(1, 9).Draw(t, "n")})
+		o.Stock = append(slices.Clone(o.Stock), count{Part: numbered(rapid.IntRange(0, 9).Draw(t, "part")), N: rapid.IntRange(1, 9).Draw(t, "n")})
 		if after := mustBuy(t, o).Price; after.GreaterThan(before) {
 			t.Errorf("%s with more stock, %s without", after, before)
 		}
@@ -91,8 +91,8 @@ func TestMorePacksOnSaleNeverCostMore(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawLargeOrder(t)
 		before := mustBuy(t, o).Price
-		o.Packs = append(slices.Clone(o.Packs), grading.Pack{Name: "one more", Price: new(decimal.New(rapid.Int64Range(0, 9999).Draw(t, "price"), -2)),
-			Parts: []grading.Count{{Part: numbered(rapid.IntRange(0, 9).Draw(t, "part")), N: rapid.IntRange(1, 9).Draw(t, "n")}}})
+		o.Packs = append(slices.Clone(o.Packs), box{Name: "one more", Price: new(decimal.New(rapid.Int64Range(0, 9999).Draw(t, "price"), -2)),
+			Parts: []count{{Part: numbered(rapid.IntRange(0, 9).Draw(t, "part")), N: rapid.IntRange(1, 9).Draw(t, "n")}}})
 		if after := mustBuy(t, o).Price; after.GreaterThan(before) {
 			t.Errorf("%s with one more pack on sale, %s without", after, before)
 		}
@@ -107,19 +107,19 @@ func TestRenamingGradesChangesNothing(t *testing.T) {
 		rename := func(p grading.Part) grading.Part {
 			return grading.Part{Grade: "new " + names[p.Grade[0]-'0'], Half: p.Half}
 		}
-		renamed := func(counts []grading.Count) []grading.Count {
+		renamed := func(counts []count) []count {
 			counts = slices.Clone(counts)
 			for i := range counts {
 				counts[i].Part = rename(counts[i].Part)
 			}
 			return counts
 		}
-		r := grading.Order{Demand: renamed(o.Demand), Stock: renamed(o.Stock), Packs: slices.Clone(o.Packs)}
+		r := order{Demand: renamed(o.Demand), Stock: renamed(o.Stock), Packs: slices.Clone(o.Packs)}
 		for i := range r.Packs {
 			r.Packs[i].Parts = renamed(r.Packs[i].Parts)
 		}
 		for _, s := range o.Substitutes {
-			r.Substitutes = append(r.Substitutes, grading.Substitute{For: rename(s.For), Use: rename(s.Use)})
+			r.Substitutes = append(r.Substitutes, substitute{For: rename(s.For), Use: rename(s.Use)})
 		}
 		p, q := mustBuy(t, o), mustBuy(t, r)
 		if boughtText(p.Packs) != boughtText(q.Packs) || !p.Price.Equal(q.Price) || !slices.Equal(renamed(p.Leftover), q.Leftover) {

@@ -11,15 +11,13 @@ import (
 	"example.com/closefit/units"
 )
 
-func TestNearest(t *testing.T) {
-	places := []grading.Place{{Location: "1", Fits: []grading.Fit{{Off: micrometres(1)}, {Off: micrometres(2)}}}, {Location: "2"}}
-	if got, err := grading.Nearest(places[:1]); err != nil || got[0].Location != "1" || !got[0].Fit.Off.Equal(micrometres(1)) {
+func TestAlikeOfFew(t *testing.T) {
+	places := [][]grading.PairFit{{{Location: "1", Off: micrometres(1)}, {Location: "1", Off: micrometres(2)}}, {}}
+	if got, err := grading.Alike(places[:1]); err != nil || got[0].Location != "1" || !got[0].Off.Equal(micrometres(1)) {
 		t.Errorf("%v, %v", got, err)
 	}
-	for _, choose := range []func([]grading.Place) ([]grading.Choice, error){grading.Nearest, grading.Alike} {
-		if _, err := choose(places); !errors.Is(err, grading.ErrNoFit) {
-			t.Errorf("a place without fits: %v", err)
-		}
+	if _, err := grading.Alike(places); !errors.Is(err, grading.ErrNoFit) {
+		t.Errorf("a place without fits: %v", err)
 	}
 	if got, err := grading.Alike(nil); got != nil || err != nil {
 		t.Errorf("no places: %v, %v", got, err)
@@ -30,36 +28,36 @@ func TestNearest(t *testing.T) {
 func TestAlikeAgainstEveryChoice(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		wanted := micrometres(30)
-		var places []grading.Place
+		var places [][]grading.PairFit
 		for range rapid.IntRange(1, 5).Draw(t, "places") {
-			p := grading.Place{}
+			var p []grading.PairFit
 			for range rapid.IntRange(1, 4).Draw(t, "fits") {
 				c := micrometres(rapid.Int64Range(20, 40).Draw(t, "clearance"))
-				p.Fits = append(p.Fits, grading.Fit{Clearance: units.Exactly(c), Off: c.Sub(wanted).Abs()})
+				p = append(p, grading.PairFit{Clearance: units.Exactly(c), Off: c.Sub(wanted).Abs()})
 			}
 			places = append(places, p)
 		}
-		sum := func(choices []grading.Choice) units.Length {
+		sum := func(choices []grading.PairFit) units.Length {
 			var s units.Length
 			for i, c := range choices {
-				s = s.Add(c.Fit.Off)
+				s = s.Add(c.Off)
 				if i > 0 {
-					s = s.Add(c.Fit.Clearance.Mid().Sub(choices[i-1].Fit.Clearance.Mid()).Abs())
+					s = s.Add(c.Clearance.Mid().Sub(choices[i-1].Clearance.Mid()).Abs())
 				}
 			}
 			return s
 		}
 		var least *units.Length
-		var try func(choices []grading.Choice)
-		try = func(choices []grading.Choice) {
+		var try func(choices []grading.PairFit)
+		try = func(choices []grading.PairFit) {
 			if len(choices) == len(places) {
 				if s := sum(choices); least == nil || s.Less(*least) {
 					least = &s
 				}
 				return
 			}
-			for _, f := range places[len(choices)].Fits {
-				try(append(slices.Clone(choices), grading.Choice{Fit: f}))
+			for _, f := range places[len(choices)] {
+				try(append(slices.Clone(choices), f))
 			}
 		}
 		try(nil)

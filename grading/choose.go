@@ -3,7 +3,7 @@ package grading
 import (
 	"context"
 	"fmt"
-	"slices"
+	"math/big"
 
 	"github.com/shopspring/decimal"
 
@@ -11,34 +11,25 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Plan is a choice of parts for every place together with the purchase that
-// makes it possible.
+// A Plan is a choice of parts for every place together with the purchase that makes
+// it possible.
 type Plan struct {
-	Choices  []Choice
-	Distance units.Length // Σ Off of the choices: how far they are from what is wanted, together
-	Purchase *Purchase
+	Choices  []PairFit                `json:"choices"`
+	Purchase *purchase.Purchase[Part] `json:"purchase"` // its Distance is Σ Off of the choices
 
-	// Trades lists what money buys: the plan itself first, the cheapest of all; then
-	// each next cheapest that comes nearer to what is wanted, up to the nearest of
-	// all. It has at most MaxTrades entries. If Complete is false there are more: those
-	// just before the last are left out, or the search for them was cut short, or it is
-	// not proven that the plan is the nearest of the cheapest (Purchase.Unproven).
-	Trades   []Trade
-	Complete bool
+	// Trades lists what more money buys: each next cheapest plan that comes nearer to
+	// what is wanted, up to the nearest of all. Nothing that costs as much as one of them
+	// comes nearer, and nothing that comes as near costs less. If Complete is false there
+	// are more: those just before the last are left out, or the search for them was cut
+	// short, or it is not proven that the plan is the nearest of the cheapest
+	// (Purchase.Unproven). The trades have none of their own, and their purchases carry
+	// no proof.
+	Trades   []Plan `json:"trades"`
+	Complete bool   `json:"complete"`
 }
 
-// MaxTrades is how many entries Plan.Trades has at the most.
-const MaxTrades = 12
-
-// A Trade is one of the plans among which the user may choose: nothing that costs
-// as much comes nearer to what is wanted, and nothing that comes as near costs
-// less.
-type Trade struct {
-	Price    decimal.Decimal
-	Distance units.Length
-	Choices  []Choice
-	Packs    []Bought
-}
+// mostPlans is how many plans there are at the most, the cheapest and its trades.
+const mostPlans = 12
 
 // Choose finds, among all choices of a fit for every place, the one that costs
 // least to buy; among those the one nearest to what is wanted (the smallest sum
@@ -47,65 +38,57 @@ type Trade struct {
 // price is proven; see [purchase.Cheapest] for how long the rest is sought.
 //
 // Places of several schemes may stand in one list: mains, rods and thrust washers,
-// or the engines of a fleet. The order's Demand is bought in addition, and its
-// Substitutes serve that demand; the fits of a place say what serves it.
+// or the engines of a fleet. What the request needs is bought in addition.
 //
 // If the context ends first, the error is its cause, and the plan is the best that
 // was found, with the gap of its purchase and the trades found so far. It is nil
 // only if no plan was found yet, which can be where parts are limited.
 //
-// Errors: those of [purchase.Cheapest], where a *purchase.ShortError names the first
-// place that cannot be served with those before it; *NoFitError for a place without
-// fits.
-func Choose(ctx context.Context, places []Place, o Order) (*Plan, error) {
-	demand, err := o.needs()
-	if err != nil {
+// Errors: those of [purchase.Cheapest], which name the first place that cannot be
+// served with those before it; one of kind ErrNoFit for a place without fits.
+func Choose(ctx context.Context, places [][]PairFit, r purchase.Request[Part]) (*Plan, error) {
+	if err := someEverywhere(places); err != nil {
 		return nil, err
 	}
-	q := purchase.Order[Part]{Needs: demand, Stock: o.Stock, Packs: o.Packs, Progress: o.Progress}
-	for _, p := range places {
-		if len(p.Fits) == 0 {
-			return nil, &NoFitError{Location: p.Location}
+	r.Needs = append([]purchase.Need[Part](nil), r.Needs...)
+	for _, fits := range places {
+		need := purchase.Need[Part]{Name: fits[0].Location, N: 1}
+		for _, f := range fits {
+			need.Ways = append(need.Ways, purchase.Way[Part]{Parts: []Part{f.Pair.Upper, f.Pair.Lower}, Distance: f.Off})
 		}
-		q.Needs = append(q.Needs, p.need())
+		r.Needs = append(r.Needs, need)
 	}
-	best, err := purchase.Cheapest(ctx, q)
+	best, err := purchase.Cheapest(ctx, r)
 	if best == nil {
 		return nil, err
 	}
-	plan := &Plan{Choices: chosen(places, best, len(demand)), Distance: best.Distance, Purchase: bought(best, demand)}
-	trades := []*purchase.Purchase[Part]{best}
-	if err == nil && best.Unproven != aimPrice && best.Unproven != aimDistance {
-		trades, plan.Complete, err = purchase.Trades(ctx, q, best, MaxTrades)
+	plan := &Plan{Choices: chosen(places, best), Purchase: best}
+	if err != nil || best.Unproven == "price" || best.Unproven == "distance" {
+		return plan, err
 	}
-	for _, t := range trades {
-		plan.Trades = append(plan.Trades, Trade{Price: t.Price, Distance: t.Distance, Choices: chosen(places, t, len(demand)), Packs: t.Packs})
+	trades, complete, err := purchase.Trades(ctx, r, best, mostPlans)
+	for _, t := range trades[min(1, len(trades)):] {
+		plan.Trades = append(plan.Trades, Plan{Choices: chosen(places, t), Purchase: t})
 	}
+	plan.Complete = complete
 	return plan, err
 }
 
-// The aims that must be proven before trades are sought, as purchase names them.
-const (
-	aimPrice    = "price"
-	aimDistance = "distance"
-)
-
-// need is the place as one need: each of its fits serves it.
-func (p Place) need() purchase.Need[Part] {
-	n := purchase.Need[Part]{Name: p.Location, N: 1}
-	for _, f := range p.Fits {
-		n.Ways = append(n.Ways, purchase.Way[Part]{Parts: []Part{f.Pair.Upper, f.Pair.Lower}, Distance: f.Off})
+// someEverywhere returns an error for the first place without fits.
+func someEverywhere(places [][]PairFit) error {
+	for i, fits := range places {
+		if len(fits) == 0 {
+			return fault(ErrNoFit, fmt.Sprintf("place %d", i+1), "give the fits of each place, as Fits lists them", "")
+		}
 	}
-	return n
+	return nil
 }
 
-// chosen returns the fit of every place, whose needs stand in the purchase after the
-// demand's.
-func chosen(places []Place, p *purchase.Purchase[Part], demand int) []Choice {
-	choices := make([]Choice, len(places))
-	for i, place := range places {
-		k := slices.Index(p.Served[demand+i], 1)
-		choices[i] = Choice{place.Location, place.Fits[k]}
+// chosen returns the fit of every place, whose needs are the last ones of the purchase.
+func chosen(places [][]PairFit, p *purchase.Purchase[Part]) []PairFit {
+	choices := make([]PairFit, len(places))
+	for i, s := range p.Served[len(p.Served)-len(places):] {
+		choices[i] = places[i][s.Way]
 	}
 	return choices
 }
@@ -115,26 +98,21 @@ func (p *Plan) Working() units.Working {
 	w := p.Purchase.Working()
 	w.Name = "the cheapest purchase for which every location is proven inside"
 	for _, c := range p.Choices {
-		w.Notes = append(w.Notes, fmt.Sprintf("%s: %s, %s", c.Location, c.Fit.Pair, c.Fit.Clearance))
+		w.Notes = append(w.Notes, fmt.Sprintf("%s: %s, %s", c.Location, c.Pair, c.Clearance))
 	}
-	for i, t := range p.Trades {
-		note := fmt.Sprintf("for %s: %s from what is wanted, over all locations", printed(t.Price), t.Distance)
+	before := p.Purchase
+	for i, t := range append([]Plan{*p}, p.Trades...) {
+		now := t.Purchase
+		note := fmt.Sprintf("for %s: %s from what is wanted, over all locations", printed(now.Price), now.Distance)
 		if i > 0 {
-			before := p.Trades[i-1]
-			note += fmt.Sprintf("; %s more buys %s, %s for each 1", printed(t.Price.Sub(before.Price)),
-				before.Distance.Sub(t.Distance), t.PerMoney(before).Format(units.Micrometre, 3, units.HalfEven))
+			more, nearer := now.Price.Sub(before.Price), before.Distance.Sub(now.Distance)
+			each := nearer.MulRat(new(big.Rat).Inv(more.Rat()))
+			note += fmt.Sprintf("; %s more buys %s, %s for each 1", printed(more), nearer, each.Format(units.Micrometre, 3, units.HalfEven))
 		}
 		w.Notes = append(w.Notes, note)
+		before = now
 	}
 	return w
-}
-
-// PerMoney returns how much nearer one unit of money brings from the trade
-// before this one to this one: a length for each unit of the currency. It panics
-// if the prices do not differ, which those of two trades of a plan always do.
-func (t Trade) PerMoney(before Trade) units.Length {
-	more := t.Price.Sub(before.Price).Rat()
-	return before.Distance.Sub(t.Distance).MulRat(more.Inv(more))
 }
 
 // printed prints a price with the places that it has.

@@ -16,7 +16,7 @@ import (
 // oddHalf is an invented engine of three mains that needs one odd half: measured,
 // two mains want red and red, and the third red and blue, though red and red are
 // inside there too. Red comes as a set of three pairs, blue as a pair.
-func oddHalf(t testing.TB) ([]grading.Place, grading.Order) {
+func oddHalf(t testing.TB) ([][]grading.PairFit, order) {
 	places, err := stepped().Fits([]grading.Site{
 		{Location: "main 1", Housing: *size("64.001 ±0.001 mm"), Journal: *size("59.975 ±0.001 mm")},
 		{Location: "main 2", Housing: *size("64.002 ±0.001 mm"), Journal: *size("59.975 ±0.001 mm")},
@@ -25,7 +25,7 @@ func oddHalf(t testing.TB) ([]grading.Place, grading.Order) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return places, grading.Order{Packs: []grading.Pack{
+	return places, order{Packs: []box{
 		pack(t, "red set", "48.00", "3 × red upper", "3 × red lower"),
 		pack(t, "blue pair", "21.50", "1 × blue upper", "1 × blue lower"),
 	}}
@@ -39,26 +39,23 @@ func oddHalf(t testing.TB) ([]grading.Place, grading.Order) {
 // no gain.
 func TestChooseAvoidsTheExtraSet(t *testing.T) {
 	places, order := oddHalf(t)
-	plan, err := grading.Choose(t.Context(), places, order)
+	plan, err := choose(t.Context(), places, order)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if boughtText(plan.Purchase.Packs) != "1 × red set" || plan.Purchase.Price.String() != "48" || plan.Distance.String() != "0.007 mm" {
-		t.Errorf("bought %s for %s at %s", boughtText(plan.Purchase.Packs), plan.Purchase.Price, plan.Distance)
+	if boughtText(plan.Purchase.Packs) != "1 × red set" || plan.Purchase.Price.String() != "48" || plan.Purchase.Distance.String() != "0.007 mm" {
+		t.Errorf("bought %s for %s at %s", boughtText(plan.Purchase.Packs), plan.Purchase.Price, plan.Purchase.Distance)
 	}
 	var trades []string
-	for _, trade := range plan.Trades {
-		trades = append(trades, trade.Price.StringFixed(2)+" "+trade.Distance.String()+" "+trade.Choices[2].Fit.Off.String())
+	for _, trade := range plansOf(plan) {
+		trades = append(trades, trade.Purchase.Price.StringFixed(2)+" "+trade.Purchase.Distance.String()+" "+trade.Choices[2].Off.String())
 	}
 	want := []string{"48.00 0.007 mm 0.006 mm", "69.50 0.003 mm 0.002 mm"}
 	if diff := cmp.Diff(want, trades); diff != "" || !plan.Complete {
 		t.Errorf("complete %v\n%s", plan.Complete, diff)
 	}
-	// 4 µm for 21.50.
-	if got := plan.Trades[1].PerMoney(plan.Trades[0]); !got.Equal(units.MustParseLength("(8/43) µm")) {
-		t.Errorf("one unit of money brings %s", got.Exact())
-	}
-	for _, line := range []string{"main 3: red upper + red lower, 0.032..0.04 mm", "for 69.50: 0.003 mm from what is wanted", "21.50 more buys 0.004 mm", "= at least 48.00"} {
+	// 4 µm for 21.50 is 8/43 µm for each 1.
+	for _, line := range []string{"main 3: red upper + red lower, 0.032..0.04 mm", "for 69.50: 0.003 mm from what is wanted", "21.50 more buys 0.004 mm, 0.186 µm for each 1", "= at least 48.00"} {
 		if !strings.Contains(plan.Working().Text(), line) {
 			t.Errorf("working lacks %q:\n%s", line, plan.Working().Text())
 		}
@@ -66,8 +63,8 @@ func TestChooseAvoidsTheExtraSet(t *testing.T) {
 
 	// A blue half on the shelf makes the nearest choice the cheapest.
 	order.Stock = counts(t, "1 × blue lower")
-	plan, err = grading.Choose(t.Context(), places, order)
-	if err != nil || plan.Choices[2].Fit.Pair.String() != "red upper + blue lower" || len(plan.Trades) != 1 {
+	plan, err = choose(t.Context(), places, order)
+	if err != nil || plan.Choices[2].Pair.String() != "red upper + blue lower" || len(plan.Trades) != 0 {
 		t.Errorf("%+v, %v", plan, err)
 	}
 }
@@ -77,7 +74,7 @@ func TestChooseCanBeCancelled(t *testing.T) {
 	reason := errors.New("the shop has closed")
 	ctx, cancel := context.WithCancelCause(t.Context())
 	cancel(reason)
-	plan, err := grading.Choose(ctx, places, order)
+	plan, err := choose(ctx, places, order)
 	if !errors.Is(err, reason) || plan == nil || plan.Purchase.Gap().Sign() < 0 || plan.Complete {
 		t.Fatalf("%v, %v", plan, err)
 	}
@@ -93,25 +90,25 @@ func TestChooseCancelledLate(t *testing.T) {
 		order := mixedOrder(seed, 10, 1, 8)
 		order.Demand, order.Stock = nil, nil
 		before, cancelled := "price", false
-		order.Progress = func(p purchase.Progress) {
-			if p.Aim == "price" && before != "price" {
+		order.Progress = func(aim string, examined, open int) {
+			if aim == "price" && before != "price" {
 				cancelled = true
 				cancel(reason)
 			}
-			before = p.Aim
+			before = aim
 		}
 		places := gradedPlaces(t, seed, 7, 5)
-		plan, err := grading.Choose(ctx, places, order)
+		plan, err := choose(ctx, places, order)
 		cancel(nil)
 		if !cancelled {
 			continue
 		}
-		whole, errWhole := grading.Choose(t.Context(), places, grading.Order{Packs: order.Packs})
+		whole, errWhole := choose(t.Context(), places, orderOf(order.Packs))
 		if errWhole != nil {
 			t.Fatal(errWhole)
 		}
 		if !errors.Is(err, reason) || plan == nil || plan.Complete || !plan.Purchase.Price.Equal(whole.Purchase.Price) ||
-			len(plan.Trades) == 0 || len(plan.Trades) > len(whole.Trades) {
+			len(plan.Trades) > len(whole.Trades) {
 			t.Errorf("seed %d: %v with error %v", seed, plan, err)
 		}
 		return
@@ -123,26 +120,28 @@ func TestChooseShort(t *testing.T) {
 	places, order := oddHalf(t)
 	order.Packs[0] = limited(pack(t, "red pair", "17.00", "1 × red upper", "1 × red lower"), 1)
 	order.Packs[1] = limited(order.Packs[1], 1)
-	_, err := grading.Choose(t.Context(), places, order)
-	e, ok := errors.AsType[*purchase.ShortError](err)
-	if !ok || e.Need != "main 3" || e.Before != 2 || !errors.Is(err, purchase.ErrUnserved) ||
+	_, err := choose(t.Context(), places, order)
+	e, ok := errors.AsType[*units.Error](err)
+	if !ok || e.Where != "main 3" || !errors.Is(err, purchase.ErrUnserved) ||
 		!strings.Contains(err.Error(), "once the 2 before it are served, nothing is left") {
 		t.Errorf("%v", err)
 	}
 	// Demand beside the places is told apart.
 	order.Demand = counts(t, "1 × STD front")
-	if _, err = grading.Choose(t.Context(), places, order); !errors.Is(err, purchase.ErrUnserved) || !strings.Contains(err.Error(), "STD front: 1 wanted, 0 to be had") {
+	if _, err = choose(t.Context(), places, order); !errors.Is(err, purchase.ErrUnserved) || !strings.Contains(err.Error(), "STD front: 1 wanted, 0 to be had") {
 		t.Errorf("%v", err)
 	}
-	if _, err := grading.Choose(t.Context(), []grading.Place{{Location: "main 9"}}, order); !errors.Is(err, grading.ErrNoFit) {
+	if _, err := choose(t.Context(), [][]grading.PairFit{{}}, order); !errors.Is(err, grading.ErrNoFit) {
 		t.Errorf("a place without fits: %v", err)
 	}
 }
 
 func TestChooseDistancesTooFine(t *testing.T) {
-	fit := func(off string) grading.Fit { return grading.Fit{Off: units.MustParseLength(off)} }
-	places := []grading.Place{{Location: "main 1", Fits: []grading.Fit{fit("1 m"), fit("1e-20 mm")}}}
-	if _, err := grading.Choose(t.Context(), places, grading.Order{}); !errors.Is(err, grading.ErrTooLarge) || !strings.Contains(err.Error(), "main 1") {
+	fit := func(off string) grading.PairFit {
+		return grading.PairFit{Location: "main 1", Pair: grading.Pair{Upper: mustPart("a"), Lower: mustPart("b")}, Off: units.MustParseLength(off)}
+	}
+	places := [][]grading.PairFit{{fit("1 m"), fit("1e-20 mm")}}
+	if _, err := choose(t.Context(), places, order{}); !errors.Is(err, purchase.ErrTooLarge) || !strings.Contains(err.Error(), "main 1") {
 		t.Errorf("%v", err)
 	}
 }
@@ -150,11 +149,11 @@ func TestChooseDistancesTooFine(t *testing.T) {
 // Twelve engines alike are one problem of a few kinds of place, not of sixty.
 func TestChooseForAFleet(t *testing.T) {
 	one, order := oddHalf(t)
-	var fleet []grading.Place
+	var fleet [][]grading.PairFit
 	for range 12 {
 		fleet = append(fleet, one...)
 	}
-	plan, err := grading.Choose(t.Context(), fleet, order)
+	plan, err := choose(t.Context(), fleet, order)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -163,7 +162,7 @@ func TestChooseForAFleet(t *testing.T) {
 	}
 	checkServed(t, order, plan)
 	for i, c := range plan.Choices {
-		if c.Location != fleet[i].Location || c.Fit.Pair == (grading.Pair{}) {
+		if c.Location != fleet[i][0].Location || c.Pair == (grading.Pair{}) {
 			t.Errorf("choice %d is %v", i, c)
 		}
 	}
@@ -173,28 +172,28 @@ func TestChooseForAFleet(t *testing.T) {
 // distance of 1 µm: 41 trades, a unit of money for each micrometre. The list has the
 // cheapest 11 and the nearest.
 func TestChooseManyTrades(t *testing.T) {
-	var places []grading.Place
+	var places [][]grading.PairFit
 	for range 40 {
-		places = append(places, grading.Place{Fits: []grading.Fit{
-			{Pair: grading.Pair{Upper: grading.MustParsePart("new"), Lower: grading.MustParsePart("cap")}},
-			{Pair: grading.Pair{Upper: grading.MustParsePart("old"), Lower: grading.MustParsePart("cap")}, Off: micrometres(1)},
-		}})
+		places = append(places, []grading.PairFit{
+			{Pair: grading.Pair{Upper: mustPart("new"), Lower: mustPart("cap")}},
+			{Pair: grading.Pair{Upper: mustPart("old"), Lower: mustPart("cap")}, Off: micrometres(1)},
+		})
 	}
-	plan, err := grading.Choose(t.Context(), places, grading.Order{
-		Stock: counts(t, "40 × old", "40 × cap"), Packs: []grading.Pack{pack(t, "one", "1", "1 × new")}})
+	plan, err := choose(t.Context(), places, order{
+		Stock: counts(t, "40 × old", "40 × cap"), Packs: []box{pack(t, "one", "1", "1 × new")}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if plan.Complete || len(plan.Trades) != grading.MaxTrades {
+	if plan.Complete || len(plan.Trades) != mostPlans-1 {
 		t.Fatalf("%d trades, complete %v", len(plan.Trades), plan.Complete)
 	}
-	for i, trade := range plan.Trades {
+	for i, trade := range plansOf(plan) {
 		price := int64(i)
-		if i == grading.MaxTrades-1 {
+		if i == mostPlans-1 {
 			price = 40
 		}
-		if trade.Price.IntPart() != price || !trade.Distance.Equal(micrometres(40-price)) {
-			t.Errorf("trade %d: %s at %s", i, trade.Price, trade.Distance)
+		if trade.Purchase.Price.IntPart() != price || !trade.Purchase.Distance.Equal(micrometres(40-price)) {
+			t.Errorf("trade %d: %s at %s", i, trade.Purchase.Price, trade.Purchase.Distance)
 		}
 	}
 }

@@ -6,30 +6,30 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A Comparison is what codes and sizes say of one location.
 type Comparison struct {
-	Location string
-	Assigned Assignment // what the codes call for, without what the sizes rule out
-	Coded    []Fit      // the pairs of Assigned, in the sizes measured
-	Sized    []Fit      // the pairs proven inside by the sizes, the nearest first
-	Ruled    []string   // codes that the sizes rule out, of several that were possible
-	Notes    []string   // sizes that the stamped codes do not have
+	Location string     `json:"location"`
+	Assigned Assignment `json:"assigned"` // what the codes call for, without what the sizes rule out
+	Coded    []PairFit  `json:"coded"`    // the pairs of Assigned, in the sizes measured
+	Sized    []PairFit  `json:"sized"`    // the pairs proven inside by the sizes, the nearest first
+	Ruled    []string   `json:"ruled"`    // codes that the sizes rule out, of several that were possible
+	Notes    []string   `json:"notes"`    // sizes that the stamped codes do not have
 }
 
 // Agree reports whether the codes leave one pair, and it is proven inside.
 func (c Comparison) Agree() bool {
-	return len(c.Coded) == 1 && c.Coded[0].Verdict == clearance.Conforming && len(c.Notes) == 0
+	return len(c.Coded) == 1 && c.Coded[0].Verdict == measure.Conforming && len(c.Notes) == 0
 }
 
 // String says what both answers are: "main 2: the codes say red upper + blue
 // lower (0.012..0.020 mm, below limit), the sizes say blue upper + blue lower
 // (0.030..0.038 mm)".
 func (c Comparison) String() string {
-	say := func(fits []Fit) string {
+	say := func(fits []PairFit) string {
 		if len(fits) == 0 {
 			return "that no pair is proven inside"
 		}
@@ -58,9 +58,9 @@ func (c Comparison) String() string {
 // a code of another size than was measured; unless that leaves nothing, as on a worn
 // crank. A size that none of its location's codes can have is noted.
 //
-// Errors: *LocationsError if codes and sites are not of the same locations in the
+// Errors: one of kind ErrLocations if codes and sites are not of the same locations in the
 // same order; those of Assign, and of Fits, save that no pair need fit.
-func (s *Scheme) Compare(housing, journal Reading, sites []Site) ([]Comparison, error) {
+func (s *Scheme) Compare(housing, journal RowReading, sites []Site) ([]Comparison, error) {
 	before, err := s.Assign(housing, journal)
 	if err != nil {
 		return nil, err
@@ -87,7 +87,7 @@ func (s *Scheme) Compare(housing, journal Reading, sites []Site) ([]Comparison, 
 			}
 			c.Coded = append(c.Coded, f)
 		}
-		slices.SortStableFunc(c.Coded, func(a, b Fit) int { return cmp.Compare(verdictRank(a), verdictRank(b)) })
+		slices.SortStableFunc(c.Coded, func(a, b PairFit) int { return cmp.Compare(verdictRank(a), verdictRank(b)) })
 		all, err := s.every(site)
 		if err != nil {
 			return nil, err
@@ -102,9 +102,9 @@ func (s *Scheme) Compare(housing, journal Reading, sites []Site) ([]Comparison, 
 
 // ruled returns the reading without the ways to read it, and without the codes,
 // that the sizes rule out.
-func (s *Scheme) ruled(r Reading, sizes []units.LengthInterval) Reading {
-	ways := append([]Alternative{{Stamps: r.Stamps}}, r.Others...)
-	var kept []Alternative
+func (s *Scheme) ruled(r RowReading, sizes []units.LengthInterval) RowReading {
+	ways := append([]RowReading{{Row: r.Row, Stamps: r.Stamps}}, r.Others...)
+	var kept []RowReading
 	for _, way := range ways {
 		way.Stamps = slices.Clone(way.Stamps)
 		possible := true
@@ -129,7 +129,7 @@ func (s *Scheme) ruled(r Reading, sizes []units.LengthInterval) Reading {
 
 // ruledApart returns the reading without codes that the sizes rule out at their
 // own location, where others are left there.
-func (s *Scheme) ruledApart(r Reading, sizes []units.LengthInterval) Reading {
+func (s *Scheme) ruledApart(r RowReading, sizes []units.LengthInterval) RowReading {
 	narrow := func(stamps []Stamp) []Stamp {
 		stamps = slices.Clone(stamps)
 		for i := range stamps {
@@ -167,11 +167,11 @@ func ruledOut(side Side, before, after Stamp, size units.LengthInterval) []strin
 }
 
 // verdictRank puts conforming fits first and those proven outside last.
-func verdictRank(f Fit) int {
+func verdictRank(f PairFit) int {
 	switch f.Verdict {
-	case clearance.Conforming:
+	case measure.Conforming:
 		return 0
-	case clearance.Undecided:
+	case measure.Undecided:
 		return 1
 	}
 	return 2
@@ -186,7 +186,7 @@ func (s *Scheme) sameSites(assignments []Assignment, sites []Site) error {
 		codes = append(codes, a.Location)
 	}
 	if !slices.Equal(names, codes) {
-		return &LocationsError{What: "codes", Than: "sizes", Got: codes, Want: names}
+		return otherLocations("codes", codes, "sizes", names)
 	}
 	return nil
 }

@@ -9,35 +9,22 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
-// A TextError is a place in a scheme's text that cannot be read.
-type TextError struct {
-	Line  int
-	Field string // "journal 2, size"; empty for the whole line
-	What  string // what was found, and what to write
-	Cause error  // what a value's own parser says; may be nil
-}
-
-func (e *TextError) Error() string {
-	s := fmt.Sprintf("line %d", e.Line)
-	if e.Field != "" {
-		s += ", " + e.Field
+// textFault reports a place in a scheme's text that cannot be read. cause is what a
+// value's own parser says; it may be nil.
+func textFault(line int, field, fix string, cause error, found string, args ...any) error {
+	where := fmt.Sprintf("line %d", line)
+	if field != "" {
+		where += ", " + field
 	}
-	s += ": " + e.What
-	if e.Cause != nil {
-		s += ": " + e.Cause.Error()
+	kind := ErrScheme
+	if cause != nil {
+		kind = fmt.Errorf("%w: %w", ErrScheme, cause)
 	}
-	return s
-}
-
-// Unwrap returns ErrText and the cause.
-func (e *TextError) Unwrap() []error {
-	if e.Cause == nil {
-		return []error{ErrText}
-	}
-	return []error{ErrText, e.Cause}
+	return fault(kind, where, fix, found, args...)
 }
 
 // The kinds of line of a scheme's CSV text, with their columns. A column in
@@ -86,7 +73,7 @@ const (
 //
 // Values have a decimal point: a comma ends a value. Lines may stand in any order,
 // save that a matrix begins with its journal codes.
-// The error is a *TextError with the line, or what reading itself gives. The
+// The error is of kind ErrScheme and names the line, or is what reading itself gives. The
 // scheme is what the text says: Validate tells whether that makes sense.
 func ReadCSV(r io.Reader) (*Scheme, error) {
 	in := csv.NewReader(io.LimitReader(r, maxTextBytes+1))
@@ -101,20 +88,20 @@ func ReadCSV(r io.Reader) (*Scheme, error) {
 		}
 		if err != nil {
 			if e, ok := errors.AsType[*csv.ParseError](err); ok {
-				return nil, &TextError{Line: e.Line, What: "no comma-separated values", Cause: e.Err}
+				return nil, textFault(e.Line, "", "write comma-separated values", e.Err, "")
 			}
 			return nil, err
 		}
 		t.line, _ = in.FieldPos(0)
 		if in.InputOffset() > maxTextBytes || t.line > maxTextLines {
-			return nil, &TextError{Line: t.line, What: "a text far longer than any scheme", Cause: ErrTooLarge}
+			return nil, textFault(t.line, "", "write one scheme", purchase.ErrTooLarge, "a text far longer than any scheme")
 		}
 		if err := t.read(fields); err != nil {
 			return nil, err
 		}
 	}
 	if !t.named {
-		return nil, &TextError{Line: 1, What: `no line that begins with scheme; write "scheme,name,rule"`}
+		return nil, textFault(1, "", `write "scheme,name,rule"`, nil, "no line that begins with scheme")
 	}
 	return t.Scheme, nil
 }
@@ -132,9 +119,9 @@ type csvText struct {
 	err     error
 }
 
-func (t *csvText) fail(field, what string, cause error) {
+func (t *csvText) fail(field, fix string, cause error, found string, args ...any) {
 	if t.err == nil {
-		t.err = &TextError{Line: t.line, Field: field, What: what, Cause: cause}
+		t.err = textFault(t.line, field, fix, cause, found, args...)
 	}
 }
 
@@ -155,14 +142,14 @@ func (t *csvText) read(fields []string) error {
 			kinds = append(kinds, k)
 		}
 		slices.Sort(kinds)
-		what := fmt.Sprintf("a line that begins with %q; write one of %s", shortened(t.kind), strings.Join(kinds, ", "))
+		fix := "write one of " + strings.Join(kinds, ", ")
 		if strings.ContainsAny(t.kind, ";\t") {
-			what += "; put commas between the values, and points in numbers"
+			fix += "; put commas between the values, and points in numbers"
 		}
-		return &TextError{Line: t.line, What: what}
+		return textFault(t.line, "", fix, nil, "a line that begins with %q", shortened(t.kind))
 	}
 	if before, once := t.said[t.kind]; once {
-		return &TextError{Line: t.line, What: fmt.Sprintf("a second line of %s, after line %d; keep one", t.kind, before)}
+		return textFault(t.line, "", "keep one", nil, "a second line of %s, after line %d", t.kind, before)
 	}
 	if onceOnly()[t.kind] {
 		t.said[t.kind] = t.line
@@ -178,14 +165,14 @@ func (t *csvText) read(fields []string) error {
 		t.fields = t.fields[:len(t.fields)-1]
 	}
 	if len(t.fields) > len(columns) {
-		return &TextError{Line: t.line, What: fmt.Sprintf("%d values after %s, which has %d: %s", len(t.fields), t.kind, len(columns), orNone(columns))}
+		return textFault(t.line, "", "leave out what is too many", nil, "%d values after %s, which has %d: %s", len(t.fields), t.kind, len(columns), orNone(columns))
 	}
 	for i, column := range columns {
 		if i >= len(t.fields) {
 			t.fields = append(t.fields, "")
 		}
 		if t.fields[i] == "" && !strings.HasPrefix(column, "[") {
-			return &TextError{Line: t.line, Field: t.kind + ", " + column, What: "nothing; the columns are " + strings.Join(columns, ", ")}
+			return textFault(t.line, t.kind+", "+column, "the columns are "+strings.Join(columns, ", "), nil, "nothing")
 		}
 	}
 	t.values()
@@ -219,8 +206,8 @@ func (t *csvText) divided(columns []string) error {
 			}
 			whole := strings.Join(parts, ".")
 			if _, err := units.ParseLengthInterval(whole); err == nil {
-				return &TextError{Line: t.line, Field: t.kind, What: fmt.Sprintf("a comma ends a value; write %q, in the column of %s: %s",
-					whole, strings.Trim(columns[at], "[]"), strings.Join(columns, ", "))}
+				return textFault(t.line, t.kind, fmt.Sprintf("write %q, in the column of %s: %s", whole, strings.Trim(columns[at], "[]"), strings.Join(columns, ", ")),
+					nil, "a comma ends a value")
 			}
 		}
 	}
@@ -247,7 +234,7 @@ func (t *csvText) values() {
 	switch t.kind {
 	case "scheme":
 		if t.named {
-			t.fail("", "a second scheme; write each to a text of its own", nil)
+			t.fail("", "write each to a text of its own", nil, "a second scheme")
 		}
 		t.named, t.Name, t.Rule = true, f[0], Rule(f[1])
 	case "source":
@@ -268,7 +255,7 @@ func (t *csvText) values() {
 		sh := Shell{Grade: f[0], Family: f[3]}
 		var err error
 		if sh.Half, err = ParseHalf(f[1]); err != nil {
-			t.fail("shell "+f[0]+", half", "no half", err)
+			t.fail("shell "+f[0]+", half", "", err, "")
 		}
 		if wall := t.interval(f[2], "shell "+f[0]+", wall"); wall != nil {
 			sh.Wall = *wall
@@ -300,30 +287,25 @@ func (t *csvText) code() Code {
 }
 
 func (t *csvText) matrixLine() {
-	if t.Matrix == nil {
-		t.Matrix = &Matrix{}
-		if len(t.fields) == 0 || t.fields[0] != "" {
-			t.fail("matrix", `the first line of a matrix holds the journal codes, as in "matrix,,1,2,3"`, nil)
-			return
-		}
-		t.Matrix.Columns = slices.Clone(t.fields[1:])
-		return
+	corner := len(t.fields) > 0 && t.fields[0] == ""
+	switch {
+	case t.Matrix == nil && !corner:
+		t.fail("matrix", `write them first, as in "matrix,,1,2,3"`, nil, "the first line of a matrix holds the journal codes")
+	case t.Matrix != nil && (corner || len(t.fields) == 0):
+		t.fail("matrix", `write one, as in "matrix,A,red,blue"`, nil, "a row without a housing code")
+	default:
+		t.Matrix = append(t.Matrix, slices.Clone(t.fields))
 	}
-	if len(t.fields) == 0 || t.fields[0] == "" {
-		t.fail("matrix", `a row without a housing code; write one, as in "matrix,A,red,blue"`, nil)
-		return
-	}
-	t.Matrix.Rows = append(t.Matrix.Rows, MatrixRow{Housing: t.fields[0], Shells: slices.Clone(t.fields[1:])})
 }
 
 func (t *csvText) number(text, field string) int {
 	n, err := strconv.Atoi(text)
 	if err != nil || n > maxNumber || n < -maxNumber {
-		what := fmt.Sprintf("%q is no whole number within ±%d", text, maxNumber)
+		fix := "write one"
 		if _, err := units.ParseLengthInterval(text); err == nil {
-			what += "; it is a size, which belongs in the column of size, after an empty one"
+			fix = "it is a size, which belongs in the column of size, after an empty one"
 		}
-		t.fail(field, what, nil)
+		t.fail(field, fix, nil, "%q is no whole number within ±%d", text, maxNumber)
 	}
 	return n
 }
@@ -331,7 +313,7 @@ func (t *csvText) number(text, field string) int {
 func (t *csvText) interval(text, field string) *units.LengthInterval {
 	i, err := units.ParseLengthInterval(text)
 	if err != nil {
-		t.fail(field, "no size", err)
+		t.fail(field, "", err, "")
 		return nil
 	}
 	return &i
@@ -340,7 +322,7 @@ func (t *csvText) interval(text, field string) *units.LengthInterval {
 func (t *csvText) length(text, field string) *units.Length {
 	l, err := units.ParseLength(text)
 	if err != nil {
-		t.fail(field, "no length", err)
+		t.fail(field, "", err, "")
 		return nil
 	}
 	return &l
@@ -384,15 +366,12 @@ func (s *Scheme) WriteCSV(w io.Writer) error {
 			if c.Size != nil {
 				size = c.Size.Exact()
 			}
-			write(side.String(), c.Code, c.Shell, number, size)
+			write(string(side), c.Code, c.Shell, number, size)
 		}
 	}
-	if s.Matrix != nil {
+	for _, row := range s.Matrix {
 		// Empty cells at the end are kept: they are holes, and stay so.
-		out.Write(append([]string{"matrix", ""}, s.Matrix.Columns...))
-		for _, r := range s.Matrix.Rows {
-			out.Write(append([]string{"matrix", r.Housing}, r.Shells...))
-		}
+		out.Write(append([]string{"matrix"}, row...))
 	}
 	for _, r := range s.Sums {
 		write("sum", strconv.Itoa(r.From), strconv.Itoa(r.To), r.Shells)

@@ -3,6 +3,7 @@ package grading_test
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
@@ -55,8 +57,7 @@ family,0.010,0.010 in
 		Limits: size("0.0010..0.0026 in"), Wanted: new(units.MustParseLength("0.0018 in")),
 		Housing: []grading.Code{{Code: "I", Size: size("2.1250..2.1254 in")}, {Code: "II"}},
 		Journal: []grading.Code{{Code: "A", Size: size("1.9990..1.9994 in")}, {Code: "B"}},
-		Matrix: &grading.Matrix{Columns: []string{"B", "A"}, Rows: []grading.MatrixRow{
-			{Housing: "II", Shells: []string{"brown", "green/brown"}}, {Housing: "I", Shells: []string{"brown/green", "green"}}}},
+		Matrix:  [][]string{{"", "B", "A"}, {"II", "brown", "green/brown"}, {"I", "brown/green", "green"}},
 		Shells: []grading.Shell{
 			{Grade: "green", Wall: *size("0.0620..0.0622 in")}, {Grade: "brown", Wall: *size("0.0622..0.0624 in")},
 			{Grade: "green", Family: "0.010", Wall: *size("0.0670..0.0672 in")}},
@@ -94,10 +95,10 @@ func TestReadCSVErrors(t *testing.T) {
 		{"a value missing", "scheme,a\n", 1, "scheme, rule", "name, rule", nil},
 		{"a code missing", "scheme,a,sum\n\njournal,,x\n", 3, "journal, code", "nothing", nil},
 		{"too many values", "scheme,a,sum\nhousing,A,red,1,64 mm,more\n", 2, "", "5 values after housing", nil},
-		{"no unit", "scheme,a,sum\nhousing,A,,,64.000..64.006\n", 2, "housing A, size", "no size", units.ErrNoUnit},
-		{"the wrong dimension", "scheme,a,sum\nlimits,0..30 N·m\n", 2, "limits", "no size", units.ErrWrongDimension},
-		{"a decimal comma", "scheme,a,sum\nwanted,\"0,030 mm\"\n", 2, "wanted", "no length", units.ErrSyntax},
-		{"limits the wrong way round", "scheme,a,sum\nlimits,0.05..0.03 mm\n", 2, "limits", "no size", units.ErrOrder},
+		{"no unit", "scheme,a,sum\nhousing,A,,,64.000..64.006\n", 2, "housing A, size", "not a scheme", units.ErrNoUnit},
+		{"the wrong dimension", "scheme,a,sum\nlimits,0..30 N·m\n", 2, "limits", "not a scheme", units.ErrWrongDimension},
+		{"a decimal comma", "scheme,a,sum\nwanted,\"0,030 mm\"\n", 2, "wanted", "not a scheme", units.ErrSyntax},
+		{"limits the wrong way round", "scheme,a,sum\nlimits,0.05..0.03 mm\n", 2, "limits", "not a scheme", units.ErrOrder},
 		{"limits twice", "scheme,a,sum\nlimits,0.02..0.04 mm\nlimits,0.02..0.05 mm\n", 3, "", "a second line of limits, after line 2", nil},
 		{"semicolons", "scheme;a;sum\n", 1, "", "put commas between the values, and points in numbers", nil},
 		{"a decimal comma that ends a value", "scheme,a,sum\nwanted,0,030 mm\n", 2, "wanted", `write "0.030 mm", in the column of wanted`, nil},
@@ -110,21 +111,25 @@ func TestReadCSVErrors(t *testing.T) {
 		{"a family without an undersize", "scheme,a,sum\nfamily,0.25\n", 2, "family, undersize", "nothing", nil},
 		{"no number", "scheme,a,sum\nhousing,A,,one\n", 2, "housing A, number", "no whole number", nil},
 		{"an absurd number", "scheme,a,sum\nsum,1,99999999999,x\n", 2, "sum, to", "no whole number", nil},
-		{"no half", "scheme,a,sum\nshell,red,left,2 mm\n", 2, "shell red, half", "no half", grading.ErrHalf},
+		{"no half", "scheme,a,sum\nshell,red,left,2 mm\n", 2, "shell red, half", "write upper, lower", grading.ErrPart},
 		{"a matrix without codes", "scheme,a,matrix\nmatrix,A,red\n", 2, "matrix", "the first line of a matrix", nil},
 		{"a row without a code", "scheme,a,matrix\nmatrix,,1,2\nmatrix,,red,blue\n", 3, "matrix", "without a housing code", nil},
 		{"a quote left open", "scheme,a,sum\nsource,\"open\n", 2, "", "comma-separated", nil},
-		{"too long", "scheme,a,sum\n" + strings.Repeat("housing,x\n", 200_000), 10_001, "", "far longer", grading.ErrTooLarge},
+		{"too long", "scheme,a,sum\n" + strings.Repeat("housing,x\n", 200_000), 10_001, "", "far longer", purchase.ErrTooLarge},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			s, err := grading.ReadCSV(strings.NewReader(test.text))
-			e, ok := errors.AsType[*grading.TextError](err)
-			if s != nil || !ok || !errors.Is(err, grading.ErrText) {
+			e, ok := errors.AsType[*units.Error](err)
+			if s != nil || !ok || !errors.Is(err, grading.ErrScheme) {
 				t.Fatalf("%v with error %v", s, err)
 			}
-			if e.Line != test.line || e.Field != test.field || !strings.Contains(err.Error(), test.says) || test.cause != nil && !errors.Is(err, test.cause) {
-				t.Errorf("line %d, field %q: %v; want line %d, field %q, saying %q", e.Line, e.Field, err, test.line, test.field, test.says)
+			where := fmt.Sprint("line ", test.line)
+			if test.field != "" {
+				where += ", " + test.field
+			}
+			if e.Where != where || !strings.Contains(err.Error(), test.says) || test.cause != nil && !errors.Is(err, test.cause) {
+				t.Errorf("%v; want %s, saying %q", err, where, test.says)
 			}
 		})
 	}
@@ -139,7 +144,7 @@ func FuzzReadCSV(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		s, err := grading.ReadCSV(strings.NewReader(text))
 		if err != nil {
-			if !errors.Is(err, grading.ErrText) {
+			if !errors.Is(err, grading.ErrScheme) {
 				t.Errorf("error of no kind: %v", err)
 			}
 			return
@@ -164,16 +169,16 @@ func FuzzRowRead(f *testing.F) {
 		if n < 0 || n > 40 || len(codes) > 200 {
 			return
 		}
-		row := grading.Row{Text: text, Side: grading.Journal, Codes: strings.Split(codes, ","), Locations: mainsOf(n), Mark: mark, MarkAt: grading.End(len(text) % 3)}
-		got, err := row.Read()
+		row := grading.Row{Text: text, Side: grading.Journal, Codes: strings.Split(codes, ","), Locations: mainsOf(n), Mark: mark, MarkAt: []string{"", firstEnd, lastEnd}[len(text)%3]}
+		got, err := placed(row).Read()
 		if err != nil {
-			if !errors.Is(err, grading.ErrCodeCount) && !errors.Is(err, grading.ErrUnknownCode) && !errors.Is(err, grading.ErrAmbiguous) && !errors.Is(err, grading.ErrTooLarge) &&
-				!errors.Is(err, grading.ErrNoCodes) && !errors.Is(err, grading.ErrLocations) && !errors.Is(err, grading.ErrDirection) {
+			if !errors.Is(err, grading.ErrCodeCount) && !errors.Is(err, grading.ErrUnknownCode) && !errors.Is(err, grading.ErrDirection) && !errors.Is(err, purchase.ErrTooLarge) &&
+				!errors.Is(err, grading.ErrCodeCount) && !errors.Is(err, grading.ErrLocations) && !errors.Is(err, grading.ErrDirection) {
 				t.Errorf("error of no kind: %v", err)
 			}
 			return
 		}
-		for _, way := range append([]grading.Alternative{{Stamps: got.Stamps}}, got.Others...) {
+		for _, way := range append([]grading.RowReading{{Stamps: got.Stamps}}, got.Others...) {
 			if len(way.Stamps) != n {
 				t.Errorf("%d stamps for %d locations", len(way.Stamps), n)
 			}
@@ -200,7 +205,7 @@ func TestRowReadsWhatIsWritten(t *testing.T) {
 			words[i] = rapid.SampledFrom(codes).Draw(t, "code")
 		}
 		row.Text = strings.Join(words, rapid.SampledFrom([]string{"", " ", "-", ", ", " / "}).Draw(t, "separator"))
-		got, err := row.Read()
+		got, err := placed(row).Read()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -4,10 +4,10 @@
 //
 // # From codes to shells
 //
-// A [Row] reads the codes as they are stamped, and its [Reading] says what else they
+// A [Row] reads the codes as they are stamped, and its [RowReading] says what else they
 // could be: an illegible code leaves several possible, and a row that reads validly
 // from either end, or upside down, stays open until it is said where it begins.
-// [Reading.Question] says what to compare at which location.
+// [RowReading.Question] says what to compare at which location.
 //
 // A [Scheme] says which shells belong to which codes. It is data that the user
 // brings from the engine's manual, as a struct, as CSV ([ReadCSV]), or, with the
@@ -25,36 +25,38 @@
 // # From sizes to shells
 //
 // [Scheme.Fits] lists, for measured bores and journals, the pairs that are proven
-// inside the limits, nearest to the wanted clearance first. [Nearest] takes the
-// first of each; [Alike] also keeps neighbouring locations alike. [Scheme.Compare]
-// puts the answer of the codes beside that of the sizes, and drops the codes that
-// the sizes rule out. [Washers] does the same for end play, where a washer that stays
-// fitted leaves the sum. A location that nothing is proven to fit is an error, never a
-// guess.
+// inside the limits, nearest to the wanted clearance first. [Alike] also keeps
+// neighbouring locations alike. [Scheme.Compare] puts the answer of the codes beside
+// that of the sizes, and drops the codes that the sizes rule out. [Washers] does the
+// same for end play, where a washer that stays fitted leaves the sum. A location that
+// nothing is proven to fit is an error, never a guess.
 //
 // # Buying
 //
-// [Buy] finds the purchase that serves a demand with the stock on hand, is the
-// cheapest, and among the cheapest leaves fewest parts over. [Choose] does both at
-// once: among all selections in which every location is proven inside, the one
-// that costs least to buy, and then what more money would bring, as a short list.
-// Both stand on package purchase.
+// [Demand] and [DemandOf] count the parts, [Needs] adds what may stand in for them, and
+// package purchase finds the cheapest packs, with a proof that a third person can check.
+// [Choose] selects and buys at once: among all selections in which every location is
+// proven inside, it takes the one that costs least to buy, and then lists what more
+// money would bring. If the context ends first, the answer is the best that was found,
+// and the Gap of its purchase says how much dearer than the cheapest it can be at the
+// most.
 //
-// Every purchase carries its proof, which a third person can check: a complete tree
-// of cases, each with a worth for the parts that are missing such that no pack gives
-// more worth than it costs, or a table of least prices for each demand. If the context
-// ends first, the answer is the best that was found, and its Gap says how much dearer
-// than the cheapest it can be at the most.
+// # Errors
+//
+// Bad input is a *[units.Error] of one of the kinds here, or of package purchase. It
+// says where the fault is, what was found, and what to write instead. Nothing panics on
+// data. Every type survives JSON unchanged: a missing key is an error, and null says
+// that there is none.
 //
 // # How it grows
 //
-// Median and worst of 200 orders at random for Buy (demands up to 20 of a part,
+// Median and worst of 200 orders at random for purchase.Cheapest (demands up to 20 of a part,
 // packs of mixed contents) and of 50 engines at random for Choose with its list of
 // trades (5 µm of measuring uncertainty, every pair of grades allowed); from
 // BenchmarkBuy and BenchmarkChoose, on one core of an x86-64 server that other work
 // shared.
 //
-//	Buy      parts  packs    median    worst
+//	Cheapest parts  packs    median    worst
 //	             4      6   0.08 ms   0.8 ms
 //	            10      6   0.07 ms   0.6 ms
 //	            10     12    0.5 ms     7 ms

@@ -8,6 +8,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
@@ -56,7 +57,7 @@ func ExampleRow_Read() {
 	// no codes: [*]
 	// from the other end: [main 1: C main 2: B main 3: ? (A or B or C) main 4: A]
 	// housing codes "A?BC*" can be read in more than one way: A ? B C, or from the other end C B ? A. At main 1 the code is A or C accordingly. Find in the manual to which location the first code belongs (the mark * may show it), or measure the housing at main 1 and compare it with the sizes of these codes
-	// housing codes "ABBCA": 5 codes (A, B, B, C, A) for 4 locations (main 1, main 2, main 3, main 4): codes and locations do not match in number; leave out what is no code of a location, such as a mark at the end
+	// housing codes "ABBCA": codes and locations do not match in number: 5 codes (A, B, B, C, A) for 4 locations (main 1, main 2, main 3, main 4); leave out what is no code of a location, such as a mark at the end
 }
 
 // A scheme is checked before it is trusted: one cell of this one can leave a
@@ -70,10 +71,10 @@ func ExampleScheme_Audit() {
 	}
 	fmt.Println(audit.Err())
 	fmt.Println("spread as typed", audit.AsTyped.Width(), "best", audit.Best.Width(), "without grades", audit.Ungraded.Width())
-	w, _ := s.Working(audit.Cells[3], units.Millimetre)
+	w, _ := s.Working(audit.Cells[3].Site, audit.Cells[3].Fit.Pair, units.Millimetre)
 	fmt.Print(w.Text())
 	// Output:
-	// scheme "pump-set mains", housing B, journal 2: the scheme does not keep the clearance inside: blue upper + blue lower gives 0.03..0.046 mm, undecided; green upper + green lower would give 0.022..0.038 mm
+	// scheme "pump-set mains", housing B, journal 2: not proven inside the limits: blue upper + blue lower gives 0.03..0.046 mm, undecided; green upper + green lower would give 0.022..0.038 mm
 	// spread as typed 0.02 mm best 0.018 mm without grades 0.028 mm
 	// housing B, journal 2, blue upper + blue lower
 	//   smallest
@@ -99,7 +100,7 @@ func ExampleScheme_Fits() {
 		fmt.Println(err)
 		return
 	}
-	for _, f := range places[0].Fits {
+	for _, f := range places[0] {
 		fmt.Printf("%-26s %s, %s off\n", f.Pair, f.Clearance.FormatOutward(units.Millimetre, 3), f.Off)
 	}
 	// Output:
@@ -127,10 +128,10 @@ func ExampleChoose() {
 		fmt.Println(err)
 		return
 	}
-	part := grading.MustParsePart
-	plan, err := grading.Choose(context.Background(), places, grading.Order{Packs: []grading.Pack{
-		{Name: "red set", Price: new(decimal.RequireFromString("48.00")), Parts: []grading.Count{{Part: part("red upper"), N: 3}, {Part: part("red lower"), N: 3}}},
-		{Name: "blue pair", Price: new(decimal.RequireFromString("21.50")), Parts: []grading.Count{{Part: part("blue upper"), N: 1}, {Part: part("blue lower"), N: 1}}},
+	part := func(grade string, half grading.Half) grading.Part { return grading.Part{Grade: grade, Half: half} }
+	plan, err := grading.Choose(context.Background(), places, purchase.Request[grading.Part]{Packs: []purchase.Pack[grading.Part]{
+		{Name: "red set", Price: new(decimal.RequireFromString("48.00")), Parts: []purchase.Count[grading.Part]{{Part: part("red", grading.Upper), N: 3}, {Part: part("red", grading.Lower), N: 3}}},
+		{Name: "blue pair", Price: new(decimal.RequireFromString("21.50")), Parts: []purchase.Count[grading.Part]{{Part: part("blue", grading.Upper), N: 1}, {Part: part("blue", grading.Lower), N: 1}}},
 	}})
 	if err != nil {
 		fmt.Println(err)
@@ -151,6 +152,7 @@ func ExampleChoose() {
 	//     price >= Σ the least prices of the components, which share nothing
 	//     = at least 48.00
 	//     source: weak duality of linear programming, case by case; dynamic programming where there is a table
+	//     note: packs that are not named here are sold out, or hold nothing that can be short
 	//   price = Σ number × price of the pack
 	//   1 × 48.00
 	//   = 48.00
@@ -162,62 +164,22 @@ func ExampleChoose() {
 	//   note: for 69.50: 0.003 mm from what is wanted, over all locations; 21.50 more buys 0.004 mm, 0.186 µm for each 1
 }
 
-// The proof that nothing is cheaper can be checked by hand.
-func ExamplePurchase_Working() {
-	part := grading.MustParsePart
-	purchase, err := grading.Buy(context.Background(), grading.Order{
-		Demand: []grading.Count{{Part: part("red upper"), N: 4}, {Part: part("red lower"), N: 2}},
-		Packs: []grading.Pack{
-			{Name: "pair", Price: new(decimal.RequireFromString("9.80")), Parts: []grading.Count{{Part: part("red upper"), N: 1}, {Part: part("red lower"), N: 1}}},
-			{Name: "five uppers", Price: new(decimal.RequireFromString("21.00")), Parts: []grading.Count{{Part: part("red upper"), N: 5}}},
-		},
-	})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Print(purchase.Working().Text())
-	// Output:
-	// the cheapest purchase
-	//   why nothing is cheaper
-	//     red upper, red lower
-	//       with 0 of five uppers
-	//         4 × red upper
-	//         4 × 9.80
-	//         = at least 39.20
-	//         note: price of a pack less the worth of what it can add: pair 0.00, five uppers -18.20
-	//       with 1 of five uppers
-	//         2 × red lower + five uppers
-	//         2 × 9.80 + 21.00
-	//         = at least 40.60
-	//         note: price of a pack less the worth of what it can add: pair 0.00, five uppers 21.00
-	//       = at least 39.20
-	//     price >= Σ the least prices of the components, which share nothing
-	//     = at least 39.20
-	//     source: weak duality of linear programming, case by case; dynamic programming where there is a table
-	//   price = Σ number × price of the pack
-	//   4 × 9.80
-	//   = 39.20
-	//   note: buy 4 × pair (1 × red upper, 1 × red lower) at 9.80
-	//   note: left over: 2 × red lower
-}
-
 // Washers are chosen and bought as shells are.
 func ExampleWashers_Fits() {
 	exactly := units.MustParseLengthInterval
-	washers := grading.Washers{Name: "thrust washers", Interchangeable: true, Limits: exactly("0.08..0.20 mm"), Sizes: []grading.Washer{
-		{Step: "standard", Thickness: exactly("2.490..2.500 mm")},
-		{Step: "+0.05", Thickness: exactly("2.540..2.550 mm")},
+	washers := grading.Washers{Name: "thrust washers", Interchangeable: true, Limits: new(exactly("0.08..0.20 mm")), Sizes: []grading.Shell{
+		{Grade: "standard", Wall: exactly("2.490..2.500 mm")},
+		{Grade: "+0.05", Wall: exactly("2.540..2.550 mm")},
 	}}
 	// 0.24 to 0.25 mm of end play was measured with two standard washers fitted.
 	fitted := washers.Sizes[0]
-	place := grading.ThrustPlay("main 3", exactly("0.245 ±0.005 mm"), fitted, fitted)
+	place := grading.Thrust{Location: "main 3", EndPlay: new(exactly("0.245 ±0.005 mm")), Fitted: []grading.Shell{fitted, fitted}}
 	places, err := washers.Fits([]grading.Thrust{place})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	for _, f := range places[0].Fits {
+	for _, f := range places[0] {
 		fmt.Println(f.Pair, f.Clearance)
 	}
 	// Output:
@@ -227,7 +189,7 @@ func ExampleWashers_Fits() {
 // What is bought for one half may not do for the other.
 func ExampleScheme_Compare() {
 	s := stepsScheme()
-	read := func(side grading.Side, code string) grading.Reading {
+	read := func(side grading.Side, code string) grading.RowReading {
 		r, err := grading.Row{Text: code, Side: side, Codes: s.Codes(side), Locations: []string{"main 2"}}.Read()
 		if err != nil {
 			panic(err)
@@ -243,4 +205,44 @@ func ExampleScheme_Compare() {
 	fmt.Println(list[0])
 	// Output:
 	// main 2: the codes say blue upper + blue lower (0.039..0.047 mm, undecided), the sizes say green upper + green lower (0.031..0.039 mm, conforming) or 2 others
+}
+
+// Two neighbouring mains: the second alone would take a pair that is a little nearer,
+// and the two would then run apart by more than that gains.
+func ExampleAlike() {
+	fit := func(location, clearance, off string) grading.PairFit {
+		return grading.PairFit{Location: location, Clearance: units.MustParseLengthInterval(clearance), Off: units.MustParseLength(off)}
+	}
+	choices, err := grading.Alike([][]grading.PairFit{
+		{fit("main 1", "0.032..0.036 mm", "0.004 mm")},
+		{fit("main 2", "0.026..0.030 mm", "0.002 mm"), fit("main 2", "0.031..0.035 mm", "0.003 mm")},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, c := range choices {
+		fmt.Println(c.Location, c.Clearance)
+	}
+	// Output:
+	// main 1 0.032..0.036 mm
+	// main 2 0.031..0.035 mm
+}
+
+// A crank ground by 0.25 mm takes shells whose walls are thicker by half of that, and
+// its old stamps are void.
+func ExampleScheme_InFamily() {
+	s := stepsScheme()
+	s.Families = []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}}
+	ground, err := s.InFamily("0.25")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(ground.Shells[0].Grade, ground.Shells[0].Wall, ground.Journal[0].Size)
+	_, err = s.InFamily("0.5")
+	fmt.Println(err)
+	// Output:
+	// 0.25 red 2.122..2.124 mm 59.72..59.726 mm
+	// scheme "pump-set mains", family 0.5: not a scheme that can be used: the scheme does not hold it; write one of standard, 0.25
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 )
 
 // pumpSet is a scheme of an invented pump-set engine: each half by its own code.
@@ -26,7 +27,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	crank, err := grading.Row{Text: "1 3 2", Side: grading.Journal, From: grading.FirstEnd, Locations: mains, Codes: scheme.Codes(grading.Journal)}.Read()
+	crank, err := grading.Row{Text: "1 3 2", Side: grading.Journal, From: "main 1", Locations: mains, Codes: scheme.Codes(grading.Journal)}.Read()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -37,8 +38,7 @@ func Example() {
 		return
 	}
 	for _, a := range assigned {
-		pair, _ := a.Pair()
-		fmt.Printf("%s: %s\n", a.Location, pair)
+		fmt.Printf("%s: %s\n", a.Location, a.Pairs[0])
 	}
 	demand, err := grading.Demand(assigned)
 	if err != nil {
@@ -53,25 +53,29 @@ func Example() {
 	// [2 × red upper 1 × red lower 1 × blue upper 1 × green lower 1 × blue lower]
 }
 
-func ExampleBuy() {
-	part := grading.MustParsePart
+func ExampleNeeds() {
+	upper, lower := grading.Part{Grade: "red", Half: grading.Upper}, grading.Part{Grade: "red", Half: grading.Lower}
 	price := decimal.RequireFromString
-	purchase, err := grading.Buy(context.Background(), grading.Order{
-		Demand: []grading.Count{{Part: part("red upper"), N: 3}, {Part: part("red lower"), N: 2}},
-		Stock:  []grading.Count{{Part: part("red upper"), N: 1}},
-		Packs: []grading.Pack{
-			{Name: "red pair", Price: new(price("9.80")), Parts: []grading.Count{{Part: part("red upper"), N: 1}, {Part: part("red lower"), N: 1}}},
-			{Name: "red set of 3", Price: new(price("18.50")), Parts: []grading.Count{{Part: part("red upper"), N: 3}, {Part: part("red lower"), N: 3}}},
+	type (
+		count = purchase.Count[grading.Part]
+		pack  = purchase.Pack[grading.Part]
+	)
+	cheapest, err := purchase.Cheapest(context.Background(), purchase.Request[grading.Part]{
+		Needs: grading.Needs([]count{{Part: upper, N: 3}, {Part: lower, N: 2}}, nil),
+		Stock: []count{{Part: upper, N: 1}},
+		Packs: []pack{
+			{Name: "red pair", Price: new(price("9.80")), Parts: []count{{Part: upper, N: 1}, {Part: lower, N: 1}}},
+			{Name: "red set of 3", Price: new(price("18.50")), Parts: []count{{Part: upper, N: 3}, {Part: lower, N: 3}}},
 		},
 	})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	for _, b := range purchase.Packs {
+	for _, b := range cheapest.Packs {
 		fmt.Printf("%d × %s\n", b.N, b.Pack.Name)
 	}
-	fmt.Println(purchase.Price, purchase.Leftover)
+	fmt.Println(cheapest.Price, cheapest.Leftover)
 	// Output:
 	// 1 × red set of 3
 	// 18.5 [1 × red upper 1 × red lower]

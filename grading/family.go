@@ -10,8 +10,8 @@ import (
 
 // A Family is the shells for a crank that was ground to an undersize.
 type Family struct {
-	Name      string       `toml:"name"`
-	Undersize units.Length `toml:"undersize"` // of the journal's diameter
+	Name      string       `json:"name" toml:"name"`
+	Undersize units.Length `json:"undersize" toml:"undersize"` // of the journal's diameter
 }
 
 // Standard is the name by which InFamily gives the scheme for a crank that was
@@ -34,9 +34,8 @@ const Standard = "standard"
 // (Practice of the undersize tables in TM 5-4320-300-14, page 6-83. A manual may
 // hold other walls: then list them.)
 //
-// The error is a *SchemeError, which wraps ErrNoFamily for a name that the scheme
-// does not hold, or ErrUndersize for an undersize of zero or less, or of more than
-// a tenth of a journal or twice a wall.
+// The error is of kind ErrScheme, for a name that the scheme does not hold, or an
+// undersize of zero or less, or of more than a tenth of a journal or twice a wall.
 func (s *Scheme) InFamily(name string) (*Scheme, error) {
 	if name == Standard && s.Ground == "" {
 		return s.standard(), nil
@@ -50,7 +49,7 @@ func (s *Scheme) InFamily(name string) (*Scheme, error) {
 		for _, f := range s.Families {
 			names = append(names, f.Name)
 		}
-		return nil, s.errorf(ErrNoFamily, "family "+name, "the scheme holds %s", orNone(names))
+		return nil, s.fault("family "+name, "write one of "+orNone(names), "the scheme does not hold it")
 	}
 	f := s.Families[i]
 	if err := s.possible(f); err != nil {
@@ -62,15 +61,13 @@ func (s *Scheme) InFamily(name string) (*Scheme, error) {
 	t.Housing = f.codes(s.Housing, units.Length{})
 	t.Journal = f.codes(s.Journal, f.Undersize)
 	t.Shells = f.shells(s.Shells)
-	if s.Matrix != nil {
-		t.Matrix = &Matrix{Columns: slices.Clone(s.Matrix.Columns)}
-		for _, r := range s.Matrix.Rows {
-			cells := make([]string, len(r.Shells))
-			for k, text := range r.Shells {
-				cells[k] = f.named(text)
-			}
-			t.Matrix.Rows = append(t.Matrix.Rows, MatrixRow{r.Housing, cells})
+	t.Matrix = nil
+	for i, row := range s.Matrix {
+		row = slices.Clone(row)
+		for k := 1; k < len(row) && i > 0; k++ {
+			row[k] = f.named(row[k])
 		}
+		t.Matrix = append(t.Matrix, row)
 	}
 	t.Sums = slices.Clone(s.Sums)
 	for k := range t.Sums {
@@ -95,18 +92,18 @@ func (s *Scheme) standard() *Scheme {
 func (s *Scheme) possible(f Family) error {
 	place := "family " + f.Name
 	if f.Undersize.Sign() <= 0 {
-		return s.errorf(ErrUndersize, place, "%s; write by how much the journal's diameter is smaller", f.Undersize)
+		return s.fault(place, "write by how much the journal's diameter is smaller", "%s", f.Undersize)
 	}
 	// No crank is ground by a tenth of its diameter, and no wall doubled (common
 	// practice, no source).
 	for _, c := range s.Journal {
 		if c.Size != nil && c.Size.HasLo() && c.Size.Lo().MulRat(big.NewRat(1, 10)).Less(f.Undersize) {
-			return s.errorf(ErrUndersize, place, "%s, of a journal %s of %s; write by how much its diameter is smaller", f.Undersize, c.Code, c.Size)
+			return s.fault(place, "write by how much its diameter is smaller", "%s, of a journal %s of %s", f.Undersize, c.Code, c.Size)
 		}
 	}
 	for _, sh := range s.Shells {
 		if sh.Family == "" && isSize(sh.Wall) && sh.Wall.Lo().MulRat(big.NewRat(2, 1)).Less(f.Undersize) {
-			return s.errorf(ErrUndersize, place, "%s, of %s of %s; write by how much the journal's diameter is smaller", f.Undersize, sh.place(), sh.Wall)
+			return s.fault(place, "write by how much the journal's diameter is smaller", "%s, of %s of %s", f.Undersize, sh.place(), sh.Wall)
 		}
 	}
 	return nil

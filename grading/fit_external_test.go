@@ -11,6 +11,7 @@ import (
 	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // stepped is an invented scheme with sizes, walls and limits. Codes A and B are
@@ -31,7 +32,7 @@ func stepped() *grading.Scheme {
 	return s
 }
 
-func fitsText(fits []grading.Fit) []string {
+func fitsText(fits []grading.PairFit) []string {
 	texts := make([]string, len(fits))
 	for i, f := range fits {
 		texts[i] = f.Pair.String() + " " + f.Clearance.String()
@@ -57,36 +58,36 @@ func TestFits(t *testing.T) {
 		"red upper + red lower 0.032..0.04 mm",
 		"blue upper + green lower 0.02..0.028 mm", "green upper + blue lower 0.02..0.028 mm",
 	}
-	if got := fitsText(places[0].Fits); !slices.Equal(got, want) {
+	if got := fitsText(places[0]); !slices.Equal(got, want) {
 		t.Errorf("%q", got)
 	}
 
 	same := stepped()
 	same.Mix = grading.SameGrade
-	if places, err = same.Fits([]grading.Site{site}); err != nil || len(places[0].Fits) != 2 {
-		t.Errorf("of one grade: %q, %v", fitsText(places[0].Fits), err)
+	if places, err = same.Fits([]grading.Site{site}); err != nil || len(places[0]) != 2 {
+		t.Errorf("of one grade: %q, %v", fitsText(places[0]), err)
 	}
 
 	all := stepped()
 	all.Mix = grading.AnyGrades
-	if places, err = all.Fits([]grading.Site{site}); err != nil || len(places[0].Fits) != 8 {
-		t.Errorf("of any grades: %q, %v", fitsText(places[0].Fits), err)
+	if places, err = all.Fits([]grading.Site{site}); err != nil || len(places[0]) != 8 {
+		t.Errorf("of any grades: %q, %v", fitsText(places[0]), err)
 	}
 
 	one := stepped()
 	one.Interchangeable = true
 	one.Shells = []grading.Shell{{Grade: "red", Wall: *size("1.997..1.999 mm")}, {Grade: "blue", Wall: *size("2.001..2.003 mm")}}
 	if places, err = one.Fits([]grading.Site{site}); err != nil ||
-		!slices.Equal(fitsText(places[0].Fits), []string{"red + blue 0.028..0.036 mm", "blue + blue 0.024..0.032 mm", "red + red 0.032..0.04 mm"}) {
-		t.Errorf("halves that are one part: %q, %v", fitsText(places[0].Fits), err)
+		!slices.Equal(fitsText(places[0]), []string{"red + blue 0.028..0.036 mm", "blue + blue 0.024..0.032 mm", "red + red 0.032..0.04 mm"}) {
+		t.Errorf("halves that are one part: %q, %v", fitsText(places[0]), err)
 	}
 }
 
 func TestFitsErrors(t *testing.T) {
 	wide := grading.Site{Location: "main 4", Housing: *size("64.020 ±0.001 mm"), Journal: *size("59.950 ±0.001 mm")}
 	_, err := stepped().Fits([]grading.Site{wide})
-	e, ok := errors.AsType[*grading.NoFitError](err)
-	if !ok || e.Location != "main 4" || !errors.Is(err, grading.ErrNoFit) || e.Nearest.Pair.Upper.Grade != "green" || e.Nearest.Verdict != clearance.AboveLimit {
+	e, ok := errors.AsType[*units.Error](err)
+	if !ok || e.Where != "main 4" || !errors.Is(err, grading.ErrNoFit) || !strings.Contains(e.Found, "nearest is green upper") || !strings.HasSuffix(e.Found, "above limit") {
 		t.Errorf("%v", err)
 	}
 
@@ -98,20 +99,20 @@ func TestFitsErrors(t *testing.T) {
 	good := grading.Site{Location: "main 1", Housing: *size("64.006 mm"), Journal: *size("59.974 mm")}
 	none := stepped()
 	none.Limits = nil
-	if _, err = none.Fits([]grading.Site{good}); !errors.Is(err, grading.ErrNoLimits) {
+	if _, err = none.Fits([]grading.Site{good}); !errors.Is(err, grading.ErrScheme) {
 		t.Errorf("no limits: %v", err)
 	}
 	none = stepped()
 	none.Limits, none.Wanted = size("<= 0.04 mm"), nil
-	if _, err = none.Fits([]grading.Site{good}); !errors.Is(err, grading.ErrNoLimits) || !strings.Contains(err.Error(), "wanted") {
+	if _, err = none.Fits([]grading.Site{good}); !errors.Is(err, grading.ErrScheme) || !strings.Contains(err.Error(), "wanted") {
 		t.Errorf("limits without a middle: %v", err)
 	}
 	none = stepped()
 	none.Shells = none.Shells[:1]
-	if _, err = none.Fits([]grading.Site{good}); !errors.Is(err, grading.ErrNoShell) {
+	if _, err = none.Fits([]grading.Site{good}); !errors.Is(err, grading.ErrScheme) {
 		t.Errorf("no pair of shells: %v", err)
 	}
-	if _, err = stepped().Fits([]grading.Site{{Location: "main 2", Housing: *size("64 mm"), Journal: *size("0 mm")}}); !errors.Is(err, grading.ErrSize) || !strings.Contains(err.Error(), "main 2") {
+	if _, err = stepped().Fits([]grading.Site{{Location: "main 2", Housing: *size("64 mm"), Journal: *size("0 mm")}}); !errors.Is(err, grading.ErrScheme) || !strings.Contains(err.Error(), "main 2") {
 		t.Errorf("a journal of nothing: %v", err)
 	}
 }
@@ -134,9 +135,9 @@ func TestFitsAreProvenInside(t *testing.T) {
 		places, err := s.Fits([]grading.Site{site})
 		offered := map[grading.Pair]bool{}
 		if err == nil {
-			for i, f := range places[0].Fits {
+			for i, f := range places[0] {
 				offered[f.Pair] = true
-				if i > 0 && f.Off.Less(places[0].Fits[i-1].Off) {
+				if i > 0 && f.Off.Less(places[0][i-1].Off) {
 					t.Errorf("%s stands before what is nearer", f.Pair)
 				}
 			}
@@ -148,7 +149,7 @@ func TestFitsAreProvenInside(t *testing.T) {
 				}
 				b := clearance.Bearing{HousingBore: site.Housing, UpperWall: u.Wall, LowerWall: l.Wall, Journal: site.Journal}
 				p := grading.Pair{Upper: grading.Part{Grade: u.Grade, Half: u.Half}, Lower: grading.Part{Grade: l.Grade, Half: l.Half}}
-				inside := clearance.Judge(b.Clearance(), *s.Limits) == clearance.Conforming
+				inside := measure.Judge(b.Clearance(), *s.Limits) == measure.Conforming
 				if inside != offered[p] {
 					t.Errorf("%s gives %s; offered: %v, %v", p, b.Clearance(), offered[p], err)
 				}

@@ -15,30 +15,30 @@ import (
 
 // mixedOrder makes an order at random: parts demanded up to most each, packs of
 // mixed make-up, of which each part is in some.
-func mixedOrder(seed uint64, parts, most, packs int) grading.Order {
+func mixedOrder(seed uint64, parts, most, packs int) order {
 	r := rand.New(rand.NewPCG(seed, 7))
-	var o grading.Order
+	var o order
 	for i := range parts {
-		o.Demand = append(o.Demand, grading.Count{Part: numbered(i), N: r.IntN(most + 1)})
-		o.Stock = append(o.Stock, grading.Count{Part: numbered(i), N: r.IntN(3)})
+		o.Demand = append(o.Demand, count{Part: numbered(i), N: r.IntN(most + 1)})
+		o.Stock = append(o.Stock, count{Part: numbered(i), N: r.IntN(3)})
 	}
 	o.Packs = mixedPacks(r, parts, packs)
 	return o
 }
 
 func numbered(i int) grading.Part {
-	return grading.Part{Grade: fmt.Sprint(i / 2), Half: grading.Upper + grading.Half(i%2)}
+	return grading.Part{Grade: fmt.Sprint(i / 2), Half: []grading.Half{grading.Upper, grading.Lower}[i%2]}
 }
 
-func mixedPacks(r *rand.Rand, parts, packs int) []grading.Pack {
-	var list []grading.Pack
+func mixedPacks(r *rand.Rand, parts, packs int) []box {
+	var list []box
 	for j := range packs {
-		p := grading.Pack{Name: fmt.Sprintf("pack %d", j+1)}
+		p := box{Name: fmt.Sprintf("pack %d", j+1)}
 		size := 0
 		add := func(i int) {
 			n := 1 + r.IntN(6)
 			size += n
-			p.Parts = append(p.Parts, grading.Count{Part: numbered(i), N: n})
+			p.Parts = append(p.Parts, count{Part: numbered(i), N: n})
 		}
 		for i := j; i < parts; i += packs {
 			add(i)
@@ -54,7 +54,7 @@ func mixedPacks(r *rand.Rand, parts, packs int) []grading.Pack {
 
 // gradedPlaces makes mains whose bore and journal are drawn from the sizes of the
 // codes, and shells in steps of 3 µm, to be fitted within 24..48 µm.
-func gradedPlaces(tb interface{ Fatal(...any) }, seed uint64, mains, grades int) []grading.Place {
+func gradedPlaces(tb interface{ Fatal(...any) }, seed uint64, mains, grades int) [][]grading.PairFit {
 	r := rand.New(rand.NewPCG(seed, 11))
 	s := &grading.Scheme{Name: "bench", Mix: grading.AnyGrades,
 		Limits: new(units.MustParseLengthInterval("0.024..0.048 mm"))}
@@ -82,16 +82,16 @@ func gradedPlaces(tb interface{ Fatal(...any) }, seed uint64, mains, grades int)
 
 // setPacks are packs as they are usually sold: a set of one grade for all mains,
 // and single shells of some of them, which are dear.
-func setPacks(r *rand.Rand, mains, grades, packs int) []grading.Pack {
-	var list []grading.Pack
+func setPacks(r *rand.Rand, mains, grades, packs int) []box {
+	var list []box
 	for g := range grades {
-		list = append(list, grading.Pack{Name: fmt.Sprintf("set %d", g), Price: new(decimal.New(int64(5500+100*r.IntN(10)), -2)),
-			Parts: []grading.Count{{Part: numbered(2 * g), N: mains}, {Part: numbered(2*g + 1), N: mains}}})
+		list = append(list, box{Name: fmt.Sprintf("set %d", g), Price: new(decimal.New(int64(5500+100*r.IntN(10)), -2)),
+			Parts: []count{{Part: numbered(2 * g), N: mains}, {Part: numbered(2*g + 1), N: mains}}})
 	}
 	for len(list) < packs {
 		i := r.IntN(2 * grades)
-		list = append(list, grading.Pack{Name: fmt.Sprintf("single %d", len(list)), Price: new(decimal.New(int64(1200+100*r.IntN(8)), -2)),
-			Parts: []grading.Count{{Part: numbered(i), N: 1}}})
+		list = append(list, box{Name: fmt.Sprintf("single %d", len(list)), Price: new(decimal.New(int64(1200+100*r.IntN(8)), -2)),
+			Parts: []count{{Part: numbered(i), N: 1}}})
 	}
 	return list
 }
@@ -121,7 +121,7 @@ func BenchmarkBuy(b *testing.B) {
 	for _, size := range []struct{ parts, packs int }{{4, 6}, {10, 6}, {10, 12}, {10, 24}, {20, 12}, {20, 24}} {
 		b.Run(fmt.Sprintf("parts=%d/packs=%d", size.parts, size.packs), func(b *testing.B) {
 			timed(b, 200, func(seed uint64) error {
-				_, err := grading.Buy(b.Context(), mixedOrder(seed, size.parts, 20, size.packs))
+				_, err := buy(b.Context(), mixedOrder(seed, size.parts, 20, size.packs))
 				return err
 			})
 		})
@@ -137,7 +137,7 @@ func BenchmarkBuyAgainstEveryPurchase(b *testing.B) {
 		for seed := range uint64(20) {
 			o := mixedOrder(seed, 3, 4, 4)
 			start := time.Now()
-			p, err := grading.Buy(b.Context(), o)
+			p, err := buy(b.Context(), o)
 			exact += time.Since(start)
 			if err != nil {
 				b.Fatal(err)
@@ -157,11 +157,11 @@ func BenchmarkBuyAgainstEveryPurchase(b *testing.B) {
 func BenchmarkBuyFleet(b *testing.B) {
 	timed(b, 50, func(seed uint64) error {
 		r := rand.New(rand.NewPCG(seed, 13))
-		o := grading.Order{Packs: mixedPacks(r, 10, 12)}
+		o := order{Packs: mixedPacks(r, 10, 12)}
 		for range 60 {
-			o.Demand = append(o.Demand, grading.Count{Part: numbered(2 * r.IntN(5)), N: 1}, grading.Count{Part: numbered(2*r.IntN(5) + 1), N: 1})
+			o.Demand = append(o.Demand, count{Part: numbered(2 * r.IntN(5)), N: 1}, count{Part: numbered(2*r.IntN(5) + 1), N: 1})
 		}
-		_, err := grading.Buy(b.Context(), o)
+		_, err := buy(b.Context(), o)
 		return err
 	})
 }
@@ -171,7 +171,7 @@ func BenchmarkBuyFleet(b *testing.B) {
 func BenchmarkChooseFleet(b *testing.B) {
 	timed(b, 8, func(seed uint64) error {
 		r := rand.New(rand.NewPCG(seed, 17))
-		_, err := grading.Choose(b.Context(), gradedPlaces(b, seed, 60, 5), grading.Order{Packs: mixedPacks(r, 10, 8)})
+		_, err := choose(b.Context(), gradedPlaces(b, seed, 60, 5), order{Packs: mixedPacks(r, 10, 8)})
 		return err
 	})
 }
@@ -180,8 +180,8 @@ func BenchmarkChooseFleet(b *testing.B) {
 func BenchmarkChooseSets(b *testing.B) {
 	timed(b, 50, func(seed uint64) error {
 		r := rand.New(rand.NewPCG(seed, 19))
-		o := grading.Order{Packs: setPacks(r, 7, 5, 8)}
-		_, err := grading.Choose(b.Context(), gradedPlaces(b, seed, 7, 5), o)
+		o := order{Packs: setPacks(r, 7, 5, 8)}
+		_, err := choose(b.Context(), gradedPlaces(b, seed, 7, 5), o)
 		return err
 	})
 }
@@ -194,8 +194,8 @@ func BenchmarkChoose(b *testing.B) {
 		b.Run(fmt.Sprintf("mains=%d/grades=%d/packs=%d", size.mains, size.grades, size.packs), func(b *testing.B) {
 			timed(b, 50, func(seed uint64) error {
 				r := rand.New(rand.NewPCG(seed, 17))
-				o := grading.Order{Packs: mixedPacks(r, 2*size.grades, size.packs)}
-				_, err := grading.Choose(b.Context(), gradedPlaces(b, seed, size.mains, size.grades), o)
+				o := order{Packs: mixedPacks(r, 2*size.grades, size.packs)}
+				_, err := choose(b.Context(), gradedPlaces(b, seed, size.mains, size.grades), o)
 				return err
 			})
 		})

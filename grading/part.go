@@ -19,30 +19,27 @@ const (
 	Rear               // a thrust washer behind it
 )
 
-var halfNames = [...]string{"", "upper", "lower", "front", "rear"}
-
 // String returns "upper", "lower", "front", "rear", or nothing for Either.
 func (h Half) String() string {
-	if int(h) >= len(halfNames) {
+	if h > Rear {
 		return fmt.Sprintf("Half(%d)", uint8(h))
 	}
-	return halfNames[h]
+	return [...]string{"", "upper", "lower", "front", "rear"}[h]
 }
 
 // ParseHalf reads "upper", "lower", "front" or "rear" in any case; "either" and
-// nothing at all are Either. The error wraps ErrHalf.
+// nothing at all are Either. The error is of kind ErrPart.
 func ParseHalf(s string) (Half, error) {
 	word := strings.ToLower(strings.TrimSpace(s))
-	if word == "either" {
-		return Either, nil
+	for h := Either; h <= Rear; h++ {
+		if word == h.String() || word == "either" {
+			return h, nil
+		}
 	}
-	if i := slices.Index(halfNames[:], word); i >= 0 {
-		return Half(i), nil
-	}
-	return 0, fmt.Errorf("%q: %w; write upper, lower, front, rear or either", s, ErrHalf)
+	return Either, fault(ErrPart, "half", "write upper, lower, front, rear or either", "%q", shortened(s))
 }
 
-// MarshalText returns the half's word; Either is "either".
+// MarshalText returns the half's word; that of Either is "either".
 func (h Half) MarshalText() ([]byte, error) {
 	if h == Either {
 		return []byte("either"), nil
@@ -67,7 +64,7 @@ type Part struct {
 }
 
 // ParsePart reads a part as String writes it: the grade, then the half as the
-// last word if the grade has halves that differ. The error wraps ErrNoGrade.
+// last word if the grade has halves that differ. The error is of kind ErrPart.
 func ParsePart(s string) (Part, error) {
 	words := strings.Fields(s)
 	p := Part{Grade: strings.Join(words, " ")}
@@ -77,30 +74,28 @@ func ParsePart(s string) (Part, error) {
 		}
 	}
 	if p.Grade == "" {
-		return Part{}, fmt.Errorf("part %q: %w; write a grade and a half, such as \"B upper\"", s, ErrNoGrade)
+		return Part{}, fault(ErrPart, "part", "write a grade and a half, such as \"B upper\"", "%q", shortened(s))
 	}
 	return p, nil
 }
 
-// MustParsePart is ParsePart for literals; it panics on an error.
-func MustParsePart(s string) Part {
-	p, err := ParsePart(s)
-	if err != nil {
-		panic("grading: " + err.Error())
-	}
-	return p
-}
-
 // String returns the grade and the half: "B upper".
 func (p Part) String() string {
-	if p.Half == Either {
+	if p.Half == Either || p.Grade == "" {
 		return p.Grade
 	}
 	return p.Grade + " " + p.Half.String()
 }
 
-// MarshalText returns String.
-func (p Part) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+// MarshalText returns String, with the half said where the grade's last word would be
+// taken for one.
+func (p Part) MarshalText() ([]byte, error) {
+	text := p.String()
+	if back, err := ParsePart(text); p.Half == Either && (err != nil || back != p) {
+		text += " either"
+	}
+	return []byte(text), nil
+}
 
 // UnmarshalText is ParsePart.
 func (p *Part) UnmarshalText(text []byte) error {
@@ -114,27 +109,25 @@ func (p *Part) UnmarshalText(text []byte) error {
 // A Pair is the two parts of one location: a bearing's upper and lower shell.
 // For a pair of thrust washers Upper is the front one and Lower the rear one.
 type Pair struct {
-	Upper, Lower Part
+	Upper Part `json:"upper"`
+	Lower Part `json:"lower"`
 }
 
 // String returns "B upper + C lower".
 func (p Pair) String() string { return p.Upper.String() + " + " + p.Lower.String() }
 
-// A Count is a number of one part.
-type Count = purchase.Count[Part]
-
-// total adds up counts by part and keeps the order in which the parts first stand.
-func total(counts []Count) []Count {
-	var sum []Count
-	at := map[Part]int{}
-	for _, c := range counts {
-		i, known := at[c.Part]
-		if !known {
-			at[c.Part] = len(sum)
-			sum = append(sum, c)
-			continue
+// demandOf counts the parts of the pairs, in the order in which they first stand.
+func demandOf(pairs []Pair) []purchase.Count[Part] {
+	var demand []purchase.Count[Part]
+	for _, p := range pairs {
+		for _, part := range []Part{p.Upper, p.Lower} {
+			i := slices.IndexFunc(demand, func(c purchase.Count[Part]) bool { return c.Part == part })
+			if i < 0 {
+				i = len(demand)
+				demand = append(demand, purchase.Count[Part]{Part: part})
+			}
+			demand[i].N++
 		}
-		sum[i].N += c.N
 	}
-	return sum
+	return demand
 }

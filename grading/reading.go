@@ -6,37 +6,36 @@ import (
 	"strings"
 )
 
-// A Reading is what a row says. As long as Others is not empty, a location whose
+// A RowReading is what a row says. As long as Others is not empty, a location whose
 // code they give otherwise is open: Assign keeps every pair of shells that one of
 // them calls for.
-type Reading struct {
-	Row    Row
-	Stamps []Stamp       // as typed, in the order of the locations
-	Others []Alternative // how else the row can be read with what is known of it
-	Marks  []string      // what stands beside the codes and is none
+type RowReading struct {
+	Row    Row      `json:"row"`
+	Stamps []Stamp  `json:"stamps"` // as typed, in the order of the locations
+	Marks  []string `json:"marks"`  // what stands beside the codes and is none
+
+	// Others are the other ways to read the row with what is known of it, in which every
+	// location has a code of the scheme, and not all have the same. They hold Stamps, and
+	// how the row is then read: Reversed, its first code belonging to the other end of
+	// the engine, or UpsideDown, its characters standing on their heads (6 is 9, M is W).
+	Others     []RowReading `json:"others"`
+	Reversed   bool         `json:"reversed"`
+	UpsideDown bool         `json:"upside_down"`
 
 	// Tell names locations that tell Stamps and Others apart: any two of these that
 	// have different codes somewhere have different codes at one of them. They are the
 	// fewest, where three are enough; of as few, those at which the codes lie the most
 	// steps of the scheme apart, and then the first. Codes that are illegible differ
 	// if they cannot be the same.
-	Tell []string
-}
-
-// An Alternative is another way to read a row, in which every location has a code
-// of the scheme, and not all have the same.
-type Alternative struct {
-	Reversed   bool    // the first code belongs to the other end of the engine
-	UpsideDown bool    // the characters stand on their heads: 6 is 9, M is W
-	Stamps     []Stamp // in the order of the locations
+	Tell []string `json:"tell"`
 }
 
 // unmarked reads the row without its mark. The row that it returns begins where
 // the mark, if there is one, tells.
-func (r Row) unmarked() (Row, Reading, error) {
+func (r Row) unmarked() (Row, RowReading, error) {
 	if r.Mark == "" {
-		if r.MarkAt != UnknownEnd {
-			return r, Reading{}, r.errorf(ErrDirection, "the place of a mark, and no mark; write the mark as it looks, such as *")
+		if r.MarkAt != "" {
+			return r, RowReading{}, r.fault(ErrDirection, "write the mark as it looks, such as *", "the place of a mark, and no mark")
 		}
 		reading, err := r.readWords(r.words())
 		return r, reading, err
@@ -44,7 +43,7 @@ func (r Row) unmarked() (Row, Reading, error) {
 	text := strings.TrimFunc(r.Text, r.separates)
 	type side struct {
 		text     string
-		from     End
+		from     string
 		contrary bool
 	}
 	try := []side{}
@@ -55,30 +54,29 @@ func (r Row) unmarked() (Row, Reading, error) {
 		try = append(try, side{text: atFront, from: r.MarkAt})
 	}
 	if isBack {
-		try = append(try, side{text: atBack, from: r.MarkAt.other()})
+		try = append(try, side{text: atBack, from: r.otherEnd(r.MarkAt)})
 	}
 	if isCode || !isFront && !isBack {
 		try = append(try, side{text: text})
 	}
 	if isFront && isBack && !isCode {
-		return r, Reading{}, r.errorf(ErrDirection, "the mark %q stands at both ends; leave Mark out, and say where the row begins", r.Mark)
+		return r, RowReading{}, r.fault(ErrDirection, "leave Mark out, and say where the row begins", "the mark %q stands at both ends", r.Mark)
 	}
-	var found []Reading
+	var found []RowReading
 	var rows []Row
 	var first error
 	for _, t := range try {
 		row := r
 		row.Text = t.text
-		if t.from != UnknownEnd {
-			if r.From != UnknownEnd && r.From != t.from {
+		if t.from != "" {
+			if r.From != "" && r.From != t.from {
 				t.contrary = true
 			}
 			row.From = t.from
 		}
 		reading, err := row.readWords(row.words())
 		if err == nil && t.contrary {
-			err = r.errorf(ErrDirection, "it is said to begin with %s, but by its mark %q it begins with %s; look which is right, and leave the other out",
-				r.at(r.From), r.Mark, r.at(t.from))
+			err = r.fault(ErrDirection, "look which is right, and leave the other out", "it is said to begin with %s, but by its mark %q it begins with %s", r.From, r.Mark, t.from)
 		}
 		if err != nil {
 			if first == nil {
@@ -96,48 +94,51 @@ func (r Row) unmarked() (Row, Reading, error) {
 	}
 	switch {
 	case len(found) == 0:
-		return r, Reading{}, first
+		return r, RowReading{}, first
 	case len(found) > 1:
-		return r, Reading{}, r.errorf(ErrAmbiguous, "the mark %q is a code too, and it can be %s, or %s; leave the mark out, and say where the row begins",
-			r.Mark, codesIn(found[0].Stamps), codesIn(found[1].Stamps))
+		return r, RowReading{}, r.fault(ErrDirection, "leave the mark out, and say where the row begins", "the mark %q is a code too, and it can be %s, or %s", r.Mark, codesIn(found[0].Stamps), codesIn(found[1].Stamps))
 	}
 	return rows[0], found[0], nil
 }
 
-// at names the location at an end.
-func (r Row) at(e End) string {
-	if e == LastEnd {
-		return r.Locations[len(r.Locations)-1]
+// otherEnd returns the location at the other end of the row; nothing for nothing.
+func (r Row) otherEnd(end string) string {
+	switch first, last := r.Locations[0], r.Locations[len(r.Locations)-1]; end {
+	case "":
+		return ""
+	case first:
+		return last
+	default:
+		return first
 	}
-	return r.Locations[0]
 }
 
 // others returns the other ways to read a row that was read as stamps.
-func (r Row) others(stamps []Stamp) []Alternative {
+func (r Row) others(stamps []Stamp) []RowReading {
 	words := make([]string, len(stamps))
 	for i, s := range stamps {
 		words[i] = s.Code
 	}
-	var list []Alternative
+	var list []RowReading
 	consider := func(words []string, reverse, upsideDown bool) {
 		if reverse {
 			words = reversed(words)
 		}
 		plain := r
-		plain.From = FirstEnd
+		plain.From = r.Locations[0]
 		other, err := plain.stamps(words, nil)
 		if err != nil || alike(other.Stamps, stamps) ||
-			slices.ContainsFunc(list, func(a Alternative) bool { return alike(a.Stamps, other.Stamps) }) {
+			slices.ContainsFunc(list, func(a RowReading) bool { return alike(a.Stamps, other.Stamps) }) {
 			return
 		}
-		list = append(list, Alternative{Reversed: reverse, UpsideDown: upsideDown, Stamps: other.Stamps})
+		list = append(list, RowReading{Reversed: reverse, UpsideDown: upsideDown, Stamps: other.Stamps})
 	}
-	if r.From == UnknownEnd {
+	if r.From == "" {
 		consider(words, true, false)
 	}
 	if turned, ok := upsideDown(words); ok && !r.Upright {
 		consider(turned, false, true)
-		if r.From == UnknownEnd {
+		if r.From == "" {
 			consider(turned, true, true)
 		}
 	}
@@ -173,8 +174,8 @@ func upsideDown(words []string) (turned []string, ok bool) {
 	return turned, true
 }
 
-// tell returns Reading.Tell.
-func (r Row) tell(reading Reading) []string {
+// tell returns RowReading.Tell.
+func (r Row) tell(reading RowReading) []string {
 	all := [][]Stamp{reading.Stamps}
 	for _, a := range reading.Others {
 		all = append(all, a.Stamps)
@@ -290,7 +291,7 @@ func (r Row) apart(a, b Stamp) int {
 
 // merged returns, for each location, a stamp with the codes of every way to read
 // the row.
-func (r Reading) merged() []Stamp {
+func (r RowReading) merged() []Stamp {
 	list := slices.Clone(r.Stamps)
 	for i := range list {
 		s := &list[i]
@@ -313,7 +314,7 @@ func (r Reading) merged() []Stamp {
 // Question says in how many ways the row can be read, at which location they give
 // which code, and where to look to tell them apart: the sentences that the example
 // of Row.Read prints. It is empty if the row can be read in one way alone.
-func (r Reading) Question() string {
+func (r RowReading) Question() string {
 	if len(r.Others) == 0 {
 		return ""
 	}
@@ -342,7 +343,7 @@ func (r Reading) Question() string {
 		find = append(find, "which way up the row stands")
 	}
 	text += "Find in the manual " + strings.Join(find, " and ")
-	if len(r.Marks) > 0 && r.Row.MarkAt == UnknownEnd {
+	if len(r.Marks) > 0 && r.Row.MarkAt == "" {
 		text += fmt.Sprintf(" (the mark %s may show it)", strings.Join(r.Marks, " "))
 	}
 	if len(r.Tell) > 0 {
@@ -351,7 +352,7 @@ func (r Reading) Question() string {
 	return text + "; the codes that are legible do not tell"
 }
 
-func (a Alternative) how() string {
+func (a RowReading) how() string {
 	switch {
 	case a.Reversed && a.UpsideDown:
 		return "upside down and from the other end"
@@ -371,21 +372,20 @@ func codesIn(stamps []Stamp) string {
 
 // check returns an error unless the reading is one of the side, in which every
 // location has a code.
-func (r Reading) check(side Side) error {
+func (r RowReading) check(side Side) error {
 	if r.Row.Side != side {
-		return r.Row.errorf(ErrSide, "given where %s codes belong; exchange the two sides", side)
+		return r.Row.fault(ErrMisplaced, "exchange the two sides", "given where %s codes belong", side)
 	}
 	if len(r.Stamps) == 0 {
-		return r.Row.errorf(ErrNoCodes, "read the row first")
+		return r.Row.fault(ErrCodeCount, "", "read the row first")
 	}
-	for _, a := range append([]Alternative{{Stamps: r.Stamps}}, r.Others...) {
+	for _, a := range append([]RowReading{{Stamps: r.Stamps}}, r.Others...) {
 		if len(a.Stamps) != len(r.Stamps) {
-			return &CountError{Row: r.Row.Text, Side: side, Codes: strings.Fields(codesIn(a.Stamps)), Locations: locationsOf(r.Stamps)}
+			return r.Row.codeCount(strings.Fields(codesIn(a.Stamps)), nil, locationsOf(r.Stamps))
 		}
 		for _, s := range a.Stamps {
 			if len(s.Possible) == 0 {
-				return &RowError{Row: r.Row.Text, Side: side, Kind: ErrNoCodes,
-					What: fmt.Sprintf("%s has no possible code; write ? for a code that cannot be read, and read the row again", s.Location)}
+				return r.Row.fault(ErrCodeCount, "write ? for a code that cannot be read, and read the row again", "%s has no possible code", s.Location)
 			}
 		}
 	}

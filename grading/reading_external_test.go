@@ -20,7 +20,7 @@ func mainsOf(n int) []string {
 }
 
 // waysOf returns the codes of every way to read a row.
-func waysOf(r grading.Reading) []string {
+func waysOf(r grading.RowReading) []string {
 	ways := []string{codesOf(r.Stamps)}
 	for _, a := range r.Others {
 		ways = append(ways, codesOf(a.Stamps))
@@ -38,16 +38,16 @@ func TestRowOtherWays(t *testing.T) {
 	}{
 		{"from either end", grading.Row{Text: "ACC", Codes: letters}, []string{"A C C", "C C A"}, []string{"main 1"}},
 		{"the same from both", grading.Row{Text: "ABA", Codes: letters}, []string{"A B A"}, nil},
-		{"where it begins is said", grading.Row{Text: "ACC", Codes: letters, From: grading.FirstEnd}, []string{"A C C"}, nil},
-		{"where it begins is said to be the end", grading.Row{Text: "ACC", Codes: letters, From: grading.LastEnd}, []string{"C C A"}, nil},
-		{"a mark tells", grading.Row{Text: "*ACC", Codes: letters, Mark: "*", MarkAt: grading.LastEnd}, []string{"C C A"}, nil},
+		{"where it begins is said", grading.Row{Text: "ACC", Codes: letters, From: firstEnd}, []string{"A C C"}, nil},
+		{"where it begins is said to be the end", grading.Row{Text: "ACC", Codes: letters, From: lastEnd}, []string{"C C A"}, nil},
+		{"a mark tells", grading.Row{Text: "*ACC", Codes: letters, Mark: "*", MarkAt: lastEnd}, []string{"C C A"}, nil},
 		{"a mark of which the place is not known", grading.Row{Text: "ACC*", Codes: letters, Mark: "*"}, []string{"A C C", "C C A"}, []string{"main 1"}},
-		{"a mark that is worn off", grading.Row{Text: "ACC", Codes: letters, Mark: "*", MarkAt: grading.LastEnd}, []string{"A C C", "C C A"}, []string{"main 1"}},
+		{"a mark that is worn off", grading.Row{Text: "ACC", Codes: letters, Mark: "*", MarkAt: lastEnd}, []string{"A C C", "C C A"}, []string{"main 1"}},
 		// The characters stand on their heads, or the row runs the other way, or both.
 		{"upside down too", grading.Row{Text: "669", Codes: digits}, []string{"6 6 9", "9 6 6", "9 9 6", "6 9 9"}, []string{"main 1", "main 2"}},
-		{"upside down alone", grading.Row{Text: "669", Codes: digits, From: grading.FirstEnd}, []string{"6 6 9", "9 9 6"}, []string{"main 1"}},
+		{"upside down alone", grading.Row{Text: "669", Codes: digits, From: firstEnd}, []string{"6 6 9", "9 9 6"}, []string{"main 1"}},
 		{"upright", grading.Row{Text: "669", Codes: digits, Upright: true}, []string{"6 6 9", "9 6 6"}, []string{"main 1"}},
-		{"upright, and where it begins", grading.Row{Text: "669", Codes: digits, Upright: true, From: grading.FirstEnd}, []string{"6 6 9"}, nil},
+		{"upright, and where it begins", grading.Row{Text: "669", Codes: digits, Upright: true, From: firstEnd}, []string{"6 6 9"}, nil},
 		{"one that is none upside down", grading.Row{Text: "679", Codes: digits}, []string{"6 7 9", "9 7 6"}, []string{"main 1"}},
 		{"illegible", grading.Row{Text: "A?C", Codes: letters}, []string{"A A|B|C C", "C A|B|C A"}, []string{"main 1"}},
 		{"illegible where it would tell", grading.Row{Text: "AB?", Codes: letters}, []string{"A B A|B|C", "A|B|C B A"}, nil},
@@ -56,7 +56,7 @@ func TestRowOtherWays(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			test.row.Side, test.row.Locations = grading.Journal, threeMains
-			got, err := test.row.Read()
+			got, err := placed(test.row).Read()
 			if err != nil || !slices.Equal(waysOf(got), test.want) || !slices.Equal(got.Tell, test.tell) {
 				t.Errorf("%q, told apart at %q, %v; want %q at %q", waysOf(got), got.Tell, err, test.want, test.tell)
 			}
@@ -75,14 +75,14 @@ func TestQuestion(t *testing.T) {
 	}{
 		{grading.Row{Text: "P P Q Q", Side: grading.Housing, Codes: []string{"P", "Q"}},
 			`housing codes "P P Q Q" can be read in more than one way: P P Q Q, or from the other end Q Q P P. At main 1 the code is P or Q accordingly. Find in the manual to which location the first code belongs, or measure the housing at main 1 and compare it with the sizes of these codes`},
-		{grading.Row{Text: "6886*", Side: grading.Journal, Codes: []string{"6", "8", "9"}, From: grading.LastEnd},
+		{grading.Row{Text: "6886*", Side: grading.Journal, Codes: []string{"6", "8", "9"}, From: lastEnd},
 			`journal codes "6886*" can be read in more than one way: 6 8 8 6, or upside down 9 8 8 9. At main 1 the code is 6 or 9 accordingly. Find in the manual which way up the row stands (the mark * may show it), or measure the journal at main 1 and compare it with the sizes of these codes`},
 		{grading.Row{Text: "PQ??", Side: grading.Housing, Codes: []string{"P", "Q"}},
 			`housing codes "PQ??" can be read in more than one way: P Q ? ?, or from the other end ? ? Q P. Find in the manual to which location the first code belongs; the codes that are legible do not tell`},
 	}
 	for _, test := range tests {
 		test.row.Locations = mainsOf(4)
-		got, err := test.row.Read()
+		got, err := placed(test.row).Read()
 		if err != nil || got.Question() != test.want {
 			t.Errorf("%s, %v\nwant %s", got.Question(), err, test.want)
 		}
@@ -100,10 +100,10 @@ func TestAssignKeepsARowOpen(t *testing.T) {
 	}
 	four := mainsOf(4)
 	crank := read(t, s, grading.Row{Text: "1221", Side: grading.Journal, Locations: four})
-	for from, want := range map[grading.End]string{
-		grading.UnknownEnd: "thin|thick thin|thick thick|thin thick|thin",
-		grading.FirstEnd:   "thin thin thick thick",
-		grading.LastEnd:    "thick thick thin thin",
+	for from, want := range map[string]string{
+		"":       "thin|thick thin|thick thick|thin thick|thin",
+		firstEnd: "thin thin thick thick",
+		lastEnd:  "thick thick thin thin",
 	} {
 		got, err := s.Assign(read(t, s, grading.Row{Text: "PPQQ", Side: grading.Housing, Locations: four, From: from}), crank)
 		if err != nil {
@@ -121,10 +121,10 @@ func TestAssignKeepsARowOpen(t *testing.T) {
 			}
 		}
 		if strings.Join(uppers, " ") != want {
-			t.Errorf("from %d: %s, want %s", from, strings.Join(uppers, " "), want)
+			t.Errorf("from %q: %s, want %s", from, strings.Join(uppers, " "), want)
 		}
-		if demand, err := grading.Demand(got); (err == nil) != (from != grading.UnknownEnd) {
-			t.Errorf("from %d: demand %v, %v", from, demand, err)
+		if demand, err := grading.Demand(got); (err == nil) != (from != "") {
+			t.Errorf("from %q: demand %v, %v", from, demand, err)
 		}
 	}
 	// Codes that differ and call for the same shell leave nothing open.
@@ -194,7 +194,7 @@ func TestTellOverEveryRow(t *testing.T) {
 			t.Fatal(err)
 		}
 		ways := []string{}
-		for _, stamps := range append([]grading.Alternative{{Stamps: got.Stamps}}, got.Others...) {
+		for _, stamps := range append([]grading.RowReading{{Stamps: got.Stamps}}, got.Others...) {
 			way := ""
 			for _, s := range stamps.Stamps {
 				way += s.Code
@@ -243,7 +243,7 @@ func TestTellIsWhereCodesDifferMost(t *testing.T) {
 		for range n {
 			row.Text += rapid.SampledFrom(codes).Draw(t, "code")
 		}
-		got, err := row.Read()
+		got, err := placed(row).Read()
 		if err != nil {
 			t.Fatal(err)
 		}

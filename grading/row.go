@@ -6,64 +6,46 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"example.com/closefit/grading/purchase"
 )
 
 // A Row is a row of grade codes as it is stamped on a block, a crank or a set of
 // rods, with what is known of how to read it.
 type Row struct {
-	Text      string   // as stamped: "ABBAC", "A B B A C", "12-11-?-12"
-	Side      Side     // whose codes they are
-	Locations []string // in the order in which the engine numbers them
-	Codes     []string // that the scheme holds for this side
+	Text      string   `json:"text"`      // as stamped: "ABBAC", "A B B A C", "12-11-?-12"
+	Side      Side     `json:"side"`      // whose codes they are
+	Locations []string `json:"locations"` // in the order in which the engine numbers them
+	Codes     []string `json:"codes"`     // that the scheme holds for this side
 
-	// From is the end of the engine at which the row begins as it is typed: the
-	// location to which its first code belongs. Of a row that reads validly from
-	// either end, the codes are open until From is said or a mark tells it.
-	From End
+	// From is the end of the engine at which the row begins as it is typed: its first or
+	// its last location, to which its first code belongs. Of a row that reads validly
+	// from either end, the codes are open until From is said or a mark tells it.
+	From string `json:"from"`
 
-	// Mark is a mark that the manual shows at one end of the row, and MarkAt the end
-	// of the engine at which it stands: it tells where the row begins. A mark whose
+	// Mark is a mark that the manual shows at one end of the row, and MarkAt the
+	// location at that end of the engine: it tells where the row begins. A mark whose
 	// place is not known is left out of the codes and tells nothing.
-	Mark   string
-	MarkAt End
+	Mark   string `json:"mark"`
+	MarkAt string `json:"mark_at"`
 
 	// Upright says that the row is known to be read the right way up. It counts only
 	// where every character is one upside down too (6 and 9, M and W).
-	Upright bool
+	Upright bool `json:"upright"`
 
 	// Ground is the undersize family of a crank whose codes were stamped after it was
 	// ground; empty for codes that are as old as the crank.
-	Ground string
+	Ground string `json:"ground"`
 }
 
-// An End is an end of the engine, or of a set of rods.
-type End uint8
-
-const (
-	UnknownEnd End = iota // not said
-	FirstEnd              // the end of the first location
-	LastEnd               // the end of the last location
-)
-
-// other returns the other end.
-func (e End) other() End {
-	switch e {
-	case FirstEnd:
-		return LastEnd
-	case LastEnd:
-		return FirstEnd
-	}
-	return UnknownEnd
-}
-
-// Illegible is written for a code that cannot be read.
-const Illegible = "?"
+// illegible is written for a code that cannot be read.
+const illegible = "?"
 
 // A Stamp is the code of one location.
 type Stamp struct {
-	Location string
-	Code     string   // as stamped, Illegible if nothing of it can be read
-	Possible []string // the codes of the scheme that it can be: one, unless it is illegible
+	Location string   `json:"location"`
+	Code     string   `json:"code"`     // as stamped, illegible if nothing of it can be read
+	Possible []string `json:"possible"` // the codes of the scheme that it can be: one, unless it is illegible
 }
 
 // Read reads the row. Codes may be separated by spaces, ends of lines, commas,
@@ -73,33 +55,40 @@ type Stamp struct {
 // illegible character. Capitals do not count where the scheme does not need them
 // to. Characters at the end that are no codes are marks.
 //
-// Errors: *CodeError for a code that the scheme does not hold; *CountError if
-// the codes are not as many as the locations; *AmbiguousError if codes that
-// stand close together can be divided in more than one way, into as many codes or
-// into fewer or more; *RowError, which wraps
-// ErrAmbiguous if a mark that is also a code can stand at either end, ErrNoCodes
-// for an empty row, ErrLocations for a row of no locations or of one named twice,
-// ErrSide if it is not said whose codes they are, ErrDirection if a mark and From
-// contradict one another, or ErrTooLarge for a text of more than 256 bytes.
-func (r Row) Read() (Reading, error) {
+// The error is of kind ErrUnknownCode for a code that the scheme does not hold;
+// ErrCodeCount if the codes, or none at all, are not as many as the locations;
+// ErrDirection if codes that stand close together can be divided in more than one way,
+// if a mark that is also a code can stand at either end, or if a mark and From
+// contradict one another; ErrLocations for no locations, or one named twice;
+// ErrMisplaced if it is not said whose codes they are; and [purchase.ErrTooLarge] for a
+// text of more than 256 bytes.
+func (r Row) Read() (RowReading, error) {
 	switch {
 	case r.Side != Housing && r.Side != Journal:
-		return Reading{}, r.errorf(ErrSide, "say whether they are housing or journal codes")
+		return RowReading{}, r.fault(ErrMisplaced, "say whether they are housing or journal codes", "no side")
 	case len(r.Text) > maxText:
-		return Reading{}, r.errorf(ErrTooLarge, "%d bytes; %d is the most", len(r.Text), maxText)
+		return RowReading{}, r.fault(purchase.ErrTooLarge, fmt.Sprintf("%d is the most", maxText), "%d bytes", len(r.Text))
 	case len(r.Locations) == 0:
-		return Reading{}, r.errorf(ErrLocations, "no location; name them in the order of the engine")
+		return RowReading{}, r.fault(ErrLocations, "name them in the order of the engine", "no location")
 	case twice(r.Locations) != nil:
-		return Reading{}, r.errorf(ErrLocations, "location %q stands in the list twice; name each once", *twice(r.Locations))
+		return RowReading{}, r.fault(ErrLocations, "name each once", "location %q stands in the list twice", *twice(r.Locations))
 	case len(r.words()) == 0:
-		return Reading{}, r.errorf(ErrNoCodes, "write the codes as they are stamped, and ? in the place of one that cannot be read")
+		return RowReading{}, r.fault(ErrCodeCount, "write the codes as they are stamped, and ? in the place of one that cannot be read", "no codes")
+	}
+	for _, end := range []string{r.From, r.MarkAt} {
+		if first, last := r.Locations[0], r.Locations[len(r.Locations)-1]; end != "" && end != first && end != last {
+			return RowReading{}, r.fault(ErrDirection, fmt.Sprintf("a row begins at one of its ends: write %q or %q", first, last), "location %q", end)
+		}
 	}
 	row, reading, err := r.unmarked()
 	if err != nil {
-		return Reading{}, err
+		return RowReading{}, err
 	}
 	reading.Row = r
 	reading.Others = row.others(reading.Stamps)
+	for i := range reading.Others {
+		reading.Others[i].Row = r
+	}
 	reading.Tell = row.tell(reading)
 	return reading, nil
 }
@@ -131,7 +120,7 @@ func (r Row) separates(c rune) bool {
 
 // readWords reads each word as a code; or, if there is one alone or one of them
 // is no code, all of them together.
-func (r Row) readWords(words []string) (Reading, error) {
+func (r Row) readWords(words []string) (RowReading, error) {
 	together := strings.Join(words, "")
 	noCode := slices.ContainsFunc(words, func(w string) bool { return len(r.possible(w)) == 0 })
 	if len(words) == 1 && (len(r.Locations) != 1 || noCode) {
@@ -140,14 +129,14 @@ func (r Row) readWords(words []string) (Reading, error) {
 	reading, err := r.readApart(words)
 	if errors.Is(err, ErrCodeCount) && noCode {
 		// "ABBAC X" or "ABB AC": some stand together after all.
-		if other, errTogether := r.readTogether(together); errTogether == nil || errors.Is(errTogether, ErrAmbiguous) {
+		if other, errTogether := r.readTogether(together); errTogether == nil || errors.Is(errTogether, ErrDirection) {
 			return other, errTogether
 		}
 	}
 	return reading, err
 }
 
-func (r Row) readApart(words []string) (Reading, error) {
+func (r Row) readApart(words []string) (RowReading, error) {
 	kept, marks := words, []string(nil)
 	// A last word too many that is no code is a mark.
 	for len(kept) > len(r.Locations) && len(r.possible(kept[len(kept)-1])) == 0 {
@@ -157,7 +146,7 @@ func (r Row) readApart(words []string) (Reading, error) {
 	return r.stamps(kept, marks)
 }
 
-func (r Row) readTogether(text string) (Reading, error) {
+func (r Row) readTogether(text string) (RowReading, error) {
 	marks := []string(nil)
 	ends := r.ends(text, len(r.Locations))
 	for end := len(text); end > 0; end-- {
@@ -173,7 +162,8 @@ func (r Row) readTogether(text string) (Reading, error) {
 			}
 		}
 		if len(ways) > 1 {
-			return Reading{}, &AmbiguousError{Row: r.Text, Ways: ways}
+			return RowReading{}, r.fault(ErrDirection, "write it with spaces between the codes, and ? in the place of each that cannot be read",
+				"%s, or %s", strings.Join(ways[0], " "), strings.Join(ways[1], " "))
 		}
 		for _, c := range rest {
 			marks = append(marks, string(c))
@@ -241,8 +231,8 @@ func (r Row) divide(text string, n int) [][]string {
 // beginnings returns the sizes of the codes with which the text begins.
 func (r Row) beginnings(text string) []int {
 	var sizes []int
-	if strings.HasPrefix(text, Illegible) {
-		sizes = append(sizes, len(Illegible))
+	if strings.HasPrefix(text, illegible) {
+		sizes = append(sizes, len(illegible))
 	}
 	for _, code := range r.Codes {
 		if len(code) <= len(text) && code != "" && r.same(text[:len(code)], code) && !slices.Contains(sizes, len(code)) {
@@ -305,12 +295,12 @@ func (r Row) same(text, code string) bool {
 
 // possible returns the codes that a word can be.
 func (r Row) possible(word string) []string {
-	if word == Illegible {
+	if word == illegible {
 		return slices.Clone(r.Codes)
 	}
 	var codes []string
 	for _, code := range r.Codes {
-		if r.same(word, code) || strings.Contains(word, Illegible) && fits(word, code) {
+		if r.same(word, code) || strings.Contains(word, illegible) && fits(word, code) {
 			codes = append(codes, code)
 		}
 	}
@@ -324,7 +314,7 @@ func fits(word, code string) bool {
 		return false
 	}
 	for i := range w {
-		if string(w[i]) != Illegible && w[i] != c[i] {
+		if string(w[i]) != illegible && w[i] != c[i] {
 			return false
 		}
 	}
@@ -332,26 +322,26 @@ func fits(word, code string) bool {
 }
 
 // stamps gives each location its word.
-func (r Row) stamps(words, marks []string) (Reading, error) {
+func (r Row) stamps(words, marks []string) (RowReading, error) {
 	if len(words) != len(r.Locations) {
-		e := &CountError{Row: r.Text, Side: r.Side, Codes: words, Locations: r.Locations}
+		var unknown []string
 		for _, word := range words {
 			if len(r.possible(word)) == 0 {
-				e.Unknown = append(e.Unknown, word)
+				unknown = append(unknown, word)
 			}
 		}
-		return Reading{}, e
+		return RowReading{}, r.codeCount(words, unknown, r.Locations)
 	}
-	if r.From == LastEnd {
+	if last := r.Locations[len(r.Locations)-1]; r.From == last && last != r.Locations[0] {
 		words = reversed(words)
 	}
-	reading := Reading{Marks: marks}
+	reading := RowReading{Marks: marks}
 	for i, word := range words {
 		s := Stamp{Location: r.Locations[i], Code: word, Possible: r.possible(word)}
 		if len(s.Possible) == 0 {
-			return Reading{}, &CodeError{Location: s.Location, Side: r.Side, Code: word, Known: r.Codes}
+			return RowReading{}, unknownCode(s.Location, r.Side, word, r.Codes)
 		}
-		if !strings.Contains(word, Illegible) {
+		if !strings.Contains(word, illegible) {
 			s.Code = s.Possible[0]
 		}
 		reading.Stamps = append(reading.Stamps, s)

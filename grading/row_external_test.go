@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 )
 
 var threeMains = []string{"main 1", "main 2", "main 3"}
@@ -34,7 +35,7 @@ func TestRowRead(t *testing.T) {
 		{"commas", grading.Row{Text: "A,B,C", Codes: letters}, "A B C", nil},
 		{"small letters", grading.Row{Text: "abc", Codes: letters}, "A B C", nil},
 		{"small letters that count", grading.Row{Text: "aAb", Codes: []string{"A", "a", "B"}}, "a A B", nil},
-		{"from the last", grading.Row{Text: "AAB", Codes: letters, From: grading.LastEnd}, "B A A", nil},
+		{"from the last", grading.Row{Text: "AAB", Codes: letters, From: lastEnd}, "B A A", nil},
 		{"of several characters", grading.Row{Text: "12-9-10", Codes: numbers}, "12 9 10", nil},
 		{"of several characters together", grading.Row{Text: "12910", Codes: numbers}, "12 9 10", nil},
 		{"a hyphen in a code", grading.Row{Text: "A-1 A-2 A-1", Codes: []string{"A-1", "A-2"}}, "A-1 A-2 A-1", nil},
@@ -46,16 +47,16 @@ func TestRowRead(t *testing.T) {
 		{"in groups", grading.Row{Text: "AB C", Codes: letters}, "A B C", nil},
 		{"in lines", grading.Row{Text: "A\r\nB\r\nC\r\n", Codes: letters}, "A B C", nil},
 		{"a mark before it", grading.Row{Text: "* A B C", Codes: letters, Mark: "*"}, "A B C", []string{"*"}},
-		{"a mark before it, at the last main", grading.Row{Text: "*ABC", Codes: letters, Mark: "*", MarkAt: grading.LastEnd}, "C B A", []string{"*"}},
-		{"a mark behind it, at the last main", grading.Row{Text: "A-B-C-*", Codes: letters, Mark: "*", MarkAt: grading.LastEnd}, "A B C", []string{"*"}},
-		{"a mark behind it, at the first main", grading.Row{Text: "A B C XQ", Codes: letters, Mark: "XQ", MarkAt: grading.FirstEnd}, "C B A", []string{"XQ"}},
-		{"a code that is a mark, before it", grading.Row{Text: "CABB", Codes: letters, Mark: "C", MarkAt: grading.FirstEnd}, "A B B", []string{"C"}},
-		{"a mark that is worn off", grading.Row{Text: "ABC", Codes: letters, Mark: "C", MarkAt: grading.FirstEnd}, "A B C", nil},
+		{"a mark before it, at the last main", grading.Row{Text: "*ABC", Codes: letters, Mark: "*", MarkAt: lastEnd}, "C B A", []string{"*"}},
+		{"a mark behind it, at the last main", grading.Row{Text: "A-B-C-*", Codes: letters, Mark: "*", MarkAt: lastEnd}, "A B C", []string{"*"}},
+		{"a mark behind it, at the first main", grading.Row{Text: "A B C XQ", Codes: letters, Mark: "XQ", MarkAt: firstEnd}, "C B A", []string{"XQ"}},
+		{"a code that is a mark, before it", grading.Row{Text: "CABB", Codes: letters, Mark: "C", MarkAt: firstEnd}, "A B B", []string{"C"}},
+		{"a mark that is worn off", grading.Row{Text: "ABC", Codes: letters, Mark: "C", MarkAt: firstEnd}, "A B C", nil},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			test.row.Locations, test.row.Side = threeMains, grading.Housing
-			got, err := test.row.Read()
+			got, err := placed(test.row).Read()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -81,7 +82,7 @@ func TestRowReadOne(t *testing.T) {
 	}
 	for _, test := range tests {
 		row := grading.Row{Text: test.text, Mark: test.mark, Side: grading.Journal, Codes: []string{"2", "11", "12"}, Locations: threeMains[:1]}
-		got, err := row.Read()
+		got, err := placed(row).Read()
 		if (err != nil) != (test.want == "") || codesOf(got.Stamps) != test.want {
 			t.Errorf("%q reads %q, %v; want %q", test.text, codesOf(got.Stamps), err, test.want)
 		}
@@ -100,27 +101,27 @@ func TestRowReadErrors(t *testing.T) {
 		{"five for four", grading.Row{Text: "ABCAB", Codes: letters, Locations: fourMains}, grading.ErrCodeCount, "5 codes (A, B, C, A, B) for 4 locations"},
 		{"five for four, apart", grading.Row{Text: "A B C A B", Codes: letters, Locations: fourMains}, grading.ErrCodeCount, "5 codes"},
 		{"two for three", grading.Row{Text: "AB", Codes: letters, Locations: threeMains}, grading.ErrCodeCount, "2 codes (A, B) for 3 locations (main 1, main 2, main 3)"},
-		{"nothing", grading.Row{Text: "", Codes: letters, Locations: threeMains}, grading.ErrNoCodes, "write the codes as they are stamped"},
-		{"separators alone", grading.Row{Text: " - / ", Codes: letters, Locations: threeMains}, grading.ErrNoCodes, "write the codes as they are stamped"},
+		{"nothing", grading.Row{Text: "", Codes: letters, Locations: threeMains}, grading.ErrCodeCount, "write the codes as they are stamped"},
+		{"separators alone", grading.Row{Text: " - / ", Codes: letters, Locations: threeMains}, grading.ErrCodeCount, "write the codes as they are stamped"},
 		{"no locations", grading.Row{Text: "", Codes: letters}, grading.ErrLocations, "name them in the order of the engine"},
 		{"a location twice", grading.Row{Text: "ABC", Codes: letters, Locations: []string{"1", "2", "1"}}, grading.ErrLocations, `"1" stands in the list twice`},
-		{"a mark against what is said", grading.Row{Text: "*ABC", Codes: letters, Locations: threeMains, Mark: "*", MarkAt: grading.LastEnd, From: grading.FirstEnd}, grading.ErrDirection, `said to begin with main 1, but by its mark "*" it begins with main 3`},
+		{"a mark against what is said", grading.Row{Text: "*ABC", Codes: letters, Locations: threeMains, Mark: "*", MarkAt: lastEnd, From: firstEnd}, grading.ErrDirection, `said to begin with main 1, but by its mark "*" it begins with main 3`},
 		{"a mark at both ends", grading.Row{Text: "*ABC*", Codes: letters, Locations: threeMains, Mark: "*"}, grading.ErrDirection, "at both ends"},
-		{"the place of no mark", grading.Row{Text: "ABC", Codes: letters, Locations: threeMains, MarkAt: grading.LastEnd}, grading.ErrDirection, "write the mark as it looks"},
-		{"a mark that is a code at both ends", grading.Row{Text: "ABCA", Codes: letters, Locations: threeMains, Mark: "A"}, grading.ErrAmbiguous, "it can be B C A, or A B C"},
+		{"the place of no mark", grading.Row{Text: "ABC", Codes: letters, Locations: threeMains, MarkAt: lastEnd}, grading.ErrDirection, "write the mark as it looks"},
+		{"a mark that is a code at both ends", grading.Row{Text: "ABCA", Codes: letters, Locations: threeMains, Mark: "A"}, grading.ErrDirection, "it can be B C A, or A B C"},
 		{"unknown, apart", grading.Row{Text: "A Q C", Codes: letters, Locations: threeMains}, grading.ErrUnknownCode, `main 2, housing code "Q"`},
 		{"unknown, together", grading.Row{Text: "AQC", Codes: letters, Locations: threeMains}, grading.ErrUnknownCode, "it holds A, B, C"},
-		{"unknown from the last", grading.Row{Text: "A B Q", Codes: letters, Locations: threeMains, From: grading.LastEnd}, grading.ErrUnknownCode, "main 1"},
-		{"far too long", grading.Row{Text: strings.Repeat("AB", 129), Codes: letters, Locations: threeMains}, grading.ErrTooLarge, "258 bytes"},
+		{"unknown from the last", grading.Row{Text: "A B Q", Codes: letters, Locations: threeMains, From: lastEnd}, grading.ErrUnknownCode, "main 1"},
+		{"far too long", grading.Row{Text: strings.Repeat("AB", 129), Codes: letters, Locations: threeMains}, purchase.ErrTooLarge, "258 bytes"},
 		{"two for three, though they could be divided", grading.Row{Text: "12 1", Codes: []string{"1", "2", "12"}, Locations: threeMains}, grading.ErrCodeCount, "2 codes (12, 1)"},
-		{"two ways, in groups", grading.Row{Text: "112 1", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrAmbiguous, "1 1 21, or 1 12 1"},
-		{"as many, or one left out", grading.Row{Text: "112", Codes: []string{"1", "2", "11"}, Locations: threeMains}, grading.ErrAmbiguous, "1 1 2, or 11 2; write it with spaces between the codes, and ? in the place"},
-		{"two ways", grading.Row{Text: "1121", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrAmbiguous, "1 1 21, or 1 12 1"},
+		{"two ways, in groups", grading.Row{Text: "112 1", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrDirection, "1 1 21, or 1 12 1"},
+		{"as many, or one left out", grading.Row{Text: "112", Codes: []string{"1", "2", "11"}, Locations: threeMains}, grading.ErrDirection, "1 1 2, or 11 2; write it with spaces between the codes, and ? in the place"},
+		{"two ways", grading.Row{Text: "1121", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrDirection, "1 1 21, or 1 12 1"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			test.row.Side = grading.Housing
-			got, err := test.row.Read()
+			got, err := placed(test.row).Read()
 			if !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
 				t.Errorf("%v with error %v; want one saying %q", got, err, test.says)
 			}
@@ -131,7 +132,7 @@ func TestRowReadErrors(t *testing.T) {
 // A row does not say by itself whose codes it has.
 func TestRowNeedsASide(t *testing.T) {
 	_, err := grading.Row{Text: "ABC", Codes: []string{"A", "B", "C"}, Locations: threeMains}.Read()
-	if !errors.Is(err, grading.ErrSide) || !strings.Contains(err.Error(), "say whether they are housing or journal codes") {
+	if !errors.Is(err, grading.ErrMisplaced) || !strings.Contains(err.Error(), "say whether they are housing or journal codes") {
 		t.Errorf("%v", err)
 	}
 }

@@ -6,27 +6,17 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
 // A Side is a side of the oil film, and so of the codes.
-type Side uint8
+type Side string
 
 const (
-	Housing Side = iota + 1 // the block or the rod
-	Journal                 // the crank
+	Housing Side = "housing" // the block or the rod
+	Journal Side = "journal" // the crank
 )
-
-// String returns "housing" or "journal", or that neither was said.
-func (s Side) String() string {
-	switch s {
-	case Housing:
-		return "housing"
-	case Journal:
-		return "journal"
-	}
-	return "neither housing nor journal"
-}
 
 // A Rule is how a scheme gets from codes to shells.
 type Rule string
@@ -43,68 +33,60 @@ const (
 // Where shells are written as one text, as in a cell of a matrix, "red/blue" is
 // a red upper and a blue lower shell, and "red" is red for both.
 type Scheme struct {
-	Name   string `toml:"name"`
-	Source string `toml:"source,omitempty"` // the manual and its page
-	Rule   Rule   `toml:"rule"`
+	Name   string `json:"name" toml:"name"`
+	Source string `json:"source" toml:"source,omitempty"` // the manual and its page
+	Rule   Rule   `json:"rule" toml:"rule"`
 
 	// Interchangeable says that the halves of one grade are the same part. If not,
 	// upper and lower shells of a grade are bought apart.
-	Interchangeable bool `toml:"interchangeable,omitempty"`
+	Interchangeable bool `json:"interchangeable" toml:"interchangeable,omitempty"`
 
-	Housing []Code   `toml:"housing"`
-	Journal []Code   `toml:"journal"`
-	Matrix  *Matrix  `toml:"matrix,omitempty"` // with the rule matrix
-	Sums    []SumRow `toml:"sum,omitempty"`    // with the rule sum
+	Housing []Code `json:"housing" toml:"housing"`
+	Journal []Code `json:"journal" toml:"journal"`
 
-	Shells   []Shell  `toml:"shell,omitempty"`  // what exists, with its walls
-	Families []Family `toml:"family,omitempty"` // undersizes
-	Ground   string   `toml:"ground,omitempty"` // the undersize family that the crank is ground to, as InFamily sets it; empty if it is not ground
-	Mix      Mix      `toml:"mix,omitempty"`    // which shells may share a location, in selecting from sizes
+	// Matrix is the table of the rule matrix as a manual prints it: a first row of the
+	// journal codes, with an empty corner before them, then for each housing code a row
+	// that begins with it and has the shells for each journal code.
+	Matrix [][]string `json:"matrix" toml:"matrix,omitempty"`
+	Sums   []SumRow   `json:"sum" toml:"sum,omitempty"` // with the rule sum
 
-	Limits *units.LengthInterval `toml:"limits,omitempty"` // of the running clearance
-	Wanted *units.Length         `toml:"wanted,omitempty"` // the clearance aimed at; the middle of the limits if nil
+	Shells   []Shell  `json:"shell" toml:"shell,omitempty"`   // what exists, with its walls
+	Families []Family `json:"family" toml:"family,omitempty"` // undersizes
+	Ground   string   `json:"ground" toml:"ground,omitempty"` // the undersize family that the crank is ground to, as InFamily sets it; empty if it is not ground
+	Mix      Mix      `json:"mix" toml:"mix,omitempty"`       // which shells may share a location, in selecting from sizes
+
+	Limits *units.LengthInterval `json:"limits" toml:"limits,omitempty"` // of the running clearance
+	Wanted *units.Length         `json:"wanted" toml:"wanted,omitempty"` // the clearance aimed at; the middle of the limits if nil
 }
 
 // A Code is one code that can be stamped.
 type Code struct {
-	Code   string                `toml:"code"`
-	Shell  string                `toml:"shell,omitempty"`  // with the rule each half: the grade for its half
-	Number *int                  `toml:"number,omitempty"` // with the rule sum; if nil, the code itself is the number
-	Size   *units.LengthInterval `toml:"size,omitempty"`   // the bore or journal diameter that the code stands for
-}
-
-// A Matrix gives shells by housing code and journal code.
-type Matrix struct {
-	Columns []string    `toml:"columns"` // journal codes
-	Rows    []MatrixRow `toml:"row"`
-}
-
-// A MatrixRow is the shells for one housing code, in the order of the columns.
-type MatrixRow struct {
-	Housing string   `toml:"housing"`
-	Shells  []string `toml:"shells"`
+	Code   string                `json:"code" toml:"code"`
+	Shell  string                `json:"shell" toml:"shell,omitempty"`   // with the rule each half: the grade for its half
+	Number *int                  `json:"number" toml:"number,omitempty"` // with the rule sum; if nil, the code itself is the number
+	Size   *units.LengthInterval `json:"size" toml:"size,omitempty"`     // the bore or journal diameter that the code stands for
 }
 
 // A SumRow gives shells for a range of sums.
 type SumRow struct {
-	From   int    `toml:"from"`
-	To     int    `toml:"to"`
-	Shells string `toml:"shells"`
+	From   int    `json:"from" toml:"from"`
+	To     int    `json:"to" toml:"to"`
+	Shells string `json:"shells" toml:"shells"`
 }
 
-// A Shell is one shell that exists.
+// A Shell is one shell that exists, or one thrust washer.
 type Shell struct {
-	Grade  string               `toml:"grade"`
-	Half   Half                 `toml:"half,omitempty"` // Either if both halves are alike
-	Family string               `toml:"family,omitempty"`
-	Wall   units.LengthInterval `toml:"wall"` // thickness at the middle
+	Grade  string               `json:"grade" toml:"grade"`             // of a washer its step: "standard", "0.10 oversize"
+	Half   Half                 `json:"half" toml:"half,omitempty"`     // Either if both halves are alike
+	Family string               `json:"family" toml:"family,omitempty"` // the undersize that it is for
+	Wall   units.LengthInterval `json:"wall" toml:"wall"`               // thickness at the middle
 }
 
 // A Mix says which grades may share a location.
 type Mix string
 
 const (
-	SameGrade  Mix = ""           // both halves of one grade
+	SameGrade  Mix = ""           // both halves of one grade; written "same"
 	Neighbours Mix = "neighbours" // of one grade, or of two that stand next to one another in order of wall
 	AnyGrades  Mix = "any"
 )
@@ -134,15 +116,14 @@ func (s *Scheme) code(side Side, code string) (Code, error) {
 	list := s.codes(side)
 	i := slices.IndexFunc(list, func(c Code) bool { return c.Code == code })
 	if i < 0 {
-		return Code{}, &CodeError{Side: side, Code: code, Known: s.Codes(side)}
+		return Code{}, unknownCode("", side, code, s.Codes(side))
 	}
 	return list[i], nil
 }
 
-// Pair returns the shells for a housing code and a journal code. Errors:
-// *CodeError for a code that the scheme does not hold; *SchemeError, which wraps
-// ErrHole, where the scheme gives no shell. Of a scheme with undersize families the
-// shells are the standard ones.
+// Pair returns the shells for a housing code and a journal code. The error is of kind
+// ErrUnknownCode for a code that the scheme does not hold, or ErrScheme where the scheme
+// gives no shell. Of a scheme with undersize families the shells are the standard ones.
 func (s *Scheme) Pair(housing, journal string) (Pair, error) {
 	h, err := s.code(Housing, housing)
 	if err != nil {
@@ -160,7 +141,7 @@ func (s *Scheme) Pair(housing, journal string) (Pair, error) {
 	case BySum:
 		return s.bySum(h, j)
 	}
-	return Pair{}, s.errorf(ErrRule, "rule", "%q; write %q, %q or %q", s.Rule, EachHalf, ByMatrix, BySum)
+	return Pair{}, s.fault("rule", fmt.Sprintf("write %q, %q or %q", EachHalf, ByMatrix, BySum), "%q", s.Rule)
 }
 
 func (s *Scheme) eachHalf(h, j Code) (Pair, error) {
@@ -179,30 +160,33 @@ func (s *Scheme) eachHalf(h, j Code) (Pair, error) {
 func (s *Scheme) shellOf(place, half, text string) (string, error) {
 	grade := strings.TrimSpace(text)
 	if grade == "" {
-		return "", s.errorf(ErrHole, place, "no shell; write the grade of the %s shell", half)
+		return "", s.fault(place, fmt.Sprintf("write the grade of the %s shell", half), "no shell")
 	}
 	if strings.Contains(grade, "/") {
-		return "", s.errorf(ErrDuplicate, place, "%q gives two shells to one half; write the grade of the %s shell", text, half)
+		return "", s.fault(place, fmt.Sprintf("write the grade of the %s shell", half), "%q gives two shells to one half", text)
 	}
 	return grade, nil
 }
 
 func (s *Scheme) byMatrix(h, j Code) (Pair, error) {
 	place := cell(h.Code, j.Code)
-	if s.Matrix == nil {
-		return Pair{}, s.errorf(ErrHole, place, "the scheme has no matrix")
+	if len(s.Matrix) == 0 {
+		return Pair{}, s.fault(place, "write it", "the scheme has no matrix")
 	}
-	row := slices.IndexFunc(s.Matrix.Rows, func(r MatrixRow) bool { return r.Housing == h.Code })
+	row := slices.IndexFunc(s.Matrix[1:], func(r []string) bool { return len(r) > 0 && r[0] == h.Code })
 	if row < 0 {
-		return Pair{}, s.errorf(ErrHole, place, "the matrix has no row for housing %s", h.Code)
+		return Pair{}, s.fault(place, "write it", "the matrix has no row for housing %s", h.Code)
 	}
-	column := slices.Index(s.Matrix.Columns, j.Code)
-	if column < 0 {
-		return Pair{}, s.errorf(ErrHole, place, "the matrix has no column for journal %s", j.Code)
+	shells := s.Matrix[row+1]
+	column := 1
+	for column < len(s.Matrix[0]) && s.Matrix[0][column] != j.Code {
+		column++
 	}
-	shells := s.Matrix.Rows[row].Shells
+	if column >= len(s.Matrix[0]) {
+		return Pair{}, s.fault(place, "write it", "the matrix has no column for journal %s", j.Code)
+	}
 	if column >= len(shells) {
-		return Pair{}, s.errorf(ErrHole, place, "the row ends before it; write its shells, as in \"red/blue\"")
+		return Pair{}, s.fault(place, "write its shells, as in \"red/blue\"", "the row ends before it")
 	}
 	return s.shellsOf(place, shells[column])
 }
@@ -222,7 +206,7 @@ func (s *Scheme) bySum(h, j Code) (Pair, error) {
 			return s.shellsOf(fmt.Sprintf("sum %d to %d", r.From, r.To), r.Shells)
 		}
 	}
-	return Pair{}, s.errorf(ErrHole, place, "no range of sums holds %d + %d = %d", a, b, a+b)
+	return Pair{}, s.fault(place, "write one that does", "no range of sums holds %d + %d = %d", a, b, a+b)
 }
 
 // cell names a cell of a table.
@@ -236,9 +220,9 @@ func (s *Scheme) shellsOf(place, text string) (Pair, error) {
 	}
 	switch {
 	case slices.Contains(grades, ""):
-		return Pair{}, s.errorf(ErrHole, place, "%q lacks a shell; write one for both halves, or two as in \"red/blue\"", text)
+		return Pair{}, s.fault(place, "write one for both halves, or two as in \"red/blue\"", "%q lacks a shell", text)
 	case len(grades) > 2:
-		return Pair{}, s.errorf(ErrDuplicate, place, "%q gives more than two shells; write one for both halves, or two as in \"red/blue\"", text)
+		return Pair{}, s.fault(place, "write one for both halves, or two as in \"red/blue\"", "%q gives more than two shells", text)
 	case len(grades) == 1:
 		return s.pairOf(grades[0], grades[0]), nil
 	}
@@ -254,18 +238,11 @@ func (s *Scheme) pairOf(upper, lower string) Pair {
 
 // An Assignment is the shells that the codes of one location call for.
 type Assignment struct {
-	Location         string
-	Housing, Journal Stamp    // with every code that is still possible
-	Pairs            []Pair   // one; several where codes leave them possible
-	Why              []string // which codes leave several pairs, and what would tell; empty if there is one
-}
-
-// Pair returns the one pair; ok is false if there are several.
-func (a Assignment) Pair() (p Pair, ok bool) {
-	if len(a.Pairs) != 1 {
-		return Pair{}, false
-	}
-	return a.Pairs[0], true
+	Location string   `json:"location"`
+	Housing  Stamp    `json:"housing"` // with every code that is still possible
+	Journal  Stamp    `json:"journal"`
+	Pairs    []Pair   `json:"pairs"` // one; several where codes leave them possible
+	Why      []string `json:"why"`   // which codes leave several pairs, and what would tell; empty if there is one
 }
 
 // Assign returns the shells for every location, from the codes of both sides. The
@@ -273,13 +250,12 @@ func (a Assignment) Pair() (p Pair, ok bool) {
 // crank pin. A location keeps every pair that an illegible code, or a row that can
 // be read in another way, leaves possible.
 //
-// Errors: *RowError, which wraps ErrSide for the codes of one side given as those
-// of the other, ErrNoCodes for a reading or a location without codes, or
-// ErrOldStamps for journal codes that are older or newer than the grinding of the
-// crank; *SchemeError, which wraps ErrNotGround, for a scheme with undersize
-// families of which none, nor Standard, was chosen by InFamily; *LocationsError
-// for other locations; and those of Pair.
-func (s *Scheme) Assign(housing, journal Reading) ([]Assignment, error) {
+// The error is of kind ErrMisplaced for the codes of one side given as those of the
+// other, for journal codes that are older or newer than the grinding of the crank, and
+// for a scheme with undersize families of which none, nor Standard, was chosen by
+// InFamily; ErrCodeCount for a reading or a location without codes; ErrLocations for
+// other locations; or that of Pair.
+func (s *Scheme) Assign(housing, journal RowReading) ([]Assignment, error) {
 	if err := s.assignable(housing, journal); err != nil {
 		return nil, err
 	}
@@ -313,13 +289,14 @@ func (s *Scheme) Assign(housing, journal Reading) ([]Assignment, error) {
 
 // assignable returns an error unless the readings are codes of both sides for this
 // scheme.
-func (s *Scheme) assignable(housing, journal Reading) error {
+func (s *Scheme) assignable(housing, journal RowReading) error {
 	if len(s.Families) > 0 {
 		names := make([]string, len(s.Families))
 		for i, f := range s.Families {
 			names[i] = f.Name
 		}
-		return s.errorf(ErrNotGround, "journal", "choose %s, or %s for a crank that was never ground, by InFamily", strings.Join(names, ", "), Standard)
+		return s.faultOf(ErrMisplaced, "journal", fmt.Sprintf("choose %s, or %s for a crank that was never ground, by InFamily", strings.Join(names, ", "), Standard),
+			"it is not said whether the crank was ground")
 	}
 	if err := housing.check(Housing); err != nil {
 		return err
@@ -328,13 +305,15 @@ func (s *Scheme) assignable(housing, journal Reading) error {
 		return err
 	}
 	if housing.Row.Ground != "" {
-		return housing.Row.errorf(ErrOldStamps, "a housing is not ground to an undersize; leave %q out", housing.Row.Ground)
+		return housing.Row.fault(ErrMisplaced, fmt.Sprintf("leave %q out", housing.Row.Ground), "a housing is not ground to an undersize")
 	}
 	if got := journal.Row.Ground; got != s.Ground {
 		if got == "" {
-			return journal.Row.errorf(ErrOldStamps, "the crank is ground to %s, and its codes are of the sizes before; say that they were stamped for %[1]s, or measure and select from sizes", s.Ground)
+			return journal.Row.fault(ErrMisplaced, fmt.Sprintf("say that they were stamped for %s, or measure and select from sizes", s.Ground),
+				"the crank is ground to %s, and its codes are of the sizes before", s.Ground)
 		}
-		return journal.Row.errorf(ErrOldStamps, "they were stamped for %s, and the crank is %s; choose the scheme of %[1]s by InFamily", got, orStandard(s.Ground))
+		return journal.Row.fault(ErrMisplaced, fmt.Sprintf("choose the scheme of %s by InFamily", got),
+			"they were stamped for %s, and the crank is %s", got, orStandard(s.Ground))
 	}
 	return sameLocations(housing.Stamps, journal.Stamps)
 }
@@ -347,7 +326,7 @@ func orStandard(ground string) string {
 }
 
 // why says what leaves several codes possible at the location of that index.
-func (r Reading) why(i int) []string {
+func (r RowReading) why(i int) []string {
 	var why []string
 	if s := r.Stamps[i]; len(s.Possible) > 1 {
 		why = append(why, fmt.Sprintf("%s code %s is not legible: find it, or measure and select from sizes", r.Row.Side, s.Code))
@@ -363,24 +342,31 @@ func (r Reading) why(i int) []string {
 func sameLocations(housing, journal []Stamp) error {
 	names, codes := locationsOf(housing), locationsOf(journal)
 	if !slices.Equal(names, codes) {
-		return &LocationsError{What: "journal codes", Than: "housing codes", Got: codes, Want: names}
+		return otherLocations("journal codes", codes, "housing codes", names)
 	}
 	return nil
 }
 
 // Demand counts the parts that the assignments call for, in the order in which
-// they first call for them. The error is an *UndecidedError for the first
-// location with more than one pair.
-func Demand(assignments []Assignment) ([]Count, error) {
-	var demand []Count
-	for _, a := range assignments {
-		p, ok := a.Pair()
-		if !ok {
-			return nil, &UndecidedError{Location: a.Location, Pairs: a.Pairs, Why: a.Why}
+// they first call for them. The error is of kind ErrUndecided for the first location
+// with more than one pair.
+func Demand(assignments []Assignment) ([]purchase.Count[Part], error) {
+	pairs := make([]Pair, len(assignments))
+	for i, a := range assignments {
+		if len(a.Pairs) != 1 {
+			texts := make([]string, len(a.Pairs))
+			for k, p := range a.Pairs {
+				texts[k] = p.String()
+			}
+			fix := "find the code, or measure and select from sizes"
+			if len(a.Why) > 0 {
+				fix = strings.Join(a.Why, "; ")
+			}
+			return nil, fault(ErrUndecided, a.Location, fix, "%s", strings.Join(texts, "; "))
 		}
-		demand = append(demand, Count{Part: p.Upper, N: 1}, Count{Part: p.Lower, N: 1})
+		pairs[i] = a.Pairs[0]
 	}
-	return total(demand), nil
+	return demandOf(pairs), nil
 }
 
 // number returns the number that a code counts for in a sum.
@@ -388,12 +374,12 @@ func (s *Scheme) number(side Side, c Code) (int, error) {
 	if c.Number == nil {
 		n, err := strconv.Atoi(c.Code)
 		if err != nil {
-			return 0, s.errorf(ErrHole, side.String()+" "+c.Code, "no number to add; write one")
+			return 0, s.fault(string(side)+" "+c.Code, "write one", "no number to add")
 		}
 		c.Number = &n
 	}
 	if n := *c.Number; n > maxNumber || n < -maxNumber {
-		return 0, s.errorf(ErrTooLarge, side.String()+" "+c.Code, "%d counts for more than any code; write a number within ±%d", n, maxNumber)
+		return 0, s.fault(string(side)+" "+c.Code, fmt.Sprintf("write a number within ±%d", maxNumber), "%d counts for more than any code", n)
 	}
 	return *c.Number, nil
 }

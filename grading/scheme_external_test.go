@@ -2,6 +2,7 @@ package grading_test
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -13,13 +14,13 @@ import (
 func size(s string) *units.LengthInterval { return new(units.MustParseLengthInterval(s)) }
 
 // read reads a row of the scheme's codes, of three mains unless it has locations.
-func read(t testing.TB, s *grading.Scheme, row grading.Row) grading.Reading {
+func read(t testing.TB, s *grading.Scheme, row grading.Row) grading.RowReading {
 	t.Helper()
 	if row.Locations == nil {
 		row.Locations = threeMains
 	}
 	row.Codes = s.Codes(row.Side)
-	r, err := row.Read()
+	r, err := placed(row).Read()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,10 +33,11 @@ func rodScheme() *grading.Scheme {
 		Name: "rods", Rule: grading.ByMatrix,
 		Housing: []grading.Code{{Code: "I"}, {Code: "II"}},
 		Journal: []grading.Code{{Code: "A"}, {Code: "B"}, {Code: "C"}},
-		Matrix: &grading.Matrix{Columns: []string{"C", "A", "B"}, Rows: []grading.MatrixRow{
-			{Housing: "II", Shells: []string{"black", "green/brown", "brown"}},
-			{Housing: "I", Shells: []string{"brown/black", "green", "brown/green"}},
-		}},
+		Matrix: [][]string{
+			{"", "C", "A", "B"},
+			{"II", "black", "green/brown", "brown"},
+			{"I", "brown/black", "green", "brown/green"},
+		},
 	}
 }
 
@@ -78,8 +80,8 @@ func TestSchemePair(t *testing.T) {
 
 func TestSchemePairUnknownCode(t *testing.T) {
 	_, err := pumpSet().Pair("A", "9")
-	e, ok := errors.AsType[*grading.CodeError](err)
-	if !ok || e.Side != grading.Journal || e.Code != "9" || !slices.Equal(e.Known, []string{"1", "2", "3"}) {
+	e, ok := errors.AsType[*units.Error](err)
+	if !ok || e.Where != `journal code "9"` || e.Found != "it holds 1, 2, 3" {
 		t.Errorf("%v", err)
 	}
 	if _, err = pumpSet().Pair("C", "1"); !errors.Is(err, grading.ErrUnknownCode) || !strings.Contains(err.Error(), "housing code") {
@@ -89,8 +91,8 @@ func TestSchemePairUnknownCode(t *testing.T) {
 
 func TestAssignIllegible(t *testing.T) {
 	s := pumpSet()
-	said := func(side grading.Side, text string, locations ...string) grading.Reading {
-		return read(t, s, grading.Row{Text: text, Side: side, From: grading.FirstEnd, Locations: locations})
+	said := func(side grading.Side, text string, locations ...string) grading.RowReading {
+		return read(t, s, grading.Row{Text: text, Side: side, From: firstEnd, Locations: locations})
 	}
 	assigned, err := s.Assign(said(grading.Housing, "AB?"), said(grading.Journal, "3?1"))
 	if err != nil {
@@ -111,9 +113,9 @@ func TestAssignIllegible(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 	_, err = grading.Demand(assigned)
-	e, ok := errors.AsType[*grading.UndecidedError](err)
-	if !ok || e.Location != "main 2" || len(e.Pairs) != 3 || !errors.Is(err, grading.ErrUndecided) ||
-		!strings.Contains(err.Error(), "main 2: more than one pair is still possible (blue upper + red lower; blue upper + blue lower;") {
+	e, ok := errors.AsType[*units.Error](err)
+	if !ok || e.Where != "main 2" || !errors.Is(err, grading.ErrUndecided) ||
+		!strings.Contains(err.Error(), "main 2: more than one pair is still possible: blue upper + red lower; blue upper + blue lower;") {
 		t.Errorf("%v", err)
 	}
 
@@ -130,94 +132,93 @@ func TestValidate(t *testing.T) {
 		name   string
 		change func(*grading.Scheme)
 		of     func() *grading.Scheme
-		kind   error
 		place  string
 	}{
-		{"no rule", func(s *grading.Scheme) { s.Rule = "guess" }, pumpSet, grading.ErrRule, "rule"},
-		{"no mix", func(s *grading.Scheme) { s.Mix = "some" }, pumpSet, grading.ErrRule, "mix"},
-		{"a code without a shell", func(s *grading.Scheme) { s.Journal[2].Shell = "" }, pumpSet, grading.ErrHole, "journal 3"},
-		{"a code twice", func(s *grading.Scheme) { s.Housing[1].Code = "A" }, pumpSet, grading.ErrDuplicate, "housing A"},
-		{"an empty code", func(s *grading.Scheme) { s.Housing[1].Code = "" }, pumpSet, grading.ErrUnknownCode, "housing 2"},
-		{"no codes", func(s *grading.Scheme) { s.Journal = nil }, pumpSet, grading.ErrHole, "journal"},
-		{"absurdly many codes", func(s *grading.Scheme) { s.Journal = make([]grading.Code, 257) }, pumpSet, grading.ErrTooLarge, "journal"},
+		{"no rule", func(s *grading.Scheme) { s.Rule = "guess" }, pumpSet, "rule"},
+		{"no mix", func(s *grading.Scheme) { s.Mix = "some" }, pumpSet, "mix"},
+		{"a code without a shell", func(s *grading.Scheme) { s.Journal[2].Shell = "" }, pumpSet, "journal 3"},
+		{"a code twice", func(s *grading.Scheme) { s.Housing[1].Code = "A" }, pumpSet, "housing A"},
+		{"an empty code", func(s *grading.Scheme) { s.Housing[1].Code = "" }, pumpSet, "housing 2"},
+		{"no codes", func(s *grading.Scheme) { s.Journal = nil }, pumpSet, "journal"},
+		{"absurdly many codes", func(s *grading.Scheme) { s.Journal = make([]grading.Code, 257) }, pumpSet, "journal"},
 		{"wanted outside the limits", func(s *grading.Scheme) {
 			s.Limits, s.Wanted = size("0.02..0.04 mm"), new(units.MustParseLength("0.05 mm"))
-		}, pumpSet, grading.ErrSize, "wanted"},
-		{"a size of nothing", func(s *grading.Scheme) { s.Housing[0].Size = size("0..64 mm") }, pumpSet, grading.ErrSize, "housing A"},
-		{"a size without an end", func(s *grading.Scheme) { s.Journal[0].Size = size(">= 60 mm") }, pumpSet, grading.ErrSize, "journal 1"},
-		{"a matrix with a hole", func(s *grading.Scheme) { s.Matrix.Rows[1].Shells[0] = " " }, rodScheme, grading.ErrHole, "housing I, journal C"},
-		{"a cell of a half", func(s *grading.Scheme) { s.Matrix.Rows[1].Shells[0] = "green/" }, rodScheme, grading.ErrHole, "housing I, journal C"},
-		{"a cell of three halves", func(s *grading.Scheme) { s.Matrix.Rows[1].Shells[0] = "green/brown/black" }, rodScheme, grading.ErrDuplicate, "housing I, journal C"},
-		{"a code with both halves", func(s *grading.Scheme) { s.Journal[2].Shell = "red/blue" }, pumpSet, grading.ErrDuplicate, "journal 3"},
-		{"a matrix with a short row", func(s *grading.Scheme) { s.Matrix.Rows[0].Shells = []string{"black", "green"} }, rodScheme, grading.ErrHole, "housing II, journal B"},
-		{"a matrix without a row", func(s *grading.Scheme) { s.Matrix.Rows = s.Matrix.Rows[:1] }, rodScheme, grading.ErrHole, "housing I, journal A"},
-		{"a matrix without a column", func(s *grading.Scheme) { s.Matrix.Columns = []string{"C", "A"} }, rodScheme, grading.ErrDuplicate, "matrix, housing II"},
-		{"no matrix", func(s *grading.Scheme) { s.Matrix = nil }, rodScheme, grading.ErrHole, "housing I, journal A"},
-		{"a row twice", func(s *grading.Scheme) { s.Matrix.Rows[1].Housing = "II" }, rodScheme, grading.ErrDuplicate, "matrix, housing II"},
-		{"a column twice", func(s *grading.Scheme) { s.Matrix.Columns[1] = "C" }, rodScheme, grading.ErrDuplicate, "matrix, journal C"},
-		{"a row of no code", func(s *grading.Scheme) { s.Matrix.Rows[1].Housing = "IV" }, rodScheme, grading.ErrUnknownCode, "matrix, housing IV"},
-		{"a column of no code", func(s *grading.Scheme) { s.Matrix.Columns[1] = "X" }, rodScheme, grading.ErrUnknownCode, "matrix, journal X"},
-		{"a sum that no range holds", func(s *grading.Scheme) { s.Sums[0].From = 3 }, sumScheme, grading.ErrHole, "housing 1, journal A"},
-		{"a sum in two ranges", func(s *grading.Scheme) { s.Sums[1].From = 3 }, sumScheme, grading.ErrDuplicate, "sum 3 to 5"},
-		{"sums the wrong way round", func(s *grading.Scheme) { s.Sums[1] = grading.SumRow{From: 5, To: 4, Shells: "x"} }, sumScheme, grading.ErrSize, "sum 5 to 4"},
-		{"a sum of one half", func(s *grading.Scheme) { s.Sums[1].Shells = " /thin" }, sumScheme, grading.ErrHole, "sum 4 to 5"},
-		{"a sum without shells", func(s *grading.Scheme) { s.Sums[1].Shells = "" }, sumScheme, grading.ErrHole, "sum 4 to 5"},
-		{"a code without a number", func(s *grading.Scheme) { s.Journal[1].Number = nil }, sumScheme, grading.ErrHole, "journal B"},
+		}, pumpSet, "wanted"},
+		{"a size of nothing", func(s *grading.Scheme) { s.Housing[0].Size = size("0..64 mm") }, pumpSet, "housing A"},
+		{"a size without an end", func(s *grading.Scheme) { s.Journal[0].Size = size(">= 60 mm") }, pumpSet, "journal 1"},
+		{"a matrix with a hole", func(s *grading.Scheme) { s.Matrix[2][1] = " " }, rodScheme, "housing I, journal C"},
+		{"a cell of a half", func(s *grading.Scheme) { s.Matrix[2][1] = "green/" }, rodScheme, "housing I, journal C"},
+		{"a cell of three halves", func(s *grading.Scheme) { s.Matrix[2][1] = "green/brown/black" }, rodScheme, "housing I, journal C"},
+		{"a code with both halves", func(s *grading.Scheme) { s.Journal[2].Shell = "red/blue" }, pumpSet, "journal 3"},
+		{"a matrix with a short row", func(s *grading.Scheme) { s.Matrix[1] = []string{"II", "black", "green"} }, rodScheme, "housing II, journal B"},
+		{"a matrix without a row", func(s *grading.Scheme) { s.Matrix = s.Matrix[:2] }, rodScheme, "housing I, journal A"},
+		{"a matrix without a column", func(s *grading.Scheme) { s.Matrix[0] = []string{"", "C", "A"} }, rodScheme, "matrix, housing II"},
+		{"no matrix", func(s *grading.Scheme) { s.Matrix = nil }, rodScheme, "housing I, journal A"},
+		{"a row twice", func(s *grading.Scheme) { s.Matrix[2][0] = "II" }, rodScheme, "matrix, housing II"},
+		{"a column twice", func(s *grading.Scheme) { s.Matrix[0][2] = "C" }, rodScheme, "matrix, journal C"},
+		{"a row of no code", func(s *grading.Scheme) { s.Matrix[2][0] = "IV" }, rodScheme, "matrix, housing IV"},
+		{"a column of no code", func(s *grading.Scheme) { s.Matrix[0][2] = "X" }, rodScheme, "matrix, journal X"},
+		{"a sum that no range holds", func(s *grading.Scheme) { s.Sums[0].From = 3 }, sumScheme, "housing 1, journal A"},
+		{"a sum in two ranges", func(s *grading.Scheme) { s.Sums[1].From = 3 }, sumScheme, "sum 3 to 5"},
+		{"sums the wrong way round", func(s *grading.Scheme) { s.Sums[1] = grading.SumRow{From: 5, To: 4, Shells: "x"} }, sumScheme, "sum 5 to 4"},
+		{"a sum of one half", func(s *grading.Scheme) { s.Sums[1].Shells = " /thin" }, sumScheme, "sum 4 to 5"},
+		{"a sum without shells", func(s *grading.Scheme) { s.Sums[1].Shells = "" }, sumScheme, "sum 4 to 5"},
+		{"a code without a number", func(s *grading.Scheme) { s.Journal[1].Number = nil }, sumScheme, "journal B"},
 		{"two walls", func(s *grading.Scheme) {
 			s.Shells = []grading.Shell{{Grade: "red", Half: grading.Upper, Wall: wall}, {Grade: "red", Half: grading.Upper, Wall: other}}
-		}, pumpSet, grading.ErrTwoWalls, "shell red upper"},
+		}, pumpSet, "shell red upper"},
 		{"two walls, one for both halves", func(s *grading.Scheme) {
 			s.Shells = []grading.Shell{{Grade: "red", Wall: wall}, {Grade: "red", Half: grading.Lower, Wall: other}}
-		}, pumpSet, grading.ErrTwoWalls, "shell red lower"},
+		}, pumpSet, "shell red lower"},
 		{"a shell twice", func(s *grading.Scheme) {
 			s.Shells = []grading.Shell{{Grade: "red", Half: grading.Upper, Wall: wall}, {Grade: "red", Half: grading.Upper, Wall: wall}}
-		}, pumpSet, grading.ErrDuplicate, "shell red upper"},
+		}, pumpSet, "shell red upper"},
 		{"a shell that codes call for", func(s *grading.Scheme) {
 			s.Shells = []grading.Shell{{Grade: "red", Wall: wall}, {Grade: "blue", Wall: wall}}
 		},
-			pumpSet, grading.ErrNoShell, "shell green lower"},
+			pumpSet, "shell green lower"},
 		{"a half where halves are one part", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin", Half: grading.Upper, Wall: wall}} },
-			sumScheme, grading.ErrHalf, "shell thin upper"},
-		{"a shell without a grade", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Wall: wall}} }, sumScheme, grading.ErrNoGrade, "shell 1"},
-		{"a wall of nothing", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin"}} }, sumScheme, grading.ErrSize, "shell thin"},
-		{"a family without a name", func(s *grading.Scheme) { s.Families = []grading.Family{{Undersize: units.MustParseLength("0.25 mm")}} }, sumScheme, grading.ErrNoFamily, "family 1"},
-		{"an undersize of nothing", func(s *grading.Scheme) { s.Families = []grading.Family{{Name: "0"}} }, sumScheme, grading.ErrUndersize, "family 0"},
+			sumScheme, "shell thin upper"},
+		{"a shell without a grade", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Wall: wall}} }, sumScheme, "shell 1"},
+		{"a wall of nothing", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin"}} }, sumScheme, "shell thin"},
+		{"a family without a name", func(s *grading.Scheme) { s.Families = []grading.Family{{Undersize: units.MustParseLength("0.25 mm")}} }, sumScheme, "family 1"},
+		{"an undersize of nothing", func(s *grading.Scheme) { s.Families = []grading.Family{{Name: "0"}} }, sumScheme, "family 0"},
 		{"a family of no undersize", func(s *grading.Scheme) {
 			s.Families = []grading.Family{{Name: "standard", Undersize: units.MustParseLength("0.25 mm")}}
-		}, sumScheme, grading.ErrNoFamily, "family 1"},
+		}, sumScheme, "family 1"},
 		{"ground, with families", func(s *grading.Scheme) {
 			s.Ground, s.Families = "0.25", []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}}
-		}, sumScheme, grading.ErrNoFamily, "ground"},
-		{"ground to standard", func(s *grading.Scheme) { s.Ground = grading.Standard }, sumScheme, grading.ErrNoFamily, "ground"},
-		{"a number that nothing adds", func(s *grading.Scheme) { s.Journal[0].Number = new(59) }, pumpSet, grading.ErrUnused, "journal 1"},
-		{"a shell that no rule gives", func(s *grading.Scheme) { s.Housing[1].Shell = "red" }, rodScheme, grading.ErrUnused, "housing II"},
-		{"a matrix that no rule reads", func(s *grading.Scheme) { s.Matrix = &grading.Matrix{} }, pumpSet, grading.ErrUnused, "matrix"},
-		{"sums that no rule reads", func(s *grading.Scheme) { s.Sums = sumScheme().Sums }, pumpSet, grading.ErrUnused, "sums"},
+		}, sumScheme, "ground"},
+		{"ground to standard", func(s *grading.Scheme) { s.Ground = grading.Standard }, sumScheme, "ground"},
+		{"a number that nothing adds", func(s *grading.Scheme) { s.Journal[0].Number = new(59) }, pumpSet, "journal 1"},
+		{"a shell that no rule gives", func(s *grading.Scheme) { s.Housing[1].Shell = "red" }, rodScheme, "housing II"},
+		{"a matrix that no rule reads", func(s *grading.Scheme) { s.Matrix = [][]string{{""}} }, pumpSet, "matrix"},
+		{"sums that no rule reads", func(s *grading.Scheme) { s.Sums = sumScheme().Sums }, pumpSet, "sums"},
 		{"a size in another unit", func(s *grading.Scheme) {
 			s.Journal[0].Size, s.Journal[1].Size = size("59.970..59.976 mm"), size("59.964 in")
-		}, pumpSet, grading.ErrSize, "journal 1"},
-		{"a bore in a journal", func(s *grading.Scheme) { s.Housing[1].Size, s.Journal[2].Size = size("59.970 mm"), size("64.006 mm") }, pumpSet, grading.ErrSize, "housing B, journal 3"},
-		{"limits without a point", func(s *grading.Scheme) { s.Limits = size("0.024..48 mm") }, pumpSet, grading.ErrSize, "limits"},
-		{"limits as wide as a wall", func(s *grading.Scheme) { s.Limits = size("<= 2.1 mm") }, stepped, grading.ErrSize, "limits"},
-		{"a wall without a point", func(s *grading.Scheme) { s.Shells[2].Wall = *size("2001..2003 mm") }, stepped, grading.ErrSize, "shell red upper"},
+		}, pumpSet, "journal 1"},
+		{"a bore in a journal", func(s *grading.Scheme) { s.Housing[1].Size, s.Journal[2].Size = size("59.970 mm"), size("64.006 mm") }, pumpSet, "housing B, journal 3"},
+		{"limits without a point", func(s *grading.Scheme) { s.Limits = size("0.024..48 mm") }, pumpSet, "limits"},
+		{"limits as wide as a wall", func(s *grading.Scheme) { s.Limits = size("<= 2.1 mm") }, stepped, "limits"},
+		{"a wall without a point", func(s *grading.Scheme) { s.Shells[2].Wall = *size("2001..2003 mm") }, stepped, "shell red upper"},
 		{"every wall without a point", func(s *grading.Scheme) {
 			for i := range s.Shells {
 				s.Shells[i].Wall = *size("2000 mm")
 			}
-		}, stepped, grading.ErrSize, "shell green lower"},
-		{"a shell of no family", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin", Family: "0.5", Wall: wall}} }, sumScheme, grading.ErrNoFamily, "shell thin of family 0.5"},
+		}, stepped, "shell green lower"},
+		{"a shell of no family", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin", Family: "0.5", Wall: wall}} }, sumScheme, "shell thin of family 0.5"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			s := test.of()
 			test.change(s)
 			err := s.Validate()
-			e, ok := errors.AsType[*grading.SchemeError](err)
-			if !ok || !errors.Is(err, test.kind) {
-				t.Fatalf("error %v, want kind %v", err, test.kind)
+			e, ok := errors.AsType[*units.Error](err)
+			if !ok || !errors.Is(err, grading.ErrScheme) {
+				t.Fatalf("error %v of another kind", err)
 			}
-			if e.Place != test.place || e.Scheme != s.Name {
-				t.Errorf("scheme %q, place %q, want %q: %v", e.Scheme, e.Place, test.place, err)
+			if e.Where != fmt.Sprintf("scheme %q, %s", s.Name, test.place) {
+				t.Errorf("at %s, want %q: %v", e.Where, test.place, err)
 			}
 		})
 	}
@@ -226,7 +227,7 @@ func TestValidate(t *testing.T) {
 // Every fault is told, not the first alone.
 func TestValidateTellsAll(t *testing.T) {
 	s := rodScheme()
-	s.Matrix.Rows[0].Shells[0], s.Matrix.Rows[1].Shells[2] = "", ""
+	s.Matrix[1][1], s.Matrix[2][3] = "", ""
 	err := s.Validate()
 	for _, place := range []string{"housing II, journal C", "housing I, journal B"} {
 		if !strings.Contains(err.Error(), place) {
@@ -241,8 +242,8 @@ func TestValidateFamilies(t *testing.T) {
 	s.Families = []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}, {Name: "0.50", Undersize: units.MustParseLength("0.50 mm")}}
 	s.Shells = []grading.Shell{{Grade: "thin", Wall: *size("2.000 mm")}, {Grade: "thick", Wall: *size("2.006 mm")}, {Grade: "thin", Family: "0.50", Wall: *size("2.250 mm")}}
 	err := s.Validate()
-	e, ok := errors.AsType[*grading.SchemeError](err)
-	if !ok || !errors.Is(err, grading.ErrNoShell) || e.Scheme != s.Name+", 0.50" || e.Place != "shell 0.50 thick" {
+	e, ok := errors.AsType[*units.Error](err)
+	if !ok || !errors.Is(err, grading.ErrScheme) || e.Where != fmt.Sprintf("scheme %q, shell 0.50 thick", s.Name+", 0.50") {
 		t.Errorf("%v", err)
 	}
 	s.Shells = append(s.Shells, grading.Shell{Grade: "thick", Family: "0.50", Wall: *size("2.256 mm")})
@@ -280,7 +281,7 @@ func TestInFamily(t *testing.T) {
 	if got := grown.Housing[0].Size.String(); got != "48..48.004 mm" {
 		t.Errorf("housing %s; it is not ground", got)
 	}
-	if s.Journal[0].Size.String() != "44.98..44.984 mm" || s.Matrix.Rows[0].Shells[0] != "black" {
+	if s.Journal[0].Size.String() != "44.98..44.984 mm" || s.Matrix[1][1] != "black" {
 		t.Error("the standard scheme has changed")
 	}
 
@@ -292,7 +293,7 @@ func TestInFamily(t *testing.T) {
 		t.Errorf("%d shells, the first %s; want those listed", len(listed.Shells), got)
 	}
 
-	if _, err = s.InFamily("0.75"); !errors.Is(err, grading.ErrNoFamily) || !strings.Contains(err.Error(), "standard, 0.25, 0.50") {
+	if _, err = s.InFamily("0.75"); !errors.Is(err, grading.ErrScheme) || !strings.Contains(err.Error(), "standard, 0.25, 0.50") {
 		t.Errorf("%v", err)
 	}
 	if again, err := s.InFamily(grading.Standard); err != nil || len(again.Shells) != 3 || again.Families != nil || again.Validate() != nil {
@@ -307,10 +308,10 @@ func TestInFamilyOfNoUndersize(t *testing.T) {
 		s := rodScheme()
 		s.Journal[1].Size = size("44.980..44.984 mm")
 		s.Families = []grading.Family{{Name: "odd", Undersize: units.MustParseLength(undersize)}}
-		if ground, err := s.InFamily("odd"); ground != nil || !errors.Is(err, grading.ErrUndersize) || !strings.Contains(err.Error(), "by how much") {
+		if ground, err := s.InFamily("odd"); ground != nil || !errors.Is(err, grading.ErrScheme) || !strings.Contains(err.Error(), "by how much") {
 			t.Errorf("%s: %v", undersize, err)
 		}
-		if err := s.Validate(); !errors.Is(err, grading.ErrUndersize) {
+		if err := s.Validate(); !errors.Is(err, grading.ErrScheme) {
 			t.Errorf("%s is valid: %v", undersize, err)
 		}
 	}
@@ -336,16 +337,16 @@ func TestAssignOnAGroundCrank(t *testing.T) {
 	tests := []struct {
 		name         string
 		scheme       *grading.Scheme
-		block, crank grading.Reading
+		block, crank grading.RowReading
 		kind         error
 		want         string // else the second main's pair
 	}{
-		{"not said", s, block, old, grading.ErrNotGround, "choose 0.25, or standard"},
+		{"not said", s, block, old, grading.ErrMisplaced, "choose 0.25, or standard"},
 		{"never ground", standard, block, old, nil, "blue upper + blue lower"},
-		{"old stamps on a ground crank", ground, block, old, grading.ErrOldStamps, "the crank is ground to 0.25, and its codes are of the sizes before"},
+		{"old stamps on a ground crank", ground, block, old, grading.ErrMisplaced, "the crank is ground to 0.25, and its codes are of the sizes before"},
 		{"stamped anew", ground, block, stamped, nil, "0.25 blue upper + 0.25 blue lower"},
-		{"stamped anew, and taken for standard", standard, block, stamped, grading.ErrOldStamps, "choose the scheme of 0.25"},
-		{"a block that was ground", ground, blockGround, stamped, grading.ErrOldStamps, "a housing is not ground"},
+		{"stamped anew, and taken for standard", standard, block, stamped, grading.ErrMisplaced, "choose the scheme of 0.25"},
+		{"a block that was ground", ground, blockGround, stamped, grading.ErrMisplaced, "a housing is not ground"},
 	}
 	for _, test := range tests {
 		got, err := test.scheme.Assign(test.block, test.crank)
@@ -380,15 +381,15 @@ func TestAssignRefusesWhatIsNoReading(t *testing.T) {
 	other.Stamps[2].Possible = []string{"9"}
 	tests := []struct {
 		name         string
-		block, crank grading.Reading
+		block, crank grading.RowReading
 		kind         error
 		says         string
 	}{
-		{"sides exchanged", crank, block, grading.ErrSide, "exchange the two sides"},
-		{"one side twice", block, block, grading.ErrSide, "given where journal codes belong"},
-		{"no reading", grading.Reading{}, crank, grading.ErrSide, "given where housing codes belong"},
-		{"nothing read", grading.Reading{Row: grading.Row{Side: grading.Housing}}, crank, grading.ErrNoCodes, "read the row first"},
-		{"a stamp without a code", block, blank, grading.ErrNoCodes, "main 2 has no possible code"},
+		{"sides exchanged", crank, block, grading.ErrMisplaced, "exchange the two sides"},
+		{"one side twice", block, block, grading.ErrMisplaced, "given where journal codes belong"},
+		{"no reading", grading.RowReading{}, crank, grading.ErrMisplaced, "given where housing codes belong"},
+		{"nothing read", grading.RowReading{Row: grading.Row{Side: grading.Housing}}, crank, grading.ErrCodeCount, "read the row first"},
+		{"a stamp without a code", block, blank, grading.ErrCodeCount, "main 2 has no possible code"},
 		{"an alternative that is too short", block, short, grading.ErrCodeCount, "2 codes"},
 		{"a code of another scheme", block, other, grading.ErrUnknownCode, "it holds 1, 2"},
 	}
@@ -406,10 +407,10 @@ func TestAssignRefusesWhatIsNoReading(t *testing.T) {
 // A pair of codes that the scheme has no row for is an error of its own.
 func TestAssignInAHole(t *testing.T) {
 	s := rodScheme()
-	s.Matrix.Rows = s.Matrix.Rows[:1]
+	s.Matrix = s.Matrix[:2]
 	block := read(t, s, grading.Row{Text: "II I II", Side: grading.Housing})
 	crank := read(t, s, grading.Row{Text: "ABA", Side: grading.Journal})
-	if got, err := s.Assign(block, crank); got != nil || !errors.Is(err, grading.ErrHole) || !strings.Contains(err.Error(), "main 2: ") || !strings.Contains(err.Error(), "no row for housing I") {
+	if got, err := s.Assign(block, crank); got != nil || !errors.Is(err, grading.ErrScheme) || !strings.Contains(err.Error(), "main 2: ") || !strings.Contains(err.Error(), "no row for housing I") {
 		t.Errorf("%v, %v", got, err)
 	}
 }

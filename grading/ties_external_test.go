@@ -26,7 +26,7 @@ type option struct {
 }
 
 // wantsOf lists the options of every single part demanded and of every place.
-func wantsOf(places []grading.Place, o grading.Order) [][]option {
+func wantsOf(places [][]grading.PairFit, o order) [][]option {
 	var wants [][]option
 	for _, d := range o.Demand {
 		options := []option{{parts: []grading.Part{d.Part}}}
@@ -43,7 +43,7 @@ func wantsOf(places []grading.Place, o grading.Order) [][]option {
 	}
 	for _, p := range places {
 		var options []option
-		for _, f := range p.Fits {
+		for _, f := range p {
 			options = append(options, option{[]grading.Part{f.Pair.Upper, f.Pair.Lower}, int(f.Off.In(units.Micrometre, 0).IntPart())})
 		}
 		wants = append(wants, options)
@@ -53,10 +53,10 @@ func wantsOf(places []grading.Place, o grading.Order) [][]option {
 
 // slowRank tries every purchase with every way to serve, and returns the price and
 // the rank of the best: the plain reference for all ties together.
-func slowRank(places []grading.Place, o grading.Order) (price decimal.Decimal, best rank, ok bool) {
+func slowRank(places [][]grading.PairFit, o order) (price decimal.Decimal, best rank, ok bool) {
 	wants := wantsOf(places, o)
 	supply := map[grading.Part]int{}
-	add := func(counts []grading.Count, times int) (n int) {
+	add := func(counts []count, times int) (n int) {
 		for _, c := range counts {
 			supply[c.Part] += times * c.N
 			n += times * c.N
@@ -120,11 +120,11 @@ func slowRank(places []grading.Place, o grading.Order) (price decimal.Decimal, b
 }
 
 // rankOf returns the rank of an answer.
-func rankOf(places []grading.Place, o grading.Order, choices []grading.Choice, p *grading.Purchase) rank {
+func rankOf(places [][]grading.PairFit, o order, choices []grading.PairFit, p *bought) rank {
 	var r rank
 	for i, c := range choices {
-		k := slices.IndexFunc(places[i].Fits, func(f grading.Fit) bool { return f.Pair == c.Fit.Pair && f.Off.Equal(c.Fit.Off) })
-		r[0] += int(c.Fit.Off.In(units.Micrometre, 0).IntPart())
+		k := slices.IndexFunc(places[i], func(f grading.PairFit) bool { return f.Pair == c.Pair && f.Off.Equal(c.Off) })
+		r[0] += int(c.Off.In(units.Micrometre, 0).IntPart())
 		r[3] += k
 	}
 	for _, c := range p.Leftover {
@@ -132,10 +132,10 @@ func rankOf(places []grading.Place, o grading.Order, choices []grading.Choice, p
 	}
 	for _, b := range p.Packs {
 		r[2] += b.N
-		r[4] += b.N * slices.IndexFunc(o.Packs, func(q grading.Pack) bool { return q.Name == b.Pack.Name })
+		r[4] += b.N * slices.IndexFunc(o.Packs, func(q box) bool { return q.Name == b.Pack.Name })
 	}
-	for _, u := range p.Uses {
-		options := wantsOf(nil, grading.Order{Demand: []grading.Count{{Part: u.For, N: 1}}, Substitutes: o.Substitutes})[0]
+	for _, u := range usesOf(o, p) {
+		options := wantsOf(nil, order{Demand: []count{{Part: u.For, N: 1}}, Substitutes: o.Substitutes})[0]
 		r[3] += u.N * slices.IndexFunc(options, func(w option) bool { return w.parts[0] == u.Use })
 	}
 	return r
@@ -146,12 +146,12 @@ func TestEveryTieIsBroken(t *testing.T) {
 		o := drawOrder(t)
 		o.Packs = o.Packs[:min(3, len(o.Packs))]
 		o.Demand = o.Demand[:min(1, len(o.Demand))]
-		var places []grading.Place
+		var places [][]grading.PairFit
 		if rapid.Bool().Draw(t, "choose") {
 			places = drawPlaces(t)
 		}
 		price, want, ok := slowRank(places, o)
-		plan, err := grading.Choose(context.Background(), places, o)
+		plan, err := choose(context.Background(), places, o)
 		if !ok {
 			if !errors.Is(err, purchase.ErrUnserved) {
 				t.Fatalf("chose %v with error %v, where nothing serves", plan, err)
@@ -167,7 +167,7 @@ func TestEveryTieIsBroken(t *testing.T) {
 		if places != nil {
 			return
 		}
-		p, err := grading.Buy(context.Background(), o)
+		p, err := buy(context.Background(), o)
 		if err != nil {
 			t.Fatal(err)
 		}

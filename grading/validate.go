@@ -14,8 +14,8 @@ import (
 // each pair of codes has shells, none has two; no code, shell or family stands
 // twice; no grade has two walls; nothing is given that the rule does not use; the
 // sizes are in proportion to one another; where shells are listed, those that codes
-// call for are among them; and so for every undersize family. The error joins a
-// *SchemeError for each fault, in the order of the scheme. Whether the shells fit is
+// call for are among them; and so for every undersize family. The error joins one of
+// kind ErrScheme for each fault, in the order of the scheme. Whether the shells fit is
 // Audit's question.
 func (s *Scheme) Validate() error {
 	v := validation{Scheme: s}
@@ -48,19 +48,19 @@ type validation struct {
 	faults []error
 }
 
-func (v *validation) fault(kind error, place, format string, args ...any) {
-	v.faults = append(v.faults, v.errorf(kind, place, format, args...))
+func (v *validation) fault(place, fix, found string, args ...any) {
+	v.faults = append(v.faults, v.Scheme.fault(place, fix, found, args...))
 }
 
 func (v *validation) words() {
 	if v.Rule != EachHalf && v.Rule != ByMatrix && v.Rule != BySum {
-		v.fault(ErrRule, "rule", "%q; write %q, %q or %q", v.Rule, EachHalf, ByMatrix, BySum)
+		v.fault("rule", fmt.Sprintf("write %q, %q or %q", EachHalf, ByMatrix, BySum), "%q", v.Rule)
 	}
-	if v.Mix != SameGrade && v.Mix != Neighbours && v.Mix != AnyGrades {
-		v.fault(ErrRule, "mix", "%q; write %q or %q, or leave it out for one grade in both halves", v.Mix, Neighbours, AnyGrades)
+	if v.Mix != SameGrade && v.Mix != "same" && v.Mix != Neighbours && v.Mix != AnyGrades {
+		v.fault("mix", fmt.Sprintf("write %q or %q, or leave it out for one grade in both halves", Neighbours, AnyGrades), "%q", v.Mix)
 	}
 	if l := v.Limits; l != nil && v.Wanted != nil && !l.Contains(*v.Wanted) {
-		v.fault(ErrSize, "wanted", "%s lies outside the limits %s", v.Wanted, l)
+		v.fault("wanted", "write one within them", "%s lies outside the limits %s", v.Wanted, l)
 	}
 }
 
@@ -72,20 +72,20 @@ func (v *validation) unused() {
 	}
 	for _, side := range []Side{Housing, Journal} {
 		for _, c := range v.codes(side) {
-			place := side.String() + " " + c.Code
+			place := string(side) + " " + c.Code
 			if c.Shell != "" && v.Rule != EachHalf {
-				v.fault(ErrUnused, place, "shell %q, with the rule %s; leave it out, or write the rule %s", c.Shell, v.Rule, EachHalf)
+				v.fault(place, fmt.Sprintf("leave it out, or write the rule %s", EachHalf), "shell %q, with the rule %s", c.Shell, v.Rule)
 			}
 			if c.Number != nil && v.Rule != BySum {
-				v.fault(ErrUnused, place, "number %d, with the rule %s; leave it out, or write the rule %s (a decimal comma divides a value in two: write a point)", *c.Number, v.Rule, BySum)
+				v.fault(place, fmt.Sprintf("leave it out, or write the rule %s (a decimal comma divides a value in two: write a point)", BySum), "number %d, with the rule %s", *c.Number, v.Rule)
 			}
 		}
 	}
 	if v.Matrix != nil && v.Rule != ByMatrix {
-		v.fault(ErrUnused, "matrix", "with the rule %s; leave it out, or write the rule %s", v.Rule, ByMatrix)
+		v.fault("matrix", fmt.Sprintf("leave it out, or write the rule %s", ByMatrix), "with the rule %s", v.Rule)
 	}
 	if len(v.Sums) > 0 && v.Rule != BySum {
-		v.fault(ErrUnused, "sums", "with the rule %s; leave them out, or write the rule %s", v.Rule, BySum)
+		v.fault("sums", fmt.Sprintf("leave them out, or write the rule %s", BySum), "with the rule %s", v.Rule)
 	}
 }
 
@@ -102,9 +102,9 @@ func (v *validation) sizes() {
 	if len(bores) > 0 && len(journals) > 0 {
 		bore, journal := bores[0], journals[len(journals)-1]
 		if !journal.size.Hi().Less(bore.size.Lo()) {
-			v.fault(ErrSize, bore.place+", "+journal.place, "a bore of %s and a journal of %s leave nothing for shells; look at points and units", bore.size, journal.size)
+			v.fault(bore.place+", "+journal.place, "look at points and units", "a bore of %s and a journal of %s leave nothing for shells", bore.size, journal.size)
 		} else if n := len(walls); n > 0 && !walls[n-1].size.Lo().Less(bores[len(bores)-1].size.Hi().Sub(journals[0].size.Lo())) {
-			v.fault(ErrSize, walls[n-1].place, "%s is more than bores and journals leave for both shells; look at points and units", walls[n-1].size)
+			v.fault(walls[n-1].place, "look at points and units", "%s is more than bores and journals leave for both shells", walls[n-1].size)
 		}
 	}
 	if l := v.Limits; l != nil && l.HasHi() {
@@ -112,7 +112,7 @@ func (v *validation) sizes() {
 		case len(journals) > 0 && journals[0].size.Lo().MulRat(big.NewRat(1, 100)).Less(most),
 			len(walls) > 0 && walls[0].size.Lo().Less(most),
 			l.HasLo() && l.Lo().Sign() > 0 && l.Lo().MulRat(big.NewRat(100, 1)).Less(most):
-			v.fault(ErrSize, "limits", "%s is wider than any bearing runs; look at points and units", l)
+			v.fault("limits", "look at points and units", "%s is wider than any bearing runs", l)
 		}
 	}
 }
@@ -128,7 +128,7 @@ func (v *validation) sizesOf(side Side) []sized {
 	var list []sized
 	for _, c := range v.codes(side) {
 		if c.Size != nil && isSize(*c.Size) {
-			list = append(list, sized{side.String() + " " + c.Code, *c.Size})
+			list = append(list, sized{string(side) + " " + c.Code, *c.Size})
 		}
 	}
 	return ascending(list)
@@ -158,7 +158,7 @@ func (v *validation) proportion(list []sized, factor *big.Rat) {
 	}
 	first, last := list[0], list[len(list)-1]
 	if first.size.Lo().MulRat(factor).Less(last.size.Hi()) {
-		v.fault(ErrSize, first.place, "%s here and %s at %s are out of proportion; look at points and units", first.size, last.size, last.place)
+		v.fault(first.place, "look at points and units", "%s here and %s at %s are out of proportion", first.size, last.size, last.place)
 	}
 }
 
@@ -166,19 +166,19 @@ func (v *validation) sides() {
 	for _, side := range []Side{Housing, Journal} {
 		codes := v.codes(side)
 		if len(codes) == 0 {
-			v.fault(ErrHole, side.String(), "no codes; list them")
+			v.fault(string(side), "list them", "no codes")
 		}
 		if len(codes) > maxCodes {
-			v.fault(ErrTooLarge, side.String(), "%d codes; %d is the most", len(codes), maxCodes)
+			v.fault(string(side), fmt.Sprintf("%d is the most", maxCodes), "%d codes", len(codes))
 			continue
 		}
 		for i, c := range codes {
-			place := side.String() + " " + c.Code
-			if c.Code == "" || strings.Contains(c.Code, Illegible) {
-				v.fault(ErrUnknownCode, fmt.Sprintf("%s %d", side, i+1), "%q is no code; ? stands for what cannot be read", c.Code)
+			place := string(side) + " " + c.Code
+			if c.Code == "" || strings.Contains(c.Code, illegible) {
+				v.fault(fmt.Sprintf("%s %d", side, i+1), "? stands for what cannot be read", "%q is no code", c.Code)
 			}
 			if slices.ContainsFunc(codes[:i], func(d Code) bool { return d.Code == c.Code }) {
-				v.fault(ErrDuplicate, place, "the code stands in the list before")
+				v.fault(place, "keep one", "the code stands in the list before")
 			}
 			if c.Size != nil {
 				v.size(place, *c.Size)
@@ -190,7 +190,7 @@ func (v *validation) sides() {
 // size checks a diameter or a wall.
 func (v *validation) size(place string, size units.LengthInterval) {
 	if !isSize(size) {
-		v.fault(ErrSize, place, "%s; write both limits of a size above zero", size)
+		v.fault(place, "write both limits of a size above zero", "%s", size)
 	}
 }
 
@@ -198,30 +198,39 @@ func (v *validation) size(place string, size units.LengthInterval) {
 func isSize(a units.LengthInterval) bool { return a.Bounded() && a.Lo().Sign() > 0 }
 
 func (v *validation) matrix() {
-	if v.Rule != ByMatrix || v.Matrix == nil {
+	if v.Rule != ByMatrix || len(v.Matrix) == 0 {
 		return // a matrix that is missing is a hole for every pair
 	}
-	columns := v.Matrix.Columns
-	for i, c := range columns {
-		place := "matrix, journal " + c
-		if slices.Contains(columns[:i], c) {
-			v.fault(ErrDuplicate, place, "the column stands in the matrix before")
+	columns := v.Matrix[0]
+	if len(columns) == 0 || columns[0] != "" {
+		v.fault("matrix", "begin its first row with an empty corner, and write the journal codes after it", "no first row of journal codes")
+		return
+	}
+	for i, c := range columns[1:] {
+		v.matrixCode(Journal, c, columns[1:i+1])
+	}
+	var before []string
+	for _, r := range v.Matrix[1:] {
+		if len(r) == 0 {
+			v.fault("matrix", "begin it with its housing code", "an empty row")
+			continue
 		}
-		if !slices.Contains(v.Codes(Journal), c) {
-			v.fault(ErrUnknownCode, place, "no journal code; the scheme lists %s", orNone(v.Codes(Journal)))
+		v.matrixCode(Housing, r[0], before)
+		before = append(before, r[0])
+		if len(r) > len(columns) {
+			v.fault("matrix, housing "+r[0], "leave out what is too many", "%d cells for %d columns", len(r)-1, len(columns)-1)
 		}
 	}
-	for i, r := range v.Matrix.Rows {
-		place := "matrix, housing " + r.Housing
-		if slices.ContainsFunc(v.Matrix.Rows[:i], func(q MatrixRow) bool { return q.Housing == r.Housing }) {
-			v.fault(ErrDuplicate, place, "the row stands in the matrix before")
-		}
-		if !slices.Contains(v.Codes(Housing), r.Housing) {
-			v.fault(ErrUnknownCode, place, "no housing code; the scheme lists %s", orNone(v.Codes(Housing)))
-		}
-		if len(r.Shells) > len(columns) {
-			v.fault(ErrDuplicate, place, "%d cells for %d columns", len(r.Shells), len(columns))
-		}
+}
+
+// matrixCode checks the code of a row or a column; before are those before it.
+func (v *validation) matrixCode(side Side, code string, before []string) {
+	place := "matrix, " + string(side) + " " + code
+	if slices.Contains(before, code) {
+		v.fault(place, "keep one", "it stands in the matrix before")
+	}
+	if !slices.Contains(v.Codes(side), code) {
+		v.fault(place, "write one of "+orNone(v.Codes(side)), "the scheme does not list it")
 	}
 }
 
@@ -232,11 +241,11 @@ func (v *validation) sums() {
 	for i, r := range v.Sums {
 		place := fmt.Sprintf("sum %d to %d", r.From, r.To)
 		if r.From > r.To {
-			v.fault(ErrSize, place, "write the smaller sum first")
+			v.fault(place, "write the smaller sum first", "from is above to")
 		}
 		for _, q := range v.Sums[:i] {
 			if r.From <= q.To && q.From <= r.To {
-				v.fault(ErrDuplicate, place, "sums that the range %d to %d holds as well", q.From, q.To)
+				v.fault(place, "let each sum stand in one", "sums that the range %d to %d holds as well", q.From, q.To)
 			}
 		}
 	}
@@ -244,15 +253,15 @@ func (v *validation) sums() {
 
 func (v *validation) families() {
 	if v.Ground == Standard || v.Ground != "" && len(v.Families) > 0 {
-		v.fault(ErrNoFamily, "ground", "ground to %s, with %d families; write the one family that the crank is ground to and list none, or leave ground out", v.Ground, len(v.Families))
+		v.fault("ground", "write the one family that the crank is ground to and list none, or leave ground out", "ground to %s, with %d families", v.Ground, len(v.Families))
 	}
 	for i, f := range v.Families {
 		place := "family " + f.Name
 		if f.Name == "" || f.Name == Standard || strings.Contains(f.Name, "/") {
-			v.fault(ErrNoFamily, fmt.Sprintf("family %d", i+1), "%q is no name of one; write one without a stroke, and not %s", f.Name, Standard)
+			v.fault(fmt.Sprintf("family %d", i+1), fmt.Sprintf("write one without a stroke, and not %s", Standard), "%q is no name of one", f.Name)
 		}
 		if slices.ContainsFunc(v.Families[:i], func(g Family) bool { return g.Name == f.Name }) {
-			v.fault(ErrDuplicate, place, "the family stands in the list before")
+			v.fault(place, "keep one", "the family stands in the list before")
 		}
 		if err := v.possible(f); err != nil {
 			v.faults = append(v.faults, err)
@@ -264,14 +273,14 @@ func (v *validation) shells() {
 	for i, sh := range v.Shells {
 		place := sh.place()
 		if sh.Grade == "" {
-			v.fault(ErrNoGrade, fmt.Sprintf("shell %d", i+1), "write its grade")
+			v.fault(fmt.Sprintf("shell %d", i+1), "write its grade", "no grade")
 		}
 		v.size(place, sh.Wall)
 		if sh.Half != Either && v.Interchangeable {
-			v.fault(ErrHalf, place, "the scheme's halves are interchangeable; leave the half out")
+			v.fault(place, "leave the half out", "the scheme's halves are interchangeable")
 		}
 		if sh.Family != "" && !slices.ContainsFunc(v.Families, func(f Family) bool { return f.Name == sh.Family }) {
-			v.fault(ErrNoFamily, place, "the scheme lists no family %s", sh.Family)
+			v.fault(place, "list it with its undersize", "the scheme lists no family %s", sh.Family)
 		}
 		for _, other := range v.Shells[:i] {
 			if other.Grade != sh.Grade || other.Family != sh.Family ||
@@ -279,9 +288,9 @@ func (v *validation) shells() {
 				continue
 			}
 			if other.Wall.Equal(sh.Wall) {
-				v.fault(ErrDuplicate, place, "the shell stands in the list before")
+				v.fault(place, "keep one", "the shell stands in the list before")
 			} else {
-				v.fault(ErrTwoWalls, place, "%s here and %s before", sh.Wall, other.Wall)
+				v.fault(place, "keep the right one", "%s here and %s before", sh.Wall, other.Wall)
 			}
 		}
 	}
@@ -300,8 +309,8 @@ func (sh Shell) place() string {
 func (v *validation) pairs() {
 	told := map[string]bool{}
 	tell := func(err error) {
-		if e, ok := errors.AsType[*SchemeError](err); ok && !told[e.Place] {
-			told[e.Place] = true
+		if e, ok := errors.AsType[*units.Error](err); ok && !told[e.Where] {
+			told[e.Where] = true
 			v.faults = append(v.faults, err)
 		}
 	}
@@ -343,10 +352,10 @@ func (s *Scheme) wall(p Part) (units.LengthInterval, error) {
 	for _, sh := range s.Shells {
 		if sh.Family == "" && sh.Grade == p.Grade && (sh.Half == p.Half || sh.Half == Either) {
 			if !isSize(sh.Wall) {
-				return sh.Wall, s.errorf(ErrSize, sh.place(), "%s; write both limits of a size above zero", sh.Wall)
+				return sh.Wall, s.fault(sh.place(), "write both limits of a size above zero", "%s", sh.Wall)
 			}
 			return sh.Wall, nil
 		}
 	}
-	return units.LengthInterval{}, s.errorf(ErrNoShell, "shell "+p.String(), "codes call for it, but no such shell is listed with its wall")
+	return units.LengthInterval{}, s.fault("shell "+p.String(), "list it with its wall", "codes call for it, but no such shell is listed")
 }

@@ -5,47 +5,41 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // Washers are the thrust washers that exist for an engine, in steps of
 // thickness, and the end play they are to give. Choosing and buying them is the
 // same as for shells: the front washer is the upper half, the rear one the lower.
 type Washers struct {
-	Name            string
-	Interchangeable bool // front and rear washers of a step are the same part
-	Sizes           []Washer
-	Mix             Mix // which steps may share a crankshaft
-	Limits          units.LengthInterval
-	Wanted          *units.Length // the end play aimed at; the middle of the limits if nil
+	Name            string                `json:"name"`
+	Interchangeable bool                  `json:"interchangeable"` // front and rear washers of a step are the same part
+	Sizes           []Shell               `json:"sizes"`           // each washer that exists: its step as Grade, Front or Rear as Half, or Either if it fits both
+	Mix             Mix                   `json:"mix"`             // which steps may share a crankshaft
+	Limits          *units.LengthInterval `json:"limits"`
+	Wanted          *units.Length         `json:"wanted"` // the end play aimed at; the middle of the limits if nil
 }
 
-// A Washer is one washer that exists.
-type Washer struct {
-	Step      string // "standard", "0.10 oversize"
-	Half      Half   // Front or Rear; Either if it fits both
-	Thickness units.LengthInterval
-}
-
-// A Thrust is a place for a pair of washers, with what was measured there:
-// ThrustRoom or ThrustPlay makes one.
+// A Thrust is a place for a pair of washers, with what was measured there: either
+// Room, what washers and end play fill together without any washer in it; or EndPlay,
+// with two washers fitted.
 type Thrust struct {
-	location string
-	measured units.LengthInterval // the room, or the end play with the washers fitted
-	fitted   []Washer             // none, or the front and the rear one
+	Location string                `json:"location"`
+	Room     *units.LengthInterval `json:"room"`
+	EndPlay  *units.LengthInterval `json:"end_play"`
+	Fitted   []Shell               `json:"fitted"` // for EndPlay the front and the rear washer: the thickness of each as it is listed, or closer if it was measured
 }
 
-// ThrustRoom returns a place of which the room was measured: what washers and end
-// play fill together, without any washer in it.
-func ThrustRoom(location string, room units.LengthInterval) Thrust {
-	return Thrust{location: location, measured: room}
-}
-
-// ThrustPlay returns a place of which the end play was measured with two washers
-// fitted: the thickness of each as it is listed, or closer if it was measured.
-func ThrustPlay(location string, endPlay units.LengthInterval, front, rear Washer) Thrust {
-	return Thrust{location: location, measured: endPlay, fitted: []Washer{front, rear}}
+// measured is the room, or the end play; empty if there is neither, or both.
+func (t Thrust) measured() units.LengthInterval {
+	switch {
+	case t.Room != nil && t.EndPlay == nil:
+		return *t.Room
+	case t.EndPlay != nil && t.Room == nil:
+		return *t.EndPlay
+	}
+	return units.LengthInterval{}
 }
 
 // Fits returns, for each place, every pair of washers whose end play is proven
@@ -64,20 +58,19 @@ func ThrustPlay(location string, endPlay units.LengthInterval, front, rear Washe
 // when you buy. All are lengths, each an interval; E' holds the end play of every
 // choice from them.
 //
-// The errors are those of Scheme.Fits; *SchemeError also wraps ErrNoShell for a
-// fitted washer that the list does not hold in its half, and ErrSize for a place of
-// which nothing was measured.
-func (w Washers) Fits(thrusts []Thrust) ([]Place, error) {
+// The errors are those of Scheme.Fits; also for a fitted washer that the list does not
+// hold in its half, and for a place of which nothing was measured, or too much.
+func (w Washers) Fits(thrusts []Thrust) ([][]PairFit, error) {
 	s := w.scheme()
 	if err := s.washersValid(); err != nil {
 		return nil, err
 	}
-	places := make([]Place, len(thrusts))
+	places := make([][]PairFit, len(thrusts))
 	for i, t := range thrusts {
 		if err := s.measurable(t); err != nil {
 			return nil, err
 		}
-		all, err := s.rank(func(p Pair) (units.LengthInterval, error) {
+		all, err := s.rank(t.Location, func(p Pair) (units.LengthInterval, error) {
 			e, _, err := s.endPlay(t, p)
 			return e, err
 		})
@@ -87,7 +80,7 @@ func (w Washers) Fits(thrusts []Thrust) ([]Place, error) {
 		for k := range all {
 			all[k].Pair = frontAndRear(all[k].Pair)
 		}
-		if places[i], err = s.place(t.location, all); err != nil {
+		if places[i], err = s.proven(all); err != nil {
 			return nil, err
 		}
 	}
@@ -97,21 +90,24 @@ func (w Washers) Fits(thrusts []Thrust) ([]Place, error) {
 // measurable returns an error unless the place says what pairs can be reckoned
 // from.
 func (s *Scheme) measurable(t Thrust) error {
-	if !t.measured.Bounded() || len(t.fitted) == 0 && !isSize(t.measured) {
-		return s.errorf(ErrSize, t.location, "%s measured; a room is above zero, and it and an end play have both bounds", t.measured)
+	if m := t.measured(); !m.Bounded() || t.Room != nil && !isSize(m) {
+		return s.fault(t.Location, "give a room or an end play; a room is above zero, and both have both bounds", "%s measured", m)
 	}
-	for i, f := range t.fitted {
+	if fitted := len(t.Fitted); fitted != 0 && t.Room != nil || fitted != 2 && t.EndPlay != nil {
+		return s.fault(t.Location, "give the front and the rear washer with an end play, and none with a room", "%d washers fitted", fitted)
+	}
+	for i, f := range t.Fitted {
 		half, shellHalf := Front, Upper
 		if i == 1 {
 			half, shellHalf = Rear, Lower
 		}
 		switch {
 		case f.Half != half && f.Half != Either:
-			return s.errorf(ErrHalf, t.location, "a %s washer fitted as the %s one; exchange them", f.Half, half)
-		case !isSize(f.Thickness):
-			return s.errorf(ErrSize, t.location, "the %s washer, %s, has a thickness of %s; write both limits of a size above zero", half, f.Step, f.Thickness)
-		case !slices.ContainsFunc(s.halves(shellHalf), func(sh Shell) bool { return sh.Grade == f.Step }):
-			return s.errorf(ErrNoShell, t.location, "a %s washer %q is fitted, and not listed; list it, or give the room that it leaves", half, f.Step)
+			return s.fault(t.Location, "exchange them", "a %s washer fitted as the %s one", f.Half, half)
+		case !isSize(f.Wall):
+			return s.fault(t.Location, "write both limits of a size above zero", "the %s washer, %s, has a thickness of %s", half, f.Grade, f.Wall)
+		case !slices.ContainsFunc(s.halves(shellHalf), func(sh Shell) bool { return sh.Grade == f.Grade }):
+			return s.fault(t.Location, "list it, or give the room that it leaves", "a %s washer %q is fitted, and not listed", half, f.Grade)
 		}
 	}
 	return nil
@@ -126,23 +122,23 @@ type exchange struct {
 // endPlay returns the end play with the pair, and what is taken out and put in
 // for it.
 func (s *Scheme) endPlay(t Thrust, p Pair) (e units.LengthInterval, changes []exchange, err error) {
-	e = t.measured
+	e = t.measured()
 	parts := []Part{p.Upper, p.Lower}
 	stays := make([]bool, len(parts))
-	for i, f := range t.fitted {
+	for i, f := range t.Fitted {
 		k := i
 		if s.Interchangeable { // either of the two will do, if it has not been taken
-			k = slices.IndexFunc(parts, func(part Part) bool { return part.Grade == f.Step })
+			k = slices.IndexFunc(parts, func(part Part) bool { return part.Grade == f.Grade })
 			if k >= 0 && stays[k] {
 				k = 1 - k
 			}
 		}
-		if k >= 0 && parts[k].Grade == f.Step && !stays[k] {
+		if k >= 0 && parts[k].Grade == f.Grade && !stays[k] {
 			stays[k] = true
 			continue
 		}
-		e = e.Add(f.Thickness)
-		changes = append(changes, exchange{"+ t" + "fr"[i:i+1], f.Thickness})
+		e = e.Add(f.Wall)
+		changes = append(changes, exchange{"+ t" + "fr"[i:i+1], f.Wall})
 	}
 	for i, part := range parts {
 		if stays[i] {
@@ -160,10 +156,9 @@ func (s *Scheme) endPlay(t Thrust, p Pair) (e units.LengthInterval, changes []ex
 
 // scheme returns the washers as shells of a scheme without codes.
 func (w Washers) scheme() *Scheme {
-	s := &Scheme{Name: w.Name, Interchangeable: w.Interchangeable, Mix: w.Mix, Limits: &w.Limits, Wanted: w.Wanted}
-	for _, size := range w.Sizes {
-		sh := Shell{Grade: size.Step, Half: size.Half, Wall: size.Thickness}
-		switch size.Half {
+	s := &Scheme{Name: w.Name, Interchangeable: w.Interchangeable, Mix: w.Mix, Limits: w.Limits, Wanted: w.Wanted}
+	for _, sh := range w.Sizes {
+		switch sh.Half {
 		case Front:
 			sh.Half = Upper
 		case Rear:
@@ -204,8 +199,8 @@ func (w Washers) Working(t Thrust, p Pair, u units.LengthUnit, places int32) (un
 		return units.Working{}, err
 	}
 	written := func(a units.LengthInterval) string { return "(" + a.FormatOutward(u, places) + ")" }
-	formula, numbers := "E' = R", written(t.measured)
-	if len(t.fitted) > 0 {
+	formula, numbers := "E' = R", written(t.measured())
+	if len(t.Fitted) > 0 {
 		formula = "E' = E"
 	}
 	for _, c := range changes {
@@ -213,11 +208,14 @@ func (w Washers) Working(t Thrust, p Pair, u units.LengthUnit, places int32) (un
 		sign, _, _ := strings.Cut(c.symbol, " ")
 		numbers += " " + sign + " " + written(c.thickness)
 	}
-	return units.Working{
-		Name:    t.location + ", " + p.String(),
+	working := units.Working{
+		Name:    t.Location + ", " + p.String(),
 		Formula: formula,
 		Numbers: numbers,
 		Result:  e.FormatOutward(u, places),
-		Notes:   []string{fmt.Sprintf("against %s: %s", w.Limits.FormatInward(u, places), clearance.Judge(e, w.Limits))},
-	}, nil
+	}
+	if w.Limits != nil {
+		working.Notes = []string{fmt.Sprintf("against %s: %s", w.Limits.FormatInward(u, places), measure.Judge(e, *w.Limits))}
+	}
+	return working, nil
 }

@@ -1,9 +1,7 @@
 package torque
 
 import (
-	"bytes"
 	"fmt"
-	"runtime"
 	"testing"
 
 	"example.com/closefit/units"
@@ -13,13 +11,13 @@ import (
 func rows(bolts int) Pattern {
 	p := make(Pattern, bolts)
 	for i := range p {
-		p[i] = Place{Bolt: fmt.Sprintf("bolt %d", i), X: units.Millimetre.OfInt(int64(i % 8 * 50)), Y: units.Millimetre.OfInt(int64(i / 8 * 40))}
+		p[i] = Position{Bolt: fmt.Sprintf("bolt %d", i), X: units.Millimetre.OfInt(int64(i % 8 * 50)), Y: units.Millimetre.OfInt(int64(i / 8 * 40))}
 	}
 	return p
 }
 
 // fourStages is a group tightened in four stages.
-func fourStages(p Pattern, order Order) Group {
+func fourStages(p Pattern, order Sequence) Group {
 	nm := units.NewtonMetre.OfInt
 	return Group{Name: "bolts", Pattern: p, Order: order, Use: SingleUse, Stages: []Stage{
 		{Pull: PullOf(Tighten{To: nm(10)})}, {Pull: PullOf(Tighten{To: nm(20)})}, {Pull: PullOf(Tighten{To: nm(30)})}, {Pull: PullOf(Turn{By: units.Degree.OfInt(90)})}}}
@@ -27,8 +25,8 @@ func fourStages(p Pattern, order Order) Group {
 
 func BenchmarkNewPlan(b *testing.B) {
 	pattern := rows(200)
-	for _, order := range []Order{InsideOut{}, OutsideIn{}, Spiral{}, Cross{}, Rows{}, Given(pattern.Bolts())} {
-		b.Run(fmt.Sprintf("%T, 200 bolts, 4 stages", order), func(b *testing.B) {
+	for _, order := range []Sequence{InsideOut, OutsideIn, Spiral, Cross, Rows, Given(pattern.bolts())} {
+		b.Run(name(order)+", 200 bolts, 4 stages", func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				if _, err := NewPlan("plan", fourStages(pattern, order)); err != nil {
@@ -39,61 +37,10 @@ func BenchmarkNewPlan(b *testing.B) {
 	}
 }
 
-// bigLedger returns a ledger of so many steps, all done, and its plan.
-func bigLedger(tb testing.TB, steps int) ([]byte, *Plan) {
-	plan, err := NewPlan("big", fourStages(rows(steps/4), Rows{}))
-	if err != nil {
-		tb.Fatal(err)
+// name returns the name of a sequence.
+func name(s Sequence) string {
+	if a, is := s.(Arrangement); is {
+		return a.String()
 	}
-	text, sum := headerLine(plan, epoch)
-	for i, step := range plan.steps {
-		for j, e := range []event{begin, finish} {
-			var line []byte
-			line, sum = recordLine(2*i+j+1, epoch, happening{event: e, step: step.Number, bolt: step.Bolt}, sum)
-			text = append(text, line...)
-		}
-	}
-	return text, plan
-}
-
-// BenchmarkOpenLedger measures opening ledgers of two sizes, and, beside each, only
-// reading as many bytes and counting their lines.
-func BenchmarkOpenLedger(b *testing.B) {
-	for _, steps := range []int{10_000, 100_000} {
-		text, plan := bigLedger(b, steps)
-		b.Run(fmt.Sprintf("%d steps", steps), func(b *testing.B) {
-			b.ReportAllocs()
-			b.SetBytes(int64(len(text)))
-			for b.Loop() {
-				h, err := replayed(bytes.NewReader(text), plan)
-				if err != nil || !h.progress.Finished() {
-					b.Fatal(err)
-				}
-			}
-			b.ReportMetric(float64(heldBy(func() any {
-				h, _ := replayed(bytes.NewReader(text), plan)
-				return h
-			}))/float64(steps), "held-B/step")
-		})
-		b.Run(fmt.Sprintf("%d steps, counting lines", steps), func(b *testing.B) {
-			b.SetBytes(int64(len(text)))
-			for b.Loop() {
-				if bytes.Count(text, []byte("\n")) != 2*steps+1 {
-					b.Fatal("lines")
-				}
-			}
-		})
-	}
-}
-
-// heldBy returns how much memory stays in use for what f returns.
-func heldBy(f func() any) int64 {
-	var before, after runtime.MemStats
-	runtime.GC()
-	runtime.ReadMemStats(&before)
-	kept := f()
-	runtime.GC()
-	runtime.ReadMemStats(&after)
-	runtime.KeepAlive(kept)
-	return int64(after.HeapAlloc) - int64(before.HeapAlloc)
+	return "given"
 }

@@ -25,7 +25,7 @@ func turned(n int, from float64, mirrored bool, x, y int64) torque.Pattern {
 			way = -way
 		}
 		sin, cos := math.Sincos(from + 2*math.Pi*way/float64(n))
-		p[i] = torque.Place{Bolt: strconv.Itoa(i + 1),
+		p[i] = torque.Position{Bolt: strconv.Itoa(i + 1),
 			X: units.Micrometre.OfInt(x + int64(math.Round(radius*sin))), Y: units.Micrometre.OfInt(y + int64(math.Round(-radius*cos)))}
 	}
 	return p
@@ -137,17 +137,17 @@ func TestCircles(t *testing.T) {
 		if want == "" {
 			want = starByBalance(n)
 		}
-		orders := []torque.Order{torque.Cross{}}
+		orders := []torque.Sequence{torque.Cross}
 		if n > 4 {
-			orders = append(orders, torque.InsideOut{}, torque.OutsideIn{})
+			orders = append(orders, torque.InsideOut, torque.OutsideIn)
 		}
 		for _, order := range orders {
-			if got := strings.Join(order.Arrange(p), " "); got != want {
+			if got := strings.Join(arranged(t, order, p), " "); got != want {
 				t.Fatalf("%T of %d: %s, want %s", order, n, got, want)
 			}
 		}
-		for _, order := range []torque.Order{torque.InsideOut{}, torque.OutsideIn{}} {
-			if got := order.Arrange(p); n > 3 && neighbours(got[0], got[1], n) {
+		for _, order := range []torque.Sequence{torque.InsideOut, torque.OutsideIn} {
+			if got := arranged(t, order, p); n > 3 && neighbours(got[0], got[1], n) {
 				t.Fatalf("%T of %d: begins with neighbours, %v", order, n, got)
 			}
 		}
@@ -165,24 +165,24 @@ func neighbours(a, b string, n int) bool {
 func TestMiddleTurnsWithThePattern(t *testing.T) {
 	odd := torque.Pattern{}
 	for i, at := range [][2]float64{{0, 0}, {131, 12}, {58, 97}, {-77, 141}, {-160, 33}, {21, -118}, {90, -71}} {
-		odd = append(odd, torque.Place{Bolt: fmt.Sprint("b", i), X: mm(at[0]), Y: mm(at[1])})
+		odd = append(odd, torque.Position{Bolt: fmt.Sprint("b", i), X: mm(at[0]), Y: mm(at[1])})
 	}
 	row := torque.Pattern{}
 	for i, x := range []float64{0, 61, 118, 182, 250} {
-		row = append(row, torque.Place{Bolt: fmt.Sprint("r", i), X: mm(x), Y: mm(0)})
+		row = append(row, torque.Position{Bolt: fmt.Sprint("r", i), X: mm(x), Y: mm(0)})
 	}
 	for name, p := range map[string]torque.Pattern{"an odd pattern": odd, "a row": row, "a ring in a ring": append(turned(5, 0.3, false, 0, 0), renamed(scaled(turned(7, 1, true, 0, 0), 1.7), "o")...)} {
-		for _, order := range []torque.Order{torque.InsideOut{}, torque.OutsideIn{}} {
-			want := order.Arrange(p)
+		for _, order := range []torque.Sequence{torque.InsideOut, torque.OutsideIn} {
+			want := arranged(t, order, p)
 			for _, by := range []float64{0.1, 1, 2, 3.3, 5} {
 				for _, mirror := range []float64{1, -1} {
 					var moved torque.Pattern
 					for _, at := range p {
 						x, y := at.X.Float64(units.Millimetre)*mirror, at.Y.Float64(units.Millimetre)
 						sin, cos := math.Sincos(by)
-						moved = append(moved, torque.Place{Bolt: at.Bolt, X: mm(x*cos - y*sin + 333), Y: mm(x*sin + y*cos - 77)})
+						moved = append(moved, torque.Position{Bolt: at.Bolt, X: mm(x*cos - y*sin + 333), Y: mm(x*sin + y*cos - 77)})
 					}
-					if got := order.Arrange(moved); !slices.Equal(got, want) {
+					if got := arranged(t, order, moved); !slices.Equal(got, want) {
 						t.Errorf("%s, %T, turned by %v and mirrored %v: %v, want %v", name, order, by, mirror, got, want)
 					}
 				}

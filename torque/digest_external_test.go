@@ -41,7 +41,7 @@ func said(p *torque.Plan) any {
 		if w, is := s.Pause.Wait(); is {
 			do = append(do, "wait", w.For, w.Why)
 		}
-		if c, is := s.Pause.Check(); is {
+		if c, is := s.Pause.Inspection(); is {
 			do = append(do, "check", c.Ask, interval(!c.Within.Equal(units.LengthInterval{}), c.Within.String()), c.In, c.IfNot)
 		}
 		steps = append(steps, do)
@@ -61,7 +61,7 @@ func TestDigestTellsPlansApart(t *testing.T) {
 	same, other := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		name := texts.Draw(t, "plan")
-		check := torque.Check{Ask: texts.Draw(t, "ask"), IfNot: texts.Draw(t, "if not"), Within: units.MustParseLengthInterval(lengths.Draw(t, "within"))}
+		check := torque.Inspection{Ask: texts.Draw(t, "ask"), IfNot: texts.Draw(t, "if not"), Within: units.MustParseLengthInterval(lengths.Draw(t, "within"))}
 		wait := torque.Wait{For: time.Minute, Why: texts.Draw(t, "why")}
 		pull := torque.Tighten{To: nm(torques.Draw(t, "to"))}
 		turn := torque.Turn{By: deg(angles.Draw(t, "by"))}
@@ -90,7 +90,7 @@ func TestDigestTellsPlansApart(t *testing.T) {
 			{"name", func() { name = texts.Draw(t, "plan again") }},
 			{"group", func() { group.Name = texts.Draw(t, "group again"); tie.Group = group.Name }},
 			{"bolt", func() { group.Pattern[1].Bolt = "y2" }},
-			{"order", func() { group.Order = torque.OutsideIn{} }},
+			{"order", func() { group.Order = torque.OutsideIn }},
 			{"ask", func() { check.Ask = texts.Draw(t, "ask again") }},
 			{"if not", func() { check.IfNot = texts.Draw(t, "if not again") }},
 			{"ask and if not", func() { check.Ask, check.IfNot = texts.Draw(t, "ask again"), texts.Draw(t, "if not again") }},
@@ -126,7 +126,7 @@ func TestDigestTellsPlansApart(t *testing.T) {
 
 // TestDigestOfChecks: two checks that read alike when they are only joined.
 func TestDigestOfChecks(t *testing.T) {
-	digest := func(c torque.Check) string {
+	digest := func(c torque.Inspection) string {
 		plan, err := torque.NewPlan("plan", torque.Group{Name: "g", Pattern: torque.Row("b"),
 			First: []torque.Pause{torque.PauseOf(c)}, Stages: []torque.Stage{tighten("9 N·m")}})
 		if err != nil {
@@ -140,7 +140,7 @@ func TestDigestOfChecks(t *testing.T) {
 			middle := joint + between + joint + "mm" + joint
 			short := joint + between + joint
 			for _, m := range []string{middle, short} {
-				a, b := torque.Check{Ask: "x" + m + "y", IfNot: "z"}, torque.Check{Ask: "x", IfNot: "y" + m + "z"}
+				a, b := torque.Inspection{Ask: "x" + m + "y", IfNot: "z"}, torque.Inspection{Ask: "x", IfNot: "y" + m + "z"}
 				if between == "1..2 mm" {
 					a.Within, b.Within = units.MustParseLengthInterval(between), units.MustParseLengthInterval(between)
 				}
@@ -150,7 +150,7 @@ func TestDigestOfChecks(t *testing.T) {
 			}
 		}
 	}
-	a, b := digest(torque.Check{Ask: "x, 0 mm", IfNot: "y"}), digest(torque.Check{Ask: "x", IfNot: "0 mm, y"})
+	a, b := digest(torque.Inspection{Ask: "x, 0 mm", IfNot: "y"}), digest(torque.Inspection{Ask: "x", IfNot: "0 mm, y"})
 	if a == b || len(a) != 64 {
 		t.Errorf("%s and %s", a, b)
 	}

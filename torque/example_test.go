@@ -4,8 +4,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -24,7 +22,7 @@ func ExampleNewPlan() {
 			Stages: []torque.Stage{
 				{Pull: torque.PullOf(torque.Tighten{To: nm("7 N·m")})},
 				{Pull: torque.PullOf(torque.Tighten{To: nm("15 N·m")})},
-				{Pull: torque.PullOf(torque.Turn{By: deg("55°")}), Then: []torque.Pause{torque.PauseOf(torque.Check{Ask: "Does the crank turn freely?"})}},
+				{Pull: torque.PullOf(torque.Turn{By: deg("55°")}), Then: []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Does the crank turn freely?"})}},
 			},
 			Use: torque.SingleUse,
 		},
@@ -65,10 +63,13 @@ func ExamplePlanError() {
 		Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("75°")})}},
 	})
 	fmt.Println(err)
-	fmt.Println(errors.Is(err, torque.ErrNotSnug))
+	var e *torque.PlanError
+	if errors.As(err, &e) {
+		fmt.Println(e.Group, e.Stage)
+	}
 	// Output:
-	// group "rod bolts", stage 1: it turns a bolt that has not been tightened to a torque, so the angle means nothing; put a torque stage before it
-	// true
+	// group "rod bolts", stage 1: unsound plan: it turns a bolt that has not been tightened to a torque, so the angle means nothing; put a torque stage before it
+	// rod bolts 1
 }
 
 // rodPlan is a plan of four bolts.
@@ -76,7 +77,7 @@ func rodPlan() *torque.Plan {
 	plan, err := torque.NewPlan("rods", torque.Group{
 		Name:    "rod bolts",
 		Pattern: torque.Caps([]string{"1A", "1B"}, []string{"2A", "2B"}),
-		Order:   torque.Rows{},
+		Order:   torque.Rows,
 		Stages: []torque.Stage{
 			{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("8 N·m")})},
 			{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("75°")})},
@@ -87,53 +88,6 @@ func rodPlan() *torque.Plan {
 		panic(err)
 	}
 	return plan
-}
-
-// A turn is begun, and the program ends before it is done. Whoever opens the ledger
-// again learns that the bolt is in doubt.
-func ExampleOpenLedger() {
-	folder, err := os.MkdirTemp("", "ledger")
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	defer os.RemoveAll(folder)
-	path, plan := filepath.Join(folder, "rods.ledger"), rodPlan()
-
-	ledger, err := torque.OpenLedger(path, plan)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for range 4 {
-		step, _ := ledger.Next()
-		if err := errors.Join(ledger.Begin(step.Number), ledger.Done(step.Number)); err != nil {
-			fmt.Println(err)
-		}
-	}
-	fmt.Println(ledger.Begin(5)) // 1A is turned
-	ledger.Abandon()             // as a crash would
-
-	ledger, err = torque.OpenLedger(path, plan)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	defer ledger.Close()
-	trouble, ok := ledger.Trouble()
-	fmt.Println(ok, trouble.Step)
-	fmt.Println(trouble.Advice)
-	fmt.Println(errors.Is(ledger.Done(5), torque.ErrInDoubt))
-	fmt.Println(ledger.Replace("1A"))
-	step, _ := ledger.Next()
-	fmt.Println(step)
-	// Output:
-	// <nil>
-	// true 5. 1A: mark it, then turn 75° further
-	// Nobody knows how far 1A was turned, and turning it again may take it too far. Back it off and scrap it; fit a new bolt and say that it was replaced. Its stages then begin again.
-	// true
-	// <nil>
-	// 1. 1A: tighten to 8 N·m
 }
 
 func ExamplePlan_Text() {
@@ -148,31 +102,40 @@ func ExamplePlan_Text() {
 	//   4. 2B: tighten to 8 N·m
 }
 
-func ExamplePlan_Drawings() {
-	for _, d := range rodPlan().Drawings() {
-		fmt.Println(d.On, strings.HasPrefix(d.SVG, "<svg"))
+// The arrangements put a pattern's bolts in turn, and a list says its own.
+func ExampleSequence() {
+	row := torque.Row("1", "2", "3", "4", "5")
+	flange := torque.Circle(units.MustParseLength("120 mm"), "1", "2", "3", "4", "5", "6", "7", "8")
+	for _, group := range []torque.Group{
+		{Pattern: flange, Order: torque.Cross},
+		{Pattern: row, Order: torque.InsideOut},
+		{Pattern: row, Order: torque.OutsideIn},
+		{Pattern: row, Order: torque.Given{"1", "2", "5", "4", "3"}},
+	} {
+		group.Name = "bolts"
+		group.Stages = []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("9 N·m")})}}
+		plan, err := torque.NewPlan("order", group)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		var bolts []string
+		for _, step := range plan.Steps() {
+			bolts = append(bolts, step.Bolt)
+		}
+		fmt.Println(group.Order, bolts)
 	}
 	// Output:
-	// rod bolts true
-}
-
-// The orders put a pattern's bolts in turn.
-func ExampleOrder() {
-	flange := torque.Circle(units.MustParseLength("120 mm"), "1", "2", "3", "4", "5", "6", "7", "8")
-	row := torque.Row("1", "2", "3", "4", "5")
-	fmt.Println(torque.Cross{}.Arrange(flange))
-	fmt.Println(torque.InsideOut{}.Arrange(row))
-	fmt.Println(torque.OutsideIn{}.Arrange(row))
-	// Output:
-	// [1 5 3 7 2 6 4 8]
-	// [3 2 4 1 5]
-	// [1 5 2 4 3]
+	// cross [1 5 3 7 2 6 4 8]
+	// inside out [3 2 4 1 5]
+	// outside in [1 5 2 4 3]
+	// [1 2 5 4 3] [1 2 5 4 3]
 }
 
 // A general tightening goes round at 70 % of the final torque, then at all of it, and
 // once more until nothing moves.
 func ExamplePasses() {
-	final := torque.TightenWithin(units.MustParseTorqueInterval("45..55 lbf·ft"), units.PoundForceFoot)
+	final := torque.Tighten{To: units.MustParseTorque("50 lbf·ft"), Within: units.MustParseTorqueInterval("45..55 lbf·ft"), In: units.PoundForceFoot}
 	for _, stage := range torque.Passes(final, 70, 100, 100) {
 		fmt.Println(stage.Pull)
 	}
@@ -182,70 +145,59 @@ func ExamplePasses() {
 	// tighten to 50 lbf·ft (45 lbf·ft to 55 lbf·ft)
 }
 
-// Backing off and repeating settles a gasket or the threads.
-func ExampleRepeat() {
-	stages := torque.Repeat(2, torque.BackOff{By: units.MustParseAngle("90°")},
-		torque.Stage{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("40 N·m")})})
-	for _, stage := range stages {
-		fmt.Println(stage.Pull)
-	}
-	// Output:
-	// tighten to 40 N·m
-	// back off 90°
-	// tighten to 40 N·m
-}
-
 // A self-locking nut that drags with 30 lbf·in needs that much more.
 func ExampleTighten_WithRunOn() {
-	table := torque.TightenWithin(units.MustParseTorqueInterval("50..70 lbf·in"), units.PoundForceInch)
-	fmt.Println(table.WithRunOn(units.MustParseTorque("30 lbf·in")))
+	table := torque.Tighten{To: units.MustParseTorque("60 lbf·in"), Within: units.MustParseTorqueInterval("50..70 lbf·in"), In: units.PoundForceInch}
+	fmt.Println(torque.PullOf(table.WithRunOn(units.MustParseTorque("30 lbf·in"))))
 	// Output:
 	// tighten to 90 lbf·in (80 lbf·in to 100 lbf·in)
 }
 
 // A stage in JSON says the kind of its pull, and null for what there is not.
 func ExampleStage_MarshalJSON() {
-	stage := torque.Stage{Pull: torque.PullOf(torque.TurnWithin(units.MustParseAngleInterval("70..80°")))}
+	stage := torque.Stage{Pull: torque.PullOf(torque.Turn{Within: units.MustParseAngleInterval("70..80°")})}
 	text, err := json.Marshal(stage)
 	fmt.Println(string(text), err)
 	var back torque.Stage
 	err = json.Unmarshal(text, &back)
 	turn, is := back.Pull.Turn()
-	fmt.Println(turn, is, err)
+	fmt.Println(turn.By, is, err)
 	// Output:
 	// {"pull":{"kind":"turn","by":"75 °","within":"70..80 °","beyond":false},"order":null,"during":null,"then":[]} <nil>
-	// turn 75° further (70° to 80°) true <nil>
+	// 75 ° true <nil>
 }
 
-// A wait is done when its time is over. One that is cut short is recorded as skipped.
-func ExampleLedger_Skip() {
-	folder, err := os.MkdirTemp("", "ledger")
-	if err != nil {
-		fmt.Println(err)
-		return
+// Between the pulls the plan waits, or asks to look.
+func ExamplePauseOf() {
+	for _, pause := range []torque.Pause{
+		torque.PauseOf(torque.Wait{For: 10 * time.Minute, Why: "for the gasket"}),
+		torque.PauseOf(torque.Inspection{Ask: "How much end play?", Within: units.MustParseLengthInterval("0.08..0.21 mm")}),
+	} {
+		fmt.Println(pause)
 	}
-	defer os.RemoveAll(folder)
-	plan, err := torque.NewPlan("cover", torque.Group{
-		Name:    "cover bolts",
-		Pattern: torque.Row("a"),
-		Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("9 N·m")})}},
-		First:   []torque.Pause{torque.PauseOf(torque.Wait{For: 10 * time.Minute, Why: "for the sealant"})},
-	})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	ledger, err := torque.OpenLedger(filepath.Join(folder, "cover.ledger"), plan)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	defer ledger.Close()
-	fmt.Println(ledger.Begin(1))
-	fmt.Println(errors.Is(ledger.Done(1), torque.ErrTooSoon))
-	fmt.Println(ledger.Skip(1), ledger.Status(1))
 	// Output:
-	// <nil>
-	// true
-	// <nil> skipped
+	// wait 10m, for the gasket
+	// How much end play? It must be 0.08 mm to 0.21 mm. If not: stop and find out why.
+}
+
+// A target that is left out is the middle of its tolerance.
+func ExamplePullOf() {
+	fmt.Println(torque.PullOf(torque.Tighten{Within: units.MustParseTorqueInterval("28..32 N·m")}))
+	fmt.Println(torque.PullOf(torque.Turn{By: units.MustParseAngle("1/4 turn")}))
+	fmt.Println(torque.PullOf(torque.BackOff{}))
+	// Output:
+	// tighten to 30 N·m (28 N·m to 32 N·m)
+	// turn 90° further
+	// back off until it turns freely
+}
+
+// Every bolt of the engine has to be in the plan.
+func ExamplePlan_StepsOf() {
+	plan := rodPlan()
+	fmt.Println(plan.StepsOf("1B"))
+	_, err := plan.StepsOf("1b")
+	fmt.Println(err)
+	// Output:
+	// [2 6] <nil>
+	// bolt "1b": unsound plan: the plan has no such bolt, so nobody would tighten it; write "1B"
 }

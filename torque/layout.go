@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
-	"slices"
 )
 
 // A node is one stage of one group, by index.
@@ -80,8 +79,8 @@ func (l *layout) host(n node) (host node, tied bool) {
 }
 
 func (l *layout) cycle(n node) error {
-	return &PlanError{Kind: ErrTieCycle, Group: l.plan.groups[n.group].Name, Stage: n.stage + 1,
-		What: "by the ties and the order of the stages it would have to come before itself", Fix: "tie it to another stage, or take a tie out"}
+	return (&fault{group: l.plan.groups[n.group].Name, stage: n.stage + 1,
+		found: "by the ties and the order of the stages it would have to come before itself", fix: "tie it to another stage, or take a tie out"}).err()
 }
 
 // visit lays out a tree after the trees that hold the earlier stages of its groups.
@@ -135,8 +134,9 @@ func (l *layout) emit(n node) {
 			l.add(Step{Group: group.Name, Pause: pause})
 		}
 	}
+	spends := group.spends(n.stage + 1)
 	for _, bolt := range l.orders[n] {
-		l.add(Step{Group: group.Name, Stage: n.stage + 1, Bolt: bolt, Pull: stage.Pull, Mark: stage.Pull.turns()})
+		l.add(Step{Group: group.Name, Stage: n.stage + 1, Bolt: bolt, Pull: stage.Pull, Mark: stage.Pull.turns(), Spends: spends})
 	}
 	for _, t := range l.tied[n] {
 		l.emit(t)
@@ -151,9 +151,7 @@ func (l *layout) add(s Step) {
 	p := l.plan
 	s.Number = len(p.steps) + 1
 	p.steps = append(p.steps, s)
-	if s.IsPause() {
-		p.pauses = append(p.pauses, s.Number)
-	} else {
+	if !s.IsPause() {
 		p.ofBolt[s.Bolt] = append(p.ofBolt[s.Bolt], s.Number)
 	}
 }
@@ -183,33 +181,33 @@ func (l *layout) arrangeAll() error {
 }
 
 // arrange puts a group's bolts in an order and checks that each is there once.
-func arrange(g Group, order Order) ([]string, error) {
+func arrange(g Group, order Sequence) ([]string, error) {
 	if v := reflect.ValueOf(order); v.Kind() == reflect.Pointer && v.IsNil() {
-		return nil, &PlanError{Kind: ErrOrderName, Group: g.Name, What: fmt.Sprintf("its order is a nil %T", order), Fix: "give it the order itself, or leave it out"}
+		return nil, (&fault{found: fmt.Sprintf("its order is a nil %T", order), fix: "give it the order itself, or leave it out"}).in(g)
 	}
-	bolts := order.Arrange(slices.Clone(g.Pattern))
+	bolts := order.arrange(g.Pattern)
 	left := map[string]int{}
-	for _, b := range g.Pattern.Bolts() {
+	for _, b := range g.Pattern.bolts() {
 		left[b] = 1
 	}
 	var bad []error
+	fail := func(bolt, found, fix string) {
+		bad = append(bad, (&fault{part: "Order", bolt: bolt, found: found, fix: fix}).in(g))
+	}
 	for _, b := range bolts {
 		n, known := left[b]
 		switch {
 		case !known:
-			bad = append(bad, &PlanError{Kind: ErrUnknownBolt, Group: g.Name, Bolt: b, What: "its order names a bolt that the group does not have",
-				Fix: meant(b, g.Pattern.Bolts(), "name only its bolts: "+some(g.Pattern.Bolts()))})
+			fail(b, "its order names a bolt that the group does not have", meant(b, g.Pattern.bolts(), "name only its bolts: "+some(g.Pattern.bolts())))
 		case n == 0:
-			bad = append(bad, &PlanError{Kind: ErrOrderRepeats, Group: g.Name, Bolt: b, What: "its order names the bolt twice, which would pull it twice",
-				Fix: "name it once"})
+			fail(b, "its order names the bolt twice, which would pull it twice", "name it once")
 		default:
 			left[b] = 0
 		}
 	}
-	for _, b := range g.Pattern.Bolts() {
+	for _, b := range g.Pattern.bolts() {
 		if left[b] == 1 {
-			bad = append(bad, &PlanError{Kind: ErrOrderMisses, Group: g.Name, Bolt: b, What: "its order leaves the bolt out, so nobody would tighten it",
-				Fix: "name every bolt of the group"})
+			fail(b, "its order leaves the bolt out, so nobody would tighten it", "name every bolt of the group")
 		}
 	}
 	return bolts, errors.Join(bad...)
@@ -242,13 +240,13 @@ func (l *layout) findTies() error {
 			}
 			host, found := l.plan.group[tie.Group]
 			if !found {
-				bad = append(bad, &PlanError{Kind: ErrNoSuchStage, Group: group.Name, Stage: s + 1,
-					What: fmt.Sprintf("tied to group %q, which does not exist", tie.Group), Fix: meant(tie.Group, l.groupNames(), "name one of the plan's groups: "+some(l.groupNames()))})
+				bad = append(bad, (&fault{stage: s + 1, found: fmt.Sprintf("tied to group %q, which does not exist", tie.Group),
+					fix: meant(tie.Group, l.groupNames(), "name one of the plan's groups: "+some(l.groupNames()))}).in(group))
 				continue
 			}
 			if stages := len(l.plan.groups[host].Stages); tie.Stage < 1 || tie.Stage > stages {
-				bad = append(bad, &PlanError{Kind: ErrNoSuchStage, Group: group.Name, Stage: s + 1,
-					What: fmt.Sprintf("tied to stage %d of %q, which does not exist", tie.Stage, tie.Group), Fix: fmt.Sprintf("write a stage from 1 to %d", stages)})
+				bad = append(bad, (&fault{stage: s + 1, found: fmt.Sprintf("tied to stage %d of %q, which does not exist", tie.Stage, tie.Group),
+					fix: fmt.Sprintf("write a stage from 1 to %d", stages)}).in(group))
 				continue
 			}
 			l.tied[node{host, tie.Stage - 1}] = append(l.tied[node{host, tie.Stage - 1}], node{g, s})

@@ -8,17 +8,17 @@ import (
 
 // checkName checks a name that people write in more than one place: not empty, without
 // blanks at its ends, on one line.
-func checkName(name, what string) *PlanError {
+func checkName(name, what string) *fault {
 	trimmed := strings.TrimFunc(name, unicode.IsSpace)
 	if trimmed == "" {
-		return &PlanError{Kind: ErrName, What: what + " without a name", Fix: "name it"}
+		return &fault{found: what + " without a name", fix: "name it"}
 	}
-	if err := checkText(name); err != nil {
-		return &PlanError{Kind: ErrName, What: err.Error()}
+	if e := checkText(name); e != nil {
+		return e
 	}
 	if trimmed != name {
-		return &PlanError{Kind: ErrBlank, What: fmt.Sprintf("the name %q has a blank at its end, which nobody sees", name),
-			Fix: fmt.Sprintf("write %q", trimmed)}
+		return &fault{found: fmt.Sprintf("the name %q has a blank at its end, which nobody sees", name),
+			fix: fmt.Sprintf("write %q", trimmed)}
 	}
 	return nil
 }
@@ -39,9 +39,9 @@ func folded(name string) string {
 }
 
 // alike returns the error for two names that people take for one.
-func alike(what, name, other string) *PlanError {
-	return &PlanError{Kind: ErrAlike, What: fmt.Sprintf("%s %q and %s %q differ by case or blanks alone", what, other, what, name),
-		Fix: "write them alike if they are one; else give one another name"}
+func alike(what, name, other string) *fault {
+	return &fault{kind: ErrAlike, found: fmt.Sprintf("%s %q and %s %q differ by case or blanks alone", what, other, what, name),
+		fix: "write them alike if they are one; else give one another name"}
 }
 
 // meant returns advice on a name that is not there: the one that differs from it by case

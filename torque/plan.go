@@ -12,13 +12,13 @@ import (
 
 // A Group is bolts that are tightened alike.
 type Group struct {
-	Name    string  // unique in the plan, and not by case or blanks alone
-	Pattern Pattern // its bolts
-	Order   Order   // the order to pull them in; InsideOut if nil
-	Stages  []Stage // what is done to each bolt, in order
-	Use     Use     // whether the bolts may be used again; has to be said where one stage is a Turn
-	On      string  // the part they stand on; groups on one part share a drawing
-	First   []Pause // what must be so before the first stage: "oil the threads"
+	Name    string   `json:"name"`    // unique in the plan, and not by case or blanks alone
+	Pattern Pattern  `json:"pattern"` // its bolts
+	Order   Sequence `json:"order"`   // the order to pull them in; InsideOut if nil
+	Stages  []Stage  `json:"stages"`  // what is done to each bolt, in order
+	Use     BoltUse  `json:"use"`     // whether the bolts may be used again; has to be said where one stage is a Turn
+	On      string   `json:"on"`      // the part they stand on; groups on one part share a drawing
+	First   []Pause  `json:"first"`   // what must be so before the first stage: "oil the threads"
 }
 
 // clone returns a copy that shares nothing with g that can be changed.
@@ -31,9 +31,8 @@ func (g Group) clone() Group {
 	return g
 }
 
-// cloneOrder copies a list of bolts. The other orders hold nothing, and one written by
-// others was asked for its arrangement when the plan was made and is not asked again.
-func cloneOrder(o Order) Order {
+// cloneOrder copies a list of bolts. The other orders hold nothing.
+func cloneOrder(o Sequence) Sequence {
 	if given, is := o.(Given); is {
 		return slices.Clone(given)
 	}
@@ -44,15 +43,15 @@ func cloneOrder(o Order) Order {
 // begins.
 type Stage struct {
 	Pull   Pull
-	Order  Order   // if not that of the group
-	During Tie     // the stage of another group during which this one is done
-	Then   []Pause // what is waited for or checked once the stage is done
+	Order  Sequence // if not that of the group; else nil
+	During Tie      // the stage of another group during which this one is done
+	Then   []Pause  // what is waited for or checked once the stage is done
 }
 
 // A Tie names a stage of a group. The zero Tie names none.
 type Tie struct {
-	Group string
-	Stage int // from 1
+	Group string `json:"group"`
+	Stage int    `json:"stage"` // from 1
 }
 
 // A Step is one numbered thing to do: a pull on one bolt, or a pause.
@@ -64,6 +63,7 @@ type Step struct {
 	Pull   Pull   // what is done to the bolt; the zero Pull in a pause
 	Pause  Pause  // what is waited for or looked at; the zero Pause in a pull
 	Mark   bool   // mark the bolt and what it stands on before the pull
+	Spends bool   // once this pull is begun, the bolt is scrap if it is loosened
 }
 
 // Do says what to do, in a few words, and not to which bolt: "turn 55° further".
@@ -77,9 +77,9 @@ func (s Step) Do() string {
 // Brief says it in so few letters that they can be shown large: "+55°".
 func (s Step) Brief() string {
 	if s.IsPause() {
-		return s.Pause.Brief()
+		return brief(s.Pause.do)
 	}
-	return s.Pull.Brief()
+	return brief(s.Pull.do)
 }
 
 // String returns the step in words: "12. main 3 left: mark it, then turn 55° further".
@@ -106,7 +106,6 @@ type Plan struct {
 	digest string
 
 	ofBolt map[string][]int // the numbers of each bolt's steps
-	pauses []int            // the numbers of the pauses
 	group  map[string]int   // the index of each group
 }
 
@@ -164,22 +163,20 @@ func (p *Plan) groupOf(s Step) Group { return p.groups[p.group[s.Group]] }
 func (p *Plan) bolts() []string {
 	var names []string
 	for _, g := range p.groups {
-		names = append(names, g.Pattern.Bolts()...)
+		names = append(names, g.Pattern.bolts()...)
 	}
 	return names
 }
 
-// Covers returns nil if the plan has every one of the bolts. The error joins a
-// *PlanError that wraps ErrOnNoGroup for each bolt that it has not.
-func (p *Plan) Covers(bolts []string) error {
-	var bad []error
-	for _, b := range bolts {
-		if p.ofBolt[b] == nil {
-			bad = append(bad, &PlanError{Kind: ErrOnNoGroup, Bolt: b, What: "on no group, so nobody would tighten it",
-				Fix: meant(b, p.bolts(), "name it in a group")})
-		}
+// StepsOf returns the numbers of a bolt's steps. Ask it of every bolt of the engine: the
+// error, a *PlanError, tells of one that nobody would tighten.
+func (p *Plan) StepsOf(bolt string) ([]int, error) {
+	steps := p.ofBolt[bolt]
+	if steps == nil {
+		return nil, (&fault{bolt: bolt, found: "the plan has no such bolt, so nobody would tighten it",
+			fix: meant(bolt, p.bolts(), "name one of the plan's bolts, or add it to a group")}).err()
 	}
-	return errors.Join(bad...)
+	return slices.Clone(steps), nil
 }
 
 // Text returns the plan as lines of text, one for each step, under a heading for
@@ -232,24 +229,25 @@ func (p *Plan) Cautions() []string {
 func (p *Plan) take(groups []Group) error {
 	var bad []error
 	if len(groups) == 0 {
-		bad = append(bad, &PlanError{Kind: ErrNoGroups, Fix: "give it at least one group of bolts"})
+		bad = append(bad, (&fault{found: "a plan without groups", fix: "give it at least one group of bolts"}).err())
 	}
-	if err := checkText(p.name); err != nil {
-		bad = append(bad, &PlanError{Kind: ErrName, What: "the plan's name has " + err.Error()})
+	if e := checkText(p.name); e != nil {
+		e.found = "the plan's name has " + e.found
+		bad = append(bad, e.err())
 	}
 	names := namesakes{}
 	groupNames := map[string]string{}
 	for i, g := range groups {
 		if first, taken := groupNames[folded(g.Name)]; taken && first != g.Name {
-			bad = append(bad, in(g, alike("the groups", g.Name, first)))
+			bad = append(bad, alike("the groups", g.Name, first).in(g))
 		} else if taken {
-			bad = append(bad, &PlanError{Kind: ErrName, Group: g.Name, What: "two groups have this name", Fix: "rename one"})
+			bad = append(bad, (&fault{found: "two groups have this name", fix: "rename one"}).in(g))
 		}
 		groupNames[folded(g.Name)] = g.Name
 		p.group[g.Name] = i
 		g = g.clone()
 		if g.Order == nil {
-			g.Order = InsideOut{}
+			g.Order = InsideOut
 		}
 		bad = append(bad, checkGroup(g, names)...)
 		p.groups = append(p.groups, g)
@@ -257,10 +255,10 @@ func (p *Plan) take(groups []Group) error {
 	return errors.Join(bad...)
 }
 
-// in notes the group in an error.
-func in(g Group, e *PlanError) *PlanError {
-	e.Group = g.Name
-	return e
+// in returns the fault as an error of a group.
+func (f *fault) in(g Group) error {
+	f.group = g.Name
+	return f.err()
 }
 
 // namesakes are the bolts and the parts of a plan by their folded names.
@@ -271,7 +269,7 @@ type namesake struct{ name, group string }
 // checkGroup returns what is wrong with a group by itself, and with the names that it
 // shares with those before it.
 func checkGroup(g Group, names namesakes) (bad []error) {
-	fail := func(e *PlanError) { bad = append(bad, in(g, e)) }
+	fail := func(e *fault) { bad = append(bad, e.in(g)) }
 	if e := checkName(g.Name, "a group"); e != nil {
 		fail(e)
 	}
@@ -283,13 +281,17 @@ func checkGroup(g Group, names namesakes) (bad []error) {
 		}
 	}
 	if len(g.Pattern) == 0 {
-		fail(&PlanError{Kind: ErrNoBolts, Fix: "name its bolts"})
+		fail(&fault{part: "Pattern", found: "a group without bolts", fix: "name its bolts"})
 	}
 	if len(g.Stages) == 0 {
-		fail(&PlanError{Kind: ErrNoStages, Fix: "say how it is tightened"})
+		fail(&fault{found: "a group without stages", fix: "say how it is tightened"})
 	}
 	at := map[[2]int64]string{}
 	for _, place := range g.Pattern {
+		fail := func(e *fault) {
+			e.part, e.bolt = "Pattern", place.Bolt
+			fail(e)
+		}
 		if e := checkPlace(place, at); e != nil {
 			fail(e)
 			continue
@@ -298,15 +300,15 @@ func checkGroup(g Group, names namesakes) (bad []error) {
 			fail(e)
 		}
 		if e := names.part("part of "+g.Name+" "+folded(place.Part), place.Part); e != nil {
-			e.Bolt = place.Bolt
 			fail(e)
 		}
 	}
 	for _, pause := range g.First {
-		if pause.IsZero() {
-			fail(&PlanError{Kind: ErrAction, What: "an empty pause before the first stage", Fix: "take it out"})
-		} else if err := pause.do.check(); err != nil {
-			fail(&PlanError{Kind: ErrAction, What: "before the first stage, " + err.Error()})
+		if pause.do == nil {
+			fail(&fault{found: "an empty pause before the first stage", fix: "take it out"})
+		} else if e := pause.do.check(); e != nil {
+			e.found = "before the first stage, " + e.found
+			fail(e)
 		}
 	}
 	for _, e := range checkStages(g.Stages) {
@@ -319,27 +321,23 @@ func checkGroup(g Group, names namesakes) (bad []error) {
 }
 
 // bolt notes a bolt's name, and refuses one that is taken or that people take for another.
-func (n namesakes) bolt(g Group, name string) *PlanError {
+func (n namesakes) bolt(g Group, name string) *fault {
 	key := "bolt " + folded(name)
 	first, taken := n[key]
 	n[key] = namesake{name, g.Name}
-	var e *PlanError
 	switch {
 	case !taken:
 		return nil
 	case first.name != name:
-		e = alike("the bolts", name, first.name)
+		return alike("the bolts", name, first.name)
 	case first.group == g.Name:
-		e = &PlanError{Kind: ErrTwice, What: "named twice in its group", Fix: "give each bolt a name of its own"}
-	default:
-		e = &PlanError{Kind: ErrTwice, What: fmt.Sprintf("also in group %q", first.group), Fix: "leave it in one"}
+		return &fault{found: "named twice in its group", fix: "give each bolt a name of its own"}
 	}
-	e.Bolt = name
-	return e
+	return &fault{found: fmt.Sprintf("also in group %q", first.group), fix: "leave it in one"}
 }
 
 // part notes the name of a part, which several bolts may share if they write it alike.
-func (n namesakes) part(key, name string) *PlanError {
+func (n namesakes) part(key, name string) *fault {
 	first, taken := n[key]
 	if taken && first.name != name {
 		return alike("the parts", name, first.name)
@@ -349,64 +347,63 @@ func (n namesakes) part(key, name string) *PlanError {
 }
 
 // checkPlace checks a bolt's name, its part's and its position, and notes where it stands.
-func checkPlace(place Place, at map[[2]int64]string) *PlanError {
+func checkPlace(place Position, at map[[2]int64]string) *fault {
 	e := checkName(place.Bolt, "a bolt")
 	if e == nil && place.Part != "" {
 		e = checkName(place.Part, "a part")
 	}
 	if e != nil {
-		e.Bolt = place.Bolt
 		return e
 	}
 	most := units.Millimetre.OfInt(farthest)
 	if most.Less(place.X.Abs()) || most.Less(place.Y.Abs()) {
-		return &PlanError{Kind: ErrPosition, Bolt: place.Bolt, What: fmt.Sprintf("it stands at %s, %s", place.X, place.Y),
-			Fix: "give positions within a kilometre"}
+		return &fault{found: fmt.Sprintf("it stands at %s, %s", place.X, place.Y),
+			fix: "give positions within a kilometre"}
 	}
 	where := [2]int64{micrometres(place.X), micrometres(place.Y)}
 	if other, taken := at[where]; taken && other != place.Bolt {
-		return &PlanError{Kind: ErrPosition, Bolt: place.Bolt, What: fmt.Sprintf("it stands at %s, %s, where %q stands", place.X, place.Y, other),
-			Fix: "give each bolt its own position, or use Row, Caps or Circle"}
+		return &fault{found: fmt.Sprintf("it stands at %s, %s, where %q stands", place.X, place.Y, other),
+			fix: "give each bolt its own position, or use Row, Caps or Circle"}
 	}
 	at[where] = place.Bolt
 	return nil
 }
 
 // checkStages returns what is wrong with a group's stages in themselves.
-func checkStages(stages []Stage) (bad []*PlanError) {
+func checkStages(stages []Stage) (bad []*fault) {
 	snug, tightened := false, false
 	var torque units.Torque // the last one, if nothing has moved the bolt since
 	var turned units.Angle  // since the last torque
 	for i, stage := range stages {
-		fail := func(e *PlanError) {
-			e.Stage = i + 1
+		fail := func(e *fault) {
+			e.stage = i + 1
 			bad = append(bad, e)
 		}
-		if stage.Pull.IsZero() {
-			fail(&PlanError{Kind: ErrNoPull, What: "it does nothing", Fix: "give it the PullOf a Tighten, a Turn or a BackOff"})
+		if stage.Pull.do == nil {
+			fail(&fault{kind: ErrNoPull, found: "it does nothing", fix: "give it the PullOf a Tighten, a Turn or a BackOff"})
 			continue
 		}
-		if e := asPlanError(stage.Pull.do.check()); e != nil {
+		if e := stage.Pull.do.check(); e != nil {
 			fail(e)
 		}
 		for _, pause := range stage.Then {
-			if pause.IsZero() {
-				fail(&PlanError{Kind: ErrAction, What: "an empty pause after it", Fix: "take it out"})
-			} else if e := asPlanError(pause.do.check()); e != nil {
+			if pause.do == nil {
+				fail(&fault{found: "an empty pause after it", fix: "take it out"})
+			} else if e := pause.do.check(); e != nil {
 				fail(e)
 			}
 		}
 		if tighten, is := stage.Pull.Tighten(); is {
 			if tighten.To.Less(torque) {
-				fail(&PlanError{Kind: ErrNotRising, What: fmt.Sprintf("%s, when the stage before went to %s: the wrench would click at once",
-					tighten, shown(torque, tighten.In)), Fix: "raise it, or back the bolts off first"})
+				fail(&fault{found: fmt.Sprintf("%s, when the stage before went to %s: the wrench would click at once",
+					tighten.words(), shown(torque, tighten.In)), fix: "raise it, or back the bolts off first"})
 			}
 			snug, tightened, torque, turned = true, true, tighten.To, units.Angle{}
 		}
 		if turn, is := stage.Pull.Turn(); is {
 			if !snug {
-				fail(&PlanError{Kind: ErrNotSnug, What: "it turns a bolt that has not been tightened to a torque, so the angle means nothing",
-					Fix: "put a torque stage before it"})
+				fail(&fault{found: "it turns a bolt that has not been tightened to a torque, so the angle means nothing",
+					fix: "put a torque stage before it"})
 			}
 			if e := turn.checkBeyond(turned); e != nil {
 				fail(e)
@@ -418,19 +415,8 @@ func checkStages(stages []Stage) (bad []*PlanError) {
 		}
 	}
 	if tightened && !snug && len(bad) == 0 {
-		bad = append(bad, &PlanError{Kind: ErrLeftLoose, Stage: len(stages),
-			What: "the last stage backs off, and the bolts stay loose", Fix: "tighten them again after it"})
+		bad = append(bad, &fault{stage: len(stages),
+			found: "the last stage backs off, and the bolts stay loose", fix: "tighten them again after it"})
 	}
 	return bad
-}
-
-// asPlanError returns what is wrong with an action, as ErrAction if it has no kind.
-func asPlanError(err error) *PlanError {
-	if err == nil {
-		return nil
-	}
-	if e, is := err.(*PlanError); is {
-		return e
-	}
-	return &PlanError{Kind: ErrAction, What: err.Error()}
 }

@@ -47,7 +47,7 @@ func bottomEnd() []torque.Group {
 		{
 			Name:    "rods",
 			Pattern: torque.Caps([]string{"A", "B"}),
-			Order:   torque.Rows{},
+			Order:   torque.Rows,
 			Stages:  []torque.Stage{tighten("4 N·m"), tighten("8 N·m"), turn("75°")},
 			Use:     torque.SingleUse,
 		},
@@ -85,104 +85,143 @@ func TestPlanErrors(t *testing.T) {
 	for _, tt := range []struct {
 		name   string
 		groups []torque.Group
-		kind   error
+		kind   any              // the kind of error, or what was found
 		want   torque.PlanError // group, stage and bolt
 	}{
-		{"no groups", nil, torque.ErrNoGroups, torque.PlanError{}},
+		{"no groups", nil, "a plan without groups", torque.PlanError{}},
 		{"empty group", change(func(g []torque.Group) { g[1].Pattern = nil }),
-			torque.ErrNoBolts, torque.PlanError{Group: "side"}},
+			"a group without bolts", torque.PlanError{Group: "side"}},
 		{"no stages", change(func(g []torque.Group) { g[2].Stages = nil }),
-			torque.ErrNoStages, torque.PlanError{Group: "rods"}},
+			"a group without stages", torque.PlanError{Group: "rods"}},
 		{"a group without a name", change(func(g []torque.Group) { g[2].Name = " " }),
-			torque.ErrName, torque.PlanError{Group: " "}},
+			"a group without a name", torque.PlanError{Group: " "}},
 		{"two groups of one name", change(func(g []torque.Group) { g[2].Name = "side" }),
-			torque.ErrName, torque.PlanError{Group: "side"}},
+			"two groups have this name", torque.PlanError{Group: "side"}},
 		{"a bolt's name with a tab", change(func(g []torque.Group) { g[2].Pattern[1].Bolt = "A\tB" }),
-			torque.ErrName, torque.PlanError{Group: "rods", Bolt: "A\tB"}},
+			"the character U+0009", torque.PlanError{Group: "rods", Bolt: "A\tB"}},
 		{"a bolt's name with an escape sequence", change(func(g []torque.Group) { g[2].Pattern[1].Bolt = "\u009b2J" }),
-			torque.ErrName, torque.PlanError{Group: "rods", Bolt: "\u009b2J"}},
+			"the character U+009B", torque.PlanError{Group: "rods", Bolt: "\u009b2J"}},
 		{"a group's name that is too long", change(func(g []torque.Group) { g[1].Name = strings.Repeat("s", 501) }),
-			torque.ErrName, torque.PlanError{Group: strings.Repeat("s", 501)}},
+			"a text of 501 bytes", torque.PlanError{Group: strings.Repeat("s", 501)}},
 		{"a bolt in two groups", change(func(g []torque.Group) { g[2].Pattern[1].Bolt = "3R" }),
-			torque.ErrTwice, torque.PlanError{Group: "rods", Bolt: "3R"}},
+			"also in group", torque.PlanError{Group: "rods", Bolt: "3R"}},
 		{"a bolt twice in its group", change(func(g []torque.Group) { g[1].Pattern[0].Bolt = "S3" }),
-			torque.ErrTwice, torque.PlanError{Group: "side", Bolt: "S3"}},
+			"named twice in its group", torque.PlanError{Group: "side", Bolt: "S3"}},
 		{"two bolts in one place", change(func(g []torque.Group) { g[1].Pattern[0].X = g[1].Pattern[2].X }),
-			torque.ErrPosition, torque.PlanError{Group: "side", Bolt: "S3"}},
+			"it stands at", torque.PlanError{Group: "side", Bolt: "S3"}},
 		{"a bolt in the next town", change(func(g []torque.Group) { g[1].Pattern[0].Y = units.MustParseLength("1001 m") }),
-			torque.ErrPosition, torque.PlanError{Group: "side", Bolt: "S1"}},
+			"it stands at", torque.PlanError{Group: "side", Bolt: "S1"}},
 		{"an unknown bolt in an order", change(func(g []torque.Group) { g[1].Order = torque.Given{"S1", "S2", "S4"} }),
-			torque.ErrUnknownBolt, torque.PlanError{Group: "side", Bolt: "S4"}},
+			"names a bolt that the group does not have", torque.PlanError{Group: "side", Bolt: "S4"}},
 		{"an order that misses a bolt", change(func(g []torque.Group) { g[1].Order = torque.Given{"S1", "S3"} }),
-			torque.ErrOrderMisses, torque.PlanError{Group: "side", Bolt: "S2"}},
+			"leaves the bolt out", torque.PlanError{Group: "side", Bolt: "S2"}},
 		{"an order that repeats a bolt", change(func(g []torque.Group) { g[1].Order = torque.Given{"S1", "S3", "S2", "S3"} }),
-			torque.ErrOrderRepeats, torque.PlanError{Group: "side", Bolt: "S3"}},
+			"names the bolt twice", torque.PlanError{Group: "side", Bolt: "S3"}},
 		{"a stage's own order that misses a bolt", change(func(g []torque.Group) { g[2].Stages[1].Order = torque.Given{"B"} }),
-			torque.ErrOrderMisses, torque.PlanError{Group: "rods", Bolt: "A"}},
+			"leaves the bolt out", torque.PlanError{Group: "rods", Bolt: "A"}},
 		{"a stage that does nothing", change(func(g []torque.Group) { g[0].Stages[1].Pull = torque.Pull{} }),
 			torque.ErrNoPull, torque.PlanError{Group: "mains", Stage: 2}},
 		{"a torque of zero", change(func(g []torque.Group) { g[0].Stages[0] = tighten("0 N·m") }),
-			torque.ErrAction, torque.PlanError{Group: "mains", Stage: 1}},
+			"a torque of 0", torque.PlanError{Group: "mains", Stage: 1}},
 		{"an angle below zero", change(func(g []torque.Group) { g[0].Stages[2] = turn("-55°") }),
-			torque.ErrAction, torque.PlanError{Group: "mains", Stage: 3}},
+			"an angle of -55", torque.PlanError{Group: "mains", Stage: 3}},
 		{"a target outside its tolerance", change(func(g []torque.Group) {
 			g[0].Stages[1].Pull = torque.PullOf(torque.Tighten{To: nm("15 N·m"), Within: units.MustParseTorqueInterval("16..18 N·m")})
-		}), torque.ErrAction, torque.PlanError{Group: "mains", Stage: 2}},
+		}), "outside its own tolerance", torque.PlanError{Group: "mains", Stage: 2}},
 		{"a tolerance with one bound", change(func(g []torque.Group) {
 			g[0].Stages[1].Pull = torque.PullOf(torque.Tighten{To: nm("15 N·m"), Within: units.MustParseTorqueInterval("<= 18 N·m")})
-		}), torque.ErrAction, torque.PlanError{Group: "mains", Stage: 2}},
+		}), "a tolerance of <= 18", torque.PlanError{Group: "mains", Stage: 2}},
 		{"a wait of no time", change(func(g []torque.Group) { g[0].Stages[1].Then = []torque.Pause{torque.PauseOf(torque.Wait{})} }),
-			torque.ErrAction, torque.PlanError{Group: "mains", Stage: 2}},
-		{"a check that asks nothing", change(func(g []torque.Group) { g[0].First = []torque.Pause{torque.PauseOf(torque.Check{IfNot: "stop"})} }),
-			torque.ErrAction, torque.PlanError{Group: "mains"}},
+			"a wait of 0s", torque.PlanError{Group: "mains", Stage: 2}},
+		{"a check that asks nothing", change(func(g []torque.Group) { g[0].First = []torque.Pause{torque.PauseOf(torque.Inspection{IfNot: "stop"})} }),
+			"a check that asks nothing", torque.PlanError{Group: "mains"}},
 		{"a turn before it is snug", change(func(g []torque.Group) { g[0].Stages[0], g[0].Stages[2] = g[0].Stages[2], g[0].Stages[0] }),
-			torque.ErrNotSnug, torque.PlanError{Group: "mains", Stage: 1}},
+			"has not been tightened to a torque", torque.PlanError{Group: "mains", Stage: 1}},
 		{"a turn after backing off", change(func(g []torque.Group) { g[0].Stages[1].Pull = torque.PullOf(torque.BackOff{}) }),
-			torque.ErrNotSnug, torque.PlanError{Group: "mains", Stage: 3}},
+			"has not been tightened to a torque", torque.PlanError{Group: "mains", Stage: 3}},
 		{"a torque below the one before", change(func(g []torque.Group) { g[0].Stages[1] = tighten("4 N·m") }),
-			torque.ErrNotRising, torque.PlanError{Group: "mains", Stage: 2}},
+			"the wrench would click at once", torque.PlanError{Group: "mains", Stage: 2}},
 		{"bolts left loose", change(func(g []torque.Group) { g[0].Stages[2].Pull = torque.PullOf(torque.BackOff{By: deg("55°")}) }),
-			torque.ErrLeftLoose, torque.PlanError{Group: "mains", Stage: 3}},
+			"the bolts stay loose", torque.PlanError{Group: "mains", Stage: 3}},
 		{"a tie to no group", change(func(g []torque.Group) { g[1].Stages[0].During.Group = "outer" }),
-			torque.ErrNoSuchStage, torque.PlanError{Group: "side", Stage: 1}},
+			"does not exist", torque.PlanError{Group: "side", Stage: 1}},
 		{"a tie to no stage", change(func(g []torque.Group) { g[1].Stages[0].During.Stage = 4 }),
-			torque.ErrNoSuchStage, torque.PlanError{Group: "side", Stage: 1}},
+			"does not exist", torque.PlanError{Group: "side", Stage: 1}},
 		{"two stages tied to each other", change(func(g []torque.Group) { g[0].Stages[1] = during(tighten("15 N·m"), "side", 1) }),
-			torque.ErrTieCycle, torque.PlanError{Group: "mains", Stage: 2}},
+			"come before itself", torque.PlanError{Group: "mains", Stage: 2}},
 		{"a stage tied to itself", change(func(g []torque.Group) { g[1].Stages[0].During.Group, g[1].Stages[0].During.Stage = "side", 1 }),
-			torque.ErrTieCycle, torque.PlanError{Group: "side", Stage: 1}},
+			"come before itself", torque.PlanError{Group: "side", Stage: 1}},
 		{"ties that cross", change(func(g []torque.Group) {
 			g[2].Stages[0] = during(tighten("4 N·m"), "mains", 2)
 			g[2].Stages[1] = during(tighten("8 N·m"), "mains", 1)
-		}), torque.ErrTieCycle, torque.PlanError{Group: "rods", Stage: 2}},
+		}), "come before itself", torque.PlanError{Group: "rods", Stage: 2}},
 		{"a stage tied to an earlier one of its own group", change(func(g []torque.Group) { g[0].Stages[2] = during(turn("55°"), "mains", 1) }),
-			torque.ErrTieCycle, torque.PlanError{Group: "mains", Stage: 3}},
+			"come before itself", torque.PlanError{Group: "mains", Stage: 3}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := torque.NewPlan("bottom end", tt.groups...)
 			var e *torque.PlanError
-			if !errors.Is(err, tt.kind) || !errors.As(err, &e) {
-				t.Fatalf("%v, want the kind %q", err, tt.kind)
+			if !errors.As(err, &e) || !isOf(e, tt.kind) {
+				t.Fatalf("%v, want %q", err, tt.kind)
 			}
-			if e.Kind != tt.kind || e.Group != tt.want.Group || e.Stage != tt.want.Stage || e.Bolt != tt.want.Bolt {
-				t.Errorf("%#v, want the kind %q, group %q, stage %d, bolt %q", e, tt.kind, tt.want.Group, tt.want.Stage, tt.want.Bolt)
+			if e.Group != tt.want.Group || e.Stage != tt.want.Stage || e.Bolt != tt.want.Bolt {
+				t.Errorf("%#v, want group %q, stage %d, bolt %q", e, tt.want.Group, tt.want.Stage, tt.want.Bolt)
+			}
+			var said *units.Error
+			if !errors.As(err, &said) || said != e.Err || said.Fix == "" {
+				t.Errorf("%v, want a *units.Error that says what to write", err)
 			}
 		})
 	}
 }
 
-func TestCovers(t *testing.T) {
+// isOf reports whether an error is of a kind, or says that a text was found.
+func isOf(e *torque.PlanError, want any) bool {
+	if kind, is := want.(error); is {
+		return errors.Is(e, kind)
+	}
+	return errors.Is(e, torque.ErrPlan) && strings.Contains(e.Err.Found, want.(string))
+}
+
+// boltsOf returns the names of a pattern's bolts.
+func boltsOf(p torque.Pattern) (names []string) {
+	for _, at := range p {
+		names = append(names, at.Bolt)
+	}
+	return names
+}
+
+// arranged returns a pattern's bolts in the order in which a plan pulls them.
+func arranged(t interface {
+	Helper()
+	Fatal(...any)
+}, order torque.Sequence, p torque.Pattern) (bolts []string) {
+	t.Helper()
+	plan, err := torque.NewPlan("arranged", torque.Group{Name: "g", Pattern: p, Order: order, Stages: []torque.Stage{tighten("9 N·m")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range plan.Steps() {
+		bolts = append(bolts, s.Bolt)
+	}
+	return bolts
+}
+
+func TestStepsOf(t *testing.T) {
 	plan, err := torque.NewPlan("bottom end", bottomEnd()...)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := plan.Covers([]string{"A", "S3", "4R"}); err != nil {
-		t.Error(err)
+	if steps, err := plan.StepsOf("S3"); err != nil || !slices.Equal(steps, []int{19}) {
+		t.Errorf("%v, %v; want step 19", steps, err)
 	}
-	err = plan.Covers([]string{"A", "5R"})
+	if steps, err := plan.StepsOf("B"); err != nil || !slices.Equal(steps, []int{29, 31, 33}) {
+		t.Errorf("%v, %v; want steps 29, 31 and 33", steps, err)
+	}
+	_, err = plan.StepsOf("5R")
 	var e *torque.PlanError
-	if !errors.Is(err, torque.ErrOnNoGroup) || !errors.As(err, &e) || e.Bolt != "5R" {
-		t.Errorf("%v, want 5R on no group", err)
+	if !errors.As(err, &e) || e.Bolt != "5R" || !isOf(e, "no such bolt") {
+		t.Errorf("%v, want 5R, which the plan does not have", err)
 	}
 }
 
@@ -230,7 +269,7 @@ func TestDigest(t *testing.T) {
 		"tie":    func(g []torque.Group) { g[1].Stages[0].During.Stage = 3 },
 		"name":   func(g []torque.Group) { g[1].Name = "sides" },
 		"use":    func(g []torque.Group) { g[0].Use = torque.Reusable },
-		"pause":  func(g []torque.Group) { g[0].First = []torque.Pause{torque.PauseOf(torque.Check{Ask: "Oiled?"})} },
+		"pause":  func(g []torque.Group) { g[0].First = []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Oiled?"})} },
 	} {
 		if digest(change) == same {
 			t.Errorf("%s changed, and the same digest", name)
@@ -240,13 +279,13 @@ func TestDigest(t *testing.T) {
 
 // genGroups draws groups with ties to earlier groups, pauses, and every order.
 func genGroups(t *rapid.T) []torque.Group {
-	orders := []torque.Order{nil, torque.InsideOut{}, torque.OutsideIn{}, torque.Spiral{}, torque.Cross{}, torque.Rows{}}
+	orders := []torque.Sequence{nil, torque.InsideOut, torque.OutsideIn, torque.Spiral, torque.Cross, torque.Rows}
 	groups := make([]torque.Group, rapid.IntRange(1, 4).Draw(t, "groups"))
 	for i := range groups {
 		g := &groups[i]
 		g.Name = "g" + string(rune('0'+i))
 		g.Order = rapid.SampledFrom(orders).Draw(t, "order")
-		g.Use = rapid.SampledFrom([]torque.Use{torque.SingleUse, torque.Reusable}).Draw(t, "use")
+		g.Use = rapid.SampledFrom([]torque.BoltUse{torque.SingleUse, torque.Reusable}).Draw(t, "use")
 		taken := map[[2]int]bool{}
 		for b := range rapid.IntRange(1, 12).Draw(t, "bolts") {
 			at := [2]int{rapid.IntRange(-4, 4).Draw(t, "x"), rapid.IntRange(-9, 9).Draw(t, "y")}
@@ -254,7 +293,7 @@ func genGroups(t *rapid.T) []torque.Group {
 				continue
 			}
 			taken[at] = true
-			g.Pattern = append(g.Pattern, torque.Place{
+			g.Pattern = append(g.Pattern, torque.Position{
 				Bolt: g.Name + "." + string(rune('a'+b)),
 				X:    units.Millimetre.OfInt(int64(at[0] * 37)), Y: units.Millimetre.OfInt(int64(at[1] * 91)),
 				Part: rapid.SampledFrom([]string{"", "p", "q"}).Draw(t, "part"),
@@ -265,7 +304,7 @@ func genGroups(t *rapid.T) []torque.Group {
 			stage := tighten("10 N·m")
 			if s > 0 {
 				stage = rapid.SampledFrom([]torque.Stage{stage, turn("60°"), {Pull: torque.PullOf(torque.Tighten{To: nm("12 N·m")}),
-					Then: []torque.Pause{torque.PauseOf(torque.Check{Ask: "Turns?"})}}}).Draw(t, "stage")
+					Then: []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Turns?"})}}}).Draw(t, "stage")
 			}
 			if tighten, is := stage.Pull.Tighten(); is {
 				tighten.To = tighten.To.MulInt(int64(s + 1))
@@ -328,9 +367,9 @@ func TestEachBoltAtEachStageOnce(t *testing.T) {
 func TestOrdersAreArrangements(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		pattern := genGroups(t)[0].Pattern
-		for _, order := range []torque.Order{torque.InsideOut{}, torque.OutsideIn{}, torque.Spiral{}, torque.Cross{}, torque.Rows{}} {
-			got := order.Arrange(pattern)
-			want := pattern.Bolts()
+		for _, order := range []torque.Sequence{torque.InsideOut, torque.OutsideIn, torque.Spiral, torque.Cross, torque.Rows} {
+			got := arranged(t, order, pattern)
+			want := boltsOf(pattern)
 			slices.Sort(got)
 			slices.Sort(want)
 			if !slices.Equal(got, want) {

@@ -1,5 +1,7 @@
 package torque
 
+import "example.com/closefit/units"
+
 // A Pull is what a stage does to each bolt of its group: a [Tighten], a [Turn] or a
 // [BackOff]. [PullOf] makes one. It holds a value of its own, so no later change of
 // what it was made from reaches it. The zero Pull is none of the three, and [NewPlan]
@@ -10,11 +12,35 @@ type Pull struct {
 }
 
 // PullOf returns the pull that tightens, turns or backs off. A pointer to one of them
-// does not compile.
-func PullOf[P Tighten | Turn | BackOff](p P) Pull { return Pull{do: any(p).(action)} }
+// does not compile. A target that is left out is the middle of its tolerance, and a
+// tolerance of one value is none.
+func PullOf[P Tighten | Turn | BackOff](p P) Pull {
+	switch do := any(p).(type) {
+	case Tighten:
+		do.To, do.Within = aimed(do.To, do.Within), unlessPoint(do.Within, do.To)
+		return Pull{do: do}
+	case Turn:
+		do.By, do.Within = aimed(do.By, do.Within), unlessPoint(do.Within, do.By)
+		return Pull{do: do}
+	}
+	return Pull{do: any(p).(action)}
+}
 
-// IsZero reports whether p is the zero Pull, which does nothing.
-func (p Pull) IsZero() bool { return p.do == nil }
+// aimed returns the target of a pull, which is the middle of its tolerance if left out.
+func aimed[D units.Dimension](target units.Quantity[D], within units.Interval[D]) units.Quantity[D] {
+	if target.IsZero() && within.Bounded() {
+		return within.Mid()
+	}
+	return target
+}
+
+// unlessPoint returns the tolerance of a pull, and none for one that holds the target alone.
+func unlessPoint[D units.Dimension](within units.Interval[D], target units.Quantity[D]) units.Interval[D] {
+	if within.Bounded() && within.IsPoint() && aimed(target, within).Equal(within.Lo()) {
+		return units.Interval[D]{}
+	}
+	return within
+}
 
 // Tighten returns the torque to tighten to; ok is false for another kind of pull.
 func (p Pull) Tighten() (t Tighten, ok bool) {
@@ -43,11 +69,8 @@ func (p Pull) turns() bool {
 // String says what to do: "tighten to 23 N·m".
 func (p Pull) String() string { return words(p.do) }
 
-// Brief says it in so few letters that they can be shown large: "23 N·m".
-func (p Pull) Brief() string { return brief(p.do) }
-
-// A Pause stops the pulling until something was waited for or looked at: a [Wait] or a
-// [Check]. [PauseOf] makes one. The zero Pause is neither, and [NewPlan] refuses it.
+// A Pause stops the pulling until something was waited for or looked at: a [Wait] or an
+// [Inspection]. [PauseOf] makes one. The zero Pause is neither, and [NewPlan] refuses it.
 type Pause struct {
 	do action
 	_  [0]func()
@@ -55,10 +78,7 @@ type Pause struct {
 
 // PauseOf returns the pause that waits or asks. A pointer to one of them does not
 // compile.
-func PauseOf[P Wait | Check](p P) Pause { return Pause{do: any(p).(action)} }
-
-// IsZero reports whether p is the zero Pause, which asks for nothing.
-func (p Pause) IsZero() bool { return p.do == nil }
+func PauseOf[P Wait | Inspection](p P) Pause { return Pause{do: any(p).(action)} }
 
 // Wait returns how long to wait; ok is false for a check.
 func (p Pause) Wait() (w Wait, ok bool) {
@@ -66,38 +86,36 @@ func (p Pause) Wait() (w Wait, ok bool) {
 	return w, ok
 }
 
-// Check returns what to look at; ok is false for a wait.
-func (p Pause) Check() (c Check, ok bool) {
-	c, ok = p.do.(Check)
+// Inspection returns what to look at; ok is false for a wait.
+func (p Pause) Inspection() (c Inspection, ok bool) {
+	c, ok = p.do.(Inspection)
 	return c, ok
 }
 
 // String says what to wait for or to look at: "wait 10m".
 func (p Pause) String() string { return words(p.do) }
 
-// Brief says it in so few letters that they can be shown large: "check".
-func (p Pause) Brief() string { return brief(p.do) }
-
 // An action is one of the five things that a Pull or a Pause holds, always by value.
 type action interface {
-	String() string
-	Brief() string
+	words() string
+	brief() string
 	// exact names the kind and gives every digit of the rest, field by field, for the
 	// plan's digest.
 	exact() []string
-	check() error
+	check() *fault
+	form() any // in which it travels as JSON
 }
 
 func words(do action) string {
 	if do == nil {
 		return "nothing"
 	}
-	return do.String()
+	return do.words()
 }
 
 func brief(do action) string {
 	if do == nil {
 		return "nothing"
 	}
-	return do.Brief()
+	return do.brief()
 }

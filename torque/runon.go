@@ -19,6 +19,7 @@ import "example.com/closefit/units"
 // a third of the torque and adds a larger one whole; that rule jumps at the third, and is
 // not used here.
 func (t Tighten) WithRunOn(runOn units.Torque) Tighten {
+	t.To = aimed(t.To, t.Within)
 	if runOn.Sign() <= 0 {
 		return t
 	}

@@ -26,7 +26,7 @@ var (
 
 // checkHigh refuses a torque above highTorque that does not say so, and one that says so
 // and is not: the word would let the next slip pass.
-func (t Tighten) checkHigh() error {
+func (t Tighten) checkHigh() *fault {
 	most := t.To
 	if !t.Within.IsEmpty() {
 		most = units.Max(most, t.Within.Hi())
@@ -34,30 +34,30 @@ func (t Tighten) checkHigh() error {
 	high := highTorque.Less(most)
 	switch {
 	case mostTorque.Less(most):
-		return &PlanError{Kind: ErrHighTorque, What: fmt.Sprintf("a torque of %s, beyond %s", shown(most, t.In), shown(mostTorque, t.In)), Fix: "look at its unit"}
+		return &fault{found: fmt.Sprintf("a torque of %s, beyond %s", shown(most, t.In), shown(mostTorque, t.In)), fix: "look at its unit"}
 	case high && !t.High:
-		return &PlanError{Kind: ErrHighTorque, What: fmt.Sprintf("a torque of %s, above %s", shown(most, t.In), shown(highTorque, t.In)),
-			Fix: "look at the unit and the decimal point; if it is meant, set High"}
+		return &fault{found: fmt.Sprintf("a torque of %s, above %s", shown(most, t.In), shown(highTorque, t.In)),
+			fix: "look at the unit and the decimal point; if it is meant, set High"}
 	case t.High && !high:
-		return &PlanError{Kind: ErrNotBeyond, What: fmt.Sprintf("it says High, and its torque of %s is not above %s", shown(most, t.In), shown(highTorque, t.In)),
-			Fix: "take High out"}
+		return &fault{found: fmt.Sprintf("it says High, and its torque of %s is not above %s", shown(most, t.In), shown(highTorque, t.In)),
+			fix: "take High out"}
 	}
 	return nil
 }
 
 // checkBeyond does the same with a turn that takes a bolt from so far past snug.
-func (t Turn) checkBeyond(past units.Angle) *PlanError {
+func (t Turn) checkBeyond(past units.Angle) *fault {
 	total := past.Add(t.furthest())
 	beyond := fullTurn.Less(total)
 	switch {
 	case mostTurn.Less(total):
-		return &PlanError{Kind: ErrBeyondTurn, What: fmt.Sprintf("it takes the bolt %s past snug, beyond three turns", degrees(total)), Fix: "look at its unit"}
+		return &fault{kind: ErrBeyondTurn, found: fmt.Sprintf("it takes the bolt %s past snug, beyond three turns", degrees(total)), fix: "look at its unit"}
 	case beyond && !t.Beyond:
-		return &PlanError{Kind: ErrBeyondTurn, What: fmt.Sprintf("it takes the bolt %s past snug, more than a full turn", degrees(total)),
-			Fix: "look at the unit; if it is meant, set Beyond"}
+		return &fault{kind: ErrBeyondTurn, found: fmt.Sprintf("it takes the bolt %s past snug, more than a full turn", degrees(total)),
+			fix: "look at the unit; if it is meant, set Beyond"}
 	case t.Beyond && !beyond:
-		return &PlanError{Kind: ErrNotBeyond, What: fmt.Sprintf("it says Beyond, and takes the bolt %s past snug, no more than a full turn", degrees(total)),
-			Fix: "take Beyond out"}
+		return &fault{found: fmt.Sprintf("it says Beyond, and takes the bolt %s past snug, no more than a full turn", degrees(total)),
+			fix: "take Beyond out"}
 	}
 	return nil
 }

@@ -14,7 +14,7 @@ import (
 
 // Tighten pulls a bolt until the wrench shows a torque.
 type Tighten struct {
-	To     units.Torque         // what to set the wrench to; above zero
+	To     units.Torque         // what to set the wrench to, above zero; left out, the middle of Within
 	Within units.TorqueInterval // what is allowed, To in it; empty if no tolerance is given
 	In     units.TorqueUnit     // the unit to print in; N·m if left out
 	High   bool                 // the torque is meant although it is above 1000 N·m
@@ -22,7 +22,7 @@ type Tighten struct {
 
 // Turn turns a bolt further by an angle, from where the stage before left it.
 type Turn struct {
-	By     units.Angle         // how far; above zero
+	By     units.Angle         // how far, above zero; left out, the middle of Within
 	Within units.AngleInterval // what is allowed, By in it; empty if no tolerance is given
 	Beyond bool                // it is meant although it takes the bolt more than a full turn past snug
 }
@@ -38,16 +38,16 @@ type Wait struct {
 	Why string        // may be empty
 }
 
-// Check asks for something to be seen or measured before the work goes on.
-type Check struct {
+// An Inspection asks for something to be seen or measured before the work goes on.
+type Inspection struct {
 	Ask    string               // "does the crank turn freely by hand?"
 	Within units.LengthInterval // what a measured length must lie in; empty if none is measured
 	In     units.LengthUnit     // the unit to print it in; mm if left out
 	IfNot  string               // what to do otherwise; "stop and find out why" if empty
 }
 
-// String returns "tighten to 23 N·m", with the tolerance if there is one.
-func (t Tighten) String() string {
+// words returns "tighten to 23 N·m", with the tolerance if there is one.
+func (t Tighten) words() string {
 	s := "tighten to " + shown(t.To, t.In)
 	if !t.Within.IsEmpty() {
 		s += " (" + limits(t.Within, t.In) + ")"
@@ -55,8 +55,8 @@ func (t Tighten) String() string {
 	return s
 }
 
-// String returns "turn 55° further", with the tolerance if there is one.
-func (t Turn) String() string {
+// words returns "turn 55° further", with the tolerance if there is one.
+func (t Turn) words() string {
 	s := "turn " + degrees(t.By) + " further"
 	if !t.Within.IsEmpty() {
 		s += " (" + degrees(t.Within.Lo()) + " to " + degrees(t.Within.Hi()) + ")"
@@ -64,31 +64,31 @@ func (t Turn) String() string {
 	return s
 }
 
-// String returns "back off until it turns freely" or "back off 90°".
-func (b BackOff) String() string {
+// words returns "back off until it turns freely" or "back off 90°".
+func (b BackOff) words() string {
 	if b.By.IsZero() {
 		return "back off until it turns freely"
 	}
 	return "back off " + degrees(b.By)
 }
 
-// String returns "wait 10m" and why.
-func (w Wait) String() string { return joined(w.Brief(), w.Why) }
+// words returns "wait 10m" and why.
+func (w Wait) words() string { return joined(w.brief(), w.Why) }
 
-// Brief returns "23 N·m".
-func (t Tighten) Brief() string { return shown(t.To, t.In) }
+// brief returns "23 N·m".
+func (t Tighten) brief() string { return shown(t.To, t.In) }
 
-// Brief returns "+55°".
-func (t Turn) Brief() string { return "+" + degrees(t.By) }
+// brief returns "+55°".
+func (t Turn) brief() string { return "+" + degrees(t.By) }
 
-// Brief returns "back off".
-func (BackOff) Brief() string { return "back off" }
+// brief returns "back off".
+func (BackOff) brief() string { return "back off" }
 
-// Brief returns "wait 10m".
-func (w Wait) Brief() string { return "wait " + w.time() }
+// brief returns "wait 10m".
+func (w Wait) brief() string { return "wait " + w.time() }
 
-// Brief returns "check".
-func (Check) Brief() string { return "check" }
+// brief returns "check".
+func (Inspection) brief() string { return "check" }
 
 // time returns the time to wait without the seconds and minutes that it has not.
 func (w Wait) time() string {
@@ -102,9 +102,9 @@ func (w Wait) time() string {
 	return s
 }
 
-// String returns the question, what a measured length must lie in, and what to do
+// words returns the question, what a measured length must lie in, and what to do
 // if it does not.
-func (c Check) String() string {
+func (c Inspection) words() string {
 	s := c.Ask
 	if !c.Within.IsEmpty() {
 		s += " It must be " + limits(c.Within, c.In) + "."
@@ -112,7 +112,7 @@ func (c Check) String() string {
 	return s + " If not: " + c.ifNot() + "."
 }
 
-func (c Check) ifNot() string {
+func (c Inspection) ifNot() string {
 	if c.IfNot == "" {
 		return "stop and find out why"
 	}
@@ -130,7 +130,7 @@ func (t Turn) exact() []string {
 func (b BackOff) exact() []string { return []string{"back off", b.By.Exact()} }
 func (w Wait) exact() []string    { return []string{"wait", w.For.String(), w.Why} }
 
-func (c Check) exact() []string {
+func (c Inspection) exact() []string {
 	return []string{"check", c.Ask, exactly(c.Within), c.In.String(), c.IfNot}
 }
 
@@ -142,49 +142,49 @@ func exactly[D units.Dimension](a units.Interval[D]) string {
 	return a.Exact()
 }
 
-func (t Tighten) check() error {
-	if err := checkTarget(t.To, t.Within, "a torque"); err != nil {
-		return err
+func (t Tighten) check() *fault {
+	if e := checkTarget(t.To, t.Within, "a torque"); e != nil {
+		return e
 	}
 	return t.checkHigh()
 }
 
-func (t Turn) check() error { return checkTarget(t.By, t.Within, "an angle") }
+func (t Turn) check() *fault { return checkTarget(t.By, t.Within, "an angle") }
 
-func (b BackOff) check() error {
+func (b BackOff) check() *fault {
 	switch {
 	case b.By.Sign() < 0:
-		return fmt.Errorf("a negative angle, %s; write how far to loosen, without a sign", degrees(b.By))
+		return &fault{found: "a negative angle, " + degrees(b.By), fix: "write how far to loosen, without a sign"}
 	case fullTurn.Less(b.By):
-		return &PlanError{Kind: ErrBeyondTurn, What: fmt.Sprintf("it backs off by %s, more than a full turn", degrees(b.By)),
-			Fix: "look at the unit; if it is meant, back off until it turns freely"}
+		return &fault{kind: ErrBeyondTurn, found: fmt.Sprintf("it backs off by %s, more than a full turn", degrees(b.By)),
+			fix: "look at the unit; if it is meant, back off until it turns freely"}
 	}
 	return nil
 }
 
-func (w Wait) check() error {
+func (w Wait) check() *fault {
 	if w.For <= 0 {
-		return fmt.Errorf("a wait of %s; write a time above zero", w.For)
+		return &fault{found: fmt.Sprintf("a wait of %s", w.For), fix: "write a time above zero"}
 	}
 	return checkText(w.Why)
 }
 
-func (c Check) check() error {
+func (c Inspection) check() *fault {
 	if strings.TrimSpace(c.Ask) == "" {
-		return fmt.Errorf("a check that asks nothing; write the question")
+		return &fault{found: "a check that asks nothing", fix: "write the question"}
 	}
 	return checkText(c.Ask + c.IfNot)
 }
 
 // checkTarget checks that a target is above zero and lies in its tolerance.
-func checkTarget[D units.Dimension](target units.Quantity[D], within units.Interval[D], what string) error {
+func checkTarget[D units.Dimension](target units.Quantity[D], within units.Interval[D], what string) *fault {
 	switch {
-	case target.Sign() <= 0:
-		return fmt.Errorf("%s of %s; write one above zero", what, target)
 	case !within.IsEmpty() && !within.Bounded():
-		return fmt.Errorf("a tolerance of %s; write both of its bounds", within)
+		return &fault{found: fmt.Sprintf("a tolerance of %s", within), fix: "write both of its bounds"}
+	case target.Sign() <= 0:
+		return &fault{found: fmt.Sprintf("%s of %s", what, target), fix: "write one above zero"}
 	case !within.IsEmpty() && !within.Contains(target):
-		return fmt.Errorf("a target of %s outside its own tolerance, %s; write a target in it", target, within)
+		return &fault{found: fmt.Sprintf("a target of %s outside its own tolerance, %s", target, within), fix: "write a target in it"}
 	}
 	return nil
 }
@@ -194,37 +194,19 @@ const longestText = 500
 
 // checkText refuses what would break a line of a plan or a ledger, or play tricks on
 // a terminal.
-func checkText(s string) error {
+func checkText(s string) *fault {
 	if len(s) > longestText {
-		return fmt.Errorf("a text of %d bytes, %q…; write at most %d", len(s), s[:20], longestText)
+		return &fault{found: fmt.Sprintf("a text of %d bytes, %q…", len(s), s[:20]), fix: fmt.Sprintf("write at most %d", longestText)}
 	}
 	if !utf8.ValidString(s) {
-		return fmt.Errorf("%q is not UTF-8; save the text so", s)
+		return &fault{found: fmt.Sprintf("%q, which is not UTF-8", s), fix: "save the text so"}
 	}
 	for _, r := range s {
 		if !unicode.IsPrint(r) && !unicode.Is(unicode.Zs, r) {
-			return fmt.Errorf("the character %U in %q; write it on one line, without tabs", r, s)
+			return &fault{found: fmt.Sprintf("the character %U in %q", r, s), fix: "write it on one line, without tabs"}
 		}
 	}
 	return nil
-}
-
-// TightenWithin returns a Tighten to the middle of the interval.
-func TightenWithin(within units.TorqueInterval, in units.TorqueUnit) Tighten {
-	return Tighten{To: within.Mid(), Within: unlessPoint(within), In: in}
-}
-
-// TurnWithin returns a Turn by the middle of the interval.
-func TurnWithin(within units.AngleInterval) Turn {
-	return Turn{By: within.Mid(), Within: unlessPoint(within)}
-}
-
-// unlessPoint returns the interval, or the empty one if it holds one value.
-func unlessPoint[D units.Dimension](a units.Interval[D]) units.Interval[D] {
-	if a.IsPoint() {
-		return units.Interval[D]{}
-	}
-	return a
 }
 
 // shown returns a quantity in the unit, with the digits it has, or, if it has more than

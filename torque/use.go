@@ -6,44 +6,44 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Use says whether the bolts of a group may go back once they have been loosened. It
+// A BoltUse says whether the bolts of a group may go back once they have been loosened. It
 // has to be said of every group with a turn: an angle takes most bolts past yield, and
 // nobody can tell from the plan which it does not.
-type Use uint8
+type BoltUse uint8
 
 const (
-	NotSaid   Use = iota // a turn is then taken to go past yield
-	SingleUse            // used once: past yield, or because the maker says so
-	Reusable             // the maker says that they may be used again
+	NotSaid   BoltUse = iota // a turn is then taken to go past yield
+	SingleUse                // used once: past yield, or because the maker says so
+	Reusable                 // the maker says that they may be used again
 )
 
 var uses = [...]string{NotSaid: "not said", SingleUse: "single use", Reusable: "reusable"}
 
 // String returns the use in words.
-func (u Use) String() string {
+func (u BoltUse) String() string {
 	if int(u) < len(uses) {
 		return uses[u]
 	}
 	return "no use"
 }
 
-// MarshalText returns the words of String. The error is that of a number that is no Use.
-func (u Use) MarshalText() ([]byte, error) {
+// MarshalText returns the words of String. A number that is no BoltUse is an error.
+func (u BoltUse) MarshalText() ([]byte, error) {
 	if int(u) >= len(uses) {
-		return nil, fmt.Errorf("torque: Use(%d) does not exist; take NotSaid, SingleUse or Reusable", u)
+		return nil, (&fault{part: "Use", found: fmt.Sprintf("BoltUse(%d) does not exist", u), fix: "take NotSaid, SingleUse or Reusable"}).err()
 	}
 	return []byte(u.String()), nil
 }
 
 // UnmarshalText reads the words of String.
-func (u *Use) UnmarshalText(text []byte) error {
+func (u *BoltUse) UnmarshalText(text []byte) error {
 	for use, word := range uses {
 		if string(text) == word {
-			*u = Use(use)
+			*u = BoltUse(use)
 			return nil
 		}
 	}
-	return fmt.Errorf(`torque: %q is no use of a bolt; write "single use", "reusable" or "not said"`, text)
+	return (&fault{part: "Use", found: fmt.Sprintf("%.40q is no use of a bolt", text), fix: `write "single use", "reusable" or "not said"`}).err()
 }
 
 // singleUse reports whether the bolts are scrap once they were loosened. What was not
@@ -88,24 +88,24 @@ func (g Group) greatest() (most units.Torque) {
 
 // checkUse checks that the use is said where it has to be, and that no single-use bolt
 // is loosened by the plan itself once it is spent.
-func checkUse(g Group) (bad []*PlanError) {
+func checkUse(g Group) (bad []*fault) {
 	spent := 0
 	for i, stage := range g.Stages {
 		if stage.Pull.turns() && g.Use == NotSaid && spent == 0 {
-			bad = append(bad, &PlanError{Kind: ErrUse, Stage: i + 1, What: "it turns bolts of which nobody says whether they are used once",
-				Fix: "set Use to SingleUse, or to Reusable if the maker says that they may be used again"})
+			bad = append(bad, &fault{part: "Use", stage: i + 1, found: "it turns bolts of which nobody says whether they are used once",
+				fix: "set Use to SingleUse, or to Reusable if the maker says that they may be used again"})
 		}
 		if _, is := stage.Pull.BackOff(); is && spent > 0 {
-			bad = append(bad, &PlanError{Kind: ErrReuse, Stage: i + 1,
-				What: fmt.Sprintf("it backs off single-use bolts after stage %d, and a single-use bolt that was loosened is scrap", spent),
-				Fix:  "back off before that stage, or leave this one out"})
+			bad = append(bad, &fault{stage: i + 1,
+				found: fmt.Sprintf("it backs off single-use bolts after stage %d, and a single-use bolt that was loosened is scrap", spent),
+				fix:   "back off before that stage, or leave this one out"})
 		}
 		if spent == 0 && g.spends(i+1) {
 			spent = i + 1
 		}
 	}
 	if int(g.Use) >= len(uses) {
-		bad = append(bad, &PlanError{Kind: ErrUse, What: fmt.Sprintf("Use(%d) does not exist", g.Use), Fix: "take SingleUse or Reusable"})
+		bad = append(bad, &fault{part: "Use", found: fmt.Sprintf("BoltUse(%d) does not exist", g.Use), fix: "take SingleUse or Reusable"})
 	}
 	return bad
 }

@@ -99,6 +99,18 @@ func ExampleParseLengthInterval() {
 	// 2.5 mm <nil>
 }
 
+func ExampleUnit_Parse() {
+	for _, cell := range []string{"60.012", "2.3625 in", "60,012", "sixty"} {
+		bore, err := units.Millimetre.Parse(cell)
+		fmt.Println(bore, err != nil)
+	}
+	// Output:
+	// 60.012 mm false
+	// 60.0075 mm false
+	// 0 mm true
+	// 0 mm true
+}
+
 func ExampleUnit_Of() {
 	wall := units.Millimetre.Of(decimal.RequireFromString("2.006"))
 	fmt.Println(wall, wall.Equal(units.Micrometre.OfInt(2006)))

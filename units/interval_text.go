@@ -165,10 +165,10 @@ func (s *scanner) interval() (lo, hi *big.Rat, err error) {
 		return nil, nil, parseError(ErrEmpty, s.text, s.pos, "no value", "write an interval, or leave out what was not measured")
 	}
 	switch {
-	case s.accept("<=", "≤"):
+	case s.accept("<=", "≤", "at most "):
 		hi, err = s.quantity()
 		return nil, hi, err
-	case s.accept(">=", "≥"):
+	case s.accept(">=", "≥", "at least "):
 		lo, err = s.quantity()
 		return lo, nil, err
 	case s.accept("=<", "=>"):

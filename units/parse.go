@@ -20,19 +20,40 @@ func parseUpTo[D Dimension](text string, most int) (Quantity[D], error) {
 	if err != nil {
 		return Quantity[D]{}, err
 	}
+	return finish[D](s, s.unit)
+}
+
+// finish reads the number at the scanner, and its unit as unit does.
+func finish[D Dimension](s *scanner, unit func() (*unitDef, error)) (Quantity[D], error) {
 	r, err := s.number()
 	if err != nil {
 		return Quantity[D]{}, err
 	}
-	u, err := s.unit()
+	u, err := unit()
 	if err != nil {
 		return Quantity[D]{}, err
 	}
 	r = u.toSteps(r)
 	if !storable(r) {
-		return Quantity[D]{}, tooManyDigits(text)
+		return Quantity[D]{}, tooManyDigits(s.text)
 	}
 	return fromSteps[D](r), nil
+}
+
+// Parse reads a number of the unit, as it stands under a heading that names the
+// unit: "60.012". A text with a unit of its own is read in that one. The error is
+// that of the dimension's Parse function.
+func (u Unit[D]) Parse(text string) (Quantity[D], error) {
+	if number, rest, ok := readPlain(text); ok && rest == "" {
+		if n, ok := number.steps(u.def()); ok {
+			return Quantity[D]{n: n}, nil
+		}
+	}
+	s, err := newScanner(dimensionOf[D](), text, maxText)
+	if err != nil {
+		return Quantity[D]{}, err
+	}
+	return finish[D](s, func() (*unitDef, error) { return s.unitOr(u.def()) })
 }
 
 func tooManyDigits(text string) error {

@@ -5,7 +5,8 @@
 //	sheetcheck -draft [-o MAP.toml] FILE        propose a map for it
 //
 // The exit status is 0 if the sheet was checked; 1, only with -strict, if there are
-// findings; 2 if the input is wrong. The file itself is never changed.
+// findings or nothing was there to compare; 2 if the input is wrong. The file itself is
+// never changed.
 package main
 
 import (
@@ -61,7 +62,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 type options struct {
 	mapFile  string
 	draft    bool
-	format   report.Format
+	format   record.Format
 	output   string
 	comments string
 	strict   bool
@@ -95,7 +96,7 @@ func sheetcheck(ctx context.Context, args []string, stdout, stderr io.Writer) (s
 	if err := write(o.output, text.Bytes(), stdout); err != nil {
 		return badInput, err
 	}
-	if o.strict && len(result.Findings) > 0 {
+	if o.strict && (len(result.Findings) > 0 || result.Claims == 0) {
 		return findings, nil
 	}
 	return checked, nil
@@ -111,7 +112,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 	if err != nil {
 		return nil, err
 	}
-	f, err := sheet.Open(o.file, m.CSV.SeparatorByte(), m.CSV.Notation(), sheet.DefaultBounds())
+	f, err := sheet.Open(o.file, m.CSV.Dialect(), sheet.DefaultBounds())
 	if err != nil {
 		return nil, err
 	}
@@ -173,7 +174,7 @@ func draft(ctx context.Context, o options, stdout io.Writer) error {
 
 // draftAs proposes a map for a file that is, if it is a text file, written so.
 func draftAs(ctx context.Context, name string, csv mapfile.CSV) (text string, found bool, err error) {
-	f, err := sheet.Open(name, csv.SeparatorByte(), csv.Notation(), sheet.DefaultBounds())
+	f, err := sheet.Open(name, csv.Dialect(), sheet.DefaultBounds())
 	if err != nil {
 		return "", false, err
 	}
@@ -190,7 +191,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.BoolVar(&o.draft, "draft", false, "propose a map from the headings instead of checking")
 	flags.StringVar(&o.output, "o", "", "write the report to `FILE`, whole or not at all; else to standard output")
 	flags.StringVar(&o.comments, "comments", "", "write a copy of the workbook with comments on the cells to the new `FILE`")
-	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if there are findings")
+	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if there are findings or nothing was compared")
 	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare what they give with what is stored; for files that you trust")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
@@ -199,7 +200,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		}
 		return o, fmt.Errorf("%w; -help shows what can be asked", err)
 	}
-	if o.format, err = report.ParseFormat(*format); err != nil {
+	if o.format, err = record.ParseFormat(*format); err != nil {
 		return o, err
 	}
 	if flags.NArg() != 1 {
@@ -244,7 +245,7 @@ func usage(flags *flag.FlagSet, w io.Writer) {
 Recomputes a spreadsheet exactly (.xlsx, .csv, .tsv) and says which cells are
 wrong, what would be right, and which mistake gives the value found. The file is
 never changed. Exit status 0: the sheet was checked; 1: only with -strict, there
-are findings; 2: the input is wrong. The engine maker's manual and licensed
+are findings or nothing was compared; 2: the input is wrong. The engine maker's manual and licensed
 practice come first.
 
 `)

@@ -26,10 +26,12 @@ import (
 	"syscall"
 	"time"
 
+	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/walk"
 	"example.com/closefit/torque"
+	"example.com/closefit/torque/ledger"
 )
 
 // The exit statuses.
@@ -51,11 +53,8 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return done
 	}
 	fmt.Fprintf(stderr, "torquewalk: %s\n", strings.ReplaceAll(err.Error(), "\n", "\ntorquewalk: "))
-	for _, kind := range []error{torque.ErrAlreadyDone, torque.ErrAlreadyBegun, torque.ErrNotBegun, torque.ErrOtherBegun,
-		torque.ErrOutOfOrder, torque.ErrInDoubt, torque.ErrScrap, torque.ErrTooSoon, torque.ErrClock, torque.ErrNotWait, errNotFinished} {
-		if errors.Is(err, kind) {
-			return notAllowed
-		}
+	if errors.Is(err, ledger.ErrRefused) || errors.Is(err, errNotFinished) {
+		return notAllowed
 	}
 	return badInput
 }
@@ -206,8 +205,8 @@ func printPlan(w io.Writer, plan *torque.Plan) error {
 }
 
 // printHistory prints the ledger's lines with what their steps ask for.
-func printHistory(w io.Writer, ledger string, plan *torque.Plan) error {
-	entries, err := torque.ReadEntries(ledger, plan)
+func printHistory(w io.Writer, path string, plan *torque.Plan) error {
+	entries, err := ledger.History(path, plan)
 	if err != nil {
 		return err
 	}
@@ -225,11 +224,11 @@ func printHistory(w io.Writer, ledger string, plan *torque.Plan) error {
 
 // writeDrawings writes a file for each part: the plan's drawings, or, once there is a
 // ledger, those of what is done.
-func writeDrawings(folder string, plan *torque.Plan, ledger string, stdout io.Writer) error {
-	drawings := plan.Drawings()
-	switch p, err := torque.ReadLedger(ledger, plan); {
+func writeDrawings(folder string, plan *torque.Plan, path string, stdout io.Writer) error {
+	drawings := drawing.Of(plan)
+	switch l, err := ledger.Read(path, plan); {
 	case err == nil:
-		drawings = p.Drawings()
+		drawings = drawing.OfLedger(l)
 	case !errors.Is(err, fs.ErrNotExist):
 		return err
 	}
@@ -263,40 +262,49 @@ type next struct {
 	Plan     string `json:"plan"` // its digest
 }
 
-// progress returns how far the plan has come. A ledger that is there is opened, so
-// that what a crash left is seen as it is; one that another program holds, or that may not
-// be written, is only read.
-func progress(o options, plan *torque.Plan) (*torque.Progress, error) {
+// look returns what the ledger says is next. A ledger that is there is opened, so that
+// what a crash left is seen as it is; one that another program holds, or that may not be
+// written, is only read. Without one nothing is done.
+func look(o options, plan *torque.Plan) (next, torque.Step, error) {
+	n := next{Of: plan.Len(), Plan: plan.Digest()}
 	if _, err := os.Stat(o.ledger); errors.Is(err, fs.ErrNotExist) {
-		return torque.NewProgress(plan), nil
+		step, ok := plan.Step(1)
+		n.take(step, ok, ledger.Pending)
+		return n, step, nil
 	}
-	l, err := torque.OpenLedger(o.ledger, plan)
-	if errors.Is(err, torque.ErrLocked) || errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) {
-		return torque.ReadLedger(o.ledger, plan)
+	l, err := ledger.Open(o.ledger, plan)
+	if errors.Is(err, ledger.ErrLocked) || errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) {
+		l, err = ledger.Read(o.ledger, plan)
 	}
 	if err != nil {
-		return nil, err
+		return n, torque.Step{}, err
 	}
-	return l.Progress(), l.Close()
+	n.Done, n.Skipped, _ = l.Counts()
+	step, ok := l.Next()
+	n.take(step, ok, l.Status(step.Number))
+	if over, waits := l.WaitOver(); waits {
+		n.NotUntil = over.Format(time.RFC3339)
+	}
+	if turn, advice, doubt := l.Trouble(); doubt {
+		n.Scrap, n.Advice = turn.Spends, advice
+	}
+	return n, step, l.Close()
+}
+
+// take notes the step that is next, if there is one.
+func (n *next) take(step torque.Step, ok bool, status ledger.Status) {
+	if n.Finished = !ok; ok {
+		n.Step, n.Status, n.Group, n.Stage, n.Bolt = step.Number, status.String(), step.Group, step.Stage, step.Bolt
+		n.Mark, n.Do, n.Brief = step.Mark, step.Do(), step.Brief()
+	}
 }
 
 // sayNext says what is next. A bolt in doubt is an error once it is said.
 func sayNext(w io.Writer, o options, plan *torque.Plan) error {
-	p, err := progress(o, plan)
+	n, step, err := look(o, plan)
 	if err != nil {
 		return err
 	}
-	n := next{Finished: p.Finished(), Done: p.DoneCount(), Skipped: p.SkippedCount(), Of: plan.Len(), Plan: plan.Digest()}
-	step, ok := p.Next()
-	if ok {
-		n.Step, n.Status, n.Group, n.Stage, n.Bolt = step.Number, p.Status(step.Number).String(), step.Group, step.Stage, step.Bolt
-		n.Mark, n.Do, n.Brief = step.Mark, step.Do(), step.Brief()
-	}
-	if over, waits := p.WaitOver(); waits {
-		n.NotUntil = over.Format(time.RFC3339)
-	}
-	t, doubt := p.Trouble()
-	n.Scrap, n.Advice = t.Scrap, t.Advice
 	if o.format == "json" {
 		text, err := json.MarshalIndent(n, "", "  ")
 		if err != nil {
@@ -306,8 +314,8 @@ func sayNext(w io.Writer, o options, plan *torque.Plan) error {
 	} else {
 		sayText(w, n, step)
 	}
-	if doubt {
-		return &torque.LedgerError{Kind: torque.ErrInDoubt, Path: o.ledger, Step: step.Number, Bolt: step.Bolt, What: "its turn was begun and not finished"}
+	if n.Advice != "" {
+		return fmt.Errorf("%s, step %d, bolt %q: %w: its turn was begun and not finished", o.ledger, step.Number, step.Bolt, ledger.ErrInDoubt)
 	}
 	return nil
 }
@@ -327,7 +335,7 @@ func sayText(w io.Writer, n next, step torque.Step) {
 		if n.NotUntil != "" {
 			fmt.Fprintf(w, "it is over at %s\n", n.NotUntil)
 		}
-		if _, turn := step.Pull.Turn(); turn && n.Status == torque.Begun.String() {
+		if _, turn := step.Pull.Turn(); turn && n.Status == ledger.Begun.String() {
 			fmt.Fprintf(w, "if nobody knows whether the whole turn was given, record -stopped %d\n", n.Step)
 		}
 	}
@@ -355,8 +363,8 @@ func record(w io.Writer, o options, plan *torque.Plan) error {
 	if err != nil {
 		return err
 	}
-	if aside := l.SetAside(); aside != nil {
-		fmt.Fprintf(w, "the ledger's last line was torn by a crash; it was moved to %s\n", aside.Path)
+	if torn := l.TornTo(); torn != "" {
+		fmt.Fprintf(w, "the ledger's last line was torn by a crash; it was moved to %s\n", torn)
 	}
 	err = tell(l, o.what, number, o.on)
 	if closed := l.Close(); err != nil || closed != nil {
@@ -366,7 +374,7 @@ func record(w io.Writer, o options, plan *torque.Plan) error {
 	return nil
 }
 
-func tell(l *torque.Ledger, what string, number int, bolt string) error {
+func tell(l *ledger.Ledger, what string, number int, bolt string) error {
 	switch what {
 	case "begin":
 		return l.Begin(number)
@@ -381,12 +389,11 @@ func tell(l *torque.Ledger, what string, number int, bolt string) error {
 	if what == "skipped" {
 		end = l.Skip
 	}
-	err := end(number)
-	step, _ := l.Progress().Plan().Step(number)
+	step, _ := l.Plan().Step(number)
 	_, turns := step.Pull.Turn()
 	_, waits := step.Pause.Wait()
-	if turns || what == "skipped" && !waits || !errors.Is(err, torque.ErrNotBegun) {
-		return err
+	if turns || what == "skipped" && !waits || l.Status(number) != ledger.Pending {
+		return end(number)
 	}
 	if err := l.Begin(number); err != nil {
 		return err
@@ -398,20 +405,20 @@ func tell(l *torque.Ledger, what string, number int, bolt string) error {
 }
 
 // open opens a ledger, and waits a little for a program that is about to leave it.
-func open(path string, plan *torque.Plan) (*torque.Ledger, error) {
+func open(path string, plan *torque.Plan) (*ledger.Ledger, error) {
 	for range 20 {
-		l, err := torque.OpenLedger(path, plan)
-		if !errors.Is(err, torque.ErrLocked) {
+		l, err := ledger.Open(path, plan)
+		if !errors.Is(err, ledger.ErrLocked) {
 			return l, err
 		}
 		time.Sleep(50 * time.Millisecond)
 	}
-	return torque.OpenLedger(path, plan)
+	return ledger.Open(path, plan)
 }
 
 // walkPlan asks at the terminal.
 func walkPlan(stdin io.Reader, stdout io.Writer, o options, plan *torque.Plan) error {
-	l, err := torque.OpenLedger(o.ledger, plan)
+	l, err := ledger.Open(o.ledger, plan)
 	if err != nil {
 		return err
 	}

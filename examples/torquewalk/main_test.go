@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"example.com/closefit/examples/kit/files/planfile"
-	"example.com/closefit/torque"
+	"example.com/closefit/torque/ledger"
 )
 
 // call runs the program and checks its status.
@@ -25,8 +25,8 @@ func call(t *testing.T, want int, args ...string) (stdout, stderr string) {
 
 // TestStepByStep carries out the demonstration as a script would.
 func TestStepByStep(t *testing.T) {
-	ledger := filepath.Join(t.TempDir(), "ledger")
-	at := func(args ...string) []string { return append([]string{"-ledger", ledger}, args...) }
+	path := filepath.Join(t.TempDir(), "ledger")
+	at := func(args ...string) []string { return append([]string{"-ledger", path}, args...) }
 	turns := 0
 	for range 200 {
 		text, _ := call(t, done, at("-next", "-format", "json")...)
@@ -80,7 +80,7 @@ func TestStatuses(t *testing.T) {
 		}
 		return path
 	}
-	ledger := filepath.Join(folder, "ledger")
+	path := filepath.Join(folder, "ledger")
 	other := file("other.toml", strings.Replace(string(demonstration), "ferry winch", "slate saw", 1))
 	damaged := file("damaged", "closefit ledger 1\tnonsense\n")
 	for _, tt := range []struct {
@@ -115,7 +115,7 @@ func TestStatuses(t *testing.T) {
 	} {
 		args := strings.Fields(tt.args)
 		if !strings.Contains(tt.args, "-ledger") {
-			args = append([]string{"-ledger", ledger}, args...)
+			args = append([]string{"-ledger", path}, args...)
 		}
 		out, errs := call(t, tt.status, args...)
 		_, want, found := strings.Cut(tt.want, "|")
@@ -134,31 +134,31 @@ func TestStatuses(t *testing.T) {
 // TestNextOfAReadOnlyLedger: a screen that may not write the ledger can still say what is
 // next.
 func TestNextOfAReadOnlyLedger(t *testing.T) {
-	ledger := filepath.Join(t.TempDir(), "ledger")
-	call(t, done, "-ledger", ledger, "-done", "1")
-	if err := os.Chmod(ledger, 0o444); err != nil {
+	path := filepath.Join(t.TempDir(), "ledger")
+	call(t, done, "-ledger", path, "-done", "1")
+	if err := os.Chmod(path, 0o444); err != nil {
 		t.Fatal(err)
 	}
-	if file, err := os.OpenFile(ledger, os.O_RDWR, 0); err == nil {
+	if file, err := os.OpenFile(path, os.O_RDWR, 0); err == nil {
 		file.Close()
 		t.Skip("this user may write whatever the file says")
 	}
-	if out, _ := call(t, done, "-ledger", ledger, "-next"); !strings.Contains(out, "2. drive end left") {
+	if out, _ := call(t, done, "-ledger", path, "-next"); !strings.Contains(out, "2. drive end left") {
 		t.Errorf("said %q", out)
 	}
-	if _, errs := call(t, badInput, "-ledger", ledger, "-begin", "2"); !strings.Contains(errs, "cannot be opened") {
+	if _, errs := call(t, badInput, "-ledger", path, "-begin", "2"); !strings.Contains(errs, "cannot be opened") {
 		t.Errorf("said %q", errs)
 	}
 }
 
 // TestCrashInATurn: the script is told to stop, and how to go on.
 func TestCrashInATurn(t *testing.T) {
-	ledger := filepath.Join(t.TempDir(), "ledger")
+	path := filepath.Join(t.TempDir(), "ledger")
 	plan, err := planfile.Read("demonstration.toml", demonstration)
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := torque.OpenLedger(ledger, plan)
+	l, err := ledger.Open(path, plan)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -174,24 +174,24 @@ func TestCrashInATurn(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Another program holds it: it is read, and not written.
-	if said, _ := call(t, done, "-ledger", ledger, "-next"); !strings.Contains(said, "if nobody knows whether the whole turn was given, record -stopped 13") {
+	if said, _ := call(t, done, "-ledger", path, "-next"); !strings.Contains(said, "if nobody knows whether the whole turn was given, record -stopped 13") {
 		t.Errorf("beside another program: %s", said)
 	}
-	if _, said := call(t, badInput, "-ledger", ledger, "-done", "13"); !strings.Contains(said, "another program is using it") {
+	if _, said := call(t, badInput, "-ledger", path, "-done", "13"); !strings.Contains(said, "another program is using it") {
 		t.Errorf("beside another program: %s", said)
 	}
 	l.Abandon()
-	if said, _ := call(t, notAllowed, "-ledger", ledger, "-next"); !strings.Contains(said, "STOP. Nobody knows how far drive end left was turned") {
+	if said, _ := call(t, notAllowed, "-ledger", path, "-next"); !strings.Contains(said, "STOP. Nobody knows how far drive end left was turned") {
 		t.Error(said)
 	}
-	call(t, notAllowed, "-ledger", ledger, "-done", "13")
-	call(t, notAllowed, "-ledger", ledger, "-loosened", "drive end left")
-	call(t, badInput, "-ledger", ledger, "-replaced", "drive end middle")
-	call(t, done, "-ledger", ledger, "-replaced", "drive end left")
-	if said, _ := call(t, done, "-ledger", ledger, "-next"); !strings.Contains(said, "2. drive end left: tighten to 7 N·m") {
+	call(t, notAllowed, "-ledger", path, "-done", "13")
+	call(t, notAllowed, "-ledger", path, "-loosened", "drive end left")
+	call(t, badInput, "-ledger", path, "-replaced", "drive end middle")
+	call(t, done, "-ledger", path, "-replaced", "drive end left")
+	if said, _ := call(t, done, "-ledger", path, "-next"); !strings.Contains(said, "2. drive end left: tighten to 7 N·m") {
 		t.Error(said)
 	}
-	said, _ := call(t, done, "-ledger", ledger, "-history")
+	said, _ := call(t, done, "-ledger", path, "-history")
 	for _, want := range []string{"  begin     13. drive end left: mark it, then turn 55° further\n", "  lost      13. drive end left", "  replaced  drive end left\n"} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q is not in the history\n%s", want, said)

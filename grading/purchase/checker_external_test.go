@@ -9,99 +9,61 @@ import (
 	"example.com/closefit/grading/purchase"
 )
 
-// The third person: checks a proof from the order and the proof's documentation, and
-// knows nothing of the solver. Every figure of the proof is worked out again, so that
-// none can be altered.
+// The third person: checks a proof from the request and the package's documentation,
+// and knows nothing of the solver. What it takes is proven: that nothing which serves
+// the request costs less than the proof's Least.
 
 type (
-	order     = purchase.Order[name]
+	order     = purchase.Request[name]
 	proof     = purchase.Proof[name]
 	component = purchase.Component[name]
 )
 
-// A third is what the third person knows of the order.
+// A third is a component as the third person works it out again.
 type third struct {
+	component
 	o     order
 	packs map[string]purchase.Pack[name]
-	stock map[name]int64
-	fixed map[name]int64 // what needs of one way take
-	most  map[name]int64 // what all needs can take
+	lines [][]string // of each line those that count
+	lo    []int64    // by line, then by way of each choice
+	hi    []int64
+	fixed []int64 // by part: what needs of one way take, less the stock
+	most  []int64 // by part: what all needs can lack
 }
 
 // refute returns what is wrong with a proof, or nil.
 func refute(o order, p proof) (err error) {
-	defer func() { // a proof so altered that it names what is not there
+	defer func() { // also of a proof so altered that it names what is not there
 		if r := recover(); r != nil {
 			err = fmt.Errorf("%v", r)
 		}
 	}()
-	t := third{o, map[string]purchase.Pack[name]{}, map[name]int64{}, map[name]int64{}, map[name]int64{}}
-	for _, s := range o.Stock {
-		t.stock[s.Part] += int64(s.N)
-	}
-	for _, n := range o.Needs {
-		each := map[name]int64{}
-		for _, w := range n.Ways {
-			for part, k := range takes(w) {
-				each[part] = max(each[part], k)
-			}
-		}
-		for part, k := range each {
-			t.most[part] += k * int64(n.N)
-			if len(n.Ways) == 1 {
-				t.fixed[part] += k * int64(n.N)
-			}
-		}
-	}
+	packs, used, sum := map[string]purchase.Pack[name]{}, map[string]bool{}, decimal.Zero
 	for _, pack := range o.Packs {
-		t.packs[pack.Name] = pack
+		packs[pack.Name] = pack
 	}
-	// Each pack is refused, or in one component; each need of several ways is in one; and
-	// parts that can be short are nowhere else.
-	packs, needs, home := map[string]int{}, map[int]int{}, map[name]int{}
-	for _, r := range p.Refused {
-		packs[r.Pack]++
-		check(t.refused(r), "%s is refused wrongly", r.Pack)
-	}
-	for i, c := range p.Components {
-		for _, part := range c.Parts {
-			check(home[part] == 0 && t.short(part), "%s stands twice, or cannot be short", part)
-			home[part] = i + 1
+	for _, c := range p.Components {
+		t := &third{component: c, o: o, packs: packs}
+		for _, pack := range slices.Concat(c.Lines...) {
+			check(!used[pack] && packs[pack].Name == pack, "%s stands twice, or is not on sale", pack)
+			used[pack] = true
 		}
-	}
-	sum := decimal.Zero
-	for i, c := range p.Components {
-		var used []name
-		for _, pack := range slices.Concat(c.Likes...) {
-			packs[pack]++
-			used = append(used, partsOf(t.packs[pack])...)
-		}
-		for _, choice := range c.Choices {
-			for _, n := range choice.Needs {
-				needs[n]++
-				check(len(choice.Ways) == len(o.Needs[n].Ways), "a way left out, or one more")
-				check(fmt.Sprint(o.Needs[n].Ways) == fmt.Sprint(o.Needs[choice.Needs[0]].Ways), "needs that are not alike")
-				for k, w := range o.Needs[n].Ways {
-					check(choice.Ways[k] == wayName(w), "another way")
-					used = append(used, w.Parts...)
-				}
+		for _, pack := range o.Packs {
+			in := slices.Contains(slices.Concat(c.Lines...), pack.Name) || pack.Limit != nil && *pack.Limit == 0
+			for _, part := range c.Parts {
+				check(in || t.holds(pack.Name, part) == 0, "%s holds %s, and is left out", pack.Name, part)
 			}
-			check(choice.Name == o.Needs[choice.Needs[0]].Name, "another need")
 		}
-		for _, part := range used {
-			check(home[part] == i+1 || !t.short(part), "%s joins components", part)
+		check(c.Unit.Sign() > 0 && (c.Table == nil) != (c.Cases == nil), "no unit, or not one of cases and a table")
+		t.demand()
+		t.numbers()
+		if c.Table != nil {
+			check(t.table() == c.Least, "the table says otherwise")
+		} else {
+			least := t.cases(c.Cases)
+			check(least != nil && *least == c.Least, "the cases say otherwise")
 		}
-		t.component(c)
 		sum = sum.Add(c.Unit.Mul(decimal.NewFromInt(c.Least)))
-	}
-	for _, pack := range o.Packs {
-		check(packs[pack.Name] == 1, "%s stands in the proof %d times", pack.Name, packs[pack.Name])
-	}
-	for i, n := range o.Needs {
-		check(needs[i] == 1 || needs[i] == 0 && (n.N == 0 || len(n.Ways) == 1), "need %d stands in the proof %d times", i, needs[i])
-	}
-	for part := range t.fixed {
-		check(home[part] > 0 || !t.short(part), "%s is left out", part)
 	}
 	check(sum.Equal(p.Least), "%s in all, not %s", sum, p.Least)
 	return nil
@@ -113,37 +75,17 @@ func check(holds bool, format string, args ...any) {
 	}
 }
 
-func takes(w purchase.Way[name]) map[name]int64 {
-	n := map[name]int64{}
-	for _, part := range w.Parts {
-		n[part]++
+// takes is how many of a part are among some.
+func takes(some []name, part name) (n int64) {
+	for _, p := range some {
+		if p == part {
+			n++
+		}
 	}
 	return n
 }
 
-func partsOf(p purchase.Pack[name]) (parts []name) {
-	for _, c := range p.Parts {
-		if c.N > 0 {
-			parts = append(parts, c.Part)
-		}
-	}
-	return parts
-}
-
-func wayName(w purchase.Way[name]) string {
-	text := ""
-	for i, part := range w.Parts {
-		if i > 0 {
-			text += " + "
-		}
-		text += part.String()
-	}
-	return text
-}
-
-func (t third) short(part name) bool { return t.most[part] > t.stock[part] }
-
-func (t third) holds(pack string, part name) (n int64) {
+func (t *third) holds(pack string, part name) (n int64) {
 	for _, c := range t.packs[pack].Parts {
 		if c.Part == part {
 			n += int64(c.N)
@@ -152,308 +94,266 @@ func (t third) holds(pack string, part name) (n int64) {
 	return n
 }
 
-// useful is how many of a pack can be of use.
-func (t third) useful(pack string) (n int64) {
-	for _, part := range partsOf(t.packs[pack]) {
-		if t.short(part) {
-			n = max(n, up(t.most[part]-t.stock[part], t.holds(pack, part)))
+// places is how many places a choice has. Its needs have the ways that it says.
+func (t *third) places(c purchase.Choice[name]) (n int64) {
+	for k, i := range c.Needs {
+		need := t.o.Needs[i]
+		check(!slices.Contains(c.Needs[:k], i) && len(need.Ways) == len(c.Ways) && len(c.Ways) > 1 && c.Name == t.o.Needs[c.Needs[0]].Name, "another need")
+		for w, way := range need.Ways {
+			check(slices.Equal(way.Parts, c.Ways[w]), "another way")
+		}
+		n += int64(need.N)
+	}
+	return n
+}
+
+// demand works out fixed and most.
+func (t *third) demand() {
+	seen := map[int]bool{}
+	for _, part := range t.Parts {
+		fixed, most := int64(0), int64(0)
+		for _, s := range t.o.Stock {
+			fixed -= takes([]name{s.Part}, part) * int64(s.N)
+		}
+		for _, n := range t.o.Needs {
+			if len(n.Ways) == 1 {
+				fixed += int64(n.N) * takes(n.Ways[0].Parts, part)
+			}
+		}
+		for _, c := range t.Choices {
+			each := int64(0)
+			for _, way := range c.Ways {
+				each = max(each, takes(way, part))
+			}
+			most += each * t.places(c)
+		}
+		t.fixed, t.most = append(t.fixed, fixed), append(t.most, fixed+most)
+	}
+	for _, c := range t.Choices {
+		for _, i := range c.Needs {
+			check(!seen[i], "need %d stands twice", i)
+			seen[i] = true
+		}
+	}
+}
+
+// useful is how many of a pack can be of use, and limit how many of these can be had.
+func (t *third) useful(pack string) (n int64) {
+	for i, part := range t.Parts {
+		if holds := t.holds(pack, part); holds > 0 {
+			n = max(n, up(t.most[i], holds))
 		}
 	}
 	return n
 }
 
-func (t third) limit(pack string) int64 {
+func (t *third) limit(pack string) int64 {
 	if l := t.packs[pack].Limit; l != nil {
 		return min(int64(*l), t.useful(pack))
 	}
 	return t.useful(pack)
 }
 
-func up(a, b int64) int64 { return -floor(-a, b) }
-
-func floor(a, b int64) int64 {
-	q := a / b
-	if a%b < 0 {
-		q--
+// numbers checks that each line can be counted by one number, and how far that goes.
+func (t *third) numbers() {
+	for _, line := range t.Lines {
+		first, enough := line[0], t.limit(line[0]) == t.useful(line[0])
+		most, before := int64(0), t.packs[line[0]].Price
+		for _, pack := range line {
+			for _, part := range t.Parts {
+				n := t.holds(first, part) - t.holds(pack, part)
+				check(n == 0 || n > 0 && enough, "%s is not like %s", pack, first)
+			}
+			check(before.LessThanOrEqual(*t.packs[pack].Price), "%s stands after a dearer one", pack)
+			most += t.limit(pack)
+			if !enough {
+				before = t.packs[pack].Price
+			}
+		}
+		if enough { // nothing is gained by another one
+			line, most = line[:1], t.useful(first)
+		}
+		t.lines, t.lo, t.hi = append(t.lines, line), append(t.lo, 0), append(t.hi, most)
 	}
-	return q
+	for _, c := range t.Choices {
+		for range c.Ways {
+			t.lo, t.hi = append(t.lo, 0), append(t.hi, t.places(c))
+		}
+	}
+}
+
+// cases returns the bound of a case; nil if nothing in it serves.
+func (t *third) cases(k *purchase.Case) *int64 {
+	if k.Bound != nil {
+		check(k.Of == 0 && k.AtMost == 0 && k.Fewer == nil && k.More == nil, "an end that is divided")
+		return t.bound(*k.Bound)
+	}
+	lo, hi := t.lo[k.Of], t.hi[k.Of]
+	check(lo <= k.AtMost && k.AtMost < hi, "a division of what is not there")
+	t.hi[k.Of] = k.AtMost
+	fewer := t.cases(k.Fewer)
+	t.lo[k.Of], t.hi[k.Of] = k.AtMost+1, hi
+	more := t.cases(k.More)
+	t.lo[k.Of] = lo
+	if fewer == nil || more != nil && *more < *fewer {
+		return more
+	}
+	return fewer
+}
+
+// bound works every line of a bound out again, from Scale and Worth.
+func (t *third) bound(b purchase.Bound) *int64 {
+	check(b.Scale >= 0 && len(b.Worth) == len(t.Parts), "a worth left out")
+	own := purchase.Bound{Scale: b.Scale, Worth: b.Worth}
+	lack := make([]int64, len(t.Parts))
+	for i, part := range t.Parts {
+		missing, most, open, chosen := t.fixed[i], int64(0), int64(0), false
+		for k, line := range t.lines {
+			missing -= t.lo[k] * t.holds(line[0], part)
+			if t.lo[k] < t.hi[k] {
+				open = divisor(open, t.holds(line[0], part))
+			}
+		}
+		v := len(t.lines)
+		for _, c := range t.Choices {
+			each, all := int64(0), int64(0)
+			for _, way := range c.Ways {
+				each, all = max(each, takes(way, part)), all+takes(way, part)*t.hi[v]
+				v++
+			}
+			chosen, most = chosen || each > 0, most+min(all, each*t.places(c))
+		}
+		if !chosen && open > 0 {
+			missing = up(missing, open) * open
+		}
+		check(b.Worth[i] >= 0, "a worth below zero")
+		own.Missing, lack[i] = append(own.Missing, missing), missing+most
+		own.Sum += b.Worth[i] * missing
+	}
+	for k, line := range t.lines {
+		gives, bought, before := int64(0), int64(0), int64(0)
+		for i, part := range t.Parts {
+			gives += b.Worth[i] * max(0, min(t.holds(line[0], part), lack[i]))
+		}
+		for _, pack := range line { // the cheapest first
+			from, to := within(t.lo[k]-before, t.limit(pack)), within(t.hi[k]-before, t.limit(pack))
+			bought += from*t.price(pack)*b.Scale + (to-from)*min(0, t.price(pack)*b.Scale-gives)
+			before += t.limit(pack)
+		}
+		own.Dearer, own.Bought = append(own.Dearer, t.price(line[0])*b.Scale-gives), append(own.Bought, bought)
+		own.Sum += bought
+	}
+	v := len(t.lines)
+	for _, c := range t.Choices {
+		open, served := t.places(c), int64(0)
+		var costs [][2]int64 // of one, and how many more than in any case
+		for _, way := range c.Ways {
+			cost := int64(0)
+			for i, part := range t.Parts {
+				cost += b.Worth[i] * takes(way, part)
+			}
+			served, open = served+t.lo[v]*cost, open-t.lo[v]
+			costs = append(costs, [2]int64{cost, t.hi[v] - t.lo[v]})
+			v++
+		}
+		slices.SortFunc(costs, func(a, b [2]int64) int { return int(max(-1, min(1, a[0]-b[0]))) })
+		for _, cost := range costs {
+			n := within(open, cost[1])
+			served, open = served+n*cost[0], open-n
+		}
+		if b.Scale == 0 {
+			served += max(0, open)
+		}
+		own.Served = append(own.Served, served)
+		own.Sum += served
+	}
+	if b.Scale > 0 {
+		own.Least = up(own.Sum, b.Scale)
+	}
+	check(fmt.Sprint(own) == fmt.Sprint(b), "%v, not %v", own, b)
+	check(b.Scale > 0 || b.Sum > 0, "something in it serves")
+	if b.Scale == 0 {
+		return nil
+	}
+	return &own.Least
+}
+
+// price returns the price of a pack in units of the component.
+func (t *third) price(pack string) int64 {
+	n := t.packs[pack].Price.Rat()
+	n.Quo(n, t.Unit.Rat())
+	check(n.IsInt(), "%s is not a multiple of %s", pack, t.Unit)
+	return n.Num().Int64()
+}
+
+func within(n, most int64) int64 { return max(0, min(n, most)) }
+
+// up returns a/b rounded up; b is above zero.
+func up(a, b int64) int64 {
+	if a%b > 0 {
+		return a/b + 1
+	}
+	return a / b
 }
 
 func divisor(a, b int64) int64 {
 	for b != 0 {
 		a, b = b, a%b
 	}
-	return max(a, -a)
+	return a
 }
 
-func (t third) refused(r purchase.Refused) bool {
-	p := t.packs[r.Pack]
-	switch r.Reason {
-	case purchase.SoldOut:
-		return r.By == "" && *p.Limit == 0
-	case purchase.Unneeded:
-		return r.By == "" && t.useful(r.Pack) == 0 && (p.Limit == nil || *p.Limit > 0)
-	case purchase.Beaten:
-		q, known := t.packs[r.By]
-		for part := range t.most {
-			known = known && (!t.short(part) || t.holds(r.By, part) >= t.holds(r.Pack, part))
+// table checks each price by others, and returns the last.
+func (t *third) table() int64 {
+	check(len(t.Choices) == 0, "a table of choices")
+	points, all := 1, slices.Concat(t.lines...)
+	for i, a := range t.Table.Axes {
+		lot := int64(0)
+		for _, pack := range all {
+			lot = divisor(lot, t.holds(pack, t.Parts[a]))
 		}
-		return known && r.By != r.Pack && !q.Price.GreaterThan(*p.Price) && t.limit(r.By) == t.useful(r.By) && t.limit(r.Pack) > 0
+		check(t.Table.Lots[i] == lot && t.Table.Missing[i] == up(t.fixed[a], lot), "another axis")
+		points *= int(t.Table.Missing[i]) + 1
 	}
-	return false
-}
-
-// units returns the price of a pack in units of the component.
-func (t third) units(c component, pack string) int64 {
-	n := t.packs[pack].Price.Rat()
-	n.Quo(n, c.Unit.Rat())
-	check(n.IsInt(), "%s is not a multiple of %s", pack, c.Unit)
-	return n.Num().Int64()
-}
-
-func (t third) component(c component) {
-	all := int64(0)
-	for _, like := range c.Likes {
-		for i, pack := range like {
-			for _, part := range c.Parts {
-				check(t.holds(pack, part) == t.holds(like[0], part), "%s is not like %s", pack, like[0])
-			}
-			check(i == 0 || t.units(c, like[i-1]) <= t.units(c, pack), "%s stands before a cheaper one", like[max(0, i-1)])
-			all = divisor(all, t.units(c, pack))
-		}
-	}
-	check(all == 1 || all == 0 && c.Unit.Equal(decimal.New(1, 0)), "%s is not the largest unit", c.Unit)
-	check((c.Table == nil) != (c.Cases == nil), "neither cases nor a table, or both")
-	if c.Table != nil {
-		check(t.table(c) == c.Least, "the table says otherwise")
-		return
-	}
-	r := ranges{}
-	for k, like := range c.Likes {
-		of := purchase.Range{Like: k}
-		for _, pack := range like {
-			of.Most += t.limit(pack)
-		}
-		r[[3]int{k, 0, 0}] = of
-	}
-	for k, choice := range c.Choices {
-		for w := range choice.Ways {
-			r[[3]int{-1, k, w}] = purchase.Range{Like: -1, Choice: k, Way: w, Most: t.places(choice)}
-		}
-	}
-	least, ok := t.cases(c, c.Cases, r, nil)
-	check(ok && least == c.Least, "the cases say otherwise")
-}
-
-// ranges are the ranges of a case: by like, or by choice and way.
-type ranges map[[3]int]purchase.Range
-
-func key(r purchase.Range) [3]int { return [3]int{r.Like, r.Choice, r.Way} }
-
-func (t third) places(c purchase.Choice) (n int64) {
-	for _, i := range c.Needs {
-		n += int64(t.o.Needs[i].N)
-	}
-	return n
-}
-
-// cases returns the bound of a case; ok is false if nothing in it serves.
-func (t third) cases(c component, k *purchase.Case, r ranges, narrowed [][3]int) (least int64, ok bool) {
-	check((k.Split == nil) != (k.Bound == nil), "neither divided nor ended, or both")
-	if k.Bound != nil {
-		return t.bound(c, k.Bound, r, narrowed)
-	}
-	s := k.Split
-	at := key(s.Of)
-	check(r[at] == s.Of && s.Of.Least <= s.AtMost && s.AtMost < s.Of.Most, "a division of what is not there")
-	if !slices.Contains(narrowed, at) {
-		narrowed = append(slices.Clone(narrowed), at)
-	}
-	for i, part := range []*purchase.Case{s.Fewer, s.More} {
-		of := s.Of
-		if i == 0 {
-			of.Most = s.AtMost
-		} else {
-			of.Least = s.AtMost + 1
-		}
-		r[at] = of
-		if n, serves := t.cases(c, part, r, narrowed); serves && (!ok || n < least) {
-			least, ok = n, true
-		}
-		r[at] = s.Of
-	}
-	return least, ok
-}
-
-func (t third) bound(c component, b *purchase.Bound, r ranges, narrowed [][3]int) (least int64, ok bool) {
-	check(len(b.Ranges) == len(narrowed), "a range left out")
-	for i, at := range narrowed {
-		check(b.Ranges[i] == r[at], "another range")
-	}
-	if b.Short != nil {
-		check(b.Scale == 0 && b.Sum == 0 && b.Control == 0 && b.Least == 0 && len(b.Worth)+len(b.Missing)+len(b.Dearer)+len(b.Bought)+len(b.Served) == 0, "figures of what cannot be")
-		needed, most := t.shortage(c, *b.Short, r)
-		check(b.Short.Needed == needed && b.Short.Most == most && most < needed, "it is not short")
-		return 0, false
-	}
-	check(b.Scale > 0 && len(b.Worth) == len(c.Parts) && len(b.Missing) == len(c.Parts) && len(b.Dearer) == len(c.Likes) && len(b.Bought) == len(c.Likes) && len(b.Served) == len(c.Choices), "lines left out")
-	sum, control := int64(0), b.Scale
-	lack := make([]int64, len(c.Parts))
-	for i, part := range c.Parts {
-		check(b.Worth[i] >= 0, "a worth below zero")
-		missing, open := t.fixed[part]-t.stock[part], int64(0)
-		for k, like := range c.Likes {
-			of := r[[3]int{k, 0, 0}]
-			missing -= of.Least * t.holds(like[0], part)
-			if of.Least < of.Most {
-				open = divisor(open, t.holds(like[0], part))
-			}
-		}
-		rigid, most := true, int64(0)
-		for k, choice := range c.Choices {
-			each, all := int64(0), int64(0)
-			for w, way := range t.o.Needs[choice.Needs[0]].Ways {
-				n := takes(way)[part]
-				each, all = max(each, n), all+n*r[[3]int{-1, k, w}].Most
-			}
-			rigid = rigid && each == 0
-			most += min(all, each*t.places(choice))
-		}
-		if rigid && open > 0 {
-			missing = up(missing, open) * open
-		}
-		check(b.Missing[i] == missing, "%d missing, not %d", missing, b.Missing[i])
-		lack[i] = missing + most
-		sum += b.Worth[i] * missing
-		control += b.Worth[i]
-	}
-	for k, choice := range c.Choices {
-		served := t.served(c, choice, k, b.Worth, r)
-		check(b.Served[k] == served, "served for %d, not %d", served, b.Served[k])
-		sum += served
-	}
-	for k, like := range c.Likes {
-		of, gives, bought, before := r[[3]int{k, 0, 0}], int64(0), int64(0), int64(0)
-		for i, part := range c.Parts {
-			gives += b.Worth[i] * max(0, min(t.holds(like[0], part), lack[i]))
-		}
-		for _, pack := range like { // the cheapest first
-			from, to := within(of.Least-before, t.limit(pack)), within(of.Most-before, t.limit(pack))
-			price := t.units(c, pack) * b.Scale
-			bought += from*price + (to-from)*min(0, price-gives)
-			before += t.limit(pack)
-		}
-		check(b.Dearer[k] == t.units(c, like[0])*b.Scale-gives && b.Bought[k] == bought, "%s: %d and %d", like[0], gives, bought)
-		sum += bought
-	}
-	check(b.Sum == sum && b.Least == up(sum, b.Scale) && b.Control == control, "a sum of %d, not %d", sum, b.Sum)
-	return b.Least, true
-}
-
-func within(n, most int64) int64 { return max(0, min(n, most)) }
-
-// served returns the worth of the cheapest ways to serve a choice.
-func (t third) served(c component, choice purchase.Choice, k int, worth []int64, r ranges) (sum int64) {
-	open := t.places(choice)
-	var costs [][2]int64 // cost, how many at the most
-	for w, way := range t.o.Needs[choice.Needs[0]].Ways {
-		of, cost := r[[3]int{-1, k, w}], int64(0)
-		for _, part := range way.Parts {
-			if i := slices.Index(c.Parts, part); i >= 0 {
-				cost += worth[i]
-			}
-		}
-		sum += of.Least * cost
-		open -= of.Least
-		costs = append(costs, [2]int64{cost, of.Most - of.Least})
-	}
-	slices.SortFunc(costs, func(a, b [2]int64) int { return int(max(-1, min(1, a[0]-b[0]))) })
-	for _, cost := range costs {
-		n := within(open, cost[1])
-		sum += n * cost[0]
-		open -= n
-	}
-	return sum
-}
-
-func (t third) shortage(c component, s purchase.Short, r ranges) (needed, most int64) {
-	if s.Part < 0 {
-		for w := range c.Choices[s.Choice].Ways {
-			most += r[[3]int{-1, s.Choice, w}].Most
-		}
-		return t.places(c.Choices[s.Choice]), most
-	}
-	check(s.Choice == -1, "short of two things")
-	part := c.Parts[s.Part]
-	needed, most = t.fixed[part], t.stock[part]
-	for k, like := range c.Likes {
-		most += r[[3]int{k, 0, 0}].Most * t.holds(like[0], part)
-	}
-	for k, choice := range c.Choices {
-		for w, way := range t.o.Needs[choice.Needs[0]].Ways {
-			needed += takes(way)[part] * r[[3]int{-1, k, w}].Least
-		}
-	}
-	return needed, most
-}
-
-// table returns what the last line of a component's table says.
-func (t third) table(c component) int64 {
-	check(len(c.Choices) == 0, "a table of choices")
-	points := 1
-	for _, a := range c.Table.Axes {
-		part, lot := c.Parts[a.Part], int64(0)
-		for _, like := range c.Likes {
-			lot = divisor(lot, t.holds(like[0], part))
-		}
-		check(a.Lot == lot && a.Missing == up(t.fixed[part]-t.stock[part], lot), "another axis")
-		points *= int(a.Missing) + 1
-	}
-	var taken []string
-	for k, s := range c.Table.Stages {
-		check(len(s.Prices) == points && s.Prices[0] == 0 && (k == 0 || len(s.Packs) == 1), "lines left out")
-		taken = append(taken, s.Packs...)
-		for p := 1; p < points; p++ {
-			best := int64(-1)
-			better := func(n int64) {
-				if best < 0 || n < best {
-					best = n
-				}
-			}
-			for _, pack := range s.Packs {
-				if k == 0 {
-					check(t.limit(pack) == t.useful(pack), "%s has a limit", pack)
-					if q := t.after(c, p, pack, 1); q != p && s.Prices[q] >= 0 {
-						better(s.Prices[q] + t.units(c, pack))
-					}
-					continue
-				}
-				for n := int64(0); n <= t.limit(pack); n++ {
-					if rest := c.Table.Stages[k-1].Prices[t.after(c, p, pack, n)]; rest >= 0 {
-						better(rest + n*t.units(c, pack))
-					}
-				}
-			}
-			check(s.Prices[p] == best, "line %d: %d, not %d", p, best, s.Prices[p])
-		}
-	}
-	all := slices.Concat(c.Likes...)
+	taken := slices.Concat(t.Table.Packs...)
 	slices.Sort(all)
 	slices.Sort(taken)
-	check(slices.Equal(all, taken), "the stages take in %v of %v", taken, all)
-	last := c.Table.Stages[len(c.Table.Stages)-1].Prices
+	check(slices.Equal(all, taken) && len(t.Table.Packs) == len(t.Table.Prices), "the stages take in %v of %v", taken, all)
+	for k, prices := range t.Table.Prices {
+		check(len(prices) == points && prices[0] == 0 && (k == 0 || len(t.Table.Packs[k]) == 1), "lines left out")
+		for p := 1; p < points; p++ {
+			best := int64(-1)
+			try := func(before []int64, pack string, n int64) {
+				q := t.after(p, pack, n)
+				if (q < p || k > 0) && before[q] >= 0 && (best < 0 || before[q]+n*t.price(pack) < best) {
+					best = before[q] + n*t.price(pack)
+				}
+			}
+			for _, pack := range t.Table.Packs[k] {
+				if k == 0 {
+					check(t.limit(pack) == t.useful(pack), "%s has a limit", pack)
+					try(prices, pack, 1)
+					continue
+				}
+				for n := range t.limit(pack) + 1 {
+					try(t.Table.Prices[k-1], pack, n)
+				}
+			}
+			check(prices[p] == best, "line %d: %d, not %d", p, best, prices[p])
+		}
+	}
+	last := t.Table.Prices[len(t.Table.Prices)-1]
 	return last[len(last)-1]
 }
 
-// after returns the line of what is missing after n of a pack, at line p.
-func (t third) after(c component, p int, pack string, n int64) int {
-	at, stride, points := 0, 1, p
-	for i := len(c.Table.Axes) - 1; i >= 0; i-- {
-		a := c.Table.Axes[i]
-		size := int(a.Missing) + 1
-		left := int64(points%size) - n*t.holds(pack, c.Parts[a.Part])/a.Lot
+// after returns the demand that is left of a demand after n of a pack.
+func (t *third) after(p int, pack string, n int64) int {
+	at, stride := 0, 1
+	for i := len(t.Table.Axes) - 1; i >= 0; i-- {
+		size := int(t.Table.Missing[i]) + 1
+		left := int64(p%size) - n*t.holds(pack, t.Parts[t.Table.Axes[i]])/t.Table.Lots[i]
 		at += int(max(0, left)) * stride
-		points, stride = points/size, stride*size
+		p, stride = p/size, stride*size
 	}
 	return at
 }

@@ -20,37 +20,20 @@ type component struct {
 	unit  int64   // the largest number that divides every price; the boxes' prices are in it
 }
 
-// A refusal says why a pack on sale is left out of a purchase.
-type refusal struct {
-	box    int
-	reason Reason
-	by     int // the box that is better
-}
-
-// A Reason says why a proof leaves a pack out.
-type Reason string
-
-const (
-	SoldOut  Reason = "none to be had"                    // its limit is 0
-	Unneeded Reason = "holds nothing that can be short"   // the stock has enough of all it holds, or nothing needs it
-	Beaten   Reason = "another holds as much for no more" // and there are enough of that one
-)
+// A refusal is a box that is left out because another one is as good.
+type refusal struct{ box, by int }
 
 // short reports whether the part can be short.
 func (n *numbers) short(part int) bool { return n.most[part] > n.stock[part] }
 
-// refuse divides the boxes into those that an answer may hold and the others. A box
-// is beaten by one that holds at least as much of all that can be short, of which
-// there are enough, and that comes first by price, then by size, then by place.
-func (n *numbers) refuse(limits []*int) (kept []int, refused []refusal) {
+// refuse divides the boxes into those that an answer may hold and the others: those
+// that are sold out, those that hold nothing that can be short, and those that are
+// beaten. A box is beaten by one that holds at least as much of all that can be short,
+// of which there are enough, and that comes first by price, then by size, then by place.
+func (n *numbers) refuse(limits []*int) (kept []int, beaten []refusal) {
 	var order []int
 	for j, b := range n.boxes {
-		switch {
-		case limits[j] != nil && *limits[j] == 0:
-			refused = append(refused, refusal{box: j, reason: SoldOut})
-		case b.limit == 0:
-			refused = append(refused, refusal{box: j, reason: Unneeded})
-		default:
+		if b.limit > 0 {
 			order = append(order, j)
 		}
 	}
@@ -58,13 +41,12 @@ func (n *numbers) refuse(limits []*int) (kept []int, refused []refusal) {
 	for _, j := range order {
 		beats := func(k int) bool { return n.enough(k, limits[k]) && n.holdsAll(k, j) }
 		if k := slices.IndexFunc(kept, beats); k >= 0 {
-			refused = append(refused, refusal{j, Beaten, kept[k]})
+			beaten = append(beaten, refusal{j, kept[k]})
 			continue
 		}
 		kept = append(kept, j)
 	}
-	slices.SortFunc(refused, func(a, b refusal) int { return cmp.Compare(a.box, b.box) })
-	return kept, refused
+	return kept, beaten
 }
 
 // before compares boxes by what a purchase prefers.

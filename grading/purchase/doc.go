@@ -1,15 +1,16 @@
 // Package purchase finds the cheapest packs for what is needed, and proves that
 // nothing cheaper serves.
 //
-// An [Order] lists needs, the stock on hand, and the packs on sale. A need may be
+// A [Request] lists needs, the stock on hand, and the packs on sale. A need may be
 // served in several ways, each of some parts and at some distance from what is
 // wanted. Packs hold any mix of parts, at a stated price, and may be limited in
 // number. [Cheapest] answers with a [Purchase]; [Trades] lists what more money buys.
 //
 // Nothing is rounded. Prices are decimals of one currency, whichever it is; up to 12
 // decimal places and 10¹⁰ common units each, up to 1000 packs on sale and 100 000 of
-// a need. An order beyond that is ErrTooLarge. A pack without a price is ErrNoPrice:
-// a price of zero is stated as zero.
+// a need. A request beyond that is ErrTooLarge. A pack without a price is ErrNoPrice:
+// a price of zero is stated as zero. Bad input is a *[units.Error] that says what to write
+// instead. Every type survives JSON unchanged, and a missing key is an error.
 //
 // # How it is found
 //
@@ -35,40 +36,37 @@
 //
 // # How to check a proof
 //
-// A [Proof] can be checked by somebody who has the order and knows nothing of the
+// A [Proof] can be checked by somebody who has the request and knows nothing of the
 // search. What has to hold:
 //
-//   - Every pack on sale is in Refused, or in one component. One that is SoldOut has a
-//     limit of 0. One that is Unneeded holds no part that can be short; a part can be
-//     short if the needs, each in the way that takes most of it, take more than the
-//     stock has. One that is Beaten by another holds no more of any part that can be
-//     short, and does not cost less; and the other one has no limit below the number
-//     that can be of use: the largest, over its parts, of what can be short divided by
-//     what it holds, rounded up. No purchase needs more of a pack than that.
-//   - Every part that a need takes and that can be short is in one component, and so are
-//     all packs that hold it. Needs of several ways stand in one component, together with
-//     all parts that they take and that can be short. So prices of components add up, and
-//     Least is the sum of Unit × Least.
-//   - Where a component has Cases, its Least is that of the least of them. The
-//     outermost case is every purchase: of the packs of each like, from none to the sum
-//     of their limits, and of the places of each way, from none to all. A Split divides
-//     the range that it names at AtMost. So no purchase is left out.
-//   - A [Bound] holds for any worths that are not below zero. Its lines follow from them:
-//     Missing is what needs of one way take, less the stock, less what the least number of
-//     each like adds; if no other need takes the part, it is rounded up to a multiple of
-//     the divisor of what the likes hold whose number is still open. The worth of what a
-//     pack can add counts of each part no more than can be lacking: Missing, and what the
-//     needs of several ways can take, which is the less of two numbers, the places times
-//     the most that one way takes, and the sum over ways of the most places times what the
-//     way takes. Dearer is the price less that worth. Bought is the price of the
-//     least number of a like, the cheapest first, and for each one that may be bought
+//   - A component counts all packs that hold one of its Parts, save those of which none
+//     are to be had, and no pack stands in two components. So the prices of components add
+//     up, and Least is the sum of Unit × Least.
+//   - A line of packs is counted by one number. Most of a part can be short: what all
+//     needs take, each in the way that takes most of it, less the stock. As many of a pack
+//     are useful as that is divided by what the pack holds, rounded up, for the part of
+//     which it is largest. If so many of the line's first pack can be had, no other pack of
+//     the line holds more of a part or costs less, and the line counts the first alone.
+//     If not, all hold the same, the cheapest first, and the line goes up to the sum of
+//     the useful numbers that can be had.
+//   - Cases divide the numbers of the lines, and of the places that each way serves, at
+//     AtMost. They begin with every number, from none to all, so that no purchase is left
+//     out. The Least of a component is that of the least of its cases.
+//   - A [Bound] holds for any worths that are not below zero, and its figures follow from
+//     them. Missing is what needs of one way take, less the stock, less what the least
+//     number of each line adds; if no other need takes the part, it is rounded up to a
+//     multiple of the divisor of what the lines hold whose number is still open. The worth
+//     of what a pack can add counts of each part no more than can be lacking: Missing, and
+//     what the needs of several ways can take. That is the less of two numbers, the places
+//     times the most that one way takes, and the sum over ways of the most places times
+//     what the way takes. Dearer is the price less that worth. Bought is the price of the
+//     least number of a line, the cheapest first, and for each one that may be bought
 //     beyond, its Dearer if that is below zero. Served is the worth of the parts of the
 //     cheapest ways, each way at least and at most as often as its range says.
-//   - A case that is Short has no purchase: even the most of all packs, or of all ways, is
-//     less than what is needed.
-//   - Where a component has a Table, each line is the least that the lines before it allow
-//     (see [Table]), and Least is the last line.
+//   - In a Table each price is the least that the prices before it allow (see [Table]), and
+//     Least is the last.
 //
-// The tests hold a checker that was written from this list alone; it takes every
-// proof, and refuses each in which a figure has been altered.
+// A proof of less than all this may leave something out: it then proves a lower price,
+// and never a false one. The tests hold a checker that was written from this list alone,
+// and what it takes is true however a proof has been altered.
 package purchase

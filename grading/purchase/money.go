@@ -1,7 +1,6 @@
 package purchase
 
 import (
-	"fmt"
 	"math/big"
 
 	"github.com/shopspring/decimal"
@@ -17,7 +16,7 @@ type money struct {
 }
 
 // moneyOf returns the unit of the packs' prices and each price in it.
-func moneyOf[P Part](packs []Pack[P]) (money, []int64, error) {
+func moneyOf[P Item](packs []Pack[P]) (money, []int64, error) {
 	var places int32
 	for _, p := range packs {
 		places = max(places, -p.Price.Exponent())
@@ -35,8 +34,8 @@ func moneyOf[P Part](packs []Pack[P]) (money, []int64, error) {
 	for i, a := range amounts {
 		a.Quo(a, unit)
 		if a.Cmp(big.NewInt(maxPriceUnits)) > 0 {
-			return money{}, nil, &PackError{Pack: packs[i].Name, Index: i, Kind: ErrTooLarge,
-				What: fmt.Sprintf("%s among prices as fine as %s", packs[i].Price, decimal.NewFromBigInt(unit, -places))}
+			return money{}, nil, fault(ErrTooLarge, packPlace(i, packs[i].Name), "round the prices",
+				"%s among prices as fine as %s", packs[i].Price, decimal.NewFromBigInt(unit, -places))
 		}
 		prices[i] = a.Int64()
 	}
@@ -53,7 +52,7 @@ const maxDistance = 1 << 34
 
 // wholeDistances returns the distance of every way in whole units of the largest
 // length that divides them all, and that length.
-func wholeDistances[P Part](needs []Need[P]) ([][]int64, units.Length, error) {
+func wholeDistances[P Item](needs []Need[P]) ([][]int64, units.Length, error) {
 	unit := new(big.Rat)
 	for _, n := range needs {
 		for _, w := range n.Ways {
@@ -71,8 +70,8 @@ func wholeDistances[P Part](needs []Need[P]) ([][]int64, units.Length, error) {
 			}
 			number := new(big.Rat).Quo(w.Distance.Rat(units.Millimetre), unit)
 			if !number.Num().IsInt64() || number.Num().Int64() > maxDistance {
-				return nil, units.Length{}, fmt.Errorf("%s: a distance of %s where %s mm is the common divisor: %w; round the sizes",
-					n.Name, w.Distance, unit.RatString(), ErrTooLarge)
+				return nil, units.Length{}, fault(ErrTooLarge, n.Name, "round the sizes",
+					"a distance of %s where %s mm is the common divisor", w.Distance, unit.RatString())
 			}
 			distances[i][k] = number.Num().Int64()
 		}

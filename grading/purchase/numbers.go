@@ -41,8 +41,8 @@ type way struct {
 }
 
 // reading is an order with its translation into numbers and back.
-type reading[P Part] struct {
-	Order[P]
+type reading[P Item] struct {
+	Request[P]
 	numbers
 	names    []P // by part
 	money    money
@@ -51,11 +51,11 @@ type reading[P Part] struct {
 
 // read translates the order. Parts are numbered in the order in which needs name
 // them as their first way, then stock, other ways, packs.
-func (o Order[P]) read() (*reading[P], error) {
+func (o Request[P]) read() (*reading[P], error) {
 	if err := o.check(); err != nil {
 		return nil, err
 	}
-	r := &reading[P]{Order: o}
+	r := &reading[P]{Request: o}
 	m, prices, err := moneyOf(o.Packs)
 	if err != nil {
 		return nil, err
@@ -164,9 +164,9 @@ func (w want) atOnce(parts int) []int64 {
 }
 
 // wayText names a way: "B upper + C lower".
-func wayText[P Part](w Way[P]) string {
-	texts := make([]string, len(w.Parts))
-	for i, p := range w.Parts {
+func wayText[P Item](parts []P) string {
+	texts := make([]string, len(parts))
+	for i, p := range parts {
 		texts[i] = p.String()
 	}
 	return strings.Join(texts, " + ")

@@ -27,7 +27,7 @@ type program struct {
 	first   int   // classes before this one are branched on before the others
 
 	aim      string // what the cost is, for progress
-	progress func(Progress)
+	progress func(aim string, examined, open int)
 	proving  bool // keep the tree of cases, and narrow no range but by dividing
 	budget   int  // how many cases to look at, at the most; 0 for all
 
@@ -78,7 +78,7 @@ func (p *program) addsUp() bool {
 func (p *program) reach(ctx context.Context, a aim, start []int64) (outcome, error) {
 	p.cost, p.aim = a.cost, a.name
 	if !p.addsUp() {
-		return outcome{}, fmt.Errorf("the %s of all that could be bought: %w; ask for less at once, or round", a.name, ErrTooLarge)
+		return outcome{}, fault(ErrTooLarge, fmt.Sprintf("the %s of all that could be bought", a.name), "ask for less at once, or round", "")
 	}
 	return p.solve(ctx, start)
 }

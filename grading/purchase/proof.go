@@ -7,65 +7,46 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// A Proof shows that no purchase that serves an order costs less than Least. It
-// can be checked from the order alone, with whole numbers and by hand if it is
+// A Proof shows that no purchase that serves a request costs less than Least. It
+// can be checked from the request alone, with whole numbers and by hand if it is
 // short; the package documentation says how.
-type Proof[P Part] struct {
-	Least      decimal.Decimal // Σ Unit × Least of the components
-	Components []Component[P]
-	Refused    []Refused // the packs on sale that are in no component
-	Examined   int       // how many cases were looked at on the way
+type Proof[P Item] struct {
+	Least      decimal.Decimal `json:"least"` // Σ Unit × Least of the components
+	Components []Component[P]  `json:"components"`
+	Examined   int             `json:"examined"` // how many cases were looked at on the way
 }
 
-// Refused is a pack on sale that the purchase can do without.
-type Refused struct {
-	Pack   string
-	Reason Reason
-	By     string // the pack that is better, for Beaten
-}
-
-// A Component is parts, packs and needs that share nothing with the other
-// components, so that the least prices of components add up. It has either Cases
-// or a Table.
-type Component[P Part] struct {
-	Unit    decimal.Decimal // the largest amount of which every price in it is a whole multiple; 1 if nothing in it has a price
-	Least   int64           // no purchase for the component costs less than so many units
-	Parts   []P             // those that can be short
-	Likes   [][]string      // its packs; those that hold the same of Parts stand together, the first to be bought first
-	Choices []Choice        // its needs that have several ways; the needs of one way only count for Parts
-	Cases   *Case
-	Table   *Table
+// A Component is packs and all that is known of the parts that only they hold, so
+// that the least prices of components add up. It has either Cases or a Table.
+//
+// A line is packs of which one number is kept, the first to be bought first. They hold
+// the same of Parts; or there are enough of the first, and no other one holds more or
+// costs less.
+type Component[P Item] struct {
+	Unit    decimal.Decimal `json:"unit"`    // the amount in which its prices are counted
+	Least   int64           `json:"least"`   // no purchase of its packs costs less than so many units
+	Parts   []P             `json:"parts"`   // those that can be short
+	Lines   [][]string      `json:"lines"`   // its packs
+	Choices []Choice[P]     `json:"choices"` // needs that have several ways; those of one way only count for Parts
+	Cases   *Case           `json:"cases"`
+	Table   *Table          `json:"table"`
 }
 
 // A Choice is needs that have the same ways, taken together.
-type Choice struct {
-	Needs []int // of the order, from 0
-	Name  string
-	Ways  []string
+type Choice[P Item] struct {
+	Needs []int  `json:"needs"` // of the request, from 0
+	Name  string `json:"name"`  // of the first
+	Ways  [][]P  `json:"ways"`
 }
 
-// A Case is a set of purchases. It is divided into two other cases, or it has a
-// bound.
+// A Case is a set of purchases. It has a bound, or it is divided by one number into
+// two other cases: those with at most AtMost, and those with more.
 type Case struct {
-	Split *Split
-	Bound *Bound
-}
-
-// A Split divides a case by a number of packs, or of places served in one way: in
-// one case there are at most AtMost of them, in the other more.
-type Split struct {
-	Of     Range // Least and Most are those of the case that is divided
-	AtMost int64
-	Fewer  *Case
-	More   *Case
-}
-
-// A Range is a number between Least and Most: of the packs of Likes[Like]
-// together, or, if Like is below zero, of places of Choices[Choice] that are
-// served in the way Way.
-type Range struct {
-	Like, Choice, Way int
-	Least, Most       int64
+	Of     int    `json:"of"` // the number of packs of a line, or, after the lines, of places served in a way of a choice
+	AtMost int64  `json:"at_most"`
+	Fewer  *Case  `json:"fewer"`
+	More   *Case  `json:"more"`
+	Bound  *Bound `json:"bound"`
 }
 
 // A Bound is the least price of a case. Money is in 1/Scale of the component's
@@ -73,33 +54,24 @@ type Range struct {
 //
 //	Scale × price >= Σ Missing × Worth + Σ Served + Σ Bought = Sum
 //
-// holds whatever the worths are. Or else nothing in the case serves: Short says
-// what there is too little of.
+// holds whatever the worths are. With a Scale of 0 prices count for nothing, and a Sum
+// above zero says that the case holds no purchase at all.
 type Bound struct {
-	Ranges  []Range // those that the divisions have narrowed
-	Short   *Short
-	Scale   int64
-	Worth   []int64 // by part: of one
-	Missing []int64 // by part: what the needs of one way take, less the stock and the packs bought in any case; rounded up to what the packs left open can add
-	Dearer  []int64 // by like: by how much the first pack costs more than the worth of what it can add; below zero if it costs less
-	Bought  []int64 // by like: the price of the packs bought in any case, and, for each other one that costs less than its worth, the difference
-	Served  []int64 // by choice: the worth of the cheapest ways to serve all its places
-	Sum     int64
-	Least   int64 // Sum / Scale, rounded up
-	Control int64 // Scale + Σ Worth, which shows a worth that was copied wrongly even where no other line depends on it
+	Scale   int64   `json:"scale"`
+	Worth   []int64 `json:"worth"`   // by part: of one
+	Missing []int64 `json:"missing"` // by part: what the needs of one way take, less the stock and the packs bought in any case; rounded up to what the packs left open can add
+	Dearer  []int64 `json:"dearer"`  // by line: by how much the first pack costs more than the worth of what it can add; below zero if it costs less
+	Bought  []int64 `json:"bought"`  // by line: the price of the packs bought in any case, and, for each other one that costs less than its worth, the difference
+	Served  []int64 `json:"served"`  // by choice: the worth of the cheapest ways to serve all its places; with a Scale of 0 also 1 for each place that no way is left for
+	Sum     int64   `json:"sum"`
+	Least   int64   `json:"least"` // Sum / Scale, rounded up; 0 with a Scale of 0
 }
 
-// Short says that a case can serve at most Most of Needed: of Parts[Part], or, if
-// Part is below zero, of the places of Choices[Choice].
-type Short struct {
-	Part, Choice int
-	Needed, Most int64
-}
-
-// A Table bounds the price of every demand up to the one in question. Its axes are
-// parts, counted in lots; a demand is a number of lots of each. Prices lists the
-// demands in order, that of the last axis running fastest, from none to all that is
-// missing.
+// A Table bounds the price of every demand up to the one in question. A demand is a
+// number of lots of each of some parts, its axes. A lot is the largest number that
+// divides what each pack holds of the part, so that what is missing can be rounded up to
+// whole lots. Prices lists the demands in order, that of the last axis running fastest,
+// from none to all that is missing.
 //
 // A price of the first stage is that of the cheapest pack to buy first: the pack's
 // price and the price that the table gives for what is then still missing. A later
@@ -108,32 +80,20 @@ type Short struct {
 // the rest. Nothing missing costs nothing. So each line can be checked from
 // others.
 type Table struct {
-	Axes   []Axis
-	Stages []Stage
-}
-
-// An Axis is a part of the table. A lot is the largest number that divides what
-// each pack holds of it, so that what is missing can be rounded up to whole lots.
-type Axis struct {
-	Part    int // of the component's Parts
-	Lot     int64
-	Missing int64 // lots
-}
-
-// A Stage is the packs that it takes in, and the least price of each demand, in
-// units, with them and those before.
-type Stage struct {
-	Packs  []string
-	Prices []int64 // -1 where nothing serves
+	Axes    []int      `json:"axes"`    // the component's Parts, by their places in it
+	Lots    []int64    `json:"lots"`    // by axis
+	Missing []int64    `json:"missing"` // by axis, in lots
+	Packs   [][]string `json:"packs"`   // by stage: those that it takes in
+	Prices  [][]int64  `json:"prices"`  // by stage, by demand: the least price in units; -1 where nothing serves
 }
 
 // proof writes out the proof of the components' answers.
-func (r *reading[P]) proof(components []*component, answers []answer, refused []refusal) Proof[P] {
+func (r *reading[P]) proof(components []*component, answers []answer, beaten []refusal) Proof[P] {
 	proof := Proof[P]{}
 	least := int64(0)
 	for i, c := range components {
 		a := answers[i]
-		k := Component[P]{Unit: r.money.amount(c.unit), Likes: make([][]string, len(c.likes))}
+		k := Component[P]{Unit: r.money.amount(c.unit), Lines: make([][]string, len(c.likes))}
 		if flat(c.prices().cost) {
 			k.Unit = decimal.New(1, 0)
 		}
@@ -142,13 +102,19 @@ func (r *reading[P]) proof(components []*component, answers []answer, refused []
 		}
 		for n, like := range c.likes {
 			for _, j := range like {
-				k.Likes[n] = append(k.Likes[n], c.boxes[j].name)
+				k.Lines[n] = append(k.Lines[n], c.boxes[j].name)
+				for _, b := range beaten {
+					if b.by == c.boxes[j].place {
+						k.Lines[n] = append(k.Lines[n], r.Packs[b.box].Name)
+					}
+				}
 			}
 		}
-		for n, w := range c.wants {
-			choice := Choice{Needs: w.needs, Name: r.Needs[w.needs[0]].Name}
-			for _, way := range r.Needs[c.wants[n].needs[0]].Ways {
-				choice.Ways = append(choice.Ways, wayText(way))
+		for _, w := range c.wants {
+			need := r.Needs[w.needs[0]]
+			choice := Choice[P]{Needs: w.needs, Name: need.Name}
+			for _, way := range need.Ways {
+				choice.Ways = append(choice.Ways, way.Parts)
 			}
 			k.Choices = append(k.Choices, choice)
 		}
@@ -156,44 +122,34 @@ func (r *reading[P]) proof(components []*component, answers []answer, refused []
 			k.Table, k.Least = c.table(a.grid), a.least
 		} else {
 			w := newWriter(c, a)
-			k.Cases, k.Least = w.write(a.tree, w.program.lo, w.program.hi, nil)
+			k.Cases, k.Least = w.write(a.tree, w.program.lo, w.program.hi)
 		}
 		least += k.Least * c.unit
 		proof.Examined += a.examined
 		proof.Components = append(proof.Components, k)
 	}
 	proof.Least = r.money.amount(least)
-	for _, f := range refused {
-		q := Refused{Pack: r.Packs[f.box].Name, Reason: f.reason}
-		if f.reason == Beaten {
-			q.By = r.Packs[f.by].Name
-		}
-		proof.Refused = append(proof.Refused, q)
-	}
 	return proof
 }
 
 // table writes a grid.
 func (c *component) table(g *grid) *Table {
-	t := &Table{}
+	t := &Table{Packs: [][]string{nil}, Prices: g.prices}
 	for _, a := range g.axes {
-		t.Axes = append(t.Axes, Axis{a.part, a.lot, a.missing})
+		t.Axes, t.Lots, t.Missing = append(t.Axes, a.part), append(t.Lots, a.lot), append(t.Missing, a.missing)
 	}
-	for s, prices := range g.prices {
-		stage := Stage{Prices: prices}
+	for _, prices := range g.prices {
 		for p, price := range prices {
 			if price == never {
 				prices[p] = -1
 			}
 		}
-		if s == 0 {
-			for _, j := range g.free {
-				stage.Packs = append(stage.Packs, c.boxes[j].name)
-			}
-		} else {
-			stage.Packs = []string{c.boxes[g.limits[s-1]].name}
-		}
-		t.Stages = append(t.Stages, stage)
+	}
+	for _, j := range g.free {
+		t.Packs[0] = append(t.Packs[0], c.boxes[j].name)
+	}
+	for _, j := range g.limits {
+		t.Packs = append(t.Packs, []string{c.boxes[j].name})
 	}
 	return t
 }
@@ -231,66 +187,36 @@ func (t *tree) ends() int {
 
 // write returns the case of a tree, whose variables lie between lo and hi, and its
 // bound.
-func (w *writer) write(t *tree, lo, hi []int64, ranges []Range) (*Case, int64) {
+func (w *writer) write(t *tree, lo, hi []int64) (*Case, int64) {
 	if t.low == nil {
 		b := w.bound(t, lo, hi)
-		b.Ranges = ranges
-		if b.Short != nil {
+		if b.Scale == 0 {
 			return &Case{Bound: b}, never
 		}
 		return &Case{Bound: b}, b.Least
 	}
-	s := &Split{Of: w.sum(t.class, lo, hi), AtMost: t.at}
-	var least [2]int64
-	for k, above := range []bool{false, true} {
-		lo, hi := slices.Clone(lo), slices.Clone(hi)
-		w.program.cut(lo, hi, t.class, t.at, above)
-		narrowed := slices.Clone(ranges)
-		of := s.Of
-		if above {
-			of.Least = t.at + 1
-		} else {
-			of.Most = t.at
-		}
-		same := func(r Range) bool { return r.Like == of.Like && r.Choice == of.Choice && r.Way == of.Way }
-		if i := slices.IndexFunc(narrowed, same); i >= 0 {
-			narrowed[i] = of
-		} else {
-			narrowed = append(narrowed, of)
-		}
-		if above {
-			s.More, least[k] = w.write(t.high, lo, hi, narrowed)
-		} else {
-			s.Fewer, least[k] = w.write(t.low, lo, hi, narrowed)
-		}
+	cut := func(above bool) (lows, highs []int64) {
+		lows, highs = slices.Clone(lo), slices.Clone(hi)
+		w.program.cut(lows, highs, t.class, t.at, above)
+		return lows, highs
 	}
-	return &Case{Split: s}, min(least[0], least[1])
-}
-
-// sum returns the range of the sum of a class.
-func (w *writer) sum(class int, lo, hi []int64) Range {
-	r := Range{Like: class}
-	for _, t := range w.program.classes[class] {
-		r.Least += lo[t]
-		r.Most += hi[t]
-	}
-	if class < len(w.likes) {
-		return r
-	}
-	way := class - len(w.likes)
-	r.Like = -1
-	for way >= len(w.wants[r.Choice].ways) {
-		way -= len(w.wants[r.Choice].ways)
-		r.Choice++
-	}
-	r.Way = way
-	return r
+	k := &Case{Of: t.class, AtMost: t.at}
+	var fewer, more int64
+	lows, highs := cut(false)
+	k.Fewer, fewer = w.write(t.low, lows, highs)
+	lows, highs = cut(true)
+	k.More, more = w.write(t.high, lows, highs)
+	return k, min(fewer, more)
 }
 
 // bound writes the end of a tree.
 func (w *writer) bound(t *tree, lo, hi []int64) *Bound {
-	if t.lacks >= 0 {
-		return &Bound{Short: w.short(t.lacks, lo, hi)}
+	if t.lacks >= 0 { // a part of which there are too few, or places without a way
+		worth := make([]int64, len(w.parts))
+		if t.lacks < len(worth) {
+			worth[t.lacks] = 1
+		}
+		return w.sums(worth, 0, lo, hi)
 	}
 	target := min(t.bound, w.least)
 	worth := slices.Clone(t.value[:len(w.parts)])
@@ -319,24 +245,6 @@ func (w *writer) bound(t *tree, lo, hi []int64) *Bound {
 	return w.sums(make([]int64, len(worth)), 1, lo, hi)
 }
 
-// short says what a row lacks.
-func (w *writer) short(row int, lo, hi []int64) *Short {
-	r := w.program.rows[row]
-	s := &Short{Part: row, Choice: row - len(w.parts)}
-	if row >= len(w.parts) {
-		s.Part = -1
-		s.Needed = r.least
-	} else {
-		s.Choice = -1
-		s.Needed = w.fixed[row]
-		for t := len(w.boxes); t < len(lo); t++ {
-			s.Needed -= r.coef[t] * lo[t]
-		}
-	}
-	s.Most = s.Needed + r.spare(lo, hi)
-	return s
-}
-
 // sums works a bound out from its worths; nil if a number is too large.
 func (w *writer) sums(worth []int64, scale int64, lo, hi []int64) *Bound {
 	b := &Bound{
@@ -350,7 +258,10 @@ func (w *writer) sums(worth []int64, scale int64, lo, hi []int64) *Bound {
 		total.add(worth[i], b.Missing[i])
 	}
 	for k, want := range w.wants {
-		served := w.served(want, worth, lo[w.first[k]:], hi[w.first[k]:])
+		served, open := w.served(want, worth, lo[w.first[k]:], hi[w.first[k]:])
+		if scale == 0 {
+			served.add(open, 1)
+		}
 		b.Served[k] = served.n
 		total.add(served.n, 1)
 		total.ok = total.ok && served.ok
@@ -377,9 +288,9 @@ func (w *writer) sums(worth []int64, scale int64, lo, hi []int64) *Bound {
 	if !total.ok {
 		return nil
 	}
-	b.Sum, b.Least, b.Control = total.n, ceilDiv(total.n, scale), scale
-	for _, v := range worth {
-		b.Control += v
+	b.Sum = total.n
+	if scale > 0 {
+		b.Least = ceilDiv(total.n, scale)
 	}
 	return b
 }
@@ -420,12 +331,12 @@ func (w *writer) missing(i int, lo, hi []int64) (missing, lack int64) {
 }
 
 // served returns the worth of the cheapest ways to serve a want, each used as often
-// as its range allows.
-func (w *writer) served(want want, worth, lo, hi []int64) sum {
+// as its range allows, and how many places are then still open.
+func (w *writer) served(want want, worth, lo, hi []int64) (s sum, open int64) {
 	costs := make([]int64, len(want.ways))
 	order := make([]int, len(want.ways))
-	s := sum{ok: true}
-	open := want.n
+	s.ok = true
+	open = want.n
 	for k, v := range want.ways {
 		order[k] = k
 		for _, i := range v.takes {
@@ -440,5 +351,5 @@ func (w *writer) served(want want, worth, lo, hi []int64) sum {
 		s.add(costs[k], n)
 		open -= n
 	}
-	return s
+	return s, max(0, open)
 }

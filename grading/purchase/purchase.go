@@ -1,32 +1,43 @@
 package purchase
 
 import (
+	"cmp"
 	"context"
 	"slices"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/units"
 )
 
-// A Purchase is an answer to an Order.
-type Purchase[P Part] struct {
-	Packs    []Bought[P]     // what to buy, in the order of the packs on sale
-	Price    decimal.Decimal // of all of it
-	Leftover []Count[P]      // what is left of the stock and the packs, in the order in which the order names the parts
-	Served   [][]int         // by need, by way: how many places are served so
-	Distance units.Length    // Σ distance of the ways
-	Proof    Proof[P]        // the least price that there can be; the purchase costs this unless the search was cut short
+// A Purchase is an answer to a Request.
+type Purchase[P Item] struct {
+	Packs    []Bought[P]     `json:"packs"`    // what to buy, in the order of the packs on sale
+	Price    decimal.Decimal `json:"price"`    // of all of it
+	Leftover []Count[P]      `json:"leftover"` // what is left of the stock and the packs, in the order in which the request names the parts
+	Served   []Serving[P]    `json:"served"`   // need by need, way by way
+	Distance units.Length    `json:"distance"` // Σ distance of the ways
+	Proof    Proof[P]        `json:"proof"`    // the least price that there can be; the purchase costs this unless the search was cut short
 
 	// Unproven names the first aim of which it is not proven that no purchase does
 	// better: "price", "distance", "parts left over", and so on. It is empty if all are.
-	Unproven string
+	Unproven string `json:"unproven"`
 }
 
 // Bought is a number of one pack.
-type Bought[P Part] struct {
-	Pack Pack[P]
-	N    int
+type Bought[P Item] struct {
+	Pack Pack[P] `json:"pack"`
+	N    int     `json:"n"`
+}
+
+// A Serving is a number of places of a need that are served in one of its ways.
+type Serving[P Item] struct {
+	Need  int    `json:"need"` // of the request, from 0
+	Name  string `json:"name"` // of the need
+	Way   int    `json:"way"`  // of the need, from 0
+	Parts []P    `json:"parts"`
+	N     int    `json:"n"`
 }
 
 // Gap returns by how much the purchase may be dearer than the cheapest there can
@@ -46,11 +57,11 @@ func (p *Purchase[P]) Gap() decimal.Decimal { return p.Price.Sub(p.Proof.Least) 
 // The aims after the price have a bounded effort; Unproven names the first that
 // was given up.
 //
-// Errors: *PackError for a pack that is wrongly stated, *NumberError for an
-// impossible number; *UnservedError or *ShortError, which wrap ErrUnserved, for
-// needs that nothing on sale meets; one that wraps ErrTooLarge if numbers are
-// beyond what can be proven.
-func Cheapest[P Part](ctx context.Context, o Order[P]) (*Purchase[P], error) {
+// The error is a *units.Error of kind ErrRequest or ErrNoPrice for what is wrongly
+// stated, ErrTooLarge for numbers beyond what can be proven, and ErrUnserved for
+// needs that cannot be met: it names all that no pack on sale meets, or the first
+// that cannot be met together with those before it.
+func Cheapest[P Item](ctx context.Context, o Request[P]) (*Purchase[P], error) {
 	r, err := o.read()
 	if err != nil {
 		return nil, err
@@ -58,7 +69,7 @@ func Cheapest[P Part](ctx context.Context, o Order[P]) (*Purchase[P], error) {
 	if err := r.unserved(); err != nil {
 		return nil, err
 	}
-	kept, refused := r.refuse(r.limits())
+	kept, beaten := r.refuse(r.limits())
 	components := r.split(kept)
 	answers := make([]answer, len(components))
 	var ended error
@@ -78,7 +89,7 @@ func Cheapest[P Part](ctx context.Context, o Order[P]) (*Purchase[P], error) {
 		}
 	}
 	p := r.purchase(components, answers)
-	p.Proof = r.proof(components, answers, refused)
+	p.Proof = r.proof(components, answers, beaten)
 	return p, ended
 }
 
@@ -108,7 +119,7 @@ func (c *component) aims() []aim {
 
 // solve finds the component's best purchase. The error is the context's cause, with
 // the best found beside it, or wraps ErrTooLarge.
-func (c *component) solve(ctx context.Context, progress func(Progress)) (answer, error) {
+func (c *component) solve(ctx context.Context, progress func(aim string, examined, open int)) (answer, error) {
 	g := c.newGrid()
 	switch {
 	case g == nil:
@@ -133,7 +144,7 @@ const quickCases = 200
 // search finds the component's best purchase by branch and bound. budget is how many
 // cases to look at for each aim, or 0: as many as it takes for the price, and a bounded
 // effort for the others.
-func (c *component) search(ctx context.Context, progress func(Progress), budget int) (answer, error) {
+func (c *component) search(ctx context.Context, progress func(aim string, examined, open int), budget int) (answer, error) {
 	p := c.program()
 	p.progress, p.budget, p.proving = progress, budget, true
 	p.cost = c.prices().cost
@@ -214,7 +225,7 @@ func flat(cost []int64) bool {
 
 // purchase puts the answers of the components together.
 func (r *reading[P]) purchase(components []*component, answers []answer) *Purchase[P] {
-	p := &Purchase[P]{Served: make([][]int, len(r.Needs))}
+	p := &Purchase[P]{}
 	number := make([]int64, len(r.boxes)) // by pack
 	ways := make([][]int64, len(r.wants))
 	for k, w := range r.wants {
@@ -284,15 +295,15 @@ func (r *reading[P]) left(number []int64, ways [][]int64) []Count[P] {
 // serve deals the ways of each want out to its needs: the first need has the first
 // way.
 func (r *reading[P]) serve(p *Purchase[P], ways [][]int64) {
-	for i, n := range r.Needs {
-		p.Served[i] = make([]int, len(n.Ways))
-	}
 	for k, w := range r.wants {
 		m := 0
 		for _, i := range w.needs {
-			for open := r.Needs[i].N; open > 0; {
+			need := r.Needs[i]
+			for open := need.N; open > 0; {
 				n := min(open, int(ways[k][m]))
-				p.Served[i][m] += n
+				if n > 0 {
+					p.Served = append(p.Served, Serving[P]{Need: i, Name: need.Name, Way: m, Parts: need.Ways[m].Parts, N: n})
+				}
 				ways[k][m] -= int64(n)
 				open -= n
 				if open > 0 {
@@ -301,13 +312,14 @@ func (r *reading[P]) serve(p *Purchase[P], ways [][]int64) {
 			}
 		}
 	}
+	slices.SortStableFunc(p.Served, func(a, b Serving[P]) int { return cmp.Compare(a.Need, b.Need) })
 }
 
 // shortage says why the needs cannot all be served: it names the first need that
 // cannot be served together with those before it.
 func (r *reading[P]) shortage(ctx context.Context) error {
 	serves := func(n int) (bool, error) {
-		some := r.Order
+		some := r.Request
 		some.Needs = some.Needs[:n]
 		s, err := some.read()
 		if err != nil {
@@ -341,9 +353,10 @@ func (r *reading[P]) shortage(ctx context.Context) error {
 		}
 	}
 	n := r.Needs[low]
-	e := &ShortError{Need: n.Name, Before: low}
-	for _, w := range n.Ways {
-		e.Ways = append(e.Ways, wayText(w))
+	ways := make([]string, len(n.Ways))
+	for k, w := range n.Ways {
+		ways[k] = wayText(w.Parts)
 	}
-	return e
+	return fault(ErrUnserved, n.Name, "order other packs, or find other parts that fit",
+		"once the %d before it are served, nothing is left for any of its ways: %s", low, strings.Join(ways, "; "))
 }

@@ -109,7 +109,7 @@ func (s *search) report() {
 	const often = 32
 	if s.progress != nil && (s.told == 0 || s.examined >= s.told+often) {
 		s.told = s.examined
-		s.progress(Progress{Aim: s.aim, Examined: s.examined, Open: len(s.open)})
+		s.progress(s.aim, s.examined, len(s.open))
 	}
 }
 

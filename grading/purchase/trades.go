@@ -1,6 +1,9 @@
 package purchase
 
-import "context"
+import (
+	"context"
+	"slices"
+)
 
 // Trades returns what more money buys: the purchase itself first, then each next
 // cheapest that comes nearer to what is wanted, up to the nearest of all. Nothing
@@ -13,7 +16,7 @@ import "context"
 // more, complete is false and those just before the last, which is the nearest of
 // all, are left out. If the context ends or the search takes too long, the list is
 // what was found until then and complete is false; the error is the context's cause.
-func Trades[P Part](ctx context.Context, o Order[P], cheapest *Purchase[P], most int) (trades []*Purchase[P], complete bool, err error) {
+func Trades[P Item](ctx context.Context, o Request[P], cheapest *Purchase[P], most int) (trades []*Purchase[P], complete bool, err error) {
 	r, err := o.read()
 	if err != nil {
 		return nil, false, err
@@ -59,8 +62,10 @@ func (r *reading[P]) point(c *component, p *Purchase[P]) []int64 {
 	t := len(c.boxes)
 	for _, w := range c.wants {
 		for k := range w.ways {
-			for _, need := range w.needs {
-				x[t+k] += int64(p.Served[need][k])
+			for _, s := range p.Served {
+				if s.Way == k && slices.Contains(w.needs, s.Need) {
+					x[t+k] += int64(s.N)
+				}
 			}
 		}
 		t += len(w.ways)
@@ -79,7 +84,7 @@ type trading struct {
 // tradeCases bounds how many cases are looked at for one aim of a trade.
 const tradeCases = 2_000
 
-func newTrading(ctx context.Context, c *component, progress func(Progress)) *trading {
+func newTrading(ctx context.Context, c *component, progress func(aim string, examined, open int)) *trading {
 	t := &trading{c, ctx, c.program(), c.program()}
 	for _, p := range []*program{t.byPrice, t.byDetail} {
 		p.progress, p.budget = progress, tradeCases

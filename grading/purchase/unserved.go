@@ -1,13 +1,15 @@
 package purchase
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 )
 
-// unserved returns an *UnservedError if not even all packs on sale serve the needs
-// of which each way takes one part. A need of one way counts as one need for each
-// of its parts.
+// unserved returns an error of kind ErrUnserved if not even all packs on sale serve
+// the needs of which each way takes one part. A need of one way counts as one need for
+// each of its parts.
 func (r *reading[P]) unserved() error {
 	supply := slices.Clone(r.stock)
 	for j, p := range r.Packs {
@@ -22,17 +24,17 @@ func (r *reading[P]) unserved() error {
 		}
 	}
 	f := newFilling(supply, r.singles())
-	e := &UnservedError{}
+	var missing []string
 	told := make([]bool, len(f.wants))
 	for k := range f.wants {
 		if open := f.serve(k); open > 0 && !told[k] {
-			e.Missing = append(e.Missing, r.missing(f, k, told))
+			missing = append(missing, r.missing(f, k, told))
 		}
 	}
-	if len(e.Missing) > 0 {
-		return e
+	if missing == nil {
+		return nil
 	}
-	return nil
+	return fault(ErrUnserved, "", "order other packs, or find other parts that serve", "%s", strings.Join(missing, "; "))
 }
 
 // singles returns the wants of which each way takes one part, and those of one way
@@ -56,36 +58,36 @@ func (r *reading[P]) singles() []want {
 	return wants
 }
 
-// missing describes the wants that compete for the parts just met in vain.
-func (r *reading[P]) missing(f *filling, k int, told []bool) Missing {
-	m := Missing{}
+// missing describes the wants that compete for the parts just met in vain: how many
+// places they have together, and how many of them all that is on sale can serve.
+func (r *reading[P]) missing(f *filling, k int, told []bool) string {
+	most, wanted := int64(0), int64(0)
+	why := "no pack on sale holds it"
 	for i, met := range f.seen {
-		if met {
-			m.Most += int(f.supply[i])
+		if !met {
+			continue
+		}
+		most += f.supply[i]
+		if slices.ContainsFunc(r.boxes, func(b box) bool { return b.holds[i] > 0 }) {
+			why = "the packs on sale that hold it are not enough"
 		}
 	}
+	var names []string
 	for other, w := range f.wants {
 		competes := other == k
 		for i, met := range f.seen {
 			competes = competes || met && f.from[other][i] > 0
 		}
-		if competes {
-			told[other] = true
-			for _, need := range w.needs {
-				m.Needs = append(m.Needs, r.Needs[need].Name)
-			}
-			m.Wanted += int(w.n)
+		if !competes {
+			continue
+		}
+		told[other] = true
+		wanted += w.n
+		for _, need := range w.needs {
+			names = append(names, r.Needs[need].Name)
 		}
 	}
-	for j := range r.boxes {
-		for i, met := range f.seen {
-			if met && r.boxes[j].holds[i] > 0 {
-				m.Packs++
-				break
-			}
-		}
-	}
-	return m
+	return fmt.Sprintf("%s: %d wanted, %d to be had; %s", strings.Join(names, " and "), wanted, most, why)
 }
 
 // A filling says how many of each part serve each want, of which each way takes one

@@ -3,6 +3,7 @@ package purchase
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -23,22 +24,27 @@ func (p *Purchase[P]) Working() units.Working {
 	var products []string
 	for _, b := range p.Packs {
 		products = append(products, fmt.Sprintf("%d × %s", b.N, printed(*b.Pack.Price)))
-		w.Notes = append(w.Notes, fmt.Sprintf("buy %d × %s at %s", b.N, b.Pack, printed(*b.Pack.Price)))
+		w.Notes = append(w.Notes, fmt.Sprintf("buy %d × %s at %s", b.N, b.Pack.text(), printed(*b.Pack.Price)))
 	}
 	w.Numbers = strings.Join(products, " + ")
 	if len(p.Packs) == 0 {
 		w.Notes = append(w.Notes, "the stock serves; buy nothing")
 	}
+	for _, s := range p.Served {
+		if s.Way > 0 && len(s.Parts) == 1 {
+			w.Notes = append(w.Notes, fmt.Sprintf("%s: %d served by %s", s.Name, s.N, s.Parts[0]))
+		}
+	}
 	if len(p.Leftover) > 0 {
 		w.Notes = append(w.Notes, "left over: "+list(p.Leftover))
 	}
-	w.Steps = append(w.Steps, p.Proof.Working())
+	w.Steps = append(w.Steps, p.Proof.working())
 	return w
 }
 
-// Working shows the components of the proof, each with its cases or its table. What
+// working shows the components of the proof, each with its cases or its table. What
 // is too long to print is told; the proof has it as data.
-func (p Proof[P]) Working() units.Working {
+func (p Proof[P]) working() units.Working {
 	w := units.Working{
 		Name:    "why nothing is cheaper",
 		Formula: "price >= Σ the least prices of the components, which share nothing",
@@ -48,13 +54,7 @@ func (p Proof[P]) Working() units.Working {
 	for _, c := range p.Components {
 		w.Steps = append(w.Steps, c.working())
 	}
-	for _, r := range p.Refused {
-		note := fmt.Sprintf("%s is left out: %s", r.Pack, r.Reason)
-		if r.By != "" {
-			note = fmt.Sprintf("%s is left out: %s holds as much for no more", r.Pack, r.By)
-		}
-		w.Notes = append(w.Notes, note)
-	}
+	w.Notes = append(w.Notes, "packs that are not named here are sold out, or hold nothing that can be short")
 	return w
 }
 
@@ -69,23 +69,28 @@ func (c Component[P]) working() units.Working {
 		}
 	}
 	w := units.Working{Name: strings.Join(names, ", "), Result: "at least " + c.money(c.Least, 1)}
+	for _, line := range c.Lines {
+		if len(line) > 1 {
+			w.Notes = append(w.Notes, "counted together, the first bought first: "+strings.Join(line, ", "))
+		}
+	}
 	switch {
 	case c.Table != nil:
 		c.printTable(&w)
 	case c.Cases.ends() > mostPrinted:
 		w.Notes = append(w.Notes, fmt.Sprintf("%d cases, too many to print; the proof holds them", c.Cases.ends()))
 	default:
-		c.printCases(&w, c.Cases)
+		c.printCases(&w, c.Cases, nil)
 	}
 	return w
 }
 
 // ends returns how many cases end in a bound.
 func (k *Case) ends() int {
-	if k.Split == nil {
+	if k.Bound != nil {
 		return 1
 	}
-	return k.Split.Fewer.ends() + k.Split.More.ends()
+	return k.Fewer.ends() + k.More.ends()
 }
 
 // printed prints a price with the places that it has.
@@ -114,26 +119,39 @@ func (c Component[P]) term(n, scale int64) string {
 	return c.money(n, scale)
 }
 
-func (c Component[P]) printCases(w *units.Working, k *Case) {
-	if k.Split != nil {
-		c.printCases(w, k.Split.Fewer)
-		c.printCases(w, k.Split.More)
-		return
-	}
-	w.Steps = append(w.Steps, c.caseWorking(k.Bound))
+// A span is a number that the divisions so far have put between two others; most is
+// below zero if only the packs themselves limit it.
+type span struct {
+	of          int
+	least, most int64
 }
 
-func (c Component[P]) caseWorking(b *Bound) units.Working {
+func (c Component[P]) printCases(w *units.Working, k *Case, spans []span) {
+	if k.Bound != nil {
+		w.Steps = append(w.Steps, c.caseWorking(k.Bound, spans))
+		return
+	}
+	of := span{of: k.Of, most: -1}
+	rest := slices.Clone(spans)
+	if i := slices.IndexFunc(rest, func(s span) bool { return s.of == k.Of }); i >= 0 {
+		of = rest[i]
+		rest = slices.Delete(rest, i, i+1)
+	}
+	c.printCases(w, k.Fewer, append(slices.Clone(rest), span{k.Of, of.least, k.AtMost}))
+	c.printCases(w, k.More, append(rest, span{k.Of, k.AtMost + 1, of.most}))
+}
+
+func (c Component[P]) caseWorking(b *Bound, spans []span) units.Working {
 	w := units.Working{Name: "whatever is bought"}
-	if len(b.Ranges) > 0 {
-		texts := make([]string, len(b.Ranges))
-		for i, r := range b.Ranges {
-			texts[i] = c.rangeText(r)
+	if len(spans) > 0 {
+		texts := make([]string, len(spans))
+		for i, s := range spans {
+			texts[i] = c.spanText(s)
 		}
 		w.Name = "with " + strings.Join(texts, ", ")
 	}
-	if s := b.Short; s != nil {
-		w.Result = fmt.Sprintf("cannot serve: %s, %d needed and %d to be had", c.shortName(s), s.Needed, s.Most)
+	if b.Scale == 0 {
+		w.Result = "cannot serve: " + c.shortText(b)
 		return w
 	}
 	var terms, numbers, dearer []string
@@ -151,12 +169,12 @@ func (c Component[P]) caseWorking(b *Bound) units.Working {
 	}
 	for k, n := range b.Bought {
 		if n != 0 {
-			terms = append(terms, likeText(c.Likes[k]))
+			terms = append(terms, likeText(c.Lines[k]))
 			numbers = append(numbers, c.term(n, b.Scale))
 		}
 	}
 	for k, n := range b.Dearer {
-		dearer = append(dearer, fmt.Sprintf("%s %s", c.Likes[k][0], c.money(n, b.Scale)))
+		dearer = append(dearer, fmt.Sprintf("%s %s", c.Lines[k][0], c.money(n, b.Scale)))
 	}
 	w.Formula, w.Numbers = strings.Join(terms, " + "), strings.Join(numbers, " + ")
 	w.Result = "at least " + c.money(b.Least, 1)
@@ -186,7 +204,7 @@ func orNone(texts []string) string {
 }
 
 // text names the first of the needs, and how many there are.
-func (c Choice) text() string {
+func (c Choice[P]) text() string {
 	if len(c.Needs) == 1 {
 		return c.Name
 	}
@@ -200,45 +218,55 @@ func likeText(names []string) string {
 	return names[0] + " and its like"
 }
 
-// rangeText returns "1 to 3 of pack" or "2 of pack".
-func (c Component[P]) rangeText(r Range) string {
-	what := ""
-	if r.Like >= 0 {
-		what = likeText(c.Likes[r.Like])
+// spanText returns "1 to 3 of pack", "2 of pack" or "at least 2 of pack".
+func (c Component[P]) spanText(s span) string {
+	what, at := "", s.of
+	if at < len(c.Lines) {
+		what = likeText(c.Lines[at])
 	} else {
-		choice := c.Choices[r.Choice]
-		what = fmt.Sprintf("%s by %s", choice.text(), choice.Ways[r.Way])
+		at -= len(c.Lines)
+		k := 0
+		for ; at >= len(c.Choices[k].Ways); k++ {
+			at -= len(c.Choices[k].Ways)
+		}
+		what = fmt.Sprintf("%s by %s", c.Choices[k].text(), wayText(c.Choices[k].Ways[at]))
 	}
-	if r.Least == r.Most {
-		return fmt.Sprintf("%d of %s", r.Least, what)
+	switch {
+	case s.most < 0:
+		return fmt.Sprintf("at least %d of %s", s.least, what)
+	case s.least == s.most:
+		return fmt.Sprintf("%d of %s", s.least, what)
 	}
-	return fmt.Sprintf("%d to %d of %s", r.Least, r.Most, what)
+	return fmt.Sprintf("%d to %d of %s", s.least, s.most, what)
 }
 
-func (c Component[P]) shortName(s *Short) string {
-	if s.Part >= 0 {
-		return c.Parts[s.Part].String()
+// shortText says what a case lacks.
+func (c Component[P]) shortText(b *Bound) string {
+	for i, v := range b.Worth {
+		if v > 0 {
+			return fmt.Sprintf("%d × %s lacking, whatever is bought", b.Sum, c.Parts[i])
+		}
 	}
-	return c.Choices[s.Choice].text()
+	return fmt.Sprintf("no way is left for %d of the places", b.Sum)
 }
 
 func (c Component[P]) printTable(w *units.Working) {
 	t := c.Table
-	for _, a := range t.Axes {
-		note := fmt.Sprintf("%d × %s missing", a.Missing, c.Parts[a.Part])
-		if a.Lot > 1 {
-			note = fmt.Sprintf("%d lots of %d × %s missing", a.Missing, a.Lot, c.Parts[a.Part])
+	for i, part := range t.Axes {
+		note := fmt.Sprintf("%d × %s missing", t.Missing[i], c.Parts[part])
+		if t.Lots[i] > 1 {
+			note = fmt.Sprintf("%d lots of %d × %s missing", t.Missing[i], t.Lots[i], c.Parts[part])
 		}
 		w.Notes = append(w.Notes, note)
 	}
-	last := t.Stages[len(t.Stages)-1]
-	if len(t.Axes) > 1 || len(t.Stages) > 1 || len(last.Prices) > mostPrinted {
-		w.Notes = append(w.Notes, fmt.Sprintf("a table of %d lines for each of %d stages, too long to print; the proof holds it", len(last.Prices), len(t.Stages)))
+	last := t.Prices[len(t.Prices)-1]
+	if len(t.Axes) > 1 || len(t.Prices) > 1 || len(last) > mostPrinted {
+		w.Notes = append(w.Notes, fmt.Sprintf("a table of %d lines for each of %d stages, too long to print; the proof holds it", len(last), len(t.Prices)))
 		return
 	}
 	w.Formula = "f(n) = min over packs of price + f(n - contents)"
 	var texts []string
-	for n, price := range last.Prices {
+	for n, price := range last {
 		if price >= 0 {
 			texts = append(texts, fmt.Sprintf("f(%d) = %s", n, c.money(price, 1)))
 		} else {

@@ -3,7 +3,6 @@ package evidence_test
 import (
 	"flag"
 	"io/fs"
-	"maps"
 	"os"
 	"path/filepath"
 	"testing"
@@ -30,7 +29,8 @@ func packages() []evidence.Package {
 		{"clearance/stack", stackChecks},
 		{"grading", gradingChecks},
 		{"fasteners", fastenersChecks},
-		{"torque", together(torqueChecks, proceduresChecks)},
+		{"torque", torqueChecks},
+		{"torque/preload", preloadChecks},
 	}
 	var packages []evidence.Package
 	for _, p := range table {
@@ -39,17 +39,6 @@ func packages() []evidence.Package {
 		})
 	}
 	return packages
-}
-
-// together joins the checks of a package that are registered in several files.
-func together(parts ...func() map[string]evidence.Check) func() map[string]evidence.Check {
-	return func() map[string]evidence.Check {
-		all := map[string]evidence.Check{}
-		for _, part := range parts {
-			maps.Copy(all, part())
-		}
-		return all
-	}
 }
 
 // TestEvidence runs every row of every package and compares EVIDENCE.md with what it

@@ -122,12 +122,12 @@ func leftByTwo(r *evidence.Row) (units.LengthInterval, error) {
 	if err := errors.Join(errSpace, errPart); err != nil {
 		return space, err
 	}
-	w := grading.Washers{Limits: units.MustParseLengthInterval("0..1 m"), Sizes: []grading.Washer{{Step: "one", Thickness: part}}}
-	places, err := w.Fits([]grading.Thrust{grading.ThrustRoom("space", space)})
+	w := grading.Washers{Limits: new(units.MustParseLengthInterval("0..1 m")), Sizes: []grading.Shell{{Grade: "one", Wall: part}}}
+	places, err := w.Fits([]grading.Thrust{{Location: "space", Room: &space}})
 	if err != nil {
 		return space, err
 	}
-	return places[0].Fits[0].Clearance, nil
+	return places[0][0].Clearance, nil
 }
 
 // washer names the step of which a pair brings the end play inside the limits.
@@ -139,7 +139,7 @@ func washer(r *evidence.Row) (evidence.Result, error) {
 	if err := errors.Join(errPlay, errFitted, errLimits); err != nil {
 		return evidence.Result{}, err
 	}
-	w := grading.Washers{Name: "thrust washers", Limits: limits}
+	w := grading.Washers{Name: "thrust washers", Limits: &limits}
 	for _, step := range r.Keys() {
 		if slices.Contains([]string{"end_play", "fitted", "limits"}, step) {
 			continue
@@ -148,17 +148,17 @@ func washer(r *evidence.Row) (evidence.Result, error) {
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		w.Sizes = append(w.Sizes, grading.Washer{Step: step, Thickness: thickness})
+		w.Sizes = append(w.Sizes, grading.Shell{Grade: step, Wall: thickness})
 	}
 	// Both washers that were fitted are exchanged: what they and the end play fill is room.
-	places, err := w.Fits([]grading.Thrust{grading.ThrustRoom("crankshaft", endPlay.Add(fitted))})
+	places, err := w.Fits([]grading.Thrust{{Location: "crankshaft", Room: new(endPlay.Add(fitted))}})
 	switch {
 	case errors.Is(err, grading.ErrNoFit):
 		return evidence.Text("none"), nil
 	case err != nil:
 		return evidence.Result{}, err
-	case len(places[0].Fits) != 1:
+	case len(places[0]) != 1:
 		return evidence.Result{}, errors.New("more than one step is inside the limits")
 	}
-	return evidence.Text(places[0].Fits[0].Pair.Upper.Grade), nil
+	return evidence.Text(places[0][0].Pair.Upper.Grade), nil
 }

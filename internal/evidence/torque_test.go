@@ -4,225 +4,384 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
+	"strconv"
 	"strings"
 
-	"github.com/shopspring/decimal"
-
-	"example.com/closefit/fasteners"
 	"example.com/closefit/internal/evidence"
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
 )
 
-// torqueChecks are the checks of package torque's physics.
+// torqueChecks are the checks of package torque's plans: tightening and checking
+// procedures of manuals, expressed as plans and compared step by step.
+//
+// A row gives the stages of a procedure with ">" between them, in the words
+//
+//	prepare, tighten 30 ±3 lbf·ft, turn 60 ±5 °, back off, check 0.012..0.020 in
+//
+// and the plan has as many bolts as the row says, in one row.
 func torqueChecks() map[string]evidence.Check {
 	return map[string]evidence.Check{
-		"assembly_preload":  assemblyPreload,
-		"assembly_torque":   assemblyTorque,
-		"torque":            tighteningTorque,
-		"nut_factor_torque": nutFactorTorque,
-		"mean_nut_factor":   meanNutFactor,
-		"nut_factor":        surfaceFactor,
-		"friction_class":    frictionClass,
-		"least_preload":     leastPreload,
-		"factor_of_scatter": factorOfScatter,
-		"method":            methodFactor,
-		"accuracy":          methodAccuracy,
-		"mean":              preloadStatistic(func(mean, _ units.Force) units.Force { return mean }),
-		"deviation":         preloadStatistic(func(_, deviation units.Force) units.Force { return deviation }),
+		"plan_steps":      planSteps,
+		"plan_alternates": planAlternates,
+		"plan_torque":     planTorque,
+		"plan_angle":      planAngle,
+		"plan_limit":      planLimit,
+		"plan_order":      planOrder,
+		"plan_tie":        planTie,
+		"pass":            passTorque,
+		"reduced":         reducedTorque,
+		"run_on":          runOnTorque,
 	}
 }
 
-// assembled returns the preload that uses nine tenths of a bolt's yield strength.
-func assembled(r *evidence.Row) (torque.Screw, torque.Coefficient, units.ForceInterval, error) {
-	strength, thread, errStrength := strengthOf(r, "class", fasteners.ISO898)
-	friction, errFriction := evidence.Parse(r, "friction", torque.ParseCoefficient)
-	if err := errors.Join(errStrength, errFriction); err != nil {
-		return torque.Screw{}, friction, units.ForceInterval{}, err
+// procedure makes the plan of a row.
+func procedure(row *evidence.Row) (*torque.Plan, error) {
+	stages, errStages := evidence.Parse(row, "stages", parseStages)
+	bolts, errBolts := row.Int("bolts")
+	if err := errors.Join(errStages, errBolts); err != nil {
+		return nil, err
 	}
-	screw := torque.Screw{Thread: thread, Bearing: thread.Major().Mul(decimal.New(13, -1))}
-	preload, err := screw.YieldPreload(units.Exactly(strength.Yield), decimal.New(9, -1), screw.ThreadSection(), friction)
-	return screw, friction, preload, err
+	g := torque.Group{Name: "bolts", Stages: stages.pulls, First: stages.first, Use: stages.use()}
+	var names []string
+	for i := range bolts {
+		names = append(names, strconv.Itoa(i+1))
+	}
+	g.Pattern = torque.Row(names...)
+	return torque.NewPlan(row.ID, g)
 }
 
-func assemblyPreload(r *evidence.Row) (evidence.Result, error) {
-	_, _, preload, err := assembled(r)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return inUnitOf(r, preload.Lo(), units.ParseForce)
+type procedureStages struct {
+	first []torque.Pause
+	pulls []torque.Stage
 }
 
-func assemblyTorque(r *evidence.Row) (evidence.Result, error) {
-	screw, friction, preload, errPreload := assembled(r)
-	face, errFace := evidence.Parse(r, "face", units.ParseLength)
-	hole, errHole := evidence.Parse(r, "hole", units.ParseLength)
-	if err := errors.Join(errPreload, errFace, errHole); err != nil {
-		return evidence.Result{}, err
-	}
-	screw.Bearing = torque.BearingDiameter(face, hole)
-	t, err := screw.Torque(preload, torque.EqualFriction(friction))
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return inUnitOf(r, t.Lo(), units.ParseTorque)
-}
-
-func tighteningTorque(r *evidence.Row) (evidence.Result, error) {
-	thread, errThread := threadOf(r)
-	preload, errPreload := evidence.Parse(r, "preload", units.ParseForceInterval)
-	friction, errFriction := evidence.Parse(r, "friction", torque.ParseCoefficient)
-	bearing, errBearing := evidence.Parse(r, "bearing", units.ParseLength)
-	if err := errors.Join(errThread, errPreload, errFriction, errBearing); err != nil {
-		return evidence.Result{}, err
-	}
-	t, err := torque.Screw{Thread: thread, Bearing: bearing}.Torque(preload, torque.EqualFriction(friction))
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return inUnitOf(r, t.Lo(), units.ParseTorque)
-}
-
-func nutFactorTorque(r *evidence.Row) (evidence.Result, error) {
-	factor, errFactor := evidence.Parse(r, "factor", torque.ParseCoefficient)
-	diameter, errDiameter := evidence.Parse(r, "diameter", units.ParseLength)
-	area, errArea := evidence.Parse(r, "area", units.ParseArea)
-	stress, errStress := evidence.Parse(r, "stress", units.ParsePressure)
-	share, errShare := r.Decimal("share")
-	if err := errors.Join(errFactor, errDiameter, errArea, errStress, errShare); err != nil {
-		return evidence.Result{}, err
-	}
-	t, err := torque.TorqueByNutFactor(units.Exactly(force(area, stress).Mul(share)), factor, diameter)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return inUnitOf(r, t.Lo(), units.ParseTorque)
-}
-
-// meanNutFactor checks a rule of thumb over several threads.
-func meanNutFactor(r *evidence.Row) (evidence.Result, error) {
-	names, errNames := r.Input("threads")
-	friction, errFriction := evidence.Parse(r, "friction", torque.ParseCoefficient)
-	if err := errors.Join(errNames, errFriction); err != nil {
-		return evidence.Result{}, err
-	}
-	threads := strings.Fields(names)
-	sum := new(big.Rat)
-	for _, name := range threads {
-		t, err := fasteners.ParseThread(name)
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		k, err := torque.Screw{Thread: t, Bearing: t.Major().Mul(decimal.New(13, -1))}.NutFactor(torque.EqualFriction(friction))
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		sum.Add(sum, k.Lo())
-	}
-	return evidence.Rat(sum.Quo(sum, big.NewRat(int64(len(threads)), 1))), nil
-}
-
-func surfaceFactor(r *evidence.Row) (evidence.Result, error) {
-	surface, err := r.Input("surface")
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	for _, s := range torque.SurfaceFactors() {
-		if s.Surface == surface {
-			return evidence.Rat(s.Factor.Lo()), nil
+// use is the safe one where the manual turns bolts: the rows say nothing of it.
+func (p procedureStages) use() torque.BoltUse {
+	for _, s := range p.pulls {
+		if _, turns := s.Pull.Turn(); turns {
+			return torque.SingleUse
 		}
 	}
-	return evidence.Result{}, fmt.Errorf("no surface %q", surface)
+	return torque.NotSaid
 }
 
-func frictionClass(r *evidence.Row) (evidence.Result, error) {
-	c, errClass := evidence.Parse(r, "class", torque.FrictionClass)
-	end, errEnd := r.Input("end")
-	if err := errors.Join(errClass, errEnd); err != nil {
-		return evidence.Result{}, err
-	}
-	if end == "lo" {
-		return evidence.Rat(c.Lo()), nil
-	}
-	return evidence.Rat(c.Hi()), nil
-}
-
-func leastPreload(r *evidence.Row) (evidence.Result, error) {
-	largest, errLargest := evidence.Parse(r, "largest", units.ParseForce)
-	factor, errFactor := r.Decimal("factor")
-	if err := errors.Join(errLargest, errFactor); err != nil {
-		return evidence.Result{}, err
-	}
-	m := torque.Method{Factor: torque.FactorRange{Lo: factor, Hi: factor}}
-	return inUnitOf(r, m.LeastPreload(largest).Lo(), units.ParseForce)
-}
-
-func factorOfScatter(r *evidence.Row) (evidence.Result, error) {
-	scatter, err := r.Decimal("scatter")
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	factor, err := torque.FactorOfScatter(scatter)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return evidence.Rat(factor), nil
-}
-
-func methodFactor(r *evidence.Row) (evidence.Result, error) {
-	m, errMethod := evidence.Parse(r, "method", torque.MethodByKey)
-	end, errEnd := r.Input("end")
-	if err := errors.Join(errMethod, errEnd); err != nil {
-		return evidence.Result{}, err
-	}
-	if end == "lo" {
-		return evidence.Decimal(m.Factor.Lo), nil
-	}
-	return evidence.Decimal(m.Factor.Hi), nil
-}
-
-func methodAccuracy(r *evidence.Row) (evidence.Result, error) {
-	table, errTable := r.Input("table")
-	method, errMethod := r.Input("method")
-	end, errEnd := r.Input("end")
-	if err := errors.Join(errTable, errMethod, errEnd, r.ExpectUnit("%")); err != nil {
-		return evidence.Result{}, err
-	}
-	sources := map[string]string{"handbook": "Machinery's Handbook", "nsts": "NSTS 08307"}
-	for _, a := range torque.Accuracies() {
-		if a.Method != method || !strings.HasPrefix(a.Source, sources[table]) {
-			continue
-		}
-		percent := decimal.New(100, 0)
+// parseStages reads "tighten 30 N·m > turn 60 °".
+func parseStages(text string) (all procedureStages, err error) {
+	for part := range strings.SplitSeq(text, " > ") {
+		word, rest, _ := strings.Cut(part, " ")
 		switch {
-		case end == "lo":
-			return evidence.Decimal(a.Lo.Mul(percent)), nil
-		case end == "only" && !a.Lo.Equal(a.Hi):
-			return evidence.Result{}, fmt.Errorf("%s has a range %v to %v", method, a.Lo, a.Hi)
+		case word == "tighten":
+			within, err := units.ParseTorqueInterval(rest)
+			if err != nil {
+				return all, err
+			}
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.Tighten{Within: within})})
+		case word == "turn":
+			within, err := units.ParseAngleInterval(rest)
+			if err != nil {
+				return all, err
+			}
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.Turn{Within: within})})
+		case part == "back off":
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.BackOff{})})
+		case part == "prepare":
+			all.first = append(all.first, torque.PauseOf(torque.Inspection{Ask: "Are threads and faces oiled?"}))
+		case word == "check" && len(all.pulls) > 0:
+			within, err := units.ParseLengthInterval(rest)
+			if err != nil {
+				return all, err
+			}
+			last := &all.pulls[len(all.pulls)-1]
+			last.Then = append(last.Then, torque.PauseOf(torque.Inspection{Ask: "Does it lie within the limits?", Within: within}))
+		default:
+			return all, fmt.Errorf("%q is no stage; write prepare, tighten, turn, back off or check", part)
 		}
-		return evidence.Decimal(a.Hi.Mul(percent)), nil
 	}
-	return evidence.Result{}, fmt.Errorf("no method %q in %s", method, table)
+	return all, nil
 }
 
-func preloadStatistic(of func(mean, deviation units.Force) units.Force) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
-		text, err := r.Input("kilonewtons")
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		var preloads []units.Force
-		for _, field := range strings.Fields(text) {
-			f, err := units.ParseForce(field + " kN")
-			if err != nil {
-				return evidence.Result{}, err
-			}
-			preloads = append(preloads, f)
-		}
-		mean, deviation, err := torque.MeanAndDeviation(preloads)
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		return inUnitOf(r, of(mean, deviation), units.ParseForce)
+// planSteps gives the steps of a plan in words, the same word for every bolt of a
+// stage once: "tighten 2, mark 2, turn 2".
+func planSteps(row *evidence.Row) (evidence.Result, error) {
+	plan, err := procedure(row)
+	if err != nil {
+		return evidence.Result{}, err
 	}
+	var words []string
+	count := map[string]int{}
+	var seen []string
+	flush := func() {
+		for _, w := range seen {
+			words = append(words, fmt.Sprintf("%s %d", w, count[w]))
+		}
+		clear(count)
+		seen = nil
+	}
+	add := func(w string) {
+		if count[w]++; count[w] == 1 {
+			seen = append(seen, w)
+		}
+	}
+	stage := 0
+	for _, s := range plan.Steps() {
+		if s.Stage != stage {
+			flush()
+			stage = s.Stage
+		}
+		_, tightens := s.Pull.Tighten()
+		_, turns := s.Pull.Turn()
+		_, loosens := s.Pull.BackOff()
+		_, checks := s.Pause.Inspection()
+		switch {
+		case tightens:
+			add("tighten")
+		case turns:
+			if s.Mark {
+				add("mark")
+			}
+			add("turn")
+		case loosens:
+			add("loosen")
+		case checks:
+			flush()
+			words = append(words, [2]string{"prepare", "check"}[min(stage, 1)])
+		}
+	}
+	flush()
+	return evidence.Text(strings.Join(words, ", ")), nil
+}
+
+// planAlternates tells whether each stage is done on every bolt before the next.
+func planAlternates(row *evidence.Row) (evidence.Result, error) {
+	plan, err := procedure(row)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	stage := 0
+	for _, s := range plan.Steps() {
+		if s.Stage < stage {
+			return evidence.Text("no"), nil
+		}
+		stage = s.Stage
+	}
+	return evidence.Text("yes"), nil
+}
+
+// procedurePull returns what the plan does in the row's stage.
+func procedurePull(row *evidence.Row) (torque.Pull, error) {
+	plan, errPlan := procedure(row)
+	stage, errStage := row.Int("stage")
+	if err := errors.Join(errPlan, errStage); err != nil {
+		return torque.Pull{}, err
+	}
+	for _, s := range plan.Steps() {
+		if s.Stage == stage && !s.IsPause() {
+			return s.Pull, nil
+		}
+	}
+	return torque.Pull{}, fmt.Errorf("the plan has no stage %d", stage)
+}
+
+// procedureBound returns the aim, or a bound of the tolerance, as the row's value says.
+func procedureBound[D units.Dimension](row *evidence.Row, aim units.Quantity[D], within units.Interval[D]) (units.Quantity[D], error) {
+	which, err := row.Input("value")
+	switch {
+	case err != nil:
+		return aim, err
+	case which == "aim":
+		return aim, nil
+	case which == "lo" && within.HasLo():
+		return within.Lo(), nil
+	case which == "hi" && within.HasHi():
+		return within.Hi(), nil
+	}
+	return aim, fmt.Errorf("value=%s: write aim, lo or hi", which)
+}
+
+// inRowUnit gives a quantity in the unit of the row.
+func inRowUnit[D units.Dimension](row *evidence.Row, q units.Quantity[D]) (evidence.Result, error) {
+	unit, err := units.ParseUnit[D](row.Unit())
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Rat(q.Rat(unit)), nil
+}
+
+func planTorque(row *evidence.Row) (evidence.Result, error) {
+	do, err := procedurePull(row)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	if pull, is := do.Tighten(); is {
+		q, err := procedureBound(row, pull.To, pull.Within)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		return inRowUnit(row, q)
+	}
+	if _, is := do.BackOff(); is {
+		// Loose until it turns freely: no torque.
+		if _, err := procedureBound(row, units.Torque{}, units.TorqueInterval{}); err != nil {
+			return evidence.Result{}, err
+		}
+		return inRowUnit(row, units.Torque{})
+	}
+	return evidence.Result{}, fmt.Errorf("the stage is %v, no torque", do)
+}
+
+// planAngle gives the angle of a stage, or with stage=0 the sum over all.
+func planAngle(row *evidence.Row) (evidence.Result, error) {
+	if stage, err := row.Int("stage"); err != nil || stage == 0 {
+		plan, errPlan := procedure(row)
+		if err := errors.Join(err, errPlan); err != nil {
+			return evidence.Result{}, err
+		}
+		var sum units.Angle
+		for _, s := range plan.Steps() {
+			if turn, is := s.Pull.Turn(); is && s.Bolt == "1" {
+				sum = sum.Add(turn.By)
+			}
+		}
+		return inRowUnit(row, sum)
+	}
+	do, err := procedurePull(row)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	turn, is := do.Turn()
+	if !is {
+		return evidence.Result{}, fmt.Errorf("the stage is %v, no turn", do)
+	}
+	q, err := procedureBound(row, turn.By, turn.Within)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inRowUnit(row, q)
+}
+
+// planLimit gives a bound of the check that ends the plan.
+func planLimit(row *evidence.Row) (evidence.Result, error) {
+	plan, err := procedure(row)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	last, _ := plan.Step(plan.Len())
+	check, is := last.Pause.Inspection()
+	if !is {
+		return evidence.Result{}, fmt.Errorf("the plan ends with %v, no check", last)
+	}
+	q, err := procedureBound(row, units.Length{}, check.Within)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inRowUnit(row, q)
+}
+
+// planOrder gives the bolts in the order that they are pulled in, numbered in a row, or
+// on a circle clockwise.
+func planOrder(row *evidence.Row) (evidence.Result, error) {
+	bolts, errBolts := row.Int("bolts")
+	shape, errShape := row.Input("shape")
+	order, errOrder := evidence.Parse(row, "order", func(text string) (torque.Arrangement, error) {
+		var a torque.Arrangement
+		err := a.UnmarshalText([]byte(text))
+		return a, err
+	})
+	if err := errors.Join(errBolts, errShape, errOrder); err != nil {
+		return evidence.Result{}, err
+	}
+	var names []string
+	for i := range bolts {
+		names = append(names, strconv.Itoa(i+1))
+	}
+	var pattern torque.Pattern
+	switch shape {
+	case "row":
+		pattern = torque.Row(names...)
+	case "circle":
+		pattern = torque.Circle(units.MustParseLength("100 mm"), names...)
+	default:
+		return evidence.Result{}, fmt.Errorf("shape=%s: write row or circle", shape)
+	}
+	plan, err := torque.NewPlan(row.ID, torque.Group{Name: "bolts", Pattern: pattern, Order: order,
+		Stages: []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.NewtonMetre.OfInt(1)})}}})
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	var pulled []string
+	for _, s := range plan.Steps() {
+		pulled = append(pulled, s.Bolt)
+	}
+	return evidence.Text(strings.Join(pulled, " ")), nil
+}
+
+// planTie gives the steps of two groups, one bolt each, the second's only stage tied to
+// a stage of the first.
+func planTie(row *evidence.Row) (evidence.Result, error) {
+	inner, errInner := evidence.Parse(row, "inner", parseStages)
+	side, errSide := evidence.Parse(row, "side", parseStages)
+	during, errDuring := row.Int("during")
+	if err := errors.Join(errInner, errSide, errDuring); err != nil {
+		return evidence.Result{}, err
+	}
+	side.pulls[0].During = torque.Tie{Group: "inner", Stage: during}
+	plan, err := torque.NewPlan(row.ID,
+		torque.Group{Name: "inner", Pattern: torque.Row("inner"), Stages: inner.pulls, Use: inner.use()},
+		torque.Group{Name: "side", Pattern: torque.Row("side"), Stages: side.pulls, Use: side.use()})
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	var steps []string
+	for _, s := range plan.Steps() {
+		steps = append(steps, s.Bolt+" "+s.Brief())
+	}
+	return evidence.Text(strings.Join(steps, ", ")), nil
+}
+
+// passTorque gives a pass at a share of the final torque.
+func passTorque(row *evidence.Row) (evidence.Result, error) {
+	final, errFinal := evidence.Parse(row, "final", units.ParseTorqueInterval)
+	percent, errPercent := row.Int("percent")
+	if err := errors.Join(errFinal, errPercent); err != nil {
+		return evidence.Result{}, err
+	}
+	stages := torque.Passes(torque.Tighten{Within: final}, int64(percent), 100)
+	pass, is := stages[0].Pull.Tighten()
+	if !is {
+		return evidence.Result{}, errors.New("the pass is no torque")
+	}
+	last, _ := stages[1].Pull.Tighten()
+	return percentOf(row, pass.To, last.To)
+}
+
+// reducedTorque gives a torque lowered by a share.
+func reducedTorque(row *evidence.Row) (evidence.Result, error) {
+	table, errTable := evidence.Parse(row, "table", units.ParseTorque)
+	percent, errPercent := row.Int("percent")
+	if err := errors.Join(errTable, errPercent); err != nil {
+		return evidence.Result{}, err
+	}
+	lowered, _ := torque.Passes(torque.Tighten{To: table}, int64(100-percent))[0].Pull.Tighten()
+	return percentOf(row, lowered.To, table)
+}
+
+func percentOf(row *evidence.Row, q, of units.Torque) (evidence.Result, error) {
+	share := new(big.Rat).Mul(q.Ratio(of), big.NewRat(100, 1))
+	return evidence.Rat(share), row.ExpectUnit("%")
+}
+
+// runOnTorque gives a bound of the torque to set for a nut that drags.
+func runOnTorque(row *evidence.Row) (evidence.Result, error) {
+	within, errWithin := evidence.Parse(row, "torque", units.ParseTorqueInterval)
+	runOn, errRunOn := evidence.Parse(row, "run_on", units.ParseTorque)
+	if err := errors.Join(errWithin, errRunOn); err != nil {
+		return evidence.Result{}, err
+	}
+	t := torque.Tighten{Within: within}.WithRunOn(runOn)
+	q, err := procedureBound(row, t.To, t.Within)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return inRowUnit(row, q)
 }

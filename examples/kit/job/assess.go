@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/closefit/clearance"
+	pictures "example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -43,7 +44,7 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	if j.plan != nil {
 		a.Plan = j.planSteps(bolts)
 		a.Hold = hold(a.Next)
-		for _, d := range j.plan.Drawings() {
+		for _, d := range pictures.Of(j.plan) {
 			a.Pictures = append(a.Pictures, Picture{On: d.On, SVG: d.SVG})
 		}
 	}

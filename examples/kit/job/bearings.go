@@ -26,8 +26,11 @@ type bearingSet struct {
 
 	shells []grading.Assignment // none without codes
 	rows   []codeRow            // the rows of codes that can be read in more than one way
-	order  grading.Order        // what to buy; the demand is yet to be known where a code is illegible
+	order  request              // what to buy; the needs are yet to be known where a code is illegible
 }
+
+// A request is what to buy of a set of bearings.
+type request = purchase.Request[grading.Part]
 
 // readBearings reads one set of bearings.
 func (r *reader) readBearings(path string, t bearingsTable) bearingSet {
@@ -57,7 +60,7 @@ func (r *reader) readBearings(path string, t bearingsTable) bearingSet {
 // codeRow is a row of codes that can be read in more than one way.
 type codeRow struct {
 	key     string // "upper_row"
-	reading grading.Reading
+	reading grading.RowReading
 }
 
 // assign finds the shells for the stamped codes: the upper one by the code on the
@@ -95,50 +98,47 @@ func codes(shells map[string]string) []grading.Code {
 }
 
 // row reads a row of codes as stamped.
-func (r *reader) row(path, text string, how *rowTable, side grading.Side, s *grading.Scheme, t bearingsTable) (grading.Reading, bool) {
+func (r *reader) row(path, text string, how *rowTable, side grading.Side, s *grading.Scheme, t bearingsTable) (grading.RowReading, bool) {
 	if !r.present(path, text) {
-		return grading.Reading{}, false
+		return grading.RowReading{}, false
 	}
 	row := grading.Row{Text: text, Side: side, Locations: t.Locations, Codes: s.Codes(side)}
 	if how != nil {
-		var ok1, ok2 bool
-		row.From, ok1 = r.end(path+"_row.begins", how.Begins, t.Locations)
-		row.MarkAt, ok2 = r.end(path+"_row.mark_at", how.MarkAt, t.Locations)
+		ok1, ok2 := r.end(path+"_row.begins", how.Begins, t.Locations), r.end(path+"_row.mark_at", how.MarkAt, t.Locations)
 		if !ok1 || !ok2 {
-			return grading.Reading{}, false
+			return grading.RowReading{}, false
 		}
+		row.From, row.MarkAt = how.Begins, how.MarkAt
 		row.Mark, row.Upright = how.Mark, how.Upright
 	}
 	reading, err := row.Read()
 	if errors.Is(err, grading.ErrLocations) {
-		return grading.Reading{}, false // said of the list of locations itself
+		return grading.RowReading{}, false // said of the list of locations itself
 	}
 	return reading, r.check(path, err)
 }
 
-// end reads an end of the engine: its first or its last location. Without a name
-// it is not known.
-func (r *reader) end(path, name string, locations []string) (grading.End, bool) {
+// end checks that a name, if there is one, is of an end of the engine: of its first or
+// its last location.
+func (r *reader) end(path, name string, locations []string) bool {
 	switch {
 	case name == "":
-		return grading.UnknownEnd, true
+		return true
 	case len(locations) == 0:
-		return grading.UnknownEnd, false // an error of its own
-	case name == locations[0]:
-		return grading.FirstEnd, true
-	case name == locations[len(locations)-1]:
-		return grading.LastEnd, true
+		return false // an error of its own
+	case name == locations[0], name == locations[len(locations)-1]:
+		return true
 	}
 	r.fail(path, "location %q: %w; a row begins at one of its ends: write %q or %q", name, ErrUnknown, locations[0], locations[len(locations)-1])
-	return grading.UnknownEnd, false
+	return false
 }
 
 // mostParts is how many shells of a kind a job may count.
 const mostParts = 10_000
 
 // counts reads numbers of shells.
-func (r *reader) counts(path string, tables []partTable) []grading.Count {
-	var counts []grading.Count
+func (r *reader) counts(path string, tables []partTable) []purchase.Count[grading.Part] {
+	var counts []purchase.Count[grading.Part]
 	for i, t := range tables {
 		at := fmt.Sprintf("%s[%d]", path, i)
 		half, ok := read(r, at+".half", t.Half, grading.ParseHalf)
@@ -153,17 +153,17 @@ func (r *reader) counts(path string, tables []partTable) []grading.Count {
 			r.fail(at+".count", "%d of %s; write how many there are, from 1 to %d", n, t.Grade, mostParts)
 			continue
 		}
-		counts = append(counts, grading.Count{Part: grading.Part{Grade: t.Grade, Half: half}, N: n})
+		counts = append(counts, purchase.Count[grading.Part]{Part: grading.Part{Grade: t.Grade, Half: half}, N: n})
 	}
 	return counts
 }
 
 // pack reads a pack on sale.
-func (r *reader) pack(path string, t packTable) grading.Pack {
+func (r *reader) pack(path string, t packTable) purchase.Pack[grading.Part] {
 	r.present(path+".name", t.Name)
-	p := grading.Pack{Name: t.Name, Parts: r.counts(path+".holds", t.Holds)}
+	p := purchase.Pack[grading.Part]{Name: t.Name, Parts: r.counts(path+".holds", t.Holds)}
 	if len(t.Holds) == 0 {
-		r.fail(path+".holds", "%w: %w", purchase.ErrEmptyPack, errors.New("list the shells that it holds"))
+		r.fail(path+".holds", "%w: %w", purchase.ErrRequest, errors.New("list the shells that it holds"))
 	}
 	if price, ok := read(r, path+".price", t.Price, parsePrice); ok {
 		p.Price = &price
@@ -185,7 +185,7 @@ func parsePrice(s string) (decimal.Decimal, error) {
 		return decimal.Decimal{}, fmt.Errorf("%q is no price; write it as 12.50, and the currency under [show]", s)
 	}
 	if price.IsNegative() {
-		return decimal.Decimal{}, fmt.Errorf("%s: %w below zero; write what the pack costs", s, purchase.ErrPrice)
+		return decimal.Decimal{}, &units.Error{Kind: purchase.ErrRequest, Found: s + " is below zero", Fix: "write what the pack costs"}
 	}
 	return price, nil
 }
@@ -207,17 +207,16 @@ func (j *Job) shellsOf(ctx context.Context, set bearingSet, outside []string) (*
 			choice(a, "lower", a.Journal.Code, func(p grading.Pair) grading.Part { return p.Lower }))
 	}
 	demand, err := grading.Demand(wanted)
-	var undecided *grading.UndecidedError
 	switch {
-	case errors.As(err, &undecided):
+	case errors.Is(err, grading.ErrUndecided):
 		s.Open = &Action{Measure, fmt.Sprintf("%s shells: %s Until then nothing is ordered.", set.name, set.question(wanted))}
 		return s, nil
 	case err != nil:
 		return nil, err
 	}
 	order := set.order
-	order.Demand = demand
-	bought, err := grading.Buy(ctx, order)
+	order.Needs = grading.Needs(demand, nil)
+	bought, err := purchase.Cheapest(ctx, order)
 	if errors.Is(err, purchase.ErrUnserved) {
 		s.Open = &Action{Order, fmt.Sprintf("%s shells: %s.", set.name, err)}
 		return s, nil
@@ -275,7 +274,7 @@ func choice(a grading.Assignment, half, code string, of func(grading.Pair) gradi
 }
 
 // purchase makes a purchase into lines.
-func (j *Job) purchase(b *grading.Purchase, o grading.Order) *Purchase {
+func (j *Job) purchase(b *purchase.Purchase[grading.Part], o request) *Purchase {
 	p := &Purchase{Total: j.price(b.Price), LeftOver: parts(b.Leftover)}
 	for _, x := range b.Packs {
 		p.Lines = append(p.Lines, PurchaseLine{
@@ -297,7 +296,7 @@ func (j *Job) price(d decimal.Decimal) string {
 	return strings.TrimSpace(d.StringFixed(max(2, -d.Exponent())) + " " + j.show.currency)
 }
 
-func parts(counts []grading.Count) []Parts {
+func parts(counts []purchase.Count[grading.Part]) []Parts {
 	var list []Parts
 	for _, c := range counts {
 		list = append(list, Parts{c.N, c.Part.String()})

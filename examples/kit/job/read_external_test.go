@@ -47,7 +47,7 @@ func TestBadInput(t *testing.T) {
 		{"a code that no table holds", `lower = "88 94 82 94 88"`, `lower = "88 94 83 94 88"`, grading.ErrUnknownCode, `"88 94 83 94 88"`, "it holds 82, 88, 94"},
 		{"six codes for five locations", `upper = "84 78 90 78 84"`, `upper = "84 78 90 78 84 84"`, grading.ErrCodeCount, `"84 78 90 78 84 84"`, "6 codes"},
 		{"three codes for five locations", `upper = "84 78 90 78 84"`, `upper = "84 78 90"`, grading.ErrCodeCount, `"84 78 90"`, "write ? in the place of each code that cannot be read"},
-		{"no codes in a row", `upper = "84 78 90 78 84"`, `upper = "- - - - -"`, grading.ErrNoCodes, `"- - - - -"`, "write the codes as they are stamped"},
+		{"no codes in a row", `upper = "84 78 90 78 84"`, `upper = "- - - - -"`, grading.ErrCodeCount, `"- - - - -"`, "write the codes as they are stamped"},
 		{"a row that begins in the middle", `lower = "88 94 82 94 88"`, "lower = \"88 94 82 94 88\"\n  lower_row = { begins = \"3\" }", job.ErrUnknown, `begins = "3"`, `write "1" or "5"`},
 		{"a mark that stands nowhere", `lower = "88 94 82 94 88"`, "lower = \"88 94 82 94 88\"\n  lower_row = { mark = \"*\", mark_at = \"front\" }", job.ErrUnknown, `mark_at = "front"`, `write "1" or "5"`},
 		{"a mark against what is said", `lower = "88 94 82 94 88"`, "lower = \"88 94 82 94 88 *\"\n  lower_row = { begins = \"1\", mark = \"*\", mark_at = \"1\" }", grading.ErrDirection, `lower = "88 94 82 94 88 *"`, "look which is right"},
@@ -65,15 +65,15 @@ func TestBadInput(t *testing.T) {
 		{"an instrument without uncertainty", "kind = \"dial\"\nuncertainty = \"0.005 mm\"", `kind = "dial"`, job.ErrMissing, "[instruments.dial]", "write uncertainty"},
 		{"an instrument that is not there", `with = "dial"`, `with = "clock"`, job.ErrUnknown, `"clock"`, `"dial"`},
 		{"a valve open before it is shut", `shut = "2.8 bar", open = "3.0 bar"`, `shut = "3.0 bar", open = "2.8 bar"`, clearance.ErrContradiction, `shut = "3.0 bar"`, "highest pressure"},
-		{"a bolt in two groups", `bolts = ["S1", "S2", "S3", "S4", "S5", "S6"]`, `bolts = ["S1", "S2", "S3", "S4", "S5", "M1L"]`, torque.ErrTwice, `bolts = ["S1"`, `"main cap bolts"`},
-		{"a turn before snug", "  { torque = \"10 N·m\" },\n", "", torque.ErrNotSnug, `{ turn = "35°", check = "Does the crankshaft turn freely by hand, and`, "put a torque stage before it"},
-		{"an order that misses a bolt", `order = ["S3", "S4", "S2", "S5", "S1", "S6"]`, `order = ["S3", "S4", "S2", "S5", "S1"]`, torque.ErrOrderMisses, `order = ["S3"`, "S6"},
-		{"an order that does not exist", `order = "inside out"`, `order = "sideways"`, torque.ErrOrderName, "sideways", "inside out"},
-		{"a tie to no stage", `stage = 2 }`, `stage = 5 }`, torque.ErrNoSuchStage, "stage = 5", "4"},
+		{"a bolt in two groups", `bolts = ["S1", "S2", "S3", "S4", "S5", "S6"]`, `bolts = ["S1", "S2", "S3", "S4", "S5", "M1L"]`, torque.ErrPlan, `bolts = ["S1"`, `"main cap bolts"`},
+		{"a turn before snug", "  { torque = \"10 N·m\" },\n", "", torque.ErrPlan, `{ turn = "35°", check = "Does the crankshaft turn freely by hand, and`, "put a torque stage before it"},
+		{"an order that misses a bolt", `order = ["S3", "S4", "S2", "S5", "S1", "S6"]`, `order = ["S3", "S4", "S2", "S5", "S1"]`, torque.ErrPlan, `order = ["S3"`, "S6"},
+		{"an order that does not exist", `order = "inside out"`, `order = "sideways"`, torque.ErrPlan, "sideways", "inside out"},
+		{"a tie to no stage", `stage = 2 }`, `stage = 5 }`, torque.ErrPlan, "stage = 5", "4"},
 		{"an unknown key", `clearance = "0.053..0.087 mm"`, `clearence = "0.053..0.087 mm"`, tomlfile.ErrUnknownKey, "clearence", "write clearance"},
 		{"a state that is none", `state = "not checked"`, `state = "dirty"`, job.ErrUnknown, `"dirty"`, "write one of clean, blocked, not checked"},
-		{"a negative price", `price = "14.10"`, `price = "-14.10"`, purchase.ErrPrice, `"-14.10"`, "write what the pack costs"},
-		{"a pack of nothing", `holds = [{ half = "upper", grade = "oak" }, { half = "lower", grade = "oak" }]`, `holds = []`, purchase.ErrEmptyPack, "holds = []", "list the shells"},
+		{"a negative price", `price = "14.10"`, `price = "-14.10"`, purchase.ErrRequest, `"-14.10"`, "write what the pack costs"},
+		{"a pack of nothing", `holds = [{ half = "upper", grade = "oak" }, { half = "lower", grade = "oak" }]`, `holds = []`, purchase.ErrRequest, "holds = []", "list the shells"},
 		{"a size beyond any engine", `journal = "58.360 mm"`, `journal = "1e30 mm"`, nil, "1e30", "look at its unit"},
 		{"a turn beyond any bolt", `{ turn = "35°", check = "Does the crankshaft turn freely by hand, and`, `{ turn = "9000°", check = "Does the crankshaft turn freely by hand, and`, nil, "9000", "look at its unit"},
 		{"limits that allow everything", `clearance = "0.053..0.087 mm"`, `clearance = "any length"`, nil, "any length", "write one or both"},
@@ -163,7 +163,7 @@ func FuzzRead(f *testing.F) {
 			}
 			return
 		}
-		if _, err := j.Assess(t.Context()); err != nil && !errors.Is(err, grading.ErrTooLarge) {
+		if _, err := j.Assess(t.Context()); err != nil && !errors.Is(err, purchase.ErrTooLarge) {
 			t.Errorf("assess: %v", err)
 		}
 	})

@@ -227,9 +227,9 @@ func (j *Job) remedies(set bearingSet, location string) []string {
 func (set bearingSet) others(location string) []clearance.Alternative {
 	fitted := map[string]bool{}
 	for _, a := range set.shells {
-		if p, ok := a.Pair(); ok && a.Location == location {
-			fitted[shellName("upper", p.Upper.Grade)] = true
-			fitted[shellName("lower", p.Lower.Grade)] = true
+		if a.Location == location && len(a.Pairs) == 1 {
+			fitted[shellName("upper", a.Pairs[0].Upper.Grade)] = true
+			fitted[shellName("lower", a.Pairs[0].Lower.Grade)] = true
 		}
 	}
 	var list []clearance.Alternative

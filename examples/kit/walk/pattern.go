@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/closefit/torque"
+	"example.com/closefit/torque/ledger"
 	"example.com/closefit/units"
 )
 
@@ -19,22 +20,22 @@ const (
 
 // pattern returns the bolts of the step's group as they stand, with how far each has
 // come in the step's stage, in lines no wider than so many columns if they fit.
-func pattern(p *torque.Progress, step torque.Step, columns int) []string {
+func pattern(l *ledger.Ledger, step torque.Step, columns int) []string {
 	var group torque.Group
-	for _, g := range p.Plan().Groups() {
+	for _, g := range l.Plan().Groups() {
 		if g.Name == step.Group {
 			group = g
 		}
 	}
 	marks := map[string]string{}
-	for _, s := range p.Plan().Steps() {
+	for _, s := range l.Plan().Steps() {
 		if s.Group != step.Group || s.Stage != step.Stage || s.IsPause() {
 			continue
 		}
 		switch {
-		case p.Status(s.Number) == torque.Unknown:
+		case l.Status(s.Number) == ledger.Unknown:
 			marks[s.Bolt] = markDoubt
-		case p.Status(s.Number) == torque.Done:
+		case l.Status(s.Number) == ledger.Done:
 			marks[s.Bolt] = markDone
 		case s.Number == step.Number:
 			marks[s.Bolt] = markNext
@@ -64,7 +65,7 @@ func pattern(p *torque.Progress, step torque.Step, columns int) []string {
 	return lines
 }
 
-func cell(marks map[string]string, at torque.Place) string {
+func cell(marks map[string]string, at torque.Position) string {
 	mark := marks[at.Bolt]
 	if mark == "" {
 		mark = markPending
@@ -90,7 +91,7 @@ func share(x units.Length, all torque.Pattern) float64 {
 // than a twelfth of the pattern's height apart are in one row.
 func rows(p torque.Pattern) []torque.Pattern {
 	sorted := slices.Clone(p)
-	slices.SortStableFunc(sorted, func(a, b torque.Place) int { return a.Y.Cmp(b.Y) })
+	slices.SortStableFunc(sorted, func(a, b torque.Position) int { return a.Y.Cmp(b.Y) })
 	height := sorted[len(sorted)-1].Y.Sub(sorted[0].Y)
 	var all []torque.Pattern
 	for len(sorted) > 0 {
@@ -99,7 +100,7 @@ func rows(p torque.Pattern) []torque.Pattern {
 			end++
 		}
 		row := sorted[:end]
-		slices.SortStableFunc(row, func(a, b torque.Place) int { return cmp.Or(a.X.Cmp(b.X), strings.Compare(a.Bolt, b.Bolt)) })
+		slices.SortStableFunc(row, func(a, b torque.Position) int { return cmp.Or(a.X.Cmp(b.X), strings.Compare(a.Bolt, b.Bolt)) })
 		all = append(all, row)
 		sorted = sorted[end:]
 	}

@@ -9,11 +9,12 @@ import (
 	"time"
 
 	"example.com/closefit/torque"
+	"example.com/closefit/torque/ledger"
 )
 
 // A Session is one walk along a plan. It neither opens nor closes the ledger.
 type Session struct {
-	Ledger  *torque.Ledger
+	Ledger  *ledger.Ledger
 	In      io.Reader
 	Out     io.Writer
 	Clear   bool // clear the screen before each step, with the escape sequences of ECMA-48
@@ -32,14 +33,15 @@ func (s Session) Run() (finished bool, err error) {
 		s.Columns = 80
 	}
 	w := &walker{Session: s, lines: bufio.NewScanner(s.In)}
-	if step, ok := s.Ledger.Next(); ok && s.Ledger.Status(step.Number) == torque.Begun {
+	if step, ok := s.Ledger.Next(); ok && s.Ledger.Status(step.Number) == ledger.Begun {
 		w.earlier = step.Number
 	}
 	w.cautions()
 	for {
 		again, err := w.step()
 		if err != nil || !again {
-			return s.Ledger.Progress().Finished(), err
+			_, more := s.Ledger.Next()
+			return !more, err
 		}
 	}
 }
@@ -56,12 +58,13 @@ func (w *walker) print(format string, args ...any) { fmt.Fprintf(w.Out, format, 
 
 // cautions says what has to be said before the first step.
 func (w *walker) cautions() {
-	p := w.Ledger.Progress()
-	w.print("%s\n%d of %d steps done. Plan %.12s, ledger %s\n\n", p.Plan().Name(), p.DoneCount(), p.Plan().Len(), p.Plan().Digest(), w.Ledger.Path())
-	if aside := w.Ledger.SetAside(); aside != nil {
-		w.print("The ledger's last line was torn by a crash: nobody had been told that its step was recorded.\nIt was moved to %s.\n\n", aside.Path)
+	plan := w.Ledger.Plan()
+	done, _, of := w.Ledger.Counts()
+	w.print("%s\n%d of %d steps done. Plan %.12s, ledger %s\n\n", plan.Name(), done, of, plan.Digest(), w.Ledger.Path())
+	if torn := w.Ledger.TornTo(); torn != "" {
+		w.print("The ledger's last line was torn by a crash: nobody had been told that its step was recorded.\nIt was moved to %s.\n\n", torn)
 	}
-	for _, caution := range p.Plan().Cautions() {
+	for _, caution := range plan.Cautions() {
 		for i, line := range breakWords(caution, w.Columns-2) {
 			w.print("%s%s\n", [2]string{"! ", "  "}[min(i, 1)], line)
 		}
@@ -82,7 +85,6 @@ func (w *walker) ask(prompt string) (answer string, ok bool) {
 
 // step shows what is next and takes one answer; again is false when the walk is over.
 func (w *walker) step() (again bool, err error) {
-	p := w.Ledger.Progress()
 	if w.Clear {
 		w.print("\x1b[2J\x1b[H")
 	}
@@ -90,22 +92,23 @@ func (w *walker) step() (again bool, err error) {
 		w.print("%s\n\n", w.said)
 		w.said = ""
 	}
-	if t, ok := p.Trouble(); ok {
-		return w.trouble(p, t)
+	if turn, advice, doubt := w.Ledger.Trouble(); doubt {
+		return w.trouble(turn, advice)
 	}
-	step, ok := p.Next()
+	step, ok := w.Ledger.Next()
 	if !ok {
 		w.show("All done")
-		if n := p.SkippedCount(); n > 0 {
+		done, skipped, of := w.Ledger.Counts()
+		if skipped > 0 {
 			w.print("%d of the %d steps are done, and %d skipped: see what the manual says of waits cut short. It is recorded in %s.\n",
-				p.DoneCount(), p.Plan().Len(), n, w.Ledger.Path())
+				done, of, skipped, w.Ledger.Path())
 			return false, nil
 		}
-		w.print("Every one of the %d steps is done and recorded in %s.\n", p.Plan().Len(), w.Ledger.Path())
+		w.print("Every one of the %d steps is done and recorded in %s.\n", of, w.Ledger.Path())
 		return false, nil
 	}
-	w.head(p, step)
-	if p.Status(step.Number) == torque.Begun {
+	w.head(step)
+	if w.Ledger.Status(step.Number) == ledger.Begun {
 		return w.end(step)
 	}
 	w.earlier = 0
@@ -139,13 +142,13 @@ func (w *walker) prompt(step torque.Step) string {
 // end asks how a step that is begun ended.
 func (w *walker) end(step torque.Step) (again bool, err error) {
 	prompt := "BEGUN. When the whole pull is done: d   stopped part-way: s   bolt replaced: r\n> "
-	check, checks := step.Pause.Check()
+	check, checks := step.Pause.Inspection()
 	_, waits := step.Pause.Wait()
 	switch {
 	case checks:
 		prompt = "Yes, it is so: d   no, it is not: s\n> "
 	case waits:
-		if over, ok := w.Ledger.Progress().WaitOver(); ok {
+		if over, ok := w.Ledger.WaitOver(); ok {
 			w.print("Not before %s.\n", over.Local().Format(time.TimeOnly))
 		}
 		prompt = "When the time is over: d   wait again from the beginning: s   go on without, which is recorded: skip\n> "
@@ -166,7 +169,7 @@ func (w *walker) end(step torque.Step) (again bool, err error) {
 		return w.tell(w.Ledger.Skip(step.Number))
 	case answer == "s":
 		if checks {
-			w.said = "STOP. The check did not hold: " + check.String()
+			w.said = "STOP. The check did not hold: " + torque.PauseOf(check).String()
 		}
 		return w.tell(w.Ledger.Stop(step.Number))
 	case answer == "r" && !step.IsPause():
@@ -180,14 +183,14 @@ func (w *walker) end(step torque.Step) (again bool, err error) {
 }
 
 // trouble asks about a bolt in doubt.
-func (w *walker) trouble(p *torque.Progress, t torque.Trouble) (again bool, err error) {
-	w.show("Stop", strings.ToUpper(t.Step.Bolt)+" ?")
-	for _, line := range breakWords(t.Advice, w.Columns) {
+func (w *walker) trouble(turn torque.Step, advice string) (again bool, err error) {
+	w.show("Stop", strings.ToUpper(turn.Bolt)+" ?")
+	for _, line := range breakWords(advice, w.Columns) {
 		w.print("%s\n", line)
 	}
-	w.print("\n%s\n\n", strings.Join(pattern(p, t.Step, w.Columns), "\n"))
+	w.print("\n%s\n\n", strings.Join(pattern(w.Ledger, turn, w.Columns), "\n"))
 	prompt := "r: a new bolt is fitted   l: it was backed off until it turns freely   q: leave\n> "
-	if t.Scrap {
+	if turn.Spends {
 		prompt = "r: a new bolt is fitted   q: leave\n> "
 	}
 	answer, ok := w.ask(prompt)
@@ -195,9 +198,9 @@ func (w *walker) trouble(p *torque.Progress, t torque.Trouble) (again bool, err 
 	case !ok || answer == "q":
 		return false, nil
 	case answer == "r":
-		return w.mend(t.Step.Bolt, "was replaced: its stages begin again", w.Ledger.Replace)
+		return w.mend(turn.Bolt, "was replaced: its stages begin again", w.Ledger.Replace)
 	case answer == "l":
-		return w.mend(t.Step.Bolt, "was backed off: its stages begin again", w.Ledger.Loosen)
+		return w.mend(turn.Bolt, "was backed off: its stages begin again", w.Ledger.Loosen)
 	}
 	w.said = fmt.Sprintf("%q is none of the answers.", answer)
 	return true, nil
@@ -214,7 +217,7 @@ func (w *walker) mend(bolt, what string, record func(bolt string) error) (again 
 
 // tell says what the ledger refuses; any other error of the ledger ends the walk.
 func (w *walker) tell(err error) (again bool, fatal error) {
-	if errors.Is(err, torque.ErrStorage) || errors.Is(err, torque.ErrClosed) {
+	if errors.Is(err, ledger.ErrStorage) {
 		return false, err
 	}
 	if err != nil {
@@ -224,12 +227,13 @@ func (w *walker) tell(err error) (again bool, fatal error) {
 }
 
 // head shows a step large, and the pattern with it.
-func (w *walker) head(p *torque.Progress, step torque.Step) {
+func (w *walker) head(step torque.Step) {
 	stage := "first"
 	if step.Stage > 0 {
 		stage = fmt.Sprintf("stage %d", step.Stage)
 	}
-	w.print("Step %d of %d   %s, %s   %d done\n\n", step.Number, p.Plan().Len(), step.Group, stage, p.DoneCount())
+	done, _, of := w.Ledger.Counts()
+	w.print("Step %d of %d   %s, %s   %d done\n\n", step.Number, of, step.Group, stage, done)
 	if !step.IsPause() {
 		w.show(strings.ToUpper(step.Bolt))
 	}
@@ -238,7 +242,7 @@ func (w *walker) head(p *torque.Progress, step torque.Step) {
 		w.print("%s\n", line)
 	}
 	if !step.IsPause() {
-		w.print("\n%s\n", strings.Join(pattern(p, step, w.Columns), "\n"))
+		w.print("\n%s\n", strings.Join(pattern(w.Ledger, step, w.Columns), "\n"))
 	}
 	w.print("\n")
 }

@@ -8,7 +8,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/walk"
-	"example.com/closefit/torque"
+	"example.com/closefit/torque/ledger"
 )
 
 const rods = `title = "rods"
@@ -21,13 +21,13 @@ stages = [{ torque = "8 N·m" }, { turn = "75°" }]
 `
 
 // start opens a ledger of the plan.
-func start(t *testing.T, path string) *torque.Ledger {
+func start(t *testing.T, path string) *ledger.Ledger {
 	t.Helper()
 	plan, err := planfile.Read("rods.toml", []byte(rods))
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := torque.OpenLedger(path, plan)
+	l, err := ledger.Open(path, plan)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -36,7 +36,7 @@ func start(t *testing.T, path string) *torque.Ledger {
 }
 
 // answer walks with the lines typed, and returns what was shown.
-func answer(t *testing.T, l *torque.Ledger, typed ...string) (shown string, finished bool, err error) {
+func answer(t *testing.T, l *ledger.Ledger, typed ...string) (shown string, finished bool, err error) {
 	t.Helper()
 	var out strings.Builder
 	finished, err = walk.Session{Ledger: l, In: strings.NewReader(strings.Join(typed, "\n") + "\n"), Out: &out}.Run()
@@ -99,17 +99,17 @@ func TestWaitIsNotDoneAtOnce(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := torque.OpenLedger(filepath.Join(t.TempDir(), "ledger"), plan)
+	l, err := ledger.Open(filepath.Join(t.TempDir(), "ledger"), plan)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { l.Close() })
 	shown, _, err := answer(t, l, "", "", "d", "", "d", "", "d", "", "d", "s", "q")
-	if err != nil || !strings.Contains(shown, "Not before ") || !strings.Contains(shown, " of 5m are over") || l.Status(4) != torque.Pending {
+	if err != nil || !strings.Contains(shown, "Not before ") || !strings.Contains(shown, " of 5m are over") || l.Status(4) != ledger.Pending {
 		t.Errorf("%v, step 4 is %v\n%s", err, l.Status(4), shown)
 	}
 	shown, _, err = answer(t, l, "", "", "skip", "", "d", "", "d")
-	if err != nil || l.Status(4) != torque.Skipped || !strings.Contains(shown, "5 of the 6 steps are done, and 1 skipped") {
+	if err != nil || l.Status(4) != ledger.Skipped || !strings.Contains(shown, "5 of the 6 steps are done, and 1 skipped") {
 		t.Errorf("%v, step 4 is %v\n%s", err, l.Status(4), shown)
 	}
 }
@@ -147,7 +147,7 @@ func TestBegunBefore(t *testing.T) {
 	}
 	l = start(t, path)
 	shown, _, err = answer(t, l, "", "s", "q")
-	if err != nil || strings.Count(shown, doubt) != 1 || l.Status(4) != torque.Unknown {
+	if err != nil || strings.Count(shown, doubt) != 1 || l.Status(4) != ledger.Unknown {
 		t.Errorf("%v, step 4 is %v\n%s", err, l.Status(4), shown)
 	}
 }

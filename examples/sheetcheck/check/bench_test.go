@@ -72,7 +72,7 @@ func checkRows(b *testing.B, name string, rows int) (most uint64) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	f, err := sheet.Open(name, 0, sheet.Notation{}, sheet.DefaultBounds())
+	f, err := sheet.Open(name, sheet.Dialect{}, sheet.DefaultBounds())
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -97,17 +97,22 @@ func checkRows(b *testing.B, name string, rows int) (most uint64) {
 	return most
 }
 
+// benchmarkCheck measures checkRows.
+func benchmarkCheck(b *testing.B, name string, rows int) {
+	b.Run(fmt.Sprintf("sheetcheck/rows=%d", rows), func(b *testing.B) {
+		var most uint64
+		for b.Loop() {
+			most = checkRows(b, name, rows)
+		}
+		b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*rows), "ns/row")
+		b.ReportMetric(float64(most>>20), "MB")
+	})
+}
+
 func BenchmarkText(b *testing.B) {
 	for _, rows := range []int{10_000, 100_000, 1_000_000} {
 		name := textFile(b, rows)
-		b.Run(fmt.Sprintf("sheetcheck/rows=%d", rows), func(b *testing.B) {
-			var most uint64
-			for b.Loop() {
-				most = checkRows(b, name, rows)
-			}
-			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*rows), "ns/row")
-			b.ReportMetric(float64(most>>20), "MB")
-		})
+		benchmarkCheck(b, name, rows)
 		b.Run(fmt.Sprintf("python/rows=%d", rows), func(b *testing.B) {
 			python, err := exec.LookPath("python3")
 			if err != nil {
@@ -126,14 +131,7 @@ func BenchmarkText(b *testing.B) {
 func BenchmarkWorkbook(b *testing.B) {
 	for _, rows := range []int{10_000, 100_000} {
 		name := workbookFile(b, rows)
-		b.Run(fmt.Sprintf("sheetcheck/rows=%d", rows), func(b *testing.B) {
-			var most uint64
-			for b.Loop() {
-				most = checkRows(b, name, rows)
-			}
-			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*rows), "ns/row")
-			b.ReportMetric(float64(most>>20), "MB")
-		})
+		benchmarkCheck(b, name, rows)
 		b.Run(fmt.Sprintf("streaming read/rows=%d", rows), func(b *testing.B) {
 			for b.Loop() {
 				if n := streamed(b, name); n != 10*(rows+1) {

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 
+	"github.com/shopspring/decimal"
+
 	"example.com/closefit/examples/sheetcheck/sheet"
 	"example.com/closefit/units"
 )
@@ -54,7 +56,7 @@ func (s *situation[D]) diagnose() []explanation {
 	for _, m := range catalogue[D]() {
 		m(s)
 	}
-	return ranked(s.found, s.cell.Formula())
+	return ranked(s.found, s.cell.Formula)
 }
 
 func ranked(found []explanation, formula string) []explanation {
@@ -127,13 +129,11 @@ func (s *situation[D]) tryWith(i int, q units.Quantity[D], mistake, says string,
 func (s *situation[D]) place(i int) sheet.Place { return s.window.place(s.inputs[i].spot) }
 
 // named returns an input's name and place: "journal in E7".
-func (s *situation[D]) named(i int) string {
-	return fmt.Sprintf("%s in %s", s.inputs[i].name, s.place(i))
-}
+func (s *situation[D]) named(i int) string { return s.inputs[i].label(s.window) }
 
 func (s *situation[D]) storedText() {
 	for i, c := range s.inputs {
-		if s.window.at(c.spot).AsText() {
+		if s.window.at(c.spot).AsText {
 			s.tryWith(i, units.Quantity[D]{}, StoredText, s.named(i)+" is stored as text, which sums leave out")
 		}
 	}
@@ -141,18 +141,17 @@ func (s *situation[D]) storedText() {
 
 // stale needs the formula's value.
 func (s *situation[D]) stale() {
-	if s.cell.Formula() == "" || s.stored == nil {
+	if s.cell.Formula == "" || s.stored == nil {
 		return
 	}
 	text, ok := s.stored(s.window.place(s.claim.spot))
 	if !ok {
 		return
 	}
-	cell := sheet.Notation{}.Cell(text)
-	now, ok := s.claim.state(&cell)
+	now, ok := s.claim.state(&sheet.Cell{Text: text})
 	if ok && now.agrees(s.value, s.claim) {
 		s.found = append(s.found, explanation{mistake: Stale, score: 3,
-			says: fmt.Sprintf("the formula gives %s now; the file was saved without being recalculated", s.claim.shown(now.quantity, s.stated.places))})
+			says: fmt.Sprintf("the formula gives %s now; the file was saved without being recalculated", s.claim.shown(now.quantity))})
 	}
 }
 
@@ -168,26 +167,32 @@ func (s *situation[D]) ownSlips() {
 
 // otherUnit: the number is right in a unit that is not the cell's.
 func (s *situation[D]) otherUnit() {
-	n := significant(s.stated.raw)
-	if n.Coefficient > -10 && n.Coefficient < 10 {
+	n := significant(s.number())
+	if n.NumDigits() < 2 {
 		return // one digit agrees with anything
 	}
 	for _, u := range units.Units[D]() {
 		if !confusable(u, s.claim.unit) {
 			continue
 		}
-		other := newColumn(s.claim.name, s.claim.spot, u)
-		stated := statement[D]{quantity: other.quantity(n), places: min(int(n.Places), steps-1)}
-		if stated.agrees(s.value, other) {
-			s.found = append(s.found, explanation{mistake: confusion(u, s.claim.unit), says: fmt.Sprintf("%s is right in %s, and the cell is in %s", number(n), u, s.claim.unit)})
+		stated := statement[D]{quantity: u.Of(n), places: int(max(0, -n.Exponent()))}
+		if stated.agrees(s.value, newColumn(s.claim.name, s.claim.spot, u)) {
+			s.found = append(s.found, explanation{mistake: confusion(u, s.claim.unit), says: fmt.Sprintf("%s would be right if its unit were %s, and the cell has %s", n, u, s.claim.unit)})
 		}
 	}
 }
 
+// number returns the number that the cell holds, in the cell's unit.
+func (s *situation[D]) number() decimal.Decimal {
+	if n, ok := s.cell.Number(); ok {
+		return n
+	}
+	return s.stated.quantity.Rounded(s.claim.unit, 9, units.HalfAwayZero)
+}
+
 // significant rounds a number to six digits, where binary residue does not reach.
-func significant(n sheet.Number) sheet.Number {
-	digits := len(strconv.FormatInt(max(n.Coefficient, -n.Coefficient), 10))
-	return n.Rounded(int(n.Places) - max(0, digits-6))
+func significant(n decimal.Decimal) decimal.Decimal {
+	return n.Round(-n.Exponent() - int32(max(0, n.NumDigits()-6)))
 }
 
 func (s *situation[D]) readingInOtherUnit() {
@@ -195,7 +200,7 @@ func (s *situation[D]) readingInOtherUnit() {
 		n := s.in[i].Rat(c.unit)
 		for _, u := range units.Units[D]() {
 			if confusable(u, c.unit) {
-				s.tryWith(i, u.OfRat(n), confusion(u, c.unit), fmt.Sprintf("%s is taken for %s", s.named(i), u))
+				s.tryWith(i, u.OfRat(n), confusion(u, c.unit), fmt.Sprintf("%s is taken to have the unit %s", s.named(i), u))
 			}
 		}
 	}
@@ -286,22 +291,19 @@ func (s *situation[D]) wrongWay() {
 
 // digitsExchanged: two digits next to one another have changed places.
 func (s *situation[D]) digitsExchanged() {
-	digits := []byte(strconv.FormatInt(s.stated.number.Coefficient, 10))
-	for len(digits) <= s.stated.places && len(digits) > 0 && digits[0] != '-' {
-		digits = append([]byte("0"), digits...)
-	}
+	digits := []byte(s.number().StringFixed(int32(s.stated.places)))
 	for i := 1; i < len(digits); i++ {
-		if digits[i] == digits[i-1] || digits[i-1] == '-' {
+		before := i - 1
+		if digits[before] == '.' {
+			before--
+		}
+		if before < 0 || digits[i] == '.' || digits[before] == '-' || digits[i] == digits[before] {
 			continue
 		}
 		typed := slices.Clone(digits)
-		typed[i], typed[i-1] = typed[i-1], typed[i]
-		n, err := strconv.ParseInt(string(typed), 10, 64)
-		if err != nil {
-			continue
-		}
-		meant := statement[D]{quantity: s.claim.quantity(sheet.Number{Coefficient: n, Places: s.stated.number.Places}), places: s.stated.places}
-		if meant.agrees(s.value, s.claim) {
+		typed[i], typed[before] = typed[before], typed[i]
+		q, err := s.claim.unit.Parse(string(typed))
+		if err == nil && (statement[D]{quantity: q, places: s.stated.places}).agrees(s.value, s.claim) {
 			s.found = append(s.found, explanation{mistake: Digits, says: "two digits next to one another are exchanged"})
 			return
 		}
@@ -423,20 +425,4 @@ func (s *situation[D]) cutOff() {
 	if s.claim.unit.Of(cut).Equal(s.stated.quantity) {
 		s.found = append(s.found, explanation{mistake: CutOff, says: "the digits past the last place are cut off"})
 	}
-}
-
-// number writes a number as a sheet does.
-func number(n sheet.Number) string {
-	digits := strconv.FormatInt(n.Coefficient, 10)
-	sign := ""
-	if digits[0] == '-' {
-		sign, digits = "-", digits[1:]
-	}
-	for len(digits) <= int(n.Places) {
-		digits = "0" + digits
-	}
-	if n.Places == 0 {
-		return sign + digits
-	}
-	return sign + digits[:len(digits)-int(n.Places)] + "." + digits[len(digits)-int(n.Places):]
 }

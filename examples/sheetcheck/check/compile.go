@@ -5,13 +5,12 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/sheet"
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A checker checks one claim of every location.
@@ -32,7 +31,6 @@ type compiler struct {
 	places  *tomlfile.Places
 	path    string
 	stored  evaluator
-	comma   bool
 	typed   bool           // the file says which cells are texts
 	made    map[string]any // *arithmetic[D] by the column it claims
 	errs    *tomlfile.Errors
@@ -216,15 +214,18 @@ func columnOf[D units.Dimension](c *compiler, name string) (*column[D], error) {
 		return nil, fmt.Errorf("the column %s: %w", name, err)
 	}
 	made := newColumn(name, c.spot(name), unit)
-	made.comma = c.comma
 	if m.Places != nil {
 		made.places = *m.Places
 	}
+	if m.Instrument != "" && m.Uncertainty == "" {
+		return nil, fmt.Errorf("the column %s has an instrument and no uncertainty; write uncertainty = \"0.002 %s\", or what the instrument has", name, m.Unit)
+	}
 	if m.Uncertainty != "" {
-		if err := made.doubt.UnmarshalText([]byte(m.Uncertainty)); err != nil {
+		made.with = &measure.Instrument[D]{Name: m.Instrument}
+		if err := made.with.Uncertainty.UnmarshalText([]byte(m.Uncertainty)); err != nil {
 			return nil, fmt.Errorf("the uncertainty of %s: %w", name, err)
 		}
-		if made.doubt.Sign() <= 0 {
+		if made.with.Check() != nil {
 			return nil, fmt.Errorf("the uncertainty of %s is %s; write one above zero, or leave it out if the readings are exact", name, m.Uncertainty)
 		}
 	}
@@ -254,19 +255,18 @@ func formulaOf[D units.Dimension](c *compiler, k *mapfile.Check) (f formula[D], 
 		var which int
 		which, names, err = c.choose(k, form{"journal", "housing", "front", "rear"}, form{"journal", "flange"}, form{"from", "to"})
 		made = []formula[units.LengthDim]{
-			endPlay("E = L - W - t1 - t2", "washer", 1, -1, -1, -1),
-			endPlay("E = L - F", "width", 1, -1),
+			linear[units.LengthDim]("E = L - W - t1 - t2", "washer", 1, -1, -1, -1),
+			linear[units.LengthDim]("E = L - F", "width", 1, -1),
 			travel[units.LengthDim](),
 		}[which]
 	case "side play":
 		_, names, err = c.choose(k, form{"journal", "rod"})
-		made = sidePlay()
+		made = linear[units.LengthDim]("S = L - b", "width", 1, -1)
 	case "stretch":
 		_, names, err = c.choose(k, form{"now", "new"})
-		made = stretch()
+		made = linear[units.LengthDim]("ΔL = L - L0", "length", 1, -1)
 	case "ring gap", "ring to file":
-		number, ok := sheet.Notation{}.Number(k.PerBore)
-		rule := decimal.New(number.Coefficient, -number.Places)
+		rule, ok := (&sheet.Cell{Text: k.PerBore}).Number()
 		if !ok || rule.Sign() <= 0 {
 			return f, nil, fmt.Errorf("%s needs per_bore, how much gap for each unit of bore, above zero: write per_bore = \"0.004\"", k.By)
 		}
@@ -294,10 +294,7 @@ func formulaOf[D units.Dimension](c *compiler, k *mapfile.Check) (f formula[D], 
 		if len(names) < 2 {
 			return f, nil, fmt.Errorf("%s needs two readings or more: write of = [\"front\", \"rear\"]", k.By)
 		}
-		made = outOfRound(len(names))
-		if k.By == "taper" {
-			made = taper(len(names))
-		}
+		made = spread(len(names))
 	case "conversion", "torque pair":
 		names = k.Of
 		if len(names) != 1 {

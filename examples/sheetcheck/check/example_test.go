@@ -42,7 +42,7 @@ by = "bearing clearance"
 	if err != nil {
 		panic(err)
 	}
-	f, err := sheet.Open(file, m.CSV.SeparatorByte(), m.CSV.Notation(), sheet.DefaultBounds())
+	f, err := sheet.Open(file, m.CSV.Dialect(), sheet.DefaultBounds())
 	if err != nil {
 		panic(err)
 	}

@@ -11,7 +11,7 @@ import (
 type Severity uint8
 
 const (
-	WrongVerdict Severity = iota // a part is passed or failed that should not be
+	WrongVerdict Severity = iota // a part is passed or failed that should not be, or an error stands in its place
 	WrongValue                   // a number is not what its readings give
 	NotProven                    // the claim may be right, but its readings do not prove it
 	Style                        // nothing wrong yet
@@ -51,16 +51,16 @@ type Finding struct {
 
 // A Cell is a cell that is wrong.
 type Cell struct {
-	At       sheet.Place
-	Location string // what the sheet calls it
-	Claimed  string // as stored
-	Right    string // what its readings give, with the unit
+	At       sheet.Place `json:"cell"`
+	Location string      `json:"location,omitempty"` // what the sheet calls it
+	Claimed  string      `json:"claimed"`            // as stored
+	Right    string      `json:"right,omitempty"`    // what its readings give, with the unit
 }
 
 // A Cause is a mistake that gives the value found.
 type Cause struct {
-	Mistake string // from the catalogue: "decimal point moved"
-	Says    string // in a sentence, for the first cell
+	Mistake string `json:"mistake"` // from the catalogue: "decimal point moved"
+	Says    string `json:"says"`    // in a sentence, for the first cell
 }
 
 // A Span is cells one after another, in one column or one row.
@@ -76,6 +76,9 @@ func (s Span) String() string {
 	return s.First.String() + ":" + s.Last.String()
 }
 
+// MarshalText returns String.
+func (s Span) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
 // Unexplained is what is said where no known mistake gives the value found.
 const Unexplained = "no known mistake explains it"
 
@@ -83,8 +86,9 @@ const Unexplained = "no known mistake explains it"
 type Result struct {
 	Title    string
 	File     string
-	Rows     int // locations read
-	Claims   int // claims compared
+	Encoding string // that a text file is taken to be in, where nothing in it says so
+	Rows     int    // locations read
+	Claims   int    // claims compared
 	Findings []Finding
 	Notes    []string // what was not looked at, and why
 }

@@ -6,9 +6,6 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"example.com/closefit/clearance"
-	"example.com/closefit/clearance/stack"
-	"example.com/closefit/fasteners"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -18,8 +15,10 @@ type formula[D units.Dimension] struct {
 	text   string // in the trade's symbols
 	source string
 	of     func(w *window, in []units.Quantity[D]) (units.Quantity[D], bool) // false if there is no answer
-	share  []int64                                                           // how much of each input's uncertainty the result has
+	share  []int64                                                           // how often each input counts, with its sign
 	slips  []slip[D]
+
+	extremes bool // of the inputs, of which any two may be the ones
 }
 
 // A slip is a mistake that belongs to one formula.
@@ -30,26 +29,45 @@ type slip[D units.Dimension] struct {
 	omits   []int // inputs that somebody who makes it does not use
 }
 
-// doubt returns the expanded uncertainty of the result: the readings are
-// independent, so the root of the sum of squares.
-//
-//	U = √Σ (k·u)²
-//
-// k is the share of an input and u its expanded uncertainty, k = 2. Source:
-// JCGM 100:2008, 5.1.2.
+// doubt returns the expanded uncertainty of the result, which is the same in every
+// row: that of a sum of readings by the columns' instruments. Columns whose
+// instrument is not named may have been read with any other one, and count at
+// their worst.
 func (f formula[D]) doubt(inputs []*column[D]) units.Quantity[D] {
-	var terms []units.Quantity[D]
-	var step units.Quantity[D]
+	var sum measure.Sum[D]
 	for i, c := range inputs {
-		if !c.doubt.IsZero() && i < len(f.share) {
-			terms = append(terms, c.doubt.MulInt(f.share[i]))
-			step = c.step[9]
+		if c.with == nil || i >= len(f.share) {
+			continue
+		}
+		factor := units.One.OfInt(f.share[i])
+		sum.Terms = append(sum.Terms, measure.Term[D]{Name: c.name, Factor: factor, Reading: c.taken(units.Quantity[D]{})})
+	}
+	r := sum.Reading()
+	return r.Expanded(measure.Coverage{})
+}
+
+// extremes returns the expanded uncertainty of the largest reading less the smallest:
+// that of a difference, or of more stations, of which any two may be the ones.
+func extremes[D units.Dimension](inputs []*column[D]) units.Quantity[D] {
+	if len(inputs) == 2 {
+		return formula[D]{share: []int64{1, -1}}.doubt(inputs)
+	}
+	plane := make([]measure.Reading[D], len(inputs))
+	for i, c := range inputs {
+		plane[i] = measure.Given(units.Exactly(units.Quantity[D]{}), "exact")
+		if c.with != nil {
+			plane[i] = c.taken(units.Quantity[D]{})
 		}
 	}
-	if len(terms) == 0 {
+	s, err := measure.NewStations(plane)
+	if err != nil {
+		panic("check: the stations of a row are refused: " + err.Error())
+	}
+	r := s.Claiming(measure.OutOfRound).OutOfRound()
+	if !r.Taken() || !r.Bracket().HasHi() {
 		return units.Quantity[D]{}
 	}
-	return units.RootSumSquare(step, terms...)
+	return r.Interval().Hi().Sub(r.Bracket().Hi())
 }
 
 // total returns the sum of the inputs, each times its share.
@@ -107,13 +125,6 @@ func (f formula[D]) flipped(mistake, says string, turned ...int) slip[D] {
 // journal.
 func runningClearance() formula[units.LengthDim] {
 	f := linear[units.LengthDim]("C = D - t1 - t2 - d", "size", 1, -1, -1, -1)
-	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		b := clearance.Bearing{
-			HousingBore: units.Exactly(in[0]), UpperWall: units.Exactly(in[1]),
-			LowerWall: units.Exactly(in[2]), Journal: units.Exactly(in[3]),
-		}
-		return b.Clearance().Lo(), true
-	}
 	half := big.NewRat(1, 2)
 	f.slips = []slip[units.LengthDim]{
 		f.without(OneWall, "the lower wall is left out", 2),
@@ -134,13 +145,6 @@ func runningClearance() formula[units.LengthDim] {
 // oneWallTwice is the clearance where one wall is given for both shells.
 func oneWallTwice() formula[units.LengthDim] {
 	f := linear[units.LengthDim]("C = D - 2·t - d", "size", 1, -2, -1)
-	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		b := clearance.Bearing{
-			HousingBore: units.Exactly(in[0]), UpperWall: units.Exactly(in[1]),
-			LowerWall: units.Exactly(in[1]), Journal: units.Exactly(in[2]),
-		}
-		return b.Clearance().Lo(), true
-	}
 	f.slips = []slip[units.LengthDim]{
 		{mistake: OneWall, says: "the wall is taken once", of: func(_ *window, in []units.Length) units.Length { return in[0].Sub(in[1]).Sub(in[2]) }},
 		f.flipped(Added, "the walls are added where they are to be subtracted", 1),
@@ -163,64 +167,26 @@ func travel[D units.Dimension]() formula[D] {
 	return f
 }
 
-// taper is how much the size changes along a journal, from readings one after
-// another along it.
-func taper(n int) formula[units.LengthDim] {
-	f := spread(n)
-	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		planes := make([][]clearance.LengthReading, len(in))
-		for i, q := range in {
-			planes[i] = []clearance.LengthReading{exactly(q)}
-		}
-		return ofStations(clearance.Stations.Taper, planes...)
-	}
-	return f
-}
-
-// outOfRound is how far a section is from a circle, from diameters in several
-// directions.
-func outOfRound(n int) formula[units.LengthDim] {
-	f := spread(n)
-	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		plane := make([]clearance.LengthReading, len(in))
-		for i, q := range in {
-			plane[i] = exactly(q)
-		}
-		return ofStations(clearance.Stations.OutOfRound, plane)
-	}
-	return f
-}
-
-func exactly(q units.Length) clearance.LengthReading {
-	return clearance.Given(units.Exactly(q), "in the sheet")
-}
-
-func ofStations(shape func(clearance.Stations) clearance.LengthReading, planes ...[]clearance.LengthReading) (units.Length, bool) {
-	s, err := clearance.NewStations(planes...)
-	if err != nil {
-		return units.Length{}, false
-	}
-	return shape(s).Interval().Lo(), true
-}
-
-// spread has what taper and out-of-round share: the largest reading less the
-// smallest, and the ways to get it wrong.
+// spread is what taper and out-of-round are made of: the largest reading less the
+// smallest.
 func spread(n int) formula[units.LengthDim] {
+	largest := func(in []units.Length) units.Length {
+		return units.Max(in[0], in[1:]...).Sub(units.Min(in[0], in[1:]...))
+	}
 	first := func(in []units.Length) units.Length { return in[0].Sub(in[len(in)-1]) }
 	f := formula[units.LengthDim]{
-		text:   "largest - smallest",
-		source: "of the readings given; the true form may be worse between them",
-		share:  make([]int64, n),
+		text:     "largest - smallest",
+		source:   "of the readings given; the true form may be worse between them",
+		extremes: true,
+		of:       func(_ *window, in []units.Length) (units.Length, bool) { return largest(in), true },
 	}
-	f.share[0], f.share[1] = 1, 1 // a difference of two readings, whichever they are
 	if n > 2 {
 		f.slips = append(f.slips, slip[units.LengthDim]{mistake: LeftOut, says: "only the first and the last reading are compared",
 			of: func(_ *window, in []units.Length) units.Length { return first(in).Abs() }})
 		for i := range n {
 			f.slips = append(f.slips, slip[units.LengthDim]{mistake: LeftOut, says: "a reading is left out", omits: []int{i},
 				of: func(_ *window, in []units.Length) units.Length {
-					rest := slices.Delete(slices.Clone(in), i, i+1)
-					return units.Max(rest[0], rest[1:]...).Sub(units.Min(rest[0], rest[1:]...))
+					return largest(slices.Delete(slices.Clone(in), i, i+1))
 				}})
 		}
 	}
@@ -234,9 +200,9 @@ func spread(n int) formula[units.LengthDim] {
 func worstCase(n int) formula[units.LengthDim] {
 	f := linear[units.LengthDim]("T = t1 + t2 + …", "tolerance", slices.Repeat([]int64{1}, n)...)
 	f.source = "worst case: every part at its limit at once"
-	f.of = func(_ *window, in []units.Length) (units.Length, bool) { return stackOf(in, inWorstCase) }
+	f.of = ofTolerances(added)
 	f.slips = append(f.slips, slip[units.LengthDim]{mistake: OtherRule, says: "the tolerances are combined by root-sum-square",
-		of: func(_ *window, in []units.Length) units.Length { return either(stackOf(in, byRootSumSquare)) }})
+		of: func(_ *window, in []units.Length) units.Length { return rootSumSquare(in) }})
 	return f
 }
 
@@ -245,53 +211,37 @@ func statistical(n int) formula[units.LengthDim] {
 	f := formula[units.LengthDim]{
 		text:   "T = √(t1² + t2² + …)",
 		source: "root-sum-square, for independent and centred parts",
-		of:     func(_ *window, in []units.Length) (units.Length, bool) { return stackOf(in, byRootSumSquare) },
+		of:     ofTolerances(rootSumSquare),
 		slips: []slip[units.LengthDim]{{mistake: OtherRule, says: "the tolerances are added, by worst case",
-			of: func(_ *window, in []units.Length) units.Length { return either(stackOf(in, inWorstCase)) }}},
+			of: func(_ *window, in []units.Length) units.Length { return added(in) }}},
 	}
 	for i := range n {
 		f.slips = append(f.slips, slip[units.LengthDim]{mistake: LeftOut, says: "a tolerance is left out", omits: []int{i},
 			of: func(_ *window, in []units.Length) units.Length {
-				return either(stackOf(slices.Delete(slices.Clone(in), i, i+1), byRootSumSquare))
+				return rootSumSquare(slices.Delete(slices.Clone(in), i, i+1))
 			}})
 	}
 	return f
 }
 
-func inWorstCase(s *stack.Stack) units.LengthInterval { return s.WorstCase().Interval() }
+func added(in []units.Length) units.Length { return units.Sum(in...) }
 
-func byRootSumSquare(s *stack.Stack) units.LengthInterval {
-	gap, err := s.RSS(units.One.OfInt(1))
-	if err != nil {
-		panic("check: a factor of one is refused: " + err.Error())
-	}
-	return gap.Interval()
+// rootSumSquare rounds up to the tenth of a nanometre, far below what a sheet shows.
+func rootSumSquare(in []units.Length) units.Length {
+	return units.RootSumSquare(units.Millimetre.Place(7), in...)
 }
 
-// stackOf returns the tolerance of a stack of tolerances. Parts without any are
-// left out; there is no answer for a negative one.
-func stackOf(tolerances []units.Length, gap func(*stack.Stack) units.LengthInterval) (units.Length, bool) {
-	var all []stack.Contributor
-	for _, t := range tolerances {
-		switch t.Sign() {
-		case -1:
-			return units.Length{}, false
-		case 1:
-			all = append(all, stack.Adds("part", units.PlusMinus(units.Length{}, t), stack.Uniform()))
+// ofTolerances combines tolerances, none of which can be negative.
+func ofTolerances(combine func([]units.Length) units.Length) func(*window, []units.Length) (units.Length, bool) {
+	return func(_ *window, in []units.Length) (units.Length, bool) {
+		for _, t := range in {
+			if t.Sign() < 0 {
+				return units.Length{}, false
+			}
 		}
+		return combine(in), true
 	}
-	if len(all) == 0 {
-		return units.Length{}, true
-	}
-	s, err := stack.New(all...)
-	if err != nil {
-		return units.Length{}, false
-	}
-	return gap(s).Hi(), true
 }
-
-// either drops the report that there is no answer: a zero then explains nothing.
-func either(q units.Length, _ bool) units.Length { return q }
 
 // same is a quantity given again in another unit.
 func same[D units.Dimension](from, to units.Unit[D]) formula[D] {
@@ -307,22 +257,15 @@ func same[D units.Dimension](from, to units.Unit[D]) formula[D] {
 
 // perBore is a ring's least gap, a share of its bore.
 func perBore(rule decimal.Decimal) formula[units.LengthDim] {
-	f := linear[units.LengthDim]("g = r·D", "size", 1)
-	f.source = "the rule in the map, from the engine's or the rings' manual"
-	f.share = nil
-	f.of = func(_ *window, in []units.Length) (units.Length, bool) { return leastGap(rule, in[0]) }
-	f.slips = []slip[units.LengthDim]{{mistake: OtherRule, says: "the rule is applied to the circumference", of: func(_ *window, in []units.Length) units.Length {
-		return either(leastGap(rule, in[0].MulRat(big.NewRat(355, 113)))) // π to six places
-	}}}
-	return f
-}
-
-func leastGap(rule decimal.Decimal, bore units.Length) (units.Length, bool) {
-	limits, err := clearance.SizeRule{PerSizeLo: rule, PerSizeHi: rule}.Limits(exactly(bore))
-	if err != nil {
-		return units.Length{}, false
+	return formula[units.LengthDim]{
+		text:   "g = r·D",
+		source: "the rule in the map, from the engine's or the rings' manual",
+		of:     func(_ *window, in []units.Length) (units.Length, bool) { return in[0].Mul(rule), true },
+		slips: []slip[units.LengthDim]{{mistake: OtherRule, says: "the rule is applied to the circumference",
+			of: func(_ *window, in []units.Length) units.Length {
+				return in[0].Mul(rule).MulRat(big.NewRat(355, 113)) // π to six places
+			}}},
 	}
-	return limits.Lo(), true
 }
 
 // toFile is how much a ring's gap has to be opened: nothing if it is wide enough.
@@ -330,51 +273,11 @@ func toFile(rule decimal.Decimal) formula[units.LengthDim] {
 	f := perBore(rule)
 	f.text = "f = r·D - g, not below 0"
 	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		least, ok := leastGap(rule, in[0])
-		return units.Max(least.Sub(in[1]), units.Length{}), ok
+		return units.Max(in[0].Mul(rule).Sub(in[1]), units.Length{}), true
 	}
 	f.slips = []slip[units.LengthDim]{
-		{mistake: WrongWay, says: "the gap it needs is taken from the gap it has", of: func(_ *window, in []units.Length) units.Length { return in[1].Sub(either(leastGap(rule, in[0]))) }},
-		{mistake: LeftOut, says: "the gap it has is left out", omits: []int{1}, of: func(_ *window, in []units.Length) units.Length { return either(leastGap(rule, in[0])) }},
-	}
-	return f
-}
-
-// ofFit makes a formula of lengths recompute by one of the library's fits, worst
-// case of exact sizes being their sum.
-func ofFit(f formula[units.LengthDim], fit func(in []clearance.LengthReading) clearance.Fit) formula[units.LengthDim] {
-	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		readings := make([]clearance.LengthReading, len(in))
-		for i, q := range in {
-			readings[i] = exactly(q)
-		}
-		return fit(readings).Reading(clearance.WorstCase).Interval().Lo(), true
-	}
-	return f
-}
-
-// endPlay is the play that washers and widths leave between thrust faces.
-func endPlay(text, part string, share ...int64) formula[units.LengthDim] {
-	return ofFit(linear[units.LengthDim](text, part, share...), func(in []clearance.LengthReading) clearance.Fit {
-		return clearance.EndPlayFit(in[0], in[1], in[2:]...)
-	})
-}
-
-// sidePlay is the play of a rod on its pin.
-func sidePlay() formula[units.LengthDim] {
-	return ofFit(linear[units.LengthDim]("S = L - b", "width", 1, -1), func(in []clearance.LengthReading) clearance.Fit {
-		return clearance.SidePlayFit(in[0], in[1:]...)
-	})
-}
-
-// stretch is how much longer a bolt is than when it was new.
-func stretch() formula[units.LengthDim] {
-	f := linear[units.LengthDim]("ΔL = L - L0", "length", 1, -1)
-	f.of = func(_ *window, in []units.Length) (units.Length, bool) {
-		exact := func(l units.Length) measure.LengthReading { return measure.Given(units.Exactly(l), "") }
-		sum := fasteners.Stretch(exact(in[0]), exact(in[1]))
-		sum.NonNegative = false // a sheet shows the difference of lengths that contradict each other too
-		return sum.Interval().Lo(), true
+		{mistake: WrongWay, says: "the gap it needs is taken from the gap it has", of: func(_ *window, in []units.Length) units.Length { return in[1].Sub(in[0].Mul(rule)) }},
+		{mistake: LeftOut, says: "the gap it has is left out", omits: []int{1}, of: func(_ *window, in []units.Length) units.Length { return in[0].Mul(rule) }},
 	}
 	return f
 }

@@ -47,7 +47,7 @@ func TestDraft(t *testing.T) {
 	for _, file := range []string{"metric.xlsx", "inch.xlsx", "twelve.xlsx", "singles.xlsx"} {
 		t.Run(file, func(t *testing.T) {
 			name := filepath.Join(testdata, file)
-			f, err := sheet.Open(name, 0, sheet.Notation{}, sheet.DefaultBounds())
+			f, err := sheet.Open(name, sheet.Dialect{}, sheet.DefaultBounds())
 			if err != nil {
 				t.Fatal(err)
 			}

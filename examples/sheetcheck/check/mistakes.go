@@ -2,7 +2,7 @@ package check
 
 // The catalogue of mistakes, by the names under which they are reported.
 const (
-	StoredText   = "number stored as text"
+	StoredText   = "text where a number belongs"
 	Stale        = "stale stored value"
 	OneWall      = "one wall instead of two"
 	Added        = "added instead of subtracted"
@@ -31,6 +31,8 @@ const (
 	NoNumber  = "not a number"
 	NoReading = "no reading behind it"
 	NoWord    = "a word the map does not know"
+	NoLimit   = "no limit to judge by"
+	ErrorCell = "an error in place of a verdict"
 	FarOff    = "far from nominal"
 	NoAnswer  = "cannot be recomputed"
 )

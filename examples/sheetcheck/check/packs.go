@@ -1,13 +1,9 @@
 package check
 
 import (
-	"context"
 	"fmt"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/closefit/examples/sheetcheck/sheet"
-	"example.com/closefit/grading"
 	"example.com/closefit/units"
 )
 
@@ -42,8 +38,8 @@ func (p *packs) check(w *window, t *tally) {
 		return
 	}
 	t.claims++
-	right, err := buy(needed, stock, size)
-	if err != nil || okClaimed && claimed == right {
+	right := packsFor(needed-stock, size)
+	if okClaimed && claimed == right {
 		return
 	}
 	o := observation{severity: WrongValue, claimed: cell.Text, right: fmt.Sprintf("%d packs", right), working: func() units.Working {
@@ -58,37 +54,16 @@ func (p *packs) check(w *window, t *tally) {
 	t.observe(w, p.spot, o)
 }
 
-// buy returns the number of packs of the cheapest purchase.
-func buy(needed, stock, size int) (int, error) {
-	part := grading.Part{Grade: "part"}
-	purchase, err := grading.Buy(context.Background(), grading.Order{
-		Demand: []grading.Count{{Part: part, N: needed}},
-		Stock:  []grading.Count{{Part: part, N: stock}},
-		Packs:  []grading.Pack{{Name: "pack", Parts: []grading.Count{{Part: part, N: size}}, Price: new(decimal.New(1, 0))}},
-	})
-	if err != nil {
-		return 0, err
-	}
-	total := 0
-	for _, b := range purchase.Packs {
-		total += b.N
-	}
-	return total, nil
-}
+// packsFor returns how many packs hold so many pieces.
+func packsFor(pieces, size int) int { return (max(pieces, 0) + size - 1) / size }
 
+// count reads a number of pieces.
 func count(w *window, s spot) (int, bool) {
-	n := w.at(s).Number
-	if !w.at(s).IsNumber || n.Coefficient < 0 {
-		return 0, false
-	}
-	for n.Places > 0 && n.Coefficient%10 == 0 {
-		n.Coefficient /= 10
-		n.Places--
-	}
-	if n.Places > 0 || n.Coefficient > mostPieces {
+	n, ok := w.at(s).Number()
+	if !ok || !n.IsInteger() || n.Sign() < 0 || n.NumDigits() > 15 || n.IntPart() > mostPieces {
 		return 0, false // part of a piece, or beyond all sense
 	}
-	return int(n.Coefficient), true
+	return int(n.IntPart()), true
 }
 
 func (p *packs) diagnose(w *window, cell *sheet.Cell, claimed, needed, stock, size int) []explanation {
@@ -98,15 +73,14 @@ func (p *packs) diagnose(w *window, cell *sheet.Cell, claimed, needed, stock, si
 			found = append(found, explanation{mistake: mistake, says: says, uses: uses, omits: omits})
 		}
 	}
-	up := func(n int) int { return (max(n, 0) + size - 1) / size }
 	if p.stock != nil {
 		at := []sheet.Place{w.place(*p.stock)}
-		try(up(needed), LeftOut, "the stock is left out", nil, at)
-		try(up(needed+stock), Added, "the stock is added", at, nil)
+		try(packsFor(needed, size), LeftOut, "the stock is left out", nil, at)
+		try(packsFor(needed+stock, size), Added, "the stock is added", at, nil)
 	}
 	try(max(needed-stock, 0)/size, CutOff, "a part of a pack is left off: it has to be bought", nil, nil)
 	try(max(needed-stock, 0), OtherUnit, "pieces are ordered where packs are meant", nil, []sheet.Place{w.place(p.size)})
-	try(up(2*needed-stock), OtherRule, "the pieces are counted twice over", nil, nil)
+	try(packsFor(2*needed-stock, size), OtherRule, "the pieces are counted twice over", nil, nil)
 	for _, row := range []*sheet.Row{w.previous, w.next} {
 		if row == nil {
 			continue
@@ -114,12 +88,12 @@ func (p *packs) diagnose(w *window, cell *sheet.Cell, claimed, needed, stock, si
 		there := w.seenFrom(row)
 		if n, ok := count(there, p.needed); ok {
 			at := there.place(p.needed)
-			try(up(n-stock), Neighbour, fmt.Sprintf("%s is taken for the pieces needed", at), []sheet.Place{at}, nil)
+			try(packsFor(n-stock, size), Neighbour, fmt.Sprintf("%s is taken for the pieces needed", at), []sheet.Place{at}, nil)
 		}
 		if n, ok := count(there, p.size); ok && n > 0 {
 			at := there.place(p.size)
-			try((max(needed-stock, 0)+n-1)/n, Neighbour, fmt.Sprintf("%s is taken for the pieces in a pack", at), []sheet.Place{at}, nil)
+			try(packsFor(needed-stock, n), Neighbour, fmt.Sprintf("%s is taken for the pieces in a pack", at), []sheet.Place{at}, nil)
 		}
 	}
-	return ranked(found, cell.Formula())
+	return ranked(found, cell.Formula)
 }

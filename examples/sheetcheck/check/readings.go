@@ -24,11 +24,9 @@ func (r readings[D]) check(w *window, t *tally) {
 	if !ok {
 		return // said by the checks that need it
 	}
-	if cell.AsText() {
-		if cell.IsNumber {
-			t.observe(w, r.spot, observation{severity: Style, claimed: cell.Text, right: cell.Text,
-				causes: []explanation{{mistake: StoredText, says: fmt.Sprintf("%s is stored as text, which sums leave out and comparisons hold greater than any number", cell.Text)}}})
-		}
+	if _, isNumber := cell.Numeral(); isNumber && cell.AsText {
+		t.observe(w, r.spot, observation{severity: Style, claimed: cell.Text, right: cell.Text,
+			causes: []explanation{{mistake: StoredText, says: fmt.Sprintf("%q is stored as text, which sums leave out and comparisons hold greater than any number", short(cell.Text))}}})
 	}
 	if r.claimed {
 		return
@@ -37,7 +35,7 @@ func (r readings[D]) check(w *window, t *tally) {
 	if !ok || near(q, nominal) {
 		return
 	}
-	t.observe(w, r.spot, observation{severity: WrongValue, claimed: cell.Text, right: "near " + r.shown(nominal, 3), causes: r.slips(q, nominal)})
+	t.observe(w, r.spot, observation{severity: WrongValue, claimed: cell.Text, right: "near " + nominal.Format(r.unit, 3, units.HalfAwayZero), causes: r.slips(q, nominal)})
 }
 
 // near reports whether a reading is within a tenth of its nominal size: wear and
@@ -55,7 +53,7 @@ func (r readings[D]) slips(q, nominal units.Quantity[D]) []explanation {
 	n := q.Rat(r.unit)
 	for _, u := range units.Units[D]() {
 		if confusable(u, r.unit) && near(u.OfRat(n), nominal) {
-			return []explanation{{mistake: confusion(u, r.unit), says: fmt.Sprintf("it is a size in %s, and the cells are in %s", u, r.unit)}}
+			return []explanation{{mistake: confusion(u, r.unit), says: fmt.Sprintf("its unit would be %s, and the cells have %s", u, r.unit)}}
 		}
 	}
 	half, twice := big.NewRat(1, 2), big.NewRat(2, 1)

@@ -10,14 +10,14 @@ import (
 // exactly on a limit can come out a hair beside it. This is the one place where
 // float64 arithmetic is done, to make the mistake as the spreadsheet makes it.
 func (s *misjudgement[D]) residue() {
-	l := s.limits()
+	l := s.limits
 	onLimit := l.HasLo() && s.judged.value.Equal(l.Lo()) || l.HasHi() && s.judged.value.Equal(l.Hi())
 	if !onLimit {
 		return
 	}
 	for _, value := range s.binary() {
-		low := l.HasLo() && value < l.Lo().Float64(s.unit)
-		high := l.HasHi() && value > l.Hi().Float64(s.unit)
+		low := l.HasLo() && value < l.Lo().Float64(s.column.unit)
+		high := l.HasHi() && value > l.Hi().Float64(s.column.unit)
 		flipped := low && s.said == saysBelow || high && s.said == saysAbove || (low || high) && s.said == saysOut
 		if flipped {
 			s.add(Residue, "the value is exactly on the limit; in binary arithmetic it comes to "+strconv.FormatFloat(value, 'g', 17, 64))
@@ -39,7 +39,7 @@ func (s *misjudgement[D]) binary() []float64 {
 	}
 	var sum float64
 	for i, q := range a.in {
-		sum += float64(a.formula.share[i]) * q.Float64(a.inputs[i].unit) * ratio(a.inputs[i].unit, s.unit)
+		sum += float64(a.formula.share[i]) * q.Float64(a.inputs[i].unit) * ratio(a.inputs[i].unit, s.column.unit)
 	}
 	return append(all, sum)
 }

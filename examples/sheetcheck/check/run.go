@@ -27,6 +27,9 @@ type evaluator func(at sheet.Place) (value string, ok bool)
 // reading the file met.
 func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.File, o Options) (*Result, error) {
 	r := &runner{file: f, options: o, result: &Result{Title: m.Title}}
+	if text, ok := f.(*sheet.Text); ok {
+		r.result.Encoding = text.Guessed()
+	}
 	if err := r.compile(ctx, m, places); err != nil {
 		return nil, err
 	}
@@ -68,7 +71,7 @@ func (r *runner) compile(ctx context.Context, m *mapfile.Map, places *tomlfile.P
 			errs = append(errs, places.Errorf(path+".sheet", "no sheet is called %q; there are %q", name, sheets))
 			continue
 		}
-		c := &compiler{table: t, comma: m.CSV.Decimal == ",", schemes: m.Schemes, places: places, path: path, made: map[string]any{}, errs: &errs, typed: typed, stored: r.evaluator(ctx, name)}
+		c := &compiler{table: t, schemes: m.Schemes, places: places, path: path, made: map[string]any{}, errs: &errs, typed: typed, stored: r.evaluator(ctx, name)}
 		made := newTable(t, name, c.compile())
 		if r.tables[name] == nil {
 			r.order = append(r.order, name)

@@ -96,5 +96,5 @@ func (s *shells) diagnose(w *window, cell *sheet.Cell) []explanation {
 			try(pair, err, Neighbour, from.says, from.uses...)
 		}
 	}
-	return ranked(found, cell.Formula())
+	return ranked(found, cell.Formula)
 }

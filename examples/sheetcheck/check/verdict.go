@@ -5,9 +5,9 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/examples/sheetcheck/sheet"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A word is what a sheet says of a part.
@@ -50,16 +50,16 @@ func (v words) read(text string) word {
 }
 
 // of reports whether the word is what one would say of the verdict.
-func (k word) of(v clearance.Verdict) bool {
+func (k word) of(v measure.Verdict) bool {
 	switch k {
 	case saysIn:
-		return v == clearance.Conforming
+		return v == measure.Conforming
 	case saysOut:
 		return v.Outside()
 	case saysBelow:
-		return v == clearance.BelowLimit
+		return v == measure.BelowLimit
 	case saysAbove:
-		return v == clearance.AboveLimit
+		return v == measure.AboveLimit
 	}
 	return false
 }
@@ -103,50 +103,60 @@ type judged[D units.Dimension] struct {
 	value  units.Quantity[D]
 	doubt  units.Quantity[D]
 	limits units.Interval[D]
-	unit   units.Unit[D]
 	column *column[D]
 }
 
-// measure returns the value in the window's row; the arithmetic has just been
-// checked there.
-func (v *verdict[D]) measure(w *window) (j judged[D], ok bool) {
-	if v.value != nil {
-		j = judged[D]{value: v.value.value, doubt: v.value.doubt, column: v.value.claim}
-		ok = v.value.known
+// in returns the value in the window's row and the limits; the arithmetic has
+// just been checked there. lacks says what is not there to judge.
+func (v *verdict[D]) in(w *window) (j judged[D], lacks *explanation) {
+	if a := v.value; a != nil {
+		j = judged[D]{value: a.value, doubt: a.doubt, column: a.claim}
+		if !a.known {
+			return j, a.lacks(w)
+		}
 	} else {
-		j = judged[D]{doubt: v.reading.doubt, column: v.reading}
-		j.value, ok = v.reading.read(w.at(v.reading.spot))
+		j.column = v.reading
+		if v.reading.with != nil {
+			j.doubt = v.reading.with.Uncertainty
+		}
+		var ok bool
+		if j.value, ok = v.reading.read(w.at(v.reading.spot)); !ok {
+			e := v.reading.lack(w)
+			return j, &e
+		}
 	}
-	j.unit = j.column.unit
-	if !ok {
-		return j, false
-	}
-	j.limits, ok = v.limits(w)
-	return j, ok
+	j.limits, lacks = v.limitsIn(w)
+	return j, lacks
 }
 
-// limits returns the tolerance interval of the window's row.
-func (v *verdict[D]) limits(w *window) (units.Interval[D], bool) {
+// limitsIn returns the tolerance interval of the window's row.
+func (v *verdict[D]) limitsIn(w *window) (limits units.Interval[D], lacks *explanation) {
 	if v.least == nil && v.most == nil {
-		return v.fixed, true
+		return v.fixed, nil
 	}
-	read := func(c *column[D]) (q units.Quantity[D], ok bool) {
+	var bounds [2]units.Quantity[D]
+	for i, c := range []*column[D]{v.least, v.most} {
 		if c == nil {
-			return q, false
+			continue
 		}
-		return c.read(w.at(c.spot))
+		var ok bool
+		if bounds[i], ok = c.read(w.at(c.spot)); !ok {
+			e := c.lack(w)
+			e.mistake = NoLimit
+			return limits, &e
+		}
 	}
-	least, hasLeast := read(v.least)
-	most, hasMost := read(v.most)
 	switch {
-	case hasLeast && hasMost:
-		return units.Between(least, most), true
-	case hasLeast && v.most == nil:
-		return units.AtLeast(least), true
-	case hasMost && v.least == nil:
-		return units.AtMost(most), true
+	case v.most == nil:
+		return units.AtLeast(bounds[0]), nil
+	case v.least == nil:
+		return units.AtMost(bounds[1]), nil
 	}
-	return units.Interval[D]{}, false
+	limits, err := units.NewInterval(bounds[0], bounds[1])
+	if err != nil {
+		return limits, &explanation{mistake: NoLimit, says: fmt.Sprintf("%s is above %s", v.least.label(w), v.most.label(w))}
+	}
+	return limits, nil
 }
 
 func (v *verdict[D]) check(w *window, t *tally) {
@@ -154,67 +164,75 @@ func (v *verdict[D]) check(w *window, t *tally) {
 	if cell.Blank() {
 		return
 	}
-	j, ok := v.measure(w)
-	if !ok {
-		return // the value's own check says why
+	said := v.read(cell.Text)
+	j, lacks := v.in(w)
+	if lacks != nil {
+		if said == noWord {
+			return // a note or a heading
+		}
+		severity := NotProven
+		if said == saysIn {
+			severity = WrongVerdict
+		}
+		t.claims++
+		t.observe(w, v.spot, observation{severity: severity, claimed: cell.Text, right: "nothing is proven", causes: []explanation{*lacks}})
+		return
 	}
 	t.claims++
-	said := v.read(cell.Text)
-	right := clearance.Judge(units.Exactly(j.value), j.limits)
-	undecided := j.doubt.Sign() > 0 && clearance.Judge(units.PlusMinus(j.value, j.doubt), j.limits) == clearance.Undecided
+	right := measure.Judge(units.Exactly(j.value), j.limits)
+	undecided := j.doubt.Sign() > 0 && measure.Judge(units.PlusMinus(j.value, j.doubt), j.limits) == measure.Undecided
 	if said.of(right) && !undecided {
 		return
 	}
 	o := observation{claimed: cell.Text, right: v.sentence(right, j), working: func() units.Working { return v.working(right, j) }}
 	switch {
+	case cell.IsError():
+		o.severity = WrongVerdict
+		o.causes = []explanation{{mistake: ErrorCell, says: fmt.Sprintf("the formula in %s gives %s", w.place(v.spot), cell.Text)}}
 	case said == noWord:
 		o.severity = Style
 		o.causes = []explanation{{mistake: NoWord, says: fmt.Sprintf("%q is no verdict that the map knows; add it there, to conforming or not_conforming", short(cell.Text))}}
-		t.observe(w, v.spot, o)
 	case !said.of(right):
 		o.severity = WrongVerdict
-		s := &misjudgement[D]{verdict: v, judged: j, window: w, said: said, cell: cell}
-		o.causes = s.diagnose()
-		t.observe(w, v.spot, o)
+		o.causes = (&misjudgement[D]{verdict: v, judged: j, window: w, said: said, cell: cell}).diagnose()
 	default:
 		o.severity = NotProven
-		o.right = fmt.Sprintf("undecided: %s ± %s against %s", shown(j.value, j), shown(j.doubt, j), limits(j))
-		o.causes = []explanation{{mistake: Uncertain, says: settles(j)}}
-		t.observe(w, v.spot, o)
+		o.right = fmt.Sprintf("undecided: %s ± %s against %s", j.shown(j.value), j.shown(j.doubt), j.shownLimits())
+		o.causes = []explanation{{mistake: Uncertain, says: j.settles()}}
 	}
+	t.observe(w, v.spot, o)
 }
 
 // settles says which reading would settle what is undecided.
-func settles[D units.Dimension](j judged[D]) string {
-	d := distance(j)
-	if d.IsZero() {
-		return "the value is on the limit, and no reading settles that"
+func (j judged[D]) settles() string {
+	by := measure.Instrument[D]{Uncertainty: j.doubt}
+	r, err := by.Indicate(j.column.name, j.value)
+	if err != nil {
+		panic("check: an uncertainty above zero is refused: " + err.Error())
 	}
-	return fmt.Sprintf("with its uncertainty the value reaches past a limit; one good to ±%s would settle it", shown(d, j))
+	u, ok := measure.Assess(r, j.limits).Settling(measure.NineInTen)
+	if !ok {
+		return "with its uncertainty the value reaches past a limit"
+	}
+	return fmt.Sprintf("with its uncertainty the value reaches past a limit; another reading, good to ±%s, would settle it nine times in ten", downward(u, j.column.unit))
 }
 
-// distance is how far the value is from the nearest limit: a reading good to that
-// settles it.
-func distance[D units.Dimension](j judged[D]) units.Quantity[D] {
-	var near []units.Quantity[D]
-	if j.limits.HasLo() {
-		near = append(near, j.value.Sub(j.limits.Lo()).Abs())
-	}
-	if j.limits.HasHi() {
-		near = append(near, j.value.Sub(j.limits.Hi()).Abs())
-	}
-	return units.Min(near[0], near[1:]...)
+// downward writes an uncertainty with two digits, no larger than it is.
+func downward[D units.Dimension](u units.Quantity[D], unit units.Unit[D]) string {
+	const finest = 12
+	digits := u.Rounded(unit, finest, units.TowardZero).NumDigits()
+	return u.Format(unit, int32(max(0, finest-digits+2)), units.TowardZero)
 }
 
-func (v *verdict[D]) sentence(right clearance.Verdict, j judged[D]) string {
-	return fmt.Sprintf("%s: %s against %s", right, shown(j.value, j), limits(j))
+func (v *verdict[D]) sentence(right measure.Verdict, j judged[D]) string {
+	return fmt.Sprintf("%s: %s against %s", right, j.shown(j.value), j.shownLimits())
 }
 
-func (v *verdict[D]) working(right clearance.Verdict, j judged[D]) units.Working {
+func (v *verdict[D]) working(right measure.Verdict, j judged[D]) units.Working {
 	w := units.Working{
 		Name:    v.name,
 		Formula: "least ≤ value ≤ most",
-		Numbers: shown(j.value, j) + " against " + limits(j),
+		Numbers: j.shown(j.value) + " against " + j.shownLimits(),
 		Result:  right.String(),
 		Source:  "a limit belongs to the tolerance: ISO 14253-1:2017",
 	}
@@ -224,27 +242,9 @@ func (v *verdict[D]) working(right clearance.Verdict, j judged[D]) units.Working
 	return w
 }
 
-// shown writes a quantity with the digits that it has, up to six places.
-func shown[D units.Dimension](q units.Quantity[D], j judged[D]) string {
-	return q.Rounded(j.unit, 6, units.HalfAwayZero).String() + " " + j.unit.String()
-}
+func (j judged[D]) shown(q units.Quantity[D]) string { return q.Written(j.column.unit) }
 
-func limits[D units.Dimension](j judged[D]) string {
-	lo, hi := "", ""
-	if j.limits.HasLo() {
-		lo = j.limits.Lo().Rounded(j.unit, 6, units.HalfAwayZero).String()
-	}
-	if j.limits.HasHi() {
-		hi = j.limits.Hi().Rounded(j.unit, 6, units.HalfAwayZero).String()
-	}
-	switch {
-	case lo == "":
-		return "≤ " + hi + " " + j.unit.String()
-	case hi == "":
-		return "≥ " + lo + " " + j.unit.String()
-	}
-	return lo + ".." + hi + " " + j.unit.String()
-}
+func (j judged[D]) shownLimits() string { return j.limits.Written(j.column.unit) }
 
 // A misjudgement is a verdict that is wrong.
 type misjudgement[D units.Dimension] struct {
@@ -273,7 +273,7 @@ func (s *misjudgement[D]) diagnose() []explanation {
 	} {
 		mistake(s)
 	}
-	return ranked(s.found, s.cell.Formula())
+	return ranked(s.found, s.cell.Formula)
 }
 
 func (s *misjudgement[D]) add(mistake, says string, uses ...sheet.Place) {
@@ -282,33 +282,31 @@ func (s *misjudgement[D]) add(mistake, says string, uses ...sheet.Place) {
 
 // judge reports whether a value against limits gives the verdict found.
 func (s *misjudgement[D]) judge(value units.Quantity[D], limits units.Interval[D]) bool {
-	return s.said.of(clearance.Judge(units.Exactly(value), limits))
+	return s.said.of(measure.Judge(units.Exactly(value), limits))
 }
 
 // stale needs the formula's value. It comes last: a comparison at a limit turns on
 // the last binary digit, in which two programs that evaluate it may differ.
 func (s *misjudgement[D]) stale() {
-	if s.cell.Formula() == "" || s.verdict.stored == nil {
+	if s.cell.Formula == "" || s.verdict.stored == nil {
 		return
 	}
-	right := clearance.Judge(units.Exactly(s.judged.value), s.limits())
+	right := measure.Judge(units.Exactly(s.judged.value), s.limits)
 	if text, ok := s.verdict.stored(s.window.place(s.verdict.spot)); ok && s.read(text).of(right) {
 		s.found = append(s.found, explanation{mistake: Stale, says: fmt.Sprintf("the formula gives %q now; the file was saved without being recalculated", short(text))})
 	}
 }
 
 func (s *misjudgement[D]) follows() {
-	if a := s.verdict.value; a != nil && a.wrong && a.stated && s.judge(a.claimed, s.limits()) {
+	if a := s.verdict.value; a != nil && a.wrong && a.stated && s.judge(a.claimed, s.limits) {
 		s.add(Follows, fmt.Sprintf("the value in %s is wrong, and this follows from it", s.window.place(a.claim.spot)))
 	}
 }
 
-func (s *misjudgement[D]) limits() units.Interval[D] { return s.judged.limits }
-
 // storedText: spreadsheets hold any text greater than any number.
 func (s *misjudgement[D]) storedText() {
-	asText := func(c *column[D]) bool { return c != nil && s.window.at(c.spot).AsText() }
-	l := s.limits()
+	asText := func(c *column[D]) bool { return c != nil && s.window.at(c.spot).AsText }
+	l := s.limits
 	switch {
 	case asText(s.column) && l.HasHi() && (s.said == saysAbove || s.said == saysOut):
 		s.add(StoredText, fmt.Sprintf("the value in %s is stored as text, which compares as greater than any number", s.window.place(s.column.spot)))
@@ -320,7 +318,7 @@ func (s *misjudgement[D]) storedText() {
 }
 
 func (s *misjudgement[D]) strict() {
-	l, q := s.limits(), s.judged.value
+	l, q := s.limits, s.judged.value
 	onLo, onHi := l.HasLo() && q.Equal(l.Lo()), l.HasHi() && q.Equal(l.Hi())
 	if onLo && (s.said == saysBelow || s.said == saysOut) || onHi && (s.said == saysAbove || s.said == saysOut) {
 		s.add(Strict, "the value is on the limit, which belongs to the tolerance, and is compared with < or >")
@@ -333,16 +331,16 @@ func (s *misjudgement[D]) roundedFirst() {
 		most = 4
 	}
 	for places := most; places >= max(most-1, 0); places-- {
-		rounded := s.unit.Of(s.judged.value.Rounded(s.unit, int32(places), units.HalfAwayZero))
-		if s.judge(rounded, s.limits()) {
-			s.add(RoundedFirst, fmt.Sprintf("the value is rounded to %s before it is compared", s.column.shown(rounded, places)))
+		rounded := s.column.rounded(s.judged.value, places)
+		if s.judge(rounded, s.limits) {
+			s.add(RoundedFirst, fmt.Sprintf("the value is rounded to %s before it is compared", rounded.Format(s.column.unit, int32(places), units.HalfAwayZero)))
 			return
 		}
 	}
 }
 
 func (s *misjudgement[D]) swapped() {
-	l := s.limits()
+	l := s.limits
 	if !l.Bounded() {
 		return
 	}
@@ -353,7 +351,7 @@ func (s *misjudgement[D]) swapped() {
 }
 
 func (s *misjudgement[D]) oneLimit() {
-	l := s.limits()
+	l := s.limits
 	if !l.Bounded() {
 		return
 	}
@@ -367,13 +365,13 @@ func (s *misjudgement[D]) oneLimit() {
 // otherUnit: the limits' numbers are those of another unit.
 func (s *misjudgement[D]) otherUnit() {
 	for _, u := range units.Units[D]() {
-		name := confusion(u, s.unit)
-		if !confusable(u, s.unit) || name == OtherUnit {
+		name := confusion(u, s.column.unit)
+		if !confusable(u, s.column.unit) || name == OtherUnit {
 			continue
 		}
-		factor := s.unit.OfInt(1).Ratio(u.OfInt(1)) // a limit of so many u, compared as if it were so many of the unit
-		if s.judge(s.judged.value, s.limits().MulRat(factor)) {
-			s.add(name, fmt.Sprintf("the limits are in %s and the value is in %s", u, s.unit))
+		factor := s.column.unit.OfInt(1).Ratio(u.OfInt(1)) // a limit of so many u, compared as if it were so many of the unit
+		if s.judge(s.judged.value, s.limits.MulRat(factor)) {
+			s.add(name, fmt.Sprintf("the limits have the unit %s, and the value has the unit %s", u, s.column.unit))
 		}
 	}
 }
@@ -383,7 +381,7 @@ func (s *misjudgement[D]) neighbour() {
 		if row == nil {
 			continue
 		}
-		if q, ok := s.valueIn(row); ok && s.judge(q, s.limits()) {
+		if q, ok := s.valueIn(row); ok && s.judge(q, s.limits) {
 			at := s.window.placeIn(row, s.column.spot)
 			s.add(Neighbour, fmt.Sprintf("%s is judged in place of %s", at, s.window.place(s.column.spot)), at)
 		}
@@ -395,7 +393,7 @@ func (s *misjudgement[D]) absolute() {
 	if first == nil || first.Number == s.window.current.Number {
 		return
 	}
-	if q, ok := s.valueIn(first); ok && s.judge(q, s.limits()) {
+	if q, ok := s.valueIn(first); ok && s.judge(q, s.limits) {
 		at := s.window.placeIn(first, s.column.spot)
 		s.add(Absolute, fmt.Sprintf("%s is judged in every row", at), at)
 	}

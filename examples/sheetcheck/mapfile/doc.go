@@ -18,6 +18,7 @@
 //	at = "B"
 //	unit = "mm"
 //	uncertainty = "0.002 mm"    # expanded, k = 2; exact if left out
+//	instrument = "bore gauge"   # errors of one instrument hang together
 //	nominal = "60.000 mm"
 //
 //	[table.column.clearance]

@@ -122,7 +122,7 @@ func (d *draft) nameAcross(before int) {
 	first, _ := d.span()
 	for _, location := range d.below {
 		for row := before - 1; row > 0 && location.Number == first && d.location == 0; row-- {
-			if c := location.Cell(row); !c.Blank() && !c.IsNumber {
+			if c := location.Cell(row); !c.Blank() && !isNumber(c) {
 				d.location = row
 			}
 		}
@@ -148,7 +148,7 @@ func headed(name string, rows []sheet.Row) *draft {
 		d := &draft{sheet: name, heads: row, below: rows[i+1:]}
 		for column := range row.Cells {
 			text := row.Cells[column].Text
-			if row.Cells[column].IsNumber {
+			if isNumber(&row.Cells[column]) {
 				continue
 			}
 			if isLocation(text) && d.location == 0 {
@@ -236,11 +236,16 @@ func (d *draft) place(n int) string {
 	return fmt.Sprintf("row %d", n)
 }
 
+func isNumber(c *sheet.Cell) bool {
+	_, ok := c.Numeral()
+	return ok
+}
+
 // numbers counts the numbers of a row under the headings.
 func (d *draft) numbers(row sheet.Row) int {
 	n := 0
 	for _, c := range d.columns {
-		if row.Cell(c.column).IsNumber {
+		if isNumber(row.Cell(c.column)) {
 			n++
 		}
 	}

@@ -110,17 +110,15 @@ type sample struct {
 }
 
 func (s *sample) add(c *sheet.Cell) {
+	n, isNumber := c.Number()
 	switch {
 	case c.Blank():
-	case c.IsNumber:
+	case isNumber:
 		if s.numbers == 0 {
-			s.first = float64(c.Number.Coefficient)
-			for range c.Number.Places {
-				s.first /= 10
-			}
+			s.first = n.InexactFloat64()
 		}
 		s.numbers++
-		s.places = max(s.places, int(c.Number.Places))
+		s.places = max(s.places, int(-n.Exponent()))
 	default:
 		s.texts++
 	}

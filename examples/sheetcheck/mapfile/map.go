@@ -37,7 +37,8 @@ type Column struct {
 	At          string `toml:"at"`
 	Unit        string `toml:"unit"`        // empty for texts and plain numbers
 	Places      *int   `toml:"places"`      // the sheet's own rounding; as written if left out
-	Uncertainty string `toml:"uncertainty"` // expanded, k = 2
+	Uncertainty string `toml:"uncertainty"` // of one reading, expanded, k = 2
+	Instrument  string `toml:"instrument"`  // that the readings were made with; if left out, perhaps that of any other
 	Nominal     string `toml:"nominal"`     // a size with its unit, or a cell
 }
 

@@ -35,21 +35,14 @@ func Read(file string, src []byte) (*Map, *tomlfile.Places, error) {
 	return m, places, nil
 }
 
-// SeparatorByte returns the character between cells; zero if the file's ending
+// Dialect returns how the file is written. Its separator is zero if the file's ending
 // decides.
-func (c CSV) SeparatorByte() byte {
-	if c.Separator == "" {
-		return 0
+func (c CSV) Dialect() sheet.Dialect {
+	d := sheet.Dialect{DecimalComma: c.Decimal == ","}
+	if c.Separator != "" {
+		d.Separator = c.Separator[0]
 	}
-	return c.Separator[0]
-}
-
-// Notation returns how numbers are written.
-func (c CSV) Notation() sheet.Notation {
-	if c.Decimal == "," {
-		return sheet.Notation{Decimal: ','}
-	}
-	return sheet.Notation{Decimal: '.'}
+	return d
 }
 
 type reader struct {

@@ -53,8 +53,8 @@ func TestRead(t *testing.T) {
 	if line := places.Line("table[0].check[0].by"); line != 21 {
 		t.Errorf("by stands in line %d, want 21", line)
 	}
-	if m.CSV.SeparatorByte() != ';' || m.CSV.Notation().Decimal != ',' {
-		t.Errorf("text files are read with %v", m.CSV)
+	if d := m.CSV.Dialect(); d.Separator != ';' || !d.DecimalComma {
+		t.Errorf("text files are read with %v", d)
 	}
 }
 

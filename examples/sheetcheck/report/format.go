@@ -10,35 +10,18 @@ import (
 	"example.com/closefit/examples/sheetcheck/check"
 )
 
-// A Format is a form of the report.
-type Format string
-
-const (
-	Text Format = "text"
-	JSON Format = "json"
-	HTML Format = "html"
-)
-
-// ParseFormat reads a format's name.
-func ParseFormat(s string) (Format, error) {
-	switch f := Format(s); f {
-	case Text, JSON, HTML:
-		return f, nil
-	}
-	return "", fmt.Errorf("no form is called %q; write text, json or html", s)
-}
-
 // Write writes the report.
-func Write(w io.Writer, f Format, r *check.Result) error {
+func Write(w io.Writer, f record.Format, r *check.Result) error {
 	switch f {
-	case Text:
+	case record.Text:
 		return writeText(w, r)
-	case JSON:
+	case record.JSON:
 		return writeJSON(w, r)
-	case HTML:
+	case record.HTML:
 		return writeHTML(w, r)
 	}
-	return fmt.Errorf("no form is called %q", f)
+	_, err := record.ParseFormat(string(f))
+	return err
 }
 
 // Caution stands under every report.
@@ -87,11 +70,28 @@ func summary(r *check.Result) string {
 	for _, f := range r.Findings {
 		cells += f.Count
 	}
-	found := "nothing is wrong with them"
-	if len(r.Findings) > 0 {
-		found = fmt.Sprintf("%s in %s", counted(len(r.Findings), "finding"), counted(cells, "cell"))
+	found := fmt.Sprintf("%s in %s", counted(len(r.Findings), "finding"), counted(cells, "cell"))
+	switch {
+	case r.Claims == 0 && len(r.Findings) > 0:
+		found = "nothing was checked; " + found
+	case r.Claims == 0:
+		found = "nothing was checked"
+	case len(r.Findings) == 0:
+		found = "nothing is wrong with them"
 	}
 	return fmt.Sprintf("%s, %s compared: %s.", counted(r.Rows, "location"), counted(r.Claims, "claim"), found)
+}
+
+// heading names the sheet, and how it was read where that was guessed.
+func heading(r *check.Result) string {
+	text := r.File
+	if r.Title != "" {
+		text = r.Title + ", " + r.File
+	}
+	if r.Encoding != "" {
+		text += ", taken for " + r.Encoding
+	}
+	return record.Printable(text)
 }
 
 func counted(n int, what string) string {

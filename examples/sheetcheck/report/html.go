@@ -41,5 +41,5 @@ func writeHTML(w io.Writer, r *check.Result) error {
 		g := &groups[len(groups)-1]
 		g.Findings = append(g.Findings, f)
 	}
-	return t.Execute(w, map[string]any{"Result": r, "Summary": summary(r), "Groups": groups, "Caution": Caution})
+	return t.Execute(w, map[string]any{"Result": r, "Heading": heading(r), "Summary": summary(r), "Groups": groups, "Caution": Caution})
 }

@@ -16,6 +16,7 @@ type (
 	jsonReport struct {
 		Title     string        `json:"title,omitempty"`
 		File      string        `json:"file"`
+		Encoding  string        `json:"encoding,omitempty"` // guessed
 		Locations int           `json:"locations"`
 		Claims    int           `json:"claims"`
 		Findings  []jsonFinding `json:"findings"`
@@ -28,27 +29,17 @@ type (
 		Sheet    string         `json:"sheet,omitempty"`
 		Column   string         `json:"column"`
 		Count    int            `json:"count"`
-		Ranges   []string       `json:"ranges"`
-		Cells    []jsonCell     `json:"cells"`
+		Ranges   []check.Span   `json:"ranges"`
+		Cells    []check.Cell   `json:"cells"`
 		Mistake  string         `json:"mistake"` // empty if no known one explains it
 		Says     string         `json:"says"`
-		Others   []jsonCause    `json:"others,omitempty"`
+		Others   []check.Cause  `json:"others,omitempty"`
 		Working  string         `json:"working,omitempty"`
-	}
-	jsonCell struct {
-		Cell     string `json:"cell"`
-		Location string `json:"location,omitempty"`
-		Claimed  string `json:"claimed"`
-		Right    string `json:"right,omitempty"`
-	}
-	jsonCause struct {
-		Mistake string `json:"mistake"`
-		Says    string `json:"says"`
 	}
 )
 
 func writeJSON(w io.Writer, r *check.Result) error {
-	out := jsonReport{Title: r.Title, File: r.File, Locations: r.Rows, Claims: r.Claims, Findings: []jsonFinding{}, Notes: r.Notes, Caution: Caution}
+	out := jsonReport{Title: r.Title, File: r.File, Encoding: r.Encoding, Locations: r.Rows, Claims: r.Claims, Findings: []jsonFinding{}, Notes: r.Notes, Caution: Caution}
 	for i := range r.Findings {
 		out.Findings = append(out.Findings, toJSON(&r.Findings[i]))
 	}
@@ -78,20 +69,11 @@ func escaped(text string) string {
 
 func toJSON(f *check.Finding) jsonFinding {
 	j := jsonFinding{
-		Severity: f.Severity, Table: f.Table, Sheet: f.Sheet, Column: f.Column, Count: f.Count,
-		Mistake: f.Cause.Mistake, Says: f.Cause.Says, Working: f.Working.Text(),
+		Severity: f.Severity, Table: f.Table, Sheet: f.Sheet, Column: f.Column, Count: f.Count, Ranges: f.Ranges, Cells: f.Cells,
+		Mistake: f.Cause.Mistake, Says: f.Cause.Says, Others: f.Others, Working: f.Working.Text(),
 	}
 	if f.Cause.Mistake == "" {
 		j.Says = check.Unexplained
-	}
-	for _, s := range f.Ranges {
-		j.Ranges = append(j.Ranges, s.String())
-	}
-	for _, c := range f.Cells {
-		j.Cells = append(j.Cells, jsonCell{Cell: c.At.String(), Location: c.Location, Claimed: c.Claimed, Right: c.Right})
-	}
-	for _, o := range f.Others {
-		j.Others = append(j.Others, jsonCause(o))
 	}
 	return j
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/report"
 	"example.com/closefit/examples/sheetcheck/sheet"
@@ -57,7 +58,7 @@ func result() *check.Result {
 
 // TestKept compares the reports with those that are kept.
 func TestKept(t *testing.T) {
-	for _, f := range []report.Format{report.Text, report.JSON, report.HTML} {
+	for _, f := range record.Formats() {
 		t.Run(string(f), func(t *testing.T) {
 			var b bytes.Buffer
 			if err := report.Write(&b, f, result()); err != nil {
@@ -83,7 +84,7 @@ func TestKept(t *testing.T) {
 // TestJSON: the promised names hold what they say, foreign text unchanged.
 func TestJSON(t *testing.T) {
 	var b bytes.Buffer
-	if err := report.Write(&b, report.JSON, result()); err != nil {
+	if err := report.Write(&b, record.JSON, result()); err != nil {
 		t.Fatal(err)
 	}
 	var got struct {
@@ -123,17 +124,8 @@ func TestComments(t *testing.T) {
 	if len(all) != 4 {
 		t.Fatalf("%d comments: %v", len(all), all)
 	}
-	want := "verdict wrong; right is above limit: 0.0483 mm against 0.024..0.048 mm.\nrounded before the comparison: the value is rounded to 0.048 mm before it is compared.\nor one limit not compared: the upper limit is not compared.\nstyle.\nnumber stored as text: OK is stored as text."
+	want := "verdict wrong; right is above limit: 0.0483 mm against 0.024..0.048 mm.\nrounded before the comparison: the value is rounded to 0.048 mm before it is compared.\nor one limit not compared: the upper limit is not compared.\nstyle.\ntext where a number belongs: OK is stored as text."
 	if all[0].Text != want || all[0].At != at("G10") || all[0].Sheet != "Mains" {
 		t.Errorf("the first is %+v", all[0])
-	}
-}
-
-func TestParseFormat(t *testing.T) {
-	if f, err := report.ParseFormat("html"); f != report.HTML || err != nil {
-		t.Errorf("html is %q, %v", f, err)
-	}
-	if _, err := report.ParseFormat("pdf"); err == nil || !strings.Contains(err.Error(), "write text, json or html") {
-		t.Errorf("pdf: %v", err)
 	}
 }

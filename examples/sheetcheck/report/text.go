@@ -12,11 +12,7 @@ import (
 
 func writeText(out io.Writer, r *check.Result) error {
 	w := bufio.NewWriter(out)
-	title := r.File
-	if r.Title != "" {
-		title = r.Title + ", " + r.File
-	}
-	fmt.Fprintf(w, "%s\n%s\n", record.Printable(title), summary(r))
+	fmt.Fprintf(w, "%s\n%s\n", heading(r), summary(r))
 	severity := check.Severity(255)
 	for i := range r.Findings {
 		f := &r.Findings[i]

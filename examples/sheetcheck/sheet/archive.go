@@ -44,8 +44,9 @@ func isSheet(part string) bool {
 	return strings.HasPrefix(strings.ToLower(part), "xl/worksheets/sheet")
 }
 
-// sheetParts returns the archive's part for each sheet by its name.
-func sheetParts(files []*zip.File) (map[string]*zip.File, error) {
+// contents returns the sheets that hold cells, in order, and the part of the texts
+// that they share, nil if there is none.
+func contents(files []*zip.File) (sheets []worksheet, texts *zip.File, err error) {
 	byName := make(map[string]*zip.File, len(files))
 	for _, f := range files {
 		byName[strings.ToLower(strings.ReplaceAll(f.Name, `\`, "/"))] = f
@@ -59,30 +60,38 @@ func sheetParts(files []*zip.File) (map[string]*zip.File, error) {
 	var relations struct {
 		Each []struct {
 			ID     string `xml:"Id,attr"`
+			Type   string `xml:"Type,attr"`
 			Target string `xml:"Target,attr"`
 		} `xml:"Relationship"`
 	}
 	if err := errors.Join(decode(byName["xl/workbook.xml"], &book), decode(byName["xl/_rels/workbook.xml.rels"], &relations)); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	parts := map[string]*zip.File{}
+	cells := map[string]*zip.File{} // by relation
+	for _, r := range relations.Each {
+		target := strings.ToLower(r.Target)
+		if !strings.HasPrefix(target, "/") {
+			target = "/xl/" + target
+		}
+		part := byName[strings.TrimPrefix(path.Clean(target), "/")]
+		switch path.Base(r.Type) { // what stands before it differs from one edition of the standard to another
+		case "worksheet":
+			cells[r.ID] = part
+		case "sharedStrings":
+			texts = part
+		}
+	}
 	for _, s := range book.Sheets {
 		for _, attribute := range s.Any {
-			for _, r := range relations.Each {
-				if attribute.Name.Local != "id" || r.ID != attribute.Value {
-					continue
-				}
-				target := strings.ToLower(r.Target)
-				if !strings.HasPrefix(target, "/") {
-					target = "/xl/" + target
-				}
-				parts[s.Name] = byName[strings.TrimPrefix(path.Clean(target), "/")]
+			if part := cells[attribute.Value]; attribute.Name.Local == "id" && part != nil {
+				sheets = append(sheets, worksheet{name: s.Name, part: part})
 			}
 		}
 	}
-	return parts, nil
+	return sheets, texts, nil
 }
 
+// decode reads a part whole.
 func decode(f *zip.File, v any) error {
 	if f == nil {
 		return errors.New("the workbook lacks a part that every workbook has")
@@ -92,5 +101,5 @@ func decode(f *zip.File, v any) error {
 		return err
 	}
 	defer r.Close()
-	return xml.NewDecoder(io.LimitReader(r, int64(f.UncompressedSize64))).Decode(v)
+	return newDecoder(io.LimitReader(r, int64(f.UncompressedSize64))).Decode(v)
 }

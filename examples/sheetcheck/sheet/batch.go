@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// BatchRows is about how many rows a Batch has.
-const BatchRows = 512
+// batchRows is about how many rows a Batch has.
+const batchRows = 512
 
 // A Batch is rows that were read together. It is good until it is released.
 type Batch struct {
@@ -25,55 +25,63 @@ func (b *Batch) Release() {
 	}
 }
 
-// batches is a supply of batches.
-type batches chan *Batch
+// A supply fills batches with rows and hands them on.
+type supply struct {
+	free  chan *Batch
+	yield func(*Batch, error) bool
+	*Batch
+	start int // of the row begun last, in cells
+}
 
-func newBatches() batches { return make(chan *Batch, 8) }
+func newSupply(yield func(*Batch, error) bool) *supply {
+	s := &supply{free: make(chan *Batch, 8), yield: yield}
+	s.next()
+	return s
+}
 
-// next returns an empty batch, a used one if there is any.
-func (s batches) next() *Batch {
+// next takes an empty batch, a used one if there is any.
+func (s *supply) next() {
 	select {
-	case b := <-s:
+	case b := <-s.free:
 		b.Rows, b.cells = b.Rows[:0], b.cells[:0]
-		return b
+		s.Batch = b
 	default:
-		return &Batch{Rows: make([]Row, 0, BatchRows), cells: make([]Cell, 0, 16*BatchRows), free: s}
+		s.Batch = &Batch{Rows: make([]Row, 0, batchRows), cells: make([]Cell, 0, 16*batchRows), free: s.free}
 	}
 }
 
-// add adds a cell to the row begun last. The cell is filled in place: cells are
-// many, and large to copy.
-func (b *Batch) add(text string, n Notation) {
-	i := len(b.cells)
-	if i == cap(b.cells) {
-		b.cells = slices.Grow(b.cells, i)
+// row returns the open row, with so many columns at least: those that it did not have
+// yet are blank. Cells are filled in place: they are many, and large to copy.
+func (s *supply) row(columns int) []Cell {
+	have, want := len(s.cells), s.start+columns
+	if want > have {
+		s.cells = slices.Grow(s.cells, want-have)[:want]
+		clear(s.cells[have:])
 	}
-	b.cells = b.cells[:i+1]
-	c := &b.cells[i]
-	c.Text, c.note = text, nil
-	c.Number, c.IsNumber = n.Number(text)
+	return s.cells[s.start:]
 }
 
-// addNumber is add for a text that is known to be the number. Its cells never have
-// notes: they are a text file's.
-func (b *Batch) addNumber(text string, number Number) {
-	i := len(b.cells)
-	if i == cap(b.cells) {
-		b.cells = slices.Grow(b.cells, i)
+// end makes a row of the cells since the last one, unless there are none, and hands
+// the batch on if it is full. more is false if no more rows are wanted.
+func (s *supply) end(number int) (more bool) {
+	if len(s.cells) > s.start {
+		s.Rows = append(s.Rows, Row{Number: number, Cells: s.cells[s.start:len(s.cells):len(s.cells)]})
 	}
-	b.cells = b.cells[:i+1]
-	c := &b.cells[i]
-	c.Text, c.Number, c.IsNumber = text, number, true
+	s.start = len(s.cells)
+	return len(s.Rows) < batchRows || s.hand()
 }
 
-// row begins a row. Its cells are those added until the next one begins.
-func (b *Batch) row(number int) {
-	b.Rows = append(b.Rows, Row{Number: number})
-}
-
-// end takes the cells from the index on for the row begun last.
-func (b *Batch) end(start int) {
-	b.Rows[len(b.Rows)-1].Cells = b.cells[start:len(b.cells):len(b.cells)]
+// hand hands the batch on, if anything is in it.
+func (s *supply) hand() (more bool) {
+	if len(s.Rows) == 0 {
+		return true
+	}
+	if !s.yield(s.Batch, nil) {
+		return false
+	}
+	s.next()
+	s.start = 0
+	return true
 }
 
 // Rows reads a sheet's rows one by one, in order, empty ones left out. A row is

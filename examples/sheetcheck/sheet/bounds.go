@@ -3,6 +3,8 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"io"
+	"os"
 )
 
 // ErrBound is the kind of every error about something too large.
@@ -69,4 +71,51 @@ func (b Bounds) String() string {
   unpacked against packed    %d times, for parts above 1 MB
   sheets whose formulas are evaluated, or that are copied with comments: %d MB unpacked
 `, b.FileSize>>20, b.Rows, b.Columns, b.CellText>>10, b.Parts, b.SheetPart>>20, b.OtherParts>>20, b.StringsPart>>20, b.Expansion, b.ModelPart>>20)
+}
+
+// stat looks at a file before it is opened: one that is no plain file might never
+// end, or wait for ever.
+func (b Bounds) stat(name string) (size int64, err error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return 0, err
+	}
+	if !info.Mode().IsRegular() {
+		return 0, fmt.Errorf("%s is no plain file; save the sheet to a file and name that", name)
+	}
+	if info.Size() > b.FileSize {
+		return 0, &BoundError{What: fmt.Sprintf("a file of %d bytes", info.Size()), Where: name, Most: fmt.Sprintf("%d are read", b.FileSize)}
+	}
+	return info.Size(), nil
+}
+
+// cell returns a *BoundError if a cell's text is too long. where is called for it
+// alone.
+func (b Bounds) cell(bytes int, where func() string) error {
+	if bytes <= b.CellText {
+		return nil
+	}
+	return &BoundError{What: fmt.Sprintf("a cell of %d bytes", bytes), Where: where(), Most: fmt.Sprintf("%d are read", b.CellText)}
+}
+
+// longPiece is how long a record of a text file or a tag, text or comment of an XML
+// part may be: the libraries that read them hold one whole in memory.
+const longPiece = 1 << 20
+
+// A pieceReader is a reader that gives up with ErrBound when one piece is too long.
+type pieceReader struct {
+	io.Reader
+	read int // of the piece
+}
+
+// begin says that a piece begins.
+func (p *pieceReader) begin() { p.read = 0 }
+
+func (p *pieceReader) Read(b []byte) (int, error) {
+	if p.read > longPiece {
+		return 0, ErrBound
+	}
+	n, err := p.Reader.Read(b)
+	p.read += n
+	return n, err
 }

@@ -4,32 +4,22 @@ import "strings"
 
 // A Cell is what a file holds at one place.
 type Cell struct {
-	Text     string // as stored, not as shown
-	Number   Number // what the text is as a number
-	IsNumber bool   // whether it is one
-	note     *note  // what a workbook says beside the value; nil for nothing
-}
+	Text    string // as stored, not as shown
+	Formula string // behind the text, without the leading "="; empty if there is none or the file does not say
+	AsText  bool   // a workbook holds it as text, whatever it looks like
 
-// A note is what few cells have.
-type note struct {
-	formula string
-	asText  bool
+	comma bool // the file's numbers have a decimal comma
 }
-
-// Formula returns the cell's formula without the leading "="; nothing if there is
-// none or the file does not say.
-func (c *Cell) Formula() string {
-	if c.note == nil {
-		return ""
-	}
-	return c.note.formula
-}
-
-// AsText reports whether a workbook holds the cell as text, whatever it looks like.
-func (c *Cell) AsText() bool { return c.note != nil && c.note.asText }
 
 // Blank reports whether the cell has nothing in it to be seen.
 func (c *Cell) Blank() bool { return strings.TrimSpace(c.Text) == "" }
+
+// IsError reports whether the cell holds the error value of a spreadsheet, such as
+// "#REF!" or "#N/A".
+func (c *Cell) IsError() bool {
+	text := strings.TrimSpace(c.Text)
+	return len(text) > 3 && text[0] == '#' && text == strings.ToUpper(text) && (strings.HasSuffix(text, "!") || strings.HasSuffix(text, "?") || text == "#N/A")
+}
 
 // A Row is the cells of one row, Cells[0] in column A. Rows end with their last
 // cell that is not blank, or sooner.

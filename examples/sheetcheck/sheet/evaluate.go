@@ -39,8 +39,15 @@ type Evaluator struct {
 // Evaluator returns an evaluator of a sheet's formulas. The error is a *BoundError
 // for a sheet too large to be loaded whole.
 func (w *Workbook) Evaluator(sheet string) (*Evaluator, error) {
-	if size := w.Size(sheet); size > w.bounds.ModelPart {
-		return nil, &BoundError{What: fmt.Sprintf("%d bytes, unpacked", size), Where: "formulas of sheet " + sheet, Most: fmt.Sprintf("%d MB are loaded whole", w.bounds.ModelPart>>20)}
+	if err := w.loadable(sheet); err != nil {
+		return nil, fmt.Errorf("formulas not evaluated: %w", err)
+	}
+	if w.book == nil {
+		book, err := w.model()
+		if err != nil {
+			return nil, err
+		}
+		w.book = book
 	}
 	return &Evaluator{book: w, sheet: sheet, depth: map[Place]int{}, deadline: time.Now().Add(formulaPeriod)}, nil
 }
@@ -196,7 +203,7 @@ func plainWords(formula string) error {
 			}
 			word := strings.ToUpper(formula[i:end])
 			_, isCell := reference(word)
-			_, isNumber := (Notation{}).Number(word)
+			_, isNumber := (&Cell{Text: word}).Number()
 			switch call := end < len(formula) && formula[end] == '('; {
 			case call && !slices.Contains(functions, word):
 				return fmt.Errorf("the function %s", word)

@@ -6,14 +6,16 @@ import (
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
-func ExampleNotation_Number() {
-	typed, _ := sheet.Notation{Decimal: ','}.Number("60,012")
-	stored, _ := sheet.Notation{}.Number("59.999000000000002") // as a workbook holds 59.999
-	fmt.Println(typed.Coefficient, typed.Places)
-	fmt.Println(stored.Coefficient, stored.Places)
+func ExampleCell_Numeral() {
+	for _, text := range []string{" 60.0120", "59.999000000000002", "3.79E-2", "OK"} {
+		c := sheet.Cell{Text: text} // the second as a workbook holds 59.999
+		fmt.Println(c.Numeral())
+	}
 	// Output:
-	// 60012 3
-	// 59999 3
+	// 60.0120 true
+	// 59.999 true
+	// 0.0379 true
+	//  false
 }
 
 func ExampleRanges() {

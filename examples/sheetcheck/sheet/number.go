@@ -1,31 +1,21 @@
 package sheet
 
-import "strings"
+import (
+	"strings"
 
-// A Number is a decimal number as it stands in a cell: Coefficient × 10^-Places.
-// Places is how many digits are written after the point.
-type Number struct {
-	Coefficient int64
-	Places      int32
-}
+	"github.com/shopspring/decimal"
+)
 
-// maxPlaces bounds the places of a Number, and so its exponent.
-const maxPlaces = 30
+// What of a number is read.
+const (
+	mostDigits   = 15 // that a spreadsheet keeps
+	mostExponent = 30 // in either direction
+	mostNumber   = 60 // bytes of its text
+)
 
-// A Notation says how the numbers of a file are written.
-type Notation struct {
-	Decimal byte // '.' or ','; zero means '.'
-}
-
-// Cell returns a cell with the text, read as a number if it is one.
-func (n Notation) Cell(text string) Cell {
-	c := Cell{Text: text}
-	c.Number, c.IsNumber = n.Number(text)
-	return c
-}
-
-// Number reads a text as a number; ok is false if it is none. Digits are never
-// grouped: "1,234" is a number only where the comma is the decimal mark. Spaces
+// Numeral returns the cell's number as plain text with a decimal point, "60.012", and
+// all places that are written; ok is false if the cell holds no number. Digits are
+// never grouped: "1,234" is a number only where the comma is the decimal mark. Spaces
 // about it, and the apostrophe by which people keep a spreadsheet from reading a
 // number, do not count.
 //
@@ -33,197 +23,90 @@ func (n Notation) Cell(text string) Cell {
 // than 15 are not what anybody typed or saw, so a number with more is rounded to
 // 15 digits, half away from zero: that gives back every number of up to 15
 // digits as it was typed.
-func (n Notation) Number(text string) (num Number, ok bool) {
-	if text == "" || text[0] > '9' && text[0] < 0x80 {
-		return num, false // most texts begin with a letter
+func (c *Cell) Numeral() (text string, ok bool) {
+	switch text = c.Text; {
+	case text == "" || text[0] > '9' && text[0] < 0x80:
+		return "", false // most texts begin with a letter
+	case isPlain(text) && !c.comma:
+		return text, true
+	case c.comma && strings.Contains(text, "."):
+		return "", false // a point there groups digits
 	}
-	if num, ok = n.plain(text); ok {
-		return num, true
+	if text = c.Pointed(); isPlain(text) {
+		return text, true
 	}
-	if trimmed := strings.Trim(text, " '\t\u00a0\u202f"); trimmed != text {
-		return n.plain(trimmed)
+	d, ok := c.number()
+	if !ok {
+		return "", false
 	}
-	return num, false
+	return d.StringFixed(max(0, -d.Exponent())), true
 }
 
-// leading reads a plain number that a separator or the end of the text follows, as
-// most cells of a text file are: digits and perhaps a point. ok is false for
-// anything else, which may be a number all the same. It gives what Number gives,
-// and finds the end of the cell on the way.
-func (n Notation) leading(text string, separator byte) (num Number, end int, ok bool) {
-	coefficient, point, start := int64(0), -1, 0
-	if text != "" && text[0] == '-' {
-		start = 1
+// Number returns the cell's number, as Numeral does. Its exponent says how many places
+// are written.
+func (c *Cell) Number() (d decimal.Decimal, ok bool) {
+	if c.Text == "" || c.Text[0] > '9' && c.Text[0] < 0x80 {
+		return d, false
 	}
-	i := start
-	for ; i < len(text) && i < 16; i++ {
-		c := text[i]
-		if digit := c - '0'; digit <= 9 {
-			coefficient = coefficient*10 + int64(digit)
-			continue
-		}
-		if c != n.Decimal || point >= 0 {
-			break
-		}
-		point = i
-	}
-	if i < len(text) && text[i] != separator {
-		return num, 0, false
-	}
-	digits := i - start
-	if point >= 0 {
-		num.Places = int32(i - point - 1)
-		digits--
-	}
-	num.Coefficient = coefficient
-	if start == 1 {
-		num.Coefficient = -coefficient
-	}
-	return num, i, digits > 0 && digits <= 15
+	return c.number()
 }
 
-// plain reads a number with nothing about it.
-func (n Notation) plain(text string) (num Number, ok bool) {
-	decimal := n.Decimal
-	if decimal == 0 {
-		decimal = '.'
+// isPlain reports whether a text is digits and perhaps a sign and a point: so short
+// that there cannot be too many.
+func isPlain(text string) bool {
+	if len(text) > mostDigits {
+		return false
 	}
-	i, negative := 0, false
-	if text != "" && (text[0] == '-' || text[0] == '+') {
-		negative = text[0] == '-'
-		i = 1
-	}
-	coefficient, point, digits := int64(0), -1, 0
-	for ; i < len(text) && digits < 15; i++ {
-		c := text[i]
-		switch {
-		case c-'0' <= 9:
-			coefficient = coefficient*10 + int64(c-'0')
-			if coefficient > 0 {
-				digits++
-			}
-		case c == decimal && point < 0:
-			point = i
-		default:
-			return n.scientific(text[:i], text[i:], coefficient, point, negative)
-		}
-	}
-	if i < len(text) {
-		return n.long(text, i, coefficient, point, negative)
-	}
-	return finished(text, coefficient, point, negative)
-}
-
-// finished makes the number of a text that is digits and perhaps a point.
-func finished(text string, coefficient int64, point int, negative bool) (num Number, ok bool) {
-	places := 0
-	if point >= 0 {
-		places = len(text) - point - 1
-	}
-	last := len(text) - 1
-	if last < 0 || text[last]-'0' > 9 && (last == 0 || text[last-1]-'0' > 9) || places > maxPlaces {
-		return num, false // no digit, or far too many
-	}
-	if negative {
-		coefficient = -coefficient
-	}
-	return Number{Coefficient: coefficient, Places: int32(places)}, true
-}
-
-// long reads on past the fifteenth digit, which must stand after the point.
-func (n Notation) long(text string, i int, coefficient int64, point int, negative bool) (num Number, ok bool) {
-	if point < 0 {
-		if text[i] != n.Decimal && (n.Decimal != 0 || text[i] != '.') {
-			return num, false // more than 15 digits before the point is no size of anything
-		}
-		point = i
-		i++
-	}
-	end := i
-	for end < len(text) && text[end]-'0' <= 9 {
-		end++
-	}
-	if i < end && text[i] >= '5' {
-		coefficient++
-	}
-	kept := text[:i]
-	for coefficient != 0 && coefficient%10 == 0 && len(kept)-point > 1 {
-		coefficient /= 10
-		kept = kept[:len(kept)-1]
-	}
-	if end < len(text) {
-		return n.scientific(kept, text[end:], coefficient, point, negative)
-	}
-	return finished(kept, coefficient, point, negative)
-}
-
-// scientific makes the number of digits and an exponent.
-func (n Notation) scientific(digits, rest string, coefficient int64, point int, negative bool) (num Number, ok bool) {
-	e, good := exponent(rest)
-	if !good {
-		return num, false
-	}
-	if num, ok = finished(digits, coefficient, point, negative); !ok {
-		return num, false
-	}
-	num.Places -= int32(e)
-	for ; num.Places < 0; num.Places++ {
-		if num.Coefficient > (1<<63-1)/10 || num.Coefficient < -(1<<63-1)/10 {
-			return Number{}, false
-		}
-		num.Coefficient *= 10
-	}
-	return num, num.Places <= maxPlaces
-}
-
-// exponent reads "E-3"; good is false if the text is anything else, or beyond ±30.
-func exponent(text string) (e int, good bool) {
-	if len(text) < 2 || text[0] != 'e' && text[0] != 'E' {
-		return 0, false
-	}
-	text = text[1:]
-	negative := text[0] == '-'
-	if text[0] == '-' || text[0] == '+' {
-		text = text[1:]
-	}
-	if text == "" || len(text) > 4 {
-		return 0, false
-	}
+	digits, points := 0, 0
 	for i := range len(text) {
-		if text[i]-'0' > 9 {
-			return 0, false
+		switch c := text[i]; {
+		case c-'0' <= 9:
+			digits++
+		case c == '.':
+			points++
+		case c != '-' || i > 0:
+			return false
 		}
-		e = e*10 + int(text[i]-'0')
 	}
-	if e > maxPlaces {
-		return 0, false
-	}
-	if negative {
-		e = -e
-	}
-	return e, true
+	return digits > 0 && points <= 1
 }
 
-// Rounded returns the number with at most so many places, rounded half away from
-// zero as spreadsheets do.
-func (n Number) Rounded(places int) Number {
-	if int(n.Places) <= places {
-		return n
+// Pointed returns the text with a decimal point, and without the spaces and the
+// apostrophe about it.
+func (c *Cell) Pointed() string {
+	text := strings.Trim(c.Text, " '\t\u00a0\u202f")
+	if c.comma && !strings.Contains(text, ".") {
+		return strings.Replace(text, ",", ".", 1)
 	}
-	cut := int(n.Places) - places
-	if cut > 18 {
-		return Number{Places: int32(places)}
+	return text
+}
+
+func (c *Cell) number() (d decimal.Decimal, ok bool) {
+	text := c.Pointed()
+	if c.comma && strings.Contains(c.Text, ".") {
+		return d, false // a point there groups digits
 	}
-	divisor := int64(1)
-	for range cut {
-		divisor *= 10
+	if len(text) > mostNumber {
+		return d, false
 	}
-	quotient, rest := n.Coefficient/divisor, n.Coefficient%divisor
-	switch {
-	case rest >= divisor-rest:
-		quotient++
-	case rest <= -divisor-rest:
-		quotient--
+	d, err := decimal.NewFromString(text)
+	if err != nil || d.Exponent() > mostExponent || d.Exponent() < -mostExponent {
+		return decimal.Decimal{}, false
 	}
-	return Number{Coefficient: quotient, Places: int32(places)}
+	if d.Exponent() > 0 {
+		d = d.Round(0)
+	}
+	over := int32(d.NumDigits() - mostDigits)
+	if over <= 0 {
+		return d, true
+	}
+	if over > -d.Exponent() {
+		return decimal.Decimal{}, false // a whole number of so many digits is no size
+	}
+	return shortest(d.Round(-d.Exponent() - over)), true
+}
+
+// shortest returns d without the zeros behind its last place.
+func shortest(d decimal.Decimal) decimal.Decimal {
+	return decimal.RequireFromString(d.String())
 }

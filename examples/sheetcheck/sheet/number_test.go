@@ -9,40 +9,45 @@ import (
 	"pgregory.net/rapid"
 )
 
-func TestNumber(t *testing.T) {
-	comma := Notation{Decimal: ','}
+func TestNumeral(t *testing.T) {
 	for _, test := range []struct {
-		text        string
-		notation    Notation
-		coefficient int64
-		places      int32
+		text  string
+		comma bool
+		want  string
 	}{
-		{"60.012", Notation{}, 60012, 3},
-		{" 60.012 ", Notation{}, 60012, 3},
-		{"'60.012", Notation{}, 60012, 3},
-		{"\u00a060.012", Notation{}, 60012, 3},
-		{"60,012", comma, 60012, 3},
-		{"-0.5", Notation{}, -5, 1},
-		{"+.5", Notation{}, 5, 1},
-		{"5.", Notation{}, 5, 0},
-		{"0.0380", Notation{}, 380, 4},
-		{"007", Notation{}, 7, 0},
-		{"3.79E-2", Notation{}, 379, 4},
-		{"3.79e+2", Notation{}, 379, 0},
-		{"12E3", Notation{}, 12000, 0},
-		{"59.999000000000002", Notation{}, 59999, 3},               // what a spreadsheet stores for 59.999
-		{"3.7999999999998146E-2", Notation{}, 379999999999981, 16}, // residue stays: 15 digits of it
-		{"0.12345678901234567", Notation{}, 123456789012346, 15},
-		{"0.999999999999999999", Notation{}, 1, 0},
-		{"123456789012345", Notation{}, 123456789012345, 0},
-		{"123456789012345.6", Notation{}, 123456789012346, 0},
-		{"0,25", comma, 25, 2},
-		{"0", Notation{}, 0, 0},
-		{"-0.000", Notation{}, 0, 3},
+		{"60.012", false, "60.012"},
+		{" 60.012 ", false, "60.012"},
+		{"'60.012", false, "60.012"},
+		{"\u00a060.012", false, "60.012"},
+		{"60,012", true, "60.012"},
+		{"60", true, "60"},
+		{"-0.5", false, "-0.5"},
+		{"+.5", false, "0.5"},
+		{"5.", false, "5."},
+		{"0.0380", false, "0.0380"},
+		{" 0.0380", false, "0.0380"},
+		{"007", false, "007"},
+		{"3.79E-2", false, "0.0379"},
+		{"3.79e+2", false, "379"},
+		{"12E3", false, "12000"},
+		{"59.999000000000002", false, "59.999"},                // what a spreadsheet stores for 59.999
+		{"3.7999999999998146E-2", false, "0.0379999999999981"}, // residue stays: 15 digits of it
+		{"0.12345678901234567", false, "0.123456789012346"},
+		{"0.999999999999999999", false, "1"},
+		{"123456789012345", false, "123456789012345"},
+		{"123456789012345.6", false, "123456789012346"},
+		{"0,25", true, "0.25"},
+		{"0", false, "0"},
+		{"-0.000", false, "-0.000"},
 	} {
-		n, ok := test.notation.Number(test.text)
-		if !ok || n.Coefficient != test.coefficient || n.Places != test.places {
-			t.Errorf("Number(%q) = %v, %t; want %d and %d places", test.text, n, ok, test.coefficient, test.places)
+		c := Cell{Text: test.text, comma: test.comma}
+		got, ok := c.Numeral()
+		n, alsoOK := c.Number()
+		if !ok || got != test.want {
+			t.Errorf("Numeral of %q is %q, %t; want %q", test.text, got, ok, test.want)
+		}
+		if want := decimal.RequireFromString(test.want); !alsoOK || !n.Equal(want) || n.Exponent() != want.Exponent() {
+			t.Errorf("Number of %q is %s, %t; want %s", test.text, n, alsoOK, want)
 		}
 	}
 }
@@ -50,23 +55,36 @@ func TestNumber(t *testing.T) {
 func TestNotANumber(t *testing.T) {
 	for _, text := range []string{
 		"", " ", "'", ".", "-", "+-1", "-.", "1.2.3", "60,012", "1,234.5", "6O.012", "60.012 mm", "1e", "1e+", "1e99", "1e-99", "0x10",
-		"1234567890123456", "١", "NaN", "inf", "1_000", "--1", "1-", "1 2", "0." + strings.Repeat("0", 60) + "1", "9e30",
+		"1234567890123456", "١", "NaN", "inf", "1_000", "--1", "1-", "1 2", "0." + strings.Repeat("0", 60) + "1", "9e30", "1e999999999", "#REF!",
 	} {
-		if n, ok := (Notation{}).Number(text); ok {
-			t.Errorf("Number(%q) = %v; want none", text, n)
+		c := Cell{Text: text}
+		if got, ok := c.Numeral(); ok {
+			t.Errorf("Numeral of %q is %q; want none", text, got)
+		}
+		if n, ok := c.Number(); ok {
+			t.Errorf("Number of %q is %s; want none", text, n)
+		}
+	}
+	for _, text := range []string{"1.5", "1.234,5", "1,2,3"} {
+		c := Cell{Text: text, comma: true}
+		if got, ok := c.Numeral(); ok {
+			t.Errorf("with a decimal comma, %q is %q; want none", text, got)
 		}
 	}
 }
 
-// TestNumberIsExact: up to 15 digits a number is what decimal reads in it.
-func TestNumberIsExact(t *testing.T) {
+// TestNumeralIsExact: up to 15 digits a number is what decimal reads in it, places
+// included.
+func TestNumeralIsExact(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		coefficient := rapid.Int64Range(-999_999_999_999_999, 999_999_999_999_999).Draw(t, "coefficient")
-		places := rapid.Int32Range(0, 15).Draw(t, "places")
-		text := decimal.New(coefficient, -places).StringFixed(places)
-		n, ok := (Notation{}).Number(text)
-		if !ok || n.Coefficient != coefficient || n.Places != places {
-			t.Fatalf("Number(%q) = %v, %t", text, n, ok)
+		want := decimal.New(rapid.Int64Range(-999_999_999_999_999, 999_999_999_999_999).Draw(t, "coefficient"), -rapid.Int32Range(0, 15).Draw(t, "places"))
+		text := want.StringFixed(-want.Exponent())
+		c := Cell{Text: rapid.SampledFrom([]string{text, " " + text, text + "\t"}).Draw(t, "text")}
+		if rapid.Bool().Draw(t, "comma") {
+			c = Cell{Text: strings.Replace(c.Text, ".", ",", 1), comma: true}
+		}
+		if got, ok := c.Numeral(); !ok || got != text {
+			t.Fatalf("Numeral of %q is %q, %t", c.Text, got, ok)
 		}
 	})
 }
@@ -76,71 +94,42 @@ func TestNumberIsExact(t *testing.T) {
 func TestTypedNumberComesBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		typed := decimal.New(rapid.Int64Range(1, 99_999_999).Draw(t, "coefficient"), -rapid.Int32Range(0, 6).Draw(t, "places"))
-		binary := typed.InexactFloat64()
-		stored := new(big.Float).SetFloat64(binary).Text('g', 17)
-		n, ok := (Notation{}).Number(stored)
-		if !ok || !decimal.New(n.Coefficient, -n.Places).Equal(typed) {
-			t.Fatalf("%s, stored as %s, came back as %v, %t", typed, stored, n, ok)
+		c := Cell{Text: new(big.Float).SetFloat64(typed.InexactFloat64()).Text('g', 17)}
+		if n, ok := c.Number(); !ok || !n.Equal(typed) {
+			t.Fatalf("%s, stored as %s, came back as %s, %t", typed, c.Text, n, ok)
 		}
 	})
 }
 
-func TestRounded(t *testing.T) {
-	for _, test := range []struct {
-		n      Number
-		places int
-		want   Number
-	}{
-		{Number{380, 4}, 3, Number{38, 3}},
-		{Number{385, 4}, 3, Number{39, 3}},
-		{Number{-385, 4}, 3, Number{-39, 3}},
-		{Number{-384, 4}, 3, Number{-38, 3}},
-		{Number{38, 3}, 4, Number{38, 3}},
-		{Number{379999999999981, 16}, 3, Number{38, 3}},
-		{Number{5, 25}, 3, Number{0, 3}},
-	} {
-		if got := test.n.Rounded(test.places); got != test.want {
-			t.Errorf("%v rounded to %d places is %v, want %v", test.n, test.places, got, test.want)
-		}
-	}
-}
-
-func FuzzNumber(f *testing.F) {
+func FuzzNumeral(f *testing.F) {
 	f.Add("60.012")
 	f.Add("-1.5E-07")
 	f.Add("0.037999999999998146")
 	f.Fuzz(func(t *testing.T, text string) {
-		n, ok := (Notation{}).Number(text)
+		c := Cell{Text: text}
+		numeral, ok := c.Numeral()
 		if !ok {
 			return
 		}
-		trimmed := strings.Trim(text, " '\t\u00a0\u202f")
-		want, good := new(big.Rat).SetString(trimmed)
-		if !good || len(trimmed) > 60 {
-			return
+		want, good := new(big.Rat).SetString(c.Pointed())
+		got, plain := new(big.Rat).SetString(numeral)
+		if !good || !plain {
+			t.Fatalf("Numeral of %q is %q", text, numeral)
 		}
-		got, _ := new(big.Rat).SetString(decimal.New(n.Coefficient, -n.Places).String())
 		difference := new(big.Rat).Sub(got, want)
 		if difference.Abs(difference).Cmp(new(big.Rat).Mul(new(big.Rat).Abs(want), big.NewRat(1, 1e14))) > 0 {
-			t.Errorf("Number(%q) = %v", text, n)
+			t.Errorf("Numeral of %q is %q", text, numeral)
 		}
 	})
 }
 
-// TestLeading: the short way gives what the long way gives.
-func TestLeading(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		decimal := rapid.SampledFrom([]byte{'.', ','}).Draw(t, "decimal")
-		text := rapid.StringMatching(`[-+]?[0-9]{0,17}[.,]?[0-9]{0,4}( mm|e2|;|;1| )?`).Draw(t, "text")
-		n := Notation{Decimal: decimal}
-		got, end, ok := n.leading(text, ';')
-		if !ok {
-			return
+func TestIsError(t *testing.T) {
+	for text, want := range map[string]bool{
+		"#REF!": true, "#N/A": true, "#DIV/0!": true, " #NAME? ": true, "#VALUE!": true, "#NULL!": true,
+		"#": false, "#1": false, "OK!": false, "#low!": false, "": false,
+	} {
+		if got := (&Cell{Text: text}).IsError(); got != want {
+			t.Errorf("%q is an error value: %t, want %t", text, got, want)
 		}
-		cell, _, _ := strings.Cut(text, ";")
-		want, good := n.Number(cell)
-		if !good || got != want || end != len(cell) {
-			t.Fatalf("leading(%q) = %v, %d; Number gives %v, %t", text, got, end, want, good)
-		}
-	})
+	}
 }

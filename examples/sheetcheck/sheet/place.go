@@ -50,3 +50,6 @@ func ColumnName(column int) string {
 
 // String returns the place as spreadsheets write it: "C7".
 func (p Place) String() string { return ColumnName(p.Column) + strconv.Itoa(p.Row) }
+
+// MarshalText returns String.
+func (p Place) MarshalText() ([]byte, error) { return []byte(p.String()), nil }

@@ -2,14 +2,14 @@ package sheet_test
 
 import (
 	"context"
-	"encoding/csv"
+	"encoding/binary"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf16"
 
 	"github.com/google/go-cmp/cmp"
-	"pgregory.net/rapid"
 
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
@@ -20,19 +20,13 @@ type numbered struct {
 	Texts  []string
 }
 
-// tester is what testing.T and rapid.T share.
-type tester interface {
-	Helper()
-	Fatal(...any)
-}
-
-func readText(t tester, dir, text string, separator byte) []numbered {
+func readText(t *testing.T, dir, text string, separator byte) []numbered {
 	t.Helper()
 	name := filepath.Join(dir, "a.csv")
 	if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	f, err := sheet.Open(name, separator, sheet.Notation{}, sheet.DefaultBounds())
+	f, err := sheet.Open(name, sheet.Dialect{Separator: separator}, sheet.DefaultBounds())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -75,28 +69,56 @@ func TestText(t *testing.T) {
 	}
 }
 
-// TestTextLikeCSV: rows are those that encoding/csv reads, whichever way they are
-// read here; the file is longer than what is read at once.
-func TestTextLikeCSV(t *testing.T) {
-	dir := t.TempDir()
-	rapid.Check(t, func(t *rapid.T) {
-		cell := rapid.SampledFrom([]string{"", "1", "60.012", "main", "a b", "\"x,y\"", "\"\"\"\"", strings.Repeat("long ", 200)})
-		line := rapid.Custom(func(t *rapid.T) string {
-			return strings.Join(rapid.SliceOfN(cell, 1, 5).Draw(t, "cells"), ",")
+// TestEncodings: the same rows, whatever the text was saved in.
+func TestEncodings(t *testing.T) {
+	const text = "maß,prüfer\n60.012,Müller µ\n"
+	utf16 := func(order binary.AppendByteOrder) string {
+		var b []byte
+		for _, unit := range utf16.Encode([]rune("\ufeff" + text)) {
+			b = order.AppendUint16(b, unit)
+		}
+		return string(b)
+	}
+	want := []numbered{{1, []string{"maß", "prüfer"}}, {2, []string{"60.012", "Müller µ"}}}
+	for _, test := range []struct{ name, bytes, guessed string }{
+		{"UTF-8", text, ""},
+		{"UTF-8 with a byte order mark", "\ufeff" + text, ""},
+		{"UTF-16, low byte first", utf16(binary.LittleEndian), ""},
+		{"UTF-16, high byte first", utf16(binary.BigEndian), ""},
+		// The bytes of ß, ü and µ in the code page of 1252: DF, FC and B5.
+		{"Windows-1252", "ma\xdf,pr\xfcfer\n60.012,M\xfcller \xb5\n", "Windows 1252"},
+		{"UTF-8 in pieces", text + strings.Repeat("ä,", 100) + strings.Repeat("\n", 1<<16-len(text)-300) + "ä\n", ""},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			name := filepath.Join(t.TempDir(), "a.csv")
+			if err := os.WriteFile(name, []byte(test.bytes), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			f, err := sheet.OpenText(name, sheet.Dialect{Separator: ','}, sheet.DefaultBounds())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if f.Guessed() != test.guessed {
+				t.Errorf("the encoding is guessed to be %q, want %q", f.Guessed(), test.guessed)
+			}
+			if diff := cmp.Diff(want, readText(t, t.TempDir(), test.bytes, 0)[:2]); diff != "" {
+				t.Error(diff)
+			}
 		})
-		text := strings.Join(rapid.SliceOfN(line, 0, 300).Draw(t, "lines"), "\n")
-		reader := csv.NewReader(strings.NewReader(text))
-		reader.FieldsPerRecord = -1
-		want, err := reader.ReadAll()
-		if err != nil {
+	}
+}
+
+// TestRunesAcrossPieces: a text in UTF-8 is known as such wherever the pieces that are
+// looked at end.
+func TestRunesAcrossPieces(t *testing.T) {
+	for before := 64<<10 - 5; before <= 64<<10; before++ {
+		name := filepath.Join(t.TempDir(), "a.csv")
+		if err := os.WriteFile(name, []byte(strings.Repeat("x\n", before/2)+strings.Repeat("y", before%2)+"€€\n"), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		var got [][]string
-		for _, row := range readText(t, dir, text, 0) {
-			got = append(got, row.Texts)
+		f, err := sheet.OpenText(name, sheet.Dialect{Separator: ','}, sheet.DefaultBounds())
+		if err != nil || f.Guessed() != "" {
+			t.Errorf("with %d bytes before the first: %q, %v", before, f.Guessed(), err)
 		}
-		if diff := cmp.Diff(want, got); diff != "" {
-			t.Fatal(diff)
-		}
-	})
+	}
 }

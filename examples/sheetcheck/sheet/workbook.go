@@ -9,7 +9,6 @@ import (
 	"iter"
 	"os"
 	"slices"
-	"strings"
 
 	"github.com/xuri/excelize/v2"
 )
@@ -20,19 +19,22 @@ type Workbook struct {
 	name    string
 	bounds  Bounds
 	archive *zip.ReadCloser
-	parts   map[string]*zip.File
-	book    *excelize.File
-	temp    string
+	sheets  []worksheet
+	texts   *sharedTexts
+	book    *excelize.File // for formulas; nil until one is evaluated
+	temp    string         // of book
+}
+
+// A worksheet is a sheet that holds cells.
+type worksheet struct {
+	name string
+	part *zip.File
 }
 
 // OpenWorkbook opens an .xlsx file. Close must be called.
 func OpenWorkbook(name string, b Bounds) (_ *Workbook, err error) {
-	info, err := os.Stat(name)
-	if err != nil {
+	if _, err := b.stat(name); err != nil {
 		return nil, err
-	}
-	if info.Size() > b.FileSize {
-		return nil, &BoundError{What: fmt.Sprintf("a file of %d bytes", info.Size()), Where: name, Most: fmt.Sprintf("%d are read", b.FileSize)}
 	}
 	w := &Workbook{name: name, bounds: b}
 	defer func() {
@@ -49,14 +51,13 @@ func OpenWorkbook(name string, b Bounds) (_ *Workbook, err error) {
 	if err := checkArchive(name, w.archive.File, b); err != nil {
 		return nil, err
 	}
-	if w.parts, err = sheetParts(w.archive.File); err != nil {
+	sheets, texts, err := contents(w.archive.File)
+	if err != nil {
 		return nil, fmt.Errorf("%s: damaged: %w", name, err)
 	}
-	if w.temp, err = os.MkdirTemp("", "sheetcheck-"); err != nil {
-		return nil, err
-	}
-	if w.book, err = w.open(); err != nil {
-		return nil, fmt.Errorf("%s: damaged: %w", name, err)
+	w.sheets = sheets
+	if w.texts, err = readTexts(texts); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	return w, nil
 }
@@ -65,7 +66,13 @@ func OpenWorkbook(name string, b Bounds) (_ *Workbook, err error) {
 // library keeps them in a temporary file.
 const inMemory = 4 << 20
 
-func (w *Workbook) open() (book *excelize.File, err error) {
+// model opens the workbook with the workbook library, which loads most of it.
+func (w *Workbook) model() (book *excelize.File, err error) {
+	if w.temp == "" {
+		if w.temp, err = os.MkdirTemp("", "sheetcheck-"); err != nil {
+			return nil, err
+		}
+	}
 	err = guarded(func() (err error) {
 		book, err = excelize.OpenFile(w.name, excelize.Options{
 			RawCellValue:      true,
@@ -75,7 +82,21 @@ func (w *Workbook) open() (book *excelize.File, err error) {
 		})
 		return err
 	})
-	return book, err
+	if err != nil {
+		return nil, fmt.Errorf("%s: damaged: %w", w.name, err)
+	}
+	return book, nil
+}
+
+// guarded calls into the workbook library and makes an error of a panic: files
+// that lack what the library takes for granted can bring it to one.
+func guarded(call func() error) (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("damaged: the workbook lacks something that it needs (%v)", p)
+		}
+	}()
+	return call()
 }
 
 // Close releases the file and what was unpacked of it.
@@ -95,136 +116,70 @@ func (w *Workbook) Close() error {
 
 // Sheets returns the names of the sheets that hold cells, in order.
 func (w *Workbook) Sheets() []string {
-	return slices.DeleteFunc(w.book.GetSheetList(), func(s string) bool { return w.parts[s] == nil })
+	var names []string
+	for _, s := range w.sheets {
+		names = append(names, s.name)
+	}
+	return names
 }
 
-// Size returns the size of a sheet in bytes, unpacked.
-func (w *Workbook) Size(sheet string) int64 {
-	if part := w.parts[sheet]; part != nil {
-		return int64(part.UncompressedSize64)
+// part returns the part that holds a sheet's cells.
+func (w *Workbook) part(sheet string) (*zip.File, error) {
+	if i := slices.IndexFunc(w.sheets, func(s worksheet) bool { return s.name == sheet }); i >= 0 {
+		return w.sheets[i].part, nil
 	}
-	return 0
+	return nil, fmt.Errorf("%s has no sheet %q; it has %q", w.name, sheet, w.Sheets())
+}
+
+// loadable returns a *BoundError for a sheet too large to be loaded whole.
+func (w *Workbook) loadable(sheet string) error {
+	part, err := w.part(sheet)
+	if err != nil {
+		return err
+	}
+	if size := int64(part.UncompressedSize64); size > w.bounds.ModelPart {
+		return &BoundError{What: fmt.Sprintf("%d bytes, unpacked", size), Where: "sheet " + sheet, Most: fmt.Sprintf("%d MB are loaded whole", w.bounds.ModelPart>>20)}
+	}
+	return nil
 }
 
 // Batches reads a sheet's rows in order. Empty rows are left out.
-//
-// Values come from the workbook library's streaming reader, types and formulas
-// from the marks read beside it: it has no streaming way to them.
 func (w *Workbook) Batches(ctx context.Context, sheet string) iter.Seq2[*Batch, error] {
 	return func(yield func(*Batch, error) bool) {
-		if err := w.batches(ctx, sheet, yield); err != nil && !errors.Is(err, errEnough) {
+		if err := w.read(ctx, sheet, newSupply(yield)); err != nil && !errors.Is(err, errEnough) {
 			yield(nil, err)
 		}
 	}
 }
 
-func (w *Workbook) batches(ctx context.Context, sheet string, yield func(*Batch, error) bool) error {
-	part := w.parts[sheet]
-	if part == nil {
-		return fmt.Errorf("%s has no sheet %q; it has %s", w.name, sheet, quoted(w.Sheets()))
-	}
-	where := fmt.Sprintf("%s, sheet %s", w.name, sheet)
-	ctx, cancel := context.WithCancel(ctx)
-	defer cancel()
-	marked, failed := openMarks(ctx, part, where, w.bounds)
-	values, err := w.book.Rows(sheet)
+func (w *Workbook) read(ctx context.Context, sheet string, rows *supply) error {
+	part, err := w.part(sheet)
 	if err != nil {
-		return fmt.Errorf("%s: %w", where, err)
-	}
-	defer values.Close()
-	r := &valueReader{Workbook: w, where: where, values: values}
-	supply := newBatches()
-	for rows := range marked {
-		b := supply.next()
-		err := guarded(func() error { return r.rows(b, rows) })
-		if err != nil {
-			return err
-		}
-		if len(b.Rows) > 0 && !yield(b, nil) {
-			return errEnough
-		}
-	}
-	select {
-	case err := <-failed:
 		return err
-	default:
-		return nil
 	}
-}
-
-// valueReader reads values of the rows whose marks are known.
-type valueReader struct {
-	*Workbook
-	where  string
-	values *excelize.Rows
-	at     int // the row that values is at
-}
-
-func (r *valueReader) rows(b *Batch, marked []markedRow) error {
-	for i := range marked {
-		if err := r.row(b, &marked[i]); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (r *valueReader) row(b *Batch, marked *markedRow) error {
-	for r.at < marked.number && r.values.Next() {
-		r.at++
-		if r.at < marked.number { // a gap
-			if _, err := r.values.Columns(); err != nil {
-				return fmt.Errorf("%s, row %d: damaged: %w", r.where, r.at, err)
-			}
-		}
-	}
-	if r.at != marked.number {
-		return fmt.Errorf("%s: damaged: row %d comes after row %d", r.where, marked.number, r.at)
-	}
-	texts, err := r.values.Columns()
+	p, closer, err := openPart(part)
 	if err != nil {
-		return fmt.Errorf("%s, row %d: damaged: %w", r.where, r.at, err)
+		return fmt.Errorf("%s: %w", w.name, err)
 	}
-	if len(texts) == 0 {
-		return nil
-	}
-	start := len(b.cells)
-	b.row(r.at)
-	for _, text := range texts {
-		if len(text) > r.bounds.CellText {
-			return &BoundError{What: fmt.Sprintf("a cell of %d bytes", len(text)), Where: fmt.Sprintf("%s, row %d", r.where, r.at), Most: fmt.Sprintf("%d are read", r.bounds.CellText)}
-		}
-		b.add(text, Notation{})
-	}
-	for _, k := range marked.marks {
-		if k.column <= len(texts) {
-			c := &b.cells[start+k.column-1]
-			c.note = &note{formula: k.formula, asText: k.asText}
-		}
-	}
-	b.end(start)
-	return nil
-}
-
-func quoted(names []string) string {
-	all := make([]string, len(names))
-	for i, n := range names {
-		all[i] = fmt.Sprintf("%q", n)
-	}
-	return strings.Join(all, ", ")
+	defer closer.Close()
+	r := &cellReader{xmlPart: p, where: fmt.Sprintf("%s, sheet %s", w.name, sheet), bounds: w.bounds, texts: w.texts, rows: rows}
+	return r.read(ctx)
 }
 
 // Commented writes a copy of the workbook with comments on cells to out. The
 // workbook itself is not changed. A sheet too large to be loaded whole gets none,
 // and is named in skipped.
 func (w *Workbook) Commented(out io.Writer, comments []Comment) (skipped []string, err error) {
-	book, err := w.open()
+	book, err := w.model()
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", w.name, err)
+		return nil, err
 	}
 	defer func() { err = errors.Join(err, book.Close()) }()
 	for _, c := range comments {
-		if w.Size(c.Sheet) > w.bounds.ModelPart {
+		if err := w.loadable(c.Sheet); err != nil {
+			if !errors.Is(err, ErrBound) {
+				return skipped, err
+			}
 			if !slices.Contains(skipped, c.Sheet) {
 				skipped = append(skipped, c.Sheet)
 			}

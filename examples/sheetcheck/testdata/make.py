@@ -149,7 +149,7 @@ SEEDS = [
     Seed("in-lb in ft-lb", "ft-lb for in-lb", put("N", lambda r: f"=M{r}/1.3558179483314004*12"), lambda r: [f"N{r}"]),
     Seed("ft-lb in in-lb", "ft-lb for in-lb", put("O", lambda r: f"=M{r}/1.3558179483314004"), lambda r: [f"O{r}"]),
     Seed("stale", "stale stored value", lambda ws, r: None, lambda r: [f"F{r}"], stale=lambda r: repr(round(clearance(r) - 0.017, 4))),
-    Seed("as text", "number stored as text", as_text, lambda r: [f"F{r}"]),
+    Seed("as text", "text where a number belongs", as_text, lambda r: [f"F{r}"]),
     Seed("absolute", "absolute reference copied down", absolute, lambda r: [f"F{x}" for x in range(FIRST + 1, LAST + 1)], row=0),
     Seed("taper", "something left out", put("L", lambda r: f"=I{r}-J{r}"), lambda r: [f"L{r}"]),
     Seed("stretch", "the wrong way round", put("T", lambda r: f"=R{r}-S{r}"), lambda r: [f"T{r}"]),
@@ -172,7 +172,7 @@ def found(seed, row, values):
         if cell[0] == "F" and values[f"G{r}"] != judged(clearance(r)):
             out.append((f"G{r}", "verdict wrong", "follows from a wrong value"))
     if seed.name == "as text":
-        out.append((f"D{row}", "style", "number stored as text"))
+        out.append((f"D{row}", "style", "text where a number belongs"))
     return out
 
 

@@ -88,7 +88,10 @@ func Read(name string, src []byte) (*torque.Plan, error) {
 	errs = append(errs, bad...)
 	if plan != nil {
 		r := &reader{places: places}
-		r.planErrors(plan.Covers(t.Bolts))
+		for i, bolt := range t.Bolts {
+			_, err := plan.StepsOf(bolt)
+			r.planError(fmt.Sprintf("bolts[%d]", i), err)
+		}
 		errs = append(errs, r.errs...)
 	}
 	if err := errs.Sorted(); err != nil {
@@ -154,7 +157,7 @@ func (r *reader) groups(tables []Group) []torque.Group {
 		g := torque.Group{Name: t.Group, On: t.On, Use: use(t.SingleUse),
 			Pattern: r.pattern(path, t), Order: r.order(path+".order", t.Order)}
 		for _, ask := range t.First {
-			g.First = append(g.First, torque.PauseOf(torque.Check{Ask: ask}))
+			g.First = append(g.First, torque.PauseOf(torque.Inspection{Ask: ask}))
 		}
 		for j, s := range t.Stages {
 			g.Stages = append(g.Stages, r.stage(fmt.Sprintf("%s.stages[%d]", path, j), s))
@@ -165,7 +168,7 @@ func (r *reader) groups(tables []Group) []torque.Group {
 }
 
 // use returns what a file says of bolts that go back.
-func use(singleUse *bool) torque.Use {
+func use(singleUse *bool) torque.BoltUse {
 	switch {
 	case singleUse == nil:
 		return torque.NotSaid
@@ -195,7 +198,7 @@ func (r *reader) pattern(path string, t Group) torque.Pattern {
 		var p torque.Pattern
 		for i, at := range t.Places {
 			place := fmt.Sprintf("%s.places[%d]", path, i)
-			p = append(p, torque.Place{Bolt: at.Bolt, Part: at.Part,
+			p = append(p, torque.Position{Bolt: at.Bolt, Part: at.Part,
 				X: parse(r, place+".x", at.X, units.ParseLength), Y: parse(r, place+".y", at.Y, units.ParseLength)})
 		}
 		return p
@@ -204,14 +207,15 @@ func (r *reader) pattern(path string, t Group) torque.Pattern {
 }
 
 // order reads the name of an order or a list of bolts; nil if there is neither.
-func (r *reader) order(path string, v any) torque.Order {
+func (r *reader) order(path string, v any) torque.Sequence {
 	switch v := v.(type) {
 	case nil:
 		return nil
 	case string:
-		order, err := torque.ParseOrder(v)
-		if err != nil {
+		var order torque.Arrangement
+		if err := order.UnmarshalText([]byte(v)); err != nil {
 			r.errs = append(r.errs, r.places.Wrap(path, err))
+			return nil
 		}
 		return order
 	case []any:
@@ -238,7 +242,7 @@ func (r *reader) stage(path string, t Stage) torque.Stage {
 		s.Then = append(s.Then, torque.PauseOf(torque.Wait{For: parse(r, path+".wait", t.Wait, parseWait)}))
 	}
 	if t.Check != "" {
-		check := torque.Check{Ask: t.Check, IfNot: t.IfNot}
+		check := torque.Inspection{Ask: t.Check, IfNot: t.IfNot}
 		if t.Within != "" {
 			check.Within = parse(r, path+".within", t.Within, units.ParseLengthInterval)
 			check.In = unitOf[units.LengthDim](t.Within)
@@ -277,9 +281,7 @@ func (r *reader) pull(path string, t Stage) (none torque.Pull) {
 			r.fail(path+".torque", "%s has only one limit; write a torque, or both limits", t.Torque)
 			return none
 		}
-		tighten := torque.TightenWithin(within, unitOf[units.TorqueDim](t.Torque))
-		tighten.High = t.HighTorque
-		return torque.PullOf(tighten)
+		return torque.PullOf(torque.Tighten{Within: within, In: unitOf[units.TorqueDim](t.Torque), High: t.HighTorque})
 	case t.Turn != "":
 		within, ok := interval(r, path+".turn", t.Turn, units.ParseAngleInterval)
 		if !ok {
@@ -289,9 +291,7 @@ func (r *reader) pull(path string, t Stage) (none torque.Pull) {
 			r.fail(path+".turn", "%s has only one limit; write an angle, or both limits", t.Turn)
 			return none
 		}
-		turn := torque.TurnWithin(within)
-		turn.Beyond = t.BeyondFullTurn
-		return torque.PullOf(turn)
+		return torque.PullOf(torque.Turn{Within: within, Beyond: t.BeyondFullTurn})
 	case t.BackOff == "free":
 		return torque.PullOf(torque.BackOff{})
 	case t.BackOff != "":
@@ -329,30 +329,36 @@ func (r *reader) planErrors(err error) {
 		}
 		return
 	}
+	path := "tightening"
+	var bad *torque.PlanError
+	if errors.As(err, &bad) {
+		if i, ok := r.index[bad.Group]; ok {
+			path = fmt.Sprintf("tightening[%d]", i)
+		}
+		switch {
+		case bad.Part == "Use":
+			path += ".group"
+		case bad.Stage > 0:
+			path += fmt.Sprintf(".stages[%d]", bad.Stage-1)
+		case bad.Part == "Pattern":
+			path += ".bolts"
+		case bad.Part == "Order":
+			path += ".order"
+		}
+	}
+	r.planError(path, err)
+}
+
+// planError notes an error of a plan at a place in the file, with its advice as a file has it.
+func (r *reader) planError(path string, err error) {
 	var bad *torque.PlanError
 	if !errors.As(err, &bad) {
 		return
 	}
-	path := "tightening"
-	if i, ok := r.index[bad.Group]; ok {
-		path = fmt.Sprintf("tightening[%d]", i)
-	}
-	inFile := *bad
-	inFile.Fix = inTOML.Replace(bad.Fix)
-	if errors.Is(bad, torque.ErrNotBeyond) { // the others may quote names
-		inFile.What = inTOML.Replace(bad.What)
-	}
-	switch {
-	case errors.Is(bad, torque.ErrOnNoGroup):
-		path = "bolts"
-	case errors.Is(bad, torque.ErrUse):
-		path += ".group"
-	case bad.Stage > 0:
-		path += fmt.Sprintf(".stages[%d]", bad.Stage-1)
-	case errors.Is(bad, torque.ErrTwice), errors.Is(bad, torque.ErrNoBolts), bad.Bolt != "" && (errors.Is(bad, torque.ErrBlank) || errors.Is(bad, torque.ErrAlike)):
-		path += ".bolts"
-	case errors.Is(bad, torque.ErrUnknownBolt), errors.Is(bad, torque.ErrOrderMisses), errors.Is(bad, torque.ErrOrderRepeats):
-		path += ".order"
+	inFile := *bad.Err
+	inFile.Fix = inTOML.Replace(bad.Err.Fix)
+	if strings.HasPrefix(bad.Err.Found, "it says ") { // the others may quote names
+		inFile.Found = inTOML.Replace(bad.Err.Found)
 	}
 	r.errs = append(r.errs, r.places.Wrap(path, &inFile))
 }

@@ -70,16 +70,16 @@ func TestReadErrors(t *testing.T) {
 		{"bolts in two ways", `order = "cross"`, `bolts = ["a"]`, planfile.ErrAmbiguous, 4, "keep one of"},
 		{"two things in a stage", `back_off = "free"`, `back_off = "free", turn = "9°"`, planfile.ErrAmbiguous, 11, "a stage of each"},
 		{"nothing in a stage", `back_off = "free", `, ``, planfile.ErrMissing, 11, "does nothing"},
-		{"no order", `"cross"`, `"crosswise"`, torque.ErrOrderName, 7, `"cross"`},
+		{"no order", `"cross"`, `"crosswise"`, torque.ErrPlan, 7, `"cross"`},
 		{"an order of numbers", `"cross"`, `[1, 2]`, nil, 7, "in quotes"},
 		{"an order that is a number", `"cross"`, `7`, nil, 7, "no order"},
-		{"an order that misses", `"cross"`, `["a", "b", "d"]`, torque.ErrOrderMisses, 7, `"c"`},
+		{"an order that misses", `"cross"`, `["a", "b", "d"]`, torque.ErrPlan, 7, `"c"`},
 		{"limits of no check", `check = "Is the gap even?", `, ``, planfile.ErrMissing, 13, "write check"},
 		{"no time", `"5m"`, `"5 minutes"`, nil, 10, `write "5m"`},
 		{"a bolt on no group", `bolts = ["a", "b", "c", "d"]
 `, `bolts = ["a", "e", "c", "d"]
-`, torque.ErrOnNoGroup, 2, `"e"`},
-		{"a turn before it is snug", `{ torque = "25 lbf·ft" },`, ``, torque.ErrNotSnug, 13, ""},
+`, torque.ErrPlan, 2, `"e"`},
+		{"a turn before it is snug", `{ torque = "25 lbf·ft" },`, ``, torque.ErrPlan, 13, ""},
 		{"not TOML", `[[tightening]]`, `[[tightening`, nil, 4, ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -46,8 +46,7 @@ func drawScheme(t *rapid.T) *grading.Scheme {
 		s.Limits, s.Wanted = new(size()), new(units.MustParseLength("(1/3) thou"))
 	}
 	if some("a matrix") {
-		s.Matrix = &grading.Matrix{Columns: []string{"A", "B"}, Rows: []grading.MatrixRow{
-			{Housing: "1", Shells: []string{"", word.Draw(t, "cell")}}, {Housing: "2", Shells: []string{"x", ""}}}}
+		s.Matrix = [][]string{{"", "A", "B"}, {"1", "", word.Draw(t, "cell")}, {"2", "x", ""}}
 	}
 	if some("sums") {
 		s.Sums = []grading.SumRow{{From: -1, To: 2, Shells: word.Draw(t, "cell")}, {From: 3, To: 3, Shells: "red"}}

@@ -77,7 +77,7 @@ func TestReadErrors(t *testing.T) {
 		{"unknown table", "name = 'x'\n[[shels]]\ngrade = 'A'", 2, "write shell", tomlfile.ErrUnknownKey},
 		{"no unit", "name = 'x'\nlimits = '0.024..0.048'", 2, "without a unit", nil},
 		{"decimal comma", "name = 'x'\nwanted = '0,036 mm'", 2, "decimal comma", nil},
-		{"no half", "name = 'x'\n[[shell]]\ngrade = 'A'\nhalf = 'left'\nwall = '2 mm'", 4, "no such half", nil},
+		{"no half", "name = 'x'\n[[shell]]\ngrade = 'A'\nhalf = 'left'\nwall = '2 mm'", 4, "write upper, lower, front, rear or either", nil},
 		{"half a number", "name = 'x'\n[[journal]]\ncode = 'A'\nnumber = 1.5", 4, "1.5, where a whole number belongs", nil},
 		{"key twice", "name = 'x'\nname = 'y'", 2, "", nil},
 	}

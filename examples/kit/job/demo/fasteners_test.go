@@ -3,14 +3,14 @@ package demo_test
 import (
 	"fmt"
 	"math"
-	"math/big"
 	"strings"
 
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/fasteners"
-	"example.com/closefit/torque"
+	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // fastenerFigures are a group of bolts. Its torques and turns follow from the thread, the
@@ -94,15 +94,15 @@ func (d *design) fasteners() {
 
 // tightening works out the stages of a group.
 func (d *design) tightening(key string, f fastenerFigures) {
-	screw := torque.Screw{Thread: must(fasteners.ParseThread(f.Thread)),
-		Bearing: torque.BearingDiameter(length(f.Face), length(f.Hole))}
+	screw := preload.Screw{Thread: must(fasteners.ParseThread(f.Thread)),
+		Bearing: preload.BearingDiameter(length(f.Face), length(f.Hole))}
 	class := must(strength(f.Class, screw.Thread))
-	rub := must(torque.ParseCoefficient(f.Friction))
-	friction := torque.EqualFriction(rub)
+	rub := must(preload.ParseFriction(f.Friction))
+	friction := preload.EqualFriction(rub)
 	proof := must(class.Load(class.Proof))
 	g := newGrain[units.TorqueDim](f.Step)
 
-	slick := torque.EqualFriction(exact(rub.Lo()))
+	slick := preload.EqualFriction(units.Exactly(rub.Lo()))
 	last := g.down(must(screw.Torque(units.Exactly(proof.MulRat(part(f.Share))), slick)).Lo())
 	var torques []units.Torque
 	for _, share := range f.Stages {
@@ -117,10 +117,10 @@ func (d *design) tightening(key string, f fastenerFigures) {
 	}
 	d.verbatim(fmt.Sprintf("%s.stages[%d].during", key, len(torques)-1), f.During)
 
-	preload := must(screw.Preload(units.Exactly(last), friction))
+	force := must(screw.Preload(units.Exactly(last), friction))
 	d.followf("%s: %s of %s, proof load %s", f.Group, f.Thread, f.Class, d.force(proof.Float64(units.Newton)))
 	d.followf("  friction %s, on a face from %s to %s", f.Friction, f.Hole, f.Face)
-	d.followf("  last torque for %s of the proof load, to %s: %s, a preload of %s", f.Share, f.Step, g.write(last), d.forces(preload))
+	d.followf("  last torque for %s of the proof load, to %s: %s, a preload of %s", f.Share, f.Step, g.write(last), d.forces(force))
 	for i, share := range f.Stages {
 		d.followf("  stage %d: %s of it, to %s: %s", i+1, share, f.Step, g.write(torques[i]))
 	}
@@ -133,7 +133,7 @@ func (d *design) tightening(key string, f fastenerFigures) {
 	d.turn(key, f, screw, class, rub, last, len(torques))
 }
 
-// turn works out the turn after a torque. To reach a share of the proof load it is, at
+// turn works out the turn after a preload. To reach a share of the proof load it is, at
 // middle friction and below yield,
 //
 //	θ = 360° (F - F0) / (k P)
@@ -145,10 +145,11 @@ func (d *design) tightening(key string, f fastenerFigures) {
 // F0 is the preload of the torque, k the joint's stiffness, P the pitch, θy the latest
 // onset of yield. The bolt yields between the least yield and the least tensile strength of
 // its class.
-func (d *design) turn(key string, f fastenerFigures, screw torque.Screw, class fasteners.Strength, rub torque.Coefficient, snug units.Torque, stage int) {
+func (d *design) turn(key string, f fastenerFigures, screw preload.Screw, class fasteners.Strength, rub units.RatioInterval, snug units.Torque, stage int) {
 	joint := f.Turn.joint(f, screw.Thread)
-	bolt := torque.YieldBolt{Screw: screw, Friction: torque.EqualFriction(rub), Joint: joint,
-		Doubt: must(decimal.NewFromString(f.Turn.Doubt)), Yield: must(units.NewInterval(class.Yield, class.Tensile))}
+	k := joint.Tightening()
+	bolt := preload.YieldBolt{Screw: screw, Friction: preload.EqualFriction(rub),
+		Stiffness: units.PlusMinus(k, k.Mul(must(decimal.NewFromString(f.Turn.Doubt)))), Yield: must(units.NewInterval(class.Yield, class.Tensile))}
 	pitch := screw.Thread.Pitch()
 	g := newGrain[units.AngleDim](f.Turn.Step)
 	var whole units.Angle
@@ -156,11 +157,9 @@ func (d *design) turn(key string, f fastenerFigures, screw torque.Screw, class f
 	case (f.Turn.Share == "") == (f.Turn.Stretch == ""):
 		panic(fmt.Errorf("%s: a turn has share or stretch", f.Group))
 	case f.Turn.Share != "":
-		middle := new(big.Rat).Mul(new(big.Rat).Add(rub.Lo(), rub.Hi()), big.NewRat(1, 2))
-		begin := must(screw.Preload(units.Exactly(snug), torque.EqualFriction(exact(middle)))).Lo()
+		begin := must(screw.Preload(units.Exactly(snug), preload.EqualFriction(units.Exactly(rub.Mid())))).Lo()
 		gain := must(class.Load(class.Proof)).MulRat(part(f.Turn.Share)).Sub(begin).Float64(units.Newton)
-		k := joint.Tightening().Float64(units.NewtonPerMillimetre)
-		whole = g.near(must(units.Degree.OfFloat64(360*gain/(k*pitch.Float64(units.Millimetre)), 6)))
+		whole = g.near(must(units.Degree.OfFloat64(360*gain/(k.Float64(units.NewtonPerMillimetre)*pitch.Float64(units.Millimetre)), 6)))
 	default:
 		onset := must(bolt.Forecast(units.Exactly(snug))).Onset.Hi()
 		whole = g.up(onset.Add(units.Turn.OfRat(length(f.Turn.Stretch).Ratio(pitch))))
@@ -174,10 +173,11 @@ func (d *design) turn(key string, f fastenerFigures, screw torque.Screw, class f
 	}
 	forecast := must(bolt.Forecast(units.Exactly(snug), units.PlusMinus(whole, doubt)))
 	state := forecast.States[1]
-	if yields := state.Yielded != torque.NotYielded; yields != f.SingleUse {
-		panic(fmt.Errorf("%s: %s after the turn, and single use is %t", f.Group, state.Yielded, f.SingleUse))
+	yielded := map[measure.Verdict]string{measure.Conforming: "not yielded", measure.Undecided: "perhaps yielded", measure.AboveLimit: "yielded"}[state.Elastic]
+	if yields := state.Elastic != measure.Conforming; yields != f.SingleUse {
+		panic(fmt.Errorf("%s: %s after the turn, and single use is %t", f.Group, yielded, f.SingleUse))
 	}
-	swings := must(torque.Swings(whole, must(units.ParseAngle(f.Turn.Most)), g.step))
+	swings := must(preload.Swings(whole, must(units.ParseAngle(f.Turn.Most)), g.step))
 	var texts []string
 	for i, swing := range swings {
 		text := degrees(swing) + "°"
@@ -194,7 +194,7 @@ func (d *design) turn(key string, f fastenerFigures, screw torque.Screw, class f
 	d.followf("  bolt of %s and %s of thread, of %s: %s", f.Turn.Shank, f.Turn.FreeThread, f.Turn.BoltModulus, d.stiffness(joint.Bolt))
 	d.followf("  parts of %s around it, of %s: %s; together to a part of %s", f.Turn.Outside, f.Turn.PartsModulus, d.stiffness(joint.Members), f.Turn.Doubt)
 	d.followf("  turned %s, to %s, at most %s at once: %s", aim, f.Turn.Step, f.Turn.Most, strings.Join(texts, ", then "))
-	d.followf("  %s, a preload of %s", state.Yielded, d.forces(state.Preload))
+	d.followf("  %s, a preload of %s", yielded, d.forces(state.Preload))
 }
 
 // joint works out the stiffnesses.
@@ -242,10 +242,6 @@ func strength(class string, t fasteners.Thread) (fasteners.Strength, error) {
 		return fasteners.SAEJ429(grade, t)
 	}
 	return fasteners.ISO898(class, t)
-}
-
-func exact(r *big.Rat) torque.Coefficient {
-	return must(torque.ParseCoefficient(r.FloatString(6)))
 }
 
 // degrees writes an angle as a number.

@@ -1,0 +1,82 @@
+package purchase
+
+import "example.com/closefit/units"
+
+// Each type is read strictly from its exchange form, as units.DecodeObject has it.
+
+func (c *Count[P]) UnmarshalJSON(data []byte) error {
+	type count Count[P]
+	return units.DecodeObject(data, (*count)(c))
+}
+
+func (p *Pack[P]) UnmarshalJSON(data []byte) error {
+	type pack Pack[P]
+	return units.DecodeObject(data, (*pack)(p))
+}
+
+func (n *Need[P]) UnmarshalJSON(data []byte) error {
+	type need Need[P]
+	return units.DecodeObject(data, (*need)(n))
+}
+
+func (w *Way[P]) UnmarshalJSON(data []byte) error {
+	type way Way[P]
+	return units.DecodeObject(data, (*way)(w))
+}
+
+func (p *Purchase[P]) UnmarshalJSON(data []byte) error {
+	type purchase Purchase[P]
+	return units.DecodeObject(data, (*purchase)(p))
+}
+
+func (b *Bought[P]) UnmarshalJSON(data []byte) error {
+	type bought Bought[P]
+	return units.DecodeObject(data, (*bought)(b))
+}
+
+func (s *Serving[P]) UnmarshalJSON(data []byte) error {
+	type serving Serving[P]
+	return units.DecodeObject(data, (*serving)(s))
+}
+
+func (p *Proof[P]) UnmarshalJSON(data []byte) error {
+	type proof Proof[P]
+	return units.DecodeObject(data, (*proof)(p))
+}
+
+func (c *Component[P]) UnmarshalJSON(data []byte) error {
+	type component Component[P]
+	return units.DecodeObject(data, (*component)(c))
+}
+
+func (c *Choice[P]) UnmarshalJSON(data []byte) error {
+	type choice Choice[P]
+	return units.DecodeObject(data, (*choice)(c))
+}
+
+func (k *Case) UnmarshalJSON(data []byte) error {
+	type divided Case
+	return units.DecodeObject(data, (*divided)(k))
+}
+
+func (b *Bound) UnmarshalJSON(data []byte) error {
+	type bound Bound
+	return units.DecodeObject(data, (*bound)(b))
+}
+
+func (t *Table) UnmarshalJSON(data []byte) error {
+	type table Table
+	return units.DecodeObject(data, (*table)(t))
+}
+
+// UnmarshalJSON leaves Progress as it is: that is no part of the exchange form.
+func (o *Request[P]) UnmarshalJSON(data []byte) error {
+	type request Request[P]
+	read := request{}
+	if err := units.DecodeObject(data, &read); err != nil {
+		return err
+	}
+	read.Progress = o.Progress
+	*o = Request[P](read)
+	return nil
+}

@@ -1,0 +1,178 @@
+package exchange
+
+import (
+	"errors"
+	"time"
+
+	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
+
+	"example.com/closefit/fasteners"
+	"example.com/closefit/torque"
+	"example.com/closefit/torque/ledger"
+	"example.com/closefit/torque/preload"
+	"example.com/closefit/units"
+)
+
+func torqueForms() []form {
+	return []form{
+		valueOf("Plan", func(t *rapid.T) *torque.Plan { return drawPlan(t) }),
+		valueOf("Group", func(t *rapid.T) torque.Group { return drawPlan(t).Groups()[0] }),
+		valueOf("Stage", func(t *rapid.T) torque.Stage {
+			return rapid.SampledFrom(drawPlan(t).Groups()[0].Stages).Draw(t, "stage")
+		}),
+		valueOf("Step", func(t *rapid.T) torque.Step { return rapid.SampledFrom(drawPlan(t).Steps()).Draw(t, "step") }),
+		valueOf("Tie", func(t *rapid.T) torque.Tie {
+			return torque.Tie{Group: "mains", Stage: rapid.IntRange(1, 9).Draw(t, "stage")}
+		}),
+		valueOf("Pattern", func(t *rapid.T) torque.Pattern { return drawPlan(t).Groups()[0].Pattern }),
+		valueOf("Position", func(t *rapid.T) torque.Position { return drawPlan(t).Groups()[0].Pattern[1] }),
+		valueOf("Given", func(t *rapid.T) torque.Given {
+			return rapid.SliceOf(rapid.SampledFrom([]string{"b", "a", "c \"front\""})).Draw(t, "bolts")
+		}),
+		valueOf("Arrangement", drawArrangement),
+		valueOf("BoltUse", func(t *rapid.T) torque.BoltUse {
+			return rapid.SampledFrom([]torque.BoltUse{torque.NotSaid, torque.SingleUse, torque.Reusable}).Draw(t, "use")
+		}),
+		valueOf("Pull", func(t *rapid.T) torque.Pull { return drawPlan(t).Groups()[0].Stages[0].Pull }),
+		valueOf("Pause", func(t *rapid.T) torque.Pause { return drawPlan(t).Groups()[0].First[0] }),
+		valueOf("Tighten", drawTighten),
+		valueOf("Turn", drawTurn),
+		valueOf("BackOff", func(t *rapid.T) torque.BackOff {
+			return torque.BackOff{By: units.Degree.OfInt(rapid.Int64Range(0, 360).Draw(t, "back"))}
+		}),
+		valueOf("Wait", drawWait),
+		valueOf("Inspection", drawInspection),
+	}
+}
+
+func torqueExceptions() map[string]string {
+	return map[string]string{"PlanError": "an error, which is said and does not travel"}
+}
+
+func ledgerForms() []form {
+	return []form{
+		valueOf("Status", func(t *rapid.T) ledger.Status { return ledger.Status(rapid.IntRange(0, 4).Draw(t, "status")) }),
+		valueOf("Entry", func(t *rapid.T) ledger.Entry {
+			return ledger.Entry{Line: rapid.IntRange(2, 99).Draw(t, "line"), Time: time.Unix(rapid.Int64Range(0, 4e9).Draw(t, "time"), 0).UTC(),
+				What: rapid.SampledFrom([]string{"begin", "done", "loosened"}).Draw(t, "what"), Step: rapid.IntRange(0, 9).Draw(t, "step"), Bolt: "1L"}
+		}),
+	}
+}
+
+func ledgerExceptions() map[string]string {
+	return map[string]string{"Ledger": "an open file"}
+}
+
+func preloadForms() []form {
+	return []form{
+		valueOf("Friction", func(t *rapid.T) preload.Friction { return drawYieldBolt(t).Friction }),
+		valueOf("Screw", func(t *rapid.T) preload.Screw { return drawYieldBolt(t).Screw }),
+		valueOf("YieldBolt", drawYieldBolt),
+		valueOf("Promise", func(t *rapid.T) preload.Promise {
+			b := drawYieldBolt(t)
+			p, err := b.Screw.Promise(units.MustParseTorqueInterval("19.2..20.8 N·m"), b.Friction)
+			fatal(t, err)
+			return p
+		}),
+		valueOf("Forecast", drawForecast),
+		valueOf("State", func(t *rapid.T) preload.State { return rapid.SampledFrom(drawForecast(t).States).Draw(t, "state") }),
+		valueOf("Scattering", drawScattering),
+		valueOf("Cause", func(t *rapid.T) preload.Cause { return rapid.SampledFrom(drawScattering(t).ByAngle).Draw(t, "cause") }),
+		valueOf("Method", func(t *rapid.T) preload.Method { return rapid.SampledFrom(preload.Methods()).Draw(t, "method") }),
+		valueOf("Wrench", drawWrench),
+		valueOf("Setting", func(t *rapid.T) preload.Setting {
+			all, err := drawWrench(t).Settings(units.MustParseTorque("(100/3) N·m"))
+			fatal(t, err)
+			return all[0]
+		}),
+		valueOf("Extension", func(t *rapid.T) preload.Extension {
+			return preload.Extension{Lever: units.MustParseLength("412 mm"), Offset: units.Millimetre.OfInt(rapid.Int64Range(0, 90).Draw(t, "offset")), Angle: units.MustParseAngle("1/3 turn")}
+		}),
+	}
+}
+
+func fatal(t *rapid.T, errs ...error) {
+	if err := errors.Join(errs...); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func drawArrangement(t *rapid.T) torque.Arrangement {
+	return rapid.SampledFrom([]torque.Arrangement{torque.InsideOut, torque.OutsideIn, torque.Spiral, torque.Cross, torque.Rows}).Draw(t, "arrangement")
+}
+
+func drawTighten(t *rapid.T) torque.Tighten {
+	pull := torque.Tighten{To: units.NewtonMetre.OfInt(rapid.Int64Range(5, 90).Draw(t, "torque")), In: rapid.SampledFrom([]units.TorqueUnit{units.NewtonMetre, units.PoundForceFoot}).Draw(t, "in")}
+	if rapid.Bool().Draw(t, "within") {
+		pull.Within = units.PlusMinus(pull.To, units.MustParseTorque("(1/3) N·m"))
+	}
+	return pull
+}
+
+func drawTurn(t *rapid.T) torque.Turn {
+	pull := torque.Turn{By: units.Degree.OfInt(rapid.Int64Range(20, 90).Draw(t, "angle"))}
+	if rapid.Bool().Draw(t, "within") {
+		pull.Within = units.PlusMinus(pull.By, units.MustParseAngle("2.5°"))
+	}
+	return pull
+}
+
+func drawWait(t *rapid.T) torque.Wait {
+	return torque.Wait{For: time.Duration(rapid.Int64Range(1, 1e13).Draw(t, "wait")), Why: rapid.SampledFrom([]string{"", "for the gasket"}).Draw(t, "why")}
+}
+
+func drawInspection(t *rapid.T) torque.Inspection {
+	look := torque.Inspection{Ask: "Free?", In: units.Thou, IfNot: rapid.SampledFrom([]string{"", "strip it"}).Draw(t, "if not")}
+	if rapid.Bool().Draw(t, "measured") {
+		look.Within = units.MustParseLengthInterval("<= 0.1 mm")
+	}
+	return look
+}
+
+func drawPlan(t *rapid.T) *torque.Plan {
+	group := torque.Group{
+		Name: "mains", Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}), Use: torque.SingleUse, On: "block",
+		First: []torque.Pause{torque.PauseOf(drawInspection(t))},
+		Stages: []torque.Stage{
+			{Pull: torque.PullOf(drawTighten(t)), Order: drawArrangement(t), Then: []torque.Pause{torque.PauseOf(drawWait(t))}},
+			{Pull: torque.PullOf(drawTurn(t))},
+		},
+	}
+	if rapid.Bool().Draw(t, "order given") {
+		group.Order = torque.Given{"2R", "1L", "2L", "1R"}
+	}
+	plan, err := torque.NewPlan("drawn", group, torque.Group{Name: "side", Pattern: torque.Row("S1"),
+		Stages: []torque.Stage{{Pull: torque.PullOf(drawTighten(t)), During: torque.Tie{Group: "mains", Stage: 1}}}})
+	fatal(t, err)
+	return plan
+}
+
+func drawYieldBolt(t *rapid.T) preload.YieldBolt {
+	share := func(name string) units.RatioInterval {
+		lo := rapid.Int64Range(80, 140).Draw(t, name)
+		return units.MustInterval(units.One.Of(decimal.New(lo, -3)), units.One.Of(decimal.New(lo+rapid.Int64Range(0, 60).Draw(t, name+" wide"), -3)))
+	}
+	return preload.YieldBolt{
+		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Bearing: units.MustParseLength("12.4 mm")},
+		Friction:  preload.Friction{Thread: share("thread"), Bearing: share("bearing")},
+		Stiffness: units.MustParseStiffnessInterval("149.3..182.5 kN/mm"), Yield: units.MustParsePressureInterval("940..1080 MPa"),
+		Section: units.Micrometre.OfInt(rapid.SampledFrom([]int64{0, 7_800}).Draw(t, "section")),
+	}
+}
+
+func drawForecast(t *rapid.T) preload.Forecast {
+	f, err := drawYieldBolt(t).Forecast(units.MustParseTorqueInterval("13.4..14.6 N·m"), units.MustParseAngleInterval("81..89°"), units.MustParseAngleInterval("0..10°"))
+	fatal(t, err)
+	return f
+}
+
+func drawScattering(t *rapid.T) preload.Scattering {
+	s, err := drawYieldBolt(t).Scattering(units.MustParseTorqueInterval("13.4..14.6 N·m"), units.MustParseAngleInterval("81..89°"))
+	fatal(t, err)
+	return s
+}
+
+func drawWrench(t *rapid.T) preload.Wrench {
+	return preload.Wrench{Range: units.MustParseTorqueInterval("20..100 N·m"), Graduation: units.NewtonMetre.OfInt(rapid.Int64Range(1, 5).Draw(t, "graduation")), Accuracy: units.MustParseRatio("4 %")}
+}

@@ -1,0 +1,71 @@
+package ledger
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"example.com/closefit/units"
+)
+
+// The kinds of error: a *units.Error wraps one of them.
+var (
+	ErrStorage   = errors.New("ledger not read or written") // the system's own error is wrapped with it
+	ErrLocked    = errors.New("ledger in use")
+	ErrDamaged   = errors.New("damaged, or not a ledger")
+	ErrOtherPlan = errors.New("ledger of another plan")
+	ErrNotInPlan = errors.New("not in the plan") // a step, or a bolt
+
+	// ErrRefused is the kind of whatever the plan and its ledger do not allow now: a step out
+	// of order, done already, not begun. The four below are of this kind too.
+	ErrRefused = errors.New("refused")
+	ErrInDoubt = fmt.Errorf("%w: bolt in doubt", ErrRefused) // its turn was begun and not finished
+	ErrScrap   = fmt.Errorf("%w: scrap bolt", ErrRefused)
+	ErrTooSoon = fmt.Errorf("%w: too soon", ErrRefused)
+	ErrClock   = fmt.Errorf("%w: clock set back", ErrRefused)
+)
+
+// A fault is an error in the making: what is known of it where it is found.
+type fault struct {
+	kind       error
+	path       string
+	line, step int
+	bolt       string
+	found, fix string
+}
+
+// err returns the fault as an error.
+func (f fault) err() error {
+	var where []string
+	if f.path != "" {
+		where = append(where, f.path)
+	}
+	if f.line != 0 {
+		where = append(where, fmt.Sprintf("line %d", f.line))
+	}
+	if f.step != 0 {
+		where = append(where, fmt.Sprintf("step %d", f.step))
+	}
+	if f.bolt != "" {
+		where = append(where, fmt.Sprintf("bolt %q", f.bolt))
+	}
+	return &units.Error{Kind: f.kind, Where: strings.Join(where, ", "), Found: f.found, Fix: f.fix}
+}
+
+// storage returns the error for something that the system refused.
+func storage(what string, cause error) error {
+	return fault{kind: fmt.Errorf("%w: %w", ErrStorage, cause), found: what}.err()
+}
+
+// locked returns the error for a ledger that another program holds.
+func locked() error {
+	return fault{kind: ErrLocked, found: "another program is using it", fix: "go on there, or close that one first"}.err()
+}
+
+// withPath puts the ledger's path before the place that an error names, unless it is there.
+func withPath(path string, err error) error {
+	if e, ok := err.(*units.Error); ok && !strings.HasPrefix(e.Where, path) {
+		e.Where = strings.TrimSuffix(path+", "+e.Where, ", ")
+	}
+	return err
+}

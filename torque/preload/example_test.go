@@ -1,0 +1,295 @@
+package preload_test
+
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/fasteners"
+	"example.com/closefit/torque/preload"
+	"example.com/closefit/units"
+)
+
+// What 23 N·m promises on an oiled M11 bolt whose friction is known to a range.
+func ExampleScrew_Promise() {
+	screw := preload.Screw{
+		Thread:  fasteners.MustParseThread("M11"),
+		Bearing: preload.BearingDiameter(units.MustParseLength("17.4 mm"), units.MustParseLength("12 mm")),
+	}
+	p, err := screw.Promise(units.MustParseTorqueInterval("23 N·m"), preload.EqualFriction(units.MustParseRatioInterval("0.09..0.13")))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(p.Working(units.NewtonMetre, units.Kilonewton, 1))
+	// Output:
+	// what 23.0 N·m promises on M11
+	//   F = T / ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )
+	//   T = 23.0 N·m, P = 1.500 mm, d2 = 10.026 mm, Db = 14.700 mm, μth = 0.09..0.13, μb = 0.09..0.13
+	//   = 11.8..16.2 kN
+	//   source: ISO 16047:2005
+	//   note: of the torque, 14 % stretches the bolt, 38 % rubs in the thread and 48 % under the head
+	//   note: the largest preload is 1.37 times the smallest
+}
+
+func ExampleScrew_YieldPreload() {
+	m12 := preload.Screw{Thread: fasteners.MustParseThread("M12"), Bearing: units.MustParseLength("15.1 mm")}
+	class, err := fasteners.ISO898("8.8", m12.Thread)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	force, err := m12.YieldPreload(units.Exactly(class.Yield), units.MustParseRatio("90 %"), units.Length{}, units.MustParseRatioInterval("0.12"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(force.FormatOutward(units.Kilonewton, 1))
+	// Output:
+	// 43.1..43.2 kN
+}
+
+// A rod bolt of an invented engine: 14 N·m, then 85°.
+func ExampleYieldBolt_Forecast() {
+	joint, err := fasteners.NewJoint(units.MustParseStiffness("210 kN/mm"), units.MustParseStiffness("790 kN/mm"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	bolt := preload.YieldBolt{
+		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Bearing: units.MustParseLength("12.4 mm")},
+		Friction:  preload.EqualFriction(units.MustParseRatioInterval("0.10..0.16")),
+		Stiffness: units.PlusMinus(joint.Tightening(), joint.Tightening().Mul(decimal.New(1, -1))),
+		Yield:     units.MustParsePressureInterval("940..1080 MPa"),
+	}
+	snug, turn := units.MustParseTorqueInterval("14 ±0.6 N·m"), units.MustParseAngleInterval("85 ±4 °")
+	f, err := bolt.Forecast(snug, turn)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(f.Working(units.NewtonMetre, units.Kilonewton, 1))
+	why, err := bolt.Scattering(snug, turn)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(why.Working(units.NewtonMetre, units.Kilonewton, 1))
+	// Output:
+	// what to expect of M9x1
+	//   snug 13.4..14.6 N·m
+	//     = 6.9..11.6 kN, not yielded
+	//   turn 81..89 °
+	//     = 40.5..51.0 kN, perhaps yielded; 0..30 % of the turn is plastic and leaves 0.000..0.074 mm
+	//   F = min( F0 + k P θ/360°, Fy )
+	//   k = 149.3..182.5 kN/mm, P = 1.000 mm, Fy = 41.1..51.0 kN, μth = 0.1..0.16, μb = 0.1..0.16
+	//   = yield begins after a turn of 62..104 °
+	//   source: VDI 2230-1:2015, 5.4.3 and 5.5.1
+	//   note: a bolt that was tightened past yield is scrap once it is loosened: never use it again
+	//   note: this is what to expect, not what to do: the engine maker's manual comes first
+	//
+	// why the turn scatters less than the torque
+	//   by torque alone, 70.0..76.4 N·m
+	//     friction
+	//       = 38.0..58.1 kN, αA = 1.52
+	//     the tool's torque
+	//       = 44.0..48.0 kN, αA = 1.09
+	//     all together
+	//       = 36.4..60.6 kN, αA = 1.66
+	//   by snug torque and turn
+	//     friction
+	//       = 44.2..47.7 kN, αA = 1.08
+	//     the tool's snug torque
+	//       = 45.9..46.0 kN, αA = 1.00
+	//     the angle
+	//       = 45.9..46.0 kN, αA = 1.00
+	//     the joint's stiffness
+	//       = 44.0..46.0 kN, αA = 1.04
+	//     the bolt's yield strength
+	//       = 42.8..48.0 kN, αA = 1.12
+	//     all together
+	//       = 40.5..51.0 kN, αA = 1.26
+	//   source: VDI 2230-1:2015, 5.4.3, for the tightening factor αA = Fmax/Fmin
+	//   note: the torque alone may ask for up to 60.6 kN of a bolt that yields at 41.1..51.0 kN: slick threads would be past yield and nobody would know
+	//   note: a bolt that the turn takes past yield is scrap once it is loosened; the engine maker's manual comes first
+}
+
+func ExampleStretchWorking() {
+	w, err := preload.StretchWorking(units.MustParseLength("14 mm"), units.MustParseRatio("9 %"), units.MustParseLengthInterval("0.08..0.21 mm"), 3, units.Millimetre, 2)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(w)
+	// Output:
+	// stretch left in a yielded bolt, at the most
+	//   after use 1
+	//     = 83..94 %
+	//   after use 2
+	//     = 66..88 %
+	//   after use 3
+	//     = 50..81 %
+	//   1 - n Δl / (A l)
+	//   Δl = 0.08..0.21 mm, A = 9 %, l = 14.00 mm, A l = 1.26 mm
+	//   source: ISO 898-1:2013, 9.7, for the elongation
+	//   note: a bolt that was tightened past yield is scrap: this shows why, and permits nothing
+	//   note: the engine maker's manual comes first
+}
+
+func ExampleWrench_Settings() {
+	w := preload.Wrench{Range: units.MustParseTorqueInterval("20..100 N·m"), Graduation: units.MustParseTorque("2 N·m"), Accuracy: units.MustParseRatio("4 %")}
+	s, err := w.Settings(units.MustParseTorque("29 N·m"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, setting := range s {
+		fmt.Println(setting.In(units.NewtonMetre, 2))
+	}
+	fmt.Println("the bolt gets", s[0].Torque.FormatOutward(units.NewtonMetre, 2))
+	_, err = w.Settings(units.MustParseTorque("10 N·m"))
+	fmt.Println(err)
+	// Output:
+	// set 28.00 N·m, 1.00 N·m below the target (-3.45 %)
+	// set 30.00 N·m, 1.00 N·m above the target (+3.45 %)
+	// the bolt gets 26.92..29.17 N·m
+	// target: not possible: 10 N·m on a wrench for 20..100 N·m; take a wrench whose range holds it, best in its middle
+}
+
+// A crow's foot of 50 mm straight on a wrench whose lever is 400 mm.
+func ExampleExtension() {
+	e := preload.Extension{Lever: units.MustParseLength("400 mm"), Offset: units.MustParseLength("50 mm")}
+	w, err := e.Working(units.MustParseTorque("90 N·m"), units.NewtonMetre, 1)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(w)
+	bolt, err := e.Bolt(units.MustParseTorque("76 N·m"))
+	fmt.Println("set to 76 N·m, the bolt gets", bolt, err)
+	// Output:
+	// setting with an offset extension
+	//   TW = TB L / ( L + E cos β )
+	//   TB = 90.0 N·m, L = 400 mm, E = 50 mm, β = 0 °
+	//   = 80.0 N·m
+	//   source: moments about the bolt
+	//   note: the hand must be where L was measured to
+	//
+	// set to 76 N·m, the bolt gets 85.5 N·m <nil>
+}
+
+func ExampleSwings() {
+	turn := units.MustParseAngle("90°")
+	swings, err := preload.Swings(turn, units.MustParseAngle("50°"), units.MustParseAngle("15°"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, line := range preload.SwingInstructions(swings, 6) {
+		fmt.Println(line)
+	}
+	eye := units.MustParseAngle("3°") // what the eye can tell on a paint mark, once a swing
+	fmt.Println("turned", units.PlusMinus(turn, eye.MulInt(int64(len(swings)))))
+	// Output:
+	// mark the bolt's head and the part beside it in one line of paint before the first swing
+	// swing 1 of 2: turn 45 ° (3/4 of the head's 6 points)
+	// swing 2 of 2: turn 45 ° further, to 90 ° in all (3/4 of the head's 6 points)
+	// the paint must now stand at the whole turn; if nobody is sure how far a bolt has turned, do not turn it again: replace it, as the engine maker's manual says
+	// turned 84..96 °
+}
+
+// Two ways to write the same friction: coefficients, and the nut factor of the screw.
+func ExampleScrew_NutFactor() {
+	screw := preload.Screw{Thread: fasteners.MustParseThread("7/16-20 UNF"), Bearing: units.MustParseLength("0.57 in")}
+	k, err := screw.NutFactor(preload.EqualFriction(units.MustParseRatioInterval("0.10..0.14")))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	back, err := screw.FrictionFromNutFactor(k)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("K", k.FormatOutward(units.One, 4))
+	fmt.Println("μ", back.FormatOutward(units.One, 4))
+	// Output:
+	// K 0.1367..0.1842
+	// μ 0.0999..0.1401
+}
+
+func ExampleMethods() {
+	for _, m := range preload.Methods() {
+		if m.Key != "torque-estimated" {
+			continue
+		}
+		fmt.Println(m.Name, m.Factor)
+		least, err := preload.LeastPreload(units.MustParseForce("41.9 kN"), m.Factor)
+		fmt.Println("least preload", least.FormatOutward(units.Kilonewton, 1), err)
+	}
+	// Output:
+	// torque wrench, friction estimated within 0.08 to 0.16 1.6..2
+	// least preload 20.9..26.2 kN <nil>
+}
+
+func ExampleWrench_SettingWithin() {
+	w := preload.Wrench{Range: units.MustParseTorqueInterval("20..100 lbf·ft"), Graduation: units.MustParseTorque("1 lbf·ft"), Accuracy: units.MustParseRatio("3 %")}
+	for _, tolerance := range []string{"58..64 N·m", "60..62 N·m"} {
+		s, err := w.SettingWithin(units.MustParseTorqueInterval(tolerance))
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		fmt.Println(s.In(units.PoundForceFoot, 1))
+	}
+	// Output:
+	// set 45.0 lbf·ft, 0.0 lbf·ft above the target (+0.02 %)
+	// tolerance: not possible: 60..62 N·m, where the nearest setting ≈61.011808 N·m gives 59.234..62.899 N·m; take a finer or more accurate wrench
+}
+
+// A range is what friction is known to: measured, or by a handbook's class.
+func ExampleParseFriction() {
+	measured, err := preload.ParseFriction("0.14 ±0.02")
+	fmt.Println(measured, err)
+	class, err := preload.FrictionClass("B")
+	fmt.Println(class, err)
+	_, err = preload.ParseFriction("12")
+	fmt.Println(err)
+	// Output:
+	// 0.12..0.16 <nil>
+	// 0.08..0.16 <nil>
+	// friction: not possible: friction above 1: 12; write "0.12"
+}
+
+// The torque for a preload of 30 kN on a plain M10 bolt, at every friction of class B.
+func ExampleHexScrew() {
+	screw, err := preload.HexScrew(fasteners.MustParseThread("M10"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	friction, err := preload.FrictionClass("B")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	torque, err := screw.Torque(units.MustParseForceInterval("30 kN"), preload.EqualFriction(friction))
+	fmt.Println(screw.Bearing, torque.FormatOutward(units.NewtonMetre, 1), err)
+	// By hand: Db = (14.63 + 11)/2 = 12.815 mm, P/2π = 0.238732, 0.577·9.025721 = 5.207841; with
+	// 0.08 the lever is 1.167959 mm, with 0.16 it is 2.097187 mm, times 30 kN.
+	// Output:
+	// 12.815 mm 35.0..63.0 N·m <nil>
+}
+
+// What a handbook says of a surface in one number.
+func ExampleTorqueByNutFactor() {
+	k, err := preload.NutFactorOf("lubricated")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	torque, err := preload.TorqueByNutFactor(units.MustParseForceInterval("30 kN"), k, units.MustParseLength("10 mm"))
+	fmt.Println(torque, err)
+	// Output:
+	// 54 N·m <nil>
+}

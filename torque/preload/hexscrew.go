@@ -1,0 +1,40 @@
+package preload
+
+import (
+	"example.com/closefit/fasteners"
+	"example.com/closefit/units"
+)
+
+// hexFace is the bearing face of a hexagon head in hundredths of a millimetre.
+type hexFace struct {
+	outside int64 // dw, the least of product grade A
+	hole    int64 // dh of the medium series
+}
+
+// hexFaces are by nominal diameter in millimetres. Source: ISO 4014:2022, table 1 (dw,
+// minimum, product grade A); ISO 273:1979 (clearance holes, medium).
+var hexFaces = map[int64]hexFace{
+	5: {688, 550}, 6: {888, 660}, 8: {1163, 900}, 10: {1463, 1100}, 12: {1663, 1350}, 14: {1937, 1550},
+	16: {2249, 1750}, 18: {2534, 2000}, 20: {2819, 2200}, 22: {3171, 2400}, 24: {3361, 2600},
+}
+
+// HexScrew returns the screw of a metric bolt with a plain hexagon head, or a nut, on a
+// medium clearance hole: what VDI 2230's tables of preload and torque are worked out for.
+// Flanged and socket heads have other faces; give their Screw a BearingDiameter of its own.
+//
+// The error wraps ErrImpossible for a thread outside M5 to M24 or one that is not metric.
+//
+// Source: ISO 4014:2022, table 1; ISO 273:1979; as recalled, and borne out by VDI 2230's
+// torques.
+func HexScrew(t fasteners.Thread) (Screw, error) {
+	d := t.Major().Rat(units.Millimetre)
+	face, known := hexFace{}, false
+	if t.IsMetric() && d.IsInt() && d.Num().IsInt64() {
+		face, known = hexFaces[d.Num().Int64()]
+	}
+	if !known {
+		return Screw{}, impossible("hexagon head for "+t.String(), "a thread outside M5 to M24", "measure its bearing face and hole and give BearingDiameter")
+	}
+	hundredths := func(n int64) units.Length { return units.Micrometre.OfInt(10 * n) }
+	return Screw{Thread: t, Bearing: BearingDiameter(hundredths(face.outside), hundredths(face.hole))}, nil
+}
