@@ -128,10 +128,11 @@ func apart(a, b units.Angle) units.Angle {
 //
 // It is exact in finding out whether a layout exists. Gaps that obey the rules still
 // do when all of them are turned back together until an arc stops one (or, without
-// arcs, one stands at the mark), and then each of the others in turn, the next one
-// round first, until an arc or the gaps behind stop it. So only these layouts need to
-// be tried: for each place where one can be stopped, the gaps in every order round
-// the piston, each as near behind the last as the rules let it.
+// arcs, one stands at the mark). With that one fixed, and the order of the others round
+// the piston, the rules only say by how much one gap must stand behind another, so the
+// least positions that obey them all exist if any do, and are found by moving gaps on
+// until nothing moves. So only these layouts need to be tried: each place where one gap
+// can be stopped, with the others in every order.
 func (l RingLayout) Plan(rings ...string) (gaps []RingGap, margin units.Angle, err error) {
 	if err := l.check(); err != nil {
 		return nil, margin, err
@@ -188,13 +189,9 @@ func (l RingLayout) place(n int, margin units.Angle) []units.Angle {
 func (l RingLayout) fitted(n int) []units.Angle {
 	for _, start := range l.starts() {
 		for first := range n {
-			r := round{layout: l, at: make([]units.Angle, n), placed: []int{first}}
-			r.at[first] = start
-			if r.complete() {
-				for i := range r.at {
-					r.at[i] = onTurn(r.at[i])
-				}
-				return r.at
+			r := round{layout: l, start: start, order: []int{first}}
+			if at := r.complete(n); at != nil {
+				return at
 			}
 		}
 	}
@@ -239,43 +236,88 @@ func onTurn(a units.Angle) units.Angle {
 	return a
 }
 
-// A round places gaps one behind the other, once round the piston.
+// A round is an order of gaps round the piston, the first of them at start.
 type round struct {
 	layout RingLayout
-	at     []units.Angle // of each gap, counted on beyond a turn
-	placed []int         // the gaps that stand, in order round
+	start  units.Angle
+	order  []int
 }
 
-// complete places the gaps that are left, in any order that fits.
-func (r *round) complete() bool {
-	if len(r.placed) == len(r.at) {
-		return true
+// complete returns the positions of n gaps, with those that are left behind the others
+// in any order that fits, or nil.
+func (r *round) complete(n int) []units.Angle {
+	at, ok := r.settle()
+	if !ok {
+		return nil
 	}
-	for gap := range r.at {
-		if slices.Contains(r.placed, gap) || !r.follow(gap) {
+	if len(r.order) == n {
+		positions := make([]units.Angle, n)
+		for i, gap := range r.order {
+			positions[gap] = onTurn(at[i])
+		}
+		return positions
+	}
+	for gap := range n {
+		if slices.Contains(r.order, gap) {
 			continue
 		}
-		r.placed = append(r.placed, gap)
-		if r.complete() {
-			return true
+		r.order = append(r.order, gap)
+		if positions := r.complete(n); positions != nil {
+			return positions
 		}
-		r.placed = r.placed[:len(r.placed)-1]
+		r.order = r.order[:len(r.order)-1]
 	}
-	return false
+	return nil
 }
 
-// follow puts the gap as near behind those that stand as the rules let it. It reports
-// false if it then stands too near the first of them from behind; no place farther on
-// would be better.
-func (r *round) follow(gap int) bool {
-	at := r.at[r.placed[len(r.placed)-1]]
-	for _, other := range r.placed {
-		at = units.Max(at, r.at[other].Add(r.layout.least(gap, other)))
-	}
-	at = r.layout.clearOf(at)
-	r.at[gap] = at
+// settle returns the least positions of the gaps in their order, counted on beyond a
+// turn: each so far behind those before it, and so far before the next turn of those
+// before it. ok is false if there are none with the first gap at its start.
+func (r *round) settle() (at []units.Angle, ok bool) {
 	turn := units.Turn.OfInt(1)
-	return !slices.ContainsFunc(r.placed, func(other int) bool {
-		return r.at[other].Add(turn).Sub(at).Less(r.layout.least(gap, other))
-	})
+	at = make([]units.Angle, len(r.order))
+	for i := range at {
+		at[i] = r.start
+	}
+	// Without arcs, gaps that still move after as many passes as there are gaps push
+	// each other round for ever.
+	for range at {
+		if !r.push(at) {
+			break
+		}
+	}
+	if r.push(at) {
+		return nil, false
+	}
+	for moved := true; moved; {
+		moved = false
+		for i := range at {
+			if on := r.layout.clearOf(at[i]); at[i].Less(on) {
+				at[i], moved = on, true
+			}
+		}
+		moved = r.push(at) || moved
+		if r.start.Less(at[0]) || !at[len(at)-1].Less(r.start.Add(turn)) {
+			return nil, false
+		}
+	}
+	return at, true
+}
+
+// push moves gaps on as far as the others demand, once, and reports whether one moved.
+func (r *round) push(at []units.Angle) (moved bool) {
+	turn := units.Turn.OfInt(1)
+	raise := func(i int, least units.Angle) {
+		if at[i].Less(least) {
+			at[i], moved = least, true
+		}
+	}
+	for i := range at {
+		for j := i + 1; j < len(at); j++ {
+			least := r.layout.least(r.order[i], r.order[j])
+			raise(j, at[i].Add(least))
+			raise(i, at[j].Sub(turn).Add(least))
+		}
+	}
+	return moved
 }

@@ -96,3 +96,25 @@ func BenchmarkPlanSixGaps(b *testing.B) {
 		}
 	}
 }
+
+// Four gaps of which one must move on although nothing behind it says so. The arcs leave
+// 61°..84° and 142°..305°; neighbours stand 140° apart, others 24°. Gaps at 142°, 282°, 62°
+// and 202° obey all of that, by hand; with the third at 61°, where its arc stops it, the
+// second stands 139° before it.
+func TestAGapMovesOnForOneAheadOfIt(t *testing.T) {
+	deg := units.Degree.OfInt
+	l := RingLayout{Neighbours: deg(140), Any: deg(24), Forbidden: []Arc{
+		{Name: "a", Centre: deg(3), Reach: deg(58)}, {Name: "b", Centre: deg(113), Reach: deg(29)}, {Name: "c", Centre: deg(0), Reach: deg(1)},
+	}}
+	at := l.fitted(4)
+	if at == nil {
+		t.Fatal("no layout, and 142°, 282°, 62°, 202° is one")
+	}
+	var gaps []RingGap
+	for _, a := range at {
+		gaps = append(gaps, RingGap{At: a})
+	}
+	if faults, err := l.Judge(gaps...); err != nil || len(faults) > 0 {
+		t.Errorf("%v: %+v, %v", at, faults, err)
+	}
+}
