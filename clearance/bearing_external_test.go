@@ -9,6 +9,7 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 func TestBearingClearance(t *testing.T) {
@@ -64,10 +65,10 @@ func TestBearingCheck(t *testing.T) {
 	bad := good
 	bad.LowerWall = span("-2.002 mm")
 	err := bad.Check()
-	if !errors.Is(err, clearance.ErrNotPositive) || !strings.Contains(err.Error(), "lower wall") {
+	if !errors.Is(err, measure.ErrNotPositive) || !strings.Contains(err.Error(), "lower wall") {
 		t.Errorf("a negative lower wall: %v", err)
 	}
-	if err := (clearance.Bearing{}).Check(); !errors.Is(err, clearance.ErrNotMeasured) {
+	if err := (clearance.Bearing{}).Check(); !errors.Is(err, measure.ErrNotMeasured) {
 		t.Errorf("the zero Bearing: %v", err)
 	}
 }

@@ -4,26 +4,30 @@ import (
 	"math/big"
 
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A Compression is what encloses the charge of one cylinder at top dead centre.
 type Compression struct {
-	Bore, Stroke units.LengthInterval
+	Bore   units.LengthInterval `json:"bore"`
+	Stroke units.LengthInterval `json:"stroke"`
 
 	// Deck is the height of the deck over the crown; below zero, the crown
 	// stands proud.
-	Deck units.LengthInterval
+	Deck units.LengthInterval `json:"deck"`
 
-	GasketBore, GasketThickness units.LengthInterval // thickness when tightened down
+	GasketBore      units.LengthInterval `json:"gasket_bore"`
+	GasketThickness units.LengthInterval `json:"gasket_thickness"` // when tightened down
 
 	// Chamber is the volume in the head; Dish that in the crown, below zero for a
 	// crown that rises.
-	Chamber, Dish units.VolumeInterval
+	Chamber units.VolumeInterval `json:"chamber"`
+	Dish    units.VolumeInterval `json:"dish"`
 }
 
-// Check returns an *Error of kind ErrNotPositive, naming it, for a bore, stroke
+// Check returns an error of kind measure.ErrNotPositive, naming it, for a bore, stroke
 // or gasket that is not above zero, or a chamber below zero, or one that lacks a
-// bound; of kind ErrNotMeasured for one that was not given. A flat crown, and one
+// bound; of kind measure.ErrNotMeasured for one that was not given. A flat crown, and one
 // level with the deck, are given as zero.
 func (c Compression) Check() error {
 	for _, part := range []struct {
@@ -34,17 +38,17 @@ func (c Compression) Check() error {
 			return notGiven(part.name)
 		}
 		if !part.size.Bounded() || part.size.Lo().Sign() <= 0 {
-			return &Error{Kind: ErrNotPositive, Where: part.name, Found: part.size.String(), Fix: "give a size above zero, with both its bounds"}
+			return &units.Error{Kind: measure.ErrNotPositive, Where: part.name, Found: part.size.String(), Fix: "give a size above zero, with both its bounds"}
 		}
 	}
 	if c.Chamber.IsEmpty() {
-		return &Error{Kind: ErrNotMeasured, Where: "chamber", Fix: "give its volume, such as 41.2 cm³"}
+		return &units.Error{Kind: measure.ErrNotMeasured, Where: "chamber", Fix: "give its volume, such as 41.2 cm³"}
 	}
 	if !c.Chamber.Bounded() || c.Chamber.Lo().Sign() < 0 {
-		return &Error{Kind: ErrNotPositive, Where: "chamber", Found: c.Chamber.String(), Fix: "give its volume, zero or more, with both its bounds"}
+		return &units.Error{Kind: measure.ErrNotPositive, Where: "chamber", Found: c.Chamber.String(), Fix: "give its volume, zero or more, with both its bounds"}
 	}
 	if !c.Dish.Bounded() || !c.Deck.Bounded() {
-		return &Error{Kind: ErrNotMeasured, Where: "dish and deck height", Fix: "give both with both their bounds"}
+		return &units.Error{Kind: measure.ErrNotMeasured, Where: "dish and deck height", Fix: "give both with both their bounds"}
 	}
 	return nil
 }
@@ -67,7 +71,7 @@ func (c Compression) Clearance() units.VolumeInterval {
 
 // Ratio returns bounds of the compression ratio, (V + V_c)/V_c, exactly up to the
 // bounds of π. The bore is taken to vary independently in V and V_c, so the bounds
-// are a little wide. The error is that of Check, or of kind ErrNotPositive if
+// are a little wide. The error is that of Check, or of kind measure.ErrNotPositive if
 // there may be no volume left over the piston: it would touch the head.
 func (c Compression) Ratio() (lo, hi *big.Rat, err error) {
 	if err := c.Check(); err != nil {
@@ -75,11 +79,11 @@ func (c Compression) Ratio() (lo, hi *big.Rat, err error) {
 	}
 	left := c.Clearance()
 	if left.Lo().Sign() <= 0 {
-		return nil, nil, &Error{Kind: ErrNotPositive, Where: "volume over the piston", Found: left.String(), Fix: "check the deck height and the volumes"}
+		return nil, nil, &units.Error{Kind: measure.ErrNotPositive, Where: "volume over the piston", Found: left.String(), Fix: "check the deck height and the volumes"}
 	}
-	swept := c.Swept()
+	swept, one := c.Swept(), big.NewRat(1, 1)
 	lo, hi = swept.Lo().Ratio(left.Hi()), swept.Hi().Ratio(left.Lo())
-	return lo.Add(lo, one()), hi.Add(hi, one()), nil
+	return lo.Add(lo, one), hi.Add(hi, one), nil
 }
 
 // Working shows Ratio, volumes in the unit given, rounded outward to three places.
@@ -98,10 +102,10 @@ func (c Compression) Working(lengths units.LengthUnit, volumes units.VolumeUnit)
 		Result:  roundedDown(lo) + ".." + roundedUp(hi),
 		Notes:   []string{"the crevice above the top ring is left out"},
 		Steps: []units.Working{
-			{Name: "V, swept", Formula: "π/4·B²·S", Numbers: "B = " + span(c.Bore, lengths) + ", S = " + span(c.Stroke, lengths), Result: swept},
+			{Name: "V, swept", Formula: "π/4·B²·S", Numbers: "B = " + c.Bore.Written(lengths) + ", S = " + c.Stroke.Written(lengths), Result: swept},
 			{Name: "V_c, over the piston", Formula: "V_chamber + V_dish + π/4·(G²·s + B²·h)",
-				Numbers: "V_chamber = " + span(c.Chamber, volumes) + ", V_dish = " + span(c.Dish, volumes) + ", G = " + span(c.GasketBore, lengths) +
-					", s = " + span(c.GasketThickness, lengths) + ", h = " + span(c.Deck, lengths),
+				Numbers: "V_chamber = " + c.Chamber.Written(volumes) + ", V_dish = " + c.Dish.Written(volumes) + ", G = " + c.GasketBore.Written(lengths) +
+					", s = " + c.GasketThickness.Written(lengths) + ", h = " + c.Deck.Written(lengths),
 				Result: left},
 		},
 	}, nil

@@ -1,52 +1,48 @@
-// Package clearance holds the arithmetic of what fits an engine: readings that
-// are intervals, the clearances that follow from them, and verdicts on those.
+// Package clearance holds the fits of an engine: running clearances of bearings, plays,
+// ring gaps, deck heights and compression, what warmth does to them, and what can be
+// done about one that is not inside its limits.
 //
-// # From a reading to a verdict
+// # A fit
 //
-// A reading is never a bare number. A micrometer gives a value and an
-// uncertainty, a crush strip lies between two printed widths, one feeler blade
-// goes and the next does not: each is a [Reading], a lower and an upper bound
-// that keeps how it was got. An [Instrument], a [Strip], [Feelers] make readings
-// of what was seen; [Stations] are many of one journal or bore.
+// A [Fit] is a clearance, a play or a gap: a signed sum of readings ([measure.Sum]), or
+// a reading made where it is, or both. The functions here make the fits of an engine:
+// [MeasuredBearing], [PinFit], [PistonFit], [EndPlayFit] and others. What readings are,
+// how their doubts add up and what they prove is in package measure; a Fit adds nothing
+// to that. [Bearing] is the running clearance of plain intervals, by worst case.
 //
-// A [Fit] is a clearance, a play or a gap: a sum of readings, or a reading made
-// where it is, or both. A [Combination] says how the doubts of its readings are
-// put together, and [Coverage] how sure the result is to be.
+// # Conditions
 //
-// Limits are intervals too, and [Judge] has four answers: conforming, below
-// limit, above limit, undecided. A reading conforms when all of it lies inside
-// the limits, and is outside when none of it does; anything else is undecided,
-// however likely. That is the default rule of ISO 14253-1.
+// A fit asks for what its readings must state to prove anything: the housing bore of a
+// bearing must have been read with its bolts tightened and its shells out, a piston at
+// its gauge point. [BoltsTightened], [ShellsOut], [GaugePoint] and others make these
+// conditions; Reading.With states them, and Fit.Needing asks for more. What a reading
+// does not state leaves the fit undecided, and its Problem says which.
 //
-// Silence proves nothing. A reading that was not taken has an empty interval, and so
-// has the zero tolerance; whatever is judged by one of them is undecided, and what
-// cannot be worked out without it is an error of kind [ErrNotMeasured] or
-// [ErrNoTolerance]. A tolerance without a limit on one side, or on both, says so:
-// "<= 0.02 mm", "any length".
+// # Warmth
+//
+// A [Body] is a part, an instrument or a master with its coefficient of expansion and
+// its temperature. Bodies that share a material or a temperature grow alike, so an
+// engine all of one iron, all equally warm, opens by next to nothing. Fit.Warm and
+// Fit.Opening work that out; [Warmth] corrects a reading to 20 °C by the difference of
+// part, instrument and master, and assumes nothing that is not said.
 //
 // # What to do about it
 //
-// An [Assessment] tells what is proven and what is not: the margin inside, by how
-// much something is outside, the uncertainty that would settle what is undecided.
-// Remeasurements, Remedies and Wanted of a Fit say which sizes to read again and
-// with what, which parts or machining bring the fit inside, and which sizes would.
-// [Slips] catches a decimal point in the wrong place. All of it is data; the words
-// are the caller's, and a working ([units.Working]) shows each result by hand.
+// Remeasurements, Remedies and Wanted of a Fit say which sizes to read again and with
+// what chance that settles it, which parts or machining bring the fit inside, and which
+// sizes would. [Slips] and [LostTurns] name what an implausible reading may have been
+// meant as. [BearingStations] judges a bearing station by station.
 //
-// # Exactness
+// # Exactness, rounding and errors
 //
-// Everything here is exact decimal arithmetic, save what says that it is not:
-// probabilities, effective degrees of freedom and the quantiles of Student's t
-// are float64, and what comes back into exact quantities is rounded outward.
-//
-// # Errors
-//
-// Bad input is an *[Error]: it says what was found, where, and what to write
-// instead, and wraps the sentinel of its kind. Nothing panics on data.
+// Arithmetic is exact, save for what package measure says of uncertainties and chances.
+// π is taken outward to fifteen places. Bad input is a *[units.Error] that wraps a
+// sentinel of this package or of package measure. Nothing panics on data. Every value
+// survives JSON; a missing key is an error.
 //
 // # Left out
 //
 // closefit holds no maker's limits; the caller brings them. Limits and fits of
-// ISO 286 are in package isofit, tolerance stacks in stack, the oil film in
-// film. The engine maker's manual and licensed practice come first.
+// ISO 286 are in package isofit, tolerance stacks in stack. The engine maker's manual
+// and licensed practice come first.
 package clearance

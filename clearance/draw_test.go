@@ -1,13 +1,14 @@
 package clearance_test
 
 import (
+	"math/big"
 	"testing"
 
 	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // mm parses a length in millimetres, inches or what the text says.
@@ -34,8 +35,8 @@ func drawIn(t *rapid.T, label string, in units.LengthInterval) units.Length {
 }
 
 // reading returns what a test has made without error.
-func reading[D units.Dimension](t testing.TB) func(clearance.Reading[D], error) clearance.Reading[D] {
-	return func(r clearance.Reading[D], err error) clearance.Reading[D] {
+func reading[D units.Dimension](t testing.TB) func(measure.Reading[D], error) measure.Reading[D] {
+	return func(r measure.Reading[D], err error) measure.Reading[D] {
 		t.Helper()
 		if err != nil {
 			t.Fatal(err)
@@ -46,3 +47,20 @@ func reading[D units.Dimension](t testing.TB) func(clearance.Reading[D], error) 
 
 // decInt is a whole number as a decimal.
 func decInt(n int64) decimal.Decimal { return decimal.NewFromInt(n) }
+
+// plus and minus are the factors of a term that counts once.
+var plus, minus = units.One.OfInt(1), units.One.OfInt(-1)
+
+func dec(text string) decimal.Decimal { return decimal.RequireFromString(text) }
+
+func ratio(a, b int64) *big.Rat { return big.NewRat(a, b) }
+
+// newStrip is a strip of five prints.
+func newStrip(t testing.TB) measure.Strip {
+	t.Helper()
+	s, err := measure.NewStrip(mm("0.025 mm"), mm("0.038 mm"), mm("0.051 mm"), mm("0.076 mm"), mm("0.107 mm"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}

@@ -1,34 +1,40 @@
 package clearance_test
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
-// A crush strip lies between its 0.020 and 0.030 widths, and the limits are
-// 0.024 to 0.048 mm: the strip cannot tell.
+// A bore gauge and micrometers read a main bearing with its caps tightened and its
+// shells out; the walls were read as well.
 func Example() {
-	strip, err := clearance.NewStrip(
-		units.MustParseLength("0.020 mm"), units.MustParseLength("0.030 mm"), units.MustParseLength("0.040 mm"))
-	if err != nil {
+	gauge := measure.LengthInstrument{Name: "bore gauge", Uncertainty: length("0.003 mm")}
+	micrometer := measure.LengthInstrument{Name: "micrometer", Uncertainty: length("0.001 mm")}
+	bore, err1 := gauge.Read("main 3, bore", length("52.012 mm"))
+	upper, err2 := micrometer.Read("main 3, upper wall", length("2.001 mm"))
+	lower, err3 := micrometer.Read("main 3, lower wall", length("2.003 mm"))
+	journal, err4 := micrometer.Read("main 3, journal", length("47.968 mm"))
+	if err := errors.Join(err1, err2, err3, err4); err != nil {
 		fmt.Println(err)
 		return
 	}
-	main3, err := strip.Between(units.MustParseLength("0.020 mm"), units.MustParseLength("0.030 mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	limits := units.MustParseLengthInterval("0.024..0.048 mm")
-	fmt.Println("main 3:", main3)
-	fmt.Println(clearance.Judge(main3.Interval(), limits))
+	main3 := clearance.MeasuredBearing{HousingBore: bore, UpperWall: upper, LowerWall: lower, Journal: journal}
+	limits := interval("0.024..0.048 mm")
+	a := main3.Fit().Assess(limits)
+	fmt.Println(a.Verdict, "-", a.Reading.Problem())
+
+	main3.HousingBore = bore.With(clearance.BoltsAsAssembled(), clearance.ShellsOut())
+	a = main3.Fit().Assess(limits)
+	fmt.Println(a.Verdict, "-", a.Reading.Interval().FormatOutward(units.Millimetre, 4))
 	// Output:
-	// main 3: 0.02..0.03 mm, crush strip between its 0.02 mm and 0.03 mm widths
-	// undecided
+	// undecided - housing bore: bolts: tightened as for assembly is needed, and not stated
+	// conforming - 0.0357..0.0443 mm
 }
 
 func ExampleBearing() {
@@ -52,214 +58,116 @@ func ExampleBearing() {
 	//   source: worst case: the smallest bore with the largest walls and journal, and the other way round
 }
 
-func ExampleJudge() {
-	limits := units.MustParseLengthInterval("0.029..0.057 mm")
-	for _, measured := range []string{"0.034 ±0.003 mm", "0.025..0.038 mm", "0.02 mm", ">= 0.06 mm"} {
-		fmt.Println(measured, clearance.Judge(units.MustParseLengthInterval(measured), limits))
-	}
-	// Output:
-	// 0.034 ±0.003 mm conforming
-	// 0.025..0.038 mm undecided
-	// 0.02 mm below limit
-	// >= 0.06 mm above limit
-}
-
-func ExampleInstrument_Read() {
-	micrometer := clearance.LengthInstrument{
-		Name:        "outside micrometer 25-50 mm",
-		Graduation:  units.MustParseLength("0.001 mm"),
-		Uncertainty: units.MustParseLength("0.002 mm"),
-	}
-	journal, err := micrometer.Read(units.MustParseLength("47.986 mm"))
-	fmt.Println(journal, err)
-	_, err = clearance.LengthInstrument{Name: "borrowed micrometer"}.Read(units.MustParseLength("47.986 mm"))
-	fmt.Println(err)
-	// Output:
-	// 47.984..47.988 mm, outside micrometer 25-50 mm, 47.986 mm ±0.002 mm (k = 2) <nil>
-	// borrowed micrometer: an instrument without uncertainty; give its expanded uncertainty (k = 2), as its certificate states it
-}
-
-func ExampleFeelers_Goes() {
-	feelers, err := clearance.NewFeelers(
-		units.MustParseLength("0.10 mm"), units.MustParseLength("0.15 mm"), units.MustParseLength("0.20 mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	endPlay, err := feelers.Goes(units.MustParseLength("0.15 mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	a := clearance.Assess(endPlay, units.MustParseLengthInterval("0.15..0.32 mm"))
-	fmt.Println("enough is proven:", a.AboveLower(), "- not too much is proven:", a.BelowUpper())
-	fmt.Print(a.Working(units.Millimetre))
-	_, err = feelers.Goes(units.MustParseLength("0.12 mm"))
-	fmt.Println(err)
-	// Output:
-	// enough is proven: true - not too much is proven: false
-	// verdict
-	//   all of the reading within the limits: conforming; none of it: outside
-	//   >= 0.15 mm to 0.15..0.32 mm
-	//   = undecided
-	//   source: ISO 14253-1:2017, default rule
-	//   note: proven not to be below the lower limit
-	//   note: an expanded uncertainty of 0.085 mm would settle it
-	// feeler set: not in the set: 0.12 mm; the nearest are 0.1 mm and 0.15 mm
-}
-
-func ExampleValveOpens() {
-	jet, err := clearance.ValveOpens(units.MustParsePressure("45 psi"), units.MustParsePressure("52 psi"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Println(jet.How(units.PoundForcePerSquareInch))
-	fmt.Println(clearance.Judge(jet.Interval(), units.MustParsePressureInterval("44..55 psi")))
-	// Output:
-	// shut at 45 psi, open at 52 psi
-	// conforming
-}
-
 // mustLength and friends keep the examples short; programs check their errors.
 var (
 	length   = units.MustParseLength
 	interval = units.MustParseLengthInterval
 )
 
-// Housing bore and journal are read, the walls are what is printed on the boxes.
+// The bore is read with a gauge that was set in the micrometer which reads the journal:
+// what the micrometer errs by in every reading cancels.
 func ExampleFit_Working() {
-	gauge := clearance.LengthInstrument{Name: "bore gauge", Uncertainty: length("0.003 mm")}
-	micrometer := clearance.LengthInstrument{Name: "micrometer", Uncertainty: length("0.004 mm")}
-	bore, err := gauge.Read(length("52.012 mm"))
-	if err != nil {
+	micrometer := measure.LengthInstrument{Name: "micrometer", Common: length("0.003 mm"), Repeats: length("0.001 mm")}
+	set, err1 := micrometer.Read("gauge setting", length("52.000 mm"))
+	gauge := measure.LengthInstrument{Name: "bore gauge", Repeats: length("0.001 mm"), SetOn: set}
+	bore, err2 := gauge.Indicate("bush", length("0.032 mm"))
+	shaft, err3 := micrometer.Read("shaft", length("51.994 mm"))
+	if err := errors.Join(err1, err2, err3); err != nil {
 		fmt.Println(err)
 		return
 	}
-	journal, err := micrometer.Read(length("47.968 mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	wall := clearance.Given(interval("2.000..2.003 mm"), "printed on the box")
-	main3 := clearance.MeasuredBearing{HousingBore: bore, UpperWall: wall, LowerWall: wall, Journal: journal}
-	fmt.Print(main3.Fit().Working(clearance.ByKind, units.Millimetre))
+	fmt.Print(clearance.BoreFit("bush, running clearance", bore, shaft).Working(units.Millimetre))
 	// Output:
-	// running clearance
-	//   D, housing bore
-	//     bore gauge, 52.012 mm ±0.003 mm (k = 2)
-	//     = 52.009..52.015 mm
-	//   t1, upper wall
-	//     printed on the box
-	//     = 2..2.003 mm
-	//   t2, lower wall
-	//     printed on the box
-	//     = 2..2.003 mm
-	//   d, journal
-	//     micrometer, 47.968 mm ±0.004 mm (k = 2)
-	//     = 47.964..47.972 mm
-	//   smallest
-	//     52.012 - 2.003 - 2.003 - 47.968
+	// bush, running clearance
+	//   D, bore
+	//     bore gauge, showing 0.032 mm ±0.0034642 mm (k = 2)
+	//     = 52.0285358..52.0354642 mm
+	//   d, shaft
+	//     micrometer, 51.994 mm ±0.0031623 mm (k = 2)
+	//     = 51.9908377..51.9971623 mm
+	//   value
+	//     52.032 - 51.994
 	//     = 0.038 mm
-	//   largest
-	//     52.012 - 2 - 2 - 47.968
-	//     = 0.044 mm
+	//   bore gauge, reading bush, 0.032 mm
+	//     = 0.001 mm
+	//   micrometer, common to its readings
+	//     0.003 - 0.003
+	//     = 0: it cancels
+	//   micrometer, reading gauge setting, 52 mm
+	//     = 0.001 mm
+	//   bore gauge, set on gauge setting, 52 mm
+	//     = 0.001 mm
+	//   micrometer, reading shaft, 51.994 mm
+	//     = 0.001 mm
 	//   expanded uncertainty, k = 2, rounded up
 	//     U = √(U1² + U2² + …)
-	//     √(0.003² + 0.004²)
-	//     = 0.005 mm
-	//     source: JCGM 100:2008, 5.1.2
-	//   C = D - t1 - t2 - d
-	//   uncertainties by root-sum-square (k = 2), brackets by worst case
-	//   = 0.033..0.049 mm
-	//   source: JCGM 100:2008, 5.1.2, for uncertainties; interval arithmetic for brackets
-}
-
-// What a good foreman would say of a strip between its 0.020 and 0.030 prints.
-func ExampleAssessment_Needed() {
-	strip, err := clearance.NewStrip(length("0.020 mm"), length("0.030 mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	reading, err := strip.Between(length("0.020 mm"), length("0.030 mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	main3 := clearance.Assess(reading, interval("0.024..0.048 mm"))
-	needed, ok := main3.Needed()
-	fmt.Println(main3.Verdict, needed, ok)
-
-	gauge := clearance.LengthInstrument{Name: "bore gauge", Uncertainty: length("0.001 mm")}
-	micrometer := clearance.LengthInstrument{Name: "micrometer", Uncertainty: length("0.0008 mm")}
-	together := clearance.Together(gauge, micrometer, micrometer, micrometer)
-	fmt.Println(together, main3.SettledBy(together))
-	// Output:
-	// undecided 0.002 mm true
-	// 0.001709 mm true
+	//     √(0.001² + 0.001² + 0.001² + 0.001²)
+	//     = 0.002 mm
+	//   C = D - d
+	//   = 0.036..0.04 mm
+	//   source: JCGM 100:2008, 5.2.2; what is not known of a correlation is taken at its worst
 }
 
 func ExampleFit_Remeasurements() {
-	read := func(name, value, uncertainty string) clearance.LengthReading {
-		r, err := clearance.LengthInstrument{Name: name, Uncertainty: length(uncertainty)}.Read(length(value))
+	read := func(name, value, uncertainty string) measure.LengthReading {
+		in := measure.LengthInstrument{Name: name, Uncertainty: length(uncertainty)}
+		r, err := in.Read("", length(value))
 		if err != nil {
 			fmt.Println(err)
 		}
 		return r
 	}
 	pin := clearance.PinFit(read("calliper", "22.012 mm", "0.010 mm"), read("micrometer", "22.000 mm", "0.003 mm"))
-	fmt.Println(pin.Assess(clearance.ByKind, interval("0.005..0.020 mm")).Verdict)
-	offered := map[string][]clearance.LengthInstrument{
+	fmt.Println(pin.Assess(interval("0.005..0.020 mm")).Verdict)
+	offered := map[string][]measure.LengthInstrument{
 		"D": {{Name: "bore gauge", Uncertainty: length("0.002 mm")}},
 		"d": {{Name: "micrometer", Uncertainty: length("0.003 mm")}},
 	}
-	for _, m := range pin.Remeasurements(clearance.ByKind, interval("0.005..0.020 mm"), offered) {
-		fmt.Printf("read %s with the %s: then ±%s in all\n", m.Uses[0].Term, m.Uses[0].Instrument.Name, m.Expanded)
+	for _, m := range pin.Remeasurements(interval("0.005..0.020 mm"), 0.5, offered) {
+		fmt.Printf("read %s with the %s: then ±%s in all, which settles it %.0f times in 100\n", m.Uses[0].Term, m.Uses[0].Instrument.Name, m.Expanded.Format(units.Millimetre, 4, units.Ceiling), 100*m.Chance)
 	}
 	// Output:
 	// undecided
-	// read D with the bore gauge: then ±0.003606 mm in all
+	// read D with the bore gauge: then ±0.0037 mm in all, which settles it 56 times in 100
 }
 
 func ExampleFit_Agreement() {
 	sizes := clearance.MeasuredBearing{
-		HousingBore: clearance.Given(interval("52.012 ±0.003 mm"), "bore gauge"),
-		UpperWall:   clearance.Given(interval("2.001 ±0.001 mm"), "micrometer"),
-		LowerWall:   clearance.Given(interval("2.003 ±0.001 mm"), "micrometer"),
-		Journal:     clearance.Given(interval("47.968 ±0.002 mm"), "micrometer"),
+		HousingBore: measure.Given(interval("52.012 ±0.003 mm"), "bore gauge"),
+		UpperWall:   measure.Given(interval("2.001 ±0.001 mm"), "micrometer"),
+		LowerWall:   measure.Given(interval("2.003 ±0.001 mm"), "micrometer"),
+		Journal:     measure.Given(interval("47.968 ±0.002 mm"), "micrometer"),
 	}
+	sizes.HousingBore = sizes.HousingBore.With(clearance.BoltsAsAssembled(), clearance.ShellsOut())
 	f := sizes.Fit()
-	f.Direct = clearance.Given(interval("0.051..0.064 mm"), "crush strip")
-	a := f.Agreement(clearance.ByKind)
-	fmt.Println(a.Agree, a.Apart)
-	fmt.Println(f.Assess(clearance.ByKind, interval("0.03..0.06 mm")).Verdict)
+	f.Direct = measure.Given(interval("0.051..0.064 mm"), "crush strip")
+	a := f.Agreement()
+	fmt.Println(a.Agree, a.Difference.Interval())
+	fmt.Println(f.Assess(interval("0.03..0.06 mm")).Verdict)
 	// Output:
-	// false 0.004 mm
+	// false 0.004..0.031 mm
 	// undecided
 }
 
 // A bearing that is too tight, and the shells and the undersize that exist.
 func ExampleFit_Remedies() {
 	b := clearance.MeasuredBearing{
-		HousingBore: clearance.Given(interval("52.012 ±0.003 mm"), "bore gauge"),
-		UpperWall:   clearance.Given(interval("2.004 ±0.001 mm"), "box"),
-		LowerWall:   clearance.Given(interval("2.004 ±0.001 mm"), "box"),
-		Journal:     clearance.Given(interval("47.984 ±0.002 mm"), "micrometer"),
+		HousingBore: measure.Given(interval("52.012 ±0.003 mm"), "bore gauge").With(clearance.BoltsAsAssembled(), clearance.ShellsOut()),
+		UpperWall:   measure.Given(interval("2.004 ±0.001 mm"), "box"),
+		LowerWall:   measure.Given(interval("2.004 ±0.001 mm"), "box"),
+		Journal:     measure.Given(interval("47.984 ±0.002 mm"), "micrometer"),
 	}
 	f := b.Fit()
-	for i := range f.Terms[1:] {
-		f.Terms[1+i].Series = "standard"
-	}
+	f.Series = map[string]string{"t1": "standard", "t2": "standard", "d": "standard"}
 	shell := func(term, name, wall, series string) clearance.Alternative {
-		return clearance.Alternative{Term: term, Name: name, Reading: clearance.Given(interval(wall), "box"), Series: series}
+		return clearance.Alternative{Term: term, Name: name, Reading: measure.Given(interval(wall), "box"), Series: series}
 	}
-	remedies, err := f.Remedies(clearance.WorstCase, interval("0.020..0.044 mm"),
+	remedies, err := f.Remedies(interval("0.020..0.044 mm"),
 		shell("t1", "blue shell above", "1.999 ±0.001 mm", "standard"),
 		shell("t2", "blue shell below", "1.999 ±0.001 mm", "standard"),
 		shell("t1", "undersize shell above", "2.125 ±0.001 mm", "0.25"),
 		shell("t2", "undersize shell below", "2.125 ±0.001 mm", "0.25"),
-		clearance.Alternative{Term: "d", Name: "journal ground", Reading: clearance.Given(interval("47.730 ±0.005 mm"), "grinder"),
+		clearance.Alternative{Term: "d", Name: "journal ground", Reading: measure.Given(interval("47.730 ±0.005 mm"), "grinder"),
 			Series: "0.25", Effort: clearance.Grinding},
 	)
 	if err != nil {
@@ -267,7 +175,7 @@ func ExampleFit_Remedies() {
 		return
 	}
 	fmt.Print(remedies.Text(units.Millimetre))
-	nothing, err := f.Remedies(clearance.WorstCase, interval("0.020..0.044 mm"))
+	nothing, err := f.Remedies(interval("0.020..0.044 mm"))
 	fmt.Print(nothing.Text(units.Millimetre), err)
 	// Output:
 	// blue shell above and blue shell below: 0.023..0.037 mm, at least 0.003 mm inside
@@ -279,22 +187,22 @@ func ExampleFit_Remedies() {
 // An end play of 0.30 to 0.31 mm by dial, with 2.40 mm washers fitted on both
 // sides: which pair would bring it to 0.10 to 0.20 mm?
 func ExampleFit_Wanted() {
-	washer := clearance.Given(interval("2.40 mm"), "micrometer")
-	f := clearance.MeasuredEndPlay(clearance.Given(interval("0.30..0.31 mm"), "dial"), washer, washer)
-	pair, ok, err := f.Wanted(clearance.ByKind, interval("0.10..0.20 mm"), "t1", "t2")
+	washer := measure.Given(interval("2.40 mm"), "micrometer")
+	f := clearance.MeasuredEndPlay(measure.Given(interval("0.30..0.31 mm"), "dial"), washer, washer)
+	pair, ok, err := f.Wanted(interval("0.10..0.20 mm"), "t1", "t2")
 	fmt.Println(pair, ok, err)
 	// Output: 4.91..5 mm true <nil>
 }
 
 func ExampleFile() {
 	rule := clearance.SizeRule{PerSizeLo: decimal.RequireFromString("0.0040"), PerSizeHi: decimal.RequireFromString("0.0045")}
-	limits, err := rule.Limits(clearance.Given(interval("86.00..86.01 mm"), "bore gauge"))
+	limits, err := rule.Limits(measure.Given(interval("86.00..86.01 mm"), "bore gauge"))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	fmt.Println("limits", limits)
-	filing, ok := clearance.File(clearance.Given(interval("0.30..0.32 mm"), "feeler blades"), limits)
+	filing, ok := clearance.File(measure.Given(interval("0.30..0.32 mm"), "feeler blades"), limits)
 	fmt.Println(filing.Needed, ok)
 	fmt.Print(filing.Working(units.Millimetre))
 	// Output:
@@ -355,128 +263,78 @@ func ExampleFit_Opening() {
 		return e
 	}
 	at := units.MustParseTemperatureInterval("90 °C")
-	conditions := map[string]clearance.Condition{
-		"D":  {Material: "aluminium", Expansion: alpha("0.0000215"), Temperature: at},
-		"t1": {Material: "steel", Expansion: alpha("0.0000117"), Temperature: at},
-		"t2": {Material: "steel", Expansion: alpha("0.0000117"), Temperature: at},
-		"d":  {Material: "steel", Expansion: alpha("0.0000123"), Temperature: at},
+	bodies := map[string]clearance.Body{
+		"D":  {Material: "aluminium", Expansion: alpha("0.0000215"), Temperature: at, With: "the engine"},
+		"t1": {Material: "steel", Expansion: alpha("0.0000117"), Temperature: at, With: "the engine"},
+		"t2": {Material: "steel", Expansion: alpha("0.0000117"), Temperature: at, With: "the engine"},
+		"d":  {Material: "crank steel", Expansion: alpha("0.0000123"), Temperature: at, With: "the engine"},
 	}
-	wall := clearance.Given(interval("2 mm"), "drawing")
+	wall := measure.Given(interval("2 mm"), "drawing")
 	b := clearance.MeasuredBearing{
-		HousingBore: clearance.Given(interval("52 mm"), "drawing"), UpperWall: wall, LowerWall: wall,
-		Journal: clearance.Given(interval("47.96 mm"), "drawing"),
+		HousingBore: measure.Given(interval("52 mm"), "drawing"), UpperWall: wall, LowerWall: wall,
+		Journal: measure.Given(interval("47.96 mm"), "drawing"),
 	}
-	working, err := b.Fit().OpeningWorking(conditions, units.Millimetre)
+	working, err := b.Fit().OpeningWorking(bodies, units.Millimetre)
 	fmt.Print(working)
 	fmt.Println(err)
 	// Output:
 	// running clearance, opening from 20 °C
 	//   ΔD, housing bore, aluminium
 	//     D·α·(T - 20 °C)
-	//     52 mm × 0.0000215/K × (90 °C - 20 °C)
+	//     52 mm × 21.5 ppm/K × (90 °C - 20 °C)
 	//     = 0.07826 mm
 	//   Δt1, upper wall, steel
 	//     t1·α·(T - 20 °C)
-	//     2 mm × 0.0000117/K × (90 °C - 20 °C)
+	//     2 mm × 11.7 ppm/K × (90 °C - 20 °C)
 	//     = 0.001638 mm
 	//   Δt2, lower wall, steel
 	//     t2·α·(T - 20 °C)
-	//     2 mm × 0.0000117/K × (90 °C - 20 °C)
+	//     2 mm × 11.7 ppm/K × (90 °C - 20 °C)
 	//     = 0.001638 mm
-	//   Δd, journal, steel
+	//   Δd, journal, crank steel
 	//     d·α·(T - 20 °C)
-	//     47.96 mm × 0.0000123/K × (90 °C - 20 °C)
+	//     47.96 mm × 12.3 ppm/K × (90 °C - 20 °C)
 	//     = 0.041293..0.041294 mm
 	//   ΔC = ΔD - Δt1 - Δt2 - Δd
 	//   = 0.03369..0.033691 mm
-	//   source: linear expansion; sizes are stated at 20 °C (ISO 1:2022)
+	//   source: linear expansion; sizes are stated at 20 °C (ISO 1:2022); what is shared counts once, with its signs
 	// <nil>
+}
+
+// A steel journal, its micrometer and the micrometer's setting rod have lain on one bench
+// at about 30 °C: nothing is to be corrected. A journal fresh from the washer is another
+// matter.
+func ExampleWarmth_AtReference() {
+	alpha, err := clearance.PerKelvin(decimal.RequireFromString("0.0000110"), decimal.RequireFromString("0.0000120"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	bench := clearance.Body{Material: "steel", Expansion: alpha, With: "the bench", Temperature: units.MustParseTemperatureInterval("29..31 °C")}
+	washed := clearance.Body{Material: "steel", Expansion: alpha, Temperature: units.MustParseTemperatureInterval("44..46 °C")}
+	journal := measure.Given(interval("47.990 mm"), "micrometer")
+	for _, part := range []clearance.Body{bench, washed} {
+		r, err := clearance.Warmth{Part: part, Instrument: bench, Master: bench}.AtReference(journal)
+		fmt.Println(r.Interval().FormatOutward(units.Millimetre, 4), err)
+	}
+	_, err = clearance.Warmth{Part: washed, Instrument: bench}.AtReference(journal)
+	fmt.Println(err)
+	// Output:
+	// 47.9899..47.9901 mm <nil>
+	// 47.9802..47.9833 mm <nil>
+	// master: temperature: not measured; give the temperature
 }
 
 func ExampleSlips() {
 	limits := interval("0.029..0.057 mm")
-	typed := clearance.Given(interval("0.38 mm"), "micrometer and bore gauge")
-	fmt.Println(clearance.Judge(typed.Interval(), limits))
+	typed := measure.Given(interval("0.38 mm"), "micrometer and bore gauge")
+	fmt.Println(measure.Judge(typed.Interval(), limits))
 	for _, s := range clearance.Slips(typed, limits, units.Millimetre, units.Inch) {
 		fmt.Println(s)
 	}
 	// Output:
 	// above limit
 	// probable slip: the decimal point one place to the left would make it 0.038 mm, conforming; read it again
-}
-
-func ExampleStations() {
-	micrometer := clearance.LengthInstrument{Name: "micrometer", Uncertainty: length("0.003 mm")}
-	var planes [][]clearance.LengthReading
-	for _, plane := range [][]string{{"47.990 mm", "47.984 mm"}, {"47.978 mm", "47.981 mm"}} {
-		var readings []clearance.LengthReading
-		for _, text := range plane {
-			r, err := micrometer.Read(length(text))
-			if err != nil {
-				fmt.Println(err)
-				return
-			}
-			readings = append(readings, r)
-		}
-		planes = append(planes, readings)
-	}
-	journal, err := clearance.NewStations(planes...)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Println("taper", journal.Taper().Interval(), clearance.Judge(journal.Taper().Interval(), interval("<= 0.005 mm")))
-	fmt.Println("out-of-round", journal.OutOfRound().Interval())
-	fmt.Println("for the fit", journal.Extremes().Interval())
-	// Output:
-	// taper 0.007757..0.016243 mm above limit
-	// out-of-round 0.001757..0.010243 mm
-	// for the fit 47.975..47.993 mm
-}
-
-func ExampleInstrument_Repeat() {
-	micrometer := clearance.LengthInstrument{Name: "micrometer", Uncertainty: length("0.002 mm")}
-	journal, err := micrometer.Repeat(length("47.985 mm"), length("47.989 mm"), length("47.987 mm"))
-	fmt.Println(journal, err)
-	fmt.Println(journal.Freedom(), "degrees of freedom")
-	// Output:
-	// 47.983154..47.990846 mm, micrometer, mean 47.987 mm of 3 readings <nil>
-	// 6 degrees of freedom
-}
-
-func ExampleConformityProbability() {
-	gauge := clearance.LengthInstrument{Name: "bore gauge and micrometer", Uncertainty: length("0.004 mm")}
-	r, err := gauge.Read(length("0.027 mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	limits := interval("0.024..0.048 mm")
-	p, err := clearance.ConformityProbability(r, limits)
-	fmt.Printf("%s, %.3f, %v\n", clearance.Judge(r.Interval(), limits), p, err)
-	// Output: undecided, 0.933, <nil>
-}
-
-func ExampleAccepting() {
-	guarded, err := clearance.Accepting(interval("0.024..0.048 mm"), length("0.004 mm"))
-	fmt.Println(guarded, err)
-	_, err = clearance.Accepting(interval("0.024..0.048 mm"), length("0.013 mm"))
-	fmt.Println(err)
-	// Output:
-	// 0.028..0.044 mm <nil>
-	// guard band: no such guard band: 0.013 mm on each side of 0.024..0.048 mm; nothing is left to accept: measure with an uncertainty well below half the width of the limits
-}
-
-func ExampleProcess_Risks() {
-	process := clearance.Process[units.LengthDim]{Mean: length("0.036 mm"), Spread: length("0.006 mm")}
-	limits := interval("0.024..0.048 mm")
-	plain, err1 := process.Risks(limits, limits, length("0.004 mm"))
-	guarded, err2 := process.Risks(limits, interval("0.028..0.044 mm"), length("0.004 mm"))
-	fmt.Printf("as measured: bad ones passed %.4f, good ones refused %.4f, %v\n", plain.Consumer, plain.Producer, err1)
-	fmt.Printf("with proof:  bad ones passed %.4f, good ones refused %.4f, %v\n", guarded.Consumer, guarded.Producer, err2)
-	// Output:
-	// as measured: bad ones passed 0.0098, good ones refused 0.0220, <nil>
-	// with proof:  bad ones passed 0.0002, good ones refused 0.1606, <nil>
 }
 
 func ExampleCompression() {
@@ -512,7 +370,7 @@ func ExampleUndersizeWall() {
 
 func ExampleSizeRule_Working() {
 	rule := clearance.SizeRule{PerSizeLo: decimal.RequireFromString("0.0040"), PerSizeHi: decimal.RequireFromString("0.0045"), Extra: length("0.001 in")}
-	working, err := rule.Working(clearance.Given(interval("3.7505 in"), "telescopic gauge"), units.Inch)
+	working, err := rule.Working(measure.Given(interval("3.7505 in"), "telescopic gauge"), units.Inch)
 	fmt.Print(working)
 	fmt.Println(err)
 	// Output:
@@ -522,7 +380,7 @@ func ExampleSizeRule_Working() {
 	//     = 3.7505 in
 	//   per size × size + extra, the lower limit at the largest size
 	//   0.004 × 3.7505 + 0.001 to 0.0045 × 3.7505 + 0.001
-	//   = 0.016002..≈0.017877 in
+	//   = 0.016002..0.01787725 in
 	//   source: common practice, no source
 	// <nil>
 }
@@ -536,4 +394,44 @@ func ExampleCrush() {
 	//   (0.03..0.05 mm + 0.04..0.06 mm)/π
 	//   = 0.022281..0.035015 mm
 	//   source: the length of a circle
+}
+
+// A shell is thinner toward the joint than at its crown: the clearance there is wider.
+func ExampleBearingStations() {
+	gauge := measure.LengthInstrument{Name: "bore gauge", Repeats: length("0.002 mm")}
+	micrometer := measure.LengthInstrument{Name: "micrometer", Repeats: length("0.001 mm")}
+	station := func(direction, bore, wall, journal string) clearance.MeasuredBearing {
+		d, err1 := gauge.Read("bore, "+direction, length(bore))
+		j, err2 := micrometer.Read("journal, "+direction, length(journal))
+		if err := errors.Join(err1, err2); err != nil {
+			fmt.Println(err)
+		}
+		at := clearance.Direction(direction)
+		w := measure.Given(interval(wall), "ball micrometer").With(at)
+		return clearance.MeasuredBearing{
+			HousingBore: d.With(clearance.BoltsAsAssembled(), clearance.ShellsOut(), at), UpperWall: w, LowerWall: w,
+			Journal: j.With(at), Place: []measure.Condition{at},
+		}
+	}
+	s, err := clearance.BearingStations([]clearance.MeasuredBearing{
+		station("across the crowns", "60.000 mm", "2.000 mm", "55.964 mm"),
+		station("30° from the joint", "60.004 mm", "1.995 mm", "55.964 mm"),
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("least", s.Smallest().Interval().FormatOutward(units.Millimetre, 4))
+	fmt.Println("greatest", s.Largest().Interval().FormatOutward(units.Millimetre, 4))
+	// Output:
+	// least 0.0334..0.0386 mm
+	// greatest 0.0474..0.0526 mm
+}
+
+func ExampleLostTurns() {
+	journal := measure.Given(interval("47.486 mm"), "micrometer")
+	for _, s := range clearance.LostTurns(journal, interval("47.980..47.992 mm"), units.Millimetre, length("0.5 mm")) {
+		fmt.Println(s)
+	}
+	// Output: probable slip: one turn of 0.5 mm more would make it 47.986 mm, conforming; read it again
 }

@@ -1,68 +1,82 @@
 package clearance
 
-import "fmt"
+import (
+	"fmt"
+
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
+)
 
 // The fits of an engine. Each takes readings and returns a Fit; a size that was
 // not read is the zero Reading, and the fit is then not known.
 
+// sum returns a fit of the terms.
+func sum(name, symbol string, terms ...measure.Term[units.LengthDim]) Fit {
+	return Fit{Sum: measure.Sum[units.LengthDim]{Name: name, Symbol: symbol, Terms: terms}}
+}
+
 // DirectFit returns a fit that was measured where it is: by a strip, blades or a
 // dial.
-func DirectFit(name string, reading LengthReading) Fit {
-	return Fit{Name: name, Symbol: "C", Direct: reading}
+func DirectFit(name string, reading measure.LengthReading) Fit {
+	f := sum(name, "C")
+	f.Direct = reading
+	return f
 }
 
 // BoreFit returns the clearance of a shaft in a bore, C = D - d; below zero, an
 // interference. Both are diameters.
-func BoreFit(name string, bore, shaft LengthReading) Fit {
-	return Fit{Name: name, Symbol: "C", Terms: []Term{
-		{Symbol: "D", Name: "bore", Times: +1, Reading: bore},
-		{Symbol: "d", Name: "shaft", Times: -1, Reading: shaft},
-	}}
+func BoreFit(name string, bore, shaft measure.LengthReading) Fit {
+	return sum(name, "C",
+		measure.Plus("D", "bore", bore),
+		measure.Minus("d", "shaft", shaft),
+	)
 }
 
 // PinFit returns the clearance of a piston pin in its bore, in the piston or the
 // rod, C = D - d; below zero, an interference, as of a pin pressed into its rod.
-func PinFit(bore, pin LengthReading) Fit {
-	return Fit{Name: "pin clearance", Symbol: "C", Terms: []Term{
-		{Symbol: "D", Name: "pin bore", Times: +1, Reading: bore},
-		{Symbol: "d", Name: "pin", Times: -1, Reading: pin},
-	}}
+func PinFit(bore, pin measure.LengthReading) Fit {
+	return sum("pin clearance", "C",
+		measure.Plus("D", "pin bore", bore),
+		measure.Minus("d", "pin", pin),
+	)
 }
 
 // PistonFit returns the clearance of a piston in its cylinder, C = D - d, with the
 // piston measured at its gauge point: at says where that is, in the words of its
 // maker ("12 mm above the skirt's lower edge, across the pin"). A piston is oval
 // and tapered, and a diameter taken elsewhere says nothing about its clearance.
-func PistonFit(cylinder, piston LengthReading, at string) Fit {
+func PistonFit(cylinder, piston measure.LengthReading, at string) Fit {
 	if at == "" {
 		at = "its gauge point"
 	}
-	return Fit{Name: "piston clearance", Symbol: "C", Terms: []Term{
-		{Symbol: "D", Name: "cylinder bore", Times: +1, Reading: cylinder},
-		{Symbol: "d", Name: "piston", Times: -1, Reading: piston},
-	}, Notes: []string{"piston measured at " + at}}
+	f := sum("piston clearance", "C",
+		measure.Plus("D", "cylinder bore", cylinder),
+		measure.Minus("d", "piston", piston),
+	)
+	f.Sum.Terms[1].Needs = []measure.Condition{GaugePoint(at)}
+	return f
 }
 
 // RingSideFit returns the clearance of a ring in its groove, C = g - h, with g the
 // groove's width and h the ring's height along the bore.
-func RingSideFit(groove, ring LengthReading) Fit {
-	return Fit{Name: "ring side clearance", Symbol: "C", Terms: []Term{
-		{Symbol: "g", Name: "groove width", Times: +1, Reading: groove},
-		{Symbol: "h", Name: "ring height", Times: -1, Reading: ring},
-	}}
+func RingSideFit(groove, ring measure.LengthReading) Fit {
+	return sum("ring side clearance", "C",
+		measure.Plus("g", "groove width", groove),
+		measure.Minus("h", "ring height", ring),
+	)
 }
 
 // EndPlayFit returns the end play of a shaft from widths, E = L - w - t1 - t2 - …,
 // with L the length between its thrust faces, w the width of the bearing or
 // housing between them, and the thicknesses of the thrust washers, if they are
 // separate, in the order given.
-func EndPlayFit(length, width LengthReading, washers ...LengthReading) Fit {
-	f := Fit{Name: "end play", Symbol: "E", Terms: []Term{
-		{Symbol: "L", Name: "length between thrust faces", Times: +1, Reading: length},
-		{Symbol: "w", Name: "width between them", Times: -1, Reading: width},
-	}}
+func EndPlayFit(length, width measure.LengthReading, washers ...measure.LengthReading) Fit {
+	f := sum("end play", "E",
+		measure.Plus("L", "length between thrust faces", length),
+		measure.Minus("w", "width between them", width),
+	)
 	for i, w := range washers {
-		f.Terms = append(f.Terms, Term{Symbol: fmt.Sprintf("t%d", i+1), Name: fmt.Sprintf("thrust washer %d", i+1), Times: -1, Reading: w})
+		f.Sum.Terms = append(f.Sum.Terms, measure.Minus(fmt.Sprintf("t%d", i+1), fmt.Sprintf("thrust washer %d", i+1), w))
 	}
 	return f
 }
@@ -70,22 +84,23 @@ func EndPlayFit(length, width LengthReading, washers ...LengthReading) Fit {
 // MeasuredEndPlay returns the end play as a dial or blades show it, with the
 // washers that are fitted, so that Wanted and Remedies can tell which ones to fit
 // instead.
-func MeasuredEndPlay(play LengthReading, washers ...LengthReading) Fit {
-	f := Fit{Name: "end play", Symbol: "E", Direct: play, Partial: true}
+func MeasuredEndPlay(play measure.LengthReading, washers ...measure.LengthReading) Fit {
+	f := sum("end play", "E")
+	f.Direct, f.Partial = play, true
 	for i, w := range washers {
-		f.Terms = append(f.Terms, Term{Symbol: fmt.Sprintf("t%d", i+1), Name: fmt.Sprintf("thrust washer %d", i+1), Times: -1, Reading: w})
+		f.Sum.Terms = append(f.Sum.Terms, measure.Minus(fmt.Sprintf("t%d", i+1), fmt.Sprintf("thrust washer %d", i+1), w))
 	}
 	return f
 }
 
 // SidePlayFit returns the side play of the connecting rods on one crankpin,
 // S = L - b1 - b2 - …, with L the pin's length and b the widths of the big ends.
-func SidePlayFit(pin LengthReading, bigEnds ...LengthReading) Fit {
-	f := Fit{Name: "rod side play", Symbol: "S", Terms: []Term{
-		{Symbol: "L", Name: "crankpin length", Times: +1, Reading: pin},
-	}}
+func SidePlayFit(pin measure.LengthReading, bigEnds ...measure.LengthReading) Fit {
+	f := sum("rod side play", "S",
+		measure.Plus("L", "crankpin length", pin),
+	)
 	for i, b := range bigEnds {
-		f.Terms = append(f.Terms, Term{Symbol: fmt.Sprintf("b%d", i+1), Name: fmt.Sprintf("big end %d", i+1), Times: -1, Reading: b})
+		f.Sum.Terms = append(f.Sum.Terms, measure.Minus(fmt.Sprintf("b%d", i+1), fmt.Sprintf("big end %d", i+1), b))
 	}
 	return f
 }
@@ -95,11 +110,11 @@ func SidePlayFit(pin LengthReading, bigEnds ...LengthReading) Fit {
 // the deck, less the crank's throw (half the stroke: Times one half of its reading),
 // the rod's length between centres and the piston's compression height. Below zero,
 // the crown stands proud. For a cylinder whose axis meets the crankshaft's.
-func DeckFit(block, throw, rod, compressionHeight LengthReading) Fit {
-	return Fit{Name: "deck height", Symbol: "H", Terms: []Term{
-		{Symbol: "B", Name: "block height", Times: +1, Reading: block},
-		{Symbol: "r", Name: "crank throw", Times: -1, Reading: throw},
-		{Symbol: "l", Name: "rod length", Times: -1, Reading: rod},
-		{Symbol: "k", Name: "compression height", Times: -1, Reading: compressionHeight},
-	}}
+func DeckFit(block, throw, rod, compressionHeight measure.LengthReading) Fit {
+	return sum("deck height", "H",
+		measure.Plus("B", "block height", block),
+		measure.Minus("r", "crank throw", throw),
+		measure.Minus("l", "rod length", rod),
+		measure.Minus("k", "compression height", compressionHeight),
+	)
 }

@@ -4,38 +4,41 @@ import (
 	"slices"
 
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A Use is an instrument for one size of a fit.
 type Use struct {
-	Term       string // the term's symbol: "d"
-	Instrument LengthInstrument
+	Term       string                   `json:"term"`       // the term's symbol: "d"
+	Instrument measure.LengthInstrument `json:"instrument"` // what to read it with
 }
 
-// A Remeasurement is a set of sizes to read again, each with one of the
-// instruments at hand, after which an undecided fit would be settled, its values
-// staying where they are.
+// A Remeasurement is a set of sizes to read again, each with one of the instruments at
+// hand, and the chance that this settles an undecided fit.
 type Remeasurement struct {
-	Uses     []Use        // in the order of the fit's terms
-	Expanded units.Length // the expanded uncertainty that results, k = 2; by worst case, half the width
+	Uses     []Use        `json:"uses"`     // in the order of the fit's terms
+	Expanded units.Length `json:"expanded"` // how far the sum would then be known, to either side, at k = 2
+	Chance   float64      `json:"chance"`   // as measure.Assessment.Chance has it
 }
 
-// Remeasurements returns the smallest sets of sizes to read again with the
-// instruments at hand so that an undecided fit would be settled, combined by the
-// rule: all the sets of one size, if one is enough, else all those of two,
-// and so on; in each, the best of the instruments offered for the size. A size
-// that is a bracket is taken to come out in the middle of it. The list is empty
-// if the fit is proven, or no set would do.
+// Remeasurements returns the smallest sets of sizes to read again with the instruments
+// at hand so that an undecided fit is settled with the chance given at least: all the
+// sets of one size, if one is enough, else all those of two, and so on; in each, the
+// best of the instruments offered for the size. The closest comes first. The list is
+// empty if the fit is proven, or no set would do.
 //
-// offered names the instruments that can read a size, by the term's symbol.
-func (f Fit) Remeasurements(rule Combination, tolerance units.LengthInterval, offered map[string][]LengthInstrument) []Remeasurement {
-	if Assess(f.Computed(rule), tolerance).Verdict.Proven() {
+// offered names the instruments that can read a size, by the term's symbol. The chance
+// is for planning: see measure.Assessment.Chance. What the new readings share with each
+// other and with those that stay counts as it will in the sum.
+func (f Fit) Remeasurements(tolerance units.LengthInterval, chance float64, offered map[string][]measure.LengthInstrument) []Remeasurement {
+	before := measure.Assess(f.Computed(), tolerance)
+	if before.Verdict.Proven() || f.Partial {
 		return nil
 	}
-	better := make([]*LengthInstrument, len(f.Terms))
+	better := make([]*measure.LengthInstrument, len(f.Sum.Terms))
 	var open []int
-	for i, t := range f.Terms {
-		if best := finest(offered[t.Symbol]); best != nil && betters(*best, t.Reading) {
+	for i, t := range f.Sum.Terms {
+		if best := finest(offered[t.Symbol]); best != nil && betters(best, t.Reading) {
 			better[i] = best
 			open = append(open, i)
 		}
@@ -43,7 +46,7 @@ func (f Fit) Remeasurements(rule Combination, tolerance units.LengthInterval, of
 	for size := 1; size <= len(open); size++ {
 		var found []Remeasurement
 		for _, set := range subsets(open, size) {
-			if m, ok := f.remeasured(rule, tolerance, set, better); ok {
+			if m, ok := f.remeasured(before, set, better); ok && m.Chance >= chance {
 				found = append(found, m)
 			}
 		}
@@ -55,43 +58,60 @@ func (f Fit) Remeasurements(rule Combination, tolerance units.LengthInterval, of
 	return nil
 }
 
-// remeasured returns the set if it settles the fit.
-func (f Fit) remeasured(rule Combination, tolerance units.LengthInterval, set []int, better []*LengthInstrument) (Remeasurement, bool) {
-	terms := slices.Clone(f.Terms)
-	var m Remeasurement
+// remeasured returns what reading a set of sizes again would do.
+func (f Fit) remeasured(before measure.Assessment[units.LengthDim], set []int, better []*measure.LengthInstrument) (m Remeasurement, ok bool) {
+	after := f.Sum
+	after.Terms = slices.Clone(f.Sum.Terms)
 	for _, i := range set {
-		value := terms[i].Reading.bracket
-		if !terms[i].Reading.Taken() || !value.Bounded() {
+		t := &after.Terms[i]
+		value := t.Reading.Bracket()
+		if !value.Bounded() {
 			return m, false
 		}
-		in := better[i]
-		terms[i].Reading = LengthReading{
-			bracket: units.Exactly(value.Mid()), expanded: in.Uncertainty, freedom: freedom(in.Freedom),
-			how: byInstrument, name: in.label(),
+		r, err := better[i].Read(f.Sum.Name+", "+t.Name+", again", value.Mid())
+		if err != nil {
+			return m, false
 		}
-		m.Uses = append(m.Uses, Use{Term: terms[i].Symbol, Instrument: *in})
+		t.Reading = r.With(t.Needs...)
+		m.Uses = append(m.Uses, Use{Term: t.Symbol, Instrument: *better[i]})
 	}
-	r := combine(f.Name, rule, terms)
-	m.Expanded = r.expanded
-	if rule == WorstCase && r.Interval().Bounded() {
-		m.Expanded = r.Interval().Radius()
+	r := after.Reading()
+	known := r.Interval()
+	if !known.Bounded() {
+		return m, false
 	}
-	return m, r.Taken() && Judge(r.Interval(), tolerance).Proven()
+	m.Expanded = known.Radius()
+	m.Chance, ok = before.Chance(m.Expanded)
+	return m, ok
 }
 
 // betters reports whether the instrument reads more closely than was read.
-func betters(in LengthInstrument, r LengthReading) bool {
-	m := r.Interval()
-	return !m.Bounded() || in.reach().Less(m.Radius())
+func betters(in *measure.LengthInstrument, r measure.LengthReading) bool {
+	m := r.Supposed(measure.Coverage{})
+	if !m.Bounded() {
+		return true
+	}
+	reach, ok := reach(in)
+	return ok && reach.Less(m.Radius())
 }
 
-// finest returns the instrument whose readings reach the least to either side, of
-// those that Check passes, or nil.
-func finest(instruments []LengthInstrument) *LengthInstrument {
-	var best *LengthInstrument
-	for i, in := range instruments {
-		if in.Check() == nil && (best == nil || in.reach().Less(best.reach())) {
-			best = &instruments[i]
+// reach returns how far a reading of the instrument reaches to either side; ok is false
+// for an instrument that measure.Instrument.Check refuses.
+func reach(in *measure.LengthInstrument) (units.Length, bool) {
+	r, err := in.Read("", units.Millimetre.OfInt(1))
+	if err != nil {
+		return units.Length{}, false
+	}
+	return r.Interval().Radius(), true
+}
+
+// finest returns the instrument whose readings reach the least to either side, or nil.
+func finest(instruments []measure.LengthInstrument) *measure.LengthInstrument {
+	var best *measure.LengthInstrument
+	var least units.Length
+	for i := range instruments {
+		if r, ok := reach(&instruments[i]); ok && (best == nil || r.Less(least)) {
+			best, least = &instruments[i], r
 		}
 	}
 	return best

@@ -3,10 +3,12 @@ package clearance
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // An Effort says how much a change asks for, least first. Remedies put smaller
@@ -33,22 +35,40 @@ func (e Effort) String() string {
 	return effortNames[e]
 }
 
+// MarshalText returns the words of String.
+func (e Effort) MarshalText() ([]byte, error) {
+	if int(e) >= len(effortNames) {
+		return nil, &units.Error{Kind: units.ErrNotWritten, Where: "effort", Found: e.String(), Fix: "use one of the constants"}
+	}
+	return []byte(effortNames[e]), nil
+}
+
+// UnmarshalText reads the words of String.
+func (e *Effort) UnmarshalText(text []byte) error {
+	i := slices.Index(effortNames[:], string(text))
+	if i < 0 {
+		return &units.Error{Kind: units.ErrNotWritten, Where: "effort", Found: fmt.Sprintf("%.40q", text), Fix: "write one of " + strings.Join(effortNames[:], ", ")}
+	}
+	*e = Effort(i)
+	return nil
+}
+
 // An Alternative is another size that a term of a fit could have: a part that
 // exists, or what a machine can make of the one there is, with how closely it is
 // known beforehand.
 type Alternative struct {
-	Term    string        // the term's symbol: "t1"
-	Name    string        // "shell green, upper"; "grind to 0.25 undersize"
-	Reading LengthReading // the size it would have
-	Series  string        // as in Term
-	Effort  Effort
+	Term    string                `json:"term"`    // the term's symbol: "t1"
+	Name    string                `json:"name"`    // "shell green, upper"; "grind to 0.25 undersize"
+	Reading measure.LengthReading `json:"reading"` // the size it would have, under the conditions that the term asks for
+	Series  string                `json:"series"`  // as in Fit.Series
+	Effort  Effort                `json:"effort"`
 }
 
 // A Remedy is a set of changes after which a fit is proven inside its limits.
 type Remedy struct {
-	Changes []Alternative // in the order of the fit's terms
-	Result  LengthReading // the fit after them
-	Margin  units.Length  // how far inside the limits it then is, at the least
+	Changes []Alternative         `json:"changes"` // in the order of the fit's terms
+	Result  measure.LengthReading `json:"result"`  // the fit after them
+	Margin  units.Length          `json:"margin"`  // how far inside the limits it then is, at the least
 }
 
 // Remedies are sets of changes, the smallest intervention first. Without any, it
@@ -59,30 +79,30 @@ type Remedies []Remedy
 const mostCombinations = 1_000_000
 
 // Remedies returns every set of changes, one alternative or none for each term,
-// after which the fit is proven inside the tolerance, by the rule. The smallest
-// intervention comes first: that whose largest effort is least; then fewer changes;
-// then less effort altogether; then the larger margin. Parts of different series
-// are not put together. The set without changes is not among them.
+// after which the fit is proven inside the tolerance. The smallest intervention comes
+// first: the one whose largest effort is least; then fewer changes; then less effort
+// altogether; then the larger margin. Parts of different series are not put together.
+// The set without changes is not among them.
 //
 // A fit that was measured directly is taken to change by the difference between
 // the new size and the old one; a term that was not read cannot be changed then.
 // What the fit is after a remedy is its Best.
 //
-// The error is an *Error of kind ErrNoTolerance for an empty tolerance, ErrNoTerm for
-// an alternative to a term that there is not, ErrNotMeasured if there is no remedy
+// The error is of kind measure.ErrEmpty for an empty tolerance, ErrNoTerm for an
+// alternative to a term that there is not, measure.ErrNotMeasured if there is no remedy
 // while a size that it takes was not read, ErrTooMany for more than a million sets, or
-// ErrContradiction if the direct reading and the sum of the terms do not agree: nothing
-// can be chosen before it is known which of them is wrong.
-func (f Fit) Remedies(rule Combination, tolerance units.LengthInterval, alternatives ...Alternative) (Remedies, error) {
-	if err := needTolerance(f.Name+", remedies", tolerance); err != nil {
+// measure.ErrContradiction if the direct reading and the sum of the terms do not agree:
+// nothing can be chosen before it is known which of them is wrong.
+func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternative) (Remedies, error) {
+	if err := needTolerance(f.Sum.Name+", remedies", tolerance); err != nil {
 		return nil, err
 	}
-	if a := f.Agreement(rule); a.Known && !a.Agree {
-		return nil, &Error{Kind: ErrContradiction, Where: f.Name,
+	if a := f.Agreement(); a.Known() && !a.Agree {
+		return nil, &units.Error{Kind: measure.ErrContradiction, Where: f.Sum.Name,
 			Found: fmt.Sprintf("%s measured directly, %s by its parts", a.First.Interval(), a.Second.Interval()),
 			Fix:   "measure both again; one is wrong"}
 	}
-	choices := make([][]Alternative, len(f.Terms))
+	choices := make([][]Alternative, len(f.Sum.Terms))
 	for _, a := range alternatives {
 		i, err := f.term(a.Term)
 		if err != nil {
@@ -93,14 +113,14 @@ func (f Fit) Remedies(rule Combination, tolerance units.LengthInterval, alternat
 	sets := 1
 	for _, c := range choices {
 		if sets *= 1 + len(c); sets > mostCombinations {
-			return nil, &Error{Kind: ErrTooMany, Where: f.Name, Found: "more than a million sets of changes", Fix: "leave out alternatives that are far from what is wanted"}
+			return nil, &units.Error{Kind: ErrTooMany, Where: f.Sum.Name, Found: "more than a million sets of changes", Fix: "leave out alternatives that are far from what is wanted"}
 		}
 	}
-	chosen := make([]*Alternative, len(f.Terms))
+	chosen := make([]*Alternative, len(f.Sum.Terms))
 	var found Remedies
 	var choose func(i int)
 	choose = func(i int) {
-		if i < len(f.Terms) {
+		if i < len(f.Sum.Terms) {
 			for j := range choices[i] {
 				chosen[i] = &choices[i][j]
 				choose(i + 1)
@@ -109,13 +129,13 @@ func (f Fit) Remedies(rule Combination, tolerance units.LengthInterval, alternat
 			choose(i + 1)
 			return
 		}
-		if r, ok := f.remedy(rule, tolerance, chosen); ok {
+		if r, ok := f.remedy(tolerance, chosen); ok {
 			found = append(found, r)
 		}
 	}
 	choose(0)
 	if i := f.unread(choices); len(found) == 0 && i >= 0 {
-		return nil, notGiven(f.Name + ", " + f.Terms[i].Name)
+		return nil, notGiven(f.Sum.Name + ", " + f.Sum.Terms[i].Name)
 	}
 	slices.SortStableFunc(found, compareRemedies)
 	return found, nil
@@ -125,7 +145,7 @@ func (f Fit) Remedies(rule Combination, tolerance units.LengthInterval, alternat
 // was not read, or -1: of a fit that was measured directly, a term that there is an
 // alternative for; of any other, a term without an alternative.
 func (f Fit) unread(choices [][]Alternative) int {
-	for i, t := range f.Terms {
+	for i, t := range f.Sum.Terms {
 		if !t.Reading.Taken() && f.Direct.Taken() == (len(choices[i]) > 0) {
 			return i
 		}
@@ -134,11 +154,11 @@ func (f Fit) unread(choices [][]Alternative) int {
 }
 
 // remedy returns the changes chosen if they bring the fit inside.
-func (f Fit) remedy(rule Combination, tolerance units.LengthInterval, chosen []*Alternative) (Remedy, bool) {
+func (f Fit) remedy(tolerance units.LengthInterval, chosen []*Alternative) (Remedy, bool) {
 	var r Remedy
 	series := ""
-	for i, t := range f.Terms {
-		s := t.Series
+	for i, t := range f.Sum.Terms {
+		s := f.Series[t.Symbol]
 		if a := chosen[i]; a != nil {
 			r.Changes = append(r.Changes, *a)
 			s = a.Series
@@ -151,38 +171,47 @@ func (f Fit) remedy(rule Combination, tolerance units.LengthInterval, chosen []*
 	if len(r.Changes) == 0 {
 		return r, false
 	}
-	changed, err := f.With(rule, r.Changes...)
+	changed, err := f.With(r.Changes...)
 	if err != nil {
 		return r, false
 	}
-	r.Result = changed.Best(rule)
-	a := Assess(r.Result, tolerance)
+	r.Result = changed.Best()
+	a := measure.Assess(r.Result, tolerance)
 	r.Margin, _ = a.Margin()
-	return r, a.Verdict == Conforming
+	return r, a.Verdict == measure.Conforming
 }
 
-// With returns the fit after the changes; the rule combines a direct reading with
-// the difference between the new sizes and the old ones. The error is an *Error of kind
-// ErrNoTerm, or ErrNotMeasured if the fit was measured directly and the size that
-// is replaced is not known.
-func (f Fit) With(rule Combination, changes ...Alternative) (Fit, error) {
+// With returns the fit after the changes. A direct reading becomes the sum of itself
+// and the differences between the new sizes and the old ones. The size of an
+// alternative is what the part will have under the conditions that its term asks for,
+// so the term asks no more. The error is of kind ErrNoTerm, or measure.ErrNotMeasured
+// if the fit was measured directly and the size that is replaced is not known.
+func (f Fit) With(changes ...Alternative) (Fit, error) {
 	after := f
-	after.Terms = slices.Clone(f.Terms)
-	parts := []Term{{Times: +1, Reading: f.Direct}}
+	after.Sum.Terms, after.Series = slices.Clone(f.Sum.Terms), maps.Clone(f.Series)
+	direct := measure.Sum[units.LengthDim]{Name: f.Sum.Name + " as measured, and the change of parts",
+		Terms: []measure.Term[units.LengthDim]{measure.Plus("", "", f.Direct)}, AtWorst: f.Sum.AtWorst}
 	for _, c := range changes {
 		i, err := f.term(c.Term)
 		if err != nil {
 			return Fit{}, err
 		}
-		old := f.Terms[i]
+		old := f.Sum.Terms[i]
 		if f.Direct.Taken() && !old.Reading.Taken() {
-			return Fit{}, &Error{Kind: ErrNotMeasured, Where: f.Name + ", " + old.Name, Fix: "give the size of the part that is fitted now"}
+			return Fit{}, &units.Error{Kind: measure.ErrNotMeasured, Where: f.Sum.Name + ", " + old.Name, Fix: "give the size of the part that is fitted now"}
 		}
-		after.Terms[i].Reading, after.Terms[i].Series = c.Reading, c.Series
-		parts = append(parts, Term{Times: -old.Times, Reading: old.Reading}, Term{Times: old.Times, Reading: c.Reading})
+		after.Sum.Terms[i].Reading, after.Sum.Terms[i].Needs = c.Reading, nil
+		if after.Series == nil && c.Series != "" {
+			after.Series = map[string]string{}
+		}
+		if after.Series != nil {
+			after.Series[c.Term] = c.Series
+		}
+		direct.Terms = append(direct.Terms, measure.Term[units.LengthDim]{Factor: old.Factor.Neg(), Reading: old.Reading},
+			measure.Term[units.LengthDim]{Factor: old.Factor, Reading: c.Reading})
 	}
 	if f.Direct.Taken() && len(changes) > 0 {
-		after.Direct = combine(f.Name+" as measured, and the change of parts", rule, parts)
+		after.Direct = direct.Reading()
 	}
 	return after, nil
 }
@@ -209,7 +238,7 @@ func (r Remedy) Text(u units.LengthUnit) string {
 	for i, c := range r.Changes {
 		names[i] = c.Name
 	}
-	return fmt.Sprintf("%s: %s, at least %s inside", strings.Join(names, " and "), span(r.Result.Interval(), u), written(r.Margin, u))
+	return fmt.Sprintf("%s: %s, at least %s inside", strings.Join(names, " and "), r.Result.Interval().Written(u), r.Margin.Written(u))
 }
 
 // MachineShop reports that nothing at hand helps: hand the job to a machine shop.

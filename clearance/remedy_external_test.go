@@ -1,6 +1,7 @@
 package clearance_test
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 func shells(term string) []clearance.Alternative {
@@ -30,11 +32,7 @@ func tightBearing(t testing.TB) clearance.Fit {
 		Journal: read(t, "micrometer", "47.984 mm", "0.004 mm"),
 	}
 	f := b.Fit() // 0.018..0.022 ± 0.005 = 0.013..0.027 mm
-	for i := range f.Terms {
-		if f.Terms[i].Symbol != "D" {
-			f.Terms[i].Series = "standard"
-		}
-	}
+	f.Series = map[string]string{"t1": "standard", "t2": "standard", "d": "standard"}
 	return f
 }
 
@@ -43,7 +41,7 @@ func TestRemediesOfABearing(t *testing.T) {
 	limits := span("0.018..0.040 mm")
 	alternatives := append(shells("t1"), shells("t2")...)
 	grind := clearance.Alternative{Term: "d", Name: "grind to 0.25", Reading: given("47.726..47.738 mm"), Series: "0.25", Effort: clearance.Grinding}
-	remedies, err := f.Remedies(clearance.ByKind, limits, append(alternatives, grind)...)
+	remedies, err := f.Remedies(limits, append(alternatives, grind)...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,7 +63,7 @@ func TestRemediesOfABearing(t *testing.T) {
 	}
 
 	// With wider limits, grinding comes last, and never with standard shells.
-	remedies, err = f.Remedies(clearance.ByKind, span("0.020..0.045 mm"), append(alternatives, grind)...)
+	remedies, err = f.Remedies(span("0.020..0.045 mm"), append(alternatives, grind)...)
 	if err != nil || len(remedies) != 2 {
 		t.Fatalf("%s, %v", remedies.Text(units.Millimetre), err)
 	}
@@ -76,7 +74,7 @@ func TestRemediesOfABearing(t *testing.T) {
 		t.Errorf("first remedy: %s", remedies[0].Text(units.Millimetre))
 	}
 
-	none, err := f.Remedies(clearance.ByKind, span("0.100..0.110 mm"), alternatives...)
+	none, err := f.Remedies(span("0.100..0.110 mm"), alternatives...)
 	if err != nil || !none.MachineShop() || !strings.Contains(none.Text(units.Millimetre), "machine shop") {
 		t.Errorf("%s, %v", none.Text(units.Millimetre), err)
 	}
@@ -84,13 +82,13 @@ func TestRemediesOfABearing(t *testing.T) {
 
 // Two parts from the shelf come before one bore honed, and less work before more.
 func TestSmallestInterventionFirst(t *testing.T) {
-	f := clearance.Fit{Name: "fit", Symbol: "C", Terms: []clearance.Term{
-		{Symbol: "D", Times: +1, Reading: given("10.00 mm")}, {Symbol: "a", Times: -1, Reading: given("4.98 mm")}, {Symbol: "b", Times: -1, Reading: given("4.98 mm")},
-	}}
+	f := clearance.Fit{Sum: measure.Sum[units.LengthDim]{Name: "fit", Symbol: "C", Terms: []measure.Term[units.LengthDim]{
+		{Symbol: "D", Factor: plus, Reading: given("10.00 mm")}, {Symbol: "a", Factor: minus, Reading: given("4.98 mm")}, {Symbol: "b", Factor: minus, Reading: given("4.98 mm")},
+	}}}
 	another := func(term, size string, effort clearance.Effort) clearance.Alternative {
 		return clearance.Alternative{Term: term, Name: effort.String() + " " + term, Reading: given(size), Effort: effort}
 	}
-	remedies, err := f.Remedies(clearance.ByKind, span("0.08..0.12 mm"),
+	remedies, err := f.Remedies(span("0.08..0.12 mm"),
 		another("D", "10.06 mm", clearance.Boring), another("D", "10.05 mm", clearance.Honing),
 		another("a", "4.95 mm", clearance.Exchange), another("b", "4.95 mm", clearance.Exchange), another("b", "4.93 mm", clearance.HandWork))
 	if err != nil {
@@ -118,9 +116,9 @@ func TestSmallestInterventionFirst(t *testing.T) {
 // be known.
 func TestRemediesByStrip(t *testing.T) {
 	f := tightBearing(t)
-	f.Terms[0].Reading = clearance.LengthReading{}
-	f.Direct = reading[units.LengthDim](t)(newStrip(t).Between(mm("0.025 mm"), mm("0.038 mm")))
-	remedies, err := f.Remedies(clearance.ByKind, span("0.028..0.048 mm"), shells("t1")...)
+	f.Sum.Terms[0].Reading = measure.LengthReading{}
+	f.Direct = reading[units.LengthDim](t)(newStrip(t).Between("", mm("0.025 mm"), mm("0.038 mm")))
+	remedies, err := f.Remedies(span("0.028..0.048 mm"), shells("t1")...)
 	if err != nil || len(remedies) != 1 {
 		t.Fatalf("%s, %v", remedies.Text(units.Millimetre), err)
 	}
@@ -128,11 +126,11 @@ func TestRemediesByStrip(t *testing.T) {
 	if got := remedies[0].Result.Interval(); !got.Equal(span("0.028..0.045 mm")) {
 		t.Errorf("after the thin shell %s", got)
 	}
-	f.Terms[1].Reading = clearance.LengthReading{}
-	if _, err = f.Remedies(clearance.ByKind, span("0.028..0.048 mm"), shells("t1")...); !errors.Is(err, clearance.ErrNotMeasured) || !strings.Contains(err.Error(), "upper wall") {
+	f.Sum.Terms[1].Reading = measure.LengthReading{}
+	if _, err = f.Remedies(span("0.028..0.048 mm"), shells("t1")...); !errors.Is(err, measure.ErrNotMeasured) || !strings.Contains(err.Error(), "upper wall") {
 		t.Errorf("with a wall that is not known: %v", err)
 	}
-	if _, err := f.With(clearance.ByKind, shells("t1")[0]); !errors.Is(err, clearance.ErrNotMeasured) {
+	if _, err := f.With(shells("t1")[0]); !errors.Is(err, measure.ErrNotMeasured) {
 		t.Errorf("with a wall that is not known: %v", err)
 	}
 }
@@ -140,9 +138,9 @@ func TestRemediesByStrip(t *testing.T) {
 // Of two readings that agree the closer one counts, as it does in the assessment.
 func TestRemediesByTheCloserReading(t *testing.T) {
 	f := tightBearing(t)
-	f.Direct = reading[units.LengthDim](t)(newStrip(t).Between(mm("0.025 mm"), mm("0.038 mm")))
+	f.Direct = reading[units.LengthDim](t)(newStrip(t).Between("", mm("0.025 mm"), mm("0.038 mm")))
 	// By the parts, with the thin shell: 0.023..0.027 ± 0.005; by strip, 0.028..0.045.
-	remedies, err := f.Remedies(clearance.ByKind, span("0.016..0.040 mm"), shells("t1")...)
+	remedies, err := f.Remedies(span("0.016..0.040 mm"), shells("t1")...)
 	if err != nil || len(remedies) != 1 || !remedies[0].Result.Interval().Equal(span("0.018..0.032 mm")) {
 		t.Errorf("%s, %v", remedies.Text(units.Millimetre), err)
 	}
@@ -152,15 +150,15 @@ func TestBadRemedies(t *testing.T) {
 	f := tightBearing(t)
 	torn := f
 	torn.Direct = given("0.051..0.076 mm")
-	if _, err := torn.Remedies(clearance.ByKind, span("0..1 mm"), shells("t1")...); !errors.Is(err, clearance.ErrContradiction) ||
+	if _, err := torn.Remedies(span("0..1 mm"), shells("t1")...); !errors.Is(err, measure.ErrContradiction) ||
 		!strings.Contains(err.Error(), "0.051..0.076 mm measured directly, 0.013..0.027 mm by its parts; measure both again") {
 		t.Errorf("strip and parts disagree: %v", err)
 	}
-	if _, err := f.Remedies(clearance.ByKind, span("0..1 mm"), clearance.Alternative{Term: "t3"}); !errors.Is(err, clearance.ErrNoTerm) ||
+	if _, err := f.Remedies(span("0..1 mm"), clearance.Alternative{Term: "t3"}); !errors.Is(err, clearance.ErrNoTerm) ||
 		!strings.Contains(err.Error(), "D, t1, t2, d") {
 		t.Errorf("no such term: %v", err)
 	}
-	if _, err := f.With(clearance.ByKind, clearance.Alternative{Term: "t3"}); !errors.Is(err, clearance.ErrNoTerm) {
+	if _, err := f.With(clearance.Alternative{Term: "t3"}); !errors.Is(err, clearance.ErrNoTerm) {
 		t.Errorf("no such term: %v", err)
 	}
 	var many []clearance.Alternative
@@ -169,7 +167,7 @@ func TestBadRemedies(t *testing.T) {
 			many = append(many, clearance.Alternative{Term: term, Reading: given("1 mm")})
 		}
 	}
-	if _, err := f.Remedies(clearance.ByKind, span("0..1 mm"), many...); !errors.Is(err, clearance.ErrTooMany) {
+	if _, err := f.Remedies(span("0..1 mm"), many...); !errors.Is(err, clearance.ErrTooMany) {
 		t.Errorf("too many: %v", err)
 	}
 }
@@ -178,30 +176,30 @@ func TestBadRemedies(t *testing.T) {
 // never fall; and no set of changes that is left out would have been inside.
 func TestRemediesAppliedAreProvenInside(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		f := clearance.Fit{Name: "fit", Terms: []clearance.Term{
-			{Symbol: "D", Times: +1, Reading: clearance.Given(drawInterval(t, "D", 100, 120), "")},
-			{Symbol: "t", Times: -1, Reading: clearance.Given(drawInterval(t, "t", 20, 30), ""), Series: "0"},
-			{Symbol: "d", Times: -1, Reading: clearance.Given(drawInterval(t, "d", 50, 60), ""), Series: "0"},
-		}}
+		f := clearance.Fit{Sum: measure.Sum[units.LengthDim]{Name: "fit", Terms: []measure.Term[units.LengthDim]{
+			{Symbol: "D", Factor: plus, Reading: measure.Given(drawInterval(t, "D", 100, 120), "")},
+			{Symbol: "t", Factor: minus, Reading: measure.Given(drawInterval(t, "t", 20, 30), "")},
+			{Symbol: "d", Factor: minus, Reading: measure.Given(drawInterval(t, "d", 50, 60), "")},
+		}}, Series: map[string]string{"t": "0", "d": "0"}}
 		if rapid.Bool().Draw(t, "direct") {
-			f.Direct = clearance.Given(drawInterval(t, "direct", 10, 50), "")
+			f.Direct = measure.Given(drawInterval(t, "direct", 10, 50), "")
 		}
 		limits := drawInterval(t, "limits", 0, 60)
-		rule := rapid.SampledFrom([]clearance.Combination{clearance.ByKind, clearance.WorstCase}).Draw(t, "rule")
+		f.Sum.AtWorst = rapid.Bool().Draw(t, "at worst")
 		var alternatives []clearance.Alternative
 		for _, term := range []string{"t", "d"} {
 			for range rapid.IntRange(0, 3).Draw(t, "alternatives") {
 				alternatives = append(alternatives, clearance.Alternative{
-					Term: term, Name: "another", Reading: clearance.Given(drawInterval(t, "size", 15, 60), ""),
+					Term: term, Name: "another", Reading: measure.Given(drawInterval(t, "size", 15, 60), ""),
 					Series: rapid.SampledFrom([]string{"", "0", "1"}).Draw(t, "series"),
 					Effort: rapid.SampledFrom([]clearance.Effort{clearance.Exchange, clearance.Honing, clearance.Grinding}).Draw(t, "effort"),
 				})
 			}
 		}
-		remedies, err := f.Remedies(rule, limits, alternatives...)
-		if a := f.Agreement(rule); a.Known && !a.Agree {
-			if !errors.Is(err, clearance.ErrContradiction) {
-				t.Fatalf("%s measured directly, %s by its parts: %v", f.Direct, f.Computed(rule), err)
+		remedies, err := f.Remedies(limits, alternatives...)
+		if a := f.Agreement(); a.Known() && !a.Agree {
+			if !errors.Is(err, measure.ErrContradiction) {
+				t.Fatalf("%s measured directly, %s by its parts: %v", f.Direct, f.Computed(), err)
 			}
 			return
 		}
@@ -210,11 +208,11 @@ func TestRemediesAppliedAreProvenInside(t *testing.T) {
 		}
 		last := clearance.Exchange
 		for _, r := range remedies {
-			after, err := f.With(rule, r.Changes...)
+			after, err := f.With(r.Changes...)
 			if err != nil {
 				t.Fatal(err)
 			}
-			a := after.Assess(rule, limits)
+			a := after.Assess(limits)
 			if margin, ok := a.Margin(); !ok || !margin.Equal(r.Margin) || !a.Reading.Interval().Equal(r.Result.Interval()) {
 				t.Fatalf("%s, applied, is %s", r.Text(units.Millimetre), a.Verdict)
 			}
@@ -222,11 +220,11 @@ func TestRemediesAppliedAreProvenInside(t *testing.T) {
 			for _, c := range r.Changes {
 				most = max(most, c.Effort)
 			}
-			for _, term := range after.Terms {
-				if term.Series != "" && series != "" && term.Series != series {
-					t.Fatalf("series %s and %s together", series, term.Series)
+			for _, s := range after.Series {
+				if s != "" && series != "" && s != series {
+					t.Fatalf("series %s and %s together", series, s)
 				}
-				series += term.Series
+				series = cmp.Or(series, s)
 			}
 			if most < last {
 				t.Fatal("a smaller intervention comes after a larger one")
@@ -234,12 +232,12 @@ func TestRemediesAppliedAreProvenInside(t *testing.T) {
 			last = most
 		}
 		for _, a := range alternatives { // the sets of one change, one by one
-			after, err := f.With(rule, a)
+			after, err := f.With(a)
 			if err != nil {
 				t.Fatal(err)
 			}
 			mixed := a.Series != "" && a.Series != "0"
-			if mixed || after.Assess(rule, limits).Verdict != clearance.Conforming {
+			if mixed || after.Assess(limits).Verdict != measure.Conforming {
 				continue
 			}
 			found := false
@@ -257,46 +255,48 @@ func TestWanted(t *testing.T) {
 	f := tightBearing(t)
 	// 52.012 - 2.005 - 47.984 = 0.023 and 0.025 without the upper wall, ± 0.005:
 	// 2.018..2.030 less t1 inside 0.018..0.040: t1 from 1.990 to 2.000.
-	got, ok, err := f.Wanted(clearance.ByKind, span("0.018..0.040 mm"), "t1")
+	got, ok, err := f.Wanted(span("0.018..0.040 mm"), "t1")
 	if err != nil || !ok || !got.Equal(span("1.990..2.000 mm")) {
 		t.Errorf("upper wall %s, %t, %v", got, ok, err)
 	}
 	// With a strip beside it, the closer of the two counts; torn, neither does.
 	both := f
 	both.Direct = given("0.020..0.051 mm")
-	if got, ok, err = both.Wanted(clearance.ByKind, span("0.018..0.040 mm"), "t1"); err != nil || !ok || !got.Equal(span("1.990..2.000 mm")) {
+	if got, ok, err = both.Wanted(span("0.018..0.040 mm"), "t1"); err != nil || !ok || !got.Equal(span("1.990..2.000 mm")) {
 		t.Errorf("upper wall, with a strip, %s, %t, %v", got, ok, err)
 	}
 	both.Direct = given("0.076..0.107 mm")
-	if got, ok, err = both.Wanted(clearance.ByKind, span("0.018..0.040 mm"), "t1"); err != nil || ok {
+	if got, ok, err = both.Wanted(span("0.018..0.040 mm"), "t1"); err != nil || ok {
 		t.Errorf("upper wall, with a strip that disagrees, %s, %t, %v", got, ok, err)
 	}
 	// Both walls together: 4.023..4.033 less T: T from 3.993 to 4.005.
-	if got, ok, err = f.Wanted(clearance.ByKind, span("0.018..0.040 mm"), "t1", "t2"); err != nil || !ok || !got.Equal(span("3.993..4.005 mm")) {
+	if got, ok, err = f.Wanted(span("0.018..0.040 mm"), "t1", "t2"); err != nil || !ok || !got.Equal(span("3.993..4.005 mm")) {
 		t.Errorf("both walls %s, %t, %v", got, ok, err)
 	}
 	// The bore counts with a plus: D - 51.990 - 0.004 .. D - 51.990 + 0.004 + ...
-	if got, ok, err = f.Wanted(clearance.WorstCase, span(">= 0.018 mm"), "D"); err != nil || !ok || !got.Equal(span(">= 52.016 mm")) {
+	worst := f
+	worst.Sum.AtWorst = true
+	if got, ok, err = worst.Wanted(span(">= 0.018 mm"), "D"); err != nil || !ok || !got.Equal(span(">= 52.016 mm")) {
 		t.Errorf("bore %s, %t, %v", got, ok, err)
 	}
-	if _, ok, err = f.Wanted(clearance.ByKind, span("0.018..0.020 mm"), "t1"); ok || err != nil {
+	if _, ok, err = f.Wanted(span("0.018..0.020 mm"), "t1"); ok || err != nil {
 		t.Errorf("with limits narrower than the rest is known: %t, %v", ok, err)
 	}
-	if _, _, err = f.Wanted(clearance.ByKind, span("0..1 mm"), "t3"); !errors.Is(err, clearance.ErrNoTerm) {
+	if _, _, err = f.Wanted(span("0..1 mm"), "t3"); !errors.Is(err, clearance.ErrNoTerm) {
 		t.Errorf("no such term: %v", err)
 	}
-	if _, _, err = f.Wanted(clearance.ByKind, span("0..1 mm")); !errors.Is(err, clearance.ErrEmpty) {
+	if _, _, err = f.Wanted(span("0..1 mm")); !errors.Is(err, measure.ErrEmpty) {
 		t.Errorf("no term: %v", err)
 	}
-	if _, _, err = f.Wanted(clearance.ByKind, span("0..1 mm"), "D", "d"); !errors.Is(err, clearance.ErrOrder) {
+	if _, _, err = f.Wanted(span("0..1 mm"), "D", "d"); !errors.Is(err, measure.ErrOrder) {
 		t.Errorf("terms of two signs: %v", err)
 	}
 	play := clearance.MeasuredEndPlay(given(">= 0.30 mm"), given("2.40 mm"))
-	if _, ok, _ := play.Wanted(clearance.ByKind, span("0.10..0.20 mm"), "t1"); ok {
+	if _, ok, _ := play.Wanted(span("0.10..0.20 mm"), "t1"); ok {
 		t.Error("an end play without an upper bound wants a washer")
 	}
 	// At least 0.30 + 2.40 - t >= 0.10.
-	if got, ok, err = play.Wanted(clearance.ByKind, span(">= 0.10 mm"), "t1"); err != nil || !ok || !got.Equal(span("<= 2.60 mm")) {
+	if got, ok, err = play.Wanted(span(">= 0.10 mm"), "t1"); err != nil || !ok || !got.Equal(span("<= 2.60 mm")) {
 		t.Errorf("washer %s, %t, %v", got, ok, err)
 	}
 }
@@ -304,11 +304,11 @@ func TestWanted(t *testing.T) {
 // A size among those wanted brings the fit inside, and one beyond them does not.
 func TestWantedIsWhatBringsItInside(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		play := clearance.Given(drawInterval(t, "play", 100, 400), "")
+		play := measure.Given(drawInterval(t, "play", 100, 400), "")
 		fitted := units.Exactly(drawLength(t, "fitted", 2000, 2100)) // one known exactly stays exact
-		f := clearance.MeasuredEndPlay(play, clearance.Given(fitted, ""))
+		f := clearance.MeasuredEndPlay(play, measure.Given(fitted, ""))
 		limits := drawInterval(t, "limits", 100, 300)
-		wanted, ok, err := f.Wanted(clearance.ByKind, limits, "t1")
+		wanted, ok, err := f.Wanted(limits, "t1")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -316,11 +316,11 @@ func TestWantedIsWhatBringsItInside(t *testing.T) {
 		if ok && rapid.Bool().Draw(t, "inside") {
 			try = drawIn(t, "wanted", wanted)
 		}
-		after, err := f.With(clearance.ByKind, clearance.Alternative{Term: "t1", Reading: clearance.Given(units.Exactly(try), "")})
+		after, err := f.With(clearance.Alternative{Term: "t1", Reading: measure.Given(units.Exactly(try), "")})
 		if err != nil {
 			t.Fatal(err)
 		}
-		inside := clearance.Judge(after.Reading(clearance.ByKind).Interval(), limits) == clearance.Conforming
+		inside := measure.Judge(after.Best().Interval(), limits) == measure.Conforming
 		if inside != (ok && wanted.Contains(try)) {
 			t.Fatalf("a washer of %s, wanted %s (%t): inside is %t", try, wanted, ok, inside)
 		}

@@ -9,6 +9,7 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 func TestSizeRule(t *testing.T) {
@@ -28,10 +29,10 @@ func TestSizeRule(t *testing.T) {
 		bore string
 		kind error
 	}{
-		{"exchanged", clearance.SizeRule{PerSizeLo: dec("0.0045"), PerSizeHi: dec("0.0040")}, "86 mm", clearance.ErrOrder},
-		{"none", clearance.SizeRule{}, "86 mm", clearance.ErrNotPositive},
-		{"a bore without bounds", rule, ">= 86 mm", clearance.ErrNotPositive},
-		{"a bore known too loosely", rule, "80..95 mm", clearance.ErrOrder},
+		{"exchanged", clearance.SizeRule{PerSizeLo: dec("0.0045"), PerSizeHi: dec("0.0040")}, "86 mm", measure.ErrOrder},
+		{"none", clearance.SizeRule{}, "86 mm", measure.ErrNotPositive},
+		{"a bore without bounds", rule, ">= 86 mm", measure.ErrNotPositive},
+		{"a bore known too loosely", rule, "80..95 mm", measure.ErrOrder},
 	} {
 		if _, err := test.rule.Limits(given(test.bore)); !errors.Is(err, test.kind) {
 			t.Errorf("%s: %v", test.name, err)
@@ -64,12 +65,12 @@ func TestFile(t *testing.T) {
 func TestFiledAsToldIsInside(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		gap, limits := drawInterval(t, "gap", 100, 300), drawInterval(t, "limits", 150, 400)
-		f, ok := clearance.File(clearance.Given(gap, ""), limits)
+		f, ok := clearance.File(measure.Given(gap, ""), limits)
 		if !ok {
 			return
 		}
 		off := drawIn(t, "off", f.Amount)
-		if after := gap.Shift(off); clearance.Judge(after, limits) != clearance.Conforming {
+		if after := gap.Shift(off); measure.Judge(after, limits) != measure.Conforming {
 			t.Fatalf("%s, filed by %s, is %s and not inside %s", gap, off, after, limits)
 		}
 	})
@@ -178,8 +179,8 @@ func TestBadRingLayouts(t *testing.T) {
 		{"an arc beyond the circle", judge(arc("400°", "10°"), "0°"), clearance.ErrAngle},
 		{"an arc without reach", judge(arc("40°", "0°"), "0°"), clearance.ErrAngle},
 		{"an arc all round", judge(arc("40°", "180°"), "0°"), clearance.ErrAngle},
-		{"no rings", none, clearance.ErrEmpty},
-		{"no gaps", nothing, clearance.ErrEmpty},
+		{"no rings", none, measure.ErrEmpty},
+		{"no gaps", nothing, measure.ErrEmpty},
 		{"seven rings", seven, clearance.ErrTooMany},
 	} {
 		if !errors.Is(test.err, test.kind) {

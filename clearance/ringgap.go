@@ -4,6 +4,7 @@ import (
 	"math/big"
 
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A Filing says how much to file off a ring's ends for its gap to be proven
@@ -11,14 +12,14 @@ import (
 type Filing struct {
 	// Amount is how much, at least and at most. Of a gap that is inside already
 	// it begins at zero: nothing need be filed.
-	Amount units.LengthInterval
+	Amount units.LengthInterval `json:"amount"`
 
 	// Needed is whether at least something must come off.
-	Needed bool
+	Needed bool `json:"needed"`
 
 	// Gap is the gap that was read, and Limits are those it is filed to.
-	Gap    LengthReading
-	Limits units.LengthInterval
+	Gap    measure.LengthReading `json:"gap"`
+	Limits units.LengthInterval  `json:"limits"`
 }
 
 // Working shows the amount with its numbers in the unit. Of the zero Filing, that
@@ -31,10 +32,10 @@ func (f Filing) Working(u units.LengthUnit) units.Working {
 	return units.Working{
 		Name:    "to file off",
 		Formula: "L - g_lo to H - g_hi, and not less than nothing",
-		Numbers: minus(number(f.Limits.Lo(), u), number(g.Lo(), u)) + " to " + minus(number(f.Limits.Hi(), u), number(g.Hi(), u)),
-		Result:  span(f.Amount, u),
+		Numbers: f.Limits.Lo().WrittenBare(u) + " - " + g.Lo().WrittenBare(u) + " to " + f.Limits.Hi().WrittenBare(u) + " - " + g.Hi().WrittenBare(u),
+		Result:  f.Amount.Written(u),
 		Notes:   []string{"file a little, square to the ring, and measure again"},
-		Steps:   []units.Working{{Name: "g, gap", Numbers: f.Gap.How(u), Result: span(g, u)}},
+		Steps:   []units.Working{{Name: "g, gap", Numbers: f.Gap.How(u), Result: g.Written(u)}},
 	}
 }
 
@@ -44,7 +45,7 @@ func (f Filing) Working(u units.LengthUnit) units.Working {
 // too wide, and another ring is wanted, or because it is known less closely than
 // the limits are apart. Both limits and both bounds of the gap must be there. File
 // a little, square to the ring, and measure again: nothing can be put back.
-func File(gap LengthReading, limits units.LengthInterval) (f Filing, ok bool) {
+func File(gap measure.LengthReading, limits units.LengthInterval) (f Filing, ok bool) {
 	g := gap.Interval()
 	if !g.Bounded() || !limits.Bounded() {
 		return f, false

@@ -5,50 +5,51 @@ import (
 	"slices"
 
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A RingGap is where the gap of a ring or of a rail stands, counted around the
 // piston from a mark the caller chooses, such as the front, seen from above and
 // clockwise.
 type RingGap struct {
-	Ring string      // "top", "oil, upper rail"
-	At   units.Angle // 0° to 360°
+	Ring string      `json:"ring"` // "top", "oil, upper rail"
+	At   units.Angle `json:"at"`   // 0° to 360°
 }
 
 // An Arc is a part of the circle where no gap may stand: over the pin's ends, on
 // the thrust side.
 type Arc struct {
-	Name   string      // "pin axis, front"
-	Centre units.Angle // 0° to 360°
-	Reach  units.Angle // to either side of the centre; its ends are allowed
+	Name   string      `json:"name"`   // "pin axis, front"
+	Centre units.Angle `json:"centre"` // 0° to 360°
+	Reach  units.Angle `json:"reach"`  // to either side of the centre; its ends are allowed
 }
 
 // A RingLayout is what the gaps of a piston's rings must obey. The angles are the
 // engine maker's.
 type RingLayout struct {
-	Neighbours units.Angle // the least angle between the gaps of rings next to each other
-	Any        units.Angle // the least angle between any two gaps; zero if there is none
-	Forbidden  []Arc
+	Neighbours units.Angle `json:"neighbours"` // the least angle between the gaps of rings next to each other
+	Any        units.Angle `json:"any"`        // the least angle between any two gaps; zero if there is none
+	Forbidden  []Arc       `json:"forbidden"`
 }
 
 // A GapFault is a rule that a layout of gaps breaks.
 type GapFault struct {
-	Rings  []string    // the ring in an arc, or the two too near each other
-	Arc    string      // the arc's name; empty for two rings
-	Short  units.Angle // by how much the gap must move
-	Detail string      // in words
+	Rings  []string    `json:"rings"`  // the ring in an arc, or the two too near each other
+	Arc    string      `json:"arc"`    // the arc's name; empty for two rings
+	Short  units.Angle `json:"short"`  // by how much the gap must move
+	Detail string      `json:"detail"` // in words
 }
 
 // Judge returns every rule that the gaps break, in order; none if they are right.
 // Gaps are given from the top ring downwards, rails included: each is next to the
-// one before it. The error is an *Error of kind ErrAngle for a position or an arc
-// outside 0°..360°, ErrEmpty for no gaps.
+// one before it. The error is of kind ErrAngle for a position or an arc
+// outside 0°..360°, measure.ErrEmpty for no gaps.
 func (l RingLayout) Judge(gaps ...RingGap) ([]GapFault, error) {
 	if err := l.check(); err != nil {
 		return nil, err
 	}
 	if len(gaps) == 0 {
-		return nil, &Error{Kind: ErrEmpty, Where: "ring gaps", Fix: "give the position of each, from the top ring downwards"}
+		return nil, &units.Error{Kind: measure.ErrEmpty, Where: "ring gaps", Fix: "give the position of each, from the top ring downwards"}
 	}
 	for _, g := range gaps {
 		if err := onCircle("ring gap, "+g.Ring, g.At); err != nil {
@@ -87,7 +88,7 @@ func (l RingLayout) check() error {
 	half := units.Degree.OfInt(180)
 	for _, s := range []units.Angle{l.Neighbours, l.Any} {
 		if s.Sign() < 0 || half.Less(s) {
-			return &Error{Kind: ErrAngle, Where: "smallest separation", Found: s.String(), Fix: "give one from 0° to 180°"}
+			return &units.Error{Kind: ErrAngle, Where: "smallest separation", Found: s.String(), Fix: "give one from 0° to 180°"}
 		}
 	}
 	for _, a := range l.Forbidden {
@@ -95,7 +96,7 @@ func (l RingLayout) check() error {
 			return err
 		}
 		if a.Reach.Sign() <= 0 || half.Cmp(a.Reach) <= 0 {
-			return &Error{Kind: ErrAngle, Where: "forbidden arc, " + a.Name, Found: "a reach of " + a.Reach.String(), Fix: "give one above 0° and below 180°, to either side"}
+			return &units.Error{Kind: ErrAngle, Where: "forbidden arc, " + a.Name, Found: "a reach of " + a.Reach.String(), Fix: "give one above 0° and below 180°, to either side"}
 		}
 	}
 	return nil
@@ -106,7 +107,7 @@ func onCircle(where string, at units.Angle) error {
 	if at.Sign() >= 0 && at.Cmp(units.Turn.OfInt(1)) <= 0 {
 		return nil
 	}
-	return &Error{Kind: ErrAngle, Where: where, Found: at.String(), Fix: "give it from 0° to 360°, clockwise from the mark"}
+	return &units.Error{Kind: ErrAngle, Where: where, Found: at.String(), Fix: "give it from 0° to 360°, clockwise from the mark"}
 }
 
 // apart returns the angle between two positions, at most half a turn.
@@ -122,8 +123,8 @@ func apart(a, b units.Angle) units.Angle {
 // Plan returns positions for the gaps of the rings named, from the top one
 // downwards, that obey the layout with the most room to spare: no gap can be
 // moved by less than margin, to the nearest degree below, and break a rule. The
-// error is an *Error of kind ErrNoLayout if there are no such positions, or what
-// Judge returns for a layout that is wrong; ErrEmpty for no rings; ErrTooMany for
+// error is of kind ErrNoLayout if there are no such positions, or what
+// Judge returns for a layout that is wrong; measure.ErrEmpty for no rings; ErrTooMany for
 // more than six.
 //
 // It is exact in finding out whether a layout exists. Gaps that obey the rules still
@@ -139,13 +140,13 @@ func (l RingLayout) Plan(rings ...string) (gaps []RingGap, margin units.Angle, e
 	}
 	switch {
 	case len(rings) == 0:
-		return nil, margin, &Error{Kind: ErrEmpty, Where: "ring gaps", Fix: "name the rings and rails, from the top one downwards"}
+		return nil, margin, &units.Error{Kind: measure.ErrEmpty, Where: "ring gaps", Fix: "name the rings and rails, from the top one downwards"}
 	case len(rings) > mostRings:
-		return nil, margin, &Error{Kind: ErrTooMany, Where: "ring gaps", Found: fmt.Sprint(len(rings), " rings"), Fix: fmt.Sprintf("give at most %d", mostRings)}
+		return nil, margin, &units.Error{Kind: ErrTooMany, Where: "ring gaps", Found: fmt.Sprint(len(rings), " rings"), Fix: fmt.Sprintf("give at most %d", mostRings)}
 	}
 	best := l.place(len(rings), units.Angle{})
 	if best == nil {
-		return nil, margin, &Error{Kind: ErrNoLayout, Where: "ring gaps", Found: fmt.Sprintf("%d gaps do not fit between the arcs so far apart", len(rings)),
+		return nil, margin, &units.Error{Kind: ErrNoLayout, Where: "ring gaps", Found: fmt.Sprintf("%d gaps do not fit between the arcs so far apart", len(rings)),
 			Fix: "check the separations and arcs against the engine's manual"}
 	}
 	// The room to spare, by halving: degrees that can still be had, and cannot.

@@ -41,7 +41,8 @@ func InsideDiameter(housing, upperWall, lowerWall units.LengthInterval) units.Le
 // under the gauge's load with one end flush, stand out at the other end: what the
 // cap must close up, and what holds the shells in place.
 type Crush struct {
-	Upper, Lower units.LengthInterval
+	Upper units.LengthInterval `json:"upper"`
+	Lower units.LengthInterval `json:"lower"`
 }
 
 // Excess returns how much longer the two shells are around than their housing:
@@ -68,8 +69,8 @@ func (c Crush) Working(u units.LengthUnit) units.Working {
 	return units.Working{
 		Name:    "interference on the diameter from crush",
 		Formula: "δ = (h1 + h2)/π",
-		Numbers: "(" + span(c.Upper, u) + " + " + span(c.Lower, u) + ")/π",
-		Result:  span(c.Interference().Outward(u, writtenPlaces), u),
+		Numbers: "(" + c.Upper.Written(u) + " + " + c.Lower.Written(u) + ")/π",
+		Result:  c.Interference().Outward(u, outwardPlaces).Written(u),
 		Source:  "the length of a circle",
 	}
 }

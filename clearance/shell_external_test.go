@@ -7,6 +7,7 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 func TestUndersizes(t *testing.T) {
@@ -86,7 +87,7 @@ func TestCompression(t *testing.T) {
 		t.Errorf("flush: %v", err)
 	}
 	c.Deck = span("-10 mm")
-	if _, _, err := c.Ratio(); !errors.Is(err, clearance.ErrNotPositive) || !strings.Contains(err.Error(), "volume over the piston") {
+	if _, _, err := c.Ratio(); !errors.Is(err, measure.ErrNotPositive) || !strings.Contains(err.Error(), "volume over the piston") {
 		t.Errorf("a piston in the head: %v", err)
 	}
 	for name, change := range map[string]func(*clearance.Compression){
@@ -98,13 +99,13 @@ func TestCompression(t *testing.T) {
 	} {
 		c := compression()
 		change(&c)
-		if _, _, err := c.Ratio(); !errors.Is(err, clearance.ErrNotPositive) || !strings.Contains(err.Error(), name) {
+		if _, _, err := c.Ratio(); !errors.Is(err, measure.ErrNotPositive) || !strings.Contains(err.Error(), name) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
 	c = compression()
 	c.Deck = span(">= 0 mm")
-	if _, _, err := c.Ratio(); !errors.Is(err, clearance.ErrNotMeasured) {
+	if _, _, err := c.Ratio(); !errors.Is(err, measure.ErrNotMeasured) {
 		t.Errorf("a deck height without a bound: %v", err)
 	}
 }

@@ -5,18 +5,17 @@ import (
 	"math/big"
 
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
-// A Slip is what an implausible reading may have been meant as: the decimal
-// point one place further, or the same number in another unit. It is shown
-// beside the reading, and never takes its place.
+// A Slip is what an implausible reading may have been meant as: the decimal point one
+// place further, the same number in another unit, or a turn of the thimble more or
+// less. It is shown beside the reading, and never takes its place.
 type Slip[D units.Dimension] struct {
-	What      string            // "the decimal point one place to the left"
-	Corrected Reading[D]        // what was meant, if so
-	Verdict   Verdict           // of Corrected
-	Factor    *big.Rat          // Corrected over the reading
-	Unit      units.Unit[D]     // the unit that was meant
-	Tolerance units.Interval[D] // what both are judged against
+	What      string            `json:"what"`      // "the decimal point one place to the left"
+	Corrected units.Interval[D] `json:"corrected"` // what was meant, if so
+	Verdict   measure.Verdict   `json:"verdict"`   // of Corrected
+	Unit      string            `json:"unit"`      // the symbol of the unit that was meant
 }
 
 // plausible is how far from its limits a reading may be before a slip is looked
@@ -32,50 +31,81 @@ const plausible = 3
 //
 // A reading is implausible if no part of it lies within three times the width of
 // the limits from them, or if all of it is below a third of the lower limit or
-// above three times the upper one. What was meant must not be so. A slip moves what
-// was read, value or bracket; an uncertainty is the instrument's, and stays.
-func Slips[D units.Dimension](r Reading[D], tolerance units.Interval[D], typed units.Unit[D], others ...units.Unit[D]) []Slip[D] {
-	if r.Interval().IsEmpty() || !tolerance.HasLo() && !tolerance.HasHi() || !implausible(r.Interval(), tolerance) {
+// above three times the upper one. What was meant must not be so. A slip moves the
+// value or the bracket that was read; an uncertainty is the instrument's, and stays.
+func Slips[D units.Dimension](r measure.Reading[D], tolerance units.Interval[D], typed units.Unit[D], others ...units.Unit[D]) []Slip[D] {
+	found := slips[D]{reading: r, tolerance: tolerance}
+	if !found.wanted() {
 		return nil
 	}
-	type candidate struct {
-		what   string
-		factor *big.Rat
-		unit   units.Unit[D]
-	}
-	candidates := []candidate{
-		{"the decimal point one place to the left", big.NewRat(1, 10), typed},
-		{"the decimal point one place to the right", big.NewRat(10, 1), typed},
-	}
+	found.times("the decimal point one place to the left", big.NewRat(1, 10), typed)
+	found.times("the decimal point one place to the right", big.NewRat(10, 1), typed)
 	for _, u := range others {
 		if u != typed {
-			candidates = append(candidates, candidate{
-				fmt.Sprintf("the number in %s and not in %s", u, typed), new(big.Rat).Quo(u.Factor(), typed.Factor()), u})
+			found.times(fmt.Sprintf("the number in %s and not in %s", u, typed), new(big.Rat).Quo(u.Factor(), typed.Factor()), u)
 		}
 	}
-	var conforming, rest []Slip[D]
-	for _, c := range candidates {
-		meant := r.Times(c.factor)
-		meant.expanded = r.expanded // the instrument's own, which no slip changes
-		if implausible(meant.Interval(), tolerance) {
-			continue
-		}
-		meant.how, meant.name = asGiven, "if it was a slip: "+c.what
-		s := Slip[D]{What: c.what, Corrected: meant, Factor: c.factor, Unit: c.unit, Tolerance: tolerance,
-			Verdict: Judge(meant.Interval(), tolerance)}
-		if s.Verdict == Conforming {
-			conforming = append(conforming, s)
-		} else {
-			rest = append(rest, s)
-		}
+	return append(found.conforming, found.rest...)
+}
+
+// LostTurns returns what an implausible reading may have been meant as if a turn was
+// miscounted: of a thimble, which moves on by 0.5 mm or 0.025 in, or of a dial's hand,
+// which goes round in 1 mm or 0.1 in. turn is the step of the instrument. The rest is as
+// for Slips. A size beside limits wider than about a seventh of a turn is never so far
+// off as to show it.
+func LostTurns[D units.Dimension](r measure.Reading[D], tolerance units.Interval[D], typed units.Unit[D], turn units.Quantity[D]) []Slip[D] {
+	found := slips[D]{reading: r, tolerance: tolerance}
+	if turn.Sign() <= 0 || !found.wanted() {
+		return nil
 	}
-	return append(conforming, rest...)
+	found.shift("one turn of "+turn.Written(typed)+" less", turn.Neg(), typed)
+	found.shift("one turn of "+turn.Written(typed)+" more", turn, typed)
+	return append(found.conforming, found.rest...)
+}
+
+// slips gathers what a reading may have been meant as.
+type slips[D units.Dimension] struct {
+	reading          measure.Reading[D]
+	tolerance        units.Interval[D]
+	conforming, rest []Slip[D]
+}
+
+// wanted reports whether the reading is implausible against limits that there are.
+func (s *slips[D]) wanted() bool {
+	m := s.reading.Interval()
+	return !m.IsEmpty() && (s.tolerance.HasLo() || s.tolerance.HasHi()) && implausible(m, s.tolerance)
+}
+
+func (s *slips[D]) times(what string, factor *big.Rat, meant units.Unit[D]) {
+	s.add(what, s.reading.Bracket().MulRat(factor), meant)
+}
+
+func (s *slips[D]) shift(what string, by units.Quantity[D], meant units.Unit[D]) {
+	s.add(what, s.reading.Bracket().Shift(by), meant)
+}
+
+// add adds what was meant, bracket, if that is plausible.
+func (s *slips[D]) add(what string, bracket units.Interval[D], meant units.Unit[D]) {
+	corrected := bracket.Add(units.PlusMinus(units.Quantity[D]{}, s.reading.Expanded(measure.Coverage{})))
+	if implausible(corrected, s.tolerance) {
+		return
+	}
+	found := Slip[D]{What: what, Corrected: corrected, Verdict: measure.Judge(corrected, s.tolerance), Unit: meant.String()}
+	if found.Verdict == measure.Conforming {
+		s.conforming = append(s.conforming, found)
+	} else {
+		s.rest = append(s.rest, found)
+	}
 }
 
 // String says what may have been meant: "probable slip: the decimal point one
 // place to the left would make it 0.038 mm, conforming".
 func (s Slip[D]) String() string {
-	return fmt.Sprintf("probable slip: %s would make it %s, %s; read it again", s.What, span(s.Corrected.Interval(), s.Unit), s.Verdict)
+	u, err := units.ParseUnit[D](s.Unit)
+	if err != nil {
+		u = 0 // the first unit of the dimension
+	}
+	return fmt.Sprintf("probable slip: %s would make it %s, %s; read it again", s.What, s.Corrected.Written(u), s.Verdict)
 }
 
 // implausible reports whether a reading is too far from its limits to be meant.

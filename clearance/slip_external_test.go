@@ -1,12 +1,14 @@
 package clearance_test
 
 import (
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 func TestSlips(t *testing.T) {
@@ -41,11 +43,11 @@ func TestSlips(t *testing.T) {
 		{"an interference", "-0.3 mm", "-0.05..-0.02 mm",
 			[]string{"probable slip: the decimal point one place to the left would make it -0.03 mm, conforming; read it again"}},
 	} {
-		slips := clearance.Slips(clearance.Given(span(test.measured), ""), span(test.limits), m, m, in)
+		slips := clearance.Slips(measure.Given(span(test.measured), ""), span(test.limits), m, m, in)
 		var got []string
 		for _, s := range slips {
 			got = append(got, s.String())
-			if s.Verdict != clearance.Judge(s.Corrected.Interval(), span(test.limits)) {
+			if s.Verdict != measure.Judge(s.Corrected, span(test.limits)) {
 				t.Errorf("%s: verdict %s", test.name, s.Verdict)
 			}
 		}
@@ -60,25 +62,26 @@ func TestSlips(t *testing.T) {
 		}
 	}
 	inches := clearance.Slips(given("0.04 in"), span("0.0012..0.0020 in"), in, m)
-	if len(inches) != 2 || inches[0].Unit != m || inches[0].Verdict != clearance.Conforming {
+	if len(inches) != 2 || inches[0].Unit != "mm" || inches[0].Verdict != measure.Conforming {
 		t.Errorf("millimetres written as inches: %v", inches)
 	}
-	if slips := clearance.Slips(clearance.LengthReading{}, span("0.029..0.057 mm"), m, in); slips != nil {
+	if slips := clearance.Slips(measure.LengthReading{}, span("0.029..0.057 mm"), m, in); slips != nil {
 		t.Errorf("not taken: %v", slips)
 	}
-	if slips := clearance.Slips(given("9 mm"), clearance.LengthReading{}.Interval(), m, in); slips != nil {
+	if slips := clearance.Slips(given("9 mm"), measure.LengthReading{}.Interval(), m, in); slips != nil {
 		t.Errorf("without limits: %v", slips)
 	}
 }
 
 // A pressure in bar that was meant in psi.
 func TestSlipsOfPressure(t *testing.T) {
-	r, err := clearance.ValveOpens(units.MustParsePressure("48 bar"), units.MustParsePressure("52 bar"))
+	gauge := measure.PressureInstrument{Name: "gauge", Uncertainty: units.MustParsePressure("0.1 bar")}
+	r, err := measure.ValveOpens(&gauge, "jet 1", units.MustParsePressure("48 bar"), units.MustParsePressure("52 bar"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	slips := clearance.Slips(r, units.MustParsePressureInterval("45..55 psi"), units.Bar, units.PoundForcePerSquareInch)
-	if len(slips) != 2 || slips[0].Unit != units.PoundForcePerSquareInch || slips[0].Verdict != clearance.Conforming {
+	if len(slips) != 2 || slips[0].Unit != "psi" || slips[0].Verdict != measure.Conforming {
 		t.Errorf("slips %v", slips)
 	}
 }
@@ -91,13 +94,13 @@ func TestASlipKeepsTheUncertainty(t *testing.T) {
 		{"4.7986 mm", "47.982..47.990 mm"},
 	} {
 		slips := clearance.Slips(read(t, "m", test.value, "0.004 mm"), span("47.981..47.992 mm"), units.Millimetre, units.Inch)
-		if len(slips) != 1 || slips[0].Verdict != clearance.Conforming || !slips[0].Corrected.Interval().Equal(span(test.want)) {
+		if len(slips) != 1 || slips[0].Verdict != measure.Conforming || !slips[0].Corrected.Equal(span(test.want)) {
 			t.Errorf("%s: %v", test.value, slips)
 		}
 	}
 	// ±0.004 mm does not fit between limits 0.006 mm apart, wherever the point stood.
 	slips := clearance.Slips(read(t, "m", "479.86 mm", "0.004 mm"), span("47.983..47.989 mm"), units.Millimetre)
-	if len(slips) != 1 || slips[0].Verdict != clearance.Undecided {
+	if len(slips) != 1 || slips[0].Verdict != measure.Undecided {
 		t.Errorf("between narrow limits: %v", slips)
 	}
 }
@@ -105,11 +108,42 @@ func TestASlipKeepsTheUncertainty(t *testing.T) {
 // Nothing that conforms or is undecided is ever called a slip.
 func TestNoSlipWhereItMayBeRight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r := clearance.Given(drawInterval(t, "measured", 0, 5000), "")
+		r := measure.Given(drawInterval(t, "measured", 0, 5000), "")
 		limits := drawInterval(t, "limits", 0, 500)
 		slips := clearance.Slips(r, limits, units.Millimetre, units.Inch)
-		if len(slips) > 0 && !clearance.Judge(r.Interval(), limits).Outside() {
+		if len(slips) > 0 && !measure.Judge(r.Interval(), limits).Outside() {
 			t.Fatalf("%s to %s: %v", r, limits, slips)
 		}
 	})
+}
+
+// A turn lost on a thimble or on a dial: the size is off by the turn, and by nothing
+// that a decimal point or a unit would explain.
+func TestLostTurns(t *testing.T) {
+	for _, test := range []struct {
+		name, measured, limits, turn string
+		want                         []string
+	}{
+		{"a thimble of half a millimetre, one turn short", "47.486 mm", "47.980..47.992 mm", "0.5 mm",
+			[]string{"probable slip: one turn of 0.5 mm more would make it 47.986 mm, conforming; read it again"}},
+		{"a dial's hand once round too often", "1.14 mm", "0.10..0.20 mm", "1 mm",
+			[]string{"probable slip: one turn of 1 mm less would make it 0.14 mm, conforming; read it again"}},
+		{"a thimble in inches", "2.1004 in", "2.1249..2.1256 in", "0.025 in",
+			[]string{"probable slip: one turn of 0.635 mm more would make it 53.98516 mm, conforming; read it again"}},
+		{"outside, but by no turn", "47.700 mm", "47.980..47.992 mm", "0.5 mm", nil},
+		{"plausible", "47.986 mm", "47.980..47.992 mm", "0.5 mm", nil},
+		{"limits too wide to show it", "47.4 mm", "47.8..48.2 mm", "0.5 mm", nil},
+		{"no turn", "47.486 mm", "47.980..47.992 mm", "0 mm", nil},
+	} {
+		var got []string
+		for _, s := range clearance.LostTurns(measure.Given(span(test.measured), ""), span(test.limits), units.Millimetre, mm(test.turn)) {
+			got = append(got, s.String())
+		}
+		if !slices.Equal(got, test.want) {
+			t.Errorf("%s: %q, want %q", test.name, got, test.want)
+		}
+	}
+	if slips := clearance.LostTurns(measure.LengthReading{}, span("0..1 mm"), units.Millimetre, mm("0.5 mm")); slips != nil {
+		t.Errorf("not taken: %v", slips)
+	}
 }

@@ -2,41 +2,42 @@ package clearance
 
 import (
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // Wanted returns the sizes that a term must have for the fit to be proven inside
 // the tolerance, the other sizes being what is known of them: the thickness of a
 // washer, the wall of a shell, the size to grind a journal or to hone a bore to.
-// Of several terms, it is what they must come to together: both washers. ok is
+// For several terms, such as both washers, the sizes are those of their sum. ok is
 // false if there are no such sizes, because the rest is known less closely than
 // the limits are apart, or if the rest is not known, or known in two ways that do not
-// agree. The bound that a one-sided
-// tolerance does not set is missing.
+// agree. The bound that a one-sided tolerance does not set is missing.
 //
-// The error is an *Error of kind ErrNoTolerance for an empty tolerance, ErrEmpty
-// without a symbol, ErrNoTerm for a symbol that no term has, or ErrOrder if the terms
-// do not count the same, once each with one sign.
-func (f Fit) Wanted(rule Combination, tolerance units.LengthInterval, symbols ...string) (sizes units.LengthInterval, ok bool, err error) {
-	if err := needTolerance(f.Name+", sizes wanted", tolerance); err != nil {
+// The error is of kind measure.ErrEmpty for an empty tolerance or without a symbol,
+// ErrNoTerm for a symbol that no term has, or measure.ErrOrder if the terms do not
+// count the same, once each with one sign.
+func (f Fit) Wanted(tolerance units.LengthInterval, symbols ...string) (sizes units.LengthInterval, ok bool, err error) {
+	if err := needTolerance(f.Sum.Name+", sizes wanted", tolerance); err != nil {
 		return sizes, false, err
 	}
 	if len(symbols) == 0 {
-		return sizes, false, &Error{Kind: ErrEmpty, Where: f.Name, Fix: "name a term by its symbol"}
+		return sizes, false, &units.Error{Kind: measure.ErrEmpty, Where: f.Sum.Name, Fix: "name a term by its symbol"}
 	}
 	wanted := map[int]bool{}
-	sign := int64(0)
+	sign := 0
 	for _, symbol := range symbols {
 		i, err := f.term(symbol)
 		if err != nil {
 			return sizes, false, err
 		}
-		n := f.Terms[i].Times
-		if n != 1 && n != -1 || sign != 0 && n != sign {
-			return sizes, false, &Error{Kind: ErrOrder, Where: f.Name, Found: symbol, Fix: "name terms that count once each, with the same sign"}
+		factor := f.Sum.Terms[i].Factor
+		n := factor.Sign()
+		if !factor.Abs().Equal(units.One.OfInt(1)) || sign != 0 && n != sign {
+			return sizes, false, &units.Error{Kind: measure.ErrOrder, Where: f.Sum.Name, Found: symbol, Fix: "name terms that count once each, with the same sign"}
 		}
 		sign, wanted[i] = n, true
 	}
-	rest := f.rest(rule, wanted)
+	rest := f.rest(wanted)
 	r := rest.Interval()
 	if r.IsEmpty() {
 		return sizes, false, nil
@@ -78,19 +79,20 @@ func (f Fit) Wanted(rule Combination, tolerance units.LengthInterval, symbols ..
 // rest returns the reading of the fit without some of its terms: the direct reading
 // with those terms' sizes taken out again, or the others added up, or the closer of
 // the two as Best has it.
-func (f Fit) rest(rule Combination, without map[int]bool) LengthReading {
-	taken, others := []Term{{Times: +1, Reading: f.Direct}}, []Term(nil)
-	for i, t := range f.Terms {
+func (f Fit) rest(without map[int]bool) measure.LengthReading {
+	taken, others := f.Sum, f.Sum
+	taken.Terms, others.Terms = []measure.Term[units.LengthDim]{measure.Plus("", "", f.Direct)}, nil
+	for i, t := range f.Sum.Terms {
 		if !without[i] {
-			others = append(others, t)
+			others.Terms = append(others.Terms, t)
 			continue
 		}
-		t.Times = -t.Times
-		taken = append(taken, t)
+		t.Factor = t.Factor.Neg()
+		taken.Terms = append(taken.Terms, t)
 	}
-	var sum LengthReading
+	var rest measure.LengthReading
 	if !f.Partial {
-		sum = combine(f.Name, rule, others)
+		rest = others.Reading()
 	}
-	return closer(combine(f.Name, rule, taken), sum)
+	return measure.Compare(taken.Reading(), rest).Best()
 }

@@ -8,30 +8,31 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // drawReading draws a reading of any kind: a bracket with both ends, one or
 // none, a value with an uncertainty, or none at all.
-func drawReading(t *rapid.T, label string, lo, hi int64) clearance.LengthReading {
+func drawReading(t *rapid.T, label string, lo, hi int64) measure.LengthReading {
 	switch rapid.IntRange(0, 6).Draw(t, label+" kind") {
 	case 0:
-		return clearance.LengthReading{}
+		return measure.LengthReading{}
 	case 1:
-		return clearance.Given(units.AtLeast(drawLength(t, label, lo, hi)), "")
+		return measure.Given(units.AtLeast(drawLength(t, label, lo, hi)), "")
 	case 2:
-		return clearance.Given(units.AtMost(drawLength(t, label, lo, hi)), "")
+		return measure.Given(units.AtMost(drawLength(t, label, lo, hi)), "")
 	case 3:
-		return clearance.Given(drawInterval(t, label, lo, hi), "drawing")
+		return measure.Given(drawInterval(t, label, lo, hi), "drawing")
 	}
-	in := clearance.LengthInstrument{Name: "gauge", Uncertainty: drawLength(t, label+" uncertainty", 1, 20), Freedom: rapid.SampledFrom([]int{0, 0, 3}).Draw(t, label+" freedom")}
+	in := measure.LengthInstrument{Name: "gauge", Uncertainty: drawLength(t, label+" uncertainty", 1, 20), Freedom: rapid.SampledFrom([]int{0, 0, 3}).Draw(t, label+" freedom")}
 	if rapid.Bool().Draw(t, label+" travel") {
-		r, err := in.Difference(drawLength(t, label+" from", -hi, hi), drawLength(t, label+" to", -hi, hi))
+		r, err := in.Travel(label, drawLength(t, label+" from", -hi, hi), drawLength(t, label+" to", -hi, hi))
 		if err != nil {
 			t.Fatal(err)
 		}
 		return r
 	}
-	r, err := in.Read(drawLength(t, label, max(lo, 1), hi))
+	r, err := in.Read(label, drawLength(t, label, max(lo, 1), hi))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,35 +56,35 @@ func drawLimits(t *rapid.T, label string, lo, hi int64) units.LengthInterval {
 // advice gives answers that fit together, and no panic.
 func TestTheWholeWay(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		rule := rapid.SampledFrom([]clearance.Combination{clearance.ByKind, clearance.WorstCase, clearance.RootSumSquare}).Draw(t, "rule")
 		limits := drawLimits(t, "limits", -50, 150)
 		bore, shaft := drawReading(t, "bore", 20_000, 20_100), drawReading(t, "shaft", 19_950, 20_050)
 		f := clearance.PinFit(bore, shaft)
+		f.Sum.AtWorst = rapid.Bool().Draw(t, "at worst")
 		if rapid.Bool().Draw(t, "direct") {
 			f.Direct = drawReading(t, "direct", 0, 150)
 		}
-		a := f.Assess(rule, limits)
-		if a.Verdict != clearance.Judge(a.Reading.Interval(), limits) {
+		a := f.Assess(limits)
+		if a.Verdict != measure.Judge(a.Reading.Interval(), limits) {
 			t.Fatalf("verdict %s", a.Verdict)
 		}
-		if (a.AboveLower() && a.BelowUpper()) != (a.Verdict == clearance.Conforming) {
+		if (a.AboveLower() && a.BelowUpper()) != (a.Verdict == measure.Conforming) {
 			t.Fatalf("%s, and above %t, below %t", a.Verdict, a.AboveLower(), a.BelowUpper())
 		}
 		if _, ok := a.Outside(); ok != a.Verdict.Outside() {
 			t.Fatalf("%s, and outside %t", a.Verdict, ok)
 		}
-		if _, ok := a.Margin(); ok && a.Verdict != clearance.Conforming {
+		if _, ok := a.Margin(); ok && a.Verdict != measure.Conforming {
 			t.Fatalf("%s with a margin", a.Verdict)
 		}
-		if needed, ok := a.Needed(); ok && (a.Verdict != clearance.Undecided || needed.Sign() <= 0) {
+		if needed, ok := a.Settling(measure.NineInTen); ok && (a.Verdict != measure.Undecided || needed.Sign() <= 0) {
 			t.Fatalf("%s needs %s", a.Verdict, needed)
 		}
-		if a.Working(units.Millimetre).Text() == "" || f.Working(rule, units.Inch).Text() == "" {
+		if a.Working(units.Millimetre).Text() == "" || f.Working(units.Inch).Text() == "" {
 			t.Fatal("no working")
 		}
-		if p, err := clearance.ConformityProbability(a.Reading, limits); err == nil && (p < 0 || p > 1) {
+		if p, err := measure.Conformity(a.Reading, limits); err == nil && (p.Least < 0 || p.Greatest > 1 || p.Greatest < p.Least) {
 			t.Fatalf("probability %v", p)
-		} else if err != nil && !errors.Is(err, clearance.ErrProbability) {
+		} else if err != nil && !errors.Is(err, measure.ErrProbability) {
 			t.Fatal(err)
 		}
 		for _, s := range clearance.Slips(a.Reading, limits, units.Millimetre, units.Inch) {
@@ -94,48 +95,38 @@ func TestTheWholeWay(t *testing.T) {
 		if filing, ok := clearance.File(a.Reading, limits); ok && filing.Working(units.Millimetre).Text() == "" {
 			t.Fatal("no working")
 		}
-		if wanted, ok, err := f.Wanted(rule, limits, "d"); err != nil || ok && wanted.String() == "" {
+		if wanted, ok, err := f.Wanted(limits, "d"); err != nil || ok && wanted.String() == "" {
 			t.Fatal(err)
 		}
 		another := clearance.Alternative{Term: "d", Name: "another", Reading: drawReading(t, "another", 19_950, 20_050)}
-		remedies, err := f.Remedies(rule, limits, another)
-		both := f.Agreement(rule)
-		if errors.Is(err, clearance.ErrContradiction) != (both.Known && !both.Agree) ||
-			err != nil && !errors.Is(err, clearance.ErrContradiction) && !errors.Is(err, clearance.ErrNotMeasured) {
+		remedies, err := f.Remedies(limits, another)
+		both := f.Agreement()
+		if errors.Is(err, measure.ErrContradiction) != (both.Known() && !both.Agree) ||
+			err != nil && !errors.Is(err, measure.ErrContradiction) && !errors.Is(err, measure.ErrNotMeasured) {
 			t.Fatalf("agreement %+v, remedies: %v", both, err)
 		}
 		if remedies.Text(units.Inch) == "" {
 			t.Fatal("remedies without words")
 		}
-		offered := map[string][]clearance.LengthInstrument{"D": {{Name: "bore gauge", Uncertainty: drawLength(t, "offered", 1, 9)}}}
-		for _, m := range f.Remeasurements(clearance.ByKind, limits, offered) {
+		offered := map[string][]measure.LengthInstrument{"D": {{Name: "bore gauge", Uncertainty: drawLength(t, "offered", 1, 9)}}}
+		for _, m := range f.Remeasurements(limits, measure.NineInTen, offered) {
 			if len(m.Uses) != 1 || m.Uses[0].Term != "D" {
 				t.Fatalf("%+v", m)
 			}
-		}
-		stations, err := clearance.NewStations([]clearance.LengthReading{bore, shaft}, []clearance.LengthReading{shaft, bore})
-		if err == nil {
-			for _, r := range []clearance.LengthReading{stations.Taper(), stations.OutOfRound(), stations.Smallest(), stations.Largest(), stations.Mean(), stations.Extremes()} {
-				if !r.Taken() || r.String() == "" {
-					t.Fatal("stations without a reading")
-				}
-			}
-		} else if !errors.Is(err, clearance.ErrNotMeasured) {
-			t.Fatal(err)
 		}
 	})
 }
 
 // The zero values answer, and say that nothing is known.
 func TestZeroValues(t *testing.T) {
-	var a clearance.Assessment[units.LengthDim]
+	var a measure.Assessment[units.LengthDim]
 	if a.Working(units.Millimetre).Text() == "" || a.AboveLower() || a.BelowUpper() {
 		t.Error("the zero Assessment")
 	}
 	if text := (clearance.Filing{}).Working(units.Millimetre).Text(); text == "" {
 		t.Error("the zero Filing")
 	}
-	if text := (clearance.Fit{}).Working(clearance.ByKind, units.Millimetre).Text(); text == "" {
+	if text := (clearance.Fit{}).Working(units.Millimetre).Text(); text == "" {
 		t.Error("the zero Fit")
 	}
 	if !(clearance.Remedies)(nil).MachineShop() {

@@ -3,6 +3,7 @@ package evidence_test
 import (
 	"flag"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"testing"
@@ -23,7 +24,7 @@ func packages() []evidence.Package {
 		checks func() map[string]evidence.Check
 	}{
 		{"units", unitsChecks},
-		{"units/measure", measureChecks},
+		{"units/measure", together(measureChecks, readingsChecks)},
 		{"clearance", clearanceChecks},
 		{"clearance/isofit", isofitChecks},
 		{"clearance/stack", stackChecks},
@@ -39,6 +40,17 @@ func packages() []evidence.Package {
 		})
 	}
 	return packages
+}
+
+// together joins the checks of a package that are registered in several files.
+func together(parts ...func() map[string]evidence.Check) func() map[string]evidence.Check {
+	return func() map[string]evidence.Check {
+		all := map[string]evidence.Check{}
+		for _, part := range parts {
+			maps.Copy(all, part())
+		}
+		return all
+	}
 }
 
 // TestEvidence runs every row of every package and compares EVIDENCE.md with what it

@@ -68,7 +68,10 @@ func (a *act[D]) id() string {
 	if a.at == "" {
 		return ""
 	}
-	id := readingOf + a.at + ", " + a.seen[0].Exact()
+	id := readingOf + a.at
+	if !a.seen[0].IsZero() { // as it is in a setting
+		id += ", " + a.seen[0].Exact()
+	}
 	if !a.seen[1].IsZero() {
 		id += " and " + a.seen[1].Exact()
 	}

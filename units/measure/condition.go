@@ -1,6 +1,9 @@
 package measure
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // A Condition is a fact about how a reading was taken, without which it does not
 // say what it seems to: the cap's bolts tightened to 60 N·m, the shells out. What
@@ -13,6 +16,16 @@ type Condition struct {
 
 // String returns "bolts: tightened to 60 N·m".
 func (c Condition) String() string { return c.What + ": " + c.Is }
+
+// met reports whether a reading states all that a term needs.
+func met(needs, has []Condition) bool {
+	for _, need := range needs {
+		if !slices.Contains(has, need) {
+			return false
+		}
+	}
+	return true
+}
 
 // unmet says which of the conditions that a term needs its reading does not state,
 // or states otherwise.

@@ -261,7 +261,7 @@ func (s *Strip) UnmarshalJSON(data []byte) error { return s.prints.readJSON(data
 func (f Feelers) MarshalJSON() ([]byte, error) { return f.blades.writeJSON() }
 
 // UnmarshalJSON reads the exchange form, as [NewFeelers] takes it.
-func (f *Feelers) UnmarshalJSON(data []byte) error { return f.blades.readJSON(data, "feeler set") }
+func (f *Feelers) UnmarshalJSON(data []byte) error { return f.blades.readJSON(data, "feeler blades") }
 
 // MarshalJSON writes the values in the order in which they were read.
 func (s Series[D]) MarshalJSON() ([]byte, error) { return json.Marshal(s.values) }

@@ -14,7 +14,7 @@ type Feelers struct{ blades ladder }
 // NewFeelers returns a set of the blades given, ascending. The error is of kind
 // ErrEmpty, ErrNotPositive or ErrOrder.
 func NewFeelers(blades ...units.Length) (Feelers, error) {
-	l, err := newLadder("feeler set", blades)
+	l, err := newLadder("feeler blades", blades)
 	return Feelers{l}, err
 }
 

@@ -99,16 +99,8 @@ func rootOfSquare[D units.Dimension](square *big.Rat) units.Quantity[D] {
 // ErrNotMeasured if it is set on a reading that proves nothing, that lacks a bound, or
 // that is the largest or smallest of stations or a range of them.
 func (in *Instrument[D]) Check() error {
-	for _, f := range []struct {
-		name string
-		q    units.Quantity[D]
-	}{
-		{"uncertainty", in.Uncertainty}, {"common part", in.Common}, {"repeatability", in.Repeats},
-		{"limit of error", in.LimitOfError}, {"graduation", in.Graduation},
-	} {
-		if f.q.Sign() < 0 {
-			return &units.Error{Kind: ErrNotPositive, Where: in.label() + ", " + f.name, Found: f.q.String(), Fix: "give one above zero, or none"}
-		}
+	if in.Uncertainty.Sign() < 0 || in.Common.Sign() < 0 || in.Repeats.Sign() < 0 || in.LimitOfError.Sign() < 0 || in.Graduation.Sign() < 0 {
+		return in.negative()
 	}
 	split := in.Common.Sign() > 0 || in.Repeats.Sign() > 0
 	switch {
@@ -124,7 +116,7 @@ func (in *Instrument[D]) Check() error {
 		return &units.Error{Kind: ErrTooFew, Where: in.label() + ", degrees of freedom", Found: fmt.Sprint(in.Freedom), Fix: "give one or more, or none for unlimited ones"}
 	case in.K.Sign() < 0:
 		return &units.Error{Kind: ErrCoverage, Where: in.label(), Found: "k = " + in.K.String(), Fix: "give one above zero, such as 2"}
-	case in.Freedom == 0 && in.K.Cmp(decimal.NewFromInt(3)) > 0:
+	case in.Freedom == 0 && in.K.Sign() > 0 && in.K.Cmp(decimal.NewFromInt(3)) > 0:
 		return &units.Error{Kind: ErrCoverage, Where: in.label(), Found: "k = " + in.K.String(), Fix: "a factor above 3 comes from few degrees of freedom: give them, as the certificate states them"}
 	}
 	return in.checkSetting()
@@ -147,6 +139,22 @@ func (in *Instrument[D]) checkSetting() error {
 	}
 	return &units.Error{Kind: ErrNotMeasured, Where: in.label() + ", set on " + in.SetOn.label(), Found: why,
 		Fix: "set it on a size with both its bounds, or on the mean of the stations"}
+}
+
+// negative returns the error of a figure below zero.
+func (in *Instrument[D]) negative() error {
+	for _, f := range []struct {
+		name string
+		q    units.Quantity[D]
+	}{
+		{"uncertainty", in.Uncertainty}, {"common part", in.Common}, {"repeatability", in.Repeats},
+		{"limit of error", in.LimitOfError}, {"graduation", in.Graduation},
+	} {
+		if f.q.Sign() < 0 {
+			return &units.Error{Kind: ErrNotPositive, Where: in.label() + ", " + f.name, Found: f.q.String(), Fix: "give one above zero, or none"}
+		}
+	}
+	return nil
 }
 
 // label names the instrument also if the caller did not.

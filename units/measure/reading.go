@@ -222,7 +222,8 @@ func (r Reading[D]) Widened(q units.Quantity[D], why string) Reading[D] {
 // With returns the reading with facts about how it was taken, which a sum may ask
 // for. A fact given again replaces the one before.
 func (r Reading[D]) With(conditions ...Condition) Reading[D] {
-	kept := slices.Clone(r.conditions)
+	kept := make([]Condition, 0, len(r.conditions)+len(conditions))
+	kept = append(kept, r.conditions...)
 	for _, c := range conditions {
 		kept = slices.DeleteFunc(kept, func(old Condition) bool { return old.What == c.What })
 		kept = append(kept, c)

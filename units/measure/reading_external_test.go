@@ -58,7 +58,7 @@ func TestHow(t *testing.T) {
 		{read(t, in, "x", "10"), "M, 10 mm, ±0.004 mm at most"},
 		// 3 in reading and 3 in setting, unsplit: 6; 4 of the limit and 1 of the ring.
 		{read(t, ring, "x", "60"), "M, 60 mm ±0.006 mm (k = 2), ±0.005 mm at most"},
-		{gap, "feeler set: 0.1 mm goes, 0.2 mm does not, ±0.002 mm at most"},
+		{gap, "feeler blades: 0.1 mm goes, 0.2 mm does not, ±0.002 mm at most"},
 		{measure.Tied("oil temperature", mm("0.03"), mm("-0.002")), "by oil temperature, ±0.002 mm at most"},
 		{read(t, in, "journal", "10").Widened(mm("-0.002"), "growth"), "journal, wider by ±0.002 mm for growth"},
 	} {

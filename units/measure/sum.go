@@ -101,7 +101,9 @@ func (s *Sum[D]) Interval() units.Interval[D] {
 	if a, ok := s.plainInterval(); ok {
 		return a
 	}
-	c := Sum[D]{Name: s.Name, Terms: slices.Clone(s.Terms), NonNegative: s.NonNegative, AtWorst: s.AtWorst} // so that s can stay where it is
+	// A copy without its name, so that s and its terms can stay where they are.
+	c := Sum[D]{Terms: make([]Term[D], len(s.Terms)), NonNegative: s.NonNegative, AtWorst: s.AtWorst}
+	copy(c.Terms, s.Terms)
 	r := c.Reading()
 	return r.Interval()
 }
@@ -121,7 +123,7 @@ func (s *Sum[D]) plainInterval() (a units.Interval[D], ok bool) {
 	for i := range s.Terms {
 		t := &s.Terms[i]
 		r := &t.Reading
-		if r.act.means == notTaken || r.of != nil || r.atWorst || len(r.act.doubts) > 0 || r.act.freedom > 0 || len(t.Needs) > 0 {
+		if r.act.means == notTaken || r.of != nil || r.atWorst || len(r.act.doubts) > 0 || r.act.freedom > 0 || !met(t.Needs, r.conditions) {
 			return a, false
 		}
 		for j := range i {

@@ -4,8 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/units/measure"
 )
 
 func assess(t *testing.T, src string) *job.Assessment {
@@ -63,7 +63,7 @@ readings = [
 limits = "0.15..0.32 mm"
 reading = { goes = "0.155 mm" }
 `)
-	for i, want := range []clearance.Verdict{clearance.Conforming, clearance.Undecided, clearance.Conforming, clearance.Undecided} {
+	for i, want := range []measure.Verdict{measure.Conforming, measure.Undecided, measure.Conforming, measure.Undecided} {
 		if f := a.Verdicts()[i]; f.Verdict != want {
 			t.Errorf("%s %s: %s, want %s", f.Group, f.Location, f.Verdict, want)
 		}
@@ -187,6 +187,7 @@ func TestHeldBack(t *testing.T) {
 name = "main"
 locations = ["1", "2"]
 clearance = "0.029..0.057 mm"
+bores = { bolts = "as for assembly", shells = "out" }
 codes = { upper = "78 78", lower = "94 94" }
 shells = { upper = { 78 = "a" }, lower = { 94 = "a" } }
 packs = [{ name = "pair", price = "5", holds = [{ half = "upper", grade = "a" }, { half = "lower", grade = "a" }] }]
@@ -198,28 +199,93 @@ readings = [{ location = "1", bore = "60.2 mm", upper_wall = "2 mm", lower_wall 
 	}
 }
 
-// TestCaveat: 60 - 2 - 2 - 55.9585 = 0.0415 mm. By root-sum-square it is good to
-// √(0.003² + 3 × 0.002²) = 0.00458 mm, inside 0.034..0.047; by worst case to 0.009 mm,
-// which is not inside, and three of the sizes are from one micrometer.
-func TestCaveat(t *testing.T) {
-	src := `title = "t"` + gauges + `
+// sized is a bearing by sizes, with what its set says of its bores.
+func sized(limits, says, sizes string) string {
+	return `
 [[bearings]]
 name = "main"
 locations = ["1"]
-clearance = "0.034..0.047 mm"
-readings = [{ location = "1", bore = "60 mm", upper_wall = "2 mm", lower_wall = "2 mm", journal = "55.9585 mm", with = { bore = "bore gauge", walls = "micrometer", journal = "micrometer" } }]
+clearance = "` + limits + `"
+` + says + `
+readings = [{ location = "1", ` + sizes + `, with = { bore = "bore gauge", walls = "micrometer", journal = "micrometer" } }]
 `
-	a := assess(t, src)
-	f := a.Verdicts()[0]
-	if f.Verdict != clearance.Conforming || !strings.Contains(f.Caveat, "by worst case it is 0.0325..0.0505 mm, undecided") {
-		t.Errorf("%s, caveat %q", f.Verdict, f.Caveat)
+}
+
+const proper = `bores = { bolts = "as for assembly", shells = "out" }`
+
+// TestOneMicrometerForThreeSizes: 60 - 2 - 2 - 55.9585 = 0.0415 mm. The bore gauge is good to
+// 0.003 mm, and the micrometer, of which nothing more is known, to 3 × 0.002 mm in three
+// sizes: √(3² + 6²) = 6.7082.. µm in all, which is not inside 0.034..0.047. Where the
+// micrometer repeats to 0.001 mm and the gauge was set in it, its common part, √(2² - 1²) =
+// √3 µm, counts +1 - 1 - 1 - 1 = -2 times, its repeats once for the setting and three times
+// for the sizes; the gauge's 3 µm once for its setting and once for its reading, at their
+// worst: √(4·3 + 4·1 + 6²) = √52 = 7.2111 µm.
+func TestOneMicrometerForThreeSizes(t *testing.T) {
+	const sizes = `bore = "60 mm", upper_wall = "2 mm", lower_wall = "2 mm", journal = "55.9585 mm"`
+	src := `title = "t"` + gauges + sized("0.034..0.047 mm", proper, sizes)
+	f := assess(t, src).Verdicts()[0]
+	if f.Verdict != measure.Undecided || *f.Measured.Lo != "0.0347917 mm" || *f.Measured.Hi != "0.0482083 mm" {
+		t.Errorf("%s, %s to %s", f.Verdict, *f.Measured.Lo, *f.Measured.Hi)
 	}
-	if !strings.Contains(said(a), "if its readings are independent") {
-		t.Errorf("the caveat is not said:\n%s", said(a))
+	if !strings.Contains(f.Advice, "settles it nine times in ten") {
+		t.Errorf("advice %q", f.Advice)
 	}
-	f = assess(t, "combine = \"worst case\"\n"+src).Verdicts()[0]
-	if f.Verdict != clearance.Undecided || f.Caveat != "" {
-		t.Errorf("by worst case: %s, caveat %q", f.Verdict, f.Caveat)
+	f = assess(t, "combine = \"at worst\"\n"+src).Verdicts()[0]
+	if *f.Measured.Lo != "0.0325 mm" || *f.Measured.Hi != "0.0505 mm" { // 0.003 + 3 × 0.002
+		t.Errorf("at worst: %s to %s", *f.Measured.Lo, *f.Measured.Hi)
+	}
+	set := strings.Replace(src, `uncertainty = "0.002 mm"`, "uncertainty = \"0.002 mm\"\nrepeats = \"0.001 mm\"", 1)
+	set = strings.Replace(set, `kind = "bore gauge"`, "kind = \"bore gauge\"\nset_on = \"micrometer\"", 1)
+	f = assess(t, set).Verdicts()[0]
+	if f.Working == nil || *f.Measured.Lo != "0.0342888 mm" || *f.Measured.Hi != "0.0487112 mm" { // 7.2112, rounded up
+		t.Errorf("set in the micrometer: %s to %s\n%s", *f.Measured.Lo, *f.Measured.Hi, f.Working)
+	}
+	// The same at k = 4, with its few degrees of freedom, is half as wide or less.
+	few := strings.Replace(src, `uncertainty = "0.003 mm"`, "uncertainty = \"0.003 mm\"\nk = 4\nfreedom = 5", 1)
+	few = strings.Replace(few, `uncertainty = "0.002 mm"`, "limit_of_error = \"0.001 mm\"", 1)
+	// t(0.9545, 5) = 2.6487, of u = 0.75 µm: 1.9865 µm; and 3 × 1 µm of brackets.
+	f = assess(t, few).Verdicts()[0]
+	if f.Measured.Text != "0.0365..0.0465 mm" {
+		t.Errorf("k, freedom and a limit of error: %s", f.Measured.Text)
+	}
+}
+
+// TestConditionsOfBores: what is not said of the bores, or said otherwise, proves nothing,
+// and the record says what to write. 60.010 - 2 - 2 - 55.970 = 0.040 is well inside.
+func TestConditionsOfBores(t *testing.T) {
+	const sizes = `bore = "60.010 mm", upper_wall = "2 mm", lower_wall = "2 mm", journal = "55.970 mm"`
+	for _, test := range []struct {
+		name, says string
+		want       measure.Verdict
+		advice     string
+	}{
+		{"nothing", "", measure.Undecided, `housing bore: bolts: tightened as for assembly is needed, and not stated; once they were read so, write bores = {`},
+		{"loose", `bores = { bolts = "loose", shells = "out" }`, measure.Undecided, "it was read with bolts: loose"},
+		{"a torque", `bores = { bolts = "40 N·m", shells = "out" }`, measure.Undecided, "bolts: tightened to 40 N·m"},
+		{"no shells", `bores = { bolts = "as for assembly" }`, measure.Undecided, "shells: out is needed, and not stated"},
+		{"shells in", `bores = { bolts = "as for assembly", shells = "in" }`, measure.Undecided, "it was read with shells: in"},
+		{"all", proper, measure.Conforming, ""},
+	} {
+		f := assess(t, `title = "t"`+gauges+sized("0.029..0.057 mm", test.says, sizes)).Verdicts()[0]
+		if f.Verdict != test.want || !strings.Contains(f.Advice, test.advice) {
+			t.Errorf("%s: %s, %q", test.name, f.Verdict, f.Advice)
+		}
+		if f.Measured.Lo == nil || *f.Measured.Lo != "0.0332917 mm" {
+			t.Errorf("%s: what was read is not shown: %+v", test.name, f.Measured)
+		}
+	}
+	// Without the conditions no shell is offered and none is found wanting.
+	walls := "walls = { upper = { a = \"1.99 mm\" }, lower = { a = \"1.99 mm\" } }\n"
+	if f := assess(t, `title = "t"`+gauges+sized("0.060..0.070 mm", walls, sizes)).Verdicts()[0]; len(f.Remedies) > 0 {
+		t.Errorf("bores of which nothing is said: %q", f.Remedies)
+	}
+	// With both, 0.060 ± √(3² + 2²) µm; with one, 0.050 and less.
+	if f := assess(t, `title = "t"`+gauges+sized("0.050..0.070 mm", walls+proper, sizes)).Verdicts()[0]; len(f.Remedies) != 1 || !strings.Contains(f.Remedies[0], "upper shell a and lower shell a") {
+		t.Errorf("bores read as for assembly: %q", f.Remedies)
+	}
+	strip := assess(t, `title = "t"`+gauges+sized("0.029..0.057 mm", "", sizes+`, strip = "0.038 mm"`)).Verdicts()[0]
+	if strip.Verdict != measure.Conforming || !strings.Contains(strip.Working.Text(), "the parts prove nothing") {
+		t.Errorf("a strip beside them: %s\n%s", strip.Verdict, strip.Working)
 	}
 }
 
@@ -236,10 +302,10 @@ readings = [{ location = "1", strip = "0.038 mm" }]
 	const widths = `widths = ["0.025 mm", "0.038 mm", "0.051 mm"]`
 	exact := assess(t, `title = "t"`+gauges+bearings).Verdicts()[0]
 	off := assess(t, `title = "t"`+strings.Replace(gauges, widths, widths+"\ntolerance = \"0.001 mm\"", 1)+bearings).Verdicts()[0]
-	if exact.Verdict != clearance.Conforming || off.Verdict != clearance.Undecided {
+	if exact.Verdict != measure.Conforming || off.Verdict != measure.Undecided {
 		t.Errorf("%s, and with a tolerance %s", exact.Verdict, off.Verdict)
 	}
-	if !strings.Contains(off.How, "good to ±0.001 mm") {
+	if !strings.Contains(off.How, "±0.001 mm at most") {
 		t.Errorf("how: %q", off.How)
 	}
 }
@@ -251,9 +317,10 @@ func TestDisagreement(t *testing.T) {
 name = "main"
 locations = ["1"]
 clearance = "0.029..0.057 mm"
+bores = { bolts = "as for assembly", shells = "out" }
 readings = [{ location = "1", strip = "0.038 mm", bore = "60.1 mm", upper_wall = "2 mm", lower_wall = "2 mm", journal = "56 mm", with = { bore = "bore gauge", walls = "micrometer", journal = "micrometer" } }]
 `)
-	if f := a.Verdicts()[0]; f.Verdict != clearance.Undecided || !strings.Contains(f.Advice, "do not agree") {
+	if f := a.Verdicts()[0]; f.Verdict != measure.Undecided || !strings.Contains(f.Advice, "do not agree") {
 		t.Errorf("%s, %q", f.Verdict, f.Advice)
 	}
 }
@@ -266,7 +333,22 @@ func TestSlip(t *testing.T) {
 limits = "0.15..0.32 mm"
 reading = { gap = "1.5..1.6 mm" }
 `)
-	if f := a.Verdicts()[0]; f.Verdict != clearance.AboveLimit || !strings.Contains(f.Slip, "decimal point one place to the left") {
+	if f := a.Verdicts()[0]; f.Verdict != measure.AboveLimit || !strings.Contains(f.Slip, "decimal point one place to the left") {
+		t.Errorf("%s, slip %q", f.Verdict, f.Slip)
+	}
+}
+
+// TestLostTurn: a dial whose hand went round once more than was counted.
+func TestLostTurn(t *testing.T) {
+	f := assess(t, `title = "t"
+[instruments.dial]
+kind = "dial"
+uncertainty = "0.005 mm"
+[end_play]
+limits = "0.15..0.32 mm"
+reading = { from = "0.10 mm", to = "1.30 mm" }
+`).Verdicts()[0]
+	if f.Verdict != measure.AboveLimit || !strings.Contains(f.Slip, "one turn of 1 mm less would make it 0.195..0.205 mm, conforming") {
 		t.Errorf("%s, slip %q", f.Verdict, f.Slip)
 	}
 }
@@ -297,17 +379,17 @@ longest_length = "62.12 mm"
 lengths = [ { bolt = "1", length = "62.10..62.20 mm" } ]
 `)
 	for i, want := range []struct {
-		verdict clearance.Verdict
+		verdict measure.Verdict
 		text    string
 		advice  string
 	}{
-		{clearance.Conforming, "0.000..0.110 mm", ""},
-		{clearance.Undecided, "0.030..0.210 mm", "at most 44.370 mm, uncertainty counted, proves it good, and one above 44.490 mm scrap"},
-		{clearance.AboveLimit, "0.210..0.390 mm", "by 0.080..0.260 mm"},
-		{clearance.Undecided, "-0.230..-0.050 mm", "shorter than when new"},
-		{clearance.Undecided, "not measured", ""},
+		{measure.Conforming, "0.000..0.110 mm", ""},
+		{measure.Undecided, "0.030..0.210 mm", "at most 44.370 mm, uncertainty counted, proves it good, and one above 44.490 mm scrap"},
+		{measure.AboveLimit, "0.210..0.390 mm", "by 0.080..0.260 mm"},
+		{measure.Undecided, "-0.230..-0.050 mm", "shorter than when new"},
+		{measure.Undecided, "not measured", ""},
 		// Spread evenly over 0.1 mm, it is settled by ±U unless within U of the limit: 1 - 2U/0.1 = 0.9.
-		{clearance.Undecided, "62.100..62.200 mm", "a measurement good to ±0.0050 mm settles it nine times in ten"},
+		{measure.Undecided, "62.100..62.200 mm", "a measurement good to ±0.0050 mm settles it nine times in ten"},
 	} {
 		f := a.Verdicts()[i]
 		if f.Verdict != want.verdict || f.Measured.Text != want.text || !strings.Contains(f.Advice, want.advice) {

@@ -1,8 +1,8 @@
 package job
 
 import (
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // An Assessment is everything that a job's readings and codes lead to, ready to
@@ -59,11 +59,10 @@ type Finding struct {
 	Quantity  string
 	Measured  Range
 	Tolerance Range
-	Verdict   clearance.Verdict
+	Verdict   measure.Verdict
 	Taken     bool           // false if there is no reading
 	How       string         // how it was measured
 	Advice    string         // what would settle it, or by how much it is outside
-	Caveat    string         // what the verdict stands on, if not on everything
 	Slip      string         // what an implausible reading may have been meant as
 	Remedies  []string       // changes of parts after which it is proven inside, smallest first
 	Working   *units.Working // the arithmetic, if there is any to check
@@ -184,7 +183,7 @@ func (a *Assessment) Proven() bool {
 	}
 	for _, f := range a.Verdicts() {
 		asked++
-		if !f.Taken || f.Verdict != clearance.Conforming {
+		if !f.Taken || f.Verdict != measure.Conforming {
 			return false
 		}
 	}

@@ -21,8 +21,8 @@ type bearingSet struct {
 	name      string
 	locations []string
 	limits    units.LengthInterval
-	fits      map[string]clearance.Fit // by location; not there if nothing was measured
-	walls     []clearance.Alternative  // the shells that exist
+	fits      []fitting               // of every location
+	walls     []clearance.Alternative // the shells that exist
 
 	shells []grading.Assignment // none without codes
 	rows   []codeRow            // the rows of codes that can be read in more than one way

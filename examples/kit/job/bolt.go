@@ -32,6 +32,12 @@ func (c boltCheck) size() *measure.Sum[units.LengthDim] {
 	return &measure.Sum[units.LengthDim]{Name: "length", Symbol: "L", Terms: []measure.Term[units.LengthDim]{measure.Plus("L", "length", c.now)}}
 }
 
+// contradicts reports whether the bolt measures shorter than when it was new.
+func (c boltCheck) contradicts() bool {
+	size := c.size().Reading()
+	return c.now.Taken() && size.Problem() != ""
+}
+
 // readBolts reads the lengths of used bolts.
 func (r *reader) readBolts(path string, t boltsTable) boltSet {
 	set := boltSet{name: t.Name}
@@ -70,7 +76,7 @@ func (r *reader) readBolts(path string, t boltsTable) boltSet {
 			set.checks = append(set.checks, c)
 			continue
 		}
-		if c.now, ok = r.boltLength(at, l); !ok {
+		if c.now, ok = r.size(t.Name+" "+l.Bolt+", length", at+".length", l.Length, at+".with", l.With); !ok {
 			continue
 		}
 		if byStretch {
@@ -81,21 +87,6 @@ func (r *reader) readBolts(path string, t boltsTable) boltSet {
 		set.checks = append(set.checks, c)
 	}
 	return set
-}
-
-// boltLength reads the length of a bolt now, with the doubts of the instrument that read it.
-func (r *reader) boltLength(at string, l boltLength) (measure.LengthReading, bool) {
-	size, ok := r.size(at+".length", l.Length, at+".with", l.With)
-	if !ok {
-		return measure.LengthReading{}, false
-	}
-	if l.With == "" {
-		return measure.Given(size.Interval(), "given as "+l.Length), true
-	}
-	gauge := r.instruments[l.With].gauge
-	in := measure.LengthInstrument{Name: gauge.Name, Graduation: gauge.Graduation, Uncertainty: gauge.Uncertainty, Freedom: gauge.Freedom}
-	now, err := in.Read(l.Bolt+", length", size.Interval().Mid())
-	return now, r.check(at, err)
 }
 
 // lengthWhenNew reads the length that a bolt had when it was new.

@@ -14,17 +14,28 @@
 // but the title may be left out; so may a reading, which is then not proven.
 //
 //	title, note, date, by
-//	combine             how the doubts of several sizes are combined: "by kind" (the default:
-//	                    uncertainties by root-sum-square, brackets by worst case), "worst
-//	                    case", "root-sum-square"
+//	combine             "at worst": every doubt is added at its worst. Without it, what
+//	                    readings share is added with its signs, the rest by root-sum-square,
+//	                    and what is not known at its worst
 //	[show]              length, length_places, pressure: the units of the record; currency
-//	[instruments.NAME]  kind = "crush strip" with widths, the clearances printed beside them,
-//	                    and tolerance, how far a reading of it may be off to either side, as
-//	                    in "0.004 mm", where its maker states one; "feeler blades" with
-//	                    blades; or "micrometer", "bore gauge", "dial", "caliper", "depth
-//	                    gauge", "gauge" with uncertainty, the expanded one (k = 2)
+//	[instruments.NAME]  kind = "crush strip" with widths, the clearances printed beside them;
+//	                    "feeler blades" with blades; both with tolerance, how far a mark may
+//	                    be off to either side, as in "0.004 mm", where it is stated; or
+//	                    "micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge",
+//	                    "pressure gauge", "setting piece" (a ring or a rod, only to set on) with
+//	  uncertainty       the expanded one, with k (2 if it is not said) and freedom, its degrees
+//	                    of freedom, where a certificate states them
+//	  repeats           the part of it that differs from reading to reading. The rest is common
+//	                    to all readings; of an instrument that is set, it is what remains
+//	                    after setting. Without repeats, readings by one instrument may share
+//	                    any of its uncertainty, and it is added at its worst
+//	  set_on            the instrument or the setting piece that it was set on, whose error it
+//	                    took over
+//	  limit_of_error    what its maker promises that no reading exceeds: never cancelled
+//	  turn              how far one turn of its thimble or its hand goes, where that is unusual
 //	[[passages]]        name; state = "clean", "blocked" or "not checked"
-//	[jets]              opens, the limits of the opening pressure; tests, each with jet and
+//	[jets]              opens, the limits of the opening pressure; with, the pressure gauge
+//	                    where there are several; tests, each with jet and
 //	                    shut, the highest pressure at which it was shut, and open, the lowest
 //	                    at which it was open
 //	[[bearings]]        name, locations, clearance (the limits, or the fit that a drawing
@@ -40,6 +51,9 @@
 //	                    fitted where a location is not proven inside
 //	  stock             half, grade, count of what is on hand
 //	  packs             name, price, holds (half, grade, count) of what is on sale
+//	  bores             how the housing bores were read: bolts = "as for assembly", "loose" or a
+//	                    torque, and shells = "out" or "in". Sizes prove a clearance only if the
+//	                    bores were read as for assembly, with the shells out
 //	  readings          location and either strip ("0.038 mm" is nearest to that print,
 //	                    "0.025..0.038 mm" between two, "<= 0.025 mm" tighter than the first) or
 //	                    bore, upper_wall, lower_wall, journal, or both, and then whether they

@@ -29,12 +29,19 @@ type showTable struct {
 	Currency string `toml:"currency"`
 }
 
+// instrumentTable says what was measured with, and how far that can be trusted.
 type instrumentTable struct {
-	Kind        string   `toml:"kind"`
-	Uncertainty string   `toml:"uncertainty"`
-	Widths      []string `toml:"widths"`
-	Tolerance   string   `toml:"tolerance"`
-	Blades      []string `toml:"blades"`
+	Kind         string   `toml:"kind"`
+	Uncertainty  string   `toml:"uncertainty"`    // expanded, with the factor k
+	K            *float64 `toml:"k"`              // 2 if it is not said
+	Repeats      string   `toml:"repeats"`        // the part of the uncertainty that differs from reading to reading
+	Freedom      *int     `toml:"freedom"`        // degrees of freedom, where a certificate states them
+	LimitOfError string   `toml:"limit_of_error"` // what its maker promises that no reading exceeds
+	SetOn        string   `toml:"set_on"`         // the instrument or the setting piece that it was set on
+	Turn         string   `toml:"turn"`           // how far one turn of its thimble or its hand goes
+	Widths       []string `toml:"widths"`
+	Tolerance    string   `toml:"tolerance"`
+	Blades       []string `toml:"blades"`
 }
 
 type passageTable struct {
@@ -44,6 +51,7 @@ type passageTable struct {
 
 type jetsTable struct {
 	Opens string         `toml:"opens"`
+	With  string         `toml:"with"`
 	Tests []jetTestTable `toml:"tests"`
 }
 
@@ -62,7 +70,15 @@ type bearingsTable struct {
 	Walls     *wallsTable        `toml:"walls"`
 	Stock     []partTable        `toml:"stock"`
 	Packs     []packTable        `toml:"packs"`
+	Bores     *boresTable        `toml:"bores"`
 	Readings  []clearanceReading `toml:"readings"`
+}
+
+// boresTable says how the housing bores of a set were read. A bore of which that is not
+// said proves nothing about a clearance.
+type boresTable struct {
+	Bolts  string `toml:"bolts"`  // "as for assembly", "loose", or a torque
+	Shells string `toml:"shells"` // "out" or "in"
 }
 
 // codesTable has the rows of codes as stamped: those of the housings, which choose

@@ -2,9 +2,11 @@ package job
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // subject is what a finding is about.
@@ -12,42 +14,51 @@ type subject struct {
 	group, location, quantity string
 }
 
-// find judges a reading and says what follows. advise says what would settle it if
-// it is undecided.
-func find[D units.Dimension](s subject, r clearance.Reading[D], limits units.Interval[D], u units.Unit[D], places int32, advise func(clearance.Assessment[D]) string) Finding {
-	a := clearance.Assess(r, limits)
+// found makes an assessment a finding. One that would prove something if its conditions
+// were met shows what that is, and stays undecided.
+func found[D units.Dimension](s subject, a measure.Assessment[D], u units.Unit[D], places int32) Finding {
 	f := Finding{
 		Group: s.group, Location: s.location, Quantity: s.quantity,
 		Measured:  Range{Text: "not measured"},
-		Tolerance: exact(limits, u, tolerance(limits, u, places), units.Ceiling, units.Floor),
+		Tolerance: exact(a.Tolerance, u, tolerance(a.Tolerance, u, places), units.Ceiling, units.Floor),
 		Verdict:   a.Verdict,
-		Taken:     r.Taken(),
+		Taken:     a.Reading.Taken(),
 	}
-	if !r.Taken() {
+	if !f.Taken {
 		return f
 	}
-	measured := r.Interval()
+	measured := a.Reading.Supposed(measure.Coverage{})
 	f.Measured = exact(measured, u, reading(measured, u, places), units.Floor, units.Ceiling)
-	f.How = r.How(u)
+	f.How = a.Reading.How(u)
 	if by, outside := a.Outside(); outside {
 		f.Advice = "by " + reading(by, u, places)
-	} else if a.Verdict == clearance.Undecided {
-		f.Advice = advise(a)
 	}
 	return f
 }
 
-// enough says how good a measurement can settle an undecided reading.
-func enough[D units.Dimension](a clearance.Assessment[D], u units.Unit[D], places int32) string {
-	needed, ok := a.Needed()
-	if !ok {
-		return "it lies on the limit, and no measurement can settle it"
+// settles says how good another measurement has to be.
+func settles[D units.Dimension](a measure.Assessment[D], u units.Unit[D], places int32) string {
+	if problem := a.Reading.Problem(); problem != "" {
+		return problem
 	}
-	return fmt.Sprintf("a measurement good to ±%s can settle it", needed.Format(u, places+1, units.Floor))
+	needed, ok := a.Settling(measure.NineInTen)
+	if !ok {
+		return "no measurement can promise to settle it"
+	}
+	return fmt.Sprintf("a measurement good to ±%s settles it nine times in ten", needed.Format(u, shownAt(needed, u, places+1), units.Floor))
+}
+
+// shownAt returns how many places, at least so many, show more than zeros of what is not
+// zero.
+func shownAt[D units.Dimension](q units.Quantity[D], u units.Unit[D], places int32) int32 {
+	for places < mostPlaces && q.Rounded(u, places, units.Floor).IsZero() {
+		places++
+	}
+	return places
 }
 
 // openEnded says what is known of a reading without an upper bound.
-func openEnded[D units.Dimension](a clearance.Assessment[D], u units.Unit[D], places int32) string {
+func openEnded[D units.Dimension](a measure.Assessment[D], u units.Unit[D], places int32) string {
 	if !a.AboveLower() {
 		return "nothing is known of how much more it is"
 	}
@@ -57,11 +68,33 @@ func openEnded[D units.Dimension](a clearance.Assessment[D], u units.Unit[D], pl
 }
 
 // slip says what an implausible reading may have been meant as; nothing if it is
-// plausible.
-func slip[D units.Dimension](r clearance.Reading[D], limits units.Interval[D], u units.Unit[D], others ...units.Unit[D]) string {
+// plausible. turns are the steps in which a turn of its instrument may be lost.
+func slip[D units.Dimension](r measure.Reading[D], limits units.Interval[D], u units.Unit[D], turns []units.Quantity[D], others ...units.Unit[D]) string {
 	slips := clearance.Slips(r, limits, u, others...)
+	for _, turn := range turns {
+		for _, s := range clearance.LostTurns(r, limits, u, turn) {
+			if s.Verdict == measure.Conforming || len(slips) == 0 {
+				slips = append(slips, s)
+			}
+		}
+	}
+	for _, s := range slips { // what would be right first
+		if s.Verdict == measure.Conforming {
+			return s.String()
+		}
+	}
 	if len(slips) == 0 {
 		return ""
 	}
 	return slips[0].String()
+}
+
+// chances says a chance in words: "6 times in 10".
+func chances(p float64) string {
+	switch n := int(p * 10); {
+	case n == 0:
+		return "hardly ever"
+	default:
+		return strings.Replace(fmt.Sprintf("%d times in 10", n), "1 times", "once", 1)
+	}
 }

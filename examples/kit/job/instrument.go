@@ -1,86 +1,241 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
-	"example.com/closefit/clearance"
+	"github.com/shopspring/decimal"
+
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // The kinds of instrument that a job file may name.
 const (
-	crushStrip   = "crush strip"
-	feelerBlades = "feeler blades"
+	crushStrip    = "crush strip"
+	feelerBlades  = "feeler blades"
+	settingPiece  = "setting piece" // a ring or a rod: only to set an instrument on
+	pressureGauge = "pressure gauge"
 )
 
-// gauges are the kinds that show a value, good to an uncertainty.
-var gauges = []string{"micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge"}
+// gauges are the kinds that show a value, good to an uncertainty, with the steps in which
+// a turn of their thimble or their hand may be lost.
+var gauges = map[string][]string{
+	"micrometer":  {"0.5 mm", "0.025 in"},
+	"bore gauge":  {"1 mm", "0.1 in"},
+	"dial":        {"1 mm", "0.1 in"},
+	"caliper":     nil,
+	"depth gauge": {"0.5 mm", "0.025 in"},
+	"gauge":       nil,
+}
+
+// gaugeKinds are their names.
+var gaugeKinds = []string{"micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge"}
 
 // An instrument is one of those that a job names.
 type instrument struct {
-	kind    string
-	gauge   clearance.LengthInstrument
-	strip   clearance.Strip
-	feelers clearance.Feelers
-	bad     bool // something is wrong with it, and has been said
+	kind     string
+	gauge    measure.LengthInstrument
+	pressure measure.PressureInstrument
+	turns    []units.Length
+	strip    measure.Strip
+	feelers  measure.Feelers
+	bad      bool // something is wrong with it, and has been said
 }
 
-// readInstruments reads every instrument of the job.
+// readInstruments reads every instrument of the job, each after the one that it was set
+// on.
 func (r *reader) readInstruments(tables map[string]instrumentTable) {
 	r.instruments = map[string]instrument{}
-	for name, t := range tables {
-		path := "instruments." + name
-		in := instrument{kind: t.Kind}
-		ok := false
-		switch {
-		case t.Kind == crushStrip:
-			in.strip, ok = ladder(r, path+".widths", t.Widths, clearance.NewStrip)
-			if t.Tolerance != "" && ok {
-				in.strip, ok = r.tolerance(path+".tolerance", t.Tolerance, in.strip)
-			}
-			r.onlyFor(path, t, crushStrip)
-		case t.Kind == feelerBlades:
-			in.feelers, ok = ladder(r, path+".blades", t.Blades, clearance.NewFeelers)
-			r.onlyFor(path, t, feelerBlades)
-		case slices.Contains(gauges, t.Kind):
-			in.gauge.Name = name
-			in.gauge.Uncertainty, ok = read(r, path+".uncertainty", t.Uncertainty, units.ParseLength)
-			ok = ok && r.check(path+".uncertainty", in.gauge.Check())
-			r.onlyFor(path, t, "")
-		case r.present(path+".kind", t.Kind):
-			r.oneOf(path+".kind", t.Kind, "kind of instrument", append([]string{crushStrip, feelerBlades}, gauges...))
+	for _, name := range slices.Sorted(maps.Keys(tables)) {
+		r.readInstrument(tables, name, nil)
+	}
+}
+
+// readInstrument reads one instrument unless it was read. waiting are those that are set
+// on it, or on what is set on it.
+func (r *reader) readInstrument(tables map[string]instrumentTable, name string, waiting []string) {
+	if _, ok := r.instruments[name]; ok {
+		return
+	}
+	t, path := tables[name], "instruments."+name
+	in := instrument{kind: t.Kind}
+	ok := false
+	r.onlyFor(path, t)
+	_, isGauge := gauges[t.Kind]
+	switch {
+	case t.Kind == crushStrip:
+		in.strip, ok = ladder(r, path+".widths", t.Widths, measure.NewStrip)
+		if t.Tolerance != "" && ok {
+			in.strip, ok = tolerant(r, path, t, func(q units.Length) (measure.Strip, error) { return in.strip.WithTolerance(q, "") })
 		}
-		in.bad = !ok
-		r.instruments[name] = in
+	case t.Kind == feelerBlades:
+		in.feelers, ok = ladder(r, path+".blades", t.Blades, measure.NewFeelers)
+		if t.Tolerance != "" && ok {
+			in.feelers, ok = tolerant(r, path, t, func(q units.Length) (measure.Feelers, error) { return in.feelers.WithTolerance(q, name) })
+		}
+	case t.Kind == pressureGauge:
+		in.pressure, ok = gaugeOf(r, path, name, t, units.ParsePressure)
+	case t.Kind == settingPiece:
+		// Its error is one error, whatever is set on it.
+		if in.gauge, ok = gaugeOf(r, path, name, t, units.ParseLength); ok && in.gauge.Repeats.IsZero() {
+			in.gauge.Common, in.gauge.Uncertainty = in.gauge.Uncertainty, units.Length{}
+		}
+	case isGauge:
+		in.gauge, ok = gaugeOf(r, path, name, t, units.ParseLength)
+		in.turns = r.turns(path, t)
+		if t.SetOn != "" {
+			set, known := r.setOn(tables, name, append(waiting, name))
+			in.gauge.SetOn, ok = set, ok && known
+		}
+	case r.present(path+".kind", t.Kind):
+		r.oneOf(path+".kind", t.Kind, "kind of instrument", slices.Concat([]string{crushStrip, feelerBlades, pressureGauge, settingPiece}, gaugeKinds))
 	}
+	in.bad = !ok
+	r.instruments[name] = in
 }
 
-// onlyFor notes an error for what an instrument of the kind does not have.
-func (r *reader) onlyFor(path string, t instrumentTable, kind string) {
-	if len(t.Widths) > 0 && kind != crushStrip {
-		r.fail(path+".widths", "only a crush strip has widths; leave them out")
+// gaugeOf reads how far an instrument that shows a value can be trusted.
+func gaugeOf[D units.Dimension](r *reader, path, name string, t instrumentTable, parse func(string) (units.Quantity[D], error)) (in measure.Instrument[D], ok bool) {
+	in.Name, ok = name, true
+	figure := func(key, text string) units.Quantity[D] {
+		q, good := readIf(r, path+"."+key, text, parse)
+		if good && q.Sign() < 0 {
+			good = r.check(path+"."+key, &units.Error{Kind: measure.ErrNotPositive, Found: text, Fix: "write how far it may be off to either side, as in 0.003 mm"})
+		}
+		ok = ok && (good || text == "")
+		return q
 	}
-	if len(t.Blades) > 0 && kind != feelerBlades {
-		r.fail(path+".blades", "only feeler blades have blades; leave them out")
+	if t.LimitOfError == "" {
+		ok = r.present(path+".uncertainty", t.Uncertainty)
 	}
-	if t.Tolerance != "" && kind != crushStrip {
-		r.fail(path+".tolerance", "only a crush strip has a tolerance; leave it out")
+	in.Uncertainty, in.Repeats = figure("uncertainty", t.Uncertainty), figure("repeats", t.Repeats)
+	in.LimitOfError = figure("limit_of_error", t.LimitOfError)
+	if t.K != nil {
+		in.K = decimal.NewFromFloat(*t.K)
+		if in.K.Sign() <= 0 {
+			r.fail(path+".k", "k = %s: write a coverage factor above zero, such as 2", in.K)
+			ok = false
+		}
 	}
-	if t.Uncertainty != "" && kind != "" {
-		r.fail(path+".uncertainty", "a %s is read between its marks; leave the uncertainty out", kind)
+	if t.Freedom != nil {
+		in.Freedom = *t.Freedom
+		if in.Freedom < 1 {
+			r.fail(path+".freedom", "%d degrees of freedom; write one or more, or leave the key out", in.Freedom)
+			ok = false
+		}
 	}
-}
-
-// tolerance reads the tolerance of a strip.
-func (r *reader) tolerance(path, text string, strip clearance.Strip) (clearance.Strip, bool) {
-	q, ok := read(r, path, text, units.ParseLength)
 	if !ok {
-		return strip, false
+		return in, false
 	}
-	strip, err := strip.WithTolerance(q)
-	return strip, r.check(path, err)
+	if t.Repeats != "" {
+		common, err := measure.Split(in.Uncertainty, in.Repeats)
+		if !r.check(path+".repeats", err) {
+			return in, false
+		}
+		in.Common, in.Uncertainty = common, units.Quantity[D]{}
+	}
+	return in, r.check(path+"."+blamed(t), in.Check())
+}
+
+// blamed is the key that an error of an instrument's figures is put to.
+func blamed(t instrumentTable) string {
+	switch {
+	case t.K != nil:
+		return "k"
+	case t.Uncertainty != "":
+		return "uncertainty"
+	}
+	return "limit_of_error"
+}
+
+// setOn returns the act of setting an instrument: one look at the instrument, or at the
+// piece, that it was set on.
+func (r *reader) setOn(tables map[string]instrumentTable, name string, waiting []string) (set measure.LengthReading, ok bool) {
+	path, on := "instruments."+name+".set_on", tables[name].SetOn
+	if i := slices.Index(waiting, on); i >= 0 {
+		circle := append(slices.Clone(waiting[i:]), on)
+		r.fail(path, "%w: %s is set on %s; one of them is set on something else", ErrCircle, circle[0], strings.Join(circle[1:], ", which is set on "))
+		return set, false
+	}
+	kinds := append([]string{settingPiece}, gaugeKinds...)
+	if t, there := tables[on]; !there || !slices.Contains(kinds, t.Kind) {
+		r.named(path, on, kinds...)
+		return set, false
+	}
+	r.readInstrument(tables, on, waiting)
+	master := r.instruments[on]
+	if master.bad {
+		return set, false
+	}
+	at := "setting of " + name
+	if master.kind == settingPiece {
+		at = on // one piece, whatever is set on it
+	}
+	set, err := master.gauge.Indicate(at, units.Length{})
+	return set, r.check(path, err)
+}
+
+// turns reads in what steps a turn may be lost: what the job says, or what is common.
+func (r *reader) turns(path string, t instrumentTable) []units.Length {
+	if t.Turn == "" {
+		var common []units.Length
+		for _, text := range gauges[t.Kind] {
+			common = append(common, units.MustParseLength(text))
+		}
+		return common
+	}
+	turn, ok := read(r, path+".turn", t.Turn, units.ParseLength)
+	if ok && turn.Sign() <= 0 {
+		r.fail(path+".turn", "%s: write how far one turn goes, such as 0.5 mm", t.Turn)
+		return nil
+	}
+	return []units.Length{turn}
+}
+
+// onlyFor notes an error for what an instrument of its kind does not have.
+func (r *reader) onlyFor(path string, t instrumentTable) {
+	_, isGauge := gauges[t.Kind]
+	shows := isGauge || t.Kind == settingPiece || t.Kind == pressureGauge
+	marks := t.Kind == crushStrip || t.Kind == feelerBlades
+	for _, key := range []struct {
+		key      string
+		there    bool
+		allowed  bool
+		who, fix string
+	}{
+		{"widths", len(t.Widths) > 0, t.Kind == crushStrip, "only a crush strip has widths", "leave them out"},
+		{"blades", len(t.Blades) > 0, t.Kind == feelerBlades, "only feeler blades have blades", "leave them out"},
+		{"tolerance", t.Tolerance != "", marks, "only a crush strip and feeler blades have a tolerance", "leave it out"},
+		{"uncertainty", t.Uncertainty != "", shows, "a " + t.Kind + " is read between its marks", "leave the uncertainty out"},
+		{"k", t.K != nil, shows, "only what has an uncertainty has a k", "leave it out"},
+		{"freedom", t.Freedom != nil, shows, "only what has an uncertainty has degrees of freedom", "leave them out"},
+		{"repeats", t.Repeats != "", shows, "only what shows a value repeats it", "leave it out"},
+		{"limit_of_error", t.LimitOfError != "", shows, "only what shows a value has a limit of error", "leave it out"},
+		{"set_on", t.SetOn != "", isGauge, "only an instrument that shows a length is set on another", "leave it out"},
+		{"turn", t.Turn != "", isGauge, "only an instrument that shows a length has turns", "leave it out"},
+	} {
+		known := shows || marks // of no known kind is an error of its own
+		if key.there && !key.allowed && known {
+			r.fail(path+"."+key.key, "%s; %s", key.who, key.fix)
+		}
+	}
+	if t.Repeats != "" && t.Uncertainty == "" {
+		r.fail(path+".repeats", "the part of an uncertainty that repeats, without the whole: %w; write uncertainty = \"...\"", ErrMissing)
+	}
+}
+
+// tolerant reads the tolerance of marks.
+func tolerant[T any](r *reader, path string, t instrumentTable, with func(units.Length) (T, error)) (marked T, ok bool) {
+	q, ok := read(r, path+".tolerance", t.Tolerance, units.ParseLength)
+	if !ok {
+		return marked, false
+	}
+	marked, err := with(q)
+	return marked, r.check(path+".tolerance", err)
 }
 
 // ladder reads an ascending list of lengths.
@@ -141,40 +296,41 @@ func (r *reader) listed(kinds []string) string {
 	if len(names) == 0 {
 		return "none, for there is no " + strings.Join(kinds, " or ")
 	}
-	slices.Sort(names)
+	slices.SortFunc(names, cmp.Compare[string])
 	return strings.Join(names, ", ")
 }
 
-// size reads a size: a value with its own uncertainty ("60.012 ±0.003 mm"), or a
-// value measured with an instrument that the job names.
-func (r *reader) size(path, text, withPath, with string) (clearance.LengthReading, bool) {
+// size reads a size: one with its own tolerance ("60.012 ±0.003 mm"), or a value measured
+// with an instrument that the job names. what says which size of which part it is, so that
+// two readings of one thing are known for what they are.
+func (r *reader) size(what, path, text, withPath, with string) (measure.LengthReading, bool) {
 	iv, ok := read(r, path, text, units.ParseLengthInterval)
 	if !ok {
-		return clearance.LengthReading{}, false
+		return measure.LengthReading{}, false
 	}
 	if iv.HasHi() && largest.Less(iv.Hi()) {
 		r.fail(path, "%s: a size beyond %s; look at its unit", text, largest)
-		return clearance.LengthReading{}, false
+		return measure.LengthReading{}, false
 	}
 	if !iv.IsPoint() {
 		if with != "" {
 			r.fail(path, "%s has its own uncertainty, and %q has another; leave one out", text, with)
-			return clearance.LengthReading{}, false
+			return measure.LengthReading{}, false
 		}
 		if !iv.Bounded() || iv.Lo().Sign() <= 0 {
 			r.fail(path, "%s: a size has two bounds, both above zero; write \"60.012 ±0.003 mm\"", text)
-			return clearance.LengthReading{}, false
+			return measure.LengthReading{}, false
 		}
-		return clearance.Given(iv, "given as "+text), true
+		return measure.Given(iv, "given as "+text), true
 	}
 	if with == "" {
 		r.fail(path, "%s: %w; write how good it is, as in \"60.012 ±0.003 mm\", or name the instrument with \"with\"", text, ErrNotSure)
-		return clearance.LengthReading{}, false
+		return measure.LengthReading{}, false
 	}
-	in, ok := r.named(withPath, with, gauges...)
+	in, ok := r.named(withPath, with, gaugeKinds...)
 	if !ok {
-		return clearance.LengthReading{}, false
+		return measure.LengthReading{}, false
 	}
-	reading, err := in.gauge.Read(iv.Lo())
+	reading, err := in.gauge.Read(what, iv.Lo())
 	return reading, r.check(path, err)
 }

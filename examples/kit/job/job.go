@@ -5,7 +5,6 @@ import (
 	"maps"
 	"slices"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/torque"
@@ -17,12 +16,12 @@ type Job struct {
 	title, note string
 	date, by    string
 	show        show
-	rule        clearance.Combination
+	atWorst     bool         // every doubt is added at its worst
 	gauges      []instrument // by name
 	passages    []Passage
 	jets        *jets
 	bearings    []bearingSet
-	gaps        []gapGroup
+	gaps        []fitGroup
 	bolts       []boltSet
 	plan        *torque.Plan
 }
@@ -54,10 +53,13 @@ func Read(name string, src []byte) (*Job, error) {
 func (r *reader) job(f file) *Job {
 	r.present("title", f.Title)
 	j := &Job{title: f.Title, note: f.Note, date: f.Date, by: f.By, show: r.readShow(f.Show)}
-	j.rule = r.readRule(f.Combine)
+	if f.Combine != "" {
+		j.atWorst = r.oneOf("combine", f.Combine, "way to combine doubts", []string{atWorst})
+	}
+	r.atWorst = j.atWorst
 	r.readInstruments(f.Instruments)
 	for _, name := range slices.Sorted(maps.Keys(r.instruments)) {
-		if in := r.instruments[name]; slices.Contains(gauges, in.kind) {
+		if in := r.instruments[name]; slices.Contains(gaugeKinds, in.kind) {
 			j.gauges = append(j.gauges, in)
 		}
 	}
@@ -73,7 +75,7 @@ func (r *reader) job(f file) *Job {
 		}
 	}
 	if f.EndPlay != nil {
-		j.gaps = append(j.gaps, *r.readEndPlay(f.EndPlay))
+		j.gaps = append(j.gaps, r.readEndPlay(f.EndPlay))
 	}
 	if f.RodSidePlay != nil {
 		j.gaps = append(j.gaps, r.readGaps("rod_side_play", "rod", "side play", sidePlayRemedy, *f.RodSidePlay))
@@ -98,19 +100,5 @@ func (r *reader) job(f file) *Job {
 	return j
 }
 
-// rules are the ways to combine the doubts of several sizes, by their names in a
-// job file.
-var rules = map[string]clearance.Combination{
-	"by kind":         clearance.ByKind,
-	"worst case":      clearance.WorstCase,
-	"root-sum-square": clearance.RootSumSquare,
-}
-
-// readRule reads how the doubts of several sizes are combined: by kind, unless
-// the job says otherwise.
-func (r *reader) readRule(name string) clearance.Combination {
-	if name != "" {
-		r.oneOf("combine", name, "way to combine", slices.Sorted(maps.Keys(rules)))
-	}
-	return rules[name] // of no name, the zero rule: by kind
-}
+// atWorst is the one choice that a job has of how doubts add up: everything at its worst.
+const atWorst = "at worst"

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/closefit/clearance"
+	"example.com/closefit/units/measure"
 )
 
 // next says what to do, worst first.
@@ -28,12 +28,9 @@ func next(a *Assessment) []Action {
 			switch {
 			case !f.Taken:
 				say(Measure, "%s: not measured; the limits are %s.", what, f.Tolerance.Text)
-			case f.Verdict == clearance.Conforming:
+			case f.Verdict == measure.Conforming:
 				good = append(good, f.Location)
-				if f.Caveat != "" {
-					say(Measure, "%s: %s.", what, f.Caveat)
-				}
-			case f.Verdict == clearance.Undecided:
+			case f.Verdict == measure.Undecided:
 				say(Measure, "%s %s, limits %s: undecided. %s%s.%s", what, f.Measured.Text, f.Tolerance.Text, capital(f.How), follow(f.Advice), also(f))
 			default:
 				say(g.Remedy.Kind, "%s %s, limits %s: %s %s. %s%s", what, f.Measured.Text, f.Tolerance.Text, f.Verdict, f.Advice, g.Remedy.For(f.Verdict), also(f))

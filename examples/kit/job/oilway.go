@@ -3,8 +3,8 @@ package job
 import (
 	"fmt"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // jets are the oil jets' valves and the pressure that they open at.
@@ -15,7 +15,7 @@ type jets struct {
 
 type jetTest struct {
 	jet     string
-	reading clearance.PressureReading
+	reading measure.PressureReading
 }
 
 // readJets reads the pressure tests.
@@ -28,29 +28,35 @@ func (r *reader) readJets(t *jetsTable) *jets {
 	if len(t.Tests) == 0 {
 		r.fail("jets.tests", "%w; list one for each jet", ErrMissing)
 	}
+	gauge, known := r.named("jets.with", t.With, pressureGauge)
 	seen := map[string]string{}
 	for i, t := range t.Tests {
 		path := fmt.Sprintf("jets.tests[%d]", i)
 		if !r.present(path+".jet", t.Jet) || !r.once(path+".jet", t.Jet, "jet", seen) {
 			continue
 		}
-		j.tests = append(j.tests, jetTest{t.Jet, r.jetTest(path, t)})
+		test := jetTest{jet: t.Jet}
+		if known {
+			test.reading = r.jetTest(path, t, &gauge.pressure)
+		}
+		j.tests = append(j.tests, test)
 	}
 	return j
 }
 
 // jetTest reads one test. With neither pressure it was not made.
-func (r *reader) jetTest(path string, t jetTestTable) (reading clearance.PressureReading) {
+func (r *reader) jetTest(path string, t jetTestTable, gauge *measure.PressureInstrument) (reading measure.PressureReading) {
 	shut, hasShut := readIf(r, path+".shut", t.Shut, units.ParsePressure)
 	open, hasOpen := readIf(r, path+".open", t.Open, units.ParsePressure)
+	what := "jet " + t.Jet
 	var err error
 	switch {
 	case hasShut && hasOpen:
-		reading, err = clearance.ValveOpens(shut, open)
+		reading, err = measure.ValveOpens(gauge, what, shut, open)
 	case hasShut && t.Open == "":
-		reading, err = clearance.ValveShut(shut)
+		reading, err = measure.ValveShut(gauge, what, shut)
 	case hasOpen && t.Shut == "":
-		reading, err = clearance.ValveOpen(open)
+		reading, err = measure.ValveOpen(gauge, what, open)
 	}
 	r.check(path, err)
 	return reading

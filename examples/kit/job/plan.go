@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/torque"
+	"example.com/closefit/units/measure"
 )
 
 // planSteps lays out the tightening. A bolt that was to be measured and is not proven
@@ -51,7 +51,7 @@ func heldBolts(bolts []Group) map[string]string {
 			switch {
 			case f.Verdict.Outside():
 				held[f.Location] = "replace it first: it is scrap"
-			case f.Verdict != clearance.Conforming:
+			case f.Verdict != measure.Conforming:
 				held[f.Location] = "not before it is proven good, or replaced"
 			}
 		}

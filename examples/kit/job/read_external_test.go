@@ -6,13 +6,13 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/grading"
 	"example.com/closefit/grading/purchase"
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // base is the metric demonstration, which the tests below spoil in one place.
@@ -55,16 +55,33 @@ func TestBadInput(t *testing.T) {
 		{"a location named twice", `locations = ["1", "2", "3", "4", "5"]`, `locations = ["1", "2", "3", "4", "2"]`, job.ErrTwice, `"4", "2"]`, "first as number 2"},
 		{"a reading of a location that is not there", `location = "3"`, `location = "6"`, job.ErrUnknown, `location = "6"`, "write one of 1, 2, 3, 4, 5"},
 		{"a location read twice", `location = "2"`, `location = "3"`, job.ErrTwice, "", "keep one"},
-		{"a blade set out of order", `"0.15 mm", "0.20 mm"`, `"0.20 mm", "0.15 mm"`, clearance.ErrOrder, `"0.20 mm", "0.15 mm"`, "smallest first"},
-		{"a blade that is not in the set", `reading = { goes = "0.15 mm" }`, `reading = { goes = "0.16 mm" }`, clearance.ErrNotInSet, "0.16 mm", "the nearest are 0.15 mm and 0.2 mm"},
-		{"blades the wrong way round", `goes = "0.20 mm", stops = "0.25 mm"`, `goes = "0.25 mm", stops = "0.20 mm"`, clearance.ErrContradiction, `stops = "0.20 mm"`, "exchange them"},
-		{"strip prints that are not neighbours", `strip = "0.045..0.060 mm"`, `strip = "0.045..0.080 mm"`, clearance.ErrNotNeighbours, "0.045..0.080", "0.06 mm"},
+		{"a blade set out of order", `"0.15 mm", "0.20 mm"`, `"0.20 mm", "0.15 mm"`, measure.ErrOrder, `"0.20 mm", "0.15 mm"`, "smallest first"},
+		{"a blade that is not in the set", `reading = { goes = "0.15 mm" }`, `reading = { goes = "0.16 mm" }`, measure.ErrNotInSet, "0.16 mm", "the nearest are 0.15 mm and 0.2 mm"},
+		{"blades the wrong way round", `goes = "0.20 mm", stops = "0.25 mm"`, `goes = "0.25 mm", stops = "0.20 mm"`, measure.ErrContradiction, `stops = "0.20 mm"`, "exchange them"},
+		{"strip prints that are not neighbours", `strip = "0.045..0.060 mm"`, `strip = "0.045..0.080 mm"`, measure.ErrNotNeighbours, "0.045..0.080", "0.06 mm"},
 		{"a strip's tolerance without its unit", `"0.110 mm"]`, "\"0.110 mm\"]\ntolerance = \"0.004\"", units.ErrNoUnit, `tolerance = "0.004"`, `write "0.004 mm"`},
-		{"a strip's tolerance below zero", `"0.110 mm"]`, "\"0.110 mm\"]\ntolerance = \"-0.004 mm\"", clearance.ErrNotPositive, `tolerance = "-0.004 mm"`, "such as 0.004 mm"},
-		{"a tolerance of blades", "kind = \"feeler blades\"", "kind = \"feeler blades\"\ntolerance = \"0.004 mm\"", nil, `tolerance = "0.004 mm"`, "only a crush strip"},
+		{"a strip's tolerance below zero", `"0.110 mm"]`, "\"0.110 mm\"]\ntolerance = \"-0.004 mm\"", measure.ErrNotPositive, `tolerance = "-0.004 mm"`, "such as 0.004 mm"},
+		{"a tolerance of blades", "kind = \"feeler blades\"", "kind = \"feeler blades\"\ntolerance = \"0.004\"", units.ErrNoUnit, `tolerance = "0.004"`, `write "0.004 mm"`},
+		{"a tolerance of a dial", "kind = \"dial\"", "kind = \"dial\"\ntolerance = \"0.004 mm\"", nil, `tolerance = "0.004 mm"`, "only a crush strip and feeler blades"},
+		{"repeats above the uncertainty", `kind = "dial"`, "kind = \"dial\"\nrepeats = \"0.006 mm\"", measure.ErrOrder, `repeats = "0.006 mm"`, "at most the whole"},
+		{"repeats without the whole", "kind = \"dial\"\nuncertainty = \"0.005 mm\"", "kind = \"dial\"\nlimit_of_error = \"0.01 mm\"\nrepeats = \"0.006 mm\"", job.ErrMissing, `repeats = "0.006 mm"`, "write uncertainty"},
+		{"a coverage factor of nothing", `kind = "dial"`, "kind = \"dial\"\nk = 0", nil, "k = 0", "such as 2"},
+		{"a coverage factor of few readings", `kind = "dial"`, "kind = \"dial\"\nk = 4.5", measure.ErrCoverage, "k = 4.5", "give them, as the certificate states them"},
+		{"no degrees of freedom", `kind = "dial"`, "kind = \"dial\"\nfreedom = 0", nil, "freedom = 0", "leave the key out"},
+		{"a limit of error below zero", `kind = "dial"`, "kind = \"dial\"\nlimit_of_error = \"-0.01 mm\"", measure.ErrNotPositive, `limit_of_error = "-0.01 mm"`, "to either side"},
+		{"set on what is not there", `kind = "bore gauge"`, "kind = \"bore gauge\"\nset_on = \"ring 60\"", job.ErrUnknown, `set_on = "ring 60"`, `add [instruments."ring 60"]`},
+		{"set on blades", `kind = "bore gauge"`, "kind = \"bore gauge\"\nset_on = \"blades\"", nil, `set_on = "blades"`, "is a feeler blades"},
+		{"set on itself", `kind = "bore gauge"`, "kind = \"bore gauge\"\nset_on = \"bore gauge\"", job.ErrCircle, `set_on = "bore gauge"`, "bore gauge is set on bore gauge"},
+		{"a circle", "kind = \"bore gauge\"\nuncertainty = \"0.003 mm\"\n\n[instruments.micrometer]\n", "kind = \"bore gauge\"\nset_on = \"micrometer\"\nuncertainty = \"0.003 mm\"\n\n[instruments.micrometer]\nset_on = \"bore gauge\"\n", job.ErrCircle, `set_on = "bore gauge"`, "bore gauge is set on micrometer, which is set on bore gauge"},
+		{"a turn of nothing", `kind = "dial"`, "kind = \"dial\"\nturn = \"0 mm\"", nil, `turn = "0 mm"`, "such as 0.5 mm"},
+		{"set_on for blades", `kind = "feeler blades"`, "kind = \"feeler blades\"\nset_on = \"micrometer\"", nil, `set_on = "micrometer"`, "leave it out"},
+		{"bolts of bores in other words", `bolts = "as for assembly", shells`, `bolts = "tight", shells`, job.ErrUnknown, `bolts = "tight"`, `write "as for assembly", "loose", or the torque`},
+		{"shells half in", `shells = "out" }`, `shells = "half"}`, job.ErrUnknown, `shells = "half"`, "write one of out, in"},
+		{"another way to combine", `note  =`, "combine = \"by kind\"\nnote  =", job.ErrUnknown, `combine = "by kind"`, "write one of at worst"},
+		{"a pressure test without a gauge", `kind = "pressure gauge"`, `kind = "gauge"`, nil, `uncertainty = "0.05 bar"`, ""},
 		{"an instrument without uncertainty", "kind = \"dial\"\nuncertainty = \"0.005 mm\"", `kind = "dial"`, job.ErrMissing, "[instruments.dial]", "write uncertainty"},
 		{"an instrument that is not there", `with = "dial"`, `with = "clock"`, job.ErrUnknown, `"clock"`, `"dial"`},
-		{"a valve open before it is shut", `shut = "2.8 bar", open = "3.0 bar"`, `shut = "3.0 bar", open = "2.8 bar"`, clearance.ErrContradiction, `shut = "3.0 bar"`, "highest pressure"},
+		{"a valve open before it is shut", `shut = "2.8 bar", open = "3.0 bar"`, `shut = "3.0 bar", open = "2.8 bar"`, measure.ErrContradiction, `shut = "3.0 bar"`, "highest pressure"},
 		{"a bolt in two groups", `bolts = ["S1", "S2", "S3", "S4", "S5", "S6"]`, `bolts = ["S1", "S2", "S3", "S4", "S5", "M1L"]`, torque.ErrPlan, `bolts = ["S1"`, `"main cap bolts"`},
 		{"a turn before snug", "  { torque = \"10 N·m\" },\n", "", torque.ErrPlan, `{ turn = "35°", check = "Does the crankshaft turn freely by hand, and`, "put a torque stage before it"},
 		{"an order that misses a bolt", `order = ["S3", "S4", "S2", "S5", "S1", "S6"]`, `order = ["S3", "S4", "S2", "S5", "S1"]`, torque.ErrPlan, `order = ["S3"`, "S6"},

@@ -18,6 +18,7 @@ var (
 	ErrUnknown   = errors.New("unknown name")
 	ErrNotSure   = errors.New("a value without its uncertainty")
 	ErrAmbiguous = errors.New("more than one answer")
+	ErrCircle    = errors.New("instruments set on each other in a circle")
 )
 
 // reader makes what a job file says into values, and gathers all that is wrong
@@ -27,6 +28,7 @@ type reader struct {
 	errs   tomlfile.Errors
 
 	instruments map[string]instrument
+	atWorst     bool
 }
 
 // fail notes an error at the path.

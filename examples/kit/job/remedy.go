@@ -1,6 +1,6 @@
 package job
 
-import "example.com/closefit/clearance"
+import "example.com/closefit/units/measure"
 
 // A Remedy says what can be done about a finding of a group that is outside its
 // limits.
@@ -10,8 +10,8 @@ type Remedy struct {
 }
 
 // For returns what can be done about the verdict.
-func (r Remedy) For(v clearance.Verdict) string {
-	if v == clearance.BelowLimit {
+func (r Remedy) For(v measure.Verdict) string {
+	if v == measure.BelowLimit {
 		return r.Below
 	}
 	return r.Above

@@ -9,55 +9,98 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
-// readClearances reads the running clearance of every location that has one.
-func (r *reader) readClearances(path string, t bearingsTable) map[string]clearance.Fit {
-	fits := map[string]clearance.Fit{}
+// readClearances reads the running clearance of every location, in the order of the
+// engine; those that were not measured among them.
+func (r *reader) readClearances(path string, t bearingsTable) []fitting {
+	readings, paths := map[string]clearanceReading{}, map[string]string{}
 	seen := map[string]string{}
 	for i, x := range t.Readings {
 		at := fmt.Sprintf("%s.readings[%d]", path, i)
 		if r.present(at+".location", x.Location) &&
 			r.oneOf(at+".location", x.Location, "location", t.Locations) &&
 			r.once(at+".location", x.Location, "location", seen) {
-			fits[x.Location] = r.clearance(at, x)
+			readings[x.Location], paths[x.Location] = x, at
 		}
+	}
+	states := r.bores(path+".bores", t.Bores)
+	var fits []fitting
+	for _, location := range t.Locations {
+		x := fitting{location: location, Fit: (&clearance.MeasuredBearing{}).Fit()}
+		if at, ok := paths[location]; ok {
+			x.Fit = r.clearance(at, t.Name+" "+location, readings[location], states)
+		}
+		fits = append(fits, x)
 	}
 	return fits
 }
 
-// clearance reads one running clearance: from a strip, from sizes, or from both.
-func (r *reader) clearance(path string, t clearanceReading) clearance.Fit {
+// bores reads how the housing bores of a set were read.
+func (r *reader) bores(path string, t *boresTable) []measure.Condition {
+	if t == nil {
+		return nil
+	}
+	var states []measure.Condition
+	switch t.Bolts {
+	case "":
+	case "as for assembly":
+		states = append(states, clearance.BoltsAsAssembled())
+	case "loose":
+		states = append(states, clearance.BoltsLoose())
+	default:
+		torque, err := units.ParseTorque(t.Bolts)
+		if err != nil {
+			r.fail(path+".bolts", "%q: %w; write \"as for assembly\", \"loose\", or the torque, as in \"40 N·m\"", t.Bolts, ErrUnknown)
+			break
+		}
+		states = append(states, clearance.BoltsTightened(torque))
+	}
+	if t.Shells != "" && r.oneOf(path+".shells", t.Shells, "state of the shells", []string{"out", "in"}) {
+		if t.Shells == "out" {
+			states = append(states, clearance.ShellsOut())
+		} else {
+			states = append(states, clearance.ShellsIn())
+		}
+	}
+	return states
+}
+
+// clearance reads one running clearance: from a strip, from sizes, or from both. states
+// is how the bore was read.
+func (r *reader) clearance(path, name string, t clearanceReading, states []measure.Condition) clearance.Fit {
 	with := withTable{}
 	if t.With != nil {
 		with = *t.With
 	}
-	var b clearance.MeasuredBearing
-	sized := true
+	fit := (&clearance.MeasuredBearing{}).Fit()
+	fit.Sum.AtWorst = r.atWorst
 	if t.Bore != "" || t.UpperWall != "" || t.LowerWall != "" || t.Journal != "" {
-		size := func(key, text, withKey, with string) (reading clearance.LengthReading) {
-			reading, ok := r.size(path+"."+key, text, path+".with."+withKey, with)
+		sized := true
+		for i, size := range []struct{ key, text, withKey, with string }{ // in the order of the terms
+			{"bore", t.Bore, "bore", with.Bore}, {"upper_wall", t.UpperWall, "walls", with.Walls},
+			{"lower_wall", t.LowerWall, "walls", with.Walls}, {"journal", t.Journal, "journal", with.Journal},
+		} {
+			term := &fit.Sum.Terms[i]
+			var ok bool
+			term.Reading, ok = r.size(name+", "+term.Name, path+"."+size.key, size.text, path+".with."+size.withKey, size.with)
 			sized = sized && ok
-			return reading
 		}
-		b.HousingBore = size("bore", t.Bore, "bore", with.Bore)
-		b.UpperWall = size("upper_wall", t.UpperWall, "walls", with.Walls)
-		b.LowerWall = size("lower_wall", t.LowerWall, "walls", with.Walls)
-		b.Journal = size("journal", t.Journal, "journal", with.Journal)
+		fit.Sum.Terms[0].Reading = fit.Sum.Terms[0].Reading.With(states...)
+		if sized {
+			r.check(path, fit.Check())
+		}
 	}
-	fit := b.Fit()
 	if t.Strip != "" {
-		fit.Direct, _ = r.strip(path, t.Strip, with)
-	}
-	if sized && t.Journal != "" {
-		r.check(path, fit.Check())
+		fit.Direct, _ = r.strip(path, name+", crush strip", t.Strip, with)
 	}
 	return fit
 }
 
 // strip reads a crush strip: "0.038 mm" is nearest to that print, "0.025..0.038
 // mm" lies between two.
-func (r *reader) strip(path, text string, with withTable) (reading clearance.LengthReading, ok bool) {
+func (r *reader) strip(path, what, text string, with withTable) (reading measure.LengthReading, ok bool) {
 	in, known := r.named(path+".with.strip", with.Strip, crushStrip)
 	iv, ok := read(r, path+".strip", text, units.ParseLengthInterval)
 	if !known || !ok {
@@ -66,102 +109,89 @@ func (r *reader) strip(path, text string, with withTable) (reading clearance.Len
 	var err error
 	switch {
 	case !iv.HasLo():
-		reading, err = in.strip.Tighter()
+		reading, err = in.strip.Tighter(what)
 	case !iv.HasHi():
-		reading, err = in.strip.Looser()
+		reading, err = in.strip.Looser(what)
 	case iv.IsPoint():
-		reading, err = in.strip.Nearest(iv.Lo())
+		reading, err = in.strip.Nearest(what, iv.Lo())
 	default:
-		reading, err = in.strip.Between(iv.Lo(), iv.Hi())
+		reading, err = in.strip.Between(what, iv.Lo(), iv.Hi())
 	}
 	return reading, r.check(path+".strip", err)
 }
 
 // clearanceGroup judges the running clearance of every location.
 func (j *Job) clearanceGroup(set bearingSet) Group {
-	g := Group{Name: set.name, Quantity: "running clearance", Remedy: bearingRemedy}
-	var readings []gap
-	for _, location := range set.locations {
-		fit := set.fits[location]
-		readings = append(readings, gap{location: location, reading: fit.Best(j.rule), computed: fit.Computed(j.rule).Taken()})
-	}
-	j.fill(&g, set.limits, readings, func(i int, a clearance.Assessment[units.LengthDim]) string {
-		return j.remeasure(set.fits[set.locations[i]], a)
-	})
-	for i, location := range set.locations {
-		fit := set.fits[location]
-		f := &g.Findings[i]
-		if fit.Computed(j.rule).Taken() {
-			fit.Name = fmt.Sprintf("%s %s, running clearance", set.name, location)
-			w := fit.Working(j.rule, j.show.length)
-			f.Working = &w
-			f.Caveat = j.caveat(fit, set.limits, f.Verdict, w)
-		}
-		if a := fit.Agreement(j.rule); a.Known && !a.Agree {
-			f.Advice = fmt.Sprintf("the strip and the sizes do not agree: they lie %s apart, so one is wrong; measure both again",
-				a.Apart.Format(j.show.length, j.show.places+1, units.HalfEven))
-		}
-		if f.Taken && f.Verdict != clearance.Conforming {
-			f.Remedies = j.remedies(set, location)
+	g := j.group(fitGroup{set.name, "running clearance", set.limits, bearingRemedy, set.fits}, j.remeasure)
+	for i, x := range set.fits {
+		if f := &g.Findings[i]; f.Taken && f.Verdict != measure.Conforming {
+			f.Remedies = j.remedies(set, x)
 		}
 	}
 	return g
 }
 
-// caveat says that a verdict stands only if the readings are independent, where
-// some of them are from one instrument and share its error.
-func (j *Job) caveat(fit clearance.Fit, limits units.LengthInterval, v clearance.Verdict, w units.Working) string {
-	if j.rule == clearance.WorstCase || len(w.Notes) == 0 || !v.Proven() {
-		return ""
-	}
-	worst := fit.Assess(clearance.WorstCase, limits)
-	if worst.Verdict == v {
-		return ""
-	}
-	return fmt.Sprintf("%s if its readings are independent: %s; by worst case it is %s, %s", v, w.Notes[len(w.Notes)-1],
-		reading(worst.Reading.Interval(), j.show.length, j.show.places), worst.Verdict)
-}
-
 // remeasure says what would settle an undecided running clearance: another
 // measurement with the job's own instruments if they are good enough.
-func (j *Job) remeasure(fit clearance.Fit, a clearance.Assessment[units.LengthDim]) string {
+func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string {
 	u, places := j.show.length, j.show.places
-	if found := fit.Remeasurements(j.rule, a.Tolerance, j.offered()); len(found) > 0 && !fit.Direct.Taken() {
+	if both := x.Agreement(); both.Known() && !both.Agree {
+		return fmt.Sprintf("the strip and the sizes do not agree: they differ by %s, so one is wrong; measure both again",
+			reading(both.Difference.Interval(), u, places))
+	}
+	if len(a.Reading.Unmet()) > 0 {
+		return a.Reading.Problem() + "; once they were read so, write bores = { bolts = \"as for assembly\", shells = \"out\" } under [[bearings]]"
+	}
+	if found := x.Remeasurements(a.Tolerance, measure.NineInTen, j.offered()); len(found) > 0 && !x.Direct.Taken() {
 		var uses []string
 		for _, use := range found[0].Uses {
-			uses = append(uses, fmt.Sprintf("%s with the %s", termName(fit, use.Term), use.Instrument.Name))
+			uses = append(uses, fmt.Sprintf("%s with the %s", termName(x.Fit, use.Term), use.Instrument.Name))
 		}
-		return fmt.Sprintf("measuring the %s, which makes it good to ±%s in all, would settle it if its values stay where they are",
+		return fmt.Sprintf("measuring the %s, which makes it good to ±%s in all, settles it nine times in ten",
 			strings.Join(uses, " and the "), found[0].Expanded.Format(u, places+1, units.Ceiling))
 	}
-	words := enough(a, u, places)
-	bore, micrometer := finest(j.gauges, "bore gauge"), finest(j.gauges, "micrometer")
+	words := settles(a, u, places)
+	bore, micrometer := j.finest("bore gauge"), j.finest("micrometer")
 	if bore == nil || micrometer == nil {
 		return words
 	}
-	together := j.together(bore.gauge, micrometer.gauge, micrometer.gauge, micrometer.gauge)
-	mine := fmt.Sprintf("%s and %s are good to ±%s together", bore.gauge.Name, micrometer.gauge.Name, together.Format(u, places+1, units.Ceiling))
-	if a.SettledBy(together) {
+	together, ok := j.together(bore, micrometer)
+	chance, known := a.Chance(together)
+	if !ok || !known {
+		return words
+	}
+	mine := fmt.Sprintf("%s and %s are good to ±%s together", bore.Name, micrometer.Name, together.Format(u, places+1, units.Ceiling))
+	if chance >= measure.NineInTen {
 		return words + ": " + mine
 	}
-	return words + "; " + mine + ", and settle it only if it lies further than that from the limit"
+	return words + "; " + mine + ", and settle it " + chances(chance)
 }
 
-// together is how good measurements with the instruments are in all, by the job's
-// rule.
-func (j *Job) together(instruments ...clearance.LengthInstrument) units.Length {
-	if j.rule != clearance.WorstCase {
-		return clearance.Together(instruments...)
+// together returns how good a clearance is whose bore is read with one instrument, and
+// whose walls and journal are read with another.
+func (j *Job) together(bore, micrometer *measure.LengthInstrument) (units.Length, bool) {
+	fit := (&clearance.MeasuredBearing{}).Fit()
+	fit.Sum.AtWorst = j.atWorst
+	for i := range fit.Sum.Terms {
+		term, in := &fit.Sum.Terms[i], micrometer
+		if i == 0 {
+			in = bore
+		}
+		r, err := in.Read(term.Name, units.Millimetre.OfInt(1))
+		if err != nil {
+			return units.Length{}, false
+		}
+		term.Reading = r.With(term.Needs...)
 	}
-	var sum units.Length
-	for _, in := range instruments {
-		sum = sum.Add(in.Uncertainty)
+	c := fit.Computed().Interval()
+	if !c.Bounded() {
+		return units.Length{}, false
 	}
-	return sum
+	return c.Radius(), true
 }
 
 func termName(fit clearance.Fit, symbol string) string {
-	for _, t := range fit.Terms {
+	for _, t := range fit.Sum.Terms {
 		if t.Symbol == symbol {
 			return t.Name
 		}
@@ -170,8 +200,8 @@ func termName(fit clearance.Fit, symbol string) string {
 }
 
 // offered are the job's gauges for each size of a bearing.
-func (j *Job) offered() map[string][]clearance.LengthInstrument {
-	of := func(kind string) (list []clearance.LengthInstrument) {
+func (j *Job) offered() map[string][]measure.LengthInstrument {
+	of := func(kind string) (list []measure.LengthInstrument) {
 		for _, in := range j.gauges {
 			if in.kind == kind {
 				list = append(list, in.gauge)
@@ -179,34 +209,22 @@ func (j *Job) offered() map[string][]clearance.LengthInstrument {
 		}
 		return list
 	}
-	return map[string][]clearance.LengthInstrument{
+	return map[string][]measure.LengthInstrument{
 		"D": of("bore gauge"), "t1": of("micrometer"), "t2": of("micrometer"), "d": of("micrometer"),
 	}
 }
 
-// finest returns the gauge of the kind with the smallest uncertainty.
-func finest(gauges []instrument, kind string) *instrument {
-	var best *instrument
-	for i, in := range gauges {
-		if in.kind == kind && (best == nil || in.gauge.Uncertainty.Less(best.gauge.Uncertainty)) {
-			best = &gauges[i]
-		}
-	}
-	return best
-}
-
 // remedies lists the changes of shells after which a location is proven inside,
-// the smallest first; nil if the job does not say what shells exist.
-func (j *Job) remedies(set bearingSet, location string) []string {
-	if len(set.walls) == 0 {
-		return nil
+// the smallest first; nil if the job does not say what shells exist, or if its sizes prove
+// nothing.
+func (j *Job) remedies(set bearingSet, x fitting) []string {
+	both, computed := x.Agreement(), x.Computed()
+	if len(set.walls) == 0 || !computed.Taken() || len(computed.Unmet()) > 0 || both.Known() && !both.Agree {
+		return nil // what the sizes say is not known well enough to choose by
 	}
-	fit := set.fits[location]
-	if !fit.Computed(j.rule).Taken() {
-		return nil
-	}
-	fit.Direct = clearance.LengthReading{}
-	remedies, err := fit.Remedies(j.rule, set.limits, set.others(location)...)
+	fit := x.Fit
+	fit.Direct, fit.Sum.AtWorst = measure.LengthReading{}, j.atWorst
+	remedies, err := fit.Remedies(set.limits, set.others(x.location)...)
 	if err != nil {
 		return []string{err.Error()}
 	}
@@ -273,7 +291,7 @@ func (r *reader) readWalls(path string, t *wallsTable) []clearance.Alternative {
 			}
 			list = append(list, clearance.Alternative{
 				Term: half.symbol, Name: shellName(half.name, grade),
-				Reading: clearance.Given(wall, "wall of "+grade), Effort: clearance.Exchange,
+				Reading: measure.Given(wall, "wall of "+grade), Effort: clearance.Exchange,
 			})
 		}
 	}

@@ -8,9 +8,9 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 //go:embed page.html
@@ -40,7 +40,7 @@ func writeHTML(w io.Writer, a *job.Assessment) error {
 }
 
 // class is the CSS class of a verdict.
-func class(v clearance.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") }
+func class(v measure.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") }
 
 // worked reports whether any finding has a working to show.
 func worked(a *job.Assessment) bool {

@@ -4,8 +4,8 @@ import (
 	"encoding/json"
 	"io"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/units/measure"
 )
 
 // document is the record as JSON.
@@ -28,12 +28,12 @@ type document struct {
 // verdict is one fit judged. A bound is a text with its unit, or null if there is
 // none; both of measured are null for what was not measured.
 type verdict struct {
-	Group     string            `json:"group"`
-	Location  string            `json:"location"`
-	Quantity  string            `json:"quantity"`
-	Measured  job.Range         `json:"measured"`
-	Tolerance job.Range         `json:"tolerance"`
-	Verdict   clearance.Verdict `json:"verdict"`
+	Group     string          `json:"group"`
+	Location  string          `json:"location"`
+	Quantity  string          `json:"quantity"`
+	Measured  job.Range       `json:"measured"`
+	Tolerance job.Range       `json:"tolerance"`
+	Verdict   measure.Verdict `json:"verdict"`
 }
 
 // reading says of the verdict at the same index how its measurement was got, and
@@ -41,7 +41,6 @@ type verdict struct {
 type reading struct {
 	How      string   `json:"how"`
 	Advice   string   `json:"advice,omitempty"`
-	Caveat   string   `json:"caveat,omitempty"`
 	Slip     string   `json:"slip,omitempty"`
 	Remedies []string `json:"remedies,omitempty"`
 	Working  string   `json:"working,omitempty"`
@@ -56,7 +55,7 @@ func writeJSON(w io.Writer, a *job.Assessment) error {
 	}
 	for _, f := range a.Verdicts() {
 		d.Verdicts = append(d.Verdicts, verdict{f.Group, f.Location, f.Quantity, f.Measured, f.Tolerance, f.Verdict})
-		r := reading{How: f.How, Advice: f.Advice, Caveat: f.Caveat, Slip: f.Slip, Remedies: f.Remedies}
+		r := reading{How: f.How, Advice: f.Advice, Slip: f.Slip, Remedies: f.Remedies}
 		if f.Working != nil {
 			r.Working = f.Working.Text()
 		}

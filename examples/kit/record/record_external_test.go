@@ -155,15 +155,16 @@ func TestJSON(t *testing.T) {
 }
 
 // TestJSONMainBearing3 follows one verdict by hand: 62.893 - 2.219 - 2.219 - 58.360 =
-// 0.095 mm, and √(0.003² + 0.001² + 0.001² + 0.002²) = √0.000015 = 0.0038729833… mm,
-// rounded up to a nanometre.
+// 0.095 mm. Both walls are read with one micrometer of which one figure is stated, 0.001 +
+// 0.001 at its worst, so that √(0.003² + 0.002² + 0.002²) = √0.000017 = 0.00412310562… mm,
+// rounded up to a tenth of a nanometre.
 func TestJSONMainBearing3(t *testing.T) {
 	for _, f := range assess(t, "lock-gate").Verdicts() {
 		if f.Group != "main bearing" || f.Location != "3" {
 			continue
 		}
-		if lo, hi := *f.Measured.Lo, *f.Measured.Hi; lo != "0.091127 mm" || hi != "0.098873 mm" {
-			t.Errorf("measured %s..%s, want 0.091127 mm..0.098873 mm", lo, hi)
+		if lo, hi := *f.Measured.Lo, *f.Measured.Hi; lo != "0.0908768 mm" || hi != "0.0991232 mm" {
+			t.Errorf("measured %s..%s, want 0.0908768 mm..0.0991232 mm", lo, hi)
 		}
 		return
 	}

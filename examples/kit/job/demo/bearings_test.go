@@ -22,7 +22,8 @@ type bearingFigures struct {
 	Shells    *shellFigures     `toml:"shells"`
 	Stock     []any             `toml:"stock"`
 	Packs     []any             `toml:"packs"`
-	With      map[string]string `toml:"with"` // what sizes are measured with
+	Bores     map[string]string `toml:"bores"` // how bores are read
+	With      map[string]string `toml:"with"`  // what sizes are measured with
 	Built     []builtBearing    `toml:"built"`
 }
 
@@ -68,6 +69,9 @@ func (d *design) bearings(key string, b bearingFigures) {
 	d.line(key+".clearance", g.span(allowed))
 	for i, location := range b.Locations {
 		d.line(fmt.Sprintf("%s.locations[%d]", key, i), location)
+	}
+	for what, is := range b.Bores {
+		d.line(key+".bores."+what, is)
 	}
 	d.verbatim(key+".stock", b.Stock)
 	d.verbatim(key+".packs", b.Packs)

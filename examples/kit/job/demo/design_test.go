@@ -14,10 +14,10 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/pelletier/go-toml/v2"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 var update = flag.Bool("update", false, "write into the pages what follows from their figures")
@@ -173,11 +173,11 @@ func TestVerdictsAreTrue(t *testing.T) {
 			}
 			wrong := false
 			switch f.Verdict {
-			case clearance.Conforming:
+			case measure.Conforming:
 				wrong = x.built.Less(x.lo) || x.hi.Less(x.built)
-			case clearance.BelowLimit:
+			case measure.BelowLimit:
 				wrong = !x.built.Less(x.lo)
-			case clearance.AboveLimit:
+			case measure.AboveLimit:
 				wrong = !x.hi.Less(x.built)
 			}
 			if wrong {

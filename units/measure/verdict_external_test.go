@@ -1,70 +1,67 @@
-package clearance_test
+package measure_test
 
 import (
 	"errors"
-	"math/big"
 	"testing"
 
 	"pgregory.net/rapid"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
-func ratio(a, b int64) *big.Rat { return big.NewRat(a, b) }
-
 func TestJudge(t *testing.T) {
-	limits := span("0.029..0.057 mm")
+	limits := within("0.029..0.057 mm")
 	for _, test := range []struct {
 		name     string
 		measured string
-		want     clearance.Verdict
+		want     measure.Verdict
 	}{
-		{"inside", "0.0315..0.0445 mm", clearance.Conforming},
-		{"the limits themselves", "0.029..0.057 mm", clearance.Conforming},
-		{"one value on the lower limit", "0.029 mm", clearance.Conforming},
-		{"across the lower limit", "0.025..0.038 mm", clearance.Undecided},
-		{"across the upper limit", "0.056..0.0571 mm", clearance.Undecided},
-		{"across both", "0.028..0.058 mm", clearance.Undecided},
-		{"touching the lower limit from below", "0.020..0.029 mm", clearance.Undecided},
-		{"below", "0.020..0.0289 mm", clearance.BelowLimit},
-		{"above", "0.0571..0.060 mm", clearance.AboveLimit},
-		{"only a lower bound, inside", ">= 0.040 mm", clearance.Undecided},
-		{"only a lower bound, above", ">= 0.058 mm", clearance.AboveLimit},
-		{"only an upper bound, below", "<= 0.028 mm", clearance.BelowLimit},
+		{"inside", "0.0315..0.0445 mm", measure.Conforming},
+		{"the limits themselves", "0.029..0.057 mm", measure.Conforming},
+		{"one value on the lower limit", "0.029 mm", measure.Conforming},
+		{"across the lower limit", "0.025..0.038 mm", measure.Undecided},
+		{"across the upper limit", "0.056..0.0571 mm", measure.Undecided},
+		{"across both", "0.028..0.058 mm", measure.Undecided},
+		{"touching the lower limit from below", "0.020..0.029 mm", measure.Undecided},
+		{"below", "0.020..0.0289 mm", measure.BelowLimit},
+		{"above", "0.0571..0.060 mm", measure.AboveLimit},
+		{"only a lower bound, inside", ">= 0.040 mm", measure.Undecided},
+		{"only a lower bound, above", ">= 0.058 mm", measure.AboveLimit},
+		{"only an upper bound, below", "<= 0.028 mm", measure.BelowLimit},
 	} {
-		if got := clearance.Judge(span(test.measured), limits); got != test.want {
+		if got := measure.Judge(within(test.measured), limits); got != test.want {
 			t.Errorf("%s: %s against %s is %s, want %s", test.name, test.measured, limits, got, test.want)
 		}
 	}
-	if got := clearance.Judge(span(">= 0.15 mm"), span(">= 0.11 mm")); got != clearance.Conforming {
+	if got := measure.Judge(within(">= 0.15 mm"), within(">= 0.11 mm")); got != measure.Conforming {
 		t.Errorf("one-sided against one-sided is %s", got)
 	}
 }
 
 func TestVerdictText(t *testing.T) {
-	var zero clearance.Verdict
-	if zero != clearance.Undecided {
+	var zero measure.Verdict
+	if zero != measure.Undecided {
 		t.Error("the zero Verdict is not Undecided")
 	}
-	for v, want := range map[clearance.Verdict]string{
-		clearance.Undecided: "undecided", clearance.Conforming: "conforming",
-		clearance.BelowLimit: "below limit", clearance.AboveLimit: "above limit",
+	for v, want := range map[measure.Verdict]string{
+		measure.Undecided: "undecided", measure.Conforming: "conforming",
+		measure.BelowLimit: "below limit", measure.AboveLimit: "above limit",
 	} {
 		text, err := v.MarshalText()
 		if err != nil || string(text) != want {
 			t.Errorf("%d is written %q, %v; want %q", v, text, err, want)
 		}
-		var back clearance.Verdict
+		var back measure.Verdict
 		if err := back.UnmarshalText(text); err != nil || back != v {
 			t.Errorf("%q is read as %s, %v", text, back, err)
 		}
 	}
-	if _, err := clearance.Verdict(9).MarshalText(); !errors.Is(err, clearance.ErrVerdict) {
+	if _, err := measure.Verdict(9).MarshalText(); !errors.Is(err, units.ErrNotWritten) {
 		t.Errorf("Verdict(9) is written: %v", err)
 	}
-	var v clearance.Verdict
-	if err := v.UnmarshalText([]byte("fine")); !errors.Is(err, clearance.ErrVerdict) {
+	var v measure.Verdict
+	if err := v.UnmarshalText([]byte("fine")); !errors.Is(err, units.ErrNotWritten) {
 		t.Errorf(`"fine" is read: %v`, err)
 	}
 }
@@ -75,20 +72,20 @@ func TestJudgeIsTheVerdictOfEveryPoint(t *testing.T) {
 		measured, limits := drawInterval(t, "measured", 0, 20), drawInterval(t, "limits", 0, 20)
 		point := drawIn(t, "point", measured)
 		inside := limits.Contains(point)
-		switch clearance.Judge(measured, limits) {
-		case clearance.Conforming:
+		switch measure.Judge(measured, limits) {
+		case measure.Conforming:
 			if !inside {
 				t.Fatalf("%s conforms and %s does not", measured, point)
 			}
-		case clearance.BelowLimit:
+		case measure.BelowLimit:
 			if !point.Less(limits.Lo()) {
 				t.Fatalf("%s is below and %s is not", measured, point)
 			}
-		case clearance.AboveLimit:
+		case measure.AboveLimit:
 			if !limits.Hi().Less(point) {
 				t.Fatalf("%s is above and %s is not", measured, point)
 			}
-		case clearance.Undecided:
+		case measure.Undecided:
 			if limits.Contains(measured.Lo()) && limits.Contains(measured.Hi()) {
 				t.Fatalf("%s is undecided and both its ends are inside %s", measured, limits)
 			}
@@ -102,8 +99,8 @@ func TestJudgeIsMonotoneInTheLimits(t *testing.T) {
 		measured, limits := drawInterval(t, "measured", 0, 30), drawInterval(t, "limits", 0, 30)
 		wider := units.MustInterval(
 			limits.Lo().Sub(drawLength(t, "lower by", 0, 9)), limits.Hi().Add(drawLength(t, "upper by", 0, 9)))
-		narrow, wide := clearance.Judge(measured, limits), clearance.Judge(measured, wider)
-		if narrow == clearance.Conforming && wide != clearance.Conforming {
+		narrow, wide := measure.Judge(measured, limits), measure.Judge(measured, wider)
+		if narrow == measure.Conforming && wide != measure.Conforming {
 			t.Fatalf("%s conforms to %s and is %s to %s", measured, limits, wide, wider)
 		}
 		if wide.Outside() && narrow != wide {
@@ -118,7 +115,7 @@ func TestANarrowerReadingKeepsWhatWasProven(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		measured, limits := drawInterval(t, "measured", 0, 30), drawInterval(t, "limits", 0, 30)
 		narrower := units.Between(drawIn(t, "a", measured), drawIn(t, "b", measured))
-		before, after := clearance.Judge(measured, limits), clearance.Judge(narrower, limits)
+		before, after := measure.Judge(measured, limits), measure.Judge(narrower, limits)
 		if before.Proven() && after != before {
 			t.Fatalf("%s is %s, %s within it is %s", measured, before, narrower, after)
 		}

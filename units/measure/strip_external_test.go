@@ -1,4 +1,4 @@
-package clearance_test
+package measure_test
 
 import (
 	"errors"
@@ -7,8 +7,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // nearestBy returns the print that an eye calls the nearest to a clearance, by the
@@ -43,12 +43,12 @@ func byClearance(at, print *big.Rat) *big.Rat {
 func TestAStripHoldsTheGapThatIsThere(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		prints := drawLadder(t, 2, 6)
-		strip, err := clearance.NewStrip(prints...)
+		strip, err := measure.NewStrip(prints...)
 		if err != nil {
 			t.Fatal(err)
 		}
 		tolerance := drawLength(t, "tolerance", 0, 9)
-		if strip, err = strip.WithTolerance(tolerance); err != nil {
+		if strip, err = strip.WithTolerance(tolerance, ""); err != nil {
 			t.Fatal(err)
 		}
 		gap := drawLength(t, "gap", 0, 300)
@@ -59,7 +59,7 @@ func TestAStripHoldsTheGapThatIsThere(t *testing.T) {
 		for _, eye := range []func(at, print *big.Rat) *big.Rat{byWidth, byClearance} {
 			for _, large := range []bool{false, true} {
 				p := nearestBy(eye, shown, prints, large)
-				r, err := strip.Nearest(p)
+				r, err := strip.Nearest("", p)
 				if err != nil || !r.Interval().Contains(gap) {
 					t.Fatalf("a gap of %s, shown as %s, nearest to %s reads %s, %v", gap, shown, p, r, err)
 				}
@@ -67,14 +67,14 @@ func TestAStripHoldsTheGapThatIsThere(t *testing.T) {
 		}
 		for i, p := range prints[1:] {
 			if shown.Cmp(prints[i]) >= 0 && shown.Cmp(p) <= 0 {
-				r, err := strip.Between(prints[i], p)
+				r, err := strip.Between("", prints[i], p)
 				if err != nil || !r.Interval().Contains(gap) {
 					t.Fatalf("a gap of %s reads %s, %v", gap, r, err)
 				}
 			}
 		}
-		tighter, errTighter := strip.Tighter()
-		looser, errLooser := strip.Looser()
+		tighter, errTighter := strip.Tighter("")
+		looser, errLooser := strip.Looser("")
 		switch {
 		case errTighter != nil || errLooser != nil:
 			t.Fatal(errTighter, errLooser)
@@ -90,11 +90,11 @@ func TestAStripHoldsTheGapThatIsThere(t *testing.T) {
 // neither eye reads the strip so. Every tenth of a micrometre from 1 to 80 µm is
 // tried besides.
 func TestAStripIsReadNoLooserThanItIs(t *testing.T) {
-	prints := []units.Length{mm("0.025 mm"), mm("0.038 mm"), mm("0.051 mm")}
+	prints := []units.Length{sized("0.025 mm"), sized("0.038 mm"), sized("0.051 mm")}
 	strip := newStrip(t)
 	outside := units.Nanometre.OfRat(ratio(3, 2))
 	for _, p := range prints {
-		r := reading[units.LengthDim](t)(strip.Nearest(p)).Interval()
+		r := good[units.LengthDim](t)(strip.Nearest("", p)).Interval()
 		check := func(gap units.Length) {
 			reads := false
 			for _, large := range []bool{false, true} {
@@ -126,54 +126,54 @@ func TestAStripIsReadNoLooserThanItIs(t *testing.T) {
 // 0.031..0.052 mm are not proven by it.
 func TestNearestInWidthIsNotProof(t *testing.T) {
 	strip := newStrip(t)
-	gap := mm("0.0305 mm")
-	if p := nearestBy(byWidth, gap, strip.Widths(), false); !p.Equal(mm("0.038 mm")) {
+	gap := sized("0.0305 mm")
+	if p := nearestBy(byWidth, gap, strip.Prints(), false); !p.Equal(sized("0.038 mm")) {
 		t.Fatalf("the eye takes %s", p)
 	}
-	r := reading[units.LengthDim](t)(strip.Nearest(mm("0.038 mm")))
-	if v := clearance.Judge(r.Interval(), span("0.031..0.052 mm")); v != clearance.Undecided {
+	r := good[units.LengthDim](t)(strip.Nearest("", sized("0.038 mm")))
+	if v := measure.Judge(r.Interval(), within("0.031..0.052 mm")); v != measure.Undecided {
 		t.Errorf("%s: %s", r, v)
 	}
 }
 
 // A strip's tolerance widens every reading to either side, and none below zero.
 func TestStripTolerance(t *testing.T) {
-	strip, err := newStrip(t).WithTolerance(mm("0.004 mm"))
+	strip, err := newStrip(t).WithTolerance(sized("0.004 mm"), "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	length := reading[units.LengthDim](t)
+	length := good[units.LengthDim](t)
 	for _, test := range []struct {
 		name, want, how string
-		got             clearance.LengthReading
+		got             measure.LengthReading
 	}{
-		{"between", "0.021..0.042 mm", "crush strip between its 0.025 mm and 0.038 mm widths (good to ±0.004 mm)",
-			length(strip.Between(mm("0.025 mm"), mm("0.038 mm")))},
+		{"between", "0.021..0.042 mm", "crush strip between its 0.025 mm and 0.038 mm prints, ±0.004 mm at most",
+			length(strip.Between("", sized("0.025 mm"), sized("0.038 mm")))},
 		// 0.0301587… rounded down, less 0.004; 0.0445 and 0.004.
-		{"nearest", "0.026158..0.0485 mm", "crush strip nearest its 0.038 mm width, between the half-way marks to its neighbours (good to ±0.004 mm)",
-			length(strip.Nearest(mm("0.038 mm")))},
-		{"nearest the first", "0..0.0355 mm", "crush strip nearest its first width, 0.025 mm: below the half-way mark to 0.038 mm; no lower mark (good to ±0.004 mm)",
-			length(strip.Nearest(mm("0.025 mm")))},
-		{"nearest the last", ">= 0.03955 mm", "crush strip nearest its last width, 0.051 mm: above the half-way mark from 0.038 mm; no upper mark (good to ±0.004 mm)",
-			length(strip.Nearest(mm("0.051 mm")))},
-		{"tighter", "0..0.029 mm", "crush strip past its first width, 0.025 mm; no lower mark (good to ±0.004 mm)", length(strip.Tighter())},
-		{"looser", ">= 0.047 mm", "crush strip past its last width, 0.051 mm; no upper mark (good to ±0.004 mm)", length(strip.Looser())},
+		{"nearest", "0.026158..0.0485 mm", "crush strip nearest its 0.038 mm print, ±0.004 mm at most",
+			length(strip.Nearest("", sized("0.038 mm")))},
+		{"nearest the first", "0..0.0355 mm", "crush strip nearest its first print, 0.025 mm; no lower mark, ±0.004 mm at most",
+			length(strip.Nearest("", sized("0.025 mm")))},
+		{"nearest the last", ">= 0.03955 mm", "crush strip nearest its last print, 0.051 mm; no higher mark, ±0.004 mm at most",
+			length(strip.Nearest("", sized("0.051 mm")))},
+		{"tighter", "0..0.029 mm", "crush strip wider than its first print, 0.025 mm: less clearance, and no lower mark, ±0.004 mm at most", length(strip.Tighter(""))},
+		{"looser", ">= 0.047 mm", "crush strip narrower than its last print, 0.051 mm: more clearance, and no higher mark, ±0.004 mm at most", length(strip.Looser(""))},
 	} {
-		if got := test.got.Interval(); !got.Equal(span(test.want)) {
+		if got := test.got.Interval(); !got.Equal(within(test.want)) {
 			t.Errorf("%s: %s, want %s", test.name, got, test.want)
 		}
 		if got := test.got.How(units.Millimetre); got != test.how {
 			t.Errorf("%s: %q, want %q", test.name, got, test.how)
 		}
 	}
-	wide, err := newStrip(t).WithTolerance(mm("0.030 mm"))
+	wide, err := newStrip(t).WithTolerance(sized("0.030 mm"), "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := length(wide.Between(mm("0.025 mm"), mm("0.038 mm"))).Interval(); !got.Equal(span("0..0.068 mm")) {
+	if got := length(wide.Between("", sized("0.025 mm"), sized("0.038 mm"))).Interval(); !got.Equal(within("0..0.068 mm")) {
 		t.Errorf("a tolerance larger than the clearance: %s", got)
 	}
-	if _, err := newStrip(t).WithTolerance(mm("-0.004 mm")); !errors.Is(err, clearance.ErrNotPositive) {
+	if _, err := newStrip(t).WithTolerance(sized("-0.004 mm"), ""); !errors.Is(err, measure.ErrNotPositive) {
 		t.Errorf("a tolerance below zero: %v", err)
 	}
 }

@@ -1,0 +1,353 @@
+package evidence_test
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"math/big"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/internal/evidence"
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
+)
+
+// readingsChecks are the checks of instruments, series, strips, probabilities and risks.
+func readingsChecks() map[string]evidence.Check {
+	return map[string]evidence.Check{
+		"conformity probability": conformityProbability,
+		"guard factor":           guardFactor,
+		"consumer risk":          globalRisk(func(r measure.Risks) float64 { return r.Consumer }),
+		"producer risk":          globalRisk(func(r measure.Risks) float64 { return r.Producer }),
+		"root sum square":        rootSumSquare,
+		"coverage factor":        coverageFactor,
+		"effective freedom":      effectiveFreedom,
+		"expanded uncertainty":   expandedUncertainty,
+
+		"series mean":               seriesMean,
+		"series standard deviation": seriesDeviation,
+		"series autocorrelation":    seriesAutocorrelation,
+
+		"strip lower bound": stripBound(units.LengthInterval.Lo),
+		"strip upper bound": stripBound(units.LengthInterval.Hi),
+	}
+}
+
+// asLength takes a pure number for so many millimetres: the formulas of JCGM 106
+// hold in any unit.
+func asLength(d decimal.Decimal) units.Length { return units.Millimetre.Of(d) }
+
+// numberInterval reads an interval of pure numbers.
+func numberInterval(text string) (units.LengthInterval, error) {
+	return units.ParseLengthInterval(text + " mm")
+}
+
+// stated returns the reading of a value with a standard uncertainty.
+func stated(value, standard decimal.Decimal) (measure.LengthReading, error) {
+	in := measure.LengthInstrument{Uncertainty: asLength(standard).MulInt(2)}
+	return in.Indicate("", asLength(value))
+}
+
+func conformityProbability(r *evidence.Row) (evidence.Result, error) {
+	value, err := r.Decimal("value")
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	standard, err := r.Decimal("standard_uncertainty")
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	limits, err := evidence.Parse(r, "limits", numberInterval)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	reading, err := stated(value, standard)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	p, err := measure.Conformity(reading, limits)
+	return evidence.Float64(p.Least), err
+}
+
+func guardFactor(r *evidence.Row) (evidence.Result, error) {
+	risk, err := r.Float64("risk")
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	k, err := measure.GuardFactor(risk)
+	return evidence.Float64(k), err
+}
+
+// globalRisk takes a process of mean 0 and spread 1, limits at ± limit, and a
+// measurement whose expanded uncertainty (k = 2) is limit/ratio; parts are
+// accepted within ± guard times the limit.
+func globalRisk(which func(measure.Risks) float64) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		limit, err := r.Decimal("limit")
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		ratio, err := r.Decimal("ratio")
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		guard, err := r.Decimal("guard")
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		around := func(d decimal.Decimal) units.LengthInterval {
+			return units.PlusMinus(units.Length{}, asLength(d))
+		}
+		process := measure.Process[units.LengthDim]{Spread: asLength(decimal.NewFromInt(1))}
+		expanded := asLength(limit).MulRat(new(big.Rat).Inv(ratio.Rat()))
+		risks, err := process.Risks(around(limit), around(limit.Mul(guard)), expanded)
+		return evidence.Float64(which(risks)), err
+	}
+}
+
+// rootSumSquare combines numbers of nanometres. A row that wants places of a
+// nanometre is computed in micrometres, since the result is rounded up to the
+// nanometre.
+func rootSumSquare(r *evidence.Row) (evidence.Result, error) {
+	if err := r.ExpectUnit("nm"); err != nil {
+		return evidence.Result{}, err
+	}
+	scale := units.Nanometre
+	if !r.Tolerance.Exact() {
+		scale = units.Micrometre
+	}
+	sum := lengthSum{Name: "sum"}
+	for _, key := range r.Keys() {
+		u, err := r.Decimal(key)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		in := measure.LengthInstrument{Name: key, Uncertainty: scale.Of(u)}
+		reading, err := in.Read(key, units.Metre.OfInt(1))
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		sum.Terms = append(sum.Terms, measure.Plus(key, key, reading))
+	}
+	expanded := sum.Reading().Expanded(measure.Coverage{})
+	if r.Tolerance.Exact() { // rounded up as the source rounds
+		return evidence.Decimal(expanded.Rounded(scale, 0, units.Ceiling)), nil
+	}
+	return evidence.Rat(expanded.Rat(scale)), nil
+}
+
+func coverageFactor(r *evidence.Row) (evidence.Result, error) {
+	p, err := evidence.Parse(r, "probability", parseCoverage)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	freedom, err := r.Int("freedom")
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Decimal(p.Factor(freedom)), nil
+}
+
+// A part is a standard uncertainty with its degrees of freedom, of a row that has it as
+// "25/18": micrometres for nanometres, so that rounding up is small.
+type part struct {
+	standard units.Length
+	freedom  int
+}
+
+// parts reads the parts of a row.
+func parts(r *evidence.Row) ([]part, error) {
+	var all []part
+	for _, key := range r.Keys() {
+		if key == "coverage" {
+			continue
+		}
+		p, err := evidence.Parse(r, key, func(text string) (part, error) {
+			standard, freedom, _ := strings.Cut(text, "/")
+			u, err1 := decimal.NewFromString(standard)
+			n, err2 := strconv.Atoi(freedom)
+			return part{units.Micrometre.Of(u), n}, errors.Join(err1, err2)
+		})
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, p)
+	}
+	return all, nil
+}
+
+// known returns the sum of readings with such uncertainties, of different instruments.
+func known(all []part, withFreedom bool) (measure.LengthReading, error) {
+	sum := lengthSum{Name: "sum"}
+	for i, p := range all {
+		in := measure.LengthInstrument{Name: fmt.Sprint(i), Uncertainty: p.standard.MulInt(2)}
+		if withFreedom {
+			in.Freedom = p.freedom
+		}
+		reading, err := in.Read("", units.Metre.OfInt(1))
+		if err != nil {
+			return measure.LengthReading{}, err
+		}
+		sum.Terms = append(sum.Terms, measure.Plus("", "", reading))
+	}
+	return sum.Reading(), nil
+}
+
+// welch returns the effective degrees of freedom of JCGM 100:2008, G.4.1, cut to a whole
+// number. The library has no use for it: it expands each part by its own factor.
+func welch(all []part) (int64, error) {
+	sum, err := known(all, false)
+	if err != nil {
+		return 0, err
+	}
+	fourth := func(q units.Length) *big.Rat {
+		x := q.Rat(units.Micrometre)
+		x.Mul(x, x)
+		return x.Mul(x, x)
+	}
+	shares := new(big.Rat)
+	for _, p := range all {
+		shares.Add(shares, new(big.Rat).Quo(fourth(p.standard), big.NewRat(int64(p.freedom), 1)))
+	}
+	whole := fourth(sum.Expanded(measure.Coverage{}).MulRat(big.NewRat(1, 2)))
+	n := whole.Quo(whole, shares)
+	return new(big.Int).Quo(n.Num(), n.Denom()).Int64(), nil
+}
+
+func effectiveFreedom(r *evidence.Row) (evidence.Result, error) {
+	all, err := parts(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	n, err := welch(all)
+	return evidence.Decimal(decimal.NewFromInt(n)), err
+}
+
+// expandedUncertainty is the library's factor at the effective degrees of freedom times the
+// library's sum. What the library itself says of such parts must not be less.
+func expandedUncertainty(r *evidence.Row) (evidence.Result, error) {
+	if err := r.ExpectUnit("nm"); err != nil {
+		return evidence.Result{}, err
+	}
+	coverage, err := evidence.Parse(r, "coverage", parseCoverage)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	all, err := parts(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	n, err1 := welch(all)
+	plain, err2 := known(all, false)
+	own, err3 := known(all, true)
+	if err := errors.Join(err1, err2, err3); err != nil {
+		return evidence.Result{}, err
+	}
+	expanded := plain.Expanded(measure.Coverage{}).MulRat(big.NewRat(1, 2)).Mul(coverage.Factor(int(n)))
+	if got := own.Expanded(coverage); got.Less(expanded) {
+		return evidence.Result{}, fmt.Errorf("the library's own %s is less than %s", got, expanded)
+	}
+	return evidence.Rat(expanded.Rat(units.Micrometre)), nil
+}
+
+type lengthSum = measure.Sum[units.LengthDim]
+
+func parseCoverage(text string) (measure.Coverage, error) {
+	d, err := decimal.NewFromString(text)
+	if err != nil {
+		return measure.Coverage{}, err
+	}
+	return measure.CoverageProbability(d)
+}
+
+// certified reads a data set, its numbers as millimetres.
+func certified(r *evidence.Row) (measure.Series[units.LengthDim], error) {
+	var none measure.Series[units.LengthDim]
+	name, err := r.Input("data")
+	if err != nil {
+		return none, err
+	}
+	file, err := os.Open(filepath.Join(root, "units", "measure", "testdata", "strd", name+".txt"))
+	if err != nil {
+		return none, err
+	}
+	defer file.Close()
+	var values []units.Length
+	for lines := bufio.NewScanner(file); lines.Scan(); {
+		if text := strings.TrimSpace(lines.Text()); !strings.HasPrefix(text, "#") {
+			v, err := units.ParseLength(text + " mm")
+			if err != nil {
+				return none, err
+			}
+			values = append(values, v)
+		}
+	}
+	return measure.NewSeries(values...)
+}
+
+func seriesMean(r *evidence.Row) (evidence.Result, error) {
+	s, err := certified(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Rat(s.Mean().Rat(units.Millimetre)), nil
+}
+
+func seriesDeviation(r *evidence.Row) (evidence.Result, error) {
+	s, err := certified(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	return evidence.Decimal(s.Spread(units.Millimetre, 25)), nil
+}
+
+func seriesAutocorrelation(r *evidence.Row) (evidence.Result, error) {
+	s, err := certified(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	c, ok := s.Autocorrelation()
+	if !ok {
+		return evidence.Result{}, fmt.Errorf("all values are equal")
+	}
+	return evidence.Rat(c), nil
+}
+
+// stripReading reads a strip as nearest to a width.
+func stripReading(r *evidence.Row) (measure.LengthReading, error) {
+	strip, err := evidence.Parse(r, "widths", func(text string) (measure.Strip, error) {
+		var widths []units.Length
+		for item := range slices.Values(strings.Split(text, ",")) {
+			w, err := units.ParseLength(strings.TrimSpace(item))
+			if err != nil {
+				return measure.Strip{}, err
+			}
+			widths = append(widths, w)
+		}
+		return measure.NewStrip(widths...)
+	})
+	if err != nil {
+		return measure.LengthReading{}, err
+	}
+	nearest, err := evidence.Parse(r, "nearest", units.ParseLength)
+	if err != nil {
+		return measure.LengthReading{}, err
+	}
+	return strip.Nearest("", nearest)
+}
+
+func stripBound(end func(units.LengthInterval) units.Length) evidence.Check {
+	return func(r *evidence.Row) (evidence.Result, error) {
+		reading, err := stripReading(r)
+		if err != nil {
+			return evidence.Result{}, err
+		}
+		return inUnit(r, end(reading.Interval()))
+	}
+}

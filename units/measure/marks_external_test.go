@@ -1,0 +1,238 @@
+package measure_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
+)
+
+var (
+	micrometer    = measure.LengthInstrument{Name: "outside micrometer", Graduation: units.Micrometre.OfInt(1), Uncertainty: units.Micrometre.OfInt(2)}
+	dial          = measure.LengthInstrument{Name: "dial", Graduation: units.Micrometre.OfInt(10), Uncertainty: units.Micrometre.OfInt(6)}
+	pressureGauge = measure.PressureInstrument{Name: "gauge", Uncertainty: units.MustParsePressure("0.5 psi")}
+)
+
+func newStrip(t testing.TB) measure.Strip {
+	t.Helper()
+	s, err := measure.NewStrip(sized("0.025 mm"), sized("0.038 mm"), sized("0.051 mm"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func newFeelers(t testing.TB) measure.Feelers {
+	t.Helper()
+	f, err := measure.NewFeelers(sized("0.051 mm"), sized("0.076 mm"), sized("0.107 mm"), sized("0.127 mm"), sized("0.152 mm"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func TestReadings(t *testing.T) {
+	length := good[units.LengthDim](t)
+	pressure := good[units.PressureDim](t)
+	strip, feelers := newStrip(t), newFeelers(t)
+	for _, test := range []struct {
+		name, interval, how string
+		got                 measure.LengthReading
+	}{
+		{"micrometer", "47.984..47.988 mm", "outside micrometer, 47.986 mm ±0.002 mm (k = 2)",
+			length(micrometer.Read("", sized("47.986 mm")))},
+		{"dial", "0.104..0.116 mm", "dial from 0.31 mm to 0.2 mm ±0.006 mm (k = 2)",
+			length(dial.Travel("", sized("0.31 mm"), sized("0.20 mm")))},
+		{"dial cut at zero", "0..0.008 mm", "dial from -0.001 mm to 0.001 mm ±0.006 mm (k = 2)",
+			length(dial.Travel("", sized("-0.001 mm"), sized("0.001 mm")))},
+		{"strip between", "0.025..0.038 mm", "crush strip between its 0.025 mm and 0.038 mm prints",
+			length(strip.Between("", sized("0.025 mm"), sized("0.038 mm")))},
+		// 2·0.025·0.038/0.063 = 0.0301587…, and 2·0.038·0.051/0.089 = 0.0435505…
+		{"strip nearest", "0.030158..0.0445 mm", "crush strip nearest its 0.038 mm print",
+			length(strip.Nearest("", sized("0.038 mm")))},
+		{"strip nearest the first", "0..0.0315 mm",
+			"crush strip nearest its first print, 0.025 mm; no lower mark",
+			length(strip.Nearest("", sized("0.025 mm")))},
+		{"strip nearest the last", ">= 0.04355 mm",
+			"crush strip nearest its last print, 0.051 mm; no higher mark",
+			length(strip.Nearest("", sized("0.051 mm")))},
+		{"strip tighter", "0..0.025 mm", "crush strip wider than its first print, 0.025 mm: less clearance, and no lower mark",
+			length(strip.Tighter(""))},
+		{"strip looser", ">= 0.051 mm", "crush strip narrower than its last print, 0.051 mm: more clearance, and no higher mark",
+			length(strip.Looser(""))},
+		{"blades", "0.107..0.127 mm", "feeler blades: 0.107 mm goes, 0.127 mm does not",
+			length(feelers.Gap("", sized("0.107 mm"), sized("0.127 mm")))},
+		{"a blade that goes", ">= 0.107 mm", "feeler blades: 0.107 mm goes; no thicker one was tried",
+			length(feelers.Goes("", sized("0.107 mm")))},
+		{"a blade that does not", "0..0.051 mm", "feeler blades: 0.051 mm does not go; no thinner one was tried",
+			length(feelers.Refuses("", sized("0.051 mm")))},
+		{"given", "2.000..2.006 mm", "printed on the box",
+			measure.Given(within("2.000..2.006 mm"), "printed on the box")},
+		{"widened", "0.105..0.129 mm", "feeler blades, wider by ±0.002 mm for worn blades",
+			length(feelers.Gap("", sized("0.107 mm"), sized("0.127 mm"))).Widened(sized("0.002 mm"), "worn blades")},
+	} {
+		if !test.got.Interval().Equal(within(test.interval)) {
+			t.Errorf("%s: %s, want %s", test.name, test.got.Interval(), test.interval)
+		}
+		if got := test.got.How(units.Millimetre); got != test.how {
+			t.Errorf("%s: how is\n%q, want\n%q", test.name, got, test.how)
+		}
+	}
+
+	opens := pressure(measure.ValveOpens(&pressureGauge, "", units.MustParsePressure("45 psi"), units.MustParsePressure("52 psi")))
+	if got, want := opens.How(units.PoundForcePerSquareInch), "gauge: shut at 45 psi, open at 52 psi ±0.5 psi (k = 2)"; got != want {
+		t.Errorf("valve: %q, want %q", got, want)
+	}
+	limits := units.MustParsePressureInterval("48..55 psi")
+	if got := measure.Judge(opens.Interval(), limits); got != measure.Undecided {
+		t.Errorf("a valve that opens somewhere in 45..52 psi is %s", got)
+	}
+	shut := pressure(measure.ValveShut(&pressureGauge, "", units.MustParsePressure("56 psi")))
+	if got := measure.Judge(shut.Interval(), limits); got != measure.AboveLimit {
+		t.Errorf("a valve shut at 56 psi is %s", got)
+	}
+	open := pressure(measure.ValveOpen(&pressureGauge, "", units.MustParsePressure("47 psi")))
+	if got := measure.Judge(open.Interval(), limits); got != measure.BelowLimit {
+		t.Errorf("a valve open at 47 psi is %s", got)
+	}
+}
+
+// An error about a set made in inches is in inches.
+func TestErrorsInInches(t *testing.T) {
+	feelers, err := measure.NewFeelers(sized("0.0015 in"), sized("0.002 in"), sized("0.003 in"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = feelers.Goes("", sized("0.0025 in"))
+	const want = "feeler blades: not in the set: 0.0025 in; the nearest are 0.002 in and 0.003 in"
+	if err == nil || err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
+	}
+}
+
+// A strip and a blade of usual marks against the limits of an invented engine.
+func TestUsualMarks(t *testing.T) {
+	length := good[units.LengthDim](t)
+	limits := within("0.029..0.057 mm")
+	if got := measure.Judge(length(newStrip(t).Nearest("", sized("0.038 mm"))).Interval(), limits); got != measure.Conforming {
+		t.Errorf("a strip read at 0.038 mm is %s", got)
+	}
+	if got := measure.Judge(length(newStrip(t).Nearest("", sized("0.025 mm"))).Interval(), limits); got != measure.Undecided {
+		t.Errorf("a strip read at 0.025 mm is %s", got)
+	}
+	endPlay := measure.Assess(length(newFeelers(t).Goes("", sized("0.107 mm"))), within("0.10..0.25 mm"))
+	if endPlay.Verdict != measure.Undecided || !endPlay.AboveLower() || endPlay.BelowUpper() {
+		t.Errorf("end play of at least 0.107 mm is %s, from below %t, from above %t",
+			endPlay.Verdict, endPlay.AboveLower(), endPlay.BelowUpper())
+	}
+}
+
+func TestBadReadings(t *testing.T) {
+	strip, feelers := newStrip(t), newFeelers(t)
+	read := func(r measure.LengthReading, err error) error {
+		if err != nil && r.Taken() {
+			t.Errorf("a reading beside the error %v", err)
+		}
+		return err
+	}
+	stripOf := func(widths ...units.Length) error { _, err := measure.NewStrip(widths...); return err }
+	feelersOf := func(blades ...units.Length) error { _, err := measure.NewFeelers(blades...); return err }
+	pressure := func(_ measure.PressureReading, err error) error { return err }
+	psi := units.MustParsePressure
+	for _, test := range []struct {
+		name string
+		err  error
+		kind error
+		says string
+	}{
+		{"no uncertainty", read((&measure.LengthInstrument{Name: "calliper"}).Read("", sized("5 mm"))), measure.ErrNoUncertainty, "calliper"},
+		{"no uncertainty, with a graduation", read((&measure.LengthInstrument{Graduation: sized("0.01 mm")}).Read("", sized("5 mm"))),
+			measure.ErrNoUncertainty, "give its expanded uncertainty (k = 2)"},
+		{"negative uncertainty", read((&measure.LengthInstrument{Uncertainty: sized("-0.002 mm")}).Read("", sized("5 mm"))), measure.ErrNotPositive, "-0.002 mm"},
+		{"negative graduation", read((&measure.LengthInstrument{Graduation: sized("-1 mm"), Uncertainty: sized("1 mm")}).Read("", sized("5 mm"))), measure.ErrNotPositive, "graduation"},
+		{"size of zero", read(micrometer.Read("", sized("0 mm"))), measure.ErrNotPositive, "outside micrometer"},
+		{"negative size", read(micrometer.Read("", sized("-47.9 mm"))), measure.ErrNotPositive, "-47.9 mm"},
+		{"dial without uncertainty", read((&measure.LengthInstrument{}).Travel("", sized("1 mm"), sized("2 mm"))), measure.ErrNoUncertainty, "instrument"},
+		{"no prints", stripOf(), measure.ErrEmpty, "crush strip"},
+		{"widths out of order", stripOf(sized("0.038 mm"), sized("0.025 mm")), measure.ErrOrder, "0.025 mm after 0.038 mm"},
+		{"a width of zero", stripOf(sized("0 mm"), sized("0.025 mm")), measure.ErrNotPositive, "0 mm"},
+		{"not a width", read(strip.Between("", sized("0.025 mm"), sized("0.04 mm"))), measure.ErrNotInSet, "0.038 mm and 0.051 mm"},
+		{"not the first width either", read(strip.Between("", sized("0.02 mm"), sized("0.025 mm"))), measure.ErrNotInSet, "the first is 0.025 mm"},
+		{"nearest to no width", read(strip.Nearest("", sized("0.06 mm"))), measure.ErrNotInSet, "the last is 0.051 mm"},
+		{"not neighbours", read(strip.Between("", sized("0.025 mm"), sized("0.051 mm"))), measure.ErrNotNeighbours, "after 0.025 mm is 0.038 mm"},
+		{"the same twice", read(strip.Between("", sized("0.025 mm"), sized("0.025 mm"))), measure.ErrNotNeighbours, "nearest"},
+		{"exchanged", read(strip.Between("", sized("0.038 mm"), sized("0.025 mm"))), measure.ErrOrder, "smaller clearance first"},
+		{"zero strip", read(measure.Strip{}.Tighter("")), measure.ErrEmpty, "smallest first"},
+		{"zero strip, looser", read(measure.Strip{}.Looser("")), measure.ErrEmpty, "smallest first"},
+		{"zero strip, nearest", read(measure.Strip{}.Nearest("", sized("1 mm"))), measure.ErrEmpty, "smallest first"},
+		{"zero feelers", read(measure.Feelers{}.Goes("", sized("1 mm"))), measure.ErrEmpty, "smallest first"},
+		{"no blades", feelersOf(), measure.ErrEmpty, "feeler blades"},
+		{"blades out of order", feelersOf(sized("0.1 mm"), sized("0.3 mm"), sized("0.2 mm")), measure.ErrOrder, "0.2 mm after 0.3 mm"},
+		{"a blade twice", feelersOf(sized("0.1 mm"), sized("0.1 mm")), measure.ErrOrder, "0.1 mm after 0.1 mm"},
+		{"not a blade", read(feelers.Goes("", sized("0.10 mm"))), measure.ErrNotInSet, "0.076 mm and 0.107 mm"},
+		{"not a blade, refused", read(feelers.Refuses("", sized("0.01 mm"))), measure.ErrNotInSet, "0.051 mm"},
+		{"not a blade, in a gap", read(feelers.Gap("", sized("0.051 mm"), sized("0.2 mm"))), measure.ErrNotInSet, "0.152 mm"},
+		{"a thicker blade goes", read(feelers.Gap("", sized("0.127 mm"), sized("0.107 mm"))), measure.ErrContradiction, "exchange"},
+		{"one blade does both", read(feelers.Gap("", sized("0.107 mm"), sized("0.107 mm"))), measure.ErrContradiction, "0.107 mm goes"},
+		{"open below shut", pressure(measure.ValveOpens(&pressureGauge, "", psi("52 psi"), psi("45 psi"))), measure.ErrContradiction, "sticks"},
+		{"shut and open at once", pressure(measure.ValveOpens(&pressureGauge, "", psi("45 psi"), psi("45 psi"))), measure.ErrContradiction, "sticks"},
+		{"negative pressure", pressure(measure.ValveOpens(&pressureGauge, "", psi("-1 psi"), psi("45 psi"))), measure.ErrNotPositive, "pressure test"},
+		{"negative pressure, shut", pressure(measure.ValveShut(&pressureGauge, "", psi("-1 psi"))), measure.ErrNotPositive, "pressure test"},
+		{"negative pressure, open", pressure(measure.ValveOpen(&pressureGauge, "", psi("-1 psi"))), measure.ErrNotPositive, "pressure test"},
+	} {
+		if !errors.Is(test.err, test.kind) {
+			t.Errorf("%s: %v is not %v", test.name, test.err, test.kind)
+			continue
+		}
+		var e *units.Error
+		if !errors.As(test.err, &e) || e.Fix == "" {
+			t.Errorf("%s: %v says no fix", test.name, test.err)
+		}
+		if !strings.Contains(test.err.Error(), test.says) {
+			t.Errorf("%s: %v does not say %q", test.name, test.err, test.says)
+		}
+	}
+}
+
+// Trying every blade in turn brackets the gap between neighbours.
+func TestBladesHoldTheGapThatIsThere(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		blades := drawLadder(t, 1, 8)
+		feelers, err := measure.NewFeelers(blades...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		gap := drawLength(t, "gap", 0, 300)
+		goes := 0
+		for goes < len(blades) && blades[goes].Cmp(gap) <= 0 {
+			goes++
+		}
+		var r measure.LengthReading
+		switch goes {
+		case 0:
+			r, err = feelers.Refuses("", blades[0])
+		case len(blades):
+			r, err = feelers.Goes("", blades[goes-1])
+		default:
+			r, err = feelers.Gap("", blades[goes-1], blades[goes])
+		}
+		if err != nil || !r.Interval().Contains(gap) {
+			t.Fatalf("a gap of %s reads %s, %v", gap, r, err)
+		}
+	})
+}
+
+// drawLadder draws lengths in ascending order.
+func drawLadder(t *rapid.T, least, most int) []units.Length {
+	var rungs []units.Length
+	last := units.Length{}
+	for range rapid.IntRange(least, most).Draw(t, "rungs") {
+		last = last.Add(drawLength(t, "step", 1, 40))
+		rungs = append(rungs, last)
+	}
+	return rungs
+}

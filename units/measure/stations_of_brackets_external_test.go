@@ -1,0 +1,117 @@
+package measure_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
+)
+
+// A crush strip wider at one end says taper.
+func TestTaperOfAStrip(t *testing.T) {
+	length := good[units.LengthDim](t)
+	front := length(newStrip(t).Between("", sized("0.025 mm"), sized("0.038 mm")))
+	rear := length(newStrip(t).Nearest("", sized("0.051 mm"))) // 0.04355 and more
+	s, err := measure.NewStations([]measure.LengthReading{front}, []measure.LengthReading{rear})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := s.Taper().Interval(); !got.Equal(within(">= 0.00555 mm")) {
+		t.Errorf("taper %s", got)
+	}
+	if got := measure.Judge(s.Taper().Interval(), within("<= 0.005 mm")); got != measure.AboveLimit {
+		t.Errorf("taper to 0.005 mm is %s", got)
+	}
+	if s.OutOfRound().Taken() {
+		t.Error("one direction shows out-of-round")
+	}
+	same, err := measure.NewStations([]measure.LengthReading{front}, []measure.LengthReading{front})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := same.Taper().Interval(); !got.Equal(within("0..0.013 mm")) {
+		t.Errorf("taper of equal readings %s", got)
+	}
+	one, err := measure.NewStations([]measure.LengthReading{front})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if one.Taper().Taken() {
+		t.Error("one plane shows taper")
+	}
+	var none measure.Stations[units.LengthDim]
+	if none.Taper().Taken() || none.OutOfRound().Taken() || none.Smallest().Taken() || none.Largest().Taken() ||
+		none.Mean().Taken() {
+		t.Error("the zero Stations has readings")
+	}
+}
+
+func TestBadStations(t *testing.T) {
+	r := given("1 mm")
+	for _, test := range []struct {
+		name   string
+		planes [][]measure.LengthReading
+		kind   error
+		says   string
+	}{
+		{"none", nil, measure.ErrEmpty, "each plane"},
+		{"an empty plane", [][]measure.LengthReading{{}}, measure.ErrEmpty, "each plane"},
+		{"unequal", [][]measure.LengthReading{{r, r}, {r}}, measure.ErrStations, "plane 2 has 1 readings, plane 1 has 2"},
+		{"not taken", [][]measure.LengthReading{{r, r}, {r, {}}}, measure.ErrNotMeasured, "plane 2, direction 2"},
+	} {
+		_, err := measure.NewStations(test.planes...)
+		if !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%s: %v", test.name, err)
+		}
+	}
+}
+
+// What the stations say holds for every set of true sizes in their readings.
+func TestStationsHoldTheTrueSizes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		planes, directions := rapid.IntRange(2, 4).Draw(t, "planes"), rapid.IntRange(2, 3).Draw(t, "directions")
+		read := make([][]measure.LengthReading, planes)
+		size := make([][]units.Length, planes)
+		var all []units.Length
+		for i := range read {
+			for range directions {
+				a := drawInterval(t, "reading", 47_900, 47_960)
+				read[i] = append(read[i], measure.Given(a, ""))
+				size[i] = append(size[i], drawIn(t, "size", a))
+			}
+			all = append(all, size[i]...)
+		}
+		s, err := measure.NewStations(read...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var taper, round units.Length
+		for i := range size {
+			for j := range size[i] {
+				for k := range size {
+					taper = units.Max(taper, size[i][j].Sub(size[k][j]))
+				}
+				for k := range size[i] {
+					round = units.Max(round, size[i][j].Sub(size[i][k]))
+				}
+			}
+		}
+		mean := units.Sum(all...).MulRat(ratio(1, int64(len(all))))
+		for _, x := range []struct {
+			name string
+			got  measure.LengthReading
+			true units.Length
+		}{
+			{"taper", s.Taper(), taper}, {"out-of-round", s.OutOfRound(), round}, {"mean", s.Mean(), mean},
+			{"smallest", s.Smallest(), units.Min(all[0], all...)}, {"largest", s.Largest(), units.Max(all[0], all...)},
+		} {
+			if !x.got.Interval().Contains(x.true) {
+				t.Fatalf("%s: %s does not hold %s", x.name, x.got, x.true)
+			}
+		}
+	})
+}
