@@ -130,9 +130,14 @@ func (s *Stack) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-// MarshalJSON refuses: a law is worked out from its stack, which is what to write.
+// MarshalJSON is an error: a law is worked out from its stack, which is what to write.
 func (l Law) MarshalJSON() ([]byte, error) {
 	return nil, notWritten("distribution of a gap", "", "write its Stack, and ask that for its Law again")
+}
+
+// UnmarshalJSON is an error: a law is worked out from its stack, which is what to read.
+func (l *Law) UnmarshalJSON([]byte) error {
+	return notWritten("distribution of a gap", "", "read its Stack, and ask that for its Law")
 }
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.

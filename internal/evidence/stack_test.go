@@ -8,17 +8,18 @@ import (
 	"math/big"
 	"strconv"
 	"strings"
-
-	"github.com/shopspring/decimal"
-	"gonum.org/v1/gonum/stat/distuv"
+	"testing"
 
 	"example.com/closefit/clearance/stack"
 	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
+	"github.com/shopspring/decimal"
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // stackChecks are the checks of package clearance/stack.
 func stackChecks() map[string]evidence.Check {
+	known := runs{}
 	return map[string]evidence.Check{
 		"middle": signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Mid(), nil }),
 		"worst case tolerance": signedStack(func(s *stack.Stack) (units.Length, error) {
@@ -36,20 +37,20 @@ func stackChecks() map[string]evidence.Check {
 		"standard deviation":                  additive(func(l *stack.Law) (units.Length, error) { return l.StdDev, nil }),
 		"lower end of 95 %":                   additive(coverageEnd(units.LengthInterval.Lo)),
 		"upper end of 95 %":                   additive(coverageEnd(units.LengthInterval.Hi)),
-		"simulated standard deviation":        simulated(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
-		"simulated lower end of 95 %":         simulated(simulatedQuantile(0.025)),
-		"simulated upper end of 95 %":         simulated(simulatedQuantile(0.975)),
-		"mass calibration mean":               massCalibration(func(o *stack.Outcome) (float64, error) { return o.Mean, nil }),
-		"mass calibration standard deviation": massCalibration(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
-		"mass calibration width of 95 %": massCalibration(func(o *stack.Outcome) (float64, error) {
+		"simulated standard deviation":        known.simulated(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
+		"simulated lower end of 95 %":         known.simulated(simulatedQuantile(0.025)),
+		"simulated upper end of 95 %":         known.simulated(simulatedQuantile(0.975)),
+		"mass calibration mean":               known.massCalibration(func(o *stack.Outcome) (float64, error) { return o.Mean, nil }),
+		"mass calibration standard deviation": known.massCalibration(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
+		"mass calibration width of 95 %": known.massCalibration(func(o *stack.Outcome) (float64, error) {
 			lo, errLo := simulatedQuantile(0.025)(o)
 			hi, errHi := simulatedQuantile(0.975)(o)
 			return hi - lo, errors.Join(errLo, errHi)
 		}),
-		"gauge block mean":               gaugeBlock(func(o *stack.Outcome) (float64, error) { return o.Mean, nil }),
-		"gauge block standard deviation": gaugeBlock(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
-		"gauge block lower end of 99 %":  gaugeBlock(simulatedQuantile(0.005)),
-		"gauge block upper end of 99 %":  gaugeBlock(simulatedQuantile(0.995)),
+		"gauge block mean":               known.gaugeBlock(func(o *stack.Outcome) (float64, error) { return o.Mean, nil }),
+		"gauge block standard deviation": known.gaugeBlock(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
+		"gauge block lower end of 99 %":  known.gaugeBlock(simulatedQuantile(0.005)),
+		"gauge block upper end of 99 %":  known.gaugeBlock(simulatedQuantile(0.995)),
 		"tail of ten normal parts":       tenNormalParts,
 		"proven probability above":       provenAbove,
 	}
@@ -155,14 +156,42 @@ func simulation(r *evidence.Row) (stack.Simulation, error) {
 	return stack.Simulation{Trials: int64(trials), Seed: uint64(seed)}, errors.Join(errTrials, errSeed)
 }
 
-func simulated(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
+// runs keeps what simulations found. Rows that differ in nothing but what they read off
+// an outcome share one run: a run depends on its model, its inputs, its number of trials
+// and its seed alone.
+type runs map[string]*stack.Outcome
+
+// of returns the outcome of the model for the row, whose inputs it has read, run at the
+// first row that asks for it.
+func (known runs) of(model string, r *evidence.Row, run func() (*stack.Outcome, error)) (*stack.Outcome, error) {
+	key := model
+	for _, name := range r.Keys() {
+		v, err := r.Input(name)
+		if err != nil {
+			return nil, err
+		}
+		key += fmt.Sprintf("; %s=%q", name, v)
+	}
+	if o, ok := known[key]; ok {
+		return o, nil
+	}
+	o, err := run()
+	if err == nil {
+		known[key] = o
+	}
+	return o, err
+}
+
+func (known runs) simulated(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
 		s, errStack := additiveStack(r)
 		sim, errSim := simulation(r)
 		if err := errors.Join(errStack, errSim); err != nil {
 			return evidence.Result{}, err
 		}
-		o, err := s.Simulate(context.Background(), units.LengthInterval{}, sim)
+		o, err := known.of("sum", r, func() (*stack.Outcome, error) {
+			return s.Simulate(context.Background(), units.LengthInterval{}, sim)
+		})
 		if err != nil {
 			return evidence.Result{}, err
 		}
@@ -186,7 +215,7 @@ func simulatedQuantile(p float64) func(*stack.Outcome) (float64, error) {
 // Inputs, table 5: mR 100 000.000 mg with u = 0.050, δmR 1.234 mg with u = 0.020,
 // both normal; the densities ρa 1.10..1.30 of air, ρW 7000..9000 and ρR 7950..8050
 // of the weights, in kg/m³, rectangular.
-func massCalibration(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
+func (known runs) massCalibration(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
 		sim, err := simulation(r)
 		if err != nil {
@@ -203,9 +232,11 @@ func massCalibration(quantity func(*stack.Outcome) (float64, error)) evidence.Ch
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		o, err := s.SimulateFunc(context.Background(), func(x []float64) float64 {
-			return (x[0]+x[1])*(1+(x[2]-1.2)*(1/x[3]-1/x[4])) - 100_000
-		}, units.RatioInterval{}, sim)
+		o, err := known.of("mass calibration", r, func() (*stack.Outcome, error) {
+			return s.SimulateFunc(context.Background(), func(x []float64) float64 {
+				return (x[0]+x[1])*(1+(x[2]-1.2)*(1/x[3]-1/x[4])) - 100_000
+			}, units.RatioInterval{}, sim)
+		})
 		if err != nil {
 			return evidence.Result{}, err
 		}
@@ -222,16 +253,16 @@ func massCalibration(quantity func(*stack.Outcome) (float64, error)) evidence.Ch
 // t18(50 000 623, 25), t24(215, 6), t5(0, 4), t8(0, 7); αs rectangular in 9.5..13.5
 // millionths per kelvin; θ0 normal, -0.1 K and 0.2 K; Δ arcsine in ±0.5 K; δα and δθ
 // curvilinear trapezoids, ±1 millionth per kelvin with limits good to 0.1, and ±0.05 K
-// with limits good to 0.025. Student's t is made of a uniform number by its quantile,
-// a curvilinear trapezoid of two as in 6.4.3.4.
-func gaugeBlock(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
+// with limits good to 0.025. A curvilinear trapezoid is made of two uniform numbers as in
+// 6.4.3.4, and so is Student's t: see studentOf.
+func (known runs) gaugeBlock(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
 		sim, err := simulation(r)
 		if err != nil {
 			return evidence.Result{}, err
 		}
 		var parts []stack.Contributor
-		for range 9 {
+		for range 13 {
 			parts = append(parts, stack.Adds("uniform number", units.MustParseLengthInterval("0..1 mm"), stack.Uniform()))
 		}
 		parts = append(parts,
@@ -241,25 +272,53 @@ func gaugeBlock(quantity func(*stack.Outcome) (float64, error)) evidence.Check {
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		student := func(freedom, mean, scale, p float64) float64 {
-			return distuv.StudentsT{Mu: mean, Sigma: scale, Nu: freedom}.Quantile(p)
-		}
+		student := func(freedom, mean, scale, p, q float64) float64 { return mean + scale*studentOf(freedom, p, q) }
 		trapezoid := func(half, inexact, p, q float64) float64 {
 			end := half + inexact*(2*p-1)
 			return end * (2*q - 1)
 		}
-		o, err := s.SimulateFunc(context.Background(), func(x []float64) float64 {
-			ls := student(18, 50_000_623, 25, x[0])
-			others := student(24, 215, 6, x[1]) + student(5, 0, 4, x[2]) + student(8, 0, 7, x[3])
-			alpha := 11.5e-6 + 2e-6*(2*x[4]-1)
-			deltaAlpha, deltaTheta := trapezoid(1e-6, 0.1e-6, x[5], x[6]), trapezoid(0.05, 0.025, x[7], x[8])
-			return ls + others - ls*(deltaAlpha*(x[9]+x[10])+alpha*deltaTheta) - 50_000_000
-		}, units.RatioInterval{}, sim)
+		o, err := known.of("gauge block", r, func() (*stack.Outcome, error) {
+			return s.SimulateFunc(context.Background(), func(x []float64) float64 {
+				ls := student(18, 50_000_623, 25, x[0], x[1])
+				others := student(24, 215, 6, x[2], x[3]) + student(5, 0, 4, x[4], x[5]) + student(8, 0, 7, x[6], x[7])
+				alpha := 11.5e-6 + 2e-6*(2*x[8]-1)
+				deltaAlpha, deltaTheta := trapezoid(1e-6, 0.1e-6, x[9], x[10]), trapezoid(0.05, 0.025, x[11], x[12])
+				return ls + others - ls*(deltaAlpha*(x[13]+x[14])+alpha*deltaTheta) - 50_000_000
+			}, units.RatioInterval{}, sim)
+		})
 		if err != nil {
 			return evidence.Result{}, err
 		}
 		q, err := quantity(o)
 		return evidence.Float64(q), errors.Join(err, r.ExpectUnit("nm"))
+	}
+}
+
+// studentOf makes Student's t of two uniform numbers, p and q. The point of Student's t in
+// a plane lies farther than r from the centre with probability (1 + r²/ν)^(-ν/2), in any
+// direction alike; one of its coordinates is Student's t.
+func studentOf(freedom, p, q float64) float64 {
+	return math.Sqrt(freedom*(math.Pow(p, -2/freedom)-1)) * math.Cos(2*math.Pi*q)
+}
+
+// The part of a fine lattice of uniform numbers that falls below a value is Student's
+// probability of that, by gonum.
+func TestStudentOf(t *testing.T) {
+	const n = 300
+	for _, freedom := range []float64{5, 8, 18} {
+		for _, at := range []float64{-3, -1.2, 0.4, 2.5} {
+			below := 0
+			for i := range n {
+				for j := range n {
+					if studentOf(freedom, (float64(i)+0.5)/n, (float64(j)+0.5)/n) < at {
+						below++
+					}
+				}
+			}
+			if got, want := float64(below)/(n*n), (distuv.StudentsT{Sigma: 1, Nu: freedom}).CDF(at); math.Abs(got-want) > 3e-4 {
+				t.Errorf("%g degrees of freedom: %.6f below %g, want %.6f", freedom, got, at, want)
+			}
+		}
 	}
 }
 

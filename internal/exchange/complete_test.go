@@ -19,7 +19,7 @@ const notYetFile = "testdata/notyet.txt"
 
 // notYetMost is how long that list may be. It is lowered with the list and never
 // raised: a new type is registered when it is made.
-const notYetMost = 105
+const notYetMost = 37
 
 var update = flag.Bool("update", false, "take out of "+notYetFile+" what is registered or gone; nothing is ever added")
 
@@ -34,12 +34,15 @@ type registered struct {
 // line here and one file beside this one.
 func packages() map[string]registered {
 	return map[string]registered{
-		"units":          {unitsForms(), unitsExceptions()},
-		"clearance":      {clearanceForms(), nil},
-		"units/measure":  {measureForms(), measureExceptions()},
-		"torque":         {torqueForms(), torqueExceptions()},
-		"torque/ledger":  {ledgerForms(), ledgerExceptions()},
-		"torque/preload": {preloadForms(), nil},
+		"units":            {unitsForms(), unitsExceptions()},
+		"clearance":        {clearanceForms(), nil},
+		"units/measure":    {measureForms(), nil},
+		"clearance/isofit": {isofitForms(), nil},
+		"clearance/stack":  {stackForms(), stackExceptions()},
+		"fasteners":        {fastenersForms(), nil},
+		"torque":           {torqueForms(), torqueExceptions()},
+		"torque/ledger":    {ledgerForms(), ledgerExceptions()},
+		"torque/preload":   {preloadForms(), nil},
 	}
 }
 

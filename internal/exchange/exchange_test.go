@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -58,6 +59,23 @@ func valueBy[T any](name string, draw func(t *rapid.T) T, equal func(a, b T) boo
 	}}
 }
 
+// refused registers a type that has no JSON: to write one is an error that says what to
+// write instead, and none is read.
+func refused[T any](name string, draw func(t *rapid.T) T) form {
+	return form{name, func(t *testing.T) {
+		rapid.Check(t, func(t *rapid.T) {
+			v := draw(t)
+			text, err := json.Marshal(v)
+			if e, ok := errors.AsType[*units.Error](err); !ok || !errors.Is(err, units.ErrNotWritten) || e.Fix == "" {
+				t.Fatalf("%+v is written as %s, %v", v, text, err)
+			}
+		})
+		for _, text := range []string{`{}`, `{"Mean":"1 mm"}`, `"1 mm"`, `[]`} {
+			refuses[T](t, "what has no JSON", text)
+		}
+	}}
+}
+
 // survives fails unless the value comes back from JSON as it went.
 func survives[T any](t *rapid.T, v T, equal func(a, b T) bool) {
 	text, err := json.Marshal(v)
@@ -66,6 +84,9 @@ func survives[T any](t *rapid.T, v T, equal func(a, b T) bool) {
 	}
 	if string(text) == "{}" {
 		t.Fatalf("%+v is written as {}, which says nothing", v)
+	}
+	if k := reflect.TypeFor[T]().Kind(); k >= reflect.Int && k <= reflect.Uint64 && text[0] != '"' {
+		t.Fatalf("a choice is written as %s; write a word, by MarshalText", text)
 	}
 	var back T
 	if err := json.Unmarshal(text, &back); err != nil {
@@ -80,17 +101,78 @@ func survives[T any](t *rapid.T, v T, equal func(a, b T) bool) {
 	}
 }
 
-// refuses fails if the text is read.
+// refuses fails if the text is read, or if a type that reads JSON by itself keeps a part
+// of it.
 func refuses[T any](t *testing.T, what, text string) {
 	t.Helper()
 	var v T
 	if err := json.Unmarshal([]byte(text), &v); err == nil {
 		t.Errorf("%s is read without an error: %.200s", what, text)
 	}
+	into := reflect.ValueOf(&v).Elem()
+	if into.Kind() == reflect.Pointer && !into.IsNil() {
+		into = into.Elem()
+	}
+	if _, itself := into.Addr().Interface().(json.Unmarshaler); itself && !into.IsZero() {
+		t.Errorf("%s is half read: %.200s", what, text)
+	}
+}
+
+// nullStandsFor has what null under a key is read as where the documentation of its type
+// says so. Anywhere null may be read as an empty list.
+var nullStandsFor = map[string]string{"order": `"inside out"`} // of a torque.Group
+
+// keepsNull fails if v, in which null has been put in the place of the value under a key,
+// is read as if something else stood there.
+func keepsNull[T any](t *testing.T, v, null *node, key string) {
+	t.Helper()
+	text := v.text()
+	var read T
+	if err := json.Unmarshal([]byte(text), &read); err != nil {
+		return
+	}
+	again, err := json.Marshal(read)
+	for _, may := range []string{"null", "[]", nullStandsFor[key]} {
+		if null.scalar = may; err == nil && v.text() == string(again) {
+			return
+		}
+	}
+	t.Errorf("with null for the key %s, %.400s comes back as %.400s, %v", key, text, again, err)
+}
+
+// same compares two values by their Equal methods, else field by field.
+func same[T any](a, b T) bool { return sameValue(reflect.ValueOf(a), reflect.ValueOf(b)) }
+
+func sameValue(a, b reflect.Value) bool {
+	if equal := a.MethodByName("Equal"); equal.IsValid() && a.Kind() != reflect.Pointer {
+		return equal.Call([]reflect.Value{b})[0].Bool()
+	}
+	switch a.Kind() {
+	case reflect.Pointer:
+		return a.IsNil() == b.IsNil() && (a.IsNil() || sameValue(a.Elem(), b.Elem()))
+	case reflect.Struct:
+		for i := range a.NumField() {
+			if !sameValue(a.Field(i), b.Field(i)) {
+				return false
+			}
+		}
+		return true
+	case reflect.Slice:
+		if a.Len() != b.Len() || a.IsNil() != b.IsNil() {
+			return false
+		}
+		for i := range a.Len() {
+			if !sameValue(a.Index(i), b.Index(i)) {
+				return false
+			}
+		}
+		return true
+	}
+	return a.Equal(b)
 }
 
 // refusesChanges drops each key of each object in the text in turn, and adds one, and
-// writes one twice: all are errors.
+// writes one twice: all are errors. Null instead of a value is an error, or stays null.
 func refusesChanges[T any](t *testing.T, text []byte) {
 	t.Helper()
 	v, err := parseTree(text)
@@ -104,6 +186,10 @@ func refusesChanges[T any](t *testing.T, text []byte) {
 			refuses[T](t, "without the key "+m.key, v.text())
 			o.members = append(slices.Clone(whole), m)
 			refuses[T](t, "with the key "+m.key+" twice", v.text())
+			o.members = slices.Clone(whole)
+			null := &node{scalar: "null"}
+			o.members[i].value = null
+			keepsNull[T](t, v, null, m.key)
 		}
 		o.members = append(slices.Clone(whole), member{"never_heard_of", &node{scalar: "1"}})
 		refuses[T](t, "with an unknown key", v.text())

@@ -89,8 +89,6 @@ func measureForms() []form {
 	}
 }
 
-func measureExceptions() map[string]string { return nil }
-
 // millimetres returns thousandths of a millimetre.
 func millimetres(thousandths int64) units.Length { return units.Micrometre.OfInt(thousandths) }
 

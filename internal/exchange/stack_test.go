@@ -1,0 +1,156 @@
+package exchange
+
+import (
+	"context"
+	"errors"
+	"reflect"
+
+	"pgregory.net/rapid"
+
+	"example.com/closefit/clearance/stack"
+	"example.com/closefit/units"
+)
+
+func stackForms() []form {
+	return []form{
+		valueBy("Distribution", drawDistribution, sameDistribution),
+		valueBy("Contributor", func(t *rapid.T) stack.Contributor {
+			c := drawContributor(t)
+			switch rapid.IntRange(-1, 3).Draw(t, "missing") {
+			case -1:
+				return stack.Contributor{}
+			case 0:
+				c.Limits = units.LengthInterval{}
+			case 1:
+				c.Limits = units.AtLeast(millimetres(7))
+			}
+			return c
+		}, sameContributor),
+		valueBy("Stack", drawStack, sameStack),
+		refused("Law", func(t *rapid.T) stack.Law { return *drawLaw(t, drawStack(t)) }),
+		valueBy("TailProbability", drawTail, func(a, b stack.TailProbability) bool { return a == b }),
+		valueBy("Capability", func(t *rapid.T) stack.Capability {
+			limits := []units.LengthInterval{units.Between(millimetres(-30), millimetres(90)), units.AtMost(millimetres(41)), units.AtLeast(millimetres(-12))}
+			c, err := drawLaw(t, drawStack(t)).Capability(rapid.SampledFrom(limits).Draw(t, "limits"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return c
+		}, func(a, b stack.Capability) bool {
+			return a.Limits.Equal(b.Limits) && a.Mean.Equal(b.Mean) && a.StdDev.Equal(b.StdDev) && reflect.DeepEqual(a.Cp, b.Cp) && a.Cpk == b.Cpk &&
+				a.Below == b.Below && a.Above == b.Above && a.Outside == b.Outside
+		}),
+		valueBy("Cost", func(t *rapid.T) stack.Cost {
+			return stack.Cost{Scale: rapid.Float64Range(1e-60, 1e60).Draw(t, "scale"), Exponent: rapid.Float64Range(0.01, 6).Draw(t, "exponent")}
+		}, func(a, b stack.Cost) bool { return a == b }),
+		valueBy("Allocation", func(t *rapid.T) stack.Allocation {
+			s := drawStack(t)
+			a := stack.Allocation{Stack: &s, Outside: drawTail(t)}
+			for range s.Contributors() {
+				a.Factors = append(a.Factors, rapid.Float64Range(0, 9).Draw(t, "factor"))
+			}
+			if rapid.Bool().Draw(t, "with its cost") {
+				cost := rapid.Float64Range(0, 1e6).Draw(t, "cost")
+				a.Cost = &cost
+			}
+			return a
+		}, func(a, b stack.Allocation) bool {
+			return sameStack(*a.Stack, *b.Stack) && reflect.DeepEqual(a.Factors, b.Factors) && a.Outside == b.Outside && reflect.DeepEqual(a.Cost, b.Cost)
+		}),
+		valueBy("Outcome", func(t *rapid.T) stack.Outcome {
+			s := drawStack(t)
+			limits := rapid.SampledFrom([]units.LengthInterval{{}, units.AtMost(millimetres(41)), units.Between(millimetres(-12), millimetres(23))}).Draw(t, "limits")
+			o, err := s.Simulate(context.Background(), limits, stack.Simulation{Trials: rapid.Int64Range(2, 300).Draw(t, "trials"), Seed: rapid.Uint64().Draw(t, "seed"), Workers: 1})
+			if errors.Is(err, stack.ErrNoDistribution) {
+				t.Skip(err)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			return *o
+		}, sameOutcome),
+	}
+}
+
+func drawLaw(t *rapid.T, s stack.Stack) *stack.Law {
+	l, err := s.Law()
+	if errors.Is(err, stack.ErrNoDistribution) {
+		t.Skip(err)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+func stackExceptions() map[string]string {
+	return map[string]string{"Simulation": "says how to run, not what was found, and may hold a function, which package json refuses"}
+}
+
+func sameDistribution(a, b stack.Distribution) bool { return reflect.DeepEqual(a, b) }
+
+func sameContributor(a, b stack.Contributor) bool {
+	return a.Name == b.Name && a.Sensitivity.Equal(b.Sensitivity) && a.Nominal.Equal(b.Nominal) && a.Limits.Equal(b.Limits) &&
+		sameDistribution(a.Distribution, b.Distribution) && a.Fixed == b.Fixed
+}
+
+func sameStack(a, b stack.Stack) bool {
+	x, y := a.Contributors(), b.Contributors()
+	same := len(x) == len(y)
+	for i := range x {
+		same = same && sameContributor(x[i], y[i])
+	}
+	return same
+}
+
+// sameOutcome compares what is read off two outcomes.
+func sameOutcome(a, b stack.Outcome) bool {
+	for p := 0.01; p < 1; p += 0.07 {
+		x, fineX, errX := a.Quantile(p)
+		y, fineY, errY := b.Quantile(p)
+		if x != y || fineX != fineY || errX != nil || errY != nil {
+			return false
+		}
+	}
+	return a.Trials == b.Trials && a.Mean == b.Mean && a.StdDev == b.StdDev && a.Min == b.Min && a.Max == b.Max && a.Below == b.Below && a.Above == b.Above &&
+		reflect.DeepEqual(a.Outside, b.Outside) && reflect.DeepEqual(a.Uncertainty, b.Uncertainty)
+}
+
+func drawTail(t *rapid.T) stack.TailProbability {
+	return stack.TailProbability{Value: rapid.Float64Range(0, 1).Draw(t, "value"), Error: rapid.Float64Range(0, 1e-3).Draw(t, "error"), Proven: rapid.Bool().Draw(t, "proven")}
+}
+
+// sampled are three measured values within every limits that drawContributor draws.
+func sampled() []units.Length {
+	return []units.Length{millimetres(10), millimetres(10), millimetres(13)}
+}
+
+// drawDistribution draws no distribution, too.
+func drawDistribution(t *rapid.T) stack.Distribution {
+	k := rapid.Float64Range(0.01, 1000).Draw(t, "k")
+	return rapid.SampledFrom([]stack.Distribution{{}, stack.Uniform(), stack.Normal(k), stack.NormalWithin(k), stack.Triangular(), stack.Arcsine(),
+		stack.Sample(sampled()...)}).Draw(t, "distribution")
+}
+
+func drawContributor(t *rapid.T) stack.Contributor {
+	c := stack.Contributor{Name: rapid.SampledFrom([]string{"", "journal", "shim \"2\" <b>"}).Draw(t, "name"),
+		Sensitivity: units.One.OfRat(drawRat(t)), Nominal: drawLength(t),
+		Limits:       units.Between(millimetres(rapid.Int64Range(1, 9).Draw(t, "least")), millimetres(rapid.Int64Range(13, 19).Draw(t, "most"))),
+		Distribution: drawDistribution(t), Fixed: rapid.Bool().Draw(t, "fixed")}
+	if c.Sensitivity.Sign() == 0 {
+		c.Sensitivity = units.One.OfInt(-1)
+	}
+	return c
+}
+
+func drawStack(t *rapid.T) stack.Stack {
+	var parts []stack.Contributor
+	for range rapid.IntRange(1, 3).Draw(t, "contributors") {
+		parts = append(parts, drawContributor(t))
+	}
+	s, err := stack.New(parts...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return *s
+}
