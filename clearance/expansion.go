@@ -75,7 +75,7 @@ func (c Condition) Check() error {
 	switch t := c.Temperature; {
 	case t.IsEmpty():
 		return &Error{Kind: ErrNotMeasured, Where: c.label(), Fix: "give the temperature"}
-	case !t.Bounded():
+	case !t.HasLo() || !t.HasHi():
 		return &Error{Kind: ErrNotMeasured, Where: c.label(), Found: t.String(), Fix: "give the lowest and the highest temperature"}
 	case t.Lo().Sign() < 0:
 		return &Error{Kind: ErrAbsoluteZero, Where: c.label(), Found: t.Lo().String(), Fix: "give one of -273.15 °C or more"}

@@ -110,7 +110,7 @@ func TestWarmedAndBack(t *testing.T) {
 			return units.Celsius.Of(dec("0.1").Mul(decInt(rapid.Int64Range(-600, 1500).Draw(t, label))))
 		}
 		x, y := degrees("from"), degrees("to")
-		if y.Less(x) {
+		if y.Cmp(x) < 0 {
 			x, y = y, x
 		}
 		between, err := units.NewTemperatureInterval(x, y)

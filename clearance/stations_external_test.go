@@ -34,7 +34,7 @@ func TestStations(t *testing.T) {
 		{"extremes", s.Extremes(), "47.975..47.993 mm"},
 		{"mean", s.Mean(), "47.9811666667..47.9871666667 mm"}, // 47.98416..
 	} {
-		got := test.got.Interval().Nearest(units.Millimetre, 10)
+		got := nearest(test.got.Interval(), 10)
 		if !got.Equal(span(test.want)) {
 			t.Errorf("%s: %s, want %s", test.name, got.Exact(), test.want)
 		}

@@ -31,10 +31,10 @@
 //
 // Rounding happens in three places only, and each says how: where a quantity is
 // printed or turned into a decimal of some unit (In, Rounded, Format, FormatInward,
-// FormatOutward, and the conversions of limits Inward, Nearest and Outward), where a
+// FormatOutward, and the conversions of limits Inward and Outward), where a
 // float64 is let in (Unit.OfFloat64), and where a square root is taken
 // (RootSumSquare). The factor of the radian holds pi, to 50 decimal places: it and
-// the radian per second are the only units that are not exact; see Unit.Exact.
+// the radian per second are the only units that are not exact.
 //
 // A ratio grows with every step that nobody rounds. One of more than 65,536 bits,
 // near 20,000 digits, is refused by a panic in the operation that makes it.
@@ -81,17 +81,20 @@
 // # What is printed
 //
 // String is for reading and marks what it rounds with ≈. Exact keeps every digit,
-// and reading it back gives the same value again; it is what the text, JSON, SQL and
-// slog forms hold, whatever the value. Who wants fewer digits rounds first, and
-// sends the bound of the rounding along: Exactly(q).Outward. Format and Append print
+// and reading it back gives the same value again; it is what the text, JSON and
+// log forms hold, whatever the value. Who wants fewer digits rounds first, and
+// sends the bound of the rounding along: Exactly(q).Outward. Format prints
 // a quantity to a number of places in a unit, with the rounding given. An interval
 // is printed by FormatInward if it is a tolerance, which must not grow, and by
 // FormatOutward if it is a reading, which must not shrink.
 //
-// Read back from JSON or a database, a number without a unit is refused, and a Ratio
+// Keep a value in a database as its Exact text, and read it back with UnmarshalText;
+// package slog logs the same text by itself.
+//
+// Read back from JSON, a number without a unit is refused, and a Ratio
 // is text too, since a JSON number need not stay exact. The empty interval is null,
 // and null is the empty interval. A Quantity has no empty value: null is an error, and
-// a field that may be missing is a pointer or a sql.Null.
+// a field that may be missing is a pointer.
 //
 // Package json leaves a field as it was where its key is missing: a plain Quantity at
 // zero without a word. DecodeObject reads a type's JSON so that a key that is missing,
