@@ -190,6 +190,34 @@ func ExampleFormatInchFraction() {
 	// 1 3/64 in - 0.002375 in
 }
 
+// A column of a database keeps the text, and "none" where nothing was measured.
+func ExampleInterval_UnmarshalText() {
+	for _, reading := range []units.LengthInterval{units.MustParseLengthInterval("47.986 ±0.002 mm"), {}} {
+		column, err := reading.MarshalText()
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		var back units.LengthInterval
+		err = back.UnmarshalText(column)
+		fmt.Printf("%s %v %v\n", column, back.Equal(reading), err)
+	}
+	// Output:
+	// 47.984..47.988 mm true <nil>
+	// none true <nil>
+}
+
+// A unit without a constant is found by its symbol.
+func ExampleParseUnit() {
+	mercury, err := units.ParseUnit[units.PressureDim]("inHg")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(units.MustParsePressure("60 kPa").Format(mercury, 2, units.HalfEven)) // 60000 / 3386.388640341 = 17.7180
+	// Output: 17.72 inHg
+}
+
 // Limits of size converted so that no part passes that the drawing would refuse.
 func ExampleInterval_Inward() {
 	limits := units.MustParseLengthInterval("1.950 ±0.016 in")
@@ -210,8 +238,26 @@ func ExampleConversionPlaces() {
 	if !ok {
 		places = 4 // the tables say nothing: choose
 	}
-	fmt.Println(limits.FormatInward(units.Inch, places)) // 0.00094488.. and 0.00188976.., inward
-	// Output: 0.0010..0.0018 in
+	inward, err := limits.Inward(units.Inch, places)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, w := range []units.Working{
+		{Name: "lower limit", Formula: "limit ÷ 25.4 mm/in, rounded up", Numbers: limits.Lo().WrittenBare(units.Millimetre) + " ÷ 25.4", Result: inward.Lo().Written(units.Inch)},
+		{Name: "upper limit", Formula: "limit ÷ 25.4 mm/in, rounded down", Numbers: limits.Hi().WrittenBare(units.Millimetre) + " ÷ 25.4", Result: inward.Hi().Written(units.Inch)},
+	} {
+		fmt.Print(w)
+	}
+	// Output:
+	// lower limit
+	//   limit ÷ 25.4 mm/in, rounded up
+	//   0.024 ÷ 25.4
+	//   = 0.001 in
+	// upper limit
+	//   limit ÷ 25.4 mm/in, rounded down
+	//   0.048 ÷ 25.4
+	//   = 0.0018 in
 }
 
 // Subtraction takes its operands to vary independently.

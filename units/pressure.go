@@ -4,30 +4,27 @@ package units
 // gauge pressure from an absolute one.
 type Pressure = Quantity[PressureDim]
 
-// A PressureUnit is a unit of pressure or stress.
-type PressureUnit = Unit[PressureDim]
-
 // A PressureInterval is a closed interval of pressures.
 type PressureInterval = Interval[PressureDim]
 
 const (
-	Kilopascal                       PressureUnit = iota // kPa, 1000 Pa exactly (SI Brochure, 9th ed., table 7)
-	Pascal                                               // Pa, N/m² (SI Brochure, 9th ed., table 4)
-	Megapascal                                           // MPa, 1000 kPa exactly; the same as N/mm² (SI Brochure, 9th ed., table 7)
-	gigapascal                                           // GPa, 1000 MPa exactly (SI Brochure, 9th ed., table 7)
-	Bar                                                  // bar, 100 kPa exactly (NIST SP 811, 2008, B.8)
-	millibar                                             // mbar, 100 Pa exactly (NIST SP 811, 2008, B.8)
-	PoundForcePerSquareInch                              // psi, 8896443230521/1290320000 Pa exactly, which has no end as a decimal (NIST SP 811, 2008, B.8)
-	KipPerSquareInch                                     // ksi, 1000 psi exactly (NIST SP 811, 2008, B.8)
-	megapoundForcePerSquareInch                          // Mpsi, 10⁶ psi exactly (from the psi)
-	poundForcePerSquareFoot                              // psf, 1/144 psi exactly (NIST SP 811, 2008, B.8)
-	kilogramForcePerSquareCentimetre                     // kgf/cm², 98.0665 kPa exactly (NIST SP 811, 2008, B.8)
-	kilogramForcePerSquareMillimetre                     // kgf/mm², 9.80665 MPa exactly (NIST SP 811, 2008, B.8)
-	atmosphere                                           // atm, 101.325 kPa exactly (NIST SP 811, 2008, B.8)
-	torr                                                 // torr, 1/760 atm exactly (NIST SP 811, 2008, B.8)
-	inchOfMercury                                        // inHg, conventional: 3386.388640341 Pa exactly by its definition (NIST SP 811, 2008, B.8)
-	inchOfWater                                          // inH2O, conventional, of water of 1 g/cm³: 249.08891 Pa exactly by its definition, and not that of 4 °C (249.082 Pa) or 60 °F (248.84 Pa) (NIST SP 811, 2008, B.8)
-	millimetreOfMercury                                  // mmHg, conventional: 133.322387415 Pa exactly by its definition (NIST SP 811, 2008, B.8)
+	Kilopascal                       Unit[PressureDim] = iota // kPa, 1000 Pa exactly (SI Brochure, 9th ed., table 7)
+	Pascal                                                    // Pa, N/m² (SI Brochure, 9th ed., table 4)
+	Megapascal                                                // MPa, 1000 kPa exactly; the same as N/mm² (SI Brochure, 9th ed., table 7)
+	gigapascal                                                // GPa, 1000 MPa exactly (SI Brochure, 9th ed., table 7)
+	Bar                                                       // bar, 100 kPa exactly (NIST SP 811, 2008, B.8)
+	millibar                                                  // mbar, 100 Pa exactly (NIST SP 811, 2008, B.8)
+	PoundForcePerSquareInch                                   // psi, 8896443230521/1290320000 Pa exactly, which has no end as a decimal (NIST SP 811, 2008, B.8)
+	KipPerSquareInch                                          // ksi, 1000 psi exactly (NIST SP 811, 2008, B.8)
+	megapoundForcePerSquareInch                               // Mpsi, 10⁶ psi exactly (from the psi)
+	poundForcePerSquareFoot                                   // psf, 1/144 psi exactly (NIST SP 811, 2008, B.8)
+	kilogramForcePerSquareCentimetre                          // kgf/cm², 98.0665 kPa exactly (NIST SP 811, 2008, B.8)
+	kilogramForcePerSquareMillimetre                          // kgf/mm², 9.80665 MPa exactly (NIST SP 811, 2008, B.8)
+	atmosphere                                                // atm, 101.325 kPa exactly (NIST SP 811, 2008, B.8)
+	torr                                                      // torr, 1/760 atm exactly (NIST SP 811, 2008, B.8)
+	inchOfMercury                                             // inHg, conventional: 3386.388640341 Pa exactly by its definition (NIST SP 811, 2008, B.8)
+	inchOfWater                                               // inH2O, conventional, of water of 1 g/cm³: 249.08891 Pa exactly by its definition, and not that of 4 °C (249.082 Pa) or 60 °F (248.84 Pa) (NIST SP 811, 2008, B.8)
+	millimetreOfMercury                                       // mmHg, conventional: 133.322387415 Pa exactly by its definition (NIST SP 811, 2008, B.8)
 )
 
 // PressureDim is the dimension of pressure: the type argument of the generic types here.

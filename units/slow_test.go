@@ -273,7 +273,7 @@ func checkPrinting[D Dimension](t *rapid.T) {
 		t.Fatalf("Format: %q, want %q", got, want)
 	}
 	if got := string(a.appendFormat([]byte("x"), u, int32(places), m)); got != "x"+want+symbol {
-		t.Fatalf("Append: %q, want %q", got, want)
+		t.Fatalf("appendFormat: %q, want %q", got, want)
 	}
 	if got, want := a.Written(u), slowWritten(in, 9)+symbol; got != want {
 		t.Fatalf("Written: %q, want %q", got, want)

@@ -3,18 +3,15 @@ package units
 // A Volume is a volume: a combustion chamber's, a cylinder's.
 type Volume = Quantity[VolumeDim]
 
-// A VolumeUnit is a unit of volume.
-type VolumeUnit = Unit[VolumeDim]
-
 // A VolumeInterval is a closed interval of volumes.
 type VolumeInterval = Interval[VolumeDim]
 
 const (
-	CubicCentimetre VolumeUnit = iota // cm³, 10⁻⁶ m³ exactly; also written cc and mL (SI Brochure, 9th ed., table 7)
-	CubicMillimetre                   // mm³, 0.001 cm³ exactly (SI Brochure, 9th ed., table 7)
-	litre                             // L, 1000 cm³ exactly (SI Brochure, 9th ed., table 8)
-	cubicMetre                        // m³ (SI Brochure, 9th ed., table 5)
-	cubicInch                         // in³, 16.387064 cm³ exactly (NIST SP 811, 2008, B.8, from the inch)
+	CubicCentimetre Unit[VolumeDim] = iota // cm³, 10⁻⁶ m³ exactly; also written cc and mL (SI Brochure, 9th ed., table 7)
+	CubicMillimetre                        // mm³, 0.001 cm³ exactly (SI Brochure, 9th ed., table 7)
+	litre                                  // L, 1000 cm³ exactly (SI Brochure, 9th ed., table 8)
+	cubicMetre                             // m³ (SI Brochure, 9th ed., table 5)
+	cubicInch                              // in³, 16.387064 cm³ exactly (NIST SP 811, 2008, B.8, from the inch)
 )
 
 // VolumeDim is the dimension of volume: the type argument of the generic types here.
