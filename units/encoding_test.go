@@ -148,4 +148,9 @@ func TestSlog(t *testing.T) {
 	if got := strings.TrimSpace(b.String()); got != want {
 		t.Errorf("%s\nwant %s", got, want)
 	}
+	b.Reset()
+	slog.New(slog.NewTextHandler(&b, nil)).Info("main 4", "torque", MustParseTorque("22 ft-lb"), "clearance", LengthInterval{}, "oil", MustParseTemperature("90 °C"))
+	if got, want := b.String(), `torque="29.8279948632908088 N·m" clearance=none oil="90 °C"`; !strings.Contains(got, want) {
+		t.Errorf("%s\nwant %s", got, want)
+	}
 }
