@@ -88,7 +88,7 @@ func (c Compression) Ratio() (lo, hi *big.Rat, err error) {
 
 // Working shows Ratio, volumes in the unit given, rounded outward to three places.
 // The error is that of Ratio.
-func (c Compression) Working(lengths units.LengthUnit, volumes units.VolumeUnit) (units.Working, error) {
+func (c Compression) Working(lengths units.LengthUnit, volumes units.Unit[units.VolumeDim]) (units.Working, error) {
 	lo, hi, err := c.Ratio()
 	if err != nil {
 		return units.Working{}, err

@@ -2,6 +2,7 @@ package clearance_test
 
 import (
 	"errors"
+	"math/big"
 	"strings"
 	"testing"
 
@@ -34,7 +35,7 @@ func TestCrush(t *testing.T) {
 		t.Errorf("excess %s", got)
 	}
 	// 0.07/π = 0.0222816920.., 0.11/π = 0.0350140874..
-	if got := c.Interference().Nearest(units.Millimetre, 9); !got.Equal(span("0.022281692..0.035014087 mm")) {
+	if got := nearest(c.Interference(), 9); !got.Equal(span("0.022281692..0.035014087 mm")) {
 		t.Errorf("interference %s", got.Exact())
 	}
 }
@@ -54,7 +55,7 @@ func TestCompression(t *testing.T) {
 	if got := swept.Mid().In(units.CubicCentimetre, 4); !got.Equal(dec("464.7044")) {
 		t.Errorf("swept %s", got)
 	}
-	if w := swept.Width(); !w.Less(units.MustParseVolume("0.000001 cm³")) {
+	if w := swept.Width(); !w.Less(units.CubicMillimetre.OfRat(big.NewRat(1, 1000))) {
 		t.Errorf("its bounds are %s apart", w)
 	}
 	// 43 + π/4 × 8.7² × 0.12 + π/4 × 8.6² × 0.04 = 43 + 7.1336.. + 2.3235.. = 52.4571..
@@ -108,4 +109,11 @@ func TestCompression(t *testing.T) {
 	if _, _, err := c.Ratio(); !errors.Is(err, measure.ErrNotMeasured) {
 		t.Errorf("a deck height without a bound: %v", err)
 	}
+}
+
+// nearest rounds both bounds half to even to so many places of a millimetre, as the
+// printed values are.
+func nearest(iv units.LengthInterval, places int32) units.LengthInterval {
+	round := func(q units.Length) units.Length { return units.Millimetre.Of(q.In(units.Millimetre, places)) }
+	return units.MustInterval(round(iv.Lo()), round(iv.Hi()))
 }

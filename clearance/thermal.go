@@ -97,7 +97,7 @@ func (b Body) Check() error {
 	switch t := b.Temperature; {
 	case t.IsEmpty():
 		return &units.Error{Kind: measure.ErrNotMeasured, Where: where, Fix: "give the temperature"}
-	case !t.Bounded():
+	case !t.HasLo() || !t.HasHi():
 		return &units.Error{Kind: measure.ErrNotMeasured, Where: where, Found: t.String(), Fix: "give the lowest and the highest temperature"}
 	case t.Lo().Sign() < 0:
 		return &units.Error{Kind: ErrThermal, Where: where, Found: t.Lo().String(), Fix: "give one of -273.15 °C or more"}

@@ -234,7 +234,7 @@ func ExampleBoltShape() {
 func ExampleBoltStiffness() {
 	mm, steel := units.MustParseLength, units.MustParsePressure("205 GPa")
 	k, err := fasteners.BoltStiffness(
-		fasteners.Segment{Name: "waist", Length: mm("34 mm"), Area: units.MustParseArea("44.2 mm²"), Modulus: steel},
+		fasteners.Segment{Name: "waist", Length: mm("34 mm"), Area: units.SquareMillimetre.Of(decimal.RequireFromString("44.2")), Modulus: steel},
 		fasteners.Segment{Name: "thread", Length: mm("9 mm"), Area: fasteners.MustParseThread("M9x1").StressArea(), Modulus: steel})
 	fmt.Println(k.Format(units.KilonewtonPerMillimetre, 0, units.HalfEven), err)
 	// Output:

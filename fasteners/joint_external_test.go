@@ -121,7 +121,7 @@ func TestFrustaSplit(t *testing.T) {
 
 func TestJointErrors(t *testing.T) {
 	mm, e := units.MustParseLength, units.MustParsePressure("205 GPa")
-	area := units.MustParseArea("50 mm²")
+	area := units.SquareMillimetre.OfInt(50)
 	segment := func(length string, a units.Area, modulus units.Pressure) error {
 		_, err := fasteners.BoltStiffness(fasteners.Segment{Name: "neck", Length: mm(length), Area: a, Modulus: modulus})
 		return err

@@ -233,10 +233,10 @@ func TestAdviceOnTemperatures(t *testing.T) {
 		if m.unit != "°C" {
 			t.Skip("no offset to take away")
 		}
-		follow(t, m, func(text string) (TemperatureDifferenceInterval, error) {
+		follow(t, m, func(text string) (Interval[TemperatureDifferenceDim], error) {
 			a, err := ParseTemperatureInterval(text)
 			if err != nil {
-				return TemperatureDifferenceInterval{}, err
+				return Interval[TemperatureDifferenceDim]{}, err
 			}
 			zero := MustParseTemperatureInterval("273.15 K")
 			if !a.HasLo() {

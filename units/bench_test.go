@@ -350,7 +350,7 @@ func TestAllocations(t *testing.T) {
 		"Exact of an interval":    {1, func() { keep(u[0][4].Exact()) }},
 		"MarshalJSON":             {1, func() { b, _ := q.MarshalJSON(); sinkLength += len(b) }},
 		"UnmarshalJSON":           {0, func() { sinkLength += q.Sign(); _ = q.UnmarshalJSON(quoted) }},
-		"Append":                  {0, func() { buffer = q.Append(buffer[:0], Inch, 4, HalfEven) }},
+		"appendFormat":            {0, func() { buffer = q.appendFormat(buffer[:0], Inch, 4, HalfEven) }},
 	} {
 		if got := testing.AllocsPerRun(100, test.f); got > test.most {
 			t.Errorf("%s: %v allocations, at most %v", name, got, test.most)

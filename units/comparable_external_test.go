@@ -13,7 +13,7 @@ func TestDimensionsDoNotMix(t *testing.T) {
 	for _, family := range [][]any{
 		{units.Length{}, units.Angle{}, units.Torque{}, units.Force{}, units.Pressure{}, units.TemperatureDifference{}, units.Temperature{},
 			units.RotationalSpeed{}, units.DynamicViscosity{}, units.Area{}, units.Volume{}, units.Stiffness{}, units.Mass{}, units.Ratio{}},
-		{units.LengthInterval{}, units.ForceInterval{}, units.MassInterval{}, units.RatioInterval{}, units.TemperatureInterval{}},
+		{units.LengthInterval{}, units.ForceInterval{}, units.Interval[units.MassDim]{}, units.RatioInterval{}, units.TemperatureInterval{}},
 	} {
 		for i, a := range family {
 			for j, b := range family {

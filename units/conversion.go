@@ -56,18 +56,6 @@ func (a Interval[D]) Inward(u Unit[D], places int32) (Interval[D], error) {
 	return fromBounds[D](lo, hi), nil
 }
 
-// Nearest returns a with its bounds rounded half to even to so many decimal
-// places of the unit. It is the conversion of limits that protects the numbers,
-// each rounded as any converted value is; a bound may move out of a by up to half
-// a unit of the last place.
-// Source: NIST SP 811 (2008), B.7; ISO 370:1975, method A (from memory).
-func (a Interval[D]) Nearest(u Unit[D], places int32) Interval[D] {
-	if a.IsEmpty() {
-		return a
-	}
-	return fromBounds[D](a.rounded(u, places, HalfEven, HalfEven))
-}
-
 // Outward returns a with its bounds rounded to so many decimal places of the
 // unit, towards the outside: a lies within Outward. It is for readings, whose
 // uncertainty must not shrink by rounding.
@@ -88,56 +76,4 @@ func (a Interval[D]) rounded(u Unit[D], places int32, lower, upper Rounding) (lo
 		hi = u.Of(a.Hi().Rounded(u, places, upper)).steps()
 	}
 	return lo, hi
-}
-
-// InwardWorking returns Inward with its working. from is the unit that the
-// limits were given in.
-func (a Interval[D]) InwardWorking(from, to Unit[D], places int32) (Interval[D], Working, error) {
-	c, err := a.Inward(to, places)
-	if err != nil {
-		return Interval[D]{}, Working{}, err
-	}
-	w := conversionWorking(a, c, from, to, places, Ceiling, Floor)
-	w.Name = "conversion that never widens the limits"
-	w.Source = "ISO 370:1975, method B (from memory)"
-	return c, w, nil
-}
-
-// conversionWorking writes out the conversion of each bound that there is.
-func conversionWorking[D Dimension](a, c Interval[D], from, to Unit[D], places int32, lower, upper Rounding) Working {
-	w := Working{Result: c.FormatOutward(to, places)} // c has no more places
-	factor, ratio := factorBetween(from, to)
-	bound := func(name string, q, r Quantity[D], m Rounding) {
-		numbers := fmt.Sprintf("%s %s", q.WrittenBare(from), factor)
-		if !q.Equal(r) {
-			numbers += fmt.Sprintf(" = %s, rounded %s", q.WrittenBare(to), m)
-		}
-		w.Steps = append(w.Steps, Working{
-			Name:    name,
-			Formula: fmt.Sprintf("limit %s %s", factor, ratio),
-			Numbers: numbers,
-			Result:  r.Format(to, places, HalfEven),
-		})
-	}
-	if a.HasLo() {
-		bound("lower limit", a.Lo(), c.Lo(), lower)
-	}
-	if a.HasHi() {
-		bound("upper limit", a.Hi(), c.Hi(), upper)
-	}
-	return w
-}
-
-// factorBetween writes what a number of from is multiplied with, or divided by
-// where that is the shorter number, to get one of to: "× 25.4" and "mm/in",
-// "÷ 25.4" and "mm/in".
-func factorBetween[D Dimension](from, to Unit[D]) (factor, ratio string) {
-	f := new(big.Rat).Quo(from.def().factor, to.def().factor)
-	if text, finite := decimalText(f, writtenPlaces); finite {
-		return "× " + text, to.String() + "/" + from.String()
-	}
-	if text, finite := decimalText(new(big.Rat).Inv(f), writtenPlaces); finite {
-		return "÷ " + text, from.String() + "/" + to.String()
-	}
-	return "× " + digits(f, writtenPlaces), to.String() + "/" + from.String()
 }

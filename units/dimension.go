@@ -32,7 +32,6 @@ type unitDef struct {
 	spellings []string // other ways to write it
 	si        *big.Rat // its size in the SI unit
 	zero      *big.Rat // what its zero is in the SI unit; nil for all but temperatures
-	measured  bool     // the factor is not exact (it holds a rounded pi)
 	source    string
 
 	factor *big.Rat // its size in grid steps

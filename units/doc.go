@@ -31,10 +31,9 @@
 //
 // Rounding happens in three places only, and each says how: where a quantity is
 // printed or turned into a decimal of some unit (In, Rounded, Format, FormatInward,
-// FormatOutward, and the conversions of limits Inward, Nearest and Outward), where a
-// float64 is let in (Unit.OfFloat64), and where a square root is taken
-// (RootSumSquare). The factor of the radian holds pi, to 50 decimal places: it and
-// the radian per second are the only units that are not exact; see Unit.Exact.
+// FormatOutward, and the conversions Inward and Outward), where a float64 is let in
+// (Unit.OfFloat64), and where a square root is taken (RootSumSquare). The factor of the radian holds pi, to 50 decimal places: it and
+// the radian per second are the only units that are not exact.
 //
 // A ratio grows with every step that nobody rounds. One of more than 65,536 bits,
 // near 20,000 digits, is refused by a panic in the operation that makes it.
@@ -44,6 +43,29 @@
 // The zero Interval is empty: nothing was measured, typed or found. It is not 0..0,
 // it holds nothing, lies within nothing, and makes every result empty that is
 // computed from it. ErrEmpty is the error of what needs a value and got none.
+//
+// # Units
+//
+// These units are read, in these and other usual spellings, and printed so:
+//
+//	length                  mm, µm, nm, cm, m, in, thou, tenth, µin, ft, yd
+//	angle                   °, turn, rad, ′, ″, gon
+//	torque                  N·m, lbf·ft, lbf·in, ozf·in, kgf·m, kgf·cm, gf·cm, N·cm, N·mm, cN·m, kN·m
+//	force                   N, kN, MN, lbf, kip, ozf, kgf, gf, US tonf, dyn
+//	pressure                kPa, Pa, MPa, GPa, bar, mbar, psi, ksi, Mpsi, psf, kgf/cm², kgf/mm², atm, Torr, inHg, inH2O, mmHg
+//	temperature             °C, K, °F
+//	temperature difference  K, °C, °F
+//	rotational speed        r/min, r/s, °/s, rad/s
+//	dynamic viscosity       mPa·s, Pa·s, P, cP, reyn, µreyn
+//	area                    mm², cm², m², in²
+//	volume                  cm³, mm³, L, m³, in³
+//	stiffness               N/mm, N/m, kN/mm, lbf/in
+//	mass                    g, kg, lb, oz
+//	pure number             a number alone, %, ppm
+//
+// The units that programs name in code are constants. ParseUnit finds any of them by
+// its symbol, Units lists them, and Factor and Source tell its size and where that
+// comes from.
 //
 // # What text may look like
 //
@@ -81,17 +103,19 @@
 // # What is printed
 //
 // String is for reading and marks what it rounds with ≈. Exact keeps every digit,
-// and reading it back gives the same value again; it is what the text, JSON, SQL and
-// slog forms hold, whatever the value. Who wants fewer digits rounds first, and
-// sends the bound of the rounding along: Exactly(q).Outward. Format and Append print
-// a quantity to a number of places in a unit, with the rounding given. An interval
-// is printed by FormatInward if it is a tolerance, which must not grow, and by
-// FormatOutward if it is a reading, which must not shrink.
+// and reading it back gives the same value again; it is what the text and JSON forms
+// hold, whatever the value. Who wants fewer digits rounds first, and sends the bound
+// of the rounding along: Exactly(q).Outward. Format prints a quantity to a number of
+// places in a unit, with the rounding given. An interval is printed by FormatInward
+// if it is a tolerance, which must not grow, and by FormatOutward if it is a reading,
+// which must not shrink.
 //
-// Read back from JSON or a database, a number without a unit is refused, and a Ratio
-// is text too, since a JSON number need not stay exact. The empty interval is null,
-// and null is the empty interval. A Quantity has no empty value: null is an error, and
-// a field that may be missing is a pointer or a sql.Null.
+// Read back from JSON, a number without a unit is refused, and a Ratio is text too,
+// since a JSON number need not stay exact. The empty interval is null, and null is
+// the empty interval. A Quantity has no empty value: null is an error, and a field
+// that may be missing is a pointer. A database keeps the text of MarshalText, in which
+// the empty interval is "none", and UnmarshalText reads it back. Package slog writes
+// these forms by itself.
 //
 // Package json leaves a field as it was where its key is missing: a plain Quantity at
 // zero without a word. DecodeObject reads a type's JSON so that a key that is missing,

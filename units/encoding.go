@@ -3,18 +3,15 @@ package units
 import (
 	"bytes"
 	"cmp"
-	"database/sql/driver"
 	"encoding/json"
 	"fmt"
-	"log/slog"
 )
 
 // The exchange forms. A quantity or an interval is text with its unit and every
-// digit (Exact). An empty interval is null in JSON, NULL in SQL and "none" as
-// text, and each of these is read back as the empty interval, never as zero; so
-// is a JSON key that is not there, which leaves the zero Interval as it was. A
-// Quantity has no empty value: null is an error, and a field whose key may be
-// missing is a *Quantity or a sql.Null.
+// digit (Exact). An empty interval is null in JSON and "none" as text, and each of
+// these is read back as the empty interval, never as zero; so is a JSON key that is
+// not there, which leaves the zero Interval as it was. A Quantity has no empty
+// value: null is an error, and a field whose key may be missing is a *Quantity.
 //
 // A value that is not wanted with every digit is rounded before it is written,
 // together with its bound, by Outward.
@@ -41,15 +38,6 @@ func (q *Quantity[D]) UnmarshalJSON(data []byte) error {
 	}
 	return fromJSON(q, data, readExchange[D], dimensionOf[D]())
 }
-
-// Value returns q.Exact, for a text column.
-func (q Quantity[D]) Value() (driver.Value, error) { return q.Exact(), nil }
-
-// Scan parses a text column. For a column that may be NULL use sql.Null.
-func (q *Quantity[D]) Scan(src any) error { return fromSQL(q, src, readExchange[D], dimensionOf[D]()) }
-
-// LogValue returns q.Exact.
-func (q Quantity[D]) LogValue() slog.Value { return slog.StringValue(q.Exact()) }
 
 // MarshalText returns a.Exact: "none" if a is empty.
 func (a Interval[D]) MarshalText() ([]byte, error) { return []byte(a.Exact()), nil }
@@ -87,50 +75,16 @@ func (a *Interval[D]) UnmarshalJSON(data []byte) error {
 	return fromJSON(a, data, readExchangeInterval[D], dimensionOf[D]())
 }
 
-// Value returns a.Exact, for a text column: NULL if a is empty.
-func (a Interval[D]) Value() (driver.Value, error) {
-	if a.IsEmpty() {
-		return nil, nil
-	}
-	return a.Exact(), nil
-}
-
-// Scan parses a text column, and reads NULL as the empty interval.
-func (a *Interval[D]) Scan(src any) error {
-	if src == nil {
-		*a = Interval[D]{}
-		return nil
-	}
-	return fromSQL(a, src, readExchangeInterval[D], dimensionOf[D]())
-}
-
-// LogValue returns a.Exact.
-func (a Interval[D]) LogValue() slog.Value { return slog.StringValue(a.Exact()) }
-
 // MarshalText returns t.Exact.
 func (t Temperature) MarshalText() ([]byte, error) { return []byte(t.Exact()), nil }
 
 // UnmarshalText parses text as ParseTemperature does. An empty text is an error.
 func (t *Temperature) UnmarshalText(text []byte) error { return into(t, text, readExchangeTemperature) }
 
-// MarshalJSON returns t.Exact as a JSON string.
-func (t Temperature) MarshalJSON() ([]byte, error) { return jsonText(t.Exact()), nil }
-
 // UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
 func (t *Temperature) UnmarshalJSON(data []byte) error {
 	return fromJSON(t, data, readExchangeTemperature, temperatures())
 }
-
-// Value returns t.Exact, for a text column.
-func (t Temperature) Value() (driver.Value, error) { return t.Exact(), nil }
-
-// Scan parses a text column. For a column that may be NULL use sql.Null.
-func (t *Temperature) Scan(src any) error {
-	return fromSQL(t, src, readExchangeTemperature, temperatures())
-}
-
-// LogValue returns t.Exact.
-func (t Temperature) LogValue() slog.Value { return slog.StringValue(t.Exact()) }
 
 // MarshalText returns a.Exact: "none" if a is empty.
 func (a TemperatureInterval) MarshalText() ([]byte, error) { return []byte(a.Exact()), nil }
@@ -162,26 +116,6 @@ func (a *TemperatureInterval) UnmarshalJSON(data []byte) error {
 	return fromJSON(a, data, readExchangeTemperatureInterval, temperatures())
 }
 
-// Value returns a.Exact, for a text column: NULL if a is empty.
-func (a TemperatureInterval) Value() (driver.Value, error) {
-	if a.IsEmpty() {
-		return nil, nil
-	}
-	return a.Exact(), nil
-}
-
-// Scan parses a text column, and reads NULL as the empty interval.
-func (a *TemperatureInterval) Scan(src any) error {
-	if src == nil {
-		*a = TemperatureInterval{}
-		return nil
-	}
-	return fromSQL(a, src, readExchangeTemperatureInterval, temperatures())
-}
-
-// LogValue returns a.Exact.
-func (a TemperatureInterval) LogValue() slog.Value { return slog.StringValue(a.Exact()) }
-
 // one is what the unit of a bare number is written as where a unit stands alone.
 const one = "1"
 
@@ -212,7 +146,7 @@ func (u TemperatureUnit) MarshalText() ([]byte, error) { return u.unit().Marshal
 
 // UnmarshalText reads the scale's symbol or one of its usual spellings.
 func (u *TemperatureUnit) UnmarshalText(text []byte) error {
-	return (*Unit[TemperatureDim])(u).UnmarshalText(text)
+	return (*Unit[temperatureDim])(u).UnmarshalText(text)
 }
 
 // jsonText returns text as a JSON string. What the text of a quantity or an
@@ -296,17 +230,4 @@ func plainJSON(inside []byte) bool {
 		}
 	}
 	return true
-}
-
-// fromSQL parses a database value into dst.
-func fromSQL[T any](dst *T, src any, parse func(string) (T, error), d *dimension) error {
-	switch src := src.(type) {
-	case string:
-		return into(dst, []byte(src), parse)
-	case []byte:
-		return into(dst, src, parse)
-	case nil:
-		return &Error{Kind: d.noUnit(), Where: d.name, Found: "NULL", Fix: "scan into a sql.Null what may be missing"}
-	}
-	return &Error{Kind: d.noUnit(), Where: d.name, Found: fmt.Sprintf("a database value of type %T", src), Fix: "keep it in a text column"}
 }

@@ -2,12 +2,8 @@ package units
 
 import (
 	"bytes"
-	"context"
-	"database/sql"
-	"database/sql/driver"
 	"encoding/json"
 	"errors"
-	"io"
 	"log/slog"
 	"math/big"
 	"strings"
@@ -66,9 +62,6 @@ func TestRefused(t *testing.T) {
 		{"empty text", ErrSyntax, "nothing", func(l *Length) error { return l.UnmarshalText(nil) }},
 		{"empty JSON string", ErrSyntax, "nothing", func(l *Length) error { return json.Unmarshal([]byte(`""`), l) }},
 		{"text too long", ErrTooLong, "a text of", func(l *Length) error { return l.UnmarshalText(bytes.Repeat([]byte("9"), 1<<20)) }},
-		{"database number", ErrNoUnit, "type float64", func(l *Length) error { return l.Scan(60.012) }},
-		{"database NULL", ErrNoUnit, "sql.Null", func(l *Length) error { return l.Scan(nil) }},
-		{"database text of another dimension", ErrWrongDimension, "N·m", func(l *Length) error { return l.Scan("30 N·m") }},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -110,9 +103,6 @@ func TestLongValuesSurvive(t *testing.T) {
 	}
 	if b, err := q.MarshalText(); err != nil || torque.UnmarshalText(b) != nil || !torque.Equal(q) {
 		t.Errorf("text: %v", err)
-	}
-	if v, err := q.Value(); err != nil || torque.Scan(v) != nil || !torque.Equal(q) {
-		t.Errorf("SQL: %v", err)
 	}
 	if _, err := ParseTorque(q.Exact()); !errors.Is(err, ErrTooLong) {
 		t.Errorf("a person's text of %d bytes: %v", len(q.Exact()), err)
@@ -158,62 +148,9 @@ func TestSlog(t *testing.T) {
 	if got := strings.TrimSpace(b.String()); got != want {
 		t.Errorf("%s\nwant %s", got, want)
 	}
-}
-
-// TestSQL takes every type through package database/sql and back, NULL too.
-func TestSQL(t *testing.T) {
-	db := sql.OpenDB(mirror{})
-	defer db.Close()
-	type row struct {
-		bore    LengthInterval
-		torque  Torque
-		oil     Temperature
-		room    TemperatureInterval
-		present sql.Null[Length]
-		missing sql.Null[Length]
+	b.Reset()
+	slog.New(slog.NewTextHandler(&b, nil)).Info("main 4", "torque", MustParseTorque("22 ft-lb"), "clearance", LengthInterval{}, "oil", MustParseTemperature("90 °C"))
+	if got, want := b.String(), `torque="29.8279948632908088 N·m" clearance=none oil="90 °C"`; !strings.Contains(got, want) {
+		t.Errorf("%s\nwant %s", got, want)
 	}
-	in := row{
-		bore: MustParseLengthInterval(">= 60.012 mm"), torque: MustParseTorque("22 ft-lb"), oil: MustParseTemperature("200 °F"),
-		room: MustParseTemperatureInterval("68 ±3 °F"), present: sql.Null[Length]{V: MustParseLength("(1/3) in"), Valid: true},
-	}
-	var out row
-	err := db.QueryRow("mirror", in.bore, in.torque, in.oil, in.room, in.present, in.missing).
-		Scan(&out.bore, &out.torque, &out.oil, &out.room, &out.present, &out.missing)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !out.bore.Equal(in.bore) || !out.torque.Equal(in.torque) || !out.oil.Equal(in.oil) || !out.room.Equal(in.room) ||
-		!out.present.Valid || !out.present.V.Equal(in.present.V) || out.missing.Valid {
-		t.Errorf("%v came back as %v", in, out)
-	}
-}
-
-// mirror is a database whose every query gives one row: its arguments.
-type mirror struct{}
-
-func (mirror) Connect(context.Context) (driver.Conn, error) { return mirror{}, nil }
-func (mirror) Driver() driver.Driver                        { return nil }
-func (mirror) Prepare(string) (driver.Stmt, error)          { return mirror{}, nil }
-func (mirror) Begin() (driver.Tx, error)                    { return nil, errors.New("no transactions") }
-func (mirror) Close() error                                 { return nil }
-func (mirror) NumInput() int                                { return -1 }
-func (mirror) Exec([]driver.Value) (driver.Result, error)   { return nil, errors.New("no commands") }
-func (mirror) Query(args []driver.Value) (driver.Rows, error) {
-	return &mirrored{args: args}, nil
-}
-
-type mirrored struct {
-	args []driver.Value
-	done bool
-}
-
-func (m *mirrored) Columns() []string { return make([]string, len(m.args)) }
-func (m *mirrored) Close() error      { return nil }
-func (m *mirrored) Next(row []driver.Value) error {
-	if m.done {
-		return io.EOF
-	}
-	m.done = true
-	copy(row, m.args)
-	return nil
 }

@@ -180,9 +180,9 @@ func ExampleQuantity_Equal() {
 	// Output: true
 }
 
-func ExampleNearestInchFraction() {
+func ExampleFormatInchFraction() {
 	for _, text := range []string{"9.525 mm", "9.5 mm", "1.0445 in"} {
-		fmt.Println(units.NearestInchFraction(units.MustParseLength(text), 64))
+		fmt.Println(units.FormatInchFraction(units.MustParseLength(text), 64))
 	}
 	// Output:
 	// 3/8 in
@@ -190,44 +190,74 @@ func ExampleNearestInchFraction() {
 	// 1 3/64 in - 0.002375 in
 }
 
+// A column of a database keeps the text, and "none" where nothing was measured.
+func ExampleInterval_UnmarshalText() {
+	for _, reading := range []units.LengthInterval{units.MustParseLengthInterval("47.986 ±0.002 mm"), {}} {
+		column, err := reading.MarshalText()
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		var back units.LengthInterval
+		err = back.UnmarshalText(column)
+		fmt.Printf("%s %v %v\n", column, back.Equal(reading), err)
+	}
+	// Output:
+	// 47.984..47.988 mm true <nil>
+	// none true <nil>
+}
+
+// A unit without a constant is found by its symbol.
+func ExampleParseUnit() {
+	mercury, err := units.ParseUnit[units.PressureDim]("inHg")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(units.MustParsePressure("60 kPa").Format(mercury, 2, units.HalfEven)) // 60000 / 3386.388640341 = 17.7180
+	// Output: 17.72 inHg
+}
+
 // Limits of size converted so that no part passes that the drawing would refuse.
 func ExampleInterval_Inward() {
 	limits := units.MustParseLengthInterval("1.950 ±0.016 in")
 	inward, err := limits.Inward(units.Millimetre, 2)
 	fmt.Println(inward, err)
-	fmt.Println(limits.Nearest(units.Millimetre, 2))
 	_, err = units.MustParseLengthInterval("0.024..0.048 mm").Inward(units.Inch, 2)
 	fmt.Println(err)
 	// Output:
 	// 49.13..49.93 mm <nil>
-	// 49.12..49.94 mm
 	// 0.024..0.048 mm, converted to in with 2 decimal places: no room between the limits at so few places; ask for more places
 }
 
-func ExampleInterval_InwardWorking() {
+// Where the tables of ISO 370 give a number of places, they keep the rounding small
+// against the tolerance.
+func ExampleConversionPlaces() {
 	limits := units.MustParseLengthInterval("0.024..0.048 mm")
 	places, ok := units.ConversionPlaces(limits.Width(), units.Inch)
 	if !ok {
 		places = 4 // the tables say nothing: choose
 	}
-	_, working, err := limits.InwardWorking(units.Millimetre, units.Inch, places)
+	inward, err := limits.Inward(units.Inch, places)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Print(working.Text())
+	for _, w := range []units.Working{
+		{Name: "lower limit", Formula: "limit ÷ 25.4 mm/in, rounded up", Numbers: limits.Lo().WrittenBare(units.Millimetre) + " ÷ 25.4", Result: inward.Lo().Written(units.Inch)},
+		{Name: "upper limit", Formula: "limit ÷ 25.4 mm/in, rounded down", Numbers: limits.Hi().WrittenBare(units.Millimetre) + " ÷ 25.4", Result: inward.Hi().Written(units.Inch)},
+	} {
+		fmt.Print(w)
+	}
 	// Output:
-	// conversion that never widens the limits
-	//   lower limit
-	//     limit ÷ 25.4 mm/in
-	//     0.024 ÷ 25.4 = ≈0.000944882, rounded up
-	//     = 0.0010 in
-	//   upper limit
-	//     limit ÷ 25.4 mm/in
-	//     0.048 ÷ 25.4 = ≈0.001889764, rounded down
-	//     = 0.0018 in
-	//   = 0.0010..0.0018 in
-	//   source: ISO 370:1975, method B (from memory)
+	// lower limit
+	//   limit ÷ 25.4 mm/in, rounded up
+	//   0.024 ÷ 25.4
+	//   = 0.001 in
+	// upper limit
+	//   limit ÷ 25.4 mm/in, rounded down
+	//   0.048 ÷ 25.4
+	//   = 0.0018 in
 }
 
 // Subtraction takes its operands to vary independently.
@@ -269,7 +299,7 @@ func ExampleTemperature() {
 	shop, oil := units.MustParseTemperature("68 °F"), units.MustParseTemperature("90 °C")
 	rise := oil.Sub(shop)
 	fmt.Println(shop, rise, rise.In(units.FahrenheitDifference, 0))
-	fmt.Println(shop.Add(rise).Format(units.Fahrenheit, 1, units.HalfEven))
+	fmt.Println(shop.Add(rise).In(units.Fahrenheit, 1).StringFixed(1), units.Fahrenheit)
 	// Output:
 	// 20 °C 70 K 126
 	// 194.0 °F

@@ -14,11 +14,11 @@ const stringPlaces = 6
 // unit's symbol, rounded in the way given: "60.012 mm".
 func (q Quantity[D]) Format(u Unit[D], places int32, m Rounding) string {
 	var room [48]byte
-	return string(q.Append(room[:0], u, places, m))
+	return string(q.appendFormat(room[:0], u, places, m))
 }
 
-// Append appends what Format returns to b.
-func (q Quantity[D]) Append(b []byte, u Unit[D], places int32, m Rounding) []byte {
+// appendFormat appends what Format returns to b.
+func (q Quantity[D]) appendFormat(b []byte, u Unit[D], places int32, m Rounding) []byte {
 	return u.def().appendSymbol(q.appendNumber(b, u, places, m))
 }
 

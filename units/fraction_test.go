@@ -2,12 +2,13 @@ package units
 
 import (
 	"math/big"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 )
 
-func TestNearestInchFraction(t *testing.T) {
+func TestFormatInchFraction(t *testing.T) {
 	tests := []struct {
 		length string
 		finest int64
@@ -30,7 +31,7 @@ func TestNearestInchFraction(t *testing.T) {
 		{"2.7 in", 1, "3 in - 0.3 in"},
 	}
 	for _, test := range tests {
-		if got := NearestInchFraction(MustParseLength(test.length), test.finest).String(); got != test.want {
+		if got := FormatInchFraction(MustParseLength(test.length), test.finest); got != test.want {
 			t.Errorf("%s to 1/%d: %s, want %s", test.length, test.finest, got, test.want)
 		}
 	}
@@ -39,21 +40,27 @@ func TestNearestInchFraction(t *testing.T) {
 func TestInchFractionProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := Micrometre.OfInt(rapid.Int64Range(-1_000_000_000, 1_000_000_000).Draw(t, "µm"))
-		finest := int64(1) << rapid.IntRange(0, 10).Draw(t, "power of the denominator")
-		f := NearestInchFraction(l, finest)
-		if !f.Length().Add(f.Remainder).Equal(l) {
-			t.Fatalf("%s is not %s", f, l)
+		finest := int64(1) << rapid.IntRange(0, 7).Draw(t, "power of the denominator")
+		fraction, sign, rest := FormatInchFraction(l, finest), 1, "0"
+		if before, after, ok := strings.Cut(strings.TrimSuffix(fraction, " in"), " in + "); ok {
+			fraction, rest = before+" in", after
+		} else if before, after, ok := strings.Cut(strings.TrimSuffix(fraction, " in"), " in - "); ok {
+			fraction, rest, sign = before+" in", after, -1
 		}
-		if half := Inch.OfRat(big.NewRat(1, 2*finest)); half.Less(f.Remainder.Abs()) {
-			t.Fatalf("%s: a remainder of more than half a step", f)
+		shown, left := MustParseLength(fraction), MustParseLength(strings.TrimPrefix(rest, "≈")+" in").MulInt(int64(sign))
+		if off := shown.Add(left).Sub(l).Abs(); MustParseLength("0.5e-6 in").Less(off) {
+			t.Fatalf("%s is %s off %s", FormatInchFraction(l, finest), off, l)
 		}
-		if f.Denominator > finest || f.Numerator != 0 && f.Numerator%2 == 0 || f.Numerator >= f.Denominator {
-			t.Fatalf("%d/%d, not in lowest terms", f.Numerator, f.Denominator)
+		if half := Inch.OfRat(big.NewRat(1, 2*finest)).Add(MustParseLength("0.5e-6 in")); half.Less(left.Abs()) {
+			t.Fatalf("%s leaves more than half a step", FormatInchFraction(l, finest))
+		}
+		if !shown.Rat(Inch).Mul(shown.Rat(Inch), big.NewRat(finest, 1)).IsInt() {
+			t.Fatalf("%s is no whole number of parts of 1/%d", fraction, finest)
 		}
 	})
 }
 
-func TestNearestInchFractionPanics(t *testing.T) {
-	panics(t, "units: inch fractions have a denominator that is a power of two, not 10; use 64", func() { NearestInchFraction(Length{}, 10) })
-	panics(t, "units: a length beyond any inch rule", func() { NearestInchFraction(MustParseLength("1e50 m"), 64) })
+func TestFormatInchFractionPanics(t *testing.T) {
+	panics(t, "units: inch fractions have a denominator that is a power of two, not 10; use 64", func() { FormatInchFraction(Length{}, 10) })
+	panics(t, "units: a length beyond any inch rule", func() { FormatInchFraction(MustParseLength("1e50 m"), 64) })
 }

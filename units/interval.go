@@ -16,7 +16,7 @@ import (
 // Within, Below and Overlaps are false of it on either side, so that no verdict
 // can rest on it. What is computed from it is empty too (Add, Sub, Neg, Mul, Hull
 // and so on), or an error that wraps ErrEmpty; Lo, Hi, Width, Mid, Radius and Gap
-// panic. It prints as "none" and travels in JSON and SQL as null. IsEmpty tells.
+// panic. It prints as "none" and travels in JSON as null. IsEmpty tells.
 //
 // An interval may lack a bound ("<= 0.02 mm"): HasLo and HasHi tell, and Lo or
 // Hi of the side that is missing panics.

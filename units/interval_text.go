@@ -74,7 +74,7 @@ func (s style[D]) append(b []byte, q Quantity[D], m Rounding) []byte {
 	case inFull:
 		return q.appendExact(b)
 	case outward:
-		return q.Append(b, s.unit, s.places, m)
+		return q.appendFormat(b, s.unit, s.places, m)
 	case working:
 		return q.appendWritten(b, s.unit)
 	}

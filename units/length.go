@@ -14,14 +14,14 @@ const (
 	Millimetre LengthUnit = iota // mm, 1/1000 m exactly (SI Brochure, 9th ed., table 7)
 	Micrometre                   // µm, 1/1000 mm exactly (SI Brochure, 9th ed., table 7)
 	Nanometre                    // nm, 1/1000 µm exactly (SI Brochure, 9th ed., table 7)
-	Centimetre                   // cm, 10 mm exactly (SI Brochure, 9th ed., table 7)
+	centimetre                   // cm, 10 mm exactly (SI Brochure, 9th ed., table 7)
 	Metre                        // m (SI Brochure, 9th ed., 2.3.1)
 	Inch                         // in, 25.4 mm exactly (NIST SP 811, 2008, B.6)
 	Thou                         // thou, 0.001 in exactly; also written mil (NIST SP 811, 2008, B.8)
-	Tenth                        // tenth, 0.0001 in exactly: the machinist's tenth of a thou (common practice)
-	Microinch                    // µin, 0.000001 in exactly (NIST SP 811, 2008, B.8)
+	tenth                        // tenth, 0.0001 in exactly: the machinist's tenth of a thou (common practice)
+	microinch                    // µin, 0.000001 in exactly (NIST SP 811, 2008, B.8)
 	Foot                         // ft, 12 in exactly (NIST SP 811, 2008, B.6)
-	Yard                         // yd, 3 ft exactly (NIST SP 811, 2008, B.6)
+	yard                         // yd, 3 ft exactly (NIST SP 811, 2008, B.6)
 )
 
 // LengthDim is the dimension of length: the type argument of the generic types here.
@@ -41,7 +41,7 @@ var lengths = lazily(func() dimension {
 			Micrometre: {symbol: "µm", si: rat("1e-6"), source: siBrochure,
 				spellings: []string{"μm", "um", "micrometre", "micrometres", "micrometer", "micrometers", "micron", "microns"}},
 			Nanometre: {symbol: "nm", si: rat("1e-9"), source: siBrochure},
-			Centimetre: {symbol: "cm", si: rat("1e-2"), source: siBrochure,
+			centimetre: {symbol: "cm", si: rat("1e-2"), source: siBrochure,
 				spellings: []string{"centimetre", "centimetres", "centimeter", "centimeters"}},
 			Metre: {symbol: "m", si: rat("1"), source: siBrochure,
 				spellings: []string{"metre", "metres", "meter", "meters"}},
@@ -49,13 +49,13 @@ var lengths = lazily(func() dimension {
 				spellings: []string{"in.", "inch", "inches", `"`, "″", "”", "''"}},
 			Thou: {symbol: "thou", si: rat("0.0000254"), source: sp811B8,
 				spellings: []string{"mil", "mils"}},
-			Tenth: {symbol: "tenth", si: rat("0.00000254"), source: "common practice, no source",
+			tenth: {symbol: "tenth", si: rat("0.00000254"), source: "common practice, no source",
 				spellings: []string{"tenths"}},
-			Microinch: {symbol: "µin", si: rat("0.0000000254"), source: sp811B8,
+			microinch: {symbol: "µin", si: rat("0.0000000254"), source: sp811B8,
 				spellings: []string{"μin", "uin", "microinch", "microinches"}},
 			Foot: {symbol: "ft", si: rat("0.3048"), source: sp811B6,
 				spellings: []string{"ft.", "foot", "feet", "'", "′", "’"}},
-			Yard: {symbol: "yd", si: rat("0.9144"), source: sp811B6,
+			yard: {symbol: "yd", si: rat("0.9144"), source: sp811B6,
 				spellings: []string{"yd.", "yds", "yard", "yards"}},
 		},
 	}

@@ -77,7 +77,7 @@ func TestEndsOfTheMachineInteger(t *testing.T) {
 		most.Format(Millimetre, 2, Ceiling):   "9223372036.86 mm",
 		most.Format(Nanometre, 18, HalfEven):  "9223372036854775.807000000000000000 nm",
 		most.Format(Metre, 0, TowardZero):     "9223372 m",
-		least.Format(Microinch, 0, HalfEven):  slowText(least.Rat(Microinch), 0, HalfEven) + " µin",
+		least.Format(microinch, 0, HalfEven):  slowText(least.Rat(microinch), 0, HalfEven) + " µin",
 	} {
 		if text != want {
 			t.Errorf("%s, want %s", text, want)

@@ -5,16 +5,13 @@ package units
 // it is a ratio of, nor that a coefficient belongs to each kelvin.
 type Ratio = Quantity[RatioDim]
 
-// A RatioUnit is a way to write a pure number.
-type RatioUnit = Unit[RatioDim]
-
 // A RatioInterval is a closed interval of pure numbers.
 type RatioInterval = Interval[RatioDim]
 
 const (
-	One             RatioUnit = iota // a number alone, which has no symbol (SI Brochure, 9th ed., 2.3.3)
-	Percent                          // %, 1/100 exactly (SI Brochure, 9th ed., 5.4.7)
-	PartsPerMillion                  // ppm, 10⁻⁶ exactly (SI Brochure, 9th ed., 5.4.7)
+	One             Unit[RatioDim] = iota // a number alone, which has no symbol (SI Brochure, 9th ed., 2.3.3)
+	Percent                               // %, 1/100 exactly (SI Brochure, 9th ed., 5.4.7)
+	PartsPerMillion                       // ppm, 10⁻⁶ exactly (SI Brochure, 9th ed., 5.4.7)
 )
 
 // RatioDim is the dimension of pure numbers: the type argument of the generic types here.

@@ -7,6 +7,7 @@ const (
 	siBrochure = "SI Brochure, 9th edition (2019)"
 	sp811B6    = "NIST SP 811 (2008), B.6"
 	sp811B8    = "NIST SP 811 (2008), B.8"
+	withPi     = ", with π to 50 decimal places"
 )
 
 // pi50 is pi to 50 decimal places (OEIS A000796, from memory; a test computes it again).

@@ -3,17 +3,11 @@ package units
 // A RotationalSpeed is a speed of rotation.
 type RotationalSpeed = Quantity[RotationalSpeedDim]
 
-// A RotationalSpeedUnit is a unit of rotational speed.
-type RotationalSpeedUnit = Unit[RotationalSpeedDim]
-
-// A RotationalSpeedInterval is a closed interval of rotational speeds.
-type RotationalSpeedInterval = Interval[RotationalSpeedDim]
-
 const (
-	RevolutionPerMinute RotationalSpeedUnit = iota // r/min, also written rpm (NIST SP 811, 2008, B.8)
-	RevolutionPerSecond                            // r/s, 60 r/min exactly (NIST SP 811, 2008, B.8)
-	DegreePerSecond                                // °/s, 1/6 r/min exactly (NIST SP 811, 2008, B.8)
-	RadianPerSecond                                // rad/s, 30/π r/min, with π to 50 places, so not exact (SI Brochure, 9th ed., table 5)
+	RevolutionPerMinute Unit[RotationalSpeedDim] = iota // r/min, also written rpm (NIST SP 811, 2008, B.8)
+	revolutionPerSecond                                 // r/s, 60 r/min exactly (NIST SP 811, 2008, B.8)
+	degreePerSecond                                     // °/s, 1/6 r/min exactly (NIST SP 811, 2008, B.8)
+	RadianPerSecond                                     // rad/s, 30/π r/min, with π to 50 places, so not exact (SI Brochure, 9th ed., table 5)
 )
 
 // RotationalSpeedDim is the dimension of rotational speed: the type argument of the generic types here.
@@ -26,12 +20,12 @@ var rotations = lazily(func() dimension {
 		name:  "rotational speed",
 		help:  "rpm",
 		grid:  rat("1/6000000000"), // 10^-9 °/s, in r/min
-		exact: []uint8{uint8(DegreePerSecond), uint8(RadianPerSecond)},
+		exact: []uint8{uint8(degreePerSecond), uint8(RadianPerSecond)},
 		units: []unitDef{
 			RevolutionPerMinute: {symbol: "r/min", si: rat("1"), source: sp811B8, spellings: []string{"rpm", "rev/min", "1/min", "min⁻¹", "min-1", "RPM"}},
-			RevolutionPerSecond: {symbol: "r/s", si: rat("60"), source: sp811B8, spellings: []string{"rev/s", "rps", "1/s", "s⁻¹", "s-1"}},
-			DegreePerSecond:     {symbol: "°/s", si: rat("1/6"), source: sp811B8, spellings: []string{"deg/s"}},
-			RadianPerSecond:     {symbol: "rad/s", si: overPi("30"), measured: true, source: siBrochure},
+			revolutionPerSecond: {symbol: "r/s", si: rat("60"), source: sp811B8, spellings: []string{"rev/s", "rps", "1/s", "s⁻¹", "s-1"}},
+			degreePerSecond:     {symbol: "°/s", si: rat("1/6"), source: sp811B8, spellings: []string{"deg/s"}},
+			RadianPerSecond:     {symbol: "rad/s", si: overPi("30"), source: siBrochure + withPi},
 		},
 	}
 })
@@ -39,18 +33,3 @@ var rotations = lazily(func() dimension {
 // ParseRotationalSpeed reads a number and a unit of rotational speed:
 // "3000 rpm". The error is a *ParseError.
 func ParseRotationalSpeed(s string) (RotationalSpeed, error) { return parse[RotationalSpeedDim](s) }
-
-// MustParseRotationalSpeed is ParseRotationalSpeed for literals; it panics on
-// an error.
-func MustParseRotationalSpeed(s string) RotationalSpeed { return must(ParseRotationalSpeed(s)) }
-
-// ParseRotationalSpeedInterval reads an interval of rotational speeds.
-func ParseRotationalSpeedInterval(s string) (RotationalSpeedInterval, error) {
-	return parseInterval[RotationalSpeedDim](s)
-}
-
-// MustParseRotationalSpeedInterval is ParseRotationalSpeedInterval for literals;
-// it panics on an error.
-func MustParseRotationalSpeedInterval(s string) RotationalSpeedInterval {
-	return must(ParseRotationalSpeedInterval(s))
-}

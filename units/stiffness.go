@@ -3,17 +3,14 @@ package units
 // A Stiffness is a force per length: a bolt's, a clamped part's.
 type Stiffness = Quantity[StiffnessDim]
 
-// A StiffnessUnit is a unit of stiffness.
-type StiffnessUnit = Unit[StiffnessDim]
-
 // A StiffnessInterval is a closed interval of stiffnesses.
 type StiffnessInterval = Interval[StiffnessDim]
 
 const (
-	NewtonPerMillimetre     StiffnessUnit = iota // N/mm, 1000 N/m exactly (SI Brochure, 9th ed., table 7)
-	NewtonPerMetre                               // N/m (SI Brochure, 9th ed., table 5)
-	KilonewtonPerMillimetre                      // kN/mm, 10⁶ N/m exactly (SI Brochure, 9th ed., table 7)
-	PoundForcePerInch                            // lbf/in, 8896443230521/50800000000 N/m exactly (NIST SP 811, 2008, B.8)
+	NewtonPerMillimetre     Unit[StiffnessDim] = iota // N/mm, 1000 N/m exactly (SI Brochure, 9th ed., table 7)
+	newtonPerMetre                                    // N/m (SI Brochure, 9th ed., table 5)
+	KilonewtonPerMillimetre                           // kN/mm, 10⁶ N/m exactly (SI Brochure, 9th ed., table 7)
+	poundForcePerInch                                 // lbf/in, 8896443230521/50800000000 N/m exactly (NIST SP 811, 2008, B.8)
 )
 
 // StiffnessDim is the dimension of stiffness: the type argument of the generic types here.
@@ -26,12 +23,12 @@ var stiffnesses = lazily(func() dimension {
 		name:  "stiffness",
 		help:  "N/mm",
 		grid:  rat("1/50800000"), // of a newton per metre
-		exact: []uint8{uint8(PoundForcePerInch)},
+		exact: []uint8{uint8(poundForcePerInch)},
 		units: []unitDef{
 			NewtonPerMillimetre:     {symbol: "N/mm", si: rat("1000"), source: siBrochure},
-			NewtonPerMetre:          {symbol: "N/m", si: rat("1"), source: siBrochure},
+			newtonPerMetre:          {symbol: "N/m", si: rat("1"), source: siBrochure},
 			KilonewtonPerMillimetre: {symbol: "kN/mm", si: rat("1e6"), source: siBrochure, spellings: []string{"N/µm", "N/μm", "N/um"}},
-			PoundForcePerInch:       {symbol: "lbf/in", si: rat("8896443230521/50800000000"), source: sp811B8, spellings: []string{"lb/in"}},
+			poundForcePerInch:       {symbol: "lbf/in", si: rat("8896443230521/50800000000"), source: sp811B8, spellings: []string{"lb/in"}},
 		},
 	}
 })

@@ -10,7 +10,7 @@ import (
 // be added; their difference is a TemperatureDifference. The zero Temperature
 // is absolute zero.
 type Temperature struct {
-	q Quantity[TemperatureDim]
+	q Quantity[temperatureDim]
 }
 
 // A TemperatureUnit is a scale of temperature.
@@ -22,11 +22,11 @@ const (
 	Fahrenheit                        // °F, 9/5 K - 459.67 exactly (NIST SP 811, 2008, B.8)
 )
 
-// TemperatureDim is the dimension of a temperature. Use the type Temperature,
-// which has the arithmetic that points on a scale have.
-type TemperatureDim struct{}
+// temperatureDim is the dimension of a temperature. It is not exported: the
+// arithmetic of quantities is not that of points on a scale.
+type temperatureDim struct{}
 
-func (TemperatureDim) dimension() *dimension { return temperatures() }
+func (temperatureDim) dimension() *dimension { return temperatures() }
 
 // temperatureGrid is a step in kelvins that whole nanokelvins and whole
 // billionths of a Fahrenheit degree are whole numbers of.
@@ -51,7 +51,7 @@ var temperatures = lazily(func() dimension {
 func ParseTemperature(s string) (Temperature, error) { return parseTemperature(s, maxText) }
 
 func parseTemperature(s string, most int) (Temperature, error) {
-	q, err := parseUpTo[TemperatureDim](s, most)
+	q, err := parseUpTo[temperatureDim](s, most)
 	if err != nil {
 		return Temperature{}, err
 	}
@@ -64,7 +64,7 @@ func parseTemperature(s string, most int) (Temperature, error) {
 // MustParseTemperature is ParseTemperature for literals; it panics on an error.
 func MustParseTemperature(s string) Temperature { return must(ParseTemperature(s)) }
 
-func (u TemperatureUnit) unit() Unit[TemperatureDim] { return Unit[TemperatureDim](u) }
+func (u TemperatureUnit) unit() Unit[temperatureDim] { return Unit[temperatureDim](u) }
 
 // Of returns the temperature d on the scale, exactly. A temperature below
 // absolute zero is the caller's to refuse.
@@ -75,7 +75,7 @@ func (u TemperatureUnit) String() string { return u.unit().String() }
 
 // Add returns t raised by d.
 func (t Temperature) Add(d TemperatureDifference) Temperature {
-	return Temperature{t.q.Add(Quantity[TemperatureDim]{n: d.n, x: d.x})}
+	return Temperature{t.q.Add(Quantity[temperatureDim]{n: d.n, x: d.x})}
 }
 
 // Sub returns the difference t - o.
@@ -91,9 +91,6 @@ func (t Temperature) Cmp(o Temperature) int { return t.q.Cmp(o.q) }
 // they were written.
 func (t Temperature) Equal(o Temperature) bool { return t.q.Equal(o.q) }
 
-// Less reports whether t is colder than o.
-func (t Temperature) Less(o Temperature) bool { return t.q.Less(o.q) }
-
 // Sign returns 0 for absolute zero, +1 above it, and -1 for what arithmetic may
 // make but nothing can be.
 func (t Temperature) Sign() int { return t.q.Sign() }
@@ -108,11 +105,6 @@ func (t Temperature) Rat(u TemperatureUnit) *big.Rat { return t.q.Rat(u.unit()) 
 
 // Float64 returns the float64 nearest to t on the scale: an approximation.
 func (t Temperature) Float64(u TemperatureUnit) float64 { return t.q.Float64(u.unit()) }
-
-// Format returns t on the scale with exactly so many decimal places: "93.3 °C".
-func (t Temperature) Format(u TemperatureUnit, places int32, m Rounding) string {
-	return t.q.Format(u.unit(), places, m)
-}
 
 // String returns t in degrees Celsius for reading; see Quantity.String.
 func (t Temperature) String() string { return t.q.String() }

@@ -3,16 +3,10 @@ package units
 // A TemperatureDifference is a rise or fall of temperature.
 type TemperatureDifference = Quantity[TemperatureDifferenceDim]
 
-// A TemperatureDifferenceUnit is a unit of temperature difference.
-type TemperatureDifferenceUnit = Unit[TemperatureDifferenceDim]
-
-// A TemperatureDifferenceInterval is a closed interval of temperature differences.
-type TemperatureDifferenceInterval = Interval[TemperatureDifferenceDim]
-
 const (
-	KelvinDifference     TemperatureDifferenceUnit = iota // K (SI Brochure, 9th ed., 2.3.1)
-	CelsiusDifference                                     // °C as a difference, 1 K exactly (SI Brochure, 9th ed., 2.3.1)
-	FahrenheitDifference                                  // °F as a difference, 5/9 K exactly (NIST SP 811, 2008, B.8)
+	KelvinDifference     Unit[TemperatureDifferenceDim] = iota // K (SI Brochure, 9th ed., 2.3.1)
+	celsiusDifference                                          // °C as a difference, 1 K exactly (SI Brochure, 9th ed., 2.3.1)
+	FahrenheitDifference                                       // °F as a difference, 5/9 K exactly (NIST SP 811, 2008, B.8)
 )
 
 // TemperatureDifferenceDim is the dimension of a temperature difference: the type
@@ -29,7 +23,7 @@ var temperatureDifferences = lazily(func() dimension {
 		exact: []uint8{uint8(FahrenheitDifference)},
 		units: []unitDef{
 			KelvinDifference:     {symbol: "K", si: rat("1"), source: siBrochure, spellings: []string{"kelvin", "kelvins"}},
-			CelsiusDifference:    {symbol: "°C", si: rat("1"), source: siBrochure, spellings: []string{"C", "degC", "deg C", "degrees C", "℃", "celsius", "Celsius"}},
+			celsiusDifference:    {symbol: "°C", si: rat("1"), source: siBrochure, spellings: []string{"C", "degC", "deg C", "degrees C", "℃", "celsius", "Celsius"}},
 			FahrenheitDifference: {symbol: "°F", si: rat("5/9"), source: sp811B8, spellings: []string{"F", "degF", "deg F", "degrees F", "℉", "fahrenheit", "Fahrenheit"}},
 		},
 	}
@@ -39,10 +33,4 @@ var temperatureDifferences = lazily(func() dimension {
 // "126 °F".
 func ParseTemperatureDifference(s string) (TemperatureDifference, error) {
 	return parse[TemperatureDifferenceDim](s)
-}
-
-// MustParseTemperatureDifference is ParseTemperatureDifference for literals; it
-// panics on an error.
-func MustParseTemperatureDifference(s string) TemperatureDifference {
-	return must(ParseTemperatureDifference(s))
 }

@@ -3,7 +3,7 @@ package units
 // A TemperatureInterval is a closed interval of temperatures. What is said of
 // Interval holds for it.
 type TemperatureInterval struct {
-	iv Interval[TemperatureDim]
+	iv Interval[temperatureDim]
 }
 
 // NewTemperatureInterval returns the interval from lo to hi. The error is an
@@ -20,7 +20,7 @@ func ParseTemperatureInterval(s string) (TemperatureInterval, error) {
 }
 
 func parseTemperatureInterval(s string, most int) (TemperatureInterval, error) {
-	iv, err := parseIntervalUpTo[TemperatureDim](s, most)
+	iv, err := parseIntervalUpTo[temperatureDim](s, most)
 	if err != nil {
 		return TemperatureInterval{}, err
 	}
@@ -52,43 +52,17 @@ func (a TemperatureInterval) Lo() Temperature { return Temperature{a.iv.Lo()} }
 // Hi returns the upper bound. It panics if there is none.
 func (a TemperatureInterval) Hi() Temperature { return Temperature{a.iv.Hi()} }
 
-// Bounded reports whether a has both bounds.
-func (a TemperatureInterval) Bounded() bool { return a.iv.Bounded() }
-
-// Width returns Hi - Lo. It panics if a bound is missing.
-func (a TemperatureInterval) Width() TemperatureDifference {
-	return a.Hi().Sub(a.Lo())
-}
-
 // Contains reports whether t lies in a, bounds included.
 func (a TemperatureInterval) Contains(t Temperature) bool { return a.iv.Contains(t.q) }
 
 // Within reports whether every temperature of a lies in b.
 func (a TemperatureInterval) Within(b TemperatureInterval) bool { return a.iv.Within(b.iv) }
 
-// Add returns the interval of every sum of a temperature of a and a difference
-// of d.
-func (a TemperatureInterval) Add(d TemperatureDifferenceInterval) TemperatureInterval {
-	return TemperatureInterval{a.iv.Add(Interval[TemperatureDim]{lo: d.lo, hi: d.hi, x: d.x})}
-}
-
 // Sub returns the interval of every difference of a temperature of a and one
 // of b.
-func (a TemperatureInterval) Sub(b TemperatureInterval) TemperatureDifferenceInterval {
+func (a TemperatureInterval) Sub(b TemperatureInterval) Interval[TemperatureDifferenceDim] {
 	d := a.iv.Sub(b.iv)
-	return TemperatureDifferenceInterval{lo: d.lo, hi: d.hi, x: d.x}
-}
-
-// FormatInward returns limits on the scale with so many decimal places, rounded
-// inward; see Interval.FormatInward.
-func (a TemperatureInterval) FormatInward(u TemperatureUnit, places int32) string {
-	return a.iv.FormatInward(u.unit(), places)
-}
-
-// FormatOutward returns a reading on the scale with exactly so many decimal
-// places, rounded outward; see Interval.FormatOutward.
-func (a TemperatureInterval) FormatOutward(u TemperatureUnit, places int32) string {
-	return a.iv.FormatOutward(u.unit(), places)
+	return Interval[TemperatureDifferenceDim]{lo: d.lo, hi: d.hi, x: d.x}
 }
 
 // Equal reports whether a and b hold the same temperatures.

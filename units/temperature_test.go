@@ -17,18 +17,14 @@ func TestTemperature(t *testing.T) {
 	if got := rise.In(FahrenheitDifference, 1).String(); got != "126.9" { // 70.5 × 9/5
 		t.Errorf("%s °F", got)
 	}
-	if shop.Cmp(oil) != -1 || oil.Cmp(shop) != 1 || !shop.Less(oil) || shop.Equal(oil) || shop.Sign() != 1 || (Temperature{}).Sign() != 0 {
+	if shop.Cmp(oil) != -1 || oil.Cmp(shop) != 1 || shop.Equal(oil) || shop.Sign() != 1 || (Temperature{}).Sign() != 0 {
 		t.Error("order")
 	}
 	if got := (Temperature{}).String(); got != "-273.15 °C" {
 		t.Errorf("the zero Temperature is %s", got)
 	}
-	for _, got := range []string{
-		oil.Format(Fahrenheit, 1, HalfEven), oil.In(Fahrenheit, 1).StringFixed(1) + " °F",
-	} {
-		if got != "194.9 °F" { // 90.5 × 9/5 + 32
-			t.Errorf("%s", got)
-		}
+	if got := oil.In(Fahrenheit, 1).StringFixed(1); got != "194.9" { // 90.5 × 9/5 + 32
+		t.Errorf("%s °F", got)
 	}
 	if oil.Float64(Kelvin) != 363.65 || oil.Rat(Kelvin).Cmp(big.NewRat(36365, 100)) != 0 {
 		t.Errorf("%v K", oil.Float64(Kelvin))
@@ -54,8 +50,7 @@ func TestTemperatureScales(t *testing.T) {
 		if kelvin := new(big.Rat).Add(c, big.NewRat(27315, 100)); at.Rat(Kelvin).Cmp(kelvin) != 0 {
 			t.Fatalf("%s °C is %s K", c, at.Rat(Kelvin))
 		}
-		m := rapid.SampledFrom([]Rounding{HalfEven, HalfAwayZero, Floor, Ceiling, TowardZero}).Draw(t, "rounding")
-		if got, want := at.Format(Fahrenheit, 2, m), slowText(fahrenheit, 2, m)+" °F"; got != want {
+		if got, want := at.In(Fahrenheit, 2).StringFixed(2), slowText(fahrenheit, 2, HalfEven); got != want {
 			t.Fatalf("%s, want %s", got, want)
 		}
 		back, err := ParseTemperature(at.Exact())
@@ -69,12 +64,8 @@ func TestTemperatureInterval(t *testing.T) {
 	room := MustParseTemperatureInterval("18..22 °C")
 	oil := MustParseTemperatureInterval("90..110 °C")
 	for name, test := range map[string]struct{ got, want string }{
-		"Width":         {room.Width().String(), "4 K"},
-		"Sub":           {oil.Sub(room).String(), "68..92 K"},
-		"Add":           {room.Add(must(parseInterval[TemperatureDifferenceDim]("68..92 K"))).String(), "86..114 °C"},
-		"FormatOutward": {room.FormatOutward(Fahrenheit, 0), "64..72 °F"}, // 64.4 and 71.6, outward
-		"FormatInward":  {room.FormatInward(Fahrenheit, 0), "65..71 °F"},
-		"Exact":         {MustParseTemperatureInterval(">= 200 °F").Exact(), ">= 200 °F"},
+		"Sub":   {oil.Sub(room).String(), "68..92 K"},
+		"Exact": {MustParseTemperatureInterval(">= 200 °F").Exact(), ">= 200 °F"},
 	} {
 		if test.got != test.want {
 			t.Errorf("%s: %s, want %s", name, test.got, test.want)
@@ -83,7 +74,7 @@ func TestTemperatureInterval(t *testing.T) {
 	inward := MustParseTemperatureInterval("65..71 °F")
 	twenty := MustParseTemperature("68 °F")
 	if !room.Contains(twenty) || oil.Contains(twenty) ||
-		!inward.Within(room) || room.Within(inward) || !room.Equal(MustParseTemperatureInterval("20 ±2 °C")) || !room.Bounded() || !room.HasLo() || !room.HasHi() {
+		!inward.Within(room) || room.Within(inward) || !room.Equal(MustParseTemperatureInterval("20 ±2 °C")) || !room.HasLo() || !room.HasHi() {
 		t.Error("a comparison")
 	}
 }

@@ -14,14 +14,14 @@ const (
 	NewtonMetre             TorqueUnit = iota // N·m (SI Brochure, 9th ed., table 5)
 	PoundForceFoot                            // lbf·ft, 1.3558179483314004 N·m exactly (NIST SP 811, 2008, B.8)
 	PoundForceInch                            // lbf·in, 1/12 lbf·ft exactly (NIST SP 811, 2008, B.8)
-	OunceForceInch                            // ozf·in, 1/16 lbf·in exactly (NIST SP 811, 2008, B.8)
+	ounceForceInch                            // ozf·in, 1/16 lbf·in exactly (NIST SP 811, 2008, B.8)
 	KilogramForceMetre                        // kgf·m, 9.80665 N·m exactly (NIST SP 811, 2008, B.8)
-	KilogramForceCentimetre                   // kgf·cm, 0.01 kgf·m exactly (NIST SP 811, 2008, B.8)
-	GramForceCentimetre                       // gf·cm, 0.001 kgf·cm exactly (from the kilogram-force)
-	NewtonCentimetre                          // N·cm, 0.01 N·m exactly (SI Brochure, 9th ed., table 7)
-	NewtonMillimetre                          // N·mm, 0.001 N·m exactly (SI Brochure, 9th ed., table 7)
-	CentinewtonMetre                          // cN·m, 0.01 N·m exactly (SI Brochure, 9th ed., table 7)
-	KilonewtonMetre                           // kN·m, 1000 N·m exactly (SI Brochure, 9th ed., table 7)
+	kilogramForceCentimetre                   // kgf·cm, 0.01 kgf·m exactly (NIST SP 811, 2008, B.8)
+	gramForceCentimetre                       // gf·cm, 0.001 kgf·cm exactly (from the kilogram-force)
+	newtonCentimetre                          // N·cm, 0.01 N·m exactly (SI Brochure, 9th ed., table 7)
+	newtonMillimetre                          // N·mm, 0.001 N·m exactly (SI Brochure, 9th ed., table 7)
+	centinewtonMetre                          // cN·m, 0.01 N·m exactly (SI Brochure, 9th ed., table 7)
+	kilonewtonMetre                           // kN·m, 1000 N·m exactly (SI Brochure, 9th ed., table 7)
 )
 
 // TorqueDim is the dimension of torque: the type argument of the generic types here.
@@ -42,18 +42,18 @@ var torques = lazily(func() dimension {
 				spellings: []string{"ft·lbf", "lb·ft", "ft·lb", "lbft", "ftlb", "lbfft", "ftlbf", "lbs·ft", "ft·lbs", "lbsft", "ftlbs", "foot pound", "foot pounds", "pound foot", "pound feet"}},
 			PoundForceInch: {symbol: "lbf·in", si: rat("0.1129848290276167"), source: sp811B8,
 				spellings: []string{"in·lbf", "lb·in", "in·lb", "lbin", "inlb", "lbfin", "inlbf", "lbs·in", "in·lbs", "lbsin", "inlbs", "inch pound", "inch pounds", "pound inch", "pound inches"}},
-			OunceForceInch: {symbol: "ozf·in", si: rat("0.00706155181422604375"), source: sp811B8,
+			ounceForceInch: {symbol: "ozf·in", si: rat("0.00706155181422604375"), source: sp811B8,
 				spellings: []string{"in·ozf", "oz·in", "in·oz", "ozin", "inoz", "ozfin", "inozf"}},
 			KilogramForceMetre: {symbol: "kgf·m", si: rat("9.80665"), source: sp811B8,
 				spellings: []string{"kgfm", "kgm", "kg·m", "m·kgf", "m·kg", "mkg", "kpm", "kp·m"}},
-			KilogramForceCentimetre: {symbol: "kgf·cm", si: rat("0.0980665"), source: sp811B8,
+			kilogramForceCentimetre: {symbol: "kgf·cm", si: rat("0.0980665"), source: sp811B8,
 				spellings: []string{"kgfcm", "kgcm", "kg·cm", "cm·kgf", "cm·kg"}},
-			GramForceCentimetre: {symbol: "gf·cm", si: rat("0.0000980665"), source: sp811B8,
+			gramForceCentimetre: {symbol: "gf·cm", si: rat("0.0000980665"), source: sp811B8,
 				spellings: []string{"gfcm", "gcm", "g·cm"}},
-			NewtonCentimetre: {symbol: "N·cm", si: rat("0.01"), source: siBrochure, spellings: []string{"Ncm"}},
-			NewtonMillimetre: {symbol: "N·mm", si: rat("0.001"), source: siBrochure, spellings: []string{"Nmm"}},
-			CentinewtonMetre: {symbol: "cN·m", si: rat("0.01"), source: siBrochure, spellings: []string{"cNm"}},
-			KilonewtonMetre:  {symbol: "kN·m", si: rat("1000"), source: siBrochure, spellings: []string{"kNm"}},
+			newtonCentimetre: {symbol: "N·cm", si: rat("0.01"), source: siBrochure, spellings: []string{"Ncm"}},
+			newtonMillimetre: {symbol: "N·mm", si: rat("0.001"), source: siBrochure, spellings: []string{"Nmm"}},
+			centinewtonMetre: {symbol: "cN·m", si: rat("0.01"), source: siBrochure, spellings: []string{"cNm"}},
+			kilonewtonMetre:  {symbol: "kN·m", si: rat("1000"), source: siBrochure, spellings: []string{"kNm"}},
 		},
 	}
 })

@@ -9,9 +9,10 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// A Unit is a unit of one dimension: Millimetre, PoundForceFoot. Units are
-// constants, and each is documented with its exact factor and where that comes
-// from.
+// A Unit is a unit of one dimension: Millimetre, PoundForceFoot. The units that
+// programs name are constants, each documented with its exact factor and where that
+// comes from. A unit without a constant is read in text like any other; ParseUnit
+// finds it by its symbol, Units lists them all, and Factor and Source tell its size.
 type Unit[D Dimension] uint8
 
 // def returns the unit's definition. It panics on a Unit made by conversion
@@ -70,10 +71,6 @@ func (u Unit[D]) String() string { return u.def().symbol }
 // degrees, and for a rotational speed in r/min, which keep these exact.
 func (u Unit[D]) Factor() *big.Rat { return new(big.Rat).Set(u.def().si) }
 
-// Exact reports whether Factor is exact. It is not for the radian and units
-// made from it, which hold pi to 50 decimal places.
-func (u Unit[D]) Exact() bool { return !u.def().measured }
-
 // Source says where the unit's factor comes from.
 func (u Unit[D]) Source() string { return u.def().source }
 
@@ -93,8 +90,8 @@ func ParseUnit[D Dimension](s string) (Unit[D], error) {
 	return Unit[D](i), err
 }
 
-// Rat returns q in the unit, exactly. (For the radian, as exactly as its factor:
-// see Unit.Exact.)
+// Rat returns q in the unit, exactly. (For the radian, as exactly as its factor,
+// which holds pi to 50 decimal places.)
 func (q Quantity[D]) Rat(u Unit[D]) *big.Rat {
 	def := u.def()
 	s := q.steps()

@@ -4,19 +4,13 @@ package units
 // viscosity, which is the dynamic one divided by the density.
 type DynamicViscosity = Quantity[DynamicViscosityDim]
 
-// A DynamicViscosityUnit is a unit of dynamic viscosity.
-type DynamicViscosityUnit = Unit[DynamicViscosityDim]
-
-// A DynamicViscosityInterval is a closed interval of dynamic viscosities.
-type DynamicViscosityInterval = Interval[DynamicViscosityDim]
-
 const (
-	MillipascalSecond DynamicViscosityUnit = iota // mPa·s, the same as 1 cP (SI Brochure, 9th ed., table 7)
-	PascalSecond                                  // Pa·s (SI Brochure, 9th ed., table 5)
-	Poise                                         // P, 0.1 Pa·s exactly (NIST SP 811, 2008, B.8)
-	Centipoise                                    // cP, 0.001 Pa·s exactly (NIST SP 811, 2008, B.8)
-	Reyn                                          // reyn, one lbf·s/in², 8896443230521/1290320000 Pa·s exactly (from the psi)
-	Microreyn                                     // µreyn, 10⁻⁶ reyn exactly (from the psi)
+	MillipascalSecond Unit[DynamicViscosityDim] = iota // mPa·s, the same as 1 cP (SI Brochure, 9th ed., table 7)
+	PascalSecond                                       // Pa·s (SI Brochure, 9th ed., table 5)
+	poise                                              // P, 0.1 Pa·s exactly (NIST SP 811, 2008, B.8)
+	centipoise                                         // cP, 0.001 Pa·s exactly (NIST SP 811, 2008, B.8)
+	reyn                                               // reyn, one lbf·s/in², 8896443230521/1290320000 Pa·s exactly (from the psi)
+	microreyn                                          // µreyn, 10⁻⁶ reyn exactly (from the psi)
 )
 
 // DynamicViscosityDim is the dimension of dynamic viscosity: the type argument of the generic types here.
@@ -29,14 +23,14 @@ var viscosities = lazily(func() dimension {
 		name:  "dynamic viscosity",
 		help:  "mPa·s",
 		grid:  rat("1/1290320000000000"), // of a pascal second: whole mPa·s and whole µreyn are whole numbers of these
-		exact: []uint8{uint8(Microreyn)},
+		exact: []uint8{uint8(microreyn)},
 		units: []unitDef{
 			MillipascalSecond: {symbol: "mPa·s", si: rat("1e-3"), source: siBrochure, spellings: []string{"mPas", "mPa-s"}},
 			PascalSecond:      {symbol: "Pa·s", si: rat("1"), source: siBrochure, spellings: []string{"Pas", "Pa-s"}},
-			Poise:             {symbol: "P", si: rat("0.1"), source: sp811B8, spellings: []string{"poise"}},
-			Centipoise:        {symbol: "cP", si: rat("0.001"), source: sp811B8, spellings: []string{"centipoise"}},
-			Reyn:              {symbol: "reyn", si: rat("8896443230521/1290320000"), source: sp811B8, spellings: []string{"reyns"}},
-			Microreyn:         {symbol: "µreyn", si: rat("8896443230521/1290320000000000"), source: sp811B8, spellings: []string{"μreyn", "ureyn"}},
+			poise:             {symbol: "P", si: rat("0.1"), source: sp811B8, spellings: []string{"poise"}},
+			centipoise:        {symbol: "cP", si: rat("0.001"), source: sp811B8, spellings: []string{"centipoise"}},
+			reyn:              {symbol: "reyn", si: rat("8896443230521/1290320000"), source: sp811B8, spellings: []string{"reyns"}},
+			microreyn:         {symbol: "µreyn", si: rat("8896443230521/1290320000000000"), source: sp811B8, spellings: []string{"μreyn", "ureyn"}},
 		},
 	}
 })
@@ -44,18 +38,3 @@ var viscosities = lazily(func() dimension {
 // ParseDynamicViscosity reads a number and a unit of dynamic viscosity:
 // "12.5 mPa·s", "4 cP", "1.8 µreyn". The error is a *ParseError.
 func ParseDynamicViscosity(s string) (DynamicViscosity, error) { return parse[DynamicViscosityDim](s) }
-
-// MustParseDynamicViscosity is ParseDynamicViscosity for literals; it panics on
-// an error.
-func MustParseDynamicViscosity(s string) DynamicViscosity { return must(ParseDynamicViscosity(s)) }
-
-// ParseDynamicViscosityInterval reads an interval of dynamic viscosities.
-func ParseDynamicViscosityInterval(s string) (DynamicViscosityInterval, error) {
-	return parseInterval[DynamicViscosityDim](s)
-}
-
-// MustParseDynamicViscosityInterval is ParseDynamicViscosityInterval for
-// literals; it panics on an error.
-func MustParseDynamicViscosityInterval(s string) DynamicViscosityInterval {
-	return must(ParseDynamicViscosityInterval(s))
-}

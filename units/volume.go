@@ -3,18 +3,15 @@ package units
 // A Volume is a volume: a combustion chamber's, a cylinder's.
 type Volume = Quantity[VolumeDim]
 
-// A VolumeUnit is a unit of volume.
-type VolumeUnit = Unit[VolumeDim]
-
 // A VolumeInterval is a closed interval of volumes.
 type VolumeInterval = Interval[VolumeDim]
 
 const (
-	CubicCentimetre VolumeUnit = iota // cm³, 10⁻⁶ m³ exactly; also written cc and mL (SI Brochure, 9th ed., table 7)
-	CubicMillimetre                   // mm³, 0.001 cm³ exactly (SI Brochure, 9th ed., table 7)
-	Litre                             // L, 1000 cm³ exactly (SI Brochure, 9th ed., table 8)
-	CubicMetre                        // m³ (SI Brochure, 9th ed., table 5)
-	CubicInch                         // in³, 16.387064 cm³ exactly (NIST SP 811, 2008, B.8, from the inch)
+	CubicCentimetre Unit[VolumeDim] = iota // cm³, 10⁻⁶ m³ exactly; also written cc and mL (SI Brochure, 9th ed., table 7)
+	CubicMillimetre                        // mm³, 0.001 cm³ exactly (SI Brochure, 9th ed., table 7)
+	litre                                  // L, 1000 cm³ exactly (SI Brochure, 9th ed., table 8)
+	cubicMetre                             // m³ (SI Brochure, 9th ed., table 5)
+	cubicInch                              // in³, 16.387064 cm³ exactly (NIST SP 811, 2008, B.8, from the inch)
 )
 
 // VolumeDim is the dimension of volume: the type argument of the generic types here.
@@ -27,13 +24,13 @@ var volumes = lazily(func() dimension {
 		name:  "volume",
 		help:  "cm³",
 		grid:  rat("1e-18"), // of a cubic metre: 10^-9 mm³
-		exact: []uint8{uint8(CubicInch)},
+		exact: []uint8{uint8(cubicInch)},
 		units: []unitDef{
 			CubicCentimetre: {symbol: "cm³", si: rat("1e-6"), source: siBrochure, spellings: []string{"cm3", "cm^3", "cc", "ccm", "mL", "ml"}},
 			CubicMillimetre: {symbol: "mm³", si: rat("1e-9"), source: siBrochure, spellings: []string{"mm3", "mm^3", "cu mm"}},
-			Litre:           {symbol: "L", si: rat("1e-3"), source: siBrochure, spellings: []string{"l", "litre", "litres", "liter", "liters", "dm3", "dm³", "dm^3"}},
-			CubicMetre:      {symbol: "m³", si: rat("1"), source: siBrochure, spellings: []string{"m3", "m^3", "cu m"}},
-			CubicInch:       {symbol: "in³", si: rat("0.000016387064"), source: sp811B8, spellings: []string{"in3", "in^3", "cu in"}},
+			litre:           {symbol: "L", si: rat("1e-3"), source: siBrochure, spellings: []string{"l", "litre", "litres", "liter", "liters", "dm3", "dm³", "dm^3"}},
+			cubicMetre:      {symbol: "m³", si: rat("1"), source: siBrochure, spellings: []string{"m3", "m^3", "cu m"}},
+			cubicInch:       {symbol: "in³", si: rat("0.000016387064"), source: sp811B8, spellings: []string{"in3", "in^3", "cu in"}},
 		},
 	}
 })
@@ -41,9 +38,6 @@ var volumes = lazily(func() dimension {
 // ParseVolume reads a number and a unit of volume: "48.6 cm³", "48.6 cc",
 // "2.97 cu in", "1.998 L". The error is a *ParseError.
 func ParseVolume(s string) (Volume, error) { return parse[VolumeDim](s) }
-
-// MustParseVolume is ParseVolume for literals; it panics on an error.
-func MustParseVolume(s string) Volume { return must(ParseVolume(s)) }
 
 // ParseVolumeInterval reads an interval of volumes: "48.2..49.0 cm³".
 func ParseVolumeInterval(s string) (VolumeInterval, error) { return parseInterval[VolumeDim](s) }

@@ -179,7 +179,8 @@ func unitsNearest(r *evidence.Row) (evidence.Result, error) {
 	if err := errors.Join(errLimits, errPlaces, errUnit); err != nil {
 		return evidence.Result{}, err
 	}
-	return unitsBound(r, limits.Nearest(to, int32(places)))
+	lo, hi := to.Of(limits.Lo().In(to, int32(places))), to.Of(limits.Hi().In(to, int32(places)))
+	return unitsBound(r, units.MustInterval(lo, hi))
 }
 
 // unitsBound is the bound that the row names, in the row's unit.

@@ -25,14 +25,14 @@ func fastenersForms() []form {
 		valueBy("Layer", drawLayer, same),
 		valueBy("BoltShape", func(t *rapid.T) fasteners.BoltShape {
 			return fasteners.BoltShape{Thread: drawThread(t), Head: drawHead(t), Seat: drawSeat(t), Grip: drawLength(t), Shank: drawSome(t, "shank", drawSegment),
-				FreeThread: drawLength(t), Modulus: draw(t, units.Gigapascal), SeatModulus: draw(t, units.Pascal)}
+				FreeThread: drawLength(t), Modulus: draw(t, units.Megapascal), SeatModulus: draw(t, units.Pascal)}
 		}, same),
 		valueBy("Frusta", func(t *rapid.T) fasteners.Frusta {
 			return fasteners.Frusta{Hole: drawLength(t), Face: drawLength(t), HalfAngle: draw(t, units.Degree), Layers: drawSome(t, "layers", drawLayer)}
 		}, same),
 		valueBy("DeformationCone", func(t *rapid.T) fasteners.DeformationCone {
 			return fasteners.DeformationCone{Seat: drawSeat(t), Hole: drawLength(t), Face: drawLength(t), Outside: drawLength(t), Grip: drawLength(t),
-				Modulus: draw(t, units.Gigapascal)}
+				Modulus: draw(t, units.Megapascal)}
 		}, same),
 		valueBy("Heated", func(t *rapid.T) fasteners.Heated {
 			return fasteners.Heated{Length: drawLength(t), Expansion: draw(t, units.PartsPerMillion), From: drawTemperature(t), To: drawTemperature(t)}
@@ -113,7 +113,7 @@ func drawSeat(t *rapid.T) fasteners.Seat {
 
 func drawSegment(t *rapid.T) fasteners.Segment {
 	return fasteners.Segment{Name: rapid.SampledFrom([]string{"", "shank", "\"free\" thread"}).Draw(t, "name"), Length: drawLength(t),
-		Area: draw(t, units.SquareMillimetre), Modulus: draw(t, units.Gigapascal)}
+		Area: draw(t, units.SquareMillimetre), Modulus: draw(t, units.Megapascal)}
 }
 
 func drawLayer(t *rapid.T) fasteners.Layer {

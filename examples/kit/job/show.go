@@ -10,7 +10,7 @@ import (
 type show struct {
 	length   units.LengthUnit
 	places   int32
-	pressure units.PressureUnit
+	pressure units.Unit[units.PressureDim]
 	currency string
 }
 
