@@ -47,9 +47,12 @@ func (h Half) MarshalText() ([]byte, error) {
 	return []byte(h.String()), nil
 }
 
-// UnmarshalText is ParseHalf.
+// UnmarshalText is ParseHalf, save that a half must be said: no text is an error.
 func (h *Half) UnmarshalText(text []byte) error {
 	v, err := ParseHalf(string(text))
+	if err == nil && len(text) == 0 {
+		err = fault(ErrPart, "half", "write upper, lower, front, rear or either", "nothing")
+	}
 	if err == nil {
 		*h = v
 	}
