@@ -2,9 +2,11 @@ package grading_test
 
 import (
 	"encoding/json"
+	"errors"
 	"testing"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/units"
 )
 
 // The exchange form itself is checked in internal/exchange.
@@ -26,6 +28,19 @@ func TestWordsOfTheExchangeForm(t *testing.T) {
 		var back grading.Part
 		if errBack := json.Unmarshal(text, &back); err != nil || errBack != nil || back != p {
 			t.Errorf("%s: %#v, %v, %v", text, back, err, errBack)
+		}
+	}
+}
+
+// What could not be read back is not written.
+func TestNothingIsWrittenThatCannotBeRead(t *testing.T) {
+	for _, v := range []any{
+		grading.Half(9), grading.Side(""), grading.Side("left"), grading.Rule(""), grading.Rule("guess"), grading.Mix("some"),
+		grading.Part{}, grading.Part{Half: grading.Upper}, grading.Part{Grade: "red", Half: 9}, grading.Part{Grade: " red"}, grading.Part{Grade: "dark  red"},
+		grading.Part{Grade: "\xff"}, grading.Row{Text: "A B"}, grading.Scheme{Name: "without a rule"}, grading.Pair{Upper: grading.Part{Grade: "red"}},
+	} {
+		if text, err := json.Marshal(v); !errors.Is(err, units.ErrNotWritten) {
+			t.Errorf("%#v is written as %s, %v", v, text, err)
 		}
 	}
 }
