@@ -218,7 +218,7 @@ func drawWashers(t *rapid.T) grading.Washers {
 // plan cut short by its context may be that.
 func drawGradingPlan(t *rapid.T) grading.Plan {
 	fits := drawFits(t)
-	fits = fits[:min(2, len(fits))] // enough for a trade
+	fits = []grading.PairFit{fits[0], fits[len(fits)-1]} // the nearest and the farthest: enough for a trade
 	price := func(label string) *decimal.Decimal {
 		return new(decimal.New(rapid.Int64Range(0, 9_999).Draw(t, label), -2))
 	}

@@ -93,18 +93,23 @@ func drawRequest(t *rapid.T) partRequest {
 	return r
 }
 
-// drawPurchase draws the answer to a request of two needs that have a choice, so that
-// there are cases, or none, so that there is a table.
+// drawPurchase draws the answer to a request of a need that has a choice, or of an odd
+// number from even packs. Its proof has cases: drawComponent draws tables too.
 func drawPurchase(t *rapid.T) partPurchase {
 	red, blue := grading.Part{Grade: "red", Half: grading.Upper}, grading.Part{Grade: "blue", Half: grading.Upper}
-	ways := []partWay{{Parts: []grading.Part{red}}, {Parts: []grading.Part{blue}, Distance: units.MustParseLength("(1/3) µm")}}
-	r := partRequest{
-		Needs: []partNeed{{Name: "main 1", N: rapid.IntRange(1, 3).Draw(t, "n"), Ways: ways[:rapid.IntRange(1, 2).Draw(t, "ways")]}},
-		Stock: []partCount{{Part: blue, N: rapid.IntRange(1, 3).Draw(t, "stock")}},
+	pack := func(name string, price int64, parts ...partCount) partPack {
+		return partPack{Name: name, Parts: parts, Price: new(decimal.New(price, -2))}
 	}
-	for i, parts := range [][]partCount{{{Part: red, N: 2}}, {{Part: red, N: 1}, {Part: blue, N: 1}}} {
-		p := partPack{Name: fmt.Sprint("pack ", i), Parts: parts, Price: new(decimal.New(rapid.Int64Range(1, 999).Draw(t, "price"), -2))}
-		r.Packs = append(r.Packs, p)
+	ways := []partWay{{Parts: []grading.Part{red}}, {Parts: []grading.Part{blue}, Distance: units.MustParseLength("(1/3) µm")}}
+	r := partRequest{Needs: []partNeed{{Name: "main 1"}}}
+	if rapid.Bool().Draw(t, "choice") {
+		r.Needs[0].N, r.Needs[0].Ways = rapid.IntRange(1, 3).Draw(t, "n"), ways
+		r.Stock = []partCount{{Part: blue, N: rapid.IntRange(1, 3).Draw(t, "stock")}}
+		r.Packs = []partPack{pack("two", rapid.Int64Range(1, 999).Draw(t, "price of two"), partCount{Part: red, N: 2}),
+			pack("pair", rapid.Int64Range(1, 999).Draw(t, "price of a pair"), partCount{Part: red, N: 1}, partCount{Part: blue, N: 1})}
+	} else {
+		r.Needs[0].N, r.Needs[0].Ways = 2*rapid.IntRange(5, 8).Draw(t, "half of n")+1, ways[:1]
+		r.Packs = []partPack{pack("two", 1000, partCount{Part: red, N: 2}), pack("four", 1900, partCount{Part: red, N: 4}), pack("ten", 4500, partCount{Part: red, N: 10})}
 	}
 	p, err := purchase.Cheapest(context.Background(), r)
 	fatal(t, err)
