@@ -9,16 +9,22 @@ import (
 // The words of a scheme, and each type that is exchanged, are read strictly, as
 // units.DecodeObject has it.
 
+// MarshalText returns the word; the error is for a side that is none.
+func (s Side) MarshalText() ([]byte, error) { return writeWord(s, Housing, Journal) }
+
 func (s *Side) UnmarshalText(text []byte) error { return readWord(s, text, Housing, Journal) }
+
+// MarshalText returns the words; the error is for a rule that is none.
+func (r Rule) MarshalText() ([]byte, error) { return writeWord(r, EachHalf, ByMatrix, BySum) }
 
 func (r *Rule) UnmarshalText(text []byte) error { return readWord(r, text, EachHalf, ByMatrix, BySum) }
 
-// MarshalText writes SameGrade as "same".
+// MarshalText writes SameGrade as "same"; the error is for a mix that is none.
 func (m Mix) MarshalText() ([]byte, error) {
 	if m == SameGrade {
 		return []byte("same"), nil
 	}
-	return []byte(m), nil
+	return writeWord(m, Neighbours, AnyGrades)
 }
 
 func (m *Mix) UnmarshalText(text []byte) error {
@@ -27,6 +33,13 @@ func (m *Mix) UnmarshalText(text []byte) error {
 		return nil
 	}
 	return readWord(m, text, "same", Neighbours, AnyGrades)
+}
+
+// writeWord writes one of some words, so that nothing is written that cannot be read.
+func writeWord[W ~string](w W, words ...W) ([]byte, error) {
+	var read W
+	err := readWord(&read, []byte(w), words...)
+	return []byte(read), err
 }
 
 // readWord reads one of some words.

@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"example.com/closefit/grading/purchase"
+	"example.com/closefit/units"
 )
 
 // A Half says where in its location a part goes.
@@ -39,17 +41,24 @@ func ParseHalf(s string) (Half, error) {
 	return Either, fault(ErrPart, "half", "write upper, lower, front, rear or either", "%q", shortened(s))
 }
 
-// MarshalText returns the half's word; that of Either is "either".
+// MarshalText returns the half's word; that of Either is "either". The error is for a
+// Half that is none of the constants.
 func (h Half) MarshalText() ([]byte, error) {
+	if h > Rear {
+		return nil, fault(units.ErrNotWritten, "half", "use the package's constants", "%s", h)
+	}
 	if h == Either {
 		return []byte("either"), nil
 	}
 	return []byte(h.String()), nil
 }
 
-// UnmarshalText is ParseHalf.
+// UnmarshalText is ParseHalf, save that a half must be said: no text is an error.
 func (h *Half) UnmarshalText(text []byte) error {
 	v, err := ParseHalf(string(text))
+	if err == nil && len(text) == 0 {
+		err = fault(ErrPart, "half", "write upper, lower, front, rear or either", "nothing")
+	}
 	if err == nil {
 		*h = v
 	}
@@ -88,11 +97,17 @@ func (p Part) String() string {
 }
 
 // MarshalText returns String, with the half said where the grade's last word would be
-// taken for one.
+// taken for one. The error is for a part that ParsePart would not read back as it is:
+// one without a grade, or with other spaces in it than one between words.
 func (p Part) MarshalText() ([]byte, error) {
 	text := p.String()
-	if back, err := ParsePart(text); p.Half == Either && (err != nil || back != p) {
+	back, err := ParsePart(text)
+	if p.Half == Either && (err != nil || back != p) {
 		text += " either"
+		back, err = ParsePart(text)
+	}
+	if err != nil || back != p || !utf8.ValidString(text) {
+		return nil, fault(units.ErrNotWritten, "part", "name a grade in words with one space between them, and a half of the package's constants", "%q", shortened(text))
 	}
 	return []byte(text), nil
 }

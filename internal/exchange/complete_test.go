@@ -19,7 +19,7 @@ const notYetFile = "testdata/notyet.txt"
 
 // notYetMost is how long that list may be. It is lowered with the list and never
 // raised: a new type is registered when it is made.
-const notYetMost = 37
+const notYetMost = 0
 
 var update = flag.Bool("update", false, "take out of "+notYetFile+" what is registered or gone; nothing is ever added")
 
@@ -40,6 +40,8 @@ func packages() map[string]registered {
 		"clearance/isofit": {isofitForms(), nil},
 		"clearance/stack":  {stackForms(), stackExceptions()},
 		"fasteners":        {fastenersForms(), nil},
+		"grading":          {gradingForms(), nil},
+		"grading/purchase": {purchaseForms(), nil},
 		"torque":           {torqueForms(), torqueExceptions()},
 		"torque/ledger":    {ledgerForms(), ledgerExceptions()},
 		"torque/preload":   {preloadForms(), nil},

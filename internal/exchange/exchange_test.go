@@ -27,36 +27,46 @@ func valueOf[T any](name string, draw func(t *rapid.T) T) form { return valueBy(
 // valueBy registers a type with an equality for what its JSON might leave out.
 func valueBy[T any](name string, draw func(t *rapid.T) T, equal func(a, b T) bool) form {
 	return form{name, func(t *testing.T) {
-		t.Run("survives", func(t *testing.T) {
-			rapid.Check(t, func(t *rapid.T) { survives(t, draw(t), equal) })
-		})
-		t.Run("refuses", func(t *testing.T) {
-			g := rapid.Custom(draw)
-			for seed := range 8 {
-				text, err := json.Marshal(g.Example(seed))
-				if err != nil {
-					t.Fatal(err)
-				}
-				refusesChanges[T](t, text)
-			}
-			refuses[T](t, "an empty object", `{}`)
-			refuses[T](t, "an empty text", `""`)
-			refuses[T](t, "a text of no meaning", `"!"`)
-			refuses[T](t, "nothing", ``)
-			var zero T
-			if written, err := json.Marshal(zero); err == nil && string(written) != "null" {
-				if _, ok := any(&zero).(json.Unmarshaler); ok { // package json passes null by what reads text alone
-					refuses[T](t, "null, which is not how a zero is written", `null`)
-				}
-				var in struct {
-					V T `json:"v"`
-				}
-				if err := units.DecodeObject([]byte(`{"v":null}`), &in); !errors.Is(err, units.ErrNotWritten) {
-					t.Errorf("null in an object: %v", err)
-				}
-			}
-		})
+		checkForm(t, draw, equal)
+		refuses[T](t, "a text of no meaning", `"!"`)
 	}}
+}
+
+// nameBy registers a type that is written as a name of the user's own, of which any text
+// may be one.
+func nameBy[T any](name string, draw func(t *rapid.T) T, equal func(a, b T) bool) form {
+	return form{name, func(t *testing.T) { checkForm(t, draw, equal) }}
+}
+
+func checkForm[T any](t *testing.T, draw func(t *rapid.T) T, equal func(a, b T) bool) {
+	t.Run("survives", func(t *testing.T) {
+		rapid.Check(t, func(t *rapid.T) { survives(t, draw(t), equal) })
+	})
+	t.Run("refuses", func(t *testing.T) {
+		g := rapid.Custom(draw)
+		for seed := range 8 {
+			text, err := json.Marshal(g.Example(seed))
+			if err != nil {
+				t.Fatal(err)
+			}
+			refusesChanges[T](t, text)
+		}
+		refuses[T](t, "an empty object", `{}`)
+		refuses[T](t, "an empty text", `""`)
+		refuses[T](t, "nothing", ``)
+		var zero T
+		if written, err := json.Marshal(zero); err != nil || string(written) != "null" {
+			if _, ok := any(&zero).(json.Unmarshaler); ok { // package json passes null by what reads text alone
+				refuses[T](t, "null, which is not how a zero is written", `null`)
+			}
+			var in struct {
+				V T `json:"v"`
+			}
+			if err := units.DecodeObject([]byte(`{"v":null}`), &in); !errors.Is(err, units.ErrNotWritten) {
+				t.Errorf("null in an object: %v", err)
+			}
+		}
+	})
 }
 
 // refused registers a type that has no JSON: to write one is an error that says what to
