@@ -196,3 +196,14 @@ func TestMisspeltKindIsSaidOnce(t *testing.T) {
 		t.Errorf("want one error:\n%v", err)
 	}
 }
+
+// TestSharedValueIsOneError: a value that serves every bolt of a set is said to be wrong
+// once.
+func TestSharedValueIsOneError(t *testing.T) {
+	src := strings.Replace(base(t), `new_length = "44.30 ±0.06 mm"`, `new_length = "44.30 mm"`, 1)
+	_, err := job.Read("job.toml", []byte(src))
+	var errs tomlfile.Errors
+	if !errors.As(err, &errs) || len(errs) != 1 || !errors.Is(err, job.ErrNotSure) {
+		t.Errorf("want one error:\n%v", err)
+	}
+}
