@@ -1,22 +1,21 @@
 // Package clearance holds the fits of an engine: running clearances of bearings, plays,
-// ring gaps, deck heights and compression, what warmth does to them, and what can be
-// done about one that is not inside its limits.
+// ring gaps, deck heights and compression, how they change with temperature, and the
+// remedies for one that is not inside its limits.
 //
 // # A fit
 //
 // A [Fit] is a clearance, a play or a gap: a signed sum of readings ([measure.Sum]), or
 // a reading made where it is, or both. The functions here make the fits of an engine:
-// [MeasuredBearing], [PinFit], [PistonFit], [EndPlayFit] and others. What readings are,
-// how their doubts add up and what they prove is in package measure; a Fit adds nothing
-// to that. [Bearing] is the running clearance of plain intervals, by worst case.
+// [MeasuredBearing], [PinFit], [PistonFit], [EndPlayFit] and others. Package measure
+// defines readings, how their doubts add up, and how they are judged; a Fit uses its rules. [Bearing] is the running clearance of plain intervals, by worst case.
 //
 // # Conditions
 //
-// A fit asks for what its readings must state to prove anything: the housing bore of a
+// A fit has conditions that its readings must state to prove anything: the housing bore of a
 // bearing must have been read with its bolts tightened and its shells out, a piston at
 // its gauge point. [BoltsTightened], [ShellsOut], [GaugePoint] and others make these
-// conditions; Reading.With states them, and Fit.Needing asks for more. What a reading
-// does not state leaves the fit undecided, and its Problem says which.
+// conditions; Reading.With states them, and Fit.Needing asks for more. A condition
+// that a reading does not state leaves the fit undecided, and its Problem says which.
 //
 // # Warmth
 //
@@ -24,7 +23,7 @@
 // its temperature. Bodies that share a material or a temperature grow alike, so an
 // engine all of one iron, all equally warm, opens by next to nothing. Fit.Warm and
 // Fit.Opening work that out; [Warmth] corrects a reading to 20 °C by the difference of
-// part, instrument and master, and assumes nothing that is not said.
+// part, instrument and master. It needs every temperature, and assumes none.
 //
 // # What to do about it
 //

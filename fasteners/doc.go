@@ -1,4 +1,4 @@
-// Package fasteners holds threaded fasteners: what a thread measures, what a bolt
+// Package fasteners holds threaded fasteners: the sizes of a thread, the load that a bolt
 // bears, how a bolted joint shares its load, and whether a used bolt can go back.
 //
 // # Threads
@@ -37,7 +37,7 @@
 // outer load it is a [LoadedJoint], clamped or parted. Stiffness is worked out in float64, as
 // each such function says, and so is the lead angle in a thread's working. All else is exact.
 //
-// What was not said is refused, and never stands for zero, steel or a default: a load, a
+// A missing input is an error, and never stands for zero, steel or a default: a load, a
 // modulus, a temperature, the kind of head, the thread that a strength holds for.
 //
 // # Used bolts

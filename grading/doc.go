@@ -86,7 +86,7 @@
 // # Limits
 //
 // closefit holds no maker's scheme. Codes can be worn, misread or stamped for
-// another crank, and a shell's wall is what its maker says until it is measured: a
-// clearance is known when it has been measured in the assembled bearing. The engine
+// another crank, and a shell's wall is known only from its maker until it is measured. A
+// clearance is known once it has been measured in the assembled bearing. The engine
 // maker's manual and licensed practice come first.
 package grading

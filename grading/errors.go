@@ -12,7 +12,7 @@ import (
 // are of package purchase.
 var (
 	ErrPart        = errors.New("not a part")
-	ErrUnknownCode = errors.New("no scheme holds the code")
+	ErrUnknownCode = errors.New("no such code in the scheme")
 	ErrCodeCount   = errors.New("codes and locations do not match in number")
 	ErrLocations   = errors.New("not the same locations")
 	ErrDirection   = errors.New("the row can be read in more than one way")
@@ -45,7 +45,7 @@ func unknownCode(location string, side Side, code string, known []string) error 
 	if location != "" {
 		where = location + ", " + where
 	}
-	return fault(ErrUnknownCode, fmt.Sprintf("%s %q", where, code), "", "it holds %s", orNone(known))
+	return fault(ErrUnknownCode, fmt.Sprintf("%s %q", where, code), "write the code as it is stamped, or ? if it cannot be read", "it holds %s", orNone(known))
 }
 
 // codeCount reports a row with more or fewer codes than there are locations; unknown

@@ -3,7 +3,7 @@
 //
 // A [Plan] is made from groups of bolts. A [Group] has a [Pattern] (which bolts there are
 // and where they stand), a [Sequence] to pull them in, and stages. Each [Stage] is one
-// [Pull], a [Tighten], a [Turn] or a [BackOff], given to every bolt of the group once.
+// [Pull] (a [Tighten], a [Turn] or a [BackOff]), given to every bolt of the group once.
 // A stage may be tied to a stage of another group, so that both are done together, and may
 // be followed by pauses: a [Wait], or an [Inspection] such as "does the crank turn freely?".
 //
@@ -24,26 +24,26 @@
 //
 // # Said by name
 //
-// Whatever can hurt has to be said by name: whether the bolts of a group with a turn are used
-// once ([BoltUse]), a torque above 1000 N·m (High), a turn that takes a bolt more than a full
-// turn past snug (Beyond). What is not said is refused, or taken for the worse.
+// A plan has to state everything that can hurt: whether the bolts of a group with a turn are
+// used once ([BoltUse]), a torque above 1000 N·m (High), a turn that takes a bolt more than a
+// full turn past snug (Beyond). A plan that leaves one out is refused, or the worse case is
+// assumed.
 //
 // # Exactness
 //
-// The quantities of a plan are exact. Nothing is rounded but what is printed, and that is
-// marked "≈". Bolts stand where they are put to the nearest micrometre.
+// The quantities of a plan are exact. Only printed numbers are rounded, and those are marked
+// "≈". The positions of bolts are rounded to the nearest micrometre.
 //
 // # Errors
 //
-// Everything that is wrong with a plan is reported at once, joined: each is a [*PlanError],
-// which knows the group, the stage and the bolt, and wraps a [*units.Error] of one of the
-// kinds here that says what to write instead. Text that is not of the exchange form is of
-// the kind units.ErrNotWritten.
+// NewPlan reports all faults of a plan at once, joined. Each is a [*PlanError], which knows
+// the group, the stage and the bolt, and wraps a [*units.Error] that says what to write
+// instead. JSON that cannot be read is an error of kind units.ErrNotWritten.
 //
 // # Left out
 //
 // The package holds no maker's torques or angles: they come from the engine maker's manual,
-// which comes first. [Plan.Cautions] says what must be said with every plan. What has been
-// pulled is in package ledger, what a torque and a turn do to a bolt in package preload, and
-// drawings of a plan are made by programs.
+// which comes first. [Plan.Cautions] returns the warnings to print with every plan. Package
+// ledger records the pulls that were made, package preload works out what a torque and a turn
+// do to a bolt, and programs draw plans.
 package torque

@@ -95,7 +95,7 @@ func TestJSONErrors(t *testing.T) {
 		{"a text for a yes or no", stage(strings.Replace(turn, "false", `"no"`, 1)), nil, `"beyond"`},
 		{"no unit", stage(strings.Replace(turn, "55 °", "90", 1)), units.ErrNoUnit, `"by"`},
 		{"a torque for an angle", stage(strings.Replace(turn, "55 °", "90 N·m", 1)), units.ErrWrongDimension, ""},
-		{"an order of no name", strings.Replace(stage(turn), `"order":null`, `"order":"zigzag"`, 1), "the name of no order", "zigzag"},
+		{"an order of no name", strings.Replace(stage(turn), `"order":null`, `"order":"zigzag"`, 1), "is not an order", "zigzag"},
 		{"a pause of no kind", strings.Replace(stage(turn), `[]`, `[{"kind":"tea"}]`, 1), "the kind \"tea\"", `["wait" "check"]`},
 		{"a wait of no time", strings.Replace(stage(turn), `[]`, `[{"kind":"wait","for":"a while","why":""}]`, 1), nil, "no time to wait"},
 		{"a list", `[]`, units.ErrNotWritten, "no object"},

@@ -111,7 +111,7 @@ func (a *Arrangement) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return (&fault{part: "Order", found: fmt.Sprintf("%.40q is the name of no order", text),
+	return (&fault{part: "Order", found: fmt.Sprintf("%.40q is not an order", text),
 		fix: `write "inside out", "outside in", "spiral", "cross" or "rows", or list the bolts`}).err()
 }
 

@@ -93,7 +93,7 @@ func TestArrangementInWords(t *testing.T) {
 	}
 	var a torque.Arrangement
 	var e *torque.PlanError
-	if err := a.UnmarshalText([]byte("inside")); !errors.As(err, &e) || !isOf(e, "the name of no order") || !strings.Contains(e.Err.Fix, "outside in") {
+	if err := a.UnmarshalText([]byte("inside")); !errors.As(err, &e) || !isOf(e, "is not an order") || !strings.Contains(e.Err.Fix, "outside in") {
 		t.Errorf("%v, want it refused", err)
 	}
 	if _, err := torque.Arrangement(9).MarshalText(); err == nil {

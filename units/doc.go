@@ -42,7 +42,7 @@
 //
 // The zero Interval is empty: nothing was measured, typed or found. It is not 0..0,
 // it holds nothing, lies within nothing, and makes every result empty that is
-// computed from it. ErrEmpty is the error of what needs a value and got none.
+// computed from it. ErrEmpty reports an empty interval where a value is needed.
 //
 // # Units
 //
@@ -70,12 +70,12 @@
 // # What text may look like
 //
 // A number has a sign if needed, decimal digits with a point, and an exponent if
-// needed: 60.012, .5, -1.2e-3. Of inches and feet it may be a fraction or a mixed
-// number with a power of two to 128 below the line, 3/8, 1 3/64, 1-3/64, and of
-// turns one below 1, 1/4; of any other unit a stroke is refused, for it parts the
-// bounds of a range as often: write 20..25 N·m. An exact ratio in parentheses,
-// (1/3) mm, is read of every unit. A unit must follow, after a space or at once. Units
-// of torque are read in the ways people write them: N·m, Nm, N-m, N m; lbf·ft, ft-lb,
+// needed: 60.012, .5, -1.2e-3. Inches and feet may be a fraction or a mixed number
+// with a power of two to 128 below the line: 3/8, 1 3/64, 1-3/64. Turns may be a
+// fraction below 1: 1/4. Other units may not, because people also write the bounds
+// of a range with a stroke: write 20..25 N·m. An exact ratio in parentheses, (1/3)
+// mm, is read of every unit. A unit must follow, after a space or at once. Units of
+// torque are read in the ways people write them: N·m, Nm, N-m, N m; lbf·ft, ft-lb,
 // lb-ft; kgf·m, kgm. Capitals count: mm and Mm are not the same unit.
 //
 // A pure number (a Ratio) stands alone, 0.12, or has % or ppm behind it. A fraction
@@ -92,13 +92,13 @@
 //	2.5 mm                one value
 //
 // Text that could mean two things is refused, with a *ParseError that quotes it,
-// points at the place and says what to write: a decimal comma, a letter O among
-// the digits, a length where a torque is wanted, pounds where a force is wanted,
-// a number without a unit, a range with a hyphen. What it says to write is what was
-// meant; where that cannot be told, it asks for both bounds in full. Text of more
-// than 512 bytes and exponents beyond ±99 are refused before any number is built,
-// so that a hostile text costs no more than a friendly one. Only the exchange forms
-// below may be longer, for a value of many digits.
+// points at the place and says what to write: a decimal comma, a letter O among the
+// digits, a length where a torque is wanted, pounds where a force is wanted, a
+// number without a unit, a range with a hyphen. Its advice is the text that was
+// meant; where that is not clear, it asks for both bounds in full. Text of more than
+// 512 bytes and exponents beyond ±99 are refused before any number is built, so that
+// a hostile text costs no more than a friendly one. Only the exchange forms below
+// may be longer, for a value of many digits.
 //
 // # What is printed
 //

@@ -36,7 +36,7 @@
 // halves of an odd tolerance in grades 7 to 11 be rounded down to whole
 // micrometres (from memory), which is not done here.
 //
-// A [units.Error] quotes the text that is wrong and says what to write; errors.Is
+// A [units.Error] quotes the text that is wrong and says what to write instead; errors.Is
 // finds its kind. The zero values are no grade, no class, no size and no fit: their
 // limits are empty, and they cannot be written as text.
 package isofit

@@ -1,16 +1,16 @@
 // Package stack holds tolerance stacks: a gap that is a sum of sizes, each with its
-// limits, and what that says about the gap.
+// limits, and how wide the gap can then be.
 //
 // A Stack is made of Contributors. Each has a sensitivity (+1 if it opens the gap,
-// -1 if it closes it), limits, and a Distribution of its sizes within them. From it
-// come, in rising order of what must be believed:
+// -1 if it closes it), limits, and a Distribution of its sizes within them. It
+// gives these answers; each relies on more assumptions than the one above it:
 //
 //	WorstCase     every gap that the limits allow, exactly; no distribution needed
 //	RSS           root-sum-square, plain or inflated
 //	Law           the true distribution of the gap: probabilities down to 1e-12 and
 //	              beyond, quantiles, Capability (Cp, Cpk, parts per million)
 //	Simulate      Monte Carlo of the gap, and SimulateFunc of any function of the sizes
-//	Shares        what each contributor has of the whole
+//	Shares        the share of each contributor in the width and in the variance of the gap
 //	Proportional  and LeastCost: how tight the tolerances must be for a wanted yield
 //
 // WorstCase and RSS are sums of package measure: [measure.Judge] judges their
@@ -32,6 +32,6 @@
 //
 // # Errors
 //
-// A [units.Error] says which contributor or argument cannot be used, and what to give
+// A [units.Error] names the contributor or argument that cannot be used, and what to give
 // instead; errors.Is finds its kind.
 package stack

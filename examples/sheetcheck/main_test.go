@@ -49,7 +49,7 @@ func TestStatus(t *testing.T) {
 		{"an unknown option", []string{"-mop", bearings, wrong}, badInput, "", "-help shows what can be asked"},
 		{"a map that is not there", []string{"-map", "none.toml", wrong}, badInput, "", "none.toml"},
 		{"a map with a mistake", []string{"-map", file(t, "m.toml", "[[tabel]]\n"), wrong}, badInput, "", `m.toml:1: unknown key "tabel"`},
-		{"a map of another workbook", []string{"-map", kept("inch.toml"), kept("metric.xlsx")}, badInput, "", `inch.toml:6: table[0].sheet: no sheet is called "Rods"`},
+		{"a map of another workbook", []string{"-map", kept("inch.toml"), kept("metric.xlsx")}, badInput, "", `inch.toml:6: table[0].sheet: no sheet is called "Rods"; write one of Mains, Play`},
 		{"comments on a text file", []string{"-comments", filepath.Join(t.TempDir(), "c.xlsx"), "-map", bearings, wrong}, badInput, "", "is no workbook; comments are for .xlsx files"},
 	} {
 		t.Run(test.name, func(t *testing.T) {

@@ -24,28 +24,28 @@
 //
 // The bound of a case comes from the linear relaxation. Its worths are found by the
 // simplex method in floating point, rounded to integers, and then used in integers
-// alone: weak duality holds for any worths, so that floating point decides where to
-// look and never what is true.
+// alone: weak duality holds for any worths, so that floating point only decides
+// where to look, and integers decide what is true.
 //
-// The aims are reached for in turn, each with those before it held: price, distance,
-// parts left over, packs, then places in the lists. The price is sought until it is
-// proven or the context ends. The others have a bounded effort each, counted in cases
+// The search has several aims, one after the other, and keeps what it has reached: the
+// least price, distance, parts left over, number of packs, then places in the lists. It
+// looks for the least price until it is proven or the context ends. The others have a bounded effort each, counted in cases
 // and not in time; Purchase.Unproven names the first that was given up. The same
 // input gives the same answer, unless the context ends. No bound of time holds for
 // every order in whole numbers.
 //
 // # How to check a proof
 //
-// A [Proof] can be checked by somebody who has the request and knows nothing of the
-// search. What has to hold:
+// Somebody who has the request can check a [Proof], and need know nothing of the search.
+// These things have to hold:
 //
 //   - A component counts all packs that hold one of its Parts, save those of which none
 //     are to be had, and no pack stands in two components. So the prices of components add
 //     up, and Least is the sum of Unit × Least.
-//   - A line of packs is counted by one number. Most of a part can be short: what all
-//     needs take, each in the way that takes most of it, less the stock. As many of a pack
-//     are useful as that is divided by what the pack holds, rounded up, for the part of
-//     which it is largest. If so many of the line's first pack can be had, no other pack of
+//   - A line of packs is counted by one number. The most of a part that can be short is
+//     what all needs take, each in the way that takes most of it, less the stock. The useful
+//     number of a pack is that shortage divided by what the pack holds of the part, rounded
+//     up, for the part that gives the largest number. If so many of the line's first pack can be had, no other pack of
 //     the line holds more of a part or costs less, and the line counts the first alone.
 //     If not, all hold the same, the cheapest first, and the line goes up to the sum of
 //     the useful numbers that can be had.
@@ -66,7 +66,7 @@
 //   - In a Table each price is the least that the prices before it allow (see [Table]), and
 //     Least is the last.
 //
-// A proof of less than all this may leave something out: it then proves a lower price,
-// and never a false one. The tests hold a checker that was written from this list alone,
-// and what it takes is true however a proof has been altered.
+// A proof that leaves something out still proves a price, only a lower one. The tests hold a
+// checker that was written from this list alone. A price that it accepts is a true bound, even
+// if the proof has been altered.
 package purchase

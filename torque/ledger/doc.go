@@ -14,18 +14,19 @@
 //
 // # What it promises
 //
-// A call returns once its line is on the disk: whatever has been acknowledged is there after
-// any crash, on a file system that keeps what it says is synced. One program holds a ledger
-// at a time, on a file system whose locks work. An empty ledger proves nothing of the bolts.
+// A call returns once its line is on the disk, so that a crash loses no step that was
+// acknowledged. The file system must keep what it reports as synced. One program holds a
+// ledger at a time; the file system's locks must work. An empty ledger proves nothing about
+// the bolts.
 //
 // # Errors
 //
-// Every error is a [*units.Error] of one of the kinds here. ErrRefused is the kind of
-// whatever the plan and the ledger do not allow now, ErrNotInPlan of a step or a bolt that
-// there is not; the others tell of the file, and leave it as it was.
+// Every error is a [*units.Error] of one of the kinds here. ErrRefused means that the plan
+// and the ledger do not allow the step now, ErrNotInPlan that the plan has no such step or
+// bolt. The others report a fault of the file, and leave the file as it was.
 //
 // # Left out
 //
-// The ledger records that a step was done, and not the torque or angle that was reached, the
-// tool or the person.
+// The ledger records that a step was done. It does not record the torque or the angle that
+// was reached, the tool or the person.
 package ledger

@@ -1,6 +1,6 @@
-// Package measure holds readings: what an instrument shows, how far that can be
-// trusted, what several readings together say, and whether it proves anything about
-// limits. It serves every dimension of package units.
+// Package measure holds readings: the value that an instrument shows, how far it can be
+// trusted, how several readings add up, and whether they prove anything about limits. It
+// serves every dimension of package units.
 //
 // # A reading
 //
@@ -24,8 +24,8 @@
 //
 // [Judge] compares an interval with a tolerance interval: conforming, below limit,
 // above limit, or undecided, after the default rule of ISO 14253-1. An [Assessment] says
-// what is proven on each side and with what chance another measurement would settle
-// what is not. [Conformity] is a probability from the same description, so that it
+// which limits are proven to be met, and with what chance another measurement would
+// settle an undecided one. [Conformity] is a probability from the same description, so that it
 // cannot contradict the verdict. [Stations] are several readings of one part, and
 // [Compare] holds two readings of one thing against each other.
 //

@@ -60,10 +60,10 @@ func shownAt[D units.Dimension](q units.Quantity[D], u units.Unit[D], places int
 // openEnded says what is known of a reading without an upper bound.
 func openEnded[D units.Dimension](a measure.Assessment[D], u units.Unit[D], places int32) string {
 	if !a.AboveLower() {
-		return "nothing is known of how much more it is"
+		return "no upper bound was read: find what it does not reach"
 	}
 	known := a.Reading.Interval().Lo()
-	return fmt.Sprintf("it is proven not to be below the limit, and nothing is known of how much more than %s it is: find what it does not reach",
+	return fmt.Sprintf("it is at least %s, so not below the limit; no upper bound was read: find what it does not reach",
 		known.Format(u, max(places, decimalsOr(known, u, mostPlaces, places+1)), units.Floor))
 }
 

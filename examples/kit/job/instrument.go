@@ -35,6 +35,14 @@ var gauges = map[string][]string{
 // gaugeKinds are their names.
 var gaugeKinds = []string{"micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge"}
 
+// otherKinds are the names of the kinds that no size is read with.
+var otherKinds = []string{crushStrip, feelerBlades, pressureGauge, settingPiece}
+
+// isKind reports whether there is a kind of instrument of that name.
+func isKind(name string) bool {
+	return slices.Contains(gaugeKinds, name) || slices.Contains(otherKinds, name)
+}
+
 // An instrument is one of those that a job names.
 type instrument struct {
 	kind     string
@@ -92,7 +100,7 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 			in.gauge.SetOn, ok = set, ok && known
 		}
 	case r.present(path+".kind", t.Kind):
-		r.oneOf(path+".kind", t.Kind, "kind of instrument", slices.Concat([]string{crushStrip, feelerBlades, pressureGauge, settingPiece}, gaugeKinds))
+		r.oneOf(path+".kind", t.Kind, "kind of instrument", slices.Concat(otherKinds, gaugeKinds))
 	}
 	in.bad = !ok
 	r.instruments[name] = in
@@ -262,8 +270,11 @@ func (r *reader) named(path, name string, kinds ...string) (instrument, bool) {
 			r.fail(path, "instrument %q: %w; add [instruments.%q], or write one of %s", name, ErrUnknown, name, r.listed(kinds))
 			return instrument{}, false
 		}
+		if in.bad && !isKind(in.kind) {
+			return instrument{}, false // its kind is wrong, and that has been said
+		}
 		if !slices.Contains(kinds, in.kind) {
-			r.fail(path, "instrument %q is a %s; name a %s", name, in.kind, strings.Join(kinds, " or "))
+			r.fail(path, "instrument %q is of the kind %s; name one of the kind %s", name, in.kind, strings.Join(kinds, " or "))
 			return instrument{}, false
 		}
 		return in, !in.bad

@@ -66,15 +66,21 @@ func hold(actions []Action) string {
 		counts[x.Kind]++
 	}
 	var open []string
-	for _, k := range []ActionKind{Stop, Measure, Order} {
-		if n := counts[k]; n > 0 {
-			open = append(open, fmt.Sprintf("%d to %s", n, verbs[k]))
-		}
+	switch n := counts[Stop]; n {
+	case 0:
+	case 1:
+		open = append(open, "1 stop")
+	default:
+		open = append(open, fmt.Sprint(n, " stops"))
+	}
+	if n := counts[Measure]; n > 0 {
+		open = append(open, fmt.Sprint(n, " to measure"))
+	}
+	if n := counts[Order]; n > 0 {
+		open = append(open, fmt.Sprint(n, " to order"))
 	}
 	if len(open) == 0 {
 		return ""
 	}
-	return "Do not begin: there is still " + strings.Join(open, ", ") + ". See what to do next."
+	return "Do not begin: " + strings.Join(open, ", ") + ". See what to do next."
 }
-
-var verbs = [...]string{Stop: "stop for", Measure: "measure", Order: "order"}

@@ -70,7 +70,7 @@ func TestBadInput(t *testing.T) {
 		{"no degrees of freedom", `kind = "dial"`, "kind = \"dial\"\nfreedom = 0", nil, "freedom = 0", "leave the key out"},
 		{"a limit of error below zero", `kind = "dial"`, "kind = \"dial\"\nlimit_of_error = \"-0.01 mm\"", measure.ErrNotPositive, `limit_of_error = "-0.01 mm"`, "to either side"},
 		{"set on what is not there", `kind = "bore gauge"`, "kind = \"bore gauge\"\nset_on = \"ring 60\"", job.ErrUnknown, `set_on = "ring 60"`, `add [instruments."ring 60"]`},
-		{"set on blades", `kind = "bore gauge"`, "kind = \"bore gauge\"\nset_on = \"blades\"", nil, `set_on = "blades"`, "is a feeler blades"},
+		{"set on blades", `kind = "bore gauge"`, "kind = \"bore gauge\"\nset_on = \"blades\"", nil, `set_on = "blades"`, "is of the kind feeler blades"},
 		{"set on itself", `kind = "bore gauge"`, "kind = \"bore gauge\"\nset_on = \"bore gauge\"", job.ErrCircle, `set_on = "bore gauge"`, "bore gauge is set on bore gauge"},
 		{"a circle", "kind = \"bore gauge\"\nuncertainty = \"0.003 mm\"\n\n[instruments.micrometer]\n", "kind = \"bore gauge\"\nset_on = \"micrometer\"\nuncertainty = \"0.003 mm\"\n\n[instruments.micrometer]\nset_on = \"bore gauge\"\n", job.ErrCircle, `set_on = "bore gauge"`, "bore gauge is set on micrometer, which is set on bore gauge"},
 		{"a turn of nothing", `kind = "dial"`, "kind = \"dial\"\nturn = \"0 mm\"", nil, `turn = "0 mm"`, "such as 0.5 mm"},
@@ -184,4 +184,26 @@ func FuzzRead(f *testing.F) {
 			t.Errorf("assess: %v", err)
 		}
 	})
+}
+
+// TestMisspeltKindIsSaidOnce: readings made with an instrument of no known kind do not
+// repeat it.
+func TestMisspeltKindIsSaidOnce(t *testing.T) {
+	src := strings.Replace(base(t), `kind = "bore gauge"`, `kind = "bore gage"`, 1)
+	_, err := job.Read("job.toml", []byte(src))
+	var errs tomlfile.Errors
+	if !errors.As(err, &errs) || len(errs) != 1 || !errors.Is(err, job.ErrUnknown) {
+		t.Errorf("want one error:\n%v", err)
+	}
+}
+
+// TestSharedValueIsOneError: a value that serves every bolt of a set is said to be wrong
+// once.
+func TestSharedValueIsOneError(t *testing.T) {
+	src := strings.Replace(base(t), `new_length = "44.30 ±0.06 mm"`, `new_length = "44.30 mm"`, 1)
+	_, err := job.Read("job.toml", []byte(src))
+	var errs tomlfile.Errors
+	if !errors.As(err, &errs) || len(errs) != 1 || !errors.Is(err, job.ErrNotSure) {
+		t.Errorf("want one error:\n%v", err)
+	}
 }

@@ -176,7 +176,7 @@ func TestJSONMainBearing3(t *testing.T) {
 func TestPlanIsHeld(t *testing.T) {
 	text := render(t, record.Text, assess(t, "lock-gate"))
 	for _, say := range []string{
-		"Do not begin: there is still 1 to stop for",
+		"Do not begin: 1 stop",
 		"3a  HOLD: replace it first: it is scrap.",
 		"2a  HOLD: not before it is proven good, or replaced.",
 		"Stiffener bolts, stage 1 of 1, during stage 2 of main cap bolts",

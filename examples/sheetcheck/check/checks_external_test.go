@@ -237,7 +237,7 @@ func TestMapErrors(t *testing.T) {
 		{"an unknown unit", `bore = { at = "B", unit = "mm" }`, `bore = { at = "B", unit = "spans" }`, `the column bore: `},
 		{"no limits", `limits = "0.024..0.048 mm"`, ``, `a verdict needs limits: write limits = "0.024..0.048 mm"`},
 		{"limits without a unit", `limits = "0.024..0.048 mm"`, `limits = "0.024..0.048"`, `limits: `},
-		{"a sheet that is not there", `rows = "1.."`, "rows = \"1..\"\nsheet = \"Mains\"", `m.toml:3: table[0].sheet: no sheet is called "Mains"`},
+		{"a sheet that is not there", `rows = "1.."`, "rows = \"1..\"\nsheet = \"Mains\"", `m.toml:3: table[0].sheet: no sheet is called "Mains": a text file has no sheets; leave the key out`},
 		{"an instrument without its uncertainty", `bore = { at = "B", unit = "mm" }`, `bore = { at = "B", unit = "mm", instrument = "bore gauge" }`, `the column bore has an instrument and no uncertainty; write uncertainty = "0.002 mm"`},
 		{"an uncertainty of nothing", `bore = { at = "B", unit = "mm" }`, `bore = { at = "B", unit = "mm", uncertainty = "0 mm" }`, `the uncertainty of bore is 0 mm; write one above zero`},
 	} {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/sheetcheck/mapfile"
@@ -67,8 +68,11 @@ func (r *runner) compile(ctx context.Context, m *mapfile.Map, places *tomlfile.P
 		switch {
 		case name == "":
 			name = sheets[0]
+		case len(sheets) == 1 && sheets[0] == "": // a text file
+			errs = append(errs, places.Errorf(path+".sheet", "no sheet is called %q: a text file has no sheets; leave the key out, or give the workbook", name))
+			continue
 		case !slices.Contains(sheets, name):
-			errs = append(errs, places.Errorf(path+".sheet", "no sheet is called %q; there are %q", name, sheets))
+			errs = append(errs, places.Errorf(path+".sheet", "no sheet is called %q; write one of %s", name, strings.Join(sheets, ", ")))
 			continue
 		}
 		c := &compiler{table: t, schemes: m.Schemes, places: places, path: path, made: map[string]any{}, errs: &errs, typed: typed, stored: r.evaluator(ctx, name)}

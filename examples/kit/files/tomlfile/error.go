@@ -54,13 +54,20 @@ func (es Errors) Unwrap() []error {
 	return errs
 }
 
-// Sorted returns the errors in the order of their lines, or nil if there are
-// none.
+// Sorted returns the errors in the order of their lines, each once, or nil if there
+// are none. A value that serves several others may be found wrong for each of them.
 func (es Errors) Sorted() error {
 	if len(es) == 0 {
 		return nil
 	}
-	sorted := slices.Clone(es)
+	said := map[string]bool{}
+	var sorted Errors
+	for _, e := range es {
+		if text := e.Error(); !said[text] {
+			said[text] = true
+			sorted = append(sorted, e)
+		}
+	}
 	slices.SortStableFunc(sorted, func(a, b *Error) int { return cmp.Compare(a.Line, b.Line) })
 	return sorted
 }
