@@ -78,7 +78,7 @@ type MeasuredBearing struct {
 	Bolts measure.Condition `json:"bolts"`
 
 	// Place is what all four must have been read at, for a bearing at one of several
-	// stations: its Plane and its Direction.
+	// stations: its plane and its direction, {What: "plane", Is: "front"}.
 	Place []measure.Condition `json:"place"`
 }
 

@@ -35,12 +35,3 @@ func ShellsIn() measure.Condition { return measure.Condition{What: shells, Is: "
 func GaugePoint(at string) measure.Condition {
 	return measure.Condition{What: "gauge point", Is: at}
 }
-
-// Plane says at which plane along a bore or a journal it was read: "front".
-func Plane(name string) measure.Condition { return measure.Condition{What: "plane", Is: name} }
-
-// Direction says in which direction around a bore or a journal it was read: "45° from
-// the joint".
-func Direction(name string) measure.Condition {
-	return measure.Condition{What: "direction", Is: name}
-}

@@ -14,7 +14,7 @@
 // A fit has conditions that its readings must state to prove anything: the housing bore of a
 // bearing must have been read with its bolts tightened and its shells out, a piston at
 // its gauge point. [BoltsTightened], [ShellsOut], [GaugePoint] and others make these
-// conditions; Reading.With states them, and Fit.Needing asks for more. A condition
+// conditions; Reading.With states them, and Needs of a term asks for more. A condition
 // that a reading does not state leaves the fit undecided, and its Problem says which.
 //
 // # Warmth

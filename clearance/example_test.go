@@ -174,14 +174,15 @@ func ExampleFit_Remedies() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Print(remedies.Text(units.Millimetre))
+	for _, r := range remedies {
+		fmt.Println(r.Text(units.Millimetre))
+	}
 	nothing, err := f.Remedies(interval("0.020..0.044 mm"))
-	fmt.Print(nothing.Text(units.Millimetre), err)
+	fmt.Println(len(nothing), err)
 	// Output:
 	// blue shell above and blue shell below: 0.023..0.037 mm, at least 0.003 mm inside
 	// undersize shell above and undersize shell below and journal ground: 0.022..0.042 mm, at least 0.002 mm inside
-	// nothing at hand brings it inside: a case for a machine shop
-	// <nil>
+	// 0 <nil>
 }
 
 // An end play of 0.30 to 0.31 mm by dial, with 2.40 mm washers fitted on both
@@ -363,9 +364,11 @@ func ExampleCompression() {
 	// <nil>
 }
 
-func ExampleUndersizeWall() {
-	fmt.Println(clearance.UndersizeWall(interval("0.1245..0.1250 in"), length("0.010 in")).FormatOutward(units.Inch, 4))
-	// Output: 0.1295..0.1300 in
+func ExampleBearing_Undersized() {
+	standard := clearance.Bearing{UpperWall: interval("0.1245..0.1250 in"), Journal: interval("1.9990..2.0000 in")}
+	ground := standard.Undersized(length("0.010 in"))
+	fmt.Println(ground.UpperWall.FormatOutward(units.Inch, 4), ground.Journal.FormatOutward(units.Inch, 4))
+	// Output: 0.1295..0.1300 in 1.9890..1.9900 in
 }
 
 func ExampleSizeRule_Working() {
@@ -406,7 +409,7 @@ func ExampleBearingStations() {
 		if err := errors.Join(err1, err2); err != nil {
 			fmt.Println(err)
 		}
-		at := clearance.Direction(direction)
+		at := measure.Condition{What: "direction", Is: direction}
 		w := measure.Given(interval(wall), "ball micrometer").With(at)
 		return clearance.MeasuredBearing{
 			HousingBore: d.With(clearance.BoltsAsAssembled(), clearance.ShellsOut(), at), UpperWall: w, LowerWall: w,

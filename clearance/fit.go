@@ -68,18 +68,6 @@ func (f Fit) Assess(tolerance units.LengthInterval) measure.Assessment[units.Len
 	return measure.Assess(f.Best(), tolerance)
 }
 
-// Needing returns the fit with more conditions that the reading of a term must state
-// for the sum to prove anything. The error is of kind ErrNoTerm.
-func (f Fit) Needing(symbol string, conditions ...measure.Condition) (Fit, error) {
-	i, err := f.term(symbol)
-	if err != nil {
-		return Fit{}, err
-	}
-	f.Sum.Terms = slices.Clone(f.Sum.Terms)
-	f.Sum.Terms[i].Needs = slices.Concat(f.Sum.Terms[i].Needs, conditions)
-	return f, nil
-}
-
 // Check returns an error naming the first size that is wrong: measure.ErrNotPositive
 // for one of zero or less, measure.ErrEmpty for a fit without terms and direct reading.
 // A reading that was not taken is no error.

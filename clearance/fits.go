@@ -24,7 +24,7 @@ func DirectFit(name string, reading measure.LengthReading) Fit {
 }
 
 // BoreFit returns the clearance of a shaft in a bore, C = D - d; below zero, an
-// interference. Both are diameters.
+// interference. Both are diameters, or the width of a groove and the height of the ring in it.
 func BoreFit(name string, bore, shaft measure.LengthReading) Fit {
 	return sum(name, "C",
 		measure.Plus("D", "bore", bore),
@@ -55,15 +55,6 @@ func PistonFit(cylinder, piston measure.LengthReading, at string) Fit {
 	)
 	f.Sum.Terms[1].Needs = []measure.Condition{GaugePoint(at)}
 	return f
-}
-
-// RingSideFit returns the clearance of a ring in its groove, C = g - h, with g the
-// groove's width and h the ring's height along the bore.
-func RingSideFit(groove, ring measure.LengthReading) Fit {
-	return sum("ring side clearance", "C",
-		measure.Plus("g", "groove width", groove),
-		measure.Minus("h", "ring height", ring),
-	)
 }
 
 // EndPlayFit returns the end play of a shaft from widths, E = L - w - t1 - t2 - …,
@@ -107,7 +98,7 @@ func SidePlayFit(pin measure.LengthReading, bigEnds ...measure.LengthReading) Fi
 
 // DeckFit returns the height of the deck over the piston's crown at top dead
 // centre, H = B - r - l - k: the block's height from the crankshaft's centre to
-// the deck, less the crank's throw (half the stroke: Times one half of its reading),
+// the deck, less the crank's throw (half the stroke),
 // the rod's length between centres and the piston's compression height. Below zero,
 // the crown stands proud. For a cylinder whose axis meets the crankshaft's.
 func DeckFit(block, throw, rod, compressionHeight measure.LengthReading) Fit {

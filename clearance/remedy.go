@@ -71,10 +71,6 @@ type Remedy struct {
 	Margin  units.Length          `json:"margin"`  // how far inside the limits it then is, at the least
 }
 
-// Remedies are sets of changes, the smallest intervention first. Without any, it
-// is a case for a machine shop.
-type Remedies []Remedy
-
 // mostCombinations is how many sets of changes are looked at.
 const mostCombinations = 1_000_000
 
@@ -82,7 +78,8 @@ const mostCombinations = 1_000_000
 // after which the fit is proven inside the tolerance. The smallest intervention comes
 // first: the one whose largest effort is least; then fewer changes; then less effort
 // altogether; then the larger margin. Parts of different series are not put together.
-// The set without changes is not among them.
+// The set without changes is not among them. Where nothing at hand helps there are none:
+// it is a case for a machine shop.
 //
 // A fit that was measured directly is taken to change by the difference between
 // the new size and the old one; a term that was not read cannot be changed then.
@@ -93,7 +90,7 @@ const mostCombinations = 1_000_000
 // while a size that it takes was not read, ErrTooMany for more than a million sets, or
 // measure.ErrContradiction if the direct reading and the sum of the terms do not agree:
 // nothing can be chosen before it is known which of them is wrong.
-func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternative) (Remedies, error) {
+func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternative) ([]Remedy, error) {
 	if err := needTolerance(f.Sum.Name+", remedies", tolerance); err != nil {
 		return nil, err
 	}
@@ -117,7 +114,7 @@ func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternativ
 		}
 	}
 	chosen := make([]*Alternative, len(f.Sum.Terms))
-	var found Remedies
+	var found []Remedy
 	var choose func(i int)
 	choose = func(i int) {
 		if i < len(f.Sum.Terms) {
@@ -239,20 +236,4 @@ func (r Remedy) Text(u units.LengthUnit) string {
 		names[i] = c.Name
 	}
 	return fmt.Sprintf("%s: %s, at least %s inside", strings.Join(names, " and "), r.Result.Interval().Written(u), r.Margin.Written(u))
-}
-
-// MachineShop reports that nothing at hand helps: hand the job to a machine shop.
-func (r Remedies) MachineShop() bool { return len(r) == 0 }
-
-// Text writes the remedies, a line each; without any, that it is a case for a
-// machine shop.
-func (r Remedies) Text(u units.LengthUnit) string {
-	if r.MachineShop() {
-		return "nothing at hand brings it inside: a case for a machine shop\n"
-	}
-	var b strings.Builder
-	for _, x := range r {
-		b.WriteString(x.Text(u) + "\n")
-	}
-	return b.String()
 }

@@ -6,35 +6,14 @@ import (
 	"example.com/closefit/units"
 )
 
-// UndersizeJournal returns the journal for shells of an undersize: the standard
-// journal less the undersize, which is stated on the diameter.
-func UndersizeJournal(standard units.LengthInterval, undersize units.Length) units.LengthInterval {
-	return standard.Shift(undersize.Neg())
-}
-
-// UndersizeWall returns the wall of a shell of an undersize: the standard wall
-// and half the undersize, since two of them go round the journal.
-func UndersizeWall(standard units.LengthInterval, undersize units.Length) units.LengthInterval {
-	return standard.Shift(undersize.MulRat(big.NewRat(1, 2)))
-}
-
-// UndersizeBore returns the bore of a bearing with shells of an undersize fitted:
-// the standard one less the undersize.
-func UndersizeBore(standard units.LengthInterval, undersize units.Length) units.LengthInterval {
-	return standard.Shift(undersize.Neg())
-}
-
-// Oversize returns the limits of a cylinder, a piston or a thrust washer of an
-// oversize: the standard ones and the oversize, which is stated on the diameter or
-// on the thickness.
-func Oversize(standard units.LengthInterval, oversize units.Length) units.LengthInterval {
-	return standard.Shift(oversize)
-}
-
-// InsideDiameter returns the bore of a bearing with its shells fitted,
-// B = D - t1 - t2, by worst case.
-func InsideDiameter(housing, upperWall, lowerWall units.LengthInterval) units.LengthInterval {
-	return housing.Sub(upperWall).Sub(lowerWall)
+// Undersized returns the bearing with its journal ground to an undersize, which is
+// stated on the diameter, and shells of that undersize: the journal less the undersize,
+// and each wall thicker by half of it, since two of them go round the journal. Of a
+// cylinder, a piston or a thrust washer an oversize is a shift of its limits.
+func (b Bearing) Undersized(by units.Length) Bearing {
+	half := by.MulRat(big.NewRat(1, 2))
+	b.Journal, b.UpperWall, b.LowerWall = b.Journal.Shift(by.Neg()), b.UpperWall.Shift(half), b.LowerWall.Shift(half)
+	return b
 }
 
 // Crush is how far two half shells, each pressed into its half of the housing

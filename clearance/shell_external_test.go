@@ -12,16 +12,17 @@ import (
 )
 
 func TestUndersizes(t *testing.T) {
+	b := clearance.Bearing{HousingBore: span("52.00..52.02 mm"), UpperWall: span("2.000..2.006 mm"), LowerWall: span("1.990..1.996 mm"),
+		Journal: span("47.98..48.00 mm")}.Undersized(mm("0.25 mm"))
 	for _, test := range []struct {
 		name string
 		got  units.LengthInterval
 		want string
 	}{
-		{"journal", clearance.UndersizeJournal(span("47.98..48.00 mm"), mm("0.25 mm")), "47.73..47.75 mm"},
-		{"wall", clearance.UndersizeWall(span("2.000..2.006 mm"), mm("0.25 mm")), "2.125..2.131 mm"},
-		{"bore", clearance.UndersizeBore(span("48.02..48.05 mm"), mm("0.25 mm")), "47.77..47.80 mm"},
-		{"cylinder", clearance.Oversize(span("86.00..86.02 mm"), mm("0.5 mm")), "86.50..86.52 mm"},
-		{"inside diameter", clearance.InsideDiameter(span("52.00..52.02 mm"), span("2.000..2.004 mm"), span("1.990..1.996 mm")), "48.000..48.030 mm"},
+		{"journal", b.Journal, "47.73..47.75 mm"},
+		{"upper wall", b.UpperWall, "2.125..2.131 mm"},
+		{"lower wall", b.LowerWall, "2.115..2.121 mm"},
+		{"housing", b.HousingBore, "52.00..52.02 mm"},
 	} {
 		if !test.got.Equal(span(test.want)) {
 			t.Errorf("%s: %s, want %s", test.name, test.got, test.want)

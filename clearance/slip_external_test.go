@@ -76,7 +76,8 @@ func TestSlips(t *testing.T) {
 // A pressure in bar that was meant in psi.
 func TestSlipsOfPressure(t *testing.T) {
 	gauge := measure.PressureInstrument{Name: "gauge", Uncertainty: units.MustParsePressure("0.1 bar")}
-	r, err := measure.ValveOpens(&gauge, "jet 1", units.MustParsePressure("48 bar"), units.MustParsePressure("52 bar"))
+	shut, open := units.MustParsePressure("48 bar"), units.MustParsePressure("52 bar")
+	r, err := measure.Valve(&gauge, "jet 1", &shut, &open)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -36,13 +36,6 @@ func PerKelvin(lo, hi decimal.Decimal) (Expansion, error) {
 	return Expansion{units.MustInterval(units.One.Of(lo), units.One.Of(hi))}, nil
 }
 
-// PerFahrenheit returns the coefficient between two values per degree Fahrenheit;
-// one of these is 9/5 of that per kelvin, exactly. The error is that of PerKelvin.
-func PerFahrenheit(lo, hi decimal.Decimal) (Expansion, error) {
-	nineFifths := decimal.New(18, -1)
-	return PerKelvin(lo.Mul(nineFifths), hi.Mul(nineFifths))
-}
-
 // PerFahrenheit returns the bounds of the coefficient per degree Fahrenheit.
 func (e Expansion) PerFahrenheit() units.RatioInterval { return e.perKelvin.MulRat(big.NewRat(5, 9)) }
 

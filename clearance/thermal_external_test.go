@@ -295,7 +295,7 @@ func TestAtReferenceHoldsEveryChoice(t *testing.T) {
 }
 
 func TestExpansion(t *testing.T) {
-	f, err := clearance.PerFahrenheit(dec("0.0000065"), dec("0.0000065"))
+	f, err := clearance.PerKelvin(dec("0.0000117"), dec("0.0000117")) // 6.5 millionths · 9/5
 	if err != nil {
 		t.Fatal(err)
 	}

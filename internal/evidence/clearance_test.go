@@ -13,12 +13,20 @@ import (
 // clearanceChecks are the checks of package clearance.
 func clearanceChecks() map[string]evidence.Check {
 	return map[string]evidence.Check{
-		"smallest clearance":     printedFit(units.LengthInterval.Lo),
-		"largest clearance":      printedFit(units.LengthInterval.Hi),
-		"undersize wall":         steppedSize(clearance.UndersizeWall),
-		"undersize journal":      steppedSize(clearance.UndersizeJournal),
-		"undersize bore":         steppedSize(clearance.UndersizeBore),
-		"oversize":               steppedSize(clearance.Oversize),
+		"smallest clearance": printedFit(units.LengthInterval.Lo),
+		"largest clearance":  printedFit(units.LengthInterval.Hi),
+		"undersize wall": steppedSize(func(wall units.LengthInterval, by units.Length) units.LengthInterval {
+			return clearance.Bearing{UpperWall: wall}.Undersized(by).UpperWall
+		}),
+		"undersize journal": steppedSize(func(journal units.LengthInterval, by units.Length) units.LengthInterval {
+			return clearance.Bearing{Journal: journal}.Undersized(by).Journal
+		}),
+		"undersize bore": steppedSize(func(bore units.LengthInterval, by units.Length) units.LengthInterval {
+			none := units.Exactly(units.Length{})
+			b := clearance.Bearing{HousingBore: bore, UpperWall: none, LowerWall: none}.Undersized(by) // the bore is that inside standard shells
+			return b.HousingBore.Sub(b.UpperWall).Sub(b.LowerWall)
+		}),
+		"oversize":               steppedSize(units.LengthInterval.Shift),
 		"gap growth":             gapGrowth,
 		"end play after washers": endPlayAfterWashers,
 

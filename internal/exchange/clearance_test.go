@@ -6,6 +6,7 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 func clearanceForms() []form {
@@ -25,7 +26,6 @@ func clearanceForms() []form {
 		}),
 		valueOf("Alternative", drawAlternative),
 		valueOf("Remedy", drawRemedy),
-		valueOf("Remedies", func(t *rapid.T) clearance.Remedies { return clearance.Remedies{drawRemedy(t), drawRemedy(t)} }),
 		valueOf("Effort", func(t *rapid.T) clearance.Effort { return clearance.Effort(rapid.IntRange(0, 4).Draw(t, "effort")) }),
 		valueOf("Use", drawUse),
 		valueOf("Remeasurement", func(t *rapid.T) clearance.Remeasurement {
@@ -67,7 +67,7 @@ func drawBearing(t *rapid.T) clearance.MeasuredBearing {
 	b := clearance.MeasuredBearing{HousingBore: drawReading(t), UpperWall: drawReading(t), LowerWall: drawReading(t), Journal: drawReading(t)}
 	if rapid.Bool().Draw(t, "asks") {
 		b.Bolts = clearance.BoltsLoose()
-		b.Place = append(b.Place, clearance.Plane("front"))
+		b.Place = append(b.Place, measure.Condition{What: "plane", Is: "front"})
 	}
 	return b
 }

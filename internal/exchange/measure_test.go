@@ -54,9 +54,6 @@ func measureForms() []form {
 		}, func(a, b measure.Process[units.LengthDim]) bool {
 			return a.Mean.Equal(b.Mean) && a.Spread.Equal(b.Spread)
 		}),
-		valueBy("Rule", func(t *rapid.T) measure.Rule {
-			return rapid.SampledFrom([]measure.Rule{measure.ProveBoth, measure.SimpleAcceptance}).Draw(t, "rule")
-		}, func(a, b measure.Rule) bool { return a == b }),
 		valueBy("Claim", drawClaim, func(a, b measure.Claim) bool { return a == b }),
 		valueBy("Verdict", func(t *rapid.T) measure.Verdict {
 			return rapid.SampledFrom([]measure.Verdict{measure.Conforming, measure.BelowLimit, measure.AboveLimit, measure.Undecided}).Draw(t, "verdict")

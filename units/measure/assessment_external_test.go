@@ -82,18 +82,18 @@ func TestAssessmentWorking(t *testing.T) {
 func TestRules(t *testing.T) {
 	limits := within("0.024..0.048 mm")
 	near := by(t, "m", "0.025 mm", "0.005 mm")
-	if got := measure.JudgeBy(measure.ProveBoth, near, limits); got != measure.Undecided {
+	if got := measure.Assess(near, limits).Verdict; got != measure.Undecided {
 		t.Errorf("proof demanded: %s", got)
 	}
-	if got := measure.JudgeBy(measure.SimpleAcceptance, near, limits); got != measure.Conforming {
+	if got := measure.SimpleAcceptance(near, limits); got != measure.Conforming {
 		t.Errorf("simple acceptance: %s", got)
 	}
 	below := measure.Given(within("0.012..0.030 mm"), "")
-	if got := measure.JudgeBy(measure.SimpleAcceptance, below, limits); got != measure.BelowLimit {
+	if got := measure.SimpleAcceptance(below, limits); got != measure.BelowLimit {
 		t.Errorf("simple acceptance of a bracket: %s", got)
 	}
 	open := measure.Given(within(">= 0.030 mm"), "")
-	if got := measure.JudgeBy(measure.SimpleAcceptance, open, limits); got != measure.Undecided {
+	if got := measure.SimpleAcceptance(open, limits); got != measure.Undecided {
 		t.Errorf("simple acceptance of one bound: %s", got)
 	}
 	accept, err := measure.Accepting(limits, sized("0.005 mm"))

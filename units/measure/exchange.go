@@ -76,9 +76,6 @@ func (w writtenInterval[D]) interval() (units.Interval[D], error) {
 	return units.NewInterval(*w.Lo, *w.Hi)
 }
 
-// UnmarshalJSON reads the exchange form; a missing key is an error.
-func (c *Condition) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, c) }
-
 // MarshalJSON writes the reading with everything that it was made from; null for one
 // that was not taken.
 func (r Reading[D]) MarshalJSON() ([]byte, error) {

@@ -36,24 +36,14 @@ func writeWord[T ~uint8](v T, words []string, where string) ([]byte, error) {
 }
 
 var (
-	ruleWords  = []string{ProveBoth: "proof demanded", SimpleAcceptance: "simple acceptance"}
 	claimWords = []string{Extremes: "extremes", Taper: "taper", OutOfRound: "out-of-round"}
 )
-
-// MarshalText returns "proof demanded" or "simple acceptance".
-func (r Rule) MarshalText() ([]byte, error) { return writeWord(r, ruleWords, "rule") }
-
-// UnmarshalText reads the words of MarshalText.
-func (r *Rule) UnmarshalText(text []byte) error { return wordOf(r, ruleWords, text, "rule") }
 
 // MarshalText returns "extremes", "taper" or "out-of-round".
 func (c Claim) MarshalText() ([]byte, error) { return writeWord(c, claimWords, "claim") }
 
 // UnmarshalText reads the words of MarshalText.
 func (c *Claim) UnmarshalText(text []byte) error { return wordOf(c, claimWords, text, "claim") }
-
-// UnmarshalJSON reads the exchange form.
-func (t *Term[D]) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, t) }
 
 // UnmarshalJSON reads the exchange form.
 func (s *Sum[D]) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, s) }
@@ -64,7 +54,7 @@ func (a *Assessment[D]) UnmarshalJSON(data []byte) error {
 	if err := units.DecodeObject(data, &read); err != nil {
 		return err
 	}
-	if read.Verdict != JudgeBy(ProveBoth, read.Reading, read.Tolerance) && read.Verdict != JudgeBy(SimpleAcceptance, read.Reading, read.Tolerance) {
+	if read.Verdict != Assess(read.Reading, read.Tolerance).Verdict && read.Verdict != SimpleAcceptance(read.Reading, read.Tolerance) {
 		return &units.Error{Kind: units.ErrNotWritten, Where: "assessment", Found: read.Verdict.String() + ", which does not follow", Fix: "judge the reading again"}
 	}
 	*a = read
@@ -86,103 +76,9 @@ func (a *Agreement[D]) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-type writtenInstrument[D units.Dimension] struct {
-	Name         string            `json:"name"`
-	Graduation   units.Quantity[D] `json:"graduation"`
-	Uncertainty  units.Quantity[D] `json:"uncertainty"`
-	Common       units.Quantity[D] `json:"common"`
-	Repeats      units.Quantity[D] `json:"repeats"`
-	K            decimal.Decimal   `json:"k"`
-	Freedom      int               `json:"freedom"`
-	LimitOfError units.Quantity[D] `json:"limit_of_error"`
-	SetOn        Reading[D]        `json:"set_on"`
-	Setting      string            `json:"setting"`
-}
-
-// MarshalJSON writes every field; zero stands where the field says what zero means.
-func (in Instrument[D]) MarshalJSON() ([]byte, error) {
-	return json.Marshal(writtenInstrument[D]{in.Name, in.Graduation, in.Uncertainty, in.Common, in.Repeats, in.K, in.Freedom, in.LimitOfError, in.SetOn, in.Setting})
-}
-
 // UnmarshalJSON reads the exchange form. Whether the instrument can read is asked
 // where it reads.
-func (in *Instrument[D]) UnmarshalJSON(data []byte) error {
-	var w writtenInstrument[D]
-	if err := units.DecodeObject(data, &w); err != nil {
-		return err
-	}
-	*in = Instrument[D]{Name: w.Name, Graduation: w.Graduation, Uncertainty: w.Uncertainty, Common: w.Common, Repeats: w.Repeats,
-		K: w.K, Freedom: w.Freedom, LimitOfError: w.LimitOfError, SetOn: w.SetOn, Setting: w.Setting}
-	return nil
-}
-
-type writtenProcess[D units.Dimension] struct {
-	Mean   units.Quantity[D] `json:"mean"`
-	Spread units.Quantity[D] `json:"spread"`
-}
-
-// MarshalJSON writes the exchange form.
-func (p Process[D]) MarshalJSON() ([]byte, error) { return json.Marshal(writtenProcess[D](p)) }
-
-// UnmarshalJSON reads the exchange form.
-func (p *Process[D]) UnmarshalJSON(data []byte) error {
-	return units.DecodeObject(data, (*writtenProcess[D])(p))
-}
-
-type writtenRisks struct {
-	Consumer float64 `json:"consumer"`
-	Producer float64 `json:"producer"`
-}
-
-// MarshalJSON writes the exchange form.
-func (r Risks) MarshalJSON() ([]byte, error) { return json.Marshal(writtenRisks(r)) }
-
-// UnmarshalJSON reads the exchange form.
-func (r *Risks) UnmarshalJSON(data []byte) error {
-	var w writtenRisks
-	if err := units.DecodeObject(data, &w); err != nil {
-		return err
-	}
-	if err := probability("risk", w.Consumer, w.Producer); err != nil {
-		return err
-	}
-	*r = Risks(w)
-	return nil
-}
-
-type writtenProbability struct {
-	Least    float64 `json:"least"`
-	Greatest float64 `json:"greatest"`
-}
-
-// MarshalJSON writes the exchange form.
-func (p Probability) MarshalJSON() ([]byte, error) { return json.Marshal(writtenProbability(p)) }
-
-// UnmarshalJSON reads the exchange form.
-func (p *Probability) UnmarshalJSON(data []byte) error {
-	var w writtenProbability
-	if err := units.DecodeObject(data, &w); err != nil {
-		return err
-	}
-	if err := probability("probability", w.Least, w.Greatest); err != nil {
-		return err
-	}
-	if w.Least > w.Greatest {
-		return &units.Error{Kind: units.ErrNotWritten, Where: "probability", Found: fmt.Sprintf("%v..%v", w.Least, w.Greatest), Fix: "write the least first"}
-	}
-	*p = Probability(w)
-	return nil
-}
-
-// probability refuses what is no probability.
-func probability(where string, all ...float64) error {
-	for _, p := range all {
-		if !(0 <= p && p <= 1) {
-			return &units.Error{Kind: units.ErrNotWritten, Where: where, Found: fmt.Sprint(p), Fix: "write a number from 0 to 1"}
-		}
-	}
-	return nil
-}
+func (in *Instrument[D]) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, in) }
 
 // writtenCoverage has both, for either may be what the coverage was made from.
 type writtenCoverage struct {

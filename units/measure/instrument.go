@@ -23,41 +23,42 @@ import (
 type Instrument[D units.Dimension] struct {
 	// Name is what the record calls it: "outside micrometer 50-75 mm". Readings by
 	// instruments without a name may share any of their doubts.
-	Name string
+	Name string `json:"name"`
 
 	// Graduation is its smallest step; zero if that is not known.
-	Graduation units.Quantity[D]
+	Graduation units.Quantity[D] `json:"graduation"`
 
 	// Uncertainty is the expanded uncertainty of one reading, graduation and
 	// handling included: what a calibration certificate states.
-	Uncertainty units.Quantity[D]
+	Uncertainty units.Quantity[D] `json:"uncertainty"`
 
 	// Common and Repeats are expanded uncertainties too, in place of Uncertainty. Of
 	// an instrument that is set, Common is what remains after setting.
-	Common, Repeats units.Quantity[D]
+	Common  units.Quantity[D] `json:"common"`
+	Repeats units.Quantity[D] `json:"repeats"`
 
 	// K is the coverage factor of the three; zero for 2.
-	K decimal.Decimal
+	K decimal.Decimal `json:"k"`
 
 	// Freedom is the degrees of freedom behind them, where the certificate states
 	// it; zero for unlimited ones, as is usual. Intervals are then widened by
 	// Student's t (JCGM 100:2008, G.3).
-	Freedom int
+	Freedom int `json:"freedom"`
 
 	// LimitOfError is what the maker promises that no reading exceeds: a bracket of
 	// each reading, which no difference cancels.
-	LimitOfError units.Quantity[D]
+	LimitOfError units.Quantity[D] `json:"limit_of_error"`
 
 	// SetOn is the reading that it was set by: of a ring or a rod, or of another
 	// instrument that it was set in. Every reading after that has the doubts of the
 	// setting, and [Instrument.Indicate] counts from it. Where that is a bracket, the
 	// instrument was set to show its middle. The zero Reading is an instrument that is
 	// not set: of one that is to be set, look first whether its master was read.
-	SetOn Reading[D]
+	SetOn Reading[D] `json:"set_on"`
 
 	// Setting tells one setting from another where it was set more than once:
 	// "after lunch".
-	Setting string
+	Setting string `json:"setting"`
 }
 
 // A LengthInstrument measures lengths.

@@ -11,7 +11,10 @@ import (
 
 // A Probability is known within two bounds, in float64. It rests on an assumed
 // distribution: digits beyond the third mean nothing.
-type Probability struct{ Least, Greatest float64 }
+type Probability struct {
+	Least    float64 `json:"least"`
+	Greatest float64 `json:"greatest"`
+}
 
 // Conformity returns the probability that the true value lies inside the limits
 // (JCGM 106:2012, 7), from the same description of the reading as its verdict: the

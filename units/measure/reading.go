@@ -192,33 +192,6 @@ func (r Reading[D]) AtWorst() Reading[D] {
 	return r
 }
 
-// Times returns the reading of f times the quantity: half a stroke from the stroke.
-func (r Reading[D]) Times(f units.Ratio) Reading[D] {
-	if !r.Taken() || f.Equal(plus) {
-		return r
-	}
-	s := Sum[D]{Name: f.Rat(units.One).RatString() + " times " + r.label(), Terms: []Term[D]{{Factor: f, Reading: r}}}
-	once := s.Reading()
-	once.nonNegative, once.conditions = r.nonNegative && f.Sign() > 0, r.conditions
-	return once
-}
-
-// Widened returns the reading with its bracket reaching further by q on either
-// side: for a tolerance that its instrument does not state itself. The sign of q
-// does not matter. Its words say by how much and why.
-func (r Reading[D]) Widened(q units.Quantity[D], why string) Reading[D] {
-	if !r.Taken() || q.IsZero() {
-		return r
-	}
-	wider := Given(units.PlusMinus(units.Quantity[D]{}, q), why)
-	s := Sum[D]{Name: r.label() + ", wider by ±" + q.Abs().String() + " for " + why, Terms: []Term[D]{
-		{Factor: plus, Reading: r}, {Factor: plus, Reading: wider},
-	}}
-	w := s.Reading()
-	w.nonNegative, w.conditions = r.nonNegative, r.conditions
-	return w
-}
-
 // With returns the reading with facts about how it was taken, which a sum may ask
 // for. A fact given again replaces the one before.
 func (r Reading[D]) With(conditions ...Condition) Reading[D] {

@@ -3,7 +3,6 @@ package measure
 import (
 	"fmt"
 	"math"
-	"math/big"
 	"slices"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -12,43 +11,18 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Rule decides what a reading says about its limits. The zero Rule is the
-// default of ISO 14253-1.
-type Rule uint8
-
-const (
-	// ProveBoth demands proof of conformity and of nonconformity alike: the
-	// default rule of ISO 14253-1:2017. It is what Judge does.
-	ProveBoth Rule = iota
-
-	// SimpleAcceptance takes the best estimate for the truth (JCGM 106:2012,
-	// 8.2): inside is accepted, outside is refused, and nothing is undecided as
-	// long as there is an estimate. Of a bracket with two ends that is its middle;
-	// a bracket that lacks an end has none. It shares the risk of a wrong answer
-	// between both sides, up to one half for a value at a limit.
-	SimpleAcceptance
-)
-
-// String returns the rule's name in words.
-func (r Rule) String() string {
-	switch r {
-	case ProveBoth:
-		return "proof demanded (ISO 14253-1)"
-	case SimpleAcceptance:
-		return "simple acceptance (JCGM 106, 8.2)"
-	}
-	return fmt.Sprintf("Rule(%d)", uint8(r))
-}
-
-// JudgeBy judges a reading by the rule. A reading that proves nothing whatever the
-// limits is undecided by either.
-func JudgeBy[D units.Dimension](rule Rule, reading Reading[D], tolerance units.Interval[D]) Verdict {
-	measured := reading.Interval()
-	b := reading.Bracket()
+// SimpleAcceptance judges by the best estimate, as if it were the truth (JCGM 106:2012,
+// 8.2): inside is accepted, outside is refused, and nothing is undecided as long as there
+// is an estimate. Of a bracket with two ends that is its middle; a bracket that lacks an
+// end has none, and is judged as Judge does. It shares the risk of a wrong answer between
+// both sides, up to one half for a value at a limit. A reading that proves nothing
+// whatever the limits is undecided.
+func SimpleAcceptance[D units.Dimension](reading Reading[D], tolerance units.Interval[D]) Verdict {
+	measured, b := reading.Interval(), reading.Bracket()
 	if reading.nonNegative {
 		b = above(b)
 	}
-	if rule == SimpleAcceptance && !measured.IsEmpty() && b.Bounded() {
+	if !measured.IsEmpty() && b.Bounded() {
 		measured = units.Exactly(b.Mid())
 	}
 	return Judge(measured, tolerance)
@@ -98,28 +72,17 @@ func GuardFactor(risk float64) (float64, error) {
 	return -distuv.UnitNormal.Quantile(risk), nil
 }
 
-// GuardBand returns the guard band for the risk given, as GuardFactor has it, of a
-// reading with the expanded uncertainty (k = 2) given, rounded up to the seventh
-// place of the dimension's first unit. The error is that of GuardFactor.
-func GuardBand[D units.Dimension](expanded units.Quantity[D], risk float64) (units.Quantity[D], error) {
-	k, err := GuardFactor(risk)
-	if err != nil {
-		return units.Quantity[D]{}, err
-	}
-	return roundUp(expanded.Abs().Mul(upward(k)).MulRat(big.NewRat(1, 2))), nil
-}
-
 // A Process is what is known of many such parts before one is measured: they
 // are spread normally about a mean.
 type Process[D units.Dimension] struct {
-	Mean   units.Quantity[D]
-	Spread units.Quantity[D] // standard deviation, above zero
+	Mean   units.Quantity[D] `json:"mean"`
+	Spread units.Quantity[D] `json:"spread"` // standard deviation, above zero
 }
 
 // Risks are the shares of all parts that are judged wrongly.
 type Risks struct {
-	Consumer float64 // outside the limits, and accepted
-	Producer float64 // inside the limits, and refused
+	Consumer float64 `json:"consumer"` // outside the limits, and accepted
+	Producer float64 `json:"producer"` // inside the limits, and refused
 }
 
 // Risks returns the consumer's and the producer's global risk of accepting parts

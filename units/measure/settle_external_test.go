@@ -20,7 +20,7 @@ func TestChanceOfAValue(t *testing.T) {
 	}{
 		{"0", 0, 0.12591}, {"0.0005", 0.6660, 0.14265}, {"0.001", 0.5368, 0.20666}, {"0.0015", 0.5082, 0.36904},
 	} {
-		r := read(t, in, "size", "10").Times(units.One.OfInt(1))
+		r := read(t, in, "size", "10")
 		a := measure.Assess(r, units.AtMost(mm("10").Add(mm(c.delta))))
 		if c.chance > 0 {
 			got, ok := a.Chance(mm(c.delta))

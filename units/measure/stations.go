@@ -135,6 +135,9 @@ func (s Stations[D]) Mean() Reading[D] {
 // one kind may have.
 func (s Stations[D]) outside(comparisons int) float64 {
 	all := (Coverage{}).outside() / float64(len(s.claims))
+	if comparisons == 1 {
+		return all
+	}
 	return -math.Expm1(math.Log1p(-all) / float64(comparisons))
 }
 
@@ -165,9 +168,28 @@ func (s Stations[D]) widest(name string, rows [][]Reading[D]) Reading[D] {
 			bracket = outermost(bracket, m, +1)
 		}
 		spread := spreadOf(row)
-		doubt, freedom = units.Max(doubt, spread.ranges(len(row), s.outside(len(rows)))), fewer(freedom, spread.freedom())
+		doubt, freedom = units.Max(doubt, rangeDoubt(row, spread, s.outside(len(rows)))), fewer(freedom, spread.freedom())
 	}
 	return stationed(fmt.Sprintf("%s: largest less smallest of %d stations", name, len(rows[0])), bracket, doubt, freedom).NonNegative()
+}
+
+// rangeDoubt returns the uncertainty of the largest less the smallest of a row: of two
+// stations that of their difference, which is a Sum. Two that share an act, by name or
+// by mistake, take the bound of a range, in which the act cancels nothing.
+func rangeDoubt[D units.Dimension](row []Reading[D], spread spreads[D], outside float64) units.Quantity[D] {
+	if len(row) != 2 {
+		return spread.ranges(len(row), outside)
+	}
+	pair := Sum[D]{Terms: []Term[D]{Plus("", "", row[0]), Minus("", "", row[1])}}
+	r := pair.Reading()
+	if slices.ContainsFunc(r.of.parts, func(p part[D]) bool { return p.factor.IsZero() }) {
+		return spread.ranges(len(row), outside)
+	}
+	level := Coverage{}
+	if outside != level.outside() {
+		level = missing(outside)
+	}
+	return r.expanded(level)
 }
 
 // widestBracket returns what is certain of the largest less the smallest: over pairs of

@@ -2,7 +2,6 @@ package measure
 
 import (
 	"math/big"
-	"slices"
 
 	"example.com/closefit/units"
 )
@@ -29,9 +28,6 @@ func (s Strip) WithTolerance(tolerance units.Length, batch string) (Strip, error
 	l, err := s.prints.withTolerance(tolerance, batch)
 	return Strip{l}, err
 }
-
-// Prints returns the printed clearances, ascending.
-func (s Strip) Prints() []units.Length { return slices.Clone(s.prints.rungs) }
 
 // read returns the reading of a bracket. A strip's tolerance is one, whatever
 // prints it is compared with.

@@ -127,7 +127,7 @@ func TestAStripIsReadNoLooserThanItIs(t *testing.T) {
 func TestNearestInWidthIsNotProof(t *testing.T) {
 	strip := newStrip(t)
 	gap := sized("0.0305 mm")
-	if p := nearestBy(byWidth, gap, strip.Prints(), false); !p.Equal(sized("0.038 mm")) {
+	if p := nearestBy(byWidth, gap, lengths("0.025 mm", "0.038 mm", "0.051 mm"), false); !p.Equal(sized("0.038 mm")) {
 		t.Fatalf("the eye takes %s", p)
 	}
 	r := good[units.LengthDim](t)(strip.Nearest("", sized("0.038 mm")))

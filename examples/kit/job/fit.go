@@ -59,7 +59,7 @@ func (j *Job) group(g fitGroup, advise func(fitting, measure.Assessment[units.Le
 // how says how a fit came to be known: by the reading made where it is, by its sizes, or
 // by both.
 func how(f clearance.Fit, a measure.Assessment[units.LengthDim], u units.LengthUnit) string {
-	const sizes = "worked out from its sizes"
+	const sizes = "from its sizes"
 	computed := f.Computed()
 	switch {
 	case !f.Direct.Taken():

@@ -52,11 +52,11 @@ func (r *reader) jetTest(path string, t jetTestTable, gauge *measure.PressureIns
 	var err error
 	switch {
 	case hasShut && hasOpen:
-		reading, err = measure.ValveOpens(gauge, what, shut, open)
+		reading, err = measure.Valve(gauge, what, &shut, &open)
 	case hasShut && t.Open == "":
-		reading, err = measure.ValveShut(gauge, what, shut)
+		reading, err = measure.Valve(gauge, what, &shut, nil)
 	case hasOpen && t.Shut == "":
-		reading, err = measure.ValveOpen(gauge, what, open)
+		reading, err = measure.Valve(gauge, what, nil, &open)
 	}
 	r.check(path, err)
 	return reading

@@ -228,7 +228,7 @@ func (j *Job) remedies(set bearingSet, x fitting) []string {
 	if err != nil {
 		return []string{err.Error()}
 	}
-	if remedies.MachineShop() {
+	if len(remedies) == 0 {
 		return []string{"no shell that exists brings it inside: a machine shop"}
 	}
 	const most = 3
