@@ -23,17 +23,17 @@ func TestParseDesignation(t *testing.T) {
 		hole      string
 		shaft     string
 		clearance string
-		kind      isofit.FitKind
+		kind      string
 	}{
-		{"55 H7/g6", "55 H7/g6", "55..55.030 mm", "54.971..54.990 mm", "0.010..0.059 mm", isofit.ClearanceFit},
-		{"Ø55 H7/g6", "55 H7/g6", "55..55.030 mm", "54.971..54.990 mm", "0.010..0.059 mm", isofit.ClearanceFit},
-		{" ⌀ 55mm H7 / g6 ", "55 H7/g6", "55..55.030 mm", "54.971..54.990 mm", "0.010..0.059 mm", isofit.ClearanceFit},
-		{"55H7⁄g6", "55 H7/g6", "55..55.030 mm", "54.971..54.990 mm", "0.010..0.059 mm", isofit.ClearanceFit},
-		{"2.5 in H7/g6", "63.5 H7/g6", "63.5..63.530 mm", "63.471..63.490 mm", "0.010..0.059 mm", isofit.ClearanceFit},
-		{"20 H7/s6", "20 H7/s6", "20..20.021 mm", "20.035..20.048 mm", "-0.048..-0.014 mm", isofit.InterferenceFit},
-		{"25 H7/k6", "25 H7/k6", "25..25.021 mm", "25.002..25.015 mm", "-0.015..0.019 mm", isofit.TransitionFit},
-		{"30 JS7/h01", "30 JS7/h01", "29.9895..30.0105 mm", "29.9994..30 mm", "-0.0105..0.0111 mm", isofit.TransitionFit},
-		{"8 H5/h5", "8 H5/h5", "8..8.006 mm", "7.994..8 mm", "0..0.012 mm", isofit.ClearanceFit},
+		{"55 H7/g6", "55 H7/g6", "55..55.030 mm", "54.971..54.990 mm", "0.010..0.059 mm", "clearance fit"},
+		{"Ø55 H7/g6", "55 H7/g6", "55..55.030 mm", "54.971..54.990 mm", "0.010..0.059 mm", "clearance fit"},
+		{" ⌀ 55mm H7 / g6 ", "55 H7/g6", "55..55.030 mm", "54.971..54.990 mm", "0.010..0.059 mm", "clearance fit"},
+		{"55H7⁄g6", "55 H7/g6", "55..55.030 mm", "54.971..54.990 mm", "0.010..0.059 mm", "clearance fit"},
+		{"2.5 in H7/g6", "63.5 H7/g6", "63.5..63.530 mm", "63.471..63.490 mm", "0.010..0.059 mm", "clearance fit"},
+		{"20 H7/s6", "20 H7/s6", "20..20.021 mm", "20.035..20.048 mm", "-0.048..-0.014 mm", "interference fit"},
+		{"25 H7/k6", "25 H7/k6", "25..25.021 mm", "25.002..25.015 mm", "-0.015..0.019 mm", "transition fit"},
+		{"30 JS7/h01", "30 JS7/h01", "29.9895..30.0105 mm", "29.9994..30 mm", "-0.0105..0.0111 mm", "transition fit"},
+		{"8 H5/h5", "8 H5/h5", "8..8.006 mm", "7.994..8 mm", "0..0.012 mm", "clearance fit"},
 	}
 	for _, test := range tests {
 		t.Run(test.text, func(t *testing.T) {
@@ -275,14 +275,14 @@ func TestKindAgreesWithLimits(t *testing.T) {
 		if !c.Lo().Equal(h.Lo().Sub(s.Hi())) || !c.Hi().Equal(h.Hi().Sub(s.Lo())) {
 			t.Fatalf("clearance %s of hole %s and shaft %s", c, h, s)
 		}
-		want := isofit.TransitionFit
+		want := "transition fit"
 		switch {
 		case !h.Lo().Less(s.Hi()):
-			want = isofit.ClearanceFit
+			want = "clearance fit"
 		case !s.Lo().Less(h.Hi()):
-			want = isofit.InterferenceFit
+			want = "interference fit"
 		}
-		if kind := isofit.KindOf(c); kind != want || comesBack(t, kind) != kind {
+		if kind := isofit.KindOf(c); kind != want {
 			t.Fatalf("%s: %s, want %s", fit, kind, want)
 		}
 		if read := comesBack(t, fit); !read.Clearance().Interval().Equal(c) {
@@ -336,12 +336,12 @@ func TestKindWhereLimitsTouch(t *testing.T) {
 	of := units.MustParseLengthInterval
 	for _, test := range []struct {
 		hole, shaft string
-		kind        isofit.FitKind
+		kind        string
 	}{
-		{"10..10.02 mm", "9.97..10 mm", isofit.ClearanceFit},
-		{"10..10.02 mm", "10.02..10.05 mm", isofit.InterferenceFit},
-		{"10..10.02 mm", "9.97..10.000001 mm", isofit.TransitionFit},
-		{"10..10.02 mm", "10.019999..10.05 mm", isofit.TransitionFit},
+		{"10..10.02 mm", "9.97..10 mm", "clearance fit"},
+		{"10..10.02 mm", "10.02..10.05 mm", "interference fit"},
+		{"10..10.02 mm", "9.97..10.000001 mm", "transition fit"},
+		{"10..10.02 mm", "10.019999..10.05 mm", "transition fit"},
 	} {
 		if got := isofit.KindOf(clearance(of(test.hole), of(test.shaft))); got != test.kind {
 			t.Errorf("hole %s, shaft %s: %s, want %s", test.hole, test.shaft, got, test.kind)
@@ -367,7 +367,7 @@ func TestZeroValues(t *testing.T) {
 	}
 	hole := units.MustParseLengthInterval("55..55.03 mm")
 	for _, shaft := range []units.LengthInterval{{}, units.MustParseLengthInterval("<= 54.98 mm")} {
-		if kind := isofit.KindOf(clearance(hole, shaft)); kind != isofit.UnknownFit {
+		if kind := isofit.KindOf(clearance(hole, shaft)); kind != "unknown fit" {
 			t.Errorf("a shaft of %s: %s", shaft, kind)
 		}
 	}
@@ -428,16 +428,12 @@ func TestWhatIsNotOfTheExchangeForm(t *testing.T) {
 		{new(isofit.ToleranceClass), `""`, isofit.ErrSyntax},
 		{new(isofit.Grade), `"IT19"`, isofit.ErrSyntax},
 		{new(isofit.Grade), `8`, nil},
-		{new(isofit.FitKind), `"loose fit"`, units.ErrNotWritten},
 		{new(isofit.Design), `{}`, units.ErrNotWritten},
 		{new(isofit.Design), `{"nominal":"60 mm","holeTolerance":"0.019 mm","shaftTolerance":"0.015 mm"}`, units.ErrNotWritten},
 	} {
 		if err := json.Unmarshal([]byte(test.text), test.into); err == nil || test.kind != nil && !errors.Is(err, test.kind) {
 			t.Errorf("%s as %T: %v", test.text, test.into, err)
 		}
-	}
-	if _, err := json.Marshal(isofit.FitKind(9)); !errors.Is(err, units.ErrNotWritten) {
-		t.Errorf("kind 9: %v", err)
 	}
 	if text, err := json.Marshal(parsed(t, isofit.ParseGrade, "7")); err != nil || string(text) != `"IT7"` {
 		t.Errorf("grade 7 is written as %s, %v", text, err)

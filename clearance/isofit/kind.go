@@ -19,74 +19,40 @@ func Clearance(hole, shaft measure.LengthReading) *measure.Sum[units.LengthDim] 
 	}}
 }
 
-// A FitKind is a kind of fit. The zero FitKind is UnknownFit.
-type FitKind uint8
-
+// The kinds of fit.
 const (
-	UnknownFit      FitKind = iota // a limit of size is missing
-	ClearanceFit                   // there is a clearance, or contact, whatever the actual sizes
-	TransitionFit                  // there is a clearance or an interference, as the sizes fall
-	InterferenceFit                // there is an interference, or contact, whatever the actual sizes
+	unknownFit      = "unknown fit"      // a limit of size is missing
+	clearanceFit    = "clearance fit"    // there is a clearance, or contact, whatever the actual sizes
+	transitionFit   = "transition fit"   // there is a clearance or an interference, as the sizes fall
+	interferenceFit = "interference fit" // there is an interference, or contact, whatever the actual sizes
 )
 
-var kindNames = [...]string{UnknownFit: "unknown fit", ClearanceFit: "clearance fit", TransitionFit: "transition fit", InterferenceFit: "interference fit"}
-
-// KindOf returns the kind of fit that has these clearances. Limits that touch count as
-// the standard counts them: a smallest clearance of zero is still a clearance fit, a
+// KindOf returns the kind of fit that has these clearances: "clearance fit", "transition
+// fit" or "interference fit". Limits that touch count as the standard counts them: a smallest clearance of zero is still a clearance fit, a
 // smallest interference of zero still an interference fit (ISO 286-1:2010, 3.3). It is
-// UnknownFit if a bound is missing.
-func KindOf(clearance units.LengthInterval) FitKind {
+// "unknown fit" if a bound is missing.
+func KindOf(clearance units.LengthInterval) string {
 	switch {
 	case !clearance.Bounded():
-		return UnknownFit
+		return unknownFit
 	case clearance.Lo().Sign() >= 0:
-		return ClearanceFit
+		return clearanceFit
 	case clearance.Hi().Sign() <= 0:
-		return InterferenceFit
+		return interferenceFit
 	}
-	return TransitionFit
+	return transitionFit
 }
 
 // describe writes a clearance in the words of its kind of fit.
 func describe(clearance units.LengthInterval) string {
 	kind := KindOf(clearance)
 	switch kind {
-	case UnknownFit:
-		return kind.String() + ": a limit is missing"
-	case ClearanceFit:
+	case unknownFit:
+		return kind + ": a limit is missing"
+	case clearanceFit:
 		return fmt.Sprintf("%s: smallest clearance %s, largest clearance %s", kind, clearance.Lo(), clearance.Hi())
-	case InterferenceFit:
+	case interferenceFit:
 		return fmt.Sprintf("%s: smallest interference %s, largest interference %s", kind, clearance.Hi().Neg(), clearance.Lo().Neg())
 	}
 	return fmt.Sprintf("%s: largest interference %s, largest clearance %s", kind, clearance.Lo().Neg(), clearance.Hi())
-}
-
-// String returns "clearance fit", "transition fit", "interference fit" or "unknown
-// fit".
-func (k FitKind) String() string {
-	if int(k) >= len(kindNames) {
-		return fmt.Sprintf("FitKind(%d)", uint8(k))
-	}
-	return kindNames[k]
-}
-
-// MarshalText returns the words of String. The error is for a FitKind that is none of
-// the constants.
-func (k FitKind) MarshalText() ([]byte, error) {
-	if int(k) >= len(kindNames) {
-		return nil, &units.Error{Kind: units.ErrNotWritten, Where: "kind of fit", Found: k.String(), Fix: "use the package's constants"}
-	}
-	return []byte(k.String()), nil
-}
-
-// UnmarshalText reads the words of String.
-func (k *FitKind) UnmarshalText(text []byte) error {
-	for i, name := range kindNames {
-		if string(text) == name {
-			*k = FitKind(i)
-			return nil
-		}
-	}
-	return &units.Error{Kind: units.ErrNotWritten, Where: "kind of fit", Found: fmt.Sprintf("%.40q", text),
-		Fix: `write "clearance fit", "transition fit", "interference fit" or "unknown fit"`}
 }
