@@ -16,7 +16,6 @@ var (
 	ErrNotNeighbours = errors.New("not neighbours")
 	ErrCoverage      = errors.New("no such coverage")
 	ErrTooFew        = errors.New("too few readings")
-	ErrStations      = errors.New("stations of unequal number")
 	ErrNotMeasured   = errors.New("not measured")
 	ErrGuardBand     = errors.New("no such guard band")
 	ErrProbability   = errors.New("no probability")

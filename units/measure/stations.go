@@ -47,7 +47,7 @@ const (
 )
 
 // NewStations returns the stations of the planes given, each the readings of its
-// directions. The error is of kind ErrEmpty if there are none, ErrStations if two
+// directions. The error is of kind ErrEmpty if there are none, ErrTooFew if two
 // planes have a different number of directions, ErrNotMeasured for a reading that
 // proves nothing.
 func NewStations[D units.Dimension](planes ...[]Reading[D]) (Stations[D], error) {
@@ -58,7 +58,7 @@ func NewStations[D units.Dimension](planes ...[]Reading[D]) (Stations[D], error)
 	s := Stations[D]{claims: []Claim{Extremes}}
 	for i, plane := range planes {
 		if len(plane) != len(planes[0]) {
-			return Stations[D]{}, &units.Error{Kind: ErrStations, Where: where,
+			return Stations[D]{}, &units.Error{Kind: ErrTooFew, Where: where,
 				Found: fmt.Sprintf("plane %d has %d readings, plane 1 has %d", i+1, len(plane), len(planes[0])),
 				Fix:   "read every plane in the same directions"}
 		}

@@ -60,7 +60,7 @@ func TestBadStations(t *testing.T) {
 	}{
 		{"none", nil, measure.ErrEmpty, "each plane"},
 		{"an empty plane", [][]measure.LengthReading{{}}, measure.ErrEmpty, "each plane"},
-		{"unequal", [][]measure.LengthReading{{r, r}, {r}}, measure.ErrStations, "plane 2 has 1 readings, plane 1 has 2"},
+		{"unequal", [][]measure.LengthReading{{r, r}, {r}}, measure.ErrTooFew, "plane 2 has 1 readings, plane 1 has 2"},
 		{"not taken", [][]measure.LengthReading{{r, r}, {r, {}}}, measure.ErrNotMeasured, "plane 2, direction 2"},
 	} {
 		_, err := measure.NewStations(test.planes...)
