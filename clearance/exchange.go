@@ -3,26 +3,24 @@ package clearance
 import "example.com/closefit/units"
 
 // The exchange form: plain objects whose keys are all there. A size that was not read and
-// a bound that there is not are null; a missing or unknown key is an error. The types here
-// ask for that themselves, because a zero would stand for what is not there; the others
-// are read by units.DecodeObject, or within these.
+// a bound that there is not are null; a missing or unknown key is an error, also where a
+// type stands alone.
 
-func (f *Fit) UnmarshalJSON(data []byte) error {
-	type plain Fit
-	return units.DecodeObject(data, (*plain)(f))
-}
-
-func (r *SizeRule) UnmarshalJSON(data []byte) error {
-	type plain SizeRule
-	return units.DecodeObject(data, (*plain)(r))
-}
-
-func (g *RingGap) UnmarshalJSON(data []byte) error {
-	type plain RingGap
-	return units.DecodeObject(data, (*plain)(g))
-}
-
-func (l *RingLayout) UnmarshalJSON(data []byte) error {
-	type plain RingLayout
-	return units.DecodeObject(data, (*plain)(l))
-}
+func (f *Fit) UnmarshalJSON(data []byte) error             { return units.DecodeObject(data, f) }
+func (s *SizeRule) UnmarshalJSON(data []byte) error        { return units.DecodeObject(data, s) }
+func (r *RingGap) UnmarshalJSON(data []byte) error         { return units.DecodeObject(data, r) }
+func (r *RingLayout) UnmarshalJSON(data []byte) error      { return units.DecodeObject(data, r) }
+func (b *Bearing) UnmarshalJSON(data []byte) error         { return units.DecodeObject(data, b) }
+func (m *MeasuredBearing) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, m) }
+func (a *Alternative) UnmarshalJSON(data []byte) error     { return units.DecodeObject(data, a) }
+func (r *Remedy) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, r) }
+func (u *Use) UnmarshalJSON(data []byte) error             { return units.DecodeObject(data, u) }
+func (r *Remeasurement) UnmarshalJSON(data []byte) error   { return units.DecodeObject(data, r) }
+func (b *Body) UnmarshalJSON(data []byte) error            { return units.DecodeObject(data, b) }
+func (w *Warmth) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, w) }
+func (f *Filing) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, f) }
+func (c *Compression) UnmarshalJSON(data []byte) error     { return units.DecodeObject(data, c) }
+func (c *Crush) UnmarshalJSON(data []byte) error           { return units.DecodeObject(data, c) }
+func (a *Arc) UnmarshalJSON(data []byte) error             { return units.DecodeObject(data, a) }
+func (g *GapFault) UnmarshalJSON(data []byte) error        { return units.DecodeObject(data, g) }
+func (s *Slip[D]) UnmarshalJSON(data []byte) error         { return units.DecodeObject(data, s) }

@@ -31,9 +31,6 @@ func isofitForms() []form {
 		}, func(a, b isofit.Designation) bool {
 			return sameSize(a.Hole(), b.Hole()) && sameSize(a.Shaft(), b.Shaft())
 		}),
-		valueBy("FitKind", func(t *rapid.T) isofit.FitKind {
-			return rapid.SampledFrom([]isofit.FitKind{isofit.UnknownFit, isofit.ClearanceFit, isofit.TransitionFit, isofit.InterferenceFit}).Draw(t, "kind")
-		}, func(a, b isofit.FitKind) bool { return a == b }),
 		valueBy("Design", func(t *rapid.T) isofit.Design {
 			return isofit.Design{Nominal: drawLength(t), HoleTolerance: drawLength(t), ShaftTolerance: drawLength(t), SmallestClearance: drawLength(t)}
 		}, func(a, b isofit.Design) bool {

@@ -45,6 +45,52 @@ func (c Claim) MarshalText() ([]byte, error) { return writeWord(c, claimWords, "
 // UnmarshalText reads the words of MarshalText.
 func (c *Claim) UnmarshalText(text []byte) error { return wordOf(c, claimWords, text, "claim") }
 
+// UnmarshalJSON reads the exchange form; a missing key is an error.
+func (t *Term[D]) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, t) }
+
+// UnmarshalJSON reads the exchange form; a missing key is an error.
+func (c *Condition) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, c) }
+
+// UnmarshalJSON reads the exchange form; a missing key is an error.
+func (p *Process[D]) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, p) }
+
+// UnmarshalJSON reads the exchange form. It refuses what is no probability.
+func (r *Risks) UnmarshalJSON(data []byte) error {
+	var read Risks
+	if err := units.DecodeObject(data, &read); err != nil {
+		return err
+	}
+	if err := probabilities("risks", read.Consumer, read.Producer); err != nil {
+		return err
+	}
+	*r = read
+	return nil
+}
+
+// UnmarshalJSON reads the exchange form. It refuses what is no probability, and a least
+// one above the greatest.
+func (p *Probability) UnmarshalJSON(data []byte) error {
+	var read Probability
+	if err := units.DecodeObject(data, &read); err != nil {
+		return err
+	}
+	if err := probabilities("probability", read.Least, read.Greatest, read.Greatest-read.Least); err != nil {
+		return err
+	}
+	*p = read
+	return nil
+}
+
+// probabilities refuses numbers that are not from 0 to 1.
+func probabilities(where string, all ...float64) error {
+	for _, p := range all {
+		if !(p >= 0 && p <= 1) {
+			return &units.Error{Kind: units.ErrNotWritten, Where: where, Found: fmt.Sprint(p), Fix: "write numbers from 0 to 1, the least first"}
+		}
+	}
+	return nil
+}
+
 // UnmarshalJSON reads the exchange form.
 func (s *Sum[D]) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, s) }
 
