@@ -157,23 +157,21 @@ func (t *third) limit(pack string) int64 {
 // numbers checks that each line can be counted by one number, and how far that goes.
 func (t *third) numbers() {
 	for _, line := range t.Lines {
-		first, enough := line[0], t.limit(line[0]) == t.useful(line[0])
-		most, before := int64(0), t.packs[line[0]].Price
-		for _, pack := range line {
+		counted, most, enough := 0, int64(0), false
+		for i, pack := range line {
+			last := line[max(counted-1, 0)]
 			for _, part := range t.Parts {
-				n := t.holds(first, part) - t.holds(pack, part)
-				check(n == 0 || n > 0 && enough, "%s is not like %s", pack, first)
+				n := t.holds(last, part) - t.holds(pack, part)
+				check(n == 0 || n > 0 && enough, "%s is not like %s", pack, last)
 			}
-			check(before.LessThanOrEqual(*t.packs[pack].Price), "%s stands after a dearer one", pack)
-			most += t.limit(pack)
-			if !enough {
-				before = t.packs[pack].Price
+			check(t.packs[last].Price.LessThanOrEqual(*t.packs[pack].Price), "%s stands after a dearer one", pack)
+			if enough { // nothing is gained by this one
+				continue
 			}
+			counted, most = i+1, most+t.limit(pack)
+			enough = t.limit(pack) == t.useful(pack)
 		}
-		if enough { // nothing is gained by another one
-			line, most = line[:1], t.useful(first)
-		}
-		t.lines, t.lo, t.hi = append(t.lines, line), append(t.lo, 0), append(t.hi, most)
+		t.lines, t.lo, t.hi = append(t.lines, line[:counted]), append(t.lo, 0), append(t.hi, most)
 	}
 	for _, c := range t.Choices {
 		for range c.Ways {

@@ -45,10 +45,10 @@
 //   - A line of packs is counted by one number. The most of a part that can be short is
 //     what all needs take, each in the way that takes most of it, less the stock. The useful
 //     number of a pack is that shortage divided by what the pack holds of the part, rounded
-//     up, for the part that gives the largest number. If so many of the line's first pack can be had, no other pack of
-//     the line holds more of a part or costs less, and the line counts the first alone.
-//     If not, all hold the same, the cheapest first, and the line goes up to the sum of
-//     the useful numbers that can be had.
+//     up, for the part that gives the largest number. A line counts its packs in order, the
+//     cheapest first, up to the first one of which the useful number can be had. Those that
+//     it counts hold the same of every part; the others hold no more than the last of them
+//     and cost no less. The line goes up to the sum of the useful numbers that can be had.
 //   - Cases divide the numbers of the lines, and of the places that each way serves, at
 //     AtMost. They begin with every number, from none to all, so that no purchase is left
 //     out. The Least of a component is that of the least of its cases.

@@ -20,8 +20,8 @@ type Proof[P Item] struct {
 // that the least prices of components add up. It has either Cases or a Table.
 //
 // A line is packs of which one number is kept, the first to be bought first. They hold
-// the same of Parts; or there are enough of the first, and no other one holds more or
-// costs less.
+// the same of Parts, up to the first one of which there are enough; those behind it hold no
+// more and cost no less.
 type Component[P Item] struct {
 	Unit    decimal.Decimal `json:"unit"`    // the amount in which its prices are counted
 	Least   int64           `json:"least"`   // no purchase of its packs costs less than so many units
