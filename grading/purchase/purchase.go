@@ -242,6 +242,7 @@ func (r *reading[P]) purchase(components []*component, answers []answer) *Purcha
 		t := len(c.boxes)
 		for k, w := range c.wants {
 			copy(ways[c.index[k]], x[t:t+len(w.ways)])
+			w.trim(ways[c.index[k]])
 			t += len(w.ways)
 		}
 		if u := answers[i].unproven; p.Unproven == "" || u != "" && slices.Index(aimNames, u) < slices.Index(aimNames, p.Unproven) {
@@ -266,6 +267,25 @@ func (r *reading[P]) purchase(components []*component, answers []answer) *Purcha
 	p.Leftover = r.left(number, ways)
 	r.serve(p, ways)
 	return p
+}
+
+// trim takes back what a search that was cut short serves beyond the want, of the
+// farthest ways first.
+func (w want) trim(ways []int64) {
+	surplus := -w.n
+	for _, n := range ways {
+		surplus += n
+	}
+	for surplus > 0 {
+		far := -1
+		for m, n := range ways {
+			if n > 0 && (far < 0 || w.ways[m].distance >= w.ways[far].distance) {
+				far = m
+			}
+		}
+		n := min(surplus, ways[far])
+		ways[far], surplus = ways[far]-n, surplus-n
+	}
 }
 
 // left returns what is over.
