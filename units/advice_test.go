@@ -183,10 +183,10 @@ func follow[D Dimension](t *rapid.T, m meaning, parse func(string) (Interval[D],
 		text  string
 		trail []string
 	}
-	todo := []step{{m.text, nil}}
-	for len(todo) > 0 {
-		s := todo[0]
-		todo = todo[1:]
+	untried := []step{{m.text, nil}}
+	for len(untried) > 0 {
+		s := untried[0]
+		untried = untried[1:]
 		a, err := parse(s.text)
 		if err == nil {
 			if !holds(m, a) {
@@ -199,7 +199,7 @@ func follow[D Dimension](t *rapid.T, m meaning, parse func(string) (Interval[D],
 			t.Fatalf("%q: %v after %q", m.text, err, s.trail)
 		}
 		for _, text := range offered(e.Fix) {
-			todo = append(todo, step{text, append(s.trail[:len(s.trail):len(s.trail)], s.text)})
+			untried = append(untried, step{text, append(s.trail[:len(s.trail):len(s.trail)], s.text)})
 		}
 	}
 }
