@@ -115,6 +115,9 @@ func (in *Instrument[D]) Check() error {
 		return &units.Error{Kind: ErrNoUncertainty, Where: in.label(), Fix: fix}
 	case in.Freedom < 0:
 		return &units.Error{Kind: ErrTooFew, Where: in.label() + ", degrees of freedom", Found: fmt.Sprint(in.Freedom), Fix: "give one or more, or none for unlimited ones"}
+	case strings.HasSuffix(in.Name, scatter):
+		return &units.Error{Kind: ErrContradiction, Where: in.label(), Found: "a name that ends in " + fmt.Sprintf("%q", scatter),
+			Fix: "name it otherwise: that is what the scatter of an instrument's repeated readings is called"}
 	case in.K.Sign() < 0:
 		return &units.Error{Kind: ErrCoverage, Where: in.label(), Found: "k = " + in.K.String(), Fix: "give one above zero, such as 2"}
 	case in.Freedom == 0 && in.K.Sign() > 0 && in.K.Cmp(decimal.NewFromInt(3)) > 0:

@@ -102,7 +102,8 @@ func (l ladder) off(rung string, at end) []doubt[units.LengthDim] {
 	}
 	d := doubt[units.LengthDim]{source: source{kind: piece}}
 	if l.set != "" {
-		d.of = l.set + ", " + rung
+		// One name with two tolerances is two things: nothing cancels between them.
+		d.of = l.set + ", " + rung + ", ±" + l.tolerance.Exact()
 	}
 	if at&lower != 0 {
 		d.lo = l.tolerance

@@ -1,6 +1,7 @@
 package measure_test
 
 import (
+	"errors"
 	"testing"
 
 	"example.com/closefit/units"
@@ -81,5 +82,42 @@ func TestBatchOfStrips(t *testing.T) {
 		if got, want := one.Interval(), span("0.021..0.042"); !got.Equal(want) {
 			t.Errorf("batch %q: one strip is %s, want %s", c.batch, got, want)
 		}
+	}
+}
+
+// A set of one name with two tolerances was described in two ways: the blade that stands
+// in both gaps is taken for two, and their tolerances add.
+func TestOneSetWithTwoTolerances(t *testing.T) {
+	gap := func(tolerance, at, goes, refused string) measure.LengthReading {
+		t.Helper()
+		set, err := measure.NewFeelers(mm("0.10"), mm("0.15"), mm("0.20"))
+		if err == nil {
+			set, err = set.WithTolerance(mm(tolerance), "set A")
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := set.Gap(at, mm(goes), mm(refused))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	s := measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{
+		measure.Plus("g1", "gap 1", gap("0.002", "gap 1", "0.10", "0.15")),
+		measure.Minus("g2", "gap 2", gap("0.005", "gap 2", "0.15", "0.20")),
+	}}
+	// 0.10 - 0.20 and 0.15 - 0.15, each wider by 0.002 + 0.005.
+	if got, want := s.Interval(), span("-0.107..0.007"); !got.Equal(want) {
+		t.Errorf("%s, want %s", got, want)
+	}
+}
+
+// The scatter of repeated readings goes by the instrument's name; an instrument of that
+// name would be taken for it.
+func TestNameOfAScatter(t *testing.T) {
+	in := measure.LengthInstrument{Name: "micrometer, scatter", Uncertainty: mm("0.003")}
+	if _, err := in.Read("journal", mm("47.986")); !errors.Is(err, measure.ErrContradiction) {
+		t.Errorf("error %v", err)
 	}
 }
