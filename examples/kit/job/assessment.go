@@ -17,30 +17,30 @@ type Assessment struct {
 	Title    string
 	Note     string
 	Date, By string // when and by whom it was measured; as typed
-	Passages []Passage
+	Engine   Engine
+	Looked   []Looked
 	Groups   []Group
 	Shells   []Shells
+	Items    []Item // everything that has to be known; the gates ask for these
+	Trial    []PlanStep
 	Plan     []PlanStep
-	Hold     string // why the plan must not be begun yet; empty if nothing stands against it
 	Pictures []Picture
 	Next     []Action
 	Cautions []string
 }
 
-// A Passage is an oil passage and what was found of it.
-type Passage struct {
-	Name  string `json:"name"`
-	State State  `json:"state"`
+// Looked is something that was looked at, not measured: an oil passage, a crankshaft's
+// fillets.
+type Looked struct {
+	Group    string `json:"group"`
+	Location string `json:"location"`
+	Quantity string `json:"quantity"`
+	State    string `json:"state"` // in the words of the job file, or "not looked at"
+	Good     bool   `json:"good"`
 }
 
-// A State says whether a passage is known to be clean.
-type State string
-
-const (
-	Clean      State = "clean"
-	Blocked    State = "blocked"
-	NotChecked State = "not checked"
-)
+// Name is what it is called everywhere.
+func (l Looked) Name() string { return itemName(l.Group, l.Location, l.Quantity) }
 
 // A Group is what was judged against the same limits: the running clearances of
 // the main bearings.
@@ -50,6 +50,7 @@ type Group struct {
 	Limits   string // "0.053..0.087 mm"
 	Findings []Finding
 	Remedy   Remedy // what can be done about what is outside
+	before   Phase
 }
 
 // A Finding is one reading judged against its limits.
@@ -166,28 +167,31 @@ func (k ActionKind) String() string {
 // MarshalText returns String.
 func (k ActionKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
-// Proven reports whether everything that the job asks about is proven to be
-// right: every passage is clean, every finding was measured and conforms, every
-// shell is known and to be had. Of a job that asks nothing it is false.
+// Proven reports whether everything that the engine asks for is proven to be right. What
+// was accepted or left out is not.
 func (a *Assessment) Proven() bool {
-	asked := len(a.Passages) + len(a.Shells)
-	for _, p := range a.Passages {
-		if p.State != Clean {
+	for _, i := range a.Items {
+		if i.Standing != Proven {
 			return false
 		}
 	}
-	for _, s := range a.Shells {
-		if s.Open != nil {
-			return false
+	return len(a.Items) > 0
+}
+
+// Held are the bolts that must not be tightened for good, and why: those that are not
+// known to be fit for use.
+func (a *Assessment) Held() map[string]string {
+	held := map[string]string{}
+	for _, i := range a.Items {
+		switch {
+		case i.Bolt == "" || i.Passes():
+		case i.Standing == Wrong:
+			held[i.Bolt] = "replace it first: " + i.Why
+		default:
+			held[i.Bolt] = "not before it is known to be good, or replaced: " + i.Why
 		}
 	}
-	for _, f := range a.Verdicts() {
-		asked++
-		if !f.Taken || f.Verdict != measure.Conforming {
-			return false
-		}
-	}
-	return asked > 0
+	return held
 }
 
 // outside returns the locations of a group that are proven outside their limits.

@@ -14,15 +14,53 @@ type subject struct {
 	group, location, quantity string
 }
 
+// Name is what the finding is called everywhere: "main bearing 2 clearance".
+func (f Finding) Name() string { return itemName(f.Group, f.Location, f.Quantity) }
+
+// standing is what is known of a finding.
+func (f Finding) standing() Standing {
+	switch {
+	case !f.Taken:
+		return NotMeasured
+	case f.Tolerance.Lo == nil && f.Tolerance.Hi == nil:
+		return NotMeasured
+	case f.Verdict.Outside():
+		return Wrong
+	case f.Verdict == measure.Undecided:
+		return Undecided
+	}
+	return Proven
+}
+
+// summary says what is known of a finding in a sentence's worth.
+func (f Finding) summary() string {
+	switch f.standing() {
+	case NotMeasured:
+		if f.Taken {
+			return f.Measured.Text + "; no limits are stated"
+		}
+		if f.Tolerance.Lo == nil && f.Tolerance.Hi == nil {
+			return "not measured; no limits are stated"
+		}
+		return "not measured; the limits are " + f.Tolerance.Text
+	case Proven:
+		return f.Measured.Text
+	}
+	return fmt.Sprintf("%s, limits %s: %s", f.Measured.Text, f.Tolerance.Text, f.Verdict)
+}
+
 // found makes an assessment a finding. One that would prove something if its conditions
 // were met shows what that is, and stays undecided.
 func found[D units.Dimension](s subject, a measure.Assessment[D], u units.Unit[D], places int32) Finding {
 	f := Finding{
 		Group: s.group, Location: s.location, Quantity: s.quantity,
 		Measured:  Range{Text: "not measured"},
-		Tolerance: exact(a.Tolerance, u, tolerance(a.Tolerance, u, places), units.Ceiling, units.Floor),
+		Tolerance: Range{Text: "not stated"},
 		Verdict:   a.Verdict,
 		Taken:     a.Reading.Taken(),
+	}
+	if !a.Tolerance.IsEmpty() {
+		f.Tolerance = exact(a.Tolerance, u, tolerance(a.Tolerance, u, places), units.Ceiling, units.Floor)
 	}
 	if !f.Taken {
 		return f

@@ -310,38 +310,3 @@ func (r *reader) listed(kinds []string) string {
 	slices.SortFunc(names, cmp.Compare[string])
 	return strings.Join(names, ", ")
 }
-
-// size reads a size: one with its own tolerance ("60.012 ±0.003 mm"), or a value measured
-// with an instrument that the job names. what says which size of which part it is, so that
-// two readings of one thing are known for what they are.
-func (r *reader) size(what, path, text, withPath, with string) (measure.LengthReading, bool) {
-	iv, ok := read(r, path, text, units.ParseLengthInterval)
-	if !ok {
-		return measure.LengthReading{}, false
-	}
-	if iv.HasHi() && largest.Less(iv.Hi()) {
-		r.fail(path, "%s: a size beyond %s; look at its unit", text, largest)
-		return measure.LengthReading{}, false
-	}
-	if !iv.IsPoint() {
-		if with != "" {
-			r.fail(path, "%s has its own uncertainty, and %q has another; leave one out", text, with)
-			return measure.LengthReading{}, false
-		}
-		if !iv.Bounded() || iv.Lo().Sign() <= 0 {
-			r.fail(path, "%s: a size has two bounds, both above zero; write \"60.012 ±0.003 mm\"", text)
-			return measure.LengthReading{}, false
-		}
-		return measure.Given(iv, "given as "+text), true
-	}
-	if with == "" {
-		r.fail(path, "%s: %w; write how good it is, as in \"60.012 ±0.003 mm\", or name the instrument with \"with\"", text, ErrNotSure)
-		return measure.LengthReading{}, false
-	}
-	in, ok := r.named(withPath, with, gaugeKinds...)
-	if !ok {
-		return measure.LengthReading{}, false
-	}
-	reading, err := in.gauge.Read(what, iv.Lo())
-	return reading, r.check(path, err)
-}

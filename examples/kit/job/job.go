@@ -10,27 +10,34 @@ import (
 	"example.com/closefit/torque"
 )
 
-// A Job is what one job file describes: an engine's codes, limits, readings and
+// A Job is what one job file describes: an engine, its limits, codes, readings and
 // tightening, every quantity parsed. It is made by Read.
 type Job struct {
 	title, note string
 	date, by    string
 	show        show
-	atWorst     bool         // every doubt is added at its worst
+	atWorst     bool // every doubt is added at its worst
+	engine      Engine
 	gauges      []instrument // by name
-	passages    []Passage
-	jets        *jets
-	bearings    []bearingSet
-	gaps        []fitGroup
+	lines       []*measured  // every line that the engine has, in the order of the record
+	shells      []shellSet
 	bolts       []boltSet
+	trial       *torque.Plan
 	plan        *torque.Plan
+	excuses     []Excuse
 }
 
 // Title returns what the job calls itself.
 func (j *Job) Title() string { return j.title }
 
-// Plan returns the tightening plan; nil if the job has none.
+// Engine returns the engine that the job declares.
+func (j *Job) Engine() Engine { return j.engine }
+
+// Plan returns the plan of the final assembly; nil if the job has none.
 func (j *Job) Plan() *torque.Plan { return j.plan }
+
+// Trial returns the plan of the trial assembly; nil if the job has none.
+func (j *Job) Trial() *torque.Plan { return j.trial }
 
 // Read reads a job from the TOML text src of the file named. The error is
 // tomlfile.Errors: everything that is wrong, each with its line and what to
@@ -57,47 +64,56 @@ func (r *reader) job(f file) *Job {
 		j.atWorst = r.oneOf("combine", f.Combine, "way to combine doubts", []string{atWorst})
 	}
 	r.atWorst = j.atWorst
+	j.engine = r.readEngine(f.Engine)
 	r.readInstruments(f.Instruments)
 	for _, name := range slices.Sorted(maps.Keys(r.instruments)) {
 		if in := r.instruments[name]; slices.Contains(gaugeKinds, in.kind) {
 			j.gauges = append(j.gauges, in)
 		}
 	}
-	j.passages = r.readPassages(f.Passages)
-	if f.Jets != nil {
-		j.jets = r.readJets(f.Jets)
+	if f.Engine != nil && len(r.errs) == 0 || len(j.engine.Mains) > 0 && len(j.engine.Cylinders) > 0 {
+		j.lines = r.readMeasured(&j.engine, f.Engine.Inspect, f.Measure)
+		j.shells = r.readShells(&j.engine, f.Shells)
 	}
+	j.trial = r.readPlan(f.Title+", trial assembly", "trial", f.Trial)
+	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
+	j.bolts = r.readBolts(j.plan, f.Bolts)
 	seen := map[string]string{}
-	for i, t := range f.Bearings {
-		path := fmt.Sprintf("bearings[%d]", i)
-		if r.present(path+".name", t.Name) && r.once(path+".name", t.Name, "bearings", seen) {
-			j.bearings = append(j.bearings, r.readBearings(path, t))
-		}
-	}
-	if f.EndPlay != nil {
-		j.gaps = append(j.gaps, r.readEndPlay(f.EndPlay))
-	}
-	if f.RodSidePlay != nil {
-		j.gaps = append(j.gaps, r.readGaps("rod_side_play", "rod", "side play", sidePlayRemedy, *f.RodSidePlay))
-	}
-	for i, t := range f.RingGaps {
-		path := fmt.Sprintf("ring_gaps[%d]", i)
-		if r.present(path+".name", t.Name) && r.once(path+".name", t.Name, "ring gap", seen) {
-			j.gaps = append(j.gaps, r.readGaps(path, t.Name, "end gap", ringGapRemedy, t))
-		}
-	}
-	for i, t := range f.Bolts {
-		path := fmt.Sprintf("bolts[%d]", i)
-		if r.present(path+".name", t.Name) && r.once(path+".name", t.Name, "bolts", seen) {
-			j.bolts = append(j.bolts, r.readBolts(path, t))
-		}
-	}
-	if len(f.Tightening) > 0 {
-		plan, errs := planfile.Plan(f.Title, f.Tightening, r.places)
-		j.plan = plan
-		r.errs = append(r.errs, errs...)
+	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)
+	if len(r.errs) == 0 {
+		r.excused(j)
 	}
 	return j
+}
+
+// readPlan reads a list of groups of bolts into a plan; nil if there are none.
+func (r *reader) readPlan(title, key string, groups []planfile.Group) *torque.Plan {
+	if len(groups) == 0 {
+		return nil
+	}
+	plan, errs := planfile.Plan(title, key, groups, r.places)
+	r.errs = append(r.errs, errs...)
+	return plan
+}
+
+// excused checks that there is something for each word that was given for it.
+func (r *reader) excused(j *Job) {
+	items := j.itemNames()
+	for i, e := range j.excuses {
+		if slices.ContainsFunc(items, func(name string) bool { return e.covers(name) }) {
+			continue
+		}
+		key, n := "accepted", i
+		if e.LeftOut {
+			key, n = "left_out", 0
+			for _, x := range j.excuses[:i] {
+				if x.LeftOut {
+					n++
+				}
+			}
+		}
+		r.unknown(fmt.Sprintf("%s[%d].what", key, n), "item", e.What, items)
+	}
 }
 
 // atWorst is the one choice that a job has of how doubts add up: everything at its worst.

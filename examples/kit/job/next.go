@@ -13,21 +13,31 @@ func next(a *Assessment) []Action {
 	say := func(k ActionKind, format string, args ...any) {
 		actions[k] = append(actions[k], fmt.Sprintf(format, args...))
 	}
-	for _, p := range a.Passages {
-		switch p.State {
-		case Blocked:
-			say(Stop, "%s: blocked. Clear and prove clean before anything goes on: a bearing without oil is lost in minutes.", p.Name)
-		case NotChecked:
-			say(Measure, "%s: not checked. Prove clean: what goes in at one end, solvent or air, must come out at every other.", p.Name)
+	excused := map[string]*Excuse{}
+	for _, i := range a.Items {
+		excused[i.Name] = i.Excuse
+	}
+	for _, l := range a.Looked {
+		switch {
+		case l.Good || excused[l.Name()] != nil:
+		case l.State == "not looked at":
+			say(Measure, "%s: not looked at.", l.Name())
+		case l.Group == "passage":
+			say(Stop, "%s: %s. Clear and prove clean before anything goes on: a bearing without oil is lost in minutes.", l.Name(), l.State)
+		default:
+			say(Stop, "%s: %s. Ask a machine shop.", l.Name(), l.State)
 		}
 	}
+	judged := map[string]bool{}
 	for _, g := range a.Groups {
 		var good []string
 		for _, f := range g.Findings {
-			what := fmt.Sprintf("%s, %s", where(f), f.Quantity)
+			judged[itemName(f.Group, f.Location, "")] = true
+			what := f.Name()
 			switch {
-			case !f.Taken:
-				say(Measure, "%s: not measured; the limits are %s.", what, f.Tolerance.Text)
+			case f.standing() != Proven && excused[what] != nil:
+			case f.standing() == NotMeasured:
+				say(Measure, "%s: %s.", what, f.summary())
 			case f.Verdict == measure.Conforming:
 				good = append(good, f.Location)
 			case f.Verdict == measure.Undecided:
@@ -37,7 +47,31 @@ func next(a *Assessment) []Action {
 			}
 		}
 		if len(good) > 0 {
-			say(GoOn, "%s, %s, limits %s: proven good%s.", g.Name, g.Quantity, g.Limits, at(g, good))
+			say(GoOn, "%s %s, limits %s: proven good%s.", g.Name, g.Quantity, g.Limits, at(g, good))
+		}
+	}
+	bolts := map[string][]string{}
+	var whys []string
+	for _, i := range a.Items {
+		switch {
+		case i.Passes() || i.Bolt == "" || judged[i.Name]:
+		default:
+			if bolts[i.Why] == nil {
+				whys = append(whys, i.Why)
+			}
+			bolts[i.Why] = append(bolts[i.Why], i.Name)
+		}
+	}
+	for _, why := range whys {
+		kind := Measure
+		if strings.Contains(why, "fit a new one") {
+			kind = Order
+		}
+		say(kind, "%s: %s.", strings.Join(bolts[why], ", "), why)
+	}
+	for _, i := range a.Items {
+		if i.Name == "tightening plan" && !i.Passes() {
+			say(Measure, "tightening plan: %s.", i.Why)
 		}
 	}
 	for _, s := range a.Shells {

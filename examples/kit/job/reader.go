@@ -3,6 +3,7 @@ package job
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
@@ -29,6 +30,7 @@ type reader struct {
 
 	instruments map[string]instrument
 	atWorst     bool
+	lines       []line
 }
 
 // fail notes an error at the path.
@@ -111,13 +113,21 @@ func (r *reader) oneOf(path, name, what string, known []string) bool {
 	if len(known) == 0 {
 		return false // that there are none is an error of its own
 	}
-	for _, k := range known {
-		if name == k {
-			return true
-		}
+	if slices.Contains(known, name) {
+		return true
+	}
+	r.unknown(path, what, name, known)
+	return false
+}
+
+// unknown notes an error for a name that is none of those known, with the nearest of
+// them.
+func (r *reader) unknown(path, what, name string, known []string) {
+	if near := tomlfile.Nearest(name, known); near != "" {
+		r.fail(path, "%s %q: %w; write %q", what, name, ErrUnknown, near)
+		return
 	}
 	r.fail(path, "%s %q: %w; write one of %s", what, name, ErrUnknown, strings.Join(known, ", "))
-	return false
 }
 
 // largest is the largest size that a job may have: no engine has a part of it.

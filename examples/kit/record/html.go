@@ -23,6 +23,7 @@ func writeHTML(w io.Writer, a *job.Assessment) error {
 		"heading":     func(g job.Group) string { return title(heading(g)) },
 		"measured":    measured,
 		"stages":      stages,
+		"shut":        shut,
 		"named":       stage.heading,
 		"instruction": instruction,
 		"class":       class,

@@ -16,10 +16,10 @@ type document struct {
 	By       string         `json:"by,omitempty"`
 	Verdicts []verdict      `json:"verdicts"`
 	Readings []reading      `json:"readings"`
-	Passages []job.Passage  `json:"passages"`
+	Looked   []job.Looked   `json:"looked"`
 	Shells   []job.Shells   `json:"shells"`
 	Plan     []job.PlanStep `json:"plan"`
-	Hold     string         `json:"hold,omitempty"` // why the plan must not be begun yet
+	Gates    []job.Gate     `json:"gates"`
 	Next     []job.Action   `json:"next"`
 	Cautions []string       `json:"cautions"`
 	Proven   bool           `json:"proven"` // everything asked about is proven right
@@ -50,7 +50,7 @@ func writeJSON(w io.Writer, a *job.Assessment) error {
 	d := document{
 		Title: a.Title, Note: a.Note, Date: a.Date, By: a.By,
 		Verdicts: []verdict{}, Readings: []reading{},
-		Passages: list(a.Passages), Shells: list(a.Shells), Plan: list(a.Plan), Hold: a.Hold, Next: list(a.Next), Cautions: a.Cautions,
+		Looked: list(a.Looked), Shells: list(a.Shells), Plan: list(a.Plan), Gates: gates(a), Next: list(a.Next), Cautions: a.Cautions,
 		Proven: a.Proven(),
 	}
 	for _, f := range a.Verdicts() {
@@ -73,4 +73,13 @@ func list[T any](items []T) []T {
 		return []T{}
 	}
 	return items
+}
+
+// gates are the gates before every phase.
+func gates(a *job.Assessment) []job.Gate {
+	var all []job.Gate
+	for _, p := range job.Phases() {
+		all = append(all, a.Gate(p))
+	}
+	return all
 }

@@ -20,11 +20,11 @@ func writeText(w io.Writer, a *job.Assessment) error {
 	p.line(strings.ToUpper("Build record: ") + a.Title)
 	p.wrapped("", a.Note)
 	p.wrapped("", measured(a))
-	if len(a.Passages) > 0 {
-		p.section("Passages")
+	if len(a.Looked) > 0 {
+		p.section("Looked at")
 		t := table{}
-		for _, x := range a.Passages {
-			t.row(x.Name, string(x.State))
+		for _, x := range a.Looked {
+			t.row(x.Name(), x.State)
 		}
 		p.table(t)
 	}
@@ -159,9 +159,9 @@ func (p page) parts(name string, parts []job.Parts) {
 // plan writes the tightening, stage by stage, with a box to tick for each step.
 func (p page) plan(a *job.Assessment) {
 	p.section("Tightening plan")
-	p.wrapped("", a.Hold)
+	p.wrapped("", shut(a.Gate(job.Final)))
 	for i, stage := range stages(a.Plan) {
-		if i > 0 || a.Hold != "" {
+		if i > 0 || !a.Gate(job.Final).Open {
 			p.line("")
 		}
 		p.line(stage.heading())
@@ -203,4 +203,12 @@ func (p page) table(t table) {
 			p.line(line)
 		}
 	}
+}
+
+// shut says that a gate is shut; nothing of one that is open.
+func shut(g job.Gate) string {
+	if g.Open {
+		return ""
+	}
+	return fmt.Sprintf("Do not begin: %d things stand against it. See what to do next.", len(g.Shut))
 }

@@ -84,7 +84,7 @@ func Read(name string, src []byte) (*torque.Plan, error) {
 	if t.Title == "" {
 		errs = append(errs, places.Errorf("title", "title: %w; name the plan, so that its ledger can be told from others", ErrMissing))
 	}
-	plan, bad := Plan(t.Title, t.Tightening, places)
+	plan, bad := Plan(t.Title, "tightening", t.Tightening, places)
 	errs = append(errs, bad...)
 	if plan != nil {
 		r := &reader{places: places}
@@ -100,10 +100,10 @@ func Read(name string, src []byte) (*torque.Plan, error) {
 	return plan, nil
 }
 
-// Plan makes a plan of the groups that a file lists as "tightening". The plan is nil
+// Plan makes a plan of the groups that a file lists under the key. The plan is nil
 // if anything is wrong with it.
-func Plan(title string, groups []Group, places *tomlfile.Places) (*torque.Plan, tomlfile.Errors) {
-	r := &reader{places: places, index: map[string]int{}}
+func Plan(title, key string, groups []Group, places *tomlfile.Places) (*torque.Plan, tomlfile.Errors) {
+	r := &reader{places: places, key: key, index: map[string]int{}}
 	made := r.groups(groups)
 	if len(r.errs) > 0 {
 		return nil, r.errs
@@ -120,6 +120,7 @@ func Plan(title string, groups []Group, places *tomlfile.Places) (*torque.Plan, 
 type reader struct {
 	places *tomlfile.Places
 	errs   tomlfile.Errors
+	key    string         // that lists the groups
 	index  map[string]int // of each group
 }
 
@@ -150,7 +151,7 @@ func interval[T any](r *reader, path, text string, read func(string) (T, error))
 func (r *reader) groups(tables []Group) []torque.Group {
 	var groups []torque.Group
 	for i, t := range tables {
-		path := fmt.Sprintf("tightening[%d]", i)
+		path := fmt.Sprintf("%s[%d]", r.key, i)
 		if _, taken := r.index[t.Group]; !taken {
 			r.index[t.Group] = i
 		}
@@ -329,11 +330,11 @@ func (r *reader) planErrors(err error) {
 		}
 		return
 	}
-	path := "tightening"
+	path := r.key
 	var bad *torque.PlanError
 	if errors.As(err, &bad) {
 		if i, ok := r.index[bad.Group]; ok {
-			path = fmt.Sprintf("tightening[%d]", i)
+			path = fmt.Sprintf("%s[%d]", r.key, i)
 		}
 		switch {
 		case bad.Part == "Use":

@@ -47,7 +47,7 @@ func unknownKey(parts []string, depth int, known []string) string {
 	if depth > 0 {
 		where = " in " + strings.Join(parts[:depth], ".")
 	}
-	if near := nearest(unknown, known); near != "" {
+	if near := Nearest(unknown, known); near != "" {
 		return fmt.Sprintf("unknown key %.60q%s; write %s", unknown, where, near)
 	}
 	return fmt.Sprintf("unknown key %.60q%s; known are %s", unknown, where, strings.Join(known, ", "))
@@ -96,8 +96,8 @@ func field(t reflect.Type, key string) (reflect.Type, []string) {
 	return nil, names
 }
 
-// nearest returns the known key most like the one given, or nothing if none is.
-func nearest(key string, known []string) string {
+// Nearest returns the known name most like the one given, or nothing if none is.
+func Nearest(key string, known []string) string {
 	best, least := "", max(1, len(key)/3)+1
 	for _, k := range known {
 		if d := distance(strings.ToLower(key), k); d < least {

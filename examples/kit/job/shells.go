@@ -16,12 +16,10 @@ import (
 	"example.com/closefit/units"
 )
 
-// bearingSet is bearings of one kind: the mains, or the rods.
-type bearingSet struct {
-	name      string
+// shellSet is the shells of one kind of bearing: the mains, or the rods.
+type shellSet struct {
+	name      string // "main bearing"
 	locations []string
-	limits    units.LengthInterval
-	fits      []fitting               // of every location
 	walls     []clearance.Alternative // the shells that exist
 
 	shells []grading.Assignment // none without codes
@@ -29,32 +27,41 @@ type bearingSet struct {
 	order  request              // what to buy; the needs are yet to be known where a code is illegible
 }
 
-// A request is what to buy of a set of bearings.
+// A request is what to buy for a kind of bearing.
 type request = purchase.Request[grading.Part]
 
-// readBearings reads one set of bearings.
-func (r *reader) readBearings(path string, t bearingsTable) bearingSet {
-	set := bearingSet{name: t.Name, locations: t.Locations}
-	if len(t.Locations) == 0 {
-		r.fail(path+".locations", "%w; name every location, in the order of the engine", ErrMissing)
+// readShells reads the shells of every kind of bearing.
+func (r *reader) readShells(e *Engine, tables map[string]shellsTable) []shellSet {
+	kinds := map[string][]string{"main": e.Mains, "rod": e.Cylinders}
+	for _, name := range slices.Sorted(maps.Keys(tables)) {
+		if kinds[name] == nil {
+			r.unknown("shells."+name, "kind of bearing", name, []string{"main", "rod"})
+		}
 	}
-	r.names(path+".locations", t.Locations, "location")
-	set.limits, _ = r.limits(path+".clearance", t.Clearance)
-	set.fits = r.readClearances(path, t)
-	set.walls = r.readWalls(path+".walls", t.Walls)
-	switch {
-	case t.Codes != nil && t.Shells != nil:
-		set.shells, set.rows = r.assign(path, t)
-	case t.Codes != nil:
-		r.fail(path+".codes", "codes without shells: %w; add [bearings.shells], which says the shell for each code", ErrMissing)
-	case t.Shells != nil:
-		r.fail(path+".shells", "shells without codes: %w; add [bearings.codes], with the codes as stamped", ErrMissing)
+	var sets []shellSet
+	for _, name := range []string{"main", "rod"} {
+		t, ok := tables[name]
+		if !ok {
+			continue
+		}
+		path := "shells." + name
+		set := shellSet{name: name + " bearing", locations: kinds[name]}
+		set.walls = r.readWalls(path+".walls", t.Walls)
+		switch {
+		case t.Codes != nil && t.Grades != nil:
+			set.shells, set.rows = r.assign(path, set, t)
+		case t.Codes != nil:
+			r.fail(path+".codes", "codes without grades: %w; add [%s.grades], which says the shell for each code", ErrMissing, path)
+		case t.Grades != nil:
+			r.fail(path+".grades", "grades without codes: %w; add [%s.codes], with the codes as stamped", ErrMissing, path)
+		}
+		set.order.Stock = r.counts(path+".stock", t.Stock)
+		for i, p := range t.Packs {
+			set.order.Packs = append(set.order.Packs, r.pack(fmt.Sprintf("%s.packs[%d]", path, i), p))
+		}
+		sets = append(sets, set)
 	}
-	set.order.Stock = r.counts(path+".stock", t.Stock)
-	for i, p := range t.Packs {
-		set.order.Packs = append(set.order.Packs, r.pack(fmt.Sprintf("%s.packs[%d]", path, i), p))
-	}
-	return set
+	return sets
 }
 
 // codeRow is a row of codes that can be read in more than one way.
@@ -65,15 +72,15 @@ type codeRow struct {
 
 // assign finds the shells for the stamped codes: the upper one by the code on the
 // housing, the lower one by the code on the journal.
-func (r *reader) assign(path string, t bearingsTable) ([]grading.Assignment, []codeRow) {
+func (r *reader) assign(path string, set shellSet, t shellsTable) ([]grading.Assignment, []codeRow) {
 	scheme := &grading.Scheme{
-		Name:    t.Name,
+		Name:    set.name,
 		Rule:    grading.EachHalf,
-		Housing: codes(t.Shells.Upper),
-		Journal: codes(t.Shells.Lower),
+		Housing: codes(t.Grades.Upper),
+		Journal: codes(t.Grades.Lower),
 	}
-	housing, ok1 := r.row(path+".codes.upper", t.Codes.Upper, t.Codes.UpperRow, grading.Housing, scheme, t)
-	journal, ok2 := r.row(path+".codes.lower", t.Codes.Lower, t.Codes.LowerRow, grading.Journal, scheme, t)
+	housing, ok1 := r.row(path+".codes.upper", t.Codes.Upper, t.Codes.UpperRow, grading.Housing, scheme, set.locations)
+	journal, ok2 := r.row(path+".codes.lower", t.Codes.Lower, t.Codes.LowerRow, grading.Journal, scheme, set.locations)
 	if !ok1 || !ok2 {
 		return nil, nil
 	}
@@ -98,13 +105,13 @@ func codes(shells map[string]string) []grading.Code {
 }
 
 // row reads a row of codes as stamped.
-func (r *reader) row(path, text string, how *rowTable, side grading.Side, s *grading.Scheme, t bearingsTable) (grading.RowReading, bool) {
+func (r *reader) row(path, text string, how *rowTable, side grading.Side, s *grading.Scheme, locations []string) (grading.RowReading, bool) {
 	if !r.present(path, text) {
 		return grading.RowReading{}, false
 	}
-	row := grading.Row{Text: text, Side: side, Locations: t.Locations, Codes: s.Codes(side)}
+	row := grading.Row{Text: text, Side: side, Locations: locations, Codes: s.Codes(side)}
 	if how != nil {
-		ok1, ok2 := r.end(path+"_row.begins", how.Begins, t.Locations), r.end(path+"_row.mark_at", how.MarkAt, t.Locations)
+		ok1, ok2 := r.end(path+"_row.begins", how.Begins, locations), r.end(path+"_row.mark_at", how.MarkAt, locations)
 		if !ok1 || !ok2 {
 			return grading.RowReading{}, false
 		}
@@ -192,7 +199,7 @@ func parsePrice(s string) (decimal.Decimal, error) {
 
 // shellsOf finds what to buy for a set of bearings; nil if it has no codes. Locations
 // that are proven outside with the shells that the codes call for are left out.
-func (j *Job) shellsOf(ctx context.Context, set bearingSet, outside []string) (*Shells, error) {
+func (j *Job) shellsOf(ctx context.Context, set shellSet, outside []string) (*Shells, error) {
 	if len(set.shells) == 0 {
 		return nil, nil
 	}
@@ -229,7 +236,7 @@ func (j *Job) shellsOf(ctx context.Context, set bearingSet, outside []string) (*
 }
 
 // question says what the codes leave open and what to do about it.
-func (set bearingSet) question(wanted []grading.Assignment) string {
+func (set shellSet) question(wanted []grading.Assignment) string {
 	var said []string
 	for _, a := range wanted {
 		for _, why := range a.Why {

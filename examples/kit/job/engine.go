@@ -1,0 +1,169 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// An Engine is what a job declares once: its parts, by the names that everything else
+// in the file uses. What must be known before it is closed follows from it.
+type Engine struct {
+	Cylinders []string // in the order of the engine; a rod and a piston have the name of their cylinder
+	Mains     []string // the main bearings, from the front
+	Pins      []Pin    // the crankpins, from the front
+	Thrust    string   // the main that takes the crankshaft's thrust
+	Rings     []string // of each piston, those with an end gap: "top ring"
+	Passages  []string // of the oil
+	Jets      []string // that cool the pistons; none where there are none
+	Decks     []string // the faces that carry a head: one, or one for each bank
+}
+
+// A Pin is a crankpin and the rods on it.
+type Pin struct {
+	Name string // that of its rod; of several, their names with a dash between: "1-4"
+	Rods []string
+}
+
+// pinOf returns the name of the pin that a rod is on.
+func (e *Engine) pinOf(rod string) string {
+	for _, p := range e.Pins {
+		if slices.Contains(p.Rods, rod) {
+			return p.Name
+		}
+	}
+	return ""
+}
+
+// pinNames are the names of the pins.
+func (e *Engine) pinNames() []string {
+	var names []string
+	for _, p := range e.Pins {
+		names = append(names, p.Name)
+	}
+	return names
+}
+
+// engineTable is the engine as a job file declares it.
+type engineTable struct {
+	Cylinders any        `toml:"cylinders"` // how many, or their names
+	Mains     any        `toml:"mains"`
+	Pins      [][]string `toml:"pins"`
+	Thrust    string     `toml:"thrust"`
+	Rings     []string   `toml:"rings"`
+	Passages  []string   `toml:"passages"`
+	Jets      any        `toml:"jets"`
+	Decks     []string   `toml:"decks"`
+	Inspect   []string   `toml:"inspect"`
+}
+
+// mostOf is how many of one part an engine may have.
+const mostOf = 64
+
+// readEngine reads the engine. Without one, nothing says what has to be known.
+func (r *reader) readEngine(t *engineTable) Engine {
+	var e Engine
+	if t == nil {
+		r.fail("engine", "%w; write [engine] with cylinders = 4, mains = 5, thrust = \"3\", rings = [\"top ring\", \"second ring\"] and passages = [\"main gallery\"]", ErrMissing)
+		return e
+	}
+	e.Cylinders = r.partNames("engine.cylinders", t.Cylinders, "cylinder", "cylinders = 4")
+	e.Mains = r.partNames("engine.mains", t.Mains, "main bearing", "mains = 5")
+	e.Pins = r.pins(t.Pins, e.Cylinders)
+	if len(e.Mains) > 0 && r.present("engine.thrust", t.Thrust) && r.oneOf("engine.thrust", t.Thrust, "main bearing", e.Mains) {
+		e.Thrust = t.Thrust
+	}
+	e.Rings, e.Passages = t.Rings, t.Passages
+	if len(t.Rings) == 0 {
+		r.fail("engine.rings", "%w; name the rings of a piston that have an end gap, from the top: rings = [\"top ring\", \"second ring\"]", ErrMissing)
+	}
+	r.names("engine.rings", t.Rings, "ring")
+	if len(t.Passages) == 0 {
+		r.fail("engine.passages", "%w; name the oil passages that must be proven clean: passages = [\"main gallery\", \"crankshaft drillings\"]", ErrMissing)
+	}
+	r.names("engine.passages", t.Passages, "passage")
+	if t.Jets != nil {
+		e.Jets = r.partNames("engine.jets", t.Jets, "jet", "jets = 4")
+	}
+	e.Decks = t.Decks
+	r.names("engine.decks", t.Decks, "deck")
+	if len(e.Decks) == 0 {
+		e.Decks = []string{"deck"}
+	}
+	return e
+}
+
+// partNames reads how many there are of a part, which are then called 1, 2, 3 and so on, or
+// their names.
+func (r *reader) partNames(path string, v any, what, example string) []string {
+	switch v := v.(type) {
+	case int64:
+		if v < 1 || v > mostOf {
+			r.fail(path, "%d of them; write from 1 to %d, or their names", v, mostOf)
+			return nil
+		}
+		names := make([]string, v)
+		for i := range names {
+			names[i] = strconv.Itoa(i + 1)
+		}
+		return names
+	case []any:
+		var names []string
+		for i, x := range v {
+			name, ok := x.(string)
+			if !ok {
+				r.fail(fmt.Sprintf("%s[%d]", path, i), "%v, where a name belongs; write it in quotes", x)
+				return nil
+			}
+			names = append(names, name)
+		}
+		if len(names) == 0 || len(names) > mostOf {
+			r.fail(path, "%d names; write from 1 to %d", len(names), mostOf)
+			return nil
+		}
+		errs := len(r.errs)
+		r.names(path, names, what)
+		if len(r.errs) > errs {
+			return nil
+		}
+		return names
+	case nil:
+		r.fail(path, "%w; write how many there are, %s, or a list of their names", ErrMissing, example)
+	default:
+		r.fail(path, "%v; write how many there are, %s, or a list of their names", v, example)
+	}
+	return nil
+}
+
+// pins reads which rods share a crankpin. Unless it is said, each has its own.
+func (r *reader) pins(shared [][]string, rods []string) []Pin {
+	var pins []Pin
+	if shared == nil {
+		for _, rod := range rods {
+			pins = append(pins, Pin{rod, []string{rod}})
+		}
+		return pins
+	}
+	seen := map[string]string{}
+	for i, on := range shared {
+		for k, rod := range on {
+			at := fmt.Sprintf("engine.pins[%d][%d]", i, k)
+			if !r.oneOf(at, rod, "rod", rods) || !r.once(at, rod, "rod", seen) {
+				return nil
+			}
+		}
+		if len(on) == 0 {
+			r.fail(fmt.Sprintf("engine.pins[%d]", i), "a crankpin without a rod: %w; name the rods on it", ErrMissing)
+			return nil
+		}
+		pins = append(pins, Pin{strings.Join(on, "-"), on})
+	}
+	for _, rod := range rods {
+		if _, ok := seen[rod]; !ok {
+			r.fail("engine.pins", "rod %q is on no crankpin: %w; add it to the rods of its pin", rod, ErrMissing)
+			return nil
+		}
+	}
+	return pins
+}

@@ -1,0 +1,155 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/closefit/torque"
+	"example.com/closefit/units/measure"
+)
+
+// covers reports whether the excuse is for the item of that name: for it alone, or for
+// the line or the quantity that it belongs to.
+func (e Excuse) covers(item string) bool {
+	return item == e.What || isAt(item, e.What)
+}
+
+// isAt reports whether an item is one place of what the name says: "main bearing 2
+// clearance" of "main bearing clearance".
+func isAt(item, name string) bool {
+	words := strings.Fields(name)
+	for n := 1; n <= len(words); n++ {
+		head, tail := strings.Join(words[:n], " "), strings.Join(words[n:], " ")
+		if strings.HasPrefix(item, head+" ") && (tail == "" || strings.HasSuffix(item, " "+tail)) {
+			return true
+		}
+	}
+	return false
+}
+
+// itemNames are the names of everything that has to be known of the engine.
+func (j *Job) itemNames() []string {
+	var names []string
+	for _, i := range j.expected() {
+		names = append(names, i.Name)
+	}
+	return names
+}
+
+// expected are the items that follow from the engine, whatever was read: none of them
+// proven yet.
+func (j *Job) expected() []Item {
+	var items []Item
+	for _, m := range j.lines {
+		if !m.expected {
+			continue
+		}
+		for _, q := range m.quantities() {
+			for _, location := range m.at {
+				items = append(items, Item{Name: itemName(m.group, location, q.quantity), Before: m.before, Standing: NotMeasured})
+			}
+		}
+	}
+	for _, s := range j.shells {
+		items = append(items, Item{Name: s.name + " shells", Before: Trial, Standing: NotMeasured})
+	}
+	for _, set := range j.bolts {
+		for _, c := range set.bolts {
+			items = append(items, Item{Name: itemName(set.group, c.bolt, ""), Before: Final, Standing: NotMeasured, Bolt: c.bolt})
+		}
+	}
+	return append(items, Item{Name: "tightening plan", Before: Final, Standing: NotMeasured})
+}
+
+// items are the expected items with what is known of them.
+func (j *Job) items(a *Assessment) []Item {
+	items := j.expected()
+	at := map[string]*Item{}
+	for i := range items {
+		at[items[i].Name] = &items[i]
+	}
+	set := func(name string, s Standing, format string, args ...any) {
+		if i, ok := at[name]; ok {
+			i.Standing, i.Why = s, fmt.Sprintf(format, args...)
+		}
+	}
+	for _, m := range j.lines {
+		if m.form == state && m.expected {
+			for _, location := range m.at {
+				name, words := itemName(m.group, location, m.quantity), states[m.group]
+				switch m.taken[location].state {
+				case words[0]:
+					set(name, Proven, "%s", words[0])
+				case "":
+					set(name, NotMeasured, "not looked at")
+				default:
+					set(name, Wrong, "%s", m.taken[location].state)
+				}
+			}
+		}
+	}
+	for _, f := range a.Verdicts() {
+		set(f.Name(), f.standing(), "%s", f.summary())
+	}
+	for _, s := range a.Shells {
+		switch name := s.Bearings + " shells"; {
+		case s.Open != nil:
+			set(name, Undecided, "%s", s.Open.Text)
+		case s.Purchase != nil && len(s.Purchase.Lines) > 0:
+			set(name, ToOrder, "%s", lines(s.Purchase.Lines))
+		case len(s.HeldBack) > 0:
+			set(name, Wrong, "those at %s are proven wrong", strings.Join(s.HeldBack, ", "))
+		default:
+			set(name, Proven, "on hand")
+		}
+	}
+	for _, b := range j.bolts {
+		for _, c := range b.bolts {
+			s, why := c.standing(b, a)
+			set(itemName(b.group, c.bolt, ""), s, "%s", why)
+		}
+	}
+	if j.plan != nil {
+		set("tightening plan", Proven, "%d steps", j.plan.Len())
+	} else {
+		set("tightening plan", NotMeasured, "none; write [[tightening]]")
+	}
+	for i := range items {
+		if e := slices.IndexFunc(j.excuses, func(e Excuse) bool { return e.covers(items[i].Name) }); e >= 0 && items[i].Standing != Proven {
+			items[i].Excuse = &j.excuses[e]
+		}
+	}
+	return items
+}
+
+// standing is what is known of a bolt: whether it may be used.
+func (c boltCheck) standing(set boltSet, a *Assessment) (Standing, string) {
+	var f *Finding
+	for _, g := range a.Groups {
+		for i := range g.Findings {
+			if g.Name == set.group && g.Quantity == set.quantity && g.Findings[i].Location == c.bolt {
+				f = &g.Findings[i]
+			}
+		}
+	}
+	switch {
+	case c.state == "scrap":
+		return Wrong, "scrap: fit a new one"
+	case c.state == "new":
+		return Proven, "new"
+	case set.use == torque.SingleUse && (c.state != "" || c.entry.reading.Taken()):
+		return Wrong, "used, and its group is used once: fit a new one"
+	case f != nil && f.Verdict.Outside():
+		return Wrong, "scrap: fit a new one"
+	case f != nil && f.Verdict == measure.Conforming:
+		return Proven, f.summary()
+	case f != nil && f.Taken:
+		return Undecided, f.summary()
+	case set.quantity != "" && c.state == "sound":
+		return NotMeasured, "sound, and not measured; its group has a limit"
+	case c.state == "sound":
+		return Proven, "looked at, and sound"
+	}
+	return NotMeasured, fmt.Sprintf("not known to be new or sound; write it under bolts.%s: new, sound, or its length", key(set.group))
+}

@@ -1,0 +1,139 @@
+package job
+
+import (
+	"slices"
+)
+
+// A line is one row of the inspection: what is measured, where, how, and when it must be
+// known. Its name stands in the job file, under measure and inspect, and in the record.
+type line struct {
+	group    string // "main bearing"
+	quantity string // "clearance"; of a size that is judged for its form too, empty
+	where    places
+	form     form
+	always   bool     // no engine is closed without it
+	before   Phase    // the first gate that asks for it
+	kinds    []string // the instruments that read it, the usual one first
+	terms    []string // the lines that it is the sum of
+	needs    []fact   // what must be said of how it was read
+	how      string   // where and how to measure it, for the measuring sheet
+	remedy   Remedy
+}
+
+// name is what the line is called.
+func (l *line) name() string { return itemName(l.group, "", l.quantity) }
+
+// itemName is what one judged quantity at one place is called: "main bearing 2 clearance".
+func itemName(group, location, quantity string) string {
+	name := group
+	if location != "" && location != group {
+		name += " " + location
+	}
+	if quantity != "" {
+		name += " " + quantity
+	}
+	return name
+}
+
+// places says where a line is measured.
+type places func(*Engine) []string
+
+func atMains(e *Engine) []string    { return e.Mains }
+func atRods(e *Engine) []string     { return e.Cylinders }
+func atPins(e *Engine) []string     { return e.pinNames() }
+func atPassages(e *Engine) []string { return e.Passages }
+func atJets(e *Engine) []string     { return e.Jets }
+func atDecks(e *Engine) []string    { return e.Decks }
+func atOnce(name string) places     { return func(*Engine) []string { return []string{name} } }
+func atThrust(e *Engine) []string   { return []string{e.Thrust} }
+func betweenMains(e *Engine) []string { // the mains that have a neighbour on either side
+	if len(e.Mains) < 3 {
+		return nil
+	}
+	return e.Mains[1 : len(e.Mains)-1]
+}
+
+// A form is how a line is read and judged.
+type form uint8
+
+const (
+	direct   form = iota // one reading of a gap or a play where it is; or the sum of other lines
+	size                 // one size, or several around and along a part: diameter, taper, out-of-round
+	plain                // one size that has no form: a wall, a width
+	bearing              // a running clearance: strip, or bore less walls less journal
+	state                // looked at: a word
+	pressure             // a valve's opening pressure
+)
+
+// The words of what was looked at, the good one first.
+var states = map[string][]string{
+	"passage":    {"clean", "blocked"},
+	"crankshaft": {"sound", "not sound"},
+}
+
+// The quantities of a size.
+const (
+	diameter   = "diameter"
+	taper      = "taper"
+	outOfRound = "out-of-round"
+)
+
+var (
+	gapKinds  = []string{feelerBlades, "dial", "caliper", "depth gauge", "gauge"}
+	sizeKinds = []string{"micrometer", "bore gauge", "caliper", "gauge"}
+	boreKinds = []string{"bore gauge", "micrometer", "caliper", "gauge"}
+)
+
+func bearingLines(group, part string, where, pins places, name string) []line {
+	asBored := []fact{boltsDone, shellsOut}
+	return []line{
+		{group: part + " bore", where: where, form: size, before: Choose, kinds: boreKinds, needs: asBored,
+			how: "shells out, cap tightened as for assembly; front and rear; across the parting line's square and 60° to either side of it", remedy: boreRemedy},
+		{group: part + " journal", where: pins, form: size, before: Choose, kinds: sizeKinds,
+			how: "front and rear, in two directions square to each other", remedy: journalRemedy},
+		{group: part + " upper wall", quantity: "thickness", where: where, form: plain, before: Choose, kinds: sizeKinds, how: "at the crown, with a ball on the inside", remedy: wallRemedy},
+		{group: part + " lower wall", quantity: "thickness", where: where, form: plain, before: Choose, kinds: sizeKinds, how: "at the crown, with a ball on the inside", remedy: wallRemedy},
+		{group: group, quantity: "clearance", where: where, form: bearing, always: true, before: Final, kinds: []string{crushStrip},
+			needs: []fact{boltsDone, notTurned, wipedOff},
+			terms: []string{part + " bore", part + " upper wall", part + " lower wall", part + " journal"},
+			how:   "a strip along the journal, oil wiped off, cap tightened as for assembly, crank not turned; or bore, walls and journal by size", remedy: bearingRemedy},
+	}
+}
+
+// linesOf are the lines that an engine has, in the order of the record.
+func linesOf(e *Engine) []line {
+	lines := []line{
+		{group: "passage", where: atPassages, form: state, always: true, before: Final, how: "what goes in at one end, solvent or air, must come out at every other"},
+		{group: "oil jet", quantity: "opening pressure", where: atJets, form: pressure, before: Final, kinds: []string{pressureGauge},
+			how: "raise the pressure in steps: the highest at which it is shut, the lowest at which it is open", remedy: jetRemedy},
+	}
+	lines = append(lines, bearingLines("main bearing", "main", atMains, atMains, "main")...)
+	lines = append(lines, bearingLines("rod bearing", "rod", atRods, atPins, "rod")...)
+	lines = append(lines,
+		line{group: "crankshaft", quantity: "end play", where: atOnce("crankshaft"), form: direct, always: true, before: Final, kinds: []string{"dial", feelerBlades, "gauge"},
+			how: "thrust main's cap tightened; lever the crank to one end and back, from stop to stop", remedy: endPlayRemedy},
+		line{group: "rod", quantity: "side play", where: atPins, form: direct, always: true, before: Final, kinds: gapKinds,
+			how: "rods pushed to one side of their pin; blade between rod and cheek", remedy: sidePlayRemedy},
+	)
+	for _, ring := range e.Rings {
+		lines = append(lines, line{group: ring, quantity: "end gap", where: atRods, form: direct, always: true, before: Final, kinds: gapKinds, needs: []fact{ringSquare},
+			how: "ring square in its own bore, pushed in with a piston", remedy: ringGapRemedy})
+	}
+	return lines
+}
+
+// find returns the line of a name.
+func find(lines []line, name string) *line {
+	if i := slices.IndexFunc(lines, func(l line) bool { return l.name() == name }); i >= 0 {
+		return &lines[i]
+	}
+	return nil
+}
+
+// find2 returns the line that a term is read in.
+func term(lines []line, group string) *line {
+	if i := slices.IndexFunc(lines, func(l line) bool { return l.group == group }); i >= 0 {
+		return &lines[i]
+	}
+	return nil
+}

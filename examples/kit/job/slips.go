@@ -1,0 +1,138 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
+)
+
+// slipsOf says what the reading of a line at a place may have been meant as: against its
+// limits, and against its likes at the other places. Nothing, if it is plausible or was
+// read again and stands.
+func (j *Job) slipsOf(m *measured, location string) []string {
+	e := m.taken[location]
+	r := e.whole(nil)
+	if e.sure || !r.Taken() {
+		return nil
+	}
+	quantity := m.quantities()[0].quantity
+	var said []string
+	if s := slip(r, m.limits[quantity], j.show.length, e.turns, units.Millimetre, units.Inch); s != "" {
+		said = append(said, s)
+	} else if s := j.unlike(m, location, r); s != "" {
+		said = append(said, s)
+	}
+	for i := range said {
+		said[i] = fmt.Sprintf("%s: %s; if it is right, write sure = [%q] once it was read again", itemName(m.group, location, quantity), said[i], location)
+	}
+	return said
+}
+
+// slipsOfTerms are the slips of the sizes that a sum is made of.
+func (j *Job) slipsOfTerms(m *measured, location string) []string {
+	var all []string
+	for _, group := range m.terms {
+		part := j.line(group)
+		if part == nil {
+			continue
+		}
+		at := location
+		if _, ok := part.taken[at]; !ok {
+			at = j.engine.pinOf(location)
+		}
+		all = append(all, j.slipsOf(part, at)...)
+	}
+	return all
+}
+
+// unlike says what a reading may have been meant as that is further from its likes than
+// they are from each other, if a slip of the pen brings it back among them: a decimal
+// point, exchanged digits, inches for millimetres.
+func (j *Job) unlike(m *measured, location string, r measure.LengthReading) string {
+	var likes units.LengthInterval
+	n := 0
+	for _, other := range m.at {
+		if like := m.taken[other].whole(nil).Bracket(); other != location && like.Bounded() {
+			if likes.IsEmpty() {
+				likes = like
+			}
+			likes = likes.Hull(like)
+			n++
+		}
+	}
+	mine := r.Bracket()
+	if n < 2 || !mine.Bounded() {
+		return ""
+	}
+	around := units.MustInterval(likes.Lo().Sub(likes.Width()), likes.Hi().Add(likes.Width()))
+	if around.Overlaps(mine) {
+		return ""
+	}
+	for _, c := range typos(m.taken[location].text) {
+		meant, err := units.ParseLengthInterval(c.text)
+		if err != nil || !meant.Bounded() || !meant.Within(around) {
+			continue
+		}
+		return fmt.Sprintf("%s is far from its likes, %s; with %s it would be %s", m.taken[location].text,
+			reading(likes, j.show.length, j.show.places), c.what, c.text)
+	}
+	return ""
+}
+
+// A typo is another text that may have been meant.
+type typo struct{ what, text string }
+
+// typos are the texts that a plain one may have been meant as.
+func typos(text string) []typo {
+	_, body, ok := strings.Cut(text, ":")
+	if !ok {
+		body = text
+	}
+	number, unit, ok := strings.Cut(strings.TrimSpace(body), " ")
+	if !ok || strings.ContainsAny(number, "./<>±") && strings.Contains(number, "..") {
+		return nil
+	}
+	var list []typo
+	for i := 0; i+1 < len(number); i++ {
+		a, b := number[i], number[i+1]
+		k := i + 1
+		if b == '.' && i+2 < len(number) {
+			k, b = i+2, number[i+2]
+		}
+		if a == b || a < '0' || a > '9' || b < '0' || b > '9' {
+			continue
+		}
+		swapped := []byte(number)
+		swapped[i], swapped[k] = b, a
+		list = append(list, typo{"two digits exchanged", string(swapped) + " " + unit})
+	}
+	for _, p := range moved(number) {
+		list = append(list, typo{"the decimal point moved", p + " " + unit})
+	}
+	switch unit {
+	case "mm":
+		list = append(list, typo{"inches for millimetres", number + " in"})
+	case "in":
+		list = append(list, typo{"millimetres for inches", number + " mm"})
+	}
+	return list
+}
+
+// moved are a number with its decimal point one place to either side.
+func moved(number string) []string {
+	whole, part, _ := strings.Cut(number, ".")
+	var list []string
+	if part != "" {
+		list = append(list, whole+part[:1]+"."+part[1:]+"0")
+	} else {
+		list = append(list, whole+"0")
+	}
+	if len(whole) > 1 {
+		list = append(list, whole[:len(whole)-1]+"."+whole[len(whole)-1:]+part)
+	} else {
+		list = append(list, "0."+whole+part)
+	}
+	return list
+}
