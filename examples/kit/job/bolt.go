@@ -44,8 +44,11 @@ func (c boltCheck) contradicts() bool {
 
 // readBolts reads what is known of every bolt of the plan. A bolt of which nothing is said
 // is not known to be fit for use.
-func (r *reader) readBolts(plan *torque.Plan, tables map[string]boltsTable) []boltSet {
+func (r *reader) readBolts(plan *torque.Plan, listed bool, tables map[string]boltsTable) []boltSet {
 	if plan == nil {
+		if listed {
+			return nil // what is wrong with the plan is said
+		}
 		for name := range tables {
 			r.fail("bolts."+name, "bolts without a tightening: %w; add [[tightening]] with group = %q", ErrMissing, name)
 		}

@@ -11,13 +11,22 @@
 //
 // It is TOML. Every quantity is a text with its unit. The file is read strictly:
 // what cannot be understood is an error with its line, never a guess. Every part
-// but the title may be left out; so may a reading, which is then not proven.
+// but the title and the engine may be left out; what is then not known is not proven.
 //
 //	title, note, date, by
 //	combine             "at worst": every doubt is added at its worst. Without it, what
 //	                    readings share is added with its signs, the rest by root-sum-square,
 //	                    and what is not known at its worst
 //	[show]              length, length_places, pressure: the units of the record; currency
+//	[engine]            what has to be known follows from it:
+//	  cylinders, mains  how many, or a list of their names
+//	  pins              the rods that share a crankpin, [["1", "4"], ["2", "5"]]; left out, each
+//	                    rod has a pin of its own. A shared pin is called "1-4"
+//	  thrust            the main that takes the crankshaft's thrust
+//	  rings             those of each piston that have an end gap, from the top
+//	  passages          the oil passages that must be proven clean
+//	  jets              how many oil jets, or their names; none if left out
+//	  inspect           further lines to measure, such as "main journal" or "cylinder"
 //	[instruments.NAME]  kind = "crush strip" with widths, the clearances printed beside them;
 //	                    "feeler blades" with blades; both with tolerance, how far a mark may
 //	                    be off to either side, as in "0.004 mm", where it is stated; or
@@ -33,45 +42,62 @@
 //	                    took over
 //	  limit_of_error    what its maker promises that no reading exceeds: never cancelled
 //	  turn              how far one turn of its thimble or its hand goes, where that is unusual
-//	[[passages]]        name; state = "clean", "blocked" or "not checked"
-//	[jets]              opens, the limits of the opening pressure; with, the pressure gauge
-//	                    where there are several; tests, each with jet and
-//	                    shut, the highest pressure at which it was shut, and open, the lowest
-//	                    at which it was open
-//	[[bearings]]        name, locations, clearance (the limits, or the fit that a drawing
-//	                    names, "55 H6/f6"; so may those of plays and gaps be written), and
+//	[measure."LINE"]    a line of the inspection: "main bearing clearance", "crankshaft end play",
+//	                    "rod side play", "top ring end gap", "passage" and so on, with
+//	  limits            its limits, or the fit that a drawing names, "55 H6/f6". A size that is
+//	                    judged for its form has taper and out_of_round too
+//	  with              the instrument
+//	  conditions        how it was read, { bolts = "tightened as for assembly", shells = "out" }:
+//	                    without those that a line asks for it proves nothing
+//	  readings          one text for each place, { 1 = "0.060 mm", 2 = "?" }; reading for the one
+//	                    place of a line that has one
+//	  sure              the places whose reading was questioned, and read again
+//	[shells.main] and [shells.rod]
 //	  codes             upper, lower: the rows of codes as stamped, ? for one that is illegible;
 //	                    upper_row, lower_row say how to read each: begins, the location to
 //	                    which its first code belongs; or mark, a mark at one end of it, with
 //	                    mark_at, the location beside which that stands; upright = true where
 //	                    it would be a row upside down as well. A row that reads from either
 //	                    end leaves its shells open until it is said where it begins
-//	  shells            upper, lower: the grade of shell for each code
+//	  grades            upper, lower: the grade of shell for each code
 //	  walls             upper, lower: the wall of each grade that exists, for what could be
 //	                    fitted where a location is not proven inside
 //	  stock             half, grade, count of what is on hand
 //	  packs             name, price, holds (half, grade, count) of what is on sale
-//	  bores             how the housing bores were read: bolts = "as for assembly", "loose" or a
-//	                    torque, and shells = "out" or "in". Sizes prove a clearance only if the
-//	                    bores were read as for assembly, with the shells out
-//	  readings          location and either strip ("0.038 mm" is nearest to that print,
-//	                    "0.025..0.038 mm" between two, "<= 0.025 mm" tighter than the first) or
-//	                    bore, upper_wall, lower_wall, journal, or both, and then whether they
-//	                    agree is said; with = { strip, bore, walls, journal } names the
-//	                    instruments
-//	[end_play]          limits and reading
-//	[rod_side_play]     limits and readings, each with its location
-//	[[ring_gaps]]       name, limits, readings
-//	                    A gap is read by goes and stops, the blade that goes and the one that
-//	                    does not; by from and to, on a dial; or is given as gap. with names the
-//	                    instrument.
-//	[[bolts]]           name, longest_stretch with new_length, or longest_length; lengths, each
-//	                    with bolt, length, with
-//	[[tightening]]      the groups of bolts, in the form of package planfile: group, caps or
+//	[bolts."GROUP"]     of each group of the tightening, which bolts are new, which are sound
+//	                    (thread and head undamaged, no neck, run down by hand) and which are
+//	                    scrap: "all", or a list; longest_stretch with new_length (or
+//	                    new_lengths), or longest_length, with lengths, for used ones
+//	[[trial]]           the groups of bolts of the trial assembly, and
+//	[[tightening]]      of the final one, in the form of package planfile: group, caps or
 //	                    bolts, order, single_use, stages
+//	[[accepted]], [[left_out]]
+//	                    what, by, reason: somebody's word for an item that is not proven. It
+//	                    opens the gate, and proves nothing
 //
-// A size without a "±" is a value read, as good as the instrument named for it. One
-// with limits of its own ("2.494 ±0.002 mm", "1.8740..1.8747 in") is a part's
-// tolerance, and counts at its worst. One with neither is an error. The demonstration
-// jobs show most of this in use.
+// # A reading
+//
+// A reading is one text, and "?" is one that was not taken. Its instrument is the line's,
+// or is named before a colon: "dial: 0.06 to 0.33 mm". The instrument decides how the rest
+// is read:
+//
+//	crush strip     "0.060 mm" nearest to that print, "0.060..0.080 mm" between two,
+//	                "<= 0.045 mm" tighter than the first, ">= 0.110 mm" looser than the last
+//	feeler blades   "0.20..0.25 mm", the blade that goes and the one that does not;
+//	                ">= 0.20 mm" goes and nothing thicker was tried, "<= 0.05 mm" does not go
+//	pressure gauge  "2.8..3.0 bar", shut at the one and open at the other
+//	any other       "62.893 mm", what it shows; "0.06 to 0.33 mm", a travel from stop to stop;
+//	                "62.893 62.891; 62.894 62.892 mm", a size at several stations, with a
+//	                semicolon between planes and a blank between directions
+//
+// A size with limits of its own ("2.494 ±0.002 mm", "1.8740..1.8747 in") is a part's
+// tolerance, without an instrument, and counts at its worst. A plain size without an
+// instrument is an error. The demonstration jobs show most of this in use.
+//
+// # Items and gates
+//
+// Everything that has to be known is an Item, with a name that is the same everywhere:
+// "main bearing 2 clearance". Before each Phase of the build stands a Gate, which asks for
+// items: what was not read, not said or has no limits keeps it shut. Assessment.Gate is the
+// one answer to whether a phase may begin.
 package job

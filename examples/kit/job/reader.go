@@ -123,7 +123,11 @@ func (r *reader) oneOf(path, name, what string, known []string) bool {
 // unknown notes an error for a name that is none of those known, with the nearest of
 // them.
 func (r *reader) unknown(path, what, name string, known []string) {
-	if near := tomlfile.Nearest(name, known); near != "" {
+	if i := slices.IndexFunc(known, func(k string) bool { return strings.EqualFold(k, strings.TrimSpace(name)) }); i >= 0 {
+		r.fail(path, "%s %q: %w; write %q", what, name, ErrUnknown, known[i])
+		return
+	}
+	if near := tomlfile.Nearest(name, known); near != "" && len(name) > 2 { // any short name is near every other
 		r.fail(path, "%s %q: %w; write %q", what, name, ErrUnknown, near)
 		return
 	}

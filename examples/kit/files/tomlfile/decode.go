@@ -81,5 +81,8 @@ func valueAt(e *toml.DecodeError, src []byte) string {
 		text = after
 	}
 	text, _, _ = strings.Cut(text, "#")
+	if text = strings.TrimSpace(text); text != "" && !strings.ContainsAny(text[:1], "\"'[{") { // a bare value ends at the next one
+		text = strings.FieldsFunc(text, func(c rune) bool { return strings.ContainsRune(",]}", c) })[0]
+	}
 	return strings.TrimRight(strings.TrimSpace(text), ",]} ")
 }
