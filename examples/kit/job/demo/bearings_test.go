@@ -22,8 +22,7 @@ type bearingFigures struct {
 	Shells    *shellFigures     `toml:"shells"`
 	Stock     []any             `toml:"stock"`
 	Packs     []any             `toml:"packs"`
-	Bores     map[string]string `toml:"bores"` // how bores are read
-	With      map[string]string `toml:"with"`  // what sizes are measured with
+	With      map[string]string `toml:"with"` // what sizes are measured with
 	Built     []builtBearing    `toml:"built"`
 }
 
@@ -56,23 +55,33 @@ type builtBearing struct {
 	Sheet     map[string]string `toml:"sheet"` // sizes taken from a sheet, with their limits
 }
 
+// part is what the names of its parts begin with: "main" of "main bearing".
+func (b bearingFigures) part() string {
+	part, _, _ := strings.Cut(b.Name, " ")
+	return part
+}
+
+// The conditions that readings are taken under, in the words of a job.
+var (
+	asStrip = map[string]any{"bolts": "tightened as for assembly", "crankshaft": "not turned", "oil": "wiped off"}
+	asBored = map[string]any{"bolts": "tightened as for assembly", "shells": "out"}
+)
+
 // bearings works out a kind of bearing.
-func (d *design) bearings(key string, b bearingFigures) {
+func (d *design) bearings(b bearingFigures) {
 	if b.Share == "1" && len(b.Locations) != d.Engine.Cylinders {
 		panic(fmt.Errorf("%s: %d for %d cylinders", b.Name, len(b.Locations), d.Engine.Cylinders))
+	}
+	if b.Share != "1" {
+		d.declared("engine.mains", b.Locations)
 	}
 	d.followf("%s", b.Name)
 	d.unitLoad(b)
 	allowed, g := limits(b.Clearance, length(b.Journal))
 	d.followf("  clearance %s: %s", b.Clearance.of(b.Journal), g.span(allowed))
-	d.line(key+".name", b.Name)
-	d.line(key+".clearance", g.span(allowed))
-	for i, location := range b.Locations {
-		d.line(fmt.Sprintf("%s.locations[%d]", key, i), location)
-	}
-	for what, is := range b.Bores {
-		d.line(key+".bores."+what, is)
-	}
+	d.line(b.line()+".limits", g.span(allowed))
+	d.verbatim(b.line()+".conditions", asStrip)
+	key := "shells." + b.part()
 	d.verbatim(key+".stock", b.Stock)
 	d.verbatim(key+".packs", b.Packs)
 	var s *shells
@@ -80,7 +89,6 @@ func (d *design) bearings(key string, b bearingFigures) {
 		s = newShells(b, allowed, g)
 		d.shells(key, s)
 	}
-	n := 0
 	for _, x := range b.Built {
 		if !slices.Contains(b.Locations, x.Location) {
 			panic(fmt.Errorf("%s: built at %q, where there is none", b.Name, x.Location))
@@ -88,13 +96,36 @@ func (d *design) bearings(key string, b bearingFigures) {
 		if s != nil && x.Bore != "" {
 			s.holds(x)
 		}
+		d.readBearing(b, x)
 		if x.Read != "not" {
-			d.readBearing(fmt.Sprintf("%s.readings[%d]", key, n), b, x)
-			n++
-			d.truths[b.Name+" "+x.Location] = truth{trueClearance(x), allowed.Lo(), allowed.Hi()}
+			d.truths[b.Name+" "+x.Location+" clearance"] = truth{trueClearance(x), allowed.Lo(), allowed.Hi()}
 		}
 		d.followf("  %s has %s", x.Location, g.finer(1).write(trueClearance(x)))
 	}
+}
+
+// line is the key of its clearance.
+func (b bearingFigures) line() string { return "measure." + b.Name + " clearance" }
+
+// declared adds a part of the engine: how many there are, or their names.
+func (d *design) declared(key string, names []string) {
+	for i, name := range names {
+		if name != fmt.Sprint(i+1) {
+			for i, name := range names {
+				d.line(fmt.Sprintf("%s[%d]", key, i), name)
+			}
+			return
+		}
+	}
+	d.line(key, fmt.Sprint(len(names)))
+}
+
+// readings is the key of a line's reading at a place: there is one place, or several.
+func readings(line, location string, places int) string {
+	if places == 1 {
+		return line + ".reading"
+	}
+	return line + ".readings." + location
 }
 
 // trueClearance returns the clearance of a bearing as it was built.
@@ -109,26 +140,33 @@ func trueClearance(x builtBearing) units.Length {
 }
 
 // readBearing adds the lines of a reading.
-func (d *design) readBearing(key string, b bearingFigures, x builtBearing) {
-	d.line(key+".location", x.Location)
+func (d *design) readBearing(b bearingFigures, x builtBearing) {
+	places := len(b.Locations)
 	switch how, way, _ := strings.Cut(x.Read, " "); how {
 	case "strip":
-		d.line(key+".strip", d.only("crush strip").strip(trueClearance(x), way))
+		d.line(readings(b.line(), x.Location, places), d.only("crush strip").strip(trueClearance(x), way))
 	case "sizes":
-		for _, size := range []struct{ key, with, text string }{
-			{"bore", "bore", x.Bore}, {"upper_wall", "walls", x.UpperWall}, {"lower_wall", "walls", x.LowerWall}, {"journal", "journal", x.Journal},
+		for _, size := range []struct{ key, part, with, text string }{
+			{"bore", "bore", "bore", x.Bore}, {"upper_wall", "upper wall thickness", "walls", x.UpperWall},
+			{"lower_wall", "lower wall thickness", "walls", x.LowerWall}, {"journal", "journal", "journal", x.Journal},
 		} {
+			line := "measure." + b.part() + " " + size.part
+			if size.key == "bore" {
+				d.verbatim(line+".conditions", asBored)
+			}
 			if sheet := x.Sheet[size.key]; sheet != "" {
 				if !must(units.ParseLengthInterval(sheet)).Contains(length(size.text)) {
 					panic(fmt.Errorf("%s %s: %s of %s is not in %s", b.Name, x.Location, size.key, size.text, sheet))
 				}
-				d.line(key+"."+size.key, sheet)
+				d.line(readings(line, x.Location, places), sheet)
 				continue
 			}
 			with := b.With[size.with]
-			d.line(key+"."+size.key, d.named(with).shows(length(size.text)))
-			d.line(key+".with."+size.with, with)
+			d.line(readings(line, x.Location, places), d.named(with).shows(length(size.text)))
+			d.line(line+".with", with)
 		}
+	case "not":
+		d.line(readings(b.line(), x.Location, places), "?")
 	default:
 		panic(fmt.Errorf("%s %s: read %q", b.Name, x.Location, x.Read))
 	}
@@ -201,10 +239,10 @@ func (d *design) shells(key string, s *shells) {
 	d.line(key+".codes.upper", s.StampedHousing)
 	d.line(key+".codes.lower", s.StampedJournal)
 	for i, c := range s.Housing {
-		d.line(key+".shells.upper."+c, s.Grades[i])
+		d.line(key+".grades.upper."+c, s.Grades[i])
 	}
 	for i, c := range s.Journal {
-		d.line(key+".shells.lower."+c, s.Grades[i])
+		d.line(key+".grades.lower."+c, s.Grades[i])
 	}
 	for i, grade := range s.Grades {
 		for _, half := range []string{"upper", "lower"} {

@@ -42,7 +42,7 @@ type design struct {
 	figures
 	lines   map[string]string // of the job, by their whole keys
 	follows []string          // what the page says that follows
-	truths  map[string]truth  // by group and location, as a verdict names them
+	truths  map[string]truth  // by the names of verdicts
 }
 
 // A truth is what a reading is of, as it was built, and its limits.
@@ -63,8 +63,8 @@ func workOut(f figures) (d *design, err error) {
 	d.engine()
 	d.instruments()
 	d.jets()
-	for i, b := range d.Bearings {
-		d.bearings(fmt.Sprintf("bearings[%d]", i), b)
+	for _, b := range d.Bearings {
+		d.bearings(b)
 	}
 	d.plays()
 	d.fasteners()
@@ -163,13 +163,13 @@ func TestVerdictsAreTrue(t *testing.T) {
 		}
 		met := 0
 		for _, f := range a.Verdicts() {
-			x, ok := d.truths[f.Group+" "+f.Location]
+			x, ok := d.truths[f.Name()]
 			if !ok || !f.Taken {
 				continue
 			}
 			met++
 			if f.Measured.Lo != nil && x.built.Less(length(*f.Measured.Lo)) || f.Measured.Hi != nil && length(*f.Measured.Hi).Less(x.built) {
-				t.Errorf("%s: %s %s reads %s, and was built to %s", name, f.Group, f.Location, f.Measured.Text, x.built)
+				t.Errorf("%s: %s reads %s, and was built to %s", name, f.Name(), f.Measured.Text, x.built)
 			}
 			wrong := false
 			switch f.Verdict {
@@ -181,7 +181,7 @@ func TestVerdictsAreTrue(t *testing.T) {
 				wrong = !x.hi.Less(x.built)
 			}
 			if wrong {
-				t.Errorf("%s: %s %s was built to %s, and is called %s", name, f.Group, f.Location, x.built, f.Verdict)
+				t.Errorf("%s: %s was built to %s, and is called %s", name, f.Name(), x.built, f.Verdict)
 			}
 		}
 		if met != len(d.truths) {
@@ -191,7 +191,7 @@ func TestVerdictsAreTrue(t *testing.T) {
 }
 
 // prose are the keys of a job whose texts hold no figure of an engine.
-var prose = regexp.MustCompile(`^(title|note|date|by)$|^show\.|^passages\[|\.(check|if_not)$|\.first\[\d+\]$`)
+var prose = regexp.MustCompile(`^(title|note|date|by)$|^show\.|^engine\.passages|^measure\.passage\.|\.(check|if_not)$|\.first\[\d+\]$`)
 
 // linesOf reads the lines of a job, without its prose.
 func linesOf(src string) (map[string]string, error) {

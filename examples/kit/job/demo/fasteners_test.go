@@ -60,7 +60,6 @@ type turnFigures struct {
 // usedFigures are how used bolts are judged: the longest stretch is a part of the free
 // length.
 type usedFigures struct {
-	Name     string      `toml:"name"`
 	Length   string      `toml:"length"`    // when new, with its tolerance
 	Stretch  string      `toml:"stretch"`   // the most, as a part of the length
 	Step     string      `toml:"step"`      // that it is rounded down to
@@ -76,7 +75,6 @@ type builtBolt struct {
 
 // fasteners works out every group.
 func (d *design) fasteners() {
-	used := 0
 	for i, f := range d.Fasteners {
 		key := fmt.Sprintf("tightening[%d]", i)
 		d.line(key+".group", f.Group)
@@ -85,9 +83,13 @@ func (d *design) fasteners() {
 			d.line(key+".single_use", fmt.Sprint(f.SingleUse))
 		}
 		d.tightening(key, f)
-		if f.Used != nil {
-			d.used(fmt.Sprintf("bolts[%d]", used), *f.Used)
-			used++
+		switch key := "bolts." + f.Group; {
+		case f.Used != nil:
+			d.used(key, *f.Used)
+		case f.SingleUse:
+			d.line(key+".new", "all")
+		default:
+			d.line(key+".sound", "all")
 		}
 	}
 }
@@ -214,7 +216,6 @@ func (t turnFigures) joint(f fastenerFigures, thread fasteners.Thread) fasteners
 
 // used works out how used bolts are judged, and what is read of them.
 func (d *design) used(key string, u usedFigures) {
-	d.line(key+".name", u.Name)
 	whenNew := must(units.ParseLengthInterval(u.Length))
 	g := newGrain[units.LengthDim](u.Step)
 	stretch := g.down(whenNew.Mid().MulRat(part(u.Stretch)))
@@ -227,11 +228,9 @@ func (d *design) used(key string, u usedFigures) {
 		d.line(key+".longest_stretch", g.write(stretch))
 		d.followf("  a used bolt, %s when new, has stretched by %s at most: %s", u.Length, u.Stretch, g.write(stretch))
 	}
-	for i, b := range u.Built {
-		at := fmt.Sprintf("%s.lengths[%d]", key, i)
-		d.line(at+".bolt", b.Bolt)
-		d.line(at+".length", d.named(u.With).shows(length(b.Length)))
-		d.line(at+".with", u.With)
+	d.line(key+".with", u.With)
+	for _, b := range u.Built {
+		d.line(key+".lengths."+b.Bolt, d.named(u.With).shows(length(b.Length)))
 		d.followf("  %s is %s long", b.Bolt, b.Length)
 	}
 }

@@ -14,7 +14,8 @@ type engineFigures struct {
 	Stroke       string `toml:"stroke"`
 	Speed        string `toml:"speed"`
 	PeakPressure string `toml:"peak_pressure"`
-	Inch         bool   `toml:"inch"` // what follows is told in inches and pounds
+	Thrust       string `toml:"thrust"` // the main that takes it
+	Inch         bool   `toml:"inch"`   // what follows is told in inches and pounds
 }
 
 // engine says how large and how fast the engine is, and what the gas bears on a piston.
@@ -24,6 +25,8 @@ type engineFigures struct {
 //	F  = p (π/4) B²       gas force
 func (d *design) engine() {
 	e := d.Engine
+	d.line("engine.cylinders", fmt.Sprint(e.Cylinders))
+	d.line("engine.thrust", e.Thrust)
 	bore, stroke := length(e.Bore).Float64(units.Millimetre), length(e.Stroke).Float64(units.Millimetre)
 	speed := must(units.ParseRotationalSpeed(e.Speed)).Float64(units.RevolutionPerMinute)
 	d.followf("swept volume %d · π/4 · (%s)² · %s = %.2f L", e.Cylinders, e.Bore, e.Stroke, float64(e.Cylinders)*math.Pi/4*bore*bore*stroke/1e6)

@@ -108,9 +108,8 @@ func (in instrument) strip(gap units.Length, way string) string {
 
 // A play is judged by limits that are parts of some size.
 type playFigures struct {
-	Key   string      `toml:"key"` // end_play, rod_side_play or ring_gaps
-	Name  string      `toml:"name"`
-	Of    string      `toml:"of"` // "bore", or bearings by name and "journal" or "width"
+	Line  string      `toml:"line"` // "crankshaft end play", "top ring end gap"
+	Of    string      `toml:"of"`   // "bore", or bearings by name and "journal" or "width"
 	Rule  rule        `toml:"rule"`
 	Built []builtPlay `toml:"built"`
 }
@@ -126,30 +125,34 @@ type builtPlay struct {
 
 // plays works out end play, side play and ring gaps.
 func (d *design) plays() {
-	gaps := 0
+	rings := 0
 	for _, p := range d.Plays {
-		key, readings := p.Key, p.Key+".readings[%d]"
-		switch p.Key {
-		case "end_play":
-			readings = "end_play.reading"
-		case "ring_gaps":
-			key = fmt.Sprintf("ring_gaps[%d]", gaps)
-			readings = key + ".readings[%d]"
-			d.line(key+".name", p.Name)
-			gaps++
-		}
+		line := "measure." + p.Line
 		of := d.size(p.Of)
 		allowed, g := limits(p.Rule, length(of))
-		d.line(key+".limits", g.span(allowed))
-		d.followf("%s %s: %s", strings.TrimSpace(strings.ReplaceAll(p.Key, "_", " ")+" "+p.Name), p.Rule.of(of), g.span(allowed))
-		for i, x := range p.Built {
-			at := readings
-			if strings.Contains(at, "%d") {
-				at = fmt.Sprintf(readings, i)
+		d.line(line+".limits", g.span(allowed))
+		d.followf("%s %s: %s", p.Line, p.Rule.of(of), g.span(allowed))
+		group, quantity := p.judged()
+		if quantity == "end gap" {
+			d.line(line+".conditions.ring", "square in its own bore")
+			d.line(fmt.Sprintf("engine.rings[%d]", rings), group)
+			rings++
+		}
+		with := p.Built[0].With
+		for _, x := range p.Built {
+			if x.With == "" {
+				with = d.nameOf("feeler blades")
 			}
-			d.line(at+".location", x.Location)
-			d.readPlay(at, x)
-			d.truths[p.group()+" "+cmp.Or(x.Location, "crankshaft")] = truth{length(x.Gap), allowed.Lo(), allowed.Hi()}
+		}
+		d.line(line+".with", with)
+		for _, x := range p.Built {
+			text := d.readPlay(x)
+			if x.With != "" && x.With != with {
+				text = x.With + ": " + text
+			}
+			d.line(readings(line, x.Location, len(p.Built)), text)
+			at := strings.Join(slices.DeleteFunc([]string{group, x.Location, quantity}, func(s string) bool { return s == "" }), " ")
+			d.truths[at] = truth{length(x.Gap), allowed.Lo(), allowed.Hi()}
 			from := ""
 			if x.From != "" {
 				from = ", read from " + x.From + " on"
@@ -159,15 +162,11 @@ func (d *design) plays() {
 	}
 }
 
-// group is what a verdict calls what has the play.
-func (p playFigures) group() string {
-	switch p.Key {
-	case "end_play":
-		return "crankshaft"
-	case "rod_side_play":
-		return "rod"
-	}
-	return p.Name
+// judged is what a verdict calls what has the play, and the play.
+func (p playFigures) judged() (group, quantity string) {
+	words := strings.Fields(p.Line)
+	n := len(words) - 2
+	return strings.Join(words[:n], " "), strings.Join(words[n:], " ")
 }
 
 // size returns what limits are parts of.
@@ -186,32 +185,43 @@ func (d *design) size(of string) string {
 	panic(fmt.Errorf("no size %q", of))
 }
 
-// readPlay adds the lines of a reading.
-func (d *design) readPlay(key string, x builtPlay) {
+// readPlay returns the text of a reading.
+func (d *design) readPlay(x builtPlay) string {
 	gap := length(x.Gap)
 	if x.Read == "dial" {
 		in := d.named(x.With)
-		d.line(key+".from", in.shows(length(x.From)))
-		d.line(key+".to", in.shows(length(x.From).Add(gap)))
-		d.line(key+".with", x.With)
-		return
+		return between(in.shows(length(x.From)), " to ", in.shows(length(x.From).Add(gap)))
 	}
 	blades := d.only("feeler blades").Blades
 	i := around(blades, gap)
 	switch x.Read {
 	case "blades":
-		d.line(key+".goes", blades[i-1])
-		d.line(key+".stops", blades[i])
+		return between(blades[i-1], "..", blades[i])
 	case "blades but one":
-		d.line(key+".goes", blades[i-1])
-		d.line(key+".stops", blades[i+1])
+		return between(blades[i-1], "..", blades[i+1])
 	case "goes":
-		d.line(key+".goes", blades[i-1])
+		return ">= " + blades[i-1]
 	case "stops":
-		d.line(key+".stops", blades[i])
-	default:
-		panic(fmt.Errorf("a play read %q", x.Read))
+		return "<= " + blades[i]
 	}
+	panic(fmt.Errorf("a play read %q", x.Read))
+}
+
+// between writes two quantities of one unit, which stands once.
+func between(a, word, b string) string {
+	number, _, _ := strings.Cut(a, " ")
+	return number + word + b
+}
+
+// nameOf returns the name of the one instrument of a kind.
+func (d *design) nameOf(kind string) string {
+	d.only(kind)
+	for name, in := range d.Instruments {
+		if in.Kind == kind {
+			return name
+		}
+	}
+	panic("it is there")
 }
 
 // jetFigures are the oil jets: their valves open between two parts of the pressure that
@@ -236,19 +246,23 @@ func (d *design) jets() {
 		return
 	}
 	allowed, g := limits(d.Jets.Rule, must(units.ParsePressure(d.Jets.OilPressure)))
-	d.line("jets.opens", g.span(allowed))
+	const line = "measure.oil jet opening pressure"
+	d.line(line+".limits", g.span(allowed))
 	d.followf("oil jets open at %s: %s", d.Jets.Rule.of(d.Jets.OilPressure), g.span(allowed))
-	for i, x := range d.Jets.Built {
-		key, opens, steps := fmt.Sprintf("jets.tests[%d]", i), must(units.ParsePressure(x.Opens)), newGrain[units.PressureDim](x.Steps)
-		d.line(key+".jet", x.Jet)
-		d.line(key+".shut", steps.write(steps.down(opens)))
+	var names []string
+	for _, x := range d.Jets.Built {
+		names = append(names, x.Jet)
+		opens, steps := must(units.ParsePressure(x.Opens)), newGrain[units.PressureDim](x.Steps)
+		shut := steps.write(steps.down(opens))
 		switch x.Read {
 		case "both":
-			d.line(key+".open", steps.write(steps.up(opens)))
+			d.line(line+".readings."+x.Jet, between(shut, "..", steps.write(steps.up(opens))))
 		case "shut":
+			d.line(line+".readings."+x.Jet, ">= "+shut)
 		default:
 			panic(fmt.Errorf("a jet read %q", x.Read))
 		}
 		d.followf("  jet %s opens at %s, tried in steps of %s", x.Jet, x.Opens, x.Steps)
 	}
+	d.declared("engine.jets", names)
 }
