@@ -47,7 +47,16 @@ func (j *Job) sized(group, location string) measure.LengthReading {
 	if m == nil {
 		return measure.LengthReading{}
 	}
-	return m.taken[location].whole(m.states)
+	return m.taken[j.placeOf(m, location)].whole(m.states)
+}
+
+// placeOf is where a line is measured that belongs to the place of another one: the pin of
+// a rod, and the place itself where the line has it.
+func (j *Job) placeOf(m *measured, location string) string {
+	if !slices.Contains(m.at, location) {
+		return j.engine.pinOf(location)
+	}
+	return location
 }
 
 // whole is the reading of the whole part: of one station that station, of several what
@@ -91,7 +100,7 @@ func (m *measured) asked(r measure.LengthReading) measure.LengthReading {
 	t.Needs = needs
 	sum := measure.Sum[units.LengthDim]{Name: m.name(), Symbol: "x", Terms: []measure.Term[units.LengthDim]{t}}
 	asked := sum.Reading()
-	if m.form == direct || m.form == bearing {
+	if m.form == direct {
 		asked = asked.NonNegative()
 	}
 	return asked
@@ -120,11 +129,12 @@ func (j *Job) fittings(m *measured, quantity string) []fitting {
 			}
 		case plain:
 			x.direct, x.slipped = e.reading, j.slipsOf(m, location)
-		case bearing:
-			x.Fit = j.bearingFit(m, location)
-			x.direct, x.slipped = e.reading, append(j.slipsOf(m, location), j.slipsOfTerms(m, location)...)
 		default:
-			x.direct, x.slipped = e.reading, j.slipsOf(m, location)
+			if m.fit != nil {
+				x.Fit = m.fit(j, m, location)
+				x.Fit.Sum.Name, x.Fit.Sum.AtWorst = itemName(m.group, location, m.quantity), j.atWorst
+			}
+			x.direct, x.slipped = e.reading, append(j.slipsOf(m, location), j.slipsOfTerms(m, location)...)
 		}
 		x.Direct = m.asked(x.direct)
 		list = append(list, x)
@@ -150,22 +160,17 @@ func (e entry) formed(quantity string, states []measure.Condition) measure.Lengt
 	return s.OutOfRound().With(states...)
 }
 
-// bearingFit is a running clearance by sizes; where bore and journal were both read at the
-// same stations, the walls crown by crown.
-func (j *Job) bearingFit(m *measured, location string) clearance.Fit {
-	at := location
-	if strings.HasPrefix(m.terms[3], "rod") {
-		at = j.engine.pinOf(location)
-	}
+// bearingFit is a running clearance by sizes: bore less walls less journal.
+func bearingFit(j *Job, m *measured, location string) clearance.Fit {
 	b := clearance.MeasuredBearing{
 		HousingBore: j.sized(m.terms[0], location), UpperWall: j.sized(m.terms[1], location),
-		LowerWall: j.sized(m.terms[2], location), Journal: j.sized(m.terms[3], at),
+		LowerWall: j.sized(m.terms[2], location), Journal: j.sized(m.terms[3], location),
 	}
-	fit := b.Fit()
-	fit.Sum.Name = itemName(m.group, location, m.quantity)
-	fit.Sum.AtWorst = j.atWorst
-	return fit
+	return b.Fit()
 }
+
+// isBearing reports whether the line is a running clearance.
+func (l *line) isBearing() bool { return len(l.kinds) > 0 && l.kinds[0] == crushStrip }
 
 // fitGroup judges a line's quantity at each of its places.
 func (j *Job) fitGroup(m *measured, quantity string) Group {
@@ -194,7 +199,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 			f.Slip = x.slipped[0]
 			f.Verdict = measure.Undecided
 		}
-		if m.form == bearing && f.Taken && f.Verdict != measure.Conforming && len(x.slipped) == 0 {
+		if m.isBearing() && f.Taken && f.Verdict != measure.Conforming && len(x.slipped) == 0 {
 			f.Remedies = j.remedies(m, x)
 		}
 		g.Findings = append(g.Findings, f)
@@ -268,7 +273,7 @@ func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDi
 	if !a.Reading.Interval().HasHi() {
 		return openEnded(a, u, places)
 	}
-	if m.form == bearing {
+	if m.isBearing() {
 		return j.remeasure(x, a)
 	}
 	words := settles(a, u, places)

@@ -2,6 +2,8 @@ package job
 
 import (
 	"slices"
+
+	"example.com/closefit/clearance"
 )
 
 // A line is one row of the inspection: what is measured, where, how, and when it must be
@@ -15,6 +17,7 @@ type line struct {
 	before   Phase    // the first gate that asks for it
 	kinds    []string // the instruments that read it, the usual one first
 	terms    []string // the lines that it is the sum of
+	fit      fitOf    // that sum; nil where the line is only read where it is
 	needs    []fact   // what must be said of how it was read
 	how      string   // where and how to measure it, for the measuring sheet
 	remedy   Remedy
@@ -53,14 +56,17 @@ func betweenMains(e *Engine) []string { // the mains that have a neighbour on ei
 	return e.Mains[1 : len(e.Mains)-1]
 }
 
+// fitOf makes the sum that a line is at a place, of what other lines have been read to.
+// Sizes that were not read are missing terms.
+type fitOf func(j *Job, m *measured, location string) clearance.Fit
+
 // A form is how a line is read and judged.
 type form uint8
 
 const (
-	direct   form = iota // one reading of a gap or a play where it is; or the sum of other lines
+	direct   form = iota // a gap, a play or a clearance, read where it is, or the sum of other lines, or both
 	size                 // one size, or several around and along a part: diameter, taper, out-of-round
 	plain                // one size that has no form: a wall, a width
-	bearing              // a running clearance: strip, or bore less walls less journal
 	state                // looked at: a word
 	pressure             // a valve's opening pressure
 )
@@ -93,9 +99,10 @@ func bearingLines(group, part string, where, pins places, name string) []line {
 			how: "front and rear, in two directions square to each other", remedy: journalRemedy},
 		{group: part + " upper wall", quantity: "thickness", where: where, form: plain, before: Choose, kinds: sizeKinds, how: "at the crown, with a ball on the inside", remedy: wallRemedy},
 		{group: part + " lower wall", quantity: "thickness", where: where, form: plain, before: Choose, kinds: sizeKinds, how: "at the crown, with a ball on the inside", remedy: wallRemedy},
-		{group: group, quantity: "clearance", where: where, form: bearing, always: true, before: Final, kinds: []string{crushStrip},
+		{group: group, quantity: "clearance", where: where, form: direct, always: true, before: Final, kinds: []string{crushStrip},
 			needs: []fact{boltsDone, notTurned, wipedOff},
 			terms: []string{part + " bore", part + " upper wall", part + " lower wall", part + " journal"},
+			fit:   bearingFit,
 			how:   "a strip along the journal, oil wiped off, cap tightened as for assembly, crank not turned; or bore, walls and journal by size", remedy: bearingRemedy},
 	}
 }

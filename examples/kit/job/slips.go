@@ -38,11 +38,7 @@ func (j *Job) slipsOfTerms(m *measured, location string) []string {
 		if part == nil {
 			continue
 		}
-		at := location
-		if _, ok := part.taken[at]; !ok {
-			at = j.engine.pinOf(location)
-		}
-		all = append(all, j.slipsOf(part, at)...)
+		all = append(all, j.slipsOf(part, j.placeOf(part, location))...)
 	}
 	return all
 }
