@@ -132,6 +132,7 @@ func (r *reader) readBoltSet(path string, set *boltSet, t boltsTable) {
 		if c.entry, there = r.size(set.group+" "+bolt+", length", r.typed(at, text, path+".with", t.With), sizeKinds); there && byStretch {
 			c.whenNew, _ = r.lengthWhenNew(path, bolt, t)
 		}
+		c.entry.path, c.entry.text = at, text
 		c.entry.sure = slices.Contains(t.Sure, bolt)
 	}
 	for i, bolt := range t.Sure {
@@ -194,6 +195,11 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 	limits := units.AtMost(set.limit)
 	g = Group{Name: set.group, Quantity: set.quantity, Remedy: boltRemedy, Limits: tolerance(limits, u, places), before: Final}
 	var d drawing
+	taken, at := map[string]entry{}, []string(nil)
+	for _, c := range set.bolts {
+		taken[c.bolt] = c.entry
+		at = append(at, c.bolt)
+	}
 	for _, c := range set.bolts {
 		if c.state != "" && !c.entry.reading.Taken() {
 			continue // it is known by what was said of it
@@ -214,6 +220,14 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 			f.Advice = "the bolt measures shorter than when new: measure again, and make sure that it is the same bolt"
 		case f.Taken && a.Verdict == measure.Undecided:
 			f.Advice = j.remeasureBolt(c, set.limit, a)
+		}
+		s := j.unlike(taken, at, c.bolt)
+		if length := c.entry.reading.Interval(); s == "" && c.whenNew.IsEmpty() && length.HasHi() && length.Hi().MulInt(20).Less(set.limit.MulInt(19)) {
+			s = fmt.Sprintf("%s is far below the longest that it may be, %s", c.entry.text, reading(limits, u, places))
+		}
+		if s != "" && !c.entry.sure && f.Taken {
+			f.Slip = fmt.Sprintf("%s: %s; if it is right, write sure = [%q] once it was read again", f.Name(), s, c.bolt)
+			f.Verdict = measure.Undecided
 		}
 		g.Findings = append(g.Findings, f)
 		add(&d, a.Reading.Supposed(measure.Coverage{}), limits, u)

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"example.com/closefit/units"
-	"example.com/closefit/units/measure"
 )
 
 // slipsOf says what the reading of a line at a place may have been meant as: against its
@@ -21,7 +20,7 @@ func (j *Job) slipsOf(m *measured, location string) []string {
 	var said []string
 	if s := slip(r, m.limits[quantity], j.show.length, e.turns, units.Millimetre, units.Inch); s != "" {
 		said = append(said, s)
-	} else if s := j.unlike(m, location, r); s != "" {
+	} else if s := j.unlike(m.taken, m.at, location); s != "" {
 		said = append(said, s)
 	}
 	for i := range said {
@@ -43,14 +42,16 @@ func (j *Job) slipsOfTerms(m *measured, location string) []string {
 	return all
 }
 
-// unlike says what a reading may have been meant as that is further from its likes than
-// they are from each other, if a slip of the pen brings it back among them: a decimal
-// point, exchanged digits, inches for millimetres.
-func (j *Job) unlike(m *measured, location string, r measure.LengthReading) string {
+// unlike says what the reading at a place may have been meant as that is far from its
+// likes at the others. Far is three times as large or a third, or, where there are three
+// likes or more and a slip of the pen brings it back among them (a decimal point,
+// exchanged digits, inches for millimetres), twice as far as they are apart and eight
+// times the doubt of the reading: nearer ones are what parts are like.
+func (j *Job) unlike(taken map[string]entry, at []string, location string) string {
 	var likes units.LengthInterval
 	n := 0
-	for _, other := range m.at {
-		if like := m.taken[other].whole(nil).Bracket(); other != location && like.Bounded() {
+	for _, other := range at {
+		if like := taken[other].whole(nil).Bracket(); other != location && like.Bounded() {
 			if likes.IsEmpty() {
 				likes = like
 			}
@@ -58,27 +59,34 @@ func (j *Job) unlike(m *measured, location string, r measure.LengthReading) stri
 			n++
 		}
 	}
-	mine := r.Bracket()
-	if n < 2 || !mine.Bounded() {
+	r := taken[location].whole(nil)
+	mine, whole := r.Bracket(), r.Interval()
+	if n == 0 || !mine.Bounded() || !whole.Bounded() {
 		return ""
 	}
-	around := units.MustInterval(likes.Lo().Sub(likes.Width()), likes.Hi().Add(likes.Width()))
+	far := likes.Width().MulInt(2).Add(whole.Radius().MulInt(8))
+	around := units.MustInterval(likes.Lo().Sub(far), likes.Hi().Add(far))
 	if around.Overlaps(mine) {
 		return ""
 	}
-	for _, c := range typos(m.taken[location].text) {
-		meant, err := units.ParseLengthInterval(c.text)
-		if err != nil || !meant.Bounded() || !meant.Within(around) {
-			continue
+	text := fmt.Sprintf("%s is far from its likes, %s", taken[location].text, reading(likes, j.show.length, j.show.places))
+	for _, c := range typos(taken[location].text) {
+		if meant, err := units.ParseLengthInterval(c.text); err == nil && meant.Bounded() && meant.Within(around) && n >= c.likes {
+			return fmt.Sprintf("%s; with %s it would be %s", text, c.what, c.text)
 		}
-		return fmt.Sprintf("%s is far from its likes, %s; with %s it would be %s", m.taken[location].text,
-			reading(likes, j.show.length, j.show.places), c.what, c.text)
+	}
+	if likes.Lo().Sign() > 0 && (mine.Hi().MulInt(3).Less(likes.Lo()) || likes.Hi().MulInt(3).Less(mine.Lo())) {
+		return text
 	}
 	return ""
 }
 
-// A typo is another text that may have been meant.
-type typo struct{ what, text string }
+// A typo is another text that may have been meant, and how many likes it takes to think
+// so.
+type typo struct {
+	what, text string
+	likes      int
+}
 
 // typos are the texts that a plain one may have been meant as.
 func typos(text string) []typo {
@@ -102,16 +110,16 @@ func typos(text string) []typo {
 		}
 		swapped := []byte(number)
 		swapped[i], swapped[k] = b, a
-		list = append(list, typo{"two digits exchanged", string(swapped) + " " + unit})
+		list = append(list, typo{"two digits exchanged", string(swapped) + " " + unit, 3})
 	}
 	for _, p := range moved(number) {
-		list = append(list, typo{"the decimal point moved", p + " " + unit})
+		list = append(list, typo{"the decimal point moved", p + " " + unit, 1})
 	}
 	switch unit {
 	case "mm":
-		list = append(list, typo{"inches for millimetres", number + " in"})
+		list = append(list, typo{"inches for millimetres", number + " in", 1})
 	case "in":
-		list = append(list, typo{"millimetres for inches", number + " mm"})
+		list = append(list, typo{"millimetres for inches", number + " mm", 1})
 	}
 	return list
 }
