@@ -63,7 +63,7 @@ func (j *Job) looked() []Looked {
 			if s == "" {
 				s = "not looked at"
 			}
-			list = append(list, Looked{Group: m.group, Location: location, Quantity: m.quantity, State: s, Good: s == states[m.group][0]})
+			list = append(list, Looked{Group: m.group, Location: location, Quantity: m.quantity, State: s, Good: s == m.words()[0]})
 		}
 	}
 	return list

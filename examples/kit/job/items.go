@@ -77,7 +77,7 @@ func (j *Job) items(a *Assessment) []Item {
 	for _, m := range j.lines {
 		if m.form == state && m.expected {
 			for _, location := range m.at {
-				name, words := itemName(m.group, location, m.quantity), states[m.group]
+				name, words := itemName(m.group, location, m.quantity), m.words()
 				switch m.taken[location].state {
 				case words[0]:
 					set(name, Proven, "%s", words[0])

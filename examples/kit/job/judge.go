@@ -33,8 +33,8 @@ func (j *Job) groups() []Group {
 }
 
 // line returns what was measured of a line; nil if the engine has no such line.
-func (j *Job) line(group string) *measured {
-	if i := slices.IndexFunc(j.lines, func(m *measured) bool { return m.group == group }); i >= 0 {
+func (j *Job) line(name string) *measured {
+	if i := slices.IndexFunc(j.lines, func(m *measured) bool { return m.name() == name }); i >= 0 {
 		return j.lines[i]
 	}
 	return nil
@@ -42,8 +42,8 @@ func (j *Job) line(group string) *measured {
 
 // sized returns the size that a line has at a place, for a sum; a missing reading where it
 // was not read. Of several stations it lies between the smallest and the largest.
-func (j *Job) sized(group, location string) measure.LengthReading {
-	m := j.line(group)
+func (j *Job) sized(name, location string) measure.LengthReading {
+	m := j.line(name)
 	if m == nil {
 		return measure.LengthReading{}
 	}

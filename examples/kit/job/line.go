@@ -67,14 +67,22 @@ const (
 	direct   form = iota // a gap, a play or a clearance, read where it is, or the sum of other lines, or both
 	size                 // one size, or several around and along a part: diameter, taper, out-of-round
 	plain                // one size that has no form: a wall, a width
+	signed               // as direct, of what may be below zero: a height, an interference
 	state                // looked at: a word
 	pressure             // a valve's opening pressure
 )
 
 // The words of what was looked at, the good one first.
 var states = map[string][]string{
-	"passage":    {"clean", "blocked"},
-	"crankshaft": {"sound", "not sound"},
+	"passage": {"clean", "blocked"},
+}
+
+// words are the words for a line that was looked at.
+func (l *line) words() []string {
+	if w := states[l.group]; w != nil {
+		return w
+	}
+	return []string{"sound", "not sound"}
 }
 
 // The quantities of a size.
@@ -101,7 +109,7 @@ func bearingLines(group, part string, where, pins places, name string) []line {
 		{group: part + " lower wall", quantity: "thickness", where: where, form: plain, before: Choose, kinds: sizeKinds, how: "at the crown, with a ball on the inside", remedy: wallRemedy},
 		{group: group, quantity: "clearance", where: where, form: direct, always: true, before: Final, kinds: []string{crushStrip},
 			needs: []fact{boltsDone, notTurned, wipedOff},
-			terms: []string{part + " bore", part + " upper wall", part + " lower wall", part + " journal"},
+			terms: []string{part + " bore", part + " upper wall thickness", part + " lower wall thickness", part + " journal"},
 			fit:   bearingFit,
 			how:   "a strip along the journal, oil wiped off, cap tightened as for assembly, crank not turned; or bore, walls and journal by size", remedy: bearingRemedy},
 	}
@@ -126,20 +134,12 @@ func linesOf(e *Engine) []line {
 		lines = append(lines, line{group: ring, quantity: "end gap", where: atRods, form: direct, always: true, before: Final, kinds: gapKinds, needs: []fact{ringSquare},
 			how: "ring square in its own bore, pushed in with a piston", remedy: ringGapRemedy})
 	}
-	return lines
+	return append(lines, partLines(e)...)
 }
 
 // find returns the line of a name.
 func find(lines []line, name string) *line {
 	if i := slices.IndexFunc(lines, func(l line) bool { return l.name() == name }); i >= 0 {
-		return &lines[i]
-	}
-	return nil
-}
-
-// find2 returns the line that a term is read in.
-func term(lines []line, group string) *line {
-	if i := slices.IndexFunc(lines, func(l line) bool { return l.group == group }); i >= 0 {
 		return &lines[i]
 	}
 	return nil

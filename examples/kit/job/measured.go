@@ -100,7 +100,7 @@ func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]mea
 
 // feeds reports whether a line is a term of one that is asked for.
 func feeds(all []*measured, m *measured) bool {
-	return slices.ContainsFunc(all, func(sum *measured) bool { return sum.expected && slices.Contains(sum.terms, m.group) })
+	return slices.ContainsFunc(all, func(sum *measured) bool { return sum.expected && slices.Contains(sum.terms, m.name()) })
 }
 
 // readLine reads one line.
@@ -160,7 +160,7 @@ func (r *reader) entry(m *measured, location string, t typed) (entry, bool) {
 	what := itemName(m.group, location, m.quantity)
 	switch m.form {
 	case state:
-		return r.looked(t, m.group)
+		return r.looked(t, m.line)
 	case pressure:
 		return r.pressures(what, t, m.kinds)
 	case plain:
@@ -170,7 +170,7 @@ func (r *reader) entry(m *measured, location string, t typed) (entry, bool) {
 	case size:
 		return r.stations(what, m, t)
 	}
-	e, ok := r.gap(what, t, m.kinds)
+	e, ok := r.gap(what, t, m.kinds, m.form == signed)
 	e.reading = e.reading.With(m.states...)
 	return e, ok
 }
@@ -251,7 +251,7 @@ func (r *reader) lineLimits(path string, m *measured, t measureTable) {
 				m.pressures = iv
 			}
 		default:
-			if iv, ok := r.limits(path+"."+q.key, text); ok {
+			if iv, ok := r.limits(path+"."+q.key, text, m.form == signed); ok {
 				m.limits[q.quantity] = iv
 			}
 		}

@@ -137,16 +137,16 @@ func (r *reader) unknown(path, what, name string, known []string) {
 // largest is the largest size that a job may have: no engine has a part of it.
 var largest = units.Metre.OfInt(10)
 
-// limits reads the limits of a clearance, a play or a gap: none is below zero, and
-// there is at least one.
-func (r *reader) limits(path, text string) (units.LengthInterval, bool) {
+// limits reads limits, of which there is at least one. None is below zero unless below
+// says that what they are of may be.
+func (r *reader) limits(path, text string, below bool) (units.LengthInterval, bool) {
 	a, ok := read(r, path, text, parseLimits)
 	switch {
 	case !ok:
 		return a, false
 	case !a.HasLo() && !a.HasHi():
 		r.fail(path, "%s: limits that allow everything; write one or both", text)
-	case a.HasLo() && a.Lo().Sign() < 0, a.HasHi() && a.Hi().Sign() < 0:
+	case !below && (a.HasLo() && a.Lo().Sign() < 0 || a.HasHi() && a.Hi().Sign() < 0):
 		r.fail(path, "%s: a limit below zero; write limits of zero or more", text)
 	case a.HasLo() && largest.Less(a.Lo()), a.HasHi() && largest.Less(a.Hi()):
 		r.fail(path, "%s: a limit beyond %s; look at its unit", text, largest)

@@ -32,8 +32,8 @@ func (j *Job) slipsOf(m *measured, location string) []string {
 // slipsOfTerms are the slips of the sizes that a sum is made of.
 func (j *Job) slipsOfTerms(m *measured, location string) []string {
 	var all []string
-	for _, group := range m.terms {
-		part := j.line(group)
+	for _, name := range m.terms {
+		part := j.line(name)
 		if part == nil {
 			continue
 		}

@@ -41,8 +41,8 @@ func (r *reader) typed(path, text, withPath, with string) typed {
 }
 
 // gap reads a gap, a play or a clearance where it is. what says which, so that two
-// readings of one thing are known for what they are.
-func (r *reader) gap(what string, t typed, kinds []string) (e entry, ok bool) {
+// readings of one thing are known for what they are; below says that it may be below zero.
+func (r *reader) gap(what string, t typed, kinds []string, below bool) (e entry, ok bool) {
 	if iv, err := units.ParseLengthInterval(t.body); err == nil && strings.ContainsAny(t.body, "±") {
 		return r.given(t, iv)
 	}
@@ -58,8 +58,9 @@ func (r *reader) gap(what string, t typed, kinds []string) (e entry, ok bool) {
 		e.reading, e.untried, ok, err = r.onBlades(what, t, in)
 	default:
 		e.turns = in.turns
-		e.reading, ok = r.onGauge(what, t, in)
-		e.reading = e.reading.NonNegative()
+		if e.reading, ok = r.onGauge(what, t, in, below); !below {
+			e.reading = e.reading.NonNegative()
+		}
 	}
 	return e, ok && r.check(t.path, err)
 }
@@ -110,7 +111,7 @@ func (r *reader) onBlades(what string, t typed, in instrument) (reading measure.
 
 // onGauge reads what an instrument shows: a size, or the travel from one indication to
 // another.
-func (r *reader) onGauge(what string, t typed, in instrument) (reading measure.LengthReading, ok bool) {
+func (r *reader) onGauge(what string, t typed, in instrument, below bool) (reading measure.LengthReading, ok bool) {
 	if from, to, travel := strings.Cut(t.body, " to "); travel {
 		if unit := unitOf(to); unitOf(from) == "" && unit != "" {
 			from += " " + unit
@@ -134,6 +135,10 @@ func (r *reader) onGauge(what string, t typed, in instrument) (reading measure.L
 	if largest.Less(iv.Hi()) {
 		r.fail(t.path, "%s: a size beyond %s; look at its unit", t.body, largest)
 		return reading, false
+	}
+	if below {
+		reading, err := in.gauge.Indicate(what, iv.Lo())
+		return reading, r.check(t.path, err)
 	}
 	reading, err := in.gauge.Read(what, iv.Lo())
 	return reading, r.check(t.path, err)
@@ -161,7 +166,7 @@ func (r *reader) size(what string, t typed, kinds []string) (e entry, ok bool) {
 		return e, false
 	}
 	e.turns = in.turns
-	e.reading, ok = r.onGauge(what, t, in)
+	e.reading, ok = r.onGauge(what, t, in, false)
 	return e, ok
 }
 
@@ -206,8 +211,8 @@ func (r *reader) pressures(what string, t typed, kinds []string) (e entry, ok bo
 }
 
 // looked reads what was seen.
-func (r *reader) looked(t typed, group string) (e entry, ok bool) {
-	words := states[group]
+func (r *reader) looked(t typed, l *line) (e entry, ok bool) {
+	words := l.words()
 	if !slices.Contains(words, t.text) {
 		r.fail(t.path, "state %q: %w; write %s, or %q while it was not looked at", t.text, ErrUnknown, choices(words), open)
 		return e, false
