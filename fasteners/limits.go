@@ -55,8 +55,8 @@ const (
 // 2B thread from #6 up to 0.001 in). The class is "6g" for a bolt or "6H" for a nut of a
 // metric thread, "2A" for a bolt or "2B" for a nut of a unified one.
 //
-// The error is of kind ErrClass for another class, or one that does not belong to the
-// thread's form, and of kind ErrThread for a metric thread outside ISO 965-1's ranges, above
+// The error is of kind ErrImpossible for another class, for one that does not belong to the
+// thread's form, and for a metric thread outside ISO 965-1's ranges, above
 // 0.99 mm to 355 mm with a pitch of 0.2 mm to 8 mm.
 //
 // Of a metric thread the tables print the pitches of ISO 261 in the ranges of diameter where
@@ -115,16 +115,16 @@ func (t Thread) checkClass(class string) error {
 		if capitals := strings.ToUpper(class); slices.Contains(inch, capitals) {
 			fix = "write " + quoted(capitals)
 		}
-		return classError(what, class, "", fix)
+		return impossible(what, quoted(class), fix)
 	}
 	isInch := slices.Contains(inch, class)
 	switch {
 	case t.form == noForm:
-		return classError(what, class, t.String(), "set the thread first, by ParseThread or MetricThread")
+		return impossible(what+" for "+t.String(), quoted(class), "set the thread first, by ParseThread")
 	case t.form == metric && isInch:
-		return classError(what, class, t.String(), "a metric thread has the classes 6g (bolt) and 6H (nut)")
+		return impossible(what+" for "+t.String(), quoted(class), "a metric thread has the classes 6g (bolt) and 6H (nut)")
 	case t.form == unified && !isInch:
-		return classError(what, class, t.String(), "a unified thread has the classes 2A (bolt) and 2B (nut)")
+		return impossible(what+" for "+t.String(), quoted(class), "a unified thread has the classes 2A (bolt) and 2B (nut)")
 	}
 	return nil
 }

@@ -17,7 +17,7 @@ func TestStrengthOfItsThread(t *testing.T) {
 		thread fasteners.Thread
 		proof  string
 	}{{m10, "33640 N"}, {m20, "147000 N"}} {
-		s, err := fasteners.ISO898("8.8", test.thread)
+		s, err := fasteners.StrengthOf("8.8", test.thread)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -31,14 +31,14 @@ func TestStrengthOfItsThread(t *testing.T) {
 // one that nobody asked for.
 func TestStrengthOfAnotherThread(t *testing.T) {
 	moved := func(class, from, to string) fasteners.Strength {
-		s, err := fasteners.ISO898(class, fasteners.MustParseThread(from))
+		s, err := fasteners.StrengthOf(class, fasteners.MustParseThread(from))
 		if err != nil {
 			t.Fatal(err)
 		}
 		s.Thread = fasteners.MustParseThread(to)
 		return s
 	}
-	weakened, err := fasteners.SAEJ429("5", fasteners.MustParseThread("1/2-13"))
+	weakened, err := fasteners.StrengthOf("5", fasteners.MustParseThread("1/2-13"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,8 +53,8 @@ func TestStrengthOfAnotherThread(t *testing.T) {
 		"a stress wiped out":        weakened,
 	} {
 		for _, err := range []error{second(s.Load(s.Proof)), second(s.Load(s.Yield)), second(s.Load(s.Tensile))} {
-			if !errors.Is(err, fasteners.ErrClass) {
-				t.Errorf("%s: error %v, want ErrClass", name, err)
+			if !errors.Is(err, fasteners.ErrImpossible) {
+				t.Errorf("%s: error %v, want ErrImpossible", name, err)
 			}
 		}
 		if w := s.Working(units.Kilonewton); len(w.Steps) != 0 {
@@ -64,35 +64,37 @@ func TestStrengthOfAnotherThread(t *testing.T) {
 }
 
 func TestStrengthErrors(t *testing.T) {
-	iso := func(class, thread string) error {
-		return second(fasteners.ISO898(class, fasteners.MustParseThread(thread)))
+	of := func(class, thread string) error {
+		return second(fasteners.StrengthOf(class, fasteners.MustParseThread(thread)))
 	}
-	sae := func(grade, thread string) error {
-		return second(fasteners.SAEJ429(grade, fasteners.MustParseThread(thread)))
-	}
+	const metric = "ISO 898-1 has sizes from M1.6 to M39, of class 9.8 to M16: read the mark on the head again"
+	const inch = "SAE J429 has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"
 	tests := []struct {
 		name string
 		err  error
 		fix  string
 	}{
-		{"unknown class", iso("11.9", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
-		{"a decimal comma", iso("8,8", "M10"), `write "8.8"`},
-		{"no point", iso("129", "M10"), `write "12.9"`},
-		{"a word before it", iso("class 10.9", "M10"), `write "10.9"`},
-		{"a nut's class", iso("8", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
-		{"9.8 above M16", iso("9.8", "M18"), "class 9.8 ends at M16: read the mark on the head again"},
-		{"too large", iso("8.8", "M42"), "ISO 898-1 is for M1.6 to M39"},
-		{"class on an inch thread", iso("8.8", "3/8-24"), "ISO 898-1 is for metric threads; ask SAEJ429 for a unified one"},
-		{"unknown grade", sae("9", "3/8-24"), "the choice is 1, 2, 4, 5, 5.2, 7, 8, 8.2"},
-		{"a word before a grade", sae("Grade 8", "3/8-24"), `write "8"`},
-		{"8.2 above 1 in", sae("8.2", "1-1/8-7"), "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"},
-		{"too small", sae("5", "#10-32"), "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"},
-		{"grade on a metric thread", sae("5", "M10"), "SAE J429 is for unified threads; ask ISO898 for a metric one"},
+		{"unknown class", of("11.9", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
+		{"a decimal comma", of("8,8", "M10"), `write "8.8"`},
+		{"no point", of("129", "M10"), `write "12.9"`},
+		{"a word before it", of("class 10.9", "M10"), `write "10.9"`},
+		{"a nut's class", of("8", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
+		{"9.8 above M16", of("9.8", "M18"), metric},
+		{"too large", of("8.8", "M42"), metric},
+		{"class on an inch thread", of("8.8", "3/8-24"), "the choice is 1, 2, 4, 5, 5.2, 7, 8, 8.2"},
+		{"just too small", of("8.8", "M1.5x0.35"), metric},
+		{"just too large", of("5", "1-9/16-18"), inch},
+		{"no thread", second(fasteners.StrengthOf("8.8", fasteners.Thread{})), "set the thread first, by ParseThread"},
+		{"unknown grade", of("9", "3/8-24"), "the choice is 1, 2, 4, 5, 5.2, 7, 8, 8.2"},
+		{"a word before a grade", of("Grade 8", "3/8-24"), `write "8"`},
+		{"8.2 above 1 in", of("8.2", "1-1/8-7"), inch},
+		{"too small", of("5", "#10-32"), inch},
+		{"grade on a metric thread", of("5", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
 	}
 	for _, test := range tests {
 		var got *units.Error
-		if !errors.Is(test.err, fasteners.ErrClass) || !errors.As(test.err, &got) {
-			t.Errorf("%s: error %v, want one of kind ErrClass", test.name, test.err)
+		if !errors.Is(test.err, fasteners.ErrImpossible) || !errors.As(test.err, &got) {
+			t.Errorf("%s: error %v, want one of kind ErrImpossible", test.name, test.err)
 			continue
 		}
 		if got.Fix != test.fix {

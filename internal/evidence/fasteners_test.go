@@ -3,6 +3,7 @@ package evidence_test
 import (
 	"errors"
 	"fmt"
+	"math"
 	"math/big"
 	"strings"
 
@@ -24,10 +25,10 @@ func fastenersChecks() map[string]evidence.Check {
 		"deviation":             deviation,
 		"series":                threadSeries,
 		"stress_area":           threadArea(fasteners.Thread.StressArea),
-		"stress_area_tabulated": threadArea(fasteners.Thread.TabulatedStressArea),
+		"stress_area_tabulated": tabulatedArea,
 		"minor_area":            threadArea(fasteners.Thread.MinorArea),
-		"strength":              classStrength("class", fasteners.ISO898),
-		"grade":                 classStrength("grade", fasteners.SAEJ429),
+		"strength":              classStrength("class"),
+		"grade":                 classStrength("grade"),
 		"proof_ratio":           proofRatio,
 		"hardness":              hardness,
 		"proof_load":            tabulatedLoad(func(s fasteners.Strength) units.Pressure { return s.Proof }),
@@ -142,20 +143,38 @@ func threadArea(of func(fasteners.Thread) units.Area) evidence.Check {
 	}
 }
 
+// tabulatedArea checks the stress area that a thread's working shows, rounded as in the tables.
+func tabulatedArea(r *evidence.Row) (evidence.Result, error) {
+	t, err := threadOf(r)
+	if err != nil {
+		return evidence.Result{}, err
+	}
+	for _, step := range t.Working().Steps {
+		if step.Name == "stress area" {
+			area, err := units.ParseArea(step.Result)
+			if err != nil {
+				return evidence.Result{}, err
+			}
+			return inUnitOf(r, area, units.ParseArea)
+		}
+	}
+	return evidence.Result{}, errors.New("no stress area in the working")
+}
+
 // strengthOf returns the strength of a class that the row names under a key.
-func strengthOf(r *evidence.Row, key string, of func(string, fasteners.Thread) (fasteners.Strength, error)) (fasteners.Strength, fasteners.Thread, error) {
+func strengthOf(r *evidence.Row, key string) (fasteners.Strength, fasteners.Thread, error) {
 	t, errThread := threadOf(r)
 	class, errClass := r.Input(key)
 	if err := errors.Join(errThread, errClass); err != nil {
 		return fasteners.Strength{}, t, err
 	}
-	s, err := of(class, t)
+	s, err := fasteners.StrengthOf(class, t)
 	return s, t, err
 }
 
-func classStrength(key string, of func(string, fasteners.Thread) (fasteners.Strength, error)) evidence.Check {
+func classStrength(key string) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
-		s, _, errStrength := strengthOf(r, key, of)
+		s, _, errStrength := strengthOf(r, key)
 		name, errName := r.Input("of")
 		if err := errors.Join(errStrength, errName); err != nil {
 			return evidence.Result{}, err
@@ -178,7 +197,7 @@ func classStrength(key string, of func(string, fasteners.Thread) (fasteners.Stre
 }
 
 func proofRatio(r *evidence.Row) (evidence.Result, error) {
-	s, _, err := strengthOf(r, "class", fasteners.ISO898)
+	s, _, err := strengthOf(r, "class")
 	if err != nil {
 		return evidence.Result{}, err
 	}
@@ -186,7 +205,7 @@ func proofRatio(r *evidence.Row) (evidence.Result, error) {
 }
 
 func hardness(r *evidence.Row) (evidence.Result, error) {
-	s, _, errStrength := strengthOf(r, "class", fasteners.ISO898)
+	s, _, errStrength := strengthOf(r, "class")
 	end, errEnd := r.Input("end")
 	if err := errors.Join(errStrength, errEnd, r.ExpectUnit("HV")); err != nil {
 		return evidence.Result{}, err
@@ -201,7 +220,7 @@ func hardness(r *evidence.Row) (evidence.Result, error) {
 // rows' tolerances are half of the last of them.
 func tabulatedLoad(of func(fasteners.Strength) units.Pressure) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
-		s, _, err := strengthOf(r, "class", fasteners.ISO898)
+		s, _, err := strengthOf(r, "class")
 		if err != nil {
 			return evidence.Result{}, err
 		}
@@ -229,16 +248,15 @@ func layersOf(s string) ([]fasteners.Layer, error) {
 }
 
 func membersOf(r *evidence.Row) (units.Stiffness, error) {
-	var f fasteners.Frusta
-	var errs [4]error
-	f.Hole, errs[0] = evidence.Parse(r, "hole", units.ParseLength)
-	f.Face, errs[1] = evidence.Parse(r, "face", units.ParseLength)
-	f.HalfAngle, errs[2] = evidence.Parse(r, "angle", units.ParseAngle)
-	f.Layers, errs[3] = evidence.Parse(r, "layers", layersOf)
-	if err := errors.Join(errs[:]...); err != nil {
+	hole, errHole := evidence.Parse(r, "hole", units.ParseLength)
+	face, errFace := evidence.Parse(r, "face", units.ParseLength)
+	angle, errAngle := evidence.Parse(r, "angle", units.ParseAngle)
+	layers, errLayers := evidence.Parse(r, "layers", layersOf)
+	if err := errors.Join(errHole, errFace, errAngle, errLayers); err != nil {
 		return units.Stiffness{}, err
 	}
-	return f.Stiffness()
+	// The books' parts are wider than the cones.
+	return fasteners.ClampedParts{Seat: fasteners.Nut, Hole: hole, Face: face, Outside: face.MulInt(100), HalfAngle: &angle, Layers: layers}.Stiffness()
 }
 
 func frustaStiffness(r *evidence.Row) (evidence.Result, error) {
@@ -255,7 +273,7 @@ func jointOf(r *evidence.Row) (fasteners.Joint, error) {
 	if err := errors.Join(errBolt, errMembers); err != nil {
 		return fasteners.Joint{}, err
 	}
-	return fasteners.NewJoint(bolt, members)
+	return fasteners.Joint{Bolt: bolt, Members: members}, nil
 }
 
 func loadFactor(r *evidence.Row) (evidence.Result, error) {
@@ -263,7 +281,8 @@ func loadFactor(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	return evidence.Rat(j.LoadFactor().Rat(units.One)), nil
+	factor, err := j.LoadFactor()
+	return evidence.Rat(factor.Rat(units.One)), err
 }
 
 // boltStress checks the stress of a preloaded bolt under an outer load.
@@ -288,6 +307,11 @@ func force(a units.Area, stress units.Pressure) units.Force {
 	return units.Newton.OfRat(n.Mul(n, stress.Rat(units.Megapascal)))
 }
 
+func circle(diameter units.Length) (units.Area, error) {
+	d := diameter.Float64(units.Millimetre)
+	return units.SquareMillimetre.OfFloat64(math.Pi/4*d*d, 9)
+}
+
 func stressOf(f units.Force, a units.Area) units.Pressure {
 	mpa := f.Rat(units.Newton)
 	return units.Megapascal.OfRat(mpa.Quo(mpa, a.Rat(units.SquareMillimetre)))
@@ -306,19 +330,15 @@ func finalStress(r *evidence.Row) (evidence.Result, error) {
 	if err := errors.Join(errMembers, errDiameter, errLength, errModulus, errInitial, errOuter, errArea); err != nil {
 		return evidence.Result{}, err
 	}
-	thread, err := fasteners.MetricThread(diameter, units.MustParseLength("2.5 mm"))
+	shank, err := circle(diameter)
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	bolt, err := fasteners.BoltStiffness(fasteners.Segment{Length: length, Area: thread.ShankArea(), Modulus: modulus})
+	bolt, err := fasteners.BoltStiffness(fasteners.Segment{Length: length, Area: shank, Modulus: modulus})
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	joint, err := fasteners.NewJoint(bolt, members)
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	loaded, err := joint.Under(units.Exactly(force(area, initial)), outer)
+	loaded, err := fasteners.Joint{Bolt: bolt, Members: members}.Under(units.Exactly(force(area, initial)), outer)
 	if err != nil {
 		return evidence.Result{}, err
 	}
@@ -337,19 +357,15 @@ func studLoad(r *evidence.Row) (evidence.Result, error) {
 	if err := errors.Join(errCount, errArea, errStress, errShare, errMembers, errPressure, errHead); err != nil {
 		return evidence.Result{}, err
 	}
-	cover, err := fasteners.MetricThread(head, units.MustParseLength("1 mm")) // its shank area is the circle's
+	cover, err := circle(head)
 	if err != nil {
 		return evidence.Result{}, err
 	}
 	all := area.MulInt(int64(count))
-	joint, err := fasteners.NewJoint(
-		units.NewtonPerMillimetre.OfRat(all.Rat(units.SquareInch)), units.NewtonPerMillimetre.Of(members))
-	if err != nil {
-		return evidence.Result{}, err
-	}
+	joint := fasteners.Joint{Bolt: units.NewtonPerMillimetre.OfRat(all.Rat(units.SquareInch)), Members: units.NewtonPerMillimetre.Of(members)}
 	loaded, err := joint.Under(
 		units.Exactly(force(all, stress).Mul(share)),
-		units.Exactly(force(cover.ShankArea(), pressure)))
+		units.Exactly(force(cover, pressure)))
 	if err != nil {
 		return evidence.Result{}, err
 	}
@@ -378,5 +394,10 @@ func diameterOutcome(r *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, err
 	}
 	diameter := measure.Assess(measure.Given(now, ""), units.AtLeast(least))
-	return evidence.Text(fasteners.ReuseOf(diameter).String()), nil
+	answers := map[string]bool{} // of a bolt with nothing else against it
+	for _, q := range fasteners.Questions() {
+		answers[q.Key] = q.Good
+	}
+	outcome, _, err := fasteners.Inspect(answers, diameter)
+	return evidence.Text(outcome.String()), err
 }

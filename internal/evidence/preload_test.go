@@ -36,7 +36,7 @@ func preloadChecks() map[string]evidence.Check {
 
 // assembled returns the preload that uses nine tenths of a bolt's yield strength.
 func assembled(r *evidence.Row) (preload.Screw, units.RatioInterval, units.ForceInterval, error) {
-	strength, thread, errStrength := strengthOf(r, "class", fasteners.ISO898)
+	strength, thread, errStrength := strengthOf(r, "class")
 	friction, errFriction := evidence.Parse(r, "friction", preload.ParseFriction)
 	if err := errors.Join(errStrength, errFriction); err != nil {
 		return preload.Screw{}, friction, units.ForceInterval{}, err

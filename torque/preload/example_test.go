@@ -34,7 +34,7 @@ func ExampleScrew_Promise() {
 
 func ExampleScrew_YieldPreload() {
 	m12 := preload.Screw{Thread: fasteners.MustParseThread("M12"), Bearing: units.MustParseLength("15.1 mm")}
-	class, err := fasteners.ISO898("8.8", m12.Thread)
+	class, err := fasteners.StrengthOf("8.8", m12.Thread)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -51,7 +51,7 @@ func ExampleScrew_YieldPreload() {
 
 // A rod bolt of an invented engine: 14 N·m, then 85°.
 func ExampleYieldBolt_Forecast() {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("210 kN/mm"), units.MustParseStiffness("790 kN/mm"))
+	k, err := fasteners.Joint{Bolt: units.MustParseStiffness("210 kN/mm"), Members: units.MustParseStiffness("790 kN/mm")}.Tightening()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -59,7 +59,7 @@ func ExampleYieldBolt_Forecast() {
 	bolt := preload.YieldBolt{
 		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Bearing: units.MustParseLength("12.4 mm")},
 		Friction:  preload.EqualFriction(units.MustParseRatioInterval("0.10..0.16")),
-		Stiffness: units.PlusMinus(joint.Tightening(), joint.Tightening().Mul(decimal.New(1, -1))),
+		Stiffness: units.PlusMinus(k, k.Mul(decimal.New(1, -1))),
 		Yield:     units.MustParsePressureInterval("940..1080 MPa"),
 	}
 	snug, turn := units.MustParseTorqueInterval("14 ±0.6 N·m"), units.MustParseAngleInterval("85 ±4 °")

@@ -28,11 +28,11 @@ func rodBolt(t testing.TB) preload.YieldBolt {
 
 // stiffness is that of the rod bolt's joint, as worked out.
 func stiffness(t testing.TB) units.Stiffness {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("210 kN/mm"), units.MustParseStiffness("790 kN/mm"))
+	k, err := fasteners.Joint{Bolt: units.MustParseStiffness("210 kN/mm"), Members: units.MustParseStiffness("790 kN/mm")}.Tightening()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return joint.Tightening()
+	return k
 }
 
 // point is one bolt with everything known, and what a plain reading of the formulas gives.

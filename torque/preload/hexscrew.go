@@ -29,7 +29,7 @@ var hexFaces = map[int64]hexFace{
 func HexScrew(t fasteners.Thread) (Screw, error) {
 	d := t.Major().Rat(units.Millimetre)
 	face, known := hexFace{}, false
-	if t.IsMetric() && d.IsInt() && d.Num().IsInt64() {
+	if !t.IsUnified() && d.IsInt() && d.Num().IsInt64() {
 		face, known = hexFaces[d.Num().Int64()]
 	}
 	if !known {

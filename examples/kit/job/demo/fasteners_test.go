@@ -96,7 +96,7 @@ func (d *design) fasteners() {
 func (d *design) tightening(key string, f fastenerFigures) {
 	screw := preload.Screw{Thread: must(fasteners.ParseThread(f.Thread)),
 		Bearing: preload.BearingDiameter(length(f.Face), length(f.Hole))}
-	class := must(strength(f.Class, screw.Thread))
+	class := must(fasteners.StrengthOf(strings.TrimPrefix(f.Class, "grade "), screw.Thread))
 	rub := must(preload.ParseFriction(f.Friction))
 	friction := preload.EqualFriction(rub)
 	proof := must(class.Load(class.Proof))
@@ -147,7 +147,7 @@ func (d *design) tightening(key string, f fastenerFigures) {
 // its class.
 func (d *design) turn(key string, f fastenerFigures, screw preload.Screw, class fasteners.Strength, rub units.RatioInterval, snug units.Torque, stage int) {
 	joint := f.Turn.joint(f, screw.Thread)
-	k := joint.Tightening()
+	k := must(joint.Tightening())
 	bolt := preload.YieldBolt{Screw: screw, Friction: preload.EqualFriction(rub),
 		Stiffness: units.PlusMinus(k, k.Mul(must(decimal.NewFromString(f.Turn.Doubt)))), Yield: must(units.NewInterval(class.Yield, class.Tensile))}
 	pitch := screw.Thread.Pitch()
@@ -200,16 +200,16 @@ func (d *design) turn(key string, f fastenerFigures, screw preload.Screw, class 
 // joint works out the stiffnesses.
 func (t turnFigures) joint(f fastenerFigures, thread fasteners.Thread) fasteners.Joint {
 	steel, parts := must(units.ParsePressure(t.BoltModulus)), must(units.ParsePressure(t.PartsModulus))
-	seat, seatModulus := fasteners.IntoTapped, parts
+	seat, seatModulus := fasteners.TappedHole, parts
 	if t.Nut {
-		seat, seatModulus = fasteners.IntoNut, steel
+		seat, seatModulus = fasteners.Nut, steel
 	}
 	shank, free := length(t.Shank), length(t.FreeThread)
 	bolt := must(fasteners.BoltShape{Thread: thread, Head: fasteners.HexHead, Seat: seat, Modulus: steel, SeatModulus: seatModulus, Grip: shank.Add(free),
 		Shank: []fasteners.Segment{{Name: "shank", Length: shank, Area: thread.ShankArea(), Modulus: steel}}, FreeThread: free}.Stiffness())
-	members := must(fasteners.DeformationCone{Seat: seat, Hole: length(f.Hole), Face: length(f.Face),
-		Outside: length(t.Outside), Grip: shank.Add(free), Modulus: parts}.Stiffness())
-	return must(fasteners.NewJoint(bolt, members))
+	members := must(fasteners.ClampedParts{Seat: seat, Hole: length(f.Hole), Face: length(f.Face), Outside: length(t.Outside),
+		Layers: []fasteners.Layer{{Name: "parts", Thickness: shank.Add(free), Modulus: parts}}}.Stiffness())
+	return fasteners.Joint{Bolt: bolt, Members: members}
 }
 
 // used works out how used bolts are judged, and what is read of them.
@@ -234,14 +234,6 @@ func (d *design) used(key string, u usedFigures) {
 		d.line(at+".with", u.With)
 		d.followf("  %s is %s long", b.Bolt, b.Length)
 	}
-}
-
-// strength finds a property class of ISO 898-1, or "grade 8" of SAE J429.
-func strength(class string, t fasteners.Thread) (fasteners.Strength, error) {
-	if grade, ok := strings.CutPrefix(class, "grade "); ok {
-		return fasteners.SAEJ429(grade, t)
-	}
-	return fasteners.ISO898(class, t)
 }
 
 // degrees writes an angle as a number.
