@@ -64,7 +64,7 @@ type Forecast struct {
 // lie flat from the snug torque on: a snug torque too small for that makes θy come later,
 // as does a wrench or extension that winds up while the angle is read on its handle.
 //
-// The error wraps ErrImpossible for a stiffness, a torque or a turn that cannot be, for a
+// The error is of kind ErrImpossible for a stiffness, a torque or a turn that cannot be, for a
 // snug torque that the bolt cannot bear, and as Screw.Preload and Screw.YieldPreload say.
 //
 // Source: VDI 2230-1:2015, 5.4.3 and 5.5.1, for the formulas of F0, Fy and k; the rest is

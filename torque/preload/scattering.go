@@ -117,8 +117,8 @@ func (s Scattering) Working(torque units.TorqueUnit, force units.ForceUnit, plac
 	for i, causes := range [][]Cause{s.ByTorque, s.ByAngle} {
 		for _, cause := range causes {
 			line := units.Working{Name: cause.Name, Result: cause.Preload.FormatOutward(force, places)}
-			if factor, err := Factor(cause.Preload); err == nil {
-				line.Result += ", αA = " + factor.Format(units.One, 2, units.HalfEven)
+			if cause.Preload.Lo().Sign() > 0 {
+				line.Result += ", αA = " + factorOf(cause.Preload)
 			}
 			w.Steps[i].Steps = append(w.Steps[i].Steps, line)
 		}
