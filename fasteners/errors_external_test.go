@@ -18,7 +18,7 @@ func TestErrorsReadWell(t *testing.T) {
 		{second(fasteners.ParseThread("0.375x24")), `thread "0.375x24": not possible: no thread; write "3/8-24 UNF"`},
 		{second(fasteners.ParseThread("three eighths")), `thread "three eighths": not possible: no thread; write it as in "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`},
 		{second(fasteners.ParseThread("3/8-24 UNC")), `thread "3/8-24 UNC": not possible: 24 threads per inch, where 3/8 UNC has 16; write "3/8-16 UNC" or "3/8-24 UNF"`},
-		{second(fasteners.MustParseThread("M10").Limits("6h")), `tolerance class: not possible: "6h"; the choice is 6g and 6H for a metric thread, 2A and 2B for a unified one`},
+		{second(fasteners.MustParseThread("M10").Limits("6h")), `tolerance class for M10: not possible: "6h"; a metric thread has the classes 6g (bolt) and 6H (nut)`},
 		{second(fasteners.MustParseThread("M10").Limits("2A")), `tolerance class for M10: not possible: "2A"; a metric thread has the classes 6g (bolt) and 6H (nut)`},
 		{second(fasteners.Joint{Members: units.MustParseStiffness("1 N/mm")}.LoadFactor()), "stiffness of the bolt: not possible: 0 N/mm; write a stiffness above zero"},
 		{third(fasteners.Inspect(map[string]bool{"colour": true})),

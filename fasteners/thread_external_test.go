@@ -206,10 +206,12 @@ func TestLimitErrors(t *testing.T) {
 		class  string
 		want   [3]string // where, found, fix
 	}{
-		{"M10", "6h", [3]string{"tolerance class", `"6h"`, "the choice is 6g and 6H for a metric thread, 2A and 2B for a unified one"}},
-		{"M10", "", [3]string{"tolerance class", `""`, "the choice is 6g and 6H for a metric thread, 2A and 2B for a unified one"}},
+		{"M10", "6h", [3]string{"tolerance class for M10", `"6h"`, "a metric thread has the classes 6g (bolt) and 6H (nut)"}},
+		{"M10", "", [3]string{"tolerance class for M10", `""`, "a metric thread has the classes 6g (bolt) and 6H (nut)"}},
 		{"M10", "2A", [3]string{"tolerance class for M10", `"2A"`, "a metric thread has the classes 6g (bolt) and 6H (nut)"}},
 		{"3/8-24", "6H", [3]string{"tolerance class for 3/8-24 UNF", `"6H"`, "a unified thread has the classes 2A (bolt) and 2B (nut)"}},
+		{"3/8-24", "2a", [3]string{"tolerance class for 3/8-24 UNF", `"2a"`, `write "2A"`}},
+		{"3/8-24", "2b", [3]string{"tolerance class for 3/8-24 UNF", `"2b"`, `write "2B"`}},
 	}
 	for _, test := range tests {
 		_, err := fasteners.MustParseThread(test.thread).Limits(test.class)
