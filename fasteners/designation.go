@@ -27,7 +27,7 @@ var (
 //
 // A whole number that may be a number size as well as inches, as in "8-18", is refused, and
 // so is one above 6, where ASME B1.1 ends: "8.0-18" is 8 inches. A tolerance class is not part
-// of the thread; see [Thread.Limits]. A metric pitch above 8 mm or above two fifths of the
+// of the thread; [Thread.Limits] takes it. A metric pitch above 8 mm or above two fifths of the
 // diameter is refused, and a diameter above 1 m: the number is more likely the length of a bolt.
 //
 // The error is of kind ErrImpossible.
@@ -398,7 +398,7 @@ func unifiedThread(text, size string, inches, tpi *big.Rat, named series) (Threa
 }
 
 // String returns the designation, which ParseThread reads again: "M10", "M10x1.25",
-// "3/8-24 UNF". Of the zero Thread it is "no thread".
+// "3/8-24 UNF". The zero Thread is "no thread".
 func (t Thread) String() string {
 	switch {
 	case t.form == unified:

@@ -21,10 +21,10 @@
 //	2B of UNC and UNF up to 4 in                                        ASME B1.1, table 2
 //	all other unified threads                                           formulas of its 5.8
 //
-// Of table 2 the rows of class 2A up to 4 in were read whole, in a reproduction; those of 2B
-// for the coarse and the fine series and some twenty more. Single rows that were read beyond
-// that, of specials or above 4 in, are as printed. Where a row was not read, a pitch diameter
-// may lie 0.0001 in from the print.
+// All rows of table 2 up to 4 in were read for class 2A, in a reproduction; for 2B those of the
+// coarse and the fine series and some twenty more. Single rows that were read beyond that, of
+// specials or above 4 in, are as printed. Where a row was not read, a pitch diameter may lie
+// 0.0001 in from the print.
 //
 // A pair of size and pitch that no series has is UNS, and its tolerances are those of an
 // engagement over nine pitches.
@@ -43,12 +43,12 @@
 //
 // # Used bolts
 //
-// [Stretch] and [NeckDown] are sums of readings (package measure): what one micrometer errs by
-// in both of them cancels or counts at its worst, as is known of it. measure.Assess judges a
-// size against its limits and says what would settle it. [Inspect] takes such sizes, and the
-// answers of someone who looked at the bolt, and says whether the bolt can go back: [Reusable],
-// [Replace] or [Undecided]. A bolt that nobody looked at is undecided, and so is one whose size
-// was not measured or whose limits were not said.
+// [Stretch] and [NeckDown] are sums of readings (package measure): an error that one micrometer
+// makes in both readings cancels, or counts at its worst where that is not known. measure.Assess
+// judges a size against its limits and says what would settle it. [Inspect] takes such sizes,
+// and the answers of someone who looked at the bolt, and says whether the bolt can go back:
+// [Reusable], [Replace] or [Undecided]. A bolt that nobody looked at is undecided, and so is one
+// with a size that was not measured or that has no limits.
 //
 // Limits are the user's, out of the engine maker's manual; this package holds none. A bolt that
 // was tightened past yield is scrap whatever it measures.

@@ -333,7 +333,7 @@ func (j Joint) ThermalChange(bolt Heated, members ...Heated) (units.Force, error
 		grip, gap = grip.Add(m.Length), gap.Add(growth)
 	}
 	if !grip.Equal(bolt.Length) {
-		return units.Force{}, impossible("clamped parts", "of together "+grip.String(), "give the bolt the same length, not its "+bolt.Length.String())
+		return units.Force{}, impossible("clamped parts", grip.String()+" together", "give them the length of the bolt in the grip, "+bolt.Length.String())
 	}
 	return units.Newton.OfRat(product(k.Rat(units.NewtonPerMillimetre), gap.Rat(units.Millimetre))), nil
 }

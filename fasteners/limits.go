@@ -6,9 +6,9 @@ import (
 	"example.com/closefit/units"
 )
 
-// Limits are the limits of size of a thread made to a tolerance class. Of a bolt, the
-// minor diameter has no lower limit; of a nut, the major diameter has no upper one:
-// there the thread may only not reach through the basic profile.
+// Limits are the limits of size of a thread made to a tolerance class. A bolt has no lower limit
+// of its minor diameter, and a nut no upper limit of its major diameter: there the thread need
+// only stay clear of the basic profile.
 type Limits struct {
 	Thread Thread               `json:"thread"`
 	Class  string               `json:"class"` // "6g", "6H", "2A", "2B"
@@ -50,9 +50,9 @@ func (l *Limits) UnmarshalJSON(data []byte) error {
 // thread's form, and for a metric thread outside ISO 965-1's ranges, above 0.99 mm to 355 mm
 // with a pitch of 0.2 mm to 8 mm.
 //
-// Of a metric thread the tables print the pitches of ISO 261 in the ranges of diameter where
-// they are in use; of a unified one, the standard series up to 4 in (2A), or the coarse and the
-// fine one (2B), were read. See Tabulated.
+// The tables print the pitches of ISO 261 in the ranges of diameter where they are in use; for
+// unified threads, the standard series up to 4 in (2A), or the coarse and the fine one (2B),
+// were read. See Tabulated.
 //
 // Source: ISO 965-1:2013, tables 1 and 3 to 6, and clause 13; ASME B1.1-2003, table 2 and 5.8.
 func (t Thread) Limits(class string) (Limits, error) {

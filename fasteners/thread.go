@@ -209,7 +209,7 @@ func circle(diameter units.Length) units.Area {
 var quarterPi = ratio("0.78539816339744830961566084581987572")
 
 // Working returns the thread's dimensions for checking by hand, as the standard's tables
-// print them. Of the zero Thread it is empty.
+// print them. It is empty for the zero Thread.
 func (t Thread) Working() units.Working {
 	if t.form == noForm {
 		return units.Working{}

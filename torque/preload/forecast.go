@@ -108,8 +108,7 @@ func (f Forecast) state(added units.AngleInterval, snug units.ForceInterval, tur
 		snug.Hi().Float64(units.Newton)+stiffest*turned.Hi().Float64(units.Degree))
 	s.Preload = units.MustInterval(units.Min(reached.Lo(), f.Envelope.Lo()), units.Min(reached.Hi(), f.Envelope.Hi()))
 
-	// Of a torque that may reach yield, what lies beyond is the torque's doing: no turn of the
-	// bolt past snug is plastic but what was turned.
+	// A snug torque may reach yield by itself. What it stretched is not counted as turned.
 	var zero units.Angle
 	s.Plastic = units.MustInterval(
 		units.Max(zero, turned.Lo().Sub(units.Max(zero, f.Onset.Hi()))),
@@ -120,8 +119,8 @@ func (f Forecast) state(added units.AngleInterval, snug units.ForceInterval, tur
 	return s
 }
 
-// share returns a plastic turn as a part of the whole, rounded outward to the ninth place;
-// of no turn, zero.
+// share returns a plastic turn as a part of the whole, rounded outward to the ninth place; zero
+// if nothing was turned.
 func share(plastic, turn units.AngleInterval) units.RatioInterval {
 	part := func(plastic, turn units.Angle) units.Ratio {
 		if turn.Sign() <= 0 {

@@ -9,8 +9,8 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Wrench is a torque wrench that can be set at its graduations alone, with what stands
-// between its drive and the bolt.
+// A Wrench is a torque wrench that can only be set at its graduations, with what stands between
+// its drive and the bolt.
 type Wrench struct {
 	Range      units.TorqueInterval `json:"range"`      // from its lowest to its highest setting
 	Graduation units.Torque         `json:"graduation"` // from one setting to the next, counted from the lowest
@@ -126,10 +126,10 @@ func (w Wrench) deviations() (high, low *big.Rat) {
 }
 
 // Settings returns what to set on the wrench for a torque at the bolt, exactly: the graduations
-// on both sides of it, the nearest first, and of two equally near the lower. There is one alone
-// where the target is a graduation itself, or lies between the last graduation and the end of
-// the range. Of a target with a tolerance, "28..32 N·m", they are those next to its middle for
-// which all that the bolt may get, as Applied says, keeps within the tolerance.
+// on both sides of it, the nearest first, and the lower first if both are equally near. There is
+// only one where the target is a graduation itself, or lies between the last graduation and the
+// end of the range. For a target with a tolerance, "28..32 N·m", the settings are those next to
+// its middle that keep all the bolt may get, as Applied says, within the tolerance.
 //
 // The error is of kind ErrImpossible for a target not above zero or without both bounds, one
 // outside the wrench's range, a tolerance that no graduation keeps, and as that of Applied.
