@@ -171,6 +171,18 @@ func TestClampedPartsByDiscs(t *testing.T) {
 	}
 }
 
+// Under a face that overhangs them the parts are a sleeve, however thin: 4·0.0001/(π·205000·(14² -
+// 11²)) mm/N. There is no cone, and so no angle to ask for.
+func TestThinSleeve(t *testing.T) {
+	foil := partsOf(fasteners.Nut, "14 mm")
+	foil.Face, foil.Layers[0].Thickness = mm("15 mm"), mm("0.0001 mm")
+	k, err := foil.Stiffness()
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "stiffness", perMillimetre(k), math.Pi*205000*(14*14-11*11)/4/0.0001, 1e-9)
+}
+
 // A part that is wider is stiffer, past the face and past the cone's edge too.
 func TestWiderPartsAreStiffer(t *testing.T) {
 	previous := 0.0

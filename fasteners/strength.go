@@ -219,8 +219,8 @@ func load(a units.Area, stress units.Pressure) units.Force {
 
 // tabulatedStressArea returns the stress area as the tables print it: rounded half to
 // even to three significant digits of a square millimetre (ISO 898-1); for unified
-// threads to 0.00001 in² below 1/4 in, to 0.0001 in² below 9/16 in, and to 0.001 in² from
-// there (ASME B1.1).
+// threads to 0.00001 in² below #10, to 0.0001 in² below 9/16 in, and to 0.001 in² from
+// there (ASME B1.1, whose one exception that was read is #8-32, to 0.0001 in²).
 func (t Thread) tabulatedStressArea() units.Area {
 	u, places := t.areaTable()
 	return u.Of(t.StressArea().In(u, places))
@@ -231,7 +231,7 @@ func (t Thread) areaTable() (units.Unit[units.AreaDim], int32) {
 	switch {
 	case !t.IsUnified():
 		return units.SquareMillimetre, significantPlaces(t.StressArea().Rat(units.SquareMillimetre), 3)
-	case t.major.Less(sixteenth.MulInt(4)):
+	case t.major.Less(units.Inch.OfRat(numberSize("10"))):
 		return units.SquareInch, 5
 	case t.major.Less(sixteenth.MulInt(9)):
 		return units.SquareInch, 4

@@ -27,6 +27,47 @@ func TestStrengthOfItsThread(t *testing.T) {
 	}
 }
 
+// A size at the end of a range belongs to it. ISO 898-1:2013, table 3, has 8.8 up to 16 mm and
+// above, and sizes from M1.6 to M39; SAE J429:2014, table 1, has grade 2 to 3/4 in and above, grade
+// 5 to 1 in and above, and sizes from 1/4 to 1-1/2 in.
+func TestStrengthAtTheEndsOfARange(t *testing.T) {
+	for _, test := range []struct{ class, thread, proof string }{
+		{"8.8", "M1.6", "580 MPa"}, {"8.8", "M16", "580 MPa"}, {"8.8", "M16.5x1.5", "600 MPa"}, {"8.8", "M39", "600 MPa"}, {"9.8", "M16", "650 MPa"},
+		{"2", "1/4-20", "55 ksi"}, {"2", "3/4-10", "55 ksi"}, {"2", "7/8-9", "33 ksi"}, {"5", "1-8", "85 ksi"}, {"5", "1-1/16-18", "74 ksi"},
+		{"5", "1-1/2-6", "74 ksi"}, {"8.2", "1-8", "120 ksi"},
+	} {
+		s, err := fasteners.StrengthOf(test.class, fasteners.MustParseThread(test.thread))
+		if err != nil || !s.Proof.Equal(units.MustParsePressure(test.proof)) {
+			t.Errorf("%s of %s: proof stress %v, %v; want %s", test.thread, test.class, s.Proof, err, test.proof)
+		}
+	}
+}
+
+// The tables print stress areas to three significant digits of a square millimetre; of an
+// inch to 0.00001 in² below #10, 0.0001 in² below 9/16 in and 0.001 in² from there (ISO 898-1:2013,
+// table 4; ASME B1.1-2003, UNC and UNF, read in reproductions). A Strength's load is that of the printed area.
+func TestLoadsStandOnPrintedAreas(t *testing.T) {
+	for thread, area := range map[string]string{
+		"M4": "8.78 mm²", "M10": "58.0 mm²", "M24": "353 mm²",
+		"#4-48": "0.00661 in²", "#8-36": "0.01474 in²", "#10-24": "0.0175 in²", "#12-28": "0.0258 in²", "1/4-20": "0.0318 in²", "1/2-13": "0.1419 in²", "9/16-12": "0.182 in²", "1-8": "0.606 in²",
+	} {
+		for _, step := range fasteners.MustParseThread(thread).Working().Steps {
+			if step.Name == "stress area" && step.Result != area {
+				t.Errorf("%s: %s, want %s", thread, step.Result, area)
+			}
+		}
+	}
+	for thread, want := range map[string]string{"1/4-20": "3816 lbf", "9/16-12": "21840 lbf"} { // 0.0318 and 0.182 in² at 120 ksi
+		s, err := fasteners.StrengthOf("8", fasteners.MustParseThread(thread))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := s.Load(s.Proof); err != nil || !got.Equal(units.MustParseForce(want)) {
+			t.Errorf("%s of grade 8: %v, %v; want %s", thread, got, err, want)
+		}
+	}
+}
+
 // The strength of one thread is refused for another that is not promised the same, and so is
 // one that nobody asked for.
 func TestStrengthOfAnotherThread(t *testing.T) {
