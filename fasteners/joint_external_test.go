@@ -284,6 +284,22 @@ func TestJointErrors(t *testing.T) {
 	}
 }
 
+// A bolt of 100 to 200 kN/mm by hand: 100 kN/mm on 0.01 mm is 1 kN, 200 kN/mm on 0.03 mm is 6 kN,
+// and below zero, where a reading's doubt may reach, the stiffest bolt gives the least.
+func TestStretchAndPreloadByHand(t *testing.T) {
+	k := units.MustParseStiffnessInterval("100..200 kN/mm")
+	for stretch, preload := range map[string]string{"0.01..0.03 mm": "1..6 kN", "-0.02..0.03 mm": "-4..6 kN", "-0.03..-0.01 mm": "-6..-1 kN"} {
+		if got, err := fasteners.PreloadFromStretch(k, interval(stretch)); err != nil || !got.Equal(units.MustParseForceInterval(preload)) {
+			t.Errorf("%s is %v, %v; want %s", stretch, got, err, preload)
+		}
+	}
+	for preload, stretch := range map[string]string{"2..6 kN": "0.01..0.06 mm", "-4..6 kN": "-0.04..0.06 mm", "-6..-2 kN": "-0.06..-0.01 mm"} {
+		if got, err := fasteners.StretchFromPreload(k, units.MustParseForceInterval(preload)); err != nil || !got.Equal(interval(stretch)) {
+			t.Errorf("%s is %v, %v; want %s", preload, got, err, stretch)
+		}
+	}
+}
+
 // Stretch and preload are inverse for a stiffness known exactly, and wider back and forth
 // for one that is not.
 func TestStretchAndPreload(t *testing.T) {

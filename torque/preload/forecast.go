@@ -168,18 +168,10 @@ func (b YieldBolt) onset(snug units.TorqueInterval) units.AngleInterval {
 		lo = math.Min(lo, sizes.yieldPreload(weakest, to)-sizes.preload(most, from, slickHead))
 		hi = math.Max(hi, sizes.yieldPreload(strongest, from)-sizes.preload(least, to, roughHead))
 	}
+	// To reach yield is the longest way in the slackest joint, and so is the way back from beyond.
 	slackest, stiffest := b.perDegree()
-	// A torque past yield is turned back the further the slacker the joint.
-	nearest, farthest := stiffest, slackest
-	if lo < 0 {
-		nearest = slackest
-	}
-	if hi < 0 {
-		farthest = stiffest
-	}
-	return units.MustInterval(
-		nearly(units.Degree, math.Floor(lo/nearest*1e6)/1e6, 6),
-		nearly(units.Degree, math.Ceil(hi/farthest*1e6)/1e6, 6))
+	lo, hi = min(lo/slackest, lo/stiffest), max(hi/slackest, hi/stiffest)
+	return units.MustInterval(nearly(units.Degree, math.Floor(lo*1e6)/1e6, 6), nearly(units.Degree, math.Ceil(hi*1e6)/1e6, 6))
 }
 
 // Working returns the forecast as a list to read, pull by pull, in the units, with torque to
