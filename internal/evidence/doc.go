@@ -2,11 +2,17 @@
 //
 // A piece of evidence is one row of a CSV file under a package's
 // testdata/evidence: what goes in, the value that a named source prints, how
-// closely the two must agree, and where the value was found. [Load] reads such a
-// file and refuses a row that does not say its source and its provenance. A
-// [Check] is the few lines of Go that put a row's inputs through the library;
-// [Run] runs every row of a [Package] as a subtest; [Markdown] writes what was
-// found into EVIDENCE.md, and [Stale] tells when that file lags behind.
+// closely the two must agree, and where the value was found. It goes this way:
+//
+//   - [Load] reads a file into rows, and refuses one that does not say its source
+//     and its provenance (load.go, row.go).
+//   - A [Check] puts a row's inputs through the library and returns a [Result]. The
+//     checks stand in the file of their package, clearance.go for clearance, and
+//     [Packages] is the one table that registers them.
+//   - [Evaluate] compares each result with what its row wants, and [Run] reports
+//     each row as a subtest (run.go, tolerance.go).
+//   - [Markdown] writes what was found into EVIDENCE.md, and [Stale] reports a file
+//     that lags behind (markdown.go).
 //
 // The columns, in this order and all present:
 //
