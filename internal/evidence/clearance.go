@@ -32,9 +32,6 @@ func clearanceChecks() map[string]Check {
 		"coefficient per fahrenheit":             coefficientPerFahrenheit,
 		"growth":                                 thermalGrowth,
 		"warmed from one temperature to another": warmedFromTo,
-
-		"smallest by rule": sizeRule(units.LengthInterval.Lo),
-		"largest by rule":  sizeRule(units.LengthInterval.Hi),
 	}
 }
 
@@ -182,26 +179,4 @@ func warmedFromTo(r *Row) (Result, error) {
 		return Result{}, err
 	}
 	return inUnit(r, warm.Interval().Lo())
-}
-
-func sizeRule(end func(units.LengthInterval) units.Length) Check {
-	return func(r *Row) (Result, error) {
-		lo, err := r.Decimal("per_lo")
-		if err != nil {
-			return Result{}, err
-		}
-		hi, err := r.Decimal("per_hi")
-		if err != nil {
-			return Result{}, err
-		}
-		size, err := Parse(r, "size", units.ParseLengthInterval)
-		if err != nil {
-			return Result{}, err
-		}
-		limits, err := clearance.SizeRule{PerSizeLo: lo, PerSizeHi: hi}.Limits(measure.Given(size, ""))
-		if err != nil {
-			return Result{}, err
-		}
-		return inUnit(r, end(limits))
-	}
 }

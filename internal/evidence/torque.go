@@ -3,7 +3,6 @@ package evidence
 import (
 	"errors"
 	"fmt"
-	"math/big"
 	"strconv"
 	"strings"
 
@@ -28,8 +27,6 @@ func torqueChecks() map[string]Check {
 		"plan_limit":      planLimit,
 		"plan_order":      planOrder,
 		"plan_tie":        planTie,
-		"pass":            passTorque,
-		"reduced":         reducedTorque,
 		"run_on":          runOnTorque,
 	}
 }
@@ -210,13 +207,6 @@ func planTorque(row *Row) (Result, error) {
 		}
 		return inUnit(row, q)
 	}
-	if _, is := do.BackOff(); is {
-		// Loose until it turns freely: no torque.
-		if _, err := procedureBound(row, units.Torque{}, units.TorqueInterval{}); err != nil {
-			return Result{}, err
-		}
-		return inUnit(row, units.Torque{})
-	}
 	return Result{}, fmt.Errorf("the stage is %v, no torque", do)
 }
 
@@ -327,38 +317,6 @@ func planTie(row *Row) (Result, error) {
 		steps = append(steps, s.Bolt+" "+s.Brief())
 	}
 	return Text(strings.Join(steps, ", ")), nil
-}
-
-// passTorque gives a pass at a share of the final torque.
-func passTorque(row *Row) (Result, error) {
-	final, errFinal := Parse(row, "final", units.ParseTorqueInterval)
-	percent, errPercent := row.Int("percent")
-	if err := errors.Join(errFinal, errPercent); err != nil {
-		return Result{}, err
-	}
-	stages := torque.Passes(torque.Tighten{Within: final}, int64(percent), 100)
-	pass, is := stages[0].Pull.Tighten()
-	if !is {
-		return Result{}, errors.New("the pass is no torque")
-	}
-	last, _ := stages[1].Pull.Tighten()
-	return percentOf(row, pass.To, last.To)
-}
-
-// reducedTorque gives a torque lowered by a share.
-func reducedTorque(row *Row) (Result, error) {
-	table, errTable := Parse(row, "table", units.ParseTorque)
-	percent, errPercent := row.Int("percent")
-	if err := errors.Join(errTable, errPercent); err != nil {
-		return Result{}, err
-	}
-	lowered, _ := torque.Passes(torque.Tighten{To: table}, int64(100-percent))[0].Pull.Tighten()
-	return percentOf(row, lowered.To, table)
-}
-
-func percentOf(row *Row, q, of units.Torque) (Result, error) {
-	share := new(big.Rat).Mul(q.Ratio(of), big.NewRat(100, 1))
-	return Rat(share), row.ExpectUnit("%")
 }
 
 // runOnTorque gives a bound of the torque to set for a nut that drags.
