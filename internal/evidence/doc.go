@@ -22,7 +22,8 @@
 //	want        the number as the source prints it, or a text
 //	unit        the unit of want; empty for a bare number or a text
 //	tolerance   0 for exact; an absolute decimal; places; or a percent such as 1%
-//	source      the document and its edition; then, after a semicolon, the place in it
+//	source      the document and its edition; after a semicolon the place in it; last
+//	            "read in" and the work that it was read in, where that is not a print
 //	provenance  one of the values of Provenance
 //	note        anything a reader should know; may be empty
 //

@@ -16,7 +16,7 @@ var (
 	ErrInputs     = errors.New("bad inputs")
 	ErrNumber     = errors.New("bad number")
 	ErrTolerance  = errors.New("bad tolerance")
-	ErrProvenance = errors.New("unknown provenance")
+	ErrProvenance = errors.New("bad provenance")
 )
 
 // The kinds of failure when a row is run, found with errors.Is.

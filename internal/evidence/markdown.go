@@ -20,10 +20,10 @@ Each value comes from outside closefit. How it came to be known:
 
 | Provenance | Meaning |
 |---|---|
-| published | printed in a standard, a handbook or a manual, of which a print was read |
-| reproduced | printed in the source named, and read in another work that prints it too; the row's note says in which |
-| derived | follows by arithmetic from printed values; the row's note says from which |
-| worked example | the printed answer of a textbook's example |
+| published | printed in the source named, of which a print was read |
+| reproduced | printed in the source named, and read in a copy of it or in another work that prints it too; "read in" says in which |
+| derived | follows from printed values by the arithmetic that the row's note states |
+| worked example | the printed answer of a textbook's example; "read in" says where not in the book |
 | reference library | computed by independent software, named with its version |
 | common practice, no source | a fact of the trade that nobody prints: it shows agreement with custom, and proves nothing |
 | from memory | recalled; the source named was not read, so look it up before you rely on it |
