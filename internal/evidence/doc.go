@@ -11,6 +11,8 @@
 //     [Packages] is the one table that registers them.
 //   - [Evaluate] compares each result with what its row wants, and [Run] reports
 //     each row as a subtest (run.go, tolerance.go).
+//   - Each row gets its [Standing]: whether it is an independent fact, or derived, a
+//     repeat, looked up or handed back (facts.go).
 //   - [Markdown] writes what was found into EVIDENCE.md, and [Stale] reports a file
 //     that lags behind (markdown.go).
 //

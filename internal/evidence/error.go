@@ -30,6 +30,7 @@ var (
 	ErrKind         = errors.New("result cannot be compared with the row")
 	ErrDisagrees    = errors.New("computed value disagrees with the source")
 	ErrAgrees       = errors.New("listed as a misprint but agrees")
+	ErrOriginal     = errors.New("not the value of the row that the note names")
 )
 
 // ErrStale is the error of [Stale].

@@ -21,6 +21,9 @@ func TestEvidence(t *testing.T) {
 	for _, p := range evidence.Packages(root) {
 		reports = append(reports, evidence.Run(t, p))
 	}
+	if err := evidence.CheckOriginals(reports); err != nil {
+		t.Error(err)
+	}
 	if t.Failed() {
 		t.Fatal("EVIDENCE.md is neither compared nor written while a row fails")
 	}

@@ -14,15 +14,17 @@ import (
 
 // Package is the evidence of one library package and the checks that run it.
 type Package struct {
-	Name   string // its import path within the module: "clearance/isofit"
-	Dir    string // where its evidence files are
-	Checks map[string]Check
+	Name    string // its import path within the module: "clearance/isofit"
+	Dir     string // where its evidence files are
+	Checks  map[string]Check
+	Lookups []string // the checks that only read a table of the library
 }
 
 // Outcome is what became of one row.
 type Outcome struct {
 	Row       *Row
 	Misprint  bool // the row was expected to disagree
+	Standing  Standing
 	Got       Result
 	Deviation *big.Rat // |got - want|; nil for a text
 	Allowed   *big.Rat // the largest deviation that agrees; nil for a text
@@ -73,6 +75,7 @@ func Evaluate(p Package) (Report, error) {
 	var bad []error
 	unused := maps.Clone(p.Checks)
 	place := map[string]*Row{}
+	facts := tally{lookups: p.Lookups, seen: map[string]bool{}}
 	for _, file := range files {
 		rows, err := Load(file)
 		if err != nil {
@@ -92,6 +95,7 @@ func Evaluate(p Package) (Report, error) {
 				o = expectMisprint(o)
 			} else {
 				delete(unused, row.Check)
+				o.Standing = facts.standing(row)
 			}
 			report.Outcomes = append(report.Outcomes, o)
 		}
