@@ -86,7 +86,7 @@ func (r *Row) claim() string {
 			rest = append(rest, in.key+"="+in.value)
 		}
 	}
-	if len(ends) != 1 || r.unit == "" {
+	if len(ends) != 1 {
 		all := make([]string, len(r.inputs))
 		for i, in := range r.inputs {
 			all[i] = in.key + "=" + in.value
