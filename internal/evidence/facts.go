@@ -74,32 +74,27 @@ var quantityForm = regexp.MustCompile(`^([+-]?(?:\d+(?:\.\d+)?|\.\d+)) ?([^\d\s.
 // unit. Where one quantity goes in and another comes out, as in a conversion, the way
 // back asserts the same as the way there.
 func (r *Row) claim() string {
-	var rest, ends []string
+	var all, rest, ends []string
+	out := quantityText(r.Want, r.unit)
 	for _, in := range r.inputs {
+		text := in.key + "=" + in.value
+		all = append(all, text)
 		m := quantityForm.FindStringSubmatch(in.value)
 		switch {
-		case in.key == "from" && m == nil: // a factor: the name of a unit
-			ends = append(ends, in.value)
+		case in.key == "from" && m == nil: // a factor, from one unit to another
+			ends, out = append(ends, in.value), r.unit
 		case m != nil:
 			ends = append(ends, quantityText(m[1], m[2]))
 		default:
-			rest = append(rest, in.key+"="+in.value)
+			rest = append(rest, text)
 		}
 	}
 	if len(ends) != 1 {
-		all := make([]string, len(r.inputs))
-		for i, in := range r.inputs {
-			all[i] = in.key + "=" + in.value
-		}
 		return strings.Join(append([]string{r.Check, r.unit}, all...), "; ")
 	}
-	if in := r.inputs; slices.ContainsFunc(in, func(in input) bool { return in.key == "from" && in.value == ends[0] }) {
-		ends = append(ends, r.unit)
-	} else {
-		ends = append(ends, quantityText(r.Want, r.unit))
-	}
+	ends = append(ends, out)
 	slices.Sort(ends)
-	return strings.Join(append([]string{r.Check, ends[0], ends[1]}, rest...), "; ")
+	return strings.Join(slices.Concat([]string{r.Check}, ends, rest), "; ")
 }
 
 // quantityText writes a number without its closing zeros, and a unit.

@@ -4,9 +4,8 @@ import "path/filepath"
 
 // Packages returns the library packages that have evidence, in the order of
 // EVIDENCE.md, with the checks that compute their rows and the names of those that only
-// read a table. root is the folder of the
-// module. The checks of a package stand in the file named after it: unitsChecks in
-// units.go, and so on.
+// read a table. root is the folder of the module. The checks of a package stand in the
+// file named after it: unitsChecks in units.go, and so on.
 func Packages(root string) []Package {
 	table := []struct {
 		name    string

@@ -60,7 +60,7 @@ func Run(t *testing.T, p Package) Report {
 
 // Evaluate runs every row of a package's evidence files. The error is about the
 // package: a file that cannot be loaded, an id used in two files, a registered check
-// without a row. What is wrong with a single row stands in its [Outcome].
+// without a row, a lookup that is no check. What is wrong with a single row stands in its [Outcome].
 func Evaluate(p Package) (Report, error) {
 	report := Report{Package: p.Name}
 	files, err := filepath.Glob(filepath.Join(p.Dir, "*.csv"))
@@ -102,6 +102,11 @@ func Evaluate(p Package) (Report, error) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(unused)) {
 		bad = append(bad, &Error{File: p.Dir, Kind: ErrUnused, Detail: fmt.Sprintf("%q; a misprint does not count as one", name)})
+	}
+	for _, name := range p.Lookups {
+		if p.Checks[name] == nil {
+			bad = append(bad, &Error{File: p.Dir, Kind: ErrUnregistered, Detail: fmt.Sprintf("%q, which is said to read a table", name)})
+		}
 	}
 	return report, errors.Join(bad...)
 }

@@ -211,6 +211,14 @@ func TestEvaluateRefusesPackages(t *testing.T) {
 	}
 }
 
+func TestEvaluateRefusesLookupsThatAreNoChecks(t *testing.T) {
+	p := fixture()
+	p.Lookups = []string{"kind", "kinds"}
+	if _, err := Evaluate(p); !errors.Is(err, ErrUnregistered) || !strings.Contains(err.Error(), `"kinds"`) || strings.Contains(err.Error(), `"kind"`) {
+		t.Errorf("error %v, want one about kinds alone", err)
+	}
+}
+
 // TestRunFails runs this test binary again on evidence that disagrees, and expects
 // the tests in it to fail and to say where.
 func TestRunFails(t *testing.T) {
