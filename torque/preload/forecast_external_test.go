@@ -185,6 +185,34 @@ func TestOnsetIsTight(t *testing.T) {
 	}
 }
 
+// A torque that takes the bolt past yield would have to be turned back: the furthest in the
+// slackest joint, the least in the stiffest. Each end is worked out at its friction and strength
+// by the plain formulas, to 5 % for the parts that friction is cut into.
+func TestOnsetBeforeTheTurn(t *testing.T) {
+	bolt := rodBolt(t)
+	k := stiffness(t).Float64(units.NewtonPerMillimetre)
+	turn := func(thread, bearing, yield, snug, doubt float64) float64 {
+		most, _ := point{thread: thread, bearing: bearing, yield: yield, stiffness: k, snug: 1e6}.preload(bolt.Screw)
+		torqued, _ := point{thread: thread, bearing: bearing, yield: 1e6, stiffness: k, snug: snug}.preload(bolt.Screw)
+		return (most - torqued) / (k * doubt / 360) // of a pitch of 1 mm
+	}
+	from, err := bolt.Forecast(units.MustParseTorqueInterval("60 N·m"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	to, err := bolt.Forecast(units.MustParseTorqueInterval("94 N·m"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	near := func(what string, got units.Angle, want float64) {
+		if g := got.Float64(units.Degree); want >= 0 || math.Abs(g-want) > 0.05*math.Abs(want) {
+			t.Errorf("%s %g°, want %g°", what, g, want)
+		}
+	}
+	near("from", from.Onset.Lo(), turn(0.10, 0.09, 940, 60, 0.9))
+	near("to", to.Onset.Hi(), turn(0.16, 0.15, 1080, 94, 1.1))
+}
+
 func TestForecastErrors(t *testing.T) {
 	snug := units.MustParseTorqueInterval("20 N·m")
 	forecast := func(change func(*preload.YieldBolt), snug units.TorqueInterval, turns ...units.AngleInterval) error {

@@ -50,6 +50,12 @@ func TestSettings(t *testing.T) {
 	if got, err := wrenchOf("20..100 N·m", "2 N·m", "0.04").Settings(units.MustParseTorqueInterval("90..120 N·m")); err != nil || fmt.Sprint(got) != "[100 N·m]" {
 		t.Errorf("at the end of the range: %v, %v; want 100 N·m", got, err)
 	}
+	for _, target := range []string{"5..10 N·m", "130..150 N·m", "19 N·m", "101 N·m"} {
+		var got *units.Error
+		if _, err := wrenchOf("20..100 N·m", "2 N·m", "0.04").Settings(units.MustParseTorqueInterval(target)); !errors.As(err, &got) || got.Fix != "take a wrench whose range holds it, best in its middle" {
+			t.Errorf("%s: error %v, want another wrench", target, err)
+		}
+	}
 	for _, target := range []string{"28..30 N·m", "<= 30 N·m", ">= 30 N·m", "0 N·m", "0..60 N·m", "-30 N·m"} {
 		if got, err := wrenchOf("20..100 N·m", "2 N·m", "0.04").Settings(units.MustParseTorqueInterval(target)); !errors.Is(err, preload.ErrImpossible) {
 			t.Errorf("%s: %v, error %v, want ErrImpossible", target, got, err)
