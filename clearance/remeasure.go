@@ -7,18 +7,12 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Use is an instrument for one size of a fit.
-type Use struct {
-	Term       string                   `json:"term"`       // the term's symbol: "d"
-	Instrument measure.LengthInstrument `json:"instrument"` // what to read it with
-}
-
 // A Remeasurement is a set of sizes to read again, each with one of the instruments at
 // hand, and the chance that this settles an undecided fit.
 type Remeasurement struct {
-	Uses     []Use        `json:"uses"`     // in the order of the fit's terms
-	Expanded units.Length `json:"expanded"` // how far the sum would then be known, to either side, at k = 2
-	Chance   float64      `json:"chance"`   // as measure.Assessment.Chance has it
+	With     map[string]measure.LengthInstrument `json:"with"`     // what to read a size with, by its term's symbol
+	Expanded units.Length                        `json:"expanded"` // how far the sum would then be known, to either side, at k = 2
+	Chance   float64                             `json:"chance"`   // as measure.Assessment.Chance has it
 }
 
 // Remeasurements returns the smallest sets of sizes to read again with the instruments
@@ -31,8 +25,8 @@ type Remeasurement struct {
 // is for planning: see measure.Assessment.Chance. What the new readings share with each
 // other and with those that stay counts as it will in the sum.
 func (f Fit) Remeasurements(tolerance units.LengthInterval, chance float64, offered map[string][]measure.LengthInstrument) []Remeasurement {
-	before := measure.Assess(f.Computed(), tolerance)
-	if before.Verdict.Proven() || f.Partial {
+	before := measure.Assess(f.Sum.Reading(), tolerance)
+	if before.Verdict.Proven() {
 		return nil
 	}
 	better := make([]*measure.LengthInstrument, len(f.Sum.Terms))
@@ -60,6 +54,7 @@ func (f Fit) Remeasurements(tolerance units.LengthInterval, chance float64, offe
 
 // remeasured returns what reading a set of sizes again would do.
 func (f Fit) remeasured(before measure.Assessment[units.LengthDim], set []int, better []*measure.LengthInstrument) (m Remeasurement, ok bool) {
+	m.With = map[string]measure.LengthInstrument{}
 	after := f.Sum
 	after.Terms = slices.Clone(f.Sum.Terms)
 	for _, i := range set {
@@ -73,7 +68,7 @@ func (f Fit) remeasured(before measure.Assessment[units.LengthDim], set []int, b
 			return m, false
 		}
 		t.Reading = r.With(t.Needs...)
-		m.Uses = append(m.Uses, Use{Term: t.Symbol, Instrument: *better[i]})
+		m.With[t.Symbol] = *better[i]
 	}
 	r := after.Reading()
 	known := r.Interval()

@@ -85,7 +85,7 @@ const mostCombinations = 1_000_000
 // the new size and the old one; a term that was not read cannot be changed then.
 // What the fit is after a remedy is its Best.
 //
-// The error is of kind measure.ErrEmpty for an empty tolerance, ErrNoTerm for an
+// The error is of kind measure.ErrEmpty for an empty tolerance, measure.ErrNotInSet for an
 // alternative to a term that there is not, measure.ErrNotMeasured if there is no remedy
 // while a size that it takes was not read, ErrTooMany for more than a million sets, or
 // measure.ErrContradiction if the direct reading and the sum of the terms do not agree:
@@ -181,7 +181,7 @@ func (f Fit) remedy(tolerance units.LengthInterval, chosen []*Alternative) (Reme
 // With returns the fit after the changes. A direct reading becomes the sum of itself
 // and the differences between the new sizes and the old ones. The size of an
 // alternative is what the part will have under the conditions that its term asks for,
-// so the term asks no more. The error is of kind ErrNoTerm, or measure.ErrNotMeasured
+// so the term asks no more. The error is of kind measure.ErrNotInSet, or measure.ErrNotMeasured
 // if the fit was measured directly and the size that is replaced is not known.
 func (f Fit) With(changes ...Alternative) (Fit, error) {
 	after := f
@@ -226,14 +226,4 @@ func compareRemedies(a, b Remedy) int {
 	la, sa := a.effort()
 	lb, sb := b.effort()
 	return cmp.Or(cmp.Compare(la, lb), cmp.Compare(len(a.Changes), len(b.Changes)), cmp.Compare(sa, sb), b.Margin.Cmp(a.Margin))
-}
-
-// Text writes the remedy in a line: "shell green, upper: 0.031..0.039 mm, at least
-// 0.001 mm inside".
-func (r Remedy) Text(u units.LengthUnit) string {
-	names := make([]string, len(r.Changes))
-	for i, c := range r.Changes {
-		names[i] = c.Name
-	}
-	return fmt.Sprintf("%s: %s, at least %s inside", strings.Join(names, " and "), r.Result.Interval().Written(u), r.Margin.Written(u))
 }

@@ -14,7 +14,7 @@ import (
 // agree. The bound that a one-sided tolerance does not set is missing.
 //
 // The error is of kind measure.ErrEmpty for an empty tolerance or without a symbol,
-// ErrNoTerm for a symbol that no term has, or measure.ErrOrder if the terms do not
+// measure.ErrNotInSet for a symbol that no term has, or measure.ErrOrder if the terms do not
 // count the same, once each with one sign.
 func (f Fit) Wanted(tolerance units.LengthInterval, symbols ...string) (sizes units.LengthInterval, ok bool, err error) {
 	if err := needTolerance(f.Sum.Name+", sizes wanted", tolerance); err != nil {
@@ -90,9 +90,5 @@ func (f Fit) rest(without map[int]bool) measure.LengthReading {
 		t.Factor = t.Factor.Neg()
 		taken.Terms = append(taken.Terms, t)
 	}
-	var rest measure.LengthReading
-	if !f.Partial {
-		rest = others.Reading()
-	}
-	return measure.Compare(taken.Reading(), rest).Best()
+	return measure.Compare(taken.Reading(), others.Reading()).Best()
 }
