@@ -56,7 +56,14 @@ func ParseDesignation(s string) (Designation, error) {
 	if !h.hole || sh.hole {
 		return Designation{}, inFull(mates(h, sh), text, size+" ", "")
 	}
-	return NewDesignation(nominal, h, sh)
+	var d Designation
+	if d.hole, err = NewSize(nominal, h); err == nil {
+		d.shaft, err = NewSize(nominal, sh)
+	}
+	if err != nil {
+		return Designation{}, err
+	}
+	return d, nil
 }
 
 // ParseSize reads a nominal size and a tolerance class: "55 H7". The nominal
@@ -136,8 +143,8 @@ func isLetter(s string) bool { return slices.Contains(letters(), strings.ToLower
 
 // isGrade reports whether a text is the number of a standard tolerance grade.
 func isGrade(s string) bool {
-	_, err := ParseGrade(s)
-	return err == nil && s[0] != 'I'
+	_, ok := parseGrade(s)
+	return ok
 }
 
 // noClass explains a text that does not end with a class.

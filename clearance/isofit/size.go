@@ -28,12 +28,6 @@ func NewSize(nominal units.Length, class ToleranceClass) (Size, error) {
 	return Size{nominal: nominal, class: class, lower: lower, upper: upper}, nil
 }
 
-// Nominal returns the nominal size.
-func (s Size) Nominal() units.Length { return s.nominal }
-
-// Class returns the tolerance class.
-func (s Size) Class() ToleranceClass { return s.class }
-
 // Deviations returns the lower and the upper limit deviation as an interval: EI
 // and ES of a hole, ei and es of a shaft. The zero Size has none: the interval is
 // empty.

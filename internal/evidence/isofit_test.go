@@ -3,7 +3,9 @@ package evidence_test
 import (
 	"errors"
 	"fmt"
+	"strings"
 
+	"example.com/closefit/clearance"
 	"example.com/closefit/clearance/isofit"
 	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
@@ -66,7 +68,7 @@ func (p holeAndShaft) clearance() units.LengthInterval {
 	if p.designated != nil {
 		return p.designated.Clearance().Interval()
 	}
-	return isofit.Clearance(measure.Given(p.hole, "hole"), measure.Given(p.shaft, "shaft")).Interval()
+	return clearance.BoreFit("pair", measure.Given(p.hole, "hole"), measure.Given(p.shaft, "shaft")).Best().Interval()
 }
 
 // ends returns the smallest and the largest nominal size of a row's range: just
@@ -80,13 +82,18 @@ func ends(r *evidence.Row) (first, last units.Length, err error) {
 
 func standardTolerance(r *evidence.Row) (evidence.Result, error) {
 	first, last, errEnds := ends(r)
-	grade, errGrade := evidence.Parse(r, "grade", isofit.ParseGrade)
-	if err := errors.Join(errEnds, errGrade, r.ExpectUnit("µm")); err != nil {
+	class, errClass := evidence.Parse(r, "grade", func(grade string) (isofit.ToleranceClass, error) {
+		return isofit.ParseToleranceClass("h" + strings.TrimPrefix(grade, "IT")) // every letter has the tolerances of its grade
+	})
+	if err := errors.Join(errEnds, errClass, r.ExpectUnit("µm")); err != nil {
 		return evidence.Result{}, err
 	}
-	a, errA := grade.Tolerance(first)
-	b, errB := grade.Tolerance(last)
-	return same(a, b, errA, errB)
+	a, errA := isofit.NewSize(first, class)
+	b, errB := isofit.NewSize(last, class)
+	if err := errors.Join(errA, errB); err != nil {
+		return evidence.Result{}, err
+	}
+	return same(a.Limits().Width(), b.Limits().Width())
 }
 
 func limitDeviation(end func(units.LengthInterval) units.Length) evidence.Check {
@@ -139,7 +146,7 @@ func designOf(basis func(isofit.Design) (hole, shaft units.LengthInterval, err e
 // centreDistance is for two bolts of one fit at a distance: they go in while the
 // distances of the holes and of the bolts differ by no more than the smallest
 // clearance.
-func centreDistance(widen func(nominal, clearance units.Length) units.Length) evidence.Check {
+func centreDistance(widen func(nominal, smallest units.Length) units.Length) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
 		fit, errFit := fitOf(r)
 		centres, errCentres := evidence.Parse(r, "centres", units.ParseLength)
