@@ -59,10 +59,10 @@ func (c Compression) check() error {
 // with B the bore, S the stroke, G the gasket's bore and s its thickness, and h the deck
 // height. The crevice above the top ring is left out.
 //
-// The error is of kind measure.ErrNotPositive, naming it, for a bore, stroke or gasket
-// that is not above zero, a chamber below zero, or one that lacks a bound, and if there
-// may be no volume left over the piston: it would touch the head; of kind
-// measure.ErrNotMeasured for one that was not given.
+// The error names the part. It is of kind measure.ErrNotMeasured for one that was not
+// given; of kind measure.ErrNotPositive for a bore, a stroke or a gasket that may be zero
+// or less, a chamber that may be below zero, or one without both bounds, and if there may
+// be no volume left over the piston, which would touch the head.
 func (c Compression) Volumes() (swept, clearance units.VolumeInterval, err error) {
 	if err := c.check(); err != nil {
 		return swept, clearance, err

@@ -29,9 +29,9 @@
 //
 // # Conditions
 //
-// A fit has conditions that its readings must state to prove anything: the housing bore of a
-// bearing must have been read with its bolts tightened and its shells out, a piston at
-// its gauge point. [BoltsTightened], [ShellsOut], [GaugePoint] and others make these
+// A fit has conditions that its readings must state to prove anything: the housing bore
+// of a bearing must have been read with its bolts tightened and its shells out, a piston
+// at its gauge point. [BoltsTightened], [ShellsOut], [GaugePoint] and others make these
 // conditions; Reading.With states them, and Needs of a term asks for more. A condition
 // that a reading does not state leaves the fit undecided, and its Problem says which.
 //
@@ -42,14 +42,14 @@
 // engine all of one iron, all equally warm, opens by next to nothing. Fit.Warm and
 // Fit.Opening work that out; Body.Warmed does it for one size, and Body.AtReference
 // corrects a reading to 20 °C by the difference of part, instrument and master. It needs
-// every temperature, and assumes none.
+// all three temperatures, and assumes none.
 //
 // # What to do about it
 //
 // Remeasurements, Remedies and Wanted of a Fit say which sizes to read again and with
 // what chance that settles it, which parts or machining bring the fit inside, and which
-// sizes would. [Slips] and [LostTurns] name what an implausible reading may have been
-// meant as. [BearingStations] judges a bearing station by station.
+// sizes would. With is the fit after a change. [Slips] names what an implausible reading
+// may have been meant as.
 //
 // # Exactness, rounding and errors
 //

@@ -193,6 +193,42 @@ func ExampleFit_Remedies() {
 	// 0 <nil>
 }
 
+// A piston measured where its maker does not say proves nothing.
+func ExamplePistonFit() {
+	const at = "12 mm above the skirt's lower edge, across the pin"
+	cylinder, piston := measure.Given(interval("86.02..86.03 mm"), "bore gauge"), measure.Given(interval("85.97..85.98 mm"), "micrometer")
+	limits := interval("0.03..0.07 mm")
+	a := clearance.PistonFit(cylinder, piston, at).Assess(limits)
+	fmt.Println(a.Verdict, "-", a.Reading.Problem())
+	a = clearance.PistonFit(cylinder, piston.With(clearance.GaugePoint(at)), at).Assess(limits)
+	fmt.Println(a.Verdict, "-", a.Reading.Interval())
+	// Output:
+	// undecided - piston: gauge point: 12 mm above the skirt's lower edge, across the pin is needed, and not stated
+	// conforming - 0.04..0.06 mm
+}
+
+// 220.0 - 45.0 - 141.9 - 32.6 = 0.5 mm, and 0.1 mm either way.
+func ExampleDeckFit() {
+	size := func(text string) measure.LengthReading { return measure.Given(interval(text), "drawing") }
+	deck := clearance.DeckFit(size("220.0 ±0.1 mm"), size("45.0 mm"), size("141.9 mm"), size("32.6 mm"))
+	fmt.Println(deck.Sum.Formula(), "is", deck.Best().Interval())
+	// Output: H = B - r - l - k is 0.4..0.6 mm
+}
+
+// Two rods on one crankpin of 50.40 mm: 50.40 - 25.05 - 25.10 = 0.25 mm.
+func ExamplePlayFit() {
+	size := func(text string) measure.LengthReading { return measure.Given(interval(text), "calliper") }
+	play := clearance.PlayFit("rod side play", size("50.40 mm"), size("25.05 mm"), size("25.10 mm"))
+	fmt.Println(play.Assess(interval("0.15..0.35 mm")).Verdict, play.Best().Interval())
+	// Output: conforming 0.25 mm
+}
+
+// A cylinder worn by 0.03 mm on its diameter: π × 0.03 mm = 0.0942.. mm more gap.
+func ExampleGapGrowth() {
+	fmt.Println(clearance.GapGrowth(interval("0.03 mm")).FormatOutward(units.Millimetre, 3))
+	// Output: 0.094..0.095 mm
+}
+
 // An end play of 0.30 to 0.31 mm by dial, with 2.40 mm washers fitted on both
 // sides: which pair would bring it to 0.10 to 0.20 mm?
 func ExampleFit_Wanted() {

@@ -34,7 +34,8 @@ func BoreFit(name string, bore, shaft measure.LengthReading) Fit {
 // PistonFit returns the clearance of a piston in its cylinder, C = D - d, with the
 // piston measured at its gauge point: at says where that is, in the words of its
 // maker ("12 mm above the skirt's lower edge, across the pin"). A piston is oval
-// and tapered, and a diameter taken elsewhere says nothing about its clearance.
+// and tapered, and a diameter taken elsewhere says nothing about its clearance. The
+// reading of the piston must state GaugePoint(at); without words, "its gauge point".
 func PistonFit(cylinder, piston measure.LengthReading, at string) Fit {
 	f := sum("piston clearance", "C", measure.Plus("D", "cylinder bore", cylinder), measure.Minus("d", "piston", piston))
 	f.Sum.Terms[1].Needs = []measure.Condition{GaugePoint(cmp.Or(at, "its gauge point"))}
@@ -59,9 +60,9 @@ func PlayFit(name string, length measure.LengthReading, widths ...measure.Length
 
 // DeckFit returns the height of the deck over the piston's crown at top dead
 // centre, H = B - r - l - k: the block's height from the crankshaft's centre to
-// the deck, less the crank's throw (half the stroke),
-// the rod's length between centres and the piston's compression height. Below zero,
-// the crown stands proud. For a cylinder whose axis meets the crankshaft's.
+// the deck, less the crank's throw (half the stroke), the rod's length between centres
+// and the piston's compression height. Below zero, the crown stands proud. For a cylinder
+// whose axis meets the crankshaft's.
 func DeckFit(block, throw, rod, compressionHeight measure.LengthReading) Fit {
 	return sum("deck height", "H",
 		measure.Plus("B", "block height", block),

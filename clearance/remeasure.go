@@ -3,6 +3,8 @@ package clearance
 import (
 	"slices"
 
+	"gonum.org/v1/gonum/stat/combin"
+
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -39,7 +41,10 @@ func (f Fit) Remeasurements(tolerance units.LengthInterval, chance float64, offe
 	}
 	for size := 1; size <= len(open); size++ {
 		var found []Remeasurement
-		for _, set := range subsets(open, size) {
+		for _, set := range combin.Combinations(len(open), size) {
+			for i, at := range set {
+				set[i] = open[at]
+			}
 			if m, ok := f.remeasured(before, set, better); ok && m.Chance >= chance {
 				found = append(found, m)
 			}
@@ -110,18 +115,4 @@ func finest(instruments []measure.LengthInstrument) *measure.LengthInstrument {
 		}
 	}
 	return best
-}
-
-// subsets returns the subsets of a size, in order.
-func subsets(of []int, size int) [][]int {
-	if size == 0 {
-		return [][]int{nil}
-	}
-	var all [][]int
-	for i := range of {
-		for _, rest := range subsets(of[i+1:], size-1) {
-			all = append(all, append([]int{of[i]}, rest...))
-		}
-	}
-	return all
 }

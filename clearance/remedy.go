@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/stat/combin"
+
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -78,7 +80,7 @@ const mostCombinations = 1_000_000
 // after which the fit is proven inside the tolerance. The smallest intervention comes
 // first: the one whose largest effort is least; then fewer changes; then less effort
 // altogether; then the larger margin. Parts of different series are not put together.
-// The set without changes is not among them. Where nothing at hand helps there are none:
+// The set without changes is not among them. If nothing at hand helps, the list is empty:
 // it is a case for a machine shop.
 //
 // A fit that was measured directly is taken to change by the difference between
@@ -87,7 +89,7 @@ const mostCombinations = 1_000_000
 //
 // The error is of kind measure.ErrEmpty for an empty tolerance, measure.ErrNotInSet for an
 // alternative to a term that there is not, measure.ErrNotMeasured if there is no remedy
-// while a size that it takes was not read, ErrTooMany for more than a million sets, or
+// and a size that it would need was not read, ErrTooMany for more than a million sets, or
 // measure.ErrContradiction if the direct reading and the sum of the terms do not agree:
 // nothing can be chosen before it is known which of them is wrong.
 func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternative) ([]Remedy, error) {
@@ -107,30 +109,25 @@ func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternativ
 		}
 		choices[i] = append(choices[i], a)
 	}
-	sets := 1
-	for _, c := range choices {
-		if sets *= 1 + len(c); sets > mostCombinations {
+	sets, sizes := 1, make([]int, len(choices))
+	for i, c := range choices {
+		sizes[i] = len(c) + 1
+		if sets *= sizes[i]; sets > mostCombinations {
 			return nil, &units.Error{Kind: ErrTooMany, Where: f.Sum.Name, Found: "more than a million sets of changes", Fix: "leave out alternatives that are far from what is wanted"}
 		}
 	}
-	chosen := make([]*Alternative, len(f.Sum.Terms))
+	chosen, at := make([]*Alternative, len(choices)), make([]int, len(choices))
 	var found []Remedy
-	var choose func(i int)
-	choose = func(i int) {
-		if i < len(f.Sum.Terms) {
-			for j := range choices[i] {
+	for g := combin.NewCartesianGenerator(sizes); g.Next(); {
+		for i, j := range g.Product(at) {
+			if chosen[i] = nil; j < len(choices[i]) {
 				chosen[i] = &choices[i][j]
-				choose(i + 1)
 			}
-			chosen[i] = nil
-			choose(i + 1)
-			return
 		}
 		if r, ok := f.remedy(tolerance, chosen); ok {
 			found = append(found, r)
 		}
 	}
-	choose(0)
 	if i := f.unread(choices); len(found) == 0 && i >= 0 {
 		return nil, notGiven(f.Sum.Name + ", " + f.Sum.Terms[i].Name)
 	}

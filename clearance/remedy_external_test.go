@@ -157,6 +157,9 @@ func TestRemediesByTheCloserReading(t *testing.T) {
 
 func TestBadRemedies(t *testing.T) {
 	f := tightBearing(t)
+	if none, err := clearance.DirectFit("gap", given("0.2 mm")).Remedies(span("0.3..0.4 mm")); err != nil || len(none) != 0 {
+		t.Errorf("a gap of no parts: %v, %v", none, err)
+	}
 	torn := f
 	torn.Direct = given("0.051..0.076 mm")
 	if _, err := torn.Remedies(span("0..1 mm"), shells("t1")...); !errors.Is(err, measure.ErrContradiction) ||

@@ -28,11 +28,11 @@ func File(gap measure.LengthReading, limits units.LengthInterval) (f Filing, ok 
 	if !g.Bounded() || !limits.Bounded() {
 		return f, false
 	}
-	least, most := limits.Lo().Sub(g.Lo()), limits.Hi().Sub(g.Hi())
-	if most.Sign() < 0 || most.Less(least) {
+	off, ok := within(limits, g)
+	if !ok || off.Hi().Sign() < 0 {
 		return f, false
 	}
-	return Filing{Amount: units.MustInterval(units.Max(least, units.Length{}), most), Gap: gap, Limits: limits}, true
+	return Filing{Amount: units.MustInterval(units.Max(off.Lo(), units.Length{}), off.Hi()), Gap: gap, Limits: limits}, true
 }
 
 // Working shows the amount with its numbers in the unit. For the zero Filing it says

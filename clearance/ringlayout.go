@@ -98,12 +98,8 @@ func onCircle(where string, at units.Angle) error {
 
 // apart returns the angle between two positions, at most half a turn.
 func apart(a, b units.Angle) units.Angle {
-	d := a.Sub(b).Abs()
-	turn := units.Turn.OfInt(1)
-	for turn.Cmp(d) <= 0 {
-		d = d.Sub(turn)
-	}
-	return units.Min(d, turn.Sub(d))
+	d := onTurn(a.Sub(b))
+	return units.Min(d, units.Turn.OfInt(1).Sub(d))
 }
 
 // Plan returns positions for the gaps, in the order of Rings, that obey the layout with
@@ -112,7 +108,7 @@ func apart(a, b units.Angle) units.Angle {
 // positions, or what Judge returns for a layout that is wrong; ErrTooMany for more than
 // six rings.
 //
-// It is exact in finding out whether a layout exists. Gaps that obey the rules still
+// It finds a layout whenever there is one. Gaps that obey the rules still
 // do when all of them are turned back together until an arc stops one (or, without
 // arcs, one stands at the mark). With that one fixed, and the order of the others round
 // the piston, the rules only say by how much one gap must stand behind another, so the
@@ -205,7 +201,7 @@ func (l RingLayout) clearOf(at units.Angle) units.Angle {
 	return at
 }
 
-// onTurn returns the same position from 0° to below 360°; a lies above -360°.
+// onTurn returns the same position from 0° to below 360°; a lies at -360° or above.
 func onTurn(a units.Angle) units.Angle {
 	turn := units.Turn.OfInt(1)
 	if a.Sign() < 0 {

@@ -10,7 +10,8 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Body is a part, an instrument or a master with what its growth depends on.
+// A Body is a part, an instrument or a master, with the coefficient and the temperature
+// by which it grows.
 //
 // Bodies of one Material have one coefficient, and bodies With one another have one
 // temperature, though neither is known exactly: in a sum they grow alike, and where all
@@ -18,9 +19,9 @@ import (
 type Body struct {
 	Material string `json:"material"` // "cast iron"
 
-	// PerKelvin is the coefficient of linear thermal expansion between its bounds,
-	// 11.5 to 12 ppm for a plain steel; the zero interval was not given. A coefficient per
-	// degree Fahrenheit is 5/9 of it.
+	// PerKelvin is the coefficient of linear thermal expansion between its bounds, 11.7 ppm
+	// for a plain steel; the zero interval was not given. It is 9/5 of a coefficient per
+	// degree Fahrenheit.
 	PerKelvin units.RatioInterval `json:"per_kelvin"`
 
 	With        string                    `json:"with"` // what it shares its temperature with: "the engine"
@@ -182,7 +183,7 @@ func (b Body) growth(size measure.LengthReading, words string) (measure.LengthRe
 // a temperature below absolute zero, one that changes a size by more than a tenth, or a
 // coefficient outside 0..500 ppm per kelvin, where those of the metals are; of kind
 // measure.ErrNotMeasured for a temperature or a coefficient that was not given, and for a
-// size or a temperature that lacks a bound. One that does not matter is given as zero.
+// size or a temperature that lacks a bound. A coefficient that does not matter is zero.
 func (b Body) Warmed(size measure.LengthReading) (measure.LengthReading, error) {
 	if err := b.check(); err != nil {
 		return measure.LengthReading{}, err

@@ -59,13 +59,7 @@ func (d Designation) MarshalText() ([]byte, error) {
 }
 
 // UnmarshalText reads what ParseDesignation does.
-func (d *Designation) UnmarshalText(text []byte) error {
-	read, err := ParseDesignation(string(text))
-	if err == nil {
-		*d = read
-	}
-	return err
-}
+func (d *Designation) UnmarshalText(text []byte) error { return readText(d, ParseDesignation, text) }
 
 // Working shows how the smallest and the largest clearance come about, from the
 // limits of size of hole and shaft.

@@ -98,6 +98,15 @@ func ParseSize(s string) (Size, error) {
 	return NewSize(nominal, c)
 }
 
+// readText reads a text into a value, which stays as it was where there is an error.
+func readText[T any](into *T, parse func(string) (T, error), text []byte) error {
+	read, err := parse(string(text))
+	if err == nil {
+		*into = read
+	}
+	return err
+}
+
 // cleaned returns a text without blanks and diameter signs around it, with the
 // stroke of a keyboard.
 func cleaned(s string) (string, error) {

@@ -66,13 +66,7 @@ func designated(s Size, text string) ([]byte, error) {
 }
 
 // UnmarshalText reads what ParseSize does.
-func (s *Size) UnmarshalText(text []byte) error {
-	read, err := ParseSize(string(text))
-	if err == nil {
-		*s = read
-	}
-	return err
-}
+func (s *Size) UnmarshalText(text []byte) error { return readText(s, ParseSize, text) }
 
 // Working shows how the limits of size come about.
 func (s Size) Working() units.Working {

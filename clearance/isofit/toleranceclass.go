@@ -100,11 +100,7 @@ func (c ToleranceClass) MarshalText() ([]byte, error) {
 
 // UnmarshalText reads what ParseToleranceClass does.
 func (c *ToleranceClass) UnmarshalText(text []byte) error {
-	read, err := ParseToleranceClass(string(text))
-	if err == nil {
-		*c = read
-	}
-	return err
+	return readText(c, ParseToleranceClass, text)
 }
 
 // noClassGiven is the error of a zero value.
