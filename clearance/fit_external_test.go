@@ -98,6 +98,16 @@ func TestConditionsOfABearing(t *testing.T) {
 	if text := f.Working(units.Millimetre).Text(); !strings.Contains(text, "the parts prove nothing: housing bore") {
 		t.Errorf("working:\n%s", text)
 	}
+	// One condition that is not stated is as bad as two.
+	b.HousingBore = bare.With(clearance.BoltsAsAssembled())
+	f = b.Fit()
+	f.Direct = given("0.025..0.038 mm")
+	if got := f.Best().Interval(); !got.Equal(span("0.025..0.038 mm")) {
+		t.Errorf("a strip beside a bore without a word of its shells is %s", got)
+	}
+	if text := f.Working(units.Millimetre).Text(); !strings.Contains(text, "the parts prove nothing: housing bore: shells: out is needed") {
+		t.Errorf("working:\n%s", text)
+	}
 	f = clearance.BoreFit("pin clearance", given("22.005 mm"), given("22.000 mm"))
 	f.Sum.Terms[1].Needs = []measure.Condition{{What: "plane", Is: "front"}}
 	if f.Assess(span("0..0.01 mm")).Verdict != measure.Undecided {

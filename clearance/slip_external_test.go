@@ -106,6 +106,15 @@ func TestASlipKeepsTheUncertainty(t *testing.T) {
 	}
 }
 
+// A slip of a unit that is not known is written in the dimension's first unit, which is
+// the millimetre.
+func TestASlipWithoutItsUnit(t *testing.T) {
+	s := clearance.Slip[units.LengthDim]{What: "something", Corrected: span("0.04 mm"), Verdict: measure.Conforming}
+	if got, want := s.String(), "probable slip: something would make it 0.04 mm, conforming; read it again"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 // Nothing that conforms or is undecided is ever called a slip.
 func TestNoSlipWhereItMayBeRight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -26,10 +26,10 @@ func mates(hole, shaft ToleranceClass) error {
 	return wrong(ErrSyntax, text, "two shafts", `write the hole's class in capitals: "`+strings.ToUpper(hole.String())+"/"+shaft.String()+`"`)
 }
 
-// Hole returns the hole.
+// Hole returns the hole, "55 H7".
 func (d Designation) Hole() Size { return d.hole }
 
-// Shaft returns the shaft.
+// Shaft returns the shaft, "55 g6".
 func (d Designation) Shaft() Size { return d.shaft }
 
 // Clearance returns the clearance as the sum of the limits of size, C = D - d with D the
