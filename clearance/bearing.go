@@ -3,6 +3,7 @@ package clearance
 import (
 	"cmp"
 	"fmt"
+	"math/big"
 
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -37,7 +38,7 @@ func (b Bearing) Clearance() units.LengthInterval {
 // and each wall thicker by half of it, since two of them go round the journal. An
 // oversize of a cylinder, a piston or a thrust washer only shifts its limits.
 func (b Bearing) Undersized(by units.Length) Bearing {
-	half := units.Between(units.Length{}, by).Mid()
+	half := by.MulRat(big.NewRat(1, 2))
 	b.Journal, b.UpperWall, b.LowerWall = b.Journal.Shift(by.Neg()), b.UpperWall.Shift(half), b.LowerWall.Shift(half)
 	return b
 }

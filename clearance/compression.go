@@ -116,18 +116,13 @@ func (c Compression) Working(lengths units.LengthUnit, volumes units.Unit[units.
 // bounds are among the corners; of a negative height the larger cylinder is the smaller
 // volume.
 func cylinder(diameter, height units.LengthInterval) units.VolumeInterval {
-	var volumes units.VolumeInterval
-	for i, d := range []units.Length{diameter.Lo(), diameter.Hi()} {
+	of := func(d units.Length) units.VolumeInterval {
 		square := d.Rat(units.Millimetre)
 		square.Mul(square, square).Mul(square, big.NewRat(1, 4))
 		at := func(h units.Length) units.Volume {
 			return units.CubicMillimetre.OfRat(new(big.Rat).Mul(square, h.Rat(units.Millimetre)))
 		}
-		of := units.Between(at(height.Lo()), at(height.Hi()))
-		if i == 0 {
-			volumes = of
-		}
-		volumes = volumes.Hull(of)
+		return units.Between(at(height.Lo()), at(height.Hi()))
 	}
-	return timesPi(volumes)
+	return timesPi(of(diameter.Lo()).Hull(of(diameter.Hi())))
 }
