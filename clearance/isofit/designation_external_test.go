@@ -96,7 +96,8 @@ func TestRefusals(t *testing.T) {
 		{"size above the tables", size("500.001 H7"), isofit.ErrNotGiven, "500 mm"},
 		{"coarse grade of a small size", size("1 H14"), isofit.ErrNotGiven, "IT13"},
 		{"a up to 1 mm", size("0.8 a11"), isofit.ErrNotGiven, "nearer h"},
-		{"N9 up to 1 mm", size("0.8 N9"), isofit.ErrNotGiven, "nearer h"},
+		{"N9 up to 1 mm", size("1 N9"), isofit.ErrNotGiven, "nearer h"},
+		{"B up to 1 mm", size("1 B11"), isofit.ErrNotGiven, "nearer h"},
 		{"j of another grade", size("55 j9"), isofit.ErrNotGiven, "js9"},
 		{"j8 above 3 mm", size("55 j8"), isofit.ErrNotGiven, "js8"},
 		{"J of another grade", size("55 J5"), isofit.ErrNotGiven, "JS5"},
@@ -315,7 +316,12 @@ func TestHoleRuleEdges(t *testing.T) {
 		{"50 P7", "-0.042..-0.017 mm"}, // -26 + Δ 9
 		{"50 P8", "-0.065..-0.026 mm"}, // no Δ above grade 7
 		{"50 S8", "-0.082..-0.043 mm"},
-		{"3 P7", "-0.016..-0.006 mm"}, // no Δ up to 3 mm
+		{"50 K3", "-0.0045..-0.0005 mm"}, // -2 + Δ 1.5, from grade 3
+		{"3 P7", "-0.016..-0.006 mm"},    // no Δ up to 3 mm
+		{"0.8 N8", "-0.018..-0.004 mm"},  // up to 1 mm the standard leaves out N9 and coarser alone
+		{"1.001 N9", "-0.029..-0.004 mm"},
+		{"1.001 a11", "-0.330..-0.270 mm"}, // -270 less IT11, 60
+		{"1 H13", "0..0.140 mm"},           // and H14 and coarser
 		{"3 N9", "-0.029..-0.004 mm"},
 		{"3 K9", "-0.025..0 mm"},
 		{"300 M6", "-0.041..-0.009 mm"}, // the exception: -20 + Δ 9 would be -11
