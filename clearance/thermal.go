@@ -37,28 +37,28 @@ var mostPerKelvin = units.PartsPerMillion.OfInt(500)
 // check refuses a temperature or a coefficient that was not given, lacks a bound or
 // cannot be, and a growth by more than a tenth.
 func (b Body) check() error {
-	where := "temperature"
-	if b.Material != "" {
-		where += ", " + b.Material
-	}
-	wrong := func(kind error, found, fix string) error {
+	wrong := func(where string, kind error, found, fix string) error {
+		if b.Material != "" {
+			where += ", " + b.Material
+		}
 		return &units.Error{Kind: kind, Where: where, Found: found, Fix: fix}
 	}
+	const temperature, coefficient = "temperature", "coefficient of expansion"
 	switch t, c := b.Temperature, b.PerKelvin; {
 	case t.IsEmpty():
-		return wrong(measure.ErrNotMeasured, "", "give the temperature")
+		return wrong(temperature, measure.ErrNotMeasured, "", "give the temperature")
 	case !t.HasLo() || !t.HasHi():
-		return wrong(measure.ErrNotMeasured, t.String(), "give the lowest and the highest temperature")
+		return wrong(temperature, measure.ErrNotMeasured, t.String(), "give the lowest and the highest temperature")
 	case t.Lo().Sign() < 0:
-		return wrong(ErrRange, t.Lo().String(), "give one of -273.15 °C or more")
+		return wrong(temperature, ErrRange, t.Lo().String(), "give one of -273.15 °C or more")
 	case c.IsEmpty():
-		return wrong(measure.ErrNotMeasured, "", "give its coefficient of expansion, such as 11.7 ppm per K")
+		return wrong(coefficient, measure.ErrNotMeasured, "", "give it, such as 11.7 ppm per K")
 	case !c.Bounded() || c.Lo().Sign() < 0 || mostPerKelvin.Less(c.Hi()):
-		return wrong(ErrRange, "a coefficient of "+c.String()+" per K", "give it per kelvin, such as 11.7 ppm, which is 0.0000117")
+		return wrong(coefficient, ErrRange, c.String()+" per K", "give it per kelvin, such as 11.7 ppm, which is 0.0000117")
 	}
 	alpha, theta := b.alpha(), b.theta()
 	if new(big.Rat).Mul(alpha.most(), theta.most()).Cmp(big.NewRat(1, 10)) > 0 {
-		return wrong(ErrRange, b.Temperature.String(), "look at its unit: a size would change by more than a tenth")
+		return wrong(temperature, ErrRange, b.Temperature.String(), "look at its unit: a size would change by more than a tenth")
 	}
 	return nil
 }

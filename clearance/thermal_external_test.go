@@ -230,7 +230,7 @@ func TestAtReference(t *testing.T) {
 	blank := cool
 	blank.PerKelvin = units.RatioInterval{}
 	_, err = blank.AtReference(journal, cool, cool)
-	if !errors.Is(err, measure.ErrNotMeasured) || !strings.Contains(err.Error(), "part: temperature: not measured; give its coefficient") {
+	if !errors.Is(err, measure.ErrNotMeasured) || !strings.Contains(err.Error(), "part: coefficient of expansion: not measured; give it, such as") {
 		t.Errorf("no coefficient: %v", err)
 	}
 	if r, err := cool.AtReference(measure.LengthReading{}, cool, cool); err != nil || r.Taken() {
