@@ -69,26 +69,13 @@ func preloadForms() []form {
 		valueOf("Friction", func(t *rapid.T) preload.Friction { return drawYieldBolt(t).Friction }),
 		valueOf("Screw", func(t *rapid.T) preload.Screw { return drawYieldBolt(t).Screw }),
 		valueOf("YieldBolt", drawYieldBolt),
-		valueOf("Promise", func(t *rapid.T) preload.Promise {
-			b := drawYieldBolt(t)
-			p, err := b.Screw.Promise(units.MustParseTorqueInterval("19.2..20.8 N·m"), b.Friction)
-			fatal(t, err)
-			return p
-		}),
 		valueOf("Forecast", drawForecast),
 		valueOf("State", func(t *rapid.T) preload.State { return rapid.SampledFrom(drawForecast(t).States).Draw(t, "state") }),
 		valueOf("Scattering", drawScattering),
 		valueOf("Cause", func(t *rapid.T) preload.Cause { return rapid.SampledFrom(drawScattering(t).ByAngle).Draw(t, "cause") }),
 		valueOf("Method", func(t *rapid.T) preload.Method { return rapid.SampledFrom(preload.Methods()).Draw(t, "method") }),
 		valueOf("Wrench", drawWrench),
-		valueOf("Setting", func(t *rapid.T) preload.Setting {
-			all, err := drawWrench(t).Settings(units.MustParseTorque("(100/3) N·m"))
-			fatal(t, err)
-			return all[0]
-		}),
-		valueOf("Extension", func(t *rapid.T) preload.Extension {
-			return preload.Extension{Lever: units.MustParseLength("412 mm"), Offset: units.Millimetre.OfInt(rapid.Int64Range(0, 90).Draw(t, "offset")), Angle: units.MustParseAngle("1/3 turn")}
-		}),
+		valueOf("Extension", drawExtension),
 	}
 }
 
@@ -154,7 +141,7 @@ func drawYieldBolt(t *rapid.T) preload.YieldBolt {
 		return units.MustInterval(units.One.Of(decimal.New(lo, -3)), units.One.Of(decimal.New(lo+rapid.Int64Range(0, 60).Draw(t, name+" wide"), -3)))
 	}
 	return preload.YieldBolt{
-		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Bearing: units.MustParseLength("12.4 mm")},
+		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Face: units.MustParseLength("15.3 mm"), Hole: units.MustParseLength("9.5 mm")},
 		Friction:  preload.Friction{Thread: share("thread"), Bearing: share("bearing")},
 		Stiffness: units.MustParseStiffnessInterval("149.3..182.5 kN/mm"), Yield: units.MustParsePressureInterval("940..1080 MPa"),
 		Section: units.Micrometre.OfInt(rapid.SampledFrom([]int64{0, 7_800}).Draw(t, "section")),
@@ -174,5 +161,14 @@ func drawScattering(t *rapid.T) preload.Scattering {
 }
 
 func drawWrench(t *rapid.T) preload.Wrench {
-	return preload.Wrench{Range: units.MustParseTorqueInterval("20..100 N·m"), Graduation: units.NewtonMetre.OfInt(rapid.Int64Range(1, 5).Draw(t, "graduation")), Accuracy: units.MustParseRatio("4 %")}
+	w := preload.Wrench{Range: units.MustParseTorqueInterval("20..100 N·m"), Graduation: units.NewtonMetre.OfInt(rapid.Int64Range(1, 5).Draw(t, "graduation")), Accuracy: units.MustParseRatio("4 %")}
+	if rapid.Bool().Draw(t, "with an extension") {
+		e := drawExtension(t)
+		w.Extension = &e
+	}
+	return w
+}
+
+func drawExtension(t *rapid.T) preload.Extension {
+	return preload.Extension{Lever: units.MustParseLength("412 mm"), Offset: units.Millimetre.OfInt(rapid.Int64Range(0, 90).Draw(t, "offset")), Angle: units.MustParseAngle("1/3 turn")}
 }
