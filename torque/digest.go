@@ -33,18 +33,16 @@ func (p *Plan) sum() string {
 		text(g.Name, strconv.FormatBool(g.singleUse()))
 		number(len(g.Stages))
 		for _, stage := range g.Stages {
-			text(stage.During.Group)
-			number(stage.During.Stage)
+			text(stage.DuringGroup)
+			number(stage.DuringStage)
 		}
 	}
 	number(len(p.steps))
 	var last Step
 	var exact []string
 	for _, s := range p.steps {
-		if s.IsPause() {
-			exact = s.Pause.do.exact()
-		} else if last.IsPause() || s.Group != last.Group || s.Stage != last.Stage {
-			exact = s.Pull.do.exact()
+		if s.IsPause() || last.IsPause() || s.Group != last.Group || s.Stage != last.Stage {
+			exact = append([]string{s.Do.do.kind()}, s.Do.do.exact()...)
 		}
 		last = s
 		text(s.Group)

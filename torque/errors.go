@@ -1,6 +1,7 @@
 package torque
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -8,14 +9,14 @@ import (
 	"example.com/closefit/units"
 )
 
-// The kinds of fault in a plan that a program may want to tell apart; all others are of
-// kind ErrPlan.
+// The kinds of fault in a plan that a program may want to tell apart. Whatever is wrong with
+// a plan is a *PlanError.
 var (
-	ErrPlan       = errors.New("unsound plan")
-	ErrAlike      = errors.New("names alike") // names that differ by case or blanks alone
-	ErrNoPull     = errors.New("no pull")     // the zero Pull
-	ErrPullKind   = errors.New("no such pull")
+	ErrNoPull     = errors.New("no pull")            // the zero Action, a kind that there is not, or a pause in the place of a pull
+	ErrAlike      = errors.New("names alike")        // names that differ by case or blanks alone
 	ErrBeyondTurn = errors.New("beyond a full turn") // and nobody says that it is meant
+
+	errPlan = errors.New("unsound plan") // all else
 )
 
 // A PlanError says where in a plan a fault lies, for programs that show it in the file
@@ -36,7 +37,7 @@ func (e *PlanError) Unwrap() error { return e.Err }
 
 // A fault is a PlanError in the making: what is known of it where it is found.
 type fault struct {
-	kind       error // ErrPlan if nil
+	kind       error // errPlan if nil
 	group      string
 	stage      int
 	bolt, part string
@@ -55,10 +56,6 @@ func (f *fault) err() error {
 	if f.bolt != "" {
 		where = append(where, fmt.Sprintf("bolt %q", f.bolt))
 	}
-	kind := f.kind
-	if kind == nil {
-		kind = ErrPlan
-	}
 	return &PlanError{Group: f.group, Stage: f.stage, Bolt: f.bolt, Part: f.part,
-		Err: &units.Error{Kind: kind, Where: strings.Join(where, ", "), Found: f.found, Fix: f.fix}}
+		Err: &units.Error{Kind: cmp.Or(f.kind, errPlan), Where: strings.Join(where, ", "), Found: f.found, Fix: f.fix}}
 }

@@ -15,13 +15,13 @@ import (
 type Sequence interface {
 	// arrange returns the name of every bolt of the pattern once. The bolts of the pattern
 	// all stand in different places. A list may be wrong; NewPlan checks it.
-	arrange(Pattern) []string
+	arrange([]Position) []string
 }
 
 // Given is a list of bolts in the order to pull them.
 type Given []string
 
-func (g Given) arrange(Pattern) []string { return slices.Clone(g) }
+func (g Given) arrange([]Position) []string { return slices.Clone(g) }
 
 // An Arrangement is a sequence that follows from where the bolts stand. It travels as a
 // word: "inside out".
@@ -69,7 +69,7 @@ const (
 // arrangements are the words and the rules.
 var arrangements = [...]struct {
 	word    string
-	arrange func(Pattern) []string
+	arrange func([]Position) []string
 }{
 	InsideOut: {"inside out", byParts(insideOut)},
 	OutsideIn: {"outside in", byParts(outsideIn)},
@@ -78,7 +78,7 @@ var arrangements = [...]struct {
 	Rows:      {"rows", byRows},
 }
 
-func (a Arrangement) arrange(p Pattern) []string {
+func (a Arrangement) arrange(p []Position) []string {
 	if int(a) >= len(arrangements) {
 		return nil
 	}
@@ -191,11 +191,11 @@ func starred(round []seat) []seat {
 // byParts makes a rule for seats one for patterns: it puts the parts in order, each as one
 // seat in the middle of its bolts, and then the bolts of each. A bolt that names no part is
 // one by itself.
-func byParts(arrange func([]seat) []seat) func(Pattern) []string {
-	return func(p Pattern) []string { return byPart(p, arrange) }
+func byParts(arrange func([]seat) []seat) func([]Position) []string {
+	return func(p []Position) []string { return byPart(p, arrange) }
 }
 
-func byPart(p Pattern, arrange func([]seat) []seat) []string {
+func byPart(p []Position, arrange func([]seat) []seat) []string {
 	bolts := map[string][]seat{}
 	var parts []seat
 	for i, s := range points(p) {
@@ -226,7 +226,7 @@ func byPart(p Pattern, arrange func([]seat) []seat) []string {
 }
 
 // byRows orders p row by row.
-func byRows(p Pattern) []string {
+func byRows(p []Position) []string {
 	all := centred(points(p))
 	slices.SortStableFunc(all, func(a, b seat) int { return cmp.Compare(a.y, b.y) })
 	tolerance := tolerance(all)
@@ -324,7 +324,7 @@ type seat struct {
 const farthest = 1_000_000 // mm
 
 // points returns the places of p in whole micrometres.
-func points(p Pattern) []seat {
+func points(p []Position) []seat {
 	all := make([]seat, len(p))
 	for i, at := range p {
 		all[i] = seat{bolt: at.Bolt, x: micrometres(at.X), y: micrometres(at.Y)}

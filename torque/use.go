@@ -2,6 +2,7 @@ package torque
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/closefit/units"
 )
@@ -54,12 +55,7 @@ func (g Group) singleUse() bool {
 
 // turns reports whether a stage turns the bolts by an angle.
 func (g Group) turns() bool {
-	for _, stage := range g.Stages {
-		if stage.Pull.turns() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(g.Stages, func(s Stage) bool { return is[Turn](s.Pull) })
 }
 
 // spends reports whether a stage, counted from 1, makes scrap of a bolt that is loosened
@@ -70,16 +66,16 @@ func (g Group) spends(stage int) bool {
 		return false
 	}
 	if g.turns() {
-		return g.Stages[stage-1].Pull.turns()
+		return is[Turn](g.Stages[stage-1].Pull)
 	}
-	tighten, is := g.Stages[stage-1].Pull.Tighten()
-	return is && !tighten.To.Less(g.greatest())
+	tighten, ok := As[Tighten](g.Stages[stage-1].Pull)
+	return ok && !tighten.To.Less(g.greatest())
 }
 
 // greatest returns the greatest torque of the group's stages.
 func (g Group) greatest() (most units.Torque) {
 	for _, stage := range g.Stages {
-		if tighten, is := stage.Pull.Tighten(); is {
+		if tighten, ok := As[Tighten](stage.Pull); ok {
 			most = units.Max(most, tighten.To)
 		}
 	}
@@ -91,11 +87,11 @@ func (g Group) greatest() (most units.Torque) {
 func checkUse(g Group) (bad []*fault) {
 	spent := 0
 	for i, stage := range g.Stages {
-		if stage.Pull.turns() && g.Use == NotSaid && spent == 0 {
+		if is[Turn](stage.Pull) && g.Use == NotSaid && spent == 0 {
 			bad = append(bad, &fault{part: "Use", stage: i + 1, found: "it turns bolts of which nobody says whether they are used once",
 				fix: "set Use to SingleUse, or to Reusable if the maker says that they may be used again"})
 		}
-		if _, is := stage.Pull.BackOff(); is && spent > 0 {
+		if is[BackOff](stage.Pull) && spent > 0 {
 			bad = append(bad, &fault{stage: i + 1,
 				found: fmt.Sprintf("it backs off single-use bolts after stage %d, and a single-use bolt that was loosened is scrap", spent),
 				fix:   "back off before that stage, or leave this one out"})

@@ -19,8 +19,8 @@ func rodPlan() *torque.Plan {
 		Pattern: torque.Caps([]string{"1A", "1B"}, []string{"2A", "2B"}),
 		Order:   torque.Rows,
 		Stages: []torque.Stage{
-			{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("8 N·m")})},
-			{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("75°")})},
+			{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("8 N·m")})},
+			{Pull: torque.Do(torque.Turn{By: units.MustParseAngle("75°")})},
 		},
 		Use: torque.SingleUse,
 	})
@@ -88,8 +88,8 @@ func ExampleLedger_Skip() {
 	plan, err := torque.NewPlan("cover", torque.Group{
 		Name:    "cover bolts",
 		Pattern: torque.Row("a"),
-		Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("9 N·m")})}},
-		First:   []torque.Pause{torque.PauseOf(torque.Wait{For: 10 * time.Minute, Why: "for the sealant"})},
+		Stages:  []torque.Stage{{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("9 N·m")})}},
+		First:   []torque.Action{torque.Do(torque.Wait{For: 10 * time.Minute, Why: "for the sealant"})},
 	})
 	if err != nil {
 		fmt.Println(err)

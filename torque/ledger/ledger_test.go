@@ -23,16 +23,16 @@ import (
 func smallPlan(t testing.TB, name string) *torque.Plan {
 	t.Helper()
 	tighten := func(to string) torque.Stage {
-		return torque.Stage{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque(to)})}
+		return torque.Stage{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque(to)})}
 	}
-	turn := torque.Stage{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("55°")})}
+	turn := torque.Stage{Pull: torque.Do(torque.Turn{By: units.MustParseAngle("55°")})}
 	turnThenCheck := turn
-	turnThenCheck.Then = []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Does the crank turn freely?"})}
+	turnThenCheck.Then = []torque.Action{torque.Do(torque.Inspection{Ask: "Does the crank turn freely?"})}
 	plan, err := torque.NewPlan(name,
 		torque.Group{Name: "mains", Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}), Use: torque.SingleUse,
-			First: []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Are threads and seats oiled?"})}, Stages: []torque.Stage{tighten("15 N·m"), turnThenCheck}},
+			First: []torque.Action{torque.Do(torque.Inspection{Ask: "Are threads and seats oiled?"})}, Stages: []torque.Stage{tighten("15 N·m"), turnThenCheck}},
 		torque.Group{Name: "cover", Pattern: torque.Row("a", "b"), Use: torque.Reusable,
-			Stages: []torque.Stage{tighten("8 N·m"), {Pull: torque.PullOf(torque.BackOff{}), Then: []torque.Pause{torque.PauseOf(torque.Wait{For: time.Minute})}}, tighten("9 N·m"), turn}},
+			Stages: []torque.Stage{tighten("8 N·m"), {Pull: torque.Do(torque.BackOff{}), Then: []torque.Action{torque.Do(torque.Wait{For: time.Minute})}}, tighten("9 N·m"), turn}},
 	)
 	if err != nil {
 		t.Fatal(err)
@@ -89,7 +89,7 @@ func die(l *Ledger) { l.Abandon() }
 func TestLedgerWalksThePlan(t *testing.T) {
 	plan := smallPlan(t, "small")
 	path := filepath.Join(t.TempDir(), "ledger")
-	for n := 1; n <= plan.Len(); n++ {
+	for n := 1; n <= len(plan.Steps()); n++ {
 		l := openTest(t, path, plan)
 		if step, ok := l.Next(); !ok || step.Number != n {
 			t.Fatalf("step %d is next, want %d", step.Number, n)
@@ -98,7 +98,7 @@ func TestLedgerWalksThePlan(t *testing.T) {
 		l.Close()
 	}
 	entries, err := History(path, plan)
-	if err != nil || len(entries) != 2*plan.Len() {
+	if err != nil || len(entries) != 2*len(plan.Steps()) {
 		t.Fatalf("%d entries, %v", len(entries), err)
 	}
 	got := entries[4]
@@ -110,7 +110,7 @@ func TestLedgerWalksThePlan(t *testing.T) {
 		t.Errorf("%+v, want %+v", got, want)
 	}
 	l := openTest(t, path, plan)
-	if done, skipped, of := l.Counts(); done != plan.Len() || skipped != 0 || of != plan.Len() {
+	if done, skipped, of := l.Counts(); done != len(plan.Steps()) || skipped != 0 || of != len(plan.Steps()) {
 		t.Errorf("%d done and %d skipped of %d", done, skipped, of)
 	}
 	if step, ok := l.Next(); ok {
@@ -606,7 +606,7 @@ func TestAnyCallsAndCrashes(t *testing.T) {
 			if next := m.next(); rapid.IntRange(0, 3).Draw(t, "aim") > 0 {
 				return next
 			}
-			return rapid.IntRange(-1, plan.Len()+2).Draw(t, "any")
+			return rapid.IntRange(-1, len(plan.Steps())+2).Draw(t, "any")
 		})
 		bolt := rapid.SampledFrom([]string{"1L", "1R", "2L", "2R", "a", "b", "c"})
 		on := func(e event, call func(*Ledger, int) error) func(*rapid.T) {
@@ -740,7 +740,7 @@ func TestManyGoroutines(t *testing.T) {
 		})
 	}
 	group.Wait()
-	if n := int64(plan.Len()); begun.Load() != n || done.Load() != n {
+	if n := int64(len(plan.Steps())); begun.Load() != n || done.Load() != n {
 		t.Errorf("%d begun and %d done of %d", begun.Load(), done.Load(), n)
 	}
 }

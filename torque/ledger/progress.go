@@ -25,7 +25,7 @@ type progress struct {
 
 // newProgress returns the progress of a plan of which nothing is done.
 func newProgress(p *torque.Plan) *progress {
-	return &progress{plan: p, status: make([]Status, p.Len()), spent: map[string]bool{}}
+	return &progress{plan: p, status: make([]Status, len(p.Steps())), spent: map[string]bool{}}
 }
 
 // step returns the step of a number that the plan has.
@@ -47,7 +47,7 @@ func (p *progress) waitOver() (at time.Time, ok bool) {
 	if p.open == 0 || p.statusOf(p.open) != Begun {
 		return time.Time{}, false
 	}
-	wait, ok := p.step(p.open).Pause.Wait()
+	wait, ok := torque.As[torque.Wait](p.step(p.open).Do)
 	if !ok {
 		return time.Time{}, false
 	}
@@ -159,7 +159,7 @@ func (p *progress) checkStep(h happening) error {
 // nothing else can be skipped. Two times of one program are compared by its own clock,
 // which nobody sets; else by the clock of the machine.
 func (p *progress) checkEnd(h happening, step torque.Step, fail func(kind error, what, fix string) error) error {
-	wait, is := step.Pause.Wait()
+	wait, is := torque.As[torque.Wait](step.Do)
 	switch {
 	case h.event == skip && !is:
 		return fail(ErrRefused, "only a wait can be skipped", "do it, or say that it stopped part-way")
@@ -228,7 +228,7 @@ func (p *progress) apply(h happening) {
 		p.advance()
 	case stop, lose:
 		p.status[h.step-1] = Pending
-		if _, turns := p.step(h.step).Pull.Turn(); turns {
+		if _, turns := torque.As[torque.Turn](p.step(h.step).Do); turns {
 			p.status[h.step-1] = Unknown
 		} else {
 			p.open = 0

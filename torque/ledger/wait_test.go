@@ -14,9 +14,9 @@ import (
 // waitPlan has a wait of five minutes as its second step.
 func waitPlan(t *testing.T) *torque.Plan {
 	t.Helper()
-	pull := torque.PullOf(torque.Tighten{To: units.MustParseTorque("9 N·m")})
+	pull := torque.Do(torque.Tighten{To: units.MustParseTorque("9 N·m")})
 	plan, err := torque.NewPlan("gasket", torque.Group{Name: "cover", Pattern: torque.Row("a"),
-		Stages: []torque.Stage{{Pull: pull, Then: []torque.Pause{torque.PauseOf(torque.Wait{For: 5 * time.Minute})}}, {Pull: pull}}})
+		Stages: []torque.Stage{{Pull: pull, Then: []torque.Action{torque.Do(torque.Wait{For: 5 * time.Minute})}}, {Pull: pull}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -168,7 +168,7 @@ func TestSkippedWaitIsDoneAgainForANewBolt(t *testing.T) {
 // is scrap, and so it stays when the ledger is read again; before that it is not.
 func TestSingleUseByTorqueAlone(t *testing.T) {
 	to := func(text string) torque.Stage {
-		return torque.Stage{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque(text)})}
+		return torque.Stage{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque(text)})}
 	}
 	for _, use := range []torque.BoltUse{torque.SingleUse, torque.Reusable, torque.NotSaid} {
 		plan, err := torque.NewPlan("heads", torque.Group{Name: "heads", Pattern: torque.Row("a", "b"), Use: use, Stages: []torque.Stage{to("23 N·m"), to("70 N·m")}})

@@ -75,7 +75,7 @@ func cell(marks map[string]string, at torque.Position) string {
 
 // share returns how far to the right x lies among the places, from 0 to 1. It is for
 // the eye alone.
-func share(x units.Length, all torque.Pattern) float64 {
+func share(x units.Length, all []torque.Position) float64 {
 	left, right := all[0].X, all[0].X
 	for _, at := range all {
 		left, right = units.Min(left, at.X), units.Max(right, at.X)
@@ -89,11 +89,11 @@ func share(x units.Length, all torque.Pattern) float64 {
 
 // rows returns the places by rows down the page, each from left to right. Places less
 // than a twelfth of the pattern's height apart are in one row.
-func rows(p torque.Pattern) []torque.Pattern {
+func rows(p []torque.Position) [][]torque.Position {
 	sorted := slices.Clone(p)
 	slices.SortStableFunc(sorted, func(a, b torque.Position) int { return a.Y.Cmp(b.Y) })
 	height := sorted[len(sorted)-1].Y.Sub(sorted[0].Y)
-	var all []torque.Pattern
+	var all [][]torque.Position
 	for len(sorted) > 0 {
 		end := 1
 		for end < len(sorted) && sorted[end].Y.Sub(sorted[0].Y).MulInt(12).Cmp(height) <= 0 {

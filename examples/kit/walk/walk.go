@@ -142,8 +142,8 @@ func (w *walker) prompt(step torque.Step) string {
 // end asks how a step that is begun ended.
 func (w *walker) end(step torque.Step) (again bool, err error) {
 	prompt := "BEGUN. When the whole pull is done: d   stopped part-way: s   bolt replaced: r\n> "
-	check, checks := step.Pause.Inspection()
-	_, waits := step.Pause.Wait()
+	_, checks := torque.As[torque.Inspection](step.Do)
+	_, waits := torque.As[torque.Wait](step.Do)
 	switch {
 	case checks:
 		prompt = "Yes, it is so: d   no, it is not: s\n> "
@@ -169,7 +169,7 @@ func (w *walker) end(step torque.Step) (again bool, err error) {
 		return w.tell(w.Ledger.Skip(step.Number))
 	case answer == "s":
 		if checks {
-			w.said = "STOP. The check did not hold: " + torque.PauseOf(check).String()
+			w.said = "STOP. The check did not hold: " + step.Do.String()
 		}
 		return w.tell(w.Ledger.Stop(step.Number))
 	case answer == "r" && !step.IsPause():
