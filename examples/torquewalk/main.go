@@ -206,7 +206,7 @@ func printPlan(w io.Writer, plan *torque.Plan) error {
 
 // printHistory prints the ledger's lines with what their steps ask for.
 func printHistory(w io.Writer, path string, plan *torque.Plan) error {
-	entries, err := ledger.History(path, plan)
+	_, entries, err := ledger.Read(path, plan)
 	if err != nil {
 		return err
 	}
@@ -226,7 +226,7 @@ func printHistory(w io.Writer, path string, plan *torque.Plan) error {
 // ledger, those of what is done.
 func writeDrawings(folder string, plan *torque.Plan, path string, stdout io.Writer) error {
 	drawings := drawing.Of(plan)
-	switch l, err := ledger.Read(path, plan); {
+	switch l, _, err := ledger.Read(path, plan); {
 	case err == nil:
 		drawings = drawing.OfLedger(l)
 	case !errors.Is(err, fs.ErrNotExist):
@@ -274,7 +274,7 @@ func look(o options, plan *torque.Plan) (next, torque.Step, error) {
 	}
 	l, err := ledger.Open(o.ledger, plan)
 	if errors.Is(err, ledger.ErrLocked) || errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) {
-		l, err = ledger.Read(o.ledger, plan)
+		l, _, err = ledger.Read(o.ledger, plan)
 	}
 	if err != nil {
 		return n, torque.Step{}, err
@@ -363,7 +363,7 @@ func record(w io.Writer, o options, plan *torque.Plan) error {
 	if err != nil {
 		return err
 	}
-	if torn := l.TornTo(); torn != "" {
+	if torn := l.TornTo; torn != "" {
 		fmt.Fprintf(w, "the ledger's last line was torn by a crash; it was moved to %s\n", torn)
 	}
 	err = tell(l, o.what, number, o.on)
@@ -389,7 +389,7 @@ func tell(l *ledger.Ledger, what string, number int, bolt string) error {
 	if what == "skipped" {
 		end = l.Skip
 	}
-	step, _ := l.Plan().Step(number)
+	step, _ := l.Plan.Step(number)
 	_, turns := torque.As[torque.Turn](step.Do)
 	_, waits := torque.As[torque.Wait](step.Do)
 	if turns || what == "skipped" && !waits || l.Status(number) != ledger.Pending {

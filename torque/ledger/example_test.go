@@ -111,7 +111,7 @@ func ExampleLedger_Skip() {
 }
 
 // The history of a ledger can be read while a program is using it.
-func ExampleHistory() {
+func ExampleRead() {
 	folder, err := os.MkdirTemp("", "ledger")
 	if err != nil {
 		fmt.Println(err)
@@ -126,15 +126,13 @@ func ExampleHistory() {
 	}
 	defer l.Close()
 	fmt.Println(errors.Join(l.Begin(1), l.Done(1), l.Begin(2), l.Stop(2)))
-	entries, err := ledger.History(path, plan)
-	for _, e := range entries {
-		fmt.Println(e.Line, e.What, e.Step, e.Bolt)
-	}
-	fmt.Println(err)
-	now, err := ledger.Read(path, plan)
+	now, entries, err := ledger.Read(path, plan)
 	if err != nil {
 		fmt.Println(err)
 		return
+	}
+	for _, e := range entries {
+		fmt.Println(e.Line, e.What, e.Step, e.Bolt)
 	}
 	fmt.Println(now.Status(1), now.Status(2))
 	// Output:
@@ -143,6 +141,5 @@ func ExampleHistory() {
 	// 3 done 1 1A
 	// 4 begin 2 1B
 	// 5 stopped 2 1B
-	// <nil>
 	// done pending
 }

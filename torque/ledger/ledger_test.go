@@ -97,7 +97,7 @@ func TestLedgerWalksThePlan(t *testing.T) {
 		do(t, l, n)
 		l.Close()
 	}
-	entries, err := History(path, plan)
+	_, entries, err := Read(path, plan)
 	if err != nil || len(entries) != 2*len(plan.Steps()) {
 		t.Fatalf("%d entries, %v", len(entries), err)
 	}
@@ -127,7 +127,7 @@ func TestLedgerRefuses(t *testing.T) {
 	}
 	refused := func(err, kind error, step int, bolt string) {
 		t.Helper()
-		where := l.Path()
+		where := l.Path
 		if step != 0 {
 			where += fmt.Sprintf(", step %d", step)
 		}
@@ -164,7 +164,7 @@ func TestLedgerRefuses(t *testing.T) {
 	refused(l.Done(7), ErrInDoubt, 7, "1R")
 	refused(l.Begin(8), ErrInDoubt, 8, "2L")
 	refused(l.Replace("2R"), ErrInDoubt, 0, "2R")
-	refused(l.Loosen("1R"), ErrScrap, 0, "1R")
+	refused(l.Loosen("1R"), errScrap, 0, "1R")
 	if err := l.Replace("1R"); err != nil {
 		t.Fatal(err)
 	}
@@ -276,7 +276,7 @@ func TestSecondOpenIsRefused(t *testing.T) {
 	if _, err := Open(path, plan); !errors.Is(err, ErrLocked) {
 		t.Errorf("%v, want ErrLocked", err)
 	}
-	beside, err := Read(path, plan)
+	beside, _, err := Read(path, plan)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -339,7 +339,7 @@ func TestUnusableFiles(t *testing.T) {
 			if l != nil {
 				t.Error("a ledger all the same")
 			}
-			if _, err := Read(path, tt.plan); !errors.Is(err, tt.kind) {
+			if _, _, err := Read(path, tt.plan); !errors.Is(err, tt.kind) {
 				t.Errorf("reading: %v, want %q", err, tt.kind)
 			}
 			if got, err := os.ReadFile(path); err != nil || string(got) != tt.text {
@@ -358,7 +358,7 @@ func TestMissingFiles(t *testing.T) {
 	if _, err := Open(path, plan); !errors.Is(err, ErrStorage) || !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("%v, want ErrStorage for a folder that does not exist", err)
 	}
-	if _, err := Read(path, plan); !errors.Is(err, ErrStorage) || !errors.Is(err, fs.ErrNotExist) {
+	if _, _, err := Read(path, plan); !errors.Is(err, ErrStorage) || !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("%v, want ErrStorage for a file that does not exist", err)
 	}
 }
@@ -455,7 +455,7 @@ func TestTruncatedAtEveryByte(t *testing.T) {
 		if err := want.compare(l.progress); err != nil {
 			t.Fatalf("byte %d: %v", k, err)
 		}
-		switch aside := l.TornTo(); {
+		switch aside := l.TornTo; {
 		case (aside != "") != (len(torn) > 0):
 			t.Fatalf("byte %d: %q set aside of %q", k, aside, torn)
 		case aside != "" && !bytes.HasSuffix(file.aside[0], append(append([]byte("\n"), torn...), '\n')):
@@ -482,7 +482,7 @@ func TestTruncatedAtEveryByte(t *testing.T) {
 		if err := want.compare(l.progress); err != nil {
 			t.Fatalf("byte %d, opened again: %v", k, err)
 		}
-		if l.TornTo() != "" {
+		if l.TornTo != "" {
 			t.Fatalf("byte %d: set aside twice", k)
 		}
 	}
@@ -498,10 +498,10 @@ func TestTornLineInAFile(t *testing.T) {
 	l := openTest(t, path, m.plan)
 	last := bytes.LastIndexByte(text[:len(text)-1], '\n') + 1
 	torn := text[last : len(text)-7]
-	if l.TornTo() != path+".torn" {
-		t.Fatalf("%q set aside", l.TornTo())
+	if l.TornTo != path+".torn" {
+		t.Fatalf("%q set aside", l.TornTo)
 	}
-	if kept, err := os.ReadFile(l.TornTo()); err != nil || !bytes.HasSuffix(kept, append(bytes.Clone(torn), '\n')) {
+	if kept, err := os.ReadFile(l.TornTo); err != nil || !bytes.HasSuffix(kept, append(bytes.Clone(torn), '\n')) {
 		t.Errorf("%q kept, %v", kept, err)
 	}
 	if now, err := os.ReadFile(path); err != nil || !bytes.Equal(now, text[:last]) {
@@ -525,7 +525,7 @@ func TestZerosAtTheEnd(t *testing.T) {
 		if err := want.compare(l.progress); err != nil {
 			t.Errorf("%q: %v", tail, err)
 		}
-		if l.TornTo() == "" || !bytes.HasSuffix(file.aside[0], []byte("\n"+tail+"\n")) {
+		if l.TornTo == "" || !bytes.HasSuffix(file.aside[0], []byte("\n"+tail+"\n")) {
 			t.Errorf("%q: %q set aside", tail, file.aside)
 		}
 	}
@@ -673,7 +673,7 @@ func TestAnyCallsAndCrashes(t *testing.T) {
 				file.cutPower(len(torn))
 				m.crash()
 				reopen(t)
-				if len(torn) > 0 && (l.TornTo() == "" || !bytes.HasSuffix(file.aside[len(file.aside)-1], append(append([]byte("\n"), torn...), '\n'))) {
+				if len(torn) > 0 && (l.TornTo == "" || !bytes.HasSuffix(file.aside[len(file.aside)-1], append(append([]byte("\n"), torn...), '\n'))) {
 					t.Fatalf("%q set aside, want %q", file.aside, torn)
 				}
 			},

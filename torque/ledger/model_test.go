@@ -22,6 +22,7 @@ type model struct {
 var (
 	errNoSuchBolt   = errors.New("the plan has no such bolt")
 	errNoSuchStep   = errors.New("the plan has no step")
+	errScrap        = errors.New("cannot be used again")
 	errOtherBegun   = errors.New("is begun and not done")
 	errAlreadyDone  = errors.New("the step is done already")
 	errAlreadySkip  = errors.New("the step is skipped already")
@@ -144,7 +145,7 @@ func (m *model) kind(h happening) error {
 			return errOtherBegun
 		}
 		if h.event == loosen && m.spent(h.bolt) {
-			return ErrScrap
+			return errScrap
 		}
 		return nil
 	}

@@ -37,7 +37,7 @@ func Of(p *torque.Plan) []Drawing {
 
 // OfLedger returns the drawings of a ledger's plan with those stages shaded that are done,
 // and a question mark where a bolt is in doubt.
-func OfLedger(l *ledger.Ledger) []Drawing { return draw(l.Plan(), l.Status) }
+func OfLedger(l *ledger.Ledger) []Drawing { return draw(l.Plan, l.Status) }
 
 // draw makes the drawings, with each step in the status given.
 func draw(p *torque.Plan, status func(step int) ledger.Status) []Drawing {

@@ -22,13 +22,13 @@ const (
 // come in the step's stage, in lines no wider than so many columns if they fit.
 func pattern(l *ledger.Ledger, step torque.Step, columns int) []string {
 	var group torque.Group
-	for _, g := range l.Plan().Groups() {
+	for _, g := range l.Plan.Groups() {
 		if g.Name == step.Group {
 			group = g
 		}
 	}
 	marks := map[string]string{}
-	for _, s := range l.Plan().Steps() {
+	for _, s := range l.Plan.Steps() {
 		if s.Group != step.Group || s.Stage != step.Stage || s.IsPause() {
 			continue
 		}
