@@ -8,7 +8,8 @@ import (
 
 // An Action is what one step does. A [Tighten], a [Turn] and a [BackOff] are pulls, each of
 // one bolt; a [Wait] and an [Inspection] are pauses between pulls. [Do] makes an Action, and
-// [As] tells which it is. The zero Action does nothing, and [NewPlan] refuses it.
+// [As] tells which it is. Its JSON says the kind; the five kinds do not travel by themselves.
+// The zero Action does nothing, and [NewPlan] refuses it.
 type Action struct {
 	do action
 	_  [0]func() // two actions are not compared with ==
@@ -29,7 +30,7 @@ func Do[A Tighten | Turn | BackOff | Wait | Inspection](what A) Action {
 	return Action{do: any(what).(action)}
 }
 
-// As returns what the action does; ok is false if it is of another kind:
+// As returns what the action does; ok is false if it is of another kind.
 //
 //	turn, ok := torque.As[torque.Turn](step.Do)
 func As[A Tighten | Turn | BackOff | Wait | Inspection](a Action) (what A, ok bool) {

@@ -9,15 +9,16 @@ import (
 	"example.com/closefit/units"
 )
 
-// The kinds of fault in a plan that a program may want to tell apart. Whatever is wrong with
-// a plan is a *PlanError.
+// The kinds of fault in a plan that a program may want to tell apart. Every fault of a plan
+// is a *PlanError.
 var (
-	ErrNoPull     = errors.New("no pull")            // the zero Action, a kind that there is not, or a pause in the place of a pull
+	ErrNoPull     = errors.New("no pull")            // the zero Action, an unknown kind, or a pause in the place of a pull
 	ErrAlike      = errors.New("names alike")        // names that differ by case or blanks alone
-	ErrBeyondTurn = errors.New("beyond a full turn") // and nobody says that it is meant
-
-	errPlan = errors.New("unsound plan") // all else
+	ErrBeyondTurn = errors.New("beyond a full turn") // without saying that it is meant
 )
+
+// errPlan is the kind of all other faults.
+var errPlan = errors.New("unsound plan")
 
 // A PlanError says where in a plan a fault lies, for programs that show it in the file
 // that the plan was read from. Err says what it is, and what to write instead. Parts that
@@ -32,7 +33,6 @@ type PlanError struct {
 
 func (e *PlanError) Error() string { return e.Err.Error() }
 
-// Unwrap returns Err.
 func (e *PlanError) Unwrap() error { return e.Err }
 
 // A fault is a PlanError in the making: what is known of it where it is found.

@@ -83,8 +83,8 @@ func (a Action) MarshalJSON() ([]byte, error) {
 	return append(fmt.Appendf(nil, `{"kind":%q,`, a.do.kind()), fields[1:]...), nil
 }
 
-// UnmarshalJSON reads what MarshalJSON writes. The error wraps ErrNoPull for a kind that
-// there is not.
+// UnmarshalJSON reads what MarshalJSON writes. The error wraps ErrNoPull for an unknown
+// kind.
 func (a *Action) UnmarshalJSON(data []byte) error {
 	kind, fields, err := cutKind(data)
 	if err != nil {

@@ -17,7 +17,7 @@ func checkText(s string) *fault {
 		return &fault{found: fmt.Sprintf("a text of %d bytes, %q…", len(s), s[:20]), fix: fmt.Sprintf("write at most %d", longestText)}
 	}
 	if !utf8.ValidString(s) {
-		return &fault{found: fmt.Sprintf("%q, which is not UTF-8", s), fix: "save the text so"}
+		return &fault{found: fmt.Sprintf("%q, which is not UTF-8", s), fix: "save it as UTF-8"}
 	}
 	for _, r := range s {
 		if !unicode.IsPrint(r) && !unicode.Is(unicode.Zs, r) {

@@ -40,11 +40,11 @@ func cloneOrder(o Sequence) Sequence {
 }
 
 // A Stage is one pull given to every bolt of a group once, before the next stage
-// begins. It may be tied to a stage of another group: it is then done together with it.
+// begins. It may be tied to a stage of another group, and is then done together with it.
 type Stage struct {
 	Pull        Action   // a Tighten, a Turn or a BackOff
-	Order       Sequence // if not that of the group; else nil
-	DuringGroup string   // the group with a stage of which this one is done; empty if it is not tied
+	Order       Sequence // the order to pull the bolts in; that of the group if nil
+	DuringGroup string   // the group during whose stage this one is done; empty if it is not tied
 	DuringStage int      // that stage, from 1; 0 if it is not tied
 	Then        []Action // the pauses once the stage is done
 }
@@ -102,10 +102,10 @@ type Plan struct {
 //
 // The groups are done in the order given, each stage by stage. A stage that is tied
 // to another group's is done together with it: right after the last bolt of that
-// stage has been pulled, and before what follows there. What a stage has to wait
-// for is done before it.
+// stage has been pulled, and before what follows there. The earlier stages of its own group
+// are done before both.
 //
-// The error joins a *PlanError for everything that is wrong.
+// The error joins a *PlanError for each fault.
 func NewPlan(name string, groups ...Group) (*Plan, error) {
 	p := &Plan{name: name, ofBolt: map[string][]int{}, group: map[string]int{}}
 	if err := p.take(groups); err != nil {
@@ -154,8 +154,8 @@ func (p *Plan) bolts() []string {
 	return names
 }
 
-// StepsOf returns the numbers of a bolt's steps. Ask it of every bolt of the engine: the
-// error, a *PlanError, tells of one that nobody would tighten.
+// StepsOf returns the numbers of a bolt's steps. Ask it of every bolt of the engine: a bolt
+// that the plan does not have, so that nobody would tighten it, is a *PlanError.
 func (p *Plan) StepsOf(bolt string) ([]int, error) {
 	steps := p.ofBolt[bolt]
 	if steps == nil {
@@ -194,7 +194,7 @@ func (p *Plan) heading(s Step) string {
 	return text
 }
 
-// Cautions returns what must be said with the plan.
+// Cautions returns the warnings to print with the plan.
 func (p *Plan) Cautions() []string {
 	cautions := []string{
 		"The engine maker's manual and licensed practice come first: check every torque, angle and order here against them.",

@@ -24,15 +24,15 @@ func (g Given) arrange([]Position) []string { return slices.Clone(g) }
 //
 // Where bolts hold a Part together, as the two of a bearing cap, the parts are put
 // in order first and then the bolts of each, so that no cap is left cocked. Rows and a
-// list are the exceptions: they take the bolts as they stand, and as they are told.
+// list do not: they take the bolts as they stand, and as they are listed.
 type Arrangement uint8
 
 const (
 	// InsideOut begins in the middle of the pattern, which is the centre of the smallest
 	// circle around its bolts, and works outward. Among bolts equally far from the middle,
-	// the next is the one farthest from the last, and of several the first named; where they
-	// stand evenly round a circle they are pulled crosswise, as by Cross. So a row of five
-	// is pulled 3, 2, 4, 1, 5, and five on a circle 1, 3, 5, 2, 4.
+	// the next is the one farthest from the last, or the first named of several such; where
+	// they stand evenly round a circle they are pulled as by Cross. So a row of five is
+	// pulled 3, 2, 4, 1, 5, and five on a circle 1, 3, 5, 2, 4.
 	InsideOut Arrangement = iota
 
 	// OutsideIn begins farthest from the middle and works inward, crosswise as
@@ -45,10 +45,10 @@ const (
 
 	// Cross goes across the pattern from each bolt to the one opposite, as on a flange. A
 	// number of bolts that divides by four goes by fours: a bolt, the one opposite, the one a
-	// quarter round, and the one opposite that. Another even number goes by opposite pairs. The next
-	// four, or pair, begins as far as can be from the bolts pulled already. An odd number
-	// has no opposites: next is always the bolt farthest from the last, so that the way is
-	// a star. Eight are pulled 1, 5, 3, 7, 2, 6, 4, 8, and five 1, 3, 5, 2, 4.
+	// quarter round, and the one opposite that. Another even number goes by opposite pairs.
+	// The next four, or pair, begins as far as can be from the bolts pulled already. In an
+	// odd number no bolt has an opposite: next is always the bolt farthest from the last,
+	// which draws a star. Eight are pulled 1, 5, 3, 7, 2, 6, 4, 8, and five 1, 3, 5, 2, 4.
 	//
 	// The bolts are taken by their direction from the middle, from the first named on, the
 	// way round on which its neighbour is named first; one in the middle comes first.

@@ -7,9 +7,9 @@ import (
 	"example.com/closefit/units"
 )
 
-// A BoltUse says whether the bolts of a group may go back once they have been loosened. It
-// has to be said of every group with a turn: an angle takes most bolts past yield, and
-// nobody can tell from the plan which it does not.
+// A BoltUse says whether the bolts of a group may go back once they have been loosened. A
+// group with a turn has to say it: an angle takes most bolts past yield, and the plan alone
+// does not tell which.
 type BoltUse uint8
 
 const (
@@ -44,11 +44,11 @@ func (u *BoltUse) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return (&fault{part: "Use", found: fmt.Sprintf("%.40q is no use of a bolt", text), fix: `write "single use", "reusable" or "not said"`}).err()
+	return (&fault{part: "Use", found: fmt.Sprintf("%.40q is not a use of bolts", text), fix: `write "single use", "reusable" or "not said"`}).err()
 }
 
-// singleUse reports whether the bolts are scrap once they were loosened. What was not
-// said of a group with a turn is held to be so.
+// singleUse reports whether the bolts are scrap once they were loosened. Those of a group
+// with a turn are, if it does not say.
 func (g Group) singleUse() bool {
 	return g.Use == SingleUse || g.Use == NotSaid && g.turns()
 }
