@@ -19,30 +19,14 @@ type layout struct {
 	plan   *Plan
 	orders map[node][]string // the bolts of each stage, as they are pulled
 	tied   map[node][]node   // the stages done during each
-	state  map[node]state    // by the root of each tree
+	done   map[node]bool     // by the root of each tree: whether it is laid out, false while it waits
 }
-
-type state uint8
-
-const (
-	unseen state = iota
-	waiting
-	laidOut
-)
 
 // run lays out every stage.
 func (l *layout) run() error {
 	if err := errors.Join(l.arrangeAll(), l.findTies()); err != nil {
 		return err
 	}
-	steps := 0
-	for _, g := range l.plan.groups {
-		steps += len(g.Pattern)*len(g.Stages) + len(g.First)
-		for _, stage := range g.Stages {
-			steps += len(stage.Then)
-		}
-	}
-	l.plan.steps = make([]Step, 0, steps)
 	for g := range l.plan.groups {
 		for s := range l.plan.groups[g].Stages {
 			root, err := l.root(node{g, s})
@@ -88,13 +72,13 @@ func (l *layout) cycle(n node) error {
 // Only through a tie can a tree come before itself, so the one it finds waiting has
 // a tied stage to name.
 func (l *layout) visit(root node) error {
-	switch l.state[root] {
-	case laidOut:
+	switch done, seen := l.done[root]; {
+	case done:
 		return nil
-	case waiting:
+	case seen:
 		return l.cycle(l.tree(root)[1])
 	}
-	l.state[root] = waiting
+	l.done[root] = false
 	before := map[node]bool{}
 	for _, n := range l.tree(root) {
 		earlier := node{n.group, n.stage - 1}
@@ -113,7 +97,7 @@ func (l *layout) visit(root node) error {
 		before[n] = true
 	}
 	l.emit(root)
-	l.state[root] = laidOut
+	l.done[root] = true
 	return nil
 }
 
@@ -167,12 +151,9 @@ func (l *layout) arrangeAll() error {
 			continue
 		}
 		for s, stage := range group.Stages {
-			l.orders[node{g, s}] = usual
-			if stage.Order == nil {
-				continue
-			}
-			own, err := arrange(group, stage.Order)
-			if err != nil {
+			own := usual
+			if stage.Order != nil {
+				own, err = arrange(group, stage.Order)
 				bad = append(bad, err)
 			}
 			l.orders[node{g, s}] = own

@@ -111,7 +111,7 @@ func NewPlan(name string, groups ...Group) (*Plan, error) {
 	if err := p.take(groups); err != nil {
 		return nil, err
 	}
-	l := layout{plan: p, orders: map[node][]string{}, tied: map[node][]node{}, state: map[node]state{}}
+	l := layout{plan: p, orders: map[node][]string{}, tied: map[node][]node{}, done: map[node]bool{}}
 	if err := l.run(); err != nil {
 		return nil, err
 	}
@@ -141,9 +141,6 @@ func (p *Plan) Step(number int) (s Step, ok bool) {
 	}
 	return p.steps[number-1], true
 }
-
-// groupOf returns the group of a step.
-func (p *Plan) groupOf(s Step) Group { return p.groups[p.group[s.Group]] }
 
 // bolts returns the names of the plan's bolts, group by group.
 func (p *Plan) bolts() []string {
@@ -186,7 +183,7 @@ func (p *Plan) heading(s Step) string {
 	if s.Stage == 0 {
 		return s.Group + ", first"
 	}
-	g := p.groupOf(s)
+	g := p.groups[p.group[s.Group]]
 	text := fmt.Sprintf("%s, stage %d of %d", s.Group, s.Stage, len(g.Stages))
 	if stage := g.Stages[s.Stage-1]; stage.tied() {
 		text += fmt.Sprintf(", during stage %d of %s", stage.DuringStage, stage.DuringGroup)
