@@ -134,6 +134,9 @@ func TestJSONErrors(t *testing.T) {
 	}{
 		{"a pull of no kind", stage(`{"kind":"twist","by":"55 °"}`), torque.ErrNoPull, `"twist"`},
 		{"a pull without its kind", stage(`{"by":"55 °"}`), torque.ErrNoPull, `the kind ""`},
+		{"a kind that is a number", stage(`{"kind":7,"by":"55 °"}`), nil, "number"},
+		{"two kinds", stage(strings.Replace(turn, `"by"`, `"kind":"tighten","by"`, 1)), units.ErrNotWritten, `"kind"`},
+		{"a text for a pull", stage(`"turn"`), torque.ErrNoPull, `"turn", where an action belongs`},
 		{"no pull", stage(`null`), torque.ErrNoPull, "nothing, where a pull belongs"},
 		{"no key for it", `{"order":null,"during":null,"then":[]}`, units.ErrNotWritten, `no key "pull"`},
 		{"a key left out", stage(`{"kind":"turn","by":"55 °","within":null}`), units.ErrNotWritten, `no key "beyond"`},
@@ -158,6 +161,10 @@ func TestJSONErrors(t *testing.T) {
 				t.Errorf("%v, want %v with %q", err, tt.kind, tt.want)
 			}
 		})
+	}
+	var last torque.Action
+	if err := json.Unmarshal([]byte(`{"within":null, "by" : "55 °" ,"beyond":false,"kind":"turn"}`), &last); err != nil || last.String() != "turn 55° further" {
+		t.Errorf("%v, %v: the kind may stand anywhere", last, err)
 	}
 	var plan torque.Plan
 	if err := json.Unmarshal([]byte(`{"closefit":2,"name":"x","groups":[]}`), &plan); err == nil || !strings.Contains(err.Error(), "version 2") {

@@ -281,40 +281,35 @@ func star(n int) []int {
 // the nearest on the other; of several, from the last one, then from the one before, and
 // so on; of several still, the first.
 func spread(n int) []int {
-	if n == 0 {
-		return nil
-	}
-	order := make([]int, 1, n)
-	// How far back and ahead the nearest of the order stands; 0 for those in the order.
+	var order, rest []int
+	// How far back and ahead the nearest of the order stands.
 	back, ahead := make([]int, n), make([]int, n)
-	for i := 1; i < n; i++ {
+	for i := range n {
 		back[i], ahead[i] = i, n-i
+		rest = append(rest, i)
 	}
 	apart := func(a, b int) int { return min((a-b+n)%n, (b-a+n)%n) }
-	farther := func(a, b int) bool {
+	distance := func(a, b int) int {
 		c := cmp.Or(
 			cmp.Compare(min(back[a], ahead[a]), min(back[b], ahead[b])),
 			cmp.Compare(max(back[a], ahead[a]), max(back[b], ahead[b])))
 		for k := len(order) - 1; c == 0 && k >= 0; k-- {
 			c = cmp.Compare(apart(a, order[k]), apart(b, order[k]))
 		}
-		return c > 0
+		return c
 	}
-	for len(order) < n {
-		next := -1
-		for i := range n {
-			if back[i] > 0 && (next < 0 || farther(i, next)) {
-				next = i
-			}
+	for next := 0; len(rest) > 0; {
+		if len(order) > 0 {
+			next = slices.MaxFunc(rest, distance)
 		}
+		rest = slices.DeleteFunc(rest, func(i int) bool { return i == next })
+		order = append(order, next)
 		for d := 1; d < ahead[next]; d++ {
 			back[(next+d)%n] = d
 		}
 		for d := 1; d < back[next]; d++ {
 			ahead[(next-d+n)%n] = d
 		}
-		back[next], ahead[next] = 0, 0
-		order = append(order, next)
 	}
 	return order
 }
