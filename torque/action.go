@@ -1,10 +1,6 @@
 package torque
 
-import (
-	"fmt"
-
-	"example.com/closefit/units"
-)
+import "example.com/closefit/units"
 
 // An Action is what one step does. A [Tighten], a [Turn] and a [BackOff] are pulls, each of
 // one bolt; a [Wait] and an [Inspection] are pauses between pulls. [Do] makes an Action, and
@@ -59,6 +55,14 @@ func is[A action](a Action) bool {
 	return ok
 }
 
+// kind names the action's kind.
+func (a Action) kind() string {
+	if a.do == nil {
+		return "nothing"
+	}
+	return a.do.kind()
+}
+
 // pulls reports whether the action is done to a bolt.
 func (a Action) pulls() bool { return is[Tighten](a) || is[Turn](a) || is[BackOff](a) }
 
@@ -73,11 +77,11 @@ func noAction(found string) *fault {
 // noPull is the fault of another action where a pull belongs, and noPause that of another
 // where a pause belongs.
 func noPull(a Action) *fault {
-	return &fault{kind: ErrNoPull, found: fmt.Sprintf("%s, where a pull belongs", a), fix: "give it one of tighten, turn and back off"}
+	return &fault{kind: ErrNoPull, found: a.kind() + ", where a pull belongs", fix: "give it one of tighten, turn and back off"}
 }
 
 func noPause(a Action) *fault {
-	return &fault{found: fmt.Sprintf("%s, where a pause belongs", a), fix: "give it a wait or a check, or take it out"}
+	return &fault{found: a.kind() + ", where a pause belongs", fix: "give it a wait or a check, or take it out"}
 }
 
 // String says what to do: "tighten to 23 N·m", "wait 10m".

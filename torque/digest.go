@@ -42,7 +42,7 @@ func (p *Plan) sum() string {
 	var exact []string
 	for _, s := range p.steps {
 		if s.IsPause() || last.IsPause() || s.Group != last.Group || s.Stage != last.Stage {
-			exact = append([]string{s.Do.do.kind()}, s.Do.do.exact()...)
+			exact = append([]string{s.Do.kind()}, s.Do.do.exact()...)
 		}
 		last = s
 		text(s.Group)

@@ -80,7 +80,7 @@ func (a Action) MarshalJSON() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append(fmt.Appendf(nil, `{"kind":%q,`, a.do.kind()), fields[1:]...), nil
+	return append(fmt.Appendf(nil, `{"kind":%q,`, a.kind()), fields[1:]...), nil
 }
 
 // UnmarshalJSON reads what MarshalJSON writes. The error wraps ErrNoPull for an unknown
