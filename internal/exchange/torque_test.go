@@ -22,10 +22,6 @@ func torqueForms() []form {
 			return rapid.SampledFrom(drawPlan(t).Groups()[0].Stages).Draw(t, "stage")
 		}),
 		valueOf("Step", func(t *rapid.T) torque.Step { return rapid.SampledFrom(drawPlan(t).Steps()).Draw(t, "step") }),
-		valueOf("Tie", func(t *rapid.T) torque.Tie {
-			return torque.Tie{Group: "mains", Stage: rapid.IntRange(1, 9).Draw(t, "stage")}
-		}),
-		valueOf("Pattern", func(t *rapid.T) torque.Pattern { return drawPlan(t).Groups()[0].Pattern }),
 		valueOf("Position", func(t *rapid.T) torque.Position { return drawPlan(t).Groups()[0].Pattern[1] }),
 		valueOf("Given", func(t *rapid.T) torque.Given {
 			return rapid.SliceOf(rapid.SampledFrom([]string{"b", "a", "c \"front\""})).Draw(t, "bolts")
@@ -34,20 +30,16 @@ func torqueForms() []form {
 		valueOf("BoltUse", func(t *rapid.T) torque.BoltUse {
 			return rapid.SampledFrom([]torque.BoltUse{torque.NotSaid, torque.SingleUse, torque.Reusable}).Draw(t, "use")
 		}),
-		valueOf("Pull", func(t *rapid.T) torque.Pull { return drawPlan(t).Groups()[0].Stages[0].Pull }),
-		valueOf("Pause", func(t *rapid.T) torque.Pause { return drawPlan(t).Groups()[0].First[0] }),
-		valueOf("Tighten", drawTighten),
-		valueOf("Turn", drawTurn),
-		valueOf("BackOff", func(t *rapid.T) torque.BackOff {
-			return torque.BackOff{By: units.Degree.OfInt(rapid.Int64Range(0, 360).Draw(t, "back"))}
-		}),
-		valueOf("Wait", drawWait),
-		valueOf("Inspection", drawInspection),
+		valueOf("Action", drawAction),
 	}
 }
 
 func torqueExceptions() map[string]string {
-	return map[string]string{"PlanError": "an error, which is said and does not travel"}
+	const inAction = "it travels in an Action, which says its kind"
+	return map[string]string{
+		"PlanError": "an error, which is said and does not travel",
+		"Tighten":   inAction, "Turn": inAction, "BackOff": inAction, "Wait": inAction, "Inspection": inAction,
+	}
 }
 
 func ledgerForms() []form {
@@ -117,20 +109,27 @@ func drawInspection(t *rapid.T) torque.Inspection {
 	return look
 }
 
+func drawAction(t *rapid.T) torque.Action {
+	return rapid.SampledFrom([]torque.Action{
+		torque.Do(drawTighten(t)), torque.Do(drawTurn(t)), torque.Do(drawWait(t)), torque.Do(drawInspection(t)),
+		torque.Do(torque.BackOff{By: units.Degree.OfInt(rapid.Int64Range(0, 360).Draw(t, "back"))}),
+	}).Draw(t, "action")
+}
+
 func drawPlan(t *rapid.T) *torque.Plan {
 	group := torque.Group{
 		Name: "mains", Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}), Use: torque.SingleUse, On: "block",
-		First: []torque.Pause{torque.PauseOf(drawInspection(t))},
+		First: []torque.Action{torque.Do(drawInspection(t))},
 		Stages: []torque.Stage{
-			{Pull: torque.PullOf(drawTighten(t)), Order: drawArrangement(t), Then: []torque.Pause{torque.PauseOf(drawWait(t))}},
-			{Pull: torque.PullOf(drawTurn(t))},
+			{Pull: torque.Do(drawTighten(t)), Order: drawArrangement(t), Then: []torque.Action{torque.Do(drawWait(t))}},
+			{Pull: torque.Do(drawTurn(t))},
 		},
 	}
 	if rapid.Bool().Draw(t, "order given") {
 		group.Order = torque.Given{"2R", "1L", "2L", "1R"}
 	}
 	plan, err := torque.NewPlan("drawn", group, torque.Group{Name: "side", Pattern: torque.Row("S1"),
-		Stages: []torque.Stage{{Pull: torque.PullOf(drawTighten(t)), During: torque.Tie{Group: "mains", Stage: 1}}}})
+		Stages: []torque.Stage{{Pull: torque.Do(drawTighten(t)), DuringGroup: "mains", DuringStage: 1}}})
 	fatal(t, err)
 	return plan
 }
