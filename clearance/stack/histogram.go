@@ -69,27 +69,3 @@ func (h *histogram) merge(o *histogram) {
 		h.counts[i] += n
 	}
 }
-
-// quantile returns where the part p of the counts lies below, and the width of
-// the bin it lies in: the true quantile of the trials lies within that of it. lo
-// and hi are the smallest and the largest result.
-func (h *histogram) quantile(p float64, total int64, lo, hi float64) (value, resolution float64) {
-	want := p * float64(total)
-	var before int64
-	for i, n := range h.counts {
-		if n == 0 || float64(before+n) < want {
-			before += n
-			continue
-		}
-		a, b := h.first+float64(i-1)*h.width, h.first+float64(i)*h.width
-		if i == 0 {
-			a = lo
-		}
-		if i == bins+1 {
-			b = hi
-		}
-		a, b = math.Max(a, lo), math.Min(b, hi)
-		return a + (b-a)*(want-float64(before))/float64(n), b - a
-	}
-	return hi, 0
-}

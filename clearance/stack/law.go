@@ -1,10 +1,10 @@
 package stack
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -35,9 +35,12 @@ import (
 //
 // An error is proven for the distribution that was asked for. That sizes follow it is for
 // the user to know.
+//
+// A Law travels as its stack, from which all else follows.
 type Law struct {
-	Mean   units.Length // of the gap, rounded to the picometre
-	StdDev units.Length // of the gap, √(Σ (sᵢ·σᵢ)²), rounded to the picometre
+	Stack  Stack        `json:"stack"`
+	Mean   units.Length `json:"-"` // of the gap, rounded to the picometre
+	StdDev units.Length `json:"-"` // of the gap, √(Σ (sᵢ·σᵢ)²), rounded to the picometre
 
 	up, down []term // in the order of compare; down with the other sign
 	centre   units.Length
@@ -45,15 +48,19 @@ type Law struct {
 	sigma    float64 // mm
 }
 
-// Law returns the distribution of the gap. The error joins one of kind
-// [ErrNoDistribution] for each contributor without one; it is of kind ErrUnusable if
-// measured samples of one value only leave nothing to vary.
-func (s *Stack) Law() (*Law, error) {
+// Law returns the distribution of the gap. The errors are those of Stack, and ErrUnusable
+// if measured samples of one value only leave nothing to vary.
+func (s Stack) Law() (*Law, error) {
 	terms, err := s.terms()
 	if err != nil {
 		return nil, err
 	}
-	return newLaw(s.middle(), terms)
+	l, err := newLaw(s.middle(), terms)
+	if err != nil {
+		return nil, err
+	}
+	l.Stack = slices.Clone(s)
+	return l, nil
 }
 
 func newLaw(centre units.Length, terms []term) (*Law, error) {
@@ -138,45 +145,33 @@ func (l *Law) outside(limits units.LengthInterval) (below, above TailProbability
 }
 
 // Quantile returns the gap below which lies the part p of all gaps, rounded to the
-// picometre; 0 < p < 1. The error of its probability is that of Below and Above.
-// For a p near one, which float64 holds to 1e-16 only, use UpperQuantile. The error
-// is of kind [measure.ErrProbability]; also for a p below 1e-18, which is farther
-// out than normal contributors are followed.
+// picometre; 0 < p < 1. The error of its probability is that of Below and Above, and near
+// one what float64 holds of p, 1e-16: for a gap that is passed more rarely, ask for the
+// quantile of the stack with every sensitivity's sign turned. The error is of kind
+// [measure.ErrProbability]; also for a p below 1e-18, which is farther out than normal
+// contributors are followed.
 func (l *Law) Quantile(p float64) (units.Length, error) {
 	if err := checkProbability("quantile of the gap", p); err != nil {
 		return units.Length{}, err
 	}
 	if p > 0.5 {
-		return l.UpperQuantile(1 - p)
+		return l.upper(1 - p), nil
 	}
-	return l.at(-quantile(l.down, p, -l.mean, l.sigma)), nil
+	return l.lower(p), nil
 }
 
-// UpperQuantile returns the gap above which lies the part p of all gaps, rounded
-// to the picometre; 0 < p < 1. The errors are those of Quantile.
-func (l *Law) UpperQuantile(p float64) (units.Length, error) {
-	if err := checkProbability("quantile of the gap", p); err != nil {
-		return units.Length{}, err
-	}
-	if p > 0.5 {
-		return l.Quantile(1 - p)
-	}
-	return l.at(quantile(l.up, p, l.mean, l.sigma)), nil
-}
+// lower returns the gap below which lies the part p, upper the one above which it does.
+func (l *Law) lower(p float64) units.Length { return l.at(-quantile(l.down, p, -l.mean, l.sigma)) }
+func (l *Law) upper(p float64) units.Length { return l.at(quantile(l.up, p, l.mean, l.sigma)) }
 
 // Coverage returns the interval that holds the part p of all gaps, with the same
 // probability on either side of it: the probabilistically symmetric coverage
 // interval of JCGM 101:2008, 3.15. 0 < p < 1.
 func (l *Law) Coverage(p float64) (units.LengthInterval, error) {
-	if err := checkProbability("quantile of the gap", p); err != nil {
+	if err := checkProbability("coverage of the gap", p); err != nil {
 		return units.LengthInterval{}, err
 	}
-	lo, errLo := l.Quantile((1 - p) / 2)
-	hi, errHi := l.UpperQuantile((1 - p) / 2)
-	if err := errors.Join(errLo, errHi); err != nil {
-		return units.LengthInterval{}, err
-	}
-	return units.Between(lo, hi), nil
+	return units.Between(l.lower((1-p)/2), l.upper((1-p)/2)), nil
 }
 
 // leastQuantile is the smallest probability whose quantile is looked for.

@@ -49,6 +49,4 @@ func (m *moments) merge(o moments) {
 	m.min, m.max = math.Min(m.min, o.min), math.Max(m.max, o.max)
 }
 
-func (m *moments) mean() float64 { return m.average }
-
 func (m *moments) stdDev() float64 { return math.Sqrt(m.squares / float64(m.n-1)) }

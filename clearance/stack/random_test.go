@@ -92,15 +92,17 @@ func TestStreamsDiffer(t *testing.T) {
 	}
 }
 
-func TestHistogramQuantile(t *testing.T) {
+func TestOutcomeQuantile(t *testing.T) {
 	h := newHistogram(10, 2)
 	x := []float64{-500, 4, 8, 9, 10, 11, 12, 16, 100}
-	h.merge(func() *histogram { o := h.empty(); o.add(x); return o }())
+	h.add(x)
+	h.settle()
+	o := Outcome{Trials: int64(len(x)), Min: -500, Max: 100, BinStart: h.first, BinWidth: h.width, Bins: h.counts}
 	for _, test := range []struct{ p, lo, hi float64 }{
 		{0.05, -500, 4}, {0.3, 8 - 0.01, 8 + 0.01}, {0.5, 10 - 0.01, 10 + 0.01}, {0.99, 16, 100},
 	} {
-		v, resolution := h.quantile(test.p, int64(len(x)), -500, 100)
-		if v < test.lo || v > test.hi || resolution <= 0 {
+		v, resolution, err := o.Quantile(test.p)
+		if err != nil || v < test.lo || v > test.hi || resolution <= 0 {
 			t.Errorf("quantile %g: %g ± %g, want within %g..%g", test.p, v, resolution, test.lo, test.hi)
 		}
 	}
@@ -126,7 +128,7 @@ func TestMomentsMerge(t *testing.T) {
 	all.add([]float64{1, 2, 4, 8, -16, 32, 5}, 0)
 	a.merge(b)
 	// Mean 36/7; Σ x² = 1390, so Σ (x - mean)² = 1390 - 36²/7 = 1204.857….
-	if math.Abs(a.mean()-36.0/7) > 1e-12 || math.Abs(a.stdDev()-math.Sqrt((1390-1296.0/7)/6)) > 1e-12 || a.min != -16 || a.max != 32 {
+	if math.Abs(a.average-36.0/7) > 1e-12 || math.Abs(a.stdDev()-math.Sqrt((1390-1296.0/7)/6)) > 1e-12 || a.min != -16 || a.max != 32 {
 		t.Errorf("merged %+v", a)
 	}
 	if math.Abs(all.stdDev()-a.stdDev()) > 1e-12 {

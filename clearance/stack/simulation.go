@@ -47,7 +47,7 @@ func spanOf[D units.Dimension](limits units.Interval[D], u units.Unit[D]) *span 
 // trials outside the limits; the empty interval counts none. It stops early with
 // ctx's error when ctx is done. Other errors: [ErrUnusable] for less than two trials
 // or negative workers, and those of Law.
-func (s *Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Simulation) (*Outcome, error) {
+func (s Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Simulation) (*Outcome, error) {
 	terms, err := s.terms()
 	if err != nil {
 		return nil, err
@@ -71,18 +71,18 @@ func (s *Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim S
 }
 
 // SimulateFunc runs a Monte Carlo simulation of a function of the contributors'
-// sizes. f gets the sizes in millimetres, in the order of Contributors; it must
+// sizes. f gets the sizes in millimetres, in the order of the stack; it must
 // not keep or change the slice, and may be called from several goroutines at once.
 // Sensitivities play no part. What f returns may have any unit; limits are numbers of
 // that unit. A result that is not finite, or beyond ±1e140, ends the run with an error of
 // kind [units.ErrNotFinite]; other errors are those of Simulate.
-func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, limits units.RatioInterval, sim Simulation) (*Outcome, error) {
+func (s Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, limits units.RatioInterval, sim Simulation) (*Outcome, error) {
 	if _, err := s.terms(); err != nil {
 		return nil, err
 	}
-	terms := make([]term, len(s.contributors))
-	middles := make([]float64, len(s.contributors))
-	for i, c := range s.contributors {
+	terms := make([]term, len(s))
+	middles := make([]float64, len(s))
+	for i, c := range s {
 		terms[i] = newTerm(c.asItself())
 		middles[i] = c.Limits.Mid().Float64(units.Millimetre)
 	}
@@ -123,7 +123,7 @@ func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float6
 	}
 	var m moments
 	m.add(pilot, pilot[0])
-	return sim.run(ctx, newHistogram(m.mean(), m.stdDev()), spanOf(limits, units.One), add)
+	return sim.run(ctx, newHistogram(m.average, m.stdDev()), spanOf(limits, units.One), add)
 }
 
 // asItself returns the contributor with a sensitivity of one.

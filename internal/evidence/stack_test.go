@@ -21,13 +21,13 @@ import (
 func stackChecks() map[string]evidence.Check {
 	known := runs{}
 	return map[string]evidence.Check{
-		"middle": signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Mid(), nil }),
-		"worst case tolerance": signedStack(func(s *stack.Stack) (units.Length, error) {
+		"middle": signedStack(func(s stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Mid(), nil }),
+		"worst case tolerance": signedStack(func(s stack.Stack) (units.Length, error) {
 			return s.WorstCase().Interval().Radius(), nil
 		}),
-		"smallest gap": signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Lo(), nil }),
-		"largest gap":  signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Hi(), nil }),
-		"root-sum-square tolerance": signedStack(func(s *stack.Stack) (units.Length, error) {
+		"smallest gap": signedStack(func(s stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Lo(), nil }),
+		"largest gap":  signedStack(func(s stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Hi(), nil }),
+		"root-sum-square tolerance": signedStack(func(s stack.Stack) (units.Length, error) {
 			gap, err := s.RSS(units.One.OfInt(1))
 			if err != nil {
 				return units.Length{}, err
@@ -58,13 +58,13 @@ func stackChecks() map[string]evidence.Check {
 
 // signedStack is for a stack whose contributors are the inputs but the last,
 // "signs", which has a + or - for each.
-func signedStack(quantity func(*stack.Stack) (units.Length, error)) evidence.Check {
+func signedStack(quantity func(stack.Stack) (units.Length, error)) evidence.Check {
 	return func(r *evidence.Row) (evidence.Result, error) {
 		signs, err := r.Input("signs")
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		var parts []stack.Contributor
+		var s stack.Stack
 		for i, key := range r.Keys() {
 			if key == "signs" {
 				continue
@@ -80,11 +80,7 @@ func signedStack(quantity func(*stack.Stack) (units.Length, error)) evidence.Che
 			if signs[i] == '-' {
 				part = stack.Takes
 			}
-			parts = append(parts, part(key, limits, stack.Normal(3)))
-		}
-		s, err := stack.New(parts...)
-		if err != nil {
-			return evidence.Result{}, err
+			s = append(s, part(key, limits, stack.Normal(3)))
 		}
 		q, err := quantity(s)
 		unit, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
@@ -97,7 +93,7 @@ func signedStack(quantity func(*stack.Stack) (units.Length, error)) evidence.Che
 
 // additiveStack is the sum of quantities of mean zero with one kind of
 // distribution and the standard deviations given; a millimetre stands for one.
-func additiveStack(r *evidence.Row) (*stack.Stack, error) {
+func additiveStack(r *evidence.Row) (stack.Stack, error) {
 	name, errName := r.Input("distribution")
 	deviations, errDeviations := r.Input("deviations")
 	if err := errors.Join(errName, errDeviations, r.ExpectUnit("")); err != nil {
@@ -113,7 +109,7 @@ func additiveStack(r *evidence.Row) (*stack.Stack, error) {
 	default:
 		return nil, fmt.Errorf("distribution %q", name)
 	}
-	var parts []stack.Contributor
+	var s stack.Stack
 	for _, u := range strings.Fields(deviations) {
 		d, err := decimal.NewFromString(u)
 		if err != nil {
@@ -123,9 +119,9 @@ func additiveStack(r *evidence.Row) (*stack.Stack, error) {
 		if err != nil {
 			return nil, err
 		}
-		parts = append(parts, stack.Adds("x", units.PlusMinus(units.Length{}, half), distribution))
+		s = append(s, stack.Adds("x", units.PlusMinus(units.Length{}, half), distribution))
 	}
-	return stack.New(parts...)
+	return s, nil
 }
 
 func additive(quantity func(*stack.Law) (units.Length, error)) evidence.Check {
@@ -222,15 +218,12 @@ func (known runs) massCalibration(quantity func(*stack.Outcome) (float64, error)
 			return evidence.Result{}, err
 		}
 		of := units.MustParseLengthInterval
-		s, err := stack.New(
+		s := stack.Stack{
 			stack.Adds("mR", of("100000 ±0.150 mm"), stack.Normal(3)),
 			stack.Adds("δmR", of("1.234 ±0.060 mm"), stack.Normal(3)),
 			stack.Adds("ρa", of("1.10..1.30 mm"), stack.Uniform()),
 			stack.Adds("ρW", of("7000..9000 mm"), stack.Uniform()),
 			stack.Adds("ρR", of("7950..8050 mm"), stack.Uniform()),
-		)
-		if err != nil {
-			return evidence.Result{}, err
 		}
 		o, err := known.of("mass calibration", r, func() (*stack.Outcome, error) {
 			return s.SimulateFunc(context.Background(), func(x []float64) float64 {
@@ -261,17 +254,13 @@ func (known runs) gaugeBlock(quantity func(*stack.Outcome) (float64, error)) evi
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		var parts []stack.Contributor
+		var s stack.Stack
 		for range 13 {
-			parts = append(parts, stack.Adds("uniform number", units.MustParseLengthInterval("0..1 mm"), stack.Uniform()))
+			s = append(s, stack.Adds("uniform number", units.MustParseLengthInterval("0..1 mm"), stack.Uniform()))
 		}
-		parts = append(parts,
+		s = append(s,
 			stack.Adds("θ0", units.MustParseLengthInterval("-0.1 ±0.6 mm"), stack.Normal(3)),
 			stack.Adds("Δ", units.MustParseLengthInterval("0 ±0.5 mm"), stack.Arcsine()))
-		s, err := stack.New(parts...)
-		if err != nil {
-			return evidence.Result{}, err
-		}
 		student := func(freedom, mean, scale, p, q float64) float64 { return mean + scale*studentOf(freedom, p, q) }
 		trapezoid := func(half, inexact, p, q float64) float64 {
 			end := half + inexact*(2*p-1)
@@ -329,13 +318,9 @@ func tenNormalParts(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	var parts []stack.Contributor
+	var s stack.Stack
 	for i := range int64(10) {
-		parts = append(parts, stack.Adds("x", units.PlusMinus(units.Length{}, units.Micrometre.OfInt(6+3*i)), stack.Normal(3)))
-	}
-	s, err := stack.New(parts...)
-	if err != nil {
-		return evidence.Result{}, err
+		s = append(s, stack.Adds("x", units.PlusMinus(units.Length{}, units.Micrometre.OfInt(6+3*i)), stack.Normal(3)))
 	}
 	law, err := s.Law()
 	if err != nil {
@@ -354,7 +339,7 @@ func provenAbove(r *evidence.Row) (evidence.Result, error) {
 	if err := errors.Join(errParts, errAbove, r.ExpectUnit("")); err != nil {
 		return evidence.Result{}, err
 	}
-	var parts []stack.Contributor
+	var s stack.Stack
 	for _, part := range strings.Split(text, " + ") {
 		name, half, _ := strings.Cut(part, " ±")
 		distribution, err := distributionOf(name)
@@ -365,11 +350,7 @@ func provenAbove(r *evidence.Row) (evidence.Result, error) {
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		parts = append(parts, stack.Adds("x", limits, distribution))
-	}
-	s, err := stack.New(parts...)
-	if err != nil {
-		return evidence.Result{}, err
+		s = append(s, stack.Adds("x", limits, distribution))
 	}
 	law, err := s.Law()
 	if err != nil {
