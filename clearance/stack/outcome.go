@@ -38,13 +38,15 @@ type Outcome struct {
 	Bins     []int64 `json:"bins"`
 }
 
+// outcome returns what was collected.
 func (c *collector) outcome() *Outcome {
 	t, h := c.total, c.histogram
 	o := &Outcome{
-		Trials: t.n, Mean: t.average, StdDev: t.stdDev(), Min: t.min, Max: t.max,
-		Below: t.below, Above: t.above, BinStart: h.first, BinWidth: h.width, Bins: h.counts,
+		Trials: t.n, Min: t.min, Max: t.max, Below: t.below, Above: t.above,
+		BinStart: h.start(), BinWidth: h.width, Bins: h.counts,
 	}
-	if c.limits != nil {
+	o.Mean, o.StdDev = t.moments(h.centre)
+	if c.limited {
 		n := float64(t.n)
 		p := float64(t.below+t.above) / n
 		u := math.Max(math.Sqrt(p*(1-p)/n), 1/n)

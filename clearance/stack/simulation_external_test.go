@@ -291,6 +291,23 @@ func TestHeavyTails(t *testing.T) {
 	}
 }
 
+// A result too far out for a whole number of bins counts above, and not below.
+func TestResultsFarBeyondTheBins(t *testing.T) {
+	s := stack.Stack{stack.Adds("x", tolerance("0..1 mm"), stack.Uniform())}
+	o, err := s.SimulateFunc(t.Context(), func(x []float64) float64 {
+		if x[0] > 0.9999 {
+			return 1e100 // too rare for the pilot run to set the bins by
+		}
+		return x[0]
+	}, anything, stack.Simulation{Trials: 100_000, Seed: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if above := o.Bins[len(o.Bins)-1]; o.Max != 1e100 || above == 0 || o.Bins[0] != 0 {
+		t.Errorf("largest %g, %d above the bins, %d below", o.Max, above, o.Bins[0])
+	}
+}
+
 // Four rectangular quantities of standard deviation 1: the 95 % interval of their
 // sum has the exact ends ±2√3·(2 - (3/5)^(1/4)) (JCGM 101:2008, 9.2.3, from
 // memory; the tail x^4/24 of four uniform variables on 0..1 is 1/40 there).
