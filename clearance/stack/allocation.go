@@ -41,9 +41,10 @@ type Allocation struct {
 // stay. The new limits are rounded inward to the picometre.
 //
 // Without costs every tolerance is multiplied by one factor: below one where tolerances
-// must be tighter, above where they may be wider. With costs, one to each contributor in
-// their order, those of what stays not looked at, the tolerances are the cheapest. There, a
-// little more of the probability outside buys the same saving from every one of them:
+// must be tighter, above where they may be wider. With costs the tolerances are the
+// cheapest. Give one cost to each contributor, in their order; those of contributors that
+// stay are ignored. At the least cost, a little more of the probability outside buys the
+// same saving from every tolerance:
 //
 //	eᵢ·aᵢ / Tᵢ^(eᵢ+1) = λ·∂P/∂Tᵢ   for every i
 //
@@ -106,9 +107,7 @@ func (f *search) leastCost(costs []Cost) (*Allocation, error) {
 		if still {
 			break
 		}
-		if err := f.reweigh(weights, factors); err != nil {
-			return nil, err
-		}
+		f.reweigh(weights, factors)
 	}
 	f.cells, f.precision = fewestCells, finalPrecision
 	a, err := f.reach(func(lever float64) []float64 { return f.balanced(lever, costs, bestWeights) })
@@ -137,7 +136,7 @@ func (f *search) balanced(lever float64, costs []Cost, weights []float64) []floa
 // reweigh sets the weights from how the probability outside changes with each
 // tolerance, half way from the old ones on a logarithmic scale, so that the steps
 // do not swing.
-func (f *search) reweigh(weights, factors []float64) error {
+func (f *search) reweigh(weights, factors []float64) {
 	const apart = 0.01
 	fresh := make([]float64, len(weights))
 	var scale, count float64
@@ -149,11 +148,7 @@ func (f *search) reweigh(weights, factors []float64) error {
 		for side, factor := range []float64{1 - apart, 1 + apart} {
 			moved := slices.Clone(factors)
 			moved[i] *= factor
-			outside, err := f.outside(moved)
-			if err != nil {
-				return err
-			}
-			p[side] = outside
+			p[side] = f.outside(moved)
 		}
 		half := f.halves[i] * factors[i]
 		fresh[i] = math.Max(p[1]-p[0], 1e-9*p[1]) / (half * half) // never none: it would let the tolerance grow without end
@@ -165,7 +160,6 @@ func (f *search) reweigh(weights, factors []float64) error {
 			weights[i] = math.Sqrt(weights[i] * fresh[i] / math.Exp(scale/count))
 		}
 	}
-	return nil
 }
 
 func (f *search) cost(factors []float64, costs []Cost) float64 {
@@ -225,25 +219,16 @@ func (s Stack) search(limits units.LengthInterval, yield float64) (*search, erro
 	return f, nil
 }
 
-// law returns the distribution of the gap with the factors given.
-func (f *search) law(factors []float64) (*Law, error) {
-	terms := make([]term, len(f.terms))
+// outside returns the probability that is left outside with the factors given, on
+// one lattice.
+func (f *search) outside(factors []float64) float64 {
+	terms := slices.Clone(f.terms)
 	for i, t := range f.terms {
-		terms[i] = t
 		if !f.fixed[i] {
 			terms[i] = t.scaled(factors[i])
 		}
 	}
-	return newLaw(f.stack.middle(), terms)
-}
-
-// outside returns the probability that is left outside with the factors given, on
-// one lattice.
-func (f *search) outside(factors []float64) (float64, error) {
-	law, err := f.law(factors)
-	if err != nil {
-		return 0, err
-	}
+	law := newLaw(f.stack.middle(), terms)
 	var p float64
 	if f.limits.HasLo() {
 		p += sketchedTail(law.down, -law.from(f.limits.Lo()), f.cells)
@@ -251,59 +236,39 @@ func (f *search) outside(factors []float64) (float64, error) {
 	if f.limits.HasHi() {
 		p += sketchedTail(law.up, law.from(f.limits.Hi()), f.cells)
 	}
-	return p, nil
+	return p
 }
 
 // largest returns the factors for the largest lever at which they reach the
 // yield. Factors grow with the lever.
 func (f *search) largest(factors func(lever float64) []float64) ([]float64, error) {
 	allowed := 1 - f.yield
-	excess := func(x float64) (float64, error) { // of the logarithm of the lever
-		p, err := f.outside(factors(math.Exp(x)))
-		return math.Log(p / allowed), err
+	excess := func(x float64) float64 { // of the logarithm of the lever
+		return math.Log(f.outside(factors(math.Exp(x))) / allowed)
 	}
 	const farthest = 40
 	lo, hi := f.at, f.at // excess(lo) <= 0 < excess(hi), once widened
-	atLo, err := excess(lo)
+	atLo := excess(lo)
 	atHi := atLo
-	for step := 0.1; err == nil && atLo > 0; step *= 2 {
+	for step := 0.1; atLo > 0; step *= 2 {
 		hi, atHi = lo, atLo
 		if lo -= step; lo < -farthest {
 			return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("no tolerances put %g of all gaps within %s about a middle of %s", f.yield, f.limits, f.stack.middle()),
 				"move the middle of the gap into the limits, or fix fewer contributors")
 		}
-		atLo, err = excess(lo)
+		atLo = excess(lo)
 	}
-	for step := 0.1; err == nil && atHi <= 0 && hi < farthest; step *= 2 {
+	for step := 0.1; atHi <= 0; step *= 2 {
+		if hi >= farthest {
+			return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("however wide the tolerances, %g of all gaps lie within %s", f.yield, f.limits),
+				"ask for a greater yield")
+		}
 		lo, atLo = hi, atHi
 		hi += step
-		atHi, err = excess(hi)
+		atHi = excess(hi)
 	}
-	if err == nil && atHi <= 0 {
-		return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("however wide the tolerances, %g of all gaps lie within %s", f.yield, f.limits),
-			"ask for a greater yield")
-	}
-	for side := 0; err == nil && hi-lo > f.precision; {
-		x := lo + (hi-lo)*atLo/(atLo-atHi)
-		if math.IsInf(atLo, -1) || !(x-lo > f.precision/4 && hi-x > f.precision/4) {
-			x = (lo + hi) / 2
-		}
-		var at float64
-		at, err = excess(x)
-		switch {
-		case at <= 0 && side < 0:
-			atHi /= 2 // the same end twice: the other must move too
-		case at > 0 && side > 0:
-			atLo /= 2
-		}
-		if at <= 0 {
-			lo, atLo, side = x, at, -1
-		} else {
-			hi, atHi, side = x, at, +1
-		}
-	}
-	f.at = lo
-	return factors(math.Exp(lo)), err
+	f.at, _ = narrowed(excess, lo, hi, atLo, atHi, f.precision, 0)
+	return factors(math.Exp(f.at)), nil
 }
 
 // reach returns the allocation with the largest lever at which the factors reach the

@@ -11,7 +11,7 @@
 //	              beyond, quantiles, Capability (Cp, Cpk, parts per million)
 //	Simulate      Monte Carlo of the gap, and SimulateFunc of any function of the sizes
 //	Shares        the share of each contributor in the width and in the variance of the gap
-//	Allocate      how tight the tolerances must be for a wanted yield, or the cheapest that are
+//	Allocate      the tolerances for a wanted yield: all in one proportion, or the cheapest
 //
 // WorstCase and RSS are sums of package measure: [measure.Judge] judges their
 // interval, their Working shows the steps, and their Reading can stand in another sum.

@@ -193,6 +193,31 @@ func ExampleStack_Simulate() {
 	// half are below 0.225 mm
 }
 
+// The trials of one uniform size, counted in quarters of its limits.
+func ExampleOutcome() {
+	s := stack.Stack{stack.Adds("pad", units.MustParseLengthInterval("2..6 mm"), stack.Uniform())}
+	o, err := s.Simulate(context.Background(), units.LengthInterval{}, stack.Simulation{Trials: 1_000_000, Seed: 3})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var quarters [4]int64
+	for i, n := range o.Bins {
+		middle := o.BinStart + (float64(i)-0.5)*o.BinWidth
+		if n > 0 {
+			quarters[max(0, min(3, int(middle-2)))] += n
+		}
+	}
+	for i, n := range quarters {
+		fmt.Printf("%d..%d mm: %.0f %%\n", 2+i, 3+i, 100*float64(n)/float64(o.Trials))
+	}
+	// Output:
+	// 2..3 mm: 25 %
+	// 3..4 mm: 25 %
+	// 4..5 mm: 25 %
+	// 5..6 mm: 25 %
+}
+
 func ExampleStack_SimulateFunc() {
 	// The square of a diagonal, which is no sum of the sizes.
 	mm := units.MustParseLengthInterval

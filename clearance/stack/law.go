@@ -11,7 +11,8 @@ import (
 )
 
 // A Law is the probability distribution of a stack's gap, its contributors being
-// independent. It is immutable.
+// independent. It answers for the stack that it was made of: a change of its fields
+// changes no probability.
 //
 // Every probability comes with its error, which is a proven bound (TailProbability.Proven)
 // or an estimate:
@@ -55,15 +56,15 @@ func (s Stack) Law() (*Law, error) {
 	if err != nil {
 		return nil, err
 	}
-	l, err := newLaw(s.middle(), terms)
-	if err != nil {
-		return nil, err
+	l := newLaw(s.middle(), terms)
+	if l.sigma == 0 {
+		return nil, nothingVaries()
 	}
 	l.Stack = slices.Clone(s)
 	return l, nil
 }
 
-func newLaw(centre units.Length, terms []term) (*Law, error) {
+func newLaw(centre units.Length, terms []term) *Law {
 	l := &Law{up: withNormalsAdded(sorted(terms)), centre: centre}
 	mirrored := make([]term, len(l.up))
 	var variance float64
@@ -74,11 +75,8 @@ func newLaw(centre units.Length, terms []term) (*Law, error) {
 	}
 	l.down = sorted(mirrored)
 	l.sigma = math.Sqrt(variance)
-	if l.sigma == 0 {
-		return nil, nothingVaries()
-	}
 	l.Mean, l.StdDev = l.at(l.mean), millimetres(l.sigma)
-	return l, nil
+	return l
 }
 
 // nothingVaries is the error for samples that leave the gap one value.
@@ -187,45 +185,49 @@ func checkProbability(where string, p float64) error {
 	return nil
 }
 
-// quantile returns the t with P(S > t) = p, by bisection on the logarithm of the
-// tail with secant steps.
+// quantile returns the t with P(S > t) = p.
 func quantile(terms []term, p, mean, sigma float64) float64 {
-	excess := func(t float64) float64 {
+	short := func(t float64) float64 { // rises: how far the logarithm of the tail lies below that of p
 		v := tail(terms, new(big.Rat).SetFloat64(t)).Value
-		if v <= 0 {
-			return math.Inf(-1)
-		}
-		return math.Log(v / p)
+		return math.Log(p / max(v, 0))
 	}
-	lo, hi := mean-sigma, mean+sigma // P(S > lo) > p >= P(S > hi), once widened
-	atLo, atHi := excess(lo), excess(hi)
-	for ; atLo <= 0; atLo = excess(lo) {
+	lo, hi := mean-sigma, mean+sigma // short(lo) < 0 <= short(hi), once widened
+	atLo, atHi := short(lo), short(hi)
+	for ; atLo >= 0; atLo = short(lo) {
 		lo -= sigma
 	}
-	for ; atHi > 0; atHi = excess(hi) {
+	for ; atHi < 0; atHi = short(hi) {
 		lo, atLo = hi, atHi
 		hi += sigma
 	}
-	for range 200 {
-		if hi-lo <= 1e-13*(math.Abs(mean)+sigma) {
-			break
+	lo, hi = narrowed(short, lo, hi, atLo, atHi, 1e-13*(math.Abs(mean)+sigma), 1e-11)
+	return (lo + hi) / 2
+}
+
+// narrowed returns the ends between which a rising function passes zero, no farther apart
+// than width, or one point where it is nearer to zero than close. It goes by the secant
+// through the ends (the Illinois form of the false position), and by halves where that
+// moves too little or an end is infinite.
+func narrowed(f func(x float64) float64, lo, hi, atLo, atHi, width, close float64) (float64, float64) {
+	for side := 0; hi-lo > width; {
+		x := lo + (hi-lo)*atLo/(atLo-atHi)
+		if !(x-lo > width/4 && hi-x > width/4) {
+			x = (lo + hi) / 2
 		}
-		t := lo + (hi-lo)*atLo/(atLo-atHi)
-		if math.IsInf(atHi, -1) || !(t > lo && t < hi) {
-			t = (lo + hi) / 2
-		}
-		v := excess(t)
+		at := f(x)
 		switch {
-		case v > 0:
-			lo, atLo = t, v
-			atHi /= 2 // the other end must move too
-		default:
-			hi, atHi = t, v
+		case math.Abs(at) < close:
+			return x, x
+		case at <= 0 && side < 0:
+			atHi /= 2 // the same end twice: the other must move too
+		case at > 0 && side > 0:
 			atLo /= 2
 		}
-		if math.Abs(v) < 1e-11 {
-			return t
+		if at <= 0 {
+			lo, atLo, side = x, at, -1
+		} else {
+			hi, atHi, side = x, at, +1
 		}
 	}
-	return (lo + hi) / 2
+	return lo, hi
 }

@@ -49,9 +49,9 @@ func (s Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Si
 	if err != nil {
 		return nil, err
 	}
-	law, err := newLaw(s.middle(), terms)
-	if err != nil {
-		return nil, err
+	law := newLaw(s.middle(), terms)
+	if law.sigma == 0 {
+		return nil, nothingVaries()
 	}
 	inOrder := sorted(terms) // of their own, whatever the one given was
 	centre := s.middle().Float64(units.Millimetre)

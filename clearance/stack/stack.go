@@ -8,14 +8,19 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Stack is a gap that is a sum of sizes, each times its sensitivity. It travels as the
-// list of its contributors.
+// A Stack is a gap that is a sum of sizes, each times its sensitivity:
 //
-// WorstCase needs the limits alone, and RSS refuses what has none. Whatever has a
-// probability in it checks every contributor first, and its error joins one for each
-// that cannot be used: of kind [ErrUnusable], of kind [measure.ErrEmpty] if there is no
-// distribution, [measure.ErrCoverage] for a normal distribution's k, [measure.ErrTooFew]
-// for a sample; of kind [measure.ErrEmpty] if there is no contributor.
+//	stack.Stack{
+//		stack.Adds("housing", housing, stack.Normal(3)),
+//		stack.Takes("bearing", bearing, stack.Uniform()),
+//	}
+//
+// It travels as the list of its contributors. WorstCase and RSS need no distributions;
+// the other methods do. All but WorstCase and Nominal check the contributors first. The
+// error joins one for each contributor that cannot be used: of kind [ErrUnusable], or of
+// kind [measure.ErrEmpty] if it has no distribution, [measure.ErrCoverage] for a normal
+// distribution's k, [measure.ErrTooFew] for a sample. A stack without contributors is
+// an error of kind [measure.ErrEmpty].
 type Stack []Contributor
 
 // check returns what is wrong with the contributors.
@@ -74,8 +79,7 @@ func (s Stack) WorstCase() *measure.Sum[units.LengthDim] {
 // their limits, and enters f·Tᵢ as an expanded uncertainty (k = 2); limits that lie at
 // three standard deviations make the interval hold three of the gap's. Source: JCGM
 // 100:2008, 5.1.2 (the sum of squares); the factor is common practice, no source. The
-// error is of kind ErrUnusable for an inflation below one and for a contributor without
-// two limits or a sensitivity, of kind [measure.ErrEmpty] if there is no contributor.
+// error is of kind ErrUnusable for an inflation below one; other errors are those of Stack.
 func (s Stack) RSS(inflation units.Ratio) (*measure.Sum[units.LengthDim], error) {
 	if inflation.Less(units.One.OfInt(1)) {
 		return nil, wrong(ErrUnusable, "inflation of tolerances", inflation.WrittenBare(units.One), "give 1 for plain root-sum-square, or a greater number such as 1.5")
