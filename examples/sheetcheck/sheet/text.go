@@ -141,9 +141,9 @@ type textReader struct {
 	lines  int // split so far
 }
 
-// read reads to the end. As far as there is no quotation mark, a row is a line and a
-// separator ends a cell: that is most files as a whole, and they are split a block at a
-// time. From the block with the first quotation mark on, package csv reads.
+// read reads to the end. Up to the first quotation mark a row is a line, and separators
+// divide it into cells: that part, which is the whole of most files, is split here a block
+// at a time. Package csv reads from the block with the first quotation mark on.
 func (r *textReader) read(ctx context.Context) error {
 	if !strings.ContainsRune("\x00\r\n", rune(r.dialect.Separator)) && r.dialect.Separator < utf8.RuneSelf { // else package csv says what is wrong
 		rest, err := r.unquoted(ctx)
