@@ -190,7 +190,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		if a.Verdict == measure.Undecided && f.Taken && !limits.IsEmpty() {
 			f.Advice = j.advise(m, x, a)
 		}
-		if computed := x.Computed(); computed.Taken() {
+		if computed := x.Sum.Reading(); computed.Taken() {
 			w := x.Working(u)
 			w.Name = f.Name()
 			f.Working = &w
@@ -243,7 +243,7 @@ func (j *Job) pressureGroup(m *measured) Group {
 // sizes, or by both.
 func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) string {
 	const sizes = "from its sizes"
-	computed := x.Computed()
+	computed := x.Sum.Reading()
 	switch {
 	case !x.direct.Taken():
 		return sizes
@@ -292,8 +292,10 @@ func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string
 	u, places := j.show.length, j.show.places
 	if found := x.Remeasurements(a.Tolerance, measure.NineInTen, j.offered()); len(found) > 0 && !x.Direct.Taken() {
 		var uses []string
-		for _, use := range found[0].Uses {
-			uses = append(uses, fmt.Sprintf("%s with the %s", termName(x.Fit, use.Term), use.Instrument.Name))
+		for _, t := range x.Sum.Terms {
+			if with, ok := found[0].With[t.Symbol]; ok {
+				uses = append(uses, fmt.Sprintf("%s with the %s", t.Name, with.Name))
+			}
 		}
 		return fmt.Sprintf("measuring the %s, which makes it good to ±%s in all, settles it nine times in ten",
 			strings.Join(uses, " and the "), found[0].Expanded.Format(u, places+1, units.Ceiling))
@@ -331,20 +333,11 @@ func (j *Job) together(bore, micrometer *measure.LengthInstrument) (units.Length
 		}
 		term.Reading = r.With(term.Needs...)
 	}
-	c := fit.Computed().Interval()
+	c := fit.Sum.Interval()
 	if !c.Bounded() {
 		return units.Length{}, false
 	}
 	return c.Radius(), true
-}
-
-func termName(fit clearance.Fit, symbol string) string {
-	for _, t := range fit.Sum.Terms {
-		if t.Symbol == symbol {
-			return t.Name
-		}
-	}
-	return symbol
 }
 
 // offered are the job's gauges for each size of a bearing.
