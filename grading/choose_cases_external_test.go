@@ -75,7 +75,7 @@ func TestChooseCanBeCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancelCause(t.Context())
 	cancel(reason)
 	plan, err := choose(ctx, places, order)
-	if !errors.Is(err, reason) || plan == nil || plan.Purchase.Gap().Sign() < 0 || plan.Complete {
+	if !errors.Is(err, reason) || plan == nil || plan.Purchase.Gap.Sign() < 0 || plan.Complete {
 		t.Fatalf("%v, %v", plan, err)
 	}
 	checkServed(t, order, plan)

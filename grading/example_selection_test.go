@@ -146,7 +146,7 @@ func ExampleChoose() {
 	//         main 1 served + main 2 served + main 3 served
 	//         16.00 + 16.00 + 16.00
 	//         = at least 48.00
-	//         note: a place is served for the worth of the parts of its cheapest way: red upper 16.00, blue upper 16.00, green upper 16.00
+	//         note: a place is served for the worth of the parts of its cheapest alternative: red upper 16.00, blue upper 16.00, green upper 16.00
 	//         note: price of a pack less the worth of what it can add: red set 0.00, blue pair 5.50
 	//       = at least 48.00
 	//     price >= Σ the least prices of the components, which share nothing

@@ -50,7 +50,7 @@ func usesOf(o order, p *bought) []use {
 	needs := o.request().Needs
 	for _, s := range p.Served {
 		if s.Need < len(needs) {
-			uses = append(uses, use{For: needs[s.Need].Ways[0].Parts[0], Use: s.Parts[0], N: s.N})
+			uses = append(uses, use{For: needs[s.Need].Alternatives[0].Parts[0], Use: s.Parts[0], N: s.N})
 		}
 	}
 	return uses

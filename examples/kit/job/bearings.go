@@ -284,8 +284,8 @@ func (j *Job) purchase(b *purchase.Purchase[grading.Part], o request) *Purchase 
 	}
 	p.OnHand = parts(o.Stock)
 	p.Proof = fmt.Sprintf("Proven: nothing on sale serves for less than %s.", j.price(b.Proof.Least))
-	if b.Gap().Sign() > 0 {
-		p.Proof = fmt.Sprintf("Not proven the cheapest: at most %s dearer than the cheapest there can be.", j.price(b.Gap()))
+	if b.Gap.Sign() > 0 {
+		p.Proof = fmt.Sprintf("Not proven the cheapest: at most %s dearer than the cheapest there can be.", j.price(b.Gap))
 	}
 	return p
 }
