@@ -62,9 +62,15 @@ const mostPlans = 12
 // plansOf returns a plan and its trades.
 func plansOf(p *grading.Plan) []grading.Plan { return append([]grading.Plan{*p}, p.Trades...) }
 
+// parsePart reads a part as its text is read.
+func parsePart(text string) (p grading.Part, err error) {
+	err = p.UnmarshalText([]byte(text))
+	return p, err
+}
+
 // mustPart reads a part.
 func mustPart(text string) grading.Part {
-	p, err := grading.ParsePart(text)
+	p, err := parsePart(text)
 	if err != nil {
 		panic(err)
 	}

@@ -94,8 +94,7 @@ func TestQuestion(t *testing.T) {
 // backwards the other way round; the journals are the same either way.
 func TestAssignKeepsARowOpen(t *testing.T) {
 	s := &grading.Scheme{
-		Name: "mains", Rule: grading.EachHalf,
-		Housing: []grading.Code{{Code: "P", Shell: "thin"}, {Code: "Q", Shell: "thick"}},
+		Name: "mains", Housing: []grading.Code{{Code: "P", Shell: "thin"}, {Code: "Q", Shell: "thick"}},
 		Journal: []grading.Code{{Code: "1", Shell: "thin"}, {Code: "2", Shell: "thick"}},
 	}
 	four := mainsOf(4)
