@@ -13,8 +13,8 @@ import (
 // the sizes that the codes stand for and the walls of the shells.
 type Audit struct {
 	// Cells are the pairs of codes: housing codes in order, for each the journal codes in
-	// order. What is Coded are the shells that the scheme gives, and what is Sized are the
-	// pairs from the shells that may be mixed that are proven inside, nearest first.
+	// order. Coded is the pair that the scheme gives; Sized are the pairs of the shells that
+	// may be mixed that are proven inside, nearest first.
 	Cells []Comparison `json:"cells"`
 
 	// Spread of the clearance over all pairs of codes: from the smallest that can

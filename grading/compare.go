@@ -65,6 +65,9 @@ func (s *Scheme) Compare(housing, journal RowReading, sites []Site) ([]Compariso
 	}
 	bores, journals := make([]units.LengthInterval, len(sites)), make([]units.LengthInterval, len(sites))
 	for i, site := range sites {
+		if site.thrust() {
+			return nil, s.fault(site.Location, "give its bore and its journal", "a room or an end play, where codes call for shells")
+		}
 		bores[i], journals[i] = site.Housing, site.Journal
 	}
 	assigned, err := s.Assign(s.ruled(housing, bores), s.ruled(journal, journals))

@@ -214,3 +214,15 @@ func TestRowReadsWhatIsWritten(t *testing.T) {
 		}
 	})
 }
+
+// Columns at the end that have nothing to say are left out.
+func TestWriteCSVLeavesEmptyColumnsOut(t *testing.T) {
+	var text strings.Builder
+	if err := pumpSet().WriteCSV(&text); err != nil {
+		t.Fatal(err)
+	}
+	const want = "scheme,pump-set mains\nhousing,A,red\nhousing,B,blue\njournal,1,red\njournal,2,blue\njournal,3,green\n"
+	if text.String() != want {
+		t.Errorf("%s\nwant\n%s", text.String(), want)
+	}
+}

@@ -1,6 +1,7 @@
 package grading
 
 import (
+	"fmt"
 	"slices"
 
 	"example.com/closefit/clearance"
@@ -157,6 +158,9 @@ func (s *Scheme) fit(site Site, p Pair) (PairFit, error) {
 	}
 	if err := s.measured(site); err != nil {
 		return PairFit{}, err
+	}
+	if first, second := site.halves(); p.Upper.Half != Either && p.Upper.Half != first || p.Lower.Half != Either && p.Lower.Half != second {
+		return PairFit{}, s.fault(site.Location, fmt.Sprintf("give a pair of %s and %s", first, second), "%s does not go there", p)
 	}
 	var c units.LengthInterval
 	if site.thrust() {

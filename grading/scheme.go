@@ -96,7 +96,7 @@ func (s *Scheme) codes(side Side) []Code {
 // CheckParts returns an error of kind ErrScheme for the first part that the scheme cannot
 // have: one of a grade that neither its codes nor its shells name, or with a half where
 // halves are interchangeable, or without one where they are not. A misspelt grade in a
-// pack on sale, or in the stock, would else be a part that nobody needs.
+// pack on sale, or in the stock, would otherwise be a part that nobody needs.
 func (s *Scheme) CheckParts(counts []purchase.Count[Part]) error {
 	grades := s.grades()
 	for _, c := range counts {

@@ -199,3 +199,36 @@ func TestWashersErrors(t *testing.T) {
 		t.Errorf("no limits: %v, %v", got, err)
 	}
 }
+
+// Shells do not go where washers do, nor washers into a bearing; and codes of shells are
+// not compared with an end play.
+func TestPartsKeepToTheirSites(t *testing.T) {
+	room := grading.Site{Location: "main 3", Room: size("5.230..5.240 mm")}
+	bearing := grading.Site{Location: "main 3", Housing: size("64.006 mm"), Journal: size("59.974 mm")}
+	pair := func(first, second grading.Half) grading.Pair {
+		return grading.Pair{Upper: grading.Part{Grade: "red", Half: first}, Lower: grading.Part{Grade: "red", Half: second}}
+	}
+	for _, test := range []struct {
+		name string
+		site grading.Site
+		pair grading.Pair
+		says string
+	}{
+		{"shells for washers", room, pair(grading.Upper, grading.Lower), "give a pair of front and rear"},
+		{"washers for shells", bearing, pair(grading.Front, grading.Rear), "give a pair of upper and lower"},
+		{"one of each", bearing, pair(grading.Upper, grading.Rear), "give a pair of upper and lower"},
+	} {
+		if w, err := stepped().Working(test.site, test.pair, units.Millimetre); !errors.Is(err, grading.ErrScheme) || !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%s: %v, %v", test.name, w, err)
+		}
+	}
+	if w, err := stepped().Working(bearing, pair(grading.Upper, grading.Lower), units.Millimetre); err != nil {
+		t.Errorf("%v, %v", w, err)
+	}
+	s := stepped()
+	one := []string{"main 3"}
+	block, crank := read(t, s, grading.Row{Text: "A", Side: grading.Housing, Locations: one}), read(t, s, grading.Row{Text: "1", Side: grading.Journal, Locations: one})
+	if got, err := s.Compare(block, crank, []grading.Site{room}); got != nil || !errors.Is(err, grading.ErrScheme) || !strings.Contains(err.Error(), "give its bore and its journal") {
+		t.Errorf("%v, %v", got, err)
+	}
+}
