@@ -47,3 +47,33 @@ func TestTableWorking(t *testing.T) {
 		}
 	}
 }
+
+// Each case is named by what the divisions before it leave, and one that nothing serves
+// says what it lacks.
+func TestCaseWorking(t *testing.T) {
+	c := purchase.Component[name]{Unit: decimal.New(1, 0), Parts: []name{"A", "B"}, Lines: [][]string{{"two A"}, {"one B", "its twin"}},
+		Choices: []need{{Name: "main 1 and 2 alike", N: 3, Alternatives: []alternative{{Parts: []name{"A"}}, {Parts: []name{"A", "B"}}}}},
+		Cases: []purchase.Case{
+			{Of: 0, AtMost: new(int64(3))},
+			{Of: 3, AtMost: new(int64(1))},
+			{Worth: []int64{0, 1}, Sum: 2},
+			{Worth: []int64{0, 0}, Sum: 1},
+			{Of: 1, AtMost: new(int64(0))},
+			{Worth: []int64{1, 0}, Sum: 4},
+			{Scale: 1, Worth: []int64{0, 0}, Missing: []int64{0, 0}, Dearer: []int64{5, 4}, Bought: []int64{20, 4}, Served: []int64{0}, Sum: 24, Least: 24},
+		}}
+	text := (&purchase.Purchase[name]{Proof: purchase.Proof[name]{Components: []purchase.Component[name]{c}}}).Working().Text()
+	at := 0
+	for _, line := range []string{
+		"with 0 to 3 of two A, 0 to 1 of main 1 and 2 alike by A + B", "cannot serve: 2 × B lacking, whatever is bought",
+		"with 0 to 3 of two A, at least 2 of main 1 and 2 alike by A + B", "cannot serve: no alternative is left for 1 of the places",
+		"with at least 4 of two A, 0 of one B and its like", "cannot serve: 4 × A lacking, whatever is bought",
+		"with at least 4 of two A, at least 1 of one B and its like", "at least 24",
+	} {
+		next := strings.Index(text[at:], line)
+		if next < 0 {
+			t.Fatalf("lacks %q from there on:\n%s", line, text[at:])
+		}
+		at += next
+	}
+}
