@@ -138,8 +138,8 @@ func (b *MeasuredBearing) needing(terms []lengthTerm) []lengthTerm {
 // and in several directions around it in each plane, the same directions in every
 // plane: bore less walls less journal at each. A shell is thinner toward its parting
 // line than at its crown, and a clearance of crown walls and the smallest bore says
-// nothing about the one near the joint. Stations.Smallest and Largest of the result
-// are the least and the greatest clearance, held by the stations at the stated
+// nothing about the one near the joint. The claims Smallest and Largest of the
+// result are the least and the greatest clearance, held by the stations at the stated
 // coverage together.
 //
 // The error is of kind measure.ErrNotMeasured, naming the station, where a size was not
@@ -157,6 +157,5 @@ func BearingStations(planes ...[]MeasuredBearing) (measure.Stations[units.Length
 			clearances[i] = append(clearances[i], r)
 		}
 	}
-	s, err := measure.NewStations(clearances...)
-	return s.Claiming(measure.Extremes), err
+	return measure.NewStations(clearances, measure.Largest, measure.Smallest)
 }

@@ -86,7 +86,7 @@ func (s *slips[D]) shift(what string, by units.Quantity[D], meant units.Unit[D])
 
 // add adds what was meant, bracket, if that is plausible.
 func (s *slips[D]) add(what string, bracket units.Interval[D], meant units.Unit[D]) {
-	corrected := bracket.Add(units.PlusMinus(units.Quantity[D]{}, s.reading.Expanded(measure.Coverage{})))
+	corrected := bracket.Add(units.PlusMinus(units.Quantity[D]{}, s.reading.Expanded()))
 	if implausible(corrected, s.tolerance) {
 		return
 	}

@@ -195,7 +195,7 @@ func (c change) apply(r measure.LengthReading, name string) (measure.LengthReadi
 	// The rest: what is known through nothing else, and the doubt of the change times the
 	// doubt of the size, which is taken as far as its error can be held to reach.
 	rest := size.Mid().Abs().MulRat(c.own)
-	rest = rest.Add(size.Radius().Add(r.Expanded(measure.Coverage{}).MulInt(5)).MulRat(total))
+	rest = rest.Add(size.Radius().Add(r.Expanded().MulInt(5)).MulRat(total))
 	if !rest.IsZero() {
 		plus(measure.Given(units.PlusMinus(units.Length{}, rest), name))
 	}
@@ -414,7 +414,7 @@ func (f Fit) OpeningWorking(bodies map[string]Body, u units.LengthUnit) (units.W
 		if b.Material != "" {
 			name += ", " + b.Material
 		}
-		size := t.Reading.Supposed(measure.Coverage{}).Written(u)
+		size := t.Reading.Supposed().Written(u)
 		w.Steps = append(w.Steps, units.Working{
 			Name:    name,
 			Formula: t.Symbol + "·α·(T - 20 °C)",

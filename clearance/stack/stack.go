@@ -16,8 +16,8 @@ type Stack struct {
 }
 
 // New returns the stack of the contributors. The error joins one for each that cannot
-// be used, of kind [ErrUnusable], or [measure.ErrCoverage] for a normal distribution's
-// k, or [measure.ErrTooFew] for a sample; without contributors it is of kind
+// be used, of kind [ErrUnusable], or [measure.ErrProbability] for a normal distribution's
+// k, or [measure.ErrEmpty] for a sample; without contributors it is of kind
 // [measure.ErrEmpty].
 func New(contributors ...Contributor) (*Stack, error) {
 	if len(contributors) == 0 {

@@ -16,12 +16,8 @@ func measureChecks() map[string]evidence.Check {
 	return map[string]evidence.Check{
 		"expanded uncertainty of a sum": uncertaintyOfSum,
 		"resistors in series":           resistorsInSeries,
-		"range of stations": stationsShow(func(s measure.Stations[units.LengthDim]) measure.LengthReading {
-			return s.Claiming(measure.OutOfRound).OutOfRound()
-		}),
-		"largest of stations": stationsShow(func(s measure.Stations[units.LengthDim]) measure.LengthReading {
-			return s.Claiming(measure.Extremes).Largest()
-		}),
+		"range of stations":             stationsShow(measure.OutOfRound),
+		"largest of stations":           stationsShow(measure.Largest),
 	}
 }
 
@@ -50,7 +46,7 @@ func uncertaintyOfSum(row *evidence.Row) (evidence.Result, error) {
 		}
 		s.Terms = append(s.Terms, measure.Term[units.LengthDim]{Factor: units.One.OfInt(f), Reading: r})
 	}
-	return evidence.Rat(s.Reading().Expanded(measure.Coverage{}).Rat(units.Micrometre)), row.ExpectUnit("µm")
+	return evidence.Rat(s.Reading().Expanded().Rat(units.Micrometre)), row.ExpectUnit("µm")
 }
 
 func parseInstruments(text string) (map[string]measure.LengthInstrument, error) {
@@ -111,12 +107,12 @@ func resistorsInSeries(row *evidence.Row) (evidence.Result, error) {
 		}
 		s.Terms = append(s.Terms, measure.Plus("R", "resistor", r))
 	}
-	half := s.Reading().Expanded(measure.Coverage{}).Rat(units.Millimetre)
+	half := s.Reading().Expanded().Rat(units.Millimetre)
 	return evidence.Rat(half.Quo(half, units.One.OfInt(2).Rat(units.One))), row.ExpectUnit("Ω")
 }
 
 // stationsShow is for stations in one plane, read with a standard uncertainty of 1 µm.
-func stationsShow(show func(measure.Stations[units.LengthDim]) measure.LengthReading) evidence.Check {
+func stationsShow(claim measure.Claim) evidence.Check {
 	return func(row *evidence.Row) (evidence.Result, error) {
 		n, err := row.Int("stations")
 		freedom, err2 := row.Int("freedom")
@@ -132,10 +128,10 @@ func stationsShow(show func(measure.Stations[units.LengthDim]) measure.LengthRea
 			}
 			plane = append(plane, r)
 		}
-		s, err := measure.NewStations(plane)
+		s, err := measure.NewStations([][]measure.LengthReading{plane}, claim)
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		return evidence.Rat(show(s).Expanded(measure.Coverage{}).Rat(units.Micrometre)), row.ExpectUnit("µm")
+		return evidence.Rat(s.Find(claim).Expanded().Rat(units.Micrometre)), row.ExpectUnit("µm")
 	}
 }

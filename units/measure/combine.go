@@ -246,7 +246,7 @@ next:
 }
 
 // expanded returns what the group adds to the sum at the coverage, at its worst.
-func (g *group[D]) expanded(c Coverage) units.Quantity[D] {
+func (g *group[D]) expanded(c coverage) units.Quantity[D] {
 	var total units.Quantity[D]
 	for _, t := range g.byFreedom() {
 		total = total.Add(expand(c, t.twice, t.freedom))
@@ -273,7 +273,7 @@ func (g *group[D]) byFreedom() []class[D] {
 // signs, and c what the acts of one instrument do whose uncertainty is not split,
 // added at their worst; each is expanded by its own factor before it is added.
 // JCGM 100:2008, 5.2.2, with what is not known of a correlation at its worst.
-func (r *Reading[D]) expanded(c Coverage) units.Quantity[D] {
+func (r *Reading[D]) expanded(c coverage) units.Quantity[D] {
 	if r.of == nil && len(r.act.doubts) == 0 {
 		return expand(c, r.act.stated, r.act.freedom)
 	}

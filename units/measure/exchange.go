@@ -151,19 +151,10 @@ func (r *Reading[D]) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-var kindWords = [...]string{repeat: "repeat", common: "common", whole: "not split", piece: "piece"}
+var kindWords = []string{repeat: "repeat", common: "common", whole: "not split", piece: "piece"}
 
-func (k kind) MarshalText() ([]byte, error) { return []byte(kindWords[k]), nil }
-
-func (k *kind) UnmarshalText(text []byte) error {
-	for i, word := range kindWords {
-		if string(text) == word {
-			*k = kind(i)
-			return nil
-		}
-	}
-	return &units.Error{Kind: units.ErrNotWritten, Where: "doubt", Found: fmt.Sprintf("%.40q", text), Fix: `write "repeat", "common", "not split" or "piece"`}
-}
+func (k kind) MarshalText() ([]byte, error)     { return writeWord(k, kindWords, "doubt") }
+func (k *kind) UnmarshalText(text []byte) error { return wordOf(k, kindWords, text, "doubt") }
 
 func (m means) MarshalText() ([]byte, error) { return []byte(meansWords[m].word), nil }
 

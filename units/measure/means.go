@@ -75,7 +75,7 @@ func (r Reading[D]) How(u units.Unit[D]) string {
 func (r *Reading[D]) doubtWords(u units.Unit[D]) string {
 	a := &r.act
 	var words string
-	if q := r.expanded(Coverage{}); !q.IsZero() {
+	if q := r.expanded(coverage{}); !q.IsZero() {
 		sure := "k = 2"
 		if a.freedom > 0 || slices.ContainsFunc(a.doubts, func(d doubt[D]) bool { return d.freedom > 0 }) {
 			sure = "95.45 %"
@@ -105,5 +105,5 @@ func (m means) isValue() bool { return m == value || m == indication || m == tra
 // String returns the interval and how it was made, in the dimension's first unit.
 func (r Reading[D]) String() string {
 	const first = 0
-	return r.Supposed(Coverage{}).Written(first) + ", " + r.How(first)
+	return r.Supposed().Written(first) + ", " + r.How(first)
 }

@@ -122,7 +122,7 @@ func TestChanceOfAPlay(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if measure.Judge(r.NonNegative().Interval(), a.Tolerance).Proven() {
+			if measure.Judge(r.NonNegative().Interval(), a.Tolerance) != measure.Undecided {
 				settled++
 			}
 		}

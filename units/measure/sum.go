@@ -25,7 +25,9 @@ type Sum[D units.Dimension] struct {
 	// NonNegative says that the quantity cannot be below zero.
 	NonNegative bool `json:"non_negative"`
 
-	// AtWorst adds every doubt at its worst instead of by root-sum-square.
+	// AtWorst adds every doubt at its worst instead of by root-sum-square, signs within a
+	// source first: the true value lies outside only if an error exceeds its stated
+	// uncertainty.
 	AtWorst bool `json:"at_worst"`
 }
 
