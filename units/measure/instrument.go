@@ -3,7 +3,6 @@ package measure
 import (
 	"fmt"
 	"math/big"
-	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -100,6 +99,9 @@ func rootOfSquare[D units.Dimension](square *big.Rat) units.Quantity[D] {
 // ErrNotMeasured if it is set on a reading that proves nothing, that lacks a bound, or
 // that is the largest or smallest of stations or a range of them.
 func (in *Instrument[D]) Check() error {
+	if in.plain() {
+		return nil
+	}
 	if in.Uncertainty.Sign() < 0 || in.Common.Sign() < 0 || in.Repeats.Sign() < 0 || in.LimitOfError.Sign() < 0 || in.Graduation.Sign() < 0 {
 		return in.negative()
 	}
@@ -115,15 +117,19 @@ func (in *Instrument[D]) Check() error {
 		return &units.Error{Kind: ErrNoUncertainty, Where: in.label(), Fix: fix}
 	case in.Freedom < 0:
 		return negativeFreedom(in.label(), in.Freedom)
-	case strings.HasSuffix(in.Name, scatter):
-		return &units.Error{Kind: ErrContradiction, Where: in.label(), Found: "a name that ends in " + fmt.Sprintf("%q", scatter),
-			Fix: "name it otherwise: that is what the scatter of an instrument's repeated readings is called"}
 	case in.K.Sign() < 0:
 		return &units.Error{Kind: ErrProbability, Where: in.label(), Found: "k = " + in.K.String(), Fix: "give one above zero, such as 2"}
 	case in.Freedom == 0 && in.K.Sign() > 0 && in.K.Cmp(decimal.NewFromInt(3)) > 0:
 		return &units.Error{Kind: ErrProbability, Where: in.label(), Found: "k = " + in.K.String(), Fix: "a factor above 3 comes from few degrees of freedom: give them, as the certificate states them"}
 	}
 	return in.checkSetting()
+}
+
+// plain reports whether the instrument states one uncertainty at k = 2, and nothing else
+// that widens its readings.
+func (in *Instrument[D]) plain() bool {
+	return in.Uncertainty.Sign() > 0 && in.Common.IsZero() && in.Repeats.IsZero() && in.LimitOfError.IsZero() && in.Freedom == 0 &&
+		in.K.IsZero() && in.Graduation.Sign() >= 0 && !in.SetOn.Taken()
 }
 
 // checkSetting returns an error if the instrument is set on something that is no size.
@@ -194,25 +200,25 @@ func (in *Instrument[D]) twice(q units.Quantity[D]) units.Quantity[D] {
 	return q.MulRat(new(big.Rat).Quo(big.NewRat(2, 1), in.K.Rat()))
 }
 
-// made returns the reading of an act with the instrument: what was seen, with the
-// instrument's doubts.
-func (in *Instrument[D]) made(a act[D]) Reading[D] {
-	a.by, a.setting = in.Name, in.settingName()
+// made returns the reading of an act with the instrument: what was seen, so many times,
+// with the instrument's doubts.
+func (in *Instrument[D]) made(a act[D], seen [2]units.Quantity[D], count int) Reading[D] {
+	a.by, a.more = in.Name, &more[D]{setting: in.settingName(), seen: seen, count: int32(count)}
 	if a.stated = in.twice(in.Uncertainty); !a.stated.IsZero() {
 		a.freedom = limited(in.Freedom)
 	}
-	r := Reading[D]{act: a, atWorst: in.SetOn.atWorst}
 	if !in.LimitOfError.IsZero() {
-		r.act.bracket = r.act.bracket.Add(units.PlusMinus(units.Quantity[D]{}, in.LimitOfError))
+		a.bracket = a.bracket.Add(units.PlusMinus(units.Quantity[D]{}, in.LimitOfError))
 	}
-	if q := in.twice(in.Common); !q.IsZero() {
-		r.act.doubts = append(r.act.doubts, doubt[D]{source{common, in.Name, ""}, q, q, limited(in.Freedom)})
+	add := func(s source, q units.Quantity[D]) {
+		if !q.IsZero() {
+			a.more.doubts = append(a.more.doubts, doubt[D]{s, q, q, limited(in.Freedom)})
+		}
 	}
-	if q := in.twice(in.Repeats); !q.IsZero() {
-		r.act.doubts = append(r.act.doubts, doubt[D]{source{repeat, in.Name, r.act.id()}, q, q, limited(in.Freedom)})
-	}
-	r.act.doubts = append(r.act.doubts, in.setting()...)
-	return r
+	add(source{common, in.Name, ""}, in.twice(in.Common))
+	add(source{repeat, in.Name, a.id()}, in.twice(in.Repeats))
+	a.more.doubts = append(a.more.doubts, in.setting()...)
+	return Reading[D]{act: a, atWorst: in.SetOn.atWorst}
 }
 
 // setting returns the doubts that every reading has from the setting: those of the
@@ -287,6 +293,9 @@ func (r *Reading[D]) ownBracket() units.Interval[D] {
 // The error is what Check returns; ErrEmpty without a value, ErrNotPositive for one of
 // zero or less.
 func (in *Instrument[D]) Read(at string, values ...units.Quantity[D]) (Reading[D], error) {
+	if len(values) == 1 && values[0].Sign() > 0 && in.plain() {
+		return Reading[D]{act: act[D]{by: in.Name, at: at, bracket: units.Exactly(values[0]), stated: in.Uncertainty, means: value}}, nil
+	}
 	if err := in.Check(); err != nil {
 		return Reading[D]{}, err
 	}
@@ -301,8 +310,7 @@ func (in *Instrument[D]) Read(at string, values ...units.Quantity[D]) (Reading[D
 	if len(values) > 1 {
 		return in.mean(at, Series[D](values)), nil
 	}
-	v := values[0]
-	return in.made(act[D]{means: value, at: at, bracket: units.Exactly(v), seen: [2]units.Quantity[D]{v}}), nil
+	return in.made(act[D]{means: value, at: at, bracket: units.Exactly(values[0])}, [2]units.Quantity[D]{values[0]}, 0), nil
 }
 
 // mean returns the reading of a size that was read several times.
@@ -310,9 +318,9 @@ func (in *Instrument[D]) mean(at string, values Series[D]) Reading[D] {
 	const first = 0
 	m, square := values.Mean(), values.Variance(first)
 	q := rootOfSquare[D](square.Mul(square, big.NewRat(4, int64(len(values)))))
-	r := in.made(act[D]{means: mean, at: at, bracket: units.Exactly(m), seen: [2]units.Quantity[D]{m, q}, count: int32(len(values))})
+	r := in.made(act[D]{means: mean, at: at, bracket: units.Exactly(m)}, [2]units.Quantity[D]{m, q}, len(values))
 	if !q.IsZero() {
-		r.act.doubts = append(r.act.doubts, doubt[D]{source{repeat, in.Name + scatter, r.act.id()}, q, q, limited(len(values) - 1)})
+		r.act.more.doubts = append(r.act.more.doubts, doubt[D]{source{scatter, in.Name, r.act.id()}, q, q, limited(len(values) - 1)})
 	}
 	return r
 }
@@ -328,7 +336,7 @@ func (in *Instrument[D]) Indicate(at string, shown units.Quantity[D]) (Reading[D
 	if in.SetOn.Taken() {
 		v = v.Add(in.SetOn.ownBracket().Mid())
 	}
-	return in.made(act[D]{means: indication, at: at, bracket: units.Exactly(v), seen: [2]units.Quantity[D]{shown}}), nil
+	return in.made(act[D]{means: indication, at: at, bracket: units.Exactly(v)}, [2]units.Quantity[D]{shown}, 0), nil
 }
 
 // Travel returns the reading of the travel from one indication to another, as a
@@ -342,11 +350,5 @@ func (in *Instrument[D]) Travel(at string, from, to units.Quantity[D]) (Reading[
 	if err := unset.Check(); err != nil {
 		return Reading[D]{}, err
 	}
-	return unset.made(act[D]{means: travel, at: at, bracket: units.Exactly(to.Sub(from).Abs()), seen: [2]units.Quantity[D]{from, to}}).NonNegative(), nil
+	return unset.made(act[D]{means: travel, at: at, bracket: units.Exactly(to.Sub(from).Abs())}, [2]units.Quantity[D]{from, to}, 0).NonNegative(), nil
 }
-
-// scatter marks the source of a standard deviation that was estimated from the
-// readings of one act alone.
-const scatter = ", scatter"
-
-func isScatter(s source) bool { return strings.HasSuffix(s.of, scatter) }

@@ -105,6 +105,6 @@ func (l ladder) off(rung string, at end) []doubt[units.LengthDim] {
 // between rungs.
 func (l ladder) seen(by means, at string, bracket units.LengthInterval, a, b units.Length, off ...[]doubt[units.LengthDim]) LengthReading {
 	return LengthReading{nonNegative: true, act: act[units.LengthDim]{
-		means: by, by: l.name, at: at, seen: [2]units.Length{a, b}, bracket: bracket, doubts: slices.Concat(off...),
+		means: by, by: l.name, at: at, bracket: bracket, more: &more[units.LengthDim]{seen: [2]units.Length{a, b}, doubts: slices.Concat(off...)},
 	}}
 }

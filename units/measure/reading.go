@@ -33,17 +33,40 @@ type PressureReading = Reading[units.PressureDim]
 
 // an act is one look at one instrument: what was seen, and what that says.
 type act[D units.Dimension] struct {
-	means   means  // how; notTaken for none
-	by      string // the instrument
-	at      string // what was read: "main 3, journal". Two acts of one name that saw the same are one act
-	setting string // the instrument's last setting; "" for one that is not set
-	seen    [2]units.Quantity[D]
-	count   int32 // readings behind a mean
-
+	by      string            // the instrument
+	at      string            // what was read: "main 3, journal". Two acts of one name that saw the same are one act
 	bracket units.Interval[D] // certain, before the pieces among the doubts
 	stated  units.Quantity[D] // an uncertainty that is not split, twice the standard one
 	freedom int32             // behind stated; 0 for unlimited
-	doubts  []doubt[D]        // every other
+	means   means             // how; notTaken for none
+	more    *more[D]          // what most acts do not have; nil for none
+}
+
+// more is apart, because readings are copied wherever they go: most are a value that an
+// instrument with one stated uncertainty saw, and nothing else.
+type more[D units.Dimension] struct {
+	setting string // the instrument's last setting; "" for one that is not set
+	seen    [2]units.Quantity[D]
+	count   int32      // readings behind a mean
+	doubts  []doubt[D] // every doubt but the stated one
+}
+
+// rest returns what an act has more; a value saw its bracket.
+func (a *act[D]) rest() (m more[D]) {
+	switch {
+	case a.more != nil:
+		m = *a.more
+	case a.means == value:
+		m.seen[0] = a.bracket.Lo()
+	}
+	return m
+}
+
+func (a *act[D]) doubts() []doubt[D] {
+	if a.more == nil {
+		return nil
+	}
+	return a.more.doubts
 }
 
 // made is what a reading was made from.

@@ -313,7 +313,7 @@ func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
 			case c.twice.IsZero():
 			case g.named() && shared(g):
 				common = append(common, c)
-			case g.kind == repeat && count[g.source] == 1 && c.freedom > 0 && isScatter(g.source):
+			case g.kind == scatter && count[g.source] == 1:
 				estimated = append(estimated, c)
 			case g.kind == repeat && count[g.source] == 1:
 				own = append(own, c)

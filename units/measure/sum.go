@@ -125,7 +125,7 @@ func (s *Sum[D]) plainInterval() (a units.Interval[D], ok bool) {
 	for i := range s.Terms {
 		t := &s.Terms[i]
 		r := &t.Reading
-		if r.act.means == notTaken || r.of != nil || r.atWorst || len(r.act.doubts) > 0 || r.act.freedom > 0 || !met(t.Needs, r.conditions) {
+		if r.act.means == notTaken || r.of != nil || r.atWorst || len(r.act.doubts()) > 0 || r.act.freedom > 0 || !met(t.Needs, r.conditions) {
 			return a, false
 		}
 		for j := range i {
@@ -155,7 +155,7 @@ func (s *Sum[D]) plainInterval() (a units.Interval[D], ok bool) {
 		doubts[owner] = doubts[owner].Add(r.act.stated)
 	}
 	if owners > 0 {
-		u := units.RootSumSquare(step[D](), doubts[:owners]...)
+		u := rootOf(false, doubts[:owners])
 		if s.NonNegative {
 			if a.HasHi() && a.Hi().Add(u).Sign() < 0 {
 				return units.Interval[D]{}, true
