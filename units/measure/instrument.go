@@ -296,33 +296,34 @@ func (in *Instrument[D]) Read(at string, values ...units.Quantity[D]) (Reading[D
 	if len(values) == 1 && values[0].Sign() > 0 && in.plain() {
 		return Reading[D]{act: act[D]{by: in.Name, at: at, bracket: units.Exactly(values[0]), stated: in.Uncertainty, means: value}}, nil
 	}
+	return in.read(at, values)
+}
+
+// read is Read of any instrument and of several values.
+func (in *Instrument[D]) read(at string, values Series[D]) (r Reading[D], err error) {
 	if err := in.Check(); err != nil {
-		return Reading[D]{}, err
+		return r, err
 	}
 	if len(values) == 0 {
-		return Reading[D]{}, &units.Error{Kind: ErrEmpty, Where: in.label() + ", " + at, Found: "no value", Fix: "give what was read, each time that it was"}
+		return r, &units.Error{Kind: ErrEmpty, Where: in.label() + ", " + at, Found: "no value", Fix: "give what was read, each time that it was"}
 	}
 	for _, v := range values {
 		if v.Sign() <= 0 {
-			return Reading[D]{}, positive(in.label(), v)
+			return r, positive(in.label(), v)
 		}
 	}
-	if len(values) > 1 {
-		return in.mean(at, Series[D](values)), nil
+	m := values.Mean()
+	if len(values) == 1 {
+		return in.made(act[D]{means: value, at: at, bracket: units.Exactly(m)}, [2]units.Quantity[D]{m}, 0), nil
 	}
-	return in.made(act[D]{means: value, at: at, bracket: units.Exactly(values[0])}, [2]units.Quantity[D]{values[0]}, 0), nil
-}
-
-// mean returns the reading of a size that was read several times.
-func (in *Instrument[D]) mean(at string, values Series[D]) Reading[D] {
 	const first = 0
-	m, square := values.Mean(), values.Variance(first)
+	square := values.Variance(first)
 	q := rootOfSquare[D](square.Mul(square, big.NewRat(4, int64(len(values)))))
-	r := in.made(act[D]{means: mean, at: at, bracket: units.Exactly(m)}, [2]units.Quantity[D]{m, q}, len(values))
+	r = in.made(act[D]{means: mean, at: at, bracket: units.Exactly(m)}, [2]units.Quantity[D]{m, q}, len(values))
 	if !q.IsZero() {
 		r.act.more.doubts = append(r.act.more.doubts, doubt[D]{source{scatter, in.Name, r.act.id()}, q, q, limited(len(values) - 1)})
 	}
-	return r
+	return r, nil
 }
 
 // Indicate returns the reading of what a comparator shows, with its sign: so much
