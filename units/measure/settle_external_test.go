@@ -132,3 +132,16 @@ func TestChanceOfAPlay(t *testing.T) {
 		}
 	}
 }
+
+// A chance of nothing, of certainty or beyond is promised by no measurement.
+func TestSettlingWithNoSuchChance(t *testing.T) {
+	a := measure.Assess(measure.Given(span("0..1"), "a gap"), units.AtMost(mm("0.3")))
+	for _, chance := range []float64{math.Inf(-1), -0.1, 0, 1, 1.1, math.NaN()} {
+		if u, ok := a.Settling(chance); ok || !u.IsZero() {
+			t.Errorf("with a chance of %v it is settled by %s", chance, u)
+		}
+	}
+	if _, ok := a.Settling(1e-6); !ok {
+		t.Error("a small chance is a chance")
+	}
+}

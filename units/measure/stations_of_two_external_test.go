@@ -41,6 +41,21 @@ func TestARangeOfTwoStationsIsADifference(t *testing.T) {
 	}
 }
 
+// The range of three stations is no difference of two: q(3) = 3.3668 of u = 1 µm, and not
+// √2 · 2 = 2.8284 (Harter's table, 1960), whichever two are farthest apart.
+func TestARangeOfThreeStations(t *testing.T) {
+	in := measure.LengthInstrument{Name: "micrometer", Common: mm("0.003"), Repeats: mm("0.002")}
+	for _, values := range [][]string{{"50", "50.001", "50.004"}, {"50.004", "50", "50.001"}, {"50.001", "50.001", "50.009"}} {
+		var row []measure.LengthReading
+		for i, v := range values {
+			row = append(row, read(t, in, fmt.Sprint("direction ", i+1), v))
+		}
+		if got := shows(t, measure.OutOfRound, row).Expanded().Float64(units.Micrometre); math.Abs(got-3.3668) > 0.0002 {
+			t.Errorf("%v: U = %v µm, want 3.3668", values, got)
+		}
+	}
+}
+
 // The claims of two planes of two directions hold together at the stated coverage,
 // however the errors of an instrument with one figure hang together: opposed along, across
 // or both, or independent. 10,000 trials as in TestStationsHoldTheTruth.
