@@ -7,8 +7,8 @@ import (
 )
 
 // A Series is several readings of the same size, in the order in which they were
-// read. Its statistics are exact. They panic on an empty one, and Variance and
-// Autocorrelation on a single reading.
+// read. Its statistics are exact. Mean panics on an empty one, Variance and
+// Autocorrelation on fewer than two readings.
 type Series[D units.Dimension] []units.Quantity[D]
 
 // Mean returns the arithmetic mean.
