@@ -5,8 +5,10 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // chosen is what is known of the shells of one location.
@@ -85,7 +87,7 @@ func (j *Job) choices(set *shellSet) []chosen {
 			c.assigned.Pairs, c.assigned.Why = nil, nil
 		}
 		j.bySite(set, &c)
-		set.decide(&c, j.doubts(set, location))
+		j.decide(set, &c, j.doubts(set, location))
 		list = append(list, c)
 	}
 	return list
@@ -140,14 +142,46 @@ func (j *Job) bySite(set *shellSet, c *chosen) {
 	}
 	fits, err := s.Fits([]grading.Site{site})
 	if err != nil {
-		c.noFit = err.Error()
+		c.noFit = j.nearest(set, s, site)
 		return
 	}
 	c.sized = fits[0]
 }
 
+// nearest says what the pair nearest to the clearance aimed at would give.
+func (j *Job) nearest(set *shellSet, s *grading.Scheme, site grading.Site) string {
+	wanted := s.Wanted
+	if wanted == nil {
+		wanted = new(s.Limits.Mid())
+	}
+	var best []partAt
+	var with units.LengthInterval
+	for _, upper := range gradesOf(s) {
+		for _, lower := range gradesOf(s) {
+			parts := []partAt{{"upper", partOf(s, upper, "upper")}, {"lower", partOf(s, lower, "lower")}}
+			clear := clearanceWith(s, site, parts)
+			if !clear.IsEmpty() && (best == nil || clear.Mid().Sub(*wanted).Abs().Less(with.Mid().Sub(*wanted).Abs())) {
+				best, with = parts, clear
+			}
+		}
+	}
+	v := measure.Judge(with, s.Limits)
+	fix := "look for another grade, or ask a machine shop"
+	if v == measure.Undecided {
+		fix = "measure bore and journal better"
+	}
+	return fmt.Sprintf("the nearest, %s, would give %s, %s: %s", fitText(best), reading(with, j.show.length, j.show.places), v, fix)
+}
+
+// clearanceWith is the clearance of a site with two shells; empty if a wall is not listed.
+func clearanceWith(s *grading.Scheme, site grading.Site, parts []partAt) units.LengthInterval {
+	b := clearance.Bearing{HousingBore: site.Housing, UpperWall: wallOf(s, parts[0].part), LowerWall: wallOf(s, parts[1].part), Journal: site.Journal}
+	return b.Clearance()
+}
+
 // decide chooses the shells of a location, or says why they are open.
-func (set *shellSet) decide(c *chosen, doubts []string) {
+func (j *Job) decide(set *shellSet, c *chosen, doubts []string) {
+	u, places := j.show.length, j.show.places
 	if fit := set.fit[c.location]; fit != nil {
 		c.by, c.parts = "fit", fit
 		if len(fit) == 1 && len(c.assigned.Pairs) == 1 { // the other half stays as the codes call for
@@ -175,16 +209,20 @@ func (set *shellSet) decide(c *chosen, doubts []string) {
 		}
 	case c.by == byCodes:
 		pair := c.assigned.Pairs[0]
-		if set.choose == "" && len(c.sized) > 0 && !slices.ContainsFunc(c.sized, func(f grading.PairFit) bool { return f.Pair == pair }) {
+		at := slices.IndexFunc(c.sized, func(f grading.PairFit) bool { return f.Pair == pair })
+		if at >= 0 {
+			c.notes = append(c.notes, "by its sizes these are inside: "+reading(c.sized[at].Clearance, u, places))
+		}
+		if at < 0 && set.choose == "" && len(c.sized) > 0 {
 			c.open = []string{fmt.Sprintf("%s: the codes call for %s, by which it is not proven inside; its sizes call for %s (%s). Measure and read the codes again, then write fit = { %s = %q }, or choose = %q or %q, under %s.",
-				itemName(set.name(), c.location, "shells"), fitText(partsOf(pair)), fitText(partsOf(c.sized[0].Pair)), c.sized[0].Clearance,
+				itemName(set.name(), c.location, "shells"), fitText(partsOf(pair)), fitText(partsOf(c.sized[0].Pair)), reading(c.sized[0].Clearance, u, places),
 				key(c.location), fitText(partsOf(c.sized[0].Pair)), byCodes, bySizes, set.path())}
 			return
 		}
 		c.parts = partsOf(pair)
 	case len(c.sized) > 0:
 	case c.noFit != "":
-		c.open = []string{fmt.Sprintf("%s: no pair that exists is proven inside: %s.", itemName(set.name(), c.location, "shells"), c.noFit)}
+		c.open = []string{fmt.Sprintf("%s: by its sizes no pair that exists is proven inside; %s.", itemName(set.name(), c.location, "shells"), c.noFit)}
 	case ground:
 		c.blank = true
 		c.open = []string{fmt.Sprintf("%s: its journal was ground, so that its code no longer counts: measure bore and journal, with limits and walls stated, or write fit = { %s = \"…\" } under %s.",

@@ -86,15 +86,20 @@ func (j *Job) gradeGroups(set *shellSet, list []chosen) []Group {
 	return groups
 }
 
-// gradeThatIs says which grade a wall can be of.
+// gradeThatIs says which grade a wall can be of, the nearest one.
 func (j *Job) gradeThatIs(set *shellSet, location, half string, r measure.LengthReading) string {
-	s := set.at(location)
+	s, measured := set.at(location), r.Interval()
+	nearest, off := "", units.Length{}
 	for _, grade := range gradesOf(s) {
-		if wall := wallOf(s, partOf(s, grade, half)); !wall.IsEmpty() && wall.Overlaps(r.Interval()) {
-			return "; it measures as " + grade
+		wall := wallOf(s, partOf(s, grade, half))
+		if wall.IsEmpty() || !wall.Overlaps(measured) {
+			continue
+		}
+		if by := wall.Mid().Sub(measured.Mid()).Abs(); nearest == "" || by.Less(off) {
+			nearest, off = "; it measures as "+grade, by
 		}
 	}
-	return ""
+	return nearest
 }
 
 // wrongBySizes says that the shells chosen are proven wrong by the sizes of the location
@@ -105,7 +110,7 @@ func (j *Job) wrongBySizes(set *shellSet, c *chosen) string {
 	if !ok || !whole || len(c.parts) != 2 {
 		return ""
 	}
-	clear := site.Housing.Sub(wallOf(s, c.parts[0].part)).Sub(wallOf(s, c.parts[1].part)).Sub(site.Journal)
+	clear := clearanceWith(s, site, c.parts)
 	if v := measure.Judge(clear, s.Limits); v.Outside() {
 		return fmt.Sprintf("by its sizes the clearance with %s would be %s, %s", fitText(c.parts), reading(clear, j.show.length, j.show.places), v)
 	}
