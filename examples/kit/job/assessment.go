@@ -93,7 +93,6 @@ type Shells struct {
 	HeldBack  []string   `json:"held_back"` // locations left out of the purchase: their shells are proven wrong
 	Purchase  *Purchase  `json:"purchase"`  // for all locations that are neither held back nor open; null if there are none
 	Offer     *Offer     `json:"offer"`     // the same with other shells for locations that are held back; null if there are none
-	Open      []Action   `json:"open"`      // what must be done before the shells of the other locations are known, or can be had
 }
 
 // ShellsAt is what is known of the shells of one location.
@@ -105,6 +104,7 @@ type ShellsAt struct {
 	Notes    []string `json:"notes"`
 	Standing Standing `json:"standing"`
 	Why      string   `json:"why"`
+	Do       []Action `json:"do"` // what must be done before they are known, or can be had
 }
 
 // An Offer is the smallest change of shells that brings locations inside which are proven

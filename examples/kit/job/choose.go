@@ -23,6 +23,7 @@ type chosen struct {
 	by    string   // "fit", byCodes or bySizes; with bySizes the parts are yet to be chosen from sized
 	open  []string // the questions that keep it open
 	blank bool     // it is open because nothing was read
+	wrong string   // why these shells are proven wrong
 }
 
 // anySize is the size of what was not measured: it rules nothing out, and proves nothing.
@@ -156,14 +157,18 @@ func (j *Job) nearest(set *shellSet, s *grading.Scheme, site grading.Site) strin
 	}
 	var best []partAt
 	var with units.LengthInterval
+	rank := ranks(s)
 	for _, upper := range gradesOf(s) {
 		for _, lower := range gradesOf(s) {
 			parts := []partAt{{"upper", partOf(s, upper, "upper")}, {"lower", partOf(s, lower, "lower")}}
-			clear := clearanceWith(s, site, parts)
-			if !clear.IsEmpty() && (best == nil || clear.Mid().Sub(*wanted).Abs().Less(with.Mid().Sub(*wanted).Abs())) {
+			clear, apart := clearanceWith(s, site, parts), rank[upper]-rank[lower]
+			if max(apart, -apart) <= s.Mix && !clear.IsEmpty() && (best == nil || clear.Mid().Sub(*wanted).Abs().Less(with.Mid().Sub(*wanted).Abs())) {
 				best, with = parts, clear
 			}
 		}
+	}
+	if best == nil {
+		return "no two halves may be put together: look at mix and walls"
 	}
 	v := measure.Judge(with, s.Limits)
 	fix := "look for another grade, or ask a machine shop"
@@ -184,12 +189,18 @@ func (j *Job) decide(set *shellSet, c *chosen, doubts []string) {
 	u, places := j.show.length, j.show.places
 	if fit := set.fit[c.location]; fit != nil {
 		c.by, c.parts = "fit", fit
-		if len(fit) == 1 && len(c.assigned.Pairs) == 1 { // the other half stays as the codes call for
+		switch {
+		case len(fit) == 2:
+		case len(c.assigned.Pairs) == 1: // the other half stays as the codes call for
 			for i, p := range partsOf(c.assigned.Pairs[0]) {
 				if p.half != fit[0].half {
 					c.parts = slices.Insert(slices.Clone(fit), i, p)
 				}
 			}
+		default:
+			c.parts = nil
+			c.open = []string{fmt.Sprintf("%s: fit says %s, and nothing says the other half: write both, as in fit = { %s = \"upper %s, lower %s\" }, under %s.",
+				itemName(set.name(), c.location, "shells"), fitText(fit), key(c.location), fit[0].part.Grade, fit[0].part.Grade, set.path())}
 		}
 		return
 	}
@@ -223,15 +234,38 @@ func (j *Job) decide(set *shellSet, c *chosen, doubts []string) {
 	case len(c.sized) > 0:
 	case c.noFit != "":
 		c.open = []string{fmt.Sprintf("%s: by its sizes no pair that exists is proven inside; %s.", itemName(set.name(), c.location, "shells"), c.noFit)}
-	case ground:
-		c.blank = true
-		c.open = []string{fmt.Sprintf("%s: its journal was ground, so that its code no longer counts: measure bore and journal, with limits and walls stated, or write fit = { %s = \"…\" } under %s.",
-			itemName(set.name(), c.location, "shells"), key(c.location), set.path())}
 	default:
 		c.blank = true
-		c.open = []string{fmt.Sprintf("%s: not chosen: read the codes; or measure bore and journal, with limits and walls stated; or write fit = { %s = \"…\" } under %s.",
-			itemName(set.name(), c.location, "shells"), key(c.location), set.path())}
+		why := "not chosen"
+		switch {
+		case ground:
+			why = "its journal was ground, so that its code no longer counts"
+		case set.coded == nil:
+			why = "no codes are stated"
+		}
+		c.open = []string{fmt.Sprintf("%s: %s; to choose them by sizes, %s: not known. Measure it, or write fit = { %s = \"…\" } under %s.",
+			itemName(set.name(), c.location, "shells"), why, j.lacks(set, c.location), key(c.location), set.path())}
 	}
+}
+
+// lacks says what is not known of a location of which shells are to be chosen by sizes.
+func (j *Job) lacks(set *shellSet, location string) string {
+	var list []string
+	for _, side := range []grading.Side{grading.Housing, grading.Journal} {
+		if m := j.line(set.line(side)); m != nil && j.knownSize(m.name(), location).IsEmpty() {
+			list = append(list, itemName(m.group, j.placeOf(m, location), ""))
+		}
+	}
+	s, ok := j.limited(set, set.at(location))
+	switch {
+	case len(s.Shells) == 0:
+		list = append(list, "the walls of the grades")
+	case s.Limits.IsEmpty():
+		list = append(list, "the limits of the clearance")
+	case !ok:
+		list = append(list, "the clearance that is wanted, where limits have one side")
+	}
+	return strings.Join(list, ", ")
 }
 
 // byTheCodes is what the codes of a location call for, in words; empty if none count.

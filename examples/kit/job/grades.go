@@ -72,7 +72,11 @@ func (j *Job) gradeGroups(set *shellSet, list []chosen) []Group {
 			case a.Verdict == measure.Undecided:
 				f.Advice = fmt.Sprintf("%s is called for; %s", grade, settles(a, u, places))
 			case a.Verdict.Outside():
-				f.Advice += fmt.Sprintf(", and not %s, which is called for%s.", grade, j.gradeThatIs(set, c.location, half, r))
+				f.Advice += fmt.Sprintf(", and not %s, which is called for", grade)
+				if is := set.gradeThatIs(c.location, half, r); is != "" {
+					f.Advice += "; it measures as " + is
+				}
+				f.Advice += "."
 			}
 			if slips := j.slipsOf(m, c.location); len(slips) > 0 {
 				f.Slip, f.Verdict = slips[0], measure.Undecided
@@ -86,8 +90,9 @@ func (j *Job) gradeGroups(set *shellSet, list []chosen) []Group {
 	return groups
 }
 
-// gradeThatIs says which grade a wall can be of, the nearest one.
-func (j *Job) gradeThatIs(set *shellSet, location, half string, r measure.LengthReading) string {
+// gradeThatIs is the grade that a wall is nearest to of those that it can be of; empty if
+// it can be of none.
+func (set *shellSet) gradeThatIs(location, half string, r measure.LengthReading) string {
 	s, measured := set.at(location), r.Interval()
 	nearest, off := "", units.Length{}
 	for _, grade := range gradesOf(s) {
@@ -96,14 +101,14 @@ func (j *Job) gradeThatIs(set *shellSet, location, half string, r measure.Length
 			continue
 		}
 		if by := wall.Mid().Sub(measured.Mid()).Abs(); nearest == "" || by.Less(off) {
-			nearest, off = "; it measures as "+grade, by
+			nearest, off = grade, by
 		}
 	}
 	return nearest
 }
 
-// wrongBySizes says that the shells chosen are proven wrong by the sizes of the location
-// and the walls of their grades.
+// wrongBySizes says that shells are proven wrong by the sizes of their location and the
+// walls of their grades.
 func (j *Job) wrongBySizes(set *shellSet, c *chosen) string {
 	s, ok := j.limited(set, set.at(c.location))
 	site, whole := j.site(set, c.location)

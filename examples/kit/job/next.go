@@ -76,8 +76,12 @@ func next(a *Assessment) []Action {
 		}
 	}
 	for _, s := range a.Shells {
-		for _, open := range s.Open {
-			say(open.Kind, "%s", open.Text)
+		for _, l := range s.Locations {
+			for _, do := range l.Do { // a question may be of several locations
+				if excused[itemName(s.Bearings, l.Location, "shells")] == nil && !slices.Contains(actions[do.Kind], do.Text) {
+					say(do.Kind, "%s", do.Text)
+				}
+			}
 		}
 		if s.Purchase != nil && len(s.Purchase.Lines) > 0 {
 			say(Order, "%s shells, %s: %s; %s in all%s.", s.Bearings, s.callers(), lines(s.Purchase.Lines), s.Purchase.Total, without(s))
@@ -167,7 +171,7 @@ func without(s Shells) string {
 	}
 	var opened []string
 	for _, l := range s.Locations {
-		if l.By == "" && l.Standing != Wrong && !slices.Contains(s.HeldBack, l.Location) {
+		if l.By == "" && !slices.Contains(s.HeldBack, l.Location) {
 			opened = append(opened, l.Location)
 		}
 	}

@@ -335,7 +335,13 @@ func (r *reader) sizes(at string, t shellsTable, s *grading.Scheme) {
 // job, if it states none.
 func (r *reader) schemeLimits(j *Job, set *shellSet, s *grading.Scheme) {
 	m := j.line(set.name() + " clearance")
-	if s.Limits.IsEmpty() || m == nil {
+	if m == nil {
+		return
+	}
+	if own := m.limits[m.quantity]; s.Wanted != nil && !own.IsEmpty() && !own.Contains(*s.Wanted) {
+		r.fail(set.path()+".wanted", "%s is wanted, outside the limits of %s; write one within them", s.Wanted, own)
+	}
+	if s.Limits.IsEmpty() {
 		return
 	}
 	if own := m.limits[m.quantity]; own.IsEmpty() {

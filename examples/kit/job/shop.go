@@ -19,42 +19,37 @@ func (j *Job) shellsOf(ctx context.Context, set *shellSet, outside []string) (*S
 	if set.scheme == nil {
 		return nil, nil, nil
 	}
-	s := &Shells{Bearings: set.name(), Choices: []Choice{}, Locations: []ShellsAt{}, HeldBack: []string{}, Open: []Action{}}
+	s := &Shells{Bearings: set.name(), Choices: []Choice{}, Locations: []ShellsAt{}, HeldBack: []string{}}
 	list := j.choices(set)
 	for i := range list {
-		if c := &list[i]; c.by != "fit" && slices.Contains(outside, c.location) {
-			s.HeldBack = append(s.HeldBack, c.location)
+		c := &list[i]
+		if c.by != "fit" && slices.Contains(outside, c.location) {
+			c.wrong = "the clearance with these shells is proven wrong"
 			if c.open = j.doubts(set, c.location); c.open == nil && len(c.assigned.Pairs) == 1 {
 				c.parts = partsOf(c.assigned.Pairs[0])
 			}
+		} else if len(c.open) == 0 {
+			c.wrong = j.wrongBySizes(set, c)
+		}
+		if c.wrong != "" {
+			s.HeldBack = append(s.HeldBack, c.location)
 		}
 	}
-	b := basket{set: set, held: s.HeldBack}
+	b := basket{set: set, lacking: map[string]string{}}
 	if err := b.fill(ctx, list); err != nil {
 		return nil, nil, fmt.Errorf("%s shells: %w", set.name(), err)
 	}
 	if b.bought != nil {
 		s.Purchase = j.purchase(b.bought, set.order)
 	}
-	offer, err := j.offer(ctx, set, list, &b)
-	if err != nil {
+	var err error
+	if s.Offer, err = j.offer(ctx, set, list, outside, &b); err != nil {
 		return nil, nil, fmt.Errorf("%s shells, with others where they are proven wrong: %w", set.name(), err)
 	}
-	s.Offer = offer
 	left := newStock(set.order.Stock)
 	for i := range list {
-		c := &list[i]
-		s.Choices = append(s.Choices, c.choice("upper"), c.choice("lower"))
-		at := j.shellsAt(set, c, &b, left)
-		s.Locations = append(s.Locations, at)
-		for _, text := range c.open {
-			if a := (Action{Measure, set.said(text)}); !slices.Contains(s.Open, a) {
-				s.Open = append(s.Open, a)
-			}
-		}
-		if lacking := b.lacking[c.location]; lacking != "" {
-			s.Open = append(s.Open, Action{Order, fmt.Sprintf("%s: %s is not on hand, and no pack that is listed holds it.", itemName(set.name(), c.location, "shells"), lacking)})
-		}
+		s.Choices = append(s.Choices, list[i].choice("upper"), list[i].choice("lower"))
+		s.Locations = append(s.Locations, j.shellsAt(set, &list[i], &b, left))
 	}
 	return s, list, nil
 }
@@ -93,29 +88,38 @@ func (c *chosen) choice(half string) Choice {
 // shellsAt says what is known of the shells of a location. What is on hand goes to the
 // locations in their order.
 func (j *Job) shellsAt(set *shellSet, c *chosen, b *basket, left stock) ShellsAt {
-	at := ShellsAt{Location: c.location, Codes: c.byTheCodes(), Sizes: j.byTheSizes(c), Notes: c.notes, Standing: Undecided}
+	at := ShellsAt{Location: c.location, Codes: c.byTheCodes(), Sizes: j.byTheSizes(c), Notes: c.notes, Standing: Undecided, Do: []Action{}}
 	if at.Notes == nil {
 		at.Notes = []string{}
 	}
 	name := itemName(set.name(), c.location, "shells")
-	switch {
-	case len(c.open) > 0:
+	lacking := b.lacking[c.location]
+	if lacking != "" {
+		lacking += " is not on hand, and no pack that is listed holds it"
+		at.Do = append(at.Do, Action{Order, name + ": " + lacking + "."})
+	}
+	if len(c.open) > 0 {
 		if c.blank {
 			at.Standing = NotMeasured
 		}
 		at.Why = strings.TrimPrefix(strings.TrimSuffix(strings.Join(c.open, " "), "."), name+": ")
-		return at
-	case slices.Contains(b.held, c.location):
-		at.Standing, at.Why = Wrong, "the clearance with these shells is proven wrong"
-		return at
-	}
-	at.By = strings.TrimPrefix(c.by, "by ")
-	if wrong := j.wrongBySizes(set, c); wrong != "" {
-		at.Standing, at.Why = Wrong, wrong
+		for _, text := range c.open {
+			at.Do = append(at.Do, Action{Measure, set.said(text)})
+		}
 		return at
 	}
-	if lacking := b.lacking[c.location]; lacking != "" {
-		at.Standing, at.Why = ToOrder, lacking+" is not on hand, and no pack that is listed holds it"
+	if c.wrong == "" || c.by == "fit" {
+		at.By = strings.TrimPrefix(c.by, "by ")
+	}
+	if c.wrong != "" {
+		at.Standing, at.Why = Wrong, c.wrong
+		if strings.HasPrefix(c.wrong, "by its sizes") {
+			at.Do = append(at.Do, Action{Stop, fmt.Sprintf("%s: %s. Choose others: write fit, under %s.", name, c.wrong, set.path())})
+		}
+		return at
+	}
+	if lacking != "" {
+		at.Standing, at.Why = ToOrder, lacking
 		return at
 	}
 	var buy []partAt
@@ -155,7 +159,6 @@ func (left stock) take(p grading.Part) bool {
 // A basket is what the locations of a set need, and how it is bought.
 type basket struct {
 	set     *shellSet
-	held    []string
 	parts   []grading.Part    // needed
 	lacking map[string]string // by location, a shell that cannot be had
 	bought  *purchase.Purchase[grading.Part]
@@ -172,14 +175,13 @@ func (b *basket) sold(p grading.Part) bool {
 // chooses the shells of those that are chosen by their sizes: what costs least to buy, and
 // of that what is nearest to the clearance aimed at.
 func (b *basket) fill(ctx context.Context, list []chosen) error {
-	b.lacking = map[string]string{}
 	left := newStock(b.set.order.Stock)
 	var bySize []*chosen
 	var places [][]grading.PairFit
 	for i := range list {
 		c := &list[i]
 		switch {
-		case len(c.open) > 0 || slices.Contains(b.held, c.location):
+		case len(c.open) > 0 || c.wrong != "":
 		case c.parts != nil:
 			b.add(c, left)
 		default:
@@ -277,11 +279,11 @@ func cheapest(ctx context.Context, order request) (*purchase.Purchase[grading.Pa
 	return bought, nil
 }
 
-// offer finds, for the locations that are held back, the smallest changes of shells that
+// offer finds, for the locations whose clearance is proven outside, the smallest changes of shells that
 // can be had and bring them inside, and what to buy with them; nil if there are none.
-func (j *Job) offer(ctx context.Context, set *shellSet, list []chosen, b *basket) (*Offer, error) {
+func (j *Job) offer(ctx context.Context, set *shellSet, list []chosen, outside []string, b *basket) (*Offer, error) {
 	m := j.line(set.name() + " clearance")
-	if len(b.held) == 0 || m == nil {
+	if len(outside) == 0 || m == nil {
 		return nil, nil
 	}
 	o := &Offer{}
@@ -291,13 +293,13 @@ func (j *Job) offer(ctx context.Context, set *shellSet, list []chosen, b *basket
 		left.take(p)
 	}
 	for _, x := range j.fittings(m, m.quantity) {
-		if !slices.Contains(b.held, x.location) {
+		c := &list[slices.IndexFunc(list, func(c chosen) bool { return c.location == x.location })]
+		if !slices.Contains(outside, x.location) || c.by == "fit" {
 			continue
 		}
-		c := &list[slices.IndexFunc(list, func(c chosen) bool { return c.location == x.location })]
 		remedies, _ := j.remedies(m, x)
 		for i, r := range remedies {
-			fit := set.changed(c, changesOf(r))
+			fit := j.changed(set, c, changesOf(r))
 			one := basket{set: set, lacking: map[string]string{}}
 			one.add(&chosen{location: x.location, parts: fit}, left)
 			lacking := one.lacking[x.location]
@@ -324,19 +326,22 @@ func (j *Job) offer(ctx context.Context, set *shellSet, list []chosen, b *basket
 	return o, nil
 }
 
-// changed are the shells of a location with those of a remedy in place of what its codes
-// call for.
-func (set *shellSet) changed(c *chosen, by map[string]string) []partAt {
+// changed are the shells of a location with those of a remedy in place of those that its
+// codes call for, or that its walls measure as.
+func (j *Job) changed(set *shellSet, c *chosen, by map[string]string) []partAt {
 	var parts []partAt
 	for _, half := range []string{"upper", "lower"} {
-		if grade := by[half]; grade != "" {
-			parts = append(parts, partAt{half, partOf(set.at(c.location), grade, half)})
-			continue
-		}
+		grade := by[half]
 		for _, p := range c.parts {
-			if p.half == half {
-				parts = append(parts, p)
+			if grade == "" && p.half == half {
+				grade = p.part.Grade
 			}
+		}
+		if m := j.line(set.part + " " + half + " wall thickness"); grade == "" && m != nil {
+			grade = set.gradeThatIs(c.location, half, m.taken[c.location].whole(m.states))
+		}
+		if grade != "" {
+			parts = append(parts, partAt{half, partOf(set.at(c.location), grade, half)})
 		}
 	}
 	return parts
