@@ -263,7 +263,7 @@ func ExampleFit_Opening() {
 		}
 		return e
 	}
-	at := units.MustParseTemperatureInterval("90 °C")
+	at := units.MustParse[units.TemperatureInterval]("90 °C")
 	bodies := map[string]clearance.Body{
 		"D":  {Material: "aluminium", Expansion: alpha("0.0000215"), Temperature: at, With: "the engine"},
 		"t1": {Material: "steel", Expansion: alpha("0.0000117"), Temperature: at, With: "the engine"},
@@ -311,8 +311,8 @@ func ExampleWarmth_AtReference() {
 		fmt.Println(err)
 		return
 	}
-	bench := clearance.Body{Material: "steel", Expansion: alpha, With: "the bench", Temperature: units.MustParseTemperatureInterval("29..31 °C")}
-	washed := clearance.Body{Material: "steel", Expansion: alpha, Temperature: units.MustParseTemperatureInterval("44..46 °C")}
+	bench := clearance.Body{Material: "steel", Expansion: alpha, With: "the bench", Temperature: units.MustParse[units.TemperatureInterval]("29..31 °C")}
+	washed := clearance.Body{Material: "steel", Expansion: alpha, Temperature: units.MustParse[units.TemperatureInterval]("44..46 °C")}
 	journal := measure.Given(interval("47.990 mm"), "micrometer")
 	for _, part := range []clearance.Body{bench, washed} {
 		r, err := clearance.Warmth{Part: part, Instrument: bench, Master: bench}.AtReference(journal)
@@ -342,7 +342,7 @@ func ExampleCompression() {
 	c := clearance.Compression{
 		Bore: interval("86.0 mm"), Stroke: interval("80.0 mm"), Deck: interval("0.35..0.45 mm"),
 		GasketBore: interval("87.0 mm"), GasketThickness: interval("1.2 mm"),
-		Chamber: units.MustParseVolumeInterval("39.8..40.2 cm³"), Dish: units.MustParseVolumeInterval("3 cm³"),
+		Chamber: units.MustParse[units.VolumeInterval]("39.8..40.2 cm³"), Dish: units.MustParse[units.VolumeInterval]("3 cm³"),
 	}
 	working, err := c.Working(units.Millimetre, units.CubicCentimetre)
 	fmt.Print(working)

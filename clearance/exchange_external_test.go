@@ -42,12 +42,12 @@ func exchanged(t *rapid.T) []any {
 			if err != nil {
 				t.Fatal(err)
 			}
-			b.Expansion, b.Temperature = e, units.MustParseTemperatureInterval("-4.5..90 °C")
+			b.Expansion, b.Temperature = e, units.MustParse[units.TemperatureInterval]("-4.5..90 °C")
 		}
 		return b
 	}
 	angle := func(label string) units.Angle { return units.Degree.OfInt(rapid.Int64Range(0, 360).Draw(t, label)) }
-	volume := units.MustParseVolumeInterval("39.8..40.2 cm³")
+	volume := units.MustParse[units.VolumeInterval]("39.8..40.2 cm³")
 	fit := clearance.PistonFit(drawReading(t, "cylinder", 80_000, 80_100), drawReading(t, "piston", 79_900, 80_000), "")
 	fit.Direct, fit.Partial, fit.Sum.AtWorst = drawReading(t, "direct", 0, 90), bool("partial"), bool("worst")
 	if bool("series") {

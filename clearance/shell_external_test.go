@@ -45,7 +45,7 @@ func compression() clearance.Compression {
 	return clearance.Compression{
 		Bore: span("86.0 mm"), Stroke: span("80.0 mm"), Deck: span("0.4 mm"),
 		GasketBore: span("87.0 mm"), GasketThickness: span("1.2 mm"),
-		Chamber: units.MustParseVolumeInterval("40 cm³"), Dish: units.MustParseVolumeInterval("3 cm³"),
+		Chamber: units.MustParse[units.VolumeInterval]("40 cm³"), Dish: units.MustParse[units.VolumeInterval]("3 cm³"),
 	}
 }
 
@@ -84,7 +84,7 @@ func TestCompression(t *testing.T) {
 	}
 	// A chamber of nothing, and the crown flush with a gasket of nothing to speak of.
 	flush := compression()
-	flush.Chamber, flush.Dish, flush.Deck = units.MustParseVolumeInterval("0 cm³"), units.MustParseVolumeInterval("0 cm³"), span("0 mm")
+	flush.Chamber, flush.Dish, flush.Deck = units.MustParse[units.VolumeInterval]("0 cm³"), units.MustParse[units.VolumeInterval]("0 cm³"), span("0 mm")
 	if lo, _, err := flush.Ratio(); err != nil || lo.Cmp(ratio(60, 1)) < 0 {
 		t.Errorf("flush: %v", err)
 	}
@@ -97,7 +97,7 @@ func TestCompression(t *testing.T) {
 		"stroke":           func(c *clearance.Compression) { c.Stroke = span("<= 80 mm") },
 		"gasket bore":      func(c *clearance.Compression) { c.GasketBore = span("<= 88 mm") },
 		"gasket thickness": func(c *clearance.Compression) { c.GasketThickness = span("0 mm") },
-		"chamber":          func(c *clearance.Compression) { c.Chamber = units.MustParseVolumeInterval("-1 cm³") },
+		"chamber":          func(c *clearance.Compression) { c.Chamber = units.MustParse[units.VolumeInterval]("-1 cm³") },
 	} {
 		c := compression()
 		change(&c)

@@ -143,7 +143,7 @@ func TestNoSizeIsSaid(t *testing.T) {
 	_, opening := clearance.PinFit(notRead, given("20 mm")).Opening(map[string]clearance.Body{"D": steel})
 	flat := clearance.Compression{
 		Bore: span("86 mm"), Stroke: span("80 mm"), Deck: span("0 mm"), GasketBore: span("88 mm"), GasketThickness: span("1 mm"),
-		Chamber: units.MustParseVolumeInterval("40 cm³"), Dish: units.MustParseVolumeInterval("0 cm³"),
+		Chamber: units.MustParse[units.VolumeInterval]("40 cm³"), Dish: units.MustParse[units.VolumeInterval]("0 cm³"),
 	}
 	if _, _, err := flat.Ratio(); err != nil {
 		t.Fatal(err)

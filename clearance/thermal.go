@@ -76,7 +76,7 @@ type Body struct {
 }
 
 // reference is 20 °C, at which sizes are stated (ISO 1:2022).
-var reference = units.MustParseTemperatureInterval("20 °C")
+var reference = units.MustParse[units.TemperatureInterval]("20 °C")
 
 // Check returns an error of kind ErrThermal for a temperature below absolute zero, or for
 // one that changes a size by more than a tenth; of kind measure.ErrNotMeasured for a

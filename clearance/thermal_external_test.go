@@ -25,7 +25,7 @@ func perKelvin(t testing.TB, lo, hi string) clearance.Expansion {
 
 func at(t testing.TB, material, alpha, temperature string) clearance.Body {
 	return clearance.Body{Material: material, Expansion: perKelvin(t, alpha, alpha),
-		Temperature: units.MustParseTemperatureInterval(temperature)}
+		Temperature: units.MustParse[units.TemperatureInterval](temperature)}
 }
 
 // An aluminium block on a steel crankshaft opens as it warms: by hand,
@@ -74,7 +74,7 @@ func TestAnAluminiumBlockOpensUp(t *testing.T) {
 // bodyOf is a body that shares its material, and its temperature with others of the name.
 func bodyOf(t testing.TB, material, alphaLo, alphaHi, with, temperature string) clearance.Body {
 	return clearance.Body{Material: material, Expansion: perKelvin(t, alphaLo, alphaHi), With: with,
-		Temperature: units.MustParseTemperatureInterval(temperature)}
+		Temperature: units.MustParse[units.TemperatureInterval](temperature)}
 }
 
 // An engine all of one iron, all equally warm, opens by its cold clearance alone: of
@@ -333,7 +333,7 @@ func TestBadBodies(t *testing.T) {
 		{"below absolute zero", corrected, clearance.ErrThermal, "-273.15 °C"},
 		{"below absolute zero, warmed", warmed, clearance.ErrThermal, "-273.15 °C"},
 		{"below absolute zero, in a fit", warm("D", belowZero), clearance.ErrThermal, "-300 °C"},
-		{"one bound of temperature", warm("D", clearance.Body{Expansion: steel, Temperature: units.MustParseTemperatureInterval(">= 20 °C")}),
+		{"one bound of temperature", warm("D", clearance.Body{Expansion: steel, Temperature: units.MustParse[units.TemperatureInterval](">= 20 °C")}),
 			measure.ErrNotMeasured, "the lowest and the highest"},
 		{"degrees that nothing survives", warm("D", at(t, "steel", "0.0000117", "9000 °C")), clearance.ErrThermal, "look at its unit"},
 		{"no such term", warm("x", at(t, "steel", "0.0000117", "90 °C")), clearance.ErrNoTerm, `"x"`},

@@ -20,7 +20,7 @@ func TestErrorsReadWell(t *testing.T) {
 		{second(fasteners.ParseThread("3/8-24 UNC")), `thread "3/8-24 UNC": not a thread: 24 threads per inch, where 3/8 UNC has 16; write "3/8-16 UNC" or "3/8-24 UNF"`},
 		{second(fasteners.MustParseThread("M10").Limits("6h")), `tolerance class: no such class: "6h"; the choice is 6g and 6H for a metric thread, 2A and 2B for a unified one`},
 		{second(fasteners.MustParseThread("M10").Limits("2A")), `tolerance class for M10: no such class: "2A"; a metric thread has the classes 6g (bolt) and 6H (nut)`},
-		{second(fasteners.NewJoint(units.Stiffness{}, units.MustParseStiffness("1 N/mm"))), "stiffness of the bolt: not a possible joint: 0 N/mm; write a stiffness above zero"},
+		{second(fasteners.NewJoint(units.Stiffness{}, units.MustParse[units.Stiffness]("1 N/mm"))), "stiffness of the bolt: not a possible joint: 0 N/mm; write a stiffness above zero"},
 		{third(fasteners.Inspect(map[string]bool{"colour": true})),
 			`answers about a bolt: not of the exchange form: an unknown question "colour"; the questions are single-use, mark, runs, pitch, waist, thread, pits, cracks, straight, seat`},
 	}

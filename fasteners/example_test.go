@@ -217,7 +217,7 @@ func ExampleBoltShape() {
 	fmt.Println("bolt ", bolt.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven))
 	fmt.Println("parts", parts.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven))
 	fmt.Println("the bolt feels", joint.LoadFactor().In(units.One, 3), "of an outer load")
-	stretch, err := fasteners.StretchFromPreload(units.Exactly(bolt), units.MustParseForceInterval("45..52 kN"))
+	stretch, err := fasteners.StretchFromPreload(units.Exactly(bolt), units.MustParse[units.ForceInterval]("45..52 kN"))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -269,12 +269,12 @@ func ExampleFrusta() {
 
 // An outer load of 12 kN on a bolt preloaded to 40 to 46 kN.
 func ExampleLoadedJoint_Working() {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("960 kN/mm"))
+	joint, err := fasteners.NewJoint(units.MustParse[units.Stiffness]("240 kN/mm"), units.MustParse[units.Stiffness]("960 kN/mm"))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	loaded, err := joint.Under(units.MustParseForceInterval("40..46 kN"), units.MustParseForceInterval("12 kN"))
+	loaded, err := joint.Under(units.MustParse[units.ForceInterval]("40..46 kN"), units.MustParse[units.ForceInterval]("12 kN"))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -305,13 +305,13 @@ func ExampleLoadedJoint_Working() {
 
 // A load beyond the separation load: the bolt bears the whole of it.
 func ExampleJoint_Under() {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("960 kN/mm"))
+	joint, err := fasteners.NewJoint(units.MustParse[units.Stiffness]("240 kN/mm"), units.MustParse[units.Stiffness]("960 kN/mm"))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	for _, outer := range []string{"12 kN", "60 kN"} {
-		loaded, err := joint.Under(units.MustParseForceInterval("40..46 kN"), units.MustParseForceInterval(outer))
+		loaded, err := joint.Under(units.MustParse[units.ForceInterval]("40..46 kN"), units.MustParse[units.ForceInterval](outer))
 		if err != nil {
 			fmt.Println(err)
 			return
@@ -326,7 +326,7 @@ func ExampleJoint_Under() {
 // A bolt that stretched by 0.19 ±0.01 mm while it was tightened, its stiffness known to a
 // twentieth.
 func ExamplePreloadFromStretch() {
-	stiffness := units.MustParseStiffnessInterval("220 ±11 kN/mm")
+	stiffness := units.MustParse[units.StiffnessInterval]("220 ±11 kN/mm")
 	stretch := units.MustParseLengthInterval("0.19 ±0.01 mm")
 	preload, err := fasteners.PreloadFromStretch(stiffness, stretch)
 	if err != nil {
@@ -340,7 +340,7 @@ func ExamplePreloadFromStretch() {
 
 // A steel bolt through 55 mm of aluminium, both warming by 70 K.
 func ExampleJoint_ThermalChange() {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("720 kN/mm"))
+	joint, err := fasteners.NewJoint(units.MustParse[units.Stiffness]("240 kN/mm"), units.MustParse[units.Stiffness]("720 kN/mm"))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -359,7 +359,7 @@ func ExampleJoint_ThermalChange() {
 
 // A joint as two springs, written for another program and read back.
 func ExampleJoint() {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("960 kN/mm"))
+	joint, err := fasteners.NewJoint(units.MustParse[units.Stiffness]("240 kN/mm"), units.MustParse[units.Stiffness]("960 kN/mm"))
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -135,14 +135,14 @@ func TestJointErrors(t *testing.T) {
 		return err
 	}
 	joint := func(bolt, members string) error {
-		_, err := fasteners.NewJoint(units.MustParseStiffness(bolt), units.MustParseStiffness(members))
+		_, err := fasteners.NewJoint(units.MustParse[units.Stiffness](bolt), units.MustParse[units.Stiffness](members))
 		return err
 	}
 	warm := func(length string) fasteners.Heated {
 		return fasteners.Heated{Length: mm(length), Expansion: ratio("11.5 ppm"), From: units.MustParseTemperature("20 °C"), To: units.MustParseTemperature("90 °C")}
 	}
 	thermal := func() error {
-		j, err := fasteners.NewJoint(units.MustParseStiffness("200 kN/mm"), units.MustParseStiffness("800 kN/mm"))
+		j, err := fasteners.NewJoint(units.MustParse[units.Stiffness]("200 kN/mm"), units.MustParse[units.Stiffness]("800 kN/mm"))
 		if err != nil {
 			return nil
 		}
@@ -150,9 +150,9 @@ func TestJointErrors(t *testing.T) {
 		return err
 	}
 	_, none := fasteners.BoltStiffness()
-	_, stretch := fasteners.StretchFromPreload(units.MustParseStiffnessInterval("0..5 N/mm"), units.MustParseForceInterval("1 kN"))
-	_, half := fasteners.PreloadFromStretch(units.MustParseStiffnessInterval("5 N/mm"), units.MustParseLengthInterval("<= 0.2 mm"))
-	_, open := fasteners.StretchFromPreload(units.MustParseStiffnessInterval(">= 5 N/mm"), units.MustParseForceInterval("1 kN"))
+	_, stretch := fasteners.StretchFromPreload(units.MustParse[units.StiffnessInterval]("0..5 N/mm"), units.MustParse[units.ForceInterval]("1 kN"))
+	_, half := fasteners.PreloadFromStretch(units.MustParse[units.StiffnessInterval]("5 N/mm"), units.MustParseLengthInterval("<= 0.2 mm"))
+	_, open := fasteners.StretchFromPreload(units.MustParse[units.StiffnessInterval](">= 5 N/mm"), units.MustParse[units.ForceInterval]("1 kN"))
 	_, rise := fasteners.RiseForStretch(mm("0.1 mm"), mm("0 mm"), ratio("11.5 ppm"))
 	tests := []struct {
 		name string
@@ -223,7 +223,7 @@ func TestStretchAndPreload(t *testing.T) {
 // 23.1e-6·50·80 = 0.0924 mm, the bolt 11.5e-6·50·80 = 0.046 mm; 200 and 600 kN/mm in series
 // are 150 kN/mm; 150000·0.0464 = 6960 N.
 func TestThermalChange(t *testing.T) {
-	j, err := fasteners.NewJoint(units.MustParseStiffness("200 kN/mm"), units.MustParseStiffness("600 kN/mm"))
+	j, err := fasteners.NewJoint(units.MustParse[units.Stiffness]("200 kN/mm"), units.MustParse[units.Stiffness]("600 kN/mm"))
 	if err != nil {
 		t.Fatal(err)
 	}

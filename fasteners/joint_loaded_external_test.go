@@ -13,7 +13,7 @@ import (
 
 func jointOf(t testing.TB, bolt, members string) fasteners.Joint {
 	t.Helper()
-	j, err := fasteners.NewJoint(units.MustParseStiffness(bolt), units.MustParseStiffness(members))
+	j, err := fasteners.NewJoint(units.MustParse[units.Stiffness](bolt), units.MustParse[units.Stiffness](members))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,7 +42,7 @@ func TestJointUnder(t *testing.T) {
 		{"0..1 kN", "2 kN", fasteners.Parted, "2 kN", "0 kN", "0..1.25 kN"},
 	}
 	j := jointOf(t, "200 kN/mm", "800 kN/mm")
-	force := units.MustParseForceInterval
+	force := units.MustParse[units.ForceInterval]
 	for _, test := range tests {
 		t.Run(test.preload+" under "+test.outer, func(t *testing.T) {
 			got, err := j.Under(force(test.preload), force(test.outer))
@@ -131,7 +131,7 @@ func TestJointUnderHoldsEveryPair(t *testing.T) {
 // The load factor of ratios stays a ratio: 1 and 2 kN/mm share 7 kN as 7/3 and 14/3.
 func TestJointUnderIsExact(t *testing.T) {
 	j := jointOf(t, "1 kN/mm", "2 kN/mm")
-	loaded, err := j.Under(units.MustParseForceInterval("20 kN"), units.MustParseForceInterval("7 kN"))
+	loaded, err := j.Under(units.MustParse[units.ForceInterval]("20 kN"), units.MustParse[units.ForceInterval]("7 kN"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -145,7 +145,7 @@ func TestJointUnderIsExact(t *testing.T) {
 
 // What was not said is refused and never counts as a joint that holds.
 func TestSilenceAboutAJoint(t *testing.T) {
-	force := units.MustParseForceInterval
+	force := units.MustParse[units.ForceInterval]
 	under := func(j fasteners.Joint, preload, outer units.ForceInterval) error {
 		return second(j.Under(preload, outer))
 	}

@@ -168,9 +168,9 @@ func offered(fix string) (texts []string) {
 // checkAdvice follows every advice of both parsers until it is accepted, and fails
 // if that is not what was meant or if it leads nowhere.
 func checkAdvice[D Dimension](t *rapid.T, m meaning) {
-	follow(t, m, parseInterval[D])
+	follow(t, m, Parse[Interval[D]])
 	follow(t, m, func(text string) (Interval[D], error) {
-		q, err := parse[D](text)
+		q, err := Parse[Quantity[D]](text)
 		if err != nil {
 			return Interval[D]{}, err
 		}
@@ -234,11 +234,11 @@ func TestAdviceOnTemperatures(t *testing.T) {
 			t.Skip("no offset to take away")
 		}
 		follow(t, m, func(text string) (Interval[TemperatureDifferenceDim], error) {
-			a, err := ParseTemperatureInterval(text)
+			a, err := Parse[TemperatureInterval](text)
 			if err != nil {
 				return Interval[TemperatureDifferenceDim]{}, err
 			}
-			zero := MustParseTemperatureInterval("273.15 K")
+			zero := MustParse[TemperatureInterval]("273.15 K")
 			if !a.HasLo() {
 				return AtMost(a.Hi().Sub(zero.Lo())), nil
 			}
@@ -299,12 +299,12 @@ func TestStrokes(t *testing.T) {
 			t.Errorf("%s: %v, want it to offer %s", text, err, offer)
 		}
 	}
-	torque := func(s string) error { _, err := ParseTorqueInterval(s); return err }
+	torque := func(s string) error { _, err := Parse[TorqueInterval](s); return err }
 	one := func(s string) error { _, err := ParseTorque(s); return err }
-	pressure := func(s string) error { _, err := ParsePressureInterval(s); return err }
-	temperature := func(s string) error { _, err := ParseTemperatureInterval(s); return err }
+	pressure := func(s string) error { _, err := Parse[PressureInterval](s); return err }
+	temperature := func(s string) error { _, err := Parse[TemperatureInterval](s); return err }
 	length := func(s string) error { _, err := ParseLengthInterval(s); return err }
-	angle := func(s string) error { _, err := ParseAngleInterval(s); return err }
+	angle := func(s string) error { _, err := Parse[AngleInterval](s); return err }
 	interval(torque, "20/25 N·m", `"20..25 N·m" for a range`)
 	interval(torque, "20/25", `"20..25 N·m" for a range`)
 	interval(one, "20/25 N·m", `"20..25 N·m" for a range`)

@@ -63,7 +63,7 @@
 //	mass                    g, kg, lb, oz
 //	pure number             a number alone, %, ppm
 //
-// The units that programs name in code are constants. ParseUnit finds any of them by
+// The units that programs name in code are constants. Parse finds any of them by
 // its symbol, Units lists them, and Factor and Source tell its size and where that
 // comes from.
 //

@@ -81,7 +81,7 @@ func TestEmptyTravels(t *testing.T) {
 	for _, text := range []string{string(b), `{}`} {
 		full := reading{}
 		if strings.Contains(text, "null") { // null is said: it takes the place of what was there
-			full.Bore, full.Room = MustParseLengthInterval("1 mm"), MustParseTemperatureInterval("20 °C")
+			full.Bore, full.Room = MustParseLengthInterval("1 mm"), MustParse[TemperatureInterval]("20 °C")
 		}
 		if err := json.Unmarshal([]byte(text), &full); err != nil || !full.Bore.IsEmpty() || !full.Room.IsEmpty() {
 			t.Errorf("%s: %s, %s, %v", text, full.Bore, full.Room, err)

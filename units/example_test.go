@@ -208,8 +208,8 @@ func ExampleInterval_UnmarshalText() {
 }
 
 // A unit without a constant is found by its symbol.
-func ExampleParseUnit() {
-	mercury, err := units.ParseUnit[units.PressureDim]("inHg")
+func ExampleParse_unit() {
+	mercury, err := units.Parse[units.Unit[units.PressureDim]]("inHg")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -342,7 +342,7 @@ func ExampleWorking() {
 
 // A function for every dimension takes the dimension as its type argument.
 func ExampleDimension() {
-	fmt.Println(middle(units.MustParseTorqueInterval("27..33 N·m")), middle(units.MustParseAngleInterval("85..95 °")))
+	fmt.Println(middle(units.MustParse[units.TorqueInterval]("27..33 N·m")), middle(units.MustParse[units.AngleInterval]("85..95 °")))
 	// Output: 30 N·m 90 °
 }
 
@@ -385,13 +385,13 @@ func ExampleParseRatio() {
 }
 
 // Two pistons are matched in grams, whatever the scales show.
-func ExampleParseMass() {
-	first, err := units.ParseMass("412.6 g")
+func ExampleParse() {
+	first, err := units.Parse[units.Mass]("412.6 g")
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	second, err := units.ParseMass("14.57 oz")
+	second, err := units.Parse[units.Mass]("14.57 oz")
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -112,13 +112,7 @@ func (a Interval[D]) append(b []byte, s style[D]) []byte {
 	return append(append(b, ".."...), hi...)
 }
 
-// parseInterval reads an interval in any of its forms, as a person writes it.
-func parseInterval[D Dimension](text string) (Interval[D], error) {
-	return parseIntervalUpTo[D](text, maxText)
-}
-
-// parseIntervalUpTo reads an interval from a text of at most so many bytes.
-func parseIntervalUpTo[D Dimension](text string, most int) (Interval[D], error) {
+func (Interval[D]) read(text string, most int) (Interval[D], error) {
 	d := dimensionOf[D]()
 	if lo, hi, ok := d.intervalCommon(text); ok {
 		return fromGrid[D](lo, hi), nil

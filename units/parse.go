@@ -7,11 +7,31 @@ import (
 	"strings"
 )
 
-// parse reads a number and a unit as a person writes them.
-func parse[D Dimension](text string) (Quantity[D], error) { return parseUpTo[D](text, maxText) }
+// Parse reads a quantity, an interval or a unit of any dimension as a person writes
+// it; the type argument says which:
+//
+//	area, err := units.Parse[units.Area]("58 mm²")
+//	limits, err := units.Parse[units.TorqueInterval]("27..33 N·m")
+//	unit, err := units.Parse[units.LengthUnit]("mm")
+//
+// See the package comment for what the text may look like. The error is a
+// *ParseError.
+func Parse[T readable[T]](text string) (T, error) {
+	var v T
+	return v.read(text, maxText)
+}
 
-// parseUpTo reads a number and a unit from a text of at most so many bytes.
-func parseUpTo[D Dimension](text string, most int) (Quantity[D], error) {
+// MustParse is Parse for literals in programs and tests; it panics on an error.
+func MustParse[T readable[T]](text string) T { return must(Parse[T](text)) }
+
+// readable is met by every Quantity, Interval and Unit, and by Temperature and
+// TemperatureInterval.
+type readable[T any] interface {
+	// read reads a T from a text of at most so many bytes. It ignores its receiver.
+	read(text string, most int) (T, error)
+}
+
+func (Quantity[D]) read(text string, most int) (Quantity[D], error) {
 	d := dimensionOf[D]()
 	if n, ok := d.parseCommon(text); ok {
 		return Quantity[D]{n: n}, nil

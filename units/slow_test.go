@@ -307,13 +307,13 @@ func must64(r *big.Rat) float64 {
 func checkText[D Dimension](t *rapid.T) {
 	a, ra := drawQuantity[D](t, "a")
 	text := a.Exact()
-	back, err := parse[D](text)
+	back, err := Parse[Quantity[D]](text)
 	if err != nil {
 		t.Fatal(err)
 	}
 	same(t, text, back, ra)
 	// With a space before it, the text goes past the parser's fast path.
-	back, err = parse[D](" " + text)
+	back, err = Parse[Quantity[D]](" " + text)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -322,7 +322,7 @@ func checkText[D Dimension](t *rapid.T) {
 	u := drawUnit[D](t)
 	d := decimal.New(rapid.Int64().Draw(t, "coefficient"), -rapid.Int32Range(0, 22).Draw(t, "places"))
 	space := rapid.SampledFrom([]string{"", " ", "  ", "\u00a0"}).Draw(t, "space")
-	read, err := parse[D](d.String() + space + u.String())
+	read, err := Parse[Quantity[D]](d.String() + space + u.String())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -491,7 +491,7 @@ func checkInterval[D Dimension](t *rapid.T) {
 	}
 
 	for _, text := range []string{a.Exact(), "\t" + a.Exact()} { // with a tab before it, past the fast path
-		back, err := parseInterval[D](text)
+		back, err := Parse[Interval[D]](text)
 		if err != nil {
 			t.Fatal(err)
 		}

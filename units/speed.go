@@ -29,7 +29,3 @@ var rotations = lazily(func() dimension {
 		},
 	}
 })
-
-// ParseRotationalSpeed reads a number and a unit of rotational speed:
-// "3000 rpm". The error is a *ParseError.
-func ParseRotationalSpeed(s string) (RotationalSpeed, error) { return parse[RotationalSpeedDim](s) }

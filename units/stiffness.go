@@ -32,19 +32,3 @@ var stiffnesses = lazily(func() dimension {
 		},
 	}
 })
-
-// ParseStiffness reads a number and a unit of stiffness: "412 kN/mm". The error
-// is a *ParseError.
-func ParseStiffness(s string) (Stiffness, error) { return parse[StiffnessDim](s) }
-
-// MustParseStiffness is ParseStiffness for literals; it panics on an error.
-func MustParseStiffness(s string) Stiffness { return must(ParseStiffness(s)) }
-
-// ParseStiffnessInterval reads an interval of stiffnesses.
-func ParseStiffnessInterval(s string) (StiffnessInterval, error) {
-	return parseInterval[StiffnessDim](s)
-}
-
-// MustParseStiffnessInterval is ParseStiffnessInterval for literals; it panics
-// on an error.
-func MustParseStiffnessInterval(s string) StiffnessInterval { return must(ParseStiffnessInterval(s)) }

@@ -48,10 +48,10 @@ var temperatures = lazily(func() dimension {
 
 // ParseTemperature reads a number and a scale: "20 °C", "68 degF", "293.15 K".
 // The error is a *ParseError; a temperature below absolute zero is one.
-func ParseTemperature(s string) (Temperature, error) { return parseTemperature(s, maxText) }
+func ParseTemperature(s string) (Temperature, error) { return Parse[Temperature](s) }
 
-func parseTemperature(s string, most int) (Temperature, error) {
-	q, err := parseUpTo[temperatureDim](s, most)
+func (Temperature) read(s string, most int) (Temperature, error) {
+	q, err := Quantity[temperatureDim]{}.read(s, most)
 	if err != nil {
 		return Temperature{}, err
 	}

@@ -13,14 +13,8 @@ func NewTemperatureInterval(lo, hi Temperature) (TemperatureInterval, error) {
 	return TemperatureInterval{iv}, err
 }
 
-// ParseTemperatureInterval reads an interval of temperatures: "18..22 °C",
-// "20 ±2 °C".
-func ParseTemperatureInterval(s string) (TemperatureInterval, error) {
-	return parseTemperatureInterval(s, maxText)
-}
-
-func parseTemperatureInterval(s string, most int) (TemperatureInterval, error) {
-	iv, err := parseIntervalUpTo[temperatureDim](s, most)
+func (TemperatureInterval) read(s string, most int) (TemperatureInterval, error) {
+	iv, err := Interval[temperatureDim]{}.read(s, most)
 	if err != nil {
 		return TemperatureInterval{}, err
 	}
@@ -28,12 +22,6 @@ func parseTemperatureInterval(s string, most int) (TemperatureInterval, error) {
 		return TemperatureInterval{}, parseError(ErrBelowZero, s, 0, "a temperature below absolute zero", "write bounds of -273.15 °C or more")
 	}
 	return TemperatureInterval{iv}, nil
-}
-
-// MustParseTemperatureInterval is ParseTemperatureInterval for literals; it
-// panics on an error.
-func MustParseTemperatureInterval(s string) TemperatureInterval {
-	return must(ParseTemperatureInterval(s))
 }
 
 // IsEmpty reports whether a is the zero TemperatureInterval, which holds no

@@ -61,20 +61,20 @@ func TestTemperatureScales(t *testing.T) {
 }
 
 func TestTemperatureInterval(t *testing.T) {
-	room := MustParseTemperatureInterval("18..22 °C")
-	oil := MustParseTemperatureInterval("90..110 °C")
+	room := MustParse[TemperatureInterval]("18..22 °C")
+	oil := MustParse[TemperatureInterval]("90..110 °C")
 	for name, test := range map[string]struct{ got, want string }{
 		"Sub":   {oil.Sub(room).String(), "68..92 K"},
-		"Exact": {MustParseTemperatureInterval(">= 200 °F").Exact(), ">= 200 °F"},
+		"Exact": {MustParse[TemperatureInterval](">= 200 °F").Exact(), ">= 200 °F"},
 	} {
 		if test.got != test.want {
 			t.Errorf("%s: %s, want %s", name, test.got, test.want)
 		}
 	}
-	inward := MustParseTemperatureInterval("65..71 °F")
+	inward := MustParse[TemperatureInterval]("65..71 °F")
 	twenty := MustParseTemperature("68 °F")
 	if !room.Contains(twenty) || oil.Contains(twenty) ||
-		!inward.Within(room) || room.Within(inward) || !room.Equal(MustParseTemperatureInterval("20 ±2 °C")) || !room.HasLo() || !room.HasHi() {
+		!inward.Within(room) || room.Within(inward) || !room.Equal(MustParse[TemperatureInterval]("20 ±2 °C")) || !room.HasLo() || !room.HasHi() {
 		t.Error("a comparison")
 	}
 }

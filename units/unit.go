@@ -11,8 +11,8 @@ import (
 
 // A Unit is a unit of one dimension: Millimetre, PoundForceFoot. The units that
 // programs name are constants, each documented with its exact factor and where that
-// comes from. A unit without a constant is read in text like any other; ParseUnit
-// finds it by its symbol, Units lists them all, and Factor and Source tell its size.
+// comes from. A unit without a constant is read in text like any other; Parse finds
+// it by its symbol, Units lists them all, and Factor and Source tell its size.
 type Unit[D Dimension] uint8
 
 // def returns the unit's definition. It panics on a Unit made by conversion
@@ -83,10 +83,9 @@ func Units[D Dimension]() []Unit[D] {
 	return us
 }
 
-// ParseUnit reads a unit's symbol or one of its usual spellings.
-func ParseUnit[D Dimension](s string) (Unit[D], error) {
-	d := dimensionOf[D]()
-	i, err := d.lookUp(s, s, 0)
+// read reads a symbol or one of its usual spellings.
+func (Unit[D]) read(text string, _ int) (Unit[D], error) {
+	i, err := dimensionOf[D]().lookUp(text, text, 0)
 	return Unit[D](i), err
 }
 

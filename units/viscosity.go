@@ -34,7 +34,3 @@ var viscosities = lazily(func() dimension {
 		},
 	}
 })
-
-// ParseDynamicViscosity reads a number and a unit of dynamic viscosity:
-// "12.5 mPa·s", "4 cP", "1.8 µreyn". The error is a *ParseError.
-func ParseDynamicViscosity(s string) (DynamicViscosity, error) { return parse[DynamicViscosityDim](s) }

@@ -41,7 +41,7 @@ func clearanceChecks() map[string]evidence.Check {
 
 // inUnit returns the length in the row's unit.
 func inUnit(r *evidence.Row, q units.Length) (evidence.Result, error) {
-	u, err := units.ParseUnit[units.LengthDim](r.Unit())
+	u, err := units.Parse[units.LengthUnit](r.Unit())
 	if err != nil {
 		return evidence.Result{}, err
 	}
@@ -163,7 +163,7 @@ func body(r *evidence.Row, key string) (clearance.Body, error) {
 	if err != nil {
 		return clearance.Body{}, err
 	}
-	t, err := evidence.Parse(r, key, units.ParseTemperatureInterval)
+	t, err := evidence.Parse(r, key, units.Parse[units.TemperatureInterval])
 	return clearance.Body{Expansion: e, Temperature: t}, err
 }
 
@@ -182,7 +182,7 @@ func warmedFromTo(r *evidence.Row) (evidence.Result, error) {
 		return evidence.Result{}, err
 	}
 	cool := from // the instrument and its master are at 20 °C
-	cool.Temperature = units.MustParseTemperatureInterval("20 °C")
+	cool.Temperature = units.MustParse[units.TemperatureInterval]("20 °C")
 	reference, err := clearance.Warmth{Part: from, Instrument: cool, Master: cool}.AtReference(measure.Given(size, "published"))
 	if err != nil {
 		return evidence.Result{}, err

@@ -138,7 +138,7 @@ func threadArea(of func(fasteners.Thread) units.Area) evidence.Check {
 		if err != nil {
 			return evidence.Result{}, err
 		}
-		return inUnitOf(r, of(t), units.ParseArea)
+		return inUnitOf(r, of(t), units.Parse[units.Area])
 	}
 }
 
@@ -246,12 +246,12 @@ func frustaStiffness(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	return inUnitOf(r, k, units.ParseStiffness)
+	return inUnitOf(r, k, units.Parse[units.Stiffness])
 }
 
 func jointOf(r *evidence.Row) (fasteners.Joint, error) {
-	bolt, errBolt := evidence.Parse(r, "bolt", units.ParseStiffness)
-	members, errMembers := evidence.Parse(r, "members", units.ParseStiffness)
+	bolt, errBolt := evidence.Parse(r, "bolt", units.Parse[units.Stiffness])
+	members, errMembers := evidence.Parse(r, "members", units.Parse[units.Stiffness])
 	if err := errors.Join(errBolt, errMembers); err != nil {
 		return fasteners.Joint{}, err
 	}
@@ -269,9 +269,9 @@ func loadFactor(r *evidence.Row) (evidence.Result, error) {
 // boltStress checks the stress of a preloaded bolt under an outer load.
 func boltStress(r *evidence.Row) (evidence.Result, error) {
 	j, errJoint := jointOf(r)
-	preload, errPreload := evidence.Parse(r, "preload", units.ParseForceInterval)
-	outer, errOuter := evidence.Parse(r, "outer", units.ParseForceInterval)
-	area, errArea := evidence.Parse(r, "area", units.ParseArea)
+	preload, errPreload := evidence.Parse(r, "preload", units.Parse[units.ForceInterval])
+	outer, errOuter := evidence.Parse(r, "outer", units.Parse[units.ForceInterval])
+	area, errArea := evidence.Parse(r, "area", units.Parse[units.Area])
 	if err := errors.Join(errJoint, errPreload, errOuter, errArea); err != nil {
 		return evidence.Result{}, err
 	}
@@ -301,8 +301,8 @@ func finalStress(r *evidence.Row) (evidence.Result, error) {
 	length, errLength := evidence.Parse(r, "bolt_length", units.ParseLength)
 	modulus, errModulus := evidence.Parse(r, "bolt_modulus", units.ParsePressure)
 	initial, errInitial := evidence.Parse(r, "initial", units.ParsePressure)
-	outer, errOuter := evidence.Parse(r, "outer", units.ParseForceInterval)
-	area, errArea := evidence.Parse(r, "area", units.ParseArea)
+	outer, errOuter := evidence.Parse(r, "outer", units.Parse[units.ForceInterval])
+	area, errArea := evidence.Parse(r, "area", units.Parse[units.Area])
 	if err := errors.Join(errMembers, errDiameter, errLength, errModulus, errInitial, errOuter, errArea); err != nil {
 		return evidence.Result{}, err
 	}
@@ -328,7 +328,7 @@ func finalStress(r *evidence.Row) (evidence.Result, error) {
 // studLoad checks the load of a ring of studs that hold a cover against pressure.
 func studLoad(r *evidence.Row) (evidence.Result, error) {
 	count, errCount := r.Int("count")
-	area, errArea := evidence.Parse(r, "area", units.ParseArea)
+	area, errArea := evidence.Parse(r, "area", units.Parse[units.Area])
 	stress, errStress := evidence.Parse(r, "stress", units.ParsePressure)
 	share, errShare := r.Decimal("share")
 	members, errMembers := r.Decimal("members")
@@ -367,7 +367,7 @@ func riseForStretch(r *evidence.Row) (evidence.Result, error) {
 	if err != nil {
 		return evidence.Result{}, err
 	}
-	return inUnitOf(r, rise, units.ParseTemperatureDifference)
+	return inUnitOf(r, rise, units.Parse[units.TemperatureDifference])
 }
 
 // diameterOutcome checks what a range of diameters proves against a wear limit.

@@ -20,7 +20,7 @@ func gradingChecks() map[string]evidence.Check {
 		} {
 			checks[check+" "+name] = func(r *evidence.Row) (evidence.Result, error) {
 				size, errSize := of(r)
-				unit, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+				unit, errUnit := units.Parse[units.LengthUnit](r.Unit())
 				if err := errors.Join(errSize, errUnit); err != nil {
 					return evidence.Result{}, err
 				}

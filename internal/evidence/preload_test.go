@@ -71,7 +71,7 @@ func assemblyTorque(r *evidence.Row) (evidence.Result, error) {
 
 func tighteningTorque(r *evidence.Row) (evidence.Result, error) {
 	thread, errThread := threadOf(r)
-	force, errPreload := evidence.Parse(r, "preload", units.ParseForceInterval)
+	force, errPreload := evidence.Parse(r, "preload", units.Parse[units.ForceInterval])
 	friction, errFriction := evidence.Parse(r, "friction", preload.ParseFriction)
 	bearing, errBearing := evidence.Parse(r, "bearing", units.ParseLength)
 	if err := errors.Join(errThread, errPreload, errFriction, errBearing); err != nil {
@@ -87,7 +87,7 @@ func tighteningTorque(r *evidence.Row) (evidence.Result, error) {
 func nutFactorTorque(r *evidence.Row) (evidence.Result, error) {
 	factor, errFactor := evidence.Parse(r, "factor", preload.ParseFriction)
 	diameter, errDiameter := evidence.Parse(r, "diameter", units.ParseLength)
-	area, errArea := evidence.Parse(r, "area", units.ParseArea)
+	area, errArea := evidence.Parse(r, "area", units.Parse[units.Area])
 	stress, errStress := evidence.Parse(r, "stress", units.ParsePressure)
 	share, errShare := r.Decimal("share")
 	if err := errors.Join(errFactor, errDiameter, errArea, errStress, errShare); err != nil {
@@ -149,7 +149,7 @@ func frictionClass(r *evidence.Row) (evidence.Result, error) {
 
 func leastPreload(r *evidence.Row) (evidence.Result, error) {
 	largest, errLargest := evidence.Parse(r, "largest", units.ParseForce)
-	factor, errFactor := evidence.Parse(r, "factor", units.ParseRatioInterval)
+	factor, errFactor := evidence.Parse(r, "factor", units.Parse[units.RatioInterval])
 	if err := errors.Join(errLargest, errFactor); err != nil {
 		return evidence.Result{}, err
 	}

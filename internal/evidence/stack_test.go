@@ -87,7 +87,7 @@ func signedStack(quantity func(*stack.Stack) (units.Length, error)) evidence.Che
 			return evidence.Result{}, err
 		}
 		q, err := quantity(s)
-		unit, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+		unit, errUnit := units.Parse[units.LengthUnit](r.Unit())
 		if err := errors.Join(err, errUnit); err != nil {
 			return evidence.Result{}, err
 		}

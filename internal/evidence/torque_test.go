@@ -72,13 +72,13 @@ func parseStages(text string) (all procedureStages, err error) {
 		word, rest, _ := strings.Cut(part, " ")
 		switch {
 		case word == "tighten":
-			within, err := units.ParseTorqueInterval(rest)
+			within, err := units.Parse[units.TorqueInterval](rest)
 			if err != nil {
 				return all, err
 			}
 			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.Tighten{Within: within})})
 		case word == "turn":
-			within, err := units.ParseAngleInterval(rest)
+			within, err := units.Parse[units.AngleInterval](rest)
 			if err != nil {
 				return all, err
 			}
@@ -201,7 +201,7 @@ func procedureBound[D units.Dimension](row *evidence.Row, aim units.Quantity[D],
 
 // inRowUnit gives a quantity in the unit of the row.
 func inRowUnit[D units.Dimension](row *evidence.Row, q units.Quantity[D]) (evidence.Result, error) {
-	unit, err := units.ParseUnit[D](row.Unit())
+	unit, err := units.Parse[units.Unit[D]](row.Unit())
 	if err != nil {
 		return evidence.Result{}, err
 	}
@@ -341,7 +341,7 @@ func planTie(row *evidence.Row) (evidence.Result, error) {
 
 // passTorque gives a pass at a share of the final torque.
 func passTorque(row *evidence.Row) (evidence.Result, error) {
-	final, errFinal := evidence.Parse(row, "final", units.ParseTorqueInterval)
+	final, errFinal := evidence.Parse(row, "final", units.Parse[units.TorqueInterval])
 	percent, errPercent := row.Int("percent")
 	if err := errors.Join(errFinal, errPercent); err != nil {
 		return evidence.Result{}, err
@@ -373,7 +373,7 @@ func percentOf(row *evidence.Row, q, of units.Torque) (evidence.Result, error) {
 
 // runOnTorque gives a bound of the torque to set for a nut that drags.
 func runOnTorque(row *evidence.Row) (evidence.Result, error) {
-	within, errWithin := evidence.Parse(row, "torque", units.ParseTorqueInterval)
+	within, errWithin := evidence.Parse(row, "torque", units.Parse[units.TorqueInterval])
 	runOn, errRunOn := evidence.Parse(row, "run_on", units.ParseTorque)
 	if err := errors.Join(errWithin, errRunOn); err != nil {
 		return evidence.Result{}, err

@@ -37,11 +37,11 @@ type unitsDimensional struct {
 func unitsDimension[D units.Dimension](parse func(string) (units.Quantity[D], error)) unitsDimensional {
 	return unitsDimensional{
 		factor: func(r *evidence.Row) (*big.Rat, error) {
-			from, err := evidence.Parse(r, "from", units.ParseUnit[D])
+			from, err := evidence.Parse(r, "from", units.Parse[units.Unit[D]])
 			if err != nil {
 				return nil, err
 			}
-			to, err := units.ParseUnit[D](r.Unit())
+			to, err := units.Parse[units.Unit[D]](r.Unit())
 			return from.OfInt(1).Rat(to), err
 		},
 		convert: func(r *evidence.Row, places int32, m units.Rounding) (decimal.Decimal, error) {
@@ -49,7 +49,7 @@ func unitsDimension[D units.Dimension](parse func(string) (units.Quantity[D], er
 			if err != nil {
 				return decimal.Decimal{}, err
 			}
-			to, err := units.ParseUnit[D](r.Unit())
+			to, err := units.Parse[units.Unit[D]](r.Unit())
 			return q.Rounded(to, places, m), err
 		},
 	}
@@ -67,13 +67,13 @@ func unitsDimensionOf(r *evidence.Row) (unitsDimensional, error) {
 		"torque":                 unitsDimension(units.ParseTorque),
 		"force":                  unitsDimension(units.ParseForce),
 		"pressure":               unitsDimension(units.ParsePressure),
-		"temperature difference": unitsDimension(units.ParseTemperatureDifference),
-		"rotational speed":       unitsDimension(units.ParseRotationalSpeed),
-		"dynamic viscosity":      unitsDimension(units.ParseDynamicViscosity),
-		"area":                   unitsDimension(units.ParseArea),
-		"volume":                 unitsDimension(units.ParseVolume),
-		"stiffness":              unitsDimension(units.ParseStiffness),
-		"mass":                   unitsDimension(units.ParseMass),
+		"temperature difference": unitsDimension(units.Parse[units.TemperatureDifference]),
+		"rotational speed":       unitsDimension(units.Parse[units.RotationalSpeed]),
+		"dynamic viscosity":      unitsDimension(units.Parse[units.DynamicViscosity]),
+		"area":                   unitsDimension(units.Parse[units.Area]),
+		"volume":                 unitsDimension(units.Parse[units.Volume]),
+		"stiffness":              unitsDimension(units.Parse[units.Stiffness]),
+		"mass":                   unitsDimension(units.Parse[units.Mass]),
 		"pure number":            unitsDimension(units.ParseRatio),
 	}[name]
 	if !ok {
@@ -160,7 +160,7 @@ func unitsLimit(r *evidence.Row) (evidence.Result, error) {
 func unitsInward(r *evidence.Row) (evidence.Result, error) {
 	limits, errLimits := evidence.Parse(r, "limits", units.ParseLengthInterval)
 	places, errPlaces := r.Int("places")
-	to, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
 	if err := errors.Join(errLimits, errPlaces, errUnit); err != nil {
 		return evidence.Result{}, err
 	}
@@ -175,7 +175,7 @@ func unitsInward(r *evidence.Row) (evidence.Result, error) {
 func unitsNearest(r *evidence.Row) (evidence.Result, error) {
 	limits, errLimits := evidence.Parse(r, "limits", units.ParseLengthInterval)
 	places, errPlaces := r.Int("places")
-	to, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
 	if err := errors.Join(errLimits, errPlaces, errUnit); err != nil {
 		return evidence.Result{}, err
 	}
@@ -186,7 +186,7 @@ func unitsNearest(r *evidence.Row) (evidence.Result, error) {
 // unitsBound is the bound that the row names, in the row's unit.
 func unitsBound(r *evidence.Row, of units.LengthInterval) (evidence.Result, error) {
 	bound, errBound := r.Input("bound")
-	to, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
 	if err := errors.Join(errBound, errUnit); err != nil {
 		return evidence.Result{}, err
 	}
@@ -202,7 +202,7 @@ func unitsBound(r *evidence.Row, of units.LengthInterval) (evidence.Result, erro
 // unitsFineness is the fineness of rounding for a tolerance of the width given.
 func unitsFineness(r *evidence.Row) (evidence.Result, error) {
 	width, errWidth := evidence.Parse(r, "width", units.ParseLength)
-	to, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
 	if err := errors.Join(errWidth, errUnit); err != nil {
 		return evidence.Result{}, err
 	}

@@ -16,7 +16,7 @@ func ExampleScrew_Promise() {
 		Thread:  fasteners.MustParseThread("M11"),
 		Bearing: preload.BearingDiameter(units.MustParseLength("17.4 mm"), units.MustParseLength("12 mm")),
 	}
-	p, err := screw.Promise(units.MustParseTorqueInterval("23 N·m"), preload.EqualFriction(units.MustParseRatioInterval("0.09..0.13")))
+	p, err := screw.Promise(units.MustParse[units.TorqueInterval]("23 N·m"), preload.EqualFriction(units.MustParse[units.RatioInterval]("0.09..0.13")))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -39,7 +39,7 @@ func ExampleScrew_YieldPreload() {
 		fmt.Println(err)
 		return
 	}
-	force, err := m12.YieldPreload(units.Exactly(class.Yield), units.MustParseRatio("90 %"), units.Length{}, units.MustParseRatioInterval("0.12"))
+	force, err := m12.YieldPreload(units.Exactly(class.Yield), units.MustParseRatio("90 %"), units.Length{}, units.MustParse[units.RatioInterval]("0.12"))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -51,18 +51,18 @@ func ExampleScrew_YieldPreload() {
 
 // A rod bolt of an invented engine: 14 N·m, then 85°.
 func ExampleYieldBolt_Forecast() {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("210 kN/mm"), units.MustParseStiffness("790 kN/mm"))
+	joint, err := fasteners.NewJoint(units.MustParse[units.Stiffness]("210 kN/mm"), units.MustParse[units.Stiffness]("790 kN/mm"))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	bolt := preload.YieldBolt{
 		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Bearing: units.MustParseLength("12.4 mm")},
-		Friction:  preload.EqualFriction(units.MustParseRatioInterval("0.10..0.16")),
+		Friction:  preload.EqualFriction(units.MustParse[units.RatioInterval]("0.10..0.16")),
 		Stiffness: units.PlusMinus(joint.Tightening(), joint.Tightening().Mul(decimal.New(1, -1))),
-		Yield:     units.MustParsePressureInterval("940..1080 MPa"),
+		Yield:     units.MustParse[units.PressureInterval]("940..1080 MPa"),
 	}
-	snug, turn := units.MustParseTorqueInterval("14 ±0.6 N·m"), units.MustParseAngleInterval("85 ±4 °")
+	snug, turn := units.MustParse[units.TorqueInterval]("14 ±0.6 N·m"), units.MustParse[units.AngleInterval]("85 ±4 °")
 	f, err := bolt.Forecast(snug, turn)
 	if err != nil {
 		fmt.Println(err)
@@ -137,7 +137,7 @@ func ExampleStretchWorking() {
 }
 
 func ExampleWrench_Settings() {
-	w := preload.Wrench{Range: units.MustParseTorqueInterval("20..100 N·m"), Graduation: units.MustParseTorque("2 N·m"), Accuracy: units.MustParseRatio("4 %")}
+	w := preload.Wrench{Range: units.MustParse[units.TorqueInterval]("20..100 N·m"), Graduation: units.MustParseTorque("2 N·m"), Accuracy: units.MustParseRatio("4 %")}
 	s, err := w.Settings(units.MustParseTorque("29 N·m"))
 	if err != nil {
 		fmt.Println(err)
@@ -201,7 +201,7 @@ func ExampleSwings() {
 // Two ways to write the same friction: coefficients, and the nut factor of the screw.
 func ExampleScrew_NutFactor() {
 	screw := preload.Screw{Thread: fasteners.MustParseThread("7/16-20 UNF"), Bearing: units.MustParseLength("0.57 in")}
-	k, err := screw.NutFactor(preload.EqualFriction(units.MustParseRatioInterval("0.10..0.14")))
+	k, err := screw.NutFactor(preload.EqualFriction(units.MustParse[units.RatioInterval]("0.10..0.14")))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -233,9 +233,9 @@ func ExampleMethods() {
 }
 
 func ExampleWrench_SettingWithin() {
-	w := preload.Wrench{Range: units.MustParseTorqueInterval("20..100 lbf·ft"), Graduation: units.MustParseTorque("1 lbf·ft"), Accuracy: units.MustParseRatio("3 %")}
+	w := preload.Wrench{Range: units.MustParse[units.TorqueInterval]("20..100 lbf·ft"), Graduation: units.MustParseTorque("1 lbf·ft"), Accuracy: units.MustParseRatio("3 %")}
 	for _, tolerance := range []string{"58..64 N·m", "60..62 N·m"} {
-		s, err := w.SettingWithin(units.MustParseTorqueInterval(tolerance))
+		s, err := w.SettingWithin(units.MustParse[units.TorqueInterval](tolerance))
 		if err != nil {
 			fmt.Println(err)
 			continue
@@ -273,7 +273,7 @@ func ExampleHexScrew() {
 		fmt.Println(err)
 		return
 	}
-	torque, err := screw.Torque(units.MustParseForceInterval("30 kN"), preload.EqualFriction(friction))
+	torque, err := screw.Torque(units.MustParse[units.ForceInterval]("30 kN"), preload.EqualFriction(friction))
 	fmt.Println(screw.Bearing, torque.FormatOutward(units.NewtonMetre, 1), err)
 	// By hand: Db = (14.63 + 11)/2 = 12.815 mm, P/2π = 0.238732, 0.577·9.025721 = 5.207841; with
 	// 0.08 the lever is 1.167959 mm, with 0.16 it is 2.097187 mm, times 30 kN.
@@ -288,7 +288,7 @@ func ExampleTorqueByNutFactor() {
 		fmt.Println(err)
 		return
 	}
-	torque, err := preload.TorqueByNutFactor(units.MustParseForceInterval("30 kN"), k, units.MustParseLength("10 mm"))
+	torque, err := preload.TorqueByNutFactor(units.MustParse[units.ForceInterval]("30 kN"), k, units.MustParseLength("10 mm"))
 	fmt.Println(torque, err)
 	// Output:
 	// 54 N·m <nil>

@@ -26,7 +26,7 @@ func EqualFriction(total units.RatioInterval) Friction {
 // "0.14 ±0.02". The error wraps ErrImpossible unless it is above zero, and ErrAboveOne for
 // one above 1: 12 typed for 0.12. No pair of bolt surfaces comes near 1.
 func ParseFriction(s string) (units.RatioInterval, error) {
-	c, err := units.ParseRatioInterval(s)
+	c, err := units.Parse[units.RatioInterval](s)
 	if err == nil {
 		err = checkCoefficient("friction", c)
 	}

@@ -72,13 +72,13 @@ func TestFrictionErrors(t *testing.T) {
 	parse := func(s string) error { _, err := preload.ParseFriction(s); return err }
 	m10 := screwOf("M10", "13.5 mm")
 	given := func(f preload.Friction) error {
-		_, err := m10.Preload(units.MustParseTorqueInterval("30 N·m"), f)
+		_, err := m10.Preload(units.MustParse[units.TorqueInterval]("30 N·m"), f)
 		return err
 	}
 	good := friction("0.12")
 	_, noClass := preload.FrictionClass("E")
 	_, leavesNone := m10.FrictionFromNutFactor(friction("0.02"))
-	_, noFactor := preload.TorqueByNutFactor(units.MustParseForceInterval("30 kN"), units.RatioInterval{}, units.MustParseLength("10 mm"))
+	_, noFactor := preload.TorqueByNutFactor(units.MustParse[units.ForceInterval]("30 kN"), units.RatioInterval{}, units.MustParseLength("10 mm"))
 	_, noSurface := preload.NutFactorOf("polished")
 	tests := []struct {
 		name  string
@@ -93,7 +93,7 @@ func TestFrictionErrors(t *testing.T) {
 		{"half a range", parse(">= 0.1"), preload.ErrImpossible, "friction", ">= 0.1"},
 		{"none in the thread", given(preload.Friction{Bearing: good}), preload.ErrImpossible, "friction in the thread", "none"},
 		{"none under the head", given(preload.Friction{Thread: good}), preload.ErrImpossible, "friction under the head", "none"},
-		{"above 1 under the head", given(preload.Friction{Thread: good, Bearing: units.MustParseRatioInterval("12")}), preload.ErrAboveOne, "friction under the head", "12"},
+		{"above 1 under the head", given(preload.Friction{Thread: good, Bearing: units.MustParse[units.RatioInterval]("12")}), preload.ErrAboveOne, "friction under the head", "12"},
 		{"no nut factor", noFactor, preload.ErrImpossible, "nut factor", "none"},
 		{"no class", noClass, preload.ErrImpossible, "friction class of VDI 2230", `"E"`},
 		{"no surface", noSurface, preload.ErrImpossible, "surface", `"polished"`},
@@ -124,7 +124,7 @@ func screwOf(thread, bearing string) preload.Screw {
 // 0.577·10.86334·0.12 = 0.752178, 0.5·15·0.10 = 0.75; the sum 1.780699 mm gives 71.228 N·m.
 func TestTorqueByHand(t *testing.T) {
 	f := preload.Friction{Thread: friction("0.12"), Bearing: friction("0.10")}
-	got, err := screwOf("M12", "15 mm").Torque(units.MustParseForceInterval("40 kN"), f)
+	got, err := screwOf("M12", "15 mm").Torque(units.MustParse[units.ForceInterval]("40 kN"), f)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -140,7 +140,7 @@ func TestWaistYieldsFirst(t *testing.T) {
 	s := screwOf("M12", "15 mm")
 	friction := friction("0.12")
 	at := func(section units.Length) units.Force {
-		f, err := s.YieldPreload(units.MustParsePressureInterval("940 MPa"), units.MustParseRatio("1"), section, friction)
+		f, err := s.YieldPreload(units.MustParse[units.PressureInterval]("940 MPa"), units.MustParseRatio("1"), section, friction)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -179,7 +179,7 @@ func TestPhysicsErrorsReadWell(t *testing.T) {
 
 // An inch thread's promise is told in its own units.
 func TestPromiseInInches(t *testing.T) {
-	p, err := screwOf("7/16-20 UNF", "0.57 in").Promise(units.MustParseTorqueInterval("45..55 lbf·ft"), preload.EqualFriction(friction("0.12")))
+	p, err := screwOf("7/16-20 UNF", "0.57 in").Promise(units.MustParse[units.TorqueInterval]("45..55 lbf·ft"), preload.EqualFriction(friction("0.12")))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -209,7 +209,7 @@ func TestLinearEquationAgainstFull(t *testing.T) {
 		for _, mu := range []string{"0.04", "0.08", "0.12", "0.16", "0.20"} {
 			s := preload.Screw{Thread: fasteners.MustParseThread(thread)}
 			s.Bearing = s.Thread.Major().Mul(decimal.New(13, -1))
-			got, err := s.Torque(units.MustParseForceInterval("1 kN"), preload.EqualFriction(friction(mu)))
+			got, err := s.Torque(units.MustParse[units.ForceInterval]("1 kN"), preload.EqualFriction(friction(mu)))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -326,7 +326,7 @@ func TestSharesAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := preload.Friction{Thread: anyCoefficient("thread").Draw(t, "thread"), Bearing: anyCoefficient("bearing").Draw(t, "bearing")}
 		s := anyScrew().Draw(t, "screw")
-		p, err := s.Promise(units.MustParseTorqueInterval("30 N·m"), f)
+		p, err := s.Promise(units.MustParse[units.TorqueInterval]("30 N·m"), f)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -335,7 +335,7 @@ func TestSharesAddUp(t *testing.T) {
 		}
 		// Of each newton metre the thread's friction takes 0.577 d2 μ of the lever.
 		mid := preload.Friction{Thread: units.Exactly(f.Thread.Mid()), Bearing: units.Exactly(f.Bearing.Mid())}
-		whole, err := s.Torque(units.MustParseForceInterval("1 kN"), mid)
+		whole, err := s.Torque(units.MustParse[units.ForceInterval]("1 kN"), mid)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -372,22 +372,22 @@ func TestScrewErrors(t *testing.T) {
 	f := preload.EqualFriction(friction("0.12"))
 	ok := screwOf("M10", "13.5 mm")
 	yield := func(s preload.Screw, strength, share string, section units.Length) error {
-		_, err := s.YieldPreload(units.MustParsePressureInterval(strength), units.MustParseRatio(share), section, f.Thread)
+		_, err := s.YieldPreload(units.MustParse[units.PressureInterval](strength), units.MustParseRatio(share), section, f.Thread)
 		return err
 	}
 	toTorque := func(s preload.Screw, preload string) error {
-		_, err := s.Torque(units.MustParseForceInterval(preload), f)
+		_, err := s.Torque(units.MustParse[units.ForceInterval](preload), f)
 		return err
 	}
 	toPreload := func(s preload.Screw, nm string) error {
-		_, err := s.Preload(units.MustParseTorqueInterval(nm), f)
+		_, err := s.Preload(units.MustParse[units.TorqueInterval](nm), f)
 		return err
 	}
 	hex := func(thread string) error {
 		_, err := preload.HexScrew(fasteners.MustParseThread(thread))
 		return err
 	}
-	_, diameter := preload.TorqueByNutFactor(units.MustParseForceInterval("1 kN"), f.Thread, units.Length{})
+	_, diameter := preload.TorqueByNutFactor(units.MustParse[units.ForceInterval]("1 kN"), f.Thread, units.Length{})
 	tests := []struct {
 		name string
 		err  error
@@ -423,11 +423,11 @@ func TestScrewErrors(t *testing.T) {
 func TestMethodErrors(t *testing.T) {
 	_, all := preload.FactorOfScatter(units.MustParseRatio("1"))
 	_, negative := preload.FactorOfScatter(units.MustParseRatio("-0.1"))
-	_, loose := preload.Factor(units.MustParseForceInterval("0..5 kN"))
-	_, pushed := preload.Factor(units.MustParseForceInterval("-1..5 kN"))
-	_, half := preload.Factor(units.MustParseForceInterval(">= 5 kN"))
+	_, loose := preload.Factor(units.MustParse[units.ForceInterval]("0..5 kN"))
+	_, pushed := preload.Factor(units.MustParse[units.ForceInterval]("-1..5 kN"))
+	_, half := preload.Factor(units.MustParse[units.ForceInterval](">= 5 kN"))
 	_, none := preload.LeastPreload(units.MustParseForce("40 kN"), preload.Methods()[10].Factor)
-	_, below := preload.LeastPreload(units.MustParseForce("40 kN"), units.MustParseRatioInterval("0.9..1.2"))
+	_, below := preload.LeastPreload(units.MustParseForce("40 kN"), units.MustParse[units.RatioInterval]("0.9..1.2"))
 	for name, err := range map[string]error{"all of it": all, "negative": negative, "loose": loose, "pushed": pushed, "no upper bound": half, "no factor": none, "a factor below 1": below} {
 		if !errors.Is(err, preload.ErrImpossible) {
 			t.Errorf("%s: error %v, want ErrImpossible", name, err)

@@ -17,7 +17,7 @@ import (
 
 func wrenchOf(span, graduation, accuracy string) preload.Wrench {
 	return preload.Wrench{
-		Range: units.MustParseTorqueInterval(span), Graduation: units.MustParseTorque(graduation), Accuracy: units.MustParseRatio(accuracy),
+		Range: units.MustParse[units.TorqueInterval](span), Graduation: units.MustParseTorque(graduation), Accuracy: units.MustParseRatio(accuracy),
 	}
 }
 
@@ -52,14 +52,14 @@ func TestSettings(t *testing.T) {
 func TestSettingWithin(t *testing.T) {
 	w := wrenchOf("20..100 N·m", "2 N·m", "0.04")
 	// 28/1.04 is 26.92, 28/0.96 is 29.17; 30/1.04 is 28.85, 30/0.96 is 31.25.
-	s, err := w.SettingWithin(units.MustParseTorqueInterval("26.8..31.1 N·m"))
+	s, err := w.SettingWithin(units.MustParse[units.TorqueInterval]("26.8..31.1 N·m"))
 	if err != nil || s.Set.String() != "28 N·m" {
 		t.Errorf("set %v, %v; want 28 N·m", s.Set, err)
 	}
-	if _, err := w.SettingWithin(units.MustParseTorqueInterval("28..30 N·m")); !errors.Is(err, preload.ErrImpossible) {
+	if _, err := w.SettingWithin(units.MustParse[units.TorqueInterval]("28..30 N·m")); !errors.Is(err, preload.ErrImpossible) {
 		t.Errorf("error %v, want ErrImpossible", err)
 	}
-	if _, err := w.SettingWithin(units.MustParseTorqueInterval("<= 30 N·m")); !errors.Is(err, preload.ErrImpossible) {
+	if _, err := w.SettingWithin(units.MustParse[units.TorqueInterval]("<= 30 N·m")); !errors.Is(err, preload.ErrImpossible) {
 		t.Errorf("error %v, want ErrImpossible", err)
 	}
 }
@@ -83,10 +83,10 @@ func TestSettingIsReferredToTheAppliedTorque(t *testing.T) {
 	}
 	// Limits that a wrench of ±4 % just keeps, and what the old reading would have taken.
 	w := wrenchOf("20..120 N·m", "1 N·m", "0.04")
-	if _, err := w.SettingWithin(units.MustParseTorqueInterval("96..104 N·m")); !errors.Is(err, preload.ErrImpossible) {
+	if _, err := w.SettingWithin(units.MustParse[units.TorqueInterval]("96..104 N·m")); !errors.Is(err, preload.ErrImpossible) {
 		t.Errorf("96..104 N·m is kept: %v", err)
 	}
-	if s, err := w.SettingWithin(units.MustParseTorqueInterval("95.9..104.2 N·m")); err != nil || s.Set.String() != "100 N·m" {
+	if s, err := w.SettingWithin(units.MustParse[units.TorqueInterval]("95.9..104.2 N·m")); err != nil || s.Set.String() != "100 N·m" {
 		t.Errorf("95.9..104.2 N·m: %v, %v", s, err)
 	}
 }
