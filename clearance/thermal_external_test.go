@@ -138,7 +138,7 @@ func TestOpeningHoldsEveryChoice(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			between, err := units.NewTemperatureInterval(units.Celsius.Of(decInt(d[0])), units.Celsius.Of(decInt(d[1])))
+			between, err := units.NewInterval(units.Celsius.Of(decInt(d[0])), units.Celsius.Of(decInt(d[1])))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -271,7 +271,7 @@ func TestAtReferenceHoldsEveryChoice(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			between, err := units.NewTemperatureInterval(units.Celsius.Of(decimal.NewFromBigRat(d.lo, 0)), units.Celsius.Of(decimal.NewFromBigRat(d.hi, 0)))
+			between, err := units.NewInterval(units.Celsius.Of(decimal.NewFromBigRat(d.lo, 0)), units.Celsius.Of(decimal.NewFromBigRat(d.hi, 0)))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -348,7 +348,7 @@ func TestBadBodies(t *testing.T) {
 // colder is what no text can say and a program can.
 func colder(t testing.TB) units.TemperatureInterval {
 	t.Helper()
-	a, err := units.NewTemperatureInterval(units.Celsius.Of(dec("-300")), units.Celsius.Of(dec("-290")))
+	a, err := units.NewInterval(units.Celsius.Of(dec("-300")), units.Celsius.Of(dec("-290")))
 	if err != nil {
 		t.Fatal(err)
 	}

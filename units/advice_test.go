@@ -194,7 +194,7 @@ func follow[D Dimension](t *rapid.T, m meaning, parse func(string) (Interval[D],
 			}
 			continue
 		}
-		e, ok := errors.AsType[*ParseError](err)
+		e, ok := errors.AsType[*Error](err)
 		if !ok || len(s.trail) > 5 {
 			t.Fatalf("%q: %v after %q", m.text, err, s.trail)
 		}
@@ -279,7 +279,7 @@ func TestAdviceOnOldTraps(t *testing.T) {
 		"20-25 mm":             `write "20..25 mm"`,
 	} {
 		_, err := ParseLengthInterval(text)
-		if e, ok := errors.AsType[*ParseError](err); !ok || e.Fix != want {
+		if e, ok := errors.AsType[*Error](err); !ok || e.Fix != want {
 			t.Errorf("%s: %v, want %s", text, err, want)
 		}
 	}
@@ -295,7 +295,7 @@ func TestStrokes(t *testing.T) {
 	interval := func(parse func(string) error, text, offer string) {
 		t.Helper()
 		err := parse(text)
-		if e, ok := errors.AsType[*ParseError](err); !ok || !errors.Is(err, ErrSyntax) || !strings.Contains(e.Fix, offer) {
+		if e, ok := errors.AsType[*Error](err); !ok || !errors.Is(err, ErrSyntax) || !strings.Contains(e.Fix, offer) {
 			t.Errorf("%s: %v, want it to offer %s", text, err, offer)
 		}
 	}
@@ -338,7 +338,7 @@ func TestUnitAdvice(t *testing.T) {
 		{func(s string) error { _, err := ParseLength(s); return err }, "NM", "write nm"},
 	} {
 		err := test.parse("5 " + test.unit)
-		e, ok := errors.AsType[*ParseError](err)
+		e, ok := errors.AsType[*Error](err)
 		if !ok || e.Fix == test.not || strings.HasSuffix(e.Fix, "; "+test.not) {
 			t.Errorf("5 %s: %v", test.unit, err)
 		}

@@ -44,7 +44,7 @@ var angles = lazily(func() dimension {
 })
 
 // ParseAngle reads a number and a unit of plane angle: "90°", "90 deg",
-// "1/4 turn". The error is a *ParseError.
+// "1/4 turn". The error is a *Error.
 func ParseAngle(s string) (Angle, error) { return Parse[Angle](s) }
 
 // MustParseAngle is ParseAngle for literals; it panics on an error.

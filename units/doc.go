@@ -91,7 +91,7 @@
 //	>= 50 psi             a lower bound alone
 //	2.5 mm                one value
 //
-// Text that could mean two things is refused, with a *ParseError that quotes it,
+// Text that could mean two things is refused, with a *Error that quotes it,
 // points at the place and says what to write: a decimal comma, a letter O among the
 // digits, a length where a torque is wanted, pounds where a force is wanted, a
 // number without a unit, a range with a hyphen. Its advice is the text that was

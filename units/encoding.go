@@ -17,22 +17,22 @@ import (
 // together with its bound, by Outward.
 
 // MarshalText returns q.Exact.
-func (q Quantity[D]) MarshalText() ([]byte, error) { return []byte(q.Exact()), nil }
+func (q Value[D, E]) MarshalText() ([]byte, error) { return []byte(q.Exact()), nil }
 
 // UnmarshalText parses text as Parse does. An empty text is an error.
-func (q *Quantity[D]) UnmarshalText(text []byte) error { return into(q, text) }
+func (q *Value[D, E]) UnmarshalText(text []byte) error { return into(q, text) }
 
 // MarshalJSON returns q.Exact as a JSON string.
-func (q Quantity[D]) MarshalJSON() ([]byte, error) {
+func (q Value[D, E]) MarshalJSON() ([]byte, error) {
 	var room [48]byte
 	return append(q.appendExact(append(room[:0], '"')), '"'), nil
 }
 
 // UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
-func (q *Quantity[D]) UnmarshalJSON(data []byte) error {
+func (q *Value[D, E]) UnmarshalJSON(data []byte) error {
 	if inside := shortJSON(data); inside != nil {
 		if n, ok := dimensionOf[D]().parseCommon(string(inside)); ok {
-			*q = Quantity[D]{n: n}
+			*q = Value[D, E]{n: n}
 			return nil
 		}
 	}
@@ -40,20 +40,20 @@ func (q *Quantity[D]) UnmarshalJSON(data []byte) error {
 }
 
 // MarshalText returns a.Exact: "none" if a is empty.
-func (a Interval[D]) MarshalText() ([]byte, error) { return []byte(a.Exact()), nil }
+func (a ClosedInterval[D, E]) MarshalText() ([]byte, error) { return []byte(a.Exact()), nil }
 
 // UnmarshalText parses text as Parse does, and reads "none" as
 // the empty interval. An empty text is an error.
-func (a *Interval[D]) UnmarshalText(text []byte) error {
+func (a *ClosedInterval[D, E]) UnmarshalText(text []byte) error {
 	if string(text) == none {
-		*a = Interval[D]{}
+		*a = ClosedInterval[D, E]{}
 		return nil
 	}
 	return into(a, text)
 }
 
 // MarshalJSON returns a.Exact as a JSON string: null if a is empty.
-func (a Interval[D]) MarshalJSON() ([]byte, error) {
+func (a ClosedInterval[D, E]) MarshalJSON() ([]byte, error) {
 	if a.IsEmpty() {
 		return []byte("null"), nil
 	}
@@ -61,66 +61,25 @@ func (a Interval[D]) MarshalJSON() ([]byte, error) {
 }
 
 // UnmarshalJSON parses a JSON string, and reads null as the empty interval.
-func (a *Interval[D]) UnmarshalJSON(data []byte) error {
+func (a *ClosedInterval[D, E]) UnmarshalJSON(data []byte) error {
 	if string(data) == "null" {
-		*a = Interval[D]{}
+		*a = ClosedInterval[D, E]{}
 		return nil
 	}
 	if inside := shortJSON(data); inside != nil {
 		if lo, hi, ok := dimensionOf[D]().intervalCommon(string(inside)); ok {
-			*a = fromGrid[D](lo, hi)
+			*a = fromGrid[D, E](lo, hi)
 			return nil
 		}
 	}
 	return fromJSON(a, data, dimensionOf[D]())
 }
 
-// MarshalText returns t.Exact.
-func (t Temperature) MarshalText() ([]byte, error) { return []byte(t.Exact()), nil }
-
-// UnmarshalText parses text as ParseTemperature does. An empty text is an error.
-func (t *Temperature) UnmarshalText(text []byte) error { return into(t, text) }
-
-// UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
-func (t *Temperature) UnmarshalJSON(data []byte) error {
-	return fromJSON(t, data, temperatures())
-}
-
-// MarshalText returns a.Exact: "none" if a is empty.
-func (a TemperatureInterval) MarshalText() ([]byte, error) { return []byte(a.Exact()), nil }
-
-// UnmarshalText parses text as Parse does, and reads "none" as
-// the empty interval. An empty text is an error.
-func (a *TemperatureInterval) UnmarshalText(text []byte) error {
-	if string(text) == none {
-		*a = TemperatureInterval{}
-		return nil
-	}
-	return into(a, text)
-}
-
-// MarshalJSON returns a.Exact as a JSON string: null if a is empty.
-func (a TemperatureInterval) MarshalJSON() ([]byte, error) {
-	if a.IsEmpty() {
-		return []byte("null"), nil
-	}
-	return jsonText(a.Exact()), nil
-}
-
-// UnmarshalJSON parses a JSON string, and reads null as the empty interval.
-func (a *TemperatureInterval) UnmarshalJSON(data []byte) error {
-	if string(data) == "null" {
-		*a = TemperatureInterval{}
-		return nil
-	}
-	return fromJSON(a, data, temperatures())
-}
-
 // one is what the unit of a bare number is written as where a unit stands alone.
 const one = "1"
 
 // MarshalText returns the unit's symbol; that of a bare number is "1".
-func (u Unit[D]) MarshalText() ([]byte, error) {
+func (u Scale[D, E]) MarshalText() ([]byte, error) {
 	d := dimensionOf[D]()
 	if int(u) >= len(d.units) {
 		return nil, notWritten("unit of "+d.name, fmt.Sprint(uint8(u)), "use the package's constants")
@@ -129,7 +88,7 @@ func (u Unit[D]) MarshalText() ([]byte, error) {
 }
 
 // UnmarshalText reads a unit as Parse does. An empty text is an error.
-func (u *Unit[D]) UnmarshalText(text []byte) error {
+func (u *Scale[D, E]) UnmarshalText(text []byte) error {
 	d := dimensionOf[D]()
 	if d.bare() && string(text) == one {
 		*u = 0
@@ -139,14 +98,6 @@ func (u *Unit[D]) UnmarshalText(text []byte) error {
 		return notWritten("unit of "+d.name, "an empty text", d.anyUnit())
 	}
 	return into(u, text)
-}
-
-// MarshalText returns the scale's symbol.
-func (u TemperatureUnit) MarshalText() ([]byte, error) { return u.unit().MarshalText() }
-
-// UnmarshalText reads the scale's symbol or one of its usual spellings.
-func (u *TemperatureUnit) UnmarshalText(text []byte) error {
-	return (*Unit[temperatureDim])(u).UnmarshalText(text)
 }
 
 // jsonText returns text as a JSON string. What the text of a quantity or an
@@ -184,7 +135,7 @@ func fromJSON[T readable[T]](dst *T, data []byte, d *dimension) error {
 	}
 	const longest = 6*maxText + 2 // every byte of the longest text as \u0000, in quotes
 	if len(data) > longest {
-		return &Error{Kind: ErrTooLong, Where: d.name, Found: fmt.Sprintf("a JSON string of %d bytes", len(data)), Fix: fmt.Sprintf("write at most %d", maxText)}
+		return &Error{Kind: ErrSyntax, Where: d.name, Found: fmt.Sprintf("a JSON string of %d bytes", len(data)), Fix: fmt.Sprintf("write at most %d", maxText)}
 	}
 	var text string
 	if err := json.Unmarshal(data, &text); err != nil {

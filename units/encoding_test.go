@@ -57,11 +57,11 @@ func TestRefused(t *testing.T) {
 		{"JSON null", ErrNoUnit, "pointer", func(l *Length) error { return json.Unmarshal([]byte("null"), l) }},
 		{"JSON object", ErrNoUnit, "write a string", func(l *Length) error { return l.UnmarshalJSON([]byte("{}")) }},
 		{"JSON string without a unit", ErrNoUnit, `write "60.012 mm"`, func(l *Length) error { return json.Unmarshal([]byte(`"60.012"`), l) }},
-		{"JSON string too long", ErrTooLong, "at most 49152", func(l *Length) error { return l.UnmarshalJSON([]byte(`"` + strings.Repeat("9", 1<<16) + `"`)) }},
-		{"JSON number too long", ErrTooLong, "too many digits", func(l *Length) error { return l.UnmarshalJSON([]byte(`"` + strings.Repeat("9", 40000) + ` mm"`)) }},
+		{"JSON string too long", ErrSyntax, "at most 49152", func(l *Length) error { return l.UnmarshalJSON([]byte(`"` + strings.Repeat("9", 1<<16) + `"`)) }},
+		{"JSON number too long", ErrSyntax, "too many digits", func(l *Length) error { return l.UnmarshalJSON([]byte(`"` + strings.Repeat("9", 40000) + ` mm"`)) }},
 		{"empty text", ErrSyntax, "nothing", func(l *Length) error { return l.UnmarshalText(nil) }},
 		{"empty JSON string", ErrSyntax, "nothing", func(l *Length) error { return json.Unmarshal([]byte(`""`), l) }},
-		{"text too long", ErrTooLong, "a text of", func(l *Length) error { return l.UnmarshalText(bytes.Repeat([]byte("9"), 1<<20)) }},
+		{"text too long", ErrSyntax, "a text of", func(l *Length) error { return l.UnmarshalText(bytes.Repeat([]byte("9"), 1<<20)) }},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -104,7 +104,7 @@ func TestLongValuesSurvive(t *testing.T) {
 	if b, err := q.MarshalText(); err != nil || torque.UnmarshalText(b) != nil || !torque.Equal(q) {
 		t.Errorf("text: %v", err)
 	}
-	if _, err := ParseTorque(q.Exact()); !errors.Is(err, ErrTooLong) {
+	if _, err := ParseTorque(q.Exact()); !errors.Is(err, ErrSyntax) {
 		t.Errorf("a person's text of %d bytes: %v", len(q.Exact()), err)
 	}
 }

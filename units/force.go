@@ -50,7 +50,7 @@ var forces = lazily(func() dimension {
 })
 
 // ParseForce reads a number and a unit of force: "21.4 kN", "4800 lbf". Pounds
-// and kilograms alone are masses and are refused. The error is a *ParseError.
+// and kilograms alone are masses and are refused. The error is a *Error.
 func ParseForce(s string) (Force, error) { return Parse[Force](s) }
 
 // MustParseForce is ParseForce for literals; it panics on an error.

@@ -63,7 +63,7 @@ var lengths = lazily(func() dimension {
 
 // ParseLength reads a number and a unit of length: "60.012 mm", "2.3625in",
 // "1 3/64 in", `3/8"`, "1.5 thou". See the package comment for what numbers may
-// look like. The error is a *ParseError.
+// look like. The error is a *Error.
 func ParseLength(s string) (Length, error) { return Parse[Length](s) }
 
 // MustParseLength is ParseLength for literals in programs and tests; it panics

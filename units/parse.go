@@ -15,7 +15,7 @@ import (
 //	unit, err := units.Parse[units.LengthUnit]("mm")
 //
 // See the package comment for what the text may look like. The error is a
-// *ParseError.
+// *Error.
 func Parse[T readable[T]](text string) (T, error) {
 	var v T
 	return v.read(text, maxText)
@@ -31,53 +31,61 @@ type readable[T any] interface {
 	read(text string, most int) (T, error)
 }
 
-func (Quantity[D]) read(text string, most int) (Quantity[D], error) {
+func (Value[D, E]) read(text string, most int) (Value[D, E], error) {
 	d := dimensionOf[D]()
 	if n, ok := d.parseCommon(text); ok {
-		return Quantity[D]{n: n}, nil
+		return Value[D, E]{n: n}, nil
 	}
 	s, err := newScanner(d, text, most)
 	if err != nil {
-		return Quantity[D]{}, err
+		return Value[D, E]{}, err
 	}
-	return finish[D](s, s.unit)
+	return finish[D, E](s, s.unit)
 }
 
 // finish reads the number at the scanner, and its unit as unit does.
-func finish[D Dimension](s *scanner, unit func() (*unitDef, error)) (Quantity[D], error) {
+func finish[D, E Dimension](s *scanner, unit func() (*unitDef, error)) (Value[D, E], error) {
 	r, err := s.number()
 	if err != nil {
-		return Quantity[D]{}, err
+		return Value[D, E]{}, err
 	}
 	u, err := unit()
 	if err != nil {
-		return Quantity[D]{}, err
+		return Value[D, E]{}, err
 	}
 	r = u.toSteps(r)
-	if !storable(r) {
-		return Quantity[D]{}, tooManyDigits(s.text)
+	if err := s.check(r); err != nil {
+		return Value[D, E]{}, err
 	}
-	return fromSteps[D](r), nil
+	return fromSteps[D, E](r), nil
 }
 
 // Parse reads a number of the unit, as it stands under a heading that names the
 // unit: "60.012". A text with a unit of its own is read in that one. The error is
 // that of the dimension's Parse function.
-func (u Unit[D]) Parse(text string) (Quantity[D], error) {
+func (u Scale[D, E]) Parse(text string) (Value[D, E], error) {
 	if number, rest, ok := readPlain(text); ok && rest == "" {
-		if n, ok := number.steps(u.def()); ok {
-			return Quantity[D]{n: n}, nil
+		if n, ok := number.steps(u.def()); ok && dimensionOf[D]().possible(n) {
+			return Value[D, E]{n: n}, nil
 		}
 	}
 	s, err := newScanner(dimensionOf[D](), text, maxText)
 	if err != nil {
-		return Quantity[D]{}, err
+		return Value[D, E]{}, err
 	}
-	return finish[D](s, func() (*unitDef, error) { return s.unitOr(u.def()) })
+	return finish[D, E](s, func() (*unitDef, error) { return s.unitOr(u.def()) })
 }
 
-func tooManyDigits(text string) error {
-	return parseError(ErrTooLong, text, 0, "a number of too many digits", "round it")
+// check refuses what was read, in grid steps, if it cannot be held or cannot be. A
+// missing bound is nil.
+func (s *scanner) check(r *big.Rat) error {
+	if !storable(r) {
+		return parseError(ErrSyntax, s.text, 0, "a number of too many digits", "round it")
+	}
+	if r != nil && s.d.absolute && r.Sign() < 0 {
+		return parseError(ErrSyntax, s.text, 0, withArticle(s.d.name)+" below absolute zero", "write -273.15 °C or more")
+	}
+	return nil
 }
 
 // parseCommon reads what most people write most of the time (a plain decimal, at
@@ -92,7 +100,8 @@ func (d *dimension) parseCommon(text string) (n int64, ok bool) {
 	if !known {
 		return 0, false
 	}
-	return number.steps(&d.units[u])
+	n, ok = number.steps(&d.units[u])
+	return n, ok && d.possible(n)
 }
 
 // A plainNumber is a decimal that fits a machine integer.

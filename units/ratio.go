@@ -35,7 +35,7 @@ var ratios = lazily(func() dimension {
 // ParseRatio reads a number alone, "0.12", "11.7e-6", or one with % or ppm: "12 %",
 // "120 ppm". A fraction in lowest terms is read, "1/2", "4/3"; another stroke is
 // refused, for it may part the bounds of a range. A unit of measure is refused. The
-// error is a *ParseError.
+// error is a *Error.
 func ParseRatio(s string) (Ratio, error) { return Parse[Ratio](s) }
 
 // MustParseRatio is ParseRatio for literals; it panics on an error.

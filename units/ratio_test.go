@@ -41,10 +41,10 @@ func TestRatioMistakes(t *testing.T) {
 		{one, "0,12", ErrSyntax, 2, "a decimal comma", `write "0.12"`},
 		{one, "0.12 mm", ErrWrongDimension, 6, `"mm", a unit of length where a pure number is wanted`, "write a number alone, or with % or ppm"},
 		{one, "12 ‰", ErrWrongDimension, 4, `"‰"`, "a per mille is a tenth of a percent; write %"},
-		{one, "12 PPM", ErrUnknownUnit, 4, `"PPM"`, "write ppm"},
-		{one, "12 pcs", ErrUnknownUnit, 4, `"pcs" behind a pure number`, "write a number alone, or with % or ppm"},
-		{one, "0.12.", ErrUnknownUnit, 5, `"."`, "write a number alone, or with % or ppm"},
-		{one, "0.12 -", ErrUnknownUnit, 6, `"-"`, "write a number alone, or with % or ppm"},
+		{one, "12 PPM", ErrSyntax, 4, `"PPM"`, "write ppm"},
+		{one, "12 pcs", ErrSyntax, 4, `"pcs" behind a pure number`, "write a number alone, or with % or ppm"},
+		{one, "0.12.", ErrSyntax, 5, `"."`, "write a number alone, or with % or ppm"},
+		{one, "0.12 -", ErrSyntax, 6, `"-"`, "write a number alone, or with % or ppm"},
 		{one, "11.7e-6/K", ErrWrongDimension, 8, `"/K"`, "a pure number has no unit; write what a coefficient comes to for each kelvin as a number, 11.7e-6 or 11.7 ppm"},
 		{one, "11.7 ppm/K", ErrWrongDimension, 6, `"ppm/K"`, "a pure number has no unit; write what a coefficient comes to for each kelvin as a number, 11.7e-6 or 11.7 ppm"},
 		{one, "6.5e-6 /°F", ErrWrongDimension, 8, `"/°F"`, "a pure number has no unit; multiply what a coefficient comes to for each degree Fahrenheit by 1.8 for each kelvin, and write it as a number"},
@@ -64,8 +64,8 @@ func TestRatioMistakes(t *testing.T) {
 		{interval, "60 ±5 mm", ErrWrongDimension, 7, `"mm", a unit of length`, "write a number alone, or with % or ppm"},
 	} {
 		err := test.parse(test.text)
-		e, ok := errors.AsType[*ParseError](err)
-		if !ok || e.Kind != test.kind || e.Column != test.column || !strings.Contains(e.What, test.what) || e.Fix != test.fix {
+		e, ok := errors.AsType[*Error](err)
+		if !ok || e.Kind != test.kind || e.Column != test.column || !strings.Contains(e.Found, test.what) || e.Fix != test.fix {
 			t.Errorf("%v\nwant column %d: %s; %s", err, test.column, test.what, test.fix)
 		}
 	}

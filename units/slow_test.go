@@ -447,15 +447,6 @@ func checkInterval[D Dimension](t *rapid.T) {
 			t.Fatalf("%s of %s and %s: %v, want %v", c.name, sa, sb, c.got, c.want)
 		}
 	}
-	gap := zero
-	switch {
-	case below:
-		gap = sub(sb.lo, sa.hi)
-	case above:
-		gap = sub(sa.lo, sb.hi)
-	}
-	same(t, "Gap", a.Gap(b), gap)
-
 	least := func(x, y *big.Rat) *big.Rat {
 		if x.Cmp(y) < 0 {
 			return x
@@ -469,26 +460,6 @@ func checkInterval[D Dimension](t *rapid.T) {
 		return y
 	}
 	sameInterval(t, "Hull", a.Hull(b), slowInterval{both(sa.lo, sb.lo, least), both(sa.hi, sb.hi, most)})
-	common, ok := a.Intersect(b)
-	if ok != (!below && !above) {
-		t.Fatalf("Intersect: %v", ok)
-	}
-	if ok {
-		lo, hi := both(sa.lo, sb.lo, most), both(sa.hi, sb.hi, least)
-		if lo == nil {
-			lo = sa.lo
-			if lo == nil {
-				lo = sb.lo
-			}
-		}
-		if hi == nil {
-			hi = sa.hi
-			if hi == nil {
-				hi = sb.hi
-			}
-		}
-		sameInterval(t, "Intersect", common, slowInterval{lo, hi})
-	}
 
 	for _, text := range []string{a.Exact(), "\t" + a.Exact()} { // with a tab before it, past the fast path
 		back, err := Parse[Interval[D]](text)

@@ -59,7 +59,7 @@ var torques = lazily(func() dimension {
 })
 
 // ParseTorque reads a number and a unit of torque: "30 N·m", "30 Nm",
-// "22 ft-lb", "265 in-lb", "3.1 kgf·m". The error is a *ParseError.
+// "22 ft-lb", "265 in-lb", "3.1 kgf·m". The error is a *Error.
 func ParseTorque(s string) (Torque, error) { return Parse[Torque](s) }
 
 // MustParseTorque is ParseTorque for literals; it panics on an error.

@@ -19,7 +19,7 @@ func unitsForms() []form {
 			if b.Cmp(a) < 0 {
 				a, b = b, a
 			}
-			iv, err := units.NewTemperatureInterval(a, b)
+			iv, err := units.NewInterval(a, b)
 			if err != nil {
 				t.Fatal(err)
 			}

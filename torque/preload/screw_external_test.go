@@ -476,7 +476,7 @@ func FuzzParseFriction(f *testing.F) {
 	f.Fuzz(func(t *testing.T, s string) {
 		c, err := preload.ParseFriction(s)
 		if err != nil {
-			var syntax *units.ParseError
+			var syntax *units.Error
 			if !errors.Is(err, preload.ErrImpossible) && !errors.As(err, &syntax) {
 				t.Fatalf("%q: error %v", s, err)
 			}
