@@ -217,9 +217,9 @@ func TestAdviceLeadsToWhatWasMeant(t *testing.T) {
 	t.Run("dynamic viscosity", leads[DynamicViscosityDim])
 	t.Run("area", leads[AreaDim])
 	t.Run("volume", leads[VolumeDim])
-	t.Run("stiffness", leads[StiffnessDim])
+	t.Run("stiffness", leads[stiffnessDim])
 	t.Run("mass", leads[MassDim])
-	t.Run("pure number", leads[RatioDim])
+	t.Run("pure number", leads[ratioDim])
 }
 
 func leads[D Dimension](t *testing.T) {

@@ -10,12 +10,11 @@ import (
 
 // The kinds of error in what was given.
 var (
-	ErrSyntax         = errors.New("not a quantity") // a text that cannot be read, or says what cannot be
+	ErrSyntax         = errors.New("not a quantity") // a text that cannot be read, or a number that is not finite
 	ErrNoUnit         = errors.New("no unit")
 	ErrWrongDimension = errors.New("unit of another dimension")
 	ErrOrder          = errors.New("lower bound above upper bound")
 	ErrEmpty          = errors.New("an empty interval, which holds no value") // where one is needed, or nothing else is left
-	ErrNotFinite      = errors.New("not a finite number")                     // NaN or an infinity, in OfFloat64
 )
 
 // An Error says what is wrong with what was given: what it was given for, what

@@ -275,12 +275,12 @@ func ExampleClosedInterval_Within() {
 	limits := units.MustParseLengthInterval("0.024..0.048 mm")
 	for _, text := range []string{"0.030..0.040 mm", "0.010..0.020 mm", "0.020..0.030 mm"} {
 		reading := units.MustParseLengthInterval(text)
-		fmt.Println(reading, reading.Within(limits), reading.Overlaps(limits))
+		fmt.Println(reading, reading.Within(limits), reading.Overlaps(limits), reading.Gap(limits))
 	}
 	// Output:
-	// 0.03..0.04 mm true true
-	// 0.01..0.02 mm false false
-	// 0.02..0.03 mm false true
+	// 0.03..0.04 mm true true 0 mm
+	// 0.01..0.02 mm false false 0.004 mm
+	// 0.02..0.03 mm false true 0 mm
 }
 
 // A limit may be one-sided, and arithmetic keeps it so.

@@ -24,9 +24,9 @@ func parsers() map[string]func(string) error {
 	addParsers[DynamicViscosityDim](all)
 	addParsers[AreaDim](all)
 	addParsers[VolumeDim](all)
-	addParsers[StiffnessDim](all)
+	addParsers[stiffnessDim](all)
 	addParsers[MassDim](all)
-	addParsers[RatioDim](all)
+	addParsers[ratioDim](all)
 	return all
 }
 

@@ -47,7 +47,7 @@ func TestOfFloat64(t *testing.T) {
 		t.Errorf("%s in, %v", q.Rat(Inch).FloatString(4), err)
 	}
 	for _, f := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
-		if _, err := Millimetre.OfFloat64(f, 3); !errors.Is(err, ErrNotFinite) {
+		if _, err := Millimetre.OfFloat64(f, 3); !errors.Is(err, ErrSyntax) {
 			t.Errorf("%v: %v", f, err)
 		}
 	}

@@ -94,6 +94,8 @@ func TestMistakes(t *testing.T) {
 	temperatures := func(s string) error { _, err := Parse[TemperatureInterval](s); return err }
 
 	const aTorque, aPressure = "a torque is a force times a length; write ", "a pressure is a force over an area; write "
+	// What may be a lone deviation is never offered as a range.
+	const eitherWay = `write both deviations, upper first, as in "60 0/-0.019 mm", or both bounds in full, as in "59.981..60 mm"`
 	tests := []struct {
 		parse  func(string) error
 		text   string
@@ -188,6 +190,17 @@ func TestMistakes(t *testing.T) {
 		{lengths, "0.024-0.048 mm", ErrSyntax, 6, "a range written with a dash or a word", `write "0.024..0.048 mm"`},
 		{lengths, "0.024 – 0.048 mm", ErrSyntax, 6, "a range written with a dash or a word", `write "0.024..0.048 mm"`},
 		{lengths, "0.024 to 0.048 mm", ErrSyntax, 6, "a range written with a dash or a word", `write "0.024..0.048 mm"`},
+		{lengths, "60 -65 mm", ErrSyntax, 4, "one deviation where two belong, or a range with a dash", eitherWay},
+		{lengths, "60 −65 mm", ErrSyntax, 4, "one deviation where two belong, or a range with a dash", eitherWay},
+		{lengths, "60-60 mm", ErrSyntax, 3, "one deviation where two belong, or a range with a dash", eitherWay},
+		{lengths, "65-60 mm", ErrSyntax, 3, "one deviation where two belong, or a range with a dash", eitherWay},
+		{lengths, "60-65.5 mm", ErrSyntax, 3, "one deviation where two belong, or a range with a dash", eitherWay},
+		{lengths, "60 mm-65 mm", ErrSyntax, 6, "one deviation where two belong, or a range with a dash", eitherWay},
+		{lengths, "3/8-1.5 in", ErrSyntax, 4, "one deviation where two belong, or a range with a dash", eitherWay},
+		{lengths, "60 - 65 mm", ErrSyntax, 3, "a range written with a dash or a word", `write "60..65 mm"`},
+		{lengths, "60 –65 mm", ErrSyntax, 3, "a range written with a dash or a word", `write "60..65 mm"`},
+		{lengths, "60-65 mm", ErrSyntax, 3, "a range written with a dash or a word", `write "60..65 mm"`},
+		{lengths, "9-10 mm", ErrSyntax, 2, "a range written with a dash or a word", `write "9..10 mm"`},
 		{lengths, "60 +0.019 mm", ErrSyntax, 4, "one deviation where two belong", `write both, upper first, as in "60 +0.019/0 mm"`},
 		{lengths, "60 +0,019/0 mm", ErrSyntax, 6, "a decimal comma", `write "60 +0.019/0 mm"`},
 		{lengths, "60,012..60,014 mm", ErrSyntax, 3, "may stand for a point", `write "60.012..60.014 mm" or "60012..60014 mm"`},

@@ -50,10 +50,10 @@ func (u Scale[D, E]) OfRat(r *big.Rat) Value[D, E] {
 // OfFloat64 returns f of the unit, rounded half to even to so many decimal
 // places of it: the one door by which a float64 result (a stiffness, a
 // quantile) comes back into exact quantities, with the rounding in plain view.
-// The error is ErrNotFinite if f is NaN or infinite.
+// The error is an *Error of kind ErrSyntax if f is NaN or infinite.
 func (u Scale[D, E]) OfFloat64(f float64, places int32) (Value[D, E], error) {
 	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return Value[D, E]{}, &Error{Kind: ErrNotFinite, Found: strings.TrimSpace(fmt.Sprint(f, " ", u)), Fix: "look for what made it, such as a division by zero"}
+		return Value[D, E]{}, &Error{Kind: ErrSyntax, Found: strings.TrimSpace(fmt.Sprint(f, " ", u)), Fix: "look for what made it, such as a division by zero"}
 	}
 	r := new(big.Rat)
 	r.SetFloat64(f)

@@ -75,7 +75,7 @@ func (s *Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim S
 // not keep or change the slice, and may be called from several goroutines at once.
 // Sensitivities play no part. What f returns may have any unit; limits are numbers of
 // that unit. A result that is not finite, or beyond ±1e140, ends the run with an error of
-// kind [units.ErrNotFinite]; other errors are those of Simulate.
+// kind [units.ErrSyntax]; other errors are those of Simulate.
 func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, limits units.RatioInterval, sim Simulation) (*Outcome, error) {
 	if _, err := s.terms(); err != nil {
 		return nil, err
@@ -108,7 +108,7 @@ func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float6
 				for i := range row {
 					row[i] = sizes[i*len(x)+j]
 				}
-				return wrong(units.ErrNotFinite, "simulation", fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
+				return wrong(units.ErrSyntax, "simulation", fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
 			}
 		}
 		return nil

@@ -128,7 +128,7 @@ func TestTorqueByHand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if s := got.Lo().Format(units.NewtonMetre, 3, units.HalfEven); s != "71.228 N·m" || units.NewtonMetre.Place(9).Less(got.Width()) {
+	if s := got.Lo().Format(units.NewtonMetre, 3, units.HalfEven); s != "71.228 N·m" || units.NewtonMetre.Of(decimal.New(1, -9)).Less(got.Width()) {
 		t.Errorf("torque %v, want 71.228 N·m", got)
 	}
 }

@@ -153,7 +153,7 @@ func (s *Sum[D]) plainInterval() (a units.Interval[D], ok bool) {
 		doubts[owner] = doubts[owner].Add(r.act.stated)
 	}
 	if owners > 0 {
-		u := units.RootSumSquare(step[D](), doubts[:owners]...)
+		u := rootSumSquare(doubts[:owners]...)
 		if s.NonNegative {
 			if a.HasHi() && a.Hi().Add(u).Sign() < 0 {
 				return units.Interval[D]{}, true
