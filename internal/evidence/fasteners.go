@@ -1,4 +1,4 @@
-package evidence_test
+package evidence
 
 import (
 	"errors"
@@ -7,14 +7,13 @@ import (
 	"strings"
 
 	"example.com/closefit/fasteners"
-	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
 // fastenersChecks are the checks of package fasteners.
-func fastenersChecks() map[string]evidence.Check {
-	return map[string]evidence.Check{
+func fastenersChecks() map[string]Check {
+	return map[string]Check{
 		"pitch_diameter":        tabulatedDiameter(fasteners.Thread.PitchDiameter),
 		"minor_diameter":        tabulatedDiameter(fasteners.Thread.MinorDiameter),
 		"root_diameter":         tabulatedDiameter(fasteners.Thread.RootDiameter),
@@ -42,32 +41,23 @@ func fastenersChecks() map[string]evidence.Check {
 	}
 }
 
-// inUnitOf returns a quantity in the unit that the row wants.
-func inUnitOf[D units.Dimension](r *evidence.Row, q units.Quantity[D], parse func(string) (units.Quantity[D], error)) (evidence.Result, error) {
-	one, err := parse("1 " + r.Unit())
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return evidence.Rat(q.Ratio(one)), nil
-}
-
-func threadOf(r *evidence.Row) (fasteners.Thread, error) {
-	return evidence.Parse(r, "thread", fasteners.ParseThread)
+func threadOf(r *Row) (fasteners.Thread, error) {
+	return Parse(r, "thread", fasteners.ParseThread)
 }
 
 // tabulatedDiameter checks a diameter as the standard's tables print it.
-func tabulatedDiameter(of func(fasteners.Thread) units.Length) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
+func tabulatedDiameter(of func(fasteners.Thread) units.Length) Check {
+	return func(r *Row) (Result, error) {
 		t, err := threadOf(r)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		// ISO 724 prints diameters to 0.001 mm, ASME B1.1 to 0.0001 in.
 		printed := units.Millimetre.Of(of(t).In(units.Millimetre, 3))
 		if t.IsUnified() {
 			printed = units.Inch.Of(of(t).In(units.Inch, 4))
 		}
-		return inUnitOf(r, printed, units.ParseLength)
+		return inUnit(r, printed)
 	}
 }
 
@@ -77,11 +67,11 @@ func rootBelowBySixth(t fasteners.Thread) units.Length {
 	return t.MinorDiameter().Sub(t.Pitch().MulRat(big.NewRat(866_025_404, 6_000_000_000)))
 }
 
-func threadLimit(r *evidence.Row) (evidence.Result, error) {
+func threadLimit(r *Row) (Result, error) {
 	l, errLimits := limitsOf(r)
 	name, errName := r.Input("limit")
 	if err := errors.Join(errLimits, errName); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	limits := map[string]func() units.Length{
 		"major_max": l.Major.Hi, "major_min": l.Major.Lo,
@@ -90,12 +80,12 @@ func threadLimit(r *evidence.Row) (evidence.Result, error) {
 	}
 	limit, known := limits[name]
 	if !known {
-		return evidence.Result{}, fmt.Errorf("no limit %q", name)
+		return Result{}, fmt.Errorf("no limit %q", name)
 	}
-	return inUnitOf(r, limit(), units.ParseLength)
+	return inUnit(r, limit())
 }
 
-func limitsOf(r *evidence.Row) (fasteners.Limits, error) {
+func limitsOf(r *Row) (fasteners.Limits, error) {
 	t, errThread := threadOf(r)
 	class, errClass := r.Input("class")
 	if err := errors.Join(errThread, errClass); err != nil {
@@ -105,45 +95,45 @@ func limitsOf(r *evidence.Row) (fasteners.Limits, error) {
 }
 
 // pitchTolerance checks the tolerance of the pitch diameter.
-func pitchTolerance(r *evidence.Row) (evidence.Result, error) {
+func pitchTolerance(r *Row) (Result, error) {
 	l, err := limitsOf(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, l.Pitch.Width(), units.ParseLength)
+	return inUnit(r, l.Pitch.Width())
 }
 
 // deviation checks how far the largest bolt stays below the basic size.
-func deviation(r *evidence.Row) (evidence.Result, error) {
+func deviation(r *Row) (Result, error) {
 	l, err := limitsOf(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, l.Thread.Major().Sub(l.Major.Hi()), units.ParseLength)
+	return inUnit(r, l.Thread.Major().Sub(l.Major.Hi()))
 }
 
 // threadSeries checks which series has a size with so many threads per inch.
-func threadSeries(r *evidence.Row) (evidence.Result, error) {
+func threadSeries(r *Row) (Result, error) {
 	t, err := threadOf(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	_, series, _ := strings.Cut(t.String(), " ") // of a unified thread, after size and pitch
-	return evidence.Text(series), r.ExpectUnit("")
+	return Text(series), r.ExpectUnit("")
 }
 
-func threadArea(of func(fasteners.Thread) units.Area) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
+func threadArea(of func(fasteners.Thread) units.Area) Check {
+	return func(r *Row) (Result, error) {
 		t, err := threadOf(r)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
-		return inUnitOf(r, of(t), units.Parse[units.Area])
+		return inUnit(r, of(t))
 	}
 }
 
 // strengthOf returns the strength of a class that the row names under a key.
-func strengthOf(r *evidence.Row, key string, of func(string, fasteners.Thread) (fasteners.Strength, error)) (fasteners.Strength, fasteners.Thread, error) {
+func strengthOf(r *Row, key string, of func(string, fasteners.Thread) (fasteners.Strength, error)) (fasteners.Strength, fasteners.Thread, error) {
 	t, errThread := threadOf(r)
 	class, errClass := r.Input(key)
 	if err := errors.Join(errThread, errClass); err != nil {
@@ -153,63 +143,63 @@ func strengthOf(r *evidence.Row, key string, of func(string, fasteners.Thread) (
 	return s, t, err
 }
 
-func classStrength(key string, of func(string, fasteners.Thread) (fasteners.Strength, error)) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
+func classStrength(key string, of func(string, fasteners.Thread) (fasteners.Strength, error)) Check {
+	return func(r *Row) (Result, error) {
 		s, _, errStrength := strengthOf(r, key, of)
 		name, errName := r.Input("of")
 		if err := errors.Join(errStrength, errName); err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		switch name {
 		case "elongation":
 			if s.Elongation == nil {
-				return evidence.Result{}, errors.New("no elongation")
+				return Result{}, errors.New("no elongation")
 			}
-			return evidence.Rat(s.Elongation.Rat(units.Percent)), r.ExpectUnit("%")
+			return Rat(s.Elongation.Rat(units.Percent)), r.ExpectUnit("%")
 		case "proof":
-			return inUnitOf(r, s.Proof, units.ParsePressure)
+			return inUnit(r, s.Proof)
 		case "yield":
-			return inUnitOf(r, s.Yield, units.ParsePressure)
+			return inUnit(r, s.Yield)
 		case "tensile":
-			return inUnitOf(r, s.Tensile, units.ParsePressure)
+			return inUnit(r, s.Tensile)
 		}
-		return evidence.Result{}, fmt.Errorf("no strength %q", name)
+		return Result{}, fmt.Errorf("no strength %q", name)
 	}
 }
 
-func proofRatio(r *evidence.Row) (evidence.Result, error) {
+func proofRatio(r *Row) (Result, error) {
 	s, _, err := strengthOf(r, "class", fasteners.ISO898)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return evidence.Rat(s.Proof.Ratio(s.Yield)), nil
+	return Rat(s.Proof.Ratio(s.Yield)), nil
 }
 
-func hardness(r *evidence.Row) (evidence.Result, error) {
+func hardness(r *Row) (Result, error) {
 	s, _, errStrength := strengthOf(r, "class", fasteners.ISO898)
 	end, errEnd := r.Input("end")
 	if err := errors.Join(errStrength, errEnd, r.ExpectUnit("HV")); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	if end == "min" {
-		return evidence.Rat(s.Hardness.Lo().Rat(units.One)), nil
+		return Rat(s.Hardness.Lo().Rat(units.One)), nil
 	}
-	return evidence.Rat(s.Hardness.Hi().Rat(units.One)), nil
+	return Rat(s.Hardness.Hi().Rat(units.One)), nil
 }
 
 // tabulatedLoad checks a load, which the tables print to three significant digits; the
 // rows' tolerances are half of the last of them.
-func tabulatedLoad(of func(fasteners.Strength) units.Pressure) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
+func tabulatedLoad(of func(fasteners.Strength) units.Pressure) Check {
+	return func(r *Row) (Result, error) {
 		s, _, err := strengthOf(r, "class", fasteners.ISO898)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		load, err := s.Load(of(s))
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
-		return inUnitOf(r, load, units.ParseForce)
+		return inUnit(r, load)
 	}
 }
 
@@ -228,58 +218,58 @@ func layersOf(s string) ([]fasteners.Layer, error) {
 	return layers, nil
 }
 
-func membersOf(r *evidence.Row) (units.Stiffness, error) {
+func membersOf(r *Row) (units.Stiffness, error) {
 	var f fasteners.Frusta
 	var errs [4]error
-	f.Hole, errs[0] = evidence.Parse(r, "hole", units.ParseLength)
-	f.Face, errs[1] = evidence.Parse(r, "face", units.ParseLength)
-	f.HalfAngle, errs[2] = evidence.Parse(r, "angle", units.ParseAngle)
-	f.Layers, errs[3] = evidence.Parse(r, "layers", layersOf)
+	f.Hole, errs[0] = Parse(r, "hole", units.ParseLength)
+	f.Face, errs[1] = Parse(r, "face", units.ParseLength)
+	f.HalfAngle, errs[2] = Parse(r, "angle", units.ParseAngle)
+	f.Layers, errs[3] = Parse(r, "layers", layersOf)
 	if err := errors.Join(errs[:]...); err != nil {
 		return units.Stiffness{}, err
 	}
 	return f.Stiffness()
 }
 
-func frustaStiffness(r *evidence.Row) (evidence.Result, error) {
+func frustaStiffness(r *Row) (Result, error) {
 	k, err := membersOf(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, k, units.Parse[units.Stiffness])
+	return inUnit(r, k)
 }
 
-func jointOf(r *evidence.Row) (fasteners.Joint, error) {
-	bolt, errBolt := evidence.Parse(r, "bolt", units.Parse[units.Stiffness])
-	members, errMembers := evidence.Parse(r, "members", units.Parse[units.Stiffness])
+func jointOf(r *Row) (fasteners.Joint, error) {
+	bolt, errBolt := Parse(r, "bolt", units.Parse[units.Stiffness])
+	members, errMembers := Parse(r, "members", units.Parse[units.Stiffness])
 	if err := errors.Join(errBolt, errMembers); err != nil {
 		return fasteners.Joint{}, err
 	}
 	return fasteners.NewJoint(bolt, members)
 }
 
-func loadFactor(r *evidence.Row) (evidence.Result, error) {
+func loadFactor(r *Row) (Result, error) {
 	j, err := jointOf(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return evidence.Rat(j.LoadFactor().Rat(units.One)), nil
+	return Rat(j.LoadFactor().Rat(units.One)), nil
 }
 
 // boltStress checks the stress of a preloaded bolt under an outer load.
-func boltStress(r *evidence.Row) (evidence.Result, error) {
+func boltStress(r *Row) (Result, error) {
 	j, errJoint := jointOf(r)
-	preload, errPreload := evidence.Parse(r, "preload", units.Parse[units.ForceInterval])
-	outer, errOuter := evidence.Parse(r, "outer", units.Parse[units.ForceInterval])
-	area, errArea := evidence.Parse(r, "area", units.Parse[units.Area])
+	preload, errPreload := Parse(r, "preload", units.Parse[units.ForceInterval])
+	outer, errOuter := Parse(r, "outer", units.Parse[units.ForceInterval])
+	area, errArea := Parse(r, "area", units.Parse[units.Area])
 	if err := errors.Join(errJoint, errPreload, errOuter, errArea); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	loaded, err := j.Under(preload, outer)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, stressOf(loaded.Bolt.Hi(), area), units.ParsePressure)
+	return inUnit(r, stressOf(loaded.Bolt.Hi(), area))
 }
 
 // force returns the force of a stress on an area.
@@ -295,88 +285,88 @@ func stressOf(f units.Force, a units.Area) units.Pressure {
 
 // finalStress goes the whole way from the sizes of bolt and parts to the stress of the
 // loaded bolt.
-func finalStress(r *evidence.Row) (evidence.Result, error) {
+func finalStress(r *Row) (Result, error) {
 	members, errMembers := membersOf(r)
-	diameter, errDiameter := evidence.Parse(r, "bolt_diameter", units.ParseLength)
-	length, errLength := evidence.Parse(r, "bolt_length", units.ParseLength)
-	modulus, errModulus := evidence.Parse(r, "bolt_modulus", units.ParsePressure)
-	initial, errInitial := evidence.Parse(r, "initial", units.ParsePressure)
-	outer, errOuter := evidence.Parse(r, "outer", units.Parse[units.ForceInterval])
-	area, errArea := evidence.Parse(r, "area", units.Parse[units.Area])
+	diameter, errDiameter := Parse(r, "bolt_diameter", units.ParseLength)
+	length, errLength := Parse(r, "bolt_length", units.ParseLength)
+	modulus, errModulus := Parse(r, "bolt_modulus", units.ParsePressure)
+	initial, errInitial := Parse(r, "initial", units.ParsePressure)
+	outer, errOuter := Parse(r, "outer", units.Parse[units.ForceInterval])
+	area, errArea := Parse(r, "area", units.Parse[units.Area])
 	if err := errors.Join(errMembers, errDiameter, errLength, errModulus, errInitial, errOuter, errArea); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	thread, err := fasteners.MetricThread(diameter, units.MustParseLength("2.5 mm"))
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	bolt, err := fasteners.BoltStiffness(fasteners.Segment{Length: length, Area: thread.ShankArea(), Modulus: modulus})
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	joint, err := fasteners.NewJoint(bolt, members)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	loaded, err := joint.Under(units.Exactly(force(area, initial)), outer)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, stressOf(loaded.Bolt.Hi(), area), units.ParsePressure)
+	return inUnit(r, stressOf(loaded.Bolt.Hi(), area))
 }
 
 // studLoad checks the load of a ring of studs that hold a cover against pressure.
-func studLoad(r *evidence.Row) (evidence.Result, error) {
+func studLoad(r *Row) (Result, error) {
 	count, errCount := r.Int("count")
-	area, errArea := evidence.Parse(r, "area", units.Parse[units.Area])
-	stress, errStress := evidence.Parse(r, "stress", units.ParsePressure)
+	area, errArea := Parse(r, "area", units.Parse[units.Area])
+	stress, errStress := Parse(r, "stress", units.ParsePressure)
 	share, errShare := r.Decimal("share")
 	members, errMembers := r.Decimal("members")
-	pressure, errPressure := evidence.Parse(r, "pressure", units.ParsePressure)
-	head, errHead := evidence.Parse(r, "head", units.ParseLength)
+	pressure, errPressure := Parse(r, "pressure", units.ParsePressure)
+	head, errHead := Parse(r, "head", units.ParseLength)
 	if err := errors.Join(errCount, errArea, errStress, errShare, errMembers, errPressure, errHead); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	cover, err := fasteners.MetricThread(head, units.MustParseLength("1 mm")) // its shank area is the circle's
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	all := area.MulInt(int64(count))
 	joint, err := fasteners.NewJoint(
 		units.NewtonPerMillimetre.OfRat(all.Rat(units.SquareInch)), units.NewtonPerMillimetre.Of(members))
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	loaded, err := joint.Under(
 		units.Exactly(force(all, stress).Mul(share)),
 		units.Exactly(force(cover.ShankArea(), pressure)))
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, loaded.Bolt.Hi(), units.ParseForce)
+	return inUnit(r, loaded.Bolt.Hi())
 }
 
-func riseForStretch(r *evidence.Row) (evidence.Result, error) {
-	stretch, errStretch := evidence.Parse(r, "stretch", units.ParseLength)
-	length, errLength := evidence.Parse(r, "length", units.ParseLength)
+func riseForStretch(r *Row) (Result, error) {
+	stretch, errStretch := Parse(r, "stretch", units.ParseLength)
+	length, errLength := Parse(r, "length", units.ParseLength)
 	expansion, errExpansion := r.Decimal("expansion")
 	if err := errors.Join(errStretch, errLength, errExpansion); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	rise, err := fasteners.RiseForStretch(stretch, length, units.One.Of(expansion))
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, rise, units.Parse[units.TemperatureDifference])
+	return inUnit(r, rise)
 }
 
 // diameterOutcome checks what a range of diameters proves against a wear limit.
-func diameterOutcome(r *evidence.Row) (evidence.Result, error) {
-	now, errNow := evidence.Parse(r, "now", units.ParseLengthInterval)
-	least, errLeast := evidence.Parse(r, "least", units.ParseLength)
+func diameterOutcome(r *Row) (Result, error) {
+	now, errNow := Parse(r, "now", units.ParseLengthInterval)
+	least, errLeast := Parse(r, "least", units.ParseLength)
 	if err := errors.Join(errNow, errLeast); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	diameter := measure.Assess(measure.Given(now, ""), units.AtLeast(least))
-	return evidence.Text(fasteners.ReuseOf(diameter).String()), nil
+	return Text(fasteners.ReuseOf(diameter).String()), nil
 }

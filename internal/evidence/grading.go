@@ -1,30 +1,28 @@
-package evidence_test
+package evidence
 
 import (
 	"errors"
 	"slices"
 
 	"example.com/closefit/grading"
-	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
 )
 
 // gradingChecks are the checks of package grading.
-func gradingChecks() map[string]evidence.Check {
-	checks := map[string]evidence.Check{"washer": washer}
+func gradingChecks() map[string]Check {
+	checks := map[string]Check{"washer": washer}
 	for name, end := range map[string]func(units.LengthInterval) units.Length{
 		"low": units.LengthInterval.Lo, "high": units.LengthInterval.Hi,
 	} {
-		for check, of := range map[string]func(*evidence.Row) (units.LengthInterval, error){
+		for check, of := range map[string]func(*Row) (units.LengthInterval, error){
 			"wall": grownWall, "journal": groundJournal, "inside": fittedInside, "clearance": runningClearance, "left by two": leftByTwo,
 		} {
-			checks[check+" "+name] = func(r *evidence.Row) (evidence.Result, error) {
-				size, errSize := of(r)
-				unit, errUnit := units.Parse[units.LengthUnit](r.Unit())
-				if err := errors.Join(errSize, errUnit); err != nil {
-					return evidence.Result{}, err
+			checks[check+" "+name] = func(r *Row) (Result, error) {
+				size, err := of(r)
+				if err != nil {
+					return Result{}, err
 				}
-				return evidence.Rat(end(size).Rat(unit)), nil
+				return inUnit(r, end(size))
 			}
 		}
 	}
@@ -33,8 +31,8 @@ func gradingChecks() map[string]evidence.Check {
 
 // inFamily returns a scheme of one housing, one journal and one shell, ground to
 // the undersize of the row. A size that is nil is left out.
-func inFamily(r *evidence.Row, housing, journal, wall *units.LengthInterval) (*grading.Scheme, error) {
-	undersize, err := evidence.Parse(r, "undersize", units.ParseLength)
+func inFamily(r *Row, housing, journal, wall *units.LengthInterval) (*grading.Scheme, error) {
+	undersize, err := Parse(r, "undersize", units.ParseLength)
 	if err != nil {
 		return nil, err
 	}
@@ -54,8 +52,8 @@ func inFamily(r *evidence.Row, housing, journal, wall *units.LengthInterval) (*g
 	return ground, ground.Validate()
 }
 
-func grownWall(r *evidence.Row) (units.LengthInterval, error) {
-	standard, err := evidence.Parse(r, "standard", units.ParseLengthInterval)
+func grownWall(r *Row) (units.LengthInterval, error) {
+	standard, err := Parse(r, "standard", units.ParseLengthInterval)
 	if err != nil {
 		return standard, err
 	}
@@ -66,8 +64,8 @@ func grownWall(r *evidence.Row) (units.LengthInterval, error) {
 	return s.Shells[0].Wall, nil
 }
 
-func groundJournal(r *evidence.Row) (units.LengthInterval, error) {
-	standard, err := evidence.Parse(r, "standard", units.ParseLengthInterval)
+func groundJournal(r *Row) (units.LengthInterval, error) {
+	standard, err := Parse(r, "standard", units.ParseLengthInterval)
 	if err != nil {
 		return standard, err
 	}
@@ -80,9 +78,9 @@ func groundJournal(r *evidence.Row) (units.LengthInterval, error) {
 
 // fittedInside is the inside diameter of a bearing whose housing is as large as
 // the standard one needs.
-func fittedInside(r *evidence.Row) (units.LengthInterval, error) {
-	standard, errStandard := evidence.Parse(r, "standard", units.ParseLengthInterval)
-	wall, errWall := evidence.Parse(r, "wall", units.ParseLengthInterval)
+func fittedInside(r *Row) (units.LengthInterval, error) {
+	standard, errStandard := Parse(r, "standard", units.ParseLengthInterval)
+	wall, errWall := Parse(r, "wall", units.ParseLengthInterval)
 	if err := errors.Join(errStandard, errWall); err != nil {
 		return standard, err
 	}
@@ -94,10 +92,10 @@ func fittedInside(r *evidence.Row) (units.LengthInterval, error) {
 	return s.Housing[0].Size.Sub(s.Shells[0].Wall).Sub(s.Shells[0].Wall), nil
 }
 
-func runningClearance(r *evidence.Row) (units.LengthInterval, error) {
-	bore, errBore := evidence.Parse(r, "bore", units.ParseLengthInterval)
-	wall, errWall := evidence.Parse(r, "wall", units.ParseLengthInterval)
-	journal, errJournal := evidence.Parse(r, "journal", units.ParseLengthInterval)
+func runningClearance(r *Row) (units.LengthInterval, error) {
+	bore, errBore := Parse(r, "bore", units.ParseLengthInterval)
+	wall, errWall := Parse(r, "wall", units.ParseLengthInterval)
+	journal, errJournal := Parse(r, "journal", units.ParseLengthInterval)
 	if err := errors.Join(errBore, errWall, errJournal); err != nil {
 		return bore, err
 	}
@@ -116,9 +114,9 @@ func runningClearance(r *evidence.Row) (units.LengthInterval, error) {
 }
 
 // leftByTwo is what two parts alike leave of a space.
-func leftByTwo(r *evidence.Row) (units.LengthInterval, error) {
-	space, errSpace := evidence.Parse(r, "space", units.ParseLengthInterval)
-	part, errPart := evidence.Parse(r, "part", units.ParseLengthInterval)
+func leftByTwo(r *Row) (units.LengthInterval, error) {
+	space, errSpace := Parse(r, "space", units.ParseLengthInterval)
+	part, errPart := Parse(r, "part", units.ParseLengthInterval)
 	if err := errors.Join(errSpace, errPart); err != nil {
 		return space, err
 	}
@@ -132,21 +130,21 @@ func leftByTwo(r *evidence.Row) (units.LengthInterval, error) {
 
 // washer names the step of which a pair brings the end play inside the limits.
 // Every input but those it names is a step with its thickness.
-func washer(r *evidence.Row) (evidence.Result, error) {
-	endPlay, errPlay := evidence.Parse(r, "end_play", units.ParseLengthInterval)
-	fitted, errFitted := evidence.Parse(r, "fitted", units.ParseLengthInterval)
-	limits, errLimits := evidence.Parse(r, "limits", units.ParseLengthInterval)
+func washer(r *Row) (Result, error) {
+	endPlay, errPlay := Parse(r, "end_play", units.ParseLengthInterval)
+	fitted, errFitted := Parse(r, "fitted", units.ParseLengthInterval)
+	limits, errLimits := Parse(r, "limits", units.ParseLengthInterval)
 	if err := errors.Join(errPlay, errFitted, errLimits); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	w := grading.Washers{Name: "thrust washers", Limits: &limits}
 	for _, step := range r.Keys() {
 		if slices.Contains([]string{"end_play", "fitted", "limits"}, step) {
 			continue
 		}
-		thickness, err := evidence.Parse(r, step, units.ParseLengthInterval)
+		thickness, err := Parse(r, step, units.ParseLengthInterval)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		w.Sizes = append(w.Sizes, grading.Shell{Grade: step, Wall: thickness})
 	}
@@ -154,11 +152,11 @@ func washer(r *evidence.Row) (evidence.Result, error) {
 	places, err := w.Fits([]grading.Thrust{{Location: "crankshaft", Room: new(endPlay.Add(fitted))}})
 	switch {
 	case errors.Is(err, grading.ErrNoFit):
-		return evidence.Text("none"), nil
+		return Text("none"), nil
 	case err != nil:
-		return evidence.Result{}, err
+		return Result{}, err
 	case len(places[0]) != 1:
-		return evidence.Result{}, errors.New("more than one step is inside the limits")
+		return Result{}, errors.New("more than one step is inside the limits")
 	}
-	return evidence.Text(places[0][0].Pair.Upper.Grade), nil
+	return Text(places[0][0].Pair.Upper.Grade), nil
 }

@@ -1,4 +1,4 @@
-package evidence_test
+package evidence
 
 import (
 	"errors"
@@ -9,15 +9,14 @@ import (
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/fasteners"
-	"example.com/closefit/internal/evidence"
 	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
 // preloadChecks are the checks of package preload.
-func preloadChecks() map[string]evidence.Check {
-	return map[string]evidence.Check{
+func preloadChecks() map[string]Check {
+	return map[string]Check{
 		"assembly_preload":  assemblyPreload,
 		"assembly_torque":   assemblyTorque,
 		"torque":            tighteningTorque,
@@ -35,9 +34,9 @@ func preloadChecks() map[string]evidence.Check {
 }
 
 // assembled returns the preload that uses nine tenths of a bolt's yield strength.
-func assembled(r *evidence.Row) (preload.Screw, units.RatioInterval, units.ForceInterval, error) {
+func assembled(r *Row) (preload.Screw, units.RatioInterval, units.ForceInterval, error) {
 	strength, thread, errStrength := strengthOf(r, "class", fasteners.ISO898)
-	friction, errFriction := evidence.Parse(r, "friction", preload.ParseFriction)
+	friction, errFriction := Parse(r, "friction", preload.ParseFriction)
 	if err := errors.Join(errStrength, errFriction); err != nil {
 		return preload.Screw{}, friction, units.ForceInterval{}, err
 	}
@@ -46,156 +45,156 @@ func assembled(r *evidence.Row) (preload.Screw, units.RatioInterval, units.Force
 	return screw, friction, force, err
 }
 
-func assemblyPreload(r *evidence.Row) (evidence.Result, error) {
+func assemblyPreload(r *Row) (Result, error) {
 	_, _, force, err := assembled(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, force.Lo(), units.ParseForce)
+	return inUnit(r, force.Lo())
 }
 
-func assemblyTorque(r *evidence.Row) (evidence.Result, error) {
+func assemblyTorque(r *Row) (Result, error) {
 	screw, friction, force, errPreload := assembled(r)
-	face, errFace := evidence.Parse(r, "face", units.ParseLength)
-	hole, errHole := evidence.Parse(r, "hole", units.ParseLength)
+	face, errFace := Parse(r, "face", units.ParseLength)
+	hole, errHole := Parse(r, "hole", units.ParseLength)
 	if err := errors.Join(errPreload, errFace, errHole); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	screw.Bearing = preload.BearingDiameter(face, hole)
 	t, err := screw.Torque(force, preload.EqualFriction(friction))
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, t.Lo(), units.ParseTorque)
+	return inUnit(r, t.Lo())
 }
 
-func tighteningTorque(r *evidence.Row) (evidence.Result, error) {
+func tighteningTorque(r *Row) (Result, error) {
 	thread, errThread := threadOf(r)
-	force, errPreload := evidence.Parse(r, "preload", units.Parse[units.ForceInterval])
-	friction, errFriction := evidence.Parse(r, "friction", preload.ParseFriction)
-	bearing, errBearing := evidence.Parse(r, "bearing", units.ParseLength)
+	force, errPreload := Parse(r, "preload", units.Parse[units.ForceInterval])
+	friction, errFriction := Parse(r, "friction", preload.ParseFriction)
+	bearing, errBearing := Parse(r, "bearing", units.ParseLength)
 	if err := errors.Join(errThread, errPreload, errFriction, errBearing); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	t, err := preload.Screw{Thread: thread, Bearing: bearing}.Torque(force, preload.EqualFriction(friction))
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, t.Lo(), units.ParseTorque)
+	return inUnit(r, t.Lo())
 }
 
-func nutFactorTorque(r *evidence.Row) (evidence.Result, error) {
-	factor, errFactor := evidence.Parse(r, "factor", preload.ParseFriction)
-	diameter, errDiameter := evidence.Parse(r, "diameter", units.ParseLength)
-	area, errArea := evidence.Parse(r, "area", units.Parse[units.Area])
-	stress, errStress := evidence.Parse(r, "stress", units.ParsePressure)
+func nutFactorTorque(r *Row) (Result, error) {
+	factor, errFactor := Parse(r, "factor", preload.ParseFriction)
+	diameter, errDiameter := Parse(r, "diameter", units.ParseLength)
+	area, errArea := Parse(r, "area", units.Parse[units.Area])
+	stress, errStress := Parse(r, "stress", units.ParsePressure)
 	share, errShare := r.Decimal("share")
 	if err := errors.Join(errFactor, errDiameter, errArea, errStress, errShare); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	t, err := preload.TorqueByNutFactor(units.Exactly(force(area, stress).Mul(share)), factor, diameter)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, t.Lo(), units.ParseTorque)
+	return inUnit(r, t.Lo())
 }
 
 // meanNutFactor checks a rule of thumb over several threads.
-func meanNutFactor(r *evidence.Row) (evidence.Result, error) {
+func meanNutFactor(r *Row) (Result, error) {
 	names, errNames := r.Input("threads")
-	friction, errFriction := evidence.Parse(r, "friction", preload.ParseFriction)
+	friction, errFriction := Parse(r, "friction", preload.ParseFriction)
 	if err := errors.Join(errNames, errFriction); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	threads := strings.Fields(names)
 	sum := new(big.Rat)
 	for _, name := range threads {
 		t, err := fasteners.ParseThread(name)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		k, err := preload.Screw{Thread: t, Bearing: t.Major().Mul(decimal.New(13, -1))}.NutFactor(preload.EqualFriction(friction))
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		sum.Add(sum, k.Lo().Rat(units.One))
 	}
-	return evidence.Rat(sum.Quo(sum, big.NewRat(int64(len(threads)), 1))), nil
+	return Rat(sum.Quo(sum, big.NewRat(int64(len(threads)), 1))), nil
 }
 
-func surfaceFactor(r *evidence.Row) (evidence.Result, error) {
+func surfaceFactor(r *Row) (Result, error) {
 	surface, err := r.Input("surface")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	factor, err := preload.NutFactorOf(surface)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return evidence.Rat(factor.Lo().Rat(units.One)), nil
+	return Rat(factor.Lo().Rat(units.One)), nil
 }
 
-func frictionClass(r *evidence.Row) (evidence.Result, error) {
-	c, errClass := evidence.Parse(r, "class", preload.FrictionClass)
+func frictionClass(r *Row) (Result, error) {
+	c, errClass := Parse(r, "class", preload.FrictionClass)
 	end, errEnd := r.Input("end")
 	if err := errors.Join(errClass, errEnd); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	if end == "lo" {
-		return evidence.Rat(c.Lo().Rat(units.One)), nil
+		return Rat(c.Lo().Rat(units.One)), nil
 	}
-	return evidence.Rat(c.Hi().Rat(units.One)), nil
+	return Rat(c.Hi().Rat(units.One)), nil
 }
 
-func leastPreload(r *evidence.Row) (evidence.Result, error) {
-	largest, errLargest := evidence.Parse(r, "largest", units.ParseForce)
-	factor, errFactor := evidence.Parse(r, "factor", units.Parse[units.RatioInterval])
+func leastPreload(r *Row) (Result, error) {
+	largest, errLargest := Parse(r, "largest", units.ParseForce)
+	factor, errFactor := Parse(r, "factor", units.Parse[units.RatioInterval])
 	if err := errors.Join(errLargest, errFactor); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	least, err := preload.LeastPreload(largest, factor)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inUnitOf(r, least.Lo(), units.ParseForce)
+	return inUnit(r, least.Lo())
 }
 
-func factorOfScatter(r *evidence.Row) (evidence.Result, error) {
-	scatter, err := evidence.Parse(r, "scatter", units.ParseRatio)
+func factorOfScatter(r *Row) (Result, error) {
+	scatter, err := Parse(r, "scatter", units.ParseRatio)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	factor, err := preload.FactorOfScatter(scatter)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return evidence.Rat(factor.Rat(units.One)), nil
+	return Rat(factor.Rat(units.One)), nil
 }
 
-func methodFactor(r *evidence.Row) (evidence.Result, error) {
+func methodFactor(r *Row) (Result, error) {
 	key, errMethod := r.Input("method")
 	end, errEnd := r.Input("end")
 	if err := errors.Join(errMethod, errEnd); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	for _, m := range preload.Methods() {
 		switch {
 		case m.Key != key:
 		case end == "lo":
-			return evidence.Rat(m.Factor.Lo().Rat(units.One)), nil
+			return Rat(m.Factor.Lo().Rat(units.One)), nil
 		default:
-			return evidence.Rat(m.Factor.Hi().Rat(units.One)), nil
+			return Rat(m.Factor.Hi().Rat(units.One)), nil
 		}
 	}
-	return evidence.Result{}, fmt.Errorf("no method %q", key)
+	return Result{}, fmt.Errorf("no method %q", key)
 }
 
-func methodAccuracy(r *evidence.Row) (evidence.Result, error) {
+func methodAccuracy(r *Row) (Result, error) {
 	table, errTable := r.Input("table")
 	method, errMethod := r.Input("method")
 	end, errEnd := r.Input("end")
 	if err := errors.Join(errTable, errMethod, errEnd, r.ExpectUnit("%")); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	sources := map[string]string{"handbook": "Machinery's Handbook", "nsts": "NSTS 08307"}
 	for _, m := range preload.Methods() {
@@ -204,34 +203,34 @@ func methodAccuracy(r *evidence.Row) (evidence.Result, error) {
 		}
 		switch {
 		case end == "lo":
-			return evidence.Rat(m.Scatter.Lo().Rat(units.Percent)), nil
+			return Rat(m.Scatter.Lo().Rat(units.Percent)), nil
 		case end == "only" && !m.Scatter.IsPoint():
-			return evidence.Result{}, fmt.Errorf("%s has a range %v", method, m.Scatter)
+			return Result{}, fmt.Errorf("%s has a range %v", method, m.Scatter)
 		}
-		return evidence.Rat(m.Scatter.Hi().Rat(units.Percent)), nil
+		return Rat(m.Scatter.Hi().Rat(units.Percent)), nil
 	}
-	return evidence.Result{}, fmt.Errorf("no method %q in %s", method, table)
+	return Result{}, fmt.Errorf("no method %q in %s", method, table)
 }
 
-func preloadStatistic(of func(mean, deviation units.Force) units.Force) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
+func preloadStatistic(of func(mean, deviation units.Force) units.Force) Check {
+	return func(r *Row) (Result, error) {
 		text, err := r.Input("kilonewtons")
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		var preloads []units.Force
 		for _, field := range strings.Fields(text) {
 			f, err := units.ParseForce(field + " kN")
 			if err != nil {
-				return evidence.Result{}, err
+				return Result{}, err
 			}
 			preloads = append(preloads, f)
 		}
 		series, err := measure.NewSeries(preloads...)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		deviation := units.Newton.Of(series.Spread(units.Newton, 3))
-		return inUnitOf(r, of(series.Mean(), deviation), units.ParseForce)
+		return inUnit(r, of(series.Mean(), deviation))
 	}
 }

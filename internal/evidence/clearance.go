@@ -1,18 +1,17 @@
-package evidence_test
+package evidence
 
 import (
 	"fmt"
 	"strings"
 
 	"example.com/closefit/clearance"
-	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
 // clearanceChecks are the checks of package clearance.
-func clearanceChecks() map[string]evidence.Check {
-	return map[string]evidence.Check{
+func clearanceChecks() map[string]Check {
+	return map[string]Check{
 		"smallest clearance": printedFit(units.LengthInterval.Lo),
 		"largest clearance":  printedFit(units.LengthInterval.Hi),
 		"undersize wall": steppedSize(func(wall units.LengthInterval, by units.Length) units.LengthInterval {
@@ -33,19 +32,7 @@ func clearanceChecks() map[string]evidence.Check {
 		"coefficient per fahrenheit":             coefficientPerFahrenheit,
 		"growth":                                 thermalGrowth,
 		"warmed from one temperature to another": warmedFromTo,
-
-		"smallest by rule": sizeRule(units.LengthInterval.Lo),
-		"largest by rule":  sizeRule(units.LengthInterval.Hi),
 	}
-}
-
-// inUnit returns the length in the row's unit.
-func inUnit(r *evidence.Row, q units.Length) (evidence.Result, error) {
-	u, err := units.Parse[units.LengthUnit](r.Unit())
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return evidence.Rat(q.Rat(u)), nil
 }
 
 // partTimes says how often a part counts in a printed fit.
@@ -55,13 +42,13 @@ var partTimes = [...]struct {
 }{{"bore", +1}, {"shaft", -1}, {"two_shells", -2}, {"gasket", +1}}
 
 // printedFit adds up the part sizes of a table and gives one end of the clearance.
-func printedFit(end func(units.LengthInterval) units.Length) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
+func printedFit(end func(units.LengthInterval) units.Length) Check {
+	return func(r *Row) (Result, error) {
 		f := clearance.Fit{Sum: measure.Sum[units.LengthDim]{Name: "fit", Symbol: "C"}}
 		for _, key := range r.Keys() {
-			size, err := evidence.Parse(r, key, units.ParseLengthInterval)
+			size, err := Parse(r, key, units.ParseLengthInterval)
 			if err != nil {
-				return evidence.Result{}, err
+				return Result{}, err
 			}
 			term := measure.Term[units.LengthDim]{Symbol: key, Name: key, Reading: measure.Given(size, "printed")}
 			for _, p := range partTimes {
@@ -70,7 +57,7 @@ func printedFit(end func(units.LengthInterval) units.Length) evidence.Check {
 				}
 			}
 			if term.Factor.IsZero() {
-				return evidence.Result{}, fmt.Errorf("no part is called %q", key)
+				return Result{}, fmt.Errorf("no part is called %q", key)
 			}
 			f.Sum.Terms = append(f.Sum.Terms, term)
 		}
@@ -79,49 +66,49 @@ func printedFit(end func(units.LengthInterval) units.Length) evidence.Check {
 }
 
 // steppedSize moves a printed size by an undersize or an oversize.
-func steppedSize(step func(units.LengthInterval, units.Length) units.LengthInterval) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
-		standard, err := evidence.Parse(r, "standard", units.ParseLengthInterval)
+func steppedSize(step func(units.LengthInterval, units.Length) units.LengthInterval) Check {
+	return func(r *Row) (Result, error) {
+		standard, err := Parse(r, "standard", units.ParseLengthInterval)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
-		by, err := evidence.Parse(r, "step", units.ParseLength)
+		by, err := Parse(r, "step", units.ParseLength)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		return inUnit(r, step(standard, by).Lo())
 	}
 }
 
-func gapGrowth(r *evidence.Row) (evidence.Result, error) {
-	bore, err := evidence.Parse(r, "bore", units.ParseLengthInterval)
+func gapGrowth(r *Row) (Result, error) {
+	bore, err := Parse(r, "bore", units.ParseLengthInterval)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	return inUnit(r, clearance.GapGrowth(bore).Mid())
 }
 
 // endPlayAfterWashers exchanges the washers fitted for others, by their total
 // thickness.
-func endPlayAfterWashers(r *evidence.Row) (evidence.Result, error) {
+func endPlayAfterWashers(r *Row) (Result, error) {
 	var sizes [3]measure.LengthReading
 	for i, key := range []string{"play", "fitted", "instead"} {
-		size, err := evidence.Parse(r, key, units.ParseLengthInterval)
+		size, err := Parse(r, key, units.ParseLengthInterval)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		sizes[i] = measure.Given(size, "printed")
 	}
 	f := clearance.MeasuredEndPlay(sizes[0], sizes[1])
 	after, err := f.With(clearance.Alternative{Term: "t1", Reading: sizes[2]})
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	return inUnit(r, after.Best().Interval().Lo())
 }
 
 // millionths reads a coefficient in millionths.
-func millionths(r *evidence.Row, key string) (clearance.Expansion, error) {
+func millionths(r *Row, key string) (clearance.Expansion, error) {
 	d, err := r.Decimal(key)
 	if err != nil {
 		return clearance.Expansion{}, err
@@ -130,88 +117,66 @@ func millionths(r *evidence.Row, key string) (clearance.Expansion, error) {
 	return clearance.PerKelvin(d, d)
 }
 
-func coefficientPerFahrenheit(r *evidence.Row) (evidence.Result, error) {
+func coefficientPerFahrenheit(r *Row) (Result, error) {
 	if err := r.ExpectUnit("1e-6/°F"); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	e, err := millionths(r, "per_kelvin")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return evidence.Rat(e.PerFahrenheit().Lo().Rat(units.PartsPerMillion)), nil
+	return Rat(e.PerFahrenheit().Lo().Rat(units.PartsPerMillion)), nil
 }
 
-func thermalGrowth(r *evidence.Row) (evidence.Result, error) {
-	size, err := evidence.Parse(r, "size", units.ParseLengthInterval)
+func thermalGrowth(r *Row) (Result, error) {
+	size, err := Parse(r, "size", units.ParseLengthInterval)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	c, err := body(r, "temperature")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	g, err := c.Growth(measure.Given(size, "published"))
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	return inUnit(r, g.Interval().Lo())
 }
 
 // body reads the coefficient and a temperature.
-func body(r *evidence.Row, key string) (clearance.Body, error) {
+func body(r *Row, key string) (clearance.Body, error) {
 	e, err := millionths(r, "per_kelvin")
 	if err != nil {
 		return clearance.Body{}, err
 	}
-	t, err := evidence.Parse(r, key, units.Parse[units.TemperatureInterval])
+	t, err := Parse(r, key, units.Parse[units.TemperatureInterval])
 	return clearance.Body{Expansion: e, Temperature: t}, err
 }
 
 // warmedFromTo takes a size at one temperature to 20 °C and from there to another.
-func warmedFromTo(r *evidence.Row) (evidence.Result, error) {
-	size, err := evidence.Parse(r, "size", units.ParseLengthInterval)
+func warmedFromTo(r *Row) (Result, error) {
+	size, err := Parse(r, "size", units.ParseLengthInterval)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	from, err := body(r, "from")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	to, err := body(r, "to")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	cool := from // the instrument and its master are at 20 °C
 	cool.Temperature = units.MustParse[units.TemperatureInterval]("20 °C")
 	reference, err := clearance.Warmth{Part: from, Instrument: cool, Master: cool}.AtReference(measure.Given(size, "published"))
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	warm, err := to.Warmed(reference)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	return inUnit(r, warm.Interval().Lo())
-}
-
-func sizeRule(end func(units.LengthInterval) units.Length) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
-		lo, err := r.Decimal("per_lo")
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		hi, err := r.Decimal("per_hi")
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		size, err := evidence.Parse(r, "size", units.ParseLengthInterval)
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		limits, err := clearance.SizeRule{PerSizeLo: lo, PerSizeHi: hi}.Limits(measure.Given(size, ""))
-		if err != nil {
-			return evidence.Result{}, err
-		}
-		return inUnit(r, end(limits))
-	}
 }
