@@ -10,13 +10,15 @@ import (
 // every dimension.
 type Interval[D Dimension] = ClosedInterval[D, D]
 
-// A ClosedInterval holds every Value[D, E] from Lo to Hi, both included. A reading is an interval, a tolerance is one,
-// and an exact value is the interval that holds it alone.
+// A ClosedInterval holds every Value[D, E] from Lo to Hi, both included. A reading is
+// an interval, a tolerance is one, and an exact value is the interval that holds it
+// alone. An interval of temperatures takes an interval of differences in Add, as a
+// Temperature takes a difference.
 //
 // The zero ClosedInterval is empty: it stands for what was not measured, not typed or
 // not found, and is never 0..0. It holds no value and proves nothing: Contains,
 // Within, Below and Overlaps are false of it on either side, so that no verdict
-// can rest on it. What is computed from it is empty too (Add, Sub, Neg, Mul, Hull
+// can rest on it. What is computed from it is empty too (Add, Sub, Neg, MulRat, Hull
 // and so on), or an error that wraps ErrEmpty; Lo, Hi, Width, Mid, Radius and Gap
 // panic. It prints as "none" and travels in JSON as null. IsEmpty tells.
 //

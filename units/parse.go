@@ -62,7 +62,7 @@ func finish[D, E Dimension](s *scanner, unit func() (*unitDef, error)) (Value[D,
 
 // Parse reads a number of the unit, as it stands under a heading that names the
 // unit: "60.012". A text with a unit of its own is read in that one. The error is
-// that of the dimension's Parse function.
+// that of Parse.
 func (u Scale[D, E]) Parse(text string) (Value[D, E], error) {
 	if number, rest, ok := readPlain(text); ok && rest == "" {
 		if n, ok := number.steps(u.def()); ok && dimensionOf[D]().possible(n) {

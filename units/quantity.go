@@ -22,11 +22,16 @@ type Quantity[D Dimension] = Value[D, D]
 // The type parameters keep dimensions apart: adding a torque to a length does not
 // compile, nor does adding a temperature to another. What they cannot keep apart is
 // two lengths that mean different things: a radius and a diameter are both a Length.
+// A Value of two dimensions that do not belong together can be declared, but no
+// function here makes one.
 //
 // Values are compared with Equal, Cmp and Less. The operator == does not compile on
 // them, nor can they be keys of a map, because two equal values can be held in
 // different memory.
 type Value[D, E Dimension] struct {
+	// The methods say Value[E, E] and not Quantity[E]: Go 1.26 deadlocks when another
+	// package imports a method whose signature has an alias of the method's own type.
+
 	_ [0]func(D, E) // keeps == from compiling, and one dimension from being converted to another
 
 	// n counts steps of the dimension's grid (picometres for a length) when x

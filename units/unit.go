@@ -29,7 +29,7 @@ func (u Scale[D, E]) def() *unitDef {
 }
 
 // Of returns d of the unit, exactly. It panics if d's exponent lies beyond
-// ±1000; text from outside goes through the Parse functions, which bound it.
+// ±1000; text from outside goes through Parse, which bounds it.
 func (u Scale[D, E]) Of(d decimal.Decimal) Value[D, E] { return u.OfRat(ratOfDecimal(d)) }
 
 // OfInt returns n of the unit, exactly.
