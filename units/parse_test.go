@@ -197,6 +197,7 @@ func TestMistakes(t *testing.T) {
 		{lengths, "60-65.5 mm", ErrSyntax, 3, "one deviation where two belong, or a range with a dash", eitherWay},
 		{lengths, "60 mm-65 mm", ErrSyntax, 6, "one deviation where two belong, or a range with a dash", eitherWay},
 		{lengths, "3/8-1.5 in", ErrSyntax, 4, "one deviation where two belong, or a range with a dash", eitherWay},
+		{lengths, "3/8-5 in", ErrSyntax, 4, "one deviation where two belong, or a range with a dash", eitherWay},
 		{lengths, "60 - 65 mm", ErrSyntax, 3, "a range written with a dash or a word", `write "60..65 mm"`},
 		{lengths, "60 –65 mm", ErrSyntax, 3, "a range written with a dash or a word", `write "60..65 mm"`},
 		{lengths, "60-65 mm", ErrSyntax, 3, "a range written with a dash or a word", `write "60..65 mm"`},
