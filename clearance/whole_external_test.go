@@ -58,7 +58,7 @@ func TestTheWholeWay(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		limits := drawLimits(t, "limits", -50, 150)
 		bore, shaft := drawReading(t, "bore", 20_000, 20_100), drawReading(t, "shaft", 19_950, 20_050)
-		f := clearance.PinFit(bore, shaft)
+		f := clearance.BoreFit("pin clearance", bore, shaft)
 		f.Sum.AtWorst = rapid.Bool().Draw(t, "at worst")
 		if rapid.Bool().Draw(t, "direct") {
 			f.Direct = drawReading(t, "direct", 0, 150)
@@ -87,7 +87,7 @@ func TestTheWholeWay(t *testing.T) {
 		} else if err != nil && !errors.Is(err, measure.ErrProbability) {
 			t.Fatal(err)
 		}
-		for _, s := range clearance.Slips(a.Reading, limits, units.Millimetre, units.Inch) {
+		for _, s := range clearance.Slips(a.Reading, limits, units.Millimetre, []units.LengthUnit{units.Inch}, mm("0.5 mm")) {
 			if s.String() == "" {
 				t.Fatal("a slip without words")
 			}
@@ -106,13 +106,13 @@ func TestTheWholeWay(t *testing.T) {
 			t.Fatalf("agreement %+v, remedies: %v", both, err)
 		}
 		for _, r := range remedies {
-			if r.Text(units.Inch) == "" {
-				t.Fatal("a remedy without words")
+			if measure.Judge(r.Result.Interval(), limits) != measure.Conforming {
+				t.Fatalf("a remedy that leaves %s", r.Result)
 			}
 		}
 		offered := map[string][]measure.LengthInstrument{"D": {{Name: "bore gauge", Uncertainty: drawLength(t, "offered", 1, 9)}}}
 		for _, m := range f.Remeasurements(limits, measure.NineInTen, offered) {
-			if len(m.Uses) != 1 || m.Uses[0].Term != "D" {
+			if _, bore := m.With["D"]; len(m.With) != 1 || !bore {
 				t.Fatalf("%+v", m)
 			}
 		}

@@ -37,8 +37,7 @@ func Uniform() Distribution { return Distribution{kind: uniform} }
 
 // Normal is the normal distribution whose limits lie k standard deviations on
 // either side of its mean, the middle of the limits. It reaches beyond the limits,
-// by 0.27 % of all parts at k = 3. k lies between 0.01 and 1000; New says so if it
-// does not.
+// by 0.27 % of all parts at k = 3. k lies between 0.01 and 1000.
 func Normal(k float64) Distribution { return Distribution{kind: normal, k: k} }
 
 // NormalWithin is the normal distribution of parts that are inspected and sorted:

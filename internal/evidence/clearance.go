@@ -61,7 +61,7 @@ func printedFit(end func(units.LengthInterval) units.Length) Check {
 			}
 			f.Sum.Terms = append(f.Sum.Terms, term)
 		}
-		return inUnit(r, end(f.Computed().Interval()))
+		return inUnit(r, end(f.Sum.Interval()))
 	}
 }
 
@@ -99,33 +99,29 @@ func endPlayAfterWashers(r *Row) (Result, error) {
 		}
 		sizes[i] = measure.Given(size, "printed")
 	}
-	f := clearance.MeasuredEndPlay(sizes[0], sizes[1])
-	after, err := f.With(clearance.Alternative{Term: "t1", Reading: sizes[2]})
+	f := clearance.PlayFit("end play", measure.LengthReading{}, sizes[1])
+	f.Direct = sizes[0]
+	after, err := f.With(clearance.Alternative{Term: "w1", Reading: sizes[2]})
 	if err != nil {
 		return Result{}, err
 	}
 	return inUnit(r, after.Best().Interval().Lo())
 }
 
-// millionths reads a coefficient in millionths.
-func millionths(r *Row, key string) (clearance.Expansion, error) {
-	d, err := r.Decimal(key)
-	if err != nil {
-		return clearance.Expansion{}, err
-	}
-	d = d.Shift(-6)
-	return clearance.PerKelvin(d, d)
-}
-
 func coefficientPerFahrenheit(r *Row) (Result, error) {
 	if err := r.ExpectUnit("1e-6/°F"); err != nil {
 		return Result{}, err
 	}
-	e, err := millionths(r, "per_kelvin")
+	b, err := bodyAt(r, units.MustParse[units.TemperatureInterval]("69 °F")) // one degree above 20 °C
 	if err != nil {
 		return Result{}, err
 	}
-	return Rat(e.PerFahrenheit().Lo().Rat(units.PartsPerMillion)), nil
+	metre := measure.Given(units.Exactly(units.Metre.OfInt(1)), "")
+	warm, err := b.Warmed(metre)
+	if err != nil {
+		return Result{}, err
+	}
+	return Rat(warm.Interval().Sub(metre.Interval()).Lo().Rat(units.Micrometre)), nil
 }
 
 func thermalGrowth(r *Row) (Result, error) {
@@ -137,7 +133,8 @@ func thermalGrowth(r *Row) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	g, err := c.Growth(measure.Given(size, "published"))
+	f := clearance.Fit{Sum: measure.Sum[units.LengthDim]{Name: "part", Symbol: "L", Terms: []measure.Term[units.LengthDim]{measure.Plus("L", "size", measure.Given(size, "published"))}}}
+	g, err := f.Opening(map[string]clearance.Body{"L": c})
 	if err != nil {
 		return Result{}, err
 	}
@@ -146,12 +143,17 @@ func thermalGrowth(r *Row) (Result, error) {
 
 // body reads the coefficient and a temperature.
 func body(r *Row, key string) (clearance.Body, error) {
-	e, err := millionths(r, "per_kelvin")
+	t, err := Parse(r, key, units.Parse[units.TemperatureInterval])
 	if err != nil {
 		return clearance.Body{}, err
 	}
-	t, err := Parse(r, key, units.Parse[units.TemperatureInterval])
-	return clearance.Body{Expansion: e, Temperature: t}, err
+	return bodyAt(r, t)
+}
+
+// bodyAt reads the coefficient, in millionths, of a body of a temperature.
+func bodyAt(r *Row, t units.TemperatureInterval) (clearance.Body, error) {
+	d, err := r.Decimal("per_kelvin")
+	return clearance.Body{PerKelvin: units.Exactly(units.PartsPerMillion.Of(d)), Temperature: t}, err
 }
 
 // warmedFromTo takes a size at one temperature to 20 °C and from there to another.
@@ -170,7 +172,7 @@ func warmedFromTo(r *Row) (Result, error) {
 	}
 	cool := from // the instrument and its master are at 20 °C
 	cool.Temperature = units.MustParse[units.TemperatureInterval]("20 °C")
-	reference, err := clearance.Warmth{Part: from, Instrument: cool, Master: cool}.AtReference(measure.Given(size, "published"))
+	reference, err := from.AtReference(measure.Given(size, "published"), cool, cool)
 	if err != nil {
 		return Result{}, err
 	}

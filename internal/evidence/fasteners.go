@@ -3,6 +3,7 @@ package evidence
 import (
 	"errors"
 	"fmt"
+	"math"
 	"math/big"
 	"strings"
 
@@ -23,10 +24,10 @@ func fastenersChecks() map[string]Check {
 		"deviation":             deviation,
 		"series":                threadSeries,
 		"stress_area":           threadArea(fasteners.Thread.StressArea),
-		"stress_area_tabulated": threadArea(fasteners.Thread.TabulatedStressArea),
+		"stress_area_tabulated": tabulatedArea,
 		"minor_area":            threadArea(fasteners.Thread.MinorArea),
-		"strength":              classStrength("class", fasteners.ISO898),
-		"grade":                 classStrength("grade", fasteners.SAEJ429),
+		"strength":              classStrength("class"),
+		"grade":                 classStrength("grade"),
 		"proof_ratio":           proofRatio,
 		"hardness":              hardness,
 		"proof_load":            tabulatedLoad(func(s fasteners.Strength) units.Pressure { return s.Proof }),
@@ -132,20 +133,38 @@ func threadArea(of func(fasteners.Thread) units.Area) Check {
 	}
 }
 
+// tabulatedArea checks the stress area that a thread's working shows, rounded as in the tables.
+func tabulatedArea(r *Row) (Result, error) {
+	t, err := threadOf(r)
+	if err != nil {
+		return Result{}, err
+	}
+	for _, step := range t.Working().Steps {
+		if step.Name == "stress area" {
+			area, err := units.Parse[units.Area](step.Result)
+			if err != nil {
+				return Result{}, err
+			}
+			return inUnit(r, area)
+		}
+	}
+	return Result{}, errors.New("no stress area in the working")
+}
+
 // strengthOf returns the strength of a class that the row names under a key.
-func strengthOf(r *Row, key string, of func(string, fasteners.Thread) (fasteners.Strength, error)) (fasteners.Strength, fasteners.Thread, error) {
+func strengthOf(r *Row, key string) (fasteners.Strength, fasteners.Thread, error) {
 	t, errThread := threadOf(r)
 	class, errClass := r.Input(key)
 	if err := errors.Join(errThread, errClass); err != nil {
 		return fasteners.Strength{}, t, err
 	}
-	s, err := of(class, t)
+	s, err := fasteners.StrengthOf(class, t)
 	return s, t, err
 }
 
-func classStrength(key string, of func(string, fasteners.Thread) (fasteners.Strength, error)) Check {
+func classStrength(key string) Check {
 	return func(r *Row) (Result, error) {
-		s, _, errStrength := strengthOf(r, key, of)
+		s, _, errStrength := strengthOf(r, key)
 		name, errName := r.Input("of")
 		if err := errors.Join(errStrength, errName); err != nil {
 			return Result{}, err
@@ -168,7 +187,7 @@ func classStrength(key string, of func(string, fasteners.Thread) (fasteners.Stre
 }
 
 func proofRatio(r *Row) (Result, error) {
-	s, _, err := strengthOf(r, "class", fasteners.ISO898)
+	s, _, err := strengthOf(r, "class")
 	if err != nil {
 		return Result{}, err
 	}
@@ -176,7 +195,7 @@ func proofRatio(r *Row) (Result, error) {
 }
 
 func hardness(r *Row) (Result, error) {
-	s, _, errStrength := strengthOf(r, "class", fasteners.ISO898)
+	s, _, errStrength := strengthOf(r, "class")
 	end, errEnd := r.Input("end")
 	if err := errors.Join(errStrength, errEnd, r.ExpectUnit("HV")); err != nil {
 		return Result{}, err
@@ -191,7 +210,7 @@ func hardness(r *Row) (Result, error) {
 // rows' tolerances are half of the last of them.
 func tabulatedLoad(of func(fasteners.Strength) units.Pressure) Check {
 	return func(r *Row) (Result, error) {
-		s, _, err := strengthOf(r, "class", fasteners.ISO898)
+		s, _, err := strengthOf(r, "class")
 		if err != nil {
 			return Result{}, err
 		}
@@ -219,16 +238,15 @@ func layersOf(s string) ([]fasteners.Layer, error) {
 }
 
 func membersOf(r *Row) (units.Stiffness, error) {
-	var f fasteners.Frusta
-	var errs [4]error
-	f.Hole, errs[0] = Parse(r, "hole", units.ParseLength)
-	f.Face, errs[1] = Parse(r, "face", units.ParseLength)
-	f.HalfAngle, errs[2] = Parse(r, "angle", units.ParseAngle)
-	f.Layers, errs[3] = Parse(r, "layers", layersOf)
-	if err := errors.Join(errs[:]...); err != nil {
+	hole, errHole := Parse(r, "hole", units.ParseLength)
+	face, errFace := Parse(r, "face", units.ParseLength)
+	angle, errAngle := Parse(r, "angle", units.ParseAngle)
+	layers, errLayers := Parse(r, "layers", layersOf)
+	if err := errors.Join(errHole, errFace, errAngle, errLayers); err != nil {
 		return units.Stiffness{}, err
 	}
-	return f.Stiffness()
+	// The books' parts are wider than the cones.
+	return fasteners.ClampedParts{Seat: fasteners.Nut, Hole: hole, Face: face, Outside: face.MulInt(100), HalfAngle: &angle, Layers: layers}.Stiffness()
 }
 
 func frustaStiffness(r *Row) (Result, error) {
@@ -245,7 +263,7 @@ func jointOf(r *Row) (fasteners.Joint, error) {
 	if err := errors.Join(errBolt, errMembers); err != nil {
 		return fasteners.Joint{}, err
 	}
-	return fasteners.NewJoint(bolt, members)
+	return fasteners.Joint{Bolt: bolt, Members: members}, nil
 }
 
 func loadFactor(r *Row) (Result, error) {
@@ -253,7 +271,8 @@ func loadFactor(r *Row) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return Rat(j.LoadFactor().Rat(units.One)), nil
+	factor, err := j.LoadFactor()
+	return Rat(factor.Rat(units.One)), err
 }
 
 // boltStress checks the stress of a preloaded bolt under an outer load.
@@ -278,6 +297,11 @@ func force(a units.Area, stress units.Pressure) units.Force {
 	return units.Newton.OfRat(n.Mul(n, stress.Rat(units.Megapascal)))
 }
 
+func circle(diameter units.Length) (units.Area, error) {
+	d := diameter.Float64(units.Millimetre)
+	return units.SquareMillimetre.OfFloat64(math.Pi/4*d*d, 9)
+}
+
 func stressOf(f units.Force, a units.Area) units.Pressure {
 	mpa := f.Rat(units.Newton)
 	return units.Megapascal.OfRat(mpa.Quo(mpa, a.Rat(units.SquareMillimetre)))
@@ -296,19 +320,15 @@ func finalStress(r *Row) (Result, error) {
 	if err := errors.Join(errMembers, errDiameter, errLength, errModulus, errInitial, errOuter, errArea); err != nil {
 		return Result{}, err
 	}
-	thread, err := fasteners.MetricThread(diameter, units.MustParseLength("2.5 mm"))
+	shank, err := circle(diameter)
 	if err != nil {
 		return Result{}, err
 	}
-	bolt, err := fasteners.BoltStiffness(fasteners.Segment{Length: length, Area: thread.ShankArea(), Modulus: modulus})
+	bolt, err := fasteners.BoltStiffness(fasteners.Segment{Length: length, Area: shank, Modulus: modulus})
 	if err != nil {
 		return Result{}, err
 	}
-	joint, err := fasteners.NewJoint(bolt, members)
-	if err != nil {
-		return Result{}, err
-	}
-	loaded, err := joint.Under(units.Exactly(force(area, initial)), outer)
+	loaded, err := fasteners.Joint{Bolt: bolt, Members: members}.Under(units.Exactly(force(area, initial)), outer)
 	if err != nil {
 		return Result{}, err
 	}
@@ -327,19 +347,15 @@ func studLoad(r *Row) (Result, error) {
 	if err := errors.Join(errCount, errArea, errStress, errShare, errMembers, errPressure, errHead); err != nil {
 		return Result{}, err
 	}
-	cover, err := fasteners.MetricThread(head, units.MustParseLength("1 mm")) // its shank area is the circle's
+	cover, err := circle(head)
 	if err != nil {
 		return Result{}, err
 	}
 	all := area.MulInt(int64(count))
-	joint, err := fasteners.NewJoint(
-		units.NewtonPerMillimetre.OfRat(all.Rat(units.SquareInch)), units.NewtonPerMillimetre.Of(members))
-	if err != nil {
-		return Result{}, err
-	}
+	joint := fasteners.Joint{Bolt: units.NewtonPerMillimetre.OfRat(all.Rat(units.SquareInch)), Members: units.NewtonPerMillimetre.Of(members)}
 	loaded, err := joint.Under(
 		units.Exactly(force(all, stress).Mul(share)),
-		units.Exactly(force(cover.ShankArea(), pressure)))
+		units.Exactly(force(cover, pressure)))
 	if err != nil {
 		return Result{}, err
 	}
@@ -368,5 +384,10 @@ func diameterOutcome(r *Row) (Result, error) {
 		return Result{}, err
 	}
 	diameter := measure.Assess(measure.Given(now, ""), units.AtLeast(least))
-	return Text(fasteners.ReuseOf(diameter).String()), nil
+	answers := map[string]bool{} // of a bolt with nothing else against it
+	for _, q := range fasteners.Questions() {
+		answers[q.Key] = q.Good
+	}
+	outcome, _, err := fasteners.Inspect(answers, diameter)
+	return Text(outcome.String()), err
 }

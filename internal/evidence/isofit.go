@@ -3,7 +3,9 @@ package evidence
 import (
 	"errors"
 	"fmt"
+	"strings"
 
+	"example.com/closefit/clearance"
 	"example.com/closefit/clearance/isofit"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -65,7 +67,7 @@ func (p holeAndShaft) clearance() units.LengthInterval {
 	if p.designated != nil {
 		return p.designated.Clearance().Interval()
 	}
-	return isofit.Clearance(measure.Given(p.hole, "hole"), measure.Given(p.shaft, "shaft")).Interval()
+	return clearance.BoreFit("pair", measure.Given(p.hole, "hole"), measure.Given(p.shaft, "shaft")).Best().Interval()
 }
 
 // ends returns the smallest and the largest nominal size of a row's range: just
@@ -79,13 +81,18 @@ func ends(r *Row) (first, last units.Length, err error) {
 
 func standardTolerance(r *Row) (Result, error) {
 	first, last, errEnds := ends(r)
-	grade, errGrade := Parse(r, "grade", isofit.ParseGrade)
-	if err := errors.Join(errEnds, errGrade, r.ExpectUnit("µm")); err != nil {
+	class, errClass := Parse(r, "grade", func(grade string) (isofit.ToleranceClass, error) {
+		return isofit.ParseToleranceClass("h" + strings.TrimPrefix(grade, "IT")) // every letter has the tolerances of its grade
+	})
+	if err := errors.Join(errEnds, errClass, r.ExpectUnit("µm")); err != nil {
 		return Result{}, err
 	}
-	a, errA := grade.Tolerance(first)
-	b, errB := grade.Tolerance(last)
-	return same(a, b, errA, errB)
+	a, errA := isofit.NewSize(first, class)
+	b, errB := isofit.NewSize(last, class)
+	if err := errors.Join(errA, errB); err != nil {
+		return Result{}, err
+	}
+	return same(a.Limits().Width(), b.Limits().Width())
 }
 
 func limitDeviation(end func(units.LengthInterval) units.Length) Check {
@@ -138,7 +145,7 @@ func designOf(basis func(isofit.Design) (hole, shaft units.LengthInterval, err e
 // centreDistance is for two bolts of one fit at a distance: they go in while the
 // distances of the holes and of the bolts differ by no more than the smallest
 // clearance.
-func centreDistance(widen func(nominal, clearance units.Length) units.Length) Check {
+func centreDistance(widen func(nominal, smallest units.Length) units.Length) Check {
 	return func(r *Row) (Result, error) {
 		fit, errFit := fitOf(r)
 		centres, errCentres := Parse(r, "centres", units.ParseLength)

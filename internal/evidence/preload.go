@@ -33,14 +33,25 @@ func preloadChecks() map[string]Check {
 	}
 }
 
+// screwOf returns the screw whose bearing face has a mean diameter, with a hole of the nominal
+// size.
+func screwOf(t fasteners.Thread, bearing units.Length) preload.Screw {
+	return preload.Screw{Thread: t, Hole: t.Major(), Face: bearing.MulInt(2).Sub(t.Major())}
+}
+
+// equal is the same friction in the thread and under the head.
+func equal(total units.RatioInterval) preload.Friction {
+	return preload.Friction{Thread: total, Bearing: total}
+}
+
 // assembled returns the preload that uses nine tenths of a bolt's yield strength.
 func assembled(r *Row) (preload.Screw, units.RatioInterval, units.ForceInterval, error) {
-	strength, thread, errStrength := strengthOf(r, "class", fasteners.ISO898)
+	strength, thread, errStrength := strengthOf(r, "class")
 	friction, errFriction := Parse(r, "friction", preload.ParseFriction)
 	if err := errors.Join(errStrength, errFriction); err != nil {
 		return preload.Screw{}, friction, units.ForceInterval{}, err
 	}
-	screw := preload.Screw{Thread: thread, Bearing: thread.Major().Mul(decimal.New(13, -1))}
+	screw := screwOf(thread, thread.Major().Mul(decimal.New(13, -1)))
 	force, err := screw.YieldPreload(units.Exactly(strength.Yield), units.MustParseRatio("0.9"), units.Length{}, friction)
 	return screw, friction, force, err
 }
@@ -60,8 +71,8 @@ func assemblyTorque(r *Row) (Result, error) {
 	if err := errors.Join(errPreload, errFace, errHole); err != nil {
 		return Result{}, err
 	}
-	screw.Bearing = preload.BearingDiameter(face, hole)
-	t, err := screw.Torque(force, preload.EqualFriction(friction))
+	screw.Face, screw.Hole = face, hole
+	t, err := screw.Torque(force, equal(friction))
 	if err != nil {
 		return Result{}, err
 	}
@@ -76,7 +87,7 @@ func tighteningTorque(r *Row) (Result, error) {
 	if err := errors.Join(errThread, errPreload, errFriction, errBearing); err != nil {
 		return Result{}, err
 	}
-	t, err := preload.Screw{Thread: thread, Bearing: bearing}.Torque(force, preload.EqualFriction(friction))
+	t, err := screwOf(thread, bearing).Torque(force, equal(friction))
 	if err != nil {
 		return Result{}, err
 	}
@@ -85,18 +96,28 @@ func tighteningTorque(r *Row) (Result, error) {
 
 func nutFactorTorque(r *Row) (Result, error) {
 	factor, errFactor := Parse(r, "factor", preload.ParseFriction)
-	diameter, errDiameter := Parse(r, "diameter", units.ParseLength)
+	thread, errThread := threadOf(r)
 	area, errArea := Parse(r, "area", units.Parse[units.Area])
 	stress, errStress := Parse(r, "stress", units.ParsePressure)
 	share, errShare := r.Decimal("share")
-	if err := errors.Join(errFactor, errDiameter, errArea, errStress, errShare); err != nil {
+	if err := errors.Join(errFactor, errThread, errArea, errStress, errShare); err != nil {
 		return Result{}, err
 	}
-	t, err := preload.TorqueByNutFactor(units.Exactly(force(area, stress).Mul(share)), factor, diameter)
+	screw := screwOf(thread, thread.Major().Mul(decimal.New(13, -1))) // of any face; see Screw.FrictionFromNutFactor
+	friction, err := screw.FrictionFromNutFactor(factor)
 	if err != nil {
 		return Result{}, err
 	}
-	return inUnit(r, t.Lo())
+	t, err := screw.Torque(units.Exactly(force(area, stress).Mul(share)), equal(friction))
+	if err != nil {
+		return Result{}, err
+	}
+	one, err := units.ParseTorque("1 " + r.Unit())
+	if err != nil {
+		return Result{}, err
+	}
+	// The bounds lie a few nanonewton metres around K F d, which has no more than six places.
+	return Rat(units.One.Of(units.One.OfRat(t.Mid().Ratio(one)).In(units.One, 6)).Rat(units.One)), nil
 }
 
 // meanNutFactor checks a rule of thumb over several threads.
@@ -113,7 +134,7 @@ func meanNutFactor(r *Row) (Result, error) {
 		if err != nil {
 			return Result{}, err
 		}
-		k, err := preload.Screw{Thread: t, Bearing: t.Major().Mul(decimal.New(13, -1))}.NutFactor(preload.EqualFriction(friction))
+		k, err := screwOf(t, t.Major().Mul(decimal.New(13, -1))).NutFactor(equal(friction))
 		if err != nil {
 			return Result{}, err
 		}
@@ -135,7 +156,7 @@ func surfaceFactor(r *Row) (Result, error) {
 }
 
 func frictionClass(r *Row) (Result, error) {
-	c, errClass := Parse(r, "class", preload.FrictionClass)
+	c, errClass := Parse(r, "class", preload.ParseFriction)
 	end, errEnd := r.Input("end")
 	if err := errors.Join(errClass, errEnd); err != nil {
 		return Result{}, err
@@ -152,7 +173,7 @@ func leastPreload(r *Row) (Result, error) {
 	if err := errors.Join(errLargest, errFactor); err != nil {
 		return Result{}, err
 	}
-	least, err := preload.LeastPreload(largest, factor)
+	least, err := preload.Method{Factor: factor}.LeastPreload(largest)
 	if err != nil {
 		return Result{}, err
 	}
@@ -160,15 +181,16 @@ func leastPreload(r *Row) (Result, error) {
 }
 
 func factorOfScatter(r *Row) (Result, error) {
-	scatter, err := Parse(r, "scatter", units.ParseRatio)
+	scatter, err := Parse(r, "scatter", units.Parse[units.RatioInterval])
 	if err != nil {
 		return Result{}, err
 	}
-	factor, err := preload.FactorOfScatter(scatter)
+	largest := units.MustParseForce("1000 kN")
+	least, err := preload.Method{Scatter: scatter}.LeastPreload(largest)
 	if err != nil {
 		return Result{}, err
 	}
-	return Rat(factor.Rat(units.One)), nil
+	return Rat(largest.Ratio(least.Lo())), nil
 }
 
 func methodFactor(r *Row) (Result, error) {

@@ -19,13 +19,13 @@ import (
 func stackChecks() map[string]Check {
 	known := runs{}
 	return map[string]Check{
-		"middle": signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Mid(), nil }),
-		"worst case tolerance": signedStack(func(s *stack.Stack) (units.Length, error) {
+		"middle": signedStack(func(s stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Mid(), nil }),
+		"worst case tolerance": signedStack(func(s stack.Stack) (units.Length, error) {
 			return s.WorstCase().Interval().Radius(), nil
 		}),
-		"smallest gap": signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Lo(), nil }),
-		"largest gap":  signedStack(func(s *stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Hi(), nil }),
-		"root-sum-square tolerance": signedStack(func(s *stack.Stack) (units.Length, error) {
+		"smallest gap": signedStack(func(s stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Lo(), nil }),
+		"largest gap":  signedStack(func(s stack.Stack) (units.Length, error) { return s.WorstCase().Interval().Hi(), nil }),
+		"root-sum-square tolerance": signedStack(func(s stack.Stack) (units.Length, error) {
 			gap, err := s.RSS(units.One.OfInt(1))
 			if err != nil {
 				return units.Length{}, err
@@ -56,13 +56,13 @@ func stackChecks() map[string]Check {
 
 // signedStack is for a stack whose contributors are the inputs but the last,
 // "signs", which has a + or - for each.
-func signedStack(quantity func(*stack.Stack) (units.Length, error)) Check {
+func signedStack(quantity func(stack.Stack) (units.Length, error)) Check {
 	return func(r *Row) (Result, error) {
 		signs, err := r.Input("signs")
 		if err != nil {
 			return Result{}, err
 		}
-		var parts []stack.Contributor
+		var s stack.Stack
 		for i, key := range r.Keys() {
 			if key == "signs" {
 				continue
@@ -78,11 +78,7 @@ func signedStack(quantity func(*stack.Stack) (units.Length, error)) Check {
 			if signs[i] == '-' {
 				part = stack.Takes
 			}
-			parts = append(parts, part(key, limits, stack.Normal(3)))
-		}
-		s, err := stack.New(parts...)
-		if err != nil {
-			return Result{}, err
+			s = append(s, part(key, limits, stack.Normal(3)))
 		}
 		q, err := quantity(s)
 		if err != nil {
@@ -94,7 +90,7 @@ func signedStack(quantity func(*stack.Stack) (units.Length, error)) Check {
 
 // additiveStack is the sum of quantities of mean zero with one kind of
 // distribution and the standard deviations given; a millimetre stands for one.
-func additiveStack(r *Row) (*stack.Stack, error) {
+func additiveStack(r *Row) (stack.Stack, error) {
 	name, errName := r.Input("distribution")
 	deviations, errDeviations := r.Input("deviations")
 	if err := errors.Join(errName, errDeviations, r.ExpectUnit("")); err != nil {
@@ -110,7 +106,7 @@ func additiveStack(r *Row) (*stack.Stack, error) {
 	default:
 		return nil, fmt.Errorf("distribution %q", name)
 	}
-	var parts []stack.Contributor
+	var s stack.Stack
 	for _, u := range strings.Fields(deviations) {
 		d, err := decimal.NewFromString(u)
 		if err != nil {
@@ -120,9 +116,9 @@ func additiveStack(r *Row) (*stack.Stack, error) {
 		if err != nil {
 			return nil, err
 		}
-		parts = append(parts, stack.Adds("x", units.PlusMinus(units.Length{}, half), distribution))
+		s = append(s, stack.Adds("x", units.PlusMinus(units.Length{}, half), distribution))
 	}
-	return stack.New(parts...)
+	return s, nil
 }
 
 func additive(quantity func(*stack.Law) (units.Length, error)) Check {
@@ -219,15 +215,12 @@ func (known runs) massCalibration(quantity func(*stack.Outcome) (float64, error)
 			return Result{}, err
 		}
 		of := units.MustParseLengthInterval
-		s, err := stack.New(
+		s := stack.Stack{
 			stack.Adds("mR", of("100000 ±0.150 mm"), stack.Normal(3)),
 			stack.Adds("δmR", of("1.234 ±0.060 mm"), stack.Normal(3)),
 			stack.Adds("ρa", of("1.10..1.30 mm"), stack.Uniform()),
 			stack.Adds("ρW", of("7000..9000 mm"), stack.Uniform()),
 			stack.Adds("ρR", of("7950..8050 mm"), stack.Uniform()),
-		)
-		if err != nil {
-			return Result{}, err
 		}
 		o, err := known.of("mass calibration", r, func() (*stack.Outcome, error) {
 			return s.SimulateFunc(context.Background(), func(x []float64) float64 {
@@ -258,17 +251,13 @@ func (known runs) gaugeBlock(quantity func(*stack.Outcome) (float64, error)) Che
 		if err != nil {
 			return Result{}, err
 		}
-		var parts []stack.Contributor
+		var s stack.Stack
 		for range 13 {
-			parts = append(parts, stack.Adds("uniform number", units.MustParseLengthInterval("0..1 mm"), stack.Uniform()))
+			s = append(s, stack.Adds("uniform number", units.MustParseLengthInterval("0..1 mm"), stack.Uniform()))
 		}
-		parts = append(parts,
+		s = append(s,
 			stack.Adds("θ0", units.MustParseLengthInterval("-0.1 ±0.6 mm"), stack.Normal(3)),
 			stack.Adds("Δ", units.MustParseLengthInterval("0 ±0.5 mm"), stack.Arcsine()))
-		s, err := stack.New(parts...)
-		if err != nil {
-			return Result{}, err
-		}
 		student := func(freedom, mean, scale, p, q float64) float64 { return mean + scale*studentOf(freedom, p, q) }
 		trapezoid := func(half, inexact, p, q float64) float64 {
 			end := half + inexact*(2*p-1)
@@ -305,13 +294,9 @@ func tenNormalParts(r *Row) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	var parts []stack.Contributor
+	var s stack.Stack
 	for i := range int64(10) {
-		parts = append(parts, stack.Adds("x", units.PlusMinus(units.Length{}, units.Micrometre.OfInt(6+3*i)), stack.Normal(3)))
-	}
-	s, err := stack.New(parts...)
-	if err != nil {
-		return Result{}, err
+		s = append(s, stack.Adds("x", units.PlusMinus(units.Length{}, units.Micrometre.OfInt(6+3*i)), stack.Normal(3)))
 	}
 	law, err := s.Law()
 	if err != nil {
@@ -330,7 +315,7 @@ func provenAbove(r *Row) (Result, error) {
 	if err := errors.Join(errParts, errAbove, r.ExpectUnit("")); err != nil {
 		return Result{}, err
 	}
-	var parts []stack.Contributor
+	var s stack.Stack
 	for _, part := range strings.Split(text, " + ") {
 		name, half, _ := strings.Cut(part, " ±")
 		distribution, err := distributionOf(name)
@@ -341,11 +326,7 @@ func provenAbove(r *Row) (Result, error) {
 		if err != nil {
 			return Result{}, err
 		}
-		parts = append(parts, stack.Adds("x", limits, distribution))
-	}
-	s, err := stack.New(parts...)
-	if err != nil {
-		return Result{}, err
+		s = append(s, stack.Adds("x", limits, distribution))
 	}
 	law, err := s.Law()
 	if err != nil {

@@ -48,14 +48,14 @@ func procedure(row *Row) (*torque.Plan, error) {
 }
 
 type procedureStages struct {
-	first []torque.Pause
+	first []torque.Action
 	pulls []torque.Stage
 }
 
 // use is the safe one where the manual turns bolts: the rows say nothing of it.
 func (p procedureStages) use() torque.BoltUse {
 	for _, s := range p.pulls {
-		if _, turns := s.Pull.Turn(); turns {
+		if _, turns := torque.As[torque.Turn](s.Pull); turns {
 			return torque.SingleUse
 		}
 	}
@@ -72,24 +72,24 @@ func parseStages(text string) (all procedureStages, err error) {
 			if err != nil {
 				return all, err
 			}
-			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.Tighten{Within: within})})
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.Do(torque.Tighten{Within: within})})
 		case word == "turn":
 			within, err := units.Parse[units.AngleInterval](rest)
 			if err != nil {
 				return all, err
 			}
-			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.Turn{Within: within})})
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.Do(torque.Turn{Within: within})})
 		case part == "back off":
-			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.BackOff{})})
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.Do(torque.BackOff{})})
 		case part == "prepare":
-			all.first = append(all.first, torque.PauseOf(torque.Inspection{Ask: "Are threads and faces oiled?"}))
+			all.first = append(all.first, torque.Do(torque.Inspection{Ask: "Are threads and faces oiled?"}))
 		case word == "check" && len(all.pulls) > 0:
 			within, err := units.ParseLengthInterval(rest)
 			if err != nil {
 				return all, err
 			}
 			last := &all.pulls[len(all.pulls)-1]
-			last.Then = append(last.Then, torque.PauseOf(torque.Inspection{Ask: "Does it lie within the limits?", Within: within}))
+			last.Then = append(last.Then, torque.Do(torque.Inspection{Ask: "Does it lie within the limits?", Within: within}))
 		default:
 			return all, fmt.Errorf("%q is no stage; write prepare, tighten, turn, back off or check", part)
 		}
@@ -125,10 +125,10 @@ func planSteps(row *Row) (Result, error) {
 			flush()
 			stage = s.Stage
 		}
-		_, tightens := s.Pull.Tighten()
-		_, turns := s.Pull.Turn()
-		_, loosens := s.Pull.BackOff()
-		_, checks := s.Pause.Inspection()
+		_, tightens := torque.As[torque.Tighten](s.Do)
+		_, turns := torque.As[torque.Turn](s.Do)
+		_, loosens := torque.As[torque.BackOff](s.Do)
+		_, checks := torque.As[torque.Inspection](s.Do)
 		switch {
 		case tightens:
 			add("tighten")
@@ -165,18 +165,18 @@ func planAlternates(row *Row) (Result, error) {
 }
 
 // procedurePull returns what the plan does in the row's stage.
-func procedurePull(row *Row) (torque.Pull, error) {
+func procedurePull(row *Row) (torque.Action, error) {
 	plan, errPlan := procedure(row)
 	stage, errStage := row.Int("stage")
 	if err := errors.Join(errPlan, errStage); err != nil {
-		return torque.Pull{}, err
+		return torque.Action{}, err
 	}
 	for _, s := range plan.Steps() {
 		if s.Stage == stage && !s.IsPause() {
-			return s.Pull, nil
+			return s.Do, nil
 		}
 	}
-	return torque.Pull{}, fmt.Errorf("the plan has no stage %d", stage)
+	return torque.Action{}, fmt.Errorf("the plan has no stage %d", stage)
 }
 
 // procedureBound returns the aim, or a bound of the tolerance, as the row's value says.
@@ -200,7 +200,7 @@ func planTorque(row *Row) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	if pull, is := do.Tighten(); is {
+	if pull, is := torque.As[torque.Tighten](do); is {
 		q, err := procedureBound(row, pull.To, pull.Within)
 		if err != nil {
 			return Result{}, err
@@ -219,7 +219,7 @@ func planAngle(row *Row) (Result, error) {
 		}
 		var sum units.Angle
 		for _, s := range plan.Steps() {
-			if turn, is := s.Pull.Turn(); is && s.Bolt == "1" {
+			if turn, is := torque.As[torque.Turn](s.Do); is && s.Bolt == "1" {
 				sum = sum.Add(turn.By)
 			}
 		}
@@ -229,7 +229,7 @@ func planAngle(row *Row) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	turn, is := do.Turn()
+	turn, is := torque.As[torque.Turn](do)
 	if !is {
 		return Result{}, fmt.Errorf("the stage is %v, no turn", do)
 	}
@@ -246,8 +246,8 @@ func planLimit(row *Row) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	last, _ := plan.Step(plan.Len())
-	check, is := last.Pause.Inspection()
+	last, _ := plan.Step(len(plan.Steps()))
+	check, is := torque.As[torque.Inspection](last.Do)
 	if !is {
 		return Result{}, fmt.Errorf("the plan ends with %v, no check", last)
 	}
@@ -275,7 +275,7 @@ func planOrder(row *Row) (Result, error) {
 	for i := range bolts {
 		names = append(names, strconv.Itoa(i+1))
 	}
-	var pattern torque.Pattern
+	var pattern []torque.Position
 	switch shape {
 	case "row":
 		pattern = torque.Row(names...)
@@ -285,7 +285,7 @@ func planOrder(row *Row) (Result, error) {
 		return Result{}, fmt.Errorf("shape=%s: write row or circle", shape)
 	}
 	plan, err := torque.NewPlan(row.ID, torque.Group{Name: "bolts", Pattern: pattern, Order: order,
-		Stages: []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.NewtonMetre.OfInt(1)})}}})
+		Stages: []torque.Stage{{Pull: torque.Do(torque.Tighten{To: units.NewtonMetre.OfInt(1)})}}})
 	if err != nil {
 		return Result{}, err
 	}
@@ -305,7 +305,7 @@ func planTie(row *Row) (Result, error) {
 	if err := errors.Join(errInner, errSide, errDuring); err != nil {
 		return Result{}, err
 	}
-	side.pulls[0].During = torque.Tie{Group: "inner", Stage: during}
+	side.pulls[0].DuringGroup, side.pulls[0].DuringStage = "inner", during
 	plan, err := torque.NewPlan(row.ID,
 		torque.Group{Name: "inner", Pattern: torque.Row("inner"), Stages: inner.pulls, Use: inner.use()},
 		torque.Group{Name: "side", Pattern: torque.Row("side"), Stages: side.pulls, Use: side.use()})

@@ -70,23 +70,11 @@ func openEnded[D units.Dimension](a measure.Assessment[D], u units.Unit[D], plac
 // slip says what an implausible reading may have been meant as; nothing if it is
 // plausible. turns are the steps in which a turn of its instrument may be lost.
 func slip[D units.Dimension](r measure.Reading[D], limits units.Interval[D], u units.Unit[D], turns []units.Quantity[D], others ...units.Unit[D]) string {
-	slips := clearance.Slips(r, limits, u, others...)
-	for _, turn := range turns {
-		for _, s := range clearance.LostTurns(r, limits, u, turn) {
-			if s.Verdict == measure.Conforming || len(slips) == 0 {
-				slips = append(slips, s)
-			}
-		}
-	}
-	for _, s := range slips { // what would be right first
-		if s.Verdict == measure.Conforming {
-			return s.String()
-		}
-	}
+	slips := clearance.Slips(r, limits, u, others, turns...)
 	if len(slips) == 0 {
 		return ""
 	}
-	return slips[0].String()
+	return slips[0].String() // what would be right comes first
 }
 
 // chances says a chance in words: "6 times in 10".

@@ -42,7 +42,7 @@ func (j *Job) group(g fitGroup, advise func(fitting, measure.Assessment[units.Le
 		if a.Verdict == measure.Undecided && f.Taken {
 			f.Advice = advise(x, a)
 		}
-		if computed := x.Computed(); computed.Taken() {
+		if x.Agreement().Second.Taken() {
 			w := x.Working(u)
 			w.Name = where(f) + ", " + g.quantity
 			f.Working = &w
@@ -60,7 +60,7 @@ func (j *Job) group(g fitGroup, advise func(fitting, measure.Assessment[units.Le
 // by both.
 func how(f clearance.Fit, a measure.Assessment[units.LengthDim], u units.LengthUnit) string {
 	const sizes = "from its sizes"
-	computed := f.Computed()
+	computed := f.Sum.Reading()
 	switch {
 	case !f.Direct.Taken():
 		return sizes

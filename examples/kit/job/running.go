@@ -144,8 +144,10 @@ func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string
 	}
 	if found := x.Remeasurements(a.Tolerance, measure.NineInTen, j.offered()); len(found) > 0 && !x.Direct.Taken() {
 		var uses []string
-		for _, use := range found[0].Uses {
-			uses = append(uses, fmt.Sprintf("%s with the %s", termName(x.Fit, use.Term), use.Instrument.Name))
+		for _, t := range x.Sum.Terms {
+			if with, ok := found[0].With[t.Symbol]; ok {
+				uses = append(uses, fmt.Sprintf("%s with the %s", t.Name, with.Name))
+			}
 		}
 		return fmt.Sprintf("measuring the %s, which makes it good to ±%s in all, settles it nine times in ten",
 			strings.Join(uses, " and the "), found[0].Expanded.Format(u, places+1, units.Ceiling))
@@ -183,20 +185,11 @@ func (j *Job) together(bore, micrometer *measure.LengthInstrument) (units.Length
 		}
 		term.Reading = r.With(term.Needs...)
 	}
-	c := fit.Computed().Interval()
+	c := fit.Sum.Interval()
 	if !c.Bounded() {
 		return units.Length{}, false
 	}
 	return c.Radius(), true
-}
-
-func termName(fit clearance.Fit, symbol string) string {
-	for _, t := range fit.Sum.Terms {
-		if t.Symbol == symbol {
-			return t.Name
-		}
-	}
-	return symbol
 }
 
 // offered are the job's gauges for each size of a bearing.
@@ -218,8 +211,8 @@ func (j *Job) offered() map[string][]measure.LengthInstrument {
 // the smallest first; nil if the job does not say what shells exist, or if its sizes prove
 // nothing.
 func (j *Job) remedies(set bearingSet, x fitting) []string {
-	both, computed := x.Agreement(), x.Computed()
-	if len(set.walls) == 0 || !computed.Taken() || len(computed.Unmet()) > 0 || both.Known() && !both.Agree {
+	both := x.Agreement()
+	if len(set.walls) == 0 || !both.Second.Taken() || len(both.Second.Unmet()) > 0 || both.Known() && !both.Agree {
 		return nil // what the sizes say is not known well enough to choose by
 	}
 	fit := x.Fit

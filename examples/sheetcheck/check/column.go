@@ -46,6 +46,9 @@ func (c *column[D]) read(cell *sheet.Cell) (q units.Quantity[D], ok bool) {
 // parse is read, and says to how many places the number is written: below zero for a
 // text.
 func (c *column[D]) parse(cell *sheet.Cell) (q units.Quantity[D], places int, ok bool) {
+	if n, places, ok := cell.Plain(); ok {
+		return c.step[places].MulInt(n), places, true
+	}
 	text, ok := cell.Numeral()
 	if !ok {
 		return q, -1, q.UnmarshalText([]byte(cell.Pointed())) == nil // which wants a unit
