@@ -446,8 +446,8 @@ func ExampleBearingStations() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("least", s.Smallest().Interval().FormatOutward(units.Millimetre, 4))
-	fmt.Println("greatest", s.Largest().Interval().FormatOutward(units.Millimetre, 4))
+	fmt.Println("least", s.Find(measure.Smallest).Interval().FormatOutward(units.Millimetre, 4))
+	fmt.Println("greatest", s.Find(measure.Largest).Interval().FormatOutward(units.Millimetre, 4))
 	// Output:
 	// least 0.0334..0.0386 mm
 	// greatest 0.0474..0.0526 mm

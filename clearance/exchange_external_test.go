@@ -116,7 +116,7 @@ func TestEverythingSurvivesJSON(t *testing.T) {
 func TestAFitComesBackWhole(t *testing.T) {
 	b := measuredBearing(t)
 	before := b.Fit()
-	before.Direct = reading[units.LengthDim](t)(newStrip(t).Between("", mm("0.025 mm"), mm("0.038 mm")))
+	before.Direct = reading[units.LengthDim](t)(newStrip(t).Read("", span("0.025..0.038 mm")))
 	text, err := json.Marshal(before)
 	if err != nil {
 		t.Fatal(err)

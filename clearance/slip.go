@@ -42,7 +42,7 @@ func Slips[D units.Dimension](r measure.Reading[D], tolerance units.Interval[D],
 	}
 	var conforming, rest []Slip[D]
 	add := func(what string, bracket units.Interval[D], meant units.Unit[D]) {
-		corrected := bracket.Add(units.PlusMinus(units.Quantity[D]{}, r.Expanded(measure.Coverage{})))
+		corrected := bracket.Add(units.PlusMinus(units.Quantity[D]{}, r.Expanded()))
 		if implausible(corrected, tolerance) {
 			return
 		}

@@ -148,7 +148,7 @@ func (c change) apply(r measure.LengthReading, name string) (measure.LengthReadi
 	// The rest: what is known through nothing else, and the doubt of the change times the
 	// doubt of the size, which is taken as far as its error can be held to reach.
 	rest := size.Mid().Abs().MulRat(c.own)
-	rest = rest.Add(size.Radius().Add(r.Expanded(measure.Coverage{}).MulInt(5)).MulRat(total))
+	rest = rest.Add(size.Radius().Add(r.Expanded().MulInt(5)).MulRat(total))
 	if !rest.IsZero() {
 		plus(measure.Given(units.PlusMinus(units.Length{}, rest), name))
 	}

@@ -51,7 +51,7 @@ func TestAnAluminiumBlockOpensUp(t *testing.T) {
 
 	// The same by strip: what it showed, and the opening.
 	strip := b.Fit()
-	strip.Direct = reading[units.LengthDim](t)(newStrip(t).Between("", mm("0.038 mm"), mm("0.051 mm")))
+	strip.Direct = reading[units.LengthDim](t)(newStrip(t).Read("", span("0.038..0.051 mm")))
 	warm, err = strip.Warm(conditions)
 	if err != nil {
 		t.Fatal(err)

@@ -3,6 +3,7 @@ package evidence
 import (
 	"errors"
 	"fmt"
+	"math"
 	"math/big"
 	"strings"
 
@@ -240,19 +241,16 @@ func preloadStatistic(of func(mean, deviation units.Force) units.Force) Check {
 		if err != nil {
 			return Result{}, err
 		}
-		var preloads []units.Force
+		var series measure.Series[units.ForceDim]
 		for _, field := range strings.Fields(text) {
 			f, err := units.ParseForce(field + " kN")
 			if err != nil {
 				return Result{}, err
 			}
-			preloads = append(preloads, f)
+			series = append(series, f)
 		}
-		series, err := measure.NewSeries(preloads...)
-		if err != nil {
-			return Result{}, err
-		}
-		deviation := units.Newton.Of(series.Spread(units.Newton, 3))
+		square, _ := series.Variance(units.Newton).Float64()
+		deviation := units.Newton.Of(decimal.NewFromFloat(math.Sqrt(square)).Round(3))
 		return inUnit(r, of(series.Mean(), deviation))
 	}
 }

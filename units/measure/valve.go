@@ -18,20 +18,21 @@ func Valve(gauge *PressureInstrument, at string, shut, open *units.Pressure) (Pr
 			return PressureReading{}, &units.Error{Kind: ErrNotPositive, Where: where, Found: p.String(), Fix: "give the pressure above that of the surroundings, zero or more"}
 		}
 	}
+	var seen [2]units.Pressure
 	a := act[units.PressureDim]{at: at}
 	switch {
 	case shut == nil && open == nil:
 		return PressureReading{}, nil
 	case open == nil:
-		a.means, a.seen[0], a.bracket = stepShut, *shut, units.AtLeast(*shut)
+		a.means, seen[0], a.bracket = stepShut, *shut, units.AtLeast(*shut)
 	case shut == nil:
-		a.means, a.seen[0], a.bracket = stepOpen, *open, units.Between(units.Pressure{}, *open)
+		a.means, seen[0], a.bracket = stepOpen, *open, units.Between(units.Pressure{}, *open)
 	case open.Cmp(*shut) <= 0:
 		return PressureReading{}, &units.Error{Kind: ErrContradiction, Where: where,
 			Found: "shut at " + shut.String() + " and open at " + open.String(),
 			Fix:   "give the highest pressure at which it is shut first, then the lowest at which it is open; if it does both, it sticks"}
 	default:
-		a.means, a.seen, a.bracket = stepBetween, [2]units.Pressure{*shut, *open}, units.MustInterval(*shut, *open)
+		a.means, seen, a.bracket = stepBetween, [2]units.Pressure{*shut, *open}, units.MustInterval(*shut, *open)
 	}
-	return gauge.made(a).NonNegative(), nil
+	return gauge.made(a, seen, 0).NonNegative(), nil
 }

@@ -50,7 +50,7 @@ func (j *Job) group(g fitGroup, advise func(fitting, measure.Assessment[units.Le
 			f.Slip = slip(a.Reading, g.limits, u, x.turns, units.Millimetre, units.Inch)
 		}
 		made.Findings = append(made.Findings, f)
-		add(&d, a.Reading.Supposed(measure.Coverage{}), g.limits, u)
+		add(&d, a.Reading.Supposed(), g.limits, u)
 	}
 	d.into(made.Findings)
 	return made
@@ -133,22 +133,19 @@ func (r *reader) blades(path, what string, t gapReading) (reading measure.Length
 	if !ok {
 		return reading, nil
 	}
-	goes, hasGoes := readIf(r, path+".goes", t.Goes, units.ParseLength)
-	stops, hasStops := readIf(r, path+".stops", t.Stops, units.ParseLength)
-	var err error
-	switch {
-	case hasGoes && hasStops:
-		reading, err = in.feelers.Gap(what, goes, stops)
-		for _, blade := range in.feelers.Blades() {
-			if goes.Less(blade) && blade.Less(stops) {
+	goes, goesRead := readBound(r, path+".goes", t.Goes, units.ParseLength)
+	stops, stopsRead := readBound(r, path+".stops", t.Stops, units.ParseLength)
+	if !goesRead || !stopsRead {
+		return reading, nil
+	}
+	if goes != nil && stops != nil {
+		for _, blade := range in.feelers.Blades {
+			if goes.Less(blade) && blade.Less(*stops) {
 				untried = append(untried, blade)
 			}
 		}
-	case hasGoes && t.Stops == "":
-		reading, err = in.feelers.Goes(what, goes)
-	case hasStops && t.Goes == "":
-		reading, err = in.feelers.Refuses(what, stops)
 	}
+	reading, err := in.feelers.Gap(what, goes, stops)
 	r.check(path, err)
 	return reading, untried
 }

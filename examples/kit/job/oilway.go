@@ -46,18 +46,12 @@ func (r *reader) readJets(t *jetsTable) *jets {
 
 // jetTest reads one test. With neither pressure it was not made.
 func (r *reader) jetTest(path string, t jetTestTable, gauge *measure.PressureInstrument) (reading measure.PressureReading) {
-	shut, hasShut := readIf(r, path+".shut", t.Shut, units.ParsePressure)
-	open, hasOpen := readIf(r, path+".open", t.Open, units.ParsePressure)
-	what := "jet " + t.Jet
-	var err error
-	switch {
-	case hasShut && hasOpen:
-		reading, err = measure.Valve(gauge, what, &shut, &open)
-	case hasShut && t.Open == "":
-		reading, err = measure.Valve(gauge, what, &shut, nil)
-	case hasOpen && t.Shut == "":
-		reading, err = measure.Valve(gauge, what, nil, &open)
+	shut, shutRead := readBound(r, path+".shut", t.Shut, units.ParsePressure)
+	open, openRead := readBound(r, path+".open", t.Open, units.ParsePressure)
+	if !shutRead || !openRead {
+		return reading
 	}
+	reading, err := measure.Valve(gauge, "jet "+t.Jet, shut, open)
 	r.check(path, err)
 	return reading
 }

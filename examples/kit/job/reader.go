@@ -61,6 +61,15 @@ func readIf[T any](r *reader, path, text string, parse func(string) (T, error)) 
 	return read(r, path, text, parse)
 }
 
+// readBound is read for one of two bounds, of which one may be left out: it is nil then.
+func readBound[T any](r *reader, path, text string, parse func(string) (T, error)) (v *T, ok bool) {
+	if text == "" {
+		return nil, true
+	}
+	read, ok := read(r, path, text, parse)
+	return &read, ok
+}
+
 // present notes an error unless there is a text at the path.
 func (r *reader) present(path, text string) bool {
 	if strings.TrimSpace(text) == "" {

@@ -106,17 +106,7 @@ func (r *reader) strip(path, what, text string, with withTable) (reading measure
 	if !known || !ok {
 		return reading, false
 	}
-	var err error
-	switch {
-	case !iv.HasLo():
-		reading, err = in.strip.Tighter(what)
-	case !iv.HasHi():
-		reading, err = in.strip.Looser(what)
-	case iv.IsPoint():
-		reading, err = in.strip.Nearest(what, iv.Lo())
-	default:
-		reading, err = in.strip.Between(what, iv.Lo(), iv.Hi())
-	}
+	reading, err := in.strip.Read(what, iv)
 	return reading, r.check(path+".strip", err)
 }
 
@@ -135,7 +125,7 @@ func (j *Job) clearanceGroup(set bearingSet) Group {
 // measurement with the job's own instruments if they are good enough.
 func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string {
 	u, places := j.show.length, j.show.places
-	if both := x.Agreement(); both.Known() && !both.Agree {
+	if both := x.Agreement(); both.Known && !both.Agree {
 		return fmt.Sprintf("the strip and the sizes do not agree: they differ by %s, so one is wrong; measure both again",
 			reading(both.Difference.Interval(), u, places))
 	}
@@ -212,7 +202,7 @@ func (j *Job) offered() map[string][]measure.LengthInstrument {
 // nothing.
 func (j *Job) remedies(set bearingSet, x fitting) []string {
 	both := x.Agreement()
-	if len(set.walls) == 0 || !both.Second.Taken() || len(both.Second.Unmet()) > 0 || both.Known() && !both.Agree {
+	if len(set.walls) == 0 || !both.Second.Taken() || len(both.Second.Unmet()) > 0 || both.Known && !both.Agree {
 		return nil // what the sizes say is not known well enough to choose by
 	}
 	fit := x.Fit
