@@ -81,7 +81,7 @@ func TestSlipsOfPressure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	slips := clearance.Slips(r, units.MustParsePressureInterval("45..55 psi"), units.Bar, []units.Unit[units.PressureDim]{units.PoundForcePerSquareInch})
+	slips := clearance.Slips(r, units.MustParse[units.PressureInterval]("45..55 psi"), units.Bar, []units.Unit[units.PressureDim]{units.PoundForcePerSquareInch})
 	if len(slips) != 2 || slips[0].Unit != "psi" || slips[0].Verdict != measure.Conforming {
 		t.Errorf("slips %v", slips)
 	}

@@ -77,7 +77,7 @@ func TestReadings(t *testing.T) {
 	if got, want := opens.How(units.PoundForcePerSquareInch), "gauge: shut at 45 psi, open at 52 psi ±0.5 psi (k = 2)"; got != want {
 		t.Errorf("valve: %q, want %q", got, want)
 	}
-	limits := units.MustParsePressureInterval("48..55 psi")
+	limits := units.MustParse[units.PressureInterval]("48..55 psi")
 	if got := measure.Judge(opens.Interval(), limits); got != measure.Undecided {
 		t.Errorf("a valve that opens somewhere in 45..52 psi is %s", got)
 	}

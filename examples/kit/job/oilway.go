@@ -22,7 +22,7 @@ type jetTest struct {
 func (r *reader) readJets(t *jetsTable) *jets {
 	j := &jets{}
 	var ok bool
-	if j.opens, ok = read(r, "jets.opens", t.Opens, units.ParsePressureInterval); ok && !j.opens.HasLo() && !j.opens.HasHi() {
+	if j.opens, ok = read(r, "jets.opens", t.Opens, units.Parse[units.PressureInterval]); ok && !j.opens.HasLo() && !j.opens.HasHi() {
 		r.fail("jets.opens", "%s: limits that allow everything; write one or both", t.Opens)
 	}
 	if len(t.Tests) == 0 {
