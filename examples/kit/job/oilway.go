@@ -15,7 +15,7 @@ type jets struct {
 
 type jetTest struct {
 	jet     string
-	reading measure.PressureReading
+	reading measure.Reading[units.PressureDim]
 }
 
 // readJets reads the pressure tests.
@@ -45,7 +45,7 @@ func (r *reader) readJets(t *jetsTable) *jets {
 }
 
 // jetTest reads one test. With neither pressure it was not made.
-func (r *reader) jetTest(path string, t jetTestTable, gauge *measure.PressureInstrument) (reading measure.PressureReading) {
+func (r *reader) jetTest(path string, t jetTestTable, gauge *measure.Instrument[units.PressureDim]) (reading measure.Reading[units.PressureDim]) {
 	shut, shutRead := readBound(r, path+".shut", t.Shut, units.ParsePressure)
 	open, openRead := readBound(r, path+".open", t.Open, units.ParsePressure)
 	if !shutRead || !openRead {
