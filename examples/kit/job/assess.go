@@ -23,7 +23,7 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	}
 	for i := range j.shells {
 		set := &j.shells[i]
-		s, chosen, err := j.shellsOf(ctx, set, a.outside(set.name()))
+		s, chosen, err := j.shellsOf(ctx, set, a.inside(set.name()), a.outside(set.name()))
 		if err != nil {
 			return nil, err
 		}

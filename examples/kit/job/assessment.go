@@ -98,7 +98,7 @@ type Shells struct {
 // ShellsAt is what is known of the shells of one location.
 type ShellsAt struct {
 	Location string   `json:"location"`
-	By       string   `json:"by"`    // "codes", "sizes" or "fit", by which they are chosen; empty while they are not
+	By       string   `json:"by"`    // "codes", "sizes" or "fit", by which they are chosen, or "fitted", those that were measured with; empty while they are not
 	Codes    string   `json:"codes"` // what the codes call for: "upper oak, lower elm"; empty if no codes count
 	Sizes    string   `json:"sizes"` // what the sizes call for, the nearest first; empty if they are not known
 	Notes    []string `json:"notes"`
@@ -222,9 +222,18 @@ func (a *Assessment) Held() map[string]string {
 
 // outside returns the locations of a group that are proven outside their limits.
 func (a *Assessment) outside(group string) []string {
+	return a.locations(group, measure.Verdict.Outside)
+}
+
+// inside returns those that are proven inside.
+func (a *Assessment) inside(group string) []string {
+	return a.locations(group, func(v measure.Verdict) bool { return v == measure.Conforming })
+}
+
+func (a *Assessment) locations(group string, of func(measure.Verdict) bool) []string {
 	var locations []string
 	for _, f := range a.Verdicts() {
-		if f.Group == group && f.Verdict.Outside() {
+		if f.Group == group && of(f.Verdict) {
 			locations = append(locations, f.Location)
 		}
 	}

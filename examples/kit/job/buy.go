@@ -32,17 +32,14 @@ type packTable struct {
 // mostParts is how many shells of a kind a job may count.
 const mostParts = 10_000
 
-// counts reads numbers of shells of a scheme; of any where it is not known.
-func (r *reader) counts(path string, tables []partTable, s *grading.Scheme) []purchase.Count[grading.Part] {
+// counts reads numbers of shells of the grades that are known; of any if none are. Halves
+// that are alike are one part.
+func (r *reader) counts(path string, tables []partTable, known []string, alike bool) []purchase.Count[grading.Part] {
 	var counts []purchase.Count[grading.Part]
-	var known []string
-	if s != nil {
-		known = gradesOf(s)
-	}
 	for i, t := range tables {
 		at := fmt.Sprintf("%s[%d]", path, i)
 		half, ok := grading.Either, true
-		if s == nil || !s.Interchangeable {
+		if !alike {
 			half, ok = read(r, at+".half", t.Half, grading.ParseHalf)
 			if ok && half != grading.Upper && half != grading.Lower {
 				r.fail(at+".half", "%s: no half of a bearing; write \"upper\" or \"lower\"", t.Half)
@@ -69,9 +66,9 @@ func (r *reader) counts(path string, tables []partTable, s *grading.Scheme) []pu
 }
 
 // pack reads a pack on sale.
-func (r *reader) pack(path string, t packTable, s *grading.Scheme) purchase.Pack[grading.Part] {
+func (r *reader) pack(path string, t packTable, known []string, alike bool) purchase.Pack[grading.Part] {
 	r.present(path+".name", t.Name)
-	p := purchase.Pack[grading.Part]{Name: t.Name, Parts: r.counts(path+".holds", t.Holds, s)}
+	p := purchase.Pack[grading.Part]{Name: t.Name, Parts: r.counts(path+".holds", t.Holds, known, alike)}
 	if len(t.Holds) == 0 {
 		r.fail(path+".holds", "%w: %w", purchase.ErrRequest, errors.New("list the shells that it holds"))
 	}

@@ -20,7 +20,7 @@ type chosen struct {
 	notes    []string
 
 	parts []partAt // to be fitted; none while it is open
-	by    string   // "fit", byCodes or bySizes; with bySizes the parts are yet to be chosen from sized
+	by    string   // byHand, byCodes, asFitted without parts, or bySizes, where the parts are yet to be chosen from sized
 	open  []string // the questions that keep it open
 	blank bool     // it is open because nothing was read
 	wrong string   // why these shells are proven wrong
@@ -72,7 +72,7 @@ func (j *Job) limited(set *shellSet, s *grading.Scheme) (limited *grading.Scheme
 // choices finds the shells of every location: by what somebody chose, by the codes or by
 // the sizes. Where codes and sizes call for different ones, or a doubt of them stands
 // unanswered, the choice is open until somebody makes it.
-func (j *Job) choices(set *shellSet) []chosen {
+func (j *Job) choices(set *shellSet, inside []string) []chosen {
 	if set.scheme == nil {
 		return nil
 	}
@@ -88,7 +88,7 @@ func (j *Job) choices(set *shellSet) []chosen {
 			c.assigned.Pairs, c.assigned.Why = nil, nil
 		}
 		j.bySite(set, &c)
-		j.decide(set, &c, j.doubts(set, location))
+		j.decide(set, &c, j.doubts(set, location), slices.Contains(inside, location))
 		list = append(list, c)
 	}
 	return list
@@ -185,10 +185,10 @@ func clearanceWith(s *grading.Scheme, site grading.Site, parts []partAt) units.L
 }
 
 // decide chooses the shells of a location, or says why they are open.
-func (j *Job) decide(set *shellSet, c *chosen, doubts []string) {
+func (j *Job) decide(set *shellSet, c *chosen, doubts []string, inside bool) {
 	u, places := j.show.length, j.show.places
 	if fit := set.fit[c.location]; fit != nil {
-		c.by, c.parts = "fit", fit
+		c.by, c.parts = byHand, fit
 		switch {
 		case len(fit) == 2:
 		case len(c.assigned.Pairs) == 1: // the other half stays as the codes call for
@@ -224,13 +224,15 @@ func (j *Job) decide(set *shellSet, c *chosen, doubts []string) {
 		if at >= 0 {
 			c.notes = append(c.notes, "by its sizes these are inside: "+reading(c.sized[at].Clearance, u, places))
 		}
-		if at < 0 && set.choose == "" && len(c.sized) > 0 {
+		if at < 0 && set.choose == "" && len(c.sized) > 0 && !inside {
 			c.open = []string{fmt.Sprintf("%s: the codes call for %s, by which it is not proven inside; its sizes call for %s (%s). Measure and read the codes again, then write fit = { %s = %q }, or choose = %q or %q, under %s.",
 				itemName(set.name(), c.location, "shells"), fitText(partsOf(pair)), fitText(partsOf(c.sized[0].Pair)), reading(c.sized[0].Clearance, u, places),
 				key(c.location), fitText(partsOf(c.sized[0].Pair)), byCodes, bySizes, set.path())}
 			return
 		}
 		c.parts = partsOf(pair)
+	case set.choose == "" && inside:
+		c.by = asFitted
 	case len(c.sized) > 0:
 	case c.noFit != "":
 		c.open = []string{fmt.Sprintf("%s: by its sizes no pair that exists is proven inside; %s.", itemName(set.name(), c.location, "shells"), c.noFit)}
@@ -240,6 +242,8 @@ func (j *Job) decide(set *shellSet, c *chosen, doubts []string) {
 		switch {
 		case ground:
 			why = "its journal was ground, so that its code no longer counts"
+		case set.unread:
+			why = "its codes are not read"
 		case set.coded == nil:
 			why = "no codes are stated"
 		}

@@ -30,13 +30,16 @@ func (j *Job) shellItems(set *shellSet) []Item {
 }
 
 // walled are the locations of which a wall was measured, where the walls of grades are
-// known.
+// known and something calls for one.
 func (j *Job) walled(set *shellSet, half string) []string {
 	m := j.line(set.part + " " + half + " wall thickness")
 	if set.scheme == nil || len(set.scheme.Shells) == 0 || m == nil {
 		return nil
 	}
-	return slices.DeleteFunc(slices.Clone(set.locations), func(location string) bool { return !m.taken[location].reading.Taken() })
+	return slices.DeleteFunc(slices.Clone(set.locations), func(location string) bool {
+		called := set.coded != nil || set.unread || set.fit[location] != nil || set.choose == bySizes
+		return !called || !m.taken[location].reading.Taken()
+	})
 }
 
 // gradeGroups compares the walls that were measured with those of the grades called for.

@@ -144,7 +144,7 @@ func capital(s string) string {
 
 // callers says what the shells to buy are chosen by.
 func (s Shells) callers() string {
-	texts := map[string]string{"codes": "as the codes call for", "sizes": "as the sizes call for", "fit": "as somebody chose"}
+	texts := map[string]string{"codes": "as the codes call for", "sizes": "as the sizes call for", "fit": "as they were chosen"}
 	var said []string
 	for _, by := range []string{"codes", "sizes", "fit"} {
 		var at []string

@@ -41,6 +41,10 @@ func (r *reader) assign(j *Job, set *shellSet, t codesTable) {
 	if set.part == "rod" {
 		journals = j.engine.pinNames()
 	}
+	if len(set.locations) > 1 && (t.Upper == open || t.Lower == open) {
+		set.unread = true
+		return
+	}
 	housing, ok1 := r.row(path+".upper", t.Upper, t.UpperRow, grading.Housing, set.scheme, set.locations)
 	journal, ok2 := r.row(path+".lower", t.Lower, t.LowerRow, grading.Journal, set.scheme, journals)
 	if !ok1 || !ok2 {

@@ -320,6 +320,9 @@ func (r *reader) sizes(at string, t shellsTable, s *grading.Scheme) {
 				}
 				continue
 			}
+			if side.sizes[code] == open {
+				continue
+			}
 			if size, ok := read(r, here, side.sizes[code], units.ParseLengthInterval); ok {
 				if !size.Bounded() || size.Lo().Sign() <= 0 || size.IsPoint() {
 					r.fail(here, "%s: the sizes of a code have two bounds, both above zero; write \"60.000..60.006 mm\"", side.sizes[code])

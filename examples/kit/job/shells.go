@@ -49,8 +49,9 @@ type shellSet struct {
 	scheme *grading.Scheme            // for journals that were never ground
 	ground map[string]*grading.Scheme // by location, for those that are
 
-	rows  map[grading.Side]codeRow // as stamped
-	coded []grading.Assignment     // by location, what the codes call for; none without codes
+	rows   map[grading.Side]codeRow // as stamped
+	coded  []grading.Assignment     // by location, what the codes call for; none without codes
+	unread bool                     // there are codes, and they were not read yet
 
 	choose string              // byCodes, bySizes or empty
 	fit    map[string][]partAt // by location, what somebody chose
@@ -64,10 +65,12 @@ type partAt struct {
 	part grading.Part
 }
 
-// The ways to choose shells.
+// The ways to choose shells. The first two can be asked for.
 const (
-	byCodes = "by codes"
-	bySizes = "by sizes"
+	byCodes  = "by codes"
+	bySizes  = "by sizes"
+	byHand   = "fit"
+	asFitted = "as fitted" // those that were in when the clearance was proven inside
 )
 
 // name is what the bearings are called.
@@ -108,9 +111,14 @@ func (r *reader) readShellSet(j *Job, set *shellSet, t shellsTable) {
 	path := set.path()
 	errs := len(r.errs)
 	whole := r.readScheme(set, t)
-	set.order.Stock = r.counts(path+".stock", t.Stock, whole)
+	var known []string
+	if whole != nil {
+		known = grown(gradesOf(whole), t.Walls.grades())
+	}
+	alike := t.Interchangeable || whole != nil && whole.Interchangeable
+	set.order.Stock = r.counts(path+".stock", t.Stock, known, alike)
 	for i, p := range t.Packs {
-		set.order.Packs = append(set.order.Packs, r.pack(fmt.Sprintf("%s.packs[%d]", path, i), p, whole))
+		set.order.Packs = append(set.order.Packs, r.pack(fmt.Sprintf("%s.packs[%d]", path, i), p, known, alike))
 	}
 	if whole == nil || len(r.errs) > errs {
 		return // what follows would be said of a scheme that is not known
@@ -132,7 +140,7 @@ func (r *reader) readShellSet(j *Job, set *shellSet, t shellsTable) {
 	set.fit = map[string][]partAt{}
 	for _, location := range slices.Sorted(maps.Keys(t.Fit)) {
 		if at := path + ".fit." + location; r.oneOf(at, location, set.name(), set.locations) {
-			set.fit[location] = r.fitted(at, t.Fit[location], set.at(location))
+			set.fit[location] = r.fitted(at, t.Fit[location], set.at(location), t.Walls)
 		}
 	}
 	for i, location := range t.Sure {
@@ -143,12 +151,15 @@ func (r *reader) readShellSet(j *Job, set *shellSet, t shellsTable) {
 
 // fitted reads the shells that somebody chose for a location: "upper yew, lower oak", one
 // of them, or a grade for both.
-func (r *reader) fitted(path, text string, s *grading.Scheme) []partAt {
+func (r *reader) fitted(path, text string, s *grading.Scheme, t *wallsTable) []partAt {
 	if text == open || !r.present(path, text) {
 		return nil
 	}
 	var list []partAt
 	known := gradesOf(s)
+	if s.Ground == "" {
+		known = grown(known, t.grades())
+	}
 	for shell := range strings.SplitSeq(text, ",") {
 		halves, grade := []string{"upper", "lower"}, strings.TrimSpace(shell)
 		if half, rest, ok := strings.Cut(grade, " "); ok && slices.Contains(halves, half) {
@@ -159,7 +170,7 @@ func (r *reader) fitted(path, text string, s *grading.Scheme) []partAt {
 		}
 		for _, half := range halves {
 			if slices.ContainsFunc(list, func(p partAt) bool { return p.half == half }) {
-				r.fail(path, "the %s shell: %w; write it as in \"upper %s, lower %s\"", half, ErrTwice, known[0], known[len(known)-1])
+				r.fail(path, "the %s shell: %w; write it as in \"upper %s, lower %s\"", half, ErrTwice, grade, grade)
 				return nil
 			}
 			p := partAt{half, partOf(s, grade, half)}
@@ -194,4 +205,14 @@ func fitText(parts []partAt) string {
 		texts[i] = p.half + " " + p.part.Grade
 	}
 	return strings.Join(texts, ", ")
+}
+
+// grown is a list with what else there is.
+func grown(list, more []string) []string {
+	for _, s := range more {
+		if !slices.Contains(list, s) {
+			list = append(list, s)
+		}
+	}
+	return list
 }

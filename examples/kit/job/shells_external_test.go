@@ -599,3 +599,80 @@ stock = [{ grade = "red", count = 2 }]
 		t.Errorf("%+v, %s", p, standings(t, a))
 	}
 }
+
+// TestShellsThatAreIn: without codes, shells with which the clearance was proven inside are
+// known and there; nothing is bought for them. With codes, a clearance that is proven inside
+// settles what the sizes of grades leave open: 60.003 - 55.949 - 2.002 - 2.002 = 0.050 mm, good
+// to √(1² + 1² + 2²) or at worst 0.001 + 3 × 0.001 mm, while two of red, 2.000..2.002 mm, are
+// 0.048..0.056 mm by their walls.
+func TestShellsThatAreIn(t *testing.T) {
+	sizes := boresAndJournals("1 = 60.003", "1 = 55.949") + measured("main upper wall thickness", "micrometer", "", "1 = 2.002") + measured("main lower wall thickness", "micrometer", "", "1 = 2.002")
+	a := assess(t, four+sizes+"[shells.main]\n"+threeWalls+pairPacks)
+	if l := a.Shells[0].Locations[0]; l.By != "fitted" || l.Standing != job.Proven || a.Shells[0].Purchase != nil {
+		t.Errorf("%+v, %+v", l, a.Shells[0].Purchase)
+	}
+	for _, i := range a.Items {
+		if strings.HasSuffix(i.Name, "grade") {
+			t.Errorf("%s, and nothing calls for one", i.Name)
+		}
+	}
+	// Asked for by sizes, they are bought by sizes.
+	if a := assess(t, four+sizes+"[shells.main]\nchoose = \"by sizes\"\n"+threeWalls+pairPacks); a.Shells[0].Locations[0].By != "sizes" || a.Shells[0].Purchase == nil {
+		t.Errorf("%+v", a.Shells[0].Locations[0])
+	}
+	a = assess(t, four+sizes+stamped+eachHalf+threeWalls+pairPacks)
+	if l := a.Shells[0].Locations[0]; l.By != "codes" || l.Standing != job.ToOrder {
+		t.Errorf("%+v", l)
+	}
+	if l := assess(t, strings.Replace(four+sizes+stamped+eachHalf+threeWalls+pairPacks, "1 = \"2.002 mm\"", "1 = \"?\"", 2)).Shells[0].Locations[0]; l.By != "" || !strings.Contains(l.Why, "by which it is not proven inside") {
+		t.Errorf("without the walls of these shells: %+v", l)
+	}
+}
+
+// TestOpenShells: what stands open in a job is not known, and no error.
+func TestOpenShells(t *testing.T) {
+	for _, test := range []struct{ name, old, new, says string }{
+		{"codes", "A B A B", "?", "its codes are not read; to choose them by sizes, main bore 1, main journal 1: not known"},
+		{"a wall", `red = "2.000..2.002 mm"`, `red = "?"`, ""},
+		{"a size of a code", `A = "60.000..60.006 mm"`, `A = "?"`, ""},
+		{"a choice", "packs = [", "fit = { 1 = \"?\" }\npacks = [", ""},
+	} {
+		a := assess(t, strings.Replace(four+stamped+eachHalf+codeSizes+threeWalls+pairPacks, test.old, test.new, 1))
+		i := item(t, a, "main bearing 1 shells")
+		if want := map[bool]job.Standing{true: job.ToOrder, false: job.NotMeasured}[test.says == ""]; i.Standing != want || !strings.Contains(i.Why, test.says) {
+			t.Errorf("%s: %+v", test.name, i)
+		}
+	}
+}
+
+// TestEveryMisspeltGradeOrCode: whatever grade or code is misspelt, wherever it stands, the
+// job is refused: nothing else in it has the name.
+func TestEveryMisspeltGradeOrCode(t *testing.T) {
+	const all = stamped + eachHalf + codeSizes + threeWalls + pairPacks +
+		"stock = [{ half = \"upper\", grade = \"green\" }]\nfit = { 2 = \"upper green, lower blue\" }\n"
+	if _, err := job.Read("job.toml", []byte(four+all)); err != nil {
+		t.Fatal(err)
+	}
+	tried := 0
+	for right, wrong := range map[string]string{"red": "rde", "blue": "bleu", "green": "gren", "A": "X", "B": "X", "upper": "uper", "lower": "lowre"} {
+		for from := 0; ; {
+			i := strings.Index(all[from:], right)
+			if i < 0 {
+				break
+			}
+			at := from + i
+			from = at + len(right)
+			before, after := all[at-1], all[from]
+			if strings.HasPrefix(all[from:], " pair") || strings.IndexByte("\"{ ", before) < 0 || strings.IndexByte("\", =_}", after) < 0 {
+				continue // the name of a pack, or a part of another word
+			}
+			tried++
+			if _, err := job.Read("job.toml", []byte(four+all[:at]+wrong+all[from:])); err == nil {
+				t.Errorf("%q is taken for %q:\n%s", wrong, right, all[:at]+">"+wrong+"<"+all[from:])
+			}
+		}
+	}
+	if tried < 40 {
+		t.Errorf("only %d tried", tried)
+	}
+}

@@ -15,15 +15,15 @@ import (
 // is known of them. Locations that are proven outside with the shells that the codes or the
 // sizes call for are held back until somebody chooses others. Those that are open are left
 // out, and hide no others.
-func (j *Job) shellsOf(ctx context.Context, set *shellSet, outside []string) (*Shells, []chosen, error) {
+func (j *Job) shellsOf(ctx context.Context, set *shellSet, inside, outside []string) (*Shells, []chosen, error) {
 	if set.scheme == nil {
 		return nil, nil, nil
 	}
 	s := &Shells{Bearings: set.name(), Choices: []Choice{}, Locations: []ShellsAt{}, HeldBack: []string{}}
-	list := j.choices(set)
+	list := j.choices(set, inside)
 	for i := range list {
 		c := &list[i]
-		if c.by != "fit" && slices.Contains(outside, c.location) {
+		if c.by != byHand && slices.Contains(outside, c.location) {
 			c.wrong = "the clearance with these shells is proven wrong"
 			if c.open = j.doubts(set, c.location); c.open == nil && len(c.assigned.Pairs) == 1 {
 				c.parts = partsOf(c.assigned.Pairs[0])
@@ -108,7 +108,7 @@ func (j *Job) shellsAt(set *shellSet, c *chosen, b *basket, left stock) ShellsAt
 		}
 		return at
 	}
-	if c.wrong == "" || c.by == "fit" {
+	if c.wrong == "" || c.by == byHand {
 		at.By = strings.TrimPrefix(c.by, "by ")
 	}
 	if c.wrong != "" {
@@ -118,8 +118,12 @@ func (j *Job) shellsAt(set *shellSet, c *chosen, b *basket, left stock) ShellsAt
 		}
 		return at
 	}
-	if lacking != "" {
+	switch {
+	case lacking != "":
 		at.Standing, at.Why = ToOrder, lacking
+		return at
+	case c.by == asFitted:
+		at.By, at.Standing, at.Why = "fitted", Proven, "those that were in when the clearance was measured"
 		return at
 	}
 	var buy []partAt
@@ -181,7 +185,7 @@ func (b *basket) fill(ctx context.Context, list []chosen) error {
 	for i := range list {
 		c := &list[i]
 		switch {
-		case len(c.open) > 0 || c.wrong != "":
+		case len(c.open) > 0 || c.wrong != "" || c.by == asFitted:
 		case c.parts != nil:
 			b.add(c, left)
 		default:
@@ -294,7 +298,7 @@ func (j *Job) offer(ctx context.Context, set *shellSet, list []chosen, outside [
 	}
 	for _, x := range j.fittings(m, m.quantity) {
 		c := &list[slices.IndexFunc(list, func(c chosen) bool { return c.location == x.location })]
-		if !slices.Contains(outside, x.location) || c.by == "fit" {
+		if !slices.Contains(outside, x.location) || c.by == byHand {
 			continue
 		}
 		remedies, _ := j.remedies(m, x)

@@ -20,12 +20,29 @@ type wallsTable struct {
 	Both  map[string]string `toml:"both"`
 }
 
-// walls reads the shells that exist, those of an undersize by its name.
+// grades are those that the table names, whether their walls are known or open.
+func (t *wallsTable) grades() []string {
+	var grades []string
+	if t != nil {
+		for _, walls := range []map[string]string{t.Upper, t.Lower, t.Both} {
+			for _, grade := range slices.Sorted(maps.Keys(walls)) {
+				if !slices.Contains(grades, grade) {
+					grades = append(grades, grade)
+				}
+			}
+		}
+	}
+	return grades
+}
+
+// walls reads the shells that exist, those of an undersize by its name; none while one of
+// them is open.
 func (r *reader) walls(path string, t *wallsTable, family string, interchangeable bool) []grading.Shell {
 	if t == nil {
 		return nil
 	}
 	var list []grading.Shell
+	unread := false
 	for _, half := range []struct {
 		name  string
 		walls map[string]string
@@ -37,6 +54,10 @@ func (r *reader) walls(path string, t *wallsTable, family string, interchangeabl
 		}
 		for _, grade := range slices.Sorted(maps.Keys(half.walls)) {
 			at, text := path+"."+half.name+"."+grade, half.walls[grade]
+			if text == open {
+				unread = true
+				continue
+			}
 			wall, ok := read(r, at, text, units.ParseLengthInterval)
 			if !ok {
 				continue
@@ -50,6 +71,9 @@ func (r *reader) walls(path string, t *wallsTable, family string, interchangeabl
 				list = append(list, grading.Shell{Grade: grade, Half: half.half, Family: family, Wall: wall})
 			}
 		}
+	}
+	if unread {
+		return nil
 	}
 	return list
 }
