@@ -121,7 +121,7 @@ func (j *Job) price(d decimal.Decimal) string {
 }
 
 func parts(counts []purchase.Count[grading.Part]) []Parts {
-	var list []Parts
+	list := []Parts{}
 	for _, c := range counts {
 		list = append(list, Parts{c.N, c.Part.String()})
 	}

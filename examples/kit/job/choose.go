@@ -190,6 +190,8 @@ func (j *Job) decide(set *shellSet, c *chosen, doubts []string, inside bool) {
 	if fit := set.fit[c.location]; fit != nil {
 		c.by, c.parts = byHand, fit
 		switch {
+		case len(doubts) > 0:
+			c.parts, c.open = nil, doubts
 		case len(fit) == 2:
 		case len(c.assigned.Pairs) == 1: // the other half stays as the codes call for
 			for i, p := range partsOf(c.assigned.Pairs[0]) {
@@ -218,14 +220,14 @@ func (j *Job) decide(set *shellSet, c *chosen, doubts []string, inside bool) {
 		for _, why := range c.assigned.Why {
 			c.open = append(c.open, set.question(c.location, why))
 		}
-	case c.by == byCodes:
+	case c.by == byCodes && len(c.assigned.Pairs) == 1:
 		pair := c.assigned.Pairs[0]
 		at := slices.IndexFunc(c.sized, func(f grading.PairFit) bool { return f.Pair == pair })
 		if at >= 0 {
 			c.notes = append(c.notes, "by its sizes these are inside: "+reading(c.sized[at].Clearance, u, places))
 		}
 		if at < 0 && set.choose == "" && len(c.sized) > 0 && !inside {
-			c.open = []string{fmt.Sprintf("%s: the codes call for %s, by which it is not proven inside; its sizes call for %s (%s). Measure and read the codes again, then write fit = { %s = %q }, or choose = %q or %q, under %s.",
+			c.open = []string{fmt.Sprintf("%s: the codes call for %s, which its sizes do not prove inside; they call for %s (%s). Measure and read the codes again, then write fit = { %s = %q }, or choose = %q or %q, under %s.",
 				itemName(set.name(), c.location, "shells"), fitText(partsOf(pair)), fitText(partsOf(c.sized[0].Pair)), reading(c.sized[0].Clearance, u, places),
 				key(c.location), fitText(partsOf(c.sized[0].Pair)), byCodes, bySizes, set.path())}
 			return
@@ -233,8 +235,8 @@ func (j *Job) decide(set *shellSet, c *chosen, doubts []string, inside bool) {
 		c.parts = partsOf(pair)
 	case set.choose == "" && inside:
 		c.by = asFitted
-	case len(c.sized) > 0:
-	case c.noFit != "":
+	case c.by == bySizes && len(c.sized) > 0:
+	case c.by == bySizes && c.noFit != "":
 		c.open = []string{fmt.Sprintf("%s: by its sizes no pair that exists is proven inside; %s.", itemName(set.name(), c.location, "shells"), c.noFit)}
 	default:
 		c.blank = true
@@ -247,7 +249,7 @@ func (j *Job) decide(set *shellSet, c *chosen, doubts []string, inside bool) {
 		case set.coded == nil:
 			why = "no codes are stated"
 		}
-		c.open = []string{fmt.Sprintf("%s: %s; to choose them by sizes, %s: not known. Measure it, or write fit = { %s = \"…\" } under %s.",
+		c.open = []string{fmt.Sprintf("%s: %s. To choose them by sizes, add %s; or write fit = { %s = \"…\" } under %s.",
 			itemName(set.name(), c.location, "shells"), why, j.lacks(set, c.location), key(c.location), set.path())}
 	}
 }
@@ -262,6 +264,8 @@ func (j *Job) lacks(set *shellSet, location string) string {
 	}
 	s, ok := j.limited(set, set.at(location))
 	switch {
+	case len(list) == 0 && ok:
+		return fmt.Sprintf("choose = %q", bySizes)
 	case len(s.Shells) == 0:
 		list = append(list, "the walls of the grades")
 	case s.Limits.IsEmpty():

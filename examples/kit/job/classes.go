@@ -82,24 +82,24 @@ func (j *Job) outOfClass(set *shellSet, side grading.Side, location string, size
 		texts = append(texts, fmt.Sprintf("code %s is %s", c.Code, reading(c.Size, u, places)))
 	}
 	smaller := size.Below(classes[0].Size)
-	causes := []string{"wear", "a code that was read wrong"}
+	cause := "It may be worn, or its code was read wrong"
 	switch {
 	case side == grading.Journal && !smaller:
-		causes = []string{"a code that was read wrong", "another crankshaft"}
+		cause = "No journal grows: its code was read wrong, or it is of another crankshaft"
 	case side == grading.Housing && smaller:
-		causes = []string{"dirt under the cap or a cap in the wrong place", "a code that was read wrong"}
+		cause = "There may be dirt under the cap, or a cap in the wrong place, or its code was read wrong"
 	}
 	for _, c := range codesOf(set.scheme, side) {
 		if c.Size.Overlaps(size) {
-			causes = append(causes, "it has the size of code "+c.Code)
+			cause += ": it has the size of code " + c.Code
 			break
 		}
 	}
 	if other := j.exchanged(set, side, location, size, classes); other != "" {
-		causes = append([]string{"exchanged with that of " + other + ", both would have the sizes of their codes"}, causes...)
+		cause = fmt.Sprintf("Exchanged with that of %s, both would have the sizes of their codes. %s", other, cause)
 	}
-	return fmt.Sprintf("%s measures %s, and %s: %s? Look again, and if both stand write sure = [%q] under %s.",
-		name, reading(size, u, places), strings.Join(texts, ", "), strings.Join(causes, ", or "), location, set.path())
+	return fmt.Sprintf("%s measures %s, and %s. %s. Look again, and if both stand write sure = [%q] under %s.",
+		name, reading(size, u, places), strings.Join(texts, ", "), cause, location, set.path())
 }
 
 // exchanged is another location whose size belongs here, while the size from here belongs

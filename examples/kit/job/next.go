@@ -193,7 +193,7 @@ func (o *Offer) text(bearings string) string {
 	if len(o.Purchase.Lines) > 0 {
 		buy = fmt.Sprintf("%s; %s in all", lines(o.Purchase.Lines), o.Purchase.Total)
 	}
-	return fmt.Sprintf("%s shells with %s, the smallest change that brings it inside: %s for all these locations together. To choose it, write fit = { %s } under shells.%s, fit them and measure again.",
+	return fmt.Sprintf("%s shells with %s, the smallest change that brings it inside, and the others as before: %s. To choose it, write fit = { %s } under shells.%s, fit them and measure again.",
 		bearings, strings.Join(at, " and "), buy, strings.Join(fit, ", "), part)
 }
 

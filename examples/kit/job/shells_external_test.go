@@ -278,7 +278,7 @@ func TestBySizes(t *testing.T) {
 	if p := a.Shells[0].Purchase; p == nil || p.Total != "8.00" || p.Lines[0].Count != 2 {
 		t.Errorf("%+v", p)
 	}
-	if !strings.Contains(said(a), "main bearing 3 shells: no codes are stated; to choose them by sizes, main journal 3: not known. Measure it, or write fit = { 3 = ") || !strings.Contains(said(a), "nothing for 3, 4, whose shells are open") {
+	if !strings.Contains(said(a), "main bearing 3 shells: no codes are stated. To choose them by sizes, add main journal 3; or write fit = { 3 = ") || !strings.Contains(said(a), "nothing for 3, 4, whose shells are open") {
 		t.Errorf("%s", said(a))
 	}
 	// What is on hand costs nothing.
@@ -357,14 +357,14 @@ func TestOutsideItsClass(t *testing.T) {
 	}{
 		{"in their classes", "1 = 60.003, 2 = 60.009", "1 = 55.963, 2 = 55.957", nil, ""},
 		{"on the border", "1 = 60.007", "1 = 55.967", nil, ""}, // ±0.001 reaches it
-		{"a worn journal", "", "1 = 55.945", []string{"main journal 1 measures 55.944..55.946 mm, and code 1 is 55.960..55.966 mm: wear, or a code that was read wrong?", `write sure = ["1"] under shells.main`}, "1"},
-		{"a journal that grew", "", "2 = 55.972", []string{"main journal 2 measures 55.971..55.973 mm, and code 2 is 55.954..55.960 mm: a code that was read wrong, or another crankshaft?"}, "2"},
-		{"another code", "", "2 = 55.964", []string{"or it has the size of code 1?"}, "2"},
-		{"a stretched bore", "1 = 60.030", "", []string{"main bore 1 measures 60.029..60.031 mm, and code A is 60.000..60.006 mm: wear, or a code that was read wrong?"}, "1"},
-		{"a small bore", "2 = 59.990", "", []string{"dirt under the cap or a cap in the wrong place"}, "2"},
+		{"a worn journal", "", "1 = 55.945", []string{"main journal 1 measures 55.944..55.946 mm, and code 1 is 55.960..55.966 mm. It may be worn, or its code was read wrong. Look again", `write sure = ["1"] under shells.main`}, "1"},
+		{"a journal that grew", "", "2 = 55.972", []string{"main journal 2 measures 55.971..55.973 mm, and code 2 is 55.954..55.960 mm. No journal grows: its code was read wrong, or it is of another crankshaft."}, "2"},
+		{"another code", "", "2 = 55.964", []string{": it has the size of code 1."}, "2"},
+		{"a stretched bore", "1 = 60.030", "", []string{"main bore 1 measures 60.029..60.031 mm, and code A is 60.000..60.006 mm. It may be worn, or its code was read wrong."}, "1"},
+		{"a small bore", "2 = 59.990", "", []string{"There may be dirt under the cap, or a cap in the wrong place"}, "2"},
 		{"one for the other", "1 = 60.0095, 2 = 60.0025", "", []string{
-			"main bore 1 measures 60.0085..60.0105 mm, and code A is 60.000..60.006 mm: exchanged with that of 2, both would have the sizes of their codes, or wear",
-			"main bore 2 measures 60.0015..60.0035 mm, and code B is 60.006..60.012 mm: exchanged with that of 1"}, "1 2"},
+			"main bore 1 measures 60.0085..60.0105 mm, and code A is 60.000..60.006 mm. Exchanged with that of 2, both would have the sizes of their codes. It may be worn",
+			"main bore 2 measures 60.0015..60.0035 mm, and code B is 60.006..60.012 mm. Exchanged with that of 1"}, "1 2"},
 	} {
 		src := four + boresAndJournals(test.bores, test.journals) + stamped + eachHalf + codeSizes + threeWalls + pairPacks
 		a := assess(t, src)
@@ -470,7 +470,7 @@ func TestOffer(t *testing.T) {
 	if s.Offer == nil || len(s.Offer.Fit) != 1 || s.Offer.Fit[0] != (job.FitAt{Location: "1", Shells: "upper green, lower green"}) || s.Offer.Purchase.Total != "19.00" {
 		t.Fatalf("%+v", s.Offer)
 	}
-	if want := `order main bearing shells with upper green, lower green at 1, the smallest change that brings it inside: 1 of "red pair", 2 of "blue pair", 1 of "green pair"; 19.00 in all`; !strings.Contains(said(a), want) || !strings.Contains(said(a), `write fit = { 1 = "upper green, lower green" } under shells.main`) {
+	if want := `order main bearing shells with upper green, lower green at 1, the smallest change that brings it inside, and the others as before: 1 of "red pair", 2 of "blue pair", 1 of "green pair"; 19.00 in all`; !strings.Contains(said(a), want) || !strings.Contains(said(a), `write fit = { 1 = "upper green, lower green" } under shells.main`) {
 		t.Errorf("does not say %q:\n%s", want, said(a))
 	}
 	// Chosen, it is bought with the others; the clearance stays what was measured.
@@ -510,6 +510,10 @@ func TestNoRemedyOnDoubt(t *testing.T) {
 		a := assess(t, text)
 		if f := finding(t, a, "main bearing 1 clearance"); len(f.Remedies) > 0 || a.Shells[0].Offer != nil || strings.Contains(said(a), "Of the shells that exist") {
 			t.Errorf("%s: %q, %+v", name, f.Remedies, a.Shells[0].Offer)
+		}
+		// Whatever somebody chose, a doubt of the codes stands until it is answered.
+		if i := item(t, assess(t, text+"fit = { 1 = \"green\" }\n"), "main bearing 1 shells"); strings.Contains(name, "its code") && i.Standing != job.Undecided {
+			t.Errorf("%s: %+v", name, i)
 		}
 	}
 	// Answered, it is offered.
@@ -552,7 +556,7 @@ func TestUndersize(t *testing.T) {
 		t.Errorf("%+v", i)
 	}
 	// Without it said, the same journal is far out of its class.
-	if i := item(t, assess(t, ground("55.713", "")), "main bearing 1 shells"); i.Standing != job.Undecided || !strings.Contains(i.Why, "wear") {
+	if i := item(t, assess(t, ground("55.713", "")), "main bearing 1 shells"); i.Standing != job.Undecided || !strings.Contains(i.Why, "It may be worn") {
 		t.Errorf("%+v", i)
 	}
 	// Walls that are not listed follow from the standard ones, and the name is the undersize.
@@ -624,7 +628,7 @@ func TestShellsThatAreIn(t *testing.T) {
 	if l := a.Shells[0].Locations[0]; l.By != "codes" || l.Standing != job.ToOrder {
 		t.Errorf("%+v", l)
 	}
-	if l := assess(t, strings.Replace(four+sizes+stamped+eachHalf+threeWalls+pairPacks, "1 = \"2.002 mm\"", "1 = \"?\"", 2)).Shells[0].Locations[0]; l.By != "" || !strings.Contains(l.Why, "by which it is not proven inside") {
+	if l := assess(t, strings.Replace(four+sizes+stamped+eachHalf+threeWalls+pairPacks, "1 = \"2.002 mm\"", "1 = \"?\"", 2)).Shells[0].Locations[0]; l.By != "" || !strings.Contains(l.Why, "which its sizes do not prove inside") {
 		t.Errorf("without the walls of these shells: %+v", l)
 	}
 }
@@ -632,13 +636,21 @@ func TestShellsThatAreIn(t *testing.T) {
 // TestOpenShells: what stands open in a job is not known, and no error.
 func TestOpenShells(t *testing.T) {
 	for _, test := range []struct{ name, old, new, says string }{
-		{"codes", "A B A B", "?", "its codes are not read; to choose them by sizes, main bore 1, main journal 1: not known"},
+		{"codes", "A B A B", "?", "its codes are not read. To choose them by sizes, add main bore 1, main journal 1; or write fit"},
 		{"a wall", `red = "2.000..2.002 mm"`, `red = "?"`, ""},
 		{"a size of a code", `A = "60.000..60.006 mm"`, `A = "?"`, ""},
 		{"a choice", "packs = [", "fit = { 1 = \"?\" }\npacks = [", ""},
 	} {
 		a := assess(t, strings.Replace(four+stamped+eachHalf+codeSizes+threeWalls+pairPacks, test.old, test.new, 1))
 		i := item(t, a, "main bearing 1 shells")
+		if test.name == "codes" { // whatever is asked for
+			for _, choose := range []string{"by codes", "by sizes"} {
+				a := assess(t, strings.Replace(four+stamped+eachHalf+codeSizes+threeWalls+pairPacks, test.old, test.new, 1)+"choose = \""+choose+"\"\n")
+				if i := item(t, a, "main bearing 1 shells"); i.Standing != job.NotMeasured {
+					t.Errorf("%s: %+v", choose, i)
+				}
+			}
+		}
 		if want := map[bool]job.Standing{true: job.ToOrder, false: job.NotMeasured}[test.says == ""]; i.Standing != want || !strings.Contains(i.Why, test.says) {
 			t.Errorf("%s: %+v", test.name, i)
 		}
