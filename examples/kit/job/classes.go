@@ -98,12 +98,24 @@ func (j *Job) outOfClass(set *shellSet, side grading.Side, location string, size
 	if other := j.exchanged(set, side, location, size, classes); other != "" {
 		cause = fmt.Sprintf("Exchanged with that of %s, both would have the sizes of their codes. %s", other, cause)
 	}
-	return fmt.Sprintf("%s measures %s, and %s. %s. Look again, and if both stand write sure = [%q] under %s.",
-		name, reading(size, u, places), strings.Join(texts, ", "), cause, location, set.path())
+	return fmt.Sprintf("%s measures %s, and %s. %s. Look again, and if both stand write sure = [%s] under %s.",
+		name, reading(size, u, places), strings.Join(texts, ", "), cause, j.alsoAt(set, side, location), set.path())
 }
 
-// exchanged is another location whose size belongs here, while the size from here belongs
-// there: one of which the size is out of its class too, if there is one.
+// alsoAt are the locations that a size belongs to, in quotes: all rods on a journal.
+func (j *Job) alsoAt(set *shellSet, side grading.Side, location string) string {
+	m := j.line(set.line(side))
+	var list []string
+	for _, l := range set.locations {
+		if j.placeOf(m, l) == j.placeOf(m, location) {
+			list = append(list, fmt.Sprintf("%q", l))
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// exchanged is where a size was read that belongs here, while the one from here belongs
+// there: a place whose size is out of its class too, if there is one.
 func (j *Job) exchanged(set *shellSet, side grading.Side, location string, size units.LengthInterval, classes []grading.Code) string {
 	fits := func(size units.LengthInterval, classes []grading.Code) bool {
 		return slices.ContainsFunc(classes, func(c grading.Code) bool { return c.Size.Overlaps(size) })
@@ -115,11 +127,12 @@ func (j *Job) exchanged(set *shellSet, side grading.Side, location string, size 
 			continue
 		}
 		if fits(size, their) && fits(theirs, classes) {
+			place := j.placeOf(j.line(set.line(side)), other)
 			if !fits(theirs, their) {
-				return other
+				return place
 			}
 			if found == "" {
-				found = other
+				found = place
 			}
 		}
 	}
@@ -144,6 +157,6 @@ func (j *Job) notGround(set *shellSet, s *grading.Scheme, location string, size 
 		return nil
 	}
 	u, places := j.show.length, j.show.places
-	return []string{fmt.Sprintf("%s measures %s, and ground to %s it would be %s: is the undersize right, and was this journal ground? If both stand, write sure = [%q] under %s.",
-		itemName(set.line(grading.Journal), j.placeOf(j.line(set.line(grading.Journal)), location), ""), reading(size, u, places), s.Ground, reading(all, u, places), location, set.path())}
+	return []string{fmt.Sprintf("%s measures %s, and ground to %s it would be %s: is the undersize right, and was this journal ground? If both stand, write sure = [%s] under %s.",
+		itemName(set.line(grading.Journal), j.placeOf(j.line(set.line(grading.Journal)), location), ""), reading(size, u, places), s.Ground, reading(all, u, places), j.alsoAt(set, grading.Journal, location), set.path())}
 }

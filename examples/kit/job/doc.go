@@ -121,7 +121,8 @@
 // # Items and gates
 //
 // Everything that has to be known is an Item, with a name that is the same everywhere:
-// "main bearing 2 clearance". Before each Phase of the build stands a Gate, which asks for
-// items: what was not read, not said or has no limits keeps it shut. Assessment.Gate is the
-// one answer to whether a phase may begin.
+// "main bearing 2 clearance", "main bearing 2 shells", "main upper wall 2 grade". Before
+// each Phase of the build stands a Gate, which asks for items: what was not read, not said
+// or has no limits keeps it shut. Assessment.Gate is the one answer to whether a phase may
+// begin.
 package job

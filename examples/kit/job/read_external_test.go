@@ -208,6 +208,7 @@ func FuzzRead(f *testing.F) {
 		}
 		f.Add(string(src))
 	}
+	f.Add(four + stamped + eachHalf + codeSizes + threeWalls + pairPacks + "ground = [\"3\"]\nundersize = \"0.25 mm\"\nfit = { 1 = \"upper green\" }\n")
 	f.Add("title = \"x\"\n[[tightening]]\ngroup = \"g\"\nbolts = [\"a\"]\nstages = [{ torque = \"1..2 N·m\" }]\n")
 	f.Fuzz(func(t *testing.T, src string) {
 		j, err := job.Read("job.toml", []byte(src))

@@ -440,10 +440,7 @@ func TestGradeOfAWall(t *testing.T) {
 	}
 }
 
-// wide is a first main that is proven too wide: 60.003 - 55.942 - 2.001 - 2.001 = 0.059 mm,
-// good to √(1² + 1² + 2²) = 2.45 µm with one micrometer for three sizes at its worst 1 + 3.
-// With green above, 0.059 - 0.006 = 0.053 ±0.003 or so is not proven inside 0.055; with blue
-// and blue it is 0.053; with two of green 0.047, and with blue and green 0.050.
+// wide are the walls of a first main that is too wide with them.
 const wide = "1 = 2.001"
 
 // TestOffer: what costs least with the smallest change of shells that brings a location
@@ -588,6 +585,43 @@ grades = { upper = { A = "red", B = "blue" }, lower = { P = "thin", Q = "thick" 
 	}
 	if i := item(t, a, "rod bearing 3 shells"); i.Before != job.Trial {
 		t.Errorf("%+v", i)
+	}
+}
+
+// TestSharedPinOutsideItsClass: the size of a pin that two rods share is questioned once, by
+// the name of the pin, and one answer names both rods. Exchanged pins are named so too.
+func TestSharedPinOutsideItsClass(t *testing.T) {
+	src := func(pins string) string {
+		return `
+title = "t"
+[engine]
+cylinders = 4
+mains = 3
+pins = [["1", "3"], ["2", "4"]]
+thrust = "1"
+rings = ["ring"]
+passages = ["p"]
+[instruments.micrometer]
+kind = "micrometer"
+uncertainty = "0.001 mm"
+[measure."rod journal"]
+with = "micrometer"
+readings = { ` + pins + ` }
+[shells.rod]
+codes = { upper = "A B B A", lower = "P Q", lower_row = { begins = "1-3" } }
+grades = { upper = { A = "red", B = "blue" }, lower = { P = "thin", Q = "thick" } }
+sizes = { lower = { P = "45.000..45.006 mm", Q = "44.994..45.000 mm" } }
+`
+	}
+	text := said(assess(t, src(`1-3 = "44.980 mm", 2-4 = "44.997 mm"`)))
+	if n := strings.Count(text, "rod journal 1-3 measures 44.979..44.981 mm"); n != 1 || !strings.Contains(text, `write sure = ["1", "3"] under shells.rod`) || strings.Contains(text, "Exchanged") {
+		t.Errorf("said %d times:\n%s", n, text)
+	}
+	if text := said(assess(t, src(`1-3 = "44.996 mm", 2-4 = "45.004 mm"`))); !strings.Contains(text, "Exchanged with that of 2-4") || !strings.Contains(text, "Exchanged with that of 1-3") {
+		t.Errorf("%s", text)
+	}
+	if a := assess(t, src(`1-3 = "44.980 mm", 2-4 = "44.997 mm"`)+`sure = ["1", "3"]`); len(a.Shells[0].Locations[0].Notes) > 0 || a.Shells[0].Locations[0].By != "codes" {
+		t.Errorf("%+v", a.Shells[0].Locations[0])
 	}
 }
 
