@@ -654,6 +654,14 @@ func TestShellsThatAreIn(t *testing.T) {
 			t.Errorf("%s, and nothing calls for one", i.Name)
 		}
 	}
+	// What is on hand and in one location is not there for another: at 2, 60.009 - 55.963 = 4.046
+	// mm less two of blue is 0.038 ±0.004 mm, and blue is the cheapest to buy, for 4.
+	on := boresAndJournals("1 = 60.003, 2 = 60.009", "1 = 55.951, 2 = 55.963") + measured("main upper wall thickness", "micrometer", "", "1 = 2.001") + measured("main lower wall thickness", "micrometer", "", "1 = 2.001")
+	a = assess(t, four+on+"[shells.main]\n"+threeWalls+strings.Replace(pairPacks, `{ name = "red pair", price = "5"`, `{ name = "red pair", price = "9"`, 1)+
+		`stock = [{ half = "upper", grade = "red" }, { half = "lower", grade = "red" }]`)
+	if l := a.Shells[0].Locations; l[0].By != "fitted" || l[0].Standing != job.Proven || l[1].Standing != job.ToOrder || a.Shells[0].Purchase.Total != "4.00" {
+		t.Errorf("%+v, %+v", l, a.Shells[0].Purchase)
+	}
 	// Asked for by sizes, they are bought by sizes.
 	if a := assess(t, four+sizes+"[shells.main]\nchoose = \"by sizes\"\n"+threeWalls+pairPacks); a.Shells[0].Locations[0].By != "sizes" || a.Shells[0].Purchase == nil {
 		t.Errorf("%+v", a.Shells[0].Locations[0])

@@ -31,6 +31,9 @@ func (j *Job) shellsOf(ctx context.Context, set *shellSet, inside, outside []str
 		} else if len(c.open) == 0 {
 			c.wrong = j.wrongBySizes(set, c)
 		}
+		if c.by == asFitted && len(c.open) == 0 {
+			c.parts = j.changed(set, c, nil) // what the walls measure as
+		}
 		if c.wrong != "" {
 			s.HeldBack = append(s.HeldBack, c.location)
 		}
@@ -123,6 +126,9 @@ func (j *Job) shellsAt(set *shellSet, c *chosen, b *basket, left stock) ShellsAt
 		at.Standing, at.Why = ToOrder, lacking
 		return at
 	case c.by == asFitted:
+		for _, p := range c.parts {
+			left.take(p.part)
+		}
 		at.By, at.Standing, at.Why = "fitted", Proven, "those that were in when the clearance was measured"
 		return at
 	}
@@ -185,7 +191,13 @@ func (b *basket) fill(ctx context.Context, list []chosen) error {
 	for i := range list {
 		c := &list[i]
 		switch {
-		case len(c.open) > 0 || c.wrong != "" || c.by == asFitted:
+		case len(c.open) > 0 || c.wrong != "":
+		case c.by == asFitted: // they are there, and for no other location
+			for _, p := range c.parts {
+				if left.take(p.part) {
+					b.parts = append(b.parts, p.part)
+				}
+			}
 		case c.parts != nil:
 			b.add(c, left)
 		default:
@@ -283,8 +295,9 @@ func cheapest(ctx context.Context, order request) (*purchase.Purchase[grading.Pa
 	return bought, nil
 }
 
-// offer finds, for the locations whose clearance is proven outside, the smallest changes of shells that
-// can be had and bring them inside, and what to buy with them; nil if there are none.
+// offer finds, for the locations whose clearance is proven outside, the smallest changes of
+// shells that can be had and bring them inside, and what to buy with them; nil if there are
+// none.
 func (j *Job) offer(ctx context.Context, set *shellSet, list []chosen, outside []string, b *basket) (*Offer, error) {
 	m := j.line(set.name() + " clearance")
 	if len(outside) == 0 || m == nil {
