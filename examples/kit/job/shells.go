@@ -133,7 +133,7 @@ func (r *reader) readShellSet(j *Job, set *shellSet, t shellsTable) {
 		switch {
 		case t.Choose == byCodes && t.Codes == nil:
 			r.fail(path+".choose", "%q without codes: %w; add [%s.codes], with the codes as stamped", byCodes, ErrMissing, path)
-		case t.Choose == bySizes && len(whole.Shells) == 0:
+		case t.Choose == bySizes && len(whole.Shells) == 0 && len(t.Walls.grades()) == 0:
 			r.fail(path+".choose", "%q without walls: %w; add [%s.walls], with the wall of each grade that exists", bySizes, ErrMissing, path)
 		}
 	}
