@@ -120,7 +120,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		o.source, err = job.Demonstration(*demo)
 	case 1:
 		o.name = flags.Arg(0)
-		o.source, err = os.ReadFile(o.name)
+		o.called, o.source, err = tomlfile.Load(o.name, stdin)
 	default:
 		err = fmt.Errorf("%d job files (%s); name one, after the options", flags.NArg(), strings.Join(flags.Args(), ", "))
 	}

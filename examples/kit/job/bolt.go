@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
@@ -96,6 +97,11 @@ func (r *reader) readBoltSet(path string, set *boltSet, t boltsTable) {
 			c.state = said.state
 		}
 	}
+	for _, text := range []*string{&t.LongestStretch, &t.LongestLength, &t.With} {
+		if *text == open {
+			*text = ""
+		}
+	}
 	byStretch, byLength := t.LongestStretch != "", t.LongestLength != ""
 	var ok bool
 	switch {
@@ -155,14 +161,16 @@ func (r *reader) someOf(path string, v any, what string, names []string) []strin
 	case []any:
 		var list []string
 		for i, x := range v {
-			name, _ := x.(string)
-			if r.oneOf(fmt.Sprintf("%s[%d]", path, i), name, what, names) && !slices.Contains(list, name) {
+			name, ok := x.(string)
+			if !ok {
+				r.fail(fmt.Sprintf("%s[%d]", path, i), "%s, where the name of a %s belongs; write it in quotes", tomlfile.Said(x), what)
+			} else if r.oneOf(fmt.Sprintf("%s[%d]", path, i), name, what, names) && !slices.Contains(list, name) {
 				list = append(list, name)
 			}
 		}
 		return list
 	}
-	r.fail(path, "%v; write \"all\", or a list of %ss in brackets", v, what)
+	r.fail(path, "%s; write \"all\", or a list of %ss in brackets", tomlfile.Said(v), what)
 	return nil
 }
 

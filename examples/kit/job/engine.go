@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"example.com/closefit/examples/kit/files/tomlfile"
 )
 
 // An Engine is what a job declares once: its parts, by the names that everything else
@@ -113,7 +115,7 @@ func (r *reader) partNames(path string, v any, what, example string) []string {
 		for i, x := range v {
 			name, ok := x.(string)
 			if !ok {
-				r.fail(fmt.Sprintf("%s[%d]", path, i), "%v, where a name belongs; write it in quotes", x)
+				r.fail(fmt.Sprintf("%s[%d]", path, i), "%s, where a name belongs; write it in quotes", tomlfile.Said(x))
 				return nil
 			}
 			names = append(names, name)
@@ -131,7 +133,7 @@ func (r *reader) partNames(path string, v any, what, example string) []string {
 	case nil:
 		r.fail(path, "%w; write how many there are, %s, or a list of their names", ErrMissing, example)
 	default:
-		r.fail(path, "%v; write how many there are, %s, or a list of their names", v, example)
+		r.fail(path, "%s; write how many there are, %s, or a list of their names", tomlfile.Said(v), example)
 	}
 	return nil
 }

@@ -110,6 +110,11 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 func gaugeOf[D units.Dimension](r *reader, path, name string, t instrumentTable, parse func(string) (units.Quantity[D], error)) (in measure.Instrument[D], ok bool) {
 	in.Name, ok = name, true
 	figure := func(key, text string) units.Quantity[D] {
+		if text == open {
+			r.fail(path+"."+key, "%w; write how far it may be off to either side, as its certificate or its maker says, as in \"0.003 mm\"", ErrMissing)
+			ok = false
+			return units.Quantity[D]{}
+		}
 		q, good := readIf(r, path+"."+key, text, parse)
 		if good && q.Sign() < 0 {
 			good = r.check(path+"."+key, &units.Error{Kind: measure.ErrNotPositive, Found: text, Fix: "write how far it may be off to either side, as in 0.003 mm"})

@@ -45,12 +45,12 @@ func (j *Job) Trial() *torque.Plan { return j.trial }
 func Read(name string, src []byte) (*Job, error) {
 	var f file
 	places, err := tomlfile.Decode(name, src, &f)
-	if err != nil {
+	if places == nil {
 		return nil, err
 	}
 	r := &reader{places: places}
 	j := r.job(f)
-	if err := r.errs.Sorted(); err != nil {
+	if err := places.All(err, r.errs); err != nil {
 		return nil, err
 	}
 	return j, nil

@@ -106,6 +106,9 @@ func feeds(all []*measured, m *measured) bool {
 // readLine reads one line.
 func (r *reader) readLine(m *measured, t measureTable) {
 	path := "measure." + m.name()
+	if t.With == open {
+		t.With = ""
+	}
 	r.lineLimits(path, m, t)
 	if m.form == state && t.With != "" {
 		r.fail(path+".with", "%s is looked at, with no instrument; leave it out", m.name())
