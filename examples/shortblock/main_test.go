@@ -18,7 +18,7 @@ import (
 func call(t *testing.T, args ...string) (status int, stdout, stderr string) {
 	t.Helper()
 	var out, errs bytes.Buffer
-	status = run(t.Context(), args, &out, &errs)
+	status = run(t.Context(), args, strings.NewReader(""), &out, &errs)
 	return status, out.String(), errs.String()
 }
 
@@ -244,7 +244,7 @@ func alone(t *testing.T, path string) {
 func BenchmarkRecord(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if status := run(b.Context(), nil, io.Discard, io.Discard); status != made {
+		if status := run(b.Context(), nil, strings.NewReader(""), io.Discard, io.Discard); status != made {
 			b.Fatal(status)
 		}
 	}

@@ -51,7 +51,8 @@ type instrument struct {
 	turns    []units.Length
 	strip    measure.Strip
 	feelers  measure.Feelers
-	bad      bool // something is wrong with it, and has been said
+	marks    []units.Length // of a strip the clearances, of blades their thicknesses
+	bad      bool           // something is wrong with it, and has been said
 }
 
 // readInstruments reads every instrument of the job, each after the one that it was set
@@ -103,6 +104,11 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 		r.oneOf(path+".kind", t.Kind, "kind of instrument", slices.Concat(otherKinds, gaugeKinds))
 	}
 	in.bad = !ok
+	for _, text := range slices.Concat(t.Widths, t.Blades) {
+		if mark, err := units.ParseLength(text); err == nil {
+			in.marks = append(in.marks, mark)
+		}
+	}
 	r.instruments[name] = in
 }
 

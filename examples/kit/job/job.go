@@ -18,7 +18,8 @@ type Job struct {
 	show        show
 	atWorst     bool // every doubt is added at its worst
 	engine      Engine
-	gauges      []instrument // by name
+	instruments map[string]instrument
+	gauges      []instrument // those that show a length, by name
 	lines       []*measured  // every line that the engine has, in the order of the record
 	shells      []shellSet
 	bolts       []boltSet
@@ -68,6 +69,7 @@ func (r *reader) job(f file) *Job {
 	j.engine = r.readEngine(f.Engine)
 	engineWrong := len(r.errs) > errs
 	r.readInstruments(f.Instruments)
+	j.instruments = r.instruments
 	for _, name := range slices.Sorted(maps.Keys(r.instruments)) {
 		if in := r.instruments[name]; slices.Contains(gaugeKinds, in.kind) {
 			j.gauges = append(j.gauges, in)

@@ -26,6 +26,7 @@ type measureTable struct {
 type measured struct {
 	*line
 	expected  bool
+	with      string                          // the instrument that the line names
 	at        []string                        // its locations
 	limits    map[string]units.LengthInterval // of each of its quantities; empty where none are stated
 	pressures units.PressureInterval
@@ -109,6 +110,7 @@ func (r *reader) readLine(m *measured, t measureTable) {
 	if t.With == open {
 		t.With = ""
 	}
+	m.with = t.With
 	r.lineLimits(path, m, t)
 	if m.form == state && t.With != "" {
 		r.fail(path+".with", "%s is looked at, with no instrument; leave it out", m.name())
