@@ -1,7 +1,9 @@
 package clearance
 
 import (
+	"cmp"
 	"fmt"
+	"math/big"
 
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -31,33 +33,23 @@ func (b Bearing) Clearance() units.LengthInterval {
 	return b.HousingBore.Sub(b.UpperWall).Sub(b.LowerWall).Sub(b.Journal)
 }
 
-// Check returns an error naming the first part that is wrong: of kind
-// measure.ErrNotMeasured for a size that was not given, measure.ErrNotPositive for
-// one that may be zero or less.
-func (b Bearing) Check() error {
-	for _, part := range []struct {
-		name string
-		size units.LengthInterval
-	}{
-		{"housing bore", b.HousingBore}, {"upper wall", b.UpperWall}, {"lower wall", b.LowerWall}, {"journal", b.Journal},
-	} {
-		if part.size.IsEmpty() {
-			return notGiven(part.name)
-		}
-		if !part.size.HasLo() || part.size.Lo().Sign() <= 0 {
-			return &units.Error{Kind: measure.ErrNotPositive, Where: part.name, Found: part.size.String(), Fix: "give a size above zero"}
-		}
-	}
-	return nil
+// Undersized returns the bearing with its journal ground to an undersize, which is
+// stated on the diameter, and shells of that undersize: the journal less the undersize,
+// and each wall thicker by half of it, since two of them go round the journal. An
+// oversize of a cylinder, a piston or a thrust washer only shifts its limits.
+func (b Bearing) Undersized(by units.Length) Bearing {
+	half := by.MulRat(big.NewRat(1, 2))
+	b.Journal, b.UpperWall, b.LowerWall = b.Journal.Shift(by.Neg()), b.UpperWall.Shift(half), b.LowerWall.Shift(half)
+	return b
 }
 
 // Working shows Clearance with its numbers in the unit.
 func (b Bearing) Working(u units.LengthUnit) units.Working {
 	of := func(size units.LengthInterval) measure.LengthReading { return measure.Given(size, "") }
 	m := MeasuredBearing{HousingBore: of(b.HousingBore), UpperWall: of(b.UpperWall), LowerWall: of(b.LowerWall), Journal: of(b.Journal)}
-	s := measure.Sum[units.LengthDim]{Name: runningClearance, Symbol: "C", Terms: m.terms()}
-	w := s.Working(u)
-	w.Steps = w.Steps[len(s.Terms):] // the sizes themselves say nothing more
+	terms := m.terms(nil)
+	w := sum(runningClearance, "C", terms...).Working(u)
+	w.Steps = w.Steps[len(terms):] // the sizes themselves say nothing more
 	w.Source = "worst case: the smallest bore with the largest walls and journal, and the other way round"
 	if c := b.Clearance(); c.Bounded() && c.IsPoint() {
 		w.Numbers, w.Steps, w.Source = w.Steps[0].Numbers, nil, "sizes taken as exact"
@@ -77,70 +69,60 @@ type MeasuredBearing struct {
 	// plan's torque. The zero Condition asks for BoltsAsAssembled.
 	Bolts measure.Condition `json:"bolts"`
 
-	// Place is what all four must have been read at, for a bearing at one of several
+	// Place is where all four must have been read, for a bearing at one of several
 	// stations: its plane and its direction, {What: "plane", Is: "front"}.
 	Place []measure.Condition `json:"place"`
 }
 
 const runningClearance = "running clearance"
 
-// Fit returns the running clearance C = D - t1 - t2 - d. Nothing is proven by it
-// unless the housing bore states that its bolts were tightened as Bolts asks and that
-// the shells were out, and every size states its Place: a bore with loose caps is
-// larger across the joint than along it, and by an amount that nobody knows.
+// terms appends what a clearance is the sum of; every size must state its Place.
+func (b *MeasuredBearing) terms(to []measure.Term[units.LengthDim]) []measure.Term[units.LengthDim] {
+	to = append(to,
+		measure.Plus("D", "housing bore", b.HousingBore), measure.Minus("t1", "upper wall", b.UpperWall),
+		measure.Minus("t2", "lower wall", b.LowerWall), measure.Minus("d", "journal", b.Journal))
+	for i := range to {
+		to[i].Needs = b.Place
+	}
+	return to
+}
+
+// bore returns what the housing bore must state.
+func (b *MeasuredBearing) bore() []measure.Condition {
+	return append([]measure.Condition{cmp.Or(b.Bolts, BoltsAsAssembled()), ShellsOut()}, b.Place...)
+}
+
+// asAssembled is what a bore must state where nothing else is asked.
+var asAssembled = (&MeasuredBearing{}).bore()
+
+// Fit returns the running clearance C = D - t1 - t2 - d. It proves nothing unless the
+// housing bore states that its bolts were tightened as Bolts asks and that the shells
+// were out, and every size states its Place: with loose caps, a bore is larger across
+// the joint than along it, by an unknown amount.
 func (b *MeasuredBearing) Fit() Fit {
-	return Fit{Sum: measure.Sum[units.LengthDim]{Name: runningClearance, Symbol: "C", Terms: b.needing(b.terms())}}
+	terms := b.terms(nil)
+	terms[0].Needs = b.bore()
+	return sum(runningClearance, "C", terms...)
 }
 
-// Clearance returns Fit().Computed().Interval().
+// Clearance returns the interval of Fit, without its words: Fit().Best().Interval().
 func (b *MeasuredBearing) Clearance() units.LengthInterval {
-	terms := [...]lengthTerm{
-		measure.Plus("D", "housing bore", b.HousingBore), measure.Minus("t1", "upper wall", b.UpperWall),
-		measure.Minus("t2", "lower wall", b.LowerWall), measure.Minus("d", "journal", b.Journal),
+	var room [4]measure.Term[units.LengthDim]
+	terms := b.terms(room[:0])
+	if terms[0].Needs = asAssembled; b.Bolts != (measure.Condition{}) || len(b.Place) > 0 {
+		terms[0].Needs = b.bore()
 	}
-	s := measure.Sum[units.LengthDim]{Name: runningClearance, Symbol: "C", Terms: terms[:]}
-	if terms[0].Needs = boreAsAssembled; b.Bolts != (measure.Condition{}) || len(b.Place) > 0 {
-		b.needing(terms[:])
-	}
+	s := measure.Sum[units.LengthDim]{Name: runningClearance, Symbol: "C", Terms: terms}
 	return s.Interval()
-}
-
-// boreAsAssembled is what a bore must have been read with where nothing else is asked.
-var boreAsAssembled = []measure.Condition{BoltsAsAssembled(), ShellsOut()}
-
-type lengthTerm = measure.Term[units.LengthDim]
-
-func (b *MeasuredBearing) terms() []lengthTerm {
-	return []lengthTerm{
-		measure.Plus("D", "housing bore", b.HousingBore), measure.Minus("t1", "upper wall", b.UpperWall),
-		measure.Minus("t2", "lower wall", b.LowerWall), measure.Minus("d", "journal", b.Journal),
-	}
-}
-
-// bolts is what the bore's bolts must have been.
-func (b *MeasuredBearing) bolts() measure.Condition {
-	if b.Bolts == (measure.Condition{}) {
-		return BoltsAsAssembled()
-	}
-	return b.Bolts
-}
-
-// needing gives the terms of a bearing what their readings must state.
-func (b *MeasuredBearing) needing(terms []lengthTerm) []lengthTerm {
-	terms[0].Needs = append([]measure.Condition{b.bolts(), ShellsOut()}, b.Place...)
-	for i := range terms[1:] {
-		terms[1+i].Needs = b.Place
-	}
-	return terms
 }
 
 // BearingStations returns the clearances of one bearing at several planes along it
 // and in several directions around it in each plane, the same directions in every
 // plane: bore less walls less journal at each. A shell is thinner toward its parting
-// line than at its crown, and a clearance of crown walls and the smallest bore says
-// nothing about the one near the joint. Stations.Smallest and Largest of the result
-// are the least and the greatest clearance, held by the stations at the stated
-// coverage together.
+// line than at its crown, so a clearance worked out from crown walls and the smallest
+// bore says nothing about the clearance near the joint. The claims Smallest and Largest
+// of the result are the least and the greatest clearance, held by the stations at the
+// stated coverage together.
 //
 // The error is of kind measure.ErrNotMeasured, naming the station, where a size was not
 // read or does not state what the bearing asks for, or what measure.NewStations
@@ -150,13 +132,11 @@ func BearingStations(planes ...[]MeasuredBearing) (measure.Stations[units.Length
 	for i, plane := range planes {
 		for j := range plane {
 			f := plane[j].Fit()
-			r := f.Computed()
 			if missing := f.Sum.Missing(); len(missing) > 0 {
 				return measure.Stations[units.LengthDim]{}, notGiven(fmt.Sprintf("plane %d, direction %d, %s", i+1, j+1, missing[0]))
 			}
-			clearances[i] = append(clearances[i], r)
+			clearances[i] = append(clearances[i], f.Sum.Reading())
 		}
 	}
-	s, err := measure.NewStations(clearances...)
-	return s.Claiming(measure.Extremes), err
+	return measure.NewStations(clearances, measure.Largest, measure.Smallest)
 }

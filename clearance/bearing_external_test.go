@@ -1,7 +1,6 @@
 package clearance_test
 
 import (
-	"errors"
 	"strings"
 	"testing"
 
@@ -9,7 +8,6 @@ import (
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
-	"example.com/closefit/units/measure"
 )
 
 func TestBearingClearance(t *testing.T) {
@@ -52,24 +50,6 @@ func TestBearingOfOneBound(t *testing.T) {
 	}
 	if text := exact.Working(units.Millimetre).Text(); !strings.Contains(text, "52.01 - 2.001 - 2.002 - 47.97\n  = 0.037 mm") {
 		t.Errorf("working:\n%s", text)
-	}
-}
-
-func TestBearingCheck(t *testing.T) {
-	good := clearance.Bearing{
-		HousingBore: span("52.010 mm"), UpperWall: span("2.001 mm"), LowerWall: span("2.002 mm"), Journal: span("47.970 mm"),
-	}
-	if err := good.Check(); err != nil {
-		t.Error(err)
-	}
-	bad := good
-	bad.LowerWall = span("-2.002 mm")
-	err := bad.Check()
-	if !errors.Is(err, measure.ErrNotPositive) || !strings.Contains(err.Error(), "lower wall") {
-		t.Errorf("a negative lower wall: %v", err)
-	}
-	if err := (clearance.Bearing{}).Check(); !errors.Is(err, measure.ErrNotMeasured) {
-		t.Errorf("the zero Bearing: %v", err)
 	}
 }
 

@@ -7,7 +7,8 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Compression is what encloses the charge of one cylinder at top dead centre.
+// A Compression is what encloses the charge of one cylinder at top dead centre. A flat
+// crown, and one level with the deck, are given as zero.
 type Compression struct {
 	Bore   units.LengthInterval `json:"bore"`
 	Stroke units.LengthInterval `json:"stroke"`
@@ -25,11 +26,8 @@ type Compression struct {
 	Dish    units.VolumeInterval `json:"dish"`
 }
 
-// Check returns an error of kind measure.ErrNotPositive, naming it, for a bore, stroke
-// or gasket that is not above zero, or a chamber below zero, or one that lacks a
-// bound; of kind measure.ErrNotMeasured for one that was not given. A flat crown, and one
-// level with the deck, are given as zero.
-func (c Compression) Check() error {
+// check refuses sizes and volumes that are missing, lack a bound or cannot be.
+func (c Compression) check() error {
 	for _, part := range []struct {
 		name string
 		size units.LengthInterval
@@ -41,65 +39,68 @@ func (c Compression) Check() error {
 			return &units.Error{Kind: measure.ErrNotPositive, Where: part.name, Found: part.size.String(), Fix: "give a size above zero, with both its bounds"}
 		}
 	}
-	if c.Chamber.IsEmpty() {
+	switch {
+	case c.Chamber.IsEmpty():
 		return &units.Error{Kind: measure.ErrNotMeasured, Where: "chamber", Fix: "give its volume, such as 41.2 cm³"}
-	}
-	if !c.Chamber.Bounded() || c.Chamber.Lo().Sign() < 0 {
+	case !c.Chamber.Bounded() || c.Chamber.Lo().Sign() < 0:
 		return &units.Error{Kind: measure.ErrNotPositive, Where: "chamber", Found: c.Chamber.String(), Fix: "give its volume, zero or more, with both its bounds"}
-	}
-	if !c.Dish.Bounded() || !c.Deck.Bounded() {
+	case !c.Dish.Bounded() || !c.Deck.Bounded():
 		return &units.Error{Kind: measure.ErrNotMeasured, Where: "dish and deck height", Fix: "give both with both their bounds"}
 	}
 	return nil
 }
 
-// Swept returns the swept volume of the cylinder, V = π/4·B²·S, with B the bore
-// and S the stroke. It is empty where one of them is not given.
-func (c Compression) Swept() units.VolumeInterval { return cylinder(c.Bore, c.Stroke) }
-
-// Clearance returns the volume over the piston at top dead centre: chamber,
-// dish, gasket and deck,
+// Volumes returns the swept volume of the cylinder and the clearance volume over the
+// piston at top dead centre, by worst case:
 //
+//	V   = π/4·B²·S
 //	V_c = V_chamber + V_dish + π/4·(G²·s + B²·h)
 //
-// with G the gasket's bore and s its thickness, B the cylinder's bore and h the
-// deck height; by worst case. It is empty where a size is not given. The crevice
-// above the top ring is left out.
-func (c Compression) Clearance() units.VolumeInterval {
-	return c.Chamber.Add(c.Dish).Add(cylinder(c.GasketBore, c.GasketThickness)).Add(cylinder(c.Bore, c.Deck))
+// with B the bore, S the stroke, G the gasket's bore and s its thickness, and h the deck
+// height. The crevice above the top ring is left out.
+//
+// The error names the part. It is of kind measure.ErrNotMeasured for one that was not
+// given; of kind measure.ErrNotPositive for a bore, a stroke or a gasket that may be zero
+// or less, a chamber that may be below zero, or one without both bounds, and if there may
+// be no volume left over the piston, which would touch the head.
+func (c Compression) Volumes() (swept, clearance units.VolumeInterval, err error) {
+	if err := c.check(); err != nil {
+		return swept, clearance, err
+	}
+	clearance = c.Chamber.Add(c.Dish).Add(cylinder(c.GasketBore, c.GasketThickness)).Add(cylinder(c.Bore, c.Deck))
+	if clearance.Lo().Sign() <= 0 {
+		return swept, units.VolumeInterval{}, &units.Error{Kind: measure.ErrNotPositive, Where: "volume over the piston", Found: clearance.String(), Fix: "check the deck height and the volumes"}
+	}
+	return cylinder(c.Bore, c.Stroke), clearance, nil
 }
 
-// Ratio returns bounds of the compression ratio, (V + V_c)/V_c, exactly up to the
-// bounds of π. The bore is taken to vary independently in V and V_c, so the bounds
-// are a little wide. The error is that of Check, or of kind measure.ErrNotPositive if
-// there may be no volume left over the piston: it would touch the head.
-func (c Compression) Ratio() (lo, hi *big.Rat, err error) {
-	if err := c.Check(); err != nil {
-		return nil, nil, err
+// Ratio returns the compression ratio, (V + V_c)/V_c, exactly up to the bounds of π.
+// The bore is taken to vary independently in V and V_c, so the bounds are a little wide.
+// The error is that of Volumes.
+func (c Compression) Ratio() (units.RatioInterval, error) {
+	swept, clearance, err := c.Volumes()
+	if err != nil {
+		return units.RatioInterval{}, err
 	}
-	left := c.Clearance()
-	if left.Lo().Sign() <= 0 {
-		return nil, nil, &units.Error{Kind: measure.ErrNotPositive, Where: "volume over the piston", Found: left.String(), Fix: "check the deck height and the volumes"}
-	}
-	swept, one := c.Swept(), big.NewRat(1, 1)
-	lo, hi = swept.Lo().Ratio(left.Hi()), swept.Hi().Ratio(left.Lo())
-	return lo.Add(lo, one), hi.Add(hi, one), nil
+	quotients := units.Between(units.One.OfRat(swept.Lo().Ratio(clearance.Hi())), units.One.OfRat(swept.Hi().Ratio(clearance.Lo())))
+	return quotients.Shift(units.One.OfInt(1)), nil
 }
 
-// Working shows Ratio, volumes in the unit given, rounded outward to three places.
-// The error is that of Ratio.
+// Working shows Ratio, volumes in the unit given, rounded outward to three places, and
+// the ratio to two. The error is that of Volumes.
 func (c Compression) Working(lengths units.LengthUnit, volumes units.Unit[units.VolumeDim]) (units.Working, error) {
-	lo, hi, err := c.Ratio()
+	ratio, err := c.Ratio()
 	if err != nil {
 		return units.Working{}, err
 	}
 	const places = 3
-	swept, left := c.Swept().FormatOutward(volumes, places), c.Clearance().FormatOutward(volumes, places)
+	v, vc, _ := c.Volumes()
+	swept, left := v.FormatOutward(volumes, places), vc.FormatOutward(volumes, places)
 	return units.Working{
 		Name:    "compression ratio",
 		Formula: "ε = (V + V_c)/V_c",
 		Numbers: "(" + swept + " + " + left + ")/(" + left + ")",
-		Result:  roundedDown(lo) + ".." + roundedUp(hi),
+		Result:  ratio.FormatOutward(units.One, 2),
 		Notes:   []string{"the crevice above the top ring is left out"},
 		Steps: []units.Working{
 			{Name: "V, swept", Formula: "π/4·B²·S", Numbers: "B = " + c.Bore.Written(lengths) + ", S = " + c.Stroke.Written(lengths), Result: swept},
@@ -111,36 +112,17 @@ func (c Compression) Working(lengths units.LengthUnit, volumes units.Unit[units.
 	}, nil
 }
 
-// roundedDown and roundedUp write a ratio to two places, outward.
-func roundedDown(r *big.Rat) string { return hundredths(r, 0) }
-func roundedUp(r *big.Rat) string   { return hundredths(r, 1) }
-
-// hundredths writes r cut to hundredths, with more added if it was cut.
-func hundredths(r *big.Rat, more int64) string {
-	n := new(big.Rat).Mul(r, big.NewRat(100, 1))
-	whole := new(big.Int).Quo(n.Num(), n.Denom())
-	if !n.IsInt() {
-		whole.Add(whole, big.NewInt(more))
-	}
-	return new(big.Rat).SetFrac(whole, big.NewInt(100)).FloatString(2)
-}
-
-// cylinder returns the volume of a cylinder, π/4·d²·h, for a diameter above zero.
+// cylinder returns the volume of a cylinder, π/4·d²·h, for a diameter above zero. Its
+// bounds are among the corners; of a negative height the larger cylinder is the smaller
+// volume.
 func cylinder(diameter, height units.LengthInterval) units.VolumeInterval {
-	if !diameter.Bounded() || !height.Bounded() {
-		return units.VolumeInterval{}
+	of := func(d units.Length) units.VolumeInterval {
+		square := d.Rat(units.Millimetre)
+		square.Mul(square, square).Mul(square, big.NewRat(1, 4))
+		at := func(h units.Length) units.Volume {
+			return units.CubicMillimetre.OfRat(new(big.Rat).Mul(square, h.Rat(units.Millimetre)))
+		}
+		return units.Between(at(height.Lo()), at(height.Hi()))
 	}
-	piLo, piHi := piBounds()
-	volume := func(d, h units.Length, pi *big.Rat) units.Volume {
-		v := d.Rat(units.Millimetre)
-		v.Mul(v, v)
-		v.Mul(v, h.Rat(units.Millimetre))
-		v.Mul(v, pi)
-		return units.CubicMillimetre.OfRat(v.Mul(v, big.NewRat(1, 4)))
-	}
-	// The bounds are among the corners; of a negative height the larger cylinder
-	// is the smaller volume.
-	small := units.Between(volume(diameter.Lo(), height.Lo(), piLo), volume(diameter.Hi(), height.Lo(), piHi))
-	large := units.Between(volume(diameter.Lo(), height.Hi(), piLo), volume(diameter.Hi(), height.Hi(), piHi))
-	return small.Hull(large)
+	return timesPi(of(diameter.Lo()).Hull(of(diameter.Hi())))
 }

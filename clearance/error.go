@@ -10,11 +10,9 @@ import (
 // The kinds of bad input that only this package has. A *units.Error wraps one of
 // them, or one of package measure's.
 var (
-	ErrNoTerm   = errors.New("no such term")
 	ErrNoLayout = errors.New("no layout")
 	ErrTooMany  = errors.New("too many combinations")
-	ErrAngle    = errors.New("a position outside 0°..360°")
-	ErrThermal  = errors.New("no such temperature or expansion")
+	ErrRange    = errors.New("outside its range") // an angle, a temperature or a coefficient that cannot be
 )
 
 // needTolerance returns an error of kind measure.ErrEmpty if the tolerance is empty.

@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -117,14 +115,16 @@ func ExampleFit_Remeasurements() {
 		}
 		return r
 	}
-	pin := clearance.PinFit(read("calliper", "22.012 mm", "0.010 mm"), read("micrometer", "22.000 mm", "0.003 mm"))
+	pin := clearance.BoreFit("pin clearance", read("calliper", "22.012 mm", "0.010 mm"), read("micrometer", "22.000 mm", "0.003 mm"))
 	fmt.Println(pin.Assess(interval("0.005..0.020 mm")).Verdict)
 	offered := map[string][]measure.LengthInstrument{
 		"D": {{Name: "bore gauge", Uncertainty: length("0.002 mm")}},
 		"d": {{Name: "micrometer", Uncertainty: length("0.003 mm")}},
 	}
 	for _, m := range pin.Remeasurements(interval("0.005..0.020 mm"), 0.5, offered) {
-		fmt.Printf("read %s with the %s: then ±%s in all, which settles it %.0f times in 100\n", m.Uses[0].Term, m.Uses[0].Instrument.Name, m.Expanded.Format(units.Millimetre, 4, units.Ceiling), 100*m.Chance)
+		for symbol, in := range m.With {
+			fmt.Printf("read %s with the %s: then ±%s in all, which settles it %.0f times in 100\n", symbol, in.Name, m.Expanded.Format(units.Millimetre, 4, units.Ceiling), 100*m.Chance)
+		}
 	}
 	// Output:
 	// undecided
@@ -175,28 +175,73 @@ func ExampleFit_Remedies() {
 		return
 	}
 	for _, r := range remedies {
-		fmt.Println(r.Text(units.Millimetre))
+		for _, c := range r.Changes {
+			fmt.Println(c.Name)
+		}
+		fmt.Printf("  then %s, at least %s inside\n", r.Result.Interval(), r.Margin)
 	}
 	nothing, err := f.Remedies(interval("0.020..0.044 mm"))
 	fmt.Println(len(nothing), err)
 	// Output:
-	// blue shell above and blue shell below: 0.023..0.037 mm, at least 0.003 mm inside
-	// undersize shell above and undersize shell below and journal ground: 0.022..0.042 mm, at least 0.002 mm inside
+	// blue shell above
+	// blue shell below
+	//   then 0.023..0.037 mm, at least 0.003 mm inside
+	// undersize shell above
+	// undersize shell below
+	// journal ground
+	//   then 0.022..0.042 mm, at least 0.002 mm inside
 	// 0 <nil>
+}
+
+// A piston measured where its maker does not say proves nothing.
+func ExamplePistonFit() {
+	const at = "12 mm above the skirt's lower edge, across the pin"
+	cylinder, piston := measure.Given(interval("86.02..86.03 mm"), "bore gauge"), measure.Given(interval("85.97..85.98 mm"), "micrometer")
+	limits := interval("0.03..0.07 mm")
+	a := clearance.PistonFit(cylinder, piston, at).Assess(limits)
+	fmt.Println(a.Verdict, "-", a.Reading.Problem())
+	a = clearance.PistonFit(cylinder, piston.With(clearance.GaugePoint(at)), at).Assess(limits)
+	fmt.Println(a.Verdict, "-", a.Reading.Interval())
+	// Output:
+	// undecided - piston: gauge point: 12 mm above the skirt's lower edge, across the pin is needed, and not stated
+	// conforming - 0.04..0.06 mm
+}
+
+// 220.0 - 45.0 - 141.9 - 32.6 = 0.5 mm, and 0.1 mm either way.
+func ExampleDeckFit() {
+	size := func(text string) measure.LengthReading { return measure.Given(interval(text), "drawing") }
+	deck := clearance.DeckFit(size("220.0 ±0.1 mm"), size("45.0 mm"), size("141.9 mm"), size("32.6 mm"))
+	fmt.Println(deck.Sum.Formula(), "is", deck.Best().Interval())
+	// Output: H = B - r - l - k is 0.4..0.6 mm
+}
+
+// Two rods on one crankpin of 50.40 mm: 50.40 - 25.05 - 25.10 = 0.25 mm.
+func ExamplePlayFit() {
+	size := func(text string) measure.LengthReading { return measure.Given(interval(text), "calliper") }
+	play := clearance.PlayFit("rod side play", size("50.40 mm"), size("25.05 mm"), size("25.10 mm"))
+	fmt.Println(play.Assess(interval("0.15..0.35 mm")).Verdict, play.Best().Interval())
+	// Output: conforming 0.25 mm
+}
+
+// A cylinder worn by 0.03 mm on its diameter: π × 0.03 mm = 0.0942.. mm more gap.
+func ExampleGapGrowth() {
+	fmt.Println(clearance.GapGrowth(interval("0.03 mm")).FormatOutward(units.Millimetre, 3))
+	// Output: 0.094..0.095 mm
 }
 
 // An end play of 0.30 to 0.31 mm by dial, with 2.40 mm washers fitted on both
 // sides: which pair would bring it to 0.10 to 0.20 mm?
 func ExampleFit_Wanted() {
 	washer := measure.Given(interval("2.40 mm"), "micrometer")
-	f := clearance.MeasuredEndPlay(measure.Given(interval("0.30..0.31 mm"), "dial"), washer, washer)
-	pair, ok, err := f.Wanted(interval("0.10..0.20 mm"), "t1", "t2")
+	f := clearance.PlayFit("end play", measure.LengthReading{}, washer, washer)
+	f.Direct = measure.Given(interval("0.30..0.31 mm"), "dial")
+	pair, ok, err := f.Wanted(interval("0.10..0.20 mm"), "w1", "w2")
 	fmt.Println(pair, ok, err)
 	// Output: 4.91..5 mm true <nil>
 }
 
 func ExampleFile() {
-	rule := clearance.SizeRule{PerSizeLo: decimal.RequireFromString("0.0040"), PerSizeHi: decimal.RequireFromString("0.0045")}
+	rule := clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval]("0.0040..0.0045")}
 	limits, err := rule.Limits(measure.Given(interval("86.00..86.01 mm"), "bore gauge"))
 	if err != nil {
 		fmt.Println(err)
@@ -204,11 +249,11 @@ func ExampleFile() {
 	}
 	fmt.Println("limits", limits)
 	filing, ok := clearance.File(measure.Given(interval("0.30..0.32 mm"), "feeler blades"), limits)
-	fmt.Println(filing.Needed, ok)
+	fmt.Println(ok)
 	fmt.Print(filing.Working(units.Millimetre))
 	// Output:
 	// limits 0.34404..0.387 mm
-	// true true
+	// true
 	// to file off
 	//   g, gap
 	//     feeler blades
@@ -219,9 +264,10 @@ func ExampleFile() {
 	//   note: file a little, square to the ring, and measure again
 }
 
-func ExampleRingLayout_Plan() {
+func ExampleRingLayout() {
 	degrees := units.MustParseAngle
 	layout := clearance.RingLayout{
+		Rings:      []string{"top", "second", "oil"},
 		Neighbours: degrees("90°"), Any: degrees("30°"),
 		Forbidden: []clearance.Arc{
 			{Name: "pin, front", Centre: degrees("90°"), Reach: degrees("15°")},
@@ -229,96 +275,72 @@ func ExampleRingLayout_Plan() {
 			{Name: "thrust side", Centre: degrees("180°"), Reach: degrees("20°")},
 		},
 	}
-	gaps, margin, err := layout.Plan("top", "second", "oil")
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for _, g := range gaps {
-		fmt.Println(g.Ring, g.At)
-	}
-	fmt.Println("room to spare:", margin)
-	faults, err := layout.Judge(
-		clearance.RingGap{Ring: "top", At: degrees("100°")}, clearance.RingGap{Ring: "second", At: degrees("300°")})
-	for _, f := range faults {
-		fmt.Println(f.Detail)
+	at, margin, err := layout.Plan()
+	fmt.Println(at, "room to spare:", margin, err)
+	faults, err := layout.Judge(degrees("100°"), degrees("300°"), degrees("45°"))
+	for _, fault := range faults {
+		fmt.Println(fault)
 	}
 	fmt.Println(err)
 	// Output:
-	// top 132 °
-	// second 0 °
-	// oil 227 °
-	// room to spare: 27 °
-	// the gap of top at 100 ° stands in the arc of pin, front (90 ° ± 15 °)
+	// [132 ° 0 ° 227 °] room to spare: 27 ° <nil>
+	// the gap of top at 100 ° stands in the arc of pin, front (90 ° ± 15 °); move it by 5 ° or more
 	// <nil>
 }
 
 // An aluminium housing on a steel journal opens up as it warms.
 func ExampleFit_Opening() {
-	alpha := func(perKelvin string) clearance.Expansion {
-		d := decimal.RequireFromString(perKelvin)
-		e, err := clearance.PerKelvin(d, d)
-		if err != nil {
-			fmt.Println(err)
-		}
-		return e
+	body := func(material, perKelvin string) clearance.Body {
+		return clearance.Body{Material: material, PerKelvin: units.MustParse[units.RatioInterval](perKelvin),
+			With: "the engine", Temperature: units.MustParse[units.TemperatureInterval]("90 °C")}
 	}
-	at := units.MustParseTemperatureInterval("90 °C")
 	bodies := map[string]clearance.Body{
-		"D":  {Material: "aluminium", Expansion: alpha("0.0000215"), Temperature: at, With: "the engine"},
-		"t1": {Material: "steel", Expansion: alpha("0.0000117"), Temperature: at, With: "the engine"},
-		"t2": {Material: "steel", Expansion: alpha("0.0000117"), Temperature: at, With: "the engine"},
-		"d":  {Material: "crank steel", Expansion: alpha("0.0000123"), Temperature: at, With: "the engine"},
+		"D": body("aluminium", "21.5 ppm"), "t1": body("steel", "11.7 ppm"), "t2": body("steel", "11.7 ppm"), "d": body("crank steel", "12.3 ppm"),
 	}
 	wall := measure.Given(interval("2 mm"), "drawing")
 	b := clearance.MeasuredBearing{
 		HousingBore: measure.Given(interval("52 mm"), "drawing"), UpperWall: wall, LowerWall: wall,
 		Journal: measure.Given(interval("47.96 mm"), "drawing"),
 	}
-	working, err := b.Fit().OpeningWorking(bodies, units.Millimetre)
-	fmt.Print(working)
+	opening, err := b.Fit().Opening(bodies)
+	fmt.Print(opening.Working(units.Millimetre))
 	fmt.Println(err)
 	// Output:
-	// running clearance, opening from 20 °C
+	// running clearance, opening by linear expansion from 20 °C (ISO 1:2022)
 	//   ΔD, housing bore, aluminium
-	//     D·α·(T - 20 °C)
-	//     52 mm × 21.5 ppm/K × (90 °C - 20 °C)
+	//     D × 21.5 ppm/K × (90 °C - 20 °C)
 	//     = 0.07826 mm
 	//   Δt1, upper wall, steel
-	//     t1·α·(T - 20 °C)
-	//     2 mm × 11.7 ppm/K × (90 °C - 20 °C)
+	//     t1 × 11.7 ppm/K × (90 °C - 20 °C)
 	//     = 0.001638 mm
 	//   Δt2, lower wall, steel
-	//     t2·α·(T - 20 °C)
-	//     2 mm × 11.7 ppm/K × (90 °C - 20 °C)
+	//     t2 × 11.7 ppm/K × (90 °C - 20 °C)
 	//     = 0.001638 mm
 	//   Δd, journal, crank steel
-	//     d·α·(T - 20 °C)
-	//     47.96 mm × 12.3 ppm/K × (90 °C - 20 °C)
-	//     = 0.041293..0.041294 mm
+	//     d × 12.3 ppm/K × (90 °C - 20 °C)
+	//     = 0.04129356 mm
+	//   value
+	//     0.07826 - 0.001638 - 0.001638 - 0.04129356
+	//     = 0.03369044 mm
 	//   ΔC = ΔD - Δt1 - Δt2 - Δd
-	//   = 0.03369..0.033691 mm
-	//   source: linear expansion; sizes are stated at 20 °C (ISO 1:2022); what is shared counts once, with its signs
+	//   = 0.03369044 mm
+	//   source: interval arithmetic
 	// <nil>
 }
 
 // A steel journal, its micrometer and the micrometer's setting rod have lain on one bench
 // at about 30 °C: nothing is to be corrected. A journal fresh from the washer is another
 // matter.
-func ExampleWarmth_AtReference() {
-	alpha, err := clearance.PerKelvin(decimal.RequireFromString("0.0000110"), decimal.RequireFromString("0.0000120"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	bench := clearance.Body{Material: "steel", Expansion: alpha, With: "the bench", Temperature: units.MustParseTemperatureInterval("29..31 °C")}
-	washed := clearance.Body{Material: "steel", Expansion: alpha, Temperature: units.MustParseTemperatureInterval("44..46 °C")}
+func ExampleBody_AtReference() {
+	steel := units.MustParse[units.RatioInterval]("11.0..12.0 ppm")
+	bench := clearance.Body{Material: "steel", PerKelvin: steel, With: "the bench", Temperature: units.MustParse[units.TemperatureInterval]("29..31 °C")}
+	washed := clearance.Body{Material: "steel", PerKelvin: steel, Temperature: units.MustParse[units.TemperatureInterval]("44..46 °C")}
 	journal := measure.Given(interval("47.990 mm"), "micrometer")
 	for _, part := range []clearance.Body{bench, washed} {
-		r, err := clearance.Warmth{Part: part, Instrument: bench, Master: bench}.AtReference(journal)
+		r, err := part.AtReference(journal, bench, bench)
 		fmt.Println(r.Interval().FormatOutward(units.Millimetre, 4), err)
 	}
-	_, err = clearance.Warmth{Part: washed, Instrument: bench}.AtReference(journal)
+	_, err := washed.AtReference(journal, bench, clearance.Body{})
 	fmt.Println(err)
 	// Output:
 	// 47.9899..47.9901 mm <nil>
@@ -330,7 +352,7 @@ func ExampleSlips() {
 	limits := interval("0.029..0.057 mm")
 	typed := measure.Given(interval("0.38 mm"), "micrometer and bore gauge")
 	fmt.Println(measure.Judge(typed.Interval(), limits))
-	for _, s := range clearance.Slips(typed, limits, units.Millimetre, units.Inch) {
+	for _, s := range clearance.Slips(typed, limits, units.Millimetre, []units.LengthUnit{units.Inch}) {
 		fmt.Println(s)
 	}
 	// Output:
@@ -342,7 +364,7 @@ func ExampleCompression() {
 	c := clearance.Compression{
 		Bore: interval("86.0 mm"), Stroke: interval("80.0 mm"), Deck: interval("0.35..0.45 mm"),
 		GasketBore: interval("87.0 mm"), GasketThickness: interval("1.2 mm"),
-		Chamber: units.MustParseVolumeInterval("39.8..40.2 cm³"), Dish: units.MustParseVolumeInterval("3 cm³"),
+		Chamber: units.MustParse[units.VolumeInterval]("39.8..40.2 cm³"), Dish: units.MustParse[units.VolumeInterval]("3 cm³"),
 	}
 	working, err := c.Working(units.Millimetre, units.CubicCentimetre)
 	fmt.Print(working)
@@ -372,7 +394,7 @@ func ExampleBearing_Undersized() {
 }
 
 func ExampleSizeRule_Working() {
-	rule := clearance.SizeRule{PerSizeLo: decimal.RequireFromString("0.0040"), PerSizeHi: decimal.RequireFromString("0.0045"), Extra: length("0.001 in")}
+	rule := clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval]("0.0040..0.0045"), Extra: length("0.001 in")}
 	working, err := rule.Working(measure.Given(interval("3.7505 in"), "telescopic gauge"), units.Inch)
 	fmt.Print(working)
 	fmt.Println(err)
@@ -424,16 +446,17 @@ func ExampleBearingStations() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("least", s.Smallest().Interval().FormatOutward(units.Millimetre, 4))
-	fmt.Println("greatest", s.Largest().Interval().FormatOutward(units.Millimetre, 4))
+	fmt.Println("least", s.Find(measure.Smallest).Interval().FormatOutward(units.Millimetre, 4))
+	fmt.Println("greatest", s.Find(measure.Largest).Interval().FormatOutward(units.Millimetre, 4))
 	// Output:
 	// least 0.0334..0.0386 mm
 	// greatest 0.0474..0.0526 mm
 }
 
-func ExampleLostTurns() {
+// A thimble that moves on by 0.5 mm, a turn short.
+func ExampleSlips_turns() {
 	journal := measure.Given(interval("47.486 mm"), "micrometer")
-	for _, s := range clearance.LostTurns(journal, interval("47.980..47.992 mm"), units.Millimetre, length("0.5 mm")) {
+	for _, s := range clearance.Slips(journal, interval("47.980..47.992 mm"), units.Millimetre, nil, length("0.5 mm")) {
 		fmt.Println(s)
 	}
 	// Output: probable slip: one turn of 0.5 mm more would make it 47.986 mm, conforming; read it again

@@ -8,19 +8,15 @@ import "example.com/closefit/units"
 
 func (f *Fit) UnmarshalJSON(data []byte) error             { return units.DecodeObject(data, f) }
 func (s *SizeRule) UnmarshalJSON(data []byte) error        { return units.DecodeObject(data, s) }
-func (r *RingGap) UnmarshalJSON(data []byte) error         { return units.DecodeObject(data, r) }
 func (r *RingLayout) UnmarshalJSON(data []byte) error      { return units.DecodeObject(data, r) }
 func (b *Bearing) UnmarshalJSON(data []byte) error         { return units.DecodeObject(data, b) }
 func (m *MeasuredBearing) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, m) }
 func (a *Alternative) UnmarshalJSON(data []byte) error     { return units.DecodeObject(data, a) }
 func (r *Remedy) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, r) }
-func (u *Use) UnmarshalJSON(data []byte) error             { return units.DecodeObject(data, u) }
 func (r *Remeasurement) UnmarshalJSON(data []byte) error   { return units.DecodeObject(data, r) }
 func (b *Body) UnmarshalJSON(data []byte) error            { return units.DecodeObject(data, b) }
-func (w *Warmth) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, w) }
 func (f *Filing) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, f) }
 func (c *Compression) UnmarshalJSON(data []byte) error     { return units.DecodeObject(data, c) }
 func (c *Crush) UnmarshalJSON(data []byte) error           { return units.DecodeObject(data, c) }
 func (a *Arc) UnmarshalJSON(data []byte) error             { return units.DecodeObject(data, a) }
-func (g *GapFault) UnmarshalJSON(data []byte) error        { return units.DecodeObject(data, g) }
 func (s *Slip[D]) UnmarshalJSON(data []byte) error         { return units.DecodeObject(data, s) }

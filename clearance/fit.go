@@ -22,11 +22,6 @@ type Fit struct {
 	// Direct is the fit as measured directly; the zero Reading if it was not.
 	Direct measure.LengthReading `json:"direct"`
 
-	// Partial says that the terms are only some of the sizes: the washers of an end
-	// play, without the widths. They tell what changing them does, and do not add up
-	// to the fit.
-	Partial bool `json:"partial"`
-
 	// Series has, by a term's symbol, the undersize or oversize that the part belongs
 	// to, such as "0.25 undersize". Parts of different series are never put together
 	// as a remedy; a part that fits every series has none.
@@ -35,18 +30,9 @@ type Fit struct {
 	Notes []string `json:"notes"` // what a reader of its working must know
 }
 
-// Computed returns the sum of the terms, whether or not there is a direct reading. The
-// sum is missing if any term is missing, or if Partial is set.
-func (f Fit) Computed() measure.LengthReading {
-	if f.Partial {
-		return measure.LengthReading{}
-	}
-	return f.Sum.Reading()
-}
-
 // Agreement compares the direct reading with the sum of the terms.
 func (f Fit) Agreement() measure.Agreement[units.LengthDim] {
-	return measure.Compare(f.Direct, f.Computed())
+	return measure.Compare(f.Direct, f.Sum.Reading())
 }
 
 // Best returns what is known of the fit: the closer of the direct reading and the sum
@@ -56,11 +42,11 @@ func (f Fit) Agreement() measure.Agreement[units.LengthDim] {
 // A sum whose readings do not state what it asks for is no second opinion: a direct
 // reading then stands alone.
 func (f Fit) Best() measure.LengthReading {
-	computed := f.Computed()
-	if f.Direct.Taken() && len(computed.Unmet()) > 0 {
+	a := f.Agreement()
+	if f.Direct.Taken() && len(a.Second.Unmet()) > 0 {
 		return f.Direct
 	}
-	return measure.Compare(f.Direct, computed).Best()
+	return a.Best()
 }
 
 // Assess judges Best by the tolerance.
@@ -92,33 +78,30 @@ func (f Fit) term(symbol string) (int, error) {
 		}
 		symbols = append(symbols, t.Symbol)
 	}
-	return 0, &units.Error{Kind: ErrNoTerm, Where: f.Sum.Name, Found: fmt.Sprintf("%q", symbol), Fix: "it has " + strings.Join(symbols, ", ")}
+	return 0, &units.Error{Kind: measure.ErrNotInSet, Where: f.Sum.Name, Found: fmt.Sprintf("a term %q", symbol), Fix: "write one of " + strings.Join(symbols, ", ")}
 }
 
 // Working shows the steps that lead to Best, with its numbers in the unit. Beside a
 // direct reading stands the sum of the terms, with whether the two agree.
 func (f Fit) Working(u units.LengthUnit) units.Working {
-	if !f.Direct.Taken() && len(f.Sum.Terms) > 0 && !f.Partial {
+	if !f.Direct.Taken() && len(f.Sum.Terms) > 0 {
 		w := f.Sum.Working(u)
 		w.Notes = append(w.Notes, f.Notes...)
 		return w
 	}
-	w := units.Working{Name: f.Sum.Name, Numbers: f.Direct.How(u), Result: f.Direct.Interval().Written(u), Notes: slices.Clone(f.Notes)}
-	computed := f.Computed()
-	if !computed.Taken() {
+	w := units.Working{Name: f.Sum.Name, Numbers: f.Direct.How(u), Result: f.Best().Interval().Written(u), Notes: slices.Clone(f.Notes)}
+	a := f.Agreement()
+	if !a.Second.Taken() {
 		return w
 	}
 	sum := f.Sum
 	sum.Name = "by its parts"
 	w.Steps = []units.Working{sum.Working(u)}
-	if len(computed.Unmet()) > 0 {
-		w.Notes = append(w.Notes, "the parts prove nothing: "+computed.Unmet()[0])
-		return w
-	}
-	a := f.Agreement()
-	w.Result = a.Best().Interval().Written(u)
 	words := "measured in two ways, which agree; the closer one stands"
-	if !a.Agree {
+	switch unmet := a.Second.Unmet(); {
+	case len(unmet) > 0:
+		words = "the parts prove nothing: " + unmet[0]
+	case !a.Agree:
 		words = "measured in two ways, which do not agree: they differ by " + a.Difference.Interval().Written(u) + ", so one is wrong, and neither counts"
 	}
 	w.Notes = append(w.Notes, words)

@@ -1,6 +1,7 @@
 package clearance
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.com/closefit/units"
@@ -24,83 +25,44 @@ func DirectFit(name string, reading measure.LengthReading) Fit {
 }
 
 // BoreFit returns the clearance of a shaft in a bore, C = D - d; below zero, an
-// interference. Both are diameters, or the width of a groove and the height of the ring in it.
+// interference, as of a pin pressed into its rod. Both are diameters, or the width of a
+// groove and the height of the ring in it.
 func BoreFit(name string, bore, shaft measure.LengthReading) Fit {
-	return sum(name, "C",
-		measure.Plus("D", "bore", bore),
-		measure.Minus("d", "shaft", shaft),
-	)
-}
-
-// PinFit returns the clearance of a piston pin in its bore, in the piston or the
-// rod, C = D - d; below zero, an interference, as of a pin pressed into its rod.
-func PinFit(bore, pin measure.LengthReading) Fit {
-	return sum("pin clearance", "C",
-		measure.Plus("D", "pin bore", bore),
-		measure.Minus("d", "pin", pin),
-	)
+	return sum(name, "C", measure.Plus("D", "bore", bore), measure.Minus("d", "shaft", shaft))
 }
 
 // PistonFit returns the clearance of a piston in its cylinder, C = D - d, with the
 // piston measured at its gauge point: at says where that is, in the words of its
 // maker ("12 mm above the skirt's lower edge, across the pin"). A piston is oval
-// and tapered, and a diameter taken elsewhere says nothing about its clearance.
+// and tapered, and a diameter taken elsewhere says nothing about its clearance. The
+// reading of the piston must state GaugePoint(at); without words, "its gauge point".
 func PistonFit(cylinder, piston measure.LengthReading, at string) Fit {
-	if at == "" {
-		at = "its gauge point"
-	}
-	f := sum("piston clearance", "C",
-		measure.Plus("D", "cylinder bore", cylinder),
-		measure.Minus("d", "piston", piston),
-	)
-	f.Sum.Terms[1].Needs = []measure.Condition{GaugePoint(at)}
+	f := sum("piston clearance", "C", measure.Plus("D", "cylinder bore", cylinder), measure.Minus("d", "piston", piston))
+	f.Sum.Terms[1].Needs = []measure.Condition{GaugePoint(cmp.Or(at, "its gauge point"))}
 	return f
 }
 
-// EndPlayFit returns the end play of a shaft from widths, E = L - w - t1 - t2 - …,
-// with L the length between its thrust faces, w the width of the bearing or
-// housing between them, and the thicknesses of the thrust washers, if they are
-// separate, in the order given.
-func EndPlayFit(length, width measure.LengthReading, washers ...measure.LengthReading) Fit {
-	f := sum("end play", "E",
-		measure.Plus("L", "length between thrust faces", length),
-		measure.Minus("w", "width between them", width),
-	)
-	for i, w := range washers {
-		f.Sum.Terms = append(f.Sum.Terms, measure.Minus(fmt.Sprintf("t%d", i+1), fmt.Sprintf("thrust washer %d", i+1), w))
-	}
-	return f
-}
-
-// MeasuredEndPlay returns the end play as a dial or blades show it, with the
-// washers that are fitted, so that Wanted and Remedies can tell which ones to fit
-// instead.
-func MeasuredEndPlay(play measure.LengthReading, washers ...measure.LengthReading) Fit {
-	f := sum("end play", "E")
-	f.Direct, f.Partial = play, true
-	for i, w := range washers {
-		f.Sum.Terms = append(f.Sum.Terms, measure.Minus(fmt.Sprintf("t%d", i+1), fmt.Sprintf("thrust washer %d", i+1), w))
-	}
-	return f
-}
-
-// SidePlayFit returns the side play of the connecting rods on one crankpin,
-// S = L - b1 - b2 - …, with L the pin's length and b the widths of the big ends.
-func SidePlayFit(pin measure.LengthReading, bigEnds ...measure.LengthReading) Fit {
-	f := sum("rod side play", "S",
-		measure.Plus("L", "crankpin length", pin),
-	)
-	for i, b := range bigEnds {
-		f.Sum.Terms = append(f.Sum.Terms, measure.Minus(fmt.Sprintf("b%d", i+1), fmt.Sprintf("big end %d", i+1), b))
+// PlayFit returns the play along an axis, P = L - w1 - w2 - …, with L the length between
+// two faces and w1, w2 and so on the widths of all that stands between them: for the end
+// play of a crankshaft, its thrust bearing and the washers; for the side play of
+// connecting rods, the big ends on one crankpin.
+//
+// Where a dial or blades read the play itself, put that in Direct. The length then need
+// not be read: with the washers that are fitted now, Wanted and Remedies can tell which
+// ones to fit instead.
+func PlayFit(name string, length measure.LengthReading, widths ...measure.LengthReading) Fit {
+	f := sum(name, "P", measure.Plus("L", "length between the faces", length))
+	for i, w := range widths {
+		f.Sum.Terms = append(f.Sum.Terms, measure.Minus(fmt.Sprintf("w%d", i+1), fmt.Sprintf("width %d", i+1), w))
 	}
 	return f
 }
 
 // DeckFit returns the height of the deck over the piston's crown at top dead
 // centre, H = B - r - l - k: the block's height from the crankshaft's centre to
-// the deck, less the crank's throw (half the stroke),
-// the rod's length between centres and the piston's compression height. Below zero,
-// the crown stands proud. For a cylinder whose axis meets the crankshaft's.
+// the deck, less the crank's throw (half the stroke), the rod's length between centres
+// and the piston's compression height. Below zero, the crown stands proud. For a cylinder
+// whose axis meets the crankshaft's.
 func DeckFit(block, throw, rod, compressionHeight measure.LengthReading) Fit {
 	return sum("deck height", "H",
 		measure.Plus("B", "block height", block),

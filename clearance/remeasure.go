@@ -3,22 +3,18 @@ package clearance
 import (
 	"slices"
 
+	"gonum.org/v1/gonum/stat/combin"
+
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
-// A Use is an instrument for one size of a fit.
-type Use struct {
-	Term       string                   `json:"term"`       // the term's symbol: "d"
-	Instrument measure.LengthInstrument `json:"instrument"` // what to read it with
-}
-
 // A Remeasurement is a set of sizes to read again, each with one of the instruments at
 // hand, and the chance that this settles an undecided fit.
 type Remeasurement struct {
-	Uses     []Use        `json:"uses"`     // in the order of the fit's terms
-	Expanded units.Length `json:"expanded"` // how far the sum would then be known, to either side, at k = 2
-	Chance   float64      `json:"chance"`   // as measure.Assessment.Chance has it
+	With     map[string]measure.LengthInstrument `json:"with"`     // what to read a size with, by its term's symbol
+	Expanded units.Length                        `json:"expanded"` // how far the sum would then be known, to either side, at k = 2
+	Chance   float64                             `json:"chance"`   // as measure.Assessment.Chance has it
 }
 
 // Remeasurements returns the smallest sets of sizes to read again with the instruments
@@ -31,8 +27,8 @@ type Remeasurement struct {
 // is for planning: see measure.Assessment.Chance. What the new readings share with each
 // other and with those that stay counts as it will in the sum.
 func (f Fit) Remeasurements(tolerance units.LengthInterval, chance float64, offered map[string][]measure.LengthInstrument) []Remeasurement {
-	before := measure.Assess(f.Computed(), tolerance)
-	if before.Verdict.Proven() || f.Partial {
+	before := measure.Assess(f.Sum.Reading(), tolerance)
+	if before.Verdict != measure.Undecided {
 		return nil
 	}
 	better := make([]*measure.LengthInstrument, len(f.Sum.Terms))
@@ -45,7 +41,10 @@ func (f Fit) Remeasurements(tolerance units.LengthInterval, chance float64, offe
 	}
 	for size := 1; size <= len(open); size++ {
 		var found []Remeasurement
-		for _, set := range subsets(open, size) {
+		for _, set := range combin.Combinations(len(open), size) {
+			for i, at := range set {
+				set[i] = open[at]
+			}
 			if m, ok := f.remeasured(before, set, better); ok && m.Chance >= chance {
 				found = append(found, m)
 			}
@@ -60,6 +59,7 @@ func (f Fit) Remeasurements(tolerance units.LengthInterval, chance float64, offe
 
 // remeasured returns what reading a set of sizes again would do.
 func (f Fit) remeasured(before measure.Assessment[units.LengthDim], set []int, better []*measure.LengthInstrument) (m Remeasurement, ok bool) {
+	m.With = map[string]measure.LengthInstrument{}
 	after := f.Sum
 	after.Terms = slices.Clone(f.Sum.Terms)
 	for _, i := range set {
@@ -73,7 +73,7 @@ func (f Fit) remeasured(before measure.Assessment[units.LengthDim], set []int, b
 			return m, false
 		}
 		t.Reading = r.With(t.Needs...)
-		m.Uses = append(m.Uses, Use{Term: t.Symbol, Instrument: *better[i]})
+		m.With[t.Symbol] = *better[i]
 	}
 	r := after.Reading()
 	known := r.Interval()
@@ -87,7 +87,7 @@ func (f Fit) remeasured(before measure.Assessment[units.LengthDim], set []int, b
 
 // betters reports whether the instrument reads more closely than was read.
 func betters(in *measure.LengthInstrument, r measure.LengthReading) bool {
-	m := r.Supposed(measure.Coverage{})
+	m := r.Supposed()
 	if !m.Bounded() {
 		return true
 	}
@@ -115,18 +115,4 @@ func finest(instruments []measure.LengthInstrument) *measure.LengthInstrument {
 		}
 	}
 	return best
-}
-
-// subsets returns the subsets of a size, in order.
-func subsets(of []int, size int) [][]int {
-	if size == 0 {
-		return [][]int{nil}
-	}
-	var all [][]int
-	for i := range of {
-		for _, rest := range subsets(of[i+1:], size-1) {
-			all = append(all, append([]int{of[i]}, rest...))
-		}
-	}
-	return all
 }

@@ -31,7 +31,7 @@ func TestRemeasurements(t *testing.T) {
 	// Φ(0.0075) + Φ(-2.4196) = 0.50299 + 0.00777 = 0.5108; the upper limit, 17 µm away, is
 	// too wide by (17 - 8.944)/7.416 = 1.0863: 1 - Φ = 0.1387 less, and beyond it 0.0002.
 	got := f.Remeasurements(span("0.024..0.050 mm"), 0.35, offered)
-	if len(got) != 1 || len(got[0].Uses) != 1 || got[0].Uses[0].Term != "D" || got[0].Uses[0].Instrument.Name != setting.Name ||
+	if len(got) != 1 || len(got[0].With) != 1 || got[0].With["D"].Name != setting.Name ||
 		!got[0].Expanded.Equal(mm("0.0089443 mm")) {
 		t.Fatalf("with a chance of 0.35: %+v", got)
 	}
@@ -45,7 +45,7 @@ func TestRemeasurements(t *testing.T) {
 	}
 	// Limits far enough away: 0.012 below, and the bore with both walls.
 	got = f.Remeasurements(span("0.0225..0.080 mm"), 0.85, offered)
-	if len(got) == 0 || len(got[0].Uses) != 3 || !got[0].Expanded.Equal(mm("0.0034642 mm")) {
+	if len(got) == 0 || len(got[0].With) != 3 || !got[0].Expanded.Equal(mm("0.0034642 mm")) {
 		t.Errorf("with a chance of 0.85: %+v", got)
 	}
 	for _, m := range got {
@@ -53,8 +53,8 @@ func TestRemeasurements(t *testing.T) {
 			t.Errorf("a chance of %v was offered", m.Chance)
 		}
 	}
-	f.Partial = true
+	f.Sum.Terms[0].Reading = measure.LengthReading{}
 	if got := f.Remeasurements(span("0.024..0.050 mm"), 0.1, offered); got != nil {
-		t.Errorf("of a part of the sizes: %+v", got)
+		t.Errorf("without one of the sizes: %+v", got)
 	}
 }

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/stat/combin"
+
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -78,23 +80,23 @@ const mostCombinations = 1_000_000
 // after which the fit is proven inside the tolerance. The smallest intervention comes
 // first: the one whose largest effort is least; then fewer changes; then less effort
 // altogether; then the larger margin. Parts of different series are not put together.
-// The set without changes is not among them. Where nothing at hand helps there are none:
+// The set without changes is not among them. If nothing at hand helps, the list is empty:
 // it is a case for a machine shop.
 //
 // A fit that was measured directly is taken to change by the difference between
 // the new size and the old one; a term that was not read cannot be changed then.
 // What the fit is after a remedy is its Best.
 //
-// The error is of kind measure.ErrEmpty for an empty tolerance, ErrNoTerm for an
+// The error is of kind measure.ErrEmpty for an empty tolerance, measure.ErrNotInSet for an
 // alternative to a term that there is not, measure.ErrNotMeasured if there is no remedy
-// while a size that it takes was not read, ErrTooMany for more than a million sets, or
+// and a size that it would need was not read, ErrTooMany for more than a million sets, or
 // measure.ErrContradiction if the direct reading and the sum of the terms do not agree:
 // nothing can be chosen before it is known which of them is wrong.
 func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternative) ([]Remedy, error) {
 	if err := needTolerance(f.Sum.Name+", remedies", tolerance); err != nil {
 		return nil, err
 	}
-	if a := f.Agreement(); a.Known() && !a.Agree {
+	if a := f.Agreement(); a.Known && !a.Agree {
 		return nil, &units.Error{Kind: measure.ErrContradiction, Where: f.Sum.Name,
 			Found: fmt.Sprintf("%s measured directly, %s by its parts", a.First.Interval(), a.Second.Interval()),
 			Fix:   "measure both again; one is wrong"}
@@ -107,30 +109,25 @@ func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternativ
 		}
 		choices[i] = append(choices[i], a)
 	}
-	sets := 1
-	for _, c := range choices {
-		if sets *= 1 + len(c); sets > mostCombinations {
+	sets, sizes := 1, make([]int, len(choices))
+	for i, c := range choices {
+		sizes[i] = len(c) + 1
+		if sets *= sizes[i]; sets > mostCombinations {
 			return nil, &units.Error{Kind: ErrTooMany, Where: f.Sum.Name, Found: "more than a million sets of changes", Fix: "leave out alternatives that are far from what is wanted"}
 		}
 	}
-	chosen := make([]*Alternative, len(f.Sum.Terms))
+	chosen, at := make([]*Alternative, len(choices)), make([]int, len(choices))
 	var found []Remedy
-	var choose func(i int)
-	choose = func(i int) {
-		if i < len(f.Sum.Terms) {
-			for j := range choices[i] {
+	for g := combin.NewCartesianGenerator(sizes); g.Next(); {
+		for i, j := range g.Product(at) {
+			if chosen[i] = nil; j < len(choices[i]) {
 				chosen[i] = &choices[i][j]
-				choose(i + 1)
 			}
-			chosen[i] = nil
-			choose(i + 1)
-			return
 		}
 		if r, ok := f.remedy(tolerance, chosen); ok {
 			found = append(found, r)
 		}
 	}
-	choose(0)
 	if i := f.unread(choices); len(found) == 0 && i >= 0 {
 		return nil, notGiven(f.Sum.Name + ", " + f.Sum.Terms[i].Name)
 	}
@@ -181,7 +178,7 @@ func (f Fit) remedy(tolerance units.LengthInterval, chosen []*Alternative) (Reme
 // With returns the fit after the changes. A direct reading becomes the sum of itself
 // and the differences between the new sizes and the old ones. The size of an
 // alternative is what the part will have under the conditions that its term asks for,
-// so the term asks no more. The error is of kind ErrNoTerm, or measure.ErrNotMeasured
+// so the term asks no more. The error is of kind measure.ErrNotInSet, or measure.ErrNotMeasured
 // if the fit was measured directly and the size that is replaced is not known.
 func (f Fit) With(changes ...Alternative) (Fit, error) {
 	after := f
@@ -226,14 +223,4 @@ func compareRemedies(a, b Remedy) int {
 	la, sa := a.effort()
 	lb, sb := b.effort()
 	return cmp.Or(cmp.Compare(la, lb), cmp.Compare(len(a.Changes), len(b.Changes)), cmp.Compare(sa, sb), b.Margin.Cmp(a.Margin))
-}
-
-// Text writes the remedy in a line: "shell green, upper: 0.031..0.039 mm, at least
-// 0.001 mm inside".
-func (r Remedy) Text(u units.LengthUnit) string {
-	names := make([]string, len(r.Changes))
-	for i, c := range r.Changes {
-		names[i] = c.Name
-	}
-	return fmt.Sprintf("%s: %s, at least %s inside", strings.Join(names, " and "), r.Result.Interval().Written(u), r.Margin.Written(u))
 }

@@ -1,8 +1,6 @@
 package clearance
 
 import (
-	"math/big"
-
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -10,33 +8,13 @@ import (
 // A Filing says how much to file off a ring's ends for its gap to be proven
 // inside its limits.
 type Filing struct {
-	// Amount is how much, at least and at most. Of a gap that is inside already
-	// it begins at zero: nothing need be filed.
+	// Amount is how much, at least and at most. If the gap is inside already, the amount
+	// begins at zero: nothing need be filed.
 	Amount units.LengthInterval `json:"amount"`
-
-	// Needed is whether at least something must come off.
-	Needed bool `json:"needed"`
 
 	// Gap is the gap that was read, and Limits are those it is filed to.
 	Gap    measure.LengthReading `json:"gap"`
 	Limits units.LengthInterval  `json:"limits"`
-}
-
-// Working shows the amount with its numbers in the unit. Of the zero Filing, that
-// it is not known.
-func (f Filing) Working(u units.LengthUnit) units.Working {
-	g := f.Gap.Interval()
-	if !g.Bounded() || !f.Limits.Bounded() {
-		return units.Working{Name: "to file off", Result: "not known"}
-	}
-	return units.Working{
-		Name:    "to file off",
-		Formula: "L - g_lo to H - g_hi, and not less than nothing",
-		Numbers: f.Limits.Lo().WrittenBare(u) + " - " + g.Lo().WrittenBare(u) + " to " + f.Limits.Hi().WrittenBare(u) + " - " + g.Hi().WrittenBare(u),
-		Result:  f.Amount.Written(u),
-		Notes:   []string{"file a little, square to the ring, and measure again"},
-		Steps:   []units.Working{{Name: "g, gap", Numbers: f.Gap.How(u), Result: g.Written(u)}},
-	}
 }
 
 // File returns how much to file off a ring whose gap was read, for the gap to be
@@ -50,28 +28,26 @@ func File(gap measure.LengthReading, limits units.LengthInterval) (f Filing, ok 
 	if !g.Bounded() || !limits.Bounded() {
 		return f, false
 	}
-	least, most := limits.Lo().Sub(g.Lo()), limits.Hi().Sub(g.Hi())
-	if most.Sign() < 0 || most.Less(least) {
+	off, ok := within(limits, g)
+	if !ok || off.Hi().Sign() < 0 {
 		return f, false
 	}
-	f.Gap, f.Limits, f.Needed = gap, limits, least.Sign() > 0
-	f.Amount = units.MustInterval(units.Max(least, units.Length{}), most)
-	return f, true
+	return Filing{Amount: units.MustInterval(units.Max(off.Lo(), units.Length{}), off.Hi()), Gap: gap, Limits: limits}, true
 }
 
-// GapGrowth returns by how much a ring's gap opens when its bore is larger by an
-// amount, through wear or honing:
-//
-//	Δg = π·ΔD
-//
-// from the length of a circle, π taken outward to fifteen places.
-func GapGrowth(bore units.LengthInterval) units.LengthInterval {
-	lo, hi := piBounds()
-	return times(bore, lo, hi)
-}
-
-// times returns the interval of every product of a size and a factor from lo to
-// hi, both above zero or both below.
-func times(size units.LengthInterval, lo, hi *big.Rat) units.LengthInterval {
-	return size.MulRat(lo).Hull(size.MulRat(hi))
+// Working shows the amount with its numbers in the unit. For the zero Filing it says
+// that the amount is not known.
+func (f Filing) Working(u units.LengthUnit) units.Working {
+	g := f.Gap.Interval()
+	if !g.Bounded() || !f.Limits.Bounded() {
+		return units.Working{Name: "to file off", Result: "not known"}
+	}
+	return units.Working{
+		Name:    "to file off",
+		Formula: "L - g_lo to H - g_hi, and not less than nothing",
+		Numbers: f.Limits.Lo().WrittenBare(u) + " - " + g.Lo().WrittenBare(u) + " to " + f.Limits.Hi().WrittenBare(u) + " - " + g.Hi().WrittenBare(u),
+		Result:  f.Amount.Written(u),
+		Notes:   []string{"file a little, square to the ring, and measure again"},
+		Steps:   []units.Working{{Name: "g, gap", Numbers: f.Gap.How(u), Result: g.Written(u)}},
+	}
 }

@@ -8,14 +8,6 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A RingGap is where the gap of a ring or of a rail stands, counted around the
-// piston from a mark the caller chooses, such as the front, seen from above and
-// clockwise.
-type RingGap struct {
-	Ring string      `json:"ring"` // "top", "oil, upper rail"
-	At   units.Angle `json:"at"`   // 0° to 360°
-}
-
 // An Arc is a part of the circle where no gap may stand: over the pin's ends, on
 // the thrust side.
 type Arc struct {
@@ -25,50 +17,41 @@ type Arc struct {
 }
 
 // A RingLayout is what the gaps of a piston's rings must obey. The angles are the
-// engine maker's.
+// engine maker's. Positions are counted around the piston from a mark that the caller
+// chooses, such as the front, seen from above and clockwise.
 type RingLayout struct {
+	Rings      []string    `json:"rings"`      // from the top one downwards, rails included: "top", "oil, upper rail"
 	Neighbours units.Angle `json:"neighbours"` // the least angle between the gaps of rings next to each other
 	Any        units.Angle `json:"any"`        // the least angle between any two gaps; zero if there is none
 	Forbidden  []Arc       `json:"forbidden"`
 }
 
-// A GapFault is a rule that a layout of gaps breaks.
-type GapFault struct {
-	Rings  []string    `json:"rings"`  // the ring in an arc, or the two too near each other
-	Arc    string      `json:"arc"`    // the arc's name; empty for two rings
-	Short  units.Angle `json:"short"`  // by how much the gap must move
-	Detail string      `json:"detail"` // in words
-}
-
-// Judge returns every rule that the gaps break, in order; none if they are right.
-// Gaps are given from the top ring downwards, rails included: each is next to the
-// one before it. The error is of kind ErrAngle for a position or an arc
-// outside 0°..360°, measure.ErrEmpty for no gaps.
-func (l RingLayout) Judge(gaps ...RingGap) ([]GapFault, error) {
+// Judge returns every rule that the gaps break, in words and in order; none if they are
+// right. at has the position of each ring's gap, in the order of Rings. The error is of
+// kind ErrRange for an angle that cannot be, measure.ErrEmpty for a layout without rings,
+// measure.ErrNotMeasured if positions are missing or too many.
+func (l RingLayout) Judge(at ...units.Angle) (faults []string, err error) {
 	if err := l.check(); err != nil {
 		return nil, err
 	}
-	if len(gaps) == 0 {
-		return nil, &units.Error{Kind: measure.ErrEmpty, Where: "ring gaps", Fix: "give the position of each, from the top ring downwards"}
+	if len(at) != len(l.Rings) {
+		return nil, &units.Error{Kind: measure.ErrNotMeasured, Where: "ring gaps", Found: fmt.Sprintf("%d positions of %d gaps", len(at), len(l.Rings)), Fix: "give the position of each, from the top ring downwards"}
 	}
-	for _, g := range gaps {
-		if err := onCircle("ring gap, "+g.Ring, g.At); err != nil {
+	for i, gap := range at {
+		if err := onCircle("ring gap, "+l.Rings[i], gap); err != nil {
 			return nil, err
 		}
 	}
-	var faults []GapFault
-	for i, g := range gaps {
+	for i, gap := range at {
 		for _, a := range l.Forbidden {
-			if short := a.Reach.Sub(apart(g.At, a.Centre)); short.Sign() > 0 {
-				faults = append(faults, GapFault{Rings: []string{g.Ring}, Arc: a.Name, Short: short,
-					Detail: fmt.Sprintf("the gap of %s at %s stands in the arc of %s (%s ± %s)", g.Ring, g.At, a.Name, a.Centre, a.Reach)})
+			if short := a.Reach.Sub(apart(gap, a.Centre)); short.Sign() > 0 {
+				faults = append(faults, fmt.Sprintf("the gap of %s at %s stands in the arc of %s (%s ± %s); move it by %s or more", l.Rings[i], gap, a.Name, a.Centre, a.Reach, short))
 			}
 		}
-		for j, above := range gaps[:i] {
+		for j, above := range at[:i] {
 			least := l.least(j, i)
-			if distance := apart(g.At, above.At); distance.Less(least) {
-				faults = append(faults, GapFault{Rings: []string{above.Ring, g.Ring}, Short: least.Sub(distance),
-					Detail: fmt.Sprintf("the gaps of %s and %s are %s apart, and must be %s", above.Ring, g.Ring, distance, least)})
+			if distance := apart(gap, above); distance.Less(least) {
+				faults = append(faults, fmt.Sprintf("the gaps of %s and %s are %s apart, and must be %s; move one by %s or more", l.Rings[j], l.Rings[i], distance, least, least.Sub(distance)))
 			}
 		}
 	}
@@ -85,10 +68,13 @@ func (l RingLayout) least(i, j int) units.Angle {
 
 // check refuses arcs and separations that are none.
 func (l RingLayout) check() error {
+	if len(l.Rings) == 0 {
+		return &units.Error{Kind: measure.ErrEmpty, Where: "ring gaps", Fix: "name the rings and rails, from the top one downwards"}
+	}
 	half := units.Degree.OfInt(180)
 	for _, s := range []units.Angle{l.Neighbours, l.Any} {
 		if s.Sign() < 0 || half.Less(s) {
-			return &units.Error{Kind: ErrAngle, Where: "smallest separation", Found: s.String(), Fix: "give one from 0° to 180°"}
+			return &units.Error{Kind: ErrRange, Where: "smallest separation", Found: s.String(), Fix: "give one from 0° to 180°"}
 		}
 	}
 	for _, a := range l.Forbidden {
@@ -96,7 +82,7 @@ func (l RingLayout) check() error {
 			return err
 		}
 		if a.Reach.Sign() <= 0 || half.Cmp(a.Reach) <= 0 {
-			return &units.Error{Kind: ErrAngle, Where: "forbidden arc, " + a.Name, Found: "a reach of " + a.Reach.String(), Fix: "give one above 0° and below 180°, to either side"}
+			return &units.Error{Kind: ErrRange, Where: "forbidden arc, " + a.Name, Found: "a reach of " + a.Reach.String(), Fix: "give one above 0° and below 180°, to either side"}
 		}
 	}
 	return nil
@@ -107,61 +93,51 @@ func onCircle(where string, at units.Angle) error {
 	if at.Sign() >= 0 && at.Cmp(units.Turn.OfInt(1)) <= 0 {
 		return nil
 	}
-	return &units.Error{Kind: ErrAngle, Where: where, Found: at.String(), Fix: "give it from 0° to 360°, clockwise from the mark"}
+	return &units.Error{Kind: ErrRange, Where: where, Found: at.String(), Fix: "give it from 0° to 360°, clockwise from the mark"}
 }
 
 // apart returns the angle between two positions, at most half a turn.
 func apart(a, b units.Angle) units.Angle {
-	d := a.Sub(b).Abs()
-	turn := units.Turn.OfInt(1)
-	for turn.Cmp(d) <= 0 {
-		d = d.Sub(turn)
-	}
-	return units.Min(d, turn.Sub(d))
+	d := onTurn(a.Sub(b))
+	return units.Min(d, units.Turn.OfInt(1).Sub(d))
 }
 
-// Plan returns positions for the gaps of the rings named, from the top one
-// downwards, that obey the layout with the most room to spare: no gap can be
-// moved by less than margin, to the nearest degree below, and break a rule. The
-// error is of kind ErrNoLayout if there are no such positions, or what
-// Judge returns for a layout that is wrong; measure.ErrEmpty for no rings; ErrTooMany for
-// more than six.
+// Plan returns positions for the gaps, in the order of Rings, that obey the layout with
+// the most room to spare: no gap can be moved by less than margin, to the nearest degree
+// below, and break a rule. The error is of kind ErrNoLayout if there are no such
+// positions, or what Judge returns for a layout that is wrong; ErrTooMany for more than
+// six rings.
 //
-// It is exact in finding out whether a layout exists. Gaps that obey the rules still
+// It finds a layout whenever there is one. Gaps that obey the rules still
 // do when all of them are turned back together until an arc stops one (or, without
 // arcs, one stands at the mark). With that one fixed, and the order of the others round
 // the piston, the rules only say by how much one gap must stand behind another, so the
 // least positions that obey them all exist if any do, and are found by moving gaps on
 // until nothing moves. So only these layouts need to be tried: each place where one gap
 // can be stopped, with the others in every order.
-func (l RingLayout) Plan(rings ...string) (gaps []RingGap, margin units.Angle, err error) {
+func (l RingLayout) Plan() (at []units.Angle, margin units.Angle, err error) {
 	if err := l.check(); err != nil {
 		return nil, margin, err
 	}
-	switch {
-	case len(rings) == 0:
-		return nil, margin, &units.Error{Kind: measure.ErrEmpty, Where: "ring gaps", Fix: "name the rings and rails, from the top one downwards"}
-	case len(rings) > mostRings:
-		return nil, margin, &units.Error{Kind: ErrTooMany, Where: "ring gaps", Found: fmt.Sprint(len(rings), " rings"), Fix: fmt.Sprintf("give at most %d", mostRings)}
+	n := len(l.Rings)
+	if n > mostRings {
+		return nil, margin, &units.Error{Kind: ErrTooMany, Where: "ring gaps", Found: fmt.Sprint(n, " rings"), Fix: fmt.Sprintf("give at most %d", mostRings)}
 	}
-	best := l.place(len(rings), units.Angle{})
-	if best == nil {
-		return nil, margin, &units.Error{Kind: ErrNoLayout, Where: "ring gaps", Found: fmt.Sprintf("%d gaps do not fit between the arcs so far apart", len(rings)),
+	at = l.place(n, units.Angle{})
+	if at == nil {
+		return nil, margin, &units.Error{Kind: ErrNoLayout, Where: "ring gaps", Found: fmt.Sprintf("%d gaps do not fit between the arcs so far apart", n),
 			Fix: "check the separations and arcs against the engine's manual"}
 	}
 	// The room to spare, by halving: degrees that can still be had, and cannot.
 	for have, cannot := int64(0), int64(180); cannot-have > 1; {
 		try := (have + cannot) / 2
-		if at := l.place(len(rings), units.Degree.OfInt(try)); at != nil {
-			best, have, margin = at, try, units.Degree.OfInt(try)
+		if wider := l.place(n, units.Degree.OfInt(try)); wider != nil {
+			at, have, margin = wider, try, units.Degree.OfInt(try)
 		} else {
 			cannot = try
 		}
 	}
-	for i, ring := range rings {
-		gaps = append(gaps, RingGap{Ring: ring, At: best[i]})
-	}
-	return gaps, margin, nil
+	return at, margin, nil
 }
 
 const mostRings = 6
@@ -225,7 +201,7 @@ func (l RingLayout) clearOf(at units.Angle) units.Angle {
 	return at
 }
 
-// onTurn returns the same position from 0° to below 360°; a lies above -360°.
+// onTurn returns the same position from 0° to below 360°; a lies at -360° or above.
 func onTurn(a units.Angle) units.Angle {
 	turn := units.Turn.OfInt(1)
 	if a.Sign() < 0 {

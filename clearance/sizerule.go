@@ -1,8 +1,6 @@
 package clearance
 
 import (
-	"github.com/shopspring/decimal"
-
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -12,24 +10,19 @@ import (
 // 0.0045 inch to the inch, and a bearing's clearance by its journal, where there
 // is no figure for the engine.
 type SizeRule struct {
-	PerSizeLo decimal.Decimal `json:"per_size_lo"` // limit per size, a pure number
-	PerSizeHi decimal.Decimal `json:"per_size_hi"`
-	Extra     units.Length    `json:"extra"` // added to both
+	PerSize units.RatioInterval `json:"per_size"` // the limits over the size: "0.0040..0.0045"
+	Extra   units.Length        `json:"extra"`    // added to both limits
 }
 
 // Limits returns the limits for a size, from the whole of its reading: what is
 // inside them obeys the rule at the largest size and at the smallest. The error
-// is of kind measure.ErrOrder if PerSizeLo is above PerSizeHi or if the size is
-// known too loosely for the rule, measure.ErrNotPositive for a rule or a size that is not
-// positive, measure.ErrNotMeasured for a size that was not read.
+// is of kind measure.ErrNotPositive for a rule or a size that is not positive or lacks a
+// bound, measure.ErrNotMeasured for a size that was not read, measure.ErrOrder if the
+// size is known too loosely for the rule.
 func (r SizeRule) Limits(size measure.LengthReading) (units.LengthInterval, error) {
 	const where = "rule by size"
-	rule := r.PerSizeLo.String() + ".." + r.PerSizeHi.String()
-	if r.PerSizeLo.Sign() < 0 || r.PerSizeHi.Sign() <= 0 {
-		return units.LengthInterval{}, &units.Error{Kind: measure.ErrNotPositive, Where: where, Found: rule, Fix: "give the gap per bore, such as 0.0040 and 0.0045"}
-	}
-	if r.PerSizeLo.Cmp(r.PerSizeHi) > 0 {
-		return units.LengthInterval{}, &units.Error{Kind: measure.ErrOrder, Where: where, Found: rule, Fix: "give the smaller one first"}
+	if !r.PerSize.Bounded() || r.PerSize.Lo().Sign() < 0 || r.PerSize.Hi().Sign() <= 0 {
+		return units.LengthInterval{}, &units.Error{Kind: measure.ErrNotPositive, Where: where, Found: r.PerSize.String(), Fix: "give the gap per bore, such as 0.0040..0.0045"}
 	}
 	s := size.Interval()
 	if s.IsEmpty() {
@@ -38,7 +31,10 @@ func (r SizeRule) Limits(size measure.LengthReading) (units.LengthInterval, erro
 	if !s.Bounded() || s.Lo().Sign() <= 0 {
 		return units.LengthInterval{}, &units.Error{Kind: measure.ErrNotPositive, Where: where, Found: "a size of " + s.String(), Fix: "give the size, with both its bounds"}
 	}
-	limits, err := units.NewInterval(s.Hi().Mul(r.PerSizeLo).Add(r.Extra), s.Lo().Mul(r.PerSizeHi).Add(r.Extra))
+	limit := func(size units.Length, per units.Ratio) units.Length {
+		return size.MulRat(per.Rat(units.One)).Add(r.Extra)
+	}
+	limits, err := units.NewInterval(limit(s.Hi(), r.PerSize.Lo()), limit(s.Lo(), r.PerSize.Hi()))
 	if err != nil {
 		return units.LengthInterval{}, &units.Error{Kind: measure.ErrOrder, Where: where, Found: "a size of " + s.String(), Fix: "measure it more closely, or give the rule some width"}
 	}
@@ -52,14 +48,17 @@ func (r SizeRule) Working(size measure.LengthReading, u units.LengthUnit) (units
 		return units.Working{}, err
 	}
 	s := size.Interval()
-	extra := ""
-	if !r.Extra.IsZero() {
-		extra = " + " + r.Extra.WrittenBare(u)
+	numbers := func(per units.Ratio, size units.Length) string {
+		text := per.WrittenBare(units.One) + " × " + size.WrittenBare(u)
+		if !r.Extra.IsZero() {
+			text += " + " + r.Extra.WrittenBare(u)
+		}
+		return text
 	}
 	return units.Working{
 		Name:    "limits by size",
 		Formula: "per size × size + extra, the lower limit at the largest size",
-		Numbers: r.PerSizeLo.String() + " × " + s.Hi().WrittenBare(u) + extra + " to " + r.PerSizeHi.String() + " × " + s.Lo().WrittenBare(u) + extra,
+		Numbers: numbers(r.PerSize.Lo(), s.Hi()) + " to " + numbers(r.PerSize.Hi(), s.Lo()),
 		Result:  limits.Written(u),
 		Source:  "common practice, no source",
 		Steps:   []units.Working{{Name: "size", Numbers: size.How(u), Result: s.Written(u)}},

@@ -27,81 +27,53 @@ const plausible = 3
 // been meant as, those that would conform first; none for a reading that is
 // plausible, or was not taken, or against a tolerance without limits. typed is
 // the unit that it was written in, and others are those that it may have been
-// meant in.
+// meant in. turns are steps by which its instrument may be miscounted: a thimble moves on
+// by 0.5 mm or 0.025 in a turn, a dial's hand goes round in 1 mm or 0.1 in.
 //
 // A reading is implausible if no part of it lies within three times the width of
 // the limits from them, or if all of it is below a third of the lower limit or
 // above three times the upper one. What was meant must not be so. A slip moves the
 // value or the bracket that was read; an uncertainty is the instrument's, and stays.
-func Slips[D units.Dimension](r measure.Reading[D], tolerance units.Interval[D], typed units.Unit[D], others ...units.Unit[D]) []Slip[D] {
-	found := slips[D]{reading: r, tolerance: tolerance}
-	if !found.wanted() {
+// Limits wider than about a seventh of a turn never show a lost one.
+func Slips[D units.Dimension](r measure.Reading[D], tolerance units.Interval[D], typed units.Unit[D], others []units.Unit[D], turns ...units.Quantity[D]) []Slip[D] {
+	m := r.Interval()
+	if m.IsEmpty() || !tolerance.HasLo() && !tolerance.HasHi() || !implausible(m, tolerance) {
 		return nil
 	}
-	found.times("the decimal point one place to the left", big.NewRat(1, 10), typed)
-	found.times("the decimal point one place to the right", big.NewRat(10, 1), typed)
-	for _, u := range others {
-		if u != typed {
-			found.times(fmt.Sprintf("the number in %s and not in %s", u, typed), new(big.Rat).Quo(u.Factor(), typed.Factor()), u)
+	var conforming, rest []Slip[D]
+	add := func(what string, bracket units.Interval[D], meant units.Unit[D]) {
+		corrected := bracket.Add(units.PlusMinus(units.Quantity[D]{}, r.Expanded()))
+		if implausible(corrected, tolerance) {
+			return
+		}
+		found := Slip[D]{What: what, Corrected: corrected, Verdict: measure.Judge(corrected, tolerance), Unit: meant.String()}
+		if found.Verdict == measure.Conforming {
+			conforming = append(conforming, found)
+		} else {
+			rest = append(rest, found)
 		}
 	}
-	return append(found.conforming, found.rest...)
-}
-
-// LostTurns returns what an implausible reading may have been meant as if a turn was
-// miscounted: of a thimble, which moves on by 0.5 mm or 0.025 in, or of a dial's hand,
-// which goes round in 1 mm or 0.1 in. turn is the step of the instrument. The rest is as
-// for Slips. A size beside limits wider than about a seventh of a turn is never so far
-// off as to show it.
-func LostTurns[D units.Dimension](r measure.Reading[D], tolerance units.Interval[D], typed units.Unit[D], turn units.Quantity[D]) []Slip[D] {
-	found := slips[D]{reading: r, tolerance: tolerance}
-	if turn.Sign() <= 0 || !found.wanted() {
-		return nil
+	read := r.Bracket()
+	add("the decimal point one place to the left", read.MulRat(big.NewRat(1, 10)), typed)
+	add("the decimal point one place to the right", read.MulRat(big.NewRat(10, 1)), typed)
+	for _, u := range others {
+		if u != typed {
+			add(fmt.Sprintf("the number in %s and not in %s", u, typed), read.MulRat(new(big.Rat).Quo(u.Factor(), typed.Factor())), u)
+		}
 	}
-	found.shift("one turn of "+turn.Written(typed)+" less", turn.Neg(), typed)
-	found.shift("one turn of "+turn.Written(typed)+" more", turn, typed)
-	return append(found.conforming, found.rest...)
-}
-
-// slips gathers what a reading may have been meant as.
-type slips[D units.Dimension] struct {
-	reading          measure.Reading[D]
-	tolerance        units.Interval[D]
-	conforming, rest []Slip[D]
-}
-
-// wanted reports whether the reading is implausible against limits that there are.
-func (s *slips[D]) wanted() bool {
-	m := s.reading.Interval()
-	return !m.IsEmpty() && (s.tolerance.HasLo() || s.tolerance.HasHi()) && implausible(m, s.tolerance)
-}
-
-func (s *slips[D]) times(what string, factor *big.Rat, meant units.Unit[D]) {
-	s.add(what, s.reading.Bracket().MulRat(factor), meant)
-}
-
-func (s *slips[D]) shift(what string, by units.Quantity[D], meant units.Unit[D]) {
-	s.add(what, s.reading.Bracket().Shift(by), meant)
-}
-
-// add adds what was meant, bracket, if that is plausible.
-func (s *slips[D]) add(what string, bracket units.Interval[D], meant units.Unit[D]) {
-	corrected := bracket.Add(units.PlusMinus(units.Quantity[D]{}, s.reading.Expanded(measure.Coverage{})))
-	if implausible(corrected, s.tolerance) {
-		return
+	for _, turn := range turns {
+		if turn.Sign() > 0 {
+			add("one turn of "+turn.Written(typed)+" less", read.Shift(turn.Neg()), typed)
+			add("one turn of "+turn.Written(typed)+" more", read.Shift(turn), typed)
+		}
 	}
-	found := Slip[D]{What: what, Corrected: corrected, Verdict: measure.Judge(corrected, s.tolerance), Unit: meant.String()}
-	if found.Verdict == measure.Conforming {
-		s.conforming = append(s.conforming, found)
-	} else {
-		s.rest = append(s.rest, found)
-	}
+	return append(conforming, rest...)
 }
 
 // String says what may have been meant: "probable slip: the decimal point one
 // place to the left would make it 0.038 mm, conforming".
 func (s Slip[D]) String() string {
-	u, err := units.ParseUnit[D](s.Unit)
+	u, err := units.Parse[units.Unit[D]](s.Unit)
 	if err != nil {
 		u = 0 // the first unit of the dimension
 	}

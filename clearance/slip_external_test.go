@@ -43,7 +43,7 @@ func TestSlips(t *testing.T) {
 		{"an interference", "-0.3 mm", "-0.05..-0.02 mm",
 			[]string{"probable slip: the decimal point one place to the left would make it -0.03 mm, conforming; read it again"}},
 	} {
-		slips := clearance.Slips(measure.Given(span(test.measured), ""), span(test.limits), m, m, in)
+		slips := clearance.Slips(measure.Given(span(test.measured), ""), span(test.limits), m, []units.LengthUnit{m, in})
 		var got []string
 		for _, s := range slips {
 			got = append(got, s.String())
@@ -61,27 +61,27 @@ func TestSlips(t *testing.T) {
 			}
 		}
 	}
-	inches := clearance.Slips(given("0.04 in"), span("0.0012..0.0020 in"), in, m)
+	inches := clearance.Slips(given("0.04 in"), span("0.0012..0.0020 in"), in, []units.LengthUnit{m})
 	if len(inches) != 2 || inches[0].Unit != "mm" || inches[0].Verdict != measure.Conforming {
 		t.Errorf("millimetres written as inches: %v", inches)
 	}
-	if slips := clearance.Slips(measure.LengthReading{}, span("0.029..0.057 mm"), m, in); slips != nil {
+	if slips := clearance.Slips(measure.LengthReading{}, span("0.029..0.057 mm"), m, []units.LengthUnit{in}); slips != nil {
 		t.Errorf("not taken: %v", slips)
 	}
-	if slips := clearance.Slips(given("9 mm"), measure.LengthReading{}.Interval(), m, in); slips != nil {
+	if slips := clearance.Slips(given("9 mm"), measure.LengthReading{}.Interval(), m, []units.LengthUnit{in}); slips != nil {
 		t.Errorf("without limits: %v", slips)
 	}
 }
 
 // A pressure in bar that was meant in psi.
 func TestSlipsOfPressure(t *testing.T) {
-	gauge := measure.PressureInstrument{Name: "gauge", Uncertainty: units.MustParsePressure("0.1 bar")}
+	gauge := measure.Instrument[units.PressureDim]{Name: "gauge", Uncertainty: units.MustParsePressure("0.1 bar")}
 	shut, open := units.MustParsePressure("48 bar"), units.MustParsePressure("52 bar")
 	r, err := measure.Valve(&gauge, "jet 1", &shut, &open)
 	if err != nil {
 		t.Fatal(err)
 	}
-	slips := clearance.Slips(r, units.MustParsePressureInterval("45..55 psi"), units.Bar, units.PoundForcePerSquareInch)
+	slips := clearance.Slips(r, units.MustParse[units.PressureInterval]("45..55 psi"), units.Bar, []units.Unit[units.PressureDim]{units.PoundForcePerSquareInch})
 	if len(slips) != 2 || slips[0].Unit != "psi" || slips[0].Verdict != measure.Conforming {
 		t.Errorf("slips %v", slips)
 	}
@@ -94,15 +94,24 @@ func TestASlipKeepsTheUncertainty(t *testing.T) {
 		{"479.86 mm", "47.982..47.990 mm"},
 		{"4.7986 mm", "47.982..47.990 mm"},
 	} {
-		slips := clearance.Slips(read(t, "m", test.value, "0.004 mm"), span("47.981..47.992 mm"), units.Millimetre, units.Inch)
+		slips := clearance.Slips(read(t, "m", test.value, "0.004 mm"), span("47.981..47.992 mm"), units.Millimetre, []units.LengthUnit{units.Inch})
 		if len(slips) != 1 || slips[0].Verdict != measure.Conforming || !slips[0].Corrected.Equal(span(test.want)) {
 			t.Errorf("%s: %v", test.value, slips)
 		}
 	}
 	// ±0.004 mm does not fit between limits 0.006 mm apart, wherever the point stood.
-	slips := clearance.Slips(read(t, "m", "479.86 mm", "0.004 mm"), span("47.983..47.989 mm"), units.Millimetre)
+	slips := clearance.Slips(read(t, "m", "479.86 mm", "0.004 mm"), span("47.983..47.989 mm"), units.Millimetre, nil)
 	if len(slips) != 1 || slips[0].Verdict != measure.Undecided {
 		t.Errorf("between narrow limits: %v", slips)
+	}
+}
+
+// A slip of a unit that is not known is written in the dimension's first unit, which is
+// the millimetre.
+func TestASlipWithoutItsUnit(t *testing.T) {
+	s := clearance.Slip[units.LengthDim]{What: "something", Corrected: span("0.04 mm"), Verdict: measure.Conforming}
+	if got, want := s.String(), "probable slip: something would make it 0.04 mm, conforming; read it again"; got != want {
+		t.Errorf("%q, want %q", got, want)
 	}
 }
 
@@ -111,7 +120,7 @@ func TestNoSlipWhereItMayBeRight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := measure.Given(drawInterval(t, "measured", 0, 5000), "")
 		limits := drawInterval(t, "limits", 0, 500)
-		slips := clearance.Slips(r, limits, units.Millimetre, units.Inch)
+		slips := clearance.Slips(r, limits, units.Millimetre, []units.LengthUnit{units.Inch}, mm("0.5 mm"))
 		if len(slips) > 0 && !measure.Judge(r.Interval(), limits).Outside() {
 			t.Fatalf("%s to %s: %v", r, limits, slips)
 		}
@@ -119,7 +128,7 @@ func TestNoSlipWhereItMayBeRight(t *testing.T) {
 }
 
 // A turn lost on a thimble or on a dial: the size is off by the turn, and by nothing
-// that a decimal point or a unit would explain.
+// that a unit would explain.
 func TestLostTurns(t *testing.T) {
 	for _, test := range []struct {
 		name, measured, limits, turn string
@@ -128,7 +137,8 @@ func TestLostTurns(t *testing.T) {
 		{"a thimble of half a millimetre, one turn short", "47.486 mm", "47.980..47.992 mm", "0.5 mm",
 			[]string{"probable slip: one turn of 0.5 mm more would make it 47.986 mm, conforming; read it again"}},
 		{"a dial's hand once round too often", "1.14 mm", "0.10..0.20 mm", "1 mm",
-			[]string{"probable slip: one turn of 1 mm less would make it 0.14 mm, conforming; read it again"}},
+			[]string{"probable slip: the decimal point one place to the left would make it 0.114 mm, conforming; read it again",
+				"probable slip: one turn of 1 mm less would make it 0.14 mm, conforming; read it again"}},
 		{"a thimble in inches", "2.1004 in", "2.1249..2.1256 in", "0.025 in",
 			[]string{"probable slip: one turn of 0.635 mm more would make it 53.98516 mm, conforming; read it again"}},
 		{"outside, but by no turn", "47.700 mm", "47.980..47.992 mm", "0.5 mm", nil},
@@ -137,14 +147,14 @@ func TestLostTurns(t *testing.T) {
 		{"no turn", "47.486 mm", "47.980..47.992 mm", "0 mm", nil},
 	} {
 		var got []string
-		for _, s := range clearance.LostTurns(measure.Given(span(test.measured), ""), span(test.limits), units.Millimetre, mm(test.turn)) {
+		for _, s := range clearance.Slips(measure.Given(span(test.measured), ""), span(test.limits), units.Millimetre, nil, mm(test.turn)) {
 			got = append(got, s.String())
 		}
 		if !slices.Equal(got, test.want) {
 			t.Errorf("%s: %q, want %q", test.name, got, test.want)
 		}
 	}
-	if slips := clearance.LostTurns(measure.LengthReading{}, span("0..1 mm"), units.Millimetre, mm("0.5 mm")); slips != nil {
+	if slips := clearance.Slips(measure.LengthReading{}, span("0..1 mm"), units.Millimetre, nil, mm("0.5 mm")); slips != nil {
 		t.Errorf("not taken: %v", slips)
 	}
 }

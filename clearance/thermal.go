@@ -6,100 +6,59 @@ import (
 	"math/big"
 	"slices"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
-// An Expansion is a coefficient of linear thermal expansion, known within bounds.
-// The zero Expansion was not given.
-type Expansion struct {
-	perKelvin units.RatioInterval
-}
-
-// PerKelvin returns the coefficient between two values per kelvin, the same twice
-// for one that is taken as exact: 0.0000117 for a plain steel, 11.7 millionths.
-// The error is of kind ErrThermal if one lies outside 0..0.0005, where those of the
-// metals are, or measure.ErrOrder if lo > hi.
-func PerKelvin(lo, hi decimal.Decimal) (Expansion, error) {
-	const where = "coefficient of expansion"
-	most := decimal.New(5, -4)
-	for _, c := range []decimal.Decimal{lo, hi} {
-		if c.Sign() < 0 || c.Cmp(most) > 0 {
-			return Expansion{}, &units.Error{Kind: ErrThermal, Where: where, Found: c.String() + " per K", Fix: "give it per kelvin, such as 0.0000117 for 11.7 millionths"}
-		}
-	}
-	if lo.Cmp(hi) > 0 {
-		return Expansion{}, &units.Error{Kind: measure.ErrOrder, Where: where, Found: lo.String() + " before " + hi.String(), Fix: "give the smaller one first"}
-	}
-	return Expansion{units.MustInterval(units.One.Of(lo), units.One.Of(hi))}, nil
-}
-
-// PerFahrenheit returns the bounds of the coefficient per degree Fahrenheit.
-func (e Expansion) PerFahrenheit() units.RatioInterval { return e.perKelvin.MulRat(big.NewRat(5, 9)) }
-
-// MarshalJSON writes the bounds per kelvin, null for the zero Expansion.
-func (e Expansion) MarshalJSON() ([]byte, error) { return e.perKelvin.MarshalJSON() }
-
-// UnmarshalJSON reads the bounds per kelvin. The error is that of PerKelvin.
-func (e *Expansion) UnmarshalJSON(data []byte) error {
-	var a units.RatioInterval
-	if err := a.UnmarshalJSON(data); err != nil {
-		return err
-	}
-	if a.IsEmpty() {
-		*e = Expansion{}
-		return nil
-	}
-	if !a.Bounded() {
-		return &units.Error{Kind: ErrThermal, Where: "coefficient of expansion", Found: a.String(), Fix: "give its two bounds per kelvin"}
-	}
-	const places = 30
-	read, err := PerKelvin(a.Lo().In(units.One, places), a.Hi().In(units.One, places))
-	if err == nil {
-		*e = read
-	}
-	return err
-}
-
-// A Body is a part, an instrument or a master as far as its warmth goes.
+// A Body is a part, an instrument or a master, with the coefficient and the temperature
+// by which it grows.
 //
 // Bodies of one Material have one coefficient, and bodies With one another have one
 // temperature, though neither is known exactly: in a sum they grow alike, and where all
 // grow alike nothing opens. Bodies without a name are each their own.
 type Body struct {
-	Material    string                    `json:"material"` // "cast iron"
-	Expansion   Expansion                 `json:"expansion"`
+	Material string `json:"material"` // "cast iron"
+
+	// PerKelvin is the coefficient of linear thermal expansion between its bounds, 11.7 ppm
+	// for a plain steel; the zero interval was not given. It is 9/5 of a coefficient per
+	// degree Fahrenheit.
+	PerKelvin units.RatioInterval `json:"per_kelvin"`
+
 	With        string                    `json:"with"` // what it shares its temperature with: "the engine"
 	Temperature units.TemperatureInterval `json:"temperature"`
 }
 
 // reference is 20 °C, at which sizes are stated (ISO 1:2022).
-var reference = units.MustParseTemperatureInterval("20 °C")
+var reference = units.MustParse[units.TemperatureInterval]("20 °C")
 
-// Check returns an error of kind ErrThermal for a temperature below absolute zero, or for
-// one that changes a size by more than a tenth; of kind measure.ErrNotMeasured for a
-// temperature that lacks a bound, and for a temperature or a coefficient that was not
-// given. One that does not matter is given as zero.
-func (b Body) Check() error {
-	where := "temperature"
-	if b.Material != "" {
-		where += ", " + b.Material
+// mostPerKelvin is above the coefficients of all metals.
+var mostPerKelvin = units.PartsPerMillion.OfInt(500)
+
+// check refuses a temperature or a coefficient that was not given, lacks a bound or
+// cannot be, and a growth by more than a tenth.
+func (b Body) check() error {
+	wrong := func(where string, kind error, found, fix string) error {
+		if b.Material != "" {
+			where += ", " + b.Material
+		}
+		return &units.Error{Kind: kind, Where: where, Found: found, Fix: fix}
 	}
-	switch t := b.Temperature; {
+	const temperature, coefficient = "temperature", "coefficient of expansion"
+	switch t, c := b.Temperature, b.PerKelvin; {
 	case t.IsEmpty():
-		return &units.Error{Kind: measure.ErrNotMeasured, Where: where, Fix: "give the temperature"}
+		return wrong(temperature, measure.ErrNotMeasured, "", "give the temperature")
 	case !t.HasLo() || !t.HasHi():
-		return &units.Error{Kind: measure.ErrNotMeasured, Where: where, Found: t.String(), Fix: "give the lowest and the highest temperature"}
+		return wrong(temperature, measure.ErrNotMeasured, t.String(), "give the lowest and the highest temperature")
 	case t.Lo().Sign() < 0:
-		return &units.Error{Kind: ErrThermal, Where: where, Found: t.Lo().String(), Fix: "give one of -273.15 °C or more"}
-	case b.Expansion.perKelvin.IsEmpty():
-		return &units.Error{Kind: measure.ErrNotMeasured, Where: where, Fix: "give its coefficient of expansion, such as 0.0000117 per K"}
+		return wrong(temperature, ErrRange, t.Lo().String(), "give one of -273.15 °C or more")
+	case c.IsEmpty():
+		return wrong(coefficient, measure.ErrNotMeasured, "", "give it, such as 11.7 ppm per K")
+	case !c.Bounded() || c.Lo().Sign() < 0 || mostPerKelvin.Less(c.Hi()):
+		return wrong(coefficient, ErrRange, c.String()+" per K", "give it per kelvin, such as 11.7 ppm, which is 0.0000117")
 	}
 	alpha, theta := b.alpha(), b.theta()
 	if new(big.Rat).Mul(alpha.most(), theta.most()).Cmp(big.NewRat(1, 10)) > 0 {
-		return &units.Error{Kind: ErrThermal, Where: where, Found: b.Temperature.String(), Fix: "look at its unit: a size would change by more than a tenth"}
+		return wrong(temperature, ErrRange, b.Temperature.String(), "look at its unit: a size would change by more than a tenth")
 	}
 	return nil
 }
@@ -107,24 +66,18 @@ func (b Body) Check() error {
 // a doubted is a number that is known as mid ± half.
 type doubted struct{ mid, half *big.Rat }
 
-func doubtedBetween(lo, hi *big.Rat) doubted {
-	half := big.NewRat(1, 2)
-	sum, width := new(big.Rat).Add(lo, hi), new(big.Rat).Sub(hi, lo)
-	return doubted{sum.Mul(sum, half), width.Mul(width, half)}
+func doubtedIn[D units.Dimension](a units.Interval[D], u units.Unit[D]) doubted {
+	return doubted{a.Mid().Rat(u), a.Radius().Rat(u)}
 }
 
 // most returns the largest magnitude.
 func (d doubted) most() *big.Rat { return new(big.Rat).Add(new(big.Rat).Abs(d.mid), d.half) }
 
-func (b Body) alpha() doubted {
-	a := b.Expansion.perKelvin
-	return doubtedBetween(a.Lo().Rat(units.One), a.Hi().Rat(units.One))
-}
+func (b Body) alpha() doubted { return doubtedIn(b.PerKelvin, units.One) }
 
 // theta is the temperature less 20 °C, in kelvins.
 func (b Body) theta() doubted {
-	rise := b.Temperature.Sub(reference)
-	return doubtedBetween(rise.Lo().Rat(units.KelvinDifference), rise.Hi().Rat(units.KelvinDifference))
+	return doubtedIn(b.Temperature.Sub(reference), units.KelvinDifference)
 }
 
 // A change is a factor by which sizes change, known as factor + Σ shares: each share
@@ -195,7 +148,7 @@ func (c change) apply(r measure.LengthReading, name string) (measure.LengthReadi
 	// The rest: what is known through nothing else, and the doubt of the change times the
 	// doubt of the size, which is taken as far as its error can be held to reach.
 	rest := size.Mid().Abs().MulRat(c.own)
-	rest = rest.Add(size.Radius().Add(r.Expanded(measure.Coverage{}).MulInt(5)).MulRat(total))
+	rest = rest.Add(size.Radius().Add(r.Expanded().MulInt(5)).MulRat(total))
 	if !rest.IsZero() {
 		plus(measure.Given(units.PlusMinus(units.Length{}, rest), name))
 	}
@@ -212,71 +165,59 @@ func (b Body) warming() change {
 	return c
 }
 
-// Growth returns how much larger a size stated at 20 °C is when the body is as warm as it
-// is:
-//
-//	ΔL = L·α·(T - 20 °C)
-//
-// as a reading that shares its doubts with every other that grows by the same material or
-// the same temperature. The error is that of Check, or of kind measure.ErrNotMeasured for
-// a size that lacks a bound.
-func (b Body) Growth(size measure.LengthReading) (measure.LengthReading, error) {
-	if err := b.Check(); err != nil {
-		return measure.LengthReading{}, err
-	}
-	if !size.Taken() {
-		return measure.LengthReading{}, notGiven("size to grow")
-	}
+// growth returns how much larger a size stated at 20 °C is when the body is as warm as it
+// is, as a reading that shares its doubts with every other that grows by the same material
+// or the same temperature; words say how it comes about.
+func (b Body) growth(size measure.LengthReading, words string) (measure.LengthReading, error) {
 	growth := b.warming()
 	growth.factor.Sub(growth.factor, big.NewRat(1, 1))
-	return growth.apply(size, "growth to "+b.Temperature.String())
+	return growth.apply(size, words)
 }
 
 // Warmed returns the reading of a size stated at 20 °C when the body is as warm as it is:
-// L·(1 + α·(T - 20 °C)). The error is that of Growth; a size that was not read stays so.
+//
+//	L·(1 + α·(T - 20 °C))
+//
+// The reading shares its doubts with every other that grows by the same material or the
+// same temperature. A size that was not read stays so. The error is of kind ErrRange for
+// a temperature below absolute zero, one that changes a size by more than a tenth, or a
+// coefficient outside 0..500 ppm per kelvin, where those of the metals are; of kind
+// measure.ErrNotMeasured for a temperature or a coefficient that was not given, and for a
+// size or a temperature that lacks a bound. A coefficient that does not matter is zero.
 func (b Body) Warmed(size measure.LengthReading) (measure.LengthReading, error) {
-	if err := b.Check(); err != nil {
+	if err := b.check(); err != nil {
 		return measure.LengthReading{}, err
 	}
 	return b.warming().apply(size, "at "+b.Temperature.String()+": "+size.How(units.Millimetre))
 }
 
-// Warmth is how warm everything was when a size was read.
-type Warmth struct {
-	Part Body `json:"part"`
-
-	// Instrument is as warm as it was when it read the part.
-	Instrument Body `json:"instrument"`
-
-	// Master is what the instrument was set on, as warm as both were then. An
-	// instrument that is set on nothing has its own scale as its master, right at
-	// 20 °C: give its material with that temperature.
-	Master Body `json:"master"`
-}
-
-// AtReference returns the reading of a size corrected to 20 °C (ISO 1:2022):
+// AtReference returns the reading of a size of the body corrected to 20 °C (ISO 1:2022):
 //
 //	L = I·(1 + αm·θm)·(1 + αi·(θi - θm))/(1 + αp·θp)
 //
-// with I what was read, p the part, i the instrument, m its master, and θ the temperature
+// with I what was read, p the body, i the instrument, m its master, and θ the temperature
 // less 20 °C: the indication stands for the master, which was warm itself, and the
 // instrument has grown since it was set. A steel journal read by a steel micrometer that
 // was set on its steel master, all equally warm, needs no correction, and has none.
 //
+// The instrument is as warm as it was when it read the size. The master is what it was
+// set on, as warm as both were then. An instrument that is set on nothing has its own
+// scale as its master, right at 20 °C: give its material with that temperature.
+//
 // Doubts of first order belong to the materials and temperatures, so that they cancel
 // where those are shared; those of second order widen the reading by three times the
 // square of all the doubts of first order, which is more than they can be. The error is
-// that of Check of each body: what is not said of one is not assumed.
-func (w Warmth) AtReference(r measure.LengthReading) (measure.LengthReading, error) {
+// that of Warmed, for each body: what is not said of one is not assumed.
+func (b Body) AtReference(r measure.LengthReading, instrument, master Body) (measure.LengthReading, error) {
 	for _, x := range []struct {
 		name string
 		body Body
-	}{{"part", w.Part}, {"instrument", w.Instrument}, {"master", w.Master}} {
-		if err := x.body.Check(); err != nil {
+	}{{"part", b}, {"instrument", instrument}, {"master", master}} {
+		if err := x.body.check(); err != nil {
 			return measure.LengthReading{}, fmt.Errorf("%s: %w", x.name, err)
 		}
 	}
-	if err := consistent("warmth", w.Part, w.Instrument, w.Master); err != nil {
+	if err := consistent("warmth", b, instrument, master); err != nil {
 		return measure.LengthReading{}, err
 	}
 	one := big.NewRat(1, 1)
@@ -284,31 +225,31 @@ func (w Warmth) AtReference(r measure.LengthReading) (measure.LengthReading, err
 		g := new(big.Rat).Mul(alpha, theta)
 		return g.Add(g, one)
 	}
-	ap, ai, am := w.Part.alpha(), w.Instrument.alpha(), w.Master.alpha()
-	tp, ti, tm := w.Part.theta(), w.Instrument.theta(), w.Master.theta()
-	part, master := grown(ap.mid, tp.mid), grown(am.mid, tm.mid)
+	ap, ai, am := b.alpha(), instrument.alpha(), master.alpha()
+	tp, ti, tm := b.theta(), instrument.theta(), master.theta()
+	part, standard := grown(ap.mid, tp.mid), grown(am.mid, tm.mid)
 	since := grown(ai.mid, new(big.Rat).Sub(ti.mid, tm.mid))
 	c := newChange()
-	c.factor.Mul(master, since).Quo(c.factor, part)
+	c.factor.Mul(standard, since).Quo(c.factor, part)
 	over := func(g *big.Rat, sign int64) *big.Rat {
 		q := new(big.Rat).Quo(c.factor, g)
 		return q.Mul(q, big.NewRat(sign, 1))
 	}
 	first := new(big.Rat)
-	first.Add(first, c.product(over(master, +1), w.Master.Material, am, w.Master.With, tm))
-	first.Add(first, c.product(over(since, +1), w.Instrument.Material, ai, w.Instrument.With, ti))
-	first.Add(first, c.product(over(since, -1), w.Instrument.Material, ai, w.Master.With, tm))
-	first.Add(first, c.product(over(part, -1), w.Part.Material, ap, w.Part.With, tp))
+	first.Add(first, c.product(over(standard, +1), master.Material, am, master.With, tm))
+	first.Add(first, c.product(over(since, +1), instrument.Material, ai, instrument.With, ti))
+	first.Add(first, c.product(over(since, -1), instrument.Material, ai, master.With, tm))
+	first.Add(first, c.product(over(part, -1), b.Material, ap, b.With, tp))
 	second := new(big.Rat).Mul(first, first)
 	c.own.Add(c.own, second.Mul(second, big.NewRat(3, 1)))
-	return c.apply(r, "corrected to 20 °C from "+w.Part.Temperature.String()+": "+r.How(units.Millimetre))
+	return c.apply(r, "corrected to 20 °C from "+b.Temperature.String()+": "+r.How(units.Millimetre))
 }
 
 // Warm returns the fit with each of its sizes, stated at 20 °C, as warm as the body that
 // its term's symbol has; a term without one stays at 20 °C. A direct reading is taken to
-// have been made at 20 °C, and opens by what Opening says. The error is that of Check, or
-// of kind ErrNoTerm for a symbol that no term has, or measure.ErrNotMeasured if a direct
-// reading has no sizes to reckon its opening from.
+// have been made at 20 °C, and opens by what Opening says. The error is that of
+// Body.Warmed, of kind measure.ErrNotInSet for a symbol that no term has, or
+// measure.ErrNotMeasured if a direct reading has no sizes to work out its opening from.
 //
 // Shells are taken to follow their housing, growing in thickness only. In
 // aluminium on a steel crankshaft the clearance opens as the engine warms.
@@ -320,21 +261,19 @@ func (f Fit) Warm(bodies map[string]Body) (Fit, error) {
 	warm.Sum.Name = f.Sum.Name + ", warm"
 	warm.Sum.Terms = slices.Clone(f.Sum.Terms)
 	for i, t := range f.Sum.Terms {
-		b, ok := bodies[t.Symbol]
-		if !ok {
-			continue
+		if b, ok := bodies[t.Symbol]; ok {
+			var err error
+			if warm.Sum.Terms[i].Reading, err = b.Warmed(t.Reading); err != nil {
+				return Fit{}, err
+			}
 		}
-		r, err := b.Warmed(t.Reading)
-		if err != nil {
-			return Fit{}, err
-		}
-		warm.Sum.Terms[i].Reading = r
 	}
 	if f.Direct.Taken() {
-		opening, err := f.Opening(bodies)
+		s, err := f.Opening(bodies)
 		if err != nil {
 			return Fit{}, err
 		}
+		opening := s.Reading()
 		open := measure.Sum[units.LengthDim]{
 			Name:  f.Direct.How(units.Millimetre) + "; warm, by " + opening.Interval().Written(units.Millimetre) + " more",
 			Terms: []measure.Term[units.LengthDim]{measure.Plus("", "", f.Direct), measure.Plus("", "", opening)}, AtWorst: f.Sum.AtWorst,
@@ -345,21 +284,15 @@ func (f Fit) Warm(bodies map[string]Body) (Fit, error) {
 }
 
 // Opening returns by how much the fit is larger with its parts as warm as the bodies than
-// at 20 °C: the sum of what its sizes grow by, in which what they share counts once, with
-// its signs. An engine all of one iron, all equally warm, opens by next to nothing. The
-// error is that of Warm; of kind measure.ErrNotMeasured if a size that grows was not taken
-// or lacks a bound.
-func (f Fit) Opening(bodies map[string]Body) (measure.LengthReading, error) {
-	s, err := f.opening(bodies)
-	if err != nil {
-		return measure.LengthReading{}, err
-	}
-	return s.Reading(), nil
-}
-
-// opening returns Opening as a sum.
-func (f Fit) opening(bodies map[string]Body) (measure.Sum[units.LengthDim], error) {
-	s := measure.Sum[units.LengthDim]{Name: f.Sum.Name + ", opening from 20 °C", Symbol: "Δ" + f.Sum.Symbol, AtWorst: f.Sum.AtWorst}
+// at 20 °C: the sum of what its sizes grow by,
+//
+//	ΔC = Σ ±L·α·(T - 20 °C)
+//
+// in which what they share counts once, with its signs. An engine all of one iron, all
+// equally warm, opens by next to nothing. The error is that of Warm; of kind
+// measure.ErrNotMeasured if a size that grows was not taken or lacks a bound.
+func (f Fit) Opening(bodies map[string]Body) (measure.Sum[units.LengthDim], error) {
+	s := measure.Sum[units.LengthDim]{Name: f.Sum.Name + ", opening by linear expansion from 20 °C (ISO 1:2022)", Symbol: "Δ" + f.Sum.Symbol, AtWorst: f.Sum.AtWorst}
 	if err := f.checkBodies(bodies); err != nil {
 		return s, err
 	}
@@ -369,9 +302,9 @@ func (f Fit) opening(bodies map[string]Body) (measure.Sum[units.LengthDim], erro
 			continue
 		}
 		if !t.Reading.Bracket().Bounded() {
-			return s, &units.Error{Kind: measure.ErrNotMeasured, Where: f.Sum.Name + ", " + t.Name, Fix: "give its size; a drawing's is close enough to reckon its growth from"}
+			return s, &units.Error{Kind: measure.ErrNotMeasured, Where: f.Sum.Name + ", " + t.Name, Fix: "give its size; a drawing's is close enough to work out its growth"}
 		}
-		growth, err := b.Growth(t.Reading)
+		growth, err := b.growth(t.Reading, t.Symbol+" × "+b.PerKelvin.Written(units.PartsPerMillion)+"/K × ("+b.Temperature.String()+" - 20 °C)")
 		if err != nil {
 			return s, err
 		}
@@ -387,47 +320,6 @@ func (f Fit) opening(bodies map[string]Body) (measure.Sum[units.LengthDim], erro
 	return s, nil
 }
 
-// OpeningWorking shows Opening with its numbers in the unit. The error is that of
-// Opening.
-func (f Fit) OpeningWorking(bodies map[string]Body, u units.LengthUnit) (units.Working, error) {
-	s, err := f.opening(bodies)
-	if err != nil {
-		return units.Working{}, err
-	}
-	r := s.Reading()
-	w := units.Working{
-		Name:    s.Name,
-		Formula: s.Formula(),
-		Result:  r.Interval().Outward(u, outwardPlaces).Written(u),
-		Source:  "linear expansion; sizes are stated at 20 °C (ISO 1:2022); what is shared counts once, with its signs",
-	}
-	for _, t := range f.Sum.Terms {
-		b, ok := bodies[t.Symbol]
-		if !ok {
-			continue
-		}
-		growth, err := b.Growth(t.Reading)
-		if err != nil {
-			return units.Working{}, err
-		}
-		name := "Δ" + t.Symbol + ", " + t.Name
-		if b.Material != "" {
-			name += ", " + b.Material
-		}
-		size := t.Reading.Supposed(measure.Coverage{}).Written(u)
-		w.Steps = append(w.Steps, units.Working{
-			Name:    name,
-			Formula: t.Symbol + "·α·(T - 20 °C)",
-			Numbers: size + " × " + b.Expansion.perKelvin.Written(units.PartsPerMillion) + "/K × (" + b.Temperature.String() + " - 20 °C)",
-			Result:  growth.Interval().Outward(u, outwardPlaces).Written(u),
-		})
-	}
-	return w, nil
-}
-
-// outwardPlaces is how many places a result is shown with that has no end as a decimal.
-const outwardPlaces = 6
-
 // checkBodies refuses a body for a term that there is not, one that is not known, and two
 // that say differently what they share.
 func (f Fit) checkBodies(bodies map[string]Body) error {
@@ -436,7 +328,7 @@ func (f Fit) checkBodies(bodies map[string]Body) error {
 		if _, err := f.term(symbol); err != nil {
 			return err
 		}
-		if err := bodies[symbol].Check(); err != nil {
+		if err := bodies[symbol].check(); err != nil {
 			return err
 		}
 		all = append(all, bodies[symbol])
@@ -449,7 +341,7 @@ func (f Fit) checkBodies(bodies map[string]Body) error {
 func consistent(where string, bodies ...Body) error {
 	for i, b := range bodies {
 		for _, o := range bodies[:i] {
-			if x, y := o.Expansion.perKelvin, b.Expansion.perKelvin; b.Material != "" && o.Material == b.Material && !x.Equal(y) {
+			if x, y := o.PerKelvin, b.PerKelvin; b.Material != "" && o.Material == b.Material && !x.Equal(y) {
 				return &units.Error{Kind: measure.ErrContradiction, Where: where + ", " + b.Material, Found: x.Written(units.PartsPerMillion) + " and " + y.Written(units.PartsPerMillion) + " per K",
 					Fix: "give one material one coefficient, or two materials two names"}
 			}

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"example.com/closefit/clearance"
@@ -14,18 +13,14 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-func perKelvin(t testing.TB, lo, hi string) clearance.Expansion {
-	t.Helper()
-	e, err := clearance.PerKelvin(dec(lo), dec(hi))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return e
+// perKelvin is a coefficient between two numbers of millionths.
+func perKelvin(lo, hi int64) units.RatioInterval {
+	return units.MustInterval(units.PartsPerMillion.OfInt(lo), units.PartsPerMillion.OfInt(hi))
 }
 
-func at(t testing.TB, material, alpha, temperature string) clearance.Body {
-	return clearance.Body{Material: material, Expansion: perKelvin(t, alpha, alpha),
-		Temperature: units.MustParseTemperatureInterval(temperature)}
+func at(material, alpha, temperature string) clearance.Body {
+	return clearance.Body{Material: material, PerKelvin: units.MustParse[units.RatioInterval](alpha),
+		Temperature: units.MustParse[units.TemperatureInterval](temperature)}
 }
 
 // An aluminium block on a steel crankshaft opens as it warms: by hand,
@@ -36,12 +31,12 @@ func TestAnAluminiumBlockOpensUp(t *testing.T) {
 		HousingBore: given("52.000 mm"), UpperWall: given("2.000 mm"), LowerWall: given("2.000 mm"), Journal: given("47.960 mm"),
 	}
 	conditions := map[string]clearance.Body{
-		"D": at(t, "aluminium", "0.0000215", "90 °C"), "t1": at(t, "steel", "0.0000117", "90 °C"),
-		"t2": at(t, "steel", "0.0000117", "90 °C"), "d": at(t, "crank steel", "0.0000123", "90 °C"),
+		"D": at("aluminium", "0.0000215", "90 °C"), "t1": at("steel", "0.0000117", "90 °C"),
+		"t2": at("steel", "0.0000117", "90 °C"), "d": at("crank steel", "0.0000123", "90 °C"),
 	}
 	opening, err := b.Fit().Opening(conditions)
 	if err != nil || !opening.Interval().Equal(span("0.03369044 mm")) {
-		t.Errorf("opening %s, %v", opening, err)
+		t.Errorf("opening %s, %v", opening.Interval(), err)
 	}
 	warm, err := b.Fit().Warm(conditions)
 	if err != nil {
@@ -56,7 +51,7 @@ func TestAnAluminiumBlockOpensUp(t *testing.T) {
 
 	// The same by strip: what it showed, and the opening.
 	strip := b.Fit()
-	strip.Direct = reading[units.LengthDim](t)(newStrip(t).Between("", mm("0.038 mm"), mm("0.051 mm")))
+	strip.Direct = reading[units.LengthDim](t)(newStrip(t).Read("", span("0.038..0.051 mm")))
 	warm, err = strip.Warm(conditions)
 	if err != nil {
 		t.Fatal(err)
@@ -64,17 +59,17 @@ func TestAnAluminiumBlockOpensUp(t *testing.T) {
 	if got := warm.Direct.Interval(); !got.Equal(span("0.07169044..0.08469044 mm")) {
 		t.Errorf("warm clearance by strip %s", got.Exact())
 	}
-	iron := map[string]clearance.Body{"D": at(t, "iron", "0.0000114", "90 °C"), "d": at(t, "crank steel", "0.0000123", "110 °C")}
+	iron := map[string]clearance.Body{"D": at("iron", "0.0000114", "90 °C"), "d": at("crank steel", "0.0000123", "110 °C")}
 	closing, err := b.Fit().Opening(iron)
 	if err != nil || closing.Interval().Hi().Sign() >= 0 {
-		t.Errorf("an iron block over a warmer crank opens by %s, %v", closing, err)
+		t.Errorf("an iron block over a warmer crank opens by %s, %v", closing.Interval(), err)
 	}
 }
 
 // bodyOf is a body that shares its material, and its temperature with others of the name.
-func bodyOf(t testing.TB, material, alphaLo, alphaHi, with, temperature string) clearance.Body {
-	return clearance.Body{Material: material, Expansion: perKelvin(t, alphaLo, alphaHi), With: with,
-		Temperature: units.MustParseTemperatureInterval(temperature)}
+func bodyOf(material, alpha, with, temperature string) clearance.Body {
+	return clearance.Body{Material: material, PerKelvin: units.MustParse[units.RatioInterval](alpha), With: with,
+		Temperature: units.MustParse[units.TemperatureInterval](temperature)}
 }
 
 // An engine all of one iron, all equally warm, opens by its cold clearance alone: of
@@ -87,7 +82,7 @@ func TestPartsThatShareATemperature(t *testing.T) {
 		HousingBore: given("60.000 mm"), UpperWall: given("2.000 mm"), LowerWall: given("2.000 mm"), Journal: given("55.960 mm"),
 	}
 	of := func(with string) map[string]clearance.Body {
-		iron := bodyOf(t, "iron", "0.000010", "0.000012", with, "80..100 °C")
+		iron := bodyOf("iron", "0.000010..0.000012", with, "80..100 °C")
 		return map[string]clearance.Body{"D": iron, "t1": iron, "t2": iron, "d": iron}
 	}
 	together, err := b.Fit().Opening(of("the engine"))
@@ -102,15 +97,15 @@ func TestPartsThatShareATemperature(t *testing.T) {
 		t.Errorf("each as warm as it likes, it opens by %s, %v", apart.Interval(), err)
 	}
 	warm, err := b.Fit().Warm(of("the engine"))
-	if err != nil || !warm.Computed().Interval().Within(span("0.0400232..0.0400384 mm")) {
-		t.Errorf("warm it is %s, %v", warm.Computed().Interval().Exact(), err)
+	if err != nil || !warm.Sum.Reading().Interval().Within(span("0.0400232..0.0400384 mm")) {
+		t.Errorf("warm it is %s, %v", warm.Sum.Reading().Interval().Exact(), err)
 	}
 	mixed := of("the engine")
-	mixed["d"] = bodyOf(t, "iron", "0.000011", "0.000012", "the engine", "80..100 °C")
+	mixed["d"] = bodyOf("iron", "0.000011..0.000012", "the engine", "80..100 °C")
 	if _, err := b.Fit().Opening(mixed); !errors.Is(err, measure.ErrContradiction) || !strings.Contains(err.Error(), "iron") {
 		t.Errorf("one material with two coefficients: %v", err)
 	}
-	mixed["d"] = bodyOf(t, "iron", "0.000010", "0.000012", "the engine", "80..90 °C")
+	mixed["d"] = bodyOf("iron", "0.000010..0.000012", "the engine", "80..90 °C")
 	if _, err := b.Fit().Opening(mixed); !errors.Is(err, measure.ErrContradiction) || !strings.Contains(err.Error(), "the engine") {
 		t.Errorf("one temperature in two ways: %v", err)
 	}
@@ -134,15 +129,11 @@ func TestOpeningHoldsEveryChoice(t *testing.T) {
 		}
 		body := func(m, p string) clearance.Body {
 			a, d := alphas[m], temperatures[p]
-			e, err := clearance.PerKelvin(decInt(a[0]).Shift(-6), decInt(a[1]).Shift(-6))
+			between, err := units.NewInterval(units.Celsius.Of(decInt(d[0])), units.Celsius.Of(decInt(d[1])))
 			if err != nil {
 				t.Fatal(err)
 			}
-			between, err := units.NewTemperatureInterval(units.Celsius.Of(decInt(d[0])), units.Celsius.Of(decInt(d[1])))
-			if err != nil {
-				t.Fatal(err)
-			}
-			return clearance.Body{Material: m, Expansion: e, With: p, Temperature: between}
+			return clearance.Body{Material: m, PerKelvin: perKelvin(a[0], a[1]), With: p, Temperature: between}
 		}
 		pick := func(of [2]int64) func() *big.Rat {
 			return func() *big.Rat {
@@ -188,63 +179,61 @@ func TestOpeningHoldsEveryChoice(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if c := cold.Add(cold, opening); !warm.Computed().Interval().Contains(units.Millimetre.OfRat(c)) {
-			t.Fatalf("%s does not hold %s", warm.Computed().Interval().Exact(), c.FloatString(9))
+		if c := cold.Add(cold, opening); !warm.Sum.Reading().Interval().Contains(units.Millimetre.OfRat(c)) {
+			t.Fatalf("%s does not hold %s", warm.Sum.Reading().Interval().Exact(), c.FloatString(9))
 		}
 	})
 }
 
 func TestAtReference(t *testing.T) {
 	steel := func(with, temperature string) clearance.Body {
-		return bodyOf(t, "steel", "0.000011", "0.000012", with, temperature)
+		return bodyOf("steel", "0.000011..0.000012", with, temperature)
 	}
 	journal := read(t, "micrometer", "50.010 mm", "0.002 mm")
 	// Everything of one steel and equally warm: no correction, though neither is known
 	// exactly. (Second-order doubts: three times the square of the first-order ones, below
 	// a nanometre.)
-	all := clearance.Warmth{Part: steel("the bench", "29..31 °C"), Instrument: steel("the bench", "29..31 °C"), Master: steel("the bench", "29..31 °C")}
-	r, err := all.AtReference(journal)
+	bench := steel("the bench", "29..31 °C")
+	r, err := bench.AtReference(journal, bench, bench)
 	if err != nil || !r.Interval().Within(span("50.0079985..50.0120015 mm")) || !r.Bracket().Contains(mm("50.010 mm")) {
 		t.Errorf("one steel, equally warm: %s, %v", r.Interval().Exact(), err)
 	}
 	// The same without a word of what they share: 4 × 50 × ~(0.0000115·1 + 10·0.0000005) mm.
-	for _, b := range []*clearance.Body{&all.Part, &all.Instrument, &all.Master} {
-		b.With, b.Material = "", ""
-	}
-	if r, err = all.AtReference(journal); err != nil || r.Interval().Within(span("50.005..50.015 mm")) {
+	bench.With, bench.Material = "", ""
+	if r, err = bench.AtReference(journal, bench, bench); err != nil || r.Interval().Within(span("50.005..50.015 mm")) {
 		t.Errorf("nothing shared: %s, %v", r.Interval().Exact(), err)
 	}
 	// A part of 36 °C, read at 20 °C in all else: 50.01/(1 + 0.0000125·16) = 50.
-	exact := func(alpha, temperature string) clearance.Body { return at(t, "", alpha, temperature) }
+	exact := func(alpha, temperature string) clearance.Body { return at("", alpha, temperature) }
 	cool := exact("0.0000115", "20 °C")
-	r, err = clearance.Warmth{Part: exact("0.0000125", "36 °C"), Instrument: cool, Master: cool}.AtReference(journal)
+	r, err = exact("0.0000125", "36 °C").AtReference(journal, cool, cool)
 	if err != nil || !r.Bracket().Equal(span("50 mm")) {
 		t.Errorf("a warm part: %s, %v", r.Bracket().Exact(), err)
 	}
 	// The same at 4 °C: 49.99/(1 - 0.0000125·16) = 50.
-	r, err = clearance.Warmth{Part: exact("0.0000125", "4 °C"), Instrument: cool, Master: cool}.AtReference(given("49.99 mm"))
+	r, err = exact("0.0000125", "4 °C").AtReference(given("49.99 mm"), cool, cool)
 	if err != nil || !r.Bracket().Equal(span("50 mm")) {
 		t.Errorf("a cold part: %s, %v", r.Bracket().Exact(), err)
 	}
 	// Set on a master of 30 °C, read at 20 °C with an instrument that has cooled: it shows
 	// too much for what has shrunk less. (1 + 0.0000115·10)(1 - 0.0000125·10) = 0.99998998...
-	r, err = clearance.Warmth{Part: cool, Instrument: exact("0.0000125", "20 °C"), Master: exact("0.0000115", "30 °C")}.AtReference(given("50 mm"))
+	r, err = cool.AtReference(given("50 mm"), exact("0.0000125", "20 °C"), exact("0.0000115", "30 °C"))
 	want := mm("50 mm").MulRat(new(big.Rat).Mul(ratio(1000115, 1000000), ratio(999875, 1000000)))
 	if err != nil || !r.Bracket().Equal(units.Exactly(want)) {
 		t.Errorf("a warm master: %s, %v", r.Bracket().Exact(), err)
 	}
 	// What is not said is not assumed.
-	_, err = clearance.Warmth{Part: cool, Instrument: cool}.AtReference(journal)
+	_, err = cool.AtReference(journal, cool, clearance.Body{})
 	if !errors.Is(err, measure.ErrNotMeasured) || !strings.Contains(err.Error(), "master: temperature") {
 		t.Errorf("no master: %v", err)
 	}
 	blank := cool
-	blank.Expansion = clearance.Expansion{}
-	_, err = clearance.Warmth{Part: blank, Instrument: cool, Master: cool}.AtReference(journal)
-	if !errors.Is(err, measure.ErrNotMeasured) || !strings.Contains(err.Error(), "part: temperature: not measured; give its coefficient") {
+	blank.PerKelvin = units.RatioInterval{}
+	_, err = blank.AtReference(journal, cool, cool)
+	if !errors.Is(err, measure.ErrNotMeasured) || !strings.Contains(err.Error(), "part: coefficient of expansion: not measured; give it, such as") {
 		t.Errorf("no coefficient: %v", err)
 	}
-	if r, err := (clearance.Warmth{Part: cool, Instrument: cool, Master: cool}).AtReference(measure.LengthReading{}); err != nil || r.Taken() {
+	if r, err := cool.AtReference(measure.LengthReading{}, cool, cool); err != nil || r.Taken() {
 		t.Errorf("not read: %s, %v", r, err)
 	}
 }
@@ -267,15 +256,11 @@ func TestAtReferenceHoldsEveryChoice(t *testing.T) {
 		for i := range bodies {
 			m, w := rapid.SampledFrom([]string{"iron", "steel"}).Draw(t, "material"), rapid.SampledFrom([]string{"bench", "part", "store"}).Draw(t, "with")
 			a, d := alphas[m], thetas[w]
-			e, err := clearance.PerKelvin(decimal.NewFromBigRat(a.lo, 0).Shift(-6), decimal.NewFromBigRat(a.hi, 0).Shift(-6))
+			between, err := units.NewInterval(units.Celsius.Of(decInt(d.lo.Num().Int64())), units.Celsius.Of(decInt(d.hi.Num().Int64())))
 			if err != nil {
 				t.Fatal(err)
 			}
-			between, err := units.NewTemperatureInterval(units.Celsius.Of(decimal.NewFromBigRat(d.lo, 0)), units.Celsius.Of(decimal.NewFromBigRat(d.hi, 0)))
-			if err != nil {
-				t.Fatal(err)
-			}
-			bodies[i] = clearance.Body{Material: m, Expansion: e, With: w, Temperature: between}
+			bodies[i] = clearance.Body{Material: m, PerKelvin: perKelvin(a.lo.Num().Int64(), a.hi.Num().Int64()), With: w, Temperature: between}
 			chosen[i] = [2]*big.Rat{new(big.Rat).Mul(a.chosen, million), new(big.Rat).Sub(d.chosen, ratio(20, 1))}
 		}
 		one := ratio(1, 1)
@@ -287,38 +272,25 @@ func TestAtReferenceHoldsEveryChoice(t *testing.T) {
 		f := grown(chosen[2][0], chosen[2][1])
 		f.Mul(f, grown(chosen[1][0], new(big.Rat).Sub(chosen[1][1], chosen[2][1]))).Quo(f, grown(chosen[0][0], chosen[0][1]))
 		truth := shown.MulRat(f)
-		r, err := clearance.Warmth{Part: bodies[0], Instrument: bodies[1], Master: bodies[2]}.AtReference(measure.Given(units.Exactly(shown), ""))
+		r, err := bodies[0].AtReference(measure.Given(units.Exactly(shown), ""), bodies[1], bodies[2])
 		if err != nil || !r.Interval().Contains(truth) {
 			t.Fatalf("%s does not hold %s, %v", r.Interval().Exact(), truth.Exact(), err)
 		}
 	})
 }
 
-func TestExpansion(t *testing.T) {
-	f, err := clearance.PerKelvin(dec("0.0000117"), dec("0.0000117")) // 6.5 millionths · 9/5
-	if err != nil {
-		t.Fatal(err)
-	}
-	if text, err := f.MarshalJSON(); err != nil || !strings.Contains(string(text), "0.0000117") { // 6.5 × 9/5
-		t.Errorf("6.5 millionths per °F are %s per K, %v", text, err)
-	}
-	if a := perKelvin(t, "0.0000117", "0.0000123").PerFahrenheit(); !a.Lo().Equal(units.One.Of(dec("0.0000065"))) {
-		t.Errorf("11.7 millionths per K are %s per °F", a)
-	}
-}
-
 func TestBadBodies(t *testing.T) {
-	coefficient := func(lo, hi string) error { _, err := clearance.PerKelvin(dec(lo), dec(hi)); return err }
-	steel := perKelvin(t, "0.0000117", "0.0000117")
-	fit := clearance.PinFit(given("22.01 mm"), measure.LengthReading{})
+	coefficient := func(text string) error { _, err := at("", text, "90 °C").Warmed(given("1 mm")); return err }
+	steel := units.MustParse[units.RatioInterval]("11.7 ppm")
+	fit := clearance.BoreFit("pin clearance", given("22.01 mm"), measure.LengthReading{})
 	warm := func(symbol string, c clearance.Body) error {
 		_, err := fit.Warm(map[string]clearance.Body{symbol: c})
 		return err
 	}
-	belowZero := clearance.Body{Expansion: steel, Temperature: colder(t)}
-	_, opening := fit.Opening(map[string]clearance.Body{"d": at(t, "steel", "0.0000117", "90 °C")})
-	_, growth := clearance.Body{}.Growth(given("1 mm"))
-	_, corrected := clearance.Warmth{Part: belowZero, Instrument: belowZero, Master: belowZero}.AtReference(given("1 mm"))
+	belowZero := clearance.Body{PerKelvin: steel, Temperature: colder(t)}
+	_, opening := fit.Opening(map[string]clearance.Body{"d": at("steel", "0.0000117", "90 °C")})
+	_, growth := clearance.Body{}.Warmed(given("1 mm"))
+	_, corrected := belowZero.AtReference(given("1 mm"), belowZero, belowZero)
 	_, warmed := belowZero.Warmed(given("1 mm"))
 	for _, test := range []struct {
 		name string
@@ -326,18 +298,19 @@ func TestBadBodies(t *testing.T) {
 		kind error
 		says string
 	}{
-		{"millionths without their exponent", coefficient("11.7", "11.7"), clearance.ErrThermal, "0.0000117"},
-		{"a negative coefficient", coefficient("-0.0000117", "0.0000117"), clearance.ErrThermal, "per K"},
-		{"coefficients exchanged", coefficient("0.0000123", "0.0000117"), measure.ErrOrder, "smaller one first"},
+		{"millionths without their exponent", coefficient("11.7"), clearance.ErrRange, "0.0000117"},
+		{"a negative coefficient", coefficient("-0.0000117..0.0000117"), clearance.ErrRange, "per K"},
+		{"a coefficient of one bound", coefficient("<= 0.0000117"), clearance.ErrRange, "per K"},
+		{"a coefficient just above those of the metals", coefficient("0..500.1 ppm"), clearance.ErrRange, "per K"},
 		{"no temperature", growth, measure.ErrNotMeasured, "give the temperature"},
-		{"below absolute zero", corrected, clearance.ErrThermal, "-273.15 °C"},
-		{"below absolute zero, warmed", warmed, clearance.ErrThermal, "-273.15 °C"},
-		{"below absolute zero, in a fit", warm("D", belowZero), clearance.ErrThermal, "-300 °C"},
-		{"one bound of temperature", warm("D", clearance.Body{Expansion: steel, Temperature: units.MustParseTemperatureInterval(">= 20 °C")}),
+		{"below absolute zero", corrected, clearance.ErrRange, "-273.15 °C"},
+		{"below absolute zero, warmed", warmed, clearance.ErrRange, "-273.15 °C"},
+		{"below absolute zero, in a fit", warm("D", belowZero), clearance.ErrRange, "-300 °C"},
+		{"one bound of temperature", warm("D", clearance.Body{PerKelvin: steel, Temperature: units.MustParse[units.TemperatureInterval](">= 20 °C")}),
 			measure.ErrNotMeasured, "the lowest and the highest"},
-		{"degrees that nothing survives", warm("D", at(t, "steel", "0.0000117", "9000 °C")), clearance.ErrThermal, "look at its unit"},
-		{"no such term", warm("x", at(t, "steel", "0.0000117", "90 °C")), clearance.ErrNoTerm, `"x"`},
-		{"a size not read", opening, measure.ErrNotMeasured, "pin clearance, pin"},
+		{"degrees that nothing survives", warm("D", at("steel", "0.0000117", "9000 °C")), clearance.ErrRange, "look at its unit"},
+		{"no such term", warm("x", at("steel", "0.0000117", "90 °C")), measure.ErrNotInSet, `"x"`},
+		{"a size not read", opening, measure.ErrNotMeasured, "pin clearance, shaft"},
 	} {
 		if !errors.Is(test.err, test.kind) || !strings.Contains(test.err.Error(), test.says) {
 			t.Errorf("%s: %v", test.name, test.err)
@@ -348,7 +321,7 @@ func TestBadBodies(t *testing.T) {
 // colder is what no text can say and a program can.
 func colder(t testing.TB) units.TemperatureInterval {
 	t.Helper()
-	a, err := units.NewTemperatureInterval(units.Celsius.Of(dec("-300")), units.Celsius.Of(dec("-290")))
+	a, err := units.NewInterval(units.Celsius.Of(dec("-300")), units.Celsius.Of(dec("-290")))
 	if err != nil {
 		t.Fatal(err)
 	}

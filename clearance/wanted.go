@@ -14,7 +14,7 @@ import (
 // agree. The bound that a one-sided tolerance does not set is missing.
 //
 // The error is of kind measure.ErrEmpty for an empty tolerance or without a symbol,
-// ErrNoTerm for a symbol that no term has, or measure.ErrOrder if the terms do not
+// measure.ErrNotInSet for a symbol that no term has, or measure.ErrOrder if the terms do not
 // count the same, once each with one sign.
 func (f Fit) Wanted(tolerance units.LengthInterval, symbols ...string) (sizes units.LengthInterval, ok bool, err error) {
 	if err := needTolerance(f.Sum.Name+", sizes wanted", tolerance); err != nil {
@@ -38,42 +38,28 @@ func (f Fit) Wanted(tolerance units.LengthInterval, symbols ...string) (sizes un
 		sign, wanted[i] = n, true
 	}
 	rest := f.rest(wanted)
-	r := rest.Interval()
-	if r.IsEmpty() {
-		return sizes, false, nil
-	}
-	// sign·x + rest within the limits, for every value of rest.
-	var lo, hi *units.Length
-	if tolerance.HasLo() {
-		if !r.HasLo() {
-			return sizes, false, nil
-		}
-		least := tolerance.Lo().Sub(r.Lo())
-		lo = &least
-	}
-	if tolerance.HasHi() {
-		if !r.HasHi() {
-			return sizes, false, nil
-		}
-		most := tolerance.Hi().Sub(r.Hi())
-		hi = &most
-	}
-	switch {
-	case lo == nil && hi == nil:
-		return tolerance, true, nil
-	case lo == nil:
-		sizes = units.AtMost(*hi)
-	case hi == nil:
-		sizes = units.AtLeast(*lo)
-	case hi.Less(*lo):
-		return sizes, false, nil
-	default:
-		sizes = units.MustInterval(*lo, *hi)
-	}
-	if sign < 0 {
+	if sizes, ok = within(tolerance, rest.Interval()); sign < 0 {
 		sizes = sizes.Neg()
 	}
-	return sizes, true, nil
+	return sizes, ok, nil
+}
+
+// within returns the sizes x for which rest + x lies within the limits, wherever rest is in
+// its interval. ok is false if there are none.
+func within(limits, rest units.LengthInterval) (sizes units.LengthInterval, ok bool) {
+	lower, upper := limits.HasLo(), limits.HasHi()
+	switch {
+	case rest.IsEmpty() || lower && !rest.HasLo() || upper && !rest.HasHi():
+		return sizes, false
+	case !lower && !upper:
+		return limits, true
+	case !upper:
+		return units.AtLeast(limits.Lo().Sub(rest.Lo())), true
+	case !lower:
+		return units.AtMost(limits.Hi().Sub(rest.Hi())), true
+	}
+	sizes, err := units.NewInterval(limits.Lo().Sub(rest.Lo()), limits.Hi().Sub(rest.Hi()))
+	return sizes, err == nil
 }
 
 // rest returns the reading of the fit without some of its terms: the direct reading
@@ -90,9 +76,5 @@ func (f Fit) rest(without map[int]bool) measure.LengthReading {
 		t.Factor = t.Factor.Neg()
 		taken.Terms = append(taken.Terms, t)
 	}
-	var rest measure.LengthReading
-	if !f.Partial {
-		rest = others.Reading()
-	}
-	return measure.Compare(taken.Reading(), rest).Best()
+	return measure.Compare(taken.Reading(), others.Reading()).Best()
 }

@@ -6,26 +6,13 @@ import (
 	"example.com/closefit/units"
 )
 
-// unifiedTolerance holds what ASME B1.1 gives for one thread of class 2A and 2B.
-type unifiedTolerance struct {
-	allowance     units.Length // 2A: how far the largest bolt stays below the basic profile
-	major         units.Length // 2A
-	externalPitch units.Length // 2A
-	internalPitch units.Length // 2B
-	minor         units.Length // 2B
-	leastMinor    units.Length // 2B: the least minor diameter
-	minorPlaces   int32        // 2B: decimal places of an inch that the minor diameter is printed with
-
-	external, internal bool // the tables cover 2A, or 2B: they were read there
-}
-
 // unifiedTolerances returns the tolerances of a thread: those that the tables of ASME B1.1
 // print where they differ from the formulas, and those of the formulas elsewhere.
-func unifiedTolerances(t Thread) unifiedTolerance {
+func unifiedTolerances(t Thread) tolerance {
 	tol := unifiedFormulas(t)
 	name := t.size + "-" + numberText(t.tpi)
 	if printed, ok := unifiedDepartures[name]; ok {
-		tol.allowance, tol.externalPitch = tenThousandths(printed.allowance), tenThousandths(printed.external)
+		tol.deviation, tol.externalPitch = tenThousandths(printed.allowance), tenThousandths(printed.external)
 		if printed.internal != 0 {
 			tol.internalPitch = tenThousandths(printed.internal)
 		}
@@ -52,7 +39,7 @@ func unifiedTolerances(t Thread) unifiedTolerance {
 // tables take: D for UNC, UNF and the constant pitches of 4, 6 and 8 to the inch, 9 P for
 // all others, the specials (UNS) among them. Allowance and tolerances each come from the
 // unrounded Td2 and are rounded half to even to 0.0001 in.
-func unifiedFormulas(t Thread) unifiedTolerance {
+func unifiedFormulas(t Thread) tolerance {
 	d, p := t.major.Rat(units.Inch), t.pitch.Rat(units.Inch)
 	engagement := times(9, p)
 	if t.engagedByDiameter() {
@@ -60,17 +47,17 @@ func unifiedFormulas(t Thread) unifiedTolerance {
 	}
 	twoThirds := power(p, 2, 3)
 	pitch := sum(product(ratio("0.0015"), root(d, 3)), sum(product(ratio("0.0015"), root(engagement, 2)), product(ratio("0.015"), twoThirds)))
-	tol := unifiedTolerance{
-		allowance:     tenths(product(ratio("0.3"), pitch)),
+	tol := tolerance{
+		deviation:     tenths(product(ratio("0.3"), pitch)),
 		major:         tenths(product(ratio("0.06"), twoThirds)),
 		externalPitch: tenths(pitch),
 		internalPitch: tenths(product(ratio("1.3"), pitch)),
 		minor:         tenths(minorTolerance(d, p, twoThirds)),
-		minorPlaces:   minorPlaces(t.major),
 		external:      t.series != uns && t.major.Cmp(units.Inch.OfInt(4)) <= 0,
 		internal:      (t.series == unc || t.series == unf) && t.major.Cmp(units.Inch.OfInt(4)) <= 0,
 	}
-	tol.leastMinor = tol.printedMinor(t.MinorDiameter())
+	printed := func(l units.Length) units.Length { return units.Inch.Of(l.In(units.Inch, minorPlaces(t.major))) }
+	tol.leastMinor, tol.mostMinor = printed(t.MinorDiameter()), printed(t.tabulated(t.MinorDiameter()).Add(tol.minor))
 	return tol
 }
 
@@ -114,11 +101,6 @@ func minorPlaces(major units.Length) int32 {
 		return 4
 	}
 	return 3
-}
-
-// printedMinor returns a minor diameter as the tables print it.
-func (tol unifiedTolerance) printedMinor(l units.Length) units.Length {
-	return units.Inch.Of(l.In(units.Inch, tol.minorPlaces))
 }
 
 // tenths returns inches rounded half to even to 0.0001 in.

@@ -7,7 +7,7 @@ import "testing"
 func TestDeparturesDepart(t *testing.T) {
 	for name, printed := range unifiedDepartures {
 		f := unifiedFormulas(MustParseThread(name))
-		allowance := tenThousandths(printed.allowance).Sub(f.allowance).Abs()
+		allowance := tenThousandths(printed.allowance).Sub(f.deviation).Abs()
 		external := tenThousandths(printed.external).Sub(f.externalPitch).Abs()
 		internal := external
 		if printed.internal != 0 {
@@ -21,7 +21,7 @@ func TestDeparturesDepart(t *testing.T) {
 			most = tenThousandths(3)
 		}
 		if most.Less(allowance) || most.Less(external) || most.Less(internal) {
-			t.Errorf("%s: printed %+v, far from the formulas: es %v, Td2 %v, TD2 %v", name, printed, f.allowance, f.externalPitch, f.internalPitch)
+			t.Errorf("%s: printed %+v, far from the formulas: es %v, Td2 %v, TD2 %v", name, printed, f.deviation, f.externalPitch, f.internalPitch)
 		}
 	}
 }

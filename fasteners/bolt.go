@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"math/big"
 	"slices"
-	"strings"
 
 	"example.com/closefit/units"
 )
+
+// youngs is the advice for a modulus that is not above zero.
+const youngs = `write Young's modulus, as in "205 GPa" for steel`
 
 // A Segment is a piece of a bolt's length that has one section and one material.
 type Segment struct {
@@ -31,23 +33,23 @@ func (s *Segment) UnmarshalJSON(data []byte) error {
 // l is the length of a segment in mm, A its section in mm², E its Young's modulus in
 // N/mm².
 //
-// The error is of kind ErrJoint if there is no segment, or a length, area or modulus is not
+// The error is of kind ErrImpossible if there is no segment, or a length, area or modulus is not
 // above zero.
 //
 // Source: VDI 2230-1:2015, 5.1.1; Mechanical Engineering Design, 9th ed., 8-4.
 func BoltStiffness(segments ...Segment) (units.Stiffness, error) {
 	if len(segments) == 0 {
-		return units.Stiffness{}, jointError("bolt", "without segments", "give at least one segment")
+		return units.Stiffness{}, impossible("bolt", "without segments", "give at least one segment")
 	}
 	compliance := 0.0
 	for _, s := range segments {
 		switch {
 		case s.Length.Sign() <= 0:
-			return units.Stiffness{}, jointError("length of bolt segment "+s.Name, s.Length.String(), "write a length above zero, or leave the segment out")
+			return units.Stiffness{}, impossible("length of bolt segment "+s.Name, s.Length.String(), "write a length above zero, or leave the segment out")
 		case s.Area.Sign() <= 0:
-			return units.Stiffness{}, jointError("section of bolt segment "+s.Name, s.Area.String(), "write an area above zero")
+			return units.Stiffness{}, impossible("section of bolt segment "+s.Name, s.Area.String(), "write an area above zero")
 		case s.Modulus.Sign() <= 0:
-			return units.Stiffness{}, jointError("modulus of bolt segment "+s.Name, s.Modulus.String(), `write Young's modulus, as in "205 GPa"`)
+			return units.Stiffness{}, impossible("modulus of bolt segment "+s.Name, s.Modulus.String(), youngs)
 		}
 		compliance += s.Length.Float64(units.Millimetre) / (s.Area.Float64(units.SquareMillimetre) * s.Modulus.Float64(units.Megapascal))
 	}
@@ -58,95 +60,70 @@ func BoltStiffness(segments ...Segment) (units.Stiffness, error) {
 func stiffness(what string, perMillimetre float64) (units.Stiffness, error) {
 	k, err := units.NewtonPerMillimetre.OfFloat64(perMillimetre, 3)
 	if err != nil || k.Sign() <= 0 {
-		return units.Stiffness{}, jointError("stiffness of the "+what, fmt.Sprintf("%g N/mm", perMillimetre), "check the sizes and moduli")
+		return units.Stiffness{}, impossible("stiffness of the "+what, fmt.Sprintf("%g N/mm", perMillimetre), "check the sizes and moduli")
 	}
 	return k, nil
 }
 
-// A Seat is what a bolt is screwed into. The zero value says nothing and is refused.
-type Seat string
+// An End is one of the two ends of a bolt in a joint. The zero value says nothing and is
+// refused.
+type End string
 
 const (
-	IntoNut    Seat = "nut"         // a through bolt with a nut
-	IntoTapped Seat = "tapped hole" // a screw in a tapped hole
+	HexHead    End = "hexagon head" // or flanged
+	SocketHead End = "socket head"  // cylindrical
+	Nut        End = "nut"
+	TappedHole End = "tapped hole"
 )
 
-// MarshalText writes the word; the error is for a Seat that is none of the constants.
-func (s Seat) MarshalText() ([]byte, error) { return word("seat of the bolt", s, IntoNut, IntoTapped) }
+var ends = []End{HexHead, SocketHead, Nut, TappedHole}
 
-// UnmarshalText reads "nut" or "tapped hole".
-func (s *Seat) UnmarshalText(text []byte) error {
-	return readWord("seat of the bolt", s, text, IntoNut, IntoTapped)
+// MarshalText writes the word; the error is for an End that is none of the constants.
+func (e End) MarshalText() ([]byte, error) {
+	if !slices.Contains(ends, e) {
+		return nil, notWritten("end of the bolt", found(e), `write "hexagon head", "socket head", "nut" or "tapped hole"`)
+	}
+	return []byte(e), nil
 }
 
-func (s Seat) check() error {
-	if s != IntoNut && s != IntoTapped {
-		return jointError("seat of the bolt", found(s), "say IntoNut or IntoTapped")
+// UnmarshalText reads "hexagon head", "socket head", "nut" or "tapped hole".
+func (e *End) UnmarshalText(text []byte) error {
+	read := End(text)
+	if _, err := read.MarshalText(); err != nil {
+		return err
 	}
+	*e = read
 	return nil
 }
 
-// A Head is the shape of a bolt's head, as far as it matters for stiffness. The zero value
-// says nothing and is refused.
-type Head string
-
-const (
-	HexHead    Head = "hexagon" // or flanged
-	SocketHead Head = "socket"  // cylindrical
-)
-
-// MarshalText writes the word; the error is for a Head that is none of the constants.
-func (h Head) MarshalText() ([]byte, error) { return word("head of the bolt", h, HexHead, SocketHead) }
-
-// UnmarshalText reads "hexagon" or "socket".
-func (h *Head) UnmarshalText(text []byte) error {
-	return readWord("head of the bolt", h, text, HexHead, SocketHead)
-}
-
-// word returns a constant as text, and readWord reads it: the words of the exchange form.
-func word[W ~string](where string, w W, known ...W) ([]byte, error) {
-	if !slices.Contains(known, w) {
-		return nil, notWritten(where, found(w), choiceOf(known))
-	}
-	return []byte(w), nil
-}
-
-func readWord[W ~string](where string, w *W, text []byte, known ...W) error {
-	if !slices.Contains(known, W(text)) {
-		return notWritten(where, found(string(text)), choiceOf(known))
-	}
-	*w = W(text)
-	return nil
-}
-
-// found returns a word as an error shows it.
-func found[W ~string](w W) string {
-	if w == "" {
+// found returns an end as an error shows it.
+func found(e End) string {
+	if e == "" {
 		return "not said"
 	}
-	return quoted(string(w))
+	return quoted(string(e))
 }
 
-func choiceOf[W ~string](known []W) string {
-	words := make([]string, len(known))
-	for i, w := range known {
-		words[i] = quoted(string(w))
+// checkSeat refuses an end that no bolt is screwed into.
+func checkSeat(e End) error {
+	if e != Nut && e != TappedHole {
+		return impossible("seat of the bolt", found(e), "say Nut or TappedHole")
 	}
-	return "write " + strings.Join(words, " or ")
+	return nil
 }
 
-// A BoltShape describes a bolt in a joint by its drawing, from the head to the end of the
-// engaged thread. Every field must be said, but for a shank where there is none: a fully
+// A BoltShape describes a bolt or a stud in a joint by its drawing, from the head to the end of
+// the engaged thread. Every field must be said, but for a shank where there is none: a fully
 // threaded bolt.
 type BoltShape struct {
 	Thread      Thread         `json:"thread"`
-	Head        Head           `json:"head"`
-	Seat        Seat           `json:"seat"`
+	Head        End            `json:"head"`         // HexHead or SocketHead; Nut on a stud
+	Seat        End            `json:"seat"`         // what it is screwed into: Nut or TappedHole
 	Grip        units.Length   `json:"grip"`         // what it clamps: the pieces of the shank and the free thread make it up
 	Shank       []Segment      `json:"shank"`        // the pieces without thread inside the grip
-	FreeThread  units.Length   `json:"free_thread"`  // thread inside the grip, from the shank to the seat; zero if the shank reaches there
-	Modulus     units.Pressure `json:"modulus"`      // Young's modulus of the bolt
-	SeatModulus units.Pressure `json:"seat_modulus"` // of the nut or the tapped part
+	FreeThread  units.Length   `json:"free_thread"`  // thread inside the grip; zero if the shank fills it
+	Modulus     units.Pressure `json:"modulus"`      // Young's modulus of the bolt, and of a stud's upper nut
+	SeatModulus units.Pressure `json:"seat_modulus"` // of the lower nut or the tapped part
 }
 
 // UnmarshalJSON reads the exchange form; a missing key is an error, and null a shank that
@@ -159,61 +136,66 @@ func (b *BoltShape) UnmarshalJSON(data []byte) error {
 // segments returns the bolt as springs in series, with substitutes for what head, nut and
 // engaged thread give; see Stiffness.
 func (b BoltShape) segments() ([]Segment, error) {
-	if b.Thread.form == noForm {
-		return nil, jointError("thread of the bolt", "not said", "give it one, by ParseThread or MetricThread")
-	}
-	if b.Head != HexHead && b.Head != SocketHead {
-		return nil, jointError("head of the bolt", found(b.Head), "say HexHead or SocketHead")
-	}
-	if err := b.Seat.check(); err != nil {
+	if err := checkSeat(b.Seat); err != nil {
 		return nil, err
-	}
-	switch {
-	case b.FreeThread.Sign() < 0:
-		return nil, jointError("free thread", b.FreeThread.String(), "write zero or more")
-	case b.Modulus.Sign() <= 0:
-		return nil, jointError("modulus of the bolt", b.Modulus.String(), `write Young's modulus, as in "205 GPa"`)
-	case b.SeatModulus.Sign() <= 0:
-		return nil, jointError("modulus of the nut or the tapped part", b.SeatModulus.String(), `write Young's modulus, as in "205 GPa" for a steel nut`)
 	}
 	inGrip := b.FreeThread
 	for _, s := range b.Shank {
 		inGrip = inGrip.Add(s.Length)
 	}
-	if b.Grip.Sign() <= 0 || !inGrip.Equal(b.Grip) {
-		return nil, jointError("grip", b.Grip.String(), "write what the bolt clamps; the shank and the free thread make up "+inGrip.String())
+	switch {
+	case b.Thread.form == noForm:
+		return nil, impossible("thread of the bolt", "not said", "give it one, by ParseThread")
+	case b.FreeThread.Sign() < 0:
+		return nil, impossible("free thread", b.FreeThread.String(), "write zero or more")
+	case b.Modulus.Sign() <= 0:
+		return nil, impossible("modulus of the bolt", b.Modulus.String(), youngs)
+	case b.SeatModulus.Sign() <= 0:
+		return nil, impossible("modulus of the nut or the tapped part", b.SeatModulus.String(), youngs)
+	case b.Grip.Sign() <= 0 || !inGrip.Equal(b.Grip):
+		return nil, impossible("grip", b.Grip.String(), "write what the bolt clamps; the shank and the free thread make up "+inGrip.String())
 	}
 
-	part := func(num, den int64) units.Length { return b.Thread.Major().MulRat(big.NewRat(num, den)) }
 	core, full := circle(b.Thread.RootDiameter()), b.Thread.ShankArea()
-	head, seat := part(1, 2), part(2, 5)
-	if b.Head == SocketHead {
-		head = part(2, 5)
+	part := func(name string, hundredths int64, area units.Area, modulus units.Pressure) Segment {
+		return Segment{Name: name, Length: b.Thread.Major().MulRat(big.NewRat(hundredths, 100)), Area: area, Modulus: modulus}
 	}
-	if b.Seat == IntoTapped {
-		seat = part(33, 100)
+	engaged := part("engaged thread", 50, core, b.Modulus)
+	var segments []Segment
+	switch b.Head {
+	case HexHead:
+		segments = []Segment{part("head", 50, full, b.Modulus)}
+	case SocketHead:
+		segments = []Segment{part("head", 40, full, b.Modulus)}
+	case Nut:
+		segments = []Segment{part("upper nut", 40, full, b.Modulus), engaged}
+	default:
+		return nil, impossible("head of the bolt", found(b.Head), "say HexHead or SocketHead, or Nut for a stud")
 	}
-	segments := append([]Segment{{Name: "head", Length: head, Area: full, Modulus: b.Modulus}}, b.Shank...)
+	segments = append(segments, b.Shank...)
 	if !b.FreeThread.IsZero() {
 		segments = append(segments, Segment{Name: "free thread", Length: b.FreeThread, Area: core, Modulus: b.Modulus})
 	}
-	return append(segments,
-		Segment{Name: "engaged thread", Length: part(1, 2), Area: core, Modulus: b.Modulus},
-		Segment{Name: "seat", Length: seat, Area: full, Modulus: b.SeatModulus}), nil
+	seat := part("nut", 40, full, b.SeatModulus)
+	if b.Seat == TappedHole {
+		seat = part("tapped part", 33, full, b.SeatModulus)
+	}
+	return append(segments, engaged, seat), nil
 }
 
 // Stiffness returns the stiffness of the bolt in the joint, that of BoltStiffness for these
 // segments:
 //
 //	head            l = 0.5 d (hexagon), 0.4 d (socket)   A = π/4 d²
+//	upper nut       l = 0.4 d, and an engaged thread      A = π/4 d²
 //	shank           l, A, E as given
 //	free thread     l as given                            A = π/4 d3²
 //	engaged thread  l = 0.5 d                             A = π/4 d3²
-//	nut             l = 0.4 d (nut), 0.33 d (tapped)      A = π/4 d², E of the seat
+//	seat            l = 0.4 d (nut), 0.33 d (tapped)      A = π/4 d², E of the seat
 //
 // d is the nominal diameter, d3 the root diameter.
 //
-// The error is of kind ErrJoint for what was not said, for a shank and free thread that do not
+// The error is of kind ErrImpossible for what was not said, for a shank and free thread that do not
 // make up the grip, and as that of BoltStiffness.
 //
 // Source: VDI 2230-1:2015, 5.1.1.1.

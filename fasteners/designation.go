@@ -21,13 +21,16 @@ var (
 
 // ParseThread reads a thread's designation:
 //
-//	M10  M10x1.5  M10×1.25            ISO metric; without a pitch, the coarse one
+//	M10  M10x1.5  M10×1.25            ISO metric, in ISO 261 or not; without a pitch, the coarse one
 //	3/8-24 UNF  #10-32 UNF  1-1/8-8 UN  1/4-20   unified; without a series, the one that has the pitch
 //	10-32  .190-32                    number sizes without their sign, and in decimals
 //
 // A whole number that may be a number size as well as inches, as in "8-18", is refused, and
 // so is one above 6, where ASME B1.1 ends: "8.0-18" is 8 inches. A tolerance class is not part
-// of the thread and is read by ParseClass. The error is of kind ErrThread.
+// of the thread; [Thread.Limits] takes it. A metric pitch above 8 mm or above two fifths of the
+// diameter is refused, and a diameter above 1 m: the number is more likely the length of a bolt.
+//
+// The error is of kind ErrImpossible.
 // Its advice quotes either what to write instead, or an example, which follows "as in".
 func ParseThread(s string) (Thread, error) {
 	if len(s) > maxDesignation {
@@ -116,13 +119,13 @@ func advise(help string, designations ...string) string {
 func parseMetric(s, size, pitchText string) (Thread, error) {
 	diameter := units.Millimetre.OfRat(ratio(size))
 	if pitchText != "" {
-		return MetricThread(diameter, units.Millimetre.OfRat(ratio(pitchText)))
+		return metricThread(diameter, units.Millimetre.OfRat(ratio(pitchText)))
 	}
 	pitch, ok := coarsePitch(diameter)
 	if !ok {
 		return Thread{}, threadError(s, "a diameter for which ISO 261 has no coarse pitch", `write its pitch too, as in "M10x1.25"`)
 	}
-	return MetricThread(diameter, pitch)
+	return metricThread(diameter, pitch)
 }
 
 // metricClass and unifiedClass are tolerance classes at the end of a designation.
@@ -395,7 +398,7 @@ func unifiedThread(text, size string, inches, tpi *big.Rat, named series) (Threa
 }
 
 // String returns the designation, which ParseThread reads again: "M10", "M10x1.25",
-// "3/8-24 UNF". Of the zero Thread it is "no thread".
+// "3/8-24 UNF". The zero Thread is "no thread".
 func (t Thread) String() string {
 	switch {
 	case t.form == unified:
@@ -409,10 +412,10 @@ func (t Thread) String() string {
 }
 
 // MarshalText writes the designation. The zero Thread has none, and is an error of kind
-// ErrThread.
+// ErrImpossible.
 func (t Thread) MarshalText() ([]byte, error) {
 	if t.form == noForm {
-		return nil, threadError("", "no thread to write", "set it first, by ParseThread or MetricThread")
+		return nil, threadError("", "no thread to write", "set it first, by ParseThread")
 	}
 	return []byte(t.String()), nil
 }

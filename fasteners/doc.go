@@ -21,34 +21,34 @@
 //	2B of UNC and UNF up to 4 in                                        ASME B1.1, table 2
 //	all other unified threads                                           formulas of its 5.8
 //
-// Of table 2 the rows of class 2A up to 4 in were read whole, in a reproduction; those of 2B
-// for the coarse and the fine series and some twenty more. Single rows that were read beyond
-// that, of specials or above 4 in, are as printed. Where a row was not read, a pitch diameter
-// may lie 0.0001 in from the print.
+// All rows of table 2 up to 4 in were read for class 2A, in a reproduction; for 2B those of the
+// coarse and the fine series and some twenty more. Single rows that were read beyond that, of
+// specials or above 4 in, are as printed. Where a row was not read, a pitch diameter may lie
+// 0.0001 in from the print.
 //
 // A pair of size and pitch that no series has is UNS, and its tolerances are those of an
 // engagement over nine pitches.
 //
 // # Strength and joint
 //
-// [ISO898] and [SAEJ429] say what a property class or grade promises of a bolt of one thread. A
-// [Joint] is the bolt and the clamped parts as two springs, whose stiffnesses come from a
-// bolt's segments, from [Frusta] of pressure or from VDI 2230's [DeformationCone]; under an
-// outer load it is a [LoadedJoint], clamped or parted. Stiffness is worked out in float64, as
-// each such function says, and so is the lead angle in a thread's working. All else is exact.
+// [StrengthOf] says what the standard promises of a bolt of a class and a thread. A [Joint] is
+// the bolt and the clamped parts as two springs: the bolt's comes from its drawing, a
+// [BoltShape], or from its segments, by [BoltStiffness]; that of the parts from cones of
+// pressure, [ClampedParts]. Under an outer load it is a [LoadedJoint], and a verdict of package
+// measure says whether it still clamps. Stiffness is worked out in float64, as each such
+// function says, and so is the lead angle in a thread's working. All else is exact.
 //
 // A missing input is an error, and never stands for zero, steel or a default: a load, a
 // modulus, a temperature, the kind of head, the thread that a strength holds for.
 //
 // # Used bolts
 //
-// [Stretch] and [NeckDown] are sums of readings (package measure): what one micrometer errs by
-// in both of them cancels or counts at its worst, as is known of it. A length or a diameter
-// that a manual limits by itself is a reading. measure.Assess judges either against its limits
-// and says what would settle it; [ReuseOf] says what the verdict means for the bolt: [Reusable],
-// [Replace] or [Undecided]. A bolt that was not measured, or whose limits were not said, is
-// undecided. [Inspect] takes the answers of someone who looked at the bolt, and [Together]
-// joins the outcomes.
+// [Stretch] and [NeckDown] are sums of readings (package measure): an error that one micrometer
+// makes in both readings cancels, or counts at its worst where that is not known. measure.Assess
+// judges a size against its limits and says what would settle it. [Inspect] takes such sizes,
+// and the answers of someone who looked at the bolt, and says whether the bolt can go back:
+// [Reusable], [Replace] or [Undecided]. A bolt that nobody looked at is undecided, and so is one
+// with a size that was not measured or that has no limits.
 //
 // Limits are the user's, out of the engine maker's manual; this package holds none. A bolt that
 // was tightened past yield is scrap whatever it measures.
@@ -63,12 +63,12 @@
 //
 // # Errors
 //
-// Bad input is a *units.Error of kind [ErrThread], [ErrClass], [ErrJoint] or, in the exchange
-// form and in answers, units.ErrNotWritten. It says what to write instead.
+// Bad input is a *units.Error of kind [ErrImpossible] or, in the exchange form,
+// units.ErrNotWritten. It says what to write instead.
 //
 // # What is left out
 //
 // Other profiles (trapezoidal, pipe, UNJ, MJ), other tolerance classes than 6g, 6H, 2A and 2B,
 // plating allowances, fatigue, eccentric loads, gaskets, and what fasteners cost. How friction
-// turns torque into preload is the work of package torque.
+// turns torque into preload is the work of package preload.
 package fasteners

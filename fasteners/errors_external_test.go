@@ -13,16 +13,16 @@ func TestErrorsReadWell(t *testing.T) {
 		err  error
 		want string
 	}{
-		{second(fasteners.ParseThread("M10x1,5")), `thread "M10x1,5": not a thread: a decimal comma; write "M10"`},
-		{second(fasteners.ParseThread("M10 by 1.5, as I remember it from the other engine")), `thread "M10 by 1.5, as I remember it from the ot…": not a thread: too long a text; write it as in "M10x1.5", "M10" or "3/8-24 UNF"`},
-		{second(fasteners.ParseThread("0.375x24")), `thread "0.375x24": not a thread: no thread; write "3/8-24 UNF"`},
-		{second(fasteners.ParseThread("three eighths")), `thread "three eighths": not a thread: no thread; write it as in "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`},
-		{second(fasteners.ParseThread("3/8-24 UNC")), `thread "3/8-24 UNC": not a thread: 24 threads per inch, where 3/8 UNC has 16; write "3/8-16 UNC" or "3/8-24 UNF"`},
-		{second(fasteners.MustParseThread("M10").Limits("6h")), `tolerance class: no such class: "6h"; the choice is 6g and 6H for a metric thread, 2A and 2B for a unified one`},
-		{second(fasteners.MustParseThread("M10").Limits("2A")), `tolerance class for M10: no such class: "2A"; a metric thread has the classes 6g (bolt) and 6H (nut)`},
-		{second(fasteners.NewJoint(units.Stiffness{}, units.MustParseStiffness("1 N/mm"))), "stiffness of the bolt: not a possible joint: 0 N/mm; write a stiffness above zero"},
+		{second(fasteners.ParseThread("M10x1,5")), `thread "M10x1,5": not possible: a decimal comma; write "M10"`},
+		{second(fasteners.ParseThread("M10 by 1.5, as I remember it from the other engine")), `thread "M10 by 1.5, as I remember it from the ot…": not possible: too long a text; write it as in "M10x1.5", "M10" or "3/8-24 UNF"`},
+		{second(fasteners.ParseThread("0.375x24")), `thread "0.375x24": not possible: no thread; write "3/8-24 UNF"`},
+		{second(fasteners.ParseThread("three eighths")), `thread "three eighths": not possible: no thread; write it as in "3/8-24 UNF", "#10-32 UNF" or "1-1/8-8 UN"`},
+		{second(fasteners.ParseThread("3/8-24 UNC")), `thread "3/8-24 UNC": not possible: 24 threads per inch, where 3/8 UNC has 16; write "3/8-16 UNC" or "3/8-24 UNF"`},
+		{second(fasteners.MustParseThread("M10").Limits("6h")), `tolerance class for M10: not possible: "6h"; a metric thread has the classes 6g (bolt) and 6H (nut)`},
+		{second(fasteners.MustParseThread("M10").Limits("2A")), `tolerance class for M10: not possible: "2A"; a metric thread has the classes 6g (bolt) and 6H (nut)`},
+		{second(fasteners.Joint{Members: units.MustParse[units.Stiffness]("1 N/mm")}.LoadFactor()), "stiffness of the bolt: not possible: 0 N/mm; write a stiffness above zero"},
 		{third(fasteners.Inspect(map[string]bool{"colour": true})),
-			`answers about a bolt: not of the exchange form: an unknown question "colour"; the questions are single-use, mark, runs, pitch, waist, thread, pits, cracks, straight, seat`},
+			`answers about a bolt: not possible: an unknown question "colour"; the questions are single-use, mark, runs, pitch, waist, thread, pits, cracks, straight, seat`},
 	}
 	for _, test := range tests {
 		if test.err == nil || test.err.Error() != test.want {

@@ -24,78 +24,36 @@ func ExampleStretch() {
 		return
 	}
 	stretch := fasteners.Stretch(now, whenNew)
-	limits := units.MustParseLengthInterval("<= 0.15 mm")
 	fmt.Println(stretch.Interval().FormatOutward(units.Millimetre, 3))
-	fmt.Println(fasteners.ReuseOf(measure.Assess(stretch.Reading(), limits)))
+	fmt.Println(measure.Assess(stretch.Reading(), units.MustParseLengthInterval("<= 0.15 mm")).Verdict)
 	// Output:
 	// 0.151..0.169 mm
-	// replace
+	// above limit
 }
 
 func ExampleNeckDown() {
 	shank := measure.Given(units.MustParseLengthInterval("8.40 ±0.01 mm"), "caliper")
 	thinnest := measure.Given(units.MustParseLengthInterval("8.31 ±0.02 mm"), "caliper")
 	neck := fasteners.NeckDown(shank, thinnest)
-	fmt.Println(neck.Interval(), fasteners.ReuseOf(measure.Assess(neck.Reading(), units.MustParseLengthInterval("<= 0.05 mm"))))
+	fmt.Println(neck.Interval(), measure.Assess(neck.Reading(), units.MustParseLengthInterval("<= 0.05 mm")).Verdict)
 	// Output:
-	// 0.06..0.12 mm replace
+	// 0.06..0.12 mm above limit
 }
 
-// A diameter, or a length, that a manual limits by itself is a reading like any other.
-func ExampleReuseOf() {
-	pilot := measure.Given(units.MustParseLengthInterval("0.6241..0.6243 in"), "micrometer")
-	limits := units.MustParseLengthInterval(">= 0.6242 in")
-	fmt.Println(fasteners.ReuseOf(measure.Assess(pilot, limits)))
-	var unmeasured measure.LengthReading
-	fmt.Println(fasteners.ReuseOf(measure.Assess(unmeasured, limits)))
-	// Output:
-	// undecided
-	// undecided
-}
-
-func ExampleReuseWorking() {
-	now := measure.Given(units.MustParseLengthInterval("48.63 ±0.01 mm"), "micrometer")
-	whenNew := measure.Given(units.MustParseLengthInterval("48.49 ±0.01 mm"), "micrometer, when new")
-	limits := units.MustParseLengthInterval("<= 0.15 mm")
-	fmt.Println(fasteners.ReuseWorking(fasteners.Stretch(now, whenNew), limits, units.Millimetre))
-	// Output:
-	// permanent stretch
-	//   permanent stretch
-	//     L, length now
-	//       micrometer
-	//       = 48.62..48.64 mm
-	//     L0, length when new
-	//       micrometer, when new
-	//       = 48.48..48.5 mm
-	//     smallest
-	//       48.62 - 48.5
-	//       = 0.12 mm
-	//     largest
-	//       48.64 - 48.48
-	//       = 0.16 mm
-	//     ΔL = L - L0
-	//     = 0.12..0.16 mm
-	//     source: interval arithmetic
-	//     note: it cannot be below zero
-	//   verdict
-	//     all of the reading within the limits: conforming; none of it: outside
-	//     0.12..0.16 mm against <= 0.15 mm
-	//     = undecided
-	//     source: ISO 14253-1:2017, default rule
-	//     note: another instrument with an expanded uncertainty of 0.002 mm would settle it nine times in ten
-	//   = undecided
-	//   source: common practice, no source; the limits are the engine maker's
-	//   note: a bolt that was tightened beyond yield, or is marked single use, is scrap whatever it measures; the engine maker's manual comes first
-}
-
+// A bolt that runs badly and was not rolled, whose length nobody can tell from its limit.
 func ExampleInspect() {
 	answers := map[string]bool{}
 	for _, q := range fasteners.Questions() {
 		answers[q.Key] = q.Good
 	}
+	length := measure.Given(units.MustParseLengthInterval("62.10..62.20 mm"), "caliper")
+	limits := units.MustParseLengthInterval("<= 62.15 mm")
+	reuse, findings, err := fasteners.Inspect(answers, measure.Assess(length, limits))
+	fmt.Println(reuse, findings, err)
+
 	answers["runs"] = false // it binds in the nut
 	delete(answers, "straight")
-	reuse, findings, err := fasteners.Inspect(answers)
+	reuse, findings, err = fasteners.Inspect(answers, measure.Assess(length, limits))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -105,17 +63,11 @@ func ExampleInspect() {
 		fmt.Println(f)
 	}
 	// Output:
+	// undecided [size 1: undecided: 62.1..62.2 mm, limits <= 62.15 mm] <nil>
 	// replace
 	// runs: replace: the thread is stretched or damaged
 	// straight: not answered: Rolled on a flat plate, does it run straight?
-}
-
-func ExampleTogether() {
-	fmt.Println(fasteners.Together(fasteners.Reusable, fasteners.Undecided))
-	fmt.Println(fasteners.Together(fasteners.Reusable, fasteners.Undecided, fasteners.Replace))
-	// Output:
-	// undecided
-	// replace
+	// size 1: undecided: 62.1..62.2 mm, limits <= 62.15 mm
 }
 
 func ExampleParseThread() {
@@ -125,14 +77,14 @@ func ExampleParseThread() {
 			fmt.Println(err)
 			continue
 		}
-		fmt.Println(t, t.PitchDiameter().Format(units.Millimetre, 3, units.HalfEven), t.TabulatedStressArea())
+		fmt.Println(t, t.PitchDiameter().Format(units.Millimetre, 3, units.HalfEven), t.StressArea().Format(units.SquareMillimetre, 2, units.HalfEven))
 	}
 	// Output:
-	// M10 9.026 mm 58 mm²
-	// M10x1.25 9.188 mm 61.2 mm²
-	// 3/8-24 UNF 8.838 mm 56.645048 mm²
-	// #10-32 UNF 4.310 mm ≈12.896748 mm²
-	// thread "M10x1,5": not a thread: a decimal comma; write "M10"
+	// M10 9.026 mm 57.99 mm²
+	// M10x1.25 9.188 mm 61.20 mm²
+	// 3/8-24 UNF 8.838 mm 56.65 mm²
+	// #10-32 UNF 4.310 mm 12.90 mm²
+	// thread "M10x1,5": not possible: a decimal comma; write "M10"
 }
 
 func ExampleThread_Limits() {
@@ -152,38 +104,19 @@ func ExampleThread_Limits() {
 	// from the standard's tables: true
 }
 
-func ExampleISO898() {
-	m10 := fasteners.MustParseThread("M10")
-	s, err := fasteners.ISO898("10.9", m10)
-	if err != nil {
-		fmt.Println(err)
-		return
+func ExampleStrengthOf() {
+	for _, bolt := range []struct{ class, thread string }{{"10.9", "M10"}, {"8", "7/16-20 UNF"}} {
+		s, err := fasteners.StrengthOf(bolt.class, fasteners.MustParseThread(bolt.thread))
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		proof, err := s.Load(s.Proof)
+		fmt.Println(s.Thread, s.Class, s.Standard, proof.Format(units.Kilonewton, 2, units.HalfEven), err)
 	}
-	proof, err := s.Load(s.Proof)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Println(s.Thread, "of class", s.Class, "proof load", proof)
 	// Output:
-	// M10 of class 10.9 proof load 48140 N
-}
-
-func ExampleSAEJ429() {
-	t := fasteners.MustParseThread("7/16-20 UNF")
-	s, err := fasteners.SAEJ429("8", t)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	proof, err := s.Load(s.Proof)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Println(proof.Format(units.PoundForce, 0, units.HalfEven))
-	// Output:
-	// 14244 lbf
+	// M10 10.9 ISO 898-1:2013 48.14 kN <nil>
+	// 7/16-20 UNF 8 SAE J429:2014 63.36 kN <nil>
 }
 
 // The joint of a main bearing cap, of invented sizes: an M11 bolt in a tapped block of cast
@@ -191,37 +124,25 @@ func ExampleSAEJ429() {
 func ExampleBoltShape() {
 	steel, iron := units.MustParsePressure("205 GPa"), units.MustParsePressure("110 GPa")
 	m11 := fasteners.MustParseThread("M11")
-	bolt, err := fasteners.BoltShape{
-		Thread: m11, Head: fasteners.HexHead, Seat: fasteners.IntoTapped, Modulus: steel, SeatModulus: iron,
+	bolt, errBolt := fasteners.BoltShape{
+		Thread: m11, Head: fasteners.HexHead, Seat: fasteners.TappedHole, Modulus: steel, SeatModulus: iron,
 		Grip:       units.MustParseLength("60 mm"),
 		Shank:      []fasteners.Segment{{Name: "shank", Length: units.MustParseLength("52 mm"), Area: m11.ShankArea(), Modulus: steel}},
 		FreeThread: units.MustParseLength("8 mm"),
 	}.Stiffness()
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	parts, err := fasteners.DeformationCone{
-		Seat: fasteners.IntoTapped, Hole: units.MustParseLength("12 mm"), Face: units.MustParseLength("18 mm"),
-		Outside: units.MustParseLength("30 mm"), Grip: units.MustParseLength("60 mm"), Modulus: iron,
+	parts, errParts := fasteners.ClampedParts{
+		Seat: fasteners.TappedHole, Hole: units.MustParseLength("12 mm"), Face: units.MustParseLength("18 mm"), Outside: units.MustParseLength("30 mm"),
+		Layers: []fasteners.Layer{{Name: "cap", Thickness: units.MustParseLength("60 mm"), Modulus: iron}},
 	}.Stiffness()
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	joint, err := fasteners.NewJoint(bolt, parts)
-	if err != nil {
+	factor, errFactor := fasteners.Joint{Bolt: bolt, Members: parts}.LoadFactor()
+	stretch, errStretch := fasteners.StretchFromPreload(units.Exactly(bolt), units.MustParse[units.ForceInterval]("45..52 kN"))
+	if err := errors.Join(errBolt, errParts, errFactor, errStretch); err != nil {
 		fmt.Println(err)
 		return
 	}
 	fmt.Println("bolt ", bolt.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven))
 	fmt.Println("parts", parts.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven))
-	fmt.Println("the bolt feels", joint.LoadFactor().In(units.One, 3), "of an outer load")
-	stretch, err := fasteners.StretchFromPreload(units.Exactly(bolt), units.MustParseForceInterval("45..52 kN"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
+	fmt.Println("the bolt feels", factor.In(units.One, 3), "of an outer load")
 	fmt.Println("stretch", stretch.FormatOutward(units.Millimetre, 3))
 	// Output:
 	// bolt  232.7 kN/mm
@@ -241,40 +162,31 @@ func ExampleBoltStiffness() {
 	// 217 kN/mm <nil>
 }
 
-// One part of steel, 40 mm thick and 32 mm wide around the bolt, with a nut.
-func ExampleDeformationCone() {
-	mm := units.MustParseLength
-	k, err := fasteners.DeformationCone{
-		Seat: fasteners.IntoNut, Hole: mm("11 mm"), Face: mm("15 mm"), Outside: mm("32 mm"), Grip: mm("40 mm"),
-		Modulus: units.MustParsePressure("205 GPa"),
-	}.Stiffness()
-	fmt.Println(k.Format(units.KilonewtonPerMillimetre, 0, units.HalfEven), err)
-	// Output:
-	// 1419 kN/mm <nil>
-}
-
-// Two plates of 12 and 15 mm, the lower of cast iron, under a head of 16 mm.
-func ExampleFrusta() {
-	k, err := fasteners.Frusta{
-		Hole: units.MustParseLength("10 mm"), Face: units.MustParseLength("16 mm"), HalfAngle: units.MustParseAngle("30°"),
+// Two plates of 12 and 15 mm, the lower of cast iron, under a head of 16 mm and over a nut: with
+// the half angle of VDI 2230, and with the 30° of textbooks.
+func ExampleClampedParts() {
+	mm, textbook := units.MustParseLength, units.MustParseAngle("30°")
+	parts := fasteners.ClampedParts{
+		Seat: fasteners.Nut, Hole: mm("10 mm"), Face: mm("16 mm"), Outside: mm("45 mm"),
 		Layers: []fasteners.Layer{
-			{Name: "cap", Thickness: units.MustParseLength("12 mm"), Modulus: units.MustParsePressure("205 GPa")},
-			{Name: "block", Thickness: units.MustParseLength("15 mm"), Modulus: units.MustParsePressure("110 GPa")},
+			{Name: "cap", Thickness: mm("12 mm"), Modulus: units.MustParsePressure("205 GPa")},
+			{Name: "block", Thickness: mm("15 mm"), Modulus: units.MustParsePressure("110 GPa")},
 		},
-	}.Stiffness()
-	fmt.Println(k.Format(units.KilonewtonPerMillimetre, 0, units.HalfEven), err)
+	}
+	for _, angle := range []*units.Angle{nil, &textbook} {
+		parts.HalfAngle = angle
+		k, err := parts.Stiffness()
+		fmt.Println(k.Format(units.KilonewtonPerMillimetre, 0, units.HalfEven), err)
+	}
 	// Output:
+	// 1478 kN/mm <nil>
 	// 1578 kN/mm <nil>
 }
 
 // An outer load of 12 kN on a bolt preloaded to 40 to 46 kN.
 func ExampleLoadedJoint_Working() {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("960 kN/mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	loaded, err := joint.Under(units.MustParseForceInterval("40..46 kN"), units.MustParseForceInterval("12 kN"))
+	joint := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("240 kN/mm"), Members: units.MustParse[units.Stiffness]("960 kN/mm")}
+	loaded, err := joint.Under(units.MustParse[units.ForceInterval]("40..46 kN"), units.MustParse[units.ForceInterval]("12 kN"))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -305,28 +217,24 @@ func ExampleLoadedJoint_Working() {
 
 // A load beyond the separation load: the bolt bears the whole of it.
 func ExampleJoint_Under() {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("960 kN/mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
+	joint := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("240 kN/mm"), Members: units.MustParse[units.Stiffness]("960 kN/mm")}
 	for _, outer := range []string{"12 kN", "60 kN"} {
-		loaded, err := joint.Under(units.MustParseForceInterval("40..46 kN"), units.MustParseForceInterval(outer))
+		loaded, err := joint.Under(units.MustParse[units.ForceInterval]("40..46 kN"), units.MustParse[units.ForceInterval](outer))
 		if err != nil {
 			fmt.Println(err)
 			return
 		}
-		fmt.Println(loaded.Contact, loaded.Bolt, loaded.Clamp)
+		fmt.Println(loaded.Clamped, loaded.Bolt, loaded.Clamp)
 	}
 	// Output:
-	// clamped 42400..48400 N 30400..36400 N
-	// parted 60000 N 0 N
+	// conforming 42400..48400 N 30400..36400 N
+	// below limit 60000 N 0 N
 }
 
 // A bolt that stretched by 0.19 ±0.01 mm while it was tightened, its stiffness known to a
 // twentieth.
 func ExamplePreloadFromStretch() {
-	stiffness := units.MustParseStiffnessInterval("220 ±11 kN/mm")
+	stiffness := units.MustParse[units.StiffnessInterval]("220 ±11 kN/mm")
 	stretch := units.MustParseLengthInterval("0.19 ±0.01 mm")
 	preload, err := fasteners.PreloadFromStretch(stiffness, stretch)
 	if err != nil {
@@ -340,11 +248,7 @@ func ExamplePreloadFromStretch() {
 
 // A steel bolt through 55 mm of aluminium, both warming by 70 K.
 func ExampleJoint_ThermalChange() {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("720 kN/mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
+	joint := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("240 kN/mm"), Members: units.MustParse[units.Stiffness]("720 kN/mm")}
 	heated := func(expansion int64) fasteners.Heated {
 		return fasteners.Heated{
 			Length: units.MustParseLength("55 mm"), Expansion: units.PartsPerMillion.Of(decimal.New(expansion, -1)),
@@ -359,11 +263,7 @@ func ExampleJoint_ThermalChange() {
 
 // A joint as two springs, written for another program and read back.
 func ExampleJoint() {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("240 kN/mm"), units.MustParseStiffness("960 kN/mm"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
+	joint := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("240 kN/mm"), Members: units.MustParse[units.Stiffness]("960 kN/mm")}
 	text, err := json.Marshal(joint)
 	fmt.Println(string(text), err)
 	err = json.Unmarshal([]byte(`{"bolt": "240 kN/mm"}`), &joint)
@@ -419,7 +319,7 @@ func ExampleThread_Working() {
 
 func ExampleStrength_Working() {
 	m9 := fasteners.MustParseThread("M9x1")
-	s, err := fasteners.ISO898("10.9", m9)
+	s, err := fasteners.StrengthOf("10.9", m9)
 	if err != nil {
 		fmt.Println(err)
 		return

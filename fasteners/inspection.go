@@ -1,11 +1,13 @@
 package fasteners
 
 import (
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
 
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A Question is one thing to look at before a used bolt goes back.
@@ -51,36 +53,45 @@ func Questions() []Question {
 	}
 }
 
-// Inspect returns what the answers to Questions prove, by their keys, true for yes: Replace
-// if one condemns the bolt; Undecided if one leaves it open or is missing; else Reusable as
-// far as looking goes. The findings are what speaks against the bolt or is still to be
-// answered, in the order of Questions.
+// Inspect returns whether a used bolt can go back, from the answers to Questions, by their keys
+// and true for yes, and from its sizes: its [Stretch], its [NeckDown], or a length or diameter
+// that the manual limits by itself, each judged against the manual's limits.
 //
-// The error is of kind units.ErrNotWritten for a key that no question has.
-func Inspect(answers map[string]bool) (outcome Reuse, findings []string, err error) {
+// It is Replace if one answer condemns the bolt, or one size lies outside its limits; else
+// Undecided if an answer leaves it open or is missing, or if a size is undecided, was not
+// measured, or has no limits; else Reusable, as far as looking and measuring go. The findings are
+// what speaks against the bolt or is still open, the answers in the order of Questions and then
+// the sizes.
+//
+// The error is of kind ErrImpossible for a key that no question has.
+func Inspect(answers map[string]bool, sizes ...measure.Assessment[units.LengthDim]) (outcome Reuse, findings []string, err error) {
 	questions := Questions()
-	var keys []string
-	for _, q := range questions {
-		keys = append(keys, q.Key)
-	}
 	for _, key := range slices.Sorted(maps.Keys(answers)) {
-		if !slices.Contains(keys, key) {
-			return Undecided, nil, notWritten("answers about a bolt", "an unknown question "+quoted(key), "the questions are "+strings.Join(keys, ", "))
+		if !slices.ContainsFunc(questions, func(q Question) bool { return q.Key == key }) {
+			var keys []string
+			for _, q := range questions {
+				keys = append(keys, q.Key)
+			}
+			return Undecided, nil, impossible("answers about a bolt", "an unknown question "+quoted(key), "the questions are "+strings.Join(keys, ", "))
 		}
 	}
-	var outcomes []Reuse
+	outcome = Reusable
 	for _, q := range questions {
 		answer, answered := answers[q.Key]
 		switch {
 		case !answered:
-			outcomes = append(outcomes, Undecided)
+			outcome = outcome.and(Undecided)
 			findings = append(findings, q.Key+": not answered: "+q.Ask)
-		case answer == q.Good:
-			outcomes = append(outcomes, Reusable)
-		default:
-			outcomes = append(outcomes, q.Else)
+		case answer != q.Good:
+			outcome = outcome.and(q.Else)
 			findings = append(findings, q.Key+": "+q.Else.String()+": "+q.Why)
 		}
 	}
-	return Together(outcomes...), findings, nil
+	for i, a := range sizes {
+		if of := ofSize(a); of != Reusable {
+			outcome = outcome.and(of)
+			findings = append(findings, fmt.Sprintf("size %d: %v: %v, limits %v", i+1, of, a.Reading.Interval(), a.Tolerance))
+		}
+	}
+	return outcome, findings, nil
 }

@@ -7,28 +7,16 @@ import (
 	"example.com/closefit/units"
 )
 
-// metricTolerance holds what ISO 965-1 gives for one diameter and pitch: the fundamental
-// deviation of g and the tolerances of grade 6.
-type metricTolerance struct {
-	deviation     units.Length // es of g, taken as positive
-	major         units.Length // Td
-	externalPitch units.Length // Td2
-	internalPitch units.Length // TD2
-	minor         units.Length // TD1
-
-	external, internal bool // the tables print all that 6g, or 6H, needs
-}
-
 // metricTolerances returns the tolerances of a thread: those of tables 1 and 3 to 6 of ISO
 // 965-1:2013 where they have its pitch and diameter, and those of the formulas elsewhere.
-func metricTolerances(t Thread) (metricTolerance, error) {
+func metricTolerances(t Thread) (tolerance, error) {
 	p := t.pitch.Rat(units.Millimetre)
 	lo, hi, ok := diameterRange(t.major)
 	if p.Cmp(big.NewRat(2, 10)) < 0 || p.Cmp(big.NewRat(8, 1)) > 0 {
-		return metricTolerance{}, threadError(t.String(), "a pitch outside the range of ISO 965-1", "its limits are defined for pitches of 0.2 mm to 8 mm")
+		return tolerance{}, threadError(t.String(), "a pitch outside the range of ISO 965-1", "its limits are defined for pitches of 0.2 mm to 8 mm")
 	}
 	if !ok {
-		return metricTolerance{}, threadError(t.String(), "a diameter outside the ranges of ISO 965-1", "its limits are defined above 0.99 mm up to 355 mm")
+		return tolerance{}, threadError(t.String(), "a diameter outside the ranges of ISO 965-1", "its limits are defined above 0.99 mm up to 355 mm")
 	}
 	tol := metricFormulas(p, lo, hi)
 	micron := units.Micrometre.OfInt
@@ -52,6 +40,8 @@ func metricTolerances(t Thread) (metricTolerance, error) {
 	}
 	tol.external = byPitch >= 0 && bySize >= 0
 	tol.internal = tol.external && pitchTable[byPitch].minor != 0 && pitchDiameterTable[bySize].internal != 0
+	tol.leastMinor = t.tabulated(t.MinorDiameter())
+	tol.mostMinor = tol.leastMinor.Add(tol.minor)
 	return tol, nil
 }
 
@@ -67,7 +57,7 @@ func metricTolerances(t Thread) (metricTolerance, error) {
 // each rounded to the nearest number of the R40 series (ISO 3), of two equally near the
 // larger, and then to a whole micrometre. The standard's tables depart from these values in
 // a few places, "in order to achieve smooth progressions".
-func metricFormulas(p, lo, hi *big.Rat) metricTolerance {
+func metricFormulas(p, lo, hi *big.Rat) tolerance {
 	deviation := sum(big.NewRat(15, 1), times(11, p))
 	major := sub(times(180, power(p, 2, 3)), quotient(ratio("3.15"), root(p, 2)))
 	// P^0.4 d^0.1 with d = √(lo·hi) is the twentieth root of P^8·lo·hi.
@@ -77,7 +67,7 @@ func metricFormulas(p, lo, hi *big.Rat) metricTolerance {
 		minor = sub(times(433, p), times(190, power(p, 61, 50)))
 	}
 	external := preferred(pitch)
-	return metricTolerance{
+	return tolerance{
 		deviation:     preferred(deviation).whole(),
 		major:         preferred(major).whole(),
 		externalPitch: external.whole(),

@@ -3,13 +3,13 @@ package fasteners
 import (
 	"fmt"
 	"math/big"
-	"slices"
 
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A Joint is a bolt and the parts it clamps, as two springs. Both stiffnesses must be above
-// zero; NewJoint makes sure of it. The zero Joint is refused.
+// zero; the zero Joint is refused.
 //
 // The stiffnesses come from float64; what is done with them here is exact, so that the
 // only doubt is theirs: cones of pressure are an idealisation, good to some 10 % for solid
@@ -19,39 +19,28 @@ type Joint struct {
 	Members units.Stiffness `json:"members"` // of the clamped parts
 }
 
-// NewJoint returns the joint of a bolt and the clamped parts. The error is of kind ErrJoint
-// for a stiffness not above zero.
-func NewJoint(bolt, members units.Stiffness) (Joint, error) {
-	j := Joint{bolt, members}
-	if err := j.check(); err != nil {
-		return Joint{}, err
-	}
-	return j, nil
-}
-
 func (j Joint) check() error {
 	if j.Bolt.Sign() <= 0 {
-		return jointError("stiffness of the bolt", j.Bolt.String(), "write a stiffness above zero")
+		return impossible("stiffness of the bolt", j.Bolt.String(), "write a stiffness above zero")
 	}
 	if j.Members.Sign() <= 0 {
-		return jointError("stiffness of the clamped parts", j.Members.String(), "write a stiffness above zero")
+		return impossible("stiffness of the clamped parts", j.Members.String(), "write a stiffness above zero")
 	}
 	return nil
 }
 
-// UnmarshalJSON reads the exchange form. A missing key is an error, and so is a joint that
-// NewJoint refuses.
+// UnmarshalJSON reads the exchange form. A missing key is an error, and so is a stiffness not
+// above zero.
 func (j *Joint) UnmarshalJSON(data []byte) error {
 	type joint Joint
 	var w joint
 	if err := units.DecodeObject(data, &w); err != nil {
 		return err
 	}
-	read, err := NewJoint(w.Bolt, w.Members)
-	if err != nil {
+	if err := Joint(w).check(); err != nil {
 		return err
 	}
-	*j = read
+	*j = Joint(w)
 	return nil
 }
 
@@ -61,51 +50,33 @@ func (j *Joint) UnmarshalJSON(data []byte) error {
 //	Φ = kb / (kb + km)
 //
 // kb and km are the stiffnesses of the bolt and of the clamped parts. It takes the load
-// to act at the bolt's head and nut, the worst case (n = 1). It panics for a Joint that
-// NewJoint refuses.
+// to act at the bolt's head and nut, the worst case (n = 1).
+//
+// The error is of kind ErrImpossible for a stiffness not above zero.
 //
 // Source: VDI 2230-1:2015, 5.3; Mechanical Engineering Design, 9th ed., equation (8-24).
-func (j Joint) LoadFactor() units.Ratio {
+func (j Joint) LoadFactor() (units.Ratio, error) {
 	if err := j.check(); err != nil {
-		panic("fasteners: " + err.Error() + "; make the Joint with NewJoint")
+		return units.Ratio{}, err
 	}
-	return units.One.OfRat(j.Bolt.Ratio(j.Bolt.Add(j.Members)))
+	return units.One.OfRat(j.loadFactor()), nil
 }
 
-// Contact says whether the parts of a loaded joint still touch. The zero value is
-// ContactUndecided: nothing is proven.
-type Contact int
+func (j Joint) loadFactor() *big.Rat { return j.Bolt.Ratio(j.Bolt.Add(j.Members)) }
 
-const (
-	ContactUndecided Contact = iota // the preload and the load allow both answers
-	Clamped                         // whatever the preload and the load within their bounds, the bolt still clamps the parts
-	Parted                          // the parts have separated, or nothing clamps them any more
-)
-
-var contactWords = [...]string{ContactUndecided: "undecided", Clamped: "clamped", Parted: "parted"}
-
-// String returns "undecided", "clamped" or "parted".
-func (c Contact) String() string {
-	if c < 0 || int(c) >= len(contactWords) {
-		return fmt.Sprintf("Contact(%d)", int(c))
+// Tightening returns the stiffness that a turning nut feels, bolt and clamped parts in
+// series:
+//
+//	k = kb km / (kb + km)
+//
+// Symbols and error are those of LoadFactor.
+//
+// Source: VDI 2230-1:2015, 5.1.
+func (j Joint) Tightening() (units.Stiffness, error) {
+	if err := j.check(); err != nil {
+		return units.Stiffness{}, err
 	}
-	return contactWords[c]
-}
-
-// MarshalText writes the words of String. The error is for a Contact that is none of the
-// constants.
-func (c Contact) MarshalText() ([]byte, error) {
-	return word("contact", c.String(), contactWords[:]...)
-}
-
-// UnmarshalText reads the words of String.
-func (c *Contact) UnmarshalText(text []byte) error {
-	var w string
-	if err := readWord("contact", &w, text, contactWords[:]...); err != nil {
-		return err
-	}
-	*c = Contact(slices.Index(contactWords[:], w))
-	return nil
+	return j.Members.MulRat(j.loadFactor()), nil
 }
 
 // A LoadedJoint is how a joint bears an outer load. Its forces are exact.
@@ -114,7 +85,10 @@ type LoadedJoint struct {
 	Preload units.ForceInterval `json:"preload"`
 	Outer   units.ForceInterval `json:"outer"` // the load that pulls the joint apart
 
-	Contact    Contact             `json:"contact"`
+	// Clamped is Conforming if the bolt clamps the parts whatever the preload and the load are
+	// within their bounds, BelowLimit if the parts have separated or nothing clamps them any more,
+	// and Undecided if the bounds allow both.
+	Clamped    measure.Verdict     `json:"clamped"`
 	Bolt       units.ForceInterval `json:"bolt"`       // F, the tension of the bolt
 	Clamp      units.ForceInterval `json:"clamp"`      // Fm, what still presses the parts together; zero once they have parted
 	Separation units.ForceInterval `json:"separation"` // P0, the outer load at which the parts separate
@@ -132,7 +106,7 @@ func (l *LoadedJoint) UnmarshalJSON(data []byte) error {
 	if err != nil {
 		return err
 	}
-	if w.Contact != follows.Contact || !w.Bolt.Equal(follows.Bolt) || !w.Clamp.Equal(follows.Clamp) || !w.Separation.Equal(follows.Separation) {
+	if w.Clamped != follows.Clamped || !w.Bolt.Equal(follows.Bolt) || !w.Clamp.Equal(follows.Clamp) || !w.Separation.Equal(follows.Separation) {
 		return notWritten("loaded joint", "forces that do not follow from its joint and loads", "write what Joint.Under returns")
 	}
 	*l = follows
@@ -150,7 +124,7 @@ func (l *LoadedJoint) UnmarshalJSON(data []byte) error {
 // Concentric loading, below the bolt's yield; past P0 the bolt alone bears every change of
 // the load, so that it tires sooner.
 //
-// The error is of kind ErrJoint for a joint that NewJoint refuses, for a preload that lacks a
+// The error is of kind ErrImpossible for a stiffness not above zero, for a preload that lacks a
 // bound, lies below zero or is zero throughout, and for a load that lacks a bound or is zero
 // throughout: a load that was not said would leave every joint clamped.
 //
@@ -162,13 +136,13 @@ func (j Joint) Under(preload, outer units.ForceInterval) (LoadedJoint, error) {
 	}
 	switch {
 	case !preload.Bounded():
-		return LoadedJoint{}, jointError("preload", preload.String(), `write both bounds, as in "40..46 kN"`)
+		return LoadedJoint{}, impossible("preload", preload.String(), `write both bounds, as in "40..46 kN"`)
 	case preload.Lo().Sign() < 0 || preload.Hi().Sign() == 0:
-		return LoadedJoint{}, jointError("preload", preload.String(), "write a force above zero")
+		return LoadedJoint{}, impossible("preload", preload.String(), "write a force above zero")
 	case !outer.Bounded():
-		return LoadedJoint{}, jointError("outer load", outer.String(), `write both bounds, as in "0..12 kN"`)
+		return LoadedJoint{}, impossible("outer load", outer.String(), `write both bounds, as in "0..12 kN"`)
 	case outer.Lo().IsZero() && outer.Hi().IsZero():
-		return LoadedJoint{}, jointError("outer load", outer.String(), "write the load that pulls the joint apart; without one the bolt bears its preload")
+		return LoadedJoint{}, impossible("outer load", outer.String(), "write the load that pulls the joint apart; without one the bolt bears its preload")
 	}
 	// The tension rises with the preload and with the load; the clamping force rises with the
 	// preload and falls with the load.
@@ -181,9 +155,9 @@ func (j Joint) Under(preload, outer units.ForceInterval) (LoadedJoint, error) {
 	}
 	switch {
 	case loaded.Clamp.Lo().Sign() > 0:
-		loaded.Contact = Clamped
+		loaded.Clamped = measure.Conforming
 	case loaded.Clamp.Hi().IsZero():
-		loaded.Contact = Parted
+		loaded.Clamped = measure.BelowLimit
 	}
 	return loaded, nil
 }
@@ -191,7 +165,7 @@ func (j Joint) Under(preload, outer units.ForceInterval) (LoadedJoint, error) {
 // tension returns the bolt's tension: the parts can only press, and so can neither pull the
 // bolt below the outer load nor, pressed together, push it below zero.
 func (j Joint) tension(preload, outer units.Force) units.Force {
-	shared := preload.Add(outer.MulRat(j.LoadFactor().Rat(units.One)))
+	shared := preload.Add(outer.MulRat(j.loadFactor()))
 	return units.Max(shared, units.Max(outer, units.Force{}))
 }
 
@@ -201,18 +175,7 @@ func (j Joint) clamping(preload, outer units.Force) units.Force {
 }
 
 // relief returns 1 - Φ.
-func (j Joint) relief() *big.Rat { return sub(big.NewRat(1, 1), j.LoadFactor().Rat(units.One)) }
-
-// Tightening returns the stiffness that a turning nut feels, bolt and clamped parts in
-// series:
-//
-//	k = kb km / (kb + km)
-//
-// kb and km are the stiffnesses of the bolt and of the clamped parts. It panics for a Joint
-// that NewJoint refuses.
-//
-// Source: VDI 2230-1:2015, 5.1.
-func (j Joint) Tightening() units.Stiffness { return j.Members.MulRat(j.LoadFactor().Rat(units.One)) }
+func (j Joint) relief() *big.Rat { return sub(big.NewRat(1, 1), j.loadFactor()) }
 
 // Working returns how the joint shares the outer load, for checking by hand, with forces in
 // the unit to so many places.
@@ -222,16 +185,16 @@ func (l LoadedJoint) Working(u units.ForceUnit, places int32) units.Working {
 	}
 	stiffness := func(k units.Stiffness) string { return k.Format(units.KilonewtonPerMillimetre, 1, units.HalfEven) }
 	show := func(f units.ForceInterval) string { return f.FormatOutward(u, places) }
-	factor := l.Joint.LoadFactor().Rat(units.One).FloatString(3)
+	factor := l.Joint.loadFactor().FloatString(3)
 	tension, tensionNumbers := "F = Fi + Φ P", show(l.Preload)+" + "+factor+" · "+show(l.Outer)
 	clamp, clampNumbers := "Fm = Fi - (1 - Φ) P", show(l.Preload)+" - (1 - "+factor+") · "+show(l.Outer)
 	note := "the parts stay clamped"
-	switch l.Contact {
-	case Parted:
+	switch l.Clamped {
+	case measure.BelowLimit:
 		tension, tensionNumbers = "F = P", show(l.Outer)
 		clamp, clampNumbers = "Fm = 0", ""
 		note = "the parts have come apart: the bolt bears the whole load"
-	case ContactUndecided:
+	case measure.Undecided:
 		tension, tensionNumbers = "F = Fi + Φ P, at least P", tensionNumbers+", at least "+show(l.Outer)
 		clamp, clampNumbers = "Fm = Fi - (1 - Φ) P, at least 0", clampNumbers+", at least 0"
 		note = "the parts may come apart: from then on the bolt bears the whole load"
@@ -260,7 +223,7 @@ func (l LoadedJoint) Working(u units.ForceUnit, places int32) units.Working {
 // k is the stiffness of the bolt alone (give its doubt as an interval), ΔL the bolt's
 // length tightened less its length loose. Valid below yield.
 //
-// The error is of kind ErrJoint for a stiffness not above zero, and for a stiffness or stretch
+// The error is of kind ErrImpossible for a stiffness not above zero, and for a stiffness or stretch
 // without two bounds.
 //
 // Source: Hooke's law.
@@ -290,9 +253,9 @@ func StretchFromPreload(bolt units.StiffnessInterval, preload units.ForceInterva
 func checkSpring[D units.Dimension](k units.StiffnessInterval, what string, a units.Interval[D]) error {
 	switch {
 	case !k.Bounded() || k.Lo().Sign() <= 0:
-		return jointError("stiffness of the bolt", k.String(), "write both bounds above zero")
+		return impossible("stiffness of the bolt", k.String(), "write both bounds above zero")
 	case !a.Bounded():
-		return jointError(what, a.String(), "write both bounds")
+		return impossible(what, a.String(), "write both bounds")
 	}
 	return nil
 }
@@ -326,13 +289,13 @@ func (h Heated) growth(part string) (units.Length, error) {
 	var none units.Temperature
 	switch {
 	case h.Length.Sign() <= 0:
-		return units.Length{}, jointError(part+", heated length", h.Length.String(), "write a length above zero")
+		return units.Length{}, impossible(part+", heated length", h.Length.String(), "write a length above zero")
 	case h.Expansion.Sign() <= 0:
-		return units.Length{}, jointError(part+", coefficient of expansion", h.Expansion.String(), `write it for each kelvin, as in "11.5 ppm" for steel`)
+		return units.Length{}, impossible(part+", coefficient of expansion", h.Expansion.String(), `write it for each kelvin, as in "11.5 ppm" for steel`)
 	case h.From.Equal(none):
-		return units.Length{}, jointError(part+", temperature at tightening", h.From.String(), `write the temperature, as in "20 °C"`)
+		return units.Length{}, impossible(part+", temperature at tightening", h.From.String(), `write the temperature, as in "20 °C"`)
 	case h.To.Equal(none):
-		return units.Length{}, jointError(part+", temperature now", h.To.String(), `write the temperature, as in "90 °C"`)
+		return units.Length{}, impossible(part+", temperature now", h.To.String(), `write the temperature, as in "90 °C"`)
 	}
 	return h.Length.MulRat(product(h.Expansion.Rat(units.One), h.To.Sub(h.From).Rat(units.KelvinDifference))), nil
 }
@@ -346,13 +309,14 @@ func (h Heated) growth(part string) (units.Length, error) {
 // length in the grip in mm, ΔT a rise of temperature in K; m counts the clamped parts and
 // b is the bolt over the same grip. Valid below yield, with moduli that do not change.
 //
-// The error is of kind ErrJoint for a joint that NewJoint refuses, for a length or coefficient
-// not above zero, for a temperature of absolute zero, which is one that was not said, and if
+// The error is of kind ErrImpossible for a stiffness, a length or a coefficient not above
+// zero, for a temperature of absolute zero, which is one that was not said, and if
 // the lengths of the clamped parts do not add up to the bolt's.
 //
 // Source: VDI 2230-1:2015, 5.4.2.3, for a modulus that does not change.
 func (j Joint) ThermalChange(bolt Heated, members ...Heated) (units.Force, error) {
-	if err := j.check(); err != nil {
+	k, err := j.Tightening()
+	if err != nil {
 		return units.Force{}, err
 	}
 	gap, err := bolt.growth("bolt")
@@ -369,9 +333,9 @@ func (j Joint) ThermalChange(bolt Heated, members ...Heated) (units.Force, error
 		grip, gap = grip.Add(m.Length), gap.Add(growth)
 	}
 	if !grip.Equal(bolt.Length) {
-		return units.Force{}, jointError("clamped parts", "of together "+grip.String(), "give the bolt the same length, not its "+bolt.Length.String())
+		return units.Force{}, impossible("clamped parts", grip.String()+" together", "give them the length of the bolt in the grip, "+bolt.Length.String())
 	}
-	return units.Newton.OfRat(product(j.Tightening().Rat(units.NewtonPerMillimetre), gap.Rat(units.Millimetre))), nil
+	return units.Newton.OfRat(product(k.Rat(units.NewtonPerMillimetre), gap.Rat(units.Millimetre))), nil
 }
 
 // RiseForStretch returns how much warmer a bolt must be than the parts it clamps to be
@@ -382,17 +346,17 @@ func (j Joint) ThermalChange(bolt Heated, members ...Heated) (units.Force, error
 // ΔL is the stretch, L the length that is heated, α the coefficient of expansion for each
 // kelvin.
 //
-// The error is of kind ErrJoint for a stretch, length or coefficient not above zero.
+// The error is of kind ErrImpossible for a stretch, length or coefficient not above zero.
 //
 // Source: definition of the coefficient of linear expansion.
 func RiseForStretch(stretch, length units.Length, expansion units.Ratio) (units.TemperatureDifference, error) {
 	switch {
 	case stretch.Sign() <= 0:
-		return units.TemperatureDifference{}, jointError("stretch", stretch.String(), "write a length above zero")
+		return units.TemperatureDifference{}, impossible("stretch", stretch.String(), "write a length above zero")
 	case length.Sign() <= 0:
-		return units.TemperatureDifference{}, jointError("heated bolt", length.String(), "write a length above zero")
+		return units.TemperatureDifference{}, impossible("heated bolt", length.String(), "write a length above zero")
 	case expansion.Sign() <= 0:
-		return units.TemperatureDifference{}, jointError("heated bolt, coefficient of expansion", expansion.String(), `write it for each kelvin, as in "11.5 ppm" for steel`)
+		return units.TemperatureDifference{}, impossible("heated bolt, coefficient of expansion", expansion.String(), `write it for each kelvin, as in "11.5 ppm" for steel`)
 	}
 	return units.KelvinDifference.OfRat(stretch.Ratio(length.MulRat(expansion.Rat(units.One)))), nil
 }

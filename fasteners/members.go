@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 
 	"example.com/closefit/units"
 )
@@ -21,185 +22,138 @@ func (l *Layer) UnmarshalJSON(data []byte) error {
 	return units.DecodeObject(data, (*layer)(l))
 }
 
-// Frusta are the clamped parts of a joint taken as cones of pressure: one spreads from
-// under the head, one from under the nut, and they meet half-way through the grip. Hole
-// is the diameter at the inside of the cones, for which textbooks take the bolt's nominal
-// diameter; Face is the diameter of the bearing face, about 1.5 times that; HalfAngle is
-// that of the cones, 30° in use. Layers go from under the head to under the nut.
-type Frusta struct {
-	Hole      units.Length `json:"hole"`
-	Face      units.Length `json:"face"`
-	HalfAngle units.Angle  `json:"half_angle"`
-	Layers    []Layer      `json:"layers"`
+// ClampedParts are what a bolt clamps, as cones of pressure. With a nut, one cone spreads from
+// under the head and one from under the nut, and they meet half-way through the grip; in a
+// tapped hole, one spreads from under the head down to the tapped part. A cone that reaches the
+// edge of the parts goes on as a sleeve. Layers go from under the head downward; a tapped part
+// is none of them.
+type ClampedParts struct {
+	Seat    End          `json:"seat"`    // Nut or TappedHole
+	Hole    units.Length `json:"hole"`    // dh, the clearance hole; textbooks take the bolt's nominal diameter
+	Face    units.Length `json:"face"`    // dW, the outside of the bearing face, about 1.5 times the bolt's nominal diameter
+	Outside units.Length `json:"outside"` // DA, the diameter of the parts around the bolt
+	Layers  []Layer      `json:"layers"`
+
+	// HalfAngle is φ, that of the cones: 30° in textbooks; nil for the one that VDI 2230 gives for
+	// these sizes.
+	HalfAngle *units.Angle `json:"half_angle"`
 }
 
-// UnmarshalJSON reads the exchange form; a missing key is an error.
-func (f *Frusta) UnmarshalJSON(data []byte) error {
-	type frusta Frusta
-	return units.DecodeObject(data, (*frusta)(f))
+// UnmarshalJSON reads the exchange form; a missing key is an error, and null stands for the half
+// angle of VDI 2230.
+func (c *ClampedParts) UnmarshalJSON(data []byte) error {
+	type clampedParts ClampedParts
+	return units.DecodeObject(data, (*clampedParts)(c))
 }
 
-// Stiffness returns the stiffness of the clamped parts, each piece of cone being a spring
-// in series. It works in float64 and is rounded to 0.001 N/mm.
+// Stiffness returns the stiffness of the clamped parts, each piece of cone or sleeve being a
+// spring in series. It works in float64 and is rounded to 0.001 N/mm.
 //
-//	k = π E d tan α / ln( (2 t tan α + D - d)(D + d) / ((2 t tan α + D + d)(D - d)) )
+//	cone:    δ = ln( (2 t tan φ + D - d)(D + d) / ((2 t tan φ + D + d)(D - d)) ) / (π E d tan φ)
+//	sleeve:  δ = 4 t / (π E (DA² - d²))
+//	k = 1 / Σ δ
 //
-// t is the thickness of a piece in mm, D the diameter of its smaller face in mm, d the
-// hole in mm, α the half angle, E Young's modulus in N/mm². Valid for parts wider than
-// the cones.
+// δ is the compliance of a piece in mm/N, t its thickness in mm, D the diameter of a cone's
+// smaller end in mm, d the hole and DA the outside in mm, φ the half angle, E Young's modulus in
+// N/mm². A bearing face that overhangs the parts leaves a sleeve alone. Where HalfAngle is nil
+// it is, of VDI 2230,
 //
-// The error is of kind ErrJoint for a face not wider than the hole, a hole not above zero, an
-// angle not between 0° and 90°, no layer, or a layer whose thickness or modulus is not above
-// zero.
+//	through bolt:  tan φ = 0.362 + 0.032 ln(βL/2) + 0.153 ln y
+//	tapped hole:   tan φ = 0.348 + 0.013 ln βL + 0.193 ln y
+//	βL = lK/dW,  y = DA/dW, at most 3
 //
-// Source: Mechanical Engineering Design, 9th ed., 8-5, equation (8-20).
-func (f Frusta) Stiffness() (units.Stiffness, error) {
-	if err := bearing(f.Hole, f.Face); err != nil {
-		return units.Stiffness{}, err
-	}
-	if f.HalfAngle.Sign() <= 0 || !f.HalfAngle.Less(units.Degree.OfInt(90)) {
-		return units.Stiffness{}, jointError("half angle of the cones", f.HalfAngle.String(), `write an angle between 0° and 90°, as in "30°"`)
-	}
-	grip, err := gripOf(f.Layers)
+// lK is the grip. That parts wider than 3 dW count as 3 dW wide in y is this package's choice: the
+// logarithm would let the cone widen without end. For layers of several materials, VDI's angle,
+// which is that of one material, is an approximation.
+//
+// The error is of kind ErrImpossible for a seat not said, a face or parts not wider than the
+// hole, a half angle not between 0° and 90°, no layer, a layer whose thickness or modulus is not
+// above zero, or parts so short or narrow that VDI's tan φ is not above zero.
+//
+// Source: Mechanical Engineering Design, 9th ed., 8-5, equation (8-20), for the cone; VDI
+// 2230-1:2015, 5.1.2.1, for its angle and the sleeve. Concentric clamping and loading.
+func (c ClampedParts) Stiffness() (units.Stiffness, error) {
+	grip, err := c.grip()
 	if err != nil {
 		return units.Stiffness{}, err
 	}
-	halfGrip := grip.MulRat(big.NewRat(1, 2))
-
-	compliance := f.half(f.Layers, halfGrip)
-	fromBelow := make([]Layer, len(f.Layers))
-	for i, l := range f.Layers {
-		fromBelow[len(f.Layers)-1-i] = l
+	tangent, err := c.tangent(grip)
+	if err != nil {
+		return units.Stiffness{}, err
 	}
-	compliance += f.half(fromBelow, halfGrip)
-	return stiffness("clamped parts", 1/compliance)
+	if c.Seat == TappedHole {
+		return stiffness("clamped parts", 1/c.compliance(c.Layers, grip, tangent))
+	}
+	half, fromBelow := grip.MulRat(big.NewRat(1, 2)), slices.Clone(c.Layers)
+	slices.Reverse(fromBelow)
+	return stiffness("clamped parts", 1/(c.compliance(c.Layers, half, tangent)+c.compliance(fromBelow, half, tangent)))
 }
 
-// half returns the compliance in mm/N of the cone that spreads through the layers down to
-// a depth.
-func (f Frusta) half(layers []Layer, depth units.Length) float64 {
-	tangent := math.Tan(f.HalfAngle.Float64(units.Radian))
-	hole, face := f.Hole.Float64(units.Millimetre), f.Face.Float64(units.Millimetre)
-	compliance := 0.0
-	for _, l := range layers {
-		thickness := units.Min(l.Thickness, depth)
-		depth = depth.Sub(thickness)
-		widening := 2 * thickness.Float64(units.Millimetre) * tangent
-		ratio := (widening + face - hole) * (face + hole) / ((widening + face + hole) * (face - hole))
-		compliance += math.Log(ratio) / (math.Pi * l.Modulus.Float64(units.Megapascal) * hole * tangent)
-		face += widening
-	}
-	return compliance
-}
-
-// gripOf returns the total thickness of the layers.
-func gripOf(layers []Layer) (units.Length, error) {
+// grip checks the parts and returns their whole thickness.
+func (c ClampedParts) grip() (units.Length, error) {
 	var grip units.Length
-	for _, l := range layers {
+	if err := checkSeat(c.Seat); err != nil {
+		return grip, err
+	}
+	wider := "write a diameter larger than the hole's " + c.Hole.String()
+	switch {
+	case c.Hole.Sign() <= 0:
+		return grip, impossible("hole", c.Hole.String(), "write a diameter above zero")
+	case !c.Hole.Less(c.Face):
+		return grip, impossible("bearing face", c.Face.String(), wider)
+	case !c.Hole.Less(c.Outside):
+		return grip, impossible("outside diameter", c.Outside.String(), wider)
+	case len(c.Layers) == 0:
+		return grip, impossible("layers", "none", "give the layers that the bolt clamps")
+	}
+	for _, l := range c.Layers {
 		switch {
 		case l.Thickness.Sign() <= 0:
-			return grip, jointError("thickness of "+l.Name, l.Thickness.String(), "write a length above zero, or leave the layer out")
+			return grip, impossible("thickness of "+l.Name, l.Thickness.String(), "write a length above zero, or leave the layer out")
 		case l.Modulus.Sign() <= 0:
-			return grip, jointError("modulus of "+l.Name, l.Modulus.String(), `write Young's modulus, as in "205 GPa"`)
+			return grip, impossible("modulus of "+l.Name, l.Modulus.String(), youngs)
 		}
 		grip = grip.Add(l.Thickness)
-	}
-	if grip.IsZero() {
-		return grip, jointError("grip", grip.String(), "give the layers that the bolt clamps")
 	}
 	return grip, nil
 }
 
-// bearing checks a hole and the face around it.
-func bearing(hole, face units.Length) error {
-	if hole.Sign() <= 0 {
-		return jointError("hole", hole.String(), "write a diameter above zero")
+// tangent returns tan φ.
+func (c ClampedParts) tangent(grip units.Length) (float64, error) {
+	if c.HalfAngle != nil {
+		if c.HalfAngle.Sign() <= 0 || !c.HalfAngle.Less(units.Degree.OfInt(90)) {
+			return 0, impossible("half angle of the cones", c.HalfAngle.String(), `write an angle between 0° and 90°, as in "30°"`)
+		}
+		return math.Tan(c.HalfAngle.Float64(units.Radian)), nil
 	}
-	if !hole.Less(face) {
-		return jointError("bearing face", face.String(), "write a diameter larger than the hole's "+hole.String())
+	face := c.Face.Float64(units.Millimetre)
+	length, width := grip.Float64(units.Millimetre)/face, min(c.Outside.Float64(units.Millimetre)/face, 3)
+	tangent := 0.362 + 0.032*math.Log(length/2) + 0.153*math.Log(width)
+	if c.Seat == TappedHole {
+		tangent = 0.348 + 0.013*math.Log(length) + 0.193*math.Log(width)
 	}
-	return nil
+	if tangent <= 0 && width > 1 {
+		return 0, impossible("cone of pressure", fmt.Sprintf("with tan φ = %.3f", tangent), "the joint is outside what VDI 2230 covers; measure its stiffness")
+	}
+	return tangent, nil
 }
 
-// A DeformationCone is the clamped part of a joint of one material by VDI 2230: a cone of
-// pressure that becomes a sleeve where it meets the part's edge.
-type DeformationCone struct {
-	Seat    Seat           `json:"seat"`
-	Hole    units.Length   `json:"hole"`    // dh, the clearance hole
-	Face    units.Length   `json:"face"`    // dW, the outside of the bearing face
-	Outside units.Length   `json:"outside"` // DA, the diameter of the part around the bolt
-	Grip    units.Length   `json:"grip"`    // lK
-	Modulus units.Pressure `json:"modulus"`
-}
-
-// UnmarshalJSON reads the exchange form; a missing key is an error.
-func (c *DeformationCone) UnmarshalJSON(data []byte) error {
-	type deformationCone DeformationCone
-	return units.DecodeObject(data, (*deformationCone)(c))
-}
-
-// Stiffness returns the stiffness of the clamped part. It works in float64 and is rounded
-// to 0.001 N/mm.
-//
-//	through bolt:  tan φ = 0.362 + 0.032 ln(βL/2) + 0.153 ln y     w = 1
-//	tapped hole:   tan φ = 0.348 + 0.013 ln βL + 0.193 ln y        w = 2
-//	βL = lK/dW,  y = DA/dW
-//	DA,Gr = dW + w lK tan φ
-//
-//	DA >= DA,Gr:       δ = 2 ln( (dW + dh)(dW + w lK tan φ - dh) / ((dW - dh)(dW + w lK tan φ + dh)) ) / (w E π dh tan φ)
-//	dW < DA < DA,Gr:   δ = { 2/(w dh tan φ) ln( (dW + dh)(DA - dh) / ((dW - dh)(DA + dh)) )
-//	                         + 4/(DA² - dh²) (lK - (DA - dW)/(w tan φ)) } / (E π)
-//	DA <= dW:          δ = 4 lK / (E π (DA² - dh²))
-//
-// δ is the compliance in mm/N, lengths are in mm, E is Young's modulus in N/mm². Valid
-// for concentric clamping and loading. A part wider than 3 dW counts as 3 dW wide in y, which is
-// this package's choice: the logarithm would let the cone widen without end.
-//
-// The error is of kind ErrJoint for a seat not said, a face or a part not wider than the
-// hole, a grip or modulus not above zero, or a joint so short or narrow that tan φ is not
-// above zero.
-//
-// Source: VDI 2230-1:2015, 5.1.2.1.
-func (c DeformationCone) Stiffness() (units.Stiffness, error) {
-	if err := c.Seat.check(); err != nil {
-		return units.Stiffness{}, err
+// compliance returns that of the cone, in mm/N, that spreads through the layers down to a depth,
+// and of the sleeve below it.
+func (c ClampedParts) compliance(layers []Layer, depth units.Length, tangent float64) float64 {
+	hole, face, outside := c.Hole.Float64(units.Millimetre), c.Face.Float64(units.Millimetre), c.Outside.Float64(units.Millimetre)
+	compliance := 0.0
+	for _, l := range layers {
+		thickness := units.Min(l.Thickness, depth)
+		depth = depth.Sub(thickness)
+		t, piE := thickness.Float64(units.Millimetre), math.Pi*l.Modulus.Float64(units.Megapascal)
+		if widening := min(2*t*tangent, outside-face); widening > 0 {
+			ratio := (widening + face - hole) * (face + hole) / ((widening + face + hole) * (face - hole))
+			compliance += math.Log(ratio) / (piE * hole * tangent)
+			face += widening
+			t -= widening / (2 * tangent)
+		}
+		compliance += 4 * t / (piE * (outside*outside - hole*hole))
 	}
-	if err := bearing(c.Hole, c.Face); err != nil {
-		return units.Stiffness{}, err
-	}
-	switch {
-	case !c.Hole.Less(c.Outside):
-		return units.Stiffness{}, jointError("outside diameter", c.Outside.String(), "write a diameter larger than the hole's "+c.Hole.String())
-	case c.Grip.Sign() <= 0:
-		return units.Stiffness{}, jointError("grip", c.Grip.String(), "write a length above zero")
-	case c.Modulus.Sign() <= 0:
-		return units.Stiffness{}, jointError("modulus of the clamped part", c.Modulus.String(), `write Young's modulus, as in "205 GPa"`)
-	}
-	hole, face := c.Hole.Float64(units.Millimetre), c.Face.Float64(units.Millimetre)
-	outside, grip := c.Outside.Float64(units.Millimetre), c.Grip.Float64(units.Millimetre)
-	piE := math.Pi * c.Modulus.Float64(units.Megapascal)
-
-	if outside <= face {
-		return stiffness("clamped part", piE*(outside*outside-hole*hole)/(4*grip))
-	}
-	tangent, w := c.slope(grip/face, math.Min(outside/face, 3))
-	if tangent <= 0 {
-		return units.Stiffness{}, jointError("cone of pressure", fmt.Sprintf("with tan φ = %.3f", tangent), "the joint is outside what VDI 2230 covers; measure its stiffness")
-	}
-	end := face + w*grip*tangent
-	if outside >= end {
-		ratio := (face + hole) * (end - hole) / ((face - hole) * (end + hole))
-		return stiffness("clamped part", w*piE*hole*tangent/(2*math.Log(ratio)))
-	}
-	cone := 2 / (w * hole * tangent) * math.Log((face+hole)*(outside-hole)/((face-hole)*(outside+hole)))
-	sleeve := 4 / (outside*outside - hole*hole) * (grip - (outside-face)/(w*tangent))
-	return stiffness("clamped part", piE/(cone+sleeve))
-}
-
-// slope returns tan φ, and w.
-func (c DeformationCone) slope(length, width float64) (tangent, w float64) {
-	if c.Seat == IntoTapped {
-		return 0.348 + 0.013*math.Log(length) + 0.193*math.Log(width), 2
-	}
-	return 0.362 + 0.032*math.Log(length/2) + 0.153*math.Log(width), 1
+	return compliance
 }

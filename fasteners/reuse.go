@@ -33,23 +33,39 @@ func (r Reuse) String() string {
 
 // MarshalText writes the words of String. The error is for a Reuse that is none of the
 // constants.
-func (r Reuse) MarshalText() ([]byte, error) { return word("reuse", r.String(), reuseWords[:]...) }
+func (r Reuse) MarshalText() ([]byte, error) {
+	if r < 0 || int(r) >= len(reuseWords) {
+		return nil, notWritten("reuse", r.String(), reuseAdvice)
+	}
+	return []byte(reuseWords[r]), nil
+}
 
 // UnmarshalText reads the words of String.
 func (r *Reuse) UnmarshalText(text []byte) error {
-	var w string
-	if err := readWord("reuse", &w, text, reuseWords[:]...); err != nil {
-		return err
+	i := slices.Index(reuseWords[:], string(text))
+	if i < 0 {
+		return notWritten("reuse", quoted(string(text)), reuseAdvice)
 	}
-	*r = Reuse(slices.Index(reuseWords[:], w))
+	*r = Reuse(i)
 	return nil
 }
 
-// ReuseOf returns what the verdict on a size of a bolt means for the bolt: Reusable if the
-// size conforms, Replace if it lies outside its limits, Undecided otherwise. A size that was
-// not measured is Undecided, and so is one whose limits were not said, or are such that every
-// bolt meets them: none at all, or at least zero.
-func ReuseOf(a measure.Assessment[units.LengthDim]) Reuse {
+const reuseAdvice = `write "undecided", "reusable" or "replace"`
+
+// and returns the outcome of two checks of one fastener.
+func (r Reuse) and(o Reuse) Reuse {
+	switch {
+	case r == Replace || o == Replace:
+		return Replace
+	case r == Reusable && o == Reusable:
+		return Reusable
+	}
+	return Undecided
+}
+
+// ofSize returns what the verdict on a size means for the bolt. Limits that every bolt meets,
+// none at all or at least zero, are limits that were not said.
+func ofSize(a measure.Assessment[units.LengthDim]) Reuse {
 	limits := a.Tolerance
 	switch {
 	case limits.IsEmpty(), !limits.HasHi() && (!limits.HasLo() || limits.Lo().Sign() <= 0):
@@ -60,37 +76,4 @@ func ReuseOf(a measure.Assessment[units.LengthDim]) Reuse {
 		return Replace
 	}
 	return Undecided
-}
-
-// ReuseWorking shows a size of a bolt, that of Stretch or another, how it compares with its
-// limits, and what would settle it if it is undecided; with the caution.
-func ReuseWorking(size *measure.Sum[units.LengthDim], limits units.LengthInterval, u units.LengthUnit) units.Working {
-	a := measure.Assess(size.Reading(), limits)
-	return units.Working{
-		Name:   size.Name,
-		Steps:  []units.Working{size.Working(u), a.Working(u)},
-		Result: ReuseOf(a).String(),
-		Source: "common practice, no source; the limits are the engine maker's",
-		Notes:  []string{Caution},
-	}
-}
-
-// Together returns the outcome of several checks of one fastener: Replace if any says so,
-// however many others pass; else Undecided if any is; else Reusable. Of no check at all it
-// is Undecided.
-func Together(outcomes ...Reuse) Reuse {
-	if len(outcomes) == 0 {
-		return Undecided
-	}
-	together := Reusable
-	for _, o := range outcomes {
-		switch o {
-		case Replace:
-			return Replace
-		case Reusable:
-		default:
-			together = Undecided
-		}
-	}
-	return together
 }

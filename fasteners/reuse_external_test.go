@@ -2,7 +2,6 @@ package fasteners_test
 
 import (
 	"errors"
-	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -37,8 +36,13 @@ func taken(t testing.TB, in measure.LengthInstrument, at, size string) measure.L
 	return r
 }
 
+// outcome is what a size says of a bolt that has nothing else against it.
 func outcome(r measure.LengthReading, limits units.LengthInterval) fasteners.Reuse {
-	return fasteners.ReuseOf(measure.Assess(r, limits))
+	reuse, _, err := fasteners.Inspect(good(), measure.Assess(r, limits))
+	if err != nil {
+		panic(err)
+	}
+	return reuse
 }
 
 func TestStretch(t *testing.T) {
@@ -92,7 +96,7 @@ func TestStretchByOneMicrometer(t *testing.T) {
 		{"another", whole, other, "0.0070711 mm"},
 	} {
 		r := fasteners.Stretch(taken(t, test.now, "bolt 3, now", "61.12 mm"), taken(t, test.before, "bolt 3, new", "61.01 mm")).Reading()
-		if got := r.Expanded(measure.Coverage{}); !r.Bracket().Equal(interval("0.11 mm")) || !got.Equal(mm(test.want)) {
+		if got := r.Expanded(); !r.Bracket().Equal(interval("0.11 mm")) || !got.Equal(mm(test.want)) {
 			t.Errorf("%s: %v ± %v, want 0.11 ± %s", test.name, r.Bracket(), got, test.want)
 		}
 	}
@@ -147,50 +151,24 @@ func TestNeckDownAndDiameter(t *testing.T) {
 // no answer and no check is Reusable.
 func TestSilenceAboutABolt(t *testing.T) {
 	for name, got := range map[string]fasteners.Reuse{
-		"no length now":         outcome(fasteners.Stretch(given(""), given("60 ±0.01 mm")).Reading(), interval("<= 0.1 mm")),
-		"no length when new":    outcome(fasteners.Stretch(given("60 ±0.01 mm"), given("")).Reading(), interval("<= 0.1 mm")),
-		"no thinnest place":     outcome(fasteners.NeckDown(given("8 mm"), given("")).Reading(), interval("<= 0.1 mm")),
-		"no shank":              outcome(fasteners.NeckDown(given(""), given("8 mm")).Reading(), interval("<= 0.1 mm")),
-		"no diameter":           outcome(given(""), interval(">= 8 mm")),
-		"no limit":              outcome(given("60 mm"), units.LengthInterval{}),
-		"a limit of zero":       outcome(given("8 mm"), units.AtLeast(units.Length{})),
-		"any length":            outcome(given("8 mm"), interval("any length")),
-		"an assessment unmade":  fasteners.ReuseOf(measure.Assessment[units.LengthDim]{}),
-		"no check":              fasteners.Together(),
-		"one check not decided": fasteners.Together(fasteners.Reusable, fasteners.Reuse(7)),
+		"no length now":      outcome(fasteners.Stretch(given(""), given("60 ±0.01 mm")).Reading(), interval("<= 0.1 mm")),
+		"no length when new": outcome(fasteners.Stretch(given("60 ±0.01 mm"), given("")).Reading(), interval("<= 0.1 mm")),
+		"no thinnest place":  outcome(fasteners.NeckDown(given("8 mm"), given("")).Reading(), interval("<= 0.1 mm")),
+		"no shank":           outcome(fasteners.NeckDown(given(""), given("8 mm")).Reading(), interval("<= 0.1 mm")),
+		"no diameter":        outcome(given(""), interval(">= 8 mm")),
+		"no limit":           outcome(given("60 mm"), units.LengthInterval{}),
+		"a limit of zero":    outcome(given("8 mm"), units.AtLeast(units.Length{})),
+		"any length":         outcome(given("8 mm"), interval("any length")),
 	} {
 		if got != fasteners.Undecided {
 			t.Errorf("%s: %v", name, got)
 		}
 	}
+	if got, findings, err := fasteners.Inspect(good(), measure.Assessment[units.LengthDim]{}); err != nil || got != fasteners.Undecided || len(findings) != 1 {
+		t.Errorf("an assessment that nobody made: %v, %v, %v", got, findings, err)
+	}
 	if got, findings, err := fasteners.Inspect(nil); err != nil || got != fasteners.Undecided || len(findings) != len(fasteners.Questions()) {
 		t.Errorf("no answer: %v, %v, %v", got, findings, err)
-	}
-}
-
-// What would settle a length of 62.10..62.20 mm against at most 62.12 mm has one answer, that of
-// the assessment. The size is spread evenly over 0.1 mm, and a reading good to ±U settles unless
-// it comes within U of the limit: 1 - 2U/0.1 = 0.9 for U = 0.005 mm.
-func TestOneAnswerToWhatSettles(t *testing.T) {
-	length := measure.Sum[units.LengthDim]{Name: "length", Symbol: "L", Terms: []measure.Term[units.LengthDim]{measure.Plus("L", "length", given("62.10..62.20 mm"))}}
-	limits := interval("<= 62.12 mm")
-	settles, ok := measure.Assess(length.Reading(), limits).Settling(measure.NineInTen)
-	if !ok || settles.Sub(mm("0.005 mm")).Abs().Cmp(mm("0.000001 mm")) > 0 {
-		t.Fatalf("settled by %v, %v; want 0.005 mm", settles, ok)
-	}
-	text := fasteners.ReuseWorking(&length, limits, units.Millimetre).Text()
-	if !strings.Contains(text, "uncertainty of "+settles.Written(units.Millimetre)) {
-		t.Errorf("the working says something else than %v:\n%s", settles, text)
-	}
-}
-
-// Every working of a used bolt has the caution beside it, decided or not.
-func TestReuseWorkingHasTheCaution(t *testing.T) {
-	for _, now := range []string{"", "59 mm", "60.05 ±0.01 mm", "60.1 ±0.01 mm", "60.5 mm"} {
-		w := fasteners.ReuseWorking(fasteners.Stretch(given(now), given("60 mm")), interval("<= 0.1 mm"), units.Millimetre)
-		if !strings.Contains(w.Text(), fasteners.Caution) {
-			t.Errorf("%q: no caution in\n%s", now, w.Text())
-		}
 	}
 }
 
@@ -213,20 +191,39 @@ func TestNarrowerReadingKeepsTheAnswer(t *testing.T) {
 	})
 }
 
-func TestTogether(t *testing.T) {
-	const u, ok, no = fasteners.Undecided, fasteners.Reusable, fasteners.Replace
-	tests := []struct {
-		outcomes []fasteners.Reuse
-		want     fasteners.Reuse
-	}{
-		{nil, u},
-		{[]fasteners.Reuse{ok, ok}, ok},
-		{[]fasteners.Reuse{ok, u}, u},
-		{[]fasteners.Reuse{u, ok, no, ok}, no},
+// One check that condemns a bolt outweighs all others; one that is open outweighs those that pass.
+func TestInspectSizes(t *testing.T) {
+	assess := func(size, limits string) measure.Assessment[units.LengthDim] {
+		return measure.Assess(given(size), interval(limits))
 	}
-	for _, test := range tests {
-		if got := fasteners.Together(test.outcomes...); got != test.want {
-			t.Errorf("Together(%v) = %v, want %v", test.outcomes, got, test.want)
+	fits, open, long := assess("60.05 mm", "<= 60.1 mm"), assess("60.05..60.15 mm", "<= 60.1 mm"), assess("60.2..60.3 mm", "<= 60.1 mm")
+	for _, test := range []struct {
+		name     string
+		mark     bool
+		sizes    []measure.Assessment[units.LengthDim]
+		want     fasteners.Reuse
+		findings []string
+	}{
+		{"all fit", true, []measure.Assessment[units.LengthDim]{fits, fits}, fasteners.Reusable, nil},
+		{"one is open", true, []measure.Assessment[units.LengthDim]{fits, open}, fasteners.Undecided,
+			[]string{"size 2: undecided: 60.05..60.15 mm, limits <= 60.1 mm"}},
+		{"one is open, one too long", true, []measure.Assessment[units.LengthDim]{open, long, fits}, fasteners.Replace,
+			[]string{"size 1: undecided: 60.05..60.15 mm, limits <= 60.1 mm", "size 2: replace: 60.2..60.3 mm, limits <= 60.1 mm"}},
+		{"not measured", true, []measure.Assessment[units.LengthDim]{measure.Assess(given(""), interval("<= 60.1 mm"))}, fasteners.Undecided,
+			[]string{"size 1: undecided: none, limits <= 60.1 mm"}},
+		{"no mark, and all fit", false, []measure.Assessment[units.LengthDim]{fits}, fasteners.Undecided,
+			[]string{"mark: undecided: nobody knows what the bolt bears; find out or replace it"}},
+		{"no mark, and too long", false, []measure.Assessment[units.LengthDim]{long}, fasteners.Replace,
+			[]string{"mark: undecided: nobody knows what the bolt bears; find out or replace it", "size 1: replace: 60.2..60.3 mm, limits <= 60.1 mm"}},
+	} {
+		answers := good()
+		answers["mark"] = test.mark
+		got, findings, err := fasteners.Inspect(answers, test.sizes...)
+		if err != nil || got != test.want {
+			t.Errorf("%s: %v, %v; want %v", test.name, got, err, test.want)
+		}
+		if d := cmp.Diff(test.findings, findings); d != "" {
+			t.Errorf("%s: %s", test.name, d)
 		}
 	}
 }
@@ -276,7 +273,7 @@ func TestInspect(t *testing.T) {
 			}
 		})
 	}
-	if got, _, err := fasteners.Inspect(map[string]bool{"colour": yes}); !errors.Is(err, units.ErrNotWritten) || got != fasteners.Undecided {
+	if got, _, err := fasteners.Inspect(map[string]bool{"colour": yes}); !errors.Is(err, fasteners.ErrImpossible) || got != fasteners.Undecided {
 		t.Errorf("an unknown question: %v, %v", got, err)
 	}
 }

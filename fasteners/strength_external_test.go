@@ -17,7 +17,7 @@ func TestStrengthOfItsThread(t *testing.T) {
 		thread fasteners.Thread
 		proof  string
 	}{{m10, "33640 N"}, {m20, "147000 N"}} {
-		s, err := fasteners.ISO898("8.8", test.thread)
+		s, err := fasteners.StrengthOf("8.8", test.thread)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -27,18 +27,59 @@ func TestStrengthOfItsThread(t *testing.T) {
 	}
 }
 
+// A size at the end of a range belongs to it. ISO 898-1:2013, table 3, has 8.8 up to 16 mm and
+// above, and sizes from M1.6 to M39; SAE J429:2014, table 1, has grade 2 to 3/4 in and above, grade
+// 5 to 1 in and above, and sizes from 1/4 to 1-1/2 in.
+func TestStrengthAtTheEndsOfARange(t *testing.T) {
+	for _, test := range []struct{ class, thread, proof string }{
+		{"8.8", "M1.6", "580 MPa"}, {"8.8", "M16", "580 MPa"}, {"8.8", "M16.5x1.5", "600 MPa"}, {"8.8", "M39", "600 MPa"}, {"9.8", "M16", "650 MPa"},
+		{"2", "1/4-20", "55 ksi"}, {"2", "3/4-10", "55 ksi"}, {"2", "7/8-9", "33 ksi"}, {"5", "1-8", "85 ksi"}, {"5", "1-1/16-18", "74 ksi"},
+		{"5", "1-1/2-6", "74 ksi"}, {"8.2", "1-8", "120 ksi"},
+	} {
+		s, err := fasteners.StrengthOf(test.class, fasteners.MustParseThread(test.thread))
+		if err != nil || !s.Proof.Equal(units.MustParsePressure(test.proof)) {
+			t.Errorf("%s of %s: proof stress %v, %v; want %s", test.thread, test.class, s.Proof, err, test.proof)
+		}
+	}
+}
+
+// The tables print stress areas to three significant digits of a square millimetre; of an
+// inch to 0.00001 in² below #10, 0.0001 in² below 9/16 in and 0.001 in² from there (ISO 898-1:2013,
+// table 4; ASME B1.1-2003, UNC and UNF, read in reproductions). A Strength's load is that of the printed area.
+func TestLoadsStandOnPrintedAreas(t *testing.T) {
+	for thread, area := range map[string]string{
+		"M4": "8.78 mm²", "M10": "58.0 mm²", "M24": "353 mm²",
+		"#4-48": "0.00661 in²", "#8-36": "0.01474 in²", "#10-24": "0.0175 in²", "#12-28": "0.0258 in²", "1/4-20": "0.0318 in²", "1/2-13": "0.1419 in²", "9/16-12": "0.182 in²", "1-8": "0.606 in²",
+	} {
+		for _, step := range fasteners.MustParseThread(thread).Working().Steps {
+			if step.Name == "stress area" && step.Result != area {
+				t.Errorf("%s: %s, want %s", thread, step.Result, area)
+			}
+		}
+	}
+	for thread, want := range map[string]string{"1/4-20": "3816 lbf", "9/16-12": "21840 lbf"} { // 0.0318 and 0.182 in² at 120 ksi
+		s, err := fasteners.StrengthOf("8", fasteners.MustParseThread(thread))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := s.Load(s.Proof); err != nil || !got.Equal(units.MustParseForce(want)) {
+			t.Errorf("%s of grade 8: %v, %v; want %s", thread, got, err, want)
+		}
+	}
+}
+
 // The strength of one thread is refused for another that is not promised the same, and so is
 // one that nobody asked for.
 func TestStrengthOfAnotherThread(t *testing.T) {
 	moved := func(class, from, to string) fasteners.Strength {
-		s, err := fasteners.ISO898(class, fasteners.MustParseThread(from))
+		s, err := fasteners.StrengthOf(class, fasteners.MustParseThread(from))
 		if err != nil {
 			t.Fatal(err)
 		}
 		s.Thread = fasteners.MustParseThread(to)
 		return s
 	}
-	weakened, err := fasteners.SAEJ429("5", fasteners.MustParseThread("1/2-13"))
+	weakened, err := fasteners.StrengthOf("5", fasteners.MustParseThread("1/2-13"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,8 +94,8 @@ func TestStrengthOfAnotherThread(t *testing.T) {
 		"a stress wiped out":        weakened,
 	} {
 		for _, err := range []error{second(s.Load(s.Proof)), second(s.Load(s.Yield)), second(s.Load(s.Tensile))} {
-			if !errors.Is(err, fasteners.ErrClass) {
-				t.Errorf("%s: error %v, want ErrClass", name, err)
+			if !errors.Is(err, fasteners.ErrImpossible) {
+				t.Errorf("%s: error %v, want ErrImpossible", name, err)
 			}
 		}
 		if w := s.Working(units.Kilonewton); len(w.Steps) != 0 {
@@ -64,35 +105,37 @@ func TestStrengthOfAnotherThread(t *testing.T) {
 }
 
 func TestStrengthErrors(t *testing.T) {
-	iso := func(class, thread string) error {
-		return second(fasteners.ISO898(class, fasteners.MustParseThread(thread)))
+	of := func(class, thread string) error {
+		return second(fasteners.StrengthOf(class, fasteners.MustParseThread(thread)))
 	}
-	sae := func(grade, thread string) error {
-		return second(fasteners.SAEJ429(grade, fasteners.MustParseThread(thread)))
-	}
+	const metric = "ISO 898-1 has sizes from M1.6 to M39, of class 9.8 to M16: read the mark on the head again"
+	const inch = "SAE J429 has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"
 	tests := []struct {
 		name string
 		err  error
 		fix  string
 	}{
-		{"unknown class", iso("11.9", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
-		{"a decimal comma", iso("8,8", "M10"), `write "8.8"`},
-		{"no point", iso("129", "M10"), `write "12.9"`},
-		{"a word before it", iso("class 10.9", "M10"), `write "10.9"`},
-		{"a nut's class", iso("8", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
-		{"9.8 above M16", iso("9.8", "M18"), "class 9.8 ends at M16: read the mark on the head again"},
-		{"too large", iso("8.8", "M42"), "ISO 898-1 is for M1.6 to M39"},
-		{"class on an inch thread", iso("8.8", "3/8-24"), "ISO 898-1 is for metric threads; ask SAEJ429 for a unified one"},
-		{"unknown grade", sae("9", "3/8-24"), "the choice is 1, 2, 4, 5, 5.2, 7, 8, 8.2"},
-		{"a word before a grade", sae("Grade 8", "3/8-24"), `write "8"`},
-		{"8.2 above 1 in", sae("8.2", "1-1/8-7"), "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"},
-		{"too small", sae("5", "#10-32"), "the standard has sizes from 1/4 to 1-1/2 in, of grades 5.2 and 8.2 to 1 in"},
-		{"grade on a metric thread", sae("5", "M10"), "SAE J429 is for unified threads; ask ISO898 for a metric one"},
+		{"unknown class", of("11.9", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
+		{"a decimal comma", of("8,8", "M10"), `write "8.8"`},
+		{"no point", of("129", "M10"), `write "12.9"`},
+		{"a word before it", of("class 10.9", "M10"), `write "10.9"`},
+		{"a nut's class", of("8", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
+		{"9.8 above M16", of("9.8", "M18"), metric},
+		{"too large", of("8.8", "M42"), metric},
+		{"class on an inch thread", of("8.8", "3/8-24"), "the choice is 1, 2, 4, 5, 5.2, 7, 8, 8.2"},
+		{"just too small", of("8.8", "M1.5x0.35"), metric},
+		{"just too large", of("5", "1-9/16-18"), inch},
+		{"no thread", second(fasteners.StrengthOf("8.8", fasteners.Thread{})), "set the thread first, by ParseThread"},
+		{"unknown grade", of("9", "3/8-24"), "the choice is 1, 2, 4, 5, 5.2, 7, 8, 8.2"},
+		{"a word before a grade", of("Grade 8", "3/8-24"), `write "8"`},
+		{"8.2 above 1 in", of("8.2", "1-1/8-7"), inch},
+		{"too small", of("5", "#10-32"), inch},
+		{"grade on a metric thread", of("5", "M10"), "the choice is 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9"},
 	}
 	for _, test := range tests {
 		var got *units.Error
-		if !errors.Is(test.err, fasteners.ErrClass) || !errors.As(test.err, &got) {
-			t.Errorf("%s: error %v, want one of kind ErrClass", test.name, test.err)
+		if !errors.Is(test.err, fasteners.ErrImpossible) || !errors.As(test.err, &got) {
+			t.Errorf("%s: error %v, want one of kind ErrImpossible", test.name, test.err)
 			continue
 		}
 		if got.Fix != test.fix {

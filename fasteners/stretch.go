@@ -12,7 +12,8 @@ import (
 // L is its length now and L0 its length when new, measured in the same way over the same
 // faces. L0 may be a nominal length if it carries the tolerance that bolts are made to
 // ("62 ±0.15 mm", by [measure.Given]): a nominal length alone is not what this bolt measured.
-// What one micrometer errs by in both readings cancels, as far as its instrument states it.
+// An error that one micrometer makes in both readings cancels, as far as its instrument states
+// it.
 //
 // A bolt does not get shorter. A reading that says so contradicts itself and proves nothing:
 // one of the lengths was measured wrong, or is another bolt's.

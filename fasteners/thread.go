@@ -33,11 +33,10 @@ const (
 	unified
 )
 
-// MetricThread returns the ISO metric thread of a nominal diameter and a pitch, whether
-// or not ISO 261 lists the pair. The error is of kind ErrThread for a pitch not above zero, above
-// 8 mm or above two fifths of the diameter, and for a diameter above 1 m: no such thread is in
-// use, and the number is more likely the length of a bolt.
-func MetricThread(diameter, pitch units.Length) (Thread, error) {
+// metricThread returns the ISO metric thread of a nominal diameter and a pitch. It refuses a
+// pitch not above zero, above 8 mm or above two fifths of the diameter, and a diameter above
+// 1 m: no such thread is in use, and the number is more likely the length of a bolt.
+func metricThread(diameter, pitch units.Length) (Thread, error) {
 	t := Thread{form: metric, major: diameter, pitch: pitch, series: metricFine}
 	text := "M" + bare(diameter) + "x" + bare(pitch)
 	switch {
@@ -62,10 +61,8 @@ var (
 	coarsestMetric = units.Millimetre.OfInt(8)
 )
 
-// IsMetric reports whether the thread is ISO metric.
-func (t Thread) IsMetric() bool { return t.form == metric }
-
-// IsUnified reports whether the thread is unified inch.
+// IsUnified reports whether the thread is unified inch; any other but the zero Thread is ISO
+// metric.
 func (t Thread) IsUnified() bool { return t.form == unified }
 
 // Major returns the basic major diameter, the nominal size: d of the bolt and D of the
@@ -130,7 +127,9 @@ func (t Thread) RootDiameter() units.Length {
 //
 // d2 is the basic pitch diameter, d3 the root diameter d1 - H/6, E the basic pitch
 // diameter rounded to 0.0001 in as the tables have it, H the height of the fundamental
-// triangle. π has 35 places, the root no more than the profile.
+// triangle. π has 35 places, the root no more than the profile. The tables print it rounded,
+// to three significant digits of a square millimetre; [Thread.Working] shows it so, and
+// [Strength.Load] takes it so.
 //
 // Source: ISO 898-1:2013, 9.1.6.1; ASME B1.1-2003, appendix B.
 func (t Thread) StressArea() units.Area {
@@ -210,7 +209,7 @@ func circle(diameter units.Length) units.Area {
 var quarterPi = ratio("0.78539816339744830961566084581987572")
 
 // Working returns the thread's dimensions for checking by hand, as the standard's tables
-// print them. Of the zero Thread it is empty.
+// print them. It is empty for the zero Thread.
 func (t Thread) Working() units.Working {
 	if t.form == noForm {
 		return units.Working{}
@@ -224,10 +223,11 @@ func (t Thread) Working() units.Working {
 		basic, areas = "ASME B1.1-2003", "ASME B1.1-2003, appendix B"
 		root, rootOf, area = "d3 = D1 - H/8", show(t.MinorDiameter())+" - 1/8 · "+precise(t.height()), "As = π/4 (d2 - 3/8 H)²"
 	}
-	areaUnit, areaNumbers := units.SquareMillimetre, "d2 = "+show(t.PitchDiameter())+", d3 = "+show(t.below(17, 12))
+	areaNumbers := "d2 = " + show(t.PitchDiameter()) + ", d3 = " + show(t.below(17, 12))
 	if t.form == unified {
-		areaUnit, areaNumbers = units.SquareInch, "d2 = "+show(t.PitchDiameter())+", H = "+precise(t.height())
+		areaNumbers = "d2 = " + show(t.PitchDiameter()) + ", H = " + precise(t.height())
 	}
+	areaUnit, areaPlaces := t.areaTable()
 	return units.Working{
 		Name: t.String(),
 		Steps: []units.Working{
@@ -235,7 +235,7 @@ func (t Thread) Working() units.Working {
 			{Name: "pitch diameter", Formula: "d2 = d - 3/4 H", Numbers: show(t.major) + " - 3/4 · " + precise(t.height()), Result: show(t.PitchDiameter()), Source: basic},
 			{Name: "minor diameter of the nut", Formula: "D1 = d - 5/4 H", Numbers: show(t.major) + " - 5/4 · " + precise(t.height()), Result: show(t.MinorDiameter()), Source: basic},
 			{Name: "root diameter of the bolt", Formula: root, Numbers: rootOf, Result: show(t.RootDiameter()), Source: areas},
-			{Name: "stress area", Formula: area, Numbers: areaNumbers, Result: t.TabulatedStressArea().Format(areaUnit, areaPlaces(t), units.HalfEven), Source: areas},
+			{Name: "stress area", Formula: area, Numbers: areaNumbers, Result: t.StressArea().Format(areaUnit, areaPlaces, units.HalfEven), Source: areas},
 			{Name: "lead angle", Formula: "φ = arctan(P / (π d2))", Numbers: "arctan(" + precise(t.pitch) + " / (π · " + show(t.PitchDiameter()) + "))", Result: t.leadAngle().Format(units.Degree, 4, units.HalfEven), Source: "definition of the lead angle"},
 		},
 	}

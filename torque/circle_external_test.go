@@ -16,9 +16,9 @@ import (
 
 // turned returns bolts numbered 1 to n on a circle, the first at an angle, clockwise or
 // the other way round, about a point.
-func turned(n int, from float64, mirrored bool, x, y int64) torque.Pattern {
+func turned(n int, from float64, mirrored bool, x, y int64) []torque.Position {
 	const radius = 80_500 // µm
-	p := make(torque.Pattern, n)
+	p := make([]torque.Position, n)
 	for i := range p {
 		way := float64(i)
 		if mirrored {
@@ -163,20 +163,20 @@ func neighbours(a, b string, n int) bool {
 // TestMiddleTurnsWithThePattern: a pattern that is turned, mirrored or moved is pulled in
 // the same order. Distances are kept apart by more than what rounding to micrometres does.
 func TestMiddleTurnsWithThePattern(t *testing.T) {
-	odd := torque.Pattern{}
+	odd := []torque.Position{}
 	for i, at := range [][2]float64{{0, 0}, {131, 12}, {58, 97}, {-77, 141}, {-160, 33}, {21, -118}, {90, -71}} {
 		odd = append(odd, torque.Position{Bolt: fmt.Sprint("b", i), X: mm(at[0]), Y: mm(at[1])})
 	}
-	row := torque.Pattern{}
+	row := []torque.Position{}
 	for i, x := range []float64{0, 61, 118, 182, 250} {
 		row = append(row, torque.Position{Bolt: fmt.Sprint("r", i), X: mm(x), Y: mm(0)})
 	}
-	for name, p := range map[string]torque.Pattern{"an odd pattern": odd, "a row": row, "a ring in a ring": append(turned(5, 0.3, false, 0, 0), renamed(scaled(turned(7, 1, true, 0, 0), 1.7), "o")...)} {
+	for name, p := range map[string][]torque.Position{"an odd pattern": odd, "a row": row, "a ring in a ring": append(turned(5, 0.3, false, 0, 0), renamed(scaled(turned(7, 1, true, 0, 0), 1.7), "o")...)} {
 		for _, order := range []torque.Sequence{torque.InsideOut, torque.OutsideIn} {
 			want := arranged(t, order, p)
 			for _, by := range []float64{0.1, 1, 2, 3.3, 5} {
 				for _, mirror := range []float64{1, -1} {
-					var moved torque.Pattern
+					var moved []torque.Position
 					for _, at := range p {
 						x, y := at.X.Float64(units.Millimetre)*mirror, at.Y.Float64(units.Millimetre)
 						sin, cos := math.Sincos(by)
@@ -193,14 +193,14 @@ func TestMiddleTurnsWithThePattern(t *testing.T) {
 
 func mm(x float64) units.Length { return units.Micrometre.OfInt(int64(math.Round(x * 1000))) }
 
-func scaled(p torque.Pattern, by float64) torque.Pattern {
+func scaled(p []torque.Position, by float64) []torque.Position {
 	for i := range p {
 		p[i].X, p[i].Y = mm(p[i].X.Float64(units.Millimetre)*by), mm(p[i].Y.Float64(units.Millimetre)*by)
 	}
 	return p
 }
 
-func renamed(p torque.Pattern, prefix string) torque.Pattern {
+func renamed(p []torque.Position, prefix string) []torque.Position {
 	for i := range p {
 		p[i].Bolt = prefix + p[i].Bolt
 	}

@@ -10,9 +10,9 @@ import (
 // digest.
 const digestVersion = "closefit tightening plan 2"
 
-// Digest returns what identifies the plan: 64 hexadecimal digits that are the same for
-// two plans of one name with the same steps and the same groups of single-use bolts, and
-// for no others. Where bolts stand and on which part matters only through the order.
+// Digest identifies the plan by 64 hexadecimal digits. Two plans have the same digest if they
+// have the same name, the same steps and the same groups of single-use bolts, and only then.
+// Where bolts stand, and on which part, matters only through the order.
 func (p *Plan) Digest() string { return p.digest }
 
 // sum returns the digest: the SHA-256 of the version, the name, the groups and every step
@@ -33,18 +33,16 @@ func (p *Plan) sum() string {
 		text(g.Name, strconv.FormatBool(g.singleUse()))
 		number(len(g.Stages))
 		for _, stage := range g.Stages {
-			text(stage.During.Group)
-			number(stage.During.Stage)
+			text(stage.DuringGroup)
+			number(stage.DuringStage)
 		}
 	}
 	number(len(p.steps))
 	var last Step
 	var exact []string
 	for _, s := range p.steps {
-		if s.IsPause() {
-			exact = s.Pause.do.exact()
-		} else if last.IsPause() || s.Group != last.Group || s.Stage != last.Stage {
-			exact = s.Pull.do.exact()
+		if s.IsPause() || last.IsPause() || s.Group != last.Group || s.Stage != last.Stage {
+			exact = append([]string{s.Do.kind()}, s.Do.do.exact()...)
 		}
 		last = s
 		text(s.Group)

@@ -23,25 +23,25 @@ func said(p *torque.Plan) any {
 	for _, g := range p.Groups() {
 		var ties []any
 		for _, s := range g.Stages {
-			ties = append(ties, s.During)
+			ties = append(ties, s.DuringGroup, s.DuringStage)
 		}
 		groups = append(groups, []any{g.Name, g.Use == torque.SingleUse, ties})
 	}
 	for _, s := range p.Steps() {
 		do := []any{s.Group, s.Stage, s.Bolt, s.Mark}
-		if t, is := s.Pull.Tighten(); is {
+		if t, is := torque.As[torque.Tighten](s.Do); is {
 			do = append(do, "tighten", t.To.Rat(units.NewtonMetre).String(), interval(!t.Within.Equal(units.TorqueInterval{}), t.Within.String()), t.In, t.High)
 		}
-		if t, is := s.Pull.Turn(); is {
+		if t, is := torque.As[torque.Turn](s.Do); is {
 			do = append(do, "turn", t.By.Rat(units.Turn).String(), interval(!t.Within.Equal(units.AngleInterval{}), t.Within.String()), t.Beyond)
 		}
-		if b, is := s.Pull.BackOff(); is {
+		if b, is := torque.As[torque.BackOff](s.Do); is {
 			do = append(do, "back off", b.By.Rat(units.Turn).String())
 		}
-		if w, is := s.Pause.Wait(); is {
+		if w, is := torque.As[torque.Wait](s.Do); is {
 			do = append(do, "wait", w.For, w.Why)
 		}
-		if c, is := s.Pause.Inspection(); is {
+		if c, is := torque.As[torque.Inspection](s.Do); is {
 			do = append(do, "check", c.Ask, interval(!c.Within.Equal(units.LengthInterval{}), c.Within.String()), c.In, c.IfNot)
 		}
 		steps = append(steps, do)
@@ -67,12 +67,12 @@ func TestDigestTellsPlansApart(t *testing.T) {
 		turn := torque.Turn{By: deg(angles.Draw(t, "by"))}
 		backOff := torque.BackOff{}
 		group := torque.Group{Name: texts.Draw(t, "group"), Use: torque.Reusable, Pattern: torque.Row("x", "y", "1:x")}
-		tie := torque.Tie{Group: group.Name, Stage: 1}
+		during := 1
 		plan := func() *torque.Plan {
-			group.First = []torque.Pause{torque.PauseOf(check)}
-			group.Stages = []torque.Stage{{Pull: torque.PullOf(pull), Then: []torque.Pause{torque.PauseOf(wait), torque.PauseOf(check)}},
-				{Pull: torque.PullOf(backOff)}, {Pull: torque.PullOf(pull)}, {Pull: torque.PullOf(turn)}}
-			side := torque.Group{Name: group.Name + " side", Pattern: torque.Row("s"), Stages: []torque.Stage{{Pull: torque.PullOf(pull), During: tie}}}
+			group.First = []torque.Action{torque.Do(check)}
+			group.Stages = []torque.Stage{{Pull: torque.Do(pull), Then: []torque.Action{torque.Do(wait), torque.Do(check)}},
+				{Pull: torque.Do(backOff)}, {Pull: torque.Do(pull)}, {Pull: torque.Do(turn)}}
+			side := torque.Group{Name: group.Name + " side", Pattern: torque.Row("s"), Stages: []torque.Stage{{Pull: torque.Do(pull), DuringGroup: group.Name, DuringStage: during}}}
 			p, err := torque.NewPlan(name, group, side)
 			if err != nil {
 				t.Fatal(err)
@@ -88,7 +88,7 @@ func TestDigestTellsPlansApart(t *testing.T) {
 			{"on", func() { group.On = "block" }},
 			{"place", func() { group.Pattern[0].Y = units.MustParseLength("1 mm") }},
 			{"name", func() { name = texts.Draw(t, "plan again") }},
-			{"group", func() { group.Name = texts.Draw(t, "group again"); tie.Group = group.Name }},
+			{"group", func() { group.Name = texts.Draw(t, "group again") }},
 			{"bolt", func() { group.Pattern[1].Bolt = "y2" }},
 			{"order", func() { group.Order = torque.OutsideIn }},
 			{"ask", func() { check.Ask = texts.Draw(t, "ask again") }},
@@ -99,12 +99,12 @@ func TestDigestTellsPlansApart(t *testing.T) {
 			{"wait", func() { wait.For = 2 * time.Minute }},
 			{"why", func() { wait.Why = texts.Draw(t, "why again") }},
 			{"torque", func() { pull.To = nm(torques.Draw(t, "to again")) }},
-			{"torque's tolerance", func() { pull.Within = units.MustParseTorqueInterval("0..20 N·m") }},
+			{"torque's tolerance", func() { pull.Within = units.MustParse[units.TorqueInterval]("0..20 N·m") }},
 			{"torque's unit", func() { pull.In = units.PoundForceInch }},
 			{"angle", func() { turn.By = deg(angles.Draw(t, "by again")) }},
-			{"angle's tolerance", func() { turn.Within = units.MustParseAngleInterval("0..360°") }},
+			{"angle's tolerance", func() { turn.Within = units.MustParse[units.AngleInterval]("0..360°") }},
 			{"back-off", func() { backOff.By = deg("90°") }},
-			{"tie", func() { tie.Stage = 2 }},
+			{"tie", func() { during = 2 }},
 		}
 		change := rapid.SampledFrom(changes).Draw(t, "change")
 		change.change()
@@ -128,7 +128,7 @@ func TestDigestTellsPlansApart(t *testing.T) {
 func TestDigestOfChecks(t *testing.T) {
 	digest := func(c torque.Inspection) string {
 		plan, err := torque.NewPlan("plan", torque.Group{Name: "g", Pattern: torque.Row("b"),
-			First: []torque.Pause{torque.PauseOf(c)}, Stages: []torque.Stage{tighten("9 N·m")}})
+			First: []torque.Action{torque.Do(c)}, Stages: []torque.Stage{tighten("9 N·m")}})
 		if err != nil {
 			t.Fatal(err)
 		}

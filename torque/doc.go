@@ -1,11 +1,12 @@
 // Package torque holds the plan of a tightening: which bolt is pulled when, in which order
 // and how far.
 //
-// A [Plan] is made from groups of bolts. A [Group] has a [Pattern] (which bolts there are
-// and where they stand), a [Sequence] to pull them in, and stages. Each [Stage] is one
-// [Pull] (a [Tighten], a [Turn] or a [BackOff]), given to every bolt of the group once.
-// A stage may be tied to a stage of another group, so that both are done together, and may
-// be followed by pauses: a [Wait], or an [Inspection] such as "does the crank turn freely?".
+// A [Plan] is made from groups of bolts. A [Group] has a pattern (which bolts there are and
+// where each stands), a [Sequence] to pull them in, and stages. Each [Stage] gives one pull to
+// every bolt of the group once: a [Tighten], a [Turn] or a [BackOff]. A stage may be tied to a
+// stage of another group, so that both are done together. It may be followed by pauses: a
+// [Wait], or an [Inspection] such as "does the crank turn freely?". Pulls and pauses are held
+// alike, as an [Action] that [Do] makes.
 //
 //	plan, err := torque.NewPlan("short block",
 //		torque.Group{
@@ -13,8 +14,8 @@
 //			Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}, []string{"3L", "3R"}),
 //			Order:   torque.InsideOut,
 //			Stages: []torque.Stage{
-//				{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("23 N·m")})},
-//				{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("55°")})},
+//				{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("23 N·m")})},
+//				{Pull: torque.Do(torque.Turn{By: units.MustParseAngle("55°")})},
 //			},
 //			Use: torque.SingleUse,
 //		})

@@ -1,6 +1,7 @@
 package torque
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -8,15 +9,16 @@ import (
 	"example.com/closefit/units"
 )
 
-// The kinds of fault in a plan that a program may want to tell apart; all others are of
-// kind ErrPlan.
+// The kinds of fault in a plan that a program may want to tell apart. Every fault of a plan
+// is a *PlanError.
 var (
-	ErrPlan       = errors.New("unsound plan")
-	ErrAlike      = errors.New("names alike") // names that differ by case or blanks alone
-	ErrNoPull     = errors.New("no pull")     // the zero Pull
-	ErrPullKind   = errors.New("no such pull")
-	ErrBeyondTurn = errors.New("beyond a full turn") // and nobody says that it is meant
+	ErrNoPull     = errors.New("no pull")            // the zero Action, an unknown kind, or a pause in the place of a pull
+	ErrAlike      = errors.New("names alike")        // names that differ by case or blanks alone
+	ErrBeyondTurn = errors.New("beyond a full turn") // without saying that it is meant
 )
+
+// errPlan is the kind of all other faults.
+var errPlan = errors.New("unsound plan")
 
 // A PlanError says where in a plan a fault lies, for programs that show it in the file
 // that the plan was read from. Err says what it is, and what to write instead. Parts that
@@ -31,12 +33,11 @@ type PlanError struct {
 
 func (e *PlanError) Error() string { return e.Err.Error() }
 
-// Unwrap returns Err.
 func (e *PlanError) Unwrap() error { return e.Err }
 
 // A fault is a PlanError in the making: what is known of it where it is found.
 type fault struct {
-	kind       error // ErrPlan if nil
+	kind       error // errPlan if nil
 	group      string
 	stage      int
 	bolt, part string
@@ -55,10 +56,6 @@ func (f *fault) err() error {
 	if f.bolt != "" {
 		where = append(where, fmt.Sprintf("bolt %q", f.bolt))
 	}
-	kind := f.kind
-	if kind == nil {
-		kind = ErrPlan
-	}
 	return &PlanError{Group: f.group, Stage: f.stage, Bolt: f.bolt, Part: f.part,
-		Err: &units.Error{Kind: kind, Where: strings.Join(where, ", "), Found: f.found, Fix: f.fix}}
+		Err: &units.Error{Kind: cmp.Or(f.kind, errPlan), Where: strings.Join(where, ", "), Found: f.found, Fix: f.fix}}
 }

@@ -20,9 +20,9 @@ func ExampleNewPlan() {
 			Name:    "mains",
 			Pattern: torque.Caps([]string{"1 left", "1 right"}, []string{"2 left", "2 right"}, []string{"3 left", "3 right"}),
 			Stages: []torque.Stage{
-				{Pull: torque.PullOf(torque.Tighten{To: nm("7 N·m")})},
-				{Pull: torque.PullOf(torque.Tighten{To: nm("15 N·m")})},
-				{Pull: torque.PullOf(torque.Turn{By: deg("55°")}), Then: []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Does the crank turn freely?"})}},
+				{Pull: torque.Do(torque.Tighten{To: nm("7 N·m")})},
+				{Pull: torque.Do(torque.Tighten{To: nm("15 N·m")})},
+				{Pull: torque.Do(torque.Turn{By: deg("55°")}), Then: []torque.Action{torque.Do(torque.Inspection{Ask: "Does the crank turn freely?"})}},
 			},
 			Use: torque.SingleUse,
 		},
@@ -30,7 +30,7 @@ func ExampleNewPlan() {
 			Name:    "side",
 			Pattern: torque.Row("side 1", "side 2", "side 3"),
 			Order:   torque.Given{"side 2", "side 1", "side 3"},
-			Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: nm("10.5 N·m")}), During: torque.Tie{Group: "mains", Stage: 2}}},
+			Stages:  []torque.Stage{{Pull: torque.Do(torque.Tighten{To: nm("10.5 N·m")}), DuringGroup: "mains", DuringStage: 2}},
 		})
 	if err != nil {
 		fmt.Println(err)
@@ -60,7 +60,7 @@ func ExamplePlanError() {
 		Name:    "rod bolts",
 		Pattern: torque.Row("1A", "1B"),
 		Use:     torque.SingleUse,
-		Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("75°")})}},
+		Stages:  []torque.Stage{{Pull: torque.Do(torque.Turn{By: units.MustParseAngle("75°")})}},
 	})
 	fmt.Println(err)
 	var e *torque.PlanError
@@ -79,8 +79,8 @@ func rodPlan() *torque.Plan {
 		Pattern: torque.Caps([]string{"1A", "1B"}, []string{"2A", "2B"}),
 		Order:   torque.Rows,
 		Stages: []torque.Stage{
-			{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("8 N·m")})},
-			{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("75°")})},
+			{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("8 N·m")})},
+			{Pull: torque.Do(torque.Turn{By: units.MustParseAngle("75°")})},
 		},
 		Use: torque.SingleUse,
 	})
@@ -113,7 +113,7 @@ func ExampleSequence() {
 		{Pattern: row, Order: torque.Given{"1", "2", "5", "4", "3"}},
 	} {
 		group.Name = "bolts"
-		group.Stages = []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("9 N·m")})}}
+		group.Stages = []torque.Stage{{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("9 N·m")})}}
 		plan, err := torque.NewPlan("order", group)
 		if err != nil {
 			fmt.Println(err)
@@ -135,7 +135,7 @@ func ExampleSequence() {
 // A general tightening goes round at 70 % of the final torque, then at all of it, and
 // once more until nothing moves.
 func ExamplePasses() {
-	final := torque.Tighten{To: units.MustParseTorque("50 lbf·ft"), Within: units.MustParseTorqueInterval("45..55 lbf·ft"), In: units.PoundForceFoot}
+	final := torque.Tighten{To: units.MustParseTorque("50 lbf·ft"), Within: units.MustParse[units.TorqueInterval]("45..55 lbf·ft"), In: units.PoundForceFoot}
 	for _, stage := range torque.Passes(final, 70, 100, 100) {
 		fmt.Println(stage.Pull)
 	}
@@ -147,48 +147,57 @@ func ExamplePasses() {
 
 // A self-locking nut that drags with 30 lbf·in needs that much more.
 func ExampleTighten_WithRunOn() {
-	table := torque.Tighten{To: units.MustParseTorque("60 lbf·in"), Within: units.MustParseTorqueInterval("50..70 lbf·in"), In: units.PoundForceInch}
-	fmt.Println(torque.PullOf(table.WithRunOn(units.MustParseTorque("30 lbf·in"))))
+	table := torque.Tighten{To: units.MustParseTorque("60 lbf·in"), Within: units.MustParse[units.TorqueInterval]("50..70 lbf·in"), In: units.PoundForceInch}
+	fmt.Println(torque.Do(table.WithRunOn(units.MustParseTorque("30 lbf·in"))))
 	// Output:
 	// tighten to 90 lbf·in (80 lbf·in to 100 lbf·in)
 }
 
 // A stage in JSON says the kind of its pull, and null for what there is not.
 func ExampleStage_MarshalJSON() {
-	stage := torque.Stage{Pull: torque.PullOf(torque.Turn{Within: units.MustParseAngleInterval("70..80°")})}
+	stage := torque.Stage{Pull: torque.Do(torque.Turn{Within: units.MustParse[units.AngleInterval]("70..80°")})}
 	text, err := json.Marshal(stage)
 	fmt.Println(string(text), err)
 	var back torque.Stage
 	err = json.Unmarshal(text, &back)
-	turn, is := back.Pull.Turn()
+	turn, is := torque.As[torque.Turn](back.Pull)
 	fmt.Println(turn.By, is, err)
 	// Output:
 	// {"pull":{"kind":"turn","by":"75 °","within":"70..80 °","beyond":false},"order":null,"during":null,"then":[]} <nil>
 	// 75 ° true <nil>
 }
 
-// Between the pulls the plan waits, or asks to look.
-func ExamplePauseOf() {
-	for _, pause := range []torque.Pause{
-		torque.PauseOf(torque.Wait{For: 10 * time.Minute, Why: "for the gasket"}),
-		torque.PauseOf(torque.Inspection{Ask: "How much end play?", Within: units.MustParseLengthInterval("0.08..0.21 mm")}),
-	} {
-		fmt.Println(pause)
-	}
-	// Output:
-	// wait 10m, for the gasket
-	// How much end play? It must be 0.08 mm to 0.21 mm. If not: stop and find out why.
-}
-
 // A target that is left out is the middle of its tolerance.
-func ExamplePullOf() {
-	fmt.Println(torque.PullOf(torque.Tighten{Within: units.MustParseTorqueInterval("28..32 N·m")}))
-	fmt.Println(torque.PullOf(torque.Turn{By: units.MustParseAngle("1/4 turn")}))
-	fmt.Println(torque.PullOf(torque.BackOff{}))
+func ExampleDo() {
+	for _, do := range []torque.Action{
+		torque.Do(torque.Tighten{Within: units.MustParse[units.TorqueInterval]("28..32 N·m")}),
+		torque.Do(torque.Turn{By: units.MustParseAngle("1/4 turn")}),
+		torque.Do(torque.BackOff{}),
+		torque.Do(torque.Wait{For: 10 * time.Minute, Why: "for the gasket"}),
+		torque.Do(torque.Inspection{Ask: "How much end play?", Within: units.MustParseLengthInterval("0.08..0.21 mm")}),
+	} {
+		fmt.Println(do)
+	}
 	// Output:
 	// tighten to 30 N·m (28 N·m to 32 N·m)
 	// turn 90° further
 	// back off until it turns freely
+	// wait 10m, for the gasket
+	// How much end play? It must be 0.08 mm to 0.21 mm. If not: stop and find out why.
+}
+
+// A program that does more than print a step asks which kind it is.
+func ExampleAs() {
+	for _, step := range rodPlan().Steps()[3:5] {
+		if turn, ok := torque.As[torque.Turn](step.Do); ok {
+			fmt.Println(step.Bolt, "turns by", turn.By)
+		} else {
+			fmt.Println(step.Bolt, "does not turn")
+		}
+	}
+	// Output:
+	// 2B does not turn
+	// 1A turns by 75 °
 }
 
 // Every bolt of the engine has to be in the plan.

@@ -3,7 +3,8 @@ package torque
 import (
 	"errors"
 	"fmt"
-	"reflect"
+	"slices"
+	"strings"
 )
 
 // A node is one stage of one group, by index.
@@ -18,30 +19,14 @@ type layout struct {
 	plan   *Plan
 	orders map[node][]string // the bolts of each stage, as they are pulled
 	tied   map[node][]node   // the stages done during each
-	state  map[node]state    // by the root of each tree
+	done   map[node]bool     // by the root of each tree: whether it is laid out, false while it waits
 }
-
-type state uint8
-
-const (
-	unseen state = iota
-	waiting
-	laidOut
-)
 
 // run lays out every stage.
 func (l *layout) run() error {
 	if err := errors.Join(l.arrangeAll(), l.findTies()); err != nil {
 		return err
 	}
-	steps := 0
-	for _, g := range l.plan.groups {
-		steps += len(g.Pattern)*len(g.Stages) + len(g.First)
-		for _, stage := range g.Stages {
-			steps += len(stage.Then)
-		}
-	}
-	l.plan.steps = make([]Step, 0, steps)
 	for g := range l.plan.groups {
 		for s := range l.plan.groups[g].Stages {
 			root, err := l.root(node{g, s})
@@ -74,8 +59,8 @@ func (l *layout) root(n node) (node, error) {
 
 // host returns the stage that n is tied to.
 func (l *layout) host(n node) (host node, tied bool) {
-	tie := l.plan.groups[n.group].Stages[n.stage].During
-	return node{l.plan.group[tie.Group], tie.Stage - 1}, tie != Tie{}
+	stage := l.plan.groups[n.group].Stages[n.stage]
+	return node{l.plan.group[stage.DuringGroup], stage.DuringStage - 1}, stage.tied()
 }
 
 func (l *layout) cycle(n node) error {
@@ -87,13 +72,13 @@ func (l *layout) cycle(n node) error {
 // Only through a tie can a tree come before itself, so the one it finds waiting has
 // a tied stage to name.
 func (l *layout) visit(root node) error {
-	switch l.state[root] {
-	case laidOut:
+	switch done, seen := l.done[root]; {
+	case done:
 		return nil
-	case waiting:
+	case seen:
 		return l.cycle(l.tree(root)[1])
 	}
-	l.state[root] = waiting
+	l.done[root] = false
 	before := map[node]bool{}
 	for _, n := range l.tree(root) {
 		earlier := node{n.group, n.stage - 1}
@@ -112,7 +97,7 @@ func (l *layout) visit(root node) error {
 		before[n] = true
 	}
 	l.emit(root)
-	l.state[root] = laidOut
+	l.done[root] = true
 	return nil
 }
 
@@ -131,18 +116,18 @@ func (l *layout) emit(n node) {
 	stage := group.Stages[n.stage]
 	if n.stage == 0 {
 		for _, pause := range group.First {
-			l.add(Step{Group: group.Name, Pause: pause})
+			l.add(Step{Group: group.Name, Do: pause})
 		}
 	}
 	spends := group.spends(n.stage + 1)
 	for _, bolt := range l.orders[n] {
-		l.add(Step{Group: group.Name, Stage: n.stage + 1, Bolt: bolt, Pull: stage.Pull, Mark: stage.Pull.turns(), Spends: spends})
+		l.add(Step{Group: group.Name, Stage: n.stage + 1, Bolt: bolt, Do: stage.Pull, Mark: is[Turn](stage.Pull), Spends: spends})
 	}
 	for _, t := range l.tied[n] {
 		l.emit(t)
 	}
 	for _, pause := range stage.Then {
-		l.add(Step{Group: group.Name, Stage: n.stage + 1, Pause: pause})
+		l.add(Step{Group: group.Name, Stage: n.stage + 1, Do: pause})
 	}
 }
 
@@ -166,12 +151,9 @@ func (l *layout) arrangeAll() error {
 			continue
 		}
 		for s, stage := range group.Stages {
-			l.orders[node{g, s}] = usual
-			if stage.Order == nil {
-				continue
-			}
-			own, err := arrange(group, stage.Order)
-			if err != nil {
+			own := usual
+			if stage.Order != nil {
+				own, err = arrange(group, stage.Order)
 				bad = append(bad, err)
 			}
 			l.orders[node{g, s}] = own
@@ -182,12 +164,15 @@ func (l *layout) arrangeAll() error {
 
 // arrange puts a group's bolts in an order and checks that each is there once.
 func arrange(g Group, order Sequence) ([]string, error) {
-	if v := reflect.ValueOf(order); v.Kind() == reflect.Pointer && v.IsNil() {
-		return nil, (&fault{found: fmt.Sprintf("its order is a nil %T", order), fix: "give it the order itself, or leave it out"}).in(g)
+	switch order.(type) {
+	case Arrangement, Given:
+	default:
+		return nil, (&fault{part: "Order", found: fmt.Sprintf("its order is a %T", order), fix: "give it an Arrangement or a Given, or leave it out"}).in(g)
 	}
 	bolts := order.arrange(g.Pattern)
+	names := namesOf(g.Pattern)
 	left := map[string]int{}
-	for _, b := range g.Pattern.bolts() {
+	for _, b := range names {
 		left[b] = 1
 	}
 	var bad []error
@@ -198,14 +183,14 @@ func arrange(g Group, order Sequence) ([]string, error) {
 		n, known := left[b]
 		switch {
 		case !known:
-			fail(b, "its order names a bolt that the group does not have", meant(b, g.Pattern.bolts(), "name only its bolts: "+some(g.Pattern.bolts())))
+			fail(b, "its order names a bolt that the group does not have", meant(b, names, "name only its bolts: "+some(names)))
 		case n == 0:
 			fail(b, "its order names the bolt twice, which would pull it twice", "name it once")
 		default:
 			left[b] = 0
 		}
 	}
-	for _, b := range g.Pattern.bolts() {
+	for _, b := range names {
 		if left[b] == 1 {
 			fail(b, "its order leaves the bolt out, so nobody would tighten it", "name every bolt of the group")
 		}
@@ -216,17 +201,10 @@ func arrange(g Group, order Sequence) ([]string, error) {
 // some returns the first few names of a list.
 func some(names []string) string {
 	const few = 12
-	text := ""
-	for i, name := range names {
-		if i == few {
-			return text + ", …"
-		}
-		if i > 0 {
-			text += ", "
-		}
-		text += name
+	if len(names) > few {
+		names = append(slices.Clone(names[:few]), "…")
 	}
-	return text
+	return strings.Join(names, ", ")
 }
 
 // findTies finds the stage that each tie names.
@@ -234,22 +212,22 @@ func (l *layout) findTies() error {
 	var bad []error
 	for g, group := range l.plan.groups {
 		for s, stage := range group.Stages {
-			tie := stage.During
-			if tie == (Tie{}) {
+			if !stage.tied() {
 				continue
 			}
-			host, found := l.plan.group[tie.Group]
+			host, found := l.plan.group[stage.DuringGroup]
 			if !found {
-				bad = append(bad, (&fault{stage: s + 1, found: fmt.Sprintf("tied to group %q, which does not exist", tie.Group),
-					fix: meant(tie.Group, l.groupNames(), "name one of the plan's groups: "+some(l.groupNames()))}).in(group))
+				bad = append(bad, (&fault{stage: s + 1, found: fmt.Sprintf("tied to group %q, which does not exist", stage.DuringGroup),
+					fix: meant(stage.DuringGroup, l.groupNames(), "name one of the plan's groups: "+some(l.groupNames()))}).in(group))
 				continue
 			}
-			if stages := len(l.plan.groups[host].Stages); tie.Stage < 1 || tie.Stage > stages {
-				bad = append(bad, (&fault{stage: s + 1, found: fmt.Sprintf("tied to stage %d of %q, which does not exist", tie.Stage, tie.Group),
+			if stages := len(l.plan.groups[host].Stages); stage.DuringStage < 1 || stage.DuringStage > stages {
+				bad = append(bad, (&fault{stage: s + 1, found: fmt.Sprintf("tied to stage %d of %q, which does not exist", stage.DuringStage, stage.DuringGroup),
 					fix: fmt.Sprintf("write a stage from 1 to %d", stages)}).in(group))
 				continue
 			}
-			l.tied[node{host, tie.Stage - 1}] = append(l.tied[node{host, tie.Stage - 1}], node{g, s})
+			at := node{host, stage.DuringStage - 1}
+			l.tied[at] = append(l.tied[at], node{g, s})
 		}
 	}
 	return errors.Join(bad...)

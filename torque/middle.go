@@ -18,7 +18,7 @@ type disc struct{ x, y, squared float64 }
 // twiceMiddle returns twice the position of the middle, which is whole where the middle is
 // half-way between two whole micrometres. float64 is converted after every product so
 // that no machine fuses them, and the order is the same on all.
-func twiceMiddle(all []seat) (x2, y2 int64) {
+func twiceMiddle(all []point) (x2, y2 int64) {
 	if len(all) == 0 {
 		return 0, 0
 	}

@@ -11,10 +11,10 @@ import (
 // that hold every bolt, the smallest has that centre.
 func TestMiddleIsThatOfTheSmallestCircle(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		all := make([]seat, rapid.IntRange(1, 9).Draw(t, "n"))
+		all := make([]point, rapid.IntRange(1, 9).Draw(t, "n"))
 		at := rapid.Int64Range(-300, 300)
 		for i := range all {
-			all[i] = seat{x: 1000 * at.Draw(t, "x"), y: 1000 * at.Draw(t, "y")}
+			all[i] = point{x: 1000 * at.Draw(t, "x"), y: 1000 * at.Draw(t, "y")}
 		}
 		best, bestX, bestY := math.Inf(1), float64(all[0].x), float64(all[0].y)
 		try := func(x, y float64) {

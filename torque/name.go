@@ -4,7 +4,28 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
+
+// longestText bounds a name and a question, in bytes.
+const longestText = 500
+
+// checkText refuses what would break a line of a plan or a ledger, or play tricks on
+// a terminal.
+func checkText(s string) *fault {
+	if len(s) > longestText {
+		return &fault{found: fmt.Sprintf("a text of %d bytes, %q…", len(s), s[:20]), fix: fmt.Sprintf("write at most %d", longestText)}
+	}
+	if !utf8.ValidString(s) {
+		return &fault{found: fmt.Sprintf("%q, which is not UTF-8", s), fix: "save it as UTF-8"}
+	}
+	for _, r := range s {
+		if !unicode.IsPrint(r) && !unicode.Is(unicode.Zs, r) {
+			return &fault{found: fmt.Sprintf("the character %U in %q", r, s), fix: "write it on one line, without tabs"}
+		}
+	}
+	return nil
+}
 
 // checkName checks a name that people write in more than one place: not empty, without
 // blanks at its ends, on one line.

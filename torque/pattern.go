@@ -7,7 +7,10 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Position is one bolt and where it stands.
+// A Position is one bolt and where it stands. The positions of a group's bolts are its
+// pattern. Where only their arrangement is known, [Row], [Caps] and [Circle] set them out on
+// a plain scheme: an order and a drawing need no more. Positions are taken to the nearest
+// micrometre.
 type Position struct {
 	Bolt string       `json:"bolt"` // its name, unique in the plan
 	X    units.Length `json:"x"`    // to the right, as the pattern is looked at
@@ -15,23 +18,17 @@ type Position struct {
 	Part string       `json:"part"` // the cap that it holds down with others, to be pulled together; may be empty
 }
 
-// A Pattern is the bolts of a group and where they stand. Where only their
-// arrangement is known, [Row], [Caps] and [Circle] set them out on a plain scheme:
-// an order and a drawing need no more. Positions are taken to the nearest
-// micrometre.
-type Pattern []Position
-
-// bolts returns the names of the bolts in the order of the pattern.
-func (p Pattern) bolts() []string {
-	names := make([]string, len(p))
-	for i, at := range p {
+// namesOf returns the names of the bolts in the order of the pattern.
+func namesOf(pattern []Position) []string {
+	names := make([]string, len(pattern))
+	for i, at := range pattern {
 		names[i] = at.Bolt
 	}
 	return names
 }
 
 // Row returns bolts in one row from left to right, 50 mm apart.
-func Row(bolts ...string) Pattern {
+func Row(bolts ...string) []Position {
 	p := Caps(bolts)
 	for i := range p {
 		p[i].Part = ""
@@ -48,13 +45,13 @@ const (
 // Caps returns the bolts of a row of bearing caps, from the front of the engine
 // down the page: each cap has its bolts from left to right, in the middle of the
 // page. Its Part is the number of the cap, from 1.
-func Caps(caps ...[]string) Pattern {
+func Caps(caps ...[]string) []Position {
 	widest := 0
 	for _, c := range caps {
 		widest = max(widest, len(c))
 	}
 	pitch := int64(max(capPitch, widest*boltPitch))
-	var p Pattern
+	var p []Position
 	for row, c := range caps {
 		for i, bolt := range c {
 			p = append(p, Position{
@@ -70,9 +67,9 @@ func Caps(caps ...[]string) Pattern {
 
 // Circle returns bolts evenly spaced on a circle, the first at the top, then
 // clockwise.
-func Circle(diameter units.Length, bolts ...string) Pattern {
+func Circle(diameter units.Length, bolts ...string) []Position {
 	radius := diameter.Float64(units.Micrometre) / 2
-	p := make(Pattern, len(bolts))
+	p := make([]Position, len(bolts))
 	for i, bolt := range bolts {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(len(bolts)))
 		p[i] = Position{

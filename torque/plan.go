@@ -12,13 +12,13 @@ import (
 
 // A Group is bolts that are tightened alike.
 type Group struct {
-	Name    string   `json:"name"`    // unique in the plan, and not by case or blanks alone
-	Pattern Pattern  `json:"pattern"` // its bolts
-	Order   Sequence `json:"order"`   // the order to pull them in; InsideOut if nil
-	Stages  []Stage  `json:"stages"`  // what is done to each bolt, in order
-	Use     BoltUse  `json:"use"`     // whether the bolts may be used again; has to be said where one stage is a Turn
-	On      string   `json:"on"`      // the part they stand on; groups on one part share a drawing
-	First   []Pause  `json:"first"`   // what must be so before the first stage: "oil the threads"
+	Name    string     `json:"name"`    // unique in the plan, and not by case or blanks alone
+	Pattern []Position `json:"pattern"` // its bolts
+	Order   Sequence   `json:"order"`   // the order to pull them in; InsideOut if nil
+	Stages  []Stage    `json:"stages"`  // what is done to each bolt, in order
+	Use     BoltUse    `json:"use"`     // whether the bolts may be used again; has to be said where one stage is a Turn
+	On      string     `json:"on"`      // the part they stand on; groups on one part share a drawing
+	First   []Action   `json:"first"`   // the pauses before the first stage: "are the threads oiled?"
 }
 
 // clone returns a copy that shares nothing with g that can be changed.
@@ -40,46 +40,35 @@ func cloneOrder(o Sequence) Sequence {
 }
 
 // A Stage is one pull given to every bolt of a group once, before the next stage
-// begins.
+// begins. It may be tied to a stage of another group, and is then done together with it.
 type Stage struct {
-	Pull   Pull
-	Order  Sequence // if not that of the group; else nil
-	During Tie      // the stage of another group during which this one is done
-	Then   []Pause  // what is waited for or checked once the stage is done
+	Pull        Action   // a Tighten, a Turn or a BackOff
+	Order       Sequence // the order to pull the bolts in; that of the group if nil
+	DuringGroup string   // the group during whose stage this one is done; empty if it is not tied
+	DuringStage int      // that stage, from 1; 0 if it is not tied
+	Then        []Action // the pauses once the stage is done
 }
 
-// A Tie names a stage of a group. The zero Tie names none.
-type Tie struct {
-	Group string `json:"group"`
-	Stage int    `json:"stage"` // from 1
-}
+// tied reports whether the stage is done during another.
+func (s Stage) tied() bool { return s.DuringGroup != "" || s.DuringStage != 0 }
 
 // A Step is one numbered thing to do: a pull on one bolt, or a pause.
 type Step struct {
-	Number int    // in the plan, from 1
-	Group  string // the name of its group
-	Stage  int    // in its group, from 1; 0 before the first
-	Bolt   string // empty for a pause
-	Pull   Pull   // what is done to the bolt; the zero Pull in a pause
-	Pause  Pause  // what is waited for or looked at; the zero Pause in a pull
-	Mark   bool   // mark the bolt and what it stands on before the pull
-	Spends bool   // once this pull is begun, the bolt is scrap if it is loosened
+	Number int    `json:"number"` // in the plan, from 1
+	Group  string `json:"group"`  // the name of its group
+	Stage  int    `json:"stage"`  // in its group, from 1; 0 before the first
+	Bolt   string `json:"bolt"`   // empty for a pause
+	Do     Action `json:"do"`     // the pull or the pause
+	Mark   bool   `json:"mark"`   // mark the bolt and what it stands on before the pull
+	Spends bool   `json:"spends"` // once this pull is begun, the bolt is scrap if it is loosened
 }
 
-// Do says what to do, in a few words, and not to which bolt: "turn 55° further".
-func (s Step) Do() string {
-	if s.IsPause() {
-		return s.Pause.String()
-	}
-	return s.Pull.String()
-}
-
-// Brief says it in so few letters that they can be shown large: "+55°".
+// Brief says what to do in so few letters that they can be shown large: "+55°".
 func (s Step) Brief() string {
-	if s.IsPause() {
-		return brief(s.Pause.do)
+	if s.Do.do == nil {
+		return s.Do.String()
 	}
-	return brief(s.Pull.do)
+	return s.Do.do.brief()
 }
 
 // String returns the step in words: "12. main 3 left: mark it, then turn 55° further".
@@ -91,7 +80,7 @@ func (s Step) String() string {
 	if s.Mark {
 		text += "mark it, then "
 	}
-	return text + s.Do()
+	return text + s.Do.String()
 }
 
 // IsPause reports whether the step is a wait or a check, on no bolt.
@@ -113,16 +102,16 @@ type Plan struct {
 //
 // The groups are done in the order given, each stage by stage. A stage that is tied
 // to another group's is done together with it: right after the last bolt of that
-// stage has been pulled, and before what follows there. What a stage has to wait
-// for is done before it.
+// stage has been pulled, and before what follows there. The earlier stages of its own group
+// are done before both.
 //
-// The error joins a *PlanError for everything that is wrong.
+// The error joins a *PlanError for each fault.
 func NewPlan(name string, groups ...Group) (*Plan, error) {
 	p := &Plan{name: name, ofBolt: map[string][]int{}, group: map[string]int{}}
 	if err := p.take(groups); err != nil {
 		return nil, err
 	}
-	l := layout{plan: p, orders: map[node][]string{}, tied: map[node][]node{}, state: map[node]state{}}
+	l := layout{plan: p, orders: map[node][]string{}, tied: map[node][]node{}, done: map[node]bool{}}
 	if err := l.run(); err != nil {
 		return nil, err
 	}
@@ -145,9 +134,6 @@ func (p *Plan) Groups() []Group {
 // Steps returns every step, the first numbered 1.
 func (p *Plan) Steps() []Step { return slices.Clone(p.steps) }
 
-// Len returns how many steps there are.
-func (p *Plan) Len() int { return len(p.steps) }
-
 // Step returns the step of that number; ok is false if there is none.
 func (p *Plan) Step(number int) (s Step, ok bool) {
 	if number < 1 || number > len(p.steps) {
@@ -156,20 +142,17 @@ func (p *Plan) Step(number int) (s Step, ok bool) {
 	return p.steps[number-1], true
 }
 
-// groupOf returns the group of a step.
-func (p *Plan) groupOf(s Step) Group { return p.groups[p.group[s.Group]] }
-
 // bolts returns the names of the plan's bolts, group by group.
 func (p *Plan) bolts() []string {
 	var names []string
 	for _, g := range p.groups {
-		names = append(names, g.Pattern.bolts()...)
+		names = append(names, namesOf(g.Pattern)...)
 	}
 	return names
 }
 
-// StepsOf returns the numbers of a bolt's steps. Ask it of every bolt of the engine: the
-// error, a *PlanError, tells of one that nobody would tighten.
+// StepsOf returns the numbers of a bolt's steps. Ask it of every bolt of the engine: a bolt
+// that the plan does not have, so that nobody would tighten it, is a *PlanError.
 func (p *Plan) StepsOf(bolt string) ([]int, error) {
 	steps := p.ofBolt[bolt]
 	if steps == nil {
@@ -200,15 +183,15 @@ func (p *Plan) heading(s Step) string {
 	if s.Stage == 0 {
 		return s.Group + ", first"
 	}
-	g := p.groupOf(s)
+	g := p.groups[p.group[s.Group]]
 	text := fmt.Sprintf("%s, stage %d of %d", s.Group, s.Stage, len(g.Stages))
-	if tie := g.Stages[s.Stage-1].During; tie != (Tie{}) {
-		text += fmt.Sprintf(", during stage %d of %s", tie.Stage, tie.Group)
+	if stage := g.Stages[s.Stage-1]; stage.tied() {
+		text += fmt.Sprintf(", during stage %d of %s", stage.DuringStage, stage.DuringGroup)
 	}
 	return text
 }
 
-// Cautions returns what must be said with the plan.
+// Cautions returns the warnings to print with the plan.
 func (p *Plan) Cautions() []string {
 	cautions := []string{
 		"The engine maker's manual and licensed practice come first: check every torque, angle and order here against them.",
@@ -304,9 +287,7 @@ func checkGroup(g Group, names namesakes) (bad []error) {
 		}
 	}
 	for _, pause := range g.First {
-		if pause.do == nil {
-			fail(&fault{found: "an empty pause before the first stage", fix: "take it out"})
-		} else if e := pause.do.check(); e != nil {
+		if e := checkPause(pause); e != nil {
 			e.found = "before the first stage, " + e.found
 			fail(e)
 		}
@@ -379,38 +360,35 @@ func checkStages(stages []Stage) (bad []*fault) {
 			e.stage = i + 1
 			bad = append(bad, e)
 		}
-		if stage.Pull.do == nil {
-			fail(&fault{kind: ErrNoPull, found: "it does nothing", fix: "give it the PullOf a Tighten, a Turn or a BackOff"})
+		if !stage.Pull.pulls() {
+			fail(noPull(stage.Pull))
 			continue
 		}
 		if e := stage.Pull.do.check(); e != nil {
 			fail(e)
 		}
 		for _, pause := range stage.Then {
-			if pause.do == nil {
-				fail(&fault{found: "an empty pause after it", fix: "take it out"})
-			} else if e := pause.do.check(); e != nil {
+			if e := checkPause(pause); e != nil {
 				fail(e)
 			}
 		}
-		if tighten, is := stage.Pull.Tighten(); is {
-			if tighten.To.Less(torque) {
+		switch pull := stage.Pull.do.(type) {
+		case Tighten:
+			if pull.To.Less(torque) {
 				fail(&fault{found: fmt.Sprintf("%s, when the stage before went to %s: the wrench would click at once",
-					tighten.words(), shown(torque, tighten.In)), fix: "raise it, or back the bolts off first"})
+					pull.words(), shown(torque, pull.In)), fix: "raise it, or back the bolts off first"})
 			}
-			snug, tightened, torque, turned = true, true, tighten.To, units.Angle{}
-		}
-		if turn, is := stage.Pull.Turn(); is {
+			snug, tightened, torque, turned = true, true, pull.To, units.Angle{}
+		case Turn:
 			if !snug {
 				fail(&fault{found: "it turns a bolt that has not been tightened to a torque, so the angle means nothing",
 					fix: "put a torque stage before it"})
 			}
-			if e := turn.checkBeyond(turned); e != nil {
+			if e := pull.checkBeyond(turned); e != nil {
 				fail(e)
 			}
-			tightened, torque, turned = true, units.Torque{}, turned.Add(turn.furthest())
-		}
-		if _, is := stage.Pull.BackOff(); is {
+			tightened, torque, turned = true, units.Torque{}, turned.Add(pull.furthest())
+		case BackOff:
 			snug, torque, turned = false, units.Torque{}, units.Angle{}
 		}
 	}
@@ -419,4 +397,12 @@ func checkStages(stages []Stage) (bad []*fault) {
 			found: "the last stage backs off, and the bolts stay loose", fix: "tighten them again after it"})
 	}
 	return bad
+}
+
+// checkPause checks what stands between pulls.
+func checkPause(a Action) *fault {
+	if !a.pauses() {
+		return noPause(a)
+	}
+	return a.do.check()
 }

@@ -11,15 +11,15 @@ import (
 
 // TestRefused: what should not pass, each with a kind of its own and what to write.
 func TestRefused(t *testing.T) {
-	tightenTo := func(pull torque.Tighten) torque.Stage { return torque.Stage{Pull: torque.PullOf(pull)} }
-	turnBy := func(pull torque.Turn) torque.Stage { return torque.Stage{Pull: torque.PullOf(pull)} }
+	tightenTo := func(pull torque.Tighten) torque.Stage { return torque.Stage{Pull: torque.Do(pull)} }
+	turnBy := func(pull torque.Turn) torque.Stage { return torque.Stage{Pull: torque.Do(pull)} }
 	backOff := func(by string) torque.Stage {
-		return torque.Stage{Pull: torque.PullOf(torque.BackOff{By: deg(by)})}
+		return torque.Stage{Pull: torque.Do(torque.BackOff{By: deg(by)})}
 	}
-	free := torque.Stage{Pull: torque.PullOf(torque.BackOff{})}
+	free := torque.Stage{Pull: torque.Do(torque.BackOff{})}
 	high := func(to string, said bool) torque.Stage { return tightenTo(torque.Tighten{To: nm(to), High: said}) }
 	beyond := func(by string, said bool) torque.Stage { return turnBy(torque.Turn{By: deg(by), Beyond: said}) }
-	within := units.MustParseAngleInterval
+	within := units.MustParse[units.AngleInterval]
 	for _, tt := range []struct {
 		name   string
 		use    torque.BoltUse
@@ -46,7 +46,7 @@ func TestRefused(t *testing.T) {
 		{"4500 N·m", torque.NotSaid, []torque.Stage{high("4500 N·m", false)}, "a torque of", 1, "set High"},
 		{"4500 N·m that is meant", torque.NotSaid, []torque.Stage{high("4500 N·m", true)}, nil, 0, ""},
 		{"1000 N·m", torque.NotSaid, []torque.Stage{high("1000 N·m", false)}, nil, 0, ""},
-		{"a tolerance that reaches above", torque.NotSaid, []torque.Stage{tightenTo(torque.Tighten{To: nm("999 N·m"), Within: units.MustParseTorqueInterval("980..1018 N·m")})},
+		{"a tolerance that reaches above", torque.NotSaid, []torque.Stage{tightenTo(torque.Tighten{To: nm("999 N·m"), Within: units.MustParse[units.TorqueInterval]("980..1018 N·m")})},
 			"a torque of", 1, "set High"},
 		{"737.6 lbf·ft, 1000.05 N·m", torque.NotSaid, []torque.Stage{tightenTo(torque.Tighten{To: nm("737.6 lbf·ft"), In: units.PoundForceFoot})},
 			"a torque of", 1, "decimal point"},
@@ -125,7 +125,7 @@ func TestNames(t *testing.T) {
 		return g
 	}
 	tied := func(g torque.Group, to string) torque.Group {
-		g.Stages[0].During = torque.Tie{Group: to, Stage: 1}
+		g.Stages[0].DuringGroup, g.Stages[0].DuringStage = to, 1
 		return g
 	}
 	for _, tt := range []struct {
@@ -173,12 +173,14 @@ func stageOf(err error) int {
 	return 0
 }
 
-func TestNilOrder(t *testing.T) {
+// TestOtherOrders: an order that is neither an Arrangement nor a Given is refused.
+func TestOtherOrders(t *testing.T) {
 	var none *torque.Arrangement
 	_, err := torque.NewPlan("plan", torque.Group{Name: "g", Pattern: torque.Row("a"), Order: none, Stages: []torque.Stage{tighten("9 N·m")}})
-	if err == nil || !strings.Contains(err.Error(), "a nil *torque.Arrangement") {
-		t.Errorf("%v, want a nil order refused", err)
-	}
+	checkRefusal(t, err, "a *torque.Arrangement", 0, "give it an Arrangement or a Given")
+	own := struct{ torque.Arrangement }{torque.Cross}
+	_, err = torque.NewPlan("plan", torque.Group{Name: "g", Pattern: torque.Row("a"), Order: own, Stages: []torque.Stage{tighten("9 N·m")}})
+	checkRefusal(t, err, "Arrangement }", 0, "give it an Arrangement or a Given")
 	_, err = torque.NewPlan("plan", torque.Group{Name: "g", Pattern: torque.Row("a"), Order: torque.Arrangement(9), Stages: []torque.Stage{tighten("9 N·m")}})
 	if err == nil || !strings.Contains(err.Error(), "leaves the bolt out") {
 		t.Errorf("%v, want an order that there is not refused", err)

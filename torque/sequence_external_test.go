@@ -21,8 +21,8 @@ func numbered(n int) []string {
 
 // grid returns bolts numbered in rows across, 90 mm apart, the rows so many
 // millimetres apart.
-func grid(across, down int, apart int64) torque.Pattern {
-	var p torque.Pattern
+func grid(across, down int, apart int64) []torque.Position {
+	var p []torque.Position
 	for i, name := range numbered(across * down) {
 		p = append(p, torque.Position{Bolt: name,
 			X: units.Millimetre.OfInt(int64(i % across * 90)), Y: units.Millimetre.OfInt(int64(i/across) * apart)})
@@ -31,13 +31,13 @@ func grid(across, down int, apart int64) torque.Pattern {
 }
 
 func TestOrders(t *testing.T) {
-	circle := func(n int) torque.Pattern { return torque.Circle(units.MustParseLength("161 mm"), numbered(n)...) }
+	circle := func(n int) []torque.Position { return torque.Circle(units.MustParseLength("161 mm"), numbered(n)...) }
 	caps := torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}, []string{"3L", "3R"}, []string{"4L", "4R"}, []string{"5L", "5R"})
 	fourBolt := torque.Caps([]string{"1a", "1b", "1c", "1d"}, []string{"2a", "2b", "2c", "2d"}, []string{"3a", "3b", "3c", "3d"})
 	for _, tt := range []struct {
 		name    string
 		order   torque.Sequence
-		pattern torque.Pattern
+		pattern []torque.Position
 		want    string
 	}{
 		// common practice, no source: from the middle outward, side about.

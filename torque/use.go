@@ -2,13 +2,14 @@ package torque
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/closefit/units"
 )
 
-// A BoltUse says whether the bolts of a group may go back once they have been loosened. It
-// has to be said of every group with a turn: an angle takes most bolts past yield, and
-// nobody can tell from the plan which it does not.
+// A BoltUse says whether the bolts of a group may go back once they have been loosened. A
+// group with a turn has to say it: an angle takes most bolts past yield, and the plan alone
+// does not tell which.
 type BoltUse uint8
 
 const (
@@ -43,23 +44,18 @@ func (u *BoltUse) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return (&fault{part: "Use", found: fmt.Sprintf("%.40q is no use of a bolt", text), fix: `write "single use", "reusable" or "not said"`}).err()
+	return (&fault{part: "Use", found: fmt.Sprintf("%.40q is not a use of bolts", text), fix: `write "single use", "reusable" or "not said"`}).err()
 }
 
-// singleUse reports whether the bolts are scrap once they were loosened. What was not
-// said of a group with a turn is held to be so.
+// singleUse reports whether the bolts are scrap once they were loosened. Those of a group
+// with a turn are, if it does not say.
 func (g Group) singleUse() bool {
 	return g.Use == SingleUse || g.Use == NotSaid && g.turns()
 }
 
 // turns reports whether a stage turns the bolts by an angle.
 func (g Group) turns() bool {
-	for _, stage := range g.Stages {
-		if stage.Pull.turns() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(g.Stages, func(s Stage) bool { return is[Turn](s.Pull) })
 }
 
 // spends reports whether a stage, counted from 1, makes scrap of a bolt that is loosened
@@ -70,16 +66,16 @@ func (g Group) spends(stage int) bool {
 		return false
 	}
 	if g.turns() {
-		return g.Stages[stage-1].Pull.turns()
+		return is[Turn](g.Stages[stage-1].Pull)
 	}
-	tighten, is := g.Stages[stage-1].Pull.Tighten()
-	return is && !tighten.To.Less(g.greatest())
+	tighten, ok := As[Tighten](g.Stages[stage-1].Pull)
+	return ok && !tighten.To.Less(g.greatest())
 }
 
 // greatest returns the greatest torque of the group's stages.
 func (g Group) greatest() (most units.Torque) {
 	for _, stage := range g.Stages {
-		if tighten, is := stage.Pull.Tighten(); is {
+		if tighten, ok := As[Tighten](stage.Pull); ok {
 			most = units.Max(most, tighten.To)
 		}
 	}
@@ -91,11 +87,11 @@ func (g Group) greatest() (most units.Torque) {
 func checkUse(g Group) (bad []*fault) {
 	spent := 0
 	for i, stage := range g.Stages {
-		if stage.Pull.turns() && g.Use == NotSaid && spent == 0 {
+		if is[Turn](stage.Pull) && g.Use == NotSaid && spent == 0 {
 			bad = append(bad, &fault{part: "Use", stage: i + 1, found: "it turns bolts of which nobody says whether they are used once",
 				fix: "set Use to SingleUse, or to Reusable if the maker says that they may be used again"})
 		}
-		if _, is := stage.Pull.BackOff(); is && spent > 0 {
+		if is[BackOff](stage.Pull) && spent > 0 {
 			bad = append(bad, &fault{stage: i + 1,
 				found: fmt.Sprintf("it backs off single-use bolts after stage %d, and a single-use bolt that was loosened is scrap", spent),
 				fix:   "back off before that stage, or leave this one out"})

@@ -43,9 +43,12 @@ func (d Design) ShaftBasis() (hole, shaft units.LengthInterval, err error) {
 }
 
 func (d Design) check() error {
-	for where, t := range map[string]units.Length{"tolerance of the hole": d.HoleTolerance, "tolerance of the shaft": d.ShaftTolerance} {
-		if t.Sign() < 0 {
-			return &units.Error{Kind: measure.ErrNotPositive, Where: where, Found: t.String(), Fix: "write the width of the limits, such as 0.02 mm"}
+	for _, t := range []struct {
+		of    string
+		width units.Length
+	}{{"hole", d.HoleTolerance}, {"shaft", d.ShaftTolerance}} {
+		if t.width.Sign() < 0 {
+			return &units.Error{Kind: measure.ErrNotPositive, Where: "tolerance of the " + t.of, Found: t.width.String(), Fix: "write the width of the limits, such as 0.02 mm"}
 		}
 	}
 	return nil

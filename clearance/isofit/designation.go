@@ -8,29 +8,13 @@ import (
 )
 
 // A Designation designates a fit: a hole and a shaft of one nominal size, each with its
-// tolerance class, "55 H7/g6". It is an immutable value, made by NewDesignation or
-// ParseDesignation. The zero Designation is of no fit.
+// tolerance class, "55 H7/g6". It is an immutable value, made by ParseDesignation. The
+// zero Designation is of no fit.
 type Designation struct {
 	hole, shaft Size
 }
 
-// NewDesignation returns the designation. The error is of kind [ErrSyntax] if the
-// classes are not a hole's and a shaft's, or [ErrNotGiven].
-func NewDesignation(nominal units.Length, hole, shaft ToleranceClass) (Designation, error) {
-	if !hole.hole || shaft.hole {
-		return Designation{}, mates(hole, shaft)
-	}
-	h, err := NewSize(nominal, hole)
-	if err != nil {
-		return Designation{}, err
-	}
-	s, err := NewSize(nominal, shaft)
-	if err != nil {
-		return Designation{}, err
-	}
-	return Designation{hole: h, shaft: s}, nil
-}
-
+// mates returns the error of classes that are not a hole's and a shaft's.
 func mates(hole, shaft ToleranceClass) error {
 	text := hole.String() + "/" + shaft.String()
 	switch {
@@ -42,19 +26,21 @@ func mates(hole, shaft ToleranceClass) error {
 	return wrong(ErrSyntax, text, "two shafts", `write the hole's class in capitals: "`+strings.ToUpper(hole.String())+"/"+shaft.String()+`"`)
 }
 
-// Hole returns the hole.
+// Hole returns the hole, "55 H7".
 func (d Designation) Hole() Size { return d.hole }
 
-// Shaft returns the shaft.
+// Shaft returns the shaft, "55 g6".
 func (d Designation) Shaft() Size { return d.shaft }
 
-// Clearance returns the clearance as the sum of the limits of size: its interval runs
-// from the smallest clearance to the largest, and a negative one is an interference.
-// That of the zero Designation is missing.
+// Clearance returns the clearance as the sum of the limits of size, C = D - d with D the
+// hole's and d the shaft's (ISO 286-1:2010, 3.3). Its interval runs from the smallest
+// clearance to the largest, and a negative one is an interference. The sum of the zero
+// Designation is missing.
 func (d Designation) Clearance() *measure.Sum[units.LengthDim] {
-	s := Clearance(measure.Given(d.hole.Limits(), d.hole.String()), measure.Given(d.shaft.Limits(), d.shaft.String()))
-	s.Name = d.String()
-	return s
+	return &measure.Sum[units.LengthDim]{Name: d.String(), Symbol: "C", Terms: []measure.Term[units.LengthDim]{
+		measure.Plus("D", "hole", measure.Given(d.hole.Limits(), d.hole.String())),
+		measure.Minus("d", "shaft", measure.Given(d.shaft.Limits(), d.shaft.String())),
+	}}
 }
 
 // String returns "55 H7/g6", the nominal size in mm where it has an end as a decimal
@@ -73,13 +59,7 @@ func (d Designation) MarshalText() ([]byte, error) {
 }
 
 // UnmarshalText reads what ParseDesignation does.
-func (d *Designation) UnmarshalText(text []byte) error {
-	read, err := ParseDesignation(string(text))
-	if err == nil {
-		*d = read
-	}
-	return err
-}
+func (d *Designation) UnmarshalText(text []byte) error { return readText(d, ParseDesignation, text) }
 
 // Working shows how the smallest and the largest clearance come about, from the
 // limits of size of hole and shaft.

@@ -66,7 +66,7 @@ var shaftK = ranged{0, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2, 3, 3, 3, 3, 3, 4, 4, 4, 4, 
 
 // shaftJ has -ei of j5 and j6, of j7 and of j8, in micrometres (ISO 286-1:2010,
 // table 5, from memory). They follow no formula.
-var shaftJ = map[Grade]ranged{
+var shaftJ = map[grade]ranged{
 	it5: shaftJ5,
 	it6: shaftJ5,
 	it7: {4, 4, 5, 6, 6, 8, 8, 10, 10, 12, 12, 15, 15, 18, 18, 18, 21, 21, 21, 26, 26, 28, 28, 32, 32},
@@ -77,7 +77,7 @@ var shaftJ5 = ranged{2, 2, 2, 3, 3, 4, 4, 5, 5, 7, 7, 9, 9, 11, 11, 11, 13, 13, 
 
 // holeJ has ES of J6, J7 and J8, in micrometres (ISO 286-1:2010, table 3, from
 // memory). They follow no formula.
-var holeJ = map[Grade]ranged{
+var holeJ = map[grade]ranged{
 	it6: {2, 5, 5, 6, 6, 8, 8, 10, 10, 13, 13, 16, 16, 18, 18, 18, 22, 22, 22, 25, 25, 29, 29, 33, 33},
 	it7: {4, 6, 8, 10, 10, 12, 12, 14, 14, 18, 18, 22, 22, 26, 26, 26, 30, 30, 30, 36, 36, 39, 39, 43, 43},
 	it8: {6, 10, 12, 15, 15, 20, 20, 24, 24, 28, 28, 34, 34, 41, 41, 41, 47, 47, 47, 55, 55, 60, 60, 66, 66},
@@ -91,7 +91,7 @@ func letters() []string {
 // deviations returns the lower and the upper limit deviation of the class at a
 // nominal size, in micrometre grid lengths: what is added to the nominal size.
 func (c ToleranceClass) deviations(nominal units.Length) (lower, upper units.Length, err error) {
-	width, err := c.grade.Tolerance(nominal)
+	width, err := c.grade.tolerance(nominal)
 	if err != nil {
 		return lower, upper, err
 	}

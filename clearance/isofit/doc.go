@@ -1,17 +1,18 @@
 // Package isofit holds tolerance classes of the ISO code system for linear
 // sizes: what "55 H7/g6" means in millimetres.
 //
-// A ToleranceClass is a letter and a grade: "H7". With a nominal size it is a Size,
-// which has two limits of size; a hole and a shaft of one nominal size make a
-// Designation of a fit. Its Clearance is a sum of package measure, as is that of a hole
-// and a shaft that were measured, and KindOf names the kind of fit.
+// A [ToleranceClass] is a letter and a grade: "H7". With a nominal size it is a [Size],
+// which has two limits of size, as far apart as the standard tolerance of the grade; a hole
+// and a shaft of one nominal size make a [Designation] of a fit. Its Clearance is a sum of
+// package measure, like the fit of a hole and a shaft that were measured, and [KindOf]
+// names the kind of fit.
 //
 //	fit, err := isofit.ParseDesignation("55 H7/g6")
 //	fit.Hole().Limits()                        // 55..55.03 mm
 //	fit.Clearance().Interval()                 // 0.01..0.059 mm
 //	isofit.KindOf(fit.Clearance().Interval())  // clearance fit
 //
-// A Design goes the other way, from a wanted clearance to limits of size.
+// A [Design] goes the other way, from a wanted clearance to limits of size.
 //
 // # Scope
 //
@@ -37,6 +38,6 @@
 // micrometres (from memory), which is not done here.
 //
 // A [units.Error] quotes the text that is wrong and says what to write instead; errors.Is
-// finds its kind. The zero values are no grade, no class, no size and no fit: their
-// limits are empty, and they cannot be written as text.
+// finds its kind. The zero values are no class, no size and no fit: their limits are
+// empty, and they cannot be written as text.
 package isofit

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 
+	"example.com/closefit/clearance"
 	"example.com/closefit/clearance/isofit"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -17,8 +18,8 @@ func ExampleDesignation() {
 	}
 	fmt.Println(fit.Hole().Limits())
 	fmt.Println(fit.Shaft().Limits())
-	clearance := fit.Clearance().Interval()
-	fmt.Println(isofit.KindOf(clearance), clearance)
+	gap := fit.Clearance().Interval()
+	fmt.Println(isofit.KindOf(gap), gap)
 	text, err := json.Marshal(fit)
 	fmt.Println(string(text), err)
 	// Output:
@@ -71,9 +72,11 @@ func ExampleSize() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(bore.Nominal(), "of class", bore.Class(), "is", bore.Limits())
+	fmt.Println(bore, "is", bore.Limits())
+	fmt.Println("IT7 is", bore.Limits().Width(), "wide there")
 	// Output:
-	// 55 mm of class H7 is 55..55.03 mm
+	// 55 H7 is 55..55.03 mm
+	// IT7 is 0.03 mm wide there
 }
 
 func ExampleToleranceClass() {
@@ -95,19 +98,8 @@ func ExampleToleranceClass() {
 	// 55 h6 deviates by -0.019..0 mm
 }
 
-func ExampleGrade() {
-	grade, err := isofit.ParseGrade("IT7")
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Println(grade.Tolerance(units.MustParseLength("55 mm")))
-	// Output:
-	// 0.03 mm <nil>
-}
-
 // A pin and its bush as they were measured, against the fit that the drawing names.
-func ExampleClearance() {
+func ExampleDesignation_Clearance() {
 	gauge := measure.LengthInstrument{Name: "bore gauge", Uncertainty: units.MustParseLength("0.0015 mm")}
 	micrometer := measure.LengthInstrument{Name: "micrometer", Uncertainty: units.MustParseLength("0.002 mm")}
 	bush, errBush := gauge.Read("bush", units.MustParseLength("22.008 mm"))
@@ -117,9 +109,8 @@ func ExampleClearance() {
 		fmt.Println(errBush, errPin, errFit)
 		return
 	}
-	clearance := isofit.Clearance(bush, pin).Interval()
-	limits := fit.Clearance().Interval()
-	fmt.Println(clearance, "within", limits, measure.Judge(clearance, limits))
+	a := clearance.BoreFit("pin in its bush", bush, pin).Assess(fit.Clearance().Interval())
+	fmt.Println(a.Reading.Interval(), "within", a.Tolerance, a.Verdict)
 	// Output:
 	// 0.0135..0.0185 mm within 0.007..0.029 mm conforming
 }

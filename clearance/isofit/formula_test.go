@@ -25,13 +25,13 @@ func geometricMean(ends []int64, i int) float64 {
 var mainUpTo = []int64{3, 6, 10, 18, 30, 50, 80, 120, 180, 250, 315, 400, 500}
 
 func TestTolerancesFollowTheirFormula(t *testing.T) {
-	multiples := map[Grade]float64{it5: 7, it6: 10, it7: 16, it8: 25, it9: 40, it10: 64, it11: 100,
+	multiples := map[grade]float64{it5: 7, it6: 10, it7: 16, it8: 25, it9: 40, it10: 64, it11: 100,
 		it12: 160, it13: 250, it14: 400, it15: 640, it16: 1000, it17: 1600, it18: 2500}
-	linear := map[Grade][2]float64{it01: {0.3, 0.008}, it0: {0.5, 0.012}, it1: {0.8, 0.020}}
+	linear := map[grade][2]float64{it01: {0.3, 0.008}, it0: {0.5, 0.012}, it1: {0.8, 0.020}}
 	for main := range mainRanges {
 		d := geometricMean(mainUpTo, main)
 		i := 0.45*math.Cbrt(d) + 0.001*d
-		at := func(g Grade) float64 { return float64(tolerances[g][main]) / 10 }
+		at := func(g grade) float64 { return float64(tolerances[g][main]) / 10 }
 		for g, m := range multiples {
 			allowed := max(0.5, 0.045*m*i)
 			if main == 0 {
@@ -123,7 +123,7 @@ func TestDeviationsFollowTheirFormula(t *testing.T) {
 				continue
 			}
 			main := mainOf[r]
-			at := func(g Grade) float64 { return float64(tolerances[g][main]) / 10 }
+			at := func(g grade) float64 { return float64(tolerances[g][main]) / 10 }
 			f := formula(size{geometricMean(fineUpTo[:], r), geometricMean(mainUpTo, main), at(it6), at(it7), at(it8), at(it9), at(it10)})
 			if math.Abs(float64(p)-f) > max(1, 0.025*f) {
 				parting = append(parting, fmt.Sprintf("%s to %d: %d, formula %.0f", letter, fineUpTo[r], p, f))
@@ -210,7 +210,7 @@ func TestDeltas(t *testing.T) {
 	}
 	for main := 1; main < mainRanges; main++ {
 		for i, want := range printed[main] {
-			g := it3 + Grade(i)
+			g := it3 + grade(i)
 			if got := float64(tolerances[g][main]-tolerances[g-1][main]) / 10; got != want {
 				t.Errorf("Δ of %s to %d mm: %g, printed %g", g, mainUpTo[main], got, want)
 			}

@@ -2,17 +2,16 @@ package isofit
 
 import (
 	"fmt"
-	"strings"
 
 	"example.com/closefit/units"
 )
 
-// A Grade is a standard tolerance grade of ISO 286-1, "IT7": how wide a tolerance is
-// for its size. The zero Grade is no grade.
-type Grade uint8
+// A grade is a standard tolerance grade of ISO 286-1, "IT7": how wide a tolerance is
+// for its size.
+type grade uint8
 
 const (
-	noGrade Grade = iota
+	noGrade grade = iota
 	it01
 	it0
 	it1
@@ -35,20 +34,18 @@ const (
 	it18
 )
 
-// ParseGrade reads "IT7" or "7"; "IT01" and "01" are finer than "IT0" and "0". The
-// error is of kind [ErrSyntax].
-func ParseGrade(s string) (Grade, error) {
-	digits := strings.TrimPrefix(strings.TrimSpace(s), "IT")
+// parseGrade reads "7"; "01" is finer than "0".
+func parseGrade(digits string) (g grade, ok bool) {
 	for g := it01; g <= it18; g++ {
 		if g.digits() == digits {
-			return g, nil
+			return g, true
 		}
 	}
-	return noGrade, wrong(ErrSyntax, s, "no standard tolerance grade", "write 01, 0 or a whole number from 1 to 18")
+	return noGrade, false
 }
 
 // digits returns the grade without IT: "7", "01".
-func (g Grade) digits() string {
+func (g grade) digits() string {
 	if g == it01 {
 		return "01"
 	}
@@ -56,37 +53,12 @@ func (g Grade) digits() string {
 }
 
 // String returns "IT7".
-func (g Grade) String() string {
-	if g < it01 || g > it18 {
-		return "no grade"
-	}
-	return "IT" + g.digits()
-}
+func (g grade) String() string { return "IT" + g.digits() }
 
-// MarshalText returns String. The error, of kind [ErrSyntax], is for the zero Grade.
-func (g Grade) MarshalText() ([]byte, error) {
-	if g < it01 || g > it18 {
-		return nil, wrong(ErrSyntax, g.String(), "no standard tolerance grade", `give one: ParseGrade("IT7")`)
-	}
-	return []byte(g.String()), nil
-}
-
-// UnmarshalText reads what ParseGrade does.
-func (g *Grade) UnmarshalText(text []byte) error {
-	read, err := ParseGrade(string(text))
-	if err == nil {
-		*g = read
-	}
-	return err
-}
-
-// Tolerance returns the width of the tolerance interval of the grade at the
+// tolerance returns the width of the tolerance interval of the grade at the
 // nominal size (ISO 286-1:2010, table 1). The error is of kind [ErrNotGiven] outside
-// 0..500 mm and for IT14 to IT18 up to 1 mm, [ErrSyntax] for the zero Grade.
-func (g Grade) Tolerance(nominal units.Length) (units.Length, error) {
-	if _, err := g.MarshalText(); err != nil {
-		return units.Length{}, err
-	}
+// 0..500 mm and for IT14 to IT18 up to 1 mm.
+func (g grade) tolerance(nominal units.Length) (units.Length, error) {
 	r, err := rangeOf(nominal)
 	if err != nil {
 		return units.Length{}, err

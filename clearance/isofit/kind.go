@@ -4,20 +4,7 @@ import (
 	"fmt"
 
 	"example.com/closefit/units"
-	"example.com/closefit/units/measure"
 )
-
-// Clearance returns the clearance of a hole and the shaft that goes into it, from
-// limits of size or from what was measured; a negative one is an interference.
-//
-//	C = D - d
-//
-// D, d: diameters of hole and shaft. Source: ISO 286-1:2010, 3.3.
-func Clearance(hole, shaft measure.LengthReading) *measure.Sum[units.LengthDim] {
-	return &measure.Sum[units.LengthDim]{Name: "clearance", Symbol: "C", Terms: []measure.Term[units.LengthDim]{
-		measure.Plus("D", "hole", hole), measure.Minus("d", "shaft", shaft),
-	}}
-}
 
 // The kinds of fit.
 const (
@@ -28,9 +15,10 @@ const (
 )
 
 // KindOf returns the kind of fit that has these clearances: "clearance fit", "transition
-// fit" or "interference fit". Limits that touch count as the standard counts them: a smallest clearance of zero is still a clearance fit, a
-// smallest interference of zero still an interference fit (ISO 286-1:2010, 3.3). It is
-// "unknown fit" if a bound is missing.
+// fit" or "interference fit". Limits that touch count as the standard counts them: a
+// smallest clearance of zero is still a clearance fit, a smallest interference of zero
+// still an interference fit (ISO 286-1:2010, 3.3). It is "unknown fit" if a bound is
+// missing.
 func KindOf(clearance units.LengthInterval) string {
 	switch {
 	case !clearance.Bounded():

@@ -56,7 +56,14 @@ func ParseDesignation(s string) (Designation, error) {
 	if !h.hole || sh.hole {
 		return Designation{}, inFull(mates(h, sh), text, size+" ", "")
 	}
-	return NewDesignation(nominal, h, sh)
+	var d Designation
+	if d.hole, err = NewSize(nominal, h); err == nil {
+		d.shaft, err = NewSize(nominal, sh)
+	}
+	if err != nil {
+		return Designation{}, err
+	}
+	return d, nil
 }
 
 // ParseSize reads a nominal size and a tolerance class: "55 H7". The nominal
@@ -89,6 +96,15 @@ func ParseSize(s string) (Size, error) {
 		return Size{}, inFull(err, text, size+" ", "")
 	}
 	return NewSize(nominal, c)
+}
+
+// readText reads a text into a value, which stays as it was where there is an error.
+func readText[T any](into *T, parse func(string) (T, error), text []byte) error {
+	read, err := parse(string(text))
+	if err == nil {
+		*into = read
+	}
+	return err
 }
 
 // cleaned returns a text without blanks and diameter signs around it, with the
@@ -136,8 +152,8 @@ func isLetter(s string) bool { return slices.Contains(letters(), strings.ToLower
 
 // isGrade reports whether a text is the number of a standard tolerance grade.
 func isGrade(s string) bool {
-	_, err := ParseGrade(s)
-	return err == nil && s[0] != 'I'
+	_, ok := parseGrade(s)
+	return ok
 }
 
 // noClass explains a text that does not end with a class.
@@ -174,18 +190,12 @@ func parseNominal(text string) (units.Length, error) {
 // inFull returns the error of a part of a text, with what it says to write put
 // between what stands before and behind the part.
 func inFull(err error, text, before, behind string) error {
-	var full units.Error
-	var size *units.ParseError
-	var part *units.Error
-	switch {
-	case errors.As(err, &size):
-		full = units.Error{Kind: size.Kind, Found: size.What, Fix: size.Fix}
-	case errors.As(err, &part):
-		full = *part
-	default:
+	part, ok := errors.AsType[*units.Error](err)
+	if !ok {
 		return err
 	}
-	full.Where = quote(text)
+	full := *part
+	full.Where, full.Column = quote(text), 0
 	if !strings.Contains(before+behind, `"`) {
 		full.Fix = quoted.ReplaceAllStringFunc(full.Fix, func(q string) string {
 			return `"` + before + q[1:len(q)-1] + behind + `"`

@@ -28,12 +28,6 @@ func NewSize(nominal units.Length, class ToleranceClass) (Size, error) {
 	return Size{nominal: nominal, class: class, lower: lower, upper: upper}, nil
 }
 
-// Nominal returns the nominal size.
-func (s Size) Nominal() units.Length { return s.nominal }
-
-// Class returns the tolerance class.
-func (s Size) Class() ToleranceClass { return s.class }
-
 // Deviations returns the lower and the upper limit deviation as an interval: EI
 // and ES of a hole, ei and es of a shaft. The zero Size has none: the interval is
 // empty.
@@ -72,13 +66,7 @@ func designated(s Size, text string) ([]byte, error) {
 }
 
 // UnmarshalText reads what ParseSize does.
-func (s *Size) UnmarshalText(text []byte) error {
-	read, err := ParseSize(string(text))
-	if err == nil {
-		*s = read
-	}
-	return err
-}
+func (s *Size) UnmarshalText(text []byte) error { return readText(s, ParseSize, text) }
 
 // Working shows how the limits of size come about.
 func (s Size) Working() units.Working {

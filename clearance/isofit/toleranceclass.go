@@ -12,7 +12,7 @@ import (
 // ToleranceClass is no class: parse one.
 type ToleranceClass struct {
 	letter string // in small letters
-	grade  Grade
+	grade  grade
 	hole   bool
 }
 
@@ -36,27 +36,28 @@ func ParseToleranceClass(s string) (ToleranceClass, error) {
 		}
 		return ToleranceClass{}, wrong(ErrSyntax, text, "a grade without its letter", `write the letter first: "H`+text+`" for a hole, "h`+text+`" for a shaft`)
 	}
-	letter, grade := text, ""
+	letter, digits := text, ""
 	if end > 0 {
-		letter, grade = strings.TrimSpace(text[:end]), text[end:]
+		letter, digits = strings.TrimSpace(text[:end]), text[end:]
 	}
 	small := strings.ToLower(letter)
 	if !isLetter(letter) {
 		return ToleranceClass{}, wrongLetter(text, small)
 	}
-	if grade == "" {
+	if digits == "" {
 		return ToleranceClass{}, wrong(ErrSyntax, text, "a letter without its grade", `write the grade behind it, such as "`+letter+`7"`)
 	}
-	g, err := ParseGrade(grade)
-	if err != nil {
-		if short := strings.TrimLeft(grade, "0"); short != grade && short != "1" && isGrade(short) { // 001 may be 01
-			return ToleranceClass{}, wrong(ErrSyntax, text, grade+" is no standard tolerance grade", `write "`+letter+short+`"`)
+	g, ok := parseGrade(digits)
+	if !ok {
+		fix := "write 01, 0 or a whole number from 1 to 18"
+		if short := strings.TrimLeft(digits, "0"); short != digits && short != "1" && isGrade(short) { // 001 may be 01
+			fix = `write "` + letter + short + `"`
 		}
-		return ToleranceClass{}, wrong(ErrSyntax, text, grade+" is no standard tolerance grade", "write 01, 0 or a whole number from 1 to 18")
+		return ToleranceClass{}, wrong(ErrSyntax, text, digits+" is no standard tolerance grade", fix)
 	}
 	if letter != small && letter != strings.ToUpper(letter) {
 		return ToleranceClass{}, wrong(ErrSyntax, text, "a capital and a small letter together",
-			`write "`+strings.ToUpper(letter)+grade+`" for a hole or "`+small+grade+`" for a shaft`)
+			`write "`+strings.ToUpper(letter)+digits+`" for a hole or "`+small+digits+`" for a shaft`)
 	}
 	return ToleranceClass{letter: small, grade: g, hole: letter != small}, nil
 }
@@ -99,11 +100,7 @@ func (c ToleranceClass) MarshalText() ([]byte, error) {
 
 // UnmarshalText reads what ParseToleranceClass does.
 func (c *ToleranceClass) UnmarshalText(text []byte) error {
-	read, err := ParseToleranceClass(string(text))
-	if err == nil {
-		*c = read
-	}
-	return err
+	return readText(c, ParseToleranceClass, text)
 }
 
 // noClassGiven is the error of a zero value.
@@ -111,7 +108,7 @@ func noClassGiven(what string) error {
 	return &units.Error{Kind: ErrSyntax, Where: what, Found: "none was given", Fix: "parse one, such as H7"}
 }
 
-func (c ToleranceClass) withGrade(g Grade) ToleranceClass {
+func (c ToleranceClass) withGrade(g grade) ToleranceClass {
 	c.grade = g
 	return c
 }

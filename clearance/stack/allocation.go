@@ -25,43 +25,26 @@ func (c Cost) at(half float64) float64 { return c.Scale / math.Pow(half, c.Expon
 // An Allocation is a stack with tolerances that put a wanted part of all gaps within
 // limits.
 type Allocation struct {
-	Stack   *Stack    `json:"stack"`   // with the new limits
+	Stack   Stack     `json:"stack"`   // with the new limits
 	Factors []float64 `json:"factors"` // new width of each contributor's limits over the old
 
 	// Outside is what is left outside the limits: no more than the yield allows, its
 	// error counted where that is proven.
 	Outside TailProbability `json:"outside"`
 
-	Cost *float64 `json:"cost"` // of all tolerances that were allocated; nil from Proportional
+	Cost *float64 `json:"cost"` // of all tolerances that were allocated; nil if no costs were given
 }
 
-// Proportional returns the stack with every tolerance multiplied by one factor, the
-// largest with which the part yield of all gaps, such as 0.9973, lies within the limits:
-// below one where tolerances must be tighter, above where they may be wider. Limits of
-// contributors keep their middle, distributions their kind (a normal one its k). Fixed
-// contributors and measured samples stay. The new limits are rounded inward to the
-// picometre. Errors: those of [Law.Capability] for the limits, of [Law.Quantile] for the
-// yield, [ErrNoDistribution], and [ErrUnreachable] if the narrowest tolerances do not
-// reach the yield, because the gap's middle lies outside the limits or what is fixed
-// varies too much.
-func (s *Stack) Proportional(limits units.LengthInterval, yield float64) (*Allocation, error) {
-	search, err := s.search(limits, yield)
-	if err != nil {
-		return nil, err
-	}
-	return search.reach(func(lever float64) []float64 {
-		factors := make([]float64, len(s.contributors))
-		for i := range factors {
-			factors[i] = lever
-		}
-		return factors
-	})
-}
-
-// LeastCost returns the stack whose tolerances reach the yield at the least cost.
-// costs has one Cost to each contributor, in order; those of fixed contributors
-// and measured samples, which stay, are not looked at. At the least cost, a little
-// more of the probability outside buys the same saving from every tolerance:
+// Allocate returns the stack with the widest tolerances that put the part yield of all
+// gaps, such as 0.9973, within the limits. Limits of contributors keep their middle,
+// distributions their kind (a normal one its k); fixed contributors and measured samples
+// stay. The new limits are rounded inward to the picometre.
+//
+// Without costs every tolerance is multiplied by one factor: below one where tolerances
+// must be tighter, above where they may be wider. With costs the tolerances are the
+// cheapest. Give one cost to each contributor, in their order; those of contributors that
+// stay are ignored. At the least cost, a little more of the probability outside buys the
+// same saving from every tolerance:
 //
 //	eᵢ·aᵢ / Tᵢ^(eᵢ+1) = λ·∂P/∂Tᵢ   for every i
 //
@@ -71,31 +54,46 @@ func (s *Stack) Proportional(limits units.LengthInterval, yield float64) (*Alloc
 // reaches the yield, in which wᵢ is (∂P/∂Tᵢ)/Tᵢ from the step before, and the
 // square of sensitivity times standard deviation over Tᵢ in the first; it ends
 // when no tolerance changes by more than 0.1 %, or after 20 steps with the cheapest
-// of them. Errors are those of Proportional, and ErrUnusable for the costs.
-func (s *Stack) LeastCost(limits units.LengthInterval, yield float64, costs []Cost) (*Allocation, error) {
-	if len(costs) != len(s.contributors) {
-		return nil, wrong(ErrUnusable, "costs of tolerances", fmt.Sprintf("%d costs for %d contributors", len(costs), len(s.contributors)), "give one to each, in their order")
-	}
+// of them.
+//
+// Errors: those of [Law.Capability] for the limits, of [Law.Quantile] for the yield, of
+// [Stack.Law], ErrUnusable for the costs, and [ErrUnreachable] if the narrowest tolerances
+// do not reach the yield, because the gap's middle lies outside the limits or what is
+// fixed varies too much.
+func (s Stack) Allocate(limits units.LengthInterval, yield float64, costs ...Cost) (*Allocation, error) {
 	search, err := s.search(limits, yield)
 	if err != nil {
 		return nil, err
 	}
+	if len(costs) > 0 {
+		return search.leastCost(costs)
+	}
+	return search.reach(func(lever float64) []float64 {
+		return slices.Repeat([]float64{lever}, len(s))
+	})
+}
+
+// leastCost returns the allocation of the cheapest tolerances.
+func (f *search) leastCost(costs []Cost) (*Allocation, error) {
+	if len(costs) != len(f.stack) {
+		return nil, wrong(ErrUnusable, "costs of tolerances", fmt.Sprintf("%d costs for %d contributors", len(costs), len(f.stack)), "give one to each, in their order")
+	}
 	weights := make([]float64, len(costs))
 	for i, c := range costs {
-		if search.fixed[i] {
+		if f.fixed[i] {
 			continue
 		}
 		if !(c.Scale >= 1e-60 && c.Scale <= 1e60 && c.Exponent >= 0.01 && c.Exponent <= 6) { // no cost overflows
-			return nil, wrong(ErrUnusable, s.contributors[i].label(i), fmt.Sprintf("a cost of %g / T^%g", c.Scale, c.Exponent),
+			return nil, wrong(ErrUnusable, f.stack[i].label(i), fmt.Sprintf("a cost of %g / T^%g", c.Scale, c.Exponent),
 				"give a scale from 1e-60 to 1e60 and an exponent from 0.01 to 6, such as 1")
 		}
-		weights[i] = search.terms[i].variance() / (search.halves[i] * search.halves[i])
+		weights[i] = f.terms[i].variance() / (f.halves[i] * f.halves[i])
 	}
-	search.cells, search.precision = fewestCells/4, 1e-4 // until the weights are found
+	f.cells, f.precision = fewestCells/4, 1e-4 // until the weights are found
 	var best, bestWeights []float64
 	least := math.Inf(1)
 	for range 20 {
-		factors, err := search.largest(func(lever float64) []float64 { return search.balanced(lever, costs, weights) })
+		factors, err := f.largest(func(lever float64) []float64 { return f.balanced(lever, costs, weights) })
 		if err != nil {
 			return nil, err
 		}
@@ -103,27 +101,25 @@ func (s *Stack) LeastCost(limits units.LengthInterval, yield float64, costs []Co
 		for i := range best {
 			still = still && math.Abs(factors[i]/best[i]-1) < 1e-3
 		}
-		if cost := search.cost(factors, costs); cost < least {
+		if cost := f.cost(factors, costs); cost < least {
 			best, bestWeights, least = factors, slices.Clone(weights), cost
 		}
 		if still {
 			break
 		}
-		if err := search.reweigh(weights, factors); err != nil {
-			return nil, err
-		}
+		f.reweigh(weights, factors)
 	}
-	search.cells, search.precision = fewestCells, finalPrecision
-	a, err := search.reach(func(lever float64) []float64 { return search.balanced(lever, costs, bestWeights) })
+	f.cells, f.precision = fewestCells, finalPrecision
+	a, err := f.reach(func(lever float64) []float64 { return f.balanced(lever, costs, bestWeights) })
 	if err != nil {
 		return nil, err
 	}
-	cost := search.cost(a.Factors, costs)
+	cost := f.cost(a.Factors, costs)
 	a.Cost = &cost
 	return a, nil
 }
 
-// balanced returns the factors of one step of LeastCost. The lever is a length
+// balanced returns the factors of one step of leastCost. The lever is a length
 // ratio.
 func (f *search) balanced(lever float64, costs []Cost, weights []float64) []float64 {
 	factors := make([]float64, len(costs))
@@ -140,7 +136,7 @@ func (f *search) balanced(lever float64, costs []Cost, weights []float64) []floa
 // reweigh sets the weights from how the probability outside changes with each
 // tolerance, half way from the old ones on a logarithmic scale, so that the steps
 // do not swing.
-func (f *search) reweigh(weights, factors []float64) error {
+func (f *search) reweigh(weights, factors []float64) {
 	const apart = 0.01
 	fresh := make([]float64, len(weights))
 	var scale, count float64
@@ -152,11 +148,7 @@ func (f *search) reweigh(weights, factors []float64) error {
 		for side, factor := range []float64{1 - apart, 1 + apart} {
 			moved := slices.Clone(factors)
 			moved[i] *= factor
-			outside, err := f.outside(moved)
-			if err != nil {
-				return err
-			}
-			p[side] = outside
+			p[side] = f.outside(moved)
 		}
 		half := f.halves[i] * factors[i]
 		fresh[i] = math.Max(p[1]-p[0], 1e-9*p[1]) / (half * half) // never none: it would let the tolerance grow without end
@@ -168,7 +160,6 @@ func (f *search) reweigh(weights, factors []float64) error {
 			weights[i] = math.Sqrt(weights[i] * fresh[i] / math.Exp(scale/count))
 		}
 	}
-	return nil
 }
 
 func (f *search) cost(factors []float64, costs []Cost) float64 {
@@ -184,7 +175,7 @@ func (f *search) cost(factors []float64, costs []Cost) float64 {
 // A search looks for the largest tolerances that put the part yield of all gaps within
 // the limits.
 type search struct {
-	stack  *Stack
+	stack  Stack
 	limits units.LengthInterval
 	yield  float64
 	terms  []term
@@ -203,7 +194,7 @@ const finalPrecision = 1e-8
 
 const allocating = "allocation of tolerances"
 
-func (s *Stack) search(limits units.LengthInterval, yield float64) (*search, error) {
+func (s Stack) search(limits units.LengthInterval, yield float64) (*search, error) {
 	if err := checkLimits(limits); err != nil {
 		return nil, err
 	}
@@ -216,7 +207,7 @@ func (s *Stack) search(limits units.LengthInterval, yield float64) (*search, err
 	}
 	f := &search{stack: s, limits: limits, yield: yield, terms: terms, cells: fewestCells, precision: finalPrecision}
 	movable := false
-	for _, c := range s.contributors {
+	for _, c := range s {
 		fixed := c.Fixed || c.Distribution.kind == sampled
 		movable = movable || !fixed
 		f.fixed = append(f.fixed, fixed)
@@ -228,25 +219,16 @@ func (s *Stack) search(limits units.LengthInterval, yield float64) (*search, err
 	return f, nil
 }
 
-// law returns the distribution of the gap with the factors given.
-func (f *search) law(factors []float64) (*Law, error) {
-	terms := make([]term, len(f.terms))
+// outside returns the probability that is left outside with the factors given, on
+// one lattice.
+func (f *search) outside(factors []float64) float64 {
+	terms := slices.Clone(f.terms)
 	for i, t := range f.terms {
-		terms[i] = t
 		if !f.fixed[i] {
 			terms[i] = t.scaled(factors[i])
 		}
 	}
-	return newLaw(f.stack.middle(), terms)
-}
-
-// outside returns the probability that is left outside with the factors given, on
-// one lattice.
-func (f *search) outside(factors []float64) (float64, error) {
-	law, err := f.law(factors)
-	if err != nil {
-		return 0, err
-	}
+	law := newLaw(f.stack.middle(), terms)
 	var p float64
 	if f.limits.HasLo() {
 		p += sketchedTail(law.down, -law.from(f.limits.Lo()), f.cells)
@@ -254,59 +236,39 @@ func (f *search) outside(factors []float64) (float64, error) {
 	if f.limits.HasHi() {
 		p += sketchedTail(law.up, law.from(f.limits.Hi()), f.cells)
 	}
-	return p, nil
+	return p
 }
 
 // largest returns the factors for the largest lever at which they reach the
 // yield. Factors grow with the lever.
 func (f *search) largest(factors func(lever float64) []float64) ([]float64, error) {
 	allowed := 1 - f.yield
-	excess := func(x float64) (float64, error) { // of the logarithm of the lever
-		p, err := f.outside(factors(math.Exp(x)))
-		return math.Log(p / allowed), err
+	excess := func(x float64) float64 { // of the logarithm of the lever
+		return math.Log(f.outside(factors(math.Exp(x))) / allowed)
 	}
 	const farthest = 40
 	lo, hi := f.at, f.at // excess(lo) <= 0 < excess(hi), once widened
-	atLo, err := excess(lo)
+	atLo := excess(lo)
 	atHi := atLo
-	for step := 0.1; err == nil && atLo > 0; step *= 2 {
+	for step := 0.1; atLo > 0; step *= 2 {
 		hi, atHi = lo, atLo
 		if lo -= step; lo < -farthest {
 			return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("no tolerances put %g of all gaps within %s about a middle of %s", f.yield, f.limits, f.stack.middle()),
 				"move the middle of the gap into the limits, or fix fewer contributors")
 		}
-		atLo, err = excess(lo)
+		atLo = excess(lo)
 	}
-	for step := 0.1; err == nil && atHi <= 0 && hi < farthest; step *= 2 {
+	for step := 0.1; atHi <= 0; step *= 2 {
+		if hi >= farthest {
+			return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("however wide the tolerances, %g of all gaps lie within %s", f.yield, f.limits),
+				"ask for a greater yield")
+		}
 		lo, atLo = hi, atHi
 		hi += step
-		atHi, err = excess(hi)
+		atHi = excess(hi)
 	}
-	if err == nil && atHi <= 0 {
-		return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("however wide the tolerances, %g of all gaps lie within %s", f.yield, f.limits),
-			"ask for a greater yield")
-	}
-	for side := 0; err == nil && hi-lo > f.precision; {
-		x := lo + (hi-lo)*atLo/(atLo-atHi)
-		if math.IsInf(atLo, -1) || !(x-lo > f.precision/4 && hi-x > f.precision/4) {
-			x = (lo + hi) / 2
-		}
-		var at float64
-		at, err = excess(x)
-		switch {
-		case at <= 0 && side < 0:
-			atHi /= 2 // the same end twice: the other must move too
-		case at > 0 && side > 0:
-			atLo /= 2
-		}
-		if at <= 0 {
-			lo, atLo, side = x, at, -1
-		} else {
-			hi, atHi, side = x, at, +1
-		}
-	}
-	f.at = lo
-	return factors(math.Exp(lo)), err
+	f.at, _ = narrowed(excess, lo, hi, atLo, atHi, f.precision, 0)
+	return factors(math.Exp(f.at)), nil
 }
 
 // reach returns the allocation with the largest lever at which the factors reach the
@@ -337,10 +299,9 @@ func (f *search) reach(factors func(lever float64) []float64) (*Allocation, erro
 }
 
 func (f *search) allocation(factors []float64) (*Allocation, error) {
-	a := &Allocation{Factors: factors}
-	contributors := f.stack.Contributors()
-	for i := range contributors {
-		c := &contributors[i]
+	a := &Allocation{Stack: slices.Clone(f.stack), Factors: factors}
+	for i := range a.Stack {
+		c := &a.Stack[i]
 		if f.fixed[i] {
 			factors[i] = 1
 			continue
@@ -351,10 +312,6 @@ func (f *search) allocation(factors []float64) (*Allocation, error) {
 			return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("a tolerance of ±%s for %s", half, c.Name), "widen the limits of the gap, or ask for a smaller yield")
 		}
 		c.Limits = limits
-	}
-	var err error
-	if a.Stack, err = New(contributors...); err != nil {
-		return nil, err
 	}
 	law, err := a.Stack.Law()
 	if err != nil {

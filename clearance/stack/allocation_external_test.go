@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -15,12 +16,12 @@ import (
 )
 
 // normals is a gap of three normal parts: then everything has a closed form.
-func normals(t *testing.T) *stack.Stack {
-	return mustStack(t,
+func normals(t *testing.T) stack.Stack {
+	return stack.Stack{
 		stack.Adds("a", tolerance("10 ±0.03 mm"), stack.Normal(3)),
 		stack.Takes("b", tolerance("6 ±0.06 mm"), stack.Normal(3)),
 		stack.Takes("c", tolerance("3 ±0.02 mm"), stack.Normal(2)),
-	)
+	}
 }
 
 func TestCapability(t *testing.T) {
@@ -64,7 +65,7 @@ func TestCapability(t *testing.T) {
 func TestProportional(t *testing.T) {
 	s := normals(t)
 	for _, yield := range []float64{0.9, 0.9973, 1 - 1e-9} {
-		a, err := s.Proportional(tolerance("0.94..1.06 mm"), yield)
+		a, err := s.Allocate(tolerance("0.94..1.06 mm"), yield)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -75,7 +76,7 @@ func TestProportional(t *testing.T) {
 				t.Errorf("yield %g: factor %d is %g, want %g", yield, i, f, want)
 			}
 		}
-		if got := a.Stack.Contributors()[1]; !got.Limits.Mid().Equal(mm("6 mm")) || math.Abs(got.Limits.Radius().Float64(units.Millimetre)/(0.06*want)-1) > 1e-4 {
+		if got := a.Stack[1]; !got.Limits.Mid().Equal(mm("6 mm")) || math.Abs(got.Limits.Radius().Float64(units.Millimetre)/(0.06*want)-1) > 1e-4 {
 			t.Errorf("yield %g: new limits %s", yield, got.Limits)
 		}
 	}
@@ -83,9 +84,9 @@ func TestProportional(t *testing.T) {
 
 // What is fixed stays; the others make up for it.
 func TestProportionalWithFixed(t *testing.T) {
-	parts := normals(t).Contributors()
+	parts := normals(t)
 	parts[0].Fixed = true
-	a, err := mustStack(t, parts...).Proportional(tolerance("0.94..1.06 mm"), 0.9973)
+	a, err := stack.Stack(parts).Allocate(tolerance("0.94..1.06 mm"), 0.9973)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +96,7 @@ func TestProportionalWithFixed(t *testing.T) {
 	if a.Factors[0] != 1 || math.Abs(a.Factors[1]/want-1) > 1e-4 || a.Factors[1] != a.Factors[2] {
 		t.Errorf("factors %v, want 1 and twice %g", a.Factors, want)
 	}
-	if got := a.Stack.Contributors()[0].Limits; !got.Equal(parts[0].Limits) {
+	if got := a.Stack[0].Limits; !got.Equal(parts[0].Limits) {
 		t.Errorf("fixed limits %s", got)
 	}
 }
@@ -105,7 +106,7 @@ func TestProportionalWithFixed(t *testing.T) {
 func TestLeastCost(t *testing.T) {
 	s := normals(t)
 	costs := []stack.Cost{{Scale: 2, Exponent: 1}, {Scale: 0.5, Exponent: 1}, {Scale: 7, Exponent: 1}}
-	a, err := s.LeastCost(tolerance("0.94..1.06 mm"), 0.9973, costs)
+	a, err := s.Allocate(tolerance("0.94..1.06 mm"), 0.9973, costs...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -145,14 +146,14 @@ func TestAllocationsReachTheYield(t *testing.T) {
 				Exponent: float64(rapid.IntRange(5, 20).Draw(t, "exponent")) / 10,
 			})
 		}
-		s := mustStack(t, parts...)
+		s := stack.Stack(parts)
 		within := units.PlusMinus(s.Nominal().Add(mm("0.003 mm")), mm("0.05 mm"))
 		yield := rapid.SampledFrom([]float64{0.9, 0.99, 0.9999}).Draw(t, "yield")
-		proportional, err := s.Proportional(within, yield)
+		proportional, err := s.Allocate(within, yield)
 		if err != nil {
 			t.Fatal(err)
 		}
-		least, err := s.LeastCost(within, yield, costs)
+		least, err := s.Allocate(within, yield, costs...)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -172,7 +173,7 @@ func TestAllocationsReachTheYield(t *testing.T) {
 		}
 		var cost float64
 		for i, c := range costs {
-			cost += c.Scale / math.Pow(proportional.Stack.Contributors()[i].Limits.Radius().Float64(units.Millimetre), c.Exponent)
+			cost += c.Scale / math.Pow(proportional.Stack[i].Limits.Radius().Float64(units.Millimetre), c.Exponent)
 		}
 		if *least.Cost > 1.0001*cost || proportional.Cost != nil {
 			t.Errorf("least cost %g, in proportion %g", *least.Cost, cost)
@@ -183,19 +184,19 @@ func TestAllocationsReachTheYield(t *testing.T) {
 func TestAllocationRefusals(t *testing.T) {
 	s := normals(t)
 	limits := tolerance("0.94..1.06 mm")
-	proportional := func(s *stack.Stack, l units.LengthInterval, yield float64) error {
-		_, err := s.Proportional(l, yield)
+	proportional := func(s stack.Stack, l units.LengthInterval, yield float64) error {
+		_, err := s.Allocate(l, yield)
 		return err
 	}
 	costs := func(c ...stack.Cost) error {
-		_, err := s.LeastCost(limits, 0.99, c)
+		_, err := s.Allocate(limits, 0.99, c...)
 		return err
 	}
-	fixed := s.Contributors()
+	fixed := slices.Clone(s)
 	for i := range fixed {
 		fixed[i].Fixed = true
 	}
-	wide := s.Contributors()
+	wide := slices.Clone(s)
 	wide[0].Fixed, wide[0].Limits = true, tolerance("10 ±0.3 mm")
 	one := stack.Cost{Scale: 1, Exponent: 1}
 	for _, test := range []struct {
@@ -208,8 +209,8 @@ func TestAllocationRefusals(t *testing.T) {
 		{"limits without a bound", proportional(s, tolerance("any length"), 0.99), measure.ErrEmpty, "smallest gap"},
 		{"middle outside the limits", proportional(s, tolerance("1.01..1.06 mm"), 0.99), stack.ErrUnreachable, "middle of 1 mm"},
 		{"reached by any tolerance", proportional(s, tolerance(">= 0.9 mm"), 0.3), stack.ErrUnreachable, "greater yield"},
-		{"all fixed", proportional(mustStack(t, fixed...), limits, 0.99), stack.ErrUnreachable, "Fixed unset"},
-		{"what is fixed varies too much", proportional(mustStack(t, wide...), limits, 0.99), stack.ErrUnreachable, "fix fewer"},
+		{"all fixed", proportional(stack.Stack(fixed), limits, 0.99), stack.ErrUnreachable, "Fixed unset"},
+		{"what is fixed varies too much", proportional(stack.Stack(wide), limits, 0.99), stack.ErrUnreachable, "fix fewer"},
 		{"too few costs", costs(one, one), stack.ErrUnusable, "2 costs for 3 contributors"},
 		{"cost of nothing", costs(one, stack.Cost{Exponent: 1}, one), stack.ErrUnusable, "contributor 2 (b)"},
 		{"scale that is no number", costs(one, one, stack.Cost{Scale: math.NaN(), Exponent: 1}), stack.ErrUnusable, "NaN / T^1"},

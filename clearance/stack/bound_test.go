@@ -162,11 +162,7 @@ func onlyLaw(t interface {
 	Fatal(...any)
 }, parts ...Contributor) *Law {
 	t.Helper()
-	s, err := New(parts...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	l, err := s.Law()
+	l, err := Stack(parts).Law()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -255,7 +251,7 @@ func TestBoundWhereDifferencesFail(t *testing.T) {
 // Normal parts of any deviations: their sum is normal, whatever the ratio.
 func TestBoundOfNormals(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var parts []Contributor
+		var s Stack
 		variance := new(big.Rat)
 		for i := range rapid.IntRange(1, 8).Draw(t, "contributors") {
 			scale := rapid.SampledFrom([]int64{1, 1000, 100_000_000}).Draw(t, "finer")
@@ -265,7 +261,7 @@ func TestBoundOfNormals(t *testing.T) {
 			if i%2 == 1 {
 				add = Takes
 			}
-			parts = append(parts, add("x", plusMinus(half), Normal(k)))
+			s = append(s, add("x", plusMinus(half), Normal(k)))
 			sigma := new(big.Rat).Quo(half, new(big.Rat).SetFloat64(k))
 			variance.Add(variance, sigma.Mul(sigma, sigma))
 		}
@@ -277,7 +273,7 @@ func TestBoundOfNormals(t *testing.T) {
 		if at.Sign() < 0 {
 			want = less(number(want.Prec(), 1), want)
 		}
-		holds(t, "above", onlyLaw(t, parts...).Above(mm(at)), want)
+		holds(t, "above", onlyLaw(t, s...).Above(mm(at)), want)
 	})
 }
 
@@ -317,7 +313,7 @@ func bruteUniforms(widths []*big.Rat, t *big.Rat) *big.Float {
 // the end.
 func TestBoundOfUniformsAndTriangulars(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var parts []Contributor
+		var s Stack
 		var widths []*big.Rat
 		end := new(big.Rat)
 		for i := range rapid.IntRange(1, 5).Draw(t, "contributors") {
@@ -335,11 +331,11 @@ func TestBoundOfUniformsAndTriangulars(t *testing.T) {
 			if i%2 == 1 {
 				add = Takes
 			}
-			parts = append(parts, add("x", plusMinus(half), d))
+			s = append(s, add("x", plusMinus(half), d))
 		}
 		part := big.NewRat(rapid.Int64Range(1, 1_999).Draw(t, "from the end"), rapid.SampledFrom([]int64{1e3, 1e6, 1e10}).Draw(t, "of"))
 		at := new(big.Rat).Mul(end, new(big.Rat).Sub(big.NewRat(1, 1), part))
-		law := onlyLaw(t, parts...)
+		law := onlyLaw(t, s...)
 		want := bruteUniforms(widths, at)
 		holds(t, "above", law.Above(mm(at)), want)
 		holds(t, "below", law.Below(mm(new(big.Rat).Neg(at))), want)
@@ -366,7 +362,7 @@ func TestBoundOfOneArcsine(t *testing.T) {
 // combination one by one.
 func TestBoundOfSamples(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var parts []Contributor
+		var s Stack
 		sums := []*big.Rat{new(big.Rat)}
 		for range rapid.IntRange(1, 3).Draw(t, "samples") {
 			var values []units.Length
@@ -379,21 +375,21 @@ func TestBoundOfSamples(t *testing.T) {
 				}
 			}
 			sums = next
-			parts = append(parts, Adds("s", plusMinus(big.NewRat(1, 1)), Sample(values...)))
+			s = append(s, Adds("s", plusMinus(big.NewRat(1, 1)), Sample(values...)))
 		}
 		half := big.NewRat(rapid.Int64Range(1, 2000).Draw(t, "half width, µm"), 1000)
 		with := rapid.SampledFrom([]string{"nothing", "normal", "uniform"}).Draw(t, "with")
 		switch with {
 		case "nothing":
-			parts = append(parts, Adds("s", plusMinus(half), Sample(mm(half), mm(new(big.Rat).Neg(half)))))
+			s = append(s, Adds("s", plusMinus(half), Sample(mm(half), mm(new(big.Rat).Neg(half)))))
 			for _, s := range slices.Clone(sums) {
 				sums = append(sums, new(big.Rat).Sub(s, half))
 				s.Add(s, half)
 			}
 		case "normal":
-			parts = append(parts, Adds("n", plusMinus(half), Normal(3)))
+			s = append(s, Adds("n", plusMinus(half), Normal(3)))
 		case "uniform":
-			parts = append(parts, Takes("u", plusMinus(half), Uniform()))
+			s = append(s, Takes("u", plusMinus(half), Uniform()))
 		}
 		// A thousandth on, now and then: onto the values themselves.
 		at := big.NewRat(rapid.Int64Range(-3000, 3000).Draw(t, "at, µm"), 1000)
@@ -427,7 +423,7 @@ func TestBoundOfSamples(t *testing.T) {
 		if s, _ := want.Float64(); with == "normal" && (s < 1e-250 || s > 1-1e-15) {
 			t.Skip("too far out for what was left off")
 		}
-		law := onlyLaw(t, parts...)
+		law := onlyLaw(t, s...)
 		holds(t, "above", law.Above(mm(at)), want)
 	})
 }

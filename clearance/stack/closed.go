@@ -28,7 +28,7 @@ const library = 16 * 2 * halfUlp
 func closed(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 	var one term
 	var samples [][]*big.Rat
-	unit, reach := big.NewInt(1), new(big.Rat)
+	whole, reach := grid{big.NewInt(1)}, new(big.Rat)
 	for _, x := range terms {
 		if x.kind != sampled {
 			if one.kind != noDistribution {
@@ -41,8 +41,7 @@ func closed(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 		samples = append(samples, atoms)
 		reach.Add(reach, new(big.Rat).Sub(atoms[len(atoms)-1], atoms[0]))
 		for _, a := range atoms {
-			gcd := new(big.Int).GCD(nil, nil, unit, a.Denom())
-			unit.Mul(unit, new(big.Int).Quo(a.Denom(), gcd))
+			whole.hold(a)
 		}
 	}
 	if one.kind == noDistribution {
@@ -51,19 +50,15 @@ func closed(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 	if len(samples) == 0 {
 		return one.tail(t), true
 	}
-	whole := func(r *big.Rat) *big.Int {
-		w := new(big.Int).Quo(unit, r.Denom())
-		return w.Mul(w, r.Num())
-	}
 	const most = 1 << 12
-	end := new(big.Int).Add(whole(reach), big.NewInt(1))
+	end := new(big.Int).Add(whole.of(reach), big.NewInt(1))
 	steps := []step{{new(big.Int), big.NewInt(1)}} // distances above the smallest values
 	lowest, count := new(big.Rat), 1.0
 	for _, atoms := range samples {
 		above := make([]*big.Int, len(atoms))
-		bottom := whole(atoms[0])
+		bottom := whole.of(atoms[0])
 		for i, a := range atoms {
-			above[i] = new(big.Int).Sub(whole(a), bottom)
+			above[i] = new(big.Int).Sub(whole.of(a), bottom)
 		}
 		lowest.Add(lowest, atoms[0])
 		count *= float64(len(atoms))
@@ -73,7 +68,7 @@ func closed(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 	}
 	p = TailProbability{Proven: true}
 	for _, s := range steps {
-		x := new(big.Rat).SetFrac(s.at, unit)
+		x := new(big.Rat).SetFrac(s.at, whole.perMillimetre)
 		x.Sub(t, x.Add(x, lowest))
 		each := one.tail(x)
 		weight, _ := new(big.Float).SetInt(s.count).Float64()

@@ -24,7 +24,7 @@ type Contributor struct {
 	Distribution Distribution         `json:"distribution"`
 
 	// Fixed marks a size whose limits cannot be had tighter, such as a bought part:
-	// Proportional and LeastCost leave it as it is. A measured sample is fixed.
+	// Allocate leaves it as it is. A measured sample is fixed.
 	Fixed bool `json:"fixed"`
 }
 

@@ -37,8 +37,7 @@ func Uniform() Distribution { return Distribution{kind: uniform} }
 
 // Normal is the normal distribution whose limits lie k standard deviations on
 // either side of its mean, the middle of the limits. It reaches beyond the limits,
-// by 0.27 % of all parts at k = 3. k lies between 0.01 and 1000; New says so if it
-// does not.
+// by 0.27 % of all parts at k = 3. k lies between 0.01 and 1000.
 func Normal(k float64) Distribution { return Distribution{kind: normal, k: k} }
 
 // NormalWithin is the normal distribution of parts that are inspected and sorted:
@@ -90,11 +89,11 @@ func (d Distribution) check(where string, limits units.LengthInterval) error {
 	switch d.kind {
 	case normal, normalWithin:
 		if !(d.k >= leastCoverage && d.k <= mostCoverage) {
-			return wrong(measure.ErrCoverage, where, fmt.Sprintf("limits at %g standard deviations", d.k), "give how many standard deviations the limits lie from the mean, such as 3; from 0.01 to 1000")
+			return wrong(measure.ErrProbability, where, fmt.Sprintf("limits at %g standard deviations", d.k), "give how many standard deviations the limits lie from the mean, such as 3; from 0.01 to 1000")
 		}
 	case sampled:
 		if len(d.sample) < 2 {
-			return wrong(measure.ErrTooFew, where, fmt.Sprintf("a sample of %d", len(d.sample)), "give at least two measured values, or a distribution within the limits")
+			return wrong(measure.ErrEmpty, where, fmt.Sprintf("a sample of %d", len(d.sample)), "give at least two measured values, or a distribution within the limits")
 		}
 		for _, v := range d.sample {
 			if !limits.Contains(v) {

@@ -1,7 +1,7 @@
 // Package stack holds tolerance stacks: a gap that is a sum of sizes, each with its
 // limits, and how wide the gap can then be.
 //
-// A Stack is made of Contributors. Each has a sensitivity (+1 if it opens the gap,
+// A Stack is a list of Contributors. Each has a sensitivity (+1 if it opens the gap,
 // -1 if it closes it), limits, and a Distribution of its sizes within them. It
 // gives these answers; each relies on more assumptions than the one above it:
 //
@@ -11,7 +11,7 @@
 //	              beyond, quantiles, Capability (Cp, Cpk, parts per million)
 //	Simulate      Monte Carlo of the gap, and SimulateFunc of any function of the sizes
 //	Shares        the share of each contributor in the width and in the variance of the gap
-//	Proportional  and LeastCost: how tight the tolerances must be for a wanted yield
+//	Allocate      the tolerances for a wanted yield: all in one proportion, or the cheapest
 //
 // WorstCase and RSS are sums of package measure: [measure.Judge] judges their
 // interval, their Working shows the steps, and their Reading can stand in another sum.

@@ -5,23 +5,18 @@ import (
 	"fmt"
 
 	"example.com/closefit/units"
-	"example.com/closefit/units/measure"
 )
 
 // The kinds of bad input that a caller may want to tell apart. A *units.Error wraps
 // one of them, or one of package measure's.
 var (
-	ErrUnusable       = errors.New("cannot be used")
-	ErrNoDistribution = errors.New("no distribution")
-	ErrUnreachable    = errors.New("no tolerances reach the yield")
+	ErrUnusable    = errors.New("cannot be used")
+	ErrUnreachable = errors.New("no tolerances reach the yield")
 )
 
 func wrong(kind error, where, found, fix string) error {
 	return &units.Error{Kind: kind, Where: where, Found: found, Fix: fix}
 }
-
-// notMade is the error of a zero value, which stands for nothing.
-func notMade(where, fix string) error { return wrong(measure.ErrEmpty, where, "", fix) }
 
 // label names a contributor in an error; i counts from 0.
 func (c Contributor) label(i int) string { return fmt.Sprintf("contributor %d (%s)", i+1, c.Name) }

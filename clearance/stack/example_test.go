@@ -12,18 +12,14 @@ import (
 
 // endPlay is the end play of an invented shaft: the width of its journal, less the
 // bearing between the washers and the two washers.
-func endPlay() *stack.Stack {
+func endPlay() stack.Stack {
 	mm := units.MustParseLengthInterval
-	s, err := stack.New(
+	return stack.Stack{
 		stack.Adds("journal", mm("32.00 +0.05/0 mm"), stack.Normal(3)),
 		stack.Takes("bearing", mm("27.00 +0/-0.08 mm"), stack.Uniform()),
 		stack.Takes("front washer", mm("2.42 ±0.02 mm"), stack.NormalWithin(3)),
 		stack.Takes("rear washer", mm("2.42 ±0.02 mm"), stack.NormalWithin(3)),
-	)
-	if err != nil {
-		panic(err)
 	}
-	return s
 }
 
 func ExampleStack_WorstCase() {
@@ -38,11 +34,7 @@ func ExampleStack_Nominal() {
 	// The middle of the limits is not the size that the drawing names.
 	pad := stack.Adds("pad", units.MustParseLengthInterval("8 +0.2/0 mm"), stack.Uniform())
 	pad.Nominal = units.MustParseLength("8 mm")
-	s, err := stack.New(pad, stack.Takes("plate", units.MustParseLengthInterval("5 ±0.1 mm"), stack.Uniform()))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
+	s := stack.Stack{pad, stack.Takes("plate", units.MustParseLengthInterval("5 ±0.1 mm"), stack.Uniform())}
 	fmt.Println(s.Nominal(), s.WorstCase().Interval().Mid())
 	// Output:
 	// 3 mm 3.1 mm
@@ -52,11 +44,7 @@ func ExampleStack_Nominal() {
 func ExampleSample() {
 	mm := units.MustParseLength
 	shims := stack.Sample(mm("0.103 mm"), mm("0.108 mm"), mm("0.104 mm"), mm("0.119 mm"))
-	s, err := stack.New(stack.Adds("shim", units.MustParseLengthInterval("0.10..0.12 mm"), shims))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
+	s := stack.Stack{stack.Adds("shim", units.MustParseLengthInterval("0.10..0.12 mm"), shims)}
 	law, err := s.Law()
 	if err != nil {
 		fmt.Println(err)
@@ -89,19 +77,19 @@ func ExampleCapability_Working() {
 }
 
 // What a person may write in a file, and what is missed in it.
-func ExampleStack_UnmarshalJSON() {
+func ExampleContributor_UnmarshalJSON() {
 	var s stack.Stack
-	err := json.Unmarshal([]byte(`{"contributors": [
+	err := json.Unmarshal([]byte(`[
 		{"name": "pad", "sensitivity": "1", "nominal": "8 mm", "limits": "8 +0.2/0 mm",
 		 "distribution": {"kind": "normal", "k": 3, "sample": null}, "fixed": false},
 		{"name": "plate", "sensitivity": "-1", "nominal": "5 mm", "limits": "5 ±0.1 mm",
-		 "distribution": null, "fixed": true}]}`), &s)
+		 "distribution": null, "fixed": true}]`), &s)
 	fmt.Println(s.WorstCase().Interval(), err)
-	err = json.Unmarshal([]byte(`{"contributors": [{"name": "pad", "sensitivity": "1"}]}`), &s)
+	err = json.Unmarshal([]byte(`[{"name": "pad", "sensitivity": "1"}]`), &s)
 	fmt.Println(err)
 	// Output:
 	// 2.9..3.3 mm <nil>
-	// stack, "contributors", number 1: contributor: not of the exchange form: no key "nominal"; write it, with null if there is nothing
+	// contributor: not of the exchange form: no key "nominal"; write it, with null if there is nothing
 }
 
 func ExampleStack_RSS() {
@@ -140,35 +128,31 @@ func ExampleLaw() {
 	// 95 % lie in 0.1771..0.2729 mm
 }
 
-func ExampleStack_Proportional() {
-	a, err := endPlay().Proportional(units.MustParseLengthInterval("0.17..0.28 mm"), 0.9973)
+func ExampleStack_Allocate() {
+	s, limits := endPlay(), units.MustParseLengthInterval("0.17..0.28 mm")
+	same, err := s.Allocate(limits, 0.9973)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("all tolerances times %.3f\n", a.Factors[0])
-	fmt.Println("bearing", a.Stack.Contributors()[1].Limits.FormatInward(units.Millimetre, 4))
+	fmt.Printf("all tolerances times %.3f\n", same.Factors[0])
+	fmt.Println("bearing", same.Stack[1].Limits.FormatInward(units.Millimetre, 4))
+	cheapest, err := s.Allocate(limits, 0.9973,
+		stack.Cost{Scale: 0.04, Exponent: 1}, // a journal is dear to hold
+		stack.Cost{Scale: 0.01, Exponent: 1},
+		stack.Cost{Scale: 0.01, Exponent: 1},
+		stack.Cost{Scale: 0.01, Exponent: 1},
+	)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for i, c := range s {
+		fmt.Printf("%s: tolerance times %.2f\n", c.Name, cheapest.Factors[i])
+	}
 	// Output:
 	// all tolerances times 0.849
 	// bearing 26.9261..26.9939 mm
-}
-
-func ExampleStack_LeastCost() {
-	s := endPlay()
-	a, err := s.LeastCost(units.MustParseLengthInterval("0.17..0.28 mm"), 0.9973, []stack.Cost{
-		{Scale: 0.04, Exponent: 1}, // a journal is dear to hold
-		{Scale: 0.01, Exponent: 1},
-		{Scale: 0.01, Exponent: 1},
-		{Scale: 0.01, Exponent: 1},
-	})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for i, c := range s.Contributors() {
-		fmt.Printf("%s: tolerance times %.2f\n", c.Name, a.Factors[i])
-	}
-	// Output:
 	// journal: tolerance times 1.42
 	// bearing: tolerance times 0.44
 	// front washer: tolerance times 1.14
@@ -182,7 +166,7 @@ func ExampleStack_Shares() {
 		fmt.Println(err)
 		return
 	}
-	for i, c := range s.Contributors() {
+	for i, c := range s {
 		fmt.Printf("%-12s %2.0f %% of the worst case, %2.0f %% of the variance\n", c.Name, 100*ofWidth[i], 100*ofVariance[i])
 	}
 	// Output:
@@ -209,16 +193,37 @@ func ExampleStack_Simulate() {
 	// half are below 0.225 mm
 }
 
-func ExampleStack_SimulateFunc() {
-	// The square of a diagonal, which is no sum of the sizes.
-	mm := units.MustParseLengthInterval
-	s, err := stack.New(
-		stack.Adds("along", mm("30 ±0.1 mm"), stack.Uniform()),
-		stack.Adds("across", mm("40 ±0.1 mm"), stack.Triangular()),
-	)
+// The trials of one uniform size, counted in quarters of its limits.
+func ExampleOutcome() {
+	s := stack.Stack{stack.Adds("pad", units.MustParseLengthInterval("2..6 mm"), stack.Uniform())}
+	o, err := s.Simulate(context.Background(), units.LengthInterval{}, stack.Simulation{Trials: 1_000_000, Seed: 3})
 	if err != nil {
 		fmt.Println(err)
 		return
+	}
+	var quarters [4]int64
+	for i, n := range o.Bins {
+		middle := o.BinStart + (float64(i)-0.5)*o.BinWidth
+		if n > 0 {
+			quarters[max(0, min(3, int(middle-2)))] += n
+		}
+	}
+	for i, n := range quarters {
+		fmt.Printf("%d..%d mm: %.0f %%\n", 2+i, 3+i, 100*float64(n)/float64(o.Trials))
+	}
+	// Output:
+	// 2..3 mm: 25 %
+	// 3..4 mm: 25 %
+	// 4..5 mm: 25 %
+	// 5..6 mm: 25 %
+}
+
+func ExampleStack_SimulateFunc() {
+	// The square of a diagonal, which is no sum of the sizes.
+	mm := units.MustParseLengthInterval
+	s := stack.Stack{
+		stack.Adds("along", mm("30 ±0.1 mm"), stack.Uniform()),
+		stack.Adds("across", mm("40 ±0.1 mm"), stack.Triangular()),
 	}
 	o, err := s.SimulateFunc(context.Background(), func(x []float64) float64 {
 		return x[0]*x[0] + x[1]*x[1]
@@ -232,8 +237,8 @@ func ExampleStack_SimulateFunc() {
 	// mean 2500.0 mm²
 }
 
-func ExampleNew_refused() {
-	_, err := stack.New(stack.Adds("shim", units.MustParseLengthInterval("1.5 mm"), stack.Uniform()))
+func ExampleStack_Law_refused() {
+	_, err := stack.Stack{stack.Adds("shim", units.MustParseLengthInterval("1.5 mm"), stack.Uniform())}.Law()
 	fmt.Println(err)
 	// Output:
 	// contributor 1 (shim): cannot be used: limits of no width: 1.5 mm; give the limits it may have, such as 2.5 ±0.02 mm

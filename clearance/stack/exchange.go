@@ -3,7 +3,6 @@ package stack
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 
 	"example.com/closefit/units"
 )
@@ -33,9 +32,6 @@ func (d Distribution) MarshalJSON() ([]byte, error) {
 	}
 	return json.Marshal(w)
 }
-
-// ReadsNull says that null is no distribution.
-func (d Distribution) ReadsNull() {}
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.
 func (d *Distribution) UnmarshalJSON(data []byte) error {
@@ -82,62 +78,24 @@ func (k *kind) UnmarshalText(text []byte) error {
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.
 func (c *Contributor) UnmarshalJSON(data []byte) error {
-	type contributor struct {
-		Name         string                `json:"name"`
-		Sensitivity  units.Ratio           `json:"sensitivity"`
-		Nominal      units.Length          `json:"nominal"`
-		Limits       *units.LengthInterval `json:"limits"`
-		Distribution Distribution          `json:"distribution"`
-		Fixed        bool                  `json:"fixed"`
-	}
-	var w contributor
+	type contributor Contributor
+	return units.DecodeObject(data, (*contributor)(c))
+}
+
+// UnmarshalJSON reads the exchange form; a missing key is an error, and so is a stack that
+// has no Law.
+func (l *Law) UnmarshalJSON(data []byte) error {
+	type law Law
+	var w law
 	if err := units.DecodeObject(data, &w); err != nil {
 		return err
 	}
-	*c = Contributor{Name: w.Name, Sensitivity: w.Sensitivity, Nominal: w.Nominal, Distribution: w.Distribution, Fixed: w.Fixed}
-	if w.Limits != nil {
-		c.Limits = *w.Limits
-	}
-	return nil
-}
-
-// writtenStack is the exchange form of a Stack.
-type writtenStack struct {
-	Contributors []Contributor `json:"contributors"`
-}
-
-// MarshalJSON writes the contributors. The error is for the zero Stack, which is none.
-func (s Stack) MarshalJSON() ([]byte, error) {
-	if len(s.contributors) == 0 {
-		return nil, notMade("stack", "make it by New")
-	}
-	return json.Marshal(writtenStack{s.contributors})
-}
-
-// UnmarshalJSON reads the exchange form; a missing key is an error, and so is what New
-// refuses.
-func (s *Stack) UnmarshalJSON(data []byte) error {
-	type stack writtenStack
-	var w stack
-	if err := units.DecodeObject(data, &w); err != nil {
-		return err
-	}
-	read, err := New(w.Contributors...)
+	read, err := w.Stack.Law()
 	if err != nil {
 		return err
 	}
-	*s = *read
+	*l = *read
 	return nil
-}
-
-// MarshalJSON is an error: a law is worked out from its stack, which is what to write.
-func (l Law) MarshalJSON() ([]byte, error) {
-	return nil, notWritten("distribution of a gap", "", "write its Stack, and ask that for its Law again")
-}
-
-// UnmarshalJSON is an error: a law is worked out from its stack, which is what to read.
-func (l *Law) UnmarshalJSON([]byte) error {
-	return notWritten("distribution of a gap", "", "read its Stack, and ask that for its Law")
 }
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.
@@ -158,70 +116,24 @@ func (a *Allocation) UnmarshalJSON(data []byte) error {
 	return units.DecodeObject(data, (*allocation)(a))
 }
 
-// writtenOutcome is the exchange form of an Outcome.
-type writtenOutcome struct {
-	Trials      int64    `json:"trials"`
-	Mean        float64  `json:"mean"`
-	StdDev      float64  `json:"stdDev"`
-	Min         float64  `json:"min"`
-	Max         float64  `json:"max"`
-	Below       int64    `json:"below"`
-	Above       int64    `json:"above"`
-	Outside     *float64 `json:"outside"`
-	Uncertainty *float64 `json:"uncertainty"`
-
-	Histogram writtenHistogram `json:"histogram"`
-}
-
-// writtenHistogram has the bins that are not empty, by number.
-type writtenHistogram struct {
-	First  float64    `json:"first"`
-	Width  float64    `json:"width"`
-	Counts [][2]int64 `json:"counts"`
-}
-
-// UnmarshalJSON reads the exchange form; a missing key is an error.
-func (h *writtenHistogram) UnmarshalJSON(data []byte) error {
-	type histogram writtenHistogram
-	return units.DecodeObject(data, (*histogram)(h))
-}
-
-// MarshalJSON writes everything that is known of the trials, their histogram too.
-func (o Outcome) MarshalJSON() ([]byte, error) {
-	if o.histogram == nil {
-		return nil, notMade("outcome of a simulation", "use what Simulate or SimulateFunc returned")
-	}
-	w := writtenOutcome{o.Trials, o.Mean, o.StdDev, o.Min, o.Max, o.Below, o.Above, o.Outside, o.Uncertainty,
-		writtenHistogram{First: o.histogram.first, Width: o.histogram.width}}
-	for i, n := range o.histogram.counts {
-		if n != 0 {
-			w.Histogram.Counts = append(w.Histogram.Counts, [2]int64{int64(i), n})
-		}
-	}
-	return json.Marshal(w)
-}
-
-// UnmarshalJSON reads the exchange form; a missing key is an error, and so is a
-// histogram that does not count every trial once.
+// UnmarshalJSON reads the exchange form; a missing key is an error, and so are bins that
+// do not count every trial once.
 func (o *Outcome) UnmarshalJSON(data []byte) error {
-	type outcome writtenOutcome
+	type outcome Outcome
 	var w outcome
 	if err := units.DecodeObject(data, &w); err != nil {
 		return err
 	}
-	h := &histogram{first: w.Histogram.First, width: w.Histogram.Width, counts: make([]int64, bins+2)}
-	left, last := w.Trials, int64(-1)
-	for _, c := range w.Histogram.Counts {
-		if c[0] <= last || c[0] >= int64(len(h.counts)) || c[1] <= 0 || c[1] > left {
-			return notWritten("histogram", fmt.Sprintf("%d in bin %d", c[1], c[0]), "write what the library wrote")
+	left := w.Trials
+	for i, n := range w.Bins {
+		if n < 0 || n > left {
+			return notWritten("outcome", fmt.Sprintf("%d trials in bin %d", n, i), "write what the library wrote")
 		}
-		last, left = c[0], left-c[1]
-		h.counts[c[0]] = c[1]
+		left -= n
 	}
-	if left != 0 || !(h.width > 0) || math.IsInf(h.width, 0) {
-		return notWritten("histogram", fmt.Sprintf("%d trials that it does not count, bins of %g", left, h.width), "write what the library wrote")
+	if left != 0 || !(w.BinWidth > 0) {
+		return notWritten("outcome", fmt.Sprintf("%d trials in no bin, bins of %g", left, w.BinWidth), "write what the library wrote")
 	}
-	*o = Outcome{Trials: w.Trials, Mean: w.Mean, StdDev: w.StdDev, Min: w.Min, Max: w.Max, Below: w.Below, Above: w.Above,
-		Outside: w.Outside, Uncertainty: w.Uncertainty, histogram: h}
+	*o = Outcome(w)
 	return nil
 }

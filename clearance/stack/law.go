@@ -1,17 +1,18 @@
 package stack
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
 // A Law is the probability distribution of a stack's gap, its contributors being
-// independent. It is immutable.
+// independent. It answers for the stack that it was made of: a change of its fields
+// changes no probability.
 //
 // Every probability comes with its error, which is a proven bound (TailProbability.Proven)
 // or an estimate:
@@ -35,9 +36,12 @@ import (
 //
 // An error is proven for the distribution that was asked for. That sizes follow it is for
 // the user to know.
+//
+// A Law travels as its stack, from which all else follows.
 type Law struct {
-	Mean   units.Length // of the gap, rounded to the picometre
-	StdDev units.Length // of the gap, √(Σ (sᵢ·σᵢ)²), rounded to the picometre
+	Stack  Stack        `json:"stack"`
+	Mean   units.Length `json:"-"` // of the gap, rounded to the picometre
+	StdDev units.Length `json:"-"` // of the gap, √(Σ (sᵢ·σᵢ)²), rounded to the picometre
 
 	up, down []term // in the order of compare; down with the other sign
 	centre   units.Length
@@ -45,18 +49,22 @@ type Law struct {
 	sigma    float64 // mm
 }
 
-// Law returns the distribution of the gap. The error joins one of kind
-// [ErrNoDistribution] for each contributor without one; it is of kind ErrUnusable if
-// measured samples of one value only leave nothing to vary.
-func (s *Stack) Law() (*Law, error) {
+// Law returns the distribution of the gap. The errors are those of Stack, and ErrUnusable
+// if measured samples of one value only leave nothing to vary.
+func (s Stack) Law() (*Law, error) {
 	terms, err := s.terms()
 	if err != nil {
 		return nil, err
 	}
-	return newLaw(s.middle(), terms)
+	l := newLaw(s.middle(), terms)
+	if l.sigma == 0 {
+		return nil, nothingVaries()
+	}
+	l.Stack = slices.Clone(s)
+	return l, nil
 }
 
-func newLaw(centre units.Length, terms []term) (*Law, error) {
+func newLaw(centre units.Length, terms []term) *Law {
 	l := &Law{up: withNormalsAdded(sorted(terms)), centre: centre}
 	mirrored := make([]term, len(l.up))
 	var variance float64
@@ -67,11 +75,8 @@ func newLaw(centre units.Length, terms []term) (*Law, error) {
 	}
 	l.down = sorted(mirrored)
 	l.sigma = math.Sqrt(variance)
-	if l.sigma == 0 {
-		return nil, nothingVaries()
-	}
 	l.Mean, l.StdDev = l.at(l.mean), millimetres(l.sigma)
-	return l, nil
+	return l
 }
 
 // nothingVaries is the error for samples that leave the gap one value.
@@ -138,45 +143,33 @@ func (l *Law) outside(limits units.LengthInterval) (below, above TailProbability
 }
 
 // Quantile returns the gap below which lies the part p of all gaps, rounded to the
-// picometre; 0 < p < 1. The error of its probability is that of Below and Above.
-// For a p near one, which float64 holds to 1e-16 only, use UpperQuantile. The error
-// is of kind [measure.ErrProbability]; also for a p below 1e-18, which is farther
-// out than normal contributors are followed.
+// picometre; 0 < p < 1. The error of its probability is that of Below and Above, and near
+// one what float64 holds of p, 1e-16: for a gap that is passed more rarely, ask for the
+// quantile of the stack with every sensitivity's sign turned. The error is of kind
+// [measure.ErrProbability]; also for a p below 1e-18, which is farther out than normal
+// contributors are followed.
 func (l *Law) Quantile(p float64) (units.Length, error) {
 	if err := checkProbability("quantile of the gap", p); err != nil {
 		return units.Length{}, err
 	}
 	if p > 0.5 {
-		return l.UpperQuantile(1 - p)
+		return l.upper(1 - p), nil
 	}
-	return l.at(-quantile(l.down, p, -l.mean, l.sigma)), nil
+	return l.lower(p), nil
 }
 
-// UpperQuantile returns the gap above which lies the part p of all gaps, rounded
-// to the picometre; 0 < p < 1. The errors are those of Quantile.
-func (l *Law) UpperQuantile(p float64) (units.Length, error) {
-	if err := checkProbability("quantile of the gap", p); err != nil {
-		return units.Length{}, err
-	}
-	if p > 0.5 {
-		return l.Quantile(1 - p)
-	}
-	return l.at(quantile(l.up, p, l.mean, l.sigma)), nil
-}
+// lower returns the gap below which lies the part p, upper the one above which it does.
+func (l *Law) lower(p float64) units.Length { return l.at(-quantile(l.down, p, -l.mean, l.sigma)) }
+func (l *Law) upper(p float64) units.Length { return l.at(quantile(l.up, p, l.mean, l.sigma)) }
 
 // Coverage returns the interval that holds the part p of all gaps, with the same
 // probability on either side of it: the probabilistically symmetric coverage
 // interval of JCGM 101:2008, 3.15. 0 < p < 1.
 func (l *Law) Coverage(p float64) (units.LengthInterval, error) {
-	if err := checkProbability("quantile of the gap", p); err != nil {
+	if err := checkProbability("coverage of the gap", p); err != nil {
 		return units.LengthInterval{}, err
 	}
-	lo, errLo := l.Quantile((1 - p) / 2)
-	hi, errHi := l.UpperQuantile((1 - p) / 2)
-	if err := errors.Join(errLo, errHi); err != nil {
-		return units.LengthInterval{}, err
-	}
-	return units.Between(lo, hi), nil
+	return units.Between(l.lower((1-p)/2), l.upper((1-p)/2)), nil
 }
 
 // leastQuantile is the smallest probability whose quantile is looked for.
@@ -192,45 +185,49 @@ func checkProbability(where string, p float64) error {
 	return nil
 }
 
-// quantile returns the t with P(S > t) = p, by bisection on the logarithm of the
-// tail with secant steps.
+// quantile returns the t with P(S > t) = p.
 func quantile(terms []term, p, mean, sigma float64) float64 {
-	excess := func(t float64) float64 {
+	short := func(t float64) float64 { // rises: how far the logarithm of the tail lies below that of p
 		v := tail(terms, new(big.Rat).SetFloat64(t)).Value
-		if v <= 0 {
-			return math.Inf(-1)
-		}
-		return math.Log(v / p)
+		return math.Log(p / max(v, 0))
 	}
-	lo, hi := mean-sigma, mean+sigma // P(S > lo) > p >= P(S > hi), once widened
-	atLo, atHi := excess(lo), excess(hi)
-	for ; atLo <= 0; atLo = excess(lo) {
+	lo, hi := mean-sigma, mean+sigma // short(lo) < 0 <= short(hi), once widened
+	atLo, atHi := short(lo), short(hi)
+	for ; atLo >= 0; atLo = short(lo) {
 		lo -= sigma
 	}
-	for ; atHi > 0; atHi = excess(hi) {
+	for ; atHi < 0; atHi = short(hi) {
 		lo, atLo = hi, atHi
 		hi += sigma
 	}
-	for range 200 {
-		if hi-lo <= 1e-13*(math.Abs(mean)+sigma) {
-			break
+	lo, hi = narrowed(short, lo, hi, atLo, atHi, 1e-13*(math.Abs(mean)+sigma), 1e-11)
+	return (lo + hi) / 2
+}
+
+// narrowed returns the ends between which a rising function passes zero, no farther apart
+// than width, or one point where it is nearer to zero than close. It goes by the secant
+// through the ends (the Illinois form of the false position), and by halves where that
+// moves too little or an end is infinite.
+func narrowed(f func(x float64) float64, lo, hi, atLo, atHi, width, close float64) (float64, float64) {
+	for side := 0; hi-lo > width; {
+		x := lo + (hi-lo)*atLo/(atLo-atHi)
+		if !(x-lo > width/4 && hi-x > width/4) {
+			x = (lo + hi) / 2
 		}
-		t := lo + (hi-lo)*atLo/(atLo-atHi)
-		if math.IsInf(atHi, -1) || !(t > lo && t < hi) {
-			t = (lo + hi) / 2
-		}
-		v := excess(t)
+		at := f(x)
 		switch {
-		case v > 0:
-			lo, atLo = t, v
-			atHi /= 2 // the other end must move too
-		default:
-			hi, atHi = t, v
+		case math.Abs(at) < close:
+			return x, x
+		case at <= 0 && side < 0:
+			atHi /= 2 // the same end twice: the other must move too
+		case at > 0 && side > 0:
 			atLo /= 2
 		}
-		if math.Abs(v) < 1e-11 {
-			return t
+		if at <= 0 {
+			lo, atLo, side = x, at, -1
+		} else {
+			hi, atHi, side = x, at, +1
 		}
 	}
-	return (lo + hi) / 2
+	return lo, hi
 }

@@ -1,16 +1,23 @@
 package stack
 
-import "math"
+import (
+	"math"
+
+	"example.com/closefit/units/measure"
+)
 
 // An Outcome is what a simulation found. All values are in the unit of what was
 // simulated: millimetres for a gap.
 type Outcome struct {
-	Trials       int64
-	Mean, StdDev float64
-	Min, Max     float64
+	Trials int64   `json:"trials"`
+	Mean   float64 `json:"mean"`
+	StdDev float64 `json:"stdDev"`
+	Min    float64 `json:"min"`
+	Max    float64 `json:"max"`
 
 	// Below and Above are how many trials lie below and above the limits.
-	Below, Above int64
+	Below int64 `json:"below"`
+	Above int64 `json:"above"`
 
 	// Outside is the part of the trials outside the limits, Uncertainty the standard
 	// uncertainty of that part as an estimate of the probability:
@@ -19,18 +26,27 @@ type Outcome struct {
 	//
 	// For no trial outside, it is that of one: 1/n. Both are nil if no limits were
 	// given.
-	Outside, Uncertainty *float64
+	Outside     *float64 `json:"outside"`
+	Uncertainty *float64 `json:"uncertainty"`
 
-	histogram *histogram
+	// Bins is the histogram of the trials. Bins[i] counts those from
+	// BinStart + (i-1)·BinWidth to BinStart + i·BinWidth, Bins[0] all that lie below, and
+	// the last one all that lie above: the others reach ten standard deviations to either
+	// side of the mean.
+	BinStart float64 `json:"binStart"`
+	BinWidth float64 `json:"binWidth"`
+	Bins     []int64 `json:"bins"`
 }
 
+// outcome returns what was collected.
 func (c *collector) outcome() *Outcome {
-	t := c.total
+	t, h := c.total, c.histogram
 	o := &Outcome{
-		Trials: t.n, Mean: t.mean(), StdDev: t.stdDev(), Min: t.min, Max: t.max,
-		Below: t.below, Above: t.above, histogram: c.histogram,
+		Trials: t.n, Min: t.min, Max: t.max, Below: t.below, Above: t.above,
+		BinStart: h.start(), BinWidth: h.width, Bins: h.counts,
 	}
-	if c.limits != nil {
+	o.Mean, o.StdDev = t.moments(h.centre)
+	if c.limited {
 		n := float64(t.n)
 		p := float64(t.below+t.above) / n
 		u := math.Max(math.Sqrt(p*(1-p)/n), 1/n)
@@ -42,15 +58,31 @@ func (c *collector) outcome() *Outcome {
 // Quantile returns the value below which lies the part p of the trials, and how
 // finely the run resolves it: the width of a bin, 20/16384 of a standard deviation
 // for values within ten standard deviations of the mean; beyond them, the distance
-// from there to the farthest trial. 0 < p < 1; the error is of kind
-// [measure.ErrProbability]. What chance does to a quantile is not in the resolution.
+// from there to the farthest trial. The true quantile of the trials lies within that of
+// the value; what chance does to a quantile is not in it. 0 < p < 1; the error is of kind
+// [measure.ErrProbability], or [measure.ErrEmpty] for an Outcome without trials.
 func (o *Outcome) Quantile(p float64) (value, resolution float64, err error) {
-	if o.histogram == nil {
-		return 0, 0, notMade("outcome of a simulation", "use what Simulate or SimulateFunc returned")
+	if o.Trials == 0 {
+		return 0, 0, wrong(measure.ErrEmpty, "outcome of a simulation", "", "use what Simulate or SimulateFunc returned")
 	}
 	if err := checkProbability("quantile of a simulation", p); err != nil {
 		return 0, 0, err
 	}
-	value, resolution = o.histogram.quantile(p, o.Trials, o.Min, o.Max)
-	return value, resolution, nil
+	wanted := p * float64(o.Trials)
+	var before int64
+	for i, n := range o.Bins {
+		if n == 0 || float64(before+n) < wanted {
+			before += n
+			continue
+		}
+		lo, hi := o.Min, o.Max
+		if i > 0 {
+			lo = max(lo, o.BinStart+float64(i-1)*o.BinWidth)
+		}
+		if i < len(o.Bins)-1 {
+			hi = min(hi, o.BinStart+float64(i)*o.BinWidth)
+		}
+		return lo + (hi-lo)*(wanted-float64(before))/float64(n), hi - lo, nil
+	}
+	return o.Max, 0, nil
 }

@@ -23,7 +23,7 @@ func TestDraws(t *testing.T) {
 		const n = 200_000
 		s := streamOf(11, uint64(x.kind))
 		draws := make([]float64, n)
-		x.addDraws(draws, s)
+		addDraws(draws, []term{x}, s)
 		slices.Sort(draws)
 		var far, sum, squares float64
 		for i, v := range draws {
@@ -49,6 +49,35 @@ func TestDraws(t *testing.T) {
 	}
 }
 
+// Six normal terms, which are drawn four to a pass, have the variance of their sum and no
+// draw in common with it: 1 + 4 + 9 + 16 + 25 + 36 = 91.
+func TestNormalsDrawnTogether(t *testing.T) {
+	const n = 200_000
+	var terms []term
+	for sigma := 1.0; sigma <= 6; sigma++ {
+		terms = append(terms, term{kind: normal, sigma: sigma})
+	}
+	terms = append(terms, term{kind: uniform, half: 0.5})
+	draws := make([]float64, n)
+	addDraws(draws, terms, streamOf(3, 4))
+	var sum, squares, next float64
+	for i, v := range draws {
+		sum += v
+		squares += v * v
+		next += v * draws[(i+1)%n]
+	}
+	const variance = 91 + 1.0/12
+	if off := math.Abs(sum / n); off > 4*math.Sqrt(variance/n) {
+		t.Errorf("mean %g", sum/n)
+	}
+	if ratio := squares / n / variance; math.Abs(ratio-1) > 4*math.Sqrt(2.0/n) {
+		t.Errorf("variance %g of what it should be", ratio)
+	}
+	if r := next / n / variance; math.Abs(r) > 4/math.Sqrt(n) {
+		t.Errorf("correlation %g with the next", r)
+	}
+}
+
 // Normal draws far out, where a fault of the tail or of a wedge would show.
 func TestNormalDrawsFarOut(t *testing.T) {
 	const n = 1 << 24
@@ -58,7 +87,7 @@ func TestNormalDrawsFarOut(t *testing.T) {
 	beyond := map[float64]int{2: 0, 3.5: 0, 3.8: 0, 4.5: 0}
 	for range n / len(x) {
 		clear(x)
-		one.addDraws(x, s)
+		addDraws(x, []term{one}, s)
 		for _, v := range x {
 			if math.Abs(v) > 2 {
 				for z := range beyond {
@@ -92,15 +121,17 @@ func TestStreamsDiffer(t *testing.T) {
 	}
 }
 
-func TestHistogramQuantile(t *testing.T) {
+func TestOutcomeQuantile(t *testing.T) {
 	h := newHistogram(10, 2)
 	x := []float64{-500, 4, 8, 9, 10, 11, 12, 16, 100}
-	h.merge(func() *histogram { o := h.empty(); o.add(x); return o }())
+	h.add(new(tally), x, span{})
+	h.settle()
+	o := Outcome{Trials: int64(len(x)), Min: -500, Max: 100, BinStart: h.start(), BinWidth: h.width, Bins: h.counts}
 	for _, test := range []struct{ p, lo, hi float64 }{
 		{0.05, -500, 4}, {0.3, 8 - 0.01, 8 + 0.01}, {0.5, 10 - 0.01, 10 + 0.01}, {0.99, 16, 100},
 	} {
-		v, resolution := h.quantile(test.p, int64(len(x)), -500, 100)
-		if v < test.lo || v > test.hi || resolution <= 0 {
+		v, resolution, err := o.Quantile(test.p)
+		if err != nil || v < test.lo || v > test.hi || resolution <= 0 {
 			t.Errorf("quantile %g: %g ± %g, want within %g..%g", test.p, v, resolution, test.lo, test.hi)
 		}
 	}
@@ -109,9 +140,9 @@ func TestHistogramQuantile(t *testing.T) {
 // A counter that is near its end is emptied before it is passed.
 func TestHistogramSettles(t *testing.T) {
 	h := newHistogram(0, 1)
-	h.sinceMerge = mostRecent - 3
+	h.unsettled = mostRecent - 3
 	h.recent[7] = math.MaxUint32 - 5
-	h.add([]float64{0, 0, 0, 0, 0})
+	h.add(new(tally), []float64{0, 0, 0, 0, 0}, span{})
 	o := h.empty()
 	o.merge(h)
 	if o.counts[7] != math.MaxUint32-5 || o.counts[bins/2+1] != 5 {
@@ -119,17 +150,20 @@ func TestHistogramSettles(t *testing.T) {
 	}
 }
 
-func TestMomentsMerge(t *testing.T) {
-	var a, b, all moments
-	a.add([]float64{1, 2, 4}, 1)
-	b.add([]float64{8, -16, 32, 5}, 3)
-	all.add([]float64{1, 2, 4, 8, -16, 32, 5}, 0)
+func TestTalliesMerge(t *testing.T) {
+	h := newHistogram(3, 10)
+	limits := span{-20, 7}
+	var a, b tally
+	h.add(&a, []float64{1, 2, 4}, limits)
+	h.add(&b, []float64{8, -16}, limits)
+	h.add(&b, []float64{32, 5, -21}, limits)
 	a.merge(b)
-	// Mean 36/7; Σ x² = 1390, so Σ (x - mean)² = 1390 - 36²/7 = 1204.857….
-	if math.Abs(a.mean()-36.0/7) > 1e-12 || math.Abs(a.stdDev()-math.Sqrt((1390-1296.0/7)/6)) > 1e-12 || a.min != -16 || a.max != 32 {
-		t.Errorf("merged %+v", a)
+	// Σ x = 15, Σ x² = 1831, so Σ (x - mean)² = 1831 - 15²/8 = 1802.875.
+	mean, sigma := a.moments(h.centre)
+	if math.Abs(mean-15.0/8) > 1e-12 || math.Abs(sigma-math.Sqrt(1802.875/7)) > 1e-12 {
+		t.Errorf("mean %g, standard deviation %g", mean, sigma)
 	}
-	if math.Abs(all.stdDev()-a.stdDev()) > 1e-12 {
-		t.Errorf("at once %+v", all)
+	if a.n != 8 || a.min != -21 || a.max != 32 || a.below != 1 || a.above != 2 {
+		t.Errorf("merged %+v", a)
 	}
 }

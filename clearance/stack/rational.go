@@ -26,6 +26,21 @@ type step struct {
 	at, count *big.Int
 }
 
+// A grid is a part of a millimetre of which all that it holds are whole multiples.
+type grid struct{ perMillimetre *big.Int }
+
+// hold makes the grid finer until r is a whole multiple.
+func (g grid) hold(r *big.Rat) {
+	gcd := new(big.Int).GCD(nil, nil, g.perMillimetre, r.Denom())
+	g.perMillimetre.Mul(g.perMillimetre, gcd.Quo(r.Denom(), gcd))
+}
+
+// of returns how many times r, which the grid holds, is its step.
+func (g grid) of(r *big.Rat) *big.Int {
+	n := new(big.Int).Quo(g.perMillimetre, r.Denom())
+	return n.Mul(n, r.Num())
+}
+
 // mostWork bounds the terms of the sum times what one power costs, in units of about
 // a nanosecond.
 const mostWork = 4_000_000
@@ -35,12 +50,8 @@ const mostWork = 4_000_000
 // would take too long.
 func rational(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 	var widths []*big.Rat
-	unit := new(big.Int).Set(t.Denom()) // of what is an integer: 1/unit mm
+	whole := grid{new(big.Int).Set(t.Denom())}
 	distance := new(big.Rat).Neg(t)
-	holds := func(r *big.Rat) {
-		gcd := new(big.Int).GCD(nil, nil, unit, r.Denom())
-		unit.Mul(unit, new(big.Int).Quo(r.Denom(), gcd))
-	}
 	for _, x := range terms {
 		e := x.exactly()
 		switch x.kind {
@@ -52,7 +63,7 @@ func rational(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 			distance.Add(distance, e.half)
 		case sampled:
 			for _, a := range e.atoms {
-				holds(a)
+				whole.hold(a)
 			}
 			distance.Add(distance, e.atoms[len(e.atoms)-1])
 		default:
@@ -60,20 +71,16 @@ func rational(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 		}
 	}
 	for _, w := range widths {
-		holds(w)
+		whole.hold(w)
 	}
-	holds(distance)
-	whole := func(r *big.Rat) *big.Int {
-		w := new(big.Int).Quo(unit, r.Denom())
-		return w.Mul(w, r.Num())
-	}
-	d, n := whole(distance), len(widths)
+	whole.hold(distance)
+	d, n := whole.of(distance), len(widths)
 	words := n*d.BitLen()/64 + 1
 	most := mostWork / (200 + words*words)
 	steps := []step{{new(big.Int), big.NewInt(1)}}
 	denominator := new(big.Int).MulRange(1, int64(n))
 	for _, r := range widths {
-		w := whole(r)
+		w := whole.of(r)
 		denominator.Mul(denominator, w)
 		if steps, ok = spread(steps, []*big.Int{new(big.Int), w}, -1, d, most); !ok {
 			return TailProbability{}, false
@@ -85,9 +92,9 @@ func rational(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 		}
 		atoms := x.exactly().atoms
 		below := make([]*big.Int, len(atoms))
-		top := whole(atoms[len(atoms)-1])
+		top := whole.of(atoms[len(atoms)-1])
 		for i, a := range atoms {
-			below[i] = new(big.Int).Sub(top, whole(a))
+			below[i] = new(big.Int).Sub(top, whole.of(a))
 		}
 		denominator.Mul(denominator, big.NewInt(int64(len(atoms))))
 		if steps, ok = spread(steps, below, +1, d, most); !ok {

@@ -28,12 +28,9 @@ type Simulation struct {
 // span is limits of what is simulated, infinite where there is none.
 type span struct{ lo, hi float64 }
 
-// spanOf returns limits as numbers of the unit; nil for no limits.
-func spanOf[D units.Dimension](limits units.Interval[D], u units.Unit[D]) *span {
-	if limits.IsEmpty() {
-		return nil
-	}
-	s := &span{math.Inf(-1), math.Inf(1)}
+// spanOf returns limits as numbers of the unit.
+func spanOf[D units.Dimension](limits units.Interval[D], u units.Unit[D]) span {
+	s := span{math.Inf(-1), math.Inf(1)}
 	if limits.HasLo() {
 		s.lo = limits.Lo().Float64(u)
 	}
@@ -47,46 +44,45 @@ func spanOf[D units.Dimension](limits units.Interval[D], u units.Unit[D]) *span 
 // trials outside the limits; the empty interval counts none. It stops early with
 // ctx's error when ctx is done. Other errors: [ErrUnusable] for less than two trials
 // or negative workers, and those of Law.
-func (s *Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Simulation) (*Outcome, error) {
+func (s Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Simulation) (*Outcome, error) {
 	terms, err := s.terms()
 	if err != nil {
 		return nil, err
 	}
-	law, err := newLaw(s.middle(), terms)
-	if err != nil {
-		return nil, err
+	law := newLaw(s.middle(), terms)
+	if law.sigma == 0 {
+		return nil, nothingVaries()
 	}
 	inOrder := sorted(terms) // of their own, whatever the one given was
 	centre := s.middle().Float64(units.Millimetre)
-	add := func(x []float64, r *rand.Rand) error {
+	draw := func(x []float64, r *rand.Rand) error {
 		for i := range x {
 			x[i] = centre
 		}
-		for _, t := range inOrder {
-			t.addDraws(x, r)
-		}
+		addDraws(x, inOrder, r)
 		return nil
 	}
-	return sim.run(ctx, newHistogram(centre+law.mean, law.sigma), spanOf(limits, units.Millimetre), add)
+	c := &collector{sim: sim, histogram: newHistogram(centre+law.mean, law.sigma), limits: spanOf(limits, units.Millimetre), limited: !limits.IsEmpty(), draw: draw}
+	return c.run(ctx)
 }
 
 // SimulateFunc runs a Monte Carlo simulation of a function of the contributors'
-// sizes. f gets the sizes in millimetres, in the order of Contributors; it must
+// sizes. f gets the sizes in millimetres, in the order of the stack; it must
 // not keep or change the slice, and may be called from several goroutines at once.
 // Sensitivities play no part. What f returns may have any unit; limits are numbers of
 // that unit. A result that is not finite, or beyond ±1e140, ends the run with an error of
-// kind [units.ErrNotFinite]; other errors are those of Simulate.
-func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, limits units.RatioInterval, sim Simulation) (*Outcome, error) {
+// kind [units.ErrSyntax]; other errors are those of Simulate.
+func (s Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, limits units.RatioInterval, sim Simulation) (*Outcome, error) {
 	if _, err := s.terms(); err != nil {
 		return nil, err
 	}
-	terms := make([]term, len(s.contributors))
-	middles := make([]float64, len(s.contributors))
-	for i, c := range s.contributors {
+	terms := make([]term, len(s))
+	middles := make([]float64, len(s))
+	for i, c := range s {
 		terms[i] = newTerm(c.asItself())
 		middles[i] = c.Limits.Mid().Float64(units.Millimetre)
 	}
-	add := func(x []float64, r *rand.Rand) error {
+	draw := func(x []float64, r *rand.Rand) error {
 		sizes := make([]float64, len(terms)*len(x))
 		for i, t := range terms {
 			column := sizes[i*len(x) : (i+1)*len(x)]
@@ -96,19 +92,20 @@ func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float6
 			t.addDraws(column, r)
 		}
 		row := make([]float64, len(terms))
+		fill := func(j int) {
+			for i := range row {
+				row[i] = sizes[i*len(x)+j]
+			}
+		}
 		for j := range x {
 			if j%64 == 0 && ctx.Err() != nil {
 				return ctx.Err()
 			}
-			for i := range row {
-				row[i] = sizes[i*len(x)+j]
-			}
+			fill(j)
 			x[j] = f(row)
 			if !(math.Abs(x[j]) <= mostResult) {
-				for i := range row {
-					row[i] = sizes[i*len(x)+j]
-				}
-				return wrong(units.ErrNotFinite, "simulation", fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
+				fill(j) // f may have changed it, against the rule
+				return wrong(units.ErrSyntax, "simulation", fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
 			}
 		}
 		return nil
@@ -118,12 +115,13 @@ func (s *Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float6
 	}
 	pilot := make([]float64, chunk)
 	r := streamOf(sim.Seed, math.MaxUint64) // a block of its own, and not counted
-	if err := add(pilot, r); err != nil {
+	if err := draw(pilot, r); err != nil {
 		return nil, err
 	}
-	var m moments
-	m.add(pilot, pilot[0])
-	return sim.run(ctx, newHistogram(m.mean(), m.stdDev()), spanOf(limits, units.One), add)
+	var t tally
+	newHistogram(pilot[0], 0).add(&t, pilot, span{})
+	c := &collector{sim: sim, histogram: newHistogram(t.moments(pilot[0])), limits: spanOf(limits, units.One), limited: !limits.IsEmpty(), draw: draw}
+	return c.run(ctx)
 }
 
 // asItself returns the contributor with a sensitivity of one.
@@ -149,39 +147,15 @@ func (sim Simulation) check() error {
 	return nil
 }
 
-// run makes the trials. draw fills a chunk with results from a stream.
-func (sim Simulation) run(ctx context.Context, whole *histogram, limits *span, draw func([]float64, *rand.Rand) error) (*Outcome, error) {
-	if err := sim.check(); err != nil {
-		return nil, err
-	}
-	ctx, cancel := context.WithCancel(ctx)
-	defer cancel()
-	all := collector{
-		sim: sim, histogram: whole, limits: limits, cancel: cancel, waiting: map[int64]tally{},
-		blocks: (sim.Trials + block - 1) / block,
-	}
-	workers := sim.Workers
-	if workers == 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
-	var wait sync.WaitGroup
-	for range min(int64(workers), all.blocks) {
-		wait.Go(func() { all.work(ctx, draw) })
-	}
-	wait.Wait()
-	if all.err != nil {
-		return nil, all.err
-	}
-	return all.outcome(), nil
-}
-
 // A collector shares the blocks among workers and brings what they find together
 // in the order of the blocks, so that sums round the same way in every run.
 type collector struct {
-	sim    Simulation
-	limits *span // nil for none
-	blocks int64
-	cancel context.CancelFunc
+	sim     Simulation
+	limits  span
+	limited bool                                  // by limits that were given
+	draw    func(x []float64, r *rand.Rand) error // fills a chunk with results from a stream
+	blocks  int64
+	cancel  context.CancelFunc
 
 	mu        sync.Mutex
 	handedOut int64
@@ -193,13 +167,31 @@ type collector struct {
 	err       error
 }
 
-// A tally is what is kept of one block, besides the histogram.
-type tally struct {
-	moments
-	below, above int64
+// run makes the trials.
+func (c *collector) run(ctx context.Context) (*Outcome, error) {
+	if err := c.sim.check(); err != nil {
+		return nil, err
+	}
+	ctx, c.cancel = context.WithCancel(ctx)
+	defer c.cancel()
+	c.waiting, c.blocks = map[int64]tally{}, (c.sim.Trials+block-1)/block
+	workers := c.sim.Workers
+	if workers == 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	var wait sync.WaitGroup
+	for range min(int64(workers), c.blocks) {
+		wait.Go(func() { c.work(ctx) })
+	}
+	wait.Wait()
+	if c.err != nil {
+		return nil, c.err
+	}
+	return c.outcome(), nil
 }
 
-func (c *collector) work(ctx context.Context, draw func([]float64, *rand.Rand) error) {
+// work makes one block after the other.
+func (c *collector) work(ctx context.Context) {
 	own := c.histogram.empty()
 	x := make([]float64, chunk)
 	for {
@@ -207,13 +199,12 @@ func (c *collector) work(ctx context.Context, draw func([]float64, *rand.Rand) e
 		if !ok {
 			break
 		}
-		n := min(block, c.sim.Trials-b*block)
-		t, err := c.sim.trials(ctx, x, n, c.limits, streamOf(c.sim.Seed, uint64(b)), own, draw)
+		t, err := c.trials(ctx, x, b, own)
 		if err != nil {
 			c.fail(err)
 			break
 		}
-		c.finish(b, n, t)
+		c.finish(b, t)
 	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -243,10 +234,11 @@ func (c *collector) fail(err error) {
 	c.cancel()
 }
 
-func (c *collector) finish(b, n int64, t tally) {
+func (c *collector) finish(b int64, t tally) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.waiting[b] = t
+	c.done += t.n
 	for {
 		t, ready := c.waiting[c.next]
 		if !ready {
@@ -254,40 +246,25 @@ func (c *collector) finish(b, n int64, t tally) {
 		}
 		delete(c.waiting, c.next)
 		c.next++
-		c.total.below += t.below
-		c.total.above += t.above
-		c.total.moments.merge(t.moments)
+		c.total.merge(t)
 	}
-	c.done += n
 	if c.sim.Progress != nil {
 		c.sim.Progress(c.done, c.sim.Trials)
 	}
 }
 
-// trials makes n trials from a stream.
-func (sim Simulation) trials(ctx context.Context, x []float64, n int64, limits *span, r *rand.Rand, h *histogram, draw func([]float64, *rand.Rand) error) (tally, error) {
-	var t tally
-	if limits == nil {
-		limits = &span{math.Inf(-1), math.Inf(1)}
-	}
-	for left := n; left > 0; left -= chunk {
+// trials makes the trials of a block.
+func (c *collector) trials(ctx context.Context, x []float64, b int64, h *histogram) (t tally, err error) {
+	r := streamOf(c.sim.Seed, uint64(b))
+	for left := min(block, c.sim.Trials-b*block); left > 0; left -= chunk {
 		if err := ctx.Err(); err != nil {
 			return t, err
 		}
 		part := x[:min(left, chunk)]
-		if err := draw(part, r); err != nil {
+		if err := c.draw(part, r); err != nil {
 			return t, err
 		}
-		t.moments.add(part, h.centre)
-		h.add(part)
-		for _, v := range part {
-			if v < limits.lo {
-				t.below++
-			}
-			if v > limits.hi {
-				t.above++
-			}
-		}
+		h.add(&t, part, c.limits)
 	}
 	return t, nil
 }

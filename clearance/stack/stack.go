@@ -3,50 +3,49 @@ package stack
 import (
 	"errors"
 	"fmt"
-	"slices"
 
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
-// A Stack is a gap that is a sum of contributors, each times its sensitivity. It
-// is immutable; New makes it.
-type Stack struct {
-	contributors []Contributor
-}
+// A Stack is a gap that is a sum of sizes, each times its sensitivity:
+//
+//	stack.Stack{
+//		stack.Adds("housing", housing, stack.Normal(3)),
+//		stack.Takes("bearing", bearing, stack.Uniform()),
+//	}
+//
+// It travels as the list of its contributors. WorstCase and RSS need no distributions;
+// the other methods do. All but WorstCase and Nominal check the contributors first. The
+// error joins one for each contributor that cannot be used: of kind [ErrUnusable], or of
+// kind [measure.ErrEmpty] if it has no distribution or too small a sample,
+// [measure.ErrProbability] for the k of a normal distribution. A stack without contributors is
+// an error of kind [measure.ErrEmpty].
+type Stack []Contributor
 
-// New returns the stack of the contributors. The error joins one for each that cannot
-// be used, of kind [ErrUnusable], or [measure.ErrCoverage] for a normal distribution's
-// k, or [measure.ErrTooFew] for a sample; without contributors it is of kind
-// [measure.ErrEmpty].
-func New(contributors ...Contributor) (*Stack, error) {
-	if len(contributors) == 0 {
-		return nil, notMade("stack", "give the sizes that the gap is made of")
+// check returns what is wrong with the contributors.
+func (s Stack) check() error {
+	if len(s) == 0 {
+		return wrong(measure.ErrEmpty, "stack", "", "give the sizes that the gap is made of")
 	}
 	var errs []error
-	for i, c := range contributors {
+	for i, c := range s {
 		errs = append(errs, c.check(c.label(i)))
 	}
-	if err := errors.Join(errs...); err != nil {
-		return nil, err
-	}
-	return &Stack{contributors: slices.Clone(contributors)}, nil
+	return errors.Join(errs...)
 }
 
-// Contributors returns the contributors in the order given.
-func (s *Stack) Contributors() []Contributor { return slices.Clone(s.contributors) }
-
 // Nominal returns the gap if every size were nominal: Σ sensitivity × nominal.
-func (s *Stack) Nominal() units.Length {
+func (s Stack) Nominal() units.Length {
 	var sum units.Length
-	for _, c := range s.contributors {
+	for _, c := range s {
 		sum = sum.Add(c.Nominal.MulRat(c.Sensitivity.Rat(units.One)))
 	}
 	return sum
 }
 
 // middle returns the gap if every size were in the middle of its limits.
-func (s *Stack) middle() units.Length { return s.WorstCase().Interval().Mid() }
+func (s Stack) middle() units.Length { return s.WorstCase().Interval().Mid() }
 
 // WorstCase returns the gap as the sum of its contributors' limits. Its interval holds
 // every gap that sizes within their limits can make, exactly, whatever their
@@ -54,9 +53,13 @@ func (s *Stack) middle() units.Length { return s.WorstCase().Interval().Mid() }
 //
 //	gap = Σ sᵢ·xᵢ,  each xᵢ anywhere within its limits
 //
-// sᵢ is the sensitivity, a pure number, xᵢ the size.
-func (s *Stack) WorstCase() *measure.Sum[units.LengthDim] {
+// sᵢ is the sensitivity, a pure number, xᵢ the size. Limits with one bound leave the
+// interval one. It is empty if a contributor has no limits or no sensitivity.
+func (s Stack) WorstCase() *measure.Sum[units.LengthDim] {
 	return s.sum("gap, worst case", func(c Contributor, _ string) measure.LengthReading {
+		if c.Sensitivity.IsZero() {
+			return measure.LengthReading{} // it was not said; a term without a factor would be left out
+		}
 		return measure.Given(c.Limits, "")
 	})
 }
@@ -76,25 +79,28 @@ func (s *Stack) WorstCase() *measure.Sum[units.LengthDim] {
 // their limits, and enters f·Tᵢ as an expanded uncertainty (k = 2); limits that lie at
 // three standard deviations make the interval hold three of the gap's. Source: JCGM
 // 100:2008, 5.1.2 (the sum of squares); the factor is common practice, no source. The
-// error is of kind ErrUnusable for an inflation below one.
-func (s *Stack) RSS(inflation units.Ratio) (*measure.Sum[units.LengthDim], error) {
+// error is of kind ErrUnusable for an inflation below one; other errors are those of Stack.
+func (s Stack) RSS(inflation units.Ratio) (*measure.Sum[units.LengthDim], error) {
 	if inflation.Less(units.One.OfInt(1)) {
 		return nil, wrong(ErrUnusable, "inflation of tolerances", inflation.WrittenBare(units.One), "give 1 for plain root-sum-square, or a greater number such as 1.5")
+	}
+	if err := s.check(); err != nil {
+		return nil, err
 	}
 	return s.sum("gap, root-sum-square of tolerances", func(c Contributor, symbol string) measure.LengthReading {
 		half := c.Limits.Radius().MulRat(inflation.Rat(units.One))
 		r, err := measure.Estimated(c.Limits.Mid(), half, "tolerance of "+symbol)
 		if err != nil {
-			panic("stack: limits without width: " + err.Error()) // New refuses them
+			panic("stack: limits without width: " + err.Error()) // check refuses them
 		}
 		return r
 	}), nil
 }
 
 // sum returns the signed sum of what is known of the contributors.
-func (s *Stack) sum(name string, of func(c Contributor, symbol string) measure.LengthReading) *measure.Sum[units.LengthDim] {
+func (s Stack) sum(name string, of func(c Contributor, symbol string) measure.LengthReading) *measure.Sum[units.LengthDim] {
 	sum := &measure.Sum[units.LengthDim]{Name: name, Symbol: "gap"}
-	for i, c := range s.contributors {
+	for i, c := range s {
 		symbol := fmt.Sprintf("x%d", i+1)
 		sum.Terms = append(sum.Terms, measure.Term[units.LengthDim]{Symbol: symbol, Name: c.Name, Factor: c.Sensitivity, Reading: of(c, symbol)})
 	}
@@ -108,7 +114,7 @@ func (s *Stack) sum(name string, of func(c Contributor, symbol string) measure.L
 //	worst case: |sᵢ|·Tᵢ / Σ |s|·T        variance: (sᵢ·σᵢ)² / Σ (s·σ)²
 //
 // s: sensitivity; T: half the width of the limits; σ: standard deviation.
-func (s *Stack) Shares() (ofWidth, ofVariance []float64, err error) {
+func (s Stack) Shares() (ofWidth, ofVariance []float64, err error) {
 	terms, err := s.terms()
 	if err != nil {
 		return nil, nil, err
@@ -128,15 +134,15 @@ func (s *Stack) Shares() (ofWidth, ofVariance []float64, err error) {
 }
 
 // terms returns the contributors as terms of the sum, in order.
-func (s *Stack) terms() ([]term, error) {
-	if len(s.contributors) == 0 {
-		return nil, notMade("stack", "make it by New")
+func (s Stack) terms() ([]term, error) {
+	if err := s.check(); err != nil {
+		return nil, err
 	}
-	terms := make([]term, len(s.contributors))
+	terms := make([]term, len(s))
 	var errs []error
-	for i, c := range s.contributors {
+	for i, c := range s {
 		if c.Distribution.kind == noDistribution {
-			errs = append(errs, wrong(ErrNoDistribution, c.label(i), "", "say how its sizes lie within the limits: Uniform() if nothing is known"))
+			errs = append(errs, wrong(measure.ErrEmpty, c.label(i), "no distribution", "say how its sizes lie within the limits: Uniform() if nothing is known"))
 			continue
 		}
 		terms[i] = newTerm(c)

@@ -22,25 +22,13 @@ var (
 // ratio is a pure number of decimal digits.
 func ratio(s string) units.Ratio { return units.One.Of(decimal.RequireFromString(s)) }
 
-func mustStack(t interface {
-	Helper()
-	Fatal(...any)
-}, parts ...stack.Contributor) *stack.Stack {
-	t.Helper()
-	s, err := stack.New(parts...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
-
 // lever is a gap with three sensitivities that differ in sign and size.
-func lever(t *testing.T) *stack.Stack {
-	return mustStack(t,
+func lever(t *testing.T) stack.Stack {
+	return stack.Stack{
 		stack.Contributor{Name: "arm", Sensitivity: ratio("2.5"), Nominal: mm("10 mm"), Limits: tolerance("9.98..10.04 mm"), Distribution: stack.Uniform()},
 		stack.Contributor{Name: "post", Sensitivity: ratio("-1"), Nominal: mm("20 mm"), Limits: tolerance("20 ±0.02 mm"), Distribution: stack.Normal(4)},
 		stack.Contributor{Name: "pad", Sensitivity: ratio("-0.5"), Nominal: mm("3 mm"), Limits: tolerance("3 +0.08/0 mm"), Distribution: stack.Triangular()},
-	)
+	}
 }
 
 func TestWorstCaseAndRSS(t *testing.T) {
@@ -61,8 +49,8 @@ func TestWorstCaseAndRSS(t *testing.T) {
 		t.Errorf("inflated %s", got.Exact())
 	}
 	// 3, 4 and 12 thousandths make 13 exactly: nothing is rounded.
-	square := mustStack(t, stack.Adds("a", tolerance("1 ±0.003 mm"), stack.Uniform()),
-		stack.Takes("b", tolerance("1 ±0.004 mm"), stack.Uniform()), stack.Adds("c", tolerance("1 ±0.012 mm"), stack.Uniform()))
+	square := stack.Stack{stack.Adds("a", tolerance("1 ±0.003 mm"), stack.Uniform()),
+		stack.Takes("b", tolerance("1 ±0.004 mm"), stack.Uniform()), stack.Adds("c", tolerance("1 ±0.012 mm"), stack.Uniform())}
 	if got := rss(t, square, "1"); !got.Radius().Equal(mm("0.013 mm")) {
 		t.Errorf("root of a square: ±%s", got.Radius().Exact())
 	}
@@ -83,7 +71,7 @@ func TestWorstCaseAndRSS(t *testing.T) {
 func rss(t interface {
 	Helper()
 	Fatal(...any)
-}, s *stack.Stack, inflation string) units.LengthInterval {
+}, s stack.Stack, inflation string) units.LengthInterval {
 	t.Helper()
 	sum, err := s.RSS(ratio(inflation))
 	if err != nil {
@@ -97,7 +85,7 @@ func rss(t interface {
 func TestEqualPartsAreNotOne(t *testing.T) {
 	same := stack.Adds("washer", tolerance("2 ±0.03 mm"), stack.Uniform())
 	other := stack.Takes("washer", tolerance("2 ±0.03 mm"), stack.Uniform())
-	s := mustStack(t, same, same, other)
+	s := stack.Stack{same, same, other}
 	if got := s.WorstCase().Interval(); !got.Equal(tolerance("2 ±0.09 mm")) {
 		t.Errorf("worst case %s", got)
 	}
@@ -123,15 +111,15 @@ func TestShares(t *testing.T) {
 
 func TestRefusals(t *testing.T) {
 	ok := stack.Adds("good", tolerance("2.5 ±0.02 mm"), stack.Uniform())
-	of := func(c stack.Contributor) error { _, err := stack.New(ok, c); return err }
+	of := func(c stack.Contributor) error { _, err := stack.Stack{ok, c}.Law(); return err }
 	still := ok
 	still.Sensitivity = units.Ratio{}
-	undrawn := mustStack(t, ok, stack.Adds("bare", tolerance("1 ±0.1 mm"), stack.Distribution{}))
+	undrawn := stack.Stack{ok, stack.Adds("bare", tolerance("1 ±0.1 mm"), stack.Distribution{})}
 	_, errLaw := undrawn.Law()
 	_, _, errShares := undrawn.Shares()
 	_, errSimulate := undrawn.Simulate(t.Context(), units.LengthInterval{}, stack.Simulation{Trials: 10})
 	_, errFunc := undrawn.SimulateFunc(t.Context(), func([]float64) float64 { return 0 }, anything, stack.Simulation{Trials: 10})
-	same := mustStack(t, stack.Adds("same", tolerance("1 ±0.1 mm"), stack.Sample(mm("1.05 mm"), mm("1.05 mm"))))
+	same := stack.Stack{stack.Adds("same", tolerance("1 ±0.1 mm"), stack.Sample(mm("1.05 mm"), mm("1.05 mm")))}
 	_, errSame := same.Law()
 	_, _, errSameShares := same.Shares()
 	by := func(coefficient int64, exponent int32) stack.Contributor {
@@ -139,13 +127,15 @@ func TestRefusals(t *testing.T) {
 		c.Sensitivity = units.One.Of(decimal.New(coefficient, exponent))
 		return c
 	}
-	_, errEmpty := stack.New()
-	law, err := mustStack(t, ok).Law()
+	_, errEmpty := stack.Stack{}.Law()
+	_, errEmptyRSS := stack.Stack{}.RSS(ratio("1"))
+	_, errPointRSS := stack.Stack{ok, stack.Adds("shim", tolerance("1.5 mm"), stack.Uniform())}.RSS(ratio("1"))
+	law, err := stack.Stack{ok}.Law()
 	if err != nil {
 		t.Fatal(err)
 	}
 	_, errQuantile := law.Quantile(1)
-	_, errUpper := law.UpperQuantile(math.NaN())
+	_, errNaN := law.Quantile(math.NaN())
 	_, errFar := law.Quantile(1e-19)
 	_, errCoverage := law.Coverage(0)
 	_, errNoLimits := law.Capability(tolerance("any length"))
@@ -157,27 +147,29 @@ func TestRefusals(t *testing.T) {
 		says string
 	}{
 		{"empty stack", errEmpty, measure.ErrEmpty, "give the sizes"},
+		{"empty stack, root-sum-square", errEmptyRSS, measure.ErrEmpty, "give the sizes"},
+		{"no tolerance, root-sum-square", errPointRSS, stack.ErrUnusable, "contributor 2 (shim)"},
 		{"no tolerance", of(stack.Adds("shim", tolerance("1.5 mm"), stack.Uniform())), stack.ErrUnusable, "contributor 2 (shim): cannot be used: limits of no width: 1.5 mm"},
 		{"one limit", of(stack.Adds("shim", tolerance("<= 1.5 mm"), stack.Uniform())), stack.ErrUnusable, "both limits"},
 		{"zero sensitivity", of(still), stack.ErrUnusable, "+1 if it opens the gap"},
-		{"k of zero", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(0))), measure.ErrCoverage, "such as 3"},
-		{"negative k", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.NormalWithin(-3))), measure.ErrCoverage, "such as 3"},
-		{"k that is no number", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(math.NaN()))), measure.ErrCoverage, "NaN"},
-		{"k without end", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.NormalWithin(1001))), measure.ErrCoverage, "0.01 to 1000"},
-		{"infinite k", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(math.Inf(1)))), measure.ErrCoverage, "+Inf"},
-		{"empty sample", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Sample())), measure.ErrTooFew, "a sample of 0"},
-		{"sample of one", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Sample(mm("1 mm")))), measure.ErrTooFew, "a sample of 1"},
+		{"k of zero", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(0))), measure.ErrProbability, "such as 3"},
+		{"negative k", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.NormalWithin(-3))), measure.ErrProbability, "such as 3"},
+		{"k that is no number", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(math.NaN()))), measure.ErrProbability, "NaN"},
+		{"k without end", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.NormalWithin(1001))), measure.ErrProbability, "0.01 to 1000"},
+		{"infinite k", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Normal(math.Inf(1)))), measure.ErrProbability, "+Inf"},
+		{"empty sample", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Sample())), measure.ErrEmpty, "a sample of 0"},
+		{"sample of one", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Sample(mm("1 mm")))), measure.ErrEmpty, "a sample of 1"},
 		{"sample outside", of(stack.Adds("x", tolerance("1 ±0.1 mm"), stack.Sample(mm("1 mm"), mm("1.2 mm")))), stack.ErrUnusable, "1.2 mm outside 0.9..1.1 mm"},
-		{"no distribution, law", errLaw, stack.ErrNoDistribution, "contributor 2 (bare)"},
-		{"no distribution, shares", errShares, stack.ErrNoDistribution, "Uniform()"},
-		{"no distribution, simulation", errSimulate, stack.ErrNoDistribution, "Uniform()"},
-		{"no distribution, function", errFunc, stack.ErrNoDistribution, "Uniform()"},
+		{"no distribution, law", errLaw, measure.ErrEmpty, "contributor 2 (bare)"},
+		{"no distribution, shares", errShares, measure.ErrEmpty, "Uniform()"},
+		{"no distribution, simulation", errSimulate, measure.ErrEmpty, "Uniform()"},
+		{"no distribution, function", errFunc, measure.ErrEmpty, "Uniform()"},
 		{"sample without spread, shares", errSameShares, stack.ErrUnusable, "finer steps"},
 		{"sensitivity too great", of(by(2, 40)), stack.ErrUnusable, "a sensitivity of 2000"},
 		{"sensitivity too small", of(by(-3, -40)), stack.ErrUnusable, "a sensitivity of "},
 		{"sample without spread", errSame, stack.ErrUnusable, "finer steps"},
 		{"quantile of one", errQuantile, measure.ErrProbability, "between 0 and 1"},
-		{"quantile of no number", errUpper, measure.ErrProbability, "NaN"},
+		{"quantile of no number", errNaN, measure.ErrProbability, "NaN"},
 		{"quantile too far out", errFar, measure.ErrProbability, "1e-18"},
 		{"coverage of nothing", errCoverage, measure.ErrProbability, "0.95"},
 		{"limits without a bound", errNoLimits, measure.ErrEmpty, "smallest gap"},
@@ -187,7 +179,7 @@ func TestRefusals(t *testing.T) {
 			t.Errorf("%s: error %v, want kind %v saying %q", test.name, test.err, test.kind, test.says)
 		}
 	}
-	_, err = stack.New(still, stack.Adds("x", tolerance("1 mm"), stack.Uniform()))
+	_, err = stack.Stack{still, stack.Adds("x", tolerance("1 mm"), stack.Uniform())}.Law()
 	if err == nil || !strings.Contains(err.Error(), "contributor 1 (good)") || !strings.Contains(err.Error(), "contributor 2 (x)") {
 		t.Errorf("two bad contributors: %v", err)
 	}
@@ -196,21 +188,41 @@ func TestRefusals(t *testing.T) {
 	}
 }
 
-// The input may be changed after New without changing the stack.
-func TestStackKeepsACopy(t *testing.T) {
-	parts := []stack.Contributor{stack.Adds("a", tolerance("1 ±0.1 mm"), stack.Uniform())}
-	s := mustStack(t, parts...)
-	parts[0].Limits = tolerance("5 ±1 mm")
-	s.Contributors()[0].Limits = tolerance("7 ±1 mm")
-	if got := s.WorstCase().Interval(); !got.Equal(tolerance("0.9..1.1 mm")) {
+// The stack may be changed after its law was made without changing that.
+func TestLawKeepsACopy(t *testing.T) {
+	s := stack.Stack{stack.Adds("a", tolerance("1 ±0.1 mm"), stack.Uniform())}
+	law, err := s.Law()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s[0].Limits = tolerance("5 ±1 mm")
+	if got := law.Stack.WorstCase().Interval(); !got.Equal(tolerance("0.9..1.1 mm")) {
 		t.Errorf("worst case %s", got)
 	}
 }
 
+// What was not said of a size is no size without effect: the worst case then has no bound,
+// or one, or is not there.
+func TestWorstCaseOfWhatWasNotSaid(t *testing.T) {
+	ok := stack.Adds("good", tolerance("2.5 ±0.02 mm"), stack.Uniform())
+	for name, test := range map[string]struct {
+		of   stack.Contributor
+		want units.LengthInterval
+	}{
+		"no sensitivity": {stack.Contributor{Name: "x", Limits: tolerance("1 ±0.1 mm")}, units.LengthInterval{}},
+		"no limits":      {stack.Takes("x", units.LengthInterval{}, stack.Uniform()), units.LengthInterval{}},
+		"one limit":      {stack.Takes("x", tolerance("<= 1.1 mm"), stack.Uniform()), tolerance(">= 1.38 mm")}, // 2.48 - 1.1
+	} {
+		if got := (stack.Stack{ok, test.of}).WorstCase().Interval(); !got.Equal(test.want) {
+			t.Errorf("%s: %s, want %s", name, got, test.want)
+		}
+	}
+}
+
 // stacks draws stacks of contributors that cannot leave their limits.
-func boundedStacks() *rapid.Generator[*stack.Stack] {
-	return rapid.Custom(func(t *rapid.T) *stack.Stack {
-		var parts []stack.Contributor
+func boundedStacks() *rapid.Generator[stack.Stack] {
+	return rapid.Custom(func(t *rapid.T) stack.Stack {
+		var s stack.Stack
 		for i := range rapid.IntRange(1, 6).Draw(t, "contributors") {
 			lo := units.Micrometre.OfInt(rapid.Int64Range(-50_000, 50_000).Draw(t, "lower, µm"))
 			width := rapid.Int64Range(1, 900).Draw(t, "width, µm")
@@ -220,14 +232,10 @@ func boundedStacks() *rapid.Generator[*stack.Stack] {
 				stack.Uniform(), stack.Triangular(), stack.Arcsine(), stack.NormalWithin(2.5), stack.NormalWithin(0.7),
 				stack.Sample(limits.Lo(), limits.Mid(), limits.Hi(), limits.Hi()),
 			}).Draw(t, "distribution")
-			parts = append(parts, stack.Contributor{
+			s = append(s, stack.Contributor{
 				Name: string(rune('a' + i)), Sensitivity: ratio(sensitivity),
 				Nominal: limits.Lo(), Limits: limits, Distribution: distribution,
 			})
-		}
-		s, err := stack.New(parts...)
-		if err != nil {
-			t.Fatal(err)
 		}
 		return s
 	})

@@ -212,7 +212,7 @@ func printPlan(w io.Writer, plan *torque.Plan) error {
 
 // printHistory prints the ledger's lines with what their steps ask for.
 func printHistory(w io.Writer, path string, plan *torque.Plan) error {
-	entries, err := ledger.History(path, plan)
+	_, entries, err := ledger.Read(path, plan)
 	if err != nil {
 		return err
 	}
@@ -232,7 +232,7 @@ func printHistory(w io.Writer, path string, plan *torque.Plan) error {
 // ledger, those of what is done.
 func writeDrawings(folder string, plan *torque.Plan, path string, stdout io.Writer) error {
 	drawings := drawing.Of(plan)
-	switch l, err := ledger.Read(path, plan); {
+	switch l, _, err := ledger.Read(path, plan); {
 	case err == nil:
 		drawings = drawing.OfLedger(l)
 	case !errors.Is(err, fs.ErrNotExist):
@@ -272,7 +272,7 @@ type next struct {
 // what a crash left is seen as it is; one that another program holds, or that may not be
 // written, is only read. Without one nothing is done.
 func look(o options, plan *torque.Plan) (next, torque.Step, error) {
-	n := next{Of: plan.Len(), Plan: plan.Digest()}
+	n := next{Of: len(plan.Steps()), Plan: plan.Digest()}
 	if _, err := os.Stat(o.ledger); errors.Is(err, fs.ErrNotExist) {
 		step, ok := plan.Step(1)
 		n.take(step, ok, ledger.Pending)
@@ -280,7 +280,7 @@ func look(o options, plan *torque.Plan) (next, torque.Step, error) {
 	}
 	l, err := ledger.Open(o.ledger, plan)
 	if errors.Is(err, ledger.ErrLocked) || errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) {
-		l, err = ledger.Read(o.ledger, plan)
+		l, _, err = ledger.Read(o.ledger, plan)
 	}
 	if err != nil {
 		return n, torque.Step{}, err
@@ -301,7 +301,7 @@ func look(o options, plan *torque.Plan) (next, torque.Step, error) {
 func (n *next) take(step torque.Step, ok bool, status ledger.Status) {
 	if n.Finished = !ok; ok {
 		n.Step, n.Status, n.Group, n.Stage, n.Bolt = step.Number, status.String(), step.Group, step.Stage, step.Bolt
-		n.Mark, n.Do, n.Brief = step.Mark, step.Do(), step.Brief()
+		n.Mark, n.Do, n.Brief = step.Mark, step.Do.String(), step.Brief()
 	}
 }
 
@@ -341,7 +341,7 @@ func sayText(w io.Writer, n next, step torque.Step) {
 		if n.NotUntil != "" {
 			fmt.Fprintf(w, "it is over at %s\n", n.NotUntil)
 		}
-		if _, turn := step.Pull.Turn(); turn && n.Status == ledger.Begun.String() {
+		if _, turn := torque.As[torque.Turn](step.Do); turn && n.Status == ledger.Begun.String() {
 			fmt.Fprintf(w, "if nobody knows whether the whole turn was given, record -stopped %d\n", n.Step)
 		}
 	}
@@ -369,7 +369,7 @@ func record(w io.Writer, o options, plan *torque.Plan) error {
 	if err != nil {
 		return err
 	}
-	if torn := l.TornTo(); torn != "" {
+	if torn := l.TornTo; torn != "" {
 		fmt.Fprintf(w, "the ledger's last line was torn by a crash; it was moved to %s\n", torn)
 	}
 	err = tell(l, o.what, number, o.on)
@@ -395,9 +395,9 @@ func tell(l *ledger.Ledger, what string, number int, bolt string) error {
 	if what == "skipped" {
 		end = l.Skip
 	}
-	step, _ := l.Plan().Step(number)
-	_, turns := step.Pull.Turn()
-	_, waits := step.Pause.Wait()
+	step, _ := l.Plan.Step(number)
+	_, turns := torque.As[torque.Turn](step.Do)
+	_, waits := torque.As[torque.Wait](step.Do)
 	if turns || what == "skipped" && !waits || l.Status(number) != ledger.Pending {
 		return end(number)
 	}

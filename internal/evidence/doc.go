@@ -2,11 +2,19 @@
 //
 // A piece of evidence is one row of a CSV file under a package's
 // testdata/evidence: what goes in, the value that a named source prints, how
-// closely the two must agree, and where the value was found. [Load] reads such a
-// file and refuses a row that does not say its source and its provenance. A
-// [Check] is the few lines of Go that put a row's inputs through the library;
-// [Run] runs every row of a [Package] as a subtest; [Markdown] writes what was
-// found into EVIDENCE.md, and [Stale] tells when that file lags behind.
+// closely the two must agree, and where the value was found. It goes this way:
+//
+//   - [Load] reads a file into rows, and refuses one that does not say its source
+//     and its provenance (load.go, row.go).
+//   - A [Check] puts a row's inputs through the library and returns a [Result]. The
+//     checks stand in the file of their package, clearance.go for clearance, and
+//     [Packages] is the one table that registers them.
+//   - [Evaluate] compares each result with what its row wants, and [Run] reports
+//     each row as a subtest (run.go, tolerance.go).
+//   - Each row gets its [Standing]: whether it is an independent fact, or derived, a
+//     repeat, looked up or handed back (facts.go).
+//   - [Markdown] writes what was found into EVIDENCE.md, and [Stale] reports a file
+//     that lags behind (markdown.go).
 //
 // The columns, in this order and all present:
 //
@@ -16,7 +24,8 @@
 //	want        the number as the source prints it, or a text
 //	unit        the unit of want; empty for a bare number or a text
 //	tolerance   0 for exact; an absolute decimal; places; or a percent such as 1%
-//	source      the document and its edition; then, after a semicolon, the place in it
+//	source      the document and its edition; after a semicolon the place in it; last
+//	            "read in" and the work that it was read in, where that is not a print
 //	provenance  one of the values of Provenance
 //	note        anything a reader should know; may be empty
 //

@@ -16,7 +16,7 @@ var (
 	ErrInputs     = errors.New("bad inputs")
 	ErrNumber     = errors.New("bad number")
 	ErrTolerance  = errors.New("bad tolerance")
-	ErrProvenance = errors.New("unknown provenance")
+	ErrProvenance = errors.New("bad provenance")
 )
 
 // The kinds of failure when a row is run, found with errors.Is.
@@ -30,6 +30,7 @@ var (
 	ErrKind         = errors.New("result cannot be compared with the row")
 	ErrDisagrees    = errors.New("computed value disagrees with the source")
 	ErrAgrees       = errors.New("listed as a misprint but agrees")
+	ErrOriginal     = errors.New("not the value of the row that the note names")
 )
 
 // ErrStale is the error of [Stale].

@@ -3,7 +3,6 @@ package evidence_test
 import (
 	"flag"
 	"io/fs"
-	"maps"
 	"os"
 	"path/filepath"
 	"testing"
@@ -15,50 +14,15 @@ const root = "../.."
 
 var update = flag.Bool("update", false, "rewrite EVIDENCE.md and the golden files of this package")
 
-// packages is the table of the library's evidence, in the order of EVIDENCE.md. Each
-// package's checks stand in a file of their own: unitsChecks in units_test.go, and so
-// on.
-func packages() []evidence.Package {
-	table := []struct {
-		name   string
-		checks func() map[string]evidence.Check
-	}{
-		{"units", unitsChecks},
-		{"units/measure", together(measureChecks, readingsChecks)},
-		{"clearance", clearanceChecks},
-		{"clearance/isofit", isofitChecks},
-		{"clearance/stack", stackChecks},
-		{"grading", gradingChecks},
-		{"fasteners", fastenersChecks},
-		{"torque", torqueChecks},
-		{"torque/preload", preloadChecks},
-	}
-	var packages []evidence.Package
-	for _, p := range table {
-		packages = append(packages, evidence.Package{
-			Name: p.name, Dir: filepath.Join(root, p.name, "testdata", "evidence"), Checks: p.checks(),
-		})
-	}
-	return packages
-}
-
-// together joins the checks of a package that are registered in several files.
-func together(parts ...func() map[string]evidence.Check) func() map[string]evidence.Check {
-	return func() map[string]evidence.Check {
-		all := map[string]evidence.Check{}
-		for _, part := range parts {
-			maps.Copy(all, part())
-		}
-		return all
-	}
-}
-
 // TestEvidence runs every row of every package and compares EVIDENCE.md with what it
 // finds; with -update it writes the file.
 func TestEvidence(t *testing.T) {
 	var reports []evidence.Report
-	for _, p := range packages() {
+	for _, p := range evidence.Packages(root) {
 		reports = append(reports, evidence.Run(t, p))
+	}
+	if err := evidence.CheckOriginals(reports); err != nil {
+		t.Error(err)
 	}
 	if t.Failed() {
 		t.Fatal("EVIDENCE.md is neither compared nor written while a row fails")
@@ -69,7 +33,7 @@ func TestEvidence(t *testing.T) {
 // TestEveryFolderIsRegistered keeps rows from lying somewhere unrun.
 func TestEveryFolderIsRegistered(t *testing.T) {
 	registered := map[string]bool{}
-	for _, p := range packages() {
+	for _, p := range evidence.Packages(root) {
 		registered[filepath.Clean(p.Dir)] = true
 	}
 	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
@@ -81,7 +45,7 @@ func TestEveryFolderIsRegistered(t *testing.T) {
 		case path == filepath.Join(root, ".git"), path == filepath.Join(root, "internal"):
 			return fs.SkipDir
 		case d.Name() == "evidence" && filepath.Base(filepath.Dir(path)) == "testdata" && !registered[path]:
-			t.Errorf("%s is in no package of the table in evidence_test.go", path)
+			t.Errorf("%s is in no package of the table in packages.go", path)
 		}
 		return nil
 	})

@@ -120,6 +120,9 @@ func newRow(fields []string, file string, line int) (Row, error) {
 	if !slices.Contains(Provenances(), row.Provenance) {
 		return wrong(id, ErrProvenance, "%q: write one of %q", row.Provenance, Provenances())
 	}
+	if fault := row.provenanceFault(); fault != "" {
+		return wrong(id, ErrProvenance, "%s", fault)
+	}
 	var err error
 	if row.inputs, err = parseInputs(fields[2]); err != nil {
 		return wrong(id, ErrInputs, "%v", err)
@@ -138,6 +141,27 @@ func newRow(fields []string, file string, line int) (Row, error) {
 		return wrong(id, ErrTolerance, "%s of %s is nothing: write an absolute tolerance", row.Tolerance, row.Want)
 	}
 	return row, nil
+}
+
+// provenanceFault says what a row must add about how its value came to be known.
+func (r *Row) provenanceFault() string {
+	work := r.ReadIn()
+	switch r.Provenance {
+	case Reproduced:
+		if work == "" {
+			return "a reproduced value was read in another work: end the source with \"; read in WORK\""
+		}
+	case Derived:
+		if r.Note == "" {
+			return "a derived value follows by arithmetic: write the arithmetic into the note"
+		}
+	case WorkedExample: // read in the book or in another work
+	default:
+		if work != "" {
+			return fmt.Sprintf("%s, and read in %s: write reproduced, or leave out where it was read", r.Provenance, work)
+		}
+	}
+	return ""
 }
 
 // parseInputs reads "key=value; key=value". The empty text has no inputs.

@@ -2,6 +2,7 @@ package evidence
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"maps"
 	"math/big"
@@ -20,10 +21,10 @@ Each value comes from outside closefit. How it came to be known:
 
 | Provenance | Meaning |
 |---|---|
-| published | printed in a standard, a handbook or a manual, of which a print was read |
-| reproduced | printed in the source named, and read in another work that prints it too; the row's note says in which |
-| derived | follows by arithmetic from printed values; the row's note says from which |
-| worked example | the printed answer of a textbook's example |
+| published | printed in the source named, of which a print was read |
+| reproduced | printed in the source named, and read in a copy of it or in another work that prints it too; "read in" says in which |
+| derived | follows from printed values by the arithmetic that the row's note states |
+| worked example | the printed answer of a textbook's example; "read in" says where not in the book |
 | reference library | computed by independent software, named with its version |
 | common practice, no source | a fact of the trade that nobody prints: it shows agreement with custom, and proves nothing |
 | from memory | recalled; the source named was not read, so look it up before you rely on it |
@@ -38,14 +39,25 @@ How a value is compared:
 
 "Largest deviation" is the one nearest to its tolerance among the values of that source. A source that
 rounds well may use all of "places"; that is its rounding, not an error.
+
+Many values do not make many independent facts. A value is none when it is
+
+| Not a fact | Meaning |
+|---|---|
+| derived | see above |
+| repeat | a row before it asserts the same: the same check, inputs and unit from another source or another page, or the way back of a conversion. A package that puts another package's value through its own code says so in the note |
+| looked up | its check reads the library's own table, so that agreement shows only that the table was typed right |
+| handed back | the value is one of the inputs, such as a torque that a plan takes in and gives out |
 `
 
-// Markdown writes EVIDENCE.md: the totals, each package by source, the known
-// misprints apart. The same reports give the same bytes.
+// Markdown writes EVIDENCE.md: the totals, the works that were read, each package by
+// source, the known misprints apart. The same reports give the same bytes.
 func Markdown(reports []Report) []byte {
 	var b bytes.Buffer
 	b.WriteString(preamble)
 	writeTotals(&b, reports)
+	writeStandings(&b, reports)
+	writeWorks(&b, reports)
 	for _, r := range reports {
 		writePackage(&b, r)
 	}
@@ -53,44 +65,113 @@ func Markdown(reports []Report) []byte {
 	return b.Bytes()
 }
 
+// valuesOf returns the outcomes of a package, or of all, that are no misprints.
+func valuesOf(reports ...Report) []Outcome {
+	var all []Outcome
+	for _, r := range reports {
+		values, _ := split(r.Outcomes)
+		all = append(all, values...)
+	}
+	return all
+}
+
 func writeTotals(b *bytes.Buffer, reports []Report) {
-	b.WriteString("\n## Totals\n\n| Package | Values |")
+	b.WriteString("\n## Totals\n\n| Package | Values | Facts |")
 	for _, p := range Provenances() {
 		fmt.Fprintf(b, " %s |", p)
 	}
-	b.WriteString(" Known misprints |\n|---|--:|" + strings.Repeat("--:|", len(Provenances())+1) + "\n")
+	b.WriteString(" Known misprints |\n|---|--:|--:|" + strings.Repeat("--:|", len(Provenances())+1) + "\n")
 
-	var all []Outcome
+	misprints := 0
 	for _, r := range reports {
-		writeTotal(b, r.Package, r.Outcomes)
-		all = append(all, r.Outcomes...)
+		values := valuesOf(r)
+		writeTotal(b, r.Package, values, len(r.Outcomes)-len(values))
+		misprints += len(r.Outcomes) - len(values)
 	}
-	writeTotal(b, "**all**", all)
+	all := valuesOf(reports...)
+	writeTotal(b, "**all**", all, misprints)
+
+	count := countBy(all, provenanceOf)
+	fmt.Fprintf(b, "| **share** | | %s |", percentOf(countBy(all, standingOf)[Fact], len(all)))
+	for _, p := range Provenances() {
+		fmt.Fprintf(b, " %s |", percentOf(count[p], len(all)))
+	}
+	b.WriteString(" |\n")
 }
 
-func writeTotal(b *bytes.Buffer, name string, outcomes []Outcome) {
-	values, misprints := split(outcomes)
-	count := countByProvenance(values)
-	fmt.Fprintf(b, "| %s | %d |", name, len(values))
+func writeTotal(b *bytes.Buffer, name string, values []Outcome, misprints int) {
+	count := countBy(values, provenanceOf)
+	fmt.Fprintf(b, "| %s | %d | %d |", name, len(values), countBy(values, standingOf)[Fact])
 	for _, p := range Provenances() {
 		fmt.Fprintf(b, " %d |", count[p])
 	}
-	fmt.Fprintf(b, " %d |\n", len(misprints))
+	fmt.Fprintf(b, " %d |\n", misprints)
+}
+
+func writeStandings(b *bytes.Buffer, reports []Report) {
+	b.WriteString("\n## Values that are no independent facts\n\n| Package | Values |")
+	for _, s := range Standings() {
+		fmt.Fprintf(b, " %s |", s)
+	}
+	b.WriteString("\n|---|--:|" + strings.Repeat("--:|", len(Standings())) + "\n")
+	line := func(name string, values []Outcome) {
+		count := countBy(values, standingOf)
+		fmt.Fprintf(b, "| %s | %d |", name, len(values))
+		for _, s := range Standings() {
+			fmt.Fprintf(b, " %d |", count[s])
+		}
+		b.WriteString("\n")
+	}
+	for _, r := range reports {
+		line(r.Package, valuesOf(r))
+	}
+	line("**all**", valuesOf(reports...))
+}
+
+// worksOf returns the works in which a value was read, or by which it was computed,
+// without their parts: FreeCAD, of "web copies of the table and FreeCAD (fit tables)".
+func worksOf(r *Row) []string {
+	if r.Provenance == FromMemory || r.Provenance == CommonPractice {
+		return []string{"none: " + string(r.Provenance)}
+	}
+	works := strings.Split(cmp.Or(r.ReadIn(), r.Document()), " and ")
+	for i, work := range works {
+		works[i], _, _ = strings.Cut(work, " (")
+	}
+	return works
+}
+
+// writeWorks lists the works by the number of values that hang on each, so that nobody
+// takes many sources for many readings.
+func writeWorks(b *bytes.Buffer, reports []Report) {
+	all := valuesOf(reports...)
+	byWork := map[string][]Outcome{}
+	for _, o := range all {
+		for _, work := range worksOf(o.Row) {
+			byWork[work] = append(byWork[work], o)
+		}
+	}
+	b.WriteString("\n## What was read\n\nThe works in which the values were read, or by which they were computed, whatever source the rows name.\n" +
+		"A value that was read in two works counts with both.\n\n" +
+		"| Read in | Values | Share | Facts |\n|---|--:|--:|--:|\n")
+	works := slices.SortedFunc(maps.Keys(byWork), func(x, y string) int {
+		return cmp.Or(cmp.Compare(len(byWork[y]), len(byWork[x])), strings.Compare(x, y))
+	})
+	for _, work := range works {
+		from := byWork[work]
+		fmt.Fprintf(b, "| %s | %d | %s | %d |\n", cell(work), len(from), percentOf(len(from), len(all)), countBy(from, standingOf)[Fact])
+	}
 }
 
 func writePackage(b *bytes.Buffer, r Report) {
-	values, _ := split(r.Outcomes)
-	bySource := map[string][]Outcome{}
-	for _, o := range values {
-		document := o.Row.Document()
-		bySource[document] = append(bySource[document], o)
-	}
+	values := valuesOf(r)
+	bySource := groupBy(values, func(o Outcome) [2]string { return [2]string{o.Row.Document(), o.Row.ReadIn()} })
 	fmt.Fprintf(b, "\n## %s\n\n", r.Package)
-	b.WriteString("| Source | Values | Provenance | Compared | Largest deviation |\n|---|--:|---|---|---|\n")
-	for _, source := range slices.Sorted(maps.Keys(bySource)) {
+	b.WriteString("| Source | Read in | Values | Share | Facts | Provenance | Compared | Largest deviation |\n|---|---|--:|--:|--:|---|---|---|\n")
+	for _, source := range slices.SortedFunc(maps.Keys(bySource), func(x, y [2]string) int { return slices.Compare(x[:], y[:]) }) {
 		from := bySource[source]
-		fmt.Fprintf(b, "| %s | %d | %s | %s | %s |\n",
-			cell(source), len(from), provenancesOf(from), comparisonsOf(from), worstOf(from))
+		fmt.Fprintf(b, "| %s | %s | %d | %s | %d | %s | %s | %s |\n", cell(source[0]), cell(source[1]),
+			len(from), percentOf(len(from), len(values)), countBy(from, standingOf)[Fact], provenancesOf(from), comparisonsOf(from), worstOf(from))
 	}
 }
 
@@ -126,18 +207,37 @@ func split(outcomes []Outcome) (values, misprints []Outcome) {
 	return values, misprints
 }
 
-func countByProvenance(outcomes []Outcome) map[Provenance]int {
-	count := map[Provenance]int{}
+func provenanceOf(o Outcome) Provenance { return o.Row.Provenance }
+func standingOf(o Outcome) Standing     { return o.Standing }
+
+func groupBy[K comparable](outcomes []Outcome, key func(Outcome) K) map[K][]Outcome {
+	groups := map[K][]Outcome{}
 	for _, o := range outcomes {
-		count[o.Row.Provenance]++
+		groups[key(o)] = append(groups[key(o)], o)
+	}
+	return groups
+}
+
+func countBy[K comparable](outcomes []Outcome, key func(Outcome) K) map[K]int {
+	count := map[K]int{}
+	for _, o := range outcomes {
+		count[key(o)]++
 	}
 	return count
+}
+
+// percentOf writes a share with one decimal place: "12.5 %".
+func percentOf(part, whole int) string {
+	if whole == 0 {
+		return ""
+	}
+	return big.NewRat(int64(part)*100, int64(whole)).FloatString(1) + " %"
 }
 
 // provenancesOf writes "12 published; 3 from memory", or the bare name when there is
 // but one.
 func provenancesOf(outcomes []Outcome) string {
-	count := countByProvenance(outcomes)
+	count := countBy(outcomes, provenanceOf)
 	var parts []string
 	for _, p := range Provenances() {
 		switch {

@@ -5,8 +5,8 @@ type Provenance string
 
 const (
 	Published        Provenance = "published"                  // a print of the source was read
-	Reproduced       Provenance = "reproduced"                 // read in another work that prints the source's value; the note says in which
-	Derived          Provenance = "derived"                    // follows by stated arithmetic from printed values; the note says from which
+	Reproduced       Provenance = "reproduced"                 // read in a copy, or in another work that prints the source's value; the source says in which
+	Derived          Provenance = "derived"                    // follows from printed values by the arithmetic in the note
 	WorkedExample    Provenance = "worked example"             // the printed answer of a textbook's example
 	ReferenceLibrary Provenance = "reference library"          // computed by independent software, named with its version
 	CommonPractice   Provenance = "common practice, no source" // a fact of the trade that nobody prints

@@ -6,6 +6,8 @@ import (
 	"strconv"
 
 	"github.com/shopspring/decimal"
+
+	"example.com/closefit/units"
 )
 
 // Check puts the inputs of a row through the library and returns what came out, in
@@ -47,6 +49,15 @@ func Float64(f float64) Result {
 
 // Text is a result that is compared letter for letter.
 func Text(s string) Result { return Result{kind: textual, text: s} }
+
+// inUnit is a quantity in the unit of the row, exactly.
+func inUnit[D units.Dimension](r *Row, q units.Quantity[D]) (Result, error) {
+	unit, err := units.Parse[units.Unit[D]](r.Unit())
+	if err != nil {
+		return Result{}, err
+	}
+	return Rat(q.Rat(unit)), nil
+}
 
 // String prints an exact number in full up to 30 decimal places, a float64 to its
 // shortest form, a text as it is.

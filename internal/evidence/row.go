@@ -39,6 +39,20 @@ func (r *Row) Document() string {
 	return strings.TrimSpace(document)
 }
 
+// ReadIn returns the work in which the value was read where that is not a print of the
+// source: what follows "read in" in the last part of Source. It is empty for any other.
+func (r *Row) ReadIn() string {
+	i := strings.LastIndex(r.Source, ";")
+	if i < 0 {
+		return ""
+	}
+	work, found := strings.CutPrefix(strings.TrimSpace(r.Source[i+1:]), "read in ")
+	if !found {
+		return ""
+	}
+	return work
+}
+
 // Keys returns the names of the inputs in the order of the file, for checks that
 // take any number of them. It does not count as reading them.
 func (r *Row) Keys() []string {

@@ -78,3 +78,18 @@ func TestRowAccessorErrors(t *testing.T) {
 		})
 	}
 }
+
+func TestReadIn(t *testing.T) {
+	tests := []struct{ source, work string }{
+		{"A book; table 1; read in a copy (page 3) and a list", "a copy (page 3) and a list"},
+		{"A book; read in a copy", "a copy"},
+		{"A book; table 1; row 2", ""},
+		{"A book read in a copy", ""},
+		{"A book; read in a copy; table 1", ""},
+	}
+	for _, test := range tests {
+		if got := (&Row{Source: test.source}).ReadIn(); got != test.work {
+			t.Errorf("%q was read in %q, want %q", test.source, got, test.work)
+		}
+	}
+}

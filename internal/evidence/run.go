@@ -14,15 +14,17 @@ import (
 
 // Package is the evidence of one library package and the checks that run it.
 type Package struct {
-	Name   string // its import path within the module: "clearance/isofit"
-	Dir    string // where its evidence files are
-	Checks map[string]Check
+	Name    string // its import path within the module: "clearance/isofit"
+	Dir     string // where its evidence files are
+	Checks  map[string]Check
+	Lookups []string // the checks that only read a table of the library
 }
 
 // Outcome is what became of one row.
 type Outcome struct {
 	Row       *Row
 	Misprint  bool // the row was expected to disagree
+	Standing  Standing
 	Got       Result
 	Deviation *big.Rat // |got - want|; nil for a text
 	Allowed   *big.Rat // the largest deviation that agrees; nil for a text
@@ -58,7 +60,7 @@ func Run(t *testing.T, p Package) Report {
 
 // Evaluate runs every row of a package's evidence files. The error is about the
 // package: a file that cannot be loaded, an id used in two files, a registered check
-// without a row. What is wrong with a single row stands in its [Outcome].
+// without a row, a lookup that is no check. What is wrong with a single row stands in its [Outcome].
 func Evaluate(p Package) (Report, error) {
 	report := Report{Package: p.Name}
 	files, err := filepath.Glob(filepath.Join(p.Dir, "*.csv"))
@@ -73,6 +75,7 @@ func Evaluate(p Package) (Report, error) {
 	var bad []error
 	unused := maps.Clone(p.Checks)
 	place := map[string]*Row{}
+	facts := tally{lookups: p.Lookups, seen: map[string]bool{}}
 	for _, file := range files {
 		rows, err := Load(file)
 		if err != nil {
@@ -92,12 +95,18 @@ func Evaluate(p Package) (Report, error) {
 				o = expectMisprint(o)
 			} else {
 				delete(unused, row.Check)
+				o.Standing = facts.standing(row)
 			}
 			report.Outcomes = append(report.Outcomes, o)
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(unused)) {
 		bad = append(bad, &Error{File: p.Dir, Kind: ErrUnused, Detail: fmt.Sprintf("%q; a misprint does not count as one", name)})
+	}
+	for _, name := range p.Lookups {
+		if p.Checks[name] == nil {
+			bad = append(bad, &Error{File: p.Dir, Kind: ErrUnregistered, Detail: fmt.Sprintf("%q, which is said to read a table", name)})
+		}
 	}
 	return report, errors.Join(bad...)
 }

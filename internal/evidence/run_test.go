@@ -38,7 +38,7 @@ func kind(r *Row) (Result, error) {
 }
 
 func fixture() Package {
-	return Package{Name: "fixture", Dir: "testdata/fixture", Checks: fixtureChecks()}
+	return Package{Name: "fixture", Dir: "testdata/fixture", Checks: fixtureChecks(), Lookups: []string{"kind"}}
 }
 
 // written makes a package of evidence files with the given rows.
@@ -67,8 +67,8 @@ func TestEvaluateFixture(t *testing.T) {
 			misprints++
 		}
 	}
-	if len(report.Outcomes) != 8 || misprints != 2 {
-		t.Errorf("%d rows with %d misprints, want 8 with 2", len(report.Outcomes), misprints)
+	if len(report.Outcomes) != 10 || misprints != 2 {
+		t.Errorf("%d rows with %d misprints, want 10 with 2", len(report.Outcomes), misprints)
 	}
 }
 
@@ -208,6 +208,14 @@ func TestEvaluateRefusesPackages(t *testing.T) {
 				t.Errorf("error %v, want kind %v saying %q", err, test.kind, test.says)
 			}
 		})
+	}
+}
+
+func TestEvaluateRefusesLookupsThatAreNoChecks(t *testing.T) {
+	p := fixture()
+	p.Lookups = []string{"kind", "kinds"}
+	if _, err := Evaluate(p); !errors.Is(err, ErrUnregistered) || !strings.Contains(err.Error(), `"kinds"`) || strings.Contains(err.Error(), `"kind"`) {
+		t.Errorf("error %v, want one about kinds alone", err)
 	}
 }
 

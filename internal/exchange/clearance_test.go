@@ -1,7 +1,6 @@
 package exchange
 
 import (
-	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"example.com/closefit/clearance"
@@ -18,7 +17,7 @@ func clearanceForms() []form {
 		valueOf("Fit", func(t *rapid.T) clearance.Fit {
 			b := drawBearing(t)
 			f := b.Fit()
-			f.Direct, f.Partial = drawReading(t), rapid.Bool().Draw(t, "partial")
+			f.Direct = drawReading(t)
 			if rapid.Bool().Draw(t, "notes") {
 				f.Notes = []string{"a note"} // Series has symbols for keys, of which any may be left out
 			}
@@ -27,38 +26,30 @@ func clearanceForms() []form {
 		valueOf("Alternative", drawAlternative),
 		valueOf("Remedy", drawRemedy),
 		valueOf("Effort", func(t *rapid.T) clearance.Effort { return clearance.Effort(rapid.IntRange(0, 4).Draw(t, "effort")) }),
-		valueOf("Use", drawUse),
 		valueOf("Remeasurement", func(t *rapid.T) clearance.Remeasurement {
-			return clearance.Remeasurement{Uses: []clearance.Use{drawUse(t)}, Expanded: drawLength(t), Chance: rapid.Float64Range(0, 1).Draw(t, "chance")}
+			return clearance.Remeasurement{ // With has symbols for keys, of which any may be left out
+				Expanded: drawLength(t), Chance: rapid.Float64Range(0, 1).Draw(t, "chance")}
 		}),
 		valueOf("Slip", func(t *rapid.T) clearance.Slip[units.LengthDim] {
 			return clearance.Slip[units.LengthDim]{What: "the decimal point one place to the left", Corrected: drawLimits(t), Unit: "in"}
 		}),
-		valueOf("Expansion", drawExpansion),
 		valueOf("Body", drawBody),
-		valueOf("Warmth", func(t *rapid.T) clearance.Warmth {
-			return clearance.Warmth{Part: drawBody(t), Instrument: drawBody(t), Master: drawBody(t)}
-		}),
 		valueOf("Filing", func(t *rapid.T) clearance.Filing {
-			return clearance.Filing{Amount: drawLimits(t), Needed: rapid.Bool().Draw(t, "needed"), Gap: drawReading(t), Limits: drawLimits(t)}
+			return clearance.Filing{Amount: drawLimits(t), Gap: drawReading(t), Limits: drawLimits(t)}
 		}),
 		valueOf("Compression", func(t *rapid.T) clearance.Compression {
 			return clearance.Compression{Bore: drawLimits(t), Stroke: drawLimits(t), Deck: drawLimits(t), GasketBore: drawLimits(t), GasketThickness: drawLimits(t),
-				Chamber: units.MustParseVolumeInterval("39.8..40.2 cm³"), Dish: units.MustParseVolumeInterval("-3 cm³")}
+				Chamber: units.MustParse[units.VolumeInterval]("39.8..40.2 cm³"), Dish: units.MustParse[units.VolumeInterval]("-3 cm³")}
 		}),
 		valueOf("Crush", func(t *rapid.T) clearance.Crush {
 			return clearance.Crush{Upper: drawLimits(t), Lower: drawLimits(t)}
 		}),
 		valueOf("SizeRule", func(t *rapid.T) clearance.SizeRule {
-			return clearance.SizeRule{PerSizeLo: decimal.New(rapid.Int64Range(0, 9).Draw(t, "lo"), -3), PerSizeHi: decimal.New(rapid.Int64Range(10, 19).Draw(t, "hi"), -3), Extra: drawLength(t)}
+			return clearance.SizeRule{PerSize: drawMillionths(t), Extra: drawLength(t)}
 		}),
-		valueOf("RingGap", func(t *rapid.T) clearance.RingGap { return clearance.RingGap{Ring: "top", At: drawDegrees(t)} }),
 		valueOf("Arc", drawArc),
 		valueOf("RingLayout", func(t *rapid.T) clearance.RingLayout {
-			return clearance.RingLayout{Neighbours: drawDegrees(t), Any: drawDegrees(t), Forbidden: []clearance.Arc{drawArc(t)}}
-		}),
-		valueOf("GapFault", func(t *rapid.T) clearance.GapFault {
-			return clearance.GapFault{Rings: []string{"top", "second"}, Arc: "pin", Short: drawDegrees(t), Detail: "too near"}
+			return clearance.RingLayout{Rings: []string{"top", "oil"}, Neighbours: drawDegrees(t), Any: drawDegrees(t), Forbidden: []clearance.Arc{drawArc(t)}}
 		}),
 	}
 }
@@ -80,26 +71,19 @@ func drawRemedy(t *rapid.T) clearance.Remedy {
 	return clearance.Remedy{Changes: []clearance.Alternative{drawAlternative(t)}, Result: drawReading(t), Margin: drawLength(t)}
 }
 
-func drawUse(t *rapid.T) clearance.Use {
-	return clearance.Use{Term: "D", Instrument: drawInstrument(t)}
-}
-
-func drawExpansion(t *rapid.T) clearance.Expansion {
+// drawMillionths draws an interval of pure numbers, or none.
+func drawMillionths(t *rapid.T) units.RatioInterval {
 	if rapid.Bool().Draw(t, "not given") {
-		return clearance.Expansion{}
+		return units.RatioInterval{}
 	}
 	lo := rapid.Int64Range(0, 30).Draw(t, "millionths")
-	e, err := clearance.PerKelvin(decimal.New(lo, -6), decimal.New(lo+rapid.Int64Range(0, 2).Draw(t, "more"), -6))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return e
+	return units.MustInterval(units.PartsPerMillion.OfInt(lo), units.PartsPerMillion.OfInt(lo+rapid.Int64Range(0, 2).Draw(t, "more")))
 }
 
 func drawBody(t *rapid.T) clearance.Body {
-	b := clearance.Body{Material: rapid.SampledFrom([]string{"", "cast iron"}).Draw(t, "material"), Expansion: drawExpansion(t), With: "the engine"}
+	b := clearance.Body{Material: rapid.SampledFrom([]string{"", "cast iron"}).Draw(t, "material"), PerKelvin: drawMillionths(t), With: "the engine"}
 	if rapid.Bool().Draw(t, "warm") {
-		b.Temperature = units.MustParseTemperatureInterval("-4.5..90 °C")
+		b.Temperature = units.MustParse[units.TemperatureInterval]("-4.5..90 °C")
 	}
 	return b
 }

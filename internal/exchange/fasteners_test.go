@@ -1,6 +1,8 @@
 package exchange
 
 import (
+	"fmt"
+
 	"pgregory.net/rapid"
 
 	"example.com/closefit/fasteners"
@@ -10,11 +12,7 @@ import (
 func fastenersForms() []form {
 	return []form{
 		valueBy("Thread", drawThread, fasteners.Thread.Equal),
-		valueBy("Head", drawHead, func(a, b fasteners.Head) bool { return a == b }),
-		valueBy("Seat", drawSeat, func(a, b fasteners.Seat) bool { return a == b }),
-		valueBy("Contact", func(t *rapid.T) fasteners.Contact {
-			return rapid.SampledFrom([]fasteners.Contact{fasteners.ContactUndecided, fasteners.Clamped, fasteners.Parted}).Draw(t, "contact")
-		}, func(a, b fasteners.Contact) bool { return a == b }),
+		valueBy("End", drawEnd, func(a, b fasteners.End) bool { return a == b }),
 		valueBy("Reuse", func(t *rapid.T) fasteners.Reuse {
 			return rapid.SampledFrom([]fasteners.Reuse{fasteners.Undecided, fasteners.Reusable, fasteners.Replace}).Draw(t, "reuse")
 		}, func(a, b fasteners.Reuse) bool { return a == b }),
@@ -24,15 +22,16 @@ func fastenersForms() []form {
 		valueBy("Segment", drawSegment, same),
 		valueBy("Layer", drawLayer, same),
 		valueBy("BoltShape", func(t *rapid.T) fasteners.BoltShape {
-			return fasteners.BoltShape{Thread: drawThread(t), Head: drawHead(t), Seat: drawSeat(t), Grip: drawLength(t), Shank: drawSome(t, "shank", drawSegment),
+			return fasteners.BoltShape{Thread: drawThread(t), Head: drawEnd(t), Seat: drawEnd(t), Grip: drawLength(t), Shank: drawSome(t, "shank", drawSegment),
 				FreeThread: drawLength(t), Modulus: draw(t, units.Megapascal), SeatModulus: draw(t, units.Pascal)}
 		}, same),
-		valueBy("Frusta", func(t *rapid.T) fasteners.Frusta {
-			return fasteners.Frusta{Hole: drawLength(t), Face: drawLength(t), HalfAngle: draw(t, units.Degree), Layers: drawSome(t, "layers", drawLayer)}
-		}, same),
-		valueBy("DeformationCone", func(t *rapid.T) fasteners.DeformationCone {
-			return fasteners.DeformationCone{Seat: drawSeat(t), Hole: drawLength(t), Face: drawLength(t), Outside: drawLength(t), Grip: drawLength(t),
-				Modulus: draw(t, units.Megapascal)}
+		valueBy("ClampedParts", func(t *rapid.T) fasteners.ClampedParts {
+			parts := fasteners.ClampedParts{Seat: drawEnd(t), Hole: drawLength(t), Face: drawLength(t), Outside: drawLength(t), Layers: drawSome(t, "layers", drawLayer)}
+			if rapid.Bool().Draw(t, "angle given") {
+				angle := draw(t, units.Degree)
+				parts.HalfAngle = &angle
+			}
+			return parts
 		}, same),
 		valueBy("Heated", func(t *rapid.T) fasteners.Heated {
 			return fasteners.Heated{Length: drawLength(t), Expansion: draw(t, units.PartsPerMillion), From: drawTemperature(t), To: drawTemperature(t)}
@@ -57,14 +56,11 @@ func fastenersForms() []form {
 			return l
 		}, same),
 		valueBy("Strength", func(t *rapid.T) fasteners.Strength {
-			of := rapid.SampledFrom([]struct {
-				standard      func(string, fasteners.Thread) (fasteners.Strength, error)
-				class, thread string
-			}{
-				{fasteners.ISO898, "4.8", "M10"}, {fasteners.ISO898, "8.8", "M20"}, {fasteners.ISO898, "10.9", "M12x1.25"},
-				{fasteners.SAEJ429, "1", "1-8"}, {fasteners.SAEJ429, "8", "3/8-24"}, // which gives no hardness in HV
-			}).Draw(t, "standard, class and thread")
-			s, err := of.standard(of.class, fasteners.MustParseThread(of.thread))
+			of := rapid.SampledFrom([][2]string{
+				{"4.8", "M10"}, {"8.8", "M20"}, {"10.9", "M12x1.25"},
+				{"1", "1-8"}, {"8", "3/8-24"}, // of which the standard gives no hardness in HV
+			}).Draw(t, "class and thread")
+			s, err := fasteners.StrengthOf(of[0], fasteners.MustParseThread(of[1]))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -96,19 +92,12 @@ func drawThread(t *rapid.T) fasteners.Thread {
 		return fasteners.MustParseThread(rapid.SampledFrom([]string{"#0-80 UNF", "1/4-20 UNC", "7/16-28 UNEF", "1-1/8-8 UN", "2-4.5 UNC", "7/16-24 UNS"}).Draw(t, "thread"))
 	}
 	pitch := rapid.Int64Range(20, 600).Draw(t, "pitch in hundredths")
-	thread, err := fasteners.MetricThread(millimetres(10*rapid.Int64Range((5*pitch+1)/2, 3*pitch+30_000).Draw(t, "diameter in hundredths")), millimetres(10*pitch))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return thread
+	diameter := rapid.Int64Range((5*pitch+1)/2, 3*pitch+30_000).Draw(t, "diameter in hundredths")
+	return fasteners.MustParseThread(fmt.Sprintf("M%d.%02dx%d.%02d", diameter/100, diameter%100, pitch/100, pitch%100))
 }
 
-func drawHead(t *rapid.T) fasteners.Head {
-	return rapid.SampledFrom([]fasteners.Head{fasteners.HexHead, fasteners.SocketHead}).Draw(t, "head")
-}
-
-func drawSeat(t *rapid.T) fasteners.Seat {
-	return rapid.SampledFrom([]fasteners.Seat{fasteners.IntoNut, fasteners.IntoTapped}).Draw(t, "seat")
+func drawEnd(t *rapid.T) fasteners.End {
+	return rapid.SampledFrom([]fasteners.End{fasteners.HexHead, fasteners.SocketHead, fasteners.Nut, fasteners.TappedHole}).Draw(t, "end")
 }
 
 func drawSegment(t *rapid.T) fasteners.Segment {

@@ -22,10 +22,6 @@ func torqueForms() []form {
 			return rapid.SampledFrom(drawPlan(t).Groups()[0].Stages).Draw(t, "stage")
 		}),
 		valueOf("Step", func(t *rapid.T) torque.Step { return rapid.SampledFrom(drawPlan(t).Steps()).Draw(t, "step") }),
-		valueOf("Tie", func(t *rapid.T) torque.Tie {
-			return torque.Tie{Group: "mains", Stage: rapid.IntRange(1, 9).Draw(t, "stage")}
-		}),
-		valueOf("Pattern", func(t *rapid.T) torque.Pattern { return drawPlan(t).Groups()[0].Pattern }),
 		valueOf("Position", func(t *rapid.T) torque.Position { return drawPlan(t).Groups()[0].Pattern[1] }),
 		valueOf("Given", func(t *rapid.T) torque.Given {
 			return rapid.SliceOf(rapid.SampledFrom([]string{"b", "a", "c \"front\""})).Draw(t, "bolts")
@@ -34,20 +30,16 @@ func torqueForms() []form {
 		valueOf("BoltUse", func(t *rapid.T) torque.BoltUse {
 			return rapid.SampledFrom([]torque.BoltUse{torque.NotSaid, torque.SingleUse, torque.Reusable}).Draw(t, "use")
 		}),
-		valueOf("Pull", func(t *rapid.T) torque.Pull { return drawPlan(t).Groups()[0].Stages[0].Pull }),
-		valueOf("Pause", func(t *rapid.T) torque.Pause { return drawPlan(t).Groups()[0].First[0] }),
-		valueOf("Tighten", drawTighten),
-		valueOf("Turn", drawTurn),
-		valueOf("BackOff", func(t *rapid.T) torque.BackOff {
-			return torque.BackOff{By: units.Degree.OfInt(rapid.Int64Range(0, 360).Draw(t, "back"))}
-		}),
-		valueOf("Wait", drawWait),
-		valueOf("Inspection", drawInspection),
+		valueOf("Action", drawAction),
 	}
 }
 
 func torqueExceptions() map[string]string {
-	return map[string]string{"PlanError": "an error, which is said and does not travel"}
+	const inAction = "it travels in an Action, which says its kind"
+	return map[string]string{
+		"PlanError": "an error, which is said and does not travel",
+		"Tighten":   inAction, "Turn": inAction, "BackOff": inAction, "Wait": inAction, "Inspection": inAction,
+	}
 }
 
 func ledgerForms() []form {
@@ -69,26 +61,13 @@ func preloadForms() []form {
 		valueOf("Friction", func(t *rapid.T) preload.Friction { return drawYieldBolt(t).Friction }),
 		valueOf("Screw", func(t *rapid.T) preload.Screw { return drawYieldBolt(t).Screw }),
 		valueOf("YieldBolt", drawYieldBolt),
-		valueOf("Promise", func(t *rapid.T) preload.Promise {
-			b := drawYieldBolt(t)
-			p, err := b.Screw.Promise(units.MustParseTorqueInterval("19.2..20.8 N·m"), b.Friction)
-			fatal(t, err)
-			return p
-		}),
 		valueOf("Forecast", drawForecast),
 		valueOf("State", func(t *rapid.T) preload.State { return rapid.SampledFrom(drawForecast(t).States).Draw(t, "state") }),
 		valueOf("Scattering", drawScattering),
 		valueOf("Cause", func(t *rapid.T) preload.Cause { return rapid.SampledFrom(drawScattering(t).ByAngle).Draw(t, "cause") }),
 		valueOf("Method", func(t *rapid.T) preload.Method { return rapid.SampledFrom(preload.Methods()).Draw(t, "method") }),
 		valueOf("Wrench", drawWrench),
-		valueOf("Setting", func(t *rapid.T) preload.Setting {
-			all, err := drawWrench(t).Settings(units.MustParseTorque("(100/3) N·m"))
-			fatal(t, err)
-			return all[0]
-		}),
-		valueOf("Extension", func(t *rapid.T) preload.Extension {
-			return preload.Extension{Lever: units.MustParseLength("412 mm"), Offset: units.Millimetre.OfInt(rapid.Int64Range(0, 90).Draw(t, "offset")), Angle: units.MustParseAngle("1/3 turn")}
-		}),
+		valueOf("Extension", drawExtension),
 	}
 }
 
@@ -130,20 +109,27 @@ func drawInspection(t *rapid.T) torque.Inspection {
 	return look
 }
 
+func drawAction(t *rapid.T) torque.Action {
+	return rapid.SampledFrom([]torque.Action{
+		torque.Do(drawTighten(t)), torque.Do(drawTurn(t)), torque.Do(drawWait(t)), torque.Do(drawInspection(t)),
+		torque.Do(torque.BackOff{By: units.Degree.OfInt(rapid.Int64Range(0, 360).Draw(t, "back"))}),
+	}).Draw(t, "action")
+}
+
 func drawPlan(t *rapid.T) *torque.Plan {
 	group := torque.Group{
 		Name: "mains", Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}), Use: torque.SingleUse, On: "block",
-		First: []torque.Pause{torque.PauseOf(drawInspection(t))},
+		First: []torque.Action{torque.Do(drawInspection(t))},
 		Stages: []torque.Stage{
-			{Pull: torque.PullOf(drawTighten(t)), Order: drawArrangement(t), Then: []torque.Pause{torque.PauseOf(drawWait(t))}},
-			{Pull: torque.PullOf(drawTurn(t))},
+			{Pull: torque.Do(drawTighten(t)), Order: drawArrangement(t), Then: []torque.Action{torque.Do(drawWait(t))}},
+			{Pull: torque.Do(drawTurn(t))},
 		},
 	}
 	if rapid.Bool().Draw(t, "order given") {
 		group.Order = torque.Given{"2R", "1L", "2L", "1R"}
 	}
 	plan, err := torque.NewPlan("drawn", group, torque.Group{Name: "side", Pattern: torque.Row("S1"),
-		Stages: []torque.Stage{{Pull: torque.PullOf(drawTighten(t)), During: torque.Tie{Group: "mains", Stage: 1}}}})
+		Stages: []torque.Stage{{Pull: torque.Do(drawTighten(t)), DuringGroup: "mains", DuringStage: 1}}})
 	fatal(t, err)
 	return plan
 }
@@ -154,25 +140,34 @@ func drawYieldBolt(t *rapid.T) preload.YieldBolt {
 		return units.MustInterval(units.One.Of(decimal.New(lo, -3)), units.One.Of(decimal.New(lo+rapid.Int64Range(0, 60).Draw(t, name+" wide"), -3)))
 	}
 	return preload.YieldBolt{
-		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Bearing: units.MustParseLength("12.4 mm")},
+		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Face: units.MustParseLength("15.3 mm"), Hole: units.MustParseLength("9.5 mm")},
 		Friction:  preload.Friction{Thread: share("thread"), Bearing: share("bearing")},
-		Stiffness: units.MustParseStiffnessInterval("149.3..182.5 kN/mm"), Yield: units.MustParsePressureInterval("940..1080 MPa"),
+		Stiffness: units.MustParse[units.StiffnessInterval]("149.3..182.5 kN/mm"), Yield: units.MustParse[units.PressureInterval]("940..1080 MPa"),
 		Section: units.Micrometre.OfInt(rapid.SampledFrom([]int64{0, 7_800}).Draw(t, "section")),
 	}
 }
 
 func drawForecast(t *rapid.T) preload.Forecast {
-	f, err := drawYieldBolt(t).Forecast(units.MustParseTorqueInterval("13.4..14.6 N·m"), units.MustParseAngleInterval("81..89°"), units.MustParseAngleInterval("0..10°"))
+	f, err := drawYieldBolt(t).Forecast(units.MustParse[units.TorqueInterval]("13.4..14.6 N·m"), units.MustParse[units.AngleInterval]("81..89°"), units.MustParse[units.AngleInterval]("0..10°"))
 	fatal(t, err)
 	return f
 }
 
 func drawScattering(t *rapid.T) preload.Scattering {
-	s, err := drawYieldBolt(t).Scattering(units.MustParseTorqueInterval("13.4..14.6 N·m"), units.MustParseAngleInterval("81..89°"))
+	s, err := drawYieldBolt(t).Scattering(units.MustParse[units.TorqueInterval]("13.4..14.6 N·m"), units.MustParse[units.AngleInterval]("81..89°"))
 	fatal(t, err)
 	return s
 }
 
 func drawWrench(t *rapid.T) preload.Wrench {
-	return preload.Wrench{Range: units.MustParseTorqueInterval("20..100 N·m"), Graduation: units.NewtonMetre.OfInt(rapid.Int64Range(1, 5).Draw(t, "graduation")), Accuracy: units.MustParseRatio("4 %")}
+	w := preload.Wrench{Range: units.MustParse[units.TorqueInterval]("20..100 N·m"), Graduation: units.NewtonMetre.OfInt(rapid.Int64Range(1, 5).Draw(t, "graduation")), Accuracy: units.MustParseRatio("4 %")}
+	if rapid.Bool().Draw(t, "with an extension") {
+		e := drawExtension(t)
+		w.Extension = &e
+	}
+	return w
+}
+
+func drawExtension(t *rapid.T) preload.Extension {
+	return preload.Extension{Lever: units.MustParseLength("412 mm"), Offset: units.Millimetre.OfInt(rapid.Int64Range(0, 90).Draw(t, "offset")), Angle: units.MustParseAngle("1/3 turn")}
 }

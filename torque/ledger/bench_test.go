@@ -13,13 +13,13 @@ import (
 // bigLedger returns a ledger of so many steps, all done, and its plan.
 func bigLedger(tb testing.TB, steps int) ([]byte, *torque.Plan) {
 	nm := units.NewtonMetre.OfInt
-	var pattern torque.Pattern
+	var pattern []torque.Position
 	for i := range steps / 4 {
 		pattern = append(pattern, torque.Position{Bolt: fmt.Sprintf("bolt %d", i), X: units.Millimetre.OfInt(int64(i % 8 * 50)), Y: units.Millimetre.OfInt(int64(i / 8 * 40))})
 	}
 	plan, err := torque.NewPlan("big", torque.Group{Name: "bolts", Pattern: pattern, Order: torque.Rows, Use: torque.SingleUse, Stages: []torque.Stage{
-		{Pull: torque.PullOf(torque.Tighten{To: nm(10)})}, {Pull: torque.PullOf(torque.Tighten{To: nm(20)})},
-		{Pull: torque.PullOf(torque.Tighten{To: nm(30)})}, {Pull: torque.PullOf(torque.Turn{By: units.Degree.OfInt(90)})}}})
+		{Pull: torque.Do(torque.Tighten{To: nm(10)})}, {Pull: torque.Do(torque.Tighten{To: nm(20)})},
+		{Pull: torque.Do(torque.Tighten{To: nm(30)})}, {Pull: torque.Do(torque.Turn{By: units.Degree.OfInt(90)})}}})
 	if err != nil {
 		tb.Fatal(err)
 	}

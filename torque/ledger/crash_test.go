@@ -34,17 +34,17 @@ func TestMain(m *testing.M) {
 
 // longPlan has steps enough for many kills.
 func longPlan() *torque.Plan {
-	var mains, cover torque.Pattern
+	var mains, cover []torque.Position
 	for i := range 5 {
 		mains = append(mains, torque.Position{Bolt: fmt.Sprintf("main %d", i), X: units.Millimetre.OfInt(int64(i))})
 		cover = append(cover, torque.Position{Bolt: fmt.Sprintf("cover %d", i), X: units.Millimetre.OfInt(int64(i))})
 	}
 	nm := units.NewtonMetre.OfInt
-	turn := torque.PullOf(torque.Turn{By: units.Degree.OfInt(90)})
+	turn := torque.Do(torque.Turn{By: units.Degree.OfInt(90)})
 	plan, err := torque.NewPlan("kill",
 		torque.Group{Name: "mains", Pattern: mains, Use: torque.SingleUse, Stages: []torque.Stage{
-			{Pull: torque.PullOf(torque.Tighten{To: nm(30)}), Then: []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Does it turn freely?"})}}, {Pull: turn}, {Pull: turn}}},
-		torque.Group{Name: "cover", Pattern: cover, Use: torque.Reusable, Stages: []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: nm(9)})}, {Pull: turn}}})
+			{Pull: torque.Do(torque.Tighten{To: nm(30)}), Then: []torque.Action{torque.Do(torque.Inspection{Ask: "Does it turn freely?"})}}, {Pull: turn}, {Pull: turn}}},
+		torque.Group{Name: "cover", Pattern: cover, Use: torque.Reusable, Stages: []torque.Stage{{Pull: torque.Do(torque.Tighten{To: nm(9)})}, {Pull: turn}}})
 	if err != nil {
 		panic(err)
 	}

@@ -114,13 +114,13 @@ func TestNothingAcknowledgedBeforeTheDiskHasIt(t *testing.T) {
 	if !m.named || len(m.synced) == 0 {
 		t.Fatal("a new ledger that may be gone after a power cut")
 	}
-	for n := 1; n <= plan.Len(); n++ {
+	for n := 1; n <= len(plan.Steps()); n++ {
 		if err := l.Begin(n); err != nil {
 			t.Fatal(err)
 		}
 		l = reopen()
 		want := Pending
-		if _, turn := stepOf(plan, n).Pull.Turn(); turn {
+		if _, turn := torque.As[torque.Turn](stepOf(plan, n).Do); turn {
 			want = Unknown
 		}
 		if got := l.Status(n); got != want {

@@ -9,8 +9,8 @@
 //
 // A turn that was begun and not finished leaves its bolt in doubt; [Ledger.Trouble] says so,
 // and what to do. A wait is done when its time is over, or is recorded as skipped. A bolt
-// that was replaced or loosened begins its stages again. [Read] and [History] look at a
-// ledger that another program is using.
+// that was replaced or loosened begins its stages again. [Read] looks at a ledger
+// that another program is using.
 //
 // # What it promises
 //

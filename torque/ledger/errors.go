@@ -17,12 +17,10 @@ var (
 	ErrNotInPlan = errors.New("not in the plan") // a step, or a bolt
 
 	// ErrRefused is the kind of whatever the plan and its ledger do not allow now: a step out
-	// of order, done already, not begun. The four below are of this kind too.
+	// of order, done already, not begun, a scrap bolt. The two below are of this kind too.
 	ErrRefused = errors.New("refused")
 	ErrInDoubt = fmt.Errorf("%w: bolt in doubt", ErrRefused) // its turn was begun and not finished
-	ErrScrap   = fmt.Errorf("%w: scrap bolt", ErrRefused)
-	ErrTooSoon = fmt.Errorf("%w: too soon", ErrRefused)
-	ErrClock   = fmt.Errorf("%w: clock set back", ErrRefused)
+	ErrTooSoon = fmt.Errorf("%w: too soon", ErrRefused)      // a wait that is not over, or not known to be
 )
 
 // A fault is an error in the making: what is known of it where it is found.

@@ -19,8 +19,8 @@ func rodPlan() *torque.Plan {
 		Pattern: torque.Caps([]string{"1A", "1B"}, []string{"2A", "2B"}),
 		Order:   torque.Rows,
 		Stages: []torque.Stage{
-			{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("8 N·m")})},
-			{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("75°")})},
+			{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("8 N·m")})},
+			{Pull: torque.Do(torque.Turn{By: units.MustParseAngle("75°")})},
 		},
 		Use: torque.SingleUse,
 	})
@@ -88,8 +88,8 @@ func ExampleLedger_Skip() {
 	plan, err := torque.NewPlan("cover", torque.Group{
 		Name:    "cover bolts",
 		Pattern: torque.Row("a"),
-		Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("9 N·m")})}},
-		First:   []torque.Pause{torque.PauseOf(torque.Wait{For: 10 * time.Minute, Why: "for the sealant"})},
+		Stages:  []torque.Stage{{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("9 N·m")})}},
+		First:   []torque.Action{torque.Do(torque.Wait{For: 10 * time.Minute, Why: "for the sealant"})},
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -111,7 +111,7 @@ func ExampleLedger_Skip() {
 }
 
 // The history of a ledger can be read while a program is using it.
-func ExampleHistory() {
+func ExampleRead() {
 	folder, err := os.MkdirTemp("", "ledger")
 	if err != nil {
 		fmt.Println(err)
@@ -126,15 +126,13 @@ func ExampleHistory() {
 	}
 	defer l.Close()
 	fmt.Println(errors.Join(l.Begin(1), l.Done(1), l.Begin(2), l.Stop(2)))
-	entries, err := ledger.History(path, plan)
-	for _, e := range entries {
-		fmt.Println(e.Line, e.What, e.Step, e.Bolt)
-	}
-	fmt.Println(err)
-	now, err := ledger.Read(path, plan)
+	now, entries, err := ledger.Read(path, plan)
 	if err != nil {
 		fmt.Println(err)
 		return
+	}
+	for _, e := range entries {
+		fmt.Println(e.Line, e.What, e.Step, e.Bolt)
 	}
 	fmt.Println(now.Status(1), now.Status(2))
 	// Output:
@@ -143,6 +141,5 @@ func ExampleHistory() {
 	// 3 done 1 1A
 	// 4 begin 2 1B
 	// 5 stopped 2 1B
-	// <nil>
 	// done pending
 }

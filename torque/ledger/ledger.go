@@ -31,20 +31,22 @@ import (
 //
 // A crash while a line is being written can leave the last line torn: without its end,
 // or with zeros in place of its beginning. [Open] then moves it to a file
-// beside the ledger, named with ".torn" at the end, and [Ledger.TornTo] says so.
+// beside the ledger, named with ".torn" at the end, and TornTo says so.
 // Any other damage is refused, and the file left as it is.
 //
 // A call that had not returned when the crash came may be found done or not done; its
 // line was or was not complete. No other call is in question.
 type Ledger struct {
+	Plan   *torque.Plan // the plan that is carried out
+	Path   string       // the ledger's file
+	TornTo string       // the file that a torn last line was moved to when the ledger was opened; empty if there was none
+
 	mu       sync.Mutex
 	file     disk
-	path     string
 	progress *progress
 	lines    int    // complete lines in the file
 	size     int64  // of the complete lines
 	sum      uint32 // the last line's checksum
-	torn     string // the file that a torn last line was moved to
 	failed   error  // once writing has failed, nothing is known of the file any more
 	closed   bool
 	now      func() time.Time
@@ -67,7 +69,7 @@ func Open(path string, p *torque.Plan) (*Ledger, error) {
 
 // openOn opens the ledger on a disk, which it closes if it cannot.
 func openOn(file disk, path string, p *torque.Plan) (*Ledger, error) {
-	l := &Ledger{file: file, path: path, progress: newProgress(p), now: time.Now}
+	l := &Ledger{Plan: p, Path: path, file: file, progress: newProgress(p), now: time.Now}
 	if err := l.load(); err != nil {
 		file.Close()
 		return nil, withPath(path, err)
@@ -75,17 +77,24 @@ func openOn(file disk, path string, p *torque.Plan) (*Ledger, error) {
 	return l, nil
 }
 
-// Read returns what a ledger has recorded, without locking it or changing anything;
-// another program may be using it. Nothing can be recorded in what it returns. A torn last
-// line, which may be one that is being written, is left out. The errors are those of Open,
-// but a file that is not there is an error that wraps fs.ErrNotExist.
-func Read(path string, p *torque.Plan) (*Ledger, error) {
-	h := &history{progress: newProgress(p)}
-	if err := h.read(path); err != nil {
-		return nil, err
+// Read returns a ledger as it stands and everything that it records, in the order it
+// happened. It locks nothing and changes nothing, and another program may be using the
+// ledger. Nothing can be recorded in what it returns. A torn last line, which may be one that
+// is being written, is left out. The errors are those of Open, but a file that is not there
+// is an error that wraps fs.ErrNotExist.
+func Read(path string, p *torque.Plan) (*Ledger, []Entry, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, nil, withPath(path, storage("it cannot be opened", err))
 	}
-	return &Ledger{path: path, progress: h.progress, lines: h.lines, now: time.Now,
-		failed: fault{kind: ErrStorage, path: path, found: "it was opened for reading", fix: "open it with Open"}.err()}, nil
+	defer file.Close()
+	var entries []Entry
+	h := &history{progress: newProgress(p), keep: func(e Entry) { entries = append(entries, e) }}
+	if err := h.replay(file); err != nil {
+		return nil, nil, withPath(path, err)
+	}
+	return &Ledger{Plan: p, Path: path, progress: h.progress,
+		failed: fault{kind: ErrStorage, path: path, found: "it was opened for reading", fix: "open it with Open"}.err()}, entries, nil
 }
 
 // An Entry is one line of a ledger: what happened, when.
@@ -110,20 +119,6 @@ func (e *Entry) UnmarshalJSON(data []byte) error {
 	*e = Entry(read)
 	return nil
 }
-
-// History returns everything that a ledger records, in the order it happened. The
-// errors are those of Read.
-func History(path string, p *torque.Plan) ([]Entry, error) {
-	var entries []Entry
-	h := &history{progress: newProgress(p), keep: func(e Entry) { entries = append(entries, e) }}
-	if err := h.read(path); err != nil {
-		return nil, err
-	}
-	return entries, nil
-}
-
-// Plan returns the plan that is carried out.
-func (l *Ledger) Plan() *torque.Plan { return l.progress.plan }
 
 // Next returns the step to do, or to finish: the first that is neither done nor skipped. ok
 // is false when the plan is finished. Ask Trouble first: while a bolt is in doubt, its step
@@ -165,13 +160,6 @@ func (l *Ledger) WaitOver() (at time.Time, ok bool) {
 	return l.progress.waitOver()
 }
 
-// TornTo returns the file to which a torn last line was moved when the ledger was opened;
-// empty if there was none.
-func (l *Ledger) TornTo() string { return l.torn }
-
-// Path returns the ledger's file.
-func (l *Ledger) Path() string { return l.path }
-
 // Begin records that a step is about to be done. Call it before the wrench moves. The
 // error, of kind ErrRefused, is for a step that is done already, begun already, not the
 // next one, or whose bolt is in doubt.
@@ -183,8 +171,8 @@ func (l *Ledger) Begin(number int) error { return l.step(begin, number) }
 //
 // Within one program a wait is timed by a clock that nobody can set, which may stand
 // while the machine sleeps. Where another program began it, the clock of the machine
-// counts: ErrClock says that it was set back before the beginning. That it was set
-// forward nobody can tell.
+// counts. If that was set back before the beginning, nobody knows how long the wait was, and
+// it is ErrTooSoon; nobody can tell that it was set forward.
 func (l *Ledger) Done(number int) error { return l.step(finish, number) }
 
 // Skip records that a wait that was begun is cut short knowingly: the plan goes on, and
@@ -200,8 +188,8 @@ func (l *Ledger) Stop(number int) error { return l.step(stop, number) }
 func (l *Ledger) Replace(bolt string) error { return l.append(happening{event: replace, bolt: bolt}) }
 
 // Loosen records that a bolt was backed off until it turns freely: its steps are to be
-// done again, as in Replace. The error wraps ErrScrap for a single-use bolt whose turn,
-// or, where it has none, whose greatest torque, was begun.
+// done again, as in Replace. It is refused of a single-use bolt whose turn, or, where it has
+// none, whose greatest torque, was begun: that bolt is scrap.
 func (l *Ledger) Loosen(bolt string) error { return l.append(happening{event: loosen, bolt: bolt}) }
 
 // Close closes the file. A step that is begun stays begun: it goes on while no
@@ -242,9 +230,9 @@ func (l *Ledger) close() error {
 		return nil
 	}
 	l.closed = true
-	l.failed = fault{kind: ErrStorage, path: l.path, found: "it is closed", fix: "open it again"}.err()
+	l.failed = fault{kind: ErrStorage, path: l.Path, found: "it is closed", fix: "open it again"}.err()
 	if err := l.file.Close(); err != nil {
-		return withPath(l.path, storage("it cannot be closed", err))
+		return withPath(l.Path, storage("it cannot be closed", err))
 	}
 	return nil
 }
@@ -269,7 +257,7 @@ func (l *Ledger) append(h happening) error {
 	}
 	h.at = l.now()
 	if err := l.progress.check(h); err != nil {
-		return withPath(l.path, err)
+		return withPath(l.Path, err)
 	}
 	return l.write(h)
 }
@@ -297,7 +285,7 @@ func (l *Ledger) put(line []byte) error {
 		err = l.file.Sync()
 	}
 	if err != nil {
-		l.failed = fault{kind: fmt.Errorf("%w: %w", ErrStorage, err), path: l.path, found: "the line could not be written to the disk",
+		l.failed = fault{kind: fmt.Errorf("%w: %w", ErrStorage, err), path: l.Path, found: "the line could not be written to the disk",
 			fix: "the step is not recorded: find out why, open the ledger again, and see what it holds"}.err()
 		return l.failed
 	}
@@ -337,7 +325,7 @@ func (l *Ledger) load() error {
 
 // setAside moves a torn last line to the file beside the ledger.
 func (l *Ledger) setAside(torn []byte) error {
-	note := fmt.Appendf(nil, "%s: %d bytes from byte %d of %s\n", stamp(time.Now()), len(torn), l.size, filepath.Base(l.path))
+	note := fmt.Appendf(nil, "%s: %d bytes from byte %d of %s\n", stamp(time.Now()), len(torn), l.size, filepath.Base(l.Path))
 	name, err := l.file.SetAside(append(append(note, torn...), '\n'))
 	if err == nil {
 		err = l.file.Truncate(l.size)
@@ -348,7 +336,7 @@ func (l *Ledger) setAside(torn []byte) error {
 	if err != nil {
 		return storage("a torn last line could not be set aside", err)
 	}
-	l.torn = name
+	l.TornTo = name
 	return nil
 }
 
@@ -366,16 +354,6 @@ type history struct {
 
 // longest bounds a line, and a torn one.
 const longest = 64 << 10
-
-// read replays the ledger at path.
-func (h *history) read(path string) error {
-	file, err := os.Open(path)
-	if err != nil {
-		return withPath(path, storage("it cannot be opened", err))
-	}
-	defer file.Close()
-	return withPath(path, h.replay(file))
-}
 
 // replay reads a ledger's file from the beginning. Each line must be one that could
 // have been written where it stands.

@@ -23,16 +23,16 @@ import (
 func smallPlan(t testing.TB, name string) *torque.Plan {
 	t.Helper()
 	tighten := func(to string) torque.Stage {
-		return torque.Stage{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque(to)})}
+		return torque.Stage{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque(to)})}
 	}
-	turn := torque.Stage{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle("55°")})}
+	turn := torque.Stage{Pull: torque.Do(torque.Turn{By: units.MustParseAngle("55°")})}
 	turnThenCheck := turn
-	turnThenCheck.Then = []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Does the crank turn freely?"})}
+	turnThenCheck.Then = []torque.Action{torque.Do(torque.Inspection{Ask: "Does the crank turn freely?"})}
 	plan, err := torque.NewPlan(name,
 		torque.Group{Name: "mains", Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}), Use: torque.SingleUse,
-			First: []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Are threads and seats oiled?"})}, Stages: []torque.Stage{tighten("15 N·m"), turnThenCheck}},
+			First: []torque.Action{torque.Do(torque.Inspection{Ask: "Are threads and seats oiled?"})}, Stages: []torque.Stage{tighten("15 N·m"), turnThenCheck}},
 		torque.Group{Name: "cover", Pattern: torque.Row("a", "b"), Use: torque.Reusable,
-			Stages: []torque.Stage{tighten("8 N·m"), {Pull: torque.PullOf(torque.BackOff{}), Then: []torque.Pause{torque.PauseOf(torque.Wait{For: time.Minute})}}, tighten("9 N·m"), turn}},
+			Stages: []torque.Stage{tighten("8 N·m"), {Pull: torque.Do(torque.BackOff{}), Then: []torque.Action{torque.Do(torque.Wait{For: time.Minute})}}, tighten("9 N·m"), turn}},
 	)
 	if err != nil {
 		t.Fatal(err)
@@ -89,7 +89,7 @@ func die(l *Ledger) { l.Abandon() }
 func TestLedgerWalksThePlan(t *testing.T) {
 	plan := smallPlan(t, "small")
 	path := filepath.Join(t.TempDir(), "ledger")
-	for n := 1; n <= plan.Len(); n++ {
+	for n := 1; n <= len(plan.Steps()); n++ {
 		l := openTest(t, path, plan)
 		if step, ok := l.Next(); !ok || step.Number != n {
 			t.Fatalf("step %d is next, want %d", step.Number, n)
@@ -97,8 +97,8 @@ func TestLedgerWalksThePlan(t *testing.T) {
 		do(t, l, n)
 		l.Close()
 	}
-	entries, err := History(path, plan)
-	if err != nil || len(entries) != 2*plan.Len() {
+	_, entries, err := Read(path, plan)
+	if err != nil || len(entries) != 2*len(plan.Steps()) {
 		t.Fatalf("%d entries, %v", len(entries), err)
 	}
 	got := entries[4]
@@ -110,7 +110,7 @@ func TestLedgerWalksThePlan(t *testing.T) {
 		t.Errorf("%+v, want %+v", got, want)
 	}
 	l := openTest(t, path, plan)
-	if done, skipped, of := l.Counts(); done != plan.Len() || skipped != 0 || of != plan.Len() {
+	if done, skipped, of := l.Counts(); done != len(plan.Steps()) || skipped != 0 || of != len(plan.Steps()) {
 		t.Errorf("%d done and %d skipped of %d", done, skipped, of)
 	}
 	if step, ok := l.Next(); ok {
@@ -127,7 +127,7 @@ func TestLedgerRefuses(t *testing.T) {
 	}
 	refused := func(err, kind error, step int, bolt string) {
 		t.Helper()
-		where := l.Path()
+		where := l.Path
 		if step != 0 {
 			where += fmt.Sprintf(", step %d", step)
 		}
@@ -164,7 +164,7 @@ func TestLedgerRefuses(t *testing.T) {
 	refused(l.Done(7), ErrInDoubt, 7, "1R")
 	refused(l.Begin(8), ErrInDoubt, 8, "2L")
 	refused(l.Replace("2R"), ErrInDoubt, 0, "2R")
-	refused(l.Loosen("1R"), ErrScrap, 0, "1R")
+	refused(l.Loosen("1R"), errScrap, 0, "1R")
 	if err := l.Replace("1R"); err != nil {
 		t.Fatal(err)
 	}
@@ -276,7 +276,7 @@ func TestSecondOpenIsRefused(t *testing.T) {
 	if _, err := Open(path, plan); !errors.Is(err, ErrLocked) {
 		t.Errorf("%v, want ErrLocked", err)
 	}
-	beside, err := Read(path, plan)
+	beside, _, err := Read(path, plan)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -339,7 +339,7 @@ func TestUnusableFiles(t *testing.T) {
 			if l != nil {
 				t.Error("a ledger all the same")
 			}
-			if _, err := Read(path, tt.plan); !errors.Is(err, tt.kind) {
+			if _, _, err := Read(path, tt.plan); !errors.Is(err, tt.kind) {
 				t.Errorf("reading: %v, want %q", err, tt.kind)
 			}
 			if got, err := os.ReadFile(path); err != nil || string(got) != tt.text {
@@ -358,7 +358,7 @@ func TestMissingFiles(t *testing.T) {
 	if _, err := Open(path, plan); !errors.Is(err, ErrStorage) || !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("%v, want ErrStorage for a folder that does not exist", err)
 	}
-	if _, err := Read(path, plan); !errors.Is(err, ErrStorage) || !errors.Is(err, fs.ErrNotExist) {
+	if _, _, err := Read(path, plan); !errors.Is(err, ErrStorage) || !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("%v, want ErrStorage for a file that does not exist", err)
 	}
 }
@@ -455,7 +455,7 @@ func TestTruncatedAtEveryByte(t *testing.T) {
 		if err := want.compare(l.progress); err != nil {
 			t.Fatalf("byte %d: %v", k, err)
 		}
-		switch aside := l.TornTo(); {
+		switch aside := l.TornTo; {
 		case (aside != "") != (len(torn) > 0):
 			t.Fatalf("byte %d: %q set aside of %q", k, aside, torn)
 		case aside != "" && !bytes.HasSuffix(file.aside[0], append(append([]byte("\n"), torn...), '\n')):
@@ -482,7 +482,7 @@ func TestTruncatedAtEveryByte(t *testing.T) {
 		if err := want.compare(l.progress); err != nil {
 			t.Fatalf("byte %d, opened again: %v", k, err)
 		}
-		if l.TornTo() != "" {
+		if l.TornTo != "" {
 			t.Fatalf("byte %d: set aside twice", k)
 		}
 	}
@@ -498,10 +498,10 @@ func TestTornLineInAFile(t *testing.T) {
 	l := openTest(t, path, m.plan)
 	last := bytes.LastIndexByte(text[:len(text)-1], '\n') + 1
 	torn := text[last : len(text)-7]
-	if l.TornTo() != path+".torn" {
-		t.Fatalf("%q set aside", l.TornTo())
+	if l.TornTo != path+".torn" {
+		t.Fatalf("%q set aside", l.TornTo)
 	}
-	if kept, err := os.ReadFile(l.TornTo()); err != nil || !bytes.HasSuffix(kept, append(bytes.Clone(torn), '\n')) {
+	if kept, err := os.ReadFile(l.TornTo); err != nil || !bytes.HasSuffix(kept, append(bytes.Clone(torn), '\n')) {
 		t.Errorf("%q kept, %v", kept, err)
 	}
 	if now, err := os.ReadFile(path); err != nil || !bytes.Equal(now, text[:last]) {
@@ -525,7 +525,7 @@ func TestZerosAtTheEnd(t *testing.T) {
 		if err := want.compare(l.progress); err != nil {
 			t.Errorf("%q: %v", tail, err)
 		}
-		if l.TornTo() == "" || !bytes.HasSuffix(file.aside[0], []byte("\n"+tail+"\n")) {
+		if l.TornTo == "" || !bytes.HasSuffix(file.aside[0], []byte("\n"+tail+"\n")) {
 			t.Errorf("%q: %q set aside", tail, file.aside)
 		}
 	}
@@ -606,7 +606,7 @@ func TestAnyCallsAndCrashes(t *testing.T) {
 			if next := m.next(); rapid.IntRange(0, 3).Draw(t, "aim") > 0 {
 				return next
 			}
-			return rapid.IntRange(-1, plan.Len()+2).Draw(t, "any")
+			return rapid.IntRange(-1, len(plan.Steps())+2).Draw(t, "any")
 		})
 		bolt := rapid.SampledFrom([]string{"1L", "1R", "2L", "2R", "a", "b", "c"})
 		on := func(e event, call func(*Ledger, int) error) func(*rapid.T) {
@@ -673,7 +673,7 @@ func TestAnyCallsAndCrashes(t *testing.T) {
 				file.cutPower(len(torn))
 				m.crash()
 				reopen(t)
-				if len(torn) > 0 && (l.TornTo() == "" || !bytes.HasSuffix(file.aside[len(file.aside)-1], append(append([]byte("\n"), torn...), '\n'))) {
+				if len(torn) > 0 && (l.TornTo == "" || !bytes.HasSuffix(file.aside[len(file.aside)-1], append(append([]byte("\n"), torn...), '\n'))) {
 					t.Fatalf("%q set aside, want %q", file.aside, torn)
 				}
 			},
@@ -740,7 +740,7 @@ func TestManyGoroutines(t *testing.T) {
 		})
 	}
 	group.Wait()
-	if n := int64(plan.Len()); begun.Load() != n || done.Load() != n {
+	if n := int64(len(plan.Steps())); begun.Load() != n || done.Load() != n {
 		t.Errorf("%d begun and %d done of %d", begun.Load(), done.Load(), n)
 	}
 }

@@ -22,6 +22,7 @@ type model struct {
 var (
 	errNoSuchBolt   = errors.New("the plan has no such bolt")
 	errNoSuchStep   = errors.New("the plan has no step")
+	errScrap        = errors.New("cannot be used again")
 	errOtherBegun   = errors.New("is begun and not done")
 	errAlreadyDone  = errors.New("the step is done already")
 	errAlreadySkip  = errors.New("the step is skipped already")
@@ -53,7 +54,7 @@ func stepOf(p *torque.Plan, number int) torque.Step {
 // status works out the status of a step from all that happened.
 func (m *model) status(n int) Status {
 	step := stepOf(m.plan, n)
-	_, turn := step.Pull.Turn()
+	_, turn := torque.As[torque.Turn](step.Do)
 	status := Pending
 	for i, e := range m.events {
 		switch {
@@ -89,7 +90,7 @@ func (m *model) status(n int) Status {
 
 // open returns the step that is begun or in doubt, or 0, and whether it was held.
 func (m *model) open() (number int, held bool) {
-	for n := range m.plan.Len() {
+	for n := range len(m.plan.Steps()) {
 		if s := m.status(n + 1); s == Begun || s == Unknown {
 			for _, e := range m.events {
 				if e.step == n+1 {
@@ -122,7 +123,7 @@ func (m *model) add(e event, n int) {
 
 // next returns the first step that is not done, or 0.
 func (m *model) next() int {
-	for n := range m.plan.Len() {
+	for n := range len(m.plan.Steps()) {
 		if s := m.status(n + 1); s != Done && s != Skipped {
 			return n + 1
 		}
@@ -144,11 +145,11 @@ func (m *model) kind(h happening) error {
 			return errOtherBegun
 		}
 		if h.event == loosen && m.spent(h.bolt) {
-			return ErrScrap
+			return errScrap
 		}
 		return nil
 	}
-	if h.step < 1 || h.step > m.plan.Len() {
+	if h.step < 1 || h.step > len(m.plan.Steps()) {
 		return errNoSuchStep
 	}
 	switch m.status(h.step) {
@@ -162,7 +163,7 @@ func (m *model) kind(h happening) error {
 		if h.event == begin {
 			return errAlreadyBegun
 		}
-		if _, wait := stepOf(m.plan, h.step).Pause.Wait(); h.event == skip && !wait {
+		if _, wait := torque.As[torque.Wait](stepOf(m.plan, h.step).Do); h.event == skip && !wait {
 			return errNotWait
 		}
 		return nil
@@ -200,18 +201,18 @@ func (m *model) spent(bolt string) (spent bool) {
 		}
 		turns, greatest := false, units.Torque{}
 		for _, s := range group.Stages {
-			if _, is := s.Pull.Turn(); is {
+			if _, is := torque.As[torque.Turn](s.Pull); is {
 				turns = true
 			}
-			if t, is := s.Pull.Tighten(); is && greatest.Less(t.To) {
+			if t, is := torque.As[torque.Tighten](s.Pull); is && greatest.Less(t.To) {
 				greatest = t.To
 			}
 		}
-		pull := stepOf(m.plan, e.step).Pull
-		if _, is := pull.Turn(); is {
+		pull := stepOf(m.plan, e.step).Do
+		if _, is := torque.As[torque.Turn](pull); is {
 			spent = true
 		}
-		if t, is := pull.Tighten(); is && !turns && t.To.Equal(greatest) {
+		if t, is := torque.As[torque.Tighten](pull); is && !turns && t.To.Equal(greatest) {
 			spent = true
 		}
 	}
@@ -221,7 +222,7 @@ func (m *model) spent(bolt string) (spent bool) {
 // compare returns what of p is not as the model has it.
 func (m *model) compare(p *progress) error {
 	done, skipped := 0, 0
-	for n := 1; n <= m.plan.Len(); n++ {
+	for n := 1; n <= len(m.plan.Steps()); n++ {
 		if got, want := p.statusOf(n), m.status(n); got != want {
 			return fmt.Errorf("step %d is %v, want %v, after %v", n, got, want, m.events)
 		}
@@ -232,7 +233,7 @@ func (m *model) compare(p *progress) error {
 			skipped++
 		}
 	}
-	if p.done != done || p.skips != skipped || p.finished() != (done+skipped == m.plan.Len()) {
+	if p.done != done || p.skips != skipped || p.finished() != (done+skipped == len(m.plan.Steps())) {
 		return fmt.Errorf("%d done and %d skipped, want %d and %d", p.done, p.skips, done, skipped)
 	}
 	step, ok := p.nextStep()

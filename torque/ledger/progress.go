@@ -25,7 +25,7 @@ type progress struct {
 
 // newProgress returns the progress of a plan of which nothing is done.
 func newProgress(p *torque.Plan) *progress {
-	return &progress{plan: p, status: make([]Status, p.Len()), spent: map[string]bool{}}
+	return &progress{plan: p, status: make([]Status, len(p.Steps())), spent: map[string]bool{}}
 }
 
 // step returns the step of a number that the plan has.
@@ -47,7 +47,7 @@ func (p *progress) waitOver() (at time.Time, ok bool) {
 	if p.open == 0 || p.statusOf(p.open) != Begun {
 		return time.Time{}, false
 	}
-	wait, ok := p.step(p.open).Pause.Wait()
+	wait, ok := torque.As[torque.Wait](p.step(p.open).Do)
 	if !ok {
 		return time.Time{}, false
 	}
@@ -159,7 +159,7 @@ func (p *progress) checkStep(h happening) error {
 // nothing else can be skipped. Two times of one program are compared by its own clock,
 // which nobody sets; else by the clock of the machine.
 func (p *progress) checkEnd(h happening, step torque.Step, fail func(kind error, what, fix string) error) error {
-	wait, is := step.Pause.Wait()
+	wait, is := torque.As[torque.Wait](step.Do)
 	switch {
 	case h.event == skip && !is:
 		return fail(ErrRefused, "only a wait can be skipped", "do it, or say that it stopped part-way")
@@ -170,11 +170,11 @@ func (p *progress) checkEnd(h happening, step torque.Step, fail func(kind error,
 	waited := h.at.Sub(p.began)
 	switch {
 	case waited < 0:
-		return fail(ErrClock, fmt.Sprintf("the clock says %s, and the wait began at %s: it was set back, and nobody knows how long the wait was",
+		return fail(ErrTooSoon, fmt.Sprintf("the clock says %s, and the wait began at %s: it was set back, and nobody knows how long the wait was",
 			h.at.Local().Format(clock), p.began.Local().Format(clock)),
 			"set the clock right; or say that the wait was stopped and begin it again, or that it was skipped")
 	case waited < p.late+wait.For:
-		return fail(ErrTooSoon, fmt.Sprintf("%s of %s are over", waited.Truncate(time.Second), shown(wait.For)),
+		return fail(ErrTooSoon, fmt.Sprintf("%s of %s are over", waited.Truncate(time.Second), strings.TrimPrefix(step.Brief(), "wait ")),
 			fmt.Sprintf("wait until %s, or say that it was skipped", p.began.Add(p.late+wait.For).Local().Format(clock)))
 	}
 	return nil
@@ -200,7 +200,7 @@ func (p *progress) checkBolt(h happening) error {
 		return p.busy(fail, p.step(p.open))
 	}
 	if h.event == loosen && p.spent[h.bolt] {
-		return fail(ErrScrap, "it is a single-use bolt that has been pulled to the full and cannot be used again", "fit a new bolt and say that it was replaced")
+		return fail(ErrRefused, "it is a single-use bolt that has been pulled to the full and cannot be used again", "fit a new bolt and say that it was replaced")
 	}
 	return nil
 }
@@ -228,7 +228,7 @@ func (p *progress) apply(h happening) {
 		p.advance()
 	case stop, lose:
 		p.status[h.step-1] = Pending
-		if _, turns := p.step(h.step).Pull.Turn(); turns {
+		if _, turns := torque.As[torque.Turn](p.step(h.step).Do); turns {
 			p.status[h.step-1] = Unknown
 		} else {
 			p.open = 0
@@ -274,16 +274,4 @@ func (p *progress) undo(number int) {
 		p.open = 0
 	}
 	p.status[number-1] = Pending
-}
-
-// shown returns a time to wait without the seconds and minutes that it has not.
-func shown(d time.Duration) string {
-	s := strings.TrimSuffix(d.String(), "m0s")
-	if s != d.String() {
-		s += "m"
-	}
-	if hours, whole := strings.CutSuffix(s, "h0m"); whole {
-		s = hours + "h"
-	}
-	return s
 }

@@ -2,13 +2,12 @@
 // wide that force scatters, and where the bolt begins to yield.
 //
 // A [Screw] is a thread and the face that rubs under its head. With [Friction] it turns a
-// torque into preload and back. [Screw.Promise] shows how small a part of the torque
-// stretches the bolt, and the whole range of preloads that the torque can give. A nut factor
-// says the same in one number. [YieldBolt.Forecast] follows a bolt through a snug torque and
-// the turns after it, into yield or not, and [YieldBolt.Scattering] shows why the turn
-// scatters less than the torque. A [Wrench] knows the torques that the tool in the hand can be set to, an
-// [Extension] corrects them for a crow's foot, and [Swings] divides a turn that is too long
-// for one swing of the arm.
+// torque into preload and back; its working shows how small a part of the torque stretches the
+// bolt, and the whole range of preloads that the torque can give. A nut factor says the same in
+// one number. [YieldBolt.Forecast] follows a bolt through a snug torque and the turns after it,
+// into yield or not, and [YieldBolt.Scattering] shows why the turn scatters less than the
+// torque. A [Wrench] is the tool in the hand: what it can be set to, and what the bolt then gets,
+// through a crow's foot too. [Swings] divides a turn that is too long for one swing of the arm.
 //
 // # Everything is a range
 //
@@ -25,13 +24,12 @@
 //
 // # Errors
 //
-// Every error is a [*units.Error] of kind ErrImpossible, and ErrAboveOne is a kind of that.
-// A text that is not a number is an error of package units.
+// Every error is a [*units.Error] of kind [ErrImpossible], or of package units for a text that is
+// not a number or not of the exchange form.
 //
 // # Left out
 //
 // The tables of friction, nut factors and methods are guide values from handbooks, not
-// measurements.
-// No maker's torques are held here, and no forecast replaces the engine maker's manual, which
-// comes first.
+// measurements. No maker's torques are held here, and no forecast replaces the engine maker's
+// manual, which comes first.
 package preload

@@ -21,7 +21,7 @@ import (
 // breaks. A is measured over five diameters with the neck in them, so that the bolt's thread
 // gives less.
 //
-// The error wraps ErrImpossible for an elongation or a length that is not above zero, a
+// The error is of kind ErrImpossible for an elongation or a length that is not above zero, a
 // stretch below zero or fewer than zero uses. The standard gives no elongation for
 // cold-formed classes.
 //

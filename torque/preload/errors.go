@@ -2,18 +2,14 @@ package preload
 
 import (
 	"errors"
-	"fmt"
 
 	"example.com/closefit/units"
 )
 
-// The kinds of error: a *units.Error wraps one of them.
-var (
-	ErrImpossible = errors.New("not possible") // a screw, a friction, a pull, a tool that cannot be
-	ErrAboveOne   = fmt.Errorf("%w: friction above 1", ErrImpossible)
-)
+// ErrImpossible is the kind of every error about a screw, a friction, a pull or a tool that
+// cannot be. A *units.Error wraps it and says which.
+var ErrImpossible = errors.New("not possible")
 
-// impossible returns the error for something that cannot be.
 func impossible(where, found, fix string) error {
 	return &units.Error{Kind: ErrImpossible, Where: where, Found: found, Fix: fix}
 }

@@ -1,6 +1,7 @@
 package preload_test
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/shopspring/decimal"
@@ -11,17 +12,15 @@ import (
 )
 
 // What 23 N·m promises on an oiled M11 bolt whose friction is known to a range.
-func ExampleScrew_Promise() {
-	screw := preload.Screw{
-		Thread:  fasteners.MustParseThread("M11"),
-		Bearing: preload.BearingDiameter(units.MustParseLength("17.4 mm"), units.MustParseLength("12 mm")),
-	}
-	p, err := screw.Promise(units.MustParseTorqueInterval("23 N·m"), preload.EqualFriction(units.MustParseRatioInterval("0.09..0.13")))
+func ExampleScrew_Working() {
+	screw := preload.Screw{Thread: fasteners.MustParseThread("M11"), Face: units.MustParseLength("17.4 mm"), Hole: units.MustParseLength("12 mm")}
+	oiled := units.MustParse[units.RatioInterval]("0.09..0.13")
+	w, err := screw.Working(units.MustParse[units.TorqueInterval]("23 N·m"), preload.Friction{Thread: oiled, Bearing: oiled}, units.NewtonMetre, units.Kilonewton, 1)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(p.Working(units.NewtonMetre, units.Kilonewton, 1))
+	fmt.Println(w)
 	// Output:
 	// what 23.0 N·m promises on M11
 	//   F = T / ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )
@@ -33,13 +32,13 @@ func ExampleScrew_Promise() {
 }
 
 func ExampleScrew_YieldPreload() {
-	m12 := preload.Screw{Thread: fasteners.MustParseThread("M12"), Bearing: units.MustParseLength("15.1 mm")}
-	class, err := fasteners.ISO898("8.8", m12.Thread)
+	m12 := preload.Screw{Thread: fasteners.MustParseThread("M12"), Face: units.MustParseLength("16.7 mm"), Hole: units.MustParseLength("13.5 mm")}
+	class, err := fasteners.StrengthOf("8.8", m12.Thread)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	force, err := m12.YieldPreload(units.Exactly(class.Yield), units.MustParseRatio("90 %"), units.Length{}, units.MustParseRatioInterval("0.12"))
+	force, err := m12.YieldPreload(units.Exactly(class.Yield), units.MustParseRatio("90 %"), units.Length{}, units.MustParse[units.RatioInterval]("0.12"))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -51,18 +50,18 @@ func ExampleScrew_YieldPreload() {
 
 // A rod bolt of an invented engine: 14 N·m, then 85°.
 func ExampleYieldBolt_Forecast() {
-	joint, err := fasteners.NewJoint(units.MustParseStiffness("210 kN/mm"), units.MustParseStiffness("790 kN/mm"))
+	k, err := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("210 kN/mm"), Members: units.MustParse[units.Stiffness]("790 kN/mm")}.Tightening()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	bolt := preload.YieldBolt{
-		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Bearing: units.MustParseLength("12.4 mm")},
-		Friction:  preload.EqualFriction(units.MustParseRatioInterval("0.10..0.16")),
-		Stiffness: units.PlusMinus(joint.Tightening(), joint.Tightening().Mul(decimal.New(1, -1))),
-		Yield:     units.MustParsePressureInterval("940..1080 MPa"),
+		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Face: units.MustParseLength("15.3 mm"), Hole: units.MustParseLength("9.5 mm")},
+		Friction:  preload.Friction{Thread: units.MustParse[units.RatioInterval]("0.10..0.16"), Bearing: units.MustParse[units.RatioInterval]("0.10..0.16")},
+		Stiffness: units.PlusMinus(k, k.Mul(decimal.New(1, -1))),
+		Yield:     units.MustParse[units.PressureInterval]("940..1080 MPa"),
 	}
-	snug, turn := units.MustParseTorqueInterval("14 ±0.6 N·m"), units.MustParseAngleInterval("85 ±4 °")
+	snug, turn := units.MustParse[units.TorqueInterval]("14 ±0.6 N·m"), units.MustParse[units.AngleInterval]("85 ±4 °")
 	f, err := bolt.Forecast(snug, turn)
 	if err != nil {
 		fmt.Println(err)
@@ -136,46 +135,56 @@ func ExampleStretchWorking() {
 	//   note: the engine maker's manual comes first
 }
 
+// A torque with its tolerance, and one without.
 func ExampleWrench_Settings() {
-	w := preload.Wrench{Range: units.MustParseTorqueInterval("20..100 N·m"), Graduation: units.MustParseTorque("2 N·m"), Accuracy: units.MustParseRatio("4 %")}
-	s, err := w.Settings(units.MustParseTorque("29 N·m"))
-	if err != nil {
-		fmt.Println(err)
-		return
+	w := preload.Wrench{Range: units.MustParse[units.TorqueInterval]("20..100 N·m"), Graduation: units.MustParseTorque("2 N·m"), Accuracy: units.MustParseRatio("4 %")}
+	for _, target := range []string{"29 N·m", "26.5..31 N·m", "28..30 N·m", "10 N·m"} {
+		settings, err := w.Settings(units.MustParse[units.TorqueInterval](target))
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		gets, err := w.Applied(settings[0])
+		fmt.Println(target, "set", settings, "and the bolt gets", gets.FormatOutward(units.NewtonMetre, 2), err)
 	}
-	for _, setting := range s {
-		fmt.Println(setting.In(units.NewtonMetre, 2))
-	}
-	fmt.Println("the bolt gets", s[0].Torque.FormatOutward(units.NewtonMetre, 2))
-	_, err = w.Settings(units.MustParseTorque("10 N·m"))
-	fmt.Println(err)
 	// Output:
-	// set 28.00 N·m, 1.00 N·m below the target (-3.45 %)
-	// set 30.00 N·m, 1.00 N·m above the target (+3.45 %)
-	// the bolt gets 26.92..29.17 N·m
+	// 29 N·m set [28 N·m 30 N·m] and the bolt gets 26.92..29.17 N·m <nil>
+	// 26.5..31 N·m set [28 N·m] and the bolt gets 26.92..29.17 N·m <nil>
+	// target: not possible: 28..30 N·m, where the nearest setting 28 N·m gives 26.923..29.167 N·m; take a finer or more accurate wrench
 	// target: not possible: 10 N·m on a wrench for 20..100 N·m; take a wrench whose range holds it, best in its middle
 }
 
 // A crow's foot of 50 mm straight on a wrench whose lever is 400 mm.
 func ExampleExtension() {
-	e := preload.Extension{Lever: units.MustParseLength("400 mm"), Offset: units.MustParseLength("50 mm")}
-	w, err := e.Working(units.MustParseTorque("90 N·m"), units.NewtonMetre, 1)
+	w := preload.Wrench{
+		Range: units.MustParse[units.TorqueInterval]("20..200 N·m"), Graduation: units.MustParseTorque("1 N·m"), Accuracy: units.MustParseRatio("4 %"),
+		Extension: &preload.Extension{Lever: units.MustParseLength("400 mm"), Offset: units.MustParseLength("50 mm")},
+	}
+	working, err := w.Working(units.MustParse[units.TorqueInterval]("90.3 N·m"), units.NewtonMetre, 1)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(w)
-	bolt, err := e.Bolt(units.MustParseTorque("76 N·m"))
-	fmt.Println("set to 76 N·m, the bolt gets", bolt, err)
+	fmt.Println(working)
 	// Output:
-	// setting with an offset extension
-	//   TW = TB L / ( L + E cos β )
-	//   TB = 90.0 N·m, L = 400 mm, E = 50 mm, β = 0 °
-	//   = 80.0 N·m
-	//   source: moments about the bolt
-	//   note: the hand must be where L was measured to
-	//
-	// set to 76 N·m, the bolt gets 85.5 N·m <nil>
+	// setting of the wrench for 90.3 N·m
+	//   with the extension
+	//     TW = TB L / ( L + E cos β )
+	//     TB = 90.3 N·m, L = 400 mm, E = 50 mm, β = 0 °
+	//     = 80.3 N·m
+	//     source: moments about the bolt
+	//     note: the hand must be where L was measured to
+	//   set 80.0 N·m
+	//     T = S/(1 + a) (L + E cos β)/L .. S/(1 - a) (L + E cos β)/L
+	//     S = 80.0 N·m, a = 4 %
+	//     = 86.5..93.8 N·m at the bolt
+	//     note: the setting lies 0.33 % below the target
+	//   set 81.0 N·m
+	//     T = S/(1 + a) (L + E cos β)/L .. S/(1 - a) (L + E cos β)/L
+	//     S = 81.0 N·m, a = 4 %
+	//     = 87.6..95.0 N·m at the bolt
+	//     note: the setting lies 0.91 % above the target
+	//   source: ISO 6789-1:2017, for the accuracy
 }
 
 func ExampleSwings() {
@@ -200,8 +209,9 @@ func ExampleSwings() {
 
 // Two ways to write the same friction: coefficients, and the nut factor of the screw.
 func ExampleScrew_NutFactor() {
-	screw := preload.Screw{Thread: fasteners.MustParseThread("7/16-20 UNF"), Bearing: units.MustParseLength("0.57 in")}
-	k, err := screw.NutFactor(preload.EqualFriction(units.MustParseRatioInterval("0.10..0.14")))
+	screw := preload.Screw{Thread: fasteners.MustParseThread("7/16-20 UNF"), Face: units.MustParseLength("0.68 in"), Hole: units.MustParseLength("0.46 in")}
+	friction := units.MustParse[units.RatioInterval]("0.10..0.14")
+	k, err := screw.NutFactor(preload.Friction{Thread: friction, Bearing: friction})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -224,7 +234,7 @@ func ExampleMethods() {
 			continue
 		}
 		fmt.Println(m.Name, m.Factor)
-		least, err := preload.LeastPreload(units.MustParseForce("41.9 kN"), m.Factor)
+		least, err := m.LeastPreload(units.MustParseForce("41.9 kN"))
 		fmt.Println("least preload", least.FormatOutward(units.Kilonewton, 1), err)
 	}
 	// Output:
@@ -232,33 +242,18 @@ func ExampleMethods() {
 	// least preload 20.9..26.2 kN <nil>
 }
 
-func ExampleWrench_SettingWithin() {
-	w := preload.Wrench{Range: units.MustParseTorqueInterval("20..100 lbf·ft"), Graduation: units.MustParseTorque("1 lbf·ft"), Accuracy: units.MustParseRatio("3 %")}
-	for _, tolerance := range []string{"58..64 N·m", "60..62 N·m"} {
-		s, err := w.SettingWithin(units.MustParseTorqueInterval(tolerance))
-		if err != nil {
-			fmt.Println(err)
-			continue
-		}
-		fmt.Println(s.In(units.PoundForceFoot, 1))
-	}
-	// Output:
-	// set 45.0 lbf·ft, 0.0 lbf·ft above the target (+0.02 %)
-	// tolerance: not possible: 60..62 N·m, where the nearest setting ≈61.011808 N·m gives 59.234..62.899 N·m; take a finer or more accurate wrench
-}
-
 // A range is what friction is known to: measured, or by a handbook's class.
 func ExampleParseFriction() {
 	measured, err := preload.ParseFriction("0.14 ±0.02")
 	fmt.Println(measured, err)
-	class, err := preload.FrictionClass("B")
+	class, err := preload.ParseFriction("B")
 	fmt.Println(class, err)
 	_, err = preload.ParseFriction("12")
 	fmt.Println(err)
 	// Output:
 	// 0.12..0.16 <nil>
 	// 0.08..0.16 <nil>
-	// friction: not possible: friction above 1: 12; write "0.12"
+	// friction: not possible: 12, above 1; write "0.12"
 }
 
 // The torque for a preload of 30 kN on a plain M10 bolt, at every friction of class B.
@@ -268,28 +263,34 @@ func ExampleHexScrew() {
 		fmt.Println(err)
 		return
 	}
-	friction, err := preload.FrictionClass("B")
+	friction, err := preload.ParseFriction("B")
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	torque, err := screw.Torque(units.MustParseForceInterval("30 kN"), preload.EqualFriction(friction))
-	fmt.Println(screw.Bearing, torque.FormatOutward(units.NewtonMetre, 1), err)
+	torque, err := screw.Torque(units.MustParse[units.ForceInterval]("30 kN"), preload.Friction{Thread: friction, Bearing: friction})
+	fmt.Println(screw.Face, screw.Hole, torque.FormatOutward(units.NewtonMetre, 1), err)
 	// By hand: Db = (14.63 + 11)/2 = 12.815 mm, P/2π = 0.238732, 0.577·9.025721 = 5.207841; with
 	// 0.08 the lever is 1.167959 mm, with 0.16 it is 2.097187 mm, times 30 kN.
 	// Output:
-	// 12.815 mm 35.0..63.0 N·m <nil>
+	// 14.63 mm 11 mm 35.0..63.0 N·m <nil>
 }
 
-// What a handbook says of a surface in one number.
-func ExampleTorqueByNutFactor() {
-	k, err := preload.NutFactorOf("lubricated")
+// What a handbook says of a surface in one number: T = K F d, 0.18 · 30 kN · 10 mm.
+func ExampleNutFactorOf() {
+	k, errFactor := preload.NutFactorOf("lubricated")
+	screw, errScrew := preload.HexScrew(fasteners.MustParseThread("M10"))
+	if err := errors.Join(errFactor, errScrew); err != nil {
+		fmt.Println(err)
+		return
+	}
+	friction, err := screw.FrictionFromNutFactor(k)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	torque, err := preload.TorqueByNutFactor(units.MustParseForceInterval("30 kN"), k, units.MustParseLength("10 mm"))
-	fmt.Println(torque, err)
+	torque, err := screw.Torque(units.MustParse[units.ForceInterval]("30 kN"), preload.Friction{Thread: friction, Bearing: friction})
+	fmt.Println(friction.FormatOutward(units.One, 4), torque.Mid().Format(units.NewtonMetre, 3, units.HalfEven), err)
 	// Output:
-	// 54 N·m <nil>
+	// 0.1344..0.1345 54.000 N·m <nil>
 }

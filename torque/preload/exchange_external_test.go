@@ -15,19 +15,18 @@ import (
 func values(t *testing.T) []any {
 	bolt := rodBolt(t)
 	bolt.Section = units.MustParseLength("7.5 mm")
-	snug, turn := units.MustParseTorqueInterval("19.2..20.8 N·m"), units.MustParseAngleInterval("86..94°")
-	promise, errPromise := bolt.Screw.Promise(snug, bolt.Friction)
-	forecast, errForecast := bolt.Forecast(snug, turn, units.MustParseAngleInterval("9..11°"))
+	snug, turn := units.MustParse[units.TorqueInterval]("19.2..20.8 N·m"), units.MustParse[units.AngleInterval]("86..94°")
+	forecast, errForecast := bolt.Forecast(snug, turn, units.MustParse[units.AngleInterval]("9..11°"))
 	scattering, errScattering := bolt.Scattering(snug, turn)
 	wrench := wrenchOf("20..120 N·m", "0.7 N·m", "4 %")
-	settings, errSettings := wrench.Settings(units.MustParseTorque("(100/3) N·m"))
-	if err := errors.Join(errPromise, errForecast, errScattering, errSettings); err != nil {
+	wrench.Extension = extensionOf("400 mm", "50 mm", "30°")
+	if err := errors.Join(errForecast, errScattering); err != nil {
 		t.Fatal(err)
 	}
 	methods := preload.Methods()
 	return []any{
-		bolt.Friction, bolt.Screw, bolt, promise, forecast, forecast.States[1], scattering, scattering.ByAngle[2],
-		methods[0], methods[len(methods)-1], wrench, settings[0], extensionOf("400 mm", "50 mm", "30°"),
+		bolt.Friction, bolt.Screw, bolt, forecast, forecast.States[1], scattering, scattering.ByAngle[2],
+		methods[0], methods[len(methods)-1], wrench, *wrench.Extension,
 	}
 }
 

@@ -64,7 +64,7 @@ type Forecast struct {
 // lie flat from the snug torque on: a snug torque too small for that makes θy come later,
 // as does a wrench or extension that winds up while the angle is read on its handle.
 //
-// The error wraps ErrImpossible for a stiffness, a torque or a turn that cannot be, for a
+// The error is of kind ErrImpossible for a stiffness, a torque or a turn that cannot be, for a
 // snug torque that the bolt cannot bear, and as Screw.Preload and Screw.YieldPreload say.
 //
 // Source: VDI 2230-1:2015, 5.4.3 and 5.5.1, for the formulas of F0, Fy and k; the rest is
@@ -108,8 +108,7 @@ func (f Forecast) state(added units.AngleInterval, snug units.ForceInterval, tur
 		snug.Hi().Float64(units.Newton)+stiffest*turned.Hi().Float64(units.Degree))
 	s.Preload = units.MustInterval(units.Min(reached.Lo(), f.Envelope.Lo()), units.Min(reached.Hi(), f.Envelope.Hi()))
 
-	// Of a torque that may reach yield, what lies beyond is the torque's doing: no turn of the
-	// bolt past snug is plastic but what was turned.
+	// A snug torque may reach yield by itself. What it stretched is not counted as turned.
 	var zero units.Angle
 	s.Plastic = units.MustInterval(
 		units.Max(zero, turned.Lo().Sub(units.Max(zero, f.Onset.Hi()))),
@@ -120,8 +119,8 @@ func (f Forecast) state(added units.AngleInterval, snug units.ForceInterval, tur
 	return s
 }
 
-// share returns a plastic turn as a part of the whole, rounded outward to the ninth place;
-// of no turn, zero.
+// share returns a plastic turn as a part of the whole, rounded outward to the ninth place; zero
+// if nothing was turned.
 func share(plastic, turn units.AngleInterval) units.RatioInterval {
 	part := func(plastic, turn units.Angle) units.Ratio {
 		if turn.Sign() <= 0 {
@@ -169,18 +168,10 @@ func (b YieldBolt) onset(snug units.TorqueInterval) units.AngleInterval {
 		lo = math.Min(lo, sizes.yieldPreload(weakest, to)-sizes.preload(most, from, slickHead))
 		hi = math.Max(hi, sizes.yieldPreload(strongest, from)-sizes.preload(least, to, roughHead))
 	}
+	// To reach yield is the longest way in the slackest joint, and so is the way back from beyond.
 	slackest, stiffest := b.perDegree()
-	// A torque past yield is turned back the further the slacker the joint.
-	nearest, farthest := stiffest, slackest
-	if lo < 0 {
-		nearest = slackest
-	}
-	if hi < 0 {
-		farthest = stiffest
-	}
-	return units.MustInterval(
-		nearly(units.Degree, math.Floor(lo/nearest*1e6)/1e6, 6),
-		nearly(units.Degree, math.Ceil(hi/farthest*1e6)/1e6, 6))
+	lo, hi = min(lo/slackest, lo/stiffest), max(hi/slackest, hi/stiffest)
+	return units.MustInterval(nearly(units.Degree, math.Floor(lo*1e6)/1e6, 6), nearly(units.Degree, math.Ceil(hi*1e6)/1e6, 6))
 }
 
 // Working returns the forecast as a list to read, pull by pull, in the units, with torque to

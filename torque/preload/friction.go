@@ -1,6 +1,7 @@
 package preload
 
 import (
+	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -10,23 +11,45 @@ import (
 
 // Friction is what resists a turning bolt: the coefficients in the thread and under the
 // head or nut, whichever turns. A coefficient is a pure number above zero and at most 1,
-// known between two bounds; [ParseFriction] reads one as people write it.
+// known between two bounds; [ParseFriction] reads one as people write it. A table's μtot is the
+// same in both places.
 type Friction struct {
 	Thread  units.RatioInterval `json:"thread"`  // μth, also written μG
 	Bearing units.RatioInterval `json:"bearing"` // μb, also written μK
 }
 
-// EqualFriction returns the same coefficient in the thread and under the head: μtot, as
-// tables take it.
-func EqualFriction(total units.RatioInterval) Friction {
-	return Friction{Thread: total, Bearing: total}
-}
-
-// ParseFriction reads a coefficient of friction or a nut factor: "0.12", "0.10..0.16",
-// "0.14 ±0.02". The error wraps ErrImpossible unless it is above zero, and ErrAboveOne for
-// one above 1: 12 typed for 0.12. No pair of bolt surfaces comes near 1.
+// ParseFriction reads a coefficient of friction, "0.12", "0.10..0.16" or "0.14 ±0.02", or a
+// class of surfaces and lubricants, "A" to "D", for which VDI 2230 gives a range that holds in
+// the thread as under the head:
+//
+//	A  0.04..0.10  lubricating coatings, waxes, solid lubricants
+//	B  0.08..0.16  plain or phosphated steel, oiled or greased: the class to aim at
+//	C  0.14..0.24  plain or zinc-plated, as delivered or thinly oiled
+//	D  0.20..0.35  plain or hot-dip galvanised, dry
+//
+// Class E, above 0.30 (austenitic steel and light metals, dry), has no upper end and is left
+// out. A range of a class is no measurement: friction tested on the parts in hand is narrower. A
+// nut factor is read in the same way.
+//
+// The error is of kind ErrImpossible for a coefficient that is not above zero, or above 1: no pair
+// of bolt surfaces comes near 1, and 12 was typed for 0.12.
+//
+// Source of the classes: VDI 2230-1:2003, table A5, as recalled.
 func ParseFriction(s string) (units.RatioInterval, error) {
-	c, err := units.ParseRatioInterval(s)
+	text := strings.TrimSpace(s)
+	switch text {
+	case "A":
+		text = "0.04..0.10"
+	case "B":
+		text = "0.08..0.16"
+	case "C":
+		text = "0.14..0.24"
+	case "D":
+		text = "0.20..0.35"
+	case "E", "a", "b", "c", "d", "e":
+		return units.RatioInterval{}, impossible("friction class of VDI 2230", strconv.Quote(text), `write "A", "B", "C" or "D", or a range such as "0.10..0.16"`)
+	}
+	c, err := units.Parse[units.RatioInterval](text)
 	if err == nil {
 		err = checkCoefficient("friction", c)
 	}
@@ -47,14 +70,14 @@ func checkCoefficient(where string, c units.RatioInterval) error {
 	case c.Lo().Sign() <= 0:
 		return impossible(where, c.String()+", not above zero", `write a number above zero, as in "0.12" or "0.10..0.16"`)
 	case one.Less(c.Hi()):
-		return &units.Error{Kind: ErrAboveOne, Where: where, Found: c.String(), Fix: insteadOf(c)}
+		return impossible(where, c.String()+", above 1", insteadOf(c))
 	}
 	return nil
 }
 
 // insteadOf says what to write instead of a coefficient above 1: what it is with the point
 // one to three places further left, where that is a friction that surfaces have: from
-// 0.04, where class A of FrictionClass begins, to 0.6 (common practice, no source).
+// 0.04, where class A of ParseFriction begins, to 0.6 (common practice, no source).
 func insteadOf(c units.RatioInterval) string {
 	one := decimal.New(1, 0)
 	least, most := decimal.New(4, -2), decimal.New(6, -1)

@@ -20,21 +20,21 @@ var hexFaces = map[int64]hexFace{
 
 // HexScrew returns the screw of a metric bolt with a plain hexagon head, or a nut, on a
 // medium clearance hole: what VDI 2230's tables of preload and torque are worked out for.
-// Flanged and socket heads have other faces; give their Screw a BearingDiameter of its own.
+// Flanged and socket heads have other faces: measure theirs.
 //
-// The error wraps ErrImpossible for a thread outside M5 to M24 or one that is not metric.
+// The error is of kind ErrImpossible for a thread outside M5 to M24 or one that is not metric.
 //
 // Source: ISO 4014:2022, table 1; ISO 273:1979; as recalled, and borne out by VDI 2230's
 // torques.
 func HexScrew(t fasteners.Thread) (Screw, error) {
 	d := t.Major().Rat(units.Millimetre)
 	face, known := hexFace{}, false
-	if t.IsMetric() && d.IsInt() && d.Num().IsInt64() {
+	if !t.IsUnified() && d.IsInt() && d.Num().IsInt64() {
 		face, known = hexFaces[d.Num().Int64()]
 	}
 	if !known {
-		return Screw{}, impossible("hexagon head for "+t.String(), "a thread outside M5 to M24", "measure its bearing face and hole and give BearingDiameter")
+		return Screw{}, impossible("hexagon head for "+t.String(), "a thread outside M5 to M24", "measure its bearing face and hole, and give them to a Screw")
 	}
 	hundredths := func(n int64) units.Length { return units.Micrometre.OfInt(10 * n) }
-	return Screw{Thread: t, Bearing: BearingDiameter(hundredths(face.outside), hundredths(face.hole))}, nil
+	return Screw{Thread: t, Face: hundredths(face.outside), Hole: hundredths(face.hole)}, nil
 }

@@ -18,12 +18,6 @@ func (s *Screw) UnmarshalJSON(data []byte) error {
 	return units.DecodeObject(data, (*screw)(s))
 }
 
-// UnmarshalJSON reads what encoding/json writes of a Promise.
-func (p *Promise) UnmarshalJSON(data []byte) error {
-	type promise Promise
-	return units.DecodeObject(data, (*promise)(p))
-}
-
 // UnmarshalJSON reads what encoding/json writes of a YieldBolt.
 func (b *YieldBolt) UnmarshalJSON(data []byte) error {
 	type yieldBolt YieldBolt
@@ -56,25 +50,15 @@ func (s *Scattering) UnmarshalJSON(data []byte) error {
 
 // UnmarshalJSON reads what encoding/json writes of a Method.
 func (m *Method) UnmarshalJSON(data []byte) error {
-	var method struct {
-		Key     string               `json:"key"`
-		Name    string               `json:"name"`
-		Factor  *units.RatioInterval `json:"factor"`
-		Scatter *units.RatioInterval `json:"scatter"`
-		Source  string               `json:"source"`
-	}
-	if err := units.DecodeObject(data, &method); err != nil {
+	type method Method
+	var w method
+	if err := units.DecodeObject(data, &w); err != nil {
 		return err
 	}
-	if (method.Factor == nil) == (method.Scatter == nil) {
+	if w.Factor.IsEmpty() == w.Scatter.IsEmpty() {
 		return &units.Error{Kind: units.ErrNotWritten, Where: "method", Found: "not one of a factor and a scatter", Fix: "write the one that its source gives, and null for the other"}
 	}
-	*m = Method{Key: method.Key, Name: method.Name, Source: method.Source}
-	if method.Factor != nil {
-		m.Factor = *method.Factor
-	} else {
-		m.Scatter = *method.Scatter
-	}
+	*m = Method(w)
 	return nil
 }
 
@@ -84,13 +68,7 @@ func (w *Wrench) UnmarshalJSON(data []byte) error {
 	return units.DecodeObject(data, (*wrench)(w))
 }
 
-// UnmarshalJSON reads what encoding/json writes of a Setting.
-func (s *Setting) UnmarshalJSON(data []byte) error {
-	type setting Setting
-	return units.DecodeObject(data, (*setting)(s))
-}
-
-// UnmarshalJSON reads what encoding/json writes of a Extension.
+// UnmarshalJSON reads what encoding/json writes of an Extension.
 func (e *Extension) UnmarshalJSON(data []byte) error {
 	type extension Extension
 	return units.DecodeObject(data, (*extension)(e))

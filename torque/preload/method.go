@@ -56,56 +56,45 @@ func Methods() []Method {
 	for i, r := range rows {
 		m := Method{Key: r.key, Name: r.name, Source: r.source}
 		if r.source == vdi {
-			m.Factor = units.MustParseRatioInterval(r.span)
+			m.Factor = units.MustParse[units.RatioInterval](r.span)
 		} else {
-			m.Scatter = units.MustParseRatioInterval(r.span)
+			m.Scatter = units.MustParse[units.RatioInterval](r.span)
 		}
 		methods[i] = m
 	}
 	return methods
 }
 
-// LeastPreload returns the smallest preload of equal bolts whose largest is known:
+// LeastPreload returns the smallest preload of equal bolts that are tightened by the method, and
+// of which the largest is known:
 //
-//	FMmin = FMmax / αA
+//	FMmin = FMmax / αA,   αA = (1 + t) / (1 - t)
 //
-// for both ends of a range of αA, rounded outward to 1 µN. The error wraps ErrImpossible for
-// a factor below 1 or without both bounds.
+// for both ends of the range of αA, or of the scatter t, rounded outward to 1 µN.
 //
-// Source: VDI 2230-1:2015, 5.4.3.
-func LeastPreload(largest units.Force, factor units.RatioInterval) (units.ForceInterval, error) {
-	if !factor.Bounded() || factor.Lo().Less(units.One.OfInt(1)) {
-		return units.ForceInterval{}, impossible("tightening factor", factor.String(), "write the largest preload over the smallest, 1 or more, as a Method's Factor has it")
-	}
-	at := func(factor units.Ratio) units.Force {
-		return largest.MulRat(new(big.Rat).Inv(factor.Rat(units.One)))
-	}
-	return units.Between(at(factor.Hi()), at(factor.Lo())).Outward(units.Newton, 6), nil
-}
-
-// FactorOfScatter returns the tightening factor of preloads that scatter by a share to
-// both sides of their mean:
+// The error is of kind ErrImpossible for a preload not above zero, a factor below 1, a scatter
+// that is not a part of one, either without both bounds, and a method that has both or neither.
 //
-//	αA = (1 + t) / (1 - t)
-//
-// t is the scatter as a part of one: 0.23 for ±23 %. The error wraps ErrImpossible unless
-// 0 <= t < 1.
-//
-// Source: VDI 2230-1:1986, definition of αA.
-func FactorOfScatter(t units.Ratio) (units.Ratio, error) {
+// Source: VDI 2230-1:2015, 5.4.3; of αA by the scatter, VDI 2230-1:1986.
+func (m Method) LeastPreload(largest units.Force) (units.ForceInterval, error) {
 	one := units.One.OfInt(1)
-	if t.Sign() < 0 || !t.Less(one) {
-		return units.Ratio{}, impossible("scatter", t.String(), "write a part of one, as in 0.23 for ±23 %")
+	var mildest, worst *big.Rat // αA
+	switch {
+	case largest.Sign() <= 0:
+		return units.ForceInterval{}, impossible("largest preload", largest.String(), "write a force above zero")
+	case m.Factor.IsEmpty() == m.Scatter.IsEmpty():
+		return units.ForceInterval{}, impossible("method "+m.Name, "not one of a factor and a scatter", "give the one that its source gives")
+	case m.Factor.IsEmpty():
+		if !m.Scatter.Bounded() || m.Scatter.Lo().Sign() < 0 || !m.Scatter.Hi().Less(one) {
+			return units.ForceInterval{}, impossible("scatter", m.Scatter.String(), "write a part of one, as in 0.23 for ±23 %")
+		}
+		factor := func(t units.Ratio) *big.Rat { return one.Add(t).Ratio(one.Sub(t)) }
+		mildest, worst = factor(m.Scatter.Lo()), factor(m.Scatter.Hi())
+	default:
+		if !m.Factor.Bounded() || m.Factor.Lo().Less(one) {
+			return units.ForceInterval{}, impossible("tightening factor", m.Factor.String(), "write the largest preload over the smallest, 1 or more")
+		}
+		mildest, worst = m.Factor.Lo().Rat(units.One), m.Factor.Hi().Rat(units.One)
 	}
-	return units.One.OfRat(one.Add(t).Ratio(one.Sub(t))), nil
-}
-
-// Factor returns the tightening factor of an interval of preloads, Hi/Lo, exactly. The
-// error wraps ErrImpossible if the lower bound is not above zero: such a bolt may be loose,
-// and no factor says how badly.
-func Factor(preload units.ForceInterval) (units.Ratio, error) {
-	if err := positive("preload", preload, "a factor needs a lower bound above zero"); err != nil {
-		return units.Ratio{}, err
-	}
-	return units.One.OfRat(preload.Hi().Ratio(preload.Lo())), nil
+	return units.MustInterval(largest.MulRat(worst.Inv(worst)), largest.MulRat(mildest.Inv(mildest))).Outward(units.Newton, 6), nil
 }

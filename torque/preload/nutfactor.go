@@ -7,40 +7,16 @@ import (
 	"example.com/closefit/units"
 )
 
-// TorqueByNutFactor returns the tightening torque for a preload by the short equation:
-//
-//	T = K F d
-//
-// T is the torque in N·m, K the nut factor, F the preload in kN, d the nominal diameter in
-// mm. K lumps thread, friction and shape together and is only as good as the tests that it
-// comes from. For the preload of a torque take the friction that K stands for,
-// [Screw.FrictionFromNutFactor]. It is exact.
-//
-// The error wraps ErrImpossible for a factor that is missing or not above zero, a diameter
-// not above zero, or a preload that has no two bounds of zero or more.
-//
-// Source: Mechanical Engineering Design, 9th ed., equation (8-27).
-func TorqueByNutFactor(preload units.ForceInterval, factor units.RatioInterval, diameter units.Length) (units.TorqueInterval, error) {
-	if diameter.Sign() <= 0 {
-		return units.TorqueInterval{}, impossible("diameter", diameter.String(), "write the thread's nominal diameter")
-	}
-	if err := checkCoefficient("nut factor", factor); err != nil {
-		return units.TorqueInterval{}, err
-	}
-	if err := notNegative("preload", preload); err != nil {
-		return units.TorqueInterval{}, err
-	}
-	return units.MustInterval(
-		torqueOf(preload.Lo(), leverOf(factor.Lo(), diameter)),
-		torqueOf(preload.Hi(), leverOf(factor.Hi(), diameter))), nil
-}
-
 // NutFactor returns the nut factor that a screw has over a range of friction, rounded
 // outward to the twelfth place:
 //
-//	K = ( P/(2π) + 0.577 d2 μth + 0.5 Db μb ) / d
+//	K = T / (F d) = ( P/(2π) + 0.577 d2 μth + 0.5 Db μb ) / d
 //
-// Symbols, errors and source are those of Screw.Torque; d is the nominal diameter.
+// Symbols and errors are those of Screw.Torque; d is the nominal diameter. K lumps thread,
+// friction and shape together, and one from a handbook is only as good as the tests that it
+// comes from.
+//
+// Source: Mechanical Engineering Design, 9th ed., equation (8-27), for K; ISO 16047:2005.
 func (s Screw) NutFactor(f Friction) (units.RatioInterval, error) {
 	if err := s.checkWith(f); err != nil {
 		return units.RatioInterval{}, err
@@ -55,8 +31,9 @@ func (s Screw) NutFactor(f Friction) (units.RatioInterval, error) {
 //
 //	μ = ( K d - P/(2π) ) / ( 0.577 d2 + 0.5 Db )
 //
-// Symbols and source are those of Screw.Torque. The error wraps ErrImpossible if the nut
-// factor is missing or so small that it leaves no friction, or as Screw.Torque says.
+// With it Screw.Torque is T = K F d, whatever the bearing face. Symbols and source are those of
+// NutFactor. The error is of kind ErrImpossible if the nut factor is missing or so small that it
+// leaves no friction, or as Screw.Torque says.
 func (s Screw) FrictionFromNutFactor(factor units.RatioInterval) (units.RatioInterval, error) {
 	if err := s.check(); err != nil {
 		return units.RatioInterval{}, err
@@ -87,8 +64,8 @@ func leverOf(k units.Ratio, d units.Length) *big.Rat {
 
 // NutFactorOf returns the nut factor that a handbook gives for a surface: "nonplated, black
 // finish", "zinc-plated", "lubricated", "cadmium-plated" or "with anti-seize". It is a
-// single number without a range; what is on the bench scatters around it. The error wraps
-// ErrImpossible for another surface.
+// single number without a range; what is on the bench scatters around it. The error is of
+// kind ErrImpossible for another surface.
 //
 // Source: Mechanical Engineering Design, 9th ed., table 8-15.
 func NutFactorOf(surface string) (units.RatioInterval, error) {

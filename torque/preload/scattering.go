@@ -26,9 +26,9 @@ type Cause struct {
 // compared is the one whose preload, in the middle of all ranges, is that of the turn in
 // the middle of all ranges; it is as uncertain as the snug torque, in proportion.
 //
-// Torque has to overcome friction with nine tenths of itself, so what is not known of
-// friction is multiplied. The turn stretches the bolt by geometry: friction enters only by
-// the snug torque, which is small, and once the bolt yields its strength alone decides.
+// Nine tenths of a torque go into friction, so that a doubt about friction is multiplied. The
+// turn stretches the bolt by geometry: friction enters only by the snug torque, which is small,
+// and once the bolt yields its strength alone decides.
 //
 // The errors are those of Forecast; a snug torque of zero has no proportion, and is refused
 // too.
@@ -117,8 +117,8 @@ func (s Scattering) Working(torque units.TorqueUnit, force units.ForceUnit, plac
 	for i, causes := range [][]Cause{s.ByTorque, s.ByAngle} {
 		for _, cause := range causes {
 			line := units.Working{Name: cause.Name, Result: cause.Preload.FormatOutward(force, places)}
-			if factor, err := Factor(cause.Preload); err == nil {
-				line.Result += ", αA = " + factor.Format(units.One, 2, units.HalfEven)
+			if cause.Preload.Lo().Sign() > 0 {
+				line.Result += ", αA = " + factorOf(cause.Preload)
 			}
 			w.Steps[i].Steps = append(w.Steps[i].Steps, line)
 		}

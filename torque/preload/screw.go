@@ -1,6 +1,7 @@
 package preload
 
 import (
+	"fmt"
 	"math/big"
 
 	"example.com/closefit/fasteners"
@@ -8,32 +9,31 @@ import (
 )
 
 // A Screw is what turns torque into preload: a thread, and the face that rubs under the
-// head or the nut.
-type Screw struct {
-	Thread fasteners.Thread `json:"thread"`
-	// Bearing is the effective diameter of the bearing face, at whose half friction acts;
-	// see BearingDiameter.
-	Bearing units.Length `json:"bearing"`
-}
-
-// BearingDiameter returns the effective diameter of a bearing face:
+// head or the nut. Friction acts on the face at its mean diameter,
 //
 //	Db = (D0 + dh) / 2
 //
-// D0 is the outside diameter of the face, dh its inside diameter: the clearance hole or
-// its chamfer, whichever is larger. VDI 2230 writes DKm = (dW + dh)/2.
+// D0 is the outside diameter of the face, dh its inside diameter. VDI 2230 writes
+// DKm = (dW + dh)/2.
 //
 // Source: ISO 16047:2005, symbols; VDI 2230-1:2015, 5.4.3.
-func BearingDiameter(outside, inside units.Length) units.Length {
-	return outside.Add(inside).MulRat(big.NewRat(1, 2))
+type Screw struct {
+	Thread fasteners.Thread `json:"thread"`
+	Face   units.Length     `json:"face"` // D0, the outside of the bearing face
+	Hole   units.Length     `json:"hole"` // dh, the clearance hole or its chamfer, whichever is larger
 }
 
+// bearing returns Db.
+func (s Screw) bearing() units.Length { return s.Face.Add(s.Hole).MulRat(big.NewRat(1, 2)) }
+
 func (s Screw) check() error {
-	if s.Thread.Major().Sign() <= 0 {
+	switch {
+	case s.Thread.Major().Sign() <= 0:
 		return impossible("screw", "no thread", `give it one, as in fasteners.MustParseThread("M10")`)
-	}
-	if s.Bearing.Cmp(s.Thread.PitchDiameter()) <= 0 {
-		return impossible("bearing diameter", s.Bearing.String(), "write the mean diameter of the face under the head, larger than the thread's")
+	case s.Hole.Less(s.Thread.Major()):
+		return impossible("hole under the head", s.Hole.String(), "write the diameter of the clearance hole or its chamfer, at least the thread's "+lengthOf(s.Thread, s.Thread.Major()))
+	case s.Face.Cmp(s.Hole) <= 0:
+		return impossible("face under the head", s.Face.String(), "write the outside diameter of the bearing face, larger than the hole's "+lengthOf(s.Thread, s.Hole))
 	}
 	return nil
 }
@@ -54,7 +54,7 @@ func (s Screw) levers(f Friction) (least, most *big.Rat) {
 // lever returns the torque for each newton of preload, in millimetres.
 func (s Screw) lever(thread, bearing *big.Rat) *big.Rat {
 	l := s.threadLever(thread)
-	head := s.Bearing.Rat(units.Millimetre)
+	head := s.bearing().Rat(units.Millimetre)
 	head.Mul(head, bearing)
 	return l.Add(l, head.Mul(head, big.NewRat(1, 2)))
 }
@@ -78,13 +78,13 @@ func (s Screw) pitchLever() *big.Rat {
 //	T = F ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )
 //
 // T is the torque in N·mm, F the preload in N, P the pitch in mm, d2 the basic pitch
-// diameter in mm, μth the friction in the thread, Db the effective bearing diameter in mm,
+// diameter in mm, μth the friction in the thread, Db the mean diameter of the bearing face in mm,
 // μb the friction under the turning head or nut. Valid for threads of 60° and below yield; it is
 // the standard's approximation for small angles, less than 1 % below its full equation for
 // coarse threads from M4 up and friction up to 0.2. The bounds are rounded outward to
 // 1 nN·m.
 //
-// The error wraps ErrImpossible for a screw without thread or bearing face, for a preload
+// The error is of kind ErrImpossible for a screw without thread or bearing face, for a preload
 // that has no two bounds of zero or more, and for a coefficient that is missing or cannot be.
 //
 // Source: ISO 16047:2005; VDI 2230-1:2015, 5.4.3, which rounds the numbers to 0.16 and 0.58.
@@ -113,6 +113,68 @@ func (s Screw) Preload(torque units.TorqueInterval, f Friction) (units.ForceInte
 	}
 	least, most := s.levers(f)
 	return units.MustInterval(forceOf(torque.Lo(), most), forceOf(torque.Hi(), least)).Outward(units.Newton, 6), nil
+}
+
+// Shares returns where a torque goes, as parts of it, at the middle of the friction's ranges.
+// What stretches the bolt, P/(2π) of the lever, is the only part that becomes preload; the rest
+// rubs in the thread and under the head. They are rounded to the ninth place and add up to one.
+// The errors are those of Torque.
+func (s Screw) Shares(f Friction) (stretch, thread, bearing units.Ratio, err error) {
+	if err := s.checkWith(f); err != nil {
+		return units.Ratio{}, units.Ratio{}, units.Ratio{}, err
+	}
+	inThread, underHead := f.Thread.Mid().Rat(units.One), f.Bearing.Mid().Rat(units.One)
+	whole, twist, pitch := s.lever(inThread, underHead), s.threadLever(inThread), s.pitchLever()
+	share := func(part *big.Rat) units.Ratio {
+		return units.One.Of(units.One.OfRat(part.Quo(part, whole)).In(units.One, 9))
+	}
+	thread = share(new(big.Rat).Sub(twist, pitch))
+	bearing = share(new(big.Rat).Sub(whole, twist))
+	return units.One.OfInt(1).Sub(thread).Sub(bearing), thread, bearing, nil
+}
+
+// Working shows the preload that a torque gives and where the torque goes, for checking by hand,
+// in the units, with torque to one place and forces to so many. Lengths are in inches for a
+// unified thread, else in millimetres. The errors are those of Preload.
+func (s Screw) Working(torque units.TorqueInterval, f Friction, in units.TorqueUnit, force units.ForceUnit, places int32) (units.Working, error) {
+	preload, err := s.Preload(torque, f)
+	if err != nil {
+		return units.Working{}, err
+	}
+	stretch, thread, bearing, err := s.Shares(f)
+	if err != nil {
+		return units.Working{}, err
+	}
+	percent := func(r units.Ratio) string { return r.Format(units.Percent, 0, units.HalfEven) }
+	t := s.Thread
+	w := units.Working{
+		Name:    fmt.Sprintf("what %s promises on %v", torque.FormatOutward(in, 1), t),
+		Formula: "F = T / ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )",
+		Numbers: fmt.Sprintf("T = %s, P = %s, d2 = %s, Db = %s, μth = %v, μb = %v", torque.FormatOutward(in, 1),
+			lengthOf(t, t.Pitch()), lengthOf(t, t.PitchDiameter()), lengthOf(t, s.bearing()), f.Thread, f.Bearing),
+		Result: preload.FormatOutward(force, places),
+		Source: "ISO 16047:2005",
+		Notes: []string{
+			fmt.Sprintf("of the torque, %s stretches the bolt, %s rubs in the thread and %s under the head", percent(stretch), percent(thread), percent(bearing)),
+		},
+	}
+	if preload.Lo().Sign() > 0 {
+		w.Notes = append(w.Notes, "the largest preload is "+factorOf(preload)+" times the smallest")
+	}
+	return w, nil
+}
+
+// factorOf returns the tightening factor αA of preloads above zero, Hi/Lo, as a text.
+func factorOf(preload units.ForceInterval) string {
+	return units.One.OfRat(preload.Hi().Ratio(preload.Lo())).Format(units.One, 2, units.HalfEven)
+}
+
+// lengthOf returns a length in the unit of a thread's standard.
+func lengthOf(t fasteners.Thread, l units.Length) string {
+	if t.IsUnified() {
+		return l.Format(units.Inch, 4, units.HalfEven)
+	}
+	return l.Format(units.Millimetre, 3, units.HalfEven)
 }
 
 func (s Screw) checkWith(f Friction) error {

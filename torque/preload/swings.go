@@ -25,7 +25,7 @@ const (
 // twelve-point socket, 60° for an open wrench on a hexagon.
 // Each swing is read anew, so that the doubt of a reading counts once for each.
 //
-// The error wraps ErrImpossible for a turn, a swing or a step not above zero, a swing smaller
+// The error is of kind ErrImpossible for a turn, a swing or a step not above zero, a swing smaller
 // than a step, more than 1000 swings, or more than a million steps.
 func Swings(turn, most, step units.Angle) ([]units.Angle, error) {
 	for _, a := range []struct {

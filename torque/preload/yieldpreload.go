@@ -20,12 +20,12 @@ import (
 // friction in the thread. The square is 3 τ²/σ² of von Mises' criterion, with the shear
 // stress as if the section had yielded all through.
 //
-// The error wraps ErrImpossible for a strength or share not above zero, a diameter below
+// The error is of kind ErrImpossible for a strength or share not above zero, a diameter below
 // zero, and as Screw.Torque says.
 //
 // Source: VDI 2230-1:2015, 5.5.1, equation for FM,zul.
 func (s Screw) YieldPreload(yield units.PressureInterval, share units.Ratio, section units.Length, thread units.RatioInterval) (units.ForceInterval, error) {
-	if err := s.checkWith(EqualFriction(thread)); err != nil {
+	if err := s.checkWith(Friction{Thread: thread, Bearing: thread}); err != nil {
 		return units.ForceInterval{}, err
 	}
 	if err := positive("yield strength", yield, `write both bounds above zero, as in "940..1040 MPa"`); err != nil {
@@ -57,7 +57,7 @@ func (s Screw) sizes(section units.Length) sizes {
 	return sizes{
 		pitch:   s.Thread.Pitch().Float64(units.Millimetre),
 		d2:      s.Thread.PitchDiameter().Float64(units.Millimetre),
-		bearing: s.Bearing.Float64(units.Millimetre),
+		bearing: s.bearing().Float64(units.Millimetre),
 		d0:      d0,
 	}
 }

@@ -37,7 +37,7 @@ func Of(p *torque.Plan) []Drawing {
 
 // OfLedger returns the drawings of a ledger's plan with those stages shaded that are done,
 // and a question mark where a bolt is in doubt.
-func OfLedger(l *ledger.Ledger) []Drawing { return draw(l.Plan(), l.Status) }
+func OfLedger(l *ledger.Ledger) []Drawing { return draw(l.Plan, l.Status) }
 
 // draw makes the drawings, with each step in the status given.
 func draw(p *torque.Plan, status func(step int) ledger.Status) []Drawing {
@@ -411,11 +411,11 @@ func (s *sheet) stageLine(g *drawnGroup, i int) string {
 		steps = fmt.Sprintf("step %d", first)
 	}
 	line := fmt.Sprintf("%d: %s", i+1, g.Stages[i].Pull)
-	if _, turns := g.Stages[i].Pull.Turn(); turns {
+	if _, turns := torque.As[torque.Turn](g.Stages[i].Pull); turns {
 		line = fmt.Sprintf("%d: mark, then %s", i+1, g.Stages[i].Pull)
 	}
-	if tie := g.Stages[i].During; tie != (torque.Tie{}) {
-		line += fmt.Sprintf(", during stage %d of %s", tie.Stage, tie.Group)
+	if stage := g.Stages[i]; stage.DuringGroup != "" {
+		line += fmt.Sprintf(", during stage %d of %s", stage.DuringStage, stage.DuringGroup)
 	}
 	return line + "  (" + steps + ")"
 }

@@ -46,15 +46,15 @@ func count(all []string, want string) (n int) {
 }
 
 func tighten(to string) torque.Stage {
-	return torque.Stage{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque(to)})}
+	return torque.Stage{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque(to)})}
 }
 
 func turn(by string) torque.Stage {
-	return torque.Stage{Pull: torque.PullOf(torque.Turn{By: units.MustParseAngle(by)})}
+	return torque.Stage{Pull: torque.Do(torque.Turn{By: units.MustParseAngle(by)})}
 }
 
 func during(s torque.Stage, group string, stage int) torque.Stage {
-	s.During = torque.Tie{Group: group, Stage: stage}
+	s.DuringGroup, s.DuringStage = group, stage
 	return s
 }
 
@@ -200,7 +200,7 @@ func TestCrowdedDrawing(t *testing.T) {
 			names = append(names, fmt.Sprintf("flange bolt %d", i+1))
 		}
 		plan, err := torque.NewPlan("crowded", torque.Group{Name: "flange", Pattern: torque.Circle(units.MustParseLength("600 mm"), names...),
-			Stages: []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("20 N·m")})}}})
+			Stages: []torque.Stage{{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("20 N·m")})}}})
 		if err != nil {
 			t.Fatal(err)
 		}

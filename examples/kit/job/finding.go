@@ -65,7 +65,7 @@ func found[D units.Dimension](s subject, a measure.Assessment[D], u units.Unit[D
 	if !f.Taken {
 		return f
 	}
-	measured := a.Reading.Supposed(measure.Coverage{})
+	measured := a.Reading.Supposed()
 	f.Measured = exact(measured, u, reading(measured, u, places), units.Floor, units.Ceiling)
 	f.How = a.Reading.How(u)
 	if by, outside := a.Outside(); outside {
@@ -97,7 +97,7 @@ func shownAt[D units.Dimension](q units.Quantity[D], u units.Unit[D], places int
 
 // openEnded says what is known of a reading without an upper bound.
 func openEnded[D units.Dimension](a measure.Assessment[D], u units.Unit[D], places int32) string {
-	if !a.AboveLower() {
+	if lower, _ := a.Meets(); !lower {
 		return "no upper bound was read: find what it does not reach"
 	}
 	known := a.Reading.Interval().Lo()
@@ -108,23 +108,11 @@ func openEnded[D units.Dimension](a measure.Assessment[D], u units.Unit[D], plac
 // slip says what an implausible reading may have been meant as; nothing if it is
 // plausible. turns are the steps in which a turn of its instrument may be lost.
 func slip[D units.Dimension](r measure.Reading[D], limits units.Interval[D], u units.Unit[D], turns []units.Quantity[D], others ...units.Unit[D]) string {
-	slips := clearance.Slips(r, limits, u, others...)
-	for _, turn := range turns {
-		for _, s := range clearance.LostTurns(r, limits, u, turn) {
-			if s.Verdict == measure.Conforming || len(slips) == 0 {
-				slips = append(slips, s)
-			}
-		}
-	}
-	for _, s := range slips { // what would be right first
-		if s.Verdict == measure.Conforming {
-			return s.String()
-		}
-	}
+	slips := clearance.Slips(r, limits, u, others, turns...)
 	if len(slips) == 0 {
 		return ""
 	}
-	return slips[0].String()
+	return slips[0].String() // what would be right comes first
 }
 
 // chances says a chance in words: "6 times in 10".

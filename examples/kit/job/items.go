@@ -111,7 +111,7 @@ func (j *Job) items(a *Assessment) []Item {
 		}
 	}
 	if j.plan != nil {
-		set("tightening plan", Proven, "%d steps", j.plan.Len())
+		set("tightening plan", Proven, "%d steps", len(j.plan.Steps()))
 	} else {
 		set("tightening plan", NotMeasured, "none; write [[tightening]]")
 	}

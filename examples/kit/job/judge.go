@@ -65,11 +65,11 @@ func (e entry) whole(states []measure.Condition) measure.LengthReading {
 	if e.reading.Taken() || e.along == nil {
 		return e.reading
 	}
-	s, err := measure.NewStations(e.along...)
+	s, err := measure.NewStations(e.along)
 	if err != nil {
 		return measure.LengthReading{}
 	}
-	lo, hi := s.Smallest().Interval(), s.Largest().Interval()
+	lo, hi := s.Find(measure.Smallest).Interval(), s.Find(measure.Largest).Interval()
 	if !lo.HasLo() || !hi.HasHi() {
 		return measure.LengthReading{}
 	}
@@ -150,14 +150,14 @@ func (e entry) formed(quantity string, states []measure.Condition) measure.Lengt
 	if e.along == nil || quantity == taper && len(e.along) < 2 || quantity == outOfRound && len(e.along[0]) < 2 {
 		return measure.LengthReading{}
 	}
-	s, err := measure.NewStations(e.along...)
+	s, err := measure.NewStations(e.along)
 	if err != nil {
 		return measure.LengthReading{}
 	}
 	if quantity == taper {
-		return s.Taper().With(states...)
+		return s.Find(measure.Taper).With(states...)
 	}
-	return s.OutOfRound().With(states...)
+	return s.Find(measure.OutOfRound).With(states...)
 }
 
 // bearingFit is a running clearance by sizes: bore less walls less journal.
@@ -190,7 +190,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		if a.Verdict == measure.Undecided && f.Taken && !limits.IsEmpty() {
 			f.Advice = j.advise(m, x, a)
 		}
-		if computed := x.Computed(); computed.Taken() {
+		if computed := x.Sum.Reading(); computed.Taken() {
 			w := x.Working(u)
 			w.Name = f.Name()
 			f.Working = &w
@@ -203,7 +203,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 			f.Remedies = j.remedies(m, x)
 		}
 		g.Findings = append(g.Findings, f)
-		add(&d, a.Reading.Supposed(measure.Coverage{}), limits, u)
+		add(&d, a.Reading.Supposed(), limits, u)
 	}
 	d.into(g.Findings)
 	return g
@@ -243,7 +243,7 @@ func (j *Job) pressureGroup(m *measured) Group {
 // sizes, or by both.
 func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) string {
 	const sizes = "from its sizes"
-	computed := x.Computed()
+	computed := x.Sum.Reading()
 	switch {
 	case !x.direct.Taken():
 		return sizes
@@ -260,7 +260,7 @@ func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) s
 // advise says what would settle an undecided quantity.
 func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDim]) string {
 	u, places := j.show.length, j.show.places
-	if both := x.Agreement(); both.Known() && !both.Agree {
+	if both := x.Agreement(); both.Known && !both.Agree {
 		return fmt.Sprintf("the %s and the sizes do not agree: they differ by %s, so one is wrong; measure both again",
 			m.kinds[0], reading(both.Difference.Interval(), u, places))
 	}
@@ -292,8 +292,10 @@ func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string
 	u, places := j.show.length, j.show.places
 	if found := x.Remeasurements(a.Tolerance, measure.NineInTen, j.offered()); len(found) > 0 && !x.Direct.Taken() {
 		var uses []string
-		for _, use := range found[0].Uses {
-			uses = append(uses, fmt.Sprintf("%s with the %s", termName(x.Fit, use.Term), use.Instrument.Name))
+		for _, t := range x.Sum.Terms {
+			if with, ok := found[0].With[t.Symbol]; ok {
+				uses = append(uses, fmt.Sprintf("%s with the %s", t.Name, with.Name))
+			}
 		}
 		return fmt.Sprintf("measuring the %s, which makes it good to ±%s in all, settles it nine times in ten",
 			strings.Join(uses, " and the "), found[0].Expanded.Format(u, places+1, units.Ceiling))
@@ -334,20 +336,11 @@ func (j *Job) together(bore, micrometer *measure.LengthInstrument) (units.Length
 		}
 		term.Reading = r.With(term.Needs...)
 	}
-	c := fit.Computed().Interval()
+	c := fit.Sum.Interval()
 	if !c.Bounded() {
 		return units.Length{}, false
 	}
 	return c.Radius(), true
-}
-
-func termName(fit clearance.Fit, symbol string) string {
-	for _, t := range fit.Sum.Terms {
-		if t.Symbol == symbol {
-			return t.Name
-		}
-	}
-	return symbol
 }
 
 // offered are the job's gauges for each size of a bearing.

@@ -17,7 +17,7 @@ func (j *Job) planSteps(plan *torque.Plan, held map[string]string) []PlanStep {
 	}
 	var steps []PlanStep
 	for _, s := range plan.Steps() {
-		p := PlanStep{Number: s.Number, Stage: stageName(groups[s.Group], s.Stage), Group: s.Group, Bolt: s.Bolt, Do: s.Do(), Hold: held[s.Bolt]}
+		p := PlanStep{Number: s.Number, Stage: stageName(groups[s.Group], s.Stage), Group: s.Group, Bolt: s.Bolt, Do: s.Do.String(), Hold: held[s.Bolt]}
 		if s.Mark {
 			p.Mark = "mark the bolt and what it stands on"
 		}
@@ -33,8 +33,8 @@ func stageName(g torque.Group, stage int) string {
 	if stage == 0 {
 		return g.Name + ", before the first stage"
 	}
-	if tie := g.Stages[stage-1].During; tie != (torque.Tie{}) {
-		name += fmt.Sprintf(", during stage %d of %s", tie.Stage, tie.Group)
+	if s := g.Stages[stage-1]; s.DuringGroup != "" {
+		name += fmt.Sprintf(", during stage %d of %s", s.DuringStage, s.DuringGroup)
 	}
 	if g.Use == torque.SingleUse {
 		name += "; new bolts, used once"

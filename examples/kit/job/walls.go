@@ -21,8 +21,8 @@ func (j *Job) remedies(m *measured, x fitting) []string {
 		return nil
 	}
 	set := j.shells[at]
-	both, computed := x.Agreement(), x.Computed()
-	if len(set.walls) == 0 || !computed.Taken() || len(computed.Unmet()) > 0 || both.Known() && !both.Agree {
+	both, computed := x.Agreement(), x.Sum.Reading()
+	if len(set.walls) == 0 || !computed.Taken() || len(computed.Unmet()) > 0 || both.Known && !both.Agree {
 		return nil // what the sizes say is not known well enough to choose by
 	}
 	fit := x.Fit

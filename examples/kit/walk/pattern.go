@@ -22,13 +22,13 @@ const (
 // come in the step's stage, in lines no wider than so many columns if they fit.
 func pattern(l *ledger.Ledger, step torque.Step, columns int) []string {
 	var group torque.Group
-	for _, g := range l.Plan().Groups() {
+	for _, g := range l.Plan.Groups() {
 		if g.Name == step.Group {
 			group = g
 		}
 	}
 	marks := map[string]string{}
-	for _, s := range l.Plan().Steps() {
+	for _, s := range l.Plan.Steps() {
 		if s.Group != step.Group || s.Stage != step.Stage || s.IsPause() {
 			continue
 		}
@@ -75,7 +75,7 @@ func cell(marks map[string]string, at torque.Position) string {
 
 // share returns how far to the right x lies among the places, from 0 to 1. It is for
 // the eye alone.
-func share(x units.Length, all torque.Pattern) float64 {
+func share(x units.Length, all []torque.Position) float64 {
 	left, right := all[0].X, all[0].X
 	for _, at := range all {
 		left, right = units.Min(left, at.X), units.Max(right, at.X)
@@ -89,11 +89,11 @@ func share(x units.Length, all torque.Pattern) float64 {
 
 // rows returns the places by rows down the page, each from left to right. Places less
 // than a twelfth of the pattern's height apart are in one row.
-func rows(p torque.Pattern) []torque.Pattern {
+func rows(p []torque.Position) [][]torque.Position {
 	sorted := slices.Clone(p)
 	slices.SortStableFunc(sorted, func(a, b torque.Position) int { return a.Y.Cmp(b.Y) })
 	height := sorted[len(sorted)-1].Y.Sub(sorted[0].Y)
-	var all []torque.Pattern
+	var all [][]torque.Position
 	for len(sorted) > 0 {
 		end := 1
 		for end < len(sorted) && sorted[end].Y.Sub(sorted[0].Y).MulInt(12).Cmp(height) <= 0 {

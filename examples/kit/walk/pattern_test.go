@@ -15,7 +15,7 @@ func TestPattern(t *testing.T) {
 		Name:    "studs",
 		Pattern: torque.Circle(units.MustParseLength("100 mm"), "a", "b", "c", "d"),
 		Order:   torque.Cross,
-		Stages:  []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.MustParseTorque("9 N·m")})}},
+		Stages:  []torque.Stage{{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("9 N·m")})}},
 	})
 	if err != nil {
 		t.Fatal(err)

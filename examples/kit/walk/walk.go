@@ -58,10 +58,10 @@ func (w *walker) print(format string, args ...any) { fmt.Fprintf(w.Out, format, 
 
 // cautions says what has to be said before the first step.
 func (w *walker) cautions() {
-	plan := w.Ledger.Plan()
+	plan := w.Ledger.Plan
 	done, _, of := w.Ledger.Counts()
-	w.print("%s\n%d of %d steps done. Plan %.12s, ledger %s\n\n", plan.Name(), done, of, plan.Digest(), w.Ledger.Path())
-	if torn := w.Ledger.TornTo(); torn != "" {
+	w.print("%s\n%d of %d steps done. Plan %.12s, ledger %s\n\n", plan.Name(), done, of, plan.Digest(), w.Ledger.Path)
+	if torn := w.Ledger.TornTo; torn != "" {
 		w.print("The ledger's last line was torn by a crash: nobody had been told that its step was recorded.\nIt was moved to %s.\n\n", torn)
 	}
 	for _, caution := range plan.Cautions() {
@@ -101,10 +101,10 @@ func (w *walker) step() (again bool, err error) {
 		done, skipped, of := w.Ledger.Counts()
 		if skipped > 0 {
 			w.print("%d of the %d steps are done, and %d skipped: see what the manual says of waits cut short. It is recorded in %s.\n",
-				done, of, skipped, w.Ledger.Path())
+				done, of, skipped, w.Ledger.Path)
 			return false, nil
 		}
-		w.print("Every one of the %d steps is done and recorded in %s.\n", of, w.Ledger.Path())
+		w.print("Every one of the %d steps is done and recorded in %s.\n", of, w.Ledger.Path)
 		return false, nil
 	}
 	w.head(step)
@@ -142,8 +142,8 @@ func (w *walker) prompt(step torque.Step) string {
 // end asks how a step that is begun ended.
 func (w *walker) end(step torque.Step) (again bool, err error) {
 	prompt := "BEGUN. When the whole pull is done: d   stopped part-way: s   bolt replaced: r\n> "
-	check, checks := step.Pause.Inspection()
-	_, waits := step.Pause.Wait()
+	_, checks := torque.As[torque.Inspection](step.Do)
+	_, waits := torque.As[torque.Wait](step.Do)
 	switch {
 	case checks:
 		prompt = "Yes, it is so: d   no, it is not: s\n> "
@@ -169,7 +169,7 @@ func (w *walker) end(step torque.Step) (again bool, err error) {
 		return w.tell(w.Ledger.Skip(step.Number))
 	case answer == "s":
 		if checks {
-			w.said = "STOP. The check did not hold: " + torque.PauseOf(check).String()
+			w.said = "STOP. The check did not hold: " + step.Do.String()
 		}
 		return w.tell(w.Ledger.Stop(step.Number))
 	case answer == "r" && !step.IsPause():

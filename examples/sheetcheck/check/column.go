@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"example.com/closefit/examples/sheetcheck/sheet"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -29,7 +31,7 @@ type column[D units.Dimension] struct {
 func newColumn[D units.Dimension](name string, s spot, unit units.Unit[D]) *column[D] {
 	c := &column[D]{spot: s, name: name, unit: unit, places: -1}
 	for i := range c.step {
-		c.step[i] = unit.Place(int32(i))
+		c.step[i] = unit.Of(decimal.New(1, -int32(i)))
 	}
 	return c
 }
@@ -44,6 +46,9 @@ func (c *column[D]) read(cell *sheet.Cell) (q units.Quantity[D], ok bool) {
 // parse is read, and says to how many places the number is written: below zero for a
 // text.
 func (c *column[D]) parse(cell *sheet.Cell) (q units.Quantity[D], places int, ok bool) {
+	if n, places, ok := cell.Plain(); ok {
+		return c.step[places].MulInt(n), places, true
+	}
 	text, ok := cell.Numeral()
 	if !ok {
 		return q, -1, q.UnmarshalText([]byte(cell.Pointed())) == nil // which wants a unit

@@ -51,24 +51,47 @@ func (c *Cell) Number() (d decimal.Decimal, ok bool) {
 	return c.number()
 }
 
-// isPlain reports whether a text is digits and perhaps a sign and a point: so short
-// that there cannot be too many.
-func isPlain(text string) bool {
-	if len(text) > mostDigits {
-		return false
+// Plain returns the cell's number as a whole number of units of its last place:
+// "60.012" is 60012 to 3 places. ok is false unless the cell holds up to 15 characters,
+// all of them digits but for a sign and a decimal mark; for other numbers see Numeral.
+func (c *Cell) Plain() (coefficient int64, places int, ok bool) {
+	if c.comma {
+		return plain(c.Text, ',')
 	}
-	digits, points := 0, 0
+	return plain(c.Text, '.')
+}
+
+func plain(text string, mark byte) (coefficient int64, places int, ok bool) {
+	if len(text) > mostDigits {
+		return 0, 0, false
+	}
+	negative := text != "" && text[0] == '-'
+	digits, after := 0, -1 // after the mark
 	for i := range len(text) {
 		switch c := text[i]; {
 		case c-'0' <= 9:
+			coefficient = coefficient*10 + int64(c-'0')
 			digits++
-		case c == '.':
-			points++
-		case c != '-' || i > 0:
-			return false
+		case c == mark && after < 0:
+			after = i + 1
+		case i > 0 || !negative:
+			return 0, 0, false
 		}
 	}
-	return digits > 0 && points <= 1
+	if after >= 0 {
+		places = len(text) - after
+	}
+	if negative {
+		coefficient = -coefficient
+	}
+	return coefficient, places, digits > 0
+}
+
+// isPlain reports whether a text is digits and perhaps a sign and a point: so short
+// that there cannot be too many.
+func isPlain(text string) bool {
+	_, _, ok := plain(text, '.')
+	return ok
 }
 
 // Pointed returns the text with a decimal point, and without the spaces and the

@@ -10,6 +10,7 @@ import (
 	"io"
 	"iter"
 	"os"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -123,51 +124,137 @@ func (t *Text) Batches(ctx context.Context, _ string) iter.Seq2[*Batch, error] {
 			return
 		}
 		defer f.Close()
-		decoded := transform.NewReader(f, unicode.BOMOverride(t.encoding.NewDecoder()))
-		if err := t.records(ctx, &pieceReader{Reader: decoded}, newSupply(yield)); err != nil {
+		decoded := transform.NewReader(bufio.NewReaderSize(f, 64<<10), unicode.BOMOverride(t.encoding.NewDecoder()))
+		r := &textReader{Text: t, in: &pieceReader{Reader: decoded}, rows: newSupply(yield)}
+		if err := r.read(ctx); err != nil && err != errEnough {
 			yield(nil, err)
 		}
 	}
 }
 
-func (t *Text) records(ctx context.Context, in *pieceReader, s *supply) error {
-	reader := csv.NewReader(bufio.NewReaderSize(in, 64<<10))
-	reader.Comma = rune(t.dialect.Separator)
+// A textReader reads the rows of a text in one pass.
+type textReader struct {
+	*Text
+	in     *pieceReader
+	rows   *supply
+	number int // of the row read last
+	lines  int // split so far
+}
+
+// read reads to the end. Up to the first quotation mark a row is a line, and separators
+// divide it into cells: that part, which is the whole of most files, is split here a block
+// at a time. Package csv reads from the block with the first quotation mark on.
+func (r *textReader) read(ctx context.Context) error {
+	if !strings.ContainsRune("\x00\r\n", rune(r.dialect.Separator)) && r.dialect.Separator < utf8.RuneSelf { // else package csv says what is wrong
+		rest, err := r.unquoted(ctx)
+		if err != nil || rest == nil {
+			return err
+		}
+		r.in = &pieceReader{Reader: io.MultiReader(bytes.NewReader(rest), r.in.Reader)}
+	}
+	return r.quoted(ctx)
+}
+
+// unquoted reads up to the first block with a quotation mark, and returns what of that
+// block is not read yet: nil at the end of the text.
+func (r *textReader) unquoted(ctx context.Context) (rest []byte, err error) {
+	buffer, held := make([]byte, 64<<10), 0
+	var record []string
+	for ended := false; !ended; {
+		n, err := io.ReadFull(r.in.Reader, buffer[held:])
+		if ended = err == io.EOF || err == io.ErrUnexpectedEOF; err != nil && !ended {
+			return nil, r.explain(err)
+		}
+		block := buffer[:held+n]
+		if bytes.IndexByte(block, '"') >= 0 {
+			return block, nil
+		}
+		whole := bytes.LastIndexByte(block, '\n') + 1
+		if ended {
+			whole = len(block)
+		}
+		for line := range strings.Lines(string(block[:whole])) {
+			r.lines++
+			if line = strings.TrimSuffix(strings.TrimSuffix(line, "\n"), "\r"); line == "" {
+				continue
+			}
+			r.number = r.lines
+			record = appendFields(record[:0], line, r.dialect.Separator)
+			if err := r.row(ctx, record); err != nil {
+				return nil, err
+			}
+		}
+		if held = copy(buffer, block[whole:]); held == len(buffer) {
+			if held > longPiece {
+				return nil, r.explain(ErrBound)
+			}
+			buffer = slices.Grow(buffer, held)[:2*held]
+		}
+	}
+	r.rows.hand()
+	return nil, nil
+}
+
+// appendFields splits a line at its separators. Cells are short: a loop finds their ends
+// sooner than a search that is made ready for long texts.
+func appendFields(record []string, line string, separator byte) []string {
+	from := 0
+	for i := range len(line) {
+		if line[i] == separator {
+			record = append(record, line[from:i])
+			from = i + 1
+		}
+	}
+	return append(record, line[from:])
+}
+
+// quoted reads to the end of the text by package csv.
+func (r *textReader) quoted(ctx context.Context) error {
+	reader := csv.NewReader(bufio.NewReaderSize(r.in, 64<<10))
+	reader.Comma = rune(r.dialect.Separator)
 	reader.FieldsPerRecord = -1
 	reader.ReuseRecord = true
-	number := 0 // of the row
-	last := 0   // the line on which the record before ended
+	last := r.number - r.lines // the line on which the record before ended, counted from where the reader begins
 	for {
-		if len(s.Rows) == 0 && ctx.Err() != nil { // once a batch
-			return context.Cause(ctx)
-		}
-		in.begin()
+		r.in.begin()
 		record, err := reader.Read()
 		if err == io.EOF {
-			s.hand()
+			r.rows.hand()
 			return nil
 		}
 		if err != nil {
-			return t.explain(err, number)
+			return r.explain(err)
 		}
 		line, _ := reader.FieldPos(0)
-		number += line - last // rows are lines, save that a cell may hold line breaks
+		r.number += line - last // rows are lines, save that a cell may hold line breaks
 		end, _ := reader.FieldPos(len(record) - 1)
 		last = end + strings.Count(record[len(record)-1], "\n")
-		if err := t.fits(number, len(record)); err != nil {
+		if err := r.row(ctx, record); err != nil {
 			return err
 		}
-		cells := s.row(len(record))
-		for i, text := range record {
-			if err := t.bounds.cell(len(text), func() string { return t.name + ", " + Place{number, i + 1}.String() }); err != nil {
-				return err
-			}
-			cells[i].Text, cells[i].comma = text, t.dialect.DecimalComma
-		}
-		if !s.end(number) {
-			return nil
-		}
 	}
+}
+
+// row puts a record into the row of its number. The error is errEnough if no more rows
+// are wanted.
+func (r *textReader) row(ctx context.Context, record []string) error {
+	if len(r.rows.Rows) == 0 && ctx.Err() != nil { // once a batch
+		return context.Cause(ctx)
+	}
+	if err := r.fits(r.number, len(record)); err != nil {
+		return err
+	}
+	cells := r.rows.row(len(record))
+	for i, text := range record {
+		if len(text) > r.bounds.CellText {
+			return r.bounds.cell(len(text), func() string { return r.name + ", " + Place{r.number, i + 1}.String() })
+		}
+		cells[i].Text, cells[i].comma = text, r.dialect.DecimalComma
+	}
+	if !r.rows.end(r.number) {
+		return errEnough
+	}
+	return nil
 }
 
 func (t *Text) fits(row, columns int) error {
@@ -180,15 +267,15 @@ func (t *Text) fits(row, columns int) error {
 	return nil
 }
 
-// explain says what is wrong with the record after a row.
-func (t *Text) explain(err error, row int) error {
+// explain says what is wrong with the record after the row read last.
+func (r *textReader) explain(err error) error {
 	switch {
 	case errors.Is(err, ErrBound):
-		return &BoundError{What: "a row without an end, as when a quotation mark is left open", Where: t.name, Most: fmt.Sprintf("%d KB are read for one", longPiece>>10)}
+		return &BoundError{What: "a row without an end, as when a quotation mark is left open", Where: r.name, Most: fmt.Sprintf("%d KB are read for one", longPiece>>10)}
 	case errors.Is(err, csv.ErrQuote):
-		return fmt.Errorf("%s, row %d or below: a quotation mark that is not closed or not doubled; save the file again from the spreadsheet", t.name, row+1)
+		return fmt.Errorf("%s, row %d or below: a quotation mark that is not closed or not doubled; save the file again from the spreadsheet", r.name, r.number+1)
 	case errors.Is(err, csv.ErrBareQuote):
-		return fmt.Errorf("%s, row %d or below: a quotation mark inside a cell without quotation marks; save the file again from the spreadsheet", t.name, row+1)
+		return fmt.Errorf("%s, row %d or below: a quotation mark inside a cell without quotation marks; save the file again from the spreadsheet", r.name, r.number+1)
 	}
-	return fmt.Errorf("%s: %w", t.name, err)
+	return fmt.Errorf("%s: %w", r.name, err)
 }

@@ -140,7 +140,7 @@ func TestAdviceOfTorquesAndTurns(t *testing.T) {
 		want := [2]*big.Rat{new(big.Rat).Mul(lo.is, factor), new(big.Rat).Mul(hi.is, factor)}
 		results := follow(t, text, func(text string) (any, error) {
 			stage, err := stageOf(key, text)
-			if errors.Is(err, torque.ErrBeyondTurn) || errors.Is(err, torque.ErrPlan) && strings.Contains(err.Error(), "look at") {
+			if errors.Is(err, torque.ErrBeyondTurn) || isKind(err, errPlan) && strings.Contains(err.Error(), "look at") {
 				return nil, errors.New("beyond the usual, so the unit is asked about")
 			}
 			if err != nil {
@@ -192,15 +192,15 @@ func scaleOf(t *rapid.T, key, unit string) *big.Rat {
 }
 
 // bounds returns what a pull allows, in newton metres or degrees.
-func bounds(p torque.Pull) [2]*big.Rat {
-	if t, is := p.Tighten(); is {
+func bounds(p torque.Action) [2]*big.Rat {
+	if t, is := torque.As[torque.Tighten](p); is {
 		lo, hi := t.To, t.To
 		if t.Within.Bounded() && !t.Within.Equal(units.Exactly(units.Torque{})) {
 			lo, hi = t.Within.Lo(), t.Within.Hi()
 		}
 		return [2]*big.Rat{lo.Rat(units.NewtonMetre), hi.Rat(units.NewtonMetre)}
 	}
-	t, _ := p.Turn()
+	t, _ := torque.As[torque.Turn](p)
 	lo, hi := t.By, t.By
 	if t.Within.Bounded() && !t.Within.Equal(units.Exactly(units.Angle{})) {
 		lo, hi = t.Within.Lo(), t.Within.Hi()
@@ -231,7 +231,7 @@ func TestAdviceOfWaits(t *testing.T) {
 			if err != nil {
 				return nil, err
 			}
-			wait, _ := plan.Groups()[0].Stages[0].Then[0].Wait()
+			wait, _ := torque.As[torque.Wait](plan.Groups()[0].Stages[0].Then[0])
 			return wait.For, nil
 		})
 		for _, r := range results {
@@ -279,22 +279,22 @@ stages = [
 	}{
 		{"as it stands", "", "", nil, 0, ""},
 		{"reusable", "= true", "= false", nil, 0, ""},
-		{"nothing said of use", "single_use = true\n", "", torque.ErrPlan, 3, "write single_use = true, or single_use = false if"},
+		{"nothing said of use", "single_use = true\n", "", errPlan, 3, "write single_use = true, or single_use = false if"},
 		{"use in words", "= true", `= "yes"`, nil, 5, "true or false"},
-		{"backed off after the turn", `"55°" },`, `"55°" }, { back_off = "free" }, { torque = "23 N·m" },`, torque.ErrPlan, 8, "scrap"},
+		{"backed off after the turn", `"55°" },`, `"55°" }, { back_off = "free" }, { torque = "23 N·m" },`, errPlan, 8, "scrap"},
 		{"9000°", "55°", "9000°", torque.ErrBeyondTurn, 8, "look at its unit"},
 		{"400°", "55°", "400°", torque.ErrBeyondTurn, 8, "write beyond_full_turn = true"},
 		{"400° that is meant", `"55°"`, `"400°", beyond_full_turn = true`, nil, 0, ""},
-		{"55° said to be beyond", `"55°"`, `"55°", beyond_full_turn = true`, torque.ErrPlan, 8, "take beyond_full_turn out"},
-		{"4500 N·m", "23 N·m", "4500 N·m", torque.ErrPlan, 7, "write high_torque = true"},
+		{"55° said to be beyond", `"55°"`, `"55°", beyond_full_turn = true`, errPlan, 8, "take beyond_full_turn out"},
+		{"4500 N·m", "23 N·m", "4500 N·m", errPlan, 7, "write high_torque = true"},
 		{"4500 N·m that is meant", `"23 N·m"`, `"4500 N·m", high_torque = true`, nil, 0, ""},
-		{"23 N·m said to be high", `"23 N·m"`, `"23 N·m", high_torque = true`, torque.ErrPlan, 7, "take high_torque out"},
+		{"23 N·m said to be high", `"23 N·m"`, `"23 N·m", high_torque = true`, errPlan, 7, "take high_torque out"},
 		{"high_torque of a turn", `"55°"`, `"55°", high_torque = true`, planfile.ErrMissing, 8, "no torque"},
 		{"beyond_full_turn of a torque", `"23 N·m"`, `"23 N·m", beyond_full_turn = true`, planfile.ErrMissing, 7, "no turn"},
 		{"backed off by nothing", `{ turn = "55°" }`, `{ back_off = "0°" }, { torque = "23 N·m" }`, nil, 8, `"free"`},
 		{"backed off by two turns", `{ turn = "55°" }`, `{ back_off = "2 turn" }, { torque = "23 N·m" }`, torque.ErrBeyondTurn, 8, `write back_off = "free"`},
 		{"bolts by case", `"a", "b"`, `"1L", "1l"`, torque.ErrAlike, 4, `"1L"`},
-		{"a bolt with a blank", `"a", "b"`, `"1L", "1R "`, torque.ErrPlan, 4, `write "1R"`},
+		{"a bolt with a blank", `"a", "b"`, `"1L", "1R "`, errPlan, 4, `write "1R"`},
 		{"a wait of milliseconds", `"23 N·m"`, `"23 N·m", wait = "5ms"`, nil, 7, "look at its unit"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -305,7 +305,7 @@ stages = [
 				}
 				return
 			}
-			if err == nil || tt.kind != nil && !errors.Is(err, tt.kind) || !strings.Contains(err.Error(), fmt.Sprintf("plan.toml:%d: ", tt.line)) || !strings.Contains(err.Error(), tt.want) {
+			if err == nil || tt.kind != nil && !isKind(err, tt.kind) || !strings.Contains(err.Error(), fmt.Sprintf("plan.toml:%d: ", tt.line)) || !strings.Contains(err.Error(), tt.want) {
 				t.Errorf("%v, want %v in line %d with %q", err, tt.kind, tt.line, tt.want)
 			}
 		})

@@ -158,7 +158,7 @@ func (r *reader) groups(tables []Group) []torque.Group {
 		g := torque.Group{Name: t.Group, On: t.On, Use: use(t.SingleUse),
 			Pattern: r.pattern(path, t), Order: r.order(path+".order", t.Order)}
 		for _, ask := range t.First {
-			g.First = append(g.First, torque.PauseOf(torque.Inspection{Ask: ask}))
+			g.First = append(g.First, torque.Do(torque.Inspection{Ask: ask}))
 		}
 		for j, s := range t.Stages {
 			g.Stages = append(g.Stages, r.stage(fmt.Sprintf("%s.stages[%d]", path, j), s))
@@ -180,7 +180,7 @@ func use(singleUse *bool) torque.BoltUse {
 }
 
 // pattern reads a group's bolts, given in one of four ways.
-func (r *reader) pattern(path string, t Group) torque.Pattern {
+func (r *reader) pattern(path string, t Group) []torque.Position {
 	ways := 0
 	for _, given := range []bool{len(t.Bolts) > 0, len(t.Caps) > 0, t.Circle != nil, len(t.Places) > 0} {
 		if given {
@@ -196,7 +196,7 @@ func (r *reader) pattern(path string, t Group) torque.Pattern {
 		diameter := parse(r, path+".circle.diameter", t.Circle.Diameter, units.ParseLength)
 		return torque.Circle(diameter, t.Circle.Bolts...)
 	case len(t.Places) > 0:
-		var p torque.Pattern
+		var p []torque.Position
 		for i, at := range t.Places {
 			place := fmt.Sprintf("%s.places[%d]", path, i)
 			p = append(p, torque.Position{Bolt: at.Bolt, Part: at.Part,
@@ -237,10 +237,10 @@ func (r *reader) order(path string, v any) torque.Sequence {
 func (r *reader) stage(path string, t Stage) torque.Stage {
 	s := torque.Stage{Pull: r.pull(path, t), Order: r.order(path+".order", t.Order)}
 	if t.During != nil {
-		s.During = torque.Tie{Group: t.During.Group, Stage: t.During.Stage}
+		s.DuringGroup, s.DuringStage = t.During.Group, t.During.Stage
 	}
 	if t.Wait != "" {
-		s.Then = append(s.Then, torque.PauseOf(torque.Wait{For: parse(r, path+".wait", t.Wait, parseWait)}))
+		s.Then = append(s.Then, torque.Do(torque.Wait{For: parse(r, path+".wait", t.Wait, parseWait)}))
 	}
 	if t.Check != "" {
 		check := torque.Inspection{Ask: t.Check, IfNot: t.IfNot}
@@ -248,7 +248,7 @@ func (r *reader) stage(path string, t Stage) torque.Stage {
 			check.Within = parse(r, path+".within", t.Within, units.ParseLengthInterval)
 			check.In = unitOf[units.LengthDim](t.Within)
 		}
-		s.Then = append(s.Then, torque.PauseOf(check))
+		s.Then = append(s.Then, torque.Do(check))
 	} else if t.Within+t.IfNot != "" {
 		r.fail(path, "limits of a check, or what to do if it fails, and no check: %w; write check = \"…?\" with them", ErrMissing)
 	}
@@ -256,7 +256,7 @@ func (r *reader) stage(path string, t Stage) torque.Stage {
 }
 
 // pull reads what a stage does.
-func (r *reader) pull(path string, t Stage) (none torque.Pull) {
+func (r *reader) pull(path string, t Stage) (none torque.Action) {
 	ways := 0
 	for _, text := range []string{t.Torque, t.Turn, t.BackOff} {
 		if text != "" {
@@ -274,7 +274,7 @@ func (r *reader) pull(path string, t Stage) (none torque.Pull) {
 		r.fail(path+".beyond_full_turn", "beyond_full_turn and no turn: %w; take it out, or write turn with it", ErrMissing)
 		return none
 	case t.Torque != "":
-		within, ok := interval(r, path+".torque", t.Torque, units.ParseTorqueInterval)
+		within, ok := interval(r, path+".torque", t.Torque, units.Parse[units.TorqueInterval])
 		if !ok {
 			return none
 		}
@@ -282,9 +282,9 @@ func (r *reader) pull(path string, t Stage) (none torque.Pull) {
 			r.fail(path+".torque", "%s has only one limit; write a torque, or both limits", t.Torque)
 			return none
 		}
-		return torque.PullOf(torque.Tighten{Within: within, In: unitOf[units.TorqueDim](t.Torque), High: t.HighTorque})
+		return torque.Do(torque.Tighten{Within: within, In: unitOf[units.TorqueDim](t.Torque), High: t.HighTorque})
 	case t.Turn != "":
-		within, ok := interval(r, path+".turn", t.Turn, units.ParseAngleInterval)
+		within, ok := interval(r, path+".turn", t.Turn, units.Parse[units.AngleInterval])
 		if !ok {
 			return none
 		}
@@ -292,9 +292,9 @@ func (r *reader) pull(path string, t Stage) (none torque.Pull) {
 			r.fail(path+".turn", "%s has only one limit; write an angle, or both limits", t.Turn)
 			return none
 		}
-		return torque.PullOf(torque.Turn{Within: within, Beyond: t.BeyondFullTurn})
+		return torque.Do(torque.Turn{Within: within, Beyond: t.BeyondFullTurn})
 	case t.BackOff == "free":
-		return torque.PullOf(torque.BackOff{})
+		return torque.Do(torque.BackOff{})
 	case t.BackOff != "":
 		by, ok := interval(r, path+".back_off", t.BackOff, units.ParseAngle)
 		if !ok {
@@ -304,7 +304,7 @@ func (r *reader) pull(path string, t Stage) (none torque.Pull) {
 			r.fail(path+".back_off", `back_off = %q loosens nothing; write how far, as in "90°", or "free" for until the bolt turns freely`, t.BackOff)
 			return none
 		}
-		return torque.PullOf(torque.BackOff{By: by})
+		return torque.Do(torque.BackOff{By: by})
 	default:
 		r.fail(path, `a stage that does nothing: %w; write torque = "23 N·m", turn = "55°" or back_off = "free"`, ErrMissing)
 	}
@@ -315,7 +315,7 @@ func (r *reader) pull(path string, t Stage) (none torque.Pull) {
 // dimension's first if there is none.
 func unitOf[D units.Dimension](text string) units.Unit[D] {
 	for i := range text {
-		if unit, err := units.ParseUnit[D](text[i:]); err == nil {
+		if unit, err := units.Parse[units.Unit[D]](text[i:]); err == nil {
 			return unit
 		}
 	}
@@ -356,11 +356,12 @@ func (r *reader) planError(path string, err error) {
 	if !errors.As(err, &bad) {
 		return
 	}
-	inFile := *bad.Err
-	inFile.Fix = inTOML.Replace(bad.Err.Fix)
-	if strings.HasPrefix(bad.Err.Found, "it says ") { // the others may quote names
-		inFile.Found = inTOML.Replace(bad.Err.Found)
+	inFile, said := *bad, *bad.Err
+	said.Fix = inTOML.Replace(said.Fix)
+	if strings.HasPrefix(said.Found, "it says ") { // the others may quote names
+		said.Found = inTOML.Replace(said.Found)
 	}
+	inFile.Err = &said
 	r.errs = append(r.errs, r.places.Wrap(path, &inFile))
 }
 

@@ -97,14 +97,14 @@ func (d *design) fasteners() {
 // tightening works out the stages of a group.
 func (d *design) tightening(key string, f fastenerFigures) {
 	screw := preload.Screw{Thread: must(fasteners.ParseThread(f.Thread)),
-		Bearing: preload.BearingDiameter(length(f.Face), length(f.Hole))}
-	class := must(strength(f.Class, screw.Thread))
+		Face: length(f.Face), Hole: length(f.Hole)}
+	class := must(fasteners.StrengthOf(strings.TrimPrefix(f.Class, "grade "), screw.Thread))
 	rub := must(preload.ParseFriction(f.Friction))
-	friction := preload.EqualFriction(rub)
+	friction := preload.Friction{Thread: rub, Bearing: rub}
 	proof := must(class.Load(class.Proof))
 	g := newGrain[units.TorqueDim](f.Step)
 
-	slick := preload.EqualFriction(units.Exactly(rub.Lo()))
+	slick := preload.Friction{Thread: units.Exactly(rub.Lo()), Bearing: units.Exactly(rub.Lo())}
 	last := g.down(must(screw.Torque(units.Exactly(proof.MulRat(part(f.Share))), slick)).Lo())
 	var torques []units.Torque
 	for _, share := range f.Stages {
@@ -132,7 +132,7 @@ func (d *design) tightening(key string, f fastenerFigures) {
 		}
 		return
 	}
-	d.turn(key, f, screw, class, rub, last, len(torques))
+	d.turn(key, f, screw, class, friction, last, len(torques))
 }
 
 // turn works out the turn after a preload. To reach a share of the proof load it is, at
@@ -147,10 +147,10 @@ func (d *design) tightening(key string, f fastenerFigures) {
 // F0 is the preload of the torque, k the joint's stiffness, P the pitch, θy the latest
 // onset of yield. The bolt yields between the least yield and the least tensile strength of
 // its class.
-func (d *design) turn(key string, f fastenerFigures, screw preload.Screw, class fasteners.Strength, rub units.RatioInterval, snug units.Torque, stage int) {
+func (d *design) turn(key string, f fastenerFigures, screw preload.Screw, class fasteners.Strength, friction preload.Friction, snug units.Torque, stage int) {
 	joint := f.Turn.joint(f, screw.Thread)
-	k := joint.Tightening()
-	bolt := preload.YieldBolt{Screw: screw, Friction: preload.EqualFriction(rub),
+	k := must(joint.Tightening())
+	bolt := preload.YieldBolt{Screw: screw, Friction: friction,
 		Stiffness: units.PlusMinus(k, k.Mul(must(decimal.NewFromString(f.Turn.Doubt)))), Yield: must(units.NewInterval(class.Yield, class.Tensile))}
 	pitch := screw.Thread.Pitch()
 	g := newGrain[units.AngleDim](f.Turn.Step)
@@ -159,7 +159,8 @@ func (d *design) turn(key string, f fastenerFigures, screw preload.Screw, class 
 	case (f.Turn.Share == "") == (f.Turn.Stretch == ""):
 		panic(fmt.Errorf("%s: a turn has share or stretch", f.Group))
 	case f.Turn.Share != "":
-		begin := must(screw.Preload(units.Exactly(snug), preload.EqualFriction(units.Exactly(rub.Mid())))).Lo()
+		middle := preload.Friction{Thread: units.Exactly(friction.Thread.Mid()), Bearing: units.Exactly(friction.Bearing.Mid())}
+		begin := must(screw.Preload(units.Exactly(snug), middle)).Lo()
 		gain := must(class.Load(class.Proof)).MulRat(part(f.Turn.Share)).Sub(begin).Float64(units.Newton)
 		whole = g.near(must(units.Degree.OfFloat64(360*gain/(k.Float64(units.NewtonPerMillimetre)*pitch.Float64(units.Millimetre)), 6)))
 	default:
@@ -202,16 +203,16 @@ func (d *design) turn(key string, f fastenerFigures, screw preload.Screw, class 
 // joint works out the stiffnesses.
 func (t turnFigures) joint(f fastenerFigures, thread fasteners.Thread) fasteners.Joint {
 	steel, parts := must(units.ParsePressure(t.BoltModulus)), must(units.ParsePressure(t.PartsModulus))
-	seat, seatModulus := fasteners.IntoTapped, parts
+	seat, seatModulus := fasteners.TappedHole, parts
 	if t.Nut {
-		seat, seatModulus = fasteners.IntoNut, steel
+		seat, seatModulus = fasteners.Nut, steel
 	}
 	shank, free := length(t.Shank), length(t.FreeThread)
 	bolt := must(fasteners.BoltShape{Thread: thread, Head: fasteners.HexHead, Seat: seat, Modulus: steel, SeatModulus: seatModulus, Grip: shank.Add(free),
 		Shank: []fasteners.Segment{{Name: "shank", Length: shank, Area: thread.ShankArea(), Modulus: steel}}, FreeThread: free}.Stiffness())
-	members := must(fasteners.DeformationCone{Seat: seat, Hole: length(f.Hole), Face: length(f.Face),
-		Outside: length(t.Outside), Grip: shank.Add(free), Modulus: parts}.Stiffness())
-	return must(fasteners.NewJoint(bolt, members))
+	members := must(fasteners.ClampedParts{Seat: seat, Hole: length(f.Hole), Face: length(f.Face), Outside: length(t.Outside),
+		Layers: []fasteners.Layer{{Name: "parts", Thickness: shank.Add(free), Modulus: parts}}}.Stiffness())
+	return fasteners.Joint{Bolt: bolt, Members: members}
 }
 
 // used works out how used bolts are judged, and what is read of them.
@@ -233,14 +234,6 @@ func (d *design) used(key string, u usedFigures) {
 		d.line(key+".lengths."+b.Bolt, d.named(u.With).shows(length(b.Length)))
 		d.followf("  %s is %s long", b.Bolt, b.Length)
 	}
-}
-
-// strength finds a property class of ISO 898-1, or "grade 8" of SAE J429.
-func strength(class string, t fasteners.Thread) (fasteners.Strength, error) {
-	if grade, ok := strings.CutPrefix(class, "grade "); ok {
-		return fasteners.SAEJ429(grade, t)
-	}
-	return fasteners.ISO898(class, t)
 }
 
 // degrees writes an angle as a number.

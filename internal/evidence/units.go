@@ -1,4 +1,4 @@
-package evidence_test
+package evidence
 
 import (
 	"errors"
@@ -8,14 +8,13 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
 )
 
 // unitsChecks put a row's text through the parsers of units and its unit through
 // ParseUnit, so that the spellings of the sources are read as they stand.
-func unitsChecks() map[string]evidence.Check {
-	return map[string]evidence.Check{
+func unitsChecks() map[string]Check {
+	return map[string]Check{
 		"factor":      unitsFactor,
 		"ratio":       unitsRatio,
 		"convert":     unitsConvert,
@@ -30,33 +29,33 @@ func unitsChecks() map[string]evidence.Check {
 
 // A unitsDimensional is a check that serves every dimension.
 type unitsDimensional struct {
-	factor  func(r *evidence.Row) (*big.Rat, error)
-	convert func(r *evidence.Row, places int32, m units.Rounding) (decimal.Decimal, error)
+	factor  func(r *Row) (*big.Rat, error)
+	convert func(r *Row, places int32, m units.Rounding) (decimal.Decimal, error)
 }
 
 func unitsDimension[D units.Dimension](parse func(string) (units.Quantity[D], error)) unitsDimensional {
 	return unitsDimensional{
-		factor: func(r *evidence.Row) (*big.Rat, error) {
-			from, err := evidence.Parse(r, "from", units.ParseUnit[D])
+		factor: func(r *Row) (*big.Rat, error) {
+			from, err := Parse(r, "from", units.Parse[units.Unit[D]])
 			if err != nil {
 				return nil, err
 			}
-			to, err := units.ParseUnit[D](r.Unit())
+			to, err := units.Parse[units.Unit[D]](r.Unit())
 			return from.OfInt(1).Rat(to), err
 		},
-		convert: func(r *evidence.Row, places int32, m units.Rounding) (decimal.Decimal, error) {
-			q, err := evidence.Parse(r, "value", parse)
+		convert: func(r *Row, places int32, m units.Rounding) (decimal.Decimal, error) {
+			q, err := Parse(r, "value", parse)
 			if err != nil {
 				return decimal.Decimal{}, err
 			}
-			to, err := units.ParseUnit[D](r.Unit())
+			to, err := units.Parse[units.Unit[D]](r.Unit())
 			return q.Rounded(to, places, m), err
 		},
 	}
 }
 
 // unitsDimensionOf returns the checks of the row's quantity.
-func unitsDimensionOf(r *evidence.Row) (unitsDimensional, error) {
+func unitsDimensionOf(r *Row) (unitsDimensional, error) {
 	name, err := r.Input("quantity")
 	if err != nil {
 		return unitsDimensional{}, err
@@ -67,13 +66,13 @@ func unitsDimensionOf(r *evidence.Row) (unitsDimensional, error) {
 		"torque":                 unitsDimension(units.ParseTorque),
 		"force":                  unitsDimension(units.ParseForce),
 		"pressure":               unitsDimension(units.ParsePressure),
-		"temperature difference": unitsDimension(units.ParseTemperatureDifference),
-		"rotational speed":       unitsDimension(units.ParseRotationalSpeed),
-		"dynamic viscosity":      unitsDimension(units.ParseDynamicViscosity),
-		"area":                   unitsDimension(units.ParseArea),
-		"volume":                 unitsDimension(units.ParseVolume),
-		"stiffness":              unitsDimension(units.ParseStiffness),
-		"mass":                   unitsDimension(units.ParseMass),
+		"temperature difference": unitsDimension(units.Parse[units.TemperatureDifference]),
+		"rotational speed":       unitsDimension(units.Parse[units.RotationalSpeed]),
+		"dynamic viscosity":      unitsDimension(units.Parse[units.DynamicViscosity]),
+		"area":                   unitsDimension(units.Parse[units.Area]),
+		"volume":                 unitsDimension(units.Parse[units.Volume]),
+		"stiffness":              unitsDimension(units.Parse[units.Stiffness]),
+		"mass":                   unitsDimension(units.Parse[units.Mass]),
 		"pure number":            unitsDimension(units.ParseRatio),
 	}[name]
 	if !ok {
@@ -83,47 +82,47 @@ func unitsDimensionOf(r *evidence.Row) (unitsDimensional, error) {
 }
 
 // unitsFactor is one of a unit in another, exactly.
-func unitsFactor(r *evidence.Row) (evidence.Result, error) {
+func unitsFactor(r *Row) (Result, error) {
 	d, err := unitsDimensionOf(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	f, err := d.factor(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return evidence.Rat(f), nil
+	return Rat(f), nil
 }
 
 // unitsRatio is unitsFactor as a fraction in lowest terms.
-func unitsRatio(r *evidence.Row) (evidence.Result, error) {
+func unitsRatio(r *Row) (Result, error) {
 	d, err := unitsDimensionOf(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	f, err := d.factor(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return evidence.Text(f.RatString()), nil
+	return Text(f.RatString()), nil
 }
 
 // unitsConvert rounds a converted value to the places that the source prints, half
 // to even unless the row says otherwise.
-func unitsConvert(r *evidence.Row) (evidence.Result, error) {
+func unitsConvert(r *Row) (Result, error) {
 	d, err := unitsDimensionOf(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	m := units.HalfEven
 	if r.Has("rounding") {
-		if m, err = evidence.Parse(r, "rounding", unitsHalfAway); err != nil {
-			return evidence.Result{}, err
+		if m, err = Parse(r, "rounding", unitsHalfAway); err != nil {
+			return Result{}, err
 		}
 	}
 	_, after, _ := strings.Cut(r.Want, ".")
 	got, err := d.convert(r, int32(len(after)), m)
-	return evidence.Decimal(got), err
+	return Decimal(got), err
 }
 
 func unitsHalfAway(s string) (units.Rounding, error) {
@@ -134,91 +133,90 @@ func unitsHalfAway(s string) (units.Rounding, error) {
 }
 
 // unitsTemperature is a temperature on another scale, exactly.
-func unitsTemperature(r *evidence.Row) (evidence.Result, error) {
-	at, err := evidence.Parse(r, "at", units.ParseTemperature)
+func unitsTemperature(r *Row) (Result, error) {
+	at, err := Parse(r, "at", units.ParseTemperature)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	for _, scale := range []units.TemperatureUnit{units.Celsius, units.Fahrenheit, units.Kelvin} {
 		if scale.String() == r.Unit() {
-			return evidence.Rat(at.Rat(scale)), nil
+			return Rat(at.Rat(scale)), nil
 		}
 	}
-	return evidence.Result{}, fmt.Errorf("no scale %q", r.Unit())
+	return Result{}, fmt.Errorf("no scale %q", r.Unit())
 }
 
 // unitsLimit is a limit of size in another unit, exactly.
-func unitsLimit(r *evidence.Row) (evidence.Result, error) {
-	limits, err := evidence.Parse(r, "limits", units.ParseLengthInterval)
+func unitsLimit(r *Row) (Result, error) {
+	limits, err := Parse(r, "limits", units.ParseLengthInterval)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	return unitsBound(r, limits)
 }
 
 // unitsInward is a limit converted so that no limit is widened.
-func unitsInward(r *evidence.Row) (evidence.Result, error) {
-	limits, errLimits := evidence.Parse(r, "limits", units.ParseLengthInterval)
+func unitsInward(r *Row) (Result, error) {
+	limits, errLimits := Parse(r, "limits", units.ParseLengthInterval)
 	places, errPlaces := r.Int("places")
-	to, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
 	if err := errors.Join(errLimits, errPlaces, errUnit); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	inward, err := limits.Inward(to, int32(places))
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	return unitsBound(r, inward)
 }
 
 // unitsNearest is a limit converted to the nearest value.
-func unitsNearest(r *evidence.Row) (evidence.Result, error) {
-	limits, errLimits := evidence.Parse(r, "limits", units.ParseLengthInterval)
+func unitsNearest(r *Row) (Result, error) {
+	limits, errLimits := Parse(r, "limits", units.ParseLengthInterval)
 	places, errPlaces := r.Int("places")
-	to, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
 	if err := errors.Join(errLimits, errPlaces, errUnit); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	lo, hi := to.Of(limits.Lo().In(to, int32(places))), to.Of(limits.Hi().In(to, int32(places)))
 	return unitsBound(r, units.MustInterval(lo, hi))
 }
 
 // unitsBound is the bound that the row names, in the row's unit.
-func unitsBound(r *evidence.Row, of units.LengthInterval) (evidence.Result, error) {
-	bound, errBound := r.Input("bound")
-	to, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
-	if err := errors.Join(errBound, errUnit); err != nil {
-		return evidence.Result{}, err
+func unitsBound(r *Row, of units.LengthInterval) (Result, error) {
+	bound, err := r.Input("bound")
+	if err != nil {
+		return Result{}, err
 	}
 	switch bound {
 	case "lower":
-		return evidence.Rat(of.Lo().Rat(to)), nil
+		return inUnit(r, of.Lo())
 	case "upper":
-		return evidence.Rat(of.Hi().Rat(to)), nil
+		return inUnit(r, of.Hi())
 	}
-	return evidence.Result{}, fmt.Errorf("bound %q: write lower or upper", bound)
+	return Result{}, fmt.Errorf("bound %q: write lower or upper", bound)
 }
 
 // unitsFineness is the fineness of rounding for a tolerance of the width given.
-func unitsFineness(r *evidence.Row) (evidence.Result, error) {
-	width, errWidth := evidence.Parse(r, "width", units.ParseLength)
-	to, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+func unitsFineness(r *Row) (Result, error) {
+	width, errWidth := Parse(r, "width", units.ParseLength)
+	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
 	if err := errors.Join(errWidth, errUnit); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	places, ok := units.ConversionPlaces(width, to)
 	if !ok {
-		return evidence.Result{}, errors.New("the tables have no fineness for it")
+		return Result{}, errors.New("the tables have no fineness for it")
 	}
-	return evidence.Decimal(decimal.New(1, -places)), nil
+	return Decimal(decimal.New(1, -places)), nil
 }
 
 // unitsRound is a number rounded half to even. The rule is the same in any unit.
-func unitsRound(r *evidence.Row) (evidence.Result, error) {
+func unitsRound(r *Row) (Result, error) {
 	value, errValue := r.Decimal("value")
 	places, errPlaces := r.Int("places")
 	if err := errors.Join(errValue, errPlaces); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return evidence.Decimal(units.Millimetre.Of(value).In(units.Millimetre, int32(places))), nil
+	return Decimal(units.Millimetre.Of(value).In(units.Millimetre, int32(places))), nil
 }

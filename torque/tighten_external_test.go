@@ -13,7 +13,7 @@ import (
 )
 
 func TestActionsInWords(t *testing.T) {
-	within := units.MustParseTorqueInterval
+	within := units.MustParse[units.TorqueInterval]
 	for _, tt := range []struct {
 		action        any
 		string, brief string
@@ -25,7 +25,8 @@ func TestActionsInWords(t *testing.T) {
 		{torque.Tighten{Within: within("70..75 lbf·ft"), In: units.PoundForceFoot}, "tighten to 72.5 lbf·ft (70 lbf·ft to 75 lbf·ft)", "72.5 lbf·ft"},
 		{torque.Tighten{Within: within("25 N·m"), In: units.NewtonMetre}, "tighten to 25 N·m", "25 N·m"},
 		{torque.Turn{By: deg("1/4 turn")}, "turn 90° further", "+90°"},
-		{torque.Turn{Within: units.MustParseAngleInterval("90..100°")}, "turn 95° further (90° to 100°)", "+95°"},
+		{torque.Turn{Within: units.MustParse[units.AngleInterval]("90..100°")}, "turn 95° further (90° to 100°)", "+95°"},
+		{torque.Turn{By: deg("55°"), Within: units.MustParse[units.AngleInterval]("<= 60°")}, "turn 55° further (at most 60°)", "+55°"},
 		{torque.BackOff{}, "back off until it turns freely", "back off"},
 		{torque.BackOff{By: deg("180°")}, "back off 180°", "back off"},
 		{torque.Wait{For: 10 * time.Minute}, "wait 10m", "wait 10m"},
@@ -42,33 +43,33 @@ func TestActionsInWords(t *testing.T) {
 		var step torque.Step
 		switch do := tt.action.(type) {
 		case torque.Tighten:
-			step = torque.Step{Bolt: "b", Pull: torque.PullOf(do)}
+			step = torque.Step{Bolt: "b", Do: torque.Do(do)}
 		case torque.Turn:
-			step = torque.Step{Bolt: "b", Pull: torque.PullOf(do)}
+			step = torque.Step{Bolt: "b", Do: torque.Do(do)}
 		case torque.BackOff:
-			step = torque.Step{Bolt: "b", Pull: torque.PullOf(do)}
+			step = torque.Step{Bolt: "b", Do: torque.Do(do)}
 		case torque.Wait:
-			step = torque.Step{Pause: torque.PauseOf(do)}
+			step = torque.Step{Do: torque.Do(do)}
 		case torque.Inspection:
-			step = torque.Step{Pause: torque.PauseOf(do)}
+			step = torque.Step{Do: torque.Do(do)}
 		}
-		if got := step.Do(); got != tt.string {
+		if got := step.Do.String(); got != tt.string {
 			t.Errorf("%q, want %q", got, tt.string)
 		}
 		if got := step.Brief(); got != tt.brief {
 			t.Errorf("%q, want %q", got, tt.brief)
 		}
 	}
-	if nothing := (torque.Step{}); nothing.Do() != "nothing" || nothing.Brief() != "nothing" {
-		t.Errorf("the zero step says %q, %q", nothing.Do(), nothing.Brief())
+	if nothing := (torque.Step{}); nothing.Do.String() != "nothing" || nothing.Brief() != "nothing" {
+		t.Errorf("the zero step says %q, %q", nothing.Do.String(), nothing.Brief())
 	}
 }
 
 func TestPasses(t *testing.T) {
-	final := torque.Tighten{To: nm("100 N·m"), Within: units.MustParseTorqueInterval("90..110 N·m")}
+	final := torque.Tighten{To: nm("100 N·m"), Within: units.MustParse[units.TorqueInterval]("90..110 N·m")}
 	passes := torque.Passes(final, 70, 100)
 	plan, err := torque.NewPlan("passes", torque.Group{Name: "g", Pattern: torque.Row("b"),
-		Stages: slices.Concat(passes, []torque.Stage{{Pull: torque.PullOf(torque.BackOff{})}}, passes)})
+		Stages: slices.Concat(passes, []torque.Stage{{Pull: torque.Do(torque.BackOff{})}}, passes)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,12 +104,12 @@ func TestRunOnLeavesTheTorqueOfTheJoint(t *testing.T) {
 
 // reduced returns a torque at a share of it.
 func reduced(t torque.Tighten, percent int64) torque.Tighten {
-	t, _ = torque.Passes(t, percent)[0].Pull.Tighten()
+	t, _ = torque.As[torque.Tighten](torque.Passes(t, percent)[0].Pull)
 	return t
 }
 
 func TestReducedAndRunOn(t *testing.T) {
-	table := torque.Tighten{To: nm("60 N·m"), Within: units.MustParseTorqueInterval("50..70 N·m")}
+	table := torque.Tighten{To: nm("60 N·m"), Within: units.MustParse[units.TorqueInterval]("50..70 N·m")}
 	for _, tt := range []struct {
 		name string
 		got  torque.Tighten
@@ -127,7 +128,7 @@ func TestReducedAndRunOn(t *testing.T) {
 		{"a drag below zero", table.WithRunOn(nm("-1 N·m")), "tighten to 60 N·m (50 N·m to 70 N·m)"},
 		{"no tolerance", torque.Tighten{To: nm("9 N·m")}.WithRunOn(nm("4 N·m")), "tighten to 13 N·m"},
 	} {
-		if got := torque.PullOf(tt.got).String(); got != tt.want {
+		if got := torque.Do(tt.got).String(); got != tt.want {
 			t.Errorf("%s: %s, want %s", tt.name, got, tt.want)
 		}
 	}

@@ -1,4 +1,4 @@
-package evidence_test
+package evidence
 
 import (
 	"bufio"
@@ -13,31 +13,9 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
-
-// readingsChecks are the checks of instruments, series, strips, probabilities and risks.
-func readingsChecks() map[string]evidence.Check {
-	return map[string]evidence.Check{
-		"conformity probability": conformityProbability,
-		"guard factor":           guardFactor,
-		"consumer risk":          globalRisk(func(r measure.Risks) float64 { return r.Consumer }),
-		"producer risk":          globalRisk(func(r measure.Risks) float64 { return r.Producer }),
-		"root sum square":        rootSumSquare,
-		"coverage factor":        coverageFactor,
-		"effective freedom":      effectiveFreedom,
-		"expanded uncertainty":   expandedUncertainty,
-
-		"series mean":               seriesMean,
-		"series standard deviation": seriesDeviation,
-		"series autocorrelation":    seriesAutocorrelation,
-
-		"strip lower bound": stripBound(units.LengthInterval.Lo),
-		"strip upper bound": stripBound(units.LengthInterval.Hi),
-	}
-}
 
 // asLength takes a pure number for so many millimetres: the formulas of JCGM 106
 // hold in any unit.
@@ -54,69 +32,70 @@ func stated(value, standard decimal.Decimal) (measure.LengthReading, error) {
 	return in.Indicate("", asLength(value))
 }
 
-func conformityProbability(r *evidence.Row) (evidence.Result, error) {
+func conformityProbability(r *Row) (Result, error) {
 	value, err := r.Decimal("value")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	standard, err := r.Decimal("standard_uncertainty")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	limits, err := evidence.Parse(r, "limits", numberInterval)
+	limits, err := Parse(r, "limits", numberInterval)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	reading, err := stated(value, standard)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	p, err := measure.Conformity(reading, limits)
-	return evidence.Float64(p.Least), err
+	least, _, err := measure.Conformity(reading, limits)
+	return Float64(least), err
 }
 
-func guardFactor(r *evidence.Row) (evidence.Result, error) {
-	risk, err := r.Float64("risk")
+// guardFactor is the coverage factor of which the risk is left at one limit.
+func guardFactor(r *Row) (Result, error) {
+	risk, err := r.Decimal("risk")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	k, err := measure.GuardFactor(risk)
-	return evidence.Float64(k), err
+	k, err := measure.CoverageFactor(decimal.NewFromInt(1).Sub(risk).Sub(risk), 0)
+	return Decimal(k), err
 }
 
 // globalRisk takes a process of mean 0 and spread 1, limits at ± limit, and a
 // measurement whose expanded uncertainty (k = 2) is limit/ratio; parts are
 // accepted within ± guard times the limit.
-func globalRisk(which func(measure.Risks) float64) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
+func globalRisk(which func(consumer, producer float64) float64) Check {
+	return func(r *Row) (Result, error) {
 		limit, err := r.Decimal("limit")
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		ratio, err := r.Decimal("ratio")
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		guard, err := r.Decimal("guard")
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		around := func(d decimal.Decimal) units.LengthInterval {
 			return units.PlusMinus(units.Length{}, asLength(d))
 		}
 		process := measure.Process[units.LengthDim]{Spread: asLength(decimal.NewFromInt(1))}
 		expanded := asLength(limit).MulRat(new(big.Rat).Inv(ratio.Rat()))
-		risks, err := process.Risks(around(limit), around(limit.Mul(guard)), expanded)
-		return evidence.Float64(which(risks)), err
+		consumer, producer, err := process.Risks(around(limit), asLength(limit.Sub(limit.Mul(guard))), expanded)
+		return Float64(which(consumer, producer)), err
 	}
 }
 
 // rootSumSquare combines numbers of nanometres. A row that wants places of a
 // nanometre is computed in micrometres, since the result is rounded up to the
 // nanometre.
-func rootSumSquare(r *evidence.Row) (evidence.Result, error) {
+func rootSumSquare(r *Row) (Result, error) {
 	if err := r.ExpectUnit("nm"); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	scale := units.Nanometre
 	if !r.Tolerance.Exact() {
@@ -126,32 +105,33 @@ func rootSumSquare(r *evidence.Row) (evidence.Result, error) {
 	for _, key := range r.Keys() {
 		u, err := r.Decimal(key)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		in := measure.LengthInstrument{Name: key, Uncertainty: scale.Of(u)}
 		reading, err := in.Read(key, units.Metre.OfInt(1))
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		sum.Terms = append(sum.Terms, measure.Plus(key, key, reading))
 	}
-	expanded := sum.Reading().Expanded(measure.Coverage{})
+	expanded := sum.Reading().Expanded()
 	if r.Tolerance.Exact() { // rounded up as the source rounds
-		return evidence.Decimal(expanded.Rounded(scale, 0, units.Ceiling)), nil
+		return Decimal(expanded.Rounded(scale, 0, units.Ceiling)), nil
 	}
-	return evidence.Rat(expanded.Rat(scale)), nil
+	return Rat(expanded.Rat(scale)), nil
 }
 
-func coverageFactor(r *evidence.Row) (evidence.Result, error) {
-	p, err := evidence.Parse(r, "probability", parseCoverage)
+func coverageFactor(r *Row) (Result, error) {
+	p, err := r.Decimal("probability")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	freedom, err := r.Int("freedom")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return evidence.Decimal(p.Factor(freedom)), nil
+	k, err := measure.CoverageFactor(p, freedom)
+	return Decimal(k), err
 }
 
 // A part is a standard uncertainty with its degrees of freedom, of a row that has it as
@@ -162,13 +142,13 @@ type part struct {
 }
 
 // parts reads the parts of a row.
-func parts(r *evidence.Row) ([]part, error) {
+func parts(r *Row) ([]part, error) {
 	var all []part
 	for _, key := range r.Keys() {
 		if key == "coverage" {
 			continue
 		}
-		p, err := evidence.Parse(r, key, func(text string) (part, error) {
+		p, err := Parse(r, key, func(text string) (part, error) {
 			standard, freedom, _ := strings.Cut(text, "/")
 			u, err1 := decimal.NewFromString(standard)
 			n, err2 := strconv.Atoi(freedom)
@@ -215,65 +195,63 @@ func welch(all []part) (int64, error) {
 	for _, p := range all {
 		shares.Add(shares, new(big.Rat).Quo(fourth(p.standard), big.NewRat(int64(p.freedom), 1)))
 	}
-	whole := fourth(sum.Expanded(measure.Coverage{}).MulRat(big.NewRat(1, 2)))
+	whole := fourth(sum.Expanded().MulRat(big.NewRat(1, 2)))
 	n := whole.Quo(whole, shares)
 	return new(big.Int).Quo(n.Num(), n.Denom()).Int64(), nil
 }
 
-func effectiveFreedom(r *evidence.Row) (evidence.Result, error) {
+func effectiveFreedom(r *Row) (Result, error) {
 	all, err := parts(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	n, err := welch(all)
-	return evidence.Decimal(decimal.NewFromInt(n)), err
+	return Decimal(decimal.NewFromInt(n)), err
 }
 
 // expandedUncertainty is the library's factor at the effective degrees of freedom times the
 // library's sum. What the library itself says of such parts must not be less.
-func expandedUncertainty(r *evidence.Row) (evidence.Result, error) {
+func expandedUncertainty(r *Row) (Result, error) {
 	if err := r.ExpectUnit("nm"); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	coverage, err := evidence.Parse(r, "coverage", parseCoverage)
+	coverage, err := r.Decimal("coverage")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	all, err := parts(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	n, err1 := welch(all)
 	plain, err2 := known(all, false)
 	own, err3 := known(all, true)
 	if err := errors.Join(err1, err2, err3); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	expanded := plain.Expanded(measure.Coverage{}).MulRat(big.NewRat(1, 2)).Mul(coverage.Factor(int(n)))
-	if got := own.Expanded(coverage); got.Less(expanded) {
-		return evidence.Result{}, fmt.Errorf("the library's own %s is less than %s", got, expanded)
+	effective, err1 := measure.CoverageFactor(coverage, int(n))
+	unlimited, err2 := measure.CoverageFactor(coverage, 0)
+	if err := errors.Join(err1, err2); err != nil {
+		return Result{}, err
 	}
-	return evidence.Rat(expanded.Rat(units.Micrometre)), nil
+	expanded := plain.Expanded().MulRat(big.NewRat(1, 2)).Mul(effective)
+	if got := own.At(unlimited).Radius(); got.Less(expanded) {
+		return Result{}, fmt.Errorf("the library's own %s is less than %s", got, expanded)
+	}
+	return Rat(expanded.Rat(units.Micrometre)), nil
 }
 
 type lengthSum = measure.Sum[units.LengthDim]
 
-func parseCoverage(text string) (measure.Coverage, error) {
-	d, err := decimal.NewFromString(text)
-	if err != nil {
-		return measure.Coverage{}, err
-	}
-	return measure.CoverageProbability(d)
-}
-
-// certified reads a data set, its numbers as millimetres.
-func certified(r *evidence.Row) (measure.Series[units.LengthDim], error) {
+// certified reads a data set, its numbers as millimetres. The data sets lie in
+// testdata/strd, beside the folder of the row's file.
+func certified(r *Row) (measure.Series[units.LengthDim], error) {
 	var none measure.Series[units.LengthDim]
 	name, err := r.Input("data")
 	if err != nil {
 		return none, err
 	}
-	file, err := os.Open(filepath.Join(root, "units", "measure", "testdata", "strd", name+".txt"))
+	file, err := os.Open(filepath.Join(filepath.Dir(r.File), "..", "strd", name+".txt"))
 	if err != nil {
 		return none, err
 	}
@@ -288,65 +266,71 @@ func certified(r *evidence.Row) (measure.Series[units.LengthDim], error) {
 			values = append(values, v)
 		}
 	}
-	return measure.NewSeries(values...)
+	return values, nil
 }
 
-func seriesMean(r *evidence.Row) (evidence.Result, error) {
+func seriesMean(r *Row) (Result, error) {
 	s, err := certified(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return evidence.Rat(s.Mean().Rat(units.Millimetre)), nil
+	return Rat(s.Mean().Rat(units.Millimetre)), nil
 }
 
-func seriesDeviation(r *evidence.Row) (evidence.Result, error) {
+func seriesDeviation(r *Row) (Result, error) {
 	s, err := certified(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return evidence.Decimal(s.Spread(units.Millimetre, 25)), nil
+	deviation := new(big.Float).SetPrec(200).SetRat(s.Variance(units.Millimetre))
+	return Rat(exactly(deviation.Sqrt(deviation))), nil
 }
 
-func seriesAutocorrelation(r *evidence.Row) (evidence.Result, error) {
+// exactly returns a number that is not infinite.
+func exactly(f *big.Float) *big.Rat {
+	r, _ := f.Rat(nil)
+	return r
+}
+
+func seriesAutocorrelation(r *Row) (Result, error) {
 	s, err := certified(r)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	c, ok := s.Autocorrelation()
 	if !ok {
-		return evidence.Result{}, fmt.Errorf("all values are equal")
+		return Result{}, fmt.Errorf("all values are equal")
 	}
-	return evidence.Rat(c), nil
+	return Rat(c), nil
 }
 
 // stripReading reads a strip as nearest to a width.
-func stripReading(r *evidence.Row) (measure.LengthReading, error) {
-	strip, err := evidence.Parse(r, "widths", func(text string) (measure.Strip, error) {
-		var widths []units.Length
+func stripReading(r *Row) (measure.LengthReading, error) {
+	strip, err := Parse(r, "widths", func(text string) (strip measure.Strip, err error) {
 		for item := range slices.Values(strings.Split(text, ",")) {
 			w, err := units.ParseLength(strings.TrimSpace(item))
 			if err != nil {
 				return measure.Strip{}, err
 			}
-			widths = append(widths, w)
+			strip.Prints = append(strip.Prints, w)
 		}
-		return measure.NewStrip(widths...)
+		return strip, nil
 	})
 	if err != nil {
 		return measure.LengthReading{}, err
 	}
-	nearest, err := evidence.Parse(r, "nearest", units.ParseLength)
+	nearest, err := Parse(r, "nearest", units.ParseLength)
 	if err != nil {
 		return measure.LengthReading{}, err
 	}
-	return strip.Nearest("", nearest)
+	return strip.Read("", units.Exactly(nearest))
 }
 
-func stripBound(end func(units.LengthInterval) units.Length) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
+func stripBound(end func(units.LengthInterval) units.Length) Check {
+	return func(r *Row) (Result, error) {
 		reading, err := stripReading(r)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		return inUnit(r, end(reading.Interval()))
 	}

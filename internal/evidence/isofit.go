@@ -1,18 +1,19 @@
-package evidence_test
+package evidence
 
 import (
 	"errors"
 	"fmt"
+	"strings"
 
+	"example.com/closefit/clearance"
 	"example.com/closefit/clearance/isofit"
-	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
 // isofitChecks are the checks of package clearance/isofit.
-func isofitChecks() map[string]evidence.Check {
-	checks := map[string]evidence.Check{
+func isofitChecks() map[string]Check {
+	checks := map[string]Check{
 		"tolerance":                standardTolerance,
 		"lower deviation":          limitDeviation(units.LengthInterval.Lo),
 		"upper deviation":          limitDeviation(units.LengthInterval.Hi),
@@ -32,7 +33,7 @@ func isofitChecks() map[string]evidence.Check {
 		"shaft max":             func(p holeAndShaft) units.Length { return p.shaft.Hi() },
 	}
 	pairs := map[string]struct {
-		of   func(*evidence.Row) (holeAndShaft, error)
+		of   func(*Row) (holeAndShaft, error)
 		used []string
 	}{
 		"pair": {pairOf, []string{"smallest clearance", "largest clearance", "largest interference", "hole tolerance",
@@ -43,12 +44,12 @@ func isofitChecks() map[string]evidence.Check {
 	}
 	for name, p := range pairs {
 		for _, q := range p.used {
-			checks[name+" "+q] = func(r *evidence.Row) (evidence.Result, error) {
+			checks[name+" "+q] = func(r *Row) (Result, error) {
 				pair, err := p.of(r)
 				if err != nil {
-					return evidence.Result{}, err
+					return Result{}, err
 				}
-				return evidence.Rat(quantities[q](pair).Rat(units.Millimetre)), r.ExpectUnit("mm")
+				return Rat(quantities[q](pair).Rat(units.Millimetre)), r.ExpectUnit("mm")
 			}
 		}
 	}
@@ -66,35 +67,40 @@ func (p holeAndShaft) clearance() units.LengthInterval {
 	if p.designated != nil {
 		return p.designated.Clearance().Interval()
 	}
-	return isofit.Clearance(measure.Given(p.hole, "hole"), measure.Given(p.shaft, "shaft")).Interval()
+	return clearance.BoreFit("pair", measure.Given(p.hole, "hole"), measure.Given(p.shaft, "shaft")).Best().Interval()
 }
 
 // ends returns the smallest and the largest nominal size of a row's range: just
 // above one end, at the other.
-func ends(r *evidence.Row) (first, last units.Length, err error) {
-	over, errOver := evidence.Parse(r, "over", units.ParseLength)
-	last, errLast := evidence.Parse(r, "up_to", units.ParseLength)
+func ends(r *Row) (first, last units.Length, err error) {
+	over, errOver := Parse(r, "over", units.ParseLength)
+	last, errLast := Parse(r, "up_to", units.ParseLength)
 	first = units.Min(last, over.Add(units.Nanometre.OfInt(1)))
 	return first, last, errors.Join(errOver, errLast)
 }
 
-func standardTolerance(r *evidence.Row) (evidence.Result, error) {
+func standardTolerance(r *Row) (Result, error) {
 	first, last, errEnds := ends(r)
-	grade, errGrade := evidence.Parse(r, "grade", isofit.ParseGrade)
-	if err := errors.Join(errEnds, errGrade, r.ExpectUnit("µm")); err != nil {
-		return evidence.Result{}, err
+	class, errClass := Parse(r, "grade", func(grade string) (isofit.ToleranceClass, error) {
+		return isofit.ParseToleranceClass("h" + strings.TrimPrefix(grade, "IT")) // every letter has the tolerances of its grade
+	})
+	if err := errors.Join(errEnds, errClass, r.ExpectUnit("µm")); err != nil {
+		return Result{}, err
 	}
-	a, errA := grade.Tolerance(first)
-	b, errB := grade.Tolerance(last)
-	return same(a, b, errA, errB)
+	a, errA := isofit.NewSize(first, class)
+	b, errB := isofit.NewSize(last, class)
+	if err := errors.Join(errA, errB); err != nil {
+		return Result{}, err
+	}
+	return same(a.Limits().Width(), b.Limits().Width())
 }
 
-func limitDeviation(end func(units.LengthInterval) units.Length) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
+func limitDeviation(end func(units.LengthInterval) units.Length) Check {
+	return func(r *Row) (Result, error) {
 		first, last, errEnds := ends(r)
-		class, errClass := evidence.Parse(r, "class", isofit.ParseToleranceClass)
+		class, errClass := Parse(r, "class", isofit.ParseToleranceClass)
 		if err := errors.Join(errEnds, errClass, r.ExpectUnit("µm")); err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		a, errA := isofit.NewSize(first, class)
 		b, errB := isofit.NewSize(last, class)
@@ -103,33 +109,33 @@ func limitDeviation(end func(units.LengthInterval) units.Length) evidence.Check 
 }
 
 // same gives the value found at both ends of a range, and an error if they differ.
-func same(first, last units.Length, errs ...error) (evidence.Result, error) {
+func same(first, last units.Length, errs ...error) (Result, error) {
 	err := errors.Join(errs...)
 	if err == nil && !first.Equal(last) {
 		err = fmt.Errorf("%s at the beginning of the range and %s at its end", first, last)
 	}
-	return evidence.Rat(last.Rat(units.Micrometre)), err
+	return Rat(last.Rat(units.Micrometre)), err
 }
 
-func pairOf(r *evidence.Row) (holeAndShaft, error) {
-	hole, errHole := evidence.Parse(r, "hole", units.ParseLengthInterval)
-	shaft, errShaft := evidence.Parse(r, "shaft", units.ParseLengthInterval)
+func pairOf(r *Row) (holeAndShaft, error) {
+	hole, errHole := Parse(r, "hole", units.ParseLengthInterval)
+	shaft, errShaft := Parse(r, "shaft", units.ParseLengthInterval)
 	return holeAndShaft{hole: hole, shaft: shaft}, errors.Join(errHole, errShaft)
 }
 
-func fitOf(r *evidence.Row) (holeAndShaft, error) {
-	fit, err := evidence.Parse(r, "fit", isofit.ParseDesignation)
+func fitOf(r *Row) (holeAndShaft, error) {
+	fit, err := Parse(r, "fit", isofit.ParseDesignation)
 	return holeAndShaft{hole: fit.Hole().Limits(), shaft: fit.Shaft().Limits(), designated: &fit}, err
 }
 
-func designOf(basis func(isofit.Design) (hole, shaft units.LengthInterval, err error)) func(*evidence.Row) (holeAndShaft, error) {
-	return func(r *evidence.Row) (holeAndShaft, error) {
+func designOf(basis func(isofit.Design) (hole, shaft units.LengthInterval, err error)) func(*Row) (holeAndShaft, error) {
+	return func(r *Row) (holeAndShaft, error) {
 		var d isofit.Design
 		var errs [5]error
-		d.Nominal, errs[0] = evidence.Parse(r, "nominal", units.ParseLength)
-		d.HoleTolerance, errs[1] = evidence.Parse(r, "hole_tolerance", units.ParseLength)
-		d.ShaftTolerance, errs[2] = evidence.Parse(r, "shaft_tolerance", units.ParseLength)
-		d.SmallestClearance, errs[3] = evidence.Parse(r, "smallest", units.ParseLength)
+		d.Nominal, errs[0] = Parse(r, "nominal", units.ParseLength)
+		d.HoleTolerance, errs[1] = Parse(r, "hole_tolerance", units.ParseLength)
+		d.ShaftTolerance, errs[2] = Parse(r, "shaft_tolerance", units.ParseLength)
+		d.SmallestClearance, errs[3] = Parse(r, "smallest", units.ParseLength)
 		var p holeAndShaft
 		p.hole, p.shaft, errs[4] = basis(d)
 		return p, errors.Join(errs[:]...)
@@ -139,11 +145,11 @@ func designOf(basis func(isofit.Design) (hole, shaft units.LengthInterval, err e
 // centreDistance is for two bolts of one fit at a distance: they go in while the
 // distances of the holes and of the bolts differ by no more than the smallest
 // clearance.
-func centreDistance(widen func(nominal, clearance units.Length) units.Length) evidence.Check {
-	return func(r *evidence.Row) (evidence.Result, error) {
+func centreDistance(widen func(nominal, smallest units.Length) units.Length) Check {
+	return func(r *Row) (Result, error) {
 		fit, errFit := fitOf(r)
-		centres, errCentres := evidence.Parse(r, "centres", units.ParseLength)
+		centres, errCentres := Parse(r, "centres", units.ParseLength)
 		d := widen(centres, fit.clearance().Lo())
-		return evidence.Rat(d.Rat(units.Millimetre)), errors.Join(errFit, errCentres, r.ExpectUnit("mm"))
+		return Rat(d.Rat(units.Millimetre)), errors.Join(errFit, errCentres, r.ExpectUnit("mm"))
 	}
 }

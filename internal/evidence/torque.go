@@ -1,13 +1,11 @@
-package evidence_test
+package evidence
 
 import (
 	"errors"
 	"fmt"
-	"math/big"
 	"strconv"
 	"strings"
 
-	"example.com/closefit/internal/evidence"
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
 )
@@ -20,8 +18,8 @@ import (
 //	prepare, tighten 30 ±3 lbf·ft, turn 60 ±5 °, back off, check 0.012..0.020 in
 //
 // and the plan has as many bolts as the row says, in one row.
-func torqueChecks() map[string]evidence.Check {
-	return map[string]evidence.Check{
+func torqueChecks() map[string]Check {
+	return map[string]Check{
 		"plan_steps":      planSteps,
 		"plan_alternates": planAlternates,
 		"plan_torque":     planTorque,
@@ -29,15 +27,13 @@ func torqueChecks() map[string]evidence.Check {
 		"plan_limit":      planLimit,
 		"plan_order":      planOrder,
 		"plan_tie":        planTie,
-		"pass":            passTorque,
-		"reduced":         reducedTorque,
 		"run_on":          runOnTorque,
 	}
 }
 
 // procedure makes the plan of a row.
-func procedure(row *evidence.Row) (*torque.Plan, error) {
-	stages, errStages := evidence.Parse(row, "stages", parseStages)
+func procedure(row *Row) (*torque.Plan, error) {
+	stages, errStages := Parse(row, "stages", parseStages)
 	bolts, errBolts := row.Int("bolts")
 	if err := errors.Join(errStages, errBolts); err != nil {
 		return nil, err
@@ -52,14 +48,14 @@ func procedure(row *evidence.Row) (*torque.Plan, error) {
 }
 
 type procedureStages struct {
-	first []torque.Pause
+	first []torque.Action
 	pulls []torque.Stage
 }
 
 // use is the safe one where the manual turns bolts: the rows say nothing of it.
 func (p procedureStages) use() torque.BoltUse {
 	for _, s := range p.pulls {
-		if _, turns := s.Pull.Turn(); turns {
+		if _, turns := torque.As[torque.Turn](s.Pull); turns {
 			return torque.SingleUse
 		}
 	}
@@ -72,28 +68,28 @@ func parseStages(text string) (all procedureStages, err error) {
 		word, rest, _ := strings.Cut(part, " ")
 		switch {
 		case word == "tighten":
-			within, err := units.ParseTorqueInterval(rest)
+			within, err := units.Parse[units.TorqueInterval](rest)
 			if err != nil {
 				return all, err
 			}
-			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.Tighten{Within: within})})
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.Do(torque.Tighten{Within: within})})
 		case word == "turn":
-			within, err := units.ParseAngleInterval(rest)
+			within, err := units.Parse[units.AngleInterval](rest)
 			if err != nil {
 				return all, err
 			}
-			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.Turn{Within: within})})
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.Do(torque.Turn{Within: within})})
 		case part == "back off":
-			all.pulls = append(all.pulls, torque.Stage{Pull: torque.PullOf(torque.BackOff{})})
+			all.pulls = append(all.pulls, torque.Stage{Pull: torque.Do(torque.BackOff{})})
 		case part == "prepare":
-			all.first = append(all.first, torque.PauseOf(torque.Inspection{Ask: "Are threads and faces oiled?"}))
+			all.first = append(all.first, torque.Do(torque.Inspection{Ask: "Are threads and faces oiled?"}))
 		case word == "check" && len(all.pulls) > 0:
 			within, err := units.ParseLengthInterval(rest)
 			if err != nil {
 				return all, err
 			}
 			last := &all.pulls[len(all.pulls)-1]
-			last.Then = append(last.Then, torque.PauseOf(torque.Inspection{Ask: "Does it lie within the limits?", Within: within}))
+			last.Then = append(last.Then, torque.Do(torque.Inspection{Ask: "Does it lie within the limits?", Within: within}))
 		default:
 			return all, fmt.Errorf("%q is no stage; write prepare, tighten, turn, back off or check", part)
 		}
@@ -103,10 +99,10 @@ func parseStages(text string) (all procedureStages, err error) {
 
 // planSteps gives the steps of a plan in words, the same word for every bolt of a
 // stage once: "tighten 2, mark 2, turn 2".
-func planSteps(row *evidence.Row) (evidence.Result, error) {
+func planSteps(row *Row) (Result, error) {
 	plan, err := procedure(row)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	var words []string
 	count := map[string]int{}
@@ -129,10 +125,10 @@ func planSteps(row *evidence.Row) (evidence.Result, error) {
 			flush()
 			stage = s.Stage
 		}
-		_, tightens := s.Pull.Tighten()
-		_, turns := s.Pull.Turn()
-		_, loosens := s.Pull.BackOff()
-		_, checks := s.Pause.Inspection()
+		_, tightens := torque.As[torque.Tighten](s.Do)
+		_, turns := torque.As[torque.Turn](s.Do)
+		_, loosens := torque.As[torque.BackOff](s.Do)
+		_, checks := torque.As[torque.Inspection](s.Do)
 		switch {
 		case tightens:
 			add("tighten")
@@ -149,42 +145,42 @@ func planSteps(row *evidence.Row) (evidence.Result, error) {
 		}
 	}
 	flush()
-	return evidence.Text(strings.Join(words, ", ")), nil
+	return Text(strings.Join(words, ", ")), nil
 }
 
 // planAlternates tells whether each stage is done on every bolt before the next.
-func planAlternates(row *evidence.Row) (evidence.Result, error) {
+func planAlternates(row *Row) (Result, error) {
 	plan, err := procedure(row)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	stage := 0
 	for _, s := range plan.Steps() {
 		if s.Stage < stage {
-			return evidence.Text("no"), nil
+			return Text("no"), nil
 		}
 		stage = s.Stage
 	}
-	return evidence.Text("yes"), nil
+	return Text("yes"), nil
 }
 
 // procedurePull returns what the plan does in the row's stage.
-func procedurePull(row *evidence.Row) (torque.Pull, error) {
+func procedurePull(row *Row) (torque.Action, error) {
 	plan, errPlan := procedure(row)
 	stage, errStage := row.Int("stage")
 	if err := errors.Join(errPlan, errStage); err != nil {
-		return torque.Pull{}, err
+		return torque.Action{}, err
 	}
 	for _, s := range plan.Steps() {
 		if s.Stage == stage && !s.IsPause() {
-			return s.Pull, nil
+			return s.Do, nil
 		}
 	}
-	return torque.Pull{}, fmt.Errorf("the plan has no stage %d", stage)
+	return torque.Action{}, fmt.Errorf("the plan has no stage %d", stage)
 }
 
 // procedureBound returns the aim, or a bound of the tolerance, as the row's value says.
-func procedureBound[D units.Dimension](row *evidence.Row, aim units.Quantity[D], within units.Interval[D]) (units.Quantity[D], error) {
+func procedureBound[D units.Dimension](row *Row, aim units.Quantity[D], within units.Interval[D]) (units.Quantity[D], error) {
 	which, err := row.Input("value")
 	switch {
 	case err != nil:
@@ -199,189 +195,141 @@ func procedureBound[D units.Dimension](row *evidence.Row, aim units.Quantity[D],
 	return aim, fmt.Errorf("value=%s: write aim, lo or hi", which)
 }
 
-// inRowUnit gives a quantity in the unit of the row.
-func inRowUnit[D units.Dimension](row *evidence.Row, q units.Quantity[D]) (evidence.Result, error) {
-	unit, err := units.ParseUnit[D](row.Unit())
-	if err != nil {
-		return evidence.Result{}, err
-	}
-	return evidence.Rat(q.Rat(unit)), nil
-}
-
-func planTorque(row *evidence.Row) (evidence.Result, error) {
+func planTorque(row *Row) (Result, error) {
 	do, err := procedurePull(row)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	if pull, is := do.Tighten(); is {
+	if pull, is := torque.As[torque.Tighten](do); is {
 		q, err := procedureBound(row, pull.To, pull.Within)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
-		return inRowUnit(row, q)
+		return inUnit(row, q)
 	}
-	if _, is := do.BackOff(); is {
-		// Loose until it turns freely: no torque.
-		if _, err := procedureBound(row, units.Torque{}, units.TorqueInterval{}); err != nil {
-			return evidence.Result{}, err
-		}
-		return inRowUnit(row, units.Torque{})
-	}
-	return evidence.Result{}, fmt.Errorf("the stage is %v, no torque", do)
+	return Result{}, fmt.Errorf("the stage is %v, no torque", do)
 }
 
 // planAngle gives the angle of a stage, or with stage=0 the sum over all.
-func planAngle(row *evidence.Row) (evidence.Result, error) {
+func planAngle(row *Row) (Result, error) {
 	if stage, err := row.Int("stage"); err != nil || stage == 0 {
 		plan, errPlan := procedure(row)
 		if err := errors.Join(err, errPlan); err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		var sum units.Angle
 		for _, s := range plan.Steps() {
-			if turn, is := s.Pull.Turn(); is && s.Bolt == "1" {
+			if turn, is := torque.As[torque.Turn](s.Do); is && s.Bolt == "1" {
 				sum = sum.Add(turn.By)
 			}
 		}
-		return inRowUnit(row, sum)
+		return inUnit(row, sum)
 	}
 	do, err := procedurePull(row)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	turn, is := do.Turn()
+	turn, is := torque.As[torque.Turn](do)
 	if !is {
-		return evidence.Result{}, fmt.Errorf("the stage is %v, no turn", do)
+		return Result{}, fmt.Errorf("the stage is %v, no turn", do)
 	}
 	q, err := procedureBound(row, turn.By, turn.Within)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inRowUnit(row, q)
+	return inUnit(row, q)
 }
 
 // planLimit gives a bound of the check that ends the plan.
-func planLimit(row *evidence.Row) (evidence.Result, error) {
+func planLimit(row *Row) (Result, error) {
 	plan, err := procedure(row)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	last, _ := plan.Step(plan.Len())
-	check, is := last.Pause.Inspection()
+	last, _ := plan.Step(len(plan.Steps()))
+	check, is := torque.As[torque.Inspection](last.Do)
 	if !is {
-		return evidence.Result{}, fmt.Errorf("the plan ends with %v, no check", last)
+		return Result{}, fmt.Errorf("the plan ends with %v, no check", last)
 	}
 	q, err := procedureBound(row, units.Length{}, check.Within)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inRowUnit(row, q)
+	return inUnit(row, q)
 }
 
 // planOrder gives the bolts in the order that they are pulled in, numbered in a row, or
 // on a circle clockwise.
-func planOrder(row *evidence.Row) (evidence.Result, error) {
+func planOrder(row *Row) (Result, error) {
 	bolts, errBolts := row.Int("bolts")
 	shape, errShape := row.Input("shape")
-	order, errOrder := evidence.Parse(row, "order", func(text string) (torque.Arrangement, error) {
+	order, errOrder := Parse(row, "order", func(text string) (torque.Arrangement, error) {
 		var a torque.Arrangement
 		err := a.UnmarshalText([]byte(text))
 		return a, err
 	})
 	if err := errors.Join(errBolts, errShape, errOrder); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	var names []string
 	for i := range bolts {
 		names = append(names, strconv.Itoa(i+1))
 	}
-	var pattern torque.Pattern
+	var pattern []torque.Position
 	switch shape {
 	case "row":
 		pattern = torque.Row(names...)
 	case "circle":
 		pattern = torque.Circle(units.MustParseLength("100 mm"), names...)
 	default:
-		return evidence.Result{}, fmt.Errorf("shape=%s: write row or circle", shape)
+		return Result{}, fmt.Errorf("shape=%s: write row or circle", shape)
 	}
 	plan, err := torque.NewPlan(row.ID, torque.Group{Name: "bolts", Pattern: pattern, Order: order,
-		Stages: []torque.Stage{{Pull: torque.PullOf(torque.Tighten{To: units.NewtonMetre.OfInt(1)})}}})
+		Stages: []torque.Stage{{Pull: torque.Do(torque.Tighten{To: units.NewtonMetre.OfInt(1)})}}})
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	var pulled []string
 	for _, s := range plan.Steps() {
 		pulled = append(pulled, s.Bolt)
 	}
-	return evidence.Text(strings.Join(pulled, " ")), nil
+	return Text(strings.Join(pulled, " ")), nil
 }
 
 // planTie gives the steps of two groups, one bolt each, the second's only stage tied to
 // a stage of the first.
-func planTie(row *evidence.Row) (evidence.Result, error) {
-	inner, errInner := evidence.Parse(row, "inner", parseStages)
-	side, errSide := evidence.Parse(row, "side", parseStages)
+func planTie(row *Row) (Result, error) {
+	inner, errInner := Parse(row, "inner", parseStages)
+	side, errSide := Parse(row, "side", parseStages)
 	during, errDuring := row.Int("during")
 	if err := errors.Join(errInner, errSide, errDuring); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	side.pulls[0].During = torque.Tie{Group: "inner", Stage: during}
+	side.pulls[0].DuringGroup, side.pulls[0].DuringStage = "inner", during
 	plan, err := torque.NewPlan(row.ID,
 		torque.Group{Name: "inner", Pattern: torque.Row("inner"), Stages: inner.pulls, Use: inner.use()},
 		torque.Group{Name: "side", Pattern: torque.Row("side"), Stages: side.pulls, Use: side.use()})
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	var steps []string
 	for _, s := range plan.Steps() {
 		steps = append(steps, s.Bolt+" "+s.Brief())
 	}
-	return evidence.Text(strings.Join(steps, ", ")), nil
-}
-
-// passTorque gives a pass at a share of the final torque.
-func passTorque(row *evidence.Row) (evidence.Result, error) {
-	final, errFinal := evidence.Parse(row, "final", units.ParseTorqueInterval)
-	percent, errPercent := row.Int("percent")
-	if err := errors.Join(errFinal, errPercent); err != nil {
-		return evidence.Result{}, err
-	}
-	stages := torque.Passes(torque.Tighten{Within: final}, int64(percent), 100)
-	pass, is := stages[0].Pull.Tighten()
-	if !is {
-		return evidence.Result{}, errors.New("the pass is no torque")
-	}
-	last, _ := stages[1].Pull.Tighten()
-	return percentOf(row, pass.To, last.To)
-}
-
-// reducedTorque gives a torque lowered by a share.
-func reducedTorque(row *evidence.Row) (evidence.Result, error) {
-	table, errTable := evidence.Parse(row, "table", units.ParseTorque)
-	percent, errPercent := row.Int("percent")
-	if err := errors.Join(errTable, errPercent); err != nil {
-		return evidence.Result{}, err
-	}
-	lowered, _ := torque.Passes(torque.Tighten{To: table}, int64(100-percent))[0].Pull.Tighten()
-	return percentOf(row, lowered.To, table)
-}
-
-func percentOf(row *evidence.Row, q, of units.Torque) (evidence.Result, error) {
-	share := new(big.Rat).Mul(q.Ratio(of), big.NewRat(100, 1))
-	return evidence.Rat(share), row.ExpectUnit("%")
+	return Text(strings.Join(steps, ", ")), nil
 }
 
 // runOnTorque gives a bound of the torque to set for a nut that drags.
-func runOnTorque(row *evidence.Row) (evidence.Result, error) {
-	within, errWithin := evidence.Parse(row, "torque", units.ParseTorqueInterval)
-	runOn, errRunOn := evidence.Parse(row, "run_on", units.ParseTorque)
+func runOnTorque(row *Row) (Result, error) {
+	within, errWithin := Parse(row, "torque", units.Parse[units.TorqueInterval])
+	runOn, errRunOn := Parse(row, "run_on", units.ParseTorque)
 	if err := errors.Join(errWithin, errRunOn); err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	t := torque.Tighten{Within: within}.WithRunOn(runOn)
 	q, err := procedureBound(row, t.To, t.Within)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
-	return inRowUnit(row, q)
+	return inUnit(row, q)
 }

@@ -1,4 +1,4 @@
-package evidence_test
+package evidence
 
 import (
 	"errors"
@@ -6,35 +6,48 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/closefit/internal/evidence"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
-// measureChecks are the checks of package units/measure.
-func measureChecks() map[string]evidence.Check {
-	return map[string]evidence.Check{
+// measureChecks are the checks of package units/measure. Those of readings and sums
+// stand in this file; those of probabilities, risks, coverage, series and strips in
+// readings.go.
+func measureChecks() map[string]Check {
+	return map[string]Check{
 		"expanded uncertainty of a sum": uncertaintyOfSum,
 		"resistors in series":           resistorsInSeries,
-		"range of stations": stationsShow(func(s measure.Stations[units.LengthDim]) measure.LengthReading {
-			return s.Claiming(measure.OutOfRound).OutOfRound()
-		}),
-		"largest of stations": stationsShow(func(s measure.Stations[units.LengthDim]) measure.LengthReading {
-			return s.Claiming(measure.Extremes).Largest()
-		}),
+		"range of stations":             stationsShow(measure.OutOfRound),
+		"largest of stations":           stationsShow(measure.Largest),
+
+		"conformity probability": conformityProbability,
+		"guard factor":           guardFactor,
+		"consumer risk":          globalRisk(func(consumer, _ float64) float64 { return consumer }),
+		"producer risk":          globalRisk(func(_, producer float64) float64 { return producer }),
+		"root sum square":        rootSumSquare,
+		"coverage factor":        coverageFactor,
+		"effective freedom":      effectiveFreedom,
+		"expanded uncertainty":   expandedUncertainty,
+
+		"series mean":               seriesMean,
+		"series standard deviation": seriesDeviation,
+		"series autocorrelation":    seriesAutocorrelation,
+
+		"strip lower bound": stripBound(units.LengthInterval.Lo),
+		"strip upper bound": stripBound(units.LengthInterval.Hi),
 	}
 }
 
 // uncertaintyOfSum is for instruments "A 1.5 0.5, B 1 2 on A", each with its common part
 // and its repeats in micrometres, and terms "+1 A, -2 B", each another reading.
-func uncertaintyOfSum(row *evidence.Row) (evidence.Result, error) {
-	named, err := evidence.Parse(row, "instruments", parseInstruments)
+func uncertaintyOfSum(row *Row) (Result, error) {
+	named, err := Parse(row, "instruments", parseInstruments)
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	text, err := row.Input("terms")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	var s measure.Sum[units.LengthDim]
 	for i, term := range strings.Split(text, ", ") {
@@ -42,15 +55,15 @@ func uncertaintyOfSum(row *evidence.Row) (evidence.Result, error) {
 		f, err := strconv.ParseInt(factor, 10, 64)
 		in, ok := named[name]
 		if err != nil || !ok {
-			return evidence.Result{}, fmt.Errorf("term %q: write a factor and the name of an instrument", term)
+			return Result{}, fmt.Errorf("term %q: write a factor and the name of an instrument", term)
 		}
 		r, err := in.Read(fmt.Sprint("term ", i+1), units.Millimetre.OfInt(50))
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		s.Terms = append(s.Terms, measure.Term[units.LengthDim]{Factor: units.One.OfInt(f), Reading: r})
 	}
-	return evidence.Rat(s.Reading().Expanded(measure.Coverage{}).Rat(units.Micrometre)), row.ExpectUnit("µm")
+	return Rat(s.Reading().Expanded().Rat(units.Micrometre)), row.ExpectUnit("µm")
 }
 
 func parseInstruments(text string) (map[string]measure.LengthInstrument, error) {
@@ -84,20 +97,20 @@ func parseInstruments(text string) (map[string]measure.LengthInstrument, error) 
 // resistorsInSeries is for equal resistors, each compared with one standard whose
 // standard uncertainty they share, or with a standard of its own. A millimetre stands
 // for an ohm.
-func resistorsInSeries(row *evidence.Row) (evidence.Result, error) {
+func resistorsInSeries(row *Row) (Result, error) {
 	n, err := row.Int("resistors")
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	key := "own"
 	if row.Has("shared") {
 		key = "shared"
 	}
-	u, err := evidence.Parse(row, key, func(text string) (units.Length, error) {
+	u, err := Parse(row, key, func(text string) (units.Length, error) {
 		return units.ParseLength(strings.TrimSuffix(text, "mΩ") + "µm")
 	})
 	if err != nil {
-		return evidence.Result{}, err
+		return Result{}, err
 	}
 	var s measure.Sum[units.LengthDim]
 	for i := range n {
@@ -107,35 +120,35 @@ func resistorsInSeries(row *evidence.Row) (evidence.Result, error) {
 		}
 		r, err := standard.Read(fmt.Sprint("resistor ", i+1), units.Millimetre.OfInt(1000))
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		s.Terms = append(s.Terms, measure.Plus("R", "resistor", r))
 	}
-	half := s.Reading().Expanded(measure.Coverage{}).Rat(units.Millimetre)
-	return evidence.Rat(half.Quo(half, units.One.OfInt(2).Rat(units.One))), row.ExpectUnit("Ω")
+	half := s.Reading().Expanded().Rat(units.Millimetre)
+	return Rat(half.Quo(half, units.One.OfInt(2).Rat(units.One))), row.ExpectUnit("Ω")
 }
 
 // stationsShow is for stations in one plane, read with a standard uncertainty of 1 µm.
-func stationsShow(show func(measure.Stations[units.LengthDim]) measure.LengthReading) evidence.Check {
-	return func(row *evidence.Row) (evidence.Result, error) {
+func stationsShow(claim measure.Claim) Check {
+	return func(row *Row) (Result, error) {
 		n, err := row.Int("stations")
 		freedom, err2 := row.Int("freedom")
 		if err := errors.Join(err, err2); err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
 		in := measure.LengthInstrument{Name: "M", Repeats: units.Micrometre.OfInt(2), Freedom: freedom}
 		var plane []measure.LengthReading
 		for i := range n {
 			r, err := in.Read(fmt.Sprint("station ", i+1), units.Millimetre.OfInt(50))
 			if err != nil {
-				return evidence.Result{}, err
+				return Result{}, err
 			}
 			plane = append(plane, r)
 		}
-		s, err := measure.NewStations(plane)
+		s, err := measure.NewStations([][]measure.LengthReading{plane}, claim)
 		if err != nil {
-			return evidence.Result{}, err
+			return Result{}, err
 		}
-		return evidence.Rat(show(s).Expanded(measure.Coverage{}).Rat(units.Micrometre)), row.ExpectUnit("µm")
+		return Rat(s.Find(claim).Expanded().Rat(units.Micrometre)), row.ExpectUnit("µm")
 	}
 }

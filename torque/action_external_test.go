@@ -13,9 +13,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestNoPullBehindAPointer: nothing in a stage or a step can be a pointer to a pull, or an
-// interface that would take one. Only an Order is an interface, and no rule looks into it.
-func TestNoPullBehindAPointer(t *testing.T) {
+// TestNoActionBehindAPointer: nothing in a stage or a step can be a pointer to an action, or
+// an interface that would take one. Only an Order is an interface, and NewPlan looks into it.
+func TestNoActionBehindAPointer(t *testing.T) {
 	order := reflect.TypeFor[torque.Sequence]()
 	seen := map[reflect.Type]bool{}
 	var look func(path string, typ reflect.Type)
@@ -42,6 +42,54 @@ func TestNoPullBehindAPointer(t *testing.T) {
 	}
 }
 
+// TestActionInAnotherPlace: a pause is no pull and a pull no pause, in Go and in JSON, and
+// each action is of its own kind alone.
+func TestActionInAnotherPlace(t *testing.T) {
+	pulls := []torque.Action{torque.Do(torque.Tighten{To: nm("9 N·m")}), torque.Do(torque.Turn{By: deg("55°")}), torque.Do(torque.BackOff{})}
+	pauses := []torque.Action{torque.Do(torque.Wait{For: time.Minute}), torque.Do(torque.Inspection{Ask: "Oiled?"})}
+	group := func(pull torque.Action, first, then []torque.Action) error {
+		stage := torque.Stage{Pull: pull, Then: then}
+		_, err := torque.NewPlan("plan", torque.Group{Name: "g", Pattern: torque.Row("b"), Use: torque.SingleUse, First: first,
+			Stages: []torque.Stage{tighten("9 N·m"), stage, tighten("9 N·m")}})
+		return err
+	}
+	for _, pause := range append(pauses, torque.Action{}) {
+		checkRefusal(t, group(pause, nil, nil), torque.ErrNoPull, 2, "tighten, turn and back off")
+	}
+	if err := group(pulls[0], pauses, pauses); err != nil {
+		t.Error(err)
+	}
+	for _, pull := range append(pulls, torque.Action{}) {
+		checkRefusal(t, group(pulls[0], []torque.Action{pull}, nil), "where a pause belongs", 0, "wait or a check")
+		checkRefusal(t, group(pulls[0], nil, []torque.Action{pull}), "where a pause belongs", 2, "wait or a check")
+	}
+	for i, a := range append(pulls, pauses...) {
+		kinds := []bool{as[torque.Tighten](a), as[torque.Turn](a), as[torque.BackOff](a), as[torque.Wait](a), as[torque.Inspection](a)}
+		for k, is := range kinds {
+			if is != (k == i) {
+				t.Errorf("%v: of kind %d %v", a, k, is)
+			}
+		}
+		text, err := json.Marshal(a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var stage torque.Stage
+		err = json.Unmarshal([]byte(`{"pull":`+string(text)+`,"order":null,"during":null,"then":[]}`), &stage)
+		if isPull := i < len(pulls); isPull != (err == nil) || !isPull && !errors.Is(err, torque.ErrNoPull) {
+			t.Errorf("%s for a pull: %v", text, err)
+		}
+	}
+	if as[torque.BackOff](torque.Action{}) {
+		t.Error("the zero Action backs off")
+	}
+}
+
+func as[A torque.Tighten | torque.Turn | torque.BackOff | torque.Wait | torque.Inspection](a torque.Action) bool {
+	_, is := torque.As[A](a)
+	return is
+}
+
 // TestPullFromJSONMeetsTheRules: a turn that came by way of a pointer and JSON is marked,
 // must be snug first, and makes the same plan as one written in Go.
 func TestPullFromJSONMeetsTheRules(t *testing.T) {
@@ -51,7 +99,7 @@ func TestPullFromJSONMeetsTheRules(t *testing.T) {
 	}
 	pointer := new(torque.Turn)
 	pointer.By = deg("55°")
-	made := torque.Stage{Pull: torque.PullOf(*pointer)}
+	made := torque.Stage{Pull: torque.Do(*pointer)}
 	pointer.By = deg("45°") // too late to change the stage
 	var digests []string
 	for _, stage := range []torque.Stage{read, made, turn("55°")} {
@@ -84,9 +132,12 @@ func TestJSONErrors(t *testing.T) {
 		kind       any // the kind of error, or what was found
 		want       string
 	}{
-		{"a pull of no kind", stage(`{"kind":"twist","by":"55 °"}`), torque.ErrPullKind, `["tighten" "turn" "back off"]`},
-		{"a pull without its kind", stage(`{"by":"55 °"}`), torque.ErrPullKind, "no kind"},
-		{"no pull", stage(`null`), torque.ErrNoPull, "null"},
+		{"a pull of no kind", stage(`{"kind":"twist","by":"55 °"}`), torque.ErrNoPull, `"twist"`},
+		{"a pull without its kind", stage(`{"by":"55 °"}`), torque.ErrNoPull, `the kind ""`},
+		{"a kind that is a number", stage(`{"kind":7,"by":"55 °"}`), nil, "number"},
+		{"two kinds", stage(strings.Replace(turn, `"by"`, `"kind":"tighten","by"`, 1)), units.ErrNotWritten, `"kind"`},
+		{"a text for a pull", stage(`"turn"`), torque.ErrNoPull, `"turn", where an action belongs`},
+		{"no pull", stage(`null`), torque.ErrNoPull, "nothing, where a pull belongs"},
 		{"no key for it", `{"order":null,"during":null,"then":[]}`, units.ErrNotWritten, `no key "pull"`},
 		{"a key left out", stage(`{"kind":"turn","by":"55 °","within":null}`), units.ErrNotWritten, `no key "beyond"`},
 		{"a key too many", stage(strings.Replace(turn, `"by"`, `"till":"1°","by"`, 1)), units.ErrNotWritten, `an unknown key "till"`},
@@ -96,7 +147,7 @@ func TestJSONErrors(t *testing.T) {
 		{"no unit", stage(strings.Replace(turn, "55 °", "90", 1)), units.ErrNoUnit, `"by"`},
 		{"a torque for an angle", stage(strings.Replace(turn, "55 °", "90 N·m", 1)), units.ErrWrongDimension, ""},
 		{"an order of no name", strings.Replace(stage(turn), `"order":null`, `"order":"zigzag"`, 1), "is not an order", "zigzag"},
-		{"a pause of no kind", strings.Replace(stage(turn), `[]`, `[{"kind":"tea"}]`, 1), "the kind \"tea\"", `["wait" "check"]`},
+		{"a pause of no kind", strings.Replace(stage(turn), `[]`, `[{"kind":"tea"}]`, 1), torque.ErrNoPull, "wait and check"},
 		{"a wait of no time", strings.Replace(stage(turn), `[]`, `[{"kind":"wait","for":"a while","why":""}]`, 1), nil, "no time to wait"},
 		{"a list", `[]`, units.ErrNotWritten, "no object"},
 	} {
@@ -110,6 +161,10 @@ func TestJSONErrors(t *testing.T) {
 				t.Errorf("%v, want %v with %q", err, tt.kind, tt.want)
 			}
 		})
+	}
+	var last torque.Action
+	if err := json.Unmarshal([]byte(`{"within":null, "by" : "55 °" ,"beyond":false,"kind":"turn"}`), &last); err != nil || last.String() != "turn 55° further" {
+		t.Errorf("%v, %v: the kind may stand anywhere", last, err)
 	}
 	var plan torque.Plan
 	if err := json.Unmarshal([]byte(`{"closefit":2,"name":"x","groups":[]}`), &plan); err == nil || !strings.Contains(err.Error(), "version 2") {
@@ -139,11 +194,11 @@ func TestJSONRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		groups := genGroups(t)
 		stage := &groups[0].Stages[0]
-		stage.Then = append(stage.Then, torque.PauseOf(torque.Wait{For: time.Duration(rapid.Int64Range(1, 1e13).Draw(t, "wait")), Why: "sealant"}),
-			torque.PauseOf(torque.Inspection{Ask: "Free?", Within: units.MustParseLengthInterval("<= 0.1 in"), In: units.Inch, IfNot: "stop"}))
+		stage.Then = append(stage.Then, torque.Do(torque.Wait{For: time.Duration(rapid.Int64Range(1, 1e13).Draw(t, "wait")), Why: "sealant"}),
+			torque.Do(torque.Inspection{Ask: "Free?", Within: units.MustParseLengthInterval("<= 0.1 in"), In: units.Inch, IfNot: "stop"}))
 		stage.Order = torque.Given(boltsOf(groups[0].Pattern))
-		stage.Pull = torque.PullOf(torque.Tighten{Within: units.MustParseTorqueInterval("9.123..10.5 lbf·ft"), In: units.PoundForceFoot})
-		groups[0].First = []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Oiled?"})}
+		stage.Pull = torque.Do(torque.Tighten{Within: units.MustParse[units.TorqueInterval]("9.123..10.5 lbf·ft"), In: units.PoundForceFoot})
+		groups[0].First = []torque.Action{torque.Do(torque.Inspection{Ask: "Oiled?"})}
 		plan, err := torque.NewPlan("drawn", groups...)
 		if err != nil {
 			t.Fatal(err)
@@ -175,19 +230,19 @@ func TestJSONRoundTrip(t *testing.T) {
 // they were; a kind of another thing, a missing key and nothing at all are refused.
 func TestValuesSurviveJSON(t *testing.T) {
 	groups := bottomEnd()
-	groups[0].First = []torque.Pause{torque.PauseOf(torque.Wait{For: time.Minute})}
+	groups[0].First = []torque.Action{torque.Do(torque.Wait{For: time.Minute})}
 	plan, err := torque.NewPlan("bottom end", groups...)
 	if err != nil {
 		t.Fatal(err)
 	}
 	steps := plan.Steps()
 	for _, v := range []any{
-		torque.Tighten{To: nm("23 N·m"), Within: units.MustParseTorqueInterval("21..25 N·m"), In: units.PoundForceFoot, High: true},
-		torque.Turn{By: deg("400°"), Within: units.MustParseAngleInterval("390..410°"), Beyond: true},
-		torque.BackOff{By: deg("90°")}, torque.BackOff{},
-		torque.Wait{For: 90 * time.Second, Why: "sealant"},
-		torque.Inspection{Ask: "End play?", Within: units.MustParseLengthInterval(">= 0.1 mm"), In: units.Thou, IfNot: "strip it"},
-		torque.Tie{Group: "mains", Stage: 2}, groups[1].Pattern[2], groups[0], groups[1].Stages[0], groups[0].Stages[1].Pull, groups[0].First[0],
+		torque.Do(torque.Tighten{To: nm("23 N·m"), Within: units.MustParse[units.TorqueInterval]("21..25 N·m"), In: units.PoundForceFoot, High: true}),
+		torque.Do(torque.Turn{By: deg("400°"), Within: units.MustParse[units.AngleInterval]("390..410°"), Beyond: true}),
+		torque.Do(torque.BackOff{By: deg("90°")}), torque.Do(torque.BackOff{}),
+		torque.Do(torque.Wait{For: 90 * time.Second, Why: "sealant"}),
+		torque.Do(torque.Inspection{Ask: "End play?", Within: units.MustParseLengthInterval(">= 0.1 mm"), In: units.Thou, IfNot: "strip it"}),
+		groups[1].Pattern[2], groups[0], groups[1].Stages[0], groups[0].Stages[1].Pull, groups[0].First[0],
 		steps[0], steps[1], steps[18], steps[len(steps)-1], torque.SingleUse, torque.Cross, torque.Given{"b", "a"},
 	} {
 		text, err := json.Marshal(v)
@@ -218,21 +273,17 @@ func TestValuesSurviveJSON(t *testing.T) {
 	if steps[1].Spends || !steps[len(steps)-1].Spends {
 		t.Errorf("%v spends its bolt: %v; %v: %v", steps[1], steps[1].Spends, steps[len(steps)-1], steps[len(steps)-1].Spends)
 	}
-	var turn torque.Turn
-	if err := json.Unmarshal([]byte(`{"kind":"wait","for":"1m0s","why":""}`), &turn); !errors.Is(err, torque.ErrPullKind) {
-		t.Errorf("%v, want a wait refused for a turn", err)
-	}
 	var step torque.Step
 	for _, bad := range []string{
-		`{"number":1,"group":"g","stage":1,"bolt":"b","pull":null,"pause":null,"mark":false,"spends":false}`,
-		`{"number":1,"group":"g","stage":1,"bolt":"b","pull":null,"pause":{"kind":"wait","for":"1m0s","why":""},"mark":false,"spends":false}`,
-		`{"number":1,"group":"g","stage":1,"bolt":"","pull":{"kind":"back off","by":null},"pause":null,"mark":false,"spends":false}`,
+		`{"number":1,"group":"g","stage":1,"bolt":"b","do":null,"mark":false,"spends":false}`,
+		`{"number":1,"group":"g","stage":1,"bolt":"b","do":{"kind":"wait","for":"1m0s","why":""},"mark":false,"spends":false}`,
+		`{"number":1,"group":"g","stage":1,"bolt":"","do":{"kind":"back off","by":null},"mark":false,"spends":false}`,
 	} {
-		if err := json.Unmarshal([]byte(bad), &step); !errors.Is(err, torque.ErrPlan) {
+		if err := json.Unmarshal([]byte(bad), &step); err == nil || !strings.Contains(err.Error(), "step") && !strings.Contains(err.Error(), `"do"`) {
 			t.Errorf("%s: %v, want it refused", bad, err)
 		}
 	}
-	for _, bad := range []any{torque.Pause{}, torque.BoltUse(9), torque.Arrangement(9), torque.Step{Bolt: "b"}} {
+	for _, bad := range []any{torque.Action{}, torque.BoltUse(9), torque.Arrangement(9), torque.Step{Bolt: "b"}} {
 		if text, err := json.Marshal(bad); err == nil {
 			t.Errorf("%T is written %s", bad, text)
 		}
@@ -245,7 +296,7 @@ func TestPlanCannotBeChanged(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		groups := genGroups(t)
 		for i := range groups {
-			groups[i].First = []torque.Pause{torque.PauseOf(torque.Inspection{Ask: "Oiled?"})}
+			groups[i].First = []torque.Action{torque.Do(torque.Inspection{Ask: "Oiled?"})}
 			groups[i].Order = torque.Given(boltsOf(groups[i].Pattern))
 			groups[i].Stages[0].Order = torque.Given(boltsOf(groups[i].Pattern))
 		}
