@@ -107,7 +107,7 @@ func (m *measured) has(location string) bool {
 // computed reports whether a sum is known at a place by its sizes.
 func (j *Job) computed(m *measured, location string) bool {
 	fit := m.fit(j, m, location)
-	return fit.Computed().Taken()
+	return fit.Sum.Reading().Taken()
 }
 
 // bySize reports whether the job measures a sum by its sizes: it has read one, or has
