@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 
+	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/torque"
@@ -44,14 +45,23 @@ func (c boltCheck) contradicts() bool {
 }
 
 // readBolts reads what is known of every bolt of the plan. A bolt of which nothing is said
-// is not known to be fit for use.
-func (r *reader) readBolts(plan *torque.Plan, listed bool, tables map[string]boltsTable) []boltSet {
+// is not known to be fit for use. Where something is wrong with the plan, and that has been
+// said, only what is wrong with the bolts that it lists is found out.
+func (r *reader) readBolts(plan *torque.Plan, listed []planfile.Group, tables map[string]boltsTable) []boltSet {
 	if plan == nil {
-		if listed {
-			return nil // what is wrong with the plan is said
-		}
 		for name := range tables {
-			r.fail("bolts."+name, "bolts without a tightening: %w; add [[tightening]] with group = %q", ErrMissing, name)
+			i := slices.IndexFunc(listed, func(g planfile.Group) bool { return g.Group == name })
+			if i >= 0 {
+				set := boltSet{group: name}
+				for _, bolt := range listed[i].Named() {
+					set.bolts = append(set.bolts, boltCheck{bolt: bolt})
+				}
+				if len(set.bolts) > 0 {
+					r.readBoltSet("bolts."+name, &set, tables[name])
+				}
+			} else if len(listed) == 0 {
+				r.fail("bolts."+name, "bolts without a tightening: %w; add [[tightening]] with group = %q", ErrMissing, name)
+			}
 		}
 		return nil
 	}
@@ -158,6 +168,8 @@ func (r *reader) someOf(path string, v any, what string, names []string) []strin
 		if v == "all" {
 			return names
 		}
+		r.fail(path, "%q; write \"all\", or a list of %ss in brackets, as in [%q]", v, what, names[0])
+		return nil
 	case []any:
 		var list []string
 		for i, x := range v {

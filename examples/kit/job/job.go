@@ -65,9 +65,7 @@ func (r *reader) job(f file) *Job {
 		j.atWorst = r.oneOf("combine", f.Combine, "way to combine doubts", []string{atWorst})
 	}
 	r.atWorst = j.atWorst
-	errs := len(r.errs)
 	j.engine = r.readEngine(f.Engine)
-	engineWrong := len(r.errs) > errs
 	r.readInstruments(f.Instruments)
 	j.instruments = r.instruments
 	for _, name := range slices.Sorted(maps.Keys(r.instruments)) {
@@ -75,13 +73,13 @@ func (r *reader) job(f file) *Job {
 			j.gauges = append(j.gauges, in)
 		}
 	}
-	if !engineWrong { // else every place would be unknown
+	if j.engine.whole() { // else every place would be unknown
 		j.lines = r.readMeasured(&j.engine, f.Engine.Inspect, f.Measure)
 		j.shells = r.readShells(&j.engine, f.Shells)
 	}
 	j.trial = r.readPlan(f.Title+", trial assembly", "trial", f.Trial)
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
-	j.bolts = r.readBolts(j.plan, len(f.Tightening) > 0, f.Bolts)
+	j.bolts = r.readBolts(j.plan, f.Tightening, f.Bolts)
 	seen := map[string]string{}
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)
 	if len(r.errs) == 0 {

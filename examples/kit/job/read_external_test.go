@@ -151,6 +151,9 @@ func TestBadInput(t *testing.T) {
 			if !strings.Contains(err.Error(), test.say) {
 				t.Errorf("error does not say %q:\n%v", test.say, err)
 			}
+			if word := wordOfGo.FindString(err.Error()); word != "" {
+				t.Errorf("%q is no word of a job file:\n%v", word, err)
+			}
 		})
 	}
 }

@@ -3,6 +3,7 @@ package planfile
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
@@ -36,6 +37,18 @@ type Group struct {
 	SingleUse *bool      `toml:"single_use"`
 	First     []string   `toml:"first"`
 	Stages    []Stage    `toml:"stages"`
+}
+
+// Named returns the names of the bolts that the group lists, in whichever way.
+func (g Group) Named() []string {
+	names := slices.Concat(g.Bolts, slices.Concat(g.Caps...))
+	if g.Circle != nil {
+		names = append(names, g.Circle.Bolts...)
+	}
+	for _, p := range g.Places {
+		names = append(names, p.Bolt)
+	}
+	return names
 }
 
 // A Circle is bolts evenly spaced, clockwise from the top.

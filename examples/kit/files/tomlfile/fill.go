@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -83,30 +84,52 @@ func (f *filler) text(path, key string, n *node) (text string, ok bool) {
 	case aText:
 		return n.text, true
 	case aWhole, aDecimal:
-		f.fail(path, n, "%s, a bare number, where a text belongs; write it in quotes, %q, and a quantity with its unit, as in %q", n.text, n.text, n.text+" "+f.unit)
+		quantity := ""
+		if n.kind == aDecimal {
+			quantity = fmt.Sprintf(", as in %q", n.text+" "+f.unit)
+		}
+		f.fail(path, n, "%s, a bare number, where a text belongs; write %q, or with its unit if it is a quantity%s", n.text, n.text, quantity)
 		return n.text, true
 	case aList:
-		switch {
-		case len(n.list) == 1 && n.list[0].kind == aText:
-			f.fail(path, n, "a list, where a text belongs; write %s = %q", written(key), n.list[0].text)
-			return n.list[0].text, true
-		case len(n.list) > 1 && n.list[0].kind == aText:
-			f.fail(path, n, "a list of %d, where one text belongs; write %s = %q, or whichever of them it is", len(n.list), written(key), n.list[0].text)
-			return n.list[0].text, true
+		if text, ok := inOne(n.list); ok {
+			f.fail(path, n, "a list, where one text belongs; write %s%q", assigned(key), text)
+			return text, true
 		}
 		fallthrough
 	default:
-		f.fail(path, n, "%s, where a text belongs; write %s = \"...\"", n.said(), written(key))
+		f.fail(path, n, "%s, where a text belongs; write %s\"...\"", n.said(), assigned(key))
 		return "", false
 	}
 }
 
-// written is a key as it is written; of an element of a list, which has none, nothing.
-func written(key string) string {
-	if key == "" {
-		return "it"
+// inOne makes one text of those in a list, with their unit at its end if they have one.
+func inOne(list []*node) (string, bool) {
+	unit := ""
+	var parts []string
+	for i, e := range list {
+		if e.kind != aText {
+			return "", false
+		}
+		text := e.text
+		if number, u, ok := strings.Cut(text, " "); ok && (i == 0 || u == unit) && bareNumber.MatchString(number) {
+			text, unit = number, u
+		} else if i > 0 && unit != "" {
+			return "", false
+		}
+		parts = append(parts, text)
 	}
-	return bareOrQuoted(key)
+	return strings.TrimSpace(strings.Join(parts, " ") + " " + unit), len(parts) > 0
+}
+
+var bareNumber = regexp.MustCompile(`^[0-9.]+$`)
+
+// assigned is a key with what stands between it and its value; of an element of a list,
+// which has no key, nothing.
+func assigned(key string) string {
+	if key == "" {
+		return ""
+	}
+	return bareOrQuoted(key) + " = "
 }
 
 // said says what a node is.
@@ -144,9 +167,9 @@ func (f *filler) whole(path, key string, n *node, v reflect.Value) {
 		f.fail(path, n, "%s is too large; write a smaller number", shortened(n.text))
 	case n.kind == aText && fits:
 		v.SetInt(number)
-		f.fail(path, n, "%s, a text where a whole number belongs; write %s = %d", n.said(), written(key), number)
+		f.fail(path, n, "%s, a text where a whole number belongs; write %s%d", n.said(), assigned(key), number)
 	default:
-		f.fail(path, n, "%s, where a whole number belongs; write one without quotes, as in %s = 3", n.said(), written(key))
+		f.fail(path, n, "%s, where a whole number belongs; write one without quotes, as in %s3", n.said(), assigned(key))
 	}
 }
 
@@ -159,9 +182,9 @@ func (f *filler) decimal(path, key string, n *node, v reflect.Value) {
 		v.SetFloat(number)
 	case n.kind == aText && fits:
 		v.SetFloat(number)
-		f.fail(path, n, "%s, a text where a number belongs; write %s = %s", n.said(), written(key), n.text)
+		f.fail(path, n, "%s, a text where a number belongs; write %s%s", n.said(), assigned(key), n.text)
 	default:
-		f.fail(path, n, "%s, where a number belongs; write one without quotes, as in %s = 2", n.said(), written(key))
+		f.fail(path, n, "%s, where a number belongs; write one without quotes, as in %s2", n.said(), assigned(key))
 	}
 }
 
@@ -173,9 +196,9 @@ func (f *filler) truth(path, key string, n *node, v reflect.Value) {
 		v.SetBool(yes)
 	case n.kind == aText && (yes || n.text == "false" || n.text == "no"):
 		v.SetBool(yes)
-		f.fail(path, n, "%s, where true or false belongs; write %s = %t", n.said(), written(key), yes)
+		f.fail(path, n, "%s, where true or false belongs; write %s%t", n.said(), assigned(key), yes)
 	default:
-		f.fail(path, n, "%s, where true or false belongs; write %s = true, or false", n.said(), written(key))
+		f.fail(path, n, "%s, where true or false belongs; write %strue, or false", n.said(), assigned(key))
 	}
 }
 
@@ -192,22 +215,57 @@ func (f *filler) fillList(path, key string, n *node, v reflect.Value) {
 		f.fail(path, n, "%s, where a list of tables belongs; write [[%s]], and under it %s", n.said(), bareOrQuoted(key), keysOf(v.Type().Elem()))
 		return
 	case n.kind == aTable:
-		f.fail(path, n, "a table, where a list belongs; write %s = [...]", written(key))
+		f.fail(path, n, "a table, where a list belongs; write %s[...]", assigned(key))
 		return
 	default:
-		var texts []string
-		for _, text := range strings.Split(n.text, ",") {
-			if text = strings.TrimSpace(text); text != "" {
-				elements = append(elements, &node{kind: n.kind, text: text, line: n.line})
-				texts = append(texts, (&node{kind: n.kind, text: text}).said())
-			}
-		}
-		f.fail(path, n, "%s, where a list belongs; write %s = [%s]", n.said(), written(key), strings.Join(texts, ", "))
+		meant := asList(n, v.Type(), key == "")
+		f.fail(path, n, "%s, where a list belongs; write %s%s", n.said(), assigned(key), meant.written())
+		elements = meant.list
 	}
 	v.Set(reflect.MakeSlice(v.Type(), len(elements), len(elements)))
 	for i, e := range elements {
 		f.fill(fmt.Sprintf("%s[%d]", path, i), "", e, v.Index(i))
 	}
+}
+
+// asList is a value alone as the list that it was evidently meant as: its parts between
+// commas, of a list of lists "1-4 2-5" those between blanks and dashes too.
+func asList(n *node, t reflect.Type, inner bool) *node {
+	outer := t.Elem().Kind() == reflect.Slice
+	parts := strings.FieldsFunc(n.text, func(c rune) bool { return c == ',' || outer && c == ' ' || inner && (c == '-' || c == ' ') })
+	list := &node{kind: aList, line: n.line}
+	for _, text := range parts {
+		if text = strings.TrimSpace(text); text == "" {
+			continue
+		}
+		e := &node{kind: n.kind, text: text, line: n.line}
+		if outer {
+			e = asList(e, t.Elem(), true)
+		}
+		list.list = append(list.list, e)
+	}
+	if last := len(list.list) - 1; last > 0 && !outer { // "0.05, 0.10 mm"
+		if _, unit, ok := strings.Cut(list.list[last].text, " "); ok {
+			for _, e := range list.list[:last] {
+				if bareNumber.MatchString(e.text) {
+					e.text += " " + unit
+				}
+			}
+		}
+	}
+	return list
+}
+
+// written is a list as it is written.
+func (n *node) written() string {
+	if n.kind != aList {
+		return n.said()
+	}
+	var parts []string
+	for _, e := range n.list {
+		parts = append(parts, e.written())
+	}
+	return "[" + strings.Join(parts, ", ") + "]"
 }
 
 // fillMap fills a table whose names the user makes up. A value that cannot be read is
@@ -267,11 +325,11 @@ func (f *filler) table(path, key string, n *node, t reflect.Type) (*node, bool) 
 		if len(n.list) > 0 {
 			example = n.list[0]
 		}
-		f.fail(path, n, "%s, where names with a text each belong; write %s = { NAME = %q }", n.said(), written(key), cmp.Or(shortened(example.text), "..."))
+		f.fail(path, n, "%s, where names with a text each belong; write %s{ NAME = %q }", n.said(), assigned(key), cmp.Or(shortened(example.text), "..."))
 	case t.Kind() == reflect.Map:
 		f.fail(path, n, "%s, where a table belongs; write [%s.NAME] and what belongs to it under it", n.said(), dottedPath(path))
 	default:
-		f.fail(path, n, "%s, where a table belongs; write %s = { … }, with %s", n.said(), written(key), keysOf(t))
+		f.fail(path, n, "%s, where a table belongs; write %s{ … }, with %s", n.said(), assigned(key), keysOf(t))
 	}
 	return nil, false
 }

@@ -40,6 +40,9 @@ func (p *Places) Wrap(path string, err error) *Error {
 	return &Error{File: p.file, Line: p.Line(path), Path: path, What: err.Error(), Err: err}
 }
 
+// Unread reports whether there is a value at the path that Decode could not read.
+func (p *Places) Unread(path string) bool { return p.unread[path] }
+
 // follows reports whether an error at the path may only follow from one that Decode
 // returned: the value there could not be read, or there is none, and something else in its
 // table could not.

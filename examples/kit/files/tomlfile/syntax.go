@@ -30,6 +30,8 @@ func inWords(message, line string) string {
 		return `a quotation mark of print; write the straight one, "`
 	case strings.Contains(message, "nested more"):
 		return "lists in lists without end; look where one is not closed"
+	case strings.Contains(message, "expected ',' or") && balanced(text):
+		return "a comma is missing between two parts of a list or a table in braces; write one"
 	case strings.Contains(message, "incomplete") || strings.Contains(message, "expected ',' or"):
 		return notClosed
 	case strings.Contains(message, "terminated") || strings.Contains(message, "cannot have new lines"):
@@ -71,6 +73,24 @@ func inWords(message, line string) string {
 		return "a value that is neither a number nor a text in quotes; write a text and a quantity in quotes, as in \"0.05 mm\""
 	}
 	return "it cannot be read here: " + rune4.ReplaceAllString(message, `"$1"`) + `; write key = "text", one a line`
+}
+
+// balanced reports whether every bracket and brace that a line opens it closes, outside of
+// texts.
+func balanced(line string) bool {
+	open, quoted := 0, false
+	for _, c := range line {
+		switch {
+		case c == '"':
+			quoted = !quoted
+		case quoted:
+		case c == '[' || c == '{':
+			open++
+		case c == ']' || c == '}':
+			open--
+		}
+	}
+	return open == 0 && strings.ContainsAny(line, "[{")
 }
 
 // headingInWords says what is wrong with a heading, of which the parts are its opening

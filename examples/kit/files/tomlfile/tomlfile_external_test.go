@@ -21,6 +21,7 @@ type file struct {
 		Places int `toml:"places"`
 	} `toml:"show"`
 	Gauges map[string]gauge `toml:"gauges"`
+	Pins   [][]string       `toml:"pins"`
 }
 
 type bearing struct {
@@ -98,14 +99,22 @@ func TestErrors(t *testing.T) {
 		{"a capital", "Title = \"x\"\n", `job.toml:1: unknown key "Title"; write title`},
 		{"an unknown table, said once", "[[bearing]]\nclearance = \"1 mm\"\nlocations = []\n", `job.toml:1: unknown key "bearing"; write bearings`},
 
-		{"bare number", "[[bearings]]\nclearance = 0.050\n", `job.toml:2: bearings[0].clearance: 0.050, a bare number, where a text belongs; write it in quotes, "0.050", and a quantity with its unit, as in "0.050 mm"`},
-		{"bare number in a file of inches", "title = \"1 in\"\n[[bearings]]\nclearance = 0.0020\n", `job.toml:3: bearings[0].clearance: 0.0020, a bare number, where a text belongs; write it in quotes, "0.0020", and a quantity with its unit, as in "0.0020 in"`},
+		{"bare number", "[[bearings]]\nclearance = 0.050\n", `job.toml:2: bearings[0].clearance: 0.050, a bare number, where a text belongs; write "0.050", or with its unit if it is a quantity, as in "0.050 mm"`},
+		{"bare number in a file of inches", "title = \"1 in\"\n[[bearings]]\nclearance = 0.0020\n", `job.toml:3: bearings[0].clearance: 0.0020, a bare number, where a text belongs; write "0.0020", or with its unit if it is a quantity, as in "0.0020 in"`},
 		{"text for a number", "[show]\nplaces = \"3\"\n", `job.toml:2: show.places: "3", a text where a whole number belongs; write places = 3`},
 		{"a number too large", "[show]\nplaces = 999999999999999999\n[gauges]\na = 9223372036854775807\n", `job.toml:4: gauges.a: 9223372036854775807, where a table belongs`},
 		{"a decimal for a whole number", "[show]\nplaces = 3.5\n", `job.toml:2: show.places: 3.5, where a whole number belongs; write one without quotes, as in places = 3`},
 		{"a text for a list", "[[bearings]]\nlocations = \"1\"\n", `job.toml:2: bearings[0].locations: "1", where a list belongs; write locations = ["1"]`},
 		{"names with commas for a list", "[[bearings]]\nlocations = \"front, rear\"\n", `job.toml:2: bearings[0].locations: "front, rear", where a list belongs; write locations = ["front", "rear"]`},
-		{"a list for a text", "title = [\"x\"]\n", `job.toml:1: title: a list, where a text belongs; write title = "x"`},
+		{"a list for a text", "title = [\"x\"]\n", `job.toml:1: title: a list, where one text belongs; write title = "x"`},
+		{"a list of codes for a text", "title = [\"84\", \"78\"]\n", `job.toml:1: title: a list, where one text belongs; write title = "84 78"`},
+		{"a list of sizes for a text", "title = [\"84.1 mm\", \"78.2 mm\"]\n", `job.toml:1: title: a list, where one text belongs; write title = "84.1 78.2 mm"`},
+		{"a list of sizes in two units for a text", "title = [\"84.1 mm\", \"78.2 in\"]\n", `job.toml:1: title: a list, where a text belongs; write title = "..."`},
+		{"a text for a list of lists", "pins = \"1-4 2-5\"\n", `job.toml:1: pins: "1-4 2-5", where a list belongs; write pins = [["1", "4"], ["2", "5"]]`},
+		{"texts for lists", "pins = [\"1-4\"]\n", `job.toml:1: pins[0]: "1-4", where a list belongs; write ["1", "4"]`},
+		{"a unit at the last of a list", "[[bearings]]\nlocations = \"0.05, 0.10 mm\"\n", `job.toml:2: bearings[0].locations: "0.05, 0.10 mm", where a list belongs; write locations = ["0.05 mm", "0.10 mm"]`},
+		{"a whole number for a text", "title = 3\n", `job.toml:1: title: 3, a bare number, where a text belongs; write "3", or with its unit if it is a quantity`},
+		{"a list of tables after a table of the name", "[gauges]\n[[gauges]]\n", `job.toml:2: [[gauges]] stands in double brackets here, and in single ones on line 1`},
 		{"a list of lists for a text", "title = [[\"x\"]]\n", `job.toml:1: title: a list, where a text belongs; write title = "..."`},
 		{"a table for a text", "title = { a = 1 }\n", `job.toml:1: title: a table, where a text belongs; write title = "..."`},
 		{"a truth for a text", "title = true\n", `job.toml:1: title: true, where a text belongs; write title = "..."`},
@@ -137,7 +146,7 @@ func TestErrors(t *testing.T) {
 		{"a list that is not closed", "[[bearings]]\nlocations = [\"1\",\nclearance = \"1 mm\"\n", "job.toml:3: a list or a table in braces is not closed before here"},
 		{"a list that is not closed before a heading", "[[bearings]]\nlocations = [\"1\",\n[show]\nplaces = 1\n", "job.toml:3: a list or a table in braces is not closed before here"},
 		{"a list that is not closed at the end", "[[bearings]]\nlocations = [\"1\",\n", "job.toml:2: a list or a table in braces is not closed before here"},
-		{"a comma missing in a list", "[[bearings]]\nlocations = [\"1\" \"2\"]\n", "job.toml:2: a list or a table in braces is not closed before here, or a comma is missing"},
+		{"a comma missing in a list", "[[bearings]]\nlocations = [\"1\" \"2\"]\n", "job.toml:2: a comma is missing between two parts"},
 		{"a backslash", `title = "a\q"`, `job.toml:1: a backslash`},
 		{"a key of many parts", strings.Repeat("a.", 40) + "a = 1\n", `job.toml:1: a key of 41 parts; write at most 32`},
 		{"lists in lists", "title = " + strings.Repeat("[", 100) + strings.Repeat("]", 100) + "\n", `job.toml:1: lists in lists more than 32 deep`},

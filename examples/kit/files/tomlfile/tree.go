@@ -195,6 +195,9 @@ func (g *grower) table(root *node, e *unstable.Node) *node {
 			element.headed = true
 			next.list = append(next.list, element)
 			return element
+		case last && e.Kind == unstable.ArrayTable && next.headed:
+			g.fail(line, ErrTwice, "[%s] stands in double brackets here, and in single ones on line %d: write double ones at both, or keep one of the two", written, next.line)
+			return newTable(line)
 		case last && e.Kind == unstable.ArrayTable:
 			g.fail(line, ErrTwice, "[%s]: %s: it is %s on line %d; keep one of the two", written, ErrTwice, next.said(), next.line)
 			return newTable(line)
