@@ -8,6 +8,7 @@ import (
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/torque"
+	"example.com/closefit/units"
 )
 
 // A Job is what one job file describes: an engine, its limits, codes, readings and
@@ -59,6 +60,7 @@ func Read(name string, src []byte) (*Job, error) {
 
 // job reads every part of the file.
 func (r *reader) job(f file) *Job {
+	r.inches = f.Show.Length == units.Inch.String()
 	r.present("title", f.Title)
 	j := &Job{title: f.Title, note: f.Note, date: f.Date, by: f.By, show: r.readShow(f.Show)}
 	if f.Combine != "" {

@@ -82,6 +82,19 @@ func TestMessages(t *testing.T) {
 	}
 }
 
+// TestInches: a job in inches is not told to write millimetres.
+func TestInches(t *testing.T) {
+	src, err := job.Demonstration("slate-saw")
+	if err != nil {
+		t.Fatal(err)
+	}
+	typed := strings.Replace(string(src), `0.0032 in"`, `0.0032"`, 1)
+	_, err = job.Read("job.toml", []byte(typed))
+	if err == nil || !strings.Contains(err.Error(), `write "0.0019..0.0032 in"`) {
+		t.Errorf("%v", err)
+	}
+}
+
 // TestEverythingAtOnce: values of another kind hide no other fault.
 func TestEverythingAtOnce(t *testing.T) {
 	src := strings.NewReplacer(`with = "bore gauge"`, `with = ["bore gauge"]`, `thrust = "3"`, `thrust = 3`, `uncertainty = "0.005 mm"`, `uncertainty = 0.005`,
