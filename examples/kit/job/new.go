@@ -6,7 +6,9 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 
+	pictures "example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/files/tomlfile"
 )
 
@@ -36,6 +38,11 @@ func (b Beginning) File() ([]byte, error) {
 	}
 	for _, pin := range strings.Fields(strings.ReplaceAll(b.Pins, ",", " ")) {
 		t.Pins = append(t.Pins, strings.Split(pin, "-"))
+	}
+	for _, said := range []string{b.Title, b.Cylinders, b.Mains, b.Pins, b.Thrust, b.Rings, b.Passages, b.Jets, b.Decks} {
+		if strings.ContainsFunc(said, func(c rune) bool { return !unicode.IsPrint(c) || c == unicode.ReplacementChar }) {
+			return nil, fmt.Errorf("%q: a letter that cannot be printed; write names in letters, figures and blanks", said)
+		}
 	}
 	var places tomlfile.Places
 	r := &reader{places: &places}
@@ -140,21 +147,9 @@ func (w *blankFile) line(format string, args ...any) {
 // remark writes a remark, in lines that fit a screen.
 func (w *blankFile) remark(text string) {
 	const wide = 78
-	for _, l := range wrapped(text, wide) {
+	for _, l := range pictures.Wrap(text, wide) {
 		w.line("# %s", l)
 	}
-}
-
-// wrapped breaks a text into lines of so many letters at the most, between words.
-func wrapped(text string, wide int) (lines []string) {
-	for _, word := range strings.Fields(text) {
-		if n := len(lines) - 1; n >= 0 && len([]rune(lines[n]))+1+len([]rune(word)) <= wide {
-			lines[n] += " " + word
-			continue
-		}
-		lines = append(lines, word)
-	}
-	return lines
 }
 
 // unit is the unit of length of the file, and how many places it is shown with.

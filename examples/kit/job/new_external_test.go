@@ -118,6 +118,15 @@ func TestNewRefuses(t *testing.T) {
 	}
 }
 
+// TestNewRefusesWhatCannotBePrinted: a name that no file could hold.
+func TestNewRefusesWhatCannotBePrinted(t *testing.T) {
+	for _, name := range []string{"top\x7fring", "top\a", "\xff", "top\nring"} {
+		if _, err := (job.Beginning{Cylinders: "1", Mains: "2", Rings: name, Passages: "gallery"}).File(); err == nil || !strings.Contains(err.Error(), "cannot be printed") {
+			t.Errorf("%q: %v", name, err)
+		}
+	}
+}
+
 // TestNewOffersEveryLine: what can be measured of an engine stands in its file.
 func TestNewOffersEveryLine(t *testing.T) {
 	b := job.Beginning{Cylinders: "2", Mains: "3", Rings: "top ring", Passages: "gallery", Jets: "2"}

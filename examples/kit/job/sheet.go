@@ -9,6 +9,7 @@ import (
 
 	pictures "example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // A Sheet is what is still to be measured of an engine, to write on by hand.
@@ -16,6 +17,7 @@ type Sheet struct {
 	Title    string
 	Parts    []SheetPart
 	NoLimits []string // the lines that are judged, and have no limits yet
+	NotSaid  []string // the lines that were read without saying how: "main bore (bolts, shells)"
 }
 
 // A SheetPart is what is measured of one part of the engine: the block, the crankshaft.
@@ -55,6 +57,9 @@ func (j *Job) Sheet() *Sheet {
 	for _, m := range j.lines {
 		if m.expected && m.form != state && len(m.at) > 0 && len(m.limits) == 0 && m.pressures.IsEmpty() {
 			s.NoLimits = append(s.NoLimits, m.name())
+		}
+		if missing := m.notSaid(); len(missing) > 0 {
+			s.NotSaid = append(s.NotSaid, fmt.Sprintf("%s (%s)", m.name(), strings.Join(missing, ", ")))
 		}
 		if open := wanted[m.name()]; len(open) > 0 {
 			add(m.part(), j.sheetLine(m, open))
@@ -96,6 +101,16 @@ func (j *Job) wanted() map[string][]string {
 		}
 	}
 	return wanted
+}
+
+// notSaid are the facts that a line which was read asks for, and that nobody said.
+func (m *measured) notSaid() (missing []string) {
+	for _, f := range m.needs {
+		if len(m.taken) > 0 && !slices.ContainsFunc(m.states, func(c measure.Condition) bool { return c.What == f.what }) {
+			missing = append(missing, f.what)
+		}
+	}
+	return missing
 }
 
 // has reports whether the line was read at a place.

@@ -124,3 +124,14 @@ func TestSheetOfSizes(t *testing.T) {
 		t.Errorf("%+v", bolts)
 	}
 }
+
+// TestSheetSaysWhatWasNotSaid: a reading without its conditions stands on the sheet.
+func TestSheetSaysWhatWasNotSaid(t *testing.T) {
+	j, err := job.Read("job.toml", []byte(strings.Replace(base(t), `conditions = { bolts = "tightened as for assembly", shells = "out" }`, `conditions = { bolts = "?", shells = "out" }`, 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := j.Sheet(); !slices.Equal(s.NotSaid, []string{"main bore (bolts)"}) {
+		t.Errorf("%q", s.NotSaid)
+	}
+}

@@ -17,7 +17,7 @@ const wide = 80
 func writeText(w io.Writer, s *job.Sheet) error {
 	var b strings.Builder
 	put := func(indent int, text string) {
-		for _, l := range wrap(text, wide-indent) {
+		for _, l := range drawing.Wrap(text, wide-indent) {
 			fmt.Fprintf(&b, "%s%s\n", strings.Repeat(" ", indent), l)
 		}
 	}
@@ -27,6 +27,10 @@ func writeText(w io.Writer, s *job.Sheet) error {
 	if len(s.NoLimits) > 0 {
 		b.WriteString("\n")
 		put(0, "Limits still to be written: "+strings.Join(s.NoLimits, ", ")+".")
+	}
+	if len(s.NotSaid) > 0 {
+		b.WriteString("\n")
+		put(0, "Still to be said, of what was read: "+strings.Join(s.NotSaid, "; ")+".")
 	}
 	for _, p := range s.Parts {
 		fmt.Fprintf(&b, "\n%s\n%s\n", strings.ToUpper(p.Name), strings.Repeat("=", len(p.Name)))
@@ -80,20 +84,4 @@ func room(b *strings.Builder, name string, l job.SheetLine) {
 		return
 	}
 	fmt.Fprintf(b, "%s\n%s%s\n", text, strings.Repeat(" ", max(wide-len([]rune(blank)), 6)), blank)
-}
-
-// wrap breaks a text into lines between words.
-func wrap(text string, most int) (lines []string) {
-	for _, word := range strings.Fields(text) {
-		for len([]rune(word)) > most { // a name of somebody's own
-			lines = append(lines, string([]rune(word)[:most]))
-			word = string([]rune(word)[most:])
-		}
-		if n := len(lines) - 1; n >= 0 && len([]rune(lines[n]))+1+len([]rune(word)) <= most {
-			lines[n] += " " + word
-			continue
-		}
-		lines = append(lines, word)
-	}
-	return lines
 }

@@ -16,10 +16,10 @@ import (
 const mostErrors = 50
 
 // Decode fills the struct that v points to from the TOML text src of the file
-// named. The error is Errors: every key that is unknown or stands twice, and every value of
-// another kind than its key has. Then v holds the rest of the file, and what the wrong values were
-// evidently meant as, so that more can be found out at once; Places.All leaves out the
-// errors that would only follow. The Places are nil if the text is not TOML.
+// named. The error is Errors: every key that is unknown or stands twice, and every value
+// of another kind than its key has. Then v holds the rest of the file, and what the wrong
+// values were evidently meant as, so that more can be found out at once; Places.All leaves
+// out the errors that would only follow. The Places are nil if the text is not TOML.
 func Decode(file string, src []byte, v any) (*Places, error) {
 	if len(src) > maxSize {
 		return nil, tooLarge(file, int64(len(src)))
@@ -38,7 +38,7 @@ func Decode(file string, src []byte, v any) (*Places, error) {
 	if tree == nil {
 		return nil, errs.Sorted()
 	}
-	f := filler{places: &Places{file: file, lines: map[string]int{}, unread: map[string]bool{}}, unit: unitOf(src), errs: errs}
+	f := filler{places: &Places{file: file, lines: map[string]int{}, unread: map[string]bool{}}, unit: unitOf(src), errs: errs, types: map[reflect.Type]keys{}}
 	f.fill("", "", tree, reflect.ValueOf(v).Elem())
 	if len(f.errs) > mostErrors {
 		f.errs = append(f.errs[:mostErrors], f.places.Errorf(f.errs[mostErrors].Path, "and more that cannot be read from here on"))

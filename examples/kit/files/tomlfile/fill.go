@@ -20,6 +20,23 @@ type filler struct {
 	places *Places
 	errs   Errors
 	unit   string
+	types  map[reflect.Type]keys // those of the structs met so far
+}
+
+// keys are the keys of a struct.
+type keys struct {
+	fields map[string][]int
+	known  []string // in their order
+}
+
+// keysOf returns the keys of a struct.
+func (f *filler) keysOf(t reflect.Type) keys {
+	k, ok := f.types[t]
+	if !ok {
+		k.fields, k.known = fieldsOf(t)
+		f.types[t] = k
+	}
+	return k
 }
 
 // fail notes that a value is of another kind than its key has.
@@ -212,7 +229,7 @@ func (f *filler) fillList(path, key string, n *node, v reflect.Value) {
 		f.fail(path, n, "one table, where a list of tables belongs; write [[%s]], in double brackets", bareOrQuoted(key))
 		elements = []*node{n}
 	case ofTables:
-		f.fail(path, n, "%s, where a list of tables belongs; write [[%s]], and under it %s", n.said(), bareOrQuoted(key), keysOf(v.Type().Elem()))
+		f.fail(path, n, "%s, where a list of tables belongs; write [[%s]], and under it %s", n.said(), bareOrQuoted(key), firstKeys(v.Type().Elem()))
 		return
 	case n.kind == aTable:
 		f.fail(path, n, "a table, where a list belongs; write %s[...]", assigned(key))
@@ -292,7 +309,8 @@ func (f *filler) fillStruct(path, key string, n *node, v reflect.Value) {
 	if !ok {
 		return
 	}
-	fields, known := fieldsOf(v.Type())
+	of := f.keysOf(v.Type())
+	fields, known := of.fields, of.known
 	taken := map[string]bool{}
 	for _, name := range n.keys {
 		meant := name
@@ -329,7 +347,7 @@ func (f *filler) table(path, key string, n *node, t reflect.Type) (*node, bool) 
 	case t.Kind() == reflect.Map:
 		f.fail(path, n, "%s, where a table belongs; write [%s.NAME] and what belongs to it under it", n.said(), dottedPath(path))
 	default:
-		f.fail(path, n, "%s, where a table belongs; write %s{ … }, with %s", n.said(), assigned(key), keysOf(t))
+		f.fail(path, n, "%s, where a table belongs; write %s{ … }, with %s", n.said(), assigned(key), firstKeys(t))
 	}
 	return nil, false
 }
@@ -404,8 +422,8 @@ func fieldsOf(t reflect.Type) (fields map[string][]int, known []string) {
 	return fields, known
 }
 
-// keysOf lists the first keys of a table.
-func keysOf(t reflect.Type) string {
+// firstKeys lists the first keys of a table.
+func firstKeys(t reflect.Type) string {
 	const most = 4
 	_, known := fieldsOf(t)
 	if len(known) > most {

@@ -63,8 +63,8 @@ type grower struct {
 	errs     Errors
 }
 
-// parse makes the tree of a text, or returns every line of it that is not TOML, or what
-// stands in it twice.
+// parse makes the tree of a text, with an error for what stands in it twice, of which the
+// first counts. Of a text that is not TOML there is no tree, and an error for each line.
 func parse(file string, src []byte) (*node, Errors) {
 	src = slices.Clone(src)
 	var faults Errors
