@@ -41,7 +41,7 @@ func (r *reader) assign(j *Job, set *shellSet, t codesTable) {
 	if set.part == "rod" {
 		journals = j.engine.pinNames()
 	}
-	if len(set.locations) > 1 && (t.Upper == open || t.Lower == open) {
+	if unread(t.Upper) || unread(t.Lower) {
 		set.unread = true
 		return
 	}
@@ -60,6 +60,9 @@ func (r *reader) assign(j *Job, set *shellSet, t codesTable) {
 	set.rows = map[grading.Side]codeRow{grading.Housing: {"upper_row", housing}, grading.Journal: {"lower_row", journal}}
 	set.coded = coded
 }
+
+// unread reports whether nothing of a row was read yet: it is all question marks.
+func unread(row string) bool { return strings.Contains(row, open) && strings.Trim(row, open+" ") == "" }
 
 // onRods gives each rod the code of the pin that it is on.
 func (j *Job) onRods(row grading.RowReading) grading.RowReading {

@@ -678,7 +678,8 @@ func TestShellsThatAreIn(t *testing.T) {
 // TestOpenShells: what stands open in a job is not known, and no error.
 func TestOpenShells(t *testing.T) {
 	for _, test := range []struct{ name, old, new, says string }{
-		{"codes", "A B A B", "?", "its codes are not read. To choose them by sizes, add main bore 1, main journal 1; or write fit"},
+		{"codes, one for all", "A B A B", "?", "its codes are not read."},
+		{"codes", "A B A B", "? ? ? ?", "its codes are not read. To choose them by sizes, add main bore 1, main journal 1; or write fit"},
 		{"a wall", `red = "2.000..2.002 mm"`, `red = "?"`, ""},
 		{"a size of a code", `A = "60.000..60.006 mm"`, `A = "?"`, ""},
 		{"a choice", "packs = [", "fit = { 1 = \"?\" }\npacks = [", ""},
