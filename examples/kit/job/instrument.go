@@ -45,13 +45,14 @@ func isKind(name string) bool {
 
 // An instrument is one of those that a job names.
 type instrument struct {
-	kind     string
-	gauge    measure.LengthInstrument
-	pressure measure.PressureInstrument
-	turns    []units.Length
-	strip    measure.Strip
-	feelers  measure.Feelers
-	bad      bool // something is wrong with it, and has been said
+	kind      string
+	gauge     measure.LengthInstrument
+	pressure  measure.PressureInstrument
+	turns     []units.Length
+	strip     measure.Strip
+	feelers   measure.Feelers
+	tolerance units.Length // of the strip
+	bad       bool         // something is wrong with it, and has been said
 }
 
 // readInstruments reads every instrument of the job, each after the one that it was set
@@ -78,7 +79,10 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 	case t.Kind == crushStrip:
 		in.strip, ok = ladder(r, path+".widths", t.Widths, measure.NewStrip)
 		if t.Tolerance != "" && ok {
-			in.strip, ok = tolerant(r, path, t, func(q units.Length) (measure.Strip, error) { return in.strip.WithTolerance(q, "") })
+			in.strip, ok = tolerant(r, path, t, func(q units.Length) (measure.Strip, error) {
+				in.tolerance = q
+				return in.strip.WithTolerance(q, "")
+			})
 		}
 	case t.Kind == feelerBlades:
 		in.feelers, ok = ladder(r, path+".blades", t.Blades, measure.NewFeelers)

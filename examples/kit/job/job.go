@@ -20,6 +20,8 @@ type Job struct {
 	engine      Engine
 	gauges      []instrument // by name
 	lines       []*measured  // every line that the engine has, in the order of the record
+	bodies      map[string]warmBody
+	washers     *thrustWashers
 	shells      []shellSet
 	bolts       []boltSet
 	trial       *torque.Plan
@@ -75,10 +77,14 @@ func (r *reader) job(f file) *Job {
 	}
 	if !engineWrong { // else every place would be unknown
 		j.lines = r.readMeasured(&j.engine, f.Engine.Inspect, f.Measure)
+		j.bodies = r.readWarmth(f.Temperatures, f.Materials, f.Warmth)
+		r.corrected(j.lines, j.bodies, f.Instruments)
+		j.washers = r.readWashers(f.Washers)
 		j.shells = r.readShells(&j.engine, f.Shells)
 	}
 	j.trial = r.readPlan(f.Title+", trial assembly", "trial", f.Trial)
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
+	j.torqued()
 	j.bolts = r.readBolts(j.plan, len(f.Tightening) > 0, f.Bolts)
 	seen := map[string]string{}
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)

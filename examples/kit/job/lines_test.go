@@ -21,7 +21,7 @@ func TestLines(t *testing.T) {
 		if l.how == "" {
 			t.Errorf("%q does not say how it is measured", l.name())
 		}
-		if l.form != state && (len(l.kinds) == 0 || l.remedy == Remedy{} && l.form != plain) {
+		if l.form != state && (len(l.kinds) == 0 && l.fit == nil || l.remedy == Remedy{} && l.form != plain) {
 			t.Errorf("%q has no instrument, or nothing to do about it", l.name())
 		}
 	}

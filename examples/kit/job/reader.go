@@ -30,6 +30,7 @@ type reader struct {
 
 	instruments map[string]instrument
 	atWorst     bool
+	engine      *Engine
 	lines       []line
 }
 
