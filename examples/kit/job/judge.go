@@ -53,10 +53,13 @@ func (j *Job) sized(name, location string) measure.LengthReading {
 // placeOf is where a line is measured that belongs to the place of another one: the pin of
 // a rod, and the place itself where the line has it.
 func (j *Job) placeOf(m *measured, location string) string {
-	if !slices.Contains(m.at, location) {
-		return j.engine.pinOf(location)
+	switch {
+	case slices.Contains(m.at, location):
+		return location
+	case len(m.at) == 1 && m.at[0] == m.group:
+		return m.group // the one place of a line that has one
 	}
-	return location
+	return j.engine.pinOf(location)
 }
 
 // whole is the reading of the whole part: of one station that station, of several what
@@ -227,7 +230,7 @@ func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) s
 	f := x.judged()
 	computed := f.Sum.Reading()
 	switch {
-	case !x.direct.Taken() && x.stations.ends != nil:
+	case !x.direct.Taken() && x.stations.how != "":
 		return x.stations.how
 	case !x.direct.Taken():
 		return sizes
@@ -245,8 +248,15 @@ func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) s
 func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDim]) string {
 	u, places := j.show.length, j.show.places
 	if both := x.judged().Agreement(); both.Known() && !both.Agree {
+		what := "bore inside the shells"
+		if x.entry.reading.Taken() {
+			what = m.kinds[0]
+		}
 		return fmt.Sprintf("the %s and the sizes do not agree: they differ by %s, so one is wrong; measure both again",
-			m.kinds[0], reading(both.Difference.Interval(), u, places))
+			what, reading(both.Difference.Interval(), u, places))
+	}
+	if problem := a.Reading.Problem(); strings.Contains(problem, "do not agree") {
+		return problem
 	}
 	if len(a.Reading.Unmet()) > 0 {
 		return a.Reading.Problem() + "; once it was read so, say it under conditions"

@@ -64,14 +64,18 @@ func bearingFit(j *Job, m *measured, location string) clearance.Fit {
 	return b.Fit()
 }
 
-// inShells takes the clearance of a bore that was read inside its shells, D - d, for a
-// reading of the clearance where it is: beside a strip, the closer one if they agree.
+// inShells takes the clearance of a bore that was read inside its shells, D - d, in place
+// of that by walls which were not read. Beside those it stands as a reading made where the
+// clearance is does.
 func (x *fitting) inShells(j *Job, m *measured) {
 	sum := measure.Sum[units.LengthDim]{Name: "bore inside its shells less journal", Symbol: "C", AtWorst: j.atWorst,
 		Terms: []measure.Term[units.LengthDim]{j.term("D", m.terms[4], x.location, units.One.OfInt(1)), j.term("d", m.terms[3], x.location, units.One.OfInt(-1))}}
-	r := sum.Reading()
-	switch {
+	r, byWalls := sum.Reading(), x.judged().Sum
+	switch walls := byWalls.Reading(); {
 	case !r.Taken():
+		return
+	case !walls.Taken():
+		x.stations = stationed{sum: &sum, how: sum.Name}
 		return
 	case x.Direct.Taken() && len(r.Unmet()) > 0:
 		return // it is no second opinion

@@ -176,7 +176,8 @@ func single(symbol, name string, r measure.LengthReading) measure.Sum[units.Leng
 
 // A stationed sum is a sum at each of several stations of a part.
 type stationed struct {
-	ends  []measure.LengthReading // the least and the greatest; none where the stations do not make the sum
+	ends  []measure.LengthReading       // the least and the greatest; none where the stations do not make the sum
+	sum   *measure.Sum[units.LengthDim] // another sum of the same, in its place; nil where the stations make it
 	how   string
 	steps []units.Working
 }
@@ -187,6 +188,9 @@ type eachOf func(j *Job, m *measured, location string) stationed
 // judged is the fit that is judged: with its stations where it is known by them.
 func (x fitting) judged() clearance.Fit {
 	f := x.Fit
+	if x.stations.sum != nil {
+		f.Sum = *x.stations.sum
+	}
 	if x.stations.ends != nil {
 		f.Sum = single(f.Sum.Symbol, x.stations.how, hull(x.stations.ends, x.stations.how))
 	}
@@ -299,4 +303,34 @@ func tapered(j *Job, m *measured, location string) clearance.Fit {
 	sum.Terms[0].Needs = part.conditions()
 	sum.NonNegative = true
 	return clearance.Fit{Sum: sum}
+}
+
+// implausible says what a reading, or one of several stations, may have been meant as: by
+// its limits, or because it is three times as large as the others of its part, or a third.
+func (j *Job) implausible(m *measured, e entry, limits units.LengthInterval) string {
+	all := slices.Concat(e.along...)
+	if len(all) < 2 {
+		return slip(e.whole(nil), limits, j.show.length, e.turns, units.Millimetre, units.Inch)
+	}
+	for i, r := range all {
+		if s := slip(r, limits, j.show.length, e.turns, units.Millimetre, units.Inch); s != "" {
+			return fmt.Sprintf("station %d: %s", i+1, s)
+		}
+	}
+	if m.form != size && m.form != plain {
+		return ""
+	}
+	for i, r := range all {
+		before, after := all[(i+len(all)-1)%len(all)], all[(i+1)%len(all)]
+		if farFrom(r, before) && farFrom(r, after) {
+			return fmt.Sprintf("station %d, %s, is far from its neighbour, %s", i+1, reading(r.Bracket(), j.show.length, j.show.places), reading(after.Bracket(), j.show.length, j.show.places))
+		}
+	}
+	return ""
+}
+
+// farFrom reports whether one of two sizes is more than three times the other.
+func farFrom(one, other measure.LengthReading) bool {
+	a, b := one.Bracket(), other.Bracket()
+	return a.Bounded() && b.Bounded() && (a.Hi().MulInt(3).Less(b.Lo()) || b.Hi().MulInt(3).Less(a.Lo()))
 }
