@@ -37,7 +37,10 @@ func TestBearingByStation(t *testing.T) {
 	judging(t, "wide at the joint", byStation("0.030..0.052 mm", stationNames, stationNames, jointWalls),
 		judgement{"main bearing 1 clearance", "0.036..0.057 mm", measure.AboveLimit, "where it is largest"})
 	judging(t, "no walls near the joint", byStation("0.030..0.060 mm", stationNames, stationNames, ""),
-		judgement{"main bearing 1 clearance", "0.036..0.040 mm", measure.Conforming, "not 30° from the joint, where the walls were not read"})
+		judgement{"main bearing 1 clearance", "not measured", measure.Undecided, "still to read: main upper wall joint thickness, main lower wall joint thickness"})
+	// A direction that is neither has no walls: the crown alone is judged.
+	across := strings.Replace(stationNames, "30° from the joint", "across", 1)
+	judging(t, "crown and across", byStation("0.030..0.060 mm", across, across, ""), judgement{"main bearing 1 clearance", "0.036..0.040 mm", measure.Conforming, "2 stations"})
 	// Read at other stations, or at none with a name, every bore goes with every journal:
 	// 60.0095 - 2.0015 - 2.0025 - 55.9725 = 0.033, 60.0165 - 2.0005 - 2.0015 - 55.9685 = 0.046.
 	for name, names := range map[string]string{"other names": "planes = [\"front\", \"rear\"]\ndirections = [\"with the throw\", \"across\"]", "no names": ""} {

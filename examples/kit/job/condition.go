@@ -17,6 +17,7 @@ type fact struct {
 	what   string
 	is     []string
 	places bool // its words are names of the line's places, "1 and 5", not those of is
+	either bool // any of its words will do, as long as one is said
 }
 
 // The facts that lines ask for (common practice, no source).
@@ -104,12 +105,13 @@ func (r *reader) twoPlaces(path, is string, l *line) bool {
 	return true
 }
 
-// conditions are what the line asks for. Of places it asks for those that the job states.
+// conditions are what the line asks for. Where it only has to be known how it was, that is
+// what the job states.
 func (m *measured) conditions() []measure.Condition {
 	var list []measure.Condition
 	for _, f := range m.needs {
 		c := f.condition()
-		if i := slices.IndexFunc(m.states, func(s measure.Condition) bool { return s.What == f.what }); f.places && i >= 0 {
+		if i := slices.IndexFunc(m.states, func(s measure.Condition) bool { return s.What == f.what }); (f.places || f.either) && i >= 0 {
 			c = m.states[i]
 		}
 		list = append(list, c)

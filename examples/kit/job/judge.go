@@ -152,7 +152,7 @@ func (l *line) isBearing() bool { return len(l.kinds) > 0 && l.kinds[0] == crush
 
 // fitGroup judges a line's quantity at each of its places.
 func (j *Job) fitGroup(m *measured, quantity string) Group {
-	u, places := j.show.length, j.show.places
+	u, places := j.shownIn(m)
 	limits := m.limits[quantity]
 	g := Group{Name: m.group, Quantity: quantity, Remedy: m.remedy, Limits: "not stated", before: m.before}
 	if !limits.IsEmpty() {
@@ -168,6 +168,9 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		}
 		if f.Taken {
 			f.How = how(x, a, u)
+		}
+		if !f.Taken {
+			f.Advice = x.stations.how
 		}
 		if a.Verdict == measure.Undecided && f.Taken && !limits.IsEmpty() {
 			f.Advice = j.advise(m, x, a)
@@ -246,7 +249,7 @@ func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) s
 
 // advise says what would settle an undecided quantity.
 func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDim]) string {
-	u, places := j.show.length, j.show.places
+	u, places := j.shownIn(m)
 	if both := x.judged().Agreement(); both.Known() && !both.Agree {
 		what := "bore inside the shells"
 		if x.entry.reading.Taken() {

@@ -22,6 +22,7 @@ type line struct {
 	needs    []fact   // what must be said of how it was read
 	body     string   // the part that it is a size of, with whose temperature it changes
 	many     bool     // of a plain size: it may be read at several places of the part
+	smooth   bool     // so small that it is shown in micrometres
 	within   bool     // what is read is a term of the sum, and not the sum itself
 	named    string   // what must be named for its form to be proven: planes or directions
 	how      string   // where and how to measure it, for the measuring sheet

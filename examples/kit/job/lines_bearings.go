@@ -61,7 +61,13 @@ func bearingFit(j *Job, m *measured, location string) clearance.Fit {
 		HousingBore: j.sized(m.terms[0], location), UpperWall: j.sized(m.terms[1], location),
 		LowerWall: j.sized(m.terms[2], location), Journal: j.sized(m.terms[3], location),
 	}
-	return b.Fit()
+	fit := b.Fit()
+	for _, name := range m.terms[:4] {
+		if j.bodies[j.line(name).body].measured.Temperature.IsEmpty() {
+			fit.Notes = []string{"the sizes are taken for those at 20 °C; where they were read otherwise, write [warmth]"}
+		}
+	}
+	return fit
 }
 
 // inShells takes the clearance of a bore that was read inside its shells, D - d, in place
@@ -96,11 +102,12 @@ func bearingParts(j *Job, m *measured, location string) stationed {
 // bearingStations are the clearances of a bearing in each plane and direction in which its
 // bore and its journal were both read, those parts as warm as the bodies. In a direction
 // that is called crown the walls are those of the crown, in one near the joint those
-// near the joint; one whose walls were not read is left out, and said to be.
+// near the joint, and without them the clearance is not known; a direction of another name
+// has no walls, and is left out.
 func (j *Job) bearingStations(sizes []string, location string, bodies map[string]clearance.Body) (p stationed) {
 	bore, journal := j.line(sizes[0]), j.line(sizes[3])
 	be, je := bore.taken[j.placeOf(bore, location)], journal.taken[j.placeOf(journal, location)]
-	if j.atWorst || !sameStations(bore, be, journal, je) {
+	if !sameStations(bore, be, journal, je) {
 		return p
 	}
 	warm := func(symbol string, r measure.LengthReading) measure.LengthReading {
@@ -114,17 +121,21 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 		true:  {j.sized(sizes[5], location), j.sized(sizes[6], location)},
 	}
 	var planes [][]clearance.MeasuredBearing
-	var left []string
+	var unread []string
+	atCrown := false
 	for i := range be.along {
 		var plane []clearance.MeasuredBearing
 		for k, direction := range bore.directions {
 			crown, joint := strings.Contains(direction, "crown"), strings.Contains(direction, "joint")
-			t1, t2 := walls[joint][0], walls[joint][1]
-			if crown == joint || !t1.Taken() || !t2.Taken() {
-				if !slices.Contains(left, direction) {
-					left = append(left, direction)
-				}
+			if crown == joint {
 				continue
+			}
+			t1, t2 := walls[joint][0], walls[joint][1]
+			atCrown = atCrown || crown
+			for half, wall := range walls[joint] {
+				if name := sizes[1+half+map[bool]int{true: 4}[joint]]; !wall.Taken() && !slices.Contains(unread, name) {
+					unread = append(unread, name)
+				}
 			}
 			place := []measure.Condition{station(byDirection, direction)}
 			name := direction
@@ -141,15 +152,19 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 		}
 		planes = append(planes, plane)
 	}
+	if !atCrown {
+		return stationed{}
+	}
+	if len(unread) > 0 {
+		missing := single("C", "walls", measure.LengthReading{})
+		return stationed{sum: &missing, how: "still to read: " + strings.Join(unread, ", ")}
+	}
 	s, err := clearance.BearingStations(planes...)
 	if err != nil {
-		return stationed{}
+		return stationed{} // what is not stated of the bore is said of the whole
 	}
 	p.ends = []measure.LengthReading{s.Smallest(), s.Largest()}
 	p.how = fmt.Sprintf("the least to the greatest of %d stations, from their sizes", len(p.steps))
-	if len(left) > 0 {
-		p.how += "; not " + strings.Join(left, ", ") + ", where the walls were not read"
-	}
 	return p
 }
 

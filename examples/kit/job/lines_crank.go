@@ -22,8 +22,8 @@ func crankLines() []line {
 		{group: "crankshaft", quantity: "flange run-out", where: once, form: direct, before: Choose, kinds: []string{"dial", "gauge"},
 			how: "on the face, near its edge, over a whole turn; crank pushed one way", remedy: shopRemedy},
 		{group: "crankshaft", quantity: "fillets", where: once, form: state, before: Choose, how: "radius of each journal by a radius gauge: no smaller than the maker's, no step, no tool mark"},
-		{group: "main journal", quantity: "roughness", where: atMains, form: direct, before: Choose, kinds: []string{"gauge"}, how: "Ra along the journal, by a roughness tester", remedy: shopRemedy},
-		{group: "crankpin", quantity: "roughness", where: atPins, form: direct, before: Choose, kinds: []string{"gauge"}, how: "Ra along the pin, by a roughness tester", remedy: shopRemedy},
+		{group: "main journal", quantity: "roughness", where: atMains, form: direct, smooth: true, before: Choose, kinds: []string{"gauge"}, how: "Ra along the journal, by a roughness tester", remedy: shopRemedy},
+		{group: "crankpin", quantity: "roughness", where: atPins, form: direct, smooth: true, before: Choose, kinds: []string{"gauge"}, how: "Ra along the pin, by a roughness tester", remedy: shopRemedy},
 		{group: "crankshaft", quantity: "hardness", where: once, form: state, before: Choose, how: "each journal by the maker's test, in the maker's scale; after grinding, again"},
 		{group: "crankshaft", quantity: "cracks", where: once, form: state, before: Choose, how: "magnetic particles or penetrant, at every fillet and oil hole"},
 		{group: "crankshaft", quantity: "condition", where: once, form: state, before: Choose, how: "surface of the journals, threads, plugs, keyway"},
@@ -37,7 +37,7 @@ var bentRemedy = Remedy{Stop, "Ask a machine shop.", "The crankshaft is bent: a 
 var pushed = fact{what: "crankshaft", is: []string{"levered to its stops", "not levered"}}
 
 // supported is on which journals a crankshaft lay when its bow was read.
-var supported = fact{what: "supported", is: []string{"on two main journals"}, places: true}
+var supported = fact{what: "supported", is: []string{"the two main journals that carry it, as in 1 and 3"}, places: true}
 
 // bowFit is how far the crankshaft's axis is off at a journal: a swing of the dial, s, is
 // twice that, but where the journal is oval. Its section adds δ/4·cos 2φ to the radius, which cancels

@@ -179,7 +179,7 @@ func TestBow(t *testing.T) {
 		}
 	}
 	judging(t, "not measured for roundness", src(ends, `2 = "0.01 to 0.07 mm"`, ""), judgement{"crankshaft 2 bow", "0.000..0.0325 mm", measure.Conforming, "was not measured for its roundness"})
-	judging(t, "no supports said", src("", `2 = "0.01 to 0.07 mm"`, oval), judgement{"crankshaft 2 bow", "0.0247..0.0325 mm", measure.Undecided, "supported: on two main journals is needed"},
+	judging(t, "no supports said", src("", `2 = "0.01 to 0.07 mm"`, oval), judgement{"crankshaft 2 bow", "0.0247..0.0325 mm", measure.Undecided, "supported: the two main journals that carry it, as in 1 and 3 is needed"},
 		judgement{"crankshaft 1 bow", "not measured", measure.Undecided, ""})
 	judging(t, "bent", src(ends, `2 = "0.01 to 0.12 mm"`, oval), judgement{"crankshaft 2 bow", "0.0497..0.0575 mm", measure.AboveLimit, ""})
 }
@@ -221,7 +221,7 @@ func TestCrankshaft(t *testing.T) {
 	a := judging(t, "crankshaft", src,
 		judgement{"crankpin 1 stroke", "80.019..80.029 mm", measure.Conforming, ""}, judgement{"crankpin 2 stroke", "80.195..80.205 mm", measure.AboveLimit, ""},
 		judgement{"crankpin 1 index", "-0.005..0.005 mm", measure.Conforming, ""}, judgement{"crankpin 2 index", "-0.145..-0.135 mm", measure.BelowLimit, ""},
-		judgement{"main journal 1 roughness", "0.0001..0.0002 mm", measure.Conforming, ""})
+		judgement{"main journal 1 roughness", "0.16..0.20 µm", measure.Conforming, ""})
 	for name, want := range map[string]job.Standing{"crankshaft fillets": job.Proven, "crankshaft cracks": job.Wrong, "crankshaft hardness": job.NotMeasured} {
 		if i := item(t, a, name); i.Standing != want {
 			t.Errorf("%s: %s", name, i.Standing)

@@ -32,7 +32,7 @@ func difference(names ...string) fitOf {
 
 // The facts that the lines of the parts ask for (common practice, no source).
 var (
-	plateFitted = fact{what: "torque plate", is: []string{"fitted", "not fitted, as the manual says"}}
+	plateFitted = fact{what: "torque plate", is: []string{"fitted", "not fitted"}, either: true}
 	atGauge     = fact{what: "gauge point", is: []string{"the maker's"}}
 )
 

@@ -156,6 +156,9 @@ func (r *reader) readLine(m *measured, t measureTable) {
 			continue
 		}
 		if e, ok := r.entry(m, location, r.typed(here, text, path+".with", t.With)); ok {
+			if r.atWorst {
+				e = r.each(e, func(one measure.LengthReading) (measure.LengthReading, error) { return one.AtWorst(), nil })
+			}
 			e.path, e.text = here, text
 			m.taken[location] = e
 		}
@@ -242,7 +245,7 @@ func (r *reader) workedOut(path string, m *measured, t measureTable) {
 	for _, k := range []struct {
 		key   string
 		there bool
-	}{{"reading", t.Reading != ""}, {"readings", len(t.Readings) > 0}, {"with", t.With != ""}, {"conditions", len(t.Conditions) > 0},
+	}{{"reading", t.Reading != "" && t.Reading != open}, {"readings", slices.ContainsFunc(slices.Collect(maps.Values(t.Readings)), func(text string) bool { return text != open })}, {"with", t.With != ""}, {"conditions", len(t.Conditions) > 0},
 		{byPlane, len(t.Planes) > 0}, {byDirection, len(t.Directions) > 0}, {"sure", len(t.Sure) > 0}} {
 		if k.there {
 			r.fail(path+"."+k.key, "%s is worked out from %s; leave it out here, and write it there", m.name(), strings.Join(m.terms, ", "))

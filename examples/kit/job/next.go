@@ -37,7 +37,7 @@ func next(a *Assessment) []Action {
 			switch {
 			case f.standing() != Proven && excused[what] != nil:
 			case f.standing() == NotMeasured:
-				say(Measure, "%s: %s.", what, f.summary())
+				say(Measure, "%s: %s%s.", what, f.summary(), follow(f.Advice))
 			case f.Verdict == measure.Conforming:
 				good = append(good, f.Location)
 			case f.Verdict == measure.Undecided:

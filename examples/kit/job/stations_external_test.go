@@ -92,6 +92,15 @@ func TestStationSlip(t *testing.T) {
 	}
 }
 
+// TestAtWorst: a micrometer with 3 µm in common and repeats of 1 µm is off by 4 µm at the worst; of two
+// stations the common part counts as much.
+func TestAtWorst(t *testing.T) {
+	src := "combine = \"at worst\"\n" + bench(`"main journal"`) + "[instruments.M]\nkind = \"micrometer\"\nuncertainty = \"0.00316227766 mm\"\nrepeats = \"0.001 mm\"\n" +
+		measuring("main journal", "with = \"M\"\nlimits = \"55.960..55.980 mm\"\nreadings = { 1 = \"55.970 mm\" }")
+	judging(t, "at worst", src, judgement{"main journal 1 diameter", "55.966..55.974 mm", measure.Conforming, ""})
+	judging(t, "by root-sum-square", strings.Replace(src, "combine", "#", 1), judgement{"main journal 1 diameter", "55.9668..55.9732 mm", measure.Conforming, ""})
+}
+
 // TestWorkedCases are A to D of the rules of sums, in millimetres at k = 2, by hand:
 //
 //	A  √(1² + 1.5² + 1.5² + 1² + 2² + 0.5² + 0.5² + 1²) = √12 µm, the micrometer's 3 µm cancelling
@@ -148,5 +157,76 @@ set_on = "piece"
 		if f.Measured.Lo == nil || *f.Measured.Lo != test.lo || *f.Measured.Hi != test.hi {
 			t.Errorf("%s: %+v, want %s to %s", test.name, f.Measured, test.lo, test.hi)
 		}
+	}
+}
+
+// TestNothingTakenAway: of a job of which everything is proven, each line of the file that
+// states limits, readings or conditions is needed.
+func TestNothingTakenAway(t *testing.T) {
+	line := func(name string, rest ...string) string { return measuring(name, strings.Join(rest, "\n")) }
+	const gauge, micrometer, dial = `with = "sure gauge"`, `with = "sure"`, `with = "dial"`
+	three := func(text string) string {
+		return `readings = { 1 = "` + text + `", 2 = "` + text + `", 3 = "` + text + `" }`
+	}
+	two := func(text string) string { return `readings = { 1 = "` + text + `", 2 = "` + text + `" }` }
+	const names, bored = "planes = [\"front\", \"middle\", \"rear\"]\ndirections = [\"crown\", \"30° from the joint\"]", proper
+	const caps = `conditions = { bolts = "tightened as for assembly" }`
+	const strip = `conditions = { bolts = "tightened as for assembly", crankshaft = "not turned", oil = "wiped off" }`
+	const load = `conditions = { load = "as the maker says" }`
+	src := bench(`"main bore", "main bore barrel", "main journal", "main journal barrel", "main upper wall eccentricity", "main shells crush", "main bearing warm clearance", "rod bearing clearance taper",
+  "cylinder", "main cap register fit", "main bore alignment", "deck flatness", "deck height", "deck height spread", "crankshaft bow", "crankpin stroke", "crankpin index",
+  "crankshaft flange run-out", "crankshaft fillets", "main journal roughness", "crankshaft cracks"`) +
+		"[measure.passage]\nreading = \"clean\"\n" +
+		line("main bore", gauge, bored, names, `limits = "60.000..60.025 mm"`, `taper = "<= 0.006 mm"`, `out_of_round = "<= 0.008 mm"`, three("60.012 60.012; 60.010 60.010; 60.011 60.011 mm")) +
+		line("main bore barrel", `limits = "-0.010..0.010 mm"`) +
+		line("main journal", micrometer, names, `limits = "55.960..55.980 mm"`, `taper = "<= 0.006 mm"`, `out_of_round = "<= 0.006 mm"`, three("55.971 55.970; 55.972 55.971; 55.970 55.970 mm")) +
+		line("main journal barrel", `limits = "-0.010..0.010 mm"`) +
+		line("main upper wall thickness", micrometer, three("2.001 mm")) + line("main lower wall thickness", micrometer, three("2.001 mm")) +
+		line("main upper wall joint thickness", micrometer, three("1.996 mm")) + line("main lower wall joint thickness", micrometer, three("1.996 mm")) +
+		line("main upper wall eccentricity", `limits = "0.002..0.010 mm"`) +
+		line("main upper shell crush height", gauge, load, three("0.045 mm")) + line("main lower shell crush height", gauge, load, three("0.050 mm")) + line("main shells crush", `limits = "0.020..0.040 mm"`) +
+		line("main bearing clearance", `limits = "0.020..0.070 mm"`) + line("main bearing warm clearance", `limits = "0.060..0.120 mm"`) +
+		line("rod bearing clearance", `limits = "0.020..0.060 mm"`, strip, two("0.038; 0.038 mm")) + line("rod bearing clearance taper", `limits = "<= 0.020 mm"`) +
+		line("cylinder", gauge, `conditions = { "torque plate" = "not fitted" }`, "planes = [\"top\", \"foot\"]", `limits = "82.000..82.030 mm"`, `taper = "<= 0.010 mm"`, `out_of_round = "<= 0.010 mm"`, two("82.012 82.011; 82.010 82.012 mm")) +
+		line("main cap width", micrometer, three("120.010 mm")) + line("main register width", gauge, three("120.000 mm")) + line("main cap register fit", `limits = "0.002..0.020 mm"`) +
+		line("main bore height", gauge, caps, three("0.004 mm")) + line("main bore alignment", `limits = "-0.010..0.010 mm"`) +
+		line("deck flatness", gauge, `limits = "<= 0.05 mm"`, `reading = "0.02 mm"`) + line("deck height", gauge, `limits = "224.990..225.030 mm"`, `reading = "225.012 225.010 225.011 mm"`) + line("deck height spread", `limits = "<= 0.010 mm"`) +
+		line("crankshaft bow", gauge, `conditions = { supported = "1 and 3" }`, `limits = "<= 0.030 mm"`, `readings = { 2 = "0.010 to 0.030 mm" }`) +
+		line("crankpin stroke", gauge, `limits = "79.950..80.050 mm"`, two("24.000 to 104.000 mm")) + line("crankpin index", gauge, `limits = "-0.050..0.050 mm"`, two("0.010 mm")) +
+		line("crankshaft flange run-out", gauge, `limits = "<= 0.030 mm"`, `reading = "0.010 to 0.020 mm"`) + line("crankshaft fillets", `reading = "sound"`) + line("crankshaft cracks", `reading = "sound"`) +
+		line("main journal roughness", gauge, `limits = "<= 1.0 um"`, three("0.2 um")) +
+		line("crankshaft end play", gauge, `limits = "0.10..0.30 mm"`, `conditions = { crankshaft = "levered to its stops" }`, `reading = "0.20 mm"`) +
+		line("rod side play", gauge, `limits = "0.10..0.30 mm"`, two("0.20 mm")) + line("ring end gap", gauge, `limits = "0.20..0.40 mm"`, `conditions = { ring = "square in its own bore" }`, two("0.30 mm")) +
+		"[temperatures]\nhot = \"90 °C\"\n[materials]\nsteel = \"11.5 ppm\"\nlight = \"23 ppm\"\n[warmth]\nblock = { material = \"light\", running = \"hot\" }\ncrankshaft = { material = \"steel\", running = \"hot\" }\n\"main shells\" = { material = \"steel\", running = \"hot\" }\n" +
+		"[bolts.caps]\nnew = \"all\"\n[[tightening]]\ngroup = \"caps\"\nbolts = [\"a\", \"b\"]\nsingle_use = false\nstages = [{ torque = \"20 N·m\" }]\n"
+	a := assess(t, src)
+	for _, i := range a.Items {
+		if i.Standing != job.Proven {
+			t.Fatalf("%s is %s: %s", i.Name, i.Standing, i.Why)
+		}
+	}
+	lines, gone := strings.Split(src, "\n"), 0
+	for i, l := range lines {
+		key, _, _ := strings.Cut(l, " ")
+		switch key {
+		case "limits", "taper", "out_of_round", "conditions", "reading", "readings", "planes", "directions", "new", "block", "crankshaft", `"main`:
+		default:
+			continue
+		}
+		if strings.Contains(l, "middle") {
+			continue // the planes of bores and journals need no names
+		}
+		without := strings.Join(append(append([]string{}, lines[:i]...), lines[i+1:]...), "\n")
+		j, err := job.Read("job.toml", []byte(without))
+		if err != nil {
+			continue
+		}
+		gone++
+		if a, err := j.Assess(t.Context()); err == nil && a.Proven() {
+			t.Errorf("all is proven without line %d, %s", i+1, l)
+		}
+	}
+	if gone < 70 {
+		t.Errorf("only %d lines were taken away", gone)
 	}
 }
