@@ -177,7 +177,7 @@ func TestThrustWashers(t *testing.T) {
 	}
 	judging(t, "two on hand", src("0.15..0.31 mm", "2", ""), judgement{"crankshaft end play", "0.325..0.335 mm", measure.AboveLimit, "+0.05 in front and +0.05 behind: then 0.205..0.255 mm"})
 	judging(t, "one on hand", src("0.15..0.31 mm", "1", ""), judgement{"crankshaft end play", "0.325..0.335 mm", measure.AboveLimit, "none brings it inside"})
-	judging(t, "one of each", src("0.15..0.31 mm", "1", "mix = \"neighbours\"\n"), judgement{"crankshaft end play", "0.325..0.335 mm", measure.AboveLimit, "behind: then 0.265..0.295 mm"})
+	judging(t, "one of each", src("0.15..0.31 mm", "1", "mix = 1\n"), judgement{"crankshaft end play", "0.325..0.335 mm", measure.AboveLimit, "behind: then 0.265..0.295 mm"})
 	judging(t, "not enough", src("0.10..0.20 mm", "2", ""), judgement{"crankshaft end play", "0.325..0.335 mm", measure.AboveLimit, "no listed part fits"})
 	if f := finding(t, assess(t, src("0.15..0.36 mm", "2", "")), "crankshaft end play"); f.Verdict != measure.Conforming || len(f.Remedies) > 0 {
 		t.Errorf("inside: %s, %q", f.Verdict, f.Remedies)

@@ -70,8 +70,8 @@
 //	                    warmth of its instrument and of what that was set on
 //	[washers]           fitted, the steps of the front and the rear thrust washer that the end play
 //	                    was read with; on_hand (step, thickness, count), those to choose from,
-//	                    beside the fitted ones; mix = "neighbours" or "any" where the steps of a
-//	                    pair may differ
+//	                    beside the fitted ones; mix, how many steps apart the two may be, 0 if it is
+//	                    not said
 //	[shells.main] and [shells.rod]
 //	  codes             upper, lower: the rows of codes as stamped, ? for one that is illegible;
 //	                    upper_row, lower_row say how to read each: begins, the location to

@@ -68,12 +68,11 @@ func (e entry) whole(states []measure.Condition) measure.LengthReading {
 	if e.reading.Taken() || e.along == nil {
 		return e.reading
 	}
-	s, err := measure.NewStations(e.along...)
+	s, err := measure.NewStations(e.along, measure.Smallest, measure.Largest)
 	if err != nil {
 		return measure.LengthReading{}
 	}
-	s = s.Claiming(measure.Extremes)
-	return hull([]measure.LengthReading{s.Smallest(), s.Largest()}, stationWords(e)).With(states...)
+	return hull([]measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}, stationWords(e)).With(states...)
 }
 
 // howOne is the instrument of stations that are all read with the same.
@@ -190,7 +189,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 			f.Remedies = j.instead(a.Reading, limits)
 		}
 		g.Findings = append(g.Findings, f)
-		add(&d, a.Reading.Supposed(measure.Coverage{}), limits, u)
+		add(&d, a.Reading.Supposed(), limits, u)
 	}
 	d.into(g.Findings)
 	return g
@@ -250,7 +249,7 @@ func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) s
 // advise says what would settle an undecided quantity.
 func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDim]) string {
 	u, places := j.shownIn(m)
-	if both := x.judged().Agreement(); both.Known() && !both.Agree {
+	if both := x.judged().Agreement(); both.Known && !both.Agree {
 		what := "bore inside the shells"
 		if x.entry.reading.Taken() {
 			what = m.kinds[0]

@@ -163,7 +163,7 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 	if err != nil {
 		return stationed{} // what is not stated of the bore is said of the whole
 	}
-	p.ends = []measure.LengthReading{s.Smallest(), s.Largest()}
+	p.ends = []measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}
 	p.how = fmt.Sprintf("the least to the greatest of %d stations, from their sizes", len(p.steps))
 	return p
 }

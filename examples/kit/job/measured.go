@@ -44,7 +44,7 @@ type entry struct {
 	reading  measure.LengthReading
 	along    [][]measure.LengthReading // of what was read at several stations, by plane and direction
 	by       string                    // the instrument of a size
-	pressure measure.PressureReading
+	pressure measure.Reading[units.PressureDim]
 	state    string
 	untried  []units.Length // blades of the set between the one that goes and the one that does not
 	turns    []units.Length // in what steps its instrument loses a turn
@@ -157,7 +157,7 @@ func (r *reader) readLine(m *measured, t measureTable) {
 		}
 		if e, ok := r.entry(m, location, r.typed(here, text, path+".with", t.With)); ok {
 			if r.atWorst {
-				e = r.each(e, func(one measure.LengthReading) (measure.LengthReading, error) { return one.AtWorst(), nil })
+				e = r.each(e, m.worst)
 			}
 			e.path, e.text = here, text
 			m.taken[location] = e
@@ -320,7 +320,7 @@ func (r *reader) lineLimits(path string, m *measured, t measureTable) {
 		case state:
 			r.fail(path+"."+q.key, "%s is looked at, and has no limits; leave them out", m.name())
 		case pressure:
-			iv, ok := read(r, path+"."+q.key, text, units.ParsePressureInterval)
+			iv, ok := read(r, path+"."+q.key, text, units.Parse[units.PressureInterval])
 			if ok && !iv.HasLo() && !iv.HasHi() {
 				r.fail(path+"."+q.key, "%s: limits that allow everything; write one or both", text)
 				ok = false

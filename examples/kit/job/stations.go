@@ -72,10 +72,11 @@ func (r *reader) located(m *measured, t typed, e entry) bool {
 // stationsOf are the stations of a reading, with the claims that are made of them: of a
 // part that is judged for its form all of them together, else the largest and the smallest.
 func (m *measured) stationsOf(e entry) (measure.Stations[units.LengthDim], bool) {
-	s, err := measure.NewStations(e.along...)
-	if m.form != size || !m.expected {
-		s = s.Claiming(measure.Extremes)
+	claims := []measure.Claim{measure.Largest, measure.Smallest}
+	if m.form == size && m.expected {
+		claims = append(claims, measure.Taper, measure.OutOfRound)
 	}
+	s, err := measure.NewStations(e.along, claims...)
 	return s, err == nil
 }
 
@@ -89,7 +90,7 @@ func (m *measured) ends(e entry) []measure.LengthReading {
 	if !ok {
 		return nil
 	}
-	return []measure.LengthReading{s.Smallest(), s.Largest()}
+	return []measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}
 }
 
 // hull is the reading of a whole part: what lies between the least and the greatest.
@@ -117,9 +118,9 @@ func (m *measured) formed(e entry, quantity string) measure.LengthReading {
 		}
 		return e.reading
 	case taper:
-		return m.byNames(s.Taper(), byPlane)
+		return m.byNames(s.Find(measure.Taper), byPlane)
 	}
-	return m.byNames(s.OutOfRound(), byDirection)
+	return m.byNames(s.Find(measure.OutOfRound), byDirection)
 }
 
 // byNames asks that the planes or the directions have names, where the line's form means
@@ -149,11 +150,11 @@ func roundness(e entry) measure.LengthReading {
 	if len(e.along) == 0 {
 		return measure.LengthReading{}
 	}
-	s, err := measure.NewStations(e.along...)
+	s, err := measure.NewStations(e.along, measure.OutOfRound)
 	if err != nil {
 		return measure.LengthReading{}
 	}
-	return s.Claiming(measure.OutOfRound).OutOfRound()
+	return s.Find(measure.OutOfRound)
 }
 
 // spread is the largest of all that was read at a place less the smallest.
@@ -162,11 +163,11 @@ func spread(e entry) measure.LengthReading {
 	if len(all) < 2 {
 		return measure.LengthReading{}
 	}
-	s, err := measure.NewStations(all)
+	s, err := measure.NewStations([][]measure.LengthReading{all}, measure.OutOfRound)
 	if err != nil {
 		return measure.LengthReading{}
 	}
-	return s.Claiming(measure.OutOfRound).OutOfRound()
+	return s.Find(measure.OutOfRound)
 }
 
 // single is a sum of one reading.
@@ -279,12 +280,11 @@ func barrels(j *Job, m *measured, location string) (p stationed) {
 		each = append(each, sum.Reading())
 		p.steps = append(p.steps, sum.Working(j.show.length))
 	}
-	s, err := measure.NewStations(each)
+	s, err := measure.NewStations([][]measure.LengthReading{each}, measure.Smallest, measure.Largest)
 	if err != nil {
 		return stationed{}
 	}
-	s = s.Claiming(measure.Extremes)
-	p.ends, p.how = []measure.LengthReading{s.Smallest(), s.Largest()}, fmt.Sprintf("the least to the greatest of %d directions", len(each))
+	p.ends, p.how = []measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}, fmt.Sprintf("the least to the greatest of %d directions", len(each))
 	return p
 }
 
@@ -295,8 +295,8 @@ func tapered(j *Job, m *measured, location string) clearance.Fit {
 	e := part.taken[location]
 	var taper measure.LengthReading
 	if len(e.along) > 1 {
-		if s, err := measure.NewStations(e.along...); err == nil {
-			taper = s.Claiming(measure.Taper).Taper().With(part.states...)
+		if s, err := measure.NewStations(e.along, measure.Taper); err == nil {
+			taper = s.Find(measure.Taper).With(part.states...)
 		}
 	}
 	sum := single("t", "largest less smallest along the strip", taper)
@@ -333,4 +333,11 @@ func (j *Job) implausible(m *measured, e entry, limits units.LengthInterval) str
 func farFrom(one, other measure.LengthReading) bool {
 	a, b := one.Bracket(), other.Bracket()
 	return a.Bounded() && b.Bounded() && (a.Hi().MulInt(3).Less(b.Lo()) || b.Hi().MulInt(3).Less(a.Lo()))
+}
+
+// worst is a reading whose doubts add up at their worst.
+func (m *measured) worst(r measure.LengthReading) (measure.LengthReading, error) {
+	sum := single("x", r.How(units.Millimetre), r)
+	sum.AtWorst, sum.NonNegative = true, m.form == direct
+	return sum.Reading().With(r.Conditions()...), nil
 }

@@ -39,14 +39,14 @@ func (r *reader) readWarmth(temperatures, materials map[string]string, tables ma
 	degrees, growths := map[string]units.TemperatureInterval{}, map[string]units.RatioInterval{}
 	for _, name := range slices.Sorted(maps.Keys(temperatures)) {
 		path := "temperatures." + name
-		t, ok := read(r, path, temperatures[name], units.ParseTemperatureInterval)
+		t, ok := read(r, path, temperatures[name], units.Parse[units.TemperatureInterval])
 		if ok && !(t.HasLo() && t.HasHi()) {
 			r.fail(path, "%s: a temperature has two bounds; write \"85..95 °C\"", temperatures[name])
 		}
 		degrees[name] = t
 	}
 	for _, name := range slices.Sorted(maps.Keys(materials)) {
-		growths[name], _ = read(r, "materials."+name, materials[name], units.ParseRatioInterval)
+		growths[name], _ = read(r, "materials."+name, materials[name], units.Parse[units.RatioInterval])
 	}
 	known := append(slices.Clone(partsWithWarmth), slices.Sorted(maps.Keys(r.instruments))...)
 	bodies := map[string]warmBody{}
@@ -124,7 +124,7 @@ func (r *reader) warmInstrument(e entry, m *measured, bodies map[string]warmBody
 	if set := instruments[e.by].SetOn; set != "" && ok {
 		master, ok = find(set)
 	} else {
-		master.With, master.Temperature = "", units.MustParseTemperatureInterval("20 °C")
+		master.With, master.Temperature = "", units.MustParse[units.TemperatureInterval]("20 °C")
 	}
 	return instrument, master, ok
 }

@@ -12,7 +12,7 @@ import (
 // washersTable is the thrust washers that are fitted, and those on hand.
 type washersTable struct {
 	Fitted []string      `toml:"fitted"` // the steps of those that the end play was read with: front, rear
-	Mix    string        `toml:"mix"`    // "same", "neighbours" or "any": which steps may share a crankshaft
+	Mix    int           `toml:"mix"`    // how many steps apart the two may be; 0 if they must be alike
 	OnHand []washerTable `toml:"on_hand"`
 }
 
@@ -25,7 +25,7 @@ type washerTable struct {
 
 // thrustWashers are the washers to choose from.
 type thrustWashers struct {
-	grading.Washers
+	grading.Scheme // washers in place of shells
 	fitted []grading.Shell
 	count  map[string]int // by step, the fitted ones among them
 }
@@ -35,9 +35,9 @@ func (r *reader) readWashers(t *washersTable) *thrustWashers {
 	if t == nil {
 		return nil
 	}
-	w := thrustWashers{Washers: grading.Washers{Name: "thrust washers", Interchangeable: true}, count: map[string]int{}}
-	if t.Mix != "" {
-		r.check("washers.mix", w.Mix.UnmarshalText([]byte(t.Mix)))
+	w := thrustWashers{Scheme: grading.Scheme{Name: "thrust washers", Interchangeable: true, Mix: t.Mix}, count: map[string]int{}}
+	if t.Mix < 0 || t.Mix > mostParts {
+		r.fail("washers.mix", "%d steps apart; write 0 if the two must be alike, 1 if they may be of neighbouring steps", t.Mix)
 	}
 	seen := map[string]string{}
 	var steps []string
@@ -60,7 +60,7 @@ func (r *reader) readWashers(t *washersTable) *thrustWashers {
 			r.fail(path+".count", "%d of them; write how many there are beside those that are fitted, from 0 to %d", n, mostParts)
 		}
 		walls[on.Step], w.count[on.Step] = wall, n
-		w.Sizes = append(w.Sizes, grading.Shell{Grade: on.Step, Wall: wall})
+		w.Shells = append(w.Shells, grading.Shell{Grade: on.Step, Wall: wall})
 	}
 	if len(t.OnHand) == 0 {
 		r.fail("washers.on_hand", "%w; list the washers that there are: on_hand = [{ step = \"standard\", thickness = \"2.310 ±0.005 mm\", count = 2 }]", ErrMissing)
@@ -87,9 +87,9 @@ func (j *Job) instead(endPlay measure.LengthReading, limits units.LengthInterval
 	if j.washers == nil || !play.Bounded() || !limits.Bounded() {
 		return nil
 	}
-	w := j.washers.Washers
-	w.Limits = &limits
-	thrust := grading.Thrust{Location: "crankshaft", EndPlay: &play}
+	w := j.washers.Scheme
+	w.Limits = limits
+	thrust := grading.Site{Location: "crankshaft", EndPlay: play}
 	for i, end := range []string{"front", "rear"} {
 		fitted := j.washers.fitted[i]
 		if size := j.sized(end+" thrust washer thickness", end+" thrust washer").Interval(); size.Bounded() {
@@ -97,7 +97,7 @@ func (j *Job) instead(endPlay measure.LengthReading, limits units.LengthInterval
 		}
 		thrust.Fitted = append(thrust.Fitted, fitted)
 	}
-	places, err := w.Fits([]grading.Thrust{thrust})
+	places, err := w.Fits([]grading.Site{thrust})
 	var texts []string
 	for _, fits := range places {
 		for _, f := range fits {
