@@ -112,38 +112,43 @@ type fitting struct {
 func (j *Job) fittings(m *measured, quantity string) []fitting {
 	var list []fitting
 	for _, location := range m.at {
-		e := m.taken[location]
-		x := fitting{location: location, entry: e, Fit: clearance.DirectFit(itemName(m.group, location, quantity), measure.LengthReading{})}
-		switch m.form {
-		case size:
-			x.direct = m.formed(e, quantity)
-			if quantity == diameter {
-				x.slipped, x.ends = j.slipsOf(m, location), m.ends(e)
-			}
-		case plain:
-			x.direct, x.slipped, x.ends = e.whole(m.states), j.slipsOf(m, location), m.ends(e)
-		default:
-			if m.fit != nil {
-				x.Fit = m.fit(j, m, location)
-				x.Fit.Sum.Name, x.Fit.Sum.AtWorst = itemName(m.group, location, m.quantity), j.atWorst
-			}
-			x.slipped = append(j.slipsOf(m, location), j.slipsOfTerms(m, location)...)
-			if x.direct, x.ends = e.reading, m.ends(e); m.within {
-				x.direct, x.ends = measure.LengthReading{}, nil // it is a term of the sum
-			}
-			if len(m.kinds) == 0 {
-				x.direct = x.Direct
-			}
-			if m.each != nil {
-				x.stations = m.each(j, m, location)
-			}
-		}
-		if x.Direct = m.asked(x.direct); m.isBearing() {
-			x.inShells(j, m)
-		}
-		list = append(list, x)
+		list = append(list, j.fitting(m, quantity, location))
 	}
 	return list
+}
+
+// fitting is what is judged of a line's quantity at one place.
+func (j *Job) fitting(m *measured, quantity, location string) fitting {
+	e := m.taken[location]
+	x := fitting{location: location, entry: e, Fit: clearance.DirectFit(itemName(m.group, location, quantity), measure.LengthReading{})}
+	switch m.form {
+	case size:
+		x.direct = m.formed(e, quantity)
+		if quantity == diameter {
+			x.slipped, x.ends = j.slipsOf(m, location), m.ends(e)
+		}
+	case plain:
+		x.direct, x.slipped, x.ends = e.whole(m.states), j.slipsOf(m, location), m.ends(e)
+	default:
+		if m.fit != nil {
+			x.Fit = m.fit(j, m, location)
+			x.Fit.Sum.Name, x.Fit.Sum.AtWorst = itemName(m.group, location, m.quantity), j.atWorst
+		}
+		x.slipped = append(j.slipsOf(m, location), j.slipsOfTerms(m, location)...)
+		switch {
+		case len(m.kinds) == 0:
+			x.direct = x.Direct // of a sum, what its own terms were read to
+		case !m.within: // else it is a term of the sum
+			x.direct, x.ends = e.reading, m.ends(e)
+		}
+		if m.each != nil {
+			x.stations = m.each(j, m, location)
+		}
+	}
+	if x.Direct = m.asked(x.direct); m.isBearing() {
+		x.inShells(j, m)
+	}
+	return x
 }
 
 // isBearing reports whether the line is a running clearance.

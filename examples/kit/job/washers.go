@@ -26,8 +26,8 @@ type washerTable struct {
 // thrustWashers are the washers to choose from.
 type thrustWashers struct {
 	grading.Scheme // washers in place of shells
-	fitted []grading.Shell
-	count  map[string]int // by step, the fitted ones among them
+	fitted         []grading.Shell
+	count          map[string]int // by step, the fitted ones among them
 }
 
 // readWashers reads the thrust washers; nil without any.
