@@ -85,6 +85,7 @@ func (r *reader) job(f file) *Job {
 	j.trial = r.readPlan(f.Title+", trial assembly", "trial", f.Trial)
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
 	j.torqued()
+	j.wholes()
 	j.bolts = r.readBolts(j.plan, len(f.Tightening) > 0, f.Bolts)
 	seen := map[string]string{}
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)
