@@ -18,6 +18,7 @@ type line struct {
 	kinds    []string // the instruments that read it, the usual one first
 	terms    []string // the lines that it is the sum of
 	fit      fitOf    // that sum; nil where the line is only read where it is
+	also     []string // other lines that it can be known by, which are not offered
 	each     eachOf   // that sum at each of several stations of a part
 	needs    []fact   // what must be said of how it was read
 	body     string   // the part that it is a size of, with whose temperature it changes
