@@ -78,7 +78,7 @@ func fatal(t *rapid.T, errs ...error) {
 }
 
 func drawArrangement(t *rapid.T) torque.Arrangement {
-	return rapid.SampledFrom([]torque.Arrangement{torque.InsideOut, torque.OutsideIn, torque.Spiral, torque.Cross, torque.Rows}).Draw(t, "arrangement")
+	return rapid.SampledFrom([]torque.Arrangement{torque.InsideOut, torque.OutsideIn, torque.Spiral, torque.Cross, torque.Rows, torque.CapByCap}).Draw(t, "arrangement")
 }
 
 func drawTighten(t *rapid.T) torque.Tighten {
@@ -121,7 +121,7 @@ func drawPlan(t *rapid.T) *torque.Plan {
 		Name: "mains", Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}), Use: torque.SingleUse, On: "block",
 		First: []torque.Action{torque.Do(drawInspection(t))},
 		Stages: []torque.Stage{
-			{Pull: torque.Do(drawTighten(t)), Order: drawArrangement(t), Then: []torque.Action{torque.Do(drawWait(t))}},
+			{Pull: torque.Do(drawTighten(t)), Order: rapid.SampledFrom([]torque.Sequence{nil, torque.OutsideIn, torque.Rows}).Draw(t, "order"), Then: []torque.Action{torque.Do(drawWait(t))}},
 			{Pull: torque.Do(drawTurn(t))},
 		},
 	}
