@@ -47,7 +47,8 @@ func ledgerForms() []form {
 		valueOf("Status", func(t *rapid.T) ledger.Status { return ledger.Status(rapid.IntRange(0, 4).Draw(t, "status")) }),
 		valueOf("Entry", func(t *rapid.T) ledger.Entry {
 			return ledger.Entry{Line: rapid.IntRange(2, 99).Draw(t, "line"), Time: time.Unix(rapid.Int64Range(0, 4e9).Draw(t, "time"), 0).UTC(),
-				What: rapid.SampledFrom([]string{"begin", "done", "loosened"}).Draw(t, "what"), Step: rapid.IntRange(0, 9).Draw(t, "step"), Bolt: "1L"}
+				What: rapid.SampledFrom([]string{"begin", "done", "loosened", "note"}).Draw(t, "what"), Step: rapid.IntRange(0, 9).Draw(t, "step"), Bolt: "1L",
+				Text: rapid.SampledFrom([]string{"", "the gate is open"}).Draw(t, "text")}
 		}),
 	}
 }
