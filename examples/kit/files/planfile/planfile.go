@@ -3,6 +3,7 @@ package planfile
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
@@ -39,6 +40,18 @@ type Group struct {
 	TrialTurn bool       `toml:"turn_in_trial"` // in a trial assembly: bolts that are used once are turned all the same
 	First     []string   `toml:"first"`
 	Stages    []Stage    `toml:"stages"`
+}
+
+// Names returns the group's bolts, in whichever way they are given.
+func (g Group) Names() []string {
+	names := append(slices.Clone(g.Bolts), slices.Concat(g.Caps...)...)
+	if g.Circle != nil {
+		names = append(names, g.Circle.Bolts...)
+	}
+	for _, p := range g.Places {
+		names = append(names, p.Bolt)
+	}
+	return names
 }
 
 // A Circle is bolts evenly spaced, clockwise from the top.
