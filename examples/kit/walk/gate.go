@@ -148,7 +148,7 @@ func readNote(text string) (n gateNote, ok bool) {
 func (a Answer) wentOn(l *ledger.Ledger) *Against {
 	for _, text := range slices.Backward(l.Notes()) {
 		then, ok := readNote(text)
-		if !ok || then.Against == nil || then.Gate != a.Gate.Before.String() {
+		if !ok || then.Against == nil {
 			continue
 		}
 		for _, what := range a.note().Shut {
