@@ -135,8 +135,36 @@ func (j *Job) TrialEnd() string {
 		default:
 			text += fmt.Sprintf(" The %d %s went in new and are used once: see in the manual whether this torque has used them up.", len(g.Pattern), g.Name)
 		}
+		if j.pulledOtherwise(g) {
+			text += fmt.Sprintf(" The %s are not pulled as in the final assembly: a clearance that is read so is not proven by it.", g.Name)
+		}
 	}
 	return text
+}
+
+// pulledOtherwise reports whether a group of the trial assembly ends with other pulls than its
+// bolts get in the final one.
+func (j *Job) pulledOtherwise(trial torque.Group) bool {
+	if j.plan == nil {
+		return false
+	}
+	last := func(p *torque.Plan, bolt string) (pulls []string) {
+		numbers, _ := p.StepsOf(bolt)
+		for _, n := range numbers {
+			s, _ := p.Step(n)
+			switch _, tightens := torque.As[torque.Tighten](s.Do); {
+			case tightens:
+				pulls = []string{s.Do.String()} // nothing is left of those before it
+			default:
+				pulls = append(pulls, s.Do.String())
+			}
+		}
+		return pulls
+	}
+	return slices.ContainsFunc(trial.Pattern, func(p torque.Position) bool {
+		final := last(j.plan, p.Bolt)
+		return final != nil && !slices.Equal(final, last(j.trial, p.Bolt))
+	})
 }
 
 // Steps returns the steps of a phase: those of the trial assembly or of the final one, each

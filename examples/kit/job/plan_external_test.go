@@ -148,6 +148,7 @@ func TestTrialBolts(t *testing.T) {
 	}{
 		"nothing said":  {snug, "b", "everything off again."},
 		"old":           {"single_use = true\nold_bolts = true\n" + snug, "", "old and are used once: none of them goes back"},
+		"short of it":   {"single_use = true\nold_bolts = true\n" + snug, "", "The cap are not pulled as in the final assembly: a clearance"},
 		"new":           {"single_use = true\nold_bolts = false\n" + snug, "", "see in the manual whether"},
 		"new, turned":   {"single_use = true\nold_bolts = false\nturn_in_trial = true\n" + turned, "", "The 2 cap went in new and were turned: they are scrap"},
 		"reusable, old": {"old_bolts = true\n" + snug, "", "everything off again."},
@@ -169,6 +170,9 @@ func TestTrialBolts(t *testing.T) {
 		}
 		if held != tt.held || !strings.Contains(j.TrialEnd(), tt.end) {
 			t.Errorf("%s: held %q, want %q; %s", name, held, tt.held, j.TrialEnd())
+		}
+		if strings.Contains(tt.said, "turn =") && strings.Contains(j.TrialEnd(), "not pulled as") {
+			t.Errorf("%s: %s", name, j.TrialEnd())
 		}
 		if !strings.Contains(strings.Join(a.Cautions, "\n"), j.TrialEnd()) {
 			t.Errorf("%s: the cautions do not say how it ends", name)
