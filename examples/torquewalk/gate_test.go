@@ -395,12 +395,19 @@ func TestTerminal(t *testing.T) {
 	history, _ := call(t, done, "-job", "-history", path)
 	has(t, history, "went on against it, the builder: try it", "replaced  FL", "final assembly: gate open; 14 proven", "done      1. FL")
 
-	// A plan that is edited under way is another plan.
+	// A plan that is edited under way is another plan; a job that cannot be read offers nothing.
 	write(t, path, proven)
 	s = start(t, torquewalk, "-job", path)
 	s.expect("Return to go on: ")
+	write(t, path, "title = ")
+	s.type_("")
+	has(t, s.expect("q: leave\n> "), "The gate cannot be asked", "pump.toml:1", "no tighten to")
+	write(t, path, proven)
+	s.type_("")
+	has(t, s.expect("q: leave\n> "), "2. FR: tighten to 9 N·m")
 	write(t, path, without(t, `{ turn = "50°" }`, `{ turn = "60°" }`))
 	s.type_("")
+	has(t, s.expect("q: leave\n> "), "The gate cannot be asked", "is another now", "no BEGUN")
 	s.leave(badInput)
 
 	trial := start(t, torquewalk, "-job", "-phase", "trial", jobFile(t, proven))

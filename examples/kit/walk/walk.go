@@ -115,7 +115,7 @@ func (w *walker) step() (again bool, err error) {
 	if w.Gate != nil && w.Ledger.Status(step.Number) != ledger.Begun {
 		gate, err := w.Gate.Ask(w.Ledger, step)
 		if err != nil {
-			return false, err
+			return w.unread(err)
 		}
 		if !gate.Passes() {
 			return w.shut(gate, step)
@@ -165,7 +165,7 @@ func (w *walker) begin(step torque.Step) (again bool, err error) {
 	if w.Gate != nil {
 		gate, err := w.Gate.Ask(w.Ledger, step)
 		if err != nil {
-			return false, err
+			return w.unread(err)
 		}
 		if !gate.Passes() {
 			w.said = "STOP. The job was changed while this step was shown."
@@ -176,6 +176,16 @@ func (w *walker) begin(step torque.Step) (again bool, err error) {
 		}
 	}
 	return w.tell(w.Ledger.Begin(step.Number))
+}
+
+// unread says why the gate cannot be asked, as while the job is being edited, and offers
+// nothing until it can.
+func (w *walker) unread(err error) (again bool, fatal error) {
+	w.print("STOP. The gate cannot be asked, so no step is offered.\n%v\n", err)
+	if answer, ok := w.ask("\nReturn: read the job again   q: leave\n> "); !ok || answer == "q" {
+		return false, err
+	}
+	return true, nil
 }
 
 // shut says why the step is not offered, and takes what can be done about it.
