@@ -162,7 +162,7 @@ func TestGoingAgainst(t *testing.T) {
 		}
 	}
 	said, _ := call(t, done, "-job", "-against", "the builder: read tomorrow: at noon", path)
-	has(t, said, "1 things keep shut")
+	has(t, said, "goes on against the gate; not proven: 1;")
 	call(t, done, "-job", "-done", "1", path)
 	history, _ := call(t, done, "-job", "-history", path)
 	has(t, history, "gate shut by main bearing rear clearance: not measured; 13 proven; went on against it, the builder: read tomorrow: at noon")
@@ -198,7 +198,11 @@ func TestHeldBolt(t *testing.T) {
 		_, errs := call(t, notAllowed, "-job", what, "1", path)
 		has(t, errs, "FL is held")
 	}
+	plan, _ := call(t, done, "-job", "-plan", path)
+	has(t, plan, "! HELD FL: replace it first", "! The gate before the final assembly is shut: 1 not proven")
 	call(t, done, "-job", "-replaced", "FL", path)
+	plan, _ = call(t, done, "-job", "-plan", path)
+	has(t, plan, "no HELD", "no gate before")
 	said, _ = call(t, done, "-job", "-next", path)
 	has(t, said, "1. FL: tighten")
 	call(t, done, "-job", "-done", "1", path)
@@ -314,7 +318,7 @@ func start(t *testing.T, program string, args ...string) *session {
 // expect reads until a text was said, and returns what was said since the last.
 func (s *session) expect(text string) string {
 	s.t.Helper()
-	late := time.After(20 * time.Second)
+	late := time.After(time.Minute)
 	for !strings.Contains(s.said, text) {
 		select {
 		case more, ok := <-s.out:

@@ -100,7 +100,7 @@ func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error 
 	}
 	switch {
 	case o.plan:
-		return printPlan(stdout, plan, end)
+		return printPlan(stdout, o, plan, end)
 	case o.history:
 		return printHistory(stdout, o.ledger, plan)
 	case o.drawings != "":
@@ -245,7 +245,8 @@ func (o options) read() (plan *torque.Plan, end string, err error) {
 	return plan, end, nil
 }
 
-func printPlan(w io.Writer, plan *torque.Plan, end string) error {
+// printPlan prints the plan, and of a job what holds it and what follows.
+func printPlan(w io.Writer, o options, plan *torque.Plan, end string) error {
 	var b strings.Builder
 	b.WriteString(plan.Text() + "\n")
 	if end != "" {
@@ -254,8 +255,33 @@ func printPlan(w io.Writer, plan *torque.Plan, end string) error {
 	for _, caution := range plan.Cautions() {
 		b.WriteString("! " + caution + "\n")
 	}
+	if o.gate != nil {
+		l, err := readIfThere(o.ledger, plan)
+		if err != nil {
+			return err
+		}
+		a, err := o.gate.Ask(l, torque.Step{})
+		if err != nil {
+			return err
+		}
+		for _, held := range a.Held {
+			b.WriteString("! HELD " + held + "\n")
+		}
+		if !a.Gate.Open {
+			fmt.Fprintf(&b, "! The gate before the %s is shut: %d not proven. -next lists them.\n", o.phase, len(a.Gate.Shut))
+		}
+	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// readIfThere reads a ledger; nil if there is none.
+func readIfThere(path string, plan *torque.Plan) (*ledger.Ledger, error) {
+	l, _, err := ledger.Read(path, plan)
+	if path == "" || errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return l, err
 }
 
 // printHistory prints the ledger's lines with what their steps ask for.
@@ -513,7 +539,7 @@ func goAgainst(w io.Writer, o options, plan *torque.Plan) error {
 	if closed := l.Close(); err != nil || closed != nil {
 		return errors.Join(err, closed)
 	}
-	fmt.Fprintf(w, "recorded: %s goes on against the gate, which %d things keep shut; bolts that are held stay held\n", word.By, len(a.Gate.Shut))
+	fmt.Fprintf(w, "recorded: %s goes on against the gate; not proven: %d; bolts that are held stay held\n", word.By, len(a.Gate.Shut))
 	return nil
 }
 

@@ -32,6 +32,7 @@ type Answer struct {
 	Gate    job.Gate
 	Plan    *torque.Plan
 	Hold    string   // why the step's bolt must not be tightened; empty if nothing holds it
+	Held    []string // every bolt of the plan that is held, with why
 	Against *Against // who went on against the gate as it stands; nil if nobody did
 	End     string   // what follows when the plan is finished
 }
@@ -96,8 +97,13 @@ func (g Gate) Ask(l *ledger.Ledger, step torque.Step) (Answer, error) {
 		return a, err
 	}
 	a.Gate = assessed.Gate(g.Phase)
-	if steps := assessed.Steps(g.Phase); step.Number > 0 {
-		a.Hold = steps[step.Number-1].Hold
+	for _, s := range assessed.Steps(g.Phase) {
+		if s.Number == step.Number {
+			a.Hold = s.Hold
+		}
+		if held := s.Bolt + ": " + s.Hold; s.Hold != "" && !slices.Contains(a.Held, held) {
+			a.Held = append(a.Held, held)
+		}
 	}
 	if l != nil {
 		a.Against = a.wentOn(l)

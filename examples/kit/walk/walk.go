@@ -110,7 +110,8 @@ func (w *walker) step() (again bool, err error) {
 		} else {
 			w.print("Every one of the %d steps is done and recorded in %s.\n", of, w.Ledger.Path)
 		}
-		return false, w.finish()
+		w.finish()
+		return false, nil
 	}
 	if w.Gate != nil && w.Ledger.Status(step.Number) != ledger.Begun {
 		gate, err := w.Gate.Ask(w.Ledger, step)
@@ -145,18 +146,17 @@ func (w *walker) step() (again bool, err error) {
 }
 
 // finish says what follows when all is done.
-func (w *walker) finish() error {
+func (w *walker) finish() {
 	if w.Gate == nil {
-		return nil
+		return
 	}
 	gate, err := w.Gate.Ask(w.Ledger, torque.Step{})
-	if err != nil {
-		return err
+	if err != nil { // what is done is done
+		gate.End = fmt.Sprintf("What follows the %s is not known, because the job cannot be read: %v", w.Gate.Phase, err)
 	}
 	for _, line := range breakWords(gate.End, w.Columns) {
 		w.print("%s\n", line)
 	}
-	return nil
 }
 
 // begin asks the gate once more, for the job may have been edited while the step was shown,
