@@ -241,8 +241,8 @@ func TestTrialAssembly(t *testing.T) {
 	has(t, errs, "has no phases")
 }
 
-// TestStandardInput: a - is standard input, for a job and for a plan.
-func TestStandardInput(t *testing.T) {
+// TestJobFromStandardInput: a - is standard input for a job too, which each call reads.
+func TestJobFromStandardInput(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "ledger")
 	for _, tt := range []struct {
 		status int
@@ -251,13 +251,11 @@ func TestStandardInput(t *testing.T) {
 		want   string
 	}{
 		{done, proven, []string{"-job", "-plan", "-"}, "mill pump"},
-		{done, string(demonstration), []string{"-plan", "-"}, "ferry winch"},
 		{done, proven, []string{"-job", "-ledger", path, "-next", "-"}, "1. FL"},
 		{done, proven, []string{"-job", "-ledger", path, "-done", "1", "-"}, "recorded: 1 done"},
-		{badInput, proven, []string{"-job", "-next", "-"}, "give -ledger FILE"},
-		{badInput, proven, []string{"-job", "-ledger", path, "-"}, "nothing can be asked there"},
+		{badInput, proven, []string{"-job", "-next", "-"}, "-ledger FILE"},
+		{badInput, proven, []string{"-job", "-ledger", path, "-"}, "put the plan in a file"},
 		{badInput, "", []string{"-job", "-ledger", path, "-next", "-"}, "title"},
-		{badInput, "title = 3", []string{"-ledger", path, "-next", "-"}, "-:1"},
 	} {
 		var out, errs bytes.Buffer
 		if status := run(tt.args, strings.NewReader(tt.in), &out, &errs); status != tt.status || !strings.Contains(out.String()+errs.String(), tt.want) {

@@ -37,6 +37,7 @@ import (
 
 	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/files/planfile"
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/walk"
 	"example.com/closefit/torque"
@@ -83,7 +84,7 @@ type options struct {
 	what     string // begin, done, skipped, stopped, replaced, loosened or against
 	on       string // the step, the bolt, or who goes on against the gate and why
 
-	name  string // of the plan's file; - for standard input
+	name  string // of the plan's file
 	text  []byte
 	phase job.Phase  // of a job
 	gate  *walk.Gate // of a job; nil of a plan alone
@@ -113,7 +114,7 @@ func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error 
 	return walkPlan(stdin, stdout, o, plan)
 }
 
-// parse reads the command line and the plan that it names.
+// parse reads the command line and the plan that it names, from standard input if that is "-".
 func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err error) {
 	flags := flag.NewFlagSet("torquewalk", flag.ContinueOnError)
 	flags.SetOutput(io.Discard) // errors are said once, by run
@@ -166,6 +167,7 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 	} else if *phase != "" && *phase != "final" {
 		return o, fmt.Errorf("-phase %q; write trial or final", *phase)
 	}
+	piped := false // from standard input
 	switch flags.NArg() {
 	case 0:
 		o.name, o.text = "demonstration.toml", demonstration
@@ -173,47 +175,35 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 			return o, errors.New("-job without a file; name the job file")
 		}
 	case 1:
-		o.name = flags.Arg(0)
-		if o.text, err = o.source(stdin); err != nil {
+		if o.name, o.text, err = tomlfile.Load(flags.Arg(0), stdin); err != nil {
 			return o, err
+		}
+		switch piped = flags.Arg(0) == "-"; {
+		case piped && asked == 0:
+			return o, errors.New("a walk reads its answers from standard input, and the plan comes from there: put the plan in a file, or ask for -plan or -next")
+		case piped && o.ledger == "" && !o.plan:
+			return o, errors.New("a plan from standard input has no name to call its ledger by; name that with -ledger FILE")
 		}
 	default:
 		return o, fmt.Errorf("%d plans (%s); name one, after the options", flags.NArg(), strings.Join(flags.Args(), ", "))
 	}
-	switch {
-	case o.name == "-" && asked == 0:
-		return o, errors.New("the plan comes from standard input, so nothing can be asked there; ask for -next, -begin and so on, or name a file")
-	case o.ledger != "" || o.name == "-" && o.plan:
-	case o.name == "-":
-		return o, errors.New("a plan from standard input has no name for its ledger; give -ledger FILE")
-	default:
+	if o.ledger == "" && !(piped && o.plan) {
 		o.ledger = strings.TrimSuffix(o.name, filepath.Ext(o.name)) + map[job.Phase]string{job.Trial: ".trial.ledger", job.Final: ".ledger"}[o.phase]
 	}
 	if o.job {
 		o.gate = &walk.Gate{Phase: o.phase, Read: func() (*job.Job, error) {
-			text, err := o.text, error(nil)
-			if o.name != "-" {
-				text, err = o.source(nil) // as it is now
+			if piped {
+				return job.Read(o.name, o.text)
 			}
+			name, text, err := tomlfile.Load(o.name, nil) // as it is now
 			if err != nil {
 				return nil, err
 			}
-			return job.Read(o.name, text)
+			return job.Read(name, text)
 		}}
 	}
 	return o, nil
 }
-
-// source reads the file of the plan or the job.
-func (o options) source(stdin io.Reader) ([]byte, error) {
-	if o.name == "-" {
-		return io.ReadAll(io.LimitReader(stdin, mostRead))
-	}
-	return os.ReadFile(o.name)
-}
-
-// mostRead bounds what is taken from standard input; tomlfile refuses far less.
-const mostRead = 16 << 20
 
 func usage(flags *flag.FlagSet, w io.Writer) {
 	fmt.Fprint(w, `usage: torquewalk [options] [PLAN.toml]

@@ -46,28 +46,25 @@ func holdRods(g planfile.Group) bool {
 
 // usedOnce makes the groups of a trial assembly single use where the tightening says that a
 // bolt of theirs is. A group that says otherwise is an error.
-func (r *reader) usedOnce(trial []planfile.Group, plan *torque.Plan) []planfile.Group {
+func (r *reader) usedOnce(trial, tightening []planfile.Group) []planfile.Group {
 	trial = slices.Clone(trial)
-	if plan == nil {
-		return trial
-	}
 	in := map[string]string{} // the single-use group of each bolt
-	for _, g := range plan.Groups() {
-		for _, p := range g.Pattern {
-			if g.Use == torque.SingleUse {
-				in[p.Bolt] = g.Name
+	for _, g := range tightening {
+		for _, bolt := range g.Named() {
+			if g.SingleUse != nil && *g.SingleUse {
+				in[bolt] = g.Group
 			}
 		}
 	}
 	once := true
 	for i, g := range trial {
-		k := slices.IndexFunc(g.Names(), func(bolt string) bool { return in[bolt] != "" })
+		k := slices.IndexFunc(g.Named(), func(bolt string) bool { return in[bolt] != "" })
 		switch {
 		case k < 0:
 		case g.SingleUse == nil:
 			trial[i].SingleUse = &once
 		case !*g.SingleUse:
-			bolt := g.Names()[k]
+			bolt := g.Named()[k]
 			r.fail(fmt.Sprintf("%s[%d].single_use", planfile.Trial, i), "single_use = false, and %q of the tightening, which has bolt %q too, is used once: %w; write single_use = true, and old_bolts with it", in[bolt], bolt, ErrAmbiguous)
 		}
 	}
