@@ -222,11 +222,11 @@ func (a Answer) Why(step torque.Step) string {
 			say("  and %d more, which the record lists", more)
 		}
 		if bolts {
-			say("Bolts: fit new ones, and record each as replaced.")
+			say("Bolts: prove them good, or fit new ones and record each as replaced.")
 		}
 		if example != "" {
 			say("The rest: measure, order or mend; or write in the job file who accepts it, and why:")
-			say("  [[accepted]] # or [[left_out]], if nobody is to measure it")
+			say("  [[accepted]] # or [[left_out]]: nobody measures it")
 			say("  what = %q", example)
 			say("  by = \"NAME\"\n  reason = \"REASON\"")
 		}
