@@ -291,6 +291,13 @@ func (w *blankFile) measure(l *line, mark string) {
 			w.line("#with = \"?\" # %s, by its name above", either(l.kinds))
 		}
 	}
+	if l.named != "" {
+		w.remark(map[string]string{byDirection: `directions = ["crown", "30° from the joint"], or other names`, byPlane: `planes = ["top", "middle", "foot"], or other names`}[l.named])
+	}
+	if l.fit != nil && len(l.kinds) == 0 { // worked out, and not read
+		w.line("")
+		return
+	}
 	if len(l.needs) > 0 {
 		var open, once []string
 		for _, f := range l.needs {
@@ -335,7 +342,11 @@ func (w *blankFile) example(l *line) string {
 	case pressure:
 		return ` # shut at the one and open at the other: "2.4..2.6 bar"`
 	case size:
-		return " # planes with ; between, directions with a blank"
+		text := " # planes with ; between, directions with a blank"
+		if l.named != "" {
+			text += "; name the " + l.named
+		}
+		return text
 	}
 	switch {
 	case l.isBearing():
@@ -370,19 +381,25 @@ func (w *blankFile) parts() {
 		mains[i] = fmt.Sprintf("[%q, %q]", "M"+m+"L", "M"+m+"R")
 	}
 	for i, c := range w.e.Cylinders {
-		rods[i] = fmt.Sprintf("%q, %q", c+"a", c+"b")
+		rods[i] = fmt.Sprintf("[%q, %q]", c+"a", c+"b")
 	}
-	for _, phase := range []struct{ key, once string }{
-		{"trial", "false for old bolts, where the manual allows them"}, {"tightening", "false if the manual lets them go back"}} {
+	for _, phase := range []struct {
+		key   string
+		bolts []string // which they are
+	}{
+		{"trial", []string{"old_bolts = true # those that came out, where the manual allows it; false for new ones", "turn_in_trial = true # may break old bolts, and makes scrap of new ones; without it, leave the turn out"}},
+		{"tightening", []string{"single_use = true # false if the manual lets them go back"}}} {
 		for _, group := range []struct{ name, bolts, order string }{
 			{"main cap bolts", fmt.Sprintf("caps = [%s]", strings.Join(mains, ", ")), `"inside out" # or as the manual has it, a list of the bolts`},
-			{"rod bolts", fmt.Sprintf("bolts = [%s]", strings.Join(rods, ", ")), fmt.Sprintf("[%s] # one rod after the other", strings.Join(rods, ", "))},
+			{"rod bolts", fmt.Sprintf("caps = [%s]", strings.Join(rods, ", ")), `"cap by cap" # one rod is finished before the next`},
 		} {
 			w.line("#[[%s]]", phase.key)
 			w.line("#group = %q", group.name)
 			w.line("#%s", group.bolts)
 			w.line("#order = %s", group.order)
-			w.line("#single_use = true # %s", phase.once)
+			for _, said := range phase.bolts {
+				w.line("#%s", said)
+			}
 			w.line(`#stages = [{ torque = "?" }, { turn = "?" }]`)
 		}
 		w.line("")
