@@ -13,7 +13,7 @@ func TestMasses(t *testing.T) {
 	readsAs(t, ParseMass, "453.59237 g", "1 lb", "16 oz", "1 pound", "1 lbm", "1 lb.")
 	readsAs(t, ParseMass, "28.349523125 g", "1 oz", "0.0625 lb")
 	readsAs(t, parseInterval[MassDim], "412.1..413.1 g", "412.6 ±0.5 g", "412.1..413.1 g", "412.6 g ±500e-6 kg")
-	if got := must(ParseMass("1.3 lb")).Format(kilogram, 4, HalfEven); got != "0.5897 kg" { // 1.3 × 0.45359237 = 0.589670081
+	if got := must(ParseMass("1.3 lb")).Format(Kilogram, 4, HalfEven); got != "0.5897 kg" { // 1.3 × 0.45359237 = 0.589670081
 		t.Error(got)
 	}
 }

@@ -55,15 +55,19 @@ func picturesOf(plan *torque.Plan) []Picture {
 func (j *Job) looked() []Looked {
 	var list []Looked
 	for _, m := range j.lines {
+		if m.form == layout && m.expected {
+			list = append(list, j.ringsLooked(m)...)
+		}
 		if m.form != state || !m.expected {
 			continue
 		}
 		for _, location := range m.at {
 			s := m.taken[location].state
+			l := Looked{Group: m.group, Location: location, Quantity: m.quantity, State: s, Good: s == m.words()[0], do: "Ask a machine shop"}
 			if s == "" {
-				s = "not looked at"
+				l.State, l.open, l.do = "not looked at", true, ""
 			}
-			list = append(list, Looked{Group: m.group, Location: location, Quantity: m.quantity, State: s, Good: s == m.words()[0]})
+			list = append(list, l)
 		}
 	}
 	return list

@@ -37,6 +37,9 @@ type Looked struct {
 	Quantity string `json:"quantity"`
 	State    string `json:"state"` // in the words of the job file, or "not looked at"
 	Good     bool   `json:"good"`
+
+	open bool   // nobody looked
+	do   string // what is to be done unless it is good
 }
 
 // Name is what it is called everywhere.

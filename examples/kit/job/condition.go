@@ -24,11 +24,21 @@ var (
 	shellsOut  = fact{"shells", []string{clearance.ShellsOut().Is, clearance.ShellsIn().Is}}
 	notTurned  = fact{"crankshaft", []string{"not turned", "turned"}}
 	wipedOff   = fact{"oil", []string{"wiped off", "not wiped off"}}
+	ringDepth  = fact{"depth", []string{"as the manual says", "elsewhere"}}
 	ringSquare = fact{"ring", []string{"square in its own bore", "not square"}}
 )
 
 // condition is the fact as it must be.
 func (f fact) condition() measure.Condition { return measure.Condition{What: f.what, Is: f.is[0]} }
+
+// conditions are the facts that a line asks for, as they must be.
+func (l *line) conditions() []measure.Condition {
+	var list []measure.Condition
+	for _, f := range l.needs {
+		list = append(list, f.condition())
+	}
+	return list
+}
 
 // conditions reads how a line was read. What the line does not ask for is an error.
 func (r *reader) conditions(path string, said map[string]string, l *line) []measure.Condition {

@@ -20,6 +20,9 @@ type Job struct {
 	engine      Engine
 	gauges      []instrument // by name
 	lines       []*measured  // every line that the engine has, in the order of the record
+	rings       *ringRules
+	bobweight   *bobweight
+	compression *compression
 	shells      []shellSet
 	bolts       []boltSet
 	trial       *torque.Plan
@@ -74,7 +77,11 @@ func (r *reader) job(f file) *Job {
 		}
 	}
 	if !engineWrong { // else every place would be unknown
-		j.lines = r.readMeasured(&j.engine, f.Engine.Inspect, f.Measure)
+		var declared []string
+		j.rings, declared = r.readRings(&j.engine, f.RingPositions, declared)
+		j.bobweight, declared = r.readBobweight(f.Bobweight, declared)
+		j.compression, declared = r.readCompression(&j.engine, f.Compression, declared)
+		j.lines = r.readMeasured(&j.engine, f, declared)
 		j.shells = r.readShells(&j.engine, f.Shells)
 	}
 	j.trial = r.readPlan(f.Title+", trial assembly", "trial", f.Trial)

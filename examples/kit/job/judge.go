@@ -19,8 +19,13 @@ func (j *Job) groups() []Group {
 		}
 		switch m.form {
 		case state:
+		case layout:
 		case pressure:
 			all = append(all, j.pressureGroup(m))
+		case mass:
+			all = append(all, j.massGroup(m))
+		case slope, quotient:
+			all = append(all, j.ratioGroup(m))
 		case size:
 			for _, q := range m.quantities() {
 				all = append(all, j.fitGroup(m, q.quantity))
@@ -50,13 +55,17 @@ func (j *Job) sized(name, location string) measure.LengthReading {
 	return m.taken[j.placeOf(m, location)].whole(m.states)
 }
 
-// placeOf is where a line is measured that belongs to the place of another one: the pin of
-// a rod, and the place itself where the line has it.
+// placesOf are where a line is measured that belongs to the place of another one.
+func (j *Job) placesOf(m *measured, location string) []string {
+	return j.engine.placesOf(m.at, m.group, location)
+}
+
+// placeOf is the one place of placesOf; none if there are several.
 func (j *Job) placeOf(m *measured, location string) string {
-	if !slices.Contains(m.at, location) {
-		return j.engine.pinOf(location)
+	if at := j.placesOf(m, location); len(at) == 1 {
+		return at[0]
 	}
-	return location
+	return ""
 }
 
 // whole is the reading of the whole part: of one station that station, of several what
@@ -89,21 +98,22 @@ func howOne(along [][]measure.LengthReading) string {
 // asked is a reading with what the line asks of it: it proves nothing if it does not say
 // so.
 func (m *measured) asked(r measure.LengthReading) measure.LengthReading {
-	if !r.Taken() || len(m.needs) == 0 {
+	r = stated(m.line, r)
+	if m.form == direct && r.Taken() && len(m.needs) > 0 {
+		return r.NonNegative()
+	}
+	return r
+}
+
+// stated is asked, of any dimension.
+func stated[D units.Dimension](l *line, r measure.Reading[D]) measure.Reading[D] {
+	if !r.Taken() || len(l.needs) == 0 {
 		return r
 	}
-	var needs []measure.Condition
-	for _, f := range m.needs {
-		needs = append(needs, f.condition())
-	}
-	t := measure.Plus("x", m.name(), r)
-	t.Needs = needs
-	sum := measure.Sum[units.LengthDim]{Name: m.name(), Symbol: "x", Terms: []measure.Term[units.LengthDim]{t}}
-	asked := sum.Reading()
-	if m.form == direct {
-		asked = asked.NonNegative()
-	}
-	return asked
+	t := measure.Plus("x", l.name(), r)
+	t.Needs = l.conditions()
+	sum := measure.Sum[D]{Name: l.name(), Symbol: "x", Terms: []measure.Term[D]{t}}
+	return sum.Reading()
 }
 
 // A fitting is a quantity at one place, with what is known of it.
@@ -119,27 +129,32 @@ type fitting struct {
 func (j *Job) fittings(m *measured, quantity string) []fitting {
 	var list []fitting
 	for _, location := range m.at {
-		e := m.taken[location]
-		x := fitting{location: location, entry: e, Fit: clearance.DirectFit(itemName(m.group, location, quantity), measure.LengthReading{})}
-		switch m.form {
-		case size:
-			x.direct = e.formed(quantity, m.states)
-			if quantity == diameter {
-				x.slipped = j.slipsOf(m, location)
-			}
-		case plain:
-			x.direct, x.slipped = e.reading, j.slipsOf(m, location)
-		default:
-			if m.fit != nil {
-				x.Fit = m.fit(j, m, location)
-				x.Fit.Sum.Name, x.Fit.Sum.AtWorst = itemName(m.group, location, m.quantity), j.atWorst
-			}
-			x.direct, x.slipped = e.reading, append(j.slipsOf(m, location), j.slipsOfTerms(m, location)...)
-		}
-		x.Direct = m.asked(x.direct)
-		list = append(list, x)
+		list = append(list, j.fitting(m, quantity, location))
 	}
 	return list
+}
+
+// fitting is what is judged of a line's quantity at one place.
+func (j *Job) fitting(m *measured, quantity, location string) fitting {
+	e := m.taken[location]
+	x := fitting{location: location, entry: e, Fit: clearance.DirectFit(itemName(m.group, location, quantity), measure.LengthReading{})}
+	switch m.form {
+	case size:
+		x.direct = e.formed(quantity, m.states)
+		if quantity == diameter {
+			x.slipped = j.slipsOf(m, location)
+		}
+	case plain:
+		x.direct, x.slipped = e.reading, j.slipsOf(m, location)
+	default:
+		if m.fit != nil {
+			x.Fit = m.fit(j, m, location)
+			x.Fit.Sum.Name, x.Fit.Sum.AtWorst = itemName(m.group, location, m.quantity), j.atWorst
+		}
+		x.direct, x.slipped = e.reading, append(j.slipsOf(m, location), j.slipsOfTerms(m, location)...)
+	}
+	x.Direct = m.asked(x.direct)
+	return x
 }
 
 // formed is one of the quantities of a size: a diameter, a taper, an out-of-round.
@@ -158,6 +173,23 @@ func (e entry) formed(quantity string, states []measure.Condition) measure.Lengt
 		return s.Taper().With(states...)
 	}
 	return s.OutOfRound().With(states...)
+}
+
+// unread says which of its sizes keep a sum from being known, where some were read.
+func unread(x fitting) string {
+	missing := x.Sum.Missing()
+	if len(missing) == 0 || len(missing) == len(x.Sum.Terms) {
+		return ""
+	}
+	return "still to read: " + strings.Join(missing, ", ")
+}
+
+// joined are two parts of an advice.
+func joined(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + "; " + b
 }
 
 // bearingFit is a running clearance by sizes: bore less walls less journal.
@@ -180,15 +212,24 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 	if !limits.IsEmpty() {
 		g.Limits = tolerance(limits, u, places)
 	}
+	if m.rule != "" {
+		g.Limits += " (" + m.rule + ")"
+	}
 	var d drawing
 	for _, x := range j.fittings(m, quantity) {
-		a := x.Fit.Assess(limits)
+		a := x.Assess(limits)
 		f := found(subject{g.Name, x.location, g.Quantity}, a, u, places)
 		if f.Taken {
 			f.How = how(x, a, u)
 		}
 		if a.Verdict == measure.Undecided && f.Taken && !limits.IsEmpty() {
 			f.Advice = j.advise(m, x, a)
+		}
+		if !f.Taken {
+			f.Advice = unread(x)
+		}
+		if m.filed && !limits.IsEmpty() && len(x.slipped) == 0 {
+			f.Advice = joined(f.Advice, j.filing(x, a))
 		}
 		if computed := x.Sum.Reading(); computed.Taken() {
 			w := x.Working(u)
@@ -204,36 +245,6 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		}
 		g.Findings = append(g.Findings, f)
 		add(&d, a.Reading.Supposed(measure.Coverage{}), limits, u)
-	}
-	d.into(g.Findings)
-	return g
-}
-
-// pressureGroup judges the opening pressures of valves.
-func (j *Job) pressureGroup(m *measured) Group {
-	u := j.show.pressure
-	g := Group{Name: m.group, Quantity: m.quantity, Remedy: m.remedy, Limits: "not stated", before: m.before}
-	if !m.pressures.IsEmpty() {
-		g.Limits = tolerance(m.pressures, u, pressurePlaces)
-	}
-	var d drawing
-	for _, location := range m.at {
-		e := m.taken[location]
-		a := measure.Assess(e.pressure, m.pressures)
-		f := found(subject{g.Name, location, g.Quantity}, a, u, pressurePlaces)
-		if f.Taken && a.Verdict == measure.Undecided && !m.pressures.IsEmpty() {
-			f.Advice = "try pressures between, in smaller steps"
-			if !a.Reading.Interval().HasHi() {
-				f.Advice = openEnded(a, u, pressurePlaces)
-			}
-		}
-		if !e.sure {
-			if s := slip(e.pressure, m.pressures, u, nil, units.Bar, units.PoundForcePerSquareInch, units.Kilopascal); s != "" {
-				f.Slip, f.Verdict = s, measure.Undecided
-			}
-		}
-		g.Findings = append(g.Findings, f)
-		add(&d, e.pressure.Interval(), m.pressures, u)
 	}
 	d.into(g.Findings)
 	return g

@@ -8,6 +8,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // The kinds of error in a job file that neither TOML nor a package of the
@@ -31,6 +32,8 @@ type reader struct {
 	instruments map[string]instrument
 	atWorst     bool
 	lines       []line
+	rings       []string              // whose gaps have rules for where they stand
+	bore        measure.LengthReading // the nominal one
 }
 
 // fail notes an error at the path.
