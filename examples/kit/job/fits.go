@@ -126,8 +126,12 @@ func (r *reader) termLine(e *Engine, path, symbol, name string, l *line) {
 		return
 	}
 	places := part.where(e)
-	if l.where == nil {
+	if l.where == nil && !slices.Equal(places, []string{part.group}) {
 		l.where = part.where
+	}
+	if l.where == nil {
+		l.terms = append(l.terms, name)
+		return
 	}
 	for _, location := range l.where(e) {
 		if len(e.placesOf(places, part.group, location)) != 1 {

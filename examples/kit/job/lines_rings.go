@@ -155,7 +155,7 @@ func (r *reader) gapsAt(t typed) (e entry, ok bool) {
 	}
 	fields := strings.Fields(t.text)
 	if len(fields) != len(r.rings) {
-		r.fail(t.path, "%s: %d angles for %d rings: %w; write one for each of %s", t.text, len(fields), len(r.rings), ErrCount, strings.Join(r.rings, ", "))
+		r.fail(t.path, "%s: %w; write one angle for each of %s", t.text, ErrCount, strings.Join(r.rings, ", "))
 		return e, false
 	}
 	for _, f := range fields {

@@ -63,6 +63,8 @@ func plain(e *toml.DecodeError, src []byte) string {
 		return fmt.Sprintf("%s, a text where a whole number belongs; write it without quotes", value)
 	case kind == "float" && (strings.HasPrefix(into, "int") || strings.HasPrefix(into, "uint")):
 		return fmt.Sprintf("%s, where a whole number belongs", value)
+	case strings.HasPrefix(into, "map["), strings.Contains(into, "."):
+		return fmt.Sprintf("%s, where a table belongs; write it in braces, as in { 1 = \"…\" }", value)
 	case into == "bool":
 		return fmt.Sprintf("%s, where true or false belongs", value)
 	}
