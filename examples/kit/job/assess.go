@@ -35,6 +35,10 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	a.Trial = j.planSteps(j.trial, nil)
 	a.Plan = j.planSteps(j.plan, a.Held())
 	a.Pictures = append(picturesOf(j.trial), picturesOf(j.plan)...)
+	if j.rings != nil {
+		d := pictures.OfRings(j.rings.RingLayout, j.rings.at, j.rings.mark)
+		a.Pictures = append(a.Pictures, Picture{On: d.On, SVG: d.SVG})
+	}
 	a.Cautions = j.cautions()
 	return a, nil
 }

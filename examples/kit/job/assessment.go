@@ -139,7 +139,8 @@ type PlanStep struct {
 	Hold   string `json:"hold,omitempty"` // why it must not be done yet
 }
 
-// A Picture is a drawing of the bolts of the plan that stand on one part.
+// A Picture is a drawing of the bolts of the plan that stand on one part, or of where the
+// gaps of a piston's rings are to stand.
 type Picture struct {
 	On  string
 	SVG string

@@ -318,6 +318,10 @@ func TestRingPositions(t *testing.T) {
 		!strings.Contains(said(a), "clockwise from the front") {
 		t.Errorf("%+v\n%s", i, said(a))
 	}
+	picture := a.Pictures[len(a.Pictures)-1]
+	if picture.On != "ring gaps, from above" || !strings.Contains(picture.SVG, "no gap, pin, front, 0 ° ± 20 °") || !strings.Contains(picture.SVG, "The black mark is the front") {
+		t.Errorf("%s: %s", picture.On, picture.SVG)
+	}
 	a = at("10° 190°", "90° 200°")
 	for name, why := range map[string]string{"piston 1 ring positions": "stands in the arc of pin, front", "piston 2 ring positions": "are 110 ° apart, and must be 150 °"} {
 		if i := item(t, a, name); i.Standing != job.Wrong || !strings.Contains(said(a), why) {
