@@ -35,16 +35,8 @@ var ratios = lazily(func() dimension {
 // ParseRatio reads a number alone, "0.12", "11.7e-6", or one with % or ppm: "12 %",
 // "120 ppm". A fraction in lowest terms is read, "1/2", "4/3"; another stroke is
 // refused, for it may part the bounds of a range. A unit of measure is refused. The
-// error is a *ParseError.
-func ParseRatio(s string) (Ratio, error) { return parse[RatioDim](s) }
+// error is a *Error.
+func ParseRatio(s string) (Ratio, error) { return Parse[Ratio](s) }
 
 // MustParseRatio is ParseRatio for literals; it panics on an error.
 func MustParseRatio(s string) Ratio { return must(ParseRatio(s)) }
-
-// ParseRatioInterval reads an interval of pure numbers: "0.12..0.16", "12..16 %",
-// "0.14 ±0.02", "14 % ±2 %", ">= 0.1". It refuses "0.14 ±10 %", which may mean ten
-// percent of the number before it.
-func ParseRatioInterval(s string) (RatioInterval, error) { return parseInterval[RatioDim](s) }
-
-// MustParseRatioInterval is ParseRatioInterval for literals; it panics on an error.
-func MustParseRatioInterval(s string) RatioInterval { return must(ParseRatioInterval(s)) }

@@ -46,11 +46,11 @@ func (r *reader) readCompression(e *Engine, t *compressionTable, declared []stri
 	}
 	c := compression{chambers: map[string]units.VolumeInterval{}}
 	const path = "compression."
-	c.Stroke, c.GasketBore = toleranced(r, path+"stroke", t.Stroke, units.ParseLengthInterval), toleranced(r, path+"gasket_bore", t.GasketBore, units.ParseLengthInterval)
-	c.GasketThickness = toleranced(r, path+"gasket_thickness", t.GasketThickness, units.ParseLengthInterval)
-	c.Bore, c.Deck = toleranced(r, path+"bore", t.Bore, units.ParseLengthInterval), toleranced(r, path+"deck", t.Deck, units.ParseLengthInterval)
-	c.Dish = toleranced(r, path+"dish", t.Dish, units.ParseVolumeInterval)
-	every := toleranced(r, path+"chamber", t.Chamber, units.ParseVolumeInterval)
+	c.Stroke, c.GasketBore = toleranced(r, path+"stroke", t.Stroke, units.Parse[units.LengthInterval]), toleranced(r, path+"gasket_bore", t.GasketBore, units.Parse[units.LengthInterval])
+	c.GasketThickness = toleranced(r, path+"gasket_thickness", t.GasketThickness, units.Parse[units.LengthInterval])
+	c.Bore, c.Deck = toleranced(r, path+"bore", t.Bore, units.Parse[units.LengthInterval]), toleranced(r, path+"deck", t.Deck, units.Parse[units.LengthInterval])
+	c.Dish = toleranced(r, path+"dish", t.Dish, units.Parse[units.VolumeInterval])
+	every := toleranced(r, path+"chamber", t.Chamber, units.Parse[units.VolumeInterval])
 	if t.Chamber != "" && len(t.Chambers) > 0 {
 		r.fail(path+"chamber", "a chamber beside chambers: %w; keep one", ErrTwice)
 	}
@@ -60,7 +60,7 @@ func (r *reader) readCompression(e *Engine, t *compressionTable, declared []stri
 	for _, location := range slices.Sorted(maps.Keys(t.Chambers)) {
 		at := path + "chambers." + location
 		if r.oneOf(at, location, "cylinder", e.Cylinders) {
-			c.chambers[location] = toleranced(r, at, t.Chambers[location], units.ParseVolumeInterval)
+			c.chambers[location] = toleranced(r, at, t.Chambers[location], units.Parse[units.VolumeInterval])
 		}
 	}
 	return &c, append(declared, compressionRatio)

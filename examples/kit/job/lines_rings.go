@@ -42,7 +42,7 @@ func (r *reader) byBore(path, rule string, l *line) (limits units.LengthInterval
 		r.fail(path, "limits by the bore belong to ring gaps and to the clearance of pistons; write those of %s as lengths", l.name())
 		return limits, false
 	}
-	per, ok := read(r, path, rule, units.ParseRatioInterval)
+	per, ok := read(r, path, rule, units.Parse[units.RatioInterval])
 	if !ok {
 		return limits, false
 	}
@@ -61,7 +61,7 @@ func (j *Job) filing(x fitting, a measure.Assessment[units.LengthDim]) string {
 	if a.Verdict == measure.AboveLimit {
 		return j.grown(x.location)
 	}
-	if a.Verdict == measure.Conforming || a.AboveLower() || len(a.Reading.Unmet()) > 0 {
+	if wide, _ := a.Meets(); wide || a.Verdict == measure.Conforming || len(a.Reading.Unmet()) > 0 {
 		return ""
 	}
 	f, ok := clearance.File(a.Reading, a.Tolerance)

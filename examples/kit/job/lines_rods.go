@@ -71,7 +71,7 @@ func (r *reader) slope(what string, t typed, kinds []string) (e entry, ok bool) 
 		r.fail(t.path, "%s: a difference without the distance that it was read over; write both, as in \"0.02 mm over 100 mm\"", t.body)
 		return e, false
 	}
-	over, ok := read(r, t.path, strings.TrimSpace(run), units.ParseLengthInterval)
+	over, ok := read(r, t.path, strings.TrimSpace(run), units.Parse[units.LengthInterval])
 	if !ok {
 		return e, false
 	}

@@ -65,7 +65,7 @@ func atSeveral(name string) places {
 
 // weighed reads what a scale shows, or a mass with limits of its own.
 func (r *reader) weighed(what string, t typed, kinds []string) (e entry, ok bool) {
-	iv, ok := read(r, t.path, t.body, units.ParseMassInterval)
+	iv, ok := read(r, t.path, t.body, units.Parse[units.Interval[units.MassDim]])
 	if !ok {
 		return e, false
 	}
@@ -101,7 +101,7 @@ func (j *Job) massGroup(m *measured) Group {
 		e := m.taken[location]
 		v := value[units.MassDim]{reading: e.mass}
 		if !e.sure {
-			v.slip = slip(e.mass, m.masses, j.show.mass, nil, units.Gram, units.Kilogram, units.Ounce, units.Pound)
+			v.slip = slip(e.mass, m.masses, j.show.mass, nil, massUnits()...)
 		}
 		return v
 	})
@@ -122,12 +122,12 @@ func spreadOf(j *Job, m *measured, _ string) value[units.MassDim] {
 	if len(missing) > 0 {
 		return value[units.MassDim]{open: fmt.Sprintf("still to weigh: %s of %s", part.name(), strings.Join(missing, ", "))}
 	}
-	s, err := measure.NewStations(all)
+	// The masses are one plane of stations, and their out-of-round is the largest less the smallest.
+	s, err := measure.NewStations([][]measure.Reading[units.MassDim]{all}, measure.OutOfRound)
 	if err != nil {
 		return value[units.MassDim]{open: err.Error()}
 	}
-	// The masses are one plane of stations, and their out-of-round is the largest less the smallest.
-	return value[units.MassDim]{reading: s.Claiming(measure.OutOfRound).OutOfRound(), how: fmt.Sprintf("the largest of %d less the smallest", len(all))}
+	return value[units.MassDim]{reading: s.Find(measure.OutOfRound), how: fmt.Sprintf("the largest of %d less the smallest", len(all))}
 }
 
 // bobweightTable says how bobweights are made up.
@@ -140,7 +140,7 @@ type bobweightTable struct {
 // bobweight is the same, read.
 type bobweight struct {
 	share   units.Ratio
-	oil     units.MassInterval
+	oil     units.Interval[units.MassDim]
 	without []string
 }
 
@@ -155,7 +155,7 @@ func (r *reader) readBobweight(t *bobweightTable, declared []string) (*bobweight
 		r.fail("bobweight.share", "%s: the share of what goes up and down lies above 0 %% and up to 100 %%; write the maker's, such as \"50 %%\"", t.Share)
 	}
 	b.share = share
-	if oil, ok := readIf(r, "bobweight.oil", t.Oil, units.ParseMassInterval); ok {
+	if oil, ok := readIf(r, "bobweight.oil", t.Oil, units.Parse[units.Interval[units.MassDim]]); ok {
 		if !oil.Bounded() || oil.Lo().Sign() < 0 || heaviest.Less(oil.Hi()) {
 			r.fail("bobweight.oil", "%s: write how much oil the pin holds, as in \"4 ±1 g\"", t.Oil)
 		}
@@ -201,4 +201,15 @@ func bobweightAt(j *Job, m *measured, location string) value[units.MassDim] {
 	}
 	w := sum.Working(j.show.mass)
 	return value[units.MassDim]{reading: sum.Reading(), how: "from what was weighed", working: &w}
+}
+
+// massUnits are the units that a mass may have been meant in.
+func massUnits() []units.Unit[units.MassDim] {
+	list := []units.Unit[units.MassDim]{units.Gram}
+	for _, symbol := range []string{"kg", "oz", "lb"} {
+		if u, err := units.Parse[units.Unit[units.MassDim]](symbol); err == nil {
+			list = append(list, u)
+		}
+	}
+	return list
 }

@@ -29,7 +29,7 @@ type measured struct {
 	at        []string                        // its locations
 	limits    map[string]units.LengthInterval // of each of its quantities; empty where none are stated
 	pressures units.PressureInterval
-	masses    units.MassInterval
+	masses    units.Interval[units.MassDim]
 	ratios    units.RatioInterval
 	rule      string           // by which the limits follow from the bore; empty where they are plain
 	taken     map[string]entry // by location; none where it was not read
@@ -42,7 +42,7 @@ type entry struct {
 	text     string
 	reading  measure.LengthReading
 	along    [][]measure.LengthReading // of a size, by plane and direction
-	pressure measure.PressureReading
+	pressure measure.Reading[units.PressureDim]
 	mass     measure.Reading[units.MassDim]
 	ratio    measure.Reading[units.RatioDim]
 	gaps     []units.Angle // where the gaps of a piston's rings stand
@@ -284,11 +284,11 @@ func (r *reader) lineLimits(path string, m *measured, t measureTable) {
 		case layout:
 			r.fail(path+"."+q.key, "%s has rules; write them under [ring_positions], and leave the limits out", m.name())
 		case pressure:
-			m.pressures = limitsOf(r, path+"."+q.key, text, units.ParsePressureInterval)
+			m.pressures = limitsOf(r, path+"."+q.key, text, units.Parse[units.PressureInterval])
 		case mass:
-			m.masses = limitsOf(r, path+"."+q.key, text, units.ParseMassInterval)
+			m.masses = limitsOf(r, path+"."+q.key, text, units.Parse[units.Interval[units.MassDim]])
 		case slope, quotient:
-			m.ratios = limitsOf(r, path+"."+q.key, text, units.ParseRatioInterval)
+			m.ratios = limitsOf(r, path+"."+q.key, text, units.Parse[units.RatioInterval])
 		default:
 			if rule, isRule := strings.CutSuffix(text, ofTheBore); isRule {
 				if iv, ok := r.byBore(path+"."+q.key, rule, m.line); ok {

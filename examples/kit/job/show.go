@@ -25,13 +25,13 @@ const mostPlaces = 9
 // three places, and bar. Torques are shown as they were written.
 func (r *reader) readShow(t showTable) show {
 	s := show{length: units.Millimetre, places: 3, pressure: units.Bar, mass: units.Gram, currency: t.Currency}
-	if u, ok := readIf(r, "show.length", t.Length, units.ParseUnit[units.LengthDim]); ok {
+	if u, ok := readIf(r, "show.length", t.Length, units.Parse[units.LengthUnit]); ok {
 		s.length = u
 	}
-	if u, ok := readIf(r, "show.pressure", t.Pressure, units.ParseUnit[units.PressureDim]); ok {
+	if u, ok := readIf(r, "show.pressure", t.Pressure, units.Parse[units.Unit[units.PressureDim]]); ok {
 		s.pressure = u
 	}
-	if u, ok := readIf(r, "show.mass", t.Mass, units.ParseUnit[units.MassDim]); ok {
+	if u, ok := readIf(r, "show.mass", t.Mass, units.Parse[units.Unit[units.MassDim]]); ok {
 		s.mass = u
 	}
 	if t.Places != nil {
