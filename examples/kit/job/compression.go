@@ -93,7 +93,11 @@ func ratioAt(j *Job, m *measured, location string) value[units.RatioDim] {
 	c := j.compression.Compression
 	c.Chamber = j.compression.chambers[location]
 	if bore := j.line("cylinder"); c.Bore.IsEmpty() {
-		c.Bore = bore.asked(j.sized("cylinder", location)).Interval()
+		size := bore.asked(j.sized("cylinder", location))
+		if size.Taken() && len(size.Unmet()) > 0 {
+			return value[units.RatioDim]{open: size.Problem()}
+		}
+		c.Bore = size.Interval()
 	}
 	if c.Deck.IsEmpty() {
 		// A crown that stands over the deck is above zero there, and below zero here.

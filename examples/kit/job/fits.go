@@ -14,7 +14,7 @@ import (
 // fitTable is a fit that a job has beside those of the inspection: a named sum with its
 // limits.
 type fitTable struct {
-	Name       string             `toml:"name"`
+	Name       string             `toml:"name"`    // "idler end float": the part, and in the last word what is judged of it
 	Formula    string             `toml:"formula"` // "C = D - 2*t - d"
 	Limits     string             `toml:"limits"`
 	At         []string           `toml:"at"`    // its places; left out, those of the first line in it, or one
@@ -49,6 +49,10 @@ func (r *reader) readFits(e *Engine, tables []fitTable, sources map[string]sourc
 		if !r.present(path+".name", t.Name) {
 			continue
 		}
+		if strings.Join(strings.Fields(t.Name), " ") != t.Name || !strings.Contains(t.Name, " ") {
+			r.fail(path+".name", "%q: write the part and what is judged of it, with one blank between words, as in \"idler float\"", t.Name)
+			continue
+		}
 		if find(r.lines, t.Name) != nil {
 			r.fail(path+".name", "%q is a line or a fit already: %w; give this one a name of its own", t.Name, ErrTwice)
 			continue
@@ -69,7 +73,8 @@ func (r *reader) readFit(e *Engine, path string, t fitTable, sources map[string]
 		return
 	}
 	needs := factsOf(t.Needs)
-	l := line{group: t.Name, form: signed, always: true, before: Final, kinds: slices.Concat(gaugeKinds, []string{feelerBlades}), needs: needs, how: f.String(), remedy: fitRemedy}
+	cut := strings.LastIndex(t.Name, " ")
+	l := line{group: t.Name[:cut], quantity: t.Name[cut+1:], form: signed, always: true, before: Final, kinds: slices.Concat(gaugeKinds, []string{feelerBlades}), needs: needs, how: f.String(), remedy: fitRemedy}
 	if len(t.At) > 0 {
 		r.names(path+".at", t.At, "place")
 		l.where = func(*Engine) []string { return t.At }
@@ -86,7 +91,7 @@ func (r *reader) readFit(e *Engine, path string, t fitTable, sources map[string]
 		}
 	}
 	if l.where == nil {
-		l.where = atOnce(t.Name)
+		l.where = atOnce(l.group)
 	}
 	r.unused(path, f, t)
 	if len(r.errs) > errs {
@@ -97,7 +102,7 @@ func (r *reader) readFit(e *Engine, path string, t fitTable, sources map[string]
 	sources[t.Name] = source{path, measureTable{Limits: t.Limits, With: t.With, Conditions: t.Conditions, Reading: t.Reading, Readings: t.Readings, Sure: t.Sure}}
 	for _, symbol := range slices.Sorted(maps.Keys(t.Terms)) {
 		x := t.Terms[symbol]
-		own := line{group: t.Name, quantity: symbol, where: l.where, form: plain, before: Final, kinds: gaugeKinds, needs: needs, how: x.Name, remedy: fitRemedy}
+		own := line{group: l.group, quantity: l.quantity + " " + symbol, where: l.where, form: plain, before: Final, kinds: gaugeKinds, needs: needs, how: x.Name, remedy: fitRemedy}
 		if own.how == "" {
 			own.how = "as the manual says"
 		}

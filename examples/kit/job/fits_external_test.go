@@ -12,29 +12,29 @@ import (
 // TestFits: a job's own sums, by hand.
 func TestFits(t *testing.T) {
 	bore := line("main bore", `with = "bore gauge"`, `conditions = { bolts = "tightened as for assembly", shells = "out" }`, `readings = { 1 = "62.000 mm", 2 = "62.004 mm", 3 = "62.002 mm" }`)
-	seal := "[[fits]]\nname = \"rear seal\"\nformula = \"C = D - 2*t - d\"\nlimits = \"0.01..0.05 mm\"\nlines = { D = \"main bore\" }\n"
+	seal := "[[fits]]\nname = \"rear seal gap\"\nformula = \"C = D - 2*t - d\"\nlimits = \"0.01..0.05 mm\"\nlines = { D = \"main bore\" }\n"
 	own := "[fits.terms]\nt = { with = \"micrometer\", readings = { 1 = \"2.000 mm\", 2 = \"2.001 mm\" } }\nd = { with = \"micrometer\", readings = { 1 = \"57.970 mm\", 2 = \"57.970 mm\", 3 = \"57.970 mm\" } }\n"
 	a := assess(t, twin()+bore+seal+own)
 	// 62.000 - 2·2.000 - 57.970 = 0.030; one micrometer twice in the wall and once in the
 	// journal, 3·0.002 at its worst, beside 0.003: √(0.006² + 0.003²) = 0.0067083 rounded up.
-	f := finding(t, a, "rear seal 1")
+	f := finding(t, a, "rear seal 1 gap")
 	if f.Verdict != measure.Conforming || deref(f.Measured.Lo) != "0.0232917 mm" || deref(f.Measured.Hi) != "0.0367083 mm" {
 		t.Errorf("%s: %s", f.Measured.Text, f.Verdict)
 	}
 	if f.Working == nil || !strings.Contains(f.Working.Formula, "C = D - 2·t - d") {
 		t.Errorf("%+v", f.Working)
 	}
-	if i := item(t, a, "rear seal 3"); i.Standing != job.NotMeasured || !strings.Contains(said(a), "still to read: rear seal 3 t") {
+	if i := item(t, a, "rear seal 3 gap"); i.Standing != job.NotMeasured || !strings.Contains(said(a), "still to read: rear seal 3 gap t") {
 		t.Errorf("%+v\n%s", i, said(a))
 	}
 	// Not as its bore asks: nothing is proven.
 	loose := strings.Replace(bore, "tightened as for assembly", "loose", 1)
-	if f := finding(t, assess(t, twin()+loose+seal+own), "rear seal 1"); f.Verdict != measure.Undecided {
+	if f := finding(t, assess(t, twin()+loose+seal+own), "rear seal 1 gap"); f.Verdict != measure.Undecided {
 		t.Errorf("bolts loose: %s", f.Verdict)
 	}
 	// Without limits, or without any reading, it is not measured.
 	for _, src := range []string{twin() + bore + strings.Replace(seal, "limits = \"0.01..0.05 mm\"\n", "", 1) + own, twin() + seal + "terms = { t = {}, d = {} }\n"} {
-		if i := item(t, assess(t, src), "rear seal 1"); i.Standing != job.NotMeasured {
+		if i := item(t, assess(t, src), "rear seal 1 gap"); i.Standing != job.NotMeasured {
 			t.Errorf("%s: %s", i.Standing, i.Why)
 		}
 	}
@@ -91,7 +91,7 @@ terms = { s = { reading = "0.50 ±0.01 mm" } }
 // TestFitsBadInput: what no fit can be.
 func TestFitsBadInput(t *testing.T) {
 	fit := func(lines ...string) string {
-		return twin() + "[[fits]]\nname = \"float\"\n" + strings.Join(lines, "\n") + "\n"
+		return twin() + "[[fits]]\nname = \"idler float\"\n" + strings.Join(lines, "\n") + "\n"
 	}
 	const ab = `terms = { a = { reading = "2 ±0.1 mm" }, b = { reading = "1 ±0.1 mm" } }`
 	for _, test := range []struct {
@@ -101,6 +101,7 @@ func TestFitsBadInput(t *testing.T) {
 	}{
 		{"no formula", fit(ab), job.ErrMissing, "write formula"},
 		{"no name", twin() + "[[fits]]\nformula = \"C = a\"\n", job.ErrMissing, "write name"},
+		{"a name without what is judged", strings.Replace(fit(`formula = "C = a - b"`, ab), `"idler float"`, `"float"`, 1), nil, `as in "idler float"`},
 		{"no '='", fit(`formula = "a - b"`, ab), job.ErrFormula, "no '='"},
 		{"a product", fit(`formula = "C = a*b"`, ab), job.ErrFormula, "product of two symbols"},
 		{"a symbol twice", fit(`formula = "C = a - a"`, ab), job.ErrTwice, "2*a"},
@@ -111,14 +112,14 @@ func TestFitsBadInput(t *testing.T) {
 		{"a line and a term", fit(`formula = "C = a - b"`, ab, `lines = { a = "main bore" }`), job.ErrTwice, "stands under lines too"},
 		{"an unknown line", fit(`formula = "C = D"`, `lines = { D = "main bor" }`), job.ErrUnknown, `write "main bore"`},
 		{"a line that is no length", fit(`formula = "C = D"`, `lines = { D = "piston mass" }`), nil, "no length"},
-		{"itself", fit(`formula = "C = D"`, `lines = { D = "float" }`), job.ErrUnknown, "line"},
+		{"itself", fit(`formula = "C = D"`, `lines = { D = "idler float" }`), job.ErrUnknown, "line"},
 		{"a line at another place", fit(`formula = "C = D - e"`, `lines = { D = "main bore", e = "crankpin width" }`), nil, `no one place for "3"`},
 		{"a place that there is not", fit(`formula = "C = D"`, `at = ["4"]`, `lines = { D = "main bore" }`), nil, "its places are 1, 2, 3"},
-		{"a reading at no place", fit(`formula = "C = a"`, `terms = { a = { readings = { front = "2 ±0.1 mm" } } }`), job.ErrUnknown, "write one of float"},
+		{"a reading at no place", fit(`formula = "C = a"`, `terms = { a = { readings = { front = "2 ±0.1 mm" } } }`), job.ErrUnknown, "write one of idler"},
 		{"a place twice", fit(`formula = "C = a - b"`, `at = ["x", "x"]`, ab), job.ErrTwice, "give each a name of its own"},
-		{"the name of a line", strings.Replace(fit(`formula = "C = a - b"`, ab), `"float"`, `"main bore"`, 1), job.ErrTwice, "a name of its own"},
-		{"two of one name", fit(`formula = "C = a - b"`, ab) + "[[fits]]\nname = \"float\"\nformula = \"C = a - b\"\n" + ab, job.ErrTwice, "a name of its own"},
-		{"under measure too", fit(`formula = "C = a - b"`, ab) + line("float", `limits = "1 mm"`), job.ErrTwice, "under [[fits]]"},
+		{"the name of a line", strings.Replace(fit(`formula = "C = a - b"`, ab), `"idler float"`, `"main bore"`, 1), job.ErrTwice, "a name of its own"},
+		{"two of one name", fit(`formula = "C = a - b"`, ab) + "[[fits]]\nname = \"idler float\"\nformula = \"C = a - b\"\n" + ab, job.ErrTwice, "a name of its own"},
+		{"under measure too", fit(`formula = "C = a - b"`, ab) + line("idler float", `limits = "1 mm"`), job.ErrTwice, "under [[fits]]"},
 		{"an unknown condition", fit(`formula = "C = a - b"`, `needs = { oil = "wiped off" }`, `conditions = { oi = "wiped off" }`, ab), job.ErrUnknown, "write one of oil"},
 		{"a size without its uncertainty", fit(`formula = "C = a"`, `terms = { a = { reading = "2 mm" } }`), job.ErrNotSure, "name the instrument"},
 		{"a list where a table belongs", fit(`formula = "C = a"`, `terms = ["a"]`), nil, "where a table belongs"},

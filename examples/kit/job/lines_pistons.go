@@ -20,14 +20,14 @@ func pistonLines() []line {
 		{group: "piston", quantity: "diameter along the pin", where: atCylinders, form: plain, before: Choose, kinds: sizeKinds, needs: []fact{atGauge},
 			how: "at the height of the maker's gauge point, in the direction of the pin", remedy: otherPart},
 		{group: "piston", quantity: "ovality", where: atCylinders, form: signed, before: Choose, kinds: gapKinds,
-			terms: []string{"piston diameter", "piston diameter along the pin"}, fit: shaftIn("ovality", "across the pin", "along the pin"),
+			terms: []string{"piston diameter", "piston diameter along the pin"}, fit: shaftIn("ovality"),
 			how: "the diameter across the pin less that along it, both at the gauge point's height", remedy: otherPart},
 		{group: "pin hole", quantity: "diameter", where: atCylinders, form: plain, before: Choose, kinds: boreKinds, how: "of the piston, both bosses", remedy: otherPart},
 		{group: "piston pin", quantity: "diameter", where: atCylinders, form: plain, before: Choose, kinds: sizeKinds, how: "where the piston bears, and where the rod does", remedy: otherPart},
 		{group: "pin in piston", quantity: "fit", where: atCylinders, form: signed, before: Final, kinds: gapKinds,
-			terms: []string{"pin hole diameter", "piston pin diameter"}, fit: shaftIn("pin in piston", "pin hole", "pin"), how: "hole less pin", remedy: otherPart},
+			terms: []string{"pin hole diameter", "piston pin diameter"}, fit: shaftIn("pin in piston"), how: "hole less pin", remedy: otherPart},
 		{group: "pin in rod", quantity: "fit", where: atRods, form: signed, before: Final, kinds: gapKinds,
-			terms: []string{"small end", "piston pin diameter"}, fit: shaftIn("pin in rod", "small end", "pin"), how: "small end less pin; below zero it is pressed in", remedy: otherPart},
+			terms: []string{"small end", "piston pin diameter"}, fit: shaftIn("pin in rod"), how: "small end less pin; below zero it is pressed in", remedy: otherPart},
 		{group: "piston", quantity: "ring positions", where: atCylinders, form: layout, before: After,
 			how: "the angle of each gap from the mark, in the order of the rings, \"45° 165° 285°\"; clockwise, seen from above", remedy: otherPart},
 	}
@@ -39,10 +39,8 @@ func pistonClearance(r [][]measure.LengthReading) measure.Sum[units.LengthDim] {
 }
 
 // shaftIn is a bore less a shaft, or a groove less what lies in it.
-func shaftIn(name, bore, shaft string) fitOf {
+func shaftIn(name string) fitOf {
 	return made(func(r [][]measure.LengthReading) measure.Sum[units.LengthDim] {
-		sum := clearance.BoreFit(name, only(r[0]), only(r[1])).Sum
-		sum.Terms[0].Name, sum.Terms[1].Name = bore, shaft
-		return sum
+		return clearance.BoreFit(name, only(r[0]), only(r[1])).Sum
 	})
 }

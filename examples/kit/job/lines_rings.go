@@ -22,12 +22,12 @@ func ringLines(e *Engine) []line {
 			line{group: ring, quantity: "groove width", where: atCylinders, form: plain, before: Choose, kinds: boreKinds, how: "across the groove's faces, at several places around", remedy: otherPart},
 			line{group: ring, quantity: "height", where: atCylinders, form: plain, before: Choose, kinds: sizeKinds, how: "between the ring's upper and lower face", remedy: otherPart},
 			line{group: ring, quantity: "side clearance", where: atCylinders, form: direct, before: Final, kinds: gapKinds,
-				terms: []string{ring + " groove width", ring + " height"}, fit: shaftIn("side clearance", "groove", "ring"),
+				terms: []string{ring + " groove width", ring + " height"}, fit: shaftIn("side clearance"),
 				how: "ring in its groove, blade above it, at three places around; or groove less ring", remedy: otherPart},
 			line{group: ring, quantity: "groove depth", where: atCylinders, form: plain, before: Choose, kinds: []string{"depth gauge", "caliper", "gauge"}, how: "from the land to the groove's bottom", remedy: otherPart},
 			line{group: ring, quantity: "thickness", where: atCylinders, form: plain, before: Choose, kinds: sizeKinds, how: "from the ring's running face to its back", remedy: otherPart},
 			line{group: ring, quantity: "back clearance", where: atCylinders, form: direct, before: Final, kinds: []string{"depth gauge", "caliper", "dial", "gauge"},
-				terms: []string{ring + " groove depth", ring + " thickness"}, fit: shaftIn("back clearance", "groove", "ring"),
+				terms: []string{ring + " groove depth", ring + " thickness"}, fit: shaftIn("back clearance"),
 				how: "ring pushed home in its groove, from the land down to its face; or the groove's depth less the ring's thickness", remedy: otherPart})
 	}
 	return lines
@@ -184,13 +184,17 @@ func (rules *ringRules) stands(at []units.Angle) string {
 // ringsLooked judges where the gaps of each piston's rings stand.
 func (j *Job) ringsLooked(m *measured) []Looked {
 	var list []Looked
+	first := "" // the first piston of which it is not said
 	for _, location := range m.at {
 		l := Looked{Group: m.group, Location: location, Quantity: m.quantity}
 		gaps := m.taken[location].gaps
 		switch {
 		case j.rings == nil:
 			l.State, l.open, l.do = "not said", true, "write their rules under [ring_positions]"
+		case gaps == nil && first != "":
+			l.State, l.open, l.do = "not said", true, "set the gaps as in piston "+first
 		case gaps == nil:
+			first = location
 			l.State, l.open = "not said", true
 			l.do = fmt.Sprintf("set the gaps at %s, clockwise from %s, seen from above (%s to spare), and write where they stand", j.rings.stands(j.rings.at), j.rings.mark, j.rings.margin)
 		default:

@@ -119,6 +119,13 @@ func (j *Job) ratioGroup(m *measured) Group {
 		if m.quotient != nil {
 			return m.quotient(j, m, location)
 		}
-		return value[units.RatioDim]{reading: stated(m.line, m.taken[location].ratio)}
+		v := value[units.RatioDim]{reading: stated(m.line, m.taken[location].ratio)}
+		if v.reading.Taken() {
+			v.how = m.taken[location].ratio.How(units.One)
+		}
+		if !m.taken[location].sure {
+			v.slip = slip(v.reading, m.ratios, units.One, nil)
+		}
+		return v
 	})
 }

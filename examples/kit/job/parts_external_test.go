@@ -166,6 +166,21 @@ func deref(s *string) string {
 	return *s
 }
 
+// TestSlopeSlip: 0.3 mm over 100 mm against 0.0005 is six times the limit; with the decimal
+// point one place to the left it would be inside.
+func TestSlopeSlip(t *testing.T) {
+	bend := func(sure string) job.Finding {
+		return finding(t, assess(t, twin("rod bend")+line("rod bend", `limits = "<= 0.0005"`, `with = "dial"`, `conditions = { bolts = "tightened as for assembly" }`, sure,
+			`readings = { 1 = "0.3 mm over 100 mm" }`)), "rod 1 bend")
+	}
+	if f := bend(""); f.Verdict != measure.Undecided || !strings.Contains(f.Slip, "decimal point") {
+		t.Errorf("%s: %s", f.Verdict, f.Slip)
+	}
+	if f := bend(`sure = ["1"]`); f.Verdict != measure.AboveLimit || f.Slip != "" {
+		t.Errorf("read again: %s: %s", f.Verdict, f.Slip)
+	}
+}
+
 // TestPartsSilence: a line that is asked for is an item wherever it has a place, and is not
 // measured without a reading or without limits; one that nothing asks for is an error.
 func TestPartsSilence(t *testing.T) {
@@ -291,6 +306,9 @@ func TestCompression(t *testing.T) {
 	// V/(V_c ± 0.2) + 1 with the bore ±0.003: 402.094/47.9945 + 1 = 9.3779, 402.154/47.5937 + 1 = 9.4497.
 	if f.Verdict != measure.Conforming || f.Measured.Text != "9.377..9.450" || f.Working == nil {
 		t.Errorf("%s: %s %s", f.Measured.Text, f.Verdict, f.Advice)
+	}
+	if text := said(assess(t, twin()+table+"chamber = \"40 ±0.2 cm³\"\n"+strings.Replace(bore, `conditions = { "torque plate" = "fitted" }`, "", 1)+limits)); !strings.Contains(text, "cylinder 1 compression ratio: not measured; the limits are 9.20..9.60; ") || !strings.Contains(text, "torque plate") {
+		t.Errorf("a bore read nobody knows how:\n%s", text)
 	}
 	if i := item(t, a, "cylinder 2 compression ratio"); i.Standing != job.NotMeasured || !strings.Contains(said(a), "chamber") {
 		t.Errorf("no chamber: %s, %s\n%s", i.Standing, i.Why, said(a))

@@ -92,18 +92,19 @@ func (j *Job) pressureGroup(m *measured) Group {
 func made(build func(terms [][]measure.LengthReading) measure.Sum[units.LengthDim]) fitOf {
 	return func(j *Job, m *measured, location string) clearance.Fit {
 		var readings [][]measure.LengthReading
-		var needs [][]measure.Condition
+		var asked []measure.Term[units.LengthDim] // what each term is called, and asks for
 		for _, term := range m.terms {
 			list, part := []measure.LengthReading{}, j.line(term)
 			for _, at := range j.placesOf(part, location) {
 				list = append(list, j.sized(term, at))
-				needs = append(needs, part.conditions())
+				asked = append(asked, measure.Term[units.LengthDim]{Name: itemName(part.group, at, part.quantity), Needs: part.conditions()})
 			}
 			readings = append(readings, list)
 		}
 		sum := build(readings)
 		for i := range sum.Terms {
-			sum.Terms[i].Needs = append(sum.Terms[i].Needs, needs[i]...)
+			sum.Terms[i].Name = asked[i].Name
+			sum.Terms[i].Needs = append(sum.Terms[i].Needs, asked[i].Needs...)
 		}
 		return clearance.Fit{Sum: sum}
 	}
