@@ -400,3 +400,128 @@ func TestPartsBadInput(t *testing.T) {
 		})
 	}
 }
+
+// TestEveryReadingOfThePartsCounts: of a job in which every line of these parts is proven,
+// whatever single limit, condition, reading or rule is taken away, something is no longer.
+func TestEveryReadingOfThePartsCounts(t *testing.T) {
+	const (
+		bolted  = `{ bolts = "tightened as for assembly" }`
+		bored   = `{ bolts = "tightened as for assembly", shells = "out" }`
+		atPoint = `{ "gauge point" = "the maker's" }`
+		plate   = `{ "torque plate" = "fitted" }`
+		square  = `{ ring = "square in its own bore", depth = "as the manual says" }`
+	)
+	type read struct{ name, limits, conditions, with, one, two string }
+	var src []string
+	var mutable []int // the lines that count
+	add := func(counts bool, text string) {
+		if counts {
+			mutable = append(mutable, len(src))
+		}
+		src = append(src, text)
+	}
+	var inspect []string
+	lines := []read{
+		{"rod bore", "", bored, "bore gauge", "46.010 mm", "46.010 mm"},
+		{"crankpin width", "", "", "bore gauge", "50.30 mm", ""},
+		{"big end width", "", "", "micrometer", "25.02 mm", "25.01 mm"},
+		{"rod side play", "0.20..0.40 mm", "", "", "", ""},
+		{"rod bore distance", "", bolted, "bore gauge", "110.020 mm", "110.020 mm"},
+		{"rod length", "143.00..143.05 mm", "", "", "", ""},
+		{"rod bend", "<= 0.0005", bolted, "dial", "0.03 mm over 100 mm", "0.02 mm over 100 mm"},
+		{"rod twist", "<= 0.0005", bolted, "dial", "0.03 mm over 100 mm", "0.02 mm over 100 mm"},
+		{"cylinder", "", plate, "bore gauge", "80.045 mm", "80.045 mm"},
+		{"piston diameter", "", atPoint, "micrometer", "79.990 mm", "79.990 mm"},
+		{"piston clearance", "0.0005..0.0009 of the bore", "", "", "", ""},
+		{"piston diameter along the pin", "", atPoint, "micrometer", "79.640 mm", "79.640 mm"},
+		{"piston ovality", "0.30..0.40 mm", "", "", "", ""},
+		{"pin hole diameter", "", "", "bore gauge", "20.006 mm", "20.006 mm"},
+		{"piston pin diameter", "", "", "micrometer", "20.001 mm", "20.001 mm"},
+		{"pin in piston fit", "0..0.010 mm", "", "", "", ""},
+		{"small end", "", "", "bore gauge", "20.010 mm", "20.011 mm"},
+		{"pin in rod fit", "0..0.020 mm", "", "", "", ""},
+		{"top ring groove width", "", "", "bore gauge", "1.530 mm", "1.530 mm"},
+		{"top ring height", "", "", "micrometer", "1.475 mm", "1.475 mm"},
+		{"top ring side clearance", "0.03..0.08 mm", "", "", "", ""},
+		{"top ring groove depth", "", "", "depth", "3.60 mm", "3.60 mm"},
+		{"top ring thickness", "", "", "micrometer", "3.20 mm", "3.20 mm"},
+		{"top ring back clearance", ">= 0.30 mm", "", "", "", ""},
+		{"top ring end gap", "0.20..0.45 mm", square, "blades", "0.30..0.35 mm", "0.25..0.30 mm"},
+		{"piston ring positions", "", "", "", "90° 270°", "100° 280°"},
+		{"rod big end mass", "", "", "", "400.2 g", "400.5 g"}, {"rods big end mass spread", "<= 2 g", "", "", "", ""},
+		{"rod small end mass", "", "", "", "200.2 g", "200.5 g"}, {"rods small end mass spread", "<= 2 g", "", "", "", ""},
+		{"piston mass", "", "", "", "300.2 g", "300.5 g"}, {"pistons mass spread", "<= 2 g", "", "", "", ""},
+		{"piston pin mass", "", "", "", "100.2 g", "100.5 g"}, {"piston pins mass spread", "<= 2 g", "", "", "", ""},
+		{"rod mass", "", "", "", "600.2 g", "600.5 g"}, {"rods mass spread", "<= 2 g", "", "", "", ""},
+		{"rod shells mass", "", "", "", "30 g", "30 g"}, {"piston rings mass", "", "", "", "20 g", "20 g"},
+		{"crankpin bobweight", "1470..1500 g", "", "", "", ""},
+		{"oil pump body bore", "", "", "bore gauge", "60.120 mm", ""}, {"oil pump rotor diameter", "", "", "micrometer", "60.000 mm", ""},
+		{"oil pump body clearance", "0.10..0.18 mm", "", "", "", ""},
+		{"oil pump tip clearance", "<= 0.15 mm", "", "blades", "0.05..0.10 mm", ""},
+		{"oil pump body depth", "", "", "depth", "15.06 mm", ""}, {"oil pump rotor height", "", "", "micrometer", "15.00 mm", ""},
+		{"oil pump end clearance", "0.03..0.09 mm", "", "", "", ""},
+		{"relief valve opening pressure", "4.5..5.5 bar", "", "", "4.8..5.2 bar", ""},
+		{"deck piston height", "", "", "depth", "-0.20 mm", "-0.20 mm"},
+		{"cylinder compression ratio", "9.0..11.0", "", "", "", ""},
+	}
+	always := []string{"rod side play", "top ring end gap"}
+	for _, l := range lines {
+		add(false, "[measure.\""+l.name+"\"]")
+		if l.limits != "" && !strings.Contains(strings.Join(always, ","), l.name) || l.name == "piston ring positions" {
+			inspect = append(inspect, l.name)
+		}
+		if l.with != "" {
+			add(false, "with = \""+l.with+"\"")
+		}
+		if l.limits != "" {
+			add(true, "limits = \""+l.limits+"\"")
+		}
+		if l.conditions != "" {
+			add(true, "conditions = "+l.conditions)
+		}
+		if l.two == "" && l.one != "" {
+			add(true, "reading = \""+l.one+"\"")
+		}
+		if l.two != "" {
+			add(false, "[measure.\""+l.name+"\".readings]")
+			add(true, "1 = \""+l.one+"\"")
+			add(true, "2 = \""+l.two+"\"")
+		}
+	}
+	add(false, "[ring_positions]\nmark = \"the front\"\nrings = [\"top ring\", \"oil ring\"]\nneighbours = \"150°\"")
+	add(false, "[bobweight]\nshare = \"50 %\"\noil = \"4 ±1 g\"")
+	add(false, "[compression]")
+	for _, text := range []string{"stroke = \"80 ±0.01 mm\"", "gasket_bore = \"82 ±0.1 mm\"", "gasket_thickness = \"1.0 ±0.05 mm\"", "chamber = \"40 ±0.2 cm³\"", "dish = \"0 cm³\""} {
+		add(true, text)
+	}
+	add(false, "[[fits]]\nname = \"idler float\"\nformula = \"f = L - w\"\nlines = { L = \"oil pump body depth\" }\nneeds = { oil = \"wiped off\" }")
+	add(true, "limits = \"0.03..0.09 mm\"")
+	add(true, "conditions = { oil = \"wiped off\" }")
+	add(false, "[fits.terms.w]\nwith = \"micrometer\"")
+	add(true, "reading = \"15.00 mm\"")
+	parts := []string{"rod 1-2 side", "rod 1 ", "rod 2 ", "piston", "pin in", "top ring", "rods", "crankpin", "oil pump", "relief", "cylinder 1 compression", "cylinder 2 compression", "idler"}
+	unproven := func(without int) (names []string) {
+		rest := strings.Join(append(append([]string{}, src[:without]...), src[without+1:]...), "\n")
+		for _, i := range assess(t, twin(inspect...)+rest).Items {
+			for _, p := range parts {
+				if strings.HasPrefix(i.Name, p) && i.Standing != job.Proven {
+					names = append(names, i.Name+": "+i.Why)
+					break
+				}
+			}
+		}
+		return names
+	}
+	src = append(src, "")
+	if names := unproven(len(src) - 1); len(names) > 0 {
+		t.Fatalf("not all proven: %q", names)
+	}
+	for _, i := range mutable {
+		if names := unproven(i); len(names) == 0 {
+			t.Errorf("all is proven without line %d, %s", i, src[i])
+		}
+	}
+	if len(mutable) < 80 {
+		t.Errorf("only %d lines count", len(mutable))
+	}
+}
