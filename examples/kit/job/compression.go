@@ -66,6 +66,21 @@ func (r *reader) readCompression(e *Engine, t *compressionTable, declared []stri
 	return &c, append(declared, compressionRatio)
 }
 
+// compressionOnce notes an error for what is stated under compression and measured too.
+func (r *reader) compressionOnce(j *Job) {
+	if j.compression == nil {
+		return
+	}
+	for _, x := range []struct {
+		key, line string
+		stated    bool
+	}{{"bore", "cylinder", !j.compression.Bore.IsEmpty()}, {"deck", "deck piston height", !j.compression.Deck.IsEmpty()}} {
+		if x.stated && len(j.line(x.line).taken) > 0 {
+			r.fail("compression."+x.key, "%q is measured too: %w; leave this out, or the readings", x.line, ErrTwice)
+		}
+	}
+}
+
 // toleranced reads a quantity with how good it is, or one that is zero by design; empty
 // where it is open.
 func toleranced[D units.Dimension](r *reader, path, text string, parse func(string) (units.Interval[D], error)) units.Interval[D] {

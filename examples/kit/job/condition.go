@@ -20,21 +20,21 @@ type fact struct {
 
 // The facts that lines ask for (common practice, no source).
 var (
-	boltsDone  = fact{"bolts", []string{clearance.BoltsAsAssembled().Is, clearance.BoltsLoose().Is}}
-	shellsOut  = fact{"shells", []string{clearance.ShellsOut().Is, clearance.ShellsIn().Is}}
-	notTurned  = fact{"crankshaft", []string{"not turned", "turned"}}
-	wipedOff   = fact{"oil", []string{"wiped off", "not wiped off"}}
-	ringDepth  = fact{"depth", []string{"as the manual says", "elsewhere"}}
-	ringSquare = fact{"ring", []string{"square in its own bore", "not square"}}
+	boltsDone  = fact{what: "bolts", is: []string{clearance.BoltsAsAssembled().Is, clearance.BoltsLoose().Is}}
+	shellsOut  = fact{what: "shells", is: []string{clearance.ShellsOut().Is, clearance.ShellsIn().Is}}
+	notTurned  = fact{what: "crankshaft", is: []string{"not turned", "turned"}}
+	wipedOff   = fact{what: "oil", is: []string{"wiped off", "not wiped off"}}
+	ringDepth  = fact{what: "depth", is: []string{"as the manual says", "elsewhere"}}
+	ringSquare = fact{what: "ring", is: []string{"square in its own bore", "not square"}}
 )
 
 // condition is the fact as it must be.
 func (f fact) condition() measure.Condition { return measure.Condition{What: f.what, Is: f.is[0]} }
 
-// conditions are the facts that a line asks for, as they must be.
-func (l *line) conditions() []measure.Condition {
+// conditions are what the line asks for.
+func (m *measured) conditions() []measure.Condition {
 	var list []measure.Condition
-	for _, f := range l.needs {
+	for _, f := range m.needs {
 		list = append(list, f.condition())
 	}
 	return list

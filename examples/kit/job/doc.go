@@ -61,7 +61,8 @@
 //	                    next to each other; any, between any two; forbidden, a list of name,
 //	                    centre, reach; rings, rails among them, where they are not the engine's
 //	[bobweight]         share, how much of what goes up and down the "crankpin bobweight" holds,
-//	                    "50 %"; oil in the pin; without, a list of lines that it does not hold
+//	                    "50 %"; oil, what is in the pin; without, a list of lines that it does not
+//	                    hold
 //	[compression]       what the "cylinder compression ratio" needs: stroke, gasket_bore,
 //	                    gasket_thickness, chamber of every cylinder or chambers of each, dish; bore
 //	                    and deck where "cylinder" and "deck piston height" are not measured. Each

@@ -181,7 +181,7 @@ func those(t fitTable) string {
 func factsOf(needs map[string]string) []fact {
 	var list []fact
 	for _, what := range slices.Sorted(maps.Keys(needs)) {
-		f := fact{what, []string{needs[what]}}
+		f := fact{what: what, is: []string{needs[what]}}
 		for _, known := range []fact{boltsDone, shellsOut, notTurned, wipedOff, ringSquare} {
 			if known.what == what {
 				for _, word := range known.is {

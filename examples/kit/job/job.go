@@ -82,6 +82,7 @@ func (r *reader) job(f file) *Job {
 		j.bobweight, declared = r.readBobweight(f.Bobweight, declared)
 		j.compression, declared = r.readCompression(&j.engine, f.Compression, declared)
 		j.lines = r.readMeasured(&j.engine, f, declared)
+		r.compressionOnce(j)
 		j.shells = r.readShells(&j.engine, f.Shells)
 	}
 	j.trial = r.readPlan(f.Title+", trial assembly", "trial", f.Trial)

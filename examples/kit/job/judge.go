@@ -98,7 +98,7 @@ func howOne(along [][]measure.LengthReading) string {
 // asked is a reading with what the line asks of it: it proves nothing if it does not say
 // so.
 func (m *measured) asked(r measure.LengthReading) measure.LengthReading {
-	r = stated(m.line, r)
+	r = stated(m, r)
 	if m.form == direct && r.Taken() && len(m.needs) > 0 {
 		return r.NonNegative()
 	}
@@ -106,13 +106,13 @@ func (m *measured) asked(r measure.LengthReading) measure.LengthReading {
 }
 
 // stated is asked, of any dimension.
-func stated[D units.Dimension](l *line, r measure.Reading[D]) measure.Reading[D] {
-	if !r.Taken() || len(l.needs) == 0 {
+func stated[D units.Dimension](m *measured, r measure.Reading[D]) measure.Reading[D] {
+	if !r.Taken() || len(m.needs) == 0 {
 		return r
 	}
-	t := measure.Plus("x", l.name(), r)
-	t.Needs = l.conditions()
-	sum := measure.Sum[D]{Name: l.name(), Symbol: "x", Terms: []measure.Term[D]{t}}
+	t := measure.Plus("x", m.name(), r)
+	t.Needs = m.conditions()
+	sum := measure.Sum[D]{Name: m.name(), Symbol: "x", Terms: []measure.Term[D]{t}}
 	return sum.Reading()
 }
 

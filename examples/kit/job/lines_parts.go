@@ -32,8 +32,8 @@ func difference(names ...string) fitOf {
 
 // The facts that the lines of the parts ask for (common practice, no source).
 var (
-	plateFitted = fact{"torque plate", []string{"fitted", "not fitted, as the manual says"}}
-	atGauge     = fact{"gauge point", []string{"the maker's"}}
+	plateFitted = fact{what: "torque plate", is: []string{"fitted", "not fitted, as the manual says"}}
+	atGauge     = fact{what: "gauge point", is: []string{"the maker's"}}
 )
 
 // partLines are the lines of the parts that are measured where the job asks for them.

@@ -119,7 +119,7 @@ func (j *Job) ratioGroup(m *measured) Group {
 		if m.quotient != nil {
 			return m.quotient(j, m, location)
 		}
-		v := value[units.RatioDim]{reading: stated(m.line, m.taken[location].ratio)}
+		v := value[units.RatioDim]{reading: stated(m, m.taken[location].ratio)}
 		if v.reading.Taken() {
 			v.how = m.taken[location].ratio.How(units.One)
 		}

@@ -155,11 +155,11 @@ func (r *reader) readBobweight(t *bobweightTable, declared []string) (*bobweight
 		r.fail("bobweight.share", "%s: the share of what goes up and down lies above 0 %% and up to 100 %%; write the maker's, such as \"50 %%\"", t.Share)
 	}
 	b.share = share
-	if oil, ok := readIf(r, "bobweight.oil", t.Oil, units.Parse[units.Interval[units.MassDim]]); ok {
-		if !oil.Bounded() || oil.Lo().Sign() < 0 || heaviest.Less(oil.Hi()) {
-			r.fail("bobweight.oil", "%s: write how much oil the pin holds, as in \"4 ±1 g\"", t.Oil)
-		}
-		b.oil = oil
+	if t.Oil == "" {
+		r.fail("bobweight.oil", "%w; write how much oil the pin holds, oil = \"4 ±1 g\", or \"0 g\" where the manual counts none", ErrMissing)
+	}
+	if b.oil = toleranced(r, "bobweight.oil", t.Oil, units.Parse[units.Interval[units.MassDim]]); !b.oil.IsEmpty() && (b.oil.Lo().Sign() < 0 || heaviest.Less(b.oil.Hi())) {
+		r.fail("bobweight.oil", "%s: write how much oil the pin holds, as in \"4 ±1 g\"", t.Oil)
 	}
 	seen := map[string]string{}
 	for i, name := range t.Without {
@@ -193,9 +193,7 @@ func bobweightAt(j *Job, m *measured, location string) value[units.MassDim] {
 			sum.Terms = append(sum.Terms, measure.Term[units.MassDim]{Symbol: fmt.Sprintf("m%d", len(sum.Terms)+1), Name: called, Factor: factor, Reading: part.taken[at].mass})
 		}
 	}
-	if !j.bobweight.oil.IsEmpty() {
-		sum.Terms = append(sum.Terms, measure.Plus("o", "oil in the pin", measure.Given(j.bobweight.oil, "as stated")))
-	}
+	sum.Terms = append(sum.Terms, measure.Plus("o", "oil in the pin", measure.Given(j.bobweight.oil, "as stated")))
 	if missing := sum.Missing(); len(missing) > 0 {
 		return value[units.MassDim]{open: "still to weigh: " + strings.Join(missing, ", ")}
 	}

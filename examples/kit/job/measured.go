@@ -91,7 +91,7 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 		} else if r.once(at, name, "line", seen) && l.always {
 			r.fail(at, "%q is always asked for; leave it out here", name)
 		} else if len(l.where(e)) == 0 {
-			r.fail(at, "%q: the engine has no place for it; leave it out", name)
+			r.fail(at, "the engine has no place for %q; leave it out here", name)
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(tables)) {
