@@ -13,7 +13,7 @@ import (
 func compressionLines() []line {
 	shop := Remedy{Stop, "Check the volumes and the deck, and ask a machine shop.", "Check the volumes and the deck; a thicker gasket or another piston lowers it. Ask a machine shop."}
 	return []line{{group: "cylinder", quantity: "compression ratio", where: atCylinders, form: quotient, before: Final,
-		terms: []string{"cylinder", "deck piston height"}, quotient: ratioAt,
+		terms: []string{"cylinder", "crankpin stroke", "deck piston height"}, quotient: ratioAt,
 		how: "from bore, stroke, deck and gasket, and the chamber filled from a burette", remedy: shop}}
 }
 
@@ -23,13 +23,13 @@ const compressionRatio = "cylinder compression ratio"
 // compressionTable has what the compression ratio needs beside what is measured under its
 // own line.
 type compressionTable struct {
-	Stroke          string            `toml:"stroke"`
 	GasketBore      string            `toml:"gasket_bore"`
 	GasketThickness string            `toml:"gasket_thickness"` // when tightened down
 	Chamber         string            `toml:"chamber"`          // of every cylinder
 	Chambers        map[string]string `toml:"chambers"`         // of each
 	Dish            string            `toml:"dish"`             // in the crown; below zero for one that rises
 	Bore            string            `toml:"bore"`             // where the cylinders are not measured
+	Stroke          string            `toml:"stroke"`           // where that is not measured
 	Deck            string            `toml:"deck"`             // over the crown, where that is not measured
 }
 
@@ -74,7 +74,7 @@ func (r *reader) compressionOnce(j *Job) {
 	for _, x := range []struct {
 		key, line string
 		stated    bool
-	}{{"bore", "cylinder", !j.compression.Bore.IsEmpty()}, {"deck", "deck piston height", !j.compression.Deck.IsEmpty()}} {
+	}{{"bore", "cylinder", !j.compression.Bore.IsEmpty()}, {"stroke", "crankpin stroke", !j.compression.Stroke.IsEmpty()}, {"deck", "deck piston height", !j.compression.Deck.IsEmpty()}} {
 		if x.stated && len(j.line(x.line).taken) > 0 {
 			r.fail("compression."+x.key, "%q is measured too: %w; leave this out, or the readings", x.line, ErrTwice)
 		}
@@ -113,6 +113,9 @@ func ratioAt(j *Job, m *measured, location string) value[units.RatioDim] {
 			return value[units.RatioDim]{open: size.Problem()}
 		}
 		c.Bore = size.Interval()
+	}
+	if c.Stroke.IsEmpty() {
+		c.Stroke = j.known("crankpin stroke", location).Interval()
 	}
 	if c.Deck.IsEmpty() {
 		// A crown that stands over the deck is above zero there, and below zero here.

@@ -17,6 +17,10 @@ type file struct {
 	RingPositions *ringTable                 `toml:"ring_positions"`
 	Bobweight     *bobweightTable            `toml:"bobweight"`
 	Compression   *compressionTable          `toml:"compression"`
+	Temperatures  map[string]string          `toml:"temperatures"`
+	Materials     map[string]string          `toml:"materials"`
+	Warmth        map[string]warmthTable     `toml:"warmth"`
+	Washers       *washersTable              `toml:"washers"`
 	Shells        map[string]shellsTable     `toml:"shells"`
 	Bolts         map[string]boltsTable      `toml:"bolts"`
 	Trial         []planfile.Group           `toml:"trial"`

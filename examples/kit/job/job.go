@@ -23,6 +23,8 @@ type Job struct {
 	rings       *ringRules
 	bobweight   *bobweight
 	compression *compression
+	bodies      map[string]warmBody
+	washers     *thrustWashers
 	shells      []shellSet
 	bolts       []boltSet
 	trial       *torque.Plan
@@ -83,10 +85,14 @@ func (r *reader) job(f file) *Job {
 		j.compression, declared = r.readCompression(&j.engine, f.Compression, declared)
 		j.lines = r.readMeasured(&j.engine, f, declared)
 		r.compressionOnce(j)
+		j.bodies = r.readWarmth(f.Temperatures, f.Materials, f.Warmth)
+		r.corrected(j.lines, j.bodies, f.Instruments)
+		j.washers = r.readWashers(f.Washers)
 		j.shells = r.readShells(&j.engine, f.Shells)
 	}
 	j.trial = r.readPlan(f.Title+", trial assembly", "trial", f.Trial)
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
+	j.torqued()
 	j.bolts = r.readBolts(j.plan, len(f.Tightening) > 0, f.Bolts)
 	seen := map[string]string{}
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)

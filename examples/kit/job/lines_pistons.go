@@ -12,17 +12,17 @@ var otherPart = Remedy{Order, "Fit another.", "Fit another."}
 // pistonLines are the lines of the pistons and their pins.
 func pistonLines() []line {
 	return []line{
-		{group: "piston", quantity: "diameter", where: atCylinders, form: plain, before: Choose, kinds: sizeKinds, needs: []fact{atGauge},
+		{group: "piston", quantity: "diameter", where: atCylinders, form: plain, before: Choose, kinds: sizeKinds, needs: []fact{atGauge}, body: ofPistons,
 			how: "at the maker's gauge point, across the pin", remedy: otherPart},
 		{group: "piston", quantity: "clearance", where: atCylinders, form: direct, before: Final, kinds: gapKinds, ofBore: true,
 			terms: []string{"cylinder", "piston diameter"}, fit: made(pistonClearance),
 			how: "cylinder less piston at the gauge point; or a blade beside the skirt, at the maker's height", remedy: cylinderRemedy},
-		{group: "piston", quantity: "diameter along the pin", where: atCylinders, form: plain, before: Choose, kinds: sizeKinds, needs: []fact{atGauge},
+		{group: "piston", quantity: "diameter along the pin", where: atCylinders, form: plain, before: Choose, kinds: sizeKinds, needs: []fact{atGauge}, body: ofPistons,
 			how: "at the height of the maker's gauge point, in the direction of the pin", remedy: otherPart},
 		{group: "piston", quantity: "ovality", where: atCylinders, form: signed, before: Choose, kinds: gapKinds,
 			terms: []string{"piston diameter", "piston diameter along the pin"}, fit: shaftIn("ovality"),
 			how: "the diameter across the pin less that along it, both at the gauge point's height", remedy: otherPart},
-		{group: "pin hole", quantity: "diameter", where: atCylinders, form: plain, before: Choose, kinds: boreKinds, how: "of the piston, both bosses", remedy: otherPart},
+		{group: "pin hole", quantity: "diameter", where: atCylinders, form: plain, before: Choose, kinds: boreKinds, body: ofPistons, how: "of the piston, both bosses", remedy: otherPart},
 		{group: "piston pin", quantity: "diameter", where: atCylinders, form: plain, before: Choose, kinds: sizeKinds, how: "where the piston bears, and where the rod does", remedy: otherPart},
 		{group: "pin in piston", quantity: "fit", where: atCylinders, form: signed, before: Final, kinds: gapKinds,
 			terms: []string{"pin hole diameter", "piston pin diameter"}, fit: shaftIn("pin in piston"), how: "hole less pin", remedy: otherPart},

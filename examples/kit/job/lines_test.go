@@ -21,9 +21,9 @@ func TestLines(t *testing.T) {
 		if l.how == "" {
 			t.Errorf("%q does not say how it is measured", l.name())
 		}
-		workedOut := l.sum != nil || l.quotient != nil
-		if l.form != state && l.form != layout && (len(l.kinds) == 0) != workedOut {
-			t.Errorf("%q has an instrument or is worked out, and not both", l.name())
+		workedOut := l.terms != nil
+		if l.form != state && l.form != layout && len(l.kinds) == 0 && !workedOut {
+			t.Errorf("%q has no instrument, and is not worked out", l.name())
 		}
 		if l.form != state && l.form != plain && l.remedy == (Remedy{}) {
 			t.Errorf("%q has nothing to do about it", l.name())

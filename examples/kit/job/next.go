@@ -99,7 +99,11 @@ func also(f Finding) string {
 		text += " " + capital(f.Slip) + "."
 	}
 	if len(f.Remedies) > 0 {
-		text += " Of the shells that exist: " + strings.Join(f.Remedies, "; or ") + "."
+		what := "shells that exist"
+		if f.Group == "crankshaft" {
+			what = "washers on hand"
+		}
+		text += " Of the " + what + ": " + strings.Join(f.Remedies, "; or ") + "."
 	}
 	return text
 }

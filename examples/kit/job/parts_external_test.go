@@ -313,6 +313,11 @@ func TestCompression(t *testing.T) {
 	if i := item(t, a, "cylinder 2 compression ratio"); i.Standing != job.NotMeasured || !strings.Contains(said(a), "chamber") {
 		t.Errorf("no chamber: %s, %s\n%s", i.Standing, i.Why, said(a))
 	}
+	// The stroke measured on the shared pin, as good as stated: 80 ± 0.004.
+	a = assess(t, twin()+strings.Replace(table, "stroke = \"80 ±0.000001 mm\"\n", "", 1)+"chamber = \"40 ±0.2 cm³\"\n"+bore+limits+line("crankpin stroke", `with = "dial"`, `reading = "0.000 to 80.000 mm"`))
+	if f := finding(t, a, "cylinder 2 compression ratio"); f.Verdict != measure.Conforming || !strings.HasPrefix(f.Measured.Text, "9.37") {
+		t.Errorf("%s: %s %s", f.Measured.Text, f.Verdict, f.Advice)
+	}
 	// The crown proud of the deck by 0.5: h = -0.5, V_c = 40 + 5.281 - 2.513 = 42.768, 10.40.
 	proud := strings.Replace(table, "deck = \"0.5 ±0.000001 mm\"\n", "", 1)
 	a = assess(t, twin()+proud+"chamber = \"40 ±0.000001 cm³\"\n"+bore+limits+line("deck piston height", `with = "depth"`, `readings = { 1 = "0.500 ±0.000001 mm" }`))
@@ -376,6 +381,7 @@ func TestPartsBadInput(t *testing.T) {
 		{"oil below zero", twin() + "[bobweight]\nshare = \"50 %\"\noil = \"-2 ±1 g\"\n", nil, "4 ±1 g"},
 		{"oil known exactly", twin() + "[bobweight]\nshare = \"50 %\"\noil = \"4 g\"\n", job.ErrNotSure, "±"},
 		{"a deck twice", twin() + "[compression]\ndeck = \"0.5 ±0.1 mm\"\n" + line("deck piston height", `with = "depth"`, `readings = { 2 = "0.1 mm" }`), job.ErrTwice, "deck piston height"},
+		{"a stroke twice", twin("crankpin stroke") + "[compression]\nstroke = \"80 ±0.1 mm\"\n" + line("crankpin stroke", `with = "dial"`, `reading = "0.00 to 80.00 mm"`), job.ErrTwice, "crankpin stroke"},
 		{"a bore twice", twin("cylinder") + "[compression]\nbore = \"80 ±0.1 mm\"\n" + line("cylinder", `with = "bore gauge"`, `readings = { 2 = "80.00 mm" }`), job.ErrTwice, "cylinder"},
 		{"no share", twin() + "[bobweight]\noil = \"4 ±1 g\"\n", job.ErrMissing, "write share"},
 		{"without what there is not", twin() + "[bobweight]\nshare = \"50 %\"\nwithout = [\"rod mass\"]\n", job.ErrUnknown, "write"},

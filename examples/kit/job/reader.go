@@ -31,6 +31,7 @@ type reader struct {
 
 	instruments map[string]instrument
 	atWorst     bool
+	engine      *Engine
 	lines       []line
 	rings       []string              // whose gaps have rules for where they stand
 	bore        measure.LengthReading // the nominal one

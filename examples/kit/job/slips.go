@@ -18,9 +18,9 @@ func (j *Job) slipsOf(m *measured, location string) []string {
 	}
 	quantity := m.quantities()[0].quantity
 	var said []string
-	if s := slip(r, m.limits[quantity], j.show.length, e.turns, units.Millimetre, units.Inch); s != "" {
+	if s := j.implausible(m, e, m.limits[quantity]); s != "" {
 		said = append(said, s)
-	} else if s := j.unlike(m.taken, m.at, location); s != "" {
+	} else if s := j.unlike(m.taken, m.at, location); s != "" && m.form != signed { // what lies about zero has no likes
 		said = append(said, s)
 	}
 	for i := range said {
