@@ -224,7 +224,14 @@ func (x fitting) working(u units.LengthUnit) (w units.Working, ok bool) {
 		return w, false
 	}
 	w = f.Working(u)
-	w.Steps = append(slices.Clone(x.stations.steps), w.Steps...)
+	switch {
+	case x.stations.ends == nil:
+	case x.Direct.Taken():
+		w.Steps = append(slices.Clone(x.stations.steps), w.Steps...)
+	default:
+		w.Formula, w.Numbers, w.Steps = f.Sum.Symbol+": "+x.stations.how, "", x.stations.steps
+		w.Source = "the least and the greatest of the stations, each with the doubt of the largest of so many errors"
+	}
 	return w, true
 }
 
