@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"strings"
 
 	"example.com/closefit/clearance"
@@ -89,7 +88,7 @@ func (r *reader) slope(what string, t typed, kinds []string) (e entry, ok bool) 
 		return e, false
 	}
 	ratio := per(e.reading.NonNegative().Interval(), over)
-	return entry{ratio: measure.Given(ratio, fmt.Sprintf("%s, over %s", e.reading.How(units.Millimetre), over))}, true
+	return entry{ratio: measure.Given(ratio, "given as "+t.text), reading: e.reading, over: over}, true
 }
 
 // per is a difference over a distance above zero.
@@ -121,7 +120,8 @@ func (j *Job) ratioGroup(m *measured) Group {
 		}
 		v := value[units.RatioDim]{reading: stated(m, m.taken[location].ratio)}
 		if v.reading.Taken() {
-			v.how = m.taken[location].ratio.How(units.One)
+			e := m.taken[location]
+			v.how = e.reading.How(j.show.length) + ", over " + e.over.Written(j.show.length)
 		}
 		if !m.taken[location].sure {
 			v.slip = slip(v.reading, m.ratios, units.One, nil)

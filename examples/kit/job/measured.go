@@ -50,7 +50,8 @@ type entry struct {
 	pressure measure.Reading[units.PressureDim]
 	mass     measure.Reading[units.MassDim]
 	ratio    measure.Reading[units.RatioDim]
-	gaps     []units.Angle // where the gaps of a piston's rings stand
+	over     units.LengthInterval // the distance over which a difference was read
+	gaps     []units.Angle        // where the gaps of a piston's rings stand
 	state    string
 	untried  []units.Length // blades of the set between the one that goes and the one that does not
 	turns    []units.Length // in what steps its instrument loses a turn
@@ -218,12 +219,6 @@ func (r *reader) entry(m *measured, location string, t typed) (entry, bool) {
 		return r.stations(what, m, t)
 	case layout:
 		return r.gapsAt(t)
-	}
-	if m.kinds == nil {
-		r.fail(t.path, "%s is worked out from %s; write those, and leave it out here", m.name(), strings.Join(m.terms, ", "))
-		return entry{}, false
-	}
-	switch m.form {
 	case mass:
 		return r.weighed(what, t, m.kinds)
 	case slope:
