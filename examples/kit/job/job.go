@@ -20,6 +20,7 @@ type Job struct {
 	engine      Engine
 	gauges      []instrument // by name
 	lines       []*measured  // every line that the engine has, in the order of the record
+	byName      map[string]*measured
 	rings       *ringRules
 	bobweight   *bobweight
 	compression *compression
@@ -83,7 +84,10 @@ func (r *reader) job(f file) *Job {
 		j.rings, declared = r.readRings(&j.engine, f.RingPositions, declared)
 		j.bobweight, declared = r.readBobweight(f.Bobweight, declared)
 		j.compression, declared = r.readCompression(&j.engine, f.Compression, declared)
-		j.lines = r.readMeasured(&j.engine, f, declared)
+		j.lines, j.byName = r.readMeasured(&j.engine, f, declared), map[string]*measured{}
+		for _, m := range j.lines {
+			j.byName[m.name()] = m
+		}
 		r.compressionOnce(j)
 		j.bodies = r.readWarmth(f.Temperatures, f.Materials, f.Warmth)
 		r.corrected(j.lines, j.bodies, f.Instruments)

@@ -2,7 +2,6 @@ package job
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.com/closefit/clearance"
@@ -39,10 +38,7 @@ func (j *Job) groups() []Group {
 
 // line returns what was measured of a line; nil if the engine has no such line.
 func (j *Job) line(name string) *measured {
-	if i := slices.IndexFunc(j.lines, func(m *measured) bool { return m.name() == name }); i >= 0 {
-		return j.lines[i]
-	}
-	return nil
+	return j.byName[name]
 }
 
 // sized returns the size that a line has at a place, for a sum; a missing reading where it
@@ -146,11 +142,11 @@ func (j *Job) fitting(m *measured, quantity, location string) fitting {
 			x.Fit.Sum.Name, x.Fit.Sum.AtWorst = itemName(m.group, location, m.quantity), j.atWorst
 		}
 		x.slipped = append(j.slipsOf(m, location), j.slipsOfTerms(m, location)...)
-		if x.direct, x.ends = e.reading, m.ends(e); m.within {
-			x.direct, x.ends = measure.LengthReading{}, nil // it is a term of the sum
-		}
-		if len(m.kinds) == 0 {
-			x.direct = x.Direct
+		switch {
+		case len(m.kinds) == 0:
+			x.direct = x.Direct // of a sum, what its own terms were read to
+		case !m.within: // else it is a term of the sum
+			x.direct, x.ends = e.reading, m.ends(e)
 		}
 		if m.each != nil {
 			x.stations = m.each(j, m, location)

@@ -116,10 +116,6 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 		}
 		return r
 	}
-	walls := map[bool][2]measure.LengthReading{ // near the joint, or not
-		false: {j.sized(sizes[1], location), j.sized(sizes[2], location)},
-		true:  {j.sized(sizes[5], location), j.sized(sizes[6], location)},
-	}
 	var planes [][]clearance.MeasuredBearing
 	var unread []string
 	atCrown := false
@@ -130,11 +126,15 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 			if crown == joint {
 				continue
 			}
-			t1, t2 := walls[joint][0], walls[joint][1]
 			atCrown = atCrown || crown
-			for half, wall := range walls[joint] {
-				if name := sizes[1+half+map[bool]int{true: 4}[joint]]; !wall.Taken() && !slices.Contains(unread, name) {
-					unread = append(unread, name)
+			walls := sizes[1:3]
+			if joint {
+				walls = sizes[5:7]
+			}
+			t1, t2 := j.sized(walls[0], location), j.sized(walls[1], location)
+			for i, wall := range []measure.LengthReading{t1, t2} {
+				if !wall.Taken() && !slices.Contains(unread, walls[i]) {
+					unread = append(unread, walls[i])
 				}
 			}
 			place := []measure.Condition{station(byDirection, direction)}
@@ -186,15 +186,11 @@ func warmFit(j *Job, m *measured, location string) clearance.Fit {
 	if !ok {
 		return missing
 	}
-	for _, x := range j.fittings(j.line(m.terms[0]), "clearance") {
-		if x.location != location {
-			continue
-		}
-		if warm, err := x.Fit.Warm(bodies); err == nil {
-			return warm
-		}
+	warm, err := j.fitting(j.line(m.terms[0]), "clearance", location).Warm(bodies)
+	if err != nil {
+		return missing
 	}
-	return missing
+	return warm
 }
 
 // warmParts are the warm clearances by station.

@@ -248,6 +248,10 @@ func (m *measured) statesOf(t typed) []measure.Condition {
 // which is off by one tolerance.
 func (r *reader) gaps(what string, m *measured, t typed) (e entry, ok bool) {
 	unit := t.body[strings.LastIndexAny(t.body, "; ")+1:]
+	if unit == "" || unit[0] >= '0' && unit[0] <= '9' {
+		r.fail(t.path, "%s: no unit at its end; write \"0.060; 0.060..0.080 mm\", a semicolon between places", t.body)
+		return e, false
+	}
 	t.batch = what
 	for i, place := range strings.Split(t.body, ";") {
 		one := t
@@ -265,8 +269,12 @@ func (r *reader) gaps(what string, m *measured, t typed) (e entry, ok bool) {
 		e.along = append(e.along, []measure.LengthReading{got.reading.With(m.statesOf(one)...)})
 		e.untried, e.turns = append(e.untried, got.untried...), got.turns
 	}
-	states := m.statesOf(t)
-	e.reading = hull(m.ends(e), stationWords(e)).With(states...)
+	states, ends := m.statesOf(t), m.ends(e)
+	if ends == nil {
+		r.fail(t.path, "%s: one of its places proves nothing; read it again", t.body)
+		return e, false
+	}
+	e.reading = hull(ends, stationWords(e)).With(states...)
 	if m.form != signed {
 		e.reading = e.reading.NonNegative()
 	}

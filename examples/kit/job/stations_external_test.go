@@ -48,6 +48,7 @@ func TestBadLines(t *testing.T) {
 		{"a support that is not there", bench(`"crankshaft bow"`) + measuring("crankshaft bow", "conditions = { supported = \"1 and 5\" }"), "write one of 1, 2, 3", "conditions"},
 		{"one support", bench(`"crankshaft bow"`) + measuring("crankshaft bow", "conditions = { supported = \"1\" }"), `as in "1 and 3"`, "conditions"},
 		{"a place of the strip left open", bench("") + measuring("main bearing clearance", "readings = { 1 = \"0.038; ?; 0.051 mm\" }"), "a place that was not read", "readings"},
+		{"places without a unit", bench("") + measuring("main bearing clearance", "readings = { 1 = \"0.038; 0.051\" }"), "no unit at its end", "readings"},
 		{"a material that is not there", bench("") + "[temperatures]\nroom = \"20 °C\"\n[materials]\nsteel = \"11.5 ppm\"\n[warmth]\nblock = { material = \"steal\", measured = \"room\" }\n", `write "steel"`, "block"},
 		{"no temperatures", bench("") + "[materials]\nsteel = \"11.5 ppm\"\n[warmth]\nblock = { material = \"steel\", measured = \"room\" }\n", "add [temperatures] with room", "block"},
 		{"the warmth of no part", bench("") + "[temperatures]\nroom = \"20 °C\"\n[materials]\nsteel = \"11.5 ppm\"\n[warmth]\nblok = { material = \"steel\", measured = \"room\" }\n", `write "block"`, "blok"},
