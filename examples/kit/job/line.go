@@ -34,6 +34,9 @@ type line struct {
 	remedy   Remedy
 }
 
+// workedOut reports whether a line is not read, and follows from others alone.
+func (l *line) workedOut() bool { return len(l.kinds) == 0 && len(l.terms) > 0 }
+
 // name is what the line is called.
 func (l *line) name() string { return itemName(l.group, "", l.quantity) }
 

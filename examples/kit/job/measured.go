@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -28,6 +29,7 @@ type measureTable struct {
 type measured struct {
 	*line
 	expected  bool
+	with      string                          // the instrument that the line names
 	at        []string                        // its locations
 	limits    map[string]units.LengthInterval // of each of its quantities; empty where none are stated
 	pressures units.PressureInterval
@@ -100,9 +102,17 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 			r.fail(at, "the engine has no place for %q; leave it out here", name)
 		}
 	}
+	written := map[string]string{} // what a line is called in the file, by its name
 	for _, name := range slices.Sorted(maps.Keys(tables)) {
-		if find(r.lines, name) == nil {
-			r.unknown("measure."+name, "line", name, names)
+		if find(r.lines, name) != nil {
+			written[name] = name
+			continue
+		}
+		r.unknown("measure."+name, "line", name, names)
+		if near := tomlfile.Nearest(name, names); near != "" && written[near] == "" {
+			if _, there := tables[near]; !there {
+				written[near] = name // so that what else is wrong with it is said at once
+			}
 		}
 	}
 	var all []*measured
@@ -111,7 +121,11 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 		_, inspected := seen[l.name()]
 		m := &measured{line: l, expected: l.always || inspected || l.group == "oil jet" && len(e.Jets) > 0 || slices.Contains(declared, l.name()), at: l.where(e),
 			limits: map[string]units.LengthInterval{}, taken: map[string]entry{}}
-		if s, there := sources[l.name()]; there {
+		s, there := sources[l.name()]
+		if !there {
+			s, there = sources[written[l.name()]]
+		}
+		if there {
 			r.readLine(m, s)
 		}
 		all = append(all, m)
@@ -134,12 +148,16 @@ func feeds(all []*measured, m *measured) bool {
 // readLine reads one line.
 func (r *reader) readLine(m *measured, s source) {
 	path, t := s.path, s.table
+	if t.With == open {
+		t.With = ""
+	}
+	m.with = t.With
 	r.lineLimits(path, m, t)
 	if len(m.at) == 0 {
 		r.fail(path, "the engine has no place for %s; leave it out", m.name())
 		return
 	}
-	if len(m.kinds) == 0 && m.form != state && m.form != layout {
+	if m.line.workedOut() {
 		r.workedOut(path, m, t)
 		return
 	}
@@ -309,6 +327,10 @@ func (r *reader) stations(what string, m *measured, t typed) (e entry, ok bool) 
 		return e, false
 	}
 	body = strings.TrimSpace(strings.TrimSuffix(body, unit))
+	if plain := strings.NewReplacer(", ", " ", " "+unit, "", unit, "").Replace(body); plain != body {
+		r.fail(t.path, "%s: write a blank between directions, a semicolon between planes, and the unit once, at the end: %q", t.body, plain+" "+unit)
+		return e, false
+	}
 	for i, plane := range strings.Split(body, ";") {
 		var row []measure.LengthReading
 		for k, number := range strings.Fields(plane) {
