@@ -57,6 +57,7 @@
 //	                    without those that a line asks for it proves nothing. Of caps,
 //	                    "tightened to 60 N·m" will do if every group of the plan that is called
 //	                    after the bearing (main, rod) ends with that torque
+//	                    A dial's travel says itself that the crankshaft was levered to its stops
 //	  readings          one text for each place, { 1 = "0.060 mm", 2 = "?" }; reading for the one
 //	                    place of a line that has one
 //	  planes,           the names of the planes and of the directions in which a size is read,

@@ -23,6 +23,7 @@ type line struct {
 	quotient ratioOf  // that quotient
 	ofBore   bool     // its limits may be stated by the bore
 	filed    bool     // a ring's gap, which a file makes wider
+	also     []string // other lines that it can be known by, which are not offered
 	each     eachOf   // that sum at each of several stations of a part
 	needs    []fact   // what must be said of how it was read
 	body     string   // the part that it is a size of, with whose temperature it changes

@@ -39,19 +39,19 @@ func bearingLines(group, part, housing string, where, pins places) []line {
 			shell(half+" shell", "free spread", []string{"caliper", "micrometer", "gauge"}, nil, "over the parting faces of the loose shell"),
 			shell(half+" shell", "crush height", gapKinds, []fact{loaded}, "one end flush in the gauge's half bore, loaded as the maker says: what the other end stands out"))
 	}
-	sizes := []string{part + " bore", part + " upper wall thickness", part + " lower wall thickness", part + " journal",
-		group + " bore", part + " upper wall joint thickness", part + " lower wall joint thickness"}
+	sizes := []string{part + " bore", part + " upper wall thickness", part + " lower wall thickness", part + " journal"}
+	others := []string{group + " bore", part + " upper wall joint thickness", part + " lower wall joint thickness"}
 	return append(lines,
 		line{group: part + " shells", quantity: "crush", where: where, form: direct, before: Choose, terms: []string{part + " upper shell crush height", part + " lower shell crush height"}, fit: crushFit,
 			how: "both crush heights over π: what the shells are larger than their bore by", remedy: wallRemedy},
 		line{group: group + " bore", where: where, form: size, before: Final, kinds: boreKinds, needs: []fact{boltsDone, shellsIn}, named: byDirection,
 			how: "shells in, cap tightened as for assembly; front and rear, at the crown and 30° from the joint", remedy: boreRemedy},
 		line{group: group, quantity: "clearance", where: where, form: direct, always: true, before: Final, kinds: []string{crushStrip},
-			needs: []fact{boltsDone, notTurned, wipedOff}, terms: sizes, fit: bearingFit, each: bearingParts,
+			needs: []fact{boltsDone, notTurned, wipedOff}, terms: sizes, also: others, fit: bearingFit, each: bearingParts,
 			how: "a strip along the journal, oil wiped off, cap tightened as for assembly, crank not turned; or bore, walls and journal by size", remedy: bearingRemedy},
 		line{group: group, quantity: "clearance taper", where: where, form: direct, before: Final, terms: []string{group + " clearance"}, fit: tapered,
 			how: "strip read at several places along it: largest less smallest", remedy: bearingRemedy},
-		line{group: group, quantity: "warm clearance", where: where, form: direct, before: Final, terms: append([]string{group + " clearance"}, sizes...), fit: warmFit, each: warmParts,
+		line{group: group, quantity: "warm clearance", where: where, form: direct, before: Final, terms: append([]string{group + " clearance"}, sizes...), also: others, fit: warmFit, each: warmParts,
 			how: "the clearance, with each part as warm as it is when the engine runs", remedy: bearingRemedy})
 }
 
@@ -75,7 +75,7 @@ func bearingFit(j *Job, m *measured, location string) clearance.Fit {
 // clearance is does.
 func (x *fitting) inShells(j *Job, m *measured) {
 	sum := measure.Sum[units.LengthDim]{Name: "bore inside its shells less journal", Symbol: "C", AtWorst: j.atWorst,
-		Terms: []measure.Term[units.LengthDim]{j.term("D", m.terms[4], x.location, units.One.OfInt(1)), j.term("d", m.terms[3], x.location, units.One.OfInt(-1))}}
+		Terms: []measure.Term[units.LengthDim]{j.term("D", m.also[0], x.location, units.One.OfInt(1)), j.term("d", m.terms[3], x.location, units.One.OfInt(-1))}}
 	r, byWalls := sum.Reading(), x.judged().Sum
 	switch walls := byWalls.Reading(); {
 	case !r.Taken():
@@ -96,7 +96,7 @@ func (x *fitting) inShells(j *Job, m *measured) {
 // bearingParts are the clearances by station of a bearing whose bore and journal were
 // read at the same ones.
 func bearingParts(j *Job, m *measured, location string) stationed {
-	return j.bearingStations(m.terms, location, nil)
+	return j.bearingStations(append(slices.Clone(m.terms), m.also...), location, nil)
 }
 
 // bearingStations are the clearances of a bearing in each plane and direction in which its
@@ -196,7 +196,7 @@ func warmFit(j *Job, m *measured, location string) clearance.Fit {
 // warmParts are the warm clearances by station.
 func warmParts(j *Job, m *measured, location string) stationed {
 	if bodies, ok := j.running(m); ok {
-		return j.bearingStations(m.terms[1:], location, bodies)
+		return j.bearingStations(append(slices.Clone(m.terms[1:]), m.also...), location, bodies)
 	}
 	return stationed{}
 }

@@ -77,7 +77,7 @@ func thrustLines() []line {
 		{group: "thrust main", quantity: "width", where: atOnce("thrust main"), form: plain, before: Choose, kinds: sizeKinds, body: ofBlock, how: "of block and cap where the washers lie, or over the flanges of a flanged bearing", remedy: shopRemedy},
 		washer("front"), washer("rear"),
 		{group: "crankshaft", quantity: "end play", where: once, form: direct, always: true, before: Final, kinds: []string{"dial", feelerBlades, "gauge"},
-			needs: []fact{pushed}, terms: widths, fit: endPlayFit,
+			needs: []fact{pushed}, also: widths, fit: endPlayFit,
 			how: "thrust main's cap tightened; lever the crank to one end and back, from stop to stop", remedy: endPlayRemedy},
 	}
 }
@@ -85,13 +85,13 @@ func thrustLines() []line {
 // endPlayFit is the end play by sizes: the width between the crankshaft's faces less that
 // of the main, and of the washers if it has any.
 func endPlayFit(j *Job, m *measured, location string) clearance.Fit {
-	widths := []measure.LengthReading{j.sized(m.terms[1], location)}
-	names := m.terms[:2]
+	widths := []measure.LengthReading{j.sized(m.also[1], location)}
+	names := m.also[:2]
 	if j.hasWashers() {
-		names = m.terms
-		widths = append(widths, j.sized(m.terms[2], location), j.sized(m.terms[3], location))
+		names = m.also
+		widths = append(widths, j.sized(m.also[2], location), j.sized(m.also[3], location))
 	}
-	fit := clearance.PlayFit("end play", j.sized(m.terms[0], location), widths...)
+	fit := clearance.PlayFit("end play", j.sized(m.also[0], location), widths...)
 	for i := range fit.Sum.Terms {
 		fit.Sum.Terms[i].Name = names[i]
 	}

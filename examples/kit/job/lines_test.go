@@ -30,12 +30,12 @@ func TestLines(t *testing.T) {
 		}
 	}
 	for i := range lines {
-		for _, term := range lines[i].terms {
+		for _, term := range append(lines[i].terms, lines[i].also...) {
 			if find(lines, term) == nil {
 				t.Errorf("%q is made of %q, which is no line", lines[i].name(), term)
 			}
 		}
-		if made := lines[i].fit != nil || lines[i].sum != nil || lines[i].quotient != nil; (lines[i].terms != nil) != made {
+		if made := lines[i].fit != nil || lines[i].sum != nil || lines[i].quotient != nil; (lines[i].terms != nil || lines[i].also != nil) != made {
 			t.Errorf("%q has terms or a sum, and not both", lines[i].name())
 		}
 	}

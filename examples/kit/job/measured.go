@@ -141,7 +141,7 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 // feeds reports whether a line is a term of one that is asked for, or of one that feeds it.
 func feeds(all []*measured, m *measured) bool {
 	return slices.ContainsFunc(all, func(sum *measured) bool {
-		return slices.Contains(sum.terms, m.name()) && (sum.expected || feeds(all, sum))
+		return slices.Contains(slices.Concat(sum.terms, sum.also), m.name()) && (sum.expected || feeds(all, sum))
 	})
 }
 

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/units"
@@ -32,7 +33,7 @@ func (j *Job) slipsOf(m *measured, location string) []string {
 // slipsOfTerms are the slips of the sizes that a sum is made of.
 func (j *Job) slipsOfTerms(m *measured, location string) []string {
 	var all []string
-	for _, name := range m.terms {
+	for _, name := range slices.Concat(m.terms, m.also) {
 		part := j.line(name)
 		if part == nil {
 			continue

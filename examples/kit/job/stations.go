@@ -348,3 +348,16 @@ func (m *measured) worst(r measure.LengthReading) (measure.LengthReading, error)
 	sum.AtWorst, sum.NonNegative = true, m.form == direct
 	return sum.Reading().With(r.Conditions()...), nil
 }
+
+// wholes keeps the reading of each whole part that was read at several stations: much is
+// held against it.
+func (j *Job) wholes() {
+	for _, m := range j.lines {
+		for location, e := range m.taken {
+			if len(slices.Concat(e.along...)) > 1 && !e.reading.Taken() {
+				e.reading = e.whole(m.states)
+				m.taken[location] = e
+			}
+		}
+	}
+}
