@@ -135,6 +135,7 @@ func (d *design) plays() {
 		group, quantity := p.judged()
 		if quantity == "end gap" {
 			d.line(line+".conditions.ring", "square in its own bore")
+			d.line(line+".conditions.depth", "as the manual says")
 			d.line(fmt.Sprintf("engine.rings[%d]", rings), group)
 			rings++
 		}
