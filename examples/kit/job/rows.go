@@ -41,7 +41,7 @@ func (r *reader) assign(j *Job, set *shellSet, t codesTable) {
 	if set.part == "rod" {
 		journals = j.engine.pinNames()
 	}
-	if unread(t.Upper) || unread(t.Lower) {
+	if rowOpen(t.Upper) || rowOpen(t.Lower) {
 		set.unread = true
 		return
 	}
@@ -61,8 +61,8 @@ func (r *reader) assign(j *Job, set *shellSet, t codesTable) {
 	set.coded = coded
 }
 
-// unread reports whether nothing of a row was read yet: it is all question marks.
-func unread(row string) bool { return strings.Contains(row, open) && strings.Trim(row, open+" ") == "" }
+// rowOpen reports whether nothing of a row was read yet: it is all question marks.
+func rowOpen(row string) bool { return strings.Contains(row, open) && strings.Trim(row, open+" ") == "" }
 
 // onRods gives each rod the code of the pin that it is on.
 func (j *Job) onRods(row grading.RowReading) grading.RowReading {
