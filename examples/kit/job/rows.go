@@ -62,7 +62,9 @@ func (r *reader) assign(j *Job, set *shellSet, t codesTable) {
 }
 
 // rowOpen reports whether nothing of a row was read yet: it is all question marks.
-func rowOpen(row string) bool { return strings.Contains(row, open) && strings.Trim(row, open+" ") == "" }
+func rowOpen(row string) bool {
+	return strings.Contains(row, open) && strings.Trim(row, open+" ") == ""
+}
 
 // onRods gives each rod the code of the pin that it is on.
 func (j *Job) onRods(row grading.RowReading) grading.RowReading {
