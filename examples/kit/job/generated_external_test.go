@@ -148,6 +148,12 @@ func drawJob(t *rapid.T) generated {
 	from, play := draw("from", 10, 90), draw("end play", 110, 240)
 	number, _, _ := strings.Cut(length(inch, from), " ")
 	g.add(`reading = "%s to %s"`, number, length(inch, from+play))
+	if rapid.Bool().Draw(t, "shells by codes") { // a row that reads otherwise from the other end
+		g.add("[shells.main.codes]\nupper = \"A%s\"\nlower = \"1%s\"", strings.Repeat(" B", mains-1), strings.Repeat(" 1", mains-1))
+		g.add(`upper_row = { begins = "1" }`)
+		g.add("[shells.main.grades]\nupper = { A = \"red\", B = \"blue\" }\nlower = { 1 = \"red\" }")
+		g.add("[shells.main]\nstock = [{ half = \"upper\", grade = \"red\" }, { half = \"upper\", grade = \"blue\", count = %d }, { half = \"lower\", grade = \"red\", count = %d }]", mains-1, mains)
+	}
 	var bolts []string
 	for i := range cylinders {
 		bolts = append(bolts, fmt.Sprintf("%da", i+1), fmt.Sprintf("%db", i+1))
