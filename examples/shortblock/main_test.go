@@ -58,7 +58,7 @@ func TestExitStatus(t *testing.T) {
 		{"a job that is wrong", []string{bad}, badInput, "bad.toml:6: end_play.limits"},
 		{"a job that is wrong, strictly", []string{"-strict", bad}, badInput, `write "0.10..0.25 mm"`},
 		{"a job that is not there", []string{"no such job.toml"}, badInput, "no such job.toml"},
-		{"a demonstration that is not there", []string{"-demo", "x"}, badInput, "ferry-winch, lock-gate, slate-saw"},
+		{"a demonstration that is not there", []string{"-demo", "x"}, badInput, "all-proven, dredger, ferry-winch, lock-gate, slate-saw"},
 		{"a format that is not there", []string{"-format", "pdf"}, badInput, "text, json or html"},
 		{"an option that is not there", []string{"-colour"}, badInput, "-help"},
 		{"two jobs", []string{good, bad}, badInput, "name one"},
