@@ -131,7 +131,7 @@ func TestNoToleranceIsSaid(t *testing.T) {
 func TestNoSizeIsSaid(t *testing.T) {
 	var none units.LengthInterval
 	var notRead measure.LengthReading
-	rule := clearance.SizeRule{PerSize: units.MustParseRatioInterval("0.0040..0.0045")}
+	rule := clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval]("0.0040..0.0045")}
 	_, limits := rule.Limits(notRead)
 	_, working := rule.Working(notRead, units.Millimetre)
 	steel := at("steel", "0.0000117", "80..90 °C")
@@ -139,7 +139,7 @@ func TestNoSizeIsSaid(t *testing.T) {
 	_, opening := clearance.BoreFit("pin clearance", notRead, given("20 mm")).Opening(map[string]clearance.Body{"D": steel})
 	flat := clearance.Compression{
 		Bore: span("86 mm"), Stroke: span("80 mm"), Deck: span("0 mm"), GasketBore: span("88 mm"), GasketThickness: span("1 mm"),
-		Chamber: units.MustParseVolumeInterval("40 cm³"), Dish: units.MustParseVolumeInterval("0 cm³"),
+		Chamber: units.MustParse[units.VolumeInterval]("40 cm³"), Dish: units.MustParse[units.VolumeInterval]("0 cm³"),
 	}
 	if _, err := flat.Ratio(); err != nil {
 		t.Fatal(err)

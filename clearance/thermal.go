@@ -29,7 +29,7 @@ type Body struct {
 }
 
 // reference is 20 °C, at which sizes are stated (ISO 1:2022).
-var reference = units.MustParseTemperatureInterval("20 °C")
+var reference = units.MustParse[units.TemperatureInterval]("20 °C")
 
 // mostPerKelvin is above the coefficients of all metals.
 var mostPerKelvin = units.PartsPerMillion.OfInt(500)

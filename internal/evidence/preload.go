@@ -82,7 +82,7 @@ func assemblyTorque(r *Row) (Result, error) {
 
 func tighteningTorque(r *Row) (Result, error) {
 	thread, errThread := threadOf(r)
-	force, errPreload := Parse(r, "preload", units.ParseForceInterval)
+	force, errPreload := Parse(r, "preload", units.Parse[units.ForceInterval])
 	friction, errFriction := Parse(r, "friction", preload.ParseFriction)
 	bearing, errBearing := Parse(r, "bearing", units.ParseLength)
 	if err := errors.Join(errThread, errPreload, errFriction, errBearing); err != nil {
@@ -98,7 +98,7 @@ func tighteningTorque(r *Row) (Result, error) {
 func nutFactorTorque(r *Row) (Result, error) {
 	factor, errFactor := Parse(r, "factor", preload.ParseFriction)
 	thread, errThread := threadOf(r)
-	area, errArea := Parse(r, "area", units.ParseArea)
+	area, errArea := Parse(r, "area", units.Parse[units.Area])
 	stress, errStress := Parse(r, "stress", units.ParsePressure)
 	share, errShare := r.Decimal("share")
 	if err := errors.Join(errFactor, errThread, errArea, errStress, errShare); err != nil {
@@ -170,7 +170,7 @@ func frictionClass(r *Row) (Result, error) {
 
 func leastPreload(r *Row) (Result, error) {
 	largest, errLargest := Parse(r, "largest", units.ParseForce)
-	factor, errFactor := Parse(r, "factor", units.ParseRatioInterval)
+	factor, errFactor := Parse(r, "factor", units.Parse[units.RatioInterval])
 	if err := errors.Join(errLargest, errFactor); err != nil {
 		return Result{}, err
 	}
@@ -182,7 +182,7 @@ func leastPreload(r *Row) (Result, error) {
 }
 
 func factorOfScatter(r *Row) (Result, error) {
-	scatter, err := Parse(r, "scatter", units.ParseRatioInterval)
+	scatter, err := Parse(r, "scatter", units.Parse[units.RatioInterval])
 	if err != nil {
 		return Result{}, err
 	}

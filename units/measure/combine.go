@@ -11,10 +11,10 @@ import (
 // rounded up.
 const places = 7
 
-// step is what uncertainties are rounded up to a multiple of.
-func step[D units.Dimension]() units.Quantity[D] {
+// rootSumSquare returns the root of the sum of the squares, rounded up.
+func rootSumSquare[D units.Dimension](terms ...units.Quantity[D]) units.Quantity[D] {
 	const first = 0
-	return units.Unit[D](first).Place(places)
+	return units.RootSumSquare(units.Unit[D](first), places, terms...)
 }
 
 // gather adds parts up: the same act once, with its factors added.
@@ -304,5 +304,5 @@ func rootOf[D units.Dimension](atWorst bool, terms []units.Quantity[D]) units.Qu
 	case atWorst:
 		return units.Sum(terms...)
 	}
-	return units.RootSumSquare(step[D](), terms...)
+	return rootSumSquare(terms...)
 }

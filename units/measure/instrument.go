@@ -63,9 +63,6 @@ type Instrument[D units.Dimension] struct {
 // A LengthInstrument measures lengths.
 type LengthInstrument = Instrument[units.LengthDim]
 
-// A PressureInstrument measures pressures.
-type PressureInstrument = Instrument[units.PressureDim]
-
 // Split returns the part of an uncertainty that is common to all readings of an
 // instrument, the part that repeats being given: the rest, by squares, rounded up.
 // The error is of kind ErrOrder if the part is above the whole.

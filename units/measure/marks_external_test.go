@@ -14,7 +14,7 @@ import (
 var (
 	micrometer    = measure.LengthInstrument{Name: "outside micrometer", Graduation: units.Micrometre.OfInt(1), Uncertainty: units.Micrometre.OfInt(2)}
 	dial          = measure.LengthInstrument{Name: "dial", Graduation: units.Micrometre.OfInt(10), Uncertainty: units.Micrometre.OfInt(6)}
-	pressureGauge = measure.PressureInstrument{Name: "gauge", Uncertainty: units.MustParsePressure("0.5 psi")}
+	pressureGauge = measure.Instrument[units.PressureDim]{Name: "gauge", Uncertainty: units.MustParsePressure("0.5 psi")}
 )
 
 func newStrip(t testing.TB) measure.Strip {
@@ -77,7 +77,7 @@ func TestReadings(t *testing.T) {
 	if got, want := opens.How(units.PoundForcePerSquareInch), "gauge: shut at 45 psi, open at 52 psi ±0.5 psi (k = 2)"; got != want {
 		t.Errorf("valve: %q, want %q", got, want)
 	}
-	limits := units.MustParsePressureInterval("48..55 psi")
+	limits := units.MustParse[units.PressureInterval]("48..55 psi")
 	if got := measure.Judge(opens.Interval(), limits); got != measure.Undecided {
 		t.Errorf("a valve that opens somewhere in 45..52 psi is %s", got)
 	}
@@ -127,7 +127,7 @@ func TestBadReadings(t *testing.T) {
 	}
 	stripOf := func(widths ...units.Length) error { return measure.Strip{Prints: widths}.Check() }
 	feelersOf := func(blades ...units.Length) error { return measure.Feelers{Blades: blades}.Check() }
-	pressure := func(_ measure.PressureReading, err error) error { return err }
+	pressure := func(_ measure.Reading[units.PressureDim], err error) error { return err }
 	for _, test := range []struct {
 		name string
 		err  error

@@ -28,9 +28,6 @@ type Reading[D units.Dimension] struct {
 // A LengthReading is a reading of a length.
 type LengthReading = Reading[units.LengthDim]
 
-// A PressureReading is a reading of a pressure.
-type PressureReading = Reading[units.PressureDim]
-
 // an act is one look at one instrument: what was seen, and what that says.
 type act[D units.Dimension] struct {
 	by      string            // the instrument

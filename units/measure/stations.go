@@ -348,7 +348,7 @@ func summed[D units.Dimension](classes []class[D], atWorst bool) []class[D] {
 		case atWorst:
 			all[i].twice = all[i].twice.Add(c.twice)
 		default:
-			all[i].twice = units.RootSumSquare(step[D](), all[i].twice, c.twice)
+			all[i].twice = rootSumSquare(all[i].twice, c.twice)
 		}
 	}
 	return all

@@ -47,7 +47,7 @@ func isKind(name string) bool {
 type instrument struct {
 	kind     string
 	gauge    measure.LengthInstrument
-	pressure measure.PressureInstrument
+	pressure measure.Instrument[units.PressureDim]
 	turns    []units.Length
 	strip    measure.Strip
 	feelers  measure.Feelers

@@ -41,7 +41,7 @@ func TestBadInput(t *testing.T) {
 		{"decimal comma", `3 = "62.893 mm"`, `3 = "62,893 mm"`, units.ErrSyntax, "62,893", `write "62.893 mm"`},
 		{"lo above hi", `limits = "0.053..0.087 mm"`, `limits = "0.087..0.053 mm"`, units.ErrOrder, "0.087..0.053", `write "0.053..0.087 mm"`},
 		{"NaN", `3 = "58.360 mm"`, `3 = "NaN mm"`, units.ErrSyntax, "NaN", "write a number"},
-		{"an absurd exponent", `3 = "58.360 mm"`, `3 = "1e999999999 mm"`, units.ErrTooLong, "1e999999999", "write the number in a fitting unit"},
+		{"an absurd exponent", `3 = "58.360 mm"`, `3 = "1e999999999 mm"`, units.ErrSyntax, "1e999999999", "write the number in a fitting unit"},
 		{"a bare number", `3 = "58.360 mm"`, `3 = 58.360`, nil, "3 = 58.360", `"58.360 mm"`},
 		{"a value without uncertainty", "with = \"bore gauge\"\n", "", job.ErrNotSure, `3 = "62.893 mm"`, `name the instrument`},
 		{"a code that no table holds", `lower = "88 94 82 94 88"`, `lower = "88 94 83 94 88"`, grading.ErrCodes, `"88 94 83 94 88"`, "it holds 82, 88, 94"},

@@ -178,7 +178,7 @@ func (r *reader) given(t typed, iv units.LengthInterval) (e entry, ok bool) {
 // pressures reads a valve: shut at the one pressure, open at the other.
 func (r *reader) pressures(what string, t typed, kinds []string) (e entry, ok bool) {
 	in, ok := r.named(t.withPath, t.with, kinds...)
-	iv, good := read(r, t.path, t.body, units.ParsePressureInterval)
+	iv, good := read(r, t.path, t.body, units.Parse[units.PressureInterval])
 	if !ok || !good {
 		return e, false
 	}

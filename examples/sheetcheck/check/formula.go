@@ -228,7 +228,7 @@ func added(in []units.Length) units.Length { return units.Sum(in...) }
 
 // rootSumSquare rounds up to the tenth of a nanometre, far below what a sheet shows.
 func rootSumSquare(in []units.Length) units.Length {
-	return units.RootSumSquare(units.Millimetre.Place(7), in...)
+	return units.RootSumSquare(units.Millimetre, 7, in...)
 }
 
 // ofTolerances combines tolerances, none of which can be negative.
