@@ -17,8 +17,10 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/signal"
+	"path/filepath"
 	"strings"
 
 	"example.com/closefit/examples/kit/files/wholefile"
@@ -57,6 +59,7 @@ type options struct {
 	strict bool
 	name   string // of the job's file
 	source []byte
+	folder fs.FS // that the job lies in; nil of a demonstration
 }
 
 func shortblock(ctx context.Context, args []string, stdout, stderr io.Writer) (status int, err error) {
@@ -67,7 +70,7 @@ func shortblock(ctx context.Context, args []string, stdout, stderr io.Writer) (s
 	if err != nil {
 		return badInput, err
 	}
-	j, err := job.Read(o.name, o.source)
+	j, err := job.ReadBeside(o.folder, o.name, o.source)
 	if err != nil {
 		return badInput, err
 	}
@@ -121,6 +124,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	case 1:
 		o.name = flags.Arg(0)
 		o.source, err = os.ReadFile(o.name)
+		o.folder = os.DirFS(filepath.Dir(o.name))
 	default:
 		err = fmt.Errorf("%d job files (%s); name one, after the options", flags.NArg(), strings.Join(flags.Args(), ", "))
 	}

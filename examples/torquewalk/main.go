@@ -184,7 +184,7 @@ func (o options) read() (*torque.Plan, error) {
 	if !o.job {
 		return planfile.Read(o.name, o.text)
 	}
-	j, err := job.Read(o.name, o.text)
+	j, err := job.ReadBeside(os.DirFS(filepath.Dir(o.name)), o.name, o.text)
 	if err != nil {
 		return nil, err
 	}

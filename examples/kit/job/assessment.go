@@ -87,11 +87,37 @@ type Range struct {
 
 // Shells are the shells of one set of bearings: which go where, and what to buy.
 type Shells struct {
-	Bearings string    `json:"bearings"`
-	Choices  []Choice  `json:"choices"`
-	HeldBack []string  `json:"held_back,omitempty"` // locations left out of the purchase: their shells are proven wrong
-	Purchase *Purchase `json:"purchase,omitempty"`
-	Open     *Action   `json:"open,omitempty"` // what must be done before a purchase can be found; nil if there is one
+	Bearings  string     `json:"bearings"`
+	Choices   []Choice   `json:"choices"`
+	Locations []ShellsAt `json:"locations"`
+	HeldBack  []string   `json:"held_back"` // locations left out of the purchase: their shells are proven wrong
+	Purchase  *Purchase  `json:"purchase"`  // for all locations that are neither held back nor open; null if there are none
+	Offer     *Offer     `json:"offer"`     // the same with other shells for locations that are held back; null if there are none
+	Open      []Action   `json:"open"`      // what must be done before the shells of the other locations are known, or can be had
+}
+
+// ShellsAt is what is known of the shells of one location.
+type ShellsAt struct {
+	Location string   `json:"location"`
+	By       string   `json:"by"`    // "codes", "sizes" or "fit", by which they are chosen; empty while they are not
+	Codes    string   `json:"codes"` // what the codes call for: "upper oak, lower elm"; empty if no codes count
+	Sizes    string   `json:"sizes"` // what the sizes call for, the nearest first; empty if they are not known
+	Notes    []string `json:"notes"`
+	Standing Standing `json:"standing"`
+	Why      string   `json:"why"`
+}
+
+// An Offer is the smallest change of shells that brings locations inside which are proven
+// wrong, with what to buy then.
+type Offer struct {
+	Fit      []FitAt  `json:"fit"`
+	Purchase Purchase `json:"purchase"`
+}
+
+// FitAt is the shells to fit at a location, as a job file has them: "upper yew, lower oak".
+type FitAt struct {
+	Location string `json:"location"`
+	Shells   string `json:"shells"`
 }
 
 // A Choice is the shell for one half of one location.

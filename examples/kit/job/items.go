@@ -51,8 +51,8 @@ func (j *Job) expected() []Item {
 			}
 		}
 	}
-	for _, s := range j.shells {
-		items = append(items, Item{Name: s.name + " shells", Before: Trial, Standing: NotMeasured})
+	for i := range j.shells {
+		items = append(items, j.shellItems(&j.shells[i])...)
 	}
 	for _, set := range j.bolts {
 		for _, c := range set.bolts {
@@ -93,15 +93,8 @@ func (j *Job) items(a *Assessment) []Item {
 		set(f.Name(), f.standing(), "%s", f.summary())
 	}
 	for _, s := range a.Shells {
-		switch name := s.Bearings + " shells"; {
-		case s.Open != nil:
-			set(name, Undecided, "%s", s.Open.Text)
-		case s.Purchase != nil && len(s.Purchase.Lines) > 0:
-			set(name, ToOrder, "%s", lines(s.Purchase.Lines))
-		case len(s.HeldBack) > 0:
-			set(name, Wrong, "those at %s are proven wrong", strings.Join(s.HeldBack, ", "))
-		default:
-			set(name, Proven, "on hand")
+		for _, at := range s.Locations {
+			set(itemName(s.Bearings, at.Location, "shells"), at.Standing, "%s", at.Why)
 		}
 	}
 	for _, b := range j.bolts {

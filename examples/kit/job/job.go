@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"io/fs"
 	"maps"
 	"slices"
 
@@ -42,13 +43,17 @@ func (j *Job) Trial() *torque.Plan { return j.trial }
 // Read reads a job from the TOML text src of the file named. The error is
 // tomlfile.Errors: everything that is wrong, each with its line and what to
 // write instead.
-func Read(name string, src []byte) (*Job, error) {
+func Read(name string, src []byte) (*Job, error) { return ReadBeside(nil, name, src) }
+
+// ReadBeside is Read for a job that lies in a folder, in which the files that it names
+// are looked for. Without a folder a job cannot name any.
+func ReadBeside(folder fs.FS, name string, src []byte) (*Job, error) {
 	var f file
 	places, err := tomlfile.Decode(name, src, &f)
 	if err != nil {
 		return nil, err
 	}
-	r := &reader{places: places}
+	r := &reader{places: places, folder: folder}
 	j := r.job(f)
 	if err := r.errs.Sorted(); err != nil {
 		return nil, err
@@ -75,7 +80,7 @@ func (r *reader) job(f file) *Job {
 	}
 	if !engineWrong { // else every place would be unknown
 		j.lines = r.readMeasured(&j.engine, f.Engine.Inspect, f.Measure)
-		j.shells = r.readShells(&j.engine, f.Shells)
+		j.shells = r.readShells(j, f.Shells)
 	}
 	j.trial = r.readPlan(f.Title+", trial assembly", "trial", f.Trial)
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)

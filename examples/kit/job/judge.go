@@ -200,7 +200,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 			f.Verdict = measure.Undecided
 		}
 		if m.isBearing() && f.Taken && f.Verdict != measure.Conforming && len(x.slipped) == 0 {
-			f.Remedies = j.remedies(m, x)
+			f.Remedies = j.remedyTexts(m, x)
 		}
 		g.Findings = append(g.Findings, f)
 		add(&d, a.Reading.Supposed(), limits, u)
