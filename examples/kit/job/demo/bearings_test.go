@@ -29,12 +29,14 @@ type bearingFigures struct {
 
 // shellFigures are the grades of shell, each thicker than the one before by a step. The
 // bores of the housings and the journals come in classes as wide as that step, so that a
-// grade makes up for a class.
+// grade makes up for a class: the upper for that of the bore and the lower for that of the
+// journal, or both together for both.
 type shellFigures struct {
 	Thinnest       string   `toml:"thinnest"` // its wall
 	Step           string   `toml:"step"`
 	Tolerance      string   `toml:"tolerance"` // of a wall, to both sides
 	Grades         []string `toml:"grades"`    // thinnest first
+	Shared         bool     `toml:"shared"`    // both halves make up for both parts, as evenly as they can
 	Coded          string   `toml:"coded"`     // how a class is stamped: "last two figures", "strokes", "letters", "numbers", or not
 	Housing        []string `toml:"housing"`   // the code of each class, smallest bore first
 	Journal        []string `toml:"journal"`   // and of each class of journals, largest first
@@ -240,18 +242,28 @@ func newShells(b bearingFigures, allowed units.LengthInterval, g grain[units.Len
 		hi := largest.Sub(step.MulInt(int64(i)))
 		s.journals = append(s.journals, units.MustInterval(hi.Sub(step), hi))
 	}
-	if len(s.Grades) < len(s.bores) || len(s.Grades) < len(s.journals) {
-		panic(fmt.Errorf("%s: fewer grades than classes", b.Name))
-	}
 	for i, bore := range s.bores {
 		for j, journal := range s.journals {
-			fit := clearance.Bearing{HousingBore: bore, UpperWall: s.walls[i], LowerWall: s.walls[j], Journal: journal}.Clearance()
+			upper, lower := s.pair(i, j)
+			if upper >= len(s.walls) || lower >= len(s.walls) {
+				panic(fmt.Errorf("%s: fewer grades than bore %d and journal %d call for", b.Name, i, j))
+			}
+			fit := clearance.Bearing{HousingBore: bore, UpperWall: s.walls[upper], LowerWall: s.walls[lower], Journal: journal}.Clearance()
 			if !fit.Within(allowed) {
 				panic(fmt.Errorf("%s: bore %d and journal %d leave %s, limits %s", b.Name, i, j, fit, allowed))
 			}
 		}
 	}
 	return s
+}
+
+// pair returns the grades for a class of bores and one of journals. Where halves share what
+// they make up for, the upper is the thicker one.
+func (s *shells) pair(bore, journal int) (upper, lower int) {
+	if s.Shared {
+		return (bore + journal + 1) / 2, (bore + journal) / 2
+	}
+	return bore, journal
 }
 
 // shells adds the lines of codes and walls, and says the classes.
@@ -276,16 +288,47 @@ func (d *design) shells(key string, s *shells) {
 	d.line(key+".codes.lower_row.begins", s.Begins)
 	d.line(key+".codes.upper_row.mark", s.Mark)
 	d.line(key+".codes.upper_row.mark_at", s.MarkAt)
-	for i, c := range s.Housing {
-		d.line(key+".grades.upper."+c, s.Grades[i])
-	}
-	for i, c := range s.Journal {
-		d.line(key+".grades.lower."+c, s.Grades[i])
+	if s.Shared {
+		d.matrix(key+".matrix", s)
+	} else {
+		for i, c := range s.Housing {
+			d.line(key+".grades.upper."+c, s.Grades[i])
+		}
+		for i, c := range s.Journal {
+			d.line(key+".grades.lower."+c, s.Grades[i])
+		}
 	}
 	for i, grade := range s.Grades {
 		for _, half := range []string{"upper", "lower"} {
 			d.line(key+".walls."+half+"."+grade, s.grain.span(s.walls[i]))
 		}
+	}
+}
+
+// matrix adds the table of both codes, a row for each class of bores.
+func (d *design) matrix(key string, s *shells) {
+	d.lines[key+"[0][0]"] = ""
+	d.behind(key+"[0]", s.Journal)
+	for i, c := range s.Housing {
+		row := []string{}
+		for j := range s.Journal {
+			upper, lower := s.pair(i, j)
+			cell := s.Grades[upper] + "/" + s.Grades[lower]
+			if upper == lower {
+				cell = s.Grades[upper]
+			}
+			row = append(row, cell)
+			d.followf("  housing %s and journal %s: %s", c, s.Journal[j], cell)
+		}
+		d.line(fmt.Sprintf("%s[%d][0]", key, i+1), c)
+		d.behind(fmt.Sprintf("%s[%d]", key, i+1), row)
+	}
+}
+
+// behind adds a list that stands behind a first element.
+func (d *design) behind(key string, texts []string) {
+	for i, text := range texts {
+		d.line(fmt.Sprintf("%s[%d]", key, i+1), text)
 	}
 }
 
@@ -322,12 +365,13 @@ func code(codes []string, i int) string {
 func (s *shells) holds(x builtBearing) {
 	at := slices.Index(s.locations, x.Location)
 	bore, journal := class(s.Housing, strings.TrimPrefix(s.StampedHousing, s.Mark+" "), at), class(s.Journal, s.StampedJournal, at)
+	upper, lower := s.pair(bore, journal)
 	for _, part := range []struct {
 		name, size string
 		within     units.LengthInterval
 	}{
-		{"bore", x.Bore, s.bores[bore]}, {"upper wall", x.UpperWall, s.walls[bore]},
-		{"journal", x.Journal, s.journals[journal]}, {"lower wall", x.LowerWall, s.walls[journal]},
+		{"bore", x.Bore, s.bores[bore]}, {"upper wall", x.UpperWall, s.walls[upper]},
+		{"journal", x.Journal, s.journals[journal]}, {"lower wall", x.LowerWall, s.walls[lower]},
 	} {
 		size := spread(newStations(part.size).all())
 		if part.name == "journal" && x.Worn {
