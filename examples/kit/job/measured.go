@@ -44,6 +44,8 @@ type entry struct {
 	untried  []units.Length // blades of the set between the one that goes and the one that does not
 	turns    []units.Length // in what steps its instrument loses a turn
 	sure     bool           // it was read again, and stands
+
+	likened measure.LengthReading // the whole of it, to hold against its likes
 }
 
 // quantities are what is judged of a line, by the keys of their limits.
@@ -87,6 +89,7 @@ func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]mea
 			limits: map[string]units.LengthInterval{}, taken: map[string]entry{}}
 		if there {
 			r.readLine(m, t)
+			m.liken()
 		}
 		all = append(all, m)
 	}
