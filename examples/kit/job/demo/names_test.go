@@ -25,8 +25,10 @@ var alone = []struct {
 	where *regexp.Regexp
 	why   string
 }{
-	{regexp.MustCompile(`^instruments\.(crush strip|test gauge)$`), "the only instrument of its kind is found by that"},
-	{regexp.MustCompile(`^(trial|tightening)\[\d\]\.(caps|places|circle|bolts)`), "of a group whose bolts are all new or all sound, only the plan names each"},
+	{regexp.MustCompile(`^instruments\.(crush strip|strip|test gauge|pressure gauge)$`), "the only instrument of its kind is found by that"},
+	{regexp.MustCompile(`^shells\.main\.walls\.(upper\.elm|lower\.(elm|yew))$`), "a grade that no code calls for, and nobody has"},
+	{regexp.MustCompile(`^shells\.main\.grades\.(upper\.III|lower\.II)$`), "a code that no part is stamped with"},
+	{regexp.MustCompile(`^tightening\[\d\]\.(caps|places|circle|bolts)`), "of a group whose bolts are all new or all sound, only the plan names each"},
 }
 
 // misspelt are other spellings of a name: a letter more, a letter less, the last two
@@ -104,24 +106,19 @@ func TestAMisspeltNameIsAnError(t *testing.T) {
 	}
 }
 
-// TestAMisspeltNameOfAnyDemonstration does the same at random in the others, where some
-// names stand alone.
-func TestAMisspeltNameOfAnyDemonstration(t *testing.T) {
+// TestAMisspeltNameOfAnyJobIsAnError does the same at random in the other demonstrations
+// and in generated jobs, where some names stand alone.
+func TestAMisspeltNameOfAnyJobIsAnError(t *testing.T) {
 	t.Parallel()
-	roots := map[string]tree{}
-	names := map[string][]misspelling{}
-	for _, name := range job.Demonstrations() {
-		roots[name] = treeOf(t, read(t, name+".toml"))
-		names[name] = namesOf(roots[name])
-	}
 	spelt := 0
 	rapid.Check(t, func(t *rapid.T) {
-		name := rapid.SampledFrom(job.Demonstrations()).Draw(t, "demonstration")
-		m := names[name][rapid.IntRange(0, len(names[name])-1).Draw(t, "name")]
+		name, src := aJob(t)
+		root := treeOf(t, src)
+		m := rapid.SampledFrom(namesOf(root)).Draw(t, "name")
 		if standsAlone(m) {
 			return
 		}
-		if _, err := job.Read("job.toml", []byte(m.of(roots[name]))); err == nil {
+		if _, err := job.Read("job.toml", []byte(m.of(root))); err == nil {
 			t.Fatalf("%s: %s, misspelt as %q, %v, is no error", name, m.path, m.key, m.value)
 		}
 		spelt++

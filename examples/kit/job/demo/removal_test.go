@@ -4,6 +4,10 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/closefit/examples/kit/job/jobtest"
 )
 
 // spare are the places of a job that state nothing which has to be known of the engine: it
@@ -80,4 +84,92 @@ func TestNoLineCanBeTakenAway(t *testing.T) {
 		}
 	}
 	t.Logf("lines taken away: %s, and all of these spare or empty", n)
+}
+
+// TestNoStationCanBeTakenAway takes one number, one plane and one direction after another
+// out of the readings that have several. A plane of three that is left out everywhere else
+// nobody can miss: how many there are is the manual's to say.
+func TestNoStationCanBeTakenAway(t *testing.T) {
+	t.Parallel()
+	root := treeOf(t, read(t, proven+".toml"))
+	var n tally
+	for _, p := range root.places() {
+		text, ok := p.value.(string)
+		if !ok || !strings.Contains(text, ";") {
+			continue
+		}
+		body, unit, _ := cutLast(text, " ")
+		planes := strings.Split(body, "; ")
+		for _, less := range withoutOne(planes) {
+			p.put(p.key, less+" "+unit)
+			got, _, _ := outcomeOf(t, root.String())
+			p.restore()
+			n[got]++
+			if got == silent && len(planes) < 3 {
+				t.Errorf("all is proven with %s = %q for %q", p.path, less, text)
+			}
+		}
+	}
+	t.Logf("stations taken away: %s", n)
+	if n[refused] == 0 || n[unproven] == 0 {
+		t.Error("too few stations were taken away")
+	}
+}
+
+// withoutOne are planes without one number, without one plane, and without one direction.
+func withoutOne(planes []string) (list []string) {
+	directions := len(strings.Fields(planes[0]))
+	for i, plane := range planes {
+		rest := func(instead ...string) string {
+			return strings.Join(append(append(append([]string{}, planes[:i]...), instead...), planes[i+1:]...), "; ")
+		}
+		list = append(list, rest())
+		for k := range directions {
+			list = append(list, rest(without(plane, k)))
+		}
+	}
+	for k := range directions {
+		var all []string
+		for _, plane := range planes {
+			all = append(all, without(plane, k))
+		}
+		list = append(list, strings.Join(all, "; "))
+	}
+	return list
+}
+
+// without is a plane without the number of a direction.
+func without(plane string, direction int) string {
+	numbers := strings.Fields(plane)
+	return strings.Join(append(numbers[:direction:direction], numbers[direction+1:]...), " ")
+}
+
+// TestNothingCanBeTakenAwayOfAnyEngine takes something out of a generated job.
+func TestNothingCanBeTakenAwayOfAnyEngine(t *testing.T) {
+	t.Parallel()
+	more := []*regexp.Regexp{
+		regexp.MustCompile(`^instruments\.[^.]*$`),           // nothing is read with it
+		regexp.MustCompile(`^tightening\[\d\]\.single_use$`), // of torque alone it need not be said
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		src := jobtest.Draw(t).String()
+		root := treeOf(t, src)
+		p := rapid.SampledFrom(root.places()).Draw(t, "taken away")
+		p.remove()
+		a, err := assessed(t, root.String())
+		if err != nil || !a.Proven() {
+			return
+		}
+		for _, s := range spare {
+			if s.where.MatchString(p.path) {
+				return
+			}
+		}
+		for _, s := range more {
+			if s.MatchString(p.path) {
+				return
+			}
+		}
+		t.Fatalf("all is proven without %s = %v\n%s", p.path, p.value, src)
+	})
 }

@@ -16,9 +16,11 @@ import (
 // writes the changed job.
 type tree map[string]any
 
+// fatal is a test, or a check of a property.
+type fatal interface{ Fatal(args ...any) }
+
 // treeOf reads a job.
-func treeOf(t testing.TB, src string) tree {
-	t.Helper()
+func treeOf(t fatal, src string) tree {
 	var root tree
 	if err := toml.Unmarshal([]byte(src), &root); err != nil {
 		t.Fatal(err)
@@ -99,7 +101,7 @@ const (
 )
 
 // outcomeOf reads and assesses a job.
-func outcomeOf(t testing.TB, src string) (outcome, *job.Assessment, error) {
+func outcomeOf(t *testing.T, src string) (outcome, *job.Assessment, error) {
 	t.Helper()
 	j, err := job.Read("job.toml", []byte(src))
 	if err != nil {
