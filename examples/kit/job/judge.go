@@ -185,7 +185,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		a := x.Fit.Assess(limits)
 		f := found(subject{g.Name, x.location, g.Quantity}, a, u, places)
 		if f.Taken {
-			f.How = how(x, a, u)
+			f.How = x.entry.told(how(x, a, u))
 		}
 		if a.Verdict == measure.Undecided && f.Taken && !limits.IsEmpty() {
 			f.Advice = j.advise(m, x, a)

@@ -49,3 +49,21 @@ func TestExchangedDigitsAmongLikes(t *testing.T) {
 		}
 	}
 }
+
+// TestReadAgain: a reading that was asked after, and read again, is judged as it stands, and
+// the record says so.
+func TestReadAgain(t *testing.T) {
+	src := boltsOf("68.02", "68.18", "68.21", "68.22")
+	src = strings.Replace(src, "with = \"caliper\"\n", "with = \"caliper\"\nsure = [\"a\"]\n", 1)
+	a := assess(t, src)
+	if f := finding(t, a, "studs a length"); f.Slip != "" || f.Verdict.String() != "conforming" || !strings.HasSuffix(f.How, "; read again, and it stands") {
+		t.Errorf("%s, %q, slip %q", f.Verdict, f.How, f.Slip)
+	}
+	if f := finding(t, a, "studs b length"); strings.Contains(f.How, "again") {
+		t.Errorf("nobody read it again: %s", f.How)
+	}
+	again := endPlay("0.15..0.32 mm", "blades", "0.155..0.20 mm")
+	if f := finding(t, assess(t, small+again+"sure = [\"crankshaft\"]\n"), "crankshaft end play"); !strings.HasSuffix(f.How, "; read again, and it stands") {
+		t.Errorf("a line: %s", f.How)
+	}
+}

@@ -30,6 +30,14 @@ func (j *Job) slipsOf(m *measured, location string) []string {
 	return said
 }
 
+// told says how something was read, and that it was read again.
+func (e entry) told(how string) string {
+	if e.sure && how != "" {
+		return how + "; read again, and it stands"
+	}
+	return how
+}
+
 // seen is the whole reading, whatever it was read under: every reading is held against all
 // of its likes, so it is worked out once.
 func (e entry) seen() measure.LengthReading {

@@ -155,6 +155,7 @@ func TestDesigns(t *testing.T) {
 // TestVerdictsAreTrue: a demonstration's reading holds what was built, and none of its
 // verdicts says what is not so.
 func TestVerdictsAreTrue(t *testing.T) {
+	t.Parallel()
 	for _, name := range job.Demonstrations() {
 		d, err := workOut(figuresOf(t, name, read(t, name+".md")))
 		if err != nil {
@@ -296,6 +297,7 @@ func spoilt(src string, f func(src, was, is string)) {
 // TestEveryFigureCounts spoils one figure of a design after another. Each must change
 // what follows or be refused; one that does neither is not used.
 func TestEveryFigureCounts(t *testing.T) {
+	t.Parallel()
 	for _, name := range job.Demonstrations() {
 		page := read(t, name+".md")
 		whole, err := workOut(figuresOf(t, name, page))
@@ -324,6 +326,7 @@ func TestEveryFigureCounts(t *testing.T) {
 // TestEveryFigureOfAJobIsCompared spoils one figure of a job after another. Each must be
 // found to differ from the design, unless it stands in prose.
 func TestEveryFigureOfAJobIsCompared(t *testing.T) {
+	t.Parallel()
 	for _, name := range job.Demonstrations() {
 		src := read(t, name+".toml")
 		whole, err := linesOf(src)
