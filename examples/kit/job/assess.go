@@ -34,7 +34,7 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	}
 	a.Items = j.items(a)
 	a.Next = next(a)
-	a.Trial = j.planSteps(j.trial, nil)
+	a.Trial = j.planSteps(j.trial, j.heldInTrial(a))
 	a.Plan = j.planSteps(j.plan, a.Held())
 	a.Pictures = append(picturesOf(j.trial), picturesOf(j.plan)...)
 	a.Cautions = j.cautions()
@@ -80,6 +80,9 @@ func (j *Job) cautions() []string {
 		"No petrol as a solvent: it burns at room temperature. Use a cleaning solvent made for parts, with air moving.",
 		"The crankshaft must turn freely by hand before going on, after each cap and each stage.",
 		sentence(fasteners.Caution),
+	}
+	if j.trial != nil {
+		cautions = append(cautions, j.TrialEnd())
 	}
 	for _, plan := range []*torque.Plan{j.trial, j.plan} {
 		if plan == nil {
