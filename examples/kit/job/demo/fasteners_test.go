@@ -116,8 +116,10 @@ func (d *design) looked(key string, f fastenerFigures) {
 		return
 	}
 	var names []string
-	for _, bolt := range f.Pattern["bolts"].([]any) {
-		names = append(names, bolt.(string))
+	for _, cap := range f.Pattern["caps"].([]any) {
+		for _, bolt := range cap.([]any) {
+			names = append(names, bolt.(string))
+		}
 	}
 	d.stated(key, names)
 }
