@@ -54,6 +54,7 @@ conditions = { bolts = "tightened as for assembly", crankshaft = "not turned", o
 reading = "0.05 mm"
 [measure."crankshaft end play"]
 limits = "0.10..0.25 mm"
+conditions = { crankshaft = "levered to its stops" }
 reading = "0.15..0.20 mm"
 [measure."rod side play"]
 limits = "0.10..0.30 mm"

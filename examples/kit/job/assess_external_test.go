@@ -87,7 +87,7 @@ func strips(limits, first, second string) string {
 
 // endPlay is an end play read with the instrument.
 func endPlay(limits, with, reading string) string {
-	return "[measure.\"crankshaft end play\"]\nlimits = \"" + limits + "\"\nwith = \"" + with + "\"\nreading = \"" + reading + "\"\n"
+	return "[measure.\"crankshaft end play\"]\nlimits = \"" + limits + "\"\nwith = \"" + with + "\"\nconditions = { crankshaft = \"levered to its stops\" }\nreading = \"" + reading + "\"\n"
 }
 
 // TestUsualMarks: a strip read at 0.038 between 0.025 and 0.051 is inside 0.029..0.057

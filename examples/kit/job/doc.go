@@ -51,10 +51,31 @@
 //	                    judged for its form has taper and out_of_round too
 //	  with              the instrument
 //	  conditions        how it was read, { bolts = "tightened as for assembly", shells = "out" }:
-//	                    without those that a line asks for it proves nothing
+//	                    without those that a line asks for it proves nothing. Of caps,
+//	                    "tightened to 60 N·m" will do if every group of the plan that is called
+//	                    after the bearing (main, rod) ends with that torque
+//	                    A dial's travel says itself that the crankshaft was levered to its stops
 //	  readings          one text for each place, { 1 = "0.060 mm", 2 = "?" }; reading for the one
 //	                    place of a line that has one
+//	  planes,           the names of the planes and of the directions in which a size is read,
+//	  directions        ["front", "rear"], ["crown", "30° from the joint"], counted from the deck
+//	                    and from the parting line. A cylinder's taper proves nothing without the
+//	                    names of its planes, an out-of-round of bores and journals without those
+//	                    of their directions
 //	  sure              the places whose reading was questioned, and read again
+//	[temperatures]      of parts that were not measured at 20 °C, and of those that run warm: a
+//	                    name for each temperature, hot = "85..95 °C". Whatever has one name is
+//	                    equally warm
+//	[materials]         a name for each coefficient of expansion per kelvin, steel = "11.5 ±0.5 ppm"
+//	[warmth]            of block, crankshaft, rods, pistons, main shells, rod shells and of the
+//	                    instruments, { material, measured, running }, by those names: how warm
+//	                    each was when it was measured, and is when the engine runs. A size of a
+//	                    part that was measured warm is corrected to 20 °C, which takes the
+//	                    warmth of its instrument and of what that was set on
+//	[washers]           fitted, the steps of the front and the rear thrust washer that the end play
+//	                    was read with; on_hand (step, thickness, count), those to choose from,
+//	                    beside the fitted ones; mix, how many steps apart the two may be, 0 if it is
+//	                    not said
 //	[shells.main] and [shells.rod]
 //	  codes             upper, lower: the rows of codes as stamped, ? for one that is illegible;
 //	                    upper_row, lower_row say how to read each: begins, the location to
@@ -96,9 +117,34 @@
 //	                "62.893 62.891; 62.894 62.892 mm", a size at several stations, with a
 //	                semicolon between planes and a blank between directions
 //
+// A gap or a clearance may be read at several places of a part, "0.060; 0.060..0.080 mm", on a
+// crush strip at places along it. Of several places or stations the least and the greatest
+// are each judged.
+//
 // A size with limits of its own ("2.494 ±0.002 mm", "1.8740..1.8747 in") is a part's
 // tolerance, without an instrument, and counts at its worst. A plain size without an
 // instrument is an error. The demonstration jobs show most of this in use.
+//
+// # What follows from other lines
+//
+// Some lines are worked out, and only their limits stand in the file:
+//
+//	barrel              of a bore, a journal or a cylinder read in three planes or more: the
+//	                    middle less the mean of the ends
+//	main bore alignment the height of a bore less the mean of its neighbours
+//	deck height spread  the largest height of a deck less the smallest
+//	eccentricity        of a shell: the wall at the crown less that near the joint
+//	shells crush        both crush heights over π
+//	clearance taper     the greatest clearance along a strip less the least
+//	warm clearance      the clearance with each part as warm as [warmth] says it runs
+//
+// A running clearance by sizes is that of every station if bore and journal were read in
+// planes and directions of the same names; the walls at the "crown" are then those at the
+// crown, and in a direction whose name has "joint" in it those near the joint. Of other
+// stations, or none with a name, every bore goes with every journal. A bore that was read
+// inside its shells makes a clearance with its journal alone. The crankshaft's bow is half the
+// dial's swing, less a quarter at the most of what its journal is out of round by; where the
+// crankshaft lay while it turned stands in its conditions, supported = "1 and 5".
 //
 // # Items and gates
 //

@@ -23,6 +23,8 @@ type Job struct {
 	instruments map[string]instrument
 	gauges      []instrument // those that show a length, by name
 	lines       []*measured  // every line that the engine has, in the order of the record
+	bodies      map[string]warmBody
+	washers     *thrustWashers
 	shells      []shellSet
 	bolts       []boltSet
 	trial       *torque.Plan
@@ -83,9 +85,14 @@ func (r *reader) job(f file) *Job {
 	}
 	if j.engine.whole() { // else every place would be unknown
 		j.lines = r.readMeasured(&j.engine, f.Engine.Inspect, f.Measure)
+		j.bodies = r.readWarmth(f.Temperatures, f.Materials, f.Warmth)
+		r.corrected(j.lines, j.bodies, f.Instruments)
+		j.washers = r.readWashers(f.Washers)
 		j.shells = r.readShells(j, f.Shells)
 	}
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
+	j.torqued()
+	j.wholes()
 	trial := r.usedOnce(f.Trial, f.Tightening)
 	j.trial, j.fitted = r.readPlan(f.Title+", trial assembly", planfile.Trial, trial), readFitted(trial)
 	j.bolts = r.readBolts(j.plan, f.Tightening, f.Bolts)

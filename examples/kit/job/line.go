@@ -18,7 +18,14 @@ type line struct {
 	kinds    []string // the instruments that read it, the usual one first
 	terms    []string // the lines that it is the sum of
 	fit      fitOf    // that sum; nil where the line is only read where it is
+	also     []string // other lines that it can be known by, which are not offered
+	each     eachOf   // that sum at each of several stations of a part
 	needs    []fact   // what must be said of how it was read
+	body     string   // the part that it is a size of, with whose temperature it changes
+	many     bool     // of a plain size: it may be read at several places of the part
+	smooth   bool     // so small that it is shown in micrometres
+	within   bool     // what is read is a term of the sum, and not the sum itself
+	named    string   // what must be named for its form to be proven: planes or directions
 	how      string   // where and how to measure it, for the measuring sheet
 	remedy   Remedy
 }
@@ -98,23 +105,6 @@ var (
 	boreKinds = []string{"bore gauge", "micrometer", "caliper", "gauge"}
 )
 
-func bearingLines(group, part string, where, pins places, name string) []line {
-	asBored := []fact{boltsDone, shellsOut}
-	return []line{
-		{group: part + " bore", where: where, form: size, before: Choose, kinds: boreKinds, needs: asBored,
-			how: "shells out, cap tightened as for assembly; front and rear; across the parting line's square and 60° to either side of it", remedy: boreRemedy},
-		{group: part + " journal", where: pins, form: size, before: Choose, kinds: sizeKinds,
-			how: "front and rear, in two directions square to each other", remedy: journalRemedy},
-		{group: part + " upper wall", quantity: "thickness", where: where, form: plain, before: Choose, kinds: sizeKinds, how: "at the crown, with a ball on the inside", remedy: wallRemedy},
-		{group: part + " lower wall", quantity: "thickness", where: where, form: plain, before: Choose, kinds: sizeKinds, how: "at the crown, with a ball on the inside", remedy: wallRemedy},
-		{group: group, quantity: "clearance", where: where, form: direct, always: true, before: Final, kinds: []string{crushStrip},
-			needs: []fact{boltsDone, notTurned, wipedOff},
-			terms: []string{part + " bore", part + " upper wall thickness", part + " lower wall thickness", part + " journal"},
-			fit:   bearingFit,
-			how:   "a strip along the journal, oil wiped off, cap tightened as for assembly, crank not turned; or bore, walls and journal by size", remedy: bearingRemedy},
-	}
-}
-
 // linesOf are the lines that an engine has, in the order of the record.
 func linesOf(e *Engine) []line {
 	lines := []line{
@@ -122,11 +112,10 @@ func linesOf(e *Engine) []line {
 		{group: "oil jet", quantity: "opening pressure", where: atJets, form: pressure, before: Final, kinds: []string{pressureGauge},
 			how: "raise the pressure in steps: the highest at which it is shut, the lowest at which it is open", remedy: jetRemedy},
 	}
-	lines = append(lines, bearingLines("main bearing", "main", atMains, atMains, "main")...)
-	lines = append(lines, bearingLines("rod bearing", "rod", atRods, atPins, "rod")...)
+	lines = append(lines, bearingLines("main bearing", "main", "block", atMains, atMains)...)
+	lines = append(lines, bearingLines("rod bearing", "rod", "rods", atRods, atPins)...)
+	lines = append(lines, thrustLines()...)
 	lines = append(lines,
-		line{group: "crankshaft", quantity: "end play", where: atOnce("crankshaft"), form: direct, always: true, before: Final, kinds: []string{"dial", feelerBlades, "gauge"},
-			how: "thrust main's cap tightened; lever the crank to one end and back, from stop to stop", remedy: endPlayRemedy},
 		line{group: "rod", quantity: "side play", where: atPins, form: direct, always: true, before: Final, kinds: gapKinds,
 			how: "rods pushed to one side of their pin; blade between rod and cheek", remedy: sidePlayRemedy},
 	)
@@ -134,7 +123,7 @@ func linesOf(e *Engine) []line {
 		lines = append(lines, line{group: ring, quantity: "end gap", where: atRods, form: direct, always: true, before: Final, kinds: gapKinds, needs: []fact{ringSquare},
 			how: "ring square in its own bore, pushed in with a piston", remedy: ringGapRemedy})
 	}
-	return append(lines, partLines(e)...)
+	return slices.Concat(lines, blockLines(), crankLines(), partLines(e))
 }
 
 // find returns the line of a name.

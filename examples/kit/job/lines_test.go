@@ -21,17 +21,17 @@ func TestLines(t *testing.T) {
 		if l.how == "" {
 			t.Errorf("%q does not say how it is measured", l.name())
 		}
-		if l.form != state && (len(l.kinds) == 0 || l.remedy == Remedy{} && l.form != plain) {
+		if l.form != state && (len(l.kinds) == 0 && l.fit == nil || l.remedy == Remedy{} && l.form != plain) {
 			t.Errorf("%q has no instrument, or nothing to do about it", l.name())
 		}
 	}
 	for i := range lines {
-		for _, term := range lines[i].terms {
+		for _, term := range append(lines[i].terms, lines[i].also...) {
 			if find(lines, term) == nil {
 				t.Errorf("%q is made of %q, which is no line", lines[i].name(), term)
 			}
 		}
-		if (lines[i].terms == nil) != (lines[i].fit == nil) {
+		if (lines[i].terms == nil && lines[i].also == nil) != (lines[i].fit == nil) {
 			t.Errorf("%q has terms or a sum, and not both", lines[i].name())
 		}
 	}

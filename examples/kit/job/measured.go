@@ -17,6 +17,8 @@ type measureTable struct {
 	Taper      string            `toml:"taper"`
 	OutOfRound string            `toml:"out_of_round"`
 	With       string            `toml:"with"`
+	Planes     []string          `toml:"planes"`
+	Directions []string          `toml:"directions"`
 	Conditions map[string]string `toml:"conditions"`
 	Reading    string            `toml:"reading"`
 	Readings   map[string]string `toml:"readings"`
@@ -33,6 +35,8 @@ type measured struct {
 	pressures units.PressureInterval
 	taken     map[string]entry // by location; none where it was not read
 	states    []measure.Condition
+
+	planes, directions []string // the names of the stations; none where they have none
 }
 
 // An entry is what was read of a line at one place.
@@ -40,14 +44,13 @@ type entry struct {
 	path     string
 	text     string
 	reading  measure.LengthReading
-	along    [][]measure.LengthReading // of a size, by plane and direction
+	along    [][]measure.LengthReading // of what was read at several stations, by plane and direction
+	by       string                    // the instrument of a size
 	pressure measure.Reading[units.PressureDim]
 	state    string
 	untried  []units.Length // blades of the set between the one that goes and the one that does not
 	turns    []units.Length // in what steps its instrument loses a turn
 	sure     bool           // it was read again, and stands
-
-	likened measure.LengthReading // the whole of it, to hold against its likes
 }
 
 // quantities are what is judged of a line, by the keys of their limits.
@@ -63,7 +66,7 @@ type judged struct{ quantity, key string }
 
 // readMeasured reads every line of the job, in the order of the engine's.
 func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]measureTable) []*measured {
-	r.lines = linesOf(e)
+	r.engine, r.lines = e, linesOf(e)
 	var names []string
 	for i := range r.lines {
 		names = append(names, r.lines[i].name())
@@ -75,6 +78,8 @@ func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]mea
 			r.unknown(at, "line", name, names)
 		} else if r.once(at, name, "line", seen) && l.always {
 			r.fail(at, "%q is always asked for; leave it out here", name)
+		} else if len(l.where(e)) == 0 {
+			r.fail(at, "the engine has no place for %q; leave it out here", name)
 		}
 	}
 	written := map[string]string{} // what a line is called in the file, by its name
@@ -99,7 +104,6 @@ func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]mea
 			limits: map[string]units.LengthInterval{}, taken: map[string]entry{}}
 		if there {
 			r.readLine("measure."+written[l.name()], m, t)
-			m.liken()
 		}
 		all = append(all, m)
 	}
@@ -118,7 +122,9 @@ func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]mea
 
 // feeds reports whether a line is a term of one that is asked for.
 func feeds(all []*measured, m *measured) bool {
-	return slices.ContainsFunc(all, func(sum *measured) bool { return sum.expected && slices.Contains(sum.terms, m.name()) })
+	return slices.ContainsFunc(all, func(sum *measured) bool {
+		return sum.expected && slices.Contains(slices.Concat(sum.terms, sum.also), m.name())
+	})
 }
 
 // readLine reads one line, which stands at the path.
@@ -128,12 +134,22 @@ func (r *reader) readLine(path string, m *measured, t measureTable) {
 	}
 	m.with = t.With
 	r.lineLimits(path, m, t)
+	if m.fit != nil && len(m.kinds) == 0 {
+		r.workedOut(path, m, t)
+		return
+	}
 	if m.form == state && t.With != "" {
 		r.fail(path+".with", "%s is looked at, with no instrument; leave it out", m.name())
 	} else if t.With != "" {
 		r.named(path+".with", t.With, m.kinds...)
 	}
 	m.states = r.conditions(path+".conditions", t.Conditions, m.line)
+	m.at = m.unsupported()
+	if len(m.at) == 0 {
+		r.fail(path+".conditions", "there is no other place to read %q at; leave it out of inspect", m.name())
+		return
+	}
+	r.readStations(path, m, t)
 	readings, at := t.Readings, path+".readings"
 	if t.Reading != "" {
 		if len(m.at) != 1 {
@@ -160,6 +176,9 @@ func (r *reader) readLine(path string, m *measured, t measureTable) {
 			continue
 		}
 		if e, ok := r.entry(m, location, r.typed(here, text, path+".with", t.With)); ok {
+			if r.atWorst {
+				e = r.each(e, m.worst)
+			}
 			e.path, e.text = here, text
 			m.taken[location] = e
 		}
@@ -185,15 +204,81 @@ func (r *reader) entry(m *measured, location string, t typed) (entry, bool) {
 	case pressure:
 		return r.pressures(what, t, m.kinds)
 	case plain:
+		if m.many && several(t.body) {
+			return r.stations(what, m, t)
+		}
 		e, ok := r.size(what, t, m.kinds)
 		e.reading = e.reading.With(m.states...)
 		return e, ok
 	case size:
 		return r.stations(what, m, t)
 	}
+	if strings.Contains(t.body, ";") {
+		return r.gaps(what, m, t)
+	}
 	e, ok := r.gap(what, t, m.kinds, m.form == signed)
-	e.reading = e.reading.With(m.states...)
+	e.reading = e.reading.With(m.statesOf(t)...)
 	return e, ok
+}
+
+// statesOf are the facts about how a text was read: those of the line, and that a travel
+// was from stop to stop.
+func (m *measured) statesOf(t typed) []measure.Condition {
+	if strings.Contains(t.body, " to ") && slices.ContainsFunc(m.needs, func(f fact) bool { return f.what == pushed.what && f.is[0] == pushed.is[0] }) {
+		return append(slices.Clone(m.states), pushed.condition())
+	}
+	return m.states
+}
+
+// gaps reads a gap or a clearance at several places of a part, with semicolons between
+// them: "0.060; 0.060..0.080; 0.080 mm". On a crush strip they are places along one strip,
+// which is off by one tolerance.
+func (r *reader) gaps(what string, m *measured, t typed) (e entry, ok bool) {
+	unit := t.body[strings.LastIndexAny(t.body, "; ")+1:]
+	if unit == "" || unit[0] >= '0' && unit[0] <= '9' {
+		r.fail(t.path, "%s: no unit at its end; write \"0.060; 0.060..0.080 mm\", a semicolon between places", t.body)
+		return e, false
+	}
+	t.batch = what
+	for i, place := range strings.Split(t.body, ";") {
+		one := t
+		if one.body = strings.TrimSpace(place); one.body == "" || one.body == open {
+			r.fail(t.path, "%s: a place that was not read; leave the whole reading open until all are, or leave the place out", t.body)
+			return e, false
+		}
+		if !strings.HasSuffix(one.body, unit) {
+			one.body += " " + unit
+		}
+		got, good := r.gap(fmt.Sprintf("%s, place %d", what, i+1), one, m.kinds, m.form == signed)
+		if !good {
+			return e, false
+		}
+		e.along = append(e.along, []measure.LengthReading{got.reading.With(m.statesOf(one)...)})
+		e.untried, e.turns = append(e.untried, got.untried...), got.turns
+	}
+	states, ends := m.statesOf(t), m.ends(e)
+	if ends == nil {
+		r.fail(t.path, "%s: one of its places proves nothing; read it again", t.body)
+		return e, false
+	}
+	e.reading = hull(ends, stationWords(e)).With(states...)
+	if m.form != signed {
+		e.reading = e.reading.NonNegative()
+	}
+	return e, true
+}
+
+// workedOut notes an error for whatever is read of a line that follows from others.
+func (r *reader) workedOut(path string, m *measured, t measureTable) {
+	for _, k := range []struct {
+		key   string
+		there bool
+	}{{"reading", t.Reading != "" && t.Reading != open}, {"readings", slices.ContainsFunc(slices.Collect(maps.Values(t.Readings)), func(text string) bool { return text != open })}, {"with", t.With != ""}, {"conditions", len(t.Conditions) > 0},
+		{byPlane, len(t.Planes) > 0}, {byDirection, len(t.Directions) > 0}, {"sure", len(t.Sure) > 0}} {
+		if k.there {
+			r.fail(path+"."+k.key, "%s is worked out from %s; leave it out here, and write it there", m.name(), strings.Join(m.terms, ", "))
+		}
+	}
 }
 
 // stations reads a size: one, or one for each direction in each plane, "62.893 62.891;
@@ -229,7 +314,7 @@ func (r *reader) stations(what string, m *measured, t typed) (e entry, ok bool) 
 				return e, false
 			}
 			row = append(row, got.reading.With(m.states...))
-			e.turns = got.turns
+			e.turns, e.by = got.turns, got.by
 		}
 		if len(row) == 0 || i > 0 && len(row) != len(e.along[0]) {
 			r.fail(t.path, "%s: %w; read each plane in the same directions", t.body, ErrCount)
@@ -240,7 +325,7 @@ func (r *reader) stations(what string, m *measured, t typed) (e entry, ok bool) 
 	if len(e.along) == 1 && len(e.along[0]) == 1 {
 		e.reading = e.along[0][0]
 	}
-	return e, true
+	return e, r.located(m, t, e)
 }
 
 // several reports whether a text has more than one number in it.

@@ -291,6 +291,13 @@ func (w *blankFile) measure(l *line, mark string) {
 			w.line("#with = \"?\" # %s, by its name above", either(l.kinds))
 		}
 	}
+	if l.named != "" {
+		w.remark(map[string]string{byDirection: `directions = ["crown", "30° from the joint"], or other names`, byPlane: `planes = ["top", "middle", "foot"], or other names`}[l.named])
+	}
+	if l.fit != nil && len(l.kinds) == 0 { // worked out, and not read
+		w.line("")
+		return
+	}
 	if len(l.needs) > 0 {
 		var open, once []string
 		for _, f := range l.needs {
@@ -335,7 +342,11 @@ func (w *blankFile) example(l *line) string {
 	case pressure:
 		return ` # shut at the one and open at the other: "2.4..2.6 bar"`
 	case size:
-		return " # planes with ; between, directions with a blank"
+		text := " # planes with ; between, directions with a blank"
+		if l.named != "" {
+			text += "; name the " + l.named
+		}
+		return text
 	}
 	switch {
 	case l.isBearing():

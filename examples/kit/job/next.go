@@ -38,7 +38,7 @@ func next(a *Assessment) []Action {
 			switch {
 			case f.standing() != Proven && excused[what] != nil:
 			case f.standing() == NotMeasured:
-				say(Measure, "%s: %s.", what, f.summary())
+				say(Measure, "%s: %s%s.", what, f.summary(), follow(f.Advice))
 			case f.Verdict == measure.Conforming:
 				good = append(good, f.Location)
 			case f.Verdict == measure.Undecided:
@@ -103,7 +103,11 @@ func also(f Finding) string {
 		text += " " + capital(f.Slip) + "."
 	}
 	if len(f.Remedies) > 0 {
-		text += " Of the shells that exist: " + strings.Join(f.Remedies, "; or ") + "."
+		what := "shells that exist"
+		if f.Group == "crankshaft" {
+			what = "washers on hand"
+		}
+		text += " Of the " + what + ": " + strings.Join(f.Remedies, "; or ") + "."
 	}
 	return text
 }

@@ -32,6 +32,7 @@ type reader struct {
 
 	instruments map[string]instrument
 	atWorst     bool
+	engine      *Engine
 	inches      bool // the job is in inches
 	lines       []line
 }

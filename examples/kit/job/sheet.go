@@ -255,6 +255,9 @@ func (j *Job) goodEnough(m *measured) string {
 	case pressure:
 		return goodOf(j, m.kinds, either(m.kinds), m.pressures, j.show.pressure, pressurePlaces, pressureReach)
 	}
+	if len(m.kinds) == 0 {
+		return "worked out from " + strings.Join(m.terms, ", ")
+	}
 	var narrowest units.LengthInterval
 	for _, q := range m.quantities() {
 		if limits := m.limits[q.quantity]; !limits.IsEmpty() && (narrowest.IsEmpty() || wide(limits).Less(wide(narrowest))) {
@@ -279,7 +282,9 @@ func (j *Job) goodEnough(m *measured) string {
 
 // sumOf is the line that is asked for, and that a line is a term of; nil if there is none.
 func (j *Job) sumOf(m *measured) *measured {
-	i := slices.IndexFunc(j.lines, func(sum *measured) bool { return sum.expected && slices.Contains(sum.terms, m.name()) })
+	i := slices.IndexFunc(j.lines, func(sum *measured) bool {
+		return sum.expected && slices.Contains(slices.Concat(sum.terms, sum.also), m.name())
+	})
 	if i < 0 {
 		return nil
 	}

@@ -14,6 +14,15 @@ type show struct {
 	currency string
 }
 
+// shownIn is the unit and the places of a line: those of the job, but of a roughness
+// micrometres, as drawings have it.
+func (j *Job) shownIn(m *measured) (units.LengthUnit, int32) {
+	if m.smooth {
+		return units.Micrometre, 2
+	}
+	return j.show.length, j.show.places
+}
+
 // pressurePlaces is how many decimal places a limit of pressure is shown with.
 const pressurePlaces = 1
 

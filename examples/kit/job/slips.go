@@ -2,10 +2,10 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/units"
-	"example.com/closefit/units/measure"
 )
 
 // slipsOf says what the reading of a line at a place may have been meant as: against its
@@ -13,15 +13,15 @@ import (
 // read again and stands.
 func (j *Job) slipsOf(m *measured, location string) []string {
 	e := m.taken[location]
-	r := e.seen()
+	r := e.whole(nil)
 	if e.sure || !r.Taken() {
 		return nil
 	}
 	quantity := m.quantities()[0].quantity
 	var said []string
-	if s := slip(r, m.limits[quantity], j.show.length, e.turns, units.Millimetre, units.Inch); s != "" {
+	if s := j.implausible(m, e, m.limits[quantity]); s != "" {
 		said = append(said, s)
-	} else if s := j.unlike(m.taken, m.at, location); s != "" {
+	} else if s := j.unlike(m.taken, m.at, location); s != "" && m.form != signed { // what lies about zero has no likes
 		said = append(said, s)
 	}
 	for i := range said {
@@ -38,27 +38,10 @@ func (e entry) told(how string) string {
 	return how
 }
 
-// seen is the whole reading, whatever it was read under: every reading is held against all
-// of its likes, so it is worked out once.
-func (e entry) seen() measure.LengthReading {
-	if e.likened.Taken() {
-		return e.likened
-	}
-	return e.whole(nil)
-}
-
-// liken works it out for every place of a line.
-func (m *measured) liken() {
-	for location, e := range m.taken {
-		e.likened = e.whole(nil)
-		m.taken[location] = e
-	}
-}
-
 // slipsOfTerms are the slips of the sizes that a sum is made of.
 func (j *Job) slipsOfTerms(m *measured, location string) []string {
 	var all []string
-	for _, name := range m.terms {
+	for _, name := range slices.Concat(m.terms, m.also) {
 		part := j.line(name)
 		if part == nil {
 			continue
@@ -79,7 +62,7 @@ func (j *Job) unlike(taken map[string]entry, at []string, location string) strin
 	var likes units.LengthInterval
 	n := 0
 	for _, other := range at {
-		if like := taken[other].seen().Bracket(); other != location && like.Bounded() {
+		if like := taken[other].whole(nil).Bracket(); other != location && like.Bounded() {
 			if likes.IsEmpty() {
 				likes = like
 			}
@@ -87,7 +70,7 @@ func (j *Job) unlike(taken map[string]entry, at []string, location string) strin
 			n++
 		}
 	}
-	r := taken[location].seen()
+	r := taken[location].whole(nil)
 	mine, whole := r.Bracket(), r.Interval()
 	if n == 0 || !mine.Bounded() || !whole.Bounded() {
 		return ""

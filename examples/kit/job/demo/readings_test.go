@@ -142,6 +142,9 @@ func (d *design) plays() {
 		}
 		with := p.Built[0].With
 		for _, x := range p.Built {
+			if quantity == "end play" && x.Read != "dial" { // a travel of the dial says it itself
+				d.line(line+".conditions.crankshaft", "levered to its stops")
+			}
 			if x.With == "" {
 				with = d.nameOf("feeler blades")
 			}

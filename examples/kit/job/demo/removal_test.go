@@ -20,6 +20,7 @@ var spare = []struct {
 	{regexp.MustCompile(`^(note|date|by)$`), "for the reader alone"},
 	{regexp.MustCompile(`^instruments\.[^.]*\.repeats$`), "without it a doubt is only wider"},
 	{regexp.MustCompile(`^instruments\.[^.]*\.(widths|blades)\[\d+\]$`), "a print or a blade that no reading names"},
+	{regexp.MustCompile(`^measure\.(main journal\.planes|cylinder\.directions)$`), "names that its form can do without; with them a missing station is missed"},
 	{regexp.MustCompile(`^shells$|^shells\.main$`), "the clearances are measured with the shells that are fitted"},
 	{regexp.MustCompile(`^shells\.main\.walls(\.(upper|lower)(\.\w+)?)?$`), "what other shells there are, to offer one in place of a wrong one"},
 	{regexp.MustCompile(`^tightening\[\d\]\.order$`), "there is a usual order"},
@@ -74,7 +75,7 @@ func TestNoLineCanBeTakenAway(t *testing.T) {
 	t.Parallel()
 	src := read(t, proven+".toml")
 	lines := strings.SplitAfter(src, "\n")
-	spareLine := regexp.MustCompile(`^\s*(#.*)?$|^(note|date|by) +=|^order = "inside out"$|^order = \[|^\[shells.main.walls\]$`)
+	spareLine := regexp.MustCompile(`^\s*(#.*)?$|^(note|date|by) +=|^order = "inside out"$|^planes = \["front"|^directions = \["along the crank"|^order = \[|^\[shells.main.walls\]$`)
 	var n tally
 	for i, line := range lines {
 		got, _, _ := outcomeOf(t, strings.Join(lines[:i], "")+strings.Join(lines[i+1:], ""))
@@ -87,8 +88,7 @@ func TestNoLineCanBeTakenAway(t *testing.T) {
 }
 
 // TestNoStationCanBeTakenAway takes one number, one plane and one direction after another
-// out of the readings that have several. A plane of three that is left out everywhere else
-// nobody can miss: how many there are is the manual's to say.
+// out of the readings that have several.
 func TestNoStationCanBeTakenAway(t *testing.T) {
 	t.Parallel()
 	root := treeOf(t, read(t, proven+".toml"))
@@ -105,13 +105,13 @@ func TestNoStationCanBeTakenAway(t *testing.T) {
 			got, _, _ := outcomeOf(t, root.String())
 			p.restore()
 			n[got]++
-			if got == silent && len(planes) < 3 {
+			if got == silent {
 				t.Errorf("all is proven with %s = %q for %q", p.path, less, text)
 			}
 		}
 	}
 	t.Logf("stations taken away: %s", n)
-	if n[refused] == 0 || n[unproven] == 0 {
+	if n[refused]+n[unproven] < 80 {
 		t.Error("too few stations were taken away")
 	}
 }

@@ -97,15 +97,25 @@ func (s stations) shownBy(in instrument) string {
 	return strings.Join(planes, "; ") + " " + unit
 }
 
-// formFigures are limits of form, as parts of the size.
+// formFigures are limits of form, as parts of the size, and the names of the planes and
+// the directions that it is read in.
 type formFigures struct {
-	Taper      string `toml:"taper"`
-	OutOfRound string `toml:"out_of_round"`
+	Taper      string   `toml:"taper"`
+	OutOfRound string   `toml:"out_of_round"`
+	Planes     []string `toml:"planes"`
+	Directions []string `toml:"directions"`
 }
 
 // form adds the limits of form of a line, and what was built of it. Limits are rounded
 // down to a step of the grain.
 func (d *design) form(name string, f formFigures, size string, g grain[units.LengthDim], built map[string]stations) {
+	d.stated("measure."+name+".planes", f.Planes)
+	d.stated("measure."+name+".directions", f.Directions)
+	for location, s := range built {
+		if len(s) != len(f.Planes) || len(s[0]) != len(f.Directions) {
+			panic(fmt.Errorf("%s %s: not in the planes and the directions that are named", name, location))
+		}
+	}
 	for _, x := range []struct {
 		key, word, part string
 		of              func(stations) units.Length
