@@ -141,7 +141,7 @@ func TestSilence(t *testing.T) {
 			t.Errorf("%s: %s", name, i.Standing)
 		}
 	}
-	a = assess(t, small+"[measure.\"ring end gap\"]\nwith = \"blades\"\nconditions = { ring = \"square in its own bore\" }\nreading = \"0.155..0.20 mm\"\n")
+	a = assess(t, small+"[measure.\"ring end gap\"]\nwith = \"blades\"\nconditions = { ring = \"square in its own bore\", depth = \"as the manual says\" }\nreading = \"0.155..0.20 mm\"\n")
 	if i := item(t, a, "ring 1 end gap"); i.Standing != job.NotMeasured || !strings.Contains(i.Why, "no limits are stated") {
 		t.Errorf("without limits: %+v", i)
 	}

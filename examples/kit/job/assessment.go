@@ -37,6 +37,9 @@ type Looked struct {
 	Quantity string `json:"quantity"`
 	State    string `json:"state"` // in the words of the job file, or "not looked at"
 	Good     bool   `json:"good"`
+
+	open bool   // nobody looked
+	do   string // what is to be done unless it is good
 }
 
 // Name is what it is called everywhere.
@@ -162,7 +165,8 @@ type PlanStep struct {
 	Hold   string `json:"hold,omitempty"` // why it must not be done yet
 }
 
-// A Picture is a drawing of the bolts of the plan that stand on one part.
+// A Picture is a drawing of the bolts of the plan that stand on one part, or of where the
+// gaps of a piston's rings are to stand.
 type Picture struct {
 	On  string
 	SVG string

@@ -26,6 +26,7 @@ var (
 	shellsOut  = fact{what: "shells", is: []string{clearance.ShellsOut().Is, clearance.ShellsIn().Is}}
 	notTurned  = fact{what: "crankshaft", is: []string{"not turned", "turned"}}
 	wipedOff   = fact{what: "oil", is: []string{"wiped off", "not wiped off"}}
+	ringDepth  = fact{what: "depth", is: []string{"as the manual says", "elsewhere"}}
 	ringSquare = fact{what: "ring", is: []string{"square in its own bore", "not square"}}
 )
 

@@ -20,7 +20,7 @@
 //	combine             "at worst": every doubt is added at its worst. Without it, what
 //	                    readings share is added with its signs, the rest by root-sum-square,
 //	                    and what is not known at its worst
-//	[show]              length, length_places, pressure: the units of the record; currency
+//	[show]              length, length_places, pressure, mass: the units of the record; currency
 //	[engine]            what has to be known follows from it:
 //	  cylinders, mains  how many, or a list of their names
 //	  pins              the rods that share a crankpin, [["1", "4"], ["2", "5"]]; left out, each
@@ -29,12 +29,14 @@
 //	  rings             those of each piston that have an end gap, from the top
 //	  passages          the oil passages that must be proven clean
 //	  jets              how many oil jets, or their names; none if left out
+//	  pumps             the oil pumps, or the rotors of one, by name; one pump if left out
+//	  bore              the nominal bore of the cylinders, by which limits may be stated
 //	  inspect           further lines to measure, such as "main journal" or "cylinder"
 //	[instruments.NAME]  kind = "crush strip" with widths, the clearances printed beside them;
 //	                    "feeler blades" with blades; both with tolerance, how far a mark may
 //	                    be off to either side, as in "0.004 mm", where it is stated; or
 //	                    "micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge",
-//	                    "pressure gauge", "setting piece" (a ring or a rod, only to set on) with
+//	                    "pressure gauge", "scale", "setting piece" (a ring or a rod, only to set on) with
 //	  uncertainty       the expanded one, with k (2 if it is not said) and freedom, its degrees
 //	                    of freedom, where a certificate states them
 //	  repeats           the part of it that differs from reading to reading. The rest is common
@@ -47,8 +49,9 @@
 //	  turn              how far one turn of its thimble or its hand goes, where that is unusual
 //	[measure."LINE"]    a line of the inspection: "main bearing clearance", "crankshaft end play",
 //	                    "rod side play", "top ring end gap", "passage" and so on, with
-//	  limits            its limits, or the fit that a drawing names, "55 H6/f6". A size that is
-//	                    judged for its form has taper and out_of_round too
+//	  limits            its limits, or the fit that a drawing names, "55 H6/f6"; of a ring's end
+//	                    gap and of a piston's clearance "0.0040..0.0045 of the bore" too. A size
+//	                    that is judged for its form has taper and out_of_round too
 //	  with              the instrument
 //	  conditions        how it was read, { bolts = "tightened as for assembly", shells = "out" }:
 //	                    without those that a line asks for it proves nothing. Of caps,
@@ -63,6 +66,27 @@
 //	                    names of its planes, an out-of-round of bores and journals without those
 //	                    of their directions
 //	  sure              the places whose reading was questioned, and read again
+//	[ring_positions]    rules for where the gaps of a piston's rings stand, which the line "piston
+//	                    ring positions" is judged by: mark, what the angles count from, clockwise
+//	                    and seen from above; neighbours, the least angle between the gaps of rings
+//	                    next to each other; any, between any two; forbidden, a list of name,
+//	                    centre, reach; rings, rails among them, where they are not the engine's
+//	[bobweight]         share, how much of what goes up and down the "crankpin bobweight" holds,
+//	                    "50 %"; oil, what is in the pin; without, a list of lines that it does not
+//	                    hold
+//	[compression]       what the "cylinder compression ratio" needs: gasket_bore,
+//	                    gasket_thickness, chamber of every cylinder or chambers of each, dish; bore,
+//	                    stroke and deck where "cylinder", "crankpin stroke" and "deck piston height"
+//	                    are not measured. Each with how good it is, "40 ±0.2 cm³", or zero
+//	[[fits]]            a fit of the job's own, which is always asked for: name, "idler float", of
+//	                    a part and what is judged of it; formula, a signed sum of symbols with
+//	                    rational factors, "C = D - 2*t - d"; limits; and with
+//	  lines             the symbols that are lines, { D = "main bore" }
+//	  terms             those that are not: each with, reading or readings, conditions, sure, name
+//	  at                its places; left out, those of the first line in it, or one
+//	  needs             what its own readings must state to prove anything, as conditions do
+//	  with, conditions, reading, readings, sure
+//	                    of the fit itself, where it is read; conditions are those of its terms too
 //	[temperatures]      of parts that were not measured at 20 °C, and of those that run warm: a
 //	                    name for each temperature, hot = "85..95 °C". Whatever has one name is
 //	                    equally warm
@@ -113,9 +137,13 @@
 //	feeler blades   "0.20..0.25 mm", the blade that goes and the one that does not;
 //	                ">= 0.20 mm" goes and nothing thicker was tried, "<= 0.05 mm" does not go
 //	pressure gauge  "2.8..3.0 bar", shut at the one and open at the other
+//	scale           "412.6 g"
 //	any other       "62.893 mm", what it shows; "0.06 to 0.33 mm", a travel from stop to stop;
 //	                "62.893 62.891; 62.894 62.892 mm", a size at several stations, with a
 //	                semicolon between planes and a blank between directions
+//
+// A bend or a twist is a difference over a distance, "0.02 mm over 100 mm", and its limits
+// are a ratio, "<= 0.0002". Ring positions are the angle of each gap, "45° 165° 285°".
 //
 // A gap or a clearance may be read at several places of a part, "0.060; 0.060..0.080 mm", on a
 // crush strip at places along it. Of several places or stations the least and the greatest

@@ -141,7 +141,7 @@ func drawJob(t *rapid.T) generated {
 	}
 	gap("rod side play", "", pins)
 	for _, ring := range []string{"top ring", "second ring"} {
-		gap(ring+" end gap", `conditions = { ring = "square in its own bore" }`, names(cylinders))
+		gap(ring+" end gap", `conditions = { ring = "square in its own bore", depth = "as the manual says" }`, names(cylinders))
 	}
 	g.add("[measure.\"crankshaft end play\"]\nwith = \"dial\"")
 	g.add(`limits = "%s"`, span(inch, 90, 260))

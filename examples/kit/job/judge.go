@@ -2,7 +2,6 @@ package job
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.com/closefit/clearance"
@@ -19,8 +18,13 @@ func (j *Job) groups() []Group {
 		}
 		switch m.form {
 		case state:
+		case layout:
 		case pressure:
 			all = append(all, j.pressureGroup(m))
+		case mass:
+			all = append(all, j.massGroup(m))
+		case slope, quotient:
+			all = append(all, j.ratioGroup(m))
 		case size:
 			for _, q := range m.quantities() {
 				all = append(all, j.fitGroup(m, q.quantity))
@@ -34,10 +38,7 @@ func (j *Job) groups() []Group {
 
 // line returns what was measured of a line; nil if the engine has no such line.
 func (j *Job) line(name string) *measured {
-	if i := slices.IndexFunc(j.lines, func(m *measured) bool { return m.name() == name }); i >= 0 {
-		return j.lines[i]
-	}
-	return nil
+	return j.byName[name]
 }
 
 // sized returns the size that a line has at a place, for a sum; a missing reading where it
@@ -50,16 +51,17 @@ func (j *Job) sized(name, location string) measure.LengthReading {
 	return m.taken[j.placeOf(m, location)].whole(m.states)
 }
 
-// placeOf is where a line is measured that belongs to the place of another one: the pin of
-// a rod, and the place itself where the line has it.
+// placesOf are where a line is measured that belongs to the place of another one.
+func (j *Job) placesOf(m *measured, location string) []string {
+	return j.engine.placesOf(m.at, m.group, location)
+}
+
+// placeOf is the one place of placesOf; none if there are several.
 func (j *Job) placeOf(m *measured, location string) string {
-	switch {
-	case slices.Contains(m.at, location):
-		return location
-	case len(m.at) == 1 && m.at[0] == m.group:
-		return m.group // the one place of a line that has one
+	if at := j.placesOf(m, location); len(at) == 1 {
+		return at[0]
 	}
-	return j.engine.pinOf(location)
+	return ""
 }
 
 // whole is the reading of the whole part: of one station that station, of several what
@@ -84,17 +86,22 @@ func howOne(along [][]measure.LengthReading) string {
 // asked is a reading with what the line asks of it: it proves nothing if it does not say
 // so.
 func (m *measured) asked(r measure.LengthReading) measure.LengthReading {
+	r = stated(m, r)
+	if m.form == direct && r.Taken() && len(m.needs) > 0 {
+		return r.NonNegative()
+	}
+	return r
+}
+
+// stated is asked, of any dimension.
+func stated[D units.Dimension](m *measured, r measure.Reading[D]) measure.Reading[D] {
 	if !r.Taken() || len(m.needs) == 0 {
 		return r
 	}
 	t := measure.Plus("x", m.name(), r)
 	t.Needs = m.conditions()
-	sum := measure.Sum[units.LengthDim]{Name: m.name(), Symbol: "x", Terms: []measure.Term[units.LengthDim]{t}}
-	asked := sum.Reading()
-	if m.form == direct {
-		asked = asked.NonNegative()
-	}
-	return asked
+	sum := measure.Sum[D]{Name: m.name(), Symbol: "x", Terms: []measure.Term[D]{t}}
+	return sum.Reading()
 }
 
 // A fitting is a quantity at one place, with what is known of it.
@@ -151,6 +158,23 @@ func (j *Job) fitting(m *measured, quantity, location string) fitting {
 	return x
 }
 
+// unread says which of its sizes keep a sum from being known, where some were read.
+func unread(x fitting) string {
+	missing := x.Sum.Missing()
+	if len(missing) == 0 || len(missing) == len(x.Sum.Terms) {
+		return ""
+	}
+	return "still to read: " + strings.Join(missing, ", ")
+}
+
+// joined are two parts of an advice.
+func joined(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + "; " + b
+}
+
 // isBearing reports whether the line is a running clearance.
 func (l *line) isBearing() bool { return len(l.kinds) > 0 && l.kinds[0] == crushStrip }
 
@@ -161,6 +185,9 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 	g := Group{Name: m.group, Quantity: quantity, Remedy: m.remedy, Limits: "not stated", before: m.before}
 	if !limits.IsEmpty() {
 		g.Limits = tolerance(limits, u, places)
+	}
+	if m.rule != "" {
+		g.Limits += " (" + m.rule + ")"
 	}
 	var d drawing
 	for _, x := range j.fittings(m, quantity) {
@@ -179,6 +206,12 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		if a.Verdict == measure.Undecided && f.Taken && !limits.IsEmpty() {
 			f.Advice = j.advise(m, x, a)
 		}
+		if !f.Taken && f.Advice == "" {
+			f.Advice = unread(x)
+		}
+		if m.filed && !limits.IsEmpty() && len(x.slipped) == 0 {
+			f.Advice = joined(f.Advice, j.filing(x, a))
+		}
 		if w, ok := x.working(u); ok {
 			w.Name = f.Name()
 			f.Working = &w
@@ -195,36 +228,6 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		}
 		g.Findings = append(g.Findings, f)
 		add(&d, a.Reading.Supposed(), limits, u)
-	}
-	d.into(g.Findings)
-	return g
-}
-
-// pressureGroup judges the opening pressures of valves.
-func (j *Job) pressureGroup(m *measured) Group {
-	u := j.show.pressure
-	g := Group{Name: m.group, Quantity: m.quantity, Remedy: m.remedy, Limits: "not stated", before: m.before}
-	if !m.pressures.IsEmpty() {
-		g.Limits = tolerance(m.pressures, u, pressurePlaces)
-	}
-	var d drawing
-	for _, location := range m.at {
-		e := m.taken[location]
-		a := measure.Assess(e.pressure, m.pressures)
-		f := found(subject{g.Name, location, g.Quantity}, a, u, pressurePlaces)
-		if f.Taken && a.Verdict == measure.Undecided && !m.pressures.IsEmpty() {
-			f.Advice = "try pressures between, in smaller steps"
-			if !a.Reading.Interval().HasHi() {
-				f.Advice = openEnded(a, u, pressurePlaces)
-			}
-		}
-		if !e.sure {
-			if s := slip(e.pressure, m.pressures, u, nil, units.Bar, units.PoundForcePerSquareInch, units.Kilopascal); s != "" {
-				f.Slip, f.Verdict = s, measure.Undecided
-			}
-		}
-		g.Findings = append(g.Findings, f)
-		add(&d, e.pressure.Interval(), m.pressures, u)
 	}
 	d.into(g.Findings)
 	return g

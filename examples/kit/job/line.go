@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.com/closefit/clearance"
+	"example.com/closefit/units"
 )
 
 // A line is one row of the inspection: what is measured, where, how, and when it must be
@@ -17,7 +18,11 @@ type line struct {
 	before   Phase    // the first gate that asks for it
 	kinds    []string // the instruments that read it, the usual one first
 	terms    []string // the lines that it is the sum of
-	fit      fitOf    // that sum; nil where the line is only read where it is
+	fit      fitOf    // that sum, of lengths; nil where the line is only read where it is
+	sum      massOf   // that sum, of masses
+	quotient ratioOf  // that quotient
+	ofBore   bool     // its limits may be stated by the bore
+	filed    bool     // a ring's gap, which a file makes wider
 	also     []string // other lines that it can be known by, which are not offered
 	each     eachOf   // that sum at each of several stations of a part
 	needs    []fact   // what must be said of how it was read
@@ -29,6 +34,9 @@ type line struct {
 	how      string   // where and how to measure it, for the measuring sheet
 	remedy   Remedy
 }
+
+// workedOut reports whether a line is not read, and follows from others alone.
+func (l *line) workedOut() bool { return len(l.kinds) == 0 && len(l.terms) > 0 }
 
 // name is what the line is called.
 func (l *line) name() string { return itemName(l.group, "", l.quantity) }
@@ -67,6 +75,12 @@ func betweenMains(e *Engine) []string { // the mains that have a neighbour on ei
 // Sizes that were not read are missing terms.
 type fitOf func(j *Job, m *measured, location string) clearance.Fit
 
+// massOf makes the sum of masses that a line is at a place, and ratioOf the quotient.
+type (
+	massOf  func(j *Job, m *measured, location string) value[units.MassDim]
+	ratioOf func(j *Job, m *measured, location string) value[units.RatioDim]
+)
+
 // A form is how a line is read and judged.
 type form uint8
 
@@ -77,6 +91,10 @@ const (
 	signed               // as direct, of what may be below zero: a height, an interference
 	state                // looked at: a word
 	pressure             // a valve's opening pressure
+	mass                 // of a part, or made of those of parts
+	slope                // a difference over a length, as bend is
+	quotient             // a ratio that is made of other lines
+	layout               // where the gaps of a piston's rings stand
 )
 
 // The words of what was looked at, the good one first.
@@ -115,15 +133,7 @@ func linesOf(e *Engine) []line {
 	lines = append(lines, bearingLines("main bearing", "main", "block", atMains, atMains)...)
 	lines = append(lines, bearingLines("rod bearing", "rod", "rods", atRods, atPins)...)
 	lines = append(lines, thrustLines()...)
-	lines = append(lines,
-		line{group: "rod", quantity: "side play", where: atPins, form: direct, always: true, before: Final, kinds: gapKinds,
-			how: "rods pushed to one side of their pin; blade between rod and cheek", remedy: sidePlayRemedy},
-	)
-	for _, ring := range e.Rings {
-		lines = append(lines, line{group: ring, quantity: "end gap", where: atRods, form: direct, always: true, before: Final, kinds: gapKinds, needs: []fact{ringSquare},
-			how: "ring square in its own bore, pushed in with a piston", remedy: ringGapRemedy})
-	}
-	return slices.Concat(lines, blockLines(), crankLines(), partLines(e))
+	return slices.Concat(lines, rodLines(), ringLines(e), blockLines(), crankLines(), pistonLines(), massLines(), oilLines(), compressionLines())
 }
 
 // find returns the line of a name.

@@ -86,7 +86,7 @@ func pistonHeightFit(j *Job, m *measured, location string) clearance.Fit {
 	if len(j.engine.Decks) == 1 {
 		deck = j.sized("deck height", j.engine.Decks[0])
 	}
-	fit := clearance.DeckFit(deck, j.sized("crankpin stroke", location), j.sized("rod length", location), j.sized("piston compression height", location))
+	fit := clearance.DeckFit(deck, j.sized("crankpin stroke", location), j.known("rod length", location), j.sized("piston compression height", location))
 	fit.Sum.Symbol = "h"
 	for i := range fit.Sum.Terms {
 		t := &fit.Sum.Terms[i]

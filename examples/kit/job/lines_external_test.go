@@ -148,7 +148,7 @@ func TestBlock(t *testing.T) {
 		measuring("deck height", "with = \"fine gauge\"\nlimits = \"225.000..225.030 mm\"\nreading = \"225.012 225.018 225.010 225.015 mm\"") +
 		measuring("deck height spread", "limits = \"<= 0.015 mm\"") +
 		measuring("crankpin stroke", "with = \"sure gauge\"\nreadings = { 1 = \"24.031 to 104.031 mm\", 2 = \"?\" }") +
-		measuring("rod length", "with = \"sure\"\nreadings = { 1 = \"150.000 mm\" }") +
+		measuring("rod length", "with = \"sure\"\n"+capsDone+"\nreadings = { 1 = \"150.000 mm\" }") +
 		measuring("piston compression height", "with = \"sure gauge\"\nreadings = { 1 = \"34.990 mm\" }") +
 		measuring("deck piston height", "limits = \"-0.10..0.10 mm\"")
 	judging(t, "deck", deck,

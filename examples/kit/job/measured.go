@@ -33,6 +33,9 @@ type measured struct {
 	at        []string                        // its locations
 	limits    map[string]units.LengthInterval // of each of its quantities; empty where none are stated
 	pressures units.PressureInterval
+	masses    units.Interval[units.MassDim]
+	ratios    units.RatioInterval
+	rule      string           // by which the limits follow from the bore; empty where they are plain
 	taken     map[string]entry // by location; none where it was not read
 	states    []measure.Condition
 
@@ -47,6 +50,10 @@ type entry struct {
 	along    [][]measure.LengthReading // of what was read at several stations, by plane and direction
 	by       string                    // the instrument of a size
 	pressure measure.Reading[units.PressureDim]
+	mass     measure.Reading[units.MassDim]
+	ratio    measure.Reading[units.RatioDim]
+	over     units.LengthInterval // the distance over which a difference was read
+	gaps     []units.Angle        // where the gaps of a piston's rings stand
 	state    string
 	untried  []units.Length // blades of the set between the one that goes and the one that does not
 	turns    []units.Length // in what steps its instrument loses a turn
@@ -64,9 +71,22 @@ func (l *line) quantities() []judged {
 // judged is a quantity and the key of its limits.
 type judged struct{ quantity, key string }
 
-// readMeasured reads every line of the job, in the order of the engine's.
-func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]measureTable) []*measured {
+// A source is what a job says of a line, and where.
+type source struct {
+	path  string
+	table measureTable
+}
+
+// readMeasured reads every line of the job, in the order of the engine's. declared are
+// those that a table of their own asks for.
+func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured {
 	r.engine, r.lines = e, linesOf(e)
+	sources := map[string]source{}
+	for name, t := range f.Measure {
+		sources[name] = source{"measure." + name, t}
+	}
+	r.readFits(e, f.Fits, sources)
+	inspect, tables := f.Engine.Inspect, f.Measure
 	var names []string
 	for i := range r.lines {
 		names = append(names, r.lines[i].name())
@@ -98,17 +118,20 @@ func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]mea
 	var all []*measured
 	for i := range r.lines {
 		l := &r.lines[i]
-		t, there := tables[written[l.name()]]
 		_, inspected := seen[l.name()]
-		m := &measured{line: l, expected: l.always || inspected || l.group == "oil jet" && len(e.Jets) > 0, at: l.where(e),
+		m := &measured{line: l, expected: l.always || inspected || l.group == "oil jet" && len(e.Jets) > 0 || slices.Contains(declared, l.name()), at: l.where(e),
 			limits: map[string]units.LengthInterval{}, taken: map[string]entry{}}
+		s, there := sources[l.name()]
+		if !there {
+			s, there = sources[written[l.name()]]
+		}
 		if there {
-			r.readLine("measure."+written[l.name()], m, t)
+			r.readLine(m, s)
 		}
 		all = append(all, m)
 	}
 	for _, m := range all {
-		_, there := tables[m.name()]
+		_, there := sources[m.name()]
 		switch {
 		case !there || m.expected:
 		case !feeds(all, m):
@@ -120,21 +143,26 @@ func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]mea
 	return all
 }
 
-// feeds reports whether a line is a term of one that is asked for.
+// feeds reports whether a line is a term of one that is asked for, or of one that feeds it.
 func feeds(all []*measured, m *measured) bool {
 	return slices.ContainsFunc(all, func(sum *measured) bool {
-		return sum.expected && slices.Contains(slices.Concat(sum.terms, sum.also), m.name())
+		return slices.Contains(slices.Concat(sum.terms, sum.also), m.name()) && (sum.expected || feeds(all, sum))
 	})
 }
 
-// readLine reads one line, which stands at the path.
-func (r *reader) readLine(path string, m *measured, t measureTable) {
+// readLine reads one line.
+func (r *reader) readLine(m *measured, s source) {
+	path, t := s.path, s.table
 	if t.With == open {
 		t.With = ""
 	}
 	m.with = t.With
 	r.lineLimits(path, m, t)
-	if m.fit != nil && len(m.kinds) == 0 {
+	if len(m.at) == 0 {
+		r.fail(path, "the engine has no place for %s; leave it out", m.name())
+		return
+	}
+	if m.line.workedOut() {
 		r.workedOut(path, m, t)
 		return
 	}
@@ -212,6 +240,14 @@ func (r *reader) entry(m *measured, location string, t typed) (entry, bool) {
 		return e, ok
 	case size:
 		return r.stations(what, m, t)
+	case layout:
+		return r.gapsAt(t)
+	case mass:
+		return r.weighed(what, t, m.kinds)
+	case slope:
+		e, ok := r.slope(what, t, m.kinds)
+		e.ratio = e.ratio.With(m.states...)
+		return e, ok
 	}
 	if strings.Contains(t.body, ";") {
 		return r.gaps(what, m, t)
@@ -351,17 +387,20 @@ func (r *reader) lineLimits(path string, m *measured, t measureTable) {
 		switch m.form {
 		case state:
 			r.fail(path+"."+q.key, "%s is looked at, and has no limits; leave them out", m.name())
+		case layout:
+			r.fail(path+"."+q.key, "%s has rules; write them under [ring_positions], and leave the limits out", m.name())
 		case pressure:
-			iv, ok := read(r, path+"."+q.key, text, units.Parse[units.PressureInterval])
-			if ok && !iv.HasLo() && !iv.HasHi() {
-				r.fail(path+"."+q.key, "%s: limits that allow everything; write one or both", text)
-				ok = false
-			}
-			if ok {
-				m.pressures = iv
-			}
+			m.pressures = limitsOf(r, path+"."+q.key, text, units.Parse[units.PressureInterval])
+		case mass:
+			m.masses = limitsOf(r, path+"."+q.key, text, units.Parse[units.Interval[units.MassDim]])
+		case slope, quotient:
+			m.ratios = limitsOf(r, path+"."+q.key, text, units.Parse[units.RatioInterval])
 		default:
-			if iv, ok := r.limits(path+"."+q.key, text, m.form == signed); ok {
+			if rule, isRule := strings.CutSuffix(text, ofTheBore); isRule {
+				if iv, ok := r.byBore(path+"."+q.key, rule, m.line); ok {
+					m.limits[q.quantity], m.rule = iv, text
+				}
+			} else if iv, ok := r.limits(path+"."+q.key, text, m.form == signed); ok {
 				m.limits[q.quantity] = iv
 			}
 		}

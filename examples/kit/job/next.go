@@ -21,12 +21,12 @@ func next(a *Assessment) []Action {
 	for _, l := range a.Looked {
 		switch {
 		case l.Good || excused[l.Name()] != nil:
-		case l.State == "not looked at":
-			say(Measure, "%s: not looked at.", l.Name())
+		case l.open:
+			say(Measure, "%s: %s%s.", l.Name(), l.State, follow(l.do))
 		case l.Group == "passage":
 			say(Stop, "%s: %s. Clear and prove clean before anything goes on: a bearing without oil is lost in minutes.", l.Name(), l.State)
 		default:
-			say(Stop, "%s: %s. Ask a machine shop.", l.Name(), l.State)
+			say(Stop, "%s: %s. %s.", l.Name(), l.State, capital(l.do))
 		}
 	}
 	judged := map[string]bool{}

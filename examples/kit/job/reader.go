@@ -9,6 +9,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // The kinds of error in a job file that neither TOML nor a package of the
@@ -35,6 +36,8 @@ type reader struct {
 	engine      *Engine
 	inches      bool // the job is in inches
 	lines       []line
+	rings       []string              // whose gaps have rules for where they stand
+	bore        measure.LengthReading // the nominal one
 }
 
 // fail notes an error at the path.

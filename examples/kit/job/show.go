@@ -11,6 +11,7 @@ type show struct {
 	length   units.LengthUnit
 	places   int32
 	pressure units.Unit[units.PressureDim]
+	mass     units.Unit[units.MassDim]
 	currency string
 }
 
@@ -32,12 +33,15 @@ const mostPlaces = 9
 // readShow reads the units of the record. Without any, they are millimetres to
 // three places, and bar. Torques are shown as they were written.
 func (r *reader) readShow(t showTable) show {
-	s := show{length: units.Millimetre, places: 3, pressure: units.Bar, currency: t.Currency}
+	s := show{length: units.Millimetre, places: 3, pressure: units.Bar, mass: units.Gram, currency: t.Currency}
 	if u, ok := readIf(r, "show.length", t.Length, units.Parse[units.LengthUnit]); ok {
 		s.length = u
 	}
 	if u, ok := readIf(r, "show.pressure", t.Pressure, units.Parse[units.Unit[units.PressureDim]]); ok {
 		s.pressure = u
+	}
+	if u, ok := readIf(r, "show.mass", t.Mass, units.Parse[units.Unit[units.MassDim]]); ok {
+		s.mass = u
 	}
 	if t.Places != nil {
 		if *t.Places < 0 || *t.Places > mostPlaces {

@@ -46,7 +46,10 @@ func (j *Job) slipsOfTerms(m *measured, location string) []string {
 		if part == nil {
 			continue
 		}
-		all = append(all, j.slipsOf(part, j.placeOf(part, location))...)
+		for _, at := range j.placesOf(part, location) {
+			all = append(all, j.slipsOf(part, at)...)
+			all = append(all, j.slipsOfTerms(part, at)...)
+		}
 	}
 	return all
 }

@@ -150,7 +150,7 @@ set_on = "piece"
 	for _, test := range []struct{ name, src, item, lo, hi string }{
 		{"A", sizes(with("G"), with("B"), with("M")), "main bearing 1 clearance", "0.0345358 mm", "0.0414642 mm"},
 		{"B", sizes(with("bore"), with("unsplit"), with("unsplit")), "main bearing 1 clearance", "0.0281511 mm", "0.0478489 mm"},
-		{"C", bench(`"pin in rod fit"`) + instruments + measuring("small end diameter", with("G")+"readings = { 1 = \"22.010 mm\" }") + measuring("piston pin diameter", with("M")+"readings = { 1 = \"22.000 mm\" }"),
+		{"C", bench(`"pin in rod fit"`) + instruments + measuring("small end", with("G")+"readings = { 1 = \"22.010 mm\" }") + measuring("piston pin diameter", with("M")+"readings = { 1 = \"22.000 mm\" }"),
 			"pin in rod 1 fit", "0.0072613 mm", "0.0127387 mm"},
 		{"D", given.Replace(sizes("", with("close"), "")), "main bearing 1 clearance", "0.0177998 mm", "0.0582002 mm"}, // 0.020, 2 × 0.0001 and 2 × 0.1 nm
 	} {
@@ -197,7 +197,7 @@ func TestNothingTakenAway(t *testing.T) {
 		line("crankshaft flange run-out", gauge, `limits = "<= 0.030 mm"`, `reading = "0.010 to 0.020 mm"`) + line("crankshaft fillets", `reading = "sound"`) + line("crankshaft cracks", `reading = "sound"`) +
 		line("main journal roughness", gauge, `limits = "<= 1.0 um"`, three("0.2 um")) +
 		line("crankshaft end play", gauge, `limits = "0.10..0.30 mm"`, `conditions = { crankshaft = "levered to its stops" }`, `reading = "0.20 mm"`) +
-		line("rod side play", gauge, `limits = "0.10..0.30 mm"`, two("0.20 mm")) + line("ring end gap", gauge, `limits = "0.20..0.40 mm"`, `conditions = { ring = "square in its own bore" }`, two("0.30 mm")) +
+		line("rod side play", gauge, `limits = "0.10..0.30 mm"`, two("0.20 mm")) + line("ring end gap", gauge, `limits = "0.20..0.40 mm"`, `conditions = { ring = "square in its own bore", depth = "as the manual says" }`, two("0.30 mm")) +
 		"[temperatures]\nhot = \"90 °C\"\n[materials]\nsteel = \"11.5 ppm\"\nlight = \"23 ppm\"\n[warmth]\nblock = { material = \"light\", running = \"hot\" }\ncrankshaft = { material = \"steel\", running = \"hot\" }\n\"main shells\" = { material = \"steel\", running = \"hot\" }\n" +
 		"[bolts.caps]\nnew = \"all\"\n[[tightening]]\ngroup = \"caps\"\nbolts = [\"a\", \"b\"]\nsingle_use = false\nstages = [{ torque = \"20 N·m\" }]\n"
 	a := assess(t, src)

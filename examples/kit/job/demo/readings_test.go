@@ -137,6 +137,7 @@ func (d *design) plays() {
 		group, quantity := judged(p.Line)
 		if quantity == "end gap" {
 			d.line(line+".conditions.ring", "square in its own bore")
+			d.line(line+".conditions.depth", "as the manual says")
 			d.line(fmt.Sprintf("engine.rings[%d]", rings), group)
 			rings++
 		}
