@@ -112,6 +112,7 @@ func (r *reader) job(f file) *Job {
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)
 	if len(r.errs) == 0 {
 		r.excused(j)
+		r.triedOut(j)
 	}
 	return j
 }

@@ -198,7 +198,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 			f.Verdict, a.Verdict, f.Advice = end.Verdict, end.Verdict, "by "+reading(by, u, places)+" where it is "+which
 		}
 		if f.Taken {
-			f.How = how(x, a, u)
+			f.How = x.entry.told(how(x, a, u))
 		}
 		if !f.Taken {
 			f.Advice = x.stations.how
