@@ -509,3 +509,30 @@ stages = [{ torque = "20 N·m" }]
 		t.Errorf("held: %q", held)
 	}
 }
+
+// TestNoWordForAScrapBolt: nobody's word puts back a bolt that is proven wrong.
+func TestNoWordForAScrapBolt(t *testing.T) {
+	a := assess(t, small+`
+[bolts.rods]
+scrap = ["1a"]
+[[tightening]]
+group = "rods"
+bolts = ["1a", "1b"]
+single_use = false
+stages = [{ torque = "20 N·m" }]
+[[accepted]]
+what = "rods 1a"
+by = "the builder"
+reason = "it looks good"
+[[accepted]]
+what = "rods 1b"
+by = "the builder"
+reason = "new out of the box"
+`)
+	if i := item(t, a, "rods 1a"); i.Excuse != nil || a.Held()["1a"] == "" {
+		t.Errorf("scrap is accepted: %+v", i)
+	}
+	if i := item(t, a, "rods 1b"); i.Excuse == nil || a.Held()["1b"] != "" {
+		t.Errorf("a bolt of which nothing is known is not accepted: %+v", i)
+	}
+}

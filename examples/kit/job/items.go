@@ -104,7 +104,7 @@ func (j *Job) items(a *Assessment) []Item {
 		set("tightening plan", NotMeasured, "none; write [[tightening]]")
 	}
 	for i := range items {
-		if e := slices.IndexFunc(j.excuses, func(e Excuse) bool { return e.covers(items[i].Name) }); e >= 0 && items[i].Standing != Proven {
+		if e := slices.IndexFunc(j.excuses, func(e Excuse) bool { return e.covers(items[i].Name) }); e >= 0 && items[i].Standing != Proven && !items[i].scrap() {
 			items[i].Excuse = &j.excuses[e]
 		}
 	}
@@ -141,3 +141,7 @@ func (c boltCheck) standing(set boltSet, a *Assessment) (Standing, string) {
 	}
 	return NotMeasured, fmt.Sprintf("not known to be new or sound; write it under bolts.%s: new, sound, or its length", key(set.group))
 }
+
+// scrap reports whether the item is a bolt that is proven wrong: nobody's word makes it
+// good, and only another bolt in its place does.
+func (i Item) scrap() bool { return i.Bolt != "" && i.Standing == Wrong }
