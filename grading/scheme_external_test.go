@@ -223,6 +223,22 @@ func TestValidate(t *testing.T) {
 	}
 }
 
+// A shell that stands in the list before is told from one that has another wall there.
+func TestValidateTellsAShellTwiceFromTwoWalls(t *testing.T) {
+	for wall, says := range map[string]string{
+		"2.000..2.003 mm": "the shell stands in the list before",
+		"2.003..2.006 mm": "2.003..2.006 mm here and 2..2.003 mm before",
+	} {
+		s := pumpSet()
+		for _, w := range []string{"2.000..2.003 mm", wall} {
+			s.Shells = append(s.Shells, grading.Shell{Grade: "red", Half: grading.Upper, Wall: size(w)})
+		}
+		if err := s.Validate(); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: %v, want %q", wall, err, says)
+		}
+	}
+}
+
 // Every fault is told, not the first alone.
 func TestValidateTellsAll(t *testing.T) {
 	s := rodScheme()
