@@ -301,10 +301,11 @@ func spread(n int) []int {
 		}
 		rest = slices.DeleteFunc(rest, func(i int) bool { return i == next })
 		order = append(order, next)
-		for d := 1; d < ahead[next]; d++ {
+		behind, before := back[next], ahead[next]
+		for d := range before {
 			back[(next+d)%n] = d
 		}
-		for d := 1; d < back[next]; d++ {
+		for d := range behind {
 			ahead[(next-d+n)%n] = d
 		}
 	}
