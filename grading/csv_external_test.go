@@ -86,6 +86,7 @@ func TestReadCSVLines(t *testing.T) {
 	}{
 		{"a byte order mark", "\ufeffscheme,a\nhousing,A\n", grading.Scheme{Housing: []grading.Code{{Code: "A"}}}},
 		{"empty columns too many", "scheme,a\nhousing,A,red,1,64 mm,,\n", grading.Scheme{Housing: []grading.Code{{Code: "A", Shell: "red", Number: new(1), Size: size("64 mm")}}}},
+		{"one empty column too many", "scheme,a\njournal,B,red,1,64 mm,\n", grading.Scheme{Journal: []grading.Code{{Code: "B", Shell: "red", Number: new(1), Size: size("64 mm")}}}},
 		{"a shell with a number for a name", "scheme,a\nhousing,A,1,,64 mm\n", grading.Scheme{Housing: []grading.Code{{Code: "A", Shell: "1", Size: size("64 mm")}}}},
 		{"a code and a shell with numbers for names", "scheme,a\njournal,1,5,,64 mm\n", grading.Scheme{Journal: []grading.Code{{Code: "1", Shell: "5", Size: size("64 mm")}}}},
 		{"a code with a number for a name, and a number", "scheme,a\njournal,B,2,0,64 mm\n", grading.Scheme{Journal: []grading.Code{{Code: "B", Shell: "2", Number: new(0), Size: size("64 mm")}}}},
@@ -139,6 +140,7 @@ func TestReadCSVErrors(t *testing.T) {
 		{"limits twice", "scheme,a\nlimits,0.02..0.04 mm\nlimits,0.02..0.05 mm\n", 3, "", "a second line of limits, after line 2", nil},
 		{"semicolons", "scheme;a;sum\n", 1, "", "put commas between the values, and points in numbers", nil},
 		{"a decimal comma that ends a value", "scheme,a\nwanted,0,030 mm\n", 2, "wanted", `write "0.030 mm", in the column of wanted`, nil},
+		{"commas for the points of limits", "scheme,a\nlimits,0,,5 mm\n", 2, "limits", `write "0..5 mm", in the column of limits`, nil},
 		{"two of them", "scheme,a\nhousing,A,,1,64,000..64,006 mm\n", 2, "housing", `write "64.000..64.006 mm", in the column of size`, nil},
 		{"one of them, where a wall stands", "scheme,a\nshell,red,upper,1,997 mm\n", 2, "shell", `write "1.997 mm", in the column of wall`, nil},
 		{"one of them, an empty column forgotten", "scheme,a\nhousing,A,red,64,006 mm\n", 2, "housing", `write "64.006 mm", in the column of size`, nil},

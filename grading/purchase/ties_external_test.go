@@ -3,6 +3,7 @@ package purchase_test
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"testing"
 
@@ -19,7 +20,7 @@ func drawTies(t *rapid.T) order {
 	var o order
 	parts := few[:rapid.IntRange(1, 2).Draw(t, "parts")]
 	for i := range rapid.IntRange(1, 2).Draw(t, "needs") {
-		n := need{Name: fmt.Sprint("need ", i), N: rapid.IntRange(1, 5-2*len(parts)+i).Draw(t, "n")}
+		n := need{Name: fmt.Sprint("need ", i), N: rapid.IntRange(1, 4-len(parts)).Draw(t, "n")}
 		for range rapid.IntRange(1, len(parts)).Draw(t, "alternatives") {
 			n.Alternatives = append(n.Alternatives, alternative{Parts: []name{rapid.SampledFrom(parts).Draw(t, "part")},
 				Distance: units.Micrometre.OfInt(rapid.Int64Range(0, 1).Draw(t, "distance"))})
@@ -41,12 +42,30 @@ func drawTies(t *rapid.T) order {
 	return o
 }
 
+// drawTrades draws an order of up to four places that any of three parts serves, each part
+// sold by itself at a price of its own, and some of them together.
+func drawTrades(t *rapid.T) order {
+	var o order
+	for i := range 2 {
+		n := need{Name: fmt.Sprint("need ", i), N: rapid.IntRange(1, 2).Draw(t, "n")}
+		for _, part := range few {
+			n.Alternatives = append(n.Alternatives, alternative{Parts: []name{part}, Distance: units.Micrometre.OfInt(rapid.Int64Range(0, 9).Draw(t, "distance"))})
+		}
+		o.Needs = append(o.Needs, n)
+	}
+	for i, part := range few {
+		o.Packs = append(o.Packs, pack{Name: "one " + part.String(), Price: new(decimal.NewFromInt(rapid.Int64Range(1, 9).Draw(t, "price"))), Parts: []some{{Part: part, N: 1 + i%2}}})
+	}
+	o.Packs = append(o.Packs, pack{Name: "mixed", Price: new(decimal.NewFromInt(rapid.Int64Range(3, 9).Draw(t, "price"))), Limit: new(1), Parts: []some{{Part: "A", N: 1}, {Part: "C", N: 1}}})
+	return o
+}
+
 // aims are the price in cents and what the documentation puts after it, in turn.
 type aims [6]int64
 
-// best tries every purchase with every way to serve the needs from it, and returns the best
-// aims; ok is false if nothing serves.
-func best(o order) (least aims, ok bool) {
+// every visits what each purchase comes to, with every way to serve the needs from it; those
+// of a price that is too dear are left out.
+func every(o order, tooDear func(price int64) bool, visit func(aims)) {
 	var places [][]alternative
 	for _, n := range o.Needs {
 		for range n.N {
@@ -73,9 +92,7 @@ func best(o order) (least aims, ok bool) {
 			}
 			at[2] += int64(n)
 		}
-		if !ok || slices.Compare(at[:], least[:]) < 0 {
-			least, ok = at, true
-		}
+		visit(at)
 	}
 	var buy func(at aims, j int)
 	buy = func(at aims, j int) {
@@ -88,7 +105,7 @@ func best(o order) (least aims, ok bool) {
 		if p.Limit != nil {
 			limit = min(limit, *p.Limit)
 		}
-		for n := 0; n <= limit && (!ok || at[0] <= least[0]); n++ {
+		for n := 0; n <= limit && !tooDear(at[0]); n++ {
 			buy(at, j+1)
 			at[0] += p.Price.Shift(2).IntPart()
 			at[3]++
@@ -104,6 +121,15 @@ func best(o order) (least aims, ok bool) {
 		}
 	}
 	buy(aims{}, 0)
+}
+
+// best returns the best aims of every purchase; ok is false if nothing serves.
+func best(o order) (least aims, ok bool) {
+	every(o, func(price int64) bool { return ok && price > least[0] }, func(at aims) {
+		if !ok || slices.Compare(at[:], least[:]) < 0 {
+			least, ok = at, true
+		}
+	})
 	return least, ok
 }
 
@@ -138,4 +164,50 @@ func TestTiesAgainstEveryPurchase(t *testing.T) {
 			t.Fatalf("%v, want %v", got, want)
 		}
 	})
+}
+
+// TestTradesAgainstEveryPurchase: the trades are, of every purchase, those that nothing
+// beats in price and distance together; of too many the cheapest and the nearest.
+func TestTradesAgainstEveryPurchase(t *testing.T) {
+	lengths := map[int]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		o := drawTrades(t)
+		cheapest, err := purchase.Cheapest(context.Background(), o)
+		if err != nil {
+			return
+		}
+		nearest := map[int64]int64{} // by price: the least distance
+		every(o, func(int64) bool { return false }, func(at aims) {
+			if d, known := nearest[at[0]]; !known || at[1] < d {
+				nearest[at[0]] = at[1]
+			}
+		})
+		var want [][2]int64
+		for _, price := range slices.Sorted(maps.Keys(nearest)) {
+			if d := nearest[price]; len(want) == 0 || d < want[len(want)-1][1] {
+				want = append(want, [2]int64{price, d})
+			}
+		}
+		lengths[len(want)]++
+		most := rapid.IntRange(2, 5).Draw(t, "most")
+		whole := len(want) <= most
+		if !whole {
+			want = append(want[:most-1], want[len(want)-1])
+		}
+		trades, complete, err := purchase.Trades(context.Background(), o, cheapest, most)
+		if err != nil || complete != whole {
+			t.Fatalf("complete %v, want %v, error %v", complete, whole, err)
+		}
+		var got [][2]int64
+		for _, p := range trades {
+			keeps(t, o, p)
+			got = append(got, [2]int64{p.Price.Shift(2).IntPart(), p.Distance.In(units.Micrometre, 0).IntPart()})
+		}
+		if !slices.Equal(got, want) {
+			t.Fatalf("%v, want %v", got, want)
+		}
+	})
+	if lengths[3]+lengths[4]+lengths[5] == 0 {
+		t.Errorf("no order has three trades or more: %v", lengths)
+	}
 }
