@@ -140,6 +140,8 @@ func TestReadCSVErrors(t *testing.T) {
 		{"limits twice", "scheme,a\nlimits,0.02..0.04 mm\nlimits,0.02..0.05 mm\n", 3, "", "a second line of limits, after line 2", nil},
 		{"semicolons", "scheme;a;sum\n", 1, "", "put commas between the values, and points in numbers", nil},
 		{"a decimal comma that ends a value", "scheme,a\nwanted,0,030 mm\n", 2, "wanted", `write "0.030 mm", in the column of wanted`, nil},
+		{"one of them, after a nine", "scheme,a\nhousing,A,red,1,59,970 mm\n", 2, "housing", `write "59.970 mm", in the column of size`, nil},
+		{"one of them, an empty column forgotten, before a nought", "scheme,a\nhousing,A,red,64,012 mm\n", 2, "housing", `write "64.012 mm", in the column of size`, nil},
 		{"commas for the points of limits", "scheme,a\nlimits,0,,5 mm\n", 2, "limits", `write "0..5 mm", in the column of limits`, nil},
 		{"two of them", "scheme,a\nhousing,A,,1,64,000..64,006 mm\n", 2, "housing", `write "64.000..64.006 mm", in the column of size`, nil},
 		{"one of them, where a wall stands", "scheme,a\nshell,red,upper,1,997 mm\n", 2, "shell", `write "1.997 mm", in the column of wall`, nil},
