@@ -326,7 +326,7 @@ func (t *csvText) length(text, field string) *units.Length {
 func (s *Scheme) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	write := func(fields ...string) {
-		for len(fields) > 1 && fields[len(fields)-1] == "" {
+		for fields[len(fields)-1] == "" { // the kind of the line stays
 			fields = fields[:len(fields)-1]
 		}
 		out.Write(fields) // the error is kept until Flush

@@ -93,6 +93,7 @@ func TestReadCSVLines(t *testing.T) {
 		{"a family with a number for a name", "scheme,a\nfamily,2,0.5 mm\n", grading.Scheme{Families: []grading.Family{{Name: "2", Undersize: units.MustParseLength("0.5 mm")}}}},
 		{"a family named for thousandths", "scheme,a\nfamily,10,9 thou\n", grading.Scheme{Families: []grading.Family{{Name: "10", Undersize: units.MustParseLength("0.009 in")}}}},
 		{"numbers as large as may be", "scheme,a\nsum,-100000,100000,x\n", grading.Scheme{Sums: []grading.SumRow{{From: -100_000, To: 100_000, Shells: "x"}}}},
+		{"a row without cells", "scheme,a\nmatrix,,1\nmatrix,A\n", grading.Scheme{Matrix: [][]string{{"", "1"}, {"A"}}}},
 		{"the corner of a matrix alone", "scheme,a\nmatrix,\n", grading.Scheme{Matrix: [][]string{{""}}}},
 		{"as many bytes as may be", padded(1 << 20), grading.Scheme{Source: strings.Repeat("x", 1<<20-17)}}, // less "scheme,a", "source," and two line ends
 	} {
@@ -128,6 +129,10 @@ func TestReadCSVErrors(t *testing.T) {
 		{"its kinds", "bore,A\n", 1, "", "write one of family, ground, housing, interchangeable, journal, limits, matrix, mix, scheme, shell, source, sum, wanted", nil},
 		{"a byte order mark within", "scheme,a\n\ufeffhousing,A\n", 2, "", "a line that begins with", nil},
 		{"a value after empty ones", "scheme,a\nhousing,A,red,1,64 mm,,more\n", 2, "", "6 values after housing", nil},
+		{"no unit of a wall", "scheme,a\nshell,red,upper,2.000..2.003\n", 2, "shell red, wall", "not a scheme", units.ErrNoUnit},
+		{"no unit of an undersize", "scheme,a\nfamily,small,0.25\n", 2, "family small, undersize", "not a scheme", units.ErrNoUnit},
+		{"a matrix of nothing", "scheme,a\nmatrix\n", 2, "matrix", "the first line of a matrix", nil},
+		{"a row of nothing", "scheme,a\nmatrix,,1\nmatrix\n", 3, "matrix", "without a housing code", nil},
 		{"a second corner", "scheme,a\nmatrix,\nmatrix,\n", 3, "matrix", "without a housing code", nil},
 		{"a byte too many", padded(1<<20 + 1), 2, "", "far longer", purchase.ErrTooLarge},
 		{"a value missing", "scheme\n", 1, "scheme, name", "the columns are name", nil},

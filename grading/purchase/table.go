@@ -147,9 +147,7 @@ func (c *component) axes() []axis {
 func (g *grid) after(lots []int64, b box, n int64) int {
 	at := 0
 	for k, a := range g.axes {
-		if left := lots[k] - n*(b.holds[a.part]/a.lot); left > 0 {
-			at += int(left) * a.stride
-		}
+		at += int(max(0, lots[k]-n*(b.holds[a.part]/a.lot))) * a.stride
 	}
 	return at
 }

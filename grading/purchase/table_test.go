@@ -101,3 +101,33 @@ func TestBundlesMakeEveryNumber(t *testing.T) {
 		}
 	}
 }
+
+// A part is no axis if another one is there only when it is too.
+func TestAxesThatMatter(t *testing.T) {
+	for _, test := range []struct {
+		name    string
+		missing []int64
+		holds   [][]int64 // by box
+		want    []int     // parts
+	}{
+		// Six of the second are three boxes, which hold at least 12 of the first.
+		{"the first follows", []int64{8, 6}, [][]int64{{6, 2}, {4, 2}}, []int{1}},
+		// Eight of the first are four boxes, which hold at least 8 of the second.
+		{"the second follows", []int64{8, 6}, [][]int64{{2, 2}, {2, 4}}, []int{0}},
+		// Two boxes of one kind hold 8 of one part, but 4 of the other.
+		{"neither follows", []int64{8, 8}, [][]int64{{4, 2}, {2, 4}}, []int{0, 1}},
+		{"each follows, and the first stays", []int64{2, 4}, [][]int64{{1, 2}, {3, 6}}, []int{0}},
+	} {
+		c := &component{parts: []int{0, 1}, stock: []int64{0, 0}, fixed: test.missing}
+		for _, holds := range test.holds {
+			c.boxes = append(c.boxes, box{holds: holds, limit: 9})
+		}
+		var got []int
+		for _, a := range c.axes() {
+			got = append(got, a.part)
+		}
+		if !slices.Equal(got, test.want) {
+			t.Errorf("%s: %v, want %v", test.name, got, test.want)
+		}
+	}
+}
