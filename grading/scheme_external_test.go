@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
@@ -235,6 +236,17 @@ func TestValidateTellsAShellTwiceFromTwoWalls(t *testing.T) {
 		}
 		if err := s.Validate(); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: %v, want %q", wall, err, says)
+		}
+	}
+}
+
+// The codes at the head of a matrix are no grades, nor are those before its rows; what its
+// cells hold are.
+func TestCheckPartsOfAMatrix(t *testing.T) {
+	for grade, known := range map[string]bool{"green": true, "brown": true, "black": true, "C": false, "A": false, "I": false, "II": false} {
+		err := rodScheme().CheckParts([]purchase.Count[grading.Part]{{Part: grading.Part{Grade: grade, Half: grading.Upper}, N: 1}})
+		if (err == nil) != known || err != nil && !errors.Is(err, grading.ErrScheme) {
+			t.Errorf("%s: %v", grade, err)
 		}
 	}
 }
