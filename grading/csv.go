@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -137,12 +138,7 @@ func (t *csvText) read(fields []string) error {
 	t.kind, t.fields = fields[0], fields[1:]
 	columns, known := t.columns[t.kind]
 	if !known {
-		kinds := make([]string, 0, len(t.columns))
-		for k := range t.columns {
-			kinds = append(kinds, k)
-		}
-		slices.Sort(kinds)
-		fix := "write one of " + strings.Join(kinds, ", ")
+		fix := "write one of " + strings.Join(slices.Sorted(maps.Keys(t.columns)), ", ")
 		if strings.ContainsAny(t.kind, ";\t") {
 			fix += "; put commas between the values, and points in numbers"
 		}
@@ -193,7 +189,7 @@ func (t *csvText) divided(columns []string) error {
 	if at < 0 {
 		return nil
 	}
-	for start := at; start > 0 || start == at; start-- {
+	for start := at; start >= 0; start-- {
 		if start >= len(t.fields) || !endsInDigit(t.fields[start]) {
 			continue
 		}
@@ -330,7 +326,7 @@ func (t *csvText) length(text, field string) *units.Length {
 func (s *Scheme) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	write := func(fields ...string) {
-		for len(fields) > 1 && fields[len(fields)-1] == "" {
+		for fields[len(fields)-1] == "" { // the kind of the line stays
 			fields = fields[:len(fields)-1]
 		}
 		out.Write(fields) // the error is kept until Flush

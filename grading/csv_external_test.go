@@ -71,6 +71,40 @@ family,0.010,0.010 in
 	}
 }
 
+// padded returns a scheme's text of so many bytes.
+func padded(bytes int) string {
+	const begin, end = "scheme,a\nsource,", "\n"
+	return begin + strings.Repeat("x", bytes-len(begin)-len(end)) + end
+}
+
+// TestReadCSVLines: single lines that a slip is looked for in, or that stand at a bound, are
+// read as they are written.
+func TestReadCSVLines(t *testing.T) {
+	for _, test := range []struct {
+		name, text string
+		want       grading.Scheme
+	}{
+		{"a byte order mark", "\ufeffscheme,a\nhousing,A\n", grading.Scheme{Housing: []grading.Code{{Code: "A"}}}},
+		{"empty columns too many", "scheme,a\nhousing,A,red,1,64 mm,,\n", grading.Scheme{Housing: []grading.Code{{Code: "A", Shell: "red", Number: new(1), Size: size("64 mm")}}}},
+		{"one empty column too many", "scheme,a\njournal,B,red,1,64 mm,\n", grading.Scheme{Journal: []grading.Code{{Code: "B", Shell: "red", Number: new(1), Size: size("64 mm")}}}},
+		{"a shell with a number for a name", "scheme,a\nhousing,A,1,,64 mm\n", grading.Scheme{Housing: []grading.Code{{Code: "A", Shell: "1", Size: size("64 mm")}}}},
+		{"a code and a shell with numbers for names", "scheme,a\njournal,1,5,,64 mm\n", grading.Scheme{Journal: []grading.Code{{Code: "1", Shell: "5", Size: size("64 mm")}}}},
+		{"a code with a number for a name, and a number", "scheme,a\njournal,B,2,0,64 mm\n", grading.Scheme{Journal: []grading.Code{{Code: "B", Shell: "2", Number: new(0), Size: size("64 mm")}}}},
+		{"a family with a number for a name", "scheme,a\nfamily,2,0.5 mm\n", grading.Scheme{Families: []grading.Family{{Name: "2", Undersize: units.MustParseLength("0.5 mm")}}}},
+		{"a family named for thousandths", "scheme,a\nfamily,10,9 thou\n", grading.Scheme{Families: []grading.Family{{Name: "10", Undersize: units.MustParseLength("0.009 in")}}}},
+		{"numbers as large as may be", "scheme,a\nsum,-100000,100000,x\n", grading.Scheme{Sums: []grading.SumRow{{From: -100_000, To: 100_000, Shells: "x"}}}},
+		{"a row without cells", "scheme,a\nmatrix,,1\nmatrix,A\n", grading.Scheme{Matrix: [][]string{{"", "1"}, {"A"}}}},
+		{"the corner of a matrix alone", "scheme,a\nmatrix,\n", grading.Scheme{Matrix: [][]string{{""}}}},
+		{"as many bytes as may be", padded(1 << 20), grading.Scheme{Source: strings.Repeat("x", 1<<20-17)}}, // less "scheme,a", "source," and two line ends
+	} {
+		test.want.Name = "a"
+		got, err := grading.ReadCSV(strings.NewReader(test.text))
+		if diff := cmp.Diff(&test.want, got, sameSizes); err != nil || diff != "" {
+			t.Errorf("%s: %v\n%s", test.name, err, diff)
+		}
+	}
+}
+
 func TestCSVRoundTrip(t *testing.T) {
 	for _, s := range []*grading.Scheme{pumpSet(), rodScheme(), sumScheme(), stepped()} {
 		again, err := grading.ReadCSV(strings.NewReader(asCSV(t, s)))
@@ -92,6 +126,15 @@ func TestReadCSVErrors(t *testing.T) {
 		{"no scheme", "housing,A\n", 1, "", "no line that begins with scheme", nil},
 		{"two schemes", "scheme,a\nscheme,b\n", 2, "", "a second scheme", nil},
 		{"an unknown line", "scheme,a\nbore,A\n", 2, "", `begins with "bore"`, nil},
+		{"its kinds", "bore,A\n", 1, "", "write one of family, ground, housing, interchangeable, journal, limits, matrix, mix, scheme, shell, source, sum, wanted", nil},
+		{"a byte order mark within", "scheme,a\n\ufeffhousing,A\n", 2, "", "a line that begins with", nil},
+		{"a value after empty ones", "scheme,a\nhousing,A,red,1,64 mm,,more\n", 2, "", "6 values after housing", nil},
+		{"no unit of a wall", "scheme,a\nshell,red,upper,2.000..2.003\n", 2, "shell red, wall", "not a scheme", units.ErrNoUnit},
+		{"no unit of an undersize", "scheme,a\nfamily,small,0.25\n", 2, "family small, undersize", "not a scheme", units.ErrNoUnit},
+		{"a matrix of nothing", "scheme,a\nmatrix\n", 2, "matrix", "the first line of a matrix", nil},
+		{"a row of nothing", "scheme,a\nmatrix,,1\nmatrix\n", 3, "matrix", "without a housing code", nil},
+		{"a second corner", "scheme,a\nmatrix,\nmatrix,\n", 3, "matrix", "without a housing code", nil},
+		{"a byte too many", padded(1<<20 + 1), 2, "", "far longer", purchase.ErrTooLarge},
 		{"a value missing", "scheme\n", 1, "scheme, name", "the columns are name", nil},
 		{"a code missing", "scheme,a\n\njournal,,x\n", 3, "journal, code", "nothing", nil},
 		{"too many values", "scheme,a\nhousing,A,red,1,64 mm,more\n", 2, "", "5 values after housing", nil},
@@ -102,10 +145,14 @@ func TestReadCSVErrors(t *testing.T) {
 		{"limits twice", "scheme,a\nlimits,0.02..0.04 mm\nlimits,0.02..0.05 mm\n", 3, "", "a second line of limits, after line 2", nil},
 		{"semicolons", "scheme;a;sum\n", 1, "", "put commas between the values, and points in numbers", nil},
 		{"a decimal comma that ends a value", "scheme,a\nwanted,0,030 mm\n", 2, "wanted", `write "0.030 mm", in the column of wanted`, nil},
+		{"one of them, after a nine", "scheme,a\nhousing,A,red,1,59,970 mm\n", 2, "housing", `write "59.970 mm", in the column of size`, nil},
+		{"one of them, an empty column forgotten, before a nought", "scheme,a\nhousing,A,red,64,012 mm\n", 2, "housing", `write "64.012 mm", in the column of size`, nil},
+		{"commas for the points of limits", "scheme,a\nlimits,0,,5 mm\n", 2, "limits", `write "0..5 mm", in the column of limits`, nil},
 		{"two of them", "scheme,a\nhousing,A,,1,64,000..64,006 mm\n", 2, "housing", `write "64.000..64.006 mm", in the column of size`, nil},
 		{"one of them, where a wall stands", "scheme,a\nshell,red,upper,1,997 mm\n", 2, "shell", `write "1.997 mm", in the column of wall`, nil},
 		{"one of them, an empty column forgotten", "scheme,a\nhousing,A,red,64,006 mm\n", 2, "housing", `write "64.006 mm", in the column of size`, nil},
 		{"one of them, two columns forgotten", "scheme,a\nhousing,A,64,006 mm\n", 2, "housing", `write "64.006 mm", in the column of size`, nil},
+		{"one of them, nothing but the size", "scheme,a\nhousing,64,006 mm\n", 2, "housing", `write "64.006 mm", in the column of size`, nil},
 		{"one of them, of an undersize", "scheme,a\nfamily,small,0,25 mm\n", 2, "family", `write "0.25 mm", in the column of undersize`, nil},
 		{"a size where a number belongs", "scheme,a\nhousing,A,red,64.006 mm\n", 2, "housing A, number", "belongs in the column of size", nil},
 		{"a family without an undersize", "scheme,a\nfamily,0.25\n", 2, "family, undersize", "nothing", nil},

@@ -30,6 +30,17 @@ func TestWordsOfTheExchangeForm(t *testing.T) {
 	}
 }
 
+// Each half has its own word, and comes back from it.
+func TestWordsOfHalves(t *testing.T) {
+	for half, word := range map[grading.Half]string{grading.Either: "either", grading.Upper: "upper", grading.Lower: "lower", grading.Front: "front", grading.Rear: "rear"} {
+		text, err := half.MarshalText()
+		back := grading.Half(9)
+		if err != nil || string(text) != word || back.UnmarshalText(text) != nil || back != half {
+			t.Errorf("%s is written %q and read %s, %v", word, text, back, err)
+		}
+	}
+}
+
 // What could not be read back is not written.
 func TestNothingIsWrittenThatCannotBeRead(t *testing.T) {
 	for _, v := range []any{

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
@@ -220,6 +221,33 @@ func TestValidate(t *testing.T) {
 				t.Errorf("at %s, want %q: %v", e.Where, test.place, err)
 			}
 		})
+	}
+}
+
+// A shell that stands in the list before is told from one that has another wall there.
+func TestValidateTellsAShellTwiceFromTwoWalls(t *testing.T) {
+	for wall, says := range map[string]string{
+		"2.000..2.003 mm": "the shell stands in the list before",
+		"2.003..2.006 mm": "2.003..2.006 mm here and 2..2.003 mm before",
+	} {
+		s := pumpSet()
+		for _, w := range []string{"2.000..2.003 mm", wall} {
+			s.Shells = append(s.Shells, grading.Shell{Grade: "red", Half: grading.Upper, Wall: size(w)})
+		}
+		if err := s.Validate(); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: %v, want %q", wall, err, says)
+		}
+	}
+}
+
+// The codes at the head of a matrix are no grades, nor are those before its rows; what its
+// cells hold are.
+func TestCheckPartsOfAMatrix(t *testing.T) {
+	for grade, known := range map[string]bool{"green": true, "brown": true, "black": true, "C": false, "A": false, "I": false, "II": false} {
+		err := rodScheme().CheckParts([]purchase.Count[grading.Part]{{Part: grading.Part{Grade: grade, Half: grading.Upper}, N: 1}})
+		if (err == nil) != known || err != nil && !errors.Is(err, grading.ErrScheme) {
+			t.Errorf("%s: %v", grade, err)
+		}
 	}
 }
 

@@ -51,12 +51,11 @@ func length(x, y int64) int64 { return int64(math.Sqrt(float64(x*x + y*y))) }
 
 // tolerance returns by how much positions may differ and still count as level or
 // equally far: a fiftieth of the distance from the middle to the farthest bolt.
-func tolerance(all []point) int64 {
-	most := int64(0)
+func tolerance(all []point) (near int64) {
 	for _, p := range all {
-		most = max(most, p.distance)
+		near = max(near, p.distance/50)
 	}
-	return most / 50
+	return near
 }
 
 // direction returns the direction of a point from the middle in turns clockwise
@@ -126,11 +125,7 @@ func byParts(all []point, arrange func([]point) []point) (order []point) {
 		parts[i].x, parts[i].y = x2/2, y2/2
 	}
 	for _, part := range arrange(centred(parts)) {
-		own := bolts[part.named]
-		if len(own) > 1 {
-			own = arrange(centred(own))
-		}
-		order = append(order, own...)
+		order = append(order, arrange(centred(bolts[part.named]))...)
 	}
 	return order
 }
@@ -166,7 +161,7 @@ func cross(all []point) (order []point) {
 	isRound := func(p point) bool { return p.distance > near }
 	round := slices.DeleteFunc(slices.Clone(all), func(p point) bool { return !isRound(p) })
 	order = slices.DeleteFunc(slices.Clone(all), isRound)
-	return append(order, starred(round, 0)...)
+	return append(order, starred(goRound(round, 0))...)
 }
 
 // byRows takes the points row by row, each from left to right.
@@ -187,41 +182,41 @@ func inPattern(all []point) []point {
 // round, else each as far from the one before as can be. It begins with the first named, or
 // after others with the farthest from the last.
 func ringwise(order, ring []point) []point {
-	star := evenly(ring)
+	next := 0
+	if len(order) > 0 {
+		next = farthestFrom(order[len(order)-1], ring)
+	}
+	if round := goRound(ring, next); evenly(round) {
+		return append(order, starred(round)...)
+	}
 	for len(ring) > 0 {
-		next := 0
-		if len(order) > 0 {
-			next = farthestFrom(order[len(order)-1], ring)
-		}
-		if star {
-			return append(order, starred(ring, next)...)
-		}
 		order = append(order, ring[next])
 		ring = slices.Delete(ring, next, next+1)
+		next = farthestFrom(order[len(order)-1], ring)
 	}
 	return order
 }
 
 // farthestFrom returns which point is farthest from another; of several the first.
-func farthestFrom(last point, ring []point) int {
-	next, most := 0, int64(-1)
+func farthestFrom(last point, ring []point) (next int) {
+	far := func(p point) int64 { return length(p.x-last.x, p.y-last.y) }
 	for i, p := range ring {
-		if d := length(p.x-last.x, p.y-last.y); d > most {
-			next, most = i, d
+		if far(p) > far(ring[next]) {
+			next = i
 		}
 	}
 	return next
 }
 
 // evenly reports whether the points of a ring, of which there are more than four, stand
-// evenly round the middle, each gap within a tenth of the others' mean. Of up to four, the
-// farthest from each is the same and heeds which sides are long.
-func evenly(ring []point) bool {
-	n := int64(len(ring))
+// evenly round the middle, each gap within a tenth of the mean. Of up to four, the
+// farthest from each is the same and heeds which sides are long. The points are given by
+// direction.
+func evenly(round []point) bool {
+	n := int64(len(round))
 	if n <= 4 {
 		return false
 	}
-	round := goRound(ring, 0)
 	for i, p := range round {
 		gap := clockwise(p.direction(), round[(i+1)%len(round)].direction())
 		gap = min(gap, 1e6-gap) // the way may go either round
@@ -235,22 +230,21 @@ func evenly(ring []point) bool {
 // goRound returns the points of a ring by direction, from one of them on, the way round on
 // which its neighbour is named first.
 func goRound(ring []point, first int) []point {
+	if len(ring) == 0 {
+		return nil
+	}
 	clock := by(roundFrom(ring[first].direction()))
 	round := slices.SortedStableFunc(slices.Values(ring), func(a, b point) int {
 		return cmp.Or(clock(a, b), by(fromMiddle)(a, b))
 	})
-	if last := len(round) - 1; last > 1 && round[last].named < round[1].named {
+	if n := len(round); round[n-1].named < round[1%n].named {
 		slices.Reverse(round[1:])
 	}
 	return round
 }
 
-// starred returns the points of a ring in the order of the star, from one of them on.
-func starred(ring []point, first int) (order []point) {
-	if len(ring) == 0 {
-		return nil
-	}
-	round := goRound(ring, first)
+// starred returns the points of a ring, given by direction, in the order of the star.
+func starred(round []point) (order []point) {
 	for _, i := range star(len(round)) {
 		order = append(order, round[i])
 	}
@@ -298,8 +292,11 @@ func spread(n int) []int {
 		c := cmp.Or(
 			cmp.Compare(min(back[a], ahead[a]), min(back[b], ahead[b])),
 			cmp.Compare(max(back[a], ahead[a]), max(back[b], ahead[b])))
-		for k := len(order) - 1; c == 0 && k >= 0; k-- {
-			c = cmp.Compare(apart(a, order[k]), apart(b, order[k]))
+		for _, pulled := range slices.Backward(order) {
+			if c != 0 {
+				break
+			}
+			c = cmp.Compare(apart(a, pulled), apart(b, pulled))
 		}
 		return c
 	}
@@ -309,10 +306,11 @@ func spread(n int) []int {
 		}
 		rest = slices.DeleteFunc(rest, func(i int) bool { return i == next })
 		order = append(order, next)
-		for d := 1; d < ahead[next]; d++ {
+		behind, before := back[next], ahead[next]
+		for d := range before {
 			back[(next+d)%n] = d
 		}
-		for d := 1; d < back[next]; d++ {
+		for d := range behind {
 			ahead[(next-d+n)%n] = d
 		}
 	}

@@ -68,6 +68,19 @@ func TestOrders(t *testing.T) {
 		{"a clutch of 6", torque.Cross, circle(6), "1 4 2 5 3 6"},
 		{"two", torque.Cross, circle(2), "1 2"},
 		{"one with one in the middle", torque.Cross, append(circle(4), torque.Position{Bolt: "m"}), "m 1 3 2 4"},
+		// A fiftieth of 50 mm is 1 mm: a bolt that is no farther from the middle is in it.
+		{"one almost in the middle", torque.Cross, append(torque.Circle(mm(100), numbered(4)...), torque.Position{Bolt: "m", X: mm(1)}), "m 1 3 2 4"},
+		// 1 2    96 mm wide and 90 mm deep: opposite is farthest, then along the longer side.
+		// 4 3
+		{"almost a square", torque.InsideOut, []torque.Position{{Bolt: "1", X: mm(-48), Y: mm(-45)}, {Bolt: "2", X: mm(48), Y: mm(-45)},
+			{Bolt: "3", X: mm(48), Y: mm(45)}, {Bolt: "4", X: mm(-48), Y: mm(45)}}, "1 3 4 2"},
+		// Second and fourth are equally far from the middle to a fiftieth of 100 mm, yet the
+		// fourth is farther from the third: 51 mm; then the second, the fifth 150 mm away, the first.
+		{"a row almost even", torque.InsideOut, []torque.Position{{Bolt: "1", X: mm(-100)}, {Bolt: "2", X: mm(-50)},
+			{Bolt: "3"}, {Bolt: "4", X: mm(51)}, {Bolt: "5", X: mm(100)}}, "3 4 2 5 1"},
+		// The middle is no direction: it counts as the top, and the ring goes on clockwise from there.
+		{"round about one in the middle", torque.Spiral, []torque.Position{{Bolt: "right", X: mm(40)}, {Bolt: "below", Y: mm(40)},
+			{Bolt: "middle"}, {Bolt: "left", X: mm(-40)}, {Bolt: "above", Y: mm(-40)}}, "middle above right below left"},
 		{"a list", torque.Given{"2", "1"}, torque.Row("1", "2"), "2 1"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -1,6 +1,7 @@
 package purchase
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -158,7 +159,7 @@ type writer struct {
 }
 
 func newWriter(c *component, a answer) *writer {
-	w := &writer{component: c, program: c.program(), rigid: c.rigid(), least: a.least, brief: a.tree.ends() <= 64}
+	w := &writer{component: c, program: c.program(), rigid: c.rigid(), least: a.least, brief: a.tree.ends() <= mostShortened}
 	t := len(c.boxes)
 	for _, demand := range c.demands {
 		w.first = append(w.first, t)
@@ -167,8 +168,12 @@ func newWriter(c *component, a answer) *writer {
 	return w
 }
 
-// mostScale is the finest scale at which short worths are looked for.
-const mostScale = 120
+// Bounds on looking for short worths, which saves a reader digits and changes no bound: the
+// finest scale, and the most cases of a tree.
+const (
+	mostScale     = 120
+	mostShortened = 64
+)
 
 // ends returns how many cases the tree ends in.
 func (t *tree) ends() int {
@@ -297,16 +302,14 @@ func (w *writer) missing(i int, lo, hi []int64) (missing, lack int64) {
 		}
 	}
 	if w.rigid[i] {
-		if divisor > 1 {
-			missing = upTo(missing, divisor)
-		}
+		missing = upTo(missing, max(1, divisor))
 		return missing, missing
 	}
 	lack = missing
 	for k, demand := range w.demands {
-		most, each := int64(0), int64(0)
+		var most, each int64
 		for m, v := range demand.alternatives {
-			takes := int64(0)
+			var takes int64
 			for _, part := range v.takes {
 				if part == i {
 					takes++
@@ -335,7 +338,7 @@ func (w *writer) served(demand demand, worth, lo, hi []int64) (s sum, open int64
 		s.add(costs[k], lo[k])
 		open -= lo[k]
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return int(max(-1, min(1, costs[a]-costs[b]))) })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(costs[a], costs[b]) })
 	for _, k := range order {
 		n := max(0, min(open, hi[k]-lo[k]))
 		s.add(costs[k], n)

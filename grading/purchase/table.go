@@ -1,6 +1,7 @@
 package purchase
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -35,19 +36,12 @@ type axis struct {
 type toll struct{ price, size, packs, place int64 }
 
 func (a toll) less(b toll) bool {
-	switch {
-	case a.price != b.price:
-		return a.price < b.price
-	case a.size != b.size:
-		return a.size < b.size
-	case a.packs != b.packs:
-		return a.packs < b.packs
-	}
-	return a.place < b.place
+	return cmp.Or(cmp.Compare(a.price, b.price), cmp.Compare(a.size, b.size), cmp.Compare(a.packs, b.packs), cmp.Compare(a.place, b.place)) < 0
 }
 
-func (a toll) plus(b toll, n int64) toll {
-	return toll{a.price + n*b.price, a.size + n*b.size, a.packs + n*b.packs, a.place + n*b.place}
+// plus adds what n of a box cost.
+func (a toll) plus(b box, n int64) toll {
+	return toll{a.price + n*b.price, a.size + n*b.size, a.packs + n, a.place + n*int64(b.place)}
 }
 
 // A bundle is some of one box, bought together or not at all; those of a box make
@@ -61,7 +55,8 @@ type bundle struct {
 // never is the price of what nothing serves.
 const never = math.MaxInt64
 
-// Bounds on a grid: how many points it has, and how often it goes through one.
+// Bounds on a grid: how many points it has, and how often it goes through one. They limit
+// memory and time: whether a grid or a search finds an answer, the answer is the same.
 const (
 	mostPoints = 1 << 18
 	mostWork   = 4 << 20
@@ -89,8 +84,10 @@ func (c *component) newGrid() *grid {
 			continue
 		}
 		g.limits = append(g.limits, j)
-		for n, rest := int64(1), b.limit; rest > 0; n, rest = 2*n, rest-n {
-			g.bundles = append(g.bundles, bundle{box: j, n: min(n, rest)})
+		for rest := b.limit; rest > 0; {
+			n := (rest + 1) / 2
+			g.bundles = append(g.bundles, bundle{box: j, n: n})
+			rest -= n
 		}
 	}
 	if g.points*(len(g.free)+len(g.bundles))*len(g.axes) > mostWork {
@@ -150,9 +147,7 @@ func (c *component) axes() []axis {
 func (g *grid) after(lots []int64, b box, n int64) int {
 	at := 0
 	for k, a := range g.axes {
-		if left := lots[k] - n*(b.holds[a.part]/a.lot); left > 0 {
-			at += int(left) * a.stride
-		}
+		at += int(max(0, lots[k]-n*(b.holds[a.part]/a.lot))) * a.stride
 	}
 	return at
 }
@@ -220,9 +215,6 @@ func (g *grid) solve(c *component) (x []int64, ok bool) {
 	return x, true
 }
 
-// toll returns what one of the box costs.
-func (b box) toll() toll { return toll{b.price, b.size, 1, int64(b.place)} }
-
 // takeFree finds the best of the boxes of which there are enough.
 func (g *grid) takeFree(c *component) {
 	g.cost = make([]toll, g.points)
@@ -237,7 +229,7 @@ func (g *grid) takeFree(c *component) {
 			if q == p || g.cost[q].price == never {
 				continue
 			}
-			if t := g.cost[q].plus(c.boxes[j].toll(), 1); t.less(best) {
+			if t := g.cost[q].plus(c.boxes[j], 1); t.less(best) {
 				best, g.first[p] = t, int16(j)
 			}
 		}
@@ -253,9 +245,9 @@ func (g *grid) takeBundle(c *component, b *bundle) {
 	for k, a := range g.axes {
 		lots[k] = a.missing
 	}
-	one := c.boxes[b.box].toll()
+	one := c.boxes[b.box]
 	for p := g.points - 1; p > 0; p-- {
-		if q := g.after(lots, c.boxes[b.box], b.n); g.cost[q].price != never {
+		if q := g.after(lots, one, b.n); g.cost[q].price != never {
 			if t := g.cost[q].plus(one, b.n); t.less(g.cost[p]) {
 				g.cost[p], b.taken[p] = t, true
 			}

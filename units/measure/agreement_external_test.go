@@ -1,6 +1,8 @@
 package measure_test
 
 import (
+	"encoding/json"
+	"errors"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -8,6 +10,29 @@ import (
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
+
+// An agreement in which one thing alone does not follow from its readings is not read.
+func TestAlteredAgreementIsRefused(t *testing.T) {
+	g := measure.LengthInstrument{Name: "G", Uncertainty: mm("0.002")}
+	good := measure.Compare(read(t, g, "x", "50"), read(t, g, "y", "50.001"))
+	for name, change := range map[string]func(*measure.Agreement[units.LengthDim]){
+		"":                   func(*measure.Agreement[units.LengthDim]) {},
+		"whether they agree": func(a *measure.Agreement[units.LengthDim]) { a.Agree = !a.Agree },
+		"whether both tell":  func(a *measure.Agreement[units.LengthDim]) { a.Known = !a.Known },
+		"another difference": func(a *measure.Agreement[units.LengthDim]) { a.Difference = read(t, g, "x", "0.001") },
+	} {
+		altered := good
+		change(&altered)
+		text, err := json.Marshal(altered)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		var back measure.Agreement[units.LengthDim]
+		if err := json.Unmarshal(text, &back); (err == nil) != (name == "") || err != nil && !errors.Is(err, units.ErrNotWritten) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
 
 func TestBest(t *testing.T) {
 	m := measure.LengthInstrument{Name: "M", Uncertainty: mm("0.003")}

@@ -140,3 +140,28 @@ func TestReadingsWithoutAKey(t *testing.T) {
 		}
 	}
 }
+
+// Stations come back with their readings and claims, and are refused where a reading is
+// missing or a claim cannot be made of them.
+func TestStationsAreExchanged(t *testing.T) {
+	m := measure.LengthInstrument{Name: "M", Uncertainty: mm("0.003")}
+	s, err := measure.NewStations([][]measure.LengthReading{{read(t, m, "1", "60"), read(t, m, "2", "60.008")}}, measure.OutOfRound)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := json.Marshal(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var back measure.Stations[units.LengthDim]
+	if err := json.Unmarshal(text, &back); err != nil {
+		t.Fatal(err)
+	}
+	want, got := s.Find(measure.OutOfRound).Interval(), back.Find(measure.OutOfRound).Interval()
+	if want.IsEmpty() || !got.Equal(want) {
+		t.Errorf("%s, want %s", got, want)
+	}
+	if err := json.Unmarshal([]byte(`{"planes":[[]],"claims":["out of round"]}`), &back); err == nil {
+		t.Error("stations without a reading are read")
+	}
+}

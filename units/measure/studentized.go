@@ -18,6 +18,9 @@ import (
 // mostFreedom is from where on degrees of freedom count as unlimited here.
 const mostFreedom = 100_000
 
+// isEstimated reports whether a standard deviation is an estimate; 0 stands for one that is known.
+func isEstimated(freedom int32) bool { return freedom > 0 && freedom < mostFreedom }
+
 // rangeQuantile returns q such that the range of n errors is at most q with the
 // probability given.
 func rangeQuantile(n int, freedom int32, outside float64) float64 {
@@ -46,7 +49,7 @@ func remembered(key quantileKey, find func() float64) float64 {
 }
 
 func findRangeQuantile(n int, freedom int32, outside float64) float64 {
-	if freedom == 0 || freedom >= mostFreedom {
+	if !isEstimated(freedom) { // no mean: the table is not worth its time
 		return quantileOf(0, outside, func(q float64) float64 { return rangeOutside(n, q) })
 	}
 	// The mean over the estimate asks for the range's law at thousands of places: a
@@ -60,12 +63,7 @@ func findRangeQuantile(n int, freedom int32, outside float64) float64 {
 	if err := table.Fit(at, above); err != nil {
 		panic("measure: " + err.Error()) // the places ascend
 	}
-	return quantileOf(freedom, outside, func(q float64) float64 {
-		if q >= at[len(at)-1] {
-			return 0
-		}
-		return table.Predict(q)
-	})
+	return quantileOf(freedom, outside, table.Predict) // above the table, its last value: nought
 }
 
 // modulusQuantile returns m such that the largest magnitude of n errors is at most m
@@ -91,9 +89,6 @@ func studentQuantile(freedom int32, outside float64) float64 {
 //
 // with z the largest.
 func rangeOutside(n int, q float64) float64 {
-	if q <= 0 {
-		return 1
-	}
 	inside := pieces(func(z float64) float64 {
 		return float64(n) * density(z) * math.Pow(max(0, normal(z)-normal(z-q)), float64(n-1))
 	}, -9, 9+q, steps(-9, 9+q, 1))
@@ -110,9 +105,8 @@ func modulusOutside(n int, m float64) float64 {
 // argument being divided by an estimated standard deviation if the degrees of freedom
 // are limited.
 func quantileOf(freedom int32, outside float64, above func(float64) float64) float64 {
-	limited := freedom > 0 && freedom < mostFreedom
 	at := above
-	if limited {
+	if isEstimated(freedom) {
 		at = func(q float64) float64 { return studentized(freedom, q, above) }
 	}
 	least, most := 0.0, 4.0
@@ -139,10 +133,12 @@ func studentized(freedom int32, q float64, above func(float64) float64) float64 
 		s := math.Exp(x)
 		return 2 * math.Exp(nu/2*math.Log(nu/2)-lg+nu*x-nu*s*s/2)
 	}
-	// Below, s^ν falls to 1e-16; above, exp(-ν·s²/2).
-	from, to := -37/nu-1, math.Log(1+9/math.Sqrt(nu))
-	inside := pieces(func(x float64) float64 { return density(x) * above(q*math.Exp(x)) }, from, to, steps(from, to, max(0.25, (to-from)/64)))
-	below := pieces(density, from, to, steps(from, to, max(0.25, (to-from)/64)))
+	// Below, s^ν falls to 1e-16; above, exp(-ν·s²/2). With many degrees of freedom the hill is
+	// 1/√(2ν) wide, and both the ends and the cuts draw near to it.
+	from, to := -37/nu-min(1, 7/math.Sqrt(nu)), math.Log(1+9/math.Sqrt(nu))
+	cuts := steps(from, to, min((to-from)/8, max(0.25, (to-from)/64)))
+	inside := pieces(func(x float64) float64 { return density(x) * above(q*math.Exp(x)) }, from, to, cuts)
+	below := pieces(density, from, to, cuts)
 	return inside + max(0, 1-below)
 }
 

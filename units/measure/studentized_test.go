@@ -52,6 +52,36 @@ func TestStudentizedRange(t *testing.T) {
 	}
 }
 
+// The range of two errors over the estimate is √2 |t|, and the magnitude of one is |t|. Student's
+// t, exceeded either way with probability p, is
+//
+//	tan(π/2 (1 - p))              with 1 degree of freedom
+//	(1 - p)/√(p (1 - p/2))        with 2
+//	z + (z³ + z)/(4ν) + (5z⁵ + 16z³ + 3z)/(96ν²)    with many (Abramowitz and Stegun, 26.7.5, from memory)
+//
+// and z = √2 erf⁻¹(1 - p) with as many as count as unlimited.
+func TestRangeOfTwoIsStudents(t *testing.T) {
+	for _, p := range []float64{0.3, 0.05, 0.01} {
+		z := math.Sqrt2 * math.Erfinv(1-p)
+		many := func(nu float64) float64 {
+			return z + (z*z*z+z)/(4*nu) + (5*math.Pow(z, 5)+16*z*z*z+3*z)/(96*nu*nu)
+		}
+		for freedom, want := range map[int32]float64{
+			1: math.Tan(math.Pi / 2 * (1 - p)), 2: (1 - p) / math.Sqrt(p*(1-p/2)),
+			1000: many(1000), 99_999: many(99_999), 100_000: z, 0: z,
+		} {
+			// Quantiles are rounded up to six places. The table of the range costs 1e-8 of
+			// probability: with 1 degree of freedom and p = 0.01, 1e-7 of the quantile.
+			if q := rangeQuantile(2, freedom, p) / math.Sqrt2; math.Abs(q-want) > 1e-6+2e-7*want {
+				t.Errorf("range, p = %v, %d degrees of freedom: %.7f, want %.7f", p, freedom, q, want)
+			}
+			if m := modulusQuantile(1, freedom, p); m < want-1e-8*want || m > want*(1+1e-8)+1.1e-6 {
+				t.Errorf("magnitude, p = %v, %d degrees of freedom: %.7f, want %.7f", p, freedom, m, want)
+			}
+		}
+	}
+}
+
 // halfPlace returns a little more than half a unit of the last place that is printed.
 func halfPlace(q float64) float64 {
 	if math.Abs(100*q-math.Round(100*q)) < 1e-9 {
