@@ -63,7 +63,6 @@ func atPassages(e *Engine) []string { return e.Passages }
 func atJets(e *Engine) []string     { return e.Jets }
 func atDecks(e *Engine) []string    { return e.Decks }
 func atOnce(name string) places     { return func(*Engine) []string { return []string{name} } }
-func atThrust(e *Engine) []string   { return []string{e.Thrust} }
 func betweenMains(e *Engine) []string { // the mains that have a neighbour on either side
 	if len(e.Mains) < 3 {
 		return nil
