@@ -4,7 +4,6 @@ import (
 	"context"
 	"strings"
 
-	pictures "example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/torque"
 )
@@ -34,21 +33,9 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	a.Next = next(a)
 	a.Trial = j.planSteps(j.trial, nil)
 	a.Plan = j.planSteps(j.plan, a.Held())
-	a.Pictures = append(picturesOf(j.trial), picturesOf(j.plan)...)
+	a.Tightening = append(tightenings(Trial, j.trial), tightenings(Final, j.plan)...)
 	a.Cautions = j.cautions()
 	return a, nil
-}
-
-// picturesOf draws the bolts of a plan.
-func picturesOf(plan *torque.Plan) []Picture {
-	if plan == nil {
-		return nil
-	}
-	var list []Picture
-	for _, d := range pictures.Of(plan) {
-		list = append(list, Picture{On: d.On, SVG: d.SVG})
-	}
-	return list
 }
 
 // looked are the lines that somebody looked at.

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"fmt"
+
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -14,19 +16,19 @@ import (
 // outward, limits inward; the bounds of a Range keep every digit, up to twelve
 // places, and are rounded so to nine if they have more.
 type Assessment struct {
-	Title    string
-	Note     string
-	Date, By string // when and by whom it was measured; as typed
-	Engine   Engine
-	Looked   []Looked
-	Groups   []Group
-	Shells   []Shells
-	Items    []Item // everything that has to be known; the gates ask for these
-	Trial    []PlanStep
-	Plan     []PlanStep
-	Pictures []Picture
-	Next     []Action
-	Cautions []string
+	Title      string
+	Note       string
+	Date, By   string // when and by whom it was measured; as typed
+	Engine     Engine
+	Looked     []Looked
+	Groups     []Group
+	Shells     []Shells
+	Items      []Item // everything that has to be known; the gates ask for these
+	Trial      []PlanStep
+	Plan       []PlanStep
+	Tightening []Tightening // the groups of bolts, of both plans
+	Next       []Action
+	Cautions   []string
 }
 
 // Looked is something that was looked at, not measured: an oil passage, a crankshaft's
@@ -74,8 +76,10 @@ type Finding struct {
 // findings of a group share. What has no bound runs to the end of the scale. It
 // is for looking at, not for judging.
 type Drawing struct {
-	LimitsFrom, LimitsWide   float64
-	ReadingFrom, ReadingWide float64
+	LimitsFrom  float64 `json:"limits_from"`
+	LimitsWide  float64 `json:"limits_wide"`
+	ReadingFrom float64 `json:"reading_from"`
+	ReadingWide float64 `json:"reading_wide"`
 }
 
 // A Range is an interval for the record.
@@ -89,9 +93,9 @@ type Range struct {
 type Shells struct {
 	Bearings string    `json:"bearings"`
 	Choices  []Choice  `json:"choices"`
-	HeldBack []string  `json:"held_back,omitempty"` // locations left out of the purchase: their shells are proven wrong
-	Purchase *Purchase `json:"purchase,omitempty"`
-	Open     *Action   `json:"open,omitempty"` // what must be done before a purchase can be found; nil if there is one
+	HeldBack []string  `json:"held_back"` // locations left out of the purchase: their shells are proven wrong
+	Purchase *Purchase `json:"purchase"`
+	Open     *Action   `json:"open"` // what must be done before a purchase can be found; nil if there is one
 }
 
 // A Choice is the shell for one half of one location.
@@ -108,7 +112,7 @@ type Purchase struct {
 	Total    string         `json:"total"`
 	OnHand   []Parts        `json:"on_hand"`
 	LeftOver []Parts        `json:"left_over"`
-	Proof    string         `json:"proof,omitempty"`
+	Proof    string         `json:"proof"`
 }
 
 // A PurchaseLine is a number of packs of one kind.
@@ -132,14 +136,8 @@ type PlanStep struct {
 	Group  string `json:"group"`
 	Bolt   string `json:"bolt"` // empty for what is done to none
 	Do     string `json:"do"`
-	Mark   string `json:"mark,omitempty"` // what to mark before it
-	Hold   string `json:"hold,omitempty"` // why it must not be done yet
-}
-
-// A Picture is a drawing of the bolts of the plan that stand on one part.
-type Picture struct {
-	On  string
-	SVG string
+	Mark   string `json:"mark"` // what to mark before it
+	Hold   string `json:"hold"` // why it must not be done yet
 }
 
 // An Action is something to do next.
@@ -166,6 +164,17 @@ func (k ActionKind) String() string {
 
 // MarshalText returns String.
 func (k ActionKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
+
+// UnmarshalText reads the words of String.
+func (k *ActionKind) UnmarshalText(text []byte) error {
+	for _, kind := range []ActionKind{Stop, Measure, Order, GoOn} {
+		if kind.String() == string(text) {
+			*k = kind
+			return nil
+		}
+	}
+	return fmt.Errorf("action %q: %w; write stop, measure, order or go on", text, ErrUnknown)
+}
 
 // Proven reports whether everything that the engine asks for is proven to be right. What
 // was accepted or left out is not.
