@@ -195,9 +195,9 @@ func (a *Assessment) Held() map[string]string {
 		switch {
 		case i.Bolt == "" || i.Passes():
 		case i.Standing == Wrong:
-			held[i.Bolt] = "replace it first: " + i.Why
+			held[i.Bolt] = i.Why
 		default:
-			held[i.Bolt] = "not before it is known to be good, or replaced: " + i.Why
+			held[i.Bolt] = "prove it good first, or replace it (" + i.Why + ")"
 		}
 	}
 	return held

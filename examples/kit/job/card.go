@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"example.com/closefit/torque"
@@ -81,12 +82,13 @@ type Check struct{ When, What string }
 
 // A Tightening is how the bolts of one group are tightened.
 type Tightening struct {
-	Phase  Phase  `json:"phase"` // Trial or Final
-	Group  string `json:"group"`
-	On     string `json:"on"`   // the part that they stand on; empty where none is named
-	Once   bool   `json:"once"` // new bolts, used once
-	Stages []Pull `json:"stages"`
-	Bolts  []Bolt `json:"bolts"`
+	Phase  Phase    `json:"phase"` // Trial or Final
+	Group  string   `json:"group"`
+	On     string   `json:"on"`    // the part that they stand on; empty where none is named
+	Once   bool     `json:"once"`  // new bolts, used once
+	First  []string `json:"first"` // what to ask or to wait for before the first stage
+	Stages []Pull   `json:"stages"`
+	Bolts  []Bolt   `json:"bolts"`
 }
 
 // A Pull is one stage: what is done to each bolt, in which order.
@@ -94,6 +96,7 @@ type Pull struct {
 	Do     string   `json:"do"`     // "9 N·m", "+55°"
 	During string   `json:"during"` // "stage 2 of main cap bolts"; empty where it is a stage by itself
 	Order  []string `json:"order"`
+	Then   []string `json:"then"` // what to ask or to wait for once it is done
 }
 
 // A Bolt stands in the pattern of its group, so far to the right and so far down, in
@@ -117,8 +120,9 @@ func tightenings(phase Phase, plan *torque.Plan) []Tightening {
 	}
 	var list []Tightening
 	for _, g := range plan.Groups() {
-		t := Tightening{Phase: phase, Group: g.Name, On: g.On, Once: g.Use == torque.SingleUse, Stages: make([]Pull, len(g.Stages))}
+		t := Tightening{Phase: phase, Group: g.Name, On: g.On, Once: g.Use == torque.SingleUse, First: said(g.First), Stages: make([]Pull, len(g.Stages))}
 		for i, s := range g.Stages {
+			t.Stages[i].Then = said(s.Then)
 			if s.DuringGroup != "" {
 				t.Stages[i].During = fmt.Sprintf("stage %d of %s", s.DuringStage, s.DuringGroup)
 			}
@@ -138,6 +142,15 @@ func tightenings(phase Phase, plan *torque.Plan) []Tightening {
 		list = append(list, t)
 	}
 	return list
+}
+
+// said are pauses in words.
+func said(pauses []torque.Action) []string {
+	texts := []string{}
+	for _, p := range pauses {
+		texts = append(texts, p.String())
+	}
+	return texts
 }
 
 // Card returns the bench card.
@@ -282,30 +295,44 @@ func usualChecks() []Check {
 	}
 }
 
-// checks are those of the plan, in their order, and those of every engine.
+// checks are those of the final assembly, in their order, what has to be known after it, and
+// those of every engine.
 func (a *Assessment) checks() []Check {
 	var list []Check
-	for _, s := range a.Plan {
-		if s.Bolt != "" {
+	for _, t := range a.Tightening {
+		if t.Phase != Final {
 			continue
 		}
-		when, _, _ := strings.Cut(s.Stage, ";")
-		if stage := strings.TrimSuffix(when, ", before the first stage"); stage != when {
-			when = "before " + stage
-		} else {
-			when = "after " + when
+		for _, what := range t.First {
+			list = append(list, Check{"before the first stage of " + t.Group, what})
 		}
-		at := slices.IndexFunc(list, func(c Check) bool { return c.What == s.Do })
-		if at < 0 {
-			list = append(list, Check{when, s.Do})
-		} else {
-			list[at].When += "; " + when
+		at := map[string][]string{} // the stages after which each is asked
+		var asked []string
+		for i, p := range t.Stages {
+			for _, what := range p.Then {
+				if at[what] == nil {
+					asked = append(asked, what)
+				}
+				at[what] = append(at[what], strconv.Itoa(i+1))
+			}
+		}
+		for _, what := range asked {
+			list = append(list, Check{fmt.Sprintf("after %s of %s", stagesNamed(at[what]), t.Group), what})
 		}
 	}
 	for _, i := range a.Items {
 		if i.Before == After {
-			list = append(list, Check{After.String(), i.Name})
+			list = append(list, Check{"before " + After.String(), capital(i.Name)})
 		}
 	}
 	return append(list, usualChecks()...)
+}
+
+// stagesNamed names stages: "stage 2", "stages 2, 3 and 4".
+func stagesNamed(numbers []string) string {
+	last := len(numbers) - 1
+	if last == 0 {
+		return "stage " + numbers[0]
+	}
+	return "stages " + strings.Join(numbers[:last], ", ") + " and " + numbers[last]
 }

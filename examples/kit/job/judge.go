@@ -224,7 +224,7 @@ func (j *Job) pressureGroup(m *measured) Group {
 		if f.Taken && a.Verdict == measure.Undecided && !m.pressures.IsEmpty() {
 			f.Advice = "try pressures between, in smaller steps"
 			if !a.Reading.Interval().HasHi() {
-				f.Advice = openEnded(a, u, pressurePlaces)
+				f.Advice = openEnded(a)
 			}
 		}
 		if !e.sure {
@@ -271,7 +271,7 @@ func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDi
 		return "try the blades between: " + list(x.entry.untried, u)
 	}
 	if !a.Reading.Interval().HasHi() {
-		return openEnded(a, u, places)
+		return openEnded(a)
 	}
 	if m.isBearing() {
 		return j.remeasure(x, a)
@@ -280,7 +280,7 @@ func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDi
 	if dial := j.finest("dial"); dial != nil && m.form == direct {
 		reach := reach(dial)
 		if chance, ok := a.Chance(reach); ok && chance >= measure.NineInTen {
-			words += fmt.Sprintf(": the %s is good to ±%s", dial.Name, reach.Format(u, places+1, units.Ceiling))
+			words += fmt.Sprintf("; the %s is good to ±%s", dial.Name, reach.Format(u, places+1, units.Ceiling))
 		}
 	}
 	return words
@@ -297,7 +297,7 @@ func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string
 				uses = append(uses, fmt.Sprintf("%s with the %s", t.Name, with.Name))
 			}
 		}
-		return fmt.Sprintf("measuring the %s, which makes it good to ±%s in all, settles it nine times in ten",
+		return fmt.Sprintf("measure the %s: that makes it good to ±%s, and settles it nine times in ten",
 			strings.Join(uses, " and the "), found[0].Expanded.Format(u, places+1, units.Ceiling))
 	}
 	words := settles(a, u, places)
@@ -310,11 +310,11 @@ func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string
 	if !ok || !known {
 		return words
 	}
-	mine := fmt.Sprintf("%s and %s are good to ±%s together", bore.Name, micrometer.Name, together.Format(u, places+1, units.Ceiling))
+	mine := fmt.Sprintf("%s and %s, ±%s together,", bore.Name, micrometer.Name, together.Format(u, places+1, units.Ceiling))
 	if chance >= measure.NineInTen {
-		return words + ": " + mine
+		return words + ": " + mine + " do"
 	}
-	return words + "; " + mine + ", and settle it " + chances(chance)
+	return words + "; " + mine + " settle it " + chances(chance)
 }
 
 // together returns how good a clearance is whose bore is read with one instrument, and

@@ -21,7 +21,7 @@ func next(a *Assessment) []Action {
 		switch {
 		case l.Good || excused[l.Name()] != nil:
 		case l.State == "not looked at":
-			say(Measure, "%s: not looked at.", l.Name())
+			say(Measure, "%s: not looked at. %s", l.Name(), look(l))
 		case l.Group == "passage":
 			say(Stop, "%s: %s. Clear and prove clean before anything goes on: a bearing without oil is lost in minutes.", l.Name(), l.State)
 		default:
@@ -37,11 +37,11 @@ func next(a *Assessment) []Action {
 			switch {
 			case f.standing() != Proven && excused[what] != nil:
 			case f.standing() == NotMeasured:
-				say(Measure, "%s: %s.", what, f.summary())
+				say(Measure, "%s: %s", what, missing(f))
 			case f.Verdict == measure.Conforming:
 				good = append(good, f.Location)
 			case f.Verdict == measure.Undecided:
-				say(Measure, "%s %s, limits %s: undecided. %s%s.%s", what, f.Measured.Text, f.Tolerance.Text, capital(f.How), follow(f.Advice), also(f))
+				say(Measure, "%s %s, limits %s: undecided (%s).%s%s", what, f.Measured.Text, f.Tolerance.Text, f.How, advice(f), also(f))
 			default:
 				say(g.Remedy.Kind, "%s %s, limits %s: %s %s. %s%s", what, f.Measured.Text, f.Tolerance.Text, f.Verdict, f.Advice, g.Remedy.For(f.Verdict), also(f))
 			}
@@ -99,7 +99,7 @@ func also(f Finding) string {
 		text += " " + capital(f.Slip) + "."
 	}
 	if len(f.Remedies) > 0 {
-		text += " Of the shells that exist: " + strings.Join(f.Remedies, "; or ") + "."
+		text += " " + remedied(f.Remedies)
 	}
 	return text
 }
@@ -120,11 +120,42 @@ func at(g Group, locations []string) string {
 	return " at " + strings.Join(locations, ", ")
 }
 
-func follow(advice string) string {
-	if advice == "" {
+// look says how to look at what was not looked at.
+func look(l Looked) string {
+	if l.Group == "passage" {
+		return "Prove it clean: what goes in at one end, solvent or air, must come out at every other."
+	}
+	return "Look at it, and write what you find."
+}
+
+// missing says what is not known of a finding, and what to do about it.
+func missing(f Finding) string {
+	stated := f.Tolerance.Lo != nil || f.Tolerance.Hi != nil
+	switch {
+	case f.Taken:
+		return f.Measured.Text + ", and no limits are stated. Find them in the manual." + also(f)
+	case stated:
+		return "not measured. Measure it; the limits are " + f.Tolerance.Text + "."
+	}
+	return "not measured, and no limits are stated. Find them in the manual, and measure it."
+}
+
+// advice says what would settle a finding. A slip comes first: there is no use in settling
+// a reading that was typed wrongly.
+func advice(f Finding) string {
+	if f.Advice == "" || f.Slip != "" {
 		return ""
 	}
-	return "; " + advice
+	return " " + capital(f.Advice) + "."
+}
+
+// remedied says which parts bring a finding inside; a sentence that says there are none is
+// said as it is.
+func remedied(remedies []string) string {
+	if len(remedies) == 1 && !strings.Contains(remedies[0], "inside by") {
+		return capital(remedies[0]) + "."
+	}
+	return "These bring it inside: " + strings.Join(remedies, "; or ") + "."
 }
 
 func capital(s string) string {

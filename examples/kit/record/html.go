@@ -2,13 +2,14 @@ package record
 
 import (
 	_ "embed"
-	"fmt"
 	"html/template"
 	"io"
 	"slices"
 	"strings"
+	"sync"
 
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -16,34 +17,115 @@ import (
 //go:embed page.html
 var pageHTML string
 
-// writeHTML writes the record as one page without anything from outside, to keep
-// or to print.
-func writeHTML(w io.Writer, a *job.Assessment) error {
-	t, err := template.New("page").Funcs(template.FuncMap{
-		"heading":     func(g job.Group) string { return title(heading(g)) },
+//go:embed page.css
+var pageCSS string
+
+// pageTemplate is the page, read once.
+var pageTemplate = sync.OnceValues(func() (*template.Template, error) {
+	return template.New("page").Funcs(template.FuncMap{
+		"style":       func() template.CSS { return template.CSS(page.Style + pageCSS) }, // built in
+		"heading":     heading,
+		"title":       title,
 		"measured":    measured,
 		"stages":      stages,
 		"shut":        shut,
 		"named":       stage.heading,
 		"instruction": instruction,
-		"class":       class,
-		"percent":     func(x float64) string { return fmt.Sprintf("%.2f%%", 100*x) },
-		"svg":         func(p job.Picture) template.HTML { return template.HTML(p.SVG) }, // made and escaped by package torque
-		"worked":      worked,
-		"working":     func(w *units.Working) template.HTML { return template.HTML(w.HTML()) },
-		"upper":       func(k job.ActionKind) string { return strings.ToUpper(k.String()) },
-		"kind":        func(k job.ActionKind) string { return strings.ReplaceAll(k.String(), " ", "-") },
+		"mark":        mark,
+		"standing":    standingMark,
+		"seat":        seatStanding,
+		"shell":       shell,
+		"chart": func(d *job.Drawing) template.HTML {
+			return template.HTML(page.Chart(d.LimitsFrom, d.LimitsWide, d.ReadingFrom, d.ReadingWide))
+		},
+		"piece":   func(p piece) template.HTML { return template.HTML(pieceHTML(p)) },
+		"order":   func(p job.Pulls) template.HTML { return template.HTML(orderHTML(p)) },  // escapes the names
+		"working": func(w *units.Working) template.HTML { return template.HTML(w.HTML()) }, // escapes its texts
+		"worked":  worked,
+		"upper":   func(k job.ActionKind) string { return strings.ToUpper(k.String()) },
+		"kind":    kindMark,
+		"passing": passing, "known": known, "against": against, "word": word,
+		"pullsTitle": pullsTitle, "pullsLine": pullsLine, "orders": orders,
 	}).Parse(pageHTML)
+})
+
+// view is what the page is made from.
+type view struct {
+	*job.Assessment
+	Card      job.Card
+	Rows      []row
+	Shells    bool // whether any are chosen
+	HeldBack  string
+	When      []checksAt
+	TrialGate job.Gate
+	FinalGate job.Gate
+	Worked    bool
+	Purchases []job.Shells
+}
+
+// checksAt are the checks of one time.
+type checksAt struct {
+	When string
+	What []string
+}
+
+// writeHTML writes the record as one page without anything from outside, to keep
+// or to print. Its first page in print is the bench card alone.
+func writeHTML(w io.Writer, a *job.Assessment) error {
+	t, err := pageTemplate()
 	if err != nil {
 		return err
 	}
-	return t.Execute(w, a)
+	c := a.Card()
+	v := view{Assessment: a, Card: c, Rows: rows(c), Shells: hasShells(c), HeldBack: heldBack(c), TrialGate: a.Gate(job.Trial), FinalGate: a.Gate(job.Final),
+		Worked: slices.ContainsFunc(a.Groups, worked), Purchases: a.Shells}
+	for _, x := range c.Checks {
+		if n := len(v.When); n > 0 && v.When[n-1].When == title(x.When) {
+			v.When[n-1].What = append(v.When[n-1].What, x.What)
+		} else {
+			v.When = append(v.When, checksAt{title(x.When), []string{x.What}})
+		}
+	}
+	return t.Execute(w, v)
 }
 
-// class is the CSS class of a verdict.
-func class(v measure.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") }
+// worked reports whether any finding of a group has a working to show.
+func worked(g job.Group) bool {
+	return slices.ContainsFunc(g.Findings, func(f job.Finding) bool { return f.Working != nil })
+}
 
-// worked reports whether any finding has a working to show.
-func worked(a *job.Assessment) bool {
-	return slices.ContainsFunc(a.Verdicts(), func(f job.Finding) bool { return f.Working != nil })
+// The classes of what is good, open or bad.
+const good, open, bad = "good", "open", "bad"
+
+// mark is the class of a verdict.
+func mark(v measure.Verdict) string {
+	switch {
+	case v.Outside():
+		return bad
+	case v == measure.Conforming:
+		return good
+	}
+	return open
+}
+
+// standingMark is the class of a standing.
+func standingMark(s job.Standing) string {
+	switch s {
+	case job.Proven:
+		return good
+	case job.Wrong:
+		return bad
+	}
+	return open
+}
+
+// kindMark is the class of an action.
+func kindMark(k job.ActionKind) string {
+	switch k {
+	case job.Stop:
+		return bad
+	case job.GoOn:
+		return good
+	}
+	return open
 }

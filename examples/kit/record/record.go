@@ -16,17 +16,18 @@ const (
 	Text Format = "text"
 	JSON Format = "json"
 	HTML Format = "html"
+	SVG  Format = "svg" // the bench card alone, as a picture
 )
 
 // Formats returns the formats there are.
-func Formats() []Format { return []Format{Text, JSON, HTML} }
+func Formats() []Format { return []Format{Text, JSON, HTML, SVG} }
 
 // ParseFormat reads a format's name. The error names those there are.
 func ParseFormat(s string) (Format, error) {
 	if f := Format(s); slices.Contains(Formats(), f) {
 		return f, nil
 	}
-	return "", fmt.Errorf("format %q; write text, json or html", s)
+	return "", fmt.Errorf("format %q; write text, json, html or svg", s)
 }
 
 // Write writes the record of an assessment.
@@ -38,6 +39,8 @@ func Write(w io.Writer, f Format, a *job.Assessment) error {
 		return writeJSON(w, a)
 	case HTML:
 		return writeHTML(w, a)
+	case SVG:
+		return writeSVG(w, a)
 	}
 	_, err := ParseFormat(string(f))
 	return err
@@ -58,7 +61,7 @@ func measured(a *job.Assessment) string {
 
 // heading names a group and the limits that its findings share.
 func heading(g job.Group) string {
-	return fmt.Sprintf("%s, %s, limits %s", g.Name, g.Quantity, g.Limits)
+	return title(strings.TrimSpace(g.Name+" "+g.Quantity)) + ", limits " + g.Limits
 }
 
 // title makes the first letter a capital.
