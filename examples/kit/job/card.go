@@ -230,18 +230,40 @@ func (a *Assessment) words() []Word {
 // is, and the pins follow the mains.
 func (a *Assessment) crank() []Station {
 	e := a.Engine
+	found, items := map[string]string{}, map[string]Item{}
+	for _, g := range a.Groups {
+		if g.Quantity != "clearance" {
+			continue
+		}
+		for _, f := range g.Findings {
+			found[f.Name()] = f.Measured.Text
+		}
+	}
+	for _, i := range a.Items {
+		items[i.Name] = i
+	}
+	seat := func(bearing, location string) Seat {
+		s := a.shellsAt(bearing, location)
+		name := itemName(bearing, location, "clearance")
+		i, asked := items[name]
+		if asked {
+			s.Standing = i.Standing
+		}
+		s.Clearance, s.Excused = found[name], i.Excuse != nil
+		return s
+	}
 	var list, pins []Station
 	for _, p := range e.Pins {
 		s := Station{Name: p.Name, Pin: true}
 		for _, rod := range p.Rods {
-			s.Seats = append(s.Seats, a.seat("rod bearing", rod))
+			s.Seats = append(s.Seats, seat("rod bearing", rod))
 		}
 		pins = append(pins, s)
 	}
 	gaps := max(1, len(e.Mains)-1)
 	each := len(pins) / gaps
 	for i, m := range e.Mains {
-		list = append(list, Station{Name: m, Thrust: m == e.Thrust, Seats: []Seat{a.seat("main bearing", m)}})
+		list = append(list, Station{Name: m, Thrust: m == e.Thrust, Seats: []Seat{seat("main bearing", m)}})
 		if each*gaps == len(pins) && i < gaps {
 			list = append(list, pins[i*each:(i+1)*each]...)
 		}
@@ -252,8 +274,8 @@ func (a *Assessment) crank() []Station {
 	return list
 }
 
-// seat is one bearing.
-func (a *Assessment) seat(bearing, location string) Seat {
+// shellsAt is a bearing with the shells that are chosen for it.
+func (a *Assessment) shellsAt(bearing, location string) Seat {
 	s := Seat{Location: location, Standing: NotMeasured}
 	for _, set := range a.Shells {
 		if set.Bearings != bearing {
@@ -268,17 +290,6 @@ func (a *Assessment) seat(bearing, location string) Seat {
 			case c.Half == "lower":
 				s.Lower = c.Grade
 			}
-		}
-	}
-	name := itemName(bearing, location, "clearance")
-	for _, f := range a.Verdicts() {
-		if f.Name() == name {
-			s.Clearance = f.Measured.Text
-		}
-	}
-	for _, i := range a.Items {
-		if i.Name == name {
-			s.Standing, s.Excused = i.Standing, i.Excuse != nil
 		}
 	}
 	return s

@@ -65,6 +65,11 @@ func (e entry) whole(states []measure.Condition) measure.LengthReading {
 	if e.reading.Taken() || e.along == nil {
 		return e.reading
 	}
+	return e.spanned.With(states...)
+}
+
+// span is what lies between the smallest and the largest of several stations.
+func (e entry) span() measure.LengthReading {
 	s, err := measure.NewStations(e.along...)
 	if err != nil {
 		return measure.LengthReading{}
@@ -77,7 +82,7 @@ func (e entry) whole(states []measure.Condition) measure.LengthReading {
 	for _, row := range e.along {
 		n += len(row)
 	}
-	return measure.Given(units.MustInterval(lo.Lo(), hi.Hi()), fmt.Sprintf("%d stations, %s", n, howOne(e.along))).With(states...)
+	return measure.Given(units.MustInterval(lo.Lo(), hi.Hi()), fmt.Sprintf("%d stations, %s", n, howOne(e.along)))
 }
 
 // howOne is the instrument of stations that are all read with the same.

@@ -39,6 +39,7 @@ type entry struct {
 	text     string
 	reading  measure.LengthReading
 	along    [][]measure.LengthReading // of a size, by plane and direction
+	spanned  measure.LengthReading     // of several stations, the span
 	pressure measure.PressureReading
 	state    string
 	untried  []units.Length // blades of the set between the one that goes and the one that does not
@@ -214,6 +215,8 @@ func (r *reader) stations(what string, m *measured, t typed) (e entry, ok bool) 
 	}
 	if len(e.along) == 1 && len(e.along[0]) == 1 {
 		e.reading = e.along[0][0]
+	} else {
+		e.spanned = e.span()
 	}
 	return e, true
 }
