@@ -120,7 +120,7 @@ func (b *MeasuredBearing) Clearance() units.LengthInterval {
 // and in several directions around it in each plane, the same directions in every
 // plane: bore less walls less journal at each. A shell is thinner toward its parting
 // line than at its crown, so a clearance worked out from crown walls and the smallest
-// bore says nothing about the clearance near the joint. Stations.Smallest and Largest
+// bore says nothing about the clearance near the joint. The claims Smallest and Largest
 // of the result are the least and the greatest clearance, held by the stations at the
 // stated coverage together.
 //
@@ -138,6 +138,5 @@ func BearingStations(planes ...[]MeasuredBearing) (measure.Stations[units.Length
 			clearances[i] = append(clearances[i], f.Sum.Reading())
 		}
 	}
-	s, err := measure.NewStations(clearances...)
-	return s.Claiming(measure.Extremes), err
+	return measure.NewStations(clearances, measure.Largest, measure.Smallest)
 }

@@ -42,7 +42,7 @@ func compression() clearance.Compression {
 	return clearance.Compression{
 		Bore: span("86.0 mm"), Stroke: span("80.0 mm"), Deck: span("0.4 mm"),
 		GasketBore: span("87.0 mm"), GasketThickness: span("1.2 mm"),
-		Chamber: units.MustParseVolumeInterval("40 cm³"), Dish: units.MustParseVolumeInterval("3 cm³"),
+		Chamber: units.MustParse[units.VolumeInterval]("40 cm³"), Dish: units.MustParse[units.VolumeInterval]("3 cm³"),
 	}
 }
 
@@ -61,7 +61,7 @@ func TestCompression(t *testing.T) {
 		t.Errorf("over the piston %s", got)
 	}
 	r, err := c.Ratio()
-	if err != nil || r.IsPoint() || !to4(r).Equal(units.MustParseRatioInterval("9.8587")) {
+	if err != nil || r.IsPoint() || !to4(r).Equal(units.MustParse[units.RatioInterval]("9.8587")) {
 		t.Errorf("ratio %s, %v", r.Exact(), err)
 	}
 	// A crown that stands proud takes volume away, and more so in a larger bore.
@@ -77,12 +77,12 @@ func TestCompression(t *testing.T) {
 		t.Errorf("of a larger bore: %s", larger)
 	}
 	// 1 + 464.7044/53.0448.. = 9.7606, 1 + 465.7857../(50.1336 + 2.3235) = 9.8794.
-	if r, err := c.Ratio(); err != nil || !to4(r).Equal(units.MustParseRatioInterval("9.7606..9.8794")) {
+	if r, err := c.Ratio(); err != nil || !to4(r).Equal(units.MustParse[units.RatioInterval]("9.7606..9.8794")) {
 		t.Errorf("ratio of a larger bore %s, %v", r.Exact(), err)
 	}
 	// A chamber of nothing, and the crown flush with a gasket of nothing to speak of.
 	flush := compression()
-	flush.Chamber, flush.Dish, flush.Deck = units.MustParseVolumeInterval("0 cm³"), units.MustParseVolumeInterval("0 cm³"), span("0 mm")
+	flush.Chamber, flush.Dish, flush.Deck = units.MustParse[units.VolumeInterval]("0 cm³"), units.MustParse[units.VolumeInterval]("0 cm³"), span("0 mm")
 	if r, err := flush.Ratio(); err != nil || r.Lo().Less(units.One.OfInt(60)) {
 		t.Errorf("flush: %v", err)
 	}
@@ -95,7 +95,7 @@ func TestCompression(t *testing.T) {
 		"stroke":           func(c *clearance.Compression) { c.Stroke = span("<= 80 mm") },
 		"gasket bore":      func(c *clearance.Compression) { c.GasketBore = span("<= 88 mm") },
 		"gasket thickness": func(c *clearance.Compression) { c.GasketThickness = span("0 mm") },
-		"chamber":          func(c *clearance.Compression) { c.Chamber = units.MustParseVolumeInterval("-1 cm³") },
+		"chamber":          func(c *clearance.Compression) { c.Chamber = units.MustParse[units.VolumeInterval]("-1 cm³") },
 	} {
 		c := compression()
 		change(&c)

@@ -241,7 +241,7 @@ func ExampleFit_Wanted() {
 }
 
 func ExampleFile() {
-	rule := clearance.SizeRule{PerSize: units.MustParseRatioInterval("0.0040..0.0045")}
+	rule := clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval]("0.0040..0.0045")}
 	limits, err := rule.Limits(measure.Given(interval("86.00..86.01 mm"), "bore gauge"))
 	if err != nil {
 		fmt.Println(err)
@@ -291,8 +291,8 @@ func ExampleRingLayout() {
 // An aluminium housing on a steel journal opens up as it warms.
 func ExampleFit_Opening() {
 	body := func(material, perKelvin string) clearance.Body {
-		return clearance.Body{Material: material, PerKelvin: units.MustParseRatioInterval(perKelvin),
-			With: "the engine", Temperature: units.MustParseTemperatureInterval("90 °C")}
+		return clearance.Body{Material: material, PerKelvin: units.MustParse[units.RatioInterval](perKelvin),
+			With: "the engine", Temperature: units.MustParse[units.TemperatureInterval]("90 °C")}
 	}
 	bodies := map[string]clearance.Body{
 		"D": body("aluminium", "21.5 ppm"), "t1": body("steel", "11.7 ppm"), "t2": body("steel", "11.7 ppm"), "d": body("crank steel", "12.3 ppm"),
@@ -332,9 +332,9 @@ func ExampleFit_Opening() {
 // at about 30 °C: nothing is to be corrected. A journal fresh from the washer is another
 // matter.
 func ExampleBody_AtReference() {
-	steel := units.MustParseRatioInterval("11.0..12.0 ppm")
-	bench := clearance.Body{Material: "steel", PerKelvin: steel, With: "the bench", Temperature: units.MustParseTemperatureInterval("29..31 °C")}
-	washed := clearance.Body{Material: "steel", PerKelvin: steel, Temperature: units.MustParseTemperatureInterval("44..46 °C")}
+	steel := units.MustParse[units.RatioInterval]("11.0..12.0 ppm")
+	bench := clearance.Body{Material: "steel", PerKelvin: steel, With: "the bench", Temperature: units.MustParse[units.TemperatureInterval]("29..31 °C")}
+	washed := clearance.Body{Material: "steel", PerKelvin: steel, Temperature: units.MustParse[units.TemperatureInterval]("44..46 °C")}
 	journal := measure.Given(interval("47.990 mm"), "micrometer")
 	for _, part := range []clearance.Body{bench, washed} {
 		r, err := part.AtReference(journal, bench, bench)
@@ -364,7 +364,7 @@ func ExampleCompression() {
 	c := clearance.Compression{
 		Bore: interval("86.0 mm"), Stroke: interval("80.0 mm"), Deck: interval("0.35..0.45 mm"),
 		GasketBore: interval("87.0 mm"), GasketThickness: interval("1.2 mm"),
-		Chamber: units.MustParseVolumeInterval("39.8..40.2 cm³"), Dish: units.MustParseVolumeInterval("3 cm³"),
+		Chamber: units.MustParse[units.VolumeInterval]("39.8..40.2 cm³"), Dish: units.MustParse[units.VolumeInterval]("3 cm³"),
 	}
 	working, err := c.Working(units.Millimetre, units.CubicCentimetre)
 	fmt.Print(working)
@@ -394,7 +394,7 @@ func ExampleBearing_Undersized() {
 }
 
 func ExampleSizeRule_Working() {
-	rule := clearance.SizeRule{PerSize: units.MustParseRatioInterval("0.0040..0.0045"), Extra: length("0.001 in")}
+	rule := clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval]("0.0040..0.0045"), Extra: length("0.001 in")}
 	working, err := rule.Working(measure.Given(interval("3.7505 in"), "telescopic gauge"), units.Inch)
 	fmt.Print(working)
 	fmt.Println(err)
@@ -446,8 +446,8 @@ func ExampleBearingStations() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("least", s.Smallest().Interval().FormatOutward(units.Millimetre, 4))
-	fmt.Println("greatest", s.Largest().Interval().FormatOutward(units.Millimetre, 4))
+	fmt.Println("least", s.Find(measure.Smallest).Interval().FormatOutward(units.Millimetre, 4))
+	fmt.Println("greatest", s.Find(measure.Largest).Interval().FormatOutward(units.Millimetre, 4))
 	// Output:
 	// least 0.0334..0.0386 mm
 	// greatest 0.0474..0.0526 mm

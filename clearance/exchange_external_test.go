@@ -38,12 +38,12 @@ func exchanged(t *rapid.T) []any {
 		b := clearance.Body{Material: rapid.SampledFrom([]string{"", "iron"}).Draw(t, label), With: "the bench"}
 		if bool(label) {
 			lo := rapid.Int64Range(1, 30).Draw(t, label)
-			b.PerKelvin, b.Temperature = perKelvin(lo, lo+1), units.MustParseTemperatureInterval("-4.5..90 °C")
+			b.PerKelvin, b.Temperature = perKelvin(lo, lo+1), units.MustParse[units.TemperatureInterval]("-4.5..90 °C")
 		}
 		return b
 	}
 	angle := func(label string) units.Angle { return units.Degree.OfInt(rapid.Int64Range(0, 360).Draw(t, label)) }
-	volume := units.MustParseVolumeInterval("39.8..40.2 cm³")
+	volume := units.MustParse[units.VolumeInterval]("39.8..40.2 cm³")
 	fit := clearance.PistonFit(drawReading(t, "cylinder", 80_000, 80_100), drawReading(t, "piston", 79_900, 80_000), "")
 	fit.Direct, fit.Sum.AtWorst = drawReading(t, "direct", 0, 90), bool("worst")
 	if bool("series") {
@@ -65,7 +65,7 @@ func exchanged(t *rapid.T) []any {
 		&clearance.Compression{Bore: interval("bore"), Stroke: interval("stroke"), Deck: interval("deck"), GasketBore: interval("gasket"),
 			GasketThickness: interval("thickness"), Chamber: volume, Dish: units.VolumeInterval{}},
 		&clearance.Crush{Upper: interval("upper"), Lower: interval("lower")},
-		&clearance.SizeRule{PerSize: units.MustParseRatioInterval("0.0040..0.0045"), Extra: drawLength(t, "extra", -5, 5)},
+		&clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval]("0.0040..0.0045"), Extra: drawLength(t, "extra", -5, 5)},
 		&clearance.Arc{Name: "pin", Centre: angle("centre"), Reach: angle("reach")},
 		&clearance.RingLayout{Rings: []string{"top", "oil"}, Neighbours: angle("neighbours"), Any: angle("any"), Forbidden: []clearance.Arc{{Name: "pin", Centre: angle("centre")}}},
 	}
@@ -116,7 +116,7 @@ func TestEverythingSurvivesJSON(t *testing.T) {
 func TestAFitComesBackWhole(t *testing.T) {
 	b := measuredBearing(t)
 	before := b.Fit()
-	before.Direct = reading[units.LengthDim](t)(newStrip(t).Between("", mm("0.025 mm"), mm("0.038 mm")))
+	before.Direct = reading[units.LengthDim](t)(newStrip(t).Read("", span("0.025..0.038 mm")))
 	text, err := json.Marshal(before)
 	if err != nil {
 		t.Fatal(err)

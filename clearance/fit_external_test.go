@@ -91,7 +91,7 @@ func TestConditionsOfABearing(t *testing.T) {
 	b := measuredBearing(t)
 	b.HousingBore = bare
 	f := b.Fit()
-	f.Direct = reading[units.LengthDim](t)(newStrip(t).Between("", mm("0.025 mm"), mm("0.038 mm")))
+	f.Direct = reading[units.LengthDim](t)(newStrip(t).Read("", span("0.025..0.038 mm")))
 	if got := f.Best().Interval(); !got.Equal(span("0.025..0.038 mm")) {
 		t.Errorf("a strip beside sizes that prove nothing is %s", got)
 	}
@@ -138,7 +138,7 @@ func TestABearingByStations(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	least, greatest := s.Smallest().Interval(), s.Largest().Interval()
+	least, greatest := s.Find(measure.Smallest).Interval(), s.Find(measure.Largest).Interval()
 	if !least.Mid().Equal(mm("0.036 mm")) || !greatest.Mid().Equal(mm("0.050 mm")) {
 		t.Errorf("least %s, greatest %s", least, greatest)
 	}
@@ -176,7 +176,7 @@ func TestFitWorking(t *testing.T) {
 func TestAFitWithAMissingSizeIsNotKnown(t *testing.T) {
 	b := measuredBearing(t)
 	b.LowerWall = measure.LengthReading{}
-	if r := b.Clearance(); !r.IsEmpty() || measure.Judge(r, span(">= 0 mm")).Proven() {
+	if r := b.Clearance(); !r.IsEmpty() || measure.Judge(r, span(">= 0 mm")) != measure.Undecided {
 		t.Errorf("without a lower wall the clearance is %s", r)
 	}
 	if text := b.Fit().Working(units.Millimetre).Text(); !strings.Contains(text, "not known") {
@@ -249,20 +249,20 @@ func TestFitsSayWhatTheyAre(t *testing.T) {
 func TestAgreement(t *testing.T) {
 	b := measuredBearing(t)
 	f := b.Fit() // 0.029..0.048 mm
-	if a := f.Agreement(); a.Known() || a.Agree {
+	if a := f.Agreement(); a.Known || a.Agree {
 		t.Error("without a direct reading the two agree")
 	}
-	f.Direct = reading[units.LengthDim](t)(newStrip(t).Between("", mm("0.025 mm"), mm("0.038 mm")))
+	f.Direct = reading[units.LengthDim](t)(newStrip(t).Read("", span("0.025..0.038 mm")))
 	if text := f.Working(units.Millimetre).Text(); !strings.Contains(text, "which agree; the closer one stands") ||
 		!strings.Contains(text, "by its parts") || !strings.Contains(text, "√(0.003² + 0.004²)") {
 		t.Errorf("working:\n%s", text)
 	}
 	// Strip less parts: 0.025 - 0.043 - 0.005 .. 0.038 - 0.034 + 0.005.
-	if a := f.Agreement(); !a.Known() || !a.Agree || !a.Difference.Interval().Equal(span("-0.023..0.009 mm")) {
+	if a := f.Agreement(); !a.Known || !a.Agree || !a.Difference.Interval().Equal(span("-0.023..0.009 mm")) {
 		t.Errorf("agreement %+v", a)
 	}
-	f.Direct = reading[units.LengthDim](t)(newStrip(t).Looser("")) // >= 0.107 mm, and 0.107 - 0.048 = 0.059
-	if a := f.Agreement(); !a.Known() || a.Agree || !a.Difference.Interval().Equal(span(">= 0.059 mm")) {
+	f.Direct = reading[units.LengthDim](t)(newStrip(t).Read("", span(">= 0.107 mm"))) // >= 0.107 mm, and 0.107 - 0.048 = 0.059
+	if a := f.Agreement(); !a.Known || a.Agree || !a.Difference.Interval().Equal(span(">= 0.059 mm")) {
 		t.Errorf("disagreement %+v", a)
 	}
 	if text := f.Working(units.Millimetre).Text(); !strings.Contains(text, "they differ by >= 0.059 mm, so one is wrong") || !strings.Contains(text, "= not known") {
@@ -318,10 +318,10 @@ func TestBest(t *testing.T) {
 		verdict measure.Verdict
 	}{
 		{"no strip", measure.LengthReading{}, "0.029..0.048 mm", measure.Conforming},
-		{"a narrower strip", length(strip.Between("", mm("0.025 mm"), mm("0.038 mm"))), "0.025..0.038 mm", measure.Conforming},
-		{"a wider strip", length(strip.Nearest("", mm("0.025 mm"))), "0.029..0.048 mm", measure.Conforming},
-		{"a strip without an upper bound", length(strip.Nearest("", mm("0.051 mm"))), "0.029..0.048 mm", measure.Conforming},
-		{"a strip that does not agree", length(strip.Tighter("")), "none", measure.Undecided},
+		{"a narrower strip", length(strip.Read("", span("0.025..0.038 mm"))), "0.025..0.038 mm", measure.Conforming},
+		{"a wider strip", length(strip.Read("", span("0.025 mm"))), "0.029..0.048 mm", measure.Conforming},
+		{"a strip without an upper bound", length(strip.Read("", span("0.051 mm"))), "0.029..0.048 mm", measure.Conforming},
+		{"a strip that does not agree", length(strip.Read("", span("<= 0.025 mm"))), "none", measure.Undecided},
 	} {
 		f.Direct = test.direct
 		a := f.Assess(limits)
@@ -332,7 +332,7 @@ func TestBest(t *testing.T) {
 	if how := f.Best().How(units.Millimetre); !strings.Contains(how, "measure both again") {
 		t.Errorf("how is %q", how)
 	}
-	strange := clearance.DirectFit("main 3", length(strip.Tighter("")))
+	strange := clearance.DirectFit("main 3", length(strip.Read("", span("<= 0.025 mm"))))
 	if got := strange.Best(); !got.Interval().Equal(span("0..0.025 mm")) {
 		t.Errorf("a strip alone is %s", got)
 	}

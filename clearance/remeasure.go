@@ -28,7 +28,7 @@ type Remeasurement struct {
 // other and with those that stay counts as it will in the sum.
 func (f Fit) Remeasurements(tolerance units.LengthInterval, chance float64, offered map[string][]measure.LengthInstrument) []Remeasurement {
 	before := measure.Assess(f.Sum.Reading(), tolerance)
-	if before.Verdict.Proven() {
+	if before.Verdict != measure.Undecided {
 		return nil
 	}
 	better := make([]*measure.LengthInstrument, len(f.Sum.Terms))
@@ -87,7 +87,7 @@ func (f Fit) remeasured(before measure.Assessment[units.LengthDim], set []int, b
 
 // betters reports whether the instrument reads more closely than was read.
 func betters(in *measure.LengthInstrument, r measure.LengthReading) bool {
-	m := r.Supposed(measure.Coverage{})
+	m := r.Supposed()
 	if !m.Bounded() {
 		return true
 	}

@@ -96,7 +96,7 @@ func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternativ
 	if err := needTolerance(f.Sum.Name+", remedies", tolerance); err != nil {
 		return nil, err
 	}
-	if a := f.Agreement(); a.Known() && !a.Agree {
+	if a := f.Agreement(); a.Known && !a.Agree {
 		return nil, &units.Error{Kind: measure.ErrContradiction, Where: f.Sum.Name,
 			Found: fmt.Sprintf("%s measured directly, %s by its parts", a.First.Interval(), a.Second.Interval()),
 			Fix:   "measure both again; one is wrong"}

@@ -126,7 +126,7 @@ func TestSmallestInterventionFirst(t *testing.T) {
 func TestRemediesByStrip(t *testing.T) {
 	f := tightBearing(t)
 	f.Sum.Terms[0].Reading = measure.LengthReading{}
-	f.Direct = reading[units.LengthDim](t)(newStrip(t).Between("", mm("0.025 mm"), mm("0.038 mm")))
+	f.Direct = reading[units.LengthDim](t)(newStrip(t).Read("", span("0.025..0.038 mm")))
 	remedies, err := f.Remedies(span("0.028..0.048 mm"), shells("t1")...)
 	if err != nil || len(remedies) != 1 {
 		t.Fatalf("%v, %v", remedies, err)
@@ -147,7 +147,7 @@ func TestRemediesByStrip(t *testing.T) {
 // Of two readings that agree the closer one counts, as it does in the assessment.
 func TestRemediesByTheCloserReading(t *testing.T) {
 	f := tightBearing(t)
-	f.Direct = reading[units.LengthDim](t)(newStrip(t).Between("", mm("0.025 mm"), mm("0.038 mm")))
+	f.Direct = reading[units.LengthDim](t)(newStrip(t).Read("", span("0.025..0.038 mm")))
 	// By the parts, with the thin shell: 0.023..0.027 ± 0.005; by strip, 0.028..0.045.
 	remedies, err := f.Remedies(span("0.016..0.040 mm"), shells("t1")...)
 	if err != nil || len(remedies) != 1 || !remedies[0].Result.Interval().Equal(span("0.018..0.032 mm")) {
@@ -209,7 +209,7 @@ func TestRemediesAppliedAreProvenInside(t *testing.T) {
 			}
 		}
 		remedies, err := f.Remedies(limits, alternatives...)
-		if a := f.Agreement(); a.Known() && !a.Agree {
+		if a := f.Agreement(); a.Known && !a.Agree {
 			if !errors.Is(err, measure.ErrContradiction) {
 				t.Fatalf("%s measured directly, %s by its parts: %v", f.Direct, f.Sum.Reading(), err)
 			}

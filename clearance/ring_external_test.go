@@ -13,13 +13,13 @@ import (
 )
 
 func TestSizeRule(t *testing.T) {
-	rule := clearance.SizeRule{PerSize: units.MustParseRatioInterval("0.0040..0.0045"), Extra: mm("0.01 mm")}
+	rule := clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval]("0.0040..0.0045"), Extra: mm("0.01 mm")}
 	limits, err := rule.Limits(given("86.00..86.02 mm"))
 	// 86.02 × 0.0040 + 0.01 = 0.35408, 86.00 × 0.0045 + 0.01 = 0.397.
 	if err != nil || !limits.Equal(span("0.35408..0.397 mm")) {
 		t.Errorf("limits %s, %v", limits.Exact(), err)
 	}
-	upTo := clearance.SizeRule{PerSize: units.MustParseRatioInterval("0..0.001")}
+	upTo := clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval]("0..0.001")}
 	if limits, err := upTo.Limits(given("50 mm")); err != nil || !limits.Equal(span("0..0.05 mm")) {
 		t.Errorf("a rule from zero: %s, %v", limits, err)
 	}
@@ -30,9 +30,9 @@ func TestSizeRule(t *testing.T) {
 		kind error
 	}{
 		{"none", clearance.SizeRule{}, "86 mm", measure.ErrNotPositive},
-		{"of one limit", clearance.SizeRule{PerSize: units.MustParseRatioInterval(">= 0.004")}, "86 mm", measure.ErrNotPositive},
-		{"below zero", clearance.SizeRule{PerSize: units.MustParseRatioInterval("-0.001..0.004")}, "86 mm", measure.ErrNotPositive},
-		{"of nothing", clearance.SizeRule{PerSize: units.MustParseRatioInterval("0")}, "86 mm", measure.ErrNotPositive},
+		{"of one limit", clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval](">= 0.004")}, "86 mm", measure.ErrNotPositive},
+		{"below zero", clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval]("-0.001..0.004")}, "86 mm", measure.ErrNotPositive},
+		{"of nothing", clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval]("0")}, "86 mm", measure.ErrNotPositive},
 		{"a bore without bounds", rule, ">= 86 mm", measure.ErrNotPositive},
 		{"a bore known too loosely", rule, "80..95 mm", measure.ErrOrder},
 	} {

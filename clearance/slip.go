@@ -42,7 +42,7 @@ func Slips[D units.Dimension](r measure.Reading[D], tolerance units.Interval[D],
 	}
 	var conforming, rest []Slip[D]
 	add := func(what string, bracket units.Interval[D], meant units.Unit[D]) {
-		corrected := bracket.Add(units.PlusMinus(units.Quantity[D]{}, r.Expanded(measure.Coverage{})))
+		corrected := bracket.Add(units.PlusMinus(units.Quantity[D]{}, r.Expanded()))
 		if implausible(corrected, tolerance) {
 			return
 		}
@@ -73,7 +73,7 @@ func Slips[D units.Dimension](r measure.Reading[D], tolerance units.Interval[D],
 // String says what may have been meant: "probable slip: the decimal point one
 // place to the left would make it 0.038 mm, conforming".
 func (s Slip[D]) String() string {
-	u, err := units.ParseUnit[D](s.Unit)
+	u, err := units.Parse[units.Unit[D]](s.Unit)
 	if err != nil {
 		u = 0 // the first unit of the dimension
 	}

@@ -75,13 +75,13 @@ func TestSlips(t *testing.T) {
 
 // A pressure in bar that was meant in psi.
 func TestSlipsOfPressure(t *testing.T) {
-	gauge := measure.PressureInstrument{Name: "gauge", Uncertainty: units.MustParsePressure("0.1 bar")}
+	gauge := measure.Instrument[units.PressureDim]{Name: "gauge", Uncertainty: units.MustParsePressure("0.1 bar")}
 	shut, open := units.MustParsePressure("48 bar"), units.MustParsePressure("52 bar")
 	r, err := measure.Valve(&gauge, "jet 1", &shut, &open)
 	if err != nil {
 		t.Fatal(err)
 	}
-	slips := clearance.Slips(r, units.MustParsePressureInterval("45..55 psi"), units.Bar, []units.Unit[units.PressureDim]{units.PoundForcePerSquareInch})
+	slips := clearance.Slips(r, units.MustParse[units.PressureInterval]("45..55 psi"), units.Bar, []units.Unit[units.PressureDim]{units.PoundForcePerSquareInch})
 	if len(slips) != 2 || slips[0].Unit != "psi" || slips[0].Verdict != measure.Conforming {
 		t.Errorf("slips %v", slips)
 	}

@@ -29,7 +29,7 @@ type Body struct {
 }
 
 // reference is 20 °C, at which sizes are stated (ISO 1:2022).
-var reference = units.MustParseTemperatureInterval("20 °C")
+var reference = units.MustParse[units.TemperatureInterval]("20 °C")
 
 // mostPerKelvin is above the coefficients of all metals.
 var mostPerKelvin = units.PartsPerMillion.OfInt(500)
@@ -148,7 +148,7 @@ func (c change) apply(r measure.LengthReading, name string) (measure.LengthReadi
 	// The rest: what is known through nothing else, and the doubt of the change times the
 	// doubt of the size, which is taken as far as its error can be held to reach.
 	rest := size.Mid().Abs().MulRat(c.own)
-	rest = rest.Add(size.Radius().Add(r.Expanded(measure.Coverage{}).MulInt(5)).MulRat(total))
+	rest = rest.Add(size.Radius().Add(r.Expanded().MulInt(5)).MulRat(total))
 	if !rest.IsZero() {
 		plus(measure.Given(units.PlusMinus(units.Length{}, rest), name))
 	}

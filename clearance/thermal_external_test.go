@@ -19,8 +19,8 @@ func perKelvin(lo, hi int64) units.RatioInterval {
 }
 
 func at(material, alpha, temperature string) clearance.Body {
-	return clearance.Body{Material: material, PerKelvin: units.MustParseRatioInterval(alpha),
-		Temperature: units.MustParseTemperatureInterval(temperature)}
+	return clearance.Body{Material: material, PerKelvin: units.MustParse[units.RatioInterval](alpha),
+		Temperature: units.MustParse[units.TemperatureInterval](temperature)}
 }
 
 // An aluminium block on a steel crankshaft opens as it warms: by hand,
@@ -51,7 +51,7 @@ func TestAnAluminiumBlockOpensUp(t *testing.T) {
 
 	// The same by strip: what it showed, and the opening.
 	strip := b.Fit()
-	strip.Direct = reading[units.LengthDim](t)(newStrip(t).Between("", mm("0.038 mm"), mm("0.051 mm")))
+	strip.Direct = reading[units.LengthDim](t)(newStrip(t).Read("", span("0.038..0.051 mm")))
 	warm, err = strip.Warm(conditions)
 	if err != nil {
 		t.Fatal(err)
@@ -68,8 +68,8 @@ func TestAnAluminiumBlockOpensUp(t *testing.T) {
 
 // bodyOf is a body that shares its material, and its temperature with others of the name.
 func bodyOf(material, alpha, with, temperature string) clearance.Body {
-	return clearance.Body{Material: material, PerKelvin: units.MustParseRatioInterval(alpha), With: with,
-		Temperature: units.MustParseTemperatureInterval(temperature)}
+	return clearance.Body{Material: material, PerKelvin: units.MustParse[units.RatioInterval](alpha), With: with,
+		Temperature: units.MustParse[units.TemperatureInterval](temperature)}
 }
 
 // An engine all of one iron, all equally warm, opens by its cold clearance alone: of
@@ -129,7 +129,7 @@ func TestOpeningHoldsEveryChoice(t *testing.T) {
 		}
 		body := func(m, p string) clearance.Body {
 			a, d := alphas[m], temperatures[p]
-			between, err := units.NewTemperatureInterval(units.Celsius.Of(decInt(d[0])), units.Celsius.Of(decInt(d[1])))
+			between, err := units.NewInterval(units.Celsius.Of(decInt(d[0])), units.Celsius.Of(decInt(d[1])))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -256,7 +256,7 @@ func TestAtReferenceHoldsEveryChoice(t *testing.T) {
 		for i := range bodies {
 			m, w := rapid.SampledFrom([]string{"iron", "steel"}).Draw(t, "material"), rapid.SampledFrom([]string{"bench", "part", "store"}).Draw(t, "with")
 			a, d := alphas[m], thetas[w]
-			between, err := units.NewTemperatureInterval(units.Celsius.Of(decInt(d.lo.Num().Int64())), units.Celsius.Of(decInt(d.hi.Num().Int64())))
+			between, err := units.NewInterval(units.Celsius.Of(decInt(d.lo.Num().Int64())), units.Celsius.Of(decInt(d.hi.Num().Int64())))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -281,7 +281,7 @@ func TestAtReferenceHoldsEveryChoice(t *testing.T) {
 
 func TestBadBodies(t *testing.T) {
 	coefficient := func(text string) error { _, err := at("", text, "90 °C").Warmed(given("1 mm")); return err }
-	steel := units.MustParseRatioInterval("11.7 ppm")
+	steel := units.MustParse[units.RatioInterval]("11.7 ppm")
 	fit := clearance.BoreFit("pin clearance", given("22.01 mm"), measure.LengthReading{})
 	warm := func(symbol string, c clearance.Body) error {
 		_, err := fit.Warm(map[string]clearance.Body{symbol: c})
@@ -306,7 +306,7 @@ func TestBadBodies(t *testing.T) {
 		{"below absolute zero", corrected, clearance.ErrRange, "-273.15 °C"},
 		{"below absolute zero, warmed", warmed, clearance.ErrRange, "-273.15 °C"},
 		{"below absolute zero, in a fit", warm("D", belowZero), clearance.ErrRange, "-300 °C"},
-		{"one bound of temperature", warm("D", clearance.Body{PerKelvin: steel, Temperature: units.MustParseTemperatureInterval(">= 20 °C")}),
+		{"one bound of temperature", warm("D", clearance.Body{PerKelvin: steel, Temperature: units.MustParse[units.TemperatureInterval](">= 20 °C")}),
 			measure.ErrNotMeasured, "the lowest and the highest"},
 		{"degrees that nothing survives", warm("D", at("steel", "0.0000117", "9000 °C")), clearance.ErrRange, "look at its unit"},
 		{"no such term", warm("x", at("steel", "0.0000117", "90 °C")), measure.ErrNotInSet, `"x"`},
@@ -321,7 +321,7 @@ func TestBadBodies(t *testing.T) {
 // colder is what no text can say and a program can.
 func colder(t testing.TB) units.TemperatureInterval {
 	t.Helper()
-	a, err := units.NewTemperatureInterval(units.Celsius.Of(dec("-300")), units.Celsius.Of(dec("-290")))
+	a, err := units.NewInterval(units.Celsius.Of(dec("-300")), units.Celsius.Of(dec("-290")))
 	if err != nil {
 		t.Fatal(err)
 	}

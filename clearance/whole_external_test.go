@@ -67,8 +67,8 @@ func TestTheWholeWay(t *testing.T) {
 		if a.Verdict != measure.Judge(a.Reading.Interval(), limits) {
 			t.Fatalf("verdict %s", a.Verdict)
 		}
-		if (a.AboveLower() && a.BelowUpper()) != (a.Verdict == measure.Conforming) {
-			t.Fatalf("%s, and above %t, below %t", a.Verdict, a.AboveLower(), a.BelowUpper())
+		if lower, upper := a.Meets(); (lower && upper) != (a.Verdict == measure.Conforming) {
+			t.Fatalf("%s, and above %t, below %t", a.Verdict, lower, upper)
 		}
 		if _, ok := a.Outside(); ok != a.Verdict.Outside() {
 			t.Fatalf("%s, and outside %t", a.Verdict, ok)
@@ -82,8 +82,8 @@ func TestTheWholeWay(t *testing.T) {
 		if a.Working(units.Millimetre).Text() == "" || f.Working(units.Inch).Text() == "" {
 			t.Fatal("no working")
 		}
-		if p, err := measure.Conformity(a.Reading, limits); err == nil && (p.Least < 0 || p.Greatest > 1 || p.Greatest < p.Least) {
-			t.Fatalf("probability %v", p)
+		if least, greatest, err := measure.Conformity(a.Reading, limits); err == nil && (least < 0 || greatest > 1 || greatest < least) {
+			t.Fatalf("probability %v to %v", least, greatest)
 		} else if err != nil && !errors.Is(err, measure.ErrProbability) {
 			t.Fatal(err)
 		}
@@ -101,7 +101,7 @@ func TestTheWholeWay(t *testing.T) {
 		another := clearance.Alternative{Term: "d", Name: "another", Reading: drawReading(t, "another", 19_950, 20_050)}
 		remedies, err := f.Remedies(limits, another)
 		both := f.Agreement()
-		if errors.Is(err, measure.ErrContradiction) != (both.Known() && !both.Agree) ||
+		if errors.Is(err, measure.ErrContradiction) != (both.Known && !both.Agree) ||
 			err != nil && !errors.Is(err, measure.ErrContradiction) && !errors.Is(err, measure.ErrNotMeasured) {
 			t.Fatalf("agreement %+v, remedies: %v", both, err)
 		}
@@ -122,7 +122,7 @@ func TestTheWholeWay(t *testing.T) {
 // The zero values answer, and say that nothing is known.
 func TestZeroValues(t *testing.T) {
 	var a measure.Assessment[units.LengthDim]
-	if a.Working(units.Millimetre).Text() == "" || a.AboveLower() || a.BelowUpper() {
+	if a.Working(units.Millimetre).Text() == "" || meets(a) {
 		t.Error("the zero Assessment")
 	}
 	if text := (clearance.Filing{}).Working(units.Millimetre).Text(); text == "" {

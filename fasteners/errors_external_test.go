@@ -20,7 +20,7 @@ func TestErrorsReadWell(t *testing.T) {
 		{second(fasteners.ParseThread("3/8-24 UNC")), `thread "3/8-24 UNC": not possible: 24 threads per inch, where 3/8 UNC has 16; write "3/8-16 UNC" or "3/8-24 UNF"`},
 		{second(fasteners.MustParseThread("M10").Limits("6h")), `tolerance class for M10: not possible: "6h"; a metric thread has the classes 6g (bolt) and 6H (nut)`},
 		{second(fasteners.MustParseThread("M10").Limits("2A")), `tolerance class for M10: not possible: "2A"; a metric thread has the classes 6g (bolt) and 6H (nut)`},
-		{second(fasteners.Joint{Members: units.MustParseStiffness("1 N/mm")}.LoadFactor()), "stiffness of the bolt: not possible: 0 N/mm; write a stiffness above zero"},
+		{second(fasteners.Joint{Members: units.MustParse[units.Stiffness]("1 N/mm")}.LoadFactor()), "stiffness of the bolt: not possible: 0 N/mm; write a stiffness above zero"},
 		{third(fasteners.Inspect(map[string]bool{"colour": true})),
 			`answers about a bolt: not possible: an unknown question "colour"; the questions are single-use, mark, runs, pitch, waist, thread, pits, cracks, straight, seat`},
 	}

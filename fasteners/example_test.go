@@ -135,7 +135,7 @@ func ExampleBoltShape() {
 		Layers: []fasteners.Layer{{Name: "cap", Thickness: units.MustParseLength("60 mm"), Modulus: iron}},
 	}.Stiffness()
 	factor, errFactor := fasteners.Joint{Bolt: bolt, Members: parts}.LoadFactor()
-	stretch, errStretch := fasteners.StretchFromPreload(units.Exactly(bolt), units.MustParseForceInterval("45..52 kN"))
+	stretch, errStretch := fasteners.StretchFromPreload(units.Exactly(bolt), units.MustParse[units.ForceInterval]("45..52 kN"))
 	if err := errors.Join(errBolt, errParts, errFactor, errStretch); err != nil {
 		fmt.Println(err)
 		return
@@ -185,8 +185,8 @@ func ExampleClampedParts() {
 
 // An outer load of 12 kN on a bolt preloaded to 40 to 46 kN.
 func ExampleLoadedJoint_Working() {
-	joint := fasteners.Joint{Bolt: units.MustParseStiffness("240 kN/mm"), Members: units.MustParseStiffness("960 kN/mm")}
-	loaded, err := joint.Under(units.MustParseForceInterval("40..46 kN"), units.MustParseForceInterval("12 kN"))
+	joint := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("240 kN/mm"), Members: units.MustParse[units.Stiffness]("960 kN/mm")}
+	loaded, err := joint.Under(units.MustParse[units.ForceInterval]("40..46 kN"), units.MustParse[units.ForceInterval]("12 kN"))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -217,9 +217,9 @@ func ExampleLoadedJoint_Working() {
 
 // A load beyond the separation load: the bolt bears the whole of it.
 func ExampleJoint_Under() {
-	joint := fasteners.Joint{Bolt: units.MustParseStiffness("240 kN/mm"), Members: units.MustParseStiffness("960 kN/mm")}
+	joint := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("240 kN/mm"), Members: units.MustParse[units.Stiffness]("960 kN/mm")}
 	for _, outer := range []string{"12 kN", "60 kN"} {
-		loaded, err := joint.Under(units.MustParseForceInterval("40..46 kN"), units.MustParseForceInterval(outer))
+		loaded, err := joint.Under(units.MustParse[units.ForceInterval]("40..46 kN"), units.MustParse[units.ForceInterval](outer))
 		if err != nil {
 			fmt.Println(err)
 			return
@@ -234,7 +234,7 @@ func ExampleJoint_Under() {
 // A bolt that stretched by 0.19 ±0.01 mm while it was tightened, its stiffness known to a
 // twentieth.
 func ExamplePreloadFromStretch() {
-	stiffness := units.MustParseStiffnessInterval("220 ±11 kN/mm")
+	stiffness := units.MustParse[units.StiffnessInterval]("220 ±11 kN/mm")
 	stretch := units.MustParseLengthInterval("0.19 ±0.01 mm")
 	preload, err := fasteners.PreloadFromStretch(stiffness, stretch)
 	if err != nil {
@@ -248,7 +248,7 @@ func ExamplePreloadFromStretch() {
 
 // A steel bolt through 55 mm of aluminium, both warming by 70 K.
 func ExampleJoint_ThermalChange() {
-	joint := fasteners.Joint{Bolt: units.MustParseStiffness("240 kN/mm"), Members: units.MustParseStiffness("720 kN/mm")}
+	joint := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("240 kN/mm"), Members: units.MustParse[units.Stiffness]("720 kN/mm")}
 	heated := func(expansion int64) fasteners.Heated {
 		return fasteners.Heated{
 			Length: units.MustParseLength("55 mm"), Expansion: units.PartsPerMillion.Of(decimal.New(expansion, -1)),
@@ -263,7 +263,7 @@ func ExampleJoint_ThermalChange() {
 
 // A joint as two springs, written for another program and read back.
 func ExampleJoint() {
-	joint := fasteners.Joint{Bolt: units.MustParseStiffness("240 kN/mm"), Members: units.MustParseStiffness("960 kN/mm")}
+	joint := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("240 kN/mm"), Members: units.MustParse[units.Stiffness]("960 kN/mm")}
 	text, err := json.Marshal(joint)
 	fmt.Println(string(text), err)
 	err = json.Unmarshal([]byte(`{"bolt": "240 kN/mm"}`), &joint)

@@ -239,9 +239,9 @@ func TestJointErrors(t *testing.T) {
 		return fasteners.Heated{Length: mm(length), Expansion: ratio("11.5 ppm"), From: units.MustParseTemperature("20 °C"), To: units.MustParseTemperature("90 °C")}
 	}
 	_, none := fasteners.BoltStiffness()
-	_, stretch := fasteners.StretchFromPreload(units.MustParseStiffnessInterval("0..5 N/mm"), units.MustParseForceInterval("1 kN"))
-	_, half := fasteners.PreloadFromStretch(units.MustParseStiffnessInterval("5 N/mm"), units.MustParseLengthInterval("<= 0.2 mm"))
-	_, open := fasteners.StretchFromPreload(units.MustParseStiffnessInterval(">= 5 N/mm"), units.MustParseForceInterval("1 kN"))
+	_, stretch := fasteners.StretchFromPreload(units.MustParse[units.StiffnessInterval]("0..5 N/mm"), units.MustParse[units.ForceInterval]("1 kN"))
+	_, half := fasteners.PreloadFromStretch(units.MustParse[units.StiffnessInterval]("5 N/mm"), units.MustParseLengthInterval("<= 0.2 mm"))
+	_, open := fasteners.StretchFromPreload(units.MustParse[units.StiffnessInterval](">= 5 N/mm"), units.MustParse[units.ForceInterval]("1 kN"))
 	_, rise := fasteners.RiseForStretch(mm("0.1 mm"), mm("0 mm"), ratio("11.5 ppm"))
 	tests := []struct {
 		name string
@@ -287,14 +287,14 @@ func TestJointErrors(t *testing.T) {
 // A bolt of 100 to 200 kN/mm by hand: 100 kN/mm on 0.01 mm is 1 kN, 200 kN/mm on 0.03 mm is 6 kN,
 // and below zero, where a reading's doubt may reach, the stiffest bolt gives the least.
 func TestStretchAndPreloadByHand(t *testing.T) {
-	k := units.MustParseStiffnessInterval("100..200 kN/mm")
+	k := units.MustParse[units.StiffnessInterval]("100..200 kN/mm")
 	for stretch, preload := range map[string]string{"0.01..0.03 mm": "1..6 kN", "-0.02..0.03 mm": "-4..6 kN", "-0.03..-0.01 mm": "-6..-1 kN"} {
-		if got, err := fasteners.PreloadFromStretch(k, interval(stretch)); err != nil || !got.Equal(units.MustParseForceInterval(preload)) {
+		if got, err := fasteners.PreloadFromStretch(k, interval(stretch)); err != nil || !got.Equal(units.MustParse[units.ForceInterval](preload)) {
 			t.Errorf("%s is %v, %v; want %s", stretch, got, err, preload)
 		}
 	}
 	for preload, stretch := range map[string]string{"2..6 kN": "0.01..0.06 mm", "-4..6 kN": "-0.04..0.06 mm", "-6..-2 kN": "-0.06..-0.01 mm"} {
-		if got, err := fasteners.StretchFromPreload(k, units.MustParseForceInterval(preload)); err != nil || !got.Equal(interval(stretch)) {
+		if got, err := fasteners.StretchFromPreload(k, units.MustParse[units.ForceInterval](preload)); err != nil || !got.Equal(interval(stretch)) {
 			t.Errorf("%s is %v, %v; want %s", preload, got, err, stretch)
 		}
 	}

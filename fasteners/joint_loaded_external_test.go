@@ -13,7 +13,7 @@ import (
 )
 
 func jointOf(bolt, members string) fasteners.Joint {
-	return fasteners.Joint{Bolt: units.MustParseStiffness(bolt), Members: units.MustParseStiffness(members)}
+	return fasteners.Joint{Bolt: units.MustParse[units.Stiffness](bolt), Members: units.MustParse[units.Stiffness](members)}
 }
 
 // A bolt of 200 kN/mm, parts of 800 kN/mm, so that Φ = 200/1000 = 1/5, by hand. Preload 20 kN:
@@ -38,7 +38,7 @@ func TestJointUnder(t *testing.T) {
 		{"0..1 kN", "2 kN", measure.BelowLimit, "2 kN", "0 kN", "0..1.25 kN"},
 	}
 	j := jointOf("200 kN/mm", "800 kN/mm")
-	force := units.MustParseForceInterval
+	force := units.MustParse[units.ForceInterval]
 	for _, test := range tests {
 		t.Run(test.preload+" under "+test.outer, func(t *testing.T) {
 			got, err := j.Under(force(test.preload), force(test.outer))
@@ -124,7 +124,7 @@ func TestJointUnderHoldsEveryPair(t *testing.T) {
 // The load factor of ratios stays a ratio: 1 and 2 kN/mm share 7 kN as 7/3 and 14/3.
 func TestJointUnderIsExact(t *testing.T) {
 	j := jointOf("1 kN/mm", "2 kN/mm")
-	loaded, err := j.Under(units.MustParseForceInterval("20 kN"), units.MustParseForceInterval("7 kN"))
+	loaded, err := j.Under(units.MustParse[units.ForceInterval]("20 kN"), units.MustParse[units.ForceInterval]("7 kN"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,7 +138,7 @@ func TestJointUnderIsExact(t *testing.T) {
 
 // What was not said is refused and never counts as a joint that holds.
 func TestSilenceAboutAJoint(t *testing.T) {
-	force := units.MustParseForceInterval
+	force := units.MustParse[units.ForceInterval]
 	under := func(j fasteners.Joint, preload, outer units.ForceInterval) error {
 		return second(j.Under(preload, outer))
 	}
@@ -198,7 +198,7 @@ func TestSilenceAboutAJoint(t *testing.T) {
 		{"a shank without modulus", without(func(s *fasteners.BoltShape) { s.Shank[0].Modulus = units.Pressure{} }), "modulus of bolt segment shank"},
 		{"parts without a seat", second(parts.Stiffness()), "seat of the bolt"},
 		{"a load factor of no joint", second(fasteners.Joint{}.LoadFactor()), "stiffness of the bolt"},
-		{"no stiffness of the parts", second(fasteners.Joint{Bolt: units.MustParseStiffness("5 N/mm")}.Tightening()), "stiffness of the clamped parts"},
+		{"no stiffness of the parts", second(fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("5 N/mm")}.Tightening()), "stiffness of the clamped parts"},
 		{"nothing heated", cold(func(h *fasteners.Heated) { h.Length = units.Length{} }), "clamped part 1, heated length"},
 		{"no expansion", cold(func(h *fasteners.Heated) { h.Expansion = ratio("0") }), "clamped part 1, coefficient of expansion"},
 		{"no temperature at tightening", cold(func(h *fasteners.Heated) { h.From = units.Temperature{} }), "clamped part 1, temperature at tightening"},

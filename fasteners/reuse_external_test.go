@@ -96,7 +96,7 @@ func TestStretchByOneMicrometer(t *testing.T) {
 		{"another", whole, other, "0.0070711 mm"},
 	} {
 		r := fasteners.Stretch(taken(t, test.now, "bolt 3, now", "61.12 mm"), taken(t, test.before, "bolt 3, new", "61.01 mm")).Reading()
-		if got := r.Expanded(measure.Coverage{}); !r.Bracket().Equal(interval("0.11 mm")) || !got.Equal(mm(test.want)) {
+		if got := r.Expanded(); !r.Bracket().Equal(interval("0.11 mm")) || !got.Equal(mm(test.want)) {
 			t.Errorf("%s: %v ± %v, want 0.11 ± %s", test.name, r.Bracket(), got, test.want)
 		}
 	}

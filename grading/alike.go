@@ -1,7 +1,6 @@
 package grading
 
 import (
-	"example.com/closefit/grading/purchase"
 	"example.com/closefit/units"
 )
 
@@ -13,14 +12,14 @@ import (
 // with c(i) the middle of the clearance at place i, in the order of the places,
 // and w the clearance wanted there. Of choices that are equal in this, the one
 // whose fits stand earlier in the lists, decided at the last place first. It is
-// found by going through the places once, keeping the best way to each fit
+// found by going through the places once, keeping the least sum up to each fit
 // (dynamic programming), and is exact. The error is of kind ErrNoFit for a place
 // without fits. (The pair nearest to what is wanted is the first of each place.)
 func Alike(places [][]PairFit) ([]PairFit, error) {
 	if err := someEverywhere(places); err != nil || len(places) == 0 {
 		return nil, err
 	}
-	// best[k] is the smallest sum of a way to fit k; before[i][k] the fit before it.
+	// best[k] is the smallest sum up to fit k; before[i][k] the fit before it.
 	best := make([]units.Length, len(places[0]))
 	for k, f := range places[0] {
 		best[k] = f.Off
@@ -53,13 +52,4 @@ func Alike(places [][]PairFit) ([]PairFit, error) {
 		}
 	}
 	return choices, nil
-}
-
-// DemandOf counts the parts of the choices.
-func DemandOf(choices []PairFit) []purchase.Count[Part] {
-	pairs := make([]Pair, len(choices))
-	for i, c := range choices {
-		pairs[i] = c.Pair
-	}
-	return demandOf(pairs)
 }

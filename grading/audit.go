@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -13,8 +12,10 @@ import (
 // An Audit is what a scheme's clearances come to: for every pair of codes, with
 // the sizes that the codes stand for and the walls of the shells.
 type Audit struct {
-	Scheme string `json:"scheme"` // its name
-	Cells  []Cell `json:"cells"`  // housing codes in order, for each the journal codes in order
+	// Cells are the pairs of codes: housing codes in order, for each the journal codes in
+	// order. Coded is the pair that the scheme gives; Sized are the pairs of the shells that
+	// may be mixed that are proven inside, nearest first.
+	Cells []Comparison `json:"cells"`
 
 	// Spread of the clearance over all pairs of codes: from the smallest that can
 	// be to the largest.
@@ -28,46 +29,23 @@ type Audit struct {
 	Widest units.Length `json:"widest"`
 }
 
-// A Cell is one pair of codes, of a housing and of a journal.
-type Cell struct {
-	Housing string    `json:"housing"`
-	Journal string    `json:"journal"`
-	Site    Site      `json:"site"`   // the sizes that the codes stand for
-	Fit     PairFit   `json:"fit"`    // with the shells that the scheme gives
-	Inside  []PairFit `json:"inside"` // the pairs from the shells that may be mixed that are proven inside, nearest first
-}
-
-// Err returns nil if every cell is proven inside the limits. Else it joins an error of
-// kind ErrNoFit for each that is not, with the pair that would be, if there is one.
-func (a *Audit) Err() error {
-	var faults []error
-	for _, c := range a.Cells {
-		if c.Fit.Verdict == measure.Conforming {
-			continue
-		}
-		fix := "no pair of the shells listed is proven inside"
-		if len(c.Inside) > 0 {
-			fix = fmt.Sprintf("%s would give %s", c.Inside[0].Pair, c.Inside[0].Clearance)
-		}
-		faults = append(faults, fault(ErrNoFit, fmt.Sprintf("scheme %q, %s", a.Scheme, c.Site.Location), fix,
-			"%s gives %s, %s", c.Fit.Pair, c.Fit.Clearance, c.Fit.Verdict))
-	}
-	return errors.Join(faults...)
-}
-
 // Audit works out the clearance of every pair of codes and judges it against the
-// limits. It needs every code's size, the shells' walls and the limits. Errors:
-// those of Validate; one of kind ErrScheme for what is missing, or if there are over two
-// million to work out.
+// limits. It needs every code's size, the shells' walls and the limits.
+//
+// A scheme that is not proven inside its limits has an audit and an error. The error
+// joins one of kind ErrNoFit for each cell, which names a pair that would be inside, if
+// there is one. Without an audit, the errors are those of Validate, or one of kind
+// ErrScheme for what is missing, or if there are over two million pairs to work out.
 func (s *Scheme) Audit() (*Audit, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
 	}
-	if cells, pairs := len(s.Housing)*len(s.Journal), len(s.mixes()); cells*pairs > maxFits {
+	if cells, pairs := len(s.Housing)*len(s.Journal), len(s.mixes(Site{})); cells*pairs > maxFits {
 		return nil, s.fault("audit", "narrow what may be mixed", "%d pairs of codes, each with %d pairs of shells", cells, pairs)
 	}
-	a := &Audit{Scheme: s.Name}
+	a := &Audit{}
 	var possible [][]PairFit
+	var faults []error
 	for _, h := range s.Housing {
 		for _, j := range s.Journal {
 			site, err := s.siteOf(h, j)
@@ -86,9 +64,17 @@ func (s *Scheme) Audit() (*Audit, error) {
 			if err != nil {
 				return nil, err
 			}
-			c := Cell{Housing: h.Code, Journal: j.Code, Site: site, Fit: f, Inside: inside(all)}
+			stamp := func(c Code) Stamp { return Stamp{site.Location, c.Code, []string{c.Code}} }
+			c := Comparison{Site: site, Assigned: Assignment{Location: site.Location, Housing: stamp(h), Journal: stamp(j), Pairs: []Pair{p}},
+				Coded: []PairFit{f}, Sized: inside(all), Agree: f.Verdict == measure.Conforming}
+			if !c.Agree {
+				faults = append(faults, s.outside(c))
+			}
 			a.Widest = units.Max(a.Widest, leastWidth(append(all, f)))
-			a.AsTyped = hull(a.AsTyped, f.Clearance, len(a.Cells) == 0)
+			if len(a.Cells) == 0 {
+				a.AsTyped = f.Clearance
+			}
+			a.AsTyped = a.AsTyped.Hull(f.Clearance)
 			a.Cells = append(a.Cells, c)
 			possible = append(possible, append(all, f))
 		}
@@ -99,7 +85,17 @@ func (s *Scheme) Audit() (*Audit, error) {
 	}
 	a.Best = narrowest(possible, wanted)
 	a.Ungraded = s.ungraded()
-	return a, nil
+	return a, errors.Join(faults...)
+}
+
+// outside reports a cell that is not proven inside.
+func (s *Scheme) outside(c Comparison) error {
+	fix := "no pair of the shells listed is proven inside"
+	if len(c.Sized) > 0 {
+		fix = fmt.Sprintf("%s would give %s", c.Sized[0].Pair, c.Sized[0].Clearance)
+	}
+	f := c.Coded[0]
+	return fault(ErrNoFit, fmt.Sprintf("scheme %q, %s", s.Name, c.Site.Location), fix, "%s gives %s, %s", f.Pair, f.Clearance, f.Verdict)
 }
 
 // leastWidth returns the width of the narrowest clearance.
@@ -117,19 +113,11 @@ func (s *Scheme) siteOf(h, j Code) (Site, error) {
 		side Side
 		Code
 	}{{Housing, h}, {Journal, j}} {
-		if c.Size == nil {
+		if c.Size.IsEmpty() {
 			return Site{}, s.fault(string(c.side)+" "+c.Code.Code, "write the range that the code stands for", "no size")
 		}
 	}
-	return Site{Location: cell(h.Code, j.Code), Housing: *h.Size, Journal: *j.Size}, nil
-}
-
-// hull returns the hull of a and b, or b alone if a is none yet.
-func hull(a, b units.LengthInterval, none bool) units.LengthInterval {
-	if none {
-		return b
-	}
-	return a.Hull(b)
+	return Site{Location: cell(h.Code, j.Code), Housing: h.Size, Journal: j.Size}, nil
 }
 
 // narrowest returns the narrowest interval that holds the clearance of at least
@@ -212,12 +200,12 @@ func (l *ladder) lowestTop(lo units.Length) (top units.Length, any bool) {
 // ungraded returns the spread with one pair of shells in every location: the
 // pair that makes it narrowest, and of those the one nearest to what is wanted.
 func (s *Scheme) ungraded() units.LengthInterval {
-	whole := Site{Location: "every location", Housing: *s.Housing[0].Size, Journal: *s.Journal[0].Size}
+	whole := Site{Location: "every location", Housing: s.Housing[0].Size, Journal: s.Journal[0].Size}
 	for _, h := range s.Housing {
-		whole.Housing = whole.Housing.Hull(*h.Size)
+		whole.Housing = whole.Housing.Hull(h.Size)
 	}
 	for _, j := range s.Journal {
-		whole.Journal = whole.Journal.Hull(*j.Size)
+		whole.Journal = whole.Journal.Hull(j.Size)
 	}
 	fits, err := s.every(whole)
 	if err != nil {
@@ -233,16 +221,21 @@ func (s *Scheme) ungraded() units.LengthInterval {
 }
 
 // Working shows the clearance of a pair in a site as it would be worked out by hand,
-// judged against the limits. The site of a pair of codes is in the audit's Cell.
+// judged against the limits. The site of a pair of codes is in the audit's cell.
 func (s *Scheme) Working(site Site, p Pair, u units.LengthUnit) (units.Working, error) {
 	f, err := s.fit(site, p)
 	if err != nil {
 		return units.Working{}, err
 	}
-	upper, _ := s.wall(p.Upper)
-	lower, _ := s.wall(p.Lower)
-	b := clearance.Bearing{HousingBore: site.Housing, UpperWall: upper, LowerWall: lower, Journal: site.Journal}
-	w := b.Working(u)
+	var w units.Working
+	if site.thrust() {
+		sum, _ := s.endPlay(site, p)
+		w = sum.Working(u)
+		w.Steps = w.Steps[len(sum.Terms):] // the sizes themselves say nothing more
+	} else {
+		b, _ := s.bearing(site, p)
+		w = b.Working(u)
+	}
 	w.Name = site.Location + ", " + p.String()
 	w.Notes = append(w.Notes, fmt.Sprintf("against %s: %s", s.Limits, f.Verdict))
 	return w, nil

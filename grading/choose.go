@@ -54,7 +54,7 @@ func Choose(ctx context.Context, places [][]PairFit, r purchase.Request[Part]) (
 	for _, fits := range places {
 		need := purchase.Need[Part]{Name: fits[0].Location, N: 1}
 		for _, f := range fits {
-			need.Ways = append(need.Ways, purchase.Way[Part]{Parts: []Part{f.Pair.Upper, f.Pair.Lower}, Distance: f.Off})
+			need.Alternatives = append(need.Alternatives, purchase.Alternative[Part]{Parts: []Part{f.Pair.Upper, f.Pair.Lower}, Distance: f.Off})
 		}
 		r.Needs = append(r.Needs, need)
 	}
@@ -88,7 +88,7 @@ func someEverywhere(places [][]PairFit) error {
 func chosen(places [][]PairFit, p *purchase.Purchase[Part]) []PairFit {
 	choices := make([]PairFit, len(places))
 	for i, s := range p.Served[len(p.Served)-len(places):] {
-		choices[i] = places[i][s.Way]
+		choices[i] = places[i][s.Alternative]
 	}
 	return choices
 }

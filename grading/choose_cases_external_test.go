@@ -18,9 +18,9 @@ import (
 // inside there too. Red comes as a set of three pairs, blue as a pair.
 func oddHalf(t testing.TB) ([][]grading.PairFit, order) {
 	places, err := stepped().Fits([]grading.Site{
-		{Location: "main 1", Housing: *size("64.001 ±0.001 mm"), Journal: *size("59.975 ±0.001 mm")},
-		{Location: "main 2", Housing: *size("64.002 ±0.001 mm"), Journal: *size("59.975 ±0.001 mm")},
-		{Location: "main 3", Housing: *size("64.006 ±0.001 mm"), Journal: *size("59.974 ±0.001 mm")},
+		{Location: "main 1", Housing: size("64.001 ±0.001 mm"), Journal: size("59.975 ±0.001 mm")},
+		{Location: "main 2", Housing: size("64.002 ±0.001 mm"), Journal: size("59.975 ±0.001 mm")},
+		{Location: "main 3", Housing: size("64.006 ±0.001 mm"), Journal: size("59.974 ±0.001 mm")},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -75,7 +75,7 @@ func TestChooseCanBeCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancelCause(t.Context())
 	cancel(reason)
 	plan, err := choose(ctx, places, order)
-	if !errors.Is(err, reason) || plan == nil || plan.Purchase.Gap().Sign() < 0 || plan.Complete {
+	if !errors.Is(err, reason) || plan == nil || plan.Purchase.Gap.Sign() < 0 || plan.Complete {
 		t.Fatalf("%v, %v", plan, err)
 	}
 	checkServed(t, order, plan)

@@ -123,7 +123,11 @@ func checkServed(t interface{ Fatalf(string, ...any) }, o order, plan *grading.P
 			left[c.Part] += b.N * c.N
 		}
 	}
-	for _, c := range append(grading.DemandOf(plan.Choices), o.Demand...) {
+	for _, c := range plan.Choices {
+		left[c.Pair.Upper]--
+		left[c.Pair.Lower]--
+	}
+	for _, c := range o.Demand {
 		left[c.Part] -= c.N
 	}
 	for _, c := range plan.Purchase.Leftover {

@@ -12,17 +12,12 @@ import (
 
 // A Comparison is what codes and sizes say of one location.
 type Comparison struct {
-	Location string     `json:"location"`
+	Site     Site       `json:"site"`
 	Assigned Assignment `json:"assigned"` // what the codes call for, without what the sizes rule out
-	Coded    []PairFit  `json:"coded"`    // the pairs of Assigned, in the sizes measured
+	Coded    []PairFit  `json:"coded"`    // the pairs of Assigned, in these sizes
 	Sized    []PairFit  `json:"sized"`    // the pairs proven inside by the sizes, the nearest first
-	Ruled    []string   `json:"ruled"`    // codes that the sizes rule out, of several that were possible
-	Notes    []string   `json:"notes"`    // sizes that the stamped codes do not have
-}
-
-// Agree reports whether the codes leave one pair, and it is proven inside.
-func (c Comparison) Agree() bool {
-	return len(c.Coded) == 1 && c.Coded[0].Verdict == measure.Conforming && len(c.Notes) == 0
+	Agree    bool       `json:"agree"`    // the codes leave one pair, it is proven inside, and the sizes are those of the codes
+	Notes    []string   `json:"notes"`    // codes that the sizes rule out, of several that were possible; sizes that the stamped codes do not have
 }
 
 // String says what both answers are: "main 2: the codes say red upper + blue
@@ -40,13 +35,13 @@ func (c Comparison) String() string {
 		}
 		return s
 	}
-	s := c.Location + ": "
-	if c.Agree() {
+	s := c.Site.Location + ": "
+	if c.Agree {
 		s += "codes and sizes agree on " + say(c.Coded)
 	} else {
 		s += "the codes say " + say(c.Coded) + ", the sizes say " + say(c.Sized)
 	}
-	for _, n := range append(slices.Clone(c.Ruled), c.Notes...) {
+	for _, n := range c.Notes {
 		s += "; " + n
 	}
 	return s
@@ -70,6 +65,9 @@ func (s *Scheme) Compare(housing, journal RowReading, sites []Site) ([]Compariso
 	}
 	bores, journals := make([]units.LengthInterval, len(sites)), make([]units.LengthInterval, len(sites))
 	for i, site := range sites {
+		if site.thrust() {
+			return nil, s.fault(site.Location, "give its bore and its journal", "a room or an end play, where codes call for shells")
+		}
 		bores[i], journals[i] = site.Housing, site.Journal
 	}
 	assigned, err := s.Assign(s.ruled(housing, bores), s.ruled(journal, journals))
@@ -79,7 +77,7 @@ func (s *Scheme) Compare(housing, journal RowReading, sites []Site) ([]Compariso
 	list := make([]Comparison, len(sites))
 	for i, site := range sites {
 		a := assigned[i]
-		c := Comparison{Location: site.Location, Assigned: a}
+		c := Comparison{Site: site, Assigned: a}
 		for _, p := range a.Pairs {
 			f, err := s.fit(site, p)
 			if err != nil {
@@ -93,8 +91,10 @@ func (s *Scheme) Compare(housing, journal RowReading, sites []Site) ([]Compariso
 			return nil, err
 		}
 		c.Sized = inside(all)
-		c.Ruled = append(ruledOut(Housing, before[i].Housing, a.Housing, site.Housing), ruledOut(Journal, before[i].Journal, a.Journal, site.Journal)...)
-		c.Notes = append(s.strangers(Housing, a.Housing, site.Housing), s.strangers(Journal, a.Journal, site.Journal)...)
+		ruled := append(ruledOut(Housing, before[i].Housing, a.Housing, site.Housing), ruledOut(Journal, before[i].Journal, a.Journal, site.Journal)...)
+		strange := append(s.strangers(Housing, a.Housing, site.Housing), s.strangers(Journal, a.Journal, site.Journal)...)
+		c.Notes = append(ruled, strange...)
+		c.Agree = len(c.Coded) == 1 && c.Coded[0].Verdict == measure.Conforming && len(strange) == 0
 		list[i] = c
 	}
 	return list, nil
@@ -103,20 +103,20 @@ func (s *Scheme) Compare(housing, journal RowReading, sites []Site) ([]Compariso
 // ruled returns the reading without the ways to read it, and without the codes,
 // that the sizes rule out.
 func (s *Scheme) ruled(r RowReading, sizes []units.LengthInterval) RowReading {
-	ways := append([]RowReading{{Row: r.Row, Stamps: r.Stamps}}, r.Others...)
+	readings := append([]RowReading{{Row: r.Row, Stamps: r.Stamps}}, r.Others...)
 	var kept []RowReading
-	for _, way := range ways {
-		way.Stamps = slices.Clone(way.Stamps)
+	for _, reading := range readings {
+		reading.Stamps = slices.Clone(reading.Stamps)
 		possible := true
-		for i := range way.Stamps {
-			stamp := &way.Stamps[i]
+		for i := range reading.Stamps {
+			stamp := &reading.Stamps[i]
 			left := s.withSize(r.Row.Side, stamp.Possible, sizes[i])
 			if possible = possible && len(left) > 0; len(left) > 0 {
 				stamp.Possible = left
 			}
 		}
 		if possible {
-			kept = append(kept, way)
+			kept = append(kept, reading)
 		}
 	}
 	if len(kept) == 0 {
@@ -150,7 +150,7 @@ func (s *Scheme) ruledApart(r RowReading, sizes []units.LengthInterval) RowReadi
 func (s *Scheme) withSize(side Side, codes []string, size units.LengthInterval) []string {
 	var left []string
 	for _, code := range codes {
-		if c, err := s.code(side, code); err != nil || c.Size == nil || c.Size.Overlaps(size) {
+		if c, err := s.code(side, code); err != nil || c.Size.IsEmpty() || c.Size.Overlaps(size) {
 			left = append(left, code)
 		}
 	}
@@ -195,7 +195,7 @@ func (s *Scheme) sameSites(assignments []Assignment, sites []Site) error {
 func (s *Scheme) strangers(side Side, stamp Stamp, size units.LengthInterval) []string {
 	for _, code := range stamp.Possible {
 		c, err := s.code(side, code)
-		if err != nil || c.Size == nil || c.Size.Overlaps(size) {
+		if err != nil || c.Size.IsEmpty() || c.Size.Overlaps(size) {
 			return nil
 		}
 	}

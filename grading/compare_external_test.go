@@ -13,9 +13,9 @@ func TestCompare(t *testing.T) {
 	s := stepped()
 	block, crank := read(t, s, grading.Row{Text: "A B A", Side: grading.Housing}), read(t, s, grading.Row{Text: "1 2 1", Side: grading.Journal})
 	got, err := s.Compare(block, crank, []grading.Site{
-		{Location: "main 1", Housing: *size("64.002 ±0.001 mm"), Journal: *size("59.973 ±0.001 mm")},
-		{Location: "main 2", Housing: *size("64.011 ±0.001 mm"), Journal: *size("59.964 ±0.001 mm")},
-		{Location: "main 3", Housing: *size("64.011 ±0.001 mm"), Journal: *size("59.972 ±0.001 mm")},
+		{Location: "main 1", Housing: size("64.002 ±0.001 mm"), Journal: size("59.973 ±0.001 mm")},
+		{Location: "main 2", Housing: size("64.011 ±0.001 mm"), Journal: size("59.964 ±0.001 mm")},
+		{Location: "main 3", Housing: size("64.011 ±0.001 mm"), Journal: size("59.972 ±0.001 mm")},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -26,8 +26,8 @@ func TestCompare(t *testing.T) {
 		"main 3: the codes say red upper + red lower (0.039..0.047 mm, undecided), the sizes say blue upper + green lower (0.027..0.035 mm, conforming) or 5 others; the housing measures 64.01..64.012 mm, but code A is 64..64.006 mm",
 	}
 	for i, c := range got {
-		if c.Agree() != (i == 0) {
-			t.Errorf("%s agrees: %v", c.Location, c.Agree())
+		if c.Agree != (i == 0) {
+			t.Errorf("%s agrees: %v", c.Site.Location, c.Agree)
 		}
 		if c.String() != want[i] {
 			t.Errorf("%s\nwant %s", c, want[i])
@@ -46,26 +46,26 @@ func TestCompareIllegible(t *testing.T) {
 	block := read(t, s, grading.Row{Text: "?", Side: grading.Housing, Locations: main})
 	crank := read(t, s, grading.Row{Text: "?", Side: grading.Journal, Locations: main})
 	got, err := s.Compare(block, crank, []grading.Site{
-		{Location: "main 1", Housing: *size("64.001 ±0.001 mm"), Journal: *size("59.980 ±0.001 mm")}})
+		{Location: "main 1", Housing: size("64.001 ±0.001 mm"), Journal: size("59.980 ±0.001 mm")}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	// A room of 4.019..4.023: red and red leave 0.021..0.029, red and blue 0.017..0.025.
 	// No code stands for a journal of 59.979 and more, so that neither is ruled out.
 	want := []string{"red upper + red lower 0.021..0.029 mm", "red upper + blue lower 0.017..0.025 mm"}
-	if c := got[0]; !slices.Equal(fitsText(c.Coded), want) || c.Agree() || len(c.Notes) != 1 || !strings.Contains(c.Notes[0], "the journal measures") ||
-		len(c.Ruled) != 1 || c.Ruled[0] != "the housing measures 64..64.002 mm, so that of A, B its code is A" {
-		t.Errorf("%q, agree %v, notes %q, ruled out %q", fitsText(c.Coded), c.Agree(), c.Notes, c.Ruled)
+	if c := got[0]; !slices.Equal(fitsText(c.Coded), want) || c.Agree || len(c.Notes) != 2 || !strings.Contains(c.Notes[1], "the journal measures") ||
+		c.Notes[0] != "the housing measures 64..64.002 mm, so that of A, B its code is A" {
+		t.Errorf("%q, agree %v, notes %q", fitsText(c.Coded), c.Agree, c.Notes)
 	}
 
 	// With a journal of code 1 (59.970..59.976) the codes are known, and agree. At
 	// 64.006, where A ends and B begins, the bore can be either.
-	got, err = s.Compare(block, crank, []grading.Site{{Location: "main 1", Housing: *size("64.001 ±0.001 mm"), Journal: *size("59.973 ±0.001 mm")}})
-	if err != nil || !got[0].Agree() || len(got[0].Ruled) != 2 || got[0].Assigned.Journal.Possible[0] != "1" {
+	got, err = s.Compare(block, crank, []grading.Site{{Location: "main 1", Housing: size("64.001 ±0.001 mm"), Journal: size("59.973 ±0.001 mm")}})
+	if err != nil || !got[0].Agree || len(got[0].Notes) != 2 || got[0].Assigned.Journal.Possible[0] != "1" {
 		t.Errorf("%v, %v", got, err)
 	}
-	got, err = s.Compare(block, crank, []grading.Site{{Location: "main 1", Housing: *size("64.006 mm"), Journal: *size("59.973 ±0.001 mm")}})
-	if err != nil || len(got[0].Coded) != 2 || len(got[0].Ruled) != 1 {
+	got, err = s.Compare(block, crank, []grading.Site{{Location: "main 1", Housing: size("64.006 mm"), Journal: size("59.973 ±0.001 mm")}})
+	if err != nil || len(got[0].Coded) != 2 || len(got[0].Notes) != 1 {
 		t.Errorf("%v, %v", got, err)
 	}
 }
@@ -77,11 +77,11 @@ func TestCompareTellsWhereARowBegins(t *testing.T) {
 	block := read(t, s, grading.Row{Text: "AAB", Side: grading.Housing})
 	crank := read(t, s, grading.Row{Text: "111", Side: grading.Journal})
 	sites := func(first string) []grading.Site {
-		journal := *size("59.973 ±0.001 mm")
+		journal := size("59.973 ±0.001 mm")
 		return []grading.Site{
-			{Location: "main 1", Housing: *size(first), Journal: journal},
-			{Location: "main 2", Housing: *size("64.002 ±0.001 mm"), Journal: journal},
-			{Location: "main 3", Housing: *size("64.006 mm"), Journal: journal},
+			{Location: "main 1", Housing: size(first), Journal: journal},
+			{Location: "main 2", Housing: size("64.002 ±0.001 mm"), Journal: journal},
+			{Location: "main 3", Housing: size("64.006 mm"), Journal: journal},
 		}
 	}
 	for first, want := range map[string]string{

@@ -31,7 +31,7 @@ func textFault(line int, field, fix string, cause error, found string, args ...a
 // brackets may be empty, and empty columns at the end may be left out.
 func csvColumns() map[string][]string {
 	return map[string][]string{
-		"scheme":          {"name", "rule"},
+		"scheme":          {"name"},
 		"source":          {"source"},
 		"interchangeable": {},
 		"mix":             {"mix"},
@@ -57,13 +57,13 @@ const (
 // ReadCSV reads a scheme from lines of comma-separated values (RFC 4180; a line
 // that begins with # is a comment). The first column says what a line holds:
 //
-//	scheme,name,rule                      rule is "each half", "matrix" or "sum"
+//	scheme,name
 //	source,text                           the manual and its page
 //	interchangeable                       the halves of a grade are one part
-//	mix,neighbours                        or any
+//	mix,1                                 grades up to so many steps apart in one location
 //	limits,0.024..0.048 mm
 //	wanted,0.036 mm
-//	housing,code,shell,number,size        likewise journal; what the rule does not need stays empty
+//	housing,code,shell,number,size        likewise journal; what the scheme does not need stays empty
 //	shell,grade,half,wall,family
 //	matrix,,1,2,3                         the journal codes
 //	matrix,A,red/blue,red,blue            a housing code and the shells for each
@@ -101,7 +101,7 @@ func ReadCSV(r io.Reader) (*Scheme, error) {
 		}
 	}
 	if !t.named {
-		return nil, textFault(1, "", `write "scheme,name,rule"`, nil, "no line that begins with scheme")
+		return nil, textFault(1, "", `write "scheme,name"`, nil, "no line that begins with scheme")
 	}
 	return t.Scheme, nil
 }
@@ -236,13 +236,13 @@ func (t *csvText) values() {
 		if t.named {
 			t.fail("", "write each to a text of its own", nil, "a second scheme")
 		}
-		t.named, t.Name, t.Rule = true, f[0], Rule(f[1])
+		t.named, t.Name = true, f[0]
 	case "source":
 		t.Source = f[0]
 	case "interchangeable":
 		t.Interchangeable = true
 	case "mix":
-		t.Mix = Mix(f[0])
+		t.Mix = t.number(f[0], "mix")
 	case "limits":
 		t.Limits = t.interval(f[0], "limits")
 	case "wanted":
@@ -257,9 +257,7 @@ func (t *csvText) values() {
 		if sh.Half, err = ParseHalf(f[1]); err != nil {
 			t.fail("shell "+f[0]+", half", "", err, "")
 		}
-		if wall := t.interval(f[2], "shell "+f[0]+", wall"); wall != nil {
-			sh.Wall = *wall
-		}
+		sh.Wall = t.interval(f[2], "shell "+f[0]+", wall")
 		t.Shells = append(t.Shells, sh)
 	case "sum":
 		t.Sums = append(t.Sums, SumRow{From: t.number(f[0], "sum, from"), To: t.number(f[1], "sum, to"), Shells: f[2]})
@@ -310,13 +308,12 @@ func (t *csvText) number(text, field string) int {
 	return n
 }
 
-func (t *csvText) interval(text, field string) *units.LengthInterval {
+func (t *csvText) interval(text, field string) units.LengthInterval {
 	i, err := units.ParseLengthInterval(text)
 	if err != nil {
 		t.fail(field, "", err, "")
-		return nil
 	}
-	return &i
+	return i
 }
 
 func (t *csvText) length(text, field string) *units.Length {
@@ -338,20 +335,20 @@ func (s *Scheme) WriteCSV(w io.Writer) error {
 		}
 		out.Write(fields) // the error is kept until Flush
 	}
-	write("scheme", s.Name, string(s.Rule))
+	write("scheme", s.Name)
 	if s.Source != "" {
 		write("source", s.Source)
 	}
 	if s.Interchangeable {
 		write("interchangeable")
 	}
-	if s.Mix != SameGrade {
-		write("mix", string(s.Mix))
+	if s.Mix != 0 {
+		write("mix", strconv.Itoa(s.Mix))
 	}
 	if s.Ground != "" {
 		write("ground", s.Ground)
 	}
-	if s.Limits != nil {
+	if !s.Limits.IsEmpty() {
 		write("limits", s.Limits.Exact())
 	}
 	if s.Wanted != nil {
@@ -363,7 +360,7 @@ func (s *Scheme) WriteCSV(w io.Writer) error {
 			if c.Number != nil {
 				number = strconv.Itoa(*c.Number)
 			}
-			if c.Size != nil {
+			if !c.Size.IsEmpty() {
 				size = c.Size.Exact()
 			}
 			write(string(side), c.Code, c.Shell, number, size)

@@ -12,7 +12,7 @@
 // A [Scheme] says which shells belong to which codes. It is data that the user
 // brings from the engine's manual, as a struct, as CSV ([ReadCSV]), or, with the
 // package schemefile of the examples, as TOML. [Scheme.Assign] gives each location
-// its [Pair] of shells: each half by its own code, by a matrix of both, or by a sum;
+// its [Pair] of shells: each half by its own code, or both by a matrix or by sums;
 // what is open keeps several. [Scheme.InFamily] is the scheme for a crank ground to
 // an undersize, on which codes stamped before grinding are void.
 //
@@ -27,13 +27,15 @@
 // [Scheme.Fits] lists, for measured bores and journals, the pairs that are proven
 // inside the limits, nearest to the wanted clearance first. [Alike] also keeps
 // neighbouring locations alike. [Scheme.Compare] puts the answer of the codes beside
-// that of the sizes, and drops the codes that the sizes rule out. [Washers] does the
-// same for end play, where a washer that stays fitted leaves the sum. A location that
-// nothing is proven to fit is an error, never a guess.
+// that of the sizes, and drops the codes that the sizes rule out. Thrust washers are a
+// scheme without codes, and their [Site] is an end play or the room for one; a washer
+// that stays fitted leaves the sum. A location that nothing is proven to fit is an
+// error, never a guess.
 //
 // # Buying
 //
-// [Demand] and [DemandOf] count the parts, [Needs] adds what may stand in for them, and
+// [Demand] counts the parts, [Needs] adds what may stand in for them,
+// [Scheme.CheckParts] finds a misspelt grade among those on sale, and
 // package purchase finds the cheapest packs, with a proof that a third person can check.
 // [Choose] selects and buys at once: among all selections in which every location is
 // proven inside, it takes the one that costs least to buy, and then lists what more

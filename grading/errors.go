@@ -11,31 +11,28 @@ import (
 // The kinds of error, which a *units.Error or another error wraps. Those of a purchase
 // are of package purchase.
 var (
-	ErrPart        = errors.New("not a part")
-	ErrUnknownCode = errors.New("no such code in the scheme")
-	ErrCodeCount   = errors.New("codes and locations do not match in number")
-	ErrLocations   = errors.New("not the same locations")
-	ErrDirection   = errors.New("the row can be read in more than one way")
-	ErrMisplaced   = errors.New("codes that do not belong here") // of the other side, or of a crank before it was ground
-	ErrScheme      = errors.New("not a scheme that can be used")
-	ErrNoFit       = errors.New("not proven inside the limits") // the pair of a cell, or any pair of sizes
-	ErrUndecided   = errors.New("more than one pair is still possible")
+	ErrScheme    = errors.New("not a scheme that can be used")
+	ErrCodes     = errors.New("codes that cannot be used") // too many or too few, unknown, of the other side or another crank, or open to more than one reading
+	ErrLocations = errors.New("not the same locations")
+	ErrNoFit     = errors.New("not proven inside the limits") // the pair of a cell, or any pair of sizes
+	ErrUndecided = errors.New("more than one pair is still possible")
 )
 
 func fault(kind error, where, fix, found string, args ...any) error {
 	return &units.Error{Kind: kind, Where: where, Found: fmt.Sprintf(found, args...), Fix: fix}
 }
 
-func (r Row) fault(kind error, fix, found string, args ...any) error {
-	return fault(kind, strings.TrimSpace(fmt.Sprintf("%s codes %q", r.Side, shortened(r.Text))), fix, found, args...)
+func (r Row) fault(fix, found string, args ...any) error {
+	return fault(ErrCodes, r.place(), fix, found, args...)
+}
+
+// place names the row.
+func (r Row) place() string {
+	return strings.TrimSpace(fmt.Sprintf("%s codes %q", r.Side, shortened(r.Text)))
 }
 
 func (s *Scheme) fault(place, fix, found string, args ...any) error {
-	return s.faultOf(ErrScheme, place, fix, found, args...)
-}
-
-func (s *Scheme) faultOf(kind error, place, fix, found string, args ...any) error {
-	return fault(kind, fmt.Sprintf("scheme %q, %s", s.Name, place), fix, found, args...)
+	return fault(ErrScheme, fmt.Sprintf("scheme %q, %s", s.Name, place), fix, found, args...)
 }
 
 // unknownCode reports a stamped code that is none of those known. location may be
@@ -45,7 +42,7 @@ func unknownCode(location string, side Side, code string, known []string) error 
 	if location != "" {
 		where = location + ", " + where
 	}
-	return fault(ErrUnknownCode, fmt.Sprintf("%s %q", where, code), "write the code as it is stamped, or ? if it cannot be read", "it holds %s", orNone(known))
+	return fault(ErrCodes, fmt.Sprintf("%s %q", where, code), "write the code as it is stamped, or ? if it cannot be read", "no code of the scheme: it holds %s", orNone(known))
 }
 
 // codeCount reports a row with more or fewer codes than there are locations; unknown
@@ -62,7 +59,7 @@ func (r Row) codeCount(codes, unknown, locations []string) error {
 	case more < 0:
 		fixes = append(fixes, "write ? in the place of each code that cannot be read")
 	}
-	return r.fault(ErrCodeCount, strings.Join(fixes, "; "), "%s", found)
+	return r.fault(strings.Join(fixes, "; "), "%s", found)
 }
 
 // otherLocations reports two lists that should name the same locations in the same

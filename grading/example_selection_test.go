@@ -14,8 +14,8 @@ import (
 
 // stepsText is an invented scheme as it is typed from a manual.
 const stepsText = `# an invented engine
-scheme,pump-set mains,each half
-mix,neighbours
+scheme,pump-set mains
+mix,1
 limits,0.020..0.044 mm
 wanted,0.030 mm
 housing,A,red,,64.000..64.006 mm
@@ -44,20 +44,23 @@ func ExampleRow_Read() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(r.Stamps)
+	for _, s := range r.Stamps {
+		fmt.Println(s.Location, s.Code, s.Possible)
+	}
 	fmt.Println("no codes:", r.Marks)
-	fmt.Println("from the other end:", r.Others[0].Stamps)
 	fmt.Println(r.Question())
 
 	row.Text = "ABBCA"
 	_, err = row.Read()
 	fmt.Println(err)
 	// Output:
-	// [main 1: A main 2: ? (A or B or C) main 3: B main 4: C]
+	// main 1 A [A]
+	// main 2 ? [A B C]
+	// main 3 B [B]
+	// main 4 C [C]
 	// no codes: [*]
-	// from the other end: [main 1: C main 2: B main 3: ? (A or B or C) main 4: A]
 	// housing codes "A?BC*" can be read in more than one way: A ? B C, or from the other end C B ? A. At main 1 the code is A or C accordingly. Find in the manual to which location the first code belongs (the mark * may show it), or measure the housing at main 1 and compare it with the sizes of these codes
-	// housing codes "ABBCA": codes and locations do not match in number: 5 codes (A, B, B, C, A) for 4 locations (main 1, main 2, main 3, main 4); leave out what is no code of a location, such as a mark at the end
+	// housing codes "ABBCA": codes that cannot be used: 5 codes (A, B, B, C, A) for 4 locations (main 1, main 2, main 3, main 4); leave out what is no code of a location, such as a mark at the end
 }
 
 // A scheme is checked before it is trusted: one cell of this one can leave a
@@ -65,13 +68,12 @@ func ExampleRow_Read() {
 func ExampleScheme_Audit() {
 	s := stepsScheme()
 	audit, err := s.Audit()
-	if err != nil {
-		fmt.Println(err)
+	fmt.Println(err)
+	if audit == nil {
 		return
 	}
-	fmt.Println(audit.Err())
 	fmt.Println("spread as typed", audit.AsTyped.Width(), "best", audit.Best.Width(), "without grades", audit.Ungraded.Width())
-	w, _ := s.Working(audit.Cells[3].Site, audit.Cells[3].Fit.Pair, units.Millimetre)
+	w, _ := s.Working(audit.Cells[3].Site, audit.Cells[3].Coded[0].Pair, units.Millimetre)
 	fmt.Print(w.Text())
 	// Output:
 	// scheme "pump-set mains", housing B, journal 2: not proven inside the limits: blue upper + blue lower gives 0.03..0.046 mm, undecided; green upper + green lower would give 0.022..0.038 mm
@@ -146,7 +148,7 @@ func ExampleChoose() {
 	//         main 1 served + main 2 served + main 3 served
 	//         16.00 + 16.00 + 16.00
 	//         = at least 48.00
-	//         note: a place is served for the worth of the parts of its cheapest way: red upper 16.00, blue upper 16.00, green upper 16.00
+	//         note: a place is served for the worth of the parts of its cheapest alternative: red upper 16.00, blue upper 16.00, green upper 16.00
 	//         note: price of a pack less the worth of what it can add: red set 0.00, blue pair 5.50
 	//       = at least 48.00
 	//     price >= Σ the least prices of the components, which share nothing
@@ -164,17 +166,17 @@ func ExampleChoose() {
 	//   note: for 69.50: 0.003 mm from what is wanted, over all locations; 21.50 more buys 0.004 mm, 0.186 µm for each 1
 }
 
-// Washers are chosen and bought as shells are.
-func ExampleWashers_Fits() {
+// Thrust washers are chosen and bought as shells are.
+func ExampleScheme_Fits_washers() {
 	exactly := units.MustParseLengthInterval
-	washers := grading.Washers{Name: "thrust washers", Interchangeable: true, Limits: new(exactly("0.08..0.20 mm")), Sizes: []grading.Shell{
+	washers := grading.Scheme{Name: "thrust washers", Interchangeable: true, Limits: exactly("0.08..0.20 mm"), Shells: []grading.Shell{
 		{Grade: "standard", Wall: exactly("2.490..2.500 mm")},
 		{Grade: "+0.05", Wall: exactly("2.540..2.550 mm")},
 	}}
 	// 0.24 to 0.25 mm of end play was measured with two standard washers fitted.
-	fitted := washers.Sizes[0]
-	place := grading.Thrust{Location: "main 3", EndPlay: new(exactly("0.245 ±0.005 mm")), Fitted: []grading.Shell{fitted, fitted}}
-	places, err := washers.Fits([]grading.Thrust{place})
+	fitted := washers.Shells[0]
+	site := grading.Site{Location: "main 3", EndPlay: exactly("0.245 ±0.005 mm"), Fitted: []grading.Shell{fitted, fitted}}
+	places, err := washers.Fits([]grading.Site{site})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -13,8 +13,7 @@ import (
 // pumpSet is a scheme of an invented pump-set engine: each half by its own code.
 func pumpSet() *grading.Scheme {
 	return &grading.Scheme{
-		Name: "pump-set mains", Rule: grading.EachHalf,
-		Housing: []grading.Code{{Code: "A", Shell: "red"}, {Code: "B", Shell: "blue"}},
+		Name: "pump-set mains", Housing: []grading.Code{{Code: "A", Shell: "red"}, {Code: "B", Shell: "blue"}},
 		Journal: []grading.Code{{Code: "1", Shell: "red"}, {Code: "2", Shell: "blue"}, {Code: "3", Shell: "green"}},
 	}
 }

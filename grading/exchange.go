@@ -1,7 +1,7 @@
 package grading
 
 import (
-	"slices"
+	"fmt"
 
 	"example.com/closefit/units"
 )
@@ -9,50 +9,20 @@ import (
 // The words of a scheme, and each type that is exchanged, are read strictly, as
 // units.DecodeObject has it.
 
-// MarshalText returns the word; the error is for a side that is none.
-func (s Side) MarshalText() ([]byte, error) { return writeWord(s, Housing, Journal) }
-
-func (s *Side) UnmarshalText(text []byte) error { return readWord(s, text, Housing, Journal) }
-
-// MarshalText returns the words; the error is for a rule that is none.
-func (r Rule) MarshalText() ([]byte, error) { return writeWord(r, EachHalf, ByMatrix, BySum) }
-
-func (r *Rule) UnmarshalText(text []byte) error { return readWord(r, text, EachHalf, ByMatrix, BySum) }
-
-// MarshalText writes SameGrade as "same"; the error is for a mix that is none.
-func (m Mix) MarshalText() ([]byte, error) {
-	if m == SameGrade {
-		return []byte("same"), nil
-	}
-	return writeWord(m, Neighbours, AnyGrades)
-}
-
-func (m *Mix) UnmarshalText(text []byte) error {
-	if string(text) == "same" {
-		*m = SameGrade
-		return nil
-	}
-	return readWord(m, text, "same", Neighbours, AnyGrades)
-}
-
-// writeWord writes one of some words, so that nothing is written that cannot be read.
-func writeWord[W ~string](w W, words ...W) ([]byte, error) {
-	var read W
-	err := readWord(&read, []byte(w), words...)
+// MarshalText returns an error for a side that is none.
+func (s Side) MarshalText() ([]byte, error) {
+	var read Side
+	err := read.UnmarshalText([]byte(s))
 	return []byte(read), err
 }
 
-// readWord reads one of some words.
-func readWord[W ~string](into *W, text []byte, words ...W) error {
-	if !slices.Contains(words, W(text)) {
-		fixes := make([]string, len(words))
-		for i, w := range words {
-			fixes[i] = string(w)
-		}
-		return fault(units.ErrNotWritten, "", "write one of "+orNone(fixes), "%q", shortened(string(text)))
+func (s *Side) UnmarshalText(text []byte) error {
+	switch side := Side(text); side {
+	case Housing, Journal:
+		*s = side
+		return nil
 	}
-	*into = W(text)
-	return nil
+	return fault(units.ErrNotWritten, "side", fmt.Sprintf("write %q or %q", Housing, Journal), "%q", shortened(string(text)))
 }
 
 func (p *Pair) UnmarshalJSON(data []byte) error {
@@ -115,11 +85,6 @@ func (f *PairFit) UnmarshalJSON(data []byte) error {
 	return units.DecodeObject(data, (*pairFit)(f))
 }
 
-func (c *Cell) UnmarshalJSON(data []byte) error {
-	type cell Cell
-	return units.DecodeObject(data, (*cell)(c))
-}
-
 func (a *Audit) UnmarshalJSON(data []byte) error {
 	type audit Audit
 	return units.DecodeObject(data, (*audit)(a))
@@ -133,14 +98,4 @@ func (c *Comparison) UnmarshalJSON(data []byte) error {
 func (p *Plan) UnmarshalJSON(data []byte) error {
 	type plan Plan
 	return units.DecodeObject(data, (*plan)(p))
-}
-
-func (w *Washers) UnmarshalJSON(data []byte) error {
-	type washers Washers
-	return units.DecodeObject(data, (*washers)(w))
-}
-
-func (t *Thrust) UnmarshalJSON(data []byte) error {
-	type thrust Thrust
-	return units.DecodeObject(data, (*thrust)(t))
 }

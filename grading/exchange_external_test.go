@@ -13,11 +13,9 @@ import (
 
 func TestWordsOfTheExchangeForm(t *testing.T) {
 	var side grading.Side
-	var rule grading.Rule
-	var mix grading.Mix
 	var half grading.Half
 	var part grading.Part
-	for text, into := range map[string]any{`"left"`: &side, `"guess"`: &rule, `"some"`: &mix, `"middle"`: &half, `" upper"`: &part, `""`: &side} {
+	for text, into := range map[string]any{`"left"`: &side, `"middle"`: &half, `" upper"`: &part, `""`: &side} {
 		if err := json.Unmarshal([]byte(text), into); err == nil {
 			t.Errorf("%s is a %T", text, into)
 		}
@@ -35,9 +33,9 @@ func TestWordsOfTheExchangeForm(t *testing.T) {
 // What could not be read back is not written.
 func TestNothingIsWrittenThatCannotBeRead(t *testing.T) {
 	for _, v := range []any{
-		grading.Half(9), grading.Side(""), grading.Side("left"), grading.Rule(""), grading.Rule("guess"), grading.Mix("some"),
+		grading.Half(9), grading.Side(""), grading.Side("left"),
 		grading.Part{}, grading.Part{Half: grading.Upper}, grading.Part{Grade: "red", Half: 9}, grading.Part{Grade: " red"}, grading.Part{Grade: "dark  red"},
-		grading.Part{Grade: "\xff"}, grading.Row{Text: "A B"}, grading.Scheme{Name: "without a rule"}, grading.Pair{Upper: grading.Part{Grade: "red"}},
+		grading.Part{Grade: "\xff"}, grading.Row{Text: "A B"}, grading.Pair{Upper: grading.Part{Grade: "red"}},
 	} {
 		if text, err := json.Marshal(v); !errors.Is(err, units.ErrNotWritten) {
 			t.Errorf("%#v is written as %s, %v", v, text, err)

@@ -97,7 +97,7 @@ func (s *Scheme) possible(f Family) error {
 	// No crank is ground by a tenth of its diameter, and no wall doubled (common
 	// practice, no source).
 	for _, c := range s.Journal {
-		if c.Size != nil && c.Size.HasLo() && c.Size.Lo().MulRat(big.NewRat(1, 10)).Less(f.Undersize) {
+		if c.Size.HasLo() && c.Size.Lo().MulRat(big.NewRat(1, 10)).Less(f.Undersize) {
 			return s.fault(place, "write by how much its diameter is smaller", "%s, of a journal %s of %s", f.Undersize, c.Code, c.Size)
 		}
 	}
@@ -114,9 +114,8 @@ func (f Family) codes(codes []Code, less units.Length) []Code {
 	codes = slices.Clone(codes)
 	for i := range codes {
 		codes[i].Shell = f.named(codes[i].Shell)
-		if size := codes[i].Size; size != nil {
-			smaller := size.Shift(less.Neg())
-			codes[i].Size = &smaller
+		if size := &codes[i].Size; !size.IsEmpty() {
+			*size = size.Shift(less.Neg())
 		}
 	}
 	return codes

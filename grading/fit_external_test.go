@@ -19,14 +19,14 @@ import (
 // 59.970..59.976 and 59.964..59.970; shells grow in steps of 0.004.
 func stepped() *grading.Scheme {
 	s := &grading.Scheme{
-		Name: "stepped", Rule: grading.EachHalf, Mix: grading.Neighbours,
+		Name: "stepped", Mix: 1,
 		Housing: []grading.Code{{Code: "A", Shell: "red", Size: size("64.000..64.006 mm")}, {Code: "B", Shell: "blue", Size: size("64.006..64.012 mm")}},
 		Journal: []grading.Code{{Code: "1", Shell: "red", Size: size("59.970..59.976 mm")}, {Code: "2", Shell: "blue", Size: size("59.964..59.970 mm")}},
 		Limits:  size("0.020..0.044 mm"), Wanted: new(units.MustParseLength("0.030 mm")),
 	}
 	for _, sh := range []struct{ grade, wall string }{{"red", "1.997..1.999 mm"}, {"blue", "2.001..2.003 mm"}, {"green", "2.005..2.007 mm"}} {
 		for _, h := range []grading.Half{grading.Upper, grading.Lower} {
-			s.Shells = append(s.Shells, grading.Shell{Grade: sh.grade, Half: h, Wall: *size(sh.wall)})
+			s.Shells = append(s.Shells, grading.Shell{Grade: sh.grade, Half: h, Wall: size(sh.wall)})
 		}
 	}
 	return s
@@ -47,7 +47,7 @@ func fitsText(fits []grading.PairFit) []string {
 // and leave 0.020..0.028; two greens leave 0.016..0.024, which is not proven. The
 // middles are 0.036, 0.032, 0.028 and 0.024 against 0.030.
 func TestFits(t *testing.T) {
-	site := grading.Site{Location: "main 1", Housing: *size("64.006 ±0.001 mm"), Journal: *size("59.974 ±0.001 mm")}
+	site := grading.Site{Location: "main 1", Housing: size("64.006 ±0.001 mm"), Journal: size("59.974 ±0.001 mm")}
 	places, err := stepped().Fits([]grading.Site{site})
 	if err != nil {
 		t.Fatal(err)
@@ -63,20 +63,20 @@ func TestFits(t *testing.T) {
 	}
 
 	same := stepped()
-	same.Mix = grading.SameGrade
+	same.Mix = 0
 	if places, err = same.Fits([]grading.Site{site}); err != nil || len(places[0]) != 2 {
 		t.Errorf("of one grade: %q, %v", fitsText(places[0]), err)
 	}
 
 	all := stepped()
-	all.Mix = grading.AnyGrades
+	all.Mix = 99
 	if places, err = all.Fits([]grading.Site{site}); err != nil || len(places[0]) != 8 {
 		t.Errorf("of any grades: %q, %v", fitsText(places[0]), err)
 	}
 
 	one := stepped()
 	one.Interchangeable = true
-	one.Shells = []grading.Shell{{Grade: "red", Wall: *size("1.997..1.999 mm")}, {Grade: "blue", Wall: *size("2.001..2.003 mm")}}
+	one.Shells = []grading.Shell{{Grade: "red", Wall: size("1.997..1.999 mm")}, {Grade: "blue", Wall: size("2.001..2.003 mm")}}
 	if places, err = one.Fits([]grading.Site{site}); err != nil ||
 		!slices.Equal(fitsText(places[0]), []string{"red + blue 0.028..0.036 mm", "blue + blue 0.024..0.032 mm", "red + red 0.032..0.04 mm"}) {
 		t.Errorf("halves that are one part: %q, %v", fitsText(places[0]), err)
@@ -84,21 +84,21 @@ func TestFits(t *testing.T) {
 }
 
 func TestFitsErrors(t *testing.T) {
-	wide := grading.Site{Location: "main 4", Housing: *size("64.020 ±0.001 mm"), Journal: *size("59.950 ±0.001 mm")}
+	wide := grading.Site{Location: "main 4", Housing: size("64.020 ±0.001 mm"), Journal: size("59.950 ±0.001 mm")}
 	_, err := stepped().Fits([]grading.Site{wide})
 	e, ok := errors.AsType[*units.Error](err)
 	if !ok || e.Where != "main 4" || !errors.Is(err, grading.ErrNoFit) || !strings.Contains(e.Found, "nearest is green upper") || !strings.HasSuffix(e.Found, "above limit") {
 		t.Errorf("%v", err)
 	}
 
-	vague := grading.Site{Location: "main 5", Housing: *size("64.006 ±0.015 mm"), Journal: *size("59.974 ±0.001 mm")}
+	vague := grading.Site{Location: "main 5", Housing: size("64.006 ±0.015 mm"), Journal: size("59.974 ±0.001 mm")}
 	if _, err = stepped().Fits([]grading.Site{vague}); !errors.Is(err, grading.ErrNoFit) || !strings.Contains(err.Error(), "main 5") || !strings.Contains(err.Error(), "measure better") {
 		t.Errorf("%v", err)
 	}
 
-	good := grading.Site{Location: "main 1", Housing: *size("64.006 mm"), Journal: *size("59.974 mm")}
+	good := grading.Site{Location: "main 1", Housing: size("64.006 mm"), Journal: size("59.974 mm")}
 	none := stepped()
-	none.Limits = nil
+	none.Limits = units.LengthInterval{}
 	if _, err = none.Fits([]grading.Site{good}); !errors.Is(err, grading.ErrScheme) {
 		t.Errorf("no limits: %v", err)
 	}
@@ -112,7 +112,7 @@ func TestFitsErrors(t *testing.T) {
 	if _, err = none.Fits([]grading.Site{good}); !errors.Is(err, grading.ErrScheme) {
 		t.Errorf("no pair of shells: %v", err)
 	}
-	if _, err = stepped().Fits([]grading.Site{{Location: "main 2", Housing: *size("64 mm"), Journal: *size("0 mm")}}); !errors.Is(err, grading.ErrScheme) || !strings.Contains(err.Error(), "main 2") {
+	if _, err = stepped().Fits([]grading.Site{{Location: "main 2", Housing: size("64 mm"), Journal: size("0 mm")}}); !errors.Is(err, grading.ErrScheme) || !strings.Contains(err.Error(), "main 2") {
 		t.Errorf("a journal of nothing: %v", err)
 	}
 }
@@ -130,7 +130,7 @@ func drawSite(t *rapid.T, location string) grading.Site {
 func TestFitsAreProvenInside(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := stepped()
-		s.Mix = grading.AnyGrades
+		s.Mix = 99
 		site := drawSite(t, "main 1")
 		places, err := s.Fits([]grading.Site{site})
 		offered := map[grading.Pair]bool{}
@@ -149,7 +149,7 @@ func TestFitsAreProvenInside(t *testing.T) {
 				}
 				b := clearance.Bearing{HousingBore: site.Housing, UpperWall: u.Wall, LowerWall: l.Wall, Journal: site.Journal}
 				p := grading.Pair{Upper: grading.Part{Grade: u.Grade, Half: u.Half}, Lower: grading.Part{Grade: l.Grade, Half: l.Half}}
-				inside := measure.Judge(b.Clearance(), *s.Limits) == measure.Conforming
+				inside := measure.Judge(b.Clearance(), s.Limits) == measure.Conforming
 				if inside != offered[p] {
 					t.Errorf("%s gives %s; offered: %v, %v", p, b.Clearance(), offered[p], err)
 				}

@@ -56,8 +56,8 @@ func mixedPacks(r *rand.Rand, parts, packs int) []box {
 // codes, and shells in steps of 3 µm, to be fitted within 24..48 µm.
 func gradedPlaces(tb interface{ Fatal(...any) }, seed uint64, mains, grades int) [][]grading.PairFit {
 	r := rand.New(rand.NewPCG(seed, 11))
-	s := &grading.Scheme{Name: "bench", Mix: grading.AnyGrades,
-		Limits: new(units.MustParseLengthInterval("0.024..0.048 mm"))}
+	s := &grading.Scheme{Name: "bench", Mix: 99,
+		Limits: units.MustParseLengthInterval("0.024..0.048 mm")}
 	for g := range grades {
 		wall := units.Nanometre.OfInt(int64(2_000_000 + 3000*g - 1500*(grades-1)))
 		for _, h := range []grading.Half{grading.Upper, grading.Lower} {

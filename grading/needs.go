@@ -19,12 +19,12 @@ func Needs(demand []purchase.Count[Part], substitutes map[Part][]Part) []purchas
 		if !known {
 			at[d.Part] = len(needs)
 		}
-		n := purchase.Need[Part]{Name: d.Part.String(), N: d.N, Ways: []purchase.Way[Part]{{Parts: []Part{d.Part}}}}
+		n := purchase.Need[Part]{Name: d.Part.String(), N: d.N, Alternatives: []purchase.Alternative[Part]{{Parts: []Part{d.Part}}}}
 		seen := map[Part]bool{d.Part: true}
 		for _, p := range substitutes[d.Part] {
 			if !seen[p] {
 				seen[p] = true
-				n.Ways = append(n.Ways, purchase.Way[Part]{Parts: []Part{p}})
+				n.Alternatives = append(n.Alternatives, purchase.Alternative[Part]{Parts: []Part{p}})
 			}
 		}
 		needs = append(needs, n)

@@ -50,7 +50,7 @@ func usesOf(o order, p *bought) []use {
 	needs := o.request().Needs
 	for _, s := range p.Served {
 		if s.Need < len(needs) {
-			uses = append(uses, use{For: needs[s.Need].Ways[0].Parts[0], Use: s.Parts[0], N: s.N})
+			uses = append(uses, use{For: needs[s.Need].Alternatives[0].Parts[0], Use: s.Parts[0], N: s.N})
 		}
 	}
 	return uses
@@ -62,9 +62,15 @@ const mostPlans = 12
 // plansOf returns a plan and its trades.
 func plansOf(p *grading.Plan) []grading.Plan { return append([]grading.Plan{*p}, p.Trades...) }
 
+// parsePart reads a part as its text is read.
+func parsePart(text string) (p grading.Part, err error) {
+	err = p.UnmarshalText([]byte(text))
+	return p, err
+}
+
 // mustPart reads a part.
 func mustPart(text string) grading.Part {
-	p, err := grading.ParsePart(text)
+	p, err := parsePart(text)
 	if err != nil {
 		panic(err)
 	}

@@ -1,6 +1,7 @@
 package grading
 
 import (
+	"fmt"
 	"slices"
 
 	"example.com/closefit/clearance"
@@ -8,12 +9,17 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Site is a location as measured: both diameters, each an interval that holds
-// the true one.
+// A Site is a place for two parts, as measured: a bearing by its bore and its journal;
+// or thrust washers, either by Room or by EndPlay with the two that are Fitted. Each is
+// an interval that holds the true size, and empty if it was not measured.
 type Site struct {
 	Location string               `json:"location"`
 	Housing  units.LengthInterval `json:"housing"` // the bore without shells, cap tightened
 	Journal  units.LengthInterval `json:"journal"`
+
+	Room    units.LengthInterval `json:"room"` // what washers and end play fill together, without any washer in it
+	EndPlay units.LengthInterval `json:"end_play"`
+	Fitted  []Shell              `json:"fitted"` // for EndPlay the front and the rear washer: the thickness of each as it is listed, or closer if it was measured
 }
 
 // A PairFit is a pair of parts in a location, with the clearance that it gives.
@@ -25,14 +31,34 @@ type PairFit struct {
 	Off       units.Length         `json:"off"`       // how far the middle of Clearance lies from what is wanted
 }
 
-// Fits returns, for each site, every pair of shells that the scheme's Mix allows
+// Fits returns, for each site, every pair of parts that the scheme's Mix allows
 // and whose clearance is proven inside the limits, the nearest to the wanted clearance
 // first. Pairs that are equally near stand in order of the upper wall's place in the
 // scheme's list, then of the lower's.
 //
-// Errors: one of kind ErrScheme if limits or shells are missing, or a size is none;
-// ErrNoFit for the first site that no pair is proven to fit.
+// For thrust washers the clearance is the end play, and the front one counts as upper.
+// From a room it is
+//
+//	E' = R - tf' - tr'
+//
+// with R the room, tf' and tr' the thicknesses of the front and the rear washer to
+// fit. From an end play it changes by what is exchanged,
+//
+//	E' = E + tf - tf' + tr - tr'
+//
+// with E the end play, tf and tr the washers that were fitted. A washer that is
+// fitted and is of the grade wanted stays: it is one washer on both sides of the sum
+// and leaves it, so that E' is E if both stay. Count those that are fitted as stock
+// when you buy. All are lengths, each an interval; E' holds the end play of every
+// choice from them.
+//
+// Errors: one of kind ErrScheme if limits or shells are missing, a shell is wrongly
+// listed, a site says too little or too much, or a size is none; ErrNoFit for the first
+// site that no pair is proven to fit.
 func (s *Scheme) Fits(sites []Site) ([][]PairFit, error) {
+	if err := s.shellsValid(); err != nil {
+		return nil, err
+	}
 	places := make([][]PairFit, len(sites))
 	for i, site := range sites {
 		all, err := s.every(site)
@@ -44,6 +70,16 @@ func (s *Scheme) Fits(sites []Site) ([][]PairFit, error) {
 		}
 	}
 	return places, nil
+}
+
+// shellsValid returns the first fault of the list of shells.
+func (s *Scheme) shellsValid() error {
+	v := validation{Scheme: s}
+	v.shells()
+	if len(v.faults) > 0 {
+		return v.faults[0]
+	}
+	return nil
 }
 
 // proven keeps the fits that are proven inside. The error names the nearest, if none is.
@@ -75,11 +111,27 @@ func (s *Scheme) every(site Site) ([]PairFit, error) {
 	if err := s.measured(site); err != nil {
 		return nil, err
 	}
-	return s.rank(site.Location, func(p Pair) (units.LengthInterval, error) { return s.clearance(site, p) })
+	pairs := s.mixes(site)
+	if len(pairs) == 0 {
+		return nil, s.fault("parts", "list them with their thickness", "none that make a pair")
+	}
+	fits := make([]PairFit, len(pairs))
+	for i, p := range pairs {
+		f, err := s.fit(site, p)
+		if err != nil {
+			return nil, err
+		}
+		fits[i] = f
+	}
+	slices.SortStableFunc(fits, func(a, b PairFit) int { return a.Off.Cmp(b.Off) })
+	return fits, nil
 }
 
-// measured returns an error unless both sizes of the site are sizes.
+// measured returns an error unless the site says what a clearance can be reckoned from.
 func (s *Scheme) measured(site Site) error {
+	if site.thrust() {
+		return s.washersMeasured(site)
+	}
 	for _, d := range []units.LengthInterval{site.Housing, site.Journal} {
 		if !isSize(d) {
 			return s.fault(site.Location, "a size lies above zero and has both bounds", "bore %s, journal %s", site.Housing, site.Journal)
@@ -88,45 +140,14 @@ func (s *Scheme) measured(site Site) error {
 	return nil
 }
 
-// clearance works out the clearance of a pair in a site.
-func (s *Scheme) clearance(site Site, p Pair) (units.LengthInterval, error) {
+// bearing is the bearing of a pair in a site.
+func (s *Scheme) bearing(site Site, p Pair) (clearance.Bearing, error) {
 	upper, err := s.wall(p.Upper)
 	if err != nil {
-		return units.LengthInterval{}, err
+		return clearance.Bearing{}, err
 	}
 	lower, err := s.wall(p.Lower)
-	if err != nil {
-		return units.LengthInterval{}, err
-	}
-	return clearance.Bearing{HousingBore: site.Housing, UpperWall: upper, LowerWall: lower, Journal: site.Journal}.Clearance(), nil
-}
-
-// rank returns every pair with the clearance that it gives, the nearest to what is
-// wanted first.
-func (s *Scheme) rank(location string, gives func(Pair) (units.LengthInterval, error)) ([]PairFit, error) {
-	wanted, err := s.wanted()
-	if err != nil {
-		return nil, err
-	}
-	pairs := s.mixes()
-	if len(pairs) == 0 {
-		return nil, s.fault("parts", "list them with their thickness", "none that make a pair")
-	}
-	fits := make([]PairFit, len(pairs))
-	for i, p := range pairs {
-		c, err := gives(p)
-		if err != nil {
-			return nil, err
-		}
-		fits[i] = s.judged(location, p, c, wanted)
-	}
-	slices.SortStableFunc(fits, func(a, b PairFit) int { return a.Off.Cmp(b.Off) })
-	return fits, nil
-}
-
-// judged returns the fit of a pair that gives the clearance.
-func (s *Scheme) judged(location string, p Pair, c units.LengthInterval, wanted units.Length) PairFit {
-	return PairFit{Location: location, Pair: p, Clearance: c, Verdict: measure.Judge(c, *s.Limits), Off: c.Mid().Sub(wanted).Abs()}
+	return clearance.Bearing{HousingBore: site.Housing, UpperWall: upper, LowerWall: lower, Journal: site.Journal}, err
 }
 
 // fit works out one pair in one site.
@@ -138,16 +159,29 @@ func (s *Scheme) fit(site Site, p Pair) (PairFit, error) {
 	if err := s.measured(site); err != nil {
 		return PairFit{}, err
 	}
-	c, err := s.clearance(site, p)
-	if err != nil {
-		return PairFit{}, err
+	if first, second := site.halves(); p.Upper.Half != Either && p.Upper.Half != first || p.Lower.Half != Either && p.Lower.Half != second {
+		return PairFit{}, s.fault(site.Location, fmt.Sprintf("give a pair of %s and %s", first, second), "%s does not go there", p)
 	}
-	return s.judged(site.Location, p, c, wanted), nil
+	var c units.LengthInterval
+	if site.thrust() {
+		sum, err := s.endPlay(site, p)
+		if err != nil {
+			return PairFit{}, err
+		}
+		c = sum.Interval()
+	} else {
+		b, err := s.bearing(site, p)
+		if err != nil {
+			return PairFit{}, err
+		}
+		c = b.Clearance()
+	}
+	return PairFit{Location: site.Location, Pair: p, Clearance: c, Verdict: measure.Judge(c, s.Limits), Off: c.Mid().Sub(wanted).Abs()}, nil
 }
 
 // wanted returns the clearance aimed at.
 func (s *Scheme) wanted() (units.Length, error) {
-	if l := s.Limits; l == nil || !l.HasLo() && !l.HasHi() || l.HasHi() && l.Hi().Sign() <= 0 {
+	if l := s.Limits; !l.HasLo() && !l.HasHi() || l.HasHi() && l.Hi().Sign() <= 0 {
 		return units.Length{}, s.fault("limits", "write the limits of the clearance", "the scheme has none")
 	}
 	if s.Wanted != nil {
@@ -159,21 +193,17 @@ func (s *Scheme) wanted() (units.Length, error) {
 	return s.Limits.Mid(), nil
 }
 
-// mixes returns the pairs that may share a location.
-func (s *Scheme) mixes() []Pair {
-	uppers, lowers := s.halves(Upper), s.halves(Lower)
+// mixes returns the pairs that may share a site.
+func (s *Scheme) mixes(site Site) []Pair {
+	first, second := site.halves()
 	rank := s.ranks()
 	var pairs []Pair
-	for _, u := range uppers {
-		for _, l := range lowers {
-			p := s.pairOf(u.Grade, l.Grade)
-			switch apart := rank[u.Grade] - rank[l.Grade]; {
-			case u.Grade == l.Grade, s.Mix == AnyGrades, s.Mix == Neighbours && (apart == 1 || apart == -1):
-			default:
+	for _, u := range s.halves(first) {
+		for _, l := range s.halves(second) {
+			apart := rank[u.Grade] - rank[l.Grade]
+			p := s.pairOf(Part{u.Grade, first}, Part{l.Grade, second})
+			if max(apart, -apart) > s.Mix || s.Interchangeable && slices.Contains(pairs, Pair{p.Lower, p.Upper}) { // the same two parts
 				continue
-			}
-			if s.Interchangeable && slices.Contains(pairs, Pair{p.Lower, p.Upper}) {
-				continue // the same two parts
 			}
 			pairs = append(pairs, p)
 		}

@@ -30,7 +30,7 @@ func (h Half) String() string {
 }
 
 // ParseHalf reads "upper", "lower", "front" or "rear" in any case; "either" and
-// nothing at all are Either. The error is of kind ErrPart.
+// nothing at all are Either. The error is of kind [units.ErrNotWritten].
 func ParseHalf(s string) (Half, error) {
 	word := strings.ToLower(strings.TrimSpace(s))
 	for h := Either; h <= Rear; h++ {
@@ -38,7 +38,7 @@ func ParseHalf(s string) (Half, error) {
 			return h, nil
 		}
 	}
-	return Either, fault(ErrPart, "half", "write upper, lower, front, rear or either", "%q", shortened(s))
+	return Either, fault(units.ErrNotWritten, "half", "write upper, lower, front, rear or either", "%q", shortened(s))
 }
 
 // MarshalText returns the half's word; that of Either is "either". The error is for a
@@ -57,7 +57,7 @@ func (h Half) MarshalText() ([]byte, error) {
 func (h *Half) UnmarshalText(text []byte) error {
 	v, err := ParseHalf(string(text))
 	if err == nil && len(text) == 0 {
-		err = fault(ErrPart, "half", "write upper, lower, front, rear or either", "nothing")
+		err = fault(units.ErrNotWritten, "half", "write upper, lower, front, rear or either", "nothing")
 	}
 	if err == nil {
 		*h = v
@@ -72,9 +72,8 @@ type Part struct {
 	Half  Half
 }
 
-// ParsePart reads a part as String writes it: the grade, then the half as the
-// last word if the grade has halves that differ. The error is of kind ErrPart.
-func ParsePart(s string) (Part, error) {
+// parsePart reads a part as String writes it.
+func parsePart(s string) (Part, error) {
 	words := strings.Fields(s)
 	p := Part{Grade: strings.Join(words, " ")}
 	if n := len(words) - 1; n >= 0 {
@@ -83,7 +82,7 @@ func ParsePart(s string) (Part, error) {
 		}
 	}
 	if p.Grade == "" {
-		return Part{}, fault(ErrPart, "part", "write a grade and a half, such as \"B upper\"", "%q", shortened(s))
+		return Part{}, fault(units.ErrNotWritten, "part", "write a grade and a half, such as \"B upper\"", "%q", shortened(s))
 	}
 	return p, nil
 }
@@ -97,14 +96,14 @@ func (p Part) String() string {
 }
 
 // MarshalText returns String, with the half said where the grade's last word would be
-// taken for one. The error is for a part that ParsePart would not read back as it is:
+// taken for one. The error is for a part that UnmarshalText would not read back as it is:
 // one without a grade, or with other spaces in it than one between words.
 func (p Part) MarshalText() ([]byte, error) {
 	text := p.String()
-	back, err := ParsePart(text)
+	back, err := parsePart(text)
 	if p.Half == Either && (err != nil || back != p) {
 		text += " either"
-		back, err = ParsePart(text)
+		back, err = parsePart(text)
 	}
 	if err != nil || back != p || !utf8.ValidString(text) {
 		return nil, fault(units.ErrNotWritten, "part", "name a grade in words with one space between them, and a half of the package's constants", "%q", shortened(text))
@@ -112,9 +111,10 @@ func (p Part) MarshalText() ([]byte, error) {
 	return []byte(text), nil
 }
 
-// UnmarshalText is ParsePart.
+// UnmarshalText reads the grade, then the half as the last word if the grade has halves
+// that differ. The error is of kind [units.ErrNotWritten].
 func (p *Part) UnmarshalText(text []byte) error {
-	v, err := ParsePart(string(text))
+	v, err := parsePart(string(text))
 	if err == nil {
 		*p = v
 	}
@@ -131,8 +131,8 @@ type Pair struct {
 // String returns "B upper + C lower".
 func (p Pair) String() string { return p.Upper.String() + " + " + p.Lower.String() }
 
-// demandOf counts the parts of the pairs, in the order in which they first stand.
-func demandOf(pairs []Pair) []purchase.Count[Part] {
+// count counts the parts of the pairs, in the order in which they first stand.
+func count(pairs []Pair) []purchase.Count[Part] {
 	var demand []purchase.Count[Part]
 	for _, p := range pairs {
 		for _, part := range []Part{p.Upper, p.Lower} {

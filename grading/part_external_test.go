@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/units"
 )
 
 func TestParsePart(t *testing.T) {
@@ -22,16 +23,16 @@ func TestParsePart(t *testing.T) {
 		{"B either", grading.Part{Grade: "B"}},
 	}
 	for _, test := range tests {
-		if got, err := grading.ParsePart(test.text); err != nil || got != test.want {
+		if got, err := parsePart(test.text); err != nil || got != test.want {
 			t.Errorf("%q: %#v, %v", test.text, got, err)
 		}
 	}
 	for _, text := range []string{"", "  ", "upper", " lower "} {
-		if got, err := grading.ParsePart(text); !errors.Is(err, grading.ErrPart) {
+		if got, err := parsePart(text); !errors.Is(err, units.ErrNotWritten) {
 			t.Errorf("%q: %#v, %v", text, got, err)
 		}
 	}
-	if _, err := grading.ParseHalf("left"); !errors.Is(err, grading.ErrPart) {
+	if _, err := grading.ParseHalf("left"); !errors.Is(err, units.ErrNotWritten) {
 		t.Errorf("left: %v", err)
 	}
 }

@@ -35,7 +35,7 @@ type RowReading struct {
 func (r Row) unmarked() (Row, RowReading, error) {
 	if r.Mark == "" {
 		if r.MarkAt != "" {
-			return r, RowReading{}, r.fault(ErrDirection, "write the mark as it looks, such as *", "the place of a mark, and no mark")
+			return r, RowReading{}, r.fault("write the mark as it looks, such as *", "the place of a mark, and no mark")
 		}
 		reading, err := r.readWords(r.words())
 		return r, reading, err
@@ -60,7 +60,7 @@ func (r Row) unmarked() (Row, RowReading, error) {
 		try = append(try, side{text: text})
 	}
 	if isFront && isBack && !isCode {
-		return r, RowReading{}, r.fault(ErrDirection, "leave Mark out, and say where the row begins", "the mark %q stands at both ends", r.Mark)
+		return r, RowReading{}, r.fault("leave Mark out, and say where the row begins", "the mark %q stands at both ends", r.Mark)
 	}
 	var found []RowReading
 	var rows []Row
@@ -76,7 +76,7 @@ func (r Row) unmarked() (Row, RowReading, error) {
 		}
 		reading, err := row.readWords(row.words())
 		if err == nil && t.contrary {
-			err = r.fault(ErrDirection, "look which is right, and leave the other out", "it is said to begin with %s, but by its mark %q it begins with %s", r.From, r.Mark, t.from)
+			err = r.fault("look which is right, and leave the other out", "it is said to begin with %s, but by its mark %q it begins with %s", r.From, r.Mark, t.from)
 		}
 		if err != nil {
 			if first == nil {
@@ -96,7 +96,7 @@ func (r Row) unmarked() (Row, RowReading, error) {
 	case len(found) == 0:
 		return r, RowReading{}, first
 	case len(found) > 1:
-		return r, RowReading{}, r.fault(ErrDirection, "leave the mark out, and say where the row begins", "the mark %q is a code too, and it can be %s, or %s", r.Mark, codesIn(found[0].Stamps), codesIn(found[1].Stamps))
+		return r, RowReading{}, r.fault("leave the mark out, and say where the row begins", "the mark %q is a code too, and it can be %s, or %s", r.Mark, codesIn(found[0].Stamps), codesIn(found[1].Stamps))
 	}
 	return rows[0], found[0], nil
 }
@@ -374,10 +374,10 @@ func codesIn(stamps []Stamp) string {
 // location has a code.
 func (r RowReading) check(side Side) error {
 	if r.Row.Side != side {
-		return r.Row.fault(ErrMisplaced, "exchange the two sides", "given where %s codes belong", side)
+		return r.Row.fault("exchange the two sides", "given where %s codes belong", side)
 	}
 	if len(r.Stamps) == 0 {
-		return r.Row.fault(ErrCodeCount, "", "read the row first")
+		return r.Row.fault("", "read the row first")
 	}
 	for _, a := range append([]RowReading{{Stamps: r.Stamps}}, r.Others...) {
 		if len(a.Stamps) != len(r.Stamps) {
@@ -385,7 +385,7 @@ func (r RowReading) check(side Side) error {
 		}
 		for _, s := range a.Stamps {
 			if len(s.Possible) == 0 {
-				return r.Row.fault(ErrCodeCount, "write ? for a code that cannot be read, and read the row again", "%s has no possible code", s.Location)
+				return r.Row.fault("write ? for a code that cannot be read, and read the row again", "%s has no possible code", s.Location)
 			}
 		}
 	}

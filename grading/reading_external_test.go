@@ -94,8 +94,7 @@ func TestQuestion(t *testing.T) {
 // backwards the other way round; the journals are the same either way.
 func TestAssignKeepsARowOpen(t *testing.T) {
 	s := &grading.Scheme{
-		Name: "mains", Rule: grading.EachHalf,
-		Housing: []grading.Code{{Code: "P", Shell: "thin"}, {Code: "Q", Shell: "thick"}},
+		Name: "mains", Housing: []grading.Code{{Code: "P", Shell: "thin"}, {Code: "Q", Shell: "thick"}},
 		Journal: []grading.Code{{Code: "1", Shell: "thin"}, {Code: "2", Shell: "thick"}},
 	}
 	four := mainsOf(4)
@@ -258,4 +257,21 @@ func TestTellIsWhereCodesDifferMost(t *testing.T) {
 			t.Errorf("%s: told at %q, want %q, %d steps", row.Text, got.Tell, at, most)
 		}
 	})
+}
+
+// Four ways to read a row make six pairs. With codes that are half legible, of two
+// characters, the first and last location tell only the row from the row read from the
+// other end, and the two upside down from one another; the second and the fifth tell the
+// row from what is both, and the other two; the third tells the row from the row upside
+// down, and the fourth the two that begin at the other end. So no three locations do.
+func TestFourLocationsTell(t *testing.T) {
+	r, err := grading.Row{Text: "1? 1? 68 ?? ?8 8?", Side: grading.Housing, Codes: []string{"11", "18", "81", "88", "68", "89"},
+		Locations: []string{"1", "2", "3", "4", "5", "6"}}.Read()
+	if err != nil || len(r.Others) != 3 {
+		t.Fatalf("%v, %v", r, err)
+	}
+	tells := func(a, b string) bool { return slices.Contains(r.Tell, a) || slices.Contains(r.Tell, b) }
+	if len(r.Tell) != 4 || !tells("1", "6") || !tells("2", "5") || !tells("3", "3") || !tells("4", "4") {
+		t.Errorf("told at %q", r.Tell)
+	}
 }

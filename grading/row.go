@@ -1,13 +1,10 @@
 package grading
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
 	"unicode/utf8"
-
-	"example.com/closefit/grading/purchase"
 )
 
 // A Row is a row of grade codes as it is stamped on a block, a crank or a set of
@@ -55,29 +52,27 @@ type Stamp struct {
 // illegible character. Capitals do not count where the scheme does not need them
 // to. Characters at the end that are no codes are marks.
 //
-// The error is of kind ErrUnknownCode for a code that the scheme does not hold;
-// ErrCodeCount if the codes, or none at all, are not as many as the locations;
-// ErrDirection if codes that stand close together can be divided in more than one way,
-// if a mark that is also a code can stand at either end, or if a mark and From
-// contradict one another; ErrLocations for no locations, or one named twice;
-// ErrMisplaced if it is not said whose codes they are; and [purchase.ErrTooLarge] for a
-// text of more than 256 bytes.
+// The error is of kind ErrCodes for a code that the scheme does not hold, for more or
+// fewer codes than locations, or none; for codes that stand close together and can be
+// divided in more than one way; for a mark that is also a code and can stand at either
+// end, or that contradicts From; if it is not said whose codes they are; and for a text of
+// more than 256 bytes. It is of kind ErrLocations for no locations, or one named twice.
 func (r Row) Read() (RowReading, error) {
 	switch {
 	case r.Side != Housing && r.Side != Journal:
-		return RowReading{}, r.fault(ErrMisplaced, "say whether they are housing or journal codes", "no side")
+		return RowReading{}, r.fault("say whether they are housing or journal codes", "no side")
 	case len(r.Text) > maxText:
-		return RowReading{}, r.fault(purchase.ErrTooLarge, fmt.Sprintf("%d is the most", maxText), "%d bytes", len(r.Text))
+		return RowReading{}, r.fault(fmt.Sprintf("%d is the most", maxText), "%d bytes", len(r.Text))
 	case len(r.Locations) == 0:
-		return RowReading{}, r.fault(ErrLocations, "name them in the order of the engine", "no location")
+		return RowReading{}, fault(ErrLocations, r.place(), "name them in the order of the engine", "no location")
 	case twice(r.Locations) != nil:
-		return RowReading{}, r.fault(ErrLocations, "name each once", "location %q stands in the list twice", *twice(r.Locations))
+		return RowReading{}, fault(ErrLocations, r.place(), "name each once", "location %q stands in the list twice", *twice(r.Locations))
 	case len(r.words()) == 0:
-		return RowReading{}, r.fault(ErrCodeCount, "write the codes as they are stamped, and ? in the place of one that cannot be read", "no codes")
+		return RowReading{}, r.fault("write the codes as they are stamped, and ? in the place of one that cannot be read", "no codes")
 	}
 	for _, end := range []string{r.From, r.MarkAt} {
 		if first, last := r.Locations[0], r.Locations[len(r.Locations)-1]; end != "" && end != first && end != last {
-			return RowReading{}, r.fault(ErrDirection, fmt.Sprintf("a row begins at one of its ends: write %q or %q", first, last), "location %q", end)
+			return RowReading{}, r.fault(fmt.Sprintf("a row begins at one of its ends: write %q or %q", first, last), "location %q", end)
 		}
 	}
 	row, reading, err := r.unmarked()
@@ -118,59 +113,59 @@ func (r Row) separates(c rune) bool {
 		!slices.ContainsFunc(r.Codes, func(code string) bool { return strings.ContainsRune(code, c) })
 }
 
-// readWords reads each word as a code; or, if there is one alone or one of them
-// is no code, all of them together.
+// readWords reads each word as a code; or all of them together, if there is one alone, or
+// one of them is no code and they are not as many as the locations.
 func (r Row) readWords(words []string) (RowReading, error) {
-	together := strings.Join(words, "")
 	noCode := slices.ContainsFunc(words, func(w string) bool { return len(r.possible(w)) == 0 })
-	if len(words) == 1 && (len(r.Locations) != 1 || noCode) {
-		return r.readTogether(together)
-	}
-	reading, err := r.readApart(words)
-	if errors.Is(err, ErrCodeCount) && noCode {
-		// "ABBAC X" or "ABB AC": some stand together after all.
-		if other, errTogether := r.readTogether(together); errTogether == nil || errors.Is(errTogether, ErrDirection) {
-			return other, errTogether
-		}
-	}
-	return reading, err
-}
-
-func (r Row) readApart(words []string) (RowReading, error) {
+	alone := len(words) == 1 && (len(r.Locations) != 1 || noCode)
 	kept, marks := words, []string(nil)
 	// A last word too many that is no code is a mark.
 	for len(kept) > len(r.Locations) && len(r.possible(kept[len(kept)-1])) == 0 {
 		marks = append([]string{kept[len(kept)-1]}, marks...)
 		kept = kept[:len(kept)-1]
 	}
+	if alone || noCode && len(kept) != len(r.Locations) { // "ABBAC", "ABBAC X" or "ABB AC"
+		together := strings.Join(words, "")
+		divided, rest, err := r.readTogether(together)
+		switch {
+		case err != nil:
+			return RowReading{}, err
+		case divided != nil:
+			return r.stamps(divided, rest)
+		case alone:
+			return r.stamps(r.longest(together), nil)
+		}
+	}
 	return r.stamps(kept, marks)
 }
 
-func (r Row) readTogether(text string) (RowReading, error) {
-	marks := []string(nil)
+// readTogether divides a text into as many codes as there are locations, and marks after
+// them; there are no codes if it cannot be divided. The error is for a text that can be
+// divided in more than one way.
+func (r Row) readTogether(text string) (codes, marks []string, err error) {
 	ends := r.ends(text, len(r.Locations))
 	for end := len(text); end > 0; end-- {
 		rest := text[end:]
 		if !ends[end] || r.isCodes(rest) {
 			continue
 		}
-		ways := r.divide(text[:end], len(r.Locations))
-		for other := 1; other <= end && len(ways) < 2; other++ {
+		divisions := r.divide(text[:end], len(r.Locations))
+		for other := 1; other <= end && len(divisions) < 2; other++ {
 			// "11" is 1 and 1 for two locations; or 11, and a code was left out.
 			if other != len(r.Locations) {
-				ways = append(ways, r.divide(text[:end], other)...)
+				divisions = append(divisions, r.divide(text[:end], other)...)
 			}
 		}
-		if len(ways) > 1 {
-			return RowReading{}, r.fault(ErrDirection, "write it with spaces between the codes, and ? in the place of each that cannot be read",
-				"%s, or %s", strings.Join(ways[0], " "), strings.Join(ways[1], " "))
+		if len(divisions) > 1 {
+			return nil, nil, r.fault("write it with spaces between the codes, and ? in the place of each that cannot be read",
+				"it can be %s, or %s", strings.Join(divisions[0], " "), strings.Join(divisions[1], " "))
 		}
 		for _, c := range rest {
 			marks = append(marks, string(c))
 		}
-		return r.stamps(ways[0], marks)
+		return divisions[0], marks, nil
 	}
-	return r.stamps(r.longest(text), marks)
+	return nil, nil, nil
 }
 
 // maxText bounds a row, in bytes: no crankshaft comes near.
@@ -195,17 +190,17 @@ func (r Row) ends(text string, n int) []bool {
 	return at
 }
 
-// divide returns the ways, two at the most, to divide the text into n codes.
+// divide returns how the text can be divided into n codes, in two ways at the most.
 func (r Row) divide(text string, n int) [][]string {
 	// dead[i][k]: the text from byte i on cannot be divided into k codes.
 	dead := map[[2]int]bool{}
-	var ways [][]string
-	var way []string
+	var all [][]string
+	var codes []string
 	var follow func(from, left int) bool
 	follow = func(from, left int) bool {
 		if left == 0 {
 			if from == len(text) {
-				ways = append(ways, slices.Clone(way))
+				all = append(all, slices.Clone(codes))
 			}
 			return from == len(text)
 		}
@@ -214,10 +209,10 @@ func (r Row) divide(text string, n int) [][]string {
 		}
 		any := false
 		for _, size := range r.beginnings(text[from:]) {
-			way = append(way, text[from:from+size])
+			codes = append(codes, text[from:from+size])
 			any = follow(from+size, left-1) || any
-			way = way[:len(way)-1]
-			if len(ways) > 1 {
+			codes = codes[:len(codes)-1]
+			if len(all) > 1 {
 				return true
 			}
 		}
@@ -225,7 +220,7 @@ func (r Row) divide(text string, n int) [][]string {
 		return any
 	}
 	follow(0, n)
-	return ways
+	return all
 }
 
 // beginnings returns the sizes of the codes with which the text begins.
@@ -244,9 +239,6 @@ func (r Row) beginnings(text string) []int {
 
 // isCodes reports whether the text is one or more codes.
 func (r Row) isCodes(text string) bool {
-	if text == "" {
-		return false
-	}
 	at := make([]bool, len(text)+1)
 	at[0] = true
 	for i, here := range at {
@@ -257,7 +249,7 @@ func (r Row) isCodes(text string) bool {
 			at[i+size] = true
 		}
 	}
-	return at[len(text)]
+	return text != "" && at[len(text)]
 }
 
 // longest divides the text greedily, for telling what was found: the longest
@@ -347,12 +339,4 @@ func (r Row) stamps(words, marks []string) (RowReading, error) {
 		reading.Stamps = append(reading.Stamps, s)
 	}
 	return reading, nil
-}
-
-// String returns "main 3: B", or what the code can be if it is illegible.
-func (s Stamp) String() string {
-	if len(s.Possible) == 1 {
-		return s.Location + ": " + s.Possible[0]
-	}
-	return fmt.Sprintf("%s: %s (%s)", s.Location, s.Code, strings.Join(s.Possible, " or "))
 }

@@ -8,7 +8,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/closefit/grading"
-	"example.com/closefit/grading/purchase"
 )
 
 var threeMains = []string{"main 1", "main 2", "main 3"}
@@ -98,25 +97,25 @@ func TestRowReadErrors(t *testing.T) {
 		kind error
 		says string
 	}{
-		{"five for four", grading.Row{Text: "ABCAB", Codes: letters, Locations: fourMains}, grading.ErrCodeCount, "5 codes (A, B, C, A, B) for 4 locations"},
-		{"five for four, apart", grading.Row{Text: "A B C A B", Codes: letters, Locations: fourMains}, grading.ErrCodeCount, "5 codes"},
-		{"two for three", grading.Row{Text: "AB", Codes: letters, Locations: threeMains}, grading.ErrCodeCount, "2 codes (A, B) for 3 locations (main 1, main 2, main 3)"},
-		{"nothing", grading.Row{Text: "", Codes: letters, Locations: threeMains}, grading.ErrCodeCount, "write the codes as they are stamped"},
-		{"separators alone", grading.Row{Text: " - / ", Codes: letters, Locations: threeMains}, grading.ErrCodeCount, "write the codes as they are stamped"},
+		{"five for four", grading.Row{Text: "ABCAB", Codes: letters, Locations: fourMains}, grading.ErrCodes, "5 codes (A, B, C, A, B) for 4 locations"},
+		{"five for four, apart", grading.Row{Text: "A B C A B", Codes: letters, Locations: fourMains}, grading.ErrCodes, "5 codes"},
+		{"two for three", grading.Row{Text: "AB", Codes: letters, Locations: threeMains}, grading.ErrCodes, "2 codes (A, B) for 3 locations (main 1, main 2, main 3)"},
+		{"nothing", grading.Row{Text: "", Codes: letters, Locations: threeMains}, grading.ErrCodes, "write the codes as they are stamped"},
+		{"separators alone", grading.Row{Text: " - / ", Codes: letters, Locations: threeMains}, grading.ErrCodes, "write the codes as they are stamped"},
 		{"no locations", grading.Row{Text: "", Codes: letters}, grading.ErrLocations, "name them in the order of the engine"},
 		{"a location twice", grading.Row{Text: "ABC", Codes: letters, Locations: []string{"1", "2", "1"}}, grading.ErrLocations, `"1" stands in the list twice`},
-		{"a mark against what is said", grading.Row{Text: "*ABC", Codes: letters, Locations: threeMains, Mark: "*", MarkAt: lastEnd, From: firstEnd}, grading.ErrDirection, `said to begin with main 1, but by its mark "*" it begins with main 3`},
-		{"a mark at both ends", grading.Row{Text: "*ABC*", Codes: letters, Locations: threeMains, Mark: "*"}, grading.ErrDirection, "at both ends"},
-		{"the place of no mark", grading.Row{Text: "ABC", Codes: letters, Locations: threeMains, MarkAt: lastEnd}, grading.ErrDirection, "write the mark as it looks"},
-		{"a mark that is a code at both ends", grading.Row{Text: "ABCA", Codes: letters, Locations: threeMains, Mark: "A"}, grading.ErrDirection, "it can be B C A, or A B C"},
-		{"unknown, apart", grading.Row{Text: "A Q C", Codes: letters, Locations: threeMains}, grading.ErrUnknownCode, `main 2, housing code "Q"`},
-		{"unknown, together", grading.Row{Text: "AQC", Codes: letters, Locations: threeMains}, grading.ErrUnknownCode, "it holds A, B, C"},
-		{"unknown from the last", grading.Row{Text: "A B Q", Codes: letters, Locations: threeMains, From: lastEnd}, grading.ErrUnknownCode, "main 1"},
-		{"far too long", grading.Row{Text: strings.Repeat("AB", 129), Codes: letters, Locations: threeMains}, purchase.ErrTooLarge, "258 bytes"},
-		{"two for three, though they could be divided", grading.Row{Text: "12 1", Codes: []string{"1", "2", "12"}, Locations: threeMains}, grading.ErrCodeCount, "2 codes (12, 1)"},
-		{"two ways, in groups", grading.Row{Text: "112 1", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrDirection, "1 1 21, or 1 12 1"},
-		{"as many, or one left out", grading.Row{Text: "112", Codes: []string{"1", "2", "11"}, Locations: threeMains}, grading.ErrDirection, "1 1 2, or 11 2; write it with spaces between the codes, and ? in the place"},
-		{"two ways", grading.Row{Text: "1121", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrDirection, "1 1 21, or 1 12 1"},
+		{"a mark against what is said", grading.Row{Text: "*ABC", Codes: letters, Locations: threeMains, Mark: "*", MarkAt: lastEnd, From: firstEnd}, grading.ErrCodes, `said to begin with main 1, but by its mark "*" it begins with main 3`},
+		{"a mark at both ends", grading.Row{Text: "*ABC*", Codes: letters, Locations: threeMains, Mark: "*"}, grading.ErrCodes, "at both ends"},
+		{"the place of no mark", grading.Row{Text: "ABC", Codes: letters, Locations: threeMains, MarkAt: lastEnd}, grading.ErrCodes, "write the mark as it looks"},
+		{"a mark that is a code at both ends", grading.Row{Text: "ABCA", Codes: letters, Locations: threeMains, Mark: "A"}, grading.ErrCodes, "it can be B C A, or A B C"},
+		{"unknown, apart", grading.Row{Text: "A Q C", Codes: letters, Locations: threeMains}, grading.ErrCodes, `main 2, housing code "Q"`},
+		{"unknown, together", grading.Row{Text: "AQC", Codes: letters, Locations: threeMains}, grading.ErrCodes, "it holds A, B, C"},
+		{"unknown from the last", grading.Row{Text: "A B Q", Codes: letters, Locations: threeMains, From: lastEnd}, grading.ErrCodes, "main 1"},
+		{"far too long", grading.Row{Text: strings.Repeat("AB", 129), Codes: letters, Locations: threeMains}, grading.ErrCodes, "258 bytes"},
+		{"two for three, though they could be divided", grading.Row{Text: "12 1", Codes: []string{"1", "2", "12"}, Locations: threeMains}, grading.ErrCodes, "2 codes (12, 1)"},
+		{"two ways, in groups", grading.Row{Text: "112 1", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrCodes, "1 1 21, or 1 12 1"},
+		{"as many, or one left out", grading.Row{Text: "112", Codes: []string{"1", "2", "11"}, Locations: threeMains}, grading.ErrCodes, "1 1 2, or 11 2; write it with spaces between the codes, and ? in the place"},
+		{"two ways", grading.Row{Text: "1121", Codes: []string{"1", "11", "12", "2", "21"}, Locations: threeMains}, grading.ErrCodes, "1 1 21, or 1 12 1"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -132,7 +131,7 @@ func TestRowReadErrors(t *testing.T) {
 // A row does not say by itself whose codes it has.
 func TestRowNeedsASide(t *testing.T) {
 	_, err := grading.Row{Text: "ABC", Codes: []string{"A", "B", "C"}, Locations: threeMains}.Read()
-	if !errors.Is(err, grading.ErrMisplaced) || !strings.Contains(err.Error(), "say whether they are housing or journal codes") {
+	if !errors.Is(err, grading.ErrCodes) || !strings.Contains(err.Error(), "say whether they are housing or journal codes") {
 		t.Errorf("%v", err)
 	}
 }

@@ -18,24 +18,15 @@ const (
 	Journal Side = "journal" // the crank
 )
 
-// A Rule is how a scheme gets from codes to shells.
-type Rule string
-
-const (
-	EachHalf Rule = "each half" // the housing's code gives the upper shell, the journal's the lower
-	ByMatrix Rule = "matrix"    // a table of housing code by journal code gives both
-	BySum    Rule = "sum"       // the sum of the two codes' numbers gives both
-)
-
 // A Scheme says which shells belong to which stamped codes. It is data, typed
 // from the engine's manual by whoever has it: closefit holds none.
 //
-// Where shells are written as one text, as in a cell of a matrix, "red/blue" is
-// a red upper and a blue lower shell, and "red" is red for both.
+// Each code gives the shell of its own half: the housing's the upper one, the journal's
+// the lower one. Or both codes together give both shells, by a Matrix or by Sums; there
+// "red/blue" is a red upper and a blue lower shell, and "red" is red for both.
 type Scheme struct {
 	Name   string `json:"name" toml:"name"`
 	Source string `json:"source" toml:"source,omitempty"` // the manual and its page
-	Rule   Rule   `json:"rule" toml:"rule"`
 
 	// Interchangeable says that the halves of one grade are the same part. If not,
 	// upper and lower shells of a grade are bought apart.
@@ -44,27 +35,27 @@ type Scheme struct {
 	Housing []Code `json:"housing" toml:"housing"`
 	Journal []Code `json:"journal" toml:"journal"`
 
-	// Matrix is the table of the rule matrix as a manual prints it: a first row of the
+	// Matrix is a table of both codes as a manual prints it: a first row of the
 	// journal codes, with an empty corner before them, then for each housing code a row
 	// that begins with it and has the shells for each journal code.
 	Matrix [][]string `json:"matrix" toml:"matrix,omitempty"`
-	Sums   []SumRow   `json:"sum" toml:"sum,omitempty"` // with the rule sum
+	Sums   []SumRow   `json:"sum" toml:"sum,omitempty"` // by the sum of both codes' numbers
 
 	Shells   []Shell  `json:"shell" toml:"shell,omitempty"`   // what exists, with its walls
 	Families []Family `json:"family" toml:"family,omitempty"` // undersizes
 	Ground   string   `json:"ground" toml:"ground,omitempty"` // the undersize family that the crank is ground to, as InFamily sets it; empty if it is not ground
-	Mix      Mix      `json:"mix" toml:"mix,omitempty"`       // which shells may share a location, in selecting from sizes
+	Mix      int      `json:"mix" toml:"mix,omitempty"`       // how many steps apart, in order of wall, the grades in one location may be, in selecting from sizes: 0 for one grade, 1 for neighbours too
 
-	Limits *units.LengthInterval `json:"limits" toml:"limits,omitempty"` // of the running clearance
-	Wanted *units.Length         `json:"wanted" toml:"wanted,omitempty"` // the clearance aimed at; the middle of the limits if nil
+	Limits units.LengthInterval `json:"limits" toml:"limits,omitempty"` // of the running clearance, or the end play
+	Wanted *units.Length        `json:"wanted" toml:"wanted,omitempty"` // what is aimed at; the middle of the limits if nil
 }
 
 // A Code is one code that can be stamped.
 type Code struct {
-	Code   string                `json:"code" toml:"code"`
-	Shell  string                `json:"shell" toml:"shell,omitempty"`   // with the rule each half: the grade for its half
-	Number *int                  `json:"number" toml:"number,omitempty"` // with the rule sum; if nil, the code itself is the number
-	Size   *units.LengthInterval `json:"size" toml:"size,omitempty"`     // the bore or journal diameter that the code stands for
+	Code   string               `json:"code" toml:"code"`
+	Shell  string               `json:"shell" toml:"shell,omitempty"`   // the grade for its half, without a matrix or sums
+	Number *int                 `json:"number" toml:"number,omitempty"` // with sums; if nil, the code itself is the number
+	Size   units.LengthInterval `json:"size" toml:"size,omitempty"`     // the bore or journal diameter that the code stands for
 }
 
 // A SumRow gives shells for a range of sums.
@@ -81,15 +72,6 @@ type Shell struct {
 	Family string               `json:"family" toml:"family,omitempty"` // the undersize that it is for
 	Wall   units.LengthInterval `json:"wall" toml:"wall"`               // thickness at the middle
 }
-
-// A Mix says which grades may share a location.
-type Mix string
-
-const (
-	SameGrade  Mix = ""           // both halves of one grade; written "same"
-	Neighbours Mix = "neighbours" // of one grade, or of two that stand next to one another in order of wall
-	AnyGrades  Mix = "any"
-)
 
 // Codes returns the codes of a side, in the scheme's order.
 func (s *Scheme) Codes(side Side) []string {
@@ -111,6 +93,62 @@ func (s *Scheme) codes(side Side) []Code {
 	return nil
 }
 
+// CheckParts returns an error of kind ErrScheme for the first part that the scheme cannot
+// have: one of a grade that neither its codes nor its shells name, or with a half where
+// halves are interchangeable, or without one where they are not. A misspelt grade in a
+// pack on sale, or in the stock, would otherwise be a part that nobody needs.
+func (s *Scheme) CheckParts(counts []purchase.Count[Part]) error {
+	grades := s.grades()
+	for _, c := range counts {
+		place := "part " + c.Part.String()
+		switch {
+		case !slices.Contains(grades, c.Part.Grade):
+			return s.fault(place, "write one of "+orNone(grades), "no grade of the scheme")
+		case s.Interchangeable && c.Part.Half != Either:
+			return s.fault(place, "leave the half out", "the scheme's halves are interchangeable")
+		case !s.Interchangeable && c.Part.Half == Either:
+			return s.fault(place, "write which half it is", "the scheme's halves are not interchangeable")
+		}
+	}
+	return nil
+}
+
+// grades returns the grades of the scheme and of its families.
+func (s *Scheme) grades() []string {
+	var grades []string
+	add := func(text string) {
+		for g := range strings.SplitSeq(text, "/") {
+			if g = strings.TrimSpace(g); g != "" && !slices.Contains(grades, g) {
+				grades = append(grades, g)
+			}
+		}
+	}
+	for _, sh := range s.Shells {
+		if sh.Family == "" {
+			add(sh.Grade)
+		}
+	}
+	for _, c := range slices.Concat(s.Housing, s.Journal) {
+		add(c.Shell)
+	}
+	for i, row := range s.Matrix {
+		for k := 1; k < len(row) && i > 0; k++ {
+			add(row[k])
+		}
+	}
+	for _, sum := range s.Sums {
+		add(sum.Shells)
+	}
+	for _, f := range s.Families {
+		if t, err := s.InFamily(f.Name); err == nil {
+			for _, g := range t.grades() {
+				add(g)
+			}
+		}
+	}
+	return grades
+}
+
 // code finds a code.
 func (s *Scheme) code(side Side, code string) (Code, error) {
 	list := s.codes(side)
@@ -122,7 +160,7 @@ func (s *Scheme) code(side Side, code string) (Code, error) {
 }
 
 // Pair returns the shells for a housing code and a journal code. The error is of kind
-// ErrUnknownCode for a code that the scheme does not hold, or ErrScheme where the scheme
+// ErrCodes for a code that the scheme does not hold, or ErrScheme where the scheme
 // gives no shell. Of a scheme with undersize families the shells are the standard ones.
 func (s *Scheme) Pair(housing, journal string) (Pair, error) {
 	h, err := s.code(Housing, housing)
@@ -133,15 +171,19 @@ func (s *Scheme) Pair(housing, journal string) (Pair, error) {
 	if err != nil {
 		return Pair{}, err
 	}
-	switch s.Rule {
-	case EachHalf:
-		return s.eachHalf(h, j)
-	case ByMatrix:
+	switch {
+	case len(s.Matrix) > 0 && len(s.Sums) > 0:
+		return Pair{}, s.twoTables()
+	case len(s.Matrix) > 0:
 		return s.byMatrix(h, j)
-	case BySum:
+	case len(s.Sums) > 0:
 		return s.bySum(h, j)
 	}
-	return Pair{}, s.fault("rule", fmt.Sprintf("write %q, %q or %q", EachHalf, ByMatrix, BySum), "%q", s.Rule)
+	return s.eachHalf(h, j)
+}
+
+func (s *Scheme) twoTables() error {
+	return s.fault("matrix", "keep the one that the manual has", "there are sums too")
 }
 
 func (s *Scheme) eachHalf(h, j Code) (Pair, error) {
@@ -153,14 +195,14 @@ func (s *Scheme) eachHalf(h, j Code) (Pair, error) {
 	if err != nil {
 		return Pair{}, err
 	}
-	return s.pairOf(upper, lower), nil
+	return s.pairOf(Part{upper, Upper}, Part{lower, Lower}), nil
 }
 
 // shellOf reads the grade of one half.
 func (s *Scheme) shellOf(place, half, text string) (string, error) {
 	grade := strings.TrimSpace(text)
 	if grade == "" {
-		return "", s.fault(place, fmt.Sprintf("write the grade of the %s shell", half), "no shell")
+		return "", s.fault(place, fmt.Sprintf("write the grade of the %s shell, or a matrix or sums for both", half), "no shell")
 	}
 	if strings.Contains(grade, "/") {
 		return "", s.fault(place, fmt.Sprintf("write the grade of the %s shell", half), "%q gives two shells to one half", text)
@@ -170,9 +212,6 @@ func (s *Scheme) shellOf(place, half, text string) (string, error) {
 
 func (s *Scheme) byMatrix(h, j Code) (Pair, error) {
 	place := cell(h.Code, j.Code)
-	if len(s.Matrix) == 0 {
-		return Pair{}, s.fault(place, "write it", "the scheme has no matrix")
-	}
 	row := slices.IndexFunc(s.Matrix[1:], func(r []string) bool { return len(r) > 0 && r[0] == h.Code })
 	if row < 0 {
 		return Pair{}, s.fault(place, "write it", "the matrix has no row for housing %s", h.Code)
@@ -223,17 +262,16 @@ func (s *Scheme) shellsOf(place, text string) (Pair, error) {
 		return Pair{}, s.fault(place, "write one for both halves, or two as in \"red/blue\"", "%q lacks a shell", text)
 	case len(grades) > 2:
 		return Pair{}, s.fault(place, "write one for both halves, or two as in \"red/blue\"", "%q gives more than two shells", text)
-	case len(grades) == 1:
-		return s.pairOf(grades[0], grades[0]), nil
 	}
-	return s.pairOf(grades[0], grades[1]), nil
+	return s.pairOf(Part{grades[0], Upper}, Part{grades[len(grades)-1], Lower}), nil
 }
 
-func (s *Scheme) pairOf(upper, lower string) Pair {
+// pairOf makes a pair of two parts, which fit both places if halves are alike.
+func (s *Scheme) pairOf(upper, lower Part) Pair {
 	if s.Interchangeable {
-		return Pair{Part{upper, Either}, Part{lower, Either}}
+		upper.Half, lower.Half = Either, Either
 	}
-	return Pair{Part{upper, Upper}, Part{lower, Lower}}
+	return Pair{upper, lower}
 }
 
 // An Assignment is the shells that the codes of one location call for.
@@ -250,11 +288,11 @@ type Assignment struct {
 // crank pin. A location keeps every pair that an illegible code, or a row that can
 // be read in another way, leaves possible.
 //
-// The error is of kind ErrMisplaced for the codes of one side given as those of the
-// other, for journal codes that are older or newer than the grinding of the crank, and
-// for a scheme with undersize families of which none, nor Standard, was chosen by
-// InFamily; ErrCodeCount for a reading or a location without codes; ErrLocations for
-// other locations; or that of Pair.
+// The error is of kind ErrCodes for the codes of one side given as those of the other,
+// for journal codes that are older or newer than the grinding of the crank, and for a
+// reading or a location without codes; ErrScheme for a scheme with undersize families of
+// which none, nor Standard, was chosen by InFamily; ErrLocations for other locations; or
+// that of Pair.
 func (s *Scheme) Assign(housing, journal RowReading) ([]Assignment, error) {
 	if err := s.assignable(housing, journal); err != nil {
 		return nil, err
@@ -295,7 +333,7 @@ func (s *Scheme) assignable(housing, journal RowReading) error {
 		for i, f := range s.Families {
 			names[i] = f.Name
 		}
-		return s.faultOf(ErrMisplaced, "journal", fmt.Sprintf("choose %s, or %s for a crank that was never ground, by InFamily", strings.Join(names, ", "), Standard),
+		return s.fault("journal", fmt.Sprintf("choose %s, or %s for a crank that was never ground, by InFamily", strings.Join(names, ", "), Standard),
 			"it is not said whether the crank was ground")
 	}
 	if err := housing.check(Housing); err != nil {
@@ -305,14 +343,14 @@ func (s *Scheme) assignable(housing, journal RowReading) error {
 		return err
 	}
 	if housing.Row.Ground != "" {
-		return housing.Row.fault(ErrMisplaced, fmt.Sprintf("leave %q out", housing.Row.Ground), "a housing is not ground to an undersize")
+		return housing.Row.fault(fmt.Sprintf("leave %q out", housing.Row.Ground), "a housing is not ground to an undersize")
 	}
 	if got := journal.Row.Ground; got != s.Ground {
 		if got == "" {
-			return journal.Row.fault(ErrMisplaced, fmt.Sprintf("say that they were stamped for %s, or measure and select from sizes", s.Ground),
+			return journal.Row.fault(fmt.Sprintf("say that they were stamped for %s, or measure and select from sizes", s.Ground),
 				"the crank is ground to %s, and its codes are of the sizes before", s.Ground)
 		}
-		return journal.Row.fault(ErrMisplaced, fmt.Sprintf("choose the scheme of %s by InFamily", got),
+		return journal.Row.fault(fmt.Sprintf("choose the scheme of %s by InFamily", got),
 			"they were stamped for %s, and the crank is %s", got, orStandard(s.Ground))
 	}
 	return sameLocations(housing.Stamps, journal.Stamps)
@@ -366,7 +404,7 @@ func Demand(assignments []Assignment) ([]purchase.Count[Part], error) {
 		}
 		pairs[i] = a.Pairs[0]
 	}
-	return demandOf(pairs), nil
+	return count(pairs), nil
 }
 
 // number returns the number that a code counts for in a sum.

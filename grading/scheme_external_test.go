@@ -11,7 +11,7 @@ import (
 	"example.com/closefit/units"
 )
 
-func size(s string) *units.LengthInterval { return new(units.MustParseLengthInterval(s)) }
+func size(s string) units.LengthInterval { return units.MustParseLengthInterval(s) }
 
 // read reads a row of the scheme's codes, of three mains unless it has locations.
 func read(t testing.TB, s *grading.Scheme, row grading.Row) grading.RowReading {
@@ -30,8 +30,7 @@ func read(t testing.TB, s *grading.Scheme, row grading.Row) grading.RowReading {
 // rodScheme is an invented scheme by a matrix that is not symmetric.
 func rodScheme() *grading.Scheme {
 	return &grading.Scheme{
-		Name: "rods", Rule: grading.ByMatrix,
-		Housing: []grading.Code{{Code: "I"}, {Code: "II"}},
+		Name: "rods", Housing: []grading.Code{{Code: "I"}, {Code: "II"}},
 		Journal: []grading.Code{{Code: "A"}, {Code: "B"}, {Code: "C"}},
 		Matrix: [][]string{
 			{"", "C", "A", "B"},
@@ -44,7 +43,7 @@ func rodScheme() *grading.Scheme {
 // sumScheme is an invented scheme by the sum of numbers.
 func sumScheme() *grading.Scheme {
 	return &grading.Scheme{
-		Name: "mill", Rule: grading.BySum, Interchangeable: true,
+		Name: "mill", Interchangeable: true,
 		Housing: []grading.Code{{Code: "1"}, {Code: "2"}},
 		Journal: []grading.Code{{Code: "A", Number: new(1)}, {Code: "B", Number: new(3)}},
 		Sums:    []grading.SumRow{{From: 2, To: 3, Shells: "thin"}, {From: 4, To: 5, Shells: "thin/thick"}},
@@ -81,10 +80,10 @@ func TestSchemePair(t *testing.T) {
 func TestSchemePairUnknownCode(t *testing.T) {
 	_, err := pumpSet().Pair("A", "9")
 	e, ok := errors.AsType[*units.Error](err)
-	if !ok || e.Where != `journal code "9"` || e.Found != "it holds 1, 2, 3" {
+	if !ok || e.Where != `journal code "9"` || e.Found != "no code of the scheme: it holds 1, 2, 3" {
 		t.Errorf("%v", err)
 	}
-	if _, err = pumpSet().Pair("C", "1"); !errors.Is(err, grading.ErrUnknownCode) || !strings.Contains(err.Error(), "housing code") {
+	if _, err = pumpSet().Pair("C", "1"); !errors.Is(err, grading.ErrCodes) || !strings.Contains(err.Error(), "housing code") {
 		t.Errorf("%v", err)
 	}
 }
@@ -134,8 +133,7 @@ func TestValidate(t *testing.T) {
 		of     func() *grading.Scheme
 		place  string
 	}{
-		{"no rule", func(s *grading.Scheme) { s.Rule = "guess" }, pumpSet, "rule"},
-		{"no mix", func(s *grading.Scheme) { s.Mix = "some" }, pumpSet, "mix"},
+		{"no mix", func(s *grading.Scheme) { s.Mix = -1 }, pumpSet, "mix"},
 		{"a code without a shell", func(s *grading.Scheme) { s.Journal[2].Shell = "" }, pumpSet, "journal 3"},
 		{"a code twice", func(s *grading.Scheme) { s.Housing[1].Code = "A" }, pumpSet, "housing A"},
 		{"an empty code", func(s *grading.Scheme) { s.Housing[1].Code = "" }, pumpSet, "housing 2"},
@@ -153,7 +151,8 @@ func TestValidate(t *testing.T) {
 		{"a matrix with a short row", func(s *grading.Scheme) { s.Matrix[1] = []string{"II", "black", "green"} }, rodScheme, "housing II, journal B"},
 		{"a matrix without a row", func(s *grading.Scheme) { s.Matrix = s.Matrix[:2] }, rodScheme, "housing I, journal A"},
 		{"a matrix without a column", func(s *grading.Scheme) { s.Matrix[0] = []string{"", "C", "A"} }, rodScheme, "matrix, housing II"},
-		{"no matrix", func(s *grading.Scheme) { s.Matrix = nil }, rodScheme, "housing I, journal A"},
+		{"no matrix", func(s *grading.Scheme) { s.Matrix = nil }, rodScheme, "housing I"},
+		{"a matrix and sums", func(s *grading.Scheme) { s.Sums = []grading.SumRow{{From: 1, To: 9, Shells: "red"}} }, rodScheme, "matrix"},
 		{"a row twice", func(s *grading.Scheme) { s.Matrix[2][0] = "II" }, rodScheme, "matrix, housing II"},
 		{"a column twice", func(s *grading.Scheme) { s.Matrix[0][2] = "C" }, rodScheme, "matrix, journal C"},
 		{"a row of no code", func(s *grading.Scheme) { s.Matrix[2][0] = "IV" }, rodScheme, "matrix, housing IV"},
@@ -191,19 +190,19 @@ func TestValidate(t *testing.T) {
 		}, sumScheme, "ground"},
 		{"ground to standard", func(s *grading.Scheme) { s.Ground = grading.Standard }, sumScheme, "ground"},
 		{"a number that nothing adds", func(s *grading.Scheme) { s.Journal[0].Number = new(59) }, pumpSet, "journal 1"},
-		{"a shell that no rule gives", func(s *grading.Scheme) { s.Housing[1].Shell = "red" }, rodScheme, "housing II"},
-		{"a matrix that no rule reads", func(s *grading.Scheme) { s.Matrix = [][]string{{""}} }, pumpSet, "matrix"},
-		{"sums that no rule reads", func(s *grading.Scheme) { s.Sums = sumScheme().Sums }, pumpSet, "sums"},
+		{"a shell beside a matrix", func(s *grading.Scheme) { s.Housing[1].Shell = "red" }, rodScheme, "matrix"},
+		{"a matrix beside shells of codes", func(s *grading.Scheme) { s.Matrix = [][]string{{""}} }, pumpSet, "matrix"},
+		{"sums beside shells of codes", func(s *grading.Scheme) { s.Sums = sumScheme().Sums }, pumpSet, "sums"},
 		{"a size in another unit", func(s *grading.Scheme) {
 			s.Journal[0].Size, s.Journal[1].Size = size("59.970..59.976 mm"), size("59.964 in")
 		}, pumpSet, "journal 1"},
 		{"a bore in a journal", func(s *grading.Scheme) { s.Housing[1].Size, s.Journal[2].Size = size("59.970 mm"), size("64.006 mm") }, pumpSet, "housing B, journal 3"},
 		{"limits without a point", func(s *grading.Scheme) { s.Limits = size("0.024..48 mm") }, pumpSet, "limits"},
 		{"limits as wide as a wall", func(s *grading.Scheme) { s.Limits = size("<= 2.1 mm") }, stepped, "limits"},
-		{"a wall without a point", func(s *grading.Scheme) { s.Shells[2].Wall = *size("2001..2003 mm") }, stepped, "shell red upper"},
+		{"a wall without a point", func(s *grading.Scheme) { s.Shells[2].Wall = size("2001..2003 mm") }, stepped, "shell red upper"},
 		{"every wall without a point", func(s *grading.Scheme) {
 			for i := range s.Shells {
-				s.Shells[i].Wall = *size("2000 mm")
+				s.Shells[i].Wall = size("2000 mm")
 			}
 		}, stepped, "shell green lower"},
 		{"a shell of no family", func(s *grading.Scheme) { s.Shells = []grading.Shell{{Grade: "thin", Family: "0.5", Wall: wall}} }, sumScheme, "shell thin of family 0.5"},
@@ -240,13 +239,13 @@ func TestValidateTellsAll(t *testing.T) {
 func TestValidateFamilies(t *testing.T) {
 	s := sumScheme()
 	s.Families = []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}, {Name: "0.50", Undersize: units.MustParseLength("0.50 mm")}}
-	s.Shells = []grading.Shell{{Grade: "thin", Wall: *size("2.000 mm")}, {Grade: "thick", Wall: *size("2.006 mm")}, {Grade: "thin", Family: "0.50", Wall: *size("2.250 mm")}}
+	s.Shells = []grading.Shell{{Grade: "thin", Wall: size("2.000 mm")}, {Grade: "thick", Wall: size("2.006 mm")}, {Grade: "thin", Family: "0.50", Wall: size("2.250 mm")}}
 	err := s.Validate()
 	e, ok := errors.AsType[*units.Error](err)
 	if !ok || !errors.Is(err, grading.ErrScheme) || e.Where != fmt.Sprintf("scheme %q, shell 0.50 thick", s.Name+", 0.50") {
 		t.Errorf("%v", err)
 	}
-	s.Shells = append(s.Shells, grading.Shell{Grade: "thick", Family: "0.50", Wall: *size("2.256 mm")})
+	s.Shells = append(s.Shells, grading.Shell{Grade: "thick", Family: "0.50", Wall: size("2.256 mm")})
 	if err := s.Validate(); err != nil {
 		t.Error(err)
 	}
@@ -341,12 +340,12 @@ func TestAssignOnAGroundCrank(t *testing.T) {
 		kind         error
 		want         string // else the second main's pair
 	}{
-		{"not said", s, block, old, grading.ErrMisplaced, "choose 0.25, or standard"},
+		{"not said", s, block, old, grading.ErrScheme, "choose 0.25, or standard"},
 		{"never ground", standard, block, old, nil, "blue upper + blue lower"},
-		{"old stamps on a ground crank", ground, block, old, grading.ErrMisplaced, "the crank is ground to 0.25, and its codes are of the sizes before"},
+		{"old stamps on a ground crank", ground, block, old, grading.ErrCodes, "the crank is ground to 0.25, and its codes are of the sizes before"},
 		{"stamped anew", ground, block, stamped, nil, "0.25 blue upper + 0.25 blue lower"},
-		{"stamped anew, and taken for standard", standard, block, stamped, grading.ErrMisplaced, "choose the scheme of 0.25"},
-		{"a block that was ground", ground, blockGround, stamped, grading.ErrMisplaced, "a housing is not ground"},
+		{"stamped anew, and taken for standard", standard, block, stamped, grading.ErrCodes, "choose the scheme of 0.25"},
+		{"a block that was ground", ground, blockGround, stamped, grading.ErrCodes, "a housing is not ground"},
 	}
 	for _, test := range tests {
 		got, err := test.scheme.Assign(test.block, test.crank)
@@ -367,8 +366,7 @@ func TestAssignOnAGroundCrank(t *testing.T) {
 // The codes of one side are not those of the other, even where they look alike.
 func TestAssignRefusesWhatIsNoReading(t *testing.T) {
 	s := &grading.Scheme{
-		Name: "alike", Rule: grading.EachHalf,
-		Housing: []grading.Code{{Code: "1", Shell: "red"}, {Code: "2", Shell: "blue"}},
+		Name: "alike", Housing: []grading.Code{{Code: "1", Shell: "red"}, {Code: "2", Shell: "blue"}},
 		Journal: []grading.Code{{Code: "1", Shell: "blue"}, {Code: "2", Shell: "green"}},
 	}
 	block := read(t, s, grading.Row{Text: "121", Side: grading.Housing})
@@ -385,13 +383,13 @@ func TestAssignRefusesWhatIsNoReading(t *testing.T) {
 		kind         error
 		says         string
 	}{
-		{"sides exchanged", crank, block, grading.ErrMisplaced, "exchange the two sides"},
-		{"one side twice", block, block, grading.ErrMisplaced, "given where journal codes belong"},
-		{"no reading", grading.RowReading{}, crank, grading.ErrMisplaced, "given where housing codes belong"},
-		{"nothing read", grading.RowReading{Row: grading.Row{Side: grading.Housing}}, crank, grading.ErrCodeCount, "read the row first"},
-		{"a stamp without a code", block, blank, grading.ErrCodeCount, "main 2 has no possible code"},
-		{"an alternative that is too short", block, short, grading.ErrCodeCount, "2 codes"},
-		{"a code of another scheme", block, other, grading.ErrUnknownCode, "it holds 1, 2"},
+		{"sides exchanged", crank, block, grading.ErrCodes, "exchange the two sides"},
+		{"one side twice", block, block, grading.ErrCodes, "given where journal codes belong"},
+		{"no reading", grading.RowReading{}, crank, grading.ErrCodes, "given where housing codes belong"},
+		{"nothing read", grading.RowReading{Row: grading.Row{Side: grading.Housing}}, crank, grading.ErrCodes, "read the row first"},
+		{"a stamp without a code", block, blank, grading.ErrCodes, "main 2 has no possible code"},
+		{"an alternative that is too short", block, short, grading.ErrCodes, "2 codes"},
+		{"a code of another scheme", block, other, grading.ErrCodes, "it holds 1, 2"},
 	}
 	for _, test := range tests {
 		got, err := s.Assign(test.block, test.crank)

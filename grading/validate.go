@@ -53,39 +53,38 @@ func (v *validation) fault(place, fix, found string, args ...any) {
 }
 
 func (v *validation) words() {
-	if v.Rule != EachHalf && v.Rule != ByMatrix && v.Rule != BySum {
-		v.fault("rule", fmt.Sprintf("write %q, %q or %q", EachHalf, ByMatrix, BySum), "%q", v.Rule)
+	if v.Mix < 0 {
+		v.fault("mix", "write 0 for one grade in both halves, 1 for neighbours too", "%d steps", v.Mix)
 	}
-	if v.Mix != SameGrade && v.Mix != "same" && v.Mix != Neighbours && v.Mix != AnyGrades {
-		v.fault("mix", fmt.Sprintf("write %q or %q, or leave it out for one grade in both halves", Neighbours, AnyGrades), "%q", v.Mix)
-	}
-	if l := v.Limits; l != nil && v.Wanted != nil && !l.Contains(*v.Wanted) {
+	if l := v.Limits; !l.IsEmpty() && v.Wanted != nil && !l.Contains(*v.Wanted) {
 		v.fault("wanted", "write one within them", "%s lies outside the limits %s", v.Wanted, l)
 	}
 }
 
-// unused finds what a scheme says and its rule does not look at: it was meant for
-// another rule, or a decimal comma has put a size into two columns.
+// unused finds what a scheme says and does not look at: it was meant for
+// another kind of scheme, or a decimal comma has put a size into two columns.
 func (v *validation) unused() {
-	if v.Rule != EachHalf && v.Rule != ByMatrix && v.Rule != BySum {
-		return
+	table := ""
+	switch matrix, sums := len(v.Matrix) > 0, len(v.Sums) > 0; {
+	case matrix && sums:
+		v.faults = append(v.faults, v.twoTables())
+	case matrix:
+		table = "matrix"
+	case sums:
+		table = "sums"
 	}
+	told := table == ""
 	for _, side := range []Side{Housing, Journal} {
 		for _, c := range v.codes(side) {
 			place := string(side) + " " + c.Code
-			if c.Shell != "" && v.Rule != EachHalf {
-				v.fault(place, fmt.Sprintf("leave it out, or write the rule %s", EachHalf), "shell %q, with the rule %s", c.Shell, v.Rule)
+			if c.Shell != "" && !told {
+				told = true
+				v.fault(table, "leave out the shells of the codes, or the "+table, "%s has a shell of its own, %s", place, c.Shell)
 			}
-			if c.Number != nil && v.Rule != BySum {
-				v.fault(place, fmt.Sprintf("leave it out, or write the rule %s (a decimal comma divides a value in two: write a point)", BySum), "number %d, with the rule %s", *c.Number, v.Rule)
+			if c.Number != nil && table != "sums" {
+				v.fault(place, "leave it out, or write the sums (a decimal comma divides a value in two: write a point)", "number %d, and no sums", *c.Number)
 			}
 		}
-	}
-	if v.Matrix != nil && v.Rule != ByMatrix {
-		v.fault("matrix", fmt.Sprintf("leave it out, or write the rule %s", ByMatrix), "with the rule %s", v.Rule)
-	}
-	if len(v.Sums) > 0 && v.Rule != BySum {
-		v.fault("sums", fmt.Sprintf("leave them out, or write the rule %s", BySum), "with the rule %s", v.Rule)
 	}
 }
 
@@ -107,7 +106,7 @@ func (v *validation) sizes() {
 			v.fault(walls[n-1].place, "look at points and units", "%s is more than bores and journals leave for both shells", walls[n-1].size)
 		}
 	}
-	if l := v.Limits; l != nil && l.HasHi() {
+	if l := v.Limits; l.HasHi() {
 		switch most := l.Hi(); {
 		case len(journals) > 0 && journals[0].size.Lo().MulRat(big.NewRat(1, 100)).Less(most),
 			len(walls) > 0 && walls[0].size.Lo().Less(most),
@@ -127,8 +126,8 @@ type sized struct {
 func (v *validation) sizesOf(side Side) []sized {
 	var list []sized
 	for _, c := range v.codes(side) {
-		if c.Size != nil && isSize(*c.Size) {
-			list = append(list, sized{string(side) + " " + c.Code, *c.Size})
+		if isSize(c.Size) {
+			list = append(list, sized{string(side) + " " + c.Code, c.Size})
 		}
 	}
 	return ascending(list)
@@ -180,8 +179,8 @@ func (v *validation) sides() {
 			if slices.ContainsFunc(codes[:i], func(d Code) bool { return d.Code == c.Code }) {
 				v.fault(place, "keep one", "the code stands in the list before")
 			}
-			if c.Size != nil {
-				v.size(place, *c.Size)
+			if !c.Size.IsEmpty() {
+				v.size(place, c.Size)
 			}
 		}
 	}
@@ -198,8 +197,8 @@ func (v *validation) size(place string, size units.LengthInterval) {
 func isSize(a units.LengthInterval) bool { return a.Bounded() && a.Lo().Sign() > 0 }
 
 func (v *validation) matrix() {
-	if v.Rule != ByMatrix || len(v.Matrix) == 0 {
-		return // a matrix that is missing is a hole for every pair
+	if len(v.Matrix) == 0 {
+		return
 	}
 	columns := v.Matrix[0]
 	if len(columns) == 0 || columns[0] != "" {
@@ -235,9 +234,6 @@ func (v *validation) matrixCode(side Side, code string, before []string) {
 }
 
 func (v *validation) sums() {
-	if v.Rule != BySum {
-		return
-	}
 	for i, r := range v.Sums {
 		place := fmt.Sprintf("sum %d to %d", r.From, r.To)
 		if r.From > r.To {

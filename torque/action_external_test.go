@@ -197,7 +197,7 @@ func TestJSONRoundTrip(t *testing.T) {
 		stage.Then = append(stage.Then, torque.Do(torque.Wait{For: time.Duration(rapid.Int64Range(1, 1e13).Draw(t, "wait")), Why: "sealant"}),
 			torque.Do(torque.Inspection{Ask: "Free?", Within: units.MustParseLengthInterval("<= 0.1 in"), In: units.Inch, IfNot: "stop"}))
 		stage.Order = torque.Given(boltsOf(groups[0].Pattern))
-		stage.Pull = torque.Do(torque.Tighten{Within: units.MustParseTorqueInterval("9.123..10.5 lbf·ft"), In: units.PoundForceFoot})
+		stage.Pull = torque.Do(torque.Tighten{Within: units.MustParse[units.TorqueInterval]("9.123..10.5 lbf·ft"), In: units.PoundForceFoot})
 		groups[0].First = []torque.Action{torque.Do(torque.Inspection{Ask: "Oiled?"})}
 		plan, err := torque.NewPlan("drawn", groups...)
 		if err != nil {
@@ -237,8 +237,8 @@ func TestValuesSurviveJSON(t *testing.T) {
 	}
 	steps := plan.Steps()
 	for _, v := range []any{
-		torque.Do(torque.Tighten{To: nm("23 N·m"), Within: units.MustParseTorqueInterval("21..25 N·m"), In: units.PoundForceFoot, High: true}),
-		torque.Do(torque.Turn{By: deg("400°"), Within: units.MustParseAngleInterval("390..410°"), Beyond: true}),
+		torque.Do(torque.Tighten{To: nm("23 N·m"), Within: units.MustParse[units.TorqueInterval]("21..25 N·m"), In: units.PoundForceFoot, High: true}),
+		torque.Do(torque.Turn{By: deg("400°"), Within: units.MustParse[units.AngleInterval]("390..410°"), Beyond: true}),
 		torque.Do(torque.BackOff{By: deg("90°")}), torque.Do(torque.BackOff{}),
 		torque.Do(torque.Wait{For: 90 * time.Second, Why: "sealant"}),
 		torque.Do(torque.Inspection{Ask: "End play?", Within: units.MustParseLengthInterval(">= 0.1 mm"), In: units.Thou, IfNot: "strip it"}),

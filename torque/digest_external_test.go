@@ -99,10 +99,10 @@ func TestDigestTellsPlansApart(t *testing.T) {
 			{"wait", func() { wait.For = 2 * time.Minute }},
 			{"why", func() { wait.Why = texts.Draw(t, "why again") }},
 			{"torque", func() { pull.To = nm(torques.Draw(t, "to again")) }},
-			{"torque's tolerance", func() { pull.Within = units.MustParseTorqueInterval("0..20 N·m") }},
+			{"torque's tolerance", func() { pull.Within = units.MustParse[units.TorqueInterval]("0..20 N·m") }},
 			{"torque's unit", func() { pull.In = units.PoundForceInch }},
 			{"angle", func() { turn.By = deg(angles.Draw(t, "by again")) }},
-			{"angle's tolerance", func() { turn.Within = units.MustParseAngleInterval("0..360°") }},
+			{"angle's tolerance", func() { turn.Within = units.MustParse[units.AngleInterval]("0..360°") }},
 			{"back-off", func() { backOff.By = deg("90°") }},
 			{"tie", func() { during = 2 }},
 		}

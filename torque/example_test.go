@@ -135,7 +135,7 @@ func ExampleSequence() {
 // A general tightening goes round at 70 % of the final torque, then at all of it, and
 // once more until nothing moves.
 func ExamplePasses() {
-	final := torque.Tighten{To: units.MustParseTorque("50 lbf·ft"), Within: units.MustParseTorqueInterval("45..55 lbf·ft"), In: units.PoundForceFoot}
+	final := torque.Tighten{To: units.MustParseTorque("50 lbf·ft"), Within: units.MustParse[units.TorqueInterval]("45..55 lbf·ft"), In: units.PoundForceFoot}
 	for _, stage := range torque.Passes(final, 70, 100, 100) {
 		fmt.Println(stage.Pull)
 	}
@@ -147,7 +147,7 @@ func ExamplePasses() {
 
 // A self-locking nut that drags with 30 lbf·in needs that much more.
 func ExampleTighten_WithRunOn() {
-	table := torque.Tighten{To: units.MustParseTorque("60 lbf·in"), Within: units.MustParseTorqueInterval("50..70 lbf·in"), In: units.PoundForceInch}
+	table := torque.Tighten{To: units.MustParseTorque("60 lbf·in"), Within: units.MustParse[units.TorqueInterval]("50..70 lbf·in"), In: units.PoundForceInch}
 	fmt.Println(torque.Do(table.WithRunOn(units.MustParseTorque("30 lbf·in"))))
 	// Output:
 	// tighten to 90 lbf·in (80 lbf·in to 100 lbf·in)
@@ -155,7 +155,7 @@ func ExampleTighten_WithRunOn() {
 
 // A stage in JSON says the kind of its pull, and null for what there is not.
 func ExampleStage_MarshalJSON() {
-	stage := torque.Stage{Pull: torque.Do(torque.Turn{Within: units.MustParseAngleInterval("70..80°")})}
+	stage := torque.Stage{Pull: torque.Do(torque.Turn{Within: units.MustParse[units.AngleInterval]("70..80°")})}
 	text, err := json.Marshal(stage)
 	fmt.Println(string(text), err)
 	var back torque.Stage
@@ -170,7 +170,7 @@ func ExampleStage_MarshalJSON() {
 // A target that is left out is the middle of its tolerance.
 func ExampleDo() {
 	for _, do := range []torque.Action{
-		torque.Do(torque.Tighten{Within: units.MustParseTorqueInterval("28..32 N·m")}),
+		torque.Do(torque.Tighten{Within: units.MustParse[units.TorqueInterval]("28..32 N·m")}),
 		torque.Do(torque.Turn{By: units.MustParseAngle("1/4 turn")}),
 		torque.Do(torque.BackOff{}),
 		torque.Do(torque.Wait{For: 10 * time.Minute, Why: "for the gasket"}),

@@ -126,13 +126,13 @@ func TestPlanErrors(t *testing.T) {
 		{"an angle below zero", change(func(g []torque.Group) { g[0].Stages[2] = turn("-55°") }),
 			"an angle of -55", torque.PlanError{Group: "mains", Stage: 3}},
 		{"a target outside its tolerance", change(func(g []torque.Group) {
-			g[0].Stages[1].Pull = torque.Do(torque.Tighten{To: nm("15 N·m"), Within: units.MustParseTorqueInterval("16..18 N·m")})
+			g[0].Stages[1].Pull = torque.Do(torque.Tighten{To: nm("15 N·m"), Within: units.MustParse[units.TorqueInterval]("16..18 N·m")})
 		}), "outside its own tolerance", torque.PlanError{Group: "mains", Stage: 2}},
 		{"a tolerance with one bound", change(func(g []torque.Group) {
-			g[0].Stages[1].Pull = torque.Do(torque.Tighten{To: nm("15 N·m"), Within: units.MustParseTorqueInterval("<= 18 N·m")})
+			g[0].Stages[1].Pull = torque.Do(torque.Tighten{To: nm("15 N·m"), Within: units.MustParse[units.TorqueInterval]("<= 18 N·m")})
 		}), "a tolerance of <= 18", torque.PlanError{Group: "mains", Stage: 2}},
 		{"a turn of a tolerance without an end", change(func(g []torque.Group) {
-			g[0].Stages[2].Pull = torque.Do(torque.Turn{By: deg("55°"), Within: units.MustParseAngleInterval(">= 50°")})
+			g[0].Stages[2].Pull = torque.Do(torque.Turn{By: deg("55°"), Within: units.MustParse[units.AngleInterval](">= 50°")})
 		}), "a tolerance of >= 50", torque.PlanError{Group: "mains", Stage: 3}},
 		{"a wait of no time", change(func(g []torque.Group) { g[0].Stages[1].Then = []torque.Action{torque.Do(torque.Wait{})} }),
 			"a wait of 0s", torque.PlanError{Group: "mains", Stage: 2}},

@@ -19,7 +19,7 @@ func TestRefused(t *testing.T) {
 	free := torque.Stage{Pull: torque.Do(torque.BackOff{})}
 	high := func(to string, said bool) torque.Stage { return tightenTo(torque.Tighten{To: nm(to), High: said}) }
 	beyond := func(by string, said bool) torque.Stage { return turnBy(torque.Turn{By: deg(by), Beyond: said}) }
-	within := units.MustParseAngleInterval
+	within := units.MustParse[units.AngleInterval]
 	for _, tt := range []struct {
 		name   string
 		use    torque.BoltUse
@@ -46,7 +46,7 @@ func TestRefused(t *testing.T) {
 		{"4500 N·m", torque.NotSaid, []torque.Stage{high("4500 N·m", false)}, "a torque of", 1, "set High"},
 		{"4500 N·m that is meant", torque.NotSaid, []torque.Stage{high("4500 N·m", true)}, nil, 0, ""},
 		{"1000 N·m", torque.NotSaid, []torque.Stage{high("1000 N·m", false)}, nil, 0, ""},
-		{"a tolerance that reaches above", torque.NotSaid, []torque.Stage{tightenTo(torque.Tighten{To: nm("999 N·m"), Within: units.MustParseTorqueInterval("980..1018 N·m")})},
+		{"a tolerance that reaches above", torque.NotSaid, []torque.Stage{tightenTo(torque.Tighten{To: nm("999 N·m"), Within: units.MustParse[units.TorqueInterval]("980..1018 N·m")})},
 			"a torque of", 1, "set High"},
 		{"737.6 lbf·ft, 1000.05 N·m", torque.NotSaid, []torque.Stage{tightenTo(torque.Tighten{To: nm("737.6 lbf·ft"), In: units.PoundForceFoot})},
 			"a torque of", 1, "decimal point"},

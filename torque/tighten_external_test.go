@@ -13,7 +13,7 @@ import (
 )
 
 func TestActionsInWords(t *testing.T) {
-	within := units.MustParseTorqueInterval
+	within := units.MustParse[units.TorqueInterval]
 	for _, tt := range []struct {
 		action        any
 		string, brief string
@@ -25,8 +25,8 @@ func TestActionsInWords(t *testing.T) {
 		{torque.Tighten{Within: within("70..75 lbf·ft"), In: units.PoundForceFoot}, "tighten to 72.5 lbf·ft (70 lbf·ft to 75 lbf·ft)", "72.5 lbf·ft"},
 		{torque.Tighten{Within: within("25 N·m"), In: units.NewtonMetre}, "tighten to 25 N·m", "25 N·m"},
 		{torque.Turn{By: deg("1/4 turn")}, "turn 90° further", "+90°"},
-		{torque.Turn{Within: units.MustParseAngleInterval("90..100°")}, "turn 95° further (90° to 100°)", "+95°"},
-		{torque.Turn{By: deg("55°"), Within: units.MustParseAngleInterval("<= 60°")}, "turn 55° further (at most 60°)", "+55°"},
+		{torque.Turn{Within: units.MustParse[units.AngleInterval]("90..100°")}, "turn 95° further (90° to 100°)", "+95°"},
+		{torque.Turn{By: deg("55°"), Within: units.MustParse[units.AngleInterval]("<= 60°")}, "turn 55° further (at most 60°)", "+55°"},
 		{torque.BackOff{}, "back off until it turns freely", "back off"},
 		{torque.BackOff{By: deg("180°")}, "back off 180°", "back off"},
 		{torque.Wait{For: 10 * time.Minute}, "wait 10m", "wait 10m"},
@@ -66,7 +66,7 @@ func TestActionsInWords(t *testing.T) {
 }
 
 func TestPasses(t *testing.T) {
-	final := torque.Tighten{To: nm("100 N·m"), Within: units.MustParseTorqueInterval("90..110 N·m")}
+	final := torque.Tighten{To: nm("100 N·m"), Within: units.MustParse[units.TorqueInterval]("90..110 N·m")}
 	passes := torque.Passes(final, 70, 100)
 	plan, err := torque.NewPlan("passes", torque.Group{Name: "g", Pattern: torque.Row("b"),
 		Stages: slices.Concat(passes, []torque.Stage{{Pull: torque.Do(torque.BackOff{})}}, passes)})
@@ -109,7 +109,7 @@ func reduced(t torque.Tighten, percent int64) torque.Tighten {
 }
 
 func TestReducedAndRunOn(t *testing.T) {
-	table := torque.Tighten{To: nm("60 N·m"), Within: units.MustParseTorqueInterval("50..70 N·m")}
+	table := torque.Tighten{To: nm("60 N·m"), Within: units.MustParse[units.TorqueInterval]("50..70 N·m")}
 	for _, tt := range []struct {
 		name string
 		got  torque.Tighten

@@ -168,9 +168,9 @@ func offered(fix string) (texts []string) {
 // checkAdvice follows every advice of both parsers until it is accepted, and fails
 // if that is not what was meant or if it leads nowhere.
 func checkAdvice[D Dimension](t *rapid.T, m meaning) {
-	follow(t, m, parseInterval[D])
+	follow(t, m, Parse[Interval[D]])
 	follow(t, m, func(text string) (Interval[D], error) {
-		q, err := parse[D](text)
+		q, err := Parse[Quantity[D]](text)
 		if err != nil {
 			return Interval[D]{}, err
 		}
@@ -194,7 +194,7 @@ func follow[D Dimension](t *rapid.T, m meaning, parse func(string) (Interval[D],
 			}
 			continue
 		}
-		e, ok := errors.AsType[*ParseError](err)
+		e, ok := errors.AsType[*Error](err)
 		if !ok || len(s.trail) > 5 {
 			t.Fatalf("%q: %v after %q", m.text, err, s.trail)
 		}
@@ -217,9 +217,9 @@ func TestAdviceLeadsToWhatWasMeant(t *testing.T) {
 	t.Run("dynamic viscosity", leads[DynamicViscosityDim])
 	t.Run("area", leads[AreaDim])
 	t.Run("volume", leads[VolumeDim])
-	t.Run("stiffness", leads[StiffnessDim])
+	t.Run("stiffness", leads[stiffnessDim])
 	t.Run("mass", leads[MassDim])
-	t.Run("pure number", leads[RatioDim])
+	t.Run("pure number", leads[ratioDim])
 }
 
 func leads[D Dimension](t *testing.T) {
@@ -234,11 +234,11 @@ func TestAdviceOnTemperatures(t *testing.T) {
 			t.Skip("no offset to take away")
 		}
 		follow(t, m, func(text string) (Interval[TemperatureDifferenceDim], error) {
-			a, err := ParseTemperatureInterval(text)
+			a, err := Parse[TemperatureInterval](text)
 			if err != nil {
 				return Interval[TemperatureDifferenceDim]{}, err
 			}
-			zero := MustParseTemperatureInterval("273.15 K")
+			zero := MustParse[TemperatureInterval]("273.15 K")
 			if !a.HasLo() {
 				return AtMost(a.Hi().Sub(zero.Lo())), nil
 			}
@@ -279,7 +279,7 @@ func TestAdviceOnOldTraps(t *testing.T) {
 		"20-25 mm":             `write "20..25 mm"`,
 	} {
 		_, err := ParseLengthInterval(text)
-		if e, ok := errors.AsType[*ParseError](err); !ok || e.Fix != want {
+		if e, ok := errors.AsType[*Error](err); !ok || e.Fix != want {
 			t.Errorf("%s: %v, want %s", text, err, want)
 		}
 	}
@@ -295,16 +295,16 @@ func TestStrokes(t *testing.T) {
 	interval := func(parse func(string) error, text, offer string) {
 		t.Helper()
 		err := parse(text)
-		if e, ok := errors.AsType[*ParseError](err); !ok || !errors.Is(err, ErrSyntax) || !strings.Contains(e.Fix, offer) {
+		if e, ok := errors.AsType[*Error](err); !ok || !errors.Is(err, ErrSyntax) || !strings.Contains(e.Fix, offer) {
 			t.Errorf("%s: %v, want it to offer %s", text, err, offer)
 		}
 	}
-	torque := func(s string) error { _, err := ParseTorqueInterval(s); return err }
+	torque := func(s string) error { _, err := Parse[TorqueInterval](s); return err }
 	one := func(s string) error { _, err := ParseTorque(s); return err }
-	pressure := func(s string) error { _, err := ParsePressureInterval(s); return err }
-	temperature := func(s string) error { _, err := ParseTemperatureInterval(s); return err }
+	pressure := func(s string) error { _, err := Parse[PressureInterval](s); return err }
+	temperature := func(s string) error { _, err := Parse[TemperatureInterval](s); return err }
 	length := func(s string) error { _, err := ParseLengthInterval(s); return err }
-	angle := func(s string) error { _, err := ParseAngleInterval(s); return err }
+	angle := func(s string) error { _, err := Parse[AngleInterval](s); return err }
 	interval(torque, "20/25 N·m", `"20..25 N·m" for a range`)
 	interval(torque, "20/25", `"20..25 N·m" for a range`)
 	interval(one, "20/25 N·m", `"20..25 N·m" for a range`)
@@ -338,7 +338,7 @@ func TestUnitAdvice(t *testing.T) {
 		{func(s string) error { _, err := ParseLength(s); return err }, "NM", "write nm"},
 	} {
 		err := test.parse("5 " + test.unit)
-		e, ok := errors.AsType[*ParseError](err)
+		e, ok := errors.AsType[*Error](err)
 		if !ok || e.Fix == test.not || strings.HasSuffix(e.Fix, "; "+test.not) {
 			t.Errorf("5 %s: %v", test.unit, err)
 		}

@@ -44,15 +44,8 @@ var angles = lazily(func() dimension {
 })
 
 // ParseAngle reads a number and a unit of plane angle: "90°", "90 deg",
-// "1/4 turn". The error is a *ParseError.
-func ParseAngle(s string) (Angle, error) { return parse[AngleDim](s) }
+// "1/4 turn". The error is a *Error.
+func ParseAngle(s string) (Angle, error) { return Parse[Angle](s) }
 
 // MustParseAngle is ParseAngle for literals; it panics on an error.
 func MustParseAngle(s string) Angle { return must(ParseAngle(s)) }
-
-// ParseAngleInterval reads an interval of angles: "90 ±5 °".
-func ParseAngleInterval(s string) (AngleInterval, error) { return parseInterval[AngleDim](s) }
-
-// MustParseAngleInterval is ParseAngleInterval for literals; it panics on an
-// error.
-func MustParseAngleInterval(s string) AngleInterval { return must(ParseAngleInterval(s)) }

@@ -29,7 +29,3 @@ var areas = lazily(func() dimension {
 		exact: []uint8{uint8(SquareInch)},
 	}
 })
-
-// ParseArea reads a number and a unit of area: "58 mm²", "0.0878 in2". The
-// error is a *ParseError.
-func ParseArea(s string) (Area, error) { return parse[AreaDim](s) }

@@ -344,6 +344,7 @@ func TestAllocations(t *testing.T) {
 		"clearance and judgement": {0, func() { judgeUnits(&u[0]) }},
 		"Add, Sub, Cmp, MulInt":   {0, func() { sinkLength += q.Add(q).Sub(q).MulInt(3).Cmp(q) }},
 		"Parse":                   {0, func() { q, _ := ParseLength("60.012 mm"); sinkLength += q.Sign() }},
+		"Parse of 18 digits":      {0, func() { q, _ := ParseLength("123456789.123456789 mm"); sinkLength += q.Sign() }},
 		"Format":                  {1, func() { keep(q.Format(Millimetre, 3, HalfEven)) }},
 		"String":                  {1, func() { keep(q.String()) }},
 		"Exact":                   {1, func() { keep(q.Exact()) }},

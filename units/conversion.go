@@ -42,33 +42,33 @@ func ConversionPlaces(width Length, to LengthUnit) (places int32, ok bool) {
 // Inward returns a with its bounds rounded to so many decimal places of the
 // unit, towards the inside: Inward lies within a. It is the conversion of limits
 // that protects the tolerance: a part that passes the converted limits passes the
-// original ones. The error is an *Error of kind ErrNoRoom if no value of so few
-// places lies in a, and ErrEmpty if a is empty. A missing bound stays missing.
+// original ones. The error is an *Error of kind ErrEmpty if a is
+// empty, or no value of so few places lies in it. A missing bound stays missing.
 // Source: ISO 370:1975, method B (from memory).
-func (a Interval[D]) Inward(u Unit[D], places int32) (Interval[D], error) {
+func (a ClosedInterval[D, E]) Inward(u Scale[D, E], places int32) (ClosedInterval[D, E], error) {
 	if a.IsEmpty() {
 		return a, &Error{Kind: ErrEmpty, Where: "limits", Fix: "give both bounds, or one"}
 	}
 	lo, hi := a.rounded(u, places, Ceiling, Floor)
 	if a.Bounded() && lo.Cmp(hi) > 0 {
-		return Interval[D]{}, &Error{Kind: ErrNoRoom, Where: fmt.Sprintf("%s, converted to %s with %d decimal places", a, cmp.Or(u.String(), "a number"), places), Fix: "ask for more places"}
+		return ClosedInterval[D, E]{}, &Error{Kind: ErrEmpty, Where: fmt.Sprintf("%s, converted to %s with %d decimal places", a, cmp.Or(u.String(), "a number"), places), Fix: "ask for more places"}
 	}
-	return fromBounds[D](lo, hi), nil
+	return fromBounds[D, E](lo, hi), nil
 }
 
 // Outward returns a with its bounds rounded to so many decimal places of the
 // unit, towards the outside: a lies within Outward. It is for readings, whose
 // uncertainty must not shrink by rounding.
-func (a Interval[D]) Outward(u Unit[D], places int32) Interval[D] {
+func (a ClosedInterval[D, E]) Outward(u Scale[D, E], places int32) ClosedInterval[D, E] {
 	if a.IsEmpty() {
 		return a
 	}
-	return fromBounds[D](a.rounded(u, places, Floor, Ceiling))
+	return fromBounds[D, E](a.rounded(u, places, Floor, Ceiling))
 }
 
 // rounded returns the bounds in grid steps, each rounded to so many decimal places
 // of the unit; a missing one is nil.
-func (a Interval[D]) rounded(u Unit[D], places int32, lower, upper Rounding) (lo, hi *big.Rat) {
+func (a ClosedInterval[D, E]) rounded(u Scale[D, E], places int32, lower, upper Rounding) (lo, hi *big.Rat) {
 	if a.HasLo() {
 		lo = u.Of(a.Lo().Rounded(u, places, lower)).steps()
 	}

@@ -20,8 +20,8 @@ func TestConversion(t *testing.T) {
 
 func TestInwardWithoutRoom(t *testing.T) {
 	_, err := MustParseLengthInterval("0.024..0.048 mm").Inward(Inch, 2)
-	const want = "0.024..0.048 mm, converted to in with 2 decimal places: no room between the limits at so few places; ask for more places"
-	if !errors.Is(err, ErrNoRoom) || err.Error() != want {
+	const want = "0.024..0.048 mm, converted to in with 2 decimal places: an empty interval, which holds no value; ask for more places"
+	if !errors.Is(err, ErrEmpty) || err.Error() != want {
 		t.Errorf("%v", err)
 	}
 }

@@ -17,13 +17,14 @@ type Dimension interface {
 
 // dimension holds what is known of one dimension. It is never changed once made.
 type dimension struct {
-	name  string    // "length"
-	help  string    // a unit to suggest: "mm"
-	grid  *big.Rat  // one step of the grid, in the SI unit
-	units []unitDef // by Unit; the first is the one String prints in
-	exact []uint8   // units to try for an exact print, in order
-	shown int       // decimal places that String shows at the most; stringPlaces if 0
-	byKey map[string]uint8
+	name     string    // "length"
+	help     string    // a unit to suggest: "mm"
+	grid     *big.Rat  // one step of the grid, in the SI unit
+	units    []unitDef // by Unit; the first is the one String prints in
+	exact    []uint8   // units to try for an exact print, in order
+	shown    int       // decimal places that String shows at the most; stringPlaces if 0
+	absolute bool      // nothing is below zero in the SI unit
+	byKey    map[string]uint8
 }
 
 // unitDef is one unit of a dimension.
@@ -65,6 +66,9 @@ func newDimension(d dimension) *dimension {
 	}
 	return &d
 }
+
+// possible reports whether so many grid steps may be a value.
+func (d *dimension) possible(n int64) bool { return n >= 0 || !d.absolute }
 
 // bare reports whether the dimension is that of pure numbers, whose first unit is
 // not written.

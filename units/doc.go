@@ -9,8 +9,19 @@
 //	wall := units.Millimetre.Of(decimal.RequireFromString("2.006"))
 //	bore := units.MustParseLengthInterval("52 +0.019/0 mm")
 //
+//	area, err := units.Parse[units.Area]("58 mm²")
+//
 // Adding a torque to a length does not compile. Quantities are compared with
 // Equal, Cmp and Less; the operator == does not compile on them.
+//
+// # One type for all
+//
+// Length, Torque and so on are names of Quantity[D], which has the methods of
+// Value[D, D]. A Value has two dimensions, its own and that of a difference, because
+// of temperature: a Temperature is a point on a scale, and the difference of two is a
+// TemperatureDifference. Adding two temperatures does not compile; adding a difference
+// to one does. Read Value[D, E] and Value[E, E] as Quantity for everything else, and in
+// the same way ClosedInterval as Interval and Scale as Unit.
 //
 // # Exactness
 //
@@ -32,8 +43,9 @@
 // Rounding happens in three places only, and each says how: where a quantity is
 // printed or turned into a decimal of some unit (In, Rounded, Format, FormatInward,
 // FormatOutward, and the conversions Inward and Outward), where a float64 is let in
-// (Unit.OfFloat64), and where a square root is taken (RootSumSquare). The factor of the radian holds pi, to 50 decimal places: it and
-// the radian per second are the only units that are not exact.
+// (Unit.OfFloat64), and where a square root is taken (RootSumSquare). The factor of
+// the radian holds pi, to 50 decimal places: it and the radian per second are the only
+// units that are not exact.
 //
 // A ratio grows with every step that nobody rounds. One of more than 65,536 bits,
 // near 20,000 digits, is refused by a panic in the operation that makes it.
@@ -63,7 +75,7 @@
 //	mass                    g, kg, lb, oz
 //	pure number             a number alone, %, ppm
 //
-// The units that programs name in code are constants. ParseUnit finds any of them by
+// The units that programs name in code are constants. Parse finds any of them by
 // its symbol, Units lists them, and Factor and Source tell its size and where that
 // comes from.
 //
@@ -79,7 +91,9 @@
 // lb-ft; kgf·m, kgm. Capitals count: mm and Mm are not the same unit.
 //
 // A pure number (a Ratio) stands alone, 0.12, or has % or ppm behind it. A fraction
-// of it is read in lowest terms: 1/2, 4/3.
+// of it is read in lowest terms: 1/2, 4/3. The uncertainty of an interval is written
+// like its value, 0.14 ±0.02 or 14 % ±2 %: 0.14 ±10 % may mean ten percent of the 0.14,
+// and is refused.
 //
 // An interval is written in one of these forms, in which a bound or a deviation
 // without a unit has that of the end:
@@ -91,7 +105,7 @@
 //	>= 50 psi             a lower bound alone
 //	2.5 mm                one value
 //
-// Text that could mean two things is refused, with a *ParseError that quotes it,
+// Text that could mean two things is refused, with a *Error that quotes it,
 // points at the place and says what to write: a decimal comma, a letter O among the
 // digits, a length where a torque is wanted, pounds where a force is wanted, a
 // number without a unit, a range with a hyphen. Its advice is the text that was

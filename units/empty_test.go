@@ -36,12 +36,11 @@ func TestEmpty(t *testing.T) {
 				t.Errorf("the empty interval lies %s %s", name, other)
 			}
 		}
-		common, ok := other.Intersect(none)
 		for name, got := range map[string]LengthInterval{
 			"sum": none.Add(other), "sum, exchanged": other.Add(none), "difference": none.Sub(other), "difference, exchanged": other.Sub(none),
-			"hull": none.Hull(other), "hull, exchanged": other.Hull(none), "common part": common,
+			"hull": none.Hull(other), "hull, exchanged": other.Hull(none),
 		} {
-			if !got.IsEmpty() || ok {
+			if !got.IsEmpty() {
 				t.Errorf("%s with %s: %s", name, other, got)
 			}
 		}
@@ -81,7 +80,7 @@ func TestEmptyTravels(t *testing.T) {
 	for _, text := range []string{string(b), `{}`} {
 		full := reading{}
 		if strings.Contains(text, "null") { // null is said: it takes the place of what was there
-			full.Bore, full.Room = MustParseLengthInterval("1 mm"), MustParseTemperatureInterval("20 °C")
+			full.Bore, full.Room = MustParseLengthInterval("1 mm"), MustParse[TemperatureInterval]("20 °C")
 		}
 		if err := json.Unmarshal([]byte(text), &full); err != nil || !full.Bore.IsEmpty() || !full.Room.IsEmpty() {
 			t.Errorf("%s: %s, %s, %v", text, full.Bore, full.Room, err)

@@ -17,43 +17,43 @@ import (
 // together with its bound, by Outward.
 
 // MarshalText returns q.Exact.
-func (q Quantity[D]) MarshalText() ([]byte, error) { return []byte(q.Exact()), nil }
+func (q Value[D, E]) MarshalText() ([]byte, error) { return []byte(q.Exact()), nil }
 
-// UnmarshalText parses text as the dimension's Parse function does. An empty text is an error.
-func (q *Quantity[D]) UnmarshalText(text []byte) error { return into(q, text, readExchange[D]) }
+// UnmarshalText parses text as Parse does. An empty text is an error.
+func (q *Value[D, E]) UnmarshalText(text []byte) error { return into(q, text) }
 
 // MarshalJSON returns q.Exact as a JSON string.
-func (q Quantity[D]) MarshalJSON() ([]byte, error) {
+func (q Value[D, E]) MarshalJSON() ([]byte, error) {
 	var room [48]byte
 	return append(q.appendExact(append(room[:0], '"')), '"'), nil
 }
 
 // UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
-func (q *Quantity[D]) UnmarshalJSON(data []byte) error {
+func (q *Value[D, E]) UnmarshalJSON(data []byte) error {
 	if inside := shortJSON(data); inside != nil {
 		if n, ok := dimensionOf[D]().parseCommon(string(inside)); ok {
-			*q = Quantity[D]{n: n}
+			*q = Value[D, E]{n: n}
 			return nil
 		}
 	}
-	return fromJSON(q, data, readExchange[D], dimensionOf[D]())
+	return fromJSON(q, data, dimensionOf[D]())
 }
 
 // MarshalText returns a.Exact: "none" if a is empty.
-func (a Interval[D]) MarshalText() ([]byte, error) { return []byte(a.Exact()), nil }
+func (a ClosedInterval[D, E]) MarshalText() ([]byte, error) { return []byte(a.Exact()), nil }
 
-// UnmarshalText parses text as the dimension's ParseInterval function does, and reads "none" as
+// UnmarshalText parses text as Parse does, and reads "none" as
 // the empty interval. An empty text is an error.
-func (a *Interval[D]) UnmarshalText(text []byte) error {
+func (a *ClosedInterval[D, E]) UnmarshalText(text []byte) error {
 	if string(text) == none {
-		*a = Interval[D]{}
+		*a = ClosedInterval[D, E]{}
 		return nil
 	}
-	return into(a, text, readExchangeInterval[D])
+	return into(a, text)
 }
 
 // MarshalJSON returns a.Exact as a JSON string: null if a is empty.
-func (a Interval[D]) MarshalJSON() ([]byte, error) {
+func (a ClosedInterval[D, E]) MarshalJSON() ([]byte, error) {
 	if a.IsEmpty() {
 		return []byte("null"), nil
 	}
@@ -61,66 +61,25 @@ func (a Interval[D]) MarshalJSON() ([]byte, error) {
 }
 
 // UnmarshalJSON parses a JSON string, and reads null as the empty interval.
-func (a *Interval[D]) UnmarshalJSON(data []byte) error {
+func (a *ClosedInterval[D, E]) UnmarshalJSON(data []byte) error {
 	if string(data) == "null" {
-		*a = Interval[D]{}
+		*a = ClosedInterval[D, E]{}
 		return nil
 	}
 	if inside := shortJSON(data); inside != nil {
 		if lo, hi, ok := dimensionOf[D]().intervalCommon(string(inside)); ok {
-			*a = fromGrid[D](lo, hi)
+			*a = fromGrid[D, E](lo, hi)
 			return nil
 		}
 	}
-	return fromJSON(a, data, readExchangeInterval[D], dimensionOf[D]())
-}
-
-// MarshalText returns t.Exact.
-func (t Temperature) MarshalText() ([]byte, error) { return []byte(t.Exact()), nil }
-
-// UnmarshalText parses text as ParseTemperature does. An empty text is an error.
-func (t *Temperature) UnmarshalText(text []byte) error { return into(t, text, readExchangeTemperature) }
-
-// UnmarshalJSON parses a JSON string. For a value that may be null use a pointer.
-func (t *Temperature) UnmarshalJSON(data []byte) error {
-	return fromJSON(t, data, readExchangeTemperature, temperatures())
-}
-
-// MarshalText returns a.Exact: "none" if a is empty.
-func (a TemperatureInterval) MarshalText() ([]byte, error) { return []byte(a.Exact()), nil }
-
-// UnmarshalText parses text as ParseTemperatureInterval does, and reads "none" as
-// the empty interval. An empty text is an error.
-func (a *TemperatureInterval) UnmarshalText(text []byte) error {
-	if string(text) == none {
-		*a = TemperatureInterval{}
-		return nil
-	}
-	return into(a, text, readExchangeTemperatureInterval)
-}
-
-// MarshalJSON returns a.Exact as a JSON string: null if a is empty.
-func (a TemperatureInterval) MarshalJSON() ([]byte, error) {
-	if a.IsEmpty() {
-		return []byte("null"), nil
-	}
-	return jsonText(a.Exact()), nil
-}
-
-// UnmarshalJSON parses a JSON string, and reads null as the empty interval.
-func (a *TemperatureInterval) UnmarshalJSON(data []byte) error {
-	if string(data) == "null" {
-		*a = TemperatureInterval{}
-		return nil
-	}
-	return fromJSON(a, data, readExchangeTemperatureInterval, temperatures())
+	return fromJSON(a, data, dimensionOf[D]())
 }
 
 // one is what the unit of a bare number is written as where a unit stands alone.
 const one = "1"
 
 // MarshalText returns the unit's symbol; that of a bare number is "1".
-func (u Unit[D]) MarshalText() ([]byte, error) {
+func (u Scale[D, E]) MarshalText() ([]byte, error) {
 	d := dimensionOf[D]()
 	if int(u) >= len(d.units) {
 		return nil, notWritten("unit of "+d.name, fmt.Sprint(uint8(u)), "use the package's constants")
@@ -128,8 +87,8 @@ func (u Unit[D]) MarshalText() ([]byte, error) {
 	return []byte(cmp.Or(u.String(), one)), nil
 }
 
-// UnmarshalText reads a unit as ParseUnit does. An empty text is an error.
-func (u *Unit[D]) UnmarshalText(text []byte) error {
+// UnmarshalText reads a unit as Parse does. An empty text is an error.
+func (u *Scale[D, E]) UnmarshalText(text []byte) error {
 	d := dimensionOf[D]()
 	if d.bare() && string(text) == one {
 		*u = 0
@@ -138,15 +97,7 @@ func (u *Unit[D]) UnmarshalText(text []byte) error {
 	if len(text) == 0 {
 		return notWritten("unit of "+d.name, "an empty text", d.anyUnit())
 	}
-	return into(u, text, ParseUnit[D])
-}
-
-// MarshalText returns the scale's symbol.
-func (u TemperatureUnit) MarshalText() ([]byte, error) { return u.unit().MarshalText() }
-
-// UnmarshalText reads the scale's symbol or one of its usual spellings.
-func (u *TemperatureUnit) UnmarshalText(text []byte) error {
-	return (*Unit[temperatureDim])(u).UnmarshalText(text)
+	return into(u, text)
 }
 
 // jsonText returns text as a JSON string. What the text of a quantity or an
@@ -159,11 +110,11 @@ func jsonText(text string) []byte {
 
 // into parses text into dst, which an error leaves as it was. Of a text that is
 // far too long only the beginning is copied.
-func into[T any](dst *T, text []byte, parse func(string) (T, error)) error {
+func into[T readable[T]](dst *T, text []byte) error {
 	if len(text) > maxExchange {
 		text = text[:maxExchange+1]
 	}
-	v, err := parse(string(text))
+	v, err := (*dst).read(string(text), maxExchange)
 	if err != nil {
 		return err
 	}
@@ -171,26 +122,8 @@ func into[T any](dst *T, text []byte, parse func(string) (T, error)) error {
 	return nil
 }
 
-// The readers of exchange forms read texts of any length that a value can have.
-
-func readExchange[D Dimension](text string) (Quantity[D], error) {
-	return parseUpTo[D](text, maxExchange)
-}
-
-func readExchangeInterval[D Dimension](text string) (Interval[D], error) {
-	return parseIntervalUpTo[D](text, maxExchange)
-}
-
-func readExchangeTemperature(text string) (Temperature, error) {
-	return parseTemperature(text, maxExchange)
-}
-
-func readExchangeTemperatureInterval(text string) (TemperatureInterval, error) {
-	return parseTemperatureInterval(text, maxExchange)
-}
-
 // fromJSON parses a JSON string into dst.
-func fromJSON[T any](dst *T, data []byte, parse func(string) (T, error), d *dimension) error {
+func fromJSON[T readable[T]](dst *T, data []byte, d *dimension) error {
 	if string(data) == "null" {
 		return &Error{Kind: d.noUnit(), Where: d.name, Found: "null", Fix: "unmarshal into a pointer what may be missing"}
 	}
@@ -198,17 +131,17 @@ func fromJSON[T any](dst *T, data []byte, parse func(string) (T, error), d *dime
 		return &Error{Kind: d.noUnit(), Where: d.name, Found: "JSON " + shorten(string(data)), Fix: "write a string with a " + d.number() + ", such as " + d.example("60.012")}
 	}
 	if inside := bytes.TrimSuffix(data[min(1, len(data)):], []byte(`"`)); plainJSON(inside) && len(inside) == len(data)-2 {
-		return into(dst, inside, parse)
+		return into(dst, inside)
 	}
 	const longest = 6*maxText + 2 // every byte of the longest text as \u0000, in quotes
 	if len(data) > longest {
-		return &Error{Kind: ErrTooLong, Where: d.name, Found: fmt.Sprintf("a JSON string of %d bytes", len(data)), Fix: fmt.Sprintf("write at most %d", maxText)}
+		return &Error{Kind: ErrSyntax, Where: d.name, Found: fmt.Sprintf("a JSON string of %d bytes", len(data)), Fix: fmt.Sprintf("write at most %d", maxText)}
 	}
 	var text string
 	if err := json.Unmarshal(data, &text); err != nil {
 		return err
 	}
-	return into(dst, []byte(text), parse)
+	return into(dst, []byte(text))
 }
 
 // shortJSON returns what stands inside a JSON string that is so short that it is

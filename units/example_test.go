@@ -55,10 +55,10 @@ func ExampleParseLength_wrong() {
 	// "60.012 N·m", column 8: "N·m", a unit of torque where a length is wanted; write a unit of length, such as mm
 }
 
-func ExampleParseError() {
+func ExampleError() {
 	_, err := units.ParseForce("30 lb")
-	if e, ok := errors.AsType[*units.ParseError](err); ok {
-		fmt.Println(e.Column, e.What)
+	if e, ok := errors.AsType[*units.Error](err); ok {
+		fmt.Println(e.Column, e.Found)
 		fmt.Println(e.Fix)
 	}
 	fmt.Println(errors.Is(err, units.ErrWrongDimension))
@@ -99,7 +99,7 @@ func ExampleParseLengthInterval() {
 	// 2.5 mm <nil>
 }
 
-func ExampleUnit_Parse() {
+func ExampleScale_Parse() {
 	for _, cell := range []string{"60.012", "2.3625 in", "60,012", "sixty"} {
 		bore, err := units.Millimetre.Parse(cell)
 		fmt.Println(bore, err != nil)
@@ -111,13 +111,13 @@ func ExampleUnit_Parse() {
 	// 0 mm true
 }
 
-func ExampleUnit_Of() {
+func ExampleScale_Of() {
 	wall := units.Millimetre.Of(decimal.RequireFromString("2.006"))
 	fmt.Println(wall, wall.Equal(units.Micrometre.OfInt(2006)))
 	// Output: 2.006 mm true
 }
 
-func ExampleUnit_OfFloat64() {
+func ExampleScale_OfFloat64() {
 	stretch, err := units.Micrometre.OfFloat64(123.456789, 1)
 	fmt.Println(stretch, err)
 	// Output: 0.1235 mm <nil>
@@ -142,20 +142,20 @@ func ExampleUnits() {
 }
 
 // In rounds, and only there is anything rounded.
-func ExampleQuantity_In() {
+func ExampleValue_In() {
 	p := units.MustParsePressure("50 psi")
 	fmt.Println(p.In(units.Bar, 2), p.In(units.Bar, 6), p.In(units.PoundForcePerSquareInch, 6))
 	// Output: 3.45 3.447379 50
 }
 
-func ExampleQuantity_Rounded() {
+func ExampleValue_Rounded() {
 	l := units.MustParseLength("1.5 thou") // 0.0381 mm
 	fmt.Println(l.Rounded(units.Millimetre, 3, units.HalfEven),
 		l.Rounded(units.Millimetre, 3, units.Ceiling), l.Rounded(units.Millimetre, 3, units.Floor))
 	// Output: 0.038 0.039 0.038
 }
 
-func ExampleQuantity_Format() {
+func ExampleValue_Format() {
 	l := units.MustParseLength("2.3625 in")
 	fmt.Println(l.Format(units.Millimetre, 3, units.HalfEven))
 	fmt.Println(l.Format(units.Inch, 4, units.HalfEven))
@@ -165,7 +165,7 @@ func ExampleQuantity_Format() {
 }
 
 // String is for reading; Exact keeps every digit.
-func ExampleQuantity_Exact() {
+func ExampleValue_Exact() {
 	third := units.MustParseLength("1 mm").MulRat(big.NewRat(1, 3))
 	fmt.Println(third, "is", third.Exact())
 	psi := units.MustParsePressure("50 psi")
@@ -175,7 +175,7 @@ func ExampleQuantity_Exact() {
 	// ≈344.737865 kPa is 50 psi
 }
 
-func ExampleQuantity_Equal() {
+func ExampleValue_Equal() {
 	fmt.Println(units.MustParseLength("1 in").Equal(units.MustParseLength("25.4 mm")))
 	// Output: true
 }
@@ -191,7 +191,7 @@ func ExampleFormatInchFraction() {
 }
 
 // A column of a database keeps the text, and "none" where nothing was measured.
-func ExampleInterval_UnmarshalText() {
+func ExampleClosedInterval_UnmarshalText() {
 	for _, reading := range []units.LengthInterval{units.MustParseLengthInterval("47.986 ±0.002 mm"), {}} {
 		column, err := reading.MarshalText()
 		if err != nil {
@@ -208,8 +208,8 @@ func ExampleInterval_UnmarshalText() {
 }
 
 // A unit without a constant is found by its symbol.
-func ExampleParseUnit() {
-	mercury, err := units.ParseUnit[units.PressureDim]("inHg")
+func ExampleParse_unit() {
+	mercury, err := units.Parse[units.Unit[units.PressureDim]]("inHg")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -219,7 +219,7 @@ func ExampleParseUnit() {
 }
 
 // Limits of size converted so that no part passes that the drawing would refuse.
-func ExampleInterval_Inward() {
+func ExampleClosedInterval_Inward() {
 	limits := units.MustParseLengthInterval("1.950 ±0.016 in")
 	inward, err := limits.Inward(units.Millimetre, 2)
 	fmt.Println(inward, err)
@@ -227,7 +227,7 @@ func ExampleInterval_Inward() {
 	fmt.Println(err)
 	// Output:
 	// 49.13..49.93 mm <nil>
-	// 0.024..0.048 mm, converted to in with 2 decimal places: no room between the limits at so few places; ask for more places
+	// 0.024..0.048 mm, converted to in with 2 decimal places: an empty interval, which holds no value; ask for more places
 }
 
 // Where the tables of ISO 370 give a number of places, they keep the rounding small
@@ -261,7 +261,7 @@ func ExampleConversionPlaces() {
 }
 
 // Subtraction takes its operands to vary independently.
-func ExampleInterval_Sub() {
+func ExampleClosedInterval_Sub() {
 	bore := units.MustParseLengthInterval("60 +0.019/0 mm")
 	shaft := units.MustParseLengthInterval("60 -0.010/-0.029 mm")
 	fmt.Println(bore.Sub(shaft))
@@ -271,7 +271,7 @@ func ExampleInterval_Sub() {
 	// -0.019..0.019 mm
 }
 
-func ExampleInterval_Within() {
+func ExampleClosedInterval_Within() {
 	limits := units.MustParseLengthInterval("0.024..0.048 mm")
 	for _, text := range []string{"0.030..0.040 mm", "0.010..0.020 mm", "0.020..0.030 mm"} {
 		reading := units.MustParseLengthInterval(text)
@@ -306,7 +306,7 @@ func ExampleTemperature() {
 }
 
 // In JSON a quantity is a string with its unit; a number without one is refused.
-func ExampleQuantity_MarshalJSON() {
+func ExampleValue_MarshalJSON() {
 	var bolt struct {
 		Torque units.Torque
 		Angle  units.AngleInterval
@@ -342,7 +342,7 @@ func ExampleWorking() {
 
 // A function for every dimension takes the dimension as its type argument.
 func ExampleDimension() {
-	fmt.Println(middle(units.MustParseTorqueInterval("27..33 N·m")), middle(units.MustParseAngleInterval("85..95 °")))
+	fmt.Println(middle(units.MustParse[units.TorqueInterval]("27..33 N·m")), middle(units.MustParse[units.AngleInterval]("85..95 °")))
 	// Output: 30 N·m 90 °
 }
 
@@ -385,13 +385,13 @@ func ExampleParseRatio() {
 }
 
 // Two pistons are matched in grams, whatever the scales show.
-func ExampleParseMass() {
-	first, err := units.ParseMass("412.6 g")
+func ExampleParse() {
+	first, err := units.Parse[units.Mass]("412.6 g")
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	second, err := units.ParseMass("14.57 oz")
+	second, err := units.Parse[units.Mass]("14.57 oz")
 	if err != nil {
 		fmt.Println(err)
 		return

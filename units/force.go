@@ -50,15 +50,8 @@ var forces = lazily(func() dimension {
 })
 
 // ParseForce reads a number and a unit of force: "21.4 kN", "4800 lbf". Pounds
-// and kilograms alone are masses and are refused. The error is a *ParseError.
-func ParseForce(s string) (Force, error) { return parse[ForceDim](s) }
+// and kilograms alone are masses and are refused. The error is a *Error.
+func ParseForce(s string) (Force, error) { return Parse[Force](s) }
 
 // MustParseForce is ParseForce for literals; it panics on an error.
 func MustParseForce(s string) Force { return must(ParseForce(s)) }
-
-// ParseForceInterval reads an interval of forces: "20..25 kN".
-func ParseForceInterval(s string) (ForceInterval, error) { return parseInterval[ForceDim](s) }
-
-// MustParseForceInterval is ParseForceInterval for literals; it panics on an
-// error.
-func MustParseForceInterval(s string) ForceInterval { return must(ParseForceInterval(s)) }

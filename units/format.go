@@ -12,18 +12,18 @@ const stringPlaces = 6
 
 // Format returns q in the unit with exactly so many decimal places and the
 // unit's symbol, rounded in the way given: "60.012 mm".
-func (q Quantity[D]) Format(u Unit[D], places int32, m Rounding) string {
+func (q Value[D, E]) Format(u Scale[D, E], places int32, m Rounding) string {
 	var room [48]byte
 	return string(q.appendFormat(room[:0], u, places, m))
 }
 
 // appendFormat appends what Format returns to b.
-func (q Quantity[D]) appendFormat(b []byte, u Unit[D], places int32, m Rounding) []byte {
+func (q Value[D, E]) appendFormat(b []byte, u Scale[D, E], places int32, m Rounding) []byte {
 	return u.def().appendSymbol(q.appendNumber(b, u, places, m))
 }
 
 // appendNumber appends the digits of q in the unit.
-func (q Quantity[D]) appendNumber(b []byte, u Unit[D], places int32, m Rounding) []byte {
+func (q Value[D, E]) appendNumber(b []byte, u Scale[D, E], places int32, m Rounding) []byte {
 	n, ok := q.scaledInt64(u, places, m)
 	if !ok {
 		return append(b, q.Rounded(u, places, m).StringFixed(max(places, 0))...)
@@ -53,12 +53,12 @@ func (q Quantity[D]) appendNumber(b []byte, u Unit[D], places int32, m Rounding)
 // bar and so on), with no more digits than it has. If it has more than six
 // decimal places it is rounded half to even there and marked so: "≈122.023615 N·m".
 // Exact keeps every digit.
-func (q Quantity[D]) String() string {
+func (q Value[D, E]) String() string {
 	var room [48]byte
 	return string(q.appendString(room[:0]))
 }
 
-func (q Quantity[D]) appendString(b []byte) []byte {
+func (q Value[D, E]) appendString(b []byte) []byte {
 	d := dimensionOf[D]()
 	return d.units[0].appendSymbol(q.appendDigits(b, 0, d.shown))
 }
@@ -69,20 +69,20 @@ const writtenPlaces = 9
 // Written returns q in the unit for a working, with no more digits than it has; what
 // has more than nine decimal places is rounded half to even there and marked so:
 // "≈0.333333333 mm".
-func (q Quantity[D]) Written(u Unit[D]) string { return string(q.appendWritten(nil, u)) }
+func (q Value[D, E]) Written(u Scale[D, E]) string { return string(q.appendWritten(nil, u)) }
 
-func (q Quantity[D]) appendWritten(b []byte, u Unit[D]) []byte {
+func (q Value[D, E]) appendWritten(b []byte, u Scale[D, E]) []byte {
 	return u.def().appendSymbol(q.appendDigits(b, u, writtenPlaces))
 }
 
 // WrittenBare is Written without the symbol, for the middle of a formula.
-func (q Quantity[D]) WrittenBare(u Unit[D]) string {
+func (q Value[D, E]) WrittenBare(u Scale[D, E]) string {
 	return string(q.appendDigits(nil, u, writtenPlaces))
 }
 
 // appendDigits appends q in the unit with no more digits than it has; what has more
 // than so many places is rounded and marked.
-func (q Quantity[D]) appendDigits(b []byte, u Unit[D], most int) []byte {
+func (q Value[D, E]) appendDigits(b []byte, u Scale[D, E], most int) []byte {
 	if q.x == nil {
 		if out, places, ok := u.def().appendDecimal(b, q.n); ok && places <= most {
 			return out
@@ -105,12 +105,12 @@ func digits(r *big.Rat, most int) string {
 // number is a decimal in the dimension's first unit if it has an end there; else
 // in the first other unit in which it has one ("50 psi"); else a ratio of the
 // first unit, in parentheses so that it cannot be taken for a range ("(1/3) mm").
-func (q Quantity[D]) Exact() string {
+func (q Value[D, E]) Exact() string {
 	var room [48]byte
 	return string(q.appendExact(room[:0]))
 }
 
-func (q Quantity[D]) appendExact(b []byte) []byte {
+func (q Value[D, E]) appendExact(b []byte) []byte {
 	d := dimensionOf[D]()
 	first := &d.units[0]
 	if q.x == nil {
@@ -122,7 +122,7 @@ func (q Quantity[D]) appendExact(b []byte) []byte {
 		return first.appendSymbol(append(b, text...))
 	}
 	for _, i := range d.exact {
-		if text, finite := decimalText(q.Rat(Unit[D](i)), maxPlaces); finite {
+		if text, finite := decimalText(q.Rat(Scale[D, E](i)), maxPlaces); finite {
 			return d.units[i].appendSymbol(append(b, text...))
 		}
 	}

@@ -12,7 +12,7 @@ import (
 func parsers() map[string]func(string) error {
 	all := map[string]func(string) error{
 		"Temperature":         func(s string) error { _, err := ParseTemperature(s); return err },
-		"TemperatureInterval": func(s string) error { _, err := ParseTemperatureInterval(s); return err },
+		"TemperatureInterval": func(s string) error { _, err := Parse[TemperatureInterval](s); return err },
 	}
 	addParsers[LengthDim](all)
 	addParsers[AngleDim](all)
@@ -24,17 +24,17 @@ func parsers() map[string]func(string) error {
 	addParsers[DynamicViscosityDim](all)
 	addParsers[AreaDim](all)
 	addParsers[VolumeDim](all)
-	addParsers[StiffnessDim](all)
+	addParsers[stiffnessDim](all)
 	addParsers[MassDim](all)
-	addParsers[RatioDim](all)
+	addParsers[ratioDim](all)
 	return all
 }
 
 func addParsers[D Dimension](all map[string]func(string) error) {
 	name := dimensionOf[D]().name
-	all[name] = func(s string) error { _, err := parse[D](s); return err }
-	all[name+" interval"] = func(s string) error { _, err := parseInterval[D](s); return err }
-	all[name+" unit"] = func(s string) error { _, err := ParseUnit[D](s); return err }
+	all[name] = func(s string) error { _, err := Parse[Quantity[D]](s); return err }
+	all[name+" interval"] = func(s string) error { _, err := Parse[Interval[D]](s); return err }
+	all[name+" unit"] = func(s string) error { _, err := Parse[Unit[D]](s); return err }
 	all[name+" JSON"] = func(s string) error { return new(Quantity[D]).UnmarshalJSON([]byte(`"` + s + `"`)) }
 	all[name+" text"] = func(s string) error { return new(Interval[D]).UnmarshalText([]byte(s)) }
 }

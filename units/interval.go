@@ -3,18 +3,22 @@ package units
 import (
 	"math"
 	"math/big"
-
-	"github.com/shopspring/decimal"
 )
 
-// An Interval is a closed interval of quantities of one dimension: every value
-// from Lo to Hi, both included. A reading is an interval, a tolerance is one,
-// and an exact value is the interval that holds it alone.
+// An Interval is a closed interval of quantities of one dimension. LengthInterval,
+// TorqueInterval and so on are its names; Interval itself is for functions that serve
+// every dimension.
+type Interval[D Dimension] = ClosedInterval[D, D]
+
+// A ClosedInterval holds every Value[D, E] from Lo to Hi, both included. A reading is
+// an interval, a tolerance is one, and an exact value is the interval that holds it
+// alone. An interval of temperatures takes an interval of differences in Add, as a
+// Temperature takes a difference.
 //
-// The zero Interval is empty: it stands for what was not measured, not typed or
+// The zero ClosedInterval is empty: it stands for what was not measured, not typed or
 // not found, and is never 0..0. It holds no value and proves nothing: Contains,
 // Within, Below and Overlaps are false of it on either side, so that no verdict
-// can rest on it. What is computed from it is empty too (Add, Sub, Neg, Mul, Hull
+// can rest on it. What is computed from it is empty too (Add, Sub, Neg, MulRat, Hull
 // and so on), or an error that wraps ErrEmpty; Lo, Hi, Width, Mid, Radius and Gap
 // panic. It prints as "none" and travels in JSON as null. IsEmpty tells.
 //
@@ -26,8 +30,8 @@ import (
 //
 // The sum of one interval without a lower bound and one without an upper bound has
 // neither; it prints as "any length", and so on for the other dimensions.
-type Interval[D Dimension] struct {
-	_ [0]func(D) // keeps == from compiling, and one dimension from being converted to another
+type ClosedInterval[D, E Dimension] struct {
+	_ [0]func(D, E) // keeps == from compiling, and one dimension from being converted to another
 
 	// lo and hi count grid steps when x is &grid; else x has the bounds. It is nil
 	// in the empty interval alone. Every operation returns the form with x &grid
@@ -47,21 +51,23 @@ type bounds struct {
 var grid bounds
 
 // fromGrid returns the interval from lo to hi, in grid steps.
-func fromGrid[D Dimension](lo, hi int64) Interval[D] { return Interval[D]{lo: lo, hi: hi, x: &grid} }
+func fromGrid[D, E Dimension](lo, hi int64) ClosedInterval[D, E] {
+	return ClosedInterval[D, E]{lo: lo, hi: hi, x: &grid}
+}
 
 // fromBounds returns the interval in its one form.
-func fromBounds[D Dimension](lo, hi *big.Rat) Interval[D] {
+func fromBounds[D, E Dimension](lo, hi *big.Rat) ClosedInterval[D, E] {
 	if isInt64(lo) && isInt64(hi) {
-		return fromGrid[D](lo.Num().Int64(), hi.Num().Int64())
+		return fromGrid[D, E](lo.Num().Int64(), hi.Num().Int64())
 	}
-	return Interval[D]{x: &bounds{bounded(lo), bounded(hi)}}
+	return ClosedInterval[D, E]{x: &bounds{bounded(lo), bounded(hi)}}
 }
 
 func isInt64(r *big.Rat) bool { return r != nil && r.IsInt() && r.Num().IsInt64() }
 
 // bounds returns the interval's bounds in grid steps; a missing one is nil. The
 // caller must not change them, and must have asked whether a is empty.
-func (a Interval[D]) bounds() (lo, hi *big.Rat) {
+func (a ClosedInterval[D, E]) bounds() (lo, hi *big.Rat) {
 	if a.x != &grid {
 		return a.x.lo, a.x.hi
 	}
@@ -69,85 +75,84 @@ func (a Interval[D]) bounds() (lo, hi *big.Rat) {
 }
 
 // IsEmpty reports whether a is the zero Interval, which holds no value.
-func (a Interval[D]) IsEmpty() bool { return a.x == nil }
+func (a ClosedInterval[D, E]) IsEmpty() bool { return a.x == nil }
 
 // NewInterval returns the interval from lo to hi. The error is an *Error of
 // kind ErrOrder if lo > hi.
-func NewInterval[D Dimension](lo, hi Quantity[D]) (Interval[D], error) {
+func NewInterval[D, E Dimension](lo, hi Value[D, E]) (ClosedInterval[D, E], error) {
 	if hi.Less(lo) {
-		return Interval[D]{}, &Error{Kind: ErrOrder, Found: lo.String() + ".." + hi.String(), Fix: "exchange them"}
+		return ClosedInterval[D, E]{}, &Error{Kind: ErrOrder, Found: lo.String() + ".." + hi.String(), Fix: "exchange them"}
 	}
 	if lo.x == nil && hi.x == nil {
-		return fromGrid[D](lo.n, hi.n), nil
+		return fromGrid[D, E](lo.n, hi.n), nil
 	}
-	return fromBounds[D](lo.steps(), hi.steps()), nil
+	return fromBounds[D, E](lo.steps(), hi.steps()), nil
 }
 
 // MustInterval is NewInterval for bounds known to be in order; it panics if they
 // are not.
-func MustInterval[D Dimension](lo, hi Quantity[D]) Interval[D] { return must(NewInterval(lo, hi)) }
+func MustInterval[D, E Dimension](lo, hi Value[D, E]) ClosedInterval[D, E] {
+	return must(NewInterval(lo, hi))
+}
 
 // Exactly returns the interval that holds q alone.
-func Exactly[D Dimension](q Quantity[D]) Interval[D] {
-	if q.x == nil {
-		return fromGrid[D](q.n, q.n)
-	}
+func Exactly[D, E Dimension](q Value[D, E]) ClosedInterval[D, E] {
 	return MustInterval(q, q)
 }
 
 // PlusMinus returns the interval q ± u. The sign of u does not matter.
-func PlusMinus[D Dimension](q, u Quantity[D]) Interval[D] {
+func PlusMinus[D, E Dimension](q Value[D, E], u Value[E, E]) ClosedInterval[D, E] {
 	u = u.Abs()
-	lo, hi := q.Sub(u), q.Add(u)
-	if lo.x == nil && hi.x == nil {
-		return fromGrid[D](lo.n, hi.n)
-	}
-	return MustInterval(lo, hi)
+	return MustInterval(q.Add(u.Neg()), q.Add(u))
 }
 
 // Between returns the smallest interval that holds a and b, in whatever order.
-func Between[D Dimension](a, b Quantity[D]) Interval[D] { return MustInterval(Min(a, b), Max(a, b)) }
+func Between[D, E Dimension](a, b Value[D, E]) ClosedInterval[D, E] {
+	return MustInterval(Min(a, b), Max(a, b))
+}
 
 // AtMost returns the interval of everything up to hi.
-func AtMost[D Dimension](hi Quantity[D]) Interval[D] { return Interval[D]{x: &bounds{nil, hi.steps()}} }
+func AtMost[D, E Dimension](hi Value[D, E]) ClosedInterval[D, E] {
+	return ClosedInterval[D, E]{x: &bounds{nil, hi.steps()}}
+}
 
 // AtLeast returns the interval of everything from lo up.
-func AtLeast[D Dimension](lo Quantity[D]) Interval[D] {
-	return Interval[D]{x: &bounds{lo.steps(), nil}}
+func AtLeast[D, E Dimension](lo Value[D, E]) ClosedInterval[D, E] {
+	return ClosedInterval[D, E]{x: &bounds{lo.steps(), nil}}
 }
 
 // HasLo reports whether a has a lower bound. The empty interval has none.
-func (a Interval[D]) HasLo() bool { return a.x == &grid || a.x != nil && a.x.lo != nil }
+func (a ClosedInterval[D, E]) HasLo() bool { return a.x == &grid || a.x != nil && a.x.lo != nil }
 
 // HasHi reports whether a has an upper bound. The empty interval has none.
-func (a Interval[D]) HasHi() bool { return a.x == &grid || a.x != nil && a.x.hi != nil }
+func (a ClosedInterval[D, E]) HasHi() bool { return a.x == &grid || a.x != nil && a.x.hi != nil }
 
 // Bounded reports whether a has both bounds.
-func (a Interval[D]) Bounded() bool { return a.HasLo() && a.HasHi() }
+func (a ClosedInterval[D, E]) Bounded() bool { return a.HasLo() && a.HasHi() }
 
 // Lo returns the lower bound. It panics if there is none.
-func (a Interval[D]) Lo() Quantity[D] {
+func (a ClosedInterval[D, E]) Lo() Value[D, E] {
 	if a.x == &grid {
-		return Quantity[D]{n: a.lo}
+		return Value[D, E]{n: a.lo}
 	}
 	if !a.HasLo() {
 		a.panicNoBound("Lo", "lower", "HasLo")
 	}
-	return fromSteps[D](a.x.lo)
+	return fromSteps[D, E](a.x.lo)
 }
 
 // Hi returns the upper bound. It panics if there is none.
-func (a Interval[D]) Hi() Quantity[D] {
+func (a ClosedInterval[D, E]) Hi() Value[D, E] {
 	if a.x == &grid {
-		return Quantity[D]{n: a.hi}
+		return Value[D, E]{n: a.hi}
 	}
 	if !a.HasHi() {
 		a.panicNoBound("Hi", "upper", "HasHi")
 	}
-	return fromSteps[D](a.x.hi)
+	return fromSteps[D, E](a.x.hi)
 }
 
-func (a Interval[D]) panicNoBound(method, side, ask string) {
+func (a ClosedInterval[D, E]) panicNoBound(method, side, ask string) {
 	if a.IsEmpty() {
 		panic("units: " + method + " of an empty interval; ask IsEmpty first")
 	}
@@ -155,81 +160,80 @@ func (a Interval[D]) panicNoBound(method, side, ask string) {
 }
 
 // Width returns Hi - Lo. It panics if a bound is missing.
-func (a Interval[D]) Width() Quantity[D] { return a.Hi().Sub(a.Lo()) }
+func (a ClosedInterval[D, E]) Width() Value[E, E] { return a.Hi().Sub(a.Lo()) }
 
 // Mid returns the middle, exactly. It panics if a bound is missing.
-func (a Interval[D]) Mid() Quantity[D] { return a.Lo().Add(a.Hi()).half() }
+func (a ClosedInterval[D, E]) Mid() Value[D, E] { return a.Lo().Add(a.Radius()) }
 
 // Radius returns half the width, exactly: the u of q ± u. It panics if a bound
 // is missing.
-func (a Interval[D]) Radius() Quantity[D] { return a.Width().half() }
+func (a ClosedInterval[D, E]) Radius() Value[E, E] { return a.Width().half() }
 
 // IsPoint reports whether a holds one value alone.
-func (a Interval[D]) IsPoint() bool {
+func (a ClosedInterval[D, E]) IsPoint() bool {
 	return a.Bounded() && a.Lo().Equal(a.Hi())
 }
 
 // Add returns the interval of every sum of a value of a and one of b.
-func (a Interval[D]) Add(b Interval[D]) Interval[D] {
+func (a ClosedInterval[D, E]) Add(b ClosedInterval[E, E]) ClosedInterval[D, E] {
 	lo, hi := a.lo+b.lo, a.hi+b.hi
 	if a.x == &grid && b.x == &grid && ((a.lo^lo)&(b.lo^lo))|((a.hi^hi)&(b.hi^hi)) >= 0 {
-		return Interval[D]{lo: lo, hi: hi, x: a.x}
+		return ClosedInterval[D, E]{lo: lo, hi: hi, x: a.x}
 	}
 	return a.addSlow(b)
 }
 
-func (a Interval[D]) addSlow(b Interval[D]) Interval[D] {
+func (a ClosedInterval[D, E]) addSlow(b ClosedInterval[E, E]) ClosedInterval[D, E] {
 	if a.IsEmpty() || b.IsEmpty() {
-		return Interval[D]{}
+		return ClosedInterval[D, E]{}
 	}
 	alo, ahi := a.bounds()
 	blo, bhi := b.bounds()
-	return fromBounds[D](sum(alo, blo), sum(ahi, bhi))
+	return fromBounds[D, E](sum(alo, blo), sum(ahi, bhi))
 }
 
 // Sub returns the interval of every difference of a value of a and one of b.
-func (a Interval[D]) Sub(b Interval[D]) Interval[D] {
+func (a ClosedInterval[D, E]) Sub(b ClosedInterval[D, E]) ClosedInterval[E, E] {
 	lo, hi := a.lo-b.hi, a.hi-b.lo
 	if a.x == &grid && b.x == &grid && ((a.lo^b.hi)&(a.lo^lo))|((a.hi^b.lo)&(a.hi^hi)) >= 0 {
-		return Interval[D]{lo: lo, hi: hi, x: a.x}
+		return ClosedInterval[E, E]{lo: lo, hi: hi, x: a.x}
 	}
 	return a.subSlow(b)
 }
 
-func (a Interval[D]) subSlow(b Interval[D]) Interval[D] { return a.addSlow(b.Neg()) }
-
-// Neg returns the interval of the negated values.
-func (a Interval[D]) Neg() Interval[D] {
-	if a.x == &grid && a.lo != math.MinInt64 && a.hi != math.MinInt64 {
-		return fromGrid[D](-a.hi, -a.lo)
-	}
-	if a.IsEmpty() {
-		return a
-	}
-	lo, hi := a.bounds()
-	return fromBounds[D](negated(hi), negated(lo))
+func (a ClosedInterval[D, E]) subSlow(b ClosedInterval[D, E]) ClosedInterval[E, E] {
+	return b.Neg().addSlow(ClosedInterval[E, E]{lo: a.lo, hi: a.hi, x: a.x})
 }
 
-// Mul returns the interval of every value of a times the pure number d.
-func (a Interval[D]) Mul(d decimal.Decimal) Interval[D] { return a.MulRat(ratOfDecimal(d)) }
+// Neg returns the interval of the negated values.
+func (a ClosedInterval[D, E]) Neg() ClosedInterval[E, E] {
+	if a.x == &grid && a.lo != math.MinInt64 && a.hi != math.MinInt64 {
+		return fromGrid[E, E](-a.hi, -a.lo)
+	}
+	if a.IsEmpty() {
+		return ClosedInterval[E, E]{}
+	}
+	lo, hi := a.bounds()
+	return fromBounds[E, E](negated(hi), negated(lo))
+}
 
 // MulRat returns the interval of every value of a times r.
-func (a Interval[D]) MulRat(r *big.Rat) Interval[D] {
+func (a ClosedInterval[D, E]) MulRat(r *big.Rat) ClosedInterval[E, E] {
 	switch {
 	case a.IsEmpty():
-		return a
+		return ClosedInterval[E, E]{}
 	case r.Sign() == 0:
-		return fromGrid[D](0, 0)
+		return fromGrid[E, E](0, 0)
 	}
 	lo, hi := a.bounds()
 	if r.Sign() < 0 {
 		lo, hi = hi, lo
 	}
-	return fromBounds[D](product(lo, r), product(hi, r))
+	return fromBounds[E, E](product(lo, r), product(hi, r))
 }
 
 // Shift returns a with q added to both bounds.
-func (a Interval[D]) Shift(q Quantity[D]) Interval[D] { return a.Add(Exactly(q)) }
+func (a ClosedInterval[D, E]) Shift(q Value[E, E]) ClosedInterval[D, E] { return a.Add(Exactly(q)) }
 
 // sum, negated and product work on bounds, of which a missing one stays missing.
 
@@ -255,7 +259,7 @@ func product(a, b *big.Rat) *big.Rat {
 }
 
 // Contains reports whether q lies in a, bounds included.
-func (a Interval[D]) Contains(q Quantity[D]) bool {
+func (a ClosedInterval[D, E]) Contains(q Value[D, E]) bool {
 	if a.x == &grid && q.x == nil {
 		return a.lo <= q.n && q.n <= a.hi
 	}
@@ -264,14 +268,14 @@ func (a Interval[D]) Contains(q Quantity[D]) bool {
 
 // Within reports whether every value of a lies in b, and there is one: an empty
 // interval, which was not measured, is within nothing.
-func (a Interval[D]) Within(b Interval[D]) bool {
+func (a ClosedInterval[D, E]) Within(b ClosedInterval[D, E]) bool {
 	if a.x == b.x { // one form, or one and the same interval, whose lo and hi are zero
 		return b.lo <= a.lo && a.hi <= b.hi && a.x != nil
 	}
 	return a.withinSlow(b)
 }
 
-func (a Interval[D]) withinSlow(b Interval[D]) bool {
+func (a ClosedInterval[D, E]) withinSlow(b ClosedInterval[D, E]) bool {
 	if a.IsEmpty() || b.IsEmpty() || b.HasLo() && (!a.HasLo() || a.Lo().Less(b.Lo())) {
 		return false
 	}
@@ -280,25 +284,25 @@ func (a Interval[D]) withinSlow(b Interval[D]) bool {
 
 // Below reports whether every value of a is less than every value of b, and
 // there are such values.
-func (a Interval[D]) Below(b Interval[D]) bool {
+func (a ClosedInterval[D, E]) Below(b ClosedInterval[D, E]) bool {
 	if a.x == b.x { // as in Within
 		return a.hi < b.lo
 	}
 	return a.belowSlow(b)
 }
 
-func (a Interval[D]) belowSlow(b Interval[D]) bool {
+func (a ClosedInterval[D, E]) belowSlow(b ClosedInterval[D, E]) bool {
 	return a.HasHi() && b.HasLo() && a.Hi().Less(b.Lo())
 }
 
 // Overlaps reports whether a and b have a value in common.
-func (a Interval[D]) Overlaps(b Interval[D]) bool {
+func (a ClosedInterval[D, E]) Overlaps(b ClosedInterval[D, E]) bool {
 	return !a.IsEmpty() && !b.IsEmpty() && !a.Below(b) && !b.Below(a)
 }
 
 // Gap returns the distance from the nearer bounds of a and b: zero if they have
 // a value in common. It panics if a or b is empty.
-func (a Interval[D]) Gap(b Interval[D]) Quantity[D] {
+func (a ClosedInterval[D, E]) Gap(b ClosedInterval[D, E]) Value[E, E] {
 	switch {
 	case a.IsEmpty() || b.IsEmpty():
 		panic("units: Gap to an empty interval; ask IsEmpty first")
@@ -307,58 +311,36 @@ func (a Interval[D]) Gap(b Interval[D]) Quantity[D] {
 	case b.Below(a):
 		return a.Lo().Sub(b.Hi())
 	}
-	return Quantity[D]{}
+	return Value[E, E]{}
 }
 
 // Hull returns the smallest interval that holds a and b. It is empty if one of
 // them is: what was not measured may lie anywhere.
-func (a Interval[D]) Hull(b Interval[D]) Interval[D] {
+func (a ClosedInterval[D, E]) Hull(b ClosedInterval[D, E]) ClosedInterval[D, E] {
 	if a.x == &grid && b.x == &grid {
-		return fromGrid[D](min(a.lo, b.lo), max(a.hi, b.hi))
+		return fromGrid[D, E](min(a.lo, b.lo), max(a.hi, b.hi))
 	}
 	if a.IsEmpty() || b.IsEmpty() {
-		return Interval[D]{}
+		return ClosedInterval[D, E]{}
 	}
 	alo, ahi := a.bounds()
 	blo, bhi := b.bounds()
-	return fromBounds[D](pick(alo, blo, -1, nil), pick(ahi, bhi, +1, nil))
+	return fromBounds[D, E](pick(alo, blo, -1), pick(ahi, bhi, +1))
 }
 
-// Intersect returns the values that a and b have in common; ok is false, and the
-// interval empty, if there are none.
-func (a Interval[D]) Intersect(b Interval[D]) (common Interval[D], ok bool) {
-	if !a.Overlaps(b) {
-		return Interval[D]{}, false
-	}
-	if a.x == &grid && b.x == &grid {
-		return fromGrid[D](max(a.lo, b.lo), min(a.hi, b.hi)), true
-	}
-	alo, ahi := a.bounds()
-	blo, bhi := b.bounds()
-	return fromBounds[D](pick(alo, blo, +1, present(alo, blo)), pick(ahi, bhi, -1, present(ahi, bhi))), true
-}
-
-// pick returns the bound that Cmp finds to be on the side of sign; if one is
-// missing, missing.
-func pick(a, b *big.Rat, sign int, missing *big.Rat) *big.Rat {
+// pick returns the bound that Cmp finds to be on the side of sign; a missing one if
+// there is one.
+func pick(a, b *big.Rat, sign int) *big.Rat {
 	switch {
 	case a == nil || b == nil:
-		return missing
+		return nil
 	case a.Cmp(b) == sign:
 		return a
 	}
 	return b
 }
 
-// present returns the first bound that is not missing.
-func present(a, b *big.Rat) *big.Rat {
-	if a != nil {
-		return a
-	}
-	return b
-}
-
 // Equal reports whether a and b hold the same values. Empty equals empty alone.
-func (a Interval[D]) Equal(b Interval[D]) bool {
+func (a ClosedInterval[D, E]) Equal(b ClosedInterval[D, E]) bool {
 	return a.IsEmpty() && b.IsEmpty() || a.Within(b) && b.Within(a)
 }

@@ -2,6 +2,7 @@ package units
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"math/big"
 	"strings"
@@ -11,19 +12,19 @@ import (
 // mm", "2.5 mm", "<= 0.02 mm"; "none" if it is empty. Bounds with more than six
 // decimal places are rounded half to even there, and marked "≈". Exact keeps every
 // digit.
-func (a Interval[D]) String() string { return a.text(style[D]{how: forReading}) }
+func (a ClosedInterval[D, E]) String() string { return a.text(style[D, E]{how: forReading}) }
 
 // Exact returns a with every digit, so that parsing the text gives a again. The
 // empty interval is "none", which only the exchange forms read back: a person who
 // types it has typed no quantity.
-func (a Interval[D]) Exact() string { return a.text(style[D]{how: inFull}) }
+func (a ClosedInterval[D, E]) Exact() string { return a.text(style[D, E]{how: inFull}) }
 
 // FormatInward returns limits in the unit with so many decimal places, rounded
 // inward: what is shown never allows what a refuses. Where so few places leave no
 // room between the limits it takes the fewest that do, and the exact form for
 // one value that has no end in the unit. It is for tolerances; a reading is shown
 // by FormatOutward.
-func (a Interval[D]) FormatInward(u Unit[D], places int32) string {
+func (a ClosedInterval[D, E]) FormatInward(u Scale[D, E], places int32) string {
 	const more = 12 // places, before the exact form is shorter to read
 	for p := places; p <= places+more; p++ {
 		if c, err := a.Inward(u, p); err == nil {
@@ -36,28 +37,28 @@ func (a Interval[D]) FormatInward(u Unit[D], places int32) string {
 // FormatOutward returns a reading in the unit with exactly so many decimal
 // places, rounded outward: what is shown holds all of a. It widens, so it is never
 // for a tolerance; limits are shown by FormatInward.
-func (a Interval[D]) FormatOutward(u Unit[D], places int32) string {
-	return a.text(style[D]{how: outward, unit: u, places: places})
+func (a ClosedInterval[D, E]) FormatOutward(u Scale[D, E], places int32) string {
+	return a.text(style[D, E]{how: outward, unit: u, places: places})
 }
 
 // Written returns a in the unit for a working, with no more digits than its bounds
 // have: "0.022..0.038 mm", ">= 0.102 mm"; "not known" if it is empty or has no bounds.
 // Limits that are shown to be kept are written by FormatInward, readings by
 // FormatOutward.
-func (a Interval[D]) Written(u Unit[D]) string {
+func (a ClosedInterval[D, E]) Written(u Scale[D, E]) string {
 	if !a.HasLo() && !a.HasHi() {
 		return "not known"
 	}
-	return a.text(style[D]{how: working, unit: u})
+	return a.text(style[D, E]{how: working, unit: u})
 }
 
 // none is what the empty interval prints as.
 const none = "none"
 
 // A style says how the bounds of an interval are written.
-type style[D Dimension] struct {
+type style[D, E Dimension] struct {
 	how    uint8 // forReading, inFull, outward or working
-	unit   Unit[D]
+	unit   Scale[D, E]
 	places int32
 }
 
@@ -69,7 +70,7 @@ const (
 )
 
 // append appends a bound; m is what becomes of digits that are dropped outward.
-func (s style[D]) append(b []byte, q Quantity[D], m Rounding) []byte {
+func (s style[D, E]) append(b []byte, q Value[D, E], m Rounding) []byte {
 	switch s.how {
 	case inFull:
 		return q.appendExact(b)
@@ -81,13 +82,13 @@ func (s style[D]) append(b []byte, q Quantity[D], m Rounding) []byte {
 	return q.appendString(b)
 }
 
-func (a Interval[D]) text(s style[D]) string {
+func (a ClosedInterval[D, E]) text(s style[D, E]) string {
 	var room [96]byte
 	return string(a.append(room[:0], s))
 }
 
 // append appends a in the style.
-func (a Interval[D]) append(b []byte, s style[D]) []byte {
+func (a ClosedInterval[D, E]) append(b []byte, s style[D, E]) []byte {
 	switch {
 	case a.IsEmpty():
 		return append(b, none...)
@@ -112,29 +113,23 @@ func (a Interval[D]) append(b []byte, s style[D]) []byte {
 	return append(append(b, ".."...), hi...)
 }
 
-// parseInterval reads an interval in any of its forms, as a person writes it.
-func parseInterval[D Dimension](text string) (Interval[D], error) {
-	return parseIntervalUpTo[D](text, maxText)
-}
-
-// parseIntervalUpTo reads an interval from a text of at most so many bytes.
-func parseIntervalUpTo[D Dimension](text string, most int) (Interval[D], error) {
+func (ClosedInterval[D, E]) read(text string, most int) (ClosedInterval[D, E], error) {
 	d := dimensionOf[D]()
 	if lo, hi, ok := d.intervalCommon(text); ok {
-		return fromGrid[D](lo, hi), nil
+		return fromGrid[D, E](lo, hi), nil
 	}
 	s, err := newScanner(d, text, most)
 	if err != nil {
-		return Interval[D]{}, err
+		return ClosedInterval[D, E]{}, err
 	}
 	lo, hi, err := s.interval()
 	if err != nil {
-		return Interval[D]{}, err
+		return ClosedInterval[D, E]{}, err
 	}
-	if !storable(lo) || !storable(hi) {
-		return Interval[D]{}, tooManyDigits(text)
+	if err := cmp.Or(s.check(lo), s.check(hi)); err != nil {
+		return ClosedInterval[D, E]{}, err
 	}
-	return fromBounds[D](lo, hi), nil
+	return fromBounds[D, E](lo, hi), nil
 }
 
 // intervalCommon reads "lo..hi unit" and "n unit", of plain decimals, in machine
@@ -153,7 +148,7 @@ func (d *dimension) intervalCommon(text string) (lo, hi int64, ok bool) {
 	}
 	lo, okLow = low.steps(&d.units[u])
 	hi, okHigh = high.steps(&d.units[u])
-	return lo, hi, okLow && okHigh && lo <= hi
+	return lo, hi, okLow && okHigh && lo <= hi && d.possible(lo)
 }
 
 // interval reads the bounds, in grid steps.

@@ -63,8 +63,8 @@ var lengths = lazily(func() dimension {
 
 // ParseLength reads a number and a unit of length: "60.012 mm", "2.3625in",
 // "1 3/64 in", `3/8"`, "1.5 thou". See the package comment for what numbers may
-// look like. The error is a *ParseError.
-func ParseLength(s string) (Length, error) { return parse[LengthDim](s) }
+// look like. The error is a *Error.
+func ParseLength(s string) (Length, error) { return Parse[Length](s) }
 
 // MustParseLength is ParseLength for literals in programs and tests; it panics
 // on an error.
@@ -72,7 +72,7 @@ func MustParseLength(s string) Length { return must(ParseLength(s)) }
 
 // ParseLengthInterval reads an interval of lengths: "0.024..0.048 mm",
 // "60 +0.019/0 mm", "2.5 ±0.002 mm", "2.5 mm", "<= 0.02 mm".
-func ParseLengthInterval(s string) (LengthInterval, error) { return parseInterval[LengthDim](s) }
+func ParseLengthInterval(s string) (LengthInterval, error) { return Parse[LengthInterval](s) }
 
 // MustParseLengthInterval is ParseLengthInterval for literals; it panics on an
 // error.

@@ -34,7 +34,3 @@ var masses = lazily(func() dimension {
 		},
 	}
 })
-
-// ParseMass reads a number and a unit of mass: "412.6 g", "1.3 lb". Pounds-force
-// and kilograms-force are refused. The error is a *ParseError.
-func ParseMass(s string) (Mass, error) { return parse[MassDim](s) }

@@ -9,11 +9,11 @@ import (
 // A pound is 0.45359237 kg and an ounce a sixteenth of it (NIST SP 811, 2008, B.8;
 // GNU units 2.22 was read).
 func TestMasses(t *testing.T) {
-	readsAs(t, ParseMass, "412.6 g", "412.6 g", "0.4126 kg", "412.6g", "412.6 grams")
-	readsAs(t, ParseMass, "453.59237 g", "1 lb", "16 oz", "1 pound", "1 lbm", "1 lb.")
-	readsAs(t, ParseMass, "28.349523125 g", "1 oz", "0.0625 lb")
-	readsAs(t, parseInterval[MassDim], "412.1..413.1 g", "412.6 ±0.5 g", "412.1..413.1 g", "412.6 g ±500e-6 kg")
-	if got := must(ParseMass("1.3 lb")).Format(kilogram, 4, HalfEven); got != "0.5897 kg" { // 1.3 × 0.45359237 = 0.589670081
+	readsAs(t, Parse[Mass], "412.6 g", "412.6 g", "0.4126 kg", "412.6g", "412.6 grams")
+	readsAs(t, Parse[Mass], "453.59237 g", "1 lb", "16 oz", "1 pound", "1 lbm", "1 lb.")
+	readsAs(t, Parse[Mass], "28.349523125 g", "1 oz", "0.0625 lb")
+	readsAs(t, Parse[Interval[MassDim]], "412.1..413.1 g", "412.6 ±0.5 g", "412.1..413.1 g", "412.6 g ±500e-6 kg")
+	if got := must(Parse[Mass]("1.3 lb")).Format(kilogram, 4, HalfEven); got != "0.5897 kg" { // 1.3 × 0.45359237 = 0.589670081
 		t.Error(got)
 	}
 }
@@ -21,8 +21,8 @@ func TestMasses(t *testing.T) {
 // A mass is no force and a force no mass, and the advice tells which is which. The
 // weights of a newton, 1/9.80665 kg, are worked out by hand.
 func TestMassIsNoForce(t *testing.T) {
-	mass := func(s string) error { _, err := ParseMass(s); return err }
-	force := func(s string) error { _, err := ParseForceInterval(s); return err }
+	mass := func(s string) error { _, err := Parse[Mass](s); return err }
+	force := func(s string) error { _, err := Parse[ForceInterval](s); return err }
 	torque := func(s string) error { _, err := ParseTorque(s); return err }
 	length := func(s string) error { _, err := ParseLength(s); return err }
 	ratio := func(s string) error { _, err := ParseRatio(s); return err }

@@ -145,7 +145,7 @@ func (s *scanner) exponent() (string, error) {
 	value := strings.TrimLeft(digits, "0")
 	if len(value) > 2 {
 		s.pos = start
-		return "", parseError(ErrTooLong, s.text, s.pos, "an exponent beyond ±99", "write the number in a fitting unit")
+		return "", parseError(ErrSyntax, s.text, s.pos, "an exponent beyond ±99", "write the number in a fitting unit")
 	}
 	if value == "" {
 		return "", nil

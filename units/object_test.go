@@ -113,7 +113,7 @@ func TestDecodeObjectRefuses(t *testing.T) {
 				t.Errorf("%v\nwant it to say %s", err, test.says)
 			}
 			if e, ok := errors.AsType[*Error](err); !ok || e.Fix == "" {
-				if _, ok := errors.AsType[*ParseError](err); !ok {
+				if _, ok := errors.AsType[*Error](err); !ok {
 					t.Errorf("%v has no advice", err)
 				}
 			}

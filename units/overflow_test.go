@@ -84,3 +84,22 @@ func TestEndsOfTheMachineInteger(t *testing.T) {
 		}
 	}
 }
+
+// A number of more digits than a machine integer holds is read in full, and not what is
+// left of it: 2⁶⁴ + 1 nm is not 1 nm.
+func TestParseBeyondMachineIntegers(t *testing.T) {
+	for text, want := range map[string]string{ // in nm, worked by moving the point
+		"18446744073709551617 nm":     "18446744073709551617",
+		"18446744073709.551617 mm":    "18446744073709551617",
+		"-18446744073709551.617 µm":   "-18446744073709551617",
+		"1.8446744073709551617 mm":    "1844674.4073709551617",
+		"9223372036854775808 nm":      "9223372036854775808", // 2⁶³
+		"0.00000000000000000001 m":    "0.00000000001",
+		"999999999999999999.9 nm":     "999999999999999999.9",
+		"00000000000000000000.001 mm": "1000",
+	} {
+		if got := MustParseLength(text).Rat(Nanometre); got.Cmp(rat(want)) != 0 {
+			t.Errorf("%s is %s nm, want %s", text, got.FloatString(12), want)
+		}
+	}
+}

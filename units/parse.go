@@ -7,57 +7,85 @@ import (
 	"strings"
 )
 
-// parse reads a number and a unit as a person writes them.
-func parse[D Dimension](text string) (Quantity[D], error) { return parseUpTo[D](text, maxText) }
+// Parse reads a quantity, an interval or a unit of any dimension as a person writes
+// it; the type argument says which:
+//
+//	area, err := units.Parse[units.Area]("58 mm²")
+//	limits, err := units.Parse[units.TorqueInterval]("27..33 N·m")
+//	unit, err := units.Parse[units.LengthUnit]("mm")
+//
+// See the package comment for what the text may look like. The error is a
+// *Error.
+func Parse[T readable[T]](text string) (T, error) {
+	var v T
+	return v.read(text, maxText)
+}
 
-// parseUpTo reads a number and a unit from a text of at most so many bytes.
-func parseUpTo[D Dimension](text string, most int) (Quantity[D], error) {
+// MustParse is Parse for literals in programs and tests; it panics on an error.
+func MustParse[T readable[T]](text string) T { return must(Parse[T](text)) }
+
+// readable is met by every Quantity, Interval and Unit, and by Temperature and
+// TemperatureInterval.
+type readable[T any] interface {
+	// read reads a T from a text of at most so many bytes. It ignores its receiver.
+	read(text string, most int) (T, error)
+}
+
+func (Value[D, E]) read(text string, most int) (Value[D, E], error) {
 	d := dimensionOf[D]()
 	if n, ok := d.parseCommon(text); ok {
-		return Quantity[D]{n: n}, nil
+		return Value[D, E]{n: n}, nil
 	}
 	s, err := newScanner(d, text, most)
 	if err != nil {
-		return Quantity[D]{}, err
+		return Value[D, E]{}, err
 	}
-	return finish[D](s, s.unit)
+	return finish[D, E](s, s.unit)
 }
 
 // finish reads the number at the scanner, and its unit as unit does.
-func finish[D Dimension](s *scanner, unit func() (*unitDef, error)) (Quantity[D], error) {
+func finish[D, E Dimension](s *scanner, unit func() (*unitDef, error)) (Value[D, E], error) {
 	r, err := s.number()
 	if err != nil {
-		return Quantity[D]{}, err
+		return Value[D, E]{}, err
 	}
 	u, err := unit()
 	if err != nil {
-		return Quantity[D]{}, err
+		return Value[D, E]{}, err
 	}
 	r = u.toSteps(r)
-	if !storable(r) {
-		return Quantity[D]{}, tooManyDigits(s.text)
+	if err := s.check(r); err != nil {
+		return Value[D, E]{}, err
 	}
-	return fromSteps[D](r), nil
+	return fromSteps[D, E](r), nil
 }
 
 // Parse reads a number of the unit, as it stands under a heading that names the
 // unit: "60.012". A text with a unit of its own is read in that one. The error is
-// that of the dimension's Parse function.
-func (u Unit[D]) Parse(text string) (Quantity[D], error) {
+// that of Parse.
+func (u Scale[D, E]) Parse(text string) (Value[D, E], error) {
 	if number, rest, ok := readPlain(text); ok && rest == "" {
-		if n, ok := number.steps(u.def()); ok {
-			return Quantity[D]{n: n}, nil
+		if n, ok := number.steps(u.def()); ok && dimensionOf[D]().possible(n) {
+			return Value[D, E]{n: n}, nil
 		}
 	}
 	s, err := newScanner(dimensionOf[D](), text, maxText)
 	if err != nil {
-		return Quantity[D]{}, err
+		return Value[D, E]{}, err
 	}
-	return finish[D](s, func() (*unitDef, error) { return s.unitOr(u.def()) })
+	return finish[D, E](s, func() (*unitDef, error) { return s.unitOr(u.def()) })
 }
 
-func tooManyDigits(text string) error {
-	return parseError(ErrTooLong, text, 0, "a number of too many digits", "round it")
+// check refuses what was read, in grid steps, if it cannot be held or cannot be. A
+// missing bound is nil.
+func (s *scanner) check(r *big.Rat) error {
+	if !storable(r) {
+		return parseError(ErrSyntax, s.text, 0, "a number of too many digits", "round it")
+	}
+	if r != nil && s.d.absolute && r.Sign() < 0 {
+		return parseError(ErrSyntax, s.text, 0, withArticle(s.d.name)+" below absolute zero", "write -273.15 °C or more")
+	}
+	return nil
 }
 
 // parseCommon reads what most people write most of the time (a plain decimal, at
@@ -72,7 +100,8 @@ func (d *dimension) parseCommon(text string) (n int64, ok bool) {
 	if !known {
 		return 0, false
 	}
-	return number.steps(&d.units[u])
+	n, ok = number.steps(&d.units[u])
+	return n, ok && d.possible(n)
 }
 
 // A plainNumber is a decimal that fits a machine integer.

@@ -66,16 +66,8 @@ var pressures = lazily(func() dimension {
 })
 
 // ParsePressure reads a number and a unit of pressure or stress: "50 psi",
-// "2.5 bar", "640 MPa", "4 kgf/cm²". The error is a *ParseError.
-func ParsePressure(s string) (Pressure, error) { return parse[PressureDim](s) }
+// "2.5 bar", "640 MPa", "4 kgf/cm²". The error is a *Error.
+func ParsePressure(s string) (Pressure, error) { return Parse[Pressure](s) }
 
 // MustParsePressure is ParsePressure for literals; it panics on an error.
 func MustParsePressure(s string) Pressure { return must(ParsePressure(s)) }
-
-// ParsePressureInterval reads an interval of pressures: "45..55 psi",
-// ">= 50 psi".
-func ParsePressureInterval(s string) (PressureInterval, error) { return parseInterval[PressureDim](s) }
-
-// MustParsePressureInterval is ParsePressureInterval for literals; it panics on
-// an error.
-func MustParsePressureInterval(s string) PressureInterval { return must(ParsePressureInterval(s)) }

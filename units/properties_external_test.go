@@ -37,7 +37,7 @@ func TestIntervalsHoldEveryPoint(t *testing.T) {
 			"a + b":   a.Add(b).Contains(p.Add(q)),
 			"a - b":   a.Sub(b).Contains(p.Sub(q)),
 			"-a":      a.Neg().Contains(p.Neg()),
-			"k·a":     a.Mul(k).Contains(p.Mul(k)),
+			"k·a":     a.MulRat(k.Rat()).Contains(p.Mul(k)),
 			"shifted": a.Shift(q).Contains(p.Add(q)),
 			"hull":    a.Hull(b).Contains(p) && a.Hull(b).Contains(q),
 			"outward": a.Outward(units.Thou, 1).Contains(p),

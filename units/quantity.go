@@ -7,21 +7,32 @@ import (
 )
 
 // A Quantity is an exact amount of one dimension: a length, a torque, a
-// pressure. It is an immutable value; the zero Quantity is a measured zero (a
-// reading that was not taken is a missing Quantity, never a zero one).
+// pressure. Use the names Length, Angle, Torque and so on; Quantity itself is for
+// functions that serve every dimension.
+type Quantity[D Dimension] = Value[D, D]
+
+// A Value is the exact value of a quantity of dimension D; the difference of two
+// of them is a Quantity of dimension E. For every quantity but one the two are the
+// same, and a Value is a Quantity. A Temperature is a point on a scale, and the
+// difference of two is a TemperatureDifference.
 //
-// The type parameter keeps dimensions apart, so that adding a torque to a
-// length does not compile. What it cannot keep apart is two lengths that mean
-// different things: a radius and a diameter are both a Length.
+// A Value is immutable. The zero Value is a measured zero, and the zero Temperature
+// is absolute zero; a reading that was not taken is a missing Value, never a zero one.
 //
-// Use the names Length, Angle, Torque and so on; Quantity itself is for
-// writing functions that serve every dimension.
+// The type parameters keep dimensions apart: adding a torque to a length does not
+// compile, nor does adding a temperature to another. What they cannot keep apart is
+// two lengths that mean different things: a radius and a diameter are both a Length.
+// A Value of two dimensions that do not belong together can be declared, but no
+// function here makes one.
 //
-// Quantities are compared with Equal and Cmp. The operator == does not compile on
+// Values are compared with Equal, Cmp and Less. The operator == does not compile on
 // them, nor can they be keys of a map, because two equal values can be held in
 // different memory.
-type Quantity[D Dimension] struct {
-	_ [0]func(D) // keeps == from compiling, and one dimension from being converted to another
+type Value[D, E Dimension] struct {
+	// The methods say Value[E, E] and not Quantity[E]: Go 1.26 deadlocks when another
+	// package imports a method whose signature has an alias of the method's own type.
+
+	_ [0]func(D, E) // keeps == from compiling, and one dimension from being converted to another
 
 	// n counts steps of the dimension's grid (picometres for a length) when x
 	// is nil. A value that is no whole number of steps, or too large, is x
@@ -31,16 +42,16 @@ type Quantity[D Dimension] struct {
 	x *big.Rat
 }
 
-// fromSteps returns the quantity of r grid steps in its one form. It keeps r.
-func fromSteps[D Dimension](r *big.Rat) Quantity[D] {
+// fromSteps returns the value of r grid steps in its one form. It keeps r.
+func fromSteps[D, E Dimension](r *big.Rat) Value[D, E] {
 	if r.IsInt() && r.Num().IsInt64() {
-		return Quantity[D]{n: r.Num().Int64()}
+		return Value[D, E]{n: r.Num().Int64()}
 	}
-	return Quantity[D]{x: bounded(r)}
+	return Value[D, E]{x: bounded(r)}
 }
 
 // steps returns q in grid steps. The caller must not change it.
-func (q Quantity[D]) steps() *big.Rat {
+func (q Value[D, E]) steps() *big.Rat {
 	if q.x != nil {
 		return q.x
 	}
@@ -48,44 +59,45 @@ func (q Quantity[D]) steps() *big.Rat {
 }
 
 // Add returns q + r.
-func (q Quantity[D]) Add(r Quantity[D]) Quantity[D] {
+func (q Value[D, E]) Add(r Value[E, E]) Value[D, E] {
 	s := q.n + r.n
 	if q.x == nil && r.x == nil && (q.n^s)&(r.n^s) >= 0 {
-		return Quantity[D]{n: s}
+		return Value[D, E]{n: s}
 	}
-	return fromSteps[D](new(big.Rat).Add(q.steps(), r.steps()))
+	return fromSteps[D, E](new(big.Rat).Add(q.steps(), r.steps()))
 }
 
 // Sub returns q - r.
-func (q Quantity[D]) Sub(r Quantity[D]) Quantity[D] {
+func (q Value[D, E]) Sub(r Value[D, E]) Value[E, E] {
 	d := q.n - r.n
 	if q.x == nil && r.x == nil && (q.n^r.n)&(q.n^d) >= 0 {
-		return Quantity[D]{n: d}
+		return Value[E, E]{n: d}
 	}
-	return fromSteps[D](new(big.Rat).Sub(q.steps(), r.steps()))
+	return fromSteps[E, E](new(big.Rat).Sub(q.steps(), r.steps()))
 }
 
-// Neg returns -q.
-func (q Quantity[D]) Neg() Quantity[D] { return Quantity[D]{}.Sub(q) }
+// Neg returns -q. Neg, Abs and the products count a Temperature from absolute zero,
+// and return a TemperatureDifference.
+func (q Value[D, E]) Neg() Value[E, E] { return Value[D, E]{}.Sub(q) }
 
 // Abs returns the magnitude of q.
-func (q Quantity[D]) Abs() Quantity[D] {
+func (q Value[D, E]) Abs() Value[E, E] {
 	if q.Sign() < 0 {
 		return q.Neg()
 	}
-	return q
+	return Value[E, E]{n: q.n, x: q.x}
 }
 
 // Mul returns q times the pure number d, exactly.
-func (q Quantity[D]) Mul(d decimal.Decimal) Quantity[D] {
+func (q Value[D, E]) Mul(d decimal.Decimal) Value[E, E] {
 	return q.MulRat(ratOfDecimal(d))
 }
 
 // MulInt returns q times k.
-func (q Quantity[D]) MulInt(k int64) Quantity[D] {
+func (q Value[D, E]) MulInt(k int64) Value[E, E] {
 	if q.x == nil {
 		if p, ok := mulInt64(q.n, k); ok {
-			return Quantity[D]{n: p}
+			return Value[E, E]{n: p}
 		}
 	}
 	return q.MulRat(new(big.Rat).SetInt64(k))
@@ -93,20 +105,20 @@ func (q Quantity[D]) MulInt(k int64) Quantity[D] {
 
 // MulRat returns q times the pure number r, exactly. It is also how to divide:
 // a third of q is q.MulRat(big.NewRat(1, 3)), and stays exact.
-func (q Quantity[D]) MulRat(r *big.Rat) Quantity[D] {
-	return fromSteps[D](new(big.Rat).Mul(q.steps(), r))
+func (q Value[D, E]) MulRat(r *big.Rat) Value[E, E] {
+	return fromSteps[E, E](new(big.Rat).Mul(q.steps(), r))
 }
 
 // half returns q / 2.
-func (q Quantity[D]) half() Quantity[D] {
+func (q Value[D, E]) half() Value[E, E] {
 	if q.x == nil && q.n&1 == 0 {
-		return Quantity[D]{n: q.n / 2}
+		return Value[E, E]{n: q.n / 2}
 	}
 	return q.MulRat(big.NewRat(1, 2))
 }
 
 // Ratio returns q / r, exactly. It panics if r is zero.
-func (q Quantity[D]) Ratio(r Quantity[D]) *big.Rat {
+func (q Value[D, E]) Ratio(r Value[D, E]) *big.Rat {
 	if r.IsZero() {
 		panic("units: Ratio to a zero quantity; test IsZero first")
 	}
@@ -114,7 +126,7 @@ func (q Quantity[D]) Ratio(r Quantity[D]) *big.Rat {
 }
 
 // Cmp returns -1 if q < r, 0 if they are equal, +1 if q > r.
-func (q Quantity[D]) Cmp(r Quantity[D]) int {
+func (q Value[D, E]) Cmp(r Value[D, E]) int {
 	if q.x != nil || r.x != nil {
 		return q.steps().Cmp(r.steps())
 	}
@@ -129,13 +141,13 @@ func (q Quantity[D]) Cmp(r Quantity[D]) int {
 
 // Equal reports whether q and r are the same amount, however they were written:
 // 1 in equals 25.4 mm.
-func (q Quantity[D]) Equal(r Quantity[D]) bool { return q.Cmp(r) == 0 }
+func (q Value[D, E]) Equal(r Value[D, E]) bool { return q.Cmp(r) == 0 }
 
 // Less reports whether q < r.
-func (q Quantity[D]) Less(r Quantity[D]) bool { return q.Cmp(r) < 0 }
+func (q Value[D, E]) Less(r Value[D, E]) bool { return q.Cmp(r) < 0 }
 
 // Sign returns -1, 0 or +1 as q is negative, zero or positive.
-func (q Quantity[D]) Sign() int {
+func (q Value[D, E]) Sign() int {
 	if q.x != nil {
 		return q.x.Sign()
 	}
@@ -149,10 +161,10 @@ func (q Quantity[D]) Sign() int {
 }
 
 // IsZero reports whether q is zero.
-func (q Quantity[D]) IsZero() bool { return q.Sign() == 0 }
+func (q Value[D, E]) IsZero() bool { return q.Sign() == 0 }
 
 // Min returns the smallest of its arguments.
-func Min[D Dimension](q Quantity[D], rest ...Quantity[D]) Quantity[D] {
+func Min[D, E Dimension](q Value[D, E], rest ...Value[D, E]) Value[D, E] {
 	for _, r := range rest {
 		if r.Less(q) {
 			q = r
@@ -162,7 +174,7 @@ func Min[D Dimension](q Quantity[D], rest ...Quantity[D]) Quantity[D] {
 }
 
 // Max returns the largest of its arguments.
-func Max[D Dimension](q Quantity[D], rest ...Quantity[D]) Quantity[D] {
+func Max[D, E Dimension](q Value[D, E], rest ...Value[D, E]) Value[D, E] {
 	for _, r := range rest {
 		if q.Less(r) {
 			q = r

@@ -3,21 +3,21 @@ package units
 // A Ratio is a pure number: a coefficient of friction, a share, a factor that
 // counts a size twice, an expansion for each kelvin. The type does not say what
 // it is a ratio of, nor that a coefficient belongs to each kelvin.
-type Ratio = Quantity[RatioDim]
+type Ratio = Quantity[ratioDim]
 
 // A RatioInterval is a closed interval of pure numbers.
-type RatioInterval = Interval[RatioDim]
+type RatioInterval = Interval[ratioDim]
 
 const (
-	One             Unit[RatioDim] = iota // a number alone, which has no symbol (SI Brochure, 9th ed., 2.3.3)
+	One             Unit[ratioDim] = iota // a number alone, which has no symbol (SI Brochure, 9th ed., 2.3.3)
 	Percent                               // %, 1/100 exactly (SI Brochure, 9th ed., 5.4.7)
 	PartsPerMillion                       // ppm, 10⁻⁶ exactly (SI Brochure, 9th ed., 5.4.7)
 )
 
-// RatioDim is the dimension of pure numbers: the type argument of the generic types here.
-type RatioDim struct{}
+// ratioDim is the dimension of pure numbers: the type argument of the generic types here.
+type ratioDim struct{}
 
-func (RatioDim) dimension() *dimension { return ratios() }
+func (ratioDim) dimension() *dimension { return ratios() }
 
 var ratios = lazily(func() dimension {
 	return dimension{
@@ -35,16 +35,8 @@ var ratios = lazily(func() dimension {
 // ParseRatio reads a number alone, "0.12", "11.7e-6", or one with % or ppm: "12 %",
 // "120 ppm". A fraction in lowest terms is read, "1/2", "4/3"; another stroke is
 // refused, for it may part the bounds of a range. A unit of measure is refused. The
-// error is a *ParseError.
-func ParseRatio(s string) (Ratio, error) { return parse[RatioDim](s) }
+// error is a *Error.
+func ParseRatio(s string) (Ratio, error) { return Parse[Ratio](s) }
 
 // MustParseRatio is ParseRatio for literals; it panics on an error.
 func MustParseRatio(s string) Ratio { return must(ParseRatio(s)) }
-
-// ParseRatioInterval reads an interval of pure numbers: "0.12..0.16", "12..16 %",
-// "0.14 ±0.02", "14 % ±2 %", ">= 0.1". It refuses "0.14 ±10 %", which may mean ten
-// percent of the number before it.
-func ParseRatioInterval(s string) (RatioInterval, error) { return parseInterval[RatioDim](s) }
-
-// MustParseRatioInterval is ParseRatioInterval for literals; it panics on an error.
-func MustParseRatioInterval(s string) RatioInterval { return must(ParseRatioInterval(s)) }

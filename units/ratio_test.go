@@ -17,17 +17,17 @@ func TestRatios(t *testing.T) {
 	readsAs(t, ParseRatio, "0.5", "1/2", "50 %", "1⁄2")
 	readsAs(t, ParseRatio, "1.5", "1 1/2", "3/2", "150 %")
 	readsAs(t, ParseRatio, "(2/3)", "2/3", "(2/3)", "(200/3) %")
-	readsAs(t, ParseRatioInterval, "0.12..0.16", "0.12..0.16", "0.12 .. 0.16", "12..16 %", "12 %..16 %", "0.14 ±0.02", "14 % ±2 %", "0.14 +0.02/-0.02", "3/25..4/25")
-	readsAs(t, ParseRatioInterval, ">= 0.1", ">= 0.1", "≥0.1", ">= 10 %")
-	readsAs(t, ParseRatioInterval, "<= 0.1", "<= 1/10")
-	readsAs(t, ParseRatioInterval, "0.12", "0.12", "12 %")
-	readsAs(t, ParseRatioInterval, "any pure number", "any pure number")
+	readsAs(t, Parse[RatioInterval], "0.12..0.16", "0.12..0.16", "0.12 .. 0.16", "12..16 %", "12 %..16 %", "0.14 ±0.02", "14 % ±2 %", "0.14 +0.02/-0.02", "3/25..4/25")
+	readsAs(t, Parse[RatioInterval], ">= 0.1", ">= 0.1", "≥0.1", ">= 10 %")
+	readsAs(t, Parse[RatioInterval], "<= 0.1", "<= 1/10")
+	readsAs(t, Parse[RatioInterval], "0.12", "0.12", "12 %")
+	readsAs(t, Parse[RatioInterval], "any pure number", "any pure number")
 }
 
 // What may mean two things, or has a unit of measure, is refused with the way out.
 func TestRatioMistakes(t *testing.T) {
 	one := func(s string) error { _, err := ParseRatio(s); return err }
-	interval := func(s string) error { _, err := ParseRatioInterval(s); return err }
+	interval := func(s string) error { _, err := Parse[RatioInterval](s); return err }
 	for _, test := range []struct {
 		parse  func(string) error
 		text   string
@@ -41,10 +41,10 @@ func TestRatioMistakes(t *testing.T) {
 		{one, "0,12", ErrSyntax, 2, "a decimal comma", `write "0.12"`},
 		{one, "0.12 mm", ErrWrongDimension, 6, `"mm", a unit of length where a pure number is wanted`, "write a number alone, or with % or ppm"},
 		{one, "12 ‰", ErrWrongDimension, 4, `"‰"`, "a per mille is a tenth of a percent; write %"},
-		{one, "12 PPM", ErrUnknownUnit, 4, `"PPM"`, "write ppm"},
-		{one, "12 pcs", ErrUnknownUnit, 4, `"pcs" behind a pure number`, "write a number alone, or with % or ppm"},
-		{one, "0.12.", ErrUnknownUnit, 5, `"."`, "write a number alone, or with % or ppm"},
-		{one, "0.12 -", ErrUnknownUnit, 6, `"-"`, "write a number alone, or with % or ppm"},
+		{one, "12 PPM", ErrSyntax, 4, `"PPM"`, "write ppm"},
+		{one, "12 pcs", ErrSyntax, 4, `"pcs" behind a pure number`, "write a number alone, or with % or ppm"},
+		{one, "0.12.", ErrSyntax, 5, `"."`, "write a number alone, or with % or ppm"},
+		{one, "0.12 -", ErrSyntax, 6, `"-"`, "write a number alone, or with % or ppm"},
 		{one, "11.7e-6/K", ErrWrongDimension, 8, `"/K"`, "a pure number has no unit; write what a coefficient comes to for each kelvin as a number, 11.7e-6 or 11.7 ppm"},
 		{one, "11.7 ppm/K", ErrWrongDimension, 6, `"ppm/K"`, "a pure number has no unit; write what a coefficient comes to for each kelvin as a number, 11.7e-6 or 11.7 ppm"},
 		{one, "6.5e-6 /°F", ErrWrongDimension, 8, `"/°F"`, "a pure number has no unit; multiply what a coefficient comes to for each degree Fahrenheit by 1.8 for each kelvin, and write it as a number"},
@@ -64,14 +64,14 @@ func TestRatioMistakes(t *testing.T) {
 		{interval, "60 ±5 mm", ErrWrongDimension, 7, `"mm", a unit of length`, "write a number alone, or with % or ppm"},
 	} {
 		err := test.parse(test.text)
-		e, ok := errors.AsType[*ParseError](err)
-		if !ok || e.Kind != test.kind || e.Column != test.column || !strings.Contains(e.What, test.what) || e.Fix != test.fix {
+		e, ok := errors.AsType[*Error](err)
+		if !ok || e.Kind != test.kind || e.Column != test.column || !strings.Contains(e.Found, test.what) || e.Fix != test.fix {
 			t.Errorf("%v\nwant column %d: %s; %s", err, test.column, test.what, test.fix)
 		}
 	}
 	for text, parse := range map[string]func(string) error{
 		"12 %":   func(s string) error { _, err := ParseLength(s); return err },
-		"12 ppm": func(s string) error { _, err := ParseTorqueInterval(s); return err },
+		"12 ppm": func(s string) error { _, err := Parse[TorqueInterval](s); return err },
 	} {
 		if err := parse(text); !errors.Is(err, ErrWrongDimension) || !strings.Contains(err.Error(), "which makes a pure number where") {
 			t.Errorf("%s: %v", text, err)
@@ -92,18 +92,18 @@ func TestRatioPrints(t *testing.T) {
 		{MustParseRatio("0.125").Format(Percent, 1, HalfEven), "12.5 %"},
 		{MustParseRatio("0.12").Written(One), "0.12"},
 		{MustParseRatio("0.12").Written(Percent), "12 %"},
-		{MustParseRatioInterval("12..16 %").String(), "0.12..0.16"},
-		{MustParseRatioInterval("0.12..0.16").FormatOutward(Percent, 1), "12.0..16.0 %"},
-		{MustParseRatioInterval("0.1234..0.1678").FormatInward(One, 2), "0.13..0.16"},
-		{MustParseRatioInterval("0.1234..0.1678").Written(One), "0.1234..0.1678"},
-		{MustParseRatioInterval(">= 10 %").String(), ">= 0.1"},
+		{MustParse[RatioInterval]("12..16 %").String(), "0.12..0.16"},
+		{MustParse[RatioInterval]("0.12..0.16").FormatOutward(Percent, 1), "12.0..16.0 %"},
+		{MustParse[RatioInterval]("0.1234..0.1678").FormatInward(One, 2), "0.13..0.16"},
+		{MustParse[RatioInterval]("0.1234..0.1678").Written(One), "0.1234..0.1678"},
+		{MustParse[RatioInterval](">= 10 %").String(), ">= 0.1"},
 		{One.String(), ""},
 	} {
 		if test.got != test.want {
 			t.Errorf("%q, want %q", test.got, test.want)
 		}
 	}
-	b, err := json.Marshal(map[string]any{"friction": MustParseRatioInterval("0.12..0.16"), "scatter": MustParseRatio("23 %")})
+	b, err := json.Marshal(map[string]any{"friction": MustParse[RatioInterval]("0.12..0.16"), "scatter": MustParseRatio("23 %")})
 	if want := `{"friction":"0.12..0.16","scatter":"0.23"}`; err != nil || string(b) != want {
 		t.Errorf("%s, %v, want %s", b, err, want)
 	}
@@ -112,7 +112,7 @@ func TestRatioPrints(t *testing.T) {
 	if !errors.Is(err, ErrSyntax) || err.Error() != `pure number: not a quantity: JSON 0.12; write a string with a number, such as "60.012"` {
 		t.Errorf("a JSON number, which need not be exact: %v", err)
 	}
-	if u, err := ParseUnit[RatioDim](""); err != nil || u != One {
+	if u, err := Parse[Unit[ratioDim]](""); err != nil || u != One {
 		t.Errorf("%v, %v", u, err)
 	}
 }

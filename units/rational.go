@@ -30,7 +30,7 @@ func storable(r *big.Rat) bool { return r == nil || r.Num().BitLen()+r.Denom().B
 func ratOfDecimal(d decimal.Decimal) *big.Rat {
 	e := int64(d.Exponent())
 	if e > maxPlaces || e < -maxPlaces {
-		panic("units: a decimal with an exponent beyond ±1000; bound what comes from outside, or use a Parse function")
+		panic("units: a decimal with an exponent beyond ±1000; bound what comes from outside, or use Parse")
 	}
 	r := new(big.Rat).SetInt(d.Coefficient())
 	scale := new(big.Rat).SetInt(pow10(e))

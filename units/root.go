@@ -7,14 +7,11 @@ import (
 )
 
 // RootSumSquare returns the square root of the sum of the squares of the terms,
-// rounded up to a whole multiple of step: the combined uncertainty of
+// rounded up to so many decimal places of the unit: the combined uncertainty of
 // independent readings (JCGM 100:2008, 5.1.2), which must not shrink by
-// rounding. A root that is a whole multiple already is exact. It panics unless
-// step is above zero.
-func RootSumSquare[D Dimension](step Quantity[D], terms ...Quantity[D]) Quantity[D] {
-	if step.Sign() <= 0 {
-		panic("units: RootSumSquare to a step that is not above zero; use a unit's OfInt(1)")
-	}
+// rounding. A root that needs no more places is exact.
+func RootSumSquare[D Dimension](u Unit[D], places int32, terms ...Quantity[D]) Quantity[D] {
+	step := u.place(places)
 	if q, ok := rootSumSquareInt64(step, terms); ok {
 		return q
 	}
@@ -68,4 +65,14 @@ func ceilRoot(n uint64) uint64 {
 		r--
 	}
 	return r
+}
+
+// place returns one of the given decimal place of the unit: the seventh place of a
+// millimetre is a tenth of a nanometre.
+func (u Scale[D, E]) place(places int32) Value[E, E] {
+	def := u.def()
+	if f := def.whole; f != 0 && places >= 0 && int(places) < len(powersOf10) && f%powersOf10[places] == 0 {
+		return Value[E, E]{n: f / powersOf10[places]}
+	}
+	return fromSteps[E, E](scaled(def.factor, -places))
 }

@@ -4,6 +4,7 @@ import (
 	"math/big"
 	"testing"
 
+	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"example.com/closefit/units"
@@ -11,7 +12,6 @@ import (
 
 func TestRootSumSquare(t *testing.T) {
 	length := units.MustParseLength
-	step := length("0.000001 mm")
 	for _, test := range []struct {
 		name  string
 		want  string
@@ -23,7 +23,7 @@ func TestRootSumSquare(t *testing.T) {
 		{"a third, up", "0.333334 mm", []units.Length{units.Millimetre.OfRat(big.NewRat(1, 3))}},
 		{"beyond machine integers", "50000000 mm", []units.Length{length("30000000 mm"), length("40000000 mm")}},
 	} {
-		if got := units.RootSumSquare(step, test.terms...); !got.Equal(length(test.want)) {
+		if got := units.RootSumSquare(units.Millimetre, 6, test.terms...); !got.Equal(length(test.want)) {
 			t.Errorf("%s: %s, want %s", test.name, got, test.want)
 		}
 	}
@@ -32,7 +32,9 @@ func TestRootSumSquare(t *testing.T) {
 // The result is the smallest multiple of the step whose square reaches the sum.
 func TestRootSumSquareIsTheLeastThatReaches(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		step := units.Nanometre.OfRat(big.NewRat(rapid.Int64Range(1, 1000).Draw(t, "step"), rapid.Int64Range(1, 7).Draw(t, "over")))
+		unit := rapid.SampledFrom(units.Units[units.LengthDim]()).Draw(t, "unit")
+		places := rapid.Int32Range(-2, 12).Draw(t, "places")
+		step := unit.Of(decimal.New(1, -places))
 		square := new(big.Rat)
 		var terms []units.Length
 		for _, n := range rapid.SliceOfN(rapid.Int64Range(-5_000_000_000, 5_000_000_000), 0, 5).Draw(t, "terms") {
@@ -41,7 +43,7 @@ func TestRootSumSquareIsTheLeastThatReaches(t *testing.T) {
 			square.Add(square, r.Mul(r, r))
 			terms = append(terms, q)
 		}
-		got := units.RootSumSquare(step, terms...)
+		got := units.RootSumSquare(unit, places, terms...)
 		squareOf := func(q units.Length) *big.Rat { r := q.Rat(units.Nanometre); return r.Mul(r, r) }
 		if squareOf(got).Cmp(square) < 0 {
 			t.Fatalf("%s is too small", got.Exact())
@@ -53,13 +55,4 @@ func TestRootSumSquareIsTheLeastThatReaches(t *testing.T) {
 			t.Fatalf("%s is no multiple of %s", got.Exact(), step.Exact())
 		}
 	})
-}
-
-func TestRootSumSquarePanicsWithoutAStep(t *testing.T) {
-	defer func() {
-		if recover() == nil {
-			t.Error("a step of zero did not panic")
-		}
-	}()
-	units.RootSumSquare(units.Length{}, units.MustParseLength("1 mm"))
 }

@@ -52,13 +52,13 @@ func (m *Rounding) UnmarshalText(text []byte) error {
 
 // In returns q in the unit, rounded half to even to so many decimal places.
 // Negative places round to tens, hundreds and so on.
-func (q Quantity[D]) In(u Unit[D], places int32) decimal.Decimal {
+func (q Value[D, E]) In(u Scale[D, E], places int32) decimal.Decimal {
 	return q.Rounded(u, places, HalfEven)
 }
 
 // Rounded returns q in the unit, rounded in the way given to so many decimal
 // places.
-func (q Quantity[D]) Rounded(u Unit[D], places int32, m Rounding) decimal.Decimal {
+func (q Value[D, E]) Rounded(u Scale[D, E], places int32, m Rounding) decimal.Decimal {
 	if n, ok := q.scaledInt64(u, places, m); ok {
 		return decimal.New(n, -places)
 	}
@@ -67,7 +67,7 @@ func (q Quantity[D]) Rounded(u Unit[D], places int32, m Rounding) decimal.Decima
 
 // scaledInt64 returns q × 10^places in the unit as a rounded integer, in machine
 // arithmetic; ok is false where that does not fit.
-func (q Quantity[D]) scaledInt64(u Unit[D], places int32, m Rounding) (n int64, ok bool) {
+func (q Value[D, E]) scaledInt64(u Scale[D, E], places int32, m Rounding) (n int64, ok bool) {
 	def := u.def()
 	if q.x != nil || def.whole == 0 || places < 0 || int(places) >= len(powersOf10) {
 		return 0, false

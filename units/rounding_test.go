@@ -80,7 +80,7 @@ func TestString(t *testing.T) {
 		"(1/3)..(2/3) mm":         third.Exact(),
 		"0.333..0.667 mm":         third.FormatOutward(Millimetre, 3),
 		"0.334..0.666 mm":         third.FormatInward(Millimetre, 3),
-		"50 psi..400 kPa":         MustParsePressureInterval("50 psi..400 kPa").Exact(),
+		"50 psi..400 kPa":         MustParse[PressureInterval]("50 psi..400 kPa").Exact(),
 	} {
 		if got != want {
 			t.Errorf("%s, want %s", got, want)

@@ -30,7 +30,7 @@ func newScanner(d *dimension, text string, most int) (*scanner, error) {
 		most = maxText
 	}
 	if len(text) > most {
-		return nil, parseError(ErrTooLong, text, most,
+		return nil, parseError(ErrSyntax, text, most,
 			fmt.Sprintf("a text of %d bytes", len(text)), fmt.Sprintf("a quantity is written in at most %d", most))
 	}
 	if !utf8.ValidString(text) {

@@ -307,13 +307,13 @@ func must64(r *big.Rat) float64 {
 func checkText[D Dimension](t *rapid.T) {
 	a, ra := drawQuantity[D](t, "a")
 	text := a.Exact()
-	back, err := parse[D](text)
+	back, err := Parse[Quantity[D]](text)
 	if err != nil {
 		t.Fatal(err)
 	}
 	same(t, text, back, ra)
 	// With a space before it, the text goes past the parser's fast path.
-	back, err = parse[D](" " + text)
+	back, err = Parse[Quantity[D]](" " + text)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -322,7 +322,7 @@ func checkText[D Dimension](t *rapid.T) {
 	u := drawUnit[D](t)
 	d := decimal.New(rapid.Int64().Draw(t, "coefficient"), -rapid.Int32Range(0, 22).Draw(t, "places"))
 	space := rapid.SampledFrom([]string{"", " ", "  ", "\u00a0"}).Draw(t, "space")
-	read, err := parse[D](d.String() + space + u.String())
+	read, err := Parse[Quantity[D]](d.String() + space + u.String())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -469,29 +469,9 @@ func checkInterval[D Dimension](t *rapid.T) {
 		return y
 	}
 	sameInterval(t, "Hull", a.Hull(b), slowInterval{both(sa.lo, sb.lo, least), both(sa.hi, sb.hi, most)})
-	common, ok := a.Intersect(b)
-	if ok != (!below && !above) {
-		t.Fatalf("Intersect: %v", ok)
-	}
-	if ok {
-		lo, hi := both(sa.lo, sb.lo, most), both(sa.hi, sb.hi, least)
-		if lo == nil {
-			lo = sa.lo
-			if lo == nil {
-				lo = sb.lo
-			}
-		}
-		if hi == nil {
-			hi = sa.hi
-			if hi == nil {
-				hi = sb.hi
-			}
-		}
-		sameInterval(t, "Intersect", common, slowInterval{lo, hi})
-	}
 
 	for _, text := range []string{a.Exact(), "\t" + a.Exact()} { // with a tab before it, past the fast path
-		back, err := parseInterval[D](text)
+		back, err := Parse[Interval[D]](text)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -566,9 +546,9 @@ func TestAgainstReference(t *testing.T) {
 	t.Run("dynamic viscosity", testAgainstReference[DynamicViscosityDim])
 	t.Run("area", testAgainstReference[AreaDim])
 	t.Run("volume", testAgainstReference[VolumeDim])
-	t.Run("stiffness", testAgainstReference[StiffnessDim])
+	t.Run("stiffness", testAgainstReference[stiffnessDim])
 	t.Run("mass", testAgainstReference[MassDim])
-	t.Run("pure number", testAgainstReference[RatioDim])
+	t.Run("pure number", testAgainstReference[ratioDim])
 }
 
 // The same properties, driven by the fuzzer: a length has a decimal grid, a

@@ -7,7 +7,7 @@ const (
 	RevolutionPerMinute Unit[RotationalSpeedDim] = iota // r/min, also written rpm (NIST SP 811, 2008, B.8)
 	revolutionPerSecond                                 // r/s, 60 r/min exactly (NIST SP 811, 2008, B.8)
 	degreePerSecond                                     // °/s, 1/6 r/min exactly (NIST SP 811, 2008, B.8)
-	RadianPerSecond                                     // rad/s, 30/π r/min, with π to 50 places, so not exact (SI Brochure, 9th ed., table 5)
+	radianPerSecond                                     // rad/s, 30/π r/min, with π to 50 places, so not exact (SI Brochure, 9th ed., table 5)
 )
 
 // RotationalSpeedDim is the dimension of rotational speed: the type argument of the generic types here.
@@ -20,16 +20,12 @@ var rotations = lazily(func() dimension {
 		name:  "rotational speed",
 		help:  "rpm",
 		grid:  rat("1/6000000000"), // 10^-9 °/s, in r/min
-		exact: []uint8{uint8(degreePerSecond), uint8(RadianPerSecond)},
+		exact: []uint8{uint8(degreePerSecond), uint8(radianPerSecond)},
 		units: []unitDef{
 			RevolutionPerMinute: {symbol: "r/min", si: rat("1"), source: sp811B8, spellings: []string{"rpm", "rev/min", "1/min", "min⁻¹", "min-1", "RPM"}},
 			revolutionPerSecond: {symbol: "r/s", si: rat("60"), source: sp811B8, spellings: []string{"rev/s", "rps", "1/s", "s⁻¹", "s-1"}},
 			degreePerSecond:     {symbol: "°/s", si: rat("1/6"), source: sp811B8, spellings: []string{"deg/s"}},
-			RadianPerSecond:     {symbol: "rad/s", si: overPi("30"), source: siBrochure + withPi},
+			radianPerSecond:     {symbol: "rad/s", si: overPi("30"), source: siBrochure + withPi},
 		},
 	}
 })
-
-// ParseRotationalSpeed reads a number and a unit of rotational speed:
-// "3000 rpm". The error is a *ParseError.
-func ParseRotationalSpeed(s string) (RotationalSpeed, error) { return parse[RotationalSpeedDim](s) }

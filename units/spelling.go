@@ -75,16 +75,16 @@ func (d *dimension) unknown(spelling, text string, offset int) error {
 		}
 	}
 	if near := d.nearest(spelling); len(near) > 0 {
-		return parseError(ErrUnknownUnit, text, offset, found+", which is no unit", "write "+strings.Join(near, " or "))
+		return parseError(ErrSyntax, text, offset, found+", which is no unit", "write "+strings.Join(near, " or "))
 	}
 	if d.bare() {
-		return parseError(ErrUnknownUnit, text, offset, found+" behind a pure number", d.anyUnit())
+		return parseError(ErrSyntax, text, offset, found+" behind a pure number", d.anyUnit())
 	}
 	var symbols []string
 	for _, u := range d.units {
 		symbols = append(symbols, u.symbol)
 	}
-	return parseError(ErrUnknownUnit, text, offset, found+", which is no unit", "write one of "+strings.Join(symbols, ", "))
+	return parseError(ErrSyntax, text, offset, found+", which is no unit", "write one of "+strings.Join(symbols, ", "))
 }
 
 // secondNumber returns where in what follows a number another one begins, as in

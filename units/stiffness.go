@@ -1,22 +1,22 @@
 package units
 
 // A Stiffness is a force per length: a bolt's, a clamped part's.
-type Stiffness = Quantity[StiffnessDim]
+type Stiffness = Quantity[stiffnessDim]
 
 // A StiffnessInterval is a closed interval of stiffnesses.
-type StiffnessInterval = Interval[StiffnessDim]
+type StiffnessInterval = Interval[stiffnessDim]
 
 const (
-	NewtonPerMillimetre     Unit[StiffnessDim] = iota // N/mm, 1000 N/m exactly (SI Brochure, 9th ed., table 7)
+	NewtonPerMillimetre     Unit[stiffnessDim] = iota // N/mm, 1000 N/m exactly (SI Brochure, 9th ed., table 7)
 	newtonPerMetre                                    // N/m (SI Brochure, 9th ed., table 5)
 	KilonewtonPerMillimetre                           // kN/mm, 10⁶ N/m exactly (SI Brochure, 9th ed., table 7)
 	poundForcePerInch                                 // lbf/in, 8896443230521/50800000000 N/m exactly (NIST SP 811, 2008, B.8)
 )
 
-// StiffnessDim is the dimension of stiffness: the type argument of the generic types here.
-type StiffnessDim struct{}
+// stiffnessDim is the dimension of stiffness: the type argument of the generic types here.
+type stiffnessDim struct{}
 
-func (StiffnessDim) dimension() *dimension { return stiffnesses() }
+func (stiffnessDim) dimension() *dimension { return stiffnesses() }
 
 var stiffnesses = lazily(func() dimension {
 	return dimension{
@@ -32,19 +32,3 @@ var stiffnesses = lazily(func() dimension {
 		},
 	}
 })
-
-// ParseStiffness reads a number and a unit of stiffness: "412 kN/mm". The error
-// is a *ParseError.
-func ParseStiffness(s string) (Stiffness, error) { return parse[StiffnessDim](s) }
-
-// MustParseStiffness is ParseStiffness for literals; it panics on an error.
-func MustParseStiffness(s string) Stiffness { return must(ParseStiffness(s)) }
-
-// ParseStiffnessInterval reads an interval of stiffnesses.
-func ParseStiffnessInterval(s string) (StiffnessInterval, error) {
-	return parseInterval[StiffnessDim](s)
-}
-
-// MustParseStiffnessInterval is ParseStiffnessInterval for literals; it panics
-// on an error.
-func MustParseStiffnessInterval(s string) StiffnessInterval { return must(ParseStiffnessInterval(s)) }

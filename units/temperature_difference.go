@@ -28,9 +28,3 @@ var temperatureDifferences = lazily(func() dimension {
 		},
 	}
 })
-
-// ParseTemperatureDifference reads a rise or fall of temperature: "70 K",
-// "126 °F".
-func ParseTemperatureDifference(s string) (TemperatureDifference, error) {
-	return parse[TemperatureDifferenceDim](s)
-}

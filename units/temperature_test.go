@@ -1,7 +1,10 @@
 package units
 
 import (
+	"encoding/json"
+	"errors"
 	"math/big"
+	"reflect"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -61,20 +64,95 @@ func TestTemperatureScales(t *testing.T) {
 }
 
 func TestTemperatureInterval(t *testing.T) {
-	room := MustParseTemperatureInterval("18..22 °C")
-	oil := MustParseTemperatureInterval("90..110 °C")
+	room := MustParse[TemperatureInterval]("18..22 °C")
+	oil := MustParse[TemperatureInterval]("90..110 °C")
 	for name, test := range map[string]struct{ got, want string }{
 		"Sub":   {oil.Sub(room).String(), "68..92 K"},
-		"Exact": {MustParseTemperatureInterval(">= 200 °F").Exact(), ">= 200 °F"},
+		"Exact": {MustParse[TemperatureInterval](">= 200 °F").Exact(), ">= 200 °F"},
 	} {
 		if test.got != test.want {
 			t.Errorf("%s: %s, want %s", name, test.got, test.want)
 		}
 	}
-	inward := MustParseTemperatureInterval("65..71 °F")
+	inward := MustParse[TemperatureInterval]("65..71 °F")
 	twenty := MustParseTemperature("68 °F")
 	if !room.Contains(twenty) || oil.Contains(twenty) ||
-		!inward.Within(room) || room.Within(inward) || !room.Equal(MustParseTemperatureInterval("20 ±2 °C")) || !room.HasLo() || !room.HasHi() {
+		!inward.Within(room) || room.Within(inward) || !room.Equal(MustParse[TemperatureInterval]("20 ±2 °C")) || !room.HasLo() || !room.HasHi() {
 		t.Error("a comparison")
+	}
+}
+
+// TestTemperaturesAreNotAdded: a temperature takes only a difference, so that adding
+// two does not compile, and the difference of two is none.
+func TestTemperaturesAreNotAdded(t *testing.T) {
+	for _, test := range []struct{ add, sub, point, difference any }{
+		{Temperature.Add, Temperature.Sub, Temperature{}, TemperatureDifference{}},
+		{TemperatureInterval.Add, TemperatureInterval.Sub, TemperatureInterval{}, Interval[TemperatureDifferenceDim]{}},
+	} {
+		add, sub := reflect.TypeOf(test.add), reflect.TypeOf(test.sub)
+		point, difference := reflect.TypeOf(test.point), reflect.TypeOf(test.difference)
+		if add.In(1) != difference || add.Out(0) != point || sub.In(1) != point || sub.Out(0) != difference {
+			t.Errorf("%s, %s", add, sub)
+		}
+		if point.ConvertibleTo(difference) || difference.ConvertibleTo(point) {
+			t.Errorf("a %s and a %s can be made each other", point, difference)
+		}
+	}
+}
+
+// Below absolute zero there is no temperature, in whatever form it is given; there is a
+// fall of one.
+func TestBelowAbsoluteZero(t *testing.T) {
+	for _, text := range []string{"-0.001 K", "-1 K", "-273.16 °C", "-459.68 °F"} {
+		_, single := ParseTemperature(text)
+		_, span := Parse[TemperatureInterval](text + "..20 °C")
+		_, alone := Parse[TemperatureInterval](text)
+		_, below := Parse[TemperatureInterval]("<= " + text)
+		var fromJSON struct {
+			T Temperature
+			I TemperatureInterval
+		}
+		for name, err := range map[string]error{
+			"temperature": single, "interval": span, "point": alone, "upper bound": below,
+			"JSON": json.Unmarshal([]byte(`{"T": "`+text+`"}`), &fromJSON), "JSON interval": json.Unmarshal([]byte(`{"I": "`+text+`"}`), &fromJSON),
+		} {
+			if e, ok := errors.AsType[*Error](err); !ok || e.Kind != ErrSyntax || e.Found != "a temperature below absolute zero" {
+				t.Errorf("%s as a %s: %v", text, name, err)
+			}
+		}
+		if fall, err := Parse[TemperatureDifference](text); err != nil || fall.Sign() != -1 {
+			t.Errorf("a fall of %s: %s, %v", text, fall, err)
+		}
+	}
+	if _, err := Kelvin.Parse("-1"); !errors.Is(err, ErrSyntax) {
+		t.Errorf("-1 under K: %v", err)
+	}
+	for _, text := range []string{"0 K", "-273.15 °C", "-459.67 °F"} { // -459.67 = 32 - 273.15 × 9/5
+		if zero, err := ParseTemperature(text); err != nil || zero.Sign() != 0 {
+			t.Errorf("%s: %s, %v", text, zero, err)
+		}
+	}
+}
+
+// An interval of temperatures has the arithmetic of every interval: the mean of 18 and
+// 22 °C is 20 °C, and not the half of a sum that counts the zero of the scale twice.
+func TestTemperatureIntervalArithmetic(t *testing.T) {
+	room := MustParse[TemperatureInterval]("18..22 °C")
+	rise := MustParse[Interval[TemperatureDifferenceDim]]("60..70 K")
+	for name, test := range map[string]struct{ got, want string }{
+		"Mid":       {room.Mid().String(), "20 °C"},
+		"Width":     {room.Width().String(), "4 K"},
+		"Radius":    {room.Radius().String(), "2 K"},
+		"Add":       {room.Add(rise).String(), "78..92 °C"},
+		"Shift":     {room.Shift(KelvinDifference.OfInt(-20)).String(), "-2..2 °C"},
+		"Hull":      {room.Hull(MustParse[TemperatureInterval]("90 °C")).String(), "18..90 °C"},
+		"Outward":   {room.FormatOutward(Fahrenheit, 0), "64..72 °F"}, // 64.4 and 71.6
+		"PlusMinus": {PlusMinus(MustParseTemperature("20 °C"), KelvinDifference.OfInt(2)).String(), "18..22 °C"},
+		"Neg":       {MustParseTemperature("20 °C").Neg().String(), "-293.15 K"},
+		"MulInt":    {MustParseTemperature("100 K").MulInt(3).String(), "300 K"},
+	} {
+		if test.got != test.want {
+			t.Errorf("%s: %s, want %s", name, test.got, test.want)
+		}
 	}
 }

@@ -59,15 +59,8 @@ var torques = lazily(func() dimension {
 })
 
 // ParseTorque reads a number and a unit of torque: "30 N·m", "30 Nm",
-// "22 ft-lb", "265 in-lb", "3.1 kgf·m". The error is a *ParseError.
-func ParseTorque(s string) (Torque, error) { return parse[TorqueDim](s) }
+// "22 ft-lb", "265 in-lb", "3.1 kgf·m". The error is a *Error.
+func ParseTorque(s string) (Torque, error) { return Parse[Torque](s) }
 
 // MustParseTorque is ParseTorque for literals; it panics on an error.
 func MustParseTorque(s string) Torque { return must(ParseTorque(s)) }
-
-// ParseTorqueInterval reads an interval of torques: "30 ±3 lbf·ft".
-func ParseTorqueInterval(s string) (TorqueInterval, error) { return parseInterval[TorqueDim](s) }
-
-// MustParseTorqueInterval is ParseTorqueInterval for literals; it panics on an
-// error.
-func MustParseTorqueInterval(s string) TorqueInterval { return must(ParseTorqueInterval(s)) }

@@ -9,15 +9,18 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// A Unit is a unit of one dimension: Millimetre, PoundForceFoot. The units that
+// A Unit is a unit of one dimension: Millimetre, PoundForceFoot.
+type Unit[D Dimension] = Scale[D, D]
+
+// A Scale is a unit, or a scale of temperature with a zero of its own. The units that
 // programs name are constants, each documented with its exact factor and where that
-// comes from. A unit without a constant is read in text like any other; ParseUnit
-// finds it by its symbol, Units lists them all, and Factor and Source tell its size.
-type Unit[D Dimension] uint8
+// comes from. A unit without a constant is read in text like any other; Parse finds
+// it by its symbol, Units lists them all, and Factor and Source tell its size.
+type Scale[D, E Dimension] uint8
 
 // def returns the unit's definition. It panics on a Unit made by conversion
 // from a number that names none.
-func (u Unit[D]) def() *unitDef {
+func (u Scale[D, E]) def() *unitDef {
 	d := dimensionOf[D]()
 	if int(u) >= len(d.units) {
 		panic(fmt.Sprintf("units: %d is no unit of %s; use the package's constants", u, d.name))
@@ -26,36 +29,31 @@ func (u Unit[D]) def() *unitDef {
 }
 
 // Of returns d of the unit, exactly. It panics if d's exponent lies beyond
-// ±1000; text from outside goes through the Parse functions, which bound it.
-func (u Unit[D]) Of(d decimal.Decimal) Quantity[D] { return u.OfRat(ratOfDecimal(d)) }
+// ±1000; text from outside goes through Parse, which bounds it.
+func (u Scale[D, E]) Of(d decimal.Decimal) Value[D, E] { return u.OfRat(ratOfDecimal(d)) }
 
 // OfInt returns n of the unit, exactly.
-func (u Unit[D]) OfInt(n int64) Quantity[D] {
+func (u Scale[D, E]) OfInt(n int64) Value[D, E] {
 	if f := u.def().whole; f != 0 {
 		if p, ok := mulInt64(n, f); ok {
-			return Quantity[D]{n: p}
+			return Value[D, E]{n: p}
 		}
 	}
 	return u.OfRat(new(big.Rat).SetInt64(n))
 }
 
 // OfRat returns r of the unit, exactly.
-func (u Unit[D]) OfRat(r *big.Rat) Quantity[D] {
-	def := u.def()
-	s := new(big.Rat).Mul(r, def.factor)
-	if def.offset != nil {
-		s.Add(s, def.offset)
-	}
-	return fromSteps[D](s)
+func (u Scale[D, E]) OfRat(r *big.Rat) Value[D, E] {
+	return fromSteps[D, E](u.def().toSteps(r))
 }
 
 // OfFloat64 returns f of the unit, rounded half to even to so many decimal
 // places of it: the one door by which a float64 result (a stiffness, a
 // quantile) comes back into exact quantities, with the rounding in plain view.
-// The error is ErrNotFinite if f is NaN or infinite.
-func (u Unit[D]) OfFloat64(f float64, places int32) (Quantity[D], error) {
+// The error is an *Error of kind ErrSyntax if f is NaN or infinite.
+func (u Scale[D, E]) OfFloat64(f float64, places int32) (Value[D, E], error) {
 	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return Quantity[D]{}, &Error{Kind: ErrNotFinite, Found: strings.TrimSpace(fmt.Sprint(f, " ", u)), Fix: "look for what made it, such as a division by zero"}
+		return Value[D, E]{}, &Error{Kind: ErrSyntax, Found: strings.TrimSpace(fmt.Sprint(f, " ", u)), Fix: "look for what made it, such as a division by zero"}
 	}
 	r := new(big.Rat)
 	r.SetFloat64(f)
@@ -64,15 +62,15 @@ func (u Unit[D]) OfFloat64(f float64, places int32) (Quantity[D], error) {
 }
 
 // String returns the unit's symbol: "mm", "lbf·ft".
-func (u Unit[D]) String() string { return u.def().symbol }
+func (u Scale[D, E]) String() string { return u.def().symbol }
 
 // Factor returns the unit's size, exactly, in the SI unit of its dimension: the
 // metre, newton metre, pascal, kelvin and so on. For an angle it is the size in
 // degrees, and for a rotational speed in r/min, which keep these exact.
-func (u Unit[D]) Factor() *big.Rat { return new(big.Rat).Set(u.def().si) }
+func (u Scale[D, E]) Factor() *big.Rat { return new(big.Rat).Set(u.def().si) }
 
 // Source says where the unit's factor comes from.
-func (u Unit[D]) Source() string { return u.def().source }
+func (u Scale[D, E]) Source() string { return u.def().source }
 
 // Units returns every unit of the dimension, the one that String prints in first.
 func Units[D Dimension]() []Unit[D] {
@@ -83,16 +81,15 @@ func Units[D Dimension]() []Unit[D] {
 	return us
 }
 
-// ParseUnit reads a unit's symbol or one of its usual spellings.
-func ParseUnit[D Dimension](s string) (Unit[D], error) {
-	d := dimensionOf[D]()
-	i, err := d.lookUp(s, s, 0)
-	return Unit[D](i), err
+// read reads a symbol or one of its usual spellings.
+func (Scale[D, E]) read(text string, _ int) (Scale[D, E], error) {
+	i, err := dimensionOf[D]().lookUp(text, text, 0)
+	return Scale[D, E](i), err
 }
 
 // Rat returns q in the unit, exactly. (For the radian, as exactly as its factor,
 // which holds pi to 50 decimal places.)
-func (q Quantity[D]) Rat(u Unit[D]) *big.Rat {
+func (q Value[D, E]) Rat(u Scale[D, E]) *big.Rat {
 	def := u.def()
 	s := q.steps()
 	r := new(big.Rat)
@@ -104,7 +101,7 @@ func (q Quantity[D]) Rat(u Unit[D]) *big.Rat {
 
 // Float64 returns the float64 nearest to q in the unit: an approximation, for
 // plotting and for what works in floating point.
-func (q Quantity[D]) Float64(u Unit[D]) float64 {
+func (q Value[D, E]) Float64(u Scale[D, E]) float64 {
 	f, _ := q.Rat(u).Float64()
 	return f
 }

@@ -6,7 +6,7 @@ type DynamicViscosity = Quantity[DynamicViscosityDim]
 
 const (
 	MillipascalSecond Unit[DynamicViscosityDim] = iota // mPa·s, the same as 1 cP (SI Brochure, 9th ed., table 7)
-	PascalSecond                                       // Pa·s (SI Brochure, 9th ed., table 5)
+	pascalSecond                                       // Pa·s (SI Brochure, 9th ed., table 5)
 	poise                                              // P, 0.1 Pa·s exactly (NIST SP 811, 2008, B.8)
 	centipoise                                         // cP, 0.001 Pa·s exactly (NIST SP 811, 2008, B.8)
 	reyn                                               // reyn, one lbf·s/in², 8896443230521/1290320000 Pa·s exactly (from the psi)
@@ -26,7 +26,7 @@ var viscosities = lazily(func() dimension {
 		exact: []uint8{uint8(microreyn)},
 		units: []unitDef{
 			MillipascalSecond: {symbol: "mPa·s", si: rat("1e-3"), source: siBrochure, spellings: []string{"mPas", "mPa-s"}},
-			PascalSecond:      {symbol: "Pa·s", si: rat("1"), source: siBrochure, spellings: []string{"Pas", "Pa-s"}},
+			pascalSecond:      {symbol: "Pa·s", si: rat("1"), source: siBrochure, spellings: []string{"Pas", "Pa-s"}},
 			poise:             {symbol: "P", si: rat("0.1"), source: sp811B8, spellings: []string{"poise"}},
 			centipoise:        {symbol: "cP", si: rat("0.001"), source: sp811B8, spellings: []string{"centipoise"}},
 			reyn:              {symbol: "reyn", si: rat("8896443230521/1290320000"), source: sp811B8, spellings: []string{"reyns"}},
@@ -34,7 +34,3 @@ var viscosities = lazily(func() dimension {
 		},
 	}
 })
-
-// ParseDynamicViscosity reads a number and a unit of dynamic viscosity:
-// "12.5 mPa·s", "4 cP", "1.8 µreyn". The error is a *ParseError.
-func ParseDynamicViscosity(s string) (DynamicViscosity, error) { return parse[DynamicViscosityDim](s) }

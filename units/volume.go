@@ -34,14 +34,3 @@ var volumes = lazily(func() dimension {
 		},
 	}
 })
-
-// ParseVolume reads a number and a unit of volume: "48.6 cm³", "48.6 cc",
-// "2.97 cu in", "1.998 L". The error is a *ParseError.
-func ParseVolume(s string) (Volume, error) { return parse[VolumeDim](s) }
-
-// ParseVolumeInterval reads an interval of volumes: "48.2..49.0 cm³".
-func ParseVolumeInterval(s string) (VolumeInterval, error) { return parseInterval[VolumeDim](s) }
-
-// MustParseVolumeInterval is ParseVolumeInterval for literals; it panics on an
-// error.
-func MustParseVolumeInterval(s string) VolumeInterval { return must(ParseVolumeInterval(s)) }

@@ -36,7 +36,6 @@ func TestWorking(t *testing.T) {
   source: definition
   note: read at 20 °C
 `)
-	wantText(t, w.String(), w.Text())
 	wantText(t, w.Markdown(), `- **main 3, clearance**
   - **D**
     - bore gauge

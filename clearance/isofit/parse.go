@@ -190,18 +190,12 @@ func parseNominal(text string) (units.Length, error) {
 // inFull returns the error of a part of a text, with what it says to write put
 // between what stands before and behind the part.
 func inFull(err error, text, before, behind string) error {
-	var full units.Error
-	var size *units.ParseError
-	var part *units.Error
-	switch {
-	case errors.As(err, &size):
-		full = units.Error{Kind: size.Kind, Found: size.What, Fix: size.Fix}
-	case errors.As(err, &part):
-		full = *part
-	default:
+	part, ok := errors.AsType[*units.Error](err)
+	if !ok {
 		return err
 	}
-	full.Where = quote(text)
+	full := *part
+	full.Where, full.Column = quote(text), 0
 	if !strings.Contains(before+behind, `"`) {
 		full.Fix = quoted.ReplaceAllStringFunc(full.Fix, func(q string) string {
 			return `"` + before + q[1:len(q)-1] + behind + `"`

@@ -89,11 +89,11 @@ func (d Distribution) check(where string, limits units.LengthInterval) error {
 	switch d.kind {
 	case normal, normalWithin:
 		if !(d.k >= leastCoverage && d.k <= mostCoverage) {
-			return wrong(measure.ErrCoverage, where, fmt.Sprintf("limits at %g standard deviations", d.k), "give how many standard deviations the limits lie from the mean, such as 3; from 0.01 to 1000")
+			return wrong(measure.ErrProbability, where, fmt.Sprintf("limits at %g standard deviations", d.k), "give how many standard deviations the limits lie from the mean, such as 3; from 0.01 to 1000")
 		}
 	case sampled:
 		if len(d.sample) < 2 {
-			return wrong(measure.ErrTooFew, where, fmt.Sprintf("a sample of %d", len(d.sample)), "give at least two measured values, or a distribution within the limits")
+			return wrong(measure.ErrEmpty, where, fmt.Sprintf("a sample of %d", len(d.sample)), "give at least two measured values, or a distribution within the limits")
 		}
 		for _, v := range d.sample {
 			if !limits.Contains(v) {

@@ -71,7 +71,7 @@ func (s Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Si
 // not keep or change the slice, and may be called from several goroutines at once.
 // Sensitivities play no part. What f returns may have any unit; limits are numbers of
 // that unit. A result that is not finite, or beyond ±1e140, ends the run with an error of
-// kind [units.ErrNotFinite]; other errors are those of Simulate.
+// kind [units.ErrSyntax]; other errors are those of Simulate.
 func (s Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, limits units.RatioInterval, sim Simulation) (*Outcome, error) {
 	if _, err := s.terms(); err != nil {
 		return nil, err
@@ -105,7 +105,7 @@ func (s Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64
 			x[j] = f(row)
 			if !(math.Abs(x[j]) <= mostResult) {
 				fill(j) // f may have changed it, against the rule
-				return wrong(units.ErrNotFinite, "simulation", fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
+				return wrong(units.ErrSyntax, "simulation", fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
 			}
 		}
 		return nil

@@ -246,14 +246,14 @@ func TestSimulationRefusals(t *testing.T) {
 		{"no trials", of(stack.Simulation{}), stack.ErrUnusable, "0 trials"},
 		{"one trial of a function", function(first, stack.Simulation{Trials: 1}), stack.ErrUnusable, "two or more"},
 		{"negative workers", of(stack.Simulation{Trials: 10, Workers: -1}), stack.ErrUnusable, "-1 workers"},
-		{"result whose square overflows", function(func([]float64) float64 { return -1e160 }, stack.Simulation{Trials: 10}), units.ErrNotFinite, "-1e+160 for the sizes"},
-		{"result that is no number", function(func(x []float64) float64 { return math.Sqrt(31.9 - x[0]) }, stack.Simulation{Trials: 10}), units.ErrNotFinite, "NaN for the sizes [32"},
+		{"result whose square overflows", function(func([]float64) float64 { return -1e160 }, stack.Simulation{Trials: 10}), units.ErrSyntax, "-1e+160 for the sizes"},
+		{"result that is no number", function(func(x []float64) float64 { return math.Sqrt(31.9 - x[0]) }, stack.Simulation{Trials: 10}), units.ErrSyntax, "NaN for the sizes [32"},
 		{"infinite result, late", function(func(x []float64) float64 {
 			if x[0] > 32.055 {
 				return math.Inf(1)
 			}
 			return x[0]
-		}, stack.Simulation{Trials: 10_000_000}), units.ErrNotFinite, "+Inf"},
+		}, stack.Simulation{Trials: 10_000_000}), units.ErrSyntax, "+Inf"},
 		{"quantile", errQuantile, measure.ErrProbability, "between 0 and 1"},
 	} {
 		if !errors.Is(test.err, test.kind) || !strings.Contains(test.err.Error(), test.says) {

@@ -18,8 +18,8 @@ import (
 // It travels as the list of its contributors. WorstCase and RSS need no distributions;
 // the other methods do. All but WorstCase and Nominal check the contributors first. The
 // error joins one for each contributor that cannot be used: of kind [ErrUnusable], or of
-// kind [measure.ErrEmpty] if it has no distribution, [measure.ErrCoverage] for a normal
-// distribution's k, [measure.ErrTooFew] for a sample. A stack without contributors is
+// kind [measure.ErrEmpty] if it has no distribution or too small a sample,
+// [measure.ErrProbability] for the k of a normal distribution. A stack without contributors is
 // an error of kind [measure.ErrEmpty].
 type Stack []Contributor
 

@@ -23,7 +23,7 @@ func graded(grades, each int, sizes []int, prices []int64) order {
 	var o order
 	for g := range grades {
 		part := name(fmt.Sprint("grade ", g))
-		o.Needs = append(o.Needs, need{Name: string(part), N: each, Ways: []way{{Parts: []name{part}}}})
+		o.Needs = append(o.Needs, need{Name: string(part), N: each, Alternatives: []alternative{{Parts: []name{part}}}})
 		for i, size := range sizes {
 			o.Packs = append(o.Packs, priced(fmt.Sprintf("%d of %s", size, part), prices[i], part, size))
 		}
@@ -33,8 +33,8 @@ func graded(grades, each int, sizes []int, prices []int64) order {
 
 func limitedLike(packs, wanted int) order {
 	o := order{Needs: []need{
-		{Name: "A", N: wanted, Ways: []way{{Parts: []name{"A"}}}},
-		{Name: "B", N: wanted - 7, Ways: []way{{Parts: []name{"B"}}}}}}
+		{Name: "A", N: wanted, Alternatives: []alternative{{Parts: []name{"A"}}}},
+		{Name: "B", N: wanted - 7, Alternatives: []alternative{{Parts: []name{"B"}}}}}}
 	for i := range packs {
 		p := priced(fmt.Sprint("like ", i), 10+int64(i%5), "A", 2)
 		p.Parts = append(p.Parts, some{Part: "B", N: 3})
@@ -46,7 +46,7 @@ func limitedLike(packs, wanted int) order {
 }
 
 func likes(packs, wanted int) order {
-	o := order{Needs: []need{{Name: "A", N: wanted, Ways: []way{{Parts: []name{"A"}}}}}}
+	o := order{Needs: []need{{Name: "A", N: wanted, Alternatives: []alternative{{Parts: []name{"A"}}}}}}
 	for i := range packs {
 		p := priced(fmt.Sprint("like ", i), 10, "A", 3)
 		p.Limit = new(2)
@@ -94,8 +94,8 @@ func TestHardOrders(t *testing.T) {
 				t.Fatal(err)
 			}
 			keeps(t, hard.order, p)
-			if !p.Price.Equal(decimal.NewFromInt(hard.price)) || p.Gap().Sign() != 0 || p.Unproven != "" {
-				t.Errorf("%s, gap %s, %q unproven; want %d", p.Price, p.Gap(), p.Unproven, hard.price)
+			if !p.Price.Equal(decimal.NewFromInt(hard.price)) || p.Gap.Sign() != 0 || p.Unproven != "" {
+				t.Errorf("%s, gap %s, %q unproven; want %d", p.Price, p.Gap, p.Unproven, hard.price)
 			}
 			if err := refute(hard.order, p.Proof); err != nil {
 				t.Errorf("the proof does not hold: %v", err)
@@ -106,8 +106,8 @@ func TestHardOrders(t *testing.T) {
 	// packs; what it costs is checked by the proof.
 	o := limitedLike(40, 100)
 	p, err := purchase.Cheapest(t.Context(), o)
-	if err != nil || p.Gap().Sign() != 0 || p.Unproven != "" {
-		t.Fatal(p.Gap(), p.Unproven, err)
+	if err != nil || p.Gap.Sign() != 0 || p.Unproven != "" {
+		t.Fatal(p.Gap, p.Unproven, err)
 	}
 	keeps(t, o, p)
 	if err := refute(o, p.Proof); err != nil {
@@ -157,11 +157,11 @@ func fitted(seed uint64, places, packs int) order {
 		for u := range 5 {
 			for l := range 5 {
 				if off := int64(30*(u+l) - wanted); -60 <= off && off <= 60 {
-					n.Ways = append(n.Ways, way{Parts: []name{half(u, 0), half(l, 1)}, Distance: units.Nanometre.OfInt(100 * max(off, -off))})
+					n.Alternatives = append(n.Alternatives, alternative{Parts: []name{half(u, 0), half(l, 1)}, Distance: units.Nanometre.OfInt(100 * max(off, -off))})
 				}
 			}
 		}
-		slices.SortStableFunc(n.Ways, func(a, b way) int { return a.Distance.Cmp(b.Distance) })
+		slices.SortStableFunc(n.Alternatives, func(a, b alternative) int { return a.Distance.Cmp(b.Distance) })
 		o.Needs = append(o.Needs, n)
 	}
 	for j := range packs {
@@ -190,8 +190,8 @@ func TestProofsOfChoicesHold(t *testing.T) {
 			o.Stock = []some{{Part: "2 upper", N: 2}}
 		}
 		p, err := purchase.Cheapest(t.Context(), o)
-		if err != nil || p.Gap().Sign() != 0 {
-			t.Fatalf("seed %d: gap %s, %v", seed, p.Gap(), err)
+		if err != nil || p.Gap.Sign() != 0 {
+			t.Fatalf("seed %d: gap %s, %v", seed, p.Gap, err)
 		}
 		keeps(t, o, p)
 		if err := refute(o, p.Proof); err != nil {
@@ -219,8 +219,8 @@ func BenchmarkChoices(b *testing.B) {
 			cancel()
 			start = time.Now()
 			p, err := purchase.Cheapest(context.Background(), o)
-			if err != nil || p.Gap().Sign() != 0 {
-				b.Fatal(p.Gap(), err)
+			if err != nil || p.Gap.Sign() != 0 {
+				b.Fatal(p.Gap, err)
 			}
 			whole = append(whole, time.Since(start))
 			start = time.Now()

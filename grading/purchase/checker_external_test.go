@@ -25,9 +25,9 @@ type third struct {
 	o     order
 	packs map[string]purchase.Pack[name]
 	lines [][]string // of each line those that count
-	lo    []int64    // by line, then by way of each choice
+	lo    []int64    // by line, then by alternative of each choice
 	hi    []int64
-	fixed []int64 // by part: what needs of one way take, less the stock
+	fixed []int64 // by part: what needs of one alternative take, less the stock
 	most  []int64 // by part: what all needs can lack
 }
 
@@ -54,14 +54,15 @@ func refute(o order, p proof) (err error) {
 				check(in || t.holds(pack.Name, part) == 0, "%s holds %s, and is left out", pack.Name, part)
 			}
 		}
-		check(c.Unit.Sign() > 0 && (c.Table == nil) != (c.Cases == nil), "no unit, or not one of cases and a table")
+		check(c.Unit.Sign() > 0 && (c.Prices == nil) != (c.Cases == nil), "no unit, or not one of cases and a table")
 		t.demand()
 		t.numbers()
-		if c.Table != nil {
+		if c.Prices != nil {
 			check(t.table() == c.Least, "the table says otherwise")
 		} else {
-			least := t.cases(c.Cases)
-			check(least != nil && *least == c.Least, "the cases say otherwise")
+			least, more := t.cases(c.Cases)
+			check(least != nil && *least == c.Least && len(more) == 0, "the cases say otherwise")
+			check(len(c.Axes)+len(c.Lots)+len(c.Missing)+len(c.Stages) == 0, "some of a table")
 		}
 		sum = sum.Add(c.Unit.Mul(decimal.NewFromInt(c.Least)))
 	}
@@ -94,46 +95,57 @@ func (t *third) holds(pack string, part name) (n int64) {
 	return n
 }
 
-// places is how many places a choice has. Its needs have the ways that it says.
-func (t *third) places(c purchase.Choice[name]) (n int64) {
-	for k, i := range c.Needs {
-		need := t.o.Needs[i]
-		check(!slices.Contains(c.Needs[:k], i) && len(need.Ways) == len(c.Ways) && len(c.Ways) > 1 && c.Name == t.o.Needs[c.Needs[0]].Name, "another need")
-		for w, way := range need.Ways {
-			check(slices.Equal(way.Parts, c.Ways[w]), "another way")
-		}
-		n += int64(need.N)
+// choice checks that a choice is all needs of its alternatives, and how many places
+// these have.
+func (t *third) choice(k int) {
+	c := t.Choices[k]
+	check(len(c.Alternatives) > 1, "no choice")
+	for _, other := range t.Choices[:k] {
+		check(!alike(other, c), "a choice twice")
 	}
-	return n
+	var names []string
+	n := 0
+	for _, need := range t.o.Needs {
+		if need.N > 0 && alike(need, c) {
+			names, n = append(names, need.Name), n+need.N
+		}
+	}
+	check(n > 0 && n == c.N, "%d places, not %d", n, c.N)
+	name := names[0]
+	if len(names) > 1 {
+		name = fmt.Sprintf("%s and %d alike", name, len(names)-1)
+	}
+	check(name == c.Name, "of %s, not %s", name, c.Name)
+}
+
+// alike tells whether two needs have the same alternatives.
+func alike(a, b need) bool {
+	return slices.EqualFunc(a.Alternatives, b.Alternatives, func(x, y alternative) bool { return slices.Equal(x.Parts, y.Parts) && x.Distance.Equal(y.Distance) })
 }
 
 // demand works out fixed and most.
 func (t *third) demand() {
-	seen := map[int]bool{}
+	for k := range t.Choices {
+		t.choice(k)
+	}
 	for _, part := range t.Parts {
 		fixed, most := int64(0), int64(0)
 		for _, s := range t.o.Stock {
 			fixed -= takes([]name{s.Part}, part) * int64(s.N)
 		}
 		for _, n := range t.o.Needs {
-			if len(n.Ways) == 1 {
-				fixed += int64(n.N) * takes(n.Ways[0].Parts, part)
+			if len(n.Alternatives) == 1 {
+				fixed += int64(n.N) * takes(n.Alternatives[0].Parts, part)
 			}
 		}
 		for _, c := range t.Choices {
 			each := int64(0)
-			for _, way := range c.Ways {
-				each = max(each, takes(way, part))
+			for _, a := range c.Alternatives {
+				each = max(each, takes(a.Parts, part))
 			}
-			most += each * t.places(c)
+			most += each * int64(c.N)
 		}
 		t.fixed, t.most = append(t.fixed, fixed), append(t.most, fixed+most)
-	}
-	for _, c := range t.Choices {
-		for _, i := range c.Needs {
-			check(!seen[i], "need %d stands twice", i)
-			seen[i] = true
-		}
 	}
 }
 
@@ -174,35 +186,39 @@ func (t *third) numbers() {
 		t.lines, t.lo, t.hi = append(t.lines, line[:counted]), append(t.lo, 0), append(t.hi, most)
 	}
 	for _, c := range t.Choices {
-		for range c.Ways {
-			t.lo, t.hi = append(t.lo, 0), append(t.hi, t.places(c))
+		for range c.Alternatives {
+			t.lo, t.hi = append(t.lo, 0), append(t.hi, int64(c.N))
 		}
 	}
 }
 
-// cases returns the bound of a case; nil if nothing in it serves.
-func (t *third) cases(k *purchase.Case) *int64 {
-	if k.Bound != nil {
-		check(k.Of == 0 && k.AtMost == 0 && k.Fewer == nil && k.More == nil, "an end that is divided")
-		return t.bound(*k.Bound)
+// cases returns the bound of the first case, nil if nothing in it serves, and the cases
+// that stand behind all that becomes of it.
+func (t *third) cases(list []purchase.Case) (least *int64, more []purchase.Case) {
+	k, more := list[0], list[1:]
+	if k.AtMost == nil {
+		check(k.Of == 0, "an end that is divided")
+		return t.bound(k), more
 	}
+	own := purchase.Case{Of: k.Of, AtMost: k.AtMost}
+	check(fmt.Sprint(own) == fmt.Sprint(k), "a division with a bound")
 	lo, hi := t.lo[k.Of], t.hi[k.Of]
-	check(lo <= k.AtMost && k.AtMost < hi, "a division of what is not there")
-	t.hi[k.Of] = k.AtMost
-	fewer := t.cases(k.Fewer)
-	t.lo[k.Of], t.hi[k.Of] = k.AtMost+1, hi
-	more := t.cases(k.More)
+	check(lo <= *k.AtMost && *k.AtMost < hi, "a division of what is not there")
+	t.hi[k.Of] = *k.AtMost
+	fewer, more := t.cases(more)
+	t.lo[k.Of], t.hi[k.Of] = *k.AtMost+1, hi
+	above, more := t.cases(more)
 	t.lo[k.Of] = lo
-	if fewer == nil || more != nil && *more < *fewer {
-		return more
+	if fewer == nil || above != nil && *above < *fewer {
+		return above, more
 	}
-	return fewer
+	return fewer, more
 }
 
 // bound works every line of a bound out again, from Scale and Worth.
-func (t *third) bound(b purchase.Bound) *int64 {
+func (t *third) bound(b purchase.Case) *int64 {
 	check(b.Scale >= 0 && len(b.Worth) == len(t.Parts), "a worth left out")
-	own := purchase.Bound{Scale: b.Scale, Worth: b.Worth}
+	own := purchase.Case{Scale: b.Scale, Worth: b.Worth}
 	lack := make([]int64, len(t.Parts))
 	for i, part := range t.Parts {
 		missing, most, open, chosen := t.fixed[i], int64(0), int64(0), false
@@ -215,11 +231,11 @@ func (t *third) bound(b purchase.Bound) *int64 {
 		v := len(t.lines)
 		for _, c := range t.Choices {
 			each, all := int64(0), int64(0)
-			for _, way := range c.Ways {
-				each, all = max(each, takes(way, part)), all+takes(way, part)*t.hi[v]
+			for _, a := range c.Alternatives {
+				each, all = max(each, takes(a.Parts, part)), all+takes(a.Parts, part)*t.hi[v]
 				v++
 			}
-			chosen, most = chosen || each > 0, most+min(all, each*t.places(c))
+			chosen, most = chosen || each > 0, most+min(all, each*int64(c.N))
 		}
 		if !chosen && open > 0 {
 			missing = up(missing, open) * open
@@ -243,12 +259,12 @@ func (t *third) bound(b purchase.Bound) *int64 {
 	}
 	v := len(t.lines)
 	for _, c := range t.Choices {
-		open, served := t.places(c), int64(0)
+		open, served := int64(c.N), int64(0)
 		var costs [][2]int64 // of one, and how many more than in any case
-		for _, way := range c.Ways {
+		for _, a := range c.Alternatives {
 			cost := int64(0)
 			for i, part := range t.Parts {
-				cost += b.Worth[i] * takes(way, part)
+				cost += b.Worth[i] * takes(a.Parts, part)
 			}
 			served, open = served+t.lo[v]*cost, open-t.lo[v]
 			costs = append(costs, [2]int64{cost, t.hi[v] - t.lo[v]})
@@ -305,20 +321,20 @@ func divisor(a, b int64) int64 {
 func (t *third) table() int64 {
 	check(len(t.Choices) == 0, "a table of choices")
 	points, all := 1, slices.Concat(t.lines...)
-	for i, a := range t.Table.Axes {
+	for i, a := range t.Axes {
 		lot := int64(0)
 		for _, pack := range all {
 			lot = divisor(lot, t.holds(pack, t.Parts[a]))
 		}
-		check(t.Table.Lots[i] == lot && t.Table.Missing[i] == up(t.fixed[a], lot), "another axis")
-		points *= int(t.Table.Missing[i]) + 1
+		check(t.Lots[i] == lot && t.Missing[i] == up(t.fixed[a], lot), "another axis")
+		points *= int(t.Missing[i]) + 1
 	}
-	taken := slices.Concat(t.Table.Packs...)
+	taken := slices.Concat(t.Stages...)
 	slices.Sort(all)
 	slices.Sort(taken)
-	check(slices.Equal(all, taken) && len(t.Table.Packs) == len(t.Table.Prices), "the stages take in %v of %v", taken, all)
-	for k, prices := range t.Table.Prices {
-		check(len(prices) == points && prices[0] == 0 && (k == 0 || len(t.Table.Packs[k]) == 1), "lines left out")
+	check(slices.Equal(all, taken) && len(t.Stages) == len(t.Prices), "the stages take in %v of %v", taken, all)
+	for k, prices := range t.Prices {
+		check(len(prices) == points && prices[0] == 0 && (k == 0 || len(t.Stages[k]) == 1), "lines left out")
 		for p := 1; p < points; p++ {
 			best := int64(-1)
 			try := func(before []int64, pack string, n int64) {
@@ -327,29 +343,29 @@ func (t *third) table() int64 {
 					best = before[q] + n*t.price(pack)
 				}
 			}
-			for _, pack := range t.Table.Packs[k] {
+			for _, pack := range t.Stages[k] {
 				if k == 0 {
 					check(t.limit(pack) == t.useful(pack), "%s has a limit", pack)
 					try(prices, pack, 1)
 					continue
 				}
 				for n := range t.limit(pack) + 1 {
-					try(t.Table.Prices[k-1], pack, n)
+					try(t.Prices[k-1], pack, n)
 				}
 			}
 			check(prices[p] == best, "line %d: %d, not %d", p, best, prices[p])
 		}
 	}
-	last := t.Table.Prices[len(t.Table.Prices)-1]
+	last := t.Prices[len(t.Prices)-1]
 	return last[len(last)-1]
 }
 
 // after returns the demand that is left of a demand after n of a pack.
 func (t *third) after(p int, pack string, n int64) int {
 	at, stride := 0, 1
-	for i := len(t.Table.Axes) - 1; i >= 0; i-- {
-		size := int(t.Table.Missing[i]) + 1
-		left := int64(p%size) - n*t.holds(pack, t.Parts[t.Table.Axes[i]])/t.Table.Lots[i]
+	for i := len(t.Axes) - 1; i >= 0; i-- {
+		size := int(t.Missing[i]) + 1
+		left := int64(p%size) - n*t.holds(pack, t.Parts[t.Axes[i]])/t.Lots[i]
 		at += int(max(0, left)) * stride
 		p, stride = p/size, stride*size
 	}

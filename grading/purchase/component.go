@@ -6,18 +6,18 @@ import (
 )
 
 // A component is a part of an order that shares nothing with the rest: no pack and
-// no want joins it to another. Its boxes come by likes, its variables are the
-// boxes first and then the ways of its wants.
+// no demand joins it to another. Its boxes come by likes, its variables are the
+// boxes first and then the alternatives of its demands.
 type component struct {
-	parts []int    // of the numbers: those that can be short
-	names []string // of the parts
-	stock []int64
-	fixed []int64 // how many of each part the wants of a single way take
-	boxes []box   // their contents are of the component's parts
-	likes [][]int // boxes of the same contents, in the order in which they are bought
-	wants []want  // those of several ways
-	index []int   // which want of the numbers each is
-	unit  int64   // the largest number that divides every price; the boxes' prices are in it
+	parts   []int    // of the numbers: those that can be short
+	names   []string // of the parts
+	stock   []int64
+	fixed   []int64  // how many of each part the demands of a single alternative take
+	boxes   []box    // their contents are of the component's parts
+	likes   [][]int  // boxes of the same contents, in the order in which they are bought
+	demands []demand // those of several alternatives
+	index   []int    // which demand of the numbers each is
+	unit    int64    // the largest number that divides every price; the boxes' prices are in it
 }
 
 // A refusal is a box that is left out because another one is as good.
@@ -80,9 +80,9 @@ func (n *numbers) holdsAll(k, j int) bool {
 
 // split returns the components of the order, of the boxes kept.
 func (n *numbers) split(kept []int) []*component {
-	// Each part, box and want points to one of the same component.
-	boxes, wants := len(n.parts), len(n.parts)+len(n.boxes)
-	to := make([]int, wants+len(n.wants))
+	// Each part, box and demand points to one of the same component.
+	boxes, demands := len(n.parts), len(n.parts)+len(n.boxes)
+	to := make([]int, demands+len(n.demands))
 	for i := range to {
 		to[i] = i
 	}
@@ -101,11 +101,11 @@ func (n *numbers) split(kept []int) []*component {
 			}
 		}
 	}
-	for k, w := range n.wants {
-		for _, v := range w.ways {
+	for k, w := range n.demands {
+		for _, v := range w.alternatives {
 			for _, i := range v.takes {
-				if len(w.ways) > 1 && n.short(i) {
-					join(wants+k, i)
+				if len(w.alternatives) > 1 && n.short(i) {
+					join(demands+k, i)
 				}
 			}
 		}
@@ -113,7 +113,7 @@ func (n *numbers) split(kept []int) []*component {
 	var members [][]int
 	at := map[int]int{}
 	for i := range to {
-		one := i >= wants && len(n.wants[i-wants].ways) > 1 || i >= boxes && i < wants && slices.Contains(kept, i-boxes) || i < boxes && n.short(i)
+		one := i >= demands && len(n.demands[i-demands].alternatives) > 1 || i >= boxes && i < demands && slices.Contains(kept, i-boxes) || i < boxes && n.short(i)
 		if !one {
 			continue
 		}
@@ -126,7 +126,7 @@ func (n *numbers) split(kept []int) []*component {
 	}
 	components := make([]*component, len(members))
 	for k, m := range members {
-		components[k] = n.component(m, boxes, wants)
+		components[k] = n.component(m, boxes, demands)
 	}
 	return components
 }
@@ -142,8 +142,8 @@ func (n *numbers) whole(kept []int) *component {
 	for _, j := range slices.Sorted(slices.Values(kept)) {
 		members = append(members, len(n.parts)+j)
 	}
-	for k, w := range n.wants {
-		if len(w.ways) > 1 {
+	for k, w := range n.demands {
+		if len(w.alternatives) > 1 {
 			members = append(members, len(n.parts)+len(n.boxes)+k)
 		}
 	}
@@ -151,7 +151,7 @@ func (n *numbers) whole(kept []int) *component {
 }
 
 // component makes one of its members, numbered as in split.
-func (n *numbers) component(members []int, boxes, wants int) *component {
+func (n *numbers) component(members []int, boxes, demands int) *component {
 	c := &component{}
 	own := map[int]int{}
 	var kept []box
@@ -162,29 +162,29 @@ func (n *numbers) component(members []int, boxes, wants int) *component {
 			c.parts = append(c.parts, m)
 			c.names = append(c.names, n.parts[m])
 			c.stock = append(c.stock, n.stock[m])
-		case m < wants:
+		case m < demands:
 			kept = append(kept, n.boxes[m-boxes])
 		default:
-			w := n.wants[m-wants]
-			c.index = append(c.index, m-wants)
-			ways := make([]way, len(w.ways))
-			for k, v := range w.ways {
-				ways[k] = way{size: v.size, distance: v.distance}
+			w := n.demands[m-demands]
+			c.index = append(c.index, m-demands)
+			alternatives := make([]alternative, len(w.alternatives))
+			for k, v := range w.alternatives {
+				alternatives[k] = alternative{size: v.size, distance: v.distance}
 				for _, i := range v.takes {
 					if n.short(i) {
-						ways[k].takes = append(ways[k].takes, own[i])
+						alternatives[k].takes = append(alternatives[k].takes, own[i])
 					}
 				}
 			}
-			c.wants = append(c.wants, want{needs: w.needs, n: w.n, ways: ways})
+			c.demands = append(c.demands, demand{needs: w.needs, n: w.n, alternatives: alternatives})
 		}
 	}
 	c.fixed = make([]int64, len(c.parts))
-	for _, w := range n.wants {
-		if len(w.ways) != 1 {
+	for _, w := range n.demands {
+		if len(w.alternatives) != 1 {
 			continue
 		}
-		for _, i := range w.ways[0].takes {
+		for _, i := range w.alternatives[0].takes {
 			if k, mine := own[i]; mine {
 				c.fixed[k] += w.n
 			}
@@ -226,14 +226,14 @@ func (c *component) addLikes(kept []box) {
 	}
 }
 
-// rigid reports for each part whether all that take it have no other way.
+// rigid reports for each part whether all that take it have no other alternative.
 func (c *component) rigid() []bool {
 	r := make([]bool, len(c.parts))
 	for i := range r {
 		r[i] = true
 	}
-	for _, w := range c.wants {
-		for _, v := range w.ways {
+	for _, w := range c.demands {
+		for _, v := range w.alternatives {
 			for _, i := range v.takes {
 				r[i] = false
 			}
@@ -245,14 +245,14 @@ func (c *component) rigid() []bool {
 // variables returns how many variables the component's program has.
 func (c *component) variables() int {
 	n := len(c.boxes)
-	for _, w := range c.wants {
-		n += len(w.ways)
+	for _, w := range c.demands {
+		n += len(w.alternatives)
 	}
 	return n
 }
 
 // program returns the conditions that a purchase must meet, with no cost yet:
-// a row for each part (as many as are taken are there), then one for each want
+// a row for each part (as many as are taken are there), then one for each demand
 // (each place is served).
 func (c *component) program() *program {
 	size := c.variables()
@@ -268,9 +268,9 @@ func (c *component) program() *program {
 		p.rows = append(p.rows, r)
 	}
 	t := len(c.boxes)
-	for _, w := range c.wants {
+	for _, w := range c.demands {
 		r := row{coef: make([]int64, size), least: w.n}
-		for _, v := range w.ways {
+		for _, v := range w.alternatives {
 			p.hi[t] = w.n
 			r.coef[t] = 1
 			for _, i := range v.takes {
@@ -287,7 +287,7 @@ func (c *component) program() *program {
 }
 
 // aimNames are the names of the aims, the first one first.
-var aimNames = []string{"price", "distance", "parts left over", "packs", "places of the ways in their lists", "places of the packs in their list"}
+var aimNames = []string{"price", "distance", "parts left over", "packs", "places of the alternatives in their lists", "places of the packs in their list"}
 
 // The aims, by variable.
 
@@ -300,17 +300,17 @@ func (c *component) prices() aim {
 }
 
 func (c *component) distances() aim {
-	return aim{aimNames[1], c.byWay(func(w want, k int) int64 { return w.ways[k].distance })}
+	return aim{aimNames[1], c.byAlternative(func(w demand, k int) int64 { return w.alternatives[k].distance })}
 }
 
 func (c *component) leftover() aim {
-	// What the wants take counts too where their ways differ in it.
-	a := c.byWay(func(w want, k int) int64 {
+	// What the demands take counts too where their alternatives differ in it.
+	a := c.byAlternative(func(w demand, k int) int64 {
 		most := 0
-		for _, v := range w.ways {
+		for _, v := range w.alternatives {
 			most = max(most, v.size)
 		}
-		return int64(most - w.ways[k].size)
+		return int64(most - w.alternatives[k].size)
 	})
 	for j, b := range c.boxes {
 		a[j] = b.size
@@ -326,10 +326,10 @@ func (c *component) fewest() aim {
 	return aim{aimNames[3], a}
 }
 
-// firstWays also sees to it that no want is served more often than it asks for:
-// of a way that does so in vain there would be one less.
-func (c *component) firstWays() aim {
-	return aim{aimNames[4], c.byWay(func(_ want, k int) int64 { return int64(k) })}
+// firstAlternatives also sees to it that no demand is served more often than it asks for:
+// an alternative that does so in vain would be used once less.
+func (c *component) firstAlternatives() aim {
+	return aim{aimNames[4], c.byAlternative(func(_ demand, k int) int64 { return int64(k) })}
 }
 
 func (c *component) earliest() aim {
@@ -340,10 +340,10 @@ func (c *component) earliest() aim {
 	return aim{aimNames[5], a}
 }
 
-func (c *component) byWay(cost func(w want, k int) int64) []int64 {
+func (c *component) byAlternative(cost func(w demand, k int) int64) []int64 {
 	a := make([]int64, len(c.boxes), c.variables())
-	for _, w := range c.wants {
-		for k := range w.ways {
+	for _, w := range c.demands {
+		for k := range w.alternatives {
 			a = append(a, cost(w, k))
 		}
 	}

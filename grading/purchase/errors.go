@@ -10,7 +10,6 @@ import (
 // The kinds of error, which a *units.Error or another error wraps.
 var (
 	ErrRequest  = errors.New("not a request that can be used")
-	ErrNoPrice  = errors.New("no price is stated")
 	ErrUnserved = errors.New("demand that cannot be met")
 	ErrTooLarge = errors.New("numbers too large to be proven")
 )

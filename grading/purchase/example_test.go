@@ -18,7 +18,7 @@ func ExampleCheapest() {
 	price := func(s string) *decimal.Decimal { return new(decimal.RequireFromString(s)) }
 	holds := func(n int) []purchase.Count[name] { return []purchase.Count[name]{{Part: "filter", N: n}} }
 	p, err := purchase.Cheapest(context.Background(), purchase.Request[name]{
-		Needs: []purchase.Need[name]{{Name: "engines", N: 15, Ways: []purchase.Way[name]{{Parts: []name{"filter"}}}}},
+		Needs: []purchase.Need[name]{{Name: "engines", N: 15, Alternatives: []purchase.Alternative[name]{{Parts: []name{"filter"}}}}},
 		Packs: []purchase.Pack[name]{
 			{Name: "two", Price: price("10"), Parts: holds(2)},
 			{Name: "four", Price: price("20"), Parts: holds(4)},
@@ -57,13 +57,13 @@ func ExampleCheapest() {
 
 // A search that is cut short has an answer all the same, and says how far it can be
 // from the cheapest.
-func ExamplePurchase_Gap() {
+func ExamplePurchase() {
 	noTime, cancel := context.WithDeadline(context.Background(), time.Unix(0, 0))
 	defer cancel()
 	p, err := purchase.Cheapest(noTime, mixed(1, 10, 20, 20))
 	fmt.Println(err)
 	fmt.Println("something was found:", p != nil)
-	fmt.Println("it is at most so much dearer:", p.Gap().Equal(p.Price.Sub(p.Proof.Least)))
+	fmt.Println("it is at most so much dearer:", p.Gap.Equal(p.Price.Sub(p.Proof.Least)))
 	// Output:
 	// context deadline exceeded
 	// something was found: true
@@ -76,8 +76,8 @@ func ExamplePurchase_Working() {
 	price := func(s string) *decimal.Decimal { return new(decimal.RequireFromString(s)) }
 	p, err := purchase.Cheapest(context.Background(), purchase.Request[name]{
 		Needs: []purchase.Need[name]{
-			{Name: "uppers", N: 4, Ways: []purchase.Way[name]{{Parts: []name{"upper"}}}},
-			{Name: "lowers", N: 2, Ways: []purchase.Way[name]{{Parts: []name{"lower"}}}}},
+			{Name: "uppers", N: 4, Alternatives: []purchase.Alternative[name]{{Parts: []name{"upper"}}}},
+			{Name: "lowers", N: 2, Alternatives: []purchase.Alternative[name]{{Parts: []name{"lower"}}}}},
 		Packs: []purchase.Pack[name]{
 			{Name: "pair", Price: price("9.80"), Parts: []purchase.Count[name]{{Part: "upper", N: 1}, {Part: "lower", N: 1}}},
 			{Name: "five uppers", Price: price("21.00"), Parts: []purchase.Count[name]{{Part: "upper", N: 5}}},
@@ -117,7 +117,7 @@ func ExamplePurchase_Working() {
 // The cheapest purchase takes what is in stock; 5 more comes nearer to what is wanted.
 func ExampleTrades() {
 	request := purchase.Request[name]{
-		Needs: []purchase.Need[name]{{Name: "main 1", N: 1, Ways: []purchase.Way[name]{
+		Needs: []purchase.Need[name]{{Name: "main 1", N: 1, Alternatives: []purchase.Alternative[name]{
 			{Parts: []name{"blue"}},
 			{Parts: []name{"red"}, Distance: units.Micrometre.OfInt(4)},
 		}}},

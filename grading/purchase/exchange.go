@@ -19,9 +19,9 @@ func (n *Need[P]) UnmarshalJSON(data []byte) error {
 	return units.DecodeObject(data, (*need)(n))
 }
 
-func (w *Way[P]) UnmarshalJSON(data []byte) error {
-	type way Way[P]
-	return units.DecodeObject(data, (*way)(w))
+func (w *Alternative[P]) UnmarshalJSON(data []byte) error {
+	type alternative Alternative[P]
+	return units.DecodeObject(data, (*alternative)(w))
 }
 
 func (p *Purchase[P]) UnmarshalJSON(data []byte) error {
@@ -49,24 +49,9 @@ func (c *Component[P]) UnmarshalJSON(data []byte) error {
 	return units.DecodeObject(data, (*component)(c))
 }
 
-func (c *Choice[P]) UnmarshalJSON(data []byte) error {
-	type choice Choice[P]
-	return units.DecodeObject(data, (*choice)(c))
-}
-
 func (k *Case) UnmarshalJSON(data []byte) error {
 	type divided Case
 	return units.DecodeObject(data, (*divided)(k))
-}
-
-func (b *Bound) UnmarshalJSON(data []byte) error {
-	type bound Bound
-	return units.DecodeObject(data, (*bound)(b))
-}
-
-func (t *Table) UnmarshalJSON(data []byte) error {
-	type table Table
-	return units.DecodeObject(data, (*table)(t))
 }
 
 // UnmarshalJSON leaves Progress as it is: that is no part of the exchange form.

@@ -36,6 +36,49 @@ func TestProofSurvivesJSON(t *testing.T) {
 	})
 }
 
+// depth is how often the first case of a list is divided down to its ends, at the most;
+// more are the cases behind all that.
+func depth(list []purchase.Case) (deep int, more []purchase.Case) {
+	k, more := list[0], list[1:]
+	if k.AtMost == nil {
+		return 0, more
+	}
+	fewer, more := depth(more)
+	above, more := depth(more)
+	return 1 + max(fewer, above), more
+}
+
+// A proof whose cases are divided more than a hundred times, one within another, can be
+// read back: far more than objects may stand in one another.
+func TestDeepProofSurvivesJSON(t *testing.T) {
+	o := mixed(4, 10, 20, 20_000)
+	p, err := purchase.Cheapest(t.Context(), o)
+	if err != nil || p.Gap.Sign() != 0 {
+		t.Fatal(p, err)
+	}
+	deepest := 0
+	for _, c := range p.Proof.Components {
+		if c.Cases != nil {
+			deep, _ := depth(c.Cases)
+			deepest = max(deepest, deep)
+		}
+	}
+	if deepest < 100 {
+		t.Fatalf("divided %d times: look for another order", deepest)
+	}
+	text, err := json.Marshal(p.Proof)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var back proof
+	if err := json.Unmarshal(text, &back); err != nil {
+		t.Fatal(err)
+	}
+	if err := refute(o, back); err != nil {
+		t.Errorf("the proof does not hold any more: %v", err)
+	}
+}
+
 // What progress is told to stays what it was: it is nothing that can be written.
 func TestProgressIsNotExchanged(t *testing.T) {
 	told := false

@@ -5,22 +5,22 @@ import (
 	"slices"
 )
 
-// guess makes a purchase out of a fractional one: each want is served in the
-// ways that it leans to, then packs are bought until nothing is short, then
-// those are left that are not needed.
+// guess makes a purchase out of a fractional one: each demand is served by the
+// alternatives that it leans to, then packs are bought until nothing is short, then
+// those that are not needed are left out.
 func (c *component) guess(p *program) func(lo, hi []int64, near []float64) []int64 {
 	return func(lo, hi []int64, near []float64) []int64 {
 		x := slices.Clone(lo)
 		t := len(c.boxes)
-		for _, w := range c.wants {
+		for _, w := range c.demands {
 			open := w.n
-			for k := range w.ways {
+			for k := range w.alternatives {
 				x[t+k] = min(hi[t+k], max(lo[t+k], int64(math.Floor(near[t+k]+1e-6))))
 				open -= x[t+k]
 			}
 			for ; open > 0; open-- {
 				best := -1
-				for k := range w.ways {
+				for k := range w.alternatives {
 					if x[t+k] < hi[t+k] && (best < 0 || near[t+k]-float64(x[t+k]) > near[t+best]-float64(x[t+best])) {
 						best = k
 					}
@@ -30,7 +30,7 @@ func (c *component) guess(p *program) func(lo, hi []int64, near []float64) []int
 				}
 				x[t+best]++
 			}
-			t += len(w.ways)
+			t += len(w.alternatives)
 		}
 		short := c.shortAt(p, x)
 		for j := range c.boxes {
@@ -119,7 +119,7 @@ func (c *component) thin(p *program, lo, x, short []int64) {
 }
 
 // everything returns a purchase made from all that can be had, thinned out; nil if
-// it does not come upon one. It always does where each way takes one part.
+// it does not come upon one. It always does where each alternative takes one part.
 func (c *component) everything(p *program) []int64 {
 	x := slices.Clone(p.hi)
 	supply := make([]int64, len(c.parts))
@@ -134,14 +134,14 @@ func (c *component) everything(p *program) []int64 {
 	}
 	clear(x[len(c.boxes):])
 	if c.singles() {
-		f := newFilling(supply, c.wants)
-		for k := range c.wants {
+		f := newFilling(supply, c.demands)
+		for k := range c.demands {
 			f.serve(k)
 		}
 		t := len(c.boxes)
-		for k, w := range c.wants {
+		for k, w := range c.demands {
 			open := w.n
-			for m, v := range w.ways {
+			for m, v := range w.alternatives {
 				n := open
 				if len(v.takes) > 0 {
 					n = min(open, f.from[k][v.takes[0]])
@@ -153,7 +153,7 @@ func (c *component) everything(p *program) []int64 {
 			if open > 0 {
 				return nil
 			}
-			t += len(w.ways)
+			t += len(w.alternatives)
 		}
 	} else if !c.serveGreedily(supply, x) {
 		return nil
@@ -165,10 +165,10 @@ func (c *component) everything(p *program) []int64 {
 	return x
 }
 
-// singles reports whether every way takes one part at the most.
+// singles reports whether every alternative takes one part at the most.
 func (c *component) singles() bool {
-	for _, w := range c.wants {
-		for _, v := range w.ways {
+	for _, w := range c.demands {
+		for _, v := range w.alternatives {
 			if len(v.takes) > 1 {
 				return false
 			}
@@ -177,21 +177,21 @@ func (c *component) singles() bool {
 	return true
 }
 
-// serveGreedily serves the wants of fewest ways first, each place in the way whose
-// scarcest part is there most often.
+// serveGreedily serves the demands of fewest alternatives first, each place by the
+// alternative whose scarcest part is there most often.
 func (c *component) serveGreedily(supply, x []int64) bool {
-	first := make([]int, len(c.wants))
-	order := make([]int, len(c.wants))
+	first := make([]int, len(c.demands))
+	order := make([]int, len(c.demands))
 	t := len(c.boxes)
-	for k, w := range c.wants {
+	for k, w := range c.demands {
 		first[k], order[k] = t, k
-		t += len(w.ways)
+		t += len(w.alternatives)
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return len(c.wants[a].ways) - len(c.wants[b].ways) })
+	slices.SortStableFunc(order, func(a, b int) int { return len(c.demands[a].alternatives) - len(c.demands[b].alternatives) })
 	for _, k := range order {
-		for range c.wants[k].n {
+		for range c.demands[k].n {
 			best, most := -1, int64(0)
-			for m, v := range c.wants[k].ways {
+			for m, v := range c.demands[k].alternatives {
 				there := int64(math.MaxInt64)
 				for _, i := range v.takes {
 					n := supply[i]
@@ -208,7 +208,7 @@ func (c *component) serveGreedily(supply, x []int64) bool {
 				return false
 			}
 			x[first[k]+best]++
-			for _, i := range c.wants[k].ways[best].takes {
+			for _, i := range c.demands[k].alternatives[best].takes {
 				supply[i]--
 			}
 		}

@@ -50,12 +50,12 @@ func (m money) amount(n int64) decimal.Decimal {
 // maxDistance bounds a distance in whole units, so that sums fit.
 const maxDistance = 1 << 34
 
-// wholeDistances returns the distance of every way in whole units of the largest
+// wholeDistances returns the distance of every alternative in whole units of the largest
 // length that divides them all, and that length.
 func wholeDistances[P Item](needs []Need[P]) ([][]int64, units.Length, error) {
 	unit := new(big.Rat)
 	for _, n := range needs {
-		for _, w := range n.Ways {
+		for _, w := range n.Alternatives {
 			if w.Distance.Sign() > 0 {
 				unit = commonDivisor(unit, w.Distance.Rat(units.Millimetre))
 			}
@@ -63,8 +63,8 @@ func wholeDistances[P Item](needs []Need[P]) ([][]int64, units.Length, error) {
 	}
 	distances := make([][]int64, len(needs))
 	for i, n := range needs {
-		distances[i] = make([]int64, len(n.Ways))
-		for k, w := range n.Ways {
+		distances[i] = make([]int64, len(n.Alternatives))
+		for k, w := range n.Alternatives {
 			if w.Distance.Sign() == 0 {
 				continue
 			}

@@ -7,13 +7,13 @@ import (
 	"example.com/closefit/units"
 )
 
-// numbers is an order in integers. Parts, packs and wants go by their indices.
+// numbers is an order in integers. Parts, packs and demands go by their indices.
 type numbers struct {
-	parts []string
-	stock []int64
-	boxes []box
-	wants []want
-	most  []int64 // by part: how many the wants can take together
+	parts   []string
+	stock   []int64
+	boxes   []box
+	demands []demand
+	most    []int64 // by part: how many the demands can take together
 }
 
 // A box is a pack in numbers.
@@ -26,15 +26,15 @@ type box struct {
 	limit int64   // how many of it can be useful and had
 }
 
-// A want is the needs that have the same ways, taken together.
-type want struct {
-	needs []int // of the order
-	n     int64
-	ways  []way
+// A demand is the needs that have the same alternatives, taken together.
+type demand struct {
+	needs        []int // of the order
+	n            int64
+	alternatives []alternative
 }
 
-// A way serves one place of a want.
-type way struct {
+// An alternative serves one place of a demand.
+type alternative struct {
 	takes    []int // parts, one of each
 	size     int   // how many parts it takes
 	distance int64
@@ -50,7 +50,7 @@ type reading[P Item] struct {
 }
 
 // read translates the order. Parts are numbered in the order in which needs name
-// them as their first way, then stock, other ways, packs.
+// them as their first alternative, then stock, other alternatives, packs.
 func (o Request[P]) read() (*reading[P], error) {
 	if err := o.check(); err != nil {
 		return nil, err
@@ -77,8 +77,8 @@ func (o Request[P]) read() (*reading[P], error) {
 		return i
 	}
 	for _, n := range o.Needs {
-		if len(n.Ways) > 0 {
-			for _, p := range n.Ways[0].Parts {
+		if len(n.Alternatives) > 0 {
+			for _, p := range n.Alternatives[0].Parts {
 				part(p)
 			}
 		}
@@ -115,45 +115,45 @@ func (o Request[P]) read() (*reading[P], error) {
 	return r, nil
 }
 
-// readNeeds makes a want of all needs that have the same ways.
+// readNeeds makes a demand of all needs that have the same alternatives.
 func (r *reading[P]) readNeeds(part func(P) int, distances [][]int64) {
 	at := map[string]int{}
 	for i, n := range r.Needs {
 		if n.N == 0 {
 			continue
 		}
-		w := want{needs: []int{i}, n: int64(n.N)}
-		for k, v := range n.Ways {
+		w := demand{needs: []int{i}, n: int64(n.N)}
+		for k, v := range n.Alternatives {
 			takes := make([]int, len(v.Parts))
 			for j, p := range v.Parts {
 				takes[j] = part(p)
 			}
-			w.ways = append(w.ways, way{takes: takes, size: len(takes), distance: distances[i][k]})
+			w.alternatives = append(w.alternatives, alternative{takes: takes, size: len(takes), distance: distances[i][k]})
 		}
-		key := fmt.Sprint(w.ways)
+		key := fmt.Sprint(w.alternatives)
 		if k, known := at[key]; known {
-			r.wants[k].n += w.n
-			r.wants[k].needs = append(r.wants[k].needs, i)
+			r.demands[k].n += w.n
+			r.demands[k].needs = append(r.demands[k].needs, i)
 			continue
 		}
-		at[key] = len(r.wants)
-		r.wants = append(r.wants, w)
+		at[key] = len(r.demands)
+		r.demands = append(r.demands, w)
 	}
 }
 
 func (n *numbers) countMost() {
 	n.most = make([]int64, len(n.parts))
-	for _, w := range n.wants {
+	for _, w := range n.demands {
 		for i, m := range w.atOnce(len(n.parts)) {
 			n.most[i] += m * w.n
 		}
 	}
 }
 
-// atOnce returns the most of each of the parts that one place of the want can take.
-func (w want) atOnce(parts int) []int64 {
+// atOnce returns the most of each of the parts that one place of the demand can take.
+func (w demand) atOnce(parts int) []int64 {
 	most := make([]int64, parts)
-	for _, v := range w.ways {
+	for _, v := range w.alternatives {
 		takes := make([]int64, parts)
 		for _, i := range v.takes {
 			takes[i]++
@@ -163,8 +163,8 @@ func (w want) atOnce(parts int) []int64 {
 	return most
 }
 
-// wayText names a way: "B upper + C lower".
-func wayText[P Item](parts []P) string {
+// alternativeText names an alternative: "B upper + C lower".
+func alternativeText[P Item](parts []P) string {
 	texts := make([]string, len(parts))
 	for i, p := range parts {
 		texts[i] = p.String()

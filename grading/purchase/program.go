@@ -23,7 +23,7 @@ type program struct {
 	lo, hi  []int64
 	rows    []row
 	classes [][]int
-	wanted  []int // the rows of the wants: each has ways of its own
+	wanted  []int // the rows of the demands: each has alternatives of its own
 	first   int   // classes before this one are branched on before the others
 
 	aim      string // what the cost is, for progress
@@ -183,7 +183,7 @@ func (p *program) relax(lo, hi []int64) *relaxation {
 			x.cost = append(x.cost, p.cost[t])
 		}
 	}
-	room := make([]int64, len(x.free)*len(p.rows))
+	backing := make([]int64, len(x.free)*len(p.rows))
 	for i, r := range p.rows {
 		least := r.least - dot(r.coef, lo)
 		divisor := int64(0)
@@ -204,8 +204,8 @@ func (p *program) relax(lo, hi []int64) *relaxation {
 		if lack <= 0 {
 			continue
 		}
-		coef := room[:len(x.free):len(x.free)]
-		room = room[len(x.free):]
+		coef := backing[:len(x.free):len(x.free)]
+		backing = backing[len(x.free):]
 		for k, t := range x.free {
 			coef[k] = min(r.coef[t], lack)
 		}
@@ -216,7 +216,7 @@ func (p *program) relax(lo, hi []int64) *relaxation {
 }
 
 // owned returns the rows of which each variable of one set has a coefficient of 1,
-// no other one, and no second such row: those of the wants.
+// no other one, and no second such row: those of the demands.
 func (x *relaxation) owned(p *program) (own [][]int, rows []int) {
 	for i, origin := range x.origin {
 		if !slices.Contains(p.wanted, origin) {

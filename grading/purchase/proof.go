@@ -1,6 +1,7 @@
 package purchase
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -17,60 +18,20 @@ type Proof[P Item] struct {
 }
 
 // A Component is packs and all that is known of the parts that only they hold, so
-// that the least prices of components add up. It has either Cases or a Table.
+// that the least prices of components add up. It has either Cases or a table of Prices.
 //
 // A line is packs of which one number is kept, the first to be bought first. They hold
 // the same of Parts, up to the first one of which there are enough; those behind it hold no
 // more and cost no less.
-type Component[P Item] struct {
-	Unit    decimal.Decimal `json:"unit"`    // the amount in which its prices are counted
-	Least   int64           `json:"least"`   // no purchase of its packs costs less than so many units
-	Parts   []P             `json:"parts"`   // those that can be short
-	Lines   [][]string      `json:"lines"`   // its packs
-	Choices []Choice[P]     `json:"choices"` // needs that have several ways; those of one way only count for Parts
-	Cases   *Case           `json:"cases"`
-	Table   *Table          `json:"table"`
-}
-
-// A Choice is needs that have the same ways, taken together.
-type Choice[P Item] struct {
-	Needs []int  `json:"needs"` // of the request, from 0
-	Name  string `json:"name"`  // of the first
-	Ways  [][]P  `json:"ways"`
-}
-
-// A Case is a set of purchases. It has a bound, or it is divided by one number into
-// two other cases: those with at most AtMost, and those with more.
-type Case struct {
-	Of     int    `json:"of"` // the number of packs of a line, or, after the lines, of places served in a way of a choice
-	AtMost int64  `json:"at_most"`
-	Fewer  *Case  `json:"fewer"`
-	More   *Case  `json:"more"`
-	Bound  *Bound `json:"bound"`
-}
-
-// A Bound is the least price of a case. Money is in 1/Scale of the component's
-// Unit. Each part has a worth; what is missing must be bought, so that
 //
-//	Scale × price >= Σ Missing × Worth + Σ Served + Σ Bought = Sum
+// Cases divide all purchases. They stand in one list: a case that is divided comes
+// first, then all that becomes of its purchases with at most AtMost, then all that
+// becomes of those with more. The first case is every purchase.
 //
-// holds whatever the worths are. With a Scale of 0 prices count for nothing, and a Sum
-// above zero says that the case holds no purchase at all.
-type Bound struct {
-	Scale   int64   `json:"scale"`
-	Worth   []int64 `json:"worth"`   // by part: of one
-	Missing []int64 `json:"missing"` // by part: what the needs of one way take, less the stock and the packs bought in any case; rounded up to what the packs left open can add
-	Dearer  []int64 `json:"dearer"`  // by line: by how much the first pack costs more than the worth of what it can add; below zero if it costs less
-	Bought  []int64 `json:"bought"`  // by line: the price of the packs bought in any case, and, for each other one that costs less than its worth, the difference
-	Served  []int64 `json:"served"`  // by choice: the worth of the cheapest ways to serve all its places; with a Scale of 0 also 1 for each place that no way is left for
-	Sum     int64   `json:"sum"`
-	Least   int64   `json:"least"` // Sum / Scale, rounded up; 0 with a Scale of 0
-}
-
-// A Table bounds the price of every demand up to the one in question. A demand is a
+// The table bounds the price of every shortage up to the one in question. A shortage is a
 // number of lots of each of some parts, its axes. A lot is the largest number that
 // divides what each pack holds of the part, so that what is missing can be rounded up to
-// whole lots. Prices lists the demands in order, that of the last axis running fastest,
+// whole lots. Prices lists the shortages in order, that of the last axis running fastest,
 // from none to all that is missing.
 //
 // A price of the first stage is that of the cheapest pack to buy first: the pack's
@@ -79,12 +40,42 @@ type Bound struct {
 // all numbers of it, of their price and the price that the stage before gives for
 // the rest. Nothing missing costs nothing. So each line can be checked from
 // others.
-type Table struct {
-	Axes    []int      `json:"axes"`    // the component's Parts, by their places in it
+type Component[P Item] struct {
+	Unit    decimal.Decimal `json:"unit"`    // the amount in which its prices are counted
+	Least   int64           `json:"least"`   // no purchase of its packs costs less than so many units
+	Parts   []P             `json:"parts"`   // those that can be short
+	Lines   [][]string      `json:"lines"`   // its packs
+	Choices []Need[P]       `json:"choices"` // needs that have several alternatives, those that have the same taken together; needs of one alternative only count for Parts
+
+	Cases []Case `json:"cases"` // none with a table
+
+	Axes    []int      `json:"axes"`    // of the table: Parts, by their places there
 	Lots    []int64    `json:"lots"`    // by axis
 	Missing []int64    `json:"missing"` // by axis, in lots
-	Packs   [][]string `json:"packs"`   // by stage: those that it takes in
-	Prices  [][]int64  `json:"prices"`  // by stage, by demand: the least price in units; -1 where nothing serves
+	Stages  [][]string `json:"stages"`  // the packs that each takes in
+	Prices  [][]int64  `json:"prices"`  // by stage, by shortage: the least price in units; -1 where nothing serves
+}
+
+// A Case is a set of purchases. It is divided by one number into those with at most
+// AtMost and those with more, or a bound is proven for all of them. Money is in 1/Scale
+// of the component's Unit. Each part has a worth; what is missing must be bought, so that
+//
+//	Scale × price >= Σ Missing × Worth + Σ Served + Σ Bought = Sum
+//
+// holds whatever the worths are. With a Scale of 0 prices count for nothing, and a Sum
+// above zero says that the case holds no purchase at all.
+type Case struct {
+	Of     int    `json:"of"`      // the number of packs of a line, or, after the lines, of places served by an alternative of a choice
+	AtMost *int64 `json:"at_most"` // nil where the case is not divided: what follows is its bound
+
+	Scale   int64   `json:"scale"`
+	Worth   []int64 `json:"worth"`   // by part: of one
+	Missing []int64 `json:"missing"` // by part: what the needs of one alternative take, less the stock and the packs bought in any case; rounded up to what the packs left open can add
+	Dearer  []int64 `json:"dearer"`  // by line: by how much the first pack costs more than the worth of what it can add; below zero if it costs less
+	Bought  []int64 `json:"bought"`  // by line: the price of the packs bought in any case, and, for each other one that costs less than its worth, the difference
+	Served  []int64 `json:"served"`  // by choice: the worth of the cheapest alternatives to serve all its places; with a Scale of 0 also 1 for each place that no alternative is left for
+	Sum     int64   `json:"sum"`
+	Least   int64   `json:"least"` // Sum / Scale, rounded up; 0 with a Scale of 0
 }
 
 // proof writes out the proof of the components' answers.
@@ -110,19 +101,21 @@ func (r *reading[P]) proof(components []*component, answers []answer, beaten []r
 				}
 			}
 		}
-		for _, w := range c.wants {
+		for _, w := range c.demands {
 			need := r.Needs[w.needs[0]]
-			choice := Choice[P]{Needs: w.needs, Name: need.Name}
-			for _, way := range need.Ways {
-				choice.Ways = append(choice.Ways, way.Parts)
+			need.N = int(w.n)
+			if more := len(w.needs) - 1; more > 0 {
+				need.Name = fmt.Sprintf("%s and %d alike", need.Name, more)
 			}
-			k.Choices = append(k.Choices, choice)
+			k.Choices = append(k.Choices, need)
 		}
 		if a.grid != nil {
-			k.Table, k.Least = c.table(a.grid), a.least
+			k.Least = a.least
+			writeTable(&k, c, a.grid)
 		} else {
 			w := newWriter(c, a)
-			k.Cases, k.Least = w.write(a.tree, w.program.lo, w.program.hi)
+			k.Least = w.write(a.tree, w.program.lo, w.program.hi)
+			k.Cases = w.cases
 		}
 		least += k.Least * c.unit
 		proof.Examined += a.examined
@@ -132,11 +125,10 @@ func (r *reading[P]) proof(components []*component, answers []answer, beaten []r
 	return proof
 }
 
-// table writes a grid.
-func (c *component) table(g *grid) *Table {
-	t := &Table{Packs: [][]string{nil}, Prices: g.prices}
+// writeTable writes a grid.
+func writeTable[P Item](k *Component[P], c *component, g *grid) {
 	for _, a := range g.axes {
-		t.Axes, t.Lots, t.Missing = append(t.Axes, a.part), append(t.Lots, a.lot), append(t.Missing, a.missing)
+		k.Axes, k.Lots, k.Missing = append(k.Axes, a.part), append(k.Lots, a.lot), append(k.Missing, a.missing)
 	}
 	for _, prices := range g.prices {
 		for p, price := range prices {
@@ -145,13 +137,13 @@ func (c *component) table(g *grid) *Table {
 			}
 		}
 	}
+	k.Prices, k.Stages = g.prices, [][]string{nil}
 	for _, j := range g.free {
-		t.Packs[0] = append(t.Packs[0], c.boxes[j].name)
+		k.Stages[0] = append(k.Stages[0], c.boxes[j].name)
 	}
 	for _, j := range g.limits {
-		t.Packs = append(t.Packs, []string{c.boxes[j].name})
+		k.Stages = append(k.Stages, []string{c.boxes[j].name})
 	}
-	return t
 }
 
 // A writer writes a tree as cases.
@@ -159,17 +151,18 @@ type writer struct {
 	*component
 	program *program
 	rigid   []bool
-	first   []int // the first variable of each want
+	first   []int // the first variable of each demand
 	least   int64 // the bound to be reached, which lets worths be rounded to short ones
 	brief   bool  // the tree is small enough to look for short worths
+	cases   []Case
 }
 
 func newWriter(c *component, a answer) *writer {
 	w := &writer{component: c, program: c.program(), rigid: c.rigid(), least: a.least, brief: a.tree.ends() <= 64}
 	t := len(c.boxes)
-	for _, want := range c.wants {
+	for _, demand := range c.demands {
 		w.first = append(w.first, t)
-		t += len(want.ways)
+		t += len(demand.alternatives)
 	}
 	return w
 }
@@ -185,33 +178,30 @@ func (t *tree) ends() int {
 	return t.low.ends() + t.high.ends()
 }
 
-// write returns the case of a tree, whose variables lie between lo and hi, and its
-// bound.
-func (w *writer) write(t *tree, lo, hi []int64) (*Case, int64) {
+// write writes the cases of a tree, whose variables lie between lo and hi, and returns
+// its bound.
+func (w *writer) write(t *tree, lo, hi []int64) int64 {
 	if t.low == nil {
-		b := w.bound(t, lo, hi)
-		if b.Scale == 0 {
-			return &Case{Bound: b}, never
+		k := w.bound(t, lo, hi)
+		w.cases = append(w.cases, *k)
+		if k.Scale == 0 {
+			return never
 		}
-		return &Case{Bound: b}, b.Least
+		return k.Least
 	}
-	cut := func(above bool) (lows, highs []int64) {
-		lows, highs = slices.Clone(lo), slices.Clone(hi)
-		w.program.cut(lows, highs, t.class, t.at, above)
-		return lows, highs
+	w.cases = append(w.cases, Case{Of: t.class, AtMost: new(t.at)})
+	least := int64(never)
+	for i, part := range []*tree{t.low, t.high} {
+		lows, highs := slices.Clone(lo), slices.Clone(hi)
+		w.program.cut(lows, highs, t.class, t.at, i == 1)
+		least = min(least, w.write(part, lows, highs))
 	}
-	k := &Case{Of: t.class, AtMost: t.at}
-	var fewer, more int64
-	lows, highs := cut(false)
-	k.Fewer, fewer = w.write(t.low, lows, highs)
-	lows, highs = cut(true)
-	k.More, more = w.write(t.high, lows, highs)
-	return k, min(fewer, more)
+	return least
 }
 
 // bound writes the end of a tree.
-func (w *writer) bound(t *tree, lo, hi []int64) *Bound {
-	if t.lacks >= 0 { // a part of which there are too few, or places without a way
+func (w *writer) bound(t *tree, lo, hi []int64) *Case {
+	if t.lacks >= 0 { // a part of which there are too few, or places without an alternative
 		worth := make([]int64, len(w.parts))
 		if t.lacks < len(worth) {
 			worth[t.lacks] = 1
@@ -246,10 +236,10 @@ func (w *writer) bound(t *tree, lo, hi []int64) *Bound {
 }
 
 // sums works a bound out from its worths; nil if a number is too large.
-func (w *writer) sums(worth []int64, scale int64, lo, hi []int64) *Bound {
-	b := &Bound{
+func (w *writer) sums(worth []int64, scale int64, lo, hi []int64) *Case {
+	b := &Case{
 		Scale: scale, Worth: slices.Clone(worth), Missing: make([]int64, len(w.parts)),
-		Dearer: make([]int64, len(w.likes)), Bought: make([]int64, len(w.likes)), Served: make([]int64, len(w.wants)),
+		Dearer: make([]int64, len(w.likes)), Bought: make([]int64, len(w.likes)), Served: make([]int64, len(w.demands)),
 	}
 	lack := make([]int64, len(w.parts))
 	total := sum{ok: true}
@@ -257,8 +247,8 @@ func (w *writer) sums(worth []int64, scale int64, lo, hi []int64) *Bound {
 		b.Missing[i], lack[i] = w.missing(i, lo, hi)
 		total.add(worth[i], b.Missing[i])
 	}
-	for k, want := range w.wants {
-		served, open := w.served(want, worth, lo[w.first[k]:], hi[w.first[k]:])
+	for k, demand := range w.demands {
+		served, open := w.served(demand, worth, lo[w.first[k]:], hi[w.first[k]:])
 		if scale == 0 {
 			served.add(open, 1)
 		}
@@ -295,7 +285,7 @@ func (w *writer) sums(worth []int64, scale int64, lo, hi []int64) *Bound {
 	return b
 }
 
-// missing returns how many of a part the needs of one way lack, rounded up to what
+// missing returns how many of a part the needs of one alternative lack, rounded up to what
 // the open packs can add, and how many the needs can lack together.
 func (w *writer) missing(i int, lo, hi []int64) (missing, lack int64) {
 	missing = w.fixed[i] - w.stock[i]
@@ -313,9 +303,9 @@ func (w *writer) missing(i int, lo, hi []int64) (missing, lack int64) {
 		return missing, missing
 	}
 	lack = missing
-	for k, want := range w.wants {
+	for k, demand := range w.demands {
 		most, each := int64(0), int64(0)
-		for m, v := range want.ways {
+		for m, v := range demand.alternatives {
 			takes := int64(0)
 			for _, part := range v.takes {
 				if part == i {
@@ -325,19 +315,19 @@ func (w *writer) missing(i int, lo, hi []int64) (missing, lack int64) {
 			each = max(each, takes)
 			most += takes * hi[w.first[k]+m]
 		}
-		lack += min(most, each*want.n)
+		lack += min(most, each*demand.n)
 	}
 	return missing, lack
 }
 
-// served returns the worth of the cheapest ways to serve a want, each used as often
-// as its range allows, and how many places are then still open.
-func (w *writer) served(want want, worth, lo, hi []int64) (s sum, open int64) {
-	costs := make([]int64, len(want.ways))
-	order := make([]int, len(want.ways))
+// served returns the worth of the cheapest alternatives to serve a demand, each used as
+// often as its range allows, and how many places are then still open.
+func (w *writer) served(demand demand, worth, lo, hi []int64) (s sum, open int64) {
+	costs := make([]int64, len(demand.alternatives))
+	order := make([]int, len(demand.alternatives))
 	s.ok = true
-	open = want.n
-	for k, v := range want.ways {
+	open = demand.n
+	for k, v := range demand.alternatives {
 		order[k] = k
 		for _, i := range v.takes {
 			costs[k] += worth[i]

@@ -16,9 +16,10 @@ type Purchase[P Item] struct {
 	Packs    []Bought[P]     `json:"packs"`    // what to buy, in the order of the packs on sale
 	Price    decimal.Decimal `json:"price"`    // of all of it
 	Leftover []Count[P]      `json:"leftover"` // what is left of the stock and the packs, in the order in which the request names the parts
-	Served   []Serving[P]    `json:"served"`   // need by need, way by way
-	Distance units.Length    `json:"distance"` // Σ distance of the ways
-	Proof    Proof[P]        `json:"proof"`    // the least price that there can be; the purchase costs this unless the search was cut short
+	Served   []Serving[P]    `json:"served"`   // need by need, alternative by alternative
+	Distance units.Length    `json:"distance"` // Σ distance of the alternatives
+	Proof    Proof[P]        `json:"proof"`    // the least price that there can be
+	Gap      decimal.Decimal `json:"gap"`      // by how much the purchase may be dearer than the cheapest there can be; zero if it is proven the cheapest
 
 	// Unproven names the first aim of which it is not proven that no purchase does
 	// better: "price", "distance", "parts left over", and so on. It is empty if all are.
@@ -31,36 +32,31 @@ type Bought[P Item] struct {
 	N    int     `json:"n"`
 }
 
-// A Serving is a number of places of a need that are served in one of its ways.
+// A Serving is a number of places of a need that are served by one of its alternatives.
 type Serving[P Item] struct {
-	Need  int    `json:"need"` // of the request, from 0
-	Name  string `json:"name"` // of the need
-	Way   int    `json:"way"`  // of the need, from 0
-	Parts []P    `json:"parts"`
-	N     int    `json:"n"`
+	Need        int    `json:"need"`        // of the request, from 0
+	Name        string `json:"name"`        // of the need
+	Alternative int    `json:"alternative"` // of the need, from 0
+	Parts       []P    `json:"parts"`
+	N           int    `json:"n"`
 }
-
-// Gap returns by how much the purchase may be dearer than the cheapest there can
-// be; zero if it is proven the cheapest.
-func (p *Purchase[P]) Gap() decimal.Decimal { return p.Price.Sub(p.Proof.Least) }
 
 // Cheapest finds the purchase that, with the stock, serves all needs and costs
 // least. Among those of the same price it takes the one with the smallest sum of
-// distances, then of fewest parts left over, then of fewest packs, then of ways
-// that stand earlier in their lists (by the sum of their places), then of packs
-// that do.
+// distances, then the fewest parts left over, then the fewest packs, then alternatives
+// that stand earlier in their lists (by the sum of their places), then packs that do.
 //
 // If the context ends first, Cheapest returns its cause, and with it the best
-// purchase found so far with its proof and gap. There always is one if each way takes
-// one part and anything serves. Where ways take several parts and some of these are
-// limited, it can take a search to find any purchase: then it may be nil.
-// The aims after the price have a bounded effort; Unproven names the first that
-// was given up.
+// purchase found so far with its proof and gap. There always is one if each alternative
+// takes one part and anything serves. Where alternatives take several parts and some of
+// these are limited, it can take a search to find any purchase: then it may be nil.
+// The aims after the price have a bounded effort; Unproven names the first that was given
+// up.
 //
-// The error is a *units.Error of kind ErrRequest or ErrNoPrice for what is wrongly
-// stated, ErrTooLarge for numbers beyond what can be proven, and ErrUnserved for
-// needs that cannot be met: it names all that no pack on sale meets, or the first
-// that cannot be met together with those before it.
+// The error is a *units.Error of kind ErrRequest for what is wrongly stated, ErrTooLarge
+// for numbers beyond what can be proven, and ErrUnserved for needs that cannot be met: it
+// names all that no pack on sale meets, or the first that cannot be met together with
+// those before it.
 func Cheapest[P Item](ctx context.Context, o Request[P]) (*Purchase[P], error) {
 	r, err := o.read()
 	if err != nil {
@@ -88,9 +84,7 @@ func Cheapest[P Item](ctx context.Context, o Request[P]) (*Purchase[P], error) {
 			return nil, r.shortage(ctx)
 		}
 	}
-	p := r.purchase(components, answers)
-	p.Proof = r.proof(components, answers, beaten)
-	return p, ended
+	return r.purchase(components, answers, r.proof(components, answers, beaten)), ended
 }
 
 // limits returns the limit of each pack.
@@ -114,7 +108,7 @@ type answer struct {
 
 // aims returns what is made as small as possible after the price.
 func (c *component) aims() []aim {
-	return []aim{c.distances(), c.leftover(), c.fewest(), c.firstWays(), c.earliest()}
+	return []aim{c.distances(), c.leftover(), c.fewest(), c.firstAlternatives(), c.earliest()}
 }
 
 // solve finds the component's best purchase. The error is the context's cause, with
@@ -224,14 +218,14 @@ func flat(cost []int64) bool {
 }
 
 // purchase puts the answers of the components together.
-func (r *reading[P]) purchase(components []*component, answers []answer) *Purchase[P] {
-	p := &Purchase[P]{}
+func (r *reading[P]) purchase(components []*component, answers []answer, proof Proof[P]) *Purchase[P] {
+	p := &Purchase[P]{Proof: proof}
 	number := make([]int64, len(r.boxes)) // by pack
-	ways := make([][]int64, len(r.wants))
-	for k, w := range r.wants {
-		ways[k] = make([]int64, len(w.ways))
-		if len(w.ways) == 1 {
-			ways[k][0] = w.n
+	alternatives := make([][]int64, len(r.demands))
+	for k, w := range r.demands {
+		alternatives[k] = make([]int64, len(w.alternatives))
+		if len(w.alternatives) == 1 {
+			alternatives[k][0] = w.n
 		}
 	}
 	for i, c := range components {
@@ -240,10 +234,10 @@ func (r *reading[P]) purchase(components []*component, answers []answer) *Purcha
 			number[b.place] = x[j]
 		}
 		t := len(c.boxes)
-		for k, w := range c.wants {
-			copy(ways[c.index[k]], x[t:t+len(w.ways)])
-			w.trim(ways[c.index[k]])
-			t += len(w.ways)
+		for k, w := range c.demands {
+			copy(alternatives[c.index[k]], x[t:t+len(w.alternatives)])
+			w.trim(alternatives[c.index[k]])
+			t += len(w.alternatives)
 		}
 		if u := answers[i].unproven; p.Unproven == "" || u != "" && slices.Index(aimNames, u) < slices.Index(aimNames, p.Unproven) {
 			p.Unproven = u
@@ -257,49 +251,50 @@ func (r *reading[P]) purchase(components []*component, answers []answer) *Purcha
 		}
 	}
 	p.Price = r.money.amount(price)
+	p.Gap = p.Price.Sub(proof.Least)
 	distance := int64(0)
-	for k, w := range r.wants {
-		for m, n := range ways[k] {
-			distance += n * w.ways[m].distance
+	for k, w := range r.demands {
+		for m, n := range alternatives[k] {
+			distance += n * w.alternatives[m].distance
 		}
 	}
 	p.Distance = r.distance.MulInt(distance)
-	p.Leftover = r.left(number, ways)
-	r.serve(p, ways)
+	p.Leftover = r.left(number, alternatives)
+	r.serve(p, alternatives)
 	return p
 }
 
-// trim takes back what a search that was cut short serves beyond the want, of the
-// farthest ways first.
-func (w want) trim(ways []int64) {
+// trim takes back what a search that was cut short serves beyond the demand, of the
+// farthest alternatives first.
+func (w demand) trim(alternatives []int64) {
 	surplus := -w.n
-	for _, n := range ways {
+	for _, n := range alternatives {
 		surplus += n
 	}
 	for surplus > 0 {
 		far := -1
-		for m, n := range ways {
-			if n > 0 && (far < 0 || w.ways[m].distance >= w.ways[far].distance) {
+		for m, n := range alternatives {
+			if n > 0 && (far < 0 || w.alternatives[m].distance >= w.alternatives[far].distance) {
 				far = m
 			}
 		}
-		n := min(surplus, ways[far])
-		ways[far], surplus = ways[far]-n, surplus-n
+		n := min(surplus, alternatives[far])
+		alternatives[far], surplus = alternatives[far]-n, surplus-n
 	}
 }
 
 // left returns what is over.
-func (r *reading[P]) left(number []int64, ways [][]int64) []Count[P] {
+func (r *reading[P]) left(number []int64, alternatives [][]int64) []Count[P] {
 	n := append([]int64(nil), r.stock...)
 	for j, b := range r.boxes {
 		for i, holds := range b.holds {
 			n[i] += holds * number[j]
 		}
 	}
-	for k, w := range r.wants {
-		for m, v := range w.ways {
+	for k, w := range r.demands {
+		for m, v := range w.alternatives {
 			for _, i := range v.takes {
-				n[i] -= ways[k][m]
+				n[i] -= alternatives[k][m]
 			}
 		}
 	}
@@ -312,19 +307,19 @@ func (r *reading[P]) left(number []int64, ways [][]int64) []Count[P] {
 	return left
 }
 
-// serve deals the ways of each want out to its needs: the first need has the first
-// way.
-func (r *reading[P]) serve(p *Purchase[P], ways [][]int64) {
-	for k, w := range r.wants {
+// serve deals the alternatives of each demand out to its needs: the first need has the first
+// alternative.
+func (r *reading[P]) serve(p *Purchase[P], alternatives [][]int64) {
+	for k, w := range r.demands {
 		m := 0
 		for _, i := range w.needs {
 			need := r.Needs[i]
 			for open := need.N; open > 0; {
-				n := min(open, int(ways[k][m]))
+				n := min(open, int(alternatives[k][m]))
 				if n > 0 {
-					p.Served = append(p.Served, Serving[P]{Need: i, Name: need.Name, Way: m, Parts: need.Ways[m].Parts, N: n})
+					p.Served = append(p.Served, Serving[P]{Need: i, Name: need.Name, Alternative: m, Parts: need.Alternatives[m].Parts, N: n})
 				}
-				ways[k][m] -= int64(n)
+				alternatives[k][m] -= int64(n)
 				open -= n
 				if open > 0 {
 					m++
@@ -373,10 +368,10 @@ func (r *reading[P]) shortage(ctx context.Context) error {
 		}
 	}
 	n := r.Needs[low]
-	ways := make([]string, len(n.Ways))
-	for k, w := range n.Ways {
-		ways[k] = wayText(w.Parts)
+	alternatives := make([]string, len(n.Alternatives))
+	for k, w := range n.Alternatives {
+		alternatives[k] = alternativeText(w.Parts)
 	}
 	return fault(ErrUnserved, n.Name, "order other packs, or find other parts that fit",
-		"once the %d before it are served, nothing is left for any of its ways: %s", low, strings.Join(ways, "; "))
+		"once the %d before it are served, nothing is left for any of its alternatives: %s", low, strings.Join(alternatives, "; "))
 }

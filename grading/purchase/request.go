@@ -26,7 +26,7 @@ type Count[P Item] struct {
 // String returns "3 × B upper".
 func (c Count[P]) String() string { return fmt.Sprintf("%d × %s", c.N, c.Part) }
 
-// A Pack is a way to buy parts: a box of fixed contents at a price.
+// A Pack is a box of fixed contents at a price.
 type Pack[P Item] struct {
 	Name  string           `json:"name"`  // the order number, or what it is called; unique among the packs on sale
 	Parts []Count[P]       `json:"parts"` // the contents; any mix of parts
@@ -46,16 +46,16 @@ func (p Pack[P]) size() int {
 	return n
 }
 
-// A Need is a number of places that each must be served in one of several ways.
+// A Need is a number of places, each to be served by one of its alternatives.
 type Need[P Item] struct {
-	Name string   `json:"name"` // "main 3", "B upper"
-	N    int      `json:"n"`
-	Ways []Way[P] `json:"ways"` // the preferred one first
+	Name         string           `json:"name"` // "main 3", "B upper"
+	N            int              `json:"n"`
+	Alternatives []Alternative[P] `json:"alternatives"` // the preferred one first
 }
 
-// A Way serves one place of a need: it takes these parts, one of each entry, and
-// lies some distance from what would be best.
-type Way[P Item] struct {
+// An Alternative is what serves one place of a need: these parts, one of each entry, at
+// some distance from what would be best.
+type Alternative[P Item] struct {
 	Parts    []P          `json:"parts"`
 	Distance units.Length `json:"distance"` // not below zero
 }
@@ -88,7 +88,7 @@ func (o Request[P]) check() error {
 		if err := checkCount("need of "+n.Name, n.N); err != nil {
 			return err
 		}
-		for _, w := range n.Ways {
+		for _, w := range n.Alternatives {
 			if w.Distance.Sign() < 0 {
 				return fault(ErrRequest, n.Name, "write how far from the best it lies", "a distance of %s", w.Distance)
 			}
@@ -144,7 +144,7 @@ func checkPacks[P Item](packs []Pack[P]) error {
 		case p.size() == 0:
 			return fault(ErrRequest, where, "write which parts it holds, and how many of each", "it holds nothing")
 		case p.Price == nil:
-			return fault(ErrNoPrice, where, "write what one pack costs, 0 if it is free", "")
+			return fault(ErrRequest, where, "write what one pack costs, 0 if it is free", "no price")
 		case p.Price.IsNegative():
 			return fault(ErrRequest, where, "write what one pack costs, 0 if it is free", "a price of %s", p.Price)
 		case p.Price.Exponent() > maxPricePlaces || p.Price.Exponent() < -maxPricePlaces:

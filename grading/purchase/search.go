@@ -202,9 +202,6 @@ func (s *search) relaxed(lo, hi []int64, from *tableau) (x *relaxation, value, s
 // gather moves what a class has over to its first variables.
 func (s *search) gather(n *node) {
 	for _, class := range s.classes {
-		if len(class) == 1 {
-			continue
-		}
 		rest := 0.0
 		for _, t := range class {
 			rest += n.near[t] - float64(n.lo[t])

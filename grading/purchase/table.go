@@ -6,7 +6,7 @@ import (
 )
 
 // A grid is the least cost for each number of parts that may be missing, of a
-// component without wants: the purchase problem solved by dynamic programming.
+// component without demands: the purchase problem solved by dynamic programming.
 //
 // Its axes are the parts that matter; the others are there in plenty whenever these
 // are. An axis counts in lots: the largest number of parts that divides the contents
@@ -67,9 +67,9 @@ const (
 	mostWork   = 4 << 20
 )
 
-// newGrid returns the grid of a component, or nil if it has wants or is too large.
+// newGrid returns the grid of a component, or nil if it has demands or is too large.
 func (c *component) newGrid() *grid {
-	if len(c.wants) > 0 {
+	if len(c.demands) > 0 {
 		return nil
 	}
 	g := &grid{axes: c.axes(), points: 1}

@@ -9,7 +9,7 @@ import (
 // cheapest that comes nearer to what is wanted, up to the nearest of all. Nothing
 // that costs as much as one of them comes nearer, and nothing that comes as near
 // costs less. The purchase must be the answer of Cheapest to the same order, with
-// price and distance proven; of the others only packs, ways, price and distance are
+// price and distance proven; of the others only packs, alternatives, price and distance are
 // told, and they carry no proof.
 //
 // There are most entries at the most, and 2 at least are allowed. If there would be
@@ -37,11 +37,11 @@ func Trades[P Item](ctx context.Context, o Request[P], cheapest *Purchase[P], mo
 				return trades, false, err
 			}
 			if c.at(c.distances(), last.x) < c.at(c.distances(), next.x) {
-				return append(trades, r.purchase([]*component{c}, []answer{{x: last.x}})), false, nil
+				return append(trades, r.purchase([]*component{c}, []answer{{x: last.x}}, Proof[P]{})), false, nil
 			}
 		}
 		distance = c.at(c.distances(), next.x)
-		trades = append(trades, r.purchase([]*component{c}, []answer{{x: next.x}}))
+		trades = append(trades, r.purchase([]*component{c}, []answer{{x: next.x}}, Proof[P]{}))
 	}
 	return trades, true, nil
 }
@@ -60,15 +60,15 @@ func (r *reading[P]) point(c *component, p *Purchase[P]) []int64 {
 		x[j] = int64(number[b.name])
 	}
 	t := len(c.boxes)
-	for _, w := range c.wants {
-		for k := range w.ways {
+	for _, w := range c.demands {
+		for k := range w.alternatives {
 			for _, s := range p.Served {
-				if s.Way == k && slices.Contains(w.needs, s.Need) {
+				if s.Alternative == k && slices.Contains(w.needs, s.Need) {
 					x[t+k] += int64(s.N)
 				}
 			}
 		}
-		t += len(w.ways)
+		t += len(w.alternatives)
 	}
 	return x
 }

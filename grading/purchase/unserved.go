@@ -8,8 +8,8 @@ import (
 )
 
 // unserved returns an error of kind ErrUnserved if not even all packs on sale serve
-// the needs of which each way takes one part. A need of one way counts as one need for
-// each of its parts.
+// the needs of which each alternative takes one part. A need of one alternative counts as
+// one need for each of its parts.
 func (r *reading[P]) unserved() error {
 	supply := slices.Clone(r.stock)
 	for j, p := range r.Packs {
@@ -25,8 +25,8 @@ func (r *reading[P]) unserved() error {
 	}
 	f := newFilling(supply, r.singles())
 	var missing []string
-	told := make([]bool, len(f.wants))
-	for k := range f.wants {
+	told := make([]bool, len(f.demands))
+	for k := range f.demands {
 		if open := f.serve(k); open > 0 && !told[k] {
 			missing = append(missing, r.missing(f, k, told))
 		}
@@ -37,28 +37,28 @@ func (r *reading[P]) unserved() error {
 	return fault(ErrUnserved, "", "order other packs, or find other parts that serve", "%s", strings.Join(missing, "; "))
 }
 
-// singles returns the wants of which each way takes one part, and those of one way
-// taken apart.
-func (r *reading[P]) singles() []want {
-	var wants []want
-	for _, w := range r.wants {
+// singles returns the demands of which each alternative takes one part, and those of one
+// alternative taken apart.
+func (r *reading[P]) singles() []demand {
+	var demands []demand
+	for _, w := range r.demands {
 		single := true
-		for _, v := range w.ways {
+		for _, v := range w.alternatives {
 			single = single && len(v.takes) == 1
 		}
 		switch {
 		case single:
-			wants = append(wants, w)
-		case len(w.ways) == 1:
-			for _, i := range w.ways[0].takes {
-				wants = append(wants, want{needs: w.needs, n: w.n, ways: []way{{takes: []int{i}}}})
+			demands = append(demands, w)
+		case len(w.alternatives) == 1:
+			for _, i := range w.alternatives[0].takes {
+				demands = append(demands, demand{needs: w.needs, n: w.n, alternatives: []alternative{{takes: []int{i}}}})
 			}
 		}
 	}
-	return wants
+	return demands
 }
 
-// missing describes the wants that compete for the parts just met in vain: how many
+// missing describes the demands that compete for the parts just met in vain: how many
 // places they have together, and how many of them all that is on sale can serve.
 func (r *reading[P]) missing(f *filling, k int, told []bool) string {
 	most, wanted := int64(0), int64(0)
@@ -73,7 +73,7 @@ func (r *reading[P]) missing(f *filling, k int, told []bool) string {
 		}
 	}
 	var names []string
-	for other, w := range f.wants {
+	for other, w := range f.demands {
 		competes := other == k
 		for i, met := range f.seen {
 			competes = competes || met && f.from[other][i] > 0
@@ -90,27 +90,27 @@ func (r *reading[P]) missing(f *filling, k int, told []bool) string {
 	return fmt.Sprintf("%s: %d wanted, %d to be had; %s", strings.Join(names, " and "), wanted, most, why)
 }
 
-// A filling says how many of each part serve each want, of which each way takes one
-// part or none that can be short.
+// A filling says how many of each part serve each demand, of which each alternative takes
+// one part or none that can be short.
 type filling struct {
-	wants        []want
+	demands      []demand
 	supply, used []int64
-	from         [][]int64 // by want, by part
+	from         [][]int64 // by demand, by part
 	seen         []bool    // parts met on the way
 }
 
-func newFilling(supply []int64, wants []want) *filling {
-	f := &filling{wants: wants, supply: supply, used: make([]int64, len(supply)), from: make([][]int64, len(wants))}
-	for k := range wants {
+func newFilling(supply []int64, demands []demand) *filling {
+	f := &filling{demands: demands, supply: supply, used: make([]int64, len(supply)), from: make([][]int64, len(demands))}
+	for k := range demands {
 		f.from[k] = make([]int64, len(supply))
 	}
 	return f
 }
 
-// serve fills a want, by augmenting paths, and returns how many of its places stay
-// open. The parts seen last then show which wants compete for too few.
+// serve fills a demand, by augmenting paths, and returns how many of its places stay
+// open. The parts seen last then show which demands compete for too few.
 func (f *filling) serve(k int) (open int64) {
-	for open = f.wants[k].n; open > 0; {
+	for open = f.demands[k].n; open > 0; {
 		f.seen = make([]bool, len(f.supply))
 		got := f.more(k, open)
 		if got == 0 {
@@ -121,9 +121,9 @@ func (f *filling) serve(k int) (open int64) {
 	return 0
 }
 
-// more gets up to n more parts for a want, moving others over if it must.
+// more gets up to n more parts for a demand, moving others over if it must.
 func (f *filling) more(k int, n int64) int64 {
-	for _, v := range f.wants[k].ways {
+	for _, v := range f.demands[k].alternatives {
 		if len(v.takes) == 0 {
 			return n
 		}
@@ -137,7 +137,7 @@ func (f *filling) more(k int, n int64) int64 {
 			f.from[k][i] += spare
 			return spare
 		}
-		for other := range f.wants {
+		for other := range f.demands {
 			if other == k || f.from[other][i] == 0 {
 				continue
 			}

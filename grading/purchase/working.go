@@ -17,9 +17,9 @@ const mostPrinted = 64
 // Working shows what to buy, and why nothing cheaper serves.
 func (p *Purchase[P]) Working() units.Working {
 	w := units.Working{Name: "the cheapest purchase", Formula: "price = Σ number × price of the pack", Result: printed(p.Price)}
-	if p.Gap().Sign() > 0 {
+	if p.Gap.Sign() > 0 {
 		w.Name = "the cheapest purchase found"
-		w.Notes = append(w.Notes, fmt.Sprintf("not proven the cheapest: at most %s dearer than the cheapest there can be", printed(p.Gap())))
+		w.Notes = append(w.Notes, fmt.Sprintf("not proven the cheapest: at most %s dearer than the cheapest there can be", printed(p.Gap)))
 	}
 	var products []string
 	for _, b := range p.Packs {
@@ -31,7 +31,7 @@ func (p *Purchase[P]) Working() units.Working {
 		w.Notes = append(w.Notes, "the stock serves; buy nothing")
 	}
 	for _, s := range p.Served {
-		if s.Way > 0 && len(s.Parts) == 1 {
+		if s.Alternative > 0 && len(s.Parts) == 1 {
 			w.Notes = append(w.Notes, fmt.Sprintf("%s: %d served by %s", s.Name, s.N, s.Parts[0]))
 		}
 	}
@@ -74,23 +74,15 @@ func (c Component[P]) working() units.Working {
 			w.Notes = append(w.Notes, "counted together, the first bought first: "+strings.Join(line, ", "))
 		}
 	}
-	switch {
-	case c.Table != nil:
+	switch ends := (len(c.Cases) + 1) / 2; { // each division adds one case to those that end in a bound
+	case c.Prices != nil:
 		c.printTable(&w)
-	case c.Cases.ends() > mostPrinted:
-		w.Notes = append(w.Notes, fmt.Sprintf("%d cases, too many to print; the proof holds them", c.Cases.ends()))
+	case ends > mostPrinted:
+		w.Notes = append(w.Notes, fmt.Sprintf("%d cases, too many to print; the proof holds them", ends))
 	default:
 		c.printCases(&w, c.Cases, nil)
 	}
 	return w
-}
-
-// ends returns how many cases end in a bound.
-func (k *Case) ends() int {
-	if k.Bound != nil {
-		return 1
-	}
-	return k.Fewer.ends() + k.More.ends()
 }
 
 // printed prints a price with the places that it has.
@@ -126,10 +118,16 @@ type span struct {
 	least, most int64
 }
 
-func (c Component[P]) printCases(w *units.Working, k *Case, spans []span) {
-	if k.Bound != nil {
-		w.Steps = append(w.Steps, c.caseWorking(k.Bound, spans))
-		return
+// printCases prints the first case of the list and all that becomes of it, and returns
+// the cases behind.
+func (c Component[P]) printCases(w *units.Working, list []Case, spans []span) []Case {
+	if len(list) == 0 { // of a proof that was not made here
+		return nil
+	}
+	k, list := list[0], list[1:]
+	if k.AtMost == nil {
+		w.Steps = append(w.Steps, c.caseWorking(k, spans))
+		return list
 	}
 	of := span{of: k.Of, most: -1}
 	rest := slices.Clone(spans)
@@ -137,11 +135,11 @@ func (c Component[P]) printCases(w *units.Working, k *Case, spans []span) {
 		of = rest[i]
 		rest = slices.Delete(rest, i, i+1)
 	}
-	c.printCases(w, k.Fewer, append(slices.Clone(rest), span{k.Of, of.least, k.AtMost}))
-	c.printCases(w, k.More, append(rest, span{k.Of, k.AtMost + 1, of.most}))
+	list = c.printCases(w, list, append(slices.Clone(rest), span{k.Of, of.least, *k.AtMost}))
+	return c.printCases(w, list, append(rest, span{k.Of, *k.AtMost + 1, of.most}))
 }
 
-func (c Component[P]) caseWorking(b *Bound, spans []span) units.Working {
+func (c Component[P]) caseWorking(b Case, spans []span) units.Working {
 	w := units.Working{Name: "whatever is bought"}
 	if len(spans) > 0 {
 		texts := make([]string, len(spans))
@@ -163,7 +161,7 @@ func (c Component[P]) caseWorking(b *Bound, spans []span) units.Working {
 	}
 	for k, n := range b.Served {
 		if n != 0 {
-			terms = append(terms, c.Choices[k].text()+" served")
+			terms = append(terms, c.Choices[k].Name+" served")
 			numbers = append(numbers, c.term(n, b.Scale))
 		}
 	}
@@ -185,7 +183,7 @@ func (c Component[P]) caseWorking(b *Bound, spans []span) units.Working {
 				worths = append(worths, c.Parts[i].String()+" "+c.money(v, b.Scale))
 			}
 		}
-		w.Notes = append(w.Notes, "a place is served for the worth of the parts of its cheapest way: "+orNone(worths))
+		w.Notes = append(w.Notes, "a place is served for the worth of the parts of its cheapest alternative: "+orNone(worths))
 	}
 	if len(dearer) > 0 {
 		w.Notes = append(w.Notes, "price of a pack less the worth of what it can add: "+strings.Join(dearer, ", "))
@@ -203,14 +201,6 @@ func orNone(texts []string) string {
 	return strings.Join(texts, ", ")
 }
 
-// text names the first of the needs, and how many there are.
-func (c Choice[P]) text() string {
-	if len(c.Needs) == 1 {
-		return c.Name
-	}
-	return fmt.Sprintf("%s and %d alike", c.Name, len(c.Needs)-1)
-}
-
 func likeText(names []string) string {
 	if len(names) == 1 {
 		return names[0]
@@ -226,10 +216,10 @@ func (c Component[P]) spanText(s span) string {
 	} else {
 		at -= len(c.Lines)
 		k := 0
-		for ; at >= len(c.Choices[k].Ways); k++ {
-			at -= len(c.Choices[k].Ways)
+		for ; at >= len(c.Choices[k].Alternatives); k++ {
+			at -= len(c.Choices[k].Alternatives)
 		}
-		what = fmt.Sprintf("%s by %s", c.Choices[k].text(), wayText(c.Choices[k].Ways[at]))
+		what = fmt.Sprintf("%s by %s", c.Choices[k].Name, alternativeText(c.Choices[k].Alternatives[at].Parts))
 	}
 	switch {
 	case s.most < 0:
@@ -241,27 +231,26 @@ func (c Component[P]) spanText(s span) string {
 }
 
 // shortText says what a case lacks.
-func (c Component[P]) shortText(b *Bound) string {
+func (c Component[P]) shortText(b Case) string {
 	for i, v := range b.Worth {
 		if v > 0 {
 			return fmt.Sprintf("%d × %s lacking, whatever is bought", b.Sum, c.Parts[i])
 		}
 	}
-	return fmt.Sprintf("no way is left for %d of the places", b.Sum)
+	return fmt.Sprintf("no alternative is left for %d of the places", b.Sum)
 }
 
 func (c Component[P]) printTable(w *units.Working) {
-	t := c.Table
-	for i, part := range t.Axes {
-		note := fmt.Sprintf("%d × %s missing", t.Missing[i], c.Parts[part])
-		if t.Lots[i] > 1 {
-			note = fmt.Sprintf("%d lots of %d × %s missing", t.Missing[i], t.Lots[i], c.Parts[part])
+	for i, part := range c.Axes {
+		note := fmt.Sprintf("%d × %s missing", c.Missing[i], c.Parts[part])
+		if c.Lots[i] > 1 {
+			note = fmt.Sprintf("%d lots of %d × %s missing", c.Missing[i], c.Lots[i], c.Parts[part])
 		}
 		w.Notes = append(w.Notes, note)
 	}
-	last := t.Prices[len(t.Prices)-1]
-	if len(t.Axes) > 1 || len(t.Prices) > 1 || len(last) > mostPrinted {
-		w.Notes = append(w.Notes, fmt.Sprintf("a table of %d lines for each of %d stages, too long to print; the proof holds it", len(last), len(t.Prices)))
+	last := c.Prices[len(c.Prices)-1]
+	if len(c.Axes) > 1 || len(c.Prices) > 1 || len(last) > mostPrinted {
+		w.Notes = append(w.Notes, fmt.Sprintf("a table of %d lines for each of %d stages, too long to print; the proof holds it", len(last), len(c.Prices)))
 		return
 	}
 	w.Formula = "f(n) = min over packs of price + f(n - contents)"

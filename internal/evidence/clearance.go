@@ -112,7 +112,7 @@ func coefficientPerFahrenheit(r *Row) (Result, error) {
 	if err := r.ExpectUnit("1e-6/°F"); err != nil {
 		return Result{}, err
 	}
-	b, err := bodyAt(r, units.MustParseTemperatureInterval("69 °F")) // one degree above 20 °C
+	b, err := bodyAt(r, units.MustParse[units.TemperatureInterval]("69 °F")) // one degree above 20 °C
 	if err != nil {
 		return Result{}, err
 	}
@@ -143,7 +143,7 @@ func thermalGrowth(r *Row) (Result, error) {
 
 // body reads the coefficient and a temperature.
 func body(r *Row, key string) (clearance.Body, error) {
-	t, err := Parse(r, key, units.ParseTemperatureInterval)
+	t, err := Parse(r, key, units.Parse[units.TemperatureInterval])
 	if err != nil {
 		return clearance.Body{}, err
 	}
@@ -171,7 +171,7 @@ func warmedFromTo(r *Row) (Result, error) {
 		return Result{}, err
 	}
 	cool := from // the instrument and its master are at 20 °C
-	cool.Temperature = units.MustParseTemperatureInterval("20 °C")
+	cool.Temperature = units.MustParse[units.TemperatureInterval]("20 °C")
 	reference, err := from.AtReference(measure.Given(size, "published"), cool, cool)
 	if err != nil {
 		return Result{}, err

@@ -141,7 +141,7 @@ func tabulatedArea(r *Row) (Result, error) {
 	}
 	for _, step := range t.Working().Steps {
 		if step.Name == "stress area" {
-			area, err := units.ParseArea(step.Result)
+			area, err := units.Parse[units.Area](step.Result)
 			if err != nil {
 				return Result{}, err
 			}
@@ -258,8 +258,8 @@ func frustaStiffness(r *Row) (Result, error) {
 }
 
 func jointOf(r *Row) (fasteners.Joint, error) {
-	bolt, errBolt := Parse(r, "bolt", units.ParseStiffness)
-	members, errMembers := Parse(r, "members", units.ParseStiffness)
+	bolt, errBolt := Parse(r, "bolt", units.Parse[units.Stiffness])
+	members, errMembers := Parse(r, "members", units.Parse[units.Stiffness])
 	if err := errors.Join(errBolt, errMembers); err != nil {
 		return fasteners.Joint{}, err
 	}
@@ -278,9 +278,9 @@ func loadFactor(r *Row) (Result, error) {
 // boltStress checks the stress of a preloaded bolt under an outer load.
 func boltStress(r *Row) (Result, error) {
 	j, errJoint := jointOf(r)
-	preload, errPreload := Parse(r, "preload", units.ParseForceInterval)
-	outer, errOuter := Parse(r, "outer", units.ParseForceInterval)
-	area, errArea := Parse(r, "area", units.ParseArea)
+	preload, errPreload := Parse(r, "preload", units.Parse[units.ForceInterval])
+	outer, errOuter := Parse(r, "outer", units.Parse[units.ForceInterval])
+	area, errArea := Parse(r, "area", units.Parse[units.Area])
 	if err := errors.Join(errJoint, errPreload, errOuter, errArea); err != nil {
 		return Result{}, err
 	}
@@ -315,8 +315,8 @@ func finalStress(r *Row) (Result, error) {
 	length, errLength := Parse(r, "bolt_length", units.ParseLength)
 	modulus, errModulus := Parse(r, "bolt_modulus", units.ParsePressure)
 	initial, errInitial := Parse(r, "initial", units.ParsePressure)
-	outer, errOuter := Parse(r, "outer", units.ParseForceInterval)
-	area, errArea := Parse(r, "area", units.ParseArea)
+	outer, errOuter := Parse(r, "outer", units.Parse[units.ForceInterval])
+	area, errArea := Parse(r, "area", units.Parse[units.Area])
 	if err := errors.Join(errMembers, errDiameter, errLength, errModulus, errInitial, errOuter, errArea); err != nil {
 		return Result{}, err
 	}
@@ -338,7 +338,7 @@ func finalStress(r *Row) (Result, error) {
 // studLoad checks the load of a ring of studs that hold a cover against pressure.
 func studLoad(r *Row) (Result, error) {
 	count, errCount := r.Int("count")
-	area, errArea := Parse(r, "area", units.ParseArea)
+	area, errArea := Parse(r, "area", units.Parse[units.Area])
 	stress, errStress := Parse(r, "stress", units.ParsePressure)
 	share, errShare := r.Decimal("share")
 	members, errMembers := r.Decimal("members")

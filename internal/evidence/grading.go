@@ -30,20 +30,19 @@ func gradingChecks() map[string]Check {
 }
 
 // inFamily returns a scheme of one housing, one journal and one shell, ground to
-// the undersize of the row. A size that is nil is left out.
-func inFamily(r *Row, housing, journal, wall *units.LengthInterval) (*grading.Scheme, error) {
+// the undersize of the row. An empty size is left out.
+func inFamily(r *Row, housing, journal, wall units.LengthInterval) (*grading.Scheme, error) {
 	undersize, err := Parse(r, "undersize", units.ParseLength)
 	if err != nil {
 		return nil, err
 	}
 	s := &grading.Scheme{
-		Name: "one of each", Rule: grading.EachHalf,
-		Housing:  []grading.Code{{Code: "H", Shell: "S", Size: housing}},
+		Name: "one of each", Housing: []grading.Code{{Code: "H", Shell: "S", Size: housing}},
 		Journal:  []grading.Code{{Code: "J", Shell: "S", Size: journal}},
 		Families: []grading.Family{{Name: "ground", Undersize: undersize}},
 	}
-	if wall != nil {
-		s.Shells = []grading.Shell{{Grade: "S", Wall: *wall}}
+	if !wall.IsEmpty() {
+		s.Shells = []grading.Shell{{Grade: "S", Wall: wall}}
 	}
 	ground, err := s.InFamily("ground")
 	if err != nil {
@@ -57,7 +56,7 @@ func grownWall(r *Row) (units.LengthInterval, error) {
 	if err != nil {
 		return standard, err
 	}
-	s, err := inFamily(r, nil, nil, &standard)
+	s, err := inFamily(r, units.LengthInterval{}, units.LengthInterval{}, standard)
 	if err != nil {
 		return standard, err
 	}
@@ -69,11 +68,11 @@ func groundJournal(r *Row) (units.LengthInterval, error) {
 	if err != nil {
 		return standard, err
 	}
-	s, err := inFamily(r, nil, &standard, nil)
+	s, err := inFamily(r, units.LengthInterval{}, standard, units.LengthInterval{})
 	if err != nil {
 		return standard, err
 	}
-	return *s.Journal[0].Size, nil
+	return s.Journal[0].Size, nil
 }
 
 // fittedInside is the inside diameter of a bearing whose housing is as large as
@@ -85,7 +84,7 @@ func fittedInside(r *Row) (units.LengthInterval, error) {
 		return standard, err
 	}
 	housing := standard.Add(wall).Add(wall)
-	s, err := inFamily(r, &housing, &standard, &wall)
+	s, err := inFamily(r, housing, standard, wall)
 	if err != nil {
 		return standard, err
 	}
@@ -100,14 +99,13 @@ func runningClearance(r *Row) (units.LengthInterval, error) {
 		return bore, err
 	}
 	s := &grading.Scheme{
-		Name: "one of each", Rule: grading.EachHalf,
-		Housing: []grading.Code{{Code: "H", Shell: "S", Size: &bore}},
-		Journal: []grading.Code{{Code: "J", Shell: "S", Size: &journal}},
+		Name: "one of each", Housing: []grading.Code{{Code: "H", Shell: "S", Size: bore}},
+		Journal: []grading.Code{{Code: "J", Shell: "S", Size: journal}},
 		Shells:  []grading.Shell{{Grade: "S", Wall: wall}},
-		Limits:  new(units.MustParseLengthInterval("0..0.1 mm")), // any will do
+		Limits:  units.MustParseLengthInterval("0..0.1 mm"), // any will do
 	}
 	a, err := s.Audit()
-	if err != nil {
+	if a == nil {
 		return bore, err
 	}
 	return a.AsTyped, nil
@@ -120,8 +118,8 @@ func leftByTwo(r *Row) (units.LengthInterval, error) {
 	if err := errors.Join(errSpace, errPart); err != nil {
 		return space, err
 	}
-	w := grading.Washers{Limits: new(units.MustParseLengthInterval("0..1 m")), Sizes: []grading.Shell{{Grade: "one", Wall: part}}}
-	places, err := w.Fits([]grading.Thrust{{Location: "space", Room: &space}})
+	w := grading.Scheme{Limits: units.MustParseLengthInterval("0..1 m"), Shells: []grading.Shell{{Grade: "one", Wall: part}}}
+	places, err := w.Fits([]grading.Site{{Location: "space", Room: space}})
 	if err != nil {
 		return space, err
 	}
@@ -137,7 +135,7 @@ func washer(r *Row) (Result, error) {
 	if err := errors.Join(errPlay, errFitted, errLimits); err != nil {
 		return Result{}, err
 	}
-	w := grading.Washers{Name: "thrust washers", Limits: &limits}
+	w := grading.Scheme{Name: "thrust washers", Limits: limits}
 	for _, step := range r.Keys() {
 		if slices.Contains([]string{"end_play", "fitted", "limits"}, step) {
 			continue
@@ -146,10 +144,10 @@ func washer(r *Row) (Result, error) {
 		if err != nil {
 			return Result{}, err
 		}
-		w.Sizes = append(w.Sizes, grading.Shell{Grade: step, Wall: thickness})
+		w.Shells = append(w.Shells, grading.Shell{Grade: step, Wall: thickness})
 	}
 	// Both washers that were fitted are exchanged: what they and the end play fill is room.
-	places, err := w.Fits([]grading.Thrust{{Location: "crankshaft", Room: new(endPlay.Add(fitted))}})
+	places, err := w.Fits([]grading.Site{{Location: "crankshaft", Room: endPlay.Add(fitted)}})
 	switch {
 	case errors.Is(err, grading.ErrNoFit):
 		return Text("none"), nil

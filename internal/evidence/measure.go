@@ -17,17 +17,13 @@ func measureChecks() map[string]Check {
 	return map[string]Check{
 		"expanded uncertainty of a sum": uncertaintyOfSum,
 		"resistors in series":           resistorsInSeries,
-		"range of stations": stationsShow(func(s measure.Stations[units.LengthDim]) measure.LengthReading {
-			return s.Claiming(measure.OutOfRound).OutOfRound()
-		}),
-		"largest of stations": stationsShow(func(s measure.Stations[units.LengthDim]) measure.LengthReading {
-			return s.Claiming(measure.Extremes).Largest()
-		}),
+		"range of stations":             stationsShow(measure.OutOfRound),
+		"largest of stations":           stationsShow(measure.Largest),
 
 		"conformity probability": conformityProbability,
 		"guard factor":           guardFactor,
-		"consumer risk":          globalRisk(func(r measure.Risks) float64 { return r.Consumer }),
-		"producer risk":          globalRisk(func(r measure.Risks) float64 { return r.Producer }),
+		"consumer risk":          globalRisk(func(consumer, _ float64) float64 { return consumer }),
+		"producer risk":          globalRisk(func(_, producer float64) float64 { return producer }),
 		"root sum square":        rootSumSquare,
 		"coverage factor":        coverageFactor,
 		"effective freedom":      effectiveFreedom,
@@ -67,7 +63,7 @@ func uncertaintyOfSum(row *Row) (Result, error) {
 		}
 		s.Terms = append(s.Terms, measure.Term[units.LengthDim]{Factor: units.One.OfInt(f), Reading: r})
 	}
-	return Rat(s.Reading().Expanded(measure.Coverage{}).Rat(units.Micrometre)), row.ExpectUnit("µm")
+	return Rat(s.Reading().Expanded().Rat(units.Micrometre)), row.ExpectUnit("µm")
 }
 
 func parseInstruments(text string) (map[string]measure.LengthInstrument, error) {
@@ -128,12 +124,12 @@ func resistorsInSeries(row *Row) (Result, error) {
 		}
 		s.Terms = append(s.Terms, measure.Plus("R", "resistor", r))
 	}
-	half := s.Reading().Expanded(measure.Coverage{}).Rat(units.Millimetre)
+	half := s.Reading().Expanded().Rat(units.Millimetre)
 	return Rat(half.Quo(half, units.One.OfInt(2).Rat(units.One))), row.ExpectUnit("Ω")
 }
 
 // stationsShow is for stations in one plane, read with a standard uncertainty of 1 µm.
-func stationsShow(show func(measure.Stations[units.LengthDim]) measure.LengthReading) Check {
+func stationsShow(claim measure.Claim) Check {
 	return func(row *Row) (Result, error) {
 		n, err := row.Int("stations")
 		freedom, err2 := row.Int("freedom")
@@ -149,10 +145,10 @@ func stationsShow(show func(measure.Stations[units.LengthDim]) measure.LengthRea
 			}
 			plane = append(plane, r)
 		}
-		s, err := measure.NewStations(plane)
+		s, err := measure.NewStations([][]measure.LengthReading{plane}, claim)
 		if err != nil {
 			return Result{}, err
 		}
-		return Rat(show(s).Expanded(measure.Coverage{}).Rat(units.Micrometre)), row.ExpectUnit("µm")
+		return Rat(s.Find(claim).Expanded().Rat(units.Micrometre)), row.ExpectUnit("µm")
 	}
 }

@@ -3,6 +3,7 @@ package evidence
 import (
 	"errors"
 	"fmt"
+	"math"
 	"math/big"
 	"strings"
 
@@ -81,7 +82,7 @@ func assemblyTorque(r *Row) (Result, error) {
 
 func tighteningTorque(r *Row) (Result, error) {
 	thread, errThread := threadOf(r)
-	force, errPreload := Parse(r, "preload", units.ParseForceInterval)
+	force, errPreload := Parse(r, "preload", units.Parse[units.ForceInterval])
 	friction, errFriction := Parse(r, "friction", preload.ParseFriction)
 	bearing, errBearing := Parse(r, "bearing", units.ParseLength)
 	if err := errors.Join(errThread, errPreload, errFriction, errBearing); err != nil {
@@ -97,7 +98,7 @@ func tighteningTorque(r *Row) (Result, error) {
 func nutFactorTorque(r *Row) (Result, error) {
 	factor, errFactor := Parse(r, "factor", preload.ParseFriction)
 	thread, errThread := threadOf(r)
-	area, errArea := Parse(r, "area", units.ParseArea)
+	area, errArea := Parse(r, "area", units.Parse[units.Area])
 	stress, errStress := Parse(r, "stress", units.ParsePressure)
 	share, errShare := r.Decimal("share")
 	if err := errors.Join(errFactor, errThread, errArea, errStress, errShare); err != nil {
@@ -169,7 +170,7 @@ func frictionClass(r *Row) (Result, error) {
 
 func leastPreload(r *Row) (Result, error) {
 	largest, errLargest := Parse(r, "largest", units.ParseForce)
-	factor, errFactor := Parse(r, "factor", units.ParseRatioInterval)
+	factor, errFactor := Parse(r, "factor", units.Parse[units.RatioInterval])
 	if err := errors.Join(errLargest, errFactor); err != nil {
 		return Result{}, err
 	}
@@ -181,7 +182,7 @@ func leastPreload(r *Row) (Result, error) {
 }
 
 func factorOfScatter(r *Row) (Result, error) {
-	scatter, err := Parse(r, "scatter", units.ParseRatioInterval)
+	scatter, err := Parse(r, "scatter", units.Parse[units.RatioInterval])
 	if err != nil {
 		return Result{}, err
 	}
@@ -240,19 +241,16 @@ func preloadStatistic(of func(mean, deviation units.Force) units.Force) Check {
 		if err != nil {
 			return Result{}, err
 		}
-		var preloads []units.Force
+		var series measure.Series[units.ForceDim]
 		for _, field := range strings.Fields(text) {
 			f, err := units.ParseForce(field + " kN")
 			if err != nil {
 				return Result{}, err
 			}
-			preloads = append(preloads, f)
+			series = append(series, f)
 		}
-		series, err := measure.NewSeries(preloads...)
-		if err != nil {
-			return Result{}, err
-		}
-		deviation := units.Newton.Of(series.Spread(units.Newton, 3))
+		square, _ := series.Variance(units.Newton).Float64()
+		deviation := units.Newton.Of(decimal.NewFromFloat(math.Sqrt(square)).Round(3))
 		return inUnit(r, of(series.Mean(), deviation))
 	}
 }

@@ -49,23 +49,24 @@ func conformityProbability(r *Row) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	p, err := measure.Conformity(reading, limits)
-	return Float64(p.Least), err
+	least, _, err := measure.Conformity(reading, limits)
+	return Float64(least), err
 }
 
+// guardFactor is the coverage factor of which the risk is left at one limit.
 func guardFactor(r *Row) (Result, error) {
-	risk, err := r.Float64("risk")
+	risk, err := r.Decimal("risk")
 	if err != nil {
 		return Result{}, err
 	}
-	k, err := measure.GuardFactor(risk)
-	return Float64(k), err
+	k, err := measure.CoverageFactor(decimal.NewFromInt(1).Sub(risk).Sub(risk), 0)
+	return Decimal(k), err
 }
 
 // globalRisk takes a process of mean 0 and spread 1, limits at ± limit, and a
 // measurement whose expanded uncertainty (k = 2) is limit/ratio; parts are
 // accepted within ± guard times the limit.
-func globalRisk(which func(measure.Risks) float64) Check {
+func globalRisk(which func(consumer, producer float64) float64) Check {
 	return func(r *Row) (Result, error) {
 		limit, err := r.Decimal("limit")
 		if err != nil {
@@ -84,8 +85,8 @@ func globalRisk(which func(measure.Risks) float64) Check {
 		}
 		process := measure.Process[units.LengthDim]{Spread: asLength(decimal.NewFromInt(1))}
 		expanded := asLength(limit).MulRat(new(big.Rat).Inv(ratio.Rat()))
-		risks, err := process.Risks(around(limit), around(limit.Mul(guard)), expanded)
-		return Float64(which(risks)), err
+		consumer, producer, err := process.Risks(around(limit), asLength(limit.Sub(limit.Mul(guard))), expanded)
+		return Float64(which(consumer, producer)), err
 	}
 }
 
@@ -113,7 +114,7 @@ func rootSumSquare(r *Row) (Result, error) {
 		}
 		sum.Terms = append(sum.Terms, measure.Plus(key, key, reading))
 	}
-	expanded := sum.Reading().Expanded(measure.Coverage{})
+	expanded := sum.Reading().Expanded()
 	if r.Tolerance.Exact() { // rounded up as the source rounds
 		return Decimal(expanded.Rounded(scale, 0, units.Ceiling)), nil
 	}
@@ -121,7 +122,7 @@ func rootSumSquare(r *Row) (Result, error) {
 }
 
 func coverageFactor(r *Row) (Result, error) {
-	p, err := Parse(r, "probability", parseCoverage)
+	p, err := r.Decimal("probability")
 	if err != nil {
 		return Result{}, err
 	}
@@ -129,7 +130,8 @@ func coverageFactor(r *Row) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return Decimal(p.Factor(freedom)), nil
+	k, err := measure.CoverageFactor(p, freedom)
+	return Decimal(k), err
 }
 
 // A part is a standard uncertainty with its degrees of freedom, of a row that has it as
@@ -193,7 +195,7 @@ func welch(all []part) (int64, error) {
 	for _, p := range all {
 		shares.Add(shares, new(big.Rat).Quo(fourth(p.standard), big.NewRat(int64(p.freedom), 1)))
 	}
-	whole := fourth(sum.Expanded(measure.Coverage{}).MulRat(big.NewRat(1, 2)))
+	whole := fourth(sum.Expanded().MulRat(big.NewRat(1, 2)))
 	n := whole.Quo(whole, shares)
 	return new(big.Int).Quo(n.Num(), n.Denom()).Int64(), nil
 }
@@ -213,7 +215,7 @@ func expandedUncertainty(r *Row) (Result, error) {
 	if err := r.ExpectUnit("nm"); err != nil {
 		return Result{}, err
 	}
-	coverage, err := Parse(r, "coverage", parseCoverage)
+	coverage, err := r.Decimal("coverage")
 	if err != nil {
 		return Result{}, err
 	}
@@ -227,22 +229,19 @@ func expandedUncertainty(r *Row) (Result, error) {
 	if err := errors.Join(err1, err2, err3); err != nil {
 		return Result{}, err
 	}
-	expanded := plain.Expanded(measure.Coverage{}).MulRat(big.NewRat(1, 2)).Mul(coverage.Factor(int(n)))
-	if got := own.Expanded(coverage); got.Less(expanded) {
+	effective, err1 := measure.CoverageFactor(coverage, int(n))
+	unlimited, err2 := measure.CoverageFactor(coverage, 0)
+	if err := errors.Join(err1, err2); err != nil {
+		return Result{}, err
+	}
+	expanded := plain.Expanded().MulRat(big.NewRat(1, 2)).Mul(effective)
+	if got := own.At(unlimited).Radius(); got.Less(expanded) {
 		return Result{}, fmt.Errorf("the library's own %s is less than %s", got, expanded)
 	}
 	return Rat(expanded.Rat(units.Micrometre)), nil
 }
 
 type lengthSum = measure.Sum[units.LengthDim]
-
-func parseCoverage(text string) (measure.Coverage, error) {
-	d, err := decimal.NewFromString(text)
-	if err != nil {
-		return measure.Coverage{}, err
-	}
-	return measure.CoverageProbability(d)
-}
 
 // certified reads a data set, its numbers as millimetres. The data sets lie in
 // testdata/strd, beside the folder of the row's file.
@@ -267,7 +266,7 @@ func certified(r *Row) (measure.Series[units.LengthDim], error) {
 			values = append(values, v)
 		}
 	}
-	return measure.NewSeries(values...)
+	return values, nil
 }
 
 func seriesMean(r *Row) (Result, error) {
@@ -283,7 +282,14 @@ func seriesDeviation(r *Row) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return Decimal(s.Spread(units.Millimetre, 25)), nil
+	deviation := new(big.Float).SetPrec(200).SetRat(s.Variance(units.Millimetre))
+	return Rat(exactly(deviation.Sqrt(deviation))), nil
+}
+
+// exactly returns a number that is not infinite.
+func exactly(f *big.Float) *big.Rat {
+	r, _ := f.Rat(nil)
+	return r
 }
 
 func seriesAutocorrelation(r *Row) (Result, error) {
@@ -300,16 +306,15 @@ func seriesAutocorrelation(r *Row) (Result, error) {
 
 // stripReading reads a strip as nearest to a width.
 func stripReading(r *Row) (measure.LengthReading, error) {
-	strip, err := Parse(r, "widths", func(text string) (measure.Strip, error) {
-		var widths []units.Length
+	strip, err := Parse(r, "widths", func(text string) (strip measure.Strip, err error) {
 		for item := range slices.Values(strings.Split(text, ",")) {
 			w, err := units.ParseLength(strings.TrimSpace(item))
 			if err != nil {
 				return measure.Strip{}, err
 			}
-			widths = append(widths, w)
+			strip.Prints = append(strip.Prints, w)
 		}
-		return measure.NewStrip(widths...)
+		return strip, nil
 	})
 	if err != nil {
 		return measure.LengthReading{}, err
@@ -318,7 +323,7 @@ func stripReading(r *Row) (measure.LengthReading, error) {
 	if err != nil {
 		return measure.LengthReading{}, err
 	}
-	return strip.Nearest("", nearest)
+	return strip.Read("", units.Exactly(nearest))
 }
 
 func stripBound(end func(units.LengthInterval) units.Length) Check {

@@ -52,7 +52,7 @@ func Text(s string) Result { return Result{kind: textual, text: s} }
 
 // inUnit is a quantity in the unit of the row, exactly.
 func inUnit[D units.Dimension](r *Row, q units.Quantity[D]) (Result, error) {
-	unit, err := units.ParseUnit[D](r.Unit())
+	unit, err := units.Parse[units.Unit[D]](r.Unit())
 	if err != nil {
 		return Result{}, err
 	}

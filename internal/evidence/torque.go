@@ -68,13 +68,13 @@ func parseStages(text string) (all procedureStages, err error) {
 		word, rest, _ := strings.Cut(part, " ")
 		switch {
 		case word == "tighten":
-			within, err := units.ParseTorqueInterval(rest)
+			within, err := units.Parse[units.TorqueInterval](rest)
 			if err != nil {
 				return all, err
 			}
 			all.pulls = append(all.pulls, torque.Stage{Pull: torque.Do(torque.Tighten{Within: within})})
 		case word == "turn":
-			within, err := units.ParseAngleInterval(rest)
+			within, err := units.Parse[units.AngleInterval](rest)
 			if err != nil {
 				return all, err
 			}
@@ -321,7 +321,7 @@ func planTie(row *Row) (Result, error) {
 
 // runOnTorque gives a bound of the torque to set for a nut that drags.
 func runOnTorque(row *Row) (Result, error) {
-	within, errWithin := Parse(row, "torque", units.ParseTorqueInterval)
+	within, errWithin := Parse(row, "torque", units.Parse[units.TorqueInterval])
 	runOn, errRunOn := Parse(row, "run_on", units.ParseTorque)
 	if err := errors.Join(errWithin, errRunOn); err != nil {
 		return Result{}, err

@@ -36,11 +36,11 @@ type unitsDimensional struct {
 func unitsDimension[D units.Dimension](parse func(string) (units.Quantity[D], error)) unitsDimensional {
 	return unitsDimensional{
 		factor: func(r *Row) (*big.Rat, error) {
-			from, err := Parse(r, "from", units.ParseUnit[D])
+			from, err := Parse(r, "from", units.Parse[units.Unit[D]])
 			if err != nil {
 				return nil, err
 			}
-			to, err := units.ParseUnit[D](r.Unit())
+			to, err := units.Parse[units.Unit[D]](r.Unit())
 			return from.OfInt(1).Rat(to), err
 		},
 		convert: func(r *Row, places int32, m units.Rounding) (decimal.Decimal, error) {
@@ -48,7 +48,7 @@ func unitsDimension[D units.Dimension](parse func(string) (units.Quantity[D], er
 			if err != nil {
 				return decimal.Decimal{}, err
 			}
-			to, err := units.ParseUnit[D](r.Unit())
+			to, err := units.Parse[units.Unit[D]](r.Unit())
 			return q.Rounded(to, places, m), err
 		},
 	}
@@ -66,13 +66,13 @@ func unitsDimensionOf(r *Row) (unitsDimensional, error) {
 		"torque":                 unitsDimension(units.ParseTorque),
 		"force":                  unitsDimension(units.ParseForce),
 		"pressure":               unitsDimension(units.ParsePressure),
-		"temperature difference": unitsDimension(units.ParseTemperatureDifference),
-		"rotational speed":       unitsDimension(units.ParseRotationalSpeed),
-		"dynamic viscosity":      unitsDimension(units.ParseDynamicViscosity),
-		"area":                   unitsDimension(units.ParseArea),
-		"volume":                 unitsDimension(units.ParseVolume),
-		"stiffness":              unitsDimension(units.ParseStiffness),
-		"mass":                   unitsDimension(units.ParseMass),
+		"temperature difference": unitsDimension(units.Parse[units.TemperatureDifference]),
+		"rotational speed":       unitsDimension(units.Parse[units.RotationalSpeed]),
+		"dynamic viscosity":      unitsDimension(units.Parse[units.DynamicViscosity]),
+		"area":                   unitsDimension(units.Parse[units.Area]),
+		"volume":                 unitsDimension(units.Parse[units.Volume]),
+		"stiffness":              unitsDimension(units.Parse[units.Stiffness]),
+		"mass":                   unitsDimension(units.Parse[units.Mass]),
 		"pure number":            unitsDimension(units.ParseRatio),
 	}[name]
 	if !ok {
@@ -159,7 +159,7 @@ func unitsLimit(r *Row) (Result, error) {
 func unitsInward(r *Row) (Result, error) {
 	limits, errLimits := Parse(r, "limits", units.ParseLengthInterval)
 	places, errPlaces := r.Int("places")
-	to, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
 	if err := errors.Join(errLimits, errPlaces, errUnit); err != nil {
 		return Result{}, err
 	}
@@ -174,7 +174,7 @@ func unitsInward(r *Row) (Result, error) {
 func unitsNearest(r *Row) (Result, error) {
 	limits, errLimits := Parse(r, "limits", units.ParseLengthInterval)
 	places, errPlaces := r.Int("places")
-	to, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
 	if err := errors.Join(errLimits, errPlaces, errUnit); err != nil {
 		return Result{}, err
 	}
@@ -200,7 +200,7 @@ func unitsBound(r *Row, of units.LengthInterval) (Result, error) {
 // unitsFineness is the fineness of rounding for a tolerance of the width given.
 func unitsFineness(r *Row) (Result, error) {
 	width, errWidth := Parse(r, "width", units.ParseLength)
-	to, errUnit := units.ParseUnit[units.LengthDim](r.Unit())
+	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
 	if err := errors.Join(errWidth, errUnit); err != nil {
 		return Result{}, err
 	}

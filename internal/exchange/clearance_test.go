@@ -39,7 +39,7 @@ func clearanceForms() []form {
 		}),
 		valueOf("Compression", func(t *rapid.T) clearance.Compression {
 			return clearance.Compression{Bore: drawLimits(t), Stroke: drawLimits(t), Deck: drawLimits(t), GasketBore: drawLimits(t), GasketThickness: drawLimits(t),
-				Chamber: units.MustParseVolumeInterval("39.8..40.2 cm³"), Dish: units.MustParseVolumeInterval("-3 cm³")}
+				Chamber: units.MustParse[units.VolumeInterval]("39.8..40.2 cm³"), Dish: units.MustParse[units.VolumeInterval]("-3 cm³")}
 		}),
 		valueOf("Crush", func(t *rapid.T) clearance.Crush {
 			return clearance.Crush{Upper: drawLimits(t), Lower: drawLimits(t)}
@@ -83,7 +83,7 @@ func drawMillionths(t *rapid.T) units.RatioInterval {
 func drawBody(t *rapid.T) clearance.Body {
 	b := clearance.Body{Material: rapid.SampledFrom([]string{"", "cast iron"}).Draw(t, "material"), PerKelvin: drawMillionths(t), With: "the engine"}
 	if rapid.Bool().Draw(t, "warm") {
-		b.Temperature = units.MustParseTemperatureInterval("-4.5..90 °C")
+		b.Temperature = units.MustParse[units.TemperatureInterval]("-4.5..90 °C")
 	}
 	return b
 }

@@ -73,8 +73,9 @@ func TestEveryTypeIsRegistered(t *testing.T) {
 	known := map[string]bool{}
 	for dir, p := range packages() {
 		for _, f := range p.forms {
-			name := dir + "." + f.name
-			if known[name] {
+			of, _, more := strings.Cut(f.name, " of ") // the second form of a generic type
+			name := dir + "." + of
+			if known[name] != more {
 				t.Errorf("%s is registered twice", name)
 			}
 			known[name] = true

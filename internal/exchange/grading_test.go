@@ -17,10 +17,6 @@ func gradingForms() []form {
 		valueBy("Side", func(t *rapid.T) grading.Side {
 			return rapid.SampledFrom([]grading.Side{grading.Housing, grading.Journal}).Draw(t, "side")
 		}, same),
-		valueBy("Rule", func(t *rapid.T) grading.Rule {
-			return rapid.SampledFrom([]grading.Rule{grading.EachHalf, grading.ByMatrix, grading.BySum}).Draw(t, "rule")
-		}, same),
-		valueBy("Mix", drawMix, same),
 		valueBy("Half", drawHalf, same),
 		nameBy("Part", drawPart, same),
 		valueBy("Pair", drawPair, same),
@@ -31,7 +27,7 @@ func gradingForms() []form {
 			if rapid.Bool().Draw(t, "numbered") {
 				c.Number = new(rapid.IntRange(-3, 3).Draw(t, "number"))
 			}
-			c.Size = drawSaid(t)
+			c.Size = drawLimits(t)
 			return c
 		}, same),
 		valueBy("SumRow", func(t *rapid.T) grading.SumRow {
@@ -42,40 +38,20 @@ func gradingForms() []form {
 		valueBy("Stamp", func(t *rapid.T) grading.Stamp { return readRow(t, drawRow(t)).Stamps[0] }, same),
 		valueBy("RowReading", func(t *rapid.T) grading.RowReading { return readRow(t, drawRow(t)) }, same),
 		valueBy("Assignment", drawAssignment, same),
-		valueBy("Site", drawSite, same),
+		valueBy("Site", drawAnySite, same),
 		valueBy("PairFit", func(t *rapid.T) grading.PairFit { return drawFits(t)[0] }, same),
-		valueBy("Cell", drawCell, same),
 		valueBy("Audit", func(t *rapid.T) grading.Audit {
 			a := drawAudit(t)
 			a.Cells = nil
 			if rapid.Bool().Draw(t, "with a cell") {
-				a.Cells = []grading.Cell{drawCell(t)}
+				a.Cells = []grading.Comparison{drawCell(t)}
 			}
 			return a
 		}, same),
 		valueBy("Comparison", drawComparison, same),
-		valueBy("Washers", drawWashers, same),
-		valueBy("Thrust", func(t *rapid.T) grading.Thrust {
-			if rapid.Bool().Draw(t, "room") {
-				return grading.Thrust{Location: "main 3", Room: drawSaid(t)}
-			}
-			return grading.Thrust{Location: "main 3", EndPlay: drawSaid(t), Fitted: drawSome(t, "fitted", drawShell)}
-		}, same),
+
 		valueBy("Plan", drawGradingPlan, same),
 	}
-}
-
-// drawSaid draws an interval, nil where it says nothing: that is written as null too.
-func drawSaid(t *rapid.T) *units.LengthInterval {
-	iv := drawLimits(t)
-	if iv.IsEmpty() {
-		return nil
-	}
-	return &iv
-}
-
-func drawMix(t *rapid.T) grading.Mix {
-	return rapid.SampledFrom([]grading.Mix{grading.SameGrade, grading.Neighbours, grading.AnyGrades}).Draw(t, "mix")
 }
 
 func drawHalf(t *rapid.T) grading.Half {
@@ -100,15 +76,14 @@ func drawShell(t *rapid.T) grading.Shell {
 // drawScheme draws a scheme of any of the rules, whole or not.
 func drawScheme(t *rapid.T) grading.Scheme {
 	s := steppedScheme()
-	s.Source, s.Mix, s.Interchangeable = rapid.SampledFrom([]string{"", "manual, page 12"}).Draw(t, "source"), drawMix(t), rapid.Bool().Draw(t, "interchangeable")
+	s.Source, s.Mix, s.Interchangeable = rapid.SampledFrom([]string{"", "manual, page 12"}).Draw(t, "source"), rapid.IntRange(0, 3).Draw(t, "mix"), rapid.Bool().Draw(t, "interchangeable")
 	s.Families = drawSome(t, "families", drawFamily)
 	s.Ground = rapid.SampledFrom([]string{"", "0.25"}).Draw(t, "ground")
 	switch rapid.IntRange(0, 2).Draw(t, "rule") {
 	case 0:
-		s.Rule, s.Shells, s.Limits, s.Wanted = grading.ByMatrix, nil, nil, nil
+		s.Shells, s.Limits, s.Wanted = nil, units.LengthInterval{}, nil
 		s.Matrix = [][]string{{"", "1", "2"}, {"A", "red/blue", "red"}, {"B", "blue", "blue/red"}}
 	case 1:
-		s.Rule = grading.BySum
 		s.Housing, s.Journal = []grading.Code{{Code: "1"}}, []grading.Code{{Code: "A", Number: new(3)}}
 		s.Sums = []grading.SumRow{{From: 2, To: 4, Shells: "red/blue"}}
 	}
@@ -118,15 +93,15 @@ func drawScheme(t *rapid.T) grading.Scheme {
 // steppedScheme is an invented scheme with sizes: a code stands for 6 µm of bore or
 // journal, a grade for 4 µm of wall.
 func steppedScheme() grading.Scheme {
-	size := func(text string) *units.LengthInterval { return new(units.MustParseLengthInterval(text)) }
+	size := units.MustParseLengthInterval
 	s := grading.Scheme{
-		Name: "stepped", Rule: grading.EachHalf, Mix: grading.Neighbours,
+		Name: "stepped", Mix: 1,
 		Housing: []grading.Code{{Code: "A", Shell: "red", Size: size("64.000..64.006 mm")}, {Code: "B", Shell: "blue", Size: size("64.006..64.012 mm")}},
 		Journal: []grading.Code{{Code: "1", Shell: "red", Size: size("59.970..59.976 mm")}, {Code: "2", Shell: "blue", Size: size("59.964..59.970 mm")}},
 		Limits:  size("0.020..0.044 mm"), Wanted: new(units.MustParseLength("0.030 mm")),
 	}
 	for _, half := range []grading.Half{grading.Upper, grading.Lower} {
-		s.Shells = append(s.Shells, grading.Shell{Grade: "red", Half: half, Wall: *size("1.997..1.999 mm")}, grading.Shell{Grade: "blue", Half: half, Wall: *size("2.001..2.003 mm")})
+		s.Shells = append(s.Shells, grading.Shell{Grade: "red", Half: half, Wall: size("1.997..1.999 mm")}, grading.Shell{Grade: "blue", Half: half, Wall: size("2.001..2.003 mm")})
 	}
 	return s
 }
@@ -174,6 +149,17 @@ func drawSite(t *rapid.T) grading.Site {
 	return grading.Site{Location: "main 1", Housing: around("64.003 mm"), Journal: around("59.973 mm")}
 }
 
+// drawAnySite draws sites of thrust washers too.
+func drawAnySite(t *rapid.T) grading.Site {
+	switch rapid.IntRange(0, 2).Draw(t, "kind") {
+	case 0:
+		return grading.Site{Location: "main 3", Room: drawLimits(t)}
+	case 1:
+		return grading.Site{Location: "main 3", EndPlay: drawLimits(t), Fitted: drawSome(t, "fitted", drawShell)}
+	}
+	return drawSite(t)
+}
+
 func drawFits(t *rapid.T) []grading.PairFit {
 	s := steppedScheme()
 	places, err := s.Fits([]grading.Site{drawSite(t)})
@@ -183,16 +169,18 @@ func drawFits(t *rapid.T) []grading.PairFit {
 
 func drawAudit(t *rapid.T) grading.Audit {
 	s := steppedScheme()
-	s.Limits = new(units.Between(units.Micrometre.OfInt(rapid.Int64Range(0, 30).Draw(t, "least")), units.Micrometre.OfInt(rapid.Int64Range(31, 60).Draw(t, "most"))))
+	s.Limits = (units.Between(units.Micrometre.OfInt(rapid.Int64Range(0, 30).Draw(t, "least")), units.Micrometre.OfInt(rapid.Int64Range(31, 60).Draw(t, "most"))))
 	s.Wanted = nil
 	a, err := s.Audit()
-	fatal(t, err)
+	if a == nil {
+		fatal(t, err)
+	}
 	return *a
 }
 
-func drawCell(t *rapid.T) grading.Cell {
+func drawCell(t *rapid.T) grading.Comparison {
 	c := rapid.SampledFrom(drawAudit(t).Cells).Draw(t, "cell")
-	c.Inside = c.Inside[:min(1, len(c.Inside))]
+	c.Sized = c.Sized[:min(1, len(c.Sized))]
 	return c
 }
 
@@ -204,14 +192,6 @@ func drawComparison(t *rapid.T) grading.Comparison {
 	c := all[0]
 	c.Sized = c.Sized[:min(1, len(c.Sized))]
 	return c
-}
-
-func drawWashers(t *rapid.T) grading.Washers {
-	w := grading.Washers{Name: "thrust", Interchangeable: rapid.Bool().Draw(t, "interchangeable"), Sizes: drawSome(t, "sizes", drawShell), Mix: drawMix(t)}
-	if rapid.Bool().Draw(t, "limits") {
-		w.Limits, w.Wanted = drawSaid(t), new(drawLength(t))
-	}
-	return w
 }
 
 // drawGradingPlan draws a plan with a trade, cut down to less than what was found: a

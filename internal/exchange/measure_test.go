@@ -1,6 +1,8 @@
 package exchange
 
 import (
+	"slices"
+
 	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
@@ -33,22 +35,9 @@ func measureForms() []form {
 		valueBy("Agreement", func(t *rapid.T) measure.Agreement[units.LengthDim] {
 			return measure.Compare(drawReading(t), drawReading(t))
 		}, func(a, b measure.Agreement[units.LengthDim]) bool {
-			return a.Agree == b.Agree && sameReading(a.Difference, b.Difference)
+			return a.Agree == b.Agree && a.Known == b.Known && sameReading(a.Difference, b.Difference)
 		}),
 		valueBy("Condition", drawCondition, func(a, b measure.Condition) bool { return a == b }),
-		valueBy("Coverage", drawCoverage, func(a, b measure.Coverage) bool {
-			return a.Probability() == b.Probability() && a.Factor(3).Equal(b.Factor(3)) && a.Factor(0).Equal(b.Factor(0))
-		}),
-		valueBy("Probability", func(t *rapid.T) measure.Probability {
-			p := measure.Probability{Least: rapid.Float64Range(0, 1).Draw(t, "least"), Greatest: rapid.Float64Range(0, 1).Draw(t, "greatest")}
-			if p.Least > p.Greatest {
-				p.Least, p.Greatest = p.Greatest, p.Least
-			}
-			return p
-		}, func(a, b measure.Probability) bool { return a == b }),
-		valueBy("Risks", func(t *rapid.T) measure.Risks {
-			return measure.Risks{Consumer: rapid.Float64Range(0, 1).Draw(t, "consumer"), Producer: rapid.Float64Range(0, 1).Draw(t, "producer")}
-		}, func(a, b measure.Risks) bool { return a == b }),
 		valueBy("Process", func(t *rapid.T) measure.Process[units.LengthDim] {
 			return measure.Process[units.LengthDim]{Mean: drawLength(t), Spread: drawLength(t).Abs()}
 		}, func(a, b measure.Process[units.LengthDim]) bool {
@@ -59,29 +48,29 @@ func measureForms() []form {
 			return rapid.SampledFrom([]measure.Verdict{measure.Conforming, measure.BelowLimit, measure.AboveLimit, measure.Undecided}).Draw(t, "verdict")
 		}, func(a, b measure.Verdict) bool { return a == b }),
 		valueBy("Strip", drawStrip, func(a, b measure.Strip) bool {
-			x, errA := a.Between("main 1", millimetres(50), millimetres(100))
-			y, errB := b.Between("main 1", millimetres(50), millimetres(100))
+			x, errA := a.Read("main 1", units.Between(millimetres(50), millimetres(100)))
+			y, errB := b.Read("main 1", units.Between(millimetres(50), millimetres(100)))
 			return (errA == nil) == (errB == nil) && sameReading(x, y)
 		}),
 		valueBy("Feelers", drawFeelers, func(a, b measure.Feelers) bool {
-			x, errA := a.Goes("ring 1", millimetres(100))
-			y, errB := b.Goes("ring 1", millimetres(100))
+			x, errA := a.Gap("ring 1", new(millimetres(100)), nil)
+			y, errB := b.Gap("ring 1", new(millimetres(100)), nil)
 			return (errA == nil) == (errB == nil) && sameReading(x, y)
 		}),
 		valueBy("Series", func(t *rapid.T) measure.Series[units.LengthDim] {
 			if rapid.Bool().Draw(t, "none") {
 				return measure.Series[units.LengthDim]{}
 			}
-			s, err := measure.NewSeries(drawLength(t), drawLength(t), drawLength(t))
-			if err != nil {
-				t.Fatal(err)
-			}
-			return s
+			return measure.Series[units.LengthDim]{drawLength(t), drawLength(t), drawLength(t)}
 		}, func(a, b measure.Series[units.LengthDim]) bool {
-			return a.Len() == b.Len() && (a.Len() == 0 || a.Mean().Equal(b.Mean()))
+			return slices.EqualFunc(a, b, units.Length.Equal)
 		}),
 		valueBy("Stations", drawStations, func(a, b measure.Stations[units.LengthDim]) bool {
-			return sameReading(a.Largest(), b.Largest()) && sameReading(a.Taper(), b.Taper()) && sameReading(a.OutOfRound(), b.OutOfRound())
+			same := true
+			for c := measure.Largest; c <= measure.MeanSize; c++ {
+				same = same && sameReading(a.Find(c), b.Find(c))
+			}
+			return same
 		}),
 	}
 }
@@ -97,23 +86,8 @@ func drawCondition(t *rapid.T) measure.Condition {
 	return measure.Condition{What: rapid.SampledFrom([]string{"bolts", "shells"}).Draw(t, "what"), Is: rapid.SampledFrom([]string{"out", "loose"}).Draw(t, "is")}
 }
 
-func drawCoverage(t *rapid.T) measure.Coverage {
-	var c measure.Coverage
-	var err error
-	switch rapid.IntRange(0, 2).Draw(t, "made from") {
-	case 1:
-		c, err = measure.CoverageFactor(decimal.New(rapid.Int64Range(1, 10_000).Draw(t, "k"), -3))
-	case 2:
-		c, err = measure.CoverageProbability(decimal.New(rapid.Int64Range(1, 999_999).Draw(t, "p"), -6))
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
-
 func drawClaim(t *rapid.T) measure.Claim {
-	return rapid.SampledFrom([]measure.Claim{measure.Extremes, measure.Taper, measure.OutOfRound}).Draw(t, "claim")
+	return rapid.SampledFrom([]measure.Claim{measure.Largest, measure.Smallest, measure.Taper, measure.OutOfRound, measure.MeanSize}).Draw(t, "claim")
 }
 
 func drawLimits(t *rapid.T) units.LengthInterval {
@@ -185,28 +159,16 @@ func drawStrip(t *rapid.T) measure.Strip {
 	if rapid.Bool().Draw(t, "none") {
 		return measure.Strip{}
 	}
-	s, err := measure.NewStrip(millimetres(50), millimetres(100), millimetres(150))
-	if err == nil && rapid.Bool().Draw(t, "tolerance") {
-		s, err = s.WithTolerance(millimetres(rapid.Int64Range(0, 9).Draw(t, "off by")), rapid.SampledFrom([]string{"", "batch 4"}).Draw(t, "batch"))
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return measure.Strip{Prints: []units.Length{millimetres(50), millimetres(100), millimetres(150)},
+		Tolerance: millimetres(rapid.Int64Range(0, 9).Draw(t, "off by")), Batch: rapid.SampledFrom([]string{"", "batch 4"}).Draw(t, "batch")}
 }
 
 func drawFeelers(t *rapid.T) measure.Feelers {
 	if rapid.Bool().Draw(t, "none") {
 		return measure.Feelers{}
 	}
-	f, err := measure.NewFeelers(millimetres(50), millimetres(100), millimetres(150))
-	if err == nil && rapid.Bool().Draw(t, "tolerance") {
-		f, err = f.WithTolerance(millimetres(rapid.Int64Range(0, 9).Draw(t, "off by")), rapid.SampledFrom([]string{"", "set A"}).Draw(t, "set"))
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	return f
+	return measure.Feelers{Blades: []units.Length{millimetres(50), millimetres(100), millimetres(150)},
+		Tolerance: millimetres(rapid.Int64Range(0, 9).Draw(t, "off by")), Set: rapid.SampledFrom([]string{"", "set A"}).Draw(t, "set")}
 }
 
 func drawStations(t *rapid.T) measure.Stations[units.LengthDim] {
@@ -227,12 +189,13 @@ func drawStations(t *rapid.T) measure.Stations[units.LengthDim] {
 	if len(planes) == 0 {
 		return measure.Stations[units.LengthDim]{}
 	}
-	s, err := measure.NewStations(planes...)
+	var claims []measure.Claim
+	if rapid.Bool().Draw(t, "fewer claims") {
+		claims = []measure.Claim{drawClaim(t), measure.Largest}
+	}
+	s, err := measure.NewStations(planes, claims...)
 	if err != nil {
 		t.Fatal(err)
-	}
-	if rapid.Bool().Draw(t, "fewer claims") {
-		s = s.Claiming(drawClaim(t), measure.Extremes)
 	}
 	return s
 }

@@ -13,19 +13,19 @@ import (
 )
 
 type (
-	partCount    = purchase.Count[grading.Part]
-	partPack     = purchase.Pack[grading.Part]
-	partNeed     = purchase.Need[grading.Part]
-	partWay      = purchase.Way[grading.Part]
-	partRequest  = purchase.Request[grading.Part]
-	partPurchase = purchase.Purchase[grading.Part]
+	partCount       = purchase.Count[grading.Part]
+	partPack        = purchase.Pack[grading.Part]
+	partNeed        = purchase.Need[grading.Part]
+	partAlternative = purchase.Alternative[grading.Part]
+	partRequest     = purchase.Request[grading.Part]
+	partPurchase    = purchase.Purchase[grading.Part]
 )
 
 func purchaseForms() []form {
 	return []form{
 		valueBy("Count", drawCount, same),
 		valueBy("Pack", func(t *rapid.T) partPack { return drawPack(t, 1) }, same),
-		valueBy("Way", drawWay, same),
+		valueBy("Alternative", drawPartAlternative, same),
 		valueBy("Need", func(t *rapid.T) partNeed { return drawNeed(t, 1) }, same),
 		valueBy("Request", drawRequest, func(a, b partRequest) bool {
 			return same(a.Needs, b.Needs) && same(a.Stock, b.Stock) && same(a.Packs, b.Packs) // what progress is told to does not travel
@@ -35,20 +35,12 @@ func purchaseForms() []form {
 			return purchase.Bought[grading.Part]{Pack: drawPack(t, 1), N: rapid.IntRange(1, 9).Draw(t, "n")}
 		}, same),
 		valueBy("Serving", func(t *rapid.T) purchase.Serving[grading.Part] {
-			return purchase.Serving[grading.Part]{Need: rapid.IntRange(0, 9).Draw(t, "need"), Name: "main 3", Way: rapid.IntRange(0, 9).Draw(t, "way"),
+			return purchase.Serving[grading.Part]{Need: rapid.IntRange(0, 9).Draw(t, "need"), Name: "main 3", Alternative: rapid.IntRange(0, 9).Draw(t, "alternative"),
 				Parts: drawSome(t, "parts", drawPart), N: rapid.IntRange(0, 9).Draw(t, "n")}
 		}, same),
 		valueBy("Proof", func(t *rapid.T) purchase.Proof[grading.Part] { return drawPurchase(t).Proof }, same),
 		valueBy("Component", drawComponent, same),
-		valueBy("Choice", func(t *rapid.T) purchase.Choice[grading.Part] {
-			return purchase.Choice[grading.Part]{Needs: drawSome(t, "needs", drawInt), Name: "main 3", Ways: [][]grading.Part{{drawPart(t), drawPart(t)}, drawSome(t, "way", drawPart)}}
-		}, same),
-		valueBy("Case", func(t *rapid.T) purchase.Case { return drawCase(t, 2) }, same),
-		valueBy("Bound", drawBound, same),
-		valueBy("Table", func(t *rapid.T) purchase.Table {
-			return purchase.Table{Axes: drawSome(t, "axes", drawInt), Lots: drawSome(t, "lots", drawWhole), Missing: drawSome(t, "missing", drawWhole),
-				Packs: [][]string{{"red pair"}, nil, {}}, Prices: [][]int64{drawSome(t, "prices", drawWhole)}}
-		}, same),
+		valueBy("Case", drawCase, same),
 	}
 }
 
@@ -73,12 +65,12 @@ func drawPack(t *rapid.T, number int) partPack {
 	return p
 }
 
-func drawWay(t *rapid.T) partWay {
-	return partWay{Parts: []grading.Part{drawPart(t)}, Distance: units.Micrometre.OfInt(rapid.Int64Range(0, 3).Draw(t, "distance"))}
+func drawPartAlternative(t *rapid.T) partAlternative {
+	return partAlternative{Parts: []grading.Part{drawPart(t)}, Distance: units.Micrometre.OfInt(rapid.Int64Range(0, 3).Draw(t, "distance"))}
 }
 
 func drawNeed(t *rapid.T, number int) partNeed {
-	return partNeed{Name: fmt.Sprint("need ", number), N: rapid.IntRange(0, 2).Draw(t, "n"), Ways: drawSome(t, "ways", drawWay)}
+	return partNeed{Name: fmt.Sprint("need ", number), N: rapid.IntRange(0, 2).Draw(t, "n"), Alternatives: drawSome(t, "alternatives", drawPartAlternative)}
 }
 
 func drawRequest(t *rapid.T) partRequest {
@@ -100,15 +92,15 @@ func drawPurchase(t *rapid.T) partPurchase {
 	pack := func(name string, price int64, parts ...partCount) partPack {
 		return partPack{Name: name, Parts: parts, Price: new(decimal.New(price, -2))}
 	}
-	ways := []partWay{{Parts: []grading.Part{red}}, {Parts: []grading.Part{blue}, Distance: units.MustParseLength("(1/3) µm")}}
+	alternatives := []partAlternative{{Parts: []grading.Part{red}}, {Parts: []grading.Part{blue}, Distance: units.MustParseLength("(1/3) µm")}}
 	r := partRequest{Needs: []partNeed{{Name: "main 1"}}}
 	if rapid.Bool().Draw(t, "choice") {
-		r.Needs[0].N, r.Needs[0].Ways = rapid.IntRange(1, 3).Draw(t, "n"), ways
+		r.Needs[0].N, r.Needs[0].Alternatives = rapid.IntRange(1, 3).Draw(t, "n"), alternatives
 		r.Stock = []partCount{{Part: blue, N: rapid.IntRange(1, 3).Draw(t, "stock")}}
 		r.Packs = []partPack{pack("two", rapid.Int64Range(1, 999).Draw(t, "price of two"), partCount{Part: red, N: 2}),
 			pack("pair", rapid.Int64Range(1, 999).Draw(t, "price of a pair"), partCount{Part: red, N: 1}, partCount{Part: blue, N: 1})}
 	} else {
-		r.Needs[0].N, r.Needs[0].Ways = 2*rapid.IntRange(5, 8).Draw(t, "half of n")+1, ways[:1]
+		r.Needs[0].N, r.Needs[0].Alternatives = 2*rapid.IntRange(5, 8).Draw(t, "half of n")+1, alternatives[:1]
 		r.Packs = []partPack{pack("two", 1000, partCount{Part: red, N: 2}), pack("four", 1900, partCount{Part: red, N: 4}), pack("ten", 4500, partCount{Part: red, N: 10})}
 	}
 	p, err := purchase.Cheapest(context.Background(), r)
@@ -120,21 +112,19 @@ func drawComponent(t *rapid.T) purchase.Component[grading.Part] {
 	c := purchase.Component[grading.Part]{Unit: decimal.New(rapid.Int64Range(1, 99).Draw(t, "unit"), -2), Least: drawWhole(t), Parts: drawSome(t, "parts", drawPart),
 		Lines: [][]string{{"pack 0", "pack 1"}}}
 	if rapid.Bool().Draw(t, "cases") {
-		c.Cases = new(drawCase(t, 0))
+		c.Choices = drawSome(t, "choices", func(t *rapid.T) partNeed { return drawNeed(t, 1) })
+		c.Cases = drawSome(t, "cases", drawCase)
 	} else {
-		c.Table = &purchase.Table{Axes: []int{0}, Lots: []int64{1}, Missing: []int64{1}, Packs: [][]string{{"pack 0"}}, Prices: [][]int64{{0, -1}}}
+		c.Axes, c.Lots, c.Missing = drawSome(t, "axes", drawInt), drawSome(t, "lots", drawWhole), drawSome(t, "missing", drawWhole)
+		c.Stages, c.Prices = [][]string{{"red pair"}, nil, {}}, [][]int64{drawSome(t, "prices", drawWhole)}
 	}
 	return c
 }
 
-func drawCase(t *rapid.T, depth int) purchase.Case {
-	if depth == 0 || rapid.Bool().Draw(t, "bounded") {
-		return purchase.Case{Bound: new(drawBound(t))}
+func drawCase(t *rapid.T) purchase.Case {
+	if rapid.Bool().Draw(t, "divided") {
+		return purchase.Case{Of: drawInt(t), AtMost: new(drawWhole(t))}
 	}
-	return purchase.Case{Of: drawInt(t), AtMost: drawWhole(t), Fewer: new(drawCase(t, depth-1)), More: new(drawCase(t, depth-1))}
-}
-
-func drawBound(t *rapid.T) purchase.Bound {
-	return purchase.Bound{Scale: drawWhole(t), Worth: drawSome(t, "worth", drawWhole), Missing: drawSome(t, "missing", drawWhole), Dearer: drawSome(t, "dearer", drawWhole),
+	return purchase.Case{Scale: drawWhole(t), Worth: drawSome(t, "worth", drawWhole), Missing: drawSome(t, "missing", drawWhole), Dearer: drawSome(t, "dearer", drawWhole),
 		Bought: drawSome(t, "bought", drawWhole), Served: drawSome(t, "served", drawWhole), Sum: drawWhole(t), Least: drawWhole(t)}
 }

@@ -142,25 +142,25 @@ func drawYieldBolt(t *rapid.T) preload.YieldBolt {
 	return preload.YieldBolt{
 		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Face: units.MustParseLength("15.3 mm"), Hole: units.MustParseLength("9.5 mm")},
 		Friction:  preload.Friction{Thread: share("thread"), Bearing: share("bearing")},
-		Stiffness: units.MustParseStiffnessInterval("149.3..182.5 kN/mm"), Yield: units.MustParsePressureInterval("940..1080 MPa"),
+		Stiffness: units.MustParse[units.StiffnessInterval]("149.3..182.5 kN/mm"), Yield: units.MustParse[units.PressureInterval]("940..1080 MPa"),
 		Section: units.Micrometre.OfInt(rapid.SampledFrom([]int64{0, 7_800}).Draw(t, "section")),
 	}
 }
 
 func drawForecast(t *rapid.T) preload.Forecast {
-	f, err := drawYieldBolt(t).Forecast(units.MustParseTorqueInterval("13.4..14.6 N·m"), units.MustParseAngleInterval("81..89°"), units.MustParseAngleInterval("0..10°"))
+	f, err := drawYieldBolt(t).Forecast(units.MustParse[units.TorqueInterval]("13.4..14.6 N·m"), units.MustParse[units.AngleInterval]("81..89°"), units.MustParse[units.AngleInterval]("0..10°"))
 	fatal(t, err)
 	return f
 }
 
 func drawScattering(t *rapid.T) preload.Scattering {
-	s, err := drawYieldBolt(t).Scattering(units.MustParseTorqueInterval("13.4..14.6 N·m"), units.MustParseAngleInterval("81..89°"))
+	s, err := drawYieldBolt(t).Scattering(units.MustParse[units.TorqueInterval]("13.4..14.6 N·m"), units.MustParse[units.AngleInterval]("81..89°"))
 	fatal(t, err)
 	return s
 }
 
 func drawWrench(t *rapid.T) preload.Wrench {
-	w := preload.Wrench{Range: units.MustParseTorqueInterval("20..100 N·m"), Graduation: units.NewtonMetre.OfInt(rapid.Int64Range(1, 5).Draw(t, "graduation")), Accuracy: units.MustParseRatio("4 %")}
+	w := preload.Wrench{Range: units.MustParse[units.TorqueInterval]("20..100 N·m"), Graduation: units.NewtonMetre.OfInt(rapid.Int64Range(1, 5).Draw(t, "graduation")), Accuracy: units.MustParseRatio("4 %")}
 	if rapid.Bool().Draw(t, "with an extension") {
 		e := drawExtension(t)
 		w.Extension = &e

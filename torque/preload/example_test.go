@@ -14,8 +14,8 @@ import (
 // What 23 N·m promises on an oiled M11 bolt whose friction is known to a range.
 func ExampleScrew_Working() {
 	screw := preload.Screw{Thread: fasteners.MustParseThread("M11"), Face: units.MustParseLength("17.4 mm"), Hole: units.MustParseLength("12 mm")}
-	oiled := units.MustParseRatioInterval("0.09..0.13")
-	w, err := screw.Working(units.MustParseTorqueInterval("23 N·m"), preload.Friction{Thread: oiled, Bearing: oiled}, units.NewtonMetre, units.Kilonewton, 1)
+	oiled := units.MustParse[units.RatioInterval]("0.09..0.13")
+	w, err := screw.Working(units.MustParse[units.TorqueInterval]("23 N·m"), preload.Friction{Thread: oiled, Bearing: oiled}, units.NewtonMetre, units.Kilonewton, 1)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -38,7 +38,7 @@ func ExampleScrew_YieldPreload() {
 		fmt.Println(err)
 		return
 	}
-	force, err := m12.YieldPreload(units.Exactly(class.Yield), units.MustParseRatio("90 %"), units.Length{}, units.MustParseRatioInterval("0.12"))
+	force, err := m12.YieldPreload(units.Exactly(class.Yield), units.MustParseRatio("90 %"), units.Length{}, units.MustParse[units.RatioInterval]("0.12"))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -50,18 +50,18 @@ func ExampleScrew_YieldPreload() {
 
 // A rod bolt of an invented engine: 14 N·m, then 85°.
 func ExampleYieldBolt_Forecast() {
-	k, err := fasteners.Joint{Bolt: units.MustParseStiffness("210 kN/mm"), Members: units.MustParseStiffness("790 kN/mm")}.Tightening()
+	k, err := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("210 kN/mm"), Members: units.MustParse[units.Stiffness]("790 kN/mm")}.Tightening()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	bolt := preload.YieldBolt{
 		Screw:     preload.Screw{Thread: fasteners.MustParseThread("M9x1"), Face: units.MustParseLength("15.3 mm"), Hole: units.MustParseLength("9.5 mm")},
-		Friction:  preload.Friction{Thread: units.MustParseRatioInterval("0.10..0.16"), Bearing: units.MustParseRatioInterval("0.10..0.16")},
+		Friction:  preload.Friction{Thread: units.MustParse[units.RatioInterval]("0.10..0.16"), Bearing: units.MustParse[units.RatioInterval]("0.10..0.16")},
 		Stiffness: units.PlusMinus(k, k.Mul(decimal.New(1, -1))),
-		Yield:     units.MustParsePressureInterval("940..1080 MPa"),
+		Yield:     units.MustParse[units.PressureInterval]("940..1080 MPa"),
 	}
-	snug, turn := units.MustParseTorqueInterval("14 ±0.6 N·m"), units.MustParseAngleInterval("85 ±4 °")
+	snug, turn := units.MustParse[units.TorqueInterval]("14 ±0.6 N·m"), units.MustParse[units.AngleInterval]("85 ±4 °")
 	f, err := bolt.Forecast(snug, turn)
 	if err != nil {
 		fmt.Println(err)
@@ -137,9 +137,9 @@ func ExampleStretchWorking() {
 
 // A torque with its tolerance, and one without.
 func ExampleWrench_Settings() {
-	w := preload.Wrench{Range: units.MustParseTorqueInterval("20..100 N·m"), Graduation: units.MustParseTorque("2 N·m"), Accuracy: units.MustParseRatio("4 %")}
+	w := preload.Wrench{Range: units.MustParse[units.TorqueInterval]("20..100 N·m"), Graduation: units.MustParseTorque("2 N·m"), Accuracy: units.MustParseRatio("4 %")}
 	for _, target := range []string{"29 N·m", "26.5..31 N·m", "28..30 N·m", "10 N·m"} {
-		settings, err := w.Settings(units.MustParseTorqueInterval(target))
+		settings, err := w.Settings(units.MustParse[units.TorqueInterval](target))
 		if err != nil {
 			fmt.Println(err)
 			continue
@@ -157,10 +157,10 @@ func ExampleWrench_Settings() {
 // A crow's foot of 50 mm straight on a wrench whose lever is 400 mm.
 func ExampleExtension() {
 	w := preload.Wrench{
-		Range: units.MustParseTorqueInterval("20..200 N·m"), Graduation: units.MustParseTorque("1 N·m"), Accuracy: units.MustParseRatio("4 %"),
+		Range: units.MustParse[units.TorqueInterval]("20..200 N·m"), Graduation: units.MustParseTorque("1 N·m"), Accuracy: units.MustParseRatio("4 %"),
 		Extension: &preload.Extension{Lever: units.MustParseLength("400 mm"), Offset: units.MustParseLength("50 mm")},
 	}
-	working, err := w.Working(units.MustParseTorqueInterval("90.3 N·m"), units.NewtonMetre, 1)
+	working, err := w.Working(units.MustParse[units.TorqueInterval]("90.3 N·m"), units.NewtonMetre, 1)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -210,7 +210,7 @@ func ExampleSwings() {
 // Two ways to write the same friction: coefficients, and the nut factor of the screw.
 func ExampleScrew_NutFactor() {
 	screw := preload.Screw{Thread: fasteners.MustParseThread("7/16-20 UNF"), Face: units.MustParseLength("0.68 in"), Hole: units.MustParseLength("0.46 in")}
-	friction := units.MustParseRatioInterval("0.10..0.14")
+	friction := units.MustParse[units.RatioInterval]("0.10..0.14")
 	k, err := screw.NutFactor(preload.Friction{Thread: friction, Bearing: friction})
 	if err != nil {
 		fmt.Println(err)
@@ -268,7 +268,7 @@ func ExampleHexScrew() {
 		fmt.Println(err)
 		return
 	}
-	torque, err := screw.Torque(units.MustParseForceInterval("30 kN"), preload.Friction{Thread: friction, Bearing: friction})
+	torque, err := screw.Torque(units.MustParse[units.ForceInterval]("30 kN"), preload.Friction{Thread: friction, Bearing: friction})
 	fmt.Println(screw.Face, screw.Hole, torque.FormatOutward(units.NewtonMetre, 1), err)
 	// By hand: Db = (14.63 + 11)/2 = 12.815 mm, P/2π = 0.238732, 0.577·9.025721 = 5.207841; with
 	// 0.08 the lever is 1.167959 mm, with 0.16 it is 2.097187 mm, times 30 kN.
@@ -289,7 +289,7 @@ func ExampleNutFactorOf() {
 		fmt.Println(err)
 		return
 	}
-	torque, err := screw.Torque(units.MustParseForceInterval("30 kN"), preload.Friction{Thread: friction, Bearing: friction})
+	torque, err := screw.Torque(units.MustParse[units.ForceInterval]("30 kN"), preload.Friction{Thread: friction, Bearing: friction})
 	fmt.Println(friction.FormatOutward(units.One, 4), torque.Mid().Format(units.NewtonMetre, 3, units.HalfEven), err)
 	// Output:
 	// 0.1344..0.1345 54.000 N·m <nil>

@@ -15,8 +15,8 @@ import (
 func values(t *testing.T) []any {
 	bolt := rodBolt(t)
 	bolt.Section = units.MustParseLength("7.5 mm")
-	snug, turn := units.MustParseTorqueInterval("19.2..20.8 N·m"), units.MustParseAngleInterval("86..94°")
-	forecast, errForecast := bolt.Forecast(snug, turn, units.MustParseAngleInterval("9..11°"))
+	snug, turn := units.MustParse[units.TorqueInterval]("19.2..20.8 N·m"), units.MustParse[units.AngleInterval]("86..94°")
+	forecast, errForecast := bolt.Forecast(snug, turn, units.MustParse[units.AngleInterval]("9..11°"))
 	scattering, errScattering := bolt.Scattering(snug, turn)
 	wrench := wrenchOf("20..120 N·m", "0.7 N·m", "4 %")
 	wrench.Extension = extensionOf("400 mm", "50 mm", "30°")

@@ -22,13 +22,13 @@ func rodBolt(t testing.TB) preload.YieldBolt {
 	return preload.YieldBolt{
 		Screw:     screwOf("M9x1", "12.4 mm"),
 		Friction:  preload.Friction{Thread: friction("0.10..0.16"), Bearing: friction("0.09..0.15")},
-		Stiffness: units.PlusMinus(k, k.Mul(decimal.New(1, -1))), Yield: units.MustParsePressureInterval("940..1080 MPa"),
+		Stiffness: units.PlusMinus(k, k.Mul(decimal.New(1, -1))), Yield: units.MustParse[units.PressureInterval]("940..1080 MPa"),
 	}
 }
 
 // stiffness is that of the rod bolt's joint, as worked out.
 func stiffness(t testing.TB) units.Stiffness {
-	k, err := fasteners.Joint{Bolt: units.MustParseStiffness("210 kN/mm"), Members: units.MustParseStiffness("790 kN/mm")}.Tightening()
+	k, err := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("210 kN/mm"), Members: units.MustParse[units.Stiffness]("790 kN/mm")}.Tightening()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,7 +64,7 @@ func TestForecastHoldsEveryCase(t *testing.T) {
 			return lo + (hi-lo)*float64(rapid.IntRange(0, 1000).Draw(t, name))/1000
 		}
 		aim := float64(rapid.IntRange(0, 200).Draw(t, "turn"))
-		snug := units.MustParseTorqueInterval("19.2..20.8 N·m")
+		snug := units.MustParse[units.TorqueInterval]("19.2..20.8 N·m")
 		angle := units.PlusMinus(units.Degree.OfInt(int64(aim)), units.MustParseAngle("0°"))
 		if rapid.IntRange(0, 4).Draw(t, "may be none") == 0 {
 			angle = units.MustInterval(units.Angle{}, units.Degree.OfInt(int64(aim)))
@@ -110,7 +110,7 @@ func TestForecastHoldsEveryCase(t *testing.T) {
 // is found by trying every corner of the ranges.
 func TestForecastOfATurnThatMayBeNone(t *testing.T) {
 	bolt := rodBolt(t)
-	f, err := bolt.Forecast(units.MustParseTorqueInterval("19.2..20.8 N·m"), units.MustParseAngleInterval("0..180°"))
+	f, err := bolt.Forecast(units.MustParse[units.TorqueInterval]("19.2..20.8 N·m"), units.MustParse[units.AngleInterval]("0..180°"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -154,7 +154,7 @@ func TestForecastOfATurnThatMayBeNone(t *testing.T) {
 // The range of where yield begins is tight: some bolt comes within 1 % of each end of it.
 func TestOnsetIsTight(t *testing.T) {
 	bolt := rodBolt(t)
-	snug := units.MustParseTorqueInterval("20 N·m")
+	snug := units.MustParse[units.TorqueInterval]("20 N·m")
 	f, err := bolt.Forecast(snug)
 	if err != nil {
 		t.Fatal(err)
@@ -196,11 +196,11 @@ func TestOnsetBeforeTheTurn(t *testing.T) {
 		torqued, _ := point{thread: thread, bearing: bearing, yield: 1e6, stiffness: k, snug: snug}.preload(bolt.Screw)
 		return (most - torqued) / (k * doubt / 360) // of a pitch of 1 mm
 	}
-	from, err := bolt.Forecast(units.MustParseTorqueInterval("60 N·m"))
+	from, err := bolt.Forecast(units.MustParse[units.TorqueInterval]("60 N·m"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	to, err := bolt.Forecast(units.MustParseTorqueInterval("94 N·m"))
+	to, err := bolt.Forecast(units.MustParse[units.TorqueInterval]("94 N·m"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -214,7 +214,7 @@ func TestOnsetBeforeTheTurn(t *testing.T) {
 }
 
 func TestForecastErrors(t *testing.T) {
-	snug := units.MustParseTorqueInterval("20 N·m")
+	snug := units.MustParse[units.TorqueInterval]("20 N·m")
 	forecast := func(change func(*preload.YieldBolt), snug units.TorqueInterval, turns ...units.AngleInterval) error {
 		b := rodBolt(t)
 		change(&b)
@@ -228,13 +228,13 @@ func TestForecastErrors(t *testing.T) {
 		kind error
 		what string
 	}{
-		{"a joint that gives way", forecast(func(b *preload.YieldBolt) { b.Stiffness = units.MustParseStiffnessInterval("0..300 kN/mm") }, snug), preload.ErrImpossible, "stiffness of the joint"},
-		{"half a stiffness", forecast(func(b *preload.YieldBolt) { b.Stiffness = units.MustParseStiffnessInterval(">= 150 kN/mm") }, snug), preload.ErrImpossible, "stiffness of the joint"},
+		{"a joint that gives way", forecast(func(b *preload.YieldBolt) { b.Stiffness = units.MustParse[units.StiffnessInterval]("0..300 kN/mm") }, snug), preload.ErrImpossible, "stiffness of the joint"},
+		{"half a stiffness", forecast(func(b *preload.YieldBolt) { b.Stiffness = units.MustParse[units.StiffnessInterval](">= 150 kN/mm") }, snug), preload.ErrImpossible, "stiffness of the joint"},
 		{"no joint", forecast(func(b *preload.YieldBolt) { b.Stiffness = units.StiffnessInterval{} }, snug), preload.ErrImpossible, "stiffness of the joint"},
 		{"no screw", forecast(func(b *preload.YieldBolt) { b.Screw = preload.Screw{} }, snug), preload.ErrImpossible, "screw"},
 		{"no strength", forecast(func(b *preload.YieldBolt) { b.Yield = units.PressureInterval{} }, snug), preload.ErrImpossible, "yield strength"},
-		{"turn back", forecast(none, snug, units.MustParseAngleInterval("90°"), units.MustParseAngleInterval("-5°")), preload.ErrImpossible, "turn 2"},
-		{"snug beyond yield", forecast(none, units.MustParseTorqueInterval("150 N·m")), preload.ErrImpossible, "snug torque"},
+		{"turn back", forecast(none, snug, units.MustParse[units.AngleInterval]("90°"), units.MustParse[units.AngleInterval]("-5°")), preload.ErrImpossible, "turn 2"},
+		{"snug beyond yield", forecast(none, units.MustParse[units.TorqueInterval]("150 N·m")), preload.ErrImpossible, "snug torque"},
 		{"no friction", forecast(func(b *preload.YieldBolt) { b.Friction = preload.Friction{} }, snug), preload.ErrImpossible, "friction in the thread"},
 	}
 	for _, test := range tests {
@@ -253,7 +253,7 @@ func TestForecastErrors(t *testing.T) {
 // The turn scatters less than the torque that would give the same preload, and friction is
 // why.
 func TestTurnScattersLess(t *testing.T) {
-	s, err := rodBolt(t).Scattering(units.MustParseTorqueInterval("19.2..20.8 N·m"), units.MustParseAngleInterval("86..94°"))
+	s, err := rodBolt(t).Scattering(units.MustParse[units.TorqueInterval]("19.2..20.8 N·m"), units.MustParse[units.AngleInterval]("86..94°"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -323,7 +323,7 @@ func TestStretchLeft(t *testing.T) {
 // 0.577·8.350481·0.10 + 0.5·12.4·0.09 = 1.198978 mm, so that 55 N·m may stretch it by 45.9 kN.
 func TestSnugTorqueThatMayYield(t *testing.T) {
 	for torque, want := range map[string]measure.Verdict{"20 N·m": measure.Conforming, "55 N·m": measure.Undecided} {
-		f, err := rodBolt(t).Forecast(units.MustParseTorqueInterval(torque))
+		f, err := rodBolt(t).Forecast(units.MustParse[units.TorqueInterval](torque))
 		if err != nil {
 			t.Fatal(err)
 		}

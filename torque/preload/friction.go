@@ -49,7 +49,7 @@ func ParseFriction(s string) (units.RatioInterval, error) {
 	case "E", "a", "b", "c", "d", "e":
 		return units.RatioInterval{}, impossible("friction class of VDI 2230", strconv.Quote(text), `write "A", "B", "C" or "D", or a range such as "0.10..0.16"`)
 	}
-	c, err := units.ParseRatioInterval(text)
+	c, err := units.Parse[units.RatioInterval](text)
 	if err == nil {
 		err = checkCoefficient("friction", c)
 	}

@@ -56,9 +56,9 @@ func Methods() []Method {
 	for i, r := range rows {
 		m := Method{Key: r.key, Name: r.name, Source: r.source}
 		if r.source == vdi {
-			m.Factor = units.MustParseRatioInterval(r.span)
+			m.Factor = units.MustParse[units.RatioInterval](r.span)
 		} else {
-			m.Scatter = units.MustParseRatioInterval(r.span)
+			m.Scatter = units.MustParse[units.RatioInterval](r.span)
 		}
 		methods[i] = m
 	}

@@ -17,7 +17,7 @@ import (
 
 func wrenchOf(span, graduation, accuracy string) preload.Wrench {
 	return preload.Wrench{
-		Range: units.MustParseTorqueInterval(span), Graduation: units.MustParseTorque(graduation), Accuracy: units.MustParseRatio(accuracy),
+		Range: units.MustParse[units.TorqueInterval](span), Graduation: units.MustParseTorque(graduation), Accuracy: units.MustParseRatio(accuracy),
 	}
 }
 
@@ -38,26 +38,26 @@ func TestSettings(t *testing.T) {
 		{"20..100 N·m", "4 N·m", "0.3", "50..100 N·m", "[68 N·m]"},
 	}
 	for _, test := range tests {
-		got, err := wrenchOf(test.span, test.graduation, test.accuracy).Settings(units.MustParseTorqueInterval(test.target))
+		got, err := wrenchOf(test.span, test.graduation, test.accuracy).Settings(units.MustParse[units.TorqueInterval](test.target))
 		if err != nil || fmt.Sprint(got) != test.sets {
 			t.Errorf("%s at %s: %v, %v; want %s", test.target, test.accuracy, got, err, test.sets)
 		}
 	}
-	if got, err := wrenchOf("20..100 N·m", "4 N·m", "0.3").Settings(units.MustParseTorqueInterval("90..210 N·m")); !errors.Is(err, preload.ErrImpossible) {
+	if got, err := wrenchOf("20..100 N·m", "4 N·m", "0.3").Settings(units.MustParse[units.TorqueInterval]("90..210 N·m")); !errors.Is(err, preload.ErrImpossible) {
 		t.Errorf("beyond the range: %v, error %v, want ErrImpossible", got, err)
 	}
 	// 90..120 N·m takes 93.6 to 115.2 of a wrench of 4 %, and 105 is its middle.
-	if got, err := wrenchOf("20..100 N·m", "2 N·m", "0.04").Settings(units.MustParseTorqueInterval("90..120 N·m")); err != nil || fmt.Sprint(got) != "[100 N·m]" {
+	if got, err := wrenchOf("20..100 N·m", "2 N·m", "0.04").Settings(units.MustParse[units.TorqueInterval]("90..120 N·m")); err != nil || fmt.Sprint(got) != "[100 N·m]" {
 		t.Errorf("at the end of the range: %v, %v; want 100 N·m", got, err)
 	}
 	for _, target := range []string{"5..10 N·m", "130..150 N·m", "19 N·m", "101 N·m"} {
 		var got *units.Error
-		if _, err := wrenchOf("20..100 N·m", "2 N·m", "0.04").Settings(units.MustParseTorqueInterval(target)); !errors.As(err, &got) || got.Fix != "take a wrench whose range holds it, best in its middle" {
+		if _, err := wrenchOf("20..100 N·m", "2 N·m", "0.04").Settings(units.MustParse[units.TorqueInterval](target)); !errors.As(err, &got) || got.Fix != "take a wrench whose range holds it, best in its middle" {
 			t.Errorf("%s: error %v, want another wrench", target, err)
 		}
 	}
 	for _, target := range []string{"28..30 N·m", "<= 30 N·m", ">= 30 N·m", "0 N·m", "0..60 N·m", "-30 N·m"} {
-		if got, err := wrenchOf("20..100 N·m", "2 N·m", "0.04").Settings(units.MustParseTorqueInterval(target)); !errors.Is(err, preload.ErrImpossible) {
+		if got, err := wrenchOf("20..100 N·m", "2 N·m", "0.04").Settings(units.MustParse[units.TorqueInterval](target)); !errors.Is(err, preload.ErrImpossible) {
 			t.Errorf("%s: %v, error %v, want ErrImpossible", target, got, err)
 		}
 	}
@@ -66,7 +66,7 @@ func TestSettings(t *testing.T) {
 // Settings that keep a tolerance are found whenever there are any: every graduation is tried.
 func TestSettingsKeepTheTolerance(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w := preload.Wrench{Range: units.MustParseTorqueInterval("10..80 N·m"), Graduation: units.NewtonMetre.OfInt(rapid.Int64Range(1, 9).Draw(t, "graduation")),
+		w := preload.Wrench{Range: units.MustParse[units.TorqueInterval]("10..80 N·m"), Graduation: units.NewtonMetre.OfInt(rapid.Int64Range(1, 9).Draw(t, "graduation")),
 			Accuracy: thousandths(rapid.Int64Range(0, 400).Draw(t, "accuracy"))}
 		if rapid.Bool().Draw(t, "with an extension") {
 			w.Extension = extensionOf("400 mm", fmt.Sprintf("%d mm", rapid.IntRange(0, 200).Draw(t, "offset")), rapid.SampledFrom([]string{"0°", "60°", "90°", "180°"}).Draw(t, "angle"))
@@ -118,7 +118,7 @@ func TestSettingIsReferredToTheAppliedTorque(t *testing.T) {
 	}
 	// Limits that a wrench of ±4 % would keep if the deviation were a part of the setting.
 	w := wrenchOf("20..120 N·m", "1 N·m", "0.04")
-	if _, err := w.Settings(units.MustParseTorqueInterval("96..104 N·m")); !errors.Is(err, preload.ErrImpossible) {
+	if _, err := w.Settings(units.MustParse[units.TorqueInterval]("96..104 N·m")); !errors.Is(err, preload.ErrImpossible) {
 		t.Errorf("96..104 N·m is kept: %v", err)
 	}
 	for _, set := range []string{"19.9 N·m", "120.1 N·m"} {
@@ -149,7 +149,7 @@ func TestSettingHoldsWhatATestWouldPass(t *testing.T) {
 }
 
 func TestToolErrors(t *testing.T) {
-	target := units.MustParseTorqueInterval("30 N·m")
+	target := units.MustParse[units.TorqueInterval]("30 N·m")
 	settings := func(span, graduation, accuracy string) error {
 		_, err := wrenchOf(span, graduation, accuracy).Settings(target)
 		return err

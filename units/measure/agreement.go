@@ -12,6 +12,9 @@ type Agreement[D units.Dimension] struct {
 	// missing if either reading is missing.
 	Difference Reading[D] `json:"difference"`
 
+	// Known is whether there are two readings to compare, each of which proves something.
+	Known bool `json:"known"`
+
 	// Agree is whether the difference may be zero. It is false if either reading is
 	// missing or proves nothing.
 	Agree bool `json:"agree"`
@@ -26,13 +29,9 @@ func Compare[D units.Dimension](first, second Reading[D]) Agreement[D] {
 	a := Agreement[D]{First: first, Second: second}
 	d := Sum[D]{Name: "difference of two readings", Symbol: "Δ", Terms: []Term[D]{Plus("1", "first", first), Minus("2", "second", second)}}
 	a.Difference = d.Reading()
-	a.Agree = a.Known() && a.Difference.Interval().Contains(units.Quantity[D]{})
+	apart := a.Difference.Interval()
+	a.Known, a.Agree = !apart.IsEmpty(), apart.Contains(units.Quantity[D]{})
 	return a
-}
-
-// Known reports whether there are two readings to compare.
-func (a Agreement[D]) Known() bool {
-	return a.Difference.Taken() && !a.Difference.Interval().IsEmpty()
 }
 
 // Best returns the reading to use. If one is missing, it is the other. If the two agree,
@@ -49,7 +48,7 @@ func (a Agreement[D]) Best() Reading[D] {
 		return a.Second
 	case !a.Second.Taken():
 		return a.First
-	case !a.Known() || !a.Agree:
+	case !a.Agree:
 		return contradicted[D](a.First, a.Second)
 	}
 	if a.First.doubtful() && a.Second.doubtful() && (a.First.fewest() > 0 || a.Second.fewest() > 0) {
@@ -64,7 +63,7 @@ func (a Agreement[D]) Best() Reading[D] {
 
 // doubtful reports whether the reading is not certain, and fewest returns the fewest
 // degrees of freedom of its doubts, 0 for unlimited ones.
-func (r *Reading[D]) doubtful() bool { return !r.expanded(Coverage{}).IsZero() }
+func (r *Reading[D]) doubtful() bool { return !r.expanded(coverage{}).IsZero() }
 
 func (r *Reading[D]) fewest() (fewest int32) {
 	var room [1]part[D]

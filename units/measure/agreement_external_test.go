@@ -14,7 +14,7 @@ func TestBest(t *testing.T) {
 	g := measure.LengthInstrument{Name: "G", Uncertainty: mm("0.002")}
 	near, far := read(t, g, "x", "50"), read(t, m, "x", "50.001")
 	strip := measure.Given(span("49.998..50.004"), "a strip")
-	mean, err := g.Repeat("x", mm("50"), mm("50.001"))
+	mean, err := g.Read("x", mm("50"), mm("50.001"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,7 +55,7 @@ func TestBestHoldsTheTruth(t *testing.T) {
 	}
 	pair := func(name string) measure.LengthReading {
 		in := measure.LengthInstrument{Name: name, LimitOfError: micrometre(1e-6)}
-		r, err := in.Repeat("x", micrometre(50_000+rnd.NormFloat64()), micrometre(50_000+rnd.NormFloat64()))
+		r, err := in.Read("x", micrometre(50_000+rnd.NormFloat64()), micrometre(50_000+rnd.NormFloat64()))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -15,24 +15,17 @@ func Assess[D units.Dimension](reading Reading[D], tolerance units.Interval[D]) 
 	return Assessment[D]{Reading: reading, Tolerance: tolerance, Verdict: Judge(reading.Interval(), tolerance)}
 }
 
-// AboveLower reports whether it is proven that the value is not below the lower
-// limit. It is true of limits without a lower one.
-func (a Assessment[D]) AboveLower() bool {
+// Meets reports of each limit whether it is proven to be met: that the value is not
+// below the lower one, and not above the upper one. A limit that there is not is met. A
+// reading that proves nothing meets neither, and none is met where no limits were given.
+func (a Assessment[D]) Meets() (lower, upper bool) {
 	m := a.Reading.Interval()
 	if m.IsEmpty() || a.Tolerance.IsEmpty() {
-		return false
+		return false, false
 	}
-	return !a.Tolerance.HasLo() || m.HasLo() && a.Tolerance.Lo().Cmp(m.Lo()) <= 0
-}
-
-// BelowUpper reports whether it is proven that the value is not above the upper
-// limit. It is true of limits without an upper one.
-func (a Assessment[D]) BelowUpper() bool {
-	m := a.Reading.Interval()
-	if m.IsEmpty() || a.Tolerance.IsEmpty() {
-		return false
-	}
-	return !a.Tolerance.HasHi() || m.HasHi() && m.Hi().Cmp(a.Tolerance.Hi()) <= 0
+	lower = !a.Tolerance.HasLo() || m.HasLo() && !m.Lo().Less(a.Tolerance.Lo())
+	upper = !a.Tolerance.HasHi() || m.HasHi() && !a.Tolerance.Hi().Less(m.Hi())
+	return lower, upper
 }
 
 // Margin returns how far inside the limits the value is proven to be, at the
@@ -89,12 +82,12 @@ func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 	w := units.Working{
 		Name:    "verdict",
 		Formula: "all of the reading within the limits: conforming; none of it: outside",
-		Numbers: a.Reading.Supposed(Coverage{}).Written(u) + " against " + a.Tolerance.Written(u),
+		Numbers: a.Reading.Supposed().Written(u) + " against " + a.Tolerance.Written(u),
 		Result:  a.Verdict.String(),
 		Source:  "ISO 14253-1:2017, default rule",
 	}
 	if a.Tolerance.IsEmpty() {
-		w.Numbers = a.Reading.Supposed(Coverage{}).Written(u)
+		w.Numbers = a.Reading.Supposed().Written(u)
 		w.Notes = append(w.Notes, "no limits were given")
 	}
 	if problem := a.Reading.Problem(); problem != "" {
@@ -110,10 +103,11 @@ func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 	if a.Verdict != Undecided || a.Tolerance.IsEmpty() {
 		return w
 	}
-	if a.AboveLower() && a.Tolerance.HasLo() {
+	lower, upper := a.Meets()
+	if lower && a.Tolerance.HasLo() {
 		w.Notes = append(w.Notes, "proven not to be below the lower limit")
 	}
-	if a.BelowUpper() && a.Tolerance.HasHi() {
+	if upper && a.Tolerance.HasHi() {
 		w.Notes = append(w.Notes, "proven not to be above the upper limit")
 	}
 	if needed, ok := a.Settling(NineInTen); ok {

@@ -53,8 +53,8 @@ func TestSidesProven(t *testing.T) {
 		{"<= 0.048 mm", "0.024..0.048 mm", false, true},
 	} {
 		a := measure.Assess(given(test.measured), within(test.limits))
-		if a.AboveLower() != test.above || a.BelowUpper() != test.below {
-			t.Errorf("%s to %s: above %t, below %t", test.measured, test.limits, a.AboveLower(), a.BelowUpper())
+		if lower, upper := a.Meets(); lower != test.above || upper != test.below {
+			t.Errorf("%s to %s: above %t, below %t", test.measured, test.limits, lower, upper)
 		}
 	}
 }
@@ -105,10 +105,15 @@ func TestRules(t *testing.T) {
 			t.Errorf("guarded %s is %s, %v", limits, got, err)
 		}
 	}
-	for _, guard := range []string{"-0.001 mm", "0.0121 mm"} {
-		if _, err := measure.Accepting(limits, sized(guard)); !errors.Is(err, measure.ErrGuardBand) {
-			t.Errorf("guard band %s: %v", guard, err)
-		}
+	if _, err := measure.Accepting(units.LengthInterval{}, sized("0.005 mm")); !errors.Is(err, measure.ErrEmpty) {
+		t.Errorf("without limits: %v", err)
+	}
+	if _, err := measure.Accepting(limits, sized("0.0121 mm")); !errors.Is(err, measure.ErrOrder) {
+		t.Errorf("a guard band of more than half the tolerance: %v", err)
+	}
+	// Guarded rejection: 0.024 - 0.001 and 0.048 + 0.001.
+	if got, err := measure.Accepting(limits, sized("-0.001 mm")); err != nil || !got.Equal(within("0.023..0.049 mm")) {
+		t.Errorf("guarded rejection %s, %v", got, err)
 	}
 }
 

@@ -11,10 +11,10 @@ import (
 // rounded up.
 const places = 7
 
-// step is what uncertainties are rounded up to a multiple of.
-func step[D units.Dimension]() units.Quantity[D] {
+// rootSumSquare returns the root of the sum of the squares, rounded up.
+func rootSumSquare[D units.Dimension](terms ...units.Quantity[D]) units.Quantity[D] {
 	const first = 0
-	return units.Unit[D](first).Place(places)
+	return units.RootSumSquare(units.Unit[D](first), places, terms...)
 }
 
 // gather adds parts up: the same act once, with its factors added.
@@ -53,9 +53,13 @@ func (a *act[D]) same(b *act[D]) bool {
 	if a == b {
 		return true
 	}
-	return a.at != "" && a.at == b.at && a.by == b.by && a.setting == b.setting && a.means == b.means && a.count == b.count &&
-		a.seen[0].Equal(b.seen[0]) && a.seen[1].Equal(b.seen[1]) && a.bracket.Equal(b.bracket) &&
-		a.stated.Equal(b.stated) && a.freedom == b.freedom && slices.EqualFunc(a.doubts, b.doubts, doubt[D].equal)
+	if a.at == "" || a.at != b.at || a.by != b.by {
+		return false
+	}
+	m, n := a.rest(), b.rest()
+	return m.setting == n.setting && a.means == b.means && m.count == n.count &&
+		m.seen[0].Equal(n.seen[0]) && m.seen[1].Equal(n.seen[1]) && a.bracket.Equal(b.bracket) &&
+		a.stated.Equal(b.stated) && a.freedom == b.freedom && slices.EqualFunc(m.doubts, n.doubts, doubt[D].equal)
 }
 
 func (d doubt[D]) equal(o doubt[D]) bool {
@@ -68,18 +72,18 @@ func (a *act[D]) id() string {
 	if a.at == "" {
 		return ""
 	}
-	id := readingOf + a.at
-	if !a.seen[0].IsZero() { // as it is in a setting
-		id += ", " + a.seen[0].Exact()
+	id, m := readingOf+a.at, a.rest()
+	if !m.seen[0].IsZero() { // as it is in a setting
+		id += ", " + m.seen[0].Exact()
 	}
-	if !a.seen[1].IsZero() {
-		id += " and " + a.seen[1].Exact()
+	if !m.seen[1].IsZero() {
+		id += " and " + m.seen[1].Exact()
 	}
-	if a.count > 0 {
-		id += fmt.Sprintf(", mean of %d", a.count)
+	if m.count > 0 {
+		id += fmt.Sprintf(", mean of %d", m.count)
 	}
-	if a.setting != "" {
-		id += ", " + a.setting
+	if m.setting != "" {
+		id += ", " + m.setting
 	}
 	return id
 }
@@ -96,7 +100,7 @@ func (r *Reading[D]) bracket() units.Interval[D] {
 	doubtful := false
 	for i := range parts {
 		f, a := parts[i].factor, parts[i].act
-		doubtful = doubtful || len(a.doubts) > 0
+		doubtful = doubtful || len(a.doubts()) > 0
 		switch {
 		case f.Equal(plus):
 			sum = sum.Add(a.bracket)
@@ -133,7 +137,7 @@ func collect[D units.Dimension](parts []part[D]) []doubt[D] {
 func tally[D units.Dimension](parts []part[D]) (all []doubt[D], shown [][]units.Quantity[D]) {
 	twice := describedTwice(parts)
 	add := func(d doubt[D]) {
-		if (d.act != "" || d.named()) && !twice[d.of] {
+		if (d.act != "" || d.named()) && (d.kind == scatter || !twice[d.of]) {
 			for i := range all {
 				if all[i].source == d.source && all[i].freedom == d.freedom {
 					all[i].lo, all[i].hi = all[i].lo.Add(d.lo), all[i].hi.Add(d.hi)
@@ -151,14 +155,14 @@ func tally[D units.Dimension](parts []part[D]) (all []doubt[D], shown [][]units.
 		if a := p.act; !a.stated.IsZero() {
 			add(doubt[D]{source{whole, a.by, a.id()}, a.stated, a.stated, a.freedom}.times(p.factor))
 		}
-		for _, d := range p.act.doubts {
+		for _, d := range p.act.doubts() {
 			add(d.times(p.factor))
 		}
 	}
 	// An instrument that stands among them with an uncertainty that is not split, or
 	// with one error estimated twice, is taken at its worst in all that it does.
 	for i, d := range all {
-		if d.kind == piece || d.of == "" || twice[d.of] {
+		if !d.shares() || d.of == "" || twice[d.of] {
 			continue
 		}
 		if d.kind == whole || slices.ContainsFunc(all[:i], func(o doubt[D]) bool { return o.source == d.source }) {
@@ -169,7 +173,7 @@ func tally[D units.Dimension](parts []part[D]) (all []doubt[D], shown [][]units.
 		}
 	}
 	for i := range all {
-		if all[i].kind != piece && twice[all[i].of] {
+		if all[i].shares() && twice[all[i].of] {
 			all[i].kind = whole
 		}
 	}
@@ -200,12 +204,13 @@ func describedTwice[D units.Dimension](parts []part[D]) map[string]bool {
 // split reports whether the act is of an instrument that states its parts, and common
 // returns the part that it has in every reading. They stand first among the doubts.
 func (a *act[D]) split() bool {
-	return len(a.doubts) > 0 && a.doubts[0].of == a.by && (a.doubts[0].kind == common || a.doubts[0].kind == repeat)
+	d := a.doubts()
+	return len(d) > 0 && d[0].of == a.by && (d[0].kind == common || d[0].kind == repeat)
 }
 
 func (a *act[D]) common() (q units.Quantity[D]) {
-	if a.doubts[0].kind == common {
-		q = a.doubts[0].lo
+	if d := a.doubts(); d[0].kind == common {
+		q = d[0].lo
 	}
 	return q
 }
@@ -230,7 +235,7 @@ next:
 		of := d.source
 		if !d.named() {
 			of.act = ""
-			if of.of == "" {
+			if of.of == "" && of.kind != scatter {
 				of.kind = whole // no name: it may share its error with any other that has none
 			}
 			for j := range all {
@@ -246,7 +251,7 @@ next:
 }
 
 // expanded returns what the group adds to the sum at the coverage, at its worst.
-func (g *group[D]) expanded(c Coverage) units.Quantity[D] {
+func (g *group[D]) expanded(c coverage) units.Quantity[D] {
 	var total units.Quantity[D]
 	for _, t := range g.byFreedom() {
 		total = total.Add(expand(c, t.twice, t.freedom))
@@ -273,8 +278,8 @@ func (g *group[D]) byFreedom() []class[D] {
 // signs, and c what the acts of one instrument do whose uncertainty is not split,
 // added at their worst; each is expanded by its own factor before it is added.
 // JCGM 100:2008, 5.2.2, with what is not known of a correlation at its worst.
-func (r *Reading[D]) expanded(c Coverage) units.Quantity[D] {
-	if r.of == nil && len(r.act.doubts) == 0 {
+func (r *Reading[D]) expanded(c coverage) units.Quantity[D] {
+	if r.of == nil && len(r.act.doubts()) == 0 {
 		return expand(c, r.act.stated, r.act.freedom)
 	}
 	if r.of != nil && r.of.spread {
@@ -299,5 +304,5 @@ func rootOf[D units.Dimension](atWorst bool, terms []units.Quantity[D]) units.Qu
 	case atWorst:
 		return units.Sum(terms...)
 	}
-	return units.RootSumSquare(step[D](), terms...)
+	return rootSumSquare(terms...)
 }

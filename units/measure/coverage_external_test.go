@@ -4,9 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strconv"
 	"testing"
-
-	"github.com/shopspring/decimal"
 
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -182,7 +181,7 @@ func cells() map[string]struct {
 						mean += off / float64(n)
 						values = append(values, w.micrometre(size+off))
 					}
-					r, err := in.Repeat(fmt.Sprint(i), values...)
+					r, err := in.Read(fmt.Sprint(i), values...)
 					if err != nil {
 						w.t.Fatal(err)
 					}
@@ -202,14 +201,6 @@ func cells() map[string]struct {
 func TestCoverageIsReached(t *testing.T) {
 	const manyTrials, fewTrials = 5000, 200
 	levels := []string{"0.90", "0.9545", "0.99"}
-	var coverages []measure.Coverage
-	for _, p := range levels {
-		c, err := measure.CoverageProbability(decimal.RequireFromString(p))
-		if err != nil {
-			t.Fatal(err)
-		}
-		coverages = append(coverages, c)
-	}
 	for name, cell := range cells() {
 		w := world{t, rand.New(rand.NewPCG(11, uint64(len(name)))), true}
 		trials := fewTrials
@@ -217,29 +208,28 @@ func TestCoverageIsReached(t *testing.T) {
 			trials = manyTrials
 		}
 		held := make([]int, len(levels))
-		var u, reach []float64
+		var reach []float64
 		for trial := range trials {
 			w.reading = trial == 0 || !cell.fixed
 			d := cell.draw(w)
 			if w.reading {
 				r := d.sum.Reading()
-				u, reach = nil, nil
-				for _, c := range coverages {
-					u = append(u, r.Expanded(c).Float64(units.Micrometre))
-					reach = append(reach, r.Bracket().Radius().Float64(units.Micrometre))
+				reach = nil
+				for _, p := range levels {
+					reach = append(reach, r.At(factor(t, p, 0)).Radius().Float64(units.Micrometre))
 				}
 			}
 			for i := range levels {
-				if math.Abs(d.off) <= u[i]+reach[i] {
+				if math.Abs(d.off) <= reach[i] {
 					held[i]++
 				}
 			}
 		}
-		for i, c := range coverages {
-			p := c.Probability()
+		for i, level := range levels {
+			p, _ := strconv.ParseFloat(level, 64)
 			slack := 3 * math.Sqrt(p*(1-p)/float64(trials))
 			if got := float64(held[i]) / float64(trials); got < p-slack {
-				t.Errorf("%s: %s asked, %.4f held of %d", name, levels[i], got, trials)
+				t.Errorf("%s: %s asked, %.4f held of %d", name, level, got, trials)
 			}
 		}
 	}

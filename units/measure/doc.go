@@ -38,8 +38,10 @@
 //
 // # Errors
 //
-// Bad input is a *[units.Error], found by errors.Is with the sentinels here. Nothing
-// panics on data.
+// Bad input is a *[units.Error], found by errors.Is with the sentinels here. An
+// instrument, a strip and feelers are checked where they read; ask Check to know sooner.
+// Nothing panics on data but the statistics of a [Series] of too few readings: look at its
+// length first.
 //
 // # Left out
 //

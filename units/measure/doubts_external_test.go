@@ -40,7 +40,7 @@ func TestInstrumentDescribedInTwoWays(t *testing.T) {
 	} {
 		s := sumOf(c.plus, c.minus)
 		r := s.Reading()
-		if got := r.Expanded(measure.Coverage{}); !got.Equal(mm(c.want)) {
+		if got := r.Expanded(); !got.Equal(mm(c.want)) {
 			t.Errorf("%s: U = %s, want %s mm", c.name, got, c.want)
 		}
 		addsUp(t, s.Working(units.Millimetre), 2)
@@ -55,7 +55,7 @@ func TestUnsplitSettingIsOneAct(t *testing.T) {
 	g := measure.LengthInstrument{Name: "G", Repeats: mm("0.002"), SetOn: read(t, m, "setting", "60")}
 	s := sumOf([]measure.LengthReading{read(t, g, "x", "60.01")}, []measure.LengthReading{read(t, g, "y", "60.02"), read(t, m, "z", "1")})
 	r := s.Reading()
-	if got := r.Expanded(measure.Coverage{}); !got.Equal(mm("0.004899")) {
+	if got := r.Expanded(); !got.Equal(mm("0.004899")) {
 		t.Errorf("U = %s, want 0.004899 mm", got)
 	}
 	addsUp(t, s.Working(units.Millimetre), 3)
@@ -97,7 +97,7 @@ func TestActsThatLookAlike(t *testing.T) {
 		// 2 and 2: √8.
 		{"travels of one start", must(d.Travel("play", mm("0"), mm("0.05"))), must(d.Travel("play", mm("0"), mm("0.06"))), 2.8285},
 		// 2s/√2 of 1 and 3 is 2 mm, of 1.5 and 2.5 it is 1 mm; t of one degree of freedom is 13.968: √5·13.9677/2.
-		{"means of one value", must(exact.Repeat("j", mm("1"), mm("3"))), must(exact.Repeat("j", mm("1.5"), mm("2.5"))), 15616.397},
+		{"means of one value", must(exact.Read("j", mm("1"), mm("3"))), must(exact.Read("j", mm("1.5"), mm("2.5"))), 15616.397},
 		// Of each setting M's 1 and G's 2, of each reading 2: √(2·9).
 		{"settings that saw different sizes", read(t, set("G", "60", ""), "x", "60.01"), read(t, set("G", "60.001", ""), "y", "60.01"), 4.2427},
 		{"one name and size, after two settings", read(t, set("G", "60", ""), "x", "60.01"), read(t, set("G", "60.001", ""), "x", "60.01"), 4.2427},
@@ -120,7 +120,7 @@ func TestSetOnNothing(t *testing.T) {
 	m := measure.LengthInstrument{Name: "M", Common: mm("0.003"), Repeats: mm("0.001")}
 	loose := sumOf([]measure.LengthReading{read(t, m, "bore", "60")}, nil)
 	loose.Terms[0].Needs = []measure.Condition{{What: "bolts", Is: "tightened"}}
-	stations, err := measure.NewStations([]measure.LengthReading{read(t, m, "1", "60"), read(t, m, "2", "60.001")})
+	stations, err := measure.NewStations([][]measure.LengthReading{{read(t, m, "1", "60"), read(t, m, "2", "60.001")}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +128,7 @@ func TestSetOnNothing(t *testing.T) {
 		"no upper bound":   measure.Given(units.AtLeast(mm("60")), "a blade"),
 		"a contradiction":  measure.Compare(read(t, m, "a", "60"), read(t, m, "b", "61")).Best(),
 		"loose bolts":      loose.Reading(),
-		"largest of a few": stations.Largest(),
+		"largest of a few": stations.Find(measure.Largest),
 	} {
 		g := measure.LengthInstrument{Name: "G", Repeats: mm("0.001"), SetOn: on}
 		if r, err := g.Read("x", mm("60")); !errors.Is(err, measure.ErrNotMeasured) || r.Taken() {
@@ -139,8 +139,8 @@ func TestSetOnNothing(t *testing.T) {
 		}
 	}
 	// Doubts that are to be at their worst stay so: 3 + 1 of M, 1 and 1 of G.
-	g := measure.LengthInstrument{Name: "G", Repeats: mm("0.001"), SetOn: read(t, m, "setting", "60").AtWorst()}
-	if r := read(t, g, "x", "60"); !r.Expanded(measure.Coverage{}).Equal(mm("0.006")) {
-		t.Errorf("set on a reading at its worst, U = %s, want 0.006 mm", r.Expanded(measure.Coverage{}))
+	g := measure.LengthInstrument{Name: "G", Repeats: mm("0.001"), SetOn: atWorst(read(t, m, "setting", "60"))}
+	if r := read(t, g, "x", "60"); !r.Expanded().Equal(mm("0.006")) {
+		t.Errorf("set on a reading at its worst, U = %s, want 0.006 mm", r.Expanded())
 	}
 }

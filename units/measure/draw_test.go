@@ -54,3 +54,29 @@ func by(t testing.TB, name, value, uncertainty string) measure.LengthReading {
 	in := measure.LengthInstrument{Name: name, Uncertainty: sized(uncertainty)}
 	return good[units.LengthDim](t)(in.Read("", sized(value)))
 }
+
+// shows returns what stations show of the one claim that is made of them.
+func shows(t testing.TB, claim measure.Claim, planes ...[]measure.LengthReading) measure.LengthReading {
+	t.Helper()
+	s, err := measure.NewStations(planes, claim)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s.Find(claim)
+}
+
+// atWorst returns the reading with its doubts added up at their worst.
+func atWorst(r measure.LengthReading) measure.LengthReading {
+	s := measure.Sum[units.LengthDim]{Name: "at its worst", Terms: []measure.Term[units.LengthDim]{measure.Plus("x", "x", r)}, AtWorst: true}
+	return s.Reading()
+}
+
+// factor returns the coverage factor of a probability, with so many degrees of freedom.
+func factor(t rapid.TB, p string, freedom int) decimal.Decimal {
+	t.Helper()
+	k, err := measure.CoverageFactor(decimal.RequireFromString(p), freedom)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return k
+}

@@ -13,5 +13,5 @@ func Estimated[D units.Dimension](v, expanded units.Quantity[D], source string) 
 		return Reading[D]{}, &units.Error{Kind: ErrNotPositive, Where: source + ", uncertainty", Found: expanded.String(), Fix: "give one above zero, or none"}
 	}
 	in := Instrument[D]{Name: source, Uncertainty: expanded}
-	return in.made(act[D]{means: value, bracket: units.Exactly(v), seen: [2]units.Quantity[D]{v}}), nil
+	return in.made(act[D]{means: value, bracket: units.Exactly(v)}, [2]units.Quantity[D]{v}, 0), nil
 }

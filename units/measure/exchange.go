@@ -88,10 +88,10 @@ func (r Reading[D]) MarshalJSON() ([]byte, error) {
 	}
 	var room [1]part[D]
 	for _, p := range r.parts(&room) {
-		a := p.act
-		o := writtenPart[D]{Factor: p.factor, Means: a.means, By: a.by, At: a.at, Setting: a.setting, Seen: a.seen[:], Count: a.count,
+		a, m := p.act, p.act.rest()
+		o := writtenPart[D]{Factor: p.factor, Means: a.means, By: a.by, At: a.at, Setting: m.setting, Seen: m.seen[:], Count: m.count,
 			Bracket: writeInterval(a.bracket), Stated: a.stated, Freedom: a.freedom}
-		for _, d := range a.doubts {
+		for _, d := range m.doubts {
 			o.Doubts = append(o.Doubts, writtenDoubt[D]{d.kind, d.of, d.act, d.lo, d.hi, d.freedom})
 		}
 		w.Acts = append(w.Acts, o)
@@ -127,13 +127,13 @@ func (r *Reading[D]) UnmarshalJSON(data []byte) error {
 		if err != nil {
 			return fmt.Errorf("reading, bracket: %w", err)
 		}
-		a := &act[D]{means: o.Means, by: o.By, at: o.At, setting: o.Setting, seen: [2]units.Quantity[D]{o.Seen[0], o.Seen[1]}, count: o.Count,
-			bracket: b, stated: o.Stated, freedom: o.Freedom}
+		a := &act[D]{means: o.Means, by: o.By, at: o.At, bracket: b, stated: o.Stated, freedom: o.Freedom,
+			more: &more[D]{setting: o.Setting, seen: [2]units.Quantity[D]{o.Seen[0], o.Seen[1]}, count: o.Count}}
 		for _, d := range o.Doubts {
 			if d.Freedom < 0 || d.Kind != piece && !d.Lo.Equal(d.Hi) {
 				return fail(fmt.Sprintf("a doubt of %q that cannot be", d.Of), "write what the library wrote")
 			}
-			a.doubts = append(a.doubts, doubt[D]{source{d.Kind, d.Of, d.Act}, d.Lo, d.Hi, d.Freedom})
+			a.more.doubts = append(a.more.doubts, doubt[D]{source{d.Kind, d.Of, d.Act}, d.Lo, d.Hi, d.Freedom})
 		}
 		made.parts = append(made.parts, part[D]{o.Factor, a})
 	}
@@ -151,19 +151,10 @@ func (r *Reading[D]) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-var kindWords = [...]string{repeat: "repeat", common: "common", whole: "not split", piece: "piece"}
+var kindWords = []string{repeat: "repeat", scatter: "scatter", common: "common", whole: "not split", piece: "piece"}
 
-func (k kind) MarshalText() ([]byte, error) { return []byte(kindWords[k]), nil }
-
-func (k *kind) UnmarshalText(text []byte) error {
-	for i, word := range kindWords {
-		if string(text) == word {
-			*k = kind(i)
-			return nil
-		}
-	}
-	return &units.Error{Kind: units.ErrNotWritten, Where: "doubt", Found: fmt.Sprintf("%.40q", text), Fix: `write "repeat", "common", "not split" or "piece"`}
-}
+func (k kind) MarshalText() ([]byte, error)     { return writeWord(k, kindWords, "doubt") }
+func (k *kind) UnmarshalText(text []byte) error { return wordOf(k, kindWords, text, "doubt") }
 
 func (m means) MarshalText() ([]byte, error) { return []byte(meansWords[m].word), nil }
 

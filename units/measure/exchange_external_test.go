@@ -45,19 +45,14 @@ func drawReading(t *rapid.T) measure.LengthReading {
 	case 2:
 		r = must(in.Travel(at, nm("from", -50, 50), nm("to", -50, 50)))
 	case 3:
-		r = must(in.Repeat(at, nm("v", 400_000, 400_100), nm("w", 400_000, 400_100)))
+		r = must(in.Read(at, nm("v", 400_000, 400_100), nm("w", 400_000, 400_100)))
 	case 4:
 		lo := nm("lo", 0, 500)
 		r = measure.Given(units.MustInterval(lo, lo.Add(nm("width", 0, 100))), "a drawing")
 	case 5:
-		set, err := measure.NewFeelers(mm("0.10"), mm("0.15"), mm("0.20"))
-		if err == nil {
-			set, err = set.WithTolerance(nm("tolerance", 0, 20), rapid.SampledFrom([]string{"", "set A"}).Draw(t, "set"))
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		r = must(set.Gap(at, mm("0.10"), mm("0.20")))
+		set := measure.Feelers{Blades: []units.Length{mm("0.10"), mm("0.15"), mm("0.20")}, Tolerance: nm("tolerance", 0, 20),
+			Set: rapid.SampledFrom([]string{"", "set A"}).Draw(t, "set")}
+		r = must(set.Gap(at, new(mm("0.10")), new(mm("0.20"))))
 	case 6:
 		r = measure.Given(units.AtLeast(nm("lo", 0, 500)), "")
 	default:
@@ -67,7 +62,7 @@ func drawReading(t *rapid.T) measure.LengthReading {
 		r = r.With(measure.Condition{What: "shells", Is: "out"})
 	}
 	if rapid.Bool().Draw(t, "worst") {
-		r = r.AtWorst()
+		r = atWorst(r)
 	}
 	return r
 }

@@ -3,7 +3,6 @@ package measure
 import (
 	"fmt"
 	"math/big"
-	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -64,9 +63,6 @@ type Instrument[D units.Dimension] struct {
 // A LengthInstrument measures lengths.
 type LengthInstrument = Instrument[units.LengthDim]
 
-// A PressureInstrument measures pressures.
-type PressureInstrument = Instrument[units.PressureDim]
-
 // Split returns the part of an uncertainty that is common to all readings of an
 // instrument, the part that repeats being given: the rest, by squares, rounded up.
 // The error is of kind ErrOrder if the part is above the whole.
@@ -94,12 +90,15 @@ func rootOfSquare[D units.Dimension](square *big.Rat) units.Quantity[D] {
 }
 
 // Check returns an error of kind ErrNoUncertainty if nothing says how far the
-// instrument can be trusted, or if it says so twice; ErrNotPositive for a figure
-// below zero; ErrTooFew for negative degrees of freedom; ErrCoverage for a factor of
+// instrument can be trusted, or if it says so twice; ErrNotPositive for a figure or
+// degrees of freedom below zero; ErrProbability for a coverage factor of
 // zero or less, or one above 3 without the degrees of freedom that would explain it;
 // ErrNotMeasured if it is set on a reading that proves nothing, that lacks a bound, or
 // that is the largest or smallest of stations or a range of them.
 func (in *Instrument[D]) Check() error {
+	if in.plain() {
+		return nil
+	}
 	if in.Uncertainty.Sign() < 0 || in.Common.Sign() < 0 || in.Repeats.Sign() < 0 || in.LimitOfError.Sign() < 0 || in.Graduation.Sign() < 0 {
 		return in.negative()
 	}
@@ -114,16 +113,20 @@ func (in *Instrument[D]) Check() error {
 		}
 		return &units.Error{Kind: ErrNoUncertainty, Where: in.label(), Fix: fix}
 	case in.Freedom < 0:
-		return &units.Error{Kind: ErrTooFew, Where: in.label() + ", degrees of freedom", Found: fmt.Sprint(in.Freedom), Fix: "give one or more, or none for unlimited ones"}
-	case strings.HasSuffix(in.Name, scatter):
-		return &units.Error{Kind: ErrContradiction, Where: in.label(), Found: "a name that ends in " + fmt.Sprintf("%q", scatter),
-			Fix: "name it otherwise: that is what the scatter of an instrument's repeated readings is called"}
+		return negativeFreedom(in.label(), in.Freedom)
 	case in.K.Sign() < 0:
-		return &units.Error{Kind: ErrCoverage, Where: in.label(), Found: "k = " + in.K.String(), Fix: "give one above zero, such as 2"}
+		return &units.Error{Kind: ErrProbability, Where: in.label(), Found: "k = " + in.K.String(), Fix: "give one above zero, such as 2"}
 	case in.Freedom == 0 && in.K.Sign() > 0 && in.K.Cmp(decimal.NewFromInt(3)) > 0:
-		return &units.Error{Kind: ErrCoverage, Where: in.label(), Found: "k = " + in.K.String(), Fix: "a factor above 3 comes from few degrees of freedom: give them, as the certificate states them"}
+		return &units.Error{Kind: ErrProbability, Where: in.label(), Found: "k = " + in.K.String(), Fix: "a factor above 3 comes from few degrees of freedom: give them, as the certificate states them"}
 	}
 	return in.checkSetting()
+}
+
+// plain reports whether the instrument states one uncertainty at k = 2, and nothing else
+// that widens its readings.
+func (in *Instrument[D]) plain() bool {
+	return in.Uncertainty.Sign() > 0 && in.Common.IsZero() && in.Repeats.IsZero() && in.LimitOfError.IsZero() && in.Freedom == 0 &&
+		in.K.IsZero() && in.Graduation.Sign() >= 0 && !in.SetOn.Taken()
 }
 
 // checkSetting returns an error if the instrument is set on something that is no size.
@@ -143,6 +146,11 @@ func (in *Instrument[D]) checkSetting() error {
 	}
 	return &units.Error{Kind: ErrNotMeasured, Where: in.label() + ", set on " + in.SetOn.label(), Found: why,
 		Fix: "set it on a size with both its bounds, or on the mean of the stations"}
+}
+
+// negativeFreedom returns the error of degrees of freedom below zero.
+func negativeFreedom(where string, n int) error {
+	return &units.Error{Kind: ErrNotPositive, Where: where + ", degrees of freedom", Found: fmt.Sprint(n), Fix: "give one or more, or none for unlimited ones"}
 }
 
 // negative returns the error of a figure below zero.
@@ -173,8 +181,8 @@ func (in *Instrument[D]) label() string {
 // normal to six places.
 const unlimited = 1_000_000
 
-// freedom returns degrees of freedom as a doubt keeps them.
-func freedom(n int) int32 {
+// limited returns degrees of freedom as a doubt keeps them: 0 for unlimited ones.
+func limited(n int) int32 {
 	if n >= unlimited {
 		return 0
 	}
@@ -189,25 +197,25 @@ func (in *Instrument[D]) twice(q units.Quantity[D]) units.Quantity[D] {
 	return q.MulRat(new(big.Rat).Quo(big.NewRat(2, 1), in.K.Rat()))
 }
 
-// made returns the reading of an act with the instrument: what was seen, with the
-// instrument's doubts.
-func (in *Instrument[D]) made(a act[D]) Reading[D] {
-	a.by, a.setting = in.Name, in.settingName()
+// made returns the reading of an act with the instrument: what was seen, so many times,
+// with the instrument's doubts.
+func (in *Instrument[D]) made(a act[D], seen [2]units.Quantity[D], count int) Reading[D] {
+	a.by, a.more = in.Name, &more[D]{setting: in.settingName(), seen: seen, count: int32(count)}
 	if a.stated = in.twice(in.Uncertainty); !a.stated.IsZero() {
-		a.freedom = freedom(in.Freedom)
+		a.freedom = limited(in.Freedom)
 	}
-	r := Reading[D]{act: a, atWorst: in.SetOn.atWorst}
 	if !in.LimitOfError.IsZero() {
-		r.act.bracket = r.act.bracket.Add(units.PlusMinus(units.Quantity[D]{}, in.LimitOfError))
+		a.bracket = a.bracket.Add(units.PlusMinus(units.Quantity[D]{}, in.LimitOfError))
 	}
-	if q := in.twice(in.Common); !q.IsZero() {
-		r.act.doubts = append(r.act.doubts, doubt[D]{source{common, in.Name, ""}, q, q, freedom(in.Freedom)})
+	add := func(s source, q units.Quantity[D]) {
+		if !q.IsZero() {
+			a.more.doubts = append(a.more.doubts, doubt[D]{s, q, q, limited(in.Freedom)})
+		}
 	}
-	if q := in.twice(in.Repeats); !q.IsZero() {
-		r.act.doubts = append(r.act.doubts, doubt[D]{source{repeat, in.Name, r.act.id()}, q, q, freedom(in.Freedom)})
-	}
-	r.act.doubts = append(r.act.doubts, in.setting()...)
-	return r
+	add(source{common, in.Name, ""}, in.twice(in.Common))
+	add(source{repeat, in.Name, a.id()}, in.twice(in.Repeats))
+	a.more.doubts = append(a.more.doubts, in.setting()...)
+	return Reading[D]{act: a, atWorst: in.SetOn.atWorst}
 }
 
 // setting returns the doubts that every reading has from the setting: those of the
@@ -220,10 +228,10 @@ func (in *Instrument[D]) setting() []doubt[D] {
 	doubts := collect(in.SetOn.parts(&room))
 	name := in.settingName()
 	if q := in.twice(in.Repeats); !q.IsZero() {
-		doubts = append(doubts, doubt[D]{source{repeat, in.Name, name}, q, q, freedom(in.Freedom)})
+		doubts = append(doubts, doubt[D]{source{repeat, in.Name, name}, q, q, limited(in.Freedom)})
 	}
 	if q := in.twice(in.Uncertainty); !q.IsZero() {
-		doubts = append(doubts, doubt[D]{source{whole, in.Name, name}, q, q, freedom(in.Freedom)})
+		doubts = append(doubts, doubt[D]{source{whole, in.Name, name}, q, q, limited(in.Freedom)})
 	}
 	// What is certain of the setting beyond a value, a ring's tolerance, is a piece
 	// that every reading after it shares. Another instrument's ring may be another one,
@@ -267,16 +275,52 @@ func (r *Reading[D]) ownBracket() units.Interval[D] {
 // Read returns the reading of a size: the value with the instrument's doubts. at
 // says what was read, "main 3, journal": two readings of one name that saw the same
 // are one act, and their errors are one error. Without a name the repeats of the
-// instrument are taken at their worst. The error is what Check returns, or of kind
-// ErrNotPositive for a value of zero or less.
-func (in *Instrument[D]) Read(at string, v units.Quantity[D]) (Reading[D], error) {
+// instrument are taken at their worst.
+//
+// A size that was read several times is read as the mean, with the scatter of the
+// readings as a doubt of its own beside the instrument's,
+//
+//	s²/n, with n - 1 degrees of freedom
+//
+// where s is their experimental standard deviation and n their number (JCGM
+// 100:2008, 4.2.3). What the instrument states of its own repeatability counts
+// beside that: readings that are equal by chance, or by a coarse scale, do not prove
+// that it has none.
+//
+// The error is what Check returns; ErrEmpty without a value, ErrNotPositive for one of
+// zero or less.
+func (in *Instrument[D]) Read(at string, values ...units.Quantity[D]) (Reading[D], error) {
+	if len(values) == 1 && values[0].Sign() > 0 && in.plain() {
+		return Reading[D]{act: act[D]{by: in.Name, at: at, bracket: units.Exactly(values[0]), stated: in.Uncertainty, means: value}}, nil
+	}
+	return in.read(at, values)
+}
+
+// read is Read of any instrument and of several values.
+func (in *Instrument[D]) read(at string, values Series[D]) (r Reading[D], err error) {
 	if err := in.Check(); err != nil {
-		return Reading[D]{}, err
+		return r, err
 	}
-	if v.Sign() <= 0 {
-		return Reading[D]{}, positive(in.label(), v)
+	if len(values) == 0 {
+		return r, &units.Error{Kind: ErrEmpty, Where: in.label() + ", " + at, Found: "no value", Fix: "give what was read, each time that it was"}
 	}
-	return in.made(act[D]{means: value, at: at, bracket: units.Exactly(v), seen: [2]units.Quantity[D]{v}}), nil
+	for _, v := range values {
+		if v.Sign() <= 0 {
+			return r, positive(in.label(), v)
+		}
+	}
+	m := values.Mean()
+	if len(values) == 1 {
+		return in.made(act[D]{means: value, at: at, bracket: units.Exactly(m)}, [2]units.Quantity[D]{m}, 0), nil
+	}
+	const first = 0
+	square := values.Variance(first)
+	q := rootOfSquare[D](square.Mul(square, big.NewRat(4, int64(len(values)))))
+	r = in.made(act[D]{means: mean, at: at, bracket: units.Exactly(m)}, [2]units.Quantity[D]{m, q}, len(values))
+	if !q.IsZero() {
+		r.act.more.doubts = append(r.act.more.doubts, doubt[D]{source{scatter, in.Name, r.act.id()}, q, q, limited(len(values) - 1)})
+	}
+	return r, nil
 }
 
 // Indicate returns the reading of what a comparator shows, with its sign: so much
@@ -290,7 +334,7 @@ func (in *Instrument[D]) Indicate(at string, shown units.Quantity[D]) (Reading[D
 	if in.SetOn.Taken() {
 		v = v.Add(in.SetOn.ownBracket().Mid())
 	}
-	return in.made(act[D]{means: indication, at: at, bracket: units.Exactly(v), seen: [2]units.Quantity[D]{shown}}), nil
+	return in.made(act[D]{means: indication, at: at, bracket: units.Exactly(v)}, [2]units.Quantity[D]{shown}, 0), nil
 }
 
 // Travel returns the reading of the travel from one indication to another, as a
@@ -304,46 +348,5 @@ func (in *Instrument[D]) Travel(at string, from, to units.Quantity[D]) (Reading[
 	if err := unset.Check(); err != nil {
 		return Reading[D]{}, err
 	}
-	return unset.made(act[D]{means: travel, at: at, bracket: units.Exactly(to.Sub(from).Abs()), seen: [2]units.Quantity[D]{from, to}}).NonNegative(), nil
+	return unset.made(act[D]{means: travel, at: at, bracket: units.Exactly(to.Sub(from).Abs())}, [2]units.Quantity[D]{from, to}, 0).NonNegative(), nil
 }
-
-// Repeat returns the reading of a size that was read several times: the mean, with
-// the scatter of the readings as a doubt of its own beside the instrument's,
-//
-//	s²/n, with n - 1 degrees of freedom
-//
-// where s is their experimental standard deviation and n their number (JCGM
-// 100:2008, 4.2.3). What the instrument states of its own repeatability counts
-// beside that: readings that are equal by chance, or by a coarse scale, do not prove
-// that it has none. The error is what Check returns; ErrTooFew for less than two
-// readings, ErrNotPositive for one of zero or less.
-func (in *Instrument[D]) Repeat(at string, values ...units.Quantity[D]) (Reading[D], error) {
-	if err := in.Check(); err != nil {
-		return Reading[D]{}, err
-	}
-	s, err := NewSeries(values...)
-	if err != nil {
-		return Reading[D]{}, err
-	}
-	for _, v := range values {
-		if v.Sign() <= 0 {
-			return Reading[D]{}, positive(in.label(), v)
-		}
-	}
-	m := s.Mean()
-	const first = 0
-	square := s.Variance(first)
-	square.Mul(square, big.NewRat(4, int64(len(values))))
-	q := rootOfSquare[D](square)
-	r := in.made(act[D]{means: mean, at: at, bracket: units.Exactly(m), seen: [2]units.Quantity[D]{m, q}, count: int32(len(values))})
-	if !q.IsZero() {
-		r.act.doubts = append(r.act.doubts, doubt[D]{source{repeat, in.Name + scatter, r.act.id()}, q, q, freedom(len(values) - 1)})
-	}
-	return r, nil
-}
-
-// scatter marks the source of a standard deviation that was estimated from the
-// readings of one act alone.
-const scatter = ", scatter"
-
-func isScatter(s source) bool { return strings.HasSuffix(s.of, scatter) }

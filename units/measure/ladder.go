@@ -9,54 +9,50 @@ import (
 // ladder is an ascending list of lengths that things are compared with: the prints
 // of a strip, the blades of a feeler set.
 type ladder struct {
-	name  string
-	rungs []units.Length
-	unit  units.LengthUnit // that errors are written in: the one the set is made in
-
+	name      string
+	rungs     []units.Length
 	tolerance units.Length // of each rung; zero for none stated
-	set       string       // the set that a rung's tolerance belongs to; "" for one of its own in each reading
+	set       string       // what shares a rung's tolerance; "" for one of its own in each reading
 }
 
-// newLadder copies the rungs. Each must be above zero and above the one before.
-func newLadder(name string, rungs []units.Length) (ladder, error) {
-	l := ladder{name: name, rungs: slices.Clone(rungs), unit: unitOf(rungs)}
-	if len(rungs) == 0 {
-		return ladder{}, l.fail(ErrEmpty, "", "list every one, smallest first")
+// check returns an error unless each rung is above zero and above the one before, and
+// the tolerance is not below zero.
+func (l ladder) check() error {
+	if len(l.rungs) == 0 {
+		return l.fail(ErrEmpty, "", "list every one, smallest first")
 	}
-	for i, rung := range rungs {
+	for i, rung := range l.rungs {
 		if rung.Sign() <= 0 {
-			return ladder{}, l.fail(ErrNotPositive, l.write(rung), "give one above zero")
+			return l.fail(ErrNotPositive, l.write(rung), "give one above zero")
 		}
-		if i > 0 && rung.Cmp(rungs[i-1]) <= 0 {
-			return ladder{}, l.fail(ErrOrder, l.write(rung)+" after "+l.write(rungs[i-1]), "list every one once, smallest first")
+		if i > 0 && rung.Cmp(l.rungs[i-1]) <= 0 {
+			return l.fail(ErrOrder, l.write(rung)+" after "+l.write(l.rungs[i-1]), "list every one once, smallest first")
 		}
 	}
-	return l, nil
+	if l.tolerance.Sign() < 0 {
+		return &units.Error{Kind: ErrNotPositive, Where: l.name + ", tolerance", Found: l.write(l.tolerance),
+			Fix: "give how far one may be off to either side, such as " + l.write(l.tolerance.Neg())}
+	}
+	return nil
 }
 
 func (l ladder) fail(kind error, found, fix string) error {
 	return &units.Error{Kind: kind, Where: l.name, Found: found, Fix: fix}
 }
 
-// unitOf returns the inch for a set whose every member has an end as a decimal of
-// inches, which a size in millimetres has by rare chance only; else the millimetre.
-func unitOf(rungs []units.Length) units.LengthUnit {
-	for _, rung := range rungs {
+// write writes a length in the unit of the set: the inch if every member has an end as
+// a decimal of inches, which a size in millimetres has by rare chance only.
+func (l ladder) write(q units.Length) string {
+	for _, rung := range l.rungs {
 		if _, finite := rung.Rat(units.Inch).FloatPrec(); !finite {
-			return units.Millimetre
+			return q.Written(units.Millimetre)
 		}
 	}
-	return units.Inch
+	return q.Written(units.Inch)
 }
-
-// write writes a length in the unit of the set.
-func (l ladder) write(q units.Length) string { return q.Written(l.unit) }
 
 // find returns the index of a rung.
 func (l ladder) find(rung units.Length) (int, error) {
-	if len(l.rungs) == 0 {
-		return 0, l.fail(ErrEmpty, "", "list every one, smallest first")
-	}
 	i, found := slices.BinarySearchFunc(l.rungs, rung, units.Length.Cmp)
 	if found {
 		return i, nil
@@ -73,15 +69,6 @@ func (l ladder) nearest(i int) string {
 		return "the last is " + l.write(l.rungs[i-1])
 	}
 	return "the nearest are " + l.write(l.rungs[i-1]) + " and " + l.write(l.rungs[i])
-}
-
-// withTolerance returns the set with a tolerance of each rung.
-func (l ladder) withTolerance(tolerance units.Length, set string) (ladder, error) {
-	if tolerance.Sign() < 0 {
-		return l, &units.Error{Kind: ErrNotPositive, Where: l.name + ", tolerance", Found: l.write(tolerance), Fix: "give how far one may be off to either side, such as " + l.write(tolerance.Neg())}
-	}
-	l.tolerance, l.set = tolerance, set
-	return l, nil
 }
 
 // end says which end of a reading a rung sets.
@@ -118,6 +105,6 @@ func (l ladder) off(rung string, at end) []doubt[units.LengthDim] {
 // between rungs.
 func (l ladder) seen(by means, at string, bracket units.LengthInterval, a, b units.Length, off ...[]doubt[units.LengthDim]) LengthReading {
 	return LengthReading{nonNegative: true, act: act[units.LengthDim]{
-		means: by, by: l.name, at: at, seen: [2]units.Length{a, b}, bracket: bracket, doubts: slices.Concat(off...),
+		means: by, by: l.name, at: at, bracket: bracket, more: &more[units.LengthDim]{seen: [2]units.Length{a, b}, doubts: slices.Concat(off...)},
 	}}
 }

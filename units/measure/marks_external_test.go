@@ -14,25 +14,17 @@ import (
 var (
 	micrometer    = measure.LengthInstrument{Name: "outside micrometer", Graduation: units.Micrometre.OfInt(1), Uncertainty: units.Micrometre.OfInt(2)}
 	dial          = measure.LengthInstrument{Name: "dial", Graduation: units.Micrometre.OfInt(10), Uncertainty: units.Micrometre.OfInt(6)}
-	pressureGauge = measure.PressureInstrument{Name: "gauge", Uncertainty: units.MustParsePressure("0.5 psi")}
+	pressureGauge = measure.Instrument[units.PressureDim]{Name: "gauge", Uncertainty: units.MustParsePressure("0.5 psi")}
 )
 
 func newStrip(t testing.TB) measure.Strip {
 	t.Helper()
-	s, err := measure.NewStrip(sized("0.025 mm"), sized("0.038 mm"), sized("0.051 mm"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return measure.Strip{Prints: lengths("0.025 mm", "0.038 mm", "0.051 mm")}
 }
 
 func newFeelers(t testing.TB) measure.Feelers {
 	t.Helper()
-	f, err := measure.NewFeelers(sized("0.051 mm"), sized("0.076 mm"), sized("0.107 mm"), sized("0.127 mm"), sized("0.152 mm"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return f
+	return measure.Feelers{Blades: lengths("0.051 mm", "0.076 mm", "0.107 mm", "0.127 mm", "0.152 mm")}
 }
 
 func TestReadings(t *testing.T) {
@@ -50,26 +42,26 @@ func TestReadings(t *testing.T) {
 		{"dial cut at zero", "0..0.008 mm", "dial from -0.001 mm to 0.001 mm ±0.006 mm (k = 2)",
 			length(dial.Travel("", sized("-0.001 mm"), sized("0.001 mm")))},
 		{"strip between", "0.025..0.038 mm", "crush strip between its 0.025 mm and 0.038 mm prints",
-			length(strip.Between("", sized("0.025 mm"), sized("0.038 mm")))},
+			length(strip.Read("", within("0.025..0.038 mm")))},
 		// 2·0.025·0.038/0.063 = 0.0301587…, and 2·0.038·0.051/0.089 = 0.0435505…
 		{"strip nearest", "0.030158..0.0445 mm", "crush strip nearest its 0.038 mm print",
-			length(strip.Nearest("", sized("0.038 mm")))},
+			length(strip.Read("", within("0.038 mm")))},
 		{"strip nearest the first", "0..0.0315 mm",
 			"crush strip nearest its first print, 0.025 mm; no lower mark",
-			length(strip.Nearest("", sized("0.025 mm")))},
+			length(strip.Read("", within("0.025 mm")))},
 		{"strip nearest the last", ">= 0.04355 mm",
 			"crush strip nearest its last print, 0.051 mm; no higher mark",
-			length(strip.Nearest("", sized("0.051 mm")))},
+			length(strip.Read("", within("0.051 mm")))},
 		{"strip tighter", "0..0.025 mm", "crush strip wider than its first print, 0.025 mm: less clearance, and no lower mark",
-			length(strip.Tighter(""))},
+			length(strip.Read("", within("<= 0.025 mm")))},
 		{"strip looser", ">= 0.051 mm", "crush strip narrower than its last print, 0.051 mm: more clearance, and no higher mark",
-			length(strip.Looser(""))},
+			length(strip.Read("", within(">= 0.051 mm")))},
 		{"blades", "0.107..0.127 mm", "feeler blades: 0.107 mm goes, 0.127 mm does not",
-			length(feelers.Gap("", sized("0.107 mm"), sized("0.127 mm")))},
+			length(feelers.Gap("", new(sized("0.107 mm")), new(sized("0.127 mm"))))},
 		{"a blade that goes", ">= 0.107 mm", "feeler blades: 0.107 mm goes; no thicker one was tried",
-			length(feelers.Goes("", sized("0.107 mm")))},
+			length(feelers.Gap("", new(sized("0.107 mm")), nil))},
 		{"a blade that does not", "0..0.051 mm", "feeler blades: 0.051 mm does not go; no thinner one was tried",
-			length(feelers.Refuses("", sized("0.051 mm")))},
+			length(feelers.Gap("", nil, new(sized("0.051 mm"))))},
 		{"given", "2.000..2.006 mm", "printed on the box",
 			measure.Given(within("2.000..2.006 mm"), "printed on the box")},
 	} {
@@ -85,7 +77,7 @@ func TestReadings(t *testing.T) {
 	if got, want := opens.How(units.PoundForcePerSquareInch), "gauge: shut at 45 psi, open at 52 psi ±0.5 psi (k = 2)"; got != want {
 		t.Errorf("valve: %q, want %q", got, want)
 	}
-	limits := units.MustParsePressureInterval("48..55 psi")
+	limits := units.MustParse[units.PressureInterval]("48..55 psi")
 	if got := measure.Judge(opens.Interval(), limits); got != measure.Undecided {
 		t.Errorf("a valve that opens somewhere in 45..52 psi is %s", got)
 	}
@@ -101,11 +93,8 @@ func TestReadings(t *testing.T) {
 
 // An error about a set made in inches is in inches.
 func TestErrorsInInches(t *testing.T) {
-	feelers, err := measure.NewFeelers(sized("0.0015 in"), sized("0.002 in"), sized("0.003 in"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, err = feelers.Goes("", sized("0.0025 in"))
+	feelers := measure.Feelers{Blades: lengths("0.0015 in", "0.002 in", "0.003 in")}
+	_, err := feelers.Gap("", new(sized("0.0025 in")), nil)
 	const want = "feeler blades: not in the set: 0.0025 in; the nearest are 0.002 in and 0.003 in"
 	if err == nil || err.Error() != want {
 		t.Errorf("%v, want %s", err, want)
@@ -116,16 +105,15 @@ func TestErrorsInInches(t *testing.T) {
 func TestUsualMarks(t *testing.T) {
 	length := good[units.LengthDim](t)
 	limits := within("0.029..0.057 mm")
-	if got := measure.Judge(length(newStrip(t).Nearest("", sized("0.038 mm"))).Interval(), limits); got != measure.Conforming {
+	if got := measure.Judge(length(newStrip(t).Read("", within("0.038 mm"))).Interval(), limits); got != measure.Conforming {
 		t.Errorf("a strip read at 0.038 mm is %s", got)
 	}
-	if got := measure.Judge(length(newStrip(t).Nearest("", sized("0.025 mm"))).Interval(), limits); got != measure.Undecided {
+	if got := measure.Judge(length(newStrip(t).Read("", within("0.025 mm"))).Interval(), limits); got != measure.Undecided {
 		t.Errorf("a strip read at 0.025 mm is %s", got)
 	}
-	endPlay := measure.Assess(length(newFeelers(t).Goes("", sized("0.107 mm"))), within("0.10..0.25 mm"))
-	if endPlay.Verdict != measure.Undecided || !endPlay.AboveLower() || endPlay.BelowUpper() {
-		t.Errorf("end play of at least 0.107 mm is %s, from below %t, from above %t",
-			endPlay.Verdict, endPlay.AboveLower(), endPlay.BelowUpper())
+	endPlay := measure.Assess(length(newFeelers(t).Gap("", new(sized("0.107 mm")), nil)), within("0.10..0.25 mm"))
+	if lower, upper := endPlay.Meets(); endPlay.Verdict != measure.Undecided || !lower || upper {
+		t.Errorf("end play of at least 0.107 mm is %s, from below %t, from above %t", endPlay.Verdict, lower, upper)
 	}
 }
 
@@ -137,9 +125,9 @@ func TestBadReadings(t *testing.T) {
 		}
 		return err
 	}
-	stripOf := func(widths ...units.Length) error { _, err := measure.NewStrip(widths...); return err }
-	feelersOf := func(blades ...units.Length) error { _, err := measure.NewFeelers(blades...); return err }
-	pressure := func(_ measure.PressureReading, err error) error { return err }
+	stripOf := func(widths ...units.Length) error { return measure.Strip{Prints: widths}.Check() }
+	feelersOf := func(blades ...units.Length) error { return measure.Feelers{Blades: blades}.Check() }
+	pressure := func(_ measure.Reading[units.PressureDim], err error) error { return err }
 	for _, test := range []struct {
 		name string
 		err  error
@@ -157,24 +145,29 @@ func TestBadReadings(t *testing.T) {
 		{"no prints", stripOf(), measure.ErrEmpty, "crush strip"},
 		{"widths out of order", stripOf(sized("0.038 mm"), sized("0.025 mm")), measure.ErrOrder, "0.025 mm after 0.038 mm"},
 		{"a width of zero", stripOf(sized("0 mm"), sized("0.025 mm")), measure.ErrNotPositive, "0 mm"},
-		{"not a width", read(strip.Between("", sized("0.025 mm"), sized("0.04 mm"))), measure.ErrNotInSet, "0.038 mm and 0.051 mm"},
-		{"not the first width either", read(strip.Between("", sized("0.02 mm"), sized("0.025 mm"))), measure.ErrNotInSet, "the first is 0.025 mm"},
-		{"nearest to no width", read(strip.Nearest("", sized("0.06 mm"))), measure.ErrNotInSet, "the last is 0.051 mm"},
-		{"not neighbours", read(strip.Between("", sized("0.025 mm"), sized("0.051 mm"))), measure.ErrNotNeighbours, "after 0.025 mm is 0.038 mm"},
-		{"the same twice", read(strip.Between("", sized("0.025 mm"), sized("0.025 mm"))), measure.ErrNotNeighbours, "nearest"},
-		{"exchanged", read(strip.Between("", sized("0.038 mm"), sized("0.025 mm"))), measure.ErrOrder, "smaller clearance first"},
-		{"zero strip", read(measure.Strip{}.Tighter("")), measure.ErrEmpty, "smallest first"},
-		{"zero strip, looser", read(measure.Strip{}.Looser("")), measure.ErrEmpty, "smallest first"},
-		{"zero strip, nearest", read(measure.Strip{}.Nearest("", sized("1 mm"))), measure.ErrEmpty, "smallest first"},
-		{"zero feelers", read(measure.Feelers{}.Goes("", sized("1 mm"))), measure.ErrEmpty, "smallest first"},
+		{"not a width", read(strip.Read("", within("0.025..0.04 mm"))), measure.ErrNotInSet, "0.038 mm and 0.051 mm"},
+		{"not the first width either", read(strip.Read("", within("0.02..0.025 mm"))), measure.ErrNotInSet, "the first is 0.025 mm"},
+		{"nearest to no width", read(strip.Read("", within("0.06 mm"))), measure.ErrNotInSet, "the last is 0.051 mm"},
+		{"not neighbours", read(strip.Read("", within("0.025..0.051 mm"))), measure.ErrNotInSet, "after 0.025 mm is 0.038 mm"},
+		{"the nearest of a single print", read(measure.Strip{Prints: lengths("0.038 mm")}.Read("", within("0.038 mm"))), measure.ErrNotInSet, "wider or narrower"},
+		{"no print", read(strip.Read("", units.LengthInterval{})), measure.ErrEmpty, "nearest"},
+		{"wider than the second print", read(strip.Read("", within("<= 0.038 mm"))), measure.ErrNotInSet, "the first is 0.025 mm"},
+		{"narrower than the second print", read(strip.Read("", within(">= 0.038 mm"))), measure.ErrNotInSet, "the last is 0.051 mm"},
+		{"prints out of order, read", read(measure.Strip{Prints: lengths("0.038 mm", "0.025 mm")}.Read("", within("0.038 mm"))), measure.ErrOrder, "0.025 mm after 0.038 mm"},
+		{"blades out of order, read", read(measure.Feelers{Blades: lengths("0.3 mm", "0.2 mm")}.Gap("", new(sized("0.3 mm")), nil)), measure.ErrOrder, "0.2 mm after 0.3 mm"},
+		{"a tolerance below zero, read", read(measure.Feelers{Blades: lengths("0.2 mm"), Tolerance: sized("-0.01 mm")}.Gap("", new(sized("0.2 mm")), nil)), measure.ErrNotPositive, "such as 0.01 mm"},
+		{"zero strip", read(measure.Strip{}.Read("", within("<= 0.025 mm"))), measure.ErrEmpty, "smallest first"},
+		{"zero strip, looser", read(measure.Strip{}.Read("", within(">= 0.051 mm"))), measure.ErrEmpty, "smallest first"},
+		{"zero strip, nearest", read(measure.Strip{}.Read("", within("1 mm"))), measure.ErrEmpty, "smallest first"},
+		{"zero feelers", read(measure.Feelers{}.Gap("", new(sized("1 mm")), nil)), measure.ErrEmpty, "smallest first"},
 		{"no blades", feelersOf(), measure.ErrEmpty, "feeler blades"},
 		{"blades out of order", feelersOf(sized("0.1 mm"), sized("0.3 mm"), sized("0.2 mm")), measure.ErrOrder, "0.2 mm after 0.3 mm"},
 		{"a blade twice", feelersOf(sized("0.1 mm"), sized("0.1 mm")), measure.ErrOrder, "0.1 mm after 0.1 mm"},
-		{"not a blade", read(feelers.Goes("", sized("0.10 mm"))), measure.ErrNotInSet, "0.076 mm and 0.107 mm"},
-		{"not a blade, refused", read(feelers.Refuses("", sized("0.01 mm"))), measure.ErrNotInSet, "0.051 mm"},
-		{"not a blade, in a gap", read(feelers.Gap("", sized("0.051 mm"), sized("0.2 mm"))), measure.ErrNotInSet, "0.152 mm"},
-		{"a thicker blade goes", read(feelers.Gap("", sized("0.127 mm"), sized("0.107 mm"))), measure.ErrContradiction, "exchange"},
-		{"one blade does both", read(feelers.Gap("", sized("0.107 mm"), sized("0.107 mm"))), measure.ErrContradiction, "0.107 mm goes"},
+		{"not a blade", read(feelers.Gap("", new(sized("0.10 mm")), nil)), measure.ErrNotInSet, "0.076 mm and 0.107 mm"},
+		{"not a blade, refused", read(feelers.Gap("", nil, new(sized("0.01 mm")))), measure.ErrNotInSet, "0.051 mm"},
+		{"not a blade, in a gap", read(feelers.Gap("", new(sized("0.051 mm")), new(sized("0.2 mm")))), measure.ErrNotInSet, "0.152 mm"},
+		{"a thicker blade goes", read(feelers.Gap("", new(sized("0.127 mm")), new(sized("0.107 mm")))), measure.ErrContradiction, "exchange"},
+		{"one blade does both", read(feelers.Gap("", new(sized("0.107 mm")), new(sized("0.107 mm")))), measure.ErrContradiction, "0.107 mm goes"},
 		{"open below shut", pressure(measure.Valve(&pressureGauge, "", pressed("52 psi"), pressed("45 psi"))), measure.ErrContradiction, "sticks"},
 		{"shut and open at once", pressure(measure.Valve(&pressureGauge, "", pressed("45 psi"), pressed("45 psi"))), measure.ErrContradiction, "sticks"},
 		{"negative pressure", pressure(measure.Valve(&pressureGauge, "", pressed("-1 psi"), pressed("45 psi"))), measure.ErrNotPositive, "pressure test"},
@@ -199,24 +192,20 @@ func TestBadReadings(t *testing.T) {
 func TestBladesHoldTheGapThatIsThere(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		blades := drawLadder(t, 1, 8)
-		feelers, err := measure.NewFeelers(blades...)
-		if err != nil {
-			t.Fatal(err)
-		}
+		feelers := measure.Feelers{Blades: blades}
 		gap := drawLength(t, "gap", 0, 300)
 		goes := 0
 		for goes < len(blades) && blades[goes].Cmp(gap) <= 0 {
 			goes++
 		}
-		var r measure.LengthReading
-		switch goes {
-		case 0:
-			r, err = feelers.Refuses("", blades[0])
-		case len(blades):
-			r, err = feelers.Goes("", blades[goes-1])
-		default:
-			r, err = feelers.Gap("", blades[goes-1], blades[goes])
+		var thickest, thinnest *units.Length // that goes, and that does not
+		if goes > 0 {
+			thickest = &blades[goes-1]
 		}
+		if goes < len(blades) {
+			thinnest = &blades[goes]
+		}
+		r, err := feelers.Gap("", thickest, thinnest)
 		if err != nil || !r.Interval().Contains(gap) {
 			t.Fatalf("a gap of %s reads %s, %v", gap, r, err)
 		}

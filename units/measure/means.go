@@ -62,10 +62,10 @@ func (r Reading[D]) How(u units.Unit[D]) string {
 	if r.of != nil {
 		return r.of.words
 	}
-	a := &r.act
+	a, m := &r.act, r.act.rest()
 	return strings.NewReplacer(
-		"{by}", a.by, "{n}", fmt.Sprint(a.count),
-		"{a}", a.seen[0].Written(u), "{b}", a.seen[1].Written(u), "{U}", r.doubtWords(u),
+		"{by}", a.by, "{n}", fmt.Sprint(m.count),
+		"{a}", m.seen[0].Written(u), "{b}", m.seen[1].Written(u), "{U}", r.doubtWords(u),
 	).Replace(meansWords[a.means].says)
 }
 
@@ -75,15 +75,15 @@ func (r Reading[D]) How(u units.Unit[D]) string {
 func (r *Reading[D]) doubtWords(u units.Unit[D]) string {
 	a := &r.act
 	var words string
-	if q := r.expanded(Coverage{}); !q.IsZero() {
+	if q := r.expanded(coverage{}); !q.IsZero() {
 		sure := "k = 2"
-		if a.freedom > 0 || slices.ContainsFunc(a.doubts, func(d doubt[D]) bool { return d.freedom > 0 }) {
+		if a.freedom > 0 || slices.ContainsFunc(a.doubts(), func(d doubt[D]) bool { return d.freedom > 0 }) {
 			sure = "95.45 %"
 		}
 		words = " ±" + q.Written(u) + " (" + sure + ")"
 	}
 	var lower, upper units.Quantity[D]
-	for _, d := range a.doubts {
+	for _, d := range a.doubts() {
 		if d.kind == piece {
 			lower, upper = lower.Add(d.lo.Abs()), upper.Add(d.hi.Abs())
 		}
@@ -105,5 +105,5 @@ func (m means) isValue() bool { return m == value || m == indication || m == tra
 // String returns the interval and how it was made, in the dimension's first unit.
 func (r Reading[D]) String() string {
 	const first = 0
-	return r.Supposed(Coverage{}).Written(first) + ", " + r.How(first)
+	return r.Supposed().Written(first) + ", " + r.How(first)
 }

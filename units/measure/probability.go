@@ -9,55 +9,51 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Probability is known within two bounds, in float64. It rests on an assumed
-// distribution: digits beyond the third mean nothing.
-type Probability struct {
-	Least    float64 `json:"least"`
-	Greatest float64 `json:"greatest"`
-}
-
 // Conformity returns the probability that the true value lies inside the limits
 // (JCGM 106:2012, 7), from the same description of the reading as its verdict: the
 // chance that the error is at most d is the coverage at which the uncertainty is d.
 // Whatever is conforming at a coverage has at least that probability.
 //
 // Where in a bracket the value lies is not known, nor the correlation of doubts that
-// are not split: the probability runs from the least to the greatest that they allow.
+// are not split: the probability runs from the least to the greatest that they allow. It
+// is computed in float64 and rests on an assumed distribution: digits beyond the third
+// mean nothing.
+//
 // The probability of a quantity that cannot be negative is conditional on that. Prior
 // knowledge of a process is not used; see [Process]. The error is of kind ErrProbability
 // for a reading that proves nothing, or limits that were not given.
-func Conformity[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (Probability, error) {
+func Conformity[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (least, greatest float64, err error) {
 	const where = "probability of conformity"
 	if problem := r.Problem(); problem != "" {
-		return Probability{}, &units.Error{Kind: ErrProbability, Where: where, Found: problem, Fix: "give a reading that proves something"}
+		return 0, 0, &units.Error{Kind: ErrProbability, Where: where, Found: problem, Fix: "give a reading that proves something"}
 	}
 	if tolerance.IsEmpty() {
-		return Probability{}, &units.Error{Kind: ErrProbability, Where: where, Found: "no limits", Fix: "give the tolerance interval"}
+		return 0, 0, &units.Error{Kind: ErrProbability, Where: where, Found: "no limits", Fix: "give the tolerance interval"}
 	}
 	low, high := ends(tolerance)
 	b := r.bracket()
 	if r.nonNegative {
 		b = above(b)
 		if high < 0 {
-			return Probability{}, nil
+			return 0, 0, nil
 		}
 		if low = max(low, 0); low == 0 && r.of != nil && r.of.spread {
 			low = math.Inf(-1)
 		}
 	}
 	from, to := ends(b)
-	p := Probability{Least: 1}
+	least = 1
 	for _, l := range r.laws() {
 		for _, v := range within(from, to, (low+high)/2, r.nonNegative) {
-			least, greatest := l.between(distance(low, v), distance(high, v))
+			some, most := l.between(distance(low, v), distance(high, v))
 			if r.nonNegative && !l.flat && !math.IsInf(v, 1) {
 				possible, _ := l.between(-v, math.Inf(1))
-				least, greatest = min(least/possible, 1), min(greatest/possible, 1)
+				some, most = min(some/possible, 1), min(most/possible, 1)
 			}
-			p.Least, p.Greatest = min(p.Least, least), max(p.Greatest, greatest)
+			least, greatest = min(least, some), max(greatest, most)
 		}
 	}
-	return p, nil
+	return least, greatest, nil
 }
 
 // ends returns the bounds of an interval in the dimension's first unit, infinite
@@ -228,7 +224,7 @@ func (l law) outside(d float64) float64 {
 	default:
 		out = l.invert(d)
 	}
-	if l.flat && out > (Coverage{}).outside()*(1+1e-9) { // k = 2 itself is claimed, rounded as it may be
+	if l.flat && out > (coverage{}).outside()*(1+1e-9) { // k = 2 itself is claimed, rounded as it may be
 		return 1
 	}
 	return out

@@ -4,23 +4,25 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"strconv"
 	"testing"
 
-	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
-func conformity(t testing.TB, r measure.LengthReading, tolerance units.LengthInterval) measure.Probability {
+func conformity(t testing.TB, r measure.LengthReading, tolerance units.LengthInterval) (p probability) {
 	t.Helper()
-	p, err := measure.Conformity(r, tolerance)
-	if err != nil {
+	var err error
+	if p.Least, p.Greatest, err = measure.Conformity(r, tolerance); err != nil {
 		t.Fatal(err)
 	}
 	return p
 }
+
+type probability struct{ Least, Greatest float64 }
 
 // Normal probabilities from tables of Φ: Φ(1) = 0.841345, Φ(2) = 0.977250.
 func TestConformityOfAValue(t *testing.T) {
@@ -74,10 +76,10 @@ func TestConformityWithinBounds(t *testing.T) {
 	if p := conformity(t, g, units.AtMost(mm("0.2"))); p.Least != 0 || p.Greatest != 1 {
 		t.Errorf("a bracket across a limit: %v, want from 0 to 1", p)
 	}
-	if _, err := measure.Conformity(measure.LengthReading{}, span("0..1")); err == nil {
+	if _, _, err := measure.Conformity(measure.LengthReading{}, span("0..1")); err == nil {
 		t.Error("what was not measured has a probability")
 	}
-	if _, err := measure.Conformity(g, units.LengthInterval{}); err == nil {
+	if _, _, err := measure.Conformity(g, units.LengthInterval{}); err == nil {
 		t.Error("without limits there is a probability")
 	}
 }
@@ -109,7 +111,7 @@ func TestVerdictAndProbabilityAgree(t *testing.T) {
 				r, err = in.Indicate(at, micro("shown", -5, 40))
 			case 1:
 				v := micro("value", 5, 40)
-				r, err = in.Repeat(at, v, v.Add(micro("apart", 0, 4)))
+				r, err = in.Read(at, v, v.Add(micro("apart", 0, 4)))
 			case 2:
 				lo := micro("lo", 0, 40)
 				r = measure.Given(units.MustInterval(lo, lo.Add(micro("width", 0, 9))), "a bracket")
@@ -124,11 +126,7 @@ func TestVerdictAndProbabilityAgree(t *testing.T) {
 		s.AtWorst = rapid.IntRange(0, 4).Draw(t, "at worst") == 0
 		r := s.Reading()
 		c := rapid.SampledFrom([]string{"0.5", "0.9", "0.9545", "0.99"}).Draw(t, "coverage")
-		coverage, err := measure.CoverageProbability(decimal.RequireFromString(c))
-		if err != nil {
-			t.Fatal(err)
-		}
-		at := r.At(coverage)
+		at := r.At(factor(t, c, 0))
 		if at.IsEmpty() {
 			return
 		}
@@ -145,11 +143,12 @@ func TestVerdictAndProbabilityAgree(t *testing.T) {
 		if v := measure.Judge(at, tolerance); v != measure.Conforming {
 			t.Fatalf("%s against itself is %s", at, v)
 		}
-		p, err := measure.Conformity(r, tolerance)
+		least, greatest, err := measure.Conformity(r, tolerance)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if want := coverage.Probability(); p.Least < want-2e-6 {
+		p := probability{least, greatest}
+		if want, _ := strconv.ParseFloat(c, 64); p.Least < want-2e-6 {
 			t.Fatalf("%s conforms to %s at %v, with a probability of %v only", r, tolerance, want, p)
 		}
 		if p.Greatest < p.Least || p.Greatest > 1+1e-12 || p.Least < 0 {
@@ -191,11 +190,11 @@ func TestConformityOfStations(t *testing.T) {
 		row = append(row, read(t, in, at, "50"))
 	}
 	row = append(row, read(t, in, "4", "50.01"))
-	s, err := measure.NewStations(row)
+	s, err := measure.NewStations([][]measure.LengthReading{row}, measure.OutOfRound)
 	if err != nil {
 		t.Fatal(err)
 	}
-	oor := s.Claiming(measure.OutOfRound).OutOfRound() // 0.010 ± 0.003683, q = 3.6830
+	oor := s.Find(measure.OutOfRound) // 0.010 ± 0.003683, q = 3.6830
 	for _, c := range []struct {
 		tolerance       units.LengthInterval
 		least, greatest float64

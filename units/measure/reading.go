@@ -3,6 +3,8 @@ package measure
 import (
 	"slices"
 
+	"github.com/shopspring/decimal"
+
 	"example.com/closefit/units"
 )
 
@@ -26,22 +28,42 @@ type Reading[D units.Dimension] struct {
 // A LengthReading is a reading of a length.
 type LengthReading = Reading[units.LengthDim]
 
-// A PressureReading is a reading of a pressure.
-type PressureReading = Reading[units.PressureDim]
-
 // an act is one look at one instrument: what was seen, and what that says.
 type act[D units.Dimension] struct {
-	means   means  // how; notTaken for none
-	by      string // the instrument
-	at      string // what was read: "main 3, journal". Two acts of one name that saw the same are one act
-	setting string // the instrument's last setting; "" for one that is not set
-	seen    [2]units.Quantity[D]
-	count   int32 // readings behind a mean
-
+	by      string            // the instrument
+	at      string            // what was read: "main 3, journal". Two acts of one name that saw the same are one act
 	bracket units.Interval[D] // certain, before the pieces among the doubts
 	stated  units.Quantity[D] // an uncertainty that is not split, twice the standard one
 	freedom int32             // behind stated; 0 for unlimited
-	doubts  []doubt[D]        // every other
+	means   means             // how; notTaken for none
+	more    *more[D]          // what most acts do not have; nil for none
+}
+
+// more is apart, because readings are copied wherever they go: most are a value that an
+// instrument with one stated uncertainty saw, and nothing else.
+type more[D units.Dimension] struct {
+	setting string // the instrument's last setting; "" for one that is not set
+	seen    [2]units.Quantity[D]
+	count   int32      // readings behind a mean
+	doubts  []doubt[D] // every doubt but the stated one
+}
+
+// rest returns what an act has more; a value saw its bracket.
+func (a *act[D]) rest() (m more[D]) {
+	switch {
+	case a.more != nil:
+		m = *a.more
+	case a.means == value:
+		m.seen[0] = a.bracket.Lo()
+	}
+	return m
+}
+
+func (a *act[D]) doubts() []doubt[D] {
+	if a.more == nil {
+		return nil
+	}
+	return a.more.doubts
 }
 
 // made is what a reading was made from.
@@ -102,7 +124,7 @@ func (r Reading[D]) Problem() string {
 		return r.of.unmet[0]
 	}
 	if r.nonNegative {
-		if b := r.bracket(); b.HasHi() && b.Hi().Add(r.expanded(Coverage{})).Sign() < 0 {
+		if b := r.bracket(); b.HasHi() && b.Hi().Add(r.expanded(coverage{})).Sign() < 0 {
 			return "below zero by more than its doubt, which cannot be: one of its readings is wrong"
 		}
 	}
@@ -121,24 +143,35 @@ func (r Reading[D]) Unmet() []string {
 // Interval returns the interval that holds the true value, at the coverage factor
 // k = 2: what [Judge] is to be asked about. It is empty where [Reading.Problem]
 // says that nothing is proven.
-func (r Reading[D]) Interval() units.Interval[D] { return r.At(Coverage{}) }
+func (r Reading[D]) Interval() units.Interval[D] { return r.at(coverage{}) }
 
-// At returns the interval at another coverage: the bracket, which is certain,
-// widened by the uncertainty at that coverage, which is rounded up to the tenth of
-// a nanometre, and so in other dimensions to the seventh place of the first unit.
+// At returns the interval at another coverage factor k of a normal distribution, such
+// as [CoverageFactor] returns: the bracket, which is certain, widened by the uncertainty
+// at that coverage, which is rounded up to the tenth of a nanometre, and so in other
+// dimensions to the seventh place of the first unit. It is empty unless 0 < k <= 10.
 //
 // Of a quantity that cannot be negative, a bracket that reaches below zero is
 // moved to zero first, and the interval is cut there.
-func (r Reading[D]) At(c Coverage) units.Interval[D] {
+func (r Reading[D]) At(k decimal.Decimal) units.Interval[D] {
+	c, ok := coverageOf(k)
+	if !ok {
+		return units.Interval[D]{}
+	}
+	return r.at(c)
+}
+
+func (r *Reading[D]) at(c coverage) units.Interval[D] {
 	if r.Problem() != "" {
 		return units.Interval[D]{}
 	}
-	return r.Supposed(c)
+	return r.supposed(c)
 }
 
-// Supposed returns the interval as it would be if every condition were met: for
-// showing, never for judging.
-func (r Reading[D]) Supposed(c Coverage) units.Interval[D] {
+// Supposed returns the interval at k = 2 as it would be if every condition were met:
+// for showing, never for judging.
+func (r Reading[D]) Supposed() units.Interval[D] { return r.supposed(coverage{}) }
+
+func (r *Reading[D]) supposed(c coverage) units.Interval[D] {
 	if !r.Taken() {
 		return units.Interval[D]{}
 	}
@@ -172,23 +205,15 @@ func above[D units.Dimension](a units.Interval[D]) units.Interval[D] {
 // that was not taken it is empty.
 func (r Reading[D]) Bracket() units.Interval[D] { return r.bracket() }
 
-// Expanded returns the uncertainty at the coverage that widens the bracket, zero
-// for a plain bracket.
-func (r Reading[D]) Expanded(c Coverage) units.Quantity[D] { return r.expanded(c) }
+// Expanded returns the expanded uncertainty (k = 2) that widens the bracket, zero for a
+// plain bracket.
+func (r Reading[D]) Expanded() units.Quantity[D] { return r.expanded(coverage{}) }
 
 // NonNegative returns the reading of a quantity that cannot be below zero: a play,
 // a gap, an out-of-round. It holds for the reading itself, and is forgotten where
 // the reading is a term of another sum.
 func (r Reading[D]) NonNegative() Reading[D] {
 	r.nonNegative = true
-	return r
-}
-
-// AtWorst returns the reading with its doubts added up at their worst, signs within
-// a source first: the true value lies outside only if an error exceeds its stated
-// uncertainty.
-func (r Reading[D]) AtWorst() Reading[D] {
-	r.atWorst = true
 	return r
 }
 

@@ -27,14 +27,8 @@ func TestHow(t *testing.T) {
 	in := measure.LengthInstrument{Name: "M", LimitOfError: mm("0.004")}
 	ring := in
 	ring.Uncertainty, ring.SetOn = mm("0.003"), measure.Given(span("59.999..60.001"), "ring")
-	set, err := measure.NewFeelers(mm("0.1"), mm("0.2"))
-	if err == nil {
-		set, err = set.WithTolerance(mm("0.002"), "")
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	gap, err := set.Gap("gap", mm("0.1"), mm("0.2"))
+	set := measure.Feelers{Blades: []units.Length{mm("0.1"), mm("0.2")}, Tolerance: mm("0.002")}
+	gap, err := set.Gap("gap", new(mm("0.1")), new(mm("0.2")))
 	if err != nil {
 		t.Fatal(err)
 	}

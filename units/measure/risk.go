@@ -1,12 +1,10 @@
 package measure
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/integrate/quad"
-	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/closefit/units"
 )
@@ -31,17 +29,17 @@ func SimpleAcceptance[D units.Dimension](reading Reading[D], tolerance units.Int
 // Accepting returns the acceptance interval of JCGM 106:2012, 8.3: the tolerance
 // interval with a guard band cut off at each limit, within which a measured value
 // must lie to be accepted. A guard band of the expanded uncertainty is the rule
-// that Judge applies; a larger one protects the buyer more, a smaller one less. Of a
-// quantity that cannot be negative, a lower limit of zero or less needs none: give
-// the tolerance without it, [units.AtMost]. The error is of kind ErrGuardBand if the
-// guard band is negative or leaves nothing, or if no limits were given.
+// that Judge applies; a larger one protects the buyer more, a smaller one less: for a
+// stated risk of being wrong take the standard uncertainty times the factor of
+// [CoverageFactor]; ISO 14253-1:2017 takes 1.65 by default (from memory). A negative one
+// is put on instead, and protects the maker (guarded rejection, 8.3.3). Of a quantity that
+// cannot be negative, a lower limit of zero or less needs none: give the tolerance without
+// it, [units.AtMost]. The error is of kind ErrOrder if the guard band leaves nothing,
+// ErrEmpty if no limits were given.
 func Accepting[D units.Dimension](tolerance units.Interval[D], guard units.Quantity[D]) (units.Interval[D], error) {
 	const where = "guard band"
 	if tolerance.IsEmpty() {
-		return units.Interval[D]{}, &units.Error{Kind: ErrGuardBand, Where: where, Found: "no limits", Fix: "give the tolerance interval"}
-	}
-	if guard.Sign() < 0 {
-		return units.Interval[D]{}, &units.Error{Kind: ErrGuardBand, Where: where, Found: guard.String(), Fix: "give zero or more"}
+		return tolerance, &units.Error{Kind: ErrEmpty, Where: where, Found: "no limits", Fix: "give the tolerance interval"}
 	}
 	switch {
 	case !tolerance.HasLo() && !tolerance.HasHi():
@@ -53,23 +51,10 @@ func Accepting[D units.Dimension](tolerance units.Interval[D], guard units.Quant
 	}
 	accept, err := units.NewInterval(tolerance.Lo().Add(guard), tolerance.Hi().Sub(guard))
 	if err != nil {
-		return units.Interval[D]{}, &units.Error{Kind: ErrGuardBand, Where: where, Found: guard.String() + " on each side of " + tolerance.String(),
+		return units.Interval[D]{}, &units.Error{Kind: ErrOrder, Where: where, Found: guard.String() + " on each side of " + tolerance.String(),
 			Fix: "nothing is left to accept: measure with an uncertainty well below half the width of the limits"}
 	}
 	return accept, nil
-}
-
-// GuardFactor returns how many standard uncertainties wide a guard band must be
-// so that a value measured at the acceptance limit is outside the tolerance
-// limit with the risk given: 1.645 for 5 %, 2 for 2.275 %. For one limit, the
-// other being far away, and a normal uncertainty. JCGM 106:2012, 8.3.2; ISO
-// 14253-1:2017 takes 1.65 by default (from memory). The error is of
-// kind ErrProbability unless 0 < risk < 1/2.
-func GuardFactor(risk float64) (float64, error) {
-	if !(risk > 0 && risk < 0.5) {
-		return 0, &units.Error{Kind: ErrProbability, Where: "risk", Found: fmt.Sprint(risk), Fix: "give one between 0 and 0.5, such as 0.05"}
-	}
-	return -distuv.UnitNormal.Quantile(risk), nil
 }
 
 // A Process is what is known of many such parts before one is measured: they
@@ -79,29 +64,28 @@ type Process[D units.Dimension] struct {
 	Spread units.Quantity[D] `json:"spread"` // standard deviation, above zero
 }
 
-// Risks are the shares of all parts that are judged wrongly.
-type Risks struct {
-	Consumer float64 `json:"consumer"` // outside the limits, and accepted
-	Producer float64 `json:"producer"` // inside the limits, and refused
-}
-
-// Risks returns the consumer's and the producer's global risk of accepting parts
-// whose measured value lies in the acceptance interval (JCGM 106:2012, 9), for
-// a normal measurement with the expanded uncertainty (k = 2) given:
+// Risks returns the global risks of accepting parts whose measured value lies in the
+// acceptance interval that the guard band leaves (JCGM 106:2012, 9; see [Accepting]), for a
+// normal measurement with the expanded uncertainty (k = 2) given. The consumer's is the share of all parts that are outside the
+// limits and accepted, the producer's the share that are inside and refused:
 //
 //	R_C = ∫ outside the limits, g(η)·F(η) dη;  R_P = ∫ inside, g(η)·(1 - F(η)) dη
 //
 // with g the process's density and F(η) the probability that a part of size η is
 // measured within the acceptance interval. Integrated by Gauss-Legendre
 // quadrature, to better than 1e-9. The error is of kind ErrProbability
-// unless the spread and the uncertainty are above zero.
-func (p Process[D]) Risks(tolerance, accept units.Interval[D], expanded units.Quantity[D]) (Risks, error) {
+// unless the spread and the uncertainty are above zero, or what Accepting returns.
+func (p Process[D]) Risks(tolerance units.Interval[D], guard, expanded units.Quantity[D]) (consumer, producer float64, err error) {
 	const where = "risks"
 	if p.Spread.Sign() <= 0 {
-		return Risks{}, &units.Error{Kind: ErrProbability, Where: where, Found: "a process spread of " + p.Spread.String(), Fix: "give a standard deviation above zero"}
+		return 0, 0, &units.Error{Kind: ErrProbability, Where: where, Found: "a process spread of " + p.Spread.String(), Fix: "give a standard deviation above zero"}
 	}
 	if expanded.Sign() <= 0 {
-		return Risks{}, &units.Error{Kind: ErrProbability, Where: where, Found: "an expanded uncertainty of " + expanded.String(), Fix: "give one above zero"}
+		return 0, 0, &units.Error{Kind: ErrProbability, Where: where, Found: "an expanded uncertainty of " + expanded.String(), Fix: "give one above zero"}
+	}
+	accept, err := Accepting(tolerance, guard)
+	if err != nil {
+		return 0, 0, err
 	}
 	// In units of the process's spread, about its mean.
 	z := func(q units.Quantity[D]) float64 {
@@ -110,7 +94,7 @@ func (p Process[D]) Risks(tolerance, accept units.Interval[D], expanded units.Qu
 	}
 	u, _ := expanded.Ratio(p.Spread).Float64()
 	u /= 2
-	ends := func(a units.Interval[D]) (lo, hi float64) {
+	scaled := func(a units.Interval[D]) (lo, hi float64) {
 		lo, hi = math.Inf(-1), math.Inf(1)
 		if a.HasLo() {
 			lo = z(a.Lo())
@@ -120,14 +104,12 @@ func (p Process[D]) Risks(tolerance, accept units.Interval[D], expanded units.Qu
 		}
 		return lo, hi
 	}
-	tl, tu := ends(tolerance)
-	al, au := ends(accept)
+	tl, tu := scaled(tolerance)
+	al, au := scaled(accept)
 	accepted := func(x float64) float64 { return density(x) * (normal((au-x)/u) - normal((al-x)/u)) }
 	refused := func(x float64) float64 { return density(x) * (normal((x-au)/u) + normal((al-x)/u)) }
-	return Risks{
-		Consumer: integral(accepted, math.Inf(-1), tl, u, al, au) + integral(accepted, tu, math.Inf(1), u, al, au),
-		Producer: integral(refused, tl, tu, u, al, au),
-	}, nil
+	consumer = integral(accepted, math.Inf(-1), tl, u, al, au) + integral(accepted, tu, math.Inf(1), u, al, au)
+	return consumer, integral(refused, tl, tu, u, al, au), nil
 }
 
 // integral integrates a function that dies out as the normal density does, and

@@ -26,55 +26,52 @@ func TestConformityOfPlainReadings(t *testing.T) {
 		{"an exact value on a limit", given("0.020 mm"), "0.020..0.030 mm", 1},
 		{"an exact value outside", given("0.019 mm"), "0.020..0.030 mm", 0},
 	} {
-		got, err := measure.Conformity(test.reading, within(test.limits))
-		if err != nil || !near(got.Least, test.want, 1e-9) || !near(got.Greatest, test.want, 1e-9) {
-			t.Errorf("%s: %v, %v; want %v", test.name, got, err, test.want)
+		least, greatest, err := measure.Conformity(test.reading, within(test.limits))
+		if err != nil || !near(least, test.want, 1e-9) || !near(greatest, test.want, 1e-9) {
+			t.Errorf("%s: %v to %v, %v; want %v", test.name, least, greatest, err, test.want)
 		}
 	}
-	for _, r := range []measure.LengthReading{{}} {
-		if _, err := measure.Conformity(r, within("0..1 mm")); !errors.Is(err, measure.ErrProbability) {
-			t.Errorf("%s: %v", r, err)
-		}
+	if _, _, err := measure.Conformity(measure.LengthReading{}, within("0..1 mm")); !errors.Is(err, measure.ErrProbability) {
+		t.Errorf("not measured: %v", err)
 	}
 }
 
 func TestRisks(t *testing.T) {
 	process := measure.Process[units.LengthDim]{Mean: sized("0.040 mm"), Spread: sized("0.005 mm")}
 	limits := within("0.030..0.050 mm")
-	// Without uncertainty to speak of, nothing is judged wrongly.
-	none, err := process.Risks(limits, limits, sized("0.0000001 mm"))
-	if err != nil || none.Consumer > 1e-5 || none.Producer > 1e-5 {
-		t.Errorf("%+v, %v", none, err)
-	}
-	// A useless instrument with everything accepted: all that is outside goes
-	// through, 2Φ(-2) of the parts.
-	all, err := process.Risks(limits, units.MustParseLengthInterval(">= -1 m"), sized("0.01 mm"))
-	if err != nil || !near(all.Consumer, 0.04550026389635839, 1e-9) || all.Producer > 1e-9 {
-		t.Errorf("%+v, %v", all, err)
-	}
-	// By the composite Simpson rule with 20 000 steps, worked apart: limits of ±2
-	// spreads, a standard uncertainty of a third of one.
-	apart, err := process.Risks(limits, limits, units.Millimetre.OfRat(ratio(1, 300)))
-	if err != nil || !near(apart.Consumer, 0.009754731477256237, 1e-14) || !near(apart.Producer, 0.02203403870449508, 1e-14) {
-		t.Errorf("%+v, %v", apart, err)
+	for _, test := range []struct {
+		name               string
+		guard, u           units.Length
+		consumer, producer float64
+		near               float64
+	}{
+		{"without uncertainty to speak of, nothing is judged wrongly", units.Length{}, sized("0.0000001 mm"), 0, 0, 1e-5},
+		// 2Φ(-2) of the parts.
+		{"with everything accepted, all that is outside goes through", sized("-1 m"), sized("0.01 mm"), 0.04550026389635839, 0, 1e-9},
+		// By the composite Simpson rule with 20 000 steps, worked apart: limits of ±2
+		// spreads, a standard uncertainty of a third of one.
+		{"a third of a spread", units.Length{}, units.Millimetre.OfRat(ratio(1, 300)), 0.009754731477256237, 0.02203403870449508, 1e-14},
+	} {
+		consumer, producer, err := process.Risks(limits, test.guard, test.u)
+		if err != nil || !near(consumer, test.consumer, test.near) || !near(producer, test.producer, test.near) {
+			t.Errorf("%s: %v and %v, %v", test.name, consumer, producer, err)
+		}
 	}
 	// A guard band moves the risk from the buyer to the maker.
-	plain, err1 := process.Risks(limits, limits, sized("0.004 mm"))
-	guarded, err2 := process.Risks(limits, within("0.034..0.046 mm"), sized("0.004 mm"))
-	if err1 != nil || err2 != nil || guarded.Consumer >= plain.Consumer || guarded.Producer <= plain.Producer {
-		t.Errorf("%+v becomes %+v", plain, guarded)
+	plainConsumer, plainProducer, err1 := process.Risks(limits, units.Length{}, sized("0.004 mm"))
+	consumer, producer, err2 := process.Risks(limits, sized("0.004 mm"), sized("0.004 mm"))
+	if err1 != nil || err2 != nil || consumer >= plainConsumer || producer <= plainProducer {
+		t.Errorf("%v and %v become %v and %v", plainConsumer, plainProducer, consumer, producer)
 	}
 	for _, bad := range []struct {
 		process measure.Process[units.LengthDim]
 		u       string
 	}{{measure.Process[units.LengthDim]{}, "0.001 mm"}, {process, "0 mm"}} {
-		if _, err := bad.process.Risks(limits, limits, sized(bad.u)); !errors.Is(err, measure.ErrProbability) {
+		if _, _, err := bad.process.Risks(limits, units.Length{}, sized(bad.u)); !errors.Is(err, measure.ErrProbability) {
 			t.Errorf("%+v: %v", bad, err)
 		}
 	}
-	for _, risk := range []float64{0, 0.5, -1, math.NaN()} {
-		if _, err := measure.GuardFactor(risk); !errors.Is(err, measure.ErrProbability) {
-			t.Errorf("a risk of %v: %v", risk, err)
-		}
+	if _, _, err := process.Risks(limits, sized("0.011 mm"), sized("0.001 mm")); !errors.Is(err, measure.ErrOrder) {
+		t.Errorf("a guard band that leaves nothing: %v", err)
 	}
 }

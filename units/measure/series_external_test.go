@@ -20,10 +20,7 @@ func lengths(texts ...string) []units.Length {
 }
 
 func TestSeries(t *testing.T) {
-	s, err := measure.NewSeries(lengths("47.985 mm", "47.987 mm", "47.986 mm", "47.990 mm")...)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := measure.Series[units.LengthDim](lengths("47.985 mm", "47.987 mm", "47.986 mm", "47.990 mm"))
 	// Mean 47.987; deviations -2, 0, -1, 3 µm; squares 4 + 0 + 1 + 9 = 14; s² = 14/3.
 	if !s.Mean().Equal(sized("47.987 mm")) {
 		t.Errorf("mean %s", s.Mean())
@@ -31,40 +28,19 @@ func TestSeries(t *testing.T) {
 	if got := s.Variance(units.Micrometre); got.Cmp(ratio(14, 3)) != 0 {
 		t.Errorf("variance %s", got)
 	}
-	// √(14/3) = 2.16024689946928694...
-	if got := s.Spread(units.Micrometre, 12); !got.Equal(dec("2.160246899469")) {
-		t.Errorf("spread %s", got)
-	}
 	// (-2·0 + 0·-1 + -1·3)/14
 	if got, ok := s.Autocorrelation(); !ok || got.Cmp(ratio(-3, 14)) != 0 {
 		t.Errorf("autocorrelation %s, %t", got, ok)
 	}
-	// 0, 1 and 0.5 have s = 0.5 exactly, half-way between whole numbers, which goes to
-	// the even 0; 0, 3 and 1.5 have 1.5, which goes to 2.
-	for text, want := range map[string]string{"1 mm": "0", "3 mm": "2"} {
-		tie, err := measure.NewSeries(sized("0 mm"), sized(text), sized(text).MulRat(ratio(1, 2)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got := tie.Spread(units.Millimetre, 0); !got.Equal(dec(want)) {
-			t.Errorf("spread of 0, %s and its half: %s, want %s", text, got, want)
-		}
-	}
-	same, err := measure.NewSeries(lengths("1 mm", "1 mm")...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, ok := same.Autocorrelation(); ok || same.Variance(units.Millimetre).Sign() != 0 || !same.Spread(units.Millimetre, 3).IsZero() {
+	same := measure.Series[units.LengthDim](lengths("1 mm", "1 mm"))
+	if _, ok := same.Autocorrelation(); ok || same.Variance(units.Millimetre).Sign() != 0 {
 		t.Error("equal readings vary")
-	}
-	if _, err := measure.NewSeries(sized("1 mm")); !errors.Is(err, measure.ErrTooFew) {
-		t.Errorf("one reading: %v", err)
 	}
 }
 
 func TestRepeat(t *testing.T) {
 	in := measure.LengthInstrument{Name: "micrometer", Uncertainty: sized("0.004 mm")}
-	r, err := in.Repeat("", lengths("47.985 mm", "47.987 mm", "47.986 mm", "47.990 mm")...)
+	r, err := in.Read("", lengths("47.985 mm", "47.987 mm", "47.986 mm", "47.990 mm")...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,7 +52,7 @@ func TestRepeat(t *testing.T) {
 	if got, want := r.How(units.Millimetre), "micrometer, mean 47.987 mm of 4 readings ±0.0053627 mm (95.45 %)"; got != want {
 		t.Errorf("how is %q, want %q", got, want)
 	}
-	steady, err := in.Repeat("", lengths("5 mm", "5 mm", "5 mm")...)
+	steady, err := in.Read("", lengths("5 mm", "5 mm", "5 mm")...)
 	if err != nil || !steady.Interval().Equal(within("5 ±0.004 mm")) {
 		t.Errorf("equal readings: %s, %v", steady, err)
 	}
@@ -87,11 +63,12 @@ func TestRepeat(t *testing.T) {
 		kind error
 	}{
 		{"no uncertainty", measure.LengthInstrument{}, lengths("1 mm", "2 mm"), measure.ErrNoUncertainty},
-		{"negative freedom", measure.LengthInstrument{Uncertainty: sized("1 mm"), Freedom: -1}, lengths("1 mm", "2 mm"), measure.ErrTooFew},
-		{"one", in, lengths("1 mm"), measure.ErrTooFew},
+		{"negative freedom", measure.LengthInstrument{Uncertainty: sized("1 mm"), Freedom: -1}, lengths("1 mm", "2 mm"), measure.ErrNotPositive},
+		{"none", in, nil, measure.ErrEmpty},
 		{"a negative one", in, lengths("1 mm", "-1 mm"), measure.ErrNotPositive},
+		{"a negative one first", in, lengths("-1 mm", "1 mm"), measure.ErrNotPositive},
 	} {
-		if _, err := test.in.Repeat("", test.list...); !errors.Is(err, test.kind) {
+		if _, err := test.in.Read("", test.list...); !errors.Is(err, test.kind) {
 			t.Errorf("%s: %v", test.name, err)
 		}
 	}
@@ -106,11 +83,7 @@ func TestSeriesIsUnordered(t *testing.T) {
 			values[i] = drawLength(t, "value", 40_000, 40_020)
 		}
 		turned := rapid.Permutation(values).Draw(t, "order")
-		a, err1 := measure.NewSeries(values...)
-		b, err2 := measure.NewSeries(turned...)
-		if err1 != nil || err2 != nil {
-			t.Fatal(err1, err2)
-		}
+		a, b := measure.Series[units.LengthDim](values), measure.Series[units.LengthDim](turned)
 		if !a.Mean().Equal(b.Mean()) || a.Variance(units.Inch).Cmp(b.Variance(units.Inch)) != 0 {
 			t.Fatalf("%s and %s", a.Mean(), b.Mean())
 		}
@@ -122,57 +95,55 @@ func TestSeriesIsUnordered(t *testing.T) {
 }
 
 func TestCoverage(t *testing.T) {
-	var zero measure.Coverage
-	if got := zero.String(); got != "k = 2 (95.45 %)" {
-		t.Errorf("the zero Coverage is %q", got)
-	}
-	if got := zero.Factor(0); !got.Equal(dec("2")) {
-		t.Errorf("its factor is %s", got)
-	}
-	p95, err := measure.CoverageProbability(dec("0.95"))
-	if err != nil {
-		t.Fatal(err)
-	}
 	// The quantile 1.9599639845.. rounded up.
-	if got := p95.Factor(0); !got.Equal(dec("1.959964")) {
-		t.Errorf("95 %% is k = %s", got)
+	p95 := factor(t, "0.95", 0)
+	if !p95.Equal(dec("1.959964")) {
+		t.Errorf("95 %% is k = %s", p95)
 	}
-	k3, err := measure.CoverageFactor(dec("3"))
-	if err != nil {
-		t.Fatal(err)
+	// The quantile 1.644853627.. at 0.95 rounded up: 90 % between two such limits.
+	if k := factor(t, "0.90", 0); !k.Equal(dec("1.644854")) {
+		t.Errorf("a risk of 5 %% is k = %s", k)
+	}
+	// JCGM 100:2008, table G.2: t of 95 % is 12.71 for 1 degree of freedom, 2.26 for 9; and
+	// the t of a million is the normal quantile to six places.
+	for freedom, want := range map[int]float64{1: 12.71, 9: 2.26, 2_000_000: 1.959964} {
+		if k := factor(t, "0.95", freedom).InexactFloat64(); math.Abs(k-want) > 0.005 || freedom > 9 && k != want {
+			t.Errorf("95 %% with %d degrees of freedom is k = %v, want %v", freedom, k, want)
+		}
 	}
 	r := by(t, "m", "47.986 mm", "0.004 mm")
-	if got := r.At(k3); !got.Equal(within("47.986 ±0.006 mm")) {
+	if got := r.At(dec("3")); !got.Equal(within("47.986 ±0.006 mm")) {
 		t.Errorf("at k = 3: %s", got)
 	}
-	if got := r.At(zero); !got.Equal(r.Interval()) {
+	if got := r.At(dec("2")); !got.Equal(r.Interval()) {
 		t.Errorf("at k = 2: %s", got)
 	}
-	// 0.004/2 × 1.959964 = 0.003919928, up to the nanometre.
+	// 0.004/2 × 1.959964 = 0.003919928, up to the tenth of a nanometre.
 	if got := r.At(p95); !got.Equal(within("47.986 ±0.003920 mm")) {
 		t.Errorf("at 95 %%: %s", got)
 	}
 	// t of one degree of freedom is cot(π·miss/2), miss the probability outside:
 	// erfc(10/√2) = 1.524e-23, so about 2/(π·1.524e-23) = 4.177e22 at k = 10.
-	k10, err := measure.CoverageFactor(dec("10"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := k10.Factor(1).InexactFloat64(); math.Abs(got/4.177e22-1) > 1e-3 {
+	few := measure.LengthInstrument{Name: "m", Uncertainty: sized("2 mm"), Freedom: 1}
+	far := good[units.LengthDim](t)(few.Read("", sized("1 m")))
+	if got := far.At(dec("10")).Radius().Float64(units.Millimetre); math.Abs(got/4.177e22-1) > 1e-3 {
 		t.Errorf("k = 10 with one degree of freedom: %g", got)
 	}
 	bracket := given("0.025..0.038 mm")
-	if got := bracket.At(k3); !got.Equal(bracket.Interval()) {
+	if got := bracket.At(dec("3")); !got.Equal(bracket.Interval()) {
 		t.Errorf("a bracket at k = 3: %s", got)
 	}
 	for _, k := range []string{"0", "-2", "10.1"} {
-		if _, err := measure.CoverageFactor(dec(k)); !errors.Is(err, measure.ErrCoverage) {
-			t.Errorf("k = %s: %v", k, err)
+		if got := bracket.At(dec(k)); !got.IsEmpty() {
+			t.Errorf("at k = %s: %s", k, got)
 		}
 	}
 	for _, p := range []string{"0", "1", "95", "-0.5"} {
-		if _, err := measure.CoverageProbability(dec(p)); !errors.Is(err, measure.ErrCoverage) {
+		if _, err := measure.CoverageFactor(dec(p), 0); !errors.Is(err, measure.ErrProbability) {
 			t.Errorf("p = %s: %v", p, err)
 		}
+	}
+	if _, err := measure.CoverageFactor(dec("0.95"), -1); !errors.Is(err, measure.ErrNotPositive) {
+		t.Errorf("negative degrees of freedom: %v", err)
 	}
 }

@@ -35,7 +35,7 @@ func (a Assessment[D]) Settling(chance float64) (expanded units.Quantity[D], ok 
 		return expanded, false
 	}
 	b := a.Reading.bracket()
-	most := b.Width().Float64(0) + 2*a.Reading.expanded(Coverage{}).Float64(0)
+	most := b.Width().Float64(0) + 2*a.Reading.expanded(coverage{}).Float64(0)
 	for _, limit := range limits(a.Tolerance) {
 		most += limit.Sub(b.Lo()).Abs().Float64(0)
 	}
@@ -77,7 +77,7 @@ func (a Assessment[D]) chance(reach float64) float64 {
 		b, least = above(b), -reach
 	}
 	lo, hi := b.Lo().Float64(0), b.Hi().Float64(0)
-	u := a.Reading.expanded(Coverage{}).Float64(0) / 2
+	u := a.Reading.expanded(coverage{}).Float64(0) / 2
 	s := math.Hypot(u, reach/2) // of the new reading about the bracket
 	between := func(from, to float64) float64 {
 		return max(0, meanBelow(to, lo, hi, s)-meanBelow(max(from, least), lo, hi, s))

@@ -122,7 +122,7 @@ func TestChanceOfAPlay(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if measure.Judge(r.NonNegative().Interval(), a.Tolerance).Proven() {
+			if measure.Judge(r.NonNegative().Interval(), a.Tolerance) != measure.Undecided {
 				settled++
 			}
 		}
@@ -130,5 +130,18 @@ func TestChanceOfAPlay(t *testing.T) {
 		if got := float64(settled) / draws; math.Abs(got-want) > 4*math.Sqrt(want*(1-want)/draws)+1e-9 {
 			t.Errorf("U' = %s: settled %.4f, said %.4f", reach, got, want)
 		}
+	}
+}
+
+// A chance of nothing, of certainty or beyond is promised by no measurement.
+func TestSettlingWithNoSuchChance(t *testing.T) {
+	a := measure.Assess(measure.Given(span("0..1"), "a gap"), units.AtMost(mm("0.3")))
+	for _, chance := range []float64{math.Inf(-1), -0.1, 0, 1, 1.1, math.NaN()} {
+		if u, ok := a.Settling(chance); ok || !u.IsZero() {
+			t.Errorf("with a chance of %v it is settled by %s", chance, u)
+		}
+	}
+	if _, ok := a.Settling(1e-6); !ok {
+		t.Error("a small chance is a chance")
 	}
 }

@@ -12,6 +12,8 @@ type kind uint8
 const (
 	// repeat is the error of one act of reading: its own, shared with no other.
 	repeat kind = iota
+	// scatter is a repeat that was estimated from the readings of one act alone.
+	scatter
 	// common is an error that an instrument makes in every reading, the same way.
 	common
 	// whole is a stated uncertainty of which nothing else is known: two acts of
@@ -49,6 +51,8 @@ func (s source) String() string {
 		if s.act == "" {
 			return of + ", each reading"
 		}
+	case scatter:
+		of += ", scatter"
 	}
 	if s.act == "" {
 		return of
@@ -60,13 +64,17 @@ func (s source) String() string {
 	return of + ", " + act
 }
 
+// shares reports whether the source is an error of the instrument itself, which may
+// have to do with any other.
+func (s source) shares() bool { return s.kind != piece && s.kind != scatter }
+
 // named reports whether the source can be recognized when it is met again. One
 // that cannot is taken at its worst: it may be the same error or another.
 func (s source) named() bool {
 	switch s.kind {
 	case common, piece:
 		return s.of != ""
-	case repeat:
+	case repeat, scatter:
 		return s.act != ""
 	}
 	return false

@@ -30,147 +30,147 @@ import (
 // multivariate normal distributions, Journal of the American Statistical Association
 // 62, 1967, for m under any correlation.)
 //
-// All that the stations can show holds together at the coverage of k = 2: the level
+// All that is claimed of the stations holds together at the coverage of k = 2: the level
 // is shared by the kinds of claim, and in each by its planes or directions.
 type Stations[D units.Dimension] struct {
 	planes [][]Reading[D]
 	claims []Claim
 }
 
-// A Claim is a kind of thing that stations show.
+// A Claim is a thing that stations show.
 type Claim uint8
 
 const (
-	Extremes   Claim = iota // the largest and the smallest
-	Taper                   // the largest less the smallest along one direction
-	OutOfRound              // the largest less the smallest in one plane
+	// Largest and Smallest are the extreme sizes: intervals that hold the largest and the
+	// smallest of the true sizes at the stations. The two share one level.
+	Largest Claim = iota
+	Smallest
+
+	// Taper is how much the size changes along the axis: in each direction, the largest
+	// plane less the smallest; of the directions, the most.
+	Taper
+
+	// OutOfRound is how far the section is from a circle: in each plane, the largest
+	// direction less the smallest; of the planes, the most. Diameters in a few directions
+	// see an oval, and cannot see a shape of three lobes.
+	OutOfRound
+
+	// MeanSize is the mean of all stations: a plain sum, which takes no share of the level.
+	MeanSize
 )
 
+var claimWords = []string{Largest: "largest", Smallest: "smallest", Taper: "taper", OutOfRound: "out-of-round", MeanSize: "mean"}
+
+// MarshalText returns "largest", "smallest", "taper", "out-of-round" or "mean".
+func (c Claim) MarshalText() ([]byte, error) { return writeWord(c, claimWords, "claim") }
+
+// UnmarshalText reads the words of MarshalText.
+func (c *Claim) UnmarshalText(text []byte) error { return wordOf(c, claimWords, text, "claim") }
+
 // NewStations returns the stations of the planes given, each the readings of its
-// directions. The error is of kind ErrEmpty if there are none, ErrTooFew if two
-// planes have a different number of directions, ErrNotMeasured for a reading that
-// proves nothing.
-func NewStations[D units.Dimension](planes ...[]Reading[D]) (Stations[D], error) {
-	const where = "stations"
-	if len(planes) == 0 || len(planes[0]) == 0 {
-		return Stations[D]{}, &units.Error{Kind: ErrEmpty, Where: where, Fix: "give the readings of each plane, one for each direction"}
+// directions, of which these claims are to be made: fewer kinds share the level, and each
+// is closer. Without claims, all are made. What the stations cannot show is never claimed:
+// a taper needs two planes, an out-of-round two directions. The error is of kind ErrEmpty
+// if there are no planes, or two have a different number of directions; ErrNotMeasured for
+// a reading that proves nothing.
+func NewStations[D units.Dimension](planes [][]Reading[D], claims ...Claim) (Stations[D], error) {
+	fail := func(kind error, found, fix string) (Stations[D], error) {
+		return Stations[D]{}, &units.Error{Kind: kind, Where: "stations", Found: found, Fix: fix}
 	}
-	s := Stations[D]{claims: []Claim{Extremes}}
+	if len(planes) == 0 || len(planes[0]) == 0 {
+		return fail(ErrEmpty, "", "give the readings of each plane, one for each direction")
+	}
+	var s Stations[D]
 	for i, plane := range planes {
 		if len(plane) != len(planes[0]) {
-			return Stations[D]{}, &units.Error{Kind: ErrTooFew, Where: where,
-				Found: fmt.Sprintf("plane %d has %d readings, plane 1 has %d", i+1, len(plane), len(planes[0])),
-				Fix:   "read every plane in the same directions"}
+			return fail(ErrEmpty, fmt.Sprintf("plane %d has %d readings, plane 1 has %d", i+1, len(plane), len(planes[0])), "read every plane in the same directions")
 		}
-		for j, r := range plane {
-			if problem := r.Problem(); problem != "" {
-				return Stations[D]{}, &units.Error{Kind: ErrNotMeasured, Where: where,
-					Found: fmt.Sprintf("plane %d, direction %d: %s", i+1, j+1, problem), Fix: "read it, or leave out its plane or direction everywhere"}
+		for j := range plane {
+			if problem := plane[j].Problem(); problem != "" {
+				return fail(ErrNotMeasured, fmt.Sprintf("plane %d, direction %d: %s", i+1, j+1, problem), "read it, or leave out its plane or direction everywhere")
 			}
 		}
 		s.planes = append(s.planes, slices.Clone(plane))
 	}
-	if len(planes) > 1 {
-		s.claims = append(s.claims, Taper)
-	}
-	if len(planes[0]) > 1 {
-		s.claims = append(s.claims, OutOfRound)
+	for c := range MeanSize + 1 {
+		shown := c == Taper && len(planes) > 1 || c == OutOfRound && len(planes[0]) > 1 || c != Taper && c != OutOfRound
+		if shown && (len(claims) == 0 || slices.Contains(claims, c)) {
+			s.claims = append(s.claims, c)
+		}
 	}
 	return s, nil
 }
 
-// Claiming returns the stations with only these kinds of claim made: fewer share the
-// level, and each is closer. A claim that is not made is not taken.
-func (s Stations[D]) Claiming(claims ...Claim) Stations[D] {
-	s.claims = slices.DeleteFunc(slices.Clone(s.claims), func(c Claim) bool { return !slices.Contains(claims, c) })
-	return s
-}
-
-// Largest returns the largest size, as an interval that holds the largest of the true
-// sizes at the stations.
-func (s Stations[D]) Largest() Reading[D] { return s.extreme("largest", +1) }
-
-// Smallest returns the smallest size, as an interval that holds the smallest of the
-// true sizes at the stations.
-func (s Stations[D]) Smallest() Reading[D] { return s.extreme("smallest", -1) }
-
-// Taper returns how much the size changes along the axis: in each direction, the
-// largest plane less the smallest; of the directions, the most. With one plane
-// nothing is known of it, and the reading is not taken.
-func (s Stations[D]) Taper() Reading[D] {
-	if !slices.Contains(s.claims, Taper) {
-		return Reading[D]{}
-	}
-	lines := make([][]Reading[D], len(s.planes[0]))
-	for _, plane := range s.planes {
-		for j, r := range plane {
-			lines[j] = append(lines[j], r)
-		}
-	}
-	return s.widest("taper", lines)
-}
-
-// OutOfRound returns how far the section is from a circle: in each plane, the largest
-// direction less the smallest; of the planes, the most. Diameters in a few directions
-// see an oval, and cannot see a shape of three lobes. With one direction nothing is
-// known of it, and the reading is not taken.
-func (s Stations[D]) OutOfRound() Reading[D] {
-	if !slices.Contains(s.claims, OutOfRound) {
-		return Reading[D]{}
-	}
-	return s.widest("out-of-round", s.planes)
-}
-
-// Mean returns the mean size.
-func (s Stations[D]) Mean() Reading[D] {
+// Find returns what the stations show of a claim. The reading is not taken if the claim
+// is not among those that are made.
+func (s Stations[D]) Find(c Claim) Reading[D] {
 	all := slices.Concat(s.planes...)
-	mean := Sum[D]{Name: fmt.Sprintf("mean of %d stations", len(all))}
-	for _, r := range all {
-		mean.Terms = append(mean.Terms, Term[D]{Factor: units.One.OfRat(big.NewRat(1, int64(len(all)))), Reading: r})
+	switch {
+	case !slices.Contains(s.claims, c):
+	case c == Largest:
+		return s.extreme(all, c, +1)
+	case c == Smallest:
+		return s.extreme(all, c, -1)
+	case c == OutOfRound:
+		return s.widest(c, s.planes)
+	case c == Taper:
+		lines := make([][]Reading[D], len(s.planes[0]))
+		for _, plane := range s.planes {
+			for j, r := range plane {
+				lines[j] = append(lines[j], r)
+			}
+		}
+		return s.widest(c, lines)
+	case c == MeanSize:
+		mean := Sum[D]{Name: fmt.Sprintf("mean of %d stations", len(all))}
+		for _, r := range all {
+			mean.Terms = append(mean.Terms, Term[D]{Factor: units.One.OfRat(big.NewRat(1, int64(len(all)))), Reading: r})
+		}
+		return mean.Reading()
 	}
-	return mean.Reading()
+	return Reading[D]{}
 }
 
 // outside returns the probability of being wrong that one of several comparisons of
 // one kind may have.
 func (s Stations[D]) outside(comparisons int) float64 {
-	all := (Coverage{}).outside() / float64(len(s.claims))
+	kinds := map[Claim]bool{}
+	for _, c := range s.claims {
+		if c == Smallest {
+			c = Largest // the same bound of the errors holds both
+		}
+		if c != MeanSize {
+			kinds[c] = true
+		}
+	}
+	all := (coverage{}).outside() / float64(len(kinds))
 	if comparisons == 1 {
 		return all
 	}
 	return -math.Expm1(math.Log1p(-all) / float64(comparisons))
 }
 
-// extreme returns the smallest (-1) or largest (+1).
-func (s Stations[D]) extreme(word string, sign int) Reading[D] {
-	if !slices.Contains(s.claims, Extremes) {
-		return Reading[D]{}
-	}
-	all := slices.Concat(s.planes...)
+// extreme returns the smallest (-1) or largest (+1) of all stations.
+func (s Stations[D]) extreme(all []Reading[D], c Claim, sign int) Reading[D] {
 	bracket := all[0].bracket()
-	for _, r := range all[1:] {
-		bracket = outermost(bracket, r.bracket(), sign)
+	for i := range all {
+		bracket = outermost(bracket, all[i].bracket(), sign)
 	}
 	spread := spreadOf(all)
-	return stationed(fmt.Sprintf("%s of %d stations", word, len(all)), bracket, spread.modulus(len(all), s.outside(1)), spread.freedom())
+	return stationed(fmt.Sprintf("%s of %d stations", claimWords[c], len(all)), bracket, spread.modulus(len(all), s.outside(1)), spread.freedom())
 }
 
 // widest returns the reading of the largest range of a row, of all rows.
-func (s Stations[D]) widest(name string, rows [][]Reading[D]) Reading[D] {
-	var bracket units.Interval[D]
+func (s Stations[D]) widest(c Claim, rows [][]Reading[D]) Reading[D] {
+	bracket := widestBracket(rows[0])
 	var doubt units.Quantity[D]
 	var freedom int32
 	for _, row := range rows {
-		m := widestBracket(row)
-		if bracket.IsEmpty() {
-			bracket = m
-		} else {
-			bracket = outermost(bracket, m, +1)
-		}
+		bracket = outermost(bracket, widestBracket(row), +1)
 		spread := spreadOf(row)
 		doubt, freedom = units.Max(doubt, rangeDoubt(row, spread, s.outside(len(rows)))), fewer(freedom, spread.freedom())
 	}
-	return stationed(fmt.Sprintf("%s: largest less smallest of %d stations", name, len(rows[0])), bracket, doubt, freedom).NonNegative()
+	return stationed(fmt.Sprintf("%s: largest less smallest of %d stations", claimWords[c], len(rows[0])), bracket, doubt, freedom).NonNegative()
 }
 
 // rangeDoubt returns the uncertainty of the largest less the smallest of a row: of two
@@ -185,7 +185,7 @@ func rangeDoubt[D units.Dimension](row []Reading[D], spread spreads[D], outside 
 	if slices.ContainsFunc(r.of.parts, func(p part[D]) bool { return p.factor.IsZero() }) {
 		return spread.ranges(len(row), outside)
 	}
-	level := Coverage{}
+	level := coverage{}
 	if outside != level.outside() {
 		level = missing(outside)
 	}
@@ -235,7 +235,7 @@ func twiceStandard[D units.Dimension](expanded units.Quantity[D], freedom int32)
 	if freedom == 0 {
 		return expanded
 	}
-	t := Coverage{}.Factor(int(freedom)).Rat()
+	t := coverage{}.factor(freedom).Rat()
 	return expanded.MulRat(t.Quo(big.NewRat(2, 1), t))
 }
 
@@ -282,7 +282,7 @@ func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
 		if r.atWorst || r.of != nil && r.of.spread {
 			// Not a root-sum-square: one doubt of which nothing is known.
 			freedom := r.fewest()
-			q := twiceStandard(r.expanded(Coverage{}), freedom)
+			q := twiceStandard(r.expanded(coverage{}), freedom)
 			all[i] = []group[D]{{source: source{kind: whole}, doubts: []doubt[D]{{lo: q, hi: q, freedom: freedom}}}}
 		}
 		for _, g := range all[i] {
@@ -313,7 +313,7 @@ func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
 			case c.twice.IsZero():
 			case g.named() && shared(g):
 				common = append(common, c)
-			case g.kind == repeat && count[g.source] == 1 && c.freedom > 0 && isScatter(g.source):
+			case g.kind == scatter && count[g.source] == 1:
 				estimated = append(estimated, c)
 			case g.kind == repeat && count[g.source] == 1:
 				own = append(own, c)
@@ -348,7 +348,7 @@ func summed[D units.Dimension](classes []class[D], atWorst bool) []class[D] {
 		case atWorst:
 			all[i].twice = all[i].twice.Add(c.twice)
 		default:
-			all[i].twice = units.RootSumSquare(step[D](), all[i].twice, c.twice)
+			all[i].twice = rootSumSquare(all[i].twice, c.twice)
 		}
 	}
 	return all

@@ -7,8 +7,6 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -77,16 +75,16 @@ func simulate(t *testing.T, planes, directions int, form func(i, j int) float64,
 					readings[i] = append(readings[i], r)
 				}
 			}
-			s, err := measure.NewStations(readings...)
+			s, err := measure.NewStations(readings)
 			if err != nil {
 				t.Fatal(err)
 			}
-			for i, r := range []measure.LengthReading{s.Largest(), s.Smallest(), s.Taper(), s.OutOfRound()} {
+			for i, r := range []measure.LengthReading{s.Find(measure.Largest), s.Find(measure.Smallest), s.Find(measure.Taper), s.Find(measure.OutOfRound)} {
 				if !r.Taken() {
 					u[i] = math.Inf(1) // not claimed
 					continue
 				}
-				u[i] = r.Expanded(measure.Coverage{}).Float64(units.Micrometre)
+				u[i] = r.Expanded().Float64(units.Micrometre)
 				if got := r.Bracket().Mid().Float64(units.Micrometre); math.Abs(got-seen[i]) > 1e-5 {
 					t.Errorf("%s is %v µm, want %v", r, got, seen[i])
 				}
@@ -140,27 +138,27 @@ func TestStationsOneClaim(t *testing.T) {
 	for j, v := range []string{"50.000", "50.004", "50.001", "49.999"} {
 		plane = append(plane, read(t, in, fmt.Sprint("direction ", j+1), v))
 	}
-	s, err := measure.NewStations(plane)
-	if err != nil {
-		t.Fatal(err)
-	}
-	oor := s.Claiming(measure.OutOfRound).OutOfRound()
+	oor := shows(t, measure.OutOfRound, plane)
 	// q(4) = 3.6830 of u = 0.001, cut at zero: 0.005 ± 0.003683.
-	if got := oor.Expanded(measure.Coverage{}).Float64(units.Micrometre); math.Abs(got-3.6830) > 0.0002 {
+	if got := oor.Expanded().Float64(units.Micrometre); math.Abs(got-3.6830) > 0.0002 {
 		t.Errorf("U of out-of-round is %v µm, want 3.6830", got)
 	}
 	if got, want := oor.Bracket(), span("0.005"); !got.Equal(want) {
 		t.Errorf("out-of-round is %s, want %s", got, want)
 	}
 	// m(4) = 2.5249 of √(1.5² + 1²) µm.
-	largest := s.Claiming(measure.Extremes).Largest()
-	if got, want := largest.Expanded(measure.Coverage{}).Float64(units.Micrometre), 2.5249*math.Sqrt(3.25); math.Abs(got-want) > 0.0003 {
+	largest := shows(t, measure.Largest, plane)
+	if got, want := largest.Expanded().Float64(units.Micrometre), 2.5249*math.Sqrt(3.25); math.Abs(got-want) > 0.0003 {
 		t.Errorf("U of the largest is %v µm, want %v", got, want)
 	}
-	if r := s.Claiming(measure.OutOfRound).Largest(); r.Taken() {
+	s, err := measure.NewStations([][]measure.LengthReading{plane}, measure.OutOfRound)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.Find(measure.Largest).Taken() || s.Find(measure.MeanSize).Taken() {
 		t.Error("a claim that is not made is answered")
 	}
-	if r := s.Taper(); r.Taken() {
+	if r := s.Find(measure.Taper); r.Taken() {
 		t.Error("one plane has a taper")
 	}
 }
@@ -170,10 +168,6 @@ func TestStationsOneClaim(t *testing.T) {
 // 99 %: 142.287 with 1 degree of freedom (integrated as in its definition), and 3.2260
 // unlimited, the normal quantile of the 8th root.
 func TestStationsAtAHigherCoverage(t *testing.T) {
-	coverage, err := measure.CoverageProbability(decimal.RequireFromString("0.99"))
-	if err != nil {
-		t.Fatal(err)
-	}
 	for _, c := range []struct {
 		freedom int
 		want    float64
@@ -183,11 +177,7 @@ func TestStationsAtAHigherCoverage(t *testing.T) {
 		for j := range 8 {
 			row = append(row, read(t, in, fmt.Sprint(j), "50"))
 		}
-		s, err := measure.NewStations(row)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got := s.Claiming(measure.Extremes).Largest().Expanded(coverage).Float64(units.Micrometre); got < c.want || got > 1.2*c.want {
+		if got := shows(t, measure.Largest, row).At(factor(t, "0.99", 0)).Radius().Float64(units.Micrometre); got < c.want || got > 1.2*c.want {
 			t.Errorf("%d degrees of freedom: U is %.3f µm, want %.3f or a little more", c.freedom, got, c.want)
 		}
 	}
@@ -204,18 +194,14 @@ func TestStationsOfTwoInstruments(t *testing.T) {
 		s := sumOf([]measure.LengthReading{read(t, g, fmt.Sprint("bore ", j), "50.03")}, []measure.LengthReading{read(t, m, fmt.Sprint("journal ", j), "50")})
 		row = append(row, s.Reading())
 	}
-	s, err := measure.NewStations(row)
-	if err != nil {
-		t.Fatal(err)
-	}
 	for name, c := range map[string]struct {
 		r    measure.LengthReading
 		want float64
 	}{
-		"largest":      {s.Claiming(measure.Extremes).Largest(), 2.5249 * 2.5},
-		"out-of-round": {s.Claiming(measure.OutOfRound).OutOfRound(), 2 * 2.5249 * 2.5},
+		"largest":      {shows(t, measure.Largest, row), 2.5249 * 2.5},
+		"out-of-round": {shows(t, measure.OutOfRound, row), 2 * 2.5249 * 2.5},
 	} {
-		if got := c.r.Expanded(measure.Coverage{}).Float64(units.Micrometre); math.Abs(got-c.want) > 5e-4 {
+		if got := c.r.Expanded().Float64(units.Micrometre); math.Abs(got-c.want) > 5e-4 {
 			t.Errorf("U of the %s is %.4f µm, want %.4f", name, got, c.want)
 		}
 	}
@@ -227,13 +213,9 @@ func TestStationsAtWorst(t *testing.T) {
 	in := measure.LengthInstrument{Name: "M", Uncertainty: mm("0.002"), Freedom: 1}
 	var row []measure.LengthReading
 	for j := range 8 {
-		row = append(row, read(t, in, fmt.Sprint(j), "50").AtWorst())
+		row = append(row, atWorst(read(t, in, fmt.Sprint(j), "50")))
 	}
-	s, err := measure.NewStations(row)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := s.Claiming(measure.Extremes).Largest().Expanded(measure.Coverage{}).Float64(units.Micrometre); math.Abs(got-31.251) > 0.002 {
+	if got := shows(t, measure.Largest, row).Expanded().Float64(units.Micrometre); math.Abs(got-31.251) > 0.002 {
 		t.Errorf("U is %.4f µm, want 31.251", got)
 	}
 }

@@ -14,38 +14,38 @@ import (
 // A crush strip wider at one end says taper.
 func TestTaperOfAStrip(t *testing.T) {
 	length := good[units.LengthDim](t)
-	front := length(newStrip(t).Between("", sized("0.025 mm"), sized("0.038 mm")))
-	rear := length(newStrip(t).Nearest("", sized("0.051 mm"))) // 0.04355 and more
-	s, err := measure.NewStations([]measure.LengthReading{front}, []measure.LengthReading{rear})
+	front := length(newStrip(t).Read("", within("0.025..0.038 mm")))
+	rear := length(newStrip(t).Read("", within("0.051 mm"))) // 0.04355 and more
+	s, err := measure.NewStations([][]measure.LengthReading{{front}, {rear}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := s.Taper().Interval(); !got.Equal(within(">= 0.00555 mm")) {
+	if got := s.Find(measure.Taper).Interval(); !got.Equal(within(">= 0.00555 mm")) {
 		t.Errorf("taper %s", got)
 	}
-	if got := measure.Judge(s.Taper().Interval(), within("<= 0.005 mm")); got != measure.AboveLimit {
+	if got := measure.Judge(s.Find(measure.Taper).Interval(), within("<= 0.005 mm")); got != measure.AboveLimit {
 		t.Errorf("taper to 0.005 mm is %s", got)
 	}
-	if s.OutOfRound().Taken() {
+	if s.Find(measure.OutOfRound).Taken() {
 		t.Error("one direction shows out-of-round")
 	}
-	same, err := measure.NewStations([]measure.LengthReading{front}, []measure.LengthReading{front})
+	same, err := measure.NewStations([][]measure.LengthReading{{front}, {front}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := same.Taper().Interval(); !got.Equal(within("0..0.013 mm")) {
+	if got := same.Find(measure.Taper).Interval(); !got.Equal(within("0..0.013 mm")) {
 		t.Errorf("taper of equal readings %s", got)
 	}
-	one, err := measure.NewStations([]measure.LengthReading{front})
+	one, err := measure.NewStations([][]measure.LengthReading{{front}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if one.Taper().Taken() {
+	if one.Find(measure.Taper).Taken() {
 		t.Error("one plane shows taper")
 	}
 	var none measure.Stations[units.LengthDim]
-	if none.Taper().Taken() || none.OutOfRound().Taken() || none.Smallest().Taken() || none.Largest().Taken() ||
-		none.Mean().Taken() {
+	if none.Find(measure.Taper).Taken() || none.Find(measure.OutOfRound).Taken() || none.Find(measure.Smallest).Taken() || none.Find(measure.Largest).Taken() ||
+		none.Find(measure.MeanSize).Taken() {
 		t.Error("the zero Stations has readings")
 	}
 }
@@ -60,10 +60,10 @@ func TestBadStations(t *testing.T) {
 	}{
 		{"none", nil, measure.ErrEmpty, "each plane"},
 		{"an empty plane", [][]measure.LengthReading{{}}, measure.ErrEmpty, "each plane"},
-		{"unequal", [][]measure.LengthReading{{r, r}, {r}}, measure.ErrTooFew, "plane 2 has 1 readings, plane 1 has 2"},
+		{"unequal", [][]measure.LengthReading{{r, r}, {r}}, measure.ErrEmpty, "plane 2 has 1 readings, plane 1 has 2"},
 		{"not taken", [][]measure.LengthReading{{r, r}, {r, {}}}, measure.ErrNotMeasured, "plane 2, direction 2"},
 	} {
-		_, err := measure.NewStations(test.planes...)
+		_, err := measure.NewStations(test.planes)
 		if !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
 			t.Errorf("%s: %v", test.name, err)
 		}
@@ -85,7 +85,7 @@ func TestStationsHoldTheTrueSizes(t *testing.T) {
 			}
 			all = append(all, size[i]...)
 		}
-		s, err := measure.NewStations(read...)
+		s, err := measure.NewStations(read)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -106,8 +106,8 @@ func TestStationsHoldTheTrueSizes(t *testing.T) {
 			got  measure.LengthReading
 			true units.Length
 		}{
-			{"taper", s.Taper(), taper}, {"out-of-round", s.OutOfRound(), round}, {"mean", s.Mean(), mean},
-			{"smallest", s.Smallest(), units.Min(all[0], all...)}, {"largest", s.Largest(), units.Max(all[0], all...)},
+			{"taper", s.Find(measure.Taper), taper}, {"out-of-round", s.Find(measure.OutOfRound), round}, {"mean", s.Find(measure.MeanSize), mean},
+			{"smallest", s.Find(measure.Smallest), units.Min(all[0], all...)}, {"largest", s.Find(measure.Largest), units.Max(all[0], all...)},
 		} {
 			if !x.got.Interval().Contains(x.true) {
 				t.Fatalf("%s: %s does not hold %s", x.name, x.got, x.true)

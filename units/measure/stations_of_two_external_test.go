@@ -16,16 +16,12 @@ import (
 func TestARangeOfTwoStationsIsADifference(t *testing.T) {
 	in := measure.LengthInstrument{Name: "micrometer", Uncertainty: mm("0.003")}
 	a, b := read(t, in, "main 1, 0°", "47.986"), read(t, in, "main 1, 90°", "47.978")
-	round, err := measure.NewStations([]measure.LengthReading{a, b})
-	if err != nil {
-		t.Fatal(err)
-	}
-	along, err := measure.NewStations([]measure.LengthReading{a}, []measure.LengthReading{b})
+	round, err := measure.NewStations([][]measure.LengthReading{{a, b}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for name, r := range map[string]measure.LengthReading{
-		"out-of-round": round.Claiming(measure.OutOfRound).OutOfRound(), "taper": along.Claiming(measure.Taper).Taper(),
+		"out-of-round": shows(t, measure.OutOfRound, []measure.LengthReading{a, b}), "taper": shows(t, measure.Taper, []measure.LengthReading{a}, []measure.LengthReading{b}),
 	} {
 		if got := r.Interval(); !got.Equal(units.MustInterval(mm("0.002"), mm("0.014"))) { // 8 ± 6 µm
 			t.Errorf("%s is %s", name, got)
@@ -34,18 +30,29 @@ func TestARangeOfTwoStationsIsADifference(t *testing.T) {
 
 	// Two claims share the level: 0.0455003/2 is outside of 2.277605 standard deviations
 	// (Python's statistics.NormalDist, inv_cdf(1 - 0.0455003/4)); 2.277605 · 3 = 6.83281 µm.
-	if got := round.OutOfRound().Expanded(measure.Coverage{}).Float64(units.Micrometre); math.Abs(got-6.83281) > 0.0001 {
+	if got := round.Find(measure.OutOfRound).Expanded().Float64(units.Micrometre); math.Abs(got-6.83281) > 0.0001 {
 		t.Errorf("beside the extremes it is good to %v µm", got)
 	}
 
 	// Two stations of one name that show the same are one act to a Sum, and cancel. A range
 	// never takes them so.
-	same, err := measure.NewStations([]measure.LengthReading{a, a})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := same.Claiming(measure.OutOfRound).OutOfRound().Expanded(measure.Coverage{}); got.Less(mm("0.006")) {
+	if got := shows(t, measure.OutOfRound, []measure.LengthReading{a, a}).Expanded(); got.Less(mm("0.006")) {
 		t.Errorf("a station given twice is good to %s", got)
+	}
+}
+
+// The range of three stations is no difference of two: q(3) = 3.3668 of u = 1 µm, and not
+// √2 · 2 = 2.8284 (Harter's table, 1960), whichever two are farthest apart.
+func TestARangeOfThreeStations(t *testing.T) {
+	in := measure.LengthInstrument{Name: "micrometer", Common: mm("0.003"), Repeats: mm("0.002")}
+	for _, values := range [][]string{{"50", "50.001", "50.004"}, {"50.004", "50", "50.001"}, {"50.001", "50.001", "50.009"}} {
+		var row []measure.LengthReading
+		for i, v := range values {
+			row = append(row, read(t, in, fmt.Sprint("direction ", i+1), v))
+		}
+		if got := shows(t, measure.OutOfRound, row).Expanded().Float64(units.Micrometre); math.Abs(got-3.3668) > 0.0002 {
+			t.Errorf("%v: U = %v µm, want 3.3668", values, got)
+		}
 	}
 }
 
@@ -79,17 +86,12 @@ func TestStationsOfTwoHoldTheTruth(t *testing.T) {
 				}
 			}
 			if trial == 0 { // the doubts do not depend on what is read
-				s, err := measure.NewStations(planes...)
+				s, err := measure.NewStations(planes, measure.Taper, measure.OutOfRound)
 				if err != nil {
 					t.Fatal(err)
 				}
-				s = s.Claiming(measure.Taper, measure.OutOfRound)
-				taper, round = s.Taper().Expanded(measure.Coverage{}), s.OutOfRound().Expanded(measure.Coverage{})
-				row, err := measure.NewStations(planes[0])
-				if err != nil {
-					t.Fatal(err)
-				}
-				single = row.Claiming(measure.OutOfRound).OutOfRound().Expanded(measure.Coverage{})
+				taper, round = s.Find(measure.Taper).Expanded(), s.Find(measure.OutOfRound).Expanded()
+				single = shows(t, measure.OutOfRound, planes[0]).Expanded()
 			}
 			apart := func(a, b float64) float64 { return math.Abs(a - b) }
 			seenTaper := max(apart(x[0][0], x[1][0]), apart(x[0][1], x[1][1]))
@@ -102,7 +104,7 @@ func TestStationsOfTwoHoldTheTruth(t *testing.T) {
 			}
 		}
 		for what, n := range map[string]int{"both claims": held, "one claim": alone} {
-			if got := float64(n) / trials; got < (measure.Coverage{}).Probability()-slack {
+			if got := float64(n) / trials; got < math.Erf(math.Sqrt2)-slack {
 				t.Errorf("%s, %s: %.4f", name, what, got)
 			}
 		}

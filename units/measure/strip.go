@@ -1,68 +1,42 @@
 package measure
 
 import (
-	"math/big"
-
 	"example.com/closefit/units"
 )
 
 // A Strip is a crush strip: a thread of soft plastic that the journal flattens,
 // compared with a printed scale of widths. The prints are named here by the
-// clearances beside them, smallest first; the smallest clearance has the widest
-// print. The scale is taken as exact unless WithTolerance says how far it may be
-// off. No reading goes below zero.
-type Strip struct{ prints ladder }
+// clearances beside them; the smallest clearance has the widest print. No reading goes
+// below zero.
+type Strip struct {
+	Prints []units.Length `json:"prints"` // the printed clearances, smallest first
 
-// NewStrip returns a strip with the printed clearances given, ascending. The
-// error is of kind ErrEmpty, ErrNotPositive or ErrOrder.
-func NewStrip(prints ...units.Length) (Strip, error) {
-	l, err := newLadder("crush strip", prints)
-	return Strip{l}, err
+	// Tolerance is what the maker states: how far a clearance read on the strip may be
+	// off, to either side. It is a bracket; zero takes the scale as exact.
+	Tolerance units.Length `json:"tolerance"`
+
+	// Batch names what shares the tolerance, where it is stated for a batch. Without a
+	// name each strip has its own.
+	Batch string `json:"batch"`
 }
 
-// WithTolerance returns the strip with the tolerance that its maker states: how far
-// a clearance read on it may be off, to either side. It is a bracket, and each
-// strip's own; where it is stated for a batch, and so shared by every reading with
-// it, batch names that. The error is of kind ErrNotPositive for one below zero.
-func (s Strip) WithTolerance(tolerance units.Length, batch string) (Strip, error) {
-	l, err := s.prints.withTolerance(tolerance, batch)
-	return Strip{l}, err
-}
+func (s Strip) ladder() ladder { return ladder{"crush strip", s.Prints, s.Tolerance, s.Batch} }
 
-// read returns the reading of a bracket. A strip's tolerance is one, whatever
-// prints it is compared with.
-func (s Strip) read(by means, at string, bracket units.LengthInterval, a, b units.Length) LengthReading {
-	return s.prints.seen(by, at, bracket, a, b, s.prints.off("its scale", both))
-}
+// Check returns an error of kind ErrEmpty if there is no print, ErrNotPositive for a
+// print of zero or less or a tolerance below zero, ErrOrder for prints that do not
+// ascend.
+func (s Strip) Check() error { return s.ladder().check() }
 
-// Between returns the reading of a strip whose width lies between two neighbouring
-// prints, the smaller clearance first. at says where it lay. The error is of kind
-// ErrNotInSet, ErrOrder or ErrNotNeighbours.
-func (s Strip) Between(at string, lo, hi units.Length) (LengthReading, error) {
-	l := s.prints
-	i, err := l.find(lo)
-	if err != nil {
-		return LengthReading{}, err
-	}
-	j, err := l.find(hi)
-	if err != nil {
-		return LengthReading{}, err
-	}
-	found := l.write(lo) + " and " + l.write(hi)
-	switch {
-	case j < i:
-		return LengthReading{}, l.fail(ErrOrder, found, "give the smaller clearance first")
-	case j == i:
-		return LengthReading{}, l.fail(ErrNotNeighbours, found, "give two prints, or read it as nearest to one")
-	case j > i+1:
-		return LengthReading{}, l.fail(ErrNotNeighbours, found, "the print after "+l.write(lo)+" is "+l.write(l.rungs[i+1]))
-	}
-	return s.read(stripBetween, at, units.MustInterval(lo, hi), lo, hi), nil
-}
-
-// Nearest returns the reading of a strip whose width is nearest to one print: it
-// reaches to the half-way marks towards the neighbours. The half-way mark between
-// the clearances c1 < c2 of two prints lies
+// Read returns the reading of a strip that was compared with its prints. at says where
+// it lay, and seen which prints its width was compared with:
+//
+//	0.025..0.038 mm   between two neighbouring prints
+//	0.038 mm          nearest to one print
+//	<= 0.025 mm       wider than the widest print: less clearance than the first
+//	>= 0.051 mm       narrower than the narrowest: more clearance than the last
+//
+// Nearest to a print, the reading reaches to the half-way marks towards the neighbours.
+// The half-way mark between the clearances c1 < c2 of two prints lies
 //
 //	at 2·c1·c2/(c1 + c2)  if the eye compares widths
 //	at (c1 + c2)/2        if it compares the printed clearances
@@ -70,65 +44,72 @@ func (s Strip) Between(at string, lo, hi units.Length) (LengthReading, error) {
 // because a strip keeps its volume, so that width times clearance is nearly
 // constant. The first is always the lower one. Nobody knows which of them an eye
 // compares, so the lower bound is the first mark, rounded down to the nanometre, and
-// the upper bound is the second, exactly.
+// the upper bound is the second, exactly. Nearest to the first print, the clearance may
+// be anything down to zero; nearest to the last, anything upward, and the interval has
+// no upper bound.
 //
-// Nearest to the first print, the clearance may be anything down to zero; nearest
-// to the last, anything upward, and the interval has no upper bound. The error is of
-// kind ErrNotInSet, or ErrNotNeighbours for a strip with a single print.
+// The error is what Check returns; of kind ErrEmpty for an empty interval; ErrNotInSet
+// for a print that the strip does not have, two that are not neighbours, an end of the
+// scale that is none, or a strip with a single print that is to be nearest to it.
 //
 // Source: the geometry of the strip; that its volume is constant is an assumption
 // (common practice, no source).
-func (s Strip) Nearest(at string, print units.Length) (LengthReading, error) {
-	l := s.prints
-	i, err := l.find(print)
+func (s Strip) Read(at string, seen units.LengthInterval) (LengthReading, error) {
+	l := s.ladder()
+	if err := l.check(); err != nil {
+		return LengthReading{}, err
+	}
+	// A strip's tolerance is one, whatever prints it is compared with.
+	read := func(by means, bracket units.LengthInterval, a, b units.Length) (LengthReading, error) {
+		return l.seen(by, at, bracket, a, b, l.off("its scale", both)), nil
+	}
+	last := len(s.Prints) - 1
+	switch {
+	case !seen.HasLo() && !seen.HasHi():
+		return LengthReading{}, l.fail(ErrEmpty, "", "say between which prints its width lies, or which it is nearest to")
+	case !seen.HasLo():
+		if first := s.Prints[0]; !seen.Hi().Equal(first) {
+			return LengthReading{}, l.fail(ErrNotInSet, "less than "+l.write(seen.Hi()), "the first is "+l.write(first))
+		}
+		return read(stripTighter, units.Between(units.Length{}, s.Prints[0]), s.Prints[0], units.Length{})
+	case !seen.HasHi():
+		if !seen.Lo().Equal(s.Prints[last]) {
+			return LengthReading{}, l.fail(ErrNotInSet, "more than "+l.write(seen.Lo()), "the last is "+l.write(s.Prints[last]))
+		}
+		return read(stripLooser, units.AtLeast(s.Prints[last]), s.Prints[last], units.Length{})
+	}
+	i, err := l.find(seen.Lo())
 	if err != nil {
 		return LengthReading{}, err
 	}
-	last := len(l.rungs) - 1
+	j, err := l.find(seen.Hi())
+	if err != nil {
+		return LengthReading{}, err
+	}
 	switch {
+	case j > i+1:
+		return LengthReading{}, l.fail(ErrNotInSet, l.write(seen.Lo())+" and "+l.write(seen.Hi())+" as neighbours",
+			"the print after "+l.write(seen.Lo())+" is "+l.write(s.Prints[i+1]))
+	case j > i:
+		return read(stripBetween, seen, seen.Lo(), seen.Hi())
 	case last == 0:
-		return LengthReading{}, l.fail(ErrNotNeighbours, "a single print, "+l.write(print),
+		return LengthReading{}, l.fail(ErrNotInSet, "a neighbour of the single print, "+l.write(s.Prints[0]),
 			"a strip is read as nearest only among two prints or more; say whether it is wider or narrower than the print")
 	case i == 0:
-		return s.read(stripFirst, at, units.MustInterval(units.Length{}, s.upperMark(0)), print, l.rungs[1]), nil
+		return read(stripFirst, units.Between(units.Length{}, s.upperMark(0)), s.Prints[0], s.Prints[1])
 	case i == last:
-		return s.read(stripLast, at, units.AtLeast(s.lowerMark(last-1)), print, l.rungs[last-1]), nil
+		return read(stripLast, units.AtLeast(s.lowerMark(last-1)), s.Prints[last], s.Prints[last-1])
 	}
-	return s.read(stripNearest, at, units.MustInterval(s.lowerMark(i-1), s.upperMark(i)), print, units.Length{}), nil
+	return read(stripNearest, units.Between(s.lowerMark(i-1), s.upperMark(i)), s.Prints[i], units.Length{})
 }
 
 // upperMark returns the arithmetic mean of the clearances of prints i and i+1.
-func (s Strip) upperMark(i int) units.Length {
-	return s.prints.rungs[i].Add(s.prints.rungs[i+1]).MulRat(big.NewRat(1, 2))
-}
+func (s Strip) upperMark(i int) units.Length { return units.Between(s.Prints[i], s.Prints[i+1]).Mid() }
 
 // lowerMark returns the harmonic mean of the clearances of prints i and i+1,
 // rounded down to the nanometre.
 func (s Strip) lowerMark(i int) units.Length {
-	a, b := s.prints.rungs[i], s.prints.rungs[i+1]
+	a, b := s.Prints[i], s.Prints[i+1]
 	mean := a.MulRat(b.Ratio(a.Add(b))).MulInt(2)
 	return units.Nanometre.Of(mean.Rounded(units.Nanometre, 0, units.Floor))
-}
-
-// Tighter returns the reading of a strip crushed wider than its widest print: the
-// clearance is less than the first, and more than nothing. The error is of kind
-// ErrEmpty for the zero Strip.
-func (s Strip) Tighter(at string) (LengthReading, error) {
-	if len(s.prints.rungs) == 0 {
-		_, err := newLadder("crush strip", nil)
-		return LengthReading{}, err
-	}
-	first := s.prints.rungs[0]
-	return s.read(stripTighter, at, units.MustInterval(units.Length{}, first), first, units.Length{}), nil
-}
-
-// Looser returns the reading of a strip left narrower than its narrowest print: the
-// clearance is more than the last. The error is of kind ErrEmpty for the zero Strip.
-func (s Strip) Looser(at string) (LengthReading, error) {
-	if len(s.prints.rungs) == 0 {
-		_, err := newLadder("crush strip", nil)
-		return LengthReading{}, err
-	}
-	last := s.prints.rungs[len(s.prints.rungs)-1]
-	return s.read(stripLooser, at, units.AtLeast(last), last, units.Length{}), nil
 }

@@ -43,14 +43,8 @@ func byClearance(at, print *big.Rat) *big.Rat {
 func TestAStripHoldsTheGapThatIsThere(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		prints := drawLadder(t, 2, 6)
-		strip, err := measure.NewStrip(prints...)
-		if err != nil {
-			t.Fatal(err)
-		}
 		tolerance := drawLength(t, "tolerance", 0, 9)
-		if strip, err = strip.WithTolerance(tolerance, ""); err != nil {
-			t.Fatal(err)
-		}
+		strip := measure.Strip{Prints: prints, Tolerance: tolerance}
 		gap := drawLength(t, "gap", 0, 300)
 		shown := gap.Add(drawIn(t, "off", units.PlusMinus(units.Length{}, tolerance)))
 		if shown.Sign() <= 0 {
@@ -59,7 +53,7 @@ func TestAStripHoldsTheGapThatIsThere(t *testing.T) {
 		for _, eye := range []func(at, print *big.Rat) *big.Rat{byWidth, byClearance} {
 			for _, large := range []bool{false, true} {
 				p := nearestBy(eye, shown, prints, large)
-				r, err := strip.Nearest("", p)
+				r, err := strip.Read("", units.Exactly(p))
 				if err != nil || !r.Interval().Contains(gap) {
 					t.Fatalf("a gap of %s, shown as %s, nearest to %s reads %s, %v", gap, shown, p, r, err)
 				}
@@ -67,14 +61,14 @@ func TestAStripHoldsTheGapThatIsThere(t *testing.T) {
 		}
 		for i, p := range prints[1:] {
 			if shown.Cmp(prints[i]) >= 0 && shown.Cmp(p) <= 0 {
-				r, err := strip.Between("", prints[i], p)
+				r, err := strip.Read("", units.Between(prints[i], p))
 				if err != nil || !r.Interval().Contains(gap) {
 					t.Fatalf("a gap of %s reads %s, %v", gap, r, err)
 				}
 			}
 		}
-		tighter, errTighter := strip.Tighter("")
-		looser, errLooser := strip.Looser("")
+		tighter, errTighter := strip.Read("", units.AtMost(prints[0]))
+		looser, errLooser := strip.Read("", units.AtLeast(prints[len(prints)-1]))
 		switch {
 		case errTighter != nil || errLooser != nil:
 			t.Fatal(errTighter, errLooser)
@@ -94,7 +88,7 @@ func TestAStripIsReadNoLooserThanItIs(t *testing.T) {
 	strip := newStrip(t)
 	outside := units.Nanometre.OfRat(ratio(3, 2))
 	for _, p := range prints {
-		r := good[units.LengthDim](t)(strip.Nearest("", p)).Interval()
+		r := good[units.LengthDim](t)(strip.Read("", units.Exactly(p))).Interval()
 		check := func(gap units.Length) {
 			reads := false
 			for _, large := range []bool{false, true} {
@@ -130,7 +124,7 @@ func TestNearestInWidthIsNotProof(t *testing.T) {
 	if p := nearestBy(byWidth, gap, lengths("0.025 mm", "0.038 mm", "0.051 mm"), false); !p.Equal(sized("0.038 mm")) {
 		t.Fatalf("the eye takes %s", p)
 	}
-	r := good[units.LengthDim](t)(strip.Nearest("", sized("0.038 mm")))
+	r := good[units.LengthDim](t)(strip.Read("", within("0.038 mm")))
 	if v := measure.Judge(r.Interval(), within("0.031..0.052 mm")); v != measure.Undecided {
 		t.Errorf("%s: %s", r, v)
 	}
@@ -138,26 +132,24 @@ func TestNearestInWidthIsNotProof(t *testing.T) {
 
 // A strip's tolerance widens every reading to either side, and none below zero.
 func TestStripTolerance(t *testing.T) {
-	strip, err := newStrip(t).WithTolerance(sized("0.004 mm"), "")
-	if err != nil {
-		t.Fatal(err)
-	}
+	strip := newStrip(t)
+	strip.Tolerance = sized("0.004 mm")
 	length := good[units.LengthDim](t)
 	for _, test := range []struct {
 		name, want, how string
 		got             measure.LengthReading
 	}{
 		{"between", "0.021..0.042 mm", "crush strip between its 0.025 mm and 0.038 mm prints, ±0.004 mm at most",
-			length(strip.Between("", sized("0.025 mm"), sized("0.038 mm")))},
+			length(strip.Read("", within("0.025..0.038 mm")))},
 		// 0.0301587… rounded down, less 0.004; 0.0445 and 0.004.
 		{"nearest", "0.026158..0.0485 mm", "crush strip nearest its 0.038 mm print, ±0.004 mm at most",
-			length(strip.Nearest("", sized("0.038 mm")))},
+			length(strip.Read("", within("0.038 mm")))},
 		{"nearest the first", "0..0.0355 mm", "crush strip nearest its first print, 0.025 mm; no lower mark, ±0.004 mm at most",
-			length(strip.Nearest("", sized("0.025 mm")))},
+			length(strip.Read("", within("0.025 mm")))},
 		{"nearest the last", ">= 0.03955 mm", "crush strip nearest its last print, 0.051 mm; no higher mark, ±0.004 mm at most",
-			length(strip.Nearest("", sized("0.051 mm")))},
-		{"tighter", "0..0.029 mm", "crush strip wider than its first print, 0.025 mm: less clearance, and no lower mark, ±0.004 mm at most", length(strip.Tighter(""))},
-		{"looser", ">= 0.047 mm", "crush strip narrower than its last print, 0.051 mm: more clearance, and no higher mark, ±0.004 mm at most", length(strip.Looser(""))},
+			length(strip.Read("", within("0.051 mm")))},
+		{"tighter", "0..0.029 mm", "crush strip wider than its first print, 0.025 mm: less clearance, and no lower mark, ±0.004 mm at most", length(strip.Read("", within("<= 0.025 mm")))},
+		{"looser", ">= 0.047 mm", "crush strip narrower than its last print, 0.051 mm: more clearance, and no higher mark, ±0.004 mm at most", length(strip.Read("", within(">= 0.051 mm")))},
 	} {
 		if got := test.got.Interval(); !got.Equal(within(test.want)) {
 			t.Errorf("%s: %s, want %s", test.name, got, test.want)
@@ -166,14 +158,13 @@ func TestStripTolerance(t *testing.T) {
 			t.Errorf("%s: %q, want %q", test.name, got, test.how)
 		}
 	}
-	wide, err := newStrip(t).WithTolerance(sized("0.030 mm"), "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := length(wide.Between("", sized("0.025 mm"), sized("0.038 mm"))).Interval(); !got.Equal(within("0..0.068 mm")) {
+	wide := newStrip(t)
+	wide.Tolerance = sized("0.030 mm")
+	if got := length(wide.Read("", within("0.025..0.038 mm"))).Interval(); !got.Equal(within("0..0.068 mm")) {
 		t.Errorf("a tolerance larger than the clearance: %s", got)
 	}
-	if _, err := newStrip(t).WithTolerance(sized("-0.004 mm"), ""); !errors.Is(err, measure.ErrNotPositive) {
+	wide.Tolerance = sized("-0.004 mm")
+	if err := wide.Check(); !errors.Is(err, measure.ErrNotPositive) {
 		t.Errorf("a tolerance below zero: %v", err)
 	}
 }

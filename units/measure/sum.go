@@ -25,7 +25,9 @@ type Sum[D units.Dimension] struct {
 	// NonNegative says that the quantity cannot be below zero.
 	NonNegative bool `json:"non_negative"`
 
-	// AtWorst adds every doubt at its worst instead of by root-sum-square.
+	// AtWorst adds every doubt at its worst instead of by root-sum-square, signs within a
+	// source first: the true value lies outside only if an error exceeds its stated
+	// uncertainty.
 	AtWorst bool `json:"at_worst"`
 }
 
@@ -116,19 +118,23 @@ func (s *Sum[D]) plainInterval() (a units.Interval[D], ok bool) {
 	if len(s.Terms) == 0 || len(s.Terms) > mostPlain || s.AtWorst {
 		return a, false
 	}
-	var names [mostPlain]string
-	var doubts [mostPlain]units.Quantity[D]
-	owners := 0
+	var room [mostPlain]units.Quantity[D]
+	doubts := room[:len(s.Terms)] // of each instrument, at the first term that it read
 	a = units.Exactly(units.Quantity[D]{})
 	for i := range s.Terms {
 		t := &s.Terms[i]
 		r := &t.Reading
-		if r.act.means == notTaken || r.of != nil || r.atWorst || len(r.act.doubts) > 0 || r.act.freedom > 0 || !met(t.Needs, r.conditions) {
+		if r.act.means == notTaken || r.of != nil || r.atWorst || len(r.act.doubts()) > 0 || r.act.freedom > 0 || !met(t.Needs, r.conditions) {
 			return a, false
 		}
+		owner := i
 		for j := range i {
-			if r.act.at != "" && r.act.at == s.Terms[j].Reading.act.at {
+			o := &s.Terms[j].Reading.act
+			if r.act.at != "" && r.act.at == o.at {
 				return a, false // it may be one act twice
+			}
+			if owner == i && r.act.by == o.by {
+				owner = j
 			}
 		}
 		switch {
@@ -139,33 +145,22 @@ func (s *Sum[D]) plainInterval() (a units.Interval[D], ok bool) {
 		default:
 			return a, false
 		}
-		if r.act.stated.IsZero() {
-			continue
-		}
-		owner := 0
-		for owner < owners && names[owner] != r.act.by {
-			owner++
-		}
-		if owner == owners {
-			names[owner] = r.act.by
-			owners++
-		}
 		doubts[owner] = doubts[owner].Add(r.act.stated)
 	}
-	if owners > 0 {
-		u := units.RootSumSquare(step[D](), doubts[:owners]...)
-		if s.NonNegative {
-			if a.HasHi() && a.Hi().Add(u).Sign() < 0 {
-				return units.Interval[D]{}, true
-			}
-			a = above(a)
+	known := doubts[:0]
+	for _, d := range doubts {
+		if !d.IsZero() {
+			known = append(known, d)
 		}
-		a = a.Add(units.MustInterval(u.Neg(), u))
 	}
+	u := rootOf(false, known)
 	if s.NonNegative {
-		if a.HasHi() && a.Hi().Sign() < 0 {
+		if a.HasHi() && a.Hi().Add(u).Sign() < 0 {
 			return units.Interval[D]{}, true
 		}
+		a = above(a)
+	}
+	if a = a.Add(units.PlusMinus(units.Quantity[D]{}, u)); s.NonNegative {
 		a = above(a)
 	}
 	return a, true

@@ -28,7 +28,7 @@ func read(t rapid.TB, in measure.LengthInstrument, at, value string) measure.Len
 // rounded up by at most a tenth of a nanometre.
 func expanded(t *testing.T, r measure.LengthReading, square *big.Rat) {
 	t.Helper()
-	u := r.Expanded(measure.Coverage{}).Rat(units.Micrometre)
+	u := r.Expanded().Rat(units.Micrometre)
 	above := new(big.Rat).Mul(u, u)
 	less := new(big.Rat).Sub(u, big.NewRat(1, 10_000))
 	below := new(big.Rat).Mul(less, less)
@@ -106,7 +106,7 @@ func TestTenResistors(t *testing.T) {
 		series.Terms = append(series.Terms, measure.Plus("R", "resistor", read(t, standard, fmt.Sprint("resistor ", i+1), "1000")))
 	}
 	r := series.Reading()
-	if got, want := r.Expanded(measure.Coverage{}), mm("2"); !got.Equal(want) {
+	if got, want := r.Expanded(), mm("2"); !got.Equal(want) {
 		t.Errorf("U = %s, want %s: u = 1 at k = 2", got, want)
 	}
 }

@@ -11,7 +11,7 @@ import "example.com/closefit/units"
 func Tied[D units.Dimension](to string, value, half units.Quantity[D]) Reading[D] {
 	r := Given(units.Exactly(value), "by "+to)
 	if !half.IsZero() {
-		r.act.doubts = []doubt[D]{{source: source{kind: piece, of: to}, lo: half, hi: half}}
+		r.act.more = &more[D]{doubts: []doubt[D]{{source: source{kind: piece, of: to}, lo: half, hi: half}}}
 	}
 	return r
 }

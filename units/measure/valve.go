@@ -8,30 +8,31 @@ import "example.com/closefit/units"
 // without both, the zero Reading is returned. The error is what Check returns for the
 // gauge; ErrContradiction if open is not the higher, ErrNotPositive if a pressure is
 // negative.
-func Valve(gauge *PressureInstrument, at string, shut, open *units.Pressure) (PressureReading, error) {
+func Valve(gauge *Instrument[units.PressureDim], at string, shut, open *units.Pressure) (Reading[units.PressureDim], error) {
 	const where = "pressure test"
 	if err := gauge.Check(); err != nil {
-		return PressureReading{}, err
+		return Reading[units.PressureDim]{}, err
 	}
 	for _, p := range []*units.Pressure{shut, open} {
 		if p != nil && p.Sign() < 0 {
-			return PressureReading{}, &units.Error{Kind: ErrNotPositive, Where: where, Found: p.String(), Fix: "give the pressure above that of the surroundings, zero or more"}
+			return Reading[units.PressureDim]{}, &units.Error{Kind: ErrNotPositive, Where: where, Found: p.String(), Fix: "give the pressure above that of the surroundings, zero or more"}
 		}
 	}
+	var seen [2]units.Pressure
 	a := act[units.PressureDim]{at: at}
 	switch {
 	case shut == nil && open == nil:
-		return PressureReading{}, nil
+		return Reading[units.PressureDim]{}, nil
 	case open == nil:
-		a.means, a.seen[0], a.bracket = stepShut, *shut, units.AtLeast(*shut)
+		a.means, seen[0], a.bracket = stepShut, *shut, units.AtLeast(*shut)
 	case shut == nil:
-		a.means, a.seen[0], a.bracket = stepOpen, *open, units.Between(units.Pressure{}, *open)
+		a.means, seen[0], a.bracket = stepOpen, *open, units.Between(units.Pressure{}, *open)
 	case open.Cmp(*shut) <= 0:
-		return PressureReading{}, &units.Error{Kind: ErrContradiction, Where: where,
+		return Reading[units.PressureDim]{}, &units.Error{Kind: ErrContradiction, Where: where,
 			Found: "shut at " + shut.String() + " and open at " + open.String(),
 			Fix:   "give the highest pressure at which it is shut first, then the lowest at which it is open; if it does both, it sticks"}
 	default:
-		a.means, a.seen, a.bracket = stepBetween, [2]units.Pressure{*shut, *open}, units.MustInterval(*shut, *open)
+		a.means, seen, a.bracket = stepBetween, [2]units.Pressure{*shut, *open}, units.MustInterval(*shut, *open)
 	}
-	return gauge.made(a).NonNegative(), nil
+	return gauge.made(a, seen, 0).NonNegative(), nil
 }

@@ -42,9 +42,6 @@ func Judge[D units.Dimension](measured, tolerance units.Interval[D]) Verdict {
 	return Undecided
 }
 
-// Proven reports whether v settles the question, one way or the other.
-func (v Verdict) Proven() bool { return v != Undecided }
-
 // Outside reports whether v is BelowLimit or AboveLimit.
 func (v Verdict) Outside() bool { return v == BelowLimit || v == AboveLimit }
 
@@ -58,21 +55,9 @@ func (v Verdict) String() string {
 
 // MarshalText returns the words of String. The error is for a Verdict that is none
 // of the constants.
-func (v Verdict) MarshalText() ([]byte, error) {
-	if int(v) >= len(verdictNames) {
-		return nil, &units.Error{Kind: units.ErrNotWritten, Where: "verdict", Found: v.String(), Fix: "use the package's constants"}
-	}
-	return []byte(v.String()), nil
-}
+func (v Verdict) MarshalText() ([]byte, error) { return writeWord(v, verdictNames[:], "verdict") }
 
 // UnmarshalText reads the words of String.
 func (v *Verdict) UnmarshalText(text []byte) error {
-	for i, name := range verdictNames {
-		if string(text) == name {
-			*v = Verdict(i)
-			return nil
-		}
-	}
-	return &units.Error{Kind: units.ErrNotWritten, Where: "verdict", Found: fmt.Sprintf("%.40q", text),
-		Fix: `write "conforming", "below limit", "above limit" or "undecided"`}
+	return wordOf(v, verdictNames[:], text, "verdict")
 }

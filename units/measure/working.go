@@ -12,11 +12,11 @@ import (
 // root.
 func (s *Sum[D]) Working(u units.Unit[D]) units.Working {
 	r := s.Reading()
-	w := units.Working{Name: s.Name, Formula: s.Formula(), Result: r.Supposed(Coverage{}).Written(u)}
+	w := units.Working{Name: s.Name, Formula: s.Formula(), Result: r.Supposed().Written(u)}
 	for i := range s.Terms {
 		t := &s.Terms[i]
 		w.Steps = append(w.Steps, units.Working{
-			Name: t.Symbol + ", " + t.label(), Numbers: t.Reading.How(u), Result: t.Reading.Supposed(Coverage{}).Written(u),
+			Name: t.Symbol + ", " + t.label(), Numbers: t.Reading.How(u), Result: t.Reading.Supposed().Written(u),
 		})
 	}
 	if missing := s.Missing(); len(missing) > 0 || len(s.Terms) == 0 {
@@ -31,7 +31,7 @@ func (s *Sum[D]) Working(u units.Unit[D]) units.Working {
 		w.Notes = append(w.Notes, problem)
 	}
 	w.Steps = append(w.Steps, s.bracketSteps(&r, u)...)
-	if q := r.expanded(Coverage{}); !q.IsZero() {
+	if q := r.expanded(coverage{}); !q.IsZero() {
 		w.Steps = append(w.Steps, s.doubtSteps(&r, u)...)
 		w.Source = "JCGM 100:2008, 5.2.2; what is not known of a correlation is taken at its worst"
 	} else {
@@ -143,7 +143,7 @@ func (s *Sum[D]) doubtSteps(r *Reading[D], u units.Unit[D]) []units.Working {
 		name, formula = "expanded uncertainty, "+sure+", at its worst", "U = U1 + U2 + …"
 		join = strings.ReplaceAll(strings.Join(squares, " + "), "²", "")
 	}
-	return append(steps, units.Working{Name: name, Formula: formula, Numbers: join, Result: r.expanded(Coverage{}).Written(u)})
+	return append(steps, units.Working{Name: name, Formula: formula, Numbers: join, Result: r.expanded(coverage{}).Written(u)})
 }
 
 // entry is a group of doubts as a working shows it.
@@ -162,7 +162,7 @@ func (r *Reading[D]) ledger() []entry[D] {
 	var entries []entry[D]
 	var room [1]part[D]
 	for _, g := range groups(r.parts(&room)) {
-		e := entry[D]{name: g.source.String(), total: g.expanded(Coverage{})}
+		e := entry[D]{name: g.source.String(), total: g.expanded(coverage{})}
 		classes := g.byFreedom()
 		if len(g.doubts) == 1 {
 			e.parts = positiveFirst(g.shown[0])
@@ -174,13 +174,13 @@ func (r *Reading[D]) ledger() []entry[D] {
 				}
 			} else {
 				for _, t := range classes {
-					e.parts = append(e.parts, expand(Coverage{}, t.twice, t.freedom))
+					e.parts = append(e.parts, expand(coverage{}, t.twice, t.freedom))
 				}
 			}
 		}
 		e.limited = g.class().freedom > 0
 		if f := classes[0].freedom; len(classes) == 1 && f > 0 {
-			e.factor = Coverage{}.Factor(int(f)).String() + "/2"
+			e.factor = coverage{}.factor(f).String() + "/2"
 		}
 		entries = append(entries, e)
 	}

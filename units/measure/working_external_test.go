@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"example.com/closefit/units"
@@ -202,18 +201,6 @@ func TestWorkingNamesTheCoverage(t *testing.T) {
 		w := s.Working(units.Millimetre)
 		if got := w.Steps[len(w.Steps)-1].Name; got != want {
 			t.Errorf("%d degrees of freedom: %q, want %q", freedom, got, want)
-		}
-	}
-}
-
-func TestCoverageInWords(t *testing.T) {
-	for p, want := range map[string]string{"0.99": "k = 2.57583 (99.00 %)", "0.999999": "k = 4.891639 (above 99.99 %)"} {
-		c, err := measure.CoverageProbability(decimal.RequireFromString(p))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got := c.String(); got != want {
-			t.Errorf("%s: %q, want %q", p, got, want)
 		}
 	}
 }

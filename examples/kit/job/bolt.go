@@ -230,7 +230,7 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 			f.Verdict = measure.Undecided
 		}
 		g.Findings = append(g.Findings, f)
-		add(&d, a.Reading.Supposed(measure.Coverage{}), limits, u)
+		add(&d, a.Reading.Supposed(), limits, u)
 	}
 	d.into(g.Findings)
 	return g, len(g.Findings) > 0

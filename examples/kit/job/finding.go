@@ -65,7 +65,7 @@ func found[D units.Dimension](s subject, a measure.Assessment[D], u units.Unit[D
 	if !f.Taken {
 		return f
 	}
-	measured := a.Reading.Supposed(measure.Coverage{})
+	measured := a.Reading.Supposed()
 	f.Measured = exact(measured, u, reading(measured, u, places), units.Floor, units.Ceiling)
 	f.How = a.Reading.How(u)
 	if by, outside := a.Outside(); outside {
@@ -97,7 +97,7 @@ func shownAt[D units.Dimension](q units.Quantity[D], u units.Unit[D], places int
 
 // openEnded says what is known of a reading without an upper bound.
 func openEnded[D units.Dimension](a measure.Assessment[D]) string {
-	if !a.AboveLower() {
+	if lower, _ := a.Meets(); !lower {
 		return "find what it does not reach"
 	}
 	return "it is not below the limit; find what it does not reach"

@@ -47,7 +47,7 @@ func isKind(name string) bool {
 type instrument struct {
 	kind     string
 	gauge    measure.LengthInstrument
-	pressure measure.PressureInstrument
+	pressure measure.Instrument[units.PressureDim]
 	turns    []units.Length
 	strip    measure.Strip
 	feelers  measure.Feelers
@@ -76,14 +76,21 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 	_, isGauge := gauges[t.Kind]
 	switch {
 	case t.Kind == crushStrip:
-		in.strip, ok = ladder(r, path+".widths", t.Widths, measure.NewStrip)
+		if in.strip.Prints, ok = r.ladder(path+".widths", t.Widths); ok {
+			ok = r.check(path+".widths", in.strip.Check())
+		}
 		if t.Tolerance != "" && ok {
-			in.strip, ok = tolerant(r, path, t, func(q units.Length) (measure.Strip, error) { return in.strip.WithTolerance(q, "") })
+			in.strip.Tolerance, ok = read(r, path+".tolerance", t.Tolerance, units.ParseLength)
+			ok = ok && r.check(path+".tolerance", in.strip.Check())
 		}
 	case t.Kind == feelerBlades:
-		in.feelers, ok = ladder(r, path+".blades", t.Blades, measure.NewFeelers)
+		in.feelers.Set = name
+		if in.feelers.Blades, ok = r.ladder(path+".blades", t.Blades); ok {
+			ok = r.check(path+".blades", in.feelers.Check())
+		}
 		if t.Tolerance != "" && ok {
-			in.feelers, ok = tolerant(r, path, t, func(q units.Length) (measure.Feelers, error) { return in.feelers.WithTolerance(q, name) })
+			in.feelers.Tolerance, ok = read(r, path+".tolerance", t.Tolerance, units.ParseLength)
+			ok = ok && r.check(path+".tolerance", in.feelers.Check())
 		}
 	case t.Kind == pressureGauge:
 		in.pressure, ok = gaugeOf(r, path, name, t, units.ParsePressure)
@@ -236,29 +243,14 @@ func (r *reader) onlyFor(path string, t instrumentTable) {
 	}
 }
 
-// tolerant reads the tolerance of marks.
-func tolerant[T any](r *reader, path string, t instrumentTable, with func(units.Length) (T, error)) (marked T, ok bool) {
-	q, ok := read(r, path+".tolerance", t.Tolerance, units.ParseLength)
-	if !ok {
-		return marked, false
-	}
-	marked, err := with(q)
-	return marked, r.check(path+".tolerance", err)
-}
-
-// ladder reads an ascending list of lengths.
-func ladder[T any](r *reader, path string, texts []string, build func(...units.Length) (T, error)) (t T, ok bool) {
-	rungs := make([]units.Length, 0, len(texts))
+// ladder reads a list of lengths.
+func (r *reader) ladder(path string, texts []string) (rungs []units.Length, ok bool) {
 	for i, text := range texts {
 		if l, ok := read(r, fmt.Sprintf("%s[%d]", path, i), text, units.ParseLength); ok {
 			rungs = append(rungs, l)
 		}
 	}
-	if len(rungs) < len(texts) {
-		return t, false
-	}
-	t, err := build(rungs...)
-	return t, r.check(path, err)
+	return rungs, len(rungs) == len(texts)
 }
 
 // named finds the instrument of the kinds that the text at the path names; with

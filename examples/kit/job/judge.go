@@ -70,11 +70,11 @@ func (e entry) whole(states []measure.Condition) measure.LengthReading {
 
 // span is what lies between the smallest and the largest of several stations.
 func (e entry) span() measure.LengthReading {
-	s, err := measure.NewStations(e.along...)
+	s, err := measure.NewStations(e.along)
 	if err != nil {
 		return measure.LengthReading{}
 	}
-	lo, hi := s.Smallest().Interval(), s.Largest().Interval()
+	lo, hi := s.Find(measure.Smallest).Interval(), s.Find(measure.Largest).Interval()
 	if !lo.HasLo() || !hi.HasHi() {
 		return measure.LengthReading{}
 	}
@@ -155,14 +155,14 @@ func (e entry) formed(quantity string, states []measure.Condition) measure.Lengt
 	if e.along == nil || quantity == taper && len(e.along) < 2 || quantity == outOfRound && len(e.along[0]) < 2 {
 		return measure.LengthReading{}
 	}
-	s, err := measure.NewStations(e.along...)
+	s, err := measure.NewStations(e.along)
 	if err != nil {
 		return measure.LengthReading{}
 	}
 	if quantity == taper {
-		return s.Taper().With(states...)
+		return s.Find(measure.Taper).With(states...)
 	}
-	return s.OutOfRound().With(states...)
+	return s.Find(measure.OutOfRound).With(states...)
 }
 
 // bearingFit is a running clearance by sizes: bore less walls less journal.
@@ -208,7 +208,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 			f.Remedies = j.remedies(m, x)
 		}
 		g.Findings = append(g.Findings, f)
-		add(&d, a.Reading.Supposed(measure.Coverage{}), limits, u)
+		add(&d, a.Reading.Supposed(), limits, u)
 	}
 	d.into(g.Findings)
 	return g
@@ -265,7 +265,7 @@ func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) s
 // advise says what would settle an undecided quantity.
 func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDim]) string {
 	u, places := j.show.length, j.show.places
-	if both := x.Agreement(); both.Known() && !both.Agree {
+	if both := x.Agreement(); both.Known && !both.Agree {
 		return fmt.Sprintf("the %s and the sizes do not agree: they differ by %s, so one is wrong; measure both again",
 			m.kinds[0], reading(both.Difference.Interval(), u, places))
 	}

@@ -40,7 +40,7 @@ type entry struct {
 	reading  measure.LengthReading
 	along    [][]measure.LengthReading // of a size, by plane and direction
 	spanned  measure.LengthReading     // of several stations, the span
-	pressure measure.PressureReading
+	pressure measure.Reading[units.PressureDim]
 	state    string
 	untried  []units.Length // blades of the set between the one that goes and the one that does not
 	turns    []units.Length // in what steps its instrument loses a turn
@@ -245,7 +245,7 @@ func (r *reader) lineLimits(path string, m *measured, t measureTable) {
 		case state:
 			r.fail(path+"."+q.key, "%s is looked at, and has no limits; leave them out", m.name())
 		case pressure:
-			iv, ok := read(r, path+"."+q.key, text, units.ParsePressureInterval)
+			iv, ok := read(r, path+"."+q.key, text, units.Parse[units.PressureInterval])
 			if ok && !iv.HasLo() && !iv.HasHi() {
 				r.fail(path+"."+q.key, "%s: limits that allow everything; write one or both", text)
 				ok = false

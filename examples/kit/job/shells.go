@@ -47,9 +47,11 @@ func (r *reader) readShells(e *Engine, tables map[string]shellsTable) []shellSet
 		path := "shells." + name
 		set := shellSet{name: name + " bearing", locations: kinds[name]}
 		set.walls = r.readWalls(path+".walls", t.Walls)
+		var scheme *grading.Scheme
 		switch {
 		case t.Codes != nil && t.Grades != nil:
-			set.shells, set.rows = r.assign(path, set, t)
+			scheme = &grading.Scheme{Name: set.name, Housing: codes(t.Grades.Upper), Journal: codes(t.Grades.Lower), Shells: existing(t.Walls)}
+			set.shells, set.rows = r.assign(path, set, t, scheme)
 		case t.Codes != nil:
 			r.fail(path+".codes", "codes without grades: %w; add [%s.grades], which says the shell for each code", ErrMissing, path)
 		case t.Grades != nil:
@@ -58,6 +60,12 @@ func (r *reader) readShells(e *Engine, tables map[string]shellsTable) []shellSet
 		set.order.Stock = r.counts(path+".stock", t.Stock)
 		for i, p := range t.Packs {
 			set.order.Packs = append(set.order.Packs, r.pack(fmt.Sprintf("%s.packs[%d]", path, i), p))
+		}
+		if scheme != nil {
+			r.check(path+".stock", scheme.CheckParts(set.order.Stock))
+			for i, p := range set.order.Packs {
+				r.check(fmt.Sprintf("%s.packs[%d].holds", path, i), scheme.CheckParts(p.Parts))
+			}
 		}
 		sets = append(sets, set)
 	}
@@ -72,13 +80,7 @@ type codeRow struct {
 
 // assign finds the shells for the stamped codes: the upper one by the code on the
 // housing, the lower one by the code on the journal.
-func (r *reader) assign(path string, set shellSet, t shellsTable) ([]grading.Assignment, []codeRow) {
-	scheme := &grading.Scheme{
-		Name:    set.name,
-		Rule:    grading.EachHalf,
-		Housing: codes(t.Grades.Upper),
-		Journal: codes(t.Grades.Lower),
-	}
+func (r *reader) assign(path string, set shellSet, t shellsTable, scheme *grading.Scheme) ([]grading.Assignment, []codeRow) {
 	housing, ok1 := r.row(path+".codes.upper", t.Codes.Upper, t.Codes.UpperRow, grading.Housing, scheme, set.locations)
 	journal, ok2 := r.row(path+".codes.lower", t.Codes.Lower, t.Codes.LowerRow, grading.Journal, scheme, set.locations)
 	if !ok1 || !ok2 {
@@ -93,6 +95,21 @@ func (r *reader) assign(path string, set shellSet, t shellsTable) ([]grading.Ass
 		}
 	}
 	return shells, open
+}
+
+// existing makes the shells that exist. What is wrong with a wall is said by readWalls.
+func existing(t *wallsTable) []grading.Shell {
+	if t == nil {
+		return nil
+	}
+	var list []grading.Shell
+	for half, walls := range []map[string]string{t.Upper, t.Lower} {
+		for _, grade := range slices.Sorted(maps.Keys(walls)) {
+			wall, _ := units.ParseLengthInterval(walls[grade])
+			list = append(list, grading.Shell{Grade: grade, Half: []grading.Half{grading.Upper, grading.Lower}[half], Wall: wall})
+		}
+	}
+	return list
 }
 
 // codes makes the codes of a side from the shell that each calls for.
@@ -291,8 +308,8 @@ func (j *Job) purchase(b *purchase.Purchase[grading.Part], o request) *Purchase 
 	}
 	p.OnHand = parts(o.Stock)
 	p.Proof = fmt.Sprintf("Proven: nothing on sale serves for less than %s.", j.price(b.Proof.Least))
-	if b.Gap().Sign() > 0 {
-		p.Proof = fmt.Sprintf("Not proven the cheapest: at most %s dearer than the cheapest there can be.", j.price(b.Gap()))
+	if b.Gap.Sign() > 0 {
+		p.Proof = fmt.Sprintf("Not proven the cheapest: at most %s dearer than the cheapest there can be.", j.price(b.Gap))
 	}
 	return p
 }

@@ -24,10 +24,10 @@ const mostPlaces = 9
 // three places, and bar. Torques are shown as they were written.
 func (r *reader) readShow(t showTable) show {
 	s := show{length: units.Millimetre, places: 3, pressure: units.Bar, currency: t.Currency}
-	if u, ok := readIf(r, "show.length", t.Length, units.ParseUnit[units.LengthDim]); ok {
+	if u, ok := readIf(r, "show.length", t.Length, units.Parse[units.LengthUnit]); ok {
 		s.length = u
 	}
-	if u, ok := readIf(r, "show.pressure", t.Pressure, units.ParseUnit[units.PressureDim]); ok {
+	if u, ok := readIf(r, "show.pressure", t.Pressure, units.Parse[units.Unit[units.PressureDim]]); ok {
 		s.pressure = u
 	}
 	if t.Places != nil {

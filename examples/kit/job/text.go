@@ -68,18 +68,10 @@ func (r *reader) gap(what string, t typed, kinds []string, below bool) (e entry,
 // onStrip reads a crush strip.
 func (r *reader) onStrip(what string, t typed, in instrument) (reading measure.LengthReading, ok bool, err error) {
 	iv, ok := read(r, t.path, t.body, units.ParseLengthInterval)
-	switch {
-	case !ok:
+	if !ok {
 		return reading, false, nil
-	case !iv.HasLo():
-		reading, err = in.strip.Tighter(what)
-	case !iv.HasHi():
-		reading, err = in.strip.Looser(what)
-	case iv.IsPoint():
-		reading, err = in.strip.Nearest(what, iv.Lo())
-	default:
-		reading, err = in.strip.Between(what, iv.Lo(), iv.Hi())
 	}
+	reading, err = in.strip.Read(what, iv)
 	return reading, true, err
 }
 
@@ -94,18 +86,16 @@ func (r *reader) onBlades(what string, t typed, in instrument) (reading measure.
 		r.fail(t.path, "%s: one blade does not say whether it goes; write %q if it goes and no thicker one was tried, %q if it does not, or both blades, as in \"0.20..0.25 mm\"",
 			t.body, ">= "+t.body, "<= "+t.body)
 		return reading, nil, false, nil
-	case !iv.HasHi():
-		reading, err = in.feelers.Goes(what, iv.Lo())
-	case !iv.HasLo():
-		reading, err = in.feelers.Refuses(what, iv.Hi())
-	default:
-		reading, err = in.feelers.Gap(what, iv.Lo(), iv.Hi())
-		for _, blade := range in.feelers.Blades() {
-			if iv.Lo().Less(blade) && blade.Less(iv.Hi()) {
+	}
+	goes, refused := bounds(iv)
+	if goes != nil && refused != nil {
+		for _, blade := range in.feelers.Blades {
+			if goes.Less(blade) && blade.Less(*refused) {
 				untried = append(untried, blade)
 			}
 		}
 	}
+	reading, err = in.feelers.Gap(what, goes, refused)
 	return reading, untried, true, err
 }
 
@@ -188,7 +178,7 @@ func (r *reader) given(t typed, iv units.LengthInterval) (e entry, ok bool) {
 // pressures reads a valve: shut at the one pressure, open at the other.
 func (r *reader) pressures(what string, t typed, kinds []string) (e entry, ok bool) {
 	in, ok := r.named(t.withPath, t.with, kinds...)
-	iv, good := read(r, t.path, t.body, units.ParsePressureInterval)
+	iv, good := read(r, t.path, t.body, units.Parse[units.PressureInterval])
 	if !ok || !good {
 		return e, false
 	}
@@ -197,15 +187,7 @@ func (r *reader) pressures(what string, t typed, kinds []string) (e entry, ok bo
 			t.body, ">= "+t.body, "<= "+t.body)
 		return e, false
 	}
-	var shut, opened *units.Pressure
-	if iv.HasLo() {
-		lo := iv.Lo()
-		shut = &lo
-	}
-	if iv.HasHi() {
-		hi := iv.Hi()
-		opened = &hi
-	}
+	shut, opened := bounds(iv)
 	reading, err := measure.Valve(&in.pressure, what, shut, opened)
 	return entry{pressure: reading}, r.check(t.path, err)
 }
@@ -218,4 +200,17 @@ func (r *reader) looked(t typed, l *line) (e entry, ok bool) {
 		return e, false
 	}
 	return entry{state: t.text}, true
+}
+
+// bounds are the bounds of an interval; nil for one that it does not have.
+func bounds[D units.Dimension](a units.Interval[D]) (lo, hi *units.Quantity[D]) {
+	if a.HasLo() {
+		q := a.Lo()
+		lo = &q
+	}
+	if a.HasHi() {
+		q := a.Hi()
+		hi = &q
+	}
+	return lo, hi
 }

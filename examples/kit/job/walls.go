@@ -22,7 +22,7 @@ func (j *Job) remedies(m *measured, x fitting) []string {
 	}
 	set := j.shells[at]
 	both, computed := x.Agreement(), x.Sum.Reading()
-	if len(set.walls) == 0 || !computed.Taken() || len(computed.Unmet()) > 0 || both.Known() && !both.Agree {
+	if len(set.walls) == 0 || !computed.Taken() || len(computed.Unmet()) > 0 || both.Known && !both.Agree {
 		return nil // what the sizes say is not known well enough to choose by
 	}
 	fit := x.Fit

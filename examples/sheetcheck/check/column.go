@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"example.com/closefit/examples/sheetcheck/sheet"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -29,7 +31,7 @@ type column[D units.Dimension] struct {
 func newColumn[D units.Dimension](name string, s spot, unit units.Unit[D]) *column[D] {
 	c := &column[D]{spot: s, name: name, unit: unit, places: -1}
 	for i := range c.step {
-		c.step[i] = unit.Place(int32(i))
+		c.step[i] = unit.Of(decimal.New(1, -int32(i)))
 	}
 	return c
 }

@@ -171,7 +171,7 @@ func Kinds() []string {
 }
 
 func is[D units.Dimension](unit string) bool {
-	_, err := units.ParseUnit[D](unit)
+	_, err := units.Parse[units.Unit[D]](unit)
 	return err == nil
 }
 
@@ -209,7 +209,7 @@ func columnOf[D units.Dimension](c *compiler, name string) (*column[D], error) {
 	if m.Unit == "" {
 		return nil, fmt.Errorf("the column %s has no unit; write it there", name)
 	}
-	unit, err := units.ParseUnit[D](m.Unit)
+	unit, err := units.Parse[units.Unit[D]](m.Unit)
 	if err != nil {
 		return nil, fmt.Errorf("the column %s: %w", name, err)
 	}

@@ -43,7 +43,7 @@ func (f formula[D]) doubt(inputs []*column[D]) units.Quantity[D] {
 		sum.Terms = append(sum.Terms, measure.Term[D]{Name: c.name, Factor: factor, Reading: c.taken(units.Quantity[D]{})})
 	}
 	r := sum.Reading()
-	return r.Expanded(measure.Coverage{})
+	return r.Expanded()
 }
 
 // extremes returns the expanded uncertainty of the largest reading less the smallest:
@@ -59,11 +59,11 @@ func extremes[D units.Dimension](inputs []*column[D]) units.Quantity[D] {
 			plane[i] = c.taken(units.Quantity[D]{})
 		}
 	}
-	s, err := measure.NewStations(plane)
+	s, err := measure.NewStations([][]measure.Reading[D]{plane}, measure.OutOfRound)
 	if err != nil {
 		panic("check: the stations of a row are refused: " + err.Error())
 	}
-	r := s.Claiming(measure.OutOfRound).OutOfRound()
+	r := s.Find(measure.OutOfRound)
 	if !r.Taken() || !r.Bracket().HasHi() {
 		return units.Quantity[D]{}
 	}
@@ -228,7 +228,7 @@ func added(in []units.Length) units.Length { return units.Sum(in...) }
 
 // rootSumSquare rounds up to the tenth of a nanometre, far below what a sheet shows.
 func rootSumSquare(in []units.Length) units.Length {
-	return units.RootSumSquare(units.Millimetre.Place(7), in...)
+	return units.RootSumSquare(units.Millimetre, 7, in...)
 }
 
 // ofTolerances combines tolerances, none of which can be negative.

@@ -274,7 +274,7 @@ func (r *reader) pull(path string, t Stage) (none torque.Action) {
 		r.fail(path+".beyond_full_turn", "beyond_full_turn and no turn: %w; take it out, or write turn with it", ErrMissing)
 		return none
 	case t.Torque != "":
-		within, ok := interval(r, path+".torque", t.Torque, units.ParseTorqueInterval)
+		within, ok := interval(r, path+".torque", t.Torque, units.Parse[units.TorqueInterval])
 		if !ok {
 			return none
 		}
@@ -284,7 +284,7 @@ func (r *reader) pull(path string, t Stage) (none torque.Action) {
 		}
 		return torque.Do(torque.Tighten{Within: within, In: unitOf[units.TorqueDim](t.Torque), High: t.HighTorque})
 	case t.Turn != "":
-		within, ok := interval(r, path+".turn", t.Turn, units.ParseAngleInterval)
+		within, ok := interval(r, path+".turn", t.Turn, units.Parse[units.AngleInterval])
 		if !ok {
 			return none
 		}
@@ -315,7 +315,7 @@ func (r *reader) pull(path string, t Stage) (none torque.Action) {
 // dimension's first if there is none.
 func unitOf[D units.Dimension](text string) units.Unit[D] {
 	for i := range text {
-		if unit, err := units.ParseUnit[D](text[i:]); err == nil {
+		if unit, err := units.Parse[units.Unit[D]](text[i:]); err == nil {
 			return unit
 		}
 	}

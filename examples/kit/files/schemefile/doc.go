@@ -3,7 +3,6 @@
 //
 //	name = "pump-set mains"
 //	source = "invented for this example"
-//	rule = "each half"
 //	limits = "0.024..0.048 mm"
 //
 //	[[housing]]

@@ -9,7 +9,6 @@ import (
 func ExampleRead() {
 	scheme, err := schemefile.Read("mains.toml", []byte(`
 name = "pump-set mains"
-rule = "each half"
 housing = [{code = "A", shell = "red"}, {code = "B", shell = "blue"}]
 journal = [{code = "1", shell = "red"}, {code = "2", shell = "green"}]
 `))
@@ -19,9 +18,9 @@ journal = [{code = "1", shell = "red"}, {code = "2", shell = "green"}]
 	}
 	fmt.Println(scheme.Pair("B", "2"))
 
-	_, err = schemefile.Read("mains.toml", []byte("name = \"mains\"\nrules = \"sum\"\n"))
+	_, err = schemefile.Read("mains.toml", []byte("name = \"mains\"\nsources = 'x'\n"))
 	fmt.Println(err)
 	// Output:
 	// blue upper + green lower <nil>
-	// mains.toml:2: unknown key "rules"; write rule
+	// mains.toml:2: unknown key "sources"; write source
 }

@@ -30,7 +30,7 @@ func drawScheme(t *rapid.T) *grading.Scheme {
 				c.Number = new(rapid.IntRange(-3, 4).Draw(t, "number"))
 			}
 			if some("a size") {
-				c.Size = new(size())
+				c.Size = size()
 			}
 			list = append(list, c)
 		}
@@ -38,12 +38,11 @@ func drawScheme(t *rapid.T) *grading.Scheme {
 	}
 	s := &grading.Scheme{
 		Name: word.Draw(t, "name"), Source: rapid.SampledFrom([]string{"", `p. 4, "x"`, "a\tb"}).Draw(t, "source"),
-		Rule:            rapid.SampledFrom([]grading.Rule{grading.EachHalf, grading.ByMatrix, grading.BySum}).Draw(t, "rule"),
-		Mix:             rapid.SampledFrom([]grading.Mix{grading.SameGrade, grading.Neighbours, grading.AnyGrades}).Draw(t, "mix"),
+		Mix:             rapid.IntRange(0, 3).Draw(t, "mix"),
 		Interchangeable: some("halves alike"), Housing: codes(), Journal: codes(),
 	}
 	if some("limits") {
-		s.Limits, s.Wanted = new(size()), new(units.MustParseLength("(1/3) thou"))
+		s.Limits, s.Wanted = size(), new(units.MustParseLength("(1/3) thou"))
 	}
 	if some("a matrix") {
 		s.Matrix = [][]string{{"", "A", "B"}, {"1", "", word.Draw(t, "cell")}, {"2", "x", ""}}

@@ -72,7 +72,7 @@ func TestReadErrors(t *testing.T) {
 		kind       error // nil: any
 	}{
 		{"not TOML", "name = ", 1, "", nil},
-		{"unknown key", "name = 'x'\nrul = 'sum'", 2, "write rule", tomlfile.ErrUnknownKey},
+		{"unknown key", "name = 'x'\nmixx = 1", 2, "write mix", tomlfile.ErrUnknownKey},
 		{"unknown key in a table", "name = 'x'\n[[housing]]\ncode = 'A'\nsizes = '1 mm'", 4, "write size", tomlfile.ErrUnknownKey},
 		{"unknown table", "name = 'x'\n[[shels]]\ngrade = 'A'", 2, "write shell", tomlfile.ErrUnknownKey},
 		{"no unit", "name = 'x'\nlimits = '0.024..0.048'", 2, "without a unit", nil},

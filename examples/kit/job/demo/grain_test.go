@@ -20,7 +20,7 @@ type grain[D units.Dimension] struct {
 func newGrain[D units.Dimension](text string) grain[D] {
 	at := strings.LastIndexAny(text, "0123456789") + 1
 	number, unit := text[:at], strings.TrimSpace(text[at:])
-	u := must(units.ParseUnit[D](unit))
+	u := must(units.Parse[units.Unit[D]](unit))
 	_, decimals, _ := strings.Cut(number, ".")
 	return grain[D]{u.OfRat(part(number)), u, int32(len(decimals))}
 }

@@ -28,7 +28,7 @@ func (d *design) engine() {
 	d.line("engine.cylinders", fmt.Sprint(e.Cylinders))
 	d.line("engine.thrust", e.Thrust)
 	bore, stroke := length(e.Bore).Float64(units.Millimetre), length(e.Stroke).Float64(units.Millimetre)
-	speed := must(units.ParseRotationalSpeed(e.Speed)).Float64(units.RevolutionPerMinute)
+	speed := must(units.Parse[units.RotationalSpeed](e.Speed)).Float64(units.RevolutionPerMinute)
 	d.followf("swept volume %d · π/4 · (%s)² · %s = %.2f L", e.Cylinders, e.Bore, e.Stroke, float64(e.Cylinders)*math.Pi/4*bore*bore*stroke/1e6)
 	d.followf("mean piston speed 2 · %s · %s = %.1f m/s", e.Stroke, e.Speed, 2*stroke*speed/60000)
 	d.followf("peak gas force %s · π/4 · (%s)² = %s", e.PeakPressure, e.Bore, d.force(d.gasForce()))
