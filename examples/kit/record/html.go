@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/page"
@@ -60,6 +61,7 @@ type view struct {
 	TrialGate job.Gate
 	FinalGate job.Gate
 	Worked    bool
+	Dense     bool // whether the card is printed smaller, so that it stays on one sheet
 	Purchases []job.Shells
 }
 
@@ -79,6 +81,7 @@ func writeHTML(w io.Writer, a *job.Assessment) error {
 	c := a.Card()
 	v := view{Assessment: a, Card: c, Rows: rows(c), Shells: hasShells(c), HeldBack: heldBack(c), TrialGate: a.Gate(job.Trial), FinalGate: a.Gate(job.Final),
 		Worked: slices.ContainsFunc(a.Groups, worked), Purchases: a.Shells}
+	v.Dense = dense(v.Rows, c)
 	for _, x := range c.Checks {
 		if n := len(v.When); n > 0 && v.When[n-1].When == title(x.When) {
 			v.When[n-1].What = append(v.When[n-1].What, x.What)
@@ -87,6 +90,26 @@ func writeHTML(w io.Writer, a *job.Assessment) error {
 		}
 	}
 	return t.Execute(w, v)
+}
+
+// dense reports whether a card has more than a sheet holds in letters of the usual size.
+func dense(rows []row, c job.Card) bool {
+	const roomy, letters = 24, 14 // lines of the crankshaft's table; letters of a shell's name in a line
+	lines := len(c.Words)
+	for _, r := range rows {
+		lines += 1 + max(utf8.RuneCountInString(r.Upper), utf8.RuneCountInString(r.Lower), utf8.RuneCountInString(r.Name)-4)/letters
+	}
+	pulls := 0
+	for _, p := range c.Pulls {
+		pulls += 3 + 2*len(p.Held)
+		list, _ := spots(p.Bolts)
+		low := 0.0
+		for _, s := range list {
+			low = max(low, s.y)
+		}
+		pulls += int(low / 12)
+	}
+	return lines > roomy || pulls > 2*roomy
 }
 
 // worked reports whether any finding of a group has a working to show.
