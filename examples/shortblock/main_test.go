@@ -33,12 +33,42 @@ func file(t *testing.T, name, text string) string {
 }
 
 const proven = `title = "all proven"
-[instruments.blades]
-kind = "feeler blades"
-blades = ["0.15 mm", "0.20 mm"]
-[end_play]
+[engine]
+cylinders = 1
+mains = 2
+thrust = "1"
+rings = ["ring"]
+passages = ["drilling"]
+[instruments]
+strip = { kind = "crush strip", widths = ["0.03 mm", "0.05 mm", "0.08 mm"] }
+blades = { kind = "feeler blades", blades = ["0.15 mm", "0.20 mm"] }
+[measure.passage]
+reading = "clean"
+[measure."main bearing clearance"]
+limits = "0.03..0.08 mm"
+conditions = { bolts = "tightened as for assembly", crankshaft = "not turned", oil = "wiped off" }
+readings = { 1 = "0.05 mm", 2 = "0.03..0.05 mm" }
+[measure."rod bearing clearance"]
+limits = "0.03..0.08 mm"
+conditions = { bolts = "tightened as for assembly", crankshaft = "not turned", oil = "wiped off" }
+reading = "0.05 mm"
+[measure."crankshaft end play"]
 limits = "0.10..0.25 mm"
-reading = { goes = "0.15 mm", stops = "0.20 mm" }
+reading = "0.15..0.20 mm"
+[measure."rod side play"]
+limits = "0.10..0.30 mm"
+reading = "0.15..0.20 mm"
+[measure."ring end gap"]
+limits = "0.10..0.35 mm"
+conditions = { ring = "square in its own bore" }
+reading = "0.15..0.20 mm"
+[bolts."rod bolts"]
+new = "all"
+[[tightening]]
+group = "rod bolts"
+bolts = ["1a", "1b"]
+single_use = false
+stages = [{ torque = "20 N·m" }]
 `
 
 func TestExitStatus(t *testing.T) {
@@ -55,7 +85,7 @@ func TestExitStatus(t *testing.T) {
 		{"another demonstration", []string{"-demo", "slate-saw"}, made, ""},
 		{"a job", []string{good}, made, ""},
 		{"a job, strictly", []string{"-strict", good}, made, ""},
-		{"a job that is wrong", []string{bad}, badInput, "bad.toml:6: end_play.limits"},
+		{"a job that is wrong", []string{bad}, badInput, "bad.toml:22: measure.crankshaft end play.limits"},
 		{"a job that is wrong, strictly", []string{"-strict", bad}, badInput, `write "0.10..0.25 mm"`},
 		{"a job that is not there", []string{"no such job.toml"}, badInput, "no such job.toml"},
 		{"a demonstration that is not there", []string{"-demo", "x"}, badInput, "ferry-winch, lock-gate, slate-saw"},

@@ -27,7 +27,7 @@ func ParseFormat(s string) (Format, error) {
 	if f := Format(s); slices.Contains(Formats(), f) {
 		return f, nil
 	}
-	return "", fmt.Errorf("format %q; write text, json, html or svg", s)
+	return "", fmt.Errorf("format %q; write text, json or html, or svg for the bench card alone", s)
 }
 
 // Write writes the record of an assessment.

@@ -274,11 +274,10 @@ type table struct{ rows [][]string }
 
 func (t *table) row(cells ...string) { t.rows = append(t.rows, cells) }
 
-// widest is how wide a column that is not the last may be.
-const widest = 26
+// lastWide is how wide the last column of a table is at least.
+const lastWide = 26
 
-// table writes the rows; the last column runs on. What is too wide for its column moves
-// what follows to the next line.
+// table writes the rows, each cell folded within its column.
 func (p sheet) table(t table) {
 	var widths []int
 	for _, cells := range t.rows {
@@ -286,26 +285,52 @@ func (p sheet) table(t table) {
 			if i == len(widths) {
 				widths = append(widths, 0)
 			}
-			widths[i] = max(widths[i], min(widest, utf8.RuneCountInString(c)))
+			widths[i] = max(widths[i], utf8.RuneCountInString(c))
 		}
+	}
+	left := width - lastWide - 2
+	for _, w := range widths {
+		left -= w + 2
+	}
+	for ; left < 0; left++ {
+		widest := 0
+		for i := range widths {
+			if widths[i] > widths[widest] {
+				widest = i
+			}
+		}
+		widths[widest]--
 	}
 	for _, cells := range t.rows {
-		line, at := "  ", 2
-		for i, c := range cells[:len(cells)-1] {
-			line += c
-			at += widths[i] + 2
-			if utf8.RuneCountInString(line) > at-2 {
-				p.wrapped("  ", strings.TrimSpace(line))
-				line = ""
+		at := 2
+		var lines []string
+		for i, c := range cells {
+			most := width - at
+			if i < len(widths) && i < len(cells)-1 {
+				most = widths[i]
 			}
-			line += strings.Repeat(" ", at-utf8.RuneCountInString(line))
+			for k, text := range foldCell(c, most) {
+				if k == len(lines) {
+					lines = append(lines, "")
+				}
+				lines[k] += strings.Repeat(" ", max(0, at-utf8.RuneCountInString(lines[k]))) + text
+			}
+			at += most + 2
 		}
-		if last := cells[len(cells)-1]; last != "" {
-			p.wrapped(line, last)
-		} else {
-			p.line(line)
+		for _, l := range lines {
+			p.line(l)
 		}
 	}
+}
+
+// foldCell is fold for a cell that may be set in.
+func foldCell(text string, most int) []string {
+	indent := text[:len(text)-len(strings.TrimLeft(text, " "))]
+	lines := fold(text, max(1, most-len(indent)))
+	for i := range lines {
+		lines[i] = indent + lines[i]
+	}
+	return lines
 }
 
 // shut says that a gate is shut; nothing of one that is open.
