@@ -315,7 +315,7 @@ func (a *Assessment) checks() []Check {
 			continue
 		}
 		for _, what := range t.First {
-			list = append(list, Check{"before the first stage of " + t.Group, what})
+			list = append(list, Check{"before the first stage of " + t.Group, capital(what)})
 		}
 		at := map[string][]string{} // the stages after which each is asked
 		var asked []string
@@ -328,7 +328,7 @@ func (a *Assessment) checks() []Check {
 			}
 		}
 		for _, what := range asked {
-			list = append(list, Check{fmt.Sprintf("after %s of %s", stagesNamed(at[what]), t.Group), what})
+			list = append(list, Check{fmt.Sprintf("after %s of %s", stagesNamed(at[what]), t.Group), capital(what)})
 		}
 	}
 	for _, i := range a.Items {

@@ -102,7 +102,7 @@ func dense(rows []row, c job.Card) bool {
 	pulls := 0
 	for _, p := range c.Pulls {
 		pulls += 3 + 2*len(p.Held)
-		list, _ := spots(p.Bolts)
+		list, _, _ := spots(p.Bolts)
 		low := 0.0
 		for _, s := range list {
 			low = max(low, s.y)

@@ -45,6 +45,7 @@ func TestPage(t *testing.T) {
 	b := pagetest.Open(t)
 	for name, a := range pages(t) {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			html := render(t, record.HTML, a)
 			none(t, b.Texts(t, html))
 			none(t, b.Alone(t, html, ".card"))
