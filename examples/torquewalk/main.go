@@ -5,7 +5,7 @@
 //	torquewalk [-ledger FILE] -next | -begin ID | -done ID | -skipped ID | -stopped ID | -replaced BOLT | -loosened BOLT [PLAN.toml]
 //	torquewalk [-ledger FILE] -plan | -history | -drawings FOLDER [PLAN.toml]
 //
-// Without a plan it shows a demonstration, of an invented engine. With -job the file
+// Without a plan it shows a demonstration, of an invented engine; - is standard input. With -job the file
 // is a job file of shortblock. The exit status is 0 if what was asked was done; 1 if
 // the plan or its ledger does not allow it (a step out of order, done already, or
 // on a bolt in doubt, a wait that is not over); 2 if the input is wrong.
@@ -28,6 +28,7 @@ import (
 
 	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/files/planfile"
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/walk"
 	"example.com/closefit/torque"
@@ -79,7 +80,7 @@ type options struct {
 }
 
 func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error {
-	o, err := parse(args, stderr)
+	o, err := parse(args, stdin, stderr)
 	if err != nil {
 		return err
 	}
@@ -102,8 +103,8 @@ func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error 
 	return walkPlan(stdin, stdout, o, plan)
 }
 
-// parse reads the command line and the plan that it names.
-func parse(args []string, stderr io.Writer) (o options, err error) {
+// parse reads the command line and the plan that it names, from standard input if that is "-".
+func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err error) {
 	flags := flag.NewFlagSet("torquewalk", flag.ContinueOnError)
 	flags.SetOutput(io.Discard) // errors are said once, by run
 	flags.StringVar(&o.ledger, "ledger", "", "keep the ledger in `FILE`; else in the plan's name with .ledger at the end, in this folder")
@@ -153,9 +154,14 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 			return o, errors.New("-job without a file; name the job file")
 		}
 	case 1:
-		o.name = flags.Arg(0)
-		if o.text, err = os.ReadFile(o.name); err != nil {
+		if o.name, o.text, err = tomlfile.Load(flags.Arg(0), stdin); err != nil {
 			return o, err
+		}
+		switch piped := flags.Arg(0) == "-"; {
+		case piped && asked == 0:
+			return o, errors.New("a walk reads its answers from standard input, and the plan comes from there: put the plan in a file, or ask for -plan or -next")
+		case piped && o.ledger == "" && !o.plan:
+			return o, errors.New("a plan from standard input has no name to call its ledger by; name that with -ledger FILE")
 		}
 	default:
 		return o, fmt.Errorf("%d plans (%s); name one, after the options", flags.NArg(), strings.Join(flags.Args(), ", "))

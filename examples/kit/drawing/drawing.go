@@ -236,7 +236,7 @@ func (s *sheet) svg() string {
 		y = s.pattern(view, y+lineHeight)
 	}
 	y = s.legend(y + lineHeight)
-	for _, line := range wrap(fmt.Sprintf("Plan %.12s. The engine maker's manual comes first.", s.plan.Digest()), letters) {
+	for _, line := range Wrap(fmt.Sprintf("Plan %.12s. The engine maker's manual comes first.", s.plan.Digest()), letters) {
 		y += lineHeight
 		s.text(sheetMargin, y, 11, "normal", line)
 	}
@@ -422,7 +422,7 @@ func (s *sheet) stageLine(g *drawnGroup, i int) string {
 
 // note writes a text below a stage, in as many lines as it needs.
 func (s *sheet) note(y float64, text string) float64 {
-	for _, line := range wrap(text, letters) {
+	for _, line := range Wrap(text, letters) {
 		y += lineHeight
 		s.text(sheetMargin+34, y, 12, "normal", line)
 	}
@@ -433,24 +433,21 @@ func (s *sheet) text(x, y float64, size int, weight, text string) {
 	fmt.Fprintf(&s.b, `<text x="%.1f" y="%.1f" font-size="%d" font-weight="%s">%s</text>`+"\n", x, y, size, weight, escaped(text))
 }
 
-// wrap breaks a text into lines of at most so many letters, where it has spaces.
-func wrap(text string, most int) []string {
-	var lines []string
-	line, length := "", 0
+// Wrap breaks a text into lines of at most so many letters, between words; a word that is
+// longer is broken.
+func Wrap(text string, most int) (lines []string) {
 	for _, word := range strings.Fields(text) {
-		n := len([]rune(word))
-		if length > 0 && length+1+n > most {
-			lines = append(lines, line)
-			line, length = "", 0
+		letters := []rune(word)
+		for ; len(letters) > most; letters = letters[most:] { // a name of somebody's own
+			lines = append(lines, string(letters[:most]))
 		}
-		if length > 0 {
-			line += " "
-			length++
+		if n := len(lines) - 1; n >= 0 && len([]rune(lines[n]))+1+len(letters) <= most {
+			lines[n] += " " + string(letters)
+			continue
 		}
-		line += word
-		length += n
+		lines = append(lines, string(letters))
 	}
-	return append(lines, line)
+	return lines
 }
 
 // The shades, from light to dark, all to be told apart in black and white.

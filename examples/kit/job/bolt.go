@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 
+	"example.com/closefit/examples/kit/files/planfile"
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/fasteners"
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
@@ -43,14 +45,23 @@ func (c boltCheck) contradicts() bool {
 }
 
 // readBolts reads what is known of every bolt of the plan. A bolt of which nothing is said
-// is not known to be fit for use.
-func (r *reader) readBolts(plan *torque.Plan, listed bool, tables map[string]boltsTable) []boltSet {
+// is not known to be fit for use. Where something is wrong with the plan, and that has been
+// said, only what is wrong with the bolts that it lists is found out.
+func (r *reader) readBolts(plan *torque.Plan, listed []planfile.Group, tables map[string]boltsTable) []boltSet {
 	if plan == nil {
-		if listed {
-			return nil // what is wrong with the plan is said
-		}
 		for name := range tables {
-			r.fail("bolts."+name, "bolts without a tightening: %w; add [[tightening]] with group = %q", ErrMissing, name)
+			i := slices.IndexFunc(listed, func(g planfile.Group) bool { return g.Group == name })
+			if i >= 0 {
+				set := boltSet{group: name}
+				for _, bolt := range listed[i].Named() {
+					set.bolts = append(set.bolts, boltCheck{bolt: bolt})
+				}
+				if len(set.bolts) > 0 {
+					r.readBoltSet("bolts."+name, &set, tables[name])
+				}
+			} else if len(listed) == 0 {
+				r.fail("bolts."+name, "bolts without a tightening: %w; add [[tightening]] with group = %q", ErrMissing, name)
+			}
 		}
 		return nil
 	}
@@ -94,6 +105,11 @@ func (r *reader) readBoltSet(path string, set *boltSet, t boltsTable) {
 				continue
 			}
 			c.state = said.state
+		}
+	}
+	for _, text := range []*string{&t.LongestStretch, &t.LongestLength, &t.With} {
+		if *text == open {
+			*text = ""
 		}
 	}
 	byStretch, byLength := t.LongestStretch != "", t.LongestLength != ""
@@ -152,17 +168,21 @@ func (r *reader) someOf(path string, v any, what string, names []string) []strin
 		if v == "all" {
 			return names
 		}
+		r.fail(path, "%q; write \"all\", or a list of %ss in brackets, as in [%q]", v, what, names[0])
+		return nil
 	case []any:
 		var list []string
 		for i, x := range v {
-			name, _ := x.(string)
-			if r.oneOf(fmt.Sprintf("%s[%d]", path, i), name, what, names) && !slices.Contains(list, name) {
+			name, ok := x.(string)
+			if !ok {
+				r.fail(fmt.Sprintf("%s[%d]", path, i), "%s, where the name of a %s belongs; write it in quotes", tomlfile.Said(x), what)
+			} else if r.oneOf(fmt.Sprintf("%s[%d]", path, i), name, what, names) && !slices.Contains(list, name) {
 				list = append(list, name)
 			}
 		}
 		return list
 	}
-	r.fail(path, "%v; write \"all\", or a list of %ss in brackets", v, what)
+	r.fail(path, "%s; write \"all\", or a list of %ss in brackets", tomlfile.Said(v), what)
 	return nil
 }
 

@@ -7,6 +7,9 @@
 //	a, err := j.Assess(ctx)
 //	err = record.Write(os.Stdout, record.Text, a)
 //
+// A Beginning writes the first file of an engine, with everything open, and Job.Sheet is
+// what is still to be measured.
+//
 // # The file
 //
 // It is TOML. Every quantity is a text with its unit. The file is read strictly:

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"example.com/closefit/examples/kit/files/tomlfile"
 )
 
 // An Engine is what a job declares once: its parts, by the names that everything else
@@ -94,6 +96,11 @@ func (r *reader) readEngine(t *engineTable) Engine {
 	return e
 }
 
+// whole reports whether an engine has every part that readings are asked for by.
+func (e *Engine) whole() bool {
+	return len(e.Cylinders) > 0 && len(e.Mains) > 0 && len(e.Pins) > 0 && len(e.Rings) > 0 && len(e.Passages) > 0
+}
+
 // partNames reads how many there are of a part, which are then called 1, 2, 3 and so on, or
 // their names.
 func (r *reader) partNames(path string, v any, what, example string) []string {
@@ -113,7 +120,7 @@ func (r *reader) partNames(path string, v any, what, example string) []string {
 		for i, x := range v {
 			name, ok := x.(string)
 			if !ok {
-				r.fail(fmt.Sprintf("%s[%d]", path, i), "%v, where a name belongs; write it in quotes", x)
+				r.fail(fmt.Sprintf("%s[%d]", path, i), "%s, where a name belongs; write it in quotes", tomlfile.Said(x))
 				return nil
 			}
 			names = append(names, name)
@@ -128,10 +135,17 @@ func (r *reader) partNames(path string, v any, what, example string) []string {
 			return nil
 		}
 		return names
+	case string: // read as what it was meant as, so that the rest of the job is read too
+		key := path[strings.LastIndex(path, ".")+1:]
+		if n, err := strconv.ParseInt(strings.TrimSpace(v), 10, 64); err == nil {
+			r.fail(path, "%q, a text; write %s = %d", v, key, n)
+			return r.partNames(path, n, what, example)
+		}
+		r.fail(path, "%q, a text; write how many there are, %s, or their names, %s = [%s]", v, example, key, quotedNames(listed(v)))
 	case nil:
 		r.fail(path, "%w; write how many there are, %s, or a list of their names", ErrMissing, example)
 	default:
-		r.fail(path, "%v; write how many there are, %s, or a list of their names", v, example)
+		r.fail(path, "%s; write how many there are, %s, or a list of their names", tomlfile.Said(v), example)
 	}
 	return nil
 }

@@ -51,7 +51,8 @@ type instrument struct {
 	turns    []units.Length
 	strip    measure.Strip
 	feelers  measure.Feelers
-	bad      bool // something is wrong with it, and has been said
+	marks    []units.Length // of a strip the clearances, of blades their thicknesses
+	bad      bool           // something is wrong with it, and has been said
 }
 
 // readInstruments reads every instrument of the job, each after the one that it was set
@@ -110,6 +111,11 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 		r.oneOf(path+".kind", t.Kind, "kind of instrument", slices.Concat(otherKinds, gaugeKinds))
 	}
 	in.bad = !ok
+	for _, text := range slices.Concat(t.Widths, t.Blades) {
+		if mark, err := units.ParseLength(text); err == nil {
+			in.marks = append(in.marks, mark)
+		}
+	}
 	r.instruments[name] = in
 }
 
@@ -117,6 +123,11 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 func gaugeOf[D units.Dimension](r *reader, path, name string, t instrumentTable, parse func(string) (units.Quantity[D], error)) (in measure.Instrument[D], ok bool) {
 	in.Name, ok = name, true
 	figure := func(key, text string) units.Quantity[D] {
+		if text == open {
+			r.fail(path+"."+key, "%w; write how far it may be off to either side, as its certificate or its maker says, as in \"0.003 mm\"", ErrMissing)
+			ok = false
+			return units.Quantity[D]{}
+		}
 		q, good := readIf(r, path+"."+key, text, parse)
 		if good && q.Sign() < 0 {
 			good = r.check(path+"."+key, &units.Error{Kind: measure.ErrNotPositive, Found: text, Fix: "write how far it may be off to either side, as in 0.003 mm"})

@@ -8,6 +8,7 @@ import (
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/torque"
+	"example.com/closefit/units"
 )
 
 // A Job is what one job file describes: an engine, its limits, codes, readings and
@@ -18,7 +19,8 @@ type Job struct {
 	show        show
 	atWorst     bool // every doubt is added at its worst
 	engine      Engine
-	gauges      []instrument // by name
+	instruments map[string]instrument
+	gauges      []instrument // those that show a length, by name
 	lines       []*measured  // every line that the engine has, in the order of the record
 	shells      []shellSet
 	bolts       []boltSet
@@ -45,12 +47,12 @@ func (j *Job) Trial() *torque.Plan { return j.trial }
 func Read(name string, src []byte) (*Job, error) {
 	var f file
 	places, err := tomlfile.Decode(name, src, &f)
-	if err != nil {
+	if places == nil {
 		return nil, err
 	}
 	r := &reader{places: places}
 	j := r.job(f)
-	if err := r.errs.Sorted(); err != nil {
+	if err := places.All(err, r.errs); err != nil {
 		return nil, err
 	}
 	return j, nil
@@ -58,28 +60,28 @@ func Read(name string, src []byte) (*Job, error) {
 
 // job reads every part of the file.
 func (r *reader) job(f file) *Job {
+	r.inches = f.Show.Length == units.Inch.String()
 	r.present("title", f.Title)
 	j := &Job{title: f.Title, note: f.Note, date: f.Date, by: f.By, show: r.readShow(f.Show)}
 	if f.Combine != "" {
 		j.atWorst = r.oneOf("combine", f.Combine, "way to combine doubts", []string{atWorst})
 	}
 	r.atWorst = j.atWorst
-	errs := len(r.errs)
 	j.engine = r.readEngine(f.Engine)
-	engineWrong := len(r.errs) > errs
 	r.readInstruments(f.Instruments)
+	j.instruments = r.instruments
 	for _, name := range slices.Sorted(maps.Keys(r.instruments)) {
 		if in := r.instruments[name]; slices.Contains(gaugeKinds, in.kind) {
 			j.gauges = append(j.gauges, in)
 		}
 	}
-	if !engineWrong { // else every place would be unknown
+	if j.engine.whole() { // else every place would be unknown
 		j.lines = r.readMeasured(&j.engine, f.Engine.Inspect, f.Measure)
 		j.shells = r.readShells(&j.engine, f.Shells)
 	}
 	j.trial = r.readPlan(f.Title+", trial assembly", "trial", f.Trial)
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
-	j.bolts = r.readBolts(j.plan, len(f.Tightening) > 0, f.Bolts)
+	j.bolts = r.readBolts(j.plan, f.Tightening, f.Bolts)
 	seen := map[string]string{}
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)
 	if len(r.errs) == 0 {

@@ -325,6 +325,9 @@ func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string
 // together returns how good a clearance is whose bore is read with one instrument, and
 // whose walls and journal are read with another.
 func (j *Job) together(bore, micrometer *measure.LengthInstrument) (units.Length, bool) {
+	if bore == nil || micrometer == nil {
+		return units.Length{}, false
+	}
 	fit := (&clearance.MeasuredBearing{}).Fit()
 	fit.Sum.AtWorst = j.atWorst
 	for i := range fit.Sum.Terms {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -26,6 +27,7 @@ type measureTable struct {
 type measured struct {
 	*line
 	expected  bool
+	with      string                          // the instrument that the line names
 	at        []string                        // its locations
 	limits    map[string]units.LengthInterval // of each of its quantities; empty where none are stated
 	pressures units.PressureInterval
@@ -74,20 +76,28 @@ func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]mea
 			r.fail(at, "%q is always asked for; leave it out here", name)
 		}
 	}
+	written := map[string]string{} // what a line is called in the file, by its name
 	for _, name := range slices.Sorted(maps.Keys(tables)) {
-		if find(r.lines, name) == nil {
-			r.unknown("measure."+name, "line", name, names)
+		if find(r.lines, name) != nil {
+			written[name] = name
+			continue
+		}
+		r.unknown("measure."+name, "line", name, names)
+		if near := tomlfile.Nearest(name, names); near != "" && written[near] == "" {
+			if _, there := tables[near]; !there {
+				written[near] = name // so that what else is wrong with it is said at once
+			}
 		}
 	}
 	var all []*measured
 	for i := range r.lines {
 		l := &r.lines[i]
-		t, there := tables[l.name()]
+		t, there := tables[written[l.name()]]
 		_, inspected := seen[l.name()]
 		m := &measured{line: l, expected: l.always || inspected || l.group == "oil jet" && len(e.Jets) > 0, at: l.where(e),
 			limits: map[string]units.LengthInterval{}, taken: map[string]entry{}}
 		if there {
-			r.readLine(m, t)
+			r.readLine("measure."+written[l.name()], m, t)
 		}
 		all = append(all, m)
 	}
@@ -104,9 +114,12 @@ func feeds(all []*measured, m *measured) bool {
 	return slices.ContainsFunc(all, func(sum *measured) bool { return sum.expected && slices.Contains(sum.terms, m.name()) })
 }
 
-// readLine reads one line.
-func (r *reader) readLine(m *measured, t measureTable) {
-	path := "measure." + m.name()
+// readLine reads one line, which stands at the path.
+func (r *reader) readLine(path string, m *measured, t measureTable) {
+	if t.With == open {
+		t.With = ""
+	}
+	m.with = t.With
 	r.lineLimits(path, m, t)
 	if m.form == state && t.With != "" {
 		r.fail(path+".with", "%s is looked at, with no instrument; leave it out", m.name())
@@ -191,6 +204,10 @@ func (r *reader) stations(what string, m *measured, t typed) (e entry, ok bool) 
 		return e, false
 	}
 	body = strings.TrimSpace(strings.TrimSuffix(body, unit))
+	if plain := strings.NewReplacer(", ", " ", " "+unit, "", unit, "").Replace(body); plain != body {
+		r.fail(t.path, "%s: write a blank between directions, a semicolon between planes, and the unit once, at the end: %q", t.body, plain+" "+unit)
+		return e, false
+	}
 	for i, plane := range strings.Split(body, ";") {
 		var row []measure.LengthReading
 		for k, number := range strings.Fields(plane) {

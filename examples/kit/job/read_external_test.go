@@ -69,7 +69,7 @@ func TestBadInput(t *testing.T) {
 		{"an acceptance of what there is not", `[shells.main]`, "[[accepted]]\nwhat = \"main bearing 6 clearance\"\nby = \"the builder\"\nreason = \"none\"\n[shells.main]", job.ErrUnknown, `what = "main bearing 6`, `write "main bearing`},
 		{"an acceptance by nobody", `[shells.main]`, "[[accepted]]\nwhat = \"main bearing 2 clearance\"\nreason = \"none\"\n[shells.main]", job.ErrMissing, "[[accepted]]", "write by"},
 		{"a reading of a location that is not there", `3 = "62.893 mm"`, `6 = "62.893 mm"`, job.ErrUnknown, `6 = "62.893 mm"`, "write one of 1, 2, 3, 4, 5"},
-		{"a location read twice", `5 = "62.888 mm"`, `3 = "62.888 mm"`, nil, "", "defined"},
+		{"a location read twice", `5 = "62.888 mm"`, `3 = "62.888 mm"`, tomlfile.ErrTwice, "", "given twice"},
 		{"one reading of many places", "readings = { 3 = \"62.893 mm\", 5 = \"62.888 mm\" }", `reading = "62.893 mm"`, nil, `reading = "62.893 mm"`, "there are 5 places; write readings = { 1 = "},
 		{"sure of no place", `limits = "0.17..0.34 mm"`, "limits = \"0.17..0.34 mm\"\nsure = [\"5\"]", job.ErrUnknown, `sure = ["5"]`, "write one of 1, 2, 3, 4"},
 		{"an unknown condition", `shells = "out" }`, `shell = "out" }`, job.ErrUnknown, `shell = "out"`, "write one of bolts, shells"},
@@ -150,6 +150,9 @@ func TestBadInput(t *testing.T) {
 			}
 			if !strings.Contains(err.Error(), test.say) {
 				t.Errorf("error does not say %q:\n%v", test.say, err)
+			}
+			if word := wordOfGo.FindString(err.Error()); word != "" {
+				t.Errorf("%q is no word of a job file:\n%v", word, err)
 			}
 		})
 	}

@@ -30,6 +30,7 @@ type reader struct {
 
 	instruments map[string]instrument
 	atWorst     bool
+	inches      bool // the job is in inches
 	lines       []line
 }
 
@@ -41,7 +42,11 @@ func (r *reader) fail(path, format string, args ...any) {
 // check notes err, if it is one, at the path, and reports whether it is none.
 func (r *reader) check(path string, err error) bool {
 	if err != nil {
-		r.errs = append(r.errs, r.places.Wrap(path, err))
+		e := r.places.Wrap(path, err)
+		if r.inches && errors.Is(err, units.ErrNoUnit) { // what is offered is in millimetres
+			e.What = strings.ReplaceAll(e.What, ` mm"`, ` in"`)
+		}
+		r.errs = append(r.errs, e)
 	}
 	return err == nil
 }

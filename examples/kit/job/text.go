@@ -48,6 +48,7 @@ func (r *reader) gap(what string, t typed, kinds []string, below bool) (e entry,
 	}
 	in, ok := r.named(t.withPath, t.with, kinds...)
 	if !ok {
+		r.quantities(t)
 		return e, false
 	}
 	var err error
@@ -63,6 +64,14 @@ func (r *reader) gap(what string, t typed, kinds []string, below bool) (e entry,
 		}
 	}
 	return e, ok && r.check(t.path, err)
+}
+
+// quantities notes what is wrong with the quantities of a text whose instrument is not
+// known, so that it is said at once.
+func (r *reader) quantities(t typed) {
+	if !strings.Contains(t.body, " to ") {
+		read(r, t.path, t.body, units.ParseLengthInterval)
+	}
 }
 
 // onStrip reads a crush strip.
@@ -142,8 +151,11 @@ func unitOf(text string) string {
 // size reads the size of a part: what an instrument shows, or a tolerance.
 func (r *reader) size(what string, t typed, kinds []string) (e entry, ok bool) {
 	iv, err := units.ParseLengthInterval(t.body)
-	if err == nil && !iv.IsPoint() {
+	if err == nil && (!iv.IsPoint() || strings.ContainsAny(t.body, "±+")) {
 		return r.given(t, iv)
+	}
+	if t.with == "" && r.places.Unread(t.withPath) {
+		return e, false // said
 	}
 	if t.with == "" {
 		if _, ok := read(r, t.path, t.body, units.ParseLength); ok {
@@ -153,6 +165,7 @@ func (r *reader) size(what string, t typed, kinds []string) (e entry, ok bool) {
 	}
 	in, ok := r.named(t.withPath, t.with, kinds...)
 	if !ok {
+		r.quantities(t)
 		return e, false
 	}
 	e.turns = in.turns
@@ -165,6 +178,8 @@ func (r *reader) given(t typed, iv units.LengthInterval) (e entry, ok bool) {
 	switch {
 	case t.withPath == t.path:
 		r.fail(t.path, "%s has its own uncertainty, and %q has another; leave one out", t.body, t.with)
+	case iv.IsPoint():
+		r.fail(t.path, "%s is exact, and no size is; write how far it may be off, as in \"60.012 ±0.003 mm\", or the size alone with its instrument", t.body)
 	case !iv.Bounded() || iv.Lo().Sign() <= 0:
 		r.fail(t.path, "%s: a size has two bounds, both above zero; write \"60.012 ±0.003 mm\"", t.body)
 	case largest.Less(iv.Hi()):

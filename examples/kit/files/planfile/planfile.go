@@ -3,6 +3,7 @@ package planfile
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
@@ -36,6 +37,18 @@ type Group struct {
 	SingleUse *bool      `toml:"single_use"`
 	First     []string   `toml:"first"`
 	Stages    []Stage    `toml:"stages"`
+}
+
+// Named returns the names of the bolts that the group lists, in whichever way.
+func (g Group) Named() []string {
+	names := slices.Concat(g.Bolts, slices.Concat(g.Caps...))
+	if g.Circle != nil {
+		names = append(names, g.Circle.Bolts...)
+	}
+	for _, p := range g.Places {
+		names = append(names, p.Bolt)
+	}
+	return names
 }
 
 // A Circle is bolts evenly spaced, clockwise from the top.
@@ -76,9 +89,9 @@ type During struct {
 // Read makes the plan that src describes. The name is the file's, for errors.
 func Read(name string, src []byte) (*torque.Plan, error) {
 	var t planTable
-	places, err := tomlfile.Decode(name, src, &t)
-	if err != nil {
-		return nil, err
+	places, wrong := tomlfile.Decode(name, src, &t)
+	if places == nil {
+		return nil, wrong
 	}
 	var errs tomlfile.Errors
 	if t.Title == "" {
@@ -94,7 +107,7 @@ func Read(name string, src []byte) (*torque.Plan, error) {
 		}
 		errs = append(errs, r.errs...)
 	}
-	if err := errs.Sorted(); err != nil {
+	if err := places.All(wrong, errs); err != nil {
 		return nil, err
 	}
 	return plan, nil
@@ -224,13 +237,13 @@ func (r *reader) order(path string, v any) torque.Sequence {
 		for i, bolt := range v {
 			name, ok := bolt.(string)
 			if !ok {
-				r.fail(fmt.Sprintf("%s[%d]", path, i), "%v, where the name of a bolt belongs; write it in quotes", bolt)
+				r.fail(fmt.Sprintf("%s[%d]", path, i), "%s, where the name of a bolt belongs; write it in quotes", tomlfile.Said(bolt))
 			}
 			order = append(order, name)
 		}
 		return order
 	}
-	r.fail(path, `%v is no order; write "inside out", "outside in", "spiral", "cross" or "rows", or list the bolts`, v)
+	r.fail(path, `%s is no order; write "inside out", "outside in", "spiral", "cross" or "rows", or list the bolts`, tomlfile.Said(v))
 	return nil
 }
 
