@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/job"
 )
 
@@ -151,35 +152,12 @@ func (p sheet) wrapped(prefix, text string) {
 	if text == "" {
 		return
 	}
-	for i, l := range fold(text, max(width-utf8.RuneCountInString(prefix), width/4)) {
+	for i, l := range drawing.Wrap(text, max(width-utf8.RuneCountInString(prefix), width/4)) {
 		if i == 1 {
 			prefix = strings.Repeat(" ", utf8.RuneCountInString(prefix))
 		}
 		p.line(prefix + l)
 	}
-}
-
-// fold breaks a text into lines of at most so many letters, at its blanks where it has
-// them.
-func fold(text string, most int) []string {
-	var lines []string
-	line, n := "", 0
-	for _, word := range strings.Fields(text) {
-		letters := []rune(word)
-		if n > 0 && n+1+len(letters) <= most {
-			line, n = line+" "+word, n+1+len(letters)
-			continue
-		}
-		if n > 0 {
-			lines = append(lines, line)
-		}
-		for len(letters) > most {
-			lines = append(lines, string(letters[:most]))
-			letters = letters[most:]
-		}
-		line, n = string(letters), len(letters)
-	}
-	return append(lines, line)
 }
 
 // group writes the findings judged against the same limits.
@@ -323,10 +301,13 @@ func (p sheet) table(t table) {
 	}
 }
 
-// foldCell is fold for a cell that may be set in.
+// foldCell breaks a cell, which may be set in, into lines.
 func foldCell(text string, most int) []string {
 	indent := text[:len(text)-len(strings.TrimLeft(text, " "))]
-	lines := fold(text, max(1, most-len(indent)))
+	lines := drawing.Wrap(text, max(1, most-len(indent)))
+	if lines == nil {
+		return []string{""}
+	}
 	for i := range lines {
 		lines[i] = indent + lines[i]
 	}
