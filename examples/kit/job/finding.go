@@ -9,6 +9,9 @@ import (
 	"example.com/closefit/units/measure"
 )
 
+// notStated stands where the limits would.
+const notStated = "not stated"
+
 // subject is what a finding is about.
 type subject struct {
 	group, location, quantity string
@@ -55,7 +58,7 @@ func found[D units.Dimension](s subject, a measure.Assessment[D], u units.Unit[D
 	f := Finding{
 		Group: s.group, Location: s.location, Quantity: s.quantity,
 		Measured:  Range{Text: "not measured"},
-		Tolerance: Range{Text: "not stated"},
+		Tolerance: Range{Text: notStated},
 		Verdict:   a.Verdict,
 		Taken:     a.Reading.Taken(),
 	}

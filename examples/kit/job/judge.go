@@ -181,7 +181,7 @@ func (l *line) isBearing() bool { return len(l.kinds) > 0 && l.kinds[0] == crush
 func (j *Job) fitGroup(m *measured, quantity string) Group {
 	u, places := j.show.length, j.show.places
 	limits := m.limits[quantity]
-	g := Group{Name: m.group, Quantity: quantity, Remedy: m.remedy, Limits: "not stated", before: m.before}
+	g := Group{Name: m.group, Quantity: quantity, Remedy: m.remedy, Limits: notStated, before: m.before}
 	if !limits.IsEmpty() {
 		g.Limits = tolerance(limits, u, places)
 	}
@@ -217,7 +217,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 // pressureGroup judges the opening pressures of valves.
 func (j *Job) pressureGroup(m *measured) Group {
 	u := j.show.pressure
-	g := Group{Name: m.group, Quantity: m.quantity, Remedy: m.remedy, Limits: "not stated", before: m.before}
+	g := Group{Name: m.group, Quantity: m.quantity, Remedy: m.remedy, Limits: notStated, before: m.before}
 	if !m.pressures.IsEmpty() {
 		g.Limits = tolerance(m.pressures, u, pressurePlaces)
 	}

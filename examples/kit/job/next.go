@@ -30,14 +30,16 @@ func next(a *Assessment) []Action {
 	}
 	judged := map[string]bool{}
 	for _, g := range a.Groups {
-		var good []string
+		var good, open []string
 		for _, f := range g.Findings {
 			judged[itemName(f.Group, f.Location, "")] = true
 			what := f.Name()
 			switch {
 			case f.standing() != Proven && excused[what] != nil:
+			case !f.Taken:
+				open = append(open, f.Location)
 			case f.standing() == NotMeasured:
-				say(Measure, "%s: %s", what, missing(f))
+				say(Measure, "%s: %s, and no limits are stated. Find them in the manual.%s", what, f.Measured.Text, also(f))
 			case f.Verdict == measure.Conforming:
 				good = append(good, f.Location)
 			case f.Verdict == measure.Undecided:
@@ -45,6 +47,9 @@ func next(a *Assessment) []Action {
 			default:
 				say(g.Remedy.Kind, "%s %s, limits %s: %s %s. %s%s", what, f.Measured.Text, f.Tolerance.Text, f.Verdict, f.Advice, g.Remedy.For(f.Verdict), also(f))
 			}
+		}
+		if len(open) > 0 {
+			say(Measure, "%s: %s", itemName(g.Name, strings.Join(open, ", "), g.Quantity), missing(g, len(open)))
 		}
 		if len(good) > 0 {
 			say(GoOn, "%s %s, limits %s: proven good%s.", g.Name, g.Quantity, g.Limits, at(g, good))
@@ -128,16 +133,16 @@ func look(l Looked) string {
 	return "Look at it, and write what you find."
 }
 
-// missing says what is not known of a finding, and what to do about it.
-func missing(f Finding) string {
-	stated := f.Tolerance.Lo != nil || f.Tolerance.Hi != nil
-	switch {
-	case f.Taken:
-		return f.Measured.Text + ", and no limits are stated. Find them in the manual." + also(f)
-	case stated:
-		return "not measured. Measure it; the limits are " + f.Tolerance.Text + "."
+// missing says what to do about so many places of a line that were not measured.
+func missing(g Group, places int) string {
+	it := "it"
+	if places > 1 {
+		it = "them"
 	}
-	return "not measured, and no limits are stated. Find them in the manual, and measure it."
+	if g.Limits == notStated {
+		return "not measured, and no limits are stated. Find the limits in the manual, and measure " + it + "."
+	}
+	return "not measured. Measure " + it + "; the limits are " + g.Limits + "."
 }
 
 // advice says what would settle a finding. A slip comes first: there is no use in settling
