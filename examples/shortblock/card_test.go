@@ -82,3 +82,30 @@ func BenchmarkProgram(b *testing.B) {
 		})
 	}
 }
+
+// TestReadmeCommands: the lines by which the README goes from a bare engine to its card do so.
+func TestReadmeCommands(t *testing.T) {
+	page, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	ran := 0
+	for line := range strings.Lines(string(page)) {
+		command, is := strings.CutPrefix(strings.TrimSpace(line), "go run ./examples/shortblock")
+		if !is || strings.Contains(command, "[") {
+			continue
+		}
+		ran++
+		if status, _, stderr := call(t, strings.Fields(command)...); status != made {
+			t.Errorf("%s: exit status %d, %s", line, status, stderr)
+		}
+	}
+	if ran < 4 {
+		t.Errorf("%d commands were run", ran)
+	}
+	card, err := os.ReadFile("engine.html")
+	if err != nil || !strings.Contains(string(card), "Bench card") {
+		t.Errorf("the last of them makes no card: %v", err)
+	}
+}

@@ -119,3 +119,28 @@ func TestReadRefuses(t *testing.T) {
 		}
 	}
 }
+
+// FuzzRead: whatever is read, it is refused or is a record that can be shown in every form,
+// and is the same when it is read again.
+func FuzzRead(f *testing.F) {
+	j, err := job.Read("small.toml", []byte(small+"[[tightening]]\ngroup = \"b\"\nbolts = [\"1\", \"2\"]\nstages = [{ torque = \"9 N·m\" }]\n"))
+	if err != nil {
+		f.Fatal(err)
+	}
+	a, err := j.Assess(f.Context())
+	if err != nil {
+		f.Fatal(err)
+	}
+	var b strings.Builder
+	if err := record.Write(&b, record.JSON, a); err != nil {
+		f.Fatal(err)
+	}
+	f.Add(b.String())
+	f.Fuzz(func(t *testing.T, text string) {
+		a, err := record.Read(strings.NewReader(text))
+		if err != nil {
+			return
+		}
+		sameAgain(t, a)
+	})
+}
