@@ -387,6 +387,9 @@ func (s *sheet) legend(y float64) float64 {
 		for _, pause := range g.First {
 			y = s.note(y, "first: "+pause.String())
 		}
+		if g.Order == torque.CapByCap {
+			y = s.note(y, "cap by cap: finish one, all stages, before the next is begun")
+		}
 		for i, stage := range g.Stages {
 			y += lineHeight
 			fmt.Fprintf(&s.b, `<rect x="%.1f" y="%.1f" width="26" height="13" fill="%s" stroke="black"/>`+"\n", sheetMargin, y-11, shade(i))
@@ -407,8 +410,11 @@ func (s *sheet) stageLine(g *drawnGroup, i int) string {
 		first, last = min(first, number), max(last, number)
 	}
 	steps := fmt.Sprintf("steps %d to %d", first, last)
-	if first == last {
+	switch {
+	case first == last:
 		steps = fmt.Sprintf("step %d", first)
+	case g.Order == torque.CapByCap:
+		steps = fmt.Sprintf("cap by cap, among steps %d to %d", first, last)
 	}
 	line := fmt.Sprintf("%d: %s", i+1, g.Stages[i].Pull)
 	if _, turns := torque.As[torque.Turn](g.Stages[i].Pull); turns {

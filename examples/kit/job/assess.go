@@ -31,7 +31,7 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	}
 	a.Items = j.items(a)
 	a.Next = next(a)
-	a.Trial = j.planSteps(j.trial, nil)
+	a.Trial = j.planSteps(j.trial, j.heldInTrial(a))
 	a.Plan = j.planSteps(j.plan, a.Held())
 	a.Tightening = append(tightenings(Trial, j.trial), tightenings(Final, j.plan)...)
 	a.Cautions = j.cautions()
@@ -65,6 +65,9 @@ func (j *Job) cautions() []string {
 		"No petrol as a solvent: it burns at room temperature. Use a cleaning solvent made for parts, with air moving.",
 		"The crankshaft must turn freely by hand before going on, after each cap and each stage.",
 		sentence(fasteners.Caution),
+	}
+	if j.trial != nil {
+		cautions = append(cautions, j.TrialEnd())
 	}
 	for _, plan := range []*torque.Plan{j.trial, j.plan} {
 		if plan == nil {

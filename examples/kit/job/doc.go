@@ -73,7 +73,10 @@
 //	                    new_lengths), or longest_length, with lengths, for used ones
 //	[[trial]]           the groups of bolts of the trial assembly, and
 //	[[tightening]]      of the final one, in the form of package planfile: group, caps or
-//	                    bolts, order, single_use, stages
+//	                    bolts, order, single_use, stages. Rods whose caps are given are finished
+//	                    one by one unless order says otherwise. In a trial, bolts that are used
+//	                    once have to be old_bolts = true or false, and turn_in_trial = true if
+//	                    they are turned there
 //	[[accepted]], [[left_out]]
 //	                    what, by, reason: somebody's word for an item that is not proven. It
 //	                    opens the gate, and proves nothing

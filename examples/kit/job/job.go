@@ -25,6 +25,7 @@ type Job struct {
 	shells      []shellSet
 	bolts       []boltSet
 	trial       *torque.Plan
+	fitted      []fitted // what bolts go into each group of the trial assembly
 	plan        *torque.Plan
 	excuses     []Excuse
 }
@@ -79,8 +80,9 @@ func (r *reader) job(f file) *Job {
 		j.lines = r.readMeasured(&j.engine, f.Engine.Inspect, f.Measure)
 		j.shells = r.readShells(&j.engine, f.Shells)
 	}
-	j.trial = r.readPlan(f.Title+", trial assembly", "trial", f.Trial)
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
+	trial := r.usedOnce(f.Trial, f.Tightening)
+	j.trial, j.fitted = r.readPlan(f.Title+", trial assembly", planfile.Trial, trial), readFitted(trial)
 	j.bolts = r.readBolts(j.plan, f.Tightening, f.Bolts)
 	seen := map[string]string{}
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)
@@ -88,16 +90,6 @@ func (r *reader) job(f file) *Job {
 		r.excused(j)
 	}
 	return j
-}
-
-// readPlan reads a list of groups of bolts into a plan; nil if there are none.
-func (r *reader) readPlan(title, key string, groups []planfile.Group) *torque.Plan {
-	if len(groups) == 0 {
-		return nil
-	}
-	plan, errs := planfile.Plan(title, key, groups, r.places)
-	r.errs = append(r.errs, errs...)
-	return plan
 }
 
 // excused checks that there is something for each word that was given for it.

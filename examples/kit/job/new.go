@@ -369,19 +369,25 @@ func (w *blankFile) parts() {
 		mains[i] = fmt.Sprintf("[%q, %q]", "M"+m+"L", "M"+m+"R")
 	}
 	for i, c := range w.e.Cylinders {
-		rods[i] = fmt.Sprintf("%q, %q", c+"a", c+"b")
+		rods[i] = fmt.Sprintf("[%q, %q]", c+"a", c+"b")
 	}
-	for _, phase := range []struct{ key, once string }{
-		{"trial", "false for old bolts, where the manual allows them"}, {"tightening", "false if the manual lets them go back"}} {
+	for _, phase := range []struct {
+		key   string
+		bolts []string // which they are
+	}{
+		{"trial", []string{"old_bolts = true # those that came out, where the manual allows it; false for new ones", "turn_in_trial = true # may break old bolts, and makes scrap of new ones; without it, leave the turn out"}},
+		{"tightening", []string{"single_use = true # false if the manual lets them go back"}}} {
 		for _, group := range []struct{ name, bolts, order string }{
 			{"main cap bolts", fmt.Sprintf("caps = [%s]", strings.Join(mains, ", ")), `"inside out" # or as the manual has it, a list of the bolts`},
-			{"rod bolts", fmt.Sprintf("bolts = [%s]", strings.Join(rods, ", ")), fmt.Sprintf("[%s] # one rod after the other", strings.Join(rods, ", "))},
+			{"rod bolts", fmt.Sprintf("caps = [%s]", strings.Join(rods, ", ")), `"cap by cap" # one rod is finished before the next`},
 		} {
 			w.line("#[[%s]]", phase.key)
 			w.line("#group = %q", group.name)
 			w.line("#%s", group.bolts)
 			w.line("#order = %s", group.order)
-			w.line("#single_use = true # %s", phase.once)
+			for _, said := range phase.bolts {
+				w.line("#%s", said)
+			}
 			w.line(`#stages = [{ torque = "?" }, { turn = "?" }]`)
 		}
 		w.line("")

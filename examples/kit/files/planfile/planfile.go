@@ -16,6 +16,7 @@ import (
 var (
 	ErrMissing   = errors.New("missing")
 	ErrAmbiguous = errors.New("more than one answer")
+	ErrMisplaced = errors.New("has no meaning here")
 )
 
 type planTable struct {
@@ -35,6 +36,8 @@ type Group struct {
 	Places    []Place    `toml:"places"`
 	Order     any        `toml:"order"`
 	SingleUse *bool      `toml:"single_use"`
+	OldBolts  *bool      `toml:"old_bolts"`     // in a trial assembly: the bolts are those that came out
+	TrialTurn bool       `toml:"turn_in_trial"` // in a trial assembly: bolts that are used once are turned all the same
 	First     []string   `toml:"first"`
 	Stages    []Stage    `toml:"stages"`
 }
@@ -113,8 +116,11 @@ func Read(name string, src []byte) (*torque.Plan, error) {
 	return plan, nil
 }
 
-// Plan makes a plan of the groups that a file lists under the key. The plan is nil
-// if anything is wrong with it.
+// Trial is the key of the groups of a trial assembly, in which everything comes off again.
+const Trial = "trial"
+
+// Plan makes a plan of the groups that a file lists under the key, Trial or another. The plan
+// is nil if anything is wrong with it.
 func Plan(title, key string, groups []Group, places *tomlfile.Places) (*torque.Plan, tomlfile.Errors) {
 	r := &reader{places: places, key: key, index: map[string]int{}}
 	made := r.groups(groups)
@@ -176,6 +182,7 @@ func (r *reader) groups(tables []Group) []torque.Group {
 		for j, s := range t.Stages {
 			g.Stages = append(g.Stages, r.stage(fmt.Sprintf("%s.stages[%d]", path, j), s))
 		}
+		r.trial(path, g, t)
 		groups = append(groups, g)
 	}
 	return groups
@@ -243,7 +250,7 @@ func (r *reader) order(path string, v any) torque.Sequence {
 		}
 		return order
 	}
-	r.fail(path, `%s is no order; write "inside out", "outside in", "spiral", "cross" or "rows", or list the bolts`, tomlfile.Said(v))
+	r.fail(path, `%s is no order; write "inside out", "outside in", "spiral", "cross", "rows" or "cap by cap", or list the bolts`, tomlfile.Said(v))
 	return nil
 }
 
@@ -385,4 +392,5 @@ var inTOML = strings.NewReplacer(
 	"it says Beyond", "it says beyond_full_turn", "set Beyond", "write beyond_full_turn = true beside it", "take Beyond out", "take beyond_full_turn out",
 	"back off until it turns freely", `write back_off = "free"`,
 	"use Row, Caps or Circle", "list them in bolts, caps or circle",
+	"set the Part of each bolt, or use Caps", "list them in caps, or write part for each of the places",
 )
