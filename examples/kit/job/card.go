@@ -82,13 +82,14 @@ type Check struct{ When, What string }
 
 // A Tightening is how the bolts of one group are tightened.
 type Tightening struct {
-	Phase  Phase    `json:"phase"` // Trial or Final
-	Group  string   `json:"group"`
-	On     string   `json:"on"`    // the part that they stand on; empty where none is named
-	Once   bool     `json:"once"`  // new bolts, used once
-	First  []string `json:"first"` // what to ask or to wait for before the first stage
-	Stages []Pull   `json:"stages"`
-	Bolts  []Bolt   `json:"bolts"`
+	Phase    Phase    `json:"phase"` // Trial or Final
+	Group    string   `json:"group"`
+	On       string   `json:"on"`         // the part that they stand on; empty where none is named
+	Once     bool     `json:"once"`       // new bolts, used once
+	CapByCap bool     `json:"cap_by_cap"` // each cap is finished before the next
+	First    []string `json:"first"`      // what to ask or to wait for before the first stage
+	Stages   []Pull   `json:"stages"`
+	Bolts    []Bolt   `json:"bolts"`
 }
 
 // A Pull is one stage: what is done to each bolt, in which order.
@@ -120,7 +121,7 @@ func tightenings(phase Phase, plan *torque.Plan) []Tightening {
 	}
 	var list []Tightening
 	for _, g := range plan.Groups() {
-		t := Tightening{Phase: phase, Group: g.Name, On: g.On, Once: g.Use == torque.SingleUse, First: said(g.First), Stages: make([]Pull, len(g.Stages))}
+		t := Tightening{Phase: phase, Group: g.Name, On: g.On, Once: g.Use == torque.SingleUse, CapByCap: g.Order == torque.CapByCap, First: said(g.First), Stages: make([]Pull, len(g.Stages))}
 		for i, s := range g.Stages {
 			t.Stages[i].Then = said(s.Then)
 			if s.DuringGroup != "" {
@@ -328,7 +329,11 @@ func (a *Assessment) checks() []Check {
 			}
 		}
 		for _, what := range asked {
-			list = append(list, Check{fmt.Sprintf("after %s of %s", stagesNamed(at[what]), t.Group), capital(what)})
+			when := fmt.Sprintf("after %s of %s", stagesNamed(at[what]), t.Group)
+			if t.CapByCap {
+				when += ", at each cap"
+			}
+			list = append(list, Check{when, capital(what)})
 		}
 	}
 	for _, i := range a.Items {

@@ -96,7 +96,7 @@ func TestGatesOfACard(t *testing.T) {
 // TestPullsOfACard: stages in the manual's figures, with what they are done during, in their
 // order; checks asked after several stages are told once; a held bolt says why.
 func TestPullsOfACard(t *testing.T) {
-	a := assess(t, strings.Replace(small, "title = \"t\"\n", "title = \"t\"\n", 1)+`
+	a := assess(t, small+`
 [bolts.caps]
 new = ["L2", "R1", "R2"]
 scrap = ["L1"]
@@ -131,6 +131,15 @@ stages = [{ torque = "10.5 N·m", during = { group = "caps", stage = 2 } }]
 	}
 	if len(caps.Held) != 1 || caps.Held[0].Bolt != "L1" || !strings.Contains(caps.Held[0].Why, "fit a new one") || len(side.Held) != 2 {
 		t.Errorf("held: %+v and %+v", caps.Held, side.Held)
+	}
+	b := assess(t, small+`
+[[tightening]]
+group = "rod bolts"
+caps = [["a", "b"], ["c", "d"]]
+stages = [{ torque = "15 N·m" }, { torque = "25 N·m", check = "Does it turn freely?" }]
+`).Card()
+	if !b.Pulls[0].CapByCap || caps.CapByCap || b.Checks[0].When != "after stage 2 of rod bolts, at each cap" {
+		t.Errorf("rods are finished cap by cap: %+v, %+v", b.Pulls[0], b.Checks[0])
 	}
 	if x := c.Checks[0]; x.When != "after stages 1 and 3 of caps" || !strings.HasPrefix(x.What, "Does it turn freely?") {
 		t.Errorf("the first check: %+v", x)

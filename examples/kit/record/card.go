@@ -148,7 +148,11 @@ func pullsLine(p job.Pulls) string {
 		}
 		texts = append(texts, text)
 	}
-	return stageWord(len(texts)) + strings.Join(texts, ", ")
+	line := stageWord(len(texts)) + strings.Join(texts, ", ")
+	if p.CapByCap && len(texts) > 1 {
+		line += "; each cap finished before the next"
+	}
+	return line
 }
 
 func stageWord(n int) string {
