@@ -172,7 +172,7 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 		}
 		return o, fmt.Errorf("%w; -help shows what can be asked", err)
 	}
-	if o.format, err = record.ParseFormat(*format); err != nil {
+	if o.format, err = record.ParseFormat(*format, record.SVG); err != nil {
 		return o, err
 	}
 	if *begin {

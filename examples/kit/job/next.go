@@ -109,14 +109,6 @@ func also(f Finding) string {
 	return text
 }
 
-// where names a finding's place: "main bearing 3", "crankshaft".
-func where(f Finding) string {
-	if f.Group == f.Location {
-		return f.Group
-	}
-	return f.Group + " " + f.Location
-}
-
 // at names the locations of a group that has more than one.
 func at(g Group, locations []string) string {
 	if len(g.Findings) == 1 && locations[0] == g.Name {

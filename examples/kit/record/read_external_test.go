@@ -34,7 +34,7 @@ func sameAgain(t interface {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range record.Formats() {
+	for _, f := range append(record.Formats(), record.SVG) {
 		if diff := cmp.Diff(write(f, a), write(f, again)); diff != "" {
 			t.Fatalf("%s made of its own JSON (-was +is):\n%s", f, diff)
 		}

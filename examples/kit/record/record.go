@@ -1,6 +1,7 @@
 package record
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -19,15 +20,20 @@ const (
 	SVG  Format = "svg" // the bench card alone, as a picture
 )
 
-// Formats returns the formats there are.
-func Formats() []Format { return []Format{Text, JSON, HTML, SVG} }
+// Formats returns the formats that every report is written in.
+func Formats() []Format { return []Format{Text, JSON, HTML} }
 
-// ParseFormat reads a format's name. The error names those there are.
-func ParseFormat(s string) (Format, error) {
-	if f := Format(s); slices.Contains(Formats(), f) {
+// ParseFormat reads the name of one of Formats, or of more that a program writes. The error
+// names those there are.
+func ParseFormat(s string, more ...Format) (Format, error) {
+	if f := Format(s); slices.Contains(append(Formats(), more...), f) {
 		return f, nil
 	}
-	return "", fmt.Errorf("format %q; write text, json or html, or svg for the bench card alone", s)
+	text := fmt.Sprintf("format %q; write text, json or html", s)
+	for _, f := range more {
+		text += ", or " + string(f)
+	}
+	return "", errors.New(text)
 }
 
 // Write writes the record of an assessment.
@@ -42,7 +48,7 @@ func Write(w io.Writer, f Format, a *job.Assessment) error {
 	case SVG:
 		return writeSVG(w, a)
 	}
-	_, err := ParseFormat(string(f))
+	_, err := ParseFormat(string(f), SVG)
 	return err
 }
 

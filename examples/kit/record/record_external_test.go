@@ -305,13 +305,13 @@ reason = "no compressed air here"
 }
 
 func TestParseFormat(t *testing.T) {
-	for _, f := range record.Formats() {
-		got, err := record.ParseFormat(string(f))
+	for _, f := range append(record.Formats(), record.SVG) {
+		got, err := record.ParseFormat(string(f), record.SVG)
 		if err != nil || got != f {
 			t.Errorf("ParseFormat(%q) = %q, %v", f, got, err)
 		}
 	}
-	if _, err := record.ParseFormat("pdf"); err == nil || !strings.Contains(err.Error(), "text, json or html, or svg") {
+	if _, err := record.ParseFormat("pdf", record.SVG); err == nil || !strings.Contains(err.Error(), "text, json or html, or svg") {
 		t.Errorf("ParseFormat(pdf): %v", err)
 	}
 }
