@@ -54,13 +54,14 @@ conditions = { bolts = "tightened as for assembly", crankshaft = "not turned", o
 reading = "0.05 mm"
 [measure."crankshaft end play"]
 limits = "0.10..0.25 mm"
+conditions = { crankshaft = "levered to its stops" }
 reading = "0.15..0.20 mm"
 [measure."rod side play"]
 limits = "0.10..0.30 mm"
 reading = "0.15..0.20 mm"
 [measure."ring end gap"]
 limits = "0.10..0.35 mm"
-conditions = { ring = "square in its own bore" }
+conditions = { ring = "square in its own bore", depth = "as the manual says" }
 reading = "0.15..0.20 mm"
 [bolts."rod bolts"]
 new = "all"

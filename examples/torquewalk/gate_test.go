@@ -47,7 +47,7 @@ reading = "0.20..0.25 mm"
 [measure."ring end gap"]
 limits = "0.14..0.35 mm"
 with = "blades"
-conditions = { ring = "square in its own bore" }
+conditions = { ring = "square in its own bore", depth = "as the manual says" }
 reading = "0.20..0.25 mm"
 [bolts."main cap bolts"]
 new = "all"

@@ -15,8 +15,9 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Drawing is a picture of the bolts on one part, to be printed in black and white: on A4,
-// or on a larger sheet where the bolts stand too close for that.
+// A Drawing is a picture of the bolts on one part, or of the gaps of a piston's rings, to be
+// printed in black and white: on A4, or on a larger sheet where the bolts stand too close
+// for that.
 //
 // Each bolt is a disc with its place in the order in the middle. The ring around it
 // has a sector for each stage, clockwise from the top, each with the shade that
@@ -25,7 +26,7 @@ import (
 // its own.
 type Drawing struct {
 	On     string   // the part; a group's name where it names no part
-	Groups []string // the groups whose bolts are in it
+	Groups []string // the groups whose bolts are in it; none of rings
 	SVG    string   // an SVG element, complete, to be written to a file or into HTML
 }
 
@@ -240,14 +241,18 @@ func (s *sheet) svg() string {
 		y += lineHeight
 		s.text(sheetMargin, y, 11, "normal", line)
 	}
-	height := y + sheetMargin
+	return s.element(s.plan.Name()+": "+s.on, y+sheetMargin)
+}
+
+// element is the sheet as an SVG element of a height.
+func (s *sheet) element(title string, height float64) string {
 	scale := 180 / sheetWidth
 	if s.page == sheetWidth {
 		scale = min(scale, 257/height) // no taller than an A4 page leaves
 	}
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%.1fmm" height="%.1fmm" viewBox="0 0 %.0f %.0f" role="img" font-family="sans-serif">`,
 		s.page*scale, height*scale, s.page, height) +
-		"\n<title>" + escaped(s.plan.Name()+": "+s.on) + "</title>\n" + shadeDefs() +
+		"\n<title>" + escaped(title) + "</title>\n" + shadeDefs() +
 		`<rect width="100%" height="100%" fill="white"/>` + "\n" + s.b.String() + "</svg>\n"
 }
 

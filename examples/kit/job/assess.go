@@ -4,6 +4,8 @@ import (
 	"context"
 	"strings"
 
+	pictures "example.com/closefit/examples/kit/drawing"
+
 	"example.com/closefit/fasteners"
 	"example.com/closefit/torque"
 )
@@ -34,6 +36,10 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	a.Trial = j.planSteps(j.trial, j.heldInTrial(a))
 	a.Plan = j.planSteps(j.plan, a.Held())
 	a.Tightening = append(tightenings(Trial, j.trial), tightenings(Final, j.plan)...)
+	if j.rings != nil {
+		d := pictures.OfRings(j.rings.RingLayout, j.rings.at, j.rings.mark)
+		a.Pictures = append(a.Pictures, Picture{On: d.On, SVG: d.SVG})
+	}
 	a.Cautions = j.cautions()
 	return a, nil
 }
@@ -42,15 +48,19 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 func (j *Job) looked() []Looked {
 	var list []Looked
 	for _, m := range j.lines {
+		if m.form == layout && m.expected {
+			list = append(list, j.ringsLooked(m)...)
+		}
 		if m.form != state || !m.expected {
 			continue
 		}
 		for _, location := range m.at {
 			s := m.taken[location].state
+			l := Looked{Group: m.group, Location: location, Quantity: m.quantity, State: s, Good: s == m.words()[0], do: "Ask a machine shop"}
 			if s == "" {
-				s = "not looked at"
+				l.State, l.open, l.do = "not looked at", true, ""
 			}
-			list = append(list, Looked{Group: m.group, Location: location, Quantity: m.quantity, State: s, Good: s == m.words()[0]})
+			list = append(list, l)
 		}
 	}
 	return list

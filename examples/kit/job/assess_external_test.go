@@ -87,7 +87,7 @@ func strips(limits, first, second string) string {
 
 // endPlay is an end play read with the instrument.
 func endPlay(limits, with, reading string) string {
-	return "[measure.\"crankshaft end play\"]\nlimits = \"" + limits + "\"\nwith = \"" + with + "\"\nreading = \"" + reading + "\"\n"
+	return "[measure.\"crankshaft end play\"]\nlimits = \"" + limits + "\"\nwith = \"" + with + "\"\nconditions = { crankshaft = \"levered to its stops\" }\nreading = \"" + reading + "\"\n"
 }
 
 // TestUsualMarks: a strip read at 0.038 between 0.025 and 0.051 is inside 0.029..0.057
@@ -141,7 +141,7 @@ func TestSilence(t *testing.T) {
 			t.Errorf("%s: %s", name, i.Standing)
 		}
 	}
-	a = assess(t, small+"[measure.\"ring end gap\"]\nwith = \"blades\"\nconditions = { ring = \"square in its own bore\" }\nreading = \"0.155..0.20 mm\"\n")
+	a = assess(t, small+"[measure.\"ring end gap\"]\nwith = \"blades\"\nconditions = { ring = \"square in its own bore\", depth = \"as the manual says\" }\nreading = \"0.155..0.20 mm\"\n")
 	if i := item(t, a, "ring 1 end gap"); i.Standing != job.NotMeasured || !strings.Contains(i.Why, "no limits are stated") {
 		t.Errorf("without limits: %+v", i)
 	}

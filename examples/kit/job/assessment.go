@@ -27,6 +27,7 @@ type Assessment struct {
 	Trial      []PlanStep
 	Plan       []PlanStep
 	Tightening []Tightening // the groups of bolts, of both plans
+	Pictures   []Picture    // where the rings' gaps are to stand
 	Next       []Action
 	Cautions   []string
 }
@@ -39,6 +40,9 @@ type Looked struct {
 	Quantity string `json:"quantity"`
 	State    string `json:"state"` // in the words of the job file, or "not looked at"
 	Good     bool   `json:"good"`
+
+	open bool   // nobody looked
+	do   string // what is to be done unless it is good
 }
 
 // Name is what it is called everywhere.
@@ -138,6 +142,12 @@ type PlanStep struct {
 	Do     string `json:"do"`
 	Mark   string `json:"mark"` // what to mark before it
 	Hold   string `json:"hold"` // why it must not be done yet
+}
+
+// A Picture is a drawing of where the gaps of a piston's rings are to stand.
+type Picture struct {
+	On  string `json:"on"`
+	SVG string `json:"svg"`
 }
 
 // An Action is something to do next.

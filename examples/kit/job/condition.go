@@ -14,17 +14,20 @@ import (
 // A fact about how a line was read, and the words that a job file has for it, the one
 // that proves something first.
 type fact struct {
-	what string
-	is   []string
+	what   string
+	is     []string
+	places bool // its words are names of the line's places, "1 and 5", not those of is
+	either bool // any of its words will do, as long as one is said
 }
 
 // The facts that lines ask for (common practice, no source).
 var (
-	boltsDone  = fact{"bolts", []string{clearance.BoltsAsAssembled().Is, clearance.BoltsLoose().Is}}
-	shellsOut  = fact{"shells", []string{clearance.ShellsOut().Is, clearance.ShellsIn().Is}}
-	notTurned  = fact{"crankshaft", []string{"not turned", "turned"}}
-	wipedOff   = fact{"oil", []string{"wiped off", "not wiped off"}}
-	ringSquare = fact{"ring", []string{"square in its own bore", "not square"}}
+	boltsDone  = fact{what: "bolts", is: []string{clearance.BoltsAsAssembled().Is, clearance.BoltsLoose().Is}}
+	shellsOut  = fact{what: "shells", is: []string{clearance.ShellsOut().Is, clearance.ShellsIn().Is}}
+	notTurned  = fact{what: "crankshaft", is: []string{"not turned", "turned"}}
+	wipedOff   = fact{what: "oil", is: []string{"wiped off", "not wiped off"}}
+	ringDepth  = fact{what: "depth", is: []string{"as the manual says", "elsewhere"}}
+	ringSquare = fact{what: "ring", is: []string{"square in its own bore", "not square"}}
 )
 
 // condition is the fact as it must be.
@@ -49,6 +52,12 @@ func (r *reader) conditions(path string, said map[string]string, l *line) []meas
 			continue
 		}
 		f := l.needs[i]
+		if f.places {
+			if is != open && r.twoPlaces(at, is, l) {
+				list = append(list, measure.Condition{What: what, Is: is})
+			}
+			continue
+		}
 		if slices.Contains(f.is, is) {
 			list = append(list, measure.Condition{What: what, Is: is})
 			continue
@@ -76,4 +85,50 @@ func choices(texts []string) string {
 		return quoted[0]
 	}
 	return strings.Join(quoted[:len(quoted)-1], ", ") + " or " + quoted[len(quoted)-1]
+}
+
+// placesIn are the places that a condition names: "1" and "5" of "1 and 5".
+func placesIn(is string) []string { return strings.Split(is, " and ") }
+
+// twoPlaces checks that a condition names two of a line's places.
+func (r *reader) twoPlaces(path, is string, l *line) bool {
+	places := l.where(r.engine)
+	named := placesIn(is)
+	if len(named) != 2 || named[0] == named[1] {
+		r.fail(path, "%q: %w; name the two that carried it, as in \"%s and %s\"", is, ErrCount, places[0], places[len(places)-1])
+		return false
+	}
+	for _, name := range named {
+		if !r.oneOf(path, name, l.group, places) {
+			return false
+		}
+	}
+	return true
+}
+
+// conditions are what the line asks for. Where it only has to be known how it was, that is
+// what the job states.
+func (m *measured) conditions() []measure.Condition {
+	var list []measure.Condition
+	for _, f := range m.needs {
+		c := f.condition()
+		if i := slices.IndexFunc(m.states, func(s measure.Condition) bool { return s.What == f.what }); (f.places || f.either) && i >= 0 {
+			c = m.states[i]
+		}
+		list = append(list, c)
+	}
+	return list
+}
+
+// unsupported are the line's places less those that its conditions name.
+func (m *measured) unsupported() []string {
+	at := slices.Clone(m.at)
+	for _, f := range m.needs {
+		for _, s := range m.states {
+			if f.places && s.What == f.what {
+				at = slices.DeleteFunc(at, func(p string) bool { return slices.Contains(placesIn(s.Is), p) })
+			}
+		}
+	}
+	return at
 }

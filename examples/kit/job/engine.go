@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // An Engine is what a job declares once: its parts, by the names that everything else
@@ -20,6 +22,9 @@ type Engine struct {
 	Passages  []string `json:"passages"`  // of the oil
 	Jets      []string `json:"jets"`      // that cool the pistons; none where there are none
 	Decks     []string `json:"decks"`     // the faces that carry a head: one, or one for each bank
+	Pumps     []string `json:"pumps"`     // of the oil: one, or each rotor of several
+
+	bore measure.LengthReading // the nominal bore of the cylinders, where the job states it
 }
 
 // A Pin is a crankpin and the rods on it.
@@ -36,6 +41,27 @@ func (e *Engine) pinOf(rod string) string {
 		}
 	}
 	return ""
+}
+
+// placesOf are, of the places at which the lines of a group are measured, those that belong
+// to the place of another line: the place itself, else the pin of a rod, or the rods of a
+// pin, or the only place of a part that there is one of.
+func (e *Engine) placesOf(at []string, group, location string) []string {
+	if slices.Contains(at, location) {
+		return []string{location}
+	}
+	if pin := e.pinOf(location); slices.Contains(at, pin) {
+		return []string{pin}
+	}
+	for _, p := range e.Pins {
+		if p.Name == location && slices.Contains(at, p.Rods[0]) {
+			return p.Rods
+		}
+	}
+	if len(at) == 1 && at[0] == group {
+		return at
+	}
+	return nil
 }
 
 // pinNames are the names of the pins.
@@ -57,6 +83,8 @@ type engineTable struct {
 	Passages  []string   `toml:"passages"`
 	Jets      any        `toml:"jets"`
 	Decks     []string   `toml:"decks"`
+	Pumps     []string   `toml:"pumps"`
+	Bore      string     `toml:"bore"`
 	Inspect   []string   `toml:"inspect"`
 }
 
@@ -92,6 +120,18 @@ func (r *reader) readEngine(t *engineTable) Engine {
 	r.names("engine.decks", t.Decks, "deck")
 	if len(e.Decks) == 0 {
 		e.Decks = []string{"deck"}
+	}
+	e.Pumps = t.Pumps
+	r.names("engine.pumps", t.Pumps, "pump")
+	if len(e.Pumps) == 0 {
+		e.Pumps = []string{"oil pump"}
+	}
+	if bore, ok := readIf(r, "engine.bore", t.Bore, units.ParseLength); ok {
+		if bore.Sign() <= 0 || largest.Less(bore) {
+			r.fail("engine.bore", "%s: write the nominal bore of the cylinders, such as 84 mm", t.Bore)
+		} else {
+			e.bore, r.bore = measure.Given(units.Exactly(bore), "nominal bore"), measure.Given(units.Exactly(bore), "nominal bore")
+		}
 	}
 	return e
 }

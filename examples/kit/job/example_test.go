@@ -31,6 +31,7 @@ readings = { 1 = "0.030..0.050 mm", 2 = "0.020..0.030 mm" }
 [measure."crankshaft end play"]
 limits = "0.08..0.25 mm"
 with = "blades"
+conditions = { crankshaft = "levered to its stops" }
 reading = "0.15..0.20 mm"
 `
 	j, err := job.Read("trial.toml", []byte(src))

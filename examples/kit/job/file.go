@@ -4,21 +4,29 @@ import "example.com/closefit/examples/kit/files/planfile"
 
 // file is a job file as it is written: every quantity a text, its unit in it.
 type file struct {
-	Title       string                     `toml:"title"`
-	Note        string                     `toml:"note"`
-	Date        string                     `toml:"date"`
-	By          string                     `toml:"by"`
-	Combine     string                     `toml:"combine"`
-	Show        showTable                  `toml:"show"`
-	Engine      *engineTable               `toml:"engine"`
-	Instruments map[string]instrumentTable `toml:"instruments"`
-	Measure     map[string]measureTable    `toml:"measure"`
-	Shells      map[string]shellsTable     `toml:"shells"`
-	Bolts       map[string]boltsTable      `toml:"bolts"`
-	Trial       []planfile.Group           `toml:"trial"`
-	Tightening  []planfile.Group           `toml:"tightening"`
-	Accepted    []excuseTable              `toml:"accepted"`
-	LeftOut     []excuseTable              `toml:"left_out"`
+	Title         string                     `toml:"title"`
+	Note          string                     `toml:"note"`
+	Date          string                     `toml:"date"`
+	By            string                     `toml:"by"`
+	Combine       string                     `toml:"combine"`
+	Show          showTable                  `toml:"show"`
+	Engine        *engineTable               `toml:"engine"`
+	Instruments   map[string]instrumentTable `toml:"instruments"`
+	Measure       map[string]measureTable    `toml:"measure"`
+	Fits          []fitTable                 `toml:"fits"`
+	RingPositions *ringTable                 `toml:"ring_positions"`
+	Bobweight     *bobweightTable            `toml:"bobweight"`
+	Compression   *compressionTable          `toml:"compression"`
+	Temperatures  map[string]string          `toml:"temperatures"`
+	Materials     map[string]string          `toml:"materials"`
+	Warmth        map[string]warmthTable     `toml:"warmth"`
+	Washers       *washersTable              `toml:"washers"`
+	Shells        map[string]shellsTable     `toml:"shells"`
+	Bolts         map[string]boltsTable      `toml:"bolts"`
+	Trial         []planfile.Group           `toml:"trial"`
+	Tightening    []planfile.Group           `toml:"tightening"`
+	Accepted      []excuseTable              `toml:"accepted"`
+	LeftOut       []excuseTable              `toml:"left_out"`
 }
 
 // showTable says in what units the record is printed.
@@ -26,6 +34,7 @@ type showTable struct {
 	Length   string `toml:"length"`
 	Places   *int   `toml:"length_places"`
 	Pressure string `toml:"pressure"`
+	Mass     string `toml:"mass"`
 	Currency string `toml:"currency"`
 }
 

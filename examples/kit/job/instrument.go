@@ -36,7 +36,7 @@ var gauges = map[string][]string{
 var gaugeKinds = []string{"micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge"}
 
 // otherKinds are the names of the kinds that no size is read with.
-var otherKinds = []string{crushStrip, feelerBlades, pressureGauge, settingPiece}
+var otherKinds = []string{crushStrip, feelerBlades, pressureGauge, scale, settingPiece}
 
 // isKind reports whether there is a kind of instrument of that name.
 func isKind(name string) bool {
@@ -48,6 +48,7 @@ type instrument struct {
 	kind     string
 	gauge    measure.LengthInstrument
 	pressure measure.Instrument[units.PressureDim]
+	mass     measure.Instrument[units.MassDim]
 	turns    []units.Length
 	strip    measure.Strip
 	feelers  measure.Feelers
@@ -95,6 +96,8 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 		}
 	case t.Kind == pressureGauge:
 		in.pressure, ok = gaugeOf(r, path, name, t, units.ParsePressure)
+	case t.Kind == scale:
+		in.mass, ok = gaugeOf(r, path, name, t, units.Parse[units.Mass])
 	case t.Kind == settingPiece:
 		// Its error is one error, whatever is set on it.
 		if in.gauge, ok = gaugeOf(r, path, name, t, units.ParseLength); ok && in.gauge.Repeats.IsZero() {
@@ -225,7 +228,7 @@ func (r *reader) turns(path string, t instrumentTable) []units.Length {
 // onlyFor notes an error for what an instrument of its kind does not have.
 func (r *reader) onlyFor(path string, t instrumentTable) {
 	_, isGauge := gauges[t.Kind]
-	shows := isGauge || t.Kind == settingPiece || t.Kind == pressureGauge
+	shows := isGauge || t.Kind == settingPiece || t.Kind == pressureGauge || t.Kind == scale
 	marks := t.Kind == crushStrip || t.Kind == feelerBlades
 	for _, key := range []struct {
 		key      string

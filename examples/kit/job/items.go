@@ -81,19 +81,14 @@ func (j *Job) items(a *Assessment) []Item {
 			i.Standing, i.Why = s, fmt.Sprintf(format, args...)
 		}
 	}
-	for _, m := range j.lines {
-		if m.form == state && m.expected {
-			for _, location := range m.at {
-				name, words := itemName(m.group, location, m.quantity), m.words()
-				switch m.taken[location].state {
-				case words[0]:
-					set(name, Proven, "%s", words[0])
-				case "":
-					set(name, NotMeasured, "not looked at")
-				default:
-					set(name, Wrong, "%s", m.taken[location].state)
-				}
-			}
+	for _, l := range a.Looked {
+		switch {
+		case l.open:
+			set(l.Name(), NotMeasured, "%s", l.State)
+		case l.Good:
+			set(l.Name(), Proven, "%s", l.State)
+		default:
+			set(l.Name(), Wrong, "%s", l.State)
 		}
 	}
 	for _, f := range a.Verdicts() {

@@ -22,6 +22,12 @@ type Job struct {
 	instruments map[string]instrument
 	gauges      []instrument // those that show a length, by name
 	lines       []*measured  // every line that the engine has, in the order of the record
+	byName      map[string]*measured
+	rings       *ringRules
+	bobweight   *bobweight
+	compression *compression
+	bodies      map[string]warmBody
+	washers     *thrustWashers
 	shells      []shellSet
 	bolts       []boltSet
 	trial       *torque.Plan
@@ -77,12 +83,25 @@ func (r *reader) job(f file) *Job {
 		}
 	}
 	if j.engine.whole() { // else every place would be unknown
-		j.lines = r.readMeasured(&j.engine, f.Engine.Inspect, f.Measure)
+		var declared []string
+		j.rings, declared = r.readRings(&j.engine, f.RingPositions, declared)
+		j.bobweight, declared = r.readBobweight(f.Bobweight, declared)
+		j.compression, declared = r.readCompression(&j.engine, f.Compression, declared)
+		j.lines, j.byName = r.readMeasured(&j.engine, f, declared), map[string]*measured{}
+		for _, m := range j.lines {
+			j.byName[m.name()] = m
+		}
+		r.compressionOnce(j)
+		j.bodies = r.readWarmth(f.Temperatures, f.Materials, f.Warmth)
+		r.corrected(j.lines, j.bodies, f.Instruments)
+		j.washers = r.readWashers(f.Washers)
 		j.shells = r.readShells(&j.engine, f.Shells)
 	}
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
 	trial := r.usedOnce(f.Trial, f.Tightening)
 	j.trial, j.fitted = r.readPlan(f.Title+", trial assembly", planfile.Trial, trial), readFitted(trial)
+	j.torqued()
+	j.wholes()
 	j.bolts = r.readBolts(j.plan, f.Tightening, f.Bolts)
 	seen := map[string]string{}
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)

@@ -2,7 +2,6 @@ package job
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.com/closefit/clearance"
@@ -19,8 +18,13 @@ func (j *Job) groups() []Group {
 		}
 		switch m.form {
 		case state:
+		case layout:
 		case pressure:
 			all = append(all, j.pressureGroup(m))
+		case mass:
+			all = append(all, j.massGroup(m))
+		case slope, quotient:
+			all = append(all, j.ratioGroup(m))
 		case size:
 			for _, q := range m.quantities() {
 				all = append(all, j.fitGroup(m, q.quantity))
@@ -34,10 +38,7 @@ func (j *Job) groups() []Group {
 
 // line returns what was measured of a line; nil if the engine has no such line.
 func (j *Job) line(name string) *measured {
-	if i := slices.IndexFunc(j.lines, func(m *measured) bool { return m.name() == name }); i >= 0 {
-		return j.lines[i]
-	}
-	return nil
+	return j.byName[name]
 }
 
 // sized returns the size that a line has at a place, for a sum; a missing reading where it
@@ -50,13 +51,17 @@ func (j *Job) sized(name, location string) measure.LengthReading {
 	return m.taken[j.placeOf(m, location)].whole(m.states)
 }
 
-// placeOf is where a line is measured that belongs to the place of another one: the pin of
-// a rod, and the place itself where the line has it.
+// placesOf are where a line is measured that belongs to the place of another one.
+func (j *Job) placesOf(m *measured, location string) []string {
+	return j.engine.placesOf(m.at, m.group, location)
+}
+
+// placeOf is the one place of placesOf; none if there are several.
 func (j *Job) placeOf(m *measured, location string) string {
-	if !slices.Contains(m.at, location) {
-		return j.engine.pinOf(location)
+	if at := j.placesOf(m, location); len(at) == 1 {
+		return at[0]
 	}
-	return location
+	return ""
 }
 
 // whole is the reading of the whole part: of one station that station, of several what
@@ -70,19 +75,11 @@ func (e entry) whole(states []measure.Condition) measure.LengthReading {
 
 // span is what lies between the smallest and the largest of several stations.
 func (e entry) span() measure.LengthReading {
-	s, err := measure.NewStations(e.along)
+	s, err := measure.NewStations(e.along, measure.Smallest, measure.Largest)
 	if err != nil {
 		return measure.LengthReading{}
 	}
-	lo, hi := s.Find(measure.Smallest).Interval(), s.Find(measure.Largest).Interval()
-	if !lo.HasLo() || !hi.HasHi() {
-		return measure.LengthReading{}
-	}
-	n := 0
-	for _, row := range e.along {
-		n += len(row)
-	}
-	return measure.Given(units.MustInterval(lo.Lo(), hi.Hi()), fmt.Sprintf("%d stations, %s", n, howOne(e.along)))
+	return hull([]measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}, stationWords(e))
 }
 
 // howOne is the instrument of stations that are all read with the same.
@@ -94,84 +91,93 @@ func howOne(along [][]measure.LengthReading) string {
 // asked is a reading with what the line asks of it: it proves nothing if it does not say
 // so.
 func (m *measured) asked(r measure.LengthReading) measure.LengthReading {
+	r = stated(m, r)
+	if m.form == direct && r.Taken() && len(m.needs) > 0 {
+		return r.NonNegative()
+	}
+	return r
+}
+
+// stated is asked, of any dimension.
+func stated[D units.Dimension](m *measured, r measure.Reading[D]) measure.Reading[D] {
 	if !r.Taken() || len(m.needs) == 0 {
 		return r
 	}
-	var needs []measure.Condition
-	for _, f := range m.needs {
-		needs = append(needs, f.condition())
-	}
 	t := measure.Plus("x", m.name(), r)
-	t.Needs = needs
-	sum := measure.Sum[units.LengthDim]{Name: m.name(), Symbol: "x", Terms: []measure.Term[units.LengthDim]{t}}
-	asked := sum.Reading()
-	if m.form == direct {
-		asked = asked.NonNegative()
-	}
-	return asked
+	t.Needs = m.conditions()
+	sum := measure.Sum[D]{Name: m.name(), Symbol: "x", Terms: []measure.Term[D]{t}}
+	return sum.Reading()
 }
 
 // A fitting is a quantity at one place, with what is known of it.
 type fitting struct {
 	location string
 	clearance.Fit
-	entry   entry                 // the reading made where it is
-	direct  measure.LengthReading // the same, as the instrument has it
-	slipped []string              // what its readings may have been meant as
+	entry    entry                   // the reading made where it is
+	direct   measure.LengthReading   // the same, as the instrument has it
+	ends     []measure.LengthReading // the least and the greatest of what was read, of several places
+	stations stationed               // the sum at each of several stations, in place of Sum
+	slipped  []string                // what its readings may have been meant as
 }
 
 // fittings are what is judged of a line's quantity, at each of its places.
 func (j *Job) fittings(m *measured, quantity string) []fitting {
 	var list []fitting
 	for _, location := range m.at {
-		e := m.taken[location]
-		x := fitting{location: location, entry: e, Fit: clearance.DirectFit(itemName(m.group, location, quantity), measure.LengthReading{})}
-		switch m.form {
-		case size:
-			x.direct = e.formed(quantity, m.states)
-			if quantity == diameter {
-				x.slipped = j.slipsOf(m, location)
-			}
-		case plain:
-			x.direct, x.slipped = e.reading, j.slipsOf(m, location)
-		default:
-			if m.fit != nil {
-				x.Fit = m.fit(j, m, location)
-				x.Fit.Sum.Name, x.Fit.Sum.AtWorst = itemName(m.group, location, m.quantity), j.atWorst
-			}
-			x.direct, x.slipped = e.reading, append(j.slipsOf(m, location), j.slipsOfTerms(m, location)...)
-		}
-		x.Direct = m.asked(x.direct)
-		list = append(list, x)
+		list = append(list, j.fitting(m, quantity, location))
 	}
 	return list
 }
 
-// formed is one of the quantities of a size: a diameter, a taper, an out-of-round.
-func (e entry) formed(quantity string, states []measure.Condition) measure.LengthReading {
-	if quantity == diameter {
-		return e.whole(states)
+// fitting is what is judged of a line's quantity at one place.
+func (j *Job) fitting(m *measured, quantity, location string) fitting {
+	e := m.taken[location]
+	x := fitting{location: location, entry: e, Fit: clearance.DirectFit(itemName(m.group, location, quantity), measure.LengthReading{})}
+	switch m.form {
+	case size:
+		x.direct = m.formed(e, quantity)
+		if quantity == diameter {
+			x.slipped, x.ends = j.slipsOf(m, location), m.ends(e)
+		}
+	case plain:
+		x.direct, x.slipped, x.ends = e.whole(m.states), j.slipsOf(m, location), m.ends(e)
+	default:
+		if m.fit != nil {
+			x.Fit = m.fit(j, m, location)
+			x.Fit.Sum.Name, x.Fit.Sum.AtWorst = itemName(m.group, location, m.quantity), j.atWorst
+		}
+		x.slipped = append(j.slipsOf(m, location), j.slipsOfTerms(m, location)...)
+		switch {
+		case len(m.kinds) == 0:
+			x.direct = x.Direct // of a sum, what its own terms were read to
+		case !m.within: // else it is a term of the sum
+			x.direct, x.ends = e.reading, m.ends(e)
+		}
+		if m.each != nil {
+			x.stations = m.each(j, m, location)
+		}
 	}
-	if e.along == nil || quantity == taper && len(e.along) < 2 || quantity == outOfRound && len(e.along[0]) < 2 {
-		return measure.LengthReading{}
+	if x.Direct = m.asked(x.direct); m.isBearing() {
+		x.inShells(j, m)
 	}
-	s, err := measure.NewStations(e.along)
-	if err != nil {
-		return measure.LengthReading{}
-	}
-	if quantity == taper {
-		return s.Find(measure.Taper).With(states...)
-	}
-	return s.Find(measure.OutOfRound).With(states...)
+	return x
 }
 
-// bearingFit is a running clearance by sizes: bore less walls less journal.
-func bearingFit(j *Job, m *measured, location string) clearance.Fit {
-	b := clearance.MeasuredBearing{
-		HousingBore: j.sized(m.terms[0], location), UpperWall: j.sized(m.terms[1], location),
-		LowerWall: j.sized(m.terms[2], location), Journal: j.sized(m.terms[3], location),
+// unread says which of its sizes keep a sum from being known, where some were read.
+func unread(x fitting) string {
+	missing := x.Sum.Missing()
+	if len(missing) == 0 || len(missing) == len(x.Sum.Terms) {
+		return ""
 	}
-	return b.Fit()
+	return "still to read: " + strings.Join(missing, ", ")
+}
+
+// joined are two parts of an advice.
+func joined(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + "; " + b
 }
 
 // isBearing reports whether the line is a running clearance.
@@ -179,24 +185,39 @@ func (l *line) isBearing() bool { return len(l.kinds) > 0 && l.kinds[0] == crush
 
 // fitGroup judges a line's quantity at each of its places.
 func (j *Job) fitGroup(m *measured, quantity string) Group {
-	u, places := j.show.length, j.show.places
+	u, places := j.shownIn(m)
 	limits := m.limits[quantity]
 	g := Group{Name: m.group, Quantity: quantity, Remedy: m.remedy, Limits: notStated, before: m.before}
 	if !limits.IsEmpty() {
 		g.Limits = tolerance(limits, u, places)
 	}
+	if m.rule != "" {
+		g.Limits += " (" + m.rule + ")"
+	}
 	var d drawing
 	for _, x := range j.fittings(m, quantity) {
-		a := x.Fit.Assess(limits)
+		a := x.judged().Assess(limits)
 		f := found(subject{g.Name, x.location, g.Quantity}, a, u, places)
+		if end, which, ok := x.outside(a); ok {
+			by, _ := end.Outside()
+			f.Verdict, a.Verdict, f.Advice = end.Verdict, end.Verdict, "by "+reading(by, u, places)+" where it is "+which
+		}
 		if f.Taken {
 			f.How = how(x, a, u)
+		}
+		if !f.Taken {
+			f.Advice = x.stations.how
 		}
 		if a.Verdict == measure.Undecided && f.Taken && !limits.IsEmpty() {
 			f.Advice = j.advise(m, x, a)
 		}
-		if computed := x.Sum.Reading(); computed.Taken() {
-			w := x.Working(u)
+		if !f.Taken && f.Advice == "" {
+			f.Advice = unread(x)
+		}
+		if m.filed && !limits.IsEmpty() && len(x.slipped) == 0 {
+			f.Advice = joined(f.Advice, j.filing(x, a))
+		}
+		if w, ok := x.working(u); ok {
 			w.Name = f.Name()
 			f.Working = &w
 		}
@@ -207,38 +228,11 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		if m.isBearing() && f.Taken && f.Verdict != measure.Conforming && len(x.slipped) == 0 {
 			f.Remedies = j.remedies(m, x)
 		}
+		if m.name() == "crankshaft end play" && f.Taken && f.Verdict != measure.Conforming && len(x.slipped) == 0 {
+			f.Remedies = j.instead(a.Reading, limits)
+		}
 		g.Findings = append(g.Findings, f)
 		add(&d, a.Reading.Supposed(), limits, u)
-	}
-	d.into(g.Findings)
-	return g
-}
-
-// pressureGroup judges the opening pressures of valves.
-func (j *Job) pressureGroup(m *measured) Group {
-	u := j.show.pressure
-	g := Group{Name: m.group, Quantity: m.quantity, Remedy: m.remedy, Limits: notStated, before: m.before}
-	if !m.pressures.IsEmpty() {
-		g.Limits = tolerance(m.pressures, u, pressurePlaces)
-	}
-	var d drawing
-	for _, location := range m.at {
-		e := m.taken[location]
-		a := measure.Assess(e.pressure, m.pressures)
-		f := found(subject{g.Name, location, g.Quantity}, a, u, pressurePlaces)
-		if f.Taken && a.Verdict == measure.Undecided && !m.pressures.IsEmpty() {
-			f.Advice = "try pressures between, in smaller steps"
-			if !a.Reading.Interval().HasHi() {
-				f.Advice = openEnded(a)
-			}
-		}
-		if !e.sure {
-			if s := slip(e.pressure, m.pressures, u, nil, units.Bar, units.PoundForcePerSquareInch, units.Kilopascal); s != "" {
-				f.Slip, f.Verdict = s, measure.Undecided
-			}
-		}
-		g.Findings = append(g.Findings, f)
-		add(&d, e.pressure.Interval(), m.pressures, u)
 	}
 	d.into(g.Findings)
 	return g
@@ -248,8 +242,11 @@ func (j *Job) pressureGroup(m *measured) Group {
 // sizes, or by both.
 func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) string {
 	const sizes = "from its sizes"
-	computed := x.Sum.Reading()
+	f := x.judged()
+	computed := f.Sum.Reading()
 	switch {
+	case !x.direct.Taken() && x.stations.how != "":
+		return x.stations.how
 	case !x.direct.Taken():
 		return sizes
 	case !computed.Taken() || len(computed.Unmet()) > 0:
@@ -264,10 +261,17 @@ func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) s
 
 // advise says what would settle an undecided quantity.
 func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDim]) string {
-	u, places := j.show.length, j.show.places
-	if both := x.Agreement(); both.Known && !both.Agree {
+	u, places := j.shownIn(m)
+	if both := x.judged().Agreement(); both.Known && !both.Agree {
+		what := "bore inside the shells"
+		if x.entry.reading.Taken() {
+			what = m.kinds[0]
+		}
 		return fmt.Sprintf("the %s and the sizes do not agree: they differ by %s, so one is wrong; measure both again",
-			m.kinds[0], reading(both.Difference.Interval(), u, places))
+			what, reading(both.Difference.Interval(), u, places))
+	}
+	if problem := a.Reading.Problem(); strings.Contains(problem, "do not agree") {
+		return problem
 	}
 	if len(a.Reading.Unmet()) > 0 {
 		return a.Reading.Problem() + "; once it was read so, say it under conditions"

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.com/closefit/clearance"
+	"example.com/closefit/units"
 )
 
 // A line is one row of the inspection: what is measured, where, how, and when it must be
@@ -17,11 +18,25 @@ type line struct {
 	before   Phase    // the first gate that asks for it
 	kinds    []string // the instruments that read it, the usual one first
 	terms    []string // the lines that it is the sum of
-	fit      fitOf    // that sum; nil where the line is only read where it is
+	fit      fitOf    // that sum, of lengths; nil where the line is only read where it is
+	sum      massOf   // that sum, of masses
+	quotient ratioOf  // that quotient
+	ofBore   bool     // its limits may be stated by the bore
+	filed    bool     // a ring's gap, which a file makes wider
+	also     []string // other lines that it can be known by, which are not offered
+	each     eachOf   // that sum at each of several stations of a part
 	needs    []fact   // what must be said of how it was read
+	body     string   // the part that it is a size of, with whose temperature it changes
+	many     bool     // of a plain size: it may be read at several places of the part
+	smooth   bool     // so small that it is shown in micrometres
+	within   bool     // what is read is a term of the sum, and not the sum itself
+	named    string   // what must be named for its form to be proven: planes or directions
 	how      string   // where and how to measure it, for the measuring sheet
 	remedy   Remedy
 }
+
+// workedOut reports whether a line is not read, and follows from others alone.
+func (l *line) workedOut() bool { return len(l.kinds) == 0 && len(l.terms) > 0 }
 
 // name is what the line is called.
 func (l *line) name() string { return itemName(l.group, "", l.quantity) }
@@ -60,6 +75,12 @@ func betweenMains(e *Engine) []string { // the mains that have a neighbour on ei
 // Sizes that were not read are missing terms.
 type fitOf func(j *Job, m *measured, location string) clearance.Fit
 
+// massOf makes the sum of masses that a line is at a place, and ratioOf the quotient.
+type (
+	massOf  func(j *Job, m *measured, location string) value[units.MassDim]
+	ratioOf func(j *Job, m *measured, location string) value[units.RatioDim]
+)
+
 // A form is how a line is read and judged.
 type form uint8
 
@@ -70,6 +91,10 @@ const (
 	signed               // as direct, of what may be below zero: a height, an interference
 	state                // looked at: a word
 	pressure             // a valve's opening pressure
+	mass                 // of a part, or made of those of parts
+	slope                // a difference over a length, as bend is
+	quotient             // a ratio that is made of other lines
+	layout               // where the gaps of a piston's rings stand
 )
 
 // The words of what was looked at, the good one first.
@@ -98,23 +123,6 @@ var (
 	boreKinds = []string{"bore gauge", "micrometer", "caliper", "gauge"}
 )
 
-func bearingLines(group, part string, where, pins places, name string) []line {
-	asBored := []fact{boltsDone, shellsOut}
-	return []line{
-		{group: part + " bore", where: where, form: size, before: Choose, kinds: boreKinds, needs: asBored,
-			how: "shells out, cap tightened as for assembly; front and rear; across the parting line's square and 60° to either side of it", remedy: boreRemedy},
-		{group: part + " journal", where: pins, form: size, before: Choose, kinds: sizeKinds,
-			how: "front and rear, in two directions square to each other", remedy: journalRemedy},
-		{group: part + " upper wall", quantity: "thickness", where: where, form: plain, before: Choose, kinds: sizeKinds, how: "at the crown, with a ball on the inside", remedy: wallRemedy},
-		{group: part + " lower wall", quantity: "thickness", where: where, form: plain, before: Choose, kinds: sizeKinds, how: "at the crown, with a ball on the inside", remedy: wallRemedy},
-		{group: group, quantity: "clearance", where: where, form: direct, always: true, before: Final, kinds: []string{crushStrip},
-			needs: []fact{boltsDone, notTurned, wipedOff},
-			terms: []string{part + " bore", part + " upper wall thickness", part + " lower wall thickness", part + " journal"},
-			fit:   bearingFit,
-			how:   "a strip along the journal, oil wiped off, cap tightened as for assembly, crank not turned; or bore, walls and journal by size", remedy: bearingRemedy},
-	}
-}
-
 // linesOf are the lines that an engine has, in the order of the record.
 func linesOf(e *Engine) []line {
 	lines := []line{
@@ -122,19 +130,10 @@ func linesOf(e *Engine) []line {
 		{group: "oil jet", quantity: "opening pressure", where: atJets, form: pressure, before: Final, kinds: []string{pressureGauge},
 			how: "raise the pressure in steps: the highest at which it is shut, the lowest at which it is open", remedy: jetRemedy},
 	}
-	lines = append(lines, bearingLines("main bearing", "main", atMains, atMains, "main")...)
-	lines = append(lines, bearingLines("rod bearing", "rod", atRods, atPins, "rod")...)
-	lines = append(lines,
-		line{group: "crankshaft", quantity: "end play", where: atOnce("crankshaft"), form: direct, always: true, before: Final, kinds: []string{"dial", feelerBlades, "gauge"},
-			how: "thrust main's cap tightened; lever the crank to one end and back, from stop to stop", remedy: endPlayRemedy},
-		line{group: "rod", quantity: "side play", where: atPins, form: direct, always: true, before: Final, kinds: gapKinds,
-			how: "rods pushed to one side of their pin; blade between rod and cheek", remedy: sidePlayRemedy},
-	)
-	for _, ring := range e.Rings {
-		lines = append(lines, line{group: ring, quantity: "end gap", where: atRods, form: direct, always: true, before: Final, kinds: gapKinds, needs: []fact{ringSquare},
-			how: "ring square in its own bore, pushed in with a piston", remedy: ringGapRemedy})
-	}
-	return append(lines, partLines(e)...)
+	lines = append(lines, bearingLines("main bearing", "main", "block", atMains, atMains)...)
+	lines = append(lines, bearingLines("rod bearing", "rod", "rods", atRods, atPins)...)
+	lines = append(lines, thrustLines()...)
+	return slices.Concat(lines, rodLines(), ringLines(e), blockLines(), crankLines(), pistonLines(), massLines(), oilLines(), compressionLines())
 }
 
 // find returns the line of a name.

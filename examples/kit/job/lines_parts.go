@@ -32,45 +32,9 @@ func difference(names ...string) fitOf {
 
 // The facts that the lines of the parts ask for (common practice, no source).
 var (
-	plateFitted = fact{"torque plate", []string{"fitted", "not fitted, as the manual says"}}
-	atGauge     = fact{"gauge point", []string{"the maker's"}}
+	plateFitted = fact{what: "torque plate", is: []string{"fitted", "not fitted"}, either: true}
+	atGauge     = fact{what: "gauge point", is: []string{"the maker's"}}
 )
-
-// partLines are the lines of the parts that are measured where the job asks for them.
-func partLines(e *Engine) []line {
-	shop := Remedy{Stop, "Ask a machine shop.", "Ask a machine shop."}
-	other := Remedy{Order, "Fit another.", "Fit another."}
-	lines := []line{
-		{group: "cylinder", where: atCylinders, form: size, before: Choose, kinds: boreKinds, needs: []fact{plateFitted},
-			how: "near the top of the ring's travel, in the middle and at its foot; along the crank and across it", remedy: cylinderRemedy},
-		{group: "main cap", quantity: "width", where: atMains, form: plain, before: Choose, kinds: sizeKinds, how: "across the register"},
-		{group: "main register", quantity: "width", where: atMains, form: plain, before: Choose, kinds: boreKinds, how: "in the block, between the faces that hold the cap"},
-		{group: "main cap", quantity: "register fit", where: atMains, form: signed, before: Choose, kinds: gapKinds, terms: []string{"main register width", "main cap width"},
-			fit: difference("register", "cap"), how: "register less cap; below zero it is held with a press", remedy: shop},
-		{group: "deck", quantity: "flatness", where: atDecks, form: direct, before: Choose, kinds: gapKinds, how: "a straight edge along, across and from corner to corner; the thickest blade under it", remedy: shop},
-		{group: "deck", quantity: "piston height", where: atCylinders, form: signed, before: Final, kinds: []string{"depth gauge", "dial", "gauge"},
-			how: "piston at top dead centre, over the pin; from the deck up is above zero", remedy: shop},
-		{group: "crankshaft", quantity: "flange run-out", where: atOnce("crankshaft"), form: direct, before: Choose, kinds: []string{"dial", "gauge"}, how: "on the face, near its edge, over a whole turn; crank pushed one way", remedy: shop},
-		{group: "crankshaft", quantity: "condition", where: atOnce("crankshaft"), form: state, before: Choose, how: "cracks, fillets, surface of the journals, threads"},
-		{group: "block", quantity: "condition", where: atOnce("block"), form: state, before: Choose, how: "cracks, threads, core plugs"},
-		{group: "piston", where: atCylinders, quantity: "diameter", form: plain, before: Choose, kinds: sizeKinds, needs: []fact{atGauge}, how: "at the maker's gauge point, across the pin", remedy: other},
-		{group: "piston", quantity: "clearance", where: atCylinders, form: direct, before: Final, kinds: gapKinds, terms: []string{"cylinder", "piston diameter"},
-			fit: difference("cylinder", "piston"), how: "cylinder less piston at the gauge point; or a blade beside the skirt, at the maker's height", remedy: cylinderRemedy},
-		{group: "pin hole", quantity: "diameter", where: atCylinders, form: plain, before: Choose, kinds: boreKinds, how: "of the piston, both bosses", remedy: other},
-		{group: "piston pin", quantity: "diameter", where: atCylinders, form: plain, before: Choose, kinds: sizeKinds, how: "where the piston bears, and where the rod does", remedy: other},
-		{group: "small end", quantity: "diameter", where: atRods, form: plain, before: Choose, kinds: boreKinds, how: "front and rear, in two directions", remedy: shop},
-		{group: "pin in piston", quantity: "fit", where: atCylinders, form: signed, before: Final, kinds: gapKinds, terms: []string{"pin hole diameter", "piston pin diameter"}, fit: difference("hole", "pin"), how: "hole less pin", remedy: other},
-		{group: "pin in rod", quantity: "fit", where: atRods, form: signed, before: Final, kinds: gapKinds, terms: []string{"small end diameter", "piston pin diameter"}, fit: difference("small end", "pin"), how: "small end less pin; below zero it is pressed in", remedy: other},
-		{group: "rod", quantity: "length", where: atRods, form: plain, before: Choose, kinds: sizeKinds, how: "between the centres of its ends", remedy: shop},
-		{group: "rod", quantity: "condition", where: atRods, form: state, before: Choose, how: "cracks, marks of cap and rod, threads"},
-	}
-	for _, ring := range e.Rings {
-		lines = append(lines,
-			line{group: ring, quantity: "side clearance", where: atCylinders, form: direct, before: Final, kinds: gapKinds, how: "ring in its groove, blade above it, at three places around", remedy: other},
-			line{group: ring, quantity: "back clearance", where: atCylinders, form: direct, before: Final, kinds: gapKinds, how: "depth of the groove less the ring's thickness", remedy: other})
-	}
-	return lines
-}
 
 // cylinderRemedy is what the trade does about a cylinder or its piston's clearance.
 var cylinderRemedy = Remedy{Stop,

@@ -17,6 +17,8 @@ type measureTable struct {
 	Taper      string            `toml:"taper"`
 	OutOfRound string            `toml:"out_of_round"`
 	With       string            `toml:"with"`
+	Planes     []string          `toml:"planes"`
+	Directions []string          `toml:"directions"`
 	Conditions map[string]string `toml:"conditions"`
 	Reading    string            `toml:"reading"`
 	Readings   map[string]string `toml:"readings"`
@@ -31,8 +33,13 @@ type measured struct {
 	at        []string                        // its locations
 	limits    map[string]units.LengthInterval // of each of its quantities; empty where none are stated
 	pressures units.PressureInterval
+	masses    units.Interval[units.MassDim]
+	ratios    units.RatioInterval
+	rule      string           // by which the limits follow from the bore; empty where they are plain
 	taken     map[string]entry // by location; none where it was not read
 	states    []measure.Condition
+
+	planes, directions []string // the names of the stations; none where they have none
 }
 
 // An entry is what was read of a line at one place.
@@ -40,9 +47,14 @@ type entry struct {
 	path     string
 	text     string
 	reading  measure.LengthReading
-	along    [][]measure.LengthReading // of a size, by plane and direction
+	along    [][]measure.LengthReading // of what was read at several stations, by plane and direction
 	spanned  measure.LengthReading     // of several stations, the span
+	by       string                    // the instrument of a size
 	pressure measure.Reading[units.PressureDim]
+	mass     measure.Reading[units.MassDim]
+	ratio    measure.Reading[units.RatioDim]
+	over     units.LengthInterval // the distance over which a difference was read
+	gaps     []units.Angle        // where the gaps of a piston's rings stand
 	state    string
 	untried  []units.Length // blades of the set between the one that goes and the one that does not
 	turns    []units.Length // in what steps its instrument loses a turn
@@ -60,9 +72,22 @@ func (l *line) quantities() []judged {
 // judged is a quantity and the key of its limits.
 type judged struct{ quantity, key string }
 
-// readMeasured reads every line of the job, in the order of the engine's.
-func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]measureTable) []*measured {
-	r.lines = linesOf(e)
+// A source is what a job says of a line, and where.
+type source struct {
+	path  string
+	table measureTable
+}
+
+// readMeasured reads every line of the job, in the order of the engine's. declared are
+// those that a table of their own asks for.
+func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured {
+	r.engine, r.lines = e, linesOf(e)
+	sources := map[string]source{}
+	for name, t := range f.Measure {
+		sources[name] = source{"measure." + name, t}
+	}
+	r.readFits(e, f.Fits, sources)
+	inspect, tables := f.Engine.Inspect, f.Measure
 	var names []string
 	for i := range r.lines {
 		names = append(names, r.lines[i].name())
@@ -74,6 +99,8 @@ func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]mea
 			r.unknown(at, "line", name, names)
 		} else if r.once(at, name, "line", seen) && l.always {
 			r.fail(at, "%q is always asked for; leave it out here", name)
+		} else if len(l.where(e)) == 0 {
+			r.fail(at, "the engine has no place for %q; leave it out here", name)
 		}
 	}
 	written := map[string]string{} // what a line is called in the file, by its name
@@ -92,41 +119,61 @@ func (r *reader) readMeasured(e *Engine, inspect []string, tables map[string]mea
 	var all []*measured
 	for i := range r.lines {
 		l := &r.lines[i]
-		t, there := tables[written[l.name()]]
 		_, inspected := seen[l.name()]
-		m := &measured{line: l, expected: l.always || inspected || l.group == "oil jet" && len(e.Jets) > 0, at: l.where(e),
+		m := &measured{line: l, expected: l.always || inspected || l.group == "oil jet" && len(e.Jets) > 0 || slices.Contains(declared, l.name()), at: l.where(e),
 			limits: map[string]units.LengthInterval{}, taken: map[string]entry{}}
+		s, there := sources[l.name()]
+		if !there {
+			s, there = sources[written[l.name()]]
+		}
 		if there {
-			r.readLine("measure."+written[l.name()], m, t)
+			r.readLine(m, s)
 		}
 		all = append(all, m)
 	}
 	for _, m := range all {
-		if _, there := tables[m.name()]; there && !m.expected && !feeds(all, m) {
+		if _, there := sources[m.name()]; there && !m.expected && !feeds(all, m) {
 			r.fail("measure."+m.name(), "%q is measured, and nothing asks for it; write it under engine in inspect = [%q]", m.name(), m.name())
 		}
 	}
 	return all
 }
 
-// feeds reports whether a line is a term of one that is asked for.
+// feeds reports whether a line is a term of one that is asked for, or of one that feeds it.
 func feeds(all []*measured, m *measured) bool {
-	return slices.ContainsFunc(all, func(sum *measured) bool { return sum.expected && slices.Contains(sum.terms, m.name()) })
+	return slices.ContainsFunc(all, func(sum *measured) bool {
+		return slices.Contains(slices.Concat(sum.terms, sum.also), m.name()) && (sum.expected || feeds(all, sum))
+	})
 }
 
-// readLine reads one line, which stands at the path.
-func (r *reader) readLine(path string, m *measured, t measureTable) {
+// readLine reads one line.
+func (r *reader) readLine(m *measured, s source) {
+	path, t := s.path, s.table
 	if t.With == open {
 		t.With = ""
 	}
 	m.with = t.With
 	r.lineLimits(path, m, t)
+	if len(m.at) == 0 {
+		r.fail(path, "the engine has no place for %s; leave it out", m.name())
+		return
+	}
+	if m.line.workedOut() {
+		r.workedOut(path, m, t)
+		return
+	}
 	if m.form == state && t.With != "" {
 		r.fail(path+".with", "%s is looked at, with no instrument; leave it out", m.name())
 	} else if t.With != "" {
 		r.named(path+".with", t.With, m.kinds...)
 	}
 	m.states = r.conditions(path+".conditions", t.Conditions, m.line)
+	m.at = m.unsupported()
+	if len(m.at) == 0 {
+		r.fail(path+".conditions", "there is no other place to read %q at; leave it out of inspect", m.name())
+		return
+	}
+	r.readStations(path, m, t)
 	readings, at := t.Readings, path+".readings"
 	if t.Reading != "" {
 		if len(m.at) != 1 {
@@ -153,6 +200,9 @@ func (r *reader) readLine(path string, m *measured, t measureTable) {
 			continue
 		}
 		if e, ok := r.entry(m, location, r.typed(here, text, path+".with", t.With)); ok {
+			if r.atWorst {
+				e = r.each(e, m.worst)
+			}
 			e.path, e.text = here, text
 			m.taken[location] = e
 		}
@@ -178,15 +228,89 @@ func (r *reader) entry(m *measured, location string, t typed) (entry, bool) {
 	case pressure:
 		return r.pressures(what, t, m.kinds)
 	case plain:
+		if m.many && several(t.body) {
+			return r.stations(what, m, t)
+		}
 		e, ok := r.size(what, t, m.kinds)
 		e.reading = e.reading.With(m.states...)
 		return e, ok
 	case size:
 		return r.stations(what, m, t)
+	case layout:
+		return r.gapsAt(t)
+	case mass:
+		return r.weighed(what, t, m.kinds)
+	case slope:
+		e, ok := r.slope(what, t, m.kinds)
+		e.ratio = e.ratio.With(m.states...)
+		return e, ok
+	}
+	if strings.Contains(t.body, ";") {
+		return r.gaps(what, m, t)
 	}
 	e, ok := r.gap(what, t, m.kinds, m.form == signed)
-	e.reading = e.reading.With(m.states...)
+	e.reading = e.reading.With(m.statesOf(t)...)
 	return e, ok
+}
+
+// statesOf are the facts about how a text was read: those of the line, and that a travel
+// was from stop to stop.
+func (m *measured) statesOf(t typed) []measure.Condition {
+	if strings.Contains(t.body, " to ") && slices.ContainsFunc(m.needs, func(f fact) bool { return f.what == pushed.what && f.is[0] == pushed.is[0] }) {
+		return append(slices.Clone(m.states), pushed.condition())
+	}
+	return m.states
+}
+
+// gaps reads a gap or a clearance at several places of a part, with semicolons between
+// them: "0.060; 0.060..0.080; 0.080 mm". On a crush strip they are places along one strip,
+// which is off by one tolerance.
+func (r *reader) gaps(what string, m *measured, t typed) (e entry, ok bool) {
+	unit := t.body[strings.LastIndexAny(t.body, "; ")+1:]
+	if unit == "" || unit[0] >= '0' && unit[0] <= '9' {
+		r.fail(t.path, "%s: no unit at its end; write \"0.060; 0.060..0.080 mm\", a semicolon between places", t.body)
+		return e, false
+	}
+	t.batch = what
+	for i, place := range strings.Split(t.body, ";") {
+		one := t
+		if one.body = strings.TrimSpace(place); one.body == "" || one.body == open {
+			r.fail(t.path, "%s: a place that was not read; leave the whole reading open until all are, or leave the place out", t.body)
+			return e, false
+		}
+		if !strings.HasSuffix(one.body, unit) {
+			one.body += " " + unit
+		}
+		got, good := r.gap(fmt.Sprintf("%s, place %d", what, i+1), one, m.kinds, m.form == signed)
+		if !good {
+			return e, false
+		}
+		e.along = append(e.along, []measure.LengthReading{got.reading.With(m.statesOf(one)...)})
+		e.untried, e.turns = append(e.untried, got.untried...), got.turns
+	}
+	states, ends := m.statesOf(t), m.ends(e)
+	if ends == nil {
+		r.fail(t.path, "%s: one of its places proves nothing; read it again", t.body)
+		return e, false
+	}
+	e.reading = hull(ends, stationWords(e)).With(states...)
+	if m.form != signed {
+		e.reading = e.reading.NonNegative()
+	}
+	return e, true
+}
+
+// workedOut notes an error for whatever is read of a line that follows from others.
+func (r *reader) workedOut(path string, m *measured, t measureTable) {
+	for _, k := range []struct {
+		key   string
+		there bool
+	}{{"reading", t.Reading != "" && t.Reading != open}, {"readings", slices.ContainsFunc(slices.Collect(maps.Values(t.Readings)), func(text string) bool { return text != open })}, {"with", t.With != ""}, {"conditions", len(t.Conditions) > 0},
+		{byPlane, len(t.Planes) > 0}, {byDirection, len(t.Directions) > 0}, {"sure", len(t.Sure) > 0}} {
+		if k.there {
+			r.fail(path+"."+k.key, "%s is worked out from %s; leave it out here, and write it there", m.name(), strings.Join(m.terms, ", "))
+		}
+	}
 }
 
 // stations reads a size: one, or one for each direction in each plane, "62.893 62.891;
@@ -222,7 +346,7 @@ func (r *reader) stations(what string, m *measured, t typed) (e entry, ok bool) 
 				return e, false
 			}
 			row = append(row, got.reading.With(m.states...))
-			e.turns = got.turns
+			e.turns, e.by = got.turns, got.by
 		}
 		if len(row) == 0 || i > 0 && len(row) != len(e.along[0]) {
 			r.fail(t.path, "%s: %w; read each plane in the same directions", t.body, ErrCount)
@@ -235,7 +359,7 @@ func (r *reader) stations(what string, m *measured, t typed) (e entry, ok bool) 
 	} else {
 		e.spanned = e.span()
 	}
-	return e, true
+	return e, r.located(m, t, e)
 }
 
 // several reports whether a text has more than one number in it.
@@ -261,17 +385,20 @@ func (r *reader) lineLimits(path string, m *measured, t measureTable) {
 		switch m.form {
 		case state:
 			r.fail(path+"."+q.key, "%s is looked at, and has no limits; leave them out", m.name())
+		case layout:
+			r.fail(path+"."+q.key, "%s has rules; write them under [ring_positions], and leave the limits out", m.name())
 		case pressure:
-			iv, ok := read(r, path+"."+q.key, text, units.Parse[units.PressureInterval])
-			if ok && !iv.HasLo() && !iv.HasHi() {
-				r.fail(path+"."+q.key, "%s: limits that allow everything; write one or both", text)
-				ok = false
-			}
-			if ok {
-				m.pressures = iv
-			}
+			m.pressures = limitsOf(r, path+"."+q.key, text, units.Parse[units.PressureInterval])
+		case mass:
+			m.masses = limitsOf(r, path+"."+q.key, text, units.Parse[units.Interval[units.MassDim]])
+		case slope, quotient:
+			m.ratios = limitsOf(r, path+"."+q.key, text, units.Parse[units.RatioInterval])
 		default:
-			if iv, ok := r.limits(path+"."+q.key, text, m.form == signed); ok {
+			if rule, isRule := strings.CutSuffix(text, ofTheBore); isRule {
+				if iv, ok := r.byBore(path+"."+q.key, rule, m.line); ok {
+					m.limits[q.quantity], m.rule = iv, text
+				}
+			} else if iv, ok := r.limits(path+"."+q.key, text, m.form == signed); ok {
 				m.limits[q.quantity] = iv
 			}
 		}

@@ -260,7 +260,7 @@ func (w *blankFile) lines(inspect []string) {
 		if l := &all[i]; len(l.where(w.e)) > 0 && (!l.optional(w.e) || slices.Contains(inspect, l.name())) {
 			open[l.name()] = true
 			for _, t := range l.terms {
-				terms[t] = true
+				terms[t] = l.isBearing() || l.workedOut() || terms[t]
 			}
 		}
 	}
@@ -283,13 +283,22 @@ const mostInline = 6
 func (w *blankFile) measure(l *line, mark string) {
 	w.remark(l.how)
 	w.line("%s[measure.%s]", mark, key(l.name()))
-	if l.form != state {
+	if l.form != state && l.form != layout {
 		for _, q := range l.quantities() {
-			w.line("%s%s = \"?\"", mark, q.key)
+			if mark == "" { // a term has no need of limits
+				w.line("%s = \"?\"", q.key)
+			}
 		}
 		if len(l.kinds) > 0 {
 			w.line("#with = \"?\" # %s, by its name above", either(l.kinds))
 		}
+	}
+	if l.named != "" {
+		w.remark(map[string]string{byDirection: `directions = ["crown", "30° from the joint"], or other names`, byPlane: `planes = ["top", "middle", "foot"], or other names`}[l.named])
+	}
+	if l.fit != nil && len(l.kinds) == 0 { // worked out, and not read
+		w.line("")
+		return
 	}
 	if len(l.needs) > 0 {
 		var open, once []string
@@ -301,6 +310,7 @@ func (w *blankFile) measure(l *line, mark string) {
 	}
 	at := l.where(w.e)
 	switch {
+	case l.workedOut():
 	case len(at) == 1:
 		w.line("%sreading = \"?\"%s", mark, w.example(l))
 	case l.form == size && len(at) > mostInline: // of several stations each is long
@@ -334,8 +344,18 @@ func (w *blankFile) example(l *line) string {
 		return " # " + choices(l.words())
 	case pressure:
 		return ` # shut at the one and open at the other: "2.4..2.6 bar"`
+	case mass:
+		return ` # "412.6 g"`
+	case slope:
+		return fmt.Sprintf(" # \"0.02 %s over 100 %s\"", unit, unit)
+	case layout:
+		return ` # "45° 165° 285°", by the rules of [ring_positions]`
 	case size:
-		return " # planes with ; between, directions with a blank"
+		text := " # planes with ; between, directions with a blank"
+		if l.named != "" {
+			text += "; name the " + l.named
+		}
+		return text
 	}
 	switch {
 	case l.isBearing():

@@ -20,12 +20,12 @@ func next(a *Assessment) []Action {
 	for _, l := range a.Looked {
 		switch {
 		case l.Good || excused[l.Name()] != nil:
-		case l.State == "not looked at":
-			say(Measure, "%s: not looked at. %s", l.Name(), look(l))
+		case l.open:
+			say(Measure, "%s: %s%s", l.Name(), l.State, look(l))
 		case l.Group == "passage":
 			say(Stop, "%s: %s. Clear and prove clean before anything goes on: a bearing without oil is lost in minutes.", l.Name(), l.State)
 		default:
-			say(Stop, "%s: %s. Ask a machine shop.", l.Name(), l.State)
+			say(Stop, "%s: %s. %s.", l.Name(), l.State, capital(l.do))
 		}
 	}
 	judged := map[string]bool{}
@@ -36,14 +36,16 @@ func next(a *Assessment) []Action {
 			what := f.Name()
 			switch {
 			case f.standing() != Proven && excused[what] != nil:
+			case !f.Taken && f.Advice != "":
+				say(Measure, "%s: %s; %s.", what, f.summary(), f.Advice)
 			case !f.Taken:
 				open = append(open, f.Location)
 			case f.standing() == NotMeasured:
-				say(Measure, "%s: %s, and no limits are stated. Find them in the manual.%s", what, f.Measured.Text, also(f))
+				say(Measure, "%s: %s, and no limits are stated. Find them in the manual.%s%s", what, f.Measured.Text, settling(f), also(f))
 			case f.Verdict == measure.Conforming:
 				good = append(good, f.Location)
 			case f.Verdict == measure.Undecided:
-				say(Measure, "%s %s, limits %s: undecided (%s).%s%s", what, f.Measured.Text, f.Tolerance.Text, f.How, advice(f), also(f))
+				say(Measure, "%s %s, limits %s: undecided (%s).%s%s", what, f.Measured.Text, f.Tolerance.Text, f.How, settling(f), also(f))
 			default:
 				say(g.Remedy.Kind, "%s %s, limits %s: %s %s. %s%s", what, f.Measured.Text, f.Tolerance.Text, f.Verdict, f.Advice, g.Remedy.For(f.Verdict), also(f))
 			}
@@ -117,12 +119,15 @@ func at(g Group, locations []string) string {
 	return " at " + strings.Join(locations, ", ")
 }
 
-// look says how to look at what was not looked at.
+// look says what to do about what was not looked at.
 func look(l Looked) string {
-	if l.Group == "passage" {
-		return "Prove it clean: what goes in at one end, solvent or air, must come out at every other."
+	switch {
+	case l.Group == "passage":
+		return ". Prove it clean: what goes in at one end, solvent or air, must come out at every other."
+	case l.do != "":
+		return "; " + l.do + "."
 	}
-	return "Look at it, and write what you find."
+	return ". Look at it, and write what you find."
 }
 
 // missing says what to do about so many places of a line that were not measured.
@@ -137,9 +142,9 @@ func missing(g Group, places int) string {
 	return "not measured. Measure " + it + "; the limits are " + g.Limits + "."
 }
 
-// advice says what would settle a finding. A slip comes first: there is no use in settling
+// settling says what would settle a finding. A slip comes first: there is no use in settling
 // a reading that was typed wrongly.
-func advice(f Finding) string {
+func settling(f Finding) string {
 	if f.Advice == "" || f.Slip != "" {
 		return ""
 	}

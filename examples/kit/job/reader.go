@@ -8,6 +8,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // The kinds of error in a job file that neither TOML nor a package of the
@@ -30,8 +31,11 @@ type reader struct {
 
 	instruments map[string]instrument
 	atWorst     bool
+	engine      *Engine
 	inches      bool // the job is in inches
 	lines       []line
+	rings       []string              // whose gaps have rules for where they stand
+	bore        measure.LengthReading // the nominal one
 }
 
 // fail notes an error at the path.

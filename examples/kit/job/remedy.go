@@ -20,6 +20,8 @@ func (r Remedy) For(v measure.Verdict) string {
 
 // The remedies of the trade (common practice, no source).
 var (
+	shopRemedy = Remedy{Stop, "Ask a machine shop.", "Ask a machine shop."}
+
 	bearingRemedy = Remedy{Stop,
 		"Do not run it: too tight a bearing seizes. Check seating, cap and size, then fit thinner shells, or ask a machine shop.",
 		"Do not run it: too wide a bearing loses its oil. Measure the journal for wear, then fit thicker or undersize shells, or ask a machine shop."}

@@ -55,7 +55,7 @@ func (j *Job) Sheet() *Sheet {
 	}
 	wanted := j.wanted()
 	for _, m := range j.lines {
-		if m.expected && m.form != state && len(m.at) > 0 && len(m.limits) == 0 && m.pressures.IsEmpty() {
+		if m.expected && m.form != state && m.form != layout && len(m.at) > 0 && len(m.limits) == 0 && m.pressures.IsEmpty() && m.masses.IsEmpty() && m.ratios.IsEmpty() {
 			s.NoLimits = append(s.NoLimits, m.name())
 		}
 		if missing := m.notSaid(); len(missing) > 0 {
@@ -94,8 +94,18 @@ func (j *Job) wanted() map[string][]string {
 			}
 			want(m.name(), location)
 			for _, name := range m.terms {
-				if term := j.line(name); term != nil && j.bySize(m) && !term.has(j.placeOf(term, location)) {
-					want(name, j.placeOf(term, location))
+				term := j.line(name)
+				if term.workedOut() || !m.workedOut() && !j.bySize(m) {
+					continue
+				}
+				at := j.placesOf(term, location)
+				if at == nil {
+					at = term.at // of a spread, all of them
+				}
+				for _, place := range at {
+					if !term.has(place) {
+						want(name, place)
+					}
 				}
 			}
 		}
@@ -116,7 +126,7 @@ func (m *measured) notSaid() (missing []string) {
 // has reports whether the line was read at a place.
 func (m *measured) has(location string) bool {
 	e := m.taken[location]
-	return e.reading.Taken() || e.along != nil || e.state != "" || e.pressure.Taken()
+	return e.reading.Taken() || e.along != nil || e.state != "" || e.pressure.Taken() || e.mass.Taken() || e.ratio.Taken() || e.gaps != nil
 }
 
 // computed reports whether a sum is known at a place by its sizes.
@@ -190,8 +200,13 @@ var figures = []struct {
 // sheetLine is a line of the sheet, for the places that are open.
 func (j *Job) sheetLine(m *measured, open []string) SheetLine {
 	l := SheetLine{Name: m.name(), How: m.how, With: j.goodEnough(m), Planes: 1, Stations: 1, Unit: j.show.length.String()}
-	if m.form == pressure {
+	switch m.form {
+	case pressure:
 		l.Unit = j.show.pressure.String()
+	case mass:
+		l.Unit = j.show.mass.String()
+	case layout:
+		l.Unit = units.Degree.String()
 	}
 	for _, p := range figures {
 		if strings.HasSuffix(m.name(), p.end) {
@@ -222,11 +237,21 @@ func (j *Job) sheetLine(m *measured, open []string) SheetLine {
 
 // limitsOf are the limits of a line as a sheet has them.
 func (j *Job) limitsOf(m *measured) (texts []string) {
-	if m.form == pressure {
-		if m.pressures.IsEmpty() {
+	stated := func(none bool, text string) []string {
+		if none {
 			return []string{open}
 		}
-		return []string{tolerance(m.pressures, j.show.pressure, pressurePlaces)}
+		return []string{text}
+	}
+	switch m.form {
+	case pressure:
+		return stated(m.pressures.IsEmpty(), tolerance(m.pressures, j.show.pressure, pressurePlaces))
+	case mass:
+		return stated(m.masses.IsEmpty(), tolerance(m.masses, j.show.mass, massPlaces))
+	case slope, quotient:
+		return stated(m.ratios.IsEmpty(), tolerance(m.ratios, units.One, slopePlaces))
+	case layout:
+		return stated(j.rings == nil, "as under [ring_positions]")
 	}
 	for i, q := range m.quantities() {
 		text := open
@@ -249,11 +274,21 @@ const partOfWidth = 4
 // goodEnough says which instrument of the job is good enough for a line, or how good one
 // must be.
 func (j *Job) goodEnough(m *measured) string {
+	if m.workedOut() {
+		return "nothing: it is worked out from " + strings.Join(m.terms, ", ")
+	}
 	switch m.form {
-	case state:
+	case state, layout:
 		return "by eye"
+	case mass:
+		return goodOf(j, m.kinds, either(m.kinds), m.masses, j.show.mass, massPlaces, massReach)
+	case slope:
+		return either(m.kinds)
 	case pressure:
 		return goodOf(j, m.kinds, either(m.kinds), m.pressures, j.show.pressure, pressurePlaces, pressureReach)
+	}
+	if len(m.kinds) == 0 {
+		return "worked out from " + strings.Join(m.terms, ", ")
 	}
 	var narrowest units.LengthInterval
 	for _, q := range m.quantities() {
@@ -279,7 +314,9 @@ func (j *Job) goodEnough(m *measured) string {
 
 // sumOf is the line that is asked for, and that a line is a term of; nil if there is none.
 func (j *Job) sumOf(m *measured) *measured {
-	i := slices.IndexFunc(j.lines, func(sum *measured) bool { return sum.expected && slices.Contains(sum.terms, m.name()) })
+	i := slices.IndexFunc(j.lines, func(sum *measured) bool {
+		return sum.expected && slices.Contains(slices.Concat(sum.terms, sum.also), m.name())
+	})
 	if i < 0 {
 		return nil
 	}
@@ -391,6 +428,15 @@ func lowest(limits units.LengthInterval) units.Length {
 		return limits.Lo()
 	}
 	return units.Length{}
+}
+
+// massReach is reachOf for a scale.
+func massReach(in instrument, _ units.Interval[units.MassDim]) (units.Quantity[units.MassDim], bool) {
+	r, err := in.mass.Read("", units.Gram.OfInt(1))
+	if err != nil {
+		return units.Quantity[units.MassDim]{}, false
+	}
+	return r.Interval().Radius(), true
 }
 
 // pressureReach is reachOf for a pressure gauge.

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/units"
@@ -18,9 +19,9 @@ func (j *Job) slipsOf(m *measured, location string) []string {
 	}
 	quantity := m.quantities()[0].quantity
 	var said []string
-	if s := slip(r, m.limits[quantity], j.show.length, e.turns, units.Millimetre, units.Inch); s != "" {
+	if s := j.implausible(m, e, m.limits[quantity]); s != "" {
 		said = append(said, s)
-	} else if s := j.unlike(m.taken, m.at, location); s != "" {
+	} else if s := j.unlike(m.taken, m.at, location); s != "" && m.form != signed { // what lies about zero has no likes
 		said = append(said, s)
 	}
 	for i := range said {
@@ -32,12 +33,15 @@ func (j *Job) slipsOf(m *measured, location string) []string {
 // slipsOfTerms are the slips of the sizes that a sum is made of.
 func (j *Job) slipsOfTerms(m *measured, location string) []string {
 	var all []string
-	for _, name := range m.terms {
+	for _, name := range slices.Concat(m.terms, m.also) {
 		part := j.line(name)
 		if part == nil {
 			continue
 		}
-		all = append(all, j.slipsOf(part, j.placeOf(part, location))...)
+		for _, at := range j.placesOf(part, location) {
+			all = append(all, j.slipsOf(part, at)...)
+			all = append(all, j.slipsOfTerms(part, at)...)
+		}
 	}
 	return all
 }

@@ -29,6 +29,7 @@ type typed struct {
 	with       string // the instrument
 	withPath   string // where that is named
 	body       string
+	batch      string // of several places along one strip, the strip
 }
 
 // typed takes a text apart. The instrument is the line's unless the text names one.
@@ -54,6 +55,7 @@ func (r *reader) gap(what string, t typed, kinds []string, below bool) (e entry,
 	var err error
 	switch in.kind {
 	case crushStrip:
+		in.strip.Batch = t.batch
 		e.reading, ok, err = r.onStrip(what, t, in)
 	case feelerBlades:
 		e.reading, e.untried, ok, err = r.onBlades(what, t, in)
@@ -168,7 +170,7 @@ func (r *reader) size(what string, t typed, kinds []string) (e entry, ok bool) {
 		r.quantities(t)
 		return e, false
 	}
-	e.turns = in.turns
+	e.turns, e.by = in.turns, in.gauge.Name
 	e.reading, ok = r.onGauge(what, t, in, false)
 	return e, ok
 }

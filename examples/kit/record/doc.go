@@ -24,5 +24,6 @@
 //	shells                   the shell for each half of each location, and what to buy
 //	trial, plan              the steps of the trial assembly and of the final one
 //	tightening               the groups of bolts: stages, order, and where each bolt stands
+//	pictures                 SVG: where the gaps of the rings are to stand
 //	cautions
 package record

@@ -2,6 +2,7 @@ package record
 
 import (
 	_ "embed"
+	"encoding/base64"
 	"html/template"
 	"io"
 	"slices"
@@ -38,6 +39,10 @@ var pageTemplate = sync.OnceValues(func() (*template.Template, error) {
 		"shell":       shell,
 		"chart": func(d *job.Drawing) template.HTML {
 			return template.HTML(page.Chart(d.LimitsFrom, d.LimitsWide, d.ReadingFrom, d.ReadingWide))
+		},
+		// In an image an SVG can run nothing and ask for nothing, whoever wrote it.
+		"picture": func(p job.Picture) template.URL {
+			return template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString([]byte(p.SVG)))
 		},
 		"piece":   func(p piece) template.HTML { return template.HTML(pieceHTML(p)) },
 		"order":   func(p job.Pulls) template.HTML { return template.HTML(orderHTML(p)) },  // escapes the names

@@ -135,11 +135,15 @@ func (d *design) plays() {
 		group, quantity := p.judged()
 		if quantity == "end gap" {
 			d.line(line+".conditions.ring", "square in its own bore")
+			d.line(line+".conditions.depth", "as the manual says")
 			d.line(fmt.Sprintf("engine.rings[%d]", rings), group)
 			rings++
 		}
 		with := p.Built[0].With
 		for _, x := range p.Built {
+			if quantity == "end play" && x.Read != "dial" { // a travel of the dial says it itself
+				d.line(line+".conditions.crankshaft", "levered to its stops")
+			}
 			if x.With == "" {
 				with = d.nameOf("feeler blades")
 			}

@@ -140,7 +140,7 @@ func Draw(t *rapid.T) Job {
 	}
 	gap("rod side play", "", pins)
 	for _, ring := range []string{"top ring", "second ring"} {
-		gap(ring+" end gap", `conditions = { ring = "square in its own bore" }`, names(cylinders))
+		gap(ring+" end gap", `conditions = { ring = "square in its own bore", depth = "as the manual says" }`, names(cylinders))
 	}
 	g.add("[measure.\"crankshaft end play\"]\nwith = \"dial\"")
 	g.add(`limits = "%s"`, span(inch, 90, 260))
@@ -152,7 +152,7 @@ func Draw(t *rapid.T) Job {
 		bolts = append(bolts, fmt.Sprintf("%da", i+1), fmt.Sprintf("%db", i+1))
 	}
 	if rapid.Bool().Draw(t, "new bolts") {
-		g.add("[bolts.\"rod bolts\"]\nnew = [%s]", quoted(bolts))
+		g.add("[bolts.\"rod bolts\"]\nnew = [%s]", Quoted(bolts))
 	} else {
 		g.add("[bolts.\"rod bolts\"]\nwith = \"micrometer\"")
 		g.add(`longest_length = "%s"`, length(inch, 45100))
@@ -161,11 +161,12 @@ func Draw(t *rapid.T) Job {
 			g.add(`%s = "%s"`, b, length(inch, 45000+draw("bolt", -3, 3)))
 		}
 	}
-	g.add("[[tightening]]\ngroup = \"rod bolts\"\nsingle_use = false\nbolts = [%s]\nstages = [{ torque = \"20 N·m\" }]", quoted(bolts))
+	g.add("[[tightening]]\ngroup = \"rod bolts\"\nsingle_use = false\nbolts = [%s]\nstages = [{ torque = \"20 N·m\" }]", Quoted(bolts))
 	return g
 }
 
-func quoted(names []string) string {
+// Quoted writes names as a list of a file has them, without its brackets.
+func Quoted(names []string) string {
 	list := make([]string, len(names))
 	for i, n := range names {
 		list[i] = fmt.Sprintf("%q", n)

@@ -7,8 +7,9 @@ import (
 )
 
 // Twelve returns the job of an invented engine of twelve cylinders whose rods share six pins,
-// with every line of the inspection asked for and read, sizes at four stations, shells by their
-// codes and used bolts by their lengths. Everything in it is proven but its shells, which are
+// with what is always asked for and the lines of its bearings, cylinders, pistons, pins, rods,
+// rings and decks read, sizes at four stations, shells by their codes and used bolts by their
+// lengths. Everything in it is proven but its shells, which are
 // still to be bought.
 func Twelve() string {
 	var g Job
@@ -30,7 +31,7 @@ func Twelve() string {
 		"piston clearance", "pin in piston fit", "pin in rod fit", "rod length", "rod condition",
 		"top ring side clearance", "top ring back clearance", "second ring side clearance", "second ring back clearance"}
 	g.add("title = \"Twelve cylinders\"\nby = \"the builder\"\n[engine]\ncylinders = 12\nmains = 7\nthrust = \"4\"\nrings = [\"top ring\", \"second ring\"]\npassages = [\"main gallery\", \"drillings\"]\njets = 12\ndecks = [\"left deck\", \"right deck\"]")
-	g.add("pins = [%s]\ninspect = [%s]", strings.Join(shared, ", "), quoted(inspect))
+	g.add("pins = [%s]\ninspect = [%s]", strings.Join(shared, ", "), Quoted(inspect))
 	g.add("[instruments]\ngauge = { kind = \"bore gauge\", uncertainty = \"0.002 mm\" }\nmicrometer = { kind = \"micrometer\", uncertainty = \"0.002 mm\" }\ndial = { kind = \"dial\", uncertainty = \"0.005 mm\" }\n\"depth gauge\" = { kind = \"depth gauge\", uncertainty = \"0.01 mm\" }")
 	g.add("blades = { kind = \"feeler blades\", blades = [\"0.03 mm\", \"0.05 mm\", \"0.10 mm\", \"0.20 mm\", \"0.25 mm\", \"0.30 mm\"] }\n\"test gauge\" = { kind = \"pressure gauge\", uncertainty = \"0.05 bar\" }")
 	line := func(name, head string, at []string, text func(i int) string) {
@@ -54,7 +55,7 @@ func Twelve() string {
 		}
 	}
 	sized := func(middle int) string {
-		return fmt.Sprintf("limits = \"%d.%03d..%d.%03d mm\"\ntaper = \"<= 0.010 mm\"\nout_of_round = \"<= 0.010 mm\"\n", (middle-20)/1000, (middle-20)%1000, (middle+20)/1000, (middle+20)%1000)
+		return fmt.Sprintf("limits = \"%d.%03d..%d.%03d mm\"\ntaper = \"<= 0.015 mm\"\nout_of_round = \"<= 0.015 mm\"\nplanes = [\"front\", \"rear\"]\ndirections = [\"across\", \"upright\"]\n", (middle-20)/1000, (middle-20)%1000, (middle+20)/1000, (middle+20)%1000)
 	}
 	const bored = "with = \"gauge\"\nconditions = { bolts = \"tightened as for assembly\", shells = \"out\" }"
 	line("passage", "", []string{"main gallery", "drillings"}, constant("clean"))
@@ -73,15 +74,15 @@ func Twelve() string {
 	const play = "limits = \"0.15..0.32 mm\"\nwith = \"blades\""
 	line("rod side play", play, pins, constant("0.20..0.25 mm"))
 	for _, ring := range []string{"top ring", "second ring"} {
-		line(ring+" end gap", play+"\nconditions = { ring = \"square in its own bore\" }", rods, constant("0.25..0.30 mm"))
+		line(ring+" end gap", play+"\nconditions = { ring = \"square in its own bore\", depth = \"as the manual says\" }", rods, constant("0.25..0.30 mm"))
 		line(ring+" side clearance", "limits = \"0.02..0.06 mm\"\nwith = \"blades\"", rods, constant("0.03..0.05 mm"))
 		line(ring+" back clearance", "limits = \"0.1..0.4 mm\"\nwith = \"depth gauge\"", rods, constant("0.25 mm"))
 	}
 	line("cylinder", sized(86000)+"with = \"gauge\"\nconditions = { \"torque plate\" = \"fitted\" }", rods, stations(86000))
 	line("piston diameter", "with = \"micrometer\"\nconditions = { \"gauge point\" = \"the maker's\" }", rods, constant("85.960 mm"))
 	line("piston clearance", "limits = \"0.02..0.08 mm\"", nil, nil)
-	line("main register width", "with = \"gauge\"", mains, constant("110.010 mm"))
-	line("main cap width", "with = \"micrometer\"", mains, constant("110.000 mm"))
+	line("main register width", "with = \"gauge\"", mains, constant("110.000 mm"))
+	line("main cap width", "with = \"micrometer\"", mains, constant("110.010 mm"))
 	line("main cap register fit", "limits = \"0.000..0.030 mm\"", nil, nil)
 	line("deck flatness", "limits = \"<= 0.10 mm\"\nwith = \"blades\"", []string{"left deck", "right deck"}, constant("<= 0.05 mm"))
 	line("deck piston height", "limits = \"-0.20..0.20 mm\"\nwith = \"depth gauge\"", rods, constant("-0.05 mm"))
@@ -93,10 +94,10 @@ func Twelve() string {
 	line("rod condition", "", rods, constant("sound"))
 	line("pin hole diameter", "with = \"gauge\"", rods, constant("22.010 mm"))
 	line("piston pin diameter", "with = \"micrometer\"", rods, constant("22.000 mm"))
-	line("small end diameter", "with = \"gauge\"", rods, constant("22.020 mm"))
+	line("small end", sized(22020)+"with = \"gauge\"", rods, stations(22020))
 	line("pin in piston fit", "limits = \"0.000..0.025 mm\"", nil, nil)
 	line("pin in rod fit", "limits = \"0.005..0.035 mm\"", nil, nil)
-	line("rod length", "limits = \"149.95..150.05 mm\"\nwith = \"micrometer\"", rods, constant("150.000 mm"))
+	line("rod length", "limits = \"149.95..150.05 mm\"\nwith = \"micrometer\"\nconditions = { bolts = \"tightened as for assembly\" }", rods, constant("150.000 mm"))
 	for _, shells := range []struct {
 		name  string
 		codes int
@@ -122,6 +123,6 @@ func Twelve() string {
 	}
 	const check = "check = \"Does the crankshaft turn freely by hand?\""
 	g.add("[[tightening]]\ngroup = \"main cap bolts\"\ncaps = [%s]\nsingle_use = true\nstages = [{ torque = \"20 N·m\" }, { torque = \"40 N·m\", %s }, { turn = \"60°\" }, { turn = \"60°\", %s }]", strings.Join(capBolts, ", "), check, check)
-	g.add("[[tightening]]\ngroup = \"rod bolts\"\nbolts = [%s]\norder = [%s]\nsingle_use = false\nstages = [{ torque = \"20 N·m\" }, { turn = \"60°\", %s }]", quoted(rodBolts), quoted(rodBolts), check)
+	g.add("[[tightening]]\ngroup = \"rod bolts\"\nbolts = [%s]\norder = [%s]\nsingle_use = false\nstages = [{ torque = \"20 N·m\" }, { turn = \"60°\", %s }]", Quoted(rodBolts), Quoted(rodBolts), check)
 	return g.String()
 }
