@@ -381,7 +381,7 @@ func upperZero(text string) int {
 	}
 	zero := strings.TrimRight(text[:stroke], " ")
 	digits := strings.TrimRight(zero, "0.")
-	if digits == zero || strings.Count(zero[len(digits):], ".") > 1 || !strings.HasSuffix(digits, " ") || strings.TrimSpace(digits) == "" {
+	if strings.Count(zero[len(digits):], ".") > 1 || !strings.HasSuffix(digits, " ") || strings.TrimSpace(digits) == "" {
 		return -1
 	}
 	return len(digits) - 1

@@ -23,6 +23,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/signal"
 	"strings"
@@ -68,6 +69,7 @@ type options struct {
 	name   string         // of the job's file
 	called string         // in errors
 	source []byte
+	folder fs.FS // that the job lies in; nil if it lies in none
 }
 
 func shortblock(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) (status int, err error) {
@@ -85,7 +87,7 @@ func shortblock(ctx context.Context, args []string, stdin io.Reader, stdout, std
 		}
 		return statusOf(err), err
 	}
-	j, err := job.Read(o.called, o.source)
+	j, err := job.ReadBeside(o.folder, o.called, o.source)
 	if err != nil {
 		return badInput, err
 	}
@@ -194,6 +196,7 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 	case 1:
 		o.name = flags.Arg(0)
 		o.called, o.source, err = tomlfile.Load(o.name, stdin)
+		o.folder = tomlfile.Folder(o.name)
 	default:
 		err = fmt.Errorf("%d job files (%s); name one, after the options", flags.NArg(), strings.Join(flags.Args(), ", "))
 	}

@@ -101,7 +101,7 @@ func TestExitStatus(t *testing.T) {
 		{"a measuring sheet as a page", []string{"-blank", "-format", "html", good}, made, ""},
 		{"a measuring sheet as JSON", []string{"-blank", "-format", "json", good}, badInput, "write text or html"},
 		{"a measuring sheet of a job that is wrong", []string{"-blank", bad}, badInput, "bad.toml:22: "},
-		{"a demonstration that is not there", []string{"-demo", "x"}, badInput, "ferry-winch, lock-gate, slate-saw"},
+		{"a demonstration that is not there", []string{"-demo", "x"}, badInput, "all-proven, dredger, ferry-winch, lock-gate, slate-saw"},
 		{"a format that is not there", []string{"-format", "pdf"}, badInput, "text, json or html"},
 		{"an option that is not there", []string{"-colour"}, badInput, "-help"},
 		{"two jobs", []string{good, bad}, badInput, "name one"},

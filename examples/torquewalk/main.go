@@ -84,10 +84,11 @@ type options struct {
 	what     string // begin, done, skipped, stopped, replaced, loosened or against
 	on       string // the step, the bolt, or who goes on against the gate and why
 
-	name  string // of the plan's file
-	text  []byte
-	phase job.Phase  // of a job
-	gate  *walk.Gate // of a job; nil of a plan alone
+	name   string // of the plan's file
+	text   []byte
+	folder fs.FS      // that it lies in; nil if it lies in none
+	phase  job.Phase  // of a job
+	gate   *walk.Gate // of a job; nil of a plan alone
 }
 
 func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error {
@@ -178,6 +179,7 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 		if o.name, o.text, err = tomlfile.Load(flags.Arg(0), stdin); err != nil {
 			return o, err
 		}
+		o.folder = tomlfile.Folder(flags.Arg(0))
 		switch piped = flags.Arg(0) == "-"; {
 		case piped && asked == 0:
 			return o, errors.New("a walk reads its answers from standard input, and the plan comes from there: put the plan in a file, or ask for -plan or -next")
@@ -193,13 +195,13 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 	if o.job {
 		o.gate = &walk.Gate{Phase: o.phase, Read: func() (*job.Job, error) {
 			if piped {
-				return job.Read(o.name, o.text)
+				return job.ReadBeside(o.folder, o.name, o.text)
 			}
 			name, text, err := tomlfile.Load(o.name, nil) // as it is now
 			if err != nil {
 				return nil, err
 			}
-			return job.Read(name, text)
+			return job.ReadBeside(o.folder, name, text)
 		}}
 	}
 	return o, nil
@@ -225,7 +227,7 @@ func (o options) read() (plan *torque.Plan, end string, err error) {
 		plan, err = planfile.Read(o.name, o.text)
 		return plan, "", err
 	}
-	j, err := job.Read(o.name, o.text)
+	j, err := job.ReadBeside(o.folder, o.name, o.text)
 	if err != nil {
 		return nil, "", err
 	}

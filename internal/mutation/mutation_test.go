@@ -112,7 +112,7 @@ func try(t *testing.T, s site) (what string, survives bool) {
 	}
 	for _, tests := range [][]string{{"./" + s.folder}, {"./" + s.folder + "/...", "./internal/evidence"}} {
 		ctx, cancel := context.WithTimeout(context.Background(), *limit)
-		run := exec.CommandContext(ctx, "go", append([]string{"test", "-overlay", list, "-timeout", limit.String()}, tests...)...)
+		run := exec.CommandContext(ctx, "go", append([]string{"test", "-failfast", "-vet=off", "-overlay", list, "-timeout", limit.String()}, tests...)...)
 		run.Dir = root
 		err := run.Run()
 		cancel()

@@ -22,13 +22,15 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 			a.Groups = append(a.Groups, g)
 		}
 	}
-	for _, set := range j.shells {
-		s, err := j.shellsOf(ctx, set, a.outside(set.name))
+	for i := range j.shells {
+		set := &j.shells[i]
+		s, chosen, err := j.shellsOf(ctx, set, a.inside(set.name()), a.outside(set.name()))
 		if err != nil {
 			return nil, err
 		}
 		if s != nil {
 			a.Shells = append(a.Shells, *s)
+			a.Groups = append(a.Groups, j.gradeGroups(set, chosen)...)
 		}
 	}
 	a.Items = j.items(a)

@@ -184,12 +184,16 @@ func TestShellItem(t *testing.T) {
 		code string
 		want job.Standing
 	}{
-		{"78", job.Proven},    // on hand
-		{"?", job.Undecided},  // illegible
-		{"84", job.Undecided}, // nobody sells it
+		{"78", job.Proven},   // on hand
+		{"?", job.Undecided}, // illegible
+		{"84", job.ToOrder},  // nobody sells it
 	} {
-		if i := item(t, assess(t, jobOfShells(test.code)), "main bearing shells"); i.Standing != test.want {
+		a := assess(t, jobOfShells(test.code))
+		if i := item(t, a, "main bearing 1 shells"); i.Standing != test.want {
 			t.Errorf("code %s: %s, want %s: %s", test.code, i.Standing, test.want, i.Why)
+		}
+		if i := item(t, a, "main bearing 2 shells"); i.Standing != job.Proven {
+			t.Errorf("code %s hides the other location: %s, %s", test.code, i.Standing, i.Why)
 		}
 	}
 }
@@ -224,18 +228,18 @@ packs = [
 	}{
 		{"nothing said", "P P Q Q", "", "thin or thick", false, []string{
 			`measure main bearing shells: housing codes "P P Q Q" can be read in more than one way: P P Q Q, or from the other end Q Q P P. At front the code is P or Q accordingly.`,
-			`measure the housing at front`, `write it under codes, in upper_row: begins = "front" or "rear". Until then nothing is ordered.`}},
+			`measure the housing at front`, `write it under codes, in upper_row: begins = "front" or "rear".`}},
 		{"begins in front", "P P Q Q", `, upper_row = { begins = "front" }`, "thin", true, nil},
 		{"begins at the rear", "P P Q Q", `, upper_row = { begins = "rear" }`, "thick", true, nil},
 		{"a mark at the rear, before it", "* P P Q Q", `, upper_row = { mark = "*", mark_at = "rear" }`, "thick", true, nil},
 		{"a mark of no known place", "P P Q Q *", "", "thin or thick", false, []string{"the mark * may show it"}},
-		{"an illegible code too", "P ? Q Q", `, upper_row = { begins = "front" }`, "thin", false, []string{"location 2, housing code ? is not legible: find it, or measure"}},
+		{"an illegible code too", "P ? Q Q", `, upper_row = { begins = "front" }`, "thin", true, []string{"location 2, housing code ? is not legible: find it, or measure"}},
 	} {
 		src := strings.Replace(bearings, `upper = "P P Q Q"`, `upper = "`+test.upper+`"`, 1)
 		a := assess(t, engine+strings.Replace(src, "LOWER", test.row, 1))
 		shells := a.Shells[0]
-		if shells.Choices[0].Grade != test.first || (shells.Purchase != nil) != test.bought || (shells.Open == nil) != test.bought || a.Proven() {
-			t.Errorf("%s: in front %s, purchase %v, open %v", test.name, shells.Choices[0].Grade, shells.Purchase, shells.Open)
+		if shells.Choices[0].Grade != test.first || (shells.Purchase != nil) != test.bought || (len(questions(a)) == 0) != (test.says == nil) || a.Proven() {
+			t.Errorf("%s: in front %s, purchase %v, open %v", test.name, shells.Choices[0].Grade, shells.Purchase, questions(a))
 		}
 		for _, say := range test.says {
 			if !strings.Contains(said(a), say) {
@@ -247,11 +251,11 @@ packs = [
 	// A row of characters that are some upside down: 9 9 8 and 8 6 6 are one stamping.
 	src := strings.Replace(bearings, "LOWER", `, upper_row = { begins = "front" }, lower_row = { begins = "front" }`, 1)
 	src = strings.Replace(src, `lower = { 6 = "a", 8 = "a" }`, `lower = { 6 = "a", 8 = "a", 9 = "b" }`, 1)
-	if a := assess(t, engine+src); a.Shells[0].Open == nil || !strings.Contains(said(a), `in lower_row: upright = true once it is read the right way up`) {
+	if a := assess(t, engine+src); len(questions(a)) == 0 || !strings.Contains(said(a), `in lower_row: upright = true once it is read the right way up`) {
 		t.Errorf("%s", said(a))
 	}
 	src = strings.Replace(src, `lower_row = { begins = "front" }`, `lower_row = { begins = "front", upright = true }`, 1)
-	if a := assess(t, engine+src); a.Shells[0].Open != nil {
+	if a := assess(t, engine+src); len(questions(a)) > 0 {
 		t.Errorf("%s", said(a))
 	}
 }
@@ -503,5 +507,32 @@ stages = [{ torque = "20 N·m" }]
 	}
 	if held := a.Held(); len(held) != 7 || !strings.Contains(held["y"], "its group is used once") || !strings.Contains(held["2a"], "scrap: fit a new one") {
 		t.Errorf("held: %q", held)
+	}
+}
+
+// TestNoWordForAScrapBolt: nobody's word puts back a bolt that is proven wrong.
+func TestNoWordForAScrapBolt(t *testing.T) {
+	a := assess(t, small+`
+[bolts.rods]
+scrap = ["1a"]
+[[tightening]]
+group = "rods"
+bolts = ["1a", "1b"]
+single_use = false
+stages = [{ torque = "20 N·m" }]
+[[accepted]]
+what = "rods 1a"
+by = "the builder"
+reason = "it looks good"
+[[accepted]]
+what = "rods 1b"
+by = "the builder"
+reason = "new out of the box"
+`)
+	if i := item(t, a, "rods 1a"); i.Excuse != nil || a.Held()["1a"] == "" {
+		t.Errorf("scrap is accepted: %+v", i)
+	}
+	if i := item(t, a, "rods 1b"); i.Excuse == nil || a.Held()["1b"] != "" {
+		t.Errorf("a bolt of which nothing is known is not accepted: %+v", i)
 	}
 }

@@ -95,11 +95,37 @@ type Range struct {
 
 // Shells are the shells of one set of bearings: which go where, and what to buy.
 type Shells struct {
-	Bearings string    `json:"bearings"`
-	Choices  []Choice  `json:"choices"`
-	HeldBack []string  `json:"held_back"` // locations left out of the purchase: their shells are proven wrong
-	Purchase *Purchase `json:"purchase"`
-	Open     *Action   `json:"open"` // what must be done before a purchase can be found; nil if there is one
+	Bearings  string     `json:"bearings"`
+	Choices   []Choice   `json:"choices"`
+	Locations []ShellsAt `json:"locations"`
+	HeldBack  []string   `json:"held_back"` // locations left out of the purchase: their shells are proven wrong
+	Purchase  *Purchase  `json:"purchase"`  // for all locations that are neither held back nor open; null if there are none
+	Offer     *Offer     `json:"offer"`     // the same with other shells for locations that are held back; null if there are none
+}
+
+// ShellsAt is what is known of the shells of one location.
+type ShellsAt struct {
+	Location string   `json:"location"`
+	By       string   `json:"by"`    // "codes", "sizes" or "fit", by which they are chosen, or "fitted", those that were measured with; empty while they are not
+	Codes    string   `json:"codes"` // what the codes call for: "upper oak, lower elm"; empty if no codes count
+	Sizes    string   `json:"sizes"` // what the sizes call for, the nearest first; empty if they are not known
+	Notes    []string `json:"notes"`
+	Standing Standing `json:"standing"`
+	Why      string   `json:"why"`
+	Do       []Action `json:"do"` // what must be done before they are known, or can be had
+}
+
+// An Offer is the smallest change of shells that brings locations inside which are proven
+// wrong, with what to buy then.
+type Offer struct {
+	Fit      []FitAt  `json:"fit"`
+	Purchase Purchase `json:"purchase"`
+}
+
+// FitAt is the shells to fit at a location, as a job file has them: "upper yew, lower oak".
+type FitAt struct {
+	Location string `json:"location"`
+	Shells   string `json:"shells"`
 }
 
 // A Choice is the shell for one half of one location.
@@ -215,9 +241,18 @@ func (a *Assessment) Held() map[string]string {
 
 // outside returns the locations of a group that are proven outside their limits.
 func (a *Assessment) outside(group string) []string {
+	return a.locations(group, measure.Verdict.Outside)
+}
+
+// inside returns those that are proven inside.
+func (a *Assessment) inside(group string) []string {
+	return a.locations(group, func(v measure.Verdict) bool { return v == measure.Conforming })
+}
+
+func (a *Assessment) locations(group string, of func(measure.Verdict) bool) []string {
 	var locations []string
 	for _, f := range a.Verdicts() {
-		if f.Group == group && f.Verdict.Outside() {
+		if f.Group == group && of(f.Verdict) {
 			locations = append(locations, f.Location)
 		}
 	}

@@ -232,7 +232,7 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 		a := measure.Assess(sum.Reading(), limits)
 		f := found(subject{g.Name, c.bolt, g.Quantity}, a, u, places)
 		if f.Taken {
-			f.How = c.entry.reading.How(u)
+			f.How = c.entry.told(c.entry.reading.How(u))
 		}
 		switch {
 		case c.contradicts():

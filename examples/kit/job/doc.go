@@ -3,7 +3,7 @@
 // cheapest way to buy them, the tightening laid out step by step, and what to do
 // next, worst first.
 //
-//	j, err := job.Read("engine.toml", src)
+//	j, err := job.ReadBeside(os.DirFS("."), "engine.toml", src)
 //	a, err := j.Assess(ctx)
 //	err = record.Write(os.Stdout, record.Text, a)
 //
@@ -101,15 +101,39 @@
 //	                    beside the fitted ones; mix, how many steps apart the two may be, 0 if it is
 //	                    not said
 //	[shells.main] and [shells.rod]
-//	  codes             upper, lower: the rows of codes as stamped, ? for one that is illegible;
-//	                    upper_row, lower_row say how to read each: begins, the location to
-//	                    which its first code belongs; or mark, a mark at one end of it, with
+//	  codes             upper, lower: the rows of codes as stamped, on the housings and on the
+//	                    journals, ? for one that is illegible; a pin that rods share has one
+//	                    code. upper_row, lower_row say how to read each: begins, the location
+//	                    to which its first code belongs; or mark, a mark at one end of it, with
 //	                    mark_at, the location beside which that stands; upright = true where
 //	                    it would be a row upside down as well. A row that reads from either
-//	                    end leaves its shells open until it is said where it begins
-//	  grades            upper, lower: the grade of shell for each code
-//	  walls             upper, lower: the wall of each grade that exists, for what could be
-//	                    fitted where a location is not proven inside
+//	                    end leaves its shells open until it is said where it begins, or sizes
+//	                    tell
+//	  grades            upper, lower: the grade of shell for each code, each half by its own; or
+//	  matrix            both halves by both codes, [["", "1", "2"], ["A", "red", "red/blue"]]; or
+//	  sum               by the sum of both, [{ from = 2, to = 3, shells = "red/blue" }], with
+//	                    numbers, upper and lower: the number of each code
+//	  sizes             upper, lower: the bores and the journals that each code stands for. A
+//	                    size that its code does not have is questioned
+//	  walls             upper, lower, or both where they are alike: the wall of each grade that
+//	                    exists. A wall that was measured is compared with the grade called for
+//	  interchangeable   true where both halves of a grade are one part
+//	  mix               how many steps of grade apart two halves may be that are chosen by
+//	                    sizes; left out, as many as those that codes call for
+//	  wanted            the clearance aimed at, if not the middle of the limits
+//	  scheme            the name of a file in the job's folder that holds all this from grades
+//	                    on, as package schemefile reads it, or as grading.ReadCSV does if its
+//	                    name ends in .csv
+//	  choose            "by codes" or "by sizes". If nothing is said it is by codes where there
+//	                    are any, and what the two call for differently is open
+//	  fit               the shells that somebody chose for a location, before all else,
+//	                    { 3 = "upper yew, lower oak" }, one of them, or a grade for both
+//	  sure              the locations whose code or size was questioned, and looked at again
+//	  ground, undersize the journals that were ground, "all" or a list, and their undersize,
+//	                    "0.25 mm", or one for each. Their stamped codes no longer count; their
+//	                    shells are called by the undersize, "0.25 mm red"
+//	  undersizes."SIZE" walls of the shells of an undersize, where they are not the standard
+//	                    ones thicker by half of it
 //	  stock             half, grade, count of what is on hand
 //	  packs             name, price, holds (half, grade, count) of what is on sale
 //	[bolts."GROUP"]     of each group of the tightening, which bolts are new, which are sound
@@ -177,7 +201,8 @@
 // # Items and gates
 //
 // Everything that has to be known is an Item, with a name that is the same everywhere:
-// "main bearing 2 clearance". Before each Phase of the build stands a Gate, which asks for
-// items: what was not read, not said or has no limits keeps it shut. Assessment.Gate is the
-// one answer to whether a phase may begin.
+// "main bearing 2 clearance", "main bearing 2 shells", "main upper wall 2 grade". Before
+// each Phase of the build stands a Gate, which asks for items: what was not read, not said
+// or has no limits keeps it shut. Assessment.Gate is the one answer to whether a phase may
+// begin.
 package job

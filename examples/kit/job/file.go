@@ -53,58 +53,6 @@ type instrumentTable struct {
 	Blades       []string `toml:"blades"`
 }
 
-// shellsTable is the shells of one kind of bearing: which of them the stamped codes call
-// for, which exist, which are on hand and on sale.
-type shellsTable struct {
-	Codes  *codesTable  `toml:"codes"`
-	Grades *gradesTable `toml:"grades"`
-	Walls  *wallsTable  `toml:"walls"`
-	Stock  []partTable  `toml:"stock"`
-	Packs  []packTable  `toml:"packs"`
-}
-
-// codesTable has the rows of codes as stamped: those of the housings, which choose
-// the upper shells, and those of the journals, which choose the lower ones.
-type codesTable struct {
-	Upper    string    `toml:"upper"`
-	Lower    string    `toml:"lower"`
-	UpperRow *rowTable `toml:"upper_row"`
-	LowerRow *rowTable `toml:"lower_row"`
-}
-
-// rowTable says how a row of codes is read.
-type rowTable struct {
-	Begins  string `toml:"begins"`  // the location to which its first code belongs
-	Mark    string `toml:"mark"`    // what stands beside the codes and is none
-	MarkAt  string `toml:"mark_at"` // the location beside which it stands
-	Upright bool   `toml:"upright"` // it is known to stand the right way up
-}
-
-// gradesTable has the grade of shell for each code.
-type gradesTable struct {
-	Upper map[string]string `toml:"upper"`
-	Lower map[string]string `toml:"lower"`
-}
-
-// wallsTable has the wall of each grade of shell that exists.
-type wallsTable struct {
-	Upper map[string]string `toml:"upper"`
-	Lower map[string]string `toml:"lower"`
-}
-
-// partTable is a number of shells of one half and grade. Without a count it is one.
-type partTable struct {
-	Half  string `toml:"half"`
-	Grade string `toml:"grade"`
-	Count *int   `toml:"count"`
-}
-
-type packTable struct {
-	Name  string      `toml:"name"`
-	Price string      `toml:"price"`
-	Holds []partTable `toml:"holds"`
-}
-
 // boltsTable says of the bolts of one group which are new, which were looked at and are
 // sound, and how long the used ones are.
 type boltsTable struct {

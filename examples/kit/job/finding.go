@@ -39,6 +39,9 @@ func (f Finding) standing() Standing {
 func (f Finding) summary() string {
 	switch f.standing() {
 	case NotMeasured:
+		if f.Taken && f.Advice != "" {
+			return f.Measured.Text + "; " + f.Advice
+		}
 		if f.Taken {
 			return f.Measured.Text + "; no limits are stated"
 		}

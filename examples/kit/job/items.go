@@ -51,8 +51,8 @@ func (j *Job) expected() []Item {
 			}
 		}
 	}
-	for _, s := range j.shells {
-		items = append(items, newItem(s.name+" shells", "", "", Trial))
+	for i := range j.shells {
+		items = append(items, j.shellItems(&j.shells[i])...)
 	}
 	for _, set := range j.bolts {
 		for _, c := range set.bolts {
@@ -95,15 +95,8 @@ func (j *Job) items(a *Assessment) []Item {
 		set(f.Name(), f.standing(), "%s", f.summary())
 	}
 	for _, s := range a.Shells {
-		switch name := s.Bearings + " shells"; {
-		case s.Open != nil:
-			set(name, Undecided, "%s", s.Open.Text)
-		case s.Purchase != nil && len(s.Purchase.Lines) > 0:
-			set(name, ToOrder, "%s", lines(s.Purchase.Lines))
-		case len(s.HeldBack) > 0:
-			set(name, Wrong, "those at %s are proven wrong", strings.Join(s.HeldBack, ", "))
-		default:
-			set(name, Proven, "on hand")
+		for _, at := range s.Locations {
+			set(itemName(s.Bearings, at.Location, "shells"), at.Standing, "%s", at.Why)
 		}
 	}
 	for _, b := range j.bolts {
@@ -118,7 +111,7 @@ func (j *Job) items(a *Assessment) []Item {
 		set("tightening plan", NotMeasured, "none; write [[tightening]]")
 	}
 	for i := range items {
-		if e := slices.IndexFunc(j.excuses, func(e Excuse) bool { return e.covers(items[i].Name) }); e >= 0 && items[i].Standing != Proven {
+		if e := slices.IndexFunc(j.excuses, func(e Excuse) bool { return e.covers(items[i].Name) }); e >= 0 && items[i].Standing != Proven && !items[i].scrap() {
 			items[i].Excuse = &j.excuses[e]
 		}
 	}
@@ -155,3 +148,7 @@ func (c boltCheck) standing(set boltSet, a *Assessment) (Standing, string) {
 	}
 	return NotMeasured, fmt.Sprintf("not known to be new or sound; write it under bolts.%s: new, sound, or its length", key(set.group))
 }
+
+// scrap reports whether the item is a bolt that is proven wrong: nobody's word makes it
+// good, and only another bolt in its place does.
+func (i Item) scrap() bool { return i.Bolt != "" && i.Standing == Wrong }

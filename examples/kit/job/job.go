@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"io/fs"
 	"maps"
 	"slices"
 
@@ -51,13 +52,17 @@ func (j *Job) Trial() *torque.Plan { return j.trial }
 // Read reads a job from the TOML text src of the file named. The error is
 // tomlfile.Errors: everything that is wrong, each with its line and what to
 // write instead.
-func Read(name string, src []byte) (*Job, error) {
+func Read(name string, src []byte) (*Job, error) { return ReadBeside(nil, name, src) }
+
+// ReadBeside is Read for a job that lies in a folder, in which the files that it names
+// are looked for. Without a folder a job cannot name any.
+func ReadBeside(folder fs.FS, name string, src []byte) (*Job, error) {
 	var f file
 	places, err := tomlfile.Decode(name, src, &f)
 	if places == nil {
 		return nil, err
 	}
-	r := &reader{places: places}
+	r := &reader{places: places, folder: folder}
 	j := r.job(f)
 	if err := places.All(err, r.errs); err != nil {
 		return nil, err
@@ -95,7 +100,7 @@ func (r *reader) job(f file) *Job {
 		j.bodies = r.readWarmth(f.Temperatures, f.Materials, f.Warmth)
 		r.corrected(j.lines, j.bodies, f.Instruments)
 		j.washers = r.readWashers(f.Washers)
-		j.shells = r.readShells(&j.engine, f.Shells)
+		j.shells = r.readShells(j, f.Shells)
 	}
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
 	trial := r.usedOnce(f.Trial, f.Tightening)
@@ -107,6 +112,7 @@ func (r *reader) job(f file) *Job {
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)
 	if len(r.errs) == 0 {
 		r.excused(j)
+		r.triedOut(j)
 	}
 	return j
 }

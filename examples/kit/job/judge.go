@@ -203,7 +203,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 			f.Verdict, a.Verdict, f.Advice = end.Verdict, end.Verdict, "by "+reading(by, u, places)+" where it is "+which
 		}
 		if f.Taken {
-			f.How = how(x, a, u)
+			f.How = x.entry.told(how(x, a, u))
 		}
 		if !f.Taken {
 			f.Advice = x.stations.how
@@ -226,7 +226,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 			f.Verdict = measure.Undecided
 		}
 		if m.isBearing() && f.Taken && f.Verdict != measure.Conforming && len(x.slipped) == 0 {
-			f.Remedies = j.remedies(m, x)
+			f.Remedies = j.remedyTexts(m, x)
 		}
 		if m.name() == "crankshaft end play" && f.Taken && f.Verdict != measure.Conforming && len(x.slipped) == 0 {
 			f.Remedies = j.instead(a.Reading, limits)

@@ -132,8 +132,13 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 		all = append(all, m)
 	}
 	for _, m := range all {
-		if _, there := sources[m.name()]; there && !m.expected && !feeds(all, m) {
+		_, there := sources[m.name()]
+		switch {
+		case !there || m.expected:
+		case !feeds(all, m):
 			r.fail("measure."+m.name(), "%q is measured, and nothing asks for it; write it under engine in inspect = [%q]", m.name(), m.name())
+		case len(m.limits) > 0: // they would look as if they were kept
+			r.fail("measure."+m.name(), "%q has limits, and nothing asks for it to be judged by them; write it under engine in inspect = [%q], or leave its limits out", m.name(), m.name())
 		}
 	}
 	return all

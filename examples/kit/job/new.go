@@ -371,14 +371,15 @@ func (w *blankFile) parts() {
 	w.remark("3. Shells, where stamped codes choose them")
 	w.line("")
 	for _, kind := range []struct {
-		name string
-		at   []string
-	}{{"main", w.e.Mains}, {"rod", w.e.Cylinders}} {
-		codes := strings.TrimSpace(strings.Repeat("? ", len(kind.at)))
+		name         string
+		upper, lower int
+	}{{"main", len(w.e.Mains), len(w.e.Mains)}, {"rod", len(w.e.Cylinders), len(w.e.Pins)}} {
+		codes := func(n int) string { return strings.TrimSpace(strings.Repeat("? ", n)) }
 		w.line("#[shells.%s]", kind.name)
-		w.line("#codes = { upper = %q, lower = %q } # as stamped; ? for one that cannot be read", codes, codes)
-		w.line("#grades = { upper = {}, lower = {} } # the shell for each code: { CODE = \"GRADE\" }")
-		w.line("#walls = { upper = {}, lower = {} } # of each shell that exists: { GRADE = \"LEAST..MOST\" }")
+		w.line("#codes = { upper = %q, lower = %q } # as stamped; ? for one that cannot be read", codes(kind.upper), codes(kind.lower))
+		w.line("#grades = { upper = {}, lower = {} } # the shell for each code: { CODE = \"GRADE\" }; or matrix, sum or scheme")
+		w.line("#sizes = { upper = {}, lower = {} } # of each code, where the manual has them: { CODE = \"LEAST..MOST\" }")
+		w.line("#walls = { upper = {}, lower = {} } # of each shell that exists: { GRADE = \"LEAST..MOST\" }; both = {} where halves are alike")
 		w.line(`#packs = [] # on sale: { name = "…", price = "12.50", holds = [{ half = "upper", grade = "…" }] }`)
 		w.line("")
 	}

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/units/measure"
@@ -82,11 +83,18 @@ func next(a *Assessment) []Action {
 		}
 	}
 	for _, s := range a.Shells {
-		if s.Open != nil {
-			say(s.Open.Kind, "%s", s.Open.Text)
+		for _, l := range s.Locations {
+			for _, do := range l.Do { // a question may be of several locations
+				if excused[itemName(s.Bearings, l.Location, "shells")] == nil && !slices.Contains(actions[do.Kind], do.Text) {
+					say(do.Kind, "%s", do.Text)
+				}
+			}
 		}
 		if s.Purchase != nil && len(s.Purchase.Lines) > 0 {
-			say(Order, "%s shells, as the codes call for: %s; %s in all%s.", s.Bearings, lines(s.Purchase.Lines), s.Purchase.Total, without(s.HeldBack))
+			say(Order, "%s shells, %s: %s; %s in all%s.", s.Bearings, s.callers(), lines(s.Purchase.Lines), s.Purchase.Total, without(s))
+		}
+		if s.Offer != nil {
+			say(Order, "%s", s.Offer.text(s.Bearings))
 		}
 	}
 	var all []Action
@@ -167,11 +175,59 @@ func capital(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-func without(held []string) string {
-	if len(held) == 0 {
-		return ""
+// callers says what the shells to buy are chosen by.
+func (s Shells) callers() string {
+	texts := map[string]string{"codes": "as the codes call for", "sizes": "as the sizes call for", "fit": "as they were chosen"}
+	var said []string
+	for _, by := range []string{"codes", "sizes", "fit"} {
+		var at []string
+		for _, l := range s.Locations {
+			if l.By == by {
+				at = append(at, l.Location)
+			}
+		}
+		if len(at) == len(s.Locations) {
+			return texts[by]
+		}
+		if len(at) > 0 {
+			said = append(said, texts[by]+" at "+strings.Join(at, ", "))
+		}
 	}
-	return "; nothing for " + strings.Join(held, ", ") + ", which other shells or a machine shop must bring right first"
+	return strings.Join(said, " and ")
+}
+
+// without says for which locations nothing is bought, and why.
+func without(s Shells) string {
+	text := ""
+	if len(s.HeldBack) > 0 {
+		text = "; nothing for " + strings.Join(s.HeldBack, ", ") + ", which other shells or a machine shop must bring right first"
+	}
+	var opened []string
+	for _, l := range s.Locations {
+		if l.By == "" && !slices.Contains(s.HeldBack, l.Location) {
+			opened = append(opened, l.Location)
+		}
+	}
+	if len(opened) > 0 {
+		text += "; nothing for " + strings.Join(opened, ", ") + ", whose shells are open"
+	}
+	return text
+}
+
+// text offers other shells where those that were called for are proven wrong.
+func (o *Offer) text(bearings string) string {
+	part := strings.TrimSuffix(bearings, " bearing")
+	var at, fit []string
+	for _, f := range o.Fit {
+		at = append(at, f.Shells+" at "+f.Location)
+		fit = append(fit, fmt.Sprintf("%s = %q", key(f.Location), f.Shells))
+	}
+	buy := "nothing to buy"
+	if len(o.Purchase.Lines) > 0 {
+		buy = fmt.Sprintf("%s; %s in all", lines(o.Purchase.Lines), o.Purchase.Total)
+	}
+	return fmt.Sprintf("%s shells with %s, the smallest change that brings it inside, and the others as before: %s. To choose it, write fit = { %s } under shells.%s, fit them and measure again.",
+		bearings, strings.Join(at, " and "), buy, strings.Join(fit, ", "), part)
 }
 
 func lines(ls []PurchaseLine) string {

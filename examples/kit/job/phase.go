@@ -86,7 +86,7 @@ type Item struct {
 func (i Item) Passes() bool { return i.Standing == Proven || i.Excuse != nil }
 
 // An Excuse is somebody's word for an item that is not proven. It opens a gate. It
-// proves nothing.
+// proves nothing, and serves for no bolt that is proven wrong.
 type Excuse struct {
 	What    string `json:"what"` // the item, or the line or part of a line that it belongs to
 	LeftOut bool   `json:"left_out"`

@@ -45,8 +45,8 @@ func TestBadInput(t *testing.T) {
 		{"a bare number", `3 = "58.360 mm"`, `3 = 58.360`, nil, "3 = 58.360", `"58.360 mm"`},
 		{"a value without uncertainty", "with = \"bore gauge\"\n", "", job.ErrNotSure, `3 = "62.893 mm"`, `name the instrument`},
 		{"a code that no table holds", `lower = "88 94 82 94 88"`, `lower = "88 94 83 94 88"`, grading.ErrCodes, `"88 94 83 94 88"`, "it holds 82, 88, 94"},
-		{"a misspelt grade in a pack", `holds = [{ half = "upper", grade = "birch" }, { half = "lower", grade = "birch" }]`, `holds = [{ half = "upper", grade = "brich" }, { half = "lower", grade = "birch" }]`, grading.ErrScheme, `grade = "brich"`, "write one of alder, birch, elm, oak, yew"},
-		{"a misspelt grade on hand", `{ half = "upper", grade = "oak" },`, `{ half = "upper", grade = "aok" },`, grading.ErrScheme, `stock = [`, "part aok upper"},
+		{"a misspelt grade in a pack", `holds = [{ half = "upper", grade = "birch" }, { half = "lower", grade = "birch" }]`, `holds = [{ half = "upper", grade = "brich" }, { half = "lower", grade = "birch" }]`, job.ErrUnknown, `grade = "brich"`, `write "birch"`},
+		{"a misspelt grade on hand", `{ half = "upper", grade = "oak" },`, `{ half = "upper", grade = "aok" },`, job.ErrUnknown, `{ half = "upper", grade = "aok"`, `write "oak"`},
 		{"six codes for five locations", `upper = "84 78 90 78 84"`, `upper = "84 78 90 78 84 84"`, grading.ErrCodes, `"84 78 90 78 84 84"`, "6 codes"},
 		{"three codes for five locations", `upper = "84 78 90 78 84"`, `upper = "84 78 90"`, grading.ErrCodes, `"84 78 90"`, "write ? in the place of each code that cannot be read"},
 		{"no codes in a row", `upper = "84 78 90 78 84"`, `upper = "- - - - -"`, grading.ErrCodes, `"- - - - -"`, "write the codes as they are stamped"},
@@ -63,7 +63,8 @@ func TestBadInput(t *testing.T) {
 		{"a rod on no pin", `thrust = "3"`, "thrust = \"3\"\npins = [[\"1\", \"4\"], [\"2\"]]", job.ErrMissing, "pins = ", `rod "3" is on no crankpin`},
 		{"no rings", `rings = ["top ring", "second ring"]`, ``, job.ErrMissing, "[engine]", "from the top: rings ="},
 		{"an unknown line", `[measure."rod side play"]`, `[measure."rod side pay"]`, job.ErrUnknown, `[measure."rod side pay"]`, `write "rod side play"`},
-		{"a line that nothing asks for", `[measure."rod side play"]`, "[measure.\"rod journal\"]\nlimits = \"49.68..49.70 mm\"\n[measure.\"main cap\"]\n[measure.\"rod side play\"]", job.ErrUnknown, `[measure."main cap"]`, "line"},
+		{"a line that nothing asks for", `[measure."rod side play"]`, "[measure.\"rod journal\"]\nwith = \"micrometer\"\n[measure.\"main cap\"]\n[measure.\"rod side play\"]", job.ErrUnknown, `[measure."main cap"]`, "line"},
+		{"limits that nothing is judged by", "[measure.\"main journal\"]\n", "[measure.\"main journal\"]\nlimits = \"58.38..58.40 mm\"\n", nil, `[measure."main journal"]`, `inspect = ["main journal"], or leave its limits out`},
 		{"an inspection of what there is not", `jets = 4`, "jets = 4\ninspect = [\"main jurnal\"]", job.ErrUnknown, "inspect = ", `write "main journal"`},
 		{"an inspection of what is always asked for", `jets = 4`, "jets = 4\ninspect = [\"rod side play\"]", nil, "inspect = ", "leave it out here"},
 		{"an acceptance of what there is not", `[shells.main]`, "[[accepted]]\nwhat = \"main bearing 6 clearance\"\nby = \"the builder\"\nreason = \"none\"\n[shells.main]", job.ErrUnknown, `what = "main bearing 6`, `write "main bearing`},
@@ -211,6 +212,7 @@ func FuzzRead(f *testing.F) {
 		}
 		f.Add(string(src))
 	}
+	f.Add(four + stamped + eachHalf + codeSizes + threeWalls + pairPacks + "ground = [\"3\"]\nundersize = \"0.25 mm\"\nfit = { 1 = \"upper green\" }\n")
 	f.Add("title = \"x\"\n[[tightening]]\ngroup = \"g\"\nbolts = [\"a\"]\nstages = [{ torque = \"1..2 N·m\" }]\n")
 	f.Fuzz(func(t *testing.T, src string) {
 		j, err := job.Read("job.toml", []byte(src))

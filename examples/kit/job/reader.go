@@ -3,6 +3,7 @@ package job
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"slices"
 	"strings"
 
@@ -27,6 +28,7 @@ var (
 // with it.
 type reader struct {
 	places *tomlfile.Places
+	folder fs.FS // that the job lies in; nil if it lies in none
 	errs   tomlfile.Errors
 
 	instruments map[string]instrument

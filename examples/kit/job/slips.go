@@ -30,6 +30,14 @@ func (j *Job) slipsOf(m *measured, location string) []string {
 	return said
 }
 
+// told says how something was read, and that it was read again.
+func (e entry) told(how string) string {
+	if e.sure && how != "" {
+		return how + "; read again, and it stands"
+	}
+	return how
+}
+
 // slipsOfTerms are the slips of the sizes that a sum is made of.
 func (j *Job) slipsOfTerms(m *measured, location string) []string {
 	var all []string
@@ -47,10 +55,12 @@ func (j *Job) slipsOfTerms(m *measured, location string) []string {
 }
 
 // unlike says what the reading at a place may have been meant as that is far from its
-// likes at the others. Far is three times as large or a third, or, where there are three
-// likes or more and a slip of the pen brings it back among them (a decimal point,
-// exchanged digits, inches for millimetres), twice as far as they are apart and eight
-// times the doubt of the reading: nearer ones are what parts are like.
+// likes at the others. Far is three times as large or a third, or twice as far as they are
+// apart and eight times the doubt of the reading, if a slip of the pen (a decimal point,
+// inches for millimetres, or, where there are three likes or more, exchanged digits)
+// brings it back among them: nearer ones are what parts are like. Where the slip would have
+// moved it by more than its likes are apart, and puts it right between them, it is asked
+// after however near it is.
 func (j *Job) unlike(taken map[string]entry, at []string, location string) string {
 	var likes units.LengthInterval
 	n := 0
@@ -68,16 +78,27 @@ func (j *Job) unlike(taken map[string]entry, at []string, location string) strin
 	if n == 0 || !mine.Bounded() || !whole.Bounded() {
 		return ""
 	}
-	far := likes.Width().MulInt(2).Add(whole.Radius().MulInt(8))
-	around := units.MustInterval(likes.Lo().Sub(far), likes.Hi().Add(far))
-	if around.Overlaps(mine) {
+	grown := func(by units.Length) units.LengthInterval {
+		return units.MustInterval(likes.Lo().Sub(by), likes.Hi().Add(by))
+	}
+	near, around := grown(whole.Radius()), grown(likes.Width().MulInt(2).Add(whole.Radius().MulInt(8)))
+	if near.Overlaps(mine) {
 		return ""
 	}
+	far := !around.Overlaps(mine)
 	text := fmt.Sprintf("%s is far from its likes, %s", taken[location].text, reading(likes, j.show.length, j.show.places))
 	for _, c := range typos(taken[location].text) {
-		if meant, err := units.ParseLengthInterval(c.text); err == nil && meant.Bounded() && meant.Within(around) && n >= c.likes {
+		meant, err := units.ParseLengthInterval(c.text)
+		if err != nil || !meant.Bounded() || n < c.likes {
+			continue
+		}
+		back := meant.Within(near) && likes.Width().Less(meant.Mid().Sub(mine.Mid()).Abs())
+		if back || far && meant.Within(around) {
 			return fmt.Sprintf("%s; with %s it would be %s", text, c.what, c.text)
 		}
+	}
+	if !far {
+		return ""
 	}
 	if likes.Lo().Sign() > 0 && (mine.Hi().MulInt(3).Less(likes.Lo()) || likes.Hi().MulInt(3).Less(mine.Lo())) {
 		return text

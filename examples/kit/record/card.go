@@ -2,6 +2,7 @@ package record
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/examples/kit/job"
@@ -172,4 +173,21 @@ func orders(p job.Pulls) []string {
 		lines = append(lines, fmt.Sprintf("order of stage %d: %s", i+1, strings.Join(s.Order, " ")))
 	}
 	return lines
+}
+
+// fits says which shells an offer fits where.
+func fits(o *job.Offer) string {
+	var texts []string
+	for _, f := range o.Fit {
+		texts = append(texts, "at "+f.Location+" "+f.Shells)
+	}
+	return strings.Join(texts, "; ")
+}
+
+// again reports whether a group of the trial assembly is tightened in the order that it has in
+// the final one, which the card shows.
+func again(c job.Card, p job.Pulls) bool {
+	return p.Phase == job.Trial && slices.ContainsFunc(c.Pulls, func(final job.Pulls) bool {
+		return final.Phase == job.Final && final.SameOrder() && p.SameOrder() && slices.Equal(final.Bolts, p.Bolts) && slices.Equal(final.Stages[0].Order, p.Stages[0].Order)
+	})
 }

@@ -48,10 +48,11 @@ var pageTemplate = sync.OnceValues(func() (*template.Template, error) {
 		"order":   func(p job.Pulls) template.HTML { return template.HTML(orderHTML(p)) },  // escapes the names
 		"working": func(w *units.Working) template.HTML { return template.HTML(w.HTML()) }, // escapes its texts
 		"worked":  worked,
+		"fits":    fits,
 		"upper":   func(k job.ActionKind) string { return strings.ToUpper(k.String()) },
 		"kind":    kindMark,
 		"passing": passing, "known": known, "against": against, "word": word,
-		"pullsTitle": pullsTitle, "pullsLine": pullsLine, "orders": orders,
+		"again": again, "pullsTitle": pullsTitle, "pullsLine": pullsLine, "orders": orders,
 	}).Parse(pageHTML)
 })
 
@@ -107,7 +108,10 @@ func dense(rows []row, c job.Card) bool {
 	pulls := 0
 	for _, p := range c.Pulls {
 		pulls += 3 + 2*len(p.Held)
-		list, _, _ := spots(p.Bolts)
+		if again(c, p) {
+			continue
+		}
+		list, _, _ := spots(p)
 		low := 0.0
 		for _, s := range list {
 			low = max(low, s.y)

@@ -31,8 +31,10 @@ type spot struct {
 
 // spots place the bolts of a group, and say how wide the place of each is, and how far apart they
 // stand in parts of what they need. A pattern of rows and columns is drawn as a scheme, its rows evenly apart; a plain
-// row that is long goes on in the next line; any other pattern is drawn as it is.
-func spots(bolts []job.Bolt) (list []spot, wide, apart float64) {
+// row that is long goes on in the next line, and caps that are finished one by one stand in a row;
+// any other pattern is drawn as it is.
+func spots(p job.Pulls) (list []spot, wide, apart float64) {
+	bolts := p.Bolts
 	columns, lines := ranks(bolts, func(b job.Bolt) float64 { return b.X }), ranks(bolts, func(b job.Bolt) float64 { return b.Y })
 	scheme := len(columns)*len(lines) <= 2*len(bolts)
 	letters := 0
@@ -44,13 +46,17 @@ func spots(bolts []job.Bolt) (list []spot, wide, apart float64) {
 		wide = min(max(wide, nameLetter*float64(letters)+4), orderWidth/2)
 	}
 	inLine := int(orderWidth / wide)
+	inRow := p.CapByCap && scheme && len(columns) <= inLine
+	if inRow {
+		inLine -= inLine % len(columns)
+	}
 	if len(lines) > 1 && scheme && len(columns) > inLine {
 		wide = max(across, orderWidth/float64(len(columns)))
 	}
 	for i, b := range bolts {
 		s := spot{Bolt: b, x: b.X - columns[0], y: b.Y - lines[0]}
 		switch {
-		case len(lines) == 1:
+		case len(lines) == 1 || inRow:
 			s.x, s.y = float64(i%inLine)*wide, float64(i/inLine)*down
 		case scheme:
 			column, _ := slices.BinarySearch(columns, b.X)
@@ -103,7 +109,7 @@ func nearest(list []spot) float64 {
 // orderSVG draws the order of a group's bolts: the place of each in a disc, with its name
 // below. Those that must not be tightened yet are filled.
 func orderSVG(p job.Pulls) (svg string, width, height float64) {
-	list, wide, apart := spots(p.Bolts)
+	list, wide, apart := spots(p)
 	place := map[string]int{}
 	for i, bolt := range p.Stages[0].Order {
 		place[bolt] = i + 1

@@ -10,10 +10,10 @@ import (
 	"example.com/closefit/examples/kit/record"
 )
 
-// pages are the records that are looked at: an engine in millimetres and one in inches, twelve
-// cylinders of which nothing is read, and the same read, with long names.
+// pages are the records that are looked at: an engine in millimetres and one in inches with
+// a trial assembly, twelve cylinders of which nothing is read, and the same read, with long names.
 func pages(t *testing.T) map[string]*job.Assessment {
-	list := map[string]*job.Assessment{"lock-gate": assess(t, "lock-gate"), "slate-saw": assess(t, "slate-saw")}
+	list := map[string]*job.Assessment{"lock-gate": assess(t, "lock-gate"), "dredger": assess(t, "dredger")}
 	twelve := jobtest.Twelve()
 	list["twelve, nothing read"] = assessText(t, "open.toml", unread(twelve))
 	list["long names"] = assessText(t, "long.toml", strings.NewReplacer(

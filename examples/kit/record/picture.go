@@ -220,6 +220,10 @@ func (p *picture) pulls(c job.Card) {
 		p.y += 3
 		p.lines(p.x, wide, ` font-weight="bold"`, pullsTitle(x))
 		p.lines(p.x, wide, "", pullsLine(x))
+		if again(c, x) {
+			p.lines(p.x, wide, "", "In the order of the final assembly, below.")
+			continue
+		}
 		svg, width, height := orderSVG(x)
 		scale := min(1.25, wide/width)
 		fmt.Fprintf(&p.b, `<g transform="translate(%.1f %.1f) scale(%.3f)">%s</g>`+"\n", p.x, p.y+4, scale, svg)

@@ -118,6 +118,10 @@ func (p sheet) card(a *job.Assessment) {
 		for _, x := range c.Pulls {
 			p.wrapped("  ", pullsTitle(x))
 			p.wrapped("    ", pullsLine(x))
+			if again(c, x) {
+				p.wrapped("    ", "order: as in the final assembly, below")
+				continue
+			}
 			for _, o := range orders(x) {
 				p.wrapped("    ", o)
 			}
@@ -196,24 +200,41 @@ func (p sheet) shells(s job.Shells) {
 		t.row(c.Location, c.Half, "code "+c.Code, c.Grade)
 	}
 	p.table(t)
-	if s.Purchase == nil {
-		return
+	for _, l := range s.Locations {
+		if l.Standing != job.Proven {
+			p.wrapped("  ", l.Location+": "+l.Standing.String()+", "+l.Why+".")
+		}
+		for _, note := range l.Notes {
+			p.wrapped("  ", l.Location+": "+note+".")
+		}
 	}
-	p.line("")
-	p.line("Shopping list")
-	t = table{}
-	for _, l := range s.Purchase.Lines {
+	if s.Purchase != nil {
+		p.line("")
+		p.line("Shopping list")
+		p.purchase(*s.Purchase)
+	}
+	if s.Offer != nil {
+		p.line("")
+		p.wrapped("", "Shopping list with other shells: "+fits(s.Offer))
+		p.purchase(s.Offer.Purchase)
+	}
+}
+
+// purchase writes what to buy.
+func (p sheet) purchase(x job.Purchase) {
+	t := table{}
+	for _, l := range x.Lines {
 		t.row(fmt.Sprintf("%d x", l.Count), l.Pack, "at "+l.Each, l.Sum)
 	}
-	if len(s.Purchase.Lines) == 0 {
+	if len(x.Lines) == 0 {
 		t.row("nothing to buy")
 	} else {
-		t.row("", "total", "", s.Purchase.Total)
+		t.row("", "total", "", x.Total)
 	}
 	p.table(t)
-	p.parts("On hand", s.Purchase.OnHand)
-	p.parts("Left over", s.Purchase.LeftOver)
-	p.wrapped("  ", s.Purchase.Proof)
+	p.parts("On hand", x.OnHand)
+	p.parts("Left over", x.LeftOver)
+	p.wrapped("  ", x.Proof)
 }
 
 func (p sheet) parts(name string, parts []job.Parts) {

@@ -4,7 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
+	"path/filepath"
 )
 
 // maxSize is the largest file that is read. The job of a large engine takes a tenth
@@ -44,6 +46,15 @@ func Load(name string, stdin io.Reader) (called string, src []byte, err error) {
 		err = tooLarge(name, 0)
 	}
 	return name, src, err
+}
+
+// Folder returns the folder in which a file that Load reads lies; nil for standard input,
+// which lies in none.
+func Folder(name string) fs.FS {
+	if name == "-" {
+		return nil
+	}
+	return os.DirFS(filepath.Dir(name))
 }
 
 // tooLarge is the error of a file of that many bytes; of zero, nobody counted them.

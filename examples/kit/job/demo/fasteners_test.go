@@ -19,6 +19,8 @@ type fastenerFigures struct {
 	Group     string         `toml:"group"`
 	Pattern   map[string]any `toml:"pattern"` // on, bolts, caps, circle, places, order: as the job has them
 	SingleUse bool           `toml:"single_use"`
+	Trial     bool           `toml:"trial"` // drawn up so for the trial assembly too
+	Each      bool           `toml:"each"`  // each bolt was looked at by its name
 	Thread    string         `toml:"thread"`
 	Class     string         `toml:"class"`
 	Friction  string         `toml:"friction"` // in the thread as under the head
@@ -71,27 +73,55 @@ type usedFigures struct {
 type builtBolt struct {
 	Bolt   string `toml:"bolt"`
 	Length string `toml:"length"`
+	Again  bool   `toml:"again"` // it was read again, and stands
 }
 
 // fasteners works out every group.
 func (d *design) fasteners() {
+	trial := 0
 	for i, f := range d.Fasteners {
-		key := fmt.Sprintf("tightening[%d]", i)
-		d.line(key+".group", f.Group)
-		d.verbatim(key, f.Pattern)
-		if f.Turn != nil || f.SingleUse {
-			d.line(key+".single_use", fmt.Sprint(f.SingleUse))
+		d.group(fmt.Sprintf("tightening[%d]", i), f)
+		if f.Trial {
+			d.follows = d.follows[:d.group(fmt.Sprintf("trial[%d]", trial), f)] // it is said
+			d.followf("  drawn up so for the trial assembly too")
+			trial++
 		}
-		d.tightening(key, f)
 		switch key := "bolts." + f.Group; {
 		case f.Used != nil:
 			d.used(key, *f.Used)
 		case f.SingleUse:
-			d.line(key+".new", "all")
+			d.looked(key+".new", f)
 		default:
-			d.line(key+".sound", "all")
+			d.looked(key+".sound", f)
 		}
 	}
+}
+
+// group adds the lines of one group, and returns how much followed before it.
+func (d *design) group(key string, f fastenerFigures) int {
+	before := len(d.follows)
+	d.line(key+".group", f.Group)
+	d.verbatim(key, f.Pattern)
+	if f.Turn != nil || f.SingleUse {
+		d.line(key+".single_use", fmt.Sprint(f.SingleUse))
+	}
+	d.tightening(key, f)
+	return before
+}
+
+// looked says which bolts somebody looked at: all, or each by its name.
+func (d *design) looked(key string, f fastenerFigures) {
+	if !f.Each {
+		d.line(key, "all")
+		return
+	}
+	var names []string
+	for _, cap := range f.Pattern["caps"].([]any) {
+		for _, bolt := range cap.([]any) {
+			names = append(names, bolt.(string))
+		}
+	}
+	d.stated(key, names)
 }
 
 // tightening works out the stages of a group.
@@ -230,7 +260,12 @@ func (d *design) used(key string, u usedFigures) {
 		d.followf("  a used bolt, %s when new, has stretched by %s at most: %s", u.Length, u.Stretch, g.write(stretch))
 	}
 	d.line(key+".with", u.With)
+	sure := 0
 	for _, b := range u.Built {
+		if b.Again {
+			d.line(fmt.Sprintf("%s.sure[%d]", key, sure), b.Bolt)
+			sure++
+		}
 		d.line(key+".lengths."+b.Bolt, d.named(u.With).shows(length(b.Length)))
 		d.followf("  %s is %s long", b.Bolt, b.Length)
 	}

@@ -15,6 +15,7 @@ import (
 type instrument struct {
 	Kind        string   `toml:"kind"`
 	Uncertainty string   `toml:"uncertainty"`
+	Repeats     string   `toml:"repeats"`
 	Widths      []string `toml:"widths"`
 	Blades      []string `toml:"blades"`
 	Reads       string   `toml:"reads"`
@@ -30,6 +31,7 @@ func (d *design) instruments() {
 		key := "instruments." + name
 		d.line(key+".kind", in.Kind)
 		d.line(key+".uncertainty", in.Uncertainty)
+		d.line(key+".repeats", in.Repeats)
 		for i, w := range in.Widths {
 			d.line(fmt.Sprintf("%s.widths[%d]", key, i), w)
 		}
@@ -132,7 +134,7 @@ func (d *design) plays() {
 		allowed, g := limits(p.Rule, length(of))
 		d.line(line+".limits", g.span(allowed))
 		d.followf("%s %s: %s", p.Line, p.Rule.of(of), g.span(allowed))
-		group, quantity := p.judged()
+		group, quantity := judged(p.Line)
 		if quantity == "end gap" {
 			d.line(line+".conditions.ring", "square in its own bore")
 			d.line(line+".conditions.depth", "as the manual says")
@@ -155,22 +157,30 @@ func (d *design) plays() {
 				text = x.With + ": " + text
 			}
 			d.line(readings(line, x.Location, len(p.Built)), text)
-			at := strings.Join(slices.DeleteFunc([]string{group, x.Location, quantity}, func(s string) bool { return s == "" }), " ")
-			d.truths[at] = truth{length(x.Gap), allowed.Lo(), allowed.Hi()}
+			d.truths[at(p.Line, x.Location)] = truth{units.Exactly(length(x.Gap)), allowed}
 			from := ""
 			if x.From != "" {
 				from = ", read from " + x.From + " on"
 			}
-			d.followf("  %s has %s%s", cmp.Or(x.Location, "crankshaft"), x.Gap, from)
+			d.followf("  %s has %s%s", cmp.Or(x.Location, group), x.Gap, from)
 		}
 	}
 }
 
-// judged is what a verdict calls what has the play, and the play.
-func (p playFigures) judged() (group, quantity string) {
-	words := strings.Fields(p.Line)
-	n := len(words) - 2
-	return strings.Join(words[:n], " "), strings.Join(words[n:], " ")
+// judged is what a line is about, and what of it: "top ring" and "end gap".
+func judged(line string) (group, quantity string) {
+	for _, quantity := range []string{"end gap", "end play", "side play", "clearance", "diameter", "flatness"} {
+		if group, ok := strings.CutSuffix(line, " "+quantity); ok {
+			return group, quantity
+		}
+	}
+	return line, ""
+}
+
+// at is what a line is called at a place: "rod 2 side play" of "rod side play".
+func at(line, location string) string {
+	group, quantity := judged(line)
+	return strings.Join(strings.Fields(group+" "+location+" "+quantity), " ")
 }
 
 // size returns what limits are parts of.
@@ -197,6 +207,9 @@ func (d *design) readPlay(x builtPlay) string {
 		return between(in.shows(length(x.From)), " to ", in.shows(length(x.From).Add(gap)))
 	}
 	blades := d.only("feeler blades").Blades
+	if x.Read == "stops" && gap.Less(length(blades[0])) {
+		return "<= " + blades[0]
+	}
 	i := around(blades, gap)
 	switch x.Read {
 	case "blades":

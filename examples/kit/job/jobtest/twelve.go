@@ -94,7 +94,7 @@ func Twelve() string {
 	line("rod condition", "", rods, constant("sound"))
 	line("pin hole diameter", "with = \"gauge\"", rods, constant("22.010 mm"))
 	line("piston pin diameter", "with = \"micrometer\"", rods, constant("22.000 mm"))
-	line("small end", sized(22020)+"with = \"gauge\"", rods, stations(22020))
+	line("small end", "with = \"gauge\"", rods, stations(22020))
 	line("pin in piston fit", "limits = \"0.000..0.025 mm\"", nil, nil)
 	line("pin in rod fit", "limits = \"0.005..0.035 mm\"", nil, nil)
 	line("rod length", "limits = \"149.95..150.05 mm\"\nwith = \"micrometer\"\nconditions = { bolts = \"tightened as for assembly\" }", rods, constant("150.000 mm"))
@@ -104,7 +104,11 @@ func Twelve() string {
 	}{{"main", 7}, {"rod", 12}} {
 		codes := strings.TrimSpace(strings.Repeat("A B C ", 4))
 		codes = codes[:2*shells.codes-1]
-		g.add("[shells.%s.codes]\nupper = %q\nupper_row = { begins = \"1\" }\nlower = %q\nlower_row = { begins = \"1\" }", shells.name, codes, codes)
+		lower, first := codes, "1"
+		if shells.name == "rod" { // a code for each pin
+			lower, first = codes[:2*len(pins)-1], pins[0]
+		}
+		g.add("[shells.%s.codes]\nupper = %q\nupper_row = { begins = \"1\" }\nlower = %q\nlower_row = { begins = %q }", shells.name, codes, lower, first)
 		g.add("[shells.%s.grades]\nupper = { A = \"ash\", B = \"beech\", C = \"cedar\" }\nlower = { A = \"ash\", B = \"beech\", C = \"cedar\" }", shells.name)
 		for i, grade := range []string{"ash", "beech", "cedar"} {
 			g.add("[[shells.%s.packs]]\nname = \"pair, %s\"\nprice = \"1%d.50\"\nholds = [{ half = \"upper\", grade = %q }, { half = \"lower\", grade = %q }]", shells.name, grade, i, grade, grade)
