@@ -138,7 +138,7 @@ func (o options) write(stdout io.Writer, text []byte, toFile func(name string, t
 func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err error) {
 	flags := flag.NewFlagSet("shortblock", flag.ContinueOnError)
 	flags.SetOutput(io.Discard) // errors are said once, by run
-	format := flags.String("format", "text", "`form` of the record: text, json or html")
+	format := flags.String("format", "text", "`form` of the record: text, json or html, or svg for the bench card alone")
 	flags.StringVar(&o.output, "o", "", "write to `FILE`, whole or not at all; else to standard output")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if anything is not proven")
 	flags.BoolVar(&o.blank, "blank", false, "print the measuring sheet of what is still open, instead of the record")
@@ -174,7 +174,7 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 		}
 		return o, fmt.Errorf("%w; -help shows what can be asked", err)
 	}
-	if o.format, err = record.ParseFormat(*format); err != nil {
+	if o.format, err = record.ParseFormat(*format, record.SVG); err != nil {
 		return o, err
 	}
 	if *begin {

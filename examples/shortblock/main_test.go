@@ -61,7 +61,7 @@ limits = "0.10..0.30 mm"
 reading = "0.15..0.20 mm"
 [measure."ring end gap"]
 limits = "0.10..0.35 mm"
-conditions = { ring = "square in its own bore" }
+conditions = { ring = "square in its own bore", depth = "as the manual says" }
 reading = "0.15..0.20 mm"
 [bolts."rod bolts"]
 new = "all"

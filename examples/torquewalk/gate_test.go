@@ -47,7 +47,7 @@ reading = "0.20..0.25 mm"
 [measure."ring end gap"]
 limits = "0.14..0.35 mm"
 with = "blades"
-conditions = { ring = "square in its own bore" }
+conditions = { ring = "square in its own bore", depth = "as the manual says" }
 reading = "0.20..0.25 mm"
 [bolts."main cap bolts"]
 new = "all"
@@ -189,7 +189,7 @@ func TestGoingAgainst(t *testing.T) {
 func TestHeldBolt(t *testing.T) {
 	path := jobFile(t, without(t, `new = "all"`, "new = [\"FR\", \"RL\", \"RR\"]\nsound = [\"FL\"]")) // used, in a group that is used once
 	said, _ := call(t, notAllowed, "-job", "-next", path)
-	has(t, said, "used, and its group is used once", "FL is held: replace it first", `-replaced "FL"`, "no tighten to")
+	has(t, said, "used, and its group is used once", "FL is held: used, and its group is used once: fit a new one", `-replaced "FL"`, "no tighten to")
 	call(t, notAllowed, "-job", "-begin", "1", path)
 	call(t, done, "-job", "-against", "the builder: the rest is sound", path)
 	said, _ = call(t, notAllowed, "-job", "-next", path)
@@ -199,7 +199,7 @@ func TestHeldBolt(t *testing.T) {
 		has(t, errs, "FL is held")
 	}
 	plan, _ := call(t, done, "-job", "-plan", path)
-	has(t, plan, "! HELD FL: replace it first", "! The gate before the final assembly is shut: 1 not proven")
+	has(t, plan, "! HELD FL: used, and its group is used once: fit a new one", "! The gate before the final assembly is shut: 1 not proven")
 	call(t, done, "-job", "-replaced", "FL", path)
 	plan, _ = call(t, done, "-job", "-plan", path)
 	has(t, plan, "no HELD", "no gate before")

@@ -447,16 +447,23 @@ func (s *sheet) text(x, y float64, size int, weight, text string) {
 // Wrap breaks a text into lines of at most so many letters, between words; a word that is
 // longer is broken.
 func Wrap(text string, most int) (lines []string) {
+	line, n := "", 0
 	for _, word := range strings.Fields(text) {
 		letters := []rune(word)
+		if n > 0 && n+1+len(letters) <= most {
+			line, n = line+" "+word, n+1+len(letters)
+			continue
+		}
+		if n > 0 {
+			lines = append(lines, line)
+		}
 		for ; len(letters) > most; letters = letters[most:] { // a name of somebody's own
 			lines = append(lines, string(letters[:most]))
 		}
-		if n := len(lines) - 1; n >= 0 && len([]rune(lines[n]))+1+len(letters) <= most {
-			lines[n] += " " + string(letters)
-			continue
-		}
-		lines = append(lines, string(letters))
+		line, n = string(letters), len(letters)
+	}
+	if n > 0 {
+		lines = append(lines, line)
 	}
 	return lines
 }

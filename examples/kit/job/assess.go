@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	pictures "example.com/closefit/examples/kit/drawing"
+
 	"example.com/closefit/fasteners"
 	"example.com/closefit/torque"
 )
@@ -36,25 +37,13 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	a.Next = next(a)
 	a.Trial = j.planSteps(j.trial, j.heldInTrial(a))
 	a.Plan = j.planSteps(j.plan, a.Held())
-	a.Pictures = append(picturesOf(j.trial), picturesOf(j.plan)...)
+	a.Tightening = append(tightenings(Trial, j.trial), tightenings(Final, j.plan)...)
 	if j.rings != nil {
 		d := pictures.OfRings(j.rings.RingLayout, j.rings.at, j.rings.mark)
 		a.Pictures = append(a.Pictures, Picture{On: d.On, SVG: d.SVG})
 	}
 	a.Cautions = j.cautions()
 	return a, nil
-}
-
-// picturesOf draws the bolts of a plan.
-func picturesOf(plan *torque.Plan) []Picture {
-	if plan == nil {
-		return nil
-	}
-	var list []Picture
-	for _, d := range pictures.Of(plan) {
-		list = append(list, Picture{On: d.On, SVG: d.SVG})
-	}
-	return list
 }
 
 // looked are the lines that somebody looked at.

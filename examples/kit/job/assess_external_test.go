@@ -102,7 +102,7 @@ func TestUsualMarks(t *testing.T) {
 			t.Errorf("%s: %s, want %s", name, f.Verdict, want)
 		}
 	}
-	if !strings.Contains(said(a), "so not below the limit; no upper bound was read") {
+	if !strings.Contains(said(a), "It is not below the limit; find what it does not reach.") {
 		t.Errorf("what is proven of the end play is not said:\n%s", said(a))
 	}
 	a = assess(t, small+strips("0.029..0.057 mm", "0.038..0.051 mm", "?"))
@@ -485,12 +485,12 @@ stages = [{ torque = "20 N·m" }]
 		standing job.Standing
 	}{
 		{"rods 1a stretch", measure.Conforming, "0.000..0.110 mm", "", "rods 1a", job.Proven},
-		{"rods 1b stretch", measure.Undecided, "0.030..0.210 mm", "at most 44.370 mm, uncertainty counted, proves it good, and one above 44.490 mm scrap", "rods 1b", job.Undecided},
+		{"rods 1b stretch", measure.Undecided, "0.030..0.210 mm", "at most 44.370 mm, uncertainty counted, is good, and above 44.490 mm is scrap", "rods 1b", job.Undecided},
 		{"rods 2a stretch", measure.AboveLimit, "0.210..0.390 mm", "by 0.080..0.260 mm", "rods 2a", job.Wrong},
 		{"rods 2b stretch", measure.Undecided, "-0.230..-0.050 mm", "shorter than when new", "rods 2b", job.Undecided},
 		{"rods 3a stretch", measure.Undecided, "not measured", "", "rods 3a", job.NotMeasured},
 		// Spread evenly over 0.1 mm, it is settled by ±U unless within U of the limit: 1 - 2U/0.1 = 0.9.
-		{"mains m1 length", measure.Undecided, "62.100..62.200 mm", "a measurement good to ±0.0050 mm settles it nine times in ten", "mains m1", job.Undecided},
+		{"mains m1 length", measure.Undecided, "62.100..62.200 mm", "measure it to ±0.0050 mm, which settles it nine times in ten", "mains m1", job.Undecided},
 	} {
 		f := finding(t, a, want.name)
 		if f.Verdict != want.verdict || f.Measured.Text != want.text || !strings.Contains(f.Advice, want.advice) {
@@ -505,7 +505,7 @@ stages = [{ torque = "20 N·m" }]
 			t.Errorf("%s: %s, want %s: %s", name, i.Standing, want, i.Why)
 		}
 	}
-	if held := a.Held(); len(held) != 7 || !strings.Contains(held["y"], "its group is used once") || !strings.Contains(held["2a"], "replace it first") {
+	if held := a.Held(); len(held) != 7 || !strings.Contains(held["y"], "its group is used once") || !strings.Contains(held["2a"], "scrap: fit a new one") {
 		t.Errorf("held: %q", held)
 	}
 }

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"fmt"
+
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -14,19 +16,20 @@ import (
 // outward, limits inward; the bounds of a Range keep every digit, up to twelve
 // places, and are rounded so to nine if they have more.
 type Assessment struct {
-	Title    string
-	Note     string
-	Date, By string // when and by whom it was measured; as typed
-	Engine   Engine
-	Looked   []Looked
-	Groups   []Group
-	Shells   []Shells
-	Items    []Item // everything that has to be known; the gates ask for these
-	Trial    []PlanStep
-	Plan     []PlanStep
-	Pictures []Picture
-	Next     []Action
-	Cautions []string
+	Title      string
+	Note       string
+	Date, By   string // when and by whom it was measured; as typed
+	Engine     Engine
+	Looked     []Looked
+	Groups     []Group
+	Shells     []Shells
+	Items      []Item // everything that has to be known; the gates ask for these
+	Trial      []PlanStep
+	Plan       []PlanStep
+	Tightening []Tightening // the groups of bolts, of both plans
+	Pictures   []Picture    // where the rings' gaps are to stand
+	Next       []Action
+	Cautions   []string
 }
 
 // Looked is something that was looked at, not measured: an oil passage, a crankshaft's
@@ -77,8 +80,10 @@ type Finding struct {
 // findings of a group share. What has no bound runs to the end of the scale. It
 // is for looking at, not for judging.
 type Drawing struct {
-	LimitsFrom, LimitsWide   float64
-	ReadingFrom, ReadingWide float64
+	LimitsFrom  float64 `json:"limits_from"`
+	LimitsWide  float64 `json:"limits_wide"`
+	ReadingFrom float64 `json:"reading_from"`
+	ReadingWide float64 `json:"reading_wide"`
 }
 
 // A Range is an interval for the record.
@@ -137,7 +142,7 @@ type Purchase struct {
 	Total    string         `json:"total"`
 	OnHand   []Parts        `json:"on_hand"`
 	LeftOver []Parts        `json:"left_over"`
-	Proof    string         `json:"proof,omitempty"`
+	Proof    string         `json:"proof"`
 }
 
 // A PurchaseLine is a number of packs of one kind.
@@ -161,15 +166,14 @@ type PlanStep struct {
 	Group  string `json:"group"`
 	Bolt   string `json:"bolt"` // empty for what is done to none
 	Do     string `json:"do"`
-	Mark   string `json:"mark,omitempty"` // what to mark before it
-	Hold   string `json:"hold,omitempty"` // why it must not be done yet
+	Mark   string `json:"mark"` // what to mark before it
+	Hold   string `json:"hold"` // why it must not be done yet
 }
 
-// A Picture is a drawing of the bolts of the plan that stand on one part, or of where the
-// gaps of a piston's rings are to stand.
+// A Picture is a drawing of where the gaps of a piston's rings are to stand.
 type Picture struct {
-	On  string
-	SVG string
+	On  string `json:"on"`
+	SVG string `json:"svg"`
 }
 
 // An Action is something to do next.
@@ -197,6 +201,17 @@ func (k ActionKind) String() string {
 // MarshalText returns String.
 func (k ActionKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
+// UnmarshalText reads the words of String.
+func (k *ActionKind) UnmarshalText(text []byte) error {
+	for _, kind := range []ActionKind{Stop, Measure, Order, GoOn} {
+		if kind.String() == string(text) {
+			*k = kind
+			return nil
+		}
+	}
+	return fmt.Errorf("action %q: %w; write stop, measure, order or go on", text, ErrUnknown)
+}
+
 // Proven reports whether everything that the engine asks for is proven to be right. What
 // was accepted or left out is not.
 func (a *Assessment) Proven() bool {
@@ -216,9 +231,9 @@ func (a *Assessment) Held() map[string]string {
 		switch {
 		case i.Bolt == "" || i.Passes():
 		case i.Standing == Wrong:
-			held[i.Bolt] = "replace it first: " + i.Why
+			held[i.Bolt] = i.Why
 		default:
-			held[i.Bolt] = "not before it is known to be good, or replaced: " + i.Why
+			held[i.Bolt] = "prove it good first, or replace it (" + i.Why + ")"
 		}
 	}
 	return held

@@ -246,7 +246,7 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 			s = fmt.Sprintf("%s is far below the longest that it may be, %s", c.entry.text, reading(limits, u, places))
 		}
 		if s != "" && !c.entry.sure && f.Taken {
-			f.Slip = fmt.Sprintf("%s: %s; if it is right, write sure = [%q] once it was read again", f.Name(), s, c.bolt)
+			f.Slip = fmt.Sprintf("%s: %s; read it again, and if it stands write sure = [%q]", f.Name(), s, c.bolt)
 			f.Verdict = measure.Undecided
 		}
 		g.Findings = append(g.Findings, f)
@@ -262,8 +262,8 @@ func (j *Job) remeasureBolt(c boltCheck, limit units.Length, a measure.Assessmen
 	u, places := j.show.length, j.show.places
 	if !c.whenNew.IsEmpty() {
 		least, most := c.whenNew.Lo().Add(limit), c.whenNew.Hi().Add(limit)
-		return fmt.Sprintf("a length of at most %s, uncertainty counted, proves it good, and one above %s scrap; between them nothing does, because the length when new is only known to %s: measure new bolts from the same box, or replace it",
-			least.Format(u, places, units.Floor), most.Format(u, places, units.Ceiling), reading(c.whenNew, u, places))
+		return fmt.Sprintf("replace it, or measure new bolts from the same box: its length when new is only known to %s; at most %s, uncertainty counted, is good, and above %s is scrap",
+			reading(c.whenNew, u, places), least.Format(u, places, units.Floor), most.Format(u, places, units.Ceiling))
 	}
 	return settles(a, u, places)
 }

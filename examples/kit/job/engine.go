@@ -14,23 +14,23 @@ import (
 // An Engine is what a job declares once: its parts, by the names that everything else
 // in the file uses. What must be known before it is closed follows from it.
 type Engine struct {
-	Cylinders []string // in the order of the engine; a rod and a piston have the name of their cylinder
-	Mains     []string // the main bearings, from the front
-	Pins      []Pin    // the crankpins, from the front
-	Thrust    string   // the main that takes the crankshaft's thrust
-	Rings     []string // of each piston, those with an end gap: "top ring"
-	Passages  []string // of the oil
-	Jets      []string // that cool the pistons; none where there are none
-	Decks     []string // the faces that carry a head: one, or one for each bank
-	Pumps     []string // of the oil: one, or each rotor of several
+	Cylinders []string `json:"cylinders"` // in the order of the engine; a rod and a piston have the name of their cylinder
+	Mains     []string `json:"mains"`     // the main bearings, from the front
+	Pins      []Pin    `json:"pins"`      // the crankpins, from the front
+	Thrust    string   `json:"thrust"`    // the main that takes the crankshaft's thrust
+	Rings     []string `json:"rings"`     // of each piston, those with an end gap: "top ring"
+	Passages  []string `json:"passages"`  // of the oil
+	Jets      []string `json:"jets"`      // that cool the pistons; none where there are none
+	Decks     []string `json:"decks"`     // the faces that carry a head: one, or one for each bank
+	Pumps     []string `json:"pumps"`     // of the oil: one, or each rotor of several
 
 	bore measure.LengthReading // the nominal bore of the cylinders, where the job states it
 }
 
 // A Pin is a crankpin and the rods on it.
 type Pin struct {
-	Name string // that of its rod; of several, their names with a dash between: "1-4"
-	Rods []string
+	Name string   `json:"name"` // that of its rod; of several, their names with a dash between: "1-4"
+	Rods []string `json:"rods"`
 }
 
 // pinOf returns the name of the pin that a rod is on.

@@ -9,6 +9,9 @@ import (
 	"example.com/closefit/units/measure"
 )
 
+// notStated stands where the limits would.
+const notStated = "not stated"
+
 // subject is what a finding is about.
 type subject struct {
 	group, location, quantity string
@@ -58,7 +61,7 @@ func found[D units.Dimension](s subject, a measure.Assessment[D], u units.Unit[D
 	f := Finding{
 		Group: s.group, Location: s.location, Quantity: s.quantity,
 		Measured:  Range{Text: "not measured"},
-		Tolerance: Range{Text: "not stated"},
+		Tolerance: Range{Text: notStated},
 		Verdict:   a.Verdict,
 		Taken:     a.Reading.Taken(),
 	}
@@ -86,7 +89,7 @@ func settles[D units.Dimension](a measure.Assessment[D], u units.Unit[D], places
 	if !ok {
 		return "no measurement can promise to settle it"
 	}
-	return fmt.Sprintf("a measurement good to ±%s settles it nine times in ten", needed.Format(u, shownAt(needed, u, places+1), units.Floor))
+	return fmt.Sprintf("measure it to ±%s, which settles it nine times in ten", needed.Format(u, shownAt(needed, u, places+1), units.Floor))
 }
 
 // shownAt returns how many places, at least so many, show more than zeros of what is not
@@ -99,13 +102,11 @@ func shownAt[D units.Dimension](q units.Quantity[D], u units.Unit[D], places int
 }
 
 // openEnded says what is known of a reading without an upper bound.
-func openEnded[D units.Dimension](a measure.Assessment[D], u units.Unit[D], places int32) string {
+func openEnded[D units.Dimension](a measure.Assessment[D]) string {
 	if lower, _ := a.Meets(); !lower {
-		return "no upper bound was read: find what it does not reach"
+		return "find what it does not reach"
 	}
-	known := a.Reading.Interval().Lo()
-	return fmt.Sprintf("it is at least %s, so not below the limit; no upper bound was read: find what it does not reach",
-		known.Format(u, max(places, decimalsOr(known, u, mostPlaces, places+1)), units.Floor))
+	return "it is not below the limit; find what it does not reach"
 }
 
 // slip says what an implausible reading may have been meant as; nothing if it is

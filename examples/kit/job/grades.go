@@ -19,11 +19,11 @@ var wallGradeRemedy = Remedy{Order,
 func (j *Job) shellItems(set *shellSet) []Item {
 	var items []Item
 	for _, location := range set.locations {
-		items = append(items, Item{Name: itemName(set.name(), location, "shells"), Before: Trial, Standing: NotMeasured})
+		items = append(items, newItem(set.name(), location, "shells", Trial))
 	}
 	for _, half := range []string{"upper", "lower"} {
 		for _, location := range j.walled(set, half) {
-			items = append(items, Item{Name: itemName(set.part+" "+half+" wall", location, "grade"), Before: Final, Standing: NotMeasured})
+			items = append(items, newItem(set.part+" "+half+" wall", location, "grade", Final))
 		}
 	}
 	return items

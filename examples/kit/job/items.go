@@ -47,7 +47,7 @@ func (j *Job) expected() []Item {
 		}
 		for _, q := range m.quantities() {
 			for _, location := range m.at {
-				items = append(items, Item{Name: itemName(m.group, location, q.quantity), Before: m.before, Standing: NotMeasured})
+				items = append(items, newItem(m.group, location, q.quantity, m.before))
 			}
 		}
 	}
@@ -56,10 +56,17 @@ func (j *Job) expected() []Item {
 	}
 	for _, set := range j.bolts {
 		for _, c := range set.bolts {
-			items = append(items, Item{Name: itemName(set.group, c.bolt, ""), Before: Final, Standing: NotMeasured, Bolt: c.bolt})
+			i := newItem(set.group, c.bolt, "", Final)
+			i.Bolt = c.bolt
+			items = append(items, i)
 		}
 	}
-	return append(items, Item{Name: "tightening plan", Before: Final, Standing: NotMeasured})
+	return append(items, newItem("tightening plan", "", "", Final))
+}
+
+// newItem is an item of which nothing is known yet.
+func newItem(group, location, quantity string, before Phase) Item {
+	return Item{Name: itemName(group, location, quantity), Group: group, Location: location, Quantity: quantity, Before: before, Standing: NotMeasured}
 }
 
 // items are the expected items with what is known of them.

@@ -70,11 +70,16 @@ func (e entry) whole(states []measure.Condition) measure.LengthReading {
 	if e.reading.Taken() || e.along == nil {
 		return e.reading
 	}
+	return e.spanned.With(states...)
+}
+
+// span is what lies between the smallest and the largest of several stations.
+func (e entry) span() measure.LengthReading {
 	s, err := measure.NewStations(e.along, measure.Smallest, measure.Largest)
 	if err != nil {
 		return measure.LengthReading{}
 	}
-	return hull([]measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}, stationWords(e)).With(states...)
+	return hull([]measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}, stationWords(e))
 }
 
 // howOne is the instrument of stations that are all read with the same.
@@ -182,7 +187,7 @@ func (l *line) isBearing() bool { return len(l.kinds) > 0 && l.kinds[0] == crush
 func (j *Job) fitGroup(m *measured, quantity string) Group {
 	u, places := j.shownIn(m)
 	limits := m.limits[quantity]
-	g := Group{Name: m.group, Quantity: quantity, Remedy: m.remedy, Limits: "not stated", before: m.before}
+	g := Group{Name: m.group, Quantity: quantity, Remedy: m.remedy, Limits: notStated, before: m.before}
 	if !limits.IsEmpty() {
 		g.Limits = tolerance(limits, u, places)
 	}
@@ -275,7 +280,7 @@ func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDi
 		return "try the blades between: " + list(x.entry.untried, u)
 	}
 	if !a.Reading.Interval().HasHi() {
-		return openEnded(a, u, places)
+		return openEnded(a)
 	}
 	if m.isBearing() {
 		return j.remeasure(x, a)
@@ -284,7 +289,7 @@ func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDi
 	if dial := j.finest("dial"); dial != nil && m.form == direct {
 		reach := reach(dial)
 		if chance, ok := a.Chance(reach); ok && chance >= measure.NineInTen {
-			words += fmt.Sprintf(": the %s is good to ±%s", dial.Name, reach.Format(u, places+1, units.Ceiling))
+			words += fmt.Sprintf("; the %s is good to ±%s", dial.Name, reach.Format(u, places+1, units.Ceiling))
 		}
 	}
 	return words
@@ -301,7 +306,7 @@ func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string
 				uses = append(uses, fmt.Sprintf("%s with the %s", t.Name, with.Name))
 			}
 		}
-		return fmt.Sprintf("measuring the %s, which makes it good to ±%s in all, settles it nine times in ten",
+		return fmt.Sprintf("measure the %s: that makes it good to ±%s, and settles it nine times in ten",
 			strings.Join(uses, " and the "), found[0].Expanded.Format(u, places+1, units.Ceiling))
 	}
 	words := settles(a, u, places)
@@ -314,11 +319,11 @@ func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string
 	if !ok || !known {
 		return words
 	}
-	mine := fmt.Sprintf("%s and %s are good to ±%s together", bore.Name, micrometer.Name, together.Format(u, places+1, units.Ceiling))
+	mine := fmt.Sprintf("%s and %s, ±%s together,", bore.Name, micrometer.Name, together.Format(u, places+1, units.Ceiling))
 	if chance >= measure.NineInTen {
-		return words + ": " + mine
+		return words + ": " + mine + " do"
 	}
-	return words + "; " + mine + ", and settle it " + chances(chance)
+	return words + "; " + mine + " settle it " + chances(chance)
 }
 
 // together returns how good a clearance is whose bore is read with one instrument, and

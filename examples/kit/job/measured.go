@@ -48,6 +48,7 @@ type entry struct {
 	text     string
 	reading  measure.LengthReading
 	along    [][]measure.LengthReading // of what was read at several stations, by plane and direction
+	spanned  measure.LengthReading     // of several stations, the span
 	by       string                    // the instrument of a size
 	pressure measure.Reading[units.PressureDim]
 	mass     measure.Reading[units.MassDim]
@@ -360,6 +361,8 @@ func (r *reader) stations(what string, m *measured, t typed) (e entry, ok bool) 
 	}
 	if len(e.along) == 1 && len(e.along[0]) == 1 {
 		e.reading = e.along[0][0]
+	} else {
+		e.spanned = e.span()
 	}
 	return e, r.located(m, t, e)
 }

@@ -22,7 +22,7 @@ func next(a *Assessment) []Action {
 		switch {
 		case l.Good || excused[l.Name()] != nil:
 		case l.open:
-			say(Measure, "%s: %s%s.", l.Name(), l.State, follow(l.do))
+			say(Measure, "%s: %s%s", l.Name(), l.State, look(l))
 		case l.Group == "passage":
 			say(Stop, "%s: %s. Clear and prove clean before anything goes on: a bearing without oil is lost in minutes.", l.Name(), l.State)
 		default:
@@ -31,21 +31,28 @@ func next(a *Assessment) []Action {
 	}
 	judged := map[string]bool{}
 	for _, g := range a.Groups {
-		var good []string
+		var good, open []string
 		for _, f := range g.Findings {
 			judged[itemName(f.Group, f.Location, "")] = true
 			what := f.Name()
 			switch {
 			case f.standing() != Proven && excused[what] != nil:
+			case !f.Taken && f.Advice != "":
+				say(Measure, "%s: %s; %s.", what, f.summary(), f.Advice)
+			case !f.Taken:
+				open = append(open, f.Location)
 			case f.standing() == NotMeasured:
-				say(Measure, "%s: %s%s.", what, f.summary(), follow(f.Advice))
+				say(Measure, "%s: %s, and no limits are stated. Find them in the manual.%s%s", what, f.Measured.Text, settling(f), also(f))
 			case f.Verdict == measure.Conforming:
 				good = append(good, f.Location)
 			case f.Verdict == measure.Undecided:
-				say(Measure, "%s %s, limits %s: undecided. %s%s.%s", what, f.Measured.Text, f.Tolerance.Text, capital(f.How), follow(f.Advice), also(f))
+				say(Measure, "%s %s, limits %s: undecided (%s).%s%s", what, f.Measured.Text, f.Tolerance.Text, f.How, settling(f), also(f))
 			default:
 				say(g.Remedy.Kind, "%s %s, limits %s: %s %s. %s%s", what, f.Measured.Text, f.Tolerance.Text, f.Verdict, f.Advice, g.Remedy.For(f.Verdict), also(f))
 			}
+		}
+		if len(open) > 0 {
+			say(Measure, "%s: %s", itemName(g.Name, strings.Join(open, ", "), g.Quantity), missing(g, len(open)))
 		}
 		if len(good) > 0 {
 			say(GoOn, "%s %s, limits %s: proven good%s.", g.Name, g.Quantity, g.Limits, at(g, good))
@@ -107,11 +114,7 @@ func also(f Finding) string {
 		text += " " + capital(f.Slip) + "."
 	}
 	if len(f.Remedies) > 0 {
-		what := "shells that exist"
-		if f.Group == "crankshaft" {
-			what = "washers on hand"
-		}
-		text += " Of the " + what + ": " + strings.Join(f.Remedies, "; or ") + "."
+		text += " " + remedied(f.Remedies)
 	}
 	return text
 }
@@ -124,11 +127,45 @@ func at(g Group, locations []string) string {
 	return " at " + strings.Join(locations, ", ")
 }
 
-func follow(advice string) string {
-	if advice == "" {
+// look says what to do about what was not looked at.
+func look(l Looked) string {
+	switch {
+	case l.Group == "passage":
+		return ". Prove it clean: what goes in at one end, solvent or air, must come out at every other."
+	case l.do != "":
+		return "; " + l.do + "."
+	}
+	return ". Look at it, and write what you find."
+}
+
+// missing says what to do about so many places of a line that were not measured.
+func missing(g Group, places int) string {
+	it := "it"
+	if places > 1 {
+		it = "them"
+	}
+	if g.Limits == notStated {
+		return "not measured, and no limits are stated. Find the limits in the manual, and measure " + it + "."
+	}
+	return "not measured. Measure " + it + "; the limits are " + g.Limits + "."
+}
+
+// settling says what would settle a finding. A slip comes first: there is no use in settling
+// a reading that was typed wrongly.
+func settling(f Finding) string {
+	if f.Advice == "" || f.Slip != "" {
 		return ""
 	}
-	return "; " + advice
+	return " " + capital(f.Advice) + "."
+}
+
+// remedied says which parts bring a finding inside; a sentence that says there are none is
+// said as it is.
+func remedied(remedies []string) string {
+	if len(remedies) == 1 && !strings.Contains(remedies[0], "inside by") {
+		return capital(remedies[0]) + "."
+	}
+	return "These bring it inside: " + strings.Join(remedies, "; or ") + "."
 }
 
 func capital(s string) string {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/job/jobtest"
 	"example.com/closefit/units/measure"
 )
 
@@ -23,7 +24,7 @@ thrust = "1"
 rings = ["top ring"]
 passages = ["p"]
 bore = "80 mm"
-inspect = [` + quoted(inspect) + `]
+inspect = [` + jobtest.Quoted(inspect) + `]
 [instruments]
 micrometer = { kind = "micrometer", uncertainty = "0.002 mm" }
 "bore gauge" = { kind = "bore gauge", uncertainty = "0.003 mm" }

@@ -71,7 +71,10 @@ func (s *Standing) UnmarshalText(text []byte) error {
 // name is what it is called everywhere: in the record, and in the job file where it is
 // accepted or left out.
 type Item struct {
-	Name     string   `json:"name"`   // "main bearing 2 clearance"
+	Name     string   `json:"name"` // "main bearing 2 clearance": its group, location and quantity
+	Group    string   `json:"group"`
+	Location string   `json:"location"` // empty for what is there once
+	Quantity string   `json:"quantity"`
 	Before   Phase    `json:"before"` // the first phase whose gate asks for it
 	Standing Standing `json:"standing"`
 	Why      string   `json:"why"`    // what is known of it, in a sentence

@@ -5,8 +5,9 @@ import "example.com/closefit/units/measure"
 // A Remedy says what can be done about a finding of a group that is outside its
 // limits.
 type Remedy struct {
-	Kind         ActionKind // Stop, or Order where the part is simply replaced
-	Below, Above string
+	Kind  ActionKind `json:"kind"`  // Stop, or Order where the part is simply replaced
+	Below string     `json:"below"` // what to do about what is below its limits
+	Above string     `json:"above"`
 }
 
 // For returns what can be done about the verdict.

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/job/jobtest"
 )
 
 // TestSheetHasWhatIsOpen: every item that was not measured stands on the sheet, for any
@@ -45,7 +46,7 @@ func TestSheetHasWhatIsOpen(t *testing.T) {
 		}
 	})
 	rapid.Check(t, func(t *rapid.T) {
-		g := drawJob(t)
+		g := jobtest.Draw(t)
 		j, err := job.Read("job.toml", []byte(g.String()))
 		if err != nil {
 			t.Fatal(err)

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/job/jobtest"
 )
 
 // TestBySizesAgainstCounting: shells chosen by sizes are inside, and cost what the cheapest
@@ -26,15 +27,15 @@ func TestBySizesAgainstCounting(t *testing.T) {
 		prices := make([]int, len(grades))
 		for k, g := range grades {
 			prices[k] = rapid.IntRange(1, 9).Draw(t, "price")
-			walls = append(walls, fmt.Sprintf("%s = %q", g, span(false, first+k*step, first+k*step+wide)))
+			walls = append(walls, fmt.Sprintf("%s = %q", g, jobtest.Span(false, first+k*step, first+k*step+wide)))
 			packs = append(packs, fmt.Sprintf("{ name = %q, price = \"%d\", holds = [{ half = \"upper\", grade = %[1]q }, { half = \"lower\", grade = %[1]q }] }", g, prices[k]))
 		}
 		var bores, journals []string
 		want, standing := 0, make([]string, 4)
 		for i := range 4 {
 			bore, journal := rapid.IntRange(60000, 60015).Draw(t, "bore"), rapid.IntRange(55950, 55970).Draw(t, "journal")
-			bores = append(bores, fmt.Sprintf("%d = %s", i+1, strings.TrimSuffix(length(false, bore), " mm")))
-			journals = append(journals, fmt.Sprintf("%d = %s", i+1, strings.TrimSuffix(length(false, journal), " mm")))
+			bores = append(bores, fmt.Sprintf("%d = %s", i+1, strings.TrimSuffix(jobtest.Length(false, bore), " mm")))
+			journals = append(journals, fmt.Sprintf("%d = %s", i+1, strings.TrimSuffix(jobtest.Length(false, journal), " mm")))
 			cheapest := 0
 			for k := range grades {
 				thin := first + k*step
@@ -48,7 +49,7 @@ func TestBySizesAgainstCounting(t *testing.T) {
 				standing[i] = "undecided"
 			}
 		}
-		src := strings.Replace(four, "0.025..0.055 mm", span(false, lo, hi), 1) + measured("main bore", "gauge", proper+"\n"+sure, strings.Join(bores, ", ")) + measured("main journal", "micrometer", sure, strings.Join(journals, ", ")) +
+		src := strings.Replace(four, "0.025..0.055 mm", jobtest.Span(false, lo, hi), 1) + measured("main bore", "gauge", proper+"\n"+sure, strings.Join(bores, ", ")) + measured("main journal", "micrometer", sure, strings.Join(journals, ", ")) +
 			"[shells.main]\nwalls = { both = { " + strings.Join(walls, ", ") + " } }\npacks = [" + strings.Join(packs, ", ") + "]\n"
 		a := assessed(t, src)
 		total := "0.00"

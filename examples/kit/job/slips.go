@@ -25,7 +25,7 @@ func (j *Job) slipsOf(m *measured, location string) []string {
 		said = append(said, s)
 	}
 	for i := range said {
-		said[i] = fmt.Sprintf("%s: %s; if it is right, write sure = [%q] once it was read again", itemName(m.group, location, quantity), said[i], location)
+		said[i] = fmt.Sprintf("%s: %s; read it again, and if it stands write sure = [%q]", itemName(m.group, location, quantity), said[i], location)
 	}
 	return said
 }

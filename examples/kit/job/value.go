@@ -52,7 +52,7 @@ func advice[D units.Dimension](m *measured, a measure.Assessment[D], u units.Uni
 	case len(a.Reading.Unmet()) > 0:
 		return a.Reading.Problem() + "; once it was read so, say it under conditions"
 	case !a.Reading.Interval().HasHi():
-		return openEnded(a, u, places)
+		return openEnded(a)
 	case m.form == pressure:
 		return "try pressures between, in smaller steps"
 	}

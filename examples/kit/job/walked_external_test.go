@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/job/jobtest"
 	"example.com/closefit/examples/kit/walk"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
@@ -19,10 +20,10 @@ import (
 
 // drawSpoilt draws a job and takes something away from it, or adds what somebody says.
 func drawSpoilt(t *rapid.T) string {
-	g := drawJob(t)
+	g := jobtest.Draw(t)
 	for range rapid.IntRange(0, 2).Draw(t, "taken away") {
-		at := rapid.IntRange(1, len(g.lines)-1).Draw(t, "line")
-		g.lines = slices.Delete(g.lines, at, at+1)
+		at := rapid.IntRange(1, len(g.Lines)-1).Draw(t, "line")
+		g.Lines = slices.Delete(g.Lines, at, at+1)
 	}
 	src := g.String()
 	if rapid.Bool().Draw(t, "used once") {

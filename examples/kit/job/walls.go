@@ -122,7 +122,7 @@ func (j *Job) remedyTexts(m *measured, x fitting) []string {
 	const most = 3
 	var texts []string
 	for _, r := range remedies[:min(most, len(remedies))] {
-		texts = append(texts, fmt.Sprintf("%s: then %s, inside by %s at least", changes(r),
+		texts = append(texts, fmt.Sprintf("%s (then %s, inside by %s)", changes(r),
 			reading(r.Result.Interval(), j.show.length, j.show.places), r.Margin.Format(j.show.length, j.show.places+1, units.Floor)))
 	}
 	return texts

@@ -22,19 +22,20 @@ func (g *Job) add(format string, args ...any) {
 // String returns the file.
 func (g Job) String() string { return strings.Join(g.Lines, "\n") + "\n" }
 
-// length writes a number of micrometres in the job's unit; an inch job is drawn in steps
+// Length writes a number of micrometres in the job's unit; an inch job is drawn in steps
 // of a ten-thousandth of an inch, which the number then counts.
-func length(inch bool, n int) string {
+func Length(inch bool, n int) string {
 	if inch {
 		return fmt.Sprintf("%d.%04d in", n/10000, n%10000)
 	}
 	return fmt.Sprintf("%d.%03d mm", n/1000, n%1000)
 }
 
-// span writes an interval.
-func span(inch bool, lo, hi int) string {
-	number, _, _ := strings.Cut(length(inch, lo), " ")
-	return number + ".." + length(inch, hi)
+// Span writes an interval, its bounds counted as Draw counts them: in micrometres, or in
+// ten-thousandths of an inch.
+func Span(inch bool, lo, hi int) string {
+	number, _, _ := strings.Cut(Length(inch, lo), " ")
+	return number + ".." + Length(inch, hi)
 }
 
 // Draw draws an engine of one to twelve cylinders, in millimetres or inches, with its
@@ -69,11 +70,11 @@ func Draw(t *rapid.T) Job {
 		g.add("jets = %d", jets)
 	}
 	g.add("[instruments]")
-	g.add(`gauge = { kind = "bore gauge", uncertainty = "%s" }`, length(inch, 1))
-	g.add(`micrometer = { kind = "micrometer", uncertainty = "%s" }`, length(inch, 1))
-	g.add(`strip = { kind = "crush strip", widths = ["%s", "%s", "%s", "%s"] }`, length(inch, 20), length(inch, 50), length(inch, 70), length(inch, 100))
-	g.add(`blades = { kind = "feeler blades", blades = ["%s", "%s", "%s", "%s"] }`, length(inch, 100), length(inch, 150), length(inch, 200), length(inch, 250))
-	g.add(`dial = { kind = "dial", uncertainty = "%s" }`, length(inch, 2))
+	g.add(`gauge = { kind = "bore gauge", uncertainty = "%s" }`, Length(inch, 1))
+	g.add(`micrometer = { kind = "micrometer", uncertainty = "%s" }`, Length(inch, 1))
+	g.add(`strip = { kind = "crush strip", widths = ["%s", "%s", "%s", "%s"] }`, Length(inch, 20), Length(inch, 50), Length(inch, 70), Length(inch, 100))
+	g.add(`blades = { kind = "feeler blades", blades = ["%s", "%s", "%s", "%s"] }`, Length(inch, 100), Length(inch, 150), Length(inch, 200), Length(inch, 250))
+	g.add(`dial = { kind = "dial", uncertainty = "%s" }`, Length(inch, 2))
 	g.add(`"pressure gauge" = { kind = "pressure gauge", uncertainty = "0.1 bar" }`)
 	g.add("[measure.passage.readings]\ngallery = \"clean\"\ndrillings = \"clean\"")
 	if jets > 0 {
@@ -87,12 +88,12 @@ func Draw(t *rapid.T) Job {
 	}
 	bearing := func(name, part string, at, journals []string) {
 		g.add("[measure.\"%s clearance\"]", name)
-		g.add(`limits = "%s"`, span(inch, 20, 120))
+		g.add(`limits = "%s"`, Span(inch, 20, 120))
 		if rapid.Bool().Draw(t, part+" by strip") {
 			g.add(`conditions = { bolts = "tightened as for assembly", crankshaft = "not turned", oil = "wiped off" }`)
 			g.add("[measure.\"%s clearance\".readings]", name)
 			for _, l := range at {
-				g.add(`%s = "%s"`, l, rapid.SampledFrom([]string{span(inch, 50, 70), length(inch, 70)}).Draw(t, "strip"))
+				g.add(`%s = "%s"`, l, rapid.SampledFrom([]string{Span(inch, 50, 70), Length(inch, 70)}).Draw(t, "strip"))
 			}
 			return
 		}
@@ -113,7 +114,7 @@ func Draw(t *rapid.T) Job {
 			}
 			g.add("[measure.\"%s\".readings]", size.line)
 			for _, l := range size.at {
-				g.add(`%s = "%s"`, l, length(inch, size.middle+draw(size.line, -size.spread, size.spread)))
+				g.add(`%s = "%s"`, l, Length(inch, size.middle+draw(size.line, -size.spread, size.spread)))
 			}
 		}
 	}
@@ -127,7 +128,7 @@ func Draw(t *rapid.T) Job {
 	bearing("rod bearing", "rod", names(cylinders), pins)
 	gap := func(line, conditions string, at []string) {
 		g.add("[measure.\"%s\"]", line)
-		g.add(`limits = "%s"`, span(inch, 90, 260))
+		g.add(`limits = "%s"`, Span(inch, 90, 260))
 		g.add(`with = "blades"`)
 		if conditions != "" {
 			g.add("%s", conditions)
@@ -135,37 +136,44 @@ func Draw(t *rapid.T) Job {
 		g.add("[measure.\"%s\".readings]", line)
 		for _, l := range at {
 			lo := rapid.SampledFrom([]int{100, 150, 200}).Draw(t, line)
-			g.add(`%s = "%s"`, l, span(inch, lo, lo+50))
+			g.add(`%s = "%s"`, l, Span(inch, lo, lo+50))
 		}
 	}
 	gap("rod side play", "", pins)
 	for _, ring := range []string{"top ring", "second ring"} {
-		gap(ring+" end gap", `conditions = { ring = "square in its own bore" }`, names(cylinders))
+		gap(ring+" end gap", `conditions = { ring = "square in its own bore", depth = "as the manual says" }`, names(cylinders))
 	}
 	g.add("[measure.\"crankshaft end play\"]\nwith = \"dial\"")
-	g.add(`limits = "%s"`, span(inch, 90, 260))
+	g.add(`limits = "%s"`, Span(inch, 90, 260))
 	from, play := draw("from", 10, 90), draw("end play", 110, 240)
-	number, _, _ := strings.Cut(length(inch, from), " ")
-	g.add(`reading = "%s to %s"`, number, length(inch, from+play))
+	number, _, _ := strings.Cut(Length(inch, from), " ")
+	g.add(`reading = "%s to %s"`, number, Length(inch, from+play))
+	if rapid.Bool().Draw(t, "shells by codes") { // a row that reads otherwise from the other end
+		g.add("[shells.main.codes]\nupper = \"A%s\"\nlower = \"1%s\"", strings.Repeat(" B", mains-1), strings.Repeat(" 1", mains-1))
+		g.add(`upper_row = { begins = "1" }`)
+		g.add("[shells.main.grades]\nupper = { A = \"red\", B = \"blue\" }\nlower = { 1 = \"red\" }")
+		g.add("[shells.main]\nstock = [{ half = \"upper\", grade = \"red\" }, { half = \"upper\", grade = \"blue\", count = %d }, { half = \"lower\", grade = \"red\", count = %d }]", mains-1, mains)
+	}
 	var bolts []string
 	for i := range cylinders {
 		bolts = append(bolts, fmt.Sprintf("%da", i+1), fmt.Sprintf("%db", i+1))
 	}
 	if rapid.Bool().Draw(t, "new bolts") {
-		g.add("[bolts.\"rod bolts\"]\nnew = [%s]", quoted(bolts))
+		g.add("[bolts.\"rod bolts\"]\nnew = [%s]", Quoted(bolts))
 	} else {
 		g.add("[bolts.\"rod bolts\"]\nwith = \"micrometer\"")
-		g.add(`longest_length = "%s"`, length(inch, 45100))
+		g.add(`longest_length = "%s"`, Length(inch, 45100))
 		g.add("[bolts.\"rod bolts\".lengths]")
 		for _, b := range bolts {
-			g.add(`%s = "%s"`, b, length(inch, 45000+draw("bolt", -3, 3)))
+			g.add(`%s = "%s"`, b, Length(inch, 45000+draw("bolt", -3, 3)))
 		}
 	}
-	g.add("[[tightening]]\ngroup = \"rod bolts\"\nsingle_use = false\nbolts = [%s]\nstages = [{ torque = \"20 N·m\" }]", quoted(bolts))
+	g.add("[[tightening]]\ngroup = \"rod bolts\"\nsingle_use = false\nbolts = [%s]\nstages = [{ torque = \"20 N·m\" }]", Quoted(bolts))
 	return g
 }
 
-func quoted(names []string) string {
+// Quoted writes names as a list of a file has them, without its brackets.
+func Quoted(names []string) string {
 	list := make([]string, len(names))
 	for i, n := range names {
 		list[i] = fmt.Sprintf("%q", n)
