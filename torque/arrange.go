@@ -173,6 +173,11 @@ func byRows(all []point) (order []point) {
 	return order
 }
 
+// inPattern takes the points as they are named.
+func inPattern(all []point) []point {
+	return slices.SortedFunc(slices.Values(all), by(asNamed))
+}
+
 // ringwise appends the points of a ring to the order: by the star where they stand evenly
 // round, else each as far from the one before as can be. It begins with the first named, or
 // after others with the farthest from the last.

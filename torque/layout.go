@@ -110,17 +110,36 @@ func (l *layout) tree(n node) []node {
 	return all
 }
 
-// emit adds the steps of a stage and of what is done during it.
+// emit adds the steps of a stage and of what is done during it. With the first stage of a
+// group that is done cap by cap it adds all of its stages.
 func (l *layout) emit(n node) {
 	group := l.plan.groups[n.group]
-	stage := group.Stages[n.stage]
 	if n.stage == 0 {
 		for _, pause := range group.First {
 			l.add(Step{Group: group.Name, Do: pause})
 		}
 	}
+	if group.Order != CapByCap {
+		l.emitStage(n, l.orders[n])
+		return
+	}
+	if n.stage > 0 {
+		return
+	}
+	for _, bolts := range group.caps() {
+		for s := range group.Stages {
+			n := node{n.group, s}
+			l.emitStage(n, slices.DeleteFunc(slices.Clone(l.orders[n]), func(bolt string) bool { return !slices.Contains(bolts, bolt) }))
+		}
+	}
+}
+
+// emitStage adds the pulls of a stage on some of its bolts, and what follows them.
+func (l *layout) emitStage(n node, bolts []string) {
+	group := l.plan.groups[n.group]
+	stage := group.Stages[n.stage]
 	spends := group.spends(n.stage + 1)
-	for _, bolt := range l.orders[n] {
+	for _, bolt := range bolts {
 		l.add(Step{Group: group.Name, Stage: n.stage + 1, Bolt: bolt, Do: stage.Pull, Mark: is[Turn](stage.Pull), Spends: spends})
 	}
 	for _, t := range l.tied[n] {
@@ -152,6 +171,10 @@ func (l *layout) arrangeAll() error {
 		}
 		for s, stage := range group.Stages {
 			own := usual
+			if stage.Order == CapByCap {
+				bad = append(bad, (&fault{stage: s + 1, found: "its order is cap by cap, which goes through all stages", fix: "make it the order of the group"}).in(group))
+				continue
+			}
 			if stage.Order != nil {
 				own, err = arrange(group, stage.Order)
 				bad = append(bad, err)
@@ -224,6 +247,11 @@ func (l *layout) findTies() error {
 			if stages := len(l.plan.groups[host].Stages); stage.DuringStage < 1 || stage.DuringStage > stages {
 				bad = append(bad, (&fault{stage: s + 1, found: fmt.Sprintf("tied to stage %d of %q, which does not exist", stage.DuringStage, stage.DuringGroup),
 					fix: fmt.Sprintf("write a stage from 1 to %d", stages)}).in(group))
+				continue
+			}
+			if group.Order == CapByCap || l.plan.groups[host].Order == CapByCap {
+				bad = append(bad, (&fault{stage: s + 1, found: fmt.Sprintf("tied to stage %d of %q, and one of the two groups is done cap by cap, so that each of its stages is done more than once", stage.DuringStage, stage.DuringGroup),
+					fix: "take the tie out, or give the group another order"}).in(group))
 				continue
 			}
 			at := node{host, stage.DuringStage - 1}

@@ -31,6 +31,33 @@ func (g Group) clone() Group {
 	return g
 }
 
+// caps returns the bolts of each part, in the order of the pattern.
+func (g Group) caps() (caps [][]string) {
+	at := map[string]int{}
+	for _, place := range g.Pattern {
+		i, known := at[place.Part]
+		if !known {
+			i = len(caps)
+			at[place.Part] = i
+			caps = append(caps, nil)
+		}
+		caps[i] = append(caps[i], place.Bolt)
+	}
+	return caps
+}
+
+// capOf returns the bolts of the part that a bolt holds, where the group is done cap by cap.
+func (g Group) capOf(bolt string) []string {
+	if g.Order != CapByCap {
+		return nil
+	}
+	caps := g.caps()
+	if i := slices.IndexFunc(caps, func(bolts []string) bool { return slices.Contains(bolts, bolt) }); i >= 0 {
+		return caps[i]
+	}
+	return nil
+}
+
 // cloneOrder copies a list of bolts. The other orders hold nothing.
 func cloneOrder(o Sequence) Sequence {
 	if given, is := o.(Given); is {
@@ -40,7 +67,7 @@ func cloneOrder(o Sequence) Sequence {
 }
 
 // A Stage is one pull given to every bolt of a group once, before the next stage
-// begins. It may be tied to a stage of another group, and is then done together with it.
+// begins, or, in a group that is done cap by cap, to every bolt of one cap. It may be tied to a stage of another group, and is then done together with it.
 type Stage struct {
 	Pull        Action   // a Tighten, a Turn or a BackOff
 	Order       Sequence // the order to pull the bolts in; that of the group if nil
@@ -103,7 +130,8 @@ type Plan struct {
 // The groups are done in the order given, each stage by stage. A stage that is tied
 // to another group's is done together with it: right after the last bolt of that
 // stage has been pulled, and before what follows there. The earlier stages of its own group
-// are done before both.
+// are done before both. A group in the order CapByCap is done cap by cap, each with all its
+// stages.
 //
 // The error joins a *PlanError for each fault.
 func NewPlan(name string, groups ...Group) (*Plan, error) {
@@ -167,28 +195,46 @@ func (p *Plan) StepsOf(bolt string) ([]int, error) {
 func (p *Plan) Text() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s (plan %s)\n", p.name, p.digest[:12])
-	group, stage := "", -1
+	last := ""
 	for _, s := range p.steps {
-		if s.Group != group || s.Stage != stage {
-			group, stage = s.Group, s.Stage
-			b.WriteString("\n" + p.heading(s) + "\n")
+		heading := p.heading(s)
+		if s.IsPause() && s.Stage > 0 && p.groups[p.group[s.Group]].Order == CapByCap {
+			heading = last // it belongs to the cap before it
+		}
+		if heading != last {
+			last = heading
+			b.WriteString("\n" + heading + "\n")
 		}
 		fmt.Fprintf(&b, "  %s\n", s)
 	}
 	return b.String()
 }
 
-// heading returns "main cap bolts, stage 2 of 3".
+// heading returns "main cap bolts, stage 2 of 3", or, of a pull cap by cap, "rod bolts, cap of
+// 2a and 2b, stage 1 of 2".
 func (p *Plan) heading(s Step) string {
 	if s.Stage == 0 {
 		return s.Group + ", first"
 	}
 	g := p.groups[p.group[s.Group]]
-	text := fmt.Sprintf("%s, stage %d of %d", s.Group, s.Stage, len(g.Stages))
+	name := s.Group
+	if bolts := g.capOf(s.Bolt); bolts != nil {
+		name += ", cap of " + listed(bolts)
+	}
+	text := fmt.Sprintf("%s, stage %d of %d", name, s.Stage, len(g.Stages))
 	if stage := g.Stages[s.Stage-1]; stage.tied() {
 		text += fmt.Sprintf(", during stage %d of %s", stage.DuringStage, stage.DuringGroup)
 	}
 	return text
+}
+
+// listed returns names as "a, b and c".
+func listed(names []string) string {
+	last := len(names) - 1
+	if last == 0 {
+		return names[0]
+	}
+	return strings.Join(names[:last], ", ") + " and " + names[last]
 }
 
 // Cautions returns the warnings to print with the plan.
@@ -281,6 +327,9 @@ func checkGroup(g Group, names namesakes) (bad []error) {
 		}
 		if e := names.bolt(g, place.Bolt); e != nil {
 			fail(e)
+		}
+		if g.Order == CapByCap && place.Part == "" {
+			fail(&fault{found: "its group is done cap by cap, and it holds no cap", fix: "set the Part of each bolt, or use Caps"})
 		}
 		if e := names.part("part of "+g.Name+" "+folded(place.Part), place.Part); e != nil {
 			fail(e)

@@ -24,7 +24,8 @@ func (g Given) arrange([]Position) []string { return slices.Clone(g) }
 //
 // Where bolts hold a Part together, as the two of a bearing cap, the parts are put
 // in order first and then the bolts of each, so that no cap is left cocked. Rows and a
-// list do not: they take the bolts as they stand, and as they are listed.
+// list do not: they take the bolts as they stand, and as they are listed. CapByCap alone
+// reaches beyond one stage.
 type Arrangement uint8
 
 const (
@@ -60,6 +61,12 @@ const (
 	// Rows pulls row after row down the page, each from left to right: cap after cap
 	// where the pattern is made by Caps.
 	Rows
+
+	// CapByCap finishes one cap, all stages, before the next is begun, as for the rods of an
+	// engine. The caps are taken in the order of the pattern, and so are the bolts of each.
+	// The pauses after a stage are made for each cap. It is the order of a group and not of a
+	// stage, each bolt has to name its Part, and no stage of the group is tied to another.
+	CapByCap
 )
 
 // arrangements are the words and the rules. All but rows put the parts of a pattern in order
@@ -74,6 +81,7 @@ var arrangements = [...]struct {
 	Spiral:    {"spiral", spiral, true},
 	Cross:     {"cross", cross, true},
 	Rows:      {"rows", byRows, false},
+	CapByCap:  {"cap by cap", inPattern, true},
 }
 
 func (a Arrangement) arrange(pattern []Position) []string {
@@ -104,12 +112,12 @@ func (a Arrangement) String() string {
 // MarshalText returns the words of String. A number that is no Arrangement is an error.
 func (a Arrangement) MarshalText() ([]byte, error) {
 	if int(a) >= len(arrangements) {
-		return nil, (&fault{part: "Order", found: fmt.Sprintf("Arrangement(%d) does not exist", a), fix: "take InsideOut, OutsideIn, Spiral, Cross or Rows"}).err()
+		return nil, (&fault{part: "Order", found: fmt.Sprintf("Arrangement(%d) does not exist", a), fix: "take InsideOut, OutsideIn, Spiral, Cross, Rows or CapByCap"}).err()
 	}
 	return []byte(a.String()), nil
 }
 
-// UnmarshalText reads "inside out", "outside in", "spiral", "cross" or "rows", in small
+// UnmarshalText reads "inside out", "outside in", "spiral", "cross", "rows" or "cap by cap", in small
 // letters or capitals.
 func (a *Arrangement) UnmarshalText(text []byte) error {
 	words := strings.Join(strings.Fields(strings.ReplaceAll(strings.ToLower(string(text)), "-", " ")), " ")
@@ -120,5 +128,5 @@ func (a *Arrangement) UnmarshalText(text []byte) error {
 		}
 	}
 	return (&fault{part: "Order", found: fmt.Sprintf("%.40q is not an order", text),
-		fix: `write "inside out", "outside in", "spiral", "cross" or "rows", or list the bolts`}).err()
+		fix: `write "inside out", "outside in", "spiral", "cross", "rows" or "cap by cap", or list the bolts`}).err()
 }

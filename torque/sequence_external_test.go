@@ -94,7 +94,7 @@ func TestOrders(t *testing.T) {
 func TestArrangementInWords(t *testing.T) {
 	for text, want := range map[string]torque.Arrangement{
 		"inside out": torque.InsideOut, "Inside-Out": torque.InsideOut, "outside in": torque.OutsideIn,
-		" spiral ": torque.Spiral, "cross": torque.Cross, "rows": torque.Rows,
+		" spiral ": torque.Spiral, "cross": torque.Cross, "rows": torque.Rows, "Cap by  cap": torque.CapByCap,
 	} {
 		got := torque.Arrangement(9)
 		if err := got.UnmarshalText([]byte(text)); err != nil || got != want {

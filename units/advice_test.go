@@ -219,7 +219,7 @@ func TestAdviceLeadsToWhatWasMeant(t *testing.T) {
 	t.Run("volume", leads[VolumeDim])
 	t.Run("stiffness", leads[stiffnessDim])
 	t.Run("mass", leads[MassDim])
-	t.Run("pure number", leads[ratioDim])
+	t.Run("pure number", leads[RatioDim])
 }
 
 func leads[D Dimension](t *testing.T) {

@@ -26,7 +26,7 @@ func parsers() map[string]func(string) error {
 	addParsers[VolumeDim](all)
 	addParsers[stiffnessDim](all)
 	addParsers[MassDim](all)
-	addParsers[ratioDim](all)
+	addParsers[RatioDim](all)
 	return all
 }
 

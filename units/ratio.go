@@ -3,21 +3,21 @@ package units
 // A Ratio is a pure number: a coefficient of friction, a share, a factor that
 // counts a size twice, an expansion for each kelvin. The type does not say what
 // it is a ratio of, nor that a coefficient belongs to each kelvin.
-type Ratio = Quantity[ratioDim]
+type Ratio = Quantity[RatioDim]
 
 // A RatioInterval is a closed interval of pure numbers.
-type RatioInterval = Interval[ratioDim]
+type RatioInterval = Interval[RatioDim]
 
 const (
-	One             Unit[ratioDim] = iota // a number alone, which has no symbol (SI Brochure, 9th ed., 2.3.3)
+	One             Unit[RatioDim] = iota // a number alone, which has no symbol (SI Brochure, 9th ed., 2.3.3)
 	Percent                               // %, 1/100 exactly (SI Brochure, 9th ed., 5.4.7)
 	PartsPerMillion                       // ppm, 10⁻⁶ exactly (SI Brochure, 9th ed., 5.4.7)
 )
 
-// ratioDim is the dimension of pure numbers: the type argument of the generic types here.
-type ratioDim struct{}
+// RatioDim is the dimension of pure numbers: the type argument of the generic types here.
+type RatioDim struct{}
 
-func (ratioDim) dimension() *dimension { return ratios() }
+func (RatioDim) dimension() *dimension { return ratios() }
 
 var ratios = lazily(func() dimension {
 	return dimension{

@@ -112,7 +112,7 @@ func TestRatioPrints(t *testing.T) {
 	if !errors.Is(err, ErrSyntax) || err.Error() != `pure number: not a quantity: JSON 0.12; write a string with a number, such as "60.012"` {
 		t.Errorf("a JSON number, which need not be exact: %v", err)
 	}
-	if u, err := Parse[Unit[ratioDim]](""); err != nil || u != One {
+	if u, err := Parse[Unit[RatioDim]](""); err != nil || u != One {
 		t.Errorf("%v, %v", u, err)
 	}
 }

@@ -548,7 +548,7 @@ func TestAgainstReference(t *testing.T) {
 	t.Run("volume", testAgainstReference[VolumeDim])
 	t.Run("stiffness", testAgainstReference[stiffnessDim])
 	t.Run("mass", testAgainstReference[MassDim])
-	t.Run("pure number", testAgainstReference[ratioDim])
+	t.Run("pure number", testAgainstReference[RatioDim])
 }
 
 // The same properties, driven by the fuzzer: a length has a decimal grid, a

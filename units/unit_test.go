@@ -32,7 +32,7 @@ func TestEveryUnitIsDocumented(t *testing.T) {
 	documented[VolumeDim](t, listed["volume"])
 	documented[stiffnessDim](t, listed["stiffness"])
 	documented[MassDim](t, listed["mass"])
-	documented[ratioDim](t, listed["pure number"])
+	documented[RatioDim](t, listed["pure number"])
 }
 
 func documented[D Dimension](t *testing.T, listed []string) {

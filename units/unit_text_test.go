@@ -10,7 +10,7 @@ import (
 func TestUnitsAsText(t *testing.T) {
 	type choice struct {
 		Torque TorqueUnit      `json:"torque"`
-		Ratio  Unit[ratioDim]  `json:"ratio"`
+		Ratio  Unit[RatioDim]  `json:"ratio"`
 		Scale  TemperatureUnit `json:"scale"`
 		Round  Rounding        `json:"round"`
 	}

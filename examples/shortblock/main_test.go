@@ -18,7 +18,7 @@ import (
 func call(t *testing.T, args ...string) (status int, stdout, stderr string) {
 	t.Helper()
 	var out, errs bytes.Buffer
-	status = run(t.Context(), args, &out, &errs)
+	status = run(t.Context(), args, strings.NewReader(""), &out, &errs)
 	return status, out.String(), errs.String()
 }
 
@@ -33,12 +33,43 @@ func file(t *testing.T, name, text string) string {
 }
 
 const proven = `title = "all proven"
-[instruments.blades]
-kind = "feeler blades"
-blades = ["0.15 mm", "0.20 mm"]
-[end_play]
+[engine]
+cylinders = 1
+mains = 2
+thrust = "1"
+rings = ["ring"]
+passages = ["drilling"]
+[instruments]
+strip = { kind = "crush strip", widths = ["0.03 mm", "0.05 mm", "0.08 mm"] }
+blades = { kind = "feeler blades", blades = ["0.15 mm", "0.20 mm"] }
+[measure.passage]
+reading = "clean"
+[measure."main bearing clearance"]
+limits = "0.03..0.08 mm"
+conditions = { bolts = "tightened as for assembly", crankshaft = "not turned", oil = "wiped off" }
+readings = { 1 = "0.05 mm", 2 = "0.03..0.05 mm" }
+[measure."rod bearing clearance"]
+limits = "0.03..0.08 mm"
+conditions = { bolts = "tightened as for assembly", crankshaft = "not turned", oil = "wiped off" }
+reading = "0.05 mm"
+[measure."crankshaft end play"]
 limits = "0.10..0.25 mm"
-reading = { goes = "0.15 mm", stops = "0.20 mm" }
+conditions = { crankshaft = "levered to its stops" }
+reading = "0.15..0.20 mm"
+[measure."rod side play"]
+limits = "0.10..0.30 mm"
+reading = "0.15..0.20 mm"
+[measure."ring end gap"]
+limits = "0.10..0.35 mm"
+conditions = { ring = "square in its own bore", depth = "as the manual says" }
+reading = "0.15..0.20 mm"
+[bolts."rod bolts"]
+new = "all"
+[[tightening]]
+group = "rod bolts"
+bolts = ["1a", "1b"]
+single_use = false
+stages = [{ torque = "20 N·m" }]
 `
 
 func TestExitStatus(t *testing.T) {
@@ -55,10 +86,22 @@ func TestExitStatus(t *testing.T) {
 		{"another demonstration", []string{"-demo", "slate-saw"}, made, ""},
 		{"a job", []string{good}, made, ""},
 		{"a job, strictly", []string{"-strict", good}, made, ""},
-		{"a job that is wrong", []string{bad}, badInput, "bad.toml:6: end_play.limits"},
+		{"a job that is wrong", []string{bad}, badInput, "bad.toml:22: measure.crankshaft end play.limits"},
 		{"a job that is wrong, strictly", []string{"-strict", bad}, badInput, `write "0.10..0.25 mm"`},
 		{"a job that is not there", []string{"no such job.toml"}, badInput, "no such job.toml"},
-		{"a demonstration that is not there", []string{"-demo", "x"}, badInput, "ferry-winch, lock-gate, slate-saw"},
+		{"a folder", []string{"."}, badInput, "is a folder; name a file in it"},
+		{"the job from standard input", []string{"-"}, badInput, "standard input: title: missing"},
+		{"a new job", []string{"-new", "-cylinders", "6", "-mains", "4", "-pins", "1-4 2-5 3-6", "-units", "in"}, made, ""},
+		{"a new job of no engine", []string{"-new", "-cylinders", "0", "-pins", "1-7"}, badInput, "-cylinders: 0 of them; write from 1 to 64"},
+		{"a new job in another unit", []string{"-new", "-units", "cm"}, badInput, "write mm or in"},
+		{"a new job onto the file that is read", []string{"-new", good}, badInput, "name the new one with -o"},
+		{"a new job and a sheet", []string{"-new", "-blank"}, badInput, "one at a time"},
+		{"an engine for a job that is there", []string{"-mains", "4", good}, badInput, "-mains describes a new job; write -new with it"},
+		{"a measuring sheet", []string{"-blank"}, made, ""},
+		{"a measuring sheet as a page", []string{"-blank", "-format", "html", good}, made, ""},
+		{"a measuring sheet as JSON", []string{"-blank", "-format", "json", good}, badInput, "write text or html"},
+		{"a measuring sheet of a job that is wrong", []string{"-blank", bad}, badInput, "bad.toml:22: "},
+		{"a demonstration that is not there", []string{"-demo", "x"}, badInput, "all-proven, dredger, ferry-winch, lock-gate, slate-saw"},
 		{"a format that is not there", []string{"-format", "pdf"}, badInput, "text, json or html"},
 		{"an option that is not there", []string{"-colour"}, badInput, "-help"},
 		{"two jobs", []string{good, bad}, badInput, "name one"},
@@ -77,6 +120,47 @@ func TestExitStatus(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestStandardInput: - is a job from standard input.
+func TestStandardInput(t *testing.T) {
+	var out, errs bytes.Buffer
+	if status := run(t.Context(), []string{"-strict", "-"}, strings.NewReader(proven), &out, &errs); status != made || out.Len() == 0 {
+		t.Errorf("exit status %d, %s", status, &errs)
+	}
+	bad := strings.Replace(proven, `"clean"`, `"dirty"`, 1)
+	if status := run(t.Context(), []string{"-"}, strings.NewReader(bad), &out, &errs); status != badInput || !strings.Contains(errs.String(), "standard input:12: measure.passage.reading") {
+		t.Errorf("exit status %d, %s", status, &errs)
+	}
+}
+
+// TestLargeJob: a file of 20 MB is refused before it is read.
+func TestLargeJob(t *testing.T) {
+	large := file(t, "large.toml", proven+strings.Repeat("# and so on\n", 20<<20/12))
+	if status, stdout, stderr := call(t, large); status != badInput || stdout != "" || !strings.Contains(stderr, "at most 256 kB are read") {
+		t.Errorf("exit status %d, %q, %q", status, stdout, stderr)
+	}
+}
+
+// TestNew: a new job is written whole, replaces nothing, and proves nothing.
+func TestNew(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "engine.toml")
+	if status, stdout, stderr := call(t, "-new", "-o", path); status != made || stdout != "" || stderr != "" {
+		t.Fatalf("exit status %d, %q, %q", status, stdout, stderr)
+	}
+	if status, _, stderr := call(t, "-strict", path); status != notProven {
+		t.Errorf("a new job: exit status %d, %s", status, stderr)
+	}
+	if err := os.WriteFile(path, []byte("typed for an hour"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if status, _, stderr := call(t, "-new", "-o", path); status != badInput || !strings.Contains(stderr, "is there already and is left as it was") {
+		t.Errorf("onto a file: exit status %d, %s", status, stderr)
+	}
+	if got, _ := os.ReadFile(path); string(got) != "typed for an hour" {
+		t.Errorf("the file has %q", got)
+	}
+	alone(t, path)
 }
 
 // TestStrictStillWrites: with -strict the record is made all the same.
@@ -244,7 +328,7 @@ func alone(t *testing.T, path string) {
 func BenchmarkRecord(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if status := run(b.Context(), nil, io.Discard, io.Discard); status != made {
+		if status := run(b.Context(), nil, strings.NewReader(""), io.Discard, io.Discard); status != made {
 			b.Fatal(status)
 		}
 	}

@@ -4,11 +4,20 @@
 //	torquewalk [-ledger FILE] [PLAN.toml]
 //	torquewalk [-ledger FILE] -next | -begin ID | -done ID | -skipped ID | -stopped ID | -replaced BOLT | -loosened BOLT [PLAN.toml]
 //	torquewalk [-ledger FILE] -plan | -history | -drawings FOLDER [PLAN.toml]
+//	torquewalk -job [-phase trial|final] [-against "NAME: REASON"] ... JOB.toml
 //
-// Without a plan it shows a demonstration, of an invented engine. With -job the file
-// is a job file of shortblock. The exit status is 0 if what was asked was done; 1 if
-// the plan or its ledger does not allow it (a step out of order, done already, or
-// on a bolt in doubt, a wait that is not over); 2 if the input is wrong.
+// Without a plan it shows a demonstration, of an invented engine. A - in the place of the file
+// is standard input. The ledger stands beside the file.
+//
+// With -job the file is a job file of shortblock, and the plan is that of its final assembly,
+// or with -phase trial that of its trial assembly. Before each step is begun the job is read
+// again, and its gate asked: while something that must be known is not proven, no step is
+// offered. Somebody may go on against the gate all the same, which the ledger records. A bolt
+// that the job holds is not tightened until a new one is recorded in its place.
+//
+// The exit status is 0 if what was asked was done; 1 if the plan, its ledger or the job's gate
+// does not allow it (a step out of order, done already, or on a bolt in doubt, a wait that is
+// not over); 2 if the input is wrong.
 package main
 
 import (
@@ -28,6 +37,7 @@ import (
 
 	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/files/planfile"
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/walk"
 	"example.com/closefit/torque"
@@ -71,25 +81,28 @@ type options struct {
 	plan     bool
 	history  bool
 	drawings string
-	what     string // begin, done, skipped, stopped, replaced or loosened
-	on       string // the step or the bolt
+	what     string // begin, done, skipped, stopped, replaced, loosened or against
+	on       string // the step, the bolt, or who goes on against the gate and why
 
-	name string // of the plan's file
-	text []byte
+	name   string // of the plan's file
+	text   []byte
+	folder fs.FS      // that it lies in; nil if it lies in none
+	phase  job.Phase  // of a job
+	gate   *walk.Gate // of a job; nil of a plan alone
 }
 
 func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error {
-	o, err := parse(args, stderr)
+	o, err := parse(args, stdin, stderr)
 	if err != nil {
 		return err
 	}
-	plan, err := o.read()
+	plan, end, err := o.read()
 	if err != nil {
 		return err
 	}
 	switch {
 	case o.plan:
-		return printPlan(stdout, plan)
+		return printPlan(stdout, o, plan, end)
 	case o.history:
 		return printHistory(stdout, o.ledger, plan)
 	case o.drawings != "":
@@ -102,12 +115,13 @@ func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error 
 	return walkPlan(stdin, stdout, o, plan)
 }
 
-// parse reads the command line and the plan that it names.
-func parse(args []string, stderr io.Writer) (o options, err error) {
+// parse reads the command line and the plan that it names, from standard input if that is "-".
+func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err error) {
 	flags := flag.NewFlagSet("torquewalk", flag.ContinueOnError)
 	flags.SetOutput(io.Discard) // errors are said once, by run
-	flags.StringVar(&o.ledger, "ledger", "", "keep the ledger in `FILE`; else in the plan's name with .ledger at the end, in this folder")
-	flags.BoolVar(&o.job, "job", false, "the file is a job file of shortblock, and its tightening the plan")
+	flags.StringVar(&o.ledger, "ledger", "", "keep the ledger in `FILE`; else beside the plan, in its name with .ledger at the end, or .trial.ledger")
+	flags.BoolVar(&o.job, "job", false, "the file is a job file of shortblock, and its tightening the plan; its gate is asked before each step")
+	phase := flags.String("phase", "", "the `phase` of the job: trial, or final if it is not said")
 	flags.StringVar(&o.format, "format", "text", "`form` of what -next says: text or json")
 	flags.BoolVar(&o.next, "next", false, "say what is next, and record nothing")
 	flags.BoolVar(&o.plan, "plan", false, "print the whole plan")
@@ -121,6 +135,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		{"stopped", "record that step `ID` was stopped part-way"},
 		{"replaced", "record that a new `BOLT` is fitted"},
 		{"loosened", "record that `BOLT` was backed off until it turns freely"},
+		{"against", "go on against the job's gate, and record it: `\"NAME: REASON\"`"},
 	} {
 		flags.Func(what.name, what.usage, func(on string) error {
 			o.what, o.on = what.name, on
@@ -145,7 +160,15 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		return o, errors.New("more than one thing asked at once; ask one at a time")
 	case o.format != "text" && o.format != "json":
 		return o, fmt.Errorf("-format %q; write text or json", o.format)
+	case !o.job && (*phase != "" || o.what == "against"):
+		return o, errors.New("a plan alone has no phases and no gate; give -job and a job file")
 	}
+	if o.phase = job.Final; *phase == "trial" {
+		o.phase = job.Trial
+	} else if *phase != "" && *phase != "final" {
+		return o, fmt.Errorf("-phase %q; write trial or final", *phase)
+	}
+	piped := false // from standard input
 	switch flags.NArg() {
 	case 0:
 		o.name, o.text = "demonstration.toml", demonstration
@@ -153,15 +176,33 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 			return o, errors.New("-job without a file; name the job file")
 		}
 	case 1:
-		o.name = flags.Arg(0)
-		if o.text, err = os.ReadFile(o.name); err != nil {
+		if o.name, o.text, err = tomlfile.Load(flags.Arg(0), stdin); err != nil {
 			return o, err
+		}
+		o.folder = tomlfile.Folder(flags.Arg(0))
+		switch piped = flags.Arg(0) == "-"; {
+		case piped && asked == 0:
+			return o, errors.New("a walk reads its answers from standard input, and the plan comes from there: put the plan in a file, or ask for -plan or -next")
+		case piped && o.ledger == "" && !o.plan:
+			return o, errors.New("a plan from standard input has no name to call its ledger by; name that with -ledger FILE")
 		}
 	default:
 		return o, fmt.Errorf("%d plans (%s); name one, after the options", flags.NArg(), strings.Join(flags.Args(), ", "))
 	}
-	if o.ledger == "" {
-		o.ledger = strings.TrimSuffix(filepath.Base(o.name), filepath.Ext(o.name)) + ".ledger"
+	if o.ledger == "" && !(piped && o.plan) {
+		o.ledger = strings.TrimSuffix(o.name, filepath.Ext(o.name)) + map[job.Phase]string{job.Trial: ".trial.ledger", job.Final: ".ledger"}[o.phase]
+	}
+	if o.job {
+		o.gate = &walk.Gate{Phase: o.phase, Read: func() (*job.Job, error) {
+			if piped {
+				return job.ReadBeside(o.folder, o.name, o.text)
+			}
+			name, text, err := tomlfile.Load(o.name, nil) // as it is now
+			if err != nil {
+				return nil, err
+			}
+			return job.ReadBeside(o.folder, name, text)
+		}}
 	}
 	return o, nil
 }
@@ -170,38 +211,69 @@ func usage(flags *flag.FlagSet, w io.Writer) {
 	fmt.Fprint(w, `usage: torquewalk [options] [PLAN.toml]
 
 Walks a tightening plan one pull at a time and keeps a ledger of it. Without one of
--next, -begin, -done, -skipped, -stopped, -replaced, -loosened, -plan, -history and -drawings it
-asks at the terminal. Exit status 0: done; 1: the plan or its ledger does not allow it; 2: the
-input is wrong. The engine maker's manual and licensed practice come first.
+-next, -begin, -done, -skipped, -stopped, -replaced, -loosened, -against, -plan, -history and
+-drawings it asks at the terminal. With -job it asks the job's gate before each step. Exit status
+0: done; 1: the plan, its ledger or the gate does not allow it; 2: the input is wrong. The engine
+maker's manual and licensed practice come first.
 
 `)
 	flags.SetOutput(w)
 	flags.PrintDefaults()
 }
 
-// read makes the plan.
-func (o options) read() (*torque.Plan, error) {
-	if !o.job {
-		return planfile.Read(o.name, o.text)
+// read makes the plan, and says what follows its end.
+func (o options) read() (plan *torque.Plan, end string, err error) {
+	if o.gate == nil {
+		plan, err = planfile.Read(o.name, o.text)
+		return plan, "", err
 	}
-	j, err := job.Read(o.name, o.text)
+	j, err := job.ReadBeside(o.folder, o.name, o.text)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
-	if j.Plan() == nil {
-		return nil, fmt.Errorf("%s: no tightening in this job; give it a [[tightening]] table", o.name)
+	if plan, end, err = walk.PlanOf(j, o.phase); err != nil {
+		return nil, "", fmt.Errorf("%s: %w", o.name, err)
 	}
-	return j.Plan(), nil
+	return plan, end, nil
 }
 
-func printPlan(w io.Writer, plan *torque.Plan) error {
+// printPlan prints the plan, and of a job what holds it and what follows.
+func printPlan(w io.Writer, o options, plan *torque.Plan, end string) error {
 	var b strings.Builder
 	b.WriteString(plan.Text() + "\n")
+	if end != "" {
+		b.WriteString(end + "\n\n")
+	}
 	for _, caution := range plan.Cautions() {
 		b.WriteString("! " + caution + "\n")
 	}
+	if o.gate != nil {
+		l, err := readIfThere(o.ledger, plan)
+		if err != nil {
+			return err
+		}
+		a, err := o.gate.Ask(l, torque.Step{})
+		if err != nil {
+			return err
+		}
+		for _, held := range a.Held {
+			b.WriteString("! HELD " + held + "\n")
+		}
+		if !a.Gate.Open {
+			fmt.Fprintf(&b, "! The gate before the %s is shut: %d not proven. -next lists them.\n", o.phase, len(a.Gate.Shut))
+		}
+	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// readIfThere reads a ledger; nil if there is none.
+func readIfThere(path string, plan *torque.Plan) (*ledger.Ledger, error) {
+	l, _, err := ledger.Read(path, plan)
+	if path == "" || errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return l, err
 }
 
 // printHistory prints the ledger's lines with what their steps ask for.
@@ -215,6 +287,9 @@ func printHistory(w io.Writer, path string, plan *torque.Plan) error {
 		on := e.Bolt
 		if step, ok := plan.Step(e.Step); ok {
 			on = step.String()
+		}
+		if e.Text != "" {
+			on = walk.Said(e.Text)
 		}
 		fmt.Fprintf(&b, "%s  %-8s  %s\n", e.Time.Local().Format(time.DateTime), e.What, on)
 	}
@@ -260,6 +335,16 @@ type next struct {
 	Skipped  int    `json:"skipped"`
 	Of       int    `json:"of"`
 	Plan     string `json:"plan"` // its digest
+
+	// Of a job. While the gate is shut, or the bolt is held, there is no step above.
+	Phase   string        `json:"phase,omitempty"`
+	Gate    *job.Gate     `json:"gate,omitempty"`
+	Against *walk.Against `json:"against,omitempty"` // who goes on while it is shut
+	Held    string        `json:"held,omitempty"`    // the bolt, which has to be replaced first
+	Hold    string        `json:"hold,omitempty"`    // and why
+	After   string        `json:"after,omitempty"`   // what follows the end of the plan
+
+	why string // what does not let the step begin
 }
 
 // look returns what the ledger says is next. A ledger that is there is opened, so that
@@ -267,10 +352,10 @@ type next struct {
 // written, is only read. Without one nothing is done.
 func look(o options, plan *torque.Plan) (next, torque.Step, error) {
 	n := next{Of: len(plan.Steps()), Plan: plan.Digest()}
-	if _, err := os.Stat(o.ledger); errors.Is(err, fs.ErrNotExist) {
+	if !exists(o.ledger) {
 		step, ok := plan.Step(1)
 		n.take(step, ok, ledger.Pending)
-		return n, step, nil
+		return n, step, n.ask(o.gate, nil, step)
 	}
 	l, err := ledger.Open(o.ledger, plan)
 	if errors.Is(err, ledger.ErrLocked) || errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) {
@@ -288,7 +373,37 @@ func look(o options, plan *torque.Plan) (next, torque.Step, error) {
 	if turn, advice, doubt := l.Trouble(); doubt {
 		n.Scrap, n.Advice = turn.Spends, advice
 	}
+	if err := n.ask(o.gate, l, step); err != nil {
+		return n, step, errors.Join(err, l.Close())
+	}
 	return n, step, l.Close()
+}
+
+// ask asks a job's gate, and takes the step back if it may not be begun.
+func (n *next) ask(gate *walk.Gate, l *ledger.Ledger, step torque.Step) error {
+	if gate == nil {
+		return nil
+	}
+	a, err := gate.Ask(l, step)
+	if err != nil {
+		return err
+	}
+	n.Phase, n.Gate, n.Against, n.After = gate.Phase.String(), &a.Gate, a.Against, a.End
+	if n.Finished || n.Status != ledger.Pending.String() || a.Passes() {
+		return nil
+	}
+	n.why = a.Why(step)
+	if a.Hold != "" {
+		n.Held, n.Hold = step.Bolt, a.Hold
+	}
+	n.Step, n.Status, n.Group, n.Stage, n.Bolt, n.Mark, n.Do, n.Brief = 0, "", "", 0, "", false, "", ""
+	return nil
+}
+
+// exists reports whether there is a file, or one that cannot be looked at.
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return !errors.Is(err, fs.ErrNotExist)
 }
 
 // take notes the step that is next, if there is one.
@@ -314,6 +429,9 @@ func sayNext(w io.Writer, o options, plan *torque.Plan) error {
 	} else {
 		sayText(w, n, step)
 	}
+	if n.why != "" {
+		return fmt.Errorf("%s: %w: no step is offered", o.name, walk.ErrShut)
+	}
 	if n.Advice != "" {
 		return fmt.Errorf("%s, step %d, bolt %q: %w: its turn was begun and not finished", o.ledger, step.Number, step.Bolt, ledger.ErrInDoubt)
 	}
@@ -321,9 +439,23 @@ func sayNext(w io.Writer, o options, plan *torque.Plan) error {
 }
 
 func sayText(w io.Writer, n next, step torque.Step) {
+	if n.Phase != "" {
+		fmt.Fprintf(w, "%s\n", n.Phase)
+	}
 	switch {
+	case n.why != "":
+		fmt.Fprintf(w, "STOP. %s\n", n.why)
+		if n.Held != "" {
+			fmt.Fprintf(w, "to record a new bolt: -replaced %q\n", n.Held)
+		}
+		if !n.Gate.Open && n.Against == nil {
+			fmt.Fprintln(w, `to go on against the gate, which is recorded: -against "NAME: REASON"`)
+		}
 	case n.Finished:
 		fmt.Fprintf(w, "finished: %d of %d steps done%s\n", n.Done, n.Of, skipped(n.Skipped))
+		if n.After != "" {
+			fmt.Fprintln(w, n.After)
+		}
 	case n.Advice != "":
 		fmt.Fprintf(w, "%s\nSTOP. %s\n", step, n.Advice)
 	default:
@@ -353,10 +485,18 @@ func skipped(n int) string {
 // done without having been begun: if its record is lost, doing it again does no harm.
 func record(w io.Writer, o options, plan *torque.Plan) error {
 	number := 0
+	if o.what == "against" {
+		return goAgainst(w, o, plan)
+	}
 	if o.what != "replaced" && o.what != "loosened" {
 		var err error
 		if number, err = strconv.Atoi(o.on); err != nil {
 			return fmt.Errorf("-%s %q is no step; write its number", o.what, o.on)
+		}
+	}
+	if first, _ := plan.Step(1); o.gate != nil && number == 1 && !exists(o.ledger) { // then a refusal leaves no ledger behind
+		if _, err := allowed(o.gate, nil, first); err != nil {
+			return err
 		}
 	}
 	l, err := open(o.ledger, plan)
@@ -366,7 +506,7 @@ func record(w io.Writer, o options, plan *torque.Plan) error {
 	if torn := l.TornTo; torn != "" {
 		fmt.Fprintf(w, "the ledger's last line was torn by a crash; it was moved to %s\n", torn)
 	}
-	err = tell(l, o.what, number, o.on)
+	err = tell(l, o.gate, o.what, number, o.on)
 	if closed := l.Close(); err != nil || closed != nil {
 		return errors.Join(err, closed)
 	}
@@ -374,10 +514,57 @@ func record(w io.Writer, o options, plan *torque.Plan) error {
 	return nil
 }
 
-func tell(l *ledger.Ledger, what string, number int, bolt string) error {
+// goAgainst records who goes on against the job's gate.
+func goAgainst(w io.Writer, o options, plan *torque.Plan) error {
+	word, err := walk.ParseAgainst(o.on)
+	if err != nil {
+		return fmt.Errorf("-against: %w", err)
+	}
+	l, err := open(o.ledger, plan)
+	if err != nil {
+		return err
+	}
+	a, err := o.gate.Ask(l, torque.Step{})
+	if err == nil {
+		err = a.GoAgainst(l, word)
+	}
+	if closed := l.Close(); err != nil || closed != nil {
+		return errors.Join(err, closed)
+	}
+	fmt.Fprintf(w, "recorded: %s goes on against the gate; not proven: %d; bolts that are held stay held\n", word.By, len(a.Gate.Shut))
+	return nil
+}
+
+// begin begins a step, if the job's gate lets it, and records what the gate says.
+func begin(l *ledger.Ledger, gate *walk.Gate, number int) error {
+	step, known := l.Plan.Step(number)
+	if next, _ := l.Next(); gate == nil || !known || next.Number != number || l.Status(number) != ledger.Pending {
+		return l.Begin(number) // which refuses what is not next
+	}
+	a, err := allowed(gate, l, step)
+	if err != nil {
+		return err
+	}
+	if err := a.Record(l); err != nil {
+		return err
+	}
+	return l.Begin(number)
+}
+
+// allowed returns what the gate says before a step; the error wraps walk.ErrShut if the step
+// may not be begun.
+func allowed(gate *walk.Gate, l *ledger.Ledger, step torque.Step) (walk.Answer, error) {
+	a, err := gate.Ask(l, step)
+	if err == nil && !a.Passes() {
+		err = fmt.Errorf("%w: %s", walk.ErrShut, a.Why(step))
+	}
+	return a, err
+}
+
+func tell(l *ledger.Ledger, gate *walk.Gate, what string, number int, bolt string) error {
 	switch what {
 	case "begin":
-		return l.Begin(number)
+		return begin(l, gate, number)
 	case "stopped":
 		return l.Stop(number)
 	case "replaced":
@@ -395,7 +582,7 @@ func tell(l *ledger.Ledger, what string, number int, bolt string) error {
 	if turns || what == "skipped" && !waits || l.Status(number) != ledger.Pending {
 		return end(number)
 	}
-	if err := l.Begin(number); err != nil {
+	if err := begin(l, gate, number); err != nil {
 		return err
 	}
 	if err := end(number); err != nil {
@@ -422,7 +609,7 @@ func walkPlan(stdin io.Reader, stdout io.Writer, o options, plan *torque.Plan) e
 	if err != nil {
 		return err
 	}
-	finished, err := walk.Session{Ledger: l, In: stdin, Out: stdout, Clear: isTerminal(stdout), Columns: columns(stdout)}.Run()
+	finished, err := walk.Session{Ledger: l, In: stdin, Out: stdout, Clear: isTerminal(stdout), Columns: columns(stdout), Gate: o.gate}.Run()
 	if err != nil {
 		return errors.Join(err, l.Abandon())
 	}

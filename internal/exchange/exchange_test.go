@@ -69,23 +69,6 @@ func checkForm[T any](t *testing.T, draw func(t *rapid.T) T, equal func(a, b T) 
 	})
 }
 
-// refused registers a type that has no JSON: to write one is an error that says what to
-// write instead, and none is read.
-func refused[T any](name string, draw func(t *rapid.T) T) form {
-	return form{name, func(t *testing.T) {
-		rapid.Check(t, func(t *rapid.T) {
-			v := draw(t)
-			text, err := json.Marshal(v)
-			if e, ok := errors.AsType[*units.Error](err); !ok || !errors.Is(err, units.ErrNotWritten) || e.Fix == "" {
-				t.Fatalf("%+v is written as %s, %v", v, text, err)
-			}
-		})
-		for _, text := range []string{`{}`, `{"Mean":"1 mm"}`, `"1 mm"`, `[]`} {
-			refuses[T](t, "what has no JSON", text)
-		}
-	}}
-}
-
 // read reads a value as whoever embeds the library does.
 func read[T any](text []byte, v *T) error { return json.Unmarshal(text, v) }
 

@@ -47,7 +47,8 @@ func ledgerForms() []form {
 		valueOf("Status", func(t *rapid.T) ledger.Status { return ledger.Status(rapid.IntRange(0, 4).Draw(t, "status")) }),
 		valueOf("Entry", func(t *rapid.T) ledger.Entry {
 			return ledger.Entry{Line: rapid.IntRange(2, 99).Draw(t, "line"), Time: time.Unix(rapid.Int64Range(0, 4e9).Draw(t, "time"), 0).UTC(),
-				What: rapid.SampledFrom([]string{"begin", "done", "loosened"}).Draw(t, "what"), Step: rapid.IntRange(0, 9).Draw(t, "step"), Bolt: "1L"}
+				What: rapid.SampledFrom([]string{"begin", "done", "loosened", "note"}).Draw(t, "what"), Step: rapid.IntRange(0, 9).Draw(t, "step"), Bolt: "1L",
+				Text: rapid.SampledFrom([]string{"", "the gate is open"}).Draw(t, "text")}
 		}),
 	}
 }
@@ -78,7 +79,7 @@ func fatal(t *rapid.T, errs ...error) {
 }
 
 func drawArrangement(t *rapid.T) torque.Arrangement {
-	return rapid.SampledFrom([]torque.Arrangement{torque.InsideOut, torque.OutsideIn, torque.Spiral, torque.Cross, torque.Rows}).Draw(t, "arrangement")
+	return rapid.SampledFrom([]torque.Arrangement{torque.InsideOut, torque.OutsideIn, torque.Spiral, torque.Cross, torque.Rows, torque.CapByCap}).Draw(t, "arrangement")
 }
 
 func drawTighten(t *rapid.T) torque.Tighten {
@@ -121,7 +122,7 @@ func drawPlan(t *rapid.T) *torque.Plan {
 		Name: "mains", Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}), Use: torque.SingleUse, On: "block",
 		First: []torque.Action{torque.Do(drawInspection(t))},
 		Stages: []torque.Stage{
-			{Pull: torque.Do(drawTighten(t)), Order: drawArrangement(t), Then: []torque.Action{torque.Do(drawWait(t))}},
+			{Pull: torque.Do(drawTighten(t)), Order: rapid.SampledFrom([]torque.Sequence{nil, torque.OutsideIn, torque.Rows}).Draw(t, "order"), Then: []torque.Action{torque.Do(drawWait(t))}},
 			{Pull: torque.Do(drawTurn(t))},
 		},
 	}

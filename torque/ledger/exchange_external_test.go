@@ -18,8 +18,9 @@ func TestEntriesSurviveJSON(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		e := ledger.Entry{
 			Line: rapid.IntRange(2, 1000).Draw(t, "line"), Time: time.Unix(rapid.Int64Range(0, 4e9).Draw(t, "time"), 0).UTC(),
-			What: rapid.SampledFrom([]string{"begin", "done", "skipped", "stopped", "hold", "lost", "replaced", "loosened"}).Draw(t, "what"),
+			What: rapid.SampledFrom([]string{"begin", "done", "skipped", "stopped", "hold", "lost", "replaced", "loosened", "note"}).Draw(t, "what"),
 			Step: rapid.IntRange(0, 99).Draw(t, "step"), Bolt: rapid.SampledFrom([]string{"", "1L", "2 \"rear\""}).Draw(t, "bolt"),
+			Text: rapid.SampledFrom([]string{"", `{"gate":"final"}`}).Draw(t, "text"),
 		}
 		text, err := json.Marshal(e)
 		if err != nil {
@@ -32,11 +33,12 @@ func TestEntriesSurviveJSON(t *testing.T) {
 	})
 	for name, text := range map[string]string{
 		"nothing":         `{}`,
-		"no bolt":         `{"line":2,"time":"2026-02-03T14:05:06Z","what":"begin","step":1}`,
-		"a key too many":  `{"line":2,"time":"2026-02-03T14:05:06Z","what":"begin","step":1,"bolt":"a","tool":"b"}`,
-		"a key twice":     `{"line":2,"line":3,"time":"2026-02-03T14:05:06Z","what":"begin","step":1,"bolt":"a"}`,
-		"null for a step": `{"line":2,"time":"2026-02-03T14:05:06Z","what":"begin","step":null,"bolt":"a"}`,
-		"no such event":   `{"line":2,"time":"2026-02-03T14:05:06Z","what":"pulled","step":1,"bolt":"a"}`,
+		"no bolt":         `{"line":2,"time":"2026-02-03T14:05:06Z","what":"begin","step":1,"text":""}`,
+		"a key too many":  `{"line":2,"time":"2026-02-03T14:05:06Z","what":"begin","step":1,"bolt":"a","text":"","tool":"b"}`,
+		"a key twice":     `{"line":2,"line":3,"time":"2026-02-03T14:05:06Z","what":"begin","step":1,"bolt":"a","text":""}`,
+		"no text":         `{"line":2,"time":"2026-02-03T14:05:06Z","what":"begin","step":1,"bolt":"a"}`,
+		"null for a step": `{"line":2,"time":"2026-02-03T14:05:06Z","what":"begin","step":null,"bolt":"a","text":""}`,
+		"no such event":   `{"line":2,"time":"2026-02-03T14:05:06Z","what":"pulled","step":1,"bolt":"a","text":""}`,
 	} {
 		e := ledger.Entry{Line: 7}
 		if err := json.Unmarshal([]byte(text), &e); !errors.Is(err, units.ErrNotWritten) || e.Line != 7 {

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"time"
 
@@ -26,8 +27,8 @@ import (
 // Each line has fields between tabs, the last a checksum of the line and of the
 // checksum before it, so that a line altered, taken out or put in is noticed. The
 // first line names the plan by its digest. The others say their number, the time,
-// what happened (begin, done, skipped, stopped, hold, lost, replaced, loosened), to which
-// step and which bolt.
+// what happened (begin, done, skipped, stopped, hold, lost, replaced, loosened, note), to which
+// step and which bolt. A note has its text in place of the bolt.
 //
 // A crash while a line is being written can leave the last line torn: without its end,
 // or with zeros in place of its beginning. [Open] then moves it to a file
@@ -101,12 +102,13 @@ func Read(path string, p *torque.Plan) (*Ledger, []Entry, error) {
 type Entry struct {
 	Line int       `json:"line"` // in the file, from 1
 	Time time.Time `json:"time"` // to the second, as the clock of the machine said
-	What string    `json:"what"` // begin, done, skipped, stopped, hold, lost, replaced or loosened
-	Step int       `json:"step"` // 0 where a bolt was replaced or loosened
-	Bolt string    `json:"bolt"` // empty for a pause
+	What string    `json:"what"` // begin, done, skipped, stopped, hold, lost, replaced, loosened or note
+	Step int       `json:"step"` // 0 where a bolt was replaced or loosened, and of a note
+	Bolt string    `json:"bolt"` // empty for a pause, and of a note
+	Text string    `json:"text"` // of a note
 }
 
-// UnmarshalJSON reads {"line":…,"time":"2026-02-03T14:05:06Z","what":"begin","step":…,"bolt":…}.
+// UnmarshalJSON reads {"line":…,"time":"2026-02-03T14:05:06Z","what":"begin","step":…,"bolt":…,"text":…}.
 func (e *Entry) UnmarshalJSON(data []byte) error {
 	type entry Entry
 	read := entry{}
@@ -191,6 +193,25 @@ func (l *Ledger) Replace(bolt string) error { return l.append(happening{event: r
 // done again, as in Replace. It is refused of a single-use bolt whose turn, or, where it has
 // none, whose greatest torque, was begun: that bolt is scrap.
 func (l *Ledger) Loosen(bolt string) error { return l.append(happening{event: loosen, bolt: bolt}) }
+
+// Note records a text of one line, such as what was asked before the next step and who
+// answered. It changes nothing else. The error is of kind ErrRefused for a text that is empty,
+// of more than one line, or longer than 32 KiB.
+func (l *Ledger) Note(text string) error { return l.append(happening{event: note, text: text}) }
+
+// Notes returns the texts that were recorded by Note, in their order.
+func (l *Ledger) Notes() []string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return slices.Clone(l.progress.notes)
+}
+
+// Replaced reports whether a new bolt was recorded in the place of this one.
+func (l *Ledger) Replaced(bolt string) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.progress.replaced[bolt]
+}
 
 // Close closes the file. A step that is begun stays begun: it goes on while no
 // program is running, and whoever opens the ledger next may say that it is done.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"example.com/closefit/torque"
 )
@@ -21,11 +23,14 @@ type progress struct {
 	began time.Time       // when the open step was begun
 	late  time.Duration   // by how much later it may have been: the ledger writes whole seconds
 	spent map[string]bool // the single-use bolts that are scrap once they are loosened
+
+	replaced map[string]bool // the bolts in whose place a new one was fitted
+	notes    []string
 }
 
 // newProgress returns the progress of a plan of which nothing is done.
 func newProgress(p *torque.Plan) *progress {
-	return &progress{plan: p, status: make([]Status, len(p.Steps())), spent: map[string]bool{}}
+	return &progress{plan: p, status: make([]Status, len(p.Steps())), spent: map[string]bool{}, replaced: map[string]bool{}}
 }
 
 // step returns the step of a number that the plan has.
@@ -87,11 +92,12 @@ const (
 	skip          // a wait is cut short knowingly
 	replace       // a new bolt is fitted
 	loosen        // a bolt is backed off until it turns freely
+	note          // something to remember, which changes nothing here
 	events        // the number of events and noEvent
 )
 
 // eventWords are the events as the ledger writes them.
-var eventWords = [events]string{begin: "begin", hold: "hold", finish: "done", stop: "stopped", lose: "lost", skip: "skipped", replace: "replaced", loosen: "loosened"}
+var eventWords = [events]string{begin: "begin", hold: "hold", finish: "done", stop: "stopped", lose: "lost", skip: "skipped", replace: "replaced", loosen: "loosened", note: "note"}
 
 func (e event) String() string { return eventWords[e] }
 
@@ -110,6 +116,7 @@ type happening struct {
 	event event
 	step  int    // 0 where a bolt is replaced or loosened
 	bolt  string // empty for a pause
+	text  string // of a note
 
 	at   time.Time     // when; the zero time where nobody asks, as for the lines of a ledger that are read
 	late time.Duration // by how much later it may have been
@@ -120,9 +127,30 @@ func (p *progress) check(h happening) error {
 	switch h.event {
 	case replace, loosen:
 		return p.checkBolt(h)
+	case note:
+		return checkNote(h.text)
 	default:
 		return p.checkStep(h)
 	}
+}
+
+// longestNote bounds a note, in bytes.
+const longestNote = 32 << 10
+
+// checkNote refuses what would break a line.
+func checkNote(text string) error {
+	fail := func(what, fix string) error { return fault{kind: ErrRefused, found: what, fix: fix}.err() }
+	switch i := strings.IndexFunc(text, unicode.IsControl); {
+	case text == "":
+		return fail("an empty note", "say what there is to remember")
+	case len(text) > longestNote:
+		return fail(fmt.Sprintf("a note of %d bytes", len(text)), fmt.Sprintf("write at most %d", longestNote))
+	case !utf8.ValidString(text):
+		return fail("a note that is not UTF-8", "write it as UTF-8")
+	case i >= 0:
+		return fail(fmt.Sprintf("the character %U in a note", []rune(text[i:])[0]), "write it on one line, without tabs")
+	}
+	return nil
 }
 
 func (p *progress) checkStep(h happening) error {
@@ -233,7 +261,12 @@ func (p *progress) apply(h happening) {
 		} else {
 			p.open = 0
 		}
+	case note:
+		p.notes = append(p.notes, h.text)
 	case replace, loosen:
+		if h.event == replace {
+			p.replaced[h.bolt] = true
+		}
 		delete(p.spent, h.bolt)
 		p.restart(h.bolt)
 	}

@@ -27,7 +27,10 @@ func recordLine(number int, now time.Time, h happening, before uint32) ([]byte, 
 	if h.step != 0 {
 		step = strconv.Itoa(h.step)
 	}
-	if h.bolt != "" {
+	switch {
+	case h.event == note:
+		bolt = h.text
+	case h.bolt != "":
 		bolt = h.bolt
 	}
 	return seal(fmt.Appendf(nil, "%d\t%s\t%s\t%s\t%s\t", number, stamp(now), h.event, step, bolt), before)
@@ -75,8 +78,11 @@ func (h *history) add(line []byte) error {
 	if what.event == noEvent {
 		return h.damage("%q is nothing that a ledger records", fields[2])
 	}
-	if bolt := string(fields[4]); bolt != "-" {
-		what.bolt = bolt
+	switch last := string(fields[4]); {
+	case what.event == note:
+		what.text = last
+	case last != "-":
+		what.bolt = last
 	}
 	if string(fields[3]) != "-" {
 		n, ok := number(fields[3])
@@ -95,7 +101,7 @@ func (h *history) add(line []byte) error {
 	}
 	what.at, what.late = at, time.Second
 	if h.keep != nil {
-		h.keep(Entry{Line: h.lines + 1, Time: at, What: what.event.String(), Step: what.step, Bolt: what.bolt})
+		h.keep(Entry{Line: h.lines + 1, Time: at, What: what.event.String(), Step: what.step, Bolt: what.bolt, Text: what.text})
 	}
 	h.progress.apply(what)
 	h.sum = sum

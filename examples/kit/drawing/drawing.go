@@ -15,8 +15,9 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Drawing is a picture of the bolts on one part, to be printed in black and white: on A4,
-// or on a larger sheet where the bolts stand too close for that.
+// A Drawing is a picture of the bolts on one part, or of the gaps of a piston's rings, to be
+// printed in black and white: on A4, or on a larger sheet where the bolts stand too close
+// for that.
 //
 // Each bolt is a disc with its place in the order in the middle. The ring around it
 // has a sector for each stage, clockwise from the top, each with the shade that
@@ -25,7 +26,7 @@ import (
 // its own.
 type Drawing struct {
 	On     string   // the part; a group's name where it names no part
-	Groups []string // the groups whose bolts are in it
+	Groups []string // the groups whose bolts are in it; none of rings
 	SVG    string   // an SVG element, complete, to be written to a file or into HTML
 }
 
@@ -236,18 +237,22 @@ func (s *sheet) svg() string {
 		y = s.pattern(view, y+lineHeight)
 	}
 	y = s.legend(y + lineHeight)
-	for _, line := range wrap(fmt.Sprintf("Plan %.12s. The engine maker's manual comes first.", s.plan.Digest()), letters) {
+	for _, line := range Wrap(fmt.Sprintf("Plan %.12s. The engine maker's manual comes first.", s.plan.Digest()), letters) {
 		y += lineHeight
 		s.text(sheetMargin, y, 11, "normal", line)
 	}
-	height := y + sheetMargin
+	return s.element(s.plan.Name()+": "+s.on, y+sheetMargin)
+}
+
+// element is the sheet as an SVG element of a height.
+func (s *sheet) element(title string, height float64) string {
 	scale := 180 / sheetWidth
 	if s.page == sheetWidth {
 		scale = min(scale, 257/height) // no taller than an A4 page leaves
 	}
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%.1fmm" height="%.1fmm" viewBox="0 0 %.0f %.0f" role="img" font-family="sans-serif">`,
 		s.page*scale, height*scale, s.page, height) +
-		"\n<title>" + escaped(s.plan.Name()+": "+s.on) + "</title>\n" + shadeDefs() +
+		"\n<title>" + escaped(title) + "</title>\n" + shadeDefs() +
 		`<rect width="100%" height="100%" fill="white"/>` + "\n" + s.b.String() + "</svg>\n"
 }
 
@@ -387,6 +392,9 @@ func (s *sheet) legend(y float64) float64 {
 		for _, pause := range g.First {
 			y = s.note(y, "first: "+pause.String())
 		}
+		if g.Order == torque.CapByCap {
+			y = s.note(y, "cap by cap: finish one, all stages, before the next is begun")
+		}
 		for i, stage := range g.Stages {
 			y += lineHeight
 			fmt.Fprintf(&s.b, `<rect x="%.1f" y="%.1f" width="26" height="13" fill="%s" stroke="black"/>`+"\n", sheetMargin, y-11, shade(i))
@@ -407,8 +415,11 @@ func (s *sheet) stageLine(g *drawnGroup, i int) string {
 		first, last = min(first, number), max(last, number)
 	}
 	steps := fmt.Sprintf("steps %d to %d", first, last)
-	if first == last {
+	switch {
+	case first == last:
 		steps = fmt.Sprintf("step %d", first)
+	case g.Order == torque.CapByCap:
+		steps = fmt.Sprintf("cap by cap, among steps %d to %d", first, last)
 	}
 	line := fmt.Sprintf("%d: %s", i+1, g.Stages[i].Pull)
 	if _, turns := torque.As[torque.Turn](g.Stages[i].Pull); turns {
@@ -422,7 +433,7 @@ func (s *sheet) stageLine(g *drawnGroup, i int) string {
 
 // note writes a text below a stage, in as many lines as it needs.
 func (s *sheet) note(y float64, text string) float64 {
-	for _, line := range wrap(text, letters) {
+	for _, line := range Wrap(text, letters) {
 		y += lineHeight
 		s.text(sheetMargin+34, y, 12, "normal", line)
 	}
@@ -433,24 +444,28 @@ func (s *sheet) text(x, y float64, size int, weight, text string) {
 	fmt.Fprintf(&s.b, `<text x="%.1f" y="%.1f" font-size="%d" font-weight="%s">%s</text>`+"\n", x, y, size, weight, escaped(text))
 }
 
-// wrap breaks a text into lines of at most so many letters, where it has spaces.
-func wrap(text string, most int) []string {
-	var lines []string
-	line, length := "", 0
+// Wrap breaks a text into lines of at most so many letters, between words; a word that is
+// longer is broken.
+func Wrap(text string, most int) (lines []string) {
+	line, n := "", 0
 	for _, word := range strings.Fields(text) {
-		n := len([]rune(word))
-		if length > 0 && length+1+n > most {
+		letters := []rune(word)
+		if n > 0 && n+1+len(letters) <= most {
+			line, n = line+" "+word, n+1+len(letters)
+			continue
+		}
+		if n > 0 {
 			lines = append(lines, line)
-			line, length = "", 0
 		}
-		if length > 0 {
-			line += " "
-			length++
+		for ; len(letters) > most; letters = letters[most:] { // a name of somebody's own
+			lines = append(lines, string(letters[:most]))
 		}
-		line += word
-		length += n
+		line, n = string(letters), len(letters)
 	}
-	return append(lines, line)
+	if n > 0 {
+		lines = append(lines, line)
+	}
+	return lines
 }
 
 // The shades, from light to dark, all to be told apart in black and white.

@@ -89,9 +89,13 @@ func genGroups(t *rapid.T) []torque.Group {
 	for i := range groups {
 		g := &groups[i]
 		g.Name = fmt.Sprint("g", i)
-		g.Order = rapid.SampledFrom([]torque.Sequence{nil, torque.InsideOut, torque.OutsideIn, torque.Spiral, torque.Cross, torque.Rows}).Draw(t, "order")
+		g.Order = rapid.SampledFrom([]torque.Sequence{nil, torque.InsideOut, torque.OutsideIn, torque.Spiral, torque.Cross, torque.Rows, torque.CapByCap}).Draw(t, "order")
 		g.Use = torque.Reusable
 		taken := map[[2]int]bool{}
+		parts := []string{"p", "q", ""}
+		if g.Order == torque.CapByCap { // then each bolt has to hold one
+			parts = parts[:2]
+		}
 		for b := range rapid.IntRange(1, 12).Draw(t, "bolts") {
 			at := [2]int{rapid.IntRange(-4, 4).Draw(t, "x"), rapid.IntRange(-9, 9).Draw(t, "y")}
 			if taken[at] {
@@ -100,7 +104,7 @@ func genGroups(t *rapid.T) []torque.Group {
 			taken[at] = true
 			g.Pattern = append(g.Pattern, torque.Position{Bolt: fmt.Sprint(g.Name, ".", b),
 				X: units.Millimetre.OfInt(int64(at[0] * 37)), Y: units.Millimetre.OfInt(int64(at[1] * 91)),
-				Part: rapid.SampledFrom([]string{"", "p", "q"}).Draw(t, "part")})
+				Part: rapid.SampledFrom(parts).Draw(t, "part")})
 		}
 		g.Stages = []torque.Stage{tighten("10 N·m"), turn("60°")}[:rapid.IntRange(1, 2).Draw(t, "stages")]
 	}
@@ -149,6 +153,30 @@ func TestDrawings(t *testing.T) {
 	for text, want := range map[string]int{`A<&"`: 2, "rods, stages 1, 3": 1, "rods, stage 2": 1, "1": 2, "2": 2} {
 		if got := count(rods, text); got != want {
 			t.Errorf("%q stands %d times in the drawing of the rods, want %d", text, got, want)
+		}
+	}
+}
+
+// TestCapByCapDrawing: the numbers go from cap to cap, in one picture for all stages, and the
+// legend says that each is finished first.
+func TestCapByCapDrawing(t *testing.T) {
+	plan, err := torque.NewPlan("rods", torque.Group{Name: "rod bolts", Pattern: torque.Caps([]string{"1a", "1b"}, []string{"2a", "2b"}),
+		Order: torque.CapByCap, Stages: []torque.Stage{tighten("8 N·m"), turn("75°")}, Use: torque.SingleUse})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rods, err := texts(drawing.Of(plan)[0].SVG)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]int{
+		"1": 1, "2": 1, "3": 1, "4": 1,
+		"cap by cap: finish one, all stages, before the next is begun":     1,
+		"1: tighten to 8 N·m  (cap by cap, among steps 1 to 6)":            1, // 1 2, 5 6
+		"2: mark, then turn 75° further  (cap by cap, among steps 3 to 8)": 1, // 3 4, 7 8
+	} {
+		if got := count(rods, text); got != want {
+			t.Errorf("%q stands %d times, want %d\n%q", text, got, want, rods)
 		}
 	}
 }

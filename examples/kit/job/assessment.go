@@ -1,6 +1,8 @@
 package job
 
 import (
+	"fmt"
+
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -14,33 +16,37 @@ import (
 // outward, limits inward; the bounds of a Range keep every digit, up to twelve
 // places, and are rounded so to nine if they have more.
 type Assessment struct {
-	Title    string
-	Note     string
-	Date, By string // when and by whom it was measured; as typed
-	Passages []Passage
-	Groups   []Group
-	Shells   []Shells
-	Plan     []PlanStep
-	Hold     string // why the plan must not be begun yet; empty if nothing stands against it
-	Pictures []Picture
-	Next     []Action
-	Cautions []string
+	Title      string
+	Note       string
+	Date, By   string // when and by whom it was measured; as typed
+	Engine     Engine
+	Looked     []Looked
+	Groups     []Group
+	Shells     []Shells
+	Items      []Item // everything that has to be known; the gates ask for these
+	Trial      []PlanStep
+	Plan       []PlanStep
+	Tightening []Tightening // the groups of bolts, of both plans
+	Pictures   []Picture    // where the rings' gaps are to stand
+	Next       []Action
+	Cautions   []string
 }
 
-// A Passage is an oil passage and what was found of it.
-type Passage struct {
-	Name  string `json:"name"`
-	State State  `json:"state"`
+// Looked is something that was looked at, not measured: an oil passage, a crankshaft's
+// fillets.
+type Looked struct {
+	Group    string `json:"group"`
+	Location string `json:"location"`
+	Quantity string `json:"quantity"`
+	State    string `json:"state"` // in the words of the job file, or "not looked at"
+	Good     bool   `json:"good"`
+
+	open bool   // nobody looked
+	do   string // what is to be done unless it is good
 }
 
-// A State says whether a passage is known to be clean.
-type State string
-
-const (
-	Clean      State = "clean"
-	Blocked    State = "blocked"
-	NotChecked State = "not checked"
-)
+// Name is what it is called everywhere.
+func (l Looked) Name() string { return itemName(l.Group, l.Location, l.Quantity) }
 
 // A Group is what was judged against the same limits: the running clearances of
 // the main bearings.
@@ -50,6 +56,7 @@ type Group struct {
 	Limits   string // "0.053..0.087 mm"
 	Findings []Finding
 	Remedy   Remedy // what can be done about what is outside
+	before   Phase
 }
 
 // A Finding is one reading judged against its limits.
@@ -73,8 +80,10 @@ type Finding struct {
 // findings of a group share. What has no bound runs to the end of the scale. It
 // is for looking at, not for judging.
 type Drawing struct {
-	LimitsFrom, LimitsWide   float64
-	ReadingFrom, ReadingWide float64
+	LimitsFrom  float64 `json:"limits_from"`
+	LimitsWide  float64 `json:"limits_wide"`
+	ReadingFrom float64 `json:"reading_from"`
+	ReadingWide float64 `json:"reading_wide"`
 }
 
 // A Range is an interval for the record.
@@ -86,11 +95,37 @@ type Range struct {
 
 // Shells are the shells of one set of bearings: which go where, and what to buy.
 type Shells struct {
-	Bearings string    `json:"bearings"`
-	Choices  []Choice  `json:"choices"`
-	HeldBack []string  `json:"held_back,omitempty"` // locations left out of the purchase: their shells are proven wrong
-	Purchase *Purchase `json:"purchase,omitempty"`
-	Open     *Action   `json:"open,omitempty"` // what must be done before a purchase can be found; nil if there is one
+	Bearings  string     `json:"bearings"`
+	Choices   []Choice   `json:"choices"`
+	Locations []ShellsAt `json:"locations"`
+	HeldBack  []string   `json:"held_back"` // locations left out of the purchase: their shells are proven wrong
+	Purchase  *Purchase  `json:"purchase"`  // for all locations that are neither held back nor open; null if there are none
+	Offer     *Offer     `json:"offer"`     // the same with other shells for locations that are held back; null if there are none
+}
+
+// ShellsAt is what is known of the shells of one location.
+type ShellsAt struct {
+	Location string   `json:"location"`
+	By       string   `json:"by"`    // "codes", "sizes" or "fit", by which they are chosen, or "fitted", those that were measured with; empty while they are not
+	Codes    string   `json:"codes"` // what the codes call for: "upper oak, lower elm"; empty if no codes count
+	Sizes    string   `json:"sizes"` // what the sizes call for, the nearest first; empty if they are not known
+	Notes    []string `json:"notes"`
+	Standing Standing `json:"standing"`
+	Why      string   `json:"why"`
+	Do       []Action `json:"do"` // what must be done before they are known, or can be had
+}
+
+// An Offer is the smallest change of shells that brings locations inside which are proven
+// wrong, with what to buy then.
+type Offer struct {
+	Fit      []FitAt  `json:"fit"`
+	Purchase Purchase `json:"purchase"`
+}
+
+// FitAt is the shells to fit at a location, as a job file has them: "upper yew, lower oak".
+type FitAt struct {
+	Location string `json:"location"`
+	Shells   string `json:"shells"`
 }
 
 // A Choice is the shell for one half of one location.
@@ -107,7 +142,7 @@ type Purchase struct {
 	Total    string         `json:"total"`
 	OnHand   []Parts        `json:"on_hand"`
 	LeftOver []Parts        `json:"left_over"`
-	Proof    string         `json:"proof,omitempty"`
+	Proof    string         `json:"proof"`
 }
 
 // A PurchaseLine is a number of packs of one kind.
@@ -131,14 +166,14 @@ type PlanStep struct {
 	Group  string `json:"group"`
 	Bolt   string `json:"bolt"` // empty for what is done to none
 	Do     string `json:"do"`
-	Mark   string `json:"mark,omitempty"` // what to mark before it
-	Hold   string `json:"hold,omitempty"` // why it must not be done yet
+	Mark   string `json:"mark"` // what to mark before it
+	Hold   string `json:"hold"` // why it must not be done yet
 }
 
-// A Picture is a drawing of the bolts of the plan that stand on one part.
+// A Picture is a drawing of where the gaps of a piston's rings are to stand.
 type Picture struct {
-	On  string
-	SVG string
+	On  string `json:"on"`
+	SVG string `json:"svg"`
 }
 
 // An Action is something to do next.
@@ -166,35 +201,58 @@ func (k ActionKind) String() string {
 // MarshalText returns String.
 func (k ActionKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
-// Proven reports whether everything that the job asks about is proven to be
-// right: every passage is clean, every finding was measured and conforms, every
-// shell is known and to be had. Of a job that asks nothing it is false.
+// UnmarshalText reads the words of String.
+func (k *ActionKind) UnmarshalText(text []byte) error {
+	for _, kind := range []ActionKind{Stop, Measure, Order, GoOn} {
+		if kind.String() == string(text) {
+			*k = kind
+			return nil
+		}
+	}
+	return fmt.Errorf("action %q: %w; write stop, measure, order or go on", text, ErrUnknown)
+}
+
+// Proven reports whether everything that the engine asks for is proven to be right. What
+// was accepted or left out is not.
 func (a *Assessment) Proven() bool {
-	asked := len(a.Passages) + len(a.Shells)
-	for _, p := range a.Passages {
-		if p.State != Clean {
+	for _, i := range a.Items {
+		if i.Standing != Proven {
 			return false
 		}
 	}
-	for _, s := range a.Shells {
-		if s.Open != nil {
-			return false
+	return len(a.Items) > 0
+}
+
+// Held are the bolts that must not be tightened for good, and why: those that are not
+// known to be fit for use.
+func (a *Assessment) Held() map[string]string {
+	held := map[string]string{}
+	for _, i := range a.Items {
+		switch {
+		case i.Bolt == "" || i.Passes():
+		case i.Standing == Wrong:
+			held[i.Bolt] = i.Why
+		default:
+			held[i.Bolt] = "prove it good first, or replace it (" + i.Why + ")"
 		}
 	}
-	for _, f := range a.Verdicts() {
-		asked++
-		if !f.Taken || f.Verdict != measure.Conforming {
-			return false
-		}
-	}
-	return asked > 0
+	return held
 }
 
 // outside returns the locations of a group that are proven outside their limits.
 func (a *Assessment) outside(group string) []string {
+	return a.locations(group, measure.Verdict.Outside)
+}
+
+// inside returns those that are proven inside.
+func (a *Assessment) inside(group string) []string {
+	return a.locations(group, func(v measure.Verdict) bool { return v == measure.Conforming })
+}
+
+func (a *Assessment) locations(group string, of func(measure.Verdict) bool) []string {
 	var locations []string
 	for _, f := range a.Verdicts() {
-		if f.Group == group && f.Verdict.Outside() {
+		if f.Group == group && of(f.Verdict) {
 			locations = append(locations, f.Location)
 		}
 	}

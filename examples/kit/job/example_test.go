@@ -12,26 +12,27 @@ func Example() {
 	const src = `
 title = "bench trial"
 
-[instruments.strip]
-kind = "crush strip"
-widths = ["0.020 mm", "0.030 mm", "0.050 mm"]
+[engine]
+cylinders = 1
+mains = 2
+thrust = "1"
+rings = ["ring"]
+passages = ["drilling"]
 
-[instruments.blades]
-kind = "feeler blades"
-blades = ["0.10 mm", "0.15 mm", "0.20 mm"]
+[instruments]
+strip = { kind = "crush strip", widths = ["0.020 mm", "0.030 mm", "0.050 mm"] }
+blades = { kind = "feeler blades", blades = ["0.10 mm", "0.15 mm", "0.20 mm"] }
 
-[[bearings]]
-name = "main bearing"
-locations = ["1", "3"]
-clearance = "0.024..0.048 mm"
-readings = [
-  { location = "1", strip = "0.030..0.050 mm" },
-  { location = "3", strip = "0.020..0.030 mm" },
-]
+[measure."main bearing clearance"]
+limits = "0.024..0.048 mm"
+conditions = { bolts = "tightened as for assembly", crankshaft = "not turned", oil = "wiped off" }
+readings = { 1 = "0.030..0.050 mm", 2 = "0.020..0.030 mm" }
 
-[end_play]
+[measure."crankshaft end play"]
 limits = "0.08..0.25 mm"
-reading = { goes = "0.15 mm", stops = "0.20 mm" }
+with = "blades"
+conditions = { crankshaft = "levered to its stops" }
+reading = "0.15..0.20 mm"
 `
 	j, err := job.Read("trial.toml", []byte(src))
 	if err != nil {
@@ -44,20 +45,35 @@ reading = { goes = "0.15 mm", stops = "0.20 mm" }
 		return
 	}
 	for _, f := range a.Verdicts() {
-		fmt.Printf("%s %s: %s, %s\n", f.Group, f.Location, f.Measured.Text, f.Verdict)
+		fmt.Printf("%s: %s, %s\n", f.Name(), f.Measured.Text, f.Verdict)
 	}
-	fmt.Println("all proven:", a.Proven())
+	gate := a.Gate(job.Final)
+	fmt.Printf("final assembly: %d proven, %d stand against it\n", gate.Proven, len(gate.Shut))
 	// Output:
-	// main bearing 1: 0.030..0.050 mm, undecided
-	// main bearing 3: 0.020..0.030 mm, undecided
-	// crankshaft crankshaft: 0.150..0.200 mm, conforming
-	// all proven: false
+	// main bearing 1 clearance: 0.030..0.050 mm, undecided
+	// main bearing 2 clearance: 0.020..0.030 mm, undecided
+	// rod bearing 1 clearance: not measured, undecided
+	// crankshaft end play: 0.150..0.200 mm, conforming
+	// rod 1 side play: not measured, undecided
+	// ring 1 end gap: not measured, undecided
+	// final assembly: 1 proven, 7 stand against it
 }
 
 // An error names the file, the line and what to write instead.
 func ExampleRead() {
-	_, err := job.Read("trial.toml", []byte("title = \"bench trial\"\n[end_play]\nlimits = \"0,08..0,25 mm\"\n"))
+	_, err := job.Read("trial.toml", []byte(`title = "bench trial"
+
+[engine]
+cylinders = 1
+mains = 2
+thrust = "1"
+rings = ["ring"]
+passages = ["drilling"]
+
+[measure."crankshaft end play"]
+limits = "0,08..0,25 mm"
+`))
 	fmt.Println(err)
 	// Output:
-	// trial.toml:3: end_play.limits: "0,08..0,25 mm", column 2: a decimal comma; write "0.08..0.25 mm"
+	// trial.toml:11: measure.crankshaft end play.limits: "0,08..0,25 mm", column 2: a decimal comma; write "0.08..0.25 mm"
 }

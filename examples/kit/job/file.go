@@ -4,21 +4,29 @@ import "example.com/closefit/examples/kit/files/planfile"
 
 // file is a job file as it is written: every quantity a text, its unit in it.
 type file struct {
-	Title       string                     `toml:"title"`
-	Note        string                     `toml:"note"`
-	Date        string                     `toml:"date"`
-	By          string                     `toml:"by"`
-	Combine     string                     `toml:"combine"`
-	Show        showTable                  `toml:"show"`
-	Instruments map[string]instrumentTable `toml:"instruments"`
-	Passages    []passageTable             `toml:"passages"`
-	Jets        *jetsTable                 `toml:"jets"`
-	Bearings    []bearingsTable            `toml:"bearings"`
-	EndPlay     *endPlayTable              `toml:"end_play"`
-	RodSidePlay *gapsTable                 `toml:"rod_side_play"`
-	RingGaps    []gapsTable                `toml:"ring_gaps"`
-	Bolts       []boltsTable               `toml:"bolts"`
-	Tightening  []planfile.Group           `toml:"tightening"`
+	Title         string                     `toml:"title"`
+	Note          string                     `toml:"note"`
+	Date          string                     `toml:"date"`
+	By            string                     `toml:"by"`
+	Combine       string                     `toml:"combine"`
+	Show          showTable                  `toml:"show"`
+	Engine        *engineTable               `toml:"engine"`
+	Instruments   map[string]instrumentTable `toml:"instruments"`
+	Measure       map[string]measureTable    `toml:"measure"`
+	Fits          []fitTable                 `toml:"fits"`
+	RingPositions *ringTable                 `toml:"ring_positions"`
+	Bobweight     *bobweightTable            `toml:"bobweight"`
+	Compression   *compressionTable          `toml:"compression"`
+	Temperatures  map[string]string          `toml:"temperatures"`
+	Materials     map[string]string          `toml:"materials"`
+	Warmth        map[string]warmthTable     `toml:"warmth"`
+	Washers       *washersTable              `toml:"washers"`
+	Shells        map[string]shellsTable     `toml:"shells"`
+	Bolts         map[string]boltsTable      `toml:"bolts"`
+	Trial         []planfile.Group           `toml:"trial"`
+	Tightening    []planfile.Group           `toml:"tightening"`
+	Accepted      []excuseTable              `toml:"accepted"`
+	LeftOut       []excuseTable              `toml:"left_out"`
 }
 
 // showTable says in what units the record is printed.
@@ -26,6 +34,7 @@ type showTable struct {
 	Length   string `toml:"length"`
 	Places   *int   `toml:"length_places"`
 	Pressure string `toml:"pressure"`
+	Mass     string `toml:"mass"`
 	Currency string `toml:"currency"`
 }
 
@@ -44,139 +53,17 @@ type instrumentTable struct {
 	Blades       []string `toml:"blades"`
 }
 
-type passageTable struct {
-	Name  string `toml:"name"`
-	State string `toml:"state"`
-}
-
-type jetsTable struct {
-	Opens string         `toml:"opens"`
-	With  string         `toml:"with"`
-	Tests []jetTestTable `toml:"tests"`
-}
-
-type jetTestTable struct {
-	Jet  string `toml:"jet"`
-	Shut string `toml:"shut"`
-	Open string `toml:"open"`
-}
-
-type bearingsTable struct {
-	Name      string             `toml:"name"`
-	Locations []string           `toml:"locations"`
-	Clearance string             `toml:"clearance"`
-	Codes     *codesTable        `toml:"codes"`
-	Shells    *shellsTable       `toml:"shells"`
-	Walls     *wallsTable        `toml:"walls"`
-	Stock     []partTable        `toml:"stock"`
-	Packs     []packTable        `toml:"packs"`
-	Bores     *boresTable        `toml:"bores"`
-	Readings  []clearanceReading `toml:"readings"`
-}
-
-// boresTable says how the housing bores of a set were read. A bore of which that is not
-// said proves nothing about a clearance.
-type boresTable struct {
-	Bolts  string `toml:"bolts"`  // "as for assembly", "loose", or a torque
-	Shells string `toml:"shells"` // "out" or "in"
-}
-
-// codesTable has the rows of codes as stamped: those of the housings, which choose
-// the upper shells, and those of the journals, which choose the lower ones.
-type codesTable struct {
-	Upper    string    `toml:"upper"`
-	Lower    string    `toml:"lower"`
-	UpperRow *rowTable `toml:"upper_row"`
-	LowerRow *rowTable `toml:"lower_row"`
-}
-
-// rowTable says how a row of codes is read.
-type rowTable struct {
-	Begins  string `toml:"begins"`  // the location to which its first code belongs
-	Mark    string `toml:"mark"`    // what stands beside the codes and is none
-	MarkAt  string `toml:"mark_at"` // the location beside which it stands
-	Upright bool   `toml:"upright"` // it is known to stand the right way up
-}
-
-// shellsTable has the grade of shell for each code.
-type shellsTable struct {
-	Upper map[string]string `toml:"upper"`
-	Lower map[string]string `toml:"lower"`
-}
-
-// wallsTable has the wall of each grade of shell that exists.
-type wallsTable struct {
-	Upper map[string]string `toml:"upper"`
-	Lower map[string]string `toml:"lower"`
-}
-
-// partTable is a number of shells of one half and grade. Without a count it is one.
-type partTable struct {
-	Half  string `toml:"half"`
-	Grade string `toml:"grade"`
-	Count *int   `toml:"count"`
-}
-
-type packTable struct {
-	Name  string      `toml:"name"`
-	Price string      `toml:"price"`
-	Holds []partTable `toml:"holds"`
-}
-
-// clearanceReading is a running clearance read from a crush strip, or the sizes
-// that it follows from.
-type clearanceReading struct {
-	Location  string     `toml:"location"`
-	Strip     string     `toml:"strip"`
-	Bore      string     `toml:"bore"`
-	UpperWall string     `toml:"upper_wall"`
-	LowerWall string     `toml:"lower_wall"`
-	Journal   string     `toml:"journal"`
-	With      *withTable `toml:"with"`
-}
-
-// withTable names the instruments that sizes were measured with.
-type withTable struct {
-	Strip   string `toml:"strip"`
-	Bore    string `toml:"bore"`
-	Walls   string `toml:"walls"`
-	Journal string `toml:"journal"`
-}
-
-type endPlayTable struct {
-	Limits  string     `toml:"limits"`
-	Reading gapReading `toml:"reading"`
-}
-
-type gapsTable struct {
-	Name     string       `toml:"name"`
-	Limits   string       `toml:"limits"`
-	Readings []gapReading `toml:"readings"`
-}
-
-// gapReading is a gap read with feeler blades (goes, stops) or with a dial (from,
-// to), or a value with its uncertainty (gap).
-type gapReading struct {
-	Location string `toml:"location"`
-	Goes     string `toml:"goes"`
-	Stops    string `toml:"stops"`
-	From     string `toml:"from"`
-	To       string `toml:"to"`
-	Gap      string `toml:"gap"`
-	With     string `toml:"with"`
-}
-
+// boltsTable says of the bolts of one group which are new, which were looked at and are
+// sound, and how long the used ones are.
 type boltsTable struct {
-	Name           string       `toml:"name"`
-	NewLength      string       `toml:"new_length"`
-	LongestStretch string       `toml:"longest_stretch"`
-	LongestLength  string       `toml:"longest_length"`
-	Lengths        []boltLength `toml:"lengths"`
-}
-
-type boltLength struct {
-	Bolt      string `toml:"bolt"`
-	Length    string `toml:"length"`
-	NewLength string `toml:"new_length"`
-	With      string `toml:"with"`
+	New            any               `toml:"new"`   // "all", or a list of them
+	Sound          any               `toml:"sound"` // thread and head undamaged, no neck, runs down by hand
+	Scrap          any               `toml:"scrap"`
+	NewLength      string            `toml:"new_length"`
+	LongestStretch string            `toml:"longest_stretch"`
+	LongestLength  string            `toml:"longest_length"`
+	With           string            `toml:"with"`
+	Lengths        map[string]string `toml:"lengths"`
+	NewLengths     map[string]string `toml:"new_lengths"` // of each, where they were measured when new
+	Sure           []string          `toml:"sure"`
 }

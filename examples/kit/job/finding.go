@@ -9,9 +9,50 @@ import (
 	"example.com/closefit/units/measure"
 )
 
+// notStated stands where the limits would.
+const notStated = "not stated"
+
 // subject is what a finding is about.
 type subject struct {
 	group, location, quantity string
+}
+
+// Name is what the finding is called everywhere: "main bearing 2 clearance".
+func (f Finding) Name() string { return itemName(f.Group, f.Location, f.Quantity) }
+
+// standing is what is known of a finding.
+func (f Finding) standing() Standing {
+	switch {
+	case !f.Taken:
+		return NotMeasured
+	case f.Tolerance.Lo == nil && f.Tolerance.Hi == nil:
+		return NotMeasured
+	case f.Verdict.Outside():
+		return Wrong
+	case f.Verdict == measure.Undecided:
+		return Undecided
+	}
+	return Proven
+}
+
+// summary says what is known of a finding in a sentence's worth.
+func (f Finding) summary() string {
+	switch f.standing() {
+	case NotMeasured:
+		if f.Taken && f.Advice != "" {
+			return f.Measured.Text + "; " + f.Advice
+		}
+		if f.Taken {
+			return f.Measured.Text + "; no limits are stated"
+		}
+		if f.Tolerance.Lo == nil && f.Tolerance.Hi == nil {
+			return "not measured; no limits are stated"
+		}
+		return "not measured; the limits are " + f.Tolerance.Text
+	case Proven:
+		return f.Measured.Text
+	}
+	return fmt.Sprintf("%s, limits %s: %s", f.Measured.Text, f.Tolerance.Text, f.Verdict)
 }
 
 // found makes an assessment a finding. One that would prove something if its conditions
@@ -20,9 +61,12 @@ func found[D units.Dimension](s subject, a measure.Assessment[D], u units.Unit[D
 	f := Finding{
 		Group: s.group, Location: s.location, Quantity: s.quantity,
 		Measured:  Range{Text: "not measured"},
-		Tolerance: exact(a.Tolerance, u, tolerance(a.Tolerance, u, places), units.Ceiling, units.Floor),
+		Tolerance: Range{Text: notStated},
 		Verdict:   a.Verdict,
 		Taken:     a.Reading.Taken(),
+	}
+	if !a.Tolerance.IsEmpty() {
+		f.Tolerance = exact(a.Tolerance, u, tolerance(a.Tolerance, u, places), units.Ceiling, units.Floor)
 	}
 	if !f.Taken {
 		return f
@@ -45,7 +89,7 @@ func settles[D units.Dimension](a measure.Assessment[D], u units.Unit[D], places
 	if !ok {
 		return "no measurement can promise to settle it"
 	}
-	return fmt.Sprintf("a measurement good to ±%s settles it nine times in ten", needed.Format(u, shownAt(needed, u, places+1), units.Floor))
+	return fmt.Sprintf("measure it to ±%s, which settles it nine times in ten", needed.Format(u, shownAt(needed, u, places+1), units.Floor))
 }
 
 // shownAt returns how many places, at least so many, show more than zeros of what is not
@@ -58,13 +102,11 @@ func shownAt[D units.Dimension](q units.Quantity[D], u units.Unit[D], places int
 }
 
 // openEnded says what is known of a reading without an upper bound.
-func openEnded[D units.Dimension](a measure.Assessment[D], u units.Unit[D], places int32) string {
+func openEnded[D units.Dimension](a measure.Assessment[D]) string {
 	if lower, _ := a.Meets(); !lower {
-		return "no upper bound was read: find what it does not reach"
+		return "find what it does not reach"
 	}
-	known := a.Reading.Interval().Lo()
-	return fmt.Sprintf("it is at least %s, so not below the limit; no upper bound was read: find what it does not reach",
-		known.Format(u, max(places, decimalsOr(known, u, mostPlaces, places+1)), units.Floor))
+	return "it is not below the limit; find what it does not reach"
 }
 
 // slip says what an implausible reading may have been meant as; nothing if it is

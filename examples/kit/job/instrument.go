@@ -36,7 +36,7 @@ var gauges = map[string][]string{
 var gaugeKinds = []string{"micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge"}
 
 // otherKinds are the names of the kinds that no size is read with.
-var otherKinds = []string{crushStrip, feelerBlades, pressureGauge, settingPiece}
+var otherKinds = []string{crushStrip, feelerBlades, pressureGauge, scale, settingPiece}
 
 // isKind reports whether there is a kind of instrument of that name.
 func isKind(name string) bool {
@@ -48,10 +48,12 @@ type instrument struct {
 	kind     string
 	gauge    measure.LengthInstrument
 	pressure measure.Instrument[units.PressureDim]
+	mass     measure.Instrument[units.MassDim]
 	turns    []units.Length
 	strip    measure.Strip
 	feelers  measure.Feelers
-	bad      bool // something is wrong with it, and has been said
+	marks    []units.Length // of a strip the clearances, of blades their thicknesses
+	bad      bool           // something is wrong with it, and has been said
 }
 
 // readInstruments reads every instrument of the job, each after the one that it was set
@@ -94,6 +96,8 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 		}
 	case t.Kind == pressureGauge:
 		in.pressure, ok = gaugeOf(r, path, name, t, units.ParsePressure)
+	case t.Kind == scale:
+		in.mass, ok = gaugeOf(r, path, name, t, units.Parse[units.Mass])
 	case t.Kind == settingPiece:
 		// Its error is one error, whatever is set on it.
 		if in.gauge, ok = gaugeOf(r, path, name, t, units.ParseLength); ok && in.gauge.Repeats.IsZero() {
@@ -110,6 +114,11 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 		r.oneOf(path+".kind", t.Kind, "kind of instrument", slices.Concat(otherKinds, gaugeKinds))
 	}
 	in.bad = !ok
+	for _, text := range slices.Concat(t.Widths, t.Blades) {
+		if mark, err := units.ParseLength(text); err == nil {
+			in.marks = append(in.marks, mark)
+		}
+	}
 	r.instruments[name] = in
 }
 
@@ -117,6 +126,11 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 func gaugeOf[D units.Dimension](r *reader, path, name string, t instrumentTable, parse func(string) (units.Quantity[D], error)) (in measure.Instrument[D], ok bool) {
 	in.Name, ok = name, true
 	figure := func(key, text string) units.Quantity[D] {
+		if text == open {
+			r.fail(path+"."+key, "%w; write how far it may be off to either side, as its certificate or its maker says, as in \"0.003 mm\"", ErrMissing)
+			ok = false
+			return units.Quantity[D]{}
+		}
 		q, good := readIf(r, path+"."+key, text, parse)
 		if good && q.Sign() < 0 {
 			good = r.check(path+"."+key, &units.Error{Kind: measure.ErrNotPositive, Found: text, Fix: "write how far it may be off to either side, as in 0.003 mm"})
@@ -214,7 +228,7 @@ func (r *reader) turns(path string, t instrumentTable) []units.Length {
 // onlyFor notes an error for what an instrument of its kind does not have.
 func (r *reader) onlyFor(path string, t instrumentTable) {
 	_, isGauge := gauges[t.Kind]
-	shows := isGauge || t.Kind == settingPiece || t.Kind == pressureGauge
+	shows := isGauge || t.Kind == settingPiece || t.Kind == pressureGauge || t.Kind == scale
 	marks := t.Kind == crushStrip || t.Kind == feelerBlades
 	for _, key := range []struct {
 		key      string
@@ -301,39 +315,4 @@ func (r *reader) listed(kinds []string) string {
 	}
 	slices.SortFunc(names, cmp.Compare[string])
 	return strings.Join(names, ", ")
-}
-
-// size reads a size: one with its own tolerance ("60.012 ±0.003 mm"), or a value measured
-// with an instrument that the job names. what says which size of which part it is, so that
-// two readings of one thing are known for what they are.
-func (r *reader) size(what, path, text, withPath, with string) (measure.LengthReading, bool) {
-	iv, ok := read(r, path, text, units.ParseLengthInterval)
-	if !ok {
-		return measure.LengthReading{}, false
-	}
-	if iv.HasHi() && largest.Less(iv.Hi()) {
-		r.fail(path, "%s: a size beyond %s; look at its unit", text, largest)
-		return measure.LengthReading{}, false
-	}
-	if !iv.IsPoint() {
-		if with != "" {
-			r.fail(path, "%s has its own uncertainty, and %q has another; leave one out", text, with)
-			return measure.LengthReading{}, false
-		}
-		if !iv.Bounded() || iv.Lo().Sign() <= 0 {
-			r.fail(path, "%s: a size has two bounds, both above zero; write \"60.012 ±0.003 mm\"", text)
-			return measure.LengthReading{}, false
-		}
-		return measure.Given(iv, "given as "+text), true
-	}
-	if with == "" {
-		r.fail(path, "%s: %w; write how good it is, as in \"60.012 ±0.003 mm\", or name the instrument with \"with\"", text, ErrNotSure)
-		return measure.LengthReading{}, false
-	}
-	in, ok := r.named(withPath, with, gaugeKinds...)
-	if !ok {
-		return measure.LengthReading{}, false
-	}
-	reading, err := in.gauge.Read(what, iv.Lo())
-	return reading, r.check(path, err)
 }

@@ -2,48 +2,69 @@ package job
 
 import (
 	"fmt"
+	"io/fs"
 	"maps"
 	"slices"
 
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/torque"
+	"example.com/closefit/units"
 )
 
-// A Job is what one job file describes: an engine's codes, limits, readings and
+// A Job is what one job file describes: an engine, its limits, codes, readings and
 // tightening, every quantity parsed. It is made by Read.
 type Job struct {
 	title, note string
 	date, by    string
 	show        show
-	atWorst     bool         // every doubt is added at its worst
-	gauges      []instrument // by name
-	passages    []Passage
-	jets        *jets
-	bearings    []bearingSet
-	gaps        []fitGroup
+	atWorst     bool // every doubt is added at its worst
+	engine      Engine
+	instruments map[string]instrument
+	gauges      []instrument // those that show a length, by name
+	lines       []*measured  // every line that the engine has, in the order of the record
+	byName      map[string]*measured
+	rings       *ringRules
+	bobweight   *bobweight
+	compression *compression
+	bodies      map[string]warmBody
+	washers     *thrustWashers
+	shells      []shellSet
 	bolts       []boltSet
+	trial       *torque.Plan
+	fitted      []fitted // what bolts go into each group of the trial assembly
 	plan        *torque.Plan
+	excuses     []Excuse
 }
 
 // Title returns what the job calls itself.
 func (j *Job) Title() string { return j.title }
 
-// Plan returns the tightening plan; nil if the job has none.
+// Engine returns the engine that the job declares.
+func (j *Job) Engine() Engine { return j.engine }
+
+// Plan returns the plan of the final assembly; nil if the job has none.
 func (j *Job) Plan() *torque.Plan { return j.plan }
+
+// Trial returns the plan of the trial assembly; nil if the job has none.
+func (j *Job) Trial() *torque.Plan { return j.trial }
 
 // Read reads a job from the TOML text src of the file named. The error is
 // tomlfile.Errors: everything that is wrong, each with its line and what to
 // write instead.
-func Read(name string, src []byte) (*Job, error) {
+func Read(name string, src []byte) (*Job, error) { return ReadBeside(nil, name, src) }
+
+// ReadBeside is Read for a job that lies in a folder, in which the files that it names
+// are looked for. Without a folder a job cannot name any.
+func ReadBeside(folder fs.FS, name string, src []byte) (*Job, error) {
 	var f file
 	places, err := tomlfile.Decode(name, src, &f)
-	if err != nil {
+	if places == nil {
 		return nil, err
 	}
-	r := &reader{places: places}
+	r := &reader{places: places, folder: folder}
 	j := r.job(f)
-	if err := r.errs.Sorted(); err != nil {
+	if err := places.All(err, r.errs); err != nil {
 		return nil, err
 	}
 	return j, nil
@@ -51,53 +72,69 @@ func Read(name string, src []byte) (*Job, error) {
 
 // job reads every part of the file.
 func (r *reader) job(f file) *Job {
+	r.inches = f.Show.Length == units.Inch.String()
 	r.present("title", f.Title)
 	j := &Job{title: f.Title, note: f.Note, date: f.Date, by: f.By, show: r.readShow(f.Show)}
 	if f.Combine != "" {
 		j.atWorst = r.oneOf("combine", f.Combine, "way to combine doubts", []string{atWorst})
 	}
 	r.atWorst = j.atWorst
+	j.engine = r.readEngine(f.Engine)
 	r.readInstruments(f.Instruments)
+	j.instruments = r.instruments
 	for _, name := range slices.Sorted(maps.Keys(r.instruments)) {
 		if in := r.instruments[name]; slices.Contains(gaugeKinds, in.kind) {
 			j.gauges = append(j.gauges, in)
 		}
 	}
-	j.passages = r.readPassages(f.Passages)
-	if f.Jets != nil {
-		j.jets = r.readJets(f.Jets)
+	if j.engine.whole() { // else every place would be unknown
+		var declared []string
+		j.rings, declared = r.readRings(&j.engine, f.RingPositions, declared)
+		j.bobweight, declared = r.readBobweight(f.Bobweight, declared)
+		j.compression, declared = r.readCompression(&j.engine, f.Compression, declared)
+		j.lines, j.byName = r.readMeasured(&j.engine, f, declared), map[string]*measured{}
+		for _, m := range j.lines {
+			j.byName[m.name()] = m
+		}
+		r.compressionOnce(j)
+		j.bodies = r.readWarmth(f.Temperatures, f.Materials, f.Warmth)
+		r.corrected(j.lines, j.bodies, f.Instruments)
+		j.washers = r.readWashers(f.Washers)
+		j.shells = r.readShells(j, f.Shells)
 	}
+	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
+	trial := r.usedOnce(f.Trial, f.Tightening)
+	j.trial, j.fitted = r.readPlan(f.Title+", trial assembly", planfile.Trial, trial), readFitted(trial)
+	j.torqued()
+	j.wholes()
+	j.bolts = r.readBolts(j.plan, f.Tightening, f.Bolts)
 	seen := map[string]string{}
-	for i, t := range f.Bearings {
-		path := fmt.Sprintf("bearings[%d]", i)
-		if r.present(path+".name", t.Name) && r.once(path+".name", t.Name, "bearings", seen) {
-			j.bearings = append(j.bearings, r.readBearings(path, t))
-		}
-	}
-	if f.EndPlay != nil {
-		j.gaps = append(j.gaps, r.readEndPlay(f.EndPlay))
-	}
-	if f.RodSidePlay != nil {
-		j.gaps = append(j.gaps, r.readGaps("rod_side_play", "rod", "side play", sidePlayRemedy, *f.RodSidePlay))
-	}
-	for i, t := range f.RingGaps {
-		path := fmt.Sprintf("ring_gaps[%d]", i)
-		if r.present(path+".name", t.Name) && r.once(path+".name", t.Name, "ring gap", seen) {
-			j.gaps = append(j.gaps, r.readGaps(path, t.Name, "end gap", ringGapRemedy, t))
-		}
-	}
-	for i, t := range f.Bolts {
-		path := fmt.Sprintf("bolts[%d]", i)
-		if r.present(path+".name", t.Name) && r.once(path+".name", t.Name, "bolts", seen) {
-			j.bolts = append(j.bolts, r.readBolts(path, t))
-		}
-	}
-	if len(f.Tightening) > 0 {
-		plan, errs := planfile.Plan(f.Title, f.Tightening, r.places)
-		j.plan = plan
-		r.errs = append(r.errs, errs...)
+	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)
+	if len(r.errs) == 0 {
+		r.excused(j)
+		r.triedOut(j)
 	}
 	return j
+}
+
+// excused checks that there is something for each word that was given for it.
+func (r *reader) excused(j *Job) {
+	items := j.itemNames()
+	for i, e := range j.excuses {
+		if slices.ContainsFunc(items, func(name string) bool { return e.covers(name) }) {
+			continue
+		}
+		key, n := "accepted", i
+		if e.LeftOut {
+			key, n = "left_out", 0
+			for _, x := range j.excuses[:i] {
+				if x.LeftOut {
+					n++
+				}
+			}
+		}
+		r.unknown(fmt.Sprintf("%s[%d].what", key, n), "item", e.What, items)
+	}
 }
 
 // atWorst is the one choice that a job has of how doubts add up: everything at its worst.

@@ -3,10 +3,13 @@ package job
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"slices"
 	"strings"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // The kinds of error in a job file that neither TOML nor a package of the
@@ -25,10 +28,16 @@ var (
 // with it.
 type reader struct {
 	places *tomlfile.Places
+	folder fs.FS // that the job lies in; nil if it lies in none
 	errs   tomlfile.Errors
 
 	instruments map[string]instrument
 	atWorst     bool
+	engine      *Engine
+	inches      bool // the job is in inches
+	lines       []line
+	rings       []string              // whose gaps have rules for where they stand
+	bore        measure.LengthReading // the nominal one
 }
 
 // fail notes an error at the path.
@@ -39,7 +48,11 @@ func (r *reader) fail(path, format string, args ...any) {
 // check notes err, if it is one, at the path, and reports whether it is none.
 func (r *reader) check(path string, err error) bool {
 	if err != nil {
-		r.errs = append(r.errs, r.places.Wrap(path, err))
+		e := r.places.Wrap(path, err)
+		if r.inches && errors.Is(err, units.ErrNoUnit) { // what is offered is in millimetres
+			e.What = strings.ReplaceAll(e.What, ` mm"`, ` in"`)
+		}
+		r.errs = append(r.errs, e)
 	}
 	return err == nil
 }
@@ -59,15 +72,6 @@ func readIf[T any](r *reader, path, text string, parse func(string) (T, error)) 
 		return v, false
 	}
 	return read(r, path, text, parse)
-}
-
-// readBound is read for one of two bounds, of which one may be left out: it is nil then.
-func readBound[T any](r *reader, path, text string, parse func(string) (T, error)) (v *T, ok bool) {
-	if text == "" {
-		return nil, true
-	}
-	read, ok := read(r, path, text, parse)
-	return &read, ok
 }
 
 // present notes an error unless there is a text at the path.
@@ -120,28 +124,40 @@ func (r *reader) oneOf(path, name, what string, known []string) bool {
 	if len(known) == 0 {
 		return false // that there are none is an error of its own
 	}
-	for _, k := range known {
-		if name == k {
-			return true
-		}
+	if slices.Contains(known, name) {
+		return true
+	}
+	r.unknown(path, what, name, known)
+	return false
+}
+
+// unknown notes an error for a name that is none of those known, with the nearest of
+// them.
+func (r *reader) unknown(path, what, name string, known []string) {
+	if i := slices.IndexFunc(known, func(k string) bool { return strings.EqualFold(k, strings.TrimSpace(name)) }); i >= 0 {
+		r.fail(path, "%s %q: %w; write %q", what, name, ErrUnknown, known[i])
+		return
+	}
+	if near := tomlfile.Nearest(name, known); near != "" && len(name) > 2 { // any short name is near every other
+		r.fail(path, "%s %q: %w; write %q", what, name, ErrUnknown, near)
+		return
 	}
 	r.fail(path, "%s %q: %w; write one of %s", what, name, ErrUnknown, strings.Join(known, ", "))
-	return false
 }
 
 // largest is the largest size that a job may have: no engine has a part of it.
 var largest = units.Metre.OfInt(10)
 
-// limits reads the limits of a clearance, a play or a gap: none is below zero, and
-// there is at least one.
-func (r *reader) limits(path, text string) (units.LengthInterval, bool) {
+// limits reads limits, of which there is at least one. None is below zero unless below
+// says that what they are of may be.
+func (r *reader) limits(path, text string, below bool) (units.LengthInterval, bool) {
 	a, ok := read(r, path, text, parseLimits)
 	switch {
 	case !ok:
 		return a, false
 	case !a.HasLo() && !a.HasHi():
 		r.fail(path, "%s: limits that allow everything; write one or both", text)
-	case a.HasLo() && a.Lo().Sign() < 0, a.HasHi() && a.Hi().Sign() < 0:
+	case !below && (a.HasLo() && a.Lo().Sign() < 0 || a.HasHi() && a.Hi().Sign() < 0):
 		r.fail(path, "%s: a limit below zero; write limits of zero or more", text)
 	case a.HasLo() && largest.Less(a.Lo()), a.HasHi() && largest.Less(a.Hi()):
 		r.fail(path, "%s: a limit beyond %s; look at its unit", text, largest)

@@ -11,7 +11,17 @@ type show struct {
 	length   units.LengthUnit
 	places   int32
 	pressure units.Unit[units.PressureDim]
+	mass     units.Unit[units.MassDim]
 	currency string
+}
+
+// shownIn is the unit and the places of a line: those of the job, but of a roughness
+// micrometres, as drawings have it.
+func (j *Job) shownIn(m *measured) (units.LengthUnit, int32) {
+	if m.smooth {
+		return units.Micrometre, 2
+	}
+	return j.show.length, j.show.places
 }
 
 // pressurePlaces is how many decimal places a limit of pressure is shown with.
@@ -23,12 +33,15 @@ const mostPlaces = 9
 // readShow reads the units of the record. Without any, they are millimetres to
 // three places, and bar. Torques are shown as they were written.
 func (r *reader) readShow(t showTable) show {
-	s := show{length: units.Millimetre, places: 3, pressure: units.Bar, currency: t.Currency}
+	s := show{length: units.Millimetre, places: 3, pressure: units.Bar, mass: units.Gram, currency: t.Currency}
 	if u, ok := readIf(r, "show.length", t.Length, units.Parse[units.LengthUnit]); ok {
 		s.length = u
 	}
 	if u, ok := readIf(r, "show.pressure", t.Pressure, units.Parse[units.Unit[units.PressureDim]]); ok {
 		s.pressure = u
+	}
+	if u, ok := readIf(r, "show.mass", t.Mass, units.Parse[units.Unit[units.MassDim]]); ok {
+		s.mass = u
 	}
 	if t.Places != nil {
 		if *t.Places < 0 || *t.Places > mostPlaces {

@@ -3,24 +3,25 @@ package record_test
 import (
 	"context"
 	"fmt"
-	"os"
+	"strings"
 
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/record"
 )
 
-// The record of a job with one reading. Invented data.
+// The first lines of the record of a job with one reading. Invented data.
 func ExampleWrite() {
 	const src = `
 title = "bench trial"
-
-[instruments.blades]
-kind = "feeler blades"
-blades = ["0.10 mm", "0.15 mm", "0.20 mm"]
-
-[end_play]
-limits = "0.08..0.18 mm"
-reading = { goes = "0.15 mm", stops = "0.20 mm" }
+date = "2 March"
+[engine]
+cylinders = 1
+mains = 2
+thrust = "1"
+rings = ["ring"]
+passages = ["gallery"]
+[measure.passage]
+reading = "clean"
 `
 	j, err := job.Read("trial.toml", []byte(src))
 	if err != nil {
@@ -32,26 +33,26 @@ reading = { goes = "0.15 mm", stops = "0.20 mm" }
 		fmt.Println(err)
 		return
 	}
-	a.Cautions = a.Cautions[:1] // for the length of this example
-	if err := record.Write(os.Stdout, record.Text, a); err != nil {
+	var text strings.Builder
+	if err := record.Write(&text, record.Text, a); err != nil {
 		fmt.Println(err)
 	}
+	card, _, _ := strings.Cut(text.String(), "\nTHE CRANKSHAFT")
+	fmt.Println(card)
 	// Output:
-	// BUILD RECORD: bench trial
+	// BENCH CARD: bench trial
+	// Measured 2 March.
+	// The engine maker's manual and licensed practice come first. closefit holds no
+	// limits of its own: check every limit, torque and angle in this record against
+	// the manual.
 	//
-	// VERDICTS
-	// --------
-	// Crankshaft, end play, limits 0.080..0.180 mm
-	//   crankshaft  0.150..0.200 mm  undecided  feeler blades: 0.15 mm goes, 0.2 mm does not
-	//
-	// WHAT TO DO NEXT, WORST FIRST
-	// ----------------------------
-	//  1. MEASURE crankshaft, end play 0.150..0.200 mm, limits 0.080..0.180 mm: undecided. Feeler
-	//             blades: 0.15 mm goes, 0.2 mm does not; a measurement good to ±0.0025 mm settles it
-	//             nine times in ten.
-	//
-	// CAUTIONS
-	// --------
-	//   - The engine maker's manual and licensed practice come first. closefit holds no limits of its
-	//     own: check every limit, torque and angle in this record against the manual.
+	// GATES
+	// -----
+	//   inspection           open  nothing is asked for
+	//   choosing and buying  open  nothing is asked for
+	//   trial assembly       open  nothing is asked for
+	//   final assembly       SHUT  not measured: main bearing 1, 2 clearance; rod
+	//                              bearing 1 clearance; crankshaft end play; rod 1
+	//                              side play; ring 1 end gap; tightening plan
+	//   first oil pressure   SHUT  until the gate before it is open
 }

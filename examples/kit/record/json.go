@@ -5,24 +5,34 @@ import (
 	"io"
 
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
+// version is that of the record's form in JSON.
+const version = 1
+
 // document is the record as JSON.
 type document struct {
-	Title    string         `json:"title"`
-	Note     string         `json:"note,omitempty"`
-	Date     string         `json:"date,omitempty"`
-	By       string         `json:"by,omitempty"`
-	Verdicts []verdict      `json:"verdicts"`
-	Readings []reading      `json:"readings"`
-	Passages []job.Passage  `json:"passages"`
-	Shells   []job.Shells   `json:"shells"`
-	Plan     []job.PlanStep `json:"plan"`
-	Hold     string         `json:"hold,omitempty"` // why the plan must not be begun yet
-	Next     []job.Action   `json:"next"`
-	Cautions []string       `json:"cautions"`
-	Proven   bool           `json:"proven"` // everything asked about is proven right
+	Closefit   int              `json:"closefit"` // the version of this form
+	Title      string           `json:"title"`
+	Note       string           `json:"note"`
+	Date       string           `json:"date"`
+	By         string           `json:"by"`
+	Proven     bool             `json:"proven"` // everything that the engine asks for is proven right
+	Engine     job.Engine       `json:"engine"`
+	Gates      []job.Gate       `json:"gates"`
+	Next       []job.Action     `json:"next"`
+	Verdicts   []verdict        `json:"verdicts"`
+	Groups     []group          `json:"groups"`
+	Items      []job.Item       `json:"items"`
+	Looked     []job.Looked     `json:"looked"`
+	Shells     []job.Shells     `json:"shells"`
+	Trial      []job.PlanStep   `json:"trial"`
+	Plan       []job.PlanStep   `json:"plan"`
+	Tightening []job.Tightening `json:"tightening"`
+	Pictures   []job.Picture    `json:"pictures"`
+	Cautions   []string         `json:"cautions"`
 }
 
 // verdict is one fit judged. A bound is a text with its unit, or null if there is
@@ -31,40 +41,64 @@ type verdict struct {
 	Group     string          `json:"group"`
 	Location  string          `json:"location"`
 	Quantity  string          `json:"quantity"`
-	Measured  job.Range       `json:"measured"`
-	Tolerance job.Range       `json:"tolerance"`
+	Measured  bounds          `json:"measured"`
+	Tolerance bounds          `json:"tolerance"`
 	Verdict   measure.Verdict `json:"verdict"`
 }
 
-// reading says of the verdict at the same index how its measurement was got, and
-// what follows.
+type bounds struct {
+	Lo *string `json:"lo"`
+	Hi *string `json:"hi"`
+}
+
+// group is the verdicts that were judged against the same limits: as many as it has
+// readings, in the order of the verdicts.
+type group struct {
+	Name     string     `json:"name"`
+	Quantity string     `json:"quantity"`
+	Limits   string     `json:"limits"`
+	Remedy   job.Remedy `json:"remedy"`
+	Readings []reading  `json:"readings"`
+}
+
+// reading says of a verdict how its measurement was got, and what follows.
 type reading struct {
-	How      string   `json:"how"`
-	Advice   string   `json:"advice,omitempty"`
-	Slip     string   `json:"slip,omitempty"`
-	Remedies []string `json:"remedies,omitempty"`
-	Working  string   `json:"working,omitempty"`
+	Measured  string         `json:"measured"`  // rounded for reading
+	Tolerance string         `json:"tolerance"` // likewise
+	Taken     bool           `json:"taken"`
+	How       string         `json:"how"`
+	Advice    string         `json:"advice"`
+	Slip      string         `json:"slip"`
+	Remedies  []string       `json:"remedies"`
+	Working   *units.Working `json:"working"`
+	Drawing   *job.Drawing   `json:"drawing"`
 }
 
 func writeJSON(w io.Writer, a *job.Assessment) error {
-	d := document{
-		Title: a.Title, Note: a.Note, Date: a.Date, By: a.By,
-		Verdicts: []verdict{}, Readings: []reading{},
-		Passages: list(a.Passages), Shells: list(a.Shells), Plan: list(a.Plan), Hold: a.Hold, Next: list(a.Next), Cautions: a.Cautions,
-		Proven: a.Proven(),
-	}
-	for _, f := range a.Verdicts() {
-		d.Verdicts = append(d.Verdicts, verdict{f.Group, f.Location, f.Quantity, f.Measured, f.Tolerance, f.Verdict})
-		r := reading{How: f.How, Advice: f.Advice, Slip: f.Slip, Remedies: f.Remedies}
-		if f.Working != nil {
-			r.Working = f.Working.Text()
-		}
-		d.Readings = append(d.Readings, r)
-	}
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	return e.Encode(d)
+	return e.Encode(documentOf(a))
+}
+
+// documentOf makes the document of an assessment.
+func documentOf(a *job.Assessment) document {
+	d := document{
+		Closefit: version,
+		Title:    a.Title, Note: a.Note, Date: a.Date, By: a.By, Proven: a.Proven(), Engine: a.Engine,
+		Gates: gates(a), Next: list(a.Next), Verdicts: []verdict{}, Groups: []group{},
+		Items: list(a.Items), Looked: list(a.Looked), Shells: list(a.Shells),
+		Trial: list(a.Trial), Plan: list(a.Plan), Tightening: list(a.Tightening), Pictures: list(a.Pictures), Cautions: list(a.Cautions),
+	}
+	for _, g := range a.Groups {
+		x := group{Name: g.Name, Quantity: g.Quantity, Limits: g.Limits, Remedy: g.Remedy, Readings: []reading{}}
+		for _, f := range g.Findings {
+			d.Verdicts = append(d.Verdicts, verdict{f.Group, f.Location, f.Quantity, bounds{f.Measured.Lo, f.Measured.Hi}, bounds{f.Tolerance.Lo, f.Tolerance.Hi}, f.Verdict})
+			x.Readings = append(x.Readings, reading{f.Measured.Text, f.Tolerance.Text, f.Taken, f.How, f.Advice, f.Slip, list(f.Remedies), f.Working, f.Drawing})
+		}
+		d.Groups = append(d.Groups, x)
+	}
+	return d
 }
 
 // list makes an empty list of none, so that JSON has a list in either case.
@@ -73,4 +107,13 @@ func list[T any](items []T) []T {
 		return []T{}
 	}
 	return items
+}
+
+// gates are the gates before every phase.
+func gates(a *job.Assessment) []job.Gate {
+	var all []job.Gate
+	for _, p := range job.Phases() {
+		all = append(all, a.Gate(p))
+	}
+	return all
 }

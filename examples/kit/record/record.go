@@ -1,6 +1,7 @@
 package record
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -16,17 +17,23 @@ const (
 	Text Format = "text"
 	JSON Format = "json"
 	HTML Format = "html"
+	SVG  Format = "svg" // the bench card alone, as a picture
 )
 
-// Formats returns the formats there are.
+// Formats returns the formats that every report is written in.
 func Formats() []Format { return []Format{Text, JSON, HTML} }
 
-// ParseFormat reads a format's name. The error names those there are.
-func ParseFormat(s string) (Format, error) {
-	if f := Format(s); slices.Contains(Formats(), f) {
+// ParseFormat reads the name of one of Formats, or of more that a program writes. The error
+// names those there are.
+func ParseFormat(s string, more ...Format) (Format, error) {
+	if f := Format(s); slices.Contains(append(Formats(), more...), f) {
 		return f, nil
 	}
-	return "", fmt.Errorf("format %q; write text, json or html", s)
+	text := fmt.Sprintf("format %q; write text, json or html", s)
+	for _, f := range more {
+		text += ", or " + string(f)
+	}
+	return "", errors.New(text)
 }
 
 // Write writes the record of an assessment.
@@ -38,8 +45,10 @@ func Write(w io.Writer, f Format, a *job.Assessment) error {
 		return writeJSON(w, a)
 	case HTML:
 		return writeHTML(w, a)
+	case SVG:
+		return writeSVG(w, a)
 	}
-	_, err := ParseFormat(string(f))
+	_, err := ParseFormat(string(f), SVG)
 	return err
 }
 
@@ -58,7 +67,7 @@ func measured(a *job.Assessment) string {
 
 // heading names a group and the limits that its findings share.
 func heading(g job.Group) string {
-	return fmt.Sprintf("%s, %s, limits %s", g.Name, g.Quantity, g.Limits)
+	return title(strings.TrimSpace(g.Name+" "+g.Quantity)) + ", limits " + g.Limits
 }
 
 // title makes the first letter a capital.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -102,11 +103,15 @@ func TestWorstFirst(t *testing.T) {
 	}
 }
 
-// TestWidth: the text record fits its page.
+// TestWidth: the text record fits a terminal of 80 columns, whatever names it has.
 func TestWidth(t *testing.T) {
+	all := pages(t)
 	for _, name := range job.Demonstrations() {
-		for line := range strings.Lines(render(t, record.Text, assess(t, name))) {
-			if n := len([]rune(strings.TrimRight(line, "\n"))); n > 100 {
+		all[name] = assess(t, name)
+	}
+	for name, a := range all {
+		for line := range strings.Lines(render(t, record.Text, a)) {
+			if n := len([]rune(strings.TrimRight(line, "\n"))); n > 80 {
 				t.Errorf("%s: a line of %d characters: %s", name, n, line)
 			}
 		}
@@ -174,11 +179,12 @@ func TestJSONMainBearing3(t *testing.T) {
 // TestPlanIsHeld: while something stands against the build the plan says so, and so do
 // the steps of a bolt that must not go back.
 func TestPlanIsHeld(t *testing.T) {
-	text := render(t, record.Text, assess(t, "lock-gate"))
+	a := assess(t, "lock-gate")
+	text := strings.Join(strings.Fields(render(t, record.Text, a)), " ")
 	for _, say := range []string{
-		"Do not begin: 1 stop",
-		"3a  HOLD: replace it first: it is scrap.",
-		"2a  HOLD: not before it is proven good, or replaced.",
+		fmt.Sprintf("Do not begin: %d things stand against it.", len(a.Gate(job.Final).Shut)),
+		"3a HOLD: scrap: fit a new one. Then tighten to 10 N·m",
+		"2a HOLD: prove it good first, or replace it",
 		"Stiffener bolts, stage 1 of 1, during stage 2 of main cap bolts",
 		"Main cap bolts, stage 4 of 4; new bolts, used once",
 	} {
@@ -186,69 +192,128 @@ func TestPlanIsHeld(t *testing.T) {
 			t.Errorf("the record does not say %q", say)
 		}
 	}
-	if strings.Contains(text, "1a  HOLD") {
+	if strings.Contains(text, "1a HOLD") {
 		t.Error("a bolt that is proven good is held")
 	}
 }
 
+// small is a whole file, of which nothing is read.
+const small = `title = "TITLE"
+[engine]
+cylinders = ["ROD"]
+mains = ["front", "MAIN"]
+thrust = "front"
+rings = ["RING"]
+passages = ["PASSAGE"]
+`
+
 // TestLists: JSON has lists, empty ones too.
 func TestLists(t *testing.T) {
-	text := render(t, record.JSON, assessText(t, "x.toml", "title = \"x\"\n"))
-	if strings.Contains(text, "null") {
-		t.Errorf("null in\n%s", text)
+	var d map[string]json.RawMessage
+	if err := json.Unmarshal([]byte(render(t, record.JSON, assessText(t, "x.toml", small))), &d); err != nil {
+		t.Fatal(err)
+	}
+	for key, value := range d {
+		if string(value) == "null" {
+			t.Errorf("%s is null", key)
+		}
+	}
+	if first := render(t, record.JSON, assessText(t, "x.toml", small)); !strings.HasPrefix(first, "{\n  \"closefit\": 1,") {
+		t.Errorf("it begins %.30q", first)
 	}
 }
 
-// TestHTMLEscapes: what a user types is text in the page, whatever it looks like.
-func TestHTMLEscapes(t *testing.T) {
+// TestEscapes: what a user types is text in the page and in the picture, whatever it looks like.
+func TestEscapes(t *testing.T) {
 	const evil = `<script>alert(1)</script>`
-	src := `title = "` + evil + `"
-note = "` + evil + `"
-[[passages]]
-name = "` + evil + `"
-state = "blocked"
-[[bearings]]
-name = "` + evil + `"
-locations = ["` + evil + `"]
-clearance = "0.02..0.04 mm"
-[[bearings.readings]]
-location = "` + evil + `"
-bore = "50 ±0.001 mm"
-upper_wall = "2 ±0.001 mm"
-lower_wall = "2 ±0.001 mm"
-journal = "45.97 ±0.001 mm"
+	src := strings.NewReplacer("TITLE", evil, "ROD", evil, "MAIN", evil, "RING", evil, "PASSAGE", evil).Replace(small) + `
+[measure."main bearing clearance"]
+limits = "0.02..0.04 mm"
+[measure."main bore"]
+readings = { "` + evil + `" = "50 ±0.001 mm" }
+[measure."main upper wall thickness"]
+readings = { "` + evil + `" = "2 ±0.001 mm" }
+[measure."main lower wall thickness"]
+readings = { "` + evil + `" = "2 ±0.001 mm" }
+[measure."main journal"]
+readings = { "` + evil + `" = "45.97 ±0.001 mm" }
 [[tightening]]
 group = "` + evil + `"
 on = "` + evil + `"
 bolts = ["` + evil + `", "b"]
-stages = [{ torque = "9 N·m" }]
+stages = [{ torque = "9 N·m", check = "` + evil + `?" }]
+[[accepted]]
+what = "passage ` + evil + `"
+by = "` + evil + `"
+reason = "` + evil + `"
 `
-	page := render(t, record.HTML, assessText(t, "evil.toml", src))
-	if strings.Contains(page, "<script") {
-		t.Error("the page has a script element")
-	}
-	if n := strings.Count(page, "&lt;script&gt;"); n < 5 {
-		t.Errorf("the page shows the text %d times, want 5 or more", n)
+	a := assessText(t, "evil.toml", src)
+	for _, f := range []record.Format{record.HTML, record.SVG} {
+		page := render(t, f, a)
+		if strings.Contains(page, "<script") {
+			t.Errorf("%s has a script element", f)
+		}
+		if n := strings.Count(page, "&lt;script&gt;"); n < 8 {
+			t.Errorf("%s shows the text %d times, want 8 or more", f, n)
+		}
 	}
 }
 
 // TestTextHasNoControl: escape sequences of a terminal do not reach it.
 func TestTextHasNoControl(t *testing.T) {
-	src := "title = \"a\\u001b[31mred\"\n[[passages]]\nname = \"p\\u0007\"\nstate = \"clean\"\n"
-	text := render(t, record.Text, assessText(t, "evil.toml", src))
-	if strings.ContainsAny(text, "\x1b\x07") {
-		t.Errorf("control characters in the record: %q", text)
+	src := strings.NewReplacer("TITLE", `a\u001b[31mred`, "PASSAGE", `p\u0007`, "ROD", "1", "MAIN", "rear", "RING", "ring").Replace(small)
+	a := assessText(t, "evil.toml", src)
+	for _, f := range []record.Format{record.Text, record.SVG} {
+		if text := render(t, f, a); strings.ContainsAny(text, "\x1b\x07") {
+			t.Errorf("%s: control characters in the record: %q", f, text)
+		}
+	}
+}
+
+// TestCardSaysWhoAccepted: what was accepted or left out stands on the card with who and why,
+// and nothing calls it proven.
+func TestCardSaysWhoAccepted(t *testing.T) {
+	src, err := job.Demonstration("lock-gate")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := assessText(t, "accepted.toml", string(src)+`
+[[accepted]]
+what = "main bearing 3 clearance"
+by = "the foreman"
+reason = "a display engine, never run"
+[[left_out]]
+what = "passage"
+by = "the apprentice"
+reason = "no compressed air here"
+`)
+	text := strings.Join(strings.Fields(render(t, record.Text, a)), " ")
+	page := render(t, record.HTML, a)
+	for _, say := range []string{
+		"main bearing 3 clearance (wrong): accepted by the foreman: a display engine, never run",
+		"passage (not measured): left out by the apprentice: no compressed air here",
+		"wrong, accepted",
+	} {
+		if card, _, _ := strings.Cut(text, "WHAT TO DO NEXT"); !strings.Contains(card, say) {
+			t.Errorf("the card in text does not say %q:\n%s", say, card)
+		}
+		if card, _, _ := strings.Cut(page, "<nav"); !strings.Contains(card, say) {
+			t.Errorf("the card of the page does not say %q", say)
+		}
+	}
+	if a.Proven() || strings.Contains(text, "clearance (proven)") {
+		t.Error("what was accepted is called proven")
 	}
 }
 
 func TestParseFormat(t *testing.T) {
-	for _, f := range record.Formats() {
-		got, err := record.ParseFormat(string(f))
+	for _, f := range append(record.Formats(), record.SVG) {
+		got, err := record.ParseFormat(string(f), record.SVG)
 		if err != nil || got != f {
 			t.Errorf("ParseFormat(%q) = %q, %v", f, got, err)
 		}
 	}
-	if _, err := record.ParseFormat("pdf"); err == nil || !strings.Contains(err.Error(), "text, json or html") {
+	if _, err := record.ParseFormat("pdf", record.SVG); err == nil || !strings.Contains(err.Error(), "text, json or html, or svg") {
 		t.Errorf("ParseFormat(pdf): %v", err)
 	}
 }

@@ -7,26 +7,24 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/job"
 )
 
-// width is that of the text record, in characters: it prints on paper.
-const width = 96
+// width is that of the text record, in characters: it prints on paper, and in a terminal as
+// it is opened.
+const width = 80
 
 // writeText writes the record for reading.
 func writeText(w io.Writer, a *job.Assessment) error {
 	b := bufio.NewWriter(w)
-	p := page{b}
-	p.line(strings.ToUpper("Build record: ") + a.Title)
-	p.wrapped("", a.Note)
-	p.wrapped("", measured(a))
-	if len(a.Passages) > 0 {
-		p.section("Passages")
-		t := table{}
-		for _, x := range a.Passages {
-			t.row(x.Name, string(x.State))
-		}
-		p.table(t)
+	p := sheet{b}
+	p.card(a)
+	p.line("")
+	p.line(strings.Repeat("=", width))
+	p.section("What to do next, worst first")
+	for i, x := range a.Next {
+		p.wrapped(fmt.Sprintf("%2d. %-8s", i+1, strings.ToUpper(x.Kind.String())), x.Text)
 	}
 	if len(a.Groups) > 0 {
 		p.section("Verdicts")
@@ -37,61 +35,138 @@ func writeText(w io.Writer, a *job.Assessment) error {
 		}
 		p.group(g)
 	}
+	if len(a.Looked) > 0 {
+		p.section("Looked at")
+		t := table{}
+		for _, x := range a.Looked {
+			t.row(x.Name(), x.State)
+		}
+		p.table(t)
+	}
 	for _, s := range a.Shells {
 		p.shells(s)
 	}
-	if len(a.Plan) > 0 {
-		p.plan(a)
-	}
-	p.section("What to do next, worst first")
-	for i, x := range a.Next {
-		p.wrapped(fmt.Sprintf("%2d. %-8s", i+1, strings.ToUpper(x.Kind.String())), x.Text)
-	}
+	p.plan("Trial assembly", a.Trial, a.Gate(job.Trial))
+	p.plan("Tightening plan", a.Plan, a.Gate(job.Final))
+	p.workings(a.Verdicts())
 	p.section("Cautions")
 	for _, c := range a.Cautions {
 		p.wrapped("  - ", c)
 	}
-	p.workings(a.Verdicts())
 	return b.Flush()
 }
 
-// page writes the parts of the text record.
-type page struct{ w *bufio.Writer }
+// card writes the bench card.
+func (p sheet) card(a *job.Assessment) {
+	c := a.Card()
+	p.wrapped("", "BENCH CARD: "+a.Title)
+	p.wrapped("", a.Note)
+	p.wrapped("", measured(a))
+	for _, warning := range c.Warnings {
+		p.wrapped("", warning)
+	}
+	p.section("Gates")
+	t := table{}
+	for _, g := range c.Gates {
+		lines := against(g)
+		if g.Open {
+			lines = []string{known(g)}
+		}
+		for i, l := range lines {
+			if i == 0 {
+				t.row(g.Before.String(), passing(g), l)
+			} else {
+				t.row("", "", l)
+			}
+		}
+	}
+	p.table(t)
+	if len(c.Words) > 0 {
+		p.section("Accepted or left out, and not proven")
+		for _, w := range c.Words {
+			p.wrapped("  - ", word(w))
+		}
+	}
+	p.section("The crankshaft, from the front")
+	t = table{}
+	shells := hasShells(c)
+	if shells {
+		t.row("", "upper", "lower", "clearance", "")
+	} else {
+		t.row("", "clearance", "")
+	}
+	for _, st := range c.Crank {
+		for _, s := range st.Seats {
+			name, mark := seatName(st, s), ""
+			if st.Pin {
+				name = "  " + name
+			}
+			if s.HeldBack {
+				mark = " ×"
+			}
+			if shells {
+				t.row(name, shell(s.Upper)+mark, shell(s.Lower)+mark, clearance(s), seatStanding(s))
+			} else {
+				t.row(name, clearance(s), seatStanding(s))
+			}
+		}
+	}
+	p.table(t)
+	p.wrapped("  ", heldBack(c))
+	if len(c.Pulls) > 0 {
+		p.section("Torques")
+		for _, x := range c.Pulls {
+			p.wrapped("  ", pullsTitle(x))
+			p.wrapped("    ", pullsLine(x))
+			if again(c, x) {
+				p.wrapped("    ", "order: as in the final assembly, below")
+				continue
+			}
+			for _, o := range orders(x) {
+				p.wrapped("    ", o)
+			}
+			for _, h := range x.Held {
+				p.wrapped("    ", h.Bolt+" HOLD: "+h.Why)
+			}
+		}
+	}
+	p.section("Checks")
+	for i, x := range c.Checks {
+		if i == 0 || x.When != c.Checks[i-1].When {
+			p.wrapped("  ", title(x.When))
+		}
+		p.wrapped("    [ ] ", x.What)
+	}
+}
 
-func (p page) line(s string) { fmt.Fprintln(p.w, Printable(strings.TrimRight(s, " "))) }
+// sheet writes the parts of the text record.
+type sheet struct{ w *bufio.Writer }
 
-func (p page) section(name string) {
+func (p sheet) line(s string) { fmt.Fprintln(p.w, Printable(strings.TrimRight(s, " "))) }
+
+func (p sheet) section(name string) {
 	p.line("")
 	p.line(strings.ToUpper(name))
 	p.line(strings.Repeat("-", utf8.RuneCountInString(name)))
 }
 
 // wrapped writes a text behind a prefix, folded to the page with the further
-// lines set in as far as the prefix.
-func (p page) wrapped(prefix, text string) {
+// lines set in as far as the prefix. A word that is longer than a line is broken.
+func (p sheet) wrapped(prefix, text string) {
 	if text == "" {
 		return
 	}
-	indent := strings.Repeat(" ", utf8.RuneCountInString(prefix))
-	line := prefix
-	room := false
-	for _, word := range strings.Fields(text) {
-		if room && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
-			p.line(line)
-			line, room = indent, false
+	for i, l := range drawing.Wrap(text, max(width-utf8.RuneCountInString(prefix), width/4)) {
+		if i == 1 {
+			prefix = strings.Repeat(" ", utf8.RuneCountInString(prefix))
 		}
-		if room {
-			line += " "
-		}
-		line += word
-		room = true
+		p.line(prefix + l)
 	}
-	p.line(line)
 }
 
 // group writes the findings judged against the same limits.
-func (p page) group(g job.Group) {
-	p.line(title(heading(g)))
+func (p sheet) group(g job.Group) {
+	p.wrapped("", heading(g))
 	t := table{}
 	for _, f := range g.Findings {
 		t.row(f.Location, f.Measured.Text, f.Verdict.String(), f.How)
@@ -100,7 +175,7 @@ func (p page) group(g job.Group) {
 }
 
 // workings writes the arithmetic behind the findings.
-func (p page) workings(findings []job.Finding) {
+func (p sheet) workings(findings []job.Finding) {
 	begun := false
 	for _, f := range findings {
 		if f.Working == nil {
@@ -118,34 +193,51 @@ func (p page) workings(findings []job.Finding) {
 }
 
 // shells writes which shells go where, and what to buy.
-func (p page) shells(s job.Shells) {
+func (p sheet) shells(s job.Shells) {
 	p.section("Shells, " + s.Bearings)
 	t := table{}
 	for _, c := range s.Choices {
 		t.row(c.Location, c.Half, "code "+c.Code, c.Grade)
 	}
 	p.table(t)
-	if s.Purchase == nil {
-		return
+	for _, l := range s.Locations {
+		if l.Standing != job.Proven {
+			p.wrapped("  ", l.Location+": "+l.Standing.String()+", "+l.Why+".")
+		}
+		for _, note := range l.Notes {
+			p.wrapped("  ", l.Location+": "+note+".")
+		}
 	}
-	p.line("")
-	p.line("Shopping list")
-	t = table{}
-	for _, l := range s.Purchase.Lines {
-		t.row(fmt.Sprintf("%d x", l.Count), l.Pack, "at "+l.Each, l.Sum)
+	if s.Purchase != nil {
+		p.line("")
+		p.line("Shopping list")
+		p.purchase(*s.Purchase)
 	}
-	if len(s.Purchase.Lines) == 0 {
-		t.row("nothing to buy")
-	} else {
-		t.row("", "total", "", s.Purchase.Total)
+	if s.Offer != nil {
+		p.line("")
+		p.wrapped("", "Shopping list with other shells: "+fits(s.Offer))
+		p.purchase(s.Offer.Purchase)
 	}
-	p.table(t)
-	p.parts("On hand", s.Purchase.OnHand)
-	p.parts("Left over", s.Purchase.LeftOver)
-	p.wrapped("  ", s.Purchase.Proof)
 }
 
-func (p page) parts(name string, parts []job.Parts) {
+// purchase writes what to buy.
+func (p sheet) purchase(x job.Purchase) {
+	t := table{}
+	for _, l := range x.Lines {
+		t.row(fmt.Sprintf("%d x", l.Count), l.Pack, "at "+l.Each, l.Sum)
+	}
+	if len(x.Lines) == 0 {
+		t.row("nothing to buy")
+	} else {
+		t.row("", "total", "", x.Total)
+	}
+	p.table(t)
+	p.parts("On hand", x.OnHand)
+	p.parts("Left over", x.LeftOver)
+	p.wrapped("  ", x.Proof)
+}
+
+func (p sheet) parts(name string, parts []job.Parts) {
 	if len(parts) == 0 {
 		return
 	}
@@ -157,14 +249,17 @@ func (p page) parts(name string, parts []job.Parts) {
 }
 
 // plan writes the tightening, stage by stage, with a box to tick for each step.
-func (p page) plan(a *job.Assessment) {
-	p.section("Tightening plan")
-	p.wrapped("", a.Hold)
-	for i, stage := range stages(a.Plan) {
-		if i > 0 || a.Hold != "" {
+func (p sheet) plan(name string, steps []job.PlanStep, g job.Gate) {
+	if len(steps) == 0 {
+		return
+	}
+	p.section(name)
+	p.wrapped("", shut(g))
+	for i, stage := range stages(steps) {
+		if i > 0 || !g.Open {
 			p.line("")
 		}
-		p.line(stage.heading())
+		p.wrapped("", stage.heading())
 		t := table{}
 		for _, s := range stage {
 			t.row("[ ]", fmt.Sprintf("%3d", s.Number), s.Bolt, instruction(s))
@@ -178,29 +273,75 @@ type table struct{ rows [][]string }
 
 func (t *table) row(cells ...string) { t.rows = append(t.rows, cells) }
 
-// table writes the rows; the last column runs on.
-func (p page) table(t table) {
+// lastWide is how wide the last column of a table is at least.
+const lastWide = 26
+
+// table writes the rows, each cell folded within its column.
+func (p sheet) table(t table) {
 	var widths []int
 	for _, cells := range t.rows {
-		for i, c := range cells {
+		for i, c := range cells[:len(cells)-1] {
 			if i == len(widths) {
 				widths = append(widths, 0)
 			}
 			widths[i] = max(widths[i], utf8.RuneCountInString(c))
 		}
 	}
-	for _, cells := range t.rows {
-		line := "  "
-		for i, c := range cells {
-			if i == len(cells)-1 {
-				break
+	left := width - lastWide - 2
+	for _, w := range widths {
+		left -= w + 2
+	}
+	for ; left < 0; left++ {
+		widest := 0
+		for i := range widths {
+			if widths[i] > widths[widest] {
+				widest = i
 			}
-			line += c + strings.Repeat(" ", widths[i]-utf8.RuneCountInString(c)+2)
 		}
-		if last := cells[len(cells)-1]; last != "" {
-			p.wrapped(line, last)
-		} else {
-			p.line(line)
+		widths[widest]--
+	}
+	for _, cells := range t.rows {
+		at := 2
+		var lines []string
+		for i, c := range cells {
+			most := width - at
+			if i < len(widths) && i < len(cells)-1 {
+				most = widths[i]
+			}
+			for k, text := range foldCell(c, most) {
+				if k == len(lines) {
+					lines = append(lines, "")
+				}
+				lines[k] += strings.Repeat(" ", max(0, at-utf8.RuneCountInString(lines[k]))) + text
+			}
+			at += most + 2
+		}
+		for _, l := range lines {
+			p.line(l)
 		}
 	}
+}
+
+// foldCell breaks a cell, which may be set in, into lines.
+func foldCell(text string, most int) []string {
+	indent := text[:len(text)-len(strings.TrimLeft(text, " "))]
+	lines := drawing.Wrap(text, max(1, most-len(indent)))
+	if lines == nil {
+		return []string{""}
+	}
+	for i := range lines {
+		lines[i] = indent + lines[i]
+	}
+	return lines
+}
+
+// shut says that a gate is shut; nothing of one that is open.
+func shut(g job.Gate) string {
+	switch {
+	case g.Open:
+		return ""
+	case len(g.Shut) == 1:
+		return "Do not begin: 1 thing stands against it. See what to do next."
+	}
+	return fmt.Sprintf("Do not begin: %d things stand against it. See what to do next.", len(g.Shut))
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
 )
@@ -17,8 +18,9 @@ type Session struct {
 	Ledger  *ledger.Ledger
 	In      io.Reader
 	Out     io.Writer
-	Clear   bool // clear the screen before each step, with the escape sequences of ECMA-48
-	Columns int  // how wide the screen is; 80 if zero
+	Clear   bool  // clear the screen before each step, with the escape sequences of ECMA-48
+	Columns int   // how wide the screen is; 80 if zero
+	Gate    *Gate // asked before each step; nil where no job stands behind the plan
 }
 
 // ErrLeft is the error of a walk whose input ended while a step was begun. What became
@@ -69,6 +71,9 @@ func (w *walker) cautions() {
 			w.print("%s%s\n", [2]string{"! ", "  "}[min(i, 1)], line)
 		}
 	}
+	if w.Gate != nil && w.Gate.Phase == job.Trial {
+		w.print("! This is the trial assembly: everything in it comes off again.\n")
+	}
 	w.ask("\nReturn to go on: ")
 }
 
@@ -102,10 +107,20 @@ func (w *walker) step() (again bool, err error) {
 		if skipped > 0 {
 			w.print("%d of the %d steps are done, and %d skipped: see what the manual says of waits cut short. It is recorded in %s.\n",
 				done, of, skipped, w.Ledger.Path)
-			return false, nil
+		} else {
+			w.print("Every one of the %d steps is done and recorded in %s.\n", of, w.Ledger.Path)
 		}
-		w.print("Every one of the %d steps is done and recorded in %s.\n", of, w.Ledger.Path)
+		w.finish()
 		return false, nil
+	}
+	if w.Gate != nil && w.Ledger.Status(step.Number) != ledger.Begun {
+		gate, err := w.Gate.Ask(w.Ledger, step)
+		if err != nil {
+			return w.unread(err)
+		}
+		if !gate.Passes() {
+			return w.shut(gate, step)
+		}
 	}
 	w.head(step)
 	if w.Ledger.Status(step.Number) == ledger.Begun {
@@ -118,7 +133,7 @@ func (w *walker) step() (again bool, err error) {
 	}
 	switch command, bolt, _ := strings.Cut(answer, " "); command {
 	case "":
-		return w.tell(w.Ledger.Begin(step.Number))
+		return w.begin(step)
 	case "r":
 		return w.mend(bolt, "was replaced: its stages begin again", w.Ledger.Replace)
 	case "l":
@@ -127,6 +142,88 @@ func (w *walker) step() (again bool, err error) {
 		return false, nil
 	}
 	w.said = fmt.Sprintf("%q is none of the answers.", answer)
+	return true, nil
+}
+
+// finish says what follows when all is done.
+func (w *walker) finish() {
+	if w.Gate == nil {
+		return
+	}
+	gate, err := w.Gate.Ask(w.Ledger, torque.Step{})
+	if err != nil { // what is done is done
+		gate.End = fmt.Sprintf("What follows the %s is not known, because the job cannot be read: %v", w.Gate.Phase, err)
+	}
+	for _, line := range breakWords(gate.End, w.Columns) {
+		w.print("%s\n", line)
+	}
+}
+
+// begin asks the gate once more, for the job may have been edited while the step was shown,
+// and records what it says and that the step is begun.
+func (w *walker) begin(step torque.Step) (again bool, err error) {
+	if w.Gate != nil {
+		gate, err := w.Gate.Ask(w.Ledger, step)
+		if err != nil {
+			return w.unread(err)
+		}
+		if !gate.Passes() {
+			w.said = "STOP. The job was changed while this step was shown."
+			return true, nil
+		}
+		if again, err := w.tell(gate.Record(w.Ledger)); err != nil || w.said != "" {
+			return again, err
+		}
+	}
+	return w.tell(w.Ledger.Begin(step.Number))
+}
+
+// unread says why the gate cannot be asked, as while the job is being edited, and offers
+// nothing until it can.
+func (w *walker) unread(err error) (again bool, fatal error) {
+	w.print("STOP. The gate cannot be asked, so no step is offered.\n%v\n", err)
+	if answer, ok := w.ask("\nReturn: read the job again   q: leave\n> "); !ok || answer == "q" {
+		return false, err
+	}
+	return true, nil
+}
+
+// shut says why the step is not offered, and takes what can be done about it.
+func (w *walker) shut(gate Answer, step torque.Step) (again bool, err error) {
+	w.show("Stop")
+	for _, line := range strings.Split(gate.Why(step), "\n") {
+		indent := line[:len(line)-len(strings.TrimLeft(line, " "))]
+		for i, part := range breakWords(line, w.Columns-len(indent)-2) {
+			w.print("%s%s%s\n", indent, [2]string{"", "  "}[min(i, 1)], part)
+		}
+	}
+	prompt := "\nr BOLT: a new one is fitted   Return: ask the job again   q: leave\n"
+	if gate.Against == nil && !gate.Gate.Open {
+		prompt += "against NAME: REASON   go on all the same, which is recorded; not with a bolt that is held\n"
+	}
+	answer, ok := w.ask(prompt + "> ")
+	if !ok {
+		return false, nil
+	}
+	switch command, rest, _ := strings.Cut(answer, " "); command {
+	case "":
+		return true, nil
+	case "q":
+		return false, nil
+	case "r":
+		if rest == "" {
+			rest = step.Bolt
+		}
+		return w.mend(rest, "was replaced: its stages begin again", w.Ledger.Replace)
+	case "against":
+		word, err := ParseAgainst(rest)
+		if err != nil {
+			w.said = err.Error()
+			return true, nil
+		}
+		return w.tell(gate.GoAgainst(w.Ledger, word))
+	}
+	w.said = fmt.Sprintf("%q is not an answer.", answer)
 	return true, nil
 }
 
@@ -233,7 +330,11 @@ func (w *walker) head(step torque.Step) {
 		stage = fmt.Sprintf("stage %d", step.Stage)
 	}
 	done, _, of := w.Ledger.Counts()
-	w.print("Step %d of %d   %s, %s   %d done\n\n", step.Number, of, step.Group, stage, done)
+	trial := ""
+	if w.Gate != nil && w.Gate.Phase == job.Trial {
+		trial = "TRIAL ASSEMBLY   "
+	}
+	w.print("%sStep %d of %d   %s, %s   %d done\n\n", trial, step.Number, of, step.Group, stage, done)
 	if !step.IsPause() {
 		w.show(strings.ToUpper(step.Bolt))
 	}

@@ -7,7 +7,7 @@
 //	group = "main cap bolts"
 //	on = "block"                    # optional: groups on one part share a drawing
 //	caps = [["1L", "1R"], ["2L", "2R"]]
-//	order = "inside out"            # or "outside in", "spiral", "cross", "rows", or a list of bolts
+//	order = "inside out"            # or "outside in", "spiral", "cross", "rows", "cap by cap", or a list of bolts
 //	single_use = true               # new bolts each time; false if the maker says they may be used again
 //	first = ["Are the threads oiled?"]
 //	stages = [
@@ -18,12 +18,17 @@
 // The bolts of a group are given in one of four ways: bolts, in a row; caps, cap
 // after cap from the front, each a list from left to right; circle, a table with a
 // diameter and a list of bolts, clockwise from the top; or places, a list of tables
-// with bolt, x, y and, if a cap is to be pulled together, part.
+// with bolt, x, y and, if a cap is to be pulled together, part. The order "cap by cap" finishes
+// one cap, all stages, before it begins the next, in the order in which they are listed.
 //
 // A group with a turn has to say single_use, true or false: an angle takes most bolts past
 // yield, and silence would hide which. Without a turn it may be left out, and the bolts
 // may then be loosened and pulled again. The plan of single-use bolts may not back them off once
 // they have had their turn or, where there is none, their greatest torque.
+//
+// Groups under the key trial are those of a trial assembly, which comes apart again. If its
+// bolts are used once, a group there has to say old_bolts, true for those that came out or false
+// for new ones, and, if it turns them, turn_in_trial = true. Anywhere else both are errors.
 //
 // The names of bolts, groups and parts may not begin or end in a blank, and may not differ
 // by case or blanks alone.

@@ -3,6 +3,7 @@ package planfile
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
@@ -15,6 +16,7 @@ import (
 var (
 	ErrMissing   = errors.New("missing")
 	ErrAmbiguous = errors.New("more than one answer")
+	ErrMisplaced = errors.New("has no meaning here")
 )
 
 type planTable struct {
@@ -34,8 +36,22 @@ type Group struct {
 	Places    []Place    `toml:"places"`
 	Order     any        `toml:"order"`
 	SingleUse *bool      `toml:"single_use"`
+	OldBolts  *bool      `toml:"old_bolts"`     // in a trial assembly: the bolts are those that came out
+	TrialTurn bool       `toml:"turn_in_trial"` // in a trial assembly: bolts that are used once are turned all the same
 	First     []string   `toml:"first"`
 	Stages    []Stage    `toml:"stages"`
+}
+
+// Named returns the names of the bolts that the group lists, in whichever way.
+func (g Group) Named() []string {
+	names := slices.Concat(g.Bolts, slices.Concat(g.Caps...))
+	if g.Circle != nil {
+		names = append(names, g.Circle.Bolts...)
+	}
+	for _, p := range g.Places {
+		names = append(names, p.Bolt)
+	}
+	return names
 }
 
 // A Circle is bolts evenly spaced, clockwise from the top.
@@ -76,15 +92,15 @@ type During struct {
 // Read makes the plan that src describes. The name is the file's, for errors.
 func Read(name string, src []byte) (*torque.Plan, error) {
 	var t planTable
-	places, err := tomlfile.Decode(name, src, &t)
-	if err != nil {
-		return nil, err
+	places, wrong := tomlfile.Decode(name, src, &t)
+	if places == nil {
+		return nil, wrong
 	}
 	var errs tomlfile.Errors
 	if t.Title == "" {
 		errs = append(errs, places.Errorf("title", "title: %w; name the plan, so that its ledger can be told from others", ErrMissing))
 	}
-	plan, bad := Plan(t.Title, t.Tightening, places)
+	plan, bad := Plan(t.Title, "tightening", t.Tightening, places)
 	errs = append(errs, bad...)
 	if plan != nil {
 		r := &reader{places: places}
@@ -94,16 +110,19 @@ func Read(name string, src []byte) (*torque.Plan, error) {
 		}
 		errs = append(errs, r.errs...)
 	}
-	if err := errs.Sorted(); err != nil {
+	if err := places.All(wrong, errs); err != nil {
 		return nil, err
 	}
 	return plan, nil
 }
 
-// Plan makes a plan of the groups that a file lists as "tightening". The plan is nil
-// if anything is wrong with it.
-func Plan(title string, groups []Group, places *tomlfile.Places) (*torque.Plan, tomlfile.Errors) {
-	r := &reader{places: places, index: map[string]int{}}
+// Trial is the key of the groups of a trial assembly, in which everything comes off again.
+const Trial = "trial"
+
+// Plan makes a plan of the groups that a file lists under the key, Trial or another. The plan
+// is nil if anything is wrong with it.
+func Plan(title, key string, groups []Group, places *tomlfile.Places) (*torque.Plan, tomlfile.Errors) {
+	r := &reader{places: places, key: key, index: map[string]int{}}
 	made := r.groups(groups)
 	if len(r.errs) > 0 {
 		return nil, r.errs
@@ -120,6 +139,7 @@ func Plan(title string, groups []Group, places *tomlfile.Places) (*torque.Plan, 
 type reader struct {
 	places *tomlfile.Places
 	errs   tomlfile.Errors
+	key    string         // that lists the groups
 	index  map[string]int // of each group
 }
 
@@ -150,7 +170,7 @@ func interval[T any](r *reader, path, text string, read func(string) (T, error))
 func (r *reader) groups(tables []Group) []torque.Group {
 	var groups []torque.Group
 	for i, t := range tables {
-		path := fmt.Sprintf("tightening[%d]", i)
+		path := fmt.Sprintf("%s[%d]", r.key, i)
 		if _, taken := r.index[t.Group]; !taken {
 			r.index[t.Group] = i
 		}
@@ -162,6 +182,7 @@ func (r *reader) groups(tables []Group) []torque.Group {
 		for j, s := range t.Stages {
 			g.Stages = append(g.Stages, r.stage(fmt.Sprintf("%s.stages[%d]", path, j), s))
 		}
+		r.trial(path, g, t)
 		groups = append(groups, g)
 	}
 	return groups
@@ -223,13 +244,13 @@ func (r *reader) order(path string, v any) torque.Sequence {
 		for i, bolt := range v {
 			name, ok := bolt.(string)
 			if !ok {
-				r.fail(fmt.Sprintf("%s[%d]", path, i), "%v, where the name of a bolt belongs; write it in quotes", bolt)
+				r.fail(fmt.Sprintf("%s[%d]", path, i), "%s, where the name of a bolt belongs; write it in quotes", tomlfile.Said(bolt))
 			}
 			order = append(order, name)
 		}
 		return order
 	}
-	r.fail(path, `%v is no order; write "inside out", "outside in", "spiral", "cross" or "rows", or list the bolts`, v)
+	r.fail(path, `%s is no order; write "inside out", "outside in", "spiral", "cross", "rows" or "cap by cap", or list the bolts`, tomlfile.Said(v))
 	return nil
 }
 
@@ -329,11 +350,11 @@ func (r *reader) planErrors(err error) {
 		}
 		return
 	}
-	path := "tightening"
+	path := r.key
 	var bad *torque.PlanError
 	if errors.As(err, &bad) {
 		if i, ok := r.index[bad.Group]; ok {
-			path = fmt.Sprintf("tightening[%d]", i)
+			path = fmt.Sprintf("%s[%d]", r.key, i)
 		}
 		switch {
 		case bad.Part == "Use":
@@ -371,4 +392,5 @@ var inTOML = strings.NewReplacer(
 	"it says Beyond", "it says beyond_full_turn", "set Beyond", "write beyond_full_turn = true beside it", "take Beyond out", "take beyond_full_turn out",
 	"back off until it turns freely", `write back_off = "free"`,
 	"use Row, Caps or Circle", "list them in bolts, caps or circle",
+	"set the Part of each bolt, or use Caps", "list them in caps, or write part for each of the places",
 )

@@ -6,80 +6,88 @@ import (
 	"fmt"
 	"reflect"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
 )
 
-// maxSize is the largest file that is read. The job of a large engine takes a tenth
-// of it; the decoder looks for keys given twice in a time that grows with the
-// square of the file.
-const maxSize = 256 << 10
+// mostErrors is how many keys and values are told of: a file with more that cannot be read
+// is another program's.
+const mostErrors = 50
 
 // Decode fills the struct that v points to from the TOML text src of the file
-// named, and returns where everything in the file stands. The error is Errors.
+// named. The error is Errors: every key that is unknown or stands twice, and every value
+// of another kind than its key has. Then v holds the rest of the file, and what the wrong
+// values were evidently meant as, so that more can be found out at once; Places.All leaves
+// out the errors that would only follow. The Places are nil if the text is not TOML.
 func Decode(file string, src []byte, v any) (*Places, error) {
 	if len(src) > maxSize {
-		what := fmt.Sprintf("a file of %d bytes; at most %d are read", len(src), maxSize)
-		return nil, Errors{{File: file, What: what}}
+		return nil, tooLarge(file, int64(len(src)))
 	}
 	src = bytes.TrimPrefix(src, []byte("\ufeff")) // some editors begin a file with it
-	err := toml.Unmarshal(src, v)
+	if err := encoded(file, src); err != nil {
+		return nil, err
+	}
+	tree, errs := parse(file, src)
+	if len(errs) == 0 {
+		errs = leftOver(file, src)
+		if len(errs) > 0 {
+			return nil, errs
+		}
+	}
+	if tree == nil {
+		return nil, errs.Sorted()
+	}
+	f := filler{places: &Places{file: file, lines: map[string]int{}, unread: map[string]bool{}}, unit: unitOf(src), errs: errs, types: map[reflect.Type]keys{}}
+	f.fill("", "", tree, reflect.ValueOf(v).Elem())
+	if len(f.errs) > mostErrors {
+		f.errs = append(f.errs[:mostErrors], f.places.Errorf(f.errs[mostErrors].Path, "and more that cannot be read from here on"))
+	}
+	return f.places, f.errs.Sorted()
+}
+
+// encoded returns an error for a file that is not in UTF-8.
+func encoded(file string, src []byte) error {
+	const advice = "save it again as UTF-8: most editors ask for the encoding under \"save as\""
+	if bytes.HasPrefix(src, []byte("\xff\xfe")) || bytes.HasPrefix(src, []byte("\xfe\xff")) || bytes.IndexByte(src, 0) >= 0 {
+		return Errors{{File: file, What: "it is not in UTF-8, but in UTF-16 as it seems; " + advice, Err: ErrEncoding}}
+	}
+	for line, at := 1, 0; at < len(src); {
+		r, size := utf8.DecodeRune(src[at:])
+		if r == utf8.RuneError && size == 1 {
+			return Errors{{File: file, Line: line, What: fmt.Sprintf("a letter that is not in UTF-8 (byte %d); %s", src[at], advice), Err: ErrEncoding}}
+		}
+		if r == '\n' {
+			line++
+		}
+		at += size
+	}
+	return nil
+}
+
+// ErrEncoding is the error of a file in another encoding than UTF-8.
+var ErrEncoding = errors.New("not UTF-8")
+
+// leftOver returns what the decoder of TOML itself finds wrong in a text that could be
+// parsed: a date without its month, a number that is too large.
+func leftOver(file string, src []byte) Errors {
+	var all map[string]any
+	err := toml.Unmarshal(src, &all)
 	var wrong *toml.DecodeError
 	switch {
 	case err == nil:
-		found := survey(src)
-		if err := found.unknown(file, reflect.TypeOf(v)).Sorted(); err != nil {
-			return nil, err
-		}
-		return &Places{file: file, lines: found.lines}, nil
+		return nil
 	case errors.As(err, &wrong):
 		line, _ := wrong.Position()
-		return nil, Errors{{File: file, Line: line, What: plain(wrong, src), Err: err}}
+		return Errors{{File: file, Line: line, What: inWords(strings.TrimPrefix(wrong.Error(), "toml: "), lineAt(src, line)), Err: err}}
 	}
-	return nil, Errors{{File: file, What: strings.TrimPrefix(err.Error(), "toml: "), Err: err}}
+	return Errors{{File: file, What: inWords(strings.TrimPrefix(err.Error(), "toml: "), ""), Err: err}}
 }
 
-// plain says in a user's words what the decoder found.
-func plain(e *toml.DecodeError, src []byte) string {
-	text := strings.TrimPrefix(e.Error(), "toml: ")
-	if !strings.Contains(text, "cannot decode TOML") {
-		return text
+// unitOf is the unit of length that the file has more of, for examples.
+func unitOf(src []byte) string {
+	if bytes.Count(src, []byte(` in"`)) > bytes.Count(src, []byte(` mm"`)) {
+		return "in"
 	}
-	kind, into := "", ""
-	if fields := strings.Fields(text[strings.Index(text, "TOML"):]); len(fields) > 1 {
-		kind = fields[1]
-	}
-	_, into, _ = strings.Cut(text, " into ")
-	_, into, _ = strings.Cut(into, " of type ")
-	value := valueAt(e, src)
-	switch into = strings.TrimSpace(into); {
-	case into == "string" && (kind == "integer" || kind == "float"):
-		return fmt.Sprintf("%s, a bare number, where a text belongs; write it in quotes, a quantity with its unit, as in \"%s mm\"", value, value)
-	case into == "string":
-		return fmt.Sprintf("%s, where a text belongs; write it in quotes", value)
-	case strings.HasPrefix(into, "[]"):
-		return fmt.Sprintf("%s, where a list belongs; write it as [%s]", value, value)
-	case kind == "string" && (strings.HasPrefix(into, "int") || strings.HasPrefix(into, "uint")):
-		return fmt.Sprintf("%s, a text where a whole number belongs; write it without quotes", value)
-	case kind == "float" && (strings.HasPrefix(into, "int") || strings.HasPrefix(into, "uint")):
-		return fmt.Sprintf("%s, where a whole number belongs", value)
-	case into == "bool":
-		return fmt.Sprintf("%s, where true or false belongs", value)
-	}
-	return text
-}
-
-// valueAt returns the text of the line from where the error points.
-func valueAt(e *toml.DecodeError, src []byte) string {
-	row, column := e.Position()
-	all := strings.Split(string(src), "\n")
-	if row < 1 || row > len(all) || column < 1 || column > len(all[row-1]) {
-		return "a value"
-	}
-	text := all[row-1][column-1:]
-	if _, after, ok := strings.Cut(text, "="); ok && !strings.ContainsAny(text[:1], `"'[{+-0123456789`) {
-		text = after
-	}
-	text, _, _ = strings.Cut(text, "#")
-	return strings.TrimRight(strings.TrimSpace(text), ",]} ")
+	return "mm"
 }

@@ -2,7 +2,8 @@
 // that the program does not know is an error that offers the nearest one it
 // does know, and every error names the file and the line.
 //
-// Decode fills a struct of strings, lists and tables. What the strings mean is
+// Load reads a file or standard input. Decode fills a struct of texts, lists and tables. What the texts mean is
 // the caller's to find out; when one is wrong, Places.Errorf or Places.Wrap
-// make the error, from the path to the value ("bearings[1].readings[0].bore").
+// make the error, from the path to the value ("bearings[1].readings[0].bore"), and
+// Places.All puts them together with those of Decode, so that everything is said at once.
 package tomlfile

@@ -37,6 +37,24 @@ func Write(name string, text []byte) error {
 	return replace(name, text, mode)
 }
 
+// Create writes the text to a new file. A file of that name that is there already is left
+// as it was, and is an error.
+func Create(name string, text []byte) error {
+	_, err := os.Lstat(name)
+	if err == nil {
+		return fmt.Errorf("%s is there already and is left as it was; name another file", name)
+	}
+	if !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return put(name, text, 0o644, func(written string) error {
+		if err := os.Link(written, name); !errors.Is(err, errors.ErrUnsupported) { // it fails if the file has come to be
+			return errors.Join(err, os.Remove(written))
+		}
+		return os.Rename(written, name)
+	})
+}
+
 // linked returns what the name stands for if it is a link, which may point to a
 // file that is not there yet: the file is to be replaced, not the link.
 func linked(name string) (string, error) {
@@ -64,7 +82,12 @@ func Same(a, b string) bool {
 }
 
 // replace writes the text beside the file and renames it.
-func replace(name string, text []byte, mode fs.FileMode) (err error) {
+func replace(name string, text []byte, mode fs.FileMode) error {
+	return put(name, text, mode, func(written string) error { return os.Rename(written, name) })
+}
+
+// put writes the text beside the file named, and puts what it wrote in its place.
+func put(name string, text []byte, mode fs.FileMode, place func(written string) error) (err error) {
 	defer func() {
 		if err != nil {
 			err = fmt.Errorf("cannot write %s, which is left as it was: %w", name, err)
@@ -92,5 +115,5 @@ func replace(name string, text []byte, mode fs.FileMode) (err error) {
 	if err := f.Close(); err != nil {
 		return err
 	}
-	return os.Rename(f.Name(), name)
+	return place(f.Name())
 }

@@ -45,6 +45,32 @@ func TestWrite(t *testing.T) {
 	}
 }
 
+// TestCreate: a new file is written, and one that is there stays, be it a link to nothing.
+func TestCreate(t *testing.T) {
+	folder := t.TempDir()
+	path, link := filepath.Join(folder, "a"), filepath.Join(folder, "link")
+	if err := Create(path, []byte("first")); err != nil {
+		t.Fatal(err)
+	}
+	if err := Create(path, []byte("second")); err == nil || !strings.Contains(err.Error(), "left as it was") {
+		t.Errorf("error: %v", err)
+	}
+	if got, err := os.ReadFile(path); err != nil || string(got) != "first" {
+		t.Errorf("the file has %q (%v)", got, err)
+	}
+	if err := os.Symlink("nothing", link); err == nil {
+		if err := Create(link, []byte("x")); err == nil {
+			t.Error("a link was written through")
+		}
+	}
+	if err := Create(filepath.Join(folder, "none", "a"), []byte("x")); err == nil {
+		t.Error("no error without the folder")
+	}
+	if entries, err := os.ReadDir(folder); err != nil || len(entries) > 2 {
+		t.Errorf("the folder has %v (%v)", entries, err)
+	}
+}
+
 func TestSame(t *testing.T) {
 	folder := t.TempDir()
 	path, other := filepath.Join(folder, "a"), filepath.Join(folder, "b")

@@ -19,27 +19,39 @@ type bearingFigures struct {
 	Share     string            `toml:"share"` // of the gas force, that one bearing takes
 	Bears     string            `toml:"bears"` // the unit load that the lining is used up to
 	Clearance rule              `toml:"clearance"`
+	Form      *journalForm      `toml:"form"` // where journals are judged by themselves
 	Shells    *shellFigures     `toml:"shells"`
 	Stock     []any             `toml:"stock"`
 	Packs     []any             `toml:"packs"`
-	Bores     map[string]string `toml:"bores"` // how bores are read
-	With      map[string]string `toml:"with"`  // what sizes are measured with
+	With      map[string]string `toml:"with"` // what sizes are measured with
 	Built     []builtBearing    `toml:"built"`
 }
 
 // shellFigures are the grades of shell, each thicker than the one before by a step. The
 // bores of the housings and the journals come in classes as wide as that step, so that a
-// grade makes up for a class.
+// grade makes up for a class: the upper for that of the bore and the lower for that of the
+// journal, or both together for both.
 type shellFigures struct {
 	Thinnest       string   `toml:"thinnest"` // its wall
 	Step           string   `toml:"step"`
 	Tolerance      string   `toml:"tolerance"` // of a wall, to both sides
 	Grades         []string `toml:"grades"`    // thinnest first
-	Coded          string   `toml:"coded"`     // how a class is stamped: "last two figures", "strokes", or not
+	Shared         bool     `toml:"shared"`    // both halves make up for both parts, as evenly as they can
+	Coded          string   `toml:"coded"`     // how a class is stamped: "last two figures", "strokes", "letters", "numbers", or not
 	Housing        []string `toml:"housing"`   // the code of each class, smallest bore first
 	Journal        []string `toml:"journal"`   // and of each class of journals, largest first
 	StampedHousing string   `toml:"stamped_housing"`
 	StampedJournal string   `toml:"stamped_journal"`
+	Begins         string   `toml:"begins"`  // the location that both rows begin at; none where they read the same from either end
+	Mark           string   `toml:"mark"`    // beside the first code on the block
+	MarkAt         string   `toml:"mark_at"` // the location that it stands at
+}
+
+// journalForm are the limits of the journals themselves: their classes, less what may be
+// worn off the smallest, and the limits of their form.
+type journalForm struct {
+	Wear string `toml:"wear"`
+	formFigures
 }
 
 // builtBearing is a bearing as it was built, its true sizes or its true clearance, and
@@ -50,29 +62,41 @@ type builtBearing struct {
 	Bore      string            `toml:"bore"`
 	UpperWall string            `toml:"upper_wall"`
 	LowerWall string            `toml:"lower_wall"`
-	Journal   string            `toml:"journal"`
-	Worn      bool              `toml:"worn"`  // the journal is smaller than its class
-	Read      string            `toml:"read"`  // "strip between", "strip nearest", "sizes" or "not"
-	Sheet     map[string]string `toml:"sheet"` // sizes taken from a sheet, with their limits
+	Journal   string            `toml:"journal"` // at its stations, if there are several
+	Worn      bool              `toml:"worn"`    // the journal is smaller than its class
+	Read      string            `toml:"read"`    // "strip between", "strip nearest", "sizes" or "not"
+	Sheet     map[string]string `toml:"sheet"`   // sizes taken from a sheet, with their limits
 }
 
+// part is what the names of its parts begin with: "main" of "main bearing".
+func (b bearingFigures) part() string {
+	part, _, _ := strings.Cut(b.Name, " ")
+	return part
+}
+
+// The conditions that readings are taken under, in the words of a job.
+var (
+	asStrip = map[string]any{"bolts": "tightened as for assembly", "crankshaft": "not turned", "oil": "wiped off"}
+	asBored = map[string]any{"bolts": "tightened as for assembly", "shells": "out"}
+)
+
 // bearings works out a kind of bearing.
-func (d *design) bearings(key string, b bearingFigures) {
+func (d *design) bearings(b bearingFigures) {
 	if b.Share == "1" && len(b.Locations) != d.Engine.Cylinders {
 		panic(fmt.Errorf("%s: %d for %d cylinders", b.Name, len(b.Locations), d.Engine.Cylinders))
+	}
+	if b.Share != "1" {
+		d.declared("engine.mains", b.Locations)
 	}
 	d.followf("%s", b.Name)
 	d.unitLoad(b)
 	allowed, g := limits(b.Clearance, length(b.Journal))
 	d.followf("  clearance %s: %s", b.Clearance.of(b.Journal), g.span(allowed))
-	d.line(key+".name", b.Name)
-	d.line(key+".clearance", g.span(allowed))
-	for i, location := range b.Locations {
-		d.line(fmt.Sprintf("%s.locations[%d]", key, i), location)
+	d.line(b.line()+".limits", g.span(allowed))
+	if slices.ContainsFunc(b.Built, func(x builtBearing) bool { return strings.HasPrefix(x.Read, "strip") }) {
+		d.verbatim(b.line()+".conditions", asStrip)
 	}
-	for what, is := range b.Bores {
-		d.line(key+".bores."+what, is)
-	}
+	key := "shells." + b.part()
 	d.verbatim(key+".stock", b.Stock)
 	d.verbatim(key+".packs", b.Packs)
 	var s *shells
@@ -80,7 +104,9 @@ func (d *design) bearings(key string, b bearingFigures) {
 		s = newShells(b, allowed, g)
 		d.shells(key, s)
 	}
-	n := 0
+	if b.Form != nil {
+		d.journals(b, s, g)
+	}
 	for _, x := range b.Built {
 		if !slices.Contains(b.Locations, x.Location) {
 			panic(fmt.Errorf("%s: built at %q, where there is none", b.Name, x.Location))
@@ -88,47 +114,95 @@ func (d *design) bearings(key string, b bearingFigures) {
 		if s != nil && x.Bore != "" {
 			s.holds(x)
 		}
+		d.readBearing(b, x)
 		if x.Read != "not" {
-			d.readBearing(fmt.Sprintf("%s.readings[%d]", key, n), b, x)
-			n++
-			d.truths[b.Name+" "+x.Location] = truth{trueClearance(x), allowed.Lo(), allowed.Hi()}
+			d.truths[b.Name+" "+x.Location+" clearance"] = truth{trueClearance(x), allowed}
 		}
-		d.followf("  %s has %s", x.Location, g.finer(1).write(trueClearance(x)))
+		d.followf("  %s has %s", x.Location, g.finer(1).exactly(trueClearance(x)))
 	}
 }
 
-// trueClearance returns the clearance of a bearing as it was built.
-func trueClearance(x builtBearing) units.Length {
+// journals adds what is judged of the journals themselves.
+func (d *design) journals(b bearingFigures, s *shells, g grain[units.LengthDim]) {
+	name := b.part() + " journal"
+	line, with := "measure."+name, b.With["journal"]
+	worn := s.journals[len(s.journals)-1].Lo().Sub(length(b.Form.Wear))
+	allowed := units.MustInterval(worn, s.journals[0].Hi())
+	d.followf("  %s, worn by %s at most: %s", name, b.Form.Wear, g.span(allowed))
+	d.line(line+".limits", g.span(allowed))
+	d.line(line+".with", with)
+	built := map[string]stations{}
+	for _, x := range b.Built {
+		built[x.Location] = newStations(x.Journal)
+		d.line(readings(line, x.Location, len(b.Locations)), built[x.Location].shownBy(d.named(with)))
+		d.truths[name+" "+x.Location+" diameter"] = truth{spread(built[x.Location].all()), allowed}
+		d.followf("  journal %s has %s", x.Location, x.Journal)
+	}
+	d.form(name, b.Form.formFigures, b.Journal, g, built)
+}
+
+// line is the key of its clearance.
+func (b bearingFigures) line() string { return "measure." + b.Name + " clearance" }
+
+// declared adds a part of the engine: how many there are, or their names.
+func (d *design) declared(key string, names []string) {
+	for i, name := range names {
+		if name != fmt.Sprint(i+1) {
+			d.stated(key, names)
+			return
+		}
+	}
+	d.line(key, fmt.Sprint(len(names)))
+}
+
+// readings is the key of a line's reading at a place: there is one place, or several.
+func readings(line, location string, places int) string {
+	if places == 1 {
+		return line + ".reading"
+	}
+	return line + ".readings." + location
+}
+
+// trueClearance returns the clearance of a bearing as it was built: from the least to the
+// most where its journal has several sizes.
+func trueClearance(x builtBearing) units.LengthInterval {
 	if x.Clearance != "" {
-		return length(x.Clearance)
+		return units.Exactly(length(x.Clearance))
 	}
 	exactly := func(text string) units.LengthInterval { return units.Exactly(length(text)) }
 	return clearance.Bearing{
-		HousingBore: exactly(x.Bore), UpperWall: exactly(x.UpperWall), LowerWall: exactly(x.LowerWall), Journal: exactly(x.Journal),
-	}.Clearance().Lo()
+		HousingBore: exactly(x.Bore), UpperWall: exactly(x.UpperWall), LowerWall: exactly(x.LowerWall), Journal: spread(newStations(x.Journal).all()),
+	}.Clearance()
 }
 
 // readBearing adds the lines of a reading.
-func (d *design) readBearing(key string, b bearingFigures, x builtBearing) {
-	d.line(key+".location", x.Location)
+func (d *design) readBearing(b bearingFigures, x builtBearing) {
+	places := len(b.Locations)
 	switch how, way, _ := strings.Cut(x.Read, " "); how {
 	case "strip":
-		d.line(key+".strip", d.only("crush strip").strip(trueClearance(x), way))
+		d.line(readings(b.line(), x.Location, places), d.only("crush strip").strip(trueClearance(x).Mid(), way))
 	case "sizes":
-		for _, size := range []struct{ key, with, text string }{
-			{"bore", "bore", x.Bore}, {"upper_wall", "walls", x.UpperWall}, {"lower_wall", "walls", x.LowerWall}, {"journal", "journal", x.Journal},
+		for _, size := range []struct{ key, part, with, text string }{
+			{"bore", "bore", "bore", x.Bore}, {"upper_wall", "upper wall thickness", "walls", x.UpperWall},
+			{"lower_wall", "lower wall thickness", "walls", x.LowerWall}, {"journal", "journal", "journal", x.Journal},
 		} {
+			line := "measure." + b.part() + " " + size.part
+			if size.key == "bore" {
+				d.verbatim(line+".conditions", asBored)
+			}
 			if sheet := x.Sheet[size.key]; sheet != "" {
 				if !must(units.ParseLengthInterval(sheet)).Contains(length(size.text)) {
 					panic(fmt.Errorf("%s %s: %s of %s is not in %s", b.Name, x.Location, size.key, size.text, sheet))
 				}
-				d.line(key+"."+size.key, sheet)
+				d.line(readings(line, x.Location, places), sheet)
 				continue
 			}
 			with := b.With[size.with]
-			d.line(key+"."+size.key, d.named(with).shows(length(size.text)))
-			d.line(key+".with."+size.with, with)
+			d.line(readings(line, x.Location, places), newStations(size.text).shownBy(d.named(with)))
+			d.line(line+".with", with)
 		}
+	case "not":
+		d.line(readings(b.line(), x.Location, places), "?")
 	default:
 		panic(fmt.Errorf("%s %s: read %q", b.Name, x.Location, x.Read))
 	}
@@ -168,18 +242,28 @@ func newShells(b bearingFigures, allowed units.LengthInterval, g grain[units.Len
 		hi := largest.Sub(step.MulInt(int64(i)))
 		s.journals = append(s.journals, units.MustInterval(hi.Sub(step), hi))
 	}
-	if len(s.Grades) < len(s.bores) || len(s.Grades) < len(s.journals) {
-		panic(fmt.Errorf("%s: fewer grades than classes", b.Name))
-	}
 	for i, bore := range s.bores {
 		for j, journal := range s.journals {
-			fit := clearance.Bearing{HousingBore: bore, UpperWall: s.walls[i], LowerWall: s.walls[j], Journal: journal}.Clearance()
+			upper, lower := s.pair(i, j)
+			if upper >= len(s.walls) || lower >= len(s.walls) {
+				panic(fmt.Errorf("%s: fewer grades than bore %d and journal %d call for", b.Name, i, j))
+			}
+			fit := clearance.Bearing{HousingBore: bore, UpperWall: s.walls[upper], LowerWall: s.walls[lower], Journal: journal}.Clearance()
 			if !fit.Within(allowed) {
 				panic(fmt.Errorf("%s: bore %d and journal %d leave %s, limits %s", b.Name, i, j, fit, allowed))
 			}
 		}
 	}
 	return s
+}
+
+// pair returns the grades for a class of bores and one of journals. Where halves share what
+// they make up for, the upper is the thicker one.
+func (s *shells) pair(bore, journal int) (upper, lower int) {
+	if s.Shared {
+		return (bore + journal + 1) / 2, (bore + journal) / 2
+	}
+	return bore, journal
 }
 
 // shells adds the lines of codes and walls, and says the classes.
@@ -200,16 +284,51 @@ func (d *design) shells(key string, s *shells) {
 	}
 	d.line(key+".codes.upper", s.StampedHousing)
 	d.line(key+".codes.lower", s.StampedJournal)
-	for i, c := range s.Housing {
-		d.line(key+".shells.upper."+c, s.Grades[i])
-	}
-	for i, c := range s.Journal {
-		d.line(key+".shells.lower."+c, s.Grades[i])
+	d.line(key+".codes.upper_row.begins", s.Begins)
+	d.line(key+".codes.lower_row.begins", s.Begins)
+	d.line(key+".codes.upper_row.mark", s.Mark)
+	d.line(key+".codes.upper_row.mark_at", s.MarkAt)
+	if s.Shared {
+		d.matrix(key+".matrix", s)
+	} else {
+		for i, c := range s.Housing {
+			d.line(key+".grades.upper."+c, s.Grades[i])
+		}
+		for i, c := range s.Journal {
+			d.line(key+".grades.lower."+c, s.Grades[i])
+		}
 	}
 	for i, grade := range s.Grades {
 		for _, half := range []string{"upper", "lower"} {
 			d.line(key+".walls."+half+"."+grade, s.grain.span(s.walls[i]))
 		}
+	}
+}
+
+// matrix adds the table of both codes, a row for each class of bores.
+func (d *design) matrix(key string, s *shells) {
+	d.lines[key+"[0][0]"] = ""
+	d.behind(key+"[0]", s.Journal)
+	for i, c := range s.Housing {
+		row := []string{}
+		for j := range s.Journal {
+			upper, lower := s.pair(i, j)
+			cell := s.Grades[upper] + "/" + s.Grades[lower]
+			if upper == lower {
+				cell = s.Grades[upper]
+			}
+			row = append(row, cell)
+			d.followf("  housing %s and journal %s: %s", c, s.Journal[j], cell)
+		}
+		d.line(fmt.Sprintf("%s[%d][0]", key, i+1), c)
+		d.behind(fmt.Sprintf("%s[%d]", key, i+1), row)
+	}
+}
+
+// behind adds a list that stands behind a first element.
+func (d *design) behind(key string, texts []string) {
+	for i, text := range texts {
+		d.line(fmt.Sprintf("%s[%d]", key, i+1), text)
 	}
 }
 
@@ -223,6 +342,10 @@ func (s *shells) coded(codes []string, classes []units.LengthInterval) {
 			want = number[len(number)-2:]
 		case "strokes":
 			want = strings.Repeat("I", i+1)
+		case "numbers": // from one on
+			want = fmt.Sprint(i + 1)
+		case "letters": // of the alphabet, from the one that begins the classes on
+			want = string(codes[0][0] + byte(i))
 		}
 		if c != want {
 			panic(fmt.Errorf("%s: class %s is stamped %q, and %q by %q", s.of, classes[i], c, want, s.Coded))
@@ -241,15 +364,16 @@ func code(codes []string, i int) string {
 // with the shells that they call for; a worn journal is smaller than its class.
 func (s *shells) holds(x builtBearing) {
 	at := slices.Index(s.locations, x.Location)
-	bore, journal := class(s.Housing, s.StampedHousing, at), class(s.Journal, s.StampedJournal, at)
+	bore, journal := class(s.Housing, strings.TrimPrefix(s.StampedHousing, s.Mark+" "), at), class(s.Journal, s.StampedJournal, at)
+	upper, lower := s.pair(bore, journal)
 	for _, part := range []struct {
 		name, size string
 		within     units.LengthInterval
 	}{
-		{"bore", x.Bore, s.bores[bore]}, {"upper wall", x.UpperWall, s.walls[bore]},
-		{"journal", x.Journal, s.journals[journal]}, {"lower wall", x.LowerWall, s.walls[journal]},
+		{"bore", x.Bore, s.bores[bore]}, {"upper wall", x.UpperWall, s.walls[upper]},
+		{"journal", x.Journal, s.journals[journal]}, {"lower wall", x.LowerWall, s.walls[lower]},
 	} {
-		size := units.Exactly(length(part.size))
+		size := spread(newStations(part.size).all())
 		if part.name == "journal" && x.Worn {
 			if !size.Below(part.within) {
 				panic(fmt.Errorf("%s %s: a worn journal of %s, class %s", s.of, x.Location, part.size, part.within))

@@ -6,9 +6,13 @@
 //
 // The figures of a design are a block of TOML in its page. The tests here work out
 // everything else from them with the library: loads on the bearings, clearances, shells
-// and codes, plays, gaps, pressures, torques, angles, and what each instrument shows of
-// the parts as they were built. A line of the job that does not follow from the design,
+// and codes, sizes by plane and direction, plays, gaps, pressures, torques, angles, and what
+// each instrument shows of the parts as they were built. A line of the job that does not follow from the design,
 // or is missing, is a failure; so is a page that does not say what follows.
+//
+// The job of which everything is proven is also taken apart: without any reading, limit,
+// place or bolt it is not proven, and no misspelt name and no slip of the pen passes that
+// anybody could notice.
 //
 // To add an engine, write its page with the figures, its job, and run
 //

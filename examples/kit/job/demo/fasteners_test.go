@@ -19,6 +19,8 @@ type fastenerFigures struct {
 	Group     string         `toml:"group"`
 	Pattern   map[string]any `toml:"pattern"` // on, bolts, caps, circle, places, order: as the job has them
 	SingleUse bool           `toml:"single_use"`
+	Trial     bool           `toml:"trial"` // drawn up so for the trial assembly too
+	Each      bool           `toml:"each"`  // each bolt was looked at by its name
 	Thread    string         `toml:"thread"`
 	Class     string         `toml:"class"`
 	Friction  string         `toml:"friction"` // in the thread as under the head
@@ -60,7 +62,6 @@ type turnFigures struct {
 // usedFigures are how used bolts are judged: the longest stretch is a part of the free
 // length.
 type usedFigures struct {
-	Name     string      `toml:"name"`
 	Length   string      `toml:"length"`    // when new, with its tolerance
 	Stretch  string      `toml:"stretch"`   // the most, as a part of the length
 	Step     string      `toml:"step"`      // that it is rounded down to
@@ -72,24 +73,55 @@ type usedFigures struct {
 type builtBolt struct {
 	Bolt   string `toml:"bolt"`
 	Length string `toml:"length"`
+	Again  bool   `toml:"again"` // it was read again, and stands
 }
 
 // fasteners works out every group.
 func (d *design) fasteners() {
-	used := 0
+	trial := 0
 	for i, f := range d.Fasteners {
-		key := fmt.Sprintf("tightening[%d]", i)
-		d.line(key+".group", f.Group)
-		d.verbatim(key, f.Pattern)
-		if f.Turn != nil || f.SingleUse {
-			d.line(key+".single_use", fmt.Sprint(f.SingleUse))
+		d.group(fmt.Sprintf("tightening[%d]", i), f)
+		if f.Trial {
+			d.follows = d.follows[:d.group(fmt.Sprintf("trial[%d]", trial), f)] // it is said
+			d.followf("  drawn up so for the trial assembly too")
+			trial++
 		}
-		d.tightening(key, f)
-		if f.Used != nil {
-			d.used(fmt.Sprintf("bolts[%d]", used), *f.Used)
-			used++
+		switch key := "bolts." + f.Group; {
+		case f.Used != nil:
+			d.used(key, *f.Used)
+		case f.SingleUse:
+			d.looked(key+".new", f)
+		default:
+			d.looked(key+".sound", f)
 		}
 	}
+}
+
+// group adds the lines of one group, and returns how much followed before it.
+func (d *design) group(key string, f fastenerFigures) int {
+	before := len(d.follows)
+	d.line(key+".group", f.Group)
+	d.verbatim(key, f.Pattern)
+	if f.Turn != nil || f.SingleUse {
+		d.line(key+".single_use", fmt.Sprint(f.SingleUse))
+	}
+	d.tightening(key, f)
+	return before
+}
+
+// looked says which bolts somebody looked at: all, or each by its name.
+func (d *design) looked(key string, f fastenerFigures) {
+	if !f.Each {
+		d.line(key, "all")
+		return
+	}
+	var names []string
+	for _, cap := range f.Pattern["caps"].([]any) {
+		for _, bolt := range cap.([]any) {
+			names = append(names, bolt.(string))
+		}
+	}
+	d.stated(key, names)
 }
 
 // tightening works out the stages of a group.
@@ -215,7 +247,6 @@ func (t turnFigures) joint(f fastenerFigures, thread fasteners.Thread) fasteners
 
 // used works out how used bolts are judged, and what is read of them.
 func (d *design) used(key string, u usedFigures) {
-	d.line(key+".name", u.Name)
 	whenNew := must(units.ParseLengthInterval(u.Length))
 	g := newGrain[units.LengthDim](u.Step)
 	stretch := g.down(whenNew.Mid().MulRat(part(u.Stretch)))
@@ -228,11 +259,14 @@ func (d *design) used(key string, u usedFigures) {
 		d.line(key+".longest_stretch", g.write(stretch))
 		d.followf("  a used bolt, %s when new, has stretched by %s at most: %s", u.Length, u.Stretch, g.write(stretch))
 	}
-	for i, b := range u.Built {
-		at := fmt.Sprintf("%s.lengths[%d]", key, i)
-		d.line(at+".bolt", b.Bolt)
-		d.line(at+".length", d.named(u.With).shows(length(b.Length)))
-		d.line(at+".with", u.With)
+	d.line(key+".with", u.With)
+	sure := 0
+	for _, b := range u.Built {
+		if b.Again {
+			d.line(fmt.Sprintf("%s.sure[%d]", key, sure), b.Bolt)
+			sure++
+		}
+		d.line(key+".lengths."+b.Bolt, d.named(u.With).shows(length(b.Length)))
 		d.followf("  %s is %s long", b.Bolt, b.Length)
 	}
 }

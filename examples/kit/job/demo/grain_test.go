@@ -47,10 +47,21 @@ func (g grain[D]) write(q units.Quantity[D]) string {
 	return q.Format(g.unit, g.places, units.HalfEven)
 }
 
-// span writes an interval: "0.053..0.087 mm".
+// span writes an interval: "0.053..0.087 mm", "<= 0.06 mm".
 func (g grain[D]) span(a units.Interval[D]) string {
+	if !a.HasLo() {
+		return "<= " + g.write(a.Hi())
+	}
 	lo, _, _ := strings.Cut(g.write(a.Lo()), " ")
 	return lo + ".." + g.write(a.Hi())
+}
+
+// exactly writes what may be one quantity, or an interval.
+func (g grain[D]) exactly(a units.Interval[D]) string {
+	if a.IsPoint() {
+		return g.write(a.Lo())
+	}
+	return g.span(a)
 }
 
 // finer returns the grain with more places to write.
@@ -61,7 +72,7 @@ func (g grain[D]) finer(more int32) grain[D] {
 
 // A rule states limits as parts of something, rounded inward to a step.
 type rule struct {
-	Lo   string `toml:"lo"`
+	Lo   string `toml:"lo"` // none where only too much is wrong
 	Hi   string `toml:"hi"`
 	Step string `toml:"step"`
 }
@@ -69,11 +80,17 @@ type rule struct {
 // limits returns the limits that the rule gives for q.
 func limits[D units.Dimension](r rule, q units.Quantity[D]) (units.Interval[D], grain[D]) {
 	g := newGrain[D](r.Step)
+	if r.Lo == "" {
+		return units.AtMost(g.down(q.MulRat(part(r.Hi)))), g
+	}
 	return must(units.NewInterval(g.up(q.MulRat(part(r.Lo))), g.down(q.MulRat(part(r.Hi))))), g
 }
 
 // of says what the rule takes its parts of: "0.0009..0.0015 of 58.400 mm, to 0.001 mm".
 func (r rule) of(text string) string {
+	if r.Lo == "" {
+		return fmt.Sprintf("%s of %s at most, to %s", r.Hi, text, r.Step)
+	}
 	return fmt.Sprintf("%s..%s of %s, to %s", r.Lo, r.Hi, text, r.Step)
 }
 

@@ -15,6 +15,7 @@ import (
 type instrument struct {
 	Kind        string   `toml:"kind"`
 	Uncertainty string   `toml:"uncertainty"`
+	Repeats     string   `toml:"repeats"`
 	Widths      []string `toml:"widths"`
 	Blades      []string `toml:"blades"`
 	Reads       string   `toml:"reads"`
@@ -30,6 +31,7 @@ func (d *design) instruments() {
 		key := "instruments." + name
 		d.line(key+".kind", in.Kind)
 		d.line(key+".uncertainty", in.Uncertainty)
+		d.line(key+".repeats", in.Repeats)
 		for i, w := range in.Widths {
 			d.line(fmt.Sprintf("%s.widths[%d]", key, i), w)
 		}
@@ -108,9 +110,8 @@ func (in instrument) strip(gap units.Length, way string) string {
 
 // A play is judged by limits that are parts of some size.
 type playFigures struct {
-	Key   string      `toml:"key"` // end_play, rod_side_play or ring_gaps
-	Name  string      `toml:"name"`
-	Of    string      `toml:"of"` // "bore", or bearings by name and "journal" or "width"
+	Line  string      `toml:"line"` // "crankshaft end play", "top ring end gap"
+	Of    string      `toml:"of"`   // "bore", or bearings by name and "journal" or "width"
 	Rule  rule        `toml:"rule"`
 	Built []builtPlay `toml:"built"`
 }
@@ -126,48 +127,60 @@ type builtPlay struct {
 
 // plays works out end play, side play and ring gaps.
 func (d *design) plays() {
-	gaps := 0
+	rings := 0
 	for _, p := range d.Plays {
-		key, readings := p.Key, p.Key+".readings[%d]"
-		switch p.Key {
-		case "end_play":
-			readings = "end_play.reading"
-		case "ring_gaps":
-			key = fmt.Sprintf("ring_gaps[%d]", gaps)
-			readings = key + ".readings[%d]"
-			d.line(key+".name", p.Name)
-			gaps++
-		}
+		line := "measure." + p.Line
 		of := d.size(p.Of)
 		allowed, g := limits(p.Rule, length(of))
-		d.line(key+".limits", g.span(allowed))
-		d.followf("%s %s: %s", strings.TrimSpace(strings.ReplaceAll(p.Key, "_", " ")+" "+p.Name), p.Rule.of(of), g.span(allowed))
-		for i, x := range p.Built {
-			at := readings
-			if strings.Contains(at, "%d") {
-				at = fmt.Sprintf(readings, i)
+		d.line(line+".limits", g.span(allowed))
+		d.followf("%s %s: %s", p.Line, p.Rule.of(of), g.span(allowed))
+		group, quantity := judged(p.Line)
+		if quantity == "end gap" {
+			d.line(line+".conditions.ring", "square in its own bore")
+			d.line(line+".conditions.depth", "as the manual says")
+			d.line(fmt.Sprintf("engine.rings[%d]", rings), group)
+			rings++
+		}
+		with := p.Built[0].With
+		for _, x := range p.Built {
+			if quantity == "end play" && x.Read != "dial" { // a travel of the dial says it itself
+				d.line(line+".conditions.crankshaft", "levered to its stops")
 			}
-			d.line(at+".location", x.Location)
-			d.readPlay(at, x)
-			d.truths[p.group()+" "+cmp.Or(x.Location, "crankshaft")] = truth{length(x.Gap), allowed.Lo(), allowed.Hi()}
+			if x.With == "" {
+				with = d.nameOf("feeler blades")
+			}
+		}
+		d.line(line+".with", with)
+		for _, x := range p.Built {
+			text := d.readPlay(x)
+			if x.With != "" && x.With != with {
+				text = x.With + ": " + text
+			}
+			d.line(readings(line, x.Location, len(p.Built)), text)
+			d.truths[at(p.Line, x.Location)] = truth{units.Exactly(length(x.Gap)), allowed}
 			from := ""
 			if x.From != "" {
 				from = ", read from " + x.From + " on"
 			}
-			d.followf("  %s has %s%s", cmp.Or(x.Location, "crankshaft"), x.Gap, from)
+			d.followf("  %s has %s%s", cmp.Or(x.Location, group), x.Gap, from)
 		}
 	}
 }
 
-// group is what a verdict calls what has the play.
-func (p playFigures) group() string {
-	switch p.Key {
-	case "end_play":
-		return "crankshaft"
-	case "rod_side_play":
-		return "rod"
+// judged is what a line is about, and what of it: "top ring" and "end gap".
+func judged(line string) (group, quantity string) {
+	for _, quantity := range []string{"end gap", "end play", "side play", "clearance", "diameter", "flatness"} {
+		if group, ok := strings.CutSuffix(line, " "+quantity); ok {
+			return group, quantity
+		}
 	}
-	return p.Name
+	return line, ""
+}
+
+// at is what a line is called at a place: "rod 2 side play" of "rod side play".
+func at(line, location string) string {
+	group, quantity := judged(line)
+	return strings.Join(strings.Fields(group+" "+location+" "+quantity), " ")
 }
 
 // size returns what limits are parts of.
@@ -186,32 +199,46 @@ func (d *design) size(of string) string {
 	panic(fmt.Errorf("no size %q", of))
 }
 
-// readPlay adds the lines of a reading.
-func (d *design) readPlay(key string, x builtPlay) {
+// readPlay returns the text of a reading.
+func (d *design) readPlay(x builtPlay) string {
 	gap := length(x.Gap)
 	if x.Read == "dial" {
 		in := d.named(x.With)
-		d.line(key+".from", in.shows(length(x.From)))
-		d.line(key+".to", in.shows(length(x.From).Add(gap)))
-		d.line(key+".with", x.With)
-		return
+		return between(in.shows(length(x.From)), " to ", in.shows(length(x.From).Add(gap)))
 	}
 	blades := d.only("feeler blades").Blades
+	if x.Read == "stops" && gap.Less(length(blades[0])) {
+		return "<= " + blades[0]
+	}
 	i := around(blades, gap)
 	switch x.Read {
 	case "blades":
-		d.line(key+".goes", blades[i-1])
-		d.line(key+".stops", blades[i])
+		return between(blades[i-1], "..", blades[i])
 	case "blades but one":
-		d.line(key+".goes", blades[i-1])
-		d.line(key+".stops", blades[i+1])
+		return between(blades[i-1], "..", blades[i+1])
 	case "goes":
-		d.line(key+".goes", blades[i-1])
+		return ">= " + blades[i-1]
 	case "stops":
-		d.line(key+".stops", blades[i])
-	default:
-		panic(fmt.Errorf("a play read %q", x.Read))
+		return "<= " + blades[i]
 	}
+	panic(fmt.Errorf("a play read %q", x.Read))
+}
+
+// between writes two quantities of one unit, which stands once.
+func between(a, word, b string) string {
+	number, _, _ := strings.Cut(a, " ")
+	return number + word + b
+}
+
+// nameOf returns the name of the one instrument of a kind.
+func (d *design) nameOf(kind string) string {
+	d.only(kind)
+	for name, in := range d.Instruments {
+		if in.Kind == kind {
+			return name
+		}
+	}
+	panic("it is there")
 }
 
 // jetFigures are the oil jets: their valves open between two parts of the pressure that
@@ -236,19 +263,23 @@ func (d *design) jets() {
 		return
 	}
 	allowed, g := limits(d.Jets.Rule, must(units.ParsePressure(d.Jets.OilPressure)))
-	d.line("jets.opens", g.span(allowed))
+	const line = "measure.oil jet opening pressure"
+	d.line(line+".limits", g.span(allowed))
 	d.followf("oil jets open at %s: %s", d.Jets.Rule.of(d.Jets.OilPressure), g.span(allowed))
-	for i, x := range d.Jets.Built {
-		key, opens, steps := fmt.Sprintf("jets.tests[%d]", i), must(units.ParsePressure(x.Opens)), newGrain[units.PressureDim](x.Steps)
-		d.line(key+".jet", x.Jet)
-		d.line(key+".shut", steps.write(steps.down(opens)))
+	var names []string
+	for _, x := range d.Jets.Built {
+		names = append(names, x.Jet)
+		opens, steps := must(units.ParsePressure(x.Opens)), newGrain[units.PressureDim](x.Steps)
+		shut := steps.write(steps.down(opens))
 		switch x.Read {
 		case "both":
-			d.line(key+".open", steps.write(steps.up(opens)))
+			d.line(line+".readings."+x.Jet, between(shut, "..", steps.write(steps.up(opens))))
 		case "shut":
+			d.line(line+".readings."+x.Jet, ">= "+shut)
 		default:
 			panic(fmt.Errorf("a jet read %q", x.Read))
 		}
 		d.followf("  jet %s opens at %s, tried in steps of %s", x.Jet, x.Opens, x.Steps)
 	}
+	d.declared("engine.jets", names)
 }

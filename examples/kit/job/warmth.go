@@ -1,0 +1,153 @@
+package job
+
+import (
+	"maps"
+	"slices"
+
+	"example.com/closefit/clearance"
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
+)
+
+// The parts whose temperature a job may state.
+const (
+	ofBlock   = "block"
+	ofCrank   = "crankshaft"
+	ofRods    = "rods"
+	ofPistons = "pistons"
+)
+
+// partsWithWarmth are their names.
+var partsWithWarmth = []string{ofBlock, ofCrank, ofRods, ofPistons, "main shells", "rod shells"}
+
+// warmthTable says what a part or an instrument is made of and how warm it is, by names:
+// those of one material grow alike, and those of one temperature are equally warm,
+// however closely either is known.
+type warmthTable struct {
+	Material string `toml:"material"`
+	Measured string `toml:"measured"` // when it was measured
+	Running  string `toml:"running"`  // when the engine runs
+}
+
+// A warm body is a part or an instrument with its temperatures; none where it is not said.
+type warmBody struct {
+	measured, running clearance.Body
+}
+
+// readWarmth reads the temperatures of parts and instruments.
+func (r *reader) readWarmth(temperatures, materials map[string]string, tables map[string]warmthTable) map[string]warmBody {
+	degrees, growths := map[string]units.TemperatureInterval{}, map[string]units.RatioInterval{}
+	for _, name := range slices.Sorted(maps.Keys(temperatures)) {
+		path := "temperatures." + name
+		t, ok := read(r, path, temperatures[name], units.Parse[units.TemperatureInterval])
+		if ok && !(t.HasLo() && t.HasHi()) {
+			r.fail(path, "%s: a temperature has two bounds; write \"85..95 °C\"", temperatures[name])
+		}
+		degrees[name] = t
+	}
+	for _, name := range slices.Sorted(maps.Keys(materials)) {
+		growths[name], _ = read(r, "materials."+name, materials[name], units.Parse[units.RatioInterval])
+	}
+	known := append(slices.Clone(partsWithWarmth), slices.Sorted(maps.Keys(r.instruments))...)
+	bodies := map[string]warmBody{}
+	for _, name := range slices.Sorted(maps.Keys(tables)) {
+		t, path := tables[name], "warmth."+name
+		if !r.oneOf(path, name, "part or instrument", known) || !r.present(path+".material", t.Material) ||
+			!r.defined(path+".material", "material", t.Material, "materials", "11.5 ±0.5 ppm", slices.Sorted(maps.Keys(growths))) {
+			continue
+		}
+		body := func(key, temperature string) (b clearance.Body) {
+			if temperature == "" || !r.defined(path+"."+key, "temperature", temperature, "temperatures", "20..24 °C", slices.Sorted(maps.Keys(degrees))) {
+				return b
+			}
+			b = clearance.Body{Material: t.Material, PerKelvin: growths[t.Material], With: temperature, Temperature: degrees[temperature]}
+			if len(r.errs) == 0 {
+				_, err := b.Warmed(measure.LengthReading{})
+				r.check(path+"."+key, err)
+			}
+			return b
+		}
+		if t.Measured == "" && t.Running == "" {
+			r.fail(path, "%s without a temperature: %w; write measured = \"...\" or running = \"...\", the name of one under [temperatures]", name, ErrMissing)
+		}
+		bodies[name] = warmBody{body("measured", t.Measured), body("running", t.Running)}
+	}
+	return bodies
+}
+
+// defined reports whether a name stands in the table where such names are defined.
+func (r *reader) defined(path, what, name, table, example string, known []string) bool {
+	if len(known) == 0 {
+		r.fail(path, "%s %q: %w; add [%s] with %s = %q", what, name, ErrUnknown, table, key(name), example)
+		return false
+	}
+	return r.oneOf(path, name, what, known)
+}
+
+// corrected corrects the sizes of parts that were not at 20 °C when they were measured.
+// That takes the temperatures of the instrument and of what it was set on.
+func (r *reader) corrected(lines []*measured, bodies map[string]warmBody, instruments map[string]instrumentTable) {
+	for _, m := range lines {
+		part := bodies[m.body].measured
+		if m.body == "" || part.Temperature.IsEmpty() || m.form != size && m.form != plain {
+			continue
+		}
+		for _, location := range slices.Sorted(maps.Keys(m.taken)) {
+			e := m.taken[location]
+			if e.by == "" {
+				continue // a part's own limits hold at 20 °C
+			}
+			instrument, master, ok := r.warmInstrument(e, m, bodies, instruments)
+			if !ok {
+				continue
+			}
+			m.taken[location] = r.each(e, func(reading measure.LengthReading) (measure.LengthReading, error) {
+				return part.AtReference(reading, instrument, master)
+			})
+		}
+	}
+}
+
+// warmInstrument returns how warm the instrument of a size was, and what it was set on. One
+// that is set on nothing is right at 20 °C.
+func (r *reader) warmInstrument(e entry, m *measured, bodies map[string]warmBody, instruments map[string]instrumentTable) (instrument, master clearance.Body, ok bool) {
+	find := func(name string) (clearance.Body, bool) {
+		b := bodies[name].measured
+		if b.Temperature.IsEmpty() {
+			r.fail(e.path, "%s is measured at its own temperature, and that of %q is not said: %w; add [warmth] with %s = { material = \"...\", measured = \"...\" }", m.body, name, ErrMissing, key(name))
+			return b, false
+		}
+		return b, true
+	}
+	instrument, ok = find(e.by)
+	master = instrument
+	if set := instruments[e.by].SetOn; set != "" && ok {
+		master, ok = find(set)
+	} else {
+		master.With, master.Temperature = "", units.MustParse[units.TemperatureInterval]("20 °C")
+	}
+	return instrument, master, ok
+}
+
+// each changes every reading of an entry.
+func (r *reader) each(e entry, change func(measure.LengthReading) (measure.LengthReading, error)) entry {
+	along := make([][]measure.LengthReading, len(e.along))
+	for i, row := range e.along {
+		along[i] = slices.Clone(row)
+		for k := range row {
+			var err error
+			if along[i][k], err = change(row[k]); err != nil {
+				r.check(e.path, err)
+				return e
+			}
+		}
+	}
+	e.along = along
+	if e.reading.Taken() {
+		var err error
+		if e.reading, err = change(e.reading); err != nil {
+			r.check(e.path, err)
+		}
+	}
+	return e
+}
