@@ -33,7 +33,7 @@ func oneOf[T comparable](name string, values ...T) form {
 func unitsExceptions() map[string]string {
 	const dimension = "a type argument: it has no values but one"
 	return map[string]string{
-		"LengthDim": dimension, "AngleDim": dimension, "TorqueDim": dimension, "ForceDim": dimension, "PressureDim": dimension, "MassDim": dimension,
+		"LengthDim": dimension, "AngleDim": dimension, "TorqueDim": dimension, "ForceDim": dimension, "PressureDim": dimension, "MassDim": dimension, "RatioDim": dimension,
 		"TemperatureDifferenceDim": dimension, "RotationalSpeedDim": dimension,
 		"DynamicViscosityDim": dimension, "AreaDim": dimension, "VolumeDim": dimension,
 		"Error": "an error",

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/closefit/grading"
+	"example.com/closefit/grading/purchase"
 )
 
 // shellsTable is the shells of one kind of bearing: which of them the stamped codes call
@@ -123,6 +124,10 @@ func (r *reader) readShellSet(j *Job, set *shellSet, t shellsTable) {
 	if whole == nil || len(r.errs) > errs {
 		return // what follows would be said of a scheme that is not known
 	}
+	r.walled(path+".stock", set.order.Stock, whole)
+	for i, p := range set.order.Packs {
+		r.walled(fmt.Sprintf("%s.packs[%d].holds", path, i), p.Parts, whole)
+	}
 	r.schemeLimits(j, set, whole)
 	r.readGround(j, set, t, whole)
 	if t.Codes != nil {
@@ -147,6 +152,20 @@ func (r *reader) readShellSet(j *Job, set *shellSet, t shellsTable) {
 		r.oneOf(fmt.Sprintf("%s.sure[%d]", path, i), location, set.name(), set.locations)
 	}
 	set.sure = t.Sure
+}
+
+// walled notes an error for each shell on hand or in a pack whose grade has a wall in the
+// other half alone: its half, or a name among the walls, is not what was meant.
+func (r *reader) walled(path string, counts []purchase.Count[grading.Part], s *grading.Scheme) {
+	for i, c := range counts {
+		graded := func(sh grading.Shell) bool { return sh.Grade == c.Part.Grade }
+		has := func(sh grading.Shell) bool {
+			return graded(sh) && (s.Interchangeable || sh.Half == grading.Either || sh.Half == c.Part.Half)
+		}
+		if slices.ContainsFunc(s.Shells, graded) && !slices.ContainsFunc(s.Shells, has) {
+			r.fail(fmt.Sprintf("%s[%d].grade", path, i), "no %s is listed among the walls: %w; add its wall, or write another", c.Part, ErrMissing)
+		}
+	}
 }
 
 // fitted reads the shells that somebody chose for a location: "upper yew, lower oak", one

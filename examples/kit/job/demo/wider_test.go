@@ -107,7 +107,9 @@ func TestAWiderReadingProvesNoMore(t *testing.T) {
 			if i.Standing != job.Proven || standing[i.Name] == job.Proven {
 				continue
 			}
-			if excepted[i.Name] || strings.HasSuffix(i.Name, " shells") {
+			// Which shell and which grade of wall is called for is open while a size
+			// contradicts its stamped class; a reading wide enough does not.
+			if excepted[i.Name] || strings.HasSuffix(i.Name, " shells") || strings.HasSuffix(i.Name, " wall "+i.Location+" grade") {
 				held++
 				continue
 			}
