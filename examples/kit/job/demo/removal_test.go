@@ -1,6 +1,7 @@
 package demo_test
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 	"testing"
@@ -155,6 +156,9 @@ func TestNothingCanBeTakenAwayOfAnyEngine(t *testing.T) {
 		src := jobtest.Draw(t).String()
 		root := treeOf(t, src)
 		p := rapid.SampledFrom(root.places()).Draw(t, "taken away")
+		if p.key == "count" && fmt.Sprint(p.value) == "1" {
+			return // what is not counted is one
+		}
 		p.remove()
 		a, err := assessed(t, root.String())
 		if err != nil || !a.Proven() {
