@@ -196,7 +196,7 @@ func (s *Scheme) wanted() (units.Length, error) {
 // mixes returns the pairs that may share a site.
 func (s *Scheme) mixes(site Site) []Pair {
 	first, second := site.halves()
-	rank := s.ranks()
+	rank := s.Ranks()
 	var pairs []Pair
 	for _, u := range s.halves(first) {
 		for _, l := range s.halves(second) {
@@ -222,8 +222,9 @@ func (s *Scheme) halves(h Half) []Shell {
 	return shells
 }
 
-// ranks numbers the grades in order of wall, by the thinnest shell of each.
-func (s *Scheme) ranks() map[string]int {
+// Ranks numbers the grades that have shells in the order of their walls, by the thinnest
+// shell of each. Two halves are as many steps apart as their grades' numbers differ by.
+func (s *Scheme) Ranks() map[string]int {
 	thinnest := map[string]units.Length{}
 	var grades []string
 	for _, sh := range s.Shells {

@@ -2,6 +2,7 @@ package grading_test
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -26,6 +27,8 @@ func TestCheckParts(t *testing.T) {
 		{"misspelt", pumpSet(), grading.Part{Grade: "gren", Half: grading.Upper}, "part gren upper: not a scheme that can be used: no grade of the scheme; write one of red, blue, green"},
 		{"without a half", pumpSet(), grading.Part{Grade: "green"}, "write which half it is"},
 		{"of a shell that no code calls for", stepped(), grading.Part{Grade: "green", Half: grading.Lower}, ""},
+		{"of a shell in the other half alone", oneSided(), grading.Part{Grade: "stout", Half: grading.Lower}, "part stout lower: not a scheme that can be used: no shell of that grade in that half; list its shell"},
+		{"of that shell", oneSided(), grading.Part{Grade: "stout", Half: grading.Upper}, ""},
 		{"of a cell", rodScheme(), grading.Part{Grade: "brown", Half: grading.Lower}, ""},
 		{"a code, and no grade", rodScheme(), grading.Part{Grade: "II", Half: grading.Lower}, "no grade of the scheme"},
 		{"a journal code of a matrix", rodScheme(), grading.Part{Grade: "C", Half: grading.Lower}, "no grade of the scheme"},
@@ -46,4 +49,11 @@ func TestCheckParts(t *testing.T) {
 			t.Errorf("%s, nothing to check: %v", test.name, err)
 		}
 	}
+}
+
+// oneSided is a scheme with one grade that is made for the upper half alone.
+func oneSided() *grading.Scheme {
+	s := stepped()
+	s.Shells = append(slices.Clone(s.Shells), grading.Shell{Grade: "stout", Half: grading.Upper, Wall: units.MustParseLengthInterval("2.030..2.032 mm")})
+	return s
 }

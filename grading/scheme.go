@@ -94,11 +94,12 @@ func (s *Scheme) codes(side Side) []Code {
 }
 
 // CheckParts returns an error of kind ErrScheme for the first part that the scheme cannot
-// have: one of a grade that neither its codes nor its shells name, or with a half where
-// halves are interchangeable, or without one where they are not. A misspelt grade in a
-// pack on sale, or in the stock, would otherwise be a part that nobody needs.
+// have: one of a grade that neither its codes nor its shells name, or that has a shell in
+// the other half alone, or with a half where halves are interchangeable, or without one
+// where they are not. A misspelt grade in a pack on sale, or in the stock, would otherwise
+// be a part that nobody needs.
 func (s *Scheme) CheckParts(counts []purchase.Count[Part]) error {
-	grades := s.grades()
+	grades := s.Grades()
 	for _, c := range counts {
 		place := "part " + c.Part.String()
 		switch {
@@ -108,13 +109,32 @@ func (s *Scheme) CheckParts(counts []purchase.Count[Part]) error {
 			return s.fault(place, "leave the half out", "the scheme's halves are interchangeable")
 		case !s.Interchangeable && c.Part.Half == Either:
 			return s.fault(place, "write which half it is", "the scheme's halves are not interchangeable")
+		case s.inOtherHalf(c.Part):
+			return s.fault(place, "list its shell, or write another", "no shell of that grade in that half")
 		}
 	}
 	return nil
 }
 
-// grades returns the grades of the scheme and of its families.
-func (s *Scheme) grades() []string {
+// inOtherHalf reports whether the grade of a part has a shell in the other half and none in
+// its own. Of a grade without any shell it is false: not every scheme lists its shells.
+func (s *Scheme) inOtherHalf(p Part) bool {
+	other := false
+	for _, sh := range s.Shells {
+		if sh.Grade != p.Grade || sh.Family != "" {
+			continue
+		}
+		if sh.Half == Either || sh.Half == p.Half {
+			return false
+		}
+		other = true
+	}
+	return other
+}
+
+// Grades returns the grades that the shells and the codes of the scheme name, in their
+// order, and then those of its families.
+func (s *Scheme) Grades() []string {
 	var grades []string
 	add := func(text string) {
 		for g := range strings.SplitSeq(text, "/") {
@@ -141,7 +161,7 @@ func (s *Scheme) grades() []string {
 	}
 	for _, f := range s.Families {
 		if t, err := s.InFamily(f.Name); err == nil {
-			for _, g := range t.grades() {
+			for _, g := range t.Grades() {
 				add(g)
 			}
 		}

@@ -157,9 +157,9 @@ func (j *Job) nearest(set *shellSet, s *grading.Scheme, site grading.Site) strin
 	}
 	var best []partAt
 	var with units.LengthInterval
-	rank := ranks(s)
-	for _, upper := range gradesOf(s) {
-		for _, lower := range gradesOf(s) {
+	rank := s.Ranks()
+	for _, upper := range s.Grades() {
+		for _, lower := range s.Grades() {
 			parts := []partAt{{"upper", partOf(s, upper, "upper")}, {"lower", partOf(s, lower, "lower")}}
 			clear, apart := clearanceWith(s, site, parts), rank[upper]-rank[lower]
 			if max(apart, -apart) <= s.Mix && !clear.IsEmpty() && (best == nil || clear.Mid().Sub(*wanted).Abs().Less(with.Mid().Sub(*wanted).Abs())) {

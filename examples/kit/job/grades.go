@@ -98,7 +98,7 @@ func (j *Job) gradeGroups(set *shellSet, list []chosen) []Group {
 func (set *shellSet) gradeThatIs(location, half string, r measure.LengthReading) string {
 	s, measured := set.at(location), r.Interval()
 	nearest, off := "", units.Length{}
-	for _, grade := range gradesOf(s) {
+	for _, grade := range s.Grades() {
 		wall := wallOf(s, partOf(s, grade, half))
 		if wall.IsEmpty() || !wall.Overlaps(measured) {
 			continue

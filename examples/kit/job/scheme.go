@@ -354,47 +354,6 @@ func (r *reader) schemeLimits(j *Job, set *shellSet, s *grading.Scheme) {
 	}
 }
 
-// gradesOf are the grades that a scheme names, in order.
-func gradesOf(s *grading.Scheme) []string {
-	var grades []string
-	add := func(text string) {
-		for g := range strings.SplitSeq(text, "/") {
-			if g = strings.TrimSpace(g); g != "" && !slices.Contains(grades, g) {
-				grades = append(grades, g)
-			}
-		}
-	}
-	for _, sh := range s.Shells {
-		if sh.Family == "" {
-			add(sh.Grade)
-		}
-	}
-	for _, c := range slices.Concat(s.Housing, s.Journal) {
-		add(c.Shell)
-	}
-	for i, row := range s.Matrix {
-		for _, cell := range row[min(1, len(row)):] {
-			if i > 0 {
-				add(cell)
-			}
-		}
-	}
-	for _, sum := range s.Sums {
-		add(sum.Shells)
-	}
-	slices.Sort(grades)
-	for _, f := range s.Families {
-		if of, err := s.InFamily(f.Name); err == nil {
-			for _, g := range gradesOf(of) {
-				if !slices.Contains(grades, g) {
-					grades = append(grades, g)
-				}
-			}
-		}
-	}
-	return grades
-}
-
 // codedMix is how many steps of wall apart the halves are that codes call for at the most:
 // what the manual itself mixes may be mixed.
 func codedMix(s *grading.Scheme) int {
@@ -402,7 +361,7 @@ func codedMix(s *grading.Scheme) int {
 	if err != nil || len(s.Shells) == 0 {
 		return 0
 	}
-	rank := ranks(standard)
+	rank := standard.Ranks()
 	most := 0
 	for _, h := range standard.Housing {
 		for _, c := range standard.Journal {
@@ -413,27 +372,6 @@ func codedMix(s *grading.Scheme) int {
 		}
 	}
 	return most
-}
-
-// ranks numbers the grades in the order of their thinnest walls.
-func ranks(s *grading.Scheme) map[string]int {
-	thinnest := map[string]units.Length{}
-	var grades []string
-	for _, sh := range s.Shells {
-		wall, known := thinnest[sh.Grade]
-		if !known {
-			grades = append(grades, sh.Grade)
-		}
-		if !known || sh.Wall.Lo().Less(wall) {
-			thinnest[sh.Grade] = sh.Wall.Lo()
-		}
-	}
-	slices.SortStableFunc(grades, func(a, b string) int { return thinnest[a].Cmp(thinnest[b]) })
-	rank := map[string]int{}
-	for i, g := range grades {
-		rank[g] = i
-	}
-	return rank
 }
 
 // index is the place in a list, in a path to it.

@@ -114,7 +114,7 @@ func (r *reader) readShellSet(j *Job, set *shellSet, t shellsTable) {
 	whole := r.readScheme(set, t)
 	var known []string
 	if whole != nil {
-		known = grown(gradesOf(whole), t.Walls.grades())
+		known = grown(whole.Grades(), t.Walls.grades())
 	}
 	alike := t.Interchangeable || whole != nil && whole.Interchangeable
 	set.order.Stock = r.counts(path+".stock", t.Stock, known, alike)
@@ -124,9 +124,9 @@ func (r *reader) readShellSet(j *Job, set *shellSet, t shellsTable) {
 	if whole == nil || len(r.errs) > errs {
 		return // what follows would be said of a scheme that is not known
 	}
-	r.walled(path+".stock", set.order.Stock, whole)
+	r.checkParts(path+".stock", set.order.Stock, whole)
 	for i, p := range set.order.Packs {
-		r.walled(fmt.Sprintf("%s.packs[%d].holds", path, i), p.Parts, whole)
+		r.checkParts(fmt.Sprintf("%s.packs[%d].holds", path, i), p.Parts, whole)
 	}
 	r.schemeLimits(j, set, whole)
 	r.readGround(j, set, t, whole)
@@ -154,16 +154,12 @@ func (r *reader) readShellSet(j *Job, set *shellSet, t shellsTable) {
 	set.sure = t.Sure
 }
 
-// walled notes an error for each shell on hand or in a pack whose grade has a wall in the
-// other half alone: its half, or a name among the walls, is not what was meant.
-func (r *reader) walled(path string, counts []purchase.Count[grading.Part], s *grading.Scheme) {
+// checkParts notes what the scheme cannot have of the shells on hand or in a pack. A grade
+// whose wall is still open is known to the job alone.
+func (r *reader) checkParts(path string, counts []purchase.Count[grading.Part], s *grading.Scheme) {
 	for i, c := range counts {
-		graded := func(sh grading.Shell) bool { return sh.Grade == c.Part.Grade }
-		has := func(sh grading.Shell) bool {
-			return graded(sh) && (s.Interchangeable || sh.Half == grading.Either || sh.Half == c.Part.Half)
-		}
-		if slices.ContainsFunc(s.Shells, graded) && !slices.ContainsFunc(s.Shells, has) {
-			r.fail(fmt.Sprintf("%s[%d].grade", path, i), "no %s is listed among the walls: %w; add its wall, or write another", c.Part, ErrMissing)
+		if slices.Contains(s.Grades(), c.Part.Grade) {
+			r.check(fmt.Sprintf("%s[%d].grade", path, i), s.CheckParts(counts[i:i+1]))
 		}
 	}
 }
@@ -175,7 +171,7 @@ func (r *reader) fitted(path, text string, s *grading.Scheme, t *wallsTable) []p
 		return nil
 	}
 	var list []partAt
-	known := gradesOf(s)
+	known := s.Grades()
 	if s.Ground == "" {
 		known = grown(known, t.grades())
 	}
