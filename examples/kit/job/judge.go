@@ -157,8 +157,12 @@ func (j *Job) fitting(m *measured, quantity, location string) fitting {
 			x.stations = m.each(j, m, location)
 		}
 	}
-	if x.Direct = m.asked(x.direct); m.isBearing() {
+	x.Direct = m.asked(x.direct)
+	switch {
+	case m.isBearing():
 		x.inShells(j, m)
+	case m.form == size && quantity != diameter:
+		x.Direct = x.Direct.NonNegative() // largest less smallest
 	}
 	return x
 }

@@ -231,3 +231,19 @@ func TestNothingTakenAway(t *testing.T) {
 		t.Errorf("only %d lines were taken away", gone)
 	}
 }
+
+// TestNoFormBelowZero: a taper or an out-of-round is largest less smallest, and no reading
+// of one begins below zero, whatever its line asks of how it was read.
+func TestNoFormBelowZero(t *testing.T) {
+	for _, name := range job.Demonstrations() {
+		src, err := job.Demonstration(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range assess(t, string(src)).Verdicts() {
+			if (f.Quantity == "taper" || f.Quantity == "out-of-round") && f.Taken && (f.Measured.Lo == nil || strings.HasPrefix(*f.Measured.Lo, "-")) {
+				t.Errorf("%s: %s is read as %s", name, f.Name(), f.Measured.Text)
+			}
+		}
+	}
+}
