@@ -53,7 +53,7 @@ func (j *Job) gradeGroups(set *shellSet, list []chosen) []Group {
 			continue
 		}
 		m := j.line(set.part + " " + half + " wall thickness")
-		g := Group{Name: m.group, Quantity: "grade", Limits: "the wall of each grade", Remedy: wallGradeRemedy, before: Final}
+		g := Group{Name: m.group, Quantity: "grade", Limits: "by grade", Remedy: wallGradeRemedy, before: Final}
 		var d drawing
 		for _, c := range list {
 			if !slices.Contains(at, c.location) {
