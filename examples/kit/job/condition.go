@@ -22,12 +22,14 @@ type fact struct {
 
 // The facts that lines ask for (common practice, no source).
 var (
-	boltsDone  = fact{what: "bolts", is: []string{clearance.BoltsAsAssembled().Is, clearance.BoltsLoose().Is}}
-	shellsOut  = fact{what: "shells", is: []string{clearance.ShellsOut().Is, clearance.ShellsIn().Is}}
-	notTurned  = fact{what: "crankshaft", is: []string{"not turned", "turned"}}
-	wipedOff   = fact{what: "oil", is: []string{"wiped off", "not wiped off"}}
-	ringDepth  = fact{what: "depth", is: []string{"as the manual says", "elsewhere"}}
-	ringSquare = fact{what: "ring", is: []string{"square in its own bore", "not square"}}
+	boltsDone   = fact{what: "bolts", is: []string{clearance.BoltsAsAssembled().Is, clearance.BoltsLoose().Is}}
+	shellsOut   = fact{what: "shells", is: []string{clearance.ShellsOut().Is, clearance.ShellsIn().Is}}
+	notTurned   = fact{what: "crankshaft", is: []string{"not turned", "turned"}}
+	wipedOff    = fact{what: "oil", is: []string{"wiped off", "not wiped off"}}
+	ringDepth   = fact{what: "depth", is: []string{"as the manual says", "elsewhere"}}
+	ringSquare  = fact{what: "ring", is: []string{"square in its own bore", "not square"}}
+	plateFitted = fact{what: "torque plate", is: []string{"fitted", "not fitted"}, either: true}
+	atGauge     = fact{what: "gauge point", is: []string{"the maker's"}}
 )
 
 // condition is the fact as it must be.

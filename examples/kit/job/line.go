@@ -56,13 +56,14 @@ func itemName(group, location, quantity string) string {
 // places says where a line is measured.
 type places func(*Engine) []string
 
-func atMains(e *Engine) []string    { return e.Mains }
-func atRods(e *Engine) []string     { return e.Cylinders }
-func atPins(e *Engine) []string     { return e.pinNames() }
-func atPassages(e *Engine) []string { return e.Passages }
-func atJets(e *Engine) []string     { return e.Jets }
-func atDecks(e *Engine) []string    { return e.Decks }
-func atOnce(name string) places     { return func(*Engine) []string { return []string{name} } }
+func atMains(e *Engine) []string     { return e.Mains }
+func atRods(e *Engine) []string      { return e.Cylinders }
+func atCylinders(e *Engine) []string { return e.Cylinders } // each with the piston and the rod of its name
+func atPins(e *Engine) []string      { return e.pinNames() }
+func atPassages(e *Engine) []string  { return e.Passages }
+func atJets(e *Engine) []string      { return e.Jets }
+func atDecks(e *Engine) []string     { return e.Decks }
+func atOnce(name string) places      { return func(*Engine) []string { return []string{name} } }
 func betweenMains(e *Engine) []string { // the mains that have a neighbour on either side
 	if len(e.Mains) < 3 {
 		return nil

@@ -34,7 +34,7 @@ func bearingLines(group, part, housing string, where, pins places) []line {
 			shell(wall, "thickness", sizeKinds, nil, "at the crown, with a ball on the inside"),
 			shell(wall, "joint thickness", sizeKinds, nil, "30° from the joint, with a ball on the inside; the thinner of the two ends"),
 			line{group: part + " " + wall, quantity: "eccentricity", where: where, form: signed, before: Choose,
-				terms: []string{part + " " + wall + " thickness", part + " " + wall + " joint thickness"}, fit: difference("wall at the crown", "wall near the joint"),
+				terms: []string{part + " " + wall + " thickness", part + " " + wall + " joint thickness"}, fit: difference,
 				how: "wall at the crown less wall near the joint", remedy: wallRemedy},
 			shell(half+" shell", "free spread", []string{"caliper", "micrometer", "gauge"}, nil, "over the parting faces of the loose shell"),
 			shell(half+" shell", "crush height", gapKinds, []fact{loaded}, "one end flush in the gauge's half bore, loaded as the maker says: what the other end stands out"))

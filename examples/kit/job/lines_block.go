@@ -1,8 +1,6 @@
 package job
 
 import (
-	"math/big"
-
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -19,7 +17,7 @@ func blockLines() []line {
 		{group: "main cap", quantity: "width", where: atMains, form: plain, before: Choose, kinds: sizeKinds, body: ofBlock, how: "across the register"},
 		{group: "main register", quantity: "width", where: atMains, form: plain, before: Choose, kinds: boreKinds, body: ofBlock, how: "in the block, between the faces that hold the cap"},
 		{group: "main cap", quantity: "register fit", where: atMains, form: signed, before: Choose, kinds: gapKinds, terms: []string{"main cap width", "main register width"},
-			fit: difference("cap", "register"), how: "cap less block; above zero the cap is pressed in", remedy: shopRemedy},
+			fit: difference, how: "cap less block; above zero the cap is pressed in", remedy: shopRemedy},
 		{group: "main bore", quantity: "height", where: atMains, form: signed, before: Choose, kinds: []string{"dial", "gauge"}, needs: []fact{boltsDone},
 			how: "caps tightened as for assembly; a dial on a bar or a surface plate, set to zero at one bore; a higher bore is above zero", remedy: shopRemedy},
 		{group: "main bore", quantity: "alignment", where: betweenMains, form: signed, before: Choose, terms: []string{"main bore height"}, fit: alignmentFit,
@@ -37,23 +35,6 @@ func blockLines() []line {
 			how: "from the centre of the pin's hole to the crown", remedy: shopRemedy},
 		{group: "block", quantity: "condition", where: atOnce("block"), form: state, before: Choose, how: "cracks, threads, core plugs"},
 	}
-}
-
-// half and minusHalf count a reading half.
-var (
-	half      = units.One.OfRat(big.NewRat(1, 2))
-	minusHalf = half.Neg()
-)
-
-// term is a line's size at a place as a term of a sum, with what the line asks for.
-func (j *Job) term(symbol, name, location string, factor units.Ratio) measure.Term[units.LengthDim] {
-	t := measure.Term[units.LengthDim]{Symbol: symbol, Name: name, Factor: factor, Reading: j.sized(name, location)}
-	if part := j.line(name); part != nil {
-		for _, f := range part.needs {
-			t.Needs = append(t.Needs, f.condition())
-		}
-	}
-	return t
 }
 
 // alignmentFit is how far a bore stands off the line of its neighbours: its height less

@@ -105,7 +105,7 @@ func (j *Job) heldInTrial(a *Assessment) map[string]string {
 	for i, g := range j.trial.Groups() {
 		for _, p := range g.Pattern {
 			if why, is := scrap[p.Bolt]; is && !j.fitted[i].said {
-				held[p.Bolt] = "replace it first: " + why
+				held[p.Bolt] = why
 			}
 		}
 	}

@@ -48,4 +48,7 @@ var (
 		"Fit another ring, or look whether the bore is worn or the ring is for another bore."}
 	boltRemedy = Remedy{Order, "",
 		"It is scrap: order a new one, and keep the old one apart so that it cannot go back."}
+	cylinderRemedy = Remedy{Stop,
+		"It is too tight: have it honed, or look whether the piston is the right one.",
+		"It is worn: ask a machine shop for an oversize, or fit another piston."}
 )

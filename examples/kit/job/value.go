@@ -1,7 +1,6 @@
 package job
 
 import (
-	"example.com/closefit/clearance"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -85,27 +84,4 @@ func (j *Job) pressureGroup(m *measured) Group {
 		}
 		return v
 	})
-}
-
-// made makes a sum of what lines have been read to, of which each reading must state what
-// its own line asks for. Where a term has several places, as a pin has rods, each counts.
-func made(build func(terms [][]measure.LengthReading) measure.Sum[units.LengthDim]) fitOf {
-	return func(j *Job, m *measured, location string) clearance.Fit {
-		var readings [][]measure.LengthReading
-		var asked []measure.Term[units.LengthDim] // what each term is called, and asks for
-		for _, term := range m.terms {
-			list, part := []measure.LengthReading{}, j.line(term)
-			for _, at := range j.placesOf(part, location) {
-				list = append(list, j.sized(term, at))
-				asked = append(asked, measure.Term[units.LengthDim]{Name: itemName(part.group, at, part.quantity), Needs: part.conditions()})
-			}
-			readings = append(readings, list)
-		}
-		sum := build(readings)
-		for i := range sum.Terms {
-			sum.Terms[i].Name = asked[i].Name
-			sum.Terms[i].Needs = append(sum.Terms[i].Needs, asked[i].Needs...)
-		}
-		return clearance.Fit{Sum: sum}
-	}
 }

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"example.com/closefit/grading"
 	"example.com/closefit/grading/purchase"
 )
@@ -362,4 +364,35 @@ func (j *Job) changed(set *shellSet, c *chosen, by map[string]string) []partAt {
 		}
 	}
 	return parts
+}
+
+// purchase makes a purchase into lines.
+func (j *Job) purchase(b *purchase.Purchase[grading.Part], o request) *Purchase {
+	p := &Purchase{Lines: []PurchaseLine{}, Total: j.price(b.Price), LeftOver: parts(b.Leftover)}
+	for _, x := range b.Packs {
+		p.Lines = append(p.Lines, PurchaseLine{
+			Count: x.N, Pack: x.Pack.Name, Each: j.price(*x.Pack.Price),
+			Sum: j.price(x.Pack.Price.Mul(decimal.NewFromInt(int64(x.N)))),
+		})
+	}
+	p.OnHand = parts(o.Stock)
+	p.Proof = fmt.Sprintf("Proven: nothing on sale serves for less than %s.", j.price(b.Proof.Least))
+	if b.Gap.Sign() > 0 {
+		p.Proof = fmt.Sprintf("Not proven the cheapest: at most %s dearer than the cheapest there can be.", j.price(b.Gap))
+	}
+	return p
+}
+
+// price writes an amount in the job's currency, with two places or as many as it
+// has.
+func (j *Job) price(d decimal.Decimal) string {
+	return strings.TrimSpace(d.StringFixed(max(2, -d.Exponent())) + " " + j.show.currency)
+}
+
+func parts(counts []purchase.Count[grading.Part]) []Parts {
+	list := []Parts{}
+	for _, c := range counts {
+		list = append(list, Parts{c.N, c.Part.String()})
+	}
+	return list
 }
