@@ -154,7 +154,7 @@ func round1(x float64) float64 { return math.Round(x*10) / 10 }
 const (
 	edge     = `fill="none" stroke="currentColor" stroke-width="1.6"`
 	middle   = `stroke="currentColor" stroke-width="0.8" stroke-dasharray="7 3 2 3"`
-	measured = `stroke="#b3400b" stroke-width="2"`
+	measured = `style="stroke: var(--accent, #0a5866)" stroke-width="2"` // the page's accent; by itself the picture has its own
 	solid    = `fill="currentColor" fill-opacity="0.14" stroke="currentColor" stroke-width="1.6"`
 )
 
@@ -254,7 +254,7 @@ func svgOf(name, says string) string {
 		p.round(346, 80, 20, edge)
 		p.text(346, 85, "dial")
 		p.line(110, 28, 250, 28, measured)
-		p.add(`<path d="M 110 28 l 9 -5 v 10 z M 250 28 l -9 -5 v 10 z" fill="#b3400b"/>`)
+		p.add(`<path d="M 110 28 l 9 -5 v 10 z M 250 28 l -9 -5 v 10 z" style="fill: var(--accent, #0a5866)"/>`)
 		p.text(180, 20, "lever to both ends")
 	case SidePlay:
 		p.box(110, 26, 26, 98, edge)

@@ -8,6 +8,7 @@ import (
 
 	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/page"
 )
 
 //go:embed page.html
@@ -16,6 +17,7 @@ var pageHTML string
 // writeHTML writes the sheet as one page without anything from outside, to print.
 func writeHTML(w io.Writer, s *job.Sheet) error {
 	t, err := template.New("page").Funcs(template.FuncMap{
+		"style":   func() template.CSS { return template.CSS(page.Style) }, // built in
 		"caution": func() string { return caution + " " + stations },
 		"open":    open,
 		"title":   func(text string) string { return strings.ToUpper(text[:1]) + text[1:] },
