@@ -3,6 +3,8 @@ package walk
 import (
 	"strings"
 	"unicode"
+
+	"example.com/closefit/examples/kit/drawing"
 )
 
 // glyphs are the large letters, five lines of five columns each, a bit a column.
@@ -65,7 +67,7 @@ func large(text string, columns int) []string {
 	const wide = 6
 	most := max(1, columns/wide)
 	var out []string
-	for _, line := range breakWords(text, most) {
+	for _, line := range drawing.Wrap(text, most) {
 		var rows [5]strings.Builder
 		for _, r := range line {
 			shape, known := shapes[r]
@@ -108,27 +110,4 @@ func shapes() map[rune][5]byte {
 		all[[]rune(fields[0])[0]] = shape
 	}
 	return all
-}
-
-// breakWords breaks a text into lines of at most so many letters.
-func breakWords(text string, most int) []string {
-	var lines []string
-	var line []rune
-	for _, word := range strings.Fields(text) {
-		letters := []rune(word)
-		if len(line) > 0 && len(line)+1+len(letters) > most {
-			lines = append(lines, string(line))
-			line = nil
-		}
-		if len(line) > 0 {
-			line = append(line, ' ')
-		}
-		for len(line)+len(letters) > most {
-			room := most - len(line)
-			lines = append(lines, string(append(line, letters[:room]...)))
-			line, letters = nil, letters[room:]
-		}
-		line = append(line, letters...)
-	}
-	return append(lines, string(line))
 }

@@ -6,6 +6,8 @@ import (
 	"unicode/utf8"
 
 	"pgregory.net/rapid"
+
+	"example.com/closefit/examples/kit/drawing"
 )
 
 func TestLarge(t *testing.T) {
@@ -34,7 +36,7 @@ func TestLargeFits(t *testing.T) {
 				t.Fatalf("%q is %d wide", line, n)
 			}
 		}
-		for _, line := range breakWords(text, columns) {
+		for _, line := range drawing.Wrap(text, columns) {
 			if n := utf8.RuneCountInString(line); n > columns {
 				t.Fatalf("%q is %d wide", line, n)
 			}

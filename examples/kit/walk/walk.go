@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
@@ -67,7 +68,7 @@ func (w *walker) cautions() {
 		w.print("The ledger's last line was torn by a crash: nobody had been told that its step was recorded.\nIt was moved to %s.\n\n", torn)
 	}
 	for _, caution := range plan.Cautions() {
-		for i, line := range breakWords(caution, w.Columns-2) {
+		for i, line := range drawing.Wrap(caution, w.Columns-2) {
 			w.print("%s%s\n", [2]string{"! ", "  "}[min(i, 1)], line)
 		}
 	}
@@ -154,7 +155,7 @@ func (w *walker) finish() {
 	if err != nil { // what is done is done
 		gate.End = fmt.Sprintf("What follows the %s is not known, because the job cannot be read: %v", w.Gate.Phase, err)
 	}
-	for _, line := range breakWords(gate.End, w.Columns) {
+	for _, line := range drawing.Wrap(gate.End, w.Columns) {
 		w.print("%s\n", line)
 	}
 }
@@ -193,7 +194,7 @@ func (w *walker) shut(gate Answer, step torque.Step) (again bool, err error) {
 	w.show("Stop")
 	for _, line := range strings.Split(gate.Why(step), "\n") {
 		indent := line[:len(line)-len(strings.TrimLeft(line, " "))]
-		for i, part := range breakWords(line, w.Columns-len(indent)-2) {
+		for i, part := range drawing.Wrap(line, w.Columns-len(indent)-2) {
 			w.print("%s%s%s\n", indent, [2]string{"", "  "}[min(i, 1)], part)
 		}
 	}
@@ -251,7 +252,7 @@ func (w *walker) end(step torque.Step) (again bool, err error) {
 		prompt = "When the time is over: d   wait again from the beginning: s   go on without, which is recorded: skip\n> "
 	}
 	if step.Number == w.earlier && !step.IsPause() {
-		for _, line := range breakWords("It was begun before this session. If nobody knows whether the whole pull was done, it was stopped part-way: s", w.Columns) {
+		for _, line := range drawing.Wrap("It was begun before this session. If nobody knows whether the whole pull was done, it was stopped part-way: s", w.Columns) {
 			w.print("%s\n", line)
 		}
 	}
@@ -282,7 +283,7 @@ func (w *walker) end(step torque.Step) (again bool, err error) {
 // trouble asks about a bolt in doubt.
 func (w *walker) trouble(turn torque.Step, advice string) (again bool, err error) {
 	w.show("Stop", strings.ToUpper(turn.Bolt)+" ?")
-	for _, line := range breakWords(advice, w.Columns) {
+	for _, line := range drawing.Wrap(advice, w.Columns) {
 		w.print("%s\n", line)
 	}
 	w.print("\n%s\n\n", strings.Join(pattern(w.Ledger, turn, w.Columns), "\n"))
@@ -339,7 +340,7 @@ func (w *walker) head(step torque.Step) {
 		w.show(strings.ToUpper(step.Bolt))
 	}
 	w.show(step.Brief())
-	for _, line := range breakWords(step.String(), w.Columns) {
+	for _, line := range drawing.Wrap(step.String(), w.Columns) {
 		w.print("%s\n", line)
 	}
 	if !step.IsPause() {
