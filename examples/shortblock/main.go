@@ -2,7 +2,7 @@
 // every reading judged against its limits, the shells and what to buy, the
 // tightening step by step, and what to do next, worst first.
 //
-//	shortblock [-format text|json|html] [-o FILE] [-strict] [-demo NAME] [JOB.toml]
+//	shortblock [-format text|json|html|svg] [-o FILE] [-strict] [-demo NAME] [JOB.toml]
 //	shortblock -new [-cylinders 4] [-mains 5] [-pins "1-4 2-5 3-6"] [-units mm|in] [...] [-o JOB.toml]
 //	shortblock -blank [-format text|html] [-o FILE] JOB.toml
 //
@@ -219,7 +219,7 @@ func beginning(o options, b job.Beginning, units string, flags *flag.FlagSet) (o
 }
 
 func usage(flags *flag.FlagSet, w io.Writer) {
-	fmt.Fprint(w, `usage: shortblock [-format text|json|html] [-o FILE] [-strict] [-demo NAME] [JOB.toml]
+	fmt.Fprint(w, `usage: shortblock [-format text|json|html|svg] [-o FILE] [-strict] [-demo NAME] [JOB.toml]
        shortblock -new [-cylinders 4] [-mains 5] [-pins "1-4 2-5 3-6"] [...] [-o JOB.toml]
        shortblock -blank [-format text|html] [-o FILE] JOB.toml
 

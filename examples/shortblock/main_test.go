@@ -105,7 +105,7 @@ func TestExitStatus(t *testing.T) {
 		{"a format that is not there", []string{"-format", "pdf"}, badInput, "text, json or html"},
 		{"an option that is not there", []string{"-colour"}, badInput, "-help"},
 		{"two jobs", []string{good, bad}, badInput, "name one"},
-		{"help", []string{"-help"}, made, "usage: shortblock [-format text|json|html] [-o FILE] [-strict]"},
+		{"help", []string{"-help"}, made, "usage: shortblock [-format text|json|html|svg] [-o FILE] [-strict]"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			status, stdout, stderr := call(t, test.args...)

@@ -35,7 +35,7 @@ func (f Finding) standing() Standing {
 	return Proven
 }
 
-// summary says what is known of a finding in a sentence's worth.
+// summary says what is known of a finding, beside the word of its standing.
 func (f Finding) summary() string {
 	switch f.standing() {
 	case NotMeasured:
@@ -46,11 +46,13 @@ func (f Finding) summary() string {
 			return f.Measured.Text + "; no limits are stated"
 		}
 		if f.Tolerance.Lo == nil && f.Tolerance.Hi == nil {
-			return "not measured; no limits are stated"
+			return "no limits are stated"
 		}
-		return "not measured; the limits are " + f.Tolerance.Text
+		return "the limits are " + f.Tolerance.Text
 	case Proven:
 		return f.Measured.Text
+	case Undecided:
+		return fmt.Sprintf("%s, limits %s", f.Measured.Text, f.Tolerance.Text)
 	}
 	return fmt.Sprintf("%s, limits %s: %s", f.Measured.Text, f.Tolerance.Text, f.Verdict)
 }

@@ -38,7 +38,7 @@ func next(a *Assessment) []Action {
 			switch {
 			case f.standing() != Proven && excused[what] != nil:
 			case !f.Taken && f.Advice != "":
-				say(Measure, "%s: %s; %s.", what, f.summary(), f.Advice)
+				say(Measure, "%s: not measured; %s; %s.", what, f.summary(), f.Advice)
 			case !f.Taken:
 				open = append(open, f.Location)
 			case f.standing() == NotMeasured:
