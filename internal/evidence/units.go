@@ -155,15 +155,21 @@ func unitsLimit(r *Row) (Result, error) {
 	return unitsBound(r, limits)
 }
 
+// unitsConverted reads limits, and the unit and places that they are converted to.
+func unitsConverted(r *Row) (limits units.LengthInterval, to units.LengthUnit, places int32, err error) {
+	limits, errLimits := Parse(r, "limits", units.ParseLengthInterval)
+	n, errPlaces := r.Int("places")
+	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
+	return limits, to, int32(n), errors.Join(errLimits, errPlaces, errUnit)
+}
+
 // unitsInward is a limit converted so that no limit is widened.
 func unitsInward(r *Row) (Result, error) {
-	limits, errLimits := Parse(r, "limits", units.ParseLengthInterval)
-	places, errPlaces := r.Int("places")
-	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
-	if err := errors.Join(errLimits, errPlaces, errUnit); err != nil {
+	limits, to, places, err := unitsConverted(r)
+	if err != nil {
 		return Result{}, err
 	}
-	inward, err := limits.Inward(to, int32(places))
+	inward, err := limits.Inward(to, places)
 	if err != nil {
 		return Result{}, err
 	}
@@ -172,13 +178,11 @@ func unitsInward(r *Row) (Result, error) {
 
 // unitsNearest is a limit converted to the nearest value.
 func unitsNearest(r *Row) (Result, error) {
-	limits, errLimits := Parse(r, "limits", units.ParseLengthInterval)
-	places, errPlaces := r.Int("places")
-	to, errUnit := units.Parse[units.LengthUnit](r.Unit())
-	if err := errors.Join(errLimits, errPlaces, errUnit); err != nil {
+	limits, to, places, err := unitsConverted(r)
+	if err != nil {
 		return Result{}, err
 	}
-	lo, hi := to.Of(limits.Lo().In(to, int32(places))), to.Of(limits.Hi().In(to, int32(places)))
+	lo, hi := to.Of(limits.Lo().In(to, places)), to.Of(limits.Hi().In(to, places))
 	return unitsBound(r, units.MustInterval(lo, hi))
 }
 
