@@ -8,7 +8,17 @@ type Cell struct {
 	Formula string // behind the text, without the leading "="; empty if there is none or the file does not say
 	AsText  bool   // a workbook holds it as text, whatever it looks like
 
-	comma bool // the file's numbers have a decimal comma
+	comma bool   // the file's numbers have a decimal comma
+	array *Place // the first cell of the array formula that fills it
+}
+
+// Array returns the first cell of the array formula that fills the cell, of which each
+// cell holds one element; ok is false if none does.
+func (c *Cell) Array() (first Place, ok bool) {
+	if c.array == nil {
+		return Place{}, false
+	}
+	return *c.array, true
 }
 
 // Blank reports whether the cell has nothing in it to be seen.

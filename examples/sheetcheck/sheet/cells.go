@@ -5,7 +5,9 @@ import (
 	"encoding/xml"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
+	"strings"
 )
 
 // A cellReader reads the cells of a worksheet part in one pass.
@@ -15,6 +17,7 @@ type cellReader struct {
 	bounds Bounds
 	texts  *sharedTexts
 	shared map[string]sharedFormula
+	arrays []arrayFormula // that may reach further down
 	rows   *supply
 
 	row     int // number of the row
@@ -23,6 +26,7 @@ type cellReader struct {
 	value   []byte
 	formula []byte
 	group   string // of a shared formula
+	fills   string // the cells that an array formula fills
 	of      *[]byte
 	inline  visible
 }
@@ -30,10 +34,20 @@ type cellReader struct {
 // maxShared bounds the shared formulas that are kept.
 const maxShared = 10_000
 
+// maxArrays bounds the array formulas that are kept, of which each cell may be one of.
+const maxArrays = 64
+
 // sharedFormula is a formula that is written once for a range.
 type sharedFormula struct {
 	text string
 	at   Place
+}
+
+// arrayFormula is a formula that fills a range, each cell with one element.
+type arrayFormula struct {
+	text string
+	from *Place
+	to   Place
 }
 
 // errEnough is what stops the reading when no more rows are wanted.
@@ -65,8 +79,12 @@ func (r *cellReader) read(ctx context.Context) error {
 				r.of = &r.value
 			case "f":
 				r.of = &r.formula
-				if r.group = ""; attribute(&e, "t") == "shared" {
+				r.group, r.fills = "", ""
+				switch attribute(&e, "t") {
+				case "shared":
 					r.group = attribute(&e, "si")
+				case "array":
+					r.fills = attribute(&e, "ref")
 				}
 			}
 		case xml.CharData:
@@ -130,7 +148,7 @@ func (r *cellReader) beginCell(e *xml.StartElement) error {
 	if r.column > r.bounds.Columns {
 		return &BoundError{What: fmt.Sprintf("a cell in column %d", r.column), Where: fmt.Sprintf("%s, row %d", r.where, r.row), Most: fmt.Sprintf("%d columns are read", r.bounds.Columns)}
 	}
-	r.kind, r.group = attribute(e, "t"), ""
+	r.kind, r.group, r.fills = attribute(e, "t"), "", ""
 	r.value, r.formula, r.of = r.value[:0], r.formula[:0], nil
 	return nil
 }
@@ -157,12 +175,42 @@ func (r *cellReader) endCell() error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", r.at(), err)
 	}
-	formula := r.formulaText()
+	formula, array := r.formulaText(), (*Place)(nil)
+	if r.fills != "" || len(r.arrays) > 0 {
+		formula, array = r.arrayText(formula)
+	}
 	if text == "" && formula == "" {
 		return nil
 	}
-	r.rows.row(r.column)[r.column-1] = Cell{Text: text, Formula: formula, AsText: r.kind == "s" || r.kind == "inlineStr" || r.kind == "str"}
+	r.rows.row(r.column)[r.column-1] = Cell{Text: text, Formula: formula, AsText: r.kind == "s" || r.kind == "inlineStr" || r.kind == "str", array: array}
 	return nil
+}
+
+// arrayText returns the array formula that fills the cell, if one does.
+func (r *cellReader) arrayText(formula string) (string, *Place) {
+	at := Place{r.row, r.column}
+	if r.fills != "" && formula != "" {
+		_, last, _ := strings.Cut(r.fills, ":")
+		a := arrayFormula{text: formula, from: &at}
+		var err error
+		if a.to, err = ParsePlace(last); err != nil {
+			a.to = at
+		}
+		if (a.to.Row > r.row || a.to.Column > r.column) && len(r.arrays) < maxArrays {
+			r.arrays = append(r.arrays, a)
+		}
+		return formula, a.from
+	}
+	if formula != "" {
+		return formula, nil
+	}
+	r.arrays = slices.DeleteFunc(r.arrays, func(a arrayFormula) bool { return a.to.Row < at.Row })
+	for i := range r.arrays {
+		if a := &r.arrays[i]; a.from.Row <= at.Row && a.from.Column <= at.Column && at.Column <= a.to.Column {
+			return a.text, a.from
+		}
+	}
+	return "", nil
 }
 
 // text returns the cell's value: ISO/IEC 29500-1, 18.18.11.
