@@ -1,7 +1,7 @@
 // Sheetcheck recomputes a shop's own spreadsheet exactly and says which cells are
 // wrong, what would be right, and which mistake gives the value found.
 //
-//	sheetcheck [options] -map MAP.toml FILE     check a .xlsx, .csv or .tsv file
+//	sheetcheck [options] -map MAP.toml FILE     check a .xlsx, .ods, .csv or .tsv file
 //	sheetcheck -draft [-o MAP.toml] FILE        propose a map for it
 //
 // The exit status is 0 if the sheet was checked; 1, only with -strict, if there are
@@ -129,7 +129,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 	}
 	book, ok := f.(*sheet.Workbook)
 	if !ok {
-		return nil, fmt.Errorf("%s is no workbook; comments are for .xlsx files", o.file)
+		return nil, fmt.Errorf("%s is no workbook; comments are for .xlsx and .xlsm files", o.file)
 	}
 	var out bytes.Buffer
 	skipped, err := book.Commented(&out, report.Comments(result))
@@ -144,42 +144,16 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 
 // draft proposes a map.
 func draft(ctx context.Context, o options, stdout io.Writer) error {
-	var (
-		proposal string
-		refused  error // by the first way that cannot be read
-	)
-	for _, csv := range []mapfile.CSV{{}, {Separator: ";", Decimal: ","}, {Separator: ";"}, {Separator: "\t"}} {
-		text, found, err := draftAs(ctx, o.file, csv)
-		if err != nil {
-			if ctx.Err() != nil {
-				return err
-			}
-			if refused == nil {
-				refused = err
-			}
-			continue // what is no comma file may still be one of semicolons
-		}
-		if proposal == "" || found {
-			proposal = text
-		}
-		if found {
-			break
-		}
-	}
-	if proposal == "" {
-		return refused
-	}
-	return write(o.output, []byte(proposal), stdout)
-}
-
-// draftAs proposes a map for a file that is, if it is a text file, written so.
-func draftAs(ctx context.Context, name string, csv mapfile.CSV) (text string, found bool, err error) {
-	f, err := sheet.Open(name, csv.Dialect(), sheet.DefaultBounds())
+	f, err := sheet.Open(o.file, sheet.Dialect{}, sheet.DefaultBounds())
 	if err != nil {
-		return "", false, err
+		return err
 	}
 	defer f.Close()
-	return mapfile.Draft(ctx, filepath.Base(name), f, csv)
+	proposal, err := mapfile.Draft(ctx, filepath.Base(o.file), f)
+	if err != nil {
+		return err
+	}
+	return write(o.output, []byte(proposal), stdout)
 }
 
 // parse reads the command line.
@@ -242,7 +216,7 @@ func usage(flags *flag.FlagSet, w io.Writer) {
 	fmt.Fprint(w, `usage: sheetcheck [options] -map MAP.toml FILE
        sheetcheck -draft [-o MAP.toml] FILE
 
-Recomputes a spreadsheet exactly (.xlsx, .csv, .tsv) and says which cells are
+Recomputes a spreadsheet exactly (.xlsx, .ods, .csv, .tsv) and says which cells are
 wrong, what would be right, and which mistake gives the value found. The file is
 never changed. Exit status 0: the sheet was checked; 1: only with -strict, there
 are findings or nothing was compared; 2: the input is wrong. The engine maker's manual and licensed
@@ -252,8 +226,7 @@ practice come first.
 	flags.SetOutput(w)
 	flags.PrintDefaults()
 	fmt.Fprintf(w, `
-An OpenDocument sheet (.ods) is converted first:
-  libreoffice --headless --convert-to xlsx FILE.ods
+A workbook of an older kind (.xls) is first saved as .xlsx in a spreadsheet program.
 
 What is read at most:
 %s  formulas, with -formulas: %s
