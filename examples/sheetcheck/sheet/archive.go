@@ -46,9 +46,10 @@ func isSheet(part string) bool {
 
 // parts are the parts of a workbook that are read.
 type parts struct {
-	book, texts, styles *zip.File   // texts and styles are nil if there are none
-	sheets              []worksheet // that hold cells, in order
-	all                 []string    // the names of all sheets, in order
+	book, texts, styles *zip.File            // texts and styles are nil if there are none
+	sheets              []worksheet          // that hold cells, in order
+	all                 []string             // the names of all sheets, in order
+	byName              map[string]*zip.File // every part, by its name in small letters
 }
 
 // relations say which parts belong to a part: ISO/IEC 29500-2, 9.3.
@@ -74,6 +75,7 @@ func (r relation) from(folder string) string {
 // contents finds the parts of a workbook.
 func contents(files []*zip.File) (found parts, err error) {
 	byName := make(map[string]*zip.File, len(files))
+	found.byName = byName
 	for _, f := range files {
 		byName[strings.ToLower(strings.ReplaceAll(f.Name, `\`, "/"))] = f
 	}

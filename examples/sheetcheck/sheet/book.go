@@ -11,18 +11,74 @@ import (
 // A Book is a spreadsheet file that is held whole: its cells and all that says how they
 // are meant. What does not fit within Bounds is a *BoundError, never left out in silence.
 type Book struct {
-	Grids []*Grid // the sheets that hold cells, in order
-	Names []Name  // that formulas may use; those that stand for a lost reference are left out
+	Grids  []*Grid // the sheets that hold cells, in order
+	Names  []Name  // that formulas may use; those that stand for a lost reference are left out
+	Tables []Table
+
+	named map[string][]int // names by their small letters
 }
 
-// Grid returns the sheet of a name. Capitals do not count, as in formulas.
-func (b *Book) Grid(name string) (g *Grid, ok bool) {
+// Index returns the number of the sheet of a name, from 0. Capitals do not count, as in
+// formulas.
+func (b *Book) Index(name string) (index int, ok bool) {
+	index = slices.IndexFunc(b.Grids, func(g *Grid) bool { return strings.EqualFold(g.Name, name) })
+	return index, index >= 0
+}
+
+// Sheets returns the names of the sheets, in order.
+func (b *Book) Sheets() []string {
+	var names []string
 	for _, g := range b.Grids {
-		if strings.EqualFold(g.Name, name) {
-			return g, true
+		names = append(names, g.Name)
+	}
+	return names
+}
+
+// Extent returns the last row and the last column of a sheet in which anything is.
+func (b *Book) Extent(index int) (row, column int) {
+	used, _ := b.Grids[index].Used()
+	return used.Last.Row, used.Last.Column
+}
+
+// Cell returns a cell of a sheet; nil if nothing is there.
+func (b *Book) Cell(index int, at Place) *Cell {
+	row := b.Grids[index].Row(at.Row)
+	if row == nil || at.Column < 1 || at.Column > len(row.Cells) {
+		return nil
+	}
+	return &row.Cells[at.Column-1]
+}
+
+// Formula returns what a name stands for, without the equals sign: the name of the sheet
+// itself, or else the workbook's. Without a sheet the index is below 0.
+func (b *Book) Formula(index int, name string) (formula string, ok bool) {
+	for _, i := range b.named[strings.ToLower(name)] {
+		switch n := b.Names[i]; {
+		case n.Sheet == "" && !ok:
+			formula, ok = n.Formula, true
+		case n.Sheet != "" && index >= 0 && strings.EqualFold(n.Sheet, b.Grids[index].Name):
+			return n.Formula, true
 		}
 	}
-	return nil, false
+	return formula, ok
+}
+
+// order makes the names ready to be asked for, when all are read.
+func (b *Book) order() {
+	b.named = make(map[string][]int, len(b.Names))
+	for i, n := range b.Names {
+		name := strings.ToLower(n.Name)
+		b.named[name] = append(b.named[name], i)
+	}
+}
+
+// Table returns the table of a name.
+func (b *Book) Table(name string) (t Table, ok bool) {
+	i := slices.IndexFunc(b.Tables, func(t Table) bool { return strings.EqualFold(t.Name, name) })
+	if i < 0 {
+		return t, false
+	}
+	return b.Tables[i], true
 }
 
 // A Name is a defined name and what it stands for.
@@ -39,11 +95,13 @@ type Grid struct {
 	Hidden    bool
 	Protected bool    // locked cells cannot be overwritten until somebody lifts the protection
 	Rows      []Row   // those with cells, in order
-	Merged    []Area  // in the order of the file
+	Merged    []Area  // from the top
 	Arrays    []Array // formulas entered once for an area
 
 	hiddenRows, hiddenColumns spans
 	styles                    []style
+	last                      Place // row and column in use
+	lowest                    []int // of the merged areas up to each, the last row
 }
 
 // An Array is a formula that was entered once for a whole area; every cell of it has the
@@ -76,12 +134,13 @@ func (g *Grid) Row(number int) *Row {
 
 // Used returns the smallest area from A1 that holds every cell; ok is false if there is none.
 func (g *Grid) Used() (a Area, ok bool) {
-	a.First = Place{1, 1}
-	for i := range g.Rows {
-		a.Last.Row = g.Rows[i].Number
-		a.Last.Column = max(a.Last.Column, len(g.Rows[i].Cells))
-	}
-	return a, a.Last.Row > 0
+	return Area{Place{1, 1}, g.last}, g.last.Row > 0
+}
+
+// add adds a row.
+func (g *Grid) add(number int, cells []Cell) {
+	g.Rows = append(g.Rows, Row{Number: number, Cells: slices.Clone(cells)})
+	g.last.Row, g.last.Column = number, max(g.last.Column, len(cells))
 }
 
 // Format returns how a cell shows its number.
@@ -115,11 +174,23 @@ func (g *Grid) ColumnHidden(column int) bool { return g.hiddenColumns.hold(colum
 // MergedAt returns the merged cells that a place belongs to; only the first of them holds
 // anything.
 func (g *Grid) MergedAt(p Place) (a Area, ok bool) {
-	i := slices.IndexFunc(g.Merged, func(a Area) bool { return a.Holds(p) })
-	if i < 0 {
-		return a, false
+	i := sort.Search(len(g.Merged), func(i int) bool { return g.Merged[i].First.Row > p.Row }) - 1
+	for ; i >= 0 && g.lowest[i] >= p.Row; i-- {
+		if g.Merged[i].Holds(p) {
+			return g.Merged[i], true
+		}
 	}
-	return g.Merged[i], true
+	return a, false
+}
+
+// order puts the merged areas in order, when all are read.
+func (g *Grid) order() {
+	slices.SortStableFunc(g.Merged, func(a, b Area) int { return a.First.Row - b.First.Row })
+	last := 0
+	for _, a := range g.Merged {
+		last = max(last, a.Last.Row)
+		g.lowest = append(g.lowest, last)
+	}
 }
 
 // spread gives every cell of an array formula's area the formula.
@@ -204,7 +275,7 @@ func (g *Grid) hold(batch *Batch, b *budget) error {
 		if err := b.row(row.Cells, func() string { return fmt.Sprintf("sheet %s, row %d", g.Name, row.Number) }); err != nil {
 			return err
 		}
-		g.Rows = append(g.Rows, Row{Number: row.Number, Cells: slices.Clone(row.Cells)})
+		g.add(row.Number, row.Cells)
 	}
 	return nil
 }
@@ -220,7 +291,7 @@ func Head(ctx context.Context, f File, sheet string, rows int) (g *Grid, whole b
 		if len(g.Rows) == rows {
 			return g, false, nil
 		}
-		g.Rows = append(g.Rows, Row{Number: row.Number, Cells: slices.Clone(row.Cells)})
+		g.add(row.Number, row.Cells)
 	}
 	return g, true, nil
 }

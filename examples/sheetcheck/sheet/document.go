@@ -56,7 +56,9 @@ func OpenDocument(name string, b Bounds) (*Document, error) {
 	}
 	for _, g := range d.book.Grids {
 		g.styles = d.styles.all
+		g.order()
 	}
+	d.book.order()
 	return &Document{book: d.book}, nil
 }
 
@@ -82,11 +84,7 @@ func (d *Document) Close() error { return nil }
 
 // Sheets returns the names of the sheets, in order.
 func (d *Document) Sheets() []string {
-	var names []string
-	for _, g := range d.book.Grids {
-		names = append(names, g.Name)
-	}
-	return names
+	return d.book.Sheets()
 }
 
 // Load returns the whole document.
@@ -223,8 +221,8 @@ func (d *documentReader) named(e *xml.StartElement, sheet string) error {
 
 // table reads a sheet to its end.
 func (d *documentReader) table(e *xml.StartElement) error {
-	if len(d.book.Grids) == mostStyles {
-		return &BoundError{What: fmt.Sprintf("more than %d sheets", mostStyles), Where: d.name, Most: "that many are read"}
+	if len(d.book.Grids) == d.budget.bounds.Parts {
+		return &BoundError{What: fmt.Sprintf("more than %d sheets", d.budget.bounds.Parts), Where: d.name, Most: "that many are read"}
 	}
 	d.grid = &Grid{Name: prefixed(e, "table:name"), Protected: isTrue(prefixed(e, "table:protected")), Hidden: d.styles.undisplayed[prefixed(e, "table:style-name")]}
 	d.book.Grids = append(d.book.Grids, d.grid)
@@ -345,7 +343,7 @@ func (d *documentReader) readRow(e *xml.StartElement) error {
 		if err := d.budget.row(r.cells, d.where); err != nil {
 			return err
 		}
-		d.grid.Rows = append(d.grid.Rows, Row{Number: r.number, Cells: slices.Clone(r.cells)})
+		d.grid.add(r.number, r.cells)
 		r.number++
 	}
 	return nil
@@ -383,7 +381,7 @@ func (d *documentReader) cell(e *xml.StartElement) error {
 		}
 		r.arrays = append(r.arrays, Array{Area: Area{at, Place{at.Row + down - 1, at.Column + across - 1}}, Formula: formula})
 	}
-	text, err := d.cellText()
+	text, shown, err := d.cellText()
 	if err != nil {
 		return err
 	}
@@ -391,7 +389,10 @@ func (d *documentReader) cell(e *xml.StartElement) error {
 	if err != nil {
 		return fmt.Errorf("%s: damaged: %w", d.where(), err)
 	}
-	c.Formula = formula
+	if formula != "" {
+		c.Formula = formula
+		c.AsText = c.AsText || shown && c.Text == "" // it gives an empty text, which has no type here
+	}
 	if c == (Cell{}) {
 		r.column += n
 		return nil
@@ -435,19 +436,19 @@ func (d *documentReader) spanned(e *xml.StartElement, rows, columns string) (dow
 	return down, across, err
 }
 
-// cellText reads what a cell shows: its paragraphs, without notes and drawings.
-func (d *documentReader) cellText() (string, error) {
+// cellText reads what a cell shows: its paragraphs, without notes and drawings. shown is
+// false if it has no paragraph, not even an empty one.
+func (d *documentReader) cellText() (shows string, shown bool, err error) {
 	var text strings.Builder
-	paragraphs := 0
 	for depth := len(d.open); ; {
 		token, err := d.next()
 		if err != nil {
-			return "", err
+			return "", false, err
 		}
 		switch t := token.(type) {
 		case xml.EndElement:
 			if len(d.open) < depth {
-				return text.String(), nil
+				return text.String(), shown, nil
 			}
 		case xml.CharData:
 			if len(d.open) > depth { // in a paragraph
@@ -456,15 +457,16 @@ func (d *documentReader) cellText() (string, error) {
 		case xml.StartElement:
 			switch full(t.Name) {
 			case "text:p":
-				if paragraphs++; paragraphs > 1 {
+				if shown {
 					text.WriteByte('\n')
 				}
+				shown = true
 			case "text:span", "text:a":
 			case "text:s":
 				n := 1
 				if count := prefixed(&t, "text:c"); count != "" {
 					if n, err = strconv.Atoi(count); err != nil || n < 0 || n > d.budget.bounds.CellText {
-						return "", fmt.Errorf("%s: damaged: %q blanks", d.where(), count)
+						return "", false, fmt.Errorf("%s: damaged: %q blanks", d.where(), count)
 					}
 				}
 				text.WriteString(strings.Repeat(" ", n))
@@ -476,13 +478,20 @@ func (d *documentReader) cellText() (string, error) {
 				err = d.skip()
 			}
 			if err != nil {
-				return "", err
+				return "", false, err
 			}
 		}
 		if err := d.budget.bounds.cell(text.Len(), d.where); err != nil {
-			return "", err
+			return "", false, err
 		}
 	}
+}
+
+// truths are how office programs show what they store as the numbers 1 and 0, if it is a
+// truth value.
+var truths = map[string]string{
+	"TRUE": "TRUE", "WAHR": "TRUE", "VRAI": "TRUE", "VERDADERO": "TRUE",
+	"FALSE": "FALSE", "FALSCH": "FALSE", "FAUX": "FALSE", "FALSO": "FALSE",
 }
 
 // value returns a cell with the value that the document stores for it, written as a workbook
@@ -493,6 +502,9 @@ func (d *documentReader) value(e *xml.StartElement, shown string) (c Cell, err e
 		return c, nil
 	case "float", "percentage", "currency":
 		c.Text = prefixed(e, "office:value")
+		if truth, ok := truths[shown]; ok && (c.Text == "0" || c.Text == "1") {
+			c.Text = truth
+		}
 	case "boolean":
 		c.Text = strings.ToUpper(prefixed(e, "office:boolean-value"))
 	case "date":

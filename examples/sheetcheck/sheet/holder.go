@@ -69,6 +69,7 @@ func (h *holder) begin(r *cellReader, e *xml.StartElement) error {
 
 // finish gives the cells of array formulas their formulas, when all are read.
 func (h *holder) finish() {
+	h.grid.order()
 	for _, a := range h.arrays {
 		a.Formula = h.grid.Cell(a.Area.First).Formula
 		h.grid.spread(a)
@@ -88,11 +89,17 @@ func (w *Workbook) Load(ctx context.Context) (*Book, error) {
 		if err := w.hold(ctx, s, g, left); err != nil {
 			return nil, err
 		}
+		tables, err := w.tables(s, len(book.Grids), left)
+		if err != nil {
+			return nil, fmt.Errorf("%s: sheet %s: %w", w.name, s.name, err)
+		}
 		book.Grids = append(book.Grids, g)
+		book.Tables = append(book.Tables, tables...)
 	}
 	if book.Names, err = w.names(left); err != nil {
 		return nil, fmt.Errorf("%s: %w", w.name, err)
 	}
+	book.order()
 	return book, nil
 }
 
