@@ -20,7 +20,7 @@ func checkArchive(name string, files []*zip.File, b Bounds) error {
 	var others int64
 	for _, f := range files {
 		size, packed := int64(f.UncompressedSize64), int64(f.CompressedSize64)
-		most := b.OtherParts
+		most, counted := b.OtherParts, size
 		switch {
 		case isSheet(f.Name):
 			most = b.SheetPart
@@ -28,10 +28,10 @@ func checkArchive(name string, files []*zip.File, b Bounds) error {
 			most = b.StringsPart
 		default:
 			others += size
-			size = others
+			counted = others
 		}
-		if size < 0 || size > most {
-			return &BoundError{What: fmt.Sprintf("%d bytes, unpacked", size), Where: name + ", part " + f.Name, Most: fmt.Sprintf("%d MB are read of its kind", most>>20)}
+		if size < 0 || counted < 0 || counted > most {
+			return &BoundError{What: fmt.Sprintf("%d bytes, unpacked", counted), Where: name + ", part " + f.Name, Most: fmt.Sprintf("%d MB are read of its kind", most>>20)}
 		}
 		if size > 1<<20 && size/b.Expansion > packed {
 			return &BoundError{What: fmt.Sprintf("%d bytes packed into %d", size, packed), Where: name + ", part " + f.Name, Most: fmt.Sprintf("%d to 1 is read", b.Expansion)}

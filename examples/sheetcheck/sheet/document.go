@@ -152,11 +152,15 @@ func (d *documentReader) read(f *zip.File) error {
 		return err
 	}
 	defer closer.Close()
+	return d.readFrom(f.Name, p)
+}
+
+func (d *documentReader) readFrom(name string, p *xmlPart) error {
 	d.xmlPart = p
 	for {
 		token, err := d.next()
 		if err != nil {
-			return fmt.Errorf("%s: %w", f.Name, err)
+			return fmt.Errorf("%s: %w", name, err)
 		}
 		e, ok := token.(xml.StartElement)
 		if !ok {
@@ -181,7 +185,7 @@ func (d *documentReader) read(f *zip.File) error {
 			err = d.skip()
 		}
 		if err != nil {
-			return fmt.Errorf("%s: %w", f.Name, err)
+			return fmt.Errorf("%s: %w", name, err)
 		}
 	}
 }
