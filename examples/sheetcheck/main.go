@@ -11,6 +11,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"flag"
@@ -67,6 +68,7 @@ type options struct {
 	comments string
 	strict   bool
 	formulas bool
+	dialect  sheet.Dialect // of a text file, as far as the command line says
 	file     string
 }
 
@@ -112,7 +114,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 	if err != nil {
 		return nil, err
 	}
-	f, err := sheet.Open(o.file, m.CSV.Dialect(), sheet.DefaultBounds())
+	f, err := open(o, m.CSV.Dialect())
 	if err != nil {
 		return nil, err
 	}
@@ -142,9 +144,21 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 	return result, write(o.comments, out.Bytes(), nil)
 }
 
+// open opens the file. A text file is read as the command line says, else as the map says,
+// else as the text shows.
+func open(o options, said sheet.Dialect) (sheet.File, error) {
+	said.Separator = cmp.Or(o.dialect.Separator, said.Separator)
+	said.Decimal = cmp.Or(o.dialect.Decimal, said.Decimal)
+	f, err := sheet.Open(o.file, said, sheet.DefaultBounds())
+	if errors.Is(err, sheet.ErrUnclear) {
+		return nil, fmt.Errorf("%w, with -separator and -decimal or under [csv] in the map", err)
+	}
+	return f, err
+}
+
 // draft proposes a map.
 func draft(ctx context.Context, o options, stdout io.Writer) error {
-	f, err := sheet.Open(o.file, sheet.Dialect{}, sheet.DefaultBounds())
+	f, err := open(o, sheet.Dialect{})
 	if err != nil {
 		return err
 	}
@@ -166,6 +180,21 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.StringVar(&o.output, "o", "", "write the report to `FILE`, whole or not at all; else to standard output")
 	flags.StringVar(&o.comments, "comments", "", "write a copy of the workbook with comments on the cells to the new `FILE`")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if there are findings or nothing was compared")
+	flags.Func("separator", "the `MARK` between the cells of a text file, if the file does not show it: , ; | or tab", func(text string) error {
+		mark, ok := map[string]byte{",": ',', ";": ';', "|": '|', "tab": '\t', "\t": '\t'}[text]
+		if !ok {
+			return errors.New("write , ; | or tab")
+		}
+		o.dialect.Separator = mark
+		return nil
+	})
+	flags.Func("decimal", "the decimal `MARK` of a text file, if the file does not show it: . or ,", func(text string) error {
+		if text != "." && text != "," {
+			return errors.New("write . or ,")
+		}
+		o.dialect.Decimal = text[0]
+		return nil
+	})
 	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare what they give with what is stored; for files that you trust")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {

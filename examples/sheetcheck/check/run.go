@@ -30,6 +30,7 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 	r := &runner{file: f, options: o, result: &Result{Title: m.Title}}
 	if text, ok := f.(*sheet.Text); ok {
 		r.result.Encoding = text.Guessed()
+		r.result.Notes = append(r.result.Notes, text.Taken()...)
 	}
 	if err := r.compile(ctx, m, places); err != nil {
 		return nil, err

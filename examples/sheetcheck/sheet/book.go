@@ -157,14 +157,6 @@ func (g *Grid) Locked(c *Cell) bool {
 	return int(c.style) >= len(g.styles) || !g.styles[c.style].free
 }
 
-// Array returns the array formula that a cell belongs to.
-func (g *Grid) Array(c *Cell) (a Array, ok bool) {
-	if c.array == 0 || int(c.array) > len(g.Arrays) {
-		return a, false
-	}
-	return g.Arrays[c.array-1], true
-}
-
 // RowHidden reports whether a row is not shown, by hand or by a filter.
 func (g *Grid) RowHidden(row int) bool { return g.hiddenRows.hold(row) }
 
@@ -201,10 +193,10 @@ func (g *Grid) spread(a Array) {
 		cells := g.Rows[i].Cells
 		for column := a.Area.First.Column; column <= min(a.Area.Last.Column, len(cells)); column++ {
 			c := &cells[column-1]
-			if c.Text == "" && c.Formula == "" && !c.AsText || c.array != 0 {
+			if c.Text == "" && c.Formula == "" && !c.AsText || c.array != nil {
 				continue
 			}
-			c.Formula, c.array = a.Formula, uint32(len(g.Arrays))
+			c.Formula, c.array = a.Formula, &a
 		}
 	}
 }

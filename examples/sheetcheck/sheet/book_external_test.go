@@ -40,7 +40,7 @@ func described(b *sheet.Book) []string {
 				if c.Kind() == sheet.KindNone && c.Formula == "" {
 					continue
 				}
-				array, _ := g.Array(c)
+				array, _ := c.Array()
 				merged, _ := g.MergedAt(at)
 				text := c.Text
 				if n, ok := c.Number(); ok && c.Kind() == sheet.KindNumber {

@@ -10,7 +10,16 @@ type Cell struct {
 
 	comma bool   // the file's numbers have a decimal comma
 	style uint16 // in its Grid; 0 where rows are read one by one
-	array uint32 // in its Grid, from 1; 0 if it belongs to no array formula
+	array *Array // that fills it; nil where rows are read one by one
+}
+
+// Array returns the array formula that fills the cell; ok is false if none does, and where
+// rows are read one by one.
+func (c *Cell) Array() (a Array, ok bool) {
+	if c.array == nil {
+		return a, false
+	}
+	return *c.array, true
 }
 
 // A Kind is what a cell's value is.

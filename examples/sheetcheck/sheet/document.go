@@ -340,6 +340,9 @@ func (d *documentReader) readRow(e *xml.StartElement) error {
 		r.number += n
 		return nil
 	}
+	if n > 1 && slices.ContainsFunc(r.cells, func(c Cell) bool { return c.Formula != "" }) {
+		return fmt.Errorf("%s: damaged: formulas in %d rows at once, as no office program writes them", d.where(), n)
+	}
 	for range n {
 		if r.number > d.budget.bounds.Rows {
 			return &BoundError{What: fmt.Sprintf("row %d", r.number), Where: d.where(), Most: fmt.Sprintf("%d are read", d.budget.bounds.Rows)}
@@ -362,6 +365,9 @@ func (d *documentReader) cell(e *xml.StartElement) error {
 	}
 	r := &d.row
 	formula := OpenFormula(prefixed(e, "table:formula"))
+	if formula != "" && n > 1 {
+		return fmt.Errorf("%s: damaged: a formula in %d cells at once, as no office program writes it", d.where(), n)
+	}
 	if len(formula) > d.budget.bounds.CellText {
 		return &BoundError{What: fmt.Sprintf("a formula of %d bytes", len(formula)), Where: d.where(), Most: fmt.Sprintf("%d are read", d.budget.bounds.CellText)}
 	}

@@ -111,6 +111,8 @@ func TestHostile(t *testing.T) {
 		{"an end in the middle", "a.ods", map[string]string{"content.xml": `<office:document-content><office:body>`}, "content.xml: damaged: it ends in the middle", false},
 		{"no content", "a.ods", map[string]string{"mimetype": "x"}, "it has no content.xml", false},
 		{"a text document", "a.ods", map[string]string{"content.xml": `<office:document-content><office:body><office:text/></office:body></office:document-content>`}, "an OpenDocument file of another kind", false},
+		{"a formula in two cells", "a.ods", document(`<table:table table:name="a"><table:table-row><table:table-cell table:formula="of:=1" table:number-columns-repeated="2"/></table:table-row></table:table>`), "sheet a, A1: damaged: a formula in 2 cells at once", false},
+		{"formulas in two rows", "a.ods", document(`<table:table table:name="a"><table:table-row table:number-rows-repeated="2"><table:table-cell table:formula="of:=1"/></table:table-row></table:table>`), "damaged: formulas in 2 rows at once", false},
 		{"a password", "a.ods", map[string]string{"content.xml": "\x8f\x01", "META-INF/manifest.xml": `<manifest:encryption-data/>`}, "has a password; save it without one", false},
 		{"a date that is none", "a.ods", document(`<table:table table:name="a"><table:table-row><table:table-cell office:value-type="date" office:date-value="soon"/></table:table-row></table:table>`), `a date "soon"`, false},
 
@@ -190,7 +192,7 @@ func TestTables(t *testing.T) {
 		t.Fatal(err)
 	}
 	table, ok := b.Table("mains")
-	if got := fmt.Sprintf("%+v %t", table, ok); got != "{Name:Mains Index:0 Area:B2:D9 Columns:[Bore\nmm Journal] Headings:1 Totals:1} true" {
+	if got := fmt.Sprintf("%+v %t", table, ok); got != "{Name:Mains Index:0 From:B2 To:D9 Columns:[Bore\nmm Journal] Headings:1 Totals:1} true" {
 		t.Error(got)
 	}
 	parts["xl/tables/table1.xml"] = `<table displayName="Mains" ref="B2:D"/>`

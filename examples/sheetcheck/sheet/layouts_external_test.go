@@ -141,8 +141,8 @@ func TestLayoutMarks(t *testing.T) {
 		{"arrays.xlsx", "Rods", "F12", "F12"},
 		{"pump.ods", "Rods", "E7", "E5:E9"},
 	} {
-		g, c := at(test.file, test.sheet, test.cell)
-		if a, ok := g.Array(c); !ok || a.Area.String() != test.area || c.Formula != a.Formula {
+		_, c := at(test.file, test.sheet, test.cell)
+		if a, ok := c.Array(); !ok || a.Area.String() != test.area || c.Formula != a.Formula {
 			t.Errorf("%s %s: array %v, %t, formula %q", test.file, test.cell, a, ok, c.Formula)
 		}
 	}

@@ -14,7 +14,7 @@ import (
 type Table struct {
 	Name     string
 	Index    int // of its sheet in the Book, from 0
-	Area     Area
+	From, To Place
 	Columns  []string
 	Headings int // rows at the top, 0 or 1
 	Totals   int // rows at the bottom, 0 or 1
@@ -65,9 +65,11 @@ func readTable(f *zip.File, most int) (t Table, err error) {
 		case xml.StartElement:
 			switch e.Name.Local {
 			case "table":
-				if t.Area, err = ParseArea(attribute(&e, "ref")); err != nil {
+				area, err := ParseArea(attribute(&e, "ref"))
+				if err != nil {
 					return t, fmt.Errorf("damaged: %w", err)
 				}
+				t.From, t.To = area.First, area.Last
 				t.Name, t.Headings = attribute(&e, "displayName"), 1
 				for name, n := range map[string]*int{"headerRowCount": &t.Headings, "totalsRowCount": &t.Totals} {
 					if text := attribute(&e, name); text != "" {
