@@ -15,10 +15,15 @@ import zipfile
 from decimal import Decimal
 
 import openpyxl
+from openpyxl.chart import BarChart, Reference
+from openpyxl.comments import Comment
+from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Font, PatternFill, Protection
 from openpyxl.utils import column_index_from_string as index
 from openpyxl.utils import get_column_letter as letter
 from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.table import Table
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 
@@ -45,7 +50,7 @@ class Sheet:
         self.book, self.title = book, title
         self.cells, self.formats, self.free, self.bold = {}, {}, set(), set()
         self.merged, self.hidden_rows, self.hidden_columns, self.arrays = [], [], [], {}
-        self.protected, self.widths = False, {}
+        self.protected, self.widths, self.tables, self.furnished = False, {}, {}, None
 
     def put(self, cell, value, fmt=None, bold=False):
         if isinstance(value, Decimal):
@@ -226,9 +231,27 @@ def openpyxl_book(book):
         for c, w in s.widths.items():
             ws.column_dimensions[c].width = w
         ws.protection.sheet = s.protected
+        for name, ref in s.tables.items():
+            ws.add_table(Table(displayName=name, ref=ref))
+        if s.furnished:
+            furnish(ws, s.furnished)
     for name, ref in book.names.items():
         out.defined_names.append(DefinedName(name, attr_text=ref))
     return out
+
+
+def furnish(ws, verdicts):
+    """Puts in what a copy of the workbook must keep: a comment, a rule for typing, a format
+    that depends on the value, a chart."""
+    ws["A3"].comment = Comment("as stamped on the block", "the shop")
+    rule = DataValidation(type="decimal", operator="between", formula1="1", formula2="200")
+    rule.add("B4:E7")
+    ws.add_data_validation(rule)
+    ws.conditional_formatting.add(verdicts, FormulaRule(formula=[f'{verdicts.split(":")[0]}="not OK"'], fill=PatternFill("solid", bgColor="F4B6B6")))
+    chart = BarChart()
+    chart.title = "clearance, mm"
+    chart.add_data(Reference(ws, min_col=6, min_row=3, max_row=7), titles_from_data=True)
+    ws.add_chart(chart, "A10")
 
 
 def office(files, ending, out):
@@ -388,6 +411,11 @@ def inputs(book, sheet, cell):
     if not isinstance(value, str) or not value.startswith("="):
         return set()
     value = re.sub(r'"[^"]*"', '""', value)
+    for ref in s.tables.values():
+        (first, top), (last, bottom) = map(split, ref.split(":"))
+        heads = {s.cells[f"{letter(c)}{top}"]: letter(c) for c in range(index(first), index(last) + 1)}
+        value = re.sub(r"\w+\[\[#This Row\],\[([^\]]*)\]\]", lambda m: f"{heads[m[1]]}{split(cell)[1]}", value)
+        value = re.sub(r"\w+\[([^\]]*)\]", lambda m: f"{heads[m[1]]}{top + 1}:{heads[m[1]]}{bottom}", value)
     for name, ref in book.names.items():
         value = re.sub(rf"\b{name}\b", ref, value)
     found = set()

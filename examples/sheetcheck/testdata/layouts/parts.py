@@ -333,6 +333,7 @@ def macro():
     s.down("G", 4, [D("0.028")] * 4, "Mains", "limit low", "mm", MM)
     s.down("H", 4, [D("0.060")] * 4, "Mains", "limit high", "mm", MM)
     s.down("I", 4, lambda r: f'=IF(AND(ROUND(F{r},4)>=G{r},ROUND(F{r},4)<=H{r}),"OK","not OK")', "Mains", "verdict", last=7, limits="0.028..0.060 mm")
+    s.furnished = "I4:I7"
     t = b.sheet("Rings")
     t.heads("A1", ["Cylinder", "Bore mm", "Least gap mm", "Gap mm", "To file mm"])
     t.down("A", 2, [1, 2, 3, 4], "Rings", "location")
@@ -458,4 +459,62 @@ def shop_commas():
     return b
 
 
-BOOKS = [grades_vlookup, grades_index, grades_xlookup, order, rings, stretch, torques, end_play, deck, tug_ods, pump_ods, macro, library_plain, pistons, shop_semicolon, shop_tab, shop_commas]
+def convert_hlookup():
+    """Columns with HLOOKUP, and CONVERT for units."""
+    b = Book("grades-hlookup", "columns, sizes by HLOOKUP, units by CONVERT", "rods of a shunting engine side by side; walls by grade with HLOOKUP, units with CONVERT")
+    s = b.sheet("Rods")
+    s.put("A1", "Shunting engine, connecting rods (invented)", bold=True)
+    s.put("A3", "Shell grade").put("A4", "Wall (mm)")
+    for c, grade, wall in zip("CDEF", ["I", "II", "III", "IV"], ["1.990", "1.994", "1.998", "2.002"]):
+        s.put(f"{c}3", grade).one(f"{c}4", D(wall), "Grades", "wall", "mm", MM)
+    s.heads("A6", ["Rod", "unit", "1", "2", "3", "4"])
+    bores, grades, clear = [56_014, 56_009, 56_018, 56_011], ["II", "IV", "I", "III"], [39, 34, 57, 46]
+    walls = {"I": 1990, "II": 1994, "III": 1998, "IV": 2002}
+    for r, word, unit in [(7, "Big end bore", "mm"), (8, "Crank pin", "mm"), (9, "Grade", ""), (10, "Wall", "mm"), (11, "Clearance", "mm"), (12, "Clearance", "in"), (13, "Clearance", "µm"), (14, "Verdict", ""), (15, "Cap bolt", "N·m"), (16, "Cap bolt", "lbf·ft")]:
+        s.put(f"A{r}", word).put(f"B{r}", unit)
+    s.across(7, "C", [D(x) / 1000 for x in bores], "Rods", "bore", "mm", MM)
+    s.across(8, "C", [D(x - 2 * walls[g] - c) / 1000 for x, g, c in zip(bores, grades, clear)], "Rods", "journal", "mm", MM)
+    s.across(9, "C", grades, "Rods", "grade")
+    s.across(10, "C", lambda c: f"=HLOOKUP({c}9,$C$3:$F$4,2,FALSE)", "Rods", "wall", "mm", MM, last="F")
+    s.across(11, "C", lambda c: f"={c}7-{c}8-2*{c}10", "Rods", "clearance", "mm", MM, last="F")
+    s.across(12, "C", lambda c: f'=CONVERT({c}11,"mm","in")', "Rods", "conversion", "in", "0.0000", last="F")
+    s.across(13, "C", lambda c: f'=CONVERT({c}11,"mm","um")', "Rods", "conversion", "µm", "0", last="F")
+    s.across(14, "C", lambda c: f'=IF(OR({c}11<$C$19,{c}11>$C$20),"change","OK")', "Rods", "verdict", last="F", limits="0.028..0.052 mm")
+    s.across(15, "C", [D(x) for x in ("62", "61.5", "62.5", "63")], "Rods", "torque", "N·m", "0.0")
+    s.across(16, "C", lambda c: f"={c}15/1.3558179483", "Rods", "conversion", "lbf·ft", "0.0", last="F")
+    s.put("A19", "smallest").put("B19", "mm").one("C19", D("0.028"), "Rods", "limit low", "mm", MM)
+    s.put("A20", "largest").put("B20", "mm").one("C20", D("0.052"), "Rods", "limit high", "mm", MM)
+    b.seed("Rods", "D10", "look-up takes a neighbour", "latent", write={"D10": "=HLOOKUP(D9,$C$3:$F$4,2)"})
+    b.seed("Rods", "E12", "units mixed", "shows", write={"E12": '=CONVERT(E11,"cm","in")'})
+    b.seed("Rods", "F13", "wrong or short factor", "shows", write={"F13": "=F11*100"})
+    b.seed("Rods", "C16", "wrong or short factor", "shows", write={"C16": "=C15/1.4"})
+    b.seed("Rods", "F14", "one limit not compared", "latent", write={"F14": '=IF(F11<$C$19,"change","OK")'})
+    b.seed("Rods", "E11", "one wall instead of two", "shows", write={"E11": "=E7-E8-E10"})
+    return b
+
+
+def structured():
+    """A table with a name, its formulas by the headings of its columns."""
+    b = Book("structured", "a named table with formulas by its headings, no stored values", "mains of a tractor engine as a table; formulas name columns", stored="library")
+    s = b.sheet("Mains")
+    s.put("A1", "Tractor engine, mains (invented)", bold=True)
+    s.heads("A3", ["Main", "Bore (mm)", "Upper (mm)", "Lower (mm)", "Journal (mm)", "Clearance (mm)", "Verdict"])
+    rows = b.bearings(5, 74.012, 2.494, 0.030, 0.060, outside={3: 4})
+    s.down("A", 4, [f"main {i + 1}" for i in range(5)], "Mains", "location")
+    for k, (c, role) in enumerate(zip("BCDE", ["bore", "upper", "lower", "journal"])):
+        s.down(c, 4, [r[k] for r in rows], "Mains", role, "mm", MM)
+    this = lambda column: f"Mains[[#This Row],[{column} (mm)]]"
+    s.down("F", 4, lambda r: f"={this('Bore')}-{this('Upper')}-{this('Lower')}-{this('Journal')}", "Mains", "clearance", "mm", MM, last=8)
+    s.down("G", 4, lambda r: f'=IF(AND({this("Clearance")}>=$J$3,{this("Clearance")}<=$J$4),"OK","rework")', "Mains", "verdict", last=8, limits="0.030..0.060 mm")
+    s.put("I3", "least (mm)").one("J3", D("0.030"), "Mains", "limit low", "mm", MM)
+    s.put("I4", "most (mm)").one("J4", D("0.060"), "Mains", "limit high", "mm", MM)
+    s.put("I6", "average (mm)").one("J6", "=AVERAGE(Mains[Clearance (mm)])", "Mains", "average", "mm", "0.0000")
+    s.tables["Mains"] = "A3:G8"
+    b.seed("Mains", "F6", "one wall instead of two", "shows", write={"F6": f"={this('Bore')}-{this('Upper')}-{this('Journal')}"})
+    b.seed("Mains", "J6", "range a row short or long", "shows", write={"J6": "=AVERAGE(F4:F7)"})
+    b.seed("Mains", "G8", "the limit itself refused", "latent", write={"G8": f'=IF(AND({this("Clearance")}>$J$3,{this("Clearance")}<$J$4),"OK","rework")'})
+    b.seed("Mains", "F5", "a number typed over a formula", "latent", write={"F5": rows[1][0] - rows[1][1] - rows[1][2] - rows[1][3]})
+    return b
+
+
+BOOKS = [convert_hlookup, structured, grades_vlookup, grades_index, grades_xlookup, order, rings, stretch, torques, end_play, deck, tug_ods, pump_ods, macro, library_plain, pistons, shop_semicolon, shop_tab, shop_commas]
