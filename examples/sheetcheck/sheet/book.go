@@ -1,0 +1,289 @@
+package sheet
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"sort"
+	"strings"
+)
+
+// A Book is a spreadsheet file that is held whole: its cells and all that says how they
+// are meant. What does not fit within Bounds is a *BoundError, never left out in silence.
+type Book struct {
+	Grids  []*Grid // the sheets that hold cells, in order
+	Names  []Name  // that formulas may use; those that stand for a lost reference are left out
+	Tables []Table
+
+	named map[string][]int // names by their small letters
+}
+
+// Index returns the number of the sheet of a name, from 0. Capitals do not count, as in
+// formulas.
+func (b *Book) Index(name string) (index int, ok bool) {
+	index = slices.IndexFunc(b.Grids, func(g *Grid) bool { return strings.EqualFold(g.Name, name) })
+	return index, index >= 0
+}
+
+// Sheets returns the names of the sheets, in order.
+func (b *Book) Sheets() []string {
+	var names []string
+	for _, g := range b.Grids {
+		names = append(names, g.Name)
+	}
+	return names
+}
+
+// Extent returns the last row and the last column of a sheet in which anything is.
+func (b *Book) Extent(index int) (row, column int) {
+	used, _ := b.Grids[index].Used()
+	return used.Last.Row, used.Last.Column
+}
+
+// Cell returns a cell of a sheet; nil if nothing is there.
+func (b *Book) Cell(index int, at Place) *Cell {
+	row := b.Grids[index].Row(at.Row)
+	if row == nil || at.Column < 1 || at.Column > len(row.Cells) {
+		return nil
+	}
+	return &row.Cells[at.Column-1]
+}
+
+// Formula returns what a name stands for, without the equals sign: the name of the sheet
+// itself, or else the workbook's. Without a sheet the index is below 0.
+func (b *Book) Formula(index int, name string) (formula string, ok bool) {
+	for _, i := range b.named[strings.ToLower(name)] {
+		switch n := b.Names[i]; {
+		case n.Sheet == "" && !ok:
+			formula, ok = n.Formula, true
+		case n.Sheet != "" && index >= 0 && strings.EqualFold(n.Sheet, b.Grids[index].Name):
+			return n.Formula, true
+		}
+	}
+	return formula, ok
+}
+
+// order makes the names ready to be asked for, when all are read.
+func (b *Book) order() {
+	b.named = make(map[string][]int, len(b.Names))
+	for i, n := range b.Names {
+		name := strings.ToLower(n.Name)
+		b.named[name] = append(b.named[name], i)
+	}
+}
+
+// Table returns the table of a name.
+func (b *Book) Table(name string) (t Table, ok bool) {
+	i := slices.IndexFunc(b.Tables, func(t Table) bool { return strings.EqualFold(t.Name, name) })
+	if i < 0 {
+		return t, false
+	}
+	return b.Tables[i], true
+}
+
+// A Name is a defined name and what it stands for.
+type Name struct {
+	Name    string
+	Sheet   string // that alone knows it; empty if all of them do
+	Formula string // "Limits!$B$2", without the leading "="
+	Hidden  bool
+}
+
+// A Grid is one sheet of a Book.
+type Grid struct {
+	Name      string
+	Hidden    bool
+	Protected bool    // locked cells cannot be overwritten until somebody lifts the protection
+	Rows      []Row   // those with cells, in order
+	Merged    []Area  // from the top
+	Arrays    []Array // formulas entered once for an area
+
+	hiddenRows, hiddenColumns spans
+	styles                    []style
+	last                      Place // row and column in use
+	lowest                    []int // of the merged areas up to each, the last row
+}
+
+// An Array is a formula that was entered once for a whole area; every cell of it has the
+// formula, and the value that belongs to its own place.
+type Array struct {
+	Area    Area
+	Formula string
+}
+
+// Cell returns the cell at a place; a blank one if nothing stands there.
+func (g *Grid) Cell(p Place) *Cell { return g.Row(p.Row).Cell(p.Column) }
+
+// Row returns the row of a number, from 1; nil if it has no cells.
+func (g *Grid) Row(number int) *Row {
+	if len(g.Rows) == 0 {
+		return nil
+	}
+	i := number - g.Rows[0].Number // where most sheets have it
+	if i < 0 {
+		return nil
+	}
+	if i >= len(g.Rows) || g.Rows[i].Number != number {
+		i = sort.Search(len(g.Rows), func(i int) bool { return g.Rows[i].Number >= number })
+	}
+	if i == len(g.Rows) || g.Rows[i].Number != number {
+		return nil
+	}
+	return &g.Rows[i]
+}
+
+// Used returns the smallest area from A1 that holds every cell; ok is false if there is none.
+func (g *Grid) Used() (a Area, ok bool) {
+	return Area{Place{1, 1}, g.last}, g.last.Row > 0
+}
+
+// add adds a row.
+func (g *Grid) add(number int, cells []Cell) {
+	g.Rows = append(g.Rows, Row{Number: number, Cells: slices.Clone(cells)})
+	g.last.Row, g.last.Column = number, max(g.last.Column, len(cells))
+}
+
+// Format returns how a cell shows its number.
+func (g *Grid) Format(c *Cell) Format {
+	if int(c.style) < len(g.styles) {
+		return g.styles[c.style].format
+	}
+	return general()
+}
+
+// Locked reports whether protection, where it is on, keeps a cell from being overwritten:
+// all cells that are not set free.
+func (g *Grid) Locked(c *Cell) bool {
+	return int(c.style) >= len(g.styles) || !g.styles[c.style].free
+}
+
+// RowHidden reports whether a row is not shown, by hand or by a filter.
+func (g *Grid) RowHidden(row int) bool { return g.hiddenRows.hold(row) }
+
+// ColumnHidden reports whether a column is not shown.
+func (g *Grid) ColumnHidden(column int) bool { return g.hiddenColumns.hold(column) }
+
+// MergedAt returns the merged cells that a place belongs to; only the first of them holds
+// anything.
+func (g *Grid) MergedAt(p Place) (a Area, ok bool) {
+	i := sort.Search(len(g.Merged), func(i int) bool { return g.Merged[i].First.Row > p.Row }) - 1
+	for ; i >= 0 && g.lowest[i] >= p.Row; i-- {
+		if g.Merged[i].Holds(p) {
+			return g.Merged[i], true
+		}
+	}
+	return a, false
+}
+
+// order puts the merged areas in order, when all are read.
+func (g *Grid) order() {
+	slices.SortStableFunc(g.Merged, func(a, b Area) int { return a.First.Row - b.First.Row })
+	last := 0
+	for _, a := range g.Merged {
+		last = max(last, a.Last.Row)
+		g.lowest = append(g.lowest, last)
+	}
+}
+
+// spread gives every cell of an array formula's area the formula.
+func (g *Grid) spread(a Array) {
+	g.Arrays = append(g.Arrays, a)
+	first := sort.Search(len(g.Rows), func(i int) bool { return g.Rows[i].Number >= a.Area.First.Row })
+	for i := first; i < len(g.Rows) && g.Rows[i].Number <= a.Area.Last.Row; i++ {
+		cells := g.Rows[i].Cells
+		for column := a.Area.First.Column; column <= min(a.Area.Last.Column, len(cells)); column++ {
+			c := &cells[column-1]
+			if c.Text == "" && c.Formula == "" && !c.AsText || c.array != nil {
+				continue
+			}
+			c.Formula, c.array = a.Formula, &a
+		}
+	}
+}
+
+// A style is what a Grid keeps of how cells look.
+type style struct {
+	format Format
+	free   bool // not locked
+}
+
+// spans are numbers one after another, in order.
+type spans []struct{ first, last int }
+
+func (s *spans) add(first, last int) {
+	if n := len(*s); n > 0 && (*s)[n-1].last >= first-1 {
+		(*s)[n-1].last = max((*s)[n-1].last, last)
+		return
+	}
+	*s = append(*s, struct{ first, last int }{first, last})
+}
+
+func (s spans) hold(n int) bool {
+	i := sort.Search(len(s), func(i int) bool { return s[i].last >= n })
+	return i < len(s) && s[i].first <= n
+}
+
+// A budget is what is left of the bounds of a Book.
+type budget struct {
+	bounds        Bounds
+	cells, text   int
+	areas, arrays int
+}
+
+// row counts a row's cells, the blank ones before its last among them.
+func (b *budget) row(cells []Cell, where func() string) error {
+	if b.cells += len(cells); b.cells > b.bounds.ModelCells {
+		return &BoundError{What: fmt.Sprintf("more than %d cells", b.bounds.ModelCells), Where: where(), Most: "that many are held at once"}
+	}
+	for i := range cells {
+		b.text += len(cells[i].Text) + len(cells[i].Formula)
+	}
+	if b.text > b.bounds.ModelText {
+		return &BoundError{What: fmt.Sprintf("more than %d MB of text and formulas", b.bounds.ModelText>>20), Where: where(), Most: "that much is held at once"}
+	}
+	return nil
+}
+
+// area counts a merged area or an array formula, and the cells that one stands over.
+func (b *budget) area(where string) error {
+	if b.areas++; b.areas > b.bounds.Areas {
+		return &BoundError{What: fmt.Sprintf("more than %d merged areas and array formulas", b.bounds.Areas), Where: where, Most: "that many are held at once"}
+	}
+	return nil
+}
+
+// name counts a defined name.
+func (b *budget) name(have int, where string) error {
+	if have < b.bounds.Names {
+		return nil
+	}
+	return &BoundError{What: fmt.Sprintf("more than %d defined names", b.bounds.Names), Where: where, Most: "that many are read"}
+}
+
+// hold reads one sheet's rows into a Grid.
+func (g *Grid) hold(batch *Batch, b *budget) error {
+	defer batch.Release()
+	for _, row := range batch.Rows {
+		if err := b.row(row.Cells, func() string { return fmt.Sprintf("sheet %s, row %d", g.Name, row.Number) }); err != nil {
+			return err
+		}
+		g.add(row.Number, row.Cells)
+	}
+	return nil
+}
+
+// Head returns a sheet's first rows that have cells, with nothing but their cells; whole is
+// false if there are more. It is for files too large to be held.
+func Head(ctx context.Context, f File, sheet string, rows int) (g *Grid, whole bool, err error) {
+	g = &Grid{Name: sheet}
+	for row, err := range Rows(ctx, f, sheet) {
+		if err != nil {
+			return nil, false, err
+		}
+		if len(g.Rows) == rows {
+			return g, false, nil
+		}
+		g.add(row.Number, row.Cells)
+	}
+	return g, true, nil
+}

@@ -1,0 +1,182 @@
+package sheet
+
+import (
+	"encoding/xml"
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// documentStyles are the styles of an OpenDocument sheet that say something of cells.
+type documentStyles struct {
+	formats     map[string]Format
+	cells       map[string]documentStyle
+	undisplayed map[string]bool // styles of sheets that are hidden
+	numbers     map[string]uint16
+	all         []style // by number
+}
+
+// A documentStyle is what a style of cells says, and the style that says the rest.
+type documentStyle struct {
+	parent, format string
+	protect        string // as written; empty if it does not say
+}
+
+func newDocumentStyles() *documentStyles {
+	s := &documentStyles{formats: map[string]Format{}, cells: map[string]documentStyle{}, undisplayed: map[string]bool{}, numbers: map[string]uint16{}}
+	s.number("")
+	return s
+}
+
+// number returns the number of a style, by which cells name it.
+func (s *documentStyles) number(name string) uint16 {
+	n, ok := s.numbers[name]
+	if !ok && len(s.all) < mostStyles {
+		n = uint16(len(s.all))
+		s.numbers[name] = n
+		s.all = append(s.all, s.resolve(name))
+	}
+	return n
+}
+
+// resolve looks through a style and those that it stands on.
+func (s *documentStyles) resolve(name string) style {
+	found := style{format: general()}
+	format, protect := "", ""
+	for range deepest {
+		own, ok := s.cells[name]
+		if format == "" {
+			format = own.format
+		}
+		if protect == "" {
+			protect = own.protect
+		}
+		if !ok && name == "Default" || ok && own.parent == "" && name == "Default" || !ok && name == "" {
+			break
+		}
+		if name = own.parent; name == "" {
+			name = "Default"
+		}
+	}
+	if f, ok := s.formats[format]; ok {
+		found.format = f
+	}
+	found.free = protect == "none" || protect == "formula-hidden"
+	return found
+}
+
+// enough returns a *BoundError if there are too many styles.
+func (s *documentStyles) enough() error {
+	if len(s.formats)+len(s.cells) < mostStyles {
+		return nil
+	}
+	return &BoundError{What: fmt.Sprintf("more than %d styles", mostStyles), Most: "that many are read"}
+}
+
+// cellStyle reads a style of cells or of a sheet.
+func (s *documentStyles) cellStyle(p *xmlPart, e *xml.StartElement) error {
+	name, family := prefixed(e, "style:name"), prefixed(e, "style:family")
+	own := documentStyle{parent: prefixed(e, "style:parent-style-name"), format: prefixed(e, "style:data-style-name")}
+	if err := s.enough(); err != nil {
+		return err
+	}
+	for depth := len(p.open); ; {
+		token, err := p.next()
+		if err != nil {
+			return err
+		}
+		switch t := token.(type) {
+		case xml.EndElement:
+			if len(p.open) < depth {
+				if family == "table-cell" {
+					s.cells[name] = own
+				}
+				return nil
+			}
+		case xml.StartElement:
+			switch full(t.Name) {
+			case "style:table-properties":
+				if prefixed(&t, "table:display") == "false" {
+					s.undisplayed[name] = true
+				}
+			case "style:table-cell-properties":
+				if protect := prefixed(&t, "style:cell-protect"); protect != "" {
+					own.protect = protect
+				}
+			}
+		}
+	}
+}
+
+// numberStyle reads how a number is shown. Where a style is for some numbers alone, that for
+// numbers above zero counts.
+func (s *documentStyles) numberStyle(p *xmlPart, e *xml.StartElement) error {
+	name := prefixed(e, "style:name")
+	if err := s.enough(); err != nil {
+		return err
+	}
+	f := general()
+	switch e.Name.Local {
+	case "percentage-style":
+		f.Kind = Percent
+	case "date-style", "time-style":
+		f.Kind = Date
+	case "text-style":
+		f.Kind = Words
+	}
+	var unit strings.Builder
+	digits, inText := false, false
+	above := ""
+	for depth := len(p.open); ; {
+		token, err := p.next()
+		if err != nil {
+			return err
+		}
+		switch t := token.(type) {
+		case xml.EndElement:
+			inText = false
+			if len(p.open) >= depth {
+				continue
+			}
+			if f.Kind != Date && f.Kind != Words {
+				f.Unit = strings.TrimSpace(strings.ReplaceAll(unit.String(), "\u00a0", " "))
+				if f.Kind == Percent {
+					f.Unit = strings.TrimSpace(strings.Replace(f.Unit, "%", "", 1))
+				}
+			}
+			if other, ok := s.formats[above]; ok {
+				f = other
+			}
+			s.formats[name] = f
+			return nil
+		case xml.CharData:
+			if inText && digits {
+				unit.Write(t)
+			}
+		case xml.StartElement:
+			switch full(t.Name) {
+			case "number:text", "number:currency-symbol":
+				inText = true
+			case "number:number", "number:scientific-number", "number:fraction":
+				digits = true
+				places, err := strconv.Atoi(prefixed(&t, "number:decimal-places"))
+				if err == nil && places >= 0 && places <= mostExponent {
+					f.Places = places
+					if f.Kind == General {
+						f.Kind = Decimal
+					}
+				}
+				switch t.Name.Local {
+				case "scientific-number":
+					f.Kind = Scientific
+				case "fraction":
+					f.Kind, f.Places = Fraction, -1
+				}
+			case "style:map":
+				if strings.HasPrefix(strings.ReplaceAll(prefixed(&t, "style:condition"), " ", ""), "value()>") {
+					above = prefixed(&t, "style:apply-style-name")
+				}
+			}
+		}
+	}
+}
