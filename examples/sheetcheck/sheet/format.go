@@ -105,7 +105,7 @@ scan:
 				places = -1
 			}
 		default:
-			literal(string(r))
+			literal(code[i-size : i])
 		}
 	}
 	f.Unit = strings.TrimSpace(strings.ReplaceAll(unit.String(), "\u00a0", " "))
