@@ -41,7 +41,7 @@ type Bounds struct {
 	OtherParts  int64 // unpacked, of all others together
 	Expansion   int64 // how many times its packed size a part may unpack to, above 1 MB
 	ModelPart   int64 // unpacked, of a sheet that the workbook library loads whole: to evaluate formulas, to write comments
-	ModelCells  int   // of a Book, with the blank ones before the last of each row
+	ModelCells  int   // of a Book, that hold anything
 	ModelText   int   // of a Book's cells, bytes
 	Areas       int   // merged areas and array formulas of a Book
 	Names       int   // defined names of a Book
@@ -60,8 +60,8 @@ func DefaultBounds() Bounds {
 		OtherParts:  32 << 20,
 		Expansion:   200,
 		ModelPart:   8 << 20,
-		ModelCells:  2 << 20,
-		ModelText:   48 << 20,
+		ModelCells:  2_500_000,
+		ModelText:   64 << 20,
 		Areas:       100_000,
 		Names:       20_000,
 	}

@@ -103,7 +103,7 @@ func TestTitledRows(t *testing.T) {
 		t.Fatal(err)
 	}
 	g, whole, err := Head(t.Context(), f, "", 1)
-	if err != nil || whole || len(g.Rows) != 1 || g.Cell(Place{1, 2}).Text != "bore" {
+	if err != nil || whole || len(g.rows) != 1 || g.Cell(Place{1, 2}).Text != "bore" {
 		t.Errorf("%+v, whole %t, %v", g, whole, err)
 	}
 }

@@ -98,15 +98,21 @@ func (d *Document) Batches(ctx context.Context, sheet string) iter.Seq2[*Batch, 
 			yield(nil, fmt.Errorf("there is no sheet %q; there are %q", sheet, d.Sheets()))
 			return
 		}
-		for rows := range slices.Chunk(d.book.Grids[i].Rows, batchRows) {
-			if ctx.Err() != nil {
+		rows := newSupply(yield)
+		for _, r := range d.book.Grids[i].rows {
+			cells := rows.row(int(r.columns[len(r.columns)-1]))
+			for j, c := range r.cells {
+				cells[r.columns[j]-1] = c
+			}
+			if !rows.end(r.number) {
+				return
+			}
+			if len(rows.Rows) == 0 && ctx.Err() != nil { // once a batch
 				yield(nil, context.Cause(ctx))
 				return
 			}
-			if !yield(&Batch{Rows: slices.Clone(rows)}, nil) {
-				return
-			}
 		}
+		rows.hand()
 	}
 }
 
