@@ -32,7 +32,13 @@ func described(b *sheet.Book) []string {
 	say := func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) }
 	for _, g := range b.Grids {
 		used, _ := g.Used()
-		say("%s: hidden %t, protected %t, used %s, merged %v, arrays %v", g.Name, g.Hidden, g.Protected, used, g.Merged, g.Arrays)
+		var hidden []string
+		for column := 1; column < 20; column++ {
+			if g.ColumnHidden(column) {
+				hidden = append(hidden, sheet.ColumnName(column))
+			}
+		}
+		say("%s: hidden %t, columns hidden %q, protected %t, used %s, merged %v, arrays %v", g.Name, g.Hidden, hidden, g.Protected, used, g.Merged, g.Arrays)
 		for at, c := range g.Cells() {
 			text := c.Text
 			if n, ok := c.Number(); ok && c.Kind() == sheet.KindNumber {
@@ -40,7 +46,7 @@ func described(b *sheet.Book) []string {
 			}
 			array, _ := c.Array()
 			merged, _ := g.MergedAt(at)
-			say("%s!%s: %q =%s, kind %d, format %+v, locked %t, array %v, hidden %t %t, merged %v", g.Name, at, text, c.Formula, c.Kind(), g.Format(c), g.Locked(c), array, g.RowHidden(at.Row), g.ColumnHidden(at.Column), merged)
+			say("%s!%s: %q =%s, kind %d, format %+v, locked %t, array %v, hidden %t, merged %v", g.Name, at, text, c.Formula, c.Kind(), g.Format(c), g.Locked(c), array, g.RowHidden(at.Row), merged)
 		}
 	}
 	for _, n := range slices.SortedFunc(slices.Values(b.Names), func(a, b sheet.Name) int { return cmp.Compare(a.Name, b.Name) }) {
@@ -54,6 +60,9 @@ func TestTwoForms(t *testing.T) {
 	want, got := described(load(t, "testdata/pair.xlsx")), described(load(t, "testdata/pair.ods"))
 	if len(want) < 59 {
 		t.Errorf("only %d lines", len(want))
+	}
+	if first := "Main's; 1: hidden false, columns hidden [\"G\"], protected true, used A1:H26, merged [A1:C1], arrays [{H3:H7 B3:B7-D3:D7}]"; want[0] != first {
+		t.Errorf("%s, want %s", want[0], first)
 	}
 	if diff := gocmp.Diff(want, got); diff != "" {
 		t.Error(diff)

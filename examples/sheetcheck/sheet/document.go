@@ -217,7 +217,7 @@ func (d *documentReader) named(e *xml.StartElement, sheet string) error {
 	if e.Name.Local == "named-range" {
 		n.Formula = openReference(prefixed(e, "table:cell-range-address"))
 	} else {
-		n.Formula = OpenFormula(prefixed(e, "table:expression"))
+		n.Formula = openFormula(prefixed(e, "table:expression"))
 	}
 	if strings.Contains(n.Formula, "#REF!") {
 		return nil
@@ -370,7 +370,7 @@ func (d *documentReader) cell(e *xml.StartElement) error {
 		return err
 	}
 	r := &d.row
-	formula := OpenFormula(prefixed(e, "table:formula"))
+	formula := openFormula(prefixed(e, "table:formula"))
 	if formula != "" && n > 1 {
 		return fmt.Errorf("%s: damaged: a formula in %d cells at once, as no office program writes it", d.where(), n)
 	}

@@ -118,11 +118,11 @@ func (s *documentStyles) numberStyle(p *xmlPart, e *xml.StartElement) error {
 	f := general()
 	switch e.Name.Local {
 	case "percentage-style":
-		f.Kind = Percent
+		f.Kind = FormatPercent
 	case "date-style", "time-style":
-		f.Kind = Date
+		f.Kind = FormatDate
 	case "text-style":
-		f.Kind = Words
+		f.Kind = FormatText
 	}
 	var unit strings.Builder
 	digits, inText := false, false
@@ -138,9 +138,9 @@ func (s *documentStyles) numberStyle(p *xmlPart, e *xml.StartElement) error {
 			if len(p.open) >= depth {
 				continue
 			}
-			if f.Kind != Date && f.Kind != Words {
+			if f.Kind != FormatDate && f.Kind != FormatText {
 				f.Unit = strings.TrimSpace(strings.ReplaceAll(unit.String(), "\u00a0", " "))
-				if f.Kind == Percent {
+				if f.Kind == FormatPercent {
 					f.Unit = strings.TrimSpace(strings.Replace(f.Unit, "%", "", 1))
 				}
 			}
@@ -162,15 +162,15 @@ func (s *documentStyles) numberStyle(p *xmlPart, e *xml.StartElement) error {
 				places, err := strconv.Atoi(prefixed(&t, "number:decimal-places"))
 				if err == nil && places >= 0 && places <= mostExponent {
 					f.Places = places
-					if f.Kind == General {
-						f.Kind = Decimal
+					if f.Kind == FormatGeneral {
+						f.Kind = FormatFixed
 					}
 				}
 				switch t.Name.Local {
 				case "scientific-number":
-					f.Kind = Scientific
+					f.Kind = FormatScientific
 				case "fraction":
-					f.Kind, f.Places = Fraction, -1
+					f.Kind, f.Places = FormatFraction, -1
 				}
 			case "style:map":
 				if strings.HasPrefix(strings.ReplaceAll(prefixed(&t, "style:condition"), " ", ""), "value()>") {
