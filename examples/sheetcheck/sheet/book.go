@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"archive/zip"
 	"context"
 	"fmt"
 	"iter"
@@ -91,7 +92,6 @@ type Grid struct {
 	Name      string
 	Hidden    bool
 	Protected bool    // locked cells cannot be overwritten until somebody lifts the protection
-	Rows      []Row   // those with cells, in order
 	Merged    []Area  // from the top
 	Arrays    []Array // formulas entered once for an area
 
@@ -235,11 +235,15 @@ func (g *Grid) order() {
 	}
 }
 
-// spread gives every cell of an array formula's area the formula.
-func (g *Grid) spread(a Array) {
+// spread gives every cell of an array formula's area the formula. The error is a
+// *BoundError if areas overlap so much that looking at their cells takes too long.
+func (g *Grid) spread(a Array, b *budget) error {
 	g.Arrays = append(g.Arrays, a)
 	for i := g.row(a.Area.First.Row); i < len(g.rows) && g.rows[i].number <= a.Area.Last.Row; i++ {
 		r := &g.rows[i]
+		if b.visited += 1 + len(r.cells); b.visited > 8*b.bounds.ModelCells {
+			return &BoundError{What: "array formulas over one another", Where: "sheet " + g.Name, Most: fmt.Sprintf("%d cells of their areas are looked at", 8*b.bounds.ModelCells)}
+		}
 		from, _ := slices.BinarySearchFunc(r.columns, a.Area.First.Column, func(c uint16, column int) int { return int(c) - column })
 		for j := from; j < len(r.cells) && int(r.columns[j]) <= a.Area.Last.Column; j++ {
 			if c := &r.cells[j]; c.array == nil {
@@ -247,6 +251,7 @@ func (g *Grid) spread(a Array) {
 			}
 		}
 	}
+	return nil
 }
 
 // A style is what a Grid keeps of how cells look.
@@ -273,9 +278,20 @@ func (s spans) hold(n int) bool {
 
 // A budget is what is left of the bounds of a Book.
 type budget struct {
-	bounds        Bounds
-	cells, text   int
-	areas, arrays int
+	bounds  Bounds
+	parts   int64 // bytes of the sheets, unpacked
+	cells   int
+	text    int // bytes
+	areas   int
+	visited int // cells in areas of array formulas
+}
+
+// part counts the part that a sheet is in.
+func (b *budget) part(f *zip.File) error {
+	if b.parts += int64(f.UncompressedSize64); b.parts <= b.bounds.ModelParts {
+		return nil
+	}
+	return &BoundError{What: fmt.Sprintf("sheets of more than %d MB, unpacked", b.bounds.ModelParts>>20), Where: f.Name, Most: "that much is held at once"}
 }
 
 // row counts a row's cells.
@@ -295,7 +311,7 @@ func (b *budget) row(cells []Cell, where func() string) error {
 	return nil
 }
 
-// area counts a merged area or an array formula, and the cells that one stands over.
+// area counts a merged area, an array formula or a table.
 func (b *budget) area(where string) error {
 	if b.areas++; b.areas > b.bounds.Areas {
 		return &BoundError{What: fmt.Sprintf("more than %d merged areas and array formulas", b.bounds.Areas), Where: where, Most: "that many are held at once"}
@@ -311,8 +327,8 @@ func (b *budget) name(have int, where string) error {
 	return &BoundError{What: fmt.Sprintf("more than %d defined names", b.bounds.Names), Where: where, Most: "that many are read"}
 }
 
-// hold reads one sheet's rows into a Grid.
-func (g *Grid) hold(batch *Batch, b *budget) error {
+// take adds the rows of a batch.
+func (g *Grid) take(batch *Batch, b *budget) error {
 	defer batch.Release()
 	for _, row := range batch.Rows {
 		if err := b.row(row.Cells, func() string { return fmt.Sprintf("sheet %s, row %d", g.Name, row.Number) }); err != nil {

@@ -41,6 +41,9 @@ func OpenDocument(name string, b Bounds) (*Document, error) {
 		i := slices.IndexFunc(archive.File, func(f *zip.File) bool { return f.Name == part })
 		switch {
 		case i >= 0:
+			if err := d.budget.part(archive.File[i]); err != nil {
+				return nil, fmt.Errorf("%s: %w", name, err)
+			}
 			if err := d.read(archive.File[i]); err != nil {
 				if encrypted(archive.File) {
 					return nil, fmt.Errorf("%s has a password; save it without one", name)
@@ -196,11 +199,11 @@ func (d *documentReader) readFrom(name string, p *xmlPart) error {
 	}
 }
 
-// full returns a name with the prefix that stands before it. Documents may choose others, but
-// none does.
+// full returns a name with its prefix. Documents may choose other prefixes than the usual
+// ones; one that does has no sheet here.
 func full(n xml.Name) string { return n.Space + ":" + n.Local }
 
-// named attributes have their prefix too.
+// prefixed returns the value of an attribute by its name with the prefix, or nothing.
 func prefixed(e *xml.StartElement, name string) string {
 	space, local, _ := strings.Cut(name, ":")
 	for i := range e.Attr {
@@ -248,7 +251,9 @@ func (d *documentReader) table(e *xml.StartElement) error {
 		case xml.EndElement:
 			if len(d.open) < depth {
 				for _, a := range d.row.arrays {
-					d.grid.spread(a)
+					if err := d.grid.spread(a, d.budget); err != nil {
+						return err
+					}
 				}
 				return nil
 			}

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"encoding/xml"
 	"fmt"
 	"strconv"
@@ -39,29 +40,29 @@ func (s *documentStyles) number(name string) uint16 {
 	return n
 }
 
-// resolve looks through a style and those that it stands on.
+// resolve looks through a style and those that it stands on: its parents, the style called
+// Default, and the default of all, which has no name.
 func (s *documentStyles) resolve(name string) style {
-	found := style{format: general()}
+	if name == "" {
+		name = "Default"
+	}
 	format, protect := "", ""
 	for range deepest {
-		own, ok := s.cells[name]
-		if format == "" {
-			format = own.format
-		}
-		if protect == "" {
-			protect = own.protect
-		}
-		if !ok && name == "Default" || ok && own.parent == "" && name == "Default" || !ok && name == "" {
-			break
-		}
-		if name = own.parent; name == "" {
+		own := s.cells[name]
+		format, protect = cmp.Or(format, own.format), cmp.Or(protect, own.protect)
+		switch {
+		case own.parent != "":
+			name = own.parent
+		case name != "Default":
 			name = "Default"
+		default:
+			name = ""
 		}
 	}
+	found := style{format: general(), free: protect == "none" || protect == "formula-hidden"}
 	if f, ok := s.formats[format]; ok {
 		found.format = f
 	}
-	found.free = protect == "none" || protect == "formula-hidden"
 	return found
 }
 
