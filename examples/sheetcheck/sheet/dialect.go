@@ -117,7 +117,7 @@ func findSeparator(sample []byte) (mark byte, why string, err error) {
 				continue
 			}
 			c.rows++
-				for _, cell := range record {
+			for _, cell := range record {
 				switch {
 				case looksNumeric(cell):
 					c.numbers++

@@ -425,4 +425,38 @@ def gap_rows():
     return b
 
 
-BOOKS = [mains_rows, mains_columns, rods_inch, side_by_side, blocks_de, limits_sheet_fr, names_es, merged_groups, arrays, number_formats, protected, fleet, absolute_rows, gap_rows]
+def template():
+    """A form: formulas wait for readings that are not there yet, and say nothing until then."""
+    b = Book("form", "a form that waits for readings", "mains of a harvester engine: four of eight rows are filled in; guarded formulas, IFERROR, signs for verdicts")
+    s, t = b.sheet("Form"), b.sheet("Classes")
+    t.heads("A1", ["class", "wall / mm"])
+    for r, name, wall in [(2, "K1", "2.242"), (3, "K2", "2.246"), (4, "K3", "2.250")]:
+        t.put(f"A{r}", name).one(f"B{r}", D(wall), "Classes", "wall", "mm", MM)
+    s.put("A1", "Harvester engine, main bearings (invented)", bold=True)
+    s.put("A2", "Date").put("B2", "2026-01-05").put("D2", "By").put("E2", "shop floor")
+    s.put("A3", "Clearance").one("B3", D("0.032"), "Form", "limit low", "mm", MM).put("C3", "to").one("D3", D("0.068"), "Form", "limit high", "mm", MM).put("E3", "mm")
+    s.heads("A5", ["Main", "Bore / mm", "Journal / mm", "Upper class", "Lower class", "Upper wall / mm", "Lower wall / mm", "Clearance / mm", "✓", "Remarks"])
+    walls = {"K1": 2242, "K2": 2246, "K3": 2250}
+    classes, clear, bores = [("K2", "K1"), ("K3", "K2"), ("K2", "K2"), ("K1", "K3")], [47, 61, 74, 39], [78_021, 78_017, 78_026, 78_014]
+    s.down("A", 6, [f"main {i + 1}" for i in range(8)], "Form", "location")
+    s.down("B", 6, [D(x) / 1000 for x in bores], "Form", "bore", "mm", MM)
+    s.down("C", 6, [D(x - walls[u] - walls[w] - c) / 1000 for x, (u, w), c in zip(bores, classes, clear)], "Form", "journal", "mm", MM)
+    s.down("D", 6, [c[0] for c in classes], "Form", "grade")
+    s.down("E", 6, [c[1] for c in classes], "Form", "grade")
+    s.down("F", 6, lambda r: f'=IFERROR(VLOOKUP(D{r},Classes!$A$2:$B$4,2,FALSE),"")', "Form", "upper", "mm", MM, last=13)
+    s.down("G", 6, lambda r: f'=IFERROR(VLOOKUP(E{r},Classes!$A$2:$B$4,2,FALSE),"")', "Form", "lower", "mm", MM, last=13)
+    s.down("H", 6, lambda r: f'=IF(COUNT(B{r},C{r},F{r},G{r})=4,B{r}-C{r}-F{r}-G{r},"")', "Form", "clearance", "mm", MM, last=13)
+    s.down("I", 6, lambda r: f'=IF(H{r}="","",IF(AND(ROUND(H{r},6)>=$B$3,ROUND(H{r},6)<=$D$3),"✓","✗"))', "Form", "verdict", last=13, limits="0.032..0.068 mm")
+    s.put("J8", "next class up, measure again")
+    s.put("A15", "measured").one("B15", "=COUNT(H6:H13)", "Form", "count", "", "0")
+    s.put("A16", "average / mm").one("B16", '=IF(B15=0,"",AVERAGE(H6:H13))', "Form", "average", "mm", "0.0000")
+    s.put("A18", "Torque and angle: see the maker's manual.")
+    b.seed("Form", "I11", "no reading behind it", "shows", write={"I11": '=IF(ROUND(N(H11),6)<=$D$3,"✓","✗")'})
+    b.seed("Form", "F7", "look-up takes a neighbour", "latent", write={"F7": '=IFERROR(VLOOKUP(D7,Classes!$A$2:$B$4,2,TRUE),"")'})
+    b.seed("Form", "H9", "one wall instead of two", "shows", write={"H9": '=IF(COUNT(B9,C9,F9,G9)=4,B9-C9-F9,"")'})
+    b.seed("Form", "B16", "range a row short or long", "latent", write={"B16": '=IF(B15=0,"",AVERAGE(H6:H12))'})
+    b.seed("Form", "I6", "a text typed over a formula", "latent", write={"I6": "✓"})
+    return b
+
+
+BOOKS = [template, mains_rows, mains_columns, rods_inch, side_by_side, blocks_de, limits_sheet_fr, names_es, merged_groups, arrays, number_formats, protected, fleet, absolute_rows, gap_rows]
