@@ -25,6 +25,12 @@ import (
 //
 // Source: that of Forecast.
 func (b YieldBolt) Follow(pulls ...torque.Action) ([]State, error) {
+	return b.follow(pulls, func(int) units.RatioInterval { return units.Exactly(units.One.OfInt(1)) })
+}
+
+// follow is Follow of a bolt that has only so much of its preload left before each of its pulls,
+// counted from 0: what its neighbours left it.
+func (b YieldBolt) follow(pulls []torque.Action, kept func(pull int) units.RatioInterval) ([]State, error) {
 	if err := positive("stiffness of the joint", b.Stiffness, "write both bounds above zero, as in units.PlusMinus of fasteners.Joint.Tightening and a tenth of it"); err != nil {
 		return nil, err
 	}
@@ -34,10 +40,12 @@ func (b YieldBolt) Follow(pulls ...torque.Action) ([]State, error) {
 	}
 	var states []State
 	var last State
-	var f Forecast // since the last torque
+	var f Forecast                 // since the last torque
+	var turned units.AngleInterval // since then, less what neighbours took of it
 	var torqued units.ForceInterval
 	for i, pull := range pulls {
 		var s State
+		left := kept(i)
 		if t, ok := torque.As[torque.Tighten](pull); ok {
 			to := t.Within
 			if to.IsEmpty() {
@@ -48,11 +56,11 @@ func (b YieldBolt) Follow(pulls ...torque.Action) ([]State, error) {
 			}
 			before := f.Snug
 			f = Forecast{Bolt: b, Snug: to, Envelope: envelope, Onset: b.onset(to)}
-			none := units.Exactly(units.Angle{})
-			s = f.state(none, torqued, none)
+			turned = units.Exactly(units.Angle{})
+			s = f.state(turned, torqued, turned)
 			s.Added = units.AngleInterval{}
 			if len(states) > 0 && !before.IsEmpty() && last.Turn.IsPoint() && last.Turn.Lo().IsZero() {
-				s.Added = b.turnBetween(before, to, s.Elastic)
+				s.Added = b.turnBetween(partOf(before, left), to, s.Elastic)
 			}
 		} else if t, ok := torque.As[torque.Turn](pull); ok {
 			if f.Snug.IsEmpty() {
@@ -65,7 +73,12 @@ func (b YieldBolt) Follow(pulls ...torque.Action) ([]State, error) {
 			if err := notNegative(fmt.Sprintf("pull %d", i+1), by); err != nil {
 				return nil, err
 			}
-			s = f.state(by, torqued, last.Turn.Add(by))
+			// What neighbours took is as if the torque and the turns before had been so much smaller.
+			f.Snug, torqued = partOf(f.Snug, left), partOf(torqued, left)
+			f.Onset = b.onset(f.Snug)
+			turned = partOf(turned, left).Add(by)
+			s = f.state(by, torqued, turned)
+			s.Turn = last.Turn.Add(by)
 		} else if t, ok := torque.As[torque.BackOff](pull); ok {
 			f = Forecast{}
 			s.Turn = units.Exactly(units.Angle{})
@@ -84,6 +97,11 @@ func (b YieldBolt) Follow(pulls ...torque.Action) ([]State, error) {
 		states, last = append(states, s), s
 	}
 	return states, nil
+}
+
+// partOf returns a part of a range that is not below zero.
+func partOf[D units.Dimension](a units.Interval[D], part units.RatioInterval) units.Interval[D] {
+	return units.MustInterval(a.Lo().MulRat(part.Lo().Rat(units.One)), a.Hi().MulRat(part.Hi().Rat(units.One)))
 }
 
 // worse returns the verdict on a bolt that has had both: what has yielded has yielded.

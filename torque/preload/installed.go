@@ -56,7 +56,10 @@ type Examination struct {
 	States      []State             `json:"states"`
 	Embedded    units.ForceInterval `json:"embedded"`    // lost by embedding; empty if it is not known
 	Interaction *Interaction        `json:"interaction"` // of the neighbours; nil if it is not known, or a bolt stands alone
-	Stripping   *Stripping          `json:"stripping"`   // nil if it is not known
+	// Again is what part of its preload the loosest bolt would keep if the last torque went round once
+	// more; empty if no torque comes last, or nothing is known of the neighbours.
+	Again     units.RatioInterval `json:"again"`
+	Stripping *Stripping          `json:"stripping"` // nil if it is not known
 	// Left is the preload that is left of the last stage's, after embedding and neighbours as far as
 	// they are known.
 	Left      units.ForceInterval `json:"left"`
@@ -80,8 +83,8 @@ func (e *Examination) UnmarshalJSON(data []byte) error {
 //   - a torque beyond the breaking torque of the bolt, or beyond what its key stands
 //
 // Each holds for what the ranges allow. It is proven if it is so throughout them, and asked if it is
-// so somewhere in them. Where turns are tightened among neighbours, each pull is taken as one to the
-// middle of the preload of its stage.
+// so somewhere in them. What neighbours take from a bolt before its next pull is in the states of
+// that pull; for that alone, each pull is taken as one to the middle of the preload of its stage.
 //
 // The error is of kind ErrImpossible for a group that the plan does not have, a strength of another
 // thread than the screw's, and as the functions that it stands on say.
@@ -95,16 +98,20 @@ func (b Installed) Examine(plan *torque.Plan, group string) (Examination, error)
 		return Examination{}, impossible("strength", fmt.Sprintf("of %v on a screw of %v", b.Strength.Thread, b.Bolt.Screw.Thread), "ask fasteners.StrengthOf for the screw's thread")
 	}
 	g := groups[at]
-	var pulls []torque.Action
-	for _, s := range g.Stages {
-		pulls = append(pulls, s.Pull)
+	among, err := b.among(plan, g)
+	if err != nil {
+		return Examination{}, err
 	}
-	states, err := b.Bolt.Follow(pulls...)
+	states, err := among.bolt.follow(pullsOf(g.Stages), among.keptByStage)
 	if err != nil {
 		return Examination{}, err
 	}
 	x := examiner{Examination: Examination{Group: group, Bolt: b, States: states, Questions: []Question{}, NotAsked: []string{}}, group: g}
-	if err := errors.Join(x.embedding(), x.neighbours(plan), x.stripping()); err != nil {
+	if among.unknown {
+		x.notAsked("the loss when neighbours are tightened: only the stiffness of the whole joint is given")
+	}
+	x.Interaction, x.Again = among.interaction, among.again
+	if err := errors.Join(x.embedding(), x.stripping()); err != nil {
 		return Examination{}, err
 	}
 	x.left()
@@ -171,42 +178,6 @@ func (x *examiner) embedding() (err error) {
 	return err
 }
 
-func (x *examiner) neighbours(plan *torque.Plan) error {
-	together := map[string]int{}
-	near := false
-	for _, p := range x.group.Pattern {
-		together[p.Part]++
-		near = near || together[p.Part] > 1
-	}
-	switch {
-	case !near:
-		return nil
-	case x.Bolt.Joint == nil:
-		x.notAsked("the loss when neighbours are tightened: only the stiffness of the whole joint is given")
-		return nil
-	}
-	share := x.Bolt.Share
-	if share.IsEmpty() {
-		share = units.MustInterval(units.Ratio{}, units.One.OfInt(1))
-	}
-	var pulls []BoltPull
-	for _, s := range plan.Steps() {
-		if s.Group == x.group.Name && !s.IsPause() {
-			pulls = append(pulls, BoltPull{Bolt: s.Bolt, To: x.States[s.Stage-1].Preload.Mid()})
-		}
-	}
-	if len(x.group.Pattern) > maxNeighbours || len(pulls) > maxNeighbourPulls {
-		x.notAsked("the loss when neighbours are tightened: %d bolts and %d pulls are too many", len(x.group.Pattern), len(pulls))
-		return nil
-	}
-	i, err := Neighbours{Joint: *x.Bolt.Joint, Pattern: x.group.Pattern, Share: share}.Tighten(pulls...)
-	if err != nil {
-		return err
-	}
-	x.Interaction = &i
-	return nil
-}
-
 func (x *examiner) stripping() error {
 	if x.Bolt.Engagement == nil {
 		x.notAsked("stripping: no length of engagement and strength of the hole are given")
@@ -250,7 +221,7 @@ func (x *examiner) kept(stage int) units.RatioInterval {
 			least = units.Min(least, units.One.OfRat(x.Interaction.Preloads[last][b].Lo().Ratio(aim)))
 		}
 	}
-	return units.MustInterval(least, units.One.OfInt(1)).Outward(units.One, 9)
+	return unlike(units.MustInterval(least, units.One.OfInt(1)), x.States[stage-1].Preload)
 }
 
 // left works out what is left after the last stage.
@@ -462,7 +433,11 @@ func (e Examination) Working(plan *torque.Plan) units.Working {
 		}
 	}
 	if e.Interaction != nil {
-		w.Steps = append(w.Steps, e.Interaction.Working(force, places))
+		lost := e.Interaction.Working(force, places)
+		if !e.Again.IsEmpty() {
+			lost.Notes = append(lost.Notes, "if the last torque went round once more, the loosest bolt would keep "+e.Again.FormatOutward(units.Percent, 0))
+		}
+		w.Steps = append(w.Steps, lost)
 	}
 	if e.Stripping != nil {
 		w.Steps = append(w.Steps, e.Stripping.Working(force, places))

@@ -147,7 +147,7 @@ func TestSeatingAmongNeighbours(t *testing.T) {
 	joint := jointOf(200, 600)
 	b.Joint, b.Share = &joint, friction("0.5")
 	plan := planOf(t, torque.SingleUse, tighten("20 N·m"), turn("60°"))
-	for force, asked := range map[string]bool{"9.3 kN": false, "9.5 kN": true} {
+	for force, asked := range map[string]bool{"8.9 kN": false, "9.0 kN": true} {
 		b.Seating = units.MustParseForce(force)
 		x := examine(t, b, plan)
 		if got := slices.ContainsFunc(x.Questions, func(q preload.Question) bool { return q.About == "seating" }); got != asked {

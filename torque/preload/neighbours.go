@@ -138,6 +138,35 @@ func (n Neighbours) Tighten(pulls ...BoltPull) (Interaction, error) {
 	return result, nil
 }
 
+// stiffening returns how many times as stiff a bolt's joint is at the most when its neighbours are
+// tight: as it presses the parts together, theirs spring back a little and take less.
+func (n Neighbours) stiffening() float64 {
+	most := 1.0
+	lo, width := n.Share.Lo().Float64(units.One), n.Share.Width().Float64(units.One)
+	for step := range shareSteps + 1 {
+		r := newRow(n, lo+width*float64(step)/shareSteps)
+		for j := range n.Pattern {
+			// One newton more on bolt j, from nothing: its nut advances by what gives.
+			for i := range r.force {
+				r.force[i], r.advance[i], r.tight[i] = 0, 0, i != j
+			}
+			r.force[j] = 1
+			var held []int
+			for i := range r.force {
+				if i != j {
+					held = append(held, i)
+				}
+			}
+			gives := r.compliance[j][j]
+			for k, f := range r.solve(held, j) {
+				gives += r.compliance[j][held[k]] * f
+			}
+			most = math.Max(most, r.compliance[j][j]/gives)
+		}
+	}
+	return most
+}
+
 // index checks the neighbours and returns where each stands in the pattern.
 func (n Neighbours) index() (map[string]int, error) {
 	if _, err := n.Joint.Tightening(); err != nil {

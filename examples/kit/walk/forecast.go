@@ -64,16 +64,13 @@ func (b Bolts) Questions(plan *torque.Plan) (questions, notCompared []string) {
 //
 // A pause is not compared, and neither is a back-off.
 func (b Bolts) Compare(plan *torque.Plan, step torque.Step, reached units.TorqueInterval, turned units.AngleInterval) []string {
-	c := comparison{step: step, in: units.NewtonMetre}
+	c := comparison{plan: plan, step: step, in: units.NewtonMetre}
 	for _, g := range plan.Groups() {
-		if g.Name == step.Group {
-			c.group = g
-		}
-	}
-	for _, s := range c.group.Stages {
-		if t, ok := torque.As[torque.Tighten](s.Pull); ok {
-			c.in = t.In
-			break
+		for _, s := range g.Stages {
+			if t, ok := torque.As[torque.Tighten](s.Pull); ok && g.Name == step.Group {
+				c.in = t.In
+				break
+			}
 		}
 	}
 	tighten, tightens := torque.As[torque.Tighten](step.Do)
@@ -114,10 +111,10 @@ func usable[D units.Dimension](a units.Interval[D]) bool {
 
 // A comparison is Compare under way.
 type comparison struct {
-	step  torque.Step
-	group torque.Group
-	in    units.TorqueUnit
-	said  []string
+	plan *torque.Plan
+	step torque.Step
+	in   units.TorqueUnit
+	said []string
 }
 
 func (c *comparison) say(format string, args ...any) {
@@ -154,24 +151,16 @@ func outside[D units.Dimension](c *comparison, what string, got, asked units.Int
 // expect returns what to expect of the step: with what was reached in the place of what the plan
 // asks, for a turn that was longer takes more torque.
 func (c *comparison) expect(known preload.Installed, reached units.TorqueInterval, turned units.AngleInterval) (preload.State, error) {
-	var pulls []torque.Action
-	for _, s := range c.group.Stages[:c.step.Stage] {
-		pulls = append(pulls, s.Pull)
-	}
-	last := len(pulls) - 1
-	if t, ok := torque.As[torque.Tighten](pulls[last]); ok && !reached.IsEmpty() {
+	pull := c.step.Do
+	if t, ok := torque.As[torque.Tighten](pull); ok && !reached.IsEmpty() {
 		t.To, t.Within = reached.Mid(), reached
-		pulls[last] = torque.Do(t)
+		pull = torque.Do(t)
 	}
-	if t, ok := torque.As[torque.Turn](pulls[last]); ok && !turned.IsEmpty() {
+	if t, ok := torque.As[torque.Turn](pull); ok && !turned.IsEmpty() {
 		t.By, t.Within = turned.Mid(), turned
-		pulls[last] = torque.Do(t)
+		pull = torque.Do(t)
 	}
-	states, err := known.Bolt.Follow(pulls...)
-	if err != nil {
-		return preload.State{}, err
-	}
-	return states[last], nil
+	return known.Expect(c.plan, c.step, pull)
 }
 
 // What a pull that does not fit may mean: common practice, no source.

@@ -267,8 +267,8 @@ func (r boltReader) losses(b *preload.Installed) {
 		if len(r.errs) == errs && (!b.Share.Bounded() || b.Share.Lo().Sign() < 0 || one.Less(b.Share.Hi())) {
 			r.fail(r.path+".neighbours", "%s is no share of the settling that a neighbour feels; write both bounds from 0 to 1, as in \"0.2..0.5\"", t.Neighbours)
 		}
-		if b.Joint == nil && len(r.errs) == errs {
-			r.fail(r.path+".neighbours", "neighbours, and only the stiffness of the whole joint: %w; write clamped, outside and modulus in place of stiffness", ErrMissing)
+		if b.Joint == nil && len(r.errs) == errs && b.Share.Hi().Sign() > 0 {
+			r.fail(r.path+".neighbours", "neighbours, and only the stiffness of the whole joint: %w; write clamped, outside and modulus in place of stiffness, or neighbours = \"0\" if they feel nothing of each other", ErrMissing)
 		}
 	}
 	if t.Roughness == "" {

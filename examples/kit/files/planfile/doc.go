@@ -52,7 +52,8 @@
 //	                 nuts and bolts are of steel
 //	seating          the least preload that seats the cap
 //	neighbours       which share of the settling under a bolt its nearest neighbour feels, "0.2..0.5";
-//	                 left out, 0..1
+//	                 left out, 0..1; with a stiffness alone only "0" can be said, that they feel nothing
+//	                 of each other
 //	engagement       the length of thread engaged, with hole_strength, the tensile strength of the tapped
 //	                 part or the nut, hole_shear, its shear strength as a part of that (0.577..0.65 if
 //	                 left out), and nut, the width across flats of a nut
