@@ -348,7 +348,7 @@ func (x *examiner) strips() {
 	if x.Stripping == nil {
 		return
 	}
-	weakest := x.Stripping.Weakest()
+	weakest := x.Stripping.weakest()
 	x.question("stripping", func(_ int, s State) measure.Verdict {
 		return measure.Judge(s.Preload.Sub(weakest), units.AtMost(units.Force{}))
 	}, func(stage int, s State, _ bool) (string, units.Working) {
