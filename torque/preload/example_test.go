@@ -477,7 +477,7 @@ func ExampleInstalled_Examine() {
 	// Output:
 	// the torque of stage 1 leaves 5.9..9.8 kN, which may be less than the 8.0 kN that seats the cap: are the parts drawn together some other way before the turn is counted?
 	// stage 2 takes the bolt to 29.5..34.5 kN, which may be beyond its proof load of 30.4 kN: does the maker mean these bolts to be tightened so far?
-	// stage 2 takes 35.1..49.3 N·m, and the standard promises no more than 39.8 N·m of a bolt whose thread binds: are thread and lubricant right, and is the bit made for it?
+	// stage 2 takes 35.1..49.3 N·m, and a bolt whose thread binds has to stand no more than 39.8 N·m: are thread, class and lubricant right?
 	// not compared: the loss when neighbours are tightened: only the stiffness of the whole joint is given
 	// not compared: the loss by embedding: no roughness is given
 	// not compared: stripping: no length of engagement and strength of the hole are given

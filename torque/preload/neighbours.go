@@ -24,8 +24,9 @@ import (
 // the next bolt but one feels about Share squared. Bolts of another Part feel nothing. Distances
 // count only by their ratios, so that the plain schemes of torque.Row, Caps and Circle do.
 //
-// Share is measured: tighten one bolt, then its neighbour, and look how far the first turns back
-// to its torque. 0 is parts that give under each bolt alone; 1 is a part so stiff that all of it
+// Share is measured: tighten one bolt, then its neighbour, and look by how much of a turn θ the first
+// then comes to its torque again. It is k P θ/360° over Φ F2, with the stiffness k and the load factor Φ
+// of the joint, the pitch P and the preload F2 of the neighbour. 0 is parts that give under each bolt alone; 1 is a part so stiff that all of it
 // settles together. A range that nobody has measured is 0 to 1.
 //
 // The model is linear. It leaves out that a stiff part tilts and bends away, so that a bolt on the
