@@ -1,8 +1,10 @@
 package sheet
 
 import (
+	"archive/zip"
 	"context"
 	"fmt"
+	"iter"
 	"slices"
 	"sort"
 	"strings"
@@ -42,11 +44,7 @@ func (b *Book) Extent(index int) (row, column int) {
 
 // Cell returns a cell of a sheet; nil if nothing is there.
 func (b *Book) Cell(index int, at Place) *Cell {
-	row := b.Grids[index].Row(at.Row)
-	if row == nil || at.Column < 1 || at.Column > len(row.Cells) {
-		return nil
-	}
-	return &row.Cells[at.Column-1]
+	return b.Grids[index].find(at)
 }
 
 // Formula returns what a name stands for, without the equals sign: the name of the sheet
@@ -94,14 +92,23 @@ type Grid struct {
 	Name      string
 	Hidden    bool
 	Protected bool    // locked cells cannot be overwritten until somebody lifts the protection
-	Rows      []Row   // those with cells, in order
 	Merged    []Area  // from the top
 	Arrays    []Array // formulas entered once for an area
 
+	rows                      []gridRow // those with cells, in order
+	cells                     []Cell    // room for those of the next rows
+	columns                   []uint16  // likewise
+	last                      Place     // row and column in use
 	hiddenRows, hiddenColumns spans
 	styles                    []style
-	last                      Place // row and column in use
 	lowest                    []int // of the merged areas up to each, the last row
+}
+
+// A gridRow is the cells of a row that hold anything, with the column of each.
+type gridRow struct {
+	number  int
+	cells   []Cell
+	columns []uint16
 }
 
 // An Array is a formula that was entered once for a whole area; every cell of it has the
@@ -112,24 +119,53 @@ type Array struct {
 }
 
 // Cell returns the cell at a place; a blank one if nothing stands there.
-func (g *Grid) Cell(p Place) *Cell { return g.Row(p.Row).Cell(p.Column) }
+func (g *Grid) Cell(p Place) *Cell {
+	if c := g.find(p); c != nil {
+		return c
+	}
+	return &Cell{}
+}
 
-// Row returns the row of a number, from 1; nil if it has no cells.
-func (g *Grid) Row(number int) *Row {
-	if len(g.Rows) == 0 {
+// find returns the cell at a place; nil if nothing stands there.
+func (g *Grid) find(p Place) *Cell {
+	i := g.row(p.Row)
+	if i == len(g.rows) || g.rows[i].number != p.Row {
 		return nil
 	}
-	i := number - g.Rows[0].Number // where most sheets have it
-	if i < 0 {
-		return nil
+	r := &g.rows[i]
+	i = p.Column - 1 // where it is if no cell before it is blank
+	if i < 0 || i >= len(r.columns) || int(r.columns[i]) != p.Column {
+		var ok bool
+		if i, ok = slices.BinarySearchFunc(r.columns, p.Column, func(c uint16, column int) int { return int(c) - column }); !ok {
+			return nil
+		}
 	}
-	if i >= len(g.Rows) || g.Rows[i].Number != number {
-		i = sort.Search(len(g.Rows), func(i int) bool { return g.Rows[i].Number >= number })
+	return &r.cells[i]
+}
+
+// row returns where a row is among those with cells, or would be.
+func (g *Grid) row(number int) int {
+	if len(g.rows) > 0 {
+		i := number - g.rows[0].number // where it is if no row before it is blank
+		if i >= 0 && i < len(g.rows) && g.rows[i].number == number {
+			return i
+		}
 	}
-	if i == len(g.Rows) || g.Rows[i].Number != number {
-		return nil
+	return sort.Search(len(g.rows), func(i int) bool { return g.rows[i].number >= number })
+}
+
+// Cells returns the cells that hold anything, row by row.
+func (g *Grid) Cells() iter.Seq2[Place, *Cell] {
+	return func(yield func(Place, *Cell) bool) {
+		for i := range g.rows {
+			r := &g.rows[i]
+			for j := range r.cells {
+				if !yield(Place{r.number, int(r.columns[j])}, &r.cells[j]) {
+					return
+				}
+			}
+		}
 	}
-	return &g.Rows[i]
 }
 
 // Used returns the smallest area from A1 that holds every cell; ok is false if there is none.
@@ -137,10 +173,24 @@ func (g *Grid) Used() (a Area, ok bool) {
 	return Area{Place{1, 1}, g.last}, g.last.Row > 0
 }
 
-// add adds a row.
+// add adds a row, with its first cell in column A. Cells are kept in blocks: they are many.
 func (g *Grid) add(number int, cells []Cell) {
-	g.Rows = append(g.Rows, Row{Number: number, Cells: slices.Clone(cells)})
-	g.last.Row, g.last.Column = number, max(g.last.Column, len(cells))
+	if cap(g.cells)-len(g.cells) < len(cells) {
+		room := max(len(cells), min(4096, 64+8*len(g.rows)))
+		g.cells, g.columns = make([]Cell, 0, room), make([]uint16, 0, room)
+	}
+	from := len(g.cells)
+	for i := range cells {
+		if cells[i].holds() {
+			g.cells, g.columns = append(g.cells, cells[i]), append(g.columns, uint16(i+1))
+		}
+	}
+	to := len(g.cells)
+	if to == from {
+		return
+	}
+	g.rows = append(g.rows, gridRow{number, g.cells[from:to:to], g.columns[from:to:to]})
+	g.last.Row, g.last.Column = number, max(g.last.Column, int(g.columns[to-1]))
 }
 
 // Format returns how a cell shows its number.
@@ -185,20 +235,23 @@ func (g *Grid) order() {
 	}
 }
 
-// spread gives every cell of an array formula's area the formula.
-func (g *Grid) spread(a Array) {
+// spread gives every cell of an array formula's area the formula. The error is a
+// *BoundError if areas overlap so much that looking at their cells takes too long.
+func (g *Grid) spread(a Array, b *budget) error {
 	g.Arrays = append(g.Arrays, a)
-	first := sort.Search(len(g.Rows), func(i int) bool { return g.Rows[i].Number >= a.Area.First.Row })
-	for i := first; i < len(g.Rows) && g.Rows[i].Number <= a.Area.Last.Row; i++ {
-		cells := g.Rows[i].Cells
-		for column := a.Area.First.Column; column <= min(a.Area.Last.Column, len(cells)); column++ {
-			c := &cells[column-1]
-			if c.Text == "" && c.Formula == "" && !c.AsText || c.array != nil {
-				continue
+	for i := g.row(a.Area.First.Row); i < len(g.rows) && g.rows[i].number <= a.Area.Last.Row; i++ {
+		r := &g.rows[i]
+		if b.visited += 1 + len(r.cells); b.visited > 8*b.bounds.ModelCells {
+			return &BoundError{What: "array formulas over one another", Where: "sheet " + g.Name, Most: fmt.Sprintf("%d cells of their areas are looked at", 8*b.bounds.ModelCells)}
+		}
+		from, _ := slices.BinarySearchFunc(r.columns, a.Area.First.Column, func(c uint16, column int) int { return int(c) - column })
+		for j := from; j < len(r.cells) && int(r.columns[j]) <= a.Area.Last.Column; j++ {
+			if c := &r.cells[j]; c.array == nil {
+				c.Formula, c.array = a.Formula, &a
 			}
-			c.Formula, c.array = a.Formula, &a
 		}
 	}
+	return nil
 }
 
 // A style is what a Grid keeps of how cells look.
@@ -225,18 +278,32 @@ func (s spans) hold(n int) bool {
 
 // A budget is what is left of the bounds of a Book.
 type budget struct {
-	bounds        Bounds
-	cells, text   int
-	areas, arrays int
+	bounds  Bounds
+	parts   int64 // bytes of the sheets, unpacked
+	cells   int
+	text    int // bytes
+	areas   int
+	visited int // cells in areas of array formulas
 }
 
-// row counts a row's cells, the blank ones before its last among them.
-func (b *budget) row(cells []Cell, where func() string) error {
-	if b.cells += len(cells); b.cells > b.bounds.ModelCells {
-		return &BoundError{What: fmt.Sprintf("more than %d cells", b.bounds.ModelCells), Where: where(), Most: "that many are held at once"}
+// part counts the part that a sheet is in.
+func (b *budget) part(f *zip.File) error {
+	if b.parts += int64(f.UncompressedSize64); b.parts <= b.bounds.ModelParts {
+		return nil
 	}
+	return &BoundError{What: fmt.Sprintf("sheets of more than %d MB, unpacked", b.bounds.ModelParts>>20), Where: f.Name, Most: "that much is held at once"}
+}
+
+// row counts a row's cells.
+func (b *budget) row(cells []Cell, where func() string) error {
 	for i := range cells {
-		b.text += len(cells[i].Text) + len(cells[i].Formula)
+		if c := &cells[i]; c.holds() {
+			b.cells++
+			b.text += len(c.Text) + len(c.Formula)
+		}
+	}
+	if b.cells > b.bounds.ModelCells {
+		return &BoundError{What: fmt.Sprintf("more than %d cells", b.bounds.ModelCells), Where: where(), Most: "that many are held at once"}
 	}
 	if b.text > b.bounds.ModelText {
 		return &BoundError{What: fmt.Sprintf("more than %d MB of text and formulas", b.bounds.ModelText>>20), Where: where(), Most: "that much is held at once"}
@@ -244,7 +311,7 @@ func (b *budget) row(cells []Cell, where func() string) error {
 	return nil
 }
 
-// area counts a merged area or an array formula, and the cells that one stands over.
+// area counts a merged area, an array formula or a table.
 func (b *budget) area(where string) error {
 	if b.areas++; b.areas > b.bounds.Areas {
 		return &BoundError{What: fmt.Sprintf("more than %d merged areas and array formulas", b.bounds.Areas), Where: where, Most: "that many are held at once"}
@@ -260,8 +327,8 @@ func (b *budget) name(have int, where string) error {
 	return &BoundError{What: fmt.Sprintf("more than %d defined names", b.bounds.Names), Where: where, Most: "that many are read"}
 }
 
-// hold reads one sheet's rows into a Grid.
-func (g *Grid) hold(batch *Batch, b *budget) error {
+// take adds the rows of a batch.
+func (g *Grid) take(batch *Batch, b *budget) error {
 	defer batch.Release()
 	for _, row := range batch.Rows {
 		if err := b.row(row.Cells, func() string { return fmt.Sprintf("sheet %s, row %d", g.Name, row.Number) }); err != nil {
@@ -280,7 +347,7 @@ func Head(ctx context.Context, f File, sheet string, rows int) (g *Grid, whole b
 		if err != nil {
 			return nil, false, err
 		}
-		if len(g.Rows) == rows {
+		if len(g.rows) == rows {
 			return g, false, nil
 		}
 		g.add(row.Number, row.Cells)

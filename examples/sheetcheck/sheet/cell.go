@@ -34,8 +34,7 @@ const (
 )
 
 // Kind returns what the cell's value is. A text file does not say: there what reads as a
-// number is one. A formula that gives
-// an empty text has a value, of KindText.
+// number is one. A formula that gives an empty text has a value, of KindText.
 func (c *Cell) Kind() Kind {
 	switch {
 	case c.AsText:
@@ -52,6 +51,9 @@ func (c *Cell) Kind() Kind {
 	}
 	return KindText
 }
+
+// holds reports whether anything is in the cell, be it not to be seen.
+func (c *Cell) holds() bool { return c.Text != "" || c.Formula != "" }
 
 // Blank reports whether the cell has nothing in it to be seen.
 func (c *Cell) Blank() bool { return strings.TrimSpace(c.Text) == "" }

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -100,14 +101,13 @@ func records(sample []byte, separator byte) [][]string {
 	return all
 }
 
-// findSeparator finds the separator with which most cells are whole numbers or decimals: a
-// wrong one cuts numbers apart or leaves several in a cell.
+// findSeparator finds the separator with which most cells are numbers: a wrong one cuts
+// numbers apart or leaves several in a cell, which count against it.
 func findSeparator(sample []byte) (mark byte, why string, err error) {
 	type candidate struct {
 		mark    byte
-		numbers int // cells that read as numbers, in rows of more than one cell
+		numbers int // cells that read as numbers less those that hold several, in rows of more than one cell
 		rows    int // of more than one cell
-		widest  int
 	}
 	var all []candidate
 	for _, s := range separators {
@@ -117,10 +117,12 @@ func findSeparator(sample []byte) (mark byte, why string, err error) {
 				continue
 			}
 			c.rows++
-			c.widest = max(c.widest, len(record))
 			for _, cell := range record {
-				if looksNumeric(cell) {
+				switch {
+				case looksNumeric(cell):
 					c.numbers++
+				case glued.MatchString(cell):
+					c.numbers--
 				}
 			}
 		}
@@ -141,10 +143,13 @@ func findSeparator(sample []byte) (mark byte, why string, err error) {
 	case len(all) == 1:
 		return all[0].mark, "", nil
 	case all[0].numbers > all[1].numbers:
-		return all[0].mark, fmt.Sprintf(": %d cells are numbers then, and %d with %s", all[0].numbers, all[1].numbers, separatorName(all[1].mark)), nil
+		return all[0].mark, ", with which more cells are numbers than with " + separatorName(all[1].mark), nil
 	}
 	return 0, "", fmt.Errorf("%w: cells may be separated by %s or by %s; say which", ErrUnclear, separatorName(all[0].mark), separatorName(all[1].mark))
 }
+
+// glued are numbers with a separator between them.
+var glued = regexp.MustCompile(`[0-9][;\t|,][-+]?[0-9]`)
 
 // looksNumeric reports whether a cell reads as a number with one of the decimal marks.
 func looksNumeric(text string) bool {

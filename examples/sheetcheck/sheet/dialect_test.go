@@ -30,6 +30,7 @@ func TestFindDialect(t *testing.T) {
 		{"three digits behind a comma between tabs", "main\tbore\n1\t60,012\n", Dialect{}, Dialect{}, "", `"60,012" in B2 may have`},
 		{"both marks", "main;bore;journal\n1;60,0125;55.9712\n", Dialect{}, Dialect{}, "", `C2 is "55.9712" and B2 is "60,0125"; say whether`},
 		{"one cell of many with the other mark", "a;b\n" + strings.Repeat("60.0125;55.9712\n", 10) + "60,01;55.9712\n", Dialect{}, Dialect{';', '.'}, `"60,01" in A12 has a comma`, ""},
+		{"two columns of decimal commas", "60,01;2,00\n60,02;2,01\n", Dialect{}, Dialect{';', ','}, "with which more cells are numbers than with commas", ""},
 		{"the separator said", "main;bore\n1;60,0125\n", Dialect{Separator: ';'}, Dialect{';', ','}, `decimal comma`, ""},
 		{"the decimal mark said", "main;bore\n1;60.012\n", Dialect{Decimal: '.'}, Dialect{';', '.'}, `semicolons`, ""},
 		{"all said", "main;bore\n1;60.012\n", Dialect{',', ','}, Dialect{',', ','}, "", ""},
@@ -103,7 +104,7 @@ func TestTitledRows(t *testing.T) {
 		t.Fatal(err)
 	}
 	g, whole, err := Head(t.Context(), f, "", 1)
-	if err != nil || whole || len(g.Rows) != 1 || g.Cell(Place{1, 2}).Text != "bore" {
+	if err != nil || whole || len(g.rows) != 1 || g.Cell(Place{1, 2}).Text != "bore" {
 		t.Errorf("%+v, whole %t, %v", g, whole, err)
 	}
 }

@@ -41,6 +41,9 @@ func OpenDocument(name string, b Bounds) (*Document, error) {
 		i := slices.IndexFunc(archive.File, func(f *zip.File) bool { return f.Name == part })
 		switch {
 		case i >= 0:
+			if err := d.budget.part(archive.File[i]); err != nil {
+				return nil, fmt.Errorf("%s: %w", name, err)
+			}
 			if err := d.read(archive.File[i]); err != nil {
 				if encrypted(archive.File) {
 					return nil, fmt.Errorf("%s has a password; save it without one", name)
@@ -98,15 +101,21 @@ func (d *Document) Batches(ctx context.Context, sheet string) iter.Seq2[*Batch, 
 			yield(nil, fmt.Errorf("there is no sheet %q; there are %q", sheet, d.Sheets()))
 			return
 		}
-		for rows := range slices.Chunk(d.book.Grids[i].Rows, batchRows) {
-			if ctx.Err() != nil {
+		rows := newSupply(yield)
+		for _, r := range d.book.Grids[i].rows {
+			cells := rows.row(int(r.columns[len(r.columns)-1]))
+			for j, c := range r.cells {
+				cells[r.columns[j]-1] = c
+			}
+			if !rows.end(r.number) {
+				return
+			}
+			if len(rows.Rows) == 0 && ctx.Err() != nil { // once a batch
 				yield(nil, context.Cause(ctx))
 				return
 			}
-			if !yield(&Batch{Rows: slices.Clone(rows)}, nil) {
-				return
-			}
 		}
+		rows.hand()
 	}
 }
 
@@ -190,11 +199,11 @@ func (d *documentReader) readFrom(name string, p *xmlPart) error {
 	}
 }
 
-// full returns a name with the prefix that stands before it. Documents may choose others, but
-// none does.
+// full returns a name with its prefix. Documents may choose other prefixes than the usual
+// ones; one that does has no sheet here.
 func full(n xml.Name) string { return n.Space + ":" + n.Local }
 
-// named attributes have their prefix too.
+// prefixed returns the value of an attribute by its name with the prefix, or nothing.
 func prefixed(e *xml.StartElement, name string) string {
 	space, local, _ := strings.Cut(name, ":")
 	for i := range e.Attr {
@@ -211,7 +220,7 @@ func (d *documentReader) named(e *xml.StartElement, sheet string) error {
 	if e.Name.Local == "named-range" {
 		n.Formula = openReference(prefixed(e, "table:cell-range-address"))
 	} else {
-		n.Formula = OpenFormula(prefixed(e, "table:expression"))
+		n.Formula = openFormula(prefixed(e, "table:expression"))
 	}
 	if strings.Contains(n.Formula, "#REF!") {
 		return nil
@@ -242,7 +251,9 @@ func (d *documentReader) table(e *xml.StartElement) error {
 		case xml.EndElement:
 			if len(d.open) < depth {
 				for _, a := range d.row.arrays {
-					d.grid.spread(a)
+					if err := d.grid.spread(a, d.budget); err != nil {
+						return err
+					}
 				}
 				return nil
 			}
@@ -364,7 +375,7 @@ func (d *documentReader) cell(e *xml.StartElement) error {
 		return err
 	}
 	r := &d.row
-	formula := OpenFormula(prefixed(e, "table:formula"))
+	formula := openFormula(prefixed(e, "table:formula"))
 	if formula != "" && n > 1 {
 		return fmt.Errorf("%s: damaged: a formula in %d cells at once, as no office program writes it", d.where(), n)
 	}

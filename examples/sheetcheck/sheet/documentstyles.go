@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"encoding/xml"
 	"fmt"
 	"strconv"
@@ -39,29 +40,29 @@ func (s *documentStyles) number(name string) uint16 {
 	return n
 }
 
-// resolve looks through a style and those that it stands on.
+// resolve looks through a style and those that it stands on: its parents, the style called
+// Default, and the default of all, which has no name.
 func (s *documentStyles) resolve(name string) style {
-	found := style{format: general()}
+	if name == "" {
+		name = "Default"
+	}
 	format, protect := "", ""
 	for range deepest {
-		own, ok := s.cells[name]
-		if format == "" {
-			format = own.format
-		}
-		if protect == "" {
-			protect = own.protect
-		}
-		if !ok && name == "Default" || ok && own.parent == "" && name == "Default" || !ok && name == "" {
-			break
-		}
-		if name = own.parent; name == "" {
+		own := s.cells[name]
+		format, protect = cmp.Or(format, own.format), cmp.Or(protect, own.protect)
+		switch {
+		case own.parent != "":
+			name = own.parent
+		case name != "Default":
 			name = "Default"
+		default:
+			name = ""
 		}
 	}
+	found := style{format: general(), free: protect == "none" || protect == "formula-hidden"}
 	if f, ok := s.formats[format]; ok {
 		found.format = f
 	}
-	found.free = protect == "none" || protect == "formula-hidden"
 	return found
 }
 
@@ -118,11 +119,11 @@ func (s *documentStyles) numberStyle(p *xmlPart, e *xml.StartElement) error {
 	f := general()
 	switch e.Name.Local {
 	case "percentage-style":
-		f.Kind = Percent
+		f.Kind = FormatPercent
 	case "date-style", "time-style":
-		f.Kind = Date
+		f.Kind = FormatDate
 	case "text-style":
-		f.Kind = Words
+		f.Kind = FormatText
 	}
 	var unit strings.Builder
 	digits, inText := false, false
@@ -138,9 +139,9 @@ func (s *documentStyles) numberStyle(p *xmlPart, e *xml.StartElement) error {
 			if len(p.open) >= depth {
 				continue
 			}
-			if f.Kind != Date && f.Kind != Words {
+			if f.Kind != FormatDate && f.Kind != FormatText {
 				f.Unit = strings.TrimSpace(strings.ReplaceAll(unit.String(), "\u00a0", " "))
-				if f.Kind == Percent {
+				if f.Kind == FormatPercent {
 					f.Unit = strings.TrimSpace(strings.Replace(f.Unit, "%", "", 1))
 				}
 			}
@@ -162,15 +163,15 @@ func (s *documentStyles) numberStyle(p *xmlPart, e *xml.StartElement) error {
 				places, err := strconv.Atoi(prefixed(&t, "number:decimal-places"))
 				if err == nil && places >= 0 && places <= mostExponent {
 					f.Places = places
-					if f.Kind == General {
-						f.Kind = Decimal
+					if f.Kind == FormatGeneral {
+						f.Kind = FormatFixed
 					}
 				}
 				switch t.Name.Local {
 				case "scientific-number":
-					f.Kind = Scientific
+					f.Kind = FormatScientific
 				case "fraction":
-					f.Kind, f.Places = Fraction, -1
+					f.Kind, f.Places = FormatFraction, -1
 				}
 			case "style:map":
 				if strings.HasPrefix(strings.ReplaceAll(prefixed(&t, "style:condition"), " ", ""), "value()>") {

@@ -17,13 +17,13 @@ type Format struct {
 type FormatKind uint8
 
 const (
-	General FormatKind = iota // as it comes
-	Decimal                   // with so many places
-	Percent
-	Scientific
-	Fraction
-	Date // or a time
-	Words
+	FormatGeneral FormatKind = iota // as it comes
+	FormatFixed                     // with so many places
+	FormatPercent
+	FormatScientific
+	FormatFraction
+	FormatDate // or a time
+	FormatText
 )
 
 func general() Format { return Format{Places: -1} }
@@ -31,10 +31,10 @@ func general() Format { return Format{Places: -1} }
 // longFormat bounds the codes that are read: ISO/IEC 29500 allows 255 characters.
 const longFormat = 1024
 
-// ParseFormat reads the code of a number format: ISO/IEC 29500-1, 18.8.30 and 18.8.31. Of
+// parseFormat reads the code of a number format: ISO/IEC 29500-1, 18.8.30 and 18.8.31. Of
 // its sections it reads the first, which is for numbers above zero. A code that is no such
 // code is General.
-func ParseFormat(code string) Format {
+func parseFormat(code string) Format {
 	f := general()
 	if len(code) > longFormat {
 		return f
@@ -71,7 +71,7 @@ scan:
 				symbol, _, _ = strings.Cut(symbol, "-")
 				literal(symbol)
 			} else if strings.Trim(strings.ToLower(inside), "hms") == "" && inside != "" {
-				f.Kind = Date // time that has passed, as [h]:mm
+				f.Kind = FormatDate // time that has passed, as [h]:mm
 			}
 			i += min(len(inside)+1, len(rest))
 		case '0', '#', '?':
@@ -83,16 +83,16 @@ scan:
 			behind = true
 		case ',':
 		case '%':
-			f.Kind = Percent
+			f.Kind = FormatPercent
 		case '@':
-			f.Kind = Words
+			f.Kind = FormatText
 		case '/':
-			if digits && f.Kind != Date {
-				f.Kind = Fraction
+			if digits && f.Kind != FormatDate {
+				f.Kind = FormatFraction
 			}
 		case 'E', 'e':
 			if digits && (strings.HasPrefix(rest, "+") || strings.HasPrefix(rest, "-")) {
-				f.Kind = Scientific
+				f.Kind = FormatScientific
 				break scan
 			}
 			f.date(digits)
@@ -105,19 +105,19 @@ scan:
 				places = -1
 			}
 		default:
-			literal(string(r))
+			literal(code[i-size : i])
 		}
 	}
 	f.Unit = strings.TrimSpace(strings.ReplaceAll(unit.String(), "\u00a0", " "))
 	switch {
-	case f.Kind == Date, f.Kind == Words:
+	case f.Kind == FormatDate, f.Kind == FormatText:
 		f.Unit = ""
 	case places < 0 || !digits:
-	case f.Kind == Fraction:
+	case f.Kind == FormatFraction:
 	default:
 		f.Places = places
-		if f.Kind == General {
-			f.Kind = Decimal
+		if f.Kind == FormatGeneral {
+			f.Kind = FormatFixed
 		}
 	}
 	return f
@@ -126,7 +126,7 @@ scan:
 // date notes a letter of a date, which stands before any digits.
 func (f *Format) date(digits bool) {
 	if !digits {
-		f.Kind = Date
+		f.Kind = FormatDate
 	}
 }
 
@@ -135,23 +135,23 @@ func (f *Format) date(digits bool) {
 func builtIn(id int) Format {
 	switch {
 	case id == 1, id == 3, id == 37, id == 38:
-		return Format{Kind: Decimal}
+		return Format{Kind: FormatFixed}
 	case id == 2, id == 4, id == 39, id == 40:
-		return Format{Kind: Decimal, Places: 2}
+		return Format{Kind: FormatFixed, Places: 2}
 	case id == 9:
-		return Format{Kind: Percent}
+		return Format{Kind: FormatPercent}
 	case id == 10:
-		return Format{Kind: Percent, Places: 2}
+		return Format{Kind: FormatPercent, Places: 2}
 	case id == 11:
-		return Format{Kind: Scientific, Places: 2}
+		return Format{Kind: FormatScientific, Places: 2}
 	case id == 48:
-		return Format{Kind: Scientific, Places: 1}
+		return Format{Kind: FormatScientific, Places: 1}
 	case id == 12, id == 13:
-		return Format{Kind: Fraction, Places: -1}
+		return Format{Kind: FormatFraction, Places: -1}
 	case id >= 14 && id <= 22, id >= 45 && id <= 47:
-		return Format{Kind: Date, Places: -1}
+		return Format{Kind: FormatDate, Places: -1}
 	case id == 49:
-		return Format{Kind: Words, Places: -1}
+		return Format{Kind: FormatText, Places: -1}
 	}
 	return general()
 }

@@ -5,37 +5,37 @@ import "testing"
 // TestParseFormat: codes that office programs write, ISO/IEC 29500-1, 18.8.31.
 func TestParseFormat(t *testing.T) {
 	for code, want := range map[string]Format{
-		"General":                       {General, -1, ""},
-		"":                              {General, -1, ""},
-		"0":                             {Decimal, 0, ""},
-		"0.000":                         {Decimal, 3, ""},
-		"#,##0.00":                      {Decimal, 2, ""},
-		`0.000" mm"`:                    {Decimal, 3, "mm"},
-		`0.000\ "mm"`:                   {Decimal, 3, "mm"},
-		`0.0000\"`:                      {Decimal, 4, `"`},
-		"0\u00a0\"µm\"":                 {Decimal, 0, "µm"},
-		`0.0_)" N·m";[Red]-0.0" N·m"`:   {Decimal, 1, "N·m"},
-		`"Ø "0.000`:                     {Decimal, 3, ""},
-		`General" mm"`:                  {General, -1, "mm"},
-		"0.0%":                          {Percent, 1, ""},
-		"0.00E+00":                      {Scientific, 2, ""},
-		"# ?/?":                         {Fraction, -1, ""},
-		"yyyy-mm-dd":                    {Date, -1, ""},
-		"[h]:mm":                        {Date, -1, ""},
-		"dd.mm.yy hh:mm":                {Date, -1, ""},
-		"@":                             {Words, -1, ""},
-		`0.00\ [$€-407]`:                {Decimal, 2, "€"},
-		`[>=0.05]0.000" mm";0" µm"`:     {Decimal, 3, "mm"},
-		`0.000" mm`:                     {Decimal, 3, "mm"},
-		`0.00\`:                         {Decimal, 2, ""},
-		`*`:                             {General, -1, ""},
-		"[":                             {General, -1, ""},
-		"0.00_":                         {Decimal, 2, ""},
-		`0.0;"mm"0.00`:                  {Decimal, 1, ""},
-		"0.0##":                         {Decimal, 3, ""},
-		`"reading "0.000" in ""dial"""`: {Decimal, 3, "in dial"},
+		"General":                       {FormatGeneral, -1, ""},
+		"":                              {FormatGeneral, -1, ""},
+		"0":                             {FormatFixed, 0, ""},
+		"0.000":                         {FormatFixed, 3, ""},
+		"#,##0.00":                      {FormatFixed, 2, ""},
+		`0.000" mm"`:                    {FormatFixed, 3, "mm"},
+		`0.000\ "mm"`:                   {FormatFixed, 3, "mm"},
+		`0.0000\"`:                      {FormatFixed, 4, `"`},
+		"0\u00a0\"µm\"":                 {FormatFixed, 0, "µm"},
+		`0.0_)" N·m";[Red]-0.0" N·m"`:   {FormatFixed, 1, "N·m"},
+		`"Ø "0.000`:                     {FormatFixed, 3, ""},
+		`General" mm"`:                  {FormatGeneral, -1, "mm"},
+		"0.0%":                          {FormatPercent, 1, ""},
+		"0.00E+00":                      {FormatScientific, 2, ""},
+		"# ?/?":                         {FormatFraction, -1, ""},
+		"yyyy-mm-dd":                    {FormatDate, -1, ""},
+		"[h]:mm":                        {FormatDate, -1, ""},
+		"dd.mm.yy hh:mm":                {FormatDate, -1, ""},
+		"@":                             {FormatText, -1, ""},
+		`0.00\ [$€-407]`:                {FormatFixed, 2, "€"},
+		`[>=0.05]0.000" mm";0" µm"`:     {FormatFixed, 3, "mm"},
+		`0.000" mm`:                     {FormatFixed, 3, "mm"},
+		`0.00\`:                         {FormatFixed, 2, ""},
+		`*`:                             {FormatGeneral, -1, ""},
+		"[":                             {FormatGeneral, -1, ""},
+		"0.00_":                         {FormatFixed, 2, ""},
+		`0.0;"mm"0.00`:                  {FormatFixed, 1, ""},
+		"0.0##":                         {FormatFixed, 3, ""},
+		`"reading "0.000" in ""dial"""`: {FormatFixed, 3, "in dial"},
 	} {
-		if got := ParseFormat(code); got != want {
+		if got := parseFormat(code); got != want {
 			t.Errorf("%q is %+v, want %+v", code, got, want)
 		}
 	}
@@ -45,7 +45,7 @@ func FuzzParseFormat(f *testing.F) {
 	f.Add(`0.000" mm";[Red]\-0_)`)
 	f.Add(`[$€-407]* "`)
 	f.Fuzz(func(t *testing.T, code string) {
-		if got := ParseFormat(code); got.Places < -1 || got.Places > len(code) || len(got.Unit) > len(code) {
+		if got := parseFormat(code); got.Places < -1 || got.Places > len(code) || len(got.Unit) > len(code) {
 			t.Errorf("%q is %+v", code, got)
 		}
 	})
@@ -73,7 +73,7 @@ func TestOpenFormula(t *testing.T) {
 		`of:="open`:                                            `"open`,
 		"":                                                     "",
 	} {
-		if got := OpenFormula(open); got != want {
+		if got := openFormula(open); got != want {
 			t.Errorf("%q is %q, want %q", open, got, want)
 		}
 	}
@@ -82,7 +82,7 @@ func TestOpenFormula(t *testing.T) {
 func FuzzOpenFormula(f *testing.F) {
 	f.Add("of:=[.B7]-SUM([.C7:.E7];[$'a''b'.$B$2])")
 	f.Fuzz(func(t *testing.T, text string) {
-		if got := OpenFormula(text); len(got) > 2*len(text)+8 {
+		if got := openFormula(text); len(got) > 2*len(text)+8 {
 			t.Errorf("%q becomes %q", text, got)
 		}
 	})

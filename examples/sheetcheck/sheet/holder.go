@@ -43,6 +43,9 @@ func (h *holder) begin(r *cellReader, e *xml.StartElement) error {
 				return fmt.Errorf("%s: damaged: %w", r.at(), err)
 			}
 		}
+		if a.First != (Place{r.row, r.column}) {
+			return fmt.Errorf("%s: damaged: an array formula for %s", r.at(), a)
+		}
 		h.arrays = append(h.arrays, Array{Area: a})
 		return h.budget.area(r.where)
 	case "col":
@@ -68,12 +71,15 @@ func (h *holder) begin(r *cellReader, e *xml.StartElement) error {
 }
 
 // finish gives the cells of array formulas their formulas, when all are read.
-func (h *holder) finish() {
+func (h *holder) finish() error {
 	h.grid.order()
 	for _, a := range h.arrays {
 		a.Formula = h.grid.Cell(a.Area.First).Formula
-		h.grid.spread(a)
+		if err := h.grid.spread(a, h.budget); err != nil {
+			return err
+		}
 	}
+	return nil
 }
 
 // Load reads the whole workbook into memory.
@@ -85,6 +91,9 @@ func (w *Workbook) Load(ctx context.Context) (*Book, error) {
 	book := &Book{}
 	left := &budget{bounds: w.bounds}
 	for _, s := range w.parts.sheets {
+		if err := left.part(s.part); err != nil {
+			return nil, fmt.Errorf("%s: %w", w.name, err)
+		}
 		g := &Grid{Name: s.name, Hidden: s.hidden, styles: styles}
 		if err := w.hold(ctx, s, g, left); err != nil {
 			return nil, err
@@ -112,7 +121,7 @@ func (w *Workbook) hold(ctx context.Context, s worksheet, g *Grid, left *budget)
 	defer closer.Close()
 	var stopped error
 	rows := newSupply(func(b *Batch, _ error) bool {
-		stopped = g.hold(b, left)
+		stopped = g.take(b, left)
 		return stopped == nil
 	})
 	h := &holder{grid: g, budget: left}
@@ -123,7 +132,9 @@ func (w *Workbook) hold(ctx context.Context, s worksheet, g *Grid, left *budget)
 	if stopped != nil {
 		return fmt.Errorf("%s: %w", w.name, stopped)
 	}
-	h.finish()
+	if err := h.finish(); err != nil {
+		return fmt.Errorf("%s: %w", w.name, err)
+	}
 	return nil
 }
 

@@ -94,7 +94,7 @@ func TestHostile(t *testing.T) {
 	}{
 		{"cells repeated 10⁹ times", "a.ods", document(`<table:table table:name="a"><table:table-row><table:table-cell table:number-columns-repeated="1000000000" office:value-type="float" office:value="1"/></table:table-row></table:table>`), `table:number-columns-repeated is "1000000000"`, false},
 		{"cells repeated over all columns", "a.ods", document(`<table:table table:name="a"><table:table-row><table:table-cell table:number-columns-repeated="16384" office:value-type="float" office:value="1"/></table:table-row></table:table>`), "a cell in column 16384; at most 1024 columns are read", true},
-		{"rows repeated a million times, a thousand cells wide", "a.ods", document(`<table:table table:name="a"><table:table-row table:number-rows-repeated="1048576"><table:table-cell table:number-columns-repeated="1000" office:value-type="float" office:value="1"/></table:table-row></table:table>`), "more than 2097152 cells", true},
+		{"rows repeated a million times, a thousand cells wide", "a.ods", document(`<table:table table:name="a"><table:table-row table:number-rows-repeated="1048576"><table:table-cell table:number-columns-repeated="1000" office:value-type="float" office:value="1"/></table:table-row></table:table>`), "more than 2500000 cells", true},
 		{"rows repeated 10⁹ times", "a.ods", document(`<table:table table:name="a"><table:table-row table:number-rows-repeated="999999999">` + ten + `</table:table-row></table:table>`), `table:number-rows-repeated is "999999999"`, false},
 		{"a row past the last", "a.ods", document(`<table:table table:name="a"><table:table-row table:number-rows-repeated="10000001"/><table:table-row>` + ten + `</table:table-row></table:table>`), "row 10000002", true},
 		{"elements in one another", "a.ods", document(strings.Repeat("<table:table-row-group>", 100)), "elements more than 64 deep", false},
@@ -122,7 +122,15 @@ func TestHostile(t *testing.T) {
 		{"a name of a sheet that is not there", "a.xlsx", workbook(`<sheetData/>`, `<definedNames><definedName name="n" localSheetId="7">1</definedName></definedNames>`, ""), `name n belongs to sheet "7" of 1`, false},
 		{"150,000 merged areas in a workbook", "a.xlsx", workbook(`<sheetData/><mergeCells>`+repeat(150_000, func(i int) string { return fmt.Sprintf(`<mergeCell ref="A%d:B%d"/>`, 1+i*i%99_991, 100_000) })+`</mergeCells>`, "", ""), "more than 100000 merged areas", true},
 		{"a merged area called nonsense", "a.xlsx", workbook(`<sheetData/><mergeCells><mergeCell ref="A1:B"/></mergeCells>`, "", ""), `"A1:B" is not a range of cells`, false},
-		{"cells far to the right in every row", "a.xlsx", workbook(`<sheetData>`+repeat(3000, func(i int) string { return fmt.Sprintf(`<row r="%d"><c r="ALL%d"><v>1</v></c></row>`, i+1, i+1) })+`</sheetData>`, "", ""), "more than 2097152 cells", true},
+		{"array formulas over one another", "a.xlsx", workbook(`<sheetData>`+repeat(20_000, func(i int) string {
+			return fmt.Sprintf(`<row r="%d"><c r="A%d"><f t="array" ref="A%d:XFD1048576">1</f><v>%d</v></c></row>`, i+1, i+1, i+1, i*i%99_991)
+		})+`</sheetData>`, "", ""), "array formulas over one another; at most 20000000 cells of their areas are looked at", true},
+		{"an array formula elsewhere", "a.xlsx", workbook(`<sheetData><row r="2"><c r="B2"><f t="array" ref="A1:B2">1</f></c></row></sheetData>`, "", ""), "B2: damaged: an array formula for A1:B2", false},
+		{"one sheet 3000 times", "a.xlsx", func() map[string]string {
+			parts := workbook(`<sheetData/>`, "", "")
+			parts["xl/workbook.xml"] = `<workbook xmlns:r="r"><sheets>` + repeat(3000, func(i int) string { return fmt.Sprintf(`<sheet name="%d" r:id="a"/>`, i) }) + `</sheets></workbook>`
+			return parts
+		}(), "3000 sheets; at most 2000 are read", true},
 		{"a style that is not there", "a.xlsx", workbook(`<sheetData><row r="1"><c r="A1" s="3"><v>1</v></c></row></sheetData>`, "", `<cellXfs><xf/></cellXfs>`), `A1: damaged: style "3" of 1`, false},
 		{"styles without end", "a.xlsx", workbook(`<sheetData/>`, "", `<cellXfs>`+strings.Repeat("<xf/>", 70_000)+`</cellXfs>`), "more than 65536 styles", true},
 		{"columns called nonsense", "a.xlsx", workbook(`<cols><col min="5" max="2" hidden="1"/></cols><sheetData/>`, "", ""), `columns "5" to "2"`, false},
@@ -141,14 +149,20 @@ func TestCheap(t *testing.T) {
 	const wide = `<table:table-cell table:number-columns-repeated="16384"/>`
 	b, err := loaded(t, packed(t, "a.ods", document(`<table:table table:name="a"><table:table-column table:number-columns-repeated="16384"/>`+
 		`<table:table-row table:number-rows-repeated="1048575" table:visibility="collapse">`+wide+`</table:table-row><table:table-row>`+ten+wide+`</table:table-row></table:table>`)))
-	if err != nil || len(b.Grids[0].Rows) != 1 || b.Grids[0].Cell(Place{1048576, 1}).Text != "10" || !b.Grids[0].RowHidden(777) || b.Grids[0].RowHidden(1048576) {
+	if err != nil || len(b.Grids[0].rows) != 1 || b.Grids[0].Cell(Place{1048576, 1}).Text != "10" || !b.Grids[0].RowHidden(777) || b.Grids[0].RowHidden(1048576) {
 		t.Errorf("%+v, %v", b, err)
 	}
-	b, err = loaded(t, packed(t, "a.xlsx", workbook(`<dimension ref="A1:XFD1048576"/><sheetData><row r="1048576"><c r="B1048576"><f t="array" ref="A1:XFD1048576">1</f><v>1</v></c></row></sheetData>`, "", "")))
-	if err != nil || len(b.Grids[0].Rows) != 1 {
+	b, err = loaded(t, packed(t, "a.xlsx", workbook(`<sheetData>`+repeat(5000, func(i int) string {
+		return fmt.Sprintf(`<row r="%d"><c r="A%d"><v>%d</v></c><c r="ALJ%d"><v>1</v></c></row>`, 7*i+1, 7*i+1, i, 7*i+1)
+	})+`</sheetData>`, "", "")))
+	if err != nil || b.Grids[0].Cell(Place{7*4000 + 1, 1}).Text != "4000" || b.Cell(0, Place{7*4000 + 1, 998}).Text != "1" || b.Cell(0, Place{7*4000 + 1, 997}) != nil || b.Cell(0, Place{7*4000 + 2, 1}) != nil {
+		t.Errorf("%v", err)
+	}
+	b, err = loaded(t, packed(t, "a.xlsx", workbook(`<dimension ref="A1:XFD1048576"/><sheetData><row r="1"><c r="A1"><f t="array" ref="A1:XFD1048576">Z1</f><v>1</v></c></row><row r="1048576"><c r="B1048576"><v>2</v></c></row></sheetData>`, "", "")))
+	if err != nil || len(b.Grids[0].rows) != 2 {
 		t.Fatalf("%+v, %v", b, err)
 	}
-	if c := b.Cell(0, Place{1048576, 2}); c == nil || c.Text != "1" {
+	if c := b.Cell(0, Place{1048576, 2}); c == nil || c.Text != "2" || c.Formula != "Z1" {
 		t.Errorf("%+v", c)
 	}
 }
@@ -225,7 +239,7 @@ func TestPictures(t *testing.T) {
 	}
 	parts["xl/media/image1.png"] = string(noise)
 	for range 5 { // the order of parts differs from run to run
-		if b, err := loaded(t, packed(t, "a.xlsx", parts)); err != nil || len(b.Grids[0].Rows) != 1 {
+		if b, err := loaded(t, packed(t, "a.xlsx", parts)); err != nil || len(b.Grids[0].rows) != 1 {
 			t.Error(err)
 		}
 	}
@@ -243,8 +257,8 @@ func FuzzDocument(f *testing.F) {
 		}
 		cells := 0
 		for _, g := range d.book.Grids {
-			for _, r := range g.Rows {
-				cells += len(r.Cells)
+			for range g.Cells() {
+				cells++
 			}
 		}
 		if cells > bounds.ModelCells {

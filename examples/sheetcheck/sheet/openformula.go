@@ -2,11 +2,11 @@ package sheet
 
 import "strings"
 
-// OpenFormula returns a formula of an OpenDocument sheet as a workbook would have it:
+// openFormula returns a formula of an OpenDocument sheet as a workbook would have it:
 // "of:=[.B7]-SUM([.C7:.E7];[$Limits.$B$2])" is "B7-SUM(C7:E7,Limits!$B$2)". See
 // OpenDocument 1.3, part 4, 5.2 to 5.14. A formula in a language that is not known is
 // returned as it is.
-func OpenFormula(text string) string {
+func openFormula(text string) string {
 	rest := text
 	for _, language := range []string{"of:", "oooc:", "msoxl:"} {
 		if after, ok := strings.CutPrefix(text, language); ok {

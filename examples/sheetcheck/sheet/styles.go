@@ -37,7 +37,7 @@ func readStyles(f *zip.File) ([]style, error) {
 				if len(codes) == mostStyles {
 					return nil, &BoundError{What: fmt.Sprintf("more than %d number formats", mostStyles), Where: "styles", Most: "that many are read"}
 				}
-				codes[attribute(&e, "numFmtId")] = ParseFormat(attribute(&e, "formatCode"))
+				codes[attribute(&e, "numFmtId")] = parseFormat(attribute(&e, "formatCode"))
 			case "cellXfs":
 				inCells = true
 			case "xf":

@@ -194,7 +194,7 @@ func (t *Text) Load(ctx context.Context) (*Book, error) {
 		if err != nil {
 			return nil, err
 		}
-		if err := g.hold(batch, left); err != nil {
+		if err := g.take(batch, left); err != nil {
 			return nil, fmt.Errorf("%s: %w", t.name, err)
 		}
 	}

@@ -55,6 +55,9 @@ func OpenWorkbook(name string, b Bounds) (_ *Workbook, err error) {
 	if w.parts, err = contents(w.archive.File); err != nil {
 		return nil, fmt.Errorf("%s: damaged: %w", name, err)
 	}
+	if len(w.parts.sheets) > b.Parts {
+		return nil, &BoundError{What: fmt.Sprintf("%d sheets", len(w.parts.sheets)), Where: name, Most: fmt.Sprintf("%d are read", b.Parts)}
+	}
 	if w.texts, err = readTexts(w.parts.texts); err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}

@@ -68,7 +68,7 @@ def mains_columns():
     b.seed("Crank", "E8", "formula unlike its neighbours", "latent", write={"E8": "=E4-SUM(E5:E7)"})
     b.seed("Crank", "D9", "one limit not compared", "latent", write={"D9": '=IF(D8<=$I$8,"pass","fail")'})
     b.seed("Crank", "F9", "the limit itself refused", "latent", write={"F9": '=IF(AND(F8>$H$8,F8<$I$8),"pass","fail")'})
-    b.seed("Crank", "G10", "decimal point moved", "shows", write={"G10": "=G8/0.254"})
+    b.seed("Crank", "G10", "decimal point moved", "shows", also="wrong or short factor", write={"G10": "=G8/0.254"})
     b.seed("Crank", "D14:D15", "no reading behind it", "shows", write={"D12": None, "D13": None})
     b.seed("Crank", "F14", "neighbour's row or column", "shows", write={"F14": "=ABS(F12-E13)"})
     return b
@@ -121,7 +121,7 @@ def side_by_side():
         s.down(c[6], 6, lambda r: f'=IF(OR({c[5]}{r}<${c[1]}$3,{c[5]}{r}>${c[3]}$3),"NO","yes")', word, "verdict", last=5 + n, limits=f"{low}..{high} mm")
     s.put("A14", "average").one("F14", "=AVERAGE(F6:F12)", "Mains", "average", "mm", "0.0000")
     s.put("J14", "average").one("O14", "=AVERAGE(O6:O11)", "Rods", "average", "mm", "0.0000")
-    b.seed("Bearings", "G9:G12", "moving reference that should be fixed", "either", write={f"G{r}": f'=IF(OR(F{r}<B{r - 6},F{r}>D{r - 6}),"NO","yes")' for r in range(9, 13)})
+    b.seed("Bearings", "G9:G12", "moving reference that should be fixed", "either", also="formula unlike its neighbours", write={f"G{r}": f'=IF(OR(F{r}<B{r - 6},F{r}>D{r - 6}),"NO","yes")' for r in range(9, 13)})
     b.seed("Bearings", "O8", "neighbour's row or column", "shows", write={"O8": "=K8-(L8+M8)-N9"})
     b.seed("Bearings", "P9", "no reading behind it", "shows", write={"N9": None, "O9": None, "P9": "yes"}, severity="verdict wrong")
     b.seed("Bearings", "O14", "range a row short or long", "shows", write={"O14": "=AVERAGE(O6:O10)"})
@@ -153,7 +153,7 @@ def blocks_de():
     b.seed("Lager", "F9", "a number typed over a formula", "shows", write={"F9": D("0.041")})
     b.seed("Lager", "F13", "range a row short or long", "shows", write={"F13": "=AVERAGE(F7:F10)"})
     b.seed("Lager", "G20", "the limit itself refused", "latent", write={"G20": '=IF(AND(F20>H20,F20<I20),"i.O.","n.i.O.")'})
-    b.seed("Lager", "I21", "no limit to judge by", "shows", write={"I21": "offen"}, severity="not proven")
+    b.seed("Lager", "I21,G21", "no limit to judge by", "shows", write={"I21": "offen"}, severity="not proven")
     b.seed("Lager", "C23", "text where a number belongs", "shows", write={"C23": "1,752", "F23": "=B23-SUM(C23:D23)-E23"}, severity="value wrong")
     return b
 
@@ -184,7 +184,7 @@ def limits_sheet_fr():
     s.down("D", 14, [r[3] + r[2] - r[1] for r in rods], "Bielles", "journal", "mm", MM)
     s.down("E", 14, lambda r: f"=(B{r}-2*C{r}-D{r})*1000", "Bielles", "clearance", "µm", "0", last=17)
     s.down("F", 14, lambda r: f"=IF(AND(ROUND(E{r},3)>=Tolérances!$B$3,ROUND(E{r},3)<=Tolérances!$C$3),\"bon\",\"rebut\")", "Bielles", "verdict", last=17, limits="18..44 µm")
-    b.seed("Paliers", "F6", "wrong or short factor", "shows", write={"F6": "=(B6-C6-D6-E6)*100"})
+    b.seed("Paliers", "F6", "wrong or short factor", "shows", also="decimal point moved", write={"F6": "=(B6-C6-D6-E6)*100"})
     b.seed("Paliers", "G5:G8", "moving reference that should be fixed", "either", write={f"G{r}": f"=IF(ROUND(F{r},3)<Tolérances!B{r - 2},\"serré\",IF(ROUND(F{r},3)>Tolérances!C{r - 2},\"large\",\"bon\"))" for r in range(5, 9)})
     b.seed("Paliers", "H7", "units mixed", "shows", write={"H7": "=F7/1000-(Tolérances!$B$2+Tolérances!$C$2)/2"})
     b.seed("Paliers", "F14", "rounded before the comparison", "latent", write={"F14": "=IF(AND(ROUND(E14,-1)>=Tolérances!$B$3,ROUND(E14,-1)<=Tolérances!$C$3),\"bon\",\"rebut\")"})
@@ -215,7 +215,7 @@ def names_es():
     s.down("K", 4, lambda r: f'=IF(ROUND(J{r},6)<=ConicidadMax,"conforme","no conforme")', "Bancada", "verdict", last=9, limits="..0.006 mm")
     s.put("A10", "Media").one("F10", "=AVERAGE(F4:F9)", "Bancada", "average", "mm", "0.0000")
     b.seed("Bancada", "G5", "one limit not compared", "latent", write={"G5": '=IF(F5>=HolguraMin,"conforme","no conforme")'})
-    b.seed("Bancada", "K4:K9", "no limit to judge by", "shows", write={"Datos!B4": "tbd"}, severity="not proven")
+    b.seed("Bancada", "Datos!B4,K4:K9", "no limit to judge by", "shows", write={"Datos!B4": "tbd"}, severity="not proven")
     b.seed("Bancada", "F7", "nominal instead of measured", "shows", write={"F7": "=B7-C7-D7-51.48"})
     b.seed("Bancada", "J8", "something left out", "shows", write={"J8": "=H8-E8"})
     b.seed("Bancada", "G8", "rounded before the comparison", "latent", write={"G8": '=IF(AND(ROUND(F8,2)>=HolguraMin,ROUND(F8,2)<=HolguraMax),"conforme","no conforme")'})
@@ -278,7 +278,7 @@ def arrays():
     s.put("A13", "worst from the middle, mm").array("F13:F13", "=MAX(ABS(F5:F10-(B2+D2)/2))", "Rods", "maximum", "mm", MM)
     b.seed("Rods", "F13", "range a row short or long", "either", change=lambda b: b.of("Rods").arrays.update({"F13:F13": "=MAX(ABS(F5:F9-(B2+D2)/2))"}))
     b.seed("Rods", "F5:F10", "one wall instead of two", "shows", change=lambda b: b.of("Rods").arrays.update({"F5:F10": "=B5:B10-C5:C10-C5:C10-E5:E10"}) or None)
-    b.seed("Rods", "G8", "formula unlike its neighbours", "either", write={"G8": '=IF(F7<$B$2,"tight",IF(F7>$D$2,"loose","good"))'})
+    b.seed("Rods", "G8", "formula unlike its neighbours", "either", also="neighbour's row or column", write={"G8": '=IF(F7<$B$2,"tight",IF(F7>$D$2,"loose","good"))'})
     return b
 
 
@@ -302,9 +302,9 @@ def number_formats():
     s.down("A", 14, ["main caps", "rod caps", "flywheel"], "Bolts", "location")
     s.down("B", 14, [D("24.5"), D("13.0"), D("61.5")], "Bolts", "torque", "N·m", '0.0" N·m"')
     s.down("C", 14, lambda r: f"=B{r}*0.737562", "Bolts", "conversion", "lbf·ft", '0.0" lbf·ft"', last=16)
-    b.seed("Motor", "H5", "units mixed", "latent", write={"H5": '=IF(AND(G5>=$B$10,F5<=$B$11),"OK","not OK")'})
+    b.seed("Motor", "H5", "units mixed", "latent", also="formula unlike its neighbours", write={"H5": '=IF(AND(G5>=$B$10,F5<=$B$11),"OK","not OK")'})
     b.seed("Motor", "H7", "rounded before the comparison", "shows", write={"H7": '=IF(AND(ROUND(G7,-1)>=$B$10,ROUND(G7,-1)<=$B$11),"OK","not OK")'})
-    b.seed("Motor", "G6", "units mixed", "shows", write={"G6": "=F6*25.4"})
+    b.seed("Motor", "G6", "wrong or short factor", "shows", also="units mixed|inch for millimetre", write={"G6": "=F6*25.4"})
     b.seed("Motor", "C15", "wrong or short factor", "shows", write={"C15": "=B15*0.75"})
     b.seed("Motor", "F4", "a number typed over a formula", "latent", write={"F4": rows[0][0] - rows[0][1] - rows[0][2] - rows[0][3]})
     return b
@@ -328,9 +328,9 @@ def protected():
     s.down("H", 5, [D("0.080")] * 5, "Press", "limit high", "mm", MM)
     s.down("I", 5, lambda r: f'=IF(F{r}<G{r},"low",IF(F{r}>H{r},"high","OK"))', "Press", "verdict", last=9, limits="0.040..0.080 mm")
     value = lambda i: rows[i][0] - rows[i][1] - rows[i][2] - rows[i][3]
-    b.seed("Press", "F7", "protected cell overwritten", "latent", write={"F7": value(2)})
-    b.seed("Press", "F9", "protected cell overwritten", "shows", write={"F9": value(4) + D("0.008")})
-    b.seed("Press", "I6", "protected cell overwritten", "shows", write={"I6": "OK"})
+    b.seed("Press", "F7", "protected cell overwritten", "latent", also="a number typed over a formula", write={"F7": value(2)})
+    b.seed("Press", "F9", "protected cell overwritten", "shows", also="a number typed over a formula", write={"F9": value(4) + D("0.008")})
+    b.seed("Press", "I6", "protected cell overwritten", "shows", also="a text typed over a formula", write={"I6": "OK"})
     b.seed("Press", "I8", "limits swapped", "shows", write={"I8": '=IF(F8<H8,"low",IF(F8>G8,"high","OK"))'})
     return b
 
@@ -363,7 +363,7 @@ def fleet():
         total.one(f"E{r}", f'=COUNTIF({t}!G4:G7,"rework")', "Summary", "count", "", "0")
         total.one(f"F{r}", f'=IF(AND(B{r}>=$B$2,C{r}<=$B$3),"OK","rework")', "Summary", "verdict", limits="0.032..0.066 mm")
     total.put("A9", "all").one("E9", "=SUM(E6:E8)", "Summary", "total", "", "0")
-    b.seed("Summary", "C7", "formula unlike its neighbours", "shows", write={"C7": "=MAX('Engine 1'!F4:F7)"})
+    b.seed("Summary", "C7", "formula unlike its neighbours", "shows", also="neighbour's row or column", write={"C7": "=MAX('Engine 1'!F4:F7)"})
     b.seed("Summary", "D8", "range a row short or long", "shows", write={"D8": "=AVERAGE('Engine 3'!F4:F6)"})
     b.seed("Engine 2", "F5", "stale stored value", "shows", stale={"F5": "0.0435"}, severity="value wrong")
     b.seed("Engine 3", "G6", "one limit not compared", "latent", write={"G6": '=IF(F6<=Summary!$B$3,"OK","rework")'})
@@ -418,11 +418,45 @@ def gap_rows():
         s.put(f"A{last + 1}", "average").one(f"F{last + 1}", f"=AVERAGE(F{first}:F{last})", bank, "average", "mm", "0.0000")
     s.put("A18", "loose in both banks").one("F18", '=COUNTIF(H5:H8,"loose")+COUNTIF(H12:H15,"loose")', "Banks", "count", "", "0")
     b.seed("Banks", "F16", "range a row short or long", "shows", write={"F16": "=AVERAGE(F11:F14)"})
-    b.seed("Banks", "G6", "units mixed", "shows", write={"G6": "=F6/25.4"})
+    b.seed("Banks", "G6", "units mixed", "shows", also="another unit|decimal point moved|wrong or short factor", write={"G6": "=F6/25.4"})
     b.seed("Banks", "F13:F15", "absolute reference copied down", "either", write={f"F{r}": f"=B{r}-C{r}-D{r}-E$12" for r in range(13, 16)})
-    b.seed("Banks", "H7", "a number typed over a formula", "latent", write={"H7": "ok"})
+    b.seed("Banks", "H7", "a text typed over a formula", "latent", write={"H7": "ok"})
     b.seed("Banks", "F9", "hidden row counts", "latent", change=lambda b: b.of("Banks").hidden_rows.append(6))
     return b
 
 
-BOOKS = [mains_rows, mains_columns, rods_inch, side_by_side, blocks_de, limits_sheet_fr, names_es, merged_groups, arrays, number_formats, protected, fleet, absolute_rows, gap_rows]
+def template():
+    """A form: formulas wait for readings that are not there yet, and say nothing until then."""
+    b = Book("form", "a form that waits for readings", "mains of a harvester engine: four of eight rows are filled in; guarded formulas, IFERROR, signs for verdicts")
+    s, t = b.sheet("Form"), b.sheet("Classes")
+    t.heads("A1", ["class", "wall / mm"])
+    for r, name, wall in [(2, "K1", "2.242"), (3, "K2", "2.246"), (4, "K3", "2.250")]:
+        t.put(f"A{r}", name).one(f"B{r}", D(wall), "Classes", "wall", "mm", MM)
+    s.put("A1", "Harvester engine, main bearings (invented)", bold=True)
+    s.put("A2", "Date").put("B2", "2026-01-05").put("D2", "By").put("E2", "shop floor")
+    s.put("A3", "Clearance").one("B3", D("0.032"), "Form", "limit low", "mm", MM).put("C3", "to").one("D3", D("0.068"), "Form", "limit high", "mm", MM).put("E3", "mm")
+    s.heads("A5", ["Main", "Bore / mm", "Journal / mm", "Upper class", "Lower class", "Upper wall / mm", "Lower wall / mm", "Clearance / mm", "✓", "Remarks"])
+    walls = {"K1": 2242, "K2": 2246, "K3": 2250}
+    classes, clear, bores = [("K2", "K1"), ("K3", "K2"), ("K2", "K2"), ("K1", "K3")], [47, 61, 74, 39], [78_021, 78_017, 78_026, 78_014]
+    s.down("A", 6, [f"main {i + 1}" for i in range(8)], "Form", "location")
+    s.down("B", 6, [D(x) / 1000 for x in bores], "Form", "bore", "mm", MM)
+    s.down("C", 6, [D(x - walls[u] - walls[w] - c) / 1000 for x, (u, w), c in zip(bores, classes, clear)], "Form", "journal", "mm", MM)
+    s.down("D", 6, [c[0] for c in classes], "Form", "grade")
+    s.down("E", 6, [c[1] for c in classes], "Form", "grade")
+    s.down("F", 6, lambda r: f'=IFERROR(VLOOKUP(D{r},Classes!$A$2:$B$4,2,FALSE),"")', "Form", "upper", "mm", MM, last=13)
+    s.down("G", 6, lambda r: f'=IFERROR(VLOOKUP(E{r},Classes!$A$2:$B$4,2,FALSE),"")', "Form", "lower", "mm", MM, last=13)
+    s.down("H", 6, lambda r: f'=IF(COUNT(B{r},C{r},F{r},G{r})=4,B{r}-C{r}-F{r}-G{r},"")', "Form", "clearance", "mm", MM, last=13)
+    s.down("I", 6, lambda r: f'=IF(H{r}="","",IF(AND(ROUND(H{r},6)>=$B$3,ROUND(H{r},6)<=$D$3),"✓","✗"))', "Form", "verdict", last=13, limits="0.032..0.068 mm")
+    s.put("J8", "next class up, measure again")
+    s.put("A15", "measured").one("B15", "=COUNT(H6:H13)", "Form", "count", "", "0")
+    s.put("A16", "average / mm").one("B16", '=IF(B15=0,"",AVERAGE(H6:H13))', "Form", "average", "mm", "0.0000")
+    s.put("A18", "Torque and angle: see the maker's manual.")
+    b.seed("Form", "I11", "no reading behind it", "shows", write={"I11": '=IF(ROUND(N(H11),6)<=$D$3,"✓","✗")'})
+    b.seed("Form", "F7", "look-up takes a neighbour", "latent", write={"F7": '=IFERROR(VLOOKUP(D7,Classes!$A$2:$B$4,2,TRUE),"")'})
+    b.seed("Form", "H9", "one wall instead of two", "shows", write={"H9": '=IF(COUNT(B9,C9,F9,G9)=4,B9-C9-F9,"")'})
+    b.seed("Form", "B16", "range a row short or long", "latent", write={"B16": '=IF(B15=0,"",AVERAGE(H6:H12))'})
+    b.seed("Form", "I6", "a text typed over a formula", "latent", write={"I6": "✓"})
+    return b
+
+
+BOOKS = [template, mains_rows, mains_columns, rods_inch, side_by_side, blocks_de, limits_sheet_fr, names_es, merged_groups, arrays, number_formats, protected, fleet, absolute_rows, gap_rows]

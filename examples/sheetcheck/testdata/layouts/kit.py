@@ -112,8 +112,12 @@ class Sheet:
 
 
 class Seed:
-    def __init__(self, sheet, cells, mistake, shows, write=None, stale=None, change=None, severity=None):
-        self.sheet, self.cells, self.mistake, self.shows = sheet, spread(cells), mistake, shows
+    def __init__(self, sheet, cells, mistake, shows, write=None, stale=None, change=None, severity=None, also=""):
+        self.sheet, self.mistake, self.shows, self.also = sheet, mistake, shows, also
+        self.cells = []  # (sheet, cell), the root first
+        for part in cells.split(","):
+            title, _, area = part.rpartition("!")
+            self.cells += [(title or sheet, c) for c in spread(area)]
         self.write, self.stale, self.change, self.severity = write or {}, stale or {}, change, severity
 
 
@@ -300,6 +304,8 @@ def clean(name, data):
     if name == "meta.xml":
         data = re.sub(rb"<(meta:generator|meta:editing-duration|dc:creator|meta:initial-creator)>[^<]*</\1>", b"", data)
         return re.sub(rb"(<(?:meta:creation-date|dc:date)>)[^<]*", rb"\g<1>" + STAMP.encode(), data)
+    if name.startswith("xl/"):
+        return data.replace(b"Calibri", b"Sans")
     if name.startswith(("Thumbnails/", "Configurations2/")):
         return None
     if name == "META-INF/manifest.xml":
@@ -459,21 +465,21 @@ def seed_rows(book, right, wrong):
         for c in spread(cells):
             roles[sheet, c] = role
     seeded, rows = {}, []
-    everything = {(s.sheet, c) for s in book.seeds for c in s.cells}
+    everything = {at for s in book.seeds for at in s.cells}
     wrongly = []
-    for s in book.seeds:
+    for number, s in enumerate(book.seeds, 1):
         shown = 0
-        for c in s.cells:
-            changed = not same(right[s.sheet].get(c), wrong[s.sheet].get(c)) or c in s.stale
+        for t, c in s.cells:
+            changed = not same(right[t].get(c), wrong[t].get(c)) or c in s.stale
             shows = {"shows": True, "latent": False, "either": changed}[s.shows]
-            if s.shows == "latent" and changed and not roots(book, s.sheet, c, everything - {(s.sheet, c)}):
-                wrongly.append((book.name, s.sheet, c, s.mistake, "shows", right[s.sheet].get(c), wrong[s.sheet].get(c)))
+            if s.shows == "latent" and changed and not roots(book, t, c, everything - {(t, c)}):
+                wrongly.append((book.name, t, c, s.mistake, "shows", right[t].get(c), wrong[t].get(c)))
             shown += changed
-            severity = s.severity or ("verdict wrong" if roles.get((s.sheet, c)) == "verdict" else "value wrong")
-            rows.append([book.file(True), s.sheet, c, severity if shows else LATENT_SEVERITY, s.mistake, "shows" if shows else "latent", ""])
-            seeded[s.sheet, c] = s
+            severity = s.severity or ("verdict wrong" if roles.get((t, c)) == "verdict" else "value wrong")
+            rows.append([book.file(True), t, c, severity if shows else LATENT_SEVERITY, s.mistake, "shows" if shows else "latent", number, s.also, ""])
+            seeded[t, c] = s
         if s.shows == "shows" and not shown and not s.severity:
-            wrongly.append((book.name, s.sheet, s.cells, s.mistake, "does not show", [right[s.sheet].get(c) for c in s.cells]))
+            wrongly.append((book.name, s.cells, s.mistake, "does not show"))
     for s in book.sheets:
         claims = {c for sheet, cells, _, _, _, kind, _ in book.truth if sheet == s.title and kind == "claim" for c in spread(cells)}
         for c in sorted(claims, key=lambda c: (split(c)[1], index(split(c)[0]))):
@@ -483,5 +489,5 @@ def seed_rows(book, right, wrong):
             if not came:
                 wrongly.append((book.name, s.title, c, "changed without a seed", right[s.title].get(c), wrong[s.title].get(c)))
             severity = "verdict wrong" if roles.get((s.title, c)) == "verdict" else "value wrong"
-            rows.append([book.file(True), s.title, c, severity, "follows from a wrong value", "follows", " ".join(f"{t}!{x}" for t, x in came)])
+            rows.append([book.file(True), s.title, c, severity, "follows from a wrong value", "follows", "", "", " ".join(f"{t}!{x}" for t, x in came)])
     return rows, wrongly

@@ -17,10 +17,6 @@ import bearings
 import parts
 from kit import HERE, Book, finish, office, openpyxl_book, repack, clean, seed_rows, values, write_text
 
-# What each of the two lists of faults asks for, and the least number of seeds.
-WANTED = 2
-
-
 def without_xlookup(formula):
     """The same by functions that every office program has, to know what it gives."""
     m = re.match(r'=_xlfn\.XLOOKUP\(([^,]+),([^,]+),([^,]+),"none",(-?\d)\)$', formula)
@@ -81,9 +77,9 @@ def main():
                 for w in wrongly:
                     print("not as meant:", *w)
                 if book.stored == "csv":
-                    rows = [[r[0], ""] + r[2:6] + [r[6].replace(book.sheets[0].title + "!", "")] for r in rows]
+                    rows = [[r[0], ""] + r[2:8] + [r[8].replace(book.sheets[0].title + "!", "")] for r in rows]
                 seeds += rows
-    write_csv("seeds.csv", ["file", "sheet", "cell", "severity", "mistake", "shows", "from"], seeds)
+    write_csv("seeds.csv", ["file", "sheet", "cell", "severity", "mistake", "shows", "seed", "also", "from"], seeds)
     write_csv("truth.csv", ["file", "sheet", "cells", "table", "role", "unit", "kind", "limits"], truth)
 
     count = collections.Counter()

@@ -150,7 +150,7 @@ def rings():
     s.down("H", 5, [D(x) for x in ("0.0230", "0.0225", "0.0235", "0.0240", "0.0220", "0.0232")], "Rings", "gap", "in", INCH)
     s.down("I", 5, lambda r: f"=MAX(0,G{r}-H{r})", "Rings", "to file", "in", INCH, last=10)
     s.down("J", 5, lambda r: f'=IF(H{r}>=G{r},"yes","file")', "Rings", "verdict", last=10, limits="G..")
-    b.seed("Rings", "C7", "decimal point moved", "shows", write={"C7": "=B7*0.045"})
+    b.seed("Rings", "C7", "decimal point moved", "shows", also="wrong or short factor", write={"C7": "=B7*0.045"})
     b.seed("Rings", "G8:G10", "absolute reference copied down", "shows", write={f"G{r}": "=$B$5*0.0055" for r in range(8, 11)})
     b.seed("Rings", "F9", "the limit itself refused", "latent", write={"F9": '=IF(D9>C9,"yes","file")'})
     b.seed("Rings", "J6", "no reading behind it", "shows", write={"H6": None, "I6": None, "J6": "yes"}, severity="verdict wrong")
@@ -178,7 +178,8 @@ def stretch():
     s.down("H", 5, lambda r: f"=G{r}/360", "Bolts", "conversion", "turn", MM, last=12)
     s.down("I", 5, [a + D(x) / 1000 for a, x in zip(free, (4, 6, 3, 21, 5, 8, 7, 2))], "Bolts", "length used", "mm", MM)
     s.down("J", 5, lambda r: f"=I{r}-B{r}", "Bolts", "stretch", "mm", MM, last=12)
-    b.seed("Bolts", "D7", "something left out", "shows", write={"D7": "=C7-62.4"})
+    b.seed("Bolts", "D7", "nominal instead of measured", "shows", write={"D7": "=C7-62.4"})
+    b.seed("Bolts", "J8", "something left out", "shows", write={"J8": "=I8"})
     b.seed("Bolts", "H9", "wrong or short factor", "shows", write={"H9": "=G9/180"})
     b.seed("Bolts", "J10", "the wrong way round", "shows", write={"J10": "=B10-I10"})
     b.seed("Bolts", "F11", "one limit not compared", "latent", write={"F11": '=IF(D11<$B$2,"more","OK")'})
@@ -206,7 +207,7 @@ def torques():
     b.seed("Torques", "E8", "ft-lb for in-lb", "shows", write={"E8": "=D8"})
     b.seed("Torques", "F9", "wrong or short factor", "shows", write={"F9": "=C9/10"})
     b.seed("Torques", "D10", "a number typed over a formula", "shows", write={"D10": D("15.5")})
-    b.seed("Torques", "D11", "formula unlike its neighbours", "shows", write={"D11": "=C10/1.3558179483"})
+    b.seed("Torques", "D11", "neighbour's row or column", "shows", also="formula unlike its neighbours", write={"D11": "=C10/1.3558179483"})
     b.seed("Torques", "E5", "formula unlike its neighbours", "latent", write={"E5": "=C5/1.3558179483*12"})
     return b
 
@@ -287,7 +288,7 @@ def tug_ods():
     s.put("A9", "Mittel").one("F9", "=AVERAGE(F4:F8)", "Hauptlager", "average", "mm", "0.0000")
     s.hidden_rows = []
     b.seed("Hauptlager", "F5", "a number typed over a formula", "latent", write={"F5": rows[1][0] - rows[1][1] - rows[1][2] - rows[1][3]})
-    b.seed("Hauptlager", "G7", "wrong or short factor", "shows", write={"G7": "=F7*100"})
+    b.seed("Hauptlager", "G7", "wrong or short factor", "shows", also="decimal point moved", write={"G7": "=F7*100"})
     b.seed("Hauptlager", "H8", "one limit not compared", "latent", write={"H8": "=IF(F8<'Grenzmaße'!$B$2,\"zu eng\",\"gut\")"})
     b.seed("Hauptlager", "F9", "range a row short or long", "shows", write={"F9": "=AVERAGE(F5:F8)"})
     return b
@@ -342,11 +343,11 @@ def macro():
     t.down("D", 2, [D(x) for x in ("0.39", "0.36", "0.41", "0.38")], "Rings", "gap", "mm", "0.00")
     t.down("E", 2, lambda r: f"=MAX(0,C{r}-D{r})", "Rings", "to file", "mm", "0.00", last=5)
     b.seed("Mains", "I5", "rounded before the comparison", "latent", write={"I5": '=IF(AND(ROUND(F5,2)>=G5,ROUND(F5,2)<=H5),"OK","not OK")'})
-    b.seed("Mains", "H6", "no limit to judge by", "shows", write={"H6": None, "I6": "OK"}, severity="not proven")
+    b.seed("Mains", "H6,I6", "no limit to judge by", "shows", write={"H6": None, "I6": "OK"}, severity="not proven")
     b.seed("Mains", "F5", "stale stored value", "shows", stale={"F5": "0.0415"}, severity="value wrong")
     b.seed("Mains", "I7", "binary floating-point residue", "shows", write={"I7": '=IF(AND(F7>=G7,F7<=H7),"OK","not OK")'})
     b.seed("Rings", "E3", "the wrong way round", "shows", write={"E3": "=MAX(0,D3-C3)"})
-    b.seed("Rings", "C4", "units mixed", "shows", write={"C4": "=B4/25.4*0.004"})
+    b.seed("Rings", "C4", "units mixed", "shows", also="inch for millimetre", write={"C4": "=B4/25.4*0.004"})
     return b
 
 
@@ -367,7 +368,7 @@ def library_plain():
     b.seed("Sheet1", "F4", "added instead of subtracted", "shows", write={"F4": "=B4-C4+D4-E4"})
     b.seed("Sheet1", "I6", "one limit not compared", "latent", write={"I6": '=IF(F6<G6,"FAIL","PASS")'})
     b.seed("Sheet1", "J8", "wrong or short factor", "shows", write={"J8": "=F8/25"})
-    b.seed("Sheet1", "H9", "no limit to judge by", "shows", write={"H9": "tbd"}, severity="not proven")
+    b.seed("Sheet1", "H9,I9", "no limit to judge by", "shows", write={"H9": "tbd"}, severity="not proven")
     b.seed("Sheet1", "F3", "a number typed over a formula", "latent", write={"F3": rows[1][0] - rows[1][1] - rows[1][2] - rows[1][3]})
     return b
 
@@ -394,7 +395,7 @@ def pistons():
     s.put("L3", "clearance").one("M3", 40, "Bores", "limit low", "µm", "0").one("N3", 60, "Bores", "limit high", "µm", "0")
     s.put("L4", "taper").one("N4", 10, "Bores", "limit high", "µm", "0")
     s.put("L5", "out-of-round").one("N5", 8, "Bores", "limit high", "µm", "0")
-    b.seed("Bores", "G7", "units mixed", "shows", write={"G7": "=C7-F7"})
+    b.seed("Bores", "G7", "units mixed", "shows", also="another unit|decimal point moved|wrong or short factor", write={"G7": "=C7-F7"})
     b.seed("Bores", "H8", "range a row short or long", "shows", write={"H8": "=(MAX(B8:C8)-MIN(B8:C8))*1000"})
     b.seed("Bores", "J10", "one limit not compared", "latent", write={"J10": '=IF(AND(ROUND(G10,3)>=$M$3,ROUND(G10,3)<=$N$3,ROUND(H10,3)<=$N$4),"ok","hone")'})
     b.seed("Bores", "F9", "text where a number belongs", "shows", write={"F9": f"{D(middle[4] - 57) / 1000} mm", "G9": "=(C9-SUM(F9))*1000"})
@@ -485,8 +486,8 @@ def convert_hlookup():
     s.put("A19", "smallest").put("B19", "mm").one("C19", D("0.028"), "Rods", "limit low", "mm", MM)
     s.put("A20", "largest").put("B20", "mm").one("C20", D("0.052"), "Rods", "limit high", "mm", MM)
     b.seed("Rods", "D10", "look-up takes a neighbour", "latent", write={"D10": "=HLOOKUP(D9,$C$3:$F$4,2)"})
-    b.seed("Rods", "E12", "units mixed", "shows", write={"E12": '=CONVERT(E11,"cm","in")'})
-    b.seed("Rods", "F13", "wrong or short factor", "shows", write={"F13": "=F11*100"})
+    b.seed("Rods", "E12", "units mixed", "shows", also="decimal point moved|another unit", write={"E12": '=CONVERT(E11,"cm","in")'})
+    b.seed("Rods", "F13", "wrong or short factor", "shows", also="decimal point moved", write={"F13": "=F11*100"})
     b.seed("Rods", "C16", "wrong or short factor", "shows", write={"C16": "=C15/1.4"})
     b.seed("Rods", "F14", "one limit not compared", "latent", write={"F14": '=IF(F11<$C$19,"change","OK")'})
     b.seed("Rods", "E11", "one wall instead of two", "shows", write={"E11": "=E7-E8-E10"})
