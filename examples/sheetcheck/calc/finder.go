@@ -1,0 +1,138 @@
+package calc
+
+import (
+	"hash/maphash"
+	"math"
+	"strings"
+)
+
+// fewRows is how many rows are looked through one by one.
+const fewRows = 32
+
+// A finder is what is known of a column that look-ups go through.
+type finder struct {
+	uses    int
+	slots   []int32 // of a hash table: which element from 1, or 0
+	refused bool    // elements are unknown, or not known exactly
+	ordered map[orderKey][]int32
+	faults  map[orderKey]Value
+}
+
+type orderKey struct {
+	kind       Kind
+	descending bool
+}
+
+func (v *vector) finder() *finder {
+	a := v.area
+	a.right = a.left
+	f, ok := v.f.finds[a]
+	if !ok {
+		f = &finder{ordered: map[orderKey][]int32{}, faults: map[orderKey]Value{}}
+		v.f.finds[a] = f
+	}
+	return f
+}
+
+var seed = maphash.MakeSeed()
+
+// hash is the same for values that are equal. ok is false for one that it may not be.
+func hash(v Value) (h uint64, ok bool) {
+	switch v.kind {
+	case KindNumber:
+		if v.form >= enclosure {
+			return 0, false
+		}
+		f := v.Float64()
+		if f == 0 {
+			f = 0 // without a sign
+		}
+		return maphash.Comparable(seed, math.Float64bits(f)), true
+	case KindText:
+		return maphash.String(seed, strings.ToLower(v.text)), true
+	case KindLogical:
+		return maphash.Comparable(seed, v.n), true
+	}
+	return 0, false
+}
+
+// indexed finds the first element that equals a key by a hash table, which holds four
+// bytes for each element and is made at the second look-up. ok is false if the
+// elements must be gone through one by one.
+func (v *vector) indexed(key Value) (i int, why Value, ok bool) {
+	found := v.finder()
+	if found.uses++; found.uses < 2 || found.refused {
+		return 0, why, false
+	}
+	h, ok := hash(key)
+	if !ok {
+		return 0, why, false
+	}
+	if found.slots == nil {
+		if why, ok := v.index(found); !ok {
+			return 0, why, why.kind == KindUnknown
+		}
+	}
+	mask := uint64(len(found.slots) - 1)
+	for at := h & mask; found.slots[at] != 0; at = (at + 1) & mask {
+		i := int(found.slots[at]) - 1
+		x := v.at(i)
+		if x.kind != key.kind {
+			continue
+		}
+		order, why, ok := v.f.order(x, key)
+		if !ok {
+			return 0, why, true
+		}
+		if order == 0 {
+			return i, Value{}, true
+		}
+	}
+	return 0, notFound, true
+}
+
+// index makes the hash table, in which the first of equal elements stands.
+func (v *vector) index(found *finder) (why Value, ok bool) {
+	if why, ok := v.f.e.look(v.filled); !ok {
+		return why, false
+	}
+	size := 4
+	for size < 2*v.filled {
+		size *= 2
+	}
+	slots := make([]int32, size)
+	mask := uint64(size - 1)
+	before := len(v.f.e.needs)
+	for i := range v.filled {
+		x := v.at(i)
+		if x.kind == KindBlank || x.kind == KindError {
+			continue
+		}
+		if len(v.f.e.needs) > before {
+			continue // the table is not kept, but all that is needed is noted
+		}
+		h, ok := hash(x)
+		if !ok {
+			found.refused = true
+			return Value{}, false
+		}
+		at := h & mask
+		for ; slots[at] != 0; at = (at + 1) & mask {
+			y := v.at(int(slots[at]) - 1)
+			if x.kind != y.kind {
+				continue
+			}
+			if order, _, ok := v.f.order(x, y); ok && order == 0 {
+				break
+			}
+		}
+		if slots[at] == 0 {
+			slots[at] = int32(i) + 1
+		}
+	}
+	if len(v.f.e.needs) > before {
+		return unknown("not yet"), false
+	}
+	found.slots = slots
+	return Value{}, true
+}
