@@ -24,6 +24,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/wholefile"
 	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/report"
@@ -192,7 +193,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.StringVar(&o.output, "o", "", "write the report to `FILE`, whole or not at all; else to standard output")
 	flags.StringVar(&o.comments, "comments", "", "write a copy of the workbook with comments on the cells to the new `FILE`")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if there are findings or nothing was compared")
-	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare what they give with what is stored; for files that you trust")
+	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare what they give with what is stored")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			usage(flags, stderr)
@@ -258,7 +259,7 @@ An OpenDocument sheet (.ods) is converted first:
 What is read at most:
 %s  formulas, with -formulas: %s
 Links to other files are never followed and macros never run.
-`, sheet.DefaultBounds(), sheet.FormulaBounds())
+`, sheet.DefaultBounds(), calc.DefaultBounds())
 }
 
 // write writes a text to the file named, whole or not at all; to standard output if

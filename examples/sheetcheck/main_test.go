@@ -120,7 +120,7 @@ func read(t *testing.T, name string) string {
 // TestHelp: the bounds that hold are the bounds that are said.
 func TestHelp(t *testing.T) {
 	_, _, help := try("-help")
-	for _, want := range []string{"Exit status 0", "1048576", "columns in use             1024", "512 MB", "200 times", "200 deep", "libreoffice --headless --convert-to xlsx"} {
+	for _, want := range []string{"Exit status 0", "1048576", "columns in use             1024", "512 MB", "200 times", "256 brackets in one another", "libreoffice --headless --convert-to xlsx"} {
 		if !strings.Contains(help, want) {
 			t.Errorf("the help lacks %q:\n%s", want, help)
 		}
