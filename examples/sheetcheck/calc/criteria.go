@@ -222,6 +222,9 @@ func (f *frame) selection(ranges, criteria []Expr, visit func(row, column int)) 
 }
 
 func (f *frame) countIf(ranges, criteria []Expr) Value {
+	if n, ok := f.countEqual(ranges, criteria); ok {
+		return f.int(n)
+	}
 	count := 0
 	first, why := f.selection(ranges, criteria, func(int, int) { count++ })
 	if why.kind != KindBlank {
@@ -241,6 +244,27 @@ func (f *frame) countIf(ranges, criteria []Expr) Value {
 		}
 	}
 	return f.int(count)
+}
+
+// countEqual counts the cells of one column that equal a value. A sheet that marks
+// what stands in it twice does so in every row.
+func (f *frame) countEqual(ranges, criteria []Expr) (n int, ok bool) {
+	if len(ranges) != 1 || len(criteria) != 1 {
+		return 0, false
+	}
+	o := f.eval(ranges[0])
+	if o.kind != isArea || len(o.more) > 0 || o.area.left != o.area.right {
+		return 0, false
+	}
+	c, _, ok := f.criterion(f.value(criteria[0]))
+	if !ok || c.op != Equal || c.pattern != "" || c.value.kind != KindNumber && (c.value.kind != KindText || c.value.text == "") {
+		return 0, false
+	}
+	v, _, ok := f.vectorOf(o, false)
+	if !ok || v.filled <= fewRows {
+		return 0, false
+	}
+	return v.counted(c.value)
 }
 
 // sumIf sums what lies in the range of target, or else in the first of ranges, where

@@ -32,7 +32,7 @@
 // cells that are looked at in number. Cells that stand on one another are followed by
 // a list and not by recursion, so that a chain of a million is evaluated. A sum that
 // starts where another one did goes on from it, and a column that is looked up twice
-// gets a hash table of four bytes a cell.
+// gets a hash table.
 //
 // Of ISO/IEC 29500-1 only part 18.17 is cited, and from memory; of OpenFormula, OASIS
 // OpenDocument 1.3 part 4, sections are cited where they were read.

@@ -10,6 +10,10 @@ import (
 // mostNames is how many names may stand for one another in turn.
 const mostNames = 16
 
+// nameVisits is how many cells a name counts for: names that stand for names, each
+// several times, are soon very many.
+const nameVisits = 50
+
 // eval evaluates a part of a formula.
 func (f *frame) eval(e Expr) operand {
 	switch e := e.(type) {
@@ -63,8 +67,7 @@ func (f *frame) sheetIndex(name string) (int, bool) {
 	if name == "" {
 		return f.index, true
 	}
-	index, ok := f.e.sheets[strings.ToLower(name)]
-	return index, ok
+	return f.e.sheet(name)
 }
 
 func (f *frame) reference(e *Area) operand {
@@ -137,6 +140,9 @@ func (f *frame) name(e *Name) operand {
 		return plain(unknown(d.why))
 	case f.depth >= mostNames:
 		return plain(unknown(fmt.Sprintf("the name %s stands for itself, or for names more than %d deep", e.Name, mostNames)))
+	}
+	if v, ok := f.e.look(nameVisits); !ok {
+		return plain(v)
 	}
 	inner := *f
 	inner.index, inner.depth, inner.move = index, f.depth+1, true

@@ -2,26 +2,30 @@ package calc
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
 // Bounds are how much an Evaluator does.
 type Bounds struct {
-	Visits int // cells that are looked at, in all: a sum of 1000 cells looks at 1000
-	Array  int // elements of a list that a formula computes with
+	Visits int           // cells that are looked at, in all: a sum of 1000 cells looks at 1000
+	Array  int           // elements of a list that a formula computes with
+	Time   time.Duration // for all formulas together
 }
 
-// DefaultBounds returns the bounds that the program uses. Looking at every cell that
-// they allow takes some seconds.
-func DefaultBounds() Bounds { return Bounds{Visits: 100_000_000, Array: 250_000} }
+// DefaultBounds returns the bounds that the program uses.
+func DefaultBounds() Bounds {
+	return Bounds{Visits: 100_000_000, Array: 250_000, Time: 6 * time.Second}
+}
 
 // String says the bounds in words, for a program's help.
 func (b Bounds) String() string {
-	return fmt.Sprintf("%d characters, %d brackets in one another; %d cells looked at for all formulas, lists of %d elements", longestFormula, mostNests, b.Visits, b.Array)
+	return fmt.Sprintf("%d characters, %d brackets in one another; lists of %d elements; %d cells looked at and %s for all of them", longestFormula, mostNests, b.Array, b.Visits, b.Time)
 }
 
 // A Ref is a cell of a sheet.
@@ -50,20 +54,25 @@ type Evaluator struct {
 	book   Book
 	bounds Bounds
 	names  []string
-	sheets map[string]int // by name in small letters
+	sheets map[string]int // by name, and by name in small letters
 	known  map[cellKey]int32
-	pairs  []Pair
+	pairs  [][]Pair // in blocks, so that many of them are not copied as they grow
 	rings  map[cellKey][]Ref
 	parsed map[string]definition // what names stand for
 	exact  machine
 	binary machine
+	held   int // bytes beside those of the pairs themselves
 	lower  int // the last row that any sheet has
 	right  int
 
 	// Of the work that is going on:
-	ctx    context.Context
-	needs  []cellKey // cells that must be evaluated first
-	visits int
+	ctx     context.Context
+	needs   []cellKey // cells that must be evaluated first
+	visits  int
+	spent   time.Duration // before this work
+	begun   time.Time
+	ticks   int
+	stopped error // why the work ends before it is done
 }
 
 // open is the state of a cell whose formula waits for others.
@@ -85,9 +94,10 @@ func New(book Book, bounds Bounds) *Evaluator {
 	e := &Evaluator{book: book, bounds: bounds, names: book.Sheets(), sheets: map[string]int{},
 		known: map[cellKey]int32{}, rings: map[cellKey][]Ref{}, parsed: map[string]definition{}}
 	for i, name := range e.names {
-		key := strings.ToLower(name)
-		if _, double := e.sheets[key]; !double {
-			e.sheets[key] = i
+		for _, key := range []string{name, strings.ToLower(name)} {
+			if _, double := e.sheets[key]; !double {
+				e.sheets[key] = i
+			}
 		}
 		row, column := book.Extent(i)
 		e.lower, e.right = max(e.lower, row), max(e.right, column)
@@ -95,6 +105,15 @@ func New(book Book, bounds Bounds) *Evaluator {
 	e.exact = newMachine(e, false)
 	e.binary = newMachine(e, true)
 	return e
+}
+
+// sheet returns the number of a sheet. Capitals do not count.
+func (e *Evaluator) sheet(name string) (int, bool) {
+	index, ok := e.sheets[name]
+	if !ok {
+		index, ok = e.sheets[strings.ToLower(name)]
+	}
+	return index, ok
 }
 
 // A Refusal is the error for a cell that is not evaluated.
@@ -113,20 +132,28 @@ func (r *Refusal) Is(target error) bool { return target == ErrFormula }
 // error is a *Refusal if its formula cannot be evaluated as office programs do; one
 // that only has no exact value is not an error.
 func (e *Evaluator) At(ctx context.Context, name string, at sheet.Place) (Pair, error) {
-	index, ok := e.sheets[strings.ToLower(name)]
+	index, ok := e.sheet(name)
 	if !ok {
 		return Pair{}, &Refusal{Cell: Ref{name, at}, Why: "there is no such sheet"}
 	}
-	e.ctx = ctx
 	key := keyOf(index, at)
 	cell := e.book.Cell(index, at)
 	if cell == nil || cell.Formula == "" {
 		return Pair{e.exact.typed(cell), e.binary.typed(cell)}, nil
 	}
-	if err := e.evaluate(key); err != nil {
+	e.ctx, e.begun, e.stopped = ctx, time.Now(), context.Cause(ctx)
+	if e.stopped == nil && e.bounds.Time > 0 && e.spent > e.bounds.Time {
+		e.stopped = errTime
+	}
+	err := e.evaluate(key)
+	e.spent += time.Since(e.begun)
+	if errors.Is(err, errTime) {
+		return Pair{}, &Refusal{Cell: Ref{e.names[index], at}, Why: fmt.Sprintf("the %s for formulas are used up", e.bounds.Time)}
+	}
+	if err != nil {
 		return Pair{}, err
 	}
-	p := e.pairs[e.known[key]]
+	p := *e.pair(e.known[key])
 	if p.Binary.kind == KindUnknown {
 		why := strings.TrimPrefix(p.Binary.text, Ref{e.names[index], at}.String()+": ")
 		return p, &Refusal{Cell: Ref{e.names[index], at}, Why: why, Ring: e.rings[key]}
@@ -158,12 +185,16 @@ func (e *Evaluator) evaluate(key cellKey) error {
 		}
 	}()
 	for len(stack) > 0 {
-		if err := e.ctx.Err(); err != nil {
-			return context.Cause(e.ctx)
+		if e.tick(); e.stopped != nil {
+			return e.stopped
 		}
 		top := &stack[len(stack)-1]
 		if len(top.needs) == 0 {
-			if !e.compute(top) {
+			done := e.compute(top)
+			if e.stopped != nil {
+				return e.stopped
+			}
+			if !done {
 				top.needs = slices.Clone(e.needs)
 				if len(stack) > keptFormulas {
 					top.parsed = nil
@@ -216,10 +247,29 @@ func (e *Evaluator) close(stack []step, first cellKey) int {
 	return from
 }
 
+// blockPairs is how many pairs a block has.
+const blockPairs = 4096
+
+// mostHeld is how many bytes texts and ratios that formulas give may take together.
+const mostHeld = 32 << 20
+
 func (e *Evaluator) know(key cellKey, p Pair) {
-	e.known[key] = int32(len(e.pairs))
-	e.pairs = append(e.pairs, p)
+	e.held += p.Exact.size() + p.Binary.size()
+	if e.held > mostHeld {
+		v := unknown(fmt.Sprintf("formulas give more than %d MB of texts and long ratios", mostHeld>>20))
+		v.n = located
+		p = Pair{v, v}
+	}
+	last := len(e.pairs) - 1
+	if last < 0 || len(e.pairs[last]) == blockPairs {
+		e.pairs = append(e.pairs, nil)
+		last++
+	}
+	e.pairs[last] = append(e.pairs[last], p)
+	e.known[key] = int32(last*blockPairs + len(e.pairs[last]) - 1)
 }
+
+func (e *Evaluator) pair(i int32) *Pair { return &e.pairs[i/blockPairs][i%blockPairs] }
 
 // located marks a reason that says which cell is to blame.
 const located = 1
@@ -239,6 +289,9 @@ func (e *Evaluator) compute(s *step) (done bool) {
 	}
 	exact := e.exact.formula(s.parsed, index, at, cell)
 	binary := e.binary.formula(s.parsed, index, at, cell)
+	if e.stopped != nil {
+		return false
+	}
 	if len(e.needs) > 0 {
 		slices.Sort(e.needs)
 		e.needs = slices.Compact(e.needs)
@@ -258,15 +311,27 @@ func (e *Evaluator) blame(v Value, index int, at sheet.Place) Value {
 	return v
 }
 
+// errTime is why the work ends when the time for it is used up.
+var errTime = errors.New("the time is used up")
+
+// tick is called for every small piece of work, and now and then asks whether it is
+// to be stopped. What is computed after that does not count.
+func (e *Evaluator) tick() {
+	if e.ticks++; e.ticks&0x3FF != 0 || e.stopped != nil {
+		return
+	}
+	switch {
+	case e.ctx.Err() != nil:
+		e.stopped = context.Cause(e.ctx)
+	case e.bounds.Time > 0 && e.spent+time.Since(e.begun) > e.bounds.Time:
+		e.stopped = errTime
+	}
+}
+
 // look counts cells that are looked at. ok is false if they are too many.
 func (e *Evaluator) look(cells int) (v Value, ok bool) {
-	before := e.visits
-	e.visits += cells
-	if e.visits > e.bounds.Visits {
+	if e.visits += cells; e.visits > e.bounds.Visits {
 		return unknown(fmt.Sprintf("more than %d cells to look at", e.bounds.Visits)), false
-	}
-	if before>>16 != e.visits>>16 && e.ctx.Err() != nil {
-		return unknown("the work was stopped"), false
 	}
 	return Value{}, true
 }

@@ -168,6 +168,26 @@ func TestAcross(t *testing.T) {
 	}
 }
 
+// TestRanges: a range where one value is wanted is the cell in the formula's own row or
+// column; in an array formula, each of its cells is one element.
+func TestRanges(t *testing.T) {
+	g := newGrid("S")
+	for i := 1; i <= 4; i++ {
+		g.put("S", fmt.Sprintf("A%d", i), fmt.Sprint(i*10))
+		g.put("S", sheet.Place{Row: 7, Column: i}.String(), fmt.Sprint(i))
+	}
+	for at, test := range map[string]struct{ formula, want string }{
+		"C2": {"A1:A4*2", "40"}, "C3": {"A:A+1", "31"}, "C9": {"A1:A4*2", "#VALUE!"}, "B8": {"7:7*2", "4"}, "D8": {"@A7:D7", "4"},
+		"C4": {"SUM(A1:A4*2)", "80"}, "E1": {"SUMPRODUCT(A1:A4*2)", "200"}, "E2": {"SUMPRODUCT((A1:A4>15)*(A1:A4<35),A1:A4)", "50"},
+		"E3": {"SUM({1,2,3}*2)", "12"}, "E4": {"SUMPRODUCT(A1:A4*A7:D7)", "1000"},
+	} {
+		g.put("S", at, "="+test.formula)
+		if p, err := evaluated(t, g, "S", at); err != nil || p.Exact.String() != test.want {
+			t.Errorf("%s in %s is %s, %v; want %s", test.formula, at, p.Exact, err, test.want)
+		}
+	}
+}
+
 // TestRefused: what is not evaluated says why, and IFERROR does not hide it.
 func TestRefused(t *testing.T) {
 	for _, test := range []struct{ formula, why string }{

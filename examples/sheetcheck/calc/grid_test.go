@@ -10,12 +10,14 @@ import (
 type grid struct {
 	names  []string
 	cells  []map[sheet.Place]*sheet.Cell
+	ends   []sheet.Place // the last row and column
 	named  map[string]string
 	tables map[string]Table
 }
 
 func newGrid(names ...string) *grid {
 	g := &grid{names: names, named: map[string]string{}, tables: map[string]Table{}}
+	g.ends = make([]sheet.Place, len(names))
 	for range names {
 		g.cells = append(g.cells, map[sheet.Place]*sheet.Cell{})
 	}
@@ -38,18 +40,14 @@ func (g *grid) put(name, at, text string) {
 	for i, n := range g.names {
 		if n == name {
 			g.cells[i][p] = c
+			g.ends[i] = sheet.Place{Row: max(g.ends[i].Row, p.Row), Column: max(g.ends[i].Column, p.Column)}
 		}
 	}
 }
 
 func (g *grid) Sheets() []string { return g.names }
 
-func (g *grid) Extent(i int) (row, column int) {
-	for p := range g.cells[i] {
-		row, column = max(row, p.Row), max(column, p.Column)
-	}
-	return row, column
-}
+func (g *grid) Extent(i int) (row, column int) { return g.ends[i].Row, g.ends[i].Column }
 
 func (g *grid) Cell(i int, at sheet.Place) *sheet.Cell { return g.cells[i][at] }
 

@@ -60,6 +60,9 @@ func (m *machine) numeral(text string) (Value, bool) {
 // cell returns the value of a cell. If its formula is not evaluated yet, the cell is
 // noted as needed, and what is returned does not count.
 func (m *machine) cell(index int, at sheet.Place) Value {
+	if m.e.tick(); m.e.stopped != nil {
+		return unknown("the work was stopped")
+	}
 	c := m.e.book.Cell(index, at)
 	if c == nil {
 		return Value{}
@@ -74,9 +77,9 @@ func (m *machine) cell(index int, at sheet.Place) Value {
 		return unknown("not yet")
 	}
 	if m.binary {
-		return m.e.pairs[state].Binary
+		return m.e.pair(state).Binary
 	}
-	return m.e.pairs[state].Exact
+	return m.e.pair(state).Exact
 }
 
 // int makes a number of an integer.

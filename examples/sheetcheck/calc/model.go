@@ -9,10 +9,14 @@ import (
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
-// What of a file a Model holds at most: they keep it under some 200 MB.
+// mostBytes is how much memory a Model and the values of its formulas may take.
+const mostBytes = 180 << 20
+
+// What each takes, roughly.
 const (
-	mostCells = 2_500_000
-	mostTexts = 64 << 20 // bytes of texts and formulas
+	rowBytes     = 24
+	cellBytes    = 56
+	formulaBytes = 160 // for its two values and where they are
 )
 
 // A Model is a spreadsheet file in memory, as a Book.
@@ -30,10 +34,21 @@ type modelSheet struct {
 	column int     // the last
 }
 
+// A modelRow is cells of one block, side by side.
 type modelRow struct {
+	block       *modelBlock
+	from, count uint16
+}
+
+// A modelBlock is the cells of many rows, so that they take little memory beside
+// their own.
+type modelBlock struct {
 	cells   []sheet.Cell
 	columns []uint16 // of each
 }
+
+// blockCells is how many cells a block has room for: more than a row has.
+const blockCells = 4096
 
 // Load reads a file whole. The error is a *sheet.BoundError for one that is too large.
 func Load(ctx context.Context, f sheet.File) (*Model, error) {
@@ -49,13 +64,11 @@ func Load(ctx context.Context, f sheet.File) (*Model, error) {
 				s.put(b.Rows[i].Number, l.row(b.Rows[i].Cells))
 			}
 			b.Release()
-			switch {
-			case l.held > mostCells:
-				return nil, &sheet.BoundError{What: fmt.Sprintf("%d cells", l.held), Where: "sheet " + name, Most: fmt.Sprintf("%d are recalculated", mostCells)}
-			case l.texts > mostTexts:
-				return nil, &sheet.BoundError{What: fmt.Sprintf("%d MB of texts and formulas", l.texts>>20), Where: "sheet " + name, Most: fmt.Sprintf("%d MB are recalculated", mostTexts>>20)}
+			if l.bytes+4*len(s.row) > mostBytes {
+				return nil, &sheet.BoundError{What: "cells and formulas that take too much memory", Where: "sheet " + name, Most: fmt.Sprintf("%d MB of them are recalculated", mostBytes>>20)}
 			}
 		}
+		l.bytes += 4 * len(s.row)
 		m.sheets = append(m.sheets, s)
 	}
 	return m, m.define(ctx, f)
@@ -92,30 +105,35 @@ func (m *Model) define(ctx context.Context, f sheet.File) error {
 
 // A loader copies cells into blocks, many rows to one.
 type loader struct {
-	cells       []sheet.Cell
-	columns     []uint16
-	held, texts int
+	block *modelBlock
+	bytes int // that are taken
 }
 
 // row copies the cells that hold anything.
 func (l *loader) row(cells []sheet.Cell) (r modelRow) {
-	if cap(l.cells)-len(l.cells) < len(cells) {
-		l.cells, l.columns = make([]sheet.Cell, 0, max(4096, len(cells))), make([]uint16, 0, max(4096, len(cells)))
+	b := l.block
+	if b == nil || cap(b.cells)-len(b.cells) < len(cells) {
+		size := max(blockCells, len(cells))
+		b = &modelBlock{make([]sheet.Cell, 0, size), make([]uint16, 0, size)}
+		l.block = b
 	}
-	from := len(l.cells)
+	r = modelRow{block: b, from: uint16(len(b.cells))}
 	for i := range cells {
 		if c := &cells[i]; c.Text != "" || c.Formula != "" {
-			l.cells, l.columns = append(l.cells, *c), append(l.columns, uint16(i+1))
-			l.texts += len(c.Text) + len(c.Formula)
+			b.cells, b.columns = append(b.cells, *c), append(b.columns, uint16(i+1))
+			l.bytes += cellBytes + len(c.Text) + len(c.Formula)
+			if c.Formula != "" {
+				l.bytes += formulaBytes
+			}
 		}
 	}
-	to := len(l.cells)
-	l.held += to - from
-	return modelRow{l.cells[from:to:to], l.columns[from:to:to]}
+	r.count = uint16(len(b.cells)) - r.from
+	l.bytes += rowBytes
+	return r
 }
 
 func (s *modelSheet) put(number int, r modelRow) {
-	if len(r.cells) == 0 {
+	if r.count == 0 {
 		return
 	}
 	for len(s.row) <= number {
@@ -123,7 +141,7 @@ func (s *modelSheet) put(number int, r modelRow) {
 	}
 	s.rows = append(s.rows, r)
 	s.row[number] = int32(len(s.rows))
-	s.column = max(s.column, int(r.columns[len(r.columns)-1]))
+	s.column = max(s.column, int(r.block.columns[r.from+r.count-1]))
 }
 
 // Define gives a name to a formula: one sheet's own name, or for an index below 0 the
@@ -154,14 +172,15 @@ func (m *Model) Cell(index int, at sheet.Place) *sheet.Cell {
 		return nil
 	}
 	r := &s.rows[s.row[at.Row]-1]
+	columns := r.block.columns[r.from : r.from+r.count]
 	i := at.Column - 1
-	if i < 0 || i >= len(r.columns) || int(r.columns[i]) != at.Column { // there are gaps before it
+	if i < 0 || i >= len(columns) || int(columns[i]) != at.Column { // there are gaps before it
 		var ok bool
-		if i, ok = slices.BinarySearchFunc(r.columns, at.Column, func(c uint16, column int) int { return int(c) - column }); !ok {
+		if i, ok = slices.BinarySearchFunc(columns, at.Column, func(c uint16, column int) int { return int(c) - column }); !ok {
 			return nil
 		}
 	}
-	return &r.cells[i]
+	return &r.block.cells[int(r.from)+i]
 }
 
 // Formula returns what a name stands for.

@@ -228,14 +228,14 @@ func (f *frame) lift(operands []operand, apply func(v []Value) Value) operand {
 }
 
 func (f *frame) lists(operands []operand, apply func(v []Value) Value) operand {
-	values, all := make([]Value, len(operands)), make([]*list, len(operands))
+	values, fixed, all := make([]Value, len(operands)), make([]Value, len(operands)), make([]*list, len(operands))
 	rows, columns := 1, 1
 	for i, o := range operands {
 		if !f.array && o.kind == isArea {
-			values[i] = f.single(o)
+			fixed[i] = f.single(o)
 			continue
 		}
-		all[i], values[i] = f.toList(o)
+		all[i], fixed[i] = f.toList(o)
 		if all[i] != nil {
 			rows, columns = max(rows, all[i].rows), max(columns, all[i].columns)
 		}
@@ -246,15 +246,23 @@ func (f *frame) lists(operands []operand, apply func(v []Value) Value) operand {
 	if v, ok := f.e.look(rows * columns); !ok {
 		return plain(v)
 	}
+	held := 0
 	out := &list{rows: rows, columns: columns, values: make([]Value, 0, rows*columns)}
 	for row := range rows {
 		for column := range columns {
+			if f.e.tick(); f.e.stopped != nil {
+				return plain(unknown("the work was stopped"))
+			}
 			for i, l := range all {
-				if l != nil {
+				if values[i] = fixed[i]; l != nil {
 					values[i] = l.broadcast(row, column)
 				}
 			}
-			out.values = append(out.values, apply(values))
+			v := apply(values)
+			if held += v.size(); held > mostHeld {
+				return plain(unknown(fmt.Sprintf("a list of more than %d MB", mostHeld>>20)))
+			}
+			out.values = append(out.values, v)
 		}
 	}
 	return listed(out)

@@ -212,10 +212,11 @@ func (m *machine) further(a, b Value, way int) Value {
 	return a
 }
 
-// sumKey is where a column begins that is summed: sums of it that end further down
-// go on from there.
+// sumKey is where a range begins that is summed: sums of a column that end further
+// down go on from there. Those to the last row are kept apart.
 type sumKey struct {
 	index, top, left, right int
+	whole                   bool
 }
 
 // sum goes through arguments from the first to the last. An area that comes first is
@@ -245,9 +246,9 @@ func (f *frame) sum(args []Expr) *sums {
 }
 
 func (f *frame) sumArea(a area) *sums {
-	key := sumKey{a.index, a.top, a.left, a.right}
 	row, column := f.e.book.Extent(a.index)
 	a.bottom, a.right = min(a.bottom, row), min(a.right, column)
+	key := sumKey{a.index, a.top, a.left, a.right, a.bottom == row}
 	s, ok := f.sums[key]
 	switch {
 	case ok && s.last == a.bottom:
@@ -297,6 +298,9 @@ func (f *frame) numbers(args []Expr) (n []Value, why Value) {
 func (f *frame) sort(n []Value) (ok bool) {
 	ok = true
 	slices.SortStableFunc(n, func(a, b Value) int {
+		if f.e.tick(); f.e.stopped != nil {
+			return 0
+		}
 		order, known := f.cmp(a, b)
 		ok = ok && known
 		return order
@@ -319,6 +323,9 @@ func (f *frame) deviation(n []Value, less int, root bool) Value {
 	}
 	mean, squares := f.div(sum, f.int(len(n))), f.int(0)
 	for _, v := range n {
+		if f.e.tick(); f.e.stopped != nil {
+			return unknown("the work was stopped")
+		}
 		d := f.sub(v, mean)
 		if d.kind != KindNumber {
 			return d
@@ -351,6 +358,9 @@ func (f *frame) sumProduct(args []Expr) Value {
 	sum, one := f.int(0), f.int(1)
 	var faults [2]Value // the first unknown, the first error
 	for i := range all[0].values {
+		if f.e.tick(); f.e.stopped != nil {
+			return unknown("the work was stopped")
+		}
 		product := one
 		for j, l := range all {
 			v := l.values[i]

@@ -129,6 +129,18 @@ func (v Value) Float64() float64 {
 	return v.lo + (v.hi-v.lo)/2
 }
 
+// size returns how many bytes a value takes beside its own.
+func (v Value) size() int {
+	if v.kind == KindUnknown {
+		return 0 // reasons are shared
+	}
+	size := len(v.text)
+	if v.rat != nil {
+		size += (v.rat.Num().BitLen()+v.rat.Denom().BitLen())/8 + 64
+	}
+	return size
+}
+
 // String returns the value as text: a binary64 with the digits that tell it from its
 // neighbours, an exact number in full if it ends, and with "≈" if it does not.
 func (v Value) String() string {

@@ -58,7 +58,7 @@ func (w *Workbook) Names(ctx context.Context) ([]Name, error) {
 				sheets = append(sheets, attribute(&e, "name"))
 			case "definedName":
 				if len(names) == mostNames {
-					return nil, &BoundError{What: fmt.Sprintf("more than %d names", mostNames), Where: w.name, Most: "that are read"}
+					return nil, &BoundError{What: "more names", Where: w.name, Most: fmt.Sprintf("%d are read", mostNames)}
 				}
 				if len(names)%4096 == 0 && ctx.Err() != nil {
 					return nil, context.Cause(ctx)
