@@ -34,6 +34,16 @@
 // starts where another one did goes on from it, and a column that is looked up twice
 // gets a hash table.
 //
+// # Measured
+//
+// Go 1.26 on two cores that much other work shared. To load a workbook of 10⁵ rows of
+// 10 columns and to evaluate its 3·10⁵ formulas takes 1.1 to 2.3 times as long as the
+// workbook library's own streaming read of it in the same run, in 140 MB that are in
+// use and 212 MB with the benchmark and a memory limit of 200 MB. BenchmarkRecalculate
+// measures it.
+//
+// # Sources
+//
 // Of ISO/IEC 29500-1 only part 18.17 is cited, and from memory; of OpenFormula, OASIS
 // OpenDocument 1.3 part 4, sections are cited where they were read.
 //

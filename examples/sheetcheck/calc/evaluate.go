@@ -287,8 +287,11 @@ func (e *Evaluator) compute(s *step) (done bool) {
 			return true
 		}
 	}
+	var binary Value
 	exact := e.exact.formula(s.parsed, index, at, cell)
-	binary := e.binary.formula(s.parsed, index, at, cell)
+	if len(e.needs) == 0 { // what the one needs, the other mostly does
+		binary = e.binary.formula(s.parsed, index, at, cell)
+	}
 	if e.stopped != nil {
 		return false
 	}

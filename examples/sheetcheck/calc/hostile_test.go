@@ -38,6 +38,30 @@ func TestWholeColumns(t *testing.T) {
 	}
 }
 
+// TestColumnOfFormulas: a look-up in formulas that are not evaluated yet asks for all of
+// them at once, and not for one after the other.
+func TestColumnOfFormulas(t *testing.T) {
+	const rows = 5000
+	for _, formula := range []string{"MATCH(5000.5,A:A,0)", "MATCH(5000.5,A:A)", "XMATCH(5000.5,A:A,-1)", "COUNTIF(A:A,5000.5)", "VLOOKUP(5000.5,A:B,1,FALSE)*1000-5000.5*999", "SUM(A:A)-SUM(A1:A4999)"} {
+		g := newGrid("S")
+		for i := 1; i <= rows; i++ {
+			g.put("S", fmt.Sprintf("A%d", i), fmt.Sprintf("=%d+0.5", i))
+		}
+		g.put("S", "C1", "="+formula)
+		want := "5000"
+		switch formula[:3] {
+		case "COU":
+			want = "1"
+		case "VLO", "SUM":
+			want = "5000.5"
+		}
+		p, err := New(g, Bounds{Visits: 20 * rows}).At(t.Context(), "S", sheet.Place{Row: 1, Column: 3})
+		if err != nil || p.Exact.String() != want {
+			t.Errorf("%s is %v, %v; want %s", formula, p, err, want)
+		}
+	}
+}
+
 // TestDeep: formulas on formulas, deeper than any recursion should go.
 func TestDeep(t *testing.T) {
 	const rows = 100_000

@@ -157,6 +157,17 @@ func (v *vector) at(i int) Value {
 	return v.f.cell(v.area.index, sheet.Place{Row: v.area.top + i, Column: v.area.left})
 }
 
+// unknownAt returns the unknown element i. If it is only not evaluated yet, those behind
+// it are asked as well, so that all that are needed are noted at once.
+func (v *vector) unknownAt(i int, x Value, needs int) Value {
+	if len(v.f.e.needs) > needs {
+		for j := i + 1; j < v.filled; j++ {
+			v.at(j)
+		}
+	}
+	return x
+}
+
 // notFound is what a look-up gives that finds nothing.
 var notFound = failed(ErrNA)
 
@@ -178,10 +189,11 @@ func (v *vector) exactly(key Value, wildcards bool) (i int, why Value) {
 	if why, ok := v.f.e.look(v.filled); !ok {
 		return 0, why
 	}
+	needs := len(v.f.e.needs)
 	for i := range v.filled {
 		x := v.at(i)
 		if x.kind == KindUnknown {
-			return 0, x
+			return 0, v.unknownAt(i, x, needs)
 		}
 		if x.kind != key.kind {
 			continue
@@ -259,7 +271,7 @@ func (v *vector) ordered(kind Kind, descending bool) (places []int32, why Value)
 	for i := range v.filled {
 		x := v.at(i)
 		if x.kind == KindUnknown {
-			why = x
+			why = v.unknownAt(i, x, before)
 			break
 		}
 		if x.kind != kind {
@@ -445,7 +457,7 @@ func (v *vector) find(key Value, mode, search int) (i int, why Value) {
 	if why, ok := v.f.e.look(v.filled); !ok {
 		return 0, why
 	}
-	best, found := Value{}, -1
+	best, found, needs := Value{}, -1, len(v.f.e.needs)
 	for j := range v.filled {
 		i := j
 		if search < 0 {
@@ -453,6 +465,9 @@ func (v *vector) find(key Value, mode, search int) (i int, why Value) {
 		}
 		x := v.at(i)
 		if x.kind == KindUnknown {
+			if len(v.f.e.needs) > needs {
+				v.unknownAt(-1, x, needs) // from either end
+			}
 			return 0, x
 		}
 		if x.kind != alike(key, x).kind || x.kind == KindError || x.kind == KindBlank {

@@ -91,14 +91,14 @@ func (m *Model) define(ctx context.Context, f sheet.File) error {
 				continue // of a sheet without cells
 			}
 		}
-		m.Define(index, n.Name, n.Formula)
+		m.name(index, n.Name, n.Formula)
 	}
 	tables, err := book.Tables(ctx)
 	if err != nil {
 		return err
 	}
 	for _, t := range tables {
-		m.AddTable(t.Name, Table{Index: slices.Index(m.names, t.Sheet), From: t.From, To: t.To, Columns: t.Columns, Headings: t.Headings, Totals: t.Totals})
+		m.tables[strings.ToLower(t.Name)] = Table{Index: slices.Index(m.names, t.Sheet), From: t.From, To: t.To, Columns: t.Columns, Headings: t.Headings, Totals: t.Totals}
 	}
 	return nil
 }
@@ -144,17 +144,14 @@ func (s *modelSheet) put(number int, r modelRow) {
 	s.column = max(s.column, int(r.block.columns[r.from+r.count-1]))
 }
 
-// Define gives a name to a formula: one sheet's own name, or for an index below 0 the
+// name gives a name to a formula: one sheet's own name, or for an index below 0 the
 // workbook's. The first of several counts.
-func (m *Model) Define(index int, name, formula string) {
+func (m *Model) name(index int, name, formula string) {
 	key := fmt.Sprint(index, "!", strings.ToLower(name))
 	if _, double := m.named[key]; !double {
 		m.named[key] = formula
 	}
 }
-
-// AddTable adds a table.
-func (m *Model) AddTable(name string, t Table) { m.tables[strings.ToLower(name)] = t }
 
 // Sheets returns the names of the sheets.
 func (m *Model) Sheets() []string { return m.names }

@@ -22,7 +22,7 @@ type Options struct {
 
 // evaluator returns what a cell's formula gives; ok is false if it is not
 // evaluated.
-type evaluator func(at sheet.Place) (value string, ok bool)
+type evaluator func(at sheet.Place) (value calc.Pair, ok bool)
 
 // Run checks a file by a map; places are those of the map, as mapfile.Read returns
 // both. The error is tomlfile.Errors if the map asks for what cannot be, else what
@@ -106,15 +106,15 @@ func (r *runner) evaluator(ctx context.Context, name string) evaluator {
 	if r.formulas == nil {
 		return nil
 	}
-	return func(at sheet.Place) (string, bool) {
+	return func(at sheet.Place) (calc.Pair, bool) {
 		p, err := r.formulas.At(ctx, name, at)
 		if err != nil {
 			if r.refused++; r.refused <= 5 {
 				r.note(err.Error())
 			}
-			return "", false
+			return p, false
 		}
-		return p.Binary.String(), true
+		return p, true
 	}
 }
 
