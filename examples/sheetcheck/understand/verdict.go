@@ -1,0 +1,294 @@
+package understand
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/pattern"
+	"example.com/closefit/examples/sheetcheck/sheet"
+)
+
+// A limit is one that a verdict compares with.
+type limit struct {
+	comparison *calc.Binary
+	subject    calc.Expr
+	bound      calc.Expr
+	high       bool
+	known      bool // on which side it is
+}
+
+// mostComparisons bounds the cases of a verdict that are gone through.
+const mostComparisons = 10
+
+// isVerdict reports whether a formula gives words by comparisons.
+func isVerdict(e calc.Expr) bool {
+	call, ok := e.(*calc.Call)
+	if !ok || call.Name != "IF" && call.Name != "IFS" {
+		return false
+	}
+	text := false
+	for _, a := range call.Args {
+		if _, isText := a.(*calc.Text); isText || isVerdict(a) {
+			text = true
+		}
+	}
+	return text && len(comparisons(e)) > 0
+}
+
+// comparisons returns the comparisons of numbers in a formula.
+func comparisons(e calc.Expr) (all []*calc.Binary) {
+	calc.Walk(e, func(e calc.Expr) bool {
+		b, ok := e.(*calc.Binary)
+		if ok && b.Op.Comparison() && b.Op != calc.Equal && b.Op != calc.NotEqual {
+			all = append(all, b)
+			return false
+		}
+		return true
+	})
+	return all
+}
+
+// outcome returns what a verdict says if comparisons come out as told.
+func outcome(e calc.Expr, told map[*calc.Binary]bool) (word string, ok bool) {
+	switch e := e.(type) {
+	case *calc.Text:
+		return e.Value, true
+	case *calc.Number:
+		return e.Text, true
+	case *calc.Logical:
+		return fmt.Sprint(e.Value), true
+	case *calc.Call:
+		if e.Name != "IF" || len(e.Args) < 2 {
+			return "", false
+		}
+		yes, ok := truth(e.Args[0], told)
+		switch {
+		case !ok:
+			return "", false
+		case yes:
+			return outcome(e.Args[1], told)
+		case len(e.Args) < 3:
+			return "FALSE", true
+		}
+		return outcome(e.Args[2], told)
+	}
+	return "", false
+}
+
+func truth(e calc.Expr, told map[*calc.Binary]bool) (yes, ok bool) {
+	switch e := e.(type) {
+	case *calc.Binary:
+		yes, ok = told[e]
+		return yes, ok
+	case *calc.Call:
+		switch e.Name {
+		case "AND", "OR":
+			yes = e.Name == "AND"
+			for _, a := range e.Args {
+				one, ok := truth(a, told)
+				if !ok {
+					return false, false
+				}
+				if e.Name == "AND" {
+					yes = yes && one
+				} else {
+					yes = yes || one
+				}
+			}
+			return yes, true
+		case "NOT":
+			if len(e.Args) == 1 {
+				yes, ok = truth(e.Args[0], told)
+				return !yes, ok
+			}
+		}
+	}
+	return false, false
+}
+
+// decode takes a verdict apart into its limits. words are what it can say, the one for what
+// is within all limits first, if it is known.
+func (r *reader) decode(c *column) (limits []limit, words []string) {
+	all := comparisons(c.intent)
+	if len(all) > mostComparisons {
+		return nil, nil
+	}
+	var inside map[*calc.Binary]bool
+	many := false
+	seen := map[string]bool{}
+	for bits := range 1 << len(all) {
+		told := map[*calc.Binary]bool{}
+		for i, b := range all {
+			told[b] = bits>>i&1 == 1
+		}
+		word, ok := outcome(c.intent, told)
+		if !ok {
+			return nil, nil
+		}
+		if !seen[word] {
+			seen[word] = true
+			words = append(words, word)
+		}
+		if good(word) {
+			many = inside != nil
+			inside = told
+		}
+	}
+	if many {
+		inside = nil
+	}
+	for i, w := range words {
+		if good(w) {
+			words[0], words[i] = words[i], words[0]
+			break
+		}
+	}
+	for _, b := range all {
+		l := limit{comparison: b, subject: b.X, bound: b.Y}
+		op := b.Op
+		if r.isLimit(c, b.X) && !r.isLimit(c, b.Y) {
+			l.subject, l.bound = b.Y, b.X
+			op = turned(op)
+		}
+		if inside != nil {
+			below := op == calc.Less || op == calc.LessEqual
+			l.high, l.known = below == inside[b], true
+		}
+		limits = append(limits, l)
+	}
+	return limits, words
+}
+
+func turned(op calc.Op) calc.Op {
+	switch op {
+	case calc.Less:
+		return calc.Greater
+	case calc.LessEqual:
+		return calc.GreaterEqual
+	case calc.Greater:
+		return calc.Less
+	case calc.GreaterEqual:
+		return calc.LessEqual
+	}
+	return op
+}
+
+// isLimit reports whether one side of a comparison is the limit: a number, a cell that stays
+// where it is, or a column that is headed as one.
+func (r *reader) isLimit(c *column, e calc.Expr) bool {
+	switch e := e.(type) {
+	case *calc.Number:
+		return true
+	case *calc.Area:
+		line, item := c.table.split(e.From.Place)
+		if e.Sheet != "" || r.fixed(c.table, e) || !c.table.holds(line) {
+			return true
+		}
+		if col := c.table.column(item); col != nil {
+			role := roleOf(col.heading)
+			return role == roleLow || role == roleHigh || role == roleLeastGap
+		}
+	}
+	return false
+}
+
+// judge finds the limits of a table's verdicts, and says what their cells are.
+func (r *reader) judge(t *table) {
+	for _, c := range t.columns {
+		if c.role != roleVerdict || c.intent == nil {
+			continue
+		}
+		limits, words := r.decode(c)
+		var parts []string
+		for _, l := range limits {
+			side := "at least "
+			if l.high {
+				side = "at most "
+			}
+			parts = append(parts, fmt.Sprintf("%s %s%s", l.subject, side, l.bound))
+			r.name(t, l, r.unitOf(t, l.subject))
+		}
+		c.reason = fmt.Sprintf("its formula compares %s", strings.Join(parts, ", "))
+		if len(words) > 0 {
+			c.reason += fmt.Sprintf("; it says %q", words)
+		}
+	}
+}
+
+// unitOf returns the unit of what is judged.
+func (r *reader) unitOf(t *table, e calc.Expr) string {
+	for _, a := range pattern.Areas(e) {
+		line, item := t.split(a.From.Place)
+		if c := t.column(item); c != nil && t.holds(line) && a.Sheet == "" {
+			return c.unit
+		}
+	}
+	return ""
+}
+
+// name gives the cells of a limit their role.
+func (r *reader) name(t *table, l limit, unitName string) {
+	a, ok := l.bound.(*calc.Area)
+	if !ok || !a.Single() || !l.known {
+		return
+	}
+	role, side := roleLow, "lower"
+	if l.high {
+		role, side = roleHigh, "upper"
+	}
+	line, item := t.split(a.From.Place)
+	if a.Sheet == "" && !r.fixed(t, a) && t.holds(line) {
+		if c := t.column(item); c != nil && c.role != roleLeastGap {
+			c.role, c.reason = role, "a verdict compares with it as the "+side+" limit"
+			if c.unit == "" {
+				c.unit = unitName
+			}
+		}
+		return
+	}
+	index := t.sheet
+	if a.Sheet != "" {
+		if index, ok = r.book.Index(a.Sheet); !ok {
+			return
+		}
+	}
+	s := spot{index, a.From.Place}
+	if u := r.unitBeside(s); u != "" {
+		unitName = u
+	}
+	if _, known := r.u.roles[s]; !known {
+		r.u.roles[s] = Meaning{Role: role, Unit: unitName, Reason: "verdicts compare with it as the " + side + " limit"}
+	}
+}
+
+// unitBeside returns the unit that stands beside a single cell: to its right, in its number
+// format, or in the words to its left or over it.
+func (r *reader) unitBeside(s spot) string {
+	if u, ok := parseUnit(r.book.Grids[s.sheet].Format(r.cell(s)).Unit); ok {
+		return u.name
+	}
+	right := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: s.at.Column + 1}}
+	if u, ok := parseUnit(r.cell(right).Text); ok {
+		return u.name
+	}
+	for column := s.at.Column - 1; column > 0 && column > s.at.Column-4; column-- {
+		if left := (spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column}}); r.isText(left) {
+			if u, ok := parseUnit(r.cell(left).Text); ok {
+				return u.name
+			}
+			if _, u, ok := splitUnit(r.cell(left).Text); ok {
+				return u.name
+			}
+		}
+	}
+	for row := s.at.Row - 1; row > 0 && row > s.at.Row-12; row-- {
+		if over := (spot{s.sheet, sheet.Place{Row: row, Column: s.at.Column}}); r.isText(over) {
+			if _, u, ok := splitUnit(r.cell(over).Text); ok {
+				return u.name
+			}
+			break
+		}
+	}
+	return ""
+}
