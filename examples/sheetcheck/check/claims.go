@@ -54,11 +54,14 @@ type formulaCheck struct {
 	claims    []*claim
 	at        map[cellKey]*claim
 	inputs    map[cellKey]*input
-	written   *calc.Evaluator // the book as it is
-	corrected *calc.Evaluator // as it should be
-	frozen    *calc.Evaluator // one claim at a time over what the cells hold
-	own       *calc.Evaluator // likewise, by the cell's own formula
-	ownRight  *calc.Evaluator // by the cell's own formula over the book as it should be
+	lead      map[columnKey]int  // by how many the claims with formulas outnumber those without
+	steps     int                // cells looked at for what others follow from
+	with      map[columnKey]bool // columns that have formulas
+	written   *calc.Evaluator    // the book as it is
+	corrected *calc.Evaluator    // as it should be
+	frozen    *calc.Evaluator    // one claim at a time over what the cells hold
+	own       *calc.Evaluator    // likewise, by the cell's own formula
+	ownRight  *calc.Evaluator    // by the cell's own formula over the book as it should be
 }
 
 // An input is a typed cell that a table reads, as far as something is to be said of it.
@@ -72,7 +75,7 @@ type input struct {
 
 // checkFormulas checks the claims of a map that have formulas.
 func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, book *sheet.Book, result *Result) error {
-	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}}
+	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, lead: map[columnKey]int{}, with: map[columnKey]bool{}}
 	for i, name := range book.Sheets() {
 		if name == "" {
 			name = "table " + strconv.Itoa(i+1)
@@ -302,8 +305,10 @@ func (k *formulaCheck) compare(c *claim) {
 // right once the cells that it stands on are right, and some of them are not. A claim
 // without a formula, or with one that differs, follows if the right formula gives it from what the cells hold.
 func (k *formulaCheck) trace(c *claim) {
-	c.from = k.roots(c)
-	if !c.wrong || len(c.from) == 0 {
+	if !c.wrong {
+		return
+	}
+	if c.from = k.roots(c); len(c.from) == 0 {
 		return
 	}
 	if c.actual != nil {

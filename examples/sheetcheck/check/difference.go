@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/pattern"
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
@@ -54,21 +55,33 @@ func (k *formulaCheck) typedOver(c *claim, cell *sheet.Cell) *explanation {
 	return &explanation{mistake: mistake, score: 3, says: fmt.Sprintf("%s where =%s should stand: it stays when a reading changes", what, c.right)}
 }
 
+// A columnKey is a column of the map's tables.
+type columnKey struct {
+	of   *mapfile.Table
+	name string
+}
+
 // formulasBeside reports whether most claims of the column have formulas, so that one
 // without has lost its own.
 func (k *formulaCheck) formulasBeside(c *claim) bool {
-	with, without := 0, 0
-	for _, other := range k.claims {
-		if other.of != c.of || other.column != c.column || c.of == nil {
-			continue
-		}
-		if other.actual != nil {
-			with++
-		} else if !k.cell(other.cellKey).Blank() {
-			without++
+	if c.of == nil {
+		return false
+	}
+	key := columnKey{c.of, c.column}
+	if _, counted := k.lead[key]; !counted {
+		k.lead[key] = 0
+		for _, other := range k.claims {
+			switch {
+			case other.of != c.of || other.column != c.column:
+			case other.actual != nil:
+				k.lead[key]++
+				k.with[key] = true
+			case !k.cell(other.cellKey).Blank():
+				k.lead[key]--
+			}
 		}
 	}
-	return with > 0 && with >= without
+	return k.with[key] && k.lead[key] >= 0
 }
 
 // A differing is a right formula and the one that is there.
@@ -396,6 +409,8 @@ func (d *differing) linear() (mistake, says string) {
 			return Added, fmt.Sprintf("%s has the wrong sign", r.Terms[i].Area)
 		case q.Cmp(big.NewRat(1, 2)) == 0 && role == roleWallOf:
 			return OneWall, fmt.Sprintf("%s is taken off once, and a bearing has two walls", r.Terms[i].Area)
+		case q.Cmp(big.NewRat(1, 2)) == 0 || q.Cmp(big.NewRat(2, 1)) == 0:
+			return Radius, fmt.Sprintf("%s counts %s times what it should", r.Terms[i].Area, q.RatString())
 		case q.Cmp(big.NewRat(1, 1000)) == 0 || q.Cmp(big.NewRat(1000, 1)) == 0:
 			return MixedUnits, fmt.Sprintf("%s counts %s times what it should: a millimetre is 1000 µm, an inch 1000 thou", r.Terms[i].Area, strings.TrimSuffix(q.FloatString(3), ".000"))
 		default:

@@ -269,6 +269,9 @@ func (k *formulaCheck) hiddenRow(c *claim) (row int, ok bool) {
 	return 0, false
 }
 
+// mostSteps bounds the cells that are looked at for what others follow from.
+const mostSteps = 20_000_000
+
 // mostRoots is how many cells are named from which something follows.
 const mostRoots = 12
 
@@ -282,7 +285,7 @@ func (k *formulaCheck) roots(c *claim) (all []string) {
 			for row := from.at.Row; row <= min(a.To.Row, from.at.Row+10_000); row++ {
 				for column := from.at.Column; column <= min(a.To.Column, from.at.Column+64); column++ {
 					key := cellKey{from.sheet, sheet.Place{Row: row, Column: column}}
-					if seen[key] || len(all) == mostRoots {
+					if k.steps++; seen[key] || len(all) == mostRoots || k.steps > mostSteps {
 						continue
 					}
 					seen[key] = true

@@ -28,6 +28,7 @@ const widest = 24
 // LinearOf takes a formula apart; ok is false if it is no sum of cells with factors.
 func LinearOf(e calc.Expr) (l Linear, ok bool) {
 	for {
+		e = Unguarded(e)
 		call, isCall := e.(*calc.Call)
 		if !isCall {
 			break

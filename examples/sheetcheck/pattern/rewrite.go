@@ -106,6 +106,29 @@ func writeOffset(b *strings.Builder, letter byte, n, at int, fixed bool) {
 	fmt.Fprintf(b, "[%d]", n-at)
 }
 
+// Unguarded returns what a formula gives where it gives anything: x of IF(…,x,""), of
+// IF(…,"",x) and of IFERROR(x,"").
+func Unguarded(e calc.Expr) calc.Expr {
+	for {
+		c, ok := e.(*calc.Call)
+		switch {
+		case ok && (c.Name == "IFERROR" || c.Name == "IFNA") && len(c.Args) == 2:
+			e = c.Args[0]
+		case ok && c.Name == "IF" && len(c.Args) == 3 && nothing(c.Args[2]):
+			e = c.Args[1]
+		case ok && c.Name == "IF" && len(c.Args) == 3 && nothing(c.Args[1]):
+			e = c.Args[2]
+		default:
+			return e
+		}
+	}
+}
+
+func nothing(e calc.Expr) bool {
+	t, ok := e.(*calc.Text)
+	return ok && strings.TrimSpace(t.Value) == ""
+}
+
 // Shape writes a formula with each reference replaced by a sign: what it does, whatever it
 // does it with.
 func Shape(e calc.Expr) string {

@@ -2,7 +2,6 @@ package understand
 
 import (
 	"fmt"
-	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -24,9 +23,7 @@ func (r *reader) finish() {
 		})
 	}
 	for _, f := range r.order {
-		if _, known := r.u.roles[f.spot]; !known && !slices.ContainsFunc(r.u.Unknown, func(u Unknown) bool {
-			return u.At == f.at && u.Sheet == r.book.Grids[f.sheet].Name
-		}) {
+		if _, known := r.u.roles[f.spot]; !known && !r.told[f.spot] {
 			r.unknown(f.spot, fmt.Sprintf("its formula, =%s, is like no other and nothing says what it should be", f.expr))
 		}
 	}

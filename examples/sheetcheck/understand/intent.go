@@ -1,7 +1,6 @@
 package understand
 
 import (
-	"slices"
 	"sort"
 
 	"example.com/closefit/examples/sheetcheck/calc"
@@ -24,15 +23,17 @@ func (r *reader) intend(t *table) {
 			lines []int
 		}
 		var all []candidate
+		known := map[string]int{}
 		for _, l := range t.lines {
 			f := r.formulas[spot{t.sheet, t.place(l, c.item)}]
 			if f == nil {
 				continue
 			}
-			i := slices.IndexFunc(all, func(k candidate) bool { return k.rel == f.rel })
-			if i < 0 {
+			i, ok := known[f.rel]
+			if !ok {
 				all = append(all, candidate{rel: f.rel})
 				i = len(all) - 1
+				known[f.rel] = i
 			}
 			all[i].lines = append(all[i].lines, l)
 		}
@@ -49,7 +50,7 @@ func (r *reader) intend(t *table) {
 			return merit(all[i]) > merit(all[j])
 		})
 		best := all[0]
-		for _, other := range all[1:] {
+		for _, other := range all[1:min(len(all), mostPatterns)] {
 			if r.dragged(c, best.lines[0], other.lines[0]) {
 				best = other
 			}
@@ -57,9 +58,57 @@ func (r *reader) intend(t *table) {
 		f := r.formulas[spot{t.sheet, t.place(best.lines[0], c.item)}]
 		c.shape = f.expr
 		if first, ok := r.moved(t, f.expr, best.lines[0], t.lines[0]); ok {
-			c.shape, c.intent = first, first
+			c.shape, c.intent = first, r.released(c, first)
 		}
 	}
+}
+
+// mostPatterns is how many of a column's patterns are looked at for a drag, the most frequent
+// first.
+const mostPatterns = 16
+
+// released returns the formula of the first line with references set free that were fixed by
+// mistake in the whole column: in a sum of cells of the line, one that stays at a line of the
+// table, in a column that has a number in every line.
+func (r *reader) released(c *column, e calc.Expr) calc.Expr {
+	t := c.table
+	l, ok := pattern.LinearOf(e)
+	if !ok || len(l.Terms) < 2 || len(t.lines) < 3 {
+		return e
+	}
+	moving := 0
+	for _, term := range l.Terms {
+		if line, _ := t.split(term.Area.From.Place); term.Area.Sheet == "" && !r.fixed(t, term.Area) && line == t.lines[0] {
+			moving++
+		}
+	}
+	if moving == 0 {
+		return e
+	}
+	return pattern.Rewrite(e, func(e calc.Expr) calc.Expr {
+		a, ok := e.(*calc.Area)
+		if !ok || !a.Single() || a.Sheet != "" || !r.fixed(t, a) {
+			return nil
+		}
+		line, item := t.split(a.From.Place)
+		if !t.holds(line) || !r.numbered(t, item) {
+			return nil
+		}
+		other := *a
+		other.From = calc.Corner{Place: t.place(t.lines[0], item)}
+		other.To = other.From
+		return &other
+	})
+}
+
+// numbered reports whether an item has a number in every line.
+func (r *reader) numbered(t *table, item int) bool {
+	for _, l := range t.lines {
+		if _, ok := r.number(spot{t.sheet, t.place(l, item)}); !ok {
+			return false
+		}
+	}
+	return true
 }
 
 // moved returns a formula as it reads in another line.
@@ -215,9 +264,9 @@ type kind struct {
 }
 
 func (r *reader) kindOf(s spot) (k kind, ok bool) {
-	for _, t := range r.tables {
+	for _, t := range r.on[s.sheet] {
 		line, item := t.split(s.at)
-		if t.sheet != s.sheet || !t.holds(line) {
+		if !t.holds(line) {
 			continue
 		}
 		if c := t.column(item); c != nil && (c.run != nil || !r.cell(s).Blank()) {
@@ -256,7 +305,7 @@ func (r *reader) whole(index int, a *calc.Area) (all *calc.Area, changed bool) {
 	if !down {
 		first, last = from.Column, to.Column
 	}
-	if last-first > longestRange {
+	if r.steps += last - first + 1; last-first > longestRange || r.steps*(1+len(r.on[index])/16) > mostSteps {
 		return a, false
 	}
 	count := map[kind]int{}
@@ -307,8 +356,11 @@ func (r *reader) whole(index int, a *calc.Area) (all *calc.Area, changed bool) {
 	return &c, true
 }
 
-// longestRange bounds the ranges whose ends are looked for.
-const longestRange = 20_000
+// The ranges whose ends are looked for: how long each may be, and all together.
+const (
+	longestRange = 20_000
+	mostSteps    = 5_000_000
+)
 
 func abs(n int) int { return max(n, -n) }
 

@@ -82,7 +82,7 @@ func (c *column) set(role, reason string) {
 func (r *reader) computed(c *column) {
 	t := c.table
 	h := headed(c)
-	e := c.intent
+	e := pattern.Unguarded(c.intent)
 	because := fmt.Sprintf("its formula, %s", e)
 	call, _ := e.(*calc.Call)
 	switch {
@@ -194,7 +194,7 @@ func (r *reader) summed(c *column, h, because string) {
 	l, linear := pattern.LinearOf(c.intent)
 	if !linear {
 		switch {
-		case packsFormula(c.intent):
+		case packsFormula(pattern.Unguarded(c.intent)):
 			c.role, c.reason = rolePacks, because
 		case h != "" && h != roleVerdict && h != roleClearance:
 			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))

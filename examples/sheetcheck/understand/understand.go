@@ -67,7 +67,7 @@ func (u *Understanding) Meaning(sheetName string, at sheet.Place) (m Meaning, ok
 
 // Read reads a book as its owner meant it.
 func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
-	r := &reader{ctx: ctx, book: book, formulas: map[spot]*formula{}, values: calc.New(book, calc.DefaultBounds()),
+	r := &reader{ctx: ctx, book: book, formulas: map[spot]*formula{}, on: map[int][]*table{}, values: calc.New(book, calc.DefaultBounds()),
 		u: &Understanding{book: book, roles: map[spot]Meaning{}, Map: &mapfile.Map{}}}
 	r.parse()
 	r.findTables()
@@ -120,6 +120,9 @@ type reader struct {
 	formulas map[spot]*formula
 	order    []*formula
 	tables   []*table
+	on       map[int][]*table // tables of formulas by sheet
+	told     map[spot]bool    // that are not understood
+	steps    int              // cells looked at for the ends of ranges
 	lone     []*single
 	u        *Understanding
 }
@@ -171,7 +174,11 @@ func (t *table) column(item int) *column {
 	return nil
 }
 
-func (t *table) holds(line int) bool { return slices.Contains(t.lines, line) }
+// holds reports whether a line belongs to the table. Lines are in order.
+func (t *table) holds(line int) bool {
+	_, ok := slices.BinarySearch(t.lines, line)
+	return ok
+}
 
 // at writes where a column stands: "F", or "8" in a table across.
 func (c *column) at() string {
@@ -251,6 +258,10 @@ func acrossSheets(e calc.Expr) string {
 }
 
 func (r *reader) unknown(s spot, why string) {
+	if r.told == nil {
+		r.told = map[spot]bool{}
+	}
+	r.told[s] = true
 	r.u.Unknown = append(r.u.Unknown, Unknown{Sheet: r.book.Grids[s.sheet].Name, At: s.at, Why: why})
 }
 
@@ -270,9 +281,16 @@ func (r *run) span() (first, last int) {
 	return first, last
 }
 
+// mostRuns bounds the columns of formulas of one sheet that are read.
+const mostRuns = 1000
+
 // findTables makes tables of runs side by side.
 func (r *reader) findTables() {
 	runs := r.findRuns()
+	reads := make([]map[int]bool, len(runs))
+	for i, a := range runs {
+		reads[i] = r.reads(a)
+	}
 	parent := make([]int, len(runs))
 	for i := range parent {
 		parent[i] = i
@@ -285,8 +303,8 @@ func (r *reader) findTables() {
 		return parent[i]
 	}
 	for i, a := range runs {
-		for j := i + 1; j < len(runs); j++ {
-			if r.together(a, runs[j]) {
+		for j := i + 1; j < len(runs) && runs[j].sheet == a.sheet; j++ {
+			if r.together(a, runs[j], reads[i], reads[j]) {
 				parent[root(j)] = root(i)
 			}
 		}
@@ -302,6 +320,9 @@ func (r *reader) findTables() {
 	}
 	for _, k := range roots {
 		r.tables = append(r.tables, r.newTable(groups[k]))
+	}
+	for _, t := range r.tables {
+		r.on[t.sheet] = append(r.on[t.sheet], t)
 	}
 	sort.SliceStable(r.tables, func(i, j int) bool {
 		a, b := r.tables[i], r.tables[j]
@@ -373,6 +394,7 @@ func (r *reader) findRuns() (runs []*run) {
 			break
 		}
 	}
+	made := map[int]int{}
 	for _, c := range order {
 		var lines []int
 		for l := range found[c] {
@@ -383,6 +405,10 @@ func (r *reader) findRuns() (runs []*run) {
 		var one *run
 		for i, l := range lines {
 			if one == nil || r.parted(t, lines[i-1], l, c.item) {
+				if made[c.sheet]++; made[c.sheet] > mostRuns {
+					r.unknown(spot{c.sheet, t.place(l, c.item)}, fmt.Sprintf("the sheet has more than %d columns of formulas", mostRuns))
+					continue
+				}
 				one = &run{sheet: c.sheet, down: c.down, item: c.item, lines: map[int]string{}}
 				runs = append(runs, one)
 			}
@@ -438,7 +464,7 @@ func (r *reader) numbersNear(t *table, line, item int) bool {
 }
 
 // together reports whether two runs belong to one table.
-func (r *reader) together(a, b *run) bool {
+func (r *reader) together(a, b *run, readsA, readsB map[int]bool) bool {
 	if a.sheet != b.sheet || a.down != b.down || a.item == b.item {
 		return false
 	}
@@ -447,7 +473,6 @@ func (r *reader) together(a, b *run) bool {
 	if 2*(min(lastA, lastB)-max(firstA, firstB)+1) <= min(lastA-firstA, lastB-firstB)+1 {
 		return false
 	}
-	readsA, readsB := r.reads(a), r.reads(b)
 	for item := range readsA {
 		if readsB[item] || item == b.item {
 			return true

@@ -93,11 +93,20 @@ func (r *reader) provenTable(t *table) {
 	for _, c := range t.columns {
 		by[c.role] = append(by[c.role], c)
 	}
+	bore := by[roleBore][0]
+	if bore.unit == "" {
+		bore.unit = r.guessed(bore)
+	}
+	for _, c := range t.columns {
+		if c.unit == "" && sized(c.role) {
+			c.unit = bore.unit
+		}
+	}
 	line := t.lines[0]
 	name := func(c *column) string { return t.place(line, c.item).String() }
 	clearances := by[roleClearance]
 	first := clearances[0]
-	parts := name(by[roleBore][0])
+	parts := name(bore)
 	switch {
 	case len(by[roleUpper]) > 0 && len(by[roleLower]) > 0:
 		parts += "-" + name(by[roleUpper][0]) + "-" + name(by[roleLower][0])
@@ -107,18 +116,73 @@ func (r *reader) provenTable(t *table) {
 		return
 	}
 	parts += "-" + name(by[roleJournal][0])
-	r.propose(first, parts, by[roleBore][0].unit, "bore less walls and journal")
-	if first.intent == nil {
-		return
-	}
-	for _, c := range clearances[1:] {
-		if r.propose(c, name(first), first.unit, "the clearance in another unit"); c.intent != nil {
-			c.role = roleConverted
+	if r.propose(first, parts, bore.unit, "bore less walls and journal"); first.intent == nil {
+		for _, c := range append(clearances, by[roleVerdict]...) {
+			r.notProven(c, "the numbers of most lines are not bore less walls and journal")
+		}
+	} else {
+		for _, c := range clearances[1:] {
+			if r.propose(c, name(first), first.unit, "the clearance in another unit"); c.intent != nil {
+				c.role = roleConverted
+			}
+		}
+		for _, c := range by[roleVerdict] {
+			if r.proposeVerdict(c, clearances, by); c.intent == nil {
+				r.notProven(c, "no limits were found with which its words agree")
+			}
 		}
 	}
-	for _, c := range by[roleVerdict] {
-		r.proposeVerdict(c, clearances, by)
+	if torques := by["torque"]; len(torques) > 1 {
+		for _, c := range torques[1:] {
+			if r.propose(c, name(torques[0]), torques[0].unit, "the torque in another unit"); c.intent != nil {
+				c.role = roleConverted
+			}
+		}
 	}
+	if len(by[roleStretch]) > 0 && len(by["length new"]) > 0 && len(by["length now"]) > 0 {
+		r.propose(by[roleStretch][0], name(by["length now"][0])+"-"+name(by["length new"][0]), by["length new"][0].unit, "the length now less the length before")
+	}
+	if readings := r.along(t); len(by[roleTaper]) > 0 && len(readings) > 1 {
+		var cells []string
+		for _, c := range readings {
+			cells = append(cells, name(c))
+		}
+		all := strings.Join(cells, ",")
+		r.propose(by[roleTaper][0], "MAX("+all+")-MIN("+all+")", readings[0].unit, "the greatest reading along the journal less the least")
+	}
+}
+
+// notProven says that the cells of a column without formulas were not understood.
+func (r *reader) notProven(c *column, why string) {
+	for _, l := range c.table.lines {
+		if s := (spot{c.table.sheet, c.table.place(l, c.item)}); !r.cell(s).Blank() {
+			r.unknown(s, fmt.Sprintf("headed %q, and %s", c.heading, why))
+		}
+	}
+}
+
+// sized reports whether cells of a role are sizes of a bearing's parts.
+func sized(role string) bool {
+	switch role {
+	case roleUpper, roleLower, roleWall, roleJournal, roleClearance, roleReading, roleTaper, roleRound, roleStretch, "length new", "length now", roleLow, roleHigh:
+		return true
+	}
+	return false
+}
+
+// along returns the columns that are readings at places along a journal.
+func (r *reader) along(t *table) (all []*column) {
+	for _, c := range t.columns {
+		words := wordsOf(c.heading)
+		for _, w := range []string{"front", "middle", "rear", "vorn", "mitte", "hinten", "avant", "milieu", "arriere", "delante", "medio", "detras"} {
+			if allIn(words, []string{w}) && c.intent == nil {
+				c.role = roleReading
+				all = append(all, c)
+				break
+			}
+		}
+	}
+	return all
 }
 
 // propose takes a formula for what a column should hold, if most lines agree.
@@ -187,6 +251,21 @@ func (r *reader) evaluate(index int, e calc.Expr) (float64, bool) {
 		return f, true
 	case *calc.Area:
 		return r.number(spot{index, e.From.Place})
+	case *calc.Call:
+		if e.Name != "MAX" && e.Name != "MIN" {
+			return 0, false
+		}
+		best, ok := 0.0, false
+		for i, a := range e.Args {
+			v, known := r.evaluate(index, a)
+			if !known {
+				return 0, false
+			}
+			if i == 0 || e.Name == "MAX" && v > best || e.Name == "MIN" && v < best {
+				best, ok = v, true
+			}
+		}
+		return best, ok
 	case *calc.Binary:
 		x, okX := r.evaluate(index, e.X)
 		y, okY := r.evaluate(index, e.Y)
@@ -245,7 +324,21 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 			}
 		}
 	default:
-		return
+		a, b := r.blockLimits(t)
+		if a == nil || b == nil {
+			return
+		}
+		low, high = fixedName(a.at), fixedName(b.at)
+		if u := r.unitBeside(*a); u != "" {
+			for _, k := range clearances {
+				if k.unit == u {
+					judged = k
+				}
+			}
+		}
+		reason := "it stands beside words for a limit"
+		r.u.roles[*a] = Meaning{Role: roleLow, Unit: judged.unit, Reason: reason}
+		r.u.roles[*b] = Meaning{Role: roleHigh, Unit: judged.unit, Reason: reason}
 	}
 	words := map[string]map[string]int{"in": {}, "below": {}, "above": {}}
 	lo, errL := calc.Parse(low)
@@ -298,6 +391,35 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 		c.intent, c.shape = e, e
 		c.reason = fmt.Sprintf("its words agree with %s..%s in most lines", low, high)
 	}
+}
+
+// blockLimits returns the cells of the two limits that stand above the headings, each to the
+// right of words for it; nil if there are none, or more than one of a kind.
+func (r *reader) blockLimits(t *table) (low, high *spot) {
+	var lows, highs []spot
+	for row := 1; row < t.lines[0]-1; row++ {
+		for column := 1; column <= 12; column++ {
+			words := spot{t.sheet, sheet.Place{Row: row, Column: column}}
+			right := spot{t.sheet, sheet.Place{Row: row, Column: column + 1}}
+			if _, isNumber := r.number(right); !isNumber || !r.isText(words) {
+				continue
+			}
+			switch roleOf(r.cell(words).Text) {
+			case roleLow:
+				lows = append(lows, right)
+			case roleHigh:
+				highs = append(highs, right)
+			}
+		}
+	}
+	if len(lows) == 1 && len(highs) == 1 {
+		return &lows[0], &highs[0]
+	}
+	return nil, nil
+}
+
+func fixedName(p sheet.Place) string {
+	return fmt.Sprintf("$%s$%d", sheet.ColumnName(p.Column), p.Row)
 }
 
 // commonest returns the word that is there most often, but for one.

@@ -110,7 +110,8 @@ func truth(e calc.Expr, told map[*calc.Binary]bool) (yes, ok bool) {
 // decode takes a verdict apart into its limits. words are what it can say, the one for what
 // is within all limits first, if it is known.
 func (r *reader) decode(c *column) (limits []limit, words []string) {
-	all := comparisons(c.intent)
+	verdict := pattern.Unguarded(c.intent)
+	all := comparisons(verdict)
 	if len(all) > mostComparisons {
 		return nil, nil
 	}
@@ -122,7 +123,7 @@ func (r *reader) decode(c *column) (limits []limit, words []string) {
 		for i, b := range all {
 			told[b] = bits>>i&1 == 1
 		}
-		word, ok := outcome(c.intent, told)
+		word, ok := outcome(verdict, told)
 		if !ok {
 			return nil, nil
 		}

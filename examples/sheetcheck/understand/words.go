@@ -48,7 +48,7 @@ func meanings() []meaning {
 	return []meaning{
 		{roleRound, []string{"out-of-round", "roundness", "round", "*unrund*", "unrund*", "ovalitat", "ovalite", "ovalidad", "faux-rond", "redondez"}},
 		{roleTaper, []string{"taper", "kegel*", "konizitat", "conicite", "conicidad"}},
-		{roleVerdict, []string{"verdict", "ok", "ok?", "result", "pass", "round?", "within", "urteil", "befund", "*ergebnis", "ergebnis", "bewertung", "controle", "resultat", "avis", "resultado", "juicio", "veredicto", "conforme", "check"}},
+		{roleVerdict, []string{"verdict", "ok", "ok?", "result", "pass", "round?", "within", "urteil", "befund", "*ergebnis", "ergebnis", "bewertung", "controle", "resultat", "avis", "resultado", "✓", "juicio", "veredicto", "conforme", "check"}},
 		{"dial travel", []string{"dial travel", "travel"}},
 		{"dial", []string{"dial", "messuhr", "comparateur", "reloj"}},
 		{"end play", []string{"end play", "end float", "axialspiel", "langsspiel", "jeu axial", "juego axial", "holgura axial"}},
@@ -67,8 +67,8 @@ func meanings() []meaning {
 		{roleLeastGap, []string{"least gap", "gap least", "gap min", "min gap", "mindeststoss*"}},
 		{roleGap, []string{"gap", "stossspiel", "coupe", "abertura"}},
 		{roleStretch, []string{"stretch", "permanent set", "elongation", "langung", "dehnung", "allongement", "alargamiento"}},
-		{"length new", []string{"free length", "new length", "length new", "length before", "ungespannt"}},
-		{"length now", []string{"tightened", "length now", "length after", "gespannt", "serree"}},
+		{"length new", []string{"free length", "new length", "length new", "bolt new", "length before", "ungespannt"}},
+		{"length now", []string{"tightened", "length now", "bolt now", "length after", "gespannt", "serree"}},
 		{"length used", []string{"used length", "length used"}},
 		{"tolerance", []string{"±", "tolerance", "toleranz", "tolerancia"}},
 		{roleLow, []string{"kleinstspiel", "kleinstmass", "mindestspiel", "lower limit", "untere* grenz*", "clearance min", "spiel min", "jeu mini", "holgura minima", "least clearance"}},
@@ -91,6 +91,7 @@ func meanings() []meaning {
 		{"bought", []string{"bought", "gekauft", "achete*", "comprado*"}},
 		{"left over", []string{"left over", "rest", "reste", "sobrante"}},
 		{roleCode, []string{"code", "kennzahl", "kennbuchstabe", "codigo", "repere"}},
+		{roleGrade, []string{"class", "upper grade", "lower grade"}},
 		{roleUpper, []string{"upper", "oben", "ober*", "sup", "superieur", "superior", "wall 1"}},
 		{roleLower, []string{"lower", "unten", "unter*", "inf", "inferieur", "inferior", "wall 2"}},
 		{roleWall, []string{"wall", "shell", "shells", "schale", "*schale", "coussinet*", "demi-coussinet*", "semicojinete", "cojinete", "thickness", "wandstarke"}},
@@ -111,7 +112,7 @@ var plainLetters = strings.NewReplacer("á", "a", "à", "a", "â", "a", "ä", "a
 func wordsOf(text string) []string {
 	text = plainLetters.Replace(strings.ToLower(text))
 	return strings.FieldsFunc(text, func(r rune) bool {
-		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-' && r != '?' && r != '±'
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-' && r != '?' && r != '±' && r != '✓'
 	})
 }
 
@@ -164,7 +165,7 @@ func matches(word, pattern string) bool {
 // good are words that sheets write beside what is within its limits.
 func good(word string) bool {
 	switch strings.Trim(plainLetters.Replace(strings.ToLower(strings.TrimSpace(word))), ".!") {
-	case "ok", "okay", "good", "pass", "passed", "yes", "fine", "true", "conforming", "accept", "in",
+	case "✓", "✔", "ok", "okay", "good", "pass", "passed", "yes", "fine", "true", "conforming", "accept", "in",
 		"io", "i.o", "gut", "ja", "passt", "in ordnung", "konform",
 		"bon", "bonne", "oui", "conforme", "correct", "bueno", "si", "correcto", "apto", "valido":
 		return true
