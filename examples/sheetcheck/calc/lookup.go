@@ -24,12 +24,12 @@ func lookupFunctions() map[string]function {
 		}}
 	}
 	return map[string]function{
-		"VLOOKUP": {least: 3, most: 4, parts: func(f *frame, args []Expr) operand { return f.lookUpIn(args, false) }},
-		"HLOOKUP": {least: 3, most: 4, parts: func(f *frame, args []Expr) operand { return f.lookUpIn(args, true) }},
-		"LOOKUP":  {least: 2, most: 3, lists: true, parts: lookUp},
-		"MATCH":   {least: 2, most: 3, parts: matchIn},
-		"XMATCH":  {least: 2, most: 4, parts: xmatch},
-		"XLOOKUP": {least: 3, most: 6, parts: xlookup},
+		"VLOOKUP": {least: 3, most: 4, one: which(0, 2, 3), parts: func(f *frame, args []Expr) operand { return f.lookUpIn(args, false) }},
+		"HLOOKUP": {least: 3, most: 4, one: which(0, 2, 3), parts: func(f *frame, args []Expr) operand { return f.lookUpIn(args, true) }},
+		"LOOKUP":  {least: 2, most: 3, one: which(0), lists: true, parts: lookUp},
+		"MATCH":   {least: 2, most: 3, one: which(0, 2), parts: matchIn},
+		"XMATCH":  {least: 2, most: 4, one: which(0), parts: xmatch},
+		"XLOOKUP": {least: 3, most: 6, one: which(0), parts: xlookup},
 		"INDEX":   {least: 1, most: 4, parts: index},
 		"OFFSET":  {least: 3, most: 5, parts: offset},
 		"ROWS":    size(area.rows, func(l *list) int { return l.rows }),
@@ -418,7 +418,7 @@ func matchIn(f *frame, args []Expr) operand {
 	if v, is := bad(key); is {
 		return plain(v)
 	}
-	v, why, ok := f.line(f.eval(args[1]))
+	v, why, ok := f.line(f.rangeOrList(args[1]))
 	if !ok {
 		return plain(why)
 	}
@@ -531,7 +531,7 @@ func xmatch(f *frame, args []Expr) operand {
 	if v, is := bad(key); is {
 		return plain(v)
 	}
-	v, why, ok := f.line(f.eval(args[1]))
+	v, why, ok := f.line(f.rangeOrList(args[1]))
 	if !ok {
 		return plain(why)
 	}
@@ -551,7 +551,7 @@ func xlookup(f *frame, args []Expr) operand {
 	if v, is := bad(key); is {
 		return plain(v)
 	}
-	v, why, ok := f.line(f.eval(args[1]))
+	v, why, ok := f.line(f.rangeOrList(args[1]))
 	if !ok {
 		return plain(why)
 	}
@@ -610,7 +610,7 @@ func (f *frame) slice(o operand, row, column int) operand {
 
 // index is INDEX: a row and a column of a range or list, all of them for 0.
 func index(f *frame, args []Expr) operand {
-	o := f.eval(args[0])
+	o := f.rangeOrList(args[0])
 	if o.kind == isValue {
 		if v, is := bad(o.value); is {
 			return plain(v)

@@ -81,10 +81,9 @@ func (m *machine) formula(e Expr, index int, at sheet.Place, cell *sheet.Cell) V
 	f.array, f.at = true, first
 	o := f.eval(e)
 	l, v := f.toList(o)
-	if l == nil {
-		return v
+	if l != nil {
+		v = l.broadcast(at.Row-first.Row, at.Column-first.Column)
 	}
-	v = l.broadcast(at.Row-first.Row, at.Column-first.Column)
 	if v.kind == KindBlank {
 		return m.int(0)
 	}

@@ -31,8 +31,8 @@ func sumFunctions() map[string]function {
 			return plain(result(f, n))
 		}}
 	}
-	ranked := func(which func(f *frame, n []Value, k int) Value) function {
-		return function{least: 2, most: 2, parts: func(f *frame, args []Expr) operand {
+	ranked := func(pick func(f *frame, n []Value, k int) Value) function {
+		return function{least: 2, most: 2, one: which(1), parts: func(f *frame, args []Expr) operand {
 			n, why := f.numbers(args[:1])
 			if why.kind != KindBlank {
 				return plain(why)
@@ -47,7 +47,7 @@ func sumFunctions() map[string]function {
 			if !f.sort(n) {
 				return plain(undecided())
 			}
-			return plain(which(f, n, k))
+			return plain(pick(f, n, k))
 		}}
 	}
 	deviation := func(less int, root bool) function {
