@@ -90,7 +90,7 @@
 //	[temperatures]      of parts that were not measured at 20 °C, and of those that run warm: a
 //	                    name for each temperature, hot = "85..95 °C". Whatever has one name is
 //	                    equally warm
-//	[materials]         a name for each coefficient of expansion per kelvin, steel = "11.5 ±0.5 ppm"
+//	[materials]         a name for each coefficient of expansion per kelvin, steel = "11..12 ppm"
 //	[warmth]            of block, crankshaft, rods, pistons, main shells, rod shells and of the
 //	                    instruments, { material, measured, running }, by those names: how warm
 //	                    each was when it was measured, and is when the engine runs. A size of a

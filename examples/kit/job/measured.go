@@ -38,6 +38,7 @@ type measured struct {
 	rule      string           // by which the limits follow from the bore; empty where they are plain
 	taken     map[string]entry // by location; none where it was not read
 	states    []measure.Condition
+	slips     map[string][]string // what readings may have been meant as, by location
 
 	planes, directions []string // the names of the stations; none where they have none
 }

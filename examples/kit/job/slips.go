@@ -8,10 +8,22 @@ import (
 	"example.com/closefit/units"
 )
 
-// slipsOf says what the reading of a line at a place may have been meant as: against its
+// questioned looks for slips in every reading, once for all that is worked out of it.
+func (j *Job) questioned() {
+	for _, m := range j.lines {
+		m.slips = map[string][]string{}
+		for location := range m.taken {
+			if said := j.slipsIn(m, location); said != nil {
+				m.slips[location] = said
+			}
+		}
+	}
+}
+
+// slipsIn says what the reading of a line at a place may have been meant as: against its
 // limits, and against its likes at the other places. Nothing, if it is plausible or was
 // read again and stands.
-func (j *Job) slipsOf(m *measured, location string) []string {
+func (j *Job) slipsIn(m *measured, location string) []string {
 	e := m.taken[location]
 	r := e.whole(nil)
 	if e.sure || !r.Taken() {
@@ -47,7 +59,7 @@ func (j *Job) slipsOfTerms(m *measured, location string) []string {
 			continue
 		}
 		for _, at := range j.placesOf(part, location) {
-			all = append(all, j.slipsOf(part, at)...)
+			all = append(all, part.slips[at]...)
 			all = append(all, j.slipsOfTerms(part, at)...)
 		}
 	}

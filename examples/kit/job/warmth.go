@@ -53,7 +53,7 @@ func (r *reader) readWarmth(temperatures, materials map[string]string, tables ma
 	for _, name := range slices.Sorted(maps.Keys(tables)) {
 		t, path := tables[name], "warmth."+name
 		if !r.oneOf(path, name, "part or instrument", known) || !r.present(path+".material", t.Material) ||
-			!r.defined(path+".material", "material", t.Material, "materials", "11.5 ±0.5 ppm", slices.Sorted(maps.Keys(growths))) {
+			!r.defined(path+".material", "material", t.Material, "materials", "11..12 ppm", slices.Sorted(maps.Keys(growths))) {
 			continue
 		}
 		body := func(key, temperature string) (b clearance.Body) {

@@ -1,13 +1,18 @@
 package jobtest_test
 
 import (
+	"regexp"
 	"testing"
 
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/job/jobtest"
 )
 
-// TestTwelve: everything of the job is proven but its shells, which are to be bought.
+// asks is a line that a new job offers under inspect.
+var asks = regexp.MustCompile(`(?m)^  "([^"]+)",`)
+
+// TestTwelve: everything of the job is proven but its shells, which are to be bought, and it
+// has every line that a new job of such an engine offers.
 func TestTwelve(t *testing.T) {
 	j, err := job.Read("twelve.toml", []byte(jobtest.Twelve()))
 	if err != nil {
@@ -17,8 +22,23 @@ func TestTwelve(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(a.Items) < 400 {
-		t.Errorf("%d items: not every line is read", len(a.Items))
+	read := map[string]bool{}
+	for _, i := range a.Items {
+		read[i.Group+" "+i.Quantity], read[i.Group] = true, true
+	}
+	offered, err := job.Beginning{Cylinders: "12", Mains: "7", Pins: "1-7 2-8 3-9 4-10 5-11 6-12", Rings: "top ring, second ring",
+		Passages: "main gallery, drillings", Jets: "12", Decks: "left deck, right deck", Inspect: "all"}.File()
+	if err != nil {
+		t.Fatal(err)
+	}
+	names := asks.FindAllSubmatch(offered, -1)
+	if len(names) < 100 {
+		t.Errorf("%d lines are offered", len(names))
+	}
+	for _, name := range names {
+		if !read[string(name[1])] {
+			t.Errorf("%q is not read", name[1])
+		}
 	}
 	for _, i := range a.Items {
 		want := job.Proven
