@@ -57,6 +57,7 @@ type Group struct {
 	Findings []Finding
 	Remedy   Remedy // what can be done about what is outside
 	before   Phase
+	question string // what is asked after its limits; empty where they are plausible
 }
 
 // A Finding is one reading judged against its limits.

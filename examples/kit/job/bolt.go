@@ -245,6 +245,9 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 		if length := c.entry.reading.Interval(); s == "" && c.whenNew.IsEmpty() && length.HasHi() && length.Hi().MulInt(20).Less(set.limit.MulInt(19)) {
 			s = fmt.Sprintf("%s is far below the longest that it may be, %s", c.entry.text, reading(limits, u, places))
 		}
+		if s == "" && !c.whenNew.IsEmpty() && c.whenNew.Lo().Less(set.limit.MulInt(coarse)) {
+			s = fmt.Sprintf("the stretch that it may have, %s, is more than a fiftieth of its length", reading(limits, u, places))
+		}
 		if s != "" && !c.entry.sure && f.Taken {
 			f.Slip = fmt.Sprintf("%s: %s; read it again, and if it stands write sure = [%q]", f.Name(), s, c.bolt)
 			f.Verdict = measure.Undecided

@@ -65,7 +65,8 @@
 //	                    and from the parting line. A cylinder's taper proves nothing without the
 //	                    names of its planes, an out-of-round of bores and journals without those
 //	                    of their directions
-//	  sure              the places whose reading was questioned, and read again
+//	  sure              the places whose reading was questioned, and read again; and the keys of
+//	                    limits that were questioned, and looked up again: "limits", "taper"
 //	[ring_positions]    rules for where the gaps of a piston's rings stand, which the line "piston
 //	                    ring positions" is judged by: mark, what the angles count from, clockwise
 //	                    and seen from above; neighbours, the least angle between the gaps of rings

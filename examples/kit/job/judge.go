@@ -209,8 +209,10 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		g.Limits += " (" + m.rule + ")"
 	}
 	var d drawing
+	var all []units.LengthInterval
 	for _, x := range j.fittings(m, quantity) {
 		a := x.judged().Assess(limits)
+		all = append(all, a.Reading.Interval())
 		f := found(subject{g.Name, x.location, g.Quantity}, a, u, places)
 		if end, which, ok := x.outside(a); ok {
 			by, _ := end.Outside()
@@ -249,6 +251,11 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		add(&d, a.Reading.Supposed(), limits, u)
 	}
 	d.into(g.Findings)
+	why := m.asksForm(quantity, u)
+	if why == "" {
+		why = asksLimits(limits, all, u)
+	}
+	g.ask(m, quantity, why)
 	return g
 }
 

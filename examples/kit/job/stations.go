@@ -332,8 +332,56 @@ func (j *Job) implausible(m *measured, e entry, limits units.LengthInterval) str
 		if farFrom(r, before) && farFrom(r, after) {
 			return fmt.Sprintf("station %d, %s, is far from its neighbour, %s", i+1, reading(r.Bracket(), j.show.length, j.show.places), reading(after.Bracket(), j.show.length, j.show.places))
 		}
+		if s := j.unlikeOthers(e, all, i); s != "" {
+			return s
+		}
 	}
 	return ""
+}
+
+// unlikeOthers says what one of several stations may have been meant as: if it lies outside
+// the others by more than its doubt, and a slip of the pen puts it among them.
+func (j *Job) unlikeOthers(e entry, all []measure.LengthReading, i int) string {
+	numbers, unit := numbersOf(e.text)
+	if len(numbers) != len(all) {
+		return ""
+	}
+	var others units.LengthInterval
+	for k, r := range all {
+		if b := r.Bracket(); k != i && b.Bounded() {
+			if others.IsEmpty() {
+				others = b
+			}
+			others = others.Hull(b)
+		}
+	}
+	mine, whole := all[i].Bracket(), all[i].Interval()
+	if others.IsEmpty() || !mine.Bounded() || !whole.Bounded() {
+		return ""
+	}
+	near := others.Add(units.PlusMinus(units.Length{}, whole.Radius()))
+	if near.Overlaps(mine) {
+		return ""
+	}
+	for _, c := range typos(numbers[i] + " " + unit) {
+		meant, err := units.ParseLengthInterval(c.text)
+		if err == nil && meant.Bounded() && len(all)-1 >= c.likes && meant.Within(near) && others.Width().Less(meant.Mid().Sub(mine.Mid()).Abs()) {
+			return fmt.Sprintf("station %d, %s %s, is far from the others, %s; with %s it would be %s", i+1, numbers[i], unit, reading(others, j.show.length, j.show.places), c.what, c.text)
+		}
+	}
+	return ""
+}
+
+// numbersOf are the numbers of a text of several stations, and their unit.
+func numbersOf(text string) (numbers []string, unit string) {
+	if _, body, ok := strings.Cut(text, ":"); ok {
+		text = body
+	}
+	fields := strings.Fields(strings.ReplaceAll(text, ";", " "))
+	if len(fields) < 2 {
+		return nil, ""
+	}
+	return fields[:len(fields)-1], fields[len(fields)-1]
 }
 
 // farFrom reports whether one of two sizes is more than three times the other.
