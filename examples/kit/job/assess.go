@@ -78,6 +78,7 @@ func (j *Job) cautions() []string {
 		"The crankshaft must turn freely by hand before going on, after each cap and each stage.",
 		sentence(fasteners.Caution),
 	}
+	cautions = append(cautions, j.sharedWarmth()...)
 	if j.trial != nil {
 		cautions = append(cautions, j.TrialEnd())
 	}

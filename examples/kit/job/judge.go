@@ -154,6 +154,7 @@ func (j *Job) fitting(m *measured, quantity, location string) fitting {
 	default:
 		if m.fit != nil {
 			x.Fit = m.fit(j, m, location)
+			x.Fit.Notes = append(x.Fit.Notes, j.sharing(m)...)
 			x.Fit.Sum.Name, x.Fit.Sum.AtWorst = itemName(m.group, location, m.quantity), j.atWorst
 		}
 		x.slipped = slices.Concat(m.slips[location], j.slipsOfTerms(m, location))

@@ -61,13 +61,7 @@ func bearingFit(j *Job, m *measured, location string) clearance.Fit {
 		HousingBore: j.sized(m.terms[0], location), UpperWall: j.sized(m.terms[1], location),
 		LowerWall: j.sized(m.terms[2], location), Journal: j.sized(m.terms[3], location),
 	}
-	fit := b.Fit()
-	for _, name := range m.terms[:4] {
-		if j.bodies[j.line(name).body].measured.Temperature.IsEmpty() {
-			fit.Notes = []string{"the sizes are taken for those at 20 °C; where they were read otherwise, write [warmth]"}
-		}
-	}
-	return fit
+	return b.Fit()
 }
 
 // inShells takes the clearance of a bore that was read inside its shells, D - d, in place
