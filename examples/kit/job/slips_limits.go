@@ -127,7 +127,7 @@ func (g *Group) ask(m *measured, quantity, why string) {
 	if why == "" || slices.Contains(m.sureOf, key) {
 		return
 	}
-	g.question = fmt.Sprintf("%s: %s; look in the manual, and if it stands write sure = [%q] in its table", itemName(g.Name, "", g.Quantity), why, key)
+	g.question = fmt.Sprintf("%s: %s Look in the manual, and if it stands write sure = [%q] in its table", itemName(g.Name, "", g.Quantity), why, key)
 	for i := range g.Findings {
 		if f := &g.Findings[i]; f.standing() == Proven {
 			f.Slip, f.Verdict = g.question, measure.Undecided

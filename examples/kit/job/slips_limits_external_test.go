@@ -59,7 +59,7 @@ func TestSlipAtOneStation(t *testing.T) {
 		return bench(`"main journal"`) + measuring("main journal", "with = \"fine\"\nreadings = { 1 = \""+reading+"\" }")
 	}
 	for reading, says := range map[string]string{
-		"55.907 55.968; 55.966 55.971 mm": "station 1, 55.907 mm, is far from the others",
+		"55.907 55.968; 55.966 55.971 mm": "station 1: 55.907 mm is far from its likes, 55.966..55.971 mm",
 		"55.970 55.968; 55.966 55.917 mm": "with two digits exchanged it would be 55.971 mm",
 		"55.970 55.968; 5.5966 55.971 mm": "station 3",
 		"55.970 55.968; 55.966 55.971 mm": "",
@@ -77,5 +77,29 @@ func TestSizesFarApart(t *testing.T) {
 	src := strings.Replace(bench(""), "[instruments.strip]", "[shells.main.walls]\nboth = { red = \"1.994..3.000 mm\" }\n[instruments.strip]", 1)
 	if _, err := job.Read("job.toml", []byte(src)); err == nil || !strings.Contains(err.Error(), "look at the decimal points") {
 		t.Error(err)
+	}
+}
+
+// TestSlipsOfMasses: a mass is compared with its likes, though it has no limits, and its slip
+// leaves open what the mass is a term of.
+func TestSlipsOfMasses(t *testing.T) {
+	src := func(fourth, rest string) string {
+		return strings.Replace(bench(`"rods mass spread"`), "cylinders = 2", "cylinders = 4", 1) + "[instruments.scale]\nkind = \"scale\"\nuncertainty = \"0.2 g\"\n" +
+			measuring("rod mass", "with = \"scale\"\nreadings = { 1 = \"612.4 g\", 2 = \"613.0 g\", 3 = \"612.1 g\", 4 = \""+fourth+"\" }\n"+rest) + measuring("rods mass spread", "limits = \"<= 8 g\"")
+	}
+	for fourth, says := range map[string]string{
+		"621.8 g":  "with two digits exchanged it would be 612.8 g",
+		"61.28 g":  "with the decimal point moved it would be 612.80 g",
+		"0.6128 g": "with kilograms for grams it would be 0.6128 kg",
+		"613.4 g":  "",
+		"650.0 g":  "", // heavier, and no slip of the pen
+	} {
+		f := finding(t, assess(t, src(fourth, "")), "rods mass spread")
+		if (f.Slip != "") != (says != "") || !strings.Contains(f.Slip, says) || says != "" && f.Verdict != measure.Undecided {
+			t.Errorf("%s: %s, %q", fourth, f.Verdict, f.Slip)
+		}
+	}
+	if f := finding(t, assess(t, src("621.8 g", `sure = ["4"]`)), "rods mass spread"); f.Slip != "" || f.Verdict != measure.AboveLimit { // 621.8 - 612.1 = 9.7
+		t.Errorf("read again: %s, %q", f.Verdict, f.Slip)
 	}
 }

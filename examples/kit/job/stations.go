@@ -332,41 +332,17 @@ func (j *Job) implausible(m *measured, e entry, limits units.LengthInterval) str
 		if farFrom(r, before) && farFrom(r, after) {
 			return fmt.Sprintf("station %d, %s, is far from its neighbour, %s", i+1, reading(r.Bracket(), j.show.length, j.show.places), reading(after.Bracket(), j.show.length, j.show.places))
 		}
-		if s := j.unlikeOthers(e, all, i); s != "" {
-			return s
-		}
-	}
-	return ""
-}
-
-// unlikeOthers says what one of several stations may have been meant as: if it lies outside
-// the others by more than its doubt, and a slip of the pen puts it among them.
-func (j *Job) unlikeOthers(e entry, all []measure.LengthReading, i int) string {
-	numbers, unit := numbersOf(e.text)
-	if len(numbers) != len(all) {
-		return ""
-	}
-	var others units.LengthInterval
-	for k, r := range all {
-		if b := r.Bracket(); k != i && b.Bounded() {
-			if others.IsEmpty() {
-				others = b
+		if numbers, unit := numbersOf(e.text); len(numbers) == len(all) {
+			var others []units.LengthInterval
+			for k, o := range all {
+				if k != i {
+					others = append(others, o.Bracket())
+				}
 			}
-			others = others.Hull(b)
-		}
-	}
-	mine, whole := all[i].Bracket(), all[i].Interval()
-	if others.IsEmpty() || !mine.Bounded() || !whole.Bounded() {
-		return ""
-	}
-	near := others.Add(units.PlusMinus(units.Length{}, whole.Radius()))
-	if near.Overlaps(mine) {
-		return ""
-	}
-	for _, c := range typos(numbers[i] + " " + unit) {
-		meant, err := units.ParseLengthInterval(c.text)
-		if err == nil && meant.Bounded() && len(all)-1 >= c.likes && meant.Within(near) && others.Width().Less(meant.Mid().Sub(mine.Mid()).Abs()) {
-			return fmt.Sprintf("station %d, %s %s, is far from the others, %s; with %s it would be %s", i+1, numbers[i], unit, reading(others, j.show.length, j.show.places), c.what, c.text)
+			say := func(a units.LengthInterval) string { return reading(a, j.show.length, j.show.places) }
+			if s := unlikeOthers(numbers[i]+" "+unit, r.Bracket(), others, units.ParseLengthInterval, say); s != "" {
+				return fmt.Sprintf("station %d: %s", i+1, s)
+			}
 		}
 	}
 	return ""
