@@ -229,9 +229,8 @@ func Twelve() string {
 	const check = "check = \"Does the crankshaft turn freely by hand?\""
 	g.add("[[tightening]]\ngroup = \"main cap bolts\"\ncaps = [%s]\nsingle_use = true\nstages = [{ torque = \"20 N·m\" }, { torque = \"40 N·m\", %s }, { turn = \"60°\" }, { turn = \"60°\", %s }]", strings.Join(capBolts, ", "), check, check)
 	g.add("[[tightening]]\ngroup = \"rod bolts\"\nbolts = [%s]\norder = [%s]\nsingle_use = false\nstages = [{ torque = \"20 N·m\" }, { turn = \"60°\", %s }]", Quoted(rodBolts), Quoted(rodBolts), check)
-	for _, group := range []struct{ name, caps string }{{"main cap bolts", "caps = [" + strings.Join(capBolts, ", ") + "]"}, {"rod bolts", "bolts = [" + Quoted(rodBolts) + "]"}} {
-		g.add("[[trial]]\ngroup = %q\n%s\nold_bolts = true\nstages = [{ torque = \"40 N·m\" }]", group.name, group.caps)
-	}
+	g.add("[[trial]]\ngroup = \"main cap bolts\"\ncaps = [%s]\nold_bolts = true\nturn_in_trial = true\nstages = [{ torque = \"20 N·m\" }, { torque = \"40 N·m\" }, { turn = \"60°\" }, { turn = \"60°\" }]", strings.Join(capBolts, ", "))
+	g.add("[[trial]]\ngroup = \"rod bolts\"\nbolts = [%s]\norder = [%s]\nsingle_use = false\nstages = [{ torque = \"20 N·m\" }, { turn = \"60°\" }]", Quoted(rodBolts), Quoted(rodBolts))
 	return g.String()
 }
 
