@@ -196,11 +196,11 @@ func (r *reader) lengthWhenNew(path, bolt string, t boltsTable) (units.LengthInt
 	switch {
 	case !ok:
 		return whenNew, false
-	case whenNew.IsPoint():
-		r.fail(newPath, "%s: %w; write the length with the tolerance that new bolts have, as in \"44.30 ±0.06 mm\"", newText, ErrNotSure)
-		return whenNew, false
 	case !whenNew.Bounded() || whenNew.Lo().Sign() <= 0:
 		r.fail(newPath, "%s: a length has two bounds, both above zero; write \"44.30 ±0.06 mm\"", newText)
+		return whenNew, false
+	case whenNew.IsPoint():
+		r.fail(newPath, "%s: %w; write the length with the tolerance that new bolts have, as in \"44.30 ±0.06 mm\"", newText, ErrNotSure)
 		return whenNew, false
 	}
 	return whenNew, true
