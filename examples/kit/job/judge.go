@@ -178,6 +178,16 @@ func (j *Job) fitting(m *measured, quantity, location string) fitting {
 	return x
 }
 
+// readFor are the lines that are read for one that is worked out.
+func (j *Job) readFor(m *measured) (names []string) {
+	for _, name := range m.terms {
+		if part := j.line(name); part != nil && part.fit == nil {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
 // unread says which of its sizes keep a sum from being known, where some were read.
 func unread(x fitting) string {
 	missing := x.Sum.Missing()
@@ -205,6 +215,9 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 	g := Group{Name: m.group, Quantity: quantity, Remedy: m.remedy, Limits: notStated, before: m.before}
 	if !limits.IsEmpty() {
 		g.Limits = tolerance(limits, u, places)
+	}
+	if m.workedOut() {
+		g.from = j.readFor(m)
 	}
 	if m.rule != "" {
 		g.Limits += " (" + m.rule + ")"

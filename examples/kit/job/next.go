@@ -149,6 +149,9 @@ func missing(g Group, places int) string {
 	if places > 1 {
 		it = "them"
 	}
+	if len(g.from) > 0 {
+		it = "what " + map[bool]string{false: "it follows", true: "they follow"}[places > 1] + " from: " + strings.Join(g.from, ", ")
+	}
 	if g.Limits == notStated {
 		return "not measured, and no limits are stated. Find the limits in the manual, and measure " + it + "."
 	}

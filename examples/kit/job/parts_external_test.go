@@ -2,6 +2,7 @@ package job_test
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -567,5 +568,15 @@ func TestWarmthThatWasNotTyped(t *testing.T) {
 	}
 	if a := assess(t, bench(`"main cap register fit"`)); strings.Contains(strings.Join(a.Cautions, "\n"), "No temperature") {
 		t.Error("said of one part")
+	}
+}
+
+// TestWhatIsWorkedOutIsNotMeasured: of a line that follows from others, those are to be
+// measured, and not the line.
+func TestWhatIsWorkedOutIsNotMeasured(t *testing.T) {
+	a := assess(t, bench(`"main bearing warm clearance"`)+measuring("main bearing warm clearance", "limits = \"0.02..0.09 mm\""))
+	const want = "main bearing 1, 2, 3 warm clearance: not measured. Measure what they follow from: main bore, main upper wall thickness, main lower wall thickness, main journal;"
+	if !slices.ContainsFunc(a.Next, func(n job.Action) bool { return strings.HasPrefix(n.Text, want) }) {
+		t.Errorf("%q is not among %q", want, a.Next)
 	}
 }
