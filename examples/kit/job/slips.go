@@ -5,20 +5,28 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"example.com/closefit/units"
 )
 
 // questioned looks for slips in every reading, once for all that is worked out of it.
 func (j *Job) questioned() {
+	var all sync.WaitGroup
 	for _, m := range j.lines {
 		m.slips = map[string][]string{}
-		for location := range m.taken {
-			if said := j.slipsIn(m, location); said != nil {
-				m.slips[location] = said
-			}
+		if len(m.taken) == 0 {
+			continue
 		}
+		all.Go(func() {
+			for location := range m.taken {
+				if said := j.slipsIn(m, location); said != nil {
+					m.slips[location] = said
+				}
+			}
+		})
 	}
+	all.Wait()
 }
 
 // slipsIn says what the reading of a line at a place may have been meant as: against its
