@@ -300,6 +300,34 @@ func TestStopped(t *testing.T) {
 	if p, err := e.At(t.Context(), "S", sheet.Place{Row: 1, Column: 1}); err != nil || p.Exact.String() != "2" {
 		t.Errorf("afterwards it is %s, %v; want 2", p.Exact, err)
 	}
+	// In the middle of a column, nothing of it is kept.
+	for i := 1; i <= 5000; i++ {
+		g.put("S", fmt.Sprintf("B%d", i), fmt.Sprint(i))
+	}
+	for i, formula := range []string{"SUM(B:B)", "MATCH(5000,B:B)", "MATCH(5000,B:B,0)", "MATCH(5000,B:B,0)"} {
+		g.put("S", fmt.Sprintf("C%d", i+1), "="+formula)
+		e := New(g, DefaultBounds())
+		at := sheet.Place{Row: i + 1, Column: 3}
+		if _, err := e.At(&late{Context: t.Context(), asked: 2}, "S", at); !errors.Is(err, context.Canceled) {
+			t.Errorf("%s: error is %v", formula, err)
+		}
+		if p, err := e.At(t.Context(), "S", at); err != nil || p.Exact.String() != map[bool]string{true: "12502500", false: "5000"}[i == 0] {
+			t.Errorf("%s is afterwards %v, %v", formula, p, err)
+		}
+	}
+}
+
+// late is a context that is done when it is asked again and again.
+type late struct {
+	context.Context
+	asked int
+}
+
+func (l *late) Err() error {
+	if l.asked--; l.asked < 0 {
+		return context.Canceled
+	}
+	return nil
 }
 
 // TestBounds: what is too much is said.

@@ -160,7 +160,7 @@ func (v *vector) at(i int) Value {
 // unknownAt returns the unknown element i. If it is only not evaluated yet, those behind
 // it are asked as well, so that all that are needed are noted at once.
 func (v *vector) unknownAt(i int, x Value, needs int) Value {
-	if len(v.f.e.needs) > needs {
+	if v.f.e.missing > needs {
 		for j := i + 1; j < v.filled; j++ {
 			v.at(j)
 		}
@@ -189,7 +189,7 @@ func (v *vector) exactly(key Value, wildcards bool) (i int, why Value) {
 	if why, ok := v.f.e.look(v.filled); !ok {
 		return 0, why
 	}
-	needs := len(v.f.e.needs)
+	needs := v.f.e.missing
 	for i := range v.filled {
 		x := v.at(i)
 		if x.kind == KindUnknown {
@@ -266,7 +266,7 @@ func (v *vector) ordered(kind Kind, descending bool) (places []int32, why Value)
 	if why, ok := v.f.e.look(v.filled); !ok {
 		return nil, why
 	}
-	before := len(v.f.e.needs)
+	before := v.f.e.missing
 	var last Value
 	for i := range v.filled {
 		x := v.at(i)
@@ -291,7 +291,7 @@ func (v *vector) ordered(kind Kind, descending bool) (places []int32, why Value)
 		last = x
 		places = append(places, int32(i))
 	}
-	if known && len(v.f.e.needs) == before {
+	if known && v.f.e.missing == before {
 		found.ordered[key], found.faults[key] = places, why
 	}
 	return places, why
@@ -457,7 +457,7 @@ func (v *vector) find(key Value, mode, search int) (i int, why Value) {
 	if why, ok := v.f.e.look(v.filled); !ok {
 		return 0, why
 	}
-	best, found, needs := Value{}, -1, len(v.f.e.needs)
+	best, found, needs := Value{}, -1, v.f.e.missing
 	for j := range v.filled {
 		i := j
 		if search < 0 {
@@ -465,7 +465,7 @@ func (v *vector) find(key Value, mode, search int) (i int, why Value) {
 		}
 		x := v.at(i)
 		if x.kind == KindUnknown {
-			if len(v.f.e.needs) > needs {
+			if v.f.e.missing > needs {
 				v.unknownAt(-1, x, needs) // from either end
 			}
 			return 0, x

@@ -260,12 +260,12 @@ func (f *frame) sumArea(a area) *sums {
 	default:
 		s = f.newSums()
 	}
-	before := len(f.e.needs)
+	before := f.e.missing
 	if why := f.eachCell(a, func(v Value) { f.take(s, v, false) }); why.kind == KindUnknown {
 		s.unknown = why
 		return s
 	}
-	if len(f.e.needs) == before {
+	if f.e.missing == before {
 		s.last = a.bottom
 		f.sums[key] = s
 	}
