@@ -47,8 +47,9 @@ func (b Bearing) Undersized(by units.Length) Bearing {
 func (b Bearing) Working(u units.LengthUnit) units.Working {
 	of := func(size units.LengthInterval) measure.LengthReading { return measure.Given(size, "") }
 	m := MeasuredBearing{HousingBore: of(b.HousingBore), UpperWall: of(b.UpperWall), LowerWall: of(b.LowerWall), Journal: of(b.Journal)}
-	terms := m.terms(nil)
-	w := sum(runningClearance, "C", terms...).Working(u)
+	var terms [4]measure.Term[units.LengthDim]
+	m.fill(&terms)
+	w := sum(runningClearance, "C", terms[:]...).Working(u)
 	w.Steps = w.Steps[len(terms):] // the sizes themselves say nothing more
 	w.Source = "worst case: the smallest bore with the largest walls and journal, and the other way round"
 	if c := b.Clearance(); c.Bounded() && c.IsPoint() {
@@ -76,15 +77,22 @@ type MeasuredBearing struct {
 
 const runningClearance = "running clearance"
 
-// terms appends what a clearance is the sum of; every size must state its Place.
-func (b *MeasuredBearing) terms(to []measure.Term[units.LengthDim]) []measure.Term[units.LengthDim] {
-	to = append(to,
-		measure.Plus("D", "housing bore", b.HousingBore), measure.Minus("t1", "upper wall", b.UpperWall),
-		measure.Minus("t2", "lower wall", b.LowerWall), measure.Minus("d", "journal", b.Journal))
+// fill writes the terms of a clearance where they are to stand, since a Term is large
+// to copy. Every size must state its Place.
+func (b *MeasuredBearing) fill(to *[4]measure.Term[units.LengthDim]) {
 	for i := range to {
-		to[i].Needs = b.Place
+		t := &to[i]
+		t.Symbol, t.Name, t.Factor, t.Needs = bearingTerms[i].symbol, bearingTerms[i].name, bearingTerms[i].factor, b.Place
 	}
-	return to
+	to[0].Reading, to[1].Reading, to[2].Reading, to[3].Reading = b.HousingBore, b.UpperWall, b.LowerWall, b.Journal
+}
+
+var bearingTerms = [4]struct {
+	symbol, name string
+	factor       units.Ratio
+}{
+	{"D", "housing bore", units.One.OfInt(1)}, {"t1", "upper wall", units.One.OfInt(-1)},
+	{"t2", "lower wall", units.One.OfInt(-1)}, {"d", "journal", units.One.OfInt(-1)},
 }
 
 // bore returns what the housing bore must state.
@@ -100,19 +108,20 @@ var asAssembled = (&MeasuredBearing{}).bore()
 // were out, and every size states its Place: with loose caps, a bore is larger across
 // the joint than along it, by an unknown amount.
 func (b *MeasuredBearing) Fit() Fit {
-	terms := b.terms(nil)
+	var terms [4]measure.Term[units.LengthDim]
+	b.fill(&terms)
 	terms[0].Needs = b.bore()
-	return sum(runningClearance, "C", terms...)
+	return sum(runningClearance, "C", terms[:]...)
 }
 
 // Clearance returns the interval of Fit, without its words: Fit().Best().Interval().
 func (b *MeasuredBearing) Clearance() units.LengthInterval {
-	var room [4]measure.Term[units.LengthDim]
-	terms := b.terms(room[:0])
+	var terms [4]measure.Term[units.LengthDim]
+	b.fill(&terms)
 	if terms[0].Needs = asAssembled; b.Bolts != (measure.Condition{}) || len(b.Place) > 0 {
 		terms[0].Needs = b.bore()
 	}
-	s := measure.Sum[units.LengthDim]{Name: runningClearance, Symbol: "C", Terms: terms}
+	s := measure.Sum[units.LengthDim]{Name: runningClearance, Symbol: "C", Terms: terms[:]}
 	return s.Interval()
 }
 

@@ -97,13 +97,16 @@ func MustInterval[D, E Dimension](lo, hi Value[D, E]) ClosedInterval[D, E] {
 
 // Exactly returns the interval that holds q alone.
 func Exactly[D, E Dimension](q Value[D, E]) ClosedInterval[D, E] {
-	return MustInterval(q, q)
+	if q.x == nil {
+		return fromGrid[D, E](q.n, q.n)
+	}
+	return fromBounds[D, E](q.x, q.x)
 }
 
 // PlusMinus returns the interval q ± u. The sign of u does not matter.
 func PlusMinus[D, E Dimension](q Value[D, E], u Value[E, E]) ClosedInterval[D, E] {
 	u = u.Abs()
-	return MustInterval(q.Add(u.Neg()), q.Add(u))
+	return Exactly(q).Add(MustInterval(u.Neg(), u))
 }
 
 // Between returns the smallest interval that holds a and b, in whatever order.

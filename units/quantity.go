@@ -141,7 +141,9 @@ func (q Value[D, E]) Cmp(r Value[D, E]) int {
 
 // Equal reports whether q and r are the same amount, however they were written:
 // 1 in equals 25.4 mm.
-func (q Value[D, E]) Equal(r Value[D, E]) bool { return q.Cmp(r) == 0 }
+func (q Value[D, E]) Equal(r Value[D, E]) bool {
+	return q.n == r.n && q.x == r.x || q.Cmp(r) == 0
+}
 
 // Less reports whether q < r.
 func (q Value[D, E]) Less(r Value[D, E]) bool { return q.Cmp(r) < 0 }

@@ -289,9 +289,11 @@ func (r *Reading[D]) ownBracket() units.Interval[D] {
 //
 // The error is what Check returns; ErrEmpty without a value, ErrNotPositive for one of
 // zero or less.
-func (in *Instrument[D]) Read(at string, values ...units.Quantity[D]) (Reading[D], error) {
+func (in *Instrument[D]) Read(at string, values ...units.Quantity[D]) (r Reading[D], err error) {
 	if len(values) == 1 && values[0].Sign() > 0 && in.plain() {
-		return Reading[D]{act: act[D]{by: in.Name, at: at, bracket: units.Exactly(values[0]), stated: in.Uncertainty, means: value}}, nil
+		r.act.by, r.act.at, r.act.means = in.Name, at, value
+		r.act.bracket, r.act.stated = units.Exactly(values[0]), in.Uncertainty
+		return r, nil
 	}
 	return in.read(at, values)
 }
