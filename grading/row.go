@@ -150,15 +150,15 @@ func (r Row) readTogether(text string) (codes, marks []string, err error) {
 			continue
 		}
 		divisions := r.divide(text[:end], len(r.Locations))
-		for other := 1; other <= end && len(divisions) < 2; other++ {
+		for other := 1; other <= end; other++ {
 			// "11" is 1 and 1 for two locations; or 11, and a code was left out.
 			if other != len(r.Locations) {
 				divisions = append(divisions, r.divide(text[:end], other)...)
 			}
-		}
-		if len(divisions) > 1 {
-			return nil, nil, r.fault("write it with spaces between the codes, and ? in the place of each that cannot be read",
-				"it can be %s, or %s", strings.Join(divisions[0], " "), strings.Join(divisions[1], " "))
+			if len(divisions) > 1 {
+				return nil, nil, r.fault("write it with spaces between the codes, and ? in the place of each that cannot be read",
+					"it can be %s, or %s", strings.Join(divisions[0], " "), strings.Join(divisions[1], " "))
+			}
 		}
 		for _, c := range rest {
 			marks = append(marks, string(c))

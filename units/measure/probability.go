@@ -88,7 +88,7 @@ func within(from, to, hill float64, truncated bool) []float64 {
 	if hill > from && hill < to {
 		at = append(at, hill)
 	}
-	if truncated && !math.IsInf(from, 0) && !math.IsInf(to, 0) {
+	if truncated {
 		const between = 16
 		for i := 1; i < between; i++ {
 			at = append(at, from+(to-from)*float64(i)/between)
