@@ -54,21 +54,6 @@ func (f Fit) Assess(tolerance units.LengthInterval) measure.Assessment[units.Len
 	return measure.Assess(f.Best(), tolerance)
 }
 
-// Check returns an error naming the first size that is wrong: measure.ErrNotPositive
-// for one of zero or less, measure.ErrEmpty for a fit without terms and direct reading.
-// A reading that was not taken is no error.
-func (f Fit) Check() error {
-	if len(f.Sum.Terms) == 0 && !f.Direct.Taken() {
-		return &units.Error{Kind: measure.ErrEmpty, Where: f.Sum.Name, Fix: "give the sizes of its parts, or measure it directly"}
-	}
-	for _, t := range f.Sum.Terms {
-		if size := t.Reading.Bracket(); size.HasHi() && size.Hi().Sign() <= 0 {
-			return &units.Error{Kind: measure.ErrNotPositive, Where: strings.TrimPrefix(f.Sum.Name+", "+t.Name, ", "), Found: size.String(), Fix: "give a size above zero"}
-		}
-	}
-	return nil
-}
-
 // term returns the index of the term with the symbol.
 func (f Fit) term(symbol string) (int, error) {
 	var symbols []string

@@ -19,8 +19,7 @@ type Interval[D Dimension] = ClosedInterval[D, D]
 // not found, and is never 0..0. It holds no value and proves nothing: Contains,
 // Within, Below and Overlaps are false of it on either side, so that no verdict
 // can rest on it. What is computed from it is empty too (Add, Sub, Neg, MulRat, Hull
-// and so on), or an error that wraps ErrEmpty; Lo, Hi, Width, Mid, Radius and Gap
-// panic. It prints as "none" and travels in JSON as null. IsEmpty tells.
+// and so on), or an error that wraps ErrEmpty; Lo, Hi, Width, Mid and Radius panic. It prints as "none" and travels in JSON as null. IsEmpty tells.
 //
 // An interval may lack a bound ("<= 0.02 mm"): HasLo and HasHi tell, and Lo or
 // Hi of the side that is missing panics.
@@ -301,20 +300,6 @@ func (a ClosedInterval[D, E]) belowSlow(b ClosedInterval[D, E]) bool {
 // Overlaps reports whether a and b have a value in common.
 func (a ClosedInterval[D, E]) Overlaps(b ClosedInterval[D, E]) bool {
 	return !a.IsEmpty() && !b.IsEmpty() && !a.Below(b) && !b.Below(a)
-}
-
-// Gap returns the distance from the nearer bounds of a and b: zero if they have
-// a value in common. It panics if a or b is empty.
-func (a ClosedInterval[D, E]) Gap(b ClosedInterval[D, E]) Value[E, E] {
-	switch {
-	case a.IsEmpty() || b.IsEmpty():
-		panic("units: Gap to an empty interval; ask IsEmpty first")
-	case a.Below(b):
-		return b.Lo().Sub(a.Hi())
-	case b.Below(a):
-		return a.Lo().Sub(b.Hi())
-	}
-	return Value[E, E]{}
 }
 
 // Hull returns the smallest interval that holds a and b. It is empty if one of

@@ -74,7 +74,7 @@ func TestIntervals(t *testing.T) {
 	readsAs(t, Parse[PressureInterval], ">= 50 psi", ">= 50 psi", ">=50psi", "≥ 50 psi")
 	readsAs(t, Parse[TorqueInterval], "27..33 N·m", "30 ±3 N·m", "27..33 Nm", "30 +3/-3 N-m")
 	readsAs(t, Parse[TemperatureInterval], "18..22 °C", "18..22 °C", "20 ±2 °C", "20 ±2 C", "18 °C..71.6 °F", "291.15..295.15 K", "68 ±3.6 °F")
-	readsAs(t, Parse[Interval[TemperatureDifferenceDim]], "60..80 K", "60..80 K", "70 ±10 °C", "126 ±18 °F")
+	readsAs(t, Parse[Interval[temperatureDifferenceDim]], "60..80 K", "60..80 K", "70 ±10 °C", "126 ±18 °F")
 	readsAs(t, ParseLengthInterval, "any length", "any length", " any length ")
 }
 
