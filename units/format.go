@@ -66,9 +66,9 @@ func (q Value[D, E]) appendString(b []byte) []byte {
 // writtenPlaces is how many decimal places a working shows at the most.
 const writtenPlaces = 9
 
-// Written returns q in the unit for a working, with no more digits than it has; what
-// has more than nine decimal places is rounded half to even there and marked so:
-// "≈0.333333333 mm".
+// Written returns q in the unit for a working, with no more digits than it has; more than
+// nine decimal places are rounded half to even, and the text is marked so: "≈0.333333333
+// mm".
 func (q Value[D, E]) Written(u Scale[D, E]) string { return string(q.appendWritten(nil, u)) }
 
 func (q Value[D, E]) appendWritten(b []byte, u Scale[D, E]) []byte {

@@ -1,9 +1,8 @@
 package units
 
-// A Temperature is a point on the thermodynamic scale. Two temperatures cannot
-// be added; their difference is a TemperatureDifference. The zero Temperature
-// is absolute zero. Text that says a lower one is refused; what a program computes
-// is not checked.
+// A Temperature is a point on the thermodynamic scale. Two temperatures cannot be added;
+// their difference is a TemperatureDifference. The zero Temperature is absolute zero.
+// Text that says a lower one is refused; computed temperatures are not checked.
 type Temperature = Value[temperatureDim, temperatureDifferenceDim]
 
 // A TemperatureUnit is a scale of temperature.

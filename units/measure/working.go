@@ -7,9 +7,8 @@ import (
 	"example.com/closefit/units"
 )
 
-// Working shows how the sum was worked out, with its numbers in the unit: each
-// reading, the value or the two ends, what each source of doubt adds, and their
-// root.
+// Working shows how the sum was worked out, with its numbers in the unit: each reading,
+// the value or the two ends, the share of each source of doubt, and their root.
 func (s *Sum[D]) Working(u units.Unit[D]) units.Working {
 	r := s.Reading()
 	w := units.Working{Name: s.Name, Formula: s.Formula(), Result: r.Supposed().Written(u)}
