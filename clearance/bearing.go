@@ -23,12 +23,11 @@ type Bearing struct {
 //
 //	C = D - t1 - t2 - d
 //
-// with D the housing bore, t1 and t2 the walls of the upper and the lower shell,
-// and d the journal, all diameters and thicknesses at one temperature. Valid for
-// shells that lie against their housing; crush is taken to be in the bore as it
-// was measured. The result holds the clearance of every choice of sizes from the
-// four intervals, and nothing wider; if one of them is empty, so is the result. A
-// negative clearance is an interference.
+// with D the housing bore, t1 and t2 the walls of the upper and the lower shell, and d
+// the journal, all diameters and thicknesses at one temperature. Valid for shells that
+// lie against their housing, in a bore measured as crush leaves it. The result is the
+// narrowest interval that holds the clearance of every choice of sizes from the four; if
+// one of them is empty, so is the result. A negative clearance is an interference.
 func (b Bearing) Clearance() units.LengthInterval {
 	return b.HousingBore.Sub(b.UpperWall).Sub(b.LowerWall).Sub(b.Journal)
 }
@@ -58,7 +57,7 @@ func (b Bearing) Working(u units.LengthUnit) units.Working {
 	return w
 }
 
-// A MeasuredBearing is a Bearing of readings, each with what is known of how it was
+// A MeasuredBearing is a Bearing of readings, each with the conditions under which it was
 // taken.
 type MeasuredBearing struct {
 	HousingBore measure.LengthReading `json:"housing_bore"`
@@ -66,11 +65,11 @@ type MeasuredBearing struct {
 	LowerWall   measure.LengthReading `json:"lower_wall"`
 	Journal     measure.LengthReading `json:"journal"`
 
-	// Bolts is what the housing bore must have been read with: BoltsTightened to the
-	// plan's torque. The zero Condition asks for BoltsAsAssembled.
+	// Bolts is the state of the bolts that the housing bore must state: BoltsTightened to
+	// the plan's torque. The zero Condition asks for BoltsAsAssembled.
 	Bolts measure.Condition `json:"bolts"`
 
-	// Place is where all four must have been read, for a bearing at one of several
+	// Place is the station at which all four must have been read, for a bearing judged by
 	// stations: its plane and its direction, {What: "plane", Is: "front"}.
 	Place []measure.Condition `json:"place"`
 }
@@ -114,7 +113,7 @@ func (b *MeasuredBearing) Fit() Fit {
 	return sum(runningClearance, "C", terms[:]...)
 }
 
-// Clearance returns the interval of Fit, without its words: Fit().Best().Interval().
+// Clearance returns Fit().Best().Interval(), quicker.
 func (b *MeasuredBearing) Clearance() units.LengthInterval {
 	var terms [4]measure.Term[units.LengthDim]
 	b.fill(&terms)
@@ -125,17 +124,16 @@ func (b *MeasuredBearing) Clearance() units.LengthInterval {
 	return s.Interval()
 }
 
-// BearingStations returns the clearances of one bearing at several planes along it
-// and in several directions around it in each plane, the same directions in every
-// plane: bore less walls less journal at each. A shell is thinner toward its parting
-// line than at its crown, so a clearance worked out from crown walls and the smallest
-// bore says nothing about the clearance near the joint. The claims Smallest and Largest
-// of the result are the least and the greatest clearance, held by the stations at the
-// stated coverage together.
+// BearingStations returns the clearances of one bearing at several planes along it and in
+// several directions around it in each plane, the same directions in every plane: bore
+// less walls less journal at each. A shell is thinner toward its parting line than at its
+// crown, so a clearance worked out from crown walls and the smallest bore says nothing
+// about the clearance near the joint. The claims Smallest and Largest of the result are
+// the least and the greatest clearance; both hold together at the stated coverage.
 //
-// The error is of kind measure.ErrNotMeasured, naming the station, where a size was not
-// read or does not state what the bearing asks for, or what measure.NewStations
-// returns.
+// The error is of kind measure.ErrNotMeasured, naming the station, if a size was not read
+// or does not state what the bearing asks for; other errors are those of
+// measure.NewStations.
 func BearingStations(planes ...[]MeasuredBearing) (measure.Stations[units.LengthDim], error) {
 	clearances := make([][]measure.LengthReading, len(planes))
 	for i, plane := range planes {
