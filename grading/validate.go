@@ -10,13 +10,12 @@ import (
 	"example.com/closefit/units"
 )
 
-// Validate checks that the scheme says one thing for everything it must say:
-// each pair of codes has shells, none has two; no code, shell or family stands
-// twice; no grade has two walls; nothing is given that the rule does not use; the
-// sizes are in proportion to one another; where shells are listed, those that codes
-// call for are among them; and so for every undersize family. The error joins one of
-// kind ErrScheme for each fault, in the order of the scheme. Whether the shells fit is
-// Audit's question.
+// Validate checks that the scheme is complete and says nothing twice: each pair of codes
+// has shells, none has two; no code, shell or family stands twice; no grade has two
+// walls; the rule uses every entry; the sizes are in proportion to one another; a list of
+// shells holds every shell that the codes call for; and the same for every undersize
+// family. The error joins one of kind ErrScheme for each fault, in the order of the
+// scheme. Audit says whether the shells fit.
 func (s *Scheme) Validate() error {
 	v := validation{Scheme: s}
 	v.words()
