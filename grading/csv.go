@@ -189,7 +189,7 @@ func (t *csvText) divided(columns []string) error {
 		return nil
 	}
 	for start := at; start >= 0; start-- {
-		if start >= len(t.fields) || !endsInDigit(t.fields[start]) {
+		if start >= len(t.fields) || !endsInDigit(t.fields[start]) || headless(t.fields[start]) {
 			continue
 		}
 		for end := start + 2; end <= len(t.fields); end++ {

@@ -144,20 +144,20 @@ func (u *unitDef) appendSymbol(b []byte) []byte {
 func (u *unitDef) appendDecimal(b []byte, n int64) (out []byte, places int, ok bool) {
 	const most = len(powersOf10) - 1
 	if u.whole <= 0 {
-		return b, 0, false
+		return b, places, false
 	}
 	whole, rest := magnitude(n)/uint64(u.whole), magnitude(n)%uint64(u.whole)
 	hi, lo := bits.Mul64(rest, uint64(powersOf10[most]))
 	part, more := bits.Div64(hi, lo, uint64(u.whole))
 	if more != 0 {
-		return b, 0, false
+		return b, places, false
 	}
 	if n < 0 {
 		b = append(b, '-')
 	}
 	b = strconv.AppendUint(b, whole, 10)
 	if part == 0 {
-		return b, 0, true
+		return b, places, true
 	}
 	places = most
 	for part%1000 == 0 {

@@ -1,6 +1,7 @@
 package purchase
 
 import (
+	"context"
 	"slices"
 	"testing"
 
@@ -39,6 +40,70 @@ func TestServeGreedily(t *testing.T) {
 		} else if served && (!slices.Equal(x, test.want) || !slices.Equal(supply, test.left)) {
 			t.Errorf("%s: %v with %v left, want %v and %v", test.name, x, supply, test.want, test.left)
 		}
+	}
+}
+
+// Packs are filled in by what they give for their price, as many at once as are needed
+// whole: of 5 missing and a pack of 1 at 2, five packs and no more of the nine on sale; of a
+// pack of 2 at 3 beside it, two, and then a single for the last one.
+func TestFill(t *testing.T) {
+	one, two := box{holds: []int64{1}}, box{holds: []int64{2}}
+	for _, test := range []struct {
+		name           string
+		boxes          []box
+		cost, hi, want []int64
+	}{
+		{"singles", []box{one}, []int64{2}, []int64{9}, []int64{5}},
+		{"singles, too few", []box{one}, []int64{2}, []int64{4}, nil},
+		{"pairs and singles", []box{one, two}, []int64{2, 3}, []int64{9, 9}, []int64{1, 2}},
+		{"pairs that run out", []box{one, two}, []int64{2, 3}, []int64{9, 1}, []int64{3, 1}},
+		{"the last one by a pair", []box{two}, []int64{3}, []int64{9}, []int64{3}},
+	} {
+		c, p, x := &component{boxes: test.boxes}, &program{cost: test.cost}, make([]int64, len(test.boxes))
+		if filled := c.fill(p, test.hi, x, []int64{5}); filled != (test.want != nil) || filled && !slices.Equal(x, test.want) {
+			t.Errorf("%s: %v %v, want %v", test.name, filled, x, test.want)
+		}
+	}
+}
+
+// Sums are kept within 2^62 either way, and products that go beyond are noticed.
+func TestSumNoticesWhatDoesNotFit(t *testing.T) {
+	const half = 1 << 31
+	for _, test := range []struct {
+		terms [][2]int64
+		ok    bool
+	}{
+		{[][2]int64{{half, half}}, true},
+		{[][2]int64{{-half, half}}, true},
+		{[][2]int64{{half, half}, {1, 1}}, false},
+		{[][2]int64{{-half, half}, {1, -1}}, false},
+		{[][2]int64{{half + 1, half}, {-half, half}}, false},
+		{[][2]int64{{1 << 40, 1 << 40}}, false},
+		{[][2]int64{{half, half}, {-half, half}, {-3, 5}}, true},
+	} {
+		s := sum{ok: true}
+		for _, f := range test.terms {
+			s.add(f[0], f[1])
+		}
+		if s.ok != test.ok {
+			t.Errorf("%v: fits %v", test.terms, s.ok)
+		}
+	}
+}
+
+// An aim that was given up counts for nothing in the list of trades.
+func TestOnlyProvenOutcomesCount(t *testing.T) {
+	var trades trading
+	found := outcome{x: []int64{1}, least: 3}
+	if o, err := trades.whole(found, nil); o.x != nil || err != nil {
+		t.Errorf("not proven: %+v, %v", o, err)
+	}
+	found.proven = true
+	if o, err := trades.whole(found, nil); o.x == nil || err != nil {
+		t.Errorf("proven: %+v, %v", o, err)
+	}
+	if o, err := trades.whole(found, context.Canceled); o.x != nil || err == nil {
+		t.Errorf("broken off: %+v, %v", o, err)
 	}
 }
 
