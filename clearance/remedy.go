@@ -111,7 +111,7 @@ func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternativ
 	for i, c := range choices {
 		sizes[i] = len(c) + 1
 		if sets *= sizes[i]; sets > mostCombinations {
-			return nil, &units.Error{Kind: ErrTooMany, Where: f.Sum.Name, Found: "more than a million sets of changes", Fix: "leave out alternatives that are far from what is wanted"}
+			return nil, &units.Error{Kind: ErrTooMany, Where: f.Sum.Name, Found: "more than a million sets of changes", Fix: "leave out alternatives that are far from the wanted clearance"}
 		}
 	}
 	chosen, at := make([]*Alternative, len(choices)), make([]int, len(choices))

@@ -348,7 +348,7 @@ func consistent(where string, bodies ...Body) error {
 			}
 			if x, y := o.Temperature, b.Temperature; b.With != "" && o.With == b.With && !x.Equal(y) {
 				return &units.Error{Kind: measure.ErrContradiction, Where: where + ", " + b.With, Found: x.String() + " and " + y.String(),
-					Fix: "give what is equally warm one temperature, or another name"}
+					Fix: "give bodies of one name one temperature, or another name"}
 			}
 		}
 	}

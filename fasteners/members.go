@@ -133,7 +133,7 @@ func (c ClampedParts) tangent(grip units.Length) (float64, error) {
 		tangent = 0.348 + 0.013*math.Log(length) + 0.193*math.Log(width)
 	}
 	if tangent <= 0 && width > 1 {
-		return 0, impossible("cone of pressure", fmt.Sprintf("with tan φ = %.3f", tangent), "the joint is outside what VDI 2230 covers; measure its stiffness")
+		return 0, impossible("cone of pressure", fmt.Sprintf("with tan φ = %.3f", tangent), "VDI 2230 does not cover this joint; measure its stiffness")
 	}
 	return tangent, nil
 }

@@ -47,7 +47,7 @@ func (s Strength) check() error {
 		return err
 	}
 	if !promised.equal(s) {
-		return impossible("strength of "+s.Thread.String(), "values that class "+quoted(s.Class)+" does not have", "write what StrengthOf returns for this thread")
+		return impossible("strength of "+s.Thread.String(), "values that class "+quoted(s.Class)+" does not have", "write the values that StrengthOf returns for this thread")
 	}
 	return nil
 }

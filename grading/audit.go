@@ -41,7 +41,7 @@ func (s *Scheme) Audit() (*Audit, error) {
 		return nil, err
 	}
 	if cells, pairs := len(s.Housing)*len(s.Journal), len(s.mixes(Site{})); cells*pairs > maxFits {
-		return nil, s.fault("audit", "narrow what may be mixed", "%d pairs of codes, each with %d pairs of shells", cells, pairs)
+		return nil, s.fault("audit", "allow fewer grades to be mixed", "%d pairs of codes, each with %d pairs of shells", cells, pairs)
 	}
 	a := &Audit{}
 	var possible [][]PairFit

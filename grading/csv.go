@@ -160,7 +160,7 @@ func (t *csvText) read(fields []string) error {
 		t.fields = t.fields[:len(t.fields)-1]
 	}
 	if len(t.fields) > len(columns) {
-		return textFault(t.line, "", "leave out what is too many", nil, "%d values after %s, which has %d: %s", len(t.fields), t.kind, len(columns), orNone(columns))
+		return textFault(t.line, "", "leave out the surplus", nil, "%d values after %s, which has %d: %s", len(t.fields), t.kind, len(columns), orNone(columns))
 	}
 	for i, column := range columns {
 		if i >= len(t.fields) {

@@ -49,7 +49,7 @@ func (s *Scheme) InFamily(name string) (*Scheme, error) {
 		for _, f := range s.Families {
 			names = append(names, f.Name)
 		}
-		return nil, s.fault("family "+name, "write one of "+orNone(names), "the scheme does not hold it")
+		return nil, s.fault("family "+name, "write one of "+orNone(names), "it is not in the scheme")
 	}
 	f := s.Families[i]
 	if err := s.possible(f); err != nil {

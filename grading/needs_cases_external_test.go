@@ -50,7 +50,7 @@ func TestBuyErrors(t *testing.T) {
 		{"a pack of none", order{Packs: []box{pack(t, "none", "5", "0 × A upper")}}, purchase.ErrRequest, `pack 1, "none"`},
 		{"fewer than none", order{Packs: []box{pack(t, "minus", "5", "-1 × A upper", "3 × B upper")}}, purchase.ErrRequest, "-1 × A upper"},
 		{"no grade", order{Packs: []box{{Name: "x", Parts: []count{{N: 1}}}}}, purchase.ErrRequest, `"x"`},
-		{"no price", order{Packs: []box{good, {Name: "unpriced", Parts: counts(t, "1 × A upper")}}}, purchase.ErrRequest, `pack 2, "unpriced": not a request that can be used: no price; write what one pack costs, 0 if it is free`},
+		{"no price", order{Packs: []box{good, {Name: "unpriced", Parts: counts(t, "1 × A upper")}}}, purchase.ErrRequest, `pack 2, "unpriced": not a request that can be used: no price; write the price of one pack, 0 if it is free`},
 		{"a negative price", order{Packs: []box{pack(t, "gift", "-0.01", "1 × A upper")}}, purchase.ErrRequest, `"gift": not a request that can be used: a price of -0.01`},
 		{"a name twice", order{Packs: []box{good, good}}, purchase.ErrRequest, "pack 1 has the same name"},
 		{"a negative limit", order{Packs: []box{limited(good, -2)}}, purchase.ErrRequest, "-2 of them"},

@@ -81,7 +81,7 @@ func (v *validation) unused() {
 				v.fault(table, "leave out the shells of the codes, or the "+table, "%s has a shell of its own, %s", place, c.Shell)
 			}
 			if c.Number != nil && table != "sums" {
-				v.fault(place, "leave it out, or write the sums (a decimal comma divides a value in two: write a point)", "number %d, and no sums", *c.Number)
+				v.fault(place, "leave it out, or write the sums (a decimal comma divides a value in two: write a point)", "a number %d without sums", *c.Number)
 			}
 		}
 	}
@@ -173,7 +173,7 @@ func (v *validation) sides() {
 		for i, c := range codes {
 			place := string(side) + " " + c.Code
 			if c.Code == "" || strings.Contains(c.Code, illegible) {
-				v.fault(fmt.Sprintf("%s %d", side, i+1), "? stands for what cannot be read", "%q is no code", c.Code)
+				v.fault(fmt.Sprintf("%s %d", side, i+1), "? stands for an illegible code", "%q is no code", c.Code)
 			}
 			if slices.ContainsFunc(codes[:i], func(d Code) bool { return d.Code == c.Code }) {
 				v.fault(place, "keep one", "the code stands in the list before")
@@ -216,7 +216,7 @@ func (v *validation) matrix() {
 		v.matrixCode(Housing, r[0], before)
 		before = append(before, r[0])
 		if len(r) > len(columns) {
-			v.fault("matrix, housing "+r[0], "leave out what is too many", "%d cells for %d columns", len(r)-1, len(columns)-1)
+			v.fault("matrix, housing "+r[0], "leave out the surplus", "%d cells for %d columns", len(r)-1, len(columns)-1)
 		}
 	}
 }

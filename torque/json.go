@@ -231,7 +231,7 @@ func (s *Step) UnmarshalJSON(data []byte) error {
 		return err
 	}
 	if form.Do.pulls() != (form.Bolt != "") {
-		return (&fault{found: "a step that is not one pull on a bolt, nor one pause on none", fix: "write the bolt of a pull, and no bolt for a pause"}).err()
+		return (&fault{found: "a step that is neither a pull on a bolt nor a pause without one", fix: "write the bolt of a pull, and no bolt for a pause"}).err()
 	}
 	*s = Step(form)
 	return nil

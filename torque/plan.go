@@ -329,7 +329,7 @@ func checkGroup(g Group, names namesakes) (bad []error) {
 			fail(e)
 		}
 		if g.Order == CapByCap && place.Part == "" {
-			fail(&fault{found: "its group is done cap by cap, and it holds no cap", fix: "set the Part of each bolt, or use Caps"})
+			fail(&fault{found: "its group is done cap by cap, and it belongs to no cap", fix: "set the Part of each bolt, or use Caps"})
 		}
 		if e := names.part("part of "+g.Name+" "+folded(place.Part), place.Part); e != nil {
 			fail(e)

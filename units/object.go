@@ -41,7 +41,7 @@ func DecodeObject(data []byte, into any) error {
 	}
 	target = target.Elem()
 	if tooDeep(data) {
-		return &Error{Kind: ErrNotWritten, Where: nameOf(target.Type()), Found: fmt.Sprintf("more than %d objects or lists in one another", maxDepth), Fix: "write what the library writes"}
+		return &Error{Kind: ErrNotWritten, Where: nameOf(target.Type()), Found: fmt.Sprintf("more than %d objects or lists in one another", maxDepth), Fix: "write the form that the library writes"}
 	}
 	return decodeStruct(data, target, nameOf(target.Type()))
 }

@@ -53,7 +53,7 @@ func (u Scale[D, E]) OfRat(r *big.Rat) Value[D, E] {
 // or infinite.
 func (u Scale[D, E]) OfFloat64(f float64, places int32) (Value[D, E], error) {
 	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return Value[D, E]{}, &Error{Kind: ErrSyntax, Found: strings.TrimSpace(fmt.Sprint(f, " ", u)), Fix: "look for what made it, such as a division by zero"}
+		return Value[D, E]{}, &Error{Kind: ErrSyntax, Found: strings.TrimSpace(fmt.Sprint(f, " ", u)), Fix: "look for its cause, such as a division by zero"}
 	}
 	r := new(big.Rat)
 	r.SetFloat64(f)

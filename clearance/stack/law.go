@@ -81,7 +81,7 @@ func newLaw(centre units.Length, terms []term) *Law {
 
 // nothingVaries is the error for samples that leave the gap one value.
 func nothingVaries() error {
-	return wrong(ErrUnusable, "distribution of the gap", "samples whose values are all the same", "measure in finer steps, or give a distribution within the limits")
+	return wrong(ErrUnusable, "distribution of the gap", "samples with equal values only", "measure in finer steps, or give a distribution within the limits")
 }
 
 // withNormalsAdded returns the terms with all normal ones replaced by their sum.

@@ -63,7 +63,7 @@ func (c *collector) outcome() *Outcome {
 // [measure.ErrProbability], or [measure.ErrEmpty] for an Outcome without trials.
 func (o *Outcome) Quantile(p float64) (value, resolution float64, err error) {
 	if o.Trials == 0 {
-		return 0, 0, wrong(measure.ErrEmpty, "outcome of a simulation", "", "use what Simulate or SimulateFunc returned")
+		return 0, 0, wrong(measure.ErrEmpty, "outcome of a simulation", "", "use an Outcome that Simulate or SimulateFunc returned")
 	}
 	if err := checkProbability("quantile of a simulation", p); err != nil {
 		return 0, 0, err

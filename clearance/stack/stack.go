@@ -142,7 +142,7 @@ func (s Stack) terms() ([]term, error) {
 	var errs []error
 	for i, c := range s {
 		if c.Distribution.kind == noDistribution {
-			errs = append(errs, wrong(measure.ErrEmpty, c.label(i), "no distribution", "say how its sizes lie within the limits: Uniform() if nothing is known"))
+			errs = append(errs, wrong(measure.ErrEmpty, c.label(i), "no distribution", "give its distribution within the limits: Uniform() if you know nothing more"))
 			continue
 		}
 		terms[i] = newTerm(c)

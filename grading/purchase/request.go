@@ -144,13 +144,13 @@ func checkPacks[P Item](packs []Pack[P]) error {
 		case p.size() == 0:
 			return fault(ErrRequest, where, "write which parts it holds, and how many of each", "it holds nothing")
 		case p.Price == nil:
-			return fault(ErrRequest, where, "write what one pack costs, 0 if it is free", "no price")
+			return fault(ErrRequest, where, "write the price of one pack, 0 if it is free", "no price")
 		case p.Price.IsNegative():
-			return fault(ErrRequest, where, "write what one pack costs, 0 if it is free", "a price of %s", p.Price)
+			return fault(ErrRequest, where, "write the price of one pack, 0 if it is free", "a price of %s", p.Price)
 		case p.Price.Exponent() > maxPricePlaces || p.Price.Exponent() < -maxPricePlaces:
 			return fault(ErrTooLarge, where, "write it in full", "a price with an exponent of %d", p.Price.Exponent())
 		case p.Limit != nil && *p.Limit < 0:
-			return fault(ErrRequest, where, "leave the limit out if there is none", "%d of them to be had", *p.Limit)
+			return fault(ErrRequest, where, "leave the limit out, or write how many are on sale", "a limit of %d", *p.Limit)
 		}
 	}
 	return nil

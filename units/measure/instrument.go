@@ -302,7 +302,7 @@ func (in *Instrument[D]) read(at string, values Series[D]) (r Reading[D], err er
 		return r, err
 	}
 	if len(values) == 0 {
-		return r, &units.Error{Kind: ErrEmpty, Where: in.label() + ", " + at, Found: "no value", Fix: "give what was read, each time that it was"}
+		return r, &units.Error{Kind: ErrEmpty, Where: in.label() + ", " + at, Found: "no value", Fix: "give the value of each reading"}
 	}
 	for _, v := range values {
 		if v.Sign() <= 0 {
