@@ -53,7 +53,7 @@ func TestBuyErrors(t *testing.T) {
 		{"no price", order{Packs: []box{good, {Name: "unpriced", Parts: counts(t, "1 × A upper")}}}, purchase.ErrRequest, `pack 2, "unpriced": not a request that can be used: no price; write the price of one pack, 0 if it is free`},
 		{"a negative price", order{Packs: []box{pack(t, "gift", "-0.01", "1 × A upper")}}, purchase.ErrRequest, `"gift": not a request that can be used: a price of -0.01`},
 		{"a name twice", order{Packs: []box{good, good}}, purchase.ErrRequest, "pack 1 has the same name"},
-		{"a negative limit", order{Packs: []box{limited(good, -2)}}, purchase.ErrRequest, "-2 of them"},
+		{"a negative limit", order{Packs: []box{limited(good, -2)}}, purchase.ErrRequest, "a limit of -2"},
 		{"an absurd price", order{Packs: []box{pack(t, "x", "1e40", "1 × A upper")}}, purchase.ErrTooLarge, "exponent of 40"},
 		{"prices too far apart", order{Packs: []box{good, pack(t, "x", "0.00000000001", "1 × A upper")}}, purchase.ErrTooLarge, "as fine as 0.00000000001"},
 		{"an absurd make-up", order{Packs: []box{pack(t, "x", "1", "100001 × A upper")}}, purchase.ErrTooLarge, "100001"},

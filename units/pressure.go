@@ -68,3 +68,6 @@ var pressures = lazily(func() dimension {
 // ParsePressure reads a number and a unit of pressure or stress: "50 psi",
 // "2.5 bar", "640 MPa", "4 kgf/cm²". The error is a *Error.
 func ParsePressure(s string) (Pressure, error) { return Parse[Pressure](s) }
+
+// MustParsePressure is ParsePressure for literals; it panics on an error.
+func MustParsePressure(s string) Pressure { return must(ParsePressure(s)) }
