@@ -74,7 +74,7 @@ func (r Row) unmarked() (Row, RowReading, error) {
 		}
 		reading, err := row.readWords(row.words())
 		if err == nil && t.contrary {
-			err = r.fault("find out which is right, and leave the other out", "it is said to begin with %s, but by its mark %q it begins with %s", r.From, r.Mark, t.from)
+			err = r.fault("look which is right, and leave the other out", "it is said to begin with %s, but by its mark %q it begins with %s", r.From, r.Mark, t.from)
 		}
 		if err != nil {
 			if first == nil {

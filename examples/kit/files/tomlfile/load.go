@@ -63,5 +63,5 @@ func tooLarge(file string, size int64) Errors {
 	if size > 0 {
 		what = fmt.Sprintf("a file of %d kB", (size+1023)>>10)
 	}
-	return Errors{{File: file, What: fmt.Sprintf("%s, and at most %d kB are read; check that it is the right file, and take out anything that does not belong in it", what, maxSize>>10)}}
+	return Errors{{File: file, What: fmt.Sprintf("%s, and at most %d kB are read; look whether it is the right one, and take out what does not belong in it", what, maxSize>>10)}}
 }
