@@ -236,8 +236,8 @@ func TestFormulas(t *testing.T) {
 		return b.String()
 	}
 	for _, test := range []struct{ name, rows, note string }{
-		{"circular", row(2, "F3", "0.9") + row(3, "F2", "0.9"), "stands on itself"},
-		{"on itself", row(2, "F2+1", "0.9"), "stands on itself"},
+		{"circular", row(2, "F3", "0.9") + row(3, "F2", "0.9"), "depends on itself"},
+		{"on itself", row(2, "F2+1", "0.9"), "depends on itself"},
 		{"deep", chain(5000), "more than 200 deep"},
 		{"300,000 deep", chain(300_000), "at most 8 MB are loaded whole"},
 		{"brackets 1,000 deep", row(2, strings.Repeat("(", 1000)+"1"+strings.Repeat(")", 1000), "0.9"), "1000 brackets in one another"},
