@@ -193,13 +193,13 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.StringVar(&o.output, "o", "", "write the report to `FILE`, whole or not at all; else to standard output")
 	flags.StringVar(&o.comments, "comments", "", "write a copy of the workbook with comments on the cells to the new `FILE`")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if there are findings or nothing was compared")
-	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare what they give with what is stored")
+	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare their results with the stored values")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			usage(flags, stderr)
 			return o, err
 		}
-		return o, fmt.Errorf("%w; -help shows what can be asked", err)
+		return o, fmt.Errorf("%w; -help lists the options", err)
 	}
 	if o.format, err = record.ParseFormat(*format); err != nil {
 		return o, err

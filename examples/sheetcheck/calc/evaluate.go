@@ -246,7 +246,7 @@ func (e *Evaluator) close(stack []step, first cellKey) int {
 	if len(ring) > shown {
 		words = append(words, fmt.Sprintf("… (%d cells)", len(ring)))
 	}
-	why := "it stands on itself, through " + strings.Join(append(words, ring[0].String()), " → ")
+	why := "it depends on itself, through " + strings.Join(append(words, ring[0].String()), " → ")
 	for i, s := range stack[from:] {
 		v := unknown(ring[i].String() + ": " + why)
 		v.n = located

@@ -238,7 +238,7 @@ func TestRings(t *testing.T) {
 	} {
 		_, err := evaluated(t, g, "S", test.at)
 		var r *Refusal
-		if !errors.As(err, &r) || !strings.Contains(r.Why, "it stands on itself") {
+		if !errors.As(err, &r) || !strings.Contains(r.Why, "it depends on itself") {
 			t.Errorf("%s: error is %v", test.at, err)
 			continue
 		}

@@ -76,7 +76,7 @@ func TestDeep(t *testing.T) {
 	}
 	g.put("S", fmt.Sprintf("A%d", rows), "=A1")
 	_, err = New(g, Bounds{Visits: 10 * rows}).At(t.Context(), "S", sheet.Place{Row: 1, Column: 1})
-	if err == nil || !strings.Contains(err.Error(), "it stands on itself") || !strings.Contains(err.Error(), "(100000 cells)") {
+	if err == nil || !strings.Contains(err.Error(), "it depends on itself") || !strings.Contains(err.Error(), "(100000 cells)") {
 		t.Errorf("of a ring, the error is %v", err)
 	}
 	if len(err.Error()) > 500 {

@@ -21,7 +21,7 @@ func Read(file string, src []byte) (*Map, *tomlfile.Places, error) {
 	r := reader{places: places}
 	r.csv(m.CSV)
 	if len(m.Tables) == 0 {
-		r.errorf("", "no table; write [[table]] and what stands where in it")
+		r.errorf("", "no table; write [[table]] and its columns")
 	}
 	for i := range m.Tables {
 		r.table(fmt.Sprintf("table[%d]", i), &m.Tables[i])
