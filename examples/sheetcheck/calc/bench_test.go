@@ -79,7 +79,7 @@ func recalculate(b *testing.B, name string, formulas int) uint64 {
 		b.Fatal(err)
 	}
 	defer f.Close()
-	model, err := calc.Load(b.Context(), f)
+	model, err := f.Load(b.Context())
 	if err != nil {
 		b.Fatal(err)
 	}

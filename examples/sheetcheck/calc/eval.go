@@ -222,9 +222,9 @@ func (f *frame) table(e *TableColumn) operand {
 		a.top, a.bottom = f.at.Row, f.at.Row
 	}
 	if e.First != "" {
-		first, last := t.column(e.First), t.column(e.First)
+		first, last := columnOf(t, e.First), columnOf(t, e.First)
 		if e.Last != "" {
-			last = t.column(e.Last)
+			last = columnOf(t, e.Last)
 		}
 		if first < 0 || last < 0 {
 			return plain(failed(ErrRef))
@@ -237,8 +237,8 @@ func (f *frame) table(e *TableColumn) operand {
 	return referred(a)
 }
 
-// column returns the number of a column by its heading, from 0, or -1.
-func (t *Table) column(name string) int {
+// columnOf returns the number of a column by its heading, from 0, or -1.
+func columnOf(t sheet.Table, name string) int {
 	for i, c := range t.Columns {
 		if strings.EqualFold(c, name) {
 			return i

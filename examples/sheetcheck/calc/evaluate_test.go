@@ -160,7 +160,7 @@ func TestAcross(t *testing.T) {
 	g.named["least"] = "'Limits & co'!$A$2"
 	g.named["doubled"] = "Mains!XFD1*2" // as from A1, the cell before it, round the end of the sheet
 	g.named["worst"] = "MAX($A$1:$A$2)"
-	g.tables["shells"] = Table{Index: 0, From: sheet.Place{Row: 6, Column: 4}, To: sheet.Place{Row: 8, Column: 4}, Columns: []string{"Wall"}, Headings: 1}
+	g.tables["shells"] = sheet.Table{Index: 0, From: sheet.Place{Row: 6, Column: 4}, To: sheet.Place{Row: 8, Column: 4}, Columns: []string{"Wall"}, Headings: 1}
 	for at, want := range map[string]string{"B1": "60", "B2": "59.991", "B3": "120.016", "B4": "4.01", "B5": "3", "C7": "4.012", "C8": "4.008", "B6": "Wall", "B7": "0.024", "B8": "#NAME?", "E1": "#REF!"} {
 		if p, err := evaluated(t, g, "Mains", at); err != nil || p.Exact.String() != want {
 			t.Errorf("%s is %s, %v; want %s", at, p.Exact, err, want)

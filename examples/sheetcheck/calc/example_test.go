@@ -37,7 +37,7 @@ func ExampleEvaluator_At() {
 		return
 	}
 	defer f.Close()
-	model, err := calc.Load(context.Background(), f)
+	model, err := f.Load(context.Background())
 	if err != nil {
 		fmt.Println(err)
 		return

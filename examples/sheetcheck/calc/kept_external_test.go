@@ -19,7 +19,7 @@ func TestKeptWorkbooks(t *testing.T) {
 			t.Fatal(err)
 		}
 		defer f.Close()
-		model, err := calc.Load(t.Context(), f)
+		model, err := f.Load(t.Context())
 		if err != nil {
 			t.Fatal(err)
 		}

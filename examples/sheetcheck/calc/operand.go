@@ -70,7 +70,7 @@ type frame struct {
 // formula evaluates a cell's formula to the one value that the cell shows.
 func (m *machine) formula(e Expr, index int, at sheet.Place, cell *sheet.Cell) Value {
 	f := frame{machine: m, index: index, at: at}
-	first, ok := cell.Array()
+	array, ok := cell.Array()
 	if !ok {
 		v := f.single(f.eval(e))
 		if v.kind == KindBlank {
@@ -78,6 +78,7 @@ func (m *machine) formula(e Expr, index int, at sheet.Place, cell *sheet.Cell) V
 		}
 		return v
 	}
+	first := array.Area.First
 	f.array, f.at = true, first
 	o := f.eval(e)
 	l, v := f.toList(o)

@@ -5,9 +5,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"fmt"
-	"slices"
 	"strconv"
-	"strings"
 )
 
 // A cellReader reads the cells of a worksheet part in one pass.
@@ -17,16 +15,17 @@ type cellReader struct {
 	bounds Bounds
 	texts  *sharedTexts
 	shared map[string]sharedFormula
-	arrays []arrayFormula // that may reach further down
 	rows   *supply
+	whole  *holder // of the sheet, if it is held whole; nil where rows are read one by one
 
 	row     int // number of the row
 	column  int // of the cell
 	kind    string
 	value   []byte
+	valued  bool // a value is stored, be it an empty text
+	style   uint16
 	formula []byte
 	group   string // of a shared formula
-	fills   string // the cells that an array formula fills
 	of      *[]byte
 	inline  visible
 }
@@ -34,20 +33,10 @@ type cellReader struct {
 // maxShared bounds the shared formulas that are kept.
 const maxShared = 10_000
 
-// maxArrays bounds the array formulas that are kept, of which each cell may be one of.
-const maxArrays = 64
-
 // sharedFormula is a formula that is written once for a range.
 type sharedFormula struct {
 	text string
 	at   Place
-}
-
-// arrayFormula is a formula that fills a range, each cell with one element.
-type arrayFormula struct {
-	text string
-	from *Place
-	to   Place
 }
 
 // errEnough is what stops the reading when no more rows are wanted.
@@ -76,16 +65,15 @@ func (r *cellReader) read(ctx context.Context) error {
 				}
 				inCell, err = true, r.beginCell(&e)
 			case "v":
-				r.of = &r.value
+				r.of, r.valued = &r.value, true
 			case "f":
 				r.of = &r.formula
-				r.group, r.fills = "", ""
-				switch attribute(&e, "t") {
-				case "shared":
+				if r.group = ""; attribute(&e, "t") == "shared" {
 					r.group = attribute(&e, "si")
-				case "array":
-					r.fills = attribute(&e, "ref")
 				}
+			}
+			if r.whole != nil && err == nil {
+				err = r.whole.begin(r, &e)
 			}
 		case xml.CharData:
 			if inCell {
@@ -108,6 +96,10 @@ func (r *cellReader) read(ctx context.Context) error {
 				if !r.rows.hand() {
 					return errEnough
 				}
+				if r.whole == nil {
+					return nil
+				}
+			case "worksheet":
 				return nil
 			}
 		}
@@ -148,8 +140,8 @@ func (r *cellReader) beginCell(e *xml.StartElement) error {
 	if r.column > r.bounds.Columns {
 		return &BoundError{What: fmt.Sprintf("a cell in column %d", r.column), Where: fmt.Sprintf("%s, row %d", r.where, r.row), Most: fmt.Sprintf("%d columns are read", r.bounds.Columns)}
 	}
-	r.kind, r.group, r.fills = attribute(e, "t"), "", ""
-	r.value, r.formula, r.of = r.value[:0], r.formula[:0], nil
+	r.kind, r.group = attribute(e, "t"), ""
+	r.value, r.formula, r.of, r.valued, r.style = r.value[:0], r.formula[:0], nil, false, 0
 	return nil
 }
 
@@ -175,42 +167,13 @@ func (r *cellReader) endCell() error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", r.at(), err)
 	}
-	formula, array := r.formulaText(), (*Place)(nil)
-	if r.fills != "" || len(r.arrays) > 0 {
-		formula, array = r.arrayText(formula)
-	}
+	formula := r.formulaText()
 	if text == "" && formula == "" {
 		return nil
 	}
-	r.rows.row(r.column)[r.column-1] = Cell{Text: text, Formula: formula, AsText: r.kind == "s" || r.kind == "inlineStr" || r.kind == "str", array: array}
+	asText := r.kind == "s" || r.kind == "inlineStr" || r.kind == "str" && r.valued
+	r.rows.row(r.column)[r.column-1] = Cell{Text: text, Formula: formula, AsText: asText, style: r.style}
 	return nil
-}
-
-// arrayText returns the array formula that fills the cell, if one does.
-func (r *cellReader) arrayText(formula string) (string, *Place) {
-	at := Place{r.row, r.column}
-	if r.fills != "" && formula != "" {
-		_, last, _ := strings.Cut(r.fills, ":")
-		a := arrayFormula{text: formula, from: &at}
-		var err error
-		if a.to, err = ParsePlace(last); err != nil {
-			a.to = at
-		}
-		if (a.to.Row > r.row || a.to.Column > r.column) && len(r.arrays) < maxArrays {
-			r.arrays = append(r.arrays, a)
-		}
-		return formula, a.from
-	}
-	if formula != "" {
-		return formula, nil
-	}
-	r.arrays = slices.DeleteFunc(r.arrays, func(a arrayFormula) bool { return a.to.Row < at.Row })
-	for i := range r.arrays {
-		if a := &r.arrays[i]; a.from.Row <= at.Row && a.from.Column <= at.Column && at.Column <= a.to.Column {
-			return a.text, a.from
-		}
-	}
-	return "", nil
 }
 
 // text returns the cell's value: ISO/IEC 29500-1, 18.18.11.

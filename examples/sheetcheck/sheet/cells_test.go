@@ -54,9 +54,6 @@ func TestCells(t *testing.T) {
 			map[string]Cell{"A1": {Text: "13", Formula: "A2&2+1"}}},
 		{"a shared formula", `<row r="5"><c r="F5"><f t="shared" ref="F5:F7" si="0">B5-C$5</f></c></row><row r="6"><c r="F6"><f t="shared" si="0"/></c></row><row r="7"><c r="F7"><f t="shared" si="0"></f></c></row><row r="8"><c r="F8"><f t="shared" si="1"/><v>2</v></c></row>`,
 			map[string]Cell{"F5": {Formula: "B5-C$5"}, "F6": {Formula: "B6-C$5"}, "F7": {Formula: "B7-C$5"}, "F8": {Text: "2"}}},
-		{"an array formula", `<row r="2"><c r="B2"><f t="array" ref="B2:C3">A2:A3*{1,2}</f></c><c r="C2"><v>2</v></c><c r="D2"><v>3</v></c></row><row r="3"><c r="B3"/><c r="C3"><v>4</v></c></row><row r="4"><c r="B4"><v>5</v></c></row><row r="5"><c r="B5"><f t="array" ref="B5">SUM(A1:A3)</f></c></row>`,
-			map[string]Cell{"B2": {Formula: "A2:A3*{1,2}", array: &Place{2, 2}}, "C2": {Text: "2", Formula: "A2:A3*{1,2}", array: &Place{2, 2}}, "D2": {Text: "3"},
-				"B3": {Formula: "A2:A3*{1,2}", array: &Place{2, 2}}, "C3": {Text: "4", Formula: "A2:A3*{1,2}", array: &Place{2, 2}}, "B4": {Text: "5"}, "B5": {Formula: "SUM(A1:A3)", array: &Place{5, 2}}}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			for _, prefix := range []string{"", "x:"} {

@@ -41,7 +41,7 @@ func TestLoad(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer w.Close()
-	model, err := calc.Load(t.Context(), w)
+	model, err := w.Load(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
