@@ -11,9 +11,9 @@ import (
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
-// TestLoad: sheets, names, a table, gaps and array formulas of a workbook that the
+// TestBook: sheets, names, a table, gaps and array formulas of a workbook that the
 // workbook library wrote.
-func TestLoad(t *testing.T) {
+func TestBook(t *testing.T) {
 	f := excelize.NewFile()
 	defer f.Close()
 	kind, ref := "array", "E4:F5"
