@@ -39,9 +39,8 @@
 // Go 1.26 on two cores that much other work shared, so that processor time counts. To
 // load a workbook of 10⁵ rows of 10 columns and to evaluate its 3·10⁵ formulas takes
 // 2.8 s of it, of which the formulas take 1.5 s; the workbook library's own streaming
-// read of the same file in the same run takes 2.5 s. It is done in 212 MB with the
-// benchmark and a memory limit of 200 MB; 140 MB are in use. BenchmarkRecalculate
-// measures it.
+// read of the same file in the same run takes 2.5 s. It is done in 216 MB with the
+// benchmark and a memory limit of 200 MB. BenchmarkRecalculate measures it.
 //
 // # Sources
 //
