@@ -2,7 +2,6 @@ package ledger
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -131,12 +130,11 @@ func (l *Ledger) Next() (s torque.Step, ok bool) {
 	return l.progress.nextStep()
 }
 
-// Trouble returns the turn that was begun and not finished, and what to do with its bolt,
-// which nobody may turn again: Spends says that it is scrap. doubt is false if there is none.
-func (l *Ledger) Trouble() (step torque.Step, advice string, doubt bool) {
+// Troubles returns what has to be done before any step begins.
+func (l *Ledger) Troubles() []Trouble {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return l.progress.trouble()
+	return l.progress.troubles()
 }
 
 // Status returns the status of a step; Pending of a number that no step has.
@@ -159,7 +157,7 @@ func (l *Ledger) Counts() (done, skipped, of int) {
 func (l *Ledger) WaitOver() (at time.Time, ok bool) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return l.progress.waitOver()
+	return l.progress.waitOver(l.now(), uptime{})
 }
 
 // Begin records that a step is about to be done. Call it before the wrench moves. The
@@ -175,15 +173,14 @@ func (l *Ledger) Begin(number int) error { return l.step(begin, number) }
 // while the machine sleeps. Where another program began it, the clock of the machine
 // counts. If that was set back before the beginning, nobody knows how long the wait was, and
 // it is ErrTooSoon; nobody can tell that it was set forward.
-func (l *Ledger) Done(number int) error { return l.step(finish, number) }
+func (l *Ledger) Done(number int, r Reached) error { return l.append(l.progress.ends(number, r)) }
 
 // Skip records that a wait that was begun is cut short knowingly: the plan goes on, and
 // its status stays Skipped. Any other step is refused.
 func (l *Ledger) Skip(number int) error { return l.step(skip, number) }
 
-// Stop records that a step that was begun was given up part-way: a torque, a wait or
-// a check is to be done again, and a turn leaves its bolt unknown.
-func (l *Ledger) Stop(number int) error { return l.step(stop, number) }
+// Mishap records what went wrong.
+func (l *Ledger) Mishap(w What) error { return l.append(l.progress.goesWrong(w)) }
 
 // Replace records that a new bolt was fitted: its steps are to be done again, and so
 // is every wait and check since the first of them.
@@ -197,7 +194,7 @@ func (l *Ledger) Loosen(bolt string) error { return l.append(happening{event: lo
 // Note records a text of one line, such as what was asked before the next step and who
 // answered. It changes nothing else. The error is of kind ErrRefused for a text that is empty,
 // of more than one line, or longer than 32 KiB.
-func (l *Ledger) Note(text string) error { return l.append(happening{event: note, text: text}) }
+func (l *Ledger) Note(text string) error { return l.append(happening{event: note, detail: text}) }
 
 // Notes returns the texts that were recorded by Note, in their order.
 func (l *Ledger) Notes() []string {
@@ -226,11 +223,6 @@ func (l *Ledger) Close() error {
 	case l.failed != nil:
 		return l.close()
 	}
-	if open := l.progress.open; open != 0 && l.progress.statusOf(open) == Begun && !l.progress.held {
-		if err := l.write(l.happening(hold, open)); err != nil {
-			return errors.Join(err, l.close())
-		}
-	}
 	return l.close()
 }
 
@@ -258,16 +250,7 @@ func (l *Ledger) close() error {
 	return nil
 }
 
-// happening returns an event on a step.
-func (l *Ledger) happening(e event, number int) happening {
-	h := happening{event: e, step: number}
-	if step, ok := l.progress.plan.Step(number); ok {
-		h.bolt = step.Bolt
-	}
-	return h
-}
-
-func (l *Ledger) step(e event, number int) error { return l.append(l.happening(e, number)) }
+func (l *Ledger) step(e event, number int) error { return l.append(l.progress.on(e, number)) }
 
 // append checks a happening, writes it and then lets it happen.
 func (l *Ledger) append(h happening) error {
@@ -338,9 +321,6 @@ func (l *Ledger) load() error {
 		}
 		return nil
 	}
-	if r.lost != 0 {
-		return l.write(l.happening(lose, r.lost))
-	}
 	return nil
 }
 
@@ -368,7 +348,6 @@ type history struct {
 	size     int64 // of the complete lines
 	sum      uint32
 	torn     []byte // what follows them
-	lost     int    // the number of a step that was begun and not closed; 0 if none
 
 	keep func(Entry) // is given each record, if not nil
 }

@@ -29,7 +29,7 @@ func recordLine(number int, now time.Time, h happening, before uint32) ([]byte, 
 	}
 	switch {
 	case h.event == note:
-		bolt = h.text
+		bolt = h.detail
 	case h.bolt != "":
 		bolt = h.bolt
 	}
@@ -80,7 +80,7 @@ func (h *history) add(line []byte) error {
 	}
 	switch last := string(fields[4]); {
 	case what.event == note:
-		what.text = last
+		what.detail = last
 	case last != "-":
 		what.bolt = last
 	}
@@ -101,7 +101,7 @@ func (h *history) add(line []byte) error {
 	}
 	what.at, what.late = at, time.Second
 	if h.keep != nil {
-		h.keep(Entry{Line: h.lines + 1, Time: at, What: what.event.String(), Step: what.step, Bolt: what.bolt, Text: what.text})
+		h.keep(Entry{Line: h.lines + 1, Time: at, What: what.event.String(), Step: what.step, Bolt: what.bolt, Text: what.detail})
 	}
 	h.progress.apply(what)
 	h.sum = sum
@@ -163,10 +163,6 @@ func (h *history) end(torn []byte) error {
 		return notLedger()
 	}
 	h.torn = bytes.Clone(torn)
-	p := h.progress
-	if p.open != 0 && p.statusOf(p.open) == Begun && !p.held {
-		h.lost = p.open
-	}
 	return nil
 }
 
