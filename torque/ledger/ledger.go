@@ -98,7 +98,7 @@ func (l *Ledger) Replaced(bolt string) bool {
 // error is of kind ErrRefused for a step that is done already, begun already or not the
 // next one, and of kind ErrInDoubt while there is a Trouble.
 func (l *Ledger) Begin(number int) error {
-	return l.record(func(p *progress) (happening, error) { return p.begins(number, l.clock.up()), nil })
+	return l.record(func(p *progress) happening { return p.begins(number, l.clock.up()) })
 }
 
 // Done records that a step that was begun has been done, and what was reached; the zero Reached
@@ -110,7 +110,7 @@ func (l *Ledger) Begin(number int) error {
 // the clock of the machine counts. If that was set back before the beginning, nobody knows
 // how long the wait was, and it is ErrTooSoon; nobody can tell that it was set forward.
 func (l *Ledger) Done(number int, reached Reached) error {
-	return l.record(func(p *progress) (happening, error) { return p.ends(number, reached), nil })
+	return l.record(func(p *progress) happening { return p.ends(number, reached) })
 }
 
 // No records that a check that was begun is answered no. It stays the next step, and everything
@@ -123,7 +123,7 @@ func (l *Ledger) Skip(number int) error { return l.step(skip, number) }
 
 // Mishap records what went wrong with a step; see Mishap for what it leads to.
 func (l *Ledger) Mishap(what What) error {
-	return l.record(func(p *progress) (happening, error) { return p.goesWrong(what), nil })
+	return l.record(func(p *progress) happening { return p.goesWrong(what) })
 }
 
 // Replace records that a new bolt was fitted: its steps are to be done again, and so
@@ -137,20 +137,20 @@ func (l *Ledger) Loosen(bolt string) error { return l.bolt(loosen, bolt) }
 // Keep records that a bolt stays as it is, on somebody's word, although a bolt under the same
 // cap was backed off or replaced. It is refused of a bolt that no such Trouble is about.
 func (l *Ledger) Keep(bolt string, word Word) error {
-	return l.record(func(*progress) (happening, error) { return keeps(bolt, word), nil })
+	return l.record(func(*progress) happening { return keeps(bolt, word) })
 }
 
 // UseTool records what the bolts are pulled with from now on. After a tool has slipped, it
 // records that the tool was checked or changed.
 func (l *Ledger) UseTool(tool Tool) error {
-	return l.record(func(*progress) (happening, error) { return usesTool(tool), nil })
+	return l.record(func(*progress) happening { return usesTool(tool) })
 }
 
 // Note records a text of one line, such as what was asked before the next step and who
 // answered. It changes nothing else. The error is of kind ErrRefused for a text that is empty,
 // of more than one line, or longer than 32 KiB.
 func (l *Ledger) Note(text string) error {
-	return l.record(func(*progress) (happening, error) { return happening{event: note, detail: text}, nil })
+	return l.record(func(*progress) happening { return happening{event: note, detail: text} })
 }
 
 // Changes returns the bolts of which what was done is not the beginning of what a corrected plan
@@ -165,28 +165,25 @@ func (l *Ledger) Changes(plan *torque.Plan) []Change {
 // the same carries over, and each of the Changes needs a choice among its Choices. Nothing
 // is changed where one is missing or impossible, or while a step is begun.
 func (l *Ledger) Revise(plan *torque.Plan, choices map[string]Choice, word Word) error {
-	return l.record(func(p *progress) (happening, error) { return p.revises(plan, choices, word), nil })
+	return l.record(func(p *progress) happening { return p.revises(plan, choices, word) })
 }
 
 func (l *Ledger) step(e event, number int) error {
-	return l.record(func(p *progress) (happening, error) { return p.on(e, number), nil })
+	return l.record(func(p *progress) happening { return p.on(e, number) })
 }
 
 func (l *Ledger) bolt(e event, bolt string) error {
-	return l.record(func(*progress) (happening, error) { return happening{event: e, bolt: bolt}, nil })
+	return l.record(func(*progress) happening { return happening{event: e, bolt: bolt} })
 }
 
 // record checks a happening, writes it and then lets it happen.
-func (l *Ledger) record(make func(*progress) (happening, error)) error {
+func (l *Ledger) record(happened func(*progress) happening) error {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	if l.failed != nil {
 		return l.failed
 	}
-	h, err := make(l.progress)
-	if err != nil {
-		return withPath(l.Path, err)
-	}
+	h := happened(l.progress)
 	h.at, h.up = l.clock.now(), l.clock.up()
 	if err := l.progress.check(h); err != nil {
 		return withPath(l.Path, err)
