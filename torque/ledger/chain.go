@@ -144,6 +144,11 @@ func (c *chain) nothing() error {
 // whole reports whether the file is there and can be read to its end.
 func (c *chain) whole() bool { return c.there && c.damage == nil }
 
+// clean reports whether the file is whole lines to its end.
+func (c *chain) clean() bool {
+	return c.whole() && c.ended && len(c.torn)+len(c.siblings) == 0
+}
+
 // lastLine returns the last of the whole lines.
 func (c *chain) lastLine() []byte { return c.text[c.last:] }
 

@@ -67,9 +67,9 @@ type machine struct{}
 
 func (machine) open(path string, how opening) (file, error) { return openFile(path, how) }
 func (machine) stat(path string) (fs.FileInfo, error)       { return os.Stat(path) }
-func (machine) sameFile(a, b fs.FileInfo) bool        { return os.SameFile(a, b) }
-func (machine) rename(from, to string) error          { return os.Rename(from, to) }
-func (machine) syncFolder(path string) error          { return syncFolder(path) }
+func (machine) sameFile(a, b fs.FileInfo) bool              { return os.SameFile(a, b) }
+func (machine) rename(from, to string) error                { return os.Rename(from, to) }
+func (machine) syncFolder(path string) error                { return syncFolder(path) }
 
 // makeFolder also waits until the disk has the folders' names.
 func (machine) makeFolder(path string) error {

@@ -30,6 +30,8 @@ func (s *side) open(how opening) error {
 		return fault{kind: ErrLocked, path: s.path, found: err.Error(), fix: "go on there, or close that one first"}.err()
 	case errors.Is(err, fs.ErrNotExist) && how != newToAppend:
 		return nil
+	case errors.Is(err, fs.ErrExist):
+		return fault{kind: ErrRefused, path: s.path, found: "another program made it at the same time", fix: "open it"}.err()
 	case err != nil:
 		return withPath(s.path, storage(s.what+" cannot be opened", err))
 	}

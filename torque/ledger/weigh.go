@@ -33,7 +33,7 @@ type flaw struct {
 // ErrNotStarted, ErrDamaged or ErrUnsure, and without a path.
 func (f *found) weigh() (verdict, error) {
 	fresh := &f.fresh
-	if !fresh.whole() || len(fresh.torn)+len(fresh.siblings) > 0 || !fresh.ended {
+	if !fresh.clean() {
 		v, err := compare(&f.ledger, &f.witness)
 		v.retire = fresh.there
 		return v, err

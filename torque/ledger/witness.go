@@ -58,7 +58,7 @@ type place struct {
 	sys    system
 	work   Work
 	named  string // the ledger's path as it was given
-	ledger string
+	path   string // the same, from the root
 	folder string // of the witness
 }
 
@@ -84,12 +84,12 @@ func (h Home) placeOf(sys system, w Work) (*place, error) {
 	for _, path := range []struct {
 		given string
 		abs   *string
-	}{{h.Path, &p.ledger}, {h.Witness, &p.folder}} {
+	}{{h.Path, &p.path}, {h.Witness, &p.folder}} {
 		if *path.abs, err = filepath.Abs(path.given); err != nil {
 			return nil, withPath(path.given, storage("the current folder is not known", err))
 		}
 	}
-	own := filepath.Dir(p.ledger)
+	own := filepath.Dir(p.path)
 	same := own == p.folder
 	if a, err := sys.stat(own); err == nil {
 		if b, err := sys.stat(p.folder); err == nil {
@@ -108,4 +108,4 @@ func (p *place) witness() string { return filepath.Join(p.folder, p.work.witness
 func (p *place) fresh() string { return p.witness() + ".new" }
 
 // torn is the path of the file that torn lines are moved to.
-func (p *place) torn() string { return p.ledger + ".torn" }
+func (p *place) torn() string { return p.path + ".torn" }
