@@ -116,13 +116,13 @@ func (c *chain) isSibling(line []byte) bool {
 	return ok
 }
 
-// isTorn reports whether what follows the whole lines is what a crash may leave of one more: a
-// piece of it, or with zeros in the place of some of it.
+// isTorn reports whether what follows the whole lines is what a crash may leave of one more: it
+// lacks its end, or its end got to the disk and its beginning did not.
 func isTorn(rest []byte) bool {
 	if len(rest) == 0 || bytes.IndexByte(rest[:len(rest)-1], '\n') >= 0 {
 		return false
 	}
-	return rest[len(rest)-1] != '\n' || bytes.IndexByte(rest, 0) >= 0
+	return rest[len(rest)-1] != '\n' || rest[0] == 0
 }
 
 // nothing says why a file does not even hold a plan.

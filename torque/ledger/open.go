@@ -207,7 +207,7 @@ func (f *files) takeOver(c clock, p *torque.Plan, word Word) (hist *history, sai
 		}
 		f.found.witness, f.found.fresh = f.found.fresh, chain{}
 	}
-	base, how := f.base()
+	base, how := f.found.base()
 	if hist, err = f.replay(base, p); err != nil {
 		return nil, nil, err
 	}
@@ -224,7 +224,7 @@ func (f *files) takeOver(c clock, p *torque.Plan, word Word) (hist *history, sai
 		return nil
 	}
 	found := unsure.(*units.Error).Found
-	for _, bolt := range f.beyond(base, hist.progress.plan) {
+	for _, bolt := range f.found.beyond(base, hist.progress.plan) {
 		if err := add(doubts(bolt, "the ledger was taken over, and what does not agree with it shows more of this bolt")); err != nil {
 			return nil, nil, err
 		}
@@ -478,7 +478,10 @@ func (f *files) explain(err error, p *torque.Plan) error {
 		e.Fix = fmt.Sprintf("nothing was changed; look at the marks of every bolt, move the file and %s away, and start again, naming the bolts that may have been turned", f.place.witness())
 	case ErrUnsure:
 		e.Found += "; bolts that may have been turned: " + f.found.mayBeTurned(p)
-		e.Fix = f.elsewhere(fmt.Sprintf("look at the witness marks of these bolts; put back what is missing (the witness is %s), or take over what is there, on your word", f.place.witness()))
+		e.Fix = fmt.Sprintf("look at the witness marks of these bolts; put back what is missing (the witness is %s), or take over what is there, on your word", f.place.witness())
+		if f.found.ledger.lines == 0 {
+			e.Fix = f.elsewhere(e.Fix)
+		}
 	}
 	return e
 }

@@ -145,36 +145,29 @@ func records(n int) string {
 // lineOf returns the number of the line that the byte at an offset is in.
 func lineOf(text []byte, offset int) int { return bytes.Count(text[:offset], []byte("\n")) + 1 }
 
-// eachLine calls f with the fields of each line of the files that looks like a record,
-// whatever its checksum.
-func (f *found) eachRecord(visit func(fields [][]byte)) {
-	for _, c := range []*chain{&f.witness, &f.fresh, &f.ledger} {
-		for line := range bytes.Lines(c.data) {
-			var fields [7][]byte
-			if splitTabs(line, fields[:]) >= 6 {
-				visit(fields[:])
-			}
-		}
-	}
-}
-
 // mayBeTurned says which bolts may have been turned: all that anything readable shows as begun
 // with a turn. p, which may be nil, tells turns from other pulls.
 func (f *found) mayBeTurned(p *torque.Plan) string {
 	var bolts []string
 	seen := map[string]bool{}
-	f.eachRecord(func(fields [][]byte) {
-		bolt := string(fields[4])
-		if parseEvent(fields[2]) != begin || bolt == "-" || seen[bolt] || !mayTurn(p, fields[3], bolt) {
-			return
+	begun := fmt.Appendf(nil, "\t%s\t", begin)
+	for _, c := range []*chain{&f.witness, &f.fresh, &f.ledger} {
+		for line := range bytes.Lines(c.data) {
+			if !bytes.Contains(line, begun) {
+				continue
+			}
+			var fields [7][]byte
+			if splitTabs(line, fields[:]) < 6 || parseEvent(fields[2]) != begin {
+				continue
+			}
+			if bolt := string(fields[4]); bolt != "-" && !seen[bolt] && mayTurn(p, fields[3], bolt) {
+				seen[bolt] = true
+				bolts = append(bolts, bolt)
+			}
 		}
-		seen[bolt] = true
-		bolts = append(bolts, bolt)
-	})
-	for _, c := range []*chain{&f.ledger, &f.witness} {
-		if !c.whole() {
-			return strings.Join(append(bolts, "any that comes after the last record"), ", ")
-		}
+	}
+	if !f.witness.whole() && !f.fresh.clean() {
+		bolts = append(bolts, "any that comes after the last record")
 	}
 	if len(bolts) == 0 {
 		return "none that they show"

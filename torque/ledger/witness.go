@@ -3,6 +3,7 @@ package ledger
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -91,10 +92,18 @@ func (h Home) placeOf(sys system, w Work) (*place, error) {
 	}
 	own := filepath.Dir(p.path)
 	same := own == p.folder
-	if a, err := sys.stat(own); err == nil {
-		if b, err := sys.stat(p.folder); err == nil {
-			same = same || sys.sameFile(a, b)
+	var infos []fs.FileInfo
+	for _, folder := range []string{own, p.folder} {
+		info, err := sys.stat(folder)
+		switch {
+		case err == nil:
+			infos = append(infos, info)
+		case !errors.Is(err, fs.ErrNotExist):
+			return nil, withPath(folder, storage("the folder cannot be looked at", err))
 		}
+	}
+	if len(infos) == 2 {
+		same = same || sys.sameFile(infos[0], infos[1])
 	}
 	if same {
 		return refuse(fmt.Sprintf("the folder of the witness, %s, is the ledger's own: what happens to one would happen to both", h.Witness), "name another; the usual one is "+usual)
