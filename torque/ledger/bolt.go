@@ -23,16 +23,20 @@ type layout struct {
 	firstChecks map[string][]int    // of each group, the checks before its first stage
 	partners    map[string][]string // of each bolt, the others of its group under the same cap
 	group       map[string]string   // of each bolt
+	singleUse   map[string]bool     // the bolts that a step of theirs spends
 }
 
 func newLayout(p *torque.Plan) *layout {
-	l := &layout{firstChecks: map[string][]int{}, partners: map[string][]string{}, group: map[string]string{}}
+	l := &layout{firstChecks: map[string][]int{}, partners: map[string][]string{}, group: map[string]string{}, singleUse: map[string]bool{}}
 	for n := 1; ; n++ {
 		s, ok := p.Step(n)
 		if !ok {
 			break
 		}
 		if !s.IsPause() {
+			if s.Spends {
+				l.singleUse[s.Bolt] = true
+			}
 			continue
 		}
 		l.pauses = append(l.pauses, n)
@@ -183,7 +187,7 @@ func (p *progress) ruleForGiven(name string, pull torque.Action) rule {
 		if !at.turned && !p.turnAhead(at).Less(angleOf(pull)) {
 			where = within
 		}
-		return ruleFor(WrongBolt, kind, where, use(at.spent || p.singleUse(at)))
+		return ruleFor(WrongBolt, kind, where, use(at.spent || p.layout.singleUse[name]))
 	default:
 		where := untouched
 		if at.touched {
@@ -223,11 +227,6 @@ func (p *progress) spendsAt(at stand, to units.Torque) bool {
 	})
 }
 
-// singleUse reports whether one of a bolt's steps spends it.
-func (p *progress) singleUse(at stand) bool {
-	return slices.ContainsFunc(at.steps, func(n int) bool { return p.step(n).Spends })
-}
-
 // turnAhead returns the angle that a bolt is still to be turned by before it is backed off.
 func (p *progress) turnAhead(at stand) (sum units.Angle) {
 	for _, n := range at.steps[at.done:] {
@@ -260,6 +259,9 @@ func (p *progress) checkMishap(h happening, m Mishap) error {
 		if o, err = detailOf[other](h); err != nil {
 			return err
 		}
+		if o == (other{}) {
+			return fail(ErrRefused, "a detail that names nothing", "record it without")
+		}
 	}
 	if err := p.checkOtherNamed(step, m, o, fail); err != nil {
 		return err
@@ -286,6 +288,8 @@ func (p *progress) checkOtherNamed(step torque.Step, m Mishap, o other, fail fai
 		if _, err := p.plan.StepsOf(o.Bolt); err != nil {
 			return fault{kind: ErrNotInPlan, bolt: o.Bolt, found: "the plan has no such bolt", fix: fixOf(err)}.err()
 		}
+	case m == WrongStep && o.Instead == 0:
+		return fail(ErrRefused, "the step that was done is not named", "name its number")
 	case m == WrongStep && o.Instead == step.Number:
 		return fail(ErrRefused, "the step that was done is this one", "name the other one, or say that this is done")
 	case m == WrongStep:
@@ -317,7 +321,7 @@ func (p *progress) mishap(h happening, m Mishap) {
 		p.end(h.step, Pending)
 	}
 	if r.tool {
-		p.slipped = h.step
+		p.slipped, p.slippedIn = true, h.step
 	}
 	said := fmt.Sprintf("Step %d, %s: %s", h.step, step.Do, m)
 	number := h.step
@@ -339,7 +343,12 @@ func (p *progress) mishap(h happening, m Mishap) {
 			b := p.boltOf(name)
 			b.moved, b.spent = true, b.spent || step.Spends
 		}
-		p.again(h.step)
+		if after {
+			p.again(h.step)
+			if kindOf(given)&(frees|backsOffBy) != 0 {
+				p.boltOf(name).moved = true // what it had before is not known any more, and it was not freed
+			}
+		}
 	case counts:
 		p.set(o.Instead, Done)
 		p.freed(p.step(o.Instead))
@@ -380,7 +389,7 @@ func (p *progress) doubt(name, why string) {
 		p.end(p.open, Pending)
 	}
 	at := p.standOf(name)
-	r := ruleFor(unknown, noPull, anywhere, use(at.spent || p.singleUse(at)))
+	r := ruleFor(unknown, noPull, anywhere, use(at.spent || p.layout.singleUse[name]))
 	p.trouble(name, Trouble{Scrap: r.then == scrap, Why: why + ": " + r.why})
 }
 
@@ -419,8 +428,8 @@ func (p *progress) troubles() []Trouble {
 		t.Advice = p.advice(t)
 		all = append(all, t)
 	}
-	if p.slipped != 0 {
-		all = append(all, Trouble{Step: p.slipped, Why: fmt.Sprintf("The tool slipped, or clicked early, in step %d", p.slipped),
+	if p.slipped {
+		all = append(all, Trouble{Step: p.slippedIn, Why: "The tool slipped, or clicked early",
 			Advice: "Check the tool or take another, and say which is used now. Think of the pulls that it made since it was last checked: say of each that is in doubt that it was said done too soon."})
 	}
 	return all

@@ -169,18 +169,8 @@ func detailOf[T any](h happening) (detail T, err error) {
 	if err := units.DecodeObject([]byte(h.detail), &read); err != nil {
 		return fail(err.Error())
 	}
-	if again, err := json.Marshal(read); err != nil {
-		return fail(err.Error())
-	} else if !sameJSON(again, h.detail) {
+	if compact(read) != h.detail {
 		return fail(fmt.Sprintf("%.80q, which is not how it is written", h.detail))
 	}
 	return read, nil
-}
-
-// sameJSON reports whether a detail is what compact would write.
-func sameJSON(written []byte, detail string) bool {
-	if string(written) == detail {
-		return true
-	}
-	return compact(json.RawMessage(written)) == detail
 }

@@ -24,13 +24,14 @@ type progress struct {
 	late    time.Duration // by how much later it may have been: the ledger writes whole seconds
 	beganUp uptime        // of the machine at that time, if a wait was begun and the system tells
 
-	bolts    map[string]*bolt // of those that have had more than their done steps say, or are in trouble
-	troubled []string         // the bolts in trouble, as it came
-	slipped  int              // the step in which the tool slipped, and it was not checked since; 0 if none
-	replaced map[string]bool  // the bolts in whose place a new one was fitted
-	tool     Tool
-	notes    []string
-	layout   *layout // of the plan
+	bolts     map[string]*bolt // of those that have had more than their done steps say, or are in trouble
+	troubled  []string         // the bolts in trouble, as it came
+	slipped   bool             // the tool slipped, and was not checked since
+	slippedIn int              // the step; 0 if the plan has it no longer
+	replaced  map[string]bool  // the bolts in whose place a new one was fitted
+	tool      Tool
+	notes     []string
+	layout    *layout // of the plan
 }
 
 // newProgress returns the progress of a plan of which nothing is done.
@@ -64,7 +65,11 @@ func (p *progress) finished() bool { return p.done+p.skips == len(p.status) }
 
 func (p *progress) nextStep() (s torque.Step, ok bool) {
 	if p.finished() {
-		return torque.Step{}, false
+		if len(p.troubled) == 0 {
+			return torque.Step{}, false
+		}
+		numbers, _ := p.plan.StepsOf(p.troubled[0]) // they begin again once the bolt is mended
+		return p.step(numbers[0]), true
 	}
 	return p.step(p.next + 1), true
 }
@@ -195,7 +200,7 @@ func (p *progress) checkStep(h happening) error {
 		return fail(ErrRefused, "the step was not begun", "begin it before the pull, so that an interruption is known of")
 	case p.open != 0:
 		return p.busy(fail)
-	case len(p.troubled) > 0 || p.slipped != 0:
+	case len(p.troubled) > 0 || p.slipped:
 		t := p.troubles()[0]
 		return fail(ErrInDoubt, t.Why, t.Advice)
 	case h.step != p.next+1:
@@ -307,7 +312,7 @@ func (p *progress) apply(h happening) {
 	case doubt:
 		p.doubt(h.bolt, h.detail)
 	case useTool:
-		p.slipped = 0
+		p.slipped, p.slippedIn = false, 0
 		p.tool, _ = detailOf[Tool](h)
 	case note:
 		p.notes = append(p.notes, h.detail)
