@@ -307,7 +307,8 @@ func (f *memoryFile) Stat() (info fs.FileInfo, err error) {
 
 func (f *memoryFile) Truncate(size int64) error {
 	return f.call("truncate", func() error {
-		f.inode.cached = bytes.Clone(f.inode.cached[:size])
+		longer := append(bytes.Clone(f.inode.cached), make([]byte, max(0, int(size)-len(f.inode.cached)))...)
+		f.inode.cached = longer[:size]
 		// What is cut off may come back after a power cut, until it is synced.
 		return nil
 	}, nil)

@@ -165,7 +165,7 @@ func (l *Ledger) Changes(plan *torque.Plan) []Change {
 // the same carries over, and each of the Changes needs a choice among its Choices. Nothing
 // is changed where one is missing or impossible, or while a step is begun.
 func (l *Ledger) Revise(plan *torque.Plan, choices map[string]Choice, word Word) error {
-	return l.record(func(p *progress) happening { return p.revises(plan, choices, word) })
+	return l.record(func(*progress) happening { return revises(plan, choices, word) })
 }
 
 func (l *Ledger) step(e event, number int) error {

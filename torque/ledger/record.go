@@ -43,7 +43,9 @@ func orDash(text string) string {
 	return text
 }
 
-func stamp(t time.Time) string { return t.UTC().Format(time.RFC3339) }
+// stamp writes a time to the microsecond, so that two programs that record the same at once do not
+// write the same line.
+func stamp(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05.000000Z07:00") }
 
 // seal ends a line with its checksum.
 func seal(line []byte, before uint32) ([]byte, uint32) {
@@ -204,7 +206,7 @@ func (h *history) add(body []byte) error {
 	if err := h.progress.check(what); err != nil {
 		return damage(line, "it cannot follow the lines before it: %v", err)
 	}
-	what.at, what.late = at, time.Second
+	what.at, what.late = at, time.Microsecond
 	h.tell(what, at)
 	h.progress.apply(what)
 	return nil
@@ -268,7 +270,7 @@ func damage(line int, format string, args ...any) error {
 // An Entry is one record of a ledger: what happened, when.
 type Entry struct {
 	Line   int       `json:"line"`   // in the file, from 1; the first record stands in line 2
-	Time   time.Time `json:"time"`   // to the second, as the clock of the machine said
+	Time   time.Time `json:"time"`   // to the microsecond, as the clock of the machine said
 	What   string    `json:"what"`   // "plan", "begin", "done", "replaced", "note" and so on, or a Mishap
 	Step   int       `json:"step"`   // 0 where no step is concerned
 	Bolt   string    `json:"bolt"`   // empty for a pause, and where no bolt is concerned

@@ -4,8 +4,9 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"testing"
 	"time"
+
+	"pgregory.net/rapid"
 
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
@@ -28,7 +29,7 @@ var (
 )
 
 // testPlan has so many bolts of a yielding group, each with two torques and two turns.
-func testPlan(t testing.TB, name string, bolts int) *torque.Plan {
+func testPlan(t rapid.TB, name string, bolts int) *torque.Plan {
 	t.Helper()
 	nm, degree := units.NewtonMetre.OfInt, units.Degree.OfInt
 	var names []string
@@ -57,7 +58,7 @@ type scene struct {
 }
 
 // newScene starts a ledger and does so many steps.
-func newScene(t testing.TB, plan *torque.Plan, steps int) *scene {
+func newScene(t rapid.TB, plan *torque.Plan, steps int) *scene {
 	t.Helper()
 	s := &scene{m: newMemory(), plan: plan}
 	at, err := testHome.placeOf(s.m, testWork)
@@ -76,7 +77,7 @@ func newScene(t testing.TB, plan *torque.Plan, steps int) *scene {
 }
 
 // step does the next step, or ends the one that is begun.
-func (s *scene) step(t testing.TB) {
+func (s *scene) step(t rapid.TB) {
 	t.Helper()
 	next, ok := s.l.Next()
 	if !ok {
@@ -103,7 +104,7 @@ func (s *scene) last() []byte { return s.history[len(s.history)-1] }
 func (s *scene) back(records int) []byte { return s.history[max(0, len(s.history)-1-records)] }
 
 // closed closes the ledger.
-func (s *scene) closed(t testing.TB) *scene {
+func (s *scene) closed(t rapid.TB) *scene {
 	t.Helper()
 	if err := s.l.Close(); err != nil {
 		t.Fatal(err)
@@ -135,7 +136,7 @@ func isRefusal(err error) bool {
 
 // weigh opens a ledger of which the files were attacked, and counts. What was acknowledged
 // must be there, and a change must be said; anything else is silent.
-func (a *tally) weigh(t *testing.T, s *scene, m *memory, acknowledged []byte, attack func() string) {
+func (a *tally) weigh(t rapid.TB, s *scene, m *memory, acknowledged []byte, attack func() string) {
 	t.Helper()
 	a.tried++
 	was, wasWitness := m.get(s.path), m.get(s.wit)

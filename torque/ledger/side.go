@@ -81,7 +81,7 @@ func (s *side) added(line []byte) {
 // another program wrote to it.
 func (s *side) check() error {
 	changed := func(found string) error {
-		return fault{kind: ErrUnsure, path: s.path, found: s.what + " was changed under the program: " + found}.err()
+		return fault{kind: ErrUnsure, path: s.path, found: s.what + " was changed under the program: " + found, fix: "open the ledger again"}.err()
 	}
 	cannot := func(err error) error { return withPath(s.path, storage(s.what+" cannot be looked at", err)) }
 	there, err := s.sys.stat(s.path)
@@ -124,28 +124,36 @@ func (s *side) append(line []byte) error {
 		return withPath(s.path, storage("the record could not be written to "+s.what, err))
 	}
 	s.size += int64(len(line))
-	s.added(line)
+	if len(line) > 0 {
+		s.added(line)
+	}
 	return nil
 }
 
-// mend gives the file, which holds have, the text that it is to hold: what does not agree is
-// cut off, and the rest is added. What is cut off is first put at the end of the file aside,
-// unless that has no name.
+// mend gives the file, which was found to hold have, the text that it is to hold: what does not
+// agree is cut off, and the rest is added. What is cut off is first put at the end of the file
+// aside, unless that has no name. A file that no longer holds have is left alone: where locks do
+// not work, another program may have gone on.
 func (s *side) mend(have, text []byte, aside string) error {
+	s.expect(have)
+	if bytes.Equal(have, text) {
+		return nil
+	}
 	same := commonPrefix(have, text)
-	if cut := have[same:]; len(cut) > 0 {
-		if aside != "" {
-			if err := s.setAside(cut, same, aside); err != nil {
-				return withPath(s.path, storage("its end could not be set aside", err))
-			}
+	cut := have[same:]
+	if len(cut) > 0 && aside != "" {
+		if err := s.setAside(cut, same, aside); err != nil {
+			return withPath(s.path, storage("its end could not be set aside", err))
 		}
+	}
+	if err := s.check(); err != nil {
+		return err
+	}
+	if len(cut) > 0 {
 		if err := s.file.Truncate(int64(same)); err != nil {
 			return withPath(s.path, storage("its end could not be cut off", err))
 		}
-	}
-	s.expect(text[:same])
-	if len(have) == len(text) && same == len(text) {
-		return nil
+		s.expect(text[:same])
 	}
 	return s.append(text[same:])
 }
