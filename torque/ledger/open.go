@@ -284,9 +284,13 @@ func (f *found) beyond(base []byte, p *torque.Plan) (bolts []string) {
 					continue
 				}
 			}
-			bolt := string(fields[4])
-			if _, err := p.StepsOf(bolt); err == nil && !slices.Contains(bolts, bolt) {
-				bolts = append(bolts, bolt)
+			// The bolt by its name and by its step, for one of them may be what was altered.
+			n, _ := number(fields[3])
+			step, _ := p.Step(n)
+			for _, bolt := range []string{string(fields[4]), step.Bolt} {
+				if _, err := p.StepsOf(bolt); err == nil && !slices.Contains(bolts, bolt) {
+					bolts = append(bolts, bolt)
+				}
 			}
 		}
 	}
