@@ -117,12 +117,13 @@ func (c *chain) isSibling(line []byte) bool {
 }
 
 // isTorn reports whether what follows the whole lines is what a crash may leave of one more: it
-// lacks its end, or its end got to the disk and its beginning did not.
+// lacks its end, or a part of it did not get to the disk and is zeros, and so is its beginning if
+// that part is short.
 func isTorn(rest []byte) bool {
 	if len(rest) == 0 || bytes.IndexByte(rest[:len(rest)-1], '\n') >= 0 {
 		return false
 	}
-	return rest[len(rest)-1] != '\n' || rest[0] == 0
+	return rest[len(rest)-1] != '\n' || rest[0] == 0 || bytes.Contains(rest, make([]byte, 64))
 }
 
 // nothing says why a file does not even hold a plan.

@@ -393,6 +393,9 @@ func TestMendedAndSaid(t *testing.T) {
 	c := linked(s.back(1), true)
 	other, _ := recordLine(c.lines, happening{event: note, detail: "by another", at: epoch}, c.sum)
 	cat := func(a, b []byte) []byte { return append(bytes.Clone(a), b...) }
+	c = linked(whole, true)
+	hole, _ := recordLine(c.lines, happening{event: note, detail: strings.Repeat("long", 1000), at: epoch}, c.sum)
+	clear(hole[512:1536]) // two sectors that did not get to the disk
 	for _, tt := range []struct {
 		name            string
 		ledger, witness []byte
@@ -402,6 +405,7 @@ func TestMendedAndSaid(t *testing.T) {
 		{"a torn line", cat(whole, line[:5]), whole, "its last line was torn, and nobody had been told that it was recorded; it was moved to /home/gate.ledger.torn", line[:5]},
 		{"zeros at the end", cat(whole, make([]byte, 10)), whole, "its last line was torn", make([]byte, 10)},
 		{"zeros and the end of a line", cat(whole, append(make([]byte, 10), line[10:]...)), whole, "its last line was torn", append(make([]byte, 10), line[10:]...)},
+		{"a hole in a long line", cat(whole, hole), whole, "its last line was torn", hole},
 		{"no newline", whole[:len(whole)-1], whole, `the newline was put back: done of step 2 on bolt "bolt 2"`, nil},
 		{"another byte in its place", cat(whole[:len(whole)-1], []byte("\x0b")), whole, "the newline was put back", nil},
 		{"no newline, and the witness without the line", whole[:len(whole)-1], s.back(1), "the newline was put back", nil},
