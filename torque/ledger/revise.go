@@ -382,7 +382,7 @@ func (p *progress) revise(h happening) {
 				loosened = append(loosened, c)
 			}
 		} else if b := p.bolts[c.old]; b != nil && c.new != "" {
-			next.bolts[c.new] = b.under(c, numbers)
+			next.bolts[c.new] = b.under(c, numbers, next.layout.singleUse[c.new] && !p.layout.singleUse[c.old])
 		}
 		if i := slices.Index(c.had.steps, p.slippedIn); i >= 0 && i < len(numbers) {
 			next.slippedIn = numbers[i]
@@ -407,13 +407,15 @@ func (p *progress) revise(h happening) {
 	*p = *next
 }
 
-// under returns what is known of a bolt, as the corrected plan names and numbers it.
-func (b *bolt) under(c carried, numbers []int) *bolt {
+// under returns what is known of a bolt, as the corrected plan names and numbers it. One of which
+// it turns out only now that it is single use may have been spent.
+func (b *bolt) under(c carried, numbers []int, nowSingleUse bool) *bolt {
 	made := *b
+	made.spent = b.spent || b.moved && nowSingleUse
 	if b.trouble != nil {
 		t := *b.trouble
 		i := slices.Index(c.had.steps, t.Step)
-		t.Bolt, t.Step = c.new, 0
+		t.Bolt, t.Step, t.Scrap = c.new, 0, t.Scrap || made.spent
 		if i >= 0 && i < len(numbers) {
 			t.Step = numbers[i]
 		}

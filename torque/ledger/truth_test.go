@@ -125,6 +125,10 @@ func TestTheMetal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := newWalk(drawPlan(t))
 		tr := newTruth(w.plan)
+		w.drawBeginning(t)
+		for _, h := range w.said {
+			tr.tell(t, h)
+		}
 		say := func(h happening) {
 			if w.say(h) == nil {
 				tr.tell(t, h)
