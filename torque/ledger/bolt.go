@@ -61,6 +61,14 @@ func newLayout(p *torque.Plan) *layout {
 	return l
 }
 
+// laidOut returns the plan's layout, which a walk without a mishap never asks for.
+func (p *progress) laidOut() *layout {
+	if p.layout == nil {
+		p.layout = newLayout(p.plan)
+	}
+	return p.layout
+}
+
 // stand is where a bolt stands, as far as its present fitting goes.
 type stand struct {
 	steps   []int        // the numbers of its steps
@@ -187,7 +195,7 @@ func (p *progress) ruleForGiven(name string, pull torque.Action) rule {
 		if !at.turned && !p.turnAhead(at).Less(angleOf(pull)) {
 			where = within
 		}
-		return ruleFor(WrongBolt, kind, where, use(at.spent || p.layout.singleUse[name]))
+		return ruleFor(WrongBolt, kind, where, use(at.spent || p.laidOut().singleUse[name]))
 	default:
 		where := untouched
 		if at.touched {
@@ -241,18 +249,18 @@ func (p *progress) turnAhead(at stand) (sum units.Angle) {
 
 // checkMishap checks a mishap.
 func (p *progress) checkMishap(h happening, m Mishap) error {
-	step, fail, err := p.stepNamed(h)
+	step, at, err := p.stepNamed(h)
 	if err != nil {
 		return err
 	}
 	after := m == TooSoonNotMoved || m == TooSoonPartWay
 	switch status := p.status[h.step-1]; {
 	case after && status != Done:
-		return fail(ErrRefused, "the step is not said to be done", "say of a step that is begun what went wrong with it; else there is nothing to take back")
+		return at.fail(ErrRefused, "the step is not said to be done", "say of a step that is begun what went wrong with it; else there is nothing to take back")
 	case after && p.open != 0:
-		return p.busy(fail)
+		return p.busy(at)
 	case !after && status != Begun:
-		return fail(ErrRefused, "the step is not begun", `of a step that is done, say "too soon"; else there is nothing to say`)
+		return at.fail(ErrRefused, "the step is not begun", `of a step that is done, say "too soon"; else there is nothing to say`)
 	}
 	var o other
 	if h.detail != "" {
@@ -260,38 +268,38 @@ func (p *progress) checkMishap(h happening, m Mishap) error {
 			return err
 		}
 		if o == (other{}) {
-			return fail(ErrRefused, "a detail that names nothing", "record it without")
+			return at.fail(ErrRefused, "a detail that names nothing", "record it without")
 		}
 	}
-	if err := p.checkOtherNamed(step, m, o, fail); err != nil {
+	if err := p.checkOtherNamed(step, m, o, at); err != nil {
 		return err
 	}
 	if r, _, _ := p.ruleOf(m, step, o); r.then == refused {
-		return fail(ErrRefused, fmt.Sprintf("%q cannot be said of it: %s", m, r.why), "say what else happened")
+		return at.fail(ErrRefused, fmt.Sprintf("%q cannot be said of it: %s", m, r.why), "say what else happened")
 	}
 	return nil
 }
 
 // checkOtherNamed checks that the bolt or the step that was pulled instead is named where it
 // has to be, and nowhere else.
-func (p *progress) checkOtherNamed(step torque.Step, m Mishap, o other, fail failure) error {
+func (p *progress) checkOtherNamed(step torque.Step, m Mishap, o other, at place) error {
 	switch {
 	case m != WrongBolt && o.Bolt != "":
-		return fail(ErrRefused, fmt.Sprintf("%q names the bolt %q", m, o.Bolt), "name another bolt only where it was pulled instead")
+		return at.fail(ErrRefused, fmt.Sprintf("%q names the bolt %q", m, o.Bolt), "name another bolt only where it was pulled instead")
 	case m != WrongStep && o.Instead != 0:
-		return fail(ErrRefused, fmt.Sprintf("%q names the step %d", m, o.Instead), "name another step only where it was done instead")
+		return at.fail(ErrRefused, fmt.Sprintf("%q names the step %d", m, o.Instead), "name another step only where it was done instead")
 	case m == WrongBolt && o.Bolt == "":
-		return fail(ErrRefused, "the bolt that was pulled is not named", "name it")
+		return at.fail(ErrRefused, "the bolt that was pulled is not named", "name it")
 	case m == WrongBolt && o.Bolt == step.Bolt:
-		return fail(ErrRefused, "the bolt that was pulled is the step's own", "name the other one, or say that the step is done")
+		return at.fail(ErrRefused, "the bolt that was pulled is the step's own", "name the other one, or say that the step is done")
 	case m == WrongBolt:
 		if _, err := p.plan.StepsOf(o.Bolt); err != nil {
 			return fault{kind: ErrNotInPlan, bolt: o.Bolt, found: "the plan has no such bolt", fix: fixOf(err)}.err()
 		}
 	case m == WrongStep && o.Instead == 0:
-		return fail(ErrRefused, "the step that was done is not named", "name its number")
+		return at.fail(ErrRefused, "the step that was done is not named", "name its number")
 	case m == WrongStep && o.Instead == step.Number:
-		return fail(ErrRefused, "the step that was done is this one", "name the other one, or say that this is done")
+		return at.fail(ErrRefused, "the step that was done is this one", "name the other one, or say that this is done")
 	case m == WrongStep:
 		if _, ok := p.plan.Step(o.Instead); !ok {
 			return fault{kind: ErrNotInPlan, found: fmt.Sprintf("the plan has no step %d", o.Instead), fix: fmt.Sprintf("name a step from 1 to %d", len(p.status))}.err()
@@ -363,7 +371,7 @@ func (p *progress) mishap(h happening, m Mishap) {
 // missed puts the partners of a bolt in trouble that were pulled in a later stage while it
 // had not had this one: the cap was drawn down askew.
 func (p *progress) missed(step torque.Step) {
-	for _, name := range p.layout.partners[step.Bolt] {
+	for _, name := range p.laidOut().partners[step.Bolt] {
 		at := p.standOf(name)
 		if at.done > 0 && p.step(at.steps[at.done-1]).Stage > step.Stage {
 			p.partner(name, fmt.Sprintf("It had a later stage while %s, under the same cap, had not had stage %d", step.Bolt, step.Stage))
@@ -389,7 +397,7 @@ func (p *progress) doubt(name, why string) {
 		p.end(p.open, Pending)
 	}
 	at := p.standOf(name)
-	r := ruleFor(unknown, noPull, anywhere, use(at.spent || p.layout.singleUse[name]))
+	r := ruleFor(unknown, noPull, anywhere, use(at.spent || p.laidOut().singleUse[name]))
 	p.trouble(name, Trouble{Scrap: r.then == scrap, Why: why + ": " + r.why})
 }
 
@@ -445,7 +453,7 @@ func (p *progress) advice(t Trouble) string {
 		return text + " If the maker's manual lets it stay, say so, with who and why."
 	}
 	var also []string
-	for _, name := range p.layout.partners[t.Bolt] {
+	for _, name := range p.laidOut().partners[t.Bolt] {
 		if p.standOf(name).touched {
 			also = append(also, name)
 		}
@@ -464,17 +472,15 @@ func (p *progress) settle(name string) {
 
 // checkBolt checks what happens to a bolt by itself.
 func (p *progress) checkBolt(h happening) error {
-	fail := func(kind error, found, fix string) error {
-		return fault{kind: kind, bolt: h.bolt, found: found, fix: fix}.err()
-	}
+	at := place{bolt: h.bolt}
 	if h.step != 0 {
 		return fault{kind: ErrRefused, step: h.step, bolt: h.bolt, found: fmt.Sprintf("%q is of no step", h.event), fix: "name the bolt alone"}.err()
 	}
 	if _, err := p.plan.StepsOf(h.bolt); err != nil {
-		return fail(ErrNotInPlan, "the plan has no such bolt", fixOf(err))
+		return at.fail(ErrNotInPlan, "the plan has no such bolt", fixOf(err))
 	}
 	if p.open != 0 && p.step(p.open).Bolt != h.bolt && h.event != doubt {
-		return p.busy(fail)
+		return p.busy(at)
 	}
 	b := p.bolts[h.bolt]
 	inTrouble := b != nil && b.trouble != nil
@@ -483,7 +489,7 @@ func (p *progress) checkBolt(h happening) error {
 		return checkNote(h.detail)
 	case keep:
 		if !inTrouble || !b.trouble.Stays {
-			return fail(ErrRefused, "there is nothing about it that somebody's word could settle", "keep only a bolt whose partner under the same cap was loosened or replaced")
+			return at.fail(ErrRefused, "there is nothing about it that somebody's word could settle", "keep only a bolt whose partner under the same cap was loosened or replaced")
 		}
 		w, err := detailOf[Word](h)
 		if err != nil {
@@ -492,14 +498,14 @@ func (p *progress) checkBolt(h happening) error {
 		return w.check()
 	}
 	if h.detail != "" {
-		return fail(ErrRefused, fmt.Sprintf("%q has no detail", h.event), "record it without")
+		return at.fail(ErrRefused, fmt.Sprintf("%q has no detail", h.event), "record it without")
 	}
 	if h.event == loosen {
 		switch {
 		case inTrouble && b.trouble.Scrap:
-			return fail(ErrRefused, "it is scrap: "+b.trouble.Why, "fit a new bolt and say that it was replaced")
+			return at.fail(ErrRefused, "it is scrap: "+b.trouble.Why, "fit a new bolt and say that it was replaced")
 		case p.standOf(h.bolt).spent, p.open != 0 && p.step(p.open).Spends:
-			return fail(ErrRefused, "it is a single-use bolt that has been pulled to the full and cannot be used again", "fit a new bolt and say that it was replaced")
+			return at.fail(ErrRefused, "it is a single-use bolt that has been pulled to the full and cannot be used again", "fit a new bolt and say that it was replaced")
 		}
 	}
 	return nil
@@ -523,7 +529,7 @@ func (p *progress) refit(name string, isNew bool) {
 	}
 	if isNew {
 		p.replaced[name] = true
-		for _, n := range p.layout.firstChecks[p.layout.group[name]] {
+		for _, n := range p.laidOut().firstChecks[p.laidOut().group[name]] {
 			p.set(n, Pending)
 		}
 	}
@@ -531,7 +537,7 @@ func (p *progress) refit(name string, isNew bool) {
 		return
 	}
 	p.pausesAgain(at.steps[0])
-	for _, other := range p.layout.partners[name] {
+	for _, other := range p.laidOut().partners[name] {
 		how := "backed off"
 		if isNew {
 			how = "replaced"

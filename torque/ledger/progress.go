@@ -31,12 +31,13 @@ type progress struct {
 	replaced  map[string]bool  // the bolts in whose place a new one was fitted
 	tool      Tool
 	notes     []string
-	layout    *layout // of the plan
+	layout    *layout              // of the plan, once it is asked for
+	reached   map[string]pullKinds // details of a finish that are good, and of what steps
 }
 
 // newProgress returns the progress of a plan of which nothing is done.
 func newProgress(p *torque.Plan) *progress {
-	return &progress{plan: p, status: make([]Status, len(p.Steps())), bolts: map[string]*bolt{}, replaced: map[string]bool{}, layout: newLayout(p)}
+	return &progress{plan: p, status: make([]Status, len(p.Steps())), bolts: map[string]*bolt{}, replaced: map[string]bool{}, reached: map[string]pullKinds{}}
 }
 
 // step returns the step of a number that the plan has.
@@ -184,57 +185,62 @@ func (p *progress) checkOther(h happening) error {
 
 // checkStep checks the beginning and the end of a step.
 func (p *progress) checkStep(h happening) error {
-	step, fail, err := p.stepNamed(h)
+	step, at, err := p.stepNamed(h)
 	if err != nil {
 		return err
 	}
 	status := p.status[h.step-1]
 	switch {
 	case status == Done, status == Skipped:
-		return fail(ErrRefused, "the step is "+status.String()+" already", "do not do it again; go on with the next step")
+		return at.fail(ErrRefused, "the step is "+status.String()+" already", "do not do it again; go on with the next step")
 	case status == Begun && h.event == begin:
-		return fail(ErrRefused, "the step is begun already", "say how it ended: done, or what went wrong")
+		return at.fail(ErrRefused, "the step is begun already", "say how it ended: done, or what went wrong")
 	case status == Begun:
-		return p.checkEnd(h, step, fail)
+		return p.checkEnd(h, step, at)
 	case h.event != begin:
-		return fail(ErrRefused, "the step was not begun", "begin it before the pull, so that an interruption is known of")
+		return at.fail(ErrRefused, "the step was not begun", "begin it before the pull, so that an interruption is known of")
 	case p.open != 0:
-		return p.busy(fail)
+		return p.busy(at)
 	case len(p.troubled) > 0 || p.slipped:
 		t := p.troubles()[0]
-		return fail(ErrInDoubt, t.Why, t.Advice)
+		return at.fail(ErrInDoubt, t.Why, t.Advice)
 	case h.step != p.next+1:
-		return fail(ErrRefused, "it is not its turn", fmt.Sprintf("do step %d first: %s", p.next+1, p.step(p.next+1)))
+		return at.fail(ErrRefused, "it is not its turn", fmt.Sprintf("do step %d first: %s", p.next+1, p.step(p.next+1)))
 	}
-	return p.checkBeginning(h, fail)
+	return p.checkBeginning(h, at)
 }
 
-// A failure makes the error of a step.
-type failure func(kind error, found, fix string) error
+// A place is where an error is: a step, a bolt, or both.
+type place struct {
+	step int
+	bolt string
+}
 
-// stepNamed returns the step of a happening, and how its errors are made. The step has to be
-// one of the plan, with its own bolt.
-func (p *progress) stepNamed(h happening) (step torque.Step, fail failure, err error) {
+func (at place) fail(kind error, found, fix string) error {
+	return fault{kind: kind, step: at.step, bolt: at.bolt, found: found, fix: fix}.err()
+}
+
+// stepNamed returns the step of a happening, and where it is. The step has to be one of the
+// plan, with its own bolt.
+func (p *progress) stepNamed(h happening) (step torque.Step, at place, err error) {
 	step, ok := p.plan.Step(h.step)
 	if !ok {
-		return step, nil, fault{kind: ErrNotInPlan, found: fmt.Sprintf("the plan has no step %d", h.step), fix: fmt.Sprintf("name a step from 1 to %d", len(p.status))}.err()
+		return step, at, fault{kind: ErrNotInPlan, found: fmt.Sprintf("the plan has no step %d", h.step), fix: fmt.Sprintf("name a step from 1 to %d", len(p.status))}.err()
 	}
-	fail = func(kind error, found, fix string) error {
-		return fault{kind: kind, step: h.step, bolt: step.Bolt, found: found, fix: fix}.err()
-	}
+	at = place{h.step, step.Bolt}
 	if h.bolt != step.Bolt {
-		return step, nil, fail(ErrNotInPlan, fmt.Sprintf("it is named with the bolt %q", h.bolt), "name the step's own bolt")
+		return step, at, at.fail(ErrNotInPlan, fmt.Sprintf("it is named with the bolt %q", h.bolt), "name the step's own bolt")
 	}
-	return step, fail, nil
+	return step, at, nil
 }
 
 // checkBeginning checks the detail of a beginning, which only a wait has.
-func (p *progress) checkBeginning(h happening, fail failure) error {
+func (p *progress) checkBeginning(h happening, at place) error {
 	if h.detail == "" {
 		return nil
 	}
 	if _, waits := p.waitOf(h.step); !waits {
-		return fail(ErrRefused, "only the beginning of a wait keeps an uptime", "record it without")
+		return at.fail(ErrRefused, "only the beginning of a wait keeps an uptime", "record it without")
 	}
 	up, err := detailOf[uptime](h)
 	if err != nil {
@@ -244,22 +250,18 @@ func (p *progress) checkBeginning(h happening, fail failure) error {
 }
 
 // checkEnd checks the end of a step that is begun.
-func (p *progress) checkEnd(h happening, step torque.Step, fail failure) error {
+func (p *progress) checkEnd(h happening, step torque.Step, at place) error {
 	wait, waits := torque.As[torque.Wait](step.Do)
 	_, checks := torque.As[torque.Inspection](step.Do)
 	switch {
 	case h.event == skip && !waits:
-		return fail(ErrRefused, "only a wait can be skipped", "do it, or say what went wrong")
+		return at.fail(ErrRefused, "only a wait can be skipped", "do it, or say what went wrong")
 	case h.event == answerNo && !checks:
-		return fail(ErrRefused, "only a check is answered no", "say what went wrong")
+		return at.fail(ErrRefused, "only a check is answered no", "say what went wrong")
 	case h.event != finish && h.detail != "":
-		return fail(ErrRefused, fmt.Sprintf("%q has no detail", h.event), "record it without")
+		return at.fail(ErrRefused, fmt.Sprintf("%q has no detail", h.event), "record it without")
 	case h.event == finish && h.detail != "":
-		r, err := detailOf[Reached](h)
-		if err == nil {
-			err = r.check(step, fail)
-		}
-		if err != nil {
+		if err := p.checkReached(h, step, at); err != nil {
 			return err
 		}
 	}
@@ -270,19 +272,39 @@ func (p *progress) checkEnd(h happening, step torque.Step, fail failure) error {
 	over, _ := p.waitOver(h.at, h.up)
 	switch waited, _ := p.waited(h.at, h.up); {
 	case waited < -p.late:
-		return fail(ErrTooSoon, fmt.Sprintf("the clock says %s, and the wait began at %s: it was set back, and nobody knows how long the wait was",
+		return at.fail(ErrTooSoon, fmt.Sprintf("the clock says %s, and the wait began at %s: it was set back, and nobody knows how long the wait was",
 			h.at.Local().Format(clock), p.began.Local().Format(clock)),
 			"set the clock right; or say that it was not done and begin the wait again, or that it was skipped")
 	case waited < wait.For:
-		return fail(ErrTooSoon, fmt.Sprintf("%s of %s are over", max(waited, 0).Truncate(time.Second), strings.TrimPrefix(step.Brief(), "wait ")),
+		return at.fail(ErrTooSoon, fmt.Sprintf("%s of %s are over", max(waited, 0).Truncate(time.Second), strings.TrimPrefix(step.Brief(), "wait ")),
 			fmt.Sprintf("wait until %s, or say that it was skipped", over.Local().Format(clock)))
 	}
 	return nil
 }
 
+// checkReached checks what was reached. The same is read once: most steps say the same.
+func (p *progress) checkReached(h happening, step torque.Step, at place) error {
+	kind := kindOf(step.Do)
+	if p.reached[h.detail]&kind != 0 {
+		return nil
+	}
+	r, err := detailOf[Reached](h)
+	if err == nil {
+		err = r.check(step, at)
+	}
+	if err != nil {
+		return err
+	}
+	const most = 4096 // remembered; the rest is read each time
+	if _, known := p.reached[h.detail]; known || len(p.reached) < most {
+		p.reached[h.detail] |= kind
+	}
+	return nil
+}
+
 // busy returns the error of something that has to wait for the step that is begun.
-func (p *progress) busy(fail failure) error {
-	return fail(ErrRefused, fmt.Sprintf("step %d is begun, and its end not said", p.open), "say first how it ended: "+p.step(p.open).String())
+func (p *progress) busy(at place) error {
+	return at.fail(ErrRefused, fmt.Sprintf("step %d is begun, and its end not said", p.open), "say first how it ended: "+p.step(p.open).String())
 }
 
 // apply makes h happen. It has been checked.
@@ -360,8 +382,8 @@ func (p *progress) again(number int) {
 
 // pausesAgain makes every pause after a step pending.
 func (p *progress) pausesAgain(number int) {
-	first, _ := slices.BinarySearch(p.layout.pauses, number)
-	for _, n := range p.layout.pauses[first:] {
+	first, _ := slices.BinarySearch(p.laidOut().pauses, number)
+	for _, n := range p.laidOut().pauses[first:] {
 		if p.status[n-1] != Pending && n != p.open {
 			p.set(n, Pending)
 		}

@@ -25,19 +25,19 @@ func (r *Reached) UnmarshalJSON(data []byte) error {
 }
 
 // check refuses what nobody can have measured of a step.
-func (r Reached) check(step torque.Step, fail failure) error {
+func (r Reached) check(step torque.Step, at place) error {
 	kind := kindOf(step.Do)
 	switch {
 	case r.none():
-		return fail(ErrRefused, "nothing was reached", "record it without")
+		return at.fail(ErrRefused, "nothing was reached", "record it without")
 	case !r.Torque.IsEmpty() && kind != tightens && kind != turns:
-		return fail(ErrRefused, fmt.Sprintf("a torque of %s was reached in %q", r.Torque, step.Do), "give a torque of a pull that tightens")
+		return at.fail(ErrRefused, fmt.Sprintf("a torque of %s was reached in %q", r.Torque, step.Do), "give a torque of a pull that tightens")
 	case !r.Angle.IsEmpty() && step.IsPause():
-		return fail(ErrRefused, fmt.Sprintf("an angle of %s was reached in %q", r.Angle, step.Do), "give an angle of a pull")
+		return at.fail(ErrRefused, fmt.Sprintf("an angle of %s was reached in %q", r.Angle, step.Do), "give an angle of a pull")
 	case !r.Torque.IsEmpty() && (!r.Torque.Bounded() || r.Torque.Lo().Sign() < 0):
-		return fail(ErrRefused, fmt.Sprintf("a torque of %s was reached", r.Torque), "write what was read, from 0 N·m, with both bounds")
+		return at.fail(ErrRefused, fmt.Sprintf("a torque of %s was reached", r.Torque), "write what was read, from 0 N·m, with both bounds")
 	case !r.Angle.IsEmpty() && (!r.Angle.Bounded() || r.Angle.Lo().Sign() < 0):
-		return fail(ErrRefused, fmt.Sprintf("an angle of %s was reached", r.Angle), "write what was read, from 0°, with both bounds")
+		return at.fail(ErrRefused, fmt.Sprintf("an angle of %s was reached", r.Angle), "write what was read, from 0°, with both bounds")
 	}
 	return checkText(r.By, "a name")
 }

@@ -106,7 +106,7 @@ func (p *progress) changes(plan *torque.Plan) []Change {
 func (p *progress) checkRevision(h happening) error {
 	fail := func(found, fix string) error { return fault{kind: ErrRefused, found: found, fix: fix}.err() }
 	if p.open != 0 {
-		return p.busy(func(kind error, found, fix string) error { return fail(found, fix) })
+		return p.busy(place{})
 	}
 	if len(h.detail) > longestRevision {
 		return fail(fmt.Sprintf("a plan of %d bytes", len(h.detail)), fmt.Sprintf("give one of at most %d", longestRevision))
@@ -382,7 +382,7 @@ func (p *progress) revise(h happening) {
 				loosened = append(loosened, c)
 			}
 		} else if b := p.bolts[c.old]; b != nil && c.new != "" {
-			next.bolts[c.new] = b.under(c, numbers)
+			next.bolts[c.new] = b.under(c, numbers, next.laidOut().singleUse[c.new] && !p.laidOut().singleUse[c.old])
 		}
 		if i := slices.Index(c.had.steps, p.slippedIn); i >= 0 && i < len(numbers) {
 			next.slippedIn = numbers[i]
@@ -394,8 +394,8 @@ func (p *progress) revise(h happening) {
 		if r.Choices[cmp.Or(c.new, c.old)] == Replace {
 			how = "replaced"
 		}
-		under := slices.Clone(next.layout.partners[c.new])
-		for _, name := range p.layout.partners[c.old] {
+		under := slices.Clone(next.laidOut().partners[c.new])
+		for _, name := range p.laidOut().partners[c.old] {
 			if other := renamed[name]; other != "" && other != c.new && !slices.Contains(under, other) {
 				under = append(under, other)
 			}
@@ -407,13 +407,15 @@ func (p *progress) revise(h happening) {
 	*p = *next
 }
 
-// under returns what is known of a bolt, as the corrected plan names and numbers it.
-func (b *bolt) under(c carried, numbers []int) *bolt {
+// under returns what is known of a bolt, as the corrected plan names and numbers it. One of which
+// it turns out only now that it is single use may have been spent.
+func (b *bolt) under(c carried, numbers []int, nowSingleUse bool) *bolt {
 	made := *b
+	made.spent = b.spent || b.moved && nowSingleUse
 	if b.trouble != nil {
 		t := *b.trouble
 		i := slices.Index(c.had.steps, t.Step)
-		t.Bolt, t.Step = c.new, 0
+		t.Bolt, t.Step, t.Scrap = c.new, 0, t.Scrap || made.spent
 		if i >= 0 && i < len(numbers) {
 			t.Step = numbers[i]
 		}
@@ -433,7 +435,7 @@ func (p *progress) carryPauses(next *progress, choices map[string]Choice) {
 	})
 	fresh := map[string]bool{}
 	for name, choice := range choices {
-		fresh[next.layout.group[name]] = fresh[next.layout.group[name]] || choice == Replace
+		fresh[next.laidOut().group[name]] = fresh[next.laidOut().group[name]] || choice == Replace
 	}
 	last := 1
 	p.eachPause(next.plan, func(key string, n int) bool {

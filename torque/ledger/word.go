@@ -21,7 +21,10 @@ func ParseWord(text string) (Word, error) {
 		return Word{}, &units.Error{Kind: units.ErrNotWritten, Where: "word", Found: fmt.Sprintf("%.80q does not say who and why", text),
 			Fix: `write "NAME: REASON", as in "the builder: the manual lets it stay"`}
 	}
-	return w, w.check()
+	if err := w.check(); err != nil {
+		return Word{}, err
+	}
+	return w, nil
 }
 
 // check refuses a word that does not say who and why, each on one line.
