@@ -35,6 +35,7 @@ type Job struct {
 	fitted      []fitted // what bolts go into each group of the trial assembly
 	plan        *torque.Plan
 	excuses     []Excuse
+	identity    planfile.Identity
 }
 
 // Title returns what the job calls itself.
@@ -42,6 +43,10 @@ func (j *Job) Title() string { return j.title }
 
 // Engine returns the engine that the job declares.
 func (j *Job) Engine() Engine { return j.engine }
+
+// Identity returns which engine the job is of and which of its builds, for its ledgers. A ledger
+// is of one assembly, which is called as its phase.
+func (j *Job) Identity() planfile.Identity { return j.identity }
 
 // Plan returns the plan of the final assembly; nil if the job has none.
 func (j *Job) Plan() *torque.Plan { return j.plan }
@@ -80,6 +85,9 @@ func (r *reader) job(f file) *Job {
 	}
 	r.atWorst = j.atWorst
 	j.engine = r.readEngine(f.Engine)
+	if f.Engine != nil {
+		j.identity = planfile.Identify(r.places, "engine.name", f.Engine.Name, "build", f.Build, f.Witness)
+	}
 	r.readInstruments(f.Instruments)
 	j.instruments = r.instruments
 	for _, name := range slices.Sorted(maps.Keys(r.instruments)) {

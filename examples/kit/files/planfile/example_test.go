@@ -7,8 +7,10 @@ import (
 )
 
 func ExampleRead() {
-	plan, err := planfile.Read("rods.toml", []byte(`
+	file, err := planfile.Read("rods.toml", []byte(`
 title = "rods"
+engine = "hay press 12"
+build = "new rings"
 
 [[tightening]]
 group = "rod bolts"
@@ -20,9 +22,11 @@ stages = [{ torque = "8 N·m" }, { turn = "75°" }]
 		fmt.Println(err)
 		return
 	}
-	for _, step := range plan.Steps() {
+	for _, step := range file.Plan.Steps() {
 		fmt.Println(step)
 	}
+	work, err := file.Work("")
+	fmt.Println(work, err)
 	// Output:
 	// 1. 1 A: tighten to 8 N·m
 	// 2. 1 B: tighten to 8 N·m

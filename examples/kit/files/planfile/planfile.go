@@ -21,6 +21,9 @@ var (
 
 type planTable struct {
 	Title      string   `toml:"title"`
+	Engine     string   `toml:"engine"`
+	Build      string   `toml:"build"`
+	Witness    string   `toml:"witness"`
 	Bolts      []string `toml:"bolts"`
 	Tightening []Group  `toml:"tightening"`
 }
@@ -89,8 +92,15 @@ type During struct {
 	Stage int    `toml:"stage"`
 }
 
-// Read makes the plan that src describes. The name is the file's, for errors.
-func Read(name string, src []byte) (*torque.Plan, error) {
+// A File is what a plan file says: the plan, and the work that it is for.
+type File struct {
+	Plan *torque.Plan
+	Identity
+}
+
+// Read makes the plan that src describes. The name is the file's, for errors. The file need not
+// say what work it is for: that is asked by Identity.Work, where a ledger is kept or looked for.
+func Read(name string, src []byte) (*File, error) {
 	var t planTable
 	places, wrong := tomlfile.Decode(name, src, &t)
 	if places == nil {
@@ -113,7 +123,7 @@ func Read(name string, src []byte) (*torque.Plan, error) {
 	if err := places.All(wrong, errs); err != nil {
 		return nil, err
 	}
-	return plan, nil
+	return &File{plan, Identify(places, "engine", t.Engine, "build", t.Build, t.Witness)}, nil
 }
 
 // Trial is the key of the groups of a trial assembly, in which everything comes off again.
