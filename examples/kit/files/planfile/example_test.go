@@ -32,4 +32,5 @@ stages = [{ torque = "8 N·m" }, { turn = "75°" }]
 	// 2. 1 B: tighten to 8 N·m
 	// 3. 1 A: mark it, then turn 75° further
 	// 4. 1 B: mark it, then turn 75° further
+	// hay press 12, new rings <nil>
 }
