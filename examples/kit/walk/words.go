@@ -25,6 +25,21 @@ func Skipped(n int) string {
 	return fmt.Sprintf(", %d skipped", n)
 }
 
+// Counts returns how many steps of a ledger's plan are done, how many waits were skipped, and how
+// many steps there are. A step that went wrong after it was said to be done is not done.
+func Counts(l *ledger.Ledger) (done, skipped, of int) {
+	steps := l.Plan.Steps()
+	for _, s := range steps {
+		switch l.Status(s.Number) {
+		case ledger.Done:
+			done++
+		case ledger.Skipped:
+			skipped++
+		}
+	}
+	return done, skipped, len(steps)
+}
+
 // Leads says what a mishap that was recorded leads to, where it leads to no trouble.
 func Leads(l *ledger.Ledger, what ledger.What) string {
 	said := fmt.Sprintf("Recorded of step %d: %s", what.Step, what.Mishap)
