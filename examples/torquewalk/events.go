@@ -18,6 +18,7 @@ type event struct {
 	name, usage string
 	read        func(c *program, f *fact) error // reads what was said
 	tell        func(c *program, l *ledger.Ledger, f fact) error
+	then        func(c *program, l *ledger.Ledger, f fact) error // once it is recorded; nil for nothing
 	with        []string
 }
 
@@ -33,7 +34,8 @@ type fact struct {
 var events = []event{
 	{name: "begin", usage: "step `ID` begins now, before the wrench moves", read: ofStep, tell: (*program).begin},
 	{name: "done", usage: "step `ID` is done, to the full", read: ofDone, with: []string{"torque", "angle", "by"},
-		tell: func(_ *program, l *ledger.Ledger, f fact) error { return l.Done(f.Step, f.reached) }},
+		tell: func(_ *program, l *ledger.Ledger, f fact) error { return l.Done(f.Step, f.reached) },
+		then: (*program).compare},
 	{name: "no", usage: "the check `ID` was answered no", read: ofStep,
 		tell: func(_ *program, l *ledger.Ledger, f fact) error { return l.No(f.Step) }},
 	{name: "skipped", usage: "step `ID`, a wait, is cut short knowingly", read: ofStep,
@@ -168,8 +170,27 @@ func (c *program) record(e event) error {
 			return err
 		}
 		c.say("recorded: %s %s", e.name, c.value)
+		if e.then != nil {
+			if err := e.then(c, l, f); err != nil {
+				return err
+			}
+		}
 		return c.follows(l)
 	})
+}
+
+// compare holds what was reached against what is known of the bolt. What does not fit stops the
+// work: it has to be known why before the bolt is touched again.
+func (c *program) compare(l *ledger.Ledger, f fact) error {
+	step, _ := l.Plan.Step(f.Step)
+	said, stop, err := c.bolts.Check(l, step, f.reached)
+	for _, line := range said {
+		c.say("%s", line)
+	}
+	if stop && err == nil {
+		err = fmt.Errorf("%w: what step %d reached does not fit its bolt; it is recorded as done, and noted", errStop, f.Step)
+	}
+	return err
 }
 
 // opened does something with the ledger. A program that is about to leave it is waited for.

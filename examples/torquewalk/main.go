@@ -5,7 +5,7 @@
 //	torquewalk -start no|"BOLT, BOLT" [PLAN.toml]             start the ledger of the work
 //	torquewalk -next [-format json] [PLAN.toml]               say what is next
 //	torquewalk -begin ID | -done ID | … [PLAN.toml]           record one fact
-//	torquewalk -plan | -history | -drawings FOLDER [PLAN.toml]
+//	torquewalk -plan | -meaning | -history | -drawings FOLDER [PLAN.toml]
 //	torquewalk -takeover "NAME: REASON" [PLAN.toml]           go on with what is there
 //	torquewalk -revise "NAME: REASON" [-choose "BOLT: CHOICE"] … [PLAN.toml]
 //
@@ -135,7 +135,7 @@ func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error 
 // atTerminal asks at the terminal.
 func atTerminal(c *program) error {
 	finished, err := walk.Session{Home: c.home, Work: c.work, Plan: c.plan, Notice: c.notice, In: c.stdin, Out: c.stdout,
-		Clear: isTerminal(c.stdout), Columns: columns(c.stdout), Gate: c.gate}.Run()
+		Clear: isTerminal(c.stdout), Columns: columns(c.stdout), Gate: c.gate, Bolts: c.bolts}.Run()
 	if err == nil && !finished {
 		err = fmt.Errorf("%s: %w", c.home.Path, errNotFinished)
 	}

@@ -52,6 +52,7 @@ func acts() []act {
 		{run: atTerminal},
 		{name: "next", usage: "say what is next, and record nothing", with: []string{"format"}, run: sayNext},
 		{name: "plan", usage: "print the whole plan", planAlone: true, run: printPlan},
+		{name: "meaning", usage: "print what the plan's numbers mean for the bolts, where the file says what they are", planAlone: true, run: printMeaning},
 		{name: "history", usage: "print what the ledger records, and when it happened", run: printHistory},
 		{name: "drawings", usage: "write a drawing of each part, in SVG, to `FOLDER`", run: writeDrawings},
 		{name: "start", usage: "start the ledger: no, if none of its bolts was turned already; else \"`BOLT, BOLT`\", or all", with: []string{"against"}, run: start},
@@ -224,6 +225,7 @@ type program struct {
 	stdout io.Writer
 
 	plan     *torque.Plan
+	bolts    walk.Bolts // what is known of them
 	identity planfile.Identity
 	end      string     // what follows the plan's end
 	gate     *walk.Gate // of a job; nil of a plan alone
@@ -242,7 +244,7 @@ func (c *program) read() error {
 		if err != nil {
 			return err
 		}
-		c.plan, c.identity = file.Plan, file.Identity
+		c.plan, c.bolts, c.identity = file.Plan, file.Bolts, file.Identity
 		return nil
 	}
 	j, err := job.ReadBeside(c.beside, c.name, c.text)
@@ -252,7 +254,7 @@ func (c *program) read() error {
 	if c.plan, c.end, err = walk.PlanOf(j, c.phase); err != nil {
 		return fmt.Errorf("%s: %w", c.name, err)
 	}
-	c.identity = j.Identity()
+	c.identity, c.bolts = j.Identity(), j.KnownBolts(c.phase)
 	c.gate = &walk.Gate{Phase: c.phase, Read: func() (*job.Job, error) {
 		if c.piped {
 			return job.ReadBeside(c.beside, c.name, c.text)

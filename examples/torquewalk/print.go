@@ -49,6 +49,19 @@ func printPlan(c *program) error {
 	return nil
 }
 
+// printMeaning prints what the plan's numbers mean for the bolts, and then, once more, what should
+// be answered before it is carried out.
+func printMeaning(c *program) error {
+	for _, w := range c.bolts.Meaning(c.plan) {
+		c.say("%s", w.Text())
+	}
+	questions, _ := c.bolts.Questions(c.plan) // what was not compared stands with the numbers
+	for _, question := range questions {
+		c.say("? %s", question)
+	}
+	return nil
+}
+
 // printHistory prints everything that the ledger records, whatever the plan is now.
 func printHistory(c *program) error {
 	l, entries, err := ledger.Read(c.home, c.work)

@@ -355,3 +355,27 @@ func TestNextInJSON(t *testing.T) {
 		t.Errorf("%v\n%s", err, text)
 	}
 }
+
+// TestKnownBolts: what the plan's numbers mean for bolts that are known is printed, and what a pull
+// reached is held against it: what does not fit stops, and is noted.
+func TestKnownBolts(t *testing.T) {
+	const bolt = "bolt = { thread = \"M6\", class = \"8.8\", friction = \"0.12..0.14\", stiffness = \"100..120 kN/mm\", neighbours = \"0\" }\n"
+	b := newBench(t, caps+bolt)
+	out, _ := b.call(done, "-meaning")
+	has(t, out, "cap bolts", "note: not compared: stripping", "? cap bolts: stage 2 takes the bolt to", "beyond its proof load of 11.7 kN")
+	b.call(done, "-start", "no")
+	for n := 1; n <= 4; n++ {
+		b.does(n)
+	}
+	b.call(done, "-begin", "5")
+	out, errs := b.call(notAllowed, "-done", "5", "-angle", "50°", "-torque", "9.5 N·m")
+	has(t, out, "recorded: done 5", "STOP. FL took 9.5", "the thread strips")
+	has(t, errs, "does not fit its bolt")
+	b.call(done, "-begin", "6")
+	out, _ = b.call(done, "-done", "6", "-angle", "50°")
+	has(t, out, "the torque at the end of the turn of FR was not noted")
+	history, _ := b.call(done, "-history")
+	has(t, history, "note        step 5: STOP. FL took 9.5")
+	out, _ = newBench(t, caps).call(done, "-meaning")
+	has(t, out, "nothing is known of these bolts")
+}

@@ -147,10 +147,42 @@ func (w *walker) done(step torque.Step) (again bool, err error) {
 	if again, err := w.tell(w.ledger.Done(step.Number, reached)); err != nil || w.said != "" {
 		return again, err
 	}
-	if w.Compare != nil {
-		w.said = strings.Join(w.Compare(step, reached), "\n")
+	said, stop, err := w.Bolts.Check(w.ledger, step, reached)
+	if again, err := w.tell(err); err != nil {
+		return again, err
 	}
+	if stop {
+		return w.misfit(said)
+	}
+	w.said = strings.TrimSpace(w.said + "\n" + strings.Join(said, "\n"))
 	return true, nil
+}
+
+// misfit shows what was reached and does not fit its bolt, until somebody knows why.
+func (w *walker) misfit(said []string) (again bool, err error) {
+	for {
+		if err := w.look(); err != nil {
+			return false, err
+		}
+		w.top(true)
+		w.big("Stop", 1)
+		w.say("%s\n", strings.Join(said, "\n"))
+		answer, ok := w.ask(
+			choice{"go on", "it is known why, and the bolt is good"},
+			choice{"r BOLT", "a new bolt is fitted"},
+			choice{"l BOLT", "it was backed off until it turns freely"},
+			choice{"u ID", "step ID was said to be done, and was not"},
+			choice{"q", "leave"})
+		switch {
+		case !ok || answer == "q":
+			return false, nil
+		case answer == "go on":
+			return true, nil
+		case len(answer) > 1 && strings.ContainsAny(answer[:1], "rlu"):
+			return w.else_(answer)
+		}
+		w.noAnswer(answer)
+	}
 }
 
 // ParseReached reads what a pull reached: a torque, an angle or both, with a semicolon between;

@@ -159,3 +159,41 @@ func TestSessions(t *testing.T) {
 		}
 	}
 }
+
+// known is the plan of caps with what is known of its cap bolts.
+var known = strings.Replace(caps, "[[tightening]]\ngroup = \"cover", `[tightening.bolt]
+thread = "M6"
+class = "8.8"
+friction = "0.12..0.14"
+stiffness = "100..120 kN/mm"
+neighbours = "0"
+[[tightening]]
+group = "cover`, 1)
+
+// TestMisfit: a turn that took too little torque is said at once, noted, and nothing goes on before
+// somebody says that it is known why.
+func TestMisfit(t *testing.T) {
+	file, err := planfile.Read("pump.toml", []byte(known))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := pumpSession(t, here(t), 80)
+	s.Plan, s.Bolts = file.Plan, file.Bolts
+	shown, _, err := walked(t, s, "none", "", "y", "", "", "", "d", "", "", "d", "", "", "skip",
+		"", "d", "75°; 9 N·m", "", "d", "go on", "q")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"STOP. front left took", "less than the", "the thread strips", "Return alone is not an answer", `"d" is not an answer`, "Next: 6. front right"} {
+		if !strings.Contains(shown, want) {
+			t.Errorf("%q was not shown in\n%s", want, shown)
+		}
+	}
+	_, entries, err := ledger.Read(s.Home, pump)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if last := entries[len(entries)-1]; last.What != "note" || !strings.HasPrefix(last.Detail, "step 5: STOP. front left took") {
+		t.Errorf("%+v", last)
+	}
+}

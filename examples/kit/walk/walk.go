@@ -24,10 +24,7 @@ type Session struct {
 	Clear   bool  // clear the screen before each picture, with the escape sequences of ECMA-48
 	Columns int   // how wide the screen is; 80 if zero
 	Gate    *Gate // asked before each step; nil where no job stands behind the plan
-
-	// Compare says what the torque and the angle that a pull reached mean for its bolt; nil
-	// where nothing is known of the bolts.
-	Compare func(step torque.Step, reached ledger.Reached) []string
+	Bolts   Bolts // what is known of the bolts, to hold against it what a pull reached
 }
 
 // Run walks until the plan is finished, the user leaves or the input ends, and returns whether

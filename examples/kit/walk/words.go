@@ -40,6 +40,23 @@ func Counts(l *ledger.Ledger) (done, skipped, of int) {
 	return done, skipped, len(steps)
 }
 
+// Check holds what a pull reached, which the ledger keeps, against what is known of its bolt, as
+// Compare does. Where it does not fit, stop is true, and the ledger notes it. Of a pull of which
+// nothing was measured it says nothing: that is asked, and left open knowingly.
+func (b Bolts) Check(l *ledger.Ledger, step torque.Step, r ledger.Reached) (said []string, stop bool, err error) {
+	if r.Torque.IsEmpty() && r.Angle.IsEmpty() {
+		return nil, false, nil
+	}
+	said = b.Compare(l.Plan, step, r.Torque, r.Angle)
+	for _, line := range said {
+		if err == nil && strings.HasPrefix(line, "STOP.") {
+			stop = true
+			err = l.Note(fmt.Sprintf("step %d: %s", step.Number, line))
+		}
+	}
+	return said, stop, err
+}
+
 // Leads says what a mishap that was recorded leads to, where it leads to no trouble.
 func Leads(l *ledger.Ledger, what ledger.What) string {
 	said := fmt.Sprintf("Recorded of step %d: %s", what.Step, what.Mishap)

@@ -67,7 +67,7 @@
 //	roughness        Rz of thread, faces and joints, "6..16 µm", with load, "tension" or "shear", and
 //	                 joints, how many there are between the clamped parts
 //
-// Thread, class, friction and a stiffness have to be said. Bolts and ReadBolts return what is said.
+// Thread, class, friction and a stiffness have to be said. Read returns what is said in File.Bolts.
 //
 // The names of bolts, groups and parts may not begin or end in a blank, and may not differ
 // by case or blanks alone.

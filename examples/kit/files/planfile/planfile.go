@@ -8,6 +8,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/torque"
+	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 )
 
@@ -95,7 +96,8 @@ type During struct {
 
 // A File is what a plan file says: the plan, and the work that it is for.
 type File struct {
-	Plan *torque.Plan
+	Plan  *torque.Plan
+	Bolts map[string]preload.Installed // what is known of the bolts, by the name of their group
 	Identity
 }
 
@@ -124,7 +126,8 @@ func Read(name string, src []byte) (*File, error) {
 	if err := places.All(wrong, errs); err != nil {
 		return nil, err
 	}
-	return &File{plan, Identify(places, "engine", t.Engine, "build", t.Build, t.Witness)}, nil
+	known, _ := Bolts("tightening", t.Tightening, places) // what is wrong with it was found with the groups
+	return &File{plan, known, Identify(places, "engine", t.Engine, "build", t.Build, t.Witness)}, nil
 }
 
 // Trial is the key of the groups of a trial assembly, in which everything comes off again.
