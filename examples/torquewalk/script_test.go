@@ -101,7 +101,7 @@ func TestFlags(t *testing.T) {
 		{badInput, []string{"-done", "1", "-torque", "9"}, `-torque: "9"`},
 		{badInput, []string{"-done", "1", "-angle", "9 N·m"}, "-angle: "},
 		{badInput, []string{"-done", "x"}, "-done: \"x\" is no step"},
-		{done, []string{"-done", "1", "-torque", "9.1 N·m", "-angle", "20..25°", "-by", "the builder"}, "recorded: done 1\nnext: 2. FR"},
+		{done, []string{"-done", "1", "-torque", "9.1 N·m", "-angle", "20..25°", "-by", "the builder"}, "next: 2. FR"},
 		{notAllowed, []string{"-done", "1", "-by", ""}, "done already"},
 		{done, []string{"-history"}, "done        1. FL: tighten to 9 N·m; reached 9.1 N·m; turned 20..25 °; by the builder"},
 
