@@ -143,6 +143,7 @@ func try(run func() error) (err error, wasKilled bool) {
 // TestEveryCall lets each call of each entry point go wrong in turn, in every way, and opens
 // the ledger again: as it stands, and after a power cut.
 func TestEveryCall(t *testing.T) {
+	t.Parallel()
 	plan := testPlan(t, "small", 3)
 	total := tally{}
 	for _, s := range situations(t, plan) {

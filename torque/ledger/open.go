@@ -403,7 +403,7 @@ func headerOf(sys system, path string) (h header, ok bool) {
 		return h, false
 	}
 	defer f.Close()
-	const longestHeader = 8 << 10 // three names of 500 bytes, written as JSON
+	const longestHeader = 16 << 10 // three names of 500 bytes, each of which JSON may write in six
 	b := make([]byte, longestHeader)
 	n, _ := f.ReadAt(b, 0)
 	line, _, ended := bytes.Cut(b[:n], []byte("\n"))

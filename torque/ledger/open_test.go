@@ -7,11 +7,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
-	"syscall"
 	"testing"
 	"time"
 
@@ -200,24 +198,6 @@ func TestOpenRefuses(t *testing.T) {
 	}
 	if _, err := Open(h, testWork, plan); !errors.Is(err, ErrStorage) && !errors.Is(err, ErrDamaged) {
 		t.Errorf("a folder in the ledger's place: %v", err)
-	}
-}
-
-// TestPipe: a pipe in the place of the ledger is refused, and not waited for.
-func TestPipe(t *testing.T) {
-	if runtime.GOOS == "windows" {
-		t.Skip("no pipes in folders here")
-	}
-	h := onDisk(t)
-	if err := syscall.Mkfifo(h.Path, 0o644); err != nil {
-		t.Skip(err)
-	}
-	_, err := Open(h, testWork, nil)
-	wants(t, err, ErrDamaged, "not a file")
-	_, _, err = Read(h, testWork)
-	wants(t, err, ErrDamaged, "not a file")
-	if paths, err := Find(filepath.Dir(h.Path), testWork); err != nil || len(paths) > 0 {
-		t.Errorf("%v, %v", paths, err)
 	}
 }
 
@@ -625,5 +605,43 @@ func TestStateFolder(t *testing.T) {
 	}
 	if _, err := stateFolder("linux", func(string) string { return "" }, func() (string, error) { return "", errors.New("no home") }); err == nil {
 		t.Error("a folder without a home")
+	}
+}
+
+// TestTwoMachines: two machines share the ledger's folder, and each has witnesses of its own; so
+// the second is told that it has none, and what it takes over the first finds out at its next
+// call.
+func TestTwoMachines(t *testing.T) {
+	s := newScene(t, testPlan(t, "machines", 2), 5)
+	m := s.m
+	m.unlocks = true // as on a folder that several machines share
+	second := Home{Path: testHome.Path, Witness: "/state/second"}
+	_, err := open(m, testClock(), second, testWork, s.plan)
+	wants(t, err, ErrUnsure, "this is another machine", "bolt 1")
+	_, err = start(m, testClock(), second, testWork, s.plan, []string{})
+	wants(t, err, ErrRefused, "a file is there already")
+	l, err := takeItOver(m, testClock(), second, testWork, s.plan, testWord)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.l.Begin(6); !errors.Is(err, ErrUnsure) {
+		t.Errorf("%v, want the first machine to find it out", err)
+	}
+	if err := l.Begin(6); err != nil {
+		t.Errorf("%v, want the second to go on", err)
+	}
+	s.l.Close()
+	_, err = s.reopen(m)
+	wants(t, err, ErrUnsure, "the witness lacks 2 records")
+}
+
+// TestRecordTooLong: a record that no line holds is refused, and the ledger goes on.
+func TestRecordTooLong(t *testing.T) {
+	s := newScene(t, testPlan(t, "long", 1), 0)
+	if err := s.l.Note(strings.Repeat("x", longest)); !errors.Is(err, ErrRefused) {
+		t.Errorf("%.80v, want it refused", err)
+	}
+	if err := s.l.Note("short"); err != nil {
+		t.Error(err)
 	}
 }
