@@ -282,7 +282,7 @@ func (p *progress) checkMishap(h happening, m Mishap) error {
 
 // checkOtherNamed checks that the bolt or the step that was pulled instead is named where it
 // has to be, and nowhere else.
-func (p *progress) checkOtherNamed(step torque.Step, m Mishap, o other, at place) error {
+func (p *progress) checkOtherNamed(step torque.Step, m Mishap, o other, at spot) error {
 	switch {
 	case m != WrongBolt && o.Bolt != "":
 		return at.fail(ErrRefused, fmt.Sprintf("%q names the bolt %q", m, o.Bolt), "name another bolt only where it was pulled instead")
@@ -472,7 +472,7 @@ func (p *progress) settle(name string) {
 
 // checkBolt checks what happens to a bolt by itself.
 func (p *progress) checkBolt(h happening) error {
-	at := place{bolt: h.bolt}
+	at := spot{bolt: h.bolt}
 	if h.step != 0 {
 		return fault{kind: ErrRefused, step: h.step, bolt: h.bolt, found: fmt.Sprintf("%q is of no step", h.event), fix: "name the bolt alone"}.err()
 	}

@@ -106,7 +106,7 @@ func (p *progress) changes(plan *torque.Plan) []Change {
 func (p *progress) checkRevision(h happening) error {
 	fail := func(found, fix string) error { return fault{kind: ErrRefused, found: found, fix: fix}.err() }
 	if p.open != 0 {
-		return p.busy(place{})
+		return p.busy(spot{})
 	}
 	if len(h.detail) > longestRevision {
 		return fail(fmt.Sprintf("a plan of %d bytes", len(h.detail)), fmt.Sprintf("give one of at most %d", longestRevision))
