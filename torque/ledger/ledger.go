@@ -98,7 +98,7 @@ func (l *Ledger) Replaced(bolt string) bool {
 // error is of kind ErrRefused for a step that is done already, begun already or not the
 // next one, and of kind ErrInDoubt while there is a Trouble.
 func (l *Ledger) Begin(number int) error {
-	return l.record(func(p *progress) happening { return p.begins(number, l.clock.up()) })
+	return l.record(func(p *progress) happening { return p.begins(number, l.uptime(number)) })
 }
 
 // Done records that a step that was begun has been done, and what was reached; the zero Reached
@@ -184,7 +184,7 @@ func (l *Ledger) record(happened func(*progress) happening) error {
 		return l.failed
 	}
 	h := happened(l.progress)
-	h.at, h.up = l.clock.now(), l.clock.up()
+	h.at, h.up = l.clock.now(), l.uptime(h.step)
 	if err := l.progress.check(h); err != nil {
 		return withPath(l.Path, err)
 	}
@@ -200,6 +200,15 @@ func (l *Ledger) record(happened func(*progress) happening) error {
 	l.progress.apply(h)
 	l.Plan = l.progress.plan
 	return nil
+}
+
+// uptime asks for the machine's uptime if the step is a wait; nothing else needs it, and it takes
+// longer than the checks of the files.
+func (l *Ledger) uptime(step int) uptime {
+	if _, waits := l.progress.waitOf(step); !waits {
+		return uptime{}
+	}
+	return l.clock.up()
 }
 
 // write adds a line to the ledger and then to its witness. Before, between and after, both must

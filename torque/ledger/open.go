@@ -63,7 +63,7 @@ func Find(folder string, w Work) (paths []string, err error) { return find(machi
 
 // start is Start on any system.
 func start(sys system, c clock, h Home, w Work, p *torque.Plan, turned []string) (*Ledger, error) {
-	at, err := h.placeOf(sys, w)
+	at, err := h.abodeOf(sys, w)
 	if err != nil {
 		return nil, err
 	}
@@ -144,7 +144,7 @@ func firstText(w Work, p *torque.Plan, turned []string, c clock) ([]byte, *histo
 
 // open is Open on any system.
 func open(sys system, c clock, h Home, w Work, p *torque.Plan) (*Ledger, error) {
-	at, err := h.placeOf(sys, w)
+	at, err := h.abodeOf(sys, w)
 	if err != nil {
 		return nil, err
 	}
@@ -174,7 +174,7 @@ func (f *files) openWith(p *torque.Plan) (hist *history, said []string, err erro
 
 // takeItOver is TakeOver on any system.
 func takeItOver(sys system, c clock, h Home, w Work, p *torque.Plan, word Word) (*Ledger, error) {
-	at, err := h.placeOf(sys, w)
+	at, err := h.abodeOf(sys, w)
 	if err == nil {
 		err = word.check()
 	}
@@ -314,7 +314,7 @@ func isAltered(line, other []byte) bool {
 
 // read is Read on any system.
 func read(sys system, h Home, w Work) (*Ledger, []Entry, error) {
-	at, err := h.placeOf(sys, w)
+	at, err := h.abodeOf(sys, w)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -415,17 +415,17 @@ func headerOf(sys system, path string) (h header, ok bool) {
 	return h, err == nil
 }
 
-// files are the files of a place, opened and read.
+// files are the files of an abode, opened and read.
 type files struct {
-	*place
+	*abode
 	found                  found
 	ledger, witness, fresh *side
 	renamed                []string // what was renamed, and to what
 }
 
 // openFiles opens what is there, and reads it.
-func (p *place) openFiles(how opening) (*files, error) {
-	f := &files{place: p,
+func (p *abode) openFiles(how opening) (*files, error) {
+	f := &files{abode: p,
 		ledger:  &side{sys: p.sys, what: "the ledger", path: p.path},
 		witness: &side{sys: p.sys, what: "its witness", path: p.witness()},
 		fresh:   &side{sys: p.sys, what: "its new witness", path: p.fresh()}}
@@ -479,10 +479,10 @@ func (f *files) explain(err error, p *torque.Plan) error {
 		e.Fix = f.elsewhere(e.Fix)
 	case ErrDamaged:
 		e.Found += "; bolts that may have been turned: " + f.found.mayBeTurned(p)
-		e.Fix = fmt.Sprintf("nothing was changed; look at the marks of every bolt, move the file and %s away, and start again, naming the bolts that may have been turned", f.place.witness())
+		e.Fix = fmt.Sprintf("nothing was changed; look at the marks of every bolt, move the file and %s away, and start again, naming the bolts that may have been turned", f.abode.witness())
 	case ErrUnsure:
 		e.Found += "; bolts that may have been turned: " + f.found.mayBeTurned(p)
-		e.Fix = fmt.Sprintf("look at the witness marks of these bolts; put back what is missing (the witness is %s), or take over what is there, on your word", f.place.witness())
+		e.Fix = fmt.Sprintf("look at the witness marks of these bolts; put back what is missing (the witness is %s), or take over what is there, on your word", f.abode.witness())
 		if f.found.ledger.lines == 0 {
 			e.Fix = f.elsewhere(e.Fix)
 		}

@@ -61,7 +61,7 @@ type scene struct {
 func newScene(t rapid.TB, plan *torque.Plan, steps int) *scene {
 	t.Helper()
 	s := &scene{m: newMemory(), plan: plan}
-	at, err := testHome.placeOf(s.m, testWork)
+	at, err := testHome.abodeOf(s.m, testWork)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -54,8 +54,8 @@ func stateFolder(system string, env func(string) string, home func() (string, er
 	return filepath.Join(at, ".local", "state"), nil
 }
 
-// A place is a home of one work: the paths of its files.
-type place struct {
+// An abode is a home of one work: the paths of its files.
+type abode struct {
 	sys    system
 	work   Work
 	named  string // the ledger's path as it was given
@@ -63,9 +63,9 @@ type place struct {
 	folder string // of the witness
 }
 
-// placeOf returns the place of a work in a home.
-func (h Home) placeOf(sys system, w Work) (*place, error) {
-	refuse := func(found, fix string) (*place, error) {
+// abodeOf returns the abode of a work in a home.
+func (h Home) abodeOf(sys system, w Work) (*abode, error) {
+	refuse := func(found, fix string) (*abode, error) {
 		return nil, fault{kind: ErrRefused, path: h.Path, found: found, fix: fix}.err()
 	}
 	if err := w.check(); err != nil {
@@ -81,7 +81,7 @@ func (h Home) placeOf(sys system, w Work) (*place, error) {
 	case h.Witness == "":
 		return refuse("no folder for the ledger's witness", "name one that is not the ledger's own; the usual one is "+usual)
 	}
-	p := &place{sys: sys, work: w, named: h.Path}
+	p := &abode{sys: sys, work: w, named: h.Path}
 	for _, path := range []struct {
 		given string
 		abs   *string
@@ -111,10 +111,10 @@ func (h Home) placeOf(sys system, w Work) (*place, error) {
 	return p, nil
 }
 
-func (p *place) witness() string { return filepath.Join(p.folder, p.work.witnessName()) }
+func (p *abode) witness() string { return filepath.Join(p.folder, p.work.witnessName()) }
 
 // fresh is the path of the witness that Start and TakeOver write before anything else.
-func (p *place) fresh() string { return p.witness() + ".new" }
+func (p *abode) fresh() string { return p.witness() + ".new" }
 
 // torn is the path of the file that torn lines are moved to.
-func (p *place) torn() string { return p.path + ".torn" }
+func (p *abode) torn() string { return p.path + ".torn" }
