@@ -255,7 +255,7 @@ func (p *progress) checkMishap(h happening, m Mishap) error {
 	}
 	after := m == TooSoonNotMoved || m == TooSoonPartWay
 	switch status := p.status[h.step-1]; {
-	case after && status != Done:
+	case after && status != Done && status != Skipped:
 		return at.fail(ErrRefused, "the step is not said to be done", "say of a step that is begun what went wrong with it; else there is nothing to take back")
 	case after && p.open != 0:
 		return p.busy(at)
@@ -294,7 +294,7 @@ func (p *progress) checkOtherNamed(step torque.Step, m Mishap, o other, at spot)
 		return at.fail(ErrRefused, "the bolt that was pulled is the step's own", "name the other one, or say that the step is done")
 	case m == WrongBolt:
 		if _, err := p.plan.StepsOf(o.Bolt); err != nil {
-			return fault{kind: ErrNotInPlan, bolt: o.Bolt, found: "the plan has no such bolt", fix: fixOf(err)}.err()
+			return fault{kind: ErrNotInPlan, bolt: o.Bolt, found: "the plan has no such bolt", fix: fixOf(err) + `; if it is none of them, say "not moved", and note what was pulled`}.err()
 		}
 	case m == WrongStep && o.Instead == 0:
 		return at.fail(ErrRefused, "the step that was done is not named", "name its number")

@@ -21,7 +21,7 @@ type progress struct {
 	open   int      // the number of the step that is begun; 0 if none
 
 	began   time.Time     // when the open step was begun
-	late    time.Duration // by how much later it may have been: the ledger writes whole seconds
+	late    time.Duration // by how much later it may have been; 0 if this program began it
 	beganUp uptime        // of the machine at that time, if a wait was begun and the system tells
 
 	bolts     map[string]*bolt // of those that have had more than their done steps say, or are in trouble

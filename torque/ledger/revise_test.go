@@ -375,6 +375,9 @@ func TestEditedPlans(t *testing.T) {
 		if again.state() != w.p.state() {
 			t.Fatalf("read again:\n%s, want\n%s", again.state(), w.p.state())
 		}
+		for range rapid.IntRange(0, 20).Draw(t, "events after") {
+			_ = w.say(w.draw(t))
+		}
 		w.finish(t, nil)
 	})
 }
