@@ -36,7 +36,12 @@ func TestMain(m *testing.M) {
 		}
 		os.Setenv("XDG_STATE_HOME", filepath.Join(folder, "state")) // no test touches the user's own
 		os.Setenv("COLUMNS", "80")
-		return m.Run()
+		status := m.Run()
+		if err := reliability(); err != nil && status == 0 {
+			fmt.Fprintln(os.Stderr, err)
+			return 1
+		}
+		return status
 	}())
 }
 
