@@ -26,8 +26,8 @@ func (b Installed) Expect(plan *torque.Plan, step torque.Step, pull torque.Actio
 	if err != nil {
 		return State{}, err
 	}
-	if a.unknown {
-		return State{}, impossible("neighbours of "+step.Bolt, "only the stiffness of the whole joint", "give that of the bolt and that of the parts, or say that the neighbours feel nothing of each other")
+	if a.unknown != "" {
+		return State{}, impossible("neighbours of "+step.Bolt, a.unknown, "give the stiffness of the bolt and that of the parts, or say that the neighbours feel nothing of each other")
 	}
 	pulls := pullsOf(g.Stages[:step.Stage])
 	pulls[len(pulls)-1] = pull
@@ -50,7 +50,7 @@ func pullsOf(stages []torque.Stage) []torque.Action {
 type among struct {
 	bolt        YieldBolt    // as stiff as its neighbours make it
 	interaction *Interaction // nil if each bolt stands alone, or nothing is known
-	unknown     bool         // there are neighbours, and nothing is known of how they feel each other
+	unknown     string       // why nothing is known of how neighbours feel each other; empty if it is, or there are none
 	again       units.RatioInterval
 	alone       []State // after each stage, of a bolt without neighbours
 }
@@ -72,7 +72,7 @@ func (b Installed) among(plan *torque.Plan, g torque.Group) (among, error) {
 		return a, nil
 	}
 	if b.Joint == nil {
-		a.unknown = true
+		a.unknown = "only the stiffness of the whole joint is given"
 		return a, nil
 	}
 	alone, err := b.Bolt.Follow(pullsOf(g.Stages)...)
@@ -91,7 +91,8 @@ func (b Installed) among(plan *torque.Plan, g torque.Group) (among, error) {
 		}
 	}
 	if len(g.Pattern) > maxNeighbours || len(pulls)+len(last) > maxNeighbourPulls {
-		return a, impossible("group "+g.Name, fmt.Sprintf("%d bolts and %d pulls", len(g.Pattern), len(pulls)), fmt.Sprintf("give at most %d and %d, for the neighbours that take preload from each other", maxNeighbours, maxNeighbourPulls))
+		a.unknown = fmt.Sprintf("%d bolts and %d pulls are more than the %d and %d that are worked out", len(g.Pattern), len(pulls)+len(last), maxNeighbours, maxNeighbourPulls)
+		return a, nil
 	}
 	n := Neighbours{Joint: *b.Joint, Pattern: g.Pattern, Share: share}
 	i, err := n.Tighten(pulls...)

@@ -341,6 +341,9 @@ func ExampleNeighbours_Tighten() {
 		return
 	}
 	fmt.Println(i.Working(units.Kilonewton, 1))
+	for pass, kept := range i.Passes() {
+		fmt.Println("pass", pass+1, kept.FormatOutward(units.Percent, 1))
+	}
 	// Output:
 	// preload lost when neighbours are tightened
 	//   pull 1: b to 40.0 kN
@@ -360,6 +363,9 @@ func ExampleNeighbours_Tighten() {
 	//   = the loosest bolt keeps 80..91 % after pass 1, 99..100 % after pass 2 of what it was pulled to
 	//   source: Hooke's law; the fall with distance is a choice of this library
 	//   note: an estimate of linear springs in float64: parts that tilt, gaskets and yield are left out
+	//
+	// pass 1 80.3..90.1 %
+	// pass 2 99.3..100.0 %
 }
 
 // An M8 bolt of class 10.9 in a tapped hole of an aluminium part: how deep it has to go in.
@@ -471,9 +477,44 @@ func ExampleInstalled_Examine() {
 	// Output:
 	// the torque of stage 1 leaves 5.9..9.8 kN, which may be less than the 8.0 kN that seats the cap: are the parts drawn together some other way before the turn is counted?
 	// stage 2 takes the bolt to 29.5..34.5 kN, which may be beyond its proof load of 30.4 kN: does the maker mean these bolts to be tightened so far?
-	// stage 2 takes 35.1..49.3 N·m, and the standard promises no more than 39.8 N·m of a bolt whose thread binds: are thread and lubricant right, and is the bit made for it?
+	// stage 2 takes 35.1..49.3 N·m, and a bolt whose thread binds has to stand no more than 39.8 N·m: are thread, class and lubricant right?
 	// not compared: the loss when neighbours are tightened: only the stiffness of the whole joint is given
 	// not compared: the loss by embedding: no roughness is given
 	// not compared: stripping: no length of engagement and strength of the hole are given
 	// not compared: what the head and its drive stand: no hexagon socket is given, and for other drives no source was found
+}
+
+// The bolt of a cap whose partner was pulled after it: how far it turns to its next torque, alone and
+// with what its partner took from it.
+func ExampleInstalled_Expect() {
+	thread := fasteners.MustParseThread("M8")
+	screw, errScrew := preload.HexScrew(thread)
+	strength, errClass := fasteners.StrengthOf("10.9", thread)
+	plan, errPlan := torque.NewPlan("caps", torque.Group{Name: "caps", Pattern: torque.Caps([]string{"1L", "1R"}), Stages: []torque.Stage{
+		{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("10 N·m")})}, {Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("20 N·m")})},
+	}})
+	if err := errors.Join(errScrew, errClass, errPlan); err != nil {
+		fmt.Println(err)
+		return
+	}
+	oiled := units.MustParse[units.RatioInterval]("0.12")
+	joint := fasteners.Joint{Bolt: units.MustParse[units.Stiffness]("200 kN/mm"), Members: units.MustParse[units.Stiffness]("600 kN/mm")}
+	bolt := preload.Installed{
+		Bolt: preload.YieldBolt{Screw: screw, Friction: preload.Friction{Thread: oiled, Bearing: oiled},
+			Stiffness: units.MustParse[units.StiffnessInterval]("150 kN/mm"), Yield: units.MustInterval(strength.Yield, strength.Tensile)},
+		Strength: strength, Joint: &joint,
+	}
+	step, _ := plan.Step(3)
+	for _, share := range []string{"0", "0.5"} {
+		bolt.Share = units.MustParse[units.RatioInterval](share)
+		state, err := bolt.Expect(plan, step, step.Do)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Println(step, "with a share of", share, "takes", state.Added.FormatOutward(units.Degree, 1))
+	}
+	// Output:
+	// 3. 1L: tighten to 20 N·m with a share of 0 takes 14.5..14.6 °
+	// 3. 1L: tighten to 20 N·m with a share of 0.5 takes 16.1..16.5 °
 }

@@ -52,7 +52,8 @@ func (q *Question) UnmarshalJSON(data []byte) error {
 type Examination struct {
 	Group string    `json:"group"`
 	Bolt  Installed `json:"bolt"`
-	// States are what to expect after each stage, as YieldBolt.Follow has them.
+	// States are what to expect after each stage, as YieldBolt.Follow has them, with what neighbours
+	// took before.
 	States      []State             `json:"states"`
 	Embedded    units.ForceInterval `json:"embedded"`    // lost by embedding; empty if it is not known
 	Interaction *Interaction        `json:"interaction"` // of the neighbours; nil if it is not known, or a bolt stands alone
@@ -107,8 +108,8 @@ func (b Installed) Examine(plan *torque.Plan, group string) (Examination, error)
 		return Examination{}, err
 	}
 	x := examiner{Examination: Examination{Group: group, Bolt: b, States: states, Questions: []Question{}, NotAsked: []string{}}, group: g}
-	if among.unknown {
-		x.notAsked("the loss when neighbours are tightened: only the stiffness of the whole joint is given")
+	if among.unknown != "" {
+		x.notAsked("the loss when neighbours are tightened: %s", among.unknown)
 	}
 	x.Interaction, x.Again = among.interaction, among.again
 	if err := errors.Join(x.embedding(), x.stripping()); err != nil {
@@ -311,9 +312,10 @@ func (x *examiner) seating() {
 		x.notAsked("whether the torque seats the cap: no seating force is given")
 		return
 	}
-	last := 0
+	last, way := 0, "some other way"
 	for i, s := range x.group.Stages {
 		if _, turns := torque.As[torque.Turn](s.Pull); turns {
+			way = "some other way before the turn is counted"
 			break
 		}
 		if _, tightens := torque.As[torque.Tighten](s.Pull); tightens {
@@ -337,8 +339,8 @@ func (x *examiner) seating() {
 		}
 		return measure.Conforming
 	}, func(stage int, _ State, proven bool) (string, units.Working) {
-		ask := fmt.Sprintf("the torque of stage %d leaves %s, which %s less than the %s that seats the cap: are the parts drawn together some other way before the turn is counted?",
-			stage, x.force(left), is(proven), x.oneForce(x.Bolt.Seating))
+		ask := fmt.Sprintf("the torque of stage %d leaves %s, which %s less than the %s that seats the cap: are the parts drawn together %s?",
+			stage, x.force(left), is(proven), x.oneForce(x.Bolt.Seating), way)
 		return ask, units.Working{Formula: "F kept >= Fs", Numbers: fmt.Sprintf("F = %s, kept = %s among neighbours, Fs = %s", x.force(whole), x.kept(stage).FormatOutward(units.Percent, 0), x.oneForce(x.Bolt.Seating)),
 			Result: x.force(left), Source: "ISO 16047:2005; the seating force is the user's"}
 	})
@@ -348,7 +350,7 @@ func (x *examiner) strips() {
 	if x.Stripping == nil {
 		return
 	}
-	weakest := x.Stripping.Weakest()
+	weakest := x.Stripping.weakest()
 	x.question("stripping", func(_ int, s State) measure.Verdict {
 		return measure.Judge(s.Preload.Sub(weakest), units.AtMost(units.Force{}))
 	}, func(stage int, s State, _ bool) (string, units.Working) {
@@ -366,19 +368,20 @@ func (x *examiner) strips() {
 
 // head asks whether a torque is more than the bolt and its key stand.
 func (x *examiner) head() {
-	limit := func(about string, most units.Torque, ask, source string) {
+	limit := func(about string, most units.Torque, limits, ask, source string) {
 		x.question(about, func(_ int, s State) measure.Verdict {
 			if s.Torque.IsEmpty() {
 				return measure.Conforming
 			}
 			return measure.Judge(s.Torque, units.AtMost(most))
 		}, func(stage int, s State, _ bool) (string, units.Working) {
-			return fmt.Sprintf("stage %d takes %s, and %s: %s", stage, x.torque(s.Torque), fmt.Sprintf(ask, most.Format(torqueUnit(x.group), 1, units.HalfEven)), headFix),
-				units.Working{Formula: "T <= Tmin", Numbers: x.torque(s.Torque) + " <= " + most.Format(torqueUnit(x.group), 1, units.HalfEven), Source: source}
+			least := most.Format(torqueUnit(x.group), 1, units.HalfEven)
+			return fmt.Sprintf("stage %d takes %s, and %s no more than %s: %s", stage, x.torque(s.Torque), limits, least, ask),
+				units.Working{Formula: "T <= Tmin", Numbers: x.torque(s.Torque) + " <= " + least, Source: source}
 		})
 	}
 	if most, err := BreakingTorque(x.Bolt.Strength); err == nil {
-		limit("breaking torque", most, "the standard promises no more than %s of a bolt whose thread binds", "ISO 898-7:1992")
+		limit("breaking torque", most, "a bolt whose thread binds has to stand", "are thread, class and lubricant right?", "ISO 898-7:1992")
 	} else {
 		x.notAsked("the breaking torque: the standard has none for %v of class %s", x.Bolt.Strength.Thread, x.Bolt.Strength.Class)
 	}
@@ -387,13 +390,11 @@ func (x *examiner) head() {
 		return
 	}
 	if most, err := KeyTorque(x.Bolt.Key); err == nil {
-		limit("key", most, "a standard key for its socket need not stand more than %s", "ISO 2936, read as JIS B 4648:2008")
+		limit("key", most, "a standard key for its socket has to stand", "is the bit made for more?", "ISO 2936, read as JIS B 4648:2008")
 	} else {
 		x.notAsked("what the key stands: the standard has none of %v", x.Bolt.Key)
 	}
 }
-
-const headFix = "are thread and lubricant right, and is the bit made for it?"
 
 // Working shows the whole examination: what to expect, what is lost again, and each question.
 func (e Examination) Working(plan *torque.Plan) units.Working {

@@ -2,6 +2,7 @@ package preload_test
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -204,6 +205,23 @@ func TestLeft(t *testing.T) {
 			rt.Fatalf("%v is left where the neighbours' share is known, and %v where it is not", x.Left, y.Left)
 		}
 	})
+}
+
+// More bolts than are worked out are said, and the rest is examined all the same.
+func TestTooManyNeighbours(t *testing.T) {
+	var names []string
+	for i := range 101 {
+		names = append(names, fmt.Sprint("b", i))
+	}
+	plan, err := torque.NewPlan("long", torque.Group{Name: "caps", Pattern: torque.Row(names...), Stages: []torque.Stage{{Pull: tighten("20 N·m")}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := whole(t)
+	x := examine(t, b, plan)
+	if x.Interaction != nil || x.Stripping == nil || !slices.ContainsFunc(x.NotAsked, func(s string) bool { return strings.Contains(s, "101 bolts") }) {
+		t.Errorf("%q", x.NotAsked)
+	}
 }
 
 func TestExamineErrors(t *testing.T) {

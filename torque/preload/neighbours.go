@@ -24,8 +24,9 @@ import (
 // the next bolt but one feels about Share squared. Bolts of another Part feel nothing. Distances
 // count only by their ratios, so that the plain schemes of torque.Row, Caps and Circle do.
 //
-// Share is measured: tighten one bolt, then its neighbour, and look how far the first turns back
-// to its torque. 0 is parts that give under each bolt alone; 1 is a part so stiff that all of it
+// Share is measured: tighten one bolt, then its neighbour, and look by how much of a turn θ the first
+// then comes to its torque again. It is k P θ/360° over Φ F2, with the stiffness k and the load factor Φ
+// of the joint, the pitch P and the preload F2 of the neighbour. 0 is parts that give under each bolt alone; 1 is a part so stiff that all of it
 // settles together. A range that nobody has measured is 0 to 1.
 //
 // The model is linear. It leaves out that a stiff part tilts and bends away, so that a bolt on the
@@ -72,8 +73,8 @@ func (i *Interaction) UnmarshalJSON(data []byte) error {
 
 // Bounds against a slip of the pen, and against hours of work.
 const (
-	maxNeighbours     = 200
-	maxNeighbourPulls = 2000
+	maxNeighbours     = 100
+	maxNeighbourPulls = 1000
 	mostUnlike        = 1_000_000 // bolt to parts, beyond which float64 would lose the softer
 	shareSteps        = 32
 )
@@ -90,7 +91,7 @@ const (
 //
 // The error is of kind ErrImpossible for a joint without stiffness or of springs a million times
 // as stiff as each other, a pattern with fewer than two
-// bolts, two of one name or in one place, more than 200 bolts or 2000 pulls, a share outside 0 to 1,
+// bolts, two of one name or in one place, more than 100 bolts or 1000 pulls, a share outside 0 to 1,
 // a pull of a bolt that the pattern does not have or to less than zero.
 //
 // Source: Hooke's law for springs side by side; the name and the influence of each bolt on each,
@@ -113,38 +114,47 @@ func (n Neighbours) Tighten(pulls ...BoltPull) (Interaction, error) {
 			return Interaction{}, impossible(where, p.To.String(), "write a force of zero or more")
 		}
 	}
-	result := Interaction{Neighbours: n, Pulls: slices.Clone(pulls), Preloads: make([][]units.ForceInterval, len(pulls))}
-	steps := shareSteps
-	if n.Share.IsPoint() {
-		steps = 0
-	}
-	lo, width := n.Share.Lo().Float64(units.One), n.Share.Width().Float64(units.One)
-	for step := range steps + 1 {
-		share := lo
-		if steps > 0 {
-			share += width * float64(step) / float64(steps)
-		}
+	least, most := make([][]float64, len(pulls)), make([][]float64, len(pulls))
+	for step, share := range n.shares() {
 		r := newRow(n, share)
 		for k, p := range pulls {
 			r.pull(index[p.Bolt], p.To.Float64(units.Newton))
-			if result.Preloads[k] == nil {
-				result.Preloads[k] = make([]units.ForceInterval, len(n.Pattern))
+			if step == 0 {
+				least[k], most[k] = slices.Clone(r.force), slices.Clone(r.force)
 			}
 			for i, f := range r.force {
-				result.Preloads[k][i] = with(result.Preloads[k][i], newtons(f, f))
+				least[k][i], most[k][i] = math.Min(least[k][i], f), math.Max(most[k][i], f)
 			}
 		}
 	}
+	result := Interaction{Neighbours: n, Pulls: slices.Clone(pulls), Preloads: make([][]units.ForceInterval, len(pulls))}
+	for k := range pulls {
+		for i := range n.Pattern {
+			result.Preloads[k] = append(result.Preloads[k], newtons(least[k][i], most[k][i]))
+		}
+	}
 	return result, nil
+}
+
+// shares returns the places of the share's range at which the springs are tried.
+func (n Neighbours) shares() []float64 {
+	lo, width := n.Share.Lo().Float64(units.One), n.Share.Width().Float64(units.One)
+	if width == 0 {
+		return []float64{lo}
+	}
+	var all []float64
+	for step := range shareSteps + 1 {
+		all = append(all, lo+width*float64(step)/shareSteps)
+	}
+	return all
 }
 
 // stiffening returns how many times as stiff a bolt's joint is at the most when its neighbours are
 // tight: as it presses the parts together, theirs spring back a little and take less.
 func (n Neighbours) stiffening() float64 {
 	most := 1.0
-	lo, width := n.Share.Lo().Float64(units.One), n.Share.Width().Float64(units.One)
-	for step := range shareSteps + 1 {
-		r := newRow(n, lo+width*float64(step)/shareSteps)
+	for _, share := range n.shares() {
+		r := newRow(n, share)
 		for j := range n.Pattern {
 			// One newton more on bolt j, from nothing: its nut advances by what gives.
 			for i := range r.force {
@@ -153,13 +163,15 @@ func (n Neighbours) stiffening() float64 {
 			r.force[j] = 1
 			var held []int
 			for i := range r.force {
-				if i != j {
+				if i != j && r.part[i] == r.part[j] {
 					held = append(held, i)
 				}
 			}
 			gives := r.compliance[j][j]
-			for k, f := range r.solve(held, j) {
-				gives += r.compliance[j][held[k]] * f
+			if len(held) > 0 {
+				for k, f := range r.solve(held, j) {
+					gives += r.compliance[j][held[k]] * f
+				}
 			}
 			most = math.Max(most, r.compliance[j][j]/gives)
 		}
@@ -202,11 +214,12 @@ type row struct {
 	advance    []float64   // u, in mm
 	force      []float64   // F, in N
 	tight      []bool      // pulled, and not loosened since
+	part       []string    // on which each stands; those of another part feel nothing
 }
 
 func newRow(n Neighbours, share float64) *row {
 	count := len(n.Pattern)
-	r := &row{compliance: make([][]float64, count), advance: make([]float64, count), force: make([]float64, count), tight: make([]bool, count)}
+	r := &row{compliance: make([][]float64, count), advance: make([]float64, count), force: make([]float64, count), tight: make([]bool, count), part: make([]string, count)}
 	distance := func(i, j int) float64 {
 		a, b := n.Pattern[i], n.Pattern[j]
 		return math.Hypot(a.X.Sub(b.X).Float64(units.Millimetre), a.Y.Sub(b.Y).Float64(units.Millimetre))
@@ -224,7 +237,7 @@ func newRow(n Neighbours, share float64) *row {
 	}
 	bolt, members := 1/n.Joint.Bolt.Float64(units.NewtonPerMillimetre), 1/n.Joint.Members.Float64(units.NewtonPerMillimetre)
 	for i, p := range n.Pattern {
-		r.compliance[i] = make([]float64, count)
+		r.part[i], r.compliance[i] = p.Part, make([]float64, count)
 		for j, q := range n.Pattern {
 			switch {
 			case i == j:
@@ -242,7 +255,7 @@ func (r *row) pull(j int, force float64) {
 	r.force[j], r.tight[j] = force, force > 0
 	var held []int // the other bolts that are tight and bear something
 	for i := range r.force {
-		if i == j {
+		if i == j || r.part[i] != r.part[j] {
 			continue
 		}
 		r.force[i] = 0
@@ -322,7 +335,7 @@ func (i Interaction) Passes() []units.RatioInterval {
 	return passes
 }
 
-// Working shows each pull with the preloads after it, in the unit to so many places, and how much
+// Working shows each pull with the preloads of the tight bolts on the same part after it, in the unit to so many places, and how much
 // is left after each pass.
 func (i Interaction) Working(force units.ForceUnit, places int32) units.Working {
 	n := i.Neighbours
@@ -334,13 +347,16 @@ func (i Interaction) Working(force units.ForceUnit, places int32) units.Working 
 		Source: "Hooke's law; the fall with distance is a choice of this library",
 		Notes:  []string{"an estimate of linear springs in float64: parts that tilt, gaskets and yield are left out"},
 	}
-	tight := map[string]bool{}
+	tight, part := map[string]bool{}, map[string]string{}
+	for _, at := range n.Pattern {
+		part[at.Bolt] = at.Part
+	}
 	for k, p := range i.Pulls {
 		tight[p.Bolt] = p.To.Sign() > 0
 		step := units.Working{Name: fmt.Sprintf("pull %d: %s to %s", k+1, p.Bolt, p.To.Format(force, places, units.HalfEven))}
 		var now []string
 		for b, at := range n.Pattern {
-			if tight[at.Bolt] {
+			if tight[at.Bolt] && at.Part == part[p.Bolt] {
 				now = append(now, at.Bolt+" "+i.Preloads[k][b].FormatOutward(force, places))
 			}
 		}

@@ -244,7 +244,7 @@ func TestNeighboursErrors(t *testing.T) {
 		{"in one place", func(n *preload.Neighbours) { n.Pattern[1].X, n.Pattern[1].Y = n.Pattern[0].X, n.Pattern[0].Y }, nil, "one place"},
 		{"another bolt", func(*preload.Neighbours) {}, []preload.BoltPull{pullTo("c", 1)}, `"c"`},
 		{"a push", func(*preload.Neighbours) {}, []preload.BoltPull{pullTo("a", -1)}, "zero or more"},
-		{"too many pulls", func(*preload.Neighbours) {}, make([]preload.BoltPull, 2001), "2000"},
+		{"too many pulls", func(*preload.Neighbours) {}, make([]preload.BoltPull, 1001), "1000"},
 	} {
 		n := good
 		n.Pattern = torque.Row("a", "b")

@@ -231,8 +231,8 @@ func (e Engagement) Stripping() (Stripping, error) {
 	return s, nil
 }
 
-// Weakest returns the preload at which the first of the two threads strips.
-func (s Stripping) Weakest() units.ForceInterval {
+// weakest returns the preload at which the first of the two threads strips.
+func (s Stripping) weakest() units.ForceInterval {
 	return units.MustInterval(units.Min(s.BoltThread.Lo(), s.HoleThread.Lo()), units.Min(s.BoltThread.Hi(), s.HoleThread.Hi()))
 }
 

@@ -39,9 +39,17 @@
 // A group may say what is known of its bolts, so that the plan's numbers can be held against them.
 // It changes neither the plan nor its digest:
 //
-//	bolt = { thread = "M8x1.25", class = "10.9", friction = "0.10..0.14",
-//	         clamped = "38 mm", outside = "24 mm", modulus = "110 GPa", seat = "tapped hole",
-//	         seating = "12 kN", engagement = "16 mm", hole_strength = "250..320 MPa" }
+//	[tightening.bolt]               # below the group; or bolt = { … } on one line in it
+//	thread = "M8x1.25"
+//	class = "10.9"
+//	friction = "0.10..0.14"
+//	clamped = "38 mm"
+//	outside = "24 mm"
+//	modulus = "110 GPa"
+//	seat = "tapped hole"
+//	seating = "12 kN"
+//	engagement = "16 mm"
+//	hole_strength = "250..320 MPa"
 //
 //	thread, class    as marked on the bolt; the class of ISO 898-1 or the grade of SAE J429
 //	friction         a coefficient, or a class "A" to "D" of VDI 2230; head_friction, where it is another
