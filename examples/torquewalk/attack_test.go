@@ -612,7 +612,7 @@ func TestKilled(t *testing.T) {
 	b.call(done, "-start", "no")
 	draw := rand.New(rand.NewPCG(7, 11))
 	step, begun := 1, false // as far as acknowledged
-	for range 16 { // which can come no further than the last step
+	for range 16 {          // which can come no further than the last step
 		act := "-begin"
 		if begun {
 			act = "-done"

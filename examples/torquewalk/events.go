@@ -292,7 +292,7 @@ func start(c *program) error {
 		return err
 	}
 	return c.using(l, func(l *ledger.Ledger) error {
-		c.say("started: %s, of %s; its witness is kept in %s", c.home.Path, walk.Called(c.work), c.home.Witness)
+		c.say("started: %s, of %s; its witness is kept in %s", c.home.Path, c.work, c.home.Witness)
 		if word != nil {
 			if err := c.against(l, *word); err != nil {
 				return err

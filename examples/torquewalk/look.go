@@ -144,7 +144,7 @@ func sayNext(c *program) error {
 func (n next) text() string {
 	var b strings.Builder
 	say := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	say("%s", walk.Called(n.Work))
+	say("%s", n.Work)
 	for _, said := range n.Said {
 		say("%s", said)
 	}

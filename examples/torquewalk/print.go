@@ -111,6 +111,6 @@ func writeDrawings(c *program) error {
 
 // mark is the line that begins each drawing of a work, by which it is known again.
 func (c *program) mark() string {
-	sum := sha256.Sum256([]byte(walk.Called(c.work)))
+	sum := sha256.Sum256([]byte(c.work.String()))
 	return fmt.Sprintf("<!-- drawing of a tightening, work %s -->\n", hex.EncodeToString(sum[:8]))
 }

@@ -35,6 +35,31 @@ func TestIdentity(t *testing.T) {
 	}
 }
 
+// TestNewAsksForTheWork: a job that is begun has the keys, open, and no ledger is kept before they
+// are filled in.
+func TestNewAsksForTheWork(t *testing.T) {
+	src, err := job.Beginning{Cylinders: "1", Mains: "2", Rings: "ring", Passages: "gallery"}.File()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(src)
+	for key, name := range map[string]string{"\nname = \"?\"": "\nname = \"pump engine 4711\"", "\nbuild = \"?\"": "\nbuild = \"first\""} {
+		if strings.Count(text, key) != 1 {
+			t.Errorf("%q is not in\n%s", key, src)
+		}
+		text = strings.Replace(text, key, name, 1)
+	}
+	for _, at := range []string{string(src), text} {
+		j, err := job.Read("pump.toml", []byte(at))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := j.Identity().Work(""); (err == nil) != (at == text) {
+			t.Errorf("%v", err)
+		}
+	}
+}
+
 // TestDemonstrationsHaveWork: the ledger of each demonstration has an engine and a build of its
 // own.
 func TestDemonstrationsHaveWork(t *testing.T) {

@@ -227,8 +227,8 @@ func (a Answer) Why(step torque.Step) string {
 	return strings.TrimSuffix(b.String(), "\n")
 }
 
-// Said returns what a note of the ledger says, for reading.
-func Said(text string) string {
+// gateSaid returns what a note of the ledger says, for reading.
+func gateSaid(text string) string {
 	n, ok := readNote(text)
 	if !ok {
 		return text

@@ -67,10 +67,14 @@ func TestTooMuchToGoAgainst(t *testing.T) {
 	if err := a.GoAgainst(l, word); err != nil {
 		t.Fatal(err)
 	}
-	if said := walk.Said(l.Notes()[1]); !strings.Contains(said, "second 4 end gap: not measured") || !strings.HasSuffix(said, "went on against it, the builder: as drawn") {
+	note := func(text string) string {
+		_, said, _ := strings.Cut(walk.History([]ledger.Entry{{What: "note", Detail: text}})[0], "note        ")
+		return said
+	}
+	if said := note(l.Notes()[1]); !strings.Contains(said, "second 4 end gap: not measured") || !strings.HasSuffix(said, "went on against it, the builder: as drawn") {
 		t.Error(said)
 	}
-	if said := walk.Said("something else"); said != "something else" {
+	if said := note("something else"); said != "something else" {
 		t.Error(said)
 	}
 }

@@ -106,7 +106,7 @@ func (w *walker) happened(what ledger.What) (again bool, err error) {
 		return again, err
 	}
 	w.pulled = 0
-	w.said = Leads(w.ledger, what)
+	w.said = leads(w.ledger, what)
 	return true, nil
 }
 
@@ -137,7 +137,7 @@ func (w *walker) done(step torque.Step) (again bool, err error) {
 			if !ok {
 				return false, nil
 			}
-			if reached, err = ParseReached(text); err == nil {
+			if reached, err = parseReached(text); err == nil {
 				break
 			}
 			w.say("%v", err)
@@ -185,9 +185,9 @@ func (w *walker) misfit(said []string) (again bool, err error) {
 	}
 }
 
-// ParseReached reads what a pull reached: a torque, an angle or both, with a semicolon between;
+// parseReached reads what a pull reached: a torque, an angle or both, with a semicolon between;
 // nothing of an empty text.
-func ParseReached(text string) (r ledger.Reached, err error) {
+func parseReached(text string) (r ledger.Reached, err error) {
 	if strings.TrimSpace(text) == "" {
 		return r, nil
 	}

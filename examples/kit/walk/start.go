@@ -20,7 +20,7 @@ func (w *walker) start() (*ledger.Ledger, error) {
 	}
 	for {
 		w.wipe()
-		w.say("%s", Called(w.Work))
+		w.say("%s", w.Work)
 		w.say("There is no ledger of this work: no %s, and no witness in %s.\n", w.Home.Path, w.Home.Witness)
 		w.tellSaid()
 		w.say("If any of this was tightened before, by another machine, or with a ledger that was moved or renamed: leave, and bring that ledger here.\n")
@@ -73,7 +73,7 @@ func (w *walker) gateBefore() (word *ledger.Word, goesOn bool, err error) {
 			return nil, true, nil
 		}
 		w.wipe()
-		w.say("%s\n", Called(w.Work))
+		w.say("%s\n", w.Work)
 		w.tellSaid()
 		w.big("Stop", 1)
 		choices := []choice{{"Return", "ask the job again"}, {"q", "leave; nothing is started"}}
@@ -162,7 +162,7 @@ func Locate(usual string, work ledger.Work) (path, said string, err error) {
 	switch {
 	case len(found) > 1:
 		return "", "", fmt.Errorf("%w: %d ledgers of %s: %s; only one of them can be right: compare them with -history -ledger FILE, and move the others to another folder",
-			ledger.ErrUnsure, len(found), Called(work), strings.Join(found, ", "))
+			ledger.ErrUnsure, len(found), work, strings.Join(found, ", "))
 	case len(found) == 1 && filepath.Base(found[0]) != filepath.Base(usual):
 		return found[0], fmt.Sprintf("The ledger was found by its work under another name: %s", found[0]), nil
 	}

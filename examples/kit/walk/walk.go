@@ -100,7 +100,7 @@ func (w *walker) head() { w.top(len(w.ledger.Troubles()) > 0) }
 // top is head; where something holds all else it offers no step.
 func (w *walker) top(held bool) {
 	w.wipe()
-	w.say("%s", Called(w.Work))
+	w.say("%s", w.Work)
 	done, skipped, of := Counts(w.ledger)
 	w.say("%d of %d done%s.", done, of, Skipped(skipped))
 	if w.last != "" {

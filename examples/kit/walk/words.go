@@ -14,9 +14,6 @@ import (
 	"example.com/closefit/units"
 )
 
-// Called returns what a work is called: engine, build and assembly.
-func Called(w ledger.Work) string { return w.String() }
-
 // Skipped says how many waits were skipped, if any were.
 func Skipped(n int) string {
 	if n == 0 {
@@ -57,8 +54,8 @@ func (b Bolts) Check(l *ledger.Ledger, step torque.Step, r ledger.Reached) (said
 	return said, stop, err
 }
 
-// Leads says what a mishap that was recorded leads to, where it leads to no trouble.
-func Leads(l *ledger.Ledger, what ledger.What) string {
+// leads says what a mishap that was recorded leads to, where it leads to no trouble.
+func leads(l *ledger.Ledger, what ledger.What) string {
 	said := fmt.Sprintf("Recorded of step %d: %s", what.Step, what.Mishap)
 	switch {
 	case what.Bolt != "":
@@ -141,7 +138,7 @@ type particulars struct {
 // on says what an entry is about: its step or its bolt, and its particulars.
 func on(plan *torque.Plan, e ledger.Entry) string {
 	if e.What == "note" {
-		return Said(e.Detail)
+		return gateSaid(e.Detail)
 	}
 	var all []string
 	say := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }

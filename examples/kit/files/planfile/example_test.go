@@ -37,8 +37,8 @@ stages = [{ torque = "8 N·m" }, { turn = "75°" }]
 }
 
 // What a plan says of its bolts, beside the plan and not in it.
-func ExampleReadBolts() {
-	bolts, err := planfile.ReadBolts("caps.toml", []byte(`
+func ExampleFile() {
+	file, err := planfile.Read("caps.toml", []byte(`
 title = "caps"
 
 [[tightening]]
@@ -61,7 +61,7 @@ seating = "12 kN"
 		fmt.Println(err)
 		return
 	}
-	b := bolts["cap bolts"]
+	b := file.Bolts["cap bolts"]
 	fmt.Println(b.Bolt.Screw.Thread, b.Strength.Class, b.Bolt.Friction.Thread, b.Bolt.Stiffness.FormatOutward(units.KilonewtonPerMillimetre, 0), b.Seating.Format(units.Kilonewton, 0, units.HalfEven))
 	// Output:
 	// M8 10.9 0.1..0.14 105..130 kN/mm 12 kN
