@@ -255,7 +255,7 @@ func (p *progress) checkMishap(h happening, m Mishap) error {
 	}
 	after := m == TooSoonNotMoved || m == TooSoonPartWay
 	switch status := p.status[h.step-1]; {
-	case after && status != Done:
+	case after && status != Done && status != Skipped:
 		return at.fail(ErrRefused, "the step is not said to be done", "say of a step that is begun what went wrong with it; else there is nothing to take back")
 	case after && p.open != 0:
 		return p.busy(at)
@@ -282,7 +282,7 @@ func (p *progress) checkMishap(h happening, m Mishap) error {
 
 // checkOtherNamed checks that the bolt or the step that was pulled instead is named where it
 // has to be, and nowhere else.
-func (p *progress) checkOtherNamed(step torque.Step, m Mishap, o other, at place) error {
+func (p *progress) checkOtherNamed(step torque.Step, m Mishap, o other, at spot) error {
 	switch {
 	case m != WrongBolt && o.Bolt != "":
 		return at.fail(ErrRefused, fmt.Sprintf("%q names the bolt %q", m, o.Bolt), "name another bolt only where it was pulled instead")
@@ -294,7 +294,7 @@ func (p *progress) checkOtherNamed(step torque.Step, m Mishap, o other, at place
 		return at.fail(ErrRefused, "the bolt that was pulled is the step's own", "name the other one, or say that the step is done")
 	case m == WrongBolt:
 		if _, err := p.plan.StepsOf(o.Bolt); err != nil {
-			return fault{kind: ErrNotInPlan, bolt: o.Bolt, found: "the plan has no such bolt", fix: fixOf(err)}.err()
+			return fault{kind: ErrNotInPlan, bolt: o.Bolt, found: "the plan has no such bolt", fix: fixOf(err) + `; if it is none of them, say "not moved", and note what was pulled`}.err()
 		}
 	case m == WrongStep && o.Instead == 0:
 		return at.fail(ErrRefused, "the step that was done is not named", "name its number")
@@ -472,7 +472,7 @@ func (p *progress) settle(name string) {
 
 // checkBolt checks what happens to a bolt by itself.
 func (p *progress) checkBolt(h happening) error {
-	at := place{bolt: h.bolt}
+	at := spot{bolt: h.bolt}
 	if h.step != 0 {
 		return fault{kind: ErrRefused, step: h.step, bolt: h.bolt, found: fmt.Sprintf("%q is of no step", h.event), fix: "name the bolt alone"}.err()
 	}

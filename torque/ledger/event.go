@@ -73,7 +73,7 @@ type happening struct {
 	detail string // compact JSON, or the text of a note or of a doubt; empty if there is none
 
 	at   time.Time     // when; the zero time while a line is read and checked, for then no clock is asked
-	late time.Duration // by how much later it may have been: 0 for what this program does, a second for what is read
+	late time.Duration // by how much later it may have been: 0 for what this program does, and for what is read the last digit of its time
 	up   uptime        // of the machine; nothing for what is read
 }
 

@@ -242,3 +242,46 @@ func TestMishapSaidTwice(t *testing.T) {
 		}
 	}
 }
+
+// TestSkippedAfterAll: a wait that was skipped may be waited for after all.
+func TestSkippedAfterAll(t *testing.T) {
+	w := newWalk(waitPlan(t))
+	w.upTo(t, 2)
+	w.must(t, w.p.begins(2, uptime{}))
+	w.must(t, w.p.on(skip, 2))
+	w.upTo(t, 4)
+	w.must(t, w.p.goesWrong(What{Mishap: TooSoonNotMoved, Step: 2}))
+	if next, _ := w.p.nextStep(); next.Number != 2 || w.p.skips != 0 || w.p.statusOf(3) != Done {
+		t.Errorf("%v is next, %d skipped", next, w.p.skips)
+	}
+}
+
+// FuzzHappening: whatever a line says is taken in or refused, and what is taken in can go on.
+func FuzzHappening(f *testing.F) {
+	plan := planned(f, "small", twoCaps(torque.SingleUse, then(tighten(20), asks("Free?"), fiveMinutes), turnBy(90)), other2(torque.Reusable, tighten(20), freely, tighten(9), turnBy(30)))
+	f.Add(uint8(begin), 6, "", compact(uptime{thisBoot, 7}), 5)
+	f.Add(uint8(finish), 1, "1L", `{"torque":"20 N·m","angle":null,"by":""}`, 0)
+	f.Add(uint8(WrongBolt.event()), 1, "1L", compact(other{"c", 0}), 0)
+	f.Add(uint8(WrongStep.event()), 7, "1L", compact(other{"", 2}), 6)
+	f.Add(uint8(keep), 0, "1L", compact(Word{"a", "b"}), 9)
+	f.Add(uint8(useTool), 0, "", compact(Tool{"a", "", ""}), 3)
+	f.Add(uint8(takeOver), 0, "", compact(takenOver{"a", "b", "c"}), 3)
+	f.Add(uint8(doubt), 0, "c", "it was turned", 3)
+	f.Add(uint8(revise), 0, "", revises(plan, nil, corrected).detail, 30)
+	f.Fuzz(func(t *testing.T, e uint8, step int, bolt, detail string, done int) {
+		w := newWalk(plan)
+		w.upTo(t, min(done, len(w.p.status))+1)
+		if next, ok := w.p.nextStep(); ok && event(e) != begin && event(e) != revise {
+			w.must(t, w.p.begins(next.Number, uptime{}))
+		}
+		before := w.p.state()
+		if err := w.say(happening{event: event(e), step: step, bolt: bolt, detail: detail}); err != nil && w.p.state() != before {
+			t.Errorf("%v, and yet it changed something", err)
+		}
+		for _, trouble := range w.p.troubles() {
+			if _, err := w.p.plan.StepsOf(trouble.Bolt); err != nil && trouble.Bolt != "" {
+				t.Errorf("%+v is of no bolt", trouble)
+			}
+		}
+	})
+}

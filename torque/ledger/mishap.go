@@ -12,14 +12,14 @@ import (
 type Mishap uint8
 
 // The mishaps. The first five are said of the step that is begun, the last two of a step
-// that is done.
+// that was said to be done.
 const (
 	NotMoved        Mishap = iota + 1 // nothing has moved
 	PartWay                           // the pull was given up part-way
 	Slipped                           // the tool slipped, or clicked early
 	WrongBolt                         // the pull was given to another bolt
 	WrongStep                         // another step was done instead
-	TooSoonNotMoved                   // it was said to be done, and nothing has moved
+	TooSoonNotMoved                   // it was said to be done, or a wait skipped, and nothing has moved
 	TooSoonPartWay                    // it was said to be done, and was done part-way
 	mishaps                           // one more than there are
 )

@@ -462,7 +462,7 @@ func (m *plain) partWay(s torque.Step) {
 
 func (m *plain) tooSoon(mishap Mishap, s torque.Step) error {
 	word, _, _ := what(s)
-	if m.status[s.Number] != Done || m.open != 0 || mishap == TooSoonPartWay && word == "check" {
+	if st := m.status[s.Number]; st != Done && st != Skipped || m.open != 0 || mishap == TooSoonPartWay && word == "check" {
 		return errNo
 	}
 	if s.Bolt == "" {

@@ -127,7 +127,8 @@ went, say "part-way".
 	}
 	b.WriteString(`
 The first five are said of the step that is begun, the others of a step that was said to be
-done.
+done; a wait that was skipped and is waited for after all is one. If the wrench moved something that
+is not in the plan, say "not moved" and make a note.
 
 ## What it leads to
 

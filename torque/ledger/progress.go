@@ -21,7 +21,7 @@ type progress struct {
 	open   int      // the number of the step that is begun; 0 if none
 
 	began   time.Time     // when the open step was begun
-	late    time.Duration // by how much later it may have been: the ledger writes whole seconds
+	late    time.Duration // by how much later it may have been; 0 if this program began it
 	beganUp uptime        // of the machine at that time, if a wait was begun and the system tells
 
 	bolts     map[string]*bolt // of those that have had more than their done steps say, or are in trouble
@@ -210,24 +210,24 @@ func (p *progress) checkStep(h happening) error {
 	return p.checkBeginning(h, at)
 }
 
-// A place is where an error is: a step, a bolt, or both.
-type place struct {
+// A spot is where an error is: a step, a bolt, or both.
+type spot struct {
 	step int
 	bolt string
 }
 
-func (at place) fail(kind error, found, fix string) error {
+func (at spot) fail(kind error, found, fix string) error {
 	return fault{kind: kind, step: at.step, bolt: at.bolt, found: found, fix: fix}.err()
 }
 
 // stepNamed returns the step of a happening, and where it is. The step has to be one of the
 // plan, with its own bolt.
-func (p *progress) stepNamed(h happening) (step torque.Step, at place, err error) {
+func (p *progress) stepNamed(h happening) (step torque.Step, at spot, err error) {
 	step, ok := p.plan.Step(h.step)
 	if !ok {
 		return step, at, fault{kind: ErrNotInPlan, found: fmt.Sprintf("the plan has no step %d", h.step), fix: fmt.Sprintf("name a step from 1 to %d", len(p.status))}.err()
 	}
-	at = place{h.step, step.Bolt}
+	at = spot{h.step, step.Bolt}
 	if h.bolt != step.Bolt {
 		return step, at, at.fail(ErrNotInPlan, fmt.Sprintf("it is named with the bolt %q", h.bolt), "name the step's own bolt")
 	}
@@ -235,7 +235,7 @@ func (p *progress) stepNamed(h happening) (step torque.Step, at place, err error
 }
 
 // checkBeginning checks the detail of a beginning, which only a wait has.
-func (p *progress) checkBeginning(h happening, at place) error {
+func (p *progress) checkBeginning(h happening, at spot) error {
 	if h.detail == "" {
 		return nil
 	}
@@ -250,7 +250,7 @@ func (p *progress) checkBeginning(h happening, at place) error {
 }
 
 // checkEnd checks the end of a step that is begun.
-func (p *progress) checkEnd(h happening, step torque.Step, at place) error {
+func (p *progress) checkEnd(h happening, step torque.Step, at spot) error {
 	wait, waits := torque.As[torque.Wait](step.Do)
 	_, checks := torque.As[torque.Inspection](step.Do)
 	switch {
@@ -283,7 +283,7 @@ func (p *progress) checkEnd(h happening, step torque.Step, at place) error {
 }
 
 // checkReached checks what was reached. The same is read once: most steps say the same.
-func (p *progress) checkReached(h happening, step torque.Step, at place) error {
+func (p *progress) checkReached(h happening, step torque.Step, at spot) error {
 	kind := kindOf(step.Do)
 	if p.reached[h.detail]&kind != 0 {
 		return nil
@@ -303,7 +303,7 @@ func (p *progress) checkReached(h happening, step torque.Step, at place) error {
 }
 
 // busy returns the error of something that has to wait for the step that is begun.
-func (p *progress) busy(at place) error {
+func (p *progress) busy(at spot) error {
 	return at.fail(ErrRefused, fmt.Sprintf("step %d is begun, and its end not said", p.open), "say first how it ended: "+p.step(p.open).String())
 }
 

@@ -25,7 +25,7 @@ func (r *Reached) UnmarshalJSON(data []byte) error {
 }
 
 // check refuses what nobody can have measured of a step.
-func (r Reached) check(step torque.Step, at place) error {
+func (r Reached) check(step torque.Step, at spot) error {
 	kind := kindOf(step.Do)
 	switch {
 	case r.none():

@@ -106,7 +106,7 @@ func (p *progress) changes(plan *torque.Plan) []Change {
 func (p *progress) checkRevision(h happening) error {
 	fail := func(found, fix string) error { return fault{kind: ErrRefused, found: found, fix: fix}.err() }
 	if p.open != 0 {
-		return p.busy(place{})
+		return p.busy(spot{})
 	}
 	if len(h.detail) > longestRevision {
 		return fail(fmt.Sprintf("a plan of %d bytes", len(h.detail)), fmt.Sprintf("give one of at most %d", longestRevision))
@@ -314,13 +314,9 @@ func (p *progress) mend(c *carried) []Choice {
 // mayFinish reports whether the pulls from the first that differs on can be given to the bolt
 // as it stands: it was only ever tightened since, to no more than the new torque.
 func (p *progress) mayFinish(c *carried, did []torque.Action) bool {
-	if c.differs == len(c.is) || kindOf(c.is[c.differs]) != tightens || slices.ContainsFunc(did, isTurn) {
+	other := func(a torque.Action) bool { return kindOf(a) != tightens }
+	if c.differs == len(c.is) || other(c.is[c.differs]) || slices.ContainsFunc(did[c.differs:], other) || slices.ContainsFunc(did, isTurn) {
 		return false
-	}
-	for _, a := range did[c.differs:] {
-		if kindOf(a) != tightens || torqueOf(c.is[c.differs]).Less(torqueOf(a)) {
-			return false
-		}
 	}
 	return !torqueOf(c.is[c.differs]).Less(c.had.torque)
 }

@@ -124,6 +124,7 @@ func TestChoices(t *testing.T) {
 		{"the first of two turns corrected", torque.SingleUse, "20 +60 +30", "20 +45 +30", 2, "[leave replace]", 2, 0},
 		{"a turn in place of a torque", torque.Reusable, "20 45", "20 +60", 2, "[leave back off replace]", 2, 0},
 		{"a turn in place of a torque that is not the last", torque.Reusable, "20 45 60", "20 +60", 2, "[back off replace]", 0, 0},
+		{"a back-off taken out after it was done", torque.Reusable, "20 0 25 45", "20 30 45", 3, "[back off replace]", 0, 0},
 		{"a back-off put in", torque.Reusable, "20 45", "20 0 45", 2, "[leave back off replace]", 3, 0},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -229,6 +230,47 @@ func TestBoltRenamed(t *testing.T) {
 	w.must(t, revises(is, map[string]Choice{"main 1 left": Leave, "1L": Leave}, corrected))
 	if next, _ := w.p.nextStep(); next.Number != 4 {
 		t.Errorf("%v is next, and 1L has had all", next)
+	}
+}
+
+// TestPulledOutOfItsTurn: b was given 45 N·m instead of a, which was to be its next. Under a plan
+// that gives it less, that is more than it should have, and somebody has to say what becomes of it.
+func TestPulledOutOfItsTurn(t *testing.T) {
+	w := newWalk(planned(t, "was", row(torque.NotSaid, tighten(45), tighten(60))))
+	w.must(t, w.p.begins(1, uptime{}))
+	w.must(t, w.p.goesWrong(What{Mishap: WrongBolt, Step: 1, Bolt: "b"}))
+	if c := w.p.changes(planned(t, "is", row(torque.NotSaid, tighten(45), tighten(60), tighten(60)))); len(c) != 1 || fmt.Sprint(c[0].Choices) != "[leave finish back off replace]" {
+		t.Errorf("%+v", c)
+	}
+	is := planned(t, "is", row(torque.NotSaid, tighten(30), tighten(60)))
+	c := w.p.changes(is)
+	if len(c) != 1 || c[0].Bolt != "b" || c[0].Was == "" || fmt.Sprint(c[0].Choices) != "[leave back off replace]" {
+		t.Fatalf("%+v, want b asked about, and not to be finished at 30 N·m", c)
+	}
+	w.must(t, revises(is, map[string]Choice{"b": BackOff}, corrected))
+	if at := w.p.standOf("b"); at.touched || at.torque.Sign() != 0 {
+		t.Errorf("%+v, and it was backed off", at)
+	}
+}
+
+// TestSingleUseAfterAll: bolts that the corrected plan says are used once are spent by what they
+// had under the old one.
+func TestSingleUseAfterAll(t *testing.T) {
+	w := newWalk(planned(t, "was", row(torque.Reusable, tighten(20), turnBy(60))))
+	w.upTo(t, 4)
+	w.must(t, w.p.begins(4, uptime{}))
+	w.must(t, w.p.goesWrong(What{Mishap: PartWay, Step: 4}))
+	if got := w.p.troubles(); len(got) != 1 || got[0].Scrap {
+		t.Fatalf("%+v", got)
+	}
+	w.must(t, revises(planned(t, "is", row(torque.SingleUse, tighten(20), turnBy(60))), nil, corrected))
+	if got := w.p.troubles(); len(got) != 1 || got[0].Bolt != "b" || !got[0].Scrap {
+		t.Errorf("%+v, want b replaced", got)
+	}
+	for _, name := range []string{"a", "b"} {
+		if err := w.say(happening{event: loosen, bolt: name}); !errors.Is(err, ErrRefused) {
+			t.Errorf("%s: %v, want it spent", name, err)
+		}
 	}
 }
 
@@ -374,6 +416,9 @@ func TestEditedPlans(t *testing.T) {
 		}
 		if again.state() != w.p.state() {
 			t.Fatalf("read again:\n%s, want\n%s", again.state(), w.p.state())
+		}
+		for range rapid.IntRange(0, 20).Draw(t, "events after") {
+			_ = w.say(w.draw(t))
 		}
 		w.finish(t, nil)
 	})
