@@ -274,6 +274,7 @@ func TestTakenOver(t *testing.T) {
 		{"the witness behind by five", whole, s.back(5), whole, nil, false},
 		{"the witness altered", whole, altered, whole, nil, false},
 		{"the witness altered and ahead", s.back(1), lastAltered, s.back(1), []string{"bolt 2"}, false},
+		{"the ledger lost the line that its witness ends in a piece of", s.back(1), append(bytes.Clone(s.back(1)), lastLine(whole)[:len(lastLine(whole))-sumLen-4]...), s.back(1), []string{"bolt 2"}, false},
 		{"the witness has more of bolt 3", whole, parted, whole, []string{"bolt 3"}, false},
 		{"the witness has more of bolt 2", parted, whole, parted, []string{"bolt 2"}, false},
 	} {
