@@ -20,7 +20,7 @@ func Packages(root string) []Package {
 		{"grading", gradingChecks(), nil},
 		{"fasteners", fastenersChecks(), []string{"series", "stress_area_tabulated", "strength", "grade", "hardness"}},
 		{"torque", torqueChecks(), nil},
-		{"torque/preload", preloadChecks(), []string{"nut_factor", "friction_class", "method", "accuracy"}},
+		{"torque/preload", preloadChecks(), []string{"nut_factor", "friction_class", "method", "accuracy", "embedding", "key_torque"}},
 	}
 	var packages []Package
 	for _, p := range table {

@@ -10,6 +10,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/fasteners"
+	"example.com/closefit/torque"
 	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -30,6 +31,13 @@ func preloadChecks() map[string]Check {
 		"method":            methodFactor,
 		"accuracy":          methodAccuracy,
 		"mean":              preloadStatistic(func(mean, _ units.Force) units.Force { return mean }),
+		"embedding":         embeddingOf,
+		"embedding_loss":    embeddingLoss,
+		"shear_area":        shearArea,
+		"strips":            strips,
+		"neighbour":         neighbourPreload,
+		"breaking_torque":   breakingTorque,
+		"key_torque":        keyTorque,
 		"deviation":         preloadStatistic(func(_, deviation units.Force) units.Force { return deviation }),
 	}
 }
@@ -253,4 +261,136 @@ func preloadStatistic(of func(mean, deviation units.Force) units.Force) Check {
 		deviation := units.Newton.Of(decimal.NewFromFloat(math.Sqrt(square)).Round(3))
 		return inUnit(r, of(series.Mean(), deviation))
 	}
+}
+
+func embeddingOf(r *Row) (Result, error) {
+	place, errPlace := r.Input("place")
+	load, errLoad := r.Input("load")
+	roughness, errRoughness := Parse(r, "roughness", units.ParseLengthInterval)
+	if err := errors.Join(errPlace, errLoad, errRoughness); err != nil {
+		return Result{}, err
+	}
+	fz, err := preload.EmbeddingOf(place, preload.Load(load), roughness)
+	if err != nil {
+		return Result{}, err
+	}
+	if !fz.IsPoint() {
+		return Result{}, fmt.Errorf("a range %v", fz)
+	}
+	return inUnit(r, fz.Lo())
+}
+
+// embeddingLoss is the loss of a joint whose bolt and parts have compliances as VDI 2230 writes them.
+func embeddingLoss(r *Row) (Result, error) {
+	load, errLoad := r.Input("load")
+	roughness, errRoughness := Parse(r, "roughness", units.ParseLengthInterval)
+	faces, errFaces := r.Int("faces")
+	inner, errInner := r.Int("inner")
+	k, errStiffness := Parse(r, "stiffness", units.Parse[units.StiffnessInterval])
+	if err := errors.Join(errLoad, errRoughness, errFaces, errInner, errStiffness); err != nil {
+		return Result{}, err
+	}
+	e := preload.Embedding{Load: preload.Load(load), Thread: roughness}
+	for range faces {
+		e.Faces = append(e.Faces, roughness)
+	}
+	for range inner {
+		e.Inner = append(e.Inner, roughness)
+	}
+	loss, err := e.Loss(k)
+	if err != nil {
+		return Result{}, err
+	}
+	return inUnit(r, loss.Lo())
+}
+
+// shearArea is the least shear area of a bolt or a nut, over one nominal diameter.
+func shearArea(r *Row) (Result, error) {
+	thread, errThread := threadOf(r)
+	of, errOf := r.Input("of")
+	if err := errors.Join(errThread, errOf); err != nil {
+		return Result{}, err
+	}
+	bolt, nut, err := preload.ShearAreas(thread, units.Exactly(thread.Major()))
+	if err != nil {
+		return Result{}, err
+	}
+	if of == "bolt" {
+		return inUnit(r, bolt.Lo())
+	}
+	return inUnit(r, nut.Lo())
+}
+
+// strips is the force at which the thread of a bolt or of its hole strips, at the least.
+func strips(r *Row) (Result, error) {
+	thread, errThread := threadOf(r)
+	of, errOf := r.Input("of")
+	length, errLength := Parse(r, "length", units.ParseLengthInterval)
+	bolt, errBolt := Parse(r, "bolt", units.Parse[units.PressureInterval])
+	hole, errHole := Parse(r, "hole", units.Parse[units.PressureInterval])
+	shear, errShear := Parse(r, "shear", units.Parse[units.RatioInterval])
+	flats := units.Length{}
+	var errFlats error
+	if r.Has("flats") {
+		flats, errFlats = Parse(r, "flats", units.ParseLength)
+	}
+	if err := errors.Join(errThread, errOf, errLength, errBolt, errHole, errShear, errFlats); err != nil {
+		return Result{}, err
+	}
+	s, err := preload.Engagement{Thread: thread, Length: length, Bolt: bolt, Hole: hole, BoltShear: shear, HoleShear: shear, Flats: flats}.Stripping()
+	if err != nil {
+		return Result{}, err
+	}
+	force := s.HoleThread.Lo()
+	if of == "bolt" {
+		force = s.BoltThread.Lo()
+	}
+	return Float64(force.Float64(units.Newton)), r.ExpectUnit("N")
+}
+
+// neighbourPreload is the preload of the first of so many bolts on one part when all have been pulled
+// to the same preload once, in their order.
+func neighbourPreload(r *Row) (Result, error) {
+	joint, errJoint := jointOf(r)
+	count, errCount := r.Int("bolts")
+	share, errShare := Parse(r, "share", units.Parse[units.RatioInterval])
+	to, errTo := Parse(r, "to", units.ParseForce)
+	if err := errors.Join(errJoint, errCount, errShare, errTo, r.ExpectUnit("N")); err != nil {
+		return Result{}, err
+	}
+	var names []string
+	var pulls []preload.BoltPull
+	for i := range count {
+		names = append(names, fmt.Sprint(i+1))
+		pulls = append(pulls, preload.BoltPull{Bolt: names[i], To: to})
+	}
+	i, err := preload.Neighbours{Joint: joint, Pattern: torque.Row(names...), Share: share}.Tighten(pulls...)
+	if err != nil {
+		return Result{}, err
+	}
+	return Float64(i.Preloads[count-1][0].Mid().Float64(units.Newton)), nil
+}
+
+func breakingTorque(r *Row) (Result, error) {
+	strength, _, err := strengthOf(r, "class")
+	if err != nil {
+		return Result{}, err
+	}
+	t, err := preload.BreakingTorque(strength)
+	if err != nil {
+		return Result{}, err
+	}
+	return Float64(t.Float64(units.NewtonMetre)), r.ExpectUnit("N·m")
+}
+
+func keyTorque(r *Row) (Result, error) {
+	width, err := Parse(r, "width", units.ParseLength)
+	if err != nil {
+		return Result{}, err
+	}
+	t, err := preload.KeyTorque(width)
+	if err != nil {
+		return Result{}, err
+	}
+	return inUnit(r, t)
 }

@@ -105,7 +105,91 @@ func preloadForms() []form {
 		valueOf("Method", func(t *rapid.T) preload.Method { return rapid.SampledFrom(preload.Methods()).Draw(t, "method") }),
 		valueOf("Wrench", drawWrench),
 		valueOf("Extension", drawExtension),
+		valueOf("Load", drawLoad),
+		valueOf("Embedding", drawEmbedding),
+		valueOf("Neighbours", drawNeighbours),
+		valueOf("BoltPull", func(t *rapid.T) preload.BoltPull { return drawBoltPulls(t)[0] }),
+		valueOf("Interaction", func(t *rapid.T) preload.Interaction {
+			i, err := drawNeighbours(t).Tighten(drawBoltPulls(t)...)
+			fatal(t, err)
+			return i
+		}),
+		valueOf("Engagement", drawEngagement),
+		valueOf("Stripping", func(t *rapid.T) preload.Stripping {
+			s, err := drawEngagement(t).Stripping()
+			fatal(t, err)
+			return s
+		}),
+		valueOf("Installed", drawInstalled),
+		valueOf("Examination", drawExamination),
+		valueOf("Question", func(t *rapid.T) preload.Question {
+			return rapid.SampledFrom(drawExamination(t).Questions).Draw(t, "question")
+		}),
 	}
+}
+
+func drawLoad(t *rapid.T) preload.Load {
+	return rapid.SampledFrom([]preload.Load{preload.Tension, preload.Shear}).Draw(t, "load")
+}
+
+func drawEmbedding(t *rapid.T) preload.Embedding {
+	rz := func(name string) units.LengthInterval {
+		lo := rapid.Int64Range(1, 150).Draw(t, name)
+		return units.MustInterval(units.Micrometre.OfInt(lo), units.Micrometre.OfInt(rapid.Int64Range(lo, 159).Draw(t, name+" to")))
+	}
+	e := preload.Embedding{Load: drawLoad(t), Thread: rz("thread"), Faces: []units.LengthInterval{rz("head")}}
+	if rapid.Bool().Draw(t, "with a nut") {
+		e.Faces, e.Inner = append(e.Faces, rz("nut")), []units.LengthInterval{rz("inner")}
+	}
+	return e
+}
+
+func drawNeighbours(t *rapid.T) preload.Neighbours {
+	lo := rapid.Int64Range(0, 9).Draw(t, "share")
+	tenths := func(n int64) units.Ratio { return units.One.Of(decimal.New(n, -1)) }
+	return preload.Neighbours{
+		Joint:   fasteners.Joint{Bolt: units.KilonewtonPerMillimetre.OfInt(210), Members: units.KilonewtonPerMillimetre.OfInt(rapid.Int64Range(300, 900).Draw(t, "parts"))},
+		Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}),
+		Share:   units.MustInterval(tenths(lo), tenths(rapid.Int64Range(lo, 10).Draw(t, "share to"))),
+	}
+}
+
+func drawBoltPulls(t *rapid.T) []preload.BoltPull {
+	pull := rapid.Custom(func(t *rapid.T) preload.BoltPull {
+		return preload.BoltPull{Bolt: rapid.SampledFrom([]string{"1L", "1R", "2L", "2R"}).Draw(t, "bolt"), To: units.Newton.OfInt(rapid.Int64Range(0, 40_000).Draw(t, "to"))}
+	})
+	return rapid.SliceOfN(pull, 1, 5).Draw(t, "pulls")
+}
+
+func drawEngagement(t *rapid.T) preload.Engagement {
+	e := preload.Engagement{Thread: fasteners.MustParseThread("M9x1"), Length: units.MustParseLengthInterval("12..13 mm"),
+		Bolt: units.MustParse[units.PressureInterval]("1040..1248 MPa"), Hole: units.Exactly(units.Megapascal.OfInt(rapid.Int64Range(100, 900).Draw(t, "hole"))),
+		BoltShear: units.MustParse[units.RatioInterval]("0.6..0.65"), HoleShear: units.MustParse[units.RatioInterval]("0.577..0.7")}
+	if rapid.Bool().Draw(t, "a nut") {
+		e.Flats = units.MustParseLength("15 mm")
+	}
+	return e
+}
+
+func drawInstalled(t *rapid.T) preload.Installed {
+	strength, err := fasteners.StrengthOf("10.9", fasteners.MustParseThread("M9x1"))
+	fatal(t, err)
+	b := preload.Installed{Bolt: drawYieldBolt(t), Strength: strength}
+	if rapid.Bool().Draw(t, "all known") {
+		e, n, m := drawEngagement(t), drawNeighbours(t), drawEmbedding(t)
+		b.Joint, b.Share, b.Engagement, b.Embedding = &n.Joint, n.Share, &e, &m
+		b.Seating, b.Key = units.MustParseForce("9 kN"), units.MustParseLength("8 mm")
+	}
+	return b
+}
+
+func drawExamination(t *rapid.T) preload.Examination {
+	plan, err := torque.NewPlan("drawn", torque.Group{Name: "caps", Pattern: torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"}), Use: torque.Reusable,
+		Stages: []torque.Stage{{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque("14 N·m")})}, {Pull: torque.Do(torque.Turn{By: units.MustParseAngle("240°")})}}})
+	fatal(t, err)
+	x, err := drawInstalled(t).Examine(plan, "caps")
+	fatal(t, err)
+	return x
 }
 
 func fatal(t *rapid.T, errs ...error) {

@@ -1,5 +1,5 @@
 // Package preload holds the preload of a bolt: the force that a torque and a turn give it, how
-// wide that force scatters, and where the bolt begins to yield.
+// wide that force scatters, where the bolt begins to yield, and what takes preload away again.
 //
 // A [Screw] is a thread and the face that rubs under its head. With [Friction] it turns a
 // torque into preload and back; its working shows how small a part of the torque stretches the
@@ -8,6 +8,13 @@
 // into yield or not, and [YieldBolt.Scattering] shows why the turn scatters less than the
 // torque. A [Wrench] is the tool in the hand: what it can be set to, and what the bolt then gets,
 // through a crow's foot too. [Swings] divides a turn that is too long for one swing of the arm.
+//
+// [YieldBolt.Follow] follows a bolt through all the stages of a plan's group. An [Embedding] is what
+// its surfaces lose in service, [Neighbours] are the bolts that take preload from each other as they
+// are tightened, and an [Engagement] says whether the bolt breaks or a thread strips.
+// [BreakingTorque] and [KeyTorque] are what a bolt and the key in its head stand.
+// [Installed.Examine] puts all of it beside a plan, and returns the questions that have to be
+// answered before it is carried out.
 //
 // # Everything is a range
 //
@@ -20,7 +27,8 @@
 //
 // Torque and preload are worked out in exact arithmetic with the digits of π that units has,
 // and rounded outward. Yield preload and the turn to it work in float64 and are rounded
-// outward to 0.001 N and 0.000001°.
+// outward to 0.001 N and 0.000001°. So do stripping, whose factors come from tests, and neighbours,
+// whose springs are a model: both are estimates and not bounds, and say so.
 //
 // # Errors
 //
@@ -29,7 +37,8 @@
 //
 // # Left out
 //
-// The tables of friction, nut factors and methods are guide values from handbooks, not
-// measurements. No maker's torques are held here, and no forecast replaces the engine maker's
+// The tables of friction, nut factors, methods and embedding are guide values from handbooks, not
+// measurements. Creep and gaskets are left out, and so is what the heads of bolts stand other than by
+// the key of a hexagon socket, for which no source was found. No maker's torques are held here, and no forecast replaces the engine maker's
 // manual, which comes first.
 package preload

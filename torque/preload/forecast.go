@@ -27,9 +27,15 @@ type YieldBolt struct {
 
 // A State is what is known of a bolt after one pull of its tightening.
 type State struct {
-	Added   units.AngleInterval `json:"added"` // the turn of this pull; zero after the snug torque
-	Turn    units.AngleInterval `json:"turn"`  // turned since snug, in all
-	Preload units.ForceInterval `json:"preload"`
+	// Added is the turn of this pull. For a torque that follows a smaller one it is the turn that the
+	// torque takes, without an upper bound where it may reach yield; it is zero for the snug torque of
+	// a Forecast, and empty where nothing is known of it.
+	Added units.AngleInterval `json:"added"`
+	Turn  units.AngleInterval `json:"turn"` // turned since snug, in all
+	// Torque is that of the wrench at the end of the pull: the torque that was asked for, or what the
+	// turn takes; empty after a back-off.
+	Torque  units.TorqueInterval `json:"torque"`
+	Preload units.ForceInterval  `json:"preload"`
 	// Elastic is the verdict, by measure.Judge, on the turn less the turn at which yield
 	// begins, which may not be above zero: Conforming if the bolt has not yielded, AboveLimit
 	// if it has, Undecided if the ranges allow both.
@@ -51,12 +57,13 @@ type Forecast struct {
 // Forecast returns what to expect after a snug torque and after each of the turns that
 // follow it, all as ranges that hold whatever friction, strength, stiffness, torque and
 // angle may be within theirs. It works in float64 and rounds outward to 0.001 N and
-// 0.000001°.
+// 0.000001°, and the torque to 0.001 N·m.
 //
 //	F0 = T / ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )        after the snug torque T
 //	F  = min( F0 + k P θ/360°, Fy )                       after turning by θ in all
 //	θy = 360° (Fy - F0) / (k P)                           the turn at which yield begins
 //	Δl = P (θ - θy)/360°, but at least 0                  permanent stretch
+//	Tθ = F ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )          the torque that the turn takes
 //
 // F is the preload in N, Fy the yield preload of Screw.YieldPreload with the whole of the
 // yield strength, k the stiffness in N/mm, P the pitch in mm, θ the
@@ -107,6 +114,7 @@ func (f Forecast) state(added units.AngleInterval, snug units.ForceInterval, tur
 		snug.Lo().Float64(units.Newton)+slackest*turned.Lo().Float64(units.Degree),
 		snug.Hi().Float64(units.Newton)+stiffest*turned.Hi().Float64(units.Degree))
 	s.Preload = units.MustInterval(units.Min(reached.Lo(), f.Envelope.Lo()), units.Min(reached.Hi(), f.Envelope.Hi()))
+	s.Torque = f.torque(turned)
 
 	// A snug torque may reach yield by itself. What it stretched is not counted as turned.
 	var zero units.Angle
@@ -117,6 +125,35 @@ func (f Forecast) state(added units.AngleInterval, snug units.ForceInterval, tur
 	s.Stretch = f.Bolt.advance(s.Plastic)
 	s.Elastic = measure.Judge(turned.Sub(f.Onset), units.AtMost(zero))
 	return s
+}
+
+// torque returns what the wrench shows after so much of a turn: the snug torque and what the turn
+// adds, or what the bolt takes when it yields. Friction raises the lever and lowers the yield
+// preload, and so is taken in parts, as by onset.
+func (f Forecast) torque(turned units.AngleInterval) units.TorqueInterval {
+	if turned.IsPoint() && turned.Lo().IsZero() {
+		return f.Snug
+	}
+	b := f.Bolt
+	sizes := b.Screw.sizes(b.Section)
+	slackest, stiffest := b.perDegree()
+	weakest, strongest := b.Yield.Lo().Float64(units.Megapascal), b.Yield.Hi().Float64(units.Megapascal)
+	slick, rough := b.Friction.Thread.Lo().Float64(units.One), b.Friction.Thread.Hi().Float64(units.One)
+	slickHead, roughHead := b.Friction.Bearing.Lo().Float64(units.One), b.Friction.Bearing.Hi().Float64(units.One)
+	least := 1000 * f.Snug.Lo().Float64(units.NewtonMetre)
+	most := 1000 * f.Snug.Hi().Float64(units.NewtonMetre)
+	addsLeast := slackest * turned.Lo().Float64(units.Degree)
+	addsMost := stiffest * turned.Hi().Float64(units.Degree)
+
+	lo, hi := math.Inf(1), math.Inf(-1)
+	step := (rough - slick) / onsetParts
+	for i := range onsetParts {
+		from, to := slick+step*float64(i), slick+step*float64(i+1)
+		short, long := sizes.lever(from, slickHead), sizes.lever(to, roughHead)
+		lo = math.Min(lo, math.Min(least+addsLeast*short, sizes.yieldPreload(weakest, to)*short))
+		hi = math.Max(hi, math.Min(most+addsMost*long, sizes.yieldPreload(strongest, from)*long))
+	}
+	return units.MustInterval(nearly(units.NewtonMetre, math.Floor(lo)/1000, 3), nearly(units.NewtonMetre, math.Ceil(hi)/1000, 3))
 }
 
 // share returns a plastic turn as a part of the whole, rounded outward to the ninth place; zero

@@ -71,7 +71,12 @@ func (s sizes) yieldPreload(yield, friction float64) float64 {
 
 // preload is the formula of Screw.Preload, in N, for a torque in N·m.
 func (s sizes) preload(torque, thread, bearing float64) float64 {
-	return 1000 * torque / (s.pitch/(2*math.Pi) + 0.577*s.d2*thread + s.bearing/2*bearing)
+	return 1000 * torque / s.lever(thread, bearing)
+}
+
+// lever is the torque for each newton of preload, in mm.
+func (s sizes) lever(thread, bearing float64) float64 {
+	return s.pitch/(2*math.Pi) + 0.577*s.d2*thread + s.bearing/2*bearing
 }
 
 // newtons returns forces that were worked out in float64, rounded outward to 0.001 N.

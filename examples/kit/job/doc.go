@@ -145,7 +145,8 @@
 //	                    bolts, order, single_use, stages. Rods whose caps are given are finished
 //	                    one by one unless order says otherwise. In a trial, bolts that are used
 //	                    once have to be old_bolts = true or false, and turn_in_trial = true if
-//	                    they are turned there
+//	                    they are turned there. bolt says what is known of the bolts, so that
+//	                    the plan's numbers can be held against them
 //	[[accepted]], [[left_out]]
 //	                    what, by, reason: somebody's word for an item that is not proven. It
 //	                    opens the gate, and proves nothing

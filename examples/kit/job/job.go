@@ -9,6 +9,7 @@ import (
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/torque"
+	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 )
 
@@ -34,6 +35,7 @@ type Job struct {
 	trial       *torque.Plan
 	fitted      []fitted // what bolts go into each group of the trial assembly
 	plan        *torque.Plan
+	knownBolts  map[Phase]map[string]preload.Installed // what is said of the bolts of each group of a plan
 	excuses     []Excuse
 }
 
@@ -105,6 +107,9 @@ func (r *reader) job(f file) *Job {
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
 	trial := r.usedOnce(f.Trial, f.Tightening)
 	j.trial, j.fitted = r.readPlan(f.Title+", trial assembly", planfile.Trial, trial), readFitted(trial)
+	j.knownBolts = map[Phase]map[string]preload.Installed{
+		Trial: r.knownBolts(planfile.Trial, trial), Final: r.knownBolts("tightening", f.Tightening),
+	}
 	j.torqued()
 	j.wholes()
 	j.bolts = r.readBolts(j.plan, f.Tightening, f.Bolts)

@@ -30,6 +30,47 @@
 // bolts are used once, a group there has to say old_bolts, true for those that came out or false
 // for new ones, and, if it turns them, turn_in_trial = true. Anywhere else both are errors.
 //
+// A group may say what is known of its bolts, so that the plan's numbers can be held against them.
+// It changes neither the plan nor its digest:
+//
+//	[tightening.bolt]               # below the group; or bolt = { … } on one line in it
+//	thread = "M8x1.25"
+//	class = "10.9"
+//	friction = "0.10..0.14"
+//	clamped = "38 mm"
+//	outside = "24 mm"
+//	modulus = "110 GPa"
+//	seat = "tapped hole"
+//	seating = "12 kN"
+//	engagement = "16 mm"
+//	hole_strength = "250..320 MPa"
+//
+//	thread, class    as marked on the bolt; the class of ISO 898-1 or the grade of SAE J429
+//	friction         a coefficient, or a class "A" to "D" of VDI 2230; head_friction, where it is another
+//	face, hole       the outside of the bearing face and the hole under it; a plain hexagon head on a
+//	                 medium hole, M5 to M24, needs neither
+//	yield            the range of the yield strength; left out, from the least of the class to 1.2 times
+//	                 its tensile strength
+//	stiffness        of bolt and parts together, "140..170 kN/mm"; or clamped, the thickness of what is
+//	                 clamped, with outside, how wide the parts are around the bolt, modulus, Young's of
+//	                 the parts, and seat, "tapped hole" or "nut"; from these it is worked out, and taken
+//	                 as good to 10 %
+//	shank, waist     with clamped: the length without thread, and its diameter where it is a waist
+//	hole_modulus     with clamped: Young's modulus of the tapped part, where it is not that of the parts;
+//	                 nuts and bolts are of steel
+//	seating          the least preload that seats the cap
+//	neighbours       which share of the settling under a bolt its nearest neighbour feels, "0.2..0.5";
+//	                 left out, 0..1; with a stiffness alone only "0" can be said, that they feel nothing
+//	                 of each other
+//	engagement       the length of thread engaged, with hole_strength, the tensile strength of the tapped
+//	                 part or the nut, hole_shear, its shear strength as a part of that (0.577..0.65 if
+//	                 left out), and nut, the width across flats of a nut
+//	key              the width across flats of a hexagon socket in the head
+//	roughness        Rz of thread, faces and joints, "6..16 µm", with load, "tension" or "shear", and
+//	                 joints, how many there are between the clamped parts
+//
+// Thread, class, friction and a stiffness have to be said. Bolts and ReadBolts return what is said.
+//
 // The names of bolts, groups and parts may not begin or end in a blank, and may not differ
 // by case or blanks alone.
 //

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/closefit/examples/kit/files/planfile"
+	"example.com/closefit/units"
 )
 
 func ExampleRead() {
@@ -28,4 +29,35 @@ stages = [{ torque = "8 N·m" }, { turn = "75°" }]
 	// 2. 1 B: tighten to 8 N·m
 	// 3. 1 A: mark it, then turn 75° further
 	// 4. 1 B: mark it, then turn 75° further
+}
+
+// What a plan says of its bolts, beside the plan and not in it.
+func ExampleReadBolts() {
+	bolts, err := planfile.ReadBolts("caps.toml", []byte(`
+title = "caps"
+
+[[tightening]]
+group = "cap bolts"
+caps = [["1L", "1R"]]
+single_use = true
+stages = [{ torque = "20 N·m" }, { turn = "60°" }]
+
+[tightening.bolt]
+thread = "M8x1.25"
+class = "10.9"
+friction = "0.10..0.14"
+clamped = "38 mm"
+outside = "24 mm"
+modulus = "110 GPa"
+seat = "tapped hole"
+seating = "12 kN"
+`))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	b := bolts["cap bolts"]
+	fmt.Println(b.Bolt.Screw.Thread, b.Strength.Class, b.Bolt.Friction.Thread, b.Bolt.Stiffness.FormatOutward(units.KilonewtonPerMillimetre, 0), b.Seating.Format(units.Kilonewton, 0, units.HalfEven))
+	// Output:
+	// M8 10.9 0.1..0.14 105..130 kN/mm 12 kN
 }

@@ -40,6 +40,7 @@ type Group struct {
 	TrialTurn bool       `toml:"turn_in_trial"` // in a trial assembly: bolts that are used once are turned all the same
 	First     []string   `toml:"first"`
 	Stages    []Stage    `toml:"stages"`
+	Bolt      *Bolt      `toml:"bolt"` // what is known of the bolts
 }
 
 // Named returns the names of the bolts that the group lists, in whichever way.
@@ -183,6 +184,7 @@ func (r *reader) groups(tables []Group) []torque.Group {
 			g.Stages = append(g.Stages, r.stage(fmt.Sprintf("%s.stages[%d]", path, j), s))
 		}
 		r.trial(path, g, t)
+		r.bolt(path+".bolt", t.Bolt)
 		groups = append(groups, g)
 	}
 	return groups
