@@ -61,8 +61,8 @@
 //
 // # Errors
 //
-// Every error is a [*units.Error] of one of the kinds here. ErrRefused means that the plan and the
-// ledger, or what was said, do not allow the call; ErrNotInPlan that the plan has no such step or
+// Every error is a [*units.Error] of one of the kinds here, or wraps one. ErrRefused means that the
+// plan and the ledger, or what was said, do not allow the call; ErrNotInPlan that the plan has no such step or
 // bolt. The others report the state of the files, and leave them as they were, but for what was
 // being written when the system reported ErrStorage.
 package ledger

@@ -276,7 +276,8 @@ func (f *found) beyond(base []byte, p *torque.Plan) (bolts []string) {
 				continue
 			}
 			var fields, same [7][]byte
-			if splitTabs(line, fields[:]) < 6 {
+			of := splitTabs(line, fields[:])
+			if of < 5 { // a piece that does not even have its step
 				continue
 			}
 			if n, ok := number(fields[0]); ok && splitTabs(at(n), same[:]) >= 6 {
@@ -287,7 +288,11 @@ func (f *found) beyond(base []byte, p *torque.Plan) (bolts []string) {
 			// The bolt by its name and by its step, for one of them may be what was altered.
 			n, _ := number(fields[3])
 			step, _ := p.Step(n)
-			for _, bolt := range []string{string(fields[4]), step.Bolt} {
+			named := string(fields[4])
+			if of == 5 {
+				named = "" // it may be cut
+			}
+			for _, bolt := range []string{named, step.Bolt} {
 				if _, err := p.StepsOf(bolt); err == nil && !slices.Contains(bolts, bolt) {
 					bolts = append(bolts, bolt)
 				}
@@ -440,6 +445,10 @@ func (p *abode) openFiles(how opening) (*files, error) {
 		}
 		if err != nil {
 			return nil, also(err, f.close())
+		}
+		if one.side == f.witness && one.file != nil && f.ledger.file != nil && bytes.Equal(data, f.found.ledger.data) {
+			*one.c = f.found.ledger // as it is nearly always, and need not be taken apart again
+			continue
 		}
 		*one.c = linked(data, one.file != nil)
 	}

@@ -274,6 +274,7 @@ func TestTakenOver(t *testing.T) {
 		{"the witness behind by five", whole, s.back(5), whole, nil, false},
 		{"the witness altered", whole, altered, whole, nil, false},
 		{"the witness altered and ahead", s.back(1), lastAltered, s.back(1), []string{"bolt 2"}, false},
+		{"the ledger lost the line that its witness ends in a piece of", s.back(1), append(bytes.Clone(s.back(1)), lastLine(whole)[:len(lastLine(whole))-sumLen-4]...), s.back(1), []string{"bolt 2"}, false},
 		{"the witness has more of bolt 3", whole, parted, whole, []string{"bolt 3"}, false},
 		{"the witness has more of bolt 2", parted, whole, parted, []string{"bolt 2"}, false},
 	} {
@@ -419,7 +420,11 @@ func TestMendedAndSaid(t *testing.T) {
 			if !bytes.Equal(m.get(s.path), whole) || !bytes.Equal(m.get(s.wit), whole) {
 				t.Error("the files do not hold what was acknowledged")
 			}
-			again, err := s.reopen(m.cutPower(cut{}))
+			after := m.cutPower(cut{})
+			if !bytes.Equal(after.get(s.path+".torn"), m.get(s.path+".torn")) {
+				t.Error("what was set aside does not outlast the power")
+			}
+			again, err := s.reopen(after)
 			if err != nil || len(again.Said) > 0 {
 				t.Errorf("opened again: %v, %q", err, again.Said)
 			}
@@ -643,5 +648,79 @@ func TestRecordTooLong(t *testing.T) {
 	}
 	if err := s.l.Note("short"); err != nil {
 		t.Error(err)
+	}
+}
+
+// TestWitnessEndsOtherwise: a piece of a line at the end of the witness has to be one of the
+// ledger's last.
+func TestWitnessEndsOtherwise(t *testing.T) {
+	s := newScene(t, testPlan(t, "piece", 1), 2).closed(t)
+	whole, line := s.last(), lastLine(s.last())
+	for name, one := range map[string][2][]byte{
+		"of another line":                      {whole, append(bytes.Clone(s.back(1)), "7\t2027-"...)},
+		"of a line that the ledger lacks":      {whole, append(bytes.Clone(whole), "8\t2026-"...)},
+		"of the line that the ledger lost":     {s.back(1), append(bytes.Clone(s.back(1)), line[:20]...)},
+		"of the line before the ledger's last": {whole, append(bytes.Clone(s.back(2)), lastLine(s.back(1))[:20]...)},
+	} {
+		_, err := s.reopen(s.set(s.m.clone(), one[0], one[1]))
+		if !errors.Is(err, ErrUnsure) {
+			t.Errorf("%s: %v, want ErrUnsure", name, err)
+		}
+	}
+}
+
+// TestNewWitnessLeftBehind: what two programs that started at once, or a start that failed, left
+// is not taken for the ledger once there is a witness; it is moved out of the way.
+func TestNewWitnessLeftBehind(t *testing.T) {
+	plan := testPlan(t, "left", 1)
+	s := newScene(t, plan, 2).closed(t)
+	other := newScene(t, plan, 0).closed(t)
+	for name, left := range map[string][]byte{"whole": other.last(), "of the same ledger": s.history[0], "torn": other.last()[:99], "empty": {}} {
+		m := s.m.clone()
+		m.put(s.new, left)
+		emptied := m.clone()
+		emptied.put(s.path, []byte{})
+		if _, err := s.reopen(emptied); !errors.Is(err, ErrUnsure) {
+			t.Errorf("%s, the ledger emptied: %v, want ErrUnsure", name, err)
+		}
+		l, err := s.reopen(m)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		l.Close()
+		if !bytes.Equal(m.get(s.path), s.last()) || m.get(s.new) != nil || !bytes.Equal(m.get(s.new+".left-1"), left) || len(l.Said) == 0 {
+			t.Errorf("%s: said %q\n%v", name, l.Said, m)
+		}
+	}
+}
+
+// TestChangedWhileItIsOpened: another program, without a lock, records something between the
+// reading of the files and the end of Open, which finds it out: it would offer a step again.
+func TestChangedWhileItIsOpened(t *testing.T) {
+	s := newScene(t, testPlan(t, "changed", 1), 1)
+	s.m.unlocks = true
+	begun := false
+	s.m.turn = func(call string) {
+		if call == "open "+filepath.Base(s.new) && !begun { // both files have been read
+			begun = true
+			if err := s.l.Begin(2); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+	if l, err := s.reopen(s.m); !errors.Is(err, ErrUnsure) || !strings.Contains(err.Error(), "open the ledger again") {
+		t.Errorf("%v and a ledger %v, want ErrUnsure", err, l != nil)
+	}
+}
+
+// TestSameRecordAtOnce: two programs that record the same in the same second do not write
+// the same line, so that neither takes the other's for its own.
+func TestSameRecordAtOnce(t *testing.T) {
+	h := happening{event: note, detail: "the same", at: epoch}
+	one, _ := recordLine(5, h, 7)
+	h.at = h.at.Add(time.Microsecond)
+	if other, _ := recordLine(5, h, 7); bytes.Equal(one, other) {
+		t.Errorf("%q twice", one)
 	}
 }

@@ -175,10 +175,10 @@ func (f *found) mayBeTurned(p *torque.Plan) string {
 	return strings.Join(bolts, ", ")
 }
 
-// mayTurn reports whether a step may be a turn of the bolt: unless the plan has it as another
-// pull of the bolt.
-func mayTurn(p *torque.Plan, number_ []byte, bolt string) bool {
-	n, ok := number(number_)
+// mayTurn reports whether the step of a number, as it is written, may be a turn of the bolt: unless
+// the plan has it as another pull of the bolt.
+func mayTurn(p *torque.Plan, of []byte, bolt string) bool {
+	n, ok := number(of)
 	if p == nil || !ok {
 		return true
 	}
