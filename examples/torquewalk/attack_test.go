@@ -173,7 +173,7 @@ func (b *bench) verdict(next string) (verdict, why string) {
 		return "", "-next offers something else:\n" + said
 	case strings.Contains(said, "FL, FR, RL") || strings.Contains(said, "any that comes after") || strings.Contains(said, "RL: ") || strings.Contains(said, "RL and RR: "):
 		verdict = "bolts"
-	case strings.Contains(said, "STOP. "+filepath.Dir(b.folder)) || strings.Contains(said, ": "+b.folder) || b.cwd != "":
+	case strings.Contains(said, "STOP. "+filepath.Dir(b.folder)) || strings.Contains(said, ": "+b.folder):
 		verdict = "files"
 	default:
 		return "", fmt.Sprintf("-next, status %d, says neither what is next nor what is wrong:\n%s", status, said)

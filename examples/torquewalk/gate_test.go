@@ -123,7 +123,7 @@ func TestShutGate(t *testing.T) {
 	if strings.Index(said, "not measured:") > strings.Index(said, "undecided:") {
 		t.Errorf("not worst first\n%s", said)
 	}
-	has(t, errs, "the step may not begin")
+	has(t, errs, "the work may not go on")
 	if n := b.next(notAllowed); n.Step != 0 || n.Do+n.Brief+n.Bolt+n.Group != "" || n.Gate == nil || n.Gate.Open || len(n.Gate.Shut) != 2 || n.Stop == "" {
 		t.Errorf("%+v", n)
 	}

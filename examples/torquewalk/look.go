@@ -132,13 +132,20 @@ func sayNext(c *program) error {
 	} else {
 		c.say("%s", n.text())
 	}
-	if n.why != nil && n.why.Error() == n.Stop {
-		return n.why
-	} else if n.why != nil {
-		return fmt.Errorf("%s: %w: the step may not begin", c.name, n.why)
+	if n.why != nil {
+		return stopped{c.name, n.why}
 	}
 	return nil
 }
+
+// stopped is the error of what was said in full.
+type stopped struct {
+	name string
+	why  error
+}
+
+func (s stopped) Error() string { return s.name + ": the work may not go on" }
+func (s stopped) Unwrap() error { return s.why }
 
 // text is what is next, for reading.
 func (n next) text() string {

@@ -142,7 +142,7 @@ func TestFlags(t *testing.T) {
 		want string
 	}{
 		{[]string{"-next", other}, "other.toml"},
-		{[]string{"-witness", b.folder, "-next", b.plan}, "is the ledger's own"},
+		{[]string{"-witness", b.folder, "-begin", "1", b.plan}, "is the ledger's own"},
 		{[]string{"-job"}, "name the job file"},
 	} {
 		if _, errs := call(t, map[bool]int{true: notAllowed, false: badInput}[strings.Contains(tt.want, "own")], tt.args...); !strings.Contains(errs, tt.want) {

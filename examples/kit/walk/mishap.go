@@ -42,7 +42,7 @@ func (w *walker) ending(step torque.Step) (again bool, err error) {
 	case answer == "d":
 		return w.done(step)
 	case answer == "?":
-		return w.unknown(step)
+		return w.unknown(ledger.What{Mishap: ledger.PartWay, Step: step.Number})
 	}
 	what := ledger.What{Step: step.Number}
 	switch answer {
@@ -105,17 +105,17 @@ func (w *walker) happened(what ledger.What) (again bool, err error) {
 	if again, err := w.tell(w.ledger.Mishap(what)); err != nil || w.said != "" {
 		return again, err
 	}
-	w.pulled = 0
 	w.said = leads(w.ledger, what)
 	return true, nil
 }
 
-// unknown records a pull of which nobody knows how it ended, as one that ended part-way.
-func (w *walker) unknown(step torque.Step) (again bool, err error) {
-	if again, err := w.tell(w.ledger.Note(fmt.Sprintf("step %d: nobody knows how it ended; it counts as moved part-way", step.Number))); err != nil || w.said != "" {
+// unknown records a pull of which nobody knows how it ended as one that ended part-way, which is
+// the worst that it can be.
+func (w *walker) unknown(what ledger.What) (again bool, err error) {
+	if again, err := w.tell(w.ledger.Note(fmt.Sprintf("step %d: nobody knows how it ended; it counts as moved part-way", what.Step))); err != nil || w.said != "" {
 		return again, err
 	}
-	again, err = w.happened(ledger.What{Mishap: ledger.PartWay, Step: step.Number})
+	again, err = w.happened(what)
 	w.said = "Nobody knows how it ended, so it counts as moved part-way. " + w.said
 	return again, err
 }
@@ -257,7 +257,7 @@ func (w *walker) tooSoon(id string) (again bool, err error) {
 		what.Mishap = ledger.TooSoonPartWay
 	case answer == "?":
 		what.Mishap = ledger.TooSoonPartWay
-		return w.happened(what)
+		return w.unknown(what)
 	default:
 		w.said = "Nothing is recorded."
 		return true, nil

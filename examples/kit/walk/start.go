@@ -51,7 +51,7 @@ func (w *walker) start() (*ledger.Ledger, error) {
 			return l, err
 		}
 		gate, err := w.Gate.Ask(l, torque.Step{})
-		if err == nil {
+		if err == nil && !gate.Gate.Open { // else it was opened since
 			err = gate.GoAgainst(l, *word)
 		}
 		if err != nil {
@@ -162,7 +162,7 @@ func Locate(usual string, work ledger.Work) (path, said string, err error) {
 	switch {
 	case len(found) > 1:
 		return "", "", fmt.Errorf("%w: %d ledgers of %s: %s; only one of them can be right: compare them with -history -ledger FILE, and move the others to another folder",
-			ledger.ErrUnsure, len(found), work, strings.Join(found, ", "))
+			ledger.ErrRefused, len(found), work, strings.Join(found, ", "))
 	case len(found) == 1 && filepath.Base(found[0]) != filepath.Base(usual):
 		return found[0], fmt.Sprintf("The ledger was found by its work under another name: %s", found[0]), nil
 	}

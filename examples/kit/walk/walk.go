@@ -164,8 +164,8 @@ func (w *walker) step() (again bool, err error) {
 	case status == ledger.Begun && !step.IsPause():
 		return w.ending(step)
 	}
-	w.earlier = 0
-	if w.Gate != nil {
+	w.earlier, w.pulled = 0, 0
+	if w.Gate != nil && status != ledger.Begun {
 		gate, err := w.Gate.Ask(w.ledger, step)
 		if err != nil {
 			return w.unread(err)
