@@ -9,8 +9,8 @@
 //	torquewalk -takeover "NAME: REASON" [PLAN.toml]           go on with what is there
 //	torquewalk -revise "NAME: REASON" [-choose "BOLT: CHOICE"] … [PLAN.toml]
 //
-// Without a plan it shows a demonstration, of an invented engine. A - in the place of the file is
-// standard input. -help lists every option.
+// Without a plan it shows a demonstration, of an invented engine, whose ledger is kept in the folder
+// of witnesses. A - in the place of the file is standard input. -help lists every option.
 //
 // The ledger belongs to the engine and the build that the file names. It stands beside the file,
 // under its name or another, and is found by its work; a second copy of it, its witness, is kept

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -29,10 +30,11 @@ type options struct {
 	with            map[string]string // what was said beside the act
 	choose          []string
 
-	name   string // of the plan's file
-	text   []byte
-	piped  bool  // the file is standard input
-	beside fs.FS // the folder that it lies in; nil if it lies in none
+	name    string // of the plan's file
+	text    []byte
+	builtIn bool  // the file is the demonstration
+	piped   bool  // the file is standard input
+	beside  fs.FS // the folder that it lies in; nil if it lies in none
 }
 
 // An act is one thing that a call does.
@@ -184,7 +186,7 @@ func (o *options) load(files []string, stdin io.Reader) (err error) {
 		if o.job {
 			return errors.New("-job without a file; name the job file")
 		}
-		o.name, o.text = "demonstration.toml", demonstration
+		o.name, o.text, o.builtIn = "demonstration.toml", demonstration, true
 	case 1:
 		o.piped = files[0] == "-"
 		if o.name, o.text, err = tomlfile.Load(files[0], stdin); err != nil {
@@ -290,6 +292,12 @@ func (c *program) find() (err error) {
 		}
 	}
 	if c.home.Path = c.ledger; c.home.Path != "" {
+		return nil
+	}
+	if c.builtIn { // it has no folder; whatever the current one is, its ledger is the same
+		folder := filepath.Join(c.home.Witness, "demonstration")
+		c.home.Path = filepath.Join(folder, c.name[:len(c.name)-len(".toml")]+".ledger")
+		_ = os.MkdirAll(folder, 0o700) // a ledger that cannot be kept is said when it is started
 		return nil
 	}
 	ending := ".ledger"

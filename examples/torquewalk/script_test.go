@@ -329,6 +329,20 @@ func TestDrawings(t *testing.T) {
 	has(t, errs, "none")
 }
 
+// TestDemonstration: without a plan the demonstration goes on where it was left, from whatever
+// folder.
+func TestDemonstration(t *testing.T) {
+	b := demo(t)
+	call(t, done, append(b.options, "-start", "no")...)
+	call(t, done, append(b.options, "-begin", "1")...)
+	t.Chdir(t.TempDir())
+	out, _ := call(t, done, append(b.options, "-next")...)
+	has(t, out, "ferry winch engine 62", "begun; main cap bolts")
+	if left, err := os.ReadDir("."); err != nil || len(left) > 0 {
+		t.Errorf("%v, %d files in the current folder", err, len(left))
+	}
+}
+
 // TestShortblockJob: a job's tightening is a plan too.
 func TestShortblockJob(t *testing.T) {
 	said, _ := call(t, done, "-plan", "-job", filepath.Join("..", "kit", "job", "demo", "lock-gate.toml"))
