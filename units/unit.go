@@ -91,6 +91,9 @@ func (Scale[D, E]) read(text string, _ int) (Scale[D, E], error) {
 // which holds pi to 50 decimal places.)
 func (q Value[D, E]) Rat(u Scale[D, E]) *big.Rat {
 	def := u.def()
+	if q.x == nil && def.whole != 0 {
+		return big.NewRat(q.n, int64(def.whole))
+	}
 	s := q.steps()
 	r := new(big.Rat)
 	if def.offset != nil {

@@ -26,6 +26,7 @@ import (
 	"io/fs"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"strings"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
@@ -43,6 +44,7 @@ const (
 )
 
 func main() {
+	debug.SetGCPercent(400) // one job is read, and the program ends: collecting less often saves a fifth of its time
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	status := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)

@@ -66,8 +66,7 @@ func (a Agreement[D]) Best() Reading[D] {
 func (r *Reading[D]) doubtful() bool { return !r.expanded(coverage{}).IsZero() }
 
 func (r *Reading[D]) fewest() (fewest int32) {
-	var room [1]part[D]
-	for _, g := range groups(r.parts(&room)) {
+	for _, g := range r.tallied().groups {
 		c := g.class()
 		fewest = fewer(fewest, c.freedom)
 	}

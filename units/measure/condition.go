@@ -32,18 +32,19 @@ func met(needs, has []Condition) bool {
 func unmet(term string, needs, has []Condition) []string {
 	var missing []string
 	for _, need := range needs {
-		found := fmt.Sprintf("%s: %s is needed, and not stated", term, need)
-		for _, c := range has {
-			if c.What != need.What {
-				continue
-			}
-			found = fmt.Sprintf("%s: %s is needed, and it was read with %s", term, need, c)
-			if c.Is == need.Is {
-				found = ""
+		var stated *Condition // otherwise than it is needed
+		good := false
+		for i := range has {
+			if has[i].What == need.What {
+				stated, good = &has[i], has[i].Is == need.Is // the last one counts
 			}
 		}
-		if found != "" {
-			missing = append(missing, found)
+		switch {
+		case good:
+		case stated == nil:
+			missing = append(missing, fmt.Sprintf("%s: %s is needed, and not stated", term, need))
+		default:
+			missing = append(missing, fmt.Sprintf("%s: %s is needed, and it was read with %s", term, need, *stated))
 		}
 	}
 	return missing

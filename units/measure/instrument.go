@@ -224,8 +224,7 @@ func (in *Instrument[D]) setting() []doubt[D] {
 	if !in.SetOn.Taken() {
 		return nil
 	}
-	var room [1]part[D]
-	doubts := collect(in.SetOn.parts(&room))
+	doubts := in.SetOn.standing()
 	name := in.settingName()
 	if q := in.twice(in.Repeats); !q.IsZero() {
 		doubts = append(doubts, doubt[D]{source{repeat, in.Name, name}, q, q, limited(in.Freedom)})

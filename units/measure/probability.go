@@ -113,8 +113,7 @@ type lawTerm struct {
 // laws returns the distributions that the error of a reading may have: with what is
 // not known of its correlations at its worst, at its best, and some between.
 func (r *Reading[D]) laws() []law {
-	var room [1]part[D]
-	all := groups(r.parts(&room))
+	all := r.tallied().groups
 	steps := 1
 	if slices.ContainsFunc(all, func(g group[D]) bool { return len(g.doubts) > 1 }) {
 		steps = 9

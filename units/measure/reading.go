@@ -2,6 +2,7 @@ package measure
 
 import (
 	"slices"
+	"sync/atomic"
 
 	"github.com/shopspring/decimal"
 
@@ -72,6 +73,22 @@ type made[D units.Dimension] struct {
 	parts  []part[D]
 	unmet  []string // conditions that were asked for and not met
 	spread bool     // of several stations: its doubt holds at k = 2 and above only
+
+	// What follows from the parts, once it was asked for: a reading is shown, judged and
+	// compared, each time anew.
+	tallied atomic.Pointer[tallied[D]]
+	certain atomic.Pointer[units.Interval[D]]
+	twice   [2]atomic.Pointer[units.Quantity[D]] // expanded at k = 2; the second at its worst
+}
+
+// kept returns what stands there, or makes it.
+func kept[T any](there *atomic.Pointer[T], make func() T) T {
+	if v := there.Load(); v != nil {
+		return *v
+	}
+	v := make()
+	there.Store(&v)
+	return v
 }
 
 // A part is an act and how often it counts.

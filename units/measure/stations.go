@@ -277,8 +277,7 @@ func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
 	count := map[source]int{}
 	for i := range stations {
 		r := &stations[i]
-		var room [1]part[D]
-		all[i] = groups(r.parts(&room))
+		all[i] = r.tallied().groups
 		if r.atWorst || r.of != nil && r.of.spread {
 			// Not a root-sum-square: one doubt of which nothing is known.
 			freedom := r.fewest()

@@ -160,8 +160,7 @@ type entry[D units.Dimension] struct {
 // ledger returns what each group of doubts adds to a reading, with its parts.
 func (r *Reading[D]) ledger() []entry[D] {
 	var entries []entry[D]
-	var room [1]part[D]
-	for _, g := range groups(r.parts(&room)) {
+	for _, g := range r.tallied().groups {
 		e := entry[D]{name: g.source.String(), total: g.expanded(coverage{})}
 		classes := g.byFreedom()
 		if len(g.doubts) == 1 {
