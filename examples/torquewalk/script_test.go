@@ -162,6 +162,42 @@ func TestNameOfTheWork(t *testing.T) {
 	}
 }
 
+// TestWitnessFolder: the witness is kept where -witness says, or where the file does, counted from
+// its folder, or in the user's own.
+func TestWitnessFolder(t *testing.T) {
+	kept := func(folder string) int {
+		found, _ := filepath.Glob(filepath.Join(folder, "*.witness"))
+		return len(found)
+	}
+	b := newBench(t, strings.Replace(caps, "build = ", "witness = \"../copies\"\nbuild = ", 1))
+	b.options = nil
+	t.Chdir(t.TempDir())
+	b.call(done, "-start", "no")
+	if n := kept(filepath.Join(b.folder, "..", "copies")); n != 1 {
+		t.Errorf("%d witnesses where the file says, want 1", n)
+	}
+	_, errs := b.call(notAllowed, "-witness", b.witness, "-begin", "1")
+	has(t, errs, "the ledger's witness is not there")
+	b.does(1)
+
+	b = newBench(t, strings.Replace(caps, "second rebuild", "third rebuild", 1))
+	b.options = nil
+	usual, err := ledger.WitnessFolder()
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := kept(usual)
+	b.call(done, "-start", "no")
+	if n := kept(usual); n != before+1 {
+		t.Errorf("%d witnesses in %s, want one more than %d", n, usual, before)
+	}
+
+	b = newBench(t, strings.Replace(caps, "build = ", "witness = \".\"\nbuild = ", 1))
+	b.options = nil
+	_, errs = b.call(notAllowed, "-start", "no")
+	has(t, errs, "is the ledger's own")
+}
+
 // TestMishaps: each event of the script form, by what it leads to.
 func TestMishaps(t *testing.T) {
 	for _, tt := range []struct {
