@@ -68,11 +68,6 @@ func storage(what string, cause error) error {
 	return fault{kind: fmt.Errorf("%w: %w", ErrStorage, cause), found: what}.err()
 }
 
-// locked returns the error for a file that another program holds.
-func locked() error {
-	return fault{kind: ErrLocked, found: "another program is using it", fix: "go on there, or close that one first"}.err()
-}
-
 // withPath puts the ledger's path before the place that an error names, unless it is there.
 func withPath(path string, err error) error {
 	if e, ok := err.(*units.Error); ok && !strings.HasPrefix(e.Where, path) {
