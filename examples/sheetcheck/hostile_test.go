@@ -207,7 +207,8 @@ func TestDamaged(t *testing.T) {
 		{"a row called nonsense", pack(t, workbook(`<row r="two"><c><v>1</v></c></row>`)), `a row numbered "two"`},
 		{"rows backwards", pack(t, workbook(`<row r="5"><c r="A5"><v>1</v></c></row><row r="3"><c r="A3"><v>1</v></c></row>`)), "row 3 comes after row 5"},
 		{"another ending", file(t, "a.pdf", ""), `files that end in ".pdf" are not read`},
-		{"an OpenDocument sheet", file(t, "a.ods", ""), "libreoffice --headless --convert-to xlsx"},
+		{"no OpenDocument sheet", file(t, "a.ods", "not a sheet at all"), "is no .ods sheet; save it as .ods or .xlsx in a spreadsheet program"},
+		{"a workbook of the older kind", file(t, "a.xls", ""), "open it in a spreadsheet program, save it as .xlsx and check that file"},
 		{"a zero byte", file(t, "a.csv", "a,b\nmain\x00,1\n"), "it has zero bytes, as no text has; save the sheet as CSV in UTF-8"},
 		{"an open quotation mark", file(t, "a.csv", "a,b\n\"main,1\n"+strings.Repeat("x,y\n", 1<<19)), "a row without an end"},
 		{"an open quotation mark in a short file", file(t, "a.csv", "a,b\n\"main,1\n"), "a quotation mark that is not closed"},
@@ -236,8 +237,8 @@ func TestFormulas(t *testing.T) {
 		return b.String()
 	}
 	for _, test := range []struct{ name, rows, note string }{
-		{"circular", row(2, "F3", "0.9") + row(3, "F2", "0.9"), "stands on itself"},
-		{"on itself", row(2, "F2+1", "0.9"), "stands on itself"},
+		{"circular", row(2, "F3", "0.9") + row(3, "F2", "0.9"), "depends on itself"},
+		{"on itself", row(2, "F2+1", "0.9"), "depends on itself"},
 		{"deep", chain(5000), "more than 200 deep"},
 		{"300,000 deep", chain(300_000), "at most 8 MB are loaded whole"},
 		{"brackets 1,000 deep", row(2, strings.Repeat("(", 1000)+"1"+strings.Repeat(")", 1000), "0.9"), "1000 brackets in one another"},

@@ -1,7 +1,7 @@
 // Sheetcheck recomputes a shop's own spreadsheet exactly and says which cells are
 // wrong, what would be right, and which mistake gives the value found.
 //
-//	sheetcheck [options] -map MAP.toml FILE     check a .xlsx, .csv or .tsv file
+//	sheetcheck [options] -map MAP.toml FILE     check a .xlsx, .ods, .csv or .tsv file
 //	sheetcheck -draft [-o MAP.toml] FILE        propose a map for it
 //
 // The exit status is 0 if the sheet was checked; 1, only with -strict, if there are
@@ -11,6 +11,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"flag"
@@ -67,6 +68,7 @@ type options struct {
 	comments string
 	strict   bool
 	formulas bool
+	dialect  sheet.Dialect // of a text file, as far as the command line says
 	file     string
 }
 
@@ -112,7 +114,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 	if err != nil {
 		return nil, err
 	}
-	f, err := sheet.Open(o.file, m.CSV.Dialect(), sheet.DefaultBounds())
+	f, err := open(o, m.CSV.Dialect())
 	if err != nil {
 		return nil, err
 	}
@@ -129,7 +131,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 	}
 	book, ok := f.(*sheet.Workbook)
 	if !ok {
-		return nil, fmt.Errorf("%s is no workbook; comments are for .xlsx files", o.file)
+		return nil, fmt.Errorf("%s is no workbook; comments are for .xlsx and .xlsm files", o.file)
 	}
 	var out bytes.Buffer
 	skipped, err := book.Commented(&out, report.Comments(result))
@@ -142,44 +144,30 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, e
 	return result, write(o.comments, out.Bytes(), nil)
 }
 
-// draft proposes a map.
-func draft(ctx context.Context, o options, stdout io.Writer) error {
-	var (
-		proposal string
-		refused  error // by the first way that cannot be read
-	)
-	for _, csv := range []mapfile.CSV{{}, {Separator: ";", Decimal: ","}, {Separator: ";"}, {Separator: "\t"}} {
-		text, found, err := draftAs(ctx, o.file, csv)
-		if err != nil {
-			if ctx.Err() != nil {
-				return err
-			}
-			if refused == nil {
-				refused = err
-			}
-			continue // what is no comma file may still be one of semicolons
-		}
-		if proposal == "" || found {
-			proposal = text
-		}
-		if found {
-			break
-		}
+// open opens the file. A text file is read as the command line says, else as the map says,
+// else as the text shows.
+func open(o options, said sheet.Dialect) (sheet.File, error) {
+	said.Separator = cmp.Or(o.dialect.Separator, said.Separator)
+	said.Decimal = cmp.Or(o.dialect.Decimal, said.Decimal)
+	f, err := sheet.Open(o.file, said, sheet.DefaultBounds())
+	if errors.Is(err, sheet.ErrUnclear) {
+		return nil, fmt.Errorf("%w, with -separator and -decimal or under [csv] in the map", err)
 	}
-	if proposal == "" {
-		return refused
-	}
-	return write(o.output, []byte(proposal), stdout)
+	return f, err
 }
 
-// draftAs proposes a map for a file that is, if it is a text file, written so.
-func draftAs(ctx context.Context, name string, csv mapfile.CSV) (text string, found bool, err error) {
-	f, err := sheet.Open(name, csv.Dialect(), sheet.DefaultBounds())
+// draft proposes a map.
+func draft(ctx context.Context, o options, stdout io.Writer) error {
+	f, err := open(o, sheet.Dialect{})
 	if err != nil {
-		return "", false, err
+		return err
 	}
 	defer f.Close()
-	return mapfile.Draft(ctx, filepath.Base(name), f, csv)
+	proposal, err := mapfile.Draft(ctx, filepath.Base(o.file), f)
+	if err != nil {
+		return err
+	}
+	return write(o.output, []byte(proposal), stdout)
 }
 
 // parse reads the command line.
@@ -192,13 +180,28 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.StringVar(&o.output, "o", "", "write the report to `FILE`, whole or not at all; else to standard output")
 	flags.StringVar(&o.comments, "comments", "", "write a copy of the workbook with comments on the cells to the new `FILE`")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if there are findings or nothing was compared")
-	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare what they give with what is stored; for files that you trust")
+	flags.Func("separator", "the `MARK` between the cells of a text file, if the file does not show it: , ; | or tab", func(text string) error {
+		mark, ok := map[string]byte{",": ',', ";": ';', "|": '|', "tab": '\t', "\t": '\t'}[text]
+		if !ok {
+			return errors.New("write , ; | or tab")
+		}
+		o.dialect.Separator = mark
+		return nil
+	})
+	flags.Func("decimal", "the decimal `MARK` of a text file, if the file does not show it: . or ,", func(text string) error {
+		if text != "." && text != "," {
+			return errors.New("write . or ,")
+		}
+		o.dialect.Decimal = text[0]
+		return nil
+	})
+	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare their results with the stored values; for files that you trust")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			usage(flags, stderr)
 			return o, err
 		}
-		return o, fmt.Errorf("%w; -help shows what can be asked", err)
+		return o, fmt.Errorf("%w; -help lists the options", err)
 	}
 	if o.format, err = record.ParseFormat(*format); err != nil {
 		return o, err
@@ -242,7 +245,7 @@ func usage(flags *flag.FlagSet, w io.Writer) {
 	fmt.Fprint(w, `usage: sheetcheck [options] -map MAP.toml FILE
        sheetcheck -draft [-o MAP.toml] FILE
 
-Recomputes a spreadsheet exactly (.xlsx, .csv, .tsv) and says which cells are
+Recomputes a spreadsheet exactly (.xlsx, .ods, .csv, .tsv) and says which cells are
 wrong, what would be right, and which mistake gives the value found. The file is
 never changed. Exit status 0: the sheet was checked; 1: only with -strict, there
 are findings or nothing was compared; 2: the input is wrong. The engine maker's manual and licensed
@@ -252,8 +255,7 @@ practice come first.
 	flags.SetOutput(w)
 	flags.PrintDefaults()
 	fmt.Fprintf(w, `
-An OpenDocument sheet (.ods) is converted first:
-  libreoffice --headless --convert-to xlsx FILE.ods
+A workbook of an older kind (.xls) is first saved as .xlsx in a spreadsheet program.
 
 What is read at most:
 %s  formulas, with -formulas: %s

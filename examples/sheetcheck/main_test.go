@@ -38,19 +38,23 @@ func TestStatus(t *testing.T) {
 		{"a text in Windows-1252", []string{"-strict", "-map", bearings, file(t, "w.csv", "Lager,Geh\xe4use\nmain 1,60.012,2.006,2.004,55.971,0.031,OK\n")}, checked, "w.csv, taken for Windows 1252\n1 location, 2 claims compared: nothing is wrong", ""},
 		{"help", []string{"-help"}, checked, "", "What is read at most"},
 		{"a draft", []string{"-draft", kept("inch.xlsx")}, checked, "[[table.check]]", ""},
-		{"a draft of a text file with semicolons", []string{"-draft", file(t, "s.csv", "main;bore;wall;journal;clearance\n1;60,012;2,005;55,971;0,031\n")}, checked, "separator = \";\"\ndecimal = \",\"\n\n[[table]]", ""},
-		{"a draft of one with quotation marks", []string{"-draft", file(t, "q.csv", "main;bore;wall;journal;clearance;note\n1;60,012;2,005;55,971;0,031;\"tight\"\n")}, checked, "separator = \";\"\ndecimal = \",\"\n\n[[table]]", ""},
+		{"a draft of a text file with semicolons", []string{"-draft", file(t, "s.csv", "main;bore;wall;journal;clearance\n1;60,012;2,005;55,971;0,031\n")}, checked, "[csv] # as the file itself shows it\nseparator = \";\"\ndecimal = \",\"\n\n[[table]]", ""},
+		{"a draft of one with quotation marks", []string{"-draft", file(t, "q.csv", "main;bore;wall;journal;clearance;note\n1;60,012;2,005;55,971;0,031;\"tight\"\n")}, checked, "[csv] # as the file itself shows it\nseparator = \";\"\ndecimal = \",\"\n\n[[table]]", ""},
+		{"a text that can be read in two ways", []string{"-draft", file(t, "u.csv", "main;bore\n1;60.012\n")}, badInput, "", "say whether the decimal mark is a point or a comma, with -separator and -decimal or under [csv] in the map"},
+		{"one of which it is said", []string{"-decimal", ",", "-draft", file(t, "u.csv", "main;bore\n1;60.012\n")}, checked, "decimal = \",\"", ""},
+		{"a mark that is none", []string{"-separator", "x", "-draft", wrong}, badInput, "", "write , ; | or tab"},
+		{"a text and what was found of it", []string{"-map", bearings, file(t, "v.csv", "main,bore\nmain 1,60.012,2.006,2.004,55.971,0.031,OK\n")}, checked, "numbers are taken to have a decimal point, as \"0.031\" in F2", ""},
 		{"a draft of what cannot be read in any way", []string{"-draft", file(t, "x.csv", "main;\"bore\n")}, badInput, "", "x.csv, row 1"},
 		{"a draft of what has no headings", []string{"-draft", file(t, "n.csv", "1,2\n3,4\n")}, checked, "No heading was recognised", ""},
 		{"no map", []string{wrong}, badInput, "", "no map; write -map MAP.toml, or -draft"},
 		{"no file", []string{"-map", bearings}, badInput, "", "0 files to check"},
 		{"two files", []string{"-map", bearings, wrong, wrong}, badInput, "", "2 files to check"},
 		{"an unknown form", []string{"-format", "pdf", "-map", bearings, wrong}, badInput, "", "write text, json or html"},
-		{"an unknown option", []string{"-mop", bearings, wrong}, badInput, "", "-help shows what can be asked"},
+		{"an unknown option", []string{"-mop", bearings, wrong}, badInput, "", "-help lists the options"},
 		{"a map that is not there", []string{"-map", "none.toml", wrong}, badInput, "", "none.toml"},
 		{"a map with a mistake", []string{"-map", file(t, "m.toml", "[[tabel]]\n"), wrong}, badInput, "", `m.toml:1: unknown key "tabel"`},
 		{"a map of another workbook", []string{"-map", kept("inch.toml"), kept("metric.xlsx")}, badInput, "", `inch.toml:6: table[0].sheet: no sheet is called "Rods"; write one of Mains, Play`},
-		{"comments on a text file", []string{"-comments", filepath.Join(t.TempDir(), "c.xlsx"), "-map", bearings, wrong}, badInput, "", "is no workbook; comments are for .xlsx files"},
+		{"comments on a text file", []string{"-comments", filepath.Join(t.TempDir(), "c.xlsx"), "-map", bearings, wrong}, badInput, "", "is no workbook; comments are for .xlsx and .xlsm files"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			status, out, errs := try(test.args...)
@@ -120,7 +124,7 @@ func read(t *testing.T, name string) string {
 // TestHelp: the bounds that hold are the bounds that are said.
 func TestHelp(t *testing.T) {
 	_, _, help := try("-help")
-	for _, want := range []string{"Exit status 0", "1048576", "columns in use             1024", "512 MB", "200 times", "200 deep", "libreoffice --headless --convert-to xlsx"} {
+	for _, want := range []string{"Exit status 0", "1048576", "columns in use             1024", "512 MB", "200 times", "200 deep", "saved as .xlsx in a spreadsheet program"} {
 		if !strings.Contains(help, want) {
 			t.Errorf("the help lacks %q:\n%s", want, help)
 		}

@@ -5,10 +5,9 @@ import (
 	"slices"
 )
 
-// A Condition is a fact about how a reading was taken, without which it does not
-// say what it seems to: the cap's bolts tightened to 60 N·m, the shells out. What
-// names the fact and Is says what it was; two conditions agree when both are equal,
-// letter for letter.
+// A Condition is a fact about how a reading was taken, without which the reading
+// misleads: the cap's bolts tightened to 60 N·m, the shells out. What names the fact and
+// Is its state; two conditions agree when both are equal, letter for letter.
 type Condition struct {
 	What string `json:"what"` // "bolts"
 	Is   string `json:"is"`   // "tightened to 60 N·m"

@@ -90,5 +90,5 @@ type Result struct {
 	Rows     int    // locations read
 	Claims   int    // claims compared
 	Findings []Finding
-	Notes    []string // what was not looked at, and why
+	Notes    []string // what was not looked at, and why; how a text file was read, where nothing says so
 }

@@ -27,6 +27,18 @@ const (
 	Strict       = "the limit itself refused"
 	Residue      = "binary floating-point residue"
 
+	Typed       = "a number typed over a formula"
+	TypedText   = "a text typed over a formula"
+	Odd         = "formula unlike its neighbours"
+	Moving      = "moving reference that should be fixed"
+	WrongRange  = "range a row short or long"
+	Factor      = "wrong or short factor"
+	MixedUnits  = "units mixed"
+	HiddenRow   = "hidden row counts"
+	Approximate = "look-up takes a neighbour"
+	Overwritten = "protected cell overwritten"
+	WrongSide   = "rounded the wrong way"
+
 	Uncertain = "reading less certain than its distance from the limit"
 	NoNumber  = "not a number"
 	NoReading = "no reading behind it"

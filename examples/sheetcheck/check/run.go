@@ -30,6 +30,7 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 	r := &runner{file: f, options: o, result: &Result{Title: m.Title}}
 	if text, ok := f.(*sheet.Text); ok {
 		r.result.Encoding = text.Guessed()
+		r.result.Notes = append(r.result.Notes, text.Taken()...)
 	}
 	if err := r.compile(ctx, m, places); err != nil {
 		return nil, err
@@ -57,7 +58,7 @@ func (r *runner) compile(ctx context.Context, m *mapfile.Map, places *tomlfile.P
 	r.tables = map[string][]*table{}
 	var errs tomlfile.Errors
 	sheets := r.file.Sheets()
-	_, typed := r.file.(*sheet.Workbook)
+	_, text := r.file.(*sheet.Text)
 	if len(sheets) == 0 {
 		return errors.New("the workbook has no sheet with cells")
 	}
@@ -75,7 +76,7 @@ func (r *runner) compile(ctx context.Context, m *mapfile.Map, places *tomlfile.P
 			errs = append(errs, places.Errorf(path+".sheet", "no sheet is called %q; write one of %s", name, strings.Join(sheets, ", ")))
 			continue
 		}
-		c := &compiler{table: t, schemes: m.Schemes, places: places, path: path, made: map[string]any{}, errs: &errs, typed: typed, stored: r.evaluator(ctx, name)}
+		c := &compiler{table: t, schemes: m.Schemes, places: places, path: path, made: map[string]any{}, errs: &errs, typed: !text, stored: r.evaluator(ctx, name)}
 		made := newTable(t, name, c.compile())
 		if r.tables[name] == nil {
 			r.order = append(r.order, name)

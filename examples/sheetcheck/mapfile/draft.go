@@ -17,20 +17,20 @@ const draftRows = 60
 
 // Draft proposes a map of a file from its headings, as TOML. What it is not sure
 // of has a comment that begins "unsure"; what cannot be known from the sheet
-// (limits, uncertainties) is left as a comment to fill in. For a text file csv says
-// how it was read; found is false if no heading was recognised, as when that is
-// not how it is written.
-func Draft(ctx context.Context, name string, f sheet.File, csv CSV) (text string, found bool, err error) {
+// (limits, uncertainties) is left as a comment to fill in.
+func Draft(ctx context.Context, name string, f sheet.File) (text string, err error) {
 	var b strings.Builder
+	found := false
 	fmt.Fprintf(&b, "# A proposal for %s. Look at every line, above all at those marked unsure.\ntitle = %s\n", oneLine(name), quote(name))
-	if len(f.Sheets()) == 1 && f.Sheets()[0] == "" {
-		csv.write(&b)
+	if t, ok := f.(*sheet.Text); ok {
+		d := t.Dialect()
+		fmt.Fprintf(&b, "\n[csv] # as the file itself shows it\nseparator = %q\ndecimal = %q\n", string(d.Separator), string(d.Decimal))
 	}
 	for _, s := range f.Sheets() {
 		var rows []sheet.Row
 		for row, err := range sheet.Rows(ctx, f, s) {
 			if err != nil {
-				return "", false, err
+				return "", err
 			}
 			if row.Number > draftRows {
 				break
@@ -52,22 +52,7 @@ func Draft(ctx context.Context, name string, f sheet.File, csv CSV) (text string
 	if !found {
 		b.WriteString("\n# No heading was recognised. Write [[table]] and its columns by hand; the\n# package documentation of mapfile shows how.\n")
 	}
-	return b.String(), found, nil
-}
-
-// write proposes how a text file is written.
-func (c CSV) write(b *strings.Builder) {
-	b.WriteString("\n[csv]\n# unsure: nothing in a text file says how it is written\n")
-	if c.Separator == "" {
-		b.WriteString("# separator = \";\"\n")
-	} else {
-		fmt.Fprintf(b, "separator = %q\n", c.Separator)
-	}
-	if c.Decimal == "" {
-		b.WriteString("# decimal = \",\"\n")
-	} else {
-		fmt.Fprintf(b, "decimal = %q\n", c.Decimal)
-	}
+	return b.String(), nil
 }
 
 // A draft is a table as it is proposed.

@@ -12,10 +12,11 @@ type Map struct {
 	Schemes []grading.Scheme `toml:"scheme"`
 }
 
-// CSV says how a file of separated values is written. It is never guessed.
+// CSV says how a file of separated values is written. What is left out is found from the
+// file where that is plain.
 type CSV struct {
-	Separator string `toml:"separator"` // one character; a comma if left out, a tab for .tsv
-	Decimal   string `toml:"decimal"`   // "." or ","; a point if left out
+	Separator string `toml:"separator"` // one character
+	Decimal   string `toml:"decimal"`   // "." or ","
 }
 
 // A Table is a block of a sheet in which every location has the same cells.

@@ -21,7 +21,7 @@ func Read(file string, src []byte) (*Map, *tomlfile.Places, error) {
 	r := reader{places: places}
 	r.csv(m.CSV)
 	if len(m.Tables) == 0 {
-		r.errorf("", "no table; write [[table]] and what stands where in it")
+		r.errorf("", "no table; write [[table]] and its columns")
 	}
 	for i := range m.Tables {
 		r.table(fmt.Sprintf("table[%d]", i), &m.Tables[i])
@@ -35,12 +35,13 @@ func Read(file string, src []byte) (*Map, *tomlfile.Places, error) {
 	return m, places, nil
 }
 
-// Dialect returns how the file is written. Its separator is zero if the file's ending
-// decides.
-func (c CSV) Dialect() sheet.Dialect {
-	d := sheet.Dialect{DecimalComma: c.Decimal == ","}
+// Dialect returns how the file is written, as far as the map says so.
+func (c CSV) Dialect() (d sheet.Dialect) {
 	if c.Separator != "" {
 		d.Separator = c.Separator[0]
+	}
+	if c.Decimal != "" {
+		d.Decimal = c.Decimal[0]
 	}
 	return d
 }

@@ -53,7 +53,7 @@ func TestRead(t *testing.T) {
 	if line := places.Line("table[0].check[0].by"); line != 21 {
 		t.Errorf("by stands in line %d, want 21", line)
 	}
-	if d := m.CSV.Dialect(); d.Separator != ';' || !d.DecimalComma {
+	if d := m.CSV.Dialect(); d.Separator != ';' || d.Decimal != ',' {
 		t.Errorf("text files are read with %v", d)
 	}
 }

@@ -25,7 +25,7 @@ func Write(w io.Writer, f record.Format, r *check.Result) error {
 }
 
 // Caution stands under every report.
-const Caution = "Only what the map names was checked. The engine maker's manual and licensed practice come first."
+const Caution = "Only the cells that the map names were checked. The engine maker's manual and licensed practice come first."
 
 // quoted shows what a cell holds.
 func quoted(text string) string {

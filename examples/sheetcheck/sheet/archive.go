@@ -20,7 +20,7 @@ func checkArchive(name string, files []*zip.File, b Bounds) error {
 	var others int64
 	for _, f := range files {
 		size, packed := int64(f.UncompressedSize64), int64(f.CompressedSize64)
-		most := b.OtherParts
+		most, counted := b.OtherParts, size
 		switch {
 		case isSheet(f.Name):
 			most = b.SheetPart
@@ -28,10 +28,10 @@ func checkArchive(name string, files []*zip.File, b Bounds) error {
 			most = b.StringsPart
 		default:
 			others += size
-			size = others
+			counted = others
 		}
-		if size < 0 || size > most {
-			return &BoundError{What: fmt.Sprintf("%d bytes, unpacked", size), Where: name + ", part " + f.Name, Most: fmt.Sprintf("%d MB are read of its kind", most>>20)}
+		if size < 0 || counted < 0 || counted > most {
+			return &BoundError{What: fmt.Sprintf("%d bytes, unpacked", counted), Where: name + ", part " + f.Name, Most: fmt.Sprintf("%d MB are read of its kind", most>>20)}
 		}
 		if size > 1<<20 && size/b.Expansion > packed {
 			return &BoundError{What: fmt.Sprintf("%d bytes packed into %d", size, packed), Where: name + ", part " + f.Name, Most: fmt.Sprintf("%d to 1 is read", b.Expansion)}
@@ -41,54 +41,87 @@ func checkArchive(name string, files []*zip.File, b Bounds) error {
 }
 
 func isSheet(part string) bool {
-	return strings.HasPrefix(strings.ToLower(part), "xl/worksheets/sheet")
+	return strings.HasPrefix(strings.ToLower(part), "xl/worksheets/sheet") || part == "content.xml"
 }
 
-// contents returns the sheets that hold cells, in order, and the part of the texts
-// that they share, nil if there is none.
-func contents(files []*zip.File) (sheets []worksheet, texts *zip.File, err error) {
+// parts are the parts of a workbook that are read.
+type parts struct {
+	book, texts, styles *zip.File            // texts and styles are nil if there are none
+	sheets              []worksheet          // that hold cells, in order
+	all                 []string             // the names of all sheets, in order
+	byName              map[string]*zip.File // every part, by its name in small letters
+}
+
+// relations say which parts belong to a part: ISO/IEC 29500-2, 9.3.
+type relations struct {
+	Each []relation `xml:"Relationship"`
+}
+
+type relation struct {
+	ID     string `xml:"Id,attr"`
+	Type   string `xml:"Type,attr"`
+	Target string `xml:"Target,attr"`
+}
+
+// from returns the name of the part that is meant, in small letters, as seen from a folder.
+func (r relation) from(folder string) string {
+	target := strings.ToLower(r.Target)
+	if !strings.HasPrefix(target, "/") {
+		target = "/" + folder + target
+	}
+	return strings.TrimPrefix(path.Clean(target), "/")
+}
+
+// contents finds the parts of a workbook.
+func contents(files []*zip.File) (found parts, err error) {
 	byName := make(map[string]*zip.File, len(files))
+	found.byName = byName
 	for _, f := range files {
 		byName[strings.ToLower(strings.ReplaceAll(f.Name, `\`, "/"))] = f
 	}
 	var book struct {
 		Sheets []struct {
-			Name string     `xml:"name,attr"`
-			Any  []xml.Attr `xml:",any,attr"`
+			Name  string     `xml:"name,attr"`
+			State string     `xml:"state,attr"`
+			Any   []xml.Attr `xml:",any,attr"`
 		} `xml:"sheets>sheet"`
 	}
-	var relations struct {
-		Each []struct {
-			ID     string `xml:"Id,attr"`
-			Type   string `xml:"Type,attr"`
-			Target string `xml:"Target,attr"`
-		} `xml:"Relationship"`
+	at := "xl/workbook.xml" // where most have it
+	var top relations
+	if f := byName["_rels/.rels"]; f != nil && decode(f, &top) == nil {
+		for _, r := range top.Each {
+			if path.Base(r.Type) == "officeDocument" {
+				at = r.from("")
+			}
+		}
 	}
-	if err := errors.Join(decode(byName["xl/workbook.xml"], &book), decode(byName["xl/_rels/workbook.xml.rels"], &relations)); err != nil {
-		return nil, nil, err
+	folder, name := path.Split(at)
+	found.book = byName[at]
+	var parts relations
+	if err := errors.Join(decode(found.book, &book), decode(byName[folder+"_rels/"+name+".rels"], &parts)); err != nil {
+		return found, err
 	}
 	cells := map[string]*zip.File{} // by relation
-	for _, r := range relations.Each {
-		target := strings.ToLower(r.Target)
-		if !strings.HasPrefix(target, "/") {
-			target = "/xl/" + target
-		}
-		part := byName[strings.TrimPrefix(path.Clean(target), "/")]
+	for _, r := range parts.Each {
+		part := byName[r.from(folder)]
 		switch path.Base(r.Type) { // what stands before it differs from one edition of the standard to another
 		case "worksheet":
 			cells[r.ID] = part
 		case "sharedStrings":
-			texts = part
+			found.texts = part
+		case "styles":
+			found.styles = part
 		}
 	}
 	for _, s := range book.Sheets {
+		found.all = append(found.all, s.Name)
 		for _, attribute := range s.Any {
 			if part := cells[attribute.Value]; attribute.Name.Local == "id" && part != nil {
-				sheets = append(sheets, worksheet{name: s.Name, part: part})
+				found.sheets = append(found.sheets, worksheet{name: s.Name, part: part, hidden: s.State == "hidden" || s.State == "veryHidden"})
 			}
 		}
 	}
-	return sheets, texts, nil
+	return found, nil
 }
 
 // decode reads a part whole.

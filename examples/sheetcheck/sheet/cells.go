@@ -16,11 +16,14 @@ type cellReader struct {
 	texts  *sharedTexts
 	shared map[string]sharedFormula
 	rows   *supply
+	whole  *holder // of the sheet, if it is held whole; nil where rows are read one by one
 
 	row     int // number of the row
 	column  int // of the cell
 	kind    string
 	value   []byte
+	valued  bool // a value is stored, be it an empty text
+	style   uint16
 	formula []byte
 	group   string // of a shared formula
 	of      *[]byte
@@ -62,12 +65,15 @@ func (r *cellReader) read(ctx context.Context) error {
 				}
 				inCell, err = true, r.beginCell(&e)
 			case "v":
-				r.of = &r.value
+				r.of, r.valued = &r.value, true
 			case "f":
 				r.of = &r.formula
 				if r.group = ""; attribute(&e, "t") == "shared" {
 					r.group = attribute(&e, "si")
 				}
+			}
+			if r.whole != nil && err == nil {
+				err = r.whole.begin(r, &e)
 			}
 		case xml.CharData:
 			if inCell {
@@ -90,6 +96,10 @@ func (r *cellReader) read(ctx context.Context) error {
 				if !r.rows.hand() {
 					return errEnough
 				}
+				if r.whole == nil {
+					return nil
+				}
+			case "worksheet":
 				return nil
 			}
 		}
@@ -131,7 +141,7 @@ func (r *cellReader) beginCell(e *xml.StartElement) error {
 		return &BoundError{What: fmt.Sprintf("a cell in column %d", r.column), Where: fmt.Sprintf("%s, row %d", r.where, r.row), Most: fmt.Sprintf("%d columns are read", r.bounds.Columns)}
 	}
 	r.kind, r.group = attribute(e, "t"), ""
-	r.value, r.formula, r.of = r.value[:0], r.formula[:0], nil
+	r.value, r.formula, r.of, r.valued, r.style = r.value[:0], r.formula[:0], nil, false, 0
 	return nil
 }
 
@@ -161,7 +171,8 @@ func (r *cellReader) endCell() error {
 	if text == "" && formula == "" {
 		return nil
 	}
-	r.rows.row(r.column)[r.column-1] = Cell{Text: text, Formula: formula, AsText: r.kind == "s" || r.kind == "inlineStr" || r.kind == "str"}
+	asText := r.kind == "s" || r.kind == "inlineStr" || r.kind == "str" && r.valued
+	r.rows.row(r.column)[r.column-1] = Cell{Text: text, Formula: formula, AsText: asText, style: r.style}
 	return nil
 }
 

@@ -92,7 +92,7 @@ func (e *Evaluator) check(ctx context.Context, at Place) error {
 	}
 	if _, seen := e.depth[at]; seen {
 		if e.depth[at] == open {
-			return errors.New("it stands on what is not evaluated")
+			return errors.New("it depends on a cell that is not evaluated")
 		}
 		return nil
 	}
@@ -128,7 +128,7 @@ func (e *Evaluator) check(ctx context.Context, at Place) error {
 		top.left = top.left[:len(top.left)-1]
 		switch deep, seen := e.depth[next]; {
 		case seen && deep == open:
-			return fmt.Errorf("it stands on itself, through %s, or on what is not evaluated", next)
+			return fmt.Errorf("it depends on itself, through %s, or on a cell that is not evaluated", next)
 		case seen:
 			top.deep = max(top.deep, deep)
 		default:

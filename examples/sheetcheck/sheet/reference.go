@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -44,7 +45,7 @@ func Ranges(formula string) []Range {
 // moved returns a formula as it reads when it is copied so many rows down and
 // columns to the right.
 func moved(formula string, rows, columns int) string {
-	return scan(formula, func(r Reference, _ string, _ bool) string {
+	return movedLines(scan(formula, func(r Reference, _ string, _ bool) string {
 		if !r.RowFixed {
 			r.Row += rows
 		}
@@ -55,7 +56,50 @@ func moved(formula string, rows, columns int) string {
 			return "#REF!"
 		}
 		return dollar(r.ColumnFixed) + ColumnName(r.Column) + dollar(r.RowFixed) + strconv.Itoa(r.Row)
-	})
+	}), rows, columns)
+}
+
+// lines are whole columns or rows, as in "B:$D" and "3:3", or a text in quotation marks.
+var lines = regexp.MustCompile(`"[^"]*"|'[^']*'|(\$?[A-Za-z]{1,3}):(\$?[A-Za-z]{1,3})\b|(\$?[0-9]{1,7}):(\$?[0-9]{1,7})\b`)
+
+// movedLines moves the whole columns and rows that a formula names.
+func movedLines(formula string, rows, columns int) string {
+	if !strings.Contains(formula, ":") {
+		return formula
+	}
+	var out strings.Builder
+	last := 0
+	for _, m := range lines.FindAllStringSubmatchIndex(formula, -1) {
+		from, to := m[0], m[1]
+		alone := (from == 0 || !isWord(formula[from-1])) && (to == len(formula) || !isWord(formula[to]) && formula[to] != '(' && formula[to] != '!')
+		out.WriteString(formula[last:from])
+		last = to
+		switch {
+		case m[2] >= 0 && alone:
+			out.WriteString(movedColumn(formula[m[2]:m[3]], columns) + ":" + movedColumn(formula[m[4]:m[5]], columns))
+		case m[6] >= 0 && alone:
+			out.WriteString(movedRow(formula[m[6]:m[7]], rows) + ":" + movedRow(formula[m[8]:m[9]], rows))
+		default:
+			out.WriteString(formula[from:to])
+		}
+	}
+	return out.String() + formula[last:]
+}
+
+func movedColumn(text string, by int) string {
+	column, err := ParseColumn(text)
+	if err != nil || column+by < 1 {
+		return text // fixed by its dollar sign, or none
+	}
+	return ColumnName(column + by)
+}
+
+func movedRow(text string, by int) string {
+	row, err := strconv.Atoi(text)
+	if err != nil || row+by < 1 {
+		return text
+	}
+	return strconv.Itoa(row + by)
 }
 
 func dollar(fixed bool) string {

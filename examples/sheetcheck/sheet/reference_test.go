@@ -47,6 +47,9 @@ func TestMoved(t *testing.T) {
 		{"B7-$C7-D$7-$E$7", 2, 1, "C9-$C9-E$7-$E$7"},
 		{`IF(A1="A1",MAX(A1:A3),0)`, 1, 0, `IF(A2="A1",MAX(A2:A4),0)`},
 		{"A1", -1, 0, "#REF!"},
+		{"SUM(B:B)+SUM(C:$D)-COUNT(3:$3)", 2, 1, "SUM(C:C)+SUM(D:$D)-COUNT(5:$3)"},
+		{`B:B&"B:B"&'B:B'!A1`, 0, 1, `C:C&"B:B"&'B:B'!B1`},
+		{"Jan:Mar!A1+A7:B9+IF(A1,2:3,4)", 1, 1, "Jan:Mar!B2+B8:C10+IF(B2,3:4,4)"},
 	} {
 		if got := moved(test.formula, test.rows, test.columns); got != test.want {
 			t.Errorf("%q moved by %d, %d is %q, want %q", test.formula, test.rows, test.columns, got, test.want)

@@ -20,22 +20,20 @@ import (
 	"golang.org/x/text/transform"
 )
 
-// A Dialect says how a text file is written. It is never guessed.
-type Dialect struct {
-	Separator    byte // between cells, one of ASCII
-	DecimalComma bool // numbers have a comma where others have a point
-}
-
 // A Text is a file of separated values. It has one sheet.
 type Text struct {
 	name     string
 	dialect  Dialect
 	bounds   Bounds
 	encoding encoding.Encoding // where no byte order mark says otherwise
+	taken    []string
+	titled   bool // its first line says the separator, and is no row
 }
 
 // OpenText opens a file of separated values: in UTF-8 or UTF-16 if it begins with a
-// byte order mark, else in UTF-8 if all of it is, else in Windows-1252.
+// byte order mark, else in UTF-16 if every other byte of most of it is zero, in UTF-8 if all
+// of it is, else in Windows-1252. What d does not say is found from the text; the error is of
+// the kind ErrUnclear where the text does not show it.
 func OpenText(name string, d Dialect, b Bounds) (*Text, error) {
 	if _, err := b.stat(name); err != nil {
 		return nil, err
@@ -45,11 +43,27 @@ func OpenText(name string, d Dialect, b Bounds) (*Text, error) {
 		return nil, err
 	}
 	defer f.Close()
-	e, err := encodingOf(f)
+	t := &Text{name: name, bounds: b}
+	if t.encoding, err = encodingOf(f); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if _, err := f.Seek(0, io.SeekStart); err != nil {
+		return nil, err
+	}
+	sample, err := io.ReadAll(io.LimitReader(t.decoded(f), sampleBytes))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	return &Text{name: name, dialect: d, bounds: b, encoding: e}, nil
+	if t.dialect, t.taken, err = d.find(sample); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	_, t.titled = titled(sample)
+	return t, nil
+}
+
+// decoded returns the text in UTF-8.
+func (t *Text) decoded(r io.Reader) io.Reader {
+	return transform.NewReader(bufio.NewReaderSize(r, 64<<10), unicode.BOMOverride(t.encoding.NewDecoder()))
 }
 
 // encodingOf returns the encoding of a text without a byte order mark.
@@ -64,7 +78,12 @@ func encodingOf(r io.Reader) (encoding.Encoding, error) {
 			case bytes.HasPrefix(part, []byte{0xFF, 0xFE}), bytes.HasPrefix(part, []byte{0xFE, 0xFF}):
 				return e, nil // UTF-16
 			case bytes.HasPrefix(part, []byte("PK\x03")):
-				return nil, errors.New("a workbook named as a text file; give it its own ending, .xlsx")
+				return nil, errors.New("a workbook named as a text file; give it its own ending, .xlsx or .ods")
+			case bytes.HasPrefix(part, compound):
+				return nil, errors.New("a workbook of the older kind named as a text file; save it as .xlsx in a spreadsheet program")
+			}
+			if wide := wideText(part); wide != nil {
+				return wide, nil
 			}
 		}
 		if bytes.IndexByte(part, 0) >= 0 {
@@ -86,6 +105,31 @@ func encodingOf(r io.Reader) (encoding.Encoding, error) {
 	}
 }
 
+// compound is how a workbook of the older kind begins, and one with a password.
+var compound = []byte("\xD0\xCF\x11\xE0")
+
+// wideText returns UTF-16 in the order of bytes in which nearly every character of the text
+// is one of Latin script; nil if it is in neither.
+func wideText(part []byte) encoding.Encoding {
+	if len(part) < 8 {
+		return nil
+	}
+	var zeros [2]int
+	for i, b := range part {
+		if b == 0 {
+			zeros[i%2]++
+		}
+	}
+	most := len(part) / 2 * 9 / 10
+	switch {
+	case zeros[1] >= most && zeros[0] == 0:
+		return unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM)
+	case zeros[0] >= most && zeros[1] == 0:
+		return unicode.UTF16(unicode.BigEndian, unicode.IgnoreBOM)
+	}
+	return nil
+}
+
 // unfinished returns how many bytes at the end may begin a rune of which the rest is
 // not there yet.
 func unfinished(part []byte) int {
@@ -101,13 +145,19 @@ func unfinished(part []byte) int {
 }
 
 // Guessed returns the encoding that the text is read in where nothing in it says so;
-// empty for UTF-8 and UTF-16.
+// empty for UTF-8, and with a byte order mark.
 func (t *Text) Guessed() string {
-	if t.encoding == charmap.Windows1252 {
-		return charmap.Windows1252.String()
+	if t.encoding == encoding.Nop {
+		return ""
 	}
-	return ""
+	return strings.TrimSuffix(fmt.Sprint(t.encoding), " (Ignore BOM)")
 }
+
+// Dialect returns how the text is read.
+func (t *Text) Dialect() Dialect { return t.dialect }
+
+// Taken says in sentences what of the dialect was found from the text, and from what.
+func (t *Text) Taken() []string { return t.taken }
 
 // Close does nothing: the file is open only while its rows are read.
 func (t *Text) Close() error { return nil }
@@ -124,12 +174,31 @@ func (t *Text) Batches(ctx context.Context, _ string) iter.Seq2[*Batch, error] {
 			return
 		}
 		defer f.Close()
-		decoded := transform.NewReader(bufio.NewReaderSize(f, 64<<10), unicode.BOMOverride(t.encoding.NewDecoder()))
+		decoded := t.decoded(f)
+		if t.titled {
+			decoded = bufio.NewReaderSize(decoded, 64<<10)
+			_, _ = decoded.(*bufio.Reader).ReadString('\n')
+		}
 		r := &textReader{Text: t, in: &pieceReader{Reader: decoded}, rows: newSupply(yield)}
 		if err := r.read(ctx); err != nil && err != errEnough {
 			yield(nil, err)
 		}
 	}
+}
+
+// Load reads the whole text into memory.
+func (t *Text) Load(ctx context.Context) (*Book, error) {
+	g := &Grid{}
+	left := &budget{bounds: t.bounds}
+	for batch, err := range t.Batches(ctx, "") {
+		if err != nil {
+			return nil, err
+		}
+		if err := g.take(batch, left); err != nil {
+			return nil, fmt.Errorf("%s: %w", t.name, err)
+		}
+	}
+	return &Book{Grids: []*Grid{g}}, nil
 }
 
 // A textReader reads the rows of a text in one pass.
@@ -244,12 +313,13 @@ func (r *textReader) row(ctx context.Context, record []string) error {
 	if err := r.fits(r.number, len(record)); err != nil {
 		return err
 	}
+	comma := r.dialect.Decimal == ','
 	cells := r.rows.row(len(record))
 	for i, text := range record {
 		if len(text) > r.bounds.CellText {
 			return r.bounds.cell(len(text), func() string { return r.name + ", " + Place{r.number, i + 1}.String() })
 		}
-		cells[i].Text, cells[i].comma = text, r.dialect.DecimalComma
+		cells[i].Text, cells[i].comma = text, comma
 	}
 	if !r.rows.end(r.number) {
 		return errEnough

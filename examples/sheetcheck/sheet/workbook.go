@@ -19,7 +19,7 @@ type Workbook struct {
 	name    string
 	bounds  Bounds
 	archive *zip.ReadCloser
-	sheets  []worksheet
+	parts   parts
 	texts   *sharedTexts
 	book    *excelize.File // for formulas; nil until one is evaluated
 	temp    string         // of book
@@ -27,8 +27,9 @@ type Workbook struct {
 
 // A worksheet is a sheet that holds cells.
 type worksheet struct {
-	name string
-	part *zip.File
+	name   string
+	part   *zip.File
+	hidden bool
 }
 
 // OpenWorkbook opens an .xlsx file. Close must be called.
@@ -51,12 +52,13 @@ func OpenWorkbook(name string, b Bounds) (_ *Workbook, err error) {
 	if err := checkArchive(name, w.archive.File, b); err != nil {
 		return nil, err
 	}
-	sheets, texts, err := contents(w.archive.File)
-	if err != nil {
+	if w.parts, err = contents(w.archive.File); err != nil {
 		return nil, fmt.Errorf("%s: damaged: %w", name, err)
 	}
-	w.sheets = sheets
-	if w.texts, err = readTexts(texts); err != nil {
+	if len(w.parts.sheets) > b.Parts {
+		return nil, &BoundError{What: fmt.Sprintf("%d sheets", len(w.parts.sheets)), Where: name, Most: fmt.Sprintf("%d are read", b.Parts)}
+	}
+	if w.texts, err = readTexts(w.parts.texts); err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	return w, nil
@@ -117,7 +119,7 @@ func (w *Workbook) Close() error {
 // Sheets returns the names of the sheets that hold cells, in order.
 func (w *Workbook) Sheets() []string {
 	var names []string
-	for _, s := range w.sheets {
+	for _, s := range w.parts.sheets {
 		names = append(names, s.name)
 	}
 	return names
@@ -125,8 +127,8 @@ func (w *Workbook) Sheets() []string {
 
 // part returns the part that holds a sheet's cells.
 func (w *Workbook) part(sheet string) (*zip.File, error) {
-	if i := slices.IndexFunc(w.sheets, func(s worksheet) bool { return s.name == sheet }); i >= 0 {
-		return w.sheets[i].part, nil
+	if i := slices.IndexFunc(w.parts.sheets, func(s worksheet) bool { return s.name == sheet }); i >= 0 {
+		return w.parts.sheets[i].part, nil
 	}
 	return nil, fmt.Errorf("%s has no sheet %q; it has %q", w.name, sheet, w.Sheets())
 }

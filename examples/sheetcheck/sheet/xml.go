@@ -75,6 +75,16 @@ func (p *xmlPart) next() (xml.Token, error) {
 	return token, nil
 }
 
+// skip reads past the element that begins with the token read last.
+func (p *xmlPart) skip() error {
+	for depth := len(p.open); len(p.open) >= depth; {
+		if _, err := p.next(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // damaged says what is wrong with a part.
 func damaged(err error) error {
 	var syntax *xml.SyntaxError

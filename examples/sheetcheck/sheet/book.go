@@ -1,0 +1,356 @@
+package sheet
+
+import (
+	"archive/zip"
+	"context"
+	"fmt"
+	"iter"
+	"slices"
+	"sort"
+	"strings"
+)
+
+// A Book is a spreadsheet file that is held whole: its cells and all that says how they
+// are meant. What does not fit within Bounds is a *BoundError, never left out in silence.
+type Book struct {
+	Grids  []*Grid // the sheets that hold cells, in order
+	Names  []Name  // that formulas may use; those that stand for a lost reference are left out
+	Tables []Table
+
+	named map[string][]int // names by their small letters
+}
+
+// Index returns the number of the sheet of a name, from 0. Capitals do not count, as in
+// formulas.
+func (b *Book) Index(name string) (index int, ok bool) {
+	index = slices.IndexFunc(b.Grids, func(g *Grid) bool { return strings.EqualFold(g.Name, name) })
+	return index, index >= 0
+}
+
+// Sheets returns the names of the sheets, in order.
+func (b *Book) Sheets() []string {
+	var names []string
+	for _, g := range b.Grids {
+		names = append(names, g.Name)
+	}
+	return names
+}
+
+// Extent returns the last row and the last column of a sheet in which anything is.
+func (b *Book) Extent(index int) (row, column int) {
+	used, _ := b.Grids[index].Used()
+	return used.Last.Row, used.Last.Column
+}
+
+// Cell returns a cell of a sheet; nil if nothing is there.
+func (b *Book) Cell(index int, at Place) *Cell {
+	return b.Grids[index].find(at)
+}
+
+// Formula returns what a name stands for, without the equals sign: the name of the sheet
+// itself, or else the workbook's. Without a sheet the index is below 0.
+func (b *Book) Formula(index int, name string) (formula string, ok bool) {
+	for _, i := range b.named[strings.ToLower(name)] {
+		switch n := b.Names[i]; {
+		case n.Sheet == "" && !ok:
+			formula, ok = n.Formula, true
+		case n.Sheet != "" && index >= 0 && strings.EqualFold(n.Sheet, b.Grids[index].Name):
+			return n.Formula, true
+		}
+	}
+	return formula, ok
+}
+
+// order makes the names ready to be asked for, when all are read.
+func (b *Book) order() {
+	b.named = make(map[string][]int, len(b.Names))
+	for i, n := range b.Names {
+		name := strings.ToLower(n.Name)
+		b.named[name] = append(b.named[name], i)
+	}
+}
+
+// Table returns the table of a name.
+func (b *Book) Table(name string) (t Table, ok bool) {
+	i := slices.IndexFunc(b.Tables, func(t Table) bool { return strings.EqualFold(t.Name, name) })
+	if i < 0 {
+		return t, false
+	}
+	return b.Tables[i], true
+}
+
+// A Name is a defined name and what it stands for.
+type Name struct {
+	Name    string
+	Sheet   string // that alone knows it; empty if all of them do
+	Formula string // "Limits!$B$2", without the leading "="
+	Hidden  bool
+}
+
+// A Grid is one sheet of a Book.
+type Grid struct {
+	Name      string
+	Hidden    bool
+	Protected bool    // locked cells cannot be overwritten until somebody lifts the protection
+	Merged    []Area  // from the top
+	Arrays    []Array // formulas entered once for an area
+
+	rows                      []gridRow // those with cells, in order
+	cells                     []Cell    // room for those of the next rows
+	columns                   []uint16  // likewise
+	last                      Place     // row and column in use
+	hiddenRows, hiddenColumns spans
+	styles                    []style
+	lowest                    []int // of the merged areas up to each, the last row
+}
+
+// A gridRow is the cells of a row that hold anything, with the column of each.
+type gridRow struct {
+	number  int
+	cells   []Cell
+	columns []uint16
+}
+
+// An Array is a formula that was entered once for a whole area; every cell of it has the
+// formula, and the value that belongs to its own place.
+type Array struct {
+	Area    Area
+	Formula string
+}
+
+// Cell returns the cell at a place; a blank one if nothing stands there.
+func (g *Grid) Cell(p Place) *Cell {
+	if c := g.find(p); c != nil {
+		return c
+	}
+	return &Cell{}
+}
+
+// find returns the cell at a place; nil if nothing stands there.
+func (g *Grid) find(p Place) *Cell {
+	i := g.row(p.Row)
+	if i == len(g.rows) || g.rows[i].number != p.Row {
+		return nil
+	}
+	r := &g.rows[i]
+	i = p.Column - 1 // where it is if no cell before it is blank
+	if i < 0 || i >= len(r.columns) || int(r.columns[i]) != p.Column {
+		var ok bool
+		if i, ok = slices.BinarySearchFunc(r.columns, p.Column, func(c uint16, column int) int { return int(c) - column }); !ok {
+			return nil
+		}
+	}
+	return &r.cells[i]
+}
+
+// row returns where a row is among those with cells, or would be.
+func (g *Grid) row(number int) int {
+	if len(g.rows) > 0 {
+		i := number - g.rows[0].number // where it is if no row before it is blank
+		if i >= 0 && i < len(g.rows) && g.rows[i].number == number {
+			return i
+		}
+	}
+	return sort.Search(len(g.rows), func(i int) bool { return g.rows[i].number >= number })
+}
+
+// Cells returns the cells that hold anything, row by row.
+func (g *Grid) Cells() iter.Seq2[Place, *Cell] {
+	return func(yield func(Place, *Cell) bool) {
+		for i := range g.rows {
+			r := &g.rows[i]
+			for j := range r.cells {
+				if !yield(Place{r.number, int(r.columns[j])}, &r.cells[j]) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// Used returns the smallest area from A1 that holds every cell; ok is false if there is none.
+func (g *Grid) Used() (a Area, ok bool) {
+	return Area{Place{1, 1}, g.last}, g.last.Row > 0
+}
+
+// add adds a row, with its first cell in column A. Cells are kept in blocks: they are many.
+func (g *Grid) add(number int, cells []Cell) {
+	if cap(g.cells)-len(g.cells) < len(cells) {
+		room := max(len(cells), min(4096, 64+8*len(g.rows)))
+		g.cells, g.columns = make([]Cell, 0, room), make([]uint16, 0, room)
+	}
+	from := len(g.cells)
+	for i := range cells {
+		if cells[i].holds() {
+			g.cells, g.columns = append(g.cells, cells[i]), append(g.columns, uint16(i+1))
+		}
+	}
+	to := len(g.cells)
+	if to == from {
+		return
+	}
+	g.rows = append(g.rows, gridRow{number, g.cells[from:to:to], g.columns[from:to:to]})
+	g.last.Row, g.last.Column = number, max(g.last.Column, int(g.columns[to-1]))
+}
+
+// Format returns how a cell shows its number.
+func (g *Grid) Format(c *Cell) Format {
+	if int(c.style) < len(g.styles) {
+		return g.styles[c.style].format
+	}
+	return general()
+}
+
+// Locked reports whether protection, where it is on, keeps a cell from being overwritten:
+// all cells that are not set free.
+func (g *Grid) Locked(c *Cell) bool {
+	return int(c.style) >= len(g.styles) || !g.styles[c.style].free
+}
+
+// RowHidden reports whether a row is not shown, by hand or by a filter.
+func (g *Grid) RowHidden(row int) bool { return g.hiddenRows.hold(row) }
+
+// ColumnHidden reports whether a column is not shown.
+func (g *Grid) ColumnHidden(column int) bool { return g.hiddenColumns.hold(column) }
+
+// MergedAt returns the merged cells that a place belongs to; only the first of them holds
+// anything.
+func (g *Grid) MergedAt(p Place) (a Area, ok bool) {
+	i := sort.Search(len(g.Merged), func(i int) bool { return g.Merged[i].First.Row > p.Row }) - 1
+	for ; i >= 0 && g.lowest[i] >= p.Row; i-- {
+		if g.Merged[i].Holds(p) {
+			return g.Merged[i], true
+		}
+	}
+	return a, false
+}
+
+// order puts the merged areas in order, when all are read.
+func (g *Grid) order() {
+	slices.SortStableFunc(g.Merged, func(a, b Area) int { return a.First.Row - b.First.Row })
+	last := 0
+	for _, a := range g.Merged {
+		last = max(last, a.Last.Row)
+		g.lowest = append(g.lowest, last)
+	}
+}
+
+// spread gives every cell of an array formula's area the formula. The error is a
+// *BoundError if areas overlap so much that looking at their cells takes too long.
+func (g *Grid) spread(a Array, b *budget) error {
+	g.Arrays = append(g.Arrays, a)
+	for i := g.row(a.Area.First.Row); i < len(g.rows) && g.rows[i].number <= a.Area.Last.Row; i++ {
+		r := &g.rows[i]
+		if b.visited += 1 + len(r.cells); b.visited > 8*b.bounds.ModelCells {
+			return &BoundError{What: "array formulas over one another", Where: "sheet " + g.Name, Most: fmt.Sprintf("%d cells of their areas are looked at", 8*b.bounds.ModelCells)}
+		}
+		from, _ := slices.BinarySearchFunc(r.columns, a.Area.First.Column, func(c uint16, column int) int { return int(c) - column })
+		for j := from; j < len(r.cells) && int(r.columns[j]) <= a.Area.Last.Column; j++ {
+			if c := &r.cells[j]; c.array == nil {
+				c.Formula, c.array = a.Formula, &a
+			}
+		}
+	}
+	return nil
+}
+
+// A style is what a Grid keeps of how cells look.
+type style struct {
+	format Format
+	free   bool // not locked
+}
+
+// spans are numbers one after another, in order.
+type spans []struct{ first, last int }
+
+func (s *spans) add(first, last int) {
+	if n := len(*s); n > 0 && (*s)[n-1].last >= first-1 {
+		(*s)[n-1].last = max((*s)[n-1].last, last)
+		return
+	}
+	*s = append(*s, struct{ first, last int }{first, last})
+}
+
+func (s spans) hold(n int) bool {
+	i := sort.Search(len(s), func(i int) bool { return s[i].last >= n })
+	return i < len(s) && s[i].first <= n
+}
+
+// A budget is what is left of the bounds of a Book.
+type budget struct {
+	bounds  Bounds
+	parts   int64 // bytes of the sheets, unpacked
+	cells   int
+	text    int // bytes
+	areas   int
+	visited int // cells in areas of array formulas
+}
+
+// part counts the part that a sheet is in.
+func (b *budget) part(f *zip.File) error {
+	if b.parts += int64(f.UncompressedSize64); b.parts <= b.bounds.ModelParts {
+		return nil
+	}
+	return &BoundError{What: fmt.Sprintf("sheets of more than %d MB, unpacked", b.bounds.ModelParts>>20), Where: f.Name, Most: "that much is held at once"}
+}
+
+// row counts a row's cells.
+func (b *budget) row(cells []Cell, where func() string) error {
+	for i := range cells {
+		if c := &cells[i]; c.holds() {
+			b.cells++
+			b.text += len(c.Text) + len(c.Formula)
+		}
+	}
+	if b.cells > b.bounds.ModelCells {
+		return &BoundError{What: fmt.Sprintf("more than %d cells", b.bounds.ModelCells), Where: where(), Most: "that many are held at once"}
+	}
+	if b.text > b.bounds.ModelText {
+		return &BoundError{What: fmt.Sprintf("more than %d MB of text and formulas", b.bounds.ModelText>>20), Where: where(), Most: "that much is held at once"}
+	}
+	return nil
+}
+
+// area counts a merged area, an array formula or a table.
+func (b *budget) area(where string) error {
+	if b.areas++; b.areas > b.bounds.Areas {
+		return &BoundError{What: fmt.Sprintf("more than %d merged areas and array formulas", b.bounds.Areas), Where: where, Most: "that many are held at once"}
+	}
+	return nil
+}
+
+// name counts a defined name.
+func (b *budget) name(have int, where string) error {
+	if have < b.bounds.Names {
+		return nil
+	}
+	return &BoundError{What: fmt.Sprintf("more than %d defined names", b.bounds.Names), Where: where, Most: "that many are read"}
+}
+
+// take adds the rows of a batch.
+func (g *Grid) take(batch *Batch, b *budget) error {
+	defer batch.Release()
+	for _, row := range batch.Rows {
+		if err := b.row(row.Cells, func() string { return fmt.Sprintf("sheet %s, row %d", g.Name, row.Number) }); err != nil {
+			return err
+		}
+		g.add(row.Number, row.Cells)
+	}
+	return nil
+}
+
+// Head returns a sheet's first rows that have cells, with nothing but their cells; whole is
+// false if there are more. It is for files too large to be held.
+func Head(ctx context.Context, f File, sheet string, rows int) (g *Grid, whole bool, err error) {
+	g = &Grid{Name: sheet}
+	for row, err := range Rows(ctx, f, sheet) {
+		if err != nil {
+			return nil, false, err
+		}
+		if len(g.rows) == rows {
+			return g, false, nil
+		}
+		g.add(row.Number, row.Cells)
+	}
+	return g, true, nil
+}
