@@ -17,11 +17,16 @@
 // but the title and the engine may be left out; what is then not known is not proven.
 //
 //	title, note, date, by
+//	build               which build of the engine this is, "rebuild of autumn". A ledger of the
+//	                    tightening belongs to engine and build, and is not kept without both
+//	witness             the folder that keeps the second copy of each ledger, from the job's
+//	                    own, where it is not the user's
 //	combine             "at worst": every doubt is added at its worst. Without it, what
 //	                    readings share is added with its signs, the rest by root-sum-square,
 //	                    and what is not known at its worst
 //	[show]              length, length_places, pressure, mass: the units of the record; currency
 //	[engine]            what has to be known follows from it:
+//	  name              which one it is, "lock gate engine 4711"
 //	  cylinders, mains  how many, or a list of their names
 //	  pins              the rods that share a crankpin, [["1", "4"], ["2", "5"]]; left out, each
 //	                    rod has a pin of its own. A shared pin is called "1-4"

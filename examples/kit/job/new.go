@@ -173,9 +173,11 @@ func (w *blankFile) begin(b Beginning, t engineTable) {
 	w.line("title = %q", title)
 	w.line(`#date = "?"`)
 	w.line(`#by = "?"`)
+	w.line(`build = "?" # which build of the engine this is, as in "rebuild of autumn"; the ledger of its bolts needs it`)
 	w.line("show = { length = %q, length_places = %d }", unit, places)
 	w.line("")
 	w.line("[engine] # what has to be known follows from this")
+	w.line(`name = "?" # which one it is, as in "lock gate engine 4711"; the ledger of its bolts needs it`)
 	w.line("cylinders = %s", counts(t.Cylinders))
 	w.line("mains = %s", counts(t.Mains))
 	if t.Pins != nil {

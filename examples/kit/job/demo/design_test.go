@@ -212,7 +212,7 @@ func TestVerdictsAreTrue(t *testing.T) {
 }
 
 // prose are the keys of a job whose texts hold no figure of an engine.
-var prose = regexp.MustCompile(`^(title|note|date|by)$|^show\.|^engine\.passages|^measure\.(passage|\w+ condition)\.|^(accepted|left_out)\[\d+\]\.(by|reason)$|\.(check|if_not)$|\.first\[\d+\]$`)
+var prose = regexp.MustCompile(`^(title|note|date|by|build|engine(\.name)?)$|^show\.|^engine\.passages|^measure\.(passage|\w+ condition)\.|^(accepted|left_out)\[\d+\]\.(by|reason)$|\.(check|if_not)$|\.first\[\d+\]$`)
 
 // linesOf reads the lines of a job, without its prose.
 func linesOf(src string) (map[string]string, error) {
