@@ -124,7 +124,7 @@ func read(t *testing.T, name string) string {
 // TestHelp: the bounds that hold are the bounds that are said.
 func TestHelp(t *testing.T) {
 	_, _, help := try("-help")
-	for _, want := range []string{"Exit status 0", "1048576", "columns in use             1024", "512 MB", "200 times", "200 deep", "saved as .xlsx in a spreadsheet program"} {
+	for _, want := range []string{"Exit status 0", "1048576", "columns in use             1024", "512 MB", "200 times", "256 brackets in one another", "saved as .xlsx in a spreadsheet program"} {
 		if !strings.Contains(help, want) {
 			t.Errorf("the help lacks %q:\n%s", want, help)
 		}
