@@ -23,12 +23,11 @@ type Bearing struct {
 //
 //	C = D - t1 - t2 - d
 //
-// with D the housing bore, t1 and t2 the walls of the upper and the lower shell,
-// and d the journal, all diameters and thicknesses at one temperature. Valid for
-// shells that lie against their housing; crush is taken to be in the bore as it
-// was measured. The result holds the clearance of every choice of sizes from the
-// four intervals, and nothing wider; if one of them is empty, so is the result. A
-// negative clearance is an interference.
+// with D the housing bore, t1 and t2 the walls of the upper and the lower shell, and d
+// the journal, all diameters and thicknesses at one temperature. Valid for shells that
+// lie against their housing, in a bore measured as crush leaves it. The result is the
+// narrowest interval that holds the clearance of every choice of sizes from the four; if
+// one of them is empty, so is the result. A negative clearance is an interference.
 func (b Bearing) Clearance() units.LengthInterval {
 	return b.HousingBore.Sub(b.UpperWall).Sub(b.LowerWall).Sub(b.Journal)
 }
@@ -47,8 +46,9 @@ func (b Bearing) Undersized(by units.Length) Bearing {
 func (b Bearing) Working(u units.LengthUnit) units.Working {
 	of := func(size units.LengthInterval) measure.LengthReading { return measure.Given(size, "") }
 	m := MeasuredBearing{HousingBore: of(b.HousingBore), UpperWall: of(b.UpperWall), LowerWall: of(b.LowerWall), Journal: of(b.Journal)}
-	terms := m.terms(nil)
-	w := sum(runningClearance, "C", terms...).Working(u)
+	var terms [4]measure.Term[units.LengthDim]
+	m.fill(&terms)
+	w := sum(runningClearance, "C", terms[:]...).Working(u)
 	w.Steps = w.Steps[len(terms):] // the sizes themselves say nothing more
 	w.Source = "worst case: the smallest bore with the largest walls and journal, and the other way round"
 	if c := b.Clearance(); c.Bounded() && c.IsPoint() {
@@ -57,7 +57,7 @@ func (b Bearing) Working(u units.LengthUnit) units.Working {
 	return w
 }
 
-// A MeasuredBearing is a Bearing of readings, each with what is known of how it was
+// A MeasuredBearing is a Bearing of readings, each with the conditions under which it was
 // taken.
 type MeasuredBearing struct {
 	HousingBore measure.LengthReading `json:"housing_bore"`
@@ -65,26 +65,33 @@ type MeasuredBearing struct {
 	LowerWall   measure.LengthReading `json:"lower_wall"`
 	Journal     measure.LengthReading `json:"journal"`
 
-	// Bolts is what the housing bore must have been read with: BoltsTightened to the
-	// plan's torque. The zero Condition asks for BoltsAsAssembled.
+	// Bolts is the state of the bolts that the housing bore must state: BoltsTightened to
+	// the plan's torque. The zero Condition asks for BoltsAsAssembled.
 	Bolts measure.Condition `json:"bolts"`
 
-	// Place is where all four must have been read, for a bearing at one of several
+	// Place is the station at which all four must have been read, for a bearing judged by
 	// stations: its plane and its direction, {What: "plane", Is: "front"}.
 	Place []measure.Condition `json:"place"`
 }
 
 const runningClearance = "running clearance"
 
-// terms appends what a clearance is the sum of; every size must state its Place.
-func (b *MeasuredBearing) terms(to []measure.Term[units.LengthDim]) []measure.Term[units.LengthDim] {
-	to = append(to,
-		measure.Plus("D", "housing bore", b.HousingBore), measure.Minus("t1", "upper wall", b.UpperWall),
-		measure.Minus("t2", "lower wall", b.LowerWall), measure.Minus("d", "journal", b.Journal))
+// fill writes the terms of a clearance where they are to stand, since a Term is large
+// to copy. Every size must state its Place.
+func (b *MeasuredBearing) fill(to *[4]measure.Term[units.LengthDim]) {
 	for i := range to {
-		to[i].Needs = b.Place
+		t := &to[i]
+		t.Symbol, t.Name, t.Factor, t.Needs = bearingTerms[i].symbol, bearingTerms[i].name, bearingTerms[i].factor, b.Place
 	}
-	return to
+	to[0].Reading, to[1].Reading, to[2].Reading, to[3].Reading = b.HousingBore, b.UpperWall, b.LowerWall, b.Journal
+}
+
+var bearingTerms = [4]struct {
+	symbol, name string
+	factor       units.Ratio
+}{
+	{"D", "housing bore", units.One.OfInt(1)}, {"t1", "upper wall", units.One.OfInt(-1)},
+	{"t2", "lower wall", units.One.OfInt(-1)}, {"d", "journal", units.One.OfInt(-1)},
 }
 
 // bore returns what the housing bore must state.
@@ -100,33 +107,33 @@ var asAssembled = (&MeasuredBearing{}).bore()
 // were out, and every size states its Place: with loose caps, a bore is larger across
 // the joint than along it, by an unknown amount.
 func (b *MeasuredBearing) Fit() Fit {
-	terms := b.terms(nil)
+	var terms [4]measure.Term[units.LengthDim]
+	b.fill(&terms)
 	terms[0].Needs = b.bore()
-	return sum(runningClearance, "C", terms...)
+	return sum(runningClearance, "C", terms[:]...)
 }
 
-// Clearance returns the interval of Fit, without its words: Fit().Best().Interval().
+// Clearance returns Fit().Best().Interval(), quicker.
 func (b *MeasuredBearing) Clearance() units.LengthInterval {
-	var room [4]measure.Term[units.LengthDim]
-	terms := b.terms(room[:0])
+	var terms [4]measure.Term[units.LengthDim]
+	b.fill(&terms)
 	if terms[0].Needs = asAssembled; b.Bolts != (measure.Condition{}) || len(b.Place) > 0 {
 		terms[0].Needs = b.bore()
 	}
-	s := measure.Sum[units.LengthDim]{Name: runningClearance, Symbol: "C", Terms: terms}
+	s := measure.Sum[units.LengthDim]{Name: runningClearance, Symbol: "C", Terms: terms[:]}
 	return s.Interval()
 }
 
-// BearingStations returns the clearances of one bearing at several planes along it
-// and in several directions around it in each plane, the same directions in every
-// plane: bore less walls less journal at each. A shell is thinner toward its parting
-// line than at its crown, so a clearance worked out from crown walls and the smallest
-// bore says nothing about the clearance near the joint. The claims Smallest and Largest
-// of the result are the least and the greatest clearance, held by the stations at the
-// stated coverage together.
+// BearingStations returns the clearances of one bearing at several planes along it and in
+// several directions around it in each plane, the same directions in every plane: bore
+// less walls less journal at each. A shell is thinner toward its parting line than at its
+// crown, so a clearance worked out from crown walls and the smallest bore says nothing
+// about the clearance near the joint. The claims Smallest and Largest of the result are
+// the least and the greatest clearance; both hold together at the stated coverage.
 //
-// The error is of kind measure.ErrNotMeasured, naming the station, where a size was not
-// read or does not state what the bearing asks for, or what measure.NewStations
-// returns.
+// The error is of kind measure.ErrNotMeasured, naming the station, if a size was not read
+// or does not state what the bearing asks for; other errors are those of
+// measure.NewStations.
 func BearingStations(planes ...[]MeasuredBearing) (measure.Stations[units.LengthDim], error) {
 	clearances := make([][]measure.LengthReading, len(planes))
 	for i, plane := range planes {

@@ -17,31 +17,30 @@ func timesPi[D units.Dimension](a units.Interval[D]) units.Interval[D] {
 	return a.MulRat(lo).Hull(a.MulRat(hi))
 }
 
-// GapGrowth returns by how much a ring's gap opens when its bore is larger by an
-// amount, through wear or honing:
+// GapGrowth returns how much a ring's gap opens when wear or honing makes its bore
+// larger:
 //
 //	Δg = π·ΔD
 //
 // from the length of a circle, π taken outward to fifteen places.
 func GapGrowth(bore units.LengthInterval) units.LengthInterval { return timesPi(bore) }
 
-// Crush is how far two half shells, each pressed into its half of the housing
-// under the gauge's load with one end flush, stand out at the other end: what the
-// cap must close up, and what holds the shells in place.
+// Crush is the height of two half shells above the joint: each is pressed into its half
+// of the housing under the gauge's load, with one end flush, and stands out at the other.
+// The cap closes it up, and it holds the shells in place.
 type Crush struct {
 	Upper units.LengthInterval `json:"upper"`
 	Lower units.LengthInterval `json:"lower"`
 }
 
-// Interference returns the interference on the diameter that the crush amounts
-// to:
+// Interference returns the crush as an interference on the diameter:
 //
 //	δ = (h1 + h2)/π
 //
 // with h1 and h2 the two crush heights. π is taken between 3.14159265358979 and
-// 3.14159265358980, outward. From the length of a circle around a diameter; how
-// the interference divides into a wider housing and a thinner shell depends on
-// both, and is in the bore if that is measured with the shells in.
+// 3.14159265358980, outward. From the length of a circle around a diameter; the
+// interference widens the housing and thins the shell, and a bore measured with the
+// shells in shows both.
 func (c Crush) Interference() units.LengthInterval {
 	lo, hi := piBounds()
 	excess := c.Upper.Add(c.Lower)

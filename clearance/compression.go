@@ -7,8 +7,8 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Compression is what encloses the charge of one cylinder at top dead centre. A flat
-// crown, and one level with the deck, are given as zero.
+// A Compression has the sizes that enclose the charge of one cylinder at top dead centre.
+// A flat crown, and one level with the deck, are given as zero.
 type Compression struct {
 	Bore   units.LengthInterval `json:"bore"`
 	Stroke units.LengthInterval `json:"stroke"`

@@ -1,18 +1,18 @@
 // Package clearance holds the fits of an engine: running clearances of bearings, plays,
 // ring gaps, deck heights and compression, how they change with temperature, and the
-// remedies for one that is not inside its limits.
+// remedies for a fit outside its limits.
 //
 // # A fit
 //
-// A [Fit] is a clearance, a play or a gap: a signed sum of readings ([measure.Sum]), or
-// a reading made where it is, or both. The functions here make the fits of an engine:
+// A [Fit] is a clearance, a play or a gap: a signed sum of readings ([measure.Sum]), a
+// reading of the gap itself, or both. The functions here make the fits of an engine:
 //
 //	MeasuredBearing.Fit   running clearance   D - t1 - t2 - d
 //	BoreFit               pins, tappets, rings in their grooves, any shaft in its bore   D - d
 //	PistonFit             a piston, measured at its gauge point   D - d
 //	PlayFit               end play, side play of rods   L - w1 - w2 - …
 //	DeckFit               the deck over the crown   B - r - l - k
-//	DirectFit             what blades, a strip or a dial read where it is
+//	DirectFit             a gap read itself, by blades, a strip or a dial
 //
 // Package measure defines readings, how their doubts add up, and how they are judged; a
 // Fit uses its rules. [Bearing] is the running clearance of plain intervals, by worst case;
@@ -22,10 +22,10 @@
 // # Beside fits
 //
 // [Compression] is the compression ratio and its volumes. [SizeRule] gives limits by a
-// size, so much to the inch of bore; [File] says how much to file off a ring for its gap
-// to be inside, and [GapGrowth] how much a worn bore opens it. [RingLayout] plans where
-// the gaps stand round the piston and judges where they do. [Crush] is the interference
-// of shells in their housing.
+// size, such as so much to the inch of bore; [File] says how much to file off a ring to
+// bring its gap inside, and [GapGrowth] how much a worn bore opens it. [RingLayout] plans
+// where the gaps stand round the piston and judges where they do. [Crush] is the
+// interference of shells in their housing.
 //
 // # Conditions
 //
@@ -46,17 +46,17 @@
 //
 // # What to do about it
 //
-// Remeasurements, Remedies and Wanted of a Fit say which sizes to read again and with
-// what chance that settles it, which parts or machining bring the fit inside, and which
-// sizes would. With is the fit after a change. [Slips] names what an implausible reading
-// may have been meant as.
+// Remeasurements, Remedies and Wanted of a Fit say which sizes to read again and how
+// likely that is to settle the fit, which parts or machining bring it inside, and which
+// sizes would. With is the fit after a change. [Slips] lists the likely meanings of an
+// implausible reading.
 //
 // # Exactness, rounding and errors
 //
-// Arithmetic is exact, save for what package measure says of uncertainties and chances.
-// π is taken outward to fifteen places. Bad input is a *[units.Error] that wraps a
-// sentinel of this package or of package measure. Nothing panics on data. Every value
-// survives JSON; a missing key is an error.
+// Arithmetic is exact, except for uncertainties and chances; see package measure. π is
+// taken outward to fifteen places. Bad input is a *[units.Error] that wraps a sentinel of
+// this package or of package measure. Nothing panics on data. Every value survives JSON;
+// a missing key is an error.
 //
 // # Left out
 //

@@ -7,8 +7,8 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// The kinds of bad input that only this package has. A *units.Error wraps one of
-// them, or one of package measure's.
+// The kinds of bad input that only this package has. A *units.Error wraps one of them, or
+// a kind of package measure.
 var (
 	ErrNoLayout = errors.New("no layout")
 	ErrTooMany  = errors.New("too many combinations")

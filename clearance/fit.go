@@ -9,22 +9,22 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Fit is a clearance, a play or a gap that follows from sizes: a sum of readings,
-// each with a plus or a minus. The functions of this package make the fits of an
-// engine; a Fit of one's own is made by filling one in.
+// A Fit is a clearance, a play or a gap that follows from sizes: a sum of readings, each
+// with a plus or a minus. The functions of this package make the fits of an engine; to
+// make another, fill in a Fit.
 //
-// A fit can also be measured where it is, by a strip, a blade or a dial. Direct is
-// that reading. A fit may have terms, or a direct reading, or both; then Agreement
-// tells whether they say the same.
+// The gap itself can also be measured, by a strip, a blade or a dial; Direct is that
+// reading. A fit may have terms, or a direct reading, or both; Agreement then tells
+// whether they agree.
 type Fit struct {
 	Sum measure.Sum[units.LengthDim] `json:"sum"`
 
 	// Direct is the fit as measured directly; the zero Reading if it was not.
 	Direct measure.LengthReading `json:"direct"`
 
-	// Series has, by a term's symbol, the undersize or oversize that the part belongs
-	// to, such as "0.25 undersize". Parts of different series are never put together
-	// as a remedy; a part that fits every series has none.
+	// Series has, by a term's symbol, the undersize or oversize that the part belongs to,
+	// such as "0.25 undersize". A remedy never mixes parts of different series; a part
+	// that fits every series has none.
 	Series map[string]string `json:"series"`
 
 	Notes []string `json:"notes"` // what a reader of its working must know
@@ -35,12 +35,11 @@ func (f Fit) Agreement() measure.Agreement[units.LengthDim] {
 	return measure.Compare(f.Direct, f.Sum.Reading())
 }
 
-// Best returns what is known of the fit: the closer of the direct reading and the sum
-// of the terms if the two agree. If they do not, one of them is wrong, and nothing is
-// proven by either.
+// Best returns the best reading of the fit: the closer of the direct reading and the sum
+// of the terms if the two agree. If they disagree, one of them is wrong, and neither
+// proves anything.
 //
-// A sum whose readings do not state what it asks for is no second opinion: a direct
-// reading then stands alone.
+// A sum with unmet conditions is no second opinion: the direct reading then stands alone.
 func (f Fit) Best() measure.LengthReading {
 	a := f.Agreement()
 	if f.Direct.Taken() && len(a.Second.Unmet()) > 0 {
@@ -52,21 +51,6 @@ func (f Fit) Best() measure.LengthReading {
 // Assess judges Best by the tolerance.
 func (f Fit) Assess(tolerance units.LengthInterval) measure.Assessment[units.LengthDim] {
 	return measure.Assess(f.Best(), tolerance)
-}
-
-// Check returns an error naming the first size that is wrong: measure.ErrNotPositive
-// for one of zero or less, measure.ErrEmpty for a fit without terms and direct reading.
-// A reading that was not taken is no error.
-func (f Fit) Check() error {
-	if len(f.Sum.Terms) == 0 && !f.Direct.Taken() {
-		return &units.Error{Kind: measure.ErrEmpty, Where: f.Sum.Name, Fix: "give the sizes of its parts, or measure it directly"}
-	}
-	for _, t := range f.Sum.Terms {
-		if size := t.Reading.Bracket(); size.HasHi() && size.Hi().Sign() <= 0 {
-			return &units.Error{Kind: measure.ErrNotPositive, Where: strings.TrimPrefix(f.Sum.Name+", "+t.Name, ", "), Found: size.String(), Fix: "give a size above zero"}
-		}
-	}
-	return nil
 }
 
 // term returns the index of the term with the symbol.
@@ -82,7 +66,7 @@ func (f Fit) term(symbol string) (int, error) {
 }
 
 // Working shows the steps that lead to Best, with its numbers in the unit. Beside a
-// direct reading stands the sum of the terms, with whether the two agree.
+// direct reading it shows the sum of the terms, and whether the two agree.
 func (f Fit) Working(u units.LengthUnit) units.Working {
 	if !f.Direct.Taken() && len(f.Sum.Terms) > 0 {
 		w := f.Sum.Working(u)

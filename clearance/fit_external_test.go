@@ -184,26 +184,6 @@ func TestAFitWithAMissingSizeIsNotKnown(t *testing.T) {
 	}
 }
 
-func TestFitCheck(t *testing.T) {
-	for _, test := range []struct {
-		name string
-		fit  clearance.Fit
-		kind error
-		says string
-	}{
-		{"negative pin", clearance.BoreFit("pin clearance", given("27.0 mm"), given("-26.9 mm")), measure.ErrNotPositive, "pin clearance, shaft"},
-		{"a pin of zero", clearance.BoreFit("pin clearance", given("27.0 mm"), given("0 mm")), measure.ErrNotPositive, "pin clearance, shaft"},
-		{"nothing", clearance.DirectFit("main 3", measure.LengthReading{}), measure.ErrEmpty, "main 3"},
-	} {
-		if err := test.fit.Check(); !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
-			t.Errorf("%s: %v", test.name, err)
-		}
-	}
-	if err := clearance.BoreFit("pin clearance", given("27.0 mm"), measure.LengthReading{}).Check(); err != nil {
-		t.Errorf("a size not read yet: %v", err)
-	}
-}
-
 func TestFits(t *testing.T) {
 	// Asymmetric sizes: any two exchanged give another number.
 	for _, test := range []struct {

@@ -16,8 +16,7 @@ func sum(name, symbol string, terms ...measure.Term[units.LengthDim]) Fit {
 	return Fit{Sum: measure.Sum[units.LengthDim]{Name: name, Symbol: symbol, Terms: terms}}
 }
 
-// DirectFit returns a fit that was measured where it is: by a strip, blades or a
-// dial.
+// DirectFit returns a fit whose gap was measured itself: by a strip, blades or a dial.
 func DirectFit(name string, reading measure.LengthReading) Fit {
 	f := sum(name, "C")
 	f.Direct = reading
@@ -31,11 +30,11 @@ func BoreFit(name string, bore, shaft measure.LengthReading) Fit {
 	return sum(name, "C", measure.Plus("D", "bore", bore), measure.Minus("d", "shaft", shaft))
 }
 
-// PistonFit returns the clearance of a piston in its cylinder, C = D - d, with the
-// piston measured at its gauge point: at says where that is, in the words of its
-// maker ("12 mm above the skirt's lower edge, across the pin"). A piston is oval
-// and tapered, and a diameter taken elsewhere says nothing about its clearance. The
-// reading of the piston must state GaugePoint(at); without words, "its gauge point".
+// PistonFit returns the clearance of a piston in its cylinder, C = D - d, with the piston
+// measured at its gauge point. at says where, in the words of its maker ("12 mm above the
+// skirt's lower edge, across the pin"). A piston is oval and tapered, and a diameter
+// taken elsewhere says nothing about its clearance. The reading of the piston must state
+// GaugePoint(at); without words, "its gauge point".
 func PistonFit(cylinder, piston measure.LengthReading, at string) Fit {
 	f := sum("piston clearance", "C", measure.Plus("D", "cylinder bore", cylinder), measure.Minus("d", "piston", piston))
 	f.Sum.Terms[1].Needs = []measure.Condition{GaugePoint(cmp.Or(at, "its gauge point"))}
@@ -43,13 +42,12 @@ func PistonFit(cylinder, piston measure.LengthReading, at string) Fit {
 }
 
 // PlayFit returns the play along an axis, P = L - w1 - w2 - …, with L the length between
-// two faces and w1, w2 and so on the widths of all that stands between them: for the end
-// play of a crankshaft, its thrust bearing and the washers; for the side play of
-// connecting rods, the big ends on one crankpin.
+// two faces and w1, w2 and so on the widths of the parts between them: for the end play
+// of a crankshaft, its thrust bearing and the washers; for the side play of connecting
+// rods, the big ends on one crankpin.
 //
-// Where a dial or blades read the play itself, put that in Direct. The length then need
-// not be read: with the washers that are fitted now, Wanted and Remedies can tell which
-// ones to fit instead.
+// If a dial or blades read the play itself, put that in Direct; the length may then be
+// missing. Wanted and Remedies say which washers to fit in place of the present ones.
 func PlayFit(name string, length measure.LengthReading, widths ...measure.LengthReading) Fit {
 	f := sum(name, "P", measure.Plus("L", "length between the faces", length))
 	for i, w := range widths {

@@ -17,15 +17,15 @@ type Remeasurement struct {
 	Chance   float64                             `json:"chance"`   // as measure.Assessment.Chance has it
 }
 
-// Remeasurements returns the smallest sets of sizes to read again with the instruments
-// at hand so that an undecided fit is settled with the chance given at least: all the
-// sets of one size, if one is enough, else all those of two, and so on; in each, the
-// best of the instruments offered for the size. The closest comes first. The list is
-// empty if the fit is proven, or no set would do.
+// Remeasurements returns the smallest sets of sizes to read again with the instruments at
+// hand, so that an undecided fit is settled at least with the chance given: all the sets
+// of one size if one is enough, else all those of two, and so on. Each size has the best
+// of the instruments offered for it. The closest set comes first. The list is empty if
+// the fit is proven, or if no set would do.
 //
-// offered names the instruments that can read a size, by the term's symbol. The chance
-// is for planning: see measure.Assessment.Chance. What the new readings share with each
-// other and with those that stay counts as it will in the sum.
+// offered names the instruments that can read a size, by the term's symbol. The chance is
+// for planning: see measure.Assessment.Chance. Doubts that the new readings share with
+// each other and with the remaining ones count as in the sum.
 func (f Fit) Remeasurements(tolerance units.LengthInterval, chance float64, offered map[string][]measure.LengthInstrument) []Remeasurement {
 	before := measure.Assess(f.Sum.Reading(), tolerance)
 	if before.Verdict != measure.Undecided {

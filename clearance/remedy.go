@@ -13,8 +13,8 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// An Effort says how much a change asks for, least first. Remedies put smaller
-// ones first.
+// An Effort is the work that a change asks for, least first. Remedies put smaller ones
+// first.
 type Effort uint8
 
 const (
@@ -55,9 +55,8 @@ func (e *Effort) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// An Alternative is another size that a term of a fit could have: a part that
-// exists, or what a machine can make of the one there is, with how closely it is
-// known beforehand.
+// An Alternative is another size that a term of a fit could have: a part from the shelf,
+// or the part at hand after machining, with the doubt of its size.
 type Alternative struct {
 	Term    string                `json:"term"`    // the term's symbol: "t1"
 	Name    string                `json:"name"`    // "shell green, upper"; "grind to 0.25 undersize"
@@ -76,22 +75,21 @@ type Remedy struct {
 // mostCombinations is how many sets of changes are looked at.
 const mostCombinations = 1_000_000
 
-// Remedies returns every set of changes, one alternative or none for each term,
-// after which the fit is proven inside the tolerance. The smallest intervention comes
-// first: the one whose largest effort is least; then fewer changes; then less effort
-// altogether; then the larger margin. Parts of different series are not put together.
-// The set without changes is not among them. If nothing at hand helps, the list is empty:
-// it is a case for a machine shop.
+// Remedies returns every set of changes, one alternative or none for each term, after
+// which the fit is proven inside the tolerance. The smallest intervention comes first:
+// the one whose largest effort is least; then fewer changes; then less effort altogether;
+// then the larger margin. Parts of different series are not put together. The set without
+// changes is left out. If nothing at hand helps, the list is empty, and the job needs a
+// machine shop.
 //
-// A fit that was measured directly is taken to change by the difference between
-// the new size and the old one; a term that was not read cannot be changed then.
-// What the fit is after a remedy is its Best.
+// A direct reading changes by the difference between the new size and the old one, so the
+// old size must have been read. The fit after a remedy is its Best.
 //
-// The error is of kind measure.ErrEmpty for an empty tolerance, measure.ErrNotInSet for an
-// alternative to a term that there is not, measure.ErrNotMeasured if there is no remedy
-// and a size that it would need was not read, ErrTooMany for more than a million sets, or
-// measure.ErrContradiction if the direct reading and the sum of the terms do not agree:
-// nothing can be chosen before it is known which of them is wrong.
+// The error is of kind measure.ErrEmpty for an empty tolerance, measure.ErrNotInSet for
+// an alternative to an unknown term, measure.ErrNotMeasured if there is no remedy and a
+// size that it would need was not read, ErrTooMany for more than a million sets, or
+// measure.ErrContradiction if the direct reading and the sum of the terms disagree: find
+// out which is wrong before choosing.
 func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternative) ([]Remedy, error) {
 	if err := needTolerance(f.Sum.Name+", remedies", tolerance); err != nil {
 		return nil, err
@@ -113,7 +111,7 @@ func (f Fit) Remedies(tolerance units.LengthInterval, alternatives ...Alternativ
 	for i, c := range choices {
 		sizes[i] = len(c) + 1
 		if sets *= sizes[i]; sets > mostCombinations {
-			return nil, &units.Error{Kind: ErrTooMany, Where: f.Sum.Name, Found: "more than a million sets of changes", Fix: "leave out alternatives that are far from what is wanted"}
+			return nil, &units.Error{Kind: ErrTooMany, Where: f.Sum.Name, Found: "more than a million sets of changes", Fix: "leave out alternatives that are far from the wanted clearance"}
 		}
 	}
 	chosen, at := make([]*Alternative, len(choices)), make([]int, len(choices))
@@ -175,11 +173,11 @@ func (f Fit) remedy(tolerance units.LengthInterval, chosen []*Alternative) (Reme
 	return r, a.Verdict == measure.Conforming
 }
 
-// With returns the fit after the changes. A direct reading becomes the sum of itself
-// and the differences between the new sizes and the old ones. The size of an
-// alternative is what the part will have under the conditions that its term asks for,
-// so the term asks no more. The error is of kind measure.ErrNotInSet, or measure.ErrNotMeasured
-// if the fit was measured directly and the size that is replaced is not known.
+// With returns the fit after the changes. A direct reading becomes the sum of itself and
+// the differences between the new sizes and the old ones. An alternative states its size
+// under the conditions of its term, so the term no longer asks for them. The error is of
+// kind measure.ErrNotInSet, or measure.ErrNotMeasured if the fit was measured directly
+// and the replaced size is unknown.
 func (f Fit) With(changes ...Alternative) (Fit, error) {
 	after := f
 	after.Sum.Terms, after.Series = slices.Clone(f.Sum.Terms), maps.Clone(f.Series)

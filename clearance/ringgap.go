@@ -5,11 +5,10 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Filing says how much to file off a ring's ends for its gap to be proven
-// inside its limits.
+// A Filing says how much to file off a ring's ends to prove its gap inside its limits.
 type Filing struct {
 	// Amount is how much, at least and at most. If the gap is inside already, the amount
-	// begins at zero: nothing need be filed.
+	// begins at zero.
 	Amount units.LengthInterval `json:"amount"`
 
 	// Gap is the gap that was read, and Limits are those it is filed to.
@@ -17,12 +16,11 @@ type Filing struct {
 	Limits units.LengthInterval  `json:"limits"`
 }
 
-// File returns how much to file off a ring whose gap was read, for the gap to be
-// proven inside the limits: from L - g_lo to H - g_hi, with L and H the limits and
-// g the gap. ok is false if no filing can do it: because the gap may already be
-// too wide, and another ring is wanted, or because it is known less closely than
-// the limits are apart. Both limits and both bounds of the gap must be there. File
-// a little, square to the ring, and measure again: nothing can be put back.
+// File returns how much to file off a ring to prove its gap inside the limits: from L -
+// g_lo to H - g_hi, with L and H the limits and g the gap that was read. ok is false if
+// filing cannot do it: the gap may already be too wide, which takes another ring; it is
+// known less closely than the limits are apart; or a bound is missing. File a little,
+// square to the ring, and measure again: filing cannot be undone.
 func File(gap measure.LengthReading, limits units.LengthInterval) (f Filing, ok bool) {
 	g := gap.Interval()
 	if !g.Bounded() || !limits.Bounded() {

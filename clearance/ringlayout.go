@@ -16,7 +16,7 @@ type Arc struct {
 	Reach  units.Angle `json:"reach"`  // to either side of the centre; its ends are allowed
 }
 
-// A RingLayout is what the gaps of a piston's rings must obey. The angles are the
+// A RingLayout holds the rules for the gaps of a piston's rings. The angles are the
 // engine maker's. Positions are counted around the piston from a mark that the caller
 // chooses, such as the front, seen from above and clockwise.
 type RingLayout struct {
@@ -26,9 +26,9 @@ type RingLayout struct {
 	Forbidden  []Arc       `json:"forbidden"`
 }
 
-// Judge returns every rule that the gaps break, in words and in order; none if they are
-// right. at has the position of each ring's gap, in the order of Rings. The error is of
-// kind ErrRange for an angle that cannot be, measure.ErrEmpty for a layout without rings,
+// Judge returns every broken rule, in words and in order; none if the gaps are right. at
+// has the position of each ring's gap, in the order of Rings. The error is of kind
+// ErrRange for an impossible angle, measure.ErrEmpty for a layout without rings,
 // measure.ErrNotMeasured if positions are missing or too many.
 func (l RingLayout) Judge(at ...units.Angle) (faults []string, err error) {
 	if err := l.check(); err != nil {
@@ -103,10 +103,9 @@ func apart(a, b units.Angle) units.Angle {
 }
 
 // Plan returns positions for the gaps, in the order of Rings, that obey the layout with
-// the most room to spare: no gap can be moved by less than margin, to the nearest degree
-// below, and break a rule. The error is of kind ErrNoLayout if there are no such
-// positions, or what Judge returns for a layout that is wrong; ErrTooMany for more than
-// six rings.
+// the most room to spare: a gap can move by up to margin, in whole degrees, and still
+// break no rule. The error is of kind ErrNoLayout if there are no such positions,
+// ErrTooMany for more than six rings, or what Judge returns for a wrong layout.
 //
 // It finds a layout whenever there is one. Gaps that obey the rules still
 // do when all of them are turned back together until an arc stops one (or, without

@@ -5,20 +5,19 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A SizeRule states limits by a size: so much for each length of it, and a fixed
-// part if there is one. A ring's end gap is stated so by its bore, 0.0040 to
-// 0.0045 inch to the inch, and a bearing's clearance by its journal, where there
-// is no figure for the engine.
+// A SizeRule states limits in proportion to a size, with a fixed part if there is one.
+// The trade states a ring's end gap by its bore, 0.0040 to 0.0045 inch to the inch, and a
+// bearing's clearance by its journal, for an engine without figures of its own.
 type SizeRule struct {
 	PerSize units.RatioInterval `json:"per_size"` // the limits over the size: "0.0040..0.0045"
 	Extra   units.Length        `json:"extra"`    // added to both limits
 }
 
-// Limits returns the limits for a size, from the whole of its reading: what is
-// inside them obeys the rule at the largest size and at the smallest. The error
-// is of kind measure.ErrNotPositive for a rule or a size that is not positive or lacks a
-// bound, measure.ErrNotMeasured for a size that was not read, measure.ErrOrder if the
-// size is known too loosely for the rule.
+// Limits returns the limits for a size, from the whole of its reading: a gap inside them
+// obeys the rule at the largest size and at the smallest. The error is of kind
+// measure.ErrNotPositive for a rule or a size that may be zero or less or lacks a bound,
+// measure.ErrNotMeasured for a size that was not read, measure.ErrOrder if the size is
+// known too loosely for the rule.
 func (r SizeRule) Limits(size measure.LengthReading) (units.LengthInterval, error) {
 	const where = "rule by size"
 	if !r.PerSize.Bounded() || r.PerSize.Lo().Sign() < 0 || r.PerSize.Hi().Sign() <= 0 {

@@ -8,9 +8,9 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Slip is what an implausible reading may have been meant as: the decimal point one
-// place further, the same number in another unit, or a turn of the thimble more or
-// less. It is shown beside the reading, and never takes its place.
+// A Slip is a likely meaning of an implausible reading: the decimal point one place
+// further, the same number in another unit, or a turn of the thimble more or less. Show
+// it beside the reading; it never takes its place.
 type Slip[D units.Dimension] struct {
 	What      string            `json:"what"`      // "the decimal point one place to the left"
 	Corrected units.Interval[D] `json:"corrected"` // what was meant, if so
@@ -23,18 +23,17 @@ type Slip[D units.Dimension] struct {
 // it. It is about half a decimal place, and a matter of judgement.
 const plausible = 3
 
-// Slips returns what a reading that is implausible against its limits may have
-// been meant as, those that would conform first; none for a reading that is
-// plausible, or was not taken, or against a tolerance without limits. typed is
-// the unit that it was written in, and others are those that it may have been
-// meant in. turns are steps by which its instrument may be miscounted: a thimble moves on
-// by 0.5 mm or 0.025 in a turn, a dial's hand goes round in 1 mm or 0.1 in.
+// Slips returns the likely meanings of a reading that is implausible against its limits,
+// conforming ones first; none if the reading is plausible or missing, or without limits.
+// typed is the unit that it was written in, and others are units that may have been
+// meant. turns are the steps by which its instrument may be miscounted: a thimble moves
+// on by 0.5 mm or 0.025 in a turn, a dial's hand goes round in 1 mm or 0.1 in.
 //
-// A reading is implausible if no part of it lies within three times the width of
-// the limits from them, or if all of it is below a third of the lower limit or
-// above three times the upper one. What was meant must not be so. A slip moves the
-// value or the bracket that was read; an uncertainty is the instrument's, and stays.
-// Limits wider than about a seventh of a turn never show a lost one.
+// A reading is implausible if no part of it lies within three times the width of the
+// limits from them, or if all of it is below a third of the lower limit or above three
+// times the upper one. A slip must be plausible itself. It moves the value or the bracket
+// that was read and keeps the instrument's uncertainty. Limits wider than about a seventh
+// of a turn never reveal a lost turn.
 func Slips[D units.Dimension](r measure.Reading[D], tolerance units.Interval[D], typed units.Unit[D], others []units.Unit[D], turns ...units.Quantity[D]) []Slip[D] {
 	m := r.Interval()
 	if m.IsEmpty() || !tolerance.HasLo() && !tolerance.HasHi() || !implausible(m, tolerance) {
@@ -70,8 +69,8 @@ func Slips[D units.Dimension](r measure.Reading[D], tolerance units.Interval[D],
 	return append(conforming, rest...)
 }
 
-// String says what may have been meant: "probable slip: the decimal point one
-// place to the left would make it 0.038 mm, conforming".
+// String says the likely meaning: "probable slip: the decimal point one place to the left
+// would make it 0.038 mm, conforming".
 func (s Slip[D]) String() string {
 	u, err := units.Parse[units.Unit[D]](s.Unit)
 	if err != nil {

@@ -75,8 +75,8 @@ func TestSlips(t *testing.T) {
 
 // A pressure in bar that was meant in psi.
 func TestSlipsOfPressure(t *testing.T) {
-	gauge := measure.Instrument[units.PressureDim]{Name: "gauge", Uncertainty: units.MustParsePressure("0.1 bar")}
-	shut, open := units.MustParsePressure("48 bar"), units.MustParsePressure("52 bar")
+	gauge := measure.Instrument[units.PressureDim]{Name: "gauge", Uncertainty: units.MustParse[units.Pressure]("0.1 bar")}
+	shut, open := units.MustParse[units.Pressure]("48 bar"), units.MustParse[units.Pressure]("52 bar")
 	r, err := measure.Valve(&gauge, "jet 1", &shut, &open)
 	if err != nil {
 		t.Fatal(err)

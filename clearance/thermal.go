@@ -13,9 +13,9 @@ import (
 // A Body is a part, an instrument or a master, with the coefficient and the temperature
 // by which it grows.
 //
-// Bodies of one Material have one coefficient, and bodies With one another have one
-// temperature, though neither is known exactly: in a sum they grow alike, and where all
-// grow alike nothing opens. Bodies without a name are each their own.
+// Bodies of one Material have one coefficient, and bodies with one name in With have one
+// temperature, though neither is known exactly: in a sum they grow alike, and if all grow
+// alike nothing opens. A body without a name shares with no other.
 type Body struct {
 	Material string `json:"material"` // "cast iron"
 
@@ -179,11 +179,11 @@ func (b Body) growth(size measure.LengthReading, words string) (measure.LengthRe
 //	L·(1 + α·(T - 20 °C))
 //
 // The reading shares its doubts with every other that grows by the same material or the
-// same temperature. A size that was not read stays so. The error is of kind ErrRange for
-// a temperature below absolute zero, one that changes a size by more than a tenth, or a
-// coefficient outside 0..500 ppm per kelvin, where those of the metals are; of kind
-// measure.ErrNotMeasured for a temperature or a coefficient that was not given, and for a
-// size or a temperature that lacks a bound. A coefficient that does not matter is zero.
+// same temperature. A missing size stays missing. The error is of kind ErrRange for a
+// temperature below absolute zero, one that changes a size by more than a tenth, or a
+// coefficient outside 0..500 ppm per kelvin, the range of the metals; of kind
+// measure.ErrNotMeasured for a missing temperature or coefficient, and for a size or a
+// temperature that lacks a bound. Give zero for a coefficient that does not matter.
 func (b Body) Warmed(size measure.LengthReading) (measure.LengthReading, error) {
 	if err := b.check(); err != nil {
 		return measure.LengthReading{}, err
@@ -195,19 +195,20 @@ func (b Body) Warmed(size measure.LengthReading) (measure.LengthReading, error) 
 //
 //	L = I·(1 + αm·θm)·(1 + αi·(θi - θm))/(1 + αp·θp)
 //
-// with I what was read, p the body, i the instrument, m its master, and θ the temperature
-// less 20 °C: the indication stands for the master, which was warm itself, and the
-// instrument has grown since it was set. A steel journal read by a steel micrometer that
-// was set on its steel master, all equally warm, needs no correction, and has none.
+// with I the indication, p the body, i the instrument, m its master, and θ the
+// temperature less 20 °C. The indication stands for the master, which was warm itself,
+// and the instrument has grown since it was set. A steel journal read by a steel
+// micrometer that was set on its steel master, all equally warm, needs no correction and
+// gets none.
 //
-// The instrument is as warm as it was when it read the size. The master is what it was
-// set on, as warm as both were then. An instrument that is set on nothing has its own
-// scale as its master, right at 20 °C: give its material with that temperature.
+// Give the instrument's temperature when it read the size, and the master's when the
+// instrument was set on it. The master of an instrument without one is its own scale,
+// right at 20 °C: give its material with that temperature.
 //
-// Doubts of first order belong to the materials and temperatures, so that they cancel
-// where those are shared; those of second order widen the reading by three times the
-// square of all the doubts of first order, which is more than they can be. The error is
-// that of Warmed, for each body: what is not said of one is not assumed.
+// Doubts of first order belong to the materials and temperatures, and cancel where these
+// are shared; those of second order widen the reading by three times the square of all
+// the doubts of first order, more than they can be. The error is that of Warmed, for each
+// body.
 func (b Body) AtReference(r measure.LengthReading, instrument, master Body) (measure.LengthReading, error) {
 	for _, x := range []struct {
 		name string
@@ -245,14 +246,14 @@ func (b Body) AtReference(r measure.LengthReading, instrument, master Body) (mea
 	return c.apply(r, "corrected to 20 °C from "+b.Temperature.String()+": "+r.How(units.Millimetre))
 }
 
-// Warm returns the fit with each of its sizes, stated at 20 °C, as warm as the body that
-// its term's symbol has; a term without one stays at 20 °C. A direct reading is taken to
-// have been made at 20 °C, and opens by what Opening says. The error is that of
-// Body.Warmed, of kind measure.ErrNotInSet for a symbol that no term has, or
-// measure.ErrNotMeasured if a direct reading has no sizes to work out its opening from.
+// Warm returns the fit with each of its sizes, stated at 20 °C, as warm as the body under
+// its term's symbol; a term without a body stays at 20 °C. A direct reading counts as
+// made at 20 °C, and Opening is added to it. The error is that of Body.Warmed, of kind
+// measure.ErrNotInSet for an unknown symbol, or measure.ErrNotMeasured if a direct
+// reading has no sizes from which to work out its opening.
 //
-// Shells are taken to follow their housing, growing in thickness only. In
-// aluminium on a steel crankshaft the clearance opens as the engine warms.
+// Shells follow their housing and grow in thickness only. In aluminium on a steel
+// crankshaft the clearance opens as the engine warms.
 func (f Fit) Warm(bodies map[string]Body) (Fit, error) {
 	if err := f.checkBodies(bodies); err != nil {
 		return Fit{}, err
@@ -283,12 +284,12 @@ func (f Fit) Warm(bodies map[string]Body) (Fit, error) {
 	return warm, nil
 }
 
-// Opening returns by how much the fit is larger with its parts as warm as the bodies than
-// at 20 °C: the sum of what its sizes grow by,
+// Opening returns how much the fit opens from 20 °C to the temperatures of the bodies:
+// the sum of the growth of its sizes,
 //
 //	ΔC = Σ ±L·α·(T - 20 °C)
 //
-// in which what they share counts once, with its signs. An engine all of one iron, all
+// with shared doubts counted once, with their signs. An engine all of one iron, all
 // equally warm, opens by next to nothing. The error is that of Warm; of kind
 // measure.ErrNotMeasured if a size that grows was not taken or lacks a bound.
 func (f Fit) Opening(bodies map[string]Body) (measure.Sum[units.LengthDim], error) {
@@ -347,7 +348,7 @@ func consistent(where string, bodies ...Body) error {
 			}
 			if x, y := o.Temperature, b.Temperature; b.With != "" && o.With == b.With && !x.Equal(y) {
 				return &units.Error{Kind: measure.ErrContradiction, Where: where + ", " + b.With, Found: x.String() + " and " + y.String(),
-					Fix: "give what is equally warm one temperature, or another name"}
+					Fix: "give bodies of one name one temperature, or another name"}
 			}
 		}
 	}

@@ -5,17 +5,17 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// Wanted returns the sizes that a term must have for the fit to be proven inside
-// the tolerance, the other sizes being what is known of them: the thickness of a
-// washer, the wall of a shell, the size to grind a journal or to hone a bore to.
-// For several terms, such as both washers, the sizes are those of their sum. ok is
-// false if there are no such sizes, because the rest is known less closely than
-// the limits are apart, or if the rest is not known, or known in two ways that do not
-// agree. The bound that a one-sided tolerance does not set is missing.
+// Wanted returns the sizes that a term must have for the fit to be proven inside the
+// tolerance, with the other sizes as they are known: the thickness of a washer, the wall
+// of a shell, the size to grind a journal or to hone a bore to. For several terms, such
+// as both washers, the sizes are those of their sum. ok is false if no size does it,
+// because the rest is known less closely than the limits are apart; or if the rest is
+// unknown, or known in two ways that disagree. A one-sided tolerance leaves one bound
+// missing.
 //
 // The error is of kind measure.ErrEmpty for an empty tolerance or without a symbol,
-// measure.ErrNotInSet for a symbol that no term has, or measure.ErrOrder if the terms do not
-// count the same, once each with one sign.
+// measure.ErrNotInSet for an unknown symbol, or measure.ErrOrder unless all the terms
+// count once and with one sign.
 func (f Fit) Wanted(tolerance units.LengthInterval, symbols ...string) (sizes units.LengthInterval, ok bool, err error) {
 	if err := needTolerance(f.Sum.Name+", sizes wanted", tolerance); err != nil {
 		return sizes, false, err

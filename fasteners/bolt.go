@@ -78,7 +78,8 @@ const (
 
 var ends = []End{HexHead, SocketHead, Nut, TappedHole}
 
-// MarshalText writes the word; the error is for an End that is none of the constants.
+// MarshalText writes the word, or returns an error for an End that is not one of the
+// constants.
 func (e End) MarshalText() ([]byte, error) {
 	if !slices.Contains(ends, e) {
 		return nil, notWritten("end of the bolt", found(e), `write "hexagon head", "socket head", "nut" or "tapped hole"`)
@@ -112,22 +113,22 @@ func checkSeat(e End) error {
 	return nil
 }
 
-// A BoltShape describes a bolt or a stud in a joint by its drawing, from the head to the end of
-// the engaged thread. Every field must be said, but for a shank where there is none: a fully
+// A BoltShape describes a bolt or a stud in a joint by its drawing, from the head to the
+// end of the engaged thread. Every field must be given, except the shank of a fully
 // threaded bolt.
 type BoltShape struct {
 	Thread      Thread         `json:"thread"`
 	Head        End            `json:"head"`         // HexHead or SocketHead; Nut on a stud
-	Seat        End            `json:"seat"`         // what it is screwed into: Nut or TappedHole
-	Grip        units.Length   `json:"grip"`         // what it clamps: the pieces of the shank and the free thread make it up
+	Seat        End            `json:"seat"`         // where it is screwed in: Nut or TappedHole
+	Grip        units.Length   `json:"grip"`         // the clamped length: the pieces of the shank and the free thread add up to it
 	Shank       []Segment      `json:"shank"`        // the pieces without thread inside the grip
 	FreeThread  units.Length   `json:"free_thread"`  // thread inside the grip; zero if the shank fills it
 	Modulus     units.Pressure `json:"modulus"`      // Young's modulus of the bolt, and of a stud's upper nut
 	SeatModulus units.Pressure `json:"seat_modulus"` // of the lower nut or the tapped part
 }
 
-// UnmarshalJSON reads the exchange form; a missing key is an error, and null a shank that
-// there is not.
+// UnmarshalJSON reads the exchange form; a missing key is an error, and null means no
+// shank.
 func (b *BoltShape) UnmarshalJSON(data []byte) error {
 	type boltShape BoltShape
 	return units.DecodeObject(data, (*boltShape)(b))
@@ -195,8 +196,8 @@ func (b BoltShape) segments() ([]Segment, error) {
 //
 // d is the nominal diameter, d3 the root diameter.
 //
-// The error is of kind ErrImpossible for what was not said, for a shank and free thread that do not
-// make up the grip, and as that of BoltStiffness.
+// The error is of kind ErrImpossible for a missing field, for a shank and free thread
+// that do not add up to the grip, and as for BoltStiffness.
 //
 // Source: VDI 2230-1:2015, 5.1.1.1.
 func (b BoltShape) Stiffness() (units.Stiffness, error) {

@@ -21,37 +21,39 @@
 //	2B of UNC and UNF up to 4 in                                        ASME B1.1, table 2
 //	all other unified threads                                           formulas of its 5.8
 //
-// All rows of table 2 up to 4 in were read for class 2A, in a reproduction; for 2B those of the
-// coarse and the fine series and some twenty more. Single rows that were read beyond that, of
-// specials or above 4 in, are as printed. Where a row was not read, a pitch diameter may lie
+// All rows of table 2 up to 4 in were read for class 2A, in a reproduction; for 2B those
+// of the coarse and the fine series and some twenty more. A few more rows, of specials
+// and above 4 in, are as printed. In a row that was not read, a pitch diameter may lie
 // 0.0001 in from the print.
 //
-// A pair of size and pitch that no series has is UNS, and its tolerances are those of an
-// engagement over nine pitches.
+// A size and pitch outside every series is UNS, with the tolerances of an engagement over
+// nine pitches.
 //
 // # Strength and joint
 //
-// [StrengthOf] says what the standard promises of a bolt of a class and a thread. A [Joint] is
-// the bolt and the clamped parts as two springs: the bolt's comes from its drawing, a
-// [BoltShape], or from its segments, by [BoltStiffness]; that of the parts from cones of
-// pressure, [ClampedParts]. Under an outer load it is a [LoadedJoint], and a verdict of package
-// measure says whether it still clamps. Stiffness is worked out in float64, as each such
-// function says, and so is the lead angle in a thread's working. All else is exact.
+// [StrengthOf] gives the least values that the standard promises for a bolt of a class
+// and a thread. A [Joint] is the bolt and the clamped parts as two springs: the bolt's
+// comes from its drawing, a [BoltShape], or from its segments, by [BoltStiffness]; that
+// of the parts from cones of pressure, [ClampedParts]. Under an outer load it is a
+// [LoadedJoint], and a verdict of package measure says whether it still clamps.
+// Stiffness, and the lead angle in a thread's working, are computed in float64.
+// Everything else is exact.
 //
-// A missing input is an error, and never stands for zero, steel or a default: a load, a
-// modulus, a temperature, the kind of head, the thread that a strength holds for.
+// A missing load, modulus, temperature, kind of head or thread is an error; it never
+// stands for zero, steel or a default.
 //
 // # Used bolts
 //
-// [Stretch] and [NeckDown] are sums of readings (package measure): an error that one micrometer
-// makes in both readings cancels, or counts at its worst where that is not known. measure.Assess
-// judges a size against its limits and says what would settle it. [Inspect] takes such sizes,
-// and the answers of someone who looked at the bolt, and says whether the bolt can go back:
-// [Reusable], [Replace] or [Undecided]. A bolt that nobody looked at is undecided, and so is one
-// with a size that was not measured or that has no limits.
+// [Stretch] and [NeckDown] are sums of readings (package measure): an error that one
+// micrometer makes in both readings cancels, or counts at its worst if it is unknown how
+// much they share. measure.Assess judges a size against its limits and says what would
+// settle it. [Inspect] takes such sizes and the answers of someone who looked at the
+// bolt, and says whether the bolt can go back: [Reusable], [Replace] or [Undecided]. A
+// bolt that nobody looked at is undecided, and so is a bolt with a size not measured or
+// without limits.
 //
-// Limits are the user's, out of the engine maker's manual; this package holds none. A bolt that
-// was tightened past yield is scrap whatever it measures.
+// The user brings the limits, from the engine maker's manual; this package holds none. A
+// bolt that was tightened past yield is scrap whatever it measures.
 //
 // # Exchange form
 //
@@ -68,7 +70,7 @@
 //
 // # What is left out
 //
-// Other profiles (trapezoidal, pipe, UNJ, MJ), other tolerance classes than 6g, 6H, 2A and 2B,
-// plating allowances, fatigue, eccentric loads, gaskets, and what fasteners cost. How friction
-// turns torque into preload is the work of package preload.
+// Other profiles (trapezoidal, pipe, UNJ, MJ), other tolerance classes than 6g, 6H, 2A
+// and 2B, plating allowances, fatigue, eccentric loads, gaskets, and the cost of
+// fasteners. Package preload works out how friction turns torque into preload.
 package fasteners

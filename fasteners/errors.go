@@ -8,8 +8,8 @@ import (
 	"example.com/closefit/units"
 )
 
-// ErrImpossible is the kind of every error about a thread, a class, a bolt or a joint that
-// cannot be. A *units.Error wraps it and says which.
+// ErrImpossible is the kind of every error about an impossible thread, class, bolt or
+// joint. A *units.Error wraps it and says which.
 var ErrImpossible = errors.New("not possible")
 
 func impossible(where, found, fix string) error {

@@ -122,7 +122,7 @@ func ExampleStrengthOf() {
 // The joint of a main bearing cap, of invented sizes: an M11 bolt in a tapped block of cast
 // iron through a cap of the same.
 func ExampleBoltShape() {
-	steel, iron := units.MustParsePressure("205 GPa"), units.MustParsePressure("110 GPa")
+	steel, iron := units.MustParse[units.Pressure]("205 GPa"), units.MustParse[units.Pressure]("110 GPa")
 	m11 := fasteners.MustParseThread("M11")
 	bolt, errBolt := fasteners.BoltShape{
 		Thread: m11, Head: fasteners.HexHead, Seat: fasteners.TappedHole, Modulus: steel, SeatModulus: iron,
@@ -153,7 +153,7 @@ func ExampleBoltShape() {
 
 // A waisted bolt, piece by piece, by its drawing.
 func ExampleBoltStiffness() {
-	mm, steel := units.MustParseLength, units.MustParsePressure("205 GPa")
+	mm, steel := units.MustParseLength, units.MustParse[units.Pressure]("205 GPa")
 	k, err := fasteners.BoltStiffness(
 		fasteners.Segment{Name: "waist", Length: mm("34 mm"), Area: units.SquareMillimetre.Of(decimal.RequireFromString("44.2")), Modulus: steel},
 		fasteners.Segment{Name: "thread", Length: mm("9 mm"), Area: fasteners.MustParseThread("M9x1").StressArea(), Modulus: steel})
@@ -169,8 +169,8 @@ func ExampleClampedParts() {
 	parts := fasteners.ClampedParts{
 		Seat: fasteners.Nut, Hole: mm("10 mm"), Face: mm("16 mm"), Outside: mm("45 mm"),
 		Layers: []fasteners.Layer{
-			{Name: "cap", Thickness: mm("12 mm"), Modulus: units.MustParsePressure("205 GPa")},
-			{Name: "block", Thickness: mm("15 mm"), Modulus: units.MustParsePressure("110 GPa")},
+			{Name: "cap", Thickness: mm("12 mm"), Modulus: units.MustParse[units.Pressure]("205 GPa")},
+			{Name: "block", Thickness: mm("15 mm"), Modulus: units.MustParse[units.Pressure]("110 GPa")},
 		},
 	}
 	for _, angle := range []*units.Angle{nil, &textbook} {
@@ -252,7 +252,7 @@ func ExampleJoint_ThermalChange() {
 	heated := func(expansion int64) fasteners.Heated {
 		return fasteners.Heated{
 			Length: units.MustParseLength("55 mm"), Expansion: units.PartsPerMillion.Of(decimal.New(expansion, -1)),
-			From: units.MustParseTemperature("20 °C"), To: units.MustParseTemperature("90 °C"),
+			From: units.MustParse[units.Temperature]("20 °C"), To: units.MustParse[units.Temperature]("90 °C"),
 		}
 	}
 	change, err := joint.ThermalChange(heated(115), heated(215)) // 11.5 and 21.5 ppm for each kelvin

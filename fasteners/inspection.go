@@ -25,8 +25,8 @@ func (q *Question) UnmarshalJSON(data []byte) error {
 	return units.DecodeObject(data, (*question)(q))
 }
 
-// Questions returns what is asked of a used bolt, in the order in which it is best
-// looked at. They are common practice, no source; the engine maker's manual may ask more.
+// Questions returns the questions about a used bolt, in the best order to look at it.
+// They are common practice, no source; the engine maker's manual may ask more.
 func Questions() []Question {
 	const yes, no = true, false
 	return []Question{
@@ -57,13 +57,13 @@ func Questions() []Question {
 // and true for yes, and from its sizes: its [Stretch], its [NeckDown], or a length or diameter
 // that the manual limits by itself, each judged against the manual's limits.
 //
-// It is Replace if one answer condemns the bolt, or one size lies outside its limits; else
-// Undecided if an answer leaves it open or is missing, or if a size is undecided, was not
-// measured, or has no limits; else Reusable, as far as looking and measuring go. The findings are
-// what speaks against the bolt or is still open, the answers in the order of Questions and then
-// the sizes.
+// It is Replace if one answer condemns the bolt, or one size lies outside its limits;
+// else Undecided if an answer leaves it open or is missing, or if a size is undecided,
+// was not measured, or has no limits; else Reusable, as far as looking and measuring go.
+// The findings list each point against the bolt and each open one, the answers in the
+// order of Questions and then the sizes.
 //
-// The error is of kind ErrImpossible for a key that no question has.
+// The error is of kind ErrImpossible for an unknown key.
 func Inspect(answers map[string]bool, sizes ...measure.Assessment[units.LengthDim]) (outcome Reuse, findings []string, err error) {
 	questions := Questions()
 	for _, key := range slices.Sorted(maps.Keys(answers)) {

@@ -11,9 +11,9 @@ import (
 // A Joint is a bolt and the parts it clamps, as two springs. Both stiffnesses must be above
 // zero; the zero Joint is refused.
 //
-// The stiffnesses come from float64; what is done with them here is exact, so that the
-// only doubt is theirs: cones of pressure are an idealisation, good to some 10 % for solid
-// metal parts and not meant for gaskets.
+// The stiffnesses come from float64 and the arithmetic on them is exact, so all the doubt
+// lies in the stiffnesses: cones of pressure are an idealisation, good to some 10 % for
+// solid metal parts and not meant for gaskets.
 type Joint struct {
 	Bolt    units.Stiffness `json:"bolt"`
 	Members units.Stiffness `json:"members"` // of the clamped parts
@@ -64,7 +64,7 @@ func (j Joint) LoadFactor() (units.Ratio, error) {
 
 func (j Joint) loadFactor() *big.Rat { return j.Bolt.Ratio(j.Bolt.Add(j.Members)) }
 
-// Tightening returns the stiffness that a turning nut feels, bolt and clamped parts in
+// Tightening returns the stiffness against a turning nut, bolt and clamped parts in
 // series:
 //
 //	k = kb km / (kb + km)
@@ -79,18 +79,18 @@ func (j Joint) Tightening() (units.Stiffness, error) {
 	return j.Members.MulRat(j.loadFactor()), nil
 }
 
-// A LoadedJoint is how a joint bears an outer load. Its forces are exact.
+// A LoadedJoint is a joint under an outer load. Its forces are exact.
 type LoadedJoint struct {
 	Joint   Joint               `json:"joint"`
 	Preload units.ForceInterval `json:"preload"`
 	Outer   units.ForceInterval `json:"outer"` // the load that pulls the joint apart
 
-	// Clamped is Conforming if the bolt clamps the parts whatever the preload and the load are
-	// within their bounds, BelowLimit if the parts have separated or nothing clamps them any more,
-	// and Undecided if the bounds allow both.
+	// Clamped is Conforming if the bolt clamps the parts at every preload and load within
+	// their bounds, BelowLimit if the parts have separated or nothing clamps them any
+	// more, and Undecided if the bounds allow both.
 	Clamped    measure.Verdict     `json:"clamped"`
 	Bolt       units.ForceInterval `json:"bolt"`       // F, the tension of the bolt
-	Clamp      units.ForceInterval `json:"clamp"`      // Fm, what still presses the parts together; zero once they have parted
+	Clamp      units.ForceInterval `json:"clamp"`      // Fm, the force that presses the parts together; zero once they have parted
 	Separation units.ForceInterval `json:"separation"` // P0, the outer load at which the parts separate
 }
 
@@ -119,14 +119,14 @@ func (l *LoadedJoint) UnmarshalJSON(data []byte) error {
 //	F  = Fi + Φ P,   Fm = Fi - (1 - Φ) P     P <= P0, the parts touch
 //	F  = P,          Fm = 0                  P >= P0, they have parted and the bolt bears the whole load
 //
-// Fi is the preload, P the outer load, Φ the load factor. A load below zero presses the parts
-// together; it relieves the bolt until the bolt is slack, from where on F = 0 and Fm = -P.
-// Concentric loading, below the bolt's yield; past P0 the bolt alone bears every change of
-// the load, so that it tires sooner.
+// Fi is the preload, P the outer load, Φ the load factor. A load below zero presses the
+// parts together; it relieves the bolt until the bolt is slack, and beyond that F = 0 and
+// Fm = -P. Concentric loading, below the bolt's yield. Past P0 the bolt alone bears every
+// change of the load, and tires sooner.
 //
-// The error is of kind ErrImpossible for a stiffness not above zero, for a preload that lacks a
-// bound, lies below zero or is zero throughout, and for a load that lacks a bound or is zero
-// throughout: a load that was not said would leave every joint clamped.
+// The error is of kind ErrImpossible for a stiffness not above zero, for a preload that
+// lacks a bound, lies below zero or is zero throughout, and for a load that lacks a bound
+// or is zero throughout: a forgotten load would leave every joint clamped.
 //
 // Source: Mechanical Engineering Design, 9th ed., equations (8-24), (8-25) and (8-30), and
 // equilibrium of the bolt for the parted joint.
@@ -177,8 +177,8 @@ func (j Joint) clamping(preload, outer units.Force) units.Force {
 // relief returns 1 - Φ.
 func (j Joint) relief() *big.Rat { return sub(big.NewRat(1, 1), j.loadFactor()) }
 
-// Working returns how the joint shares the outer load, for checking by hand, with forces in
-// the unit to so many places.
+// Working shows how the joint shares the outer load, with forces in the unit to so many
+// places.
 func (l LoadedJoint) Working(u units.ForceUnit, places int32) units.Working {
 	if l.Joint.check() != nil {
 		return units.Working{}
@@ -215,16 +215,16 @@ func (l LoadedJoint) Working(u units.ForceUnit, places int32) units.Working {
 	}
 }
 
-// PreloadFromStretch returns the preload of a bolt from how much it stretched while it
-// was tightened, which no friction falsifies:
+// PreloadFromStretch returns the preload of a bolt from its stretch under tightening,
+// which does not depend on friction:
 //
 //	F = k ΔL
 //
 // k is the stiffness of the bolt alone (give its doubt as an interval), ΔL the bolt's
 // length tightened less its length loose. Valid below yield.
 //
-// The error is of kind ErrImpossible for a stiffness not above zero, and for a stiffness or stretch
-// without two bounds.
+// The error is of kind ErrImpossible unless the stiffness is above zero and both
+// intervals have two bounds.
 //
 // Source: Hooke's law.
 func PreloadFromStretch(bolt units.StiffnessInterval, stretch units.LengthInterval) (units.ForceInterval, error) {
@@ -310,8 +310,8 @@ func (h Heated) growth(part string) (units.Length, error) {
 // b is the bolt over the same grip. Valid below yield, with moduli that do not change.
 //
 // The error is of kind ErrImpossible for a stiffness, a length or a coefficient not above
-// zero, for a temperature of absolute zero, which is one that was not said, and if
-// the lengths of the clamped parts do not add up to the bolt's.
+// zero, for a missing temperature (absolute zero), and if the lengths of the clamped
+// parts do not add up to the bolt's.
 //
 // Source: VDI 2230-1:2015, 5.4.2.3, for a modulus that does not change.
 func (j Joint) ThermalChange(bolt Heated, members ...Heated) (units.Force, error) {
@@ -338,8 +338,8 @@ func (j Joint) ThermalChange(bolt Heated, members ...Heated) (units.Force, error
 	return units.Newton.OfRat(product(k.Rat(units.NewtonPerMillimetre), gap.Rat(units.Millimetre))), nil
 }
 
-// RiseForStretch returns how much warmer a bolt must be than the parts it clamps to be
-// longer by a stretch:
+// RiseForStretch returns how much warmer than the parts it clamps a bolt must be to grow
+// by a stretch:
 //
 //	ΔT = ΔL / (α L)
 //

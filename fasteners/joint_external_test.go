@@ -37,7 +37,7 @@ func perMillimetre(k units.Stiffness) float64 { return k.Float64(units.NewtonPer
 // Two segments by hand: 40 mm of 113.097 mm² and 20 mm of 84.267 mm² at 205 GPa give
 // 40/(113.097·205000) + 20/(84.267·205000) = 1.72527e-6 + 1.15775e-6 mm/N, 346858 N/mm.
 func TestBoltStiffness(t *testing.T) {
-	steel := units.MustParsePressure("205 GPa")
+	steel := units.MustParse[units.Pressure]("205 GPa")
 	m12 := fasteners.MustParseThread("M12")
 	k, err := fasteners.BoltStiffness(
 		fasteners.Segment{Name: "shank", Length: units.MustParseLength("40 mm"), Area: m12.ShankArea(), Modulus: steel},
@@ -52,7 +52,7 @@ func TestBoltStiffness(t *testing.T) {
 // 15 mm of free thread, E = 205 GPa: (0.5·10 + 25 + 0.4·10)/78.5398 + (15 + 0.5·10)/52.292
 // = 0.432902 + 0.382467 per mm, over 205000: 251423 N/mm.
 func TestBoltShape(t *testing.T) {
-	m10, steel := fasteners.MustParseThread("M10"), units.MustParsePressure("205 GPa")
+	m10, steel := fasteners.MustParseThread("M10"), units.MustParse[units.Pressure]("205 GPa")
 	shape := fasteners.BoltShape{
 		Thread: m10, Head: fasteners.HexHead, Seat: fasteners.Nut, Grip: units.MustParseLength("40 mm"), Modulus: steel, SeatModulus: steel,
 		Shank:      []fasteners.Segment{{Name: "shank", Length: units.MustParseLength("25 mm"), Area: m10.ShankArea(), Modulus: steel}},
@@ -76,9 +76,9 @@ func TestBoltShape(t *testing.T) {
 // The stud by hand, as TestBoltShape has it: the upper nut is 0.4·10 long on 78.5398 mm², with
 // 0.5·10 of engaged thread on 52.292 mm², where the head was 0.5·10 on 78.5398 mm².
 func TestStud(t *testing.T) {
-	m10, steel := fasteners.MustParseThread("M10"), units.MustParsePressure("205 GPa")
+	m10, steel := fasteners.MustParseThread("M10"), units.MustParse[units.Pressure]("205 GPa")
 	stud := fasteners.BoltShape{
-		Thread: m10, Head: fasteners.Nut, Seat: fasteners.TappedHole, Grip: mm("40 mm"), Modulus: steel, SeatModulus: units.MustParsePressure("110 GPa"),
+		Thread: m10, Head: fasteners.Nut, Seat: fasteners.TappedHole, Grip: mm("40 mm"), Modulus: steel, SeatModulus: units.MustParse[units.Pressure]("110 GPa"),
 		Shank: []fasteners.Segment{{Name: "shank", Length: mm("25 mm"), Area: m10.ShankArea(), Modulus: steel}}, FreeThread: mm("15 mm"),
 	}
 	k, err := stud.Stiffness()
@@ -93,7 +93,7 @@ func TestStud(t *testing.T) {
 func partsOf(seat fasteners.End, outside string) fasteners.ClampedParts {
 	return fasteners.ClampedParts{
 		Seat: seat, Hole: mm("11 mm"), Face: mm("14.6 mm"), Outside: mm(outside),
-		Layers: []fasteners.Layer{{Name: "part", Thickness: mm("40 mm"), Modulus: units.MustParsePressure("205 GPa")}},
+		Layers: []fasteners.Layer{{Name: "part", Thickness: mm("40 mm"), Modulus: units.MustParse[units.Pressure]("205 GPa")}},
 	}
 }
 
@@ -135,9 +135,9 @@ func TestClampedPartsByDiscs(t *testing.T) {
 	parts := fasteners.ClampedParts{
 		Hole: mm("9 mm"), Face: mm("13 mm"), Outside: mm("27 mm"),
 		Layers: []fasteners.Layer{
-			{Name: "washer", Thickness: mm("2 mm"), Modulus: units.MustParsePressure("205 GPa")},
-			{Name: "cap", Thickness: mm("17 mm"), Modulus: units.MustParsePressure("110 GPa")},
-			{Name: "block", Thickness: mm("23 mm"), Modulus: units.MustParsePressure("70 GPa")},
+			{Name: "washer", Thickness: mm("2 mm"), Modulus: units.MustParse[units.Pressure]("205 GPa")},
+			{Name: "cap", Thickness: mm("17 mm"), Modulus: units.MustParse[units.Pressure]("110 GPa")},
+			{Name: "block", Thickness: mm("23 mm"), Modulus: units.MustParse[units.Pressure]("70 GPa")},
 		},
 	}
 	for _, test := range []struct {
@@ -207,7 +207,7 @@ func TestLayersSplit(t *testing.T) {
 		second := rapid.Int64Range(1, 50_000).Draw(t, "second")
 		f := fasteners.ClampedParts{Seat: rapid.SampledFrom([]fasteners.End{fasteners.Nut, fasteners.TappedHole}).Draw(t, "seat"),
 			Hole: micron(hole), Face: micron(hole + hole/2), Outside: micron(rapid.Int64Range(hole+1, 80_000).Draw(t, "outside")), HalfAngle: degrees("30°")}
-		e := units.MustParsePressure("110 GPa")
+		e := units.MustParse[units.Pressure]("110 GPa")
 		f.Layers = []fasteners.Layer{{Thickness: micron(first), Modulus: e}, {Thickness: micron(second), Modulus: e}}
 		split, err := f.Stiffness()
 		if err != nil {
@@ -225,7 +225,7 @@ func TestLayersSplit(t *testing.T) {
 }
 
 func TestJointErrors(t *testing.T) {
-	mm, e := units.MustParseLength, units.MustParsePressure("205 GPa")
+	mm, e := units.MustParseLength, units.MustParse[units.Pressure]("205 GPa")
 	area := units.SquareMillimetre.OfInt(50)
 	segment := func(length string, a units.Area, modulus units.Pressure) error {
 		_, err := fasteners.BoltStiffness(fasteners.Segment{Name: "neck", Length: mm(length), Area: a, Modulus: modulus})
@@ -236,7 +236,7 @@ func TestJointErrors(t *testing.T) {
 	}
 	layer := fasteners.Layer{Name: "cap", Thickness: mm("9 mm"), Modulus: e}
 	warm := func(length string) fasteners.Heated {
-		return fasteners.Heated{Length: mm(length), Expansion: ratio("11.5 ppm"), From: units.MustParseTemperature("20 °C"), To: units.MustParseTemperature("90 °C")}
+		return fasteners.Heated{Length: mm(length), Expansion: ratio("11.5 ppm"), From: units.MustParse[units.Temperature]("20 °C"), To: units.MustParse[units.Temperature]("90 °C")}
 	}
 	_, none := fasteners.BoltStiffness()
 	_, stretch := fasteners.StretchFromPreload(units.MustParse[units.StiffnessInterval]("0..5 N/mm"), units.MustParse[units.ForceInterval]("1 kN"))
@@ -331,7 +331,7 @@ func TestThermalChange(t *testing.T) {
 	part := func(length, expansion string) fasteners.Heated {
 		return fasteners.Heated{
 			Length: units.MustParseLength(length), Expansion: ratio(expansion),
-			From: units.MustParseTemperature("18 °C"), To: units.MustParseTemperature("98 °C"),
+			From: units.MustParse[units.Temperature]("18 °C"), To: units.MustParse[units.Temperature]("98 °C"),
 		}
 	}
 	got, err := jointOf("200 kN/mm", "600 kN/mm").ThermalChange(part("50 mm", "11.5 ppm"), part("30 mm", "23.1 ppm"), part("20 mm", "23.1 ppm"))

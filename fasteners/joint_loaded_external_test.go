@@ -143,10 +143,10 @@ func TestSilenceAboutAJoint(t *testing.T) {
 		return second(j.Under(preload, outer))
 	}
 	whole := jointOf("200 kN/mm", "800 kN/mm")
-	steel := units.MustParsePressure("205 GPa")
+	steel := units.MustParse[units.Pressure]("205 GPa")
 	m10 := fasteners.MustParseThread("M10")
 	shape := fasteners.BoltShape{
-		Thread: m10, Head: fasteners.HexHead, Seat: fasteners.TappedHole, Modulus: steel, SeatModulus: units.MustParsePressure("110 GPa"),
+		Thread: m10, Head: fasteners.HexHead, Seat: fasteners.TappedHole, Modulus: steel, SeatModulus: units.MustParse[units.Pressure]("110 GPa"),
 		Grip:       units.MustParseLength("40 mm"),
 		Shank:      []fasteners.Segment{{Name: "shank", Length: units.MustParseLength("25 mm"), Area: m10.ShankArea(), Modulus: steel}},
 		FreeThread: units.MustParseLength("15 mm"),
@@ -162,7 +162,7 @@ func TestSilenceAboutAJoint(t *testing.T) {
 	}
 	heated := fasteners.Heated{
 		Length: units.MustParseLength("50 mm"), Expansion: ratio("11.5 ppm"),
-		From: units.MustParseTemperature("20 °C"), To: units.MustParseTemperature("90 °C"),
+		From: units.MustParse[units.Temperature]("20 °C"), To: units.MustParse[units.Temperature]("90 °C"),
 	}
 	cold := func(silence func(*fasteners.Heated)) error {
 		h := heated

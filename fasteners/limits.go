@@ -6,9 +6,9 @@ import (
 	"example.com/closefit/units"
 )
 
-// Limits are the limits of size of a thread made to a tolerance class. A bolt has no lower limit
-// of its minor diameter, and a nut no upper limit of its major diameter: there the thread need
-// only stay clear of the basic profile.
+// Limits are the limits of size of a thread made to a tolerance class. A bolt's minor
+// diameter has no lower limit, and a nut's major diameter no upper limit: there the
+// thread need only stay clear of the basic profile.
 type Limits struct {
 	Thread Thread               `json:"thread"`
 	Class  string               `json:"class"` // "6g", "6H", "2A", "2B"
@@ -16,14 +16,14 @@ type Limits struct {
 	Pitch  units.LengthInterval `json:"pitch"`
 	Minor  units.LengthInterval `json:"minor"`
 
-	// Tabulated reports whether the standard's tables cover the thread, so that the limits
-	// are those that it prints. If not, at least one comes from the standard's formulas, and
-	// another print may differ in the last digit.
+	// Tabulated reports whether the limits are the printed ones of the standard's tables.
+	// If not, at least one comes from the standard's formulas, and another print may
+	// differ in the last digit.
 	Tabulated bool `json:"tabulated"`
 }
 
-// UnmarshalJSON reads the exchange form. Limits that are not those of the thread's class
-// are an error.
+// UnmarshalJSON reads the exchange form. Limits that contradict the thread's class are an
+// error.
 func (l *Limits) UnmarshalJSON(data []byte) error {
 	type limits Limits
 	var w limits

@@ -22,11 +22,11 @@ func (l *Layer) UnmarshalJSON(data []byte) error {
 	return units.DecodeObject(data, (*layer)(l))
 }
 
-// ClampedParts are what a bolt clamps, as cones of pressure. With a nut, one cone spreads from
-// under the head and one from under the nut, and they meet half-way through the grip; in a
-// tapped hole, one spreads from under the head down to the tapped part. A cone that reaches the
-// edge of the parts goes on as a sleeve. Layers go from under the head downward; a tapped part
-// is none of them.
+// ClampedParts are the parts that a bolt clamps, as cones of pressure. With a nut, one
+// cone spreads from under the head and one from under the nut, and they meet half-way
+// through the grip; in a tapped hole, one spreads from under the head down to the tapped
+// part. A cone that reaches the edge of the parts goes on as a sleeve. Layers go from
+// under the head downward, without a tapped part.
 type ClampedParts struct {
 	Seat    End          `json:"seat"`    // Nut or TappedHole
 	Hole    units.Length `json:"hole"`    // dh, the clearance hole; textbooks take the bolt's nominal diameter
@@ -34,8 +34,8 @@ type ClampedParts struct {
 	Outside units.Length `json:"outside"` // DA, the diameter of the parts around the bolt
 	Layers  []Layer      `json:"layers"`
 
-	// HalfAngle is φ, that of the cones: 30° in textbooks; nil for the one that VDI 2230 gives for
-	// these sizes.
+	// HalfAngle is φ, the half angle of the cones: 30° in textbooks; nil for the value of
+	// VDI 2230 at these sizes.
 	HalfAngle *units.Angle `json:"half_angle"`
 }
 
@@ -53,22 +53,22 @@ func (c *ClampedParts) UnmarshalJSON(data []byte) error {
 //	sleeve:  δ = 4 t / (π E (DA² - d²))
 //	k = 1 / Σ δ
 //
-// δ is the compliance of a piece in mm/N, t its thickness in mm, D the diameter of a cone's
-// smaller end in mm, d the hole and DA the outside in mm, φ the half angle, E Young's modulus in
-// N/mm². A bearing face that overhangs the parts leaves a sleeve alone. Where HalfAngle is nil
-// it is, of VDI 2230,
+// δ is the compliance of a piece in mm/N, t its thickness in mm, D the diameter of a
+// cone's smaller end in mm, d the hole and DA the outside in mm, φ the half angle, E
+// Young's modulus in N/mm². If the bearing face overhangs the parts, there is a sleeve
+// alone. If HalfAngle is nil, VDI 2230 gives
 //
 //	through bolt:  tan φ = 0.362 + 0.032 ln(βL/2) + 0.153 ln y
 //	tapped hole:   tan φ = 0.348 + 0.013 ln βL + 0.193 ln y
 //	βL = lK/dW,  y = DA/dW, at most 3
 //
-// lK is the grip. That parts wider than 3 dW count as 3 dW wide in y is this package's choice: the
-// logarithm would let the cone widen without end. For layers of several materials, VDI's angle,
-// which is that of one material, is an approximation.
+// lK is the grip. Parts wider than 3 dW count as 3 dW wide in y; this is the package's
+// choice, because the logarithm would let the cone widen without end. VDI's angle is for
+// one material, and an approximation for layers of several.
 //
-// The error is of kind ErrImpossible for a seat not said, a face or parts not wider than the
-// hole, a half angle not between 0° and 90°, no layer, a layer whose thickness or modulus is not
-// above zero, or parts so short or narrow that VDI's tan φ is not above zero.
+// The error is of kind ErrImpossible for a missing seat, a face or parts no wider than
+// the hole, a half angle outside 0° to 90°, no layer, a layer with a thickness or modulus
+// of zero or less, or parts so short or narrow that VDI's tan φ is zero or less.
 //
 // Source: Mechanical Engineering Design, 9th ed., 8-5, equation (8-20), for the cone; VDI
 // 2230-1:2015, 5.1.2.1, for its angle and the sleeve. Concentric clamping and loading.
@@ -133,7 +133,7 @@ func (c ClampedParts) tangent(grip units.Length) (float64, error) {
 		tangent = 0.348 + 0.013*math.Log(length) + 0.193*math.Log(width)
 	}
 	if tangent <= 0 && width > 1 {
-		return 0, impossible("cone of pressure", fmt.Sprintf("with tan φ = %.3f", tangent), "the joint is outside what VDI 2230 covers; measure its stiffness")
+		return 0, impossible("cone of pressure", fmt.Sprintf("with tan φ = %.3f", tangent), "VDI 2230 does not cover this joint; measure its stiffness")
 	}
 	return tangent, nil
 }

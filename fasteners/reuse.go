@@ -8,7 +8,7 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// Caution is what must stand beside every answer about used bolts.
+// Caution must stand beside every answer about used bolts.
 const Caution = "a bolt that was tightened beyond yield, or is marked single use, is scrap whatever it measures; the engine maker's manual comes first"
 
 // A Reuse says whether a used fastener can go back. The zero Reuse is Undecided: nothing is
@@ -16,9 +16,9 @@ const Caution = "a bolt that was tightened beyond yield, or is marked single use
 type Reuse int
 
 const (
-	Undecided Reuse = iota // what is known allows both answers, or contradicts itself
-	Reusable               // nothing that was asked speaks against it
-	Replace                // something condemns it
+	Undecided Reuse = iota // the findings allow both answers, or contradict each other
+	Reusable               // no answer and no size speaks against it
+	Replace                // an answer or a size condemns it
 )
 
 var reuseWords = [...]string{Undecided: "undecided", Reusable: "reusable", Replace: "replace"}
@@ -31,8 +31,8 @@ func (r Reuse) String() string {
 	return reuseWords[r]
 }
 
-// MarshalText writes the words of String. The error is for a Reuse that is none of the
-// constants.
+// MarshalText writes the words of String, or returns an error for a Reuse that is not one
+// of the constants.
 func (r Reuse) MarshalText() ([]byte, error) {
 	if r < 0 || int(r) >= len(reuseWords) {
 		return nil, notWritten("reuse", r.String(), reuseAdvice)

@@ -9,8 +9,8 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Strength is what a property class or grade promises of a bolt of one thread: least
-// values, of a new bolt that bears the mark. Stresses refer to the nominal stress area. It
+// A Strength holds the least values that a property class or grade promises for a new
+// bolt of one thread that bears its mark. Stresses refer to the nominal stress area. It
 // comes from StrengthOf and holds for its Thread alone; the zero Strength promises
 // nothing.
 type Strength struct {
@@ -25,7 +25,7 @@ type Strength struct {
 	Hardness   *units.RatioInterval `json:"hardness"`   // Vickers hardness HV; nil if the standard gives none
 }
 
-// UnmarshalJSON reads the exchange form. A strength that is not the one of its class and thread
+// UnmarshalJSON reads the exchange form. A strength that contradicts its class and thread
 // is an error.
 func (s *Strength) UnmarshalJSON(data []byte) error {
 	type strength Strength
@@ -47,7 +47,7 @@ func (s Strength) check() error {
 		return err
 	}
 	if !promised.equal(s) {
-		return impossible("strength of "+s.Thread.String(), "values that class "+quoted(s.Class)+" does not have", "write what StrengthOf returns for this thread")
+		return impossible("strength of "+s.Thread.String(), "values that class "+quoted(s.Class)+" does not have", "write the values that StrengthOf returns for this thread")
 	}
 	return nil
 }
@@ -66,13 +66,13 @@ func same[T interface{ Equal(T) bool }](a, b *T) bool {
 	return (*a).Equal(*b)
 }
 
-// StrengthOf returns what the standard promises of a bolt of one thread: ISO 898-1 for a metric
-// thread, by the property class "8.8", "10.9", "12.9" and so on; SAE J429 for a unified one, by
-// the grade "5", "8" and so on. The grades 5.1 and 8.1, of screws with captive washers and of
-// studs, are left out.
+// StrengthOf returns the values that the standard promises for a bolt of one thread: ISO
+// 898-1 for a metric thread, by the property class "8.8", "10.9", "12.9" and so on; SAE
+// J429 for a unified one, by the grade "5", "8" and so on. The grades 5.1 and 8.1, of
+// screws with captive washers and of studs, are left out.
 //
-// The error is of kind ErrImpossible for the zero Thread, for a class that the standard does not
-// hold, and for one that it does not hold for that diameter.
+// The error is of kind ErrImpossible for the zero Thread, for a class that is not in the
+// standard, and for one that is not there for that diameter.
 //
 // Source: ISO 898-1:2013, tables 3 to 7, sizes M1.6 to M39; SAE J429:2014, table 1, sizes 1/4 to
 // 1-1/2 in.
@@ -201,8 +201,8 @@ var (
 // (tightening adds torsion and reaches yield earlier), s.Load(s.Tensile) the least load that
 // breaks it. The stress area is rounded as the tables of loads round it.
 //
-// The error is of kind ErrImpossible for a Strength that StrengthOf does not give for its
-// Thread: one that was set by hand, or whose Thread was changed.
+// The error is of kind ErrImpossible for a Strength that was set by hand, or whose Thread
+// was changed.
 //
 // Source: ISO 898-1:2013, tables 4 to 7.
 func (s Strength) Load(stress units.Pressure) (units.Force, error) {
@@ -258,9 +258,9 @@ func significantPlaces(r *big.Rat, digits int32) int32 {
 	return places
 }
 
-// Working shows the loads that a bolt of the thread bears, in the unit, rounded half to even
-// to three significant digits as in the tables. It is empty for a Strength that
-// StrengthOf does not give.
+// Working shows the loads that a bolt of the thread bears, in the unit, rounded half to
+// even to three significant digits as in the tables. It is empty for a Strength that was
+// set by hand.
 func (s Strength) Working(u units.ForceUnit) units.Working {
 	if s.check() != nil {
 		return units.Working{}

@@ -37,7 +37,7 @@ func TestStrengthAtTheEndsOfARange(t *testing.T) {
 		{"5", "1-1/2-6", "74 ksi"}, {"8.2", "1-8", "120 ksi"},
 	} {
 		s, err := fasteners.StrengthOf(test.class, fasteners.MustParseThread(test.thread))
-		if err != nil || !s.Proof.Equal(units.MustParsePressure(test.proof)) {
+		if err != nil || !s.Proof.Equal(units.MustParse[units.Pressure](test.proof)) {
 			t.Errorf("%s of %s: proof stress %v, %v; want %s", test.thread, test.class, s.Proof, err, test.proof)
 		}
 	}
@@ -89,7 +89,7 @@ func TestStrengthOfAnotherThread(t *testing.T) {
 		"9.8 where there is none":   moved("9.8", "M10", "M20"),
 		"a class on an inch thread": moved("8.8", "M10", "3/8-24"),
 		"larger than the standard":  moved("10.9", "M10", "M42"),
-		"no thread":                 {Class: "8.8", Proof: units.MustParsePressure("580 MPa")},
+		"no thread":                 {Class: "8.8", Proof: units.MustParse[units.Pressure]("580 MPa")},
 		"nothing":                   {},
 		"a stress wiped out":        weakened,
 	} {

@@ -10,15 +10,14 @@ import (
 //	ΔL = L - L0
 //
 // L is its length now and L0 its length when new, measured in the same way over the same
-// faces. L0 may be a nominal length if it carries the tolerance that bolts are made to
-// ("62 ±0.15 mm", by [measure.Given]): a nominal length alone is not what this bolt measured.
-// An error that one micrometer makes in both readings cancels, as far as its instrument states
-// it.
+// faces. L0 may be a nominal length with the tolerance of such bolts ("62 ±0.15 mm", by
+// [measure.Given]); a bare nominal length is not a reading of this bolt. An error that
+// one micrometer makes in both readings cancels, as far as its instrument states it.
 //
-// A bolt does not get shorter. A reading that says so contradicts itself and proves nothing:
-// one of the lengths was measured wrong, or is another bolt's.
+// A bolt does not get shorter. Readings that say so contradict each other and prove
+// nothing: one of the lengths was measured wrong, or belongs to another bolt.
 //
-// Source: common practice, no source; the limit is the engine maker's.
+// Source: common practice, no source; the engine maker gives the limit.
 func Stretch(now, whenNew measure.LengthReading) *measure.Sum[units.LengthDim] {
 	return &measure.Sum[units.LengthDim]{
 		Name: "permanent stretch", Symbol: "ΔL", NonNegative: true,
@@ -29,16 +28,16 @@ func Stretch(now, whenNew measure.LengthReading) *measure.Sum[units.LengthDim] {
 	}
 }
 
-// NeckDown returns how much thinner a bolt is at its thinnest than where it cannot have
-// stretched:
+// NeckDown returns how much thinner a bolt is at its thinnest place than at a place that
+// cannot stretch:
 //
 //	Δd = d - dmin
 //
 // d is the diameter at an unstretched place of the same nominal size, dmin the smallest
-// diameter found along the stretched length. A reading that makes the thinnest place the
-// thicker one proves nothing: the places were wrong.
+// diameter found along the stretched length. If the thinnest place reads thicker, the
+// readings prove nothing: the places were wrong.
 //
-// Source: common practice, no source; the limit is the engine maker's.
+// Source: common practice, no source; the engine maker gives the limit.
 func NeckDown(shank, thinnest measure.LengthReading) *measure.Sum[units.LengthDim] {
 	return &measure.Sum[units.LengthDim]{
 		Name: "neck-down", Symbol: "Δd", NonNegative: true,

@@ -12,10 +12,10 @@ import (
 // zero Thread is no thread, and its dimensions are zero.
 //
 // Dimensions are those of the basic profile, exact in the sense of the standard: the
-// height of the fundamental triangle is 0.866025404 pitches, which is how ISO 68-1
-// writes √3/2, and every other dimension is a whole fraction of it. The difference from
-// √3/2 itself is 0.25 parts in 10⁹: 0.000002 µm for the coarsest thread in use.
-// The tables of the standards print these dimensions rounded to 0.001 mm or 0.0001 in.
+// height of the fundamental triangle is 0.866025404 pitches, as ISO 68-1 writes √3/2, and
+// every other dimension is a whole fraction of it. The difference from √3/2 itself is
+// 0.25 parts in 10⁹: 0.000002 µm for the coarsest thread in use. The tables of the
+// standards print these dimensions rounded to 0.001 mm or 0.0001 in.
 type Thread struct {
 	form   form
 	major  units.Length
@@ -69,8 +69,8 @@ func (t Thread) IsUnified() bool { return t.form == unified }
 // nut.
 func (t Thread) Major() units.Length { return t.major }
 
-// Pitch returns the distance from one thread to the next, which is also what one turn
-// advances.
+// Pitch returns the distance from one thread to the next, which is the advance of one
+// turn.
 func (t Thread) Pitch() units.Length { return t.pitch }
 
 // triangle is the height of the fundamental triangle in pitches, √3/2 with the digits
@@ -108,8 +108,8 @@ func (t Thread) MinorDiameter() units.Length { return t.below(5, 4) }
 //	unified:  d3 = D1 - H/8 = d - 1.190785 P
 //
 // d is the major diameter, d1 the basic minor diameter, H the height of the fundamental
-// triangle, P the pitch. For a unified thread D1 is first rounded to 0.0001 in, as the
-// tables have it; that is where the tables' last digits come from.
+// triangle, P the pitch. For a unified thread D1 is first rounded to 0.0001 in, as in the
+// tables, whose last digits follow from that.
 //
 // Source: ISO 898-1:2013, 9.1.6.1; ASME B1.1-2003, tables of the UNR root.
 func (t Thread) RootDiameter() units.Length {
@@ -119,8 +119,8 @@ func (t Thread) RootDiameter() units.Length {
 	return t.below(17, 12)
 }
 
-// StressArea returns the nominal stress area, the section that a thread in tension
-// behaves as if it had:
+// StressArea returns the nominal stress area, the section of a plain rod of the same
+// strength in tension:
 //
 //	metric:   As = π/4 ((d2 + d3)/2)²
 //	unified:  As = π/4 (E - 3H/8)²
@@ -208,8 +208,8 @@ func circle(diameter units.Length) units.Area {
 // quarterPi is π/4 to 35 decimal places. Source: OEIS A003881.
 var quarterPi = ratio("0.78539816339744830961566084581987572")
 
-// Working returns the thread's dimensions for checking by hand, as the standard's tables
-// print them. It is empty for the zero Thread.
+// Working shows the thread's dimensions as the standard's tables print them. It is empty
+// for the zero Thread.
 func (t Thread) Working() units.Working {
 	if t.form == noForm {
 		return units.Working{}

@@ -9,12 +9,12 @@ import (
 //
 //	Σ |c(i) - w| + Σ |c(i+1) - c(i)|
 //
-// with c(i) the middle of the clearance at place i, in the order of the places,
-// and w the clearance wanted there. Of choices that are equal in this, the one
-// whose fits stand earlier in the lists, decided at the last place first. It is
-// found by going through the places once, keeping the least sum up to each fit
-// (dynamic programming), and is exact. The error is of kind ErrNoFit for a place
-// without fits. (The pair nearest to what is wanted is the first of each place.)
+// with c(i) the middle of the clearance at place i, in the order of the places, and w the
+// clearance wanted there. Of equal choices it takes the one whose fits stand earlier in
+// the lists, decided at the last place first. It goes through the places once and keeps
+// the least sum up to each fit (dynamic programming); the answer is exact. The error is
+// of kind ErrNoFit for a place without fits. (The nearest pair of each place stands
+// first.)
 func Alike(places [][]PairFit) ([]PairFit, error) {
 	if err := someEverywhere(places); err != nil || len(places) == 0 {
 		return nil, err

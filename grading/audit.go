@@ -9,39 +9,39 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// An Audit is what a scheme's clearances come to: for every pair of codes, with
-// the sizes that the codes stand for and the walls of the shells.
+// An Audit has the clearances of a scheme: for every pair of codes, from the sizes behind
+// the codes and the walls of the shells.
 type Audit struct {
 	// Cells are the pairs of codes: housing codes in order, for each the journal codes in
 	// order. Coded is the pair that the scheme gives; Sized are the pairs of the shells that
 	// may be mixed that are proven inside, nearest first.
 	Cells []Comparison `json:"cells"`
 
-	// Spread of the clearance over all pairs of codes: from the smallest that can
-	// be to the largest.
+	// Spread of the clearance over all pairs of codes: from the smallest possible to the
+	// largest.
 	AsTyped  units.LengthInterval `json:"as_typed"` // with the scheme's shells
-	Best     units.LengthInterval `json:"best"`     // with the best choice for each pair from the shells that may be mixed: the narrowest there is, and of those the nearest to what is wanted
-	Ungraded units.LengthInterval `json:"ungraded"` // with one pair of shells everywhere: the narrowest there is
+	Best     units.LengthInterval `json:"best"`     // with the best choice for each pair from the shells that may be mixed: the narrowest spread, and of equal ones the nearest to the wanted clearance
+	Ungraded units.LengthInterval `json:"ungraded"` // with one pair of shells everywhere: the narrowest spread
 
-	// Widest is how wide the clearance of some pair of codes is at the least, whichever
-	// shells are chosen for it: the widths of both size ranges and of the two closest
-	// walls that may be put together. No choice of shells makes Best narrower.
+	// Widest is a width that the clearance of some pair of codes reaches whichever shells
+	// it gets: the widths of both size ranges and of the two closest walls that may be
+	// put together. No choice of shells makes Best narrower.
 	Widest units.Length `json:"widest"`
 }
 
 // Audit works out the clearance of every pair of codes and judges it against the
 // limits. It needs every code's size, the shells' walls and the limits.
 //
-// A scheme that is not proven inside its limits has an audit and an error. The error
-// joins one of kind ErrNoFit for each cell, which names a pair that would be inside, if
-// there is one. Without an audit, the errors are those of Validate, or one of kind
-// ErrScheme for what is missing, or if there are over two million pairs to work out.
+// If a cell is not proven inside the limits, Audit returns both the audit and an error.
+// The error joins one of kind ErrNoFit for each such cell, and names a pair that would be
+// inside, if there is one. Without an audit, the errors are those of Validate, or one of
+// kind ErrScheme for missing data, or for over two million pairs.
 func (s *Scheme) Audit() (*Audit, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
 	}
 	if cells, pairs := len(s.Housing)*len(s.Journal), len(s.mixes(Site{})); cells*pairs > maxFits {
-		return nil, s.fault("audit", "narrow what may be mixed", "%d pairs of codes, each with %d pairs of shells", cells, pairs)
+		return nil, s.fault("audit", "allow fewer grades to be mixed", "%d pairs of codes, each with %d pairs of shells", cells, pairs)
 	}
 	a := &Audit{}
 	var possible [][]PairFit
@@ -220,8 +220,8 @@ func (s *Scheme) ungraded() units.LengthInterval {
 	return best
 }
 
-// Working shows the clearance of a pair in a site as it would be worked out by hand,
-// judged against the limits. The site of a pair of codes is in the audit's cell.
+// Working shows the clearance of a pair in a site as worked out by hand, judged against
+// the limits. The audit's cell has the site of a pair of codes.
 func (s *Scheme) Working(site Site, p Pair, u units.LengthUnit) (units.Working, error) {
 	f, err := s.fit(site, p)
 	if err != nil {

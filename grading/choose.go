@@ -17,13 +17,12 @@ type Plan struct {
 	Choices  []PairFit                `json:"choices"`
 	Purchase *purchase.Purchase[Part] `json:"purchase"` // its Distance is Σ Off of the choices
 
-	// Trades lists what more money buys: each next cheapest plan that comes nearer to
-	// what is wanted, up to the nearest of all. Nothing that costs as much as one of them
-	// comes nearer, and nothing that comes as near costs less. If Complete is false there
-	// are more: those just before the last are left out, or the search for them was cut
-	// short, or it is not proven that the plan is the nearest of the cheapest
-	// (Purchase.Unproven). The trades have none of their own, and their purchases carry
-	// no proof.
+	// Trades lists what more money buys: each next cheapest plan that comes nearer to the
+	// wanted clearances, up to the nearest of all. No plan at the price of one of them
+	// comes nearer, and no plan as near costs less. If Complete is false there are more:
+	// those just before the last are left out, or the search was cut short, or the plan
+	// is not proven to be the nearest of the cheapest (Purchase.Unproven). The trades
+	// have none of their own, and their purchases carry no proof.
 	Trades   []Plan `json:"trades"`
 	Complete bool   `json:"complete"`
 }
@@ -31,18 +30,18 @@ type Plan struct {
 // mostPlans is how many plans there are at the most, the cheapest and its trades.
 const mostPlans = 12
 
-// Choose finds, among all choices of a fit for every place, the one that costs
-// least to buy; among those the one nearest to what is wanted (the smallest sum
-// of Off); among those the one that leaves fewest parts over, then of fewest
-// packs, then of fits that stand earlier in their lists, then of packs that do. The
-// price is proven; see [purchase.Cheapest] for how long the rest is sought.
+// Choose finds, among all choices of a fit for every place, the one that costs least to
+// buy; among those the one nearest to the wanted clearances (the smallest sum of Off);
+// among those the one that leaves fewest parts over, then of fewest packs, then of fits
+// that stand earlier in their lists, then of packs that do. The price is proven;
+// [purchase.Cheapest] says how long it searches for the rest.
 //
-// Places of several schemes may stand in one list: mains, rods and thrust washers,
-// or the engines of a fleet. What the request needs is bought in addition.
+// Places of several schemes may stand in one list: mains, rods and thrust washers, or the
+// engines of a fleet. The needs of the request are bought in addition.
 //
-// If the context ends first, the error is its cause, and the plan is the best that
-// was found, with the gap of its purchase and the trades found so far. It is nil
-// only if no plan was found yet, which can be where parts are limited.
+// If the context ends first, the error is its cause, and the plan is the best one found,
+// with the gap of its purchase and the trades found so far. It is nil only if no plan was
+// found yet, which can happen if parts are limited.
 //
 // Errors: those of [purchase.Cheapest], which name the first place that cannot be
 // served with those before it; one of kind ErrNoFit for a place without fits.
@@ -93,7 +92,7 @@ func chosen(places [][]PairFit, p *purchase.Purchase[Part]) []PairFit {
 	return choices
 }
 
-// Working shows what the choices need, what they cost, and what money buys.
+// Working shows the parts for the choices, their cost, and what more money buys.
 func (p *Plan) Working() units.Working {
 	w := p.Purchase.Working()
 	w.Name = "the cheapest purchase for which every location is proven inside"

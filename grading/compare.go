@@ -10,19 +10,18 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Comparison is what codes and sizes say of one location.
+// A Comparison puts codes and sizes of one location side by side.
 type Comparison struct {
 	Site     Site       `json:"site"`
-	Assigned Assignment `json:"assigned"` // what the codes call for, without what the sizes rule out
+	Assigned Assignment `json:"assigned"` // the pairs that the codes call for, without those that the sizes rule out
 	Coded    []PairFit  `json:"coded"`    // the pairs of Assigned, in these sizes
 	Sized    []PairFit  `json:"sized"`    // the pairs proven inside by the sizes, the nearest first
 	Agree    bool       `json:"agree"`    // the codes leave one pair, it is proven inside, and the sizes are those of the codes
-	Notes    []string   `json:"notes"`    // codes that the sizes rule out, of several that were possible; sizes that the stamped codes do not have
+	Notes    []string   `json:"notes"`    // possible codes that the sizes rule out; sizes that the stamped codes do not have
 }
 
-// String says what both answers are: "main 2: the codes say red upper + blue
-// lower (0.012..0.020 mm, below limit), the sizes say blue upper + blue lower
-// (0.030..0.038 mm)".
+// String gives both answers: "main 2: the codes say red upper + blue lower (0.012..0.020
+// mm, below limit), the sizes say blue upper + blue lower (0.030..0.038 mm)".
 func (c Comparison) String() string {
 	say := func(fits []PairFit) string {
 		if len(fits) == 0 {
@@ -47,14 +46,13 @@ func (c Comparison) String() string {
 	return s
 }
 
-// Compare puts the answer of the codes beside the answer of the sizes, location
-// by location. The sizes rule out, of several codes that are possible, those that
-// stand for other sizes, and a way to read a row in which some location would have
-// a code of another size than was measured; unless that leaves nothing, as on a worn
-// crank. A size that none of its location's codes can have is noted.
+// Compare puts the answer of the codes beside the answer of the sizes, location by
+// location. The sizes rule out possible codes that stand for other sizes, and readings of
+// a row that give some location a code of another size; unless that leaves nothing, as on
+// a worn crank. Notes name a size that fits none of its location's codes.
 //
-// Errors: one of kind ErrLocations if codes and sites are not of the same locations in the
-// same order; those of Assign, and of Fits, save that no pair need fit.
+// Errors: one of kind ErrLocations unless codes and sites have the same locations in the
+// same order; those of Assign, and those of Fits except for a site without a pair.
 func (s *Scheme) Compare(housing, journal RowReading, sites []Site) ([]Comparison, error) {
 	before, err := s.Assign(housing, journal)
 	if err != nil {

@@ -70,6 +70,27 @@ func TestCompareIllegible(t *testing.T) {
 	}
 }
 
+// Conforming pairs stand before undecided ones, and these before those outside. By hand:
+// of a bore of 64.006, which may be A or B, a journal of 59.966 leaves 4.040 for two walls
+// and the clearance: blue and red walls (3.998..4.002) leave 0.038..0.042, which conforms,
+// red and red (3.994..3.998) 0.042..0.046, which reaches past the limit of 0.044. A journal
+// of 59.960 leaves 0.044..0.048, which touches the limit, and 0.048..0.052, which is above.
+func TestCompareBestPairFirst(t *testing.T) {
+	s := stepped()
+	main := []string{"main 1"}
+	block := read(t, s, grading.Row{Text: "?", Side: grading.Housing, Locations: main})
+	crank := read(t, s, grading.Row{Text: "1", Side: grading.Journal, Locations: main})
+	for journal, want := range map[string][]string{
+		"59.966 mm": {"blue upper + red lower 0.038..0.042 mm", "red upper + red lower 0.042..0.046 mm"},
+		"59.960 mm": {"blue upper + red lower 0.044..0.048 mm", "red upper + red lower 0.048..0.052 mm"},
+	} {
+		got, err := s.Compare(block, crank, []grading.Site{{Location: "main 1", Housing: size("64.006 mm"), Journal: size(journal)}})
+		if err != nil || !slices.Equal(fitsText(got[0].Coded), want) {
+			t.Errorf("journal of %s: %q, %v; want %q", journal, fitsText(got[0].Coded), err, want)
+		}
+	}
+}
+
 // Sizes tell where a row begins: of "A A B" the first bore is B by its size, so that
 // it begins with main 3. A bore that no code has tells nothing.
 func TestCompareTellsWhereARowBegins(t *testing.T) {

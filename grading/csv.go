@@ -64,7 +64,7 @@ const (
 //	mix,1                                 grades up to so many steps apart in one location
 //	limits,0.024..0.048 mm
 //	wanted,0.036 mm
-//	housing,code,shell,number,size        likewise journal; what the scheme does not need stays empty
+//	housing,code,shell,number,size        likewise journal; leave empty what the scheme does not need
 //	shell,grade,half,wall,family
 //	matrix,,1,2,3                         the journal codes
 //	matrix,A,red/blue,red,blue            a housing code and the shells for each
@@ -72,10 +72,9 @@ const (
 //	family,name,undersize
 //	ground,family                         the crank is ground, and this is the scheme for it
 //
-// Values have a decimal point: a comma ends a value. Lines may stand in any order,
-// save that a matrix begins with its journal codes.
-// The error is of kind ErrScheme and names the line, or is what reading itself gives. The
-// scheme is what the text says: Validate tells whether that makes sense.
+// Values have a decimal point: a comma ends a value. Lines may stand in any order, but a
+// matrix begins with its journal codes. The error is of kind ErrScheme and names the
+// line, or it is the reader's. ReadCSV does not judge the scheme: Validate does.
 func ReadCSV(r io.Reader) (*Scheme, error) {
 	in := csv.NewReader(io.LimitReader(r, maxTextBytes+1))
 	in.Comment = '#'
@@ -161,7 +160,7 @@ func (t *csvText) read(fields []string) error {
 		t.fields = t.fields[:len(t.fields)-1]
 	}
 	if len(t.fields) > len(columns) {
-		return textFault(t.line, "", "leave out what is too many", nil, "%d values after %s, which has %d: %s", len(t.fields), t.kind, len(columns), orNone(columns))
+		return textFault(t.line, "", "leave out the surplus", nil, "%d values after %s, which has %d: %s", len(t.fields), t.kind, len(columns), orNone(columns))
 	}
 	for i, column := range columns {
 		if i >= len(t.fields) {
@@ -190,7 +189,7 @@ func (t *csvText) divided(columns []string) error {
 		return nil
 	}
 	for start := at; start >= 0; start-- {
-		if start >= len(t.fields) || !endsInDigit(t.fields[start]) {
+		if start >= len(t.fields) || !endsInDigit(t.fields[start]) || headless(t.fields[start]) {
 			continue
 		}
 		for end := start + 2; end <= len(t.fields); end++ {

@@ -149,6 +149,8 @@ func TestReadCSVErrors(t *testing.T) {
 		{"one of them, an empty column forgotten, before a nought", "scheme,a\nhousing,A,red,64,012 mm\n", 2, "housing", `write "64.012 mm", in the column of size`, nil},
 		{"commas for the points of limits", "scheme,a\nlimits,0,,5 mm\n", 2, "limits", `write "0..5 mm", in the column of limits`, nil},
 		{"two of them", "scheme,a\nhousing,A,,1,64,000..64,006 mm\n", 2, "housing", `write "64.000..64.006 mm", in the column of size`, nil},
+		{"commas for the points of limits, an empty column forgotten", "scheme,a\nhousing,A,red,64,05,,64,08 mm\n", 2, "housing", `write "64.05..64.08 mm", in the column of size`, nil},
+		{"the same, after two noughts", "scheme,a\nhousing,A,red,64,00,,64,02 mm\n", 2, "housing", `write "64.00..64.02 mm", in the column of size`, nil},
 		{"one of them, where a wall stands", "scheme,a\nshell,red,upper,1,997 mm\n", 2, "shell", `write "1.997 mm", in the column of wall`, nil},
 		{"one of them, an empty column forgotten", "scheme,a\nhousing,A,red,64,006 mm\n", 2, "housing", `write "64.006 mm", in the column of size`, nil},
 		{"one of them, two columns forgotten", "scheme,a\nhousing,A,64,006 mm\n", 2, "housing", `write "64.006 mm", in the column of size`, nil},

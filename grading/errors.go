@@ -8,8 +8,8 @@ import (
 	"example.com/closefit/units"
 )
 
-// The kinds of error, which a *units.Error or another error wraps. Those of a purchase
-// are of package purchase.
+// The kinds of error. A *units.Error or another error wraps one of them, or a kind of
+// package purchase.
 var (
 	ErrScheme    = errors.New("not a scheme that can be used")
 	ErrCodes     = errors.New("codes that cannot be used") // too many or too few, unknown, of the other side or another crank, or open to more than one reading

@@ -246,5 +246,5 @@ func ExampleScheme_InFamily() {
 	fmt.Println(err)
 	// Output:
 	// 0.25 red 2.122..2.124 mm 59.72..59.726 mm
-	// scheme "pump-set mains", family 0.5: not a scheme that can be used: the scheme does not hold it; write one of standard, 0.25
+	// scheme "pump-set mains", family 0.5: not a scheme that can be used: it is not in the scheme; write one of standard, 0.25
 }

@@ -9,7 +9,7 @@ import (
 // The words of a scheme, and each type that is exchanged, are read strictly, as
 // units.DecodeObject has it.
 
-// MarshalText returns an error for a side that is none.
+// MarshalText returns an error for an unknown side.
 func (s Side) MarshalText() ([]byte, error) {
 	var read Side
 	err := read.UnmarshalText([]byte(s))

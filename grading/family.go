@@ -14,13 +14,13 @@ type Family struct {
 	Undersize units.Length `json:"undersize" toml:"undersize"` // of the journal's diameter
 }
 
-// Standard is the name by which InFamily gives the scheme for a crank that was
-// never ground. No family can have it.
+// Standard is the name to give InFamily for a crank that was never ground. No family can
+// have it.
 const Standard = "standard"
 
-// InFamily returns the scheme for a crank that is ground to the family's
-// undersize, or, by the name Standard, for one that was never ground. Of a scheme
-// that lists families, one must be chosen before its codes mean anything.
+// InFamily returns the scheme for a crank that is ground to the family's undersize, or,
+// by the name Standard, for one that was never ground. If a scheme lists families, choose
+// one before its codes mean anything.
 //
 // On a ground crank the journal sizes are smaller by the undersize, and every grade
 // has the family's name before its own, because it is another part. The codes that
@@ -34,8 +34,8 @@ const Standard = "standard"
 // (Practice of the undersize tables in TM 5-4320-300-14, page 6-83. A manual may
 // hold other walls: then list them.)
 //
-// The error is of kind ErrScheme, for a name that the scheme does not hold, or an
-// undersize of zero or less, or of more than a tenth of a journal or twice a wall.
+// The error is of kind ErrScheme, for an unknown name, or an undersize of zero or less,
+// or of more than a tenth of a journal or twice a wall.
 func (s *Scheme) InFamily(name string) (*Scheme, error) {
 	if name == Standard && s.Ground == "" {
 		return s.standard(), nil
@@ -49,7 +49,7 @@ func (s *Scheme) InFamily(name string) (*Scheme, error) {
 		for _, f := range s.Families {
 			names = append(names, f.Name)
 		}
-		return nil, s.fault("family "+name, "write one of "+orNone(names), "the scheme does not hold it")
+		return nil, s.fault("family "+name, "write one of "+orNone(names), "it is not in the scheme")
 	}
 	f := s.Families[i]
 	if err := s.possible(f); err != nil {

@@ -2,11 +2,10 @@ package grading
 
 import "example.com/closefit/grading/purchase"
 
-// Needs makes a demand into what [purchase.Cheapest] asks for: one need of each part,
-// which the part itself serves, or one of its substitutes, in their order. A part that is
-// demanded twice counts twice. What substitutes says holds in that direction alone, from
-// the part demanded to what may be fitted instead, and does not chain. Numbers that
-// cannot be are for Cheapest to report.
+// Needs turns a demand into the needs of [purchase.Cheapest]: one for each part, served
+// by the part itself or by one of its substitutes, in their order. A part demanded twice
+// counts twice. A substitute serves for the part that lists it, not the other way round,
+// and substitutes do not chain. Cheapest reports impossible numbers.
 func Needs(demand []purchase.Count[Part], substitutes map[Part][]Part) []purchase.Need[Part] {
 	var needs []purchase.Need[Part]
 	at := map[Part]int{}

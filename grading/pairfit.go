@@ -9,17 +9,17 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Site is a place for two parts, as measured: a bearing by its bore and its journal;
-// or thrust washers, either by Room or by EndPlay with the two that are Fitted. Each is
-// an interval that holds the true size, and empty if it was not measured.
+// A Site is a place for two parts, as measured: a bearing by its bore and its journal; or
+// thrust washers, either by Room or by EndPlay with the two that are Fitted. Each is an
+// interval that holds the true size, empty if not measured.
 type Site struct {
 	Location string               `json:"location"`
 	Housing  units.LengthInterval `json:"housing"` // the bore without shells, cap tightened
 	Journal  units.LengthInterval `json:"journal"`
 
-	Room    units.LengthInterval `json:"room"` // what washers and end play fill together, without any washer in it
+	Room    units.LengthInterval `json:"room"` // the length for the washers and the end play, without any washer in it
 	EndPlay units.LengthInterval `json:"end_play"`
-	Fitted  []Shell              `json:"fitted"` // for EndPlay the front and the rear washer: the thickness of each as it is listed, or closer if it was measured
+	Fitted  []Shell              `json:"fitted"` // for EndPlay the front and the rear washer: the thickness of each as listed, or closer as measured
 }
 
 // A PairFit is a pair of parts in a location, with the clearance that it gives.
@@ -28,7 +28,7 @@ type PairFit struct {
 	Pair      Pair                 `json:"pair"`
 	Clearance units.LengthInterval `json:"clearance"` // for washers, the end play
 	Verdict   measure.Verdict      `json:"verdict"`   // against the limits
-	Off       units.Length         `json:"off"`       // how far the middle of Clearance lies from what is wanted
+	Off       units.Length         `json:"off"`       // how far the middle of Clearance lies from the wanted one
 }
 
 // Fits returns, for each site, every pair of parts that the scheme's Mix allows
@@ -41,20 +41,19 @@ type PairFit struct {
 //
 //	E' = R - tf' - tr'
 //
-// with R the room, tf' and tr' the thicknesses of the front and the rear washer to
-// fit. From an end play it changes by what is exchanged,
+// with R the room, tf' and tr' the thicknesses of the front and the rear washer to fit.
+// From an end play it changes with the exchanged washers,
 //
 //	E' = E + tf - tf' + tr - tr'
 //
-// with E the end play, tf and tr the washers that were fitted. A washer that is
-// fitted and is of the grade wanted stays: it is one washer on both sides of the sum
-// and leaves it, so that E' is E if both stay. Count those that are fitted as stock
-// when you buy. All are lengths, each an interval; E' holds the end play of every
-// choice from them.
+// with E the end play, tf and tr the washers that were fitted. A fitted washer of the
+// wanted grade stays: it stands on both sides of the sum and cancels, so E' is E if both
+// stay. Count fitted washers as stock when you buy. All are lengths, each an interval; E'
+// holds the end play of every choice from them.
 //
 // Errors: one of kind ErrScheme if limits or shells are missing, a shell is wrongly
-// listed, a site says too little or too much, or a size is none; ErrNoFit for the first
-// site that no pair is proven to fit.
+// listed, a site says too little or too much, or a size is impossible; ErrNoFit for the
+// first site without a proven pair.
 func (s *Scheme) Fits(sites []Site) ([][]PairFit, error) {
 	if err := s.shellsValid(); err != nil {
 		return nil, err
@@ -223,7 +222,7 @@ func (s *Scheme) halves(h Half) []Shell {
 }
 
 // Ranks numbers the grades that have shells in the order of their walls, by the thinnest
-// shell of each. Two halves are as many steps apart as their grades' numbers differ by.
+// shell of each. The difference of two numbers is how many steps the halves are apart.
 func (s *Scheme) Ranks() map[string]int {
 	thinnest := map[string]units.Length{}
 	var grades []string

@@ -41,8 +41,8 @@ func ParseHalf(s string) (Half, error) {
 	return Either, fault(units.ErrNotWritten, "half", "write upper, lower, front, rear or either", "%q", shortened(s))
 }
 
-// MarshalText returns the half's word; that of Either is "either". The error is for a
-// Half that is none of the constants.
+// MarshalText returns the half's word; that of Either is "either". It returns an error
+// for a Half that is not one of the constants.
 func (h Half) MarshalText() ([]byte, error) {
 	if h > Rear {
 		return nil, fault(units.ErrNotWritten, "half", "use the package's constants", "%s", h)
@@ -53,7 +53,7 @@ func (h Half) MarshalText() ([]byte, error) {
 	return []byte(h.String()), nil
 }
 
-// UnmarshalText is ParseHalf, save that a half must be said: no text is an error.
+// UnmarshalText is ParseHalf, but an empty text is an error.
 func (h *Half) UnmarshalText(text []byte) error {
 	v, err := ParseHalf(string(text))
 	if err == nil && len(text) == 0 {
@@ -95,9 +95,9 @@ func (p Part) String() string {
 	return p.Grade + " " + p.Half.String()
 }
 
-// MarshalText returns String, with the half said where the grade's last word would be
-// taken for one. The error is for a part that UnmarshalText would not read back as it is:
-// one without a grade, or with other spaces in it than one between words.
+// MarshalText returns String, and adds the half if the grade's last word reads like one.
+// It returns an error for a part that UnmarshalText would not read back unchanged: one
+// without a grade, or with other spaces than one between words.
 func (p Part) MarshalText() ([]byte, error) {
 	text := p.String()
 	back, err := parsePart(text)

@@ -6,27 +6,25 @@ import (
 	"strings"
 )
 
-// A RowReading is what a row says. As long as Others is not empty, a location whose
-// code they give otherwise is open: Assign keeps every pair of shells that one of
-// them calls for.
+// A RowReading is a row as it was read. If Others disagree about a location it is open:
+// Assign keeps every pair of shells that one of them calls for.
 type RowReading struct {
 	Row    Row      `json:"row"`
 	Stamps []Stamp  `json:"stamps"` // as typed, in the order of the locations
-	Marks  []string `json:"marks"`  // what stands beside the codes and is none
+	Marks  []string `json:"marks"`  // characters beside the codes
 
-	// Others are the other ways to read the row with what is known of it, in which every
-	// location has a code of the scheme, and not all have the same. They hold Stamps, and
-	// how the row is then read: Reversed, its first code belonging to the other end of
-	// the engine, or UpsideDown, its characters standing on their heads (6 is 9, M is W).
+	// Others are the other possible readings of the row, which give every location a code
+	// of the scheme and at least one location another code. They hold Stamps, and how the
+	// row is read: Reversed, from the other end of the engine, or UpsideDown, with its
+	// characters on their heads (6 is 9, M is W).
 	Others     []RowReading `json:"others"`
 	Reversed   bool         `json:"reversed"`
 	UpsideDown bool         `json:"upside_down"`
 
-	// Tell names locations that tell Stamps and Others apart: any two of these that
-	// have different codes somewhere have different codes at one of them. They are the
-	// fewest, where three are enough; of as few, those at which the codes lie the most
-	// steps of the scheme apart, and then the first. Codes that are illegible differ
-	// if they cannot be the same.
+	// Tell names locations that tell Stamps and Others apart: any two readings that
+	// differ somewhere differ at one of these. They are the fewest, if three are enough;
+	// of equally few, those whose codes lie the most steps of the scheme apart, and then
+	// the first. Illegible codes differ if they cannot be the same.
 	Tell []string `json:"tell"`
 }
 
@@ -35,7 +33,7 @@ type RowReading struct {
 func (r Row) unmarked() (Row, RowReading, error) {
 	if r.Mark == "" {
 		if r.MarkAt != "" {
-			return r, RowReading{}, r.fault("write the mark as it looks, such as *", "the place of a mark, and no mark")
+			return r, RowReading{}, r.fault("write the mark as it looks, such as *", "the place of a mark without the mark")
 		}
 		reading, err := r.readWords(r.words())
 		return r, reading, err
@@ -311,9 +309,9 @@ func (r RowReading) merged() []Stamp {
 	return list
 }
 
-// Question says in how many ways the row can be read, at which location they give
-// which code, and where to look to tell them apart: the sentences that the example
-// of Row.Read prints. It is empty if the row can be read in one way alone.
+// Question says in how many ways the row can be read, which codes they give where, and
+// where to look to tell them apart; the example of Row.Read prints one. It is empty if
+// the row can be read in one way alone.
 func (r RowReading) Question() string {
 	if len(r.Others) == 0 {
 		return ""

@@ -7,8 +7,8 @@ import (
 	"unicode/utf8"
 )
 
-// A Row is a row of grade codes as it is stamped on a block, a crank or a set of
-// rods, with what is known of how to read it.
+// A Row is a row of grade codes as it is stamped on a block, a crank or a set of rods,
+// with the facts that help to read it.
 type Row struct {
 	Text      string   `json:"text"`      // as stamped: "ABBAC", "A B B A C", "12-11-?-12"
 	Side      Side     `json:"side"`      // whose codes they are
@@ -16,18 +16,18 @@ type Row struct {
 	Codes     []string `json:"codes"`     // that the scheme holds for this side
 
 	// From is the end of the engine at which the row begins as it is typed: its first or
-	// its last location, to which its first code belongs. Of a row that reads validly
-	// from either end, the codes are open until From is said or a mark tells it.
+	// its last location, to which its first code belongs. The codes of a row that reads
+	// validly from either end stay open until From or a mark says where it begins.
 	From string `json:"from"`
 
-	// Mark is a mark that the manual shows at one end of the row, and MarkAt the
-	// location at that end of the engine: it tells where the row begins. A mark whose
-	// place is not known is left out of the codes and tells nothing.
+	// Mark is a mark that the manual shows at one end of the row, and MarkAt the location
+	// at that end of the engine: it tells where the row begins. Read leaves a mark
+	// without a known place out of the codes.
 	Mark   string `json:"mark"`
 	MarkAt string `json:"mark_at"`
 
-	// Upright says that the row is known to be read the right way up. It counts only
-	// where every character is one upside down too (6 and 9, M and W).
+	// Upright says that the row is known to be read the right way up. It counts only if
+	// every character is also one upside down (6 and 9, M and W).
 	Upright bool `json:"upright"`
 
 	// Ground is the undersize family of a crank whose codes were stamped after it was
@@ -41,22 +41,22 @@ const illegible = "?"
 // A Stamp is the code of one location.
 type Stamp struct {
 	Location string   `json:"location"`
-	Code     string   `json:"code"`     // as stamped, illegible if nothing of it can be read
+	Code     string   `json:"code"`     // as stamped; "?" if nothing of it can be read
 	Possible []string `json:"possible"` // the codes of the scheme that it can be: one, unless it is illegible
 }
 
 // Read reads the row. Codes may be separated by spaces, ends of lines, commas,
 // semicolons, colons, strokes, dots or hyphens, if no code of the scheme has that
-// character in it; or stand close together, or in groups. A "?" is an illegible
-// code; in a code of several characters that stands apart ("1?") it is one
-// illegible character. Capitals do not count where the scheme does not need them
-// to. Characters at the end that are no codes are marks.
+// character in it; or stand close together, or in groups. A "?" is an illegible code; in
+// a code of several characters that stands apart ("1?") it is one illegible character.
+// Capitals count only if the scheme needs them. Characters at the end that are not codes
+// are marks.
 //
-// The error is of kind ErrCodes for a code that the scheme does not hold, for more or
-// fewer codes than locations, or none; for codes that stand close together and can be
-// divided in more than one way; for a mark that is also a code and can stand at either
-// end, or that contradicts From; if it is not said whose codes they are; and for a text of
-// more than 256 bytes. It is of kind ErrLocations for no locations, or one named twice.
+// The error is of kind ErrCodes for a code that is not in the scheme, for more or fewer
+// codes than locations, or none; for codes that stand close together and can be divided
+// in more than one way; for a mark that is also a code and can stand at either end, or
+// that contradicts From; for a row without a Side; and for a text of more than 256 bytes.
+// It is of kind ErrLocations without locations, or with one named twice.
 func (r Row) Read() (RowReading, error) {
 	switch {
 	case r.Side != Housing && r.Side != Journal:
@@ -150,15 +150,15 @@ func (r Row) readTogether(text string) (codes, marks []string, err error) {
 			continue
 		}
 		divisions := r.divide(text[:end], len(r.Locations))
-		for other := 1; other <= end && len(divisions) < 2; other++ {
+		for other := 1; other <= end; other++ {
 			// "11" is 1 and 1 for two locations; or 11, and a code was left out.
 			if other != len(r.Locations) {
 				divisions = append(divisions, r.divide(text[:end], other)...)
 			}
-		}
-		if len(divisions) > 1 {
-			return nil, nil, r.fault("write it with spaces between the codes, and ? in the place of each that cannot be read",
-				"it can be %s, or %s", strings.Join(divisions[0], " "), strings.Join(divisions[1], " "))
+			if len(divisions) > 1 {
+				return nil, nil, r.fault("write it with spaces between the codes, and ? in the place of each that cannot be read",
+					"it can be %s, or %s", strings.Join(divisions[0], " "), strings.Join(divisions[1], " "))
+			}
 		}
 		for _, c := range rest {
 			marks = append(marks, string(c))

@@ -10,7 +10,7 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Side is a side of the oil film, and so of the codes.
+// A Side is the side of the oil film that a code belongs to.
 type Side string
 
 const (
@@ -18,8 +18,8 @@ const (
 	Journal Side = "journal" // the crank
 )
 
-// A Scheme says which shells belong to which stamped codes. It is data, typed
-// from the engine's manual by whoever has it: closefit holds none.
+// A Scheme says which shells belong to which stamped codes. Whoever has the engine's
+// manual types it in: closefit holds none.
 //
 // Each code gives the shell of its own half: the housing's the upper one, the journal's
 // the lower one. Or both codes together give both shells, by a Matrix or by Sums; there
@@ -28,8 +28,8 @@ type Scheme struct {
 	Name   string `json:"name" toml:"name"`
 	Source string `json:"source" toml:"source,omitempty"` // the manual and its page
 
-	// Interchangeable says that the halves of one grade are the same part. If not,
-	// upper and lower shells of a grade are bought apart.
+	// Interchangeable says that the halves of one grade are the same part. Otherwise
+	// upper and lower shells are bought apart.
 	Interchangeable bool `json:"interchangeable" toml:"interchangeable,omitempty"`
 
 	Housing []Code `json:"housing" toml:"housing"`
@@ -41,13 +41,13 @@ type Scheme struct {
 	Matrix [][]string `json:"matrix" toml:"matrix,omitempty"`
 	Sums   []SumRow   `json:"sum" toml:"sum,omitempty"` // by the sum of both codes' numbers
 
-	Shells   []Shell  `json:"shell" toml:"shell,omitempty"`   // what exists, with its walls
+	Shells   []Shell  `json:"shell" toml:"shell,omitempty"`   // the shells that exist, with their walls
 	Families []Family `json:"family" toml:"family,omitempty"` // undersizes
 	Ground   string   `json:"ground" toml:"ground,omitempty"` // the undersize family that the crank is ground to, as InFamily sets it; empty if it is not ground
 	Mix      int      `json:"mix" toml:"mix,omitempty"`       // how many steps apart, in order of wall, the grades in one location may be, in selecting from sizes: 0 for one grade, 1 for neighbours too
 
 	Limits units.LengthInterval `json:"limits" toml:"limits,omitempty"` // of the running clearance, or the end play
-	Wanted *units.Length        `json:"wanted" toml:"wanted,omitempty"` // what is aimed at; the middle of the limits if nil
+	Wanted *units.Length        `json:"wanted" toml:"wanted,omitempty"` // the clearance to aim at; the middle of the limits if nil
 }
 
 // A Code is one code that can be stamped.
@@ -93,11 +93,11 @@ func (s *Scheme) codes(side Side) []Code {
 	return nil
 }
 
-// CheckParts returns an error of kind ErrScheme for the first part that the scheme cannot
-// have: one of a grade that neither its codes nor its shells name, or that has a shell in
-// the other half alone, or with a half where halves are interchangeable, or without one
-// where they are not. A misspelt grade in a pack on sale, or in the stock, would otherwise
-// be a part that nobody needs.
+// CheckParts returns an error of kind ErrScheme for the first part that is not in the
+// scheme: its codes and shells do not name the grade, or the grade has a shell in the
+// other half alone, or the half is given for interchangeable halves or missing for
+// others. Otherwise a misspelt grade in a pack or in the stock would pass for a part that
+// nobody needs.
 func (s *Scheme) CheckParts(counts []purchase.Count[Part]) error {
 	grades := s.Grades()
 	for _, c := range counts {
@@ -180,8 +180,8 @@ func (s *Scheme) code(side Side, code string) (Code, error) {
 }
 
 // Pair returns the shells for a housing code and a journal code. The error is of kind
-// ErrCodes for a code that the scheme does not hold, or ErrScheme where the scheme
-// gives no shell. Of a scheme with undersize families the shells are the standard ones.
+// ErrCodes for an unknown code, or ErrScheme if the scheme gives no shell. In a scheme
+// with undersize families the shells are the standard ones.
 func (s *Scheme) Pair(housing, journal string) (Pair, error) {
 	h, err := s.code(Housing, housing)
 	if err != nil {
@@ -300,7 +300,7 @@ type Assignment struct {
 	Housing  Stamp    `json:"housing"` // with every code that is still possible
 	Journal  Stamp    `json:"journal"`
 	Pairs    []Pair   `json:"pairs"` // one; several where codes leave them possible
-	Why      []string `json:"why"`   // which codes leave several pairs, and what would tell; empty if there is one
+	Why      []string `json:"why"`   // which codes leave several pairs, and how to tell; empty if there is one pair
 }
 
 // Assign returns the shells for every location, from the codes of both sides. The
@@ -309,10 +309,9 @@ type Assignment struct {
 // be read in another way, leaves possible.
 //
 // The error is of kind ErrCodes for the codes of one side given as those of the other,
-// for journal codes that are older or newer than the grinding of the crank, and for a
-// reading or a location without codes; ErrScheme for a scheme with undersize families of
-// which none, nor Standard, was chosen by InFamily; ErrLocations for other locations; or
-// that of Pair.
+// for journal codes older or newer than the grinding of the crank, and for a reading or a
+// location without codes; ErrScheme for a scheme with undersize families before InFamily
+// chose one of them or Standard; ErrLocations for other locations; or that of Pair.
 func (s *Scheme) Assign(housing, journal RowReading) ([]Assignment, error) {
 	if err := s.assignable(housing, journal); err != nil {
 		return nil, err

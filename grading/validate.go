@@ -10,13 +10,12 @@ import (
 	"example.com/closefit/units"
 )
 
-// Validate checks that the scheme says one thing for everything it must say:
-// each pair of codes has shells, none has two; no code, shell or family stands
-// twice; no grade has two walls; nothing is given that the rule does not use; the
-// sizes are in proportion to one another; where shells are listed, those that codes
-// call for are among them; and so for every undersize family. The error joins one of
-// kind ErrScheme for each fault, in the order of the scheme. Whether the shells fit is
-// Audit's question.
+// Validate checks that the scheme is complete and says nothing twice: each pair of codes
+// has shells, none has two; no code, shell or family stands twice; no grade has two
+// walls; the rule uses every entry; the sizes are in proportion to one another; a list of
+// shells holds every shell that the codes call for; and the same for every undersize
+// family. The error joins one of kind ErrScheme for each fault, in the order of the
+// scheme. Audit says whether the shells fit.
 func (s *Scheme) Validate() error {
 	v := validation{Scheme: s}
 	v.words()
@@ -82,7 +81,7 @@ func (v *validation) unused() {
 				v.fault(table, "leave out the shells of the codes, or the "+table, "%s has a shell of its own, %s", place, c.Shell)
 			}
 			if c.Number != nil && table != "sums" {
-				v.fault(place, "leave it out, or write the sums (a decimal comma divides a value in two: write a point)", "number %d, and no sums", *c.Number)
+				v.fault(place, "leave it out, or write the sums (a decimal comma divides a value in two: write a point)", "a number %d without sums", *c.Number)
 			}
 		}
 	}
@@ -174,7 +173,7 @@ func (v *validation) sides() {
 		for i, c := range codes {
 			place := string(side) + " " + c.Code
 			if c.Code == "" || strings.Contains(c.Code, illegible) {
-				v.fault(fmt.Sprintf("%s %d", side, i+1), "? stands for what cannot be read", "%q is no code", c.Code)
+				v.fault(fmt.Sprintf("%s %d", side, i+1), "? stands for an illegible code", "%q is no code", c.Code)
 			}
 			if slices.ContainsFunc(codes[:i], func(d Code) bool { return d.Code == c.Code }) {
 				v.fault(place, "keep one", "the code stands in the list before")
@@ -217,7 +216,7 @@ func (v *validation) matrix() {
 		v.matrixCode(Housing, r[0], before)
 		before = append(before, r[0])
 		if len(r) > len(columns) {
-			v.fault("matrix, housing "+r[0], "leave out what is too many", "%d cells for %d columns", len(r)-1, len(columns)-1)
+			v.fault("matrix, housing "+r[0], "leave out the surplus", "%d cells for %d columns", len(r)-1, len(columns)-1)
 		}
 	}
 }

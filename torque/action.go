@@ -2,18 +2,18 @@ package torque
 
 import "example.com/closefit/units"
 
-// An Action is what one step does. A [Tighten], a [Turn] and a [BackOff] are pulls, each of
-// one bolt; a [Wait] and an [Inspection] are pauses between pulls. [Do] makes an Action, and
-// [As] tells which it is. Its JSON says the kind; the five kinds do not travel by themselves.
-// The zero Action does nothing, and [NewPlan] refuses it.
+// An Action is the work of one step. A [Tighten], a [Turn] and a [BackOff] are pulls,
+// each of one bolt; a [Wait] and an [Inspection] are pauses between pulls. [Do] makes an
+// Action, and [As] tells which it is. Its JSON names the kind; the five kinds have no
+// JSON of their own. The zero Action does nothing, and [NewPlan] refuses it.
 type Action struct {
 	do action
 	_  [0]func() // two actions are not compared with ==
 }
 
-// Do returns the action that does what is given. It keeps a value of its own, and a pointer
-// does not compile. A target that is left out is the middle of its tolerance, and a
-// tolerance of one value is none.
+// Do returns the action. It keeps a copy, and a pointer does not compile. A missing
+// target becomes the middle of its tolerance, and a tolerance of one value counts as
+// none.
 func Do[A Tighten | Turn | BackOff | Wait | Inspection](what A) Action {
 	switch do := any(what).(type) {
 	case Tighten:
@@ -26,7 +26,8 @@ func Do[A Tighten | Turn | BackOff | Wait | Inspection](what A) Action {
 	return Action{do: any(what).(action)}
 }
 
-// As returns what the action does; ok is false if it is of another kind.
+// As returns the action as a Tighten, a Turn and so on; ok is false if it is of another
+// kind.
 //
 //	turn, ok := torque.As[torque.Turn](step.Do)
 func As[A Tighten | Turn | BackOff | Wait | Inspection](a Action) (what A, ok bool) {

@@ -198,7 +198,7 @@ func TestCapByCapRefused(t *testing.T) {
 		groups []torque.Group
 		want   string
 	}{
-		"a row": {[]torque.Group{{Name: "rod bolts", Pattern: torque.Row("1a", "1b"), Order: torque.CapByCap, Stages: []torque.Stage{tighten("8 N·m")}}}, "holds no cap"},
+		"a row": {[]torque.Group{{Name: "rod bolts", Pattern: torque.Row("1a", "1b"), Order: torque.CapByCap, Stages: []torque.Stage{tighten("8 N·m")}}}, "belongs to no cap"},
 		"a stage": {[]torque.Group{{Name: "rod bolts", Pattern: caps, Order: torque.InsideOut,
 			Stages: []torque.Stage{stage(tighten("8 N·m"), torque.CapByCap)}}}, "goes through all stages"},
 		"a tie to it": {[]torque.Group{{Name: "rod bolts", Pattern: caps, Order: torque.CapByCap, Stages: []torque.Stage{tighten("8 N·m")}}, tied}, "done cap by cap"},

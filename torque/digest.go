@@ -10,9 +10,9 @@ import (
 // digest.
 const digestVersion = "closefit tightening plan 2"
 
-// Digest identifies the plan by 64 hexadecimal digits. Two plans have the same digest if they
-// have the same name, the same steps and the same groups of single-use bolts, and only then.
-// Where bolts stand, and on which part, matters only through the order.
+// Digest identifies the plan by 64 hexadecimal digits. Two plans have the same digest
+// only if they have the same name, the same steps and the same groups of single-use
+// bolts. The places of bolts and their parts matter only through the order.
 func (p *Plan) Digest() string { return p.digest }
 
 // sum returns the digest: the SHA-256 of the version, the name, the groups and every step

@@ -1,12 +1,11 @@
-// Package torque holds the plan of a tightening: which bolt is pulled when, in which order
-// and how far.
+// Package torque holds the plan of a tightening: which bolt to pull when, and how far.
 //
-// A [Plan] is made from groups of bolts. A [Group] has a pattern (which bolts there are and
-// where each stands), a [Sequence] to pull them in, and stages. Each [Stage] gives one pull to
-// every bolt of the group once: a [Tighten], a [Turn] or a [BackOff]. A stage may be tied to a
-// stage of another group, so that both are done together. It may be followed by pauses: a
-// [Wait], or an [Inspection] such as "does the crank turn freely?". Pulls and pauses are held
-// alike, as an [Action] that [Do] makes.
+// A [Plan] is made from groups of bolts. A [Group] has a pattern (which bolts there are
+// and where each stands), a [Sequence] to pull them in, and stages. Each [Stage] gives
+// one pull to every bolt of the group once: a [Tighten], a [Turn] or a [BackOff]. A stage
+// may be tied to a stage of another group, so that both are done together. It may be
+// followed by pauses: a [Wait], or an [Inspection] such as "does the crank turn freely?".
+// Pulls and pauses are both an [Action], which [Do] makes.
 //
 //	plan, err := torque.NewPlan("short block",
 //		torque.Group{
@@ -25,10 +24,10 @@
 //
 // # Said by name
 //
-// A plan has to state everything that can hurt: whether the bolts of a group with a turn are
-// used once ([BoltUse]), a torque above 1000 N·m (High), a turn that takes a bolt more than a
-// full turn past snug (Beyond). A plan that leaves one out is refused, or the worse case is
-// assumed.
+// A plan has to state everything that can hurt: whether the bolts of a group with a turn
+// are used once ([BoltUse]), a torque above 1000 N·m (High), a turn that takes a bolt
+// more than a full turn past snug (Beyond). If one is missing, the plan is refused, or
+// the worse case is assumed.
 //
 // # Exactness
 //
@@ -43,8 +42,8 @@
 //
 // # Left out
 //
-// The package holds no maker's torques or angles: they come from the engine maker's manual,
-// which comes first. [Plan.Cautions] returns the warnings to print with every plan. Package
-// ledger records the pulls that were made, package preload works out what a torque and a turn
-// do to a bolt, and programs draw plans.
+// The package holds no maker's torques or angles: they come from the engine maker's
+// manual, which comes first. [Plan.Cautions] returns the warnings to print with every
+// plan. Package ledger records the pulls that were made, package preload works out the
+// effect of a torque and a turn on a bolt, and programs draw plans.
 package torque

@@ -13,16 +13,16 @@ import (
 // is a *PlanError.
 var (
 	ErrNoPull     = errors.New("no pull")            // the zero Action, an unknown kind, or a pause in the place of a pull
-	ErrAlike      = errors.New("names alike")        // names that differ by case or blanks alone
-	ErrBeyondTurn = errors.New("beyond a full turn") // without saying that it is meant
+	ErrAlike      = errors.New("names alike")        // names that differ only by case or blanks
+	ErrBeyondTurn = errors.New("beyond a full turn") // without Beyond
 )
 
 // errPlan is the kind of all other faults.
 var errPlan = errors.New("unsound plan")
 
 // A PlanError says where in a plan a fault lies, for programs that show it in the file
-// that the plan was read from. Err says what it is, and what to write instead. Parts that
-// do not apply are left empty.
+// that the plan was read from. Err says what is wrong, and what to write instead. Fields
+// that do not apply are empty.
 type PlanError struct {
 	Group string // the group's name
 	Stage int    // the stage, from 1

@@ -221,8 +221,9 @@ func (g *Group) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-// UnmarshalJSON reads {"number":…,"group":…,"stage":…,"bolt":…,"do":…,"mark":…,"spends":…}. A
-// step with a bolt has to be a pull, and one without a pause.
+// UnmarshalJSON reads
+// {"number":…,"group":…,"stage":…,"bolt":…,"do":…,"mark":…,"spends":…}. A step with a
+// bolt must be a pull, and a step without one a pause.
 func (s *Step) UnmarshalJSON(data []byte) error {
 	type step Step
 	var form step
@@ -230,7 +231,7 @@ func (s *Step) UnmarshalJSON(data []byte) error {
 		return err
 	}
 	if form.Do.pulls() != (form.Bolt != "") {
-		return (&fault{found: "a step that is not one pull on a bolt, nor one pause on none", fix: "write the bolt of a pull, and no bolt for a pause"}).err()
+		return (&fault{found: "a step that is neither a pull on a bolt nor a pause without one", fix: "write the bolt of a pull, and no bolt for a pause"}).err()
 	}
 	*s = Step(form)
 	return nil
@@ -243,13 +244,14 @@ type planJSON struct {
 	Groups   []Group `json:"groups"`
 }
 
-// MarshalJSON writes {"closefit":1,"name":…,"groups":[…]}: all that the plan was made from.
+// MarshalJSON writes {"closefit":1,"name":…,"groups":[…]}: everything that the plan was
+// made from.
 func (p *Plan) MarshalJSON() ([]byte, error) {
 	return json.Marshal(planJSON{version, p.name, p.groups})
 }
 
-// UnmarshalJSON makes a plan of what MarshalJSON writes, by NewPlan and with its errors. A
-// plan does not change once made, so it refuses one that is not the zero Plan.
+// UnmarshalJSON reads the form of MarshalJSON, by NewPlan and with its errors. It fills
+// the zero Plan only, since a plan does not change once made.
 func (p *Plan) UnmarshalJSON(data []byte) error {
 	if p.digest != "" {
 		return (&fault{found: fmt.Sprintf("the plan %q, which does not change once made", p.name), fix: "read into a new one"}).err()

@@ -44,6 +44,20 @@ func checkName(name, what string) *fault {
 	return nil
 }
 
+// CheckName returns why a text cannot be a name: it is empty, begins or ends with a blank, is
+// longer than 500 bytes, or has a character that is not printed. The error is a *units.Error
+// without a place; what says whose name it is: "an engine".
+func CheckName(name, what string) error {
+	if f := checkName(name, what); f != nil {
+		return f.err().(*PlanError).Err
+	}
+	return nil
+}
+
+// Folded returns a name without its blanks and in one case, so that two names that people take
+// for one are folded alike.
+func Folded(name string) string { return folded(name) }
+
 // folded returns a name without its blanks and with one letter for all of its cases, so
 // that names that people take for one are one.
 func folded(name string) string {

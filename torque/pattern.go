@@ -8,14 +8,14 @@ import (
 )
 
 // A Position is one bolt and where it stands. The positions of a group's bolts are its
-// pattern. Where only their arrangement is known, [Row], [Caps] and [Circle] set them out on
-// a plain scheme: an order and a drawing need no more. Positions are taken to the nearest
-// micrometre.
+// pattern. If you know only their arrangement, [Row], [Caps] and [Circle] set them out on
+// a plain scheme; an order and a drawing need no more. Positions are rounded to the
+// nearest micrometre.
 type Position struct {
 	Bolt string       `json:"bolt"` // its name, unique in the plan
 	X    units.Length `json:"x"`    // to the right, as the pattern is looked at
 	Y    units.Length `json:"y"`    // down
-	Part string       `json:"part"` // the cap that it holds down with others, to be pulled together; may be empty
+	Part string       `json:"part"` // the cap that it holds down with others; may be empty
 }
 
 // namesOf returns the names of the bolts in the order of the pattern.

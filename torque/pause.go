@@ -14,10 +14,10 @@ type Wait struct {
 	Why string        // may be empty
 }
 
-// An Inspection asks for something to be seen or measured before the work goes on.
+// An Inspection asks someone to look or measure before the work goes on.
 type Inspection struct {
 	Ask    string               `json:"ask"`    // "does the crank turn freely by hand?"
-	Within units.LengthInterval `json:"within"` // what a measured length must lie in; empty if none is measured
+	Within units.LengthInterval `json:"within"` // the limits of a measured length; empty if nothing is measured
 	In     units.LengthUnit     `json:"in"`     // the unit to print it in; mm if left out
 	IfNot  string               `json:"if_not"` // what to do otherwise; "stop and find out why" if empty
 }

@@ -10,13 +10,13 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Group is bolts that are tightened alike.
+// A Group is a set of bolts that are tightened alike.
 type Group struct {
-	Name    string     `json:"name"`    // unique in the plan, and not by case or blanks alone
+	Name    string     `json:"name"`    // unique in the plan, by more than case or blanks
 	Pattern []Position `json:"pattern"` // its bolts
 	Order   Sequence   `json:"order"`   // the order to pull them in; InsideOut if nil
 	Stages  []Stage    `json:"stages"`  // what is done to each bolt, in order
-	Use     BoltUse    `json:"use"`     // whether the bolts may be used again; has to be said where one stage is a Turn
+	Use     BoltUse    `json:"use"`     // whether the bolts may be used again; required if a stage is a Turn
 	On      string     `json:"on"`      // the part they stand on; groups on one part share a drawing
 	First   []Action   `json:"first"`   // the pauses before the first stage: "are the threads oiled?"
 }
@@ -66,8 +66,9 @@ func cloneOrder(o Sequence) Sequence {
 	return o
 }
 
-// A Stage is one pull given to every bolt of a group once, before the next stage
-// begins, or, in a group that is done cap by cap, to every bolt of one cap. It may be tied to a stage of another group, and is then done together with it.
+// A Stage pulls every bolt of a group once before the next stage begins; in a group done
+// cap by cap, every bolt of one cap. It may be tied to a stage of another group, and is
+// then done together with it.
 type Stage struct {
 	Pull        Action   // a Tighten, a Turn or a BackOff
 	Order       Sequence // the order to pull the bolts in; that of the group if nil
@@ -86,11 +87,11 @@ type Step struct {
 	Stage  int    `json:"stage"`  // in its group, from 1; 0 before the first
 	Bolt   string `json:"bolt"`   // empty for a pause
 	Do     Action `json:"do"`     // the pull or the pause
-	Mark   bool   `json:"mark"`   // mark the bolt and what it stands on before the pull
-	Spends bool   `json:"spends"` // once this pull is begun, the bolt is scrap if it is loosened
+	Mark   bool   `json:"mark"`   // mark the bolt and the part under it before the pull
+	Spends bool   `json:"spends"` // once this pull has begun, a loosened bolt is scrap
 }
 
-// Brief says what to do in so few letters that they can be shown large: "+55°".
+// Brief says the step in a few letters, to show large: "+55°".
 func (s Step) Brief() string {
 	if s.Do.do == nil {
 		return s.Do.String()
@@ -127,11 +128,10 @@ type Plan struct {
 
 // NewPlan lays out the groups' stages step by step.
 //
-// The groups are done in the order given, each stage by stage. A stage that is tied
-// to another group's is done together with it: right after the last bolt of that
-// stage has been pulled, and before what follows there. The earlier stages of its own group
-// are done before both. A group in the order CapByCap is done cap by cap, each with all its
-// stages.
+// The groups are done in the order given, each stage by stage. A stage that is tied to
+// another group's is done together with it: right after the last bolt of that stage, and
+// before the next step there. The earlier stages of its own group are done before both. A
+// group in the order CapByCap is done cap by cap, each with all its stages.
 //
 // The error joins a *PlanError for each fault.
 func NewPlan(name string, groups ...Group) (*Plan, error) {
@@ -179,8 +179,8 @@ func (p *Plan) bolts() []string {
 	return names
 }
 
-// StepsOf returns the numbers of a bolt's steps. Ask it of every bolt of the engine: a bolt
-// that the plan does not have, so that nobody would tighten it, is a *PlanError.
+// StepsOf returns the numbers of a bolt's steps. Ask for every bolt of the engine: a bolt
+// missing from the plan, which nobody would tighten, is a *PlanError.
 func (p *Plan) StepsOf(bolt string) ([]int, error) {
 	steps := p.ofBolt[bolt]
 	if steps == nil {
@@ -329,7 +329,7 @@ func checkGroup(g Group, names namesakes) (bad []error) {
 			fail(e)
 		}
 		if g.Order == CapByCap && place.Part == "" {
-			fail(&fault{found: "its group is done cap by cap, and it holds no cap", fix: "set the Part of each bolt, or use Caps"})
+			fail(&fault{found: "its group is done cap by cap, and it belongs to no cap", fix: "set the Part of each bolt, or use Caps"})
 		}
 		if e := names.part("part of "+g.Name+" "+folded(place.Part), place.Part); e != nil {
 			fail(e)

@@ -19,12 +19,12 @@ type Given []string
 
 func (g Given) arrange([]Position) []string { return slices.Clone(g) }
 
-// An Arrangement is a sequence that follows from where the bolts stand. It travels as a
+// An Arrangement is a sequence that follows from the places of the bolts. In JSON it is a
 // word: "inside out".
 //
-// Where bolts hold a Part together, as the two of a bearing cap, the parts are put
-// in order first and then the bolts of each, so that no cap is left cocked. Rows and a
-// list do not: they take the bolts as they stand, and as they are listed. CapByCap alone
+// If bolts hold one Part together, like the two of a bearing cap, the parts are put in
+// order first and then the bolts of each, so that no cap is left cocked. Rows and a list
+// ignore parts: they take the bolts as they stand, and as they are listed. Only CapByCap
 // reaches beyond one stage.
 type Arrangement uint8
 
@@ -36,8 +36,8 @@ const (
 	// pulled 3, 2, 4, 1, 5, and five on a circle 1, 3, 5, 2, 4.
 	InsideOut Arrangement = iota
 
-	// OutsideIn begins farthest from the middle and works inward, crosswise as
-	// InsideOut does. It is the usual order for loosening.
+	// OutsideIn begins farthest from the middle and works inward, crosswise like
+	// InsideOut. It is the usual order for loosening.
 	OutsideIn
 
 	// Spiral begins in the middle and works outward, going round clockwise among those
@@ -45,11 +45,12 @@ const (
 	Spiral
 
 	// Cross goes across the pattern from each bolt to the one opposite, as on a flange. A
-	// number of bolts that divides by four goes by fours: a bolt, the one opposite, the one a
-	// quarter round, and the one opposite that. Another even number goes by opposite pairs.
-	// The next four, or pair, begins as far as can be from the bolts pulled already. In an
-	// odd number no bolt has an opposite: next is always the bolt farthest from the last,
-	// which draws a star. Eight are pulled 1, 5, 3, 7, 2, 6, 4, 8, and five 1, 3, 5, 2, 4.
+	// number of bolts that divides by four goes by fours: a bolt, the one opposite, the
+	// one a quarter round, and the one opposite that. Another even number goes by
+	// opposite pairs. The next four, or pair, begins as far as can be from the bolts
+	// pulled already. In an odd number no bolt has an opposite: the next is always the
+	// bolt farthest from the last, which draws a star. Eight are pulled 1, 5, 3, 7, 2, 6,
+	// 4, 8, and five 1, 3, 5, 2, 4.
 	//
 	// The bolts are taken by their direction from the middle, from the first named on, the
 	// way round on which its neighbour is named first; one in the middle comes first.
@@ -62,10 +63,11 @@ const (
 	// where the pattern is made by Caps.
 	Rows
 
-	// CapByCap finishes one cap, all stages, before the next is begun, as for the rods of an
-	// engine. The caps are taken in the order of the pattern, and so are the bolts of each.
-	// The pauses after a stage are made for each cap. It is the order of a group and not of a
-	// stage, each bolt has to name its Part, and no stage of the group is tied to another.
+	// CapByCap finishes one cap, all stages, before the next is begun, as for the rods of
+	// an engine. The caps are taken in the order of the pattern, and so are the bolts of
+	// each. The pauses after a stage are made for each cap. Only a group can have it, not
+	// a stage; each bolt has to name its Part, and no stage of the group may be tied to
+	// another.
 	CapByCap
 )
 

@@ -10,10 +10,10 @@ import (
 
 // Tighten pulls a bolt until the wrench shows a torque.
 type Tighten struct {
-	To     units.Torque         `json:"to"`     // what to set the wrench to, above zero; left out, the middle of Within
-	Within units.TorqueInterval `json:"within"` // what is allowed, To in it; empty if no tolerance is given
+	To     units.Torque         `json:"to"`     // the torque to set, above zero; if missing, the middle of Within
+	Within units.TorqueInterval `json:"within"` // the tolerance, with To in it; empty for none
 	In     units.TorqueUnit     `json:"in"`     // the unit to print in; N·m if left out
-	High   bool                 `json:"high"`   // the torque is meant although it is above 1000 N·m
+	High   bool                 `json:"high"`   // confirms a torque above 1000 N·m
 }
 
 func (Tighten) kind() string { return "tighten" }
@@ -87,17 +87,17 @@ func highest[D units.Dimension](target units.Quantity[D], within units.Interval[
 }
 
 // Passes returns a stage for each share of a final torque, in percent: Passes(t, 70, 100,
-// 100) goes round the bolts at 70 % and twice at the final torque. The tolerance is shared
-// likewise. It panics on a share that is not above zero.
+// 100) goes round the bolts at 70 % and twice at the final torque. The tolerance is
+// shared likewise. It panics on a share of zero or less.
 //
 // A first pass at 70 %, then the final torque until no bolt moves, is the general order of
 // TM 5-3805-248-23-1, torque limits.
 //
-// One share lowers a torque that a manual means for other threads than those at hand:
-// Passes(t, 80) takes 20 % off. The manual says which share belongs to which threads:
-// TM 5-3805-248-23-1, torque limits, takes 10 % off for engine oil and 20 % off for new
-// plated screws; TM 9-2320-362-14&P, appendix F, at least 30 % off for threads into aluminium
-// without inserts.
+// One share lowers a torque that a manual states for other threads: Passes(t, 80) takes
+// 20 % off. The manual says which share belongs to which threads: TM 5-3805-248-23-1,
+// torque limits, takes 10 % off for engine oil and 20 % off for new plated screws; TM
+// 9-2320-362-14&P, appendix F, at least 30 % off for threads into aluminium without
+// inserts.
 func Passes(final Tighten, percent ...int64) []Stage {
 	var stages []Stage
 	final.To, _ = aim(final.To, final.Within)
@@ -120,9 +120,9 @@ func Passes(final Tighten, percent ...int64) []Stage {
 //
 // T is the torque that the joint needs, R the run-on torque, T' the one to set; the
 // tolerance moves with it. The drag turns the nut and stretches nothing, however small it
-// is, so all of it is added: a setting without it leaves the preload short by R/T. Valid for
-// R not below zero; a negative one is taken for none. Where the engine maker's torque
-// already has the drag in it, do not add it again.
+// is, so all of it is added: a setting without it leaves the preload short by R/T. A
+// negative R counts as zero. If the engine maker's torque already includes the drag, do
+// not add it again.
 //
 // Source: TM 1-1500-204-23-6, page 2-83 (a reproduction was read): the torque is the sum of
 // the table's and the tare torque. TB 43-0218, paragraph 7c, leaves out a drag of less than

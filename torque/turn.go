@@ -7,16 +7,16 @@ import (
 	"example.com/closefit/units"
 )
 
-// Turn turns a bolt further by an angle, from where the stage before left it.
+// Turn turns a bolt further by an angle, from its position after the stage before.
 type Turn struct {
-	By     units.Angle         `json:"by"`     // how far, above zero; left out, the middle of Within
-	Within units.AngleInterval `json:"within"` // what is allowed, By in it; empty if no tolerance is given
-	Beyond bool                `json:"beyond"` // it is meant although it takes the bolt more than a full turn past snug
+	By     units.Angle         `json:"by"`     // how far, above zero; if missing, the middle of Within
+	Within units.AngleInterval `json:"within"` // the tolerance, with By in it; empty for none
+	Beyond bool                `json:"beyond"` // confirms a turn that takes the bolt more than a full turn past snug
 }
 
 // BackOff loosens a bolt.
 type BackOff struct {
-	By units.Angle // how far, a full turn at the most; zero for until it turns freely
+	By units.Angle // how far, at most a full turn; zero means until it turns freely
 }
 
 func (Turn) kind() string    { return "turn" }

@@ -7,13 +7,13 @@ import (
 	"example.com/closefit/units"
 )
 
-// A BoltUse says whether the bolts of a group may go back once they have been loosened. A
-// group with a turn has to say it: an angle takes most bolts past yield, and the plan alone
-// does not tell which.
+// A BoltUse says whether the bolts of a group may go back after loosening. A group with a
+// turn must state it: an angle takes most bolts past yield, and the plan alone cannot
+// tell which.
 type BoltUse uint8
 
 const (
-	NotSaid   BoltUse = iota // a turn is then taken to go past yield
+	NotSaid   BoltUse = iota // a turn then counts as past yield
 	SingleUse                // used once: past yield, or because the maker says so
 	Reusable                 // the maker says that they may be used again
 )

@@ -212,9 +212,9 @@ func TestAdviceLeadsToWhatWasMeant(t *testing.T) {
 	t.Run("torque", leads[TorqueDim])
 	t.Run("force", leads[ForceDim])
 	t.Run("pressure", leads[PressureDim])
-	t.Run("temperature difference", leads[TemperatureDifferenceDim])
-	t.Run("rotational speed", leads[RotationalSpeedDim])
-	t.Run("dynamic viscosity", leads[DynamicViscosityDim])
+	t.Run("temperature difference", leads[temperatureDifferenceDim])
+	t.Run("rotational speed", leads[rotationalSpeedDim])
+	t.Run("dynamic viscosity", leads[dynamicViscosityDim])
 	t.Run("area", leads[AreaDim])
 	t.Run("volume", leads[VolumeDim])
 	t.Run("stiffness", leads[stiffnessDim])
@@ -229,14 +229,14 @@ func leads[D Dimension](t *testing.T) {
 // A temperature in degrees Celsius is read by the same parser, with an offset.
 func TestAdviceOnTemperatures(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		m := written[TemperatureDifferenceDim](t)
+		m := written[temperatureDifferenceDim](t)
 		if m.unit != "°C" {
 			t.Skip("no offset to take away")
 		}
-		follow(t, m, func(text string) (Interval[TemperatureDifferenceDim], error) {
+		follow(t, m, func(text string) (Interval[temperatureDifferenceDim], error) {
 			a, err := Parse[TemperatureInterval](text)
 			if err != nil {
-				return Interval[TemperatureDifferenceDim]{}, err
+				return Interval[temperatureDifferenceDim]{}, err
 			}
 			zero := MustParse[TemperatureInterval]("273.15 K")
 			if !a.HasLo() {

@@ -17,9 +17,8 @@ import (
 //	a tolerance from 5·10⁻ᵏ up to 5·10¹⁻ᵏ mm  k+1 places of an inch, k = 2 … 4
 //	a tolerance from 0.5 mm up                2 places of an inch
 //
-// There is none for a width outside these ranges, or for another unit: the places
-// are then the caller's to choose.
-// Source: ISO 370:1975, tables 1 and 2 (from memory).
+// ok is false for a width outside these ranges or another unit; the caller then chooses
+// the places. Source: ISO 370:1975, tables 1 and 2 (from memory).
 func ConversionPlaces(width Length, to LengthUnit) (places int32, ok bool) {
 	switch to {
 	case Millimetre:

@@ -38,6 +38,7 @@ type unitDef struct {
 	factor *big.Rat // its size in grid steps
 	offset *big.Rat // its zero in grid steps, or nil
 	whole  int64    // factor, if it is a whole number and offset is nil; else 0
+	places []int64  // its decimal places in grid steps, as far as they are whole numbers
 }
 
 // newDimension completes a dimension from its units.
@@ -54,6 +55,9 @@ func newDimension(d dimension) *dimension {
 		}
 		if u.offset == nil && u.factor.IsInt() && u.factor.Num().IsInt64() {
 			u.whole = u.factor.Num().Int64()
+			for p := 0; p < len(powersOf10) && u.whole%powersOf10[p] == 0; p++ {
+				u.places = append(u.places, u.whole/powersOf10[p])
+			}
 		}
 		for _, s := range append([]string{u.symbol}, u.spellings...) {
 			for _, key := range []string{s, joined(s)} {

@@ -30,15 +30,14 @@
 // is a millimetre, and 50 psi converted to pascals and back is 50 psi, though a
 // psi is no finite decimal of pascals.
 //
-// Each dimension has a grid, fine enough that common values in its metric and its
-// inch units both are whole numbers of grid steps: the picometre for lengths,
-// 1/1290320000 Pa for pressures. A value that is a whole number of steps and fits
-// an int64 is held as one, with every operation checked for overflow, and costs
-// about as much as an integer. Any other value is held as a ratio of big integers
-// (a big.Rat), still counted in steps. It is a ratio and not a decimal because a
-// third of a length, a psi in pascals and a torr have no end as decimals; so
-// nothing is ever rounded to be held. Which of the two holds a value cannot be
-// seen in any result.
+// Each dimension has a grid, fine enough that common values in its metric and its inch
+// units both are whole numbers of grid steps: the picometre for lengths, 1/1290320000 Pa
+// for pressures. A value that is a whole number of steps and fits an int64 is held as
+// one, with every operation checked for overflow, and costs about as much as an integer.
+// Any other value is held as a ratio of big integers (a big.Rat), still counted in steps.
+// It is a ratio and not a decimal because a third of a length, a psi in pascals and a
+// torr have no end as decimals; so storing a value never rounds it. No result shows which
+// of the two holds a value.
 //
 // Rounding happens in three places only, and each says how: where a quantity is
 // printed or turned into a decimal of some unit (In, Rounded, Format, FormatInward,
@@ -47,14 +46,14 @@
 // the radian holds pi, to 50 decimal places: it and the radian per second are the only
 // units that are not exact.
 //
-// A ratio grows with every step that nobody rounds. One of more than 65,536 bits,
-// near 20,000 digits, is refused by a panic in the operation that makes it.
+// A ratio grows with every step that nobody rounds. An operation panics if its result
+// needs more than 65,536 bits, near 20,000 digits.
 //
 // # The empty interval
 //
-// The zero Interval is empty: nothing was measured, typed or found. It is not 0..0,
-// it holds nothing, lies within nothing, and makes every result empty that is
-// computed from it. ErrEmpty reports an empty interval where a value is needed.
+// The zero Interval is empty: nothing was measured, typed or found. It is not 0..0: it
+// holds nothing, lies within nothing, and every result computed from it is empty.
+// ErrEmpty reports an empty interval where a value is needed.
 //
 // # Units
 //
@@ -81,14 +80,14 @@
 //
 // # What text may look like
 //
-// A number has a sign if needed, decimal digits with a point, and an exponent if
-// needed: 60.012, .5, -1.2e-3. Inches and feet may be a fraction or a mixed number
-// with a power of two to 128 below the line: 3/8, 1 3/64, 1-3/64. Turns may be a
-// fraction below 1: 1/4. Other units may not, because people also write the bounds
-// of a range with a stroke: write 20..25 N·m. An exact ratio in parentheses, (1/3)
-// mm, is read of every unit. A unit must follow, after a space or at once. Units of
-// torque are read in the ways people write them: N·m, Nm, N-m, N m; lbf·ft, ft-lb,
-// lb-ft; kgf·m, kgm. Capitals count: mm and Mm are not the same unit.
+// A number has a sign if needed, decimal digits with a point, and an exponent if needed:
+// 60.012, .5, -1.2e-3. Inches and feet may be a fraction or a mixed number with a power
+// of two to 128 below the line: 3/8, 1 3/64, 1-3/64. Turns may be a fraction below 1:
+// 1/4. Other units take no fractions, because people also write the bounds of a range
+// with a stroke: write 20..25 N·m. Every unit takes an exact ratio in parentheses: (1/3)
+// mm. A unit must follow, after a space or at once. Units of torque are read in the ways
+// people write them: N·m, Nm, N-m, N m; lbf·ft, ft-lb, lb-ft; kgf·m, kgm. Capitals count:
+// mm and Mm are not the same unit.
 //
 // A pure number (a Ratio) stands alone, 0.12, or has % or ppm behind it. A fraction
 // of it is read in lowest terms: 1/2, 4/3. The uncertainty of an interval is written
@@ -116,13 +115,12 @@
 //
 // # What is printed
 //
-// String is for reading and marks what it rounds with ≈. Exact keeps every digit,
-// and reading it back gives the same value again; it is what the text and JSON forms
-// hold, whatever the value. Who wants fewer digits rounds first, and sends the bound
-// of the rounding along: Exactly(q).Outward. Format prints a quantity to a number of
-// places in a unit, with the rounding given. An interval is printed by FormatInward
-// if it is a tolerance, which must not grow, and by FormatOutward if it is a reading,
-// which must not shrink.
+// String is for reading and marks what it rounds with ≈. Exact keeps every digit, and
+// reading it back gives the same value again; it is what the text and JSON forms hold,
+// whatever the value. To send fewer digits, round first and send the bounds of the
+// rounding: Exactly(q).Outward. Format prints a quantity to a number of places in a unit,
+// with the rounding given. An interval is printed by FormatInward if it is a tolerance,
+// which must not grow, and by FormatOutward if it is a reading, which must not shrink.
 //
 // Read back from JSON, a number without a unit is refused, and a Ratio is text too,
 // since a JSON number need not stay exact. The empty interval is null, and null is
@@ -131,9 +129,9 @@
 // the empty interval is "none", and UnmarshalText reads it back. Package slog writes
 // these forms by itself.
 //
-// Package json leaves a field as it was where its key is missing: a plain Quantity at
-// zero without a word. DecodeObject reads a type's JSON so that a key that is missing,
-// unknown or there twice is an error.
+// Package json skips a field whose key is missing, and a plain Quantity silently stays
+// zero. DecodeObject reads a type's JSON so that a key that is missing, unknown or there
+// twice is an error.
 //
 // # What is left out
 //

@@ -125,7 +125,7 @@ func into[T readable[T]](dst *T, text []byte) error {
 // fromJSON parses a JSON string into dst.
 func fromJSON[T readable[T]](dst *T, data []byte, d *dimension) error {
 	if string(data) == "null" {
-		return &Error{Kind: d.noUnit(), Where: d.name, Found: "null", Fix: "unmarshal into a pointer what may be missing"}
+		return &Error{Kind: d.noUnit(), Where: d.name, Found: "null", Fix: "use a pointer for a value that may be missing"}
 	}
 	if len(data) > 0 && data[0] != '"' {
 		return &Error{Kind: d.noUnit(), Where: d.name, Found: "JSON " + shorten(string(data)), Fix: "write a string with a " + d.number() + ", such as " + d.example("60.012")}

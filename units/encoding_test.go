@@ -143,13 +143,13 @@ func TestSlog(t *testing.T) {
 		return a
 	}}))
 	log.Info("main 3", "clearance", MustParseLengthInterval("0.024..0.048 mm"), "torque", MustParseTorque("22 ft-lb"),
-		"oil", MustParseTemperature("90 °C"), "room", MustParse[TemperatureInterval]("18..22 °C"))
+		"oil", MustParse[Temperature]("90 °C"), "room", MustParse[TemperatureInterval]("18..22 °C"))
 	const want = `{"level":"INFO","msg":"main 3","clearance":"0.024..0.048 mm","torque":"29.8279948632908088 N·m","oil":"90 °C","room":"18..22 °C"}`
 	if got := strings.TrimSpace(b.String()); got != want {
 		t.Errorf("%s\nwant %s", got, want)
 	}
 	b.Reset()
-	slog.New(slog.NewTextHandler(&b, nil)).Info("main 4", "torque", MustParseTorque("22 ft-lb"), "clearance", LengthInterval{}, "oil", MustParseTemperature("90 °C"))
+	slog.New(slog.NewTextHandler(&b, nil)).Info("main 4", "torque", MustParseTorque("22 ft-lb"), "clearance", LengthInterval{}, "oil", MustParse[Temperature]("90 °C"))
 	if got, want := b.String(), `torque="29.8279948632908088 N·m" clearance=none oil="90 °C"`; !strings.Contains(got, want) {
 		t.Errorf("%s\nwant %s", got, want)
 	}

@@ -8,7 +8,7 @@ import (
 	"unicode/utf8"
 )
 
-// The kinds of error in what was given.
+// The kinds of bad input.
 var (
 	ErrSyntax         = errors.New("not a quantity") // a text that cannot be read, or a number that is not finite
 	ErrNoUnit         = errors.New("no unit")
@@ -17,9 +17,9 @@ var (
 	ErrEmpty          = errors.New("an empty interval, which holds no value") // where one is needed, or nothing else is left
 )
 
-// An Error says what is wrong with what was given: what it was given for, what
-// was found, and what to give instead. Every package of the library reports
-// bad input by it; its Kind is a sentinel of the package, for errors.Is.
+// An Error describes bad input: where it was, what was found, and what to give instead.
+// Every package of the library reports bad input with it. Its Kind is a sentinel of the
+// package, for errors.Is.
 type Error struct {
 	Kind   error  // what kind of fault it is
 	Where  string // what it was given for: "feeler set"; of a text that was read, the text in quotes, shortened if long

@@ -66,9 +66,9 @@ func (q Value[D, E]) appendString(b []byte) []byte {
 // writtenPlaces is how many decimal places a working shows at the most.
 const writtenPlaces = 9
 
-// Written returns q in the unit for a working, with no more digits than it has; what
-// has more than nine decimal places is rounded half to even there and marked so:
-// "≈0.333333333 mm".
+// Written returns q in the unit for a working, with no more digits than it has; more than
+// nine decimal places are rounded half to even, and the text is marked so: "≈0.333333333
+// mm".
 func (q Value[D, E]) Written(u Scale[D, E]) string { return string(q.appendWritten(nil, u)) }
 
 func (q Value[D, E]) appendWritten(b []byte, u Scale[D, E]) []byte {
@@ -144,20 +144,20 @@ func (u *unitDef) appendSymbol(b []byte) []byte {
 func (u *unitDef) appendDecimal(b []byte, n int64) (out []byte, places int, ok bool) {
 	const most = len(powersOf10) - 1
 	if u.whole <= 0 {
-		return b, 0, false
+		return b, places, false
 	}
 	whole, rest := magnitude(n)/uint64(u.whole), magnitude(n)%uint64(u.whole)
 	hi, lo := bits.Mul64(rest, uint64(powersOf10[most]))
 	part, more := bits.Div64(hi, lo, uint64(u.whole))
 	if more != 0 {
-		return b, 0, false
+		return b, places, false
 	}
 	if n < 0 {
 		b = append(b, '-')
 	}
 	b = strconv.AppendUint(b, whole, 10)
 	if part == 0 {
-		return b, 0, true
+		return b, places, true
 	}
 	places = most
 	for part%1000 == 0 {

@@ -156,13 +156,13 @@ func FuzzParseTemperatureInterval(f *testing.F) {
 	fuzz(f, Parse[TemperatureInterval], TemperatureInterval.Equal)
 }
 func FuzzParseTemperatureDifferenceInterval(f *testing.F) {
-	fuzz(f, Parse[Interval[TemperatureDifferenceDim]], Interval[TemperatureDifferenceDim].Equal)
+	fuzz(f, Parse[Interval[temperatureDifferenceDim]], Interval[temperatureDifferenceDim].Equal)
 }
 func FuzzParseRotationalSpeedInterval(f *testing.F) {
-	fuzz(f, Parse[Interval[RotationalSpeedDim]], Interval[RotationalSpeedDim].Equal)
+	fuzz(f, Parse[Interval[rotationalSpeedDim]], Interval[rotationalSpeedDim].Equal)
 }
 func FuzzParseDynamicViscosityInterval(f *testing.F) {
-	fuzz(f, Parse[Interval[DynamicViscosityDim]], Interval[DynamicViscosityDim].Equal)
+	fuzz(f, Parse[Interval[dynamicViscosityDim]], Interval[dynamicViscosityDim].Equal)
 }
 func FuzzParseAreaInterval(f *testing.F)   { fuzz(f, Parse[Interval[AreaDim]], Interval[AreaDim].Equal) }
 func FuzzParseVolumeInterval(f *testing.F) { fuzz(f, Parse[VolumeInterval], VolumeInterval.Equal) }

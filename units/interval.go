@@ -15,12 +15,12 @@ type Interval[D Dimension] = ClosedInterval[D, D]
 // alone. An interval of temperatures takes an interval of differences in Add, as a
 // Temperature takes a difference.
 //
-// The zero ClosedInterval is empty: it stands for what was not measured, not typed or
-// not found, and is never 0..0. It holds no value and proves nothing: Contains,
-// Within, Below and Overlaps are false of it on either side, so that no verdict
-// can rest on it. What is computed from it is empty too (Add, Sub, Neg, MulRat, Hull
-// and so on), or an error that wraps ErrEmpty; Lo, Hi, Width, Mid, Radius and Gap
-// panic. It prints as "none" and travels in JSON as null. IsEmpty tells.
+// The zero ClosedInterval is empty: it stands for a size that nobody measured, typed or
+// found, and is never 0..0. It holds no value and proves nothing: Contains, Within, Below
+// and Overlaps are false of it on either side, so that no verdict can rest on it. Its
+// sums, products and hulls are empty too (Add, Sub, Neg, MulRat, Hull and so on), or an
+// error that wraps ErrEmpty; Lo, Hi, Width, Mid and Radius panic. It prints as "none" and
+// travels in JSON as null. IsEmpty tells.
 //
 // An interval may lack a bound ("<= 0.02 mm"): HasLo and HasHi tell, and Lo or
 // Hi of the side that is missing panics.
@@ -97,13 +97,16 @@ func MustInterval[D, E Dimension](lo, hi Value[D, E]) ClosedInterval[D, E] {
 
 // Exactly returns the interval that holds q alone.
 func Exactly[D, E Dimension](q Value[D, E]) ClosedInterval[D, E] {
-	return MustInterval(q, q)
+	if q.x == nil {
+		return fromGrid[D, E](q.n, q.n)
+	}
+	return fromBounds[D, E](q.x, q.x)
 }
 
 // PlusMinus returns the interval q ± u. The sign of u does not matter.
 func PlusMinus[D, E Dimension](q Value[D, E], u Value[E, E]) ClosedInterval[D, E] {
 	u = u.Abs()
-	return MustInterval(q.Add(u.Neg()), q.Add(u))
+	return Exactly(q).Add(MustInterval(u.Neg(), u))
 }
 
 // Between returns the smallest interval that holds a and b, in whatever order.
@@ -300,22 +303,8 @@ func (a ClosedInterval[D, E]) Overlaps(b ClosedInterval[D, E]) bool {
 	return !a.IsEmpty() && !b.IsEmpty() && !a.Below(b) && !b.Below(a)
 }
 
-// Gap returns the distance from the nearer bounds of a and b: zero if they have
-// a value in common. It panics if a or b is empty.
-func (a ClosedInterval[D, E]) Gap(b ClosedInterval[D, E]) Value[E, E] {
-	switch {
-	case a.IsEmpty() || b.IsEmpty():
-		panic("units: Gap to an empty interval; ask IsEmpty first")
-	case a.Below(b):
-		return b.Lo().Sub(a.Hi())
-	case b.Below(a):
-		return a.Lo().Sub(b.Hi())
-	}
-	return Value[E, E]{}
-}
-
-// Hull returns the smallest interval that holds a and b. It is empty if one of
-// them is: what was not measured may lie anywhere.
+// Hull returns the smallest interval that holds a and b. It is empty if one of them is: a
+// size that was not measured may lie anywhere.
 func (a ClosedInterval[D, E]) Hull(b ClosedInterval[D, E]) ClosedInterval[D, E] {
 	if a.x == &grid && b.x == &grid {
 		return fromGrid[D, E](min(a.lo, b.lo), max(a.hi, b.hi))

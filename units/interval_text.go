@@ -19,11 +19,10 @@ func (a ClosedInterval[D, E]) String() string { return a.text(style[D, E]{how: f
 // types it has typed no quantity.
 func (a ClosedInterval[D, E]) Exact() string { return a.text(style[D, E]{how: inFull}) }
 
-// FormatInward returns limits in the unit with so many decimal places, rounded
-// inward: what is shown never allows what a refuses. Where so few places leave no
-// room between the limits it takes the fewest that do, and the exact form for
-// one value that has no end in the unit. It is for tolerances; a reading is shown
-// by FormatOutward.
+// FormatInward returns limits in the unit with so many decimal places, rounded inward:
+// the text never allows a size that a refuses. Where so few places leave no room between
+// the limits it takes the fewest that do, and the exact form for one value that has no
+// end in the unit. It is for tolerances; a reading is shown by FormatOutward.
 func (a ClosedInterval[D, E]) FormatInward(u Scale[D, E], places int32) string {
 	const more = 12 // places, before the exact form is shorter to read
 	for p := places; p <= places+more; p++ {
@@ -34,17 +33,16 @@ func (a ClosedInterval[D, E]) FormatInward(u Scale[D, E], places int32) string {
 	return a.Exact()
 }
 
-// FormatOutward returns a reading in the unit with exactly so many decimal
-// places, rounded outward: what is shown holds all of a. It widens, so it is never
-// for a tolerance; limits are shown by FormatInward.
+// FormatOutward returns a reading in the unit with exactly so many decimal places,
+// rounded outward: the text holds all of a. It widens, so it is never for a tolerance;
+// limits are shown by FormatInward.
 func (a ClosedInterval[D, E]) FormatOutward(u Scale[D, E], places int32) string {
 	return a.text(style[D, E]{how: outward, unit: u, places: places})
 }
 
-// Written returns a in the unit for a working, with no more digits than its bounds
-// have: "0.022..0.038 mm", ">= 0.102 mm"; "not known" if it is empty or has no bounds.
-// Limits that are shown to be kept are written by FormatInward, readings by
-// FormatOutward.
+// Written returns a in the unit for a working, with no more digits than its bounds have:
+// "0.022..0.038 mm", ">= 0.102 mm"; "not known" if it is empty or has no bounds. To show
+// limits that must be kept use FormatInward, to show readings FormatOutward.
 func (a ClosedInterval[D, E]) Written(u Scale[D, E]) string {
 	if !a.HasLo() && !a.HasHi() {
 		return "not known"

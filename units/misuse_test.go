@@ -59,7 +59,7 @@ func TestOrder(t *testing.T) {
 	if !ok || !errors.Is(err, ErrOrder) || e.Found != "50.8 mm..50 mm" || e.Fix != "exchange them" {
 		t.Errorf("%v", err)
 	}
-	_, err = NewInterval(MustParseTemperature("22 °C"), MustParseTemperature("18 °C"))
+	_, err = NewInterval(MustParse[Temperature]("22 °C"), MustParse[Temperature]("18 °C"))
 	if !errors.Is(err, ErrOrder) {
 		t.Errorf("%v", err)
 	}

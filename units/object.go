@@ -26,15 +26,14 @@ const maxDepth = 64
 //
 // Each field with a json tag must have its key, in the same capitals; no key may be
 // unknown or stand twice; nothing may follow the object. Structs inside, in lists and
-// maps too, are read as strictly. Where there is nothing null is written, so that a
-// key that was forgotten is never taken for a zero: null is read by what is itself
-// written as null, such as a nil pointer or list, an empty Interval, a Reading that
-// was not taken; of anything else it is an error. Objects and lists stand at most 64
-// deep in one another.
+// maps too, are read as strictly. A missing value is written null, so a forgotten key is
+// never taken for a zero. Types that are written as null read it back: a nil pointer or
+// list, an empty Interval, a Reading that was not taken. For any other type null is an
+// error. Objects and lists may be nested 64 deep.
 //
-// The error is an *Error of kind ErrNotWritten that names the key, or that of the
-// field's own reader. Nothing is stored unless all of it can be read. It panics if
-// into is no pointer to a struct.
+// The error is an *Error of kind ErrNotWritten that names the key, or that of the field's
+// own reader. It stores nothing unless it can read everything, and panics if into is not
+// a pointer to a struct.
 func DecodeObject(data []byte, into any) error {
 	target := reflect.ValueOf(into)
 	if target.Kind() != reflect.Pointer || target.Elem().Kind() != reflect.Struct {
@@ -42,7 +41,7 @@ func DecodeObject(data []byte, into any) error {
 	}
 	target = target.Elem()
 	if tooDeep(data) {
-		return &Error{Kind: ErrNotWritten, Where: nameOf(target.Type()), Found: fmt.Sprintf("more than %d objects or lists in one another", maxDepth), Fix: "write what the library writes"}
+		return &Error{Kind: ErrNotWritten, Where: nameOf(target.Type()), Found: fmt.Sprintf("more than %d objects or lists in one another", maxDepth), Fix: "write the form that the library writes"}
 	}
 	return decodeStruct(data, target, nameOf(target.Type()))
 }

@@ -74,7 +74,7 @@ func TestIntervals(t *testing.T) {
 	readsAs(t, Parse[PressureInterval], ">= 50 psi", ">= 50 psi", ">=50psi", "≥ 50 psi")
 	readsAs(t, Parse[TorqueInterval], "27..33 N·m", "30 ±3 N·m", "27..33 Nm", "30 +3/-3 N-m")
 	readsAs(t, Parse[TemperatureInterval], "18..22 °C", "18..22 °C", "20 ±2 °C", "20 ±2 C", "18 °C..71.6 °F", "291.15..295.15 K", "68 ±3.6 °F")
-	readsAs(t, Parse[Interval[TemperatureDifferenceDim]], "60..80 K", "60..80 K", "70 ±10 °C", "126 ±18 °F")
+	readsAs(t, Parse[Interval[temperatureDifferenceDim]], "60..80 K", "60..80 K", "70 ±10 °C", "126 ±18 °F")
 	readsAs(t, ParseLengthInterval, "any length", "any length", " any length ")
 }
 
@@ -112,6 +112,10 @@ func TestMistakes(t *testing.T) {
 		{length, "1.234,5 mm", ErrSyntax, 6, "a decimal comma", `write "1234.5 mm"`},
 		{length, "1,234.5 mm", ErrSyntax, 2, "a comma between digits", `write "1234.5 mm"`},
 		{length, "1,234,567 µm", ErrSyntax, 2, "a comma between digits", `write "1234567 µm"`},
+		{length, "1234,567,890 mm", ErrSyntax, 5, "a separator where no number has one", "write one number with a point before its decimals and nothing else among its digits"},
+		{length, "0,123,456 mm", ErrSyntax, 2, "a separator where no number has one", "write one number with a point before its decimals and nothing else among its digits"},
+		{length, ",123,456 mm", ErrSyntax, 1, "a separator where no number has one", "write one number with a point before its decimals and nothing else among its digits"},
+		{length, "1,23,456 mm", ErrSyntax, 2, "a separator where no number has one", "write one number with a point before its decimals and nothing else among its digits"},
 		{length, "1 234.5 mm", ErrSyntax, 2, "a space inside a number", `write "1234.5 mm"`},
 		{length, "1'234 mm", ErrSyntax, 2, "a digit separator", `write "1234 mm"`},
 		{length, "1_234 mm", ErrSyntax, 2, "a digit separator", `write "1234 mm"`},

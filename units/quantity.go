@@ -20,10 +20,9 @@ type Quantity[D Dimension] = Value[D, D]
 // is absolute zero; a reading that was not taken is a missing Value, never a zero one.
 //
 // The type parameters keep dimensions apart: adding a torque to a length does not
-// compile, nor does adding a temperature to another. What they cannot keep apart is
-// two lengths that mean different things: a radius and a diameter are both a Length.
-// A Value of two dimensions that do not belong together can be declared, but no
-// function here makes one.
+// compile, nor does adding a temperature to another. They cannot keep apart two lengths
+// of different meaning: a radius and a diameter are both a Length. A Value of two
+// dimensions that do not belong together can be declared, but no function here makes one.
 //
 // Values are compared with Equal, Cmp and Less. The operator == does not compile on
 // them, nor can they be keys of a map, because two equal values can be held in
@@ -141,7 +140,9 @@ func (q Value[D, E]) Cmp(r Value[D, E]) int {
 
 // Equal reports whether q and r are the same amount, however they were written:
 // 1 in equals 25.4 mm.
-func (q Value[D, E]) Equal(r Value[D, E]) bool { return q.Cmp(r) == 0 }
+func (q Value[D, E]) Equal(r Value[D, E]) bool {
+	return q.n == r.n && q.x == r.x || q.Cmp(r) == 0
+}
 
 // Less reports whether q < r.
 func (q Value[D, E]) Less(r Value[D, E]) bool { return q.Cmp(r) < 0 }

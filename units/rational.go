@@ -32,12 +32,7 @@ func ratOfDecimal(d decimal.Decimal) *big.Rat {
 	if e > maxPlaces || e < -maxPlaces {
 		panic("units: a decimal with an exponent beyond ±1000; bound what comes from outside, or use Parse")
 	}
-	r := new(big.Rat).SetInt(d.Coefficient())
-	scale := new(big.Rat).SetInt(pow10(e))
-	if e < 0 {
-		return r.Quo(r, scale)
-	}
-	return r.Mul(r, scale)
+	return d.Rat()
 }
 
 // pow10 returns 10^|e|.

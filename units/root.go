@@ -71,8 +71,8 @@ func ceilRoot(n uint64) uint64 {
 // millimetre is a tenth of a nanometre.
 func (u Scale[D, E]) place(places int32) Value[E, E] {
 	def := u.def()
-	if f := def.whole; f != 0 && places >= 0 && int(places) < len(powersOf10) && f%powersOf10[places] == 0 {
-		return Value[E, E]{n: f / powersOf10[places]}
+	if places >= 0 && int(places) < len(def.places) {
+		return Value[E, E]{n: def.places[places]}
 	}
 	return fromSteps[E, E](scaled(def.factor, -places))
 }

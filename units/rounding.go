@@ -10,7 +10,7 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// A Rounding says what becomes of the digits that are dropped.
+// A Rounding is a rule for dropping digits.
 type Rounding uint8
 
 const (
@@ -31,8 +31,8 @@ func (m Rounding) String() string {
 	return roundingWords[m]
 }
 
-// MarshalText returns the words of String. The error is for a Rounding that is none
-// of the constants.
+// MarshalText returns the words of String. It returns an error for a Rounding that is not
+// one of the constants.
 func (m Rounding) MarshalText() ([]byte, error) {
 	if int(m) >= len(roundingWords) {
 		return nil, notWritten("rounding", fmt.Sprint(uint8(m)), "use the package's constants")

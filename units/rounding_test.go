@@ -70,7 +70,7 @@ func TestString(t *testing.T) {
 		"14.5037 psi":  "14.5037 psi",
 		"50.00000 psi": "50 psi",
 	} {
-		if got := MustParsePressure(text).Exact(); got != want {
+		if got := MustParse[Pressure](text).Exact(); got != want {
 			t.Errorf("%s in full is %s, want %s", text, got, want)
 		}
 	}

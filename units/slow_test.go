@@ -447,14 +447,6 @@ func checkInterval[D Dimension](t *rapid.T) {
 			t.Fatalf("%s of %s and %s: %v, want %v", c.name, sa, sb, c.got, c.want)
 		}
 	}
-	gap := zero
-	switch {
-	case below:
-		gap = sub(sb.lo, sa.hi)
-	case above:
-		gap = sub(sa.lo, sb.hi)
-	}
-	same(t, "Gap", a.Gap(b), gap)
 
 	least := func(x, y *big.Rat) *big.Rat {
 		if x.Cmp(y) < 0 {
@@ -541,9 +533,9 @@ func TestAgainstReference(t *testing.T) {
 	t.Run("torque", testAgainstReference[TorqueDim])
 	t.Run("force", testAgainstReference[ForceDim])
 	t.Run("pressure", testAgainstReference[PressureDim])
-	t.Run("temperature difference", testAgainstReference[TemperatureDifferenceDim])
-	t.Run("rotational speed", testAgainstReference[RotationalSpeedDim])
-	t.Run("dynamic viscosity", testAgainstReference[DynamicViscosityDim])
+	t.Run("temperature difference", testAgainstReference[temperatureDifferenceDim])
+	t.Run("rotational speed", testAgainstReference[rotationalSpeedDim])
+	t.Run("dynamic viscosity", testAgainstReference[dynamicViscosityDim])
 	t.Run("area", testAgainstReference[AreaDim])
 	t.Run("volume", testAgainstReference[VolumeDim])
 	t.Run("stiffness", testAgainstReference[stiffnessDim])

@@ -1,19 +1,19 @@
 package units
 
 // A RotationalSpeed is a speed of rotation.
-type RotationalSpeed = Quantity[RotationalSpeedDim]
+type RotationalSpeed = Quantity[rotationalSpeedDim]
 
 const (
-	RevolutionPerMinute Unit[RotationalSpeedDim] = iota // r/min, also written rpm (NIST SP 811, 2008, B.8)
+	RevolutionPerMinute Unit[rotationalSpeedDim] = iota // r/min, also written rpm (NIST SP 811, 2008, B.8)
 	revolutionPerSecond                                 // r/s, 60 r/min exactly (NIST SP 811, 2008, B.8)
 	degreePerSecond                                     // °/s, 1/6 r/min exactly (NIST SP 811, 2008, B.8)
 	radianPerSecond                                     // rad/s, 30/π r/min, with π to 50 places, so not exact (SI Brochure, 9th ed., table 5)
 )
 
-// RotationalSpeedDim is the dimension of rotational speed: the type argument of the generic types here.
-type RotationalSpeedDim struct{}
+// rotationalSpeedDim is the dimension of rotational speed: the type argument of the generic types here.
+type rotationalSpeedDim struct{}
 
-func (RotationalSpeedDim) dimension() *dimension { return rotations() }
+func (rotationalSpeedDim) dimension() *dimension { return rotations() }
 
 var rotations = lazily(func() dimension {
 	return dimension{

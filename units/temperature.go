@@ -1,16 +1,15 @@
 package units
 
-// A Temperature is a point on the thermodynamic scale. Two temperatures cannot
-// be added; their difference is a TemperatureDifference. The zero Temperature
-// is absolute zero. Text that says a lower one is refused; what a program computes
-// is not checked.
-type Temperature = Value[temperatureDim, TemperatureDifferenceDim]
+// A Temperature is a point on the thermodynamic scale. Two temperatures cannot be added;
+// their difference is a TemperatureDifference. The zero Temperature is absolute zero.
+// Text that says a lower one is refused; computed temperatures are not checked.
+type Temperature = Value[temperatureDim, temperatureDifferenceDim]
 
 // A TemperatureUnit is a scale of temperature.
-type TemperatureUnit = Scale[temperatureDim, TemperatureDifferenceDim]
+type TemperatureUnit = Scale[temperatureDim, temperatureDifferenceDim]
 
 // A TemperatureInterval is a closed interval of temperatures.
-type TemperatureInterval = ClosedInterval[temperatureDim, TemperatureDifferenceDim]
+type TemperatureInterval = ClosedInterval[temperatureDim, temperatureDifferenceDim]
 
 const (
 	Celsius    TemperatureUnit = iota // °C, K - 273.15 exactly (SI Brochure, 9th ed., 2.3.1)
@@ -46,6 +45,3 @@ var temperatures = lazily(func() dimension {
 // ParseTemperature reads a number and a scale: "20 °C", "68 degF", "293.15 K".
 // The error is a *Error; a temperature below absolute zero is one.
 func ParseTemperature(s string) (Temperature, error) { return Parse[Temperature](s) }
-
-// MustParseTemperature is ParseTemperature for literals; it panics on an error.
-func MustParseTemperature(s string) Temperature { return must(ParseTemperature(s)) }

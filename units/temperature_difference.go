@@ -1,19 +1,19 @@
 package units
 
 // A TemperatureDifference is a rise or fall of temperature.
-type TemperatureDifference = Quantity[TemperatureDifferenceDim]
+type TemperatureDifference = Quantity[temperatureDifferenceDim]
 
 const (
-	KelvinDifference     Unit[TemperatureDifferenceDim] = iota // K (SI Brochure, 9th ed., 2.3.1)
+	KelvinDifference     Unit[temperatureDifferenceDim] = iota // K (SI Brochure, 9th ed., 2.3.1)
 	celsiusDifference                                          // °C as a difference, 1 K exactly (SI Brochure, 9th ed., 2.3.1)
 	FahrenheitDifference                                       // °F as a difference, 5/9 K exactly (NIST SP 811, 2008, B.8)
 )
 
-// TemperatureDifferenceDim is the dimension of a temperature difference: the type
+// temperatureDifferenceDim is the dimension of a temperature difference: the type
 // argument of the generic types here.
-type TemperatureDifferenceDim struct{}
+type temperatureDifferenceDim struct{}
 
-func (TemperatureDifferenceDim) dimension() *dimension { return temperatureDifferences() }
+func (temperatureDifferenceDim) dimension() *dimension { return temperatureDifferences() }
 
 var temperatureDifferences = lazily(func() dimension {
 	return dimension{

@@ -47,13 +47,13 @@ func (u Scale[D, E]) OfRat(r *big.Rat) Value[D, E] {
 	return fromSteps[D, E](u.def().toSteps(r))
 }
 
-// OfFloat64 returns f of the unit, rounded half to even to so many decimal
-// places of it: the one door by which a float64 result (a stiffness, a
-// quantile) comes back into exact quantities, with the rounding in plain view.
-// The error is an *Error of kind ErrSyntax if f is NaN or infinite.
+// OfFloat64 returns f of the unit, rounded half to even to so many decimal places of it:
+// the one way for a float64 result (a stiffness, a quantile) to become an exact quantity,
+// with the rounding in plain view. The error is an *Error of kind ErrSyntax if f is NaN
+// or infinite.
 func (u Scale[D, E]) OfFloat64(f float64, places int32) (Value[D, E], error) {
 	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return Value[D, E]{}, &Error{Kind: ErrSyntax, Found: strings.TrimSpace(fmt.Sprint(f, " ", u)), Fix: "look for what made it, such as a division by zero"}
+		return Value[D, E]{}, &Error{Kind: ErrSyntax, Found: strings.TrimSpace(fmt.Sprint(f, " ", u)), Fix: "look for its cause, such as a division by zero"}
 	}
 	r := new(big.Rat)
 	r.SetFloat64(f)
@@ -91,6 +91,9 @@ func (Scale[D, E]) read(text string, _ int) (Scale[D, E], error) {
 // which holds pi to 50 decimal places.)
 func (q Value[D, E]) Rat(u Scale[D, E]) *big.Rat {
 	def := u.def()
+	if q.x == nil && def.whole != 0 {
+		return big.NewRat(q.n, int64(def.whole))
+	}
 	s := q.steps()
 	r := new(big.Rat)
 	if def.offset != nil {

@@ -2,10 +2,10 @@ package units
 
 // A DynamicViscosity is an oil's resistance to shear, not its kinematic
 // viscosity, which is the dynamic one divided by the density.
-type DynamicViscosity = Quantity[DynamicViscosityDim]
+type DynamicViscosity = Quantity[dynamicViscosityDim]
 
 const (
-	MillipascalSecond Unit[DynamicViscosityDim] = iota // mPa·s, the same as 1 cP (SI Brochure, 9th ed., table 7)
+	MillipascalSecond Unit[dynamicViscosityDim] = iota // mPa·s, the same as 1 cP (SI Brochure, 9th ed., table 7)
 	pascalSecond                                       // Pa·s (SI Brochure, 9th ed., table 5)
 	poise                                              // P, 0.1 Pa·s exactly (NIST SP 811, 2008, B.8)
 	centipoise                                         // cP, 0.001 Pa·s exactly (NIST SP 811, 2008, B.8)
@@ -13,10 +13,10 @@ const (
 	microreyn                                          // µreyn, 10⁻⁶ reyn exactly (from the psi)
 )
 
-// DynamicViscosityDim is the dimension of dynamic viscosity: the type argument of the generic types here.
-type DynamicViscosityDim struct{}
+// dynamicViscosityDim is the dimension of dynamic viscosity: the type argument of the generic types here.
+type dynamicViscosityDim struct{}
 
-func (DynamicViscosityDim) dimension() *dimension { return viscosities() }
+func (dynamicViscosityDim) dimension() *dimension { return viscosities() }
 
 var viscosities = lazily(func() dimension {
 	return dimension{

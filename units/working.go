@@ -5,10 +5,9 @@ import (
 	"strings"
 )
 
-// A Working shows the steps that lead to a result, so that a person can check it by
-// hand: the formula in the trade's symbols, the same with the numbers in, the
-// result, the source. Steps are the workings that its numbers came from. An
-// empty part is not shown.
+// A Working shows the steps that lead to a result, so that a person can check it by hand:
+// the formula in the trade's symbols, the formula with the numbers in it, the result, the
+// source. Steps are the workings behind its numbers. An empty part is not shown.
 type Working struct {
 	Name    string    `json:"name"`    // what is worked out: "main 3, clearance"
 	Formula string    `json:"formula"` // "C = D - t1 - t2 - d"
@@ -32,8 +31,8 @@ func (w Working) Text() string {
 // String returns Text.
 func (w Working) String() string { return w.Text() }
 
-// Markdown returns the working as a nested list. What has a meaning in Markdown
-// is escaped.
+// Markdown returns the working as a nested list. Characters with a meaning in Markdown
+// are escaped.
 func (w Working) Markdown() string {
 	var b strings.Builder
 	w.write(&b, markdown{}, 0)

@@ -9,7 +9,7 @@ import (
 
 // A Designation designates a fit: a hole and a shaft of one nominal size, each with its
 // tolerance class, "55 H7/g6". It is an immutable value, made by ParseDesignation. The
-// zero Designation is of no fit.
+// zero Designation is no fit.
 type Designation struct {
 	hole, shaft Size
 }
@@ -32,9 +32,9 @@ func (d Designation) Hole() Size { return d.hole }
 // Shaft returns the shaft, "55 g6".
 func (d Designation) Shaft() Size { return d.shaft }
 
-// Clearance returns the clearance as the sum of the limits of size, C = D - d with D the
-// hole's and d the shaft's (ISO 286-1:2010, 3.3). Its interval runs from the smallest
-// clearance to the largest, and a negative one is an interference. The sum of the zero
+// Clearance returns the clearance C = D - d as the sum of the limits of size, D of the
+// hole and d of the shaft (ISO 286-1:2010, 3.3). Its interval runs from the smallest
+// clearance to the largest; a negative clearance is an interference. The sum of the zero
 // Designation is missing.
 func (d Designation) Clearance() *measure.Sum[units.LengthDim] {
 	return &measure.Sum[units.LengthDim]{Name: d.String(), Symbol: "C", Terms: []measure.Term[units.LengthDim]{
@@ -61,8 +61,8 @@ func (d Designation) MarshalText() ([]byte, error) {
 // UnmarshalText reads what ParseDesignation does.
 func (d *Designation) UnmarshalText(text []byte) error { return readText(d, ParseDesignation, text) }
 
-// Working shows how the smallest and the largest clearance come about, from the
-// limits of size of hole and shaft.
+// Working shows the smallest and the largest clearance, from the limits of size of hole
+// and shaft.
 func (d Designation) Working() units.Working {
 	if d.hole.class.letter == "" {
 		return units.Working{Name: d.String(), Result: describe(units.LengthInterval{})}

@@ -1,5 +1,5 @@
-// Package isofit holds tolerance classes of the ISO code system for linear
-// sizes: what "55 H7/g6" means in millimetres.
+// Package isofit holds tolerance classes of the ISO code system for linear sizes: it
+// turns "55 H7/g6" into millimetres.
 //
 // A [ToleranceClass] is a letter and a grade: "H7". With a nominal size it is a [Size],
 // which has two limits of size, as far apart as the standard tolerance of the grade; a hole
@@ -24,18 +24,18 @@
 //
 // # Where the numbers come from
 //
-// ISO 286-1:2010, table 1 (standard tolerances), tables 2 and 3 (fundamental
-// deviations of holes) and tables 4 and 5 (of shafts). Part of the values was
-// read in reproductions: the rows of testdata/evidence that are marked published.
-// All others are from memory, and a test computes them again from the formulas of
-// ISO 286-1:1988, annex A, and lists where the printed tables part from them.
+// ISO 286-1:2010, table 1 (standard tolerances), tables 2 and 3 (fundamental deviations
+// of holes) and tables 4 and 5 (of shafts). Some of the values were read in
+// reproductions: the rows of testdata/evidence that are marked published. The others are
+// from memory; a test computes them again from the formulas of ISO 286-1:1988, annex A,
+// and lists the places where the printed tables differ.
 //
 // # Exactness and errors
 //
-// Every value is an exact units.Length; nothing is rounded. A symmetrical class
-// (js, JS) is exactly half the tolerance on either side: ISO 286-1:1988 let the
-// halves of an odd tolerance in grades 7 to 11 be rounded down to whole
-// micrometres (from memory), which is not done here.
+// Every value is an exact units.Length; nothing is rounded. A symmetrical class (js, JS)
+// is exactly half the tolerance on either side: ISO 286-1:1988 allowed the halves of an
+// odd tolerance in grades 7 to 11 to be rounded down to whole micrometres (from memory);
+// this package keeps them exact.
 //
 // A [units.Error] quotes the text that is wrong and says what to write instead; errors.Is
 // finds its kind. The zero values are no class, no size and no fit: their limits are

@@ -14,11 +14,10 @@ const (
 	interferenceFit = "interference fit" // there is an interference, or contact, whatever the actual sizes
 )
 
-// KindOf returns the kind of fit that has these clearances: "clearance fit", "transition
-// fit" or "interference fit". Limits that touch count as the standard counts them: a
-// smallest clearance of zero is still a clearance fit, a smallest interference of zero
-// still an interference fit (ISO 286-1:2010, 3.3). It is "unknown fit" if a bound is
-// missing.
+// KindOf returns the kind of fit with these clearances: "clearance fit", "transition fit"
+// or "interference fit". Limits that touch count as the standard counts them: a smallest
+// clearance of zero is still a clearance fit, a smallest interference of zero still an
+// interference fit (ISO 286-1:2010, 3.3). It is "unknown fit" if a bound is missing.
 func KindOf(clearance units.LengthInterval) string {
 	switch {
 	case !clearance.Bounded():

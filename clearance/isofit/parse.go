@@ -14,10 +14,10 @@ import (
 const maxText = 128
 
 // ParseDesignation reads a nominal size, the class of a hole and the class of a shaft:
-// "55 H7/g6", "Ø55 H7/g6", "55 mm H7/g6", "2 1/2 in H7/g6". A size without a unit is
-// in millimetres, as the standard's designations are. The error is of kind [ErrSyntax] or
-// [ErrNotGiven], or one of package units for a size that cannot be read. What it says to
-// write stands in full, so that it can be written in place of s.
+// "55 H7/g6", "Ø55 H7/g6", "55 mm H7/g6", "2 1/2 in H7/g6". A size without a unit is in
+// millimetres, as the standard's designations are. The error is of kind [ErrSyntax] or
+// [ErrNotGiven], or one of package units for a size that cannot be read. Its advice is a
+// whole text that can replace s.
 func ParseDesignation(s string) (Designation, error) {
 	text, err := cleaned(s)
 	if err != nil {
@@ -66,8 +66,8 @@ func ParseDesignation(s string) (Designation, error) {
 	return d, nil
 }
 
-// ParseSize reads a nominal size and a tolerance class: "55 H7". The nominal
-// size is read as ParseDesignation does; so are the errors.
+// ParseSize reads a nominal size and a tolerance class: "55 H7". It reads the nominal
+// size, and returns errors, as ParseDesignation does.
 func ParseSize(s string) (Size, error) {
 	text, err := cleaned(s)
 	if err != nil {

@@ -68,7 +68,7 @@ func designated(s Size, text string) ([]byte, error) {
 // UnmarshalText reads what ParseSize does.
 func (s *Size) UnmarshalText(text []byte) error { return readText(s, ParseSize, text) }
 
-// Working shows how the limits of size come about.
+// Working shows the steps to the limits of size.
 func (s Size) Working() units.Working {
 	if s.class.letter == "" {
 		return units.Working{Name: s.String(), Result: "no limits"}

@@ -8,7 +8,7 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Cost says what a tolerance costs, as far as it depends on its width:
+// A Cost is the part of a tolerance's cost that depends on its width:
 //
 //	cost = Scale / T^Exponent
 //
@@ -22,14 +22,13 @@ type Cost struct {
 
 func (c Cost) at(half float64) float64 { return c.Scale / math.Pow(half, c.Exponent) }
 
-// An Allocation is a stack with tolerances that put a wanted part of all gaps within
-// limits.
+// An Allocation is a stack whose tolerances put a stated part of all gaps within limits.
 type Allocation struct {
 	Stack   Stack     `json:"stack"`   // with the new limits
 	Factors []float64 `json:"factors"` // new width of each contributor's limits over the old
 
-	// Outside is what is left outside the limits: no more than the yield allows, its
-	// error counted where that is proven.
+	// Outside is the probability left outside the limits: no more than the yield allows,
+	// with its error added if that is proven.
 	Outside TailProbability `json:"outside"`
 
 	Cost *float64 `json:"cost"` // of all tolerances that were allocated; nil if no costs were given
@@ -43,8 +42,8 @@ type Allocation struct {
 // Without costs every tolerance is multiplied by one factor: below one where tolerances
 // must be tighter, above where they may be wider. With costs the tolerances are the
 // cheapest. Give one cost to each contributor, in their order; those of contributors that
-// stay are ignored. At the least cost, a little more of the probability outside buys the
-// same saving from every tolerance:
+// stay are ignored. At the least cost, every tolerance saves the same for a little more
+// probability outside:
 //
 //	eᵢ·aᵢ / Tᵢ^(eᵢ+1) = λ·∂P/∂Tᵢ   for every i
 //
@@ -57,9 +56,9 @@ type Allocation struct {
 // of them.
 //
 // Errors: those of [Law.Capability] for the limits, of [Law.Quantile] for the yield, of
-// [Stack.Law], ErrUnusable for the costs, and [ErrUnreachable] if the narrowest tolerances
-// do not reach the yield, because the gap's middle lies outside the limits or what is
-// fixed varies too much.
+// [Stack.Law], ErrUnusable for the costs, and [ErrUnreachable] if the narrowest
+// tolerances do not reach the yield, because the gap's middle lies outside the limits or
+// the fixed sizes vary too much.
 func (s Stack) Allocate(limits units.LengthInterval, yield float64, costs ...Cost) (*Allocation, error) {
 	search, err := s.search(limits, yield)
 	if err != nil {

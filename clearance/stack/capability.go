@@ -9,7 +9,7 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Capability says how well a gap keeps within limits. float64.
+// A Capability says how well a gap keeps within limits, in float64.
 type Capability struct {
 	Limits units.LengthInterval `json:"limits"`
 	Mean   units.Length         `json:"mean"`   // of the gap
@@ -23,8 +23,8 @@ type Capability struct {
 	// deviations; negative if the mean lies outside.
 	Cpk float64 `json:"cpk"`
 
-	// Below and Above are the probabilities of a gap beyond either limit, Outside that
-	// of either, from the true distribution.
+	// Below and Above are the probabilities of a gap beyond each limit, Outside that of
+	// the two together, from the true distribution.
 	Below   TailProbability `json:"below"`
 	Above   TailProbability `json:"above"`
 	Outside TailProbability `json:"outside"`
@@ -59,7 +59,7 @@ func (l *Law) Capability(limits units.LengthInterval) (Capability, error) {
 	return c, nil
 }
 
-// Working shows how Cp and Cpk come about.
+// Working shows the steps to Cp and Cpk.
 func (c Capability) Working() units.Working {
 	const places = 5 // of a millimetre
 	mm := func(q units.Length) string { return q.In(units.Millimetre, places).String() }

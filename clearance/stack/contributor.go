@@ -10,21 +10,20 @@ import (
 type Contributor struct {
 	Name string `json:"name"`
 
-	// Sensitivity is by how much the gap grows when the size grows by one: +1 for
-	// a size that opens the gap, -1 for one that closes it, any other number where
-	// a lever, an angle or a diameter taken as a radius comes between. It is never
-	// zero.
+	// Sensitivity is by how much the gap grows when the size grows by one: +1 for a size
+	// that opens the gap, -1 for one that closes it, any other number for a lever, an
+	// angle, or a diameter that counts as a radius. It is never zero.
 	Sensitivity units.Ratio `json:"sensitivity"`
 
-	// Nominal is the size that the drawing names. It decides nothing but
-	// Stack.Nominal; limits need not lie about it.
+	// Nominal is the size that the drawing names. Only Stack.Nominal uses it; it may lie
+	// outside the limits.
 	Nominal units.Length `json:"nominal"`
 
 	Limits       units.LengthInterval `json:"limits"` // both bounds, and not the same
 	Distribution Distribution         `json:"distribution"`
 
-	// Fixed marks a size whose limits cannot be had tighter, such as a bought part:
-	// Allocate leaves it as it is. A measured sample is fixed.
+	// Fixed marks a size that nobody can make closer, such as a bought part: Allocate
+	// leaves it as it is. A measured sample is fixed.
 	Fixed bool `json:"fixed"`
 }
 

@@ -8,10 +8,9 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Distribution says how the actual sizes of a contributor lie within its
-// limits. It is an immutable value. The zero Distribution is none: enough for
-// the worst case and for root-sum-square, an error wherever a probability is
-// asked for.
+// A Distribution says how the actual sizes of a contributor lie within its limits. It is
+// an immutable value. The zero Distribution is none: it serves for the worst case and
+// root-sum-square, and is an error wherever a probability is asked for.
 type Distribution struct {
 	kind   kind
 	k      float64
@@ -30,9 +29,9 @@ const (
 	sampled
 )
 
-// Uniform is the distribution of which nothing is known but its limits: every
-// size between them is as likely as any other. Standard deviation: half the
-// width over √3 (JCGM 100:2008, 4.3.7).
+// Uniform is the distribution to take if only the limits are known: every size between
+// them is as likely as any other. Standard deviation: half the width over √3 (JCGM
+// 100:2008, 4.3.7).
 func Uniform() Distribution { return Distribution{kind: uniform} }
 
 // Normal is the normal distribution whose limits lie k standard deviations on
@@ -49,9 +48,9 @@ func NormalWithin(k float64) Distribution { return Distribution{kind: normalWith
 // width over √6 (JCGM 100:2008, 4.3.9).
 func Triangular() Distribution { return Distribution{kind: triangular} }
 
-// Arcsine is the distribution of what swings as a sine between the limits, such
-// as the runout of a shaft in any position: most likely at the limits. Standard
-// deviation: half the width over √2 (JCGM 101:2008, 6.4.6).
+// Arcsine is the distribution of a size that swings as a sine between the limits, such as
+// the runout of a shaft in any position: most likely at the limits. Standard deviation:
+// half the width over √2 (JCGM 101:2008, 6.4.6).
 func Arcsine() Distribution { return Distribution{kind: arcsine} }
 
 // Sample is the distribution of measured parts: each of the values is as likely

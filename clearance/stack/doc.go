@@ -1,5 +1,5 @@
 // Package stack holds tolerance stacks: a gap that is a sum of sizes, each with its
-// limits, and how wide the gap can then be.
+// limits, and how wide the gap can be.
 //
 // A Stack is a list of Contributors. Each has a sensitivity (+1 if it opens the gap,
 // -1 if it closes it), limits, and a Distribution of its sizes within them. It
@@ -18,12 +18,11 @@
 //
 // # Exactness
 //
-// WorstCase and Nominal are exact; RSS is exact but for its root, which is rounded up
-// to the tenth of a nanometre. Everything with a probability in it is float64, and says
-// how good it is: a TailProbability carries its error and whether that is a proven
-// bound or an estimate, a quantile of a simulation its resolution. Gaps that come out of
-// float64 are rounded to the picometre. No number that leaves the package is NaN or
-// infinite.
+// WorstCase and Nominal are exact; RSS is exact but for its root, which is rounded up to
+// the tenth of a nanometre. Everything with a probability in it is float64, and says how
+// good it is: a TailProbability carries its error, proven or estimated, and a quantile of
+// a simulation its resolution. Gaps computed in float64 are rounded to the picometre. No
+// number that leaves the package is NaN or infinite.
 //
 // # What is left out
 //

@@ -7,8 +7,8 @@ import (
 	"example.com/closefit/units"
 )
 
-// The kinds of bad input that a caller may want to tell apart. A *units.Error wraps
-// one of them, or one of package measure's.
+// The kinds of bad input that a caller may want to tell apart. A *units.Error wraps one
+// of them, or a kind of package measure.
 var (
 	ErrUnusable    = errors.New("cannot be used")
 	ErrUnreachable = errors.New("no tolerances reach the yield")

@@ -11,8 +11,8 @@ import (
 )
 
 // A Law is the probability distribution of a stack's gap, its contributors being
-// independent. It answers for the stack that it was made of: a change of its fields
-// changes no probability.
+// independent. Changing its fields changes no probability: it answers for the stack that
+// it was made from.
 //
 // Every probability comes with its error, which is a proven bound (TailProbability.Proven)
 // or an estimate:
@@ -34,10 +34,10 @@ import (
 //     for samples alone that are too many for the exact sum, because their probabilities go
 //     in steps, which a lattice smooths.
 //
-// An error is proven for the distribution that was asked for. That sizes follow it is for
-// the user to know.
+// An error is proven for the stated distribution. Whether sizes follow it is for the user
+// to know.
 //
-// A Law travels as its stack, from which all else follows.
+// In JSON a Law is its stack; everything else follows from that.
 type Law struct {
 	Stack  Stack        `json:"stack"`
 	Mean   units.Length `json:"-"` // of the gap, rounded to the picometre
@@ -50,7 +50,7 @@ type Law struct {
 }
 
 // Law returns the distribution of the gap. The errors are those of Stack, and ErrUnusable
-// if measured samples of one value only leave nothing to vary.
+// if nothing varies, because every sample has one value only.
 func (s Stack) Law() (*Law, error) {
 	terms, err := s.terms()
 	if err != nil {
@@ -81,7 +81,7 @@ func newLaw(centre units.Length, terms []term) *Law {
 
 // nothingVaries is the error for samples that leave the gap one value.
 func nothingVaries() error {
-	return wrong(ErrUnusable, "distribution of the gap", "samples whose values are all the same", "measure in finer steps, or give a distribution within the limits")
+	return wrong(ErrUnusable, "distribution of the gap", "samples with equal values only", "measure in finer steps, or give a distribution within the limits")
 }
 
 // withNormalsAdded returns the terms with all normal ones replaced by their sum.
@@ -142,12 +142,12 @@ func (l *Law) outside(limits units.LengthInterval) (below, above TailProbability
 	return below, above
 }
 
-// Quantile returns the gap below which lies the part p of all gaps, rounded to the
-// picometre; 0 < p < 1. The error of its probability is that of Below and Above, and near
-// one what float64 holds of p, 1e-16: for a gap that is passed more rarely, ask for the
-// quantile of the stack with every sensitivity's sign turned. The error is of kind
-// [measure.ErrProbability]; also for a p below 1e-18, which is farther out than normal
-// contributors are followed.
+// Quantile returns the gap that the part p of all gaps lies below, rounded to the
+// picometre; 0 < p < 1. Its probability is as good as that of Below and Above, and near
+// one as good as float64 holds p, 1e-16: for rarer gaps, ask for the quantile of the
+// stack with the sign of every sensitivity turned. The error is of kind
+// [measure.ErrProbability]; also for a p below 1e-18, beyond the range of normal
+// contributors here.
 func (l *Law) Quantile(p float64) (units.Length, error) {
 	if err := checkProbability("quantile of the gap", p); err != nil {
 		return units.Length{}, err
@@ -162,9 +162,9 @@ func (l *Law) Quantile(p float64) (units.Length, error) {
 func (l *Law) lower(p float64) units.Length { return l.at(-quantile(l.down, p, -l.mean, l.sigma)) }
 func (l *Law) upper(p float64) units.Length { return l.at(quantile(l.up, p, l.mean, l.sigma)) }
 
-// Coverage returns the interval that holds the part p of all gaps, with the same
-// probability on either side of it: the probabilistically symmetric coverage
-// interval of JCGM 101:2008, 3.15. 0 < p < 1.
+// Coverage returns the interval that holds the part p of all gaps, with equal probability
+// below and above it: the probabilistically symmetric coverage interval of JCGM 101:2008,
+// 3.15. 0 < p < 1.
 func (l *Law) Coverage(p float64) (units.LengthInterval, error) {
 	if err := checkProbability("coverage of the gap", p); err != nil {
 		return units.LengthInterval{}, err

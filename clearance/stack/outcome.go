@@ -6,8 +6,8 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// An Outcome is what a simulation found. All values are in the unit of what was
-// simulated: millimetres for a gap.
+// An Outcome is the result of a simulation. All values are in the unit of the simulated
+// quantity: millimetres for a gap.
 type Outcome struct {
 	Trials int64   `json:"trials"`
 	Mean   float64 `json:"mean"`
@@ -55,15 +55,15 @@ func (c *collector) outcome() *Outcome {
 	return o
 }
 
-// Quantile returns the value below which lies the part p of the trials, and how
-// finely the run resolves it: the width of a bin, 20/16384 of a standard deviation
-// for values within ten standard deviations of the mean; beyond them, the distance
-// from there to the farthest trial. The true quantile of the trials lies within that of
-// the value; what chance does to a quantile is not in it. 0 < p < 1; the error is of kind
+// Quantile returns the value that the part p of the trials lies below, and how finely the
+// run resolves it: the width of a bin, 20/16384 of a standard deviation for values within
+// ten standard deviations of the mean; beyond them, the distance from there to the
+// farthest trial. The true quantile of the trials lies within the resolution of the
+// value; the scatter of chance comes on top. 0 < p < 1; the error is of kind
 // [measure.ErrProbability], or [measure.ErrEmpty] for an Outcome without trials.
 func (o *Outcome) Quantile(p float64) (value, resolution float64, err error) {
 	if o.Trials == 0 {
-		return 0, 0, wrong(measure.ErrEmpty, "outcome of a simulation", "", "use what Simulate or SimulateFunc returned")
+		return 0, 0, wrong(measure.ErrEmpty, "outcome of a simulation", "", "use an Outcome that Simulate or SimulateFunc returned")
 	}
 	if err := checkProbability("quantile of a simulation", p); err != nil {
 		return 0, 0, err

@@ -6,11 +6,10 @@ import (
 	"example.com/closefit/units"
 )
 
-// A TailProbability is a computed probability of a gap beyond a limit and how far it
-// may be off: the true value lies within Value ± Error. With Proven set, Error is a
-// bound that follows from a proof, for the stack as it was given. Without it, Error is
-// an estimate: see Law for which stacks have one and which the other. Error is 0 only
-// where Value is exact.
+// A TailProbability is a computed probability of a gap beyond a limit, with its error:
+// the true value lies within Value ± Error. With Proven set, Error is a bound that
+// follows from a proof, for the stack as it was given. Without it, Error is an estimate.
+// Law says which stacks have which. Error is 0 only where Value is exact.
 type TailProbability struct {
 	Value  float64 `json:"value"`
 	Error  float64 `json:"error"`
@@ -41,8 +40,8 @@ func (p TailProbability) other() TailProbability {
 	return TailProbability{Value: v, Error: e * widened, Proven: p.Proven}
 }
 
-// String returns the value and how far it may be off: "0.00135 ± 2e-09", and
-// "about 0.00135, perhaps ± 2e-09" where that is an estimate.
+// String returns the value and its error: "0.00135 ± 2e-09", and "about 0.00135, perhaps
+// ± 2e-09" where that is an estimate.
 func (p TailProbability) String() string {
 	if p.Proven {
 		return fmt.Sprintf("%.6g ± %.0e", p.Value, p.Error)

@@ -12,9 +12,9 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Simulation says how a Monte Carlo run is made (JCGM 101:2008, clause 7). The
-// trials depend on Seed, Trials and the contributors alone, not on how many
-// workers share them.
+// A Simulation holds the settings of a Monte Carlo run (JCGM 101:2008, clause 7). The
+// trials depend on Seed, Trials and the contributors alone, whatever the number of
+// workers.
 type Simulation struct {
 	Trials  int64  // at least 2
 	Seed    uint64 // any number; the same seed gives the same trials
@@ -66,12 +66,12 @@ func (s Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Si
 	return c.run(ctx)
 }
 
-// SimulateFunc runs a Monte Carlo simulation of a function of the contributors'
-// sizes. f gets the sizes in millimetres, in the order of the stack; it must
-// not keep or change the slice, and may be called from several goroutines at once.
-// Sensitivities play no part. What f returns may have any unit; limits are numbers of
-// that unit. A result that is not finite, or beyond ±1e140, ends the run with an error of
-// kind [units.ErrSyntax]; other errors are those of Simulate.
+// SimulateFunc runs a Monte Carlo simulation of a function of the contributors' sizes. f
+// gets the sizes in millimetres, in the order of the stack; it must not keep or change
+// the slice, and may be called from several goroutines at once. Sensitivities play no
+// part. The result of f may have any unit; limits are numbers of that unit. A result that
+// is not finite, or beyond ±1e140, ends the run with an error of kind [units.ErrSyntax];
+// other errors are those of Simulate.
 func (s Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, limits units.RatioInterval, sim Simulation) (*Outcome, error) {
 	if _, err := s.terms(); err != nil {
 		return nil, err

@@ -15,12 +15,12 @@ import (
 //		stack.Takes("bearing", bearing, stack.Uniform()),
 //	}
 //
-// It travels as the list of its contributors. WorstCase and RSS need no distributions;
+// In JSON it is the list of its contributors. WorstCase and RSS need no distributions;
 // the other methods do. All but WorstCase and Nominal check the contributors first. The
-// error joins one for each contributor that cannot be used: of kind [ErrUnusable], or of
-// kind [measure.ErrEmpty] if it has no distribution or too small a sample,
-// [measure.ErrProbability] for the k of a normal distribution. A stack without contributors is
-// an error of kind [measure.ErrEmpty].
+// error joins one for each unusable contributor: of kind [ErrUnusable], or of kind
+// [measure.ErrEmpty] if it has no distribution or too small a sample,
+// [measure.ErrProbability] for the k of a normal distribution. A stack without
+// contributors is an error of kind [measure.ErrEmpty].
 type Stack []Contributor
 
 // check returns what is wrong with the contributors.
@@ -64,16 +64,16 @@ func (s Stack) WorstCase() *measure.Sum[units.LengthDim] {
 	})
 }
 
-// RSS returns the gap as the sum of sizes whose tolerances are spreads: the middle of
-// the gap ± the root of the sum of the squares of what each tolerance does to it.
+// RSS returns the gap as the sum of sizes whose tolerances are spreads: the middle of the
+// gap ± the root-sum-square of the effects of the tolerances.
 //
 //	gap = Σ sᵢ·mᵢ ± √(Σ (sᵢ·f·Tᵢ)²)
 //
-// sᵢ: sensitivity, a pure number; mᵢ: middle of the limits; Tᵢ: half their width;
-// f: inflation, 1 for plain root-sum-square, or a greater number such as 1.5 for
-// tolerances that are not as well centred as the sum supposes. The root is rounded up
-// to the tenth of a nanometre. An inflated interval may be wider than the worst case,
-// which is then the better one.
+// sᵢ: sensitivity, a pure number; mᵢ: middle of the limits; Tᵢ: half their width; f:
+// inflation, 1 for plain root-sum-square, or a greater number such as 1.5 for tolerances
+// less well centred than the sum supposes. The root is rounded up to the tenth of a
+// nanometre. An inflated interval may be wider than the worst case; then use the worst
+// case.
 //
 // The sum supposes that the sizes are independent and normal about the middle of
 // their limits, and enters f·Tᵢ as an expanded uncertainty (k = 2); limits that lie at
@@ -107,9 +107,9 @@ func (s Stack) sum(name string, of func(c Contributor, symbol string) measure.Le
 	return sum
 }
 
-// Shares returns what each contributor has of the whole, in the order given: of the
-// width of the worst case, and of the variance of the gap. Each sums to one. float64.
-// The error is that of Law.
+// Shares returns the share of each contributor, in the order given: in the width of the
+// worst case, and in the variance of the gap. Each list sums to one. float64. The error
+// is that of Law.
 //
 //	worst case: |sᵢ|·Tᵢ / Σ |s|·T        variance: (sᵢ·σᵢ)² / Σ (s·σ)²
 //
@@ -142,7 +142,7 @@ func (s Stack) terms() ([]term, error) {
 	var errs []error
 	for i, c := range s {
 		if c.Distribution.kind == noDistribution {
-			errs = append(errs, wrong(measure.ErrEmpty, c.label(i), "no distribution", "say how its sizes lie within the limits: Uniform() if nothing is known"))
+			errs = append(errs, wrong(measure.ErrEmpty, c.label(i), "no distribution", "give its distribution within the limits: Uniform() if you know nothing more"))
 			continue
 		}
 		terms[i] = newTerm(c)

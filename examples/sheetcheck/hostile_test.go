@@ -239,9 +239,9 @@ func TestFormulas(t *testing.T) {
 	}
 	const recalculated = "the formula gives 0.031 mm now"
 	for _, test := range []struct{ name, rows, says string }{
-		{"circular", row(2, "F3", "0.9") + row(3, "F2", "0.9"), "it stands on itself, through Mains!F2 → Mains!F3 → Mains!F2"},
-		{"on itself", row(2, "F2+1", "0.9"), "it stands on itself, through Mains!F2 → Mains!F2"},
-		{"on itself by a whole column", row(2, "SUM(F:F)", "0.9"), "it stands on itself"},
+		{"circular", row(2, "F3", "0.9") + row(3, "F2", "0.9"), "it depends on itself, through Mains!F2 → Mains!F3 → Mains!F2"},
+		{"on itself", row(2, "F2+1", "0.9"), "it depends on itself, through Mains!F2 → Mains!F2"},
+		{"on itself by a whole column", row(2, "SUM(F:F)", "0.9"), "it depends on itself"},
 		{"on itself by a name", row(2, "loop", "0.9"), "the name loop stands for itself"},
 		{"deep", chain(5000), recalculated},
 		{"300,000 deep", chain(300_000), recalculated + " or the 6s for formulas are used up"},

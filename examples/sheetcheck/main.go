@@ -227,13 +227,13 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		o.dialect.Decimal = text[0]
 		return nil
 	})
-	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare what they give with what is stored")
+	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare their results with the stored values")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			usage(flags, stderr)
 			return o, err
 		}
-		return o, fmt.Errorf("%w; -help shows what can be asked", err)
+		return o, fmt.Errorf("%w; -help lists the options", err)
 	}
 	if o.format, err = record.ParseFormat(*format); err != nil {
 		return o, err

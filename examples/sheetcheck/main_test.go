@@ -55,7 +55,7 @@ func TestStatus(t *testing.T) {
 		{"no file", []string{"-map", bearings}, badInput, "", "0 files to check"},
 		{"two files", []string{"-map", bearings, wrong, wrong}, badInput, "", "2 files to check"},
 		{"an unknown form", []string{"-format", "pdf", "-map", bearings, wrong}, badInput, "", "write text, json or html"},
-		{"an unknown option", []string{"-mop", bearings, wrong}, badInput, "", "-help shows what can be asked"},
+		{"an unknown option", []string{"-mop", bearings, wrong}, badInput, "", "-help lists the options"},
 		{"a map that is not there", []string{"-map", "none.toml", wrong}, badInput, "", "none.toml"},
 		{"a map with a mistake", []string{"-map", file(t, "m.toml", "[[tabel]]\n"), wrong}, badInput, "", `m.toml:1: unknown key "tabel"`},
 		{"a map of another workbook", []string{"-map", kept("inch.toml"), kept("metric.xlsx")}, badInput, "", `inch.toml:6: table[0].sheet: no sheet is called "Rods"; write one of Mains, Play`},

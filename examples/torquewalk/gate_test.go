@@ -2,21 +2,20 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
-	"errors"
-	"io"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
+
+	"example.com/closefit/torque/ledger"
 )
 
 // proven is the job of an invented engine of which everything is proven: a single cylinder, with
 // a trial assembly.
 const proven = `title = "mill pump"
+build = "second rebuild"
 [engine]
+name = "mill pump engine 7"
 cylinders = ["1"]
 mains = ["front", "rear"]
 thrust = "rear"
@@ -78,172 +77,165 @@ func without(t *testing.T, old, new string) string {
 	return strings.Replace(proven, old, new, 1)
 }
 
-// jobFile writes a job to a folder of its own.
-func jobFile(t *testing.T, text string) string {
+// jobBench is a bench with a job.
+func jobBench(t *testing.T, text string) *bench {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "pump.toml")
-	write(t, path, text)
-	return path
-}
-
-func write(t *testing.T, path, text string) {
-	t.Helper()
-	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
-		t.Fatal(err)
-	}
-}
-
-// has checks that texts are said, or, with "no " before them, that they are not.
-func has(t *testing.T, said string, texts ...string) {
-	t.Helper()
-	for _, text := range texts {
-		if text, not := strings.CutPrefix(text, "no "); not == strings.Contains(said, text) {
-			t.Errorf("%q: want %v in\n%s", text, !not, said)
-		}
-	}
+	b := newBench(t, text)
+	b.options = append(b.options, "-job")
+	return b
 }
 
 // TestOpenGate: a job that is proven is walked, its ledger stands beside it and holds what the
 // gate said, once.
 func TestOpenGate(t *testing.T) {
-	path := jobFile(t, proven)
-	said, _ := call(t, done, "-job", "-next", path)
-	has(t, said, "final assembly\n", "1. FL: tighten to 9 N·m")
-	call(t, done, "-job", "-begin", "1", path)
-	call(t, done, "-job", "-done", "1", path)
-	call(t, done, "-job", "-done", "2", path)
-	history, _ := call(t, done, "-job", "-history", path)
+	b := jobBench(t, proven)
+	b.call(done, "-start", "no")
+	said, _ := b.call(done, "-next")
+	has(t, said, "mill pump engine 7, second rebuild, final assembly\n", "1. FL: tighten to 9 N·m")
+	b.does(1, 2)
+	history, _ := b.call(done, "-history")
 	has(t, history, "final assembly: gate open; 14 proven\n") // 1 passage, 2 mains, 1 rod, end play, side play, ring, 6 bolts, the plan
 	if n := strings.Count(history, "gate open"); n != 1 {
 		t.Errorf("the gate is noted %d times, want once\n%s", n, history)
 	}
-	if _, err := os.Stat(strings.TrimSuffix(path, ".toml") + ".ledger"); err != nil {
+	if _, err := os.Stat(b.ledger()); err != nil {
 		t.Error(err)
 	}
 }
 
-// TestShutGate: nothing is offered, what keeps it shut is said worst first, and how to accept
-// it; a job that accepts it opens the gate, and the ledger keeps on whose word.
+// TestShutGate: no ledger is started and nothing is offered; what keeps it shut is said worst
+// first, and how to accept it; a job that accepts it opens the gate, and the ledger keeps on whose
+// word.
 func TestShutGate(t *testing.T) {
 	text := without(t, `front = "0.038 mm", rear = "0.025..0.038 mm"`, `front = "0.025 mm", rear = "?"`)
-	path := jobFile(t, text)
-	said, errs := call(t, notAllowed, "-job", "-next", path)
+	b := jobBench(t, text)
+	_, said := b.call(notAllowed, "-start", "no")
+	has(t, said, "gate shut: no ledger is started", "final assembly: the gate is shut. Not proven: 2; proven: 12.", "main bearing rear clearance", `-against "NAME: REASON" beside -start`)
+	if _, err := os.Stat(b.ledger()); err == nil {
+		t.Error("a refusal left a ledger")
+	}
+	b.write(proven)
+	b.call(done, "-start", "no")
+	b.write(text)
+	said, errs := b.call(notAllowed, "-next")
 	has(t, said, "STOP. final assembly: the gate is shut. Not proven: 2; proven: 12.", "  not measured: main bearing rear clearance", "  undecided: main bearing front clearance",
 		"[[accepted]]", `what = "main bearing rear clearance"`, `-against "NAME: REASON"`, "no tighten to", "no 1. FL")
 	if strings.Index(said, "not measured:") > strings.Index(said, "undecided:") {
 		t.Errorf("not worst first\n%s", said)
 	}
-	has(t, errs, "step is offered")
-	var n next
-	said, _ = call(t, notAllowed, "-job", "-next", "-format", "json", path)
-	if err := json.Unmarshal([]byte(said), &n); err != nil || n.Step != 0 || n.Do+n.Brief+n.Bolt+n.Group != "" || n.Gate == nil || n.Gate.Open || len(n.Gate.Shut) != 2 {
-		t.Errorf("%v, %s", err, said)
+	has(t, errs, "the work may not go on")
+	if n := b.next(notAllowed); n.Step != 0 || n.Do+n.Brief+n.Bolt+n.Group != "" || n.Gate == nil || n.Gate.Open || len(n.Gate.Shut) != 2 || n.Stop == "" {
+		t.Errorf("%+v", n)
 	}
-	for _, what := range []string{"-begin", "-done"} {
-		_, errs = call(t, notAllowed, "-job", what, "1", path)
-		has(t, errs, "the gate is shut", "main bearing rear clearance")
-	}
-	if _, err := os.Stat(strings.TrimSuffix(path, ".toml") + ".ledger"); err == nil {
-		t.Error("a refusal left a ledger")
-	}
-	write(t, path, text+"[[accepted]]\nwhat = \"main bearing clearance\"\nby = \"the builder\"\nreason = \"the strips are on order\"\n")
-	call(t, done, "-job", "-begin", "1", path)
-	history, _ := call(t, done, "-job", "-history", path)
+	_, errs = b.call(notAllowed, "-begin", "1")
+	has(t, errs, "the gate is shut", "main bearing rear clearance")
+	b.write(text + "[[accepted]]\nwhat = \"main bearing clearance\"\nby = \"the builder\"\nreason = \"the strips are on order\"\n")
+	b.call(done, "-begin", "1")
+	history, _ := b.call(done, "-history")
 	has(t, history, "final assembly: gate open; 12 proven; accepted: main bearing clearance, by the builder: the strips are on order")
 }
 
 // TestGoingAgainst: it is an act of its own, with a name and a reason, in the ledger; what
 // comes to keep the gate shut later stops the walk again, and what is proven later does not.
 func TestGoingAgainst(t *testing.T) {
-	path := jobFile(t, without(t, `rear = "0.025..0.038 mm"`, `rear = "?"`))
+	b := jobBench(t, without(t, `rear = "0.025..0.038 mm"`, `rear = "?"`))
 	for _, bad := range []string{"", ":", "the builder", "the builder:", ": later"} {
-		if _, errs := call(t, badInput, "-job", "-against", bad, path); !strings.Contains(errs, "NAME: REASON") {
+		if _, errs := b.call(badInput, "-start", "no", "-against", bad); !strings.Contains(errs, "NAME: REASON") {
 			t.Errorf("%q: %s", bad, errs)
 		}
 	}
-	said, _ := call(t, done, "-job", "-against", "the builder: read tomorrow: at noon", path)
+	said, _ := b.call(done, "-start", "no", "-against", "the builder: read tomorrow: at noon")
 	has(t, said, "goes on against the gate; not proven: 1;")
-	call(t, done, "-job", "-done", "1", path)
-	history, _ := call(t, done, "-job", "-history", path)
+	b.does(1)
+	history, _ := b.call(done, "-history")
 	has(t, history, "gate shut by main bearing rear clearance: not measured; 13 proven; went on against it, the builder: read tomorrow: at noon")
-
-	write(t, path, strings.Replace(without(t, `rear = "0.025..0.038 mm"`, `rear = "?"`), `"clean"`, `"blocked"`, 1))
-	said, _ = call(t, notAllowed, "-job", "-next", path)
-	has(t, said, "wrong: passage gallery", "what = \"main bearing rear clearance\"", "no 2. FR")
-	call(t, notAllowed, "-job", "-begin", "2", path)
-
-	write(t, path, without(t, `rear = "0.025..0.038 mm"`, `rear = ">= 0.051 mm"`))
-	call(t, notAllowed, "-job", "-begin", "2", path)
-
-	write(t, path, proven)
-	call(t, done, "-job", "-done", "2", path)
-	_, errs := call(t, notAllowed, "-job", "-against", "the builder: for no reason", path)
-	has(t, errs, "nothing to go against")
-	if _, errs := call(t, badInput, "-against", "a: b", "-ledger", filepath.Join(t.TempDir(), "l")); !strings.Contains(errs, "no gate") {
-		t.Error(errs)
+	if n := b.next(done); n.Against == nil || *n.Against != (ledger.Word{By: "the builder", Reason: "read tomorrow: at noon"}) {
+		t.Errorf("%+v", n)
 	}
+
+	b.write(strings.Replace(without(t, `rear = "0.025..0.038 mm"`, `rear = "?"`), `"clean"`, `"blocked"`, 1))
+	said, _ = b.call(notAllowed, "-next")
+	has(t, said, "wrong: passage gallery", "what = \"main bearing rear clearance\"", "no 2. FR")
+	b.call(notAllowed, "-begin", "2")
+	b.call(done, "-against", "the builder: it was blown through since")
+	b.does(2)
+
+	b.write(without(t, `rear = "0.025..0.038 mm"`, `rear = ">= 0.051 mm"`))
+	b.call(notAllowed, "-begin", "3")
+
+	b.write(proven)
+	b.does(3)
+	_, errs := b.call(notAllowed, "-against", "the builder: for no reason")
+	has(t, errs, "nothing to go against")
 }
 
-// TestHeldBolt: a bolt that the job holds is offered in no way, not even where somebody goes
-// on against the gate, until a new one is recorded in its place.
+// TestHeldBolt: a bolt that the job holds is not tightened, whoever goes on against the gate,
+// until a new one is recorded in its place. Only bolts keep the gate shut, so that the ledger in
+// which that is recorded can be started.
 func TestHeldBolt(t *testing.T) {
-	path := jobFile(t, without(t, `new = "all"`, "new = [\"FR\", \"RL\", \"RR\"]\nsound = [\"FL\"]")) // used, in a group that is used once
-	said, _ := call(t, notAllowed, "-job", "-next", path)
+	b := jobBench(t, without(t, `new = "all"`, "new = [\"FR\", \"RL\", \"RR\"]\nsound = [\"FL\"]")) // used, in a group that is used once
+	b.call(done, "-start", "no")
+	said, _ := b.call(notAllowed, "-next")
 	has(t, said, "used, and its group is used once", "FL is held: used, and its group is used once: fit a new one", `-replaced "FL"`, "no tighten to")
-	call(t, notAllowed, "-job", "-begin", "1", path)
-	call(t, done, "-job", "-against", "the builder: the rest is sound", path)
-	said, _ = call(t, notAllowed, "-job", "-next", path)
+	b.call(notAllowed, "-begin", "1")
+	b.call(done, "-against", "the builder: the rest is sound")
+	said, _ = b.call(notAllowed, "-next")
 	has(t, said, "FL is held", "no gate is shut", "no 1. FL")
-	for _, what := range []string{"-begin", "-done"} {
-		_, errs := call(t, notAllowed, "-job", what, "1", path)
-		has(t, errs, "FL is held")
-	}
-	plan, _ := call(t, done, "-job", "-plan", path)
+	_, errs := b.call(notAllowed, "-begin", "1")
+	has(t, errs, "FL is held")
+	plan, _ := b.call(done, "-plan")
 	has(t, plan, "! HELD FL: used, and its group is used once: fit a new one", "! The gate before the final assembly is shut: 1 not proven")
-	call(t, done, "-job", "-replaced", "FL", path)
-	plan, _ = call(t, done, "-job", "-plan", path)
+	b.call(done, "-replaced", "FL")
+	plan, _ = b.call(done, "-plan")
 	has(t, plan, "no HELD", "no gate before")
-	said, _ = call(t, done, "-job", "-next", path)
+	said, _ = b.call(done, "-next")
 	has(t, said, "1. FL: tighten")
-	call(t, done, "-job", "-done", "1", path)
+	b.does(1)
 	// The same in a group that may be used again: nothing is said of it.
-	path = jobFile(t, without(t, `sound = ["a", "b"]`, `sound = ["a"]`))
-	said, _ = call(t, notAllowed, "-job", "-next", path)
+	b = jobBench(t, without(t, `sound = ["a", "b"]`, `sound = ["a"]`))
+	b.call(done, "-start", "no")
+	said, _ = b.call(notAllowed, "-next")
 	has(t, said, "rod bolts b: not known to be new or sound")
 }
 
 // TestTrialAssembly: it has a gate, a ledger and an end of its own.
 func TestTrialAssembly(t *testing.T) {
-	path := jobFile(t, without(t, `front = "0.038 mm", rear = "0.025..0.038 mm"`, `front = "?", rear = "?"`))
-	call(t, notAllowed, "-job", "-next", path) // the final assembly needs the strips
-	said, _ := call(t, done, "-job", "-phase", "trial", "-next", path)
-	has(t, said, "trial assembly\n", "1. FL: tighten to 9 N·m")
-	plan, _ := call(t, done, "-job", "-phase", "trial", "-plan", path)
+	b := jobBench(t, without(t, `front = "0.038 mm", rear = "0.025..0.038 mm"`, `front = "?", rear = "?"`))
+	b.call(notAllowed, "-start", "no") // the final assembly needs the strips
+	final := b.options
+	b.options = append(b.options, "-phase", "trial")
+	b.call(done, "-start", "no")
+	said, _ := b.call(done, "-next")
+	has(t, said, "mill pump engine 7, second rebuild, trial assembly\n", "1. FL: tighten to 9 N·m")
+	plan, _ := b.call(done, "-plan")
 	has(t, plan, "mill pump, trial assembly", "take everything off again. The main cap bolts in it are old")
-	for _, id := range []string{"1", "2", "3", "4"} {
-		call(t, done, "-job", "-phase", "trial", "-done", id, path)
-	}
-	said, _ = call(t, done, "-job", "-phase", "trial", "-next", path)
-	has(t, said, "finished: 4 of 4", "take everything off again")
-	if _, err := os.Stat(strings.TrimSuffix(path, ".toml") + ".trial.ledger"); err != nil {
+	b.does(1, 2, 3, 4)
+	said, _ = b.call(done, "-next")
+	has(t, said, "4 of 4 steps done", "finished", "take everything off again")
+	if _, err := os.Stat(strings.TrimSuffix(b.plan, ".toml") + ".trial.ledger"); err != nil {
 		t.Error(err)
 	}
-	write(t, path, proven)
-	said, _ = call(t, done, "-job", "-phase", "final", "-next", path)
-	has(t, said, "0 of 10 steps done")
-	none := proven[:strings.Index(proven, "[[trial]]")] + proven[strings.Index(proven, "[[tightening]]"):]
-	write(t, path, none)
-	_, errs := call(t, badInput, "-job", "-phase", "trial", "-next", path)
+	b.write(proven)
+	b.options = append(final, "-phase", "final")
+	b.call(done, "-start", "no")
+	if n := b.next(done); *n.Done != 0 || n.Of != 10 || n.Work.Assembly != "final assembly" {
+		t.Errorf("%+v", n)
+	}
+	b.write(proven[:strings.Index(proven, "[[trial]]")] + proven[strings.Index(proven, "[[tightening]]"):])
+	b.options = append(final, "-phase", "trial")
+	_, errs := b.call(badInput, "-next")
 	has(t, errs, "plan for the trial assembly", "[[trial]]")
-	_, errs = call(t, badInput, "-job", "-phase", "after", path)
+	b.options = append(final, "-phase", "after")
+	_, errs = b.call(badInput, "-next")
 	has(t, errs, "write trial or final")
-	_, errs = call(t, badInput, "-phase", "trial", path)
-	has(t, errs, "has no phases")
 }
 
 // TestJobFromStandardInput: a - is standard input for a job too, which each call reads.
 func TestJobFromStandardInput(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "ledger")
+	at := t.TempDir()
+	with := func(act ...string) []string {
+		return append(append([]string{"-job", "-ledger", filepath.Join(at, "ledger"), "-witness", filepath.Join(at, "witness")}, act...), "-")
+	}
 	for _, tt := range []struct {
 		status int
 		in     string
@@ -251,11 +243,12 @@ func TestJobFromStandardInput(t *testing.T) {
 		want   string
 	}{
 		{done, proven, []string{"-job", "-plan", "-"}, "mill pump"},
-		{done, proven, []string{"-job", "-ledger", path, "-next", "-"}, "1. FL"},
-		{done, proven, []string{"-job", "-ledger", path, "-done", "1", "-"}, "recorded: 1 done"},
+		{done, proven, with("-start", "no"), "started"},
+		{done, proven, with("-next"), "1. FL"},
+		{done, proven, with("-begin", "1"), "recorded: begin 1"},
 		{badInput, proven, []string{"-job", "-next", "-"}, "-ledger FILE"},
-		{badInput, proven, []string{"-job", "-ledger", path, "-"}, "put the plan in a file"},
-		{badInput, "", []string{"-job", "-ledger", path, "-next", "-"}, "title"},
+		{badInput, proven, with(), "put the plan in a file"},
+		{badInput, "", with("-next"), "title"},
 	} {
 		var out, errs bytes.Buffer
 		if status := run(tt.args, strings.NewReader(tt.in), &out, &errs); status != tt.status || !strings.Contains(out.String()+errs.String(), tt.want) {
@@ -264,164 +257,70 @@ func TestJobFromStandardInput(t *testing.T) {
 	}
 }
 
-// program builds the program once for the tests of it.
-func program(t *testing.T) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "torquewalk")
-	if out, err := exec.Command("go", "build", "-o", path, ".").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	return path
-}
-
-// session is the program at a terminal, as far as it can be told from pipes.
-type session struct {
-	t    *testing.T
-	cmd  *exec.Cmd
-	in   io.WriteCloser
-	out  chan string
-	said string
-}
-
-func start(t *testing.T, program string, args ...string) *session {
-	t.Helper()
-	s := &session{t: t, cmd: exec.Command(program, args...), out: make(chan string, 100)}
-	var err error
-	if s.in, err = s.cmd.StdinPipe(); err != nil {
-		t.Fatal(err)
-	}
-	out, err := s.cmd.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := s.cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	go func() {
-		buffer := make([]byte, 4096)
-		for {
-			n, err := out.Read(buffer)
-			if n > 0 {
-				s.out <- string(buffer[:n])
-			}
-			if err != nil {
-				close(s.out)
-				return
-			}
-		}
-	}()
-	return s
-}
-
-// expect reads until a text was said, and returns what was said since the last.
-func (s *session) expect(text string) string {
-	s.t.Helper()
-	late := time.After(time.Minute)
-	for !strings.Contains(s.said, text) {
-		select {
-		case more, ok := <-s.out:
-			if !ok {
-				s.t.Fatalf("the end, and %q was not said in\n%s", text, s.said)
-			}
-			s.said += more
-		case <-late:
-			s.t.Fatalf("%q was not said in\n%s", text, s.said)
-		}
-	}
-	before, after, _ := strings.Cut(s.said, text)
-	s.said = after
-	return before + text
-}
-
-func (s *session) type_(line string) { io.WriteString(s.in, line+"\n") }
-
-// leave ends the program and checks its status.
-func (s *session) leave(want int) {
-	s.t.Helper()
-	s.in.Close()
-	for more := range s.out {
-		s.said += more
-	}
-	err := s.cmd.Wait()
-	status := 0
-	var exit *exec.ExitError
-	if errors.As(err, &exit) {
-		status = exit.ExitCode()
-	}
-	if status != want {
-		s.t.Errorf("status %d, want %d\n%s", status, want, s.said)
-	}
-}
-
-// TestTerminal: at the terminal a held bolt and a shut gate are not offered, Return asks the
-// job again, a job that is edited while a step is shown stops it, and going on against the gate
-// is recorded.
-func TestTerminal(t *testing.T) {
-	torquewalk := program(t)
+// TestGateAtTheTerminal: a held bolt and a shut gate are not offered, Return asks the job again, a
+// job that is edited while a step is shown stops it, and going on against the gate is recorded,
+// before the ledger is started too.
+func TestGateAtTheTerminal(t *testing.T) {
 	const fl = "new = [\"FR\", \"RL\", \"RR\"]\nscrap = [\"FL\"]"
-	path := jobFile(t, without(t, `new = "all"`, fl))
-	s := start(t, torquewalk, "-job", path)
-	s.expect("Return to go on: ")
-	s.type_("")
-	shown := s.expect("\n> ")
-	has(t, shown, "the gate is shut", "wrong: main cap bolts FL: scrap: fit a new one", "FL is held", "no Return, then pull", "no tighten to")
-	s.type_("") // Return does not begin it
-	has(t, s.expect("\n> "), "the gate is shut", "no BEGUN")
-	s.type_("d")
-	has(t, s.expect("\n> "), "is not an answer", "no BEGUN")
-	s.type_("against the builder")
-	has(t, s.expect("\n> "), "NAME: REASON")
-	s.type_("against the builder: try it") // which does not free the bolt
-	has(t, s.expect("\n> "), "FL is held", "no the gate is shut", "no against NAME")
-	s.type_("")
-	has(t, s.expect("\n> "), "FL is held", "no BEGUN")
-	s.type_("r FL")
-	shown = s.expect("q: leave\n> ")
-	has(t, shown, "FL was replaced", "1. FL: tighten to 9 N·m", "Return, then pull")
-	// A passage is found blocked while the step is shown.
-	write(t, path, strings.Replace(without(t, `new = "all"`, fl), `"clean"`, `"blocked"`, 1))
-	s.type_("")
-	has(t, s.expect("recorded; not with a bolt that is held\n> "), "The job was changed while this step was shown", "wrong: passage gallery: blocked", "no BEGUN")
-	write(t, path, without(t, `new = "all"`, fl))
-	s.type_("")
-	s.expect("q: leave\n> ")
-	s.type_("")
-	s.expect("BEGUN.")
-	s.expect("> ")
-	// While a pull is under way the job no longer decides: what was done is recorded.
-	write(t, path, strings.Replace(without(t, `new = "all"`, fl), `"clean"`, `"blocked"`, 1))
-	s.type_("d")
-	has(t, s.expect("\n> "), "wrong: passage gallery: blocked", "no 2. FR")
+	held := without(t, `new = "all"`, fl)
+	b := jobBench(t, strings.Replace(held, `rear = "0.025..0.038 mm"`, `rear = "?"`, 1))
+	s := b.open()
+	has(t, s.prompt(), "No ledger is started yet", "not measured: main bearing rear clearance", "no BEEN TURNED")
+	has(t, s.types(""), "No ledger is started yet")
+	has(t, s.types("none"), "is not an answer", "No ledger is started yet")
+	has(t, s.types("against the builder"), "NAME: REASON")
+	has(t, s.types("against the builder: the strip comes"), "HAS ANY OF THESE BOLTS BEEN TURNED ALREADY?")
+	has(t, s.types("none"), "! ")
+	has(t, s.types(""), "FL is held", "no the gate is shut", "no against NAME", "no tighten to 9 N·m 9")
+	has(t, s.types("r FL"), "FL: a new bolt is fitted", "Who pulls?")
+	has(t, s.types(""), "With which tool?")
+	has(t, s.types(""), "Next: 1. FL", "Do not pull yet.", "no BEGUN")
+	b.write(proven) // the strip has come
+	has(t, s.types("x"), "is not an answer", "Next: 1. FL")
+	b.write(strings.Replace(held, `"clean"`, `"blocked"`, 1)) // a passage is found blocked while the step is shown
+	has(t, s.types(""), "The job was changed while this step was shown", "wrong: passage gallery: blocked", "no BEGUN")
+	b.write(held)
+	has(t, s.types(""), "Do not pull yet.")
+	has(t, s.types(""), "BEGUN: 1. FL", "Pull now.")
+	b.write(strings.Replace(held, `"clean"`, `"blocked"`, 1)) // what was done is recorded all the same
+	has(t, s.types("d"), "What was reached")
+	has(t, s.types(""), "wrong: passage gallery: blocked", "no Do not pull yet")
 	s.type_("q")
 	s.leave(notAllowed)
-	history, _ := call(t, done, "-job", "-history", path)
-	has(t, history, "went on against it, the builder: try it", "replaced  FL", "final assembly: gate open; 14 proven", "done      1. FL")
+	history, _ := b.call(done, "-history")
+	has(t, history, "went on against it, the builder: the strip comes", "replaced    FL", "final assembly: gate open; 14 proven", "done        1. FL")
 
 	// A plan that is edited under way is another plan; a job that cannot be read offers nothing.
-	write(t, path, proven)
-	s = start(t, torquewalk, "-job", path)
-	s.expect("Return to go on: ")
-	write(t, path, "title = ")
-	s.type_("")
-	has(t, s.expect("q: leave\n> "), "The gate cannot be asked", "pump.toml:1", "no tighten to")
-	write(t, path, proven)
-	s.type_("")
-	has(t, s.expect("q: leave\n> "), "2. FR: tighten to 9 N·m")
-	write(t, path, without(t, `{ turn = "50°" }`, `{ turn = "60°" }`))
-	s.type_("")
-	has(t, s.expect("q: leave\n> "), "The gate cannot be asked", "is another now", "no BEGUN")
-	s.leave(badInput)
+	b.write(proven)
+	s = b.open()
+	s.prompt()
+	b.write("title = ")
+	has(t, s.types(""), "The gate cannot be asked", "pump.toml:1", "Next: nothing", "no Do not pull yet")
+	b.write(proven)
+	s.types("")
+	has(t, s.types(""), "With which tool?")
+	has(t, s.types(""), "2. FR: tighten to 9 N·m")
+	b.write(without(t, `{ turn = "50°" }`, `{ turn = "60°" }`))
+	has(t, s.types(""), "The gate cannot be asked", "is another", "-revise", "no BEGUN")
+	s.leave(notAllowed)
 
-	trial := start(t, torquewalk, "-job", "-phase", "trial", jobFile(t, proven))
-	trial.expect("This is the trial assembly")
-	trial.type_("")
-	for range 4 {
-		trial.expect("TRIAL ASSEMBLY")
-		trial.expect("q: leave\n> ")
-		trial.type_("")
-		trial.expect("BEGUN.")
-		trial.type_("d")
+	b = jobBench(t, proven)
+	b.options = append(b.options, "-phase", "trial")
+	s = b.open()
+	s.prompt()
+	has(t, s.types("none"), "This is the trial assembly")
+	s.types("")
+	s.types("")
+	for n := range 4 {
+		if n == 0 {
+			has(t, s.types(""), "trial assembly", "Do not pull yet.")
+		}
+		has(t, s.types(""), "BEGUN:")
+		s.types("d")
+		if n < 3 {
+			has(t, s.types(""), "Do not pull yet.")
+		}
 	}
-	trial.expect("take everything off again.")
-	trial.leave(done)
+	s.type_("")
+	has(t, s.leave(done), "take everything off again.")
 }

@@ -3,218 +3,274 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"example.com/closefit/examples/kit/files/planfile"
-	"example.com/closefit/torque/ledger"
+	"time"
 )
 
-// call runs the program and checks its status.
+// built is the program, built once for the tests of it.
+var built string
+
+func TestMain(m *testing.M) {
+	os.Exit(func() int {
+		folder, err := os.MkdirTemp("", "torquewalk-test")
+		if err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			return 1
+		}
+		defer os.RemoveAll(folder)
+		if err := os.Chmod(folder, 0o755); err != nil { // other users run the program too
+			fmt.Fprintln(os.Stderr, err)
+			return 1
+		}
+		built = filepath.Join(folder, "torquewalk")
+		if out, err := exec.Command("go", "build", "-o", built, ".").CombinedOutput(); err != nil {
+			fmt.Fprintf(os.Stderr, "%v\n%s", err, out)
+			return 1
+		}
+		os.Setenv("XDG_STATE_HOME", filepath.Join(folder, "state")) // no test touches the user's own
+		os.Setenv("COLUMNS", "80")
+		status := m.Run()
+		if err := reliability(); err != nil && status == 0 {
+			fmt.Fprintln(os.Stderr, err)
+			return 1
+		}
+		return status
+	}())
+}
+
+// caps is a plan in which every bolt is turned at once: torques, then turns of bolts that are
+// used once, two under each cap.
+const caps = `title = "mill pump, caps"
+engine = "mill pump engine 7"
+build = "second rebuild"
+[[tightening]]
+group = "cap bolts"
+caps = [["FL", "FR"], ["RL", "RR"]]
+order = "rows"
+single_use = true
+stages = [{ torque = "9 N·m" }, { turn = "50°" }]
+`
+
+// A bench is a folder with a plan, and one with the witness of its ledger.
+type bench struct {
+	t       *testing.T
+	folder  string
+	plan    string
+	witness string
+	options []string // before every act
+	cwd     string   // from which the built program is called; that of the test if empty
+	before  []string // what the built program is called by
+}
+
+func newBench(t *testing.T, plan string) *bench {
+	t.Helper()
+	at := t.TempDir()
+	b := &bench{t: t, folder: filepath.Join(at, "bench"), witness: filepath.Join(at, "witness")}
+	if err := os.Mkdir(b.folder, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	b.plan = filepath.Join(b.folder, "pump.toml")
+	b.options = []string{"-witness", b.witness}
+	b.write(plan)
+	return b
+}
+
+// write writes the plan.
+func (b *bench) write(plan string) {
+	b.t.Helper()
+	if err := os.WriteFile(b.plan, []byte(plan), 0o644); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// ledger is the path of the ledger under its usual name.
+func (b *bench) ledger() string { return strings.TrimSuffix(b.plan, ".toml") + ".ledger" }
+
+// args is a command line: the act, and the plan at the end.
+func (b *bench) args(act ...string) []string {
+	return append(append(append([]string{}, b.options...), act...), b.plan)
+}
+
+// call runs the program within the test, and checks its status.
+func (b *bench) call(want int, act ...string) (out, errs string) {
+	b.t.Helper()
+	return call(b.t, want, b.args(act...)...)
+}
+
 func call(t *testing.T, want int, args ...string) (stdout, stderr string) {
 	t.Helper()
 	var out, errs bytes.Buffer
 	if status := run(args, strings.NewReader(""), &out, &errs); status != want {
-		t.Errorf("%v: status %d, want %d\n%s%s", args, status, want, &out, &errs)
+		t.Errorf("%q: status %d, want %d\n%s%s", args, status, want, &out, &errs)
 	}
 	return out.String(), errs.String()
 }
 
-// TestStepByStep carries out the demonstration as a script would.
-func TestStepByStep(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "ledger")
-	at := func(args ...string) []string { return append([]string{"-ledger", path}, args...) }
-	turns := 0
-	for range 200 {
-		text, _ := call(t, done, at("-next", "-format", "json")...)
-		var n next
-		if err := json.Unmarshal([]byte(text), &n); err != nil {
-			t.Fatal(err)
-		}
-		if n.Finished {
-			if n.Done != n.Of-1 || n.Skipped != 1 || turns != 10 {
-				t.Errorf("finished with %d of %d done and %d skipped, and %d turns, want all but the one wait, and 10", n.Done, n.Of, n.Skipped, turns)
-			}
-			return
-		}
-		id := fmt.Sprint(n.Step)
-		if n.Mark {
-			turns++
-			if _, said := call(t, notAllowed, at("-done", id)...); !strings.Contains(said, "begin it before the pull") {
-				t.Errorf("a turn that was not begun: %s", said)
-			}
-			call(t, done, at("-begin", id)...)
-		}
-		if strings.HasPrefix(n.Do, "wait ") {
-			// Minutes are not over at once, neither when they begin nor in the next call.
-			for range 2 {
-				if _, said := call(t, notAllowed, at("-done", id)...); !strings.Contains(said, " of 4m are over") {
-					t.Errorf("a wait that was not waited for: %s", said)
-				}
-			}
-			if said, _ := call(t, done, at("-next")...); !strings.Contains(said, "it is over at ") {
-				t.Errorf("a wait that was begun: %s", said)
-			}
-			call(t, done, at("-skipped", id)...)
-			if said, _ := call(t, done, at("-history")...); !strings.Contains(said, "skipped") {
-				t.Errorf("a wait that was skipped: %s", said)
-			}
-			continue
-		}
-		call(t, notAllowed, at("-skipped", id)...)
-		call(t, done, at("-done", id)...)
-		call(t, notAllowed, at("-done", id)...)
+// exec runs the built program, and returns its status and what it said.
+func (b *bench) exec(act ...string) (status int, said string) {
+	b.t.Helper()
+	line := append(append(append([]string{}, b.before...), built), b.args(act...)...)
+	cmd := exec.Command(line[0], line[1:]...)
+	cmd.Dir = b.cwd
+	out, err := cmd.CombinedOutput()
+	var exit *exec.ExitError
+	if err != nil && !errors.As(err, &exit) {
+		b.t.Fatal(err)
 	}
-	t.Error("not finished")
+	return cmd.ProcessState.ExitCode(), string(out)
 }
 
-func TestStatuses(t *testing.T) {
-	folder := t.TempDir()
-	file := func(name, text string) string {
-		path := filepath.Join(folder, name)
-		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return path
+// must runs the built program, and fails the test unless the status is 0.
+func (b *bench) must(act ...string) string {
+	b.t.Helper()
+	status, said := b.exec(act...)
+	if status != done {
+		b.t.Fatalf("%q: status %d\n%s", act, status, said)
 	}
-	path := filepath.Join(folder, "ledger")
-	other := file("other.toml", strings.Replace(string(demonstration), "ferry winch", "slate saw", 1))
-	damaged := file("damaged", "closefit ledger 1\tnonsense\n")
-	for _, tt := range []struct {
-		status int
-		args   string
-		want   string // in what it says
-	}{
-		{done, "-help", "usage: torquewalk"},
-		{done, "-next", "1. Are the threads"},
-		{done, "-plan", "turn 55° further"},
-		{notAllowed, "", "left before the end"},
-		{done, "-done 1", "recorded: 1 done"},
-		{done, "-next", "2. drive end left: tighten to 7 N·m"},
-		{notAllowed, "-done 1", "done already"},
-		{notAllowed, "-begin 3", "next is step 2"},
-		{notAllowed, "-stopped 2", "not begun"},
-		{done, "-begin 2", "recorded: 2 begin"},
-		{done, "-next", "begun; main cap bolts, stage 1"},
-		{notAllowed, "-begin 2", "begun already"},
-		{done, "-stopped 2", "recorded: 2 stopped"},
-		{badInput, "-begin 42", "write|name a step from 1 to 41"},
-		{badInput, "-begin two", "is no step"},
-		{badInput, "-next -plan", "one at a time"},
-		{badInput, "-format xml", "write text or json"},
-		{badInput, "-nxt", "-help shows"},
-		{badInput, "-job", "name the job file"},
-		{badInput, "a.toml b.toml", "2 plans"},
-		{badInput, filepath.Join(folder, "none.toml"), "none.toml"},
-		{badInput, "-next " + other, "it belongs to the plan"},
-		{badInput, "-next -ledger " + damaged, "checksum"},
-		{badInput, "-done 2 -ledger " + filepath.Join(folder, "no", "ledger"), "cannot be opened"},
-	} {
-		args := strings.Fields(tt.args)
-		if !strings.Contains(tt.args, "-ledger") {
-			args = append([]string{"-ledger", path}, args...)
-		}
-		out, errs := call(t, tt.status, args...)
-		_, want, found := strings.Cut(tt.want, "|")
-		if !found {
-			want = tt.want
-		}
-		if !strings.Contains(out+errs, want) {
-			t.Errorf("%s: %q was not said in\n%s%s", tt.args, want, out, errs)
-		}
+	return said
+}
+
+// next is what -next says, in JSON.
+func (b *bench) next(want int) (n next) {
+	b.t.Helper()
+	text, errs := b.call(want, "-next", "-format", "json")
+	if err := json.Unmarshal([]byte(text), &n); err != nil {
+		b.t.Fatalf("%v\n%s%s", err, text, errs)
 	}
-	if text, err := os.ReadFile(damaged); err != nil || string(text) != "closefit ledger 1\tnonsense\n" {
-		t.Errorf("the damaged ledger was changed: %v", err)
+	return n
+}
+
+// does records a step that begins and is done.
+func (b *bench) does(steps ...int) {
+	b.t.Helper()
+	for _, n := range steps {
+		b.call(done, "-begin", fmt.Sprint(n))
+		b.call(done, "-done", fmt.Sprint(n))
 	}
 }
 
-// TestNextOfAReadOnlyLedger: a screen that may not write the ledger can still say what is
-// next.
-func TestNextOfAReadOnlyLedger(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "ledger")
-	call(t, done, "-ledger", path, "-done", "1")
-	if err := os.Chmod(path, 0o444); err != nil {
-		t.Fatal(err)
-	}
-	if file, err := os.OpenFile(path, os.O_RDWR, 0); err == nil {
-		file.Close()
-		t.Skip("this user may write whatever the file says")
-	}
-	if out, _ := call(t, done, "-ledger", path, "-next"); !strings.Contains(out, "2. drive end left") {
-		t.Errorf("said %q", out)
-	}
-	if _, errs := call(t, badInput, "-ledger", path, "-begin", "2"); !strings.Contains(errs, "cannot be opened") {
-		t.Errorf("said %q", errs)
+// has checks that texts are said, or, with "no " before them, that they are not.
+func has(t *testing.T, said string, texts ...string) {
+	t.Helper()
+	for _, text := range texts {
+		if text, not := strings.CutPrefix(text, "no "); not == strings.Contains(said, text) {
+			t.Errorf("%q: want %v in\n%s", text, !not, said)
+		}
 	}
 }
 
-// TestCrashInATurn: the script is told to stop, and how to go on.
-func TestCrashInATurn(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "ledger")
-	plan, err := planfile.Read("demonstration.toml", demonstration)
+// copyFile copies a file.
+func copyFile(t *testing.T, from, to string) {
+	t.Helper()
+	text, err := os.ReadFile(from)
+	if err == nil {
+		err = os.WriteFile(to, text, 0o644)
+	}
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := ledger.Open(path, plan)
+}
+
+// session is the program at a terminal, as far as it can be told from pipes.
+type session struct {
+	t    *testing.T
+	cmd  *exec.Cmd
+	in   io.WriteCloser
+	out  chan string
+	said string
+}
+
+// open starts the built program at the terminal.
+func (b *bench) open(options ...string) *session {
+	t := b.t
+	t.Helper()
+	s := &session{t: t, cmd: exec.Command(built, b.args(options...)...), out: make(chan string, 100)}
+	var err error
+	if s.in, err = s.cmd.StdinPipe(); err != nil {
+		t.Fatal(err)
+	}
+	out, err := s.cmd.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
 	}
-	for n := 1; n < 13; n++ {
-		if err := l.Begin(n); err != nil {
-			t.Fatal(err)
-		}
-		if err := l.Done(n); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := l.Begin(13); err != nil {
+	s.cmd.Stderr = s.cmd.Stdout
+	if err := s.cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	// Another program holds it: it is read, and not written.
-	if said, _ := call(t, done, "-ledger", path, "-next"); !strings.Contains(said, "if nobody knows whether the whole turn was given, record -stopped 13") {
-		t.Errorf("beside another program: %s", said)
-	}
-	if _, said := call(t, badInput, "-ledger", path, "-done", "13"); !strings.Contains(said, "another program is using it") {
-		t.Errorf("beside another program: %s", said)
-	}
-	l.Abandon()
-	if said, _ := call(t, notAllowed, "-ledger", path, "-next"); !strings.Contains(said, "STOP. Nobody knows how far drive end left was turned") {
-		t.Error(said)
-	}
-	call(t, notAllowed, "-ledger", path, "-done", "13")
-	call(t, notAllowed, "-ledger", path, "-loosened", "drive end left")
-	call(t, badInput, "-ledger", path, "-replaced", "drive end middle")
-	call(t, done, "-ledger", path, "-replaced", "drive end left")
-	if said, _ := call(t, done, "-ledger", path, "-next"); !strings.Contains(said, "2. drive end left: tighten to 7 N·m") {
-		t.Error(said)
-	}
-	said, _ := call(t, done, "-ledger", path, "-history")
-	for _, want := range []string{"  begin     13. drive end left: mark it, then turn 55° further\n", "  lost      13. drive end left", "  replaced  drive end left\n"} {
-		if !strings.Contains(said, want) {
-			t.Errorf("%q is not in the history\n%s", want, said)
+	go func() {
+		buffer := make([]byte, 4096)
+		for {
+			n, err := out.Read(buffer)
+			if n > 0 {
+				s.out <- string(buffer[:n])
+			}
+			if err != nil {
+				close(s.out)
+				return
+			}
 		}
-	}
+	}()
+	t.Cleanup(func() { s.in.Close(); s.cmd.Process.Kill() })
+	return s
 }
 
-func TestDrawings(t *testing.T) {
-	folder := t.TempDir()
-	said, _ := call(t, done, "-ledger", filepath.Join(folder, "none"), "-drawings", folder)
-	for i, part := range []string{"crankcase", "rod bolts", "drum flange studs"} {
-		path := filepath.Join(folder, fmt.Sprintf("drawing-%d.svg", i+1))
-		text, err := os.ReadFile(path)
-		if err != nil || !strings.Contains(string(text), "</svg>") || !strings.Contains(said, path+": "+part) {
-			t.Errorf("%s: %v, %s", path, err, said)
+// expect reads until a text was said, and returns what was said since the last.
+func (s *session) expect(text string) string {
+	s.t.Helper()
+	late := time.After(time.Minute)
+	for !strings.Contains(s.said, text) {
+		select {
+		case more, ok := <-s.out:
+			if !ok {
+				s.t.Fatalf("the end, and %q was not said in\n%s", text, s.said)
+			}
+			s.said += more
+		case <-late:
+			s.t.Fatalf("%q was not said in\n%s", text, s.said)
 		}
 	}
+	before, after, _ := strings.Cut(s.said, text)
+	s.said = after
+	return before + text
 }
 
-// TestShortblockJob: a job's tightening is a plan too.
-func TestShortblockJob(t *testing.T) {
-	said, _ := call(t, done, "-plan", "-job", filepath.Join("..", "kit", "job", "demo", "lock-gate.toml"))
-	if !strings.Contains(said, "1. ") || !strings.Contains(said, "further") {
-		t.Error(said)
+// prompt is what is said until something can be typed.
+func (s *session) prompt() string {
+	s.t.Helper()
+	return s.expect("\n> ")
+}
+
+// types types a line, and returns what is said until the next can be typed.
+func (s *session) types(line string) string {
+	s.t.Helper()
+	s.type_(line)
+	return s.prompt()
+}
+
+func (s *session) type_(line string) { io.WriteString(s.in, line+"\n") }
+
+// leave ends the input, checks the status and returns what is said last.
+func (s *session) leave(want int) string {
+	s.t.Helper()
+	s.in.Close()
+	for more := range s.out {
+		s.said += more
 	}
+	err := s.cmd.Wait()
+	status := 0
+	var exit *exec.ExitError
+	if errors.As(err, &exit) {
+		status = exit.ExitCode()
+	}
+	if status != want {
+		s.t.Errorf("status %d, want %d\n%s", status, want, s.said)
+	}
+	return s.said
 }

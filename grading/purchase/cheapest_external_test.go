@@ -526,7 +526,7 @@ func TestWrongOrders(t *testing.T) {
 		kind  error
 		says  string
 	}{
-		{"no price", order{Packs: change(func(p *pack) { p.Price = nil })}, purchase.ErrRequest, "write what one pack costs, 0 if it is free"},
+		{"no price", order{Packs: change(func(p *pack) { p.Price = nil })}, purchase.ErrRequest, "write the price of one pack, 0 if it is free"},
 		{"a price below zero", order{Packs: change(func(p *pack) { p.Price = new(decimal.New(-1, -2)) })}, purchase.ErrRequest, "-0.01"},
 		{"an empty pack", order{Packs: change(func(p *pack) { p.Parts = nil })}, purchase.ErrRequest, "which parts it holds"},
 		{"a pack of fewer than none", order{Packs: change(func(p *pack) { p.Parts = []some{{Part: "A", N: -1}} })}, purchase.ErrRequest, "-1 × A"},

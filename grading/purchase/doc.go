@@ -1,44 +1,44 @@
 // Package purchase finds the cheapest packs for what is needed, and proves that
 // nothing cheaper serves.
 //
-// A [Request] lists needs, the stock on hand, and the packs on sale. A [Need] lists what
-// may serve it: alternatives of some parts each, at some distance from what is best.
-// Packs hold any mix of parts, at a stated price, and may be limited in
-// number. [Cheapest] answers with a [Purchase]; [Trades] lists what more money buys.
+// A [Request] lists needs, the stock on hand, and the packs on sale. A [Need] lists the
+// alternatives that may serve it: each of some parts, at some distance from the best.
+// Packs hold any mix of parts, at a stated price, and may be limited in number.
+// [Cheapest] answers with a [Purchase]; [Trades] lists what more money buys.
 //
-// Nothing is rounded. Prices are decimals of one currency, whichever it is; up to 12
-// decimal places and 10¹⁰ common units each, up to 1000 packs on sale and 100 000 of
-// a need. A request beyond that is ErrTooLarge. A pack without a price is an error: a
-// price of zero is stated as zero. Bad input is a *[units.Error] that says what to write
-// instead. Every type survives JSON unchanged, and a missing key is an error.
+// Nothing is rounded. Prices are decimals of any one currency; up to 12 decimal places
+// and 10¹⁰ common units each, up to 1000 packs on sale and 100 000 of a need. A request
+// beyond that is ErrTooLarge. A pack without a price is an error: state a price of zero
+// as zero. Bad input is a *[units.Error] that says what to write instead. Every type
+// survives JSON unchanged, and a missing key is an error.
 //
 // # How it is found
 //
-// Packs that cannot be part of the answer are put aside: sold out, of no use, or
-// beaten by another one. The rest is split into components that share no part, pack
-// or need. A component of few parts, whose needs have one alternative each, is solved by
+// The search puts aside packs that cannot be part of the answer: sold out, of no use, or
+// beaten by another one. The rest is split into components that share no part, pack or
+// need. A component of few parts, whose needs have one alternative each, is solved by
 // dynamic programming over what is missing. The others are searched by branch and bound,
 // best bound first, over numbers of packs and of places served by each alternative. Packs
-// of the same contents count as one there: the cheapest is bought first. What is missing
-// is rounded up to what the packs can add, so that even packs serve an odd demand as they
-// do the next even one.
+// of the same contents count as one there: the cheapest is bought first. The shortage is
+// rounded up to an amount that the packs can add, so an odd demand from even packs counts
+// as the next even one.
 //
 // The bound of a case comes from the linear relaxation. Its worths are found by the
-// simplex method in floating point, rounded to integers, and then used in integers
-// alone: weak duality holds for any worths, so that floating point only decides
-// where to look, and integers decide what is true.
+// simplex method in floating point, rounded to integers, and then used in integers alone:
+// weak duality holds for any worths, so floating point only guides the search, and
+// integers prove.
 //
-// The search has several aims, one after the other, and keeps what it has reached: the
-// least price, distance, parts left over, number of packs, then places in the lists. It
-// looks for the least price until it is proven or the context ends. The others have a
-// bounded effort each, counted in cases and not in time; Purchase.Unproven names the first
-// that was given up. The same input gives the same answer, unless the context ends. No
+// The search has several aims, one after the other, and keeps each one reached: the least
+// price, distance, parts left over, number of packs, then places in the lists. It looks
+// for the least price until it is proven or the context ends. Each of the others has a
+// bounded effort, counted in cases and not in time; Purchase.Unproven names the first
+// that it gave up. The same input gives the same answer, unless the context ends. No
 // bound of time holds for every order in whole numbers.
 //
 // # How to check a proof
 //
-// Somebody who has the request can check a [Proof], and need know nothing of the search.
-// These things have to hold:
+// Anyone with the request can check a [Proof] without knowing the search. These things
+// have to hold:
 //
 //   - A component counts all packs that hold one of its Parts, save those of which none
 //     are to be had, and no pack stands in two components. So the prices of components add
@@ -72,7 +72,7 @@
 //   - In a table each price is the least that the prices before it allow (see [Component]),
 //     and Least is the last.
 //
-// A proof that leaves something out still proves a price, only a lower one. The tests hold a
-// checker that was written from this list alone. A price that it accepts is a true bound, even
-// if the proof has been altered.
+// A proof with a part missing still proves a price, only a lower one. The tests hold a
+// checker that was written from this list alone. A price that it accepts is a true bound,
+// even if someone altered the proof.
 package purchase

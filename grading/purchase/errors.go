@@ -7,7 +7,7 @@ import (
 	"example.com/closefit/units"
 )
 
-// The kinds of error, which a *units.Error or another error wraps.
+// The kinds of error. A *units.Error or another error wraps one of them.
 var (
 	ErrRequest  = errors.New("not a request that can be used")
 	ErrUnserved = errors.New("demand that cannot be met")

@@ -54,7 +54,7 @@ func (k *Case) UnmarshalJSON(data []byte) error {
 	return units.DecodeObject(data, (*divided)(k))
 }
 
-// UnmarshalJSON leaves Progress as it is: that is no part of the exchange form.
+// UnmarshalJSON leaves Progress alone: it is not part of the exchange form.
 func (o *Request[P]) UnmarshalJSON(data []byte) error {
 	type request Request[P]
 	read := request{}

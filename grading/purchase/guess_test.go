@@ -1,6 +1,7 @@
 package purchase
 
 import (
+	"context"
 	"slices"
 	"testing"
 
@@ -10,6 +11,116 @@ import (
 type label string
 
 func (l label) String() string { return string(l) }
+
+// Places that take a pair are served by the alternative whose scarcest part is there most
+// often. Of 5, 3 and 1 parts, the pair of the first two is there 3 times and the third part
+// once; after one place 2 times and once; after two places both are there once, and the
+// first stands. A part that is taken twice counts one less: of 2, a pair is there once.
+func TestServeGreedily(t *testing.T) {
+	pair := []alternative{{takes: []int{0, 1}}, {takes: []int{2}}}
+	twice := []alternative{{takes: []int{1}}, {takes: []int{0, 0}}}
+	for _, test := range []struct {
+		name         string
+		alternatives []alternative
+		n            int64
+		supply       []int64
+		want, left   []int64 // nil where not all can be served
+	}{
+		{"the pair first", pair, 3, []int64{5, 3, 1}, []int64{3, 0}, []int64{2, 0, 1}},
+		{"then the single", pair, 4, []int64{5, 3, 1}, []int64{3, 1}, []int64{2, 0, 0}},
+		{"one too many", pair, 5, []int64{5, 3, 1}, nil, nil},
+		{"nothing there", pair, 1, []int64{0, 1, 0}, nil, nil},
+		{"two of one part", twice, 1, []int64{2, 0}, []int64{0, 1}, []int64{0, 0}},
+		{"one of two", twice, 1, []int64{1, 0}, nil, nil},
+	} {
+		c := &component{demands: []demand{{n: test.n, alternatives: test.alternatives}}}
+		x, supply := make([]int64, 2), slices.Clone(test.supply)
+		if served := c.serveGreedily(supply, x); served != (test.want != nil) {
+			t.Errorf("%s: served %v", test.name, served)
+		} else if served && (!slices.Equal(x, test.want) || !slices.Equal(supply, test.left)) {
+			t.Errorf("%s: %v with %v left, want %v and %v", test.name, x, supply, test.want, test.left)
+		}
+	}
+}
+
+// Packs are filled in by what they give for their price, as many at once as are needed
+// whole: of 5 missing and a pack of 1 at 2, five packs and no more of the nine on sale; of a
+// pack of 2 at 3 beside it, two, and then a single for the last one.
+func TestFill(t *testing.T) {
+	one, two := box{holds: []int64{1}}, box{holds: []int64{2}}
+	for _, test := range []struct {
+		name           string
+		boxes          []box
+		cost, hi, want []int64
+	}{
+		{"singles", []box{one}, []int64{2}, []int64{9}, []int64{5}},
+		{"singles, too few", []box{one}, []int64{2}, []int64{4}, nil},
+		{"pairs and singles", []box{one, two}, []int64{2, 3}, []int64{9, 9}, []int64{1, 2}},
+		{"pairs that run out", []box{one, two}, []int64{2, 3}, []int64{9, 1}, []int64{3, 1}},
+		{"the last one by a pair", []box{two}, []int64{3}, []int64{9}, []int64{3}},
+	} {
+		c, p, x := &component{boxes: test.boxes}, &program{cost: test.cost}, make([]int64, len(test.boxes))
+		if filled := c.fill(p, test.hi, x, []int64{5}); filled != (test.want != nil) || filled && !slices.Equal(x, test.want) {
+			t.Errorf("%s: %v %v, want %v", test.name, filled, x, test.want)
+		}
+	}
+}
+
+// Sums are kept within 2^62 either way, and products that go beyond are noticed.
+func TestSumNoticesWhatDoesNotFit(t *testing.T) {
+	const half = 1 << 31
+	for _, test := range []struct {
+		terms [][2]int64
+		ok    bool
+	}{
+		{[][2]int64{{half, half}}, true},
+		{[][2]int64{{-half, half}}, true},
+		{[][2]int64{{half, half}, {1, 1}}, false},
+		{[][2]int64{{-half, half}, {1, -1}}, false},
+		{[][2]int64{{half + 1, half}, {-half, half}}, false},
+		{[][2]int64{{1 << 40, 1 << 40}}, false},
+		{[][2]int64{{half, half}, {-half, half}, {-3, 5}}, true},
+	} {
+		s := sum{ok: true}
+		for _, f := range test.terms {
+			s.add(f[0], f[1])
+		}
+		if s.ok != test.ok {
+			t.Errorf("%v: fits %v", test.terms, s.ok)
+		}
+	}
+}
+
+// An aim that was given up counts for nothing in the list of trades.
+func TestOnlyProvenOutcomesCount(t *testing.T) {
+	var trades trading
+	found := outcome{x: []int64{1}, least: 3}
+	if o, err := trades.whole(found, nil); o.x != nil || err != nil {
+		t.Errorf("not proven: %+v, %v", o, err)
+	}
+	found.proven = true
+	if o, err := trades.whole(found, nil); o.x == nil || err != nil {
+		t.Errorf("proven: %+v, %v", o, err)
+	}
+	if o, err := trades.whole(found, context.Canceled); o.x != nil || err == nil {
+		t.Errorf("broken off: %+v, %v", o, err)
+	}
+}
+
+// A case in which one row cannot be satisfied is closed by that row, whichever it is. At
+// most two of a variable never make three.
+func TestCaseClosedByOneRow(t *testing.T) {
+	never, easy := row{coef: []int64{1}, least: 3}, row{coef: []int64{1}, least: 1}
+	for i, rows := range [][]row{{never, easy}, {easy, never}} {
+		for _, proving := range []bool{false, true} {
+			p := &program{cost: []int64{1}, lo: []int64{0}, hi: []int64{2}, rows: rows, classes: [][]int{{0}}, proving: proving}
+			o, err := p.solve(t.Context(), nil)
+			if err != nil || !o.proven || o.x != nil || o.examined != 1 || o.tree.low != nil || o.tree.lacks != i || o.tree.value != nil {
+				t.Errorf("row %d, proving %v: %+v, %+v, %v", i, proving, o, o.tree, err)
+			}
+		}
+	}
+}
 
 // Three places take A or B, which are sold two A at a time and one B at a time. Leaning
 // to 1.7 of A and 1.3 of B, two places take A and one takes B: one pack of each.

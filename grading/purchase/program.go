@@ -299,11 +299,7 @@ func (s *sum) add(a, b int64) {
 		s.ok = false
 		return
 	}
-	p := int64(lo)
-	if (a < 0) != (b < 0) {
-		p = -p
-	}
-	s.n += p
+	s.n += a * b
 	if s.n > 1<<62 || s.n < -1<<62 {
 		s.ok = false
 	}

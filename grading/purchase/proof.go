@@ -9,44 +9,43 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// A Proof shows that no purchase that serves a request costs less than Least. It
-// can be checked from the request alone, with whole numbers and by hand if it is
-// short; the package documentation says how.
+// A Proof shows that no purchase that serves a request costs less than Least. Anyone with
+// the request can check it, with whole numbers, and by hand if it is short; the package
+// documentation says how.
 type Proof[P Item] struct {
 	Least      decimal.Decimal `json:"least"` // Σ Unit × Least of the components
 	Components []Component[P]  `json:"components"`
-	Examined   int             `json:"examined"` // how many cases were looked at on the way
+	Examined   int             `json:"examined"` // how many cases the search examined
 }
 
-// A Component is packs and all that is known of the parts that only they hold, so
-// that the least prices of components add up. It has either Cases or a table of Prices.
+// A Component has packs, and the figures of the parts that only these packs hold, so the
+// least prices of components add up. It has either Cases or a table of Prices.
 //
-// A line is packs of which one number is kept, the first to be bought first. They hold
-// the same of Parts, up to the first one of which there are enough; those behind it hold no
-// more and cost no less.
+// A line is a list of packs counted by one number, and bought in order. They hold the
+// same of Parts, up to the first pack with a sufficient supply; the packs behind it hold
+// no more and cost no less.
 //
-// Cases divide all purchases. They stand in one list: a case that is divided comes
-// first, then all that becomes of its purchases with at most AtMost, then all that
-// becomes of those with more. The first case is every purchase.
+// Cases divide all purchases. They stand in one list: a divided case comes first, then
+// all cases of its purchases with at most AtMost, then all cases of those with more. The
+// first case is every purchase.
 //
-// The table bounds the price of every shortage up to the one in question. A shortage is a
+// The table bounds the price of every shortage up to the actual one. A shortage is a
 // number of lots of each of some parts, its axes. A lot is the largest number that
-// divides what each pack holds of the part, so that what is missing can be rounded up to
-// whole lots. Prices lists the shortages in order, that of the last axis running fastest,
-// from none to all that is missing.
+// divides each pack's content of the part, so the shortage can be rounded up to whole
+// lots. Prices lists the shortages in order, that of the last axis running fastest, from
+// none to the whole shortage.
 //
-// A price of the first stage is that of the cheapest pack to buy first: the pack's
-// price and the price that the table gives for what is then still missing. A later
-// stage takes in one more pack of a limited number: its price is the least, over
-// all numbers of it, of their price and the price that the stage before gives for
-// the rest. Nothing missing costs nothing. So each line can be checked from
-// others.
+// A price of the first stage is that of the cheapest pack to buy first: the pack's price
+// plus the table's price for the rest. A later stage takes in one more pack of a limited
+// number: its price is the least, over all numbers of it, of their price and the price
+// that the stage before gives for the rest. No shortage costs nothing. So each price can
+// be checked from others.
 type Component[P Item] struct {
 	Unit    decimal.Decimal `json:"unit"`    // the amount in which its prices are counted
 	Least   int64           `json:"least"`   // no purchase of its packs costs less than so many units
 	Parts   []P             `json:"parts"`   // those that can be short
 	Lines   [][]string      `json:"lines"`   // its packs
-	Choices []Need[P]       `json:"choices"` // needs that have several alternatives, those that have the same taken together; needs of one alternative only count for Parts
+	Choices []Need[P]       `json:"choices"` // needs with several alternatives, taken together if these are the same; needs of one alternative count in Parts alone
 
 	Cases []Case `json:"cases"` // none with a table
 
@@ -59,22 +58,23 @@ type Component[P Item] struct {
 
 // A Case is a set of purchases. It is divided by one number into those with at most
 // AtMost and those with more, or a bound is proven for all of them. Money is in 1/Scale
-// of the component's Unit. Each part has a worth; what is missing must be bought, so that
+// of the component's Unit. Each part has a worth; the missing parts must be bought, so
+// that
 //
 //	Scale × price >= Σ Missing × Worth + Σ Served + Σ Bought = Sum
 //
-// holds whatever the worths are. With a Scale of 0 prices count for nothing, and a Sum
-// above zero says that the case holds no purchase at all.
+// holds for any worths. With a Scale of 0 prices count for nothing, and a Sum above zero
+// says that the case holds no purchase at all.
 type Case struct {
 	Of     int    `json:"of"`      // the number of packs of a line, or, after the lines, of places served by an alternative of a choice
-	AtMost *int64 `json:"at_most"` // nil where the case is not divided: what follows is its bound
+	AtMost *int64 `json:"at_most"` // nil if the case is not divided: its bound follows
 
 	Scale   int64   `json:"scale"`
 	Worth   []int64 `json:"worth"`   // by part: of one
-	Missing []int64 `json:"missing"` // by part: what the needs of one alternative take, less the stock and the packs bought in any case; rounded up to what the packs left open can add
-	Dearer  []int64 `json:"dearer"`  // by line: by how much the first pack costs more than the worth of what it can add; below zero if it costs less
+	Missing []int64 `json:"missing"` // by part: the parts that needs of one alternative take, less the stock and the packs bought in any case; rounded up to an amount that the open packs can add
+	Dearer  []int64 `json:"dearer"`  // by line: by how much the first pack costs more than the worth that it can add; below zero if it costs less
 	Bought  []int64 `json:"bought"`  // by line: the price of the packs bought in any case, and, for each other one that costs less than its worth, the difference
-	Served  []int64 `json:"served"`  // by choice: the worth of the cheapest alternatives to serve all its places; with a Scale of 0 also 1 for each place that no alternative is left for
+	Served  []int64 `json:"served"`  // by choice: the worth of the cheapest alternatives to serve all its places; with a Scale of 0 also 1 for each place without an alternative left
 	Sum     int64   `json:"sum"`
 	Least   int64   `json:"least"` // Sum / Scale, rounded up; 0 with a Scale of 0
 }

@@ -18,11 +18,11 @@ type Purchase[P Item] struct {
 	Leftover []Count[P]      `json:"leftover"` // what is left of the stock and the packs, in the order in which the request names the parts
 	Served   []Serving[P]    `json:"served"`   // need by need, alternative by alternative
 	Distance units.Length    `json:"distance"` // Σ distance of the alternatives
-	Proof    Proof[P]        `json:"proof"`    // the least price that there can be
-	Gap      decimal.Decimal `json:"gap"`      // by how much the purchase may be dearer than the cheapest there can be; zero if it is proven the cheapest
+	Proof    Proof[P]        `json:"proof"`    // that no purchase costs less
+	Gap      decimal.Decimal `json:"gap"`      // by how much the purchase may be dearer than the cheapest; zero if it is proven the cheapest
 
-	// Unproven names the first aim of which it is not proven that no purchase does
-	// better: "price", "distance", "parts left over", and so on. It is empty if all are.
+	// Unproven names the first aim in which another purchase might do better: "price",
+	// "distance", "parts left over", and so on. It is empty if all are.
 	Unproven string `json:"unproven"`
 }
 
@@ -46,17 +46,16 @@ type Serving[P Item] struct {
 // distances, then the fewest parts left over, then the fewest packs, then alternatives
 // that stand earlier in their lists (by the sum of their places), then packs that do.
 //
-// If the context ends first, Cheapest returns its cause, and with it the best
-// purchase found so far with its proof and gap. There always is one if each alternative
-// takes one part and anything serves. Where alternatives take several parts and some of
-// these are limited, it can take a search to find any purchase: then it may be nil.
-// The aims after the price have a bounded effort; Unproven names the first that was given
-// up.
+// If the context ends first, Cheapest returns its cause, and with it the best purchase
+// found so far with its proof and gap. There is one if each alternative takes one part
+// and any purchase serves. If alternatives take several parts, and some of these are
+// limited, finding any purchase can take a search: then it may be nil. The aims after the
+// price have a bounded effort; Unproven names the first that it gave up.
 //
-// The error is a *units.Error of kind ErrRequest for what is wrongly stated, ErrTooLarge
-// for numbers beyond what can be proven, and ErrUnserved for needs that cannot be met: it
-// names all that no pack on sale meets, or the first that cannot be met together with
-// those before it.
+// The error is a *units.Error of kind ErrRequest for a wrong statement, ErrTooLarge for
+// numbers too large to prove, and ErrUnserved for needs that cannot be met: it names all
+// that no pack on sale meets, or the first that cannot be met together with those before
+// it.
 func Cheapest[P Item](ctx context.Context, o Request[P]) (*Purchase[P], error) {
 	r, err := o.read()
 	if err != nil {

@@ -10,8 +10,8 @@ import (
 	"example.com/closefit/units"
 )
 
-// An Item is anything that is bought and used: two are the same thing if they are
-// ==, and String names one to a person.
+// An Item is a thing that is bought and used: two are the same if they are ==, and String
+// names one to a person.
 type Item interface {
 	comparable
 	fmt.Stringer
@@ -28,10 +28,10 @@ func (c Count[P]) String() string { return fmt.Sprintf("%d × %s", c.N, c.Part) 
 
 // A Pack is a box of fixed contents at a price.
 type Pack[P Item] struct {
-	Name  string           `json:"name"`  // the order number, or what it is called; unique among the packs on sale
+	Name  string           `json:"name"`  // the order number, or its name; unique among the packs on sale
 	Parts []Count[P]       `json:"parts"` // the contents; any mix of parts
-	Price *decimal.Decimal `json:"price"` // for one pack, in the caller's currency; nil if it is not stated, which is an error
-	Limit *int             `json:"limit"` // how many can be had; nil if as many as wanted
+	Price *decimal.Decimal `json:"price"` // for one pack, in the caller's currency; nil if not stated, which is an error
+	Limit *int             `json:"limit"` // how many are on sale; nil if as many as wanted
 }
 
 // text returns the name and the contents: "red pair (1 × red upper, 1 × red lower)".
@@ -53,23 +53,23 @@ type Need[P Item] struct {
 	Alternatives []Alternative[P] `json:"alternatives"` // the preferred one first
 }
 
-// An Alternative is what serves one place of a need: these parts, one of each entry, at
-// some distance from what would be best.
+// An Alternative serves one place of a need: these parts, one of each entry, at some
+// distance from the best.
 type Alternative[P Item] struct {
 	Parts    []P          `json:"parts"`
 	Distance units.Length `json:"distance"` // not below zero
 }
 
-// A Request states what is needed, what is on hand and what is on sale.
+// A Request states the needs, the stock on hand and the packs on sale.
 type Request[P Item] struct {
 	Needs []Need[P]  `json:"needs"`
 	Stock []Count[P] `json:"stock"`
 	Packs []Pack[P]  `json:"packs"`
 
-	// Progress is told now and then how far a long search has come: what it makes as
-	// small as possible ("price", "packs", …), how many cases it has looked at, and how
-	// many may still hold something better. One search follows another: first for the
-	// price, then for each aim that breaks its ties, component by component. It may be nil.
+	// Progress is called now and then in a long search, with the aim at hand ("price",
+	// "packs", …), how many cases it has examined, and how many may still hold something
+	// better. One search follows another: first for the price, then for each aim that
+	// breaks its ties, component by component. It may be nil.
 	Progress func(aim string, examined, open int) `json:"-"`
 }
 
@@ -144,13 +144,13 @@ func checkPacks[P Item](packs []Pack[P]) error {
 		case p.size() == 0:
 			return fault(ErrRequest, where, "write which parts it holds, and how many of each", "it holds nothing")
 		case p.Price == nil:
-			return fault(ErrRequest, where, "write what one pack costs, 0 if it is free", "no price")
+			return fault(ErrRequest, where, "write the price of one pack, 0 if it is free", "no price")
 		case p.Price.IsNegative():
-			return fault(ErrRequest, where, "write what one pack costs, 0 if it is free", "a price of %s", p.Price)
+			return fault(ErrRequest, where, "write the price of one pack, 0 if it is free", "a price of %s", p.Price)
 		case p.Price.Exponent() > maxPricePlaces || p.Price.Exponent() < -maxPricePlaces:
 			return fault(ErrTooLarge, where, "write it in full", "a price with an exponent of %d", p.Price.Exponent())
 		case p.Limit != nil && *p.Limit < 0:
-			return fault(ErrRequest, where, "leave the limit out if there is none", "%d of them to be had", *p.Limit)
+			return fault(ErrRequest, where, "leave the limit out, or write how many are on sale", "a limit of %d", *p.Limit)
 		}
 	}
 	return nil

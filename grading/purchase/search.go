@@ -67,7 +67,7 @@ type search struct {
 	told int // cases examined at the last report
 
 	root *relaxation // of a large program: that of all its ranges
-	last *tableau    // and how it was solved last
+	last *tableau    // and how it was solved last; nil of a small program
 	kept int         // how many open nodes keep how they were solved
 }
 
@@ -158,7 +158,7 @@ func (s *search) enter(lo, hi []int64, t *tree, from *tableau) {
 		s.offer(whole)
 	}
 	if n.bound < s.least {
-		if s.root != nil && s.kept*len(s.cost)*len(s.rows) < mostKept {
+		if s.kept*len(s.cost)*len(s.rows) < mostKept {
 			n.solved = s.last
 			s.kept++
 		}

@@ -5,17 +5,16 @@ import (
 	"slices"
 )
 
-// Trades returns what more money buys: the purchase itself first, then each next
-// cheapest that comes nearer to what is wanted, up to the nearest of all. Nothing
-// that costs as much as one of them comes nearer, and nothing that comes as near
-// costs less. The purchase must be the answer of Cheapest to the same order, with
-// price and distance proven; of the others only packs, alternatives, price and distance are
-// told, and they carry no proof.
+// Trades returns what more money buys: the purchase itself first, then each next cheapest
+// with a smaller distance, up to the smallest of all. No purchase at the price of one of
+// them comes nearer, and no purchase as near costs less. The purchase must be the answer
+// of Cheapest to the same order, with price and distance proven; the others have packs,
+// alternatives, price and distance only, and no proof.
 //
-// There are most entries at the most, and 2 at least are allowed. If there would be
-// more, complete is false and those just before the last, which is the nearest of
-// all, are left out. If the context ends or the search takes too long, the list is
-// what was found until then and complete is false; the error is the context's cause.
+// The list has at most so many entries as most says, which is 2 or more. If there are
+// more trades, complete is false, and those just before the last and nearest are left
+// out. If the context ends or the search takes too long, the list holds the trades found
+// until then and complete is false; the error is the context's cause.
 func Trades[P Item](ctx context.Context, o Request[P], cheapest *Purchase[P], most int) (trades []*Purchase[P], complete bool, err error) {
 	r, err := o.read()
 	if err != nil {

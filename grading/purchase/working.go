@@ -14,7 +14,7 @@ import (
 // mostPrinted is how many cases of a component, or lines of a table, are printed.
 const mostPrinted = 64
 
-// Working shows what to buy, and why nothing cheaper serves.
+// Working shows the packs to buy, and why nothing cheaper serves.
 func (p *Purchase[P]) Working() units.Working {
 	w := units.Working{Name: "the cheapest purchase", Formula: "price = Σ number × price of the pack", Result: printed(p.Price)}
 	if p.Gap.Sign() > 0 {

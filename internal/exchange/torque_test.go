@@ -43,18 +43,54 @@ func torqueExceptions() map[string]string {
 }
 
 func ledgerForms() []form {
+	bolts := rapid.SampledFrom([]string{"", "1L", "2 \"rear\""})
+	texts := rapid.SampledFrom([]string{"", "the builder", `a "mark", 3 < 4`})
 	return []form{
-		valueOf("Status", func(t *rapid.T) ledger.Status { return ledger.Status(rapid.IntRange(0, 4).Draw(t, "status")) }),
+		valueOf("Status", func(t *rapid.T) ledger.Status { return ledger.Status(rapid.IntRange(0, 5).Draw(t, "status")) }),
 		valueOf("Entry", func(t *rapid.T) ledger.Entry {
-			return ledger.Entry{Line: rapid.IntRange(2, 99).Draw(t, "line"), Time: time.Unix(rapid.Int64Range(0, 4e9).Draw(t, "time"), 0).UTC(),
-				What: rapid.SampledFrom([]string{"begin", "done", "loosened", "note"}).Draw(t, "what"), Step: rapid.IntRange(0, 9).Draw(t, "step"), Bolt: "1L",
-				Text: rapid.SampledFrom([]string{"", "the gate is open"}).Draw(t, "text")}
+			return ledger.Entry{Line: rapid.IntRange(2, 99).Draw(t, "line"), Time: time.UnixMicro(rapid.Int64Range(0, 4e15).Draw(t, "time")).UTC(),
+				What: rapid.SampledFrom([]string{"plan", "begin", "done", "no", "loosened", "taken over", "slipped", "note"}).Draw(t, "what"), Step: rapid.IntRange(0, 9).Draw(t, "step"), Bolt: bolts.Draw(t, "bolt"),
+				Detail: rapid.SampledFrom([]string{"", "the gate is open", `{"gate":"final"}`}).Draw(t, "detail")}
+		}),
+		valueOf("Work", func(t *rapid.T) ledger.Work {
+			return ledger.Work{Engine: "lock gate engine 4711", Build: "rebuild", Assembly: texts.Draw(t, "assembly")}
+		}),
+		valueOf("Word", func(t *rapid.T) ledger.Word {
+			return ledger.Word{By: texts.Draw(t, "by"), Reason: texts.Draw(t, "reason")}
+		}),
+		valueOf("Mishap", func(t *rapid.T) ledger.Mishap { return rapid.SampledFrom(ledger.Mishaps()).Draw(t, "mishap") }),
+		valueOf("What", func(t *rapid.T) ledger.What {
+			return ledger.What{Mishap: rapid.SampledFrom(ledger.Mishaps()).Draw(t, "mishap"), Step: rapid.IntRange(1, 9).Draw(t, "step"), Bolt: bolts.Draw(t, "bolt"), Instead: rapid.IntRange(0, 9).Draw(t, "instead")}
+		}),
+		valueOf("Trouble", func(t *rapid.T) ledger.Trouble {
+			return ledger.Trouble{Bolt: bolts.Draw(t, "bolt"), Step: rapid.IntRange(0, 9).Draw(t, "step"), Scrap: rapid.Bool().Draw(t, "scrap"), Stays: rapid.Bool().Draw(t, "stays"), Why: texts.Draw(t, "why"), Advice: texts.Draw(t, "advice")}
+		}),
+		valueOf("Tool", func(t *rapid.T) ledger.Tool {
+			return ledger.Tool{Name: "wrench 2", Set: texts.Draw(t, "set"), Certificate: texts.Draw(t, "certificate")}
+		}),
+		valueOf("Reached", func(t *rapid.T) ledger.Reached {
+			r := ledger.Reached{By: texts.Draw(t, "by")}
+			if rapid.Bool().Draw(t, "torque") {
+				r.Torque = units.MustParse[units.TorqueInterval]("22.5..23.1 N·m")
+			}
+			if rapid.Bool().Draw(t, "angle") {
+				r.Angle = units.MustParse[units.AngleInterval]("81..84°")
+			}
+			return r
+		}),
+		valueOf("Choice", drawChoice),
+		valueOf("Change", func(t *rapid.T) ledger.Change {
+			return ledger.Change{Bolt: "1L", Was: texts.Draw(t, "was"), Is: texts.Draw(t, "is"), Choices: rapid.SliceOf(rapid.Custom(drawChoice)).Draw(t, "choices")}
 		}),
 	}
 }
 
+func drawChoice(t *rapid.T) ledger.Choice {
+	return rapid.SampledFrom([]ledger.Choice{ledger.Leave, ledger.Finish, ledger.BackOff, ledger.Replace}).Draw(t, "choice")
+}
+
 func ledgerExceptions() map[string]string {
-	return map[string]string{"Ledger": "an open file"}
+	return map[string]string{"Ledger": "an open file", "Home": "paths of one machine"}
 }
 
 func preloadForms() []form {

@@ -34,8 +34,7 @@ func unitsExceptions() map[string]string {
 	const dimension = "a type argument: it has no values but one"
 	return map[string]string{
 		"LengthDim": dimension, "AngleDim": dimension, "TorqueDim": dimension, "ForceDim": dimension, "PressureDim": dimension, "MassDim": dimension, "RatioDim": dimension,
-		"TemperatureDifferenceDim": dimension, "RotationalSpeedDim": dimension,
-		"DynamicViscosityDim": dimension, "AreaDim": dimension, "VolumeDim": dimension,
+		"AreaDim": dimension, "VolumeDim": dimension,
 		"Error": "an error",
 	}
 }

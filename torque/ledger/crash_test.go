@@ -3,6 +3,7 @@ package ledger
 import (
 	"bufio"
 	"bytes"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -20,62 +21,68 @@ import (
 
 var kills = flag.Int("kills", 40, "how often TestKilledAtRandomMoments kills a program that keeps a ledger")
 
-// victimOf is the environment variable that makes the test program a victim: the
-// ledger's path.
+// victimOf is the environment variable that makes the test program a victim: the folder of its
+// home.
 const victimOf = "CLOSEFIT_TEST_LEDGER"
 
 func TestMain(m *testing.M) {
-	if path := os.Getenv(victimOf); path != "" {
-		victim(path)
+	if folder := os.Getenv(victimOf); folder != "" {
+		victim(folder)
 		return
 	}
 	os.Exit(m.Run())
 }
 
-// longPlan has steps enough for many kills.
-func longPlan() *torque.Plan {
-	var mains, cover []torque.Position
+// killHome is the home of a victim.
+func killHome(folder string) Home {
+	return Home{Path: filepath.Join(folder, "kill.ledger"), Witness: filepath.Join(folder, "state")}
+}
+
+// killPlan has steps enough for many kills.
+func killPlan() *torque.Plan {
+	nm, turn := units.NewtonMetre.OfInt, torque.Do(torque.Turn{By: units.Degree.OfInt(90)})
+	var mains, cover []string
 	for i := range 5 {
-		mains = append(mains, torque.Position{Bolt: fmt.Sprintf("main %d", i), X: units.Millimetre.OfInt(int64(i))})
-		cover = append(cover, torque.Position{Bolt: fmt.Sprintf("cover %d", i), X: units.Millimetre.OfInt(int64(i))})
+		mains = append(mains, fmt.Sprintf("main %d", i))
+		cover = append(cover, fmt.Sprintf("cover %d", i))
 	}
-	nm := units.NewtonMetre.OfInt
-	turn := torque.Do(torque.Turn{By: units.Degree.OfInt(90)})
 	plan, err := torque.NewPlan("kill",
-		torque.Group{Name: "mains", Pattern: mains, Use: torque.SingleUse, Stages: []torque.Stage{
+		torque.Group{Name: "mains", Pattern: torque.Row(mains...), Use: torque.SingleUse, Stages: []torque.Stage{
 			{Pull: torque.Do(torque.Tighten{To: nm(30)}), Then: []torque.Action{torque.Do(torque.Inspection{Ask: "Does it turn freely?"})}}, {Pull: turn}, {Pull: turn}}},
-		torque.Group{Name: "cover", Pattern: cover, Use: torque.Reusable, Stages: []torque.Stage{{Pull: torque.Do(torque.Tighten{To: nm(9)})}, {Pull: turn}}})
+		torque.Group{Name: "cover", Pattern: torque.Row(cover...), Use: torque.Reusable, Stages: []torque.Stage{{Pull: torque.Do(torque.Tighten{To: nm(9)})}, {Pull: turn}}})
 	if err != nil {
 		panic(err)
 	}
 	return plan
 }
 
-// victim carries out the plan as fast as it can, with mishaps. It says on standard
-// output what it is about to call ("? begin 3") and that the call has returned ("!").
-func victim(path string) {
-	plan := longPlan()
+// victim carries out the plan as fast as it can, with mishaps, and opens the ledger again now
+// and then. It says on standard output what it is about to call ("? begin 3 main 2") and that
+// the call has returned ("!").
+func victim(folder string) {
+	plan, home := killPlan(), killHome(folder)
 	must := func(err error) {
 		if err != nil {
 			fmt.Println("error", err)
 			os.Exit(1)
 		}
 	}
-	l, err := Open(path, plan)
+	l, err := Open(home, testWork, plan)
+	if errors.Is(err, ErrNotStarted) {
+		l, err = Start(home, testWork, plan, []string{})
+	}
 	must(err)
-	call := func(h happening, call func() error) {
-		fmt.Printf("? %s %d %s\n", h.event, h.step, h.bolt)
-		must(call())
+	call := func(e event, step int, bolt string, err func() error) {
+		fmt.Printf("? %s %d %s\n", strings.ReplaceAll(e.String(), " ", "_"), step, bolt)
+		must(err())
 		fmt.Println("!")
 	}
-	on := func(e event, n int, f func(int) error) { call(l.happening(e, n), func() error { return f(n) }) }
 	for {
-		if turn, _, ok := l.Trouble(); ok {
-			bolt := turn.Bolt
-			if turn.Spends || rand.N(2) == 0 {
-				call(happening{event: replace, bolt: bolt}, func() error { return l.Replace(bolt) })
+		for _, t := range l.Troubles() {
+			if t.Scrap || rand.N(2) == 0 {
+				call(replace, 0, t.Bolt, func() error { return l.Replace(t.Bolt) })
 			} else {
-				call(happening{event: loosen, bolt: bolt}, func() error { return l.Loosen(bolt) })
+				call(loosen, 0, t.Bolt, func() error { return l.Loosen(t.Bolt) })
 			}
 		}
 		step, ok := l.Next()
@@ -84,63 +91,101 @@ func victim(path string) {
 			return
 		}
 		n := step.Number
-		if l.Status(n) == Pending {
-			on(begin, n, l.Begin)
+		if l.Status(n) != Begun {
+			call(begin, n, step.Bolt, func() error { return l.Begin(n) })
 		}
-		switch mishap := rand.N(12); {
-		case mishap == 0:
-			on(stop, n, l.Stop)
-		case mishap == 1 && !l.progress.held: // else closing it writes nothing
-			on(hold, n, func(int) error { return l.Close() })
-			l, err = Open(path, plan)
+		switch mishap := rand.N(14); {
+		case mishap == 0 && !step.IsPause():
+			call(PartWay.event(), n, step.Bolt, func() error { return l.Mishap(What{Mishap: PartWay, Step: n}) })
+		case mishap == 1:
+			call(note, 0, "", func() error { return l.Note("a pause for tea") })
+			call(finish, n, step.Bolt, func() error { return l.Done(n, Reached{By: "the builder"}) })
+		case mishap == 2:
+			must(l.Close())
+			l, err = Open(home, testWork, plan)
 			must(err)
 		default:
-			on(finish, n, l.Done)
+			call(finish, n, step.Bolt, func() error { return l.Done(n, Reached{}) })
 		}
 	}
 }
 
-// TestKilledAtRandomMoments kills programs that keep a ledger. No step that was
-// acknowledged is lost, none is invented and none doubled; the call that was under
-// way may have reached the disk or not.
+// A call is what a victim called.
+type call struct {
+	what string
+	step int
+	bolt string
+}
+
+// TestKilledAtRandomMoments kills programs that keep a ledger. No call that was acknowledged
+// is lost, none is invented and none doubled; the call that was under way may have reached
+// the disk or not; and the ledger opens again without being taken over.
 func TestKilledAtRandomMoments(t *testing.T) {
 	program, err := os.Executable()
 	if err != nil {
 		t.Skip(err)
 	}
-	folder := t.TempDir()
-	plan := longPlan()
+	var a tally
 	killed, acknowledged, underWay, ledgers := 0, 0, 0, 0
-	var path string
-	var m *model
+	var folder string
+	var told []call
 	for killed < *kills {
-		if m == nil || m.next() == 0 || len(m.events) > 300 {
+		if folder == "" || len(told) > 300 {
 			ledgers++
-			path = filepath.Join(folder, fmt.Sprint(ledgers))
-			m = &model{plan: plan}
+			folder, told = t.TempDir(), nil
 		}
-		m.crash()
-		before := len(m.events)
-		out, wasKilled := runVictim(t, program, path)
-		pending := m.read(t, out)
-		acknowledged += len(m.events) - before
+		out, wasKilled := runVictim(t, program, folder)
+		more, pending := calls(out)
+		told = append(told, more...)
+		acknowledged += len(more)
 		if wasKilled {
 			killed++
 		}
-		found := progressOf(t, path, plan, m, pending)
-		if found {
+		a.tried++
+		l, err := Open(killHome(folder), testWork, killPlan())
+		if errors.Is(err, ErrNotStarted) && len(told) == 0 {
+			a.same++
+			continue // killed before the ledger was started
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(l.Said) > 0 {
+			a.mended++
+		} else {
+			a.same++
+		}
+		_, found := l.Next()
+		l.Close()
+		_, entries, err := Read(killHome(folder), testWork)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var there []call
+		for _, e := range entries[2:] { // after the plan, and what was asked at the start
+			there = append(there, call{strings.ReplaceAll(e.What, " ", "_"), e.Step, e.Bolt})
+		}
+		if pending != nil && len(there) == len(told)+1 {
+			told = append(told, *pending)
 			underWay++
 		}
+		if fmt.Sprint(there) != fmt.Sprint(told) {
+			a.silent++
+			t.Fatalf("%d records, and %d were acknowledged:\n%v\n%v", len(there), len(told), there, told)
+		}
+		if !found {
+			folder = ""
+		}
 	}
-	t.Logf("%d kills over %d ledgers: %d calls acknowledged and all found; %d under way and found", killed, ledgers, acknowledged, underWay)
+	t.Logf("| programs killed: %d kills over %d ledgers, %d calls acknowledged, %d under way and found | %v |", killed, ledgers, acknowledged, underWay, &a)
 }
 
 // runVictim runs a victim for a few milliseconds and returns what it said, and
 // whether it had to be killed.
-func runVictim(t *testing.T, program, path string) (said []byte, killed bool) {
+func runVictim(t *testing.T, program, folder string) (said []byte, killed bool) {
 	t.Helper()
 	victim := exec.Command(program)
-	victim.Env = append(os.Environ(), victimOf+"="+path)
+	victim.Env = append(os.Environ(), victimOf+"="+folder)
 	pipe, err := victim.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -158,54 +203,23 @@ func runVictim(t *testing.T, program, path string) (said []byte, killed bool) {
 	return said, err != nil
 }
 
-// read adds to the model what a victim had acknowledged, and returns what it was
-// about to do when it died, if anything.
-func (m *model) read(t *testing.T, said []byte) (pending *happening) {
-	t.Helper()
+// calls returns what a victim had acknowledged, and what it was about to do when it died, if
+// anything.
+func calls(said []byte) (told []call, pending *call) {
 	lines := bufio.NewScanner(bytes.NewReader(said))
 	for lines.Scan() {
 		switch text := lines.Text(); {
 		case text == "!" && pending != nil:
-			m.events = append(m.events, *pending)
+			told = append(told, *pending)
 			pending = nil
 		case strings.HasPrefix(text, "? "):
-			// A line may have been cut off by the kill; then its call was not made.
 			fields := strings.SplitN(text[2:], " ", 3)
-			h := happening{}
-			if len(fields) == 3 {
-				h = happening{event: parseEvent([]byte(fields[0])), bolt: fields[2]}
-				fmt.Sscan(fields[1], &h.step)
+			if len(fields) < 3 {
+				return told, nil // cut off by the kill: its call was not made
 			}
-			pending = &h
+			pending = &call{what: fields[0], bolt: fields[2]}
+			fmt.Sscan(fields[1], &pending.step)
 		}
 	}
-	return pending
-}
-
-// progressOf opens the ledger and finds whether it is as the model has it, with the
-// pending call or without; it returns whether with, and then the model has it too.
-func progressOf(t *testing.T, path string, plan *torque.Plan, m *model, pending *happening) bool {
-	t.Helper()
-	l, err := Open(path, plan)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer die(l)
-	without := &model{plan, m.events[:len(m.events):len(m.events)]}
-	without.crash()
-	bad := without.compare(l.progress)
-	if bad == nil && l.lines == len(without.events)+1 {
-		m.events = without.events
-		return false
-	}
-	if pending == nil {
-		t.Fatalf("%d lines for %d events, %v", l.lines, len(without.events), bad)
-	}
-	with := &model{plan, append(m.events[:len(m.events):len(m.events)], *pending)}
-	with.crash()
-	if bad := with.compare(l.progress); bad != nil || l.lines != len(with.events)+1 {
-		t.Fatalf("%d lines for %d events with %v, %v", l.lines, len(with.events), *pending, bad)
-	}
-	m.events = with.events
-	return true
+	return told, pending
 }

@@ -3,200 +3,352 @@ package ledger
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
-	"testing"
-
-	"example.com/closefit/torque"
+	"io/fs"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
 )
 
-// memory is a disk that forgets what was not synced when its power is cut.
+// memory is a system that forgets what was not synced when its power is cut, and whose calls
+// fail when a test says so.
 type memory struct {
-	synced []byte   // what outlasts the power
-	cached []byte   // what a reader sees
-	named  bool     // whether the file's name outlasts the power
-	aside  [][]byte // what was set aside
-	writes int      // how many more writes succeed, if not negative
-	read   int
-	open   bool
+	names   map[string]*inode // as every program sees them
+	durable map[string]*inode // as they are after a power cut
+	folders map[string]bool
+	unlocks bool // locks do nothing
+
+	calls    int      // how many there were
+	at       int      // the call with which something happens, from 1; 0 for none
+	what     accident // what happens then
+	happened bool
+	said     []string // the calls, if they are kept
+	keep     bool
+	turn     func(call string) // is asked before each call, if not nil
+}
+
+// An accident is what happens with a call.
+type accident uint8
+
+const (
+	fails       accident = iota // it does nothing and says so
+	failsHalf                   // a write gets half through, anything else as before
+	failsAfter                  // it does all, and says that it failed
+	killsBefore                 // the program is killed before it
+	killsAfter                  // or after it
+	killsHalf                   // or half through a write
+	accidents
+)
+
+func (a accident) String() string {
+	return [...]string{"fails", "fails half-way", "fails after all", "killed before", "killed after", "killed half-way"}[a]
+}
+
+// killed is what a call panics with when its program is killed.
+type killed struct{}
+
+// An inode is a file without its name.
+type inode struct {
+	cached, synced []byte
+	locked         bool
+	folder         bool
+}
+
+func newMemory() *memory {
+	return &memory{names: map[string]*inode{}, durable: map[string]*inode{}, folders: map[string]bool{"/home": true}}
+}
+
+// clone returns a memory as it is found by the next program: with nothing open, and no accident.
+func (m *memory) clone() *memory {
+	c := newMemory()
+	c.folders = maps.Clone(m.folders)
+	c.unlocks = m.unlocks
+	inodes := map[*inode]*inode{}
+	copyOf := func(i *inode) *inode {
+		if inodes[i] == nil {
+			inodes[i] = &inode{cached: bytes.Clone(i.cached), synced: bytes.Clone(i.synced)}
+		}
+		return inodes[i]
+	}
+	for name, i := range m.names {
+		c.names[name] = copyOf(i)
+	}
+	for name, i := range m.durable {
+		c.durable[name] = copyOf(i)
+	}
+	return c
+}
+
+// A cut is what a power cut leaves.
+type cut struct {
+	names   bool // the names that were not synced are kept all the same
+	through int  // so many bytes that were not synced got through
+	zeros   bool // and the rest of them are zeros
+}
+
+// cutPower returns the memory as it is found after a power cut.
+func (m *memory) cutPower(how cut) *memory {
+	c := m.clone()
+	if !how.names {
+		c.names = maps.Clone(c.durable)
+	}
+	for _, i := range c.names {
+		kept := bytes.Clone(i.synced)
+		if len(i.cached) > len(kept) {
+			rest := bytes.Clone(i.cached[len(kept):])
+			through := min(how.through, len(rest))
+			clear(rest[through:])
+			if !how.zeros {
+				rest = rest[:through]
+			}
+			kept = append(kept, rest...)
+		}
+		i.cached, i.synced = kept, bytes.Clone(kept)
+	}
+	c.durable = maps.Clone(c.names)
+	return c
+}
+
+// put makes a file hold some bytes, whoever has it open; nil removes it.
+func (m *memory) put(path string, data []byte) {
+	if data == nil {
+		delete(m.names, path)
+		delete(m.durable, path)
+		return
+	}
+	i := m.names[path]
+	if i == nil {
+		i = &inode{}
+		m.names[path], m.durable[path] = i, i
+	}
+	i.cached, i.synced = bytes.Clone(data), bytes.Clone(data)
+}
+
+// get returns what a file holds; nil if it is not there.
+func (m *memory) get(path string) []byte {
+	if i := m.names[path]; i != nil {
+		return append([]byte{}, i.cached...)
+	}
+	return nil
 }
 
 var errWorn = errors.New("the disk is worn out")
 
-func newMemory(text []byte) *memory {
-	return &memory{synced: bytes.Clone(text), cached: bytes.Clone(text), named: len(text) > 0, writes: -1}
-}
-
-// openMemory opens a ledger on the disk.
-func openMemory(m *memory, p *torque.Plan) (*Ledger, error) {
-	if m.open {
-		return nil, locked()
+// call is made with every call; do does it. half does half of it, if it can be done by halves.
+func (m *memory) call(name string, do func() error, half func()) error {
+	if m.turn != nil {
+		m.turn(name)
 	}
-	m.read, m.open = 0, true
-	l, err := openOn(m, "memory", p)
-	if err == nil {
-		l.now = later
+	m.calls++
+	if m.keep {
+		m.said = append(m.said, name)
 	}
-	return l, err
-}
-
-// cutPower loses what was not synced, but for the first bytes of it if so many got
-// through.
-func (m *memory) cutPower(through int) {
-	if !m.named {
-		m.synced, m.cached = nil, nil
+	if m.calls != m.at {
+		return do()
 	}
-	kept := bytes.Clone(m.synced)
-	if len(m.cached) > len(kept) {
-		kept = append(kept, m.cached[len(kept):min(len(kept)+through, len(m.cached))]...)
-	}
-	m.synced, m.cached, m.open = kept, bytes.Clone(kept), false
-}
-
-func (m *memory) Read(b []byte) (int, error) {
-	if m.read == len(m.cached) {
-		return 0, io.EOF
-	}
-	n := copy(b, m.cached[m.read:])
-	m.read += n
-	return n, nil
-}
-
-func (m *memory) WriteAt(b []byte, at int64) (int, error) {
-	if m.writes == 0 {
-		// Half of it got through.
-		m.cached = append(m.cached[:at], b[:len(b)/2]...)
-		return len(b) / 2, errWorn
-	}
-	m.writes--
-	m.cached = append(m.cached[:at], b...)
-	return len(b), nil
-}
-
-func (m *memory) Truncate(size int64) error {
-	m.cached = m.cached[:size]
-	return nil
-}
-
-func (m *memory) Sync() error {
-	m.synced = bytes.Clone(m.cached)
-	return nil
-}
-
-func (m *memory) SyncName() error {
-	m.named = true
-	return nil
-}
-
-func (m *memory) SetAside(b []byte) (string, error) {
-	m.aside = append(m.aside, bytes.Clone(b))
-	return "memory.torn", nil
-}
-
-func (m *memory) Close() error {
-	m.open = false
-	return nil
-}
-
-// TestNothingAcknowledgedBeforeTheDiskHasIt cuts the power after every call.
-func TestNothingAcknowledgedBeforeTheDiskHasIt(t *testing.T) {
-	plan := smallPlan(t, "small")
-	m := newMemory(nil)
-	reopen := func() *Ledger {
-		t.Helper()
-		m.cutPower(0)
-		l, err := openMemory(m, plan)
-		if err != nil {
-			t.Fatal(err)
+	switch m.what {
+	case failsHalf, killsHalf:
+		if half != nil {
+			half()
 		}
-		return l
+	case failsAfter, killsAfter:
+		if err := do(); err != nil {
+			return err
+		}
 	}
-	l := reopen()
-	if !m.named || len(m.synced) == 0 {
-		t.Fatal("a new ledger that may be gone after a power cut")
+	m.happened = true
+	if m.what >= killsBefore {
+		panic(killed{})
 	}
-	for n := 1; n <= len(plan.Steps()); n++ {
-		if err := l.Begin(n); err != nil {
-			t.Fatal(err)
+	return errWorn
+}
+
+func (m *memory) open(path string, how opening) (file, error) {
+	var f *memoryFile
+	err := m.call("open "+filepath.Base(path), func() error {
+		i := m.names[path]
+		switch {
+		case i != nil && how == newToAppend:
+			return fs.ErrExist
+		case i == nil && (how == toRead || how == toAppend):
+			return fs.ErrNotExist
+		case i == nil && !m.folders[filepath.Dir(path)]:
+			return fs.ErrNotExist
+		case i == nil:
+			i = &inode{}
+			m.names[path] = i
 		}
-		l = reopen()
-		want := Pending
-		if _, turn := torque.As[torque.Turn](stepOf(plan, n).Do); turn {
-			want = Unknown
-		}
-		if got := l.Status(n); got != want {
-			t.Fatalf("step %d is %v after its beginning and a power cut, want %v", n, got, want)
-		}
-		if want == Unknown {
-			// Put the beginning back, as if it had gone on.
-			m.cutPower(0)
-			m.synced = m.synced[:bytes.LastIndexByte(m.synced[:len(m.synced)-1], '\n')+1]
-			m.cached = bytes.Clone(m.synced)
-			h, err := replayed(bytes.NewReader(m.synced), plan)
-			if err != nil {
-				t.Fatal(err)
+		if how != toRead && !m.unlocks {
+			if i.locked {
+				return errInUse
 			}
-			line, _ := recordLine(h.lines, epoch, happening{event: hold, step: n, bolt: stepOf(plan, n).Bolt}, h.sum)
-			m.synced = append(m.synced, line...)
-			m.cached = bytes.Clone(m.synced)
-			l = reopen()
-		} else if err := l.Begin(n); err != nil {
-			t.Fatal(err)
+			i.locked = true
 		}
-		if err := l.Done(n); err != nil {
-			t.Fatal(err)
+		f = &memoryFile{m: m, inode: i, name: filepath.Base(path), writes: how != toRead}
+		return nil
+	}, nil)
+	if err != nil {
+		if f != nil && f.writes {
+			f.inode.locked = false // a file that could not be opened is not locked
 		}
-		l = reopen()
-		if got := l.Status(n); got != Done {
-			t.Fatalf("step %d is %v after it was done and a power cut", n, got)
-		}
+		return nil, err
 	}
+	return f, nil
 }
 
-// TestWornDisk: whichever write fails, nothing more is acknowledged, and what had
-// been is found again.
-func TestWornDisk(t *testing.T) {
-	plan := smallPlan(t, "small")
-	for writes := 1; writes < 12; writes++ {
-		m := newMemory(nil)
-		m.writes = writes
-		l, err := openMemory(m, plan)
-		if err != nil {
-			t.Fatal(err)
+func (m *memory) stat(path string) (info fs.FileInfo, err error) {
+	err = m.call("stat "+filepath.Base(path), func() error {
+		switch {
+		case m.names[path] != nil:
+			info = memoryInfo{m.names[path], len(m.names[path].cached)}
+		case m.folders[path]:
+			info = memoryInfo{&inode{folder: true}, 0}
+		default:
+			return fs.ErrNotExist
 		}
-		acknowledged := &model{plan: plan}
-		for n := 1; ; n++ {
-			if err = l.Begin(n); err != nil {
-				break
+		return nil
+	}, nil)
+	return info, err
+}
+
+func (m *memory) sameFile(a, b fs.FileInfo) bool {
+	return a.(memoryInfo).inode == b.(memoryInfo).inode
+}
+
+func (m *memory) rename(from, to string) error {
+	return m.call("rename "+filepath.Base(from), func() error {
+		if m.names[from] == nil {
+			return fs.ErrNotExist
+		}
+		m.names[to] = m.names[from]
+		delete(m.names, from)
+		return nil
+	}, nil)
+}
+
+func (m *memory) makeFolder(path string) error {
+	return m.call("mkdir "+filepath.Base(path), func() error { m.folders[path] = true; return nil }, nil)
+}
+
+func (m *memory) syncFolder(path string) error {
+	return m.call("sync folder "+filepath.Base(path), func() error {
+		for _, names := range []map[string]*inode{m.names, m.durable} {
+			for name := range maps.Clone(names) {
+				if filepath.Dir(name) != path {
+					continue
+				}
+				delete(m.durable, name)
+				if i := m.names[name]; i != nil {
+					m.durable[name] = i
+				}
 			}
-			acknowledged.add(begin, n)
-			if err = l.Done(n); err != nil {
-				break
+		}
+		return nil
+	}, nil)
+}
+
+func (m *memory) list(folder string) (names []string, err error) {
+	err = m.call("list "+filepath.Base(folder), func() error {
+		for name := range m.names {
+			if filepath.Dir(name) == folder {
+				names = append(names, filepath.Base(name))
 			}
-			acknowledged.add(finish, n)
 		}
-		if !errors.Is(err, ErrStorage) || !errors.Is(err, errWorn) {
-			t.Fatalf("%v, want the disk's error", err)
-		}
-		next, _ := l.Next()
-		if again := l.Begin(next.Number); !errors.Is(again, ErrStorage) {
-			t.Errorf("%v after the disk failed", again)
-		}
-		if err := acknowledged.compare(l.progress); err != nil {
-			t.Error(err)
-		}
-		l.Close()
-		m.cutPower(1000)
-		m.writes = -1
-		l, err = openMemory(m, plan)
-		if err != nil {
-			t.Fatal(err)
-		}
-		acknowledged.crash()
-		if err := acknowledged.compare(l.progress); err != nil {
-			t.Errorf("%d writes: %v", writes, err)
-		}
-		if len(m.aside) != 1 {
-			t.Errorf("%d lines set aside, want the torn one", len(m.aside))
-		}
+		slices.Sort(names)
+		return nil
+	}, nil)
+	return names, err
+}
+
+// memoryFile is an inode that is open.
+type memoryFile struct {
+	m      *memory
+	inode  *inode
+	name   string
+	writes bool
+	closed bool
+}
+
+func (f *memoryFile) call(what string, do func() error, half func()) error {
+	if f.closed {
+		return fs.ErrClosed
 	}
+	return f.m.call(what+" "+f.name, do, half)
+}
+
+func (f *memoryFile) ReadAt(b []byte, at int64) (n int, err error) {
+	err = f.call("read", func() error {
+		if at >= int64(len(f.inode.cached)) {
+			return io.EOF
+		}
+		if n = copy(b, f.inode.cached[at:]); n < len(b) {
+			return io.EOF
+		}
+		return nil
+	}, nil)
+	return n, err
+}
+
+func (f *memoryFile) Write(b []byte) (n int, err error) {
+	write := func(b []byte) {
+		f.inode.cached = append(f.inode.cached[:len(f.inode.cached):len(f.inode.cached)], b...)
+	}
+	err = f.call("write", func() error { write(b); n = len(b); return nil }, func() { n = len(b) / 2; write(b[:n]) })
+	return n, err
+}
+
+func (f *memoryFile) Stat() (info fs.FileInfo, err error) {
+	err = f.call("fstat", func() error { info = memoryInfo{f.inode, len(f.inode.cached)}; return nil }, nil)
+	return info, err
+}
+
+func (f *memoryFile) Truncate(size int64) error {
+	return f.call("truncate", func() error {
+		longer := append(bytes.Clone(f.inode.cached), make([]byte, max(0, int(size)-len(f.inode.cached)))...)
+		f.inode.cached = longer[:size]
+		// What is cut off may come back after a power cut, until it is synced.
+		return nil
+	}, nil)
+}
+
+func (f *memoryFile) Sync() error {
+	return f.call("sync", func() error { f.inode.synced = bytes.Clone(f.inode.cached); return nil }, nil)
+}
+
+func (f *memoryFile) Close() error {
+	if !f.closed && f.writes {
+		f.inode.locked = false // also where it fails
+	}
+	err := f.call("close", func() error { return nil }, nil)
+	f.closed = true
+	return err
+}
+
+type memoryInfo struct {
+	*inode
+	size int
+}
+
+func (i memoryInfo) Name() string       { return "" }
+func (i memoryInfo) Size() int64        { return int64(i.size) }
+func (i memoryInfo) ModTime() time.Time { return time.Time{} }
+func (i memoryInfo) IsDir() bool        { return i.folder }
+func (i memoryInfo) Sys() any           { return nil }
+func (i memoryInfo) Mode() fs.FileMode {
+	if i.folder {
+		return fs.ModeDir
+	}
+	return 0
+}
+
+// String lists the files, for a test that failed.
+func (m *memory) String() string {
+	var b strings.Builder
+	for _, name := range slices.Sorted(maps.Keys(m.names)) {
+		fmt.Fprintf(&b, "%s: %d bytes\n", name, len(m.names[name].cached))
+	}
+	return b.String()
 }

@@ -8,28 +8,30 @@ import (
 	"syscall"
 )
 
-// openLocked opens a ledger's file, made if it is not there, and locks it until it is
-// closed or the program ends, however it ends.
-func openLocked(path string) (*os.File, error) {
-	file, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
+// openFile opens a file, and locks it unless it is only to be read.
+func openFile(path string, how opening) (file, error) {
+	// A pipe that nobody writes to must not be waited for.
+	f, err := os.OpenFile(path, how.flags()|syscall.O_NONBLOCK, 0o644)
 	if err != nil {
-		return nil, storage("it cannot be opened", err)
+		return nil, err
+	}
+	if how == toRead {
+		return f, nil
 	}
 	for {
-		err = syscall.Flock(int(file.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
+		err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
 		if err != syscall.EINTR {
 			break
 		}
 	}
 	switch {
 	case err == nil:
-		return file, nil
+		return f, nil
 	case errors.Is(err, syscall.EWOULDBLOCK):
-		file.Close()
-		return nil, locked()
+		err = errInUse
 	}
-	file.Close()
-	return nil, storage("it cannot be locked", err)
+	f.Close()
+	return nil, &os.PathError{Op: "lock", Path: path, Err: err}
 }
 
 // syncFolder waits until the disk has the names of the files in a folder.

@@ -3,6 +3,7 @@ package ledger
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"strings"
 
 	"example.com/closefit/units"
@@ -10,16 +11,28 @@ import (
 
 // The kinds of error: a *units.Error wraps one of them.
 var (
-	ErrStorage   = errors.New("ledger not read or written") // the system's own error is wrapped with it
-	ErrLocked    = errors.New("ledger in use")
+	ErrStorage = errors.New("ledger not read or written") // the system's own error is wrapped with it
+	ErrLocked  = errors.New("ledger in use")
+
+	// ErrNotStarted is the kind where neither a ledger nor a witness of the work is there. It
+	// wraps fs.ErrNotExist.
+	ErrNotStarted = fmt.Errorf("ledger not started: %w", fs.ErrNotExist)
+
 	ErrDamaged   = errors.New("damaged, or not a ledger")
-	ErrOtherPlan = errors.New("ledger of another plan")
+	ErrOtherWork = errors.New("ledger of another work")
+	ErrOtherPlan = errors.New("ledger of another plan") // see Ledger.Revise
+
+	// ErrUnsure is the kind where the ledger and its witness do not agree, or one of them is not
+	// there, or changed under the program: bolts may have been turned of which the ledger does
+	// not know. The error says which; see TakeOver.
+	ErrUnsure = errors.New("the ledger no longer knows")
+
 	ErrNotInPlan = errors.New("not in the plan") // a step, or a bolt
 
 	// ErrRefused is the kind of whatever the plan and its ledger do not allow now: a step out
 	// of order, done already, not begun, a scrap bolt. The two below are of this kind too.
 	ErrRefused = errors.New("refused")
-	ErrInDoubt = fmt.Errorf("%w: bolt in doubt", ErrRefused) // its turn was begun and not finished
+	ErrInDoubt = fmt.Errorf("%w: bolt in doubt", ErrRefused) // see Ledger.Troubles
 	ErrTooSoon = fmt.Errorf("%w: too soon", ErrRefused)      // a wait that is not over, or not known to be
 )
 
@@ -53,11 +66,6 @@ func (f fault) err() error {
 // storage returns the error for something that the system refused.
 func storage(what string, cause error) error {
 	return fault{kind: fmt.Errorf("%w: %w", ErrStorage, cause), found: what}.err()
-}
-
-// locked returns the error for a ledger that another program holds.
-func locked() error {
-	return fault{kind: ErrLocked, found: "another program is using it", fix: "go on there, or close that one first"}.err()
 }
 
 // withPath puts the ledger's path before the place that an error names, unless it is there.

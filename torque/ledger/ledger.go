@@ -1,12 +1,7 @@
 package ledger
 
 import (
-	"bufio"
 	"errors"
-	"fmt"
-	"io"
-	"os"
-	"path/filepath"
 	"slices"
 	"sync"
 	"time"
@@ -15,128 +10,51 @@ import (
 	"example.com/closefit/units"
 )
 
-// A Ledger is the record of a plan being carried out: a text file to which a line is
-// added when a step is begun and when it is done. A call returns only once its line
-// is on the disk, so whatever has been acknowledged is there after any crash.
+// A Ledger is the record of a plan being carried out: a text file to which a line is added
+// when a step is begun and when it is done, and a witness, a copy of it elsewhere. A
+// call returns only once its line is on the disk in both, and both are what the program left.
 //
-// One program holds a ledger at a time; another that opens it gets ErrLocked. Within
-// the program any number of goroutines may use it.
+// One program holds a ledger at a time; another that opens it gets ErrLocked. Within the
+// program any number of goroutines may use it.
+//
+// Once a call has failed with ErrStorage or ErrUnsure, the ledger refuses all else until it is
+// opened again: the record of that call may be there or not, and opening it tells.
 //
 // # The file
 //
 // Each line has fields between tabs, the last a checksum of the line and of the
 // checksum before it, so that a line altered, taken out or put in is noticed. The
-// first line names the plan by its digest. The others say their number, the time,
-// what happened (begin, done, skipped, stopped, hold, lost, replaced, loosened, note), to which
-// step and which bolt. A note has its text in place of the bolt.
-//
-// A crash while a line is being written can leave the last line torn: without its end,
-// or with zeros in place of its beginning. [Open] then moves it to a file
-// beside the ledger, named with ".torn" at the end, and TornTo says so.
-// Any other damage is refused, and the file left as it is.
-//
-// A call that had not returned when the crash came may be found done or not done; its
-// line was or was not complete. No other call is in question.
+// first line names the work. The others say their number, the time, what happened, to which
+// step and which bolt, and the particulars. The first record holds the plan.
 type Ledger struct {
-	Plan   *torque.Plan // the plan that is carried out
-	Path   string       // the ledger's file
-	TornTo string       // the file that a torn last line was moved to when the ledger was opened; empty if there was none
+	Plan *torque.Plan // the plan that is carried out
+	Path string       // the ledger's file
+	Work Work         // what it belongs to
+	Said []string     // what was found and mended when it was opened, such as a line torn by a crash
 
 	mu       sync.Mutex
-	file     disk
+	sides    []*side // the ledger and its witness; none of a ledger that was opened for reading
 	progress *progress
-	lines    int    // complete lines in the file
-	size     int64  // of the complete lines
+	lines    int    // in the file
 	sum      uint32 // the last line's checksum
-	failed   error  // once writing has failed, nothing is known of the file any more
+	failed   error  // once something failed, nothing is known of the files any more
 	closed   bool
-	now      func() time.Time
-}
-
-// Open opens the plan's ledger at path, or makes one where there is no file. The
-// error is of kind ErrOtherPlan for a ledger of another plan, ErrDamaged, ErrLocked, or
-// ErrStorage with the system's own error. With any of them the file is as it was.
-//
-// A step that was begun and not done, by a program that ended without closing the
-// ledger, is no longer begun: a torque, a wait or a check is to be done again, and a
-// turn leaves its bolt unknown. See [Ledger.Trouble].
-func Open(path string, p *torque.Plan) (*Ledger, error) {
-	file, err := openLocked(path)
-	if err != nil {
-		return nil, withPath(path, err)
-	}
-	return openOn(lockedFile{file, path}, path, p)
-}
-
-// openOn opens the ledger on a disk, which it closes if it cannot.
-func openOn(file disk, path string, p *torque.Plan) (*Ledger, error) {
-	l := &Ledger{Plan: p, Path: path, file: file, progress: newProgress(p), now: time.Now}
-	if err := l.load(); err != nil {
-		file.Close()
-		return nil, withPath(path, err)
-	}
-	return l, nil
-}
-
-// Read returns a ledger as it stands and everything that it records, in the order it
-// happened. It locks nothing and changes nothing, and another program may be using the
-// ledger. Nothing can be recorded in what it returns. A torn last line, which may be one that
-// is being written, is left out. The errors are those of Open, but a file that is not there
-// is an error that wraps fs.ErrNotExist.
-func Read(path string, p *torque.Plan) (*Ledger, []Entry, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, nil, withPath(path, storage("it cannot be opened", err))
-	}
-	defer file.Close()
-	var entries []Entry
-	h := &history{progress: newProgress(p), keep: func(e Entry) { entries = append(entries, e) }}
-	if err := h.replay(file); err != nil {
-		return nil, nil, withPath(path, err)
-	}
-	return &Ledger{Plan: p, Path: path, progress: h.progress,
-		failed: fault{kind: ErrStorage, path: path, found: "it was opened for reading", fix: "open it with Open"}.err()}, entries, nil
-}
-
-// An Entry is one line of a ledger: what happened, when.
-type Entry struct {
-	Line int       `json:"line"` // in the file, from 1
-	Time time.Time `json:"time"` // to the second, as the clock of the machine said
-	What string    `json:"what"` // begin, done, skipped, stopped, hold, lost, replaced, loosened or note
-	Step int       `json:"step"` // 0 where a bolt was replaced or loosened, and of a note
-	Bolt string    `json:"bolt"` // empty for a pause, and of a note
-	Text string    `json:"text"` // of a note
-}
-
-// UnmarshalJSON reads {"line":…,"time":"2026-02-03T14:05:06Z","what":"begin","step":…,"bolt":…,"text":…}.
-func (e *Entry) UnmarshalJSON(data []byte) error {
-	type entry Entry
-	read := entry{}
-	if err := units.DecodeObject(data, &read); err != nil {
-		return err
-	}
-	if parseEvent([]byte(read.What)) == noEvent {
-		return &units.Error{Kind: units.ErrNotWritten, Where: "entry", Found: fmt.Sprintf("%.40q happened", read.What), Fix: fmt.Sprintf("write one of %q", eventWords[begin:])}
-	}
-	*e = Entry(read)
-	return nil
+	clock    clock
 }
 
 // Next returns the step to do, or to finish: the first that is neither done nor skipped. ok
-// is false when the plan is finished. Ask Trouble first: while a bolt is in doubt, its step
-// is next and cannot be done.
+// is false when the plan is finished. Ask Troubles first: while there is one, no step begins.
 func (l *Ledger) Next() (s torque.Step, ok bool) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.progress.nextStep()
 }
 
-// Trouble returns the turn that was begun and not finished, and what to do with its bolt,
-// which nobody may turn again: Spends says that it is scrap. doubt is false if there is none.
-func (l *Ledger) Trouble() (step torque.Step, advice string, doubt bool) {
+// Troubles returns the bolts with which something has to be done before any step begins.
+func (l *Ledger) Troubles() []Trouble {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return l.progress.trouble()
+	return l.progress.troubles()
 }
 
 // Status returns the status of a step; Pending of a number that no step has.
@@ -151,53 +69,16 @@ func (l *Ledger) Status(number int) Status {
 func (l *Ledger) Counts() (done, skipped, of int) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return l.progress.done, l.progress.skips, len(l.progress.status)
+	return l.progress.counts()
 }
 
-// WaitOver returns when the wait that is begun will be over by the clock of the machine;
-// ok is false if the step that is begun is no wait, or none is begun.
+// WaitOver returns when the wait that is begun will be over, by the clock of the machine as it
+// stands; ok is false if the step that is begun is no wait, or none is begun.
 func (l *Ledger) WaitOver() (at time.Time, ok bool) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return l.progress.waitOver()
+	return l.progress.waitOver(l.clock.now(), l.clock.up())
 }
-
-// Begin records that a step is about to be done. Call it before the wrench moves. The
-// error, of kind ErrRefused, is for a step that is done already, begun already, not the
-// next one, or whose bolt is in doubt.
-func (l *Ledger) Begin(number int) error { return l.step(begin, number) }
-
-// Done records that a step that was begun has been done. The error, of kind ErrRefused, is
-// for one that was not begun, is done already, or is in doubt, and for a wait that is not
-// over: ErrTooSoon.
-//
-// Within one program a wait is timed by a clock that nobody can set, which may stand
-// while the machine sleeps. Where another program began it, the clock of the machine
-// counts. If that was set back before the beginning, nobody knows how long the wait was, and
-// it is ErrTooSoon; nobody can tell that it was set forward.
-func (l *Ledger) Done(number int) error { return l.step(finish, number) }
-
-// Skip records that a wait that was begun is cut short knowingly: the plan goes on, and
-// its status stays Skipped. Any other step is refused.
-func (l *Ledger) Skip(number int) error { return l.step(skip, number) }
-
-// Stop records that a step that was begun was given up part-way: a torque, a wait or
-// a check is to be done again, and a turn leaves its bolt unknown.
-func (l *Ledger) Stop(number int) error { return l.step(stop, number) }
-
-// Replace records that a new bolt was fitted: its steps are to be done again, and so
-// is every wait and check since the first of them.
-func (l *Ledger) Replace(bolt string) error { return l.append(happening{event: replace, bolt: bolt}) }
-
-// Loosen records that a bolt was backed off until it turns freely: its steps are to be
-// done again, as in Replace. It is refused of a single-use bolt whose turn, or, where it has
-// none, whose greatest torque, was begun: that bolt is scrap.
-func (l *Ledger) Loosen(bolt string) error { return l.append(happening{event: loosen, bolt: bolt}) }
-
-// Note records a text of one line, such as what was asked before the next step and who
-// answered. It changes nothing else. The error is of kind ErrRefused for a text that is empty,
-// of more than one line, or longer than 32 KiB.
-func (l *Ledger) Note(text string) error { return l.append(happening{event: note, text: text}) }
 
 // Notes returns the texts that were recorded by Note, in their order.
 func (l *Ledger) Notes() []string {
@@ -213,197 +94,182 @@ func (l *Ledger) Replaced(bolt string) bool {
 	return l.progress.replaced[bolt]
 }
 
-// Close closes the file. A step that is begun stays begun: it goes on while no
-// program is running, and whoever opens the ledger next may say that it is done.
-func (l *Ledger) Close() error {
+// Begin records that a step is about to be done. Call it before the wrench moves. The
+// error is of kind ErrRefused for a step that is done already, begun already or not the
+// next one, and of kind ErrInDoubt while there is a Trouble.
+func (l *Ledger) Begin(number int) error {
+	return l.record(func(p *progress) happening { return p.begins(number, l.uptime(number)) })
+}
+
+// Done records that a step that was begun has been done, and what was reached; the zero Reached
+// where nothing was measured. The error is of kind ErrRefused for a step that was not begun or is
+// done already, and ErrTooSoon for a wait that is not over.
+//
+// Within one program a wait is timed by a clock that nobody can set. Where another program began
+// it, the uptime of the machine counts, on Linux and until the machine is started again; else
+// the clock of the machine counts. If that was set back before the beginning, nobody knows
+// how long the wait was, and it is ErrTooSoon; nobody can tell that it was set forward.
+func (l *Ledger) Done(number int, reached Reached) error {
+	return l.record(func(p *progress) happening { return p.ends(number, reached) })
+}
+
+// No records that a check that was begun is answered no. It stays the next step, and everything
+// else waits until it is begun again and done. Any other step is refused.
+func (l *Ledger) No(number int) error { return l.step(answerNo, number) }
+
+// Skip records that a wait that was begun is cut short knowingly: the plan goes on, and
+// its status stays Skipped. Any other step is refused.
+func (l *Ledger) Skip(number int) error { return l.step(skip, number) }
+
+// Mishap records what went wrong with a step; see Mishap for what it leads to.
+func (l *Ledger) Mishap(what What) error {
+	return l.record(func(p *progress) happening { return p.goesWrong(what) })
+}
+
+// Replace records that a new bolt was fitted: its steps are to be done again, and so
+// is every wait and check since the first of them.
+func (l *Ledger) Replace(bolt string) error { return l.bolt(replace, bolt) }
+
+// Loosen records that a bolt was backed off until it turns freely: its steps are to be
+// done again, as in Replace. It is refused of a bolt that is scrap.
+func (l *Ledger) Loosen(bolt string) error { return l.bolt(loosen, bolt) }
+
+// Keep records that a bolt stays as it is, on somebody's word, although a bolt under the same
+// cap was backed off or replaced. It is refused of a bolt that no such Trouble is about.
+func (l *Ledger) Keep(bolt string, word Word) error {
+	return l.record(func(*progress) happening { return keeps(bolt, word) })
+}
+
+// UseTool records what the bolts are pulled with from now on. After a tool has slipped, it
+// records that the tool was checked or changed.
+func (l *Ledger) UseTool(tool Tool) error {
+	return l.record(func(*progress) happening { return usesTool(tool) })
+}
+
+// Note records a text of one line, such as what was asked before the next step and who
+// answered. It changes nothing else. The error is of kind ErrRefused for a text that is empty,
+// of more than one line, or longer than 32 KiB.
+func (l *Ledger) Note(text string) error {
+	return l.record(func(*progress) happening { return happening{event: note, detail: text} })
+}
+
+// Changes returns the bolts of which what was done is not the beginning of what a corrected plan
+// asks of them, in the order of the plans. Revise needs a choice for each.
+func (l *Ledger) Changes(plan *torque.Plan) []Change {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	switch {
-	case l.file == nil: // opened for reading
-		return nil
-	case l.failed != nil && l.closed:
-		return l.failed
-	case l.failed != nil:
-		return l.close()
-	}
-	if open := l.progress.open; open != 0 && l.progress.statusOf(open) == Begun && !l.progress.held {
-		if err := l.write(l.happening(hold, open)); err != nil {
-			return errors.Join(err, l.close())
-		}
-	}
-	return l.close()
+	return l.progress.changes(plan)
 }
 
-// Abandon closes the file without a word, as a crash would: a step that is begun is no
-// longer begun when the ledger is opened again.
-func (l *Ledger) Abandon() error {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if l.file == nil {
-		return nil
-	}
-	return l.close()
+// Revise goes on with a corrected plan, on somebody's word. What was done of pulls that are
+// the same carries over, and each of the Changes needs a choice among its Choices. Nothing
+// is changed where one is missing or impossible, or while a step is begun.
+func (l *Ledger) Revise(plan *torque.Plan, choices map[string]Choice, word Word) error {
+	return l.record(func(*progress) happening { return revises(plan, choices, word) })
 }
 
-// close closes the file, and with it gives up the lock.
-func (l *Ledger) close() error {
-	if l.closed {
-		return nil
-	}
-	l.closed = true
-	l.failed = fault{kind: ErrStorage, path: l.Path, found: "it is closed", fix: "open it again"}.err()
-	if err := l.file.Close(); err != nil {
-		return withPath(l.Path, storage("it cannot be closed", err))
-	}
-	return nil
+func (l *Ledger) step(e event, number int) error {
+	return l.record(func(p *progress) happening { return p.on(e, number) })
 }
 
-// happening returns an event on a step.
-func (l *Ledger) happening(e event, number int) happening {
-	h := happening{event: e, step: number}
-	if step, ok := l.progress.plan.Step(number); ok {
-		h.bolt = step.Bolt
-	}
-	return h
+func (l *Ledger) bolt(e event, bolt string) error {
+	return l.record(func(*progress) happening { return happening{event: e, bolt: bolt} })
 }
 
-func (l *Ledger) step(e event, number int) error { return l.append(l.happening(e, number)) }
-
-// append checks a happening, writes it and then lets it happen.
-func (l *Ledger) append(h happening) error {
+// record checks a happening, writes it and then lets it happen.
+func (l *Ledger) record(happened func(*progress) happening) error {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	if l.failed != nil {
 		return l.failed
 	}
-	h.at = l.now()
+	h := happened(l.progress)
+	h.at, h.up = l.clock.now(), l.uptime(h.step)
 	if err := l.progress.check(h); err != nil {
 		return withPath(l.Path, err)
 	}
-	return l.write(h)
-}
-
-// write puts a happening on the disk and then lets it happen. If either the write or
-// the sync fails, nobody knows what the disk holds: the ledger refuses all else
-// until it is opened, and read, again.
-func (l *Ledger) write(h happening) error {
-	if h.at.IsZero() {
-		h.at = l.now()
+	line, sum := recordLine(l.lines, h, l.sum)
+	if len(line) > longest {
+		return fault{kind: ErrRefused, path: l.Path, found: "a record longer than a line may be", fix: "write less"}.err()
 	}
-	line, sum := recordLine(l.lines, h.at, h, l.sum)
-	if err := l.put(line); err != nil {
+	if err := l.write(line); err != nil {
 		return err
-	}
-	l.sum = sum
-	l.progress.apply(h)
-	return nil
-}
-
-// put writes a line at the end and waits until the disk has it.
-func (l *Ledger) put(line []byte) error {
-	_, err := l.file.WriteAt(line, l.size)
-	if err == nil {
-		err = l.file.Sync()
-	}
-	if err != nil {
-		l.failed = fault{kind: fmt.Errorf("%w: %w", ErrStorage, err), path: l.Path, found: "the line could not be written to the disk",
-			fix: "the step is not recorded: find out why, open the ledger again, and see what it holds"}.err()
-		return l.failed
 	}
 	l.lines++
-	l.size += int64(len(line))
+	l.sum = sum
+	l.progress.apply(h)
+	l.Plan = l.progress.plan
 	return nil
 }
 
-// load reads the file, sets a torn line aside, and writes what a ledger begins with.
-func (l *Ledger) load() error {
-	r := &history{progress: l.progress}
-	if err := r.replay(l.file); err != nil {
-		return err
+// uptime asks for the machine's uptime if the step is a wait; nothing else needs it, and it takes
+// longer than the checks of the files.
+func (l *Ledger) uptime(step int) uptime {
+	if _, waits := l.progress.waitOf(step); !waits {
+		return uptime{}
 	}
-	l.lines, l.size, l.sum = r.lines, r.size, r.sum
-	if len(r.torn) > 0 {
-		if err := l.setAside(r.torn); err != nil {
+	return l.clock.up()
+}
+
+// write adds a line to the ledger and then to its witness. Before, between and after, both must
+// be as this program left them: so two programs without a lock find each other out before either
+// is told that its line is recorded.
+func (l *Ledger) write(line []byte) error {
+	if err := checkAll(l.sides...); err != nil {
+		return l.fail(err, "nothing was recorded, and nothing more is until the ledger is opened again")
+	}
+	for _, s := range l.sides {
+		err := s.append(line)
+		if err == nil {
+			err = checkAll(l.sides...)
+		}
+		if err != nil {
+			return l.fail(err, "this record may be there or not: make no pull on it, find out why, and open the ledger again to see what it holds")
+		}
+	}
+	return nil
+}
+
+// fail remembers why nothing is known of the files any more.
+func (l *Ledger) fail(err error, fix string) error {
+	if e, ok := err.(*units.Error); ok {
+		e.Fix = fix
+	}
+	l.failed = err
+	return err
+}
+
+// checkAll returns why one of the files is not as this program left it.
+func checkAll(sides ...*side) error {
+	for _, s := range sides {
+		if err := s.check(); err != nil {
 			return err
 		}
 	}
-	if l.lines == 0 {
-		line, sum := headerLine(l.progress.plan, time.Now())
-		if err := l.put(line); err != nil {
-			return err
-		}
-		l.sum = sum
-		if err := l.file.SyncName(); err != nil {
-			return storage("its folder could not be written to the disk", err)
-		}
+	return nil
+}
+
+// Close closes the files, and with them gives up the lock. It writes nothing: a step that is
+// begun stays begun until somebody says how it ended.
+func (l *Ledger) Close() error {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	switch {
+	case len(l.sides) == 0: // opened for reading
 		return nil
+	case l.closed:
+		return l.failed
 	}
-	if r.lost != 0 {
-		return l.write(l.happening(lose, r.lost))
-	}
-	return nil
+	l.closed = true
+	l.failed = fault{kind: ErrStorage, path: l.Path, found: "it is closed", fix: "open it again"}.err()
+	return closeAll(l.sides...)
 }
 
-// setAside moves a torn last line to the file beside the ledger.
-func (l *Ledger) setAside(torn []byte) error {
-	note := fmt.Appendf(nil, "%s: %d bytes from byte %d of %s\n", stamp(time.Now()), len(torn), l.size, filepath.Base(l.Path))
-	name, err := l.file.SetAside(append(append(note, torn...), '\n'))
-	if err == nil {
-		err = l.file.Truncate(l.size)
+// closeAll closes the files that are open.
+func closeAll(sides ...*side) error {
+	var errs []error
+	for _, s := range sides {
+		errs = append(errs, s.close())
 	}
-	if err == nil {
-		err = l.file.Sync()
-	}
-	if err != nil {
-		return storage("a torn last line could not be set aside", err)
-	}
-	l.TornTo = name
-	return nil
-}
-
-// history is what replay finds in a ledger's file.
-type history struct {
-	progress *progress
-	lines    int
-	size     int64 // of the complete lines
-	sum      uint32
-	torn     []byte // what follows them
-	lost     int    // the number of a step that was begun and not closed; 0 if none
-
-	keep func(Entry) // is given each record, if not nil
-}
-
-// longest bounds a line, and a torn one.
-const longest = 64 << 10
-
-// replay reads a ledger's file from the beginning. Each line must be one that could
-// have been written where it stands.
-func (h *history) replay(file io.Reader) error {
-	r := bufio.NewReaderSize(file, longest)
-	for {
-		line, err := r.ReadSlice('\n')
-		switch {
-		case err == io.EOF:
-			return h.end(line)
-		case err == bufio.ErrBufferFull:
-			return h.damage("a line longer than any that a ledger has")
-		case err != nil:
-			return storage("it cannot be read", err)
-		}
-		if err := h.add(line); err != nil {
-			if line[0] == 0 && isLast(r) {
-				// Its end got to the disk and its beginning did not.
-				return h.end(line)
-			}
-			return err
-		}
-		h.lines++
-		h.size += int64(len(line))
-	}
-}
-
-// isLast reports whether the reader is at the end.
-func isLast(r *bufio.Reader) bool {
-	_, err := r.Peek(1)
-	return err == io.EOF
+	return errors.Join(errs...)
 }

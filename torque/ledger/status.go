@@ -13,11 +13,12 @@ const (
 	Pending Status = iota // not begun
 	Begun                 // begun, and its end not yet said
 	Done                  // done
-	Unknown               // a turn that was begun and not finished: nobody knows how far the bolt went
+	Unknown               // a pull that went wrong: its bolt is in trouble
 	Skipped               // a wait that was cut short knowingly
+	Failed                // a check that was answered no; it is asked again before anything else
 )
 
-var statuses = [...]string{Pending: "pending", Begun: "begun", Done: "done", Unknown: "unknown", Skipped: "skipped"}
+var statuses = [...]string{Pending: "pending", Begun: "begun", Done: "done", Unknown: "unknown", Skipped: "skipped", Failed: "failed"}
 
 // String returns the status in a word.
 func (s Status) String() string {
@@ -30,7 +31,7 @@ func (s Status) String() string {
 // MarshalText returns the word of String. A number that is no Status is an error.
 func (s Status) MarshalText() ([]byte, error) {
 	if int(s) >= len(statuses) {
-		return nil, &units.Error{Kind: units.ErrNotWritten, Where: "status", Found: fmt.Sprintf("Status(%d)", s), Fix: "take one of Pending to Skipped"}
+		return nil, &units.Error{Kind: units.ErrNotWritten, Where: "status", Found: fmt.Sprintf("Status(%d)", s), Fix: "take one of Pending to Failed"}
 	}
 	return []byte(s.String()), nil
 }

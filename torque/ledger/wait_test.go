@@ -2,209 +2,130 @@ package ledger
 
 import (
 	"errors"
-	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
 
 	"example.com/closefit/torque"
-	"example.com/closefit/units"
+)
+
+// boots are two starts of a machine.
+const (
+	thisBoot  = "0b9f5b9e-3c4d-4f7a-9d53-2d1f7f1c0a11"
+	otherBoot = "77c1f0a2-8f1e-4c7b-a7d9-3a5c2e9b4d22"
 )
 
 // waitPlan has a wait of five minutes as its second step.
-func waitPlan(t *testing.T) *torque.Plan {
-	t.Helper()
-	pull := torque.Do(torque.Tighten{To: units.MustParseTorque("9 N·m")})
-	plan, err := torque.NewPlan("gasket", torque.Group{Name: "cover", Pattern: torque.Row("a"),
-		Stages: []torque.Stage{{Pull: pull, Then: []torque.Action{torque.Do(torque.Wait{For: 5 * time.Minute})}}, {Pull: pull}}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return plan
+func waitPlan(t testing.TB) *torque.Plan {
+	return planned(t, "gasket", torque.Group{Name: "cover", Pattern: torque.Row("a"), Stages: []torque.Stage{then(tighten(9), fiveMinutes), tighten(12)}})
 }
 
-// clock is a clock that tests set.
-type clock struct{ now time.Time }
-
-func (c *clock) at(l *Ledger) *Ledger {
-	l.now = func() time.Time { return c.now }
-	return l
-}
-
-// TestWaitTakesItsTime: within one program it is over after five minutes to the moment.
-func TestWaitTakesItsTime(t *testing.T) {
+// TestWaits: a wait takes its time by what nobody can set, where there is that.
+func TestWaits(t *testing.T) {
 	start := time.Date(2026, 3, 1, 10, 0, 0, 900e6, time.UTC)
-	c := &clock{start}
-	l := c.at(openTest(t, filepath.Join(t.TempDir(), "ledger"), waitPlan(t)))
-	c.at(l)
-	do(t, l, 1)
-	if err := l.Begin(2); err != nil {
-		t.Fatal(err)
-	}
-	if over, ok := l.WaitOver(); !ok || !over.Equal(start.Add(5*time.Minute)) {
-		t.Errorf("over at %v %v", over, ok)
-	}
-	for _, early := range []time.Duration{0, time.Second, 5*time.Minute - time.Nanosecond} {
-		c.now = start.Add(early)
-		if err := l.Done(2); !errors.Is(err, ErrTooSoon) || !strings.Contains(err.Error(), "of 5m are over") {
-			t.Errorf("after %v: %v, want ErrTooSoon", early, err)
-		}
-	}
-	if l.Status(2) != Begun {
-		t.Errorf("step 2 is %v", l.Status(2))
-	}
-	c.now = start.Add(5 * time.Minute)
-	if err := l.Done(2); err != nil {
-		t.Error(err)
-	}
-	if _, ok := l.WaitOver(); ok {
-		t.Error("a wait that is done is still to be over")
-	}
-}
-
-// TestWaitAcrossPrograms: the ledger writes whole seconds, so the beginning may have been up
-// to one later; and a clock that was set back proves nothing.
-func TestWaitAcrossPrograms(t *testing.T) {
-	plan := waitPlan(t)
-	start := time.Date(2026, 3, 1, 10, 0, 0, 900e6, time.UTC)
-	written := start.Truncate(time.Second)
+	began := uptime{thisBoot, 1000}
 	for _, tt := range []struct {
-		name string
-		now  time.Time
-		kind error
-		says string
+		name  string
+		began uptime
+		read  bool          // the beginning was read from the file, so another program wrote it
+		after time.Duration // what the clock of the machine says at the end
+		up    uptime
+		kind  error
+		says  string
 	}{
-		{"at once", start, ErrTooSoon, "0s of 5m are over"},
-		{"five minutes after what is written", written.Add(5 * time.Minute), ErrTooSoon, "of 5m are over"},
-		{"a second later", written.Add(5*time.Minute + time.Second), nil, ""},
-		{"the next day", start.Add(24 * time.Hour), nil, ""},
-		{"set back by an hour", start.Add(-time.Hour), ErrTooSoon, "it was set back"},
-		{"set back by a second", written.Add(-time.Second), ErrTooSoon, "it was set back"},
+		{"in this program, at once", uptime{}, false, 0, uptime{}, ErrTooSoon, "0s of 5m are over"},
+		{"in this program, nearly", uptime{}, false, 5*time.Minute - 1, uptime{}, ErrTooSoon, "4m59s of 5m are over"},
+		{"in this program", uptime{}, false, 5 * time.Minute, uptime{}, nil, ""},
+		{"in this program, whose clock stood while the machine slept", began, false, time.Minute, uptime{thisBoot, 1301}, nil, ""},
+		{"in this program, and the uptime is coarse", began, false, 5 * time.Minute, uptime{thisBoot, 1300}, nil, ""},
+
+		{"by the uptime, nearly", began, true, 5 * time.Minute, uptime{thisBoot, 1300}, ErrTooSoon, "4m59s of 5m are over"},
+		{"by the uptime", began, true, 5 * time.Minute, uptime{thisBoot, 1301}, nil, ""},
+		{"by the uptime, the clock set forward", began, true, 24 * time.Hour, uptime{thisBoot, 1060}, ErrTooSoon, "59s of 5m are over"},
+		{"by the uptime, the clock set back", began, true, -time.Hour, uptime{thisBoot, 1301}, nil, ""},
+		{"by the uptime, which went back", began, true, time.Hour, uptime{thisBoot, 10}, ErrTooSoon, "0s of 5m are over"},
+
+		{"after a new start, by the clock, nearly", began, true, 5 * time.Minute, uptime{otherBoot, 2000}, ErrTooSoon, "of 5m are over"},
+		{"after a new start, by the clock", began, true, 5*time.Minute + 100*time.Millisecond, uptime{otherBoot, 20}, nil, ""},
+		{"after a new start, the clock set back", began, true, -time.Hour, uptime{otherBoot, 9000}, ErrTooSoon, "it was set back"},
+		{"where the system does not tell, at once", uptime{}, true, 0, uptime{}, ErrTooSoon, "0s of 5m are over"},
+		{"where the system does not tell", uptime{}, true, 6 * time.Minute, uptime{}, nil, ""},
+		{"begun where the system did not tell", uptime{}, true, 6 * time.Minute, uptime{thisBoot, 1}, nil, ""},
+		{"ended where the system does not tell, the clock set back a little", began, true, -time.Second, uptime{}, ErrTooSoon, "it was set back"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			path := filepath.Join(t.TempDir(), "ledger")
-			c := &clock{start}
-			l := c.at(openTest(t, path, plan))
-			do(t, l, 1)
-			if err := errors.Join(l.Begin(2), l.Close()); err != nil {
-				t.Fatal(err)
+			w := newWalk(waitPlan(t))
+			w.upTo(t, 2)
+			w.now = start
+			h := w.p.begins(2, tt.began)
+			if (h.detail != "") != (tt.began.Boot != "") {
+				t.Fatalf("the beginning keeps %q", h.detail)
 			}
-			c.now = tt.now
-			l = c.at(openTest(t, path, plan))
-			if err := l.Done(2); !errors.Is(err, tt.kind) || err != nil && !strings.Contains(err.Error(), tt.says) {
+			if h.at = start; tt.read {
+				if err := w.p.check(h); err != nil {
+					t.Fatal(err)
+				}
+				h.at, h.late = start.Truncate(time.Second), time.Second
+				w.p.apply(h)
+			} else {
+				w.must(t, h)
+			}
+			end := w.p.ends(2, Reached{})
+			end.at, end.up = start.Add(tt.after), tt.up
+			over, ok := w.p.waitOver(end.at, tt.up)
+			if !ok || (tt.kind == nil) == over.After(end.at) {
+				t.Errorf("it is over at %v, %v, and now it is %v", over, ok, end.at)
+			}
+			if err := w.p.check(end); !errors.Is(err, tt.kind) || err != nil && !strings.Contains(err.Error(), tt.says) {
 				t.Fatalf("%v, want %v", err, tt.kind)
 			}
-			if tt.kind == nil {
-				return
+			w.p.apply(w.p.on(skip, 2))
+			if _, ok := w.p.waitOver(end.at, tt.up); ok || w.p.statusOf(2) != Skipped {
+				t.Errorf("a skipped wait is %v", w.p.statusOf(2))
 			}
-			// A skip is recorded as one, whatever the clock says, and read again as one.
-			if err := l.Skip(2); err != nil {
-				t.Fatal(err)
-			}
-			do(t, l, 3)
-			if err := l.Close(); err != nil {
-				t.Fatal(err)
-			}
-			p, entries, err := Read(path, plan)
-			if err != nil {
-				t.Fatal(err)
-			}
-			done, skipped, of := p.Counts()
-			if _, more := p.Next(); p.Status(2) != Skipped || done != 2 || skipped != 1 || of != 3 || more {
-				t.Errorf("step 2 is %v, %d done, %d skipped of %d, more to do %v", p.Status(2), done, skipped, of, more)
-			}
-			if entries[len(entries)-3].What != "skipped" {
-				t.Errorf("%v", entries)
+			w.upTo(t, 4)
+			if done, skipped, of := w.p.counts(); done != 2 || skipped != 1 || of != 3 {
+				t.Errorf("%d done, %d skipped of %d", done, skipped, of)
 			}
 		})
 	}
 }
 
-// TestRealClock: the clock of a ledger that nobody set is the machine's.
-func TestRealClock(t *testing.T) {
-	l, err := Open(filepath.Join(t.TempDir(), "ledger"), waitPlan(t))
-	if err != nil {
-		t.Fatal(err)
+// TestSystemUptime: where the system tells, it goes on.
+func TestSystemUptime(t *testing.T) {
+	c := systemClock()
+	up, again := c.up(), c.up()
+	if runtime.GOOS == "linux" && up.Boot == "" {
+		t.Skip("this system does not tell")
 	}
-	defer l.Close()
-	do(t, l, 1)
-	if err := l.Begin(2); err != nil {
-		t.Fatal(err)
+	if up.Boot != again.Boot || again.Seconds < up.Seconds || up.Boot != "" && up.check() != nil {
+		t.Errorf("%+v, then %+v", up, again)
 	}
-	if err := l.Done(2); !errors.Is(err, ErrTooSoon) {
-		t.Errorf("%v, want ErrTooSoon", err)
-	}
-	if over, _ := l.WaitOver(); time.Until(over) > 5*time.Minute || time.Until(over) < 4*time.Minute {
-		t.Errorf("over in %v", time.Until(over))
+	if time.Since(c.now()) > time.Minute {
+		t.Error("the clock is not the machine's")
 	}
 }
 
-func TestOnlyAWaitIsSkipped(t *testing.T) {
-	l := openTest(t, filepath.Join(t.TempDir(), "ledger"), waitPlan(t))
-	if err := l.Skip(1); !isOf(err, errNotBegun) {
-		t.Errorf("%v, want errNotBegun", err)
+// TestBeginningOfAWaitAlone keeps an uptime, and one that a system may say.
+func TestBeginningOfAWaitAlone(t *testing.T) {
+	w := newWalk(waitPlan(t))
+	if h := w.p.begins(1, uptime{thisBoot, 7}); h.detail != "" {
+		t.Errorf("%+v", h)
 	}
-	if err := l.Begin(1); err != nil {
-		t.Fatal(err)
+	h := w.p.on(begin, 1)
+	h.detail = compact(uptime{thisBoot, 7})
+	if err := w.say(h); !errors.Is(err, ErrRefused) {
+		t.Errorf("%v, want it refused of a pull", err)
 	}
-	if err := l.Skip(1); !isOf(err, errNotWait) {
-		t.Errorf("%v, want errNotWait", err)
-	}
-}
-
-// TestSkippedWaitIsDoneAgainForANewBolt: with the bolt its wait begins anew.
-func TestSkippedWaitIsDoneAgainForANewBolt(t *testing.T) {
-	l := openTest(t, filepath.Join(t.TempDir(), "ledger"), waitPlan(t))
-	do(t, l, 1)
-	if err := errors.Join(l.Begin(2), l.Skip(2), l.Replace("a")); err != nil {
-		t.Fatal(err)
-	}
-	if _, skipped, _ := l.Counts(); l.Status(2) != Pending || skipped != 0 {
-		t.Errorf("step 2 is %v, %d skipped", l.Status(2), skipped)
-	}
-}
-
-// TestSingleUseByTorqueAlone: once its greatest torque was begun, a bolt that is loosened
-// is scrap, and so it stays when the ledger is read again; before that it is not.
-func TestSingleUseByTorqueAlone(t *testing.T) {
-	to := func(text string) torque.Stage {
-		return torque.Stage{Pull: torque.Do(torque.Tighten{To: units.MustParseTorque(text)})}
-	}
-	for _, use := range []torque.BoltUse{torque.SingleUse, torque.Reusable, torque.NotSaid} {
-		plan, err := torque.NewPlan("heads", torque.Group{Name: "heads", Pattern: torque.Row("a", "b"), Use: use, Stages: []torque.Stage{to("23 N·m"), to("70 N·m")}})
-		if err != nil {
-			t.Fatal(err)
-		}
-		path := filepath.Join(t.TempDir(), "ledger")
-		l := openTest(t, path, plan)
-		do(t, l, 1, 2)
-		if err := l.Loosen("a"); err != nil {
-			t.Errorf("%v, loosened at 23 N·m: %v", use, err)
-		}
-		do(t, l, 1)
-		if err := errors.Join(l.Begin(3), l.Stop(3)); err != nil {
-			t.Fatal(err)
-		}
-		l.Close()
-		l = openTest(t, path, plan)
-		var want error
-		if use == torque.SingleUse {
-			want = errScrap
-		}
-		if err := l.Loosen("a"); !isOf(err, want) {
-			t.Errorf("%v, loosened at 70 N·m: %v, want %v", use, err, want)
-		}
-		if err := l.Loosen("b"); err != nil {
-			t.Errorf("%v: the other bolt: %v", use, err)
-		}
-		if err := l.Replace("a"); err != nil {
-			t.Fatal(err)
-		}
-		if err := l.Loosen("a"); err != nil {
-			t.Errorf("%v: the new bolt: %v", use, err)
-		}
-		if err := l.Replace("A"); !isOf(err, errNoSuchBolt) || !strings.Contains(err.Error(), `write "a"`) {
-			t.Errorf("%v, want the name that is meant", err)
+	w.upTo(t, 2)
+	for _, detail := range []string{"{}", `{"boot":"","up":7}`, `{"boot":"a","up":7}`, `{"boot":"` + thisBoot + `","up":-7}`, `{"boot":"` + thisBoot + `","up":7} `, `{"up":7,"boot":"` + thisBoot + `"}`, "7",
+		`{"boot":"` + strings.Repeat("Z", 36) + `","up":7}`} {
+		h := w.p.on(begin, 2)
+		h.detail = detail
+		if err := w.say(h); !errors.Is(err, ErrRefused) {
+			t.Errorf("%s: %v, want it refused", detail, err)
 		}
 	}
+	w.must(t, w.p.begins(2, uptime{thisBoot, 7}))
 }

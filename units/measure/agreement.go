@@ -20,11 +20,10 @@ type Agreement[D units.Dimension] struct {
 	Agree bool `json:"agree"`
 }
 
-// Compare compares two readings of one quantity: they agree if zero lies in the
-// interval of their difference. Two right readings fail to agree about as seldom as
-// an interval fails to hold the truth, 1 in 22 at k = 2 and less where brackets are
-// wide. Readings that do not agree prove that one of them is wrong, and neither is
-// to be used before it is known which.
+// Compare compares two readings of one quantity: they agree if zero lies in the interval
+// of their difference. Two right readings disagree about as often as an interval misses
+// the truth: 1 time in 22 at k = 2, and less often where brackets are wide. If they
+// disagree, one of them is wrong; use neither before you know which.
 func Compare[D units.Dimension](first, second Reading[D]) Agreement[D] {
 	a := Agreement[D]{First: first, Second: second}
 	d := Sum[D]{Name: "difference of two readings", Symbol: "Δ", Terms: []Term[D]{Plus("1", "first", first), Minus("2", "second", second)}}
@@ -35,13 +34,13 @@ func Compare[D units.Dimension](first, second Reading[D]) Agreement[D] {
 }
 
 // Best returns the reading to use. If one is missing, it is the other. If the two agree,
-// it is the closer one. If they do not, it proves nothing until one is withdrawn, and its
-// [Reading.Problem] says so. The intervals are never intersected: what two readings have
-// in common holds the truth less often than either.
+// it is the closer one. If they disagree, it proves nothing until one is withdrawn, and
+// its [Reading.Problem] says so. The intervals are never intersected: the overlap of two
+// readings holds the truth less often than either.
 //
-// Where both have an uncertainty and that of one rests on few degrees of freedom, the
-// first one stands: of two, the one that happens to scatter less holds the truth less
-// often (92 % instead of 95.45 % of two pairs). Give first the one that is to stand.
+// If both have an uncertainty, and one of these rests on few degrees of freedom, the
+// first reading stands: picking the one that happens to scatter less holds the truth less
+// often (92 % instead of 95.45 % of two pairs). Put the one you trust first.
 func (a Agreement[D]) Best() Reading[D] {
 	switch {
 	case !a.First.Taken():
@@ -66,8 +65,7 @@ func (a Agreement[D]) Best() Reading[D] {
 func (r *Reading[D]) doubtful() bool { return !r.expanded(coverage{}).IsZero() }
 
 func (r *Reading[D]) fewest() (fewest int32) {
-	var room [1]part[D]
-	for _, g := range groups(r.parts(&room)) {
+	for _, g := range r.tallied().groups {
 		c := g.class()
 		fewest = fewer(fewest, c.freedom)
 	}

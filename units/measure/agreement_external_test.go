@@ -39,6 +39,7 @@ func TestBest(t *testing.T) {
 	g := measure.LengthInstrument{Name: "G", Uncertainty: mm("0.002")}
 	near, far := read(t, g, "x", "50"), read(t, m, "x", "50.001")
 	strip := measure.Given(span("49.998..50.004"), "a strip")
+	wide, narrow := measure.Given(span("49.9..50.1"), "a strip"), measure.Given(span("50..50.002"), "a blade")
 	mean, err := g.Read("x", mm("50"), mm("50.001"))
 	if err != nil {
 		t.Fatal(err)
@@ -52,6 +53,8 @@ func TestBest(t *testing.T) {
 		{"the closer one, given first", near, far, near},
 		{"one alone", measure.LengthReading{}, far, far},
 		{"a certain one and a closer one", strip, closer, closer},
+		{"a wide certain one and a closer estimate", wide, mean, mean},
+		{"an uncertain one and a closer certain one", far, narrow, narrow},
 		{"an estimate, given first", mean, near, mean},
 		{"an estimate, given second", far, mean, far},
 		{"two that do not agree", near, read(t, m, "x", "50.01"), measure.LengthReading{}},

@@ -15,9 +15,9 @@ func Assess[D units.Dimension](reading Reading[D], tolerance units.Interval[D]) 
 	return Assessment[D]{Reading: reading, Tolerance: tolerance, Verdict: Judge(reading.Interval(), tolerance)}
 }
 
-// Meets reports of each limit whether it is proven to be met: that the value is not
-// below the lower one, and not above the upper one. A limit that there is not is met. A
-// reading that proves nothing meets neither, and none is met where no limits were given.
+// Meets reports for each limit whether it is proven to be met: that the value is not
+// below the lower one, and not above the upper one. An absent limit is met. A reading
+// that proves nothing meets neither, and without limits none is met.
 func (a Assessment[D]) Meets() (lower, upper bool) {
 	m := a.Reading.Interval()
 	if m.IsEmpty() || a.Tolerance.IsEmpty() {
@@ -28,9 +28,9 @@ func (a Assessment[D]) Meets() (lower, upper bool) {
 	return lower, upper
 }
 
-// Margin returns how far inside the limits the value is proven to be, at the
-// least: the distance from the reading to the nearer limit. ok is false unless
-// the verdict is Conforming, and when there is no limit at all.
+// Margin returns how far inside the limits the value is proven to be, at the least: the
+// distance from the reading to the nearer limit. ok is false unless the verdict is
+// Conforming and there is a limit.
 func (a Assessment[D]) Margin() (margin units.Quantity[D], ok bool) {
 	if a.Verdict != Conforming {
 		return margin, false
@@ -76,8 +76,8 @@ func limits[D units.Dimension](tolerance units.Interval[D]) []units.Quantity[D] 
 	return found
 }
 
-// Working shows the verdict with its numbers in the unit: which side is proven, by
-// how much, and what would settle what is undecided.
+// Working shows the verdict with its numbers in the unit: which side is proven, by how
+// much, and what would settle an undecided one.
 func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 	w := units.Working{
 		Name:    "verdict",

@@ -91,6 +91,14 @@ func (a *act[D]) id() string {
 // bracket returns what is certain of a reading: the interval sum of its acts, with
 // what the pieces among their doubts add at each end.
 func (r *Reading[D]) bracket() units.Interval[D] {
+	if r.of != nil {
+		return kept(&r.of.certain, r.certain)
+	}
+	return r.certain()
+}
+
+// certain works out bracket.
+func (r *Reading[D]) certain() units.Interval[D] {
 	var room [1]part[D]
 	parts := r.parts(&room)
 	if len(parts) == 0 {
@@ -114,7 +122,7 @@ func (r *Reading[D]) bracket() units.Interval[D] {
 		return sum
 	}
 	var lower, upper units.Quantity[D]
-	for _, d := range collect(parts) {
+	for _, d := range r.tallied().doubts {
 		if d.kind == piece {
 			lower, upper = lower.Add(d.lo.Abs()), upper.Add(d.hi.Abs())
 		}
@@ -125,10 +133,31 @@ func (r *Reading[D]) bracket() units.Interval[D] {
 	return sum.Add(units.MustInterval(lower.Neg(), upper))
 }
 
-// collect returns the doubts of the acts by source, without those that cancel.
-func collect[D units.Dimension](parts []part[D]) []doubt[D] {
-	all, _ := tally(parts)
-	return slices.DeleteFunc(all, func(d doubt[D]) bool { return d.lo.IsZero() && d.hi.IsZero() })
+// tallied are the doubts of a reading by source, and as they are added up. Nobody changes
+// them.
+type tallied[D units.Dimension] struct {
+	doubts []doubt[D]
+	groups []group[D]
+}
+
+// tallied returns the doubts of the reading's acts.
+func (r *Reading[D]) tallied() tallied[D] {
+	add := func() (t tallied[D]) {
+		var room [1]part[D]
+		var shown [][]units.Quantity[D]
+		t.doubts, shown = tally(r.parts(&room))
+		t.groups = grouped(t.doubts, shown)
+		return t
+	}
+	if r.of != nil {
+		return kept(&r.of.tallied, add)
+	}
+	return add()
+}
+
+// standing returns the doubts of the reading by source, without those that cancel.
+func (r *Reading[D]) standing() []doubt[D] {
+	return slices.DeleteFunc(slices.Clone(r.tallied().doubts), func(d doubt[D]) bool { return d.lo.IsZero() && d.hi.IsZero() })
 }
 
 // tally returns the doubts of the acts by source: those of one source as one, with
@@ -223,10 +252,9 @@ type group[D units.Dimension] struct {
 	shown  [][]units.Quantity[D] // what each act adds to each of the doubts
 }
 
-// groups returns the spreads of the acts.
-func groups[D units.Dimension](parts []part[D]) []group[D] {
+// grouped returns the spreads among doubts.
+func grouped[D units.Dimension](doubts []doubt[D], shown [][]units.Quantity[D]) []group[D] {
 	var all []group[D]
-	doubts, shown := tally(parts)
 next:
 	for i, d := range doubts {
 		if d.kind == piece || !d.named() && d.lo.IsZero() {
@@ -282,12 +310,23 @@ func (r *Reading[D]) expanded(c coverage) units.Quantity[D] {
 	if r.of == nil && len(r.act.doubts()) == 0 {
 		return expand(c, r.act.stated, r.act.freedom)
 	}
+	if r.of == nil || c != (coverage{}) {
+		return r.root(c)
+	}
+	i := 0
+	if r.atWorst {
+		i = 1
+	}
+	return kept(&r.of.twice[i], func() units.Quantity[D] { return r.root(c) })
+}
+
+// root works out expanded.
+func (r *Reading[D]) root(c coverage) units.Quantity[D] {
 	if r.of != nil && r.of.spread {
 		c = c.atLeast2()
 	}
-	var room [1]part[D]
 	var terms []units.Quantity[D]
-	for _, g := range groups(r.parts(&room)) {
+	for _, g := range r.tallied().groups {
 		if u := g.expanded(c); !u.IsZero() {
 			terms = append(terms, u)
 		}

@@ -5,10 +5,9 @@ import (
 	"slices"
 )
 
-// A Condition is a fact about how a reading was taken, without which it does not
-// say what it seems to: the cap's bolts tightened to 60 N·m, the shells out. What
-// names the fact and Is says what it was; two conditions agree when both are equal,
-// letter for letter.
+// A Condition is a fact about how a reading was taken, without which the reading
+// misleads: the cap's bolts tightened to 60 N·m, the shells out. What names the fact and
+// Is its state; two conditions agree when both are equal, letter for letter.
 type Condition struct {
 	What string `json:"what"` // "bolts"
 	Is   string `json:"is"`   // "tightened to 60 N·m"
@@ -32,18 +31,19 @@ func met(needs, has []Condition) bool {
 func unmet(term string, needs, has []Condition) []string {
 	var missing []string
 	for _, need := range needs {
-		found := fmt.Sprintf("%s: %s is needed, and not stated", term, need)
-		for _, c := range has {
-			if c.What != need.What {
-				continue
-			}
-			found = fmt.Sprintf("%s: %s is needed, and it was read with %s", term, need, c)
-			if c.Is == need.Is {
-				found = ""
+		var stated *Condition // otherwise than it is needed
+		good := false
+		for i := range has {
+			if has[i].What == need.What {
+				stated, good = &has[i], has[i].Is == need.Is // the last one counts
 			}
 		}
-		if found != "" {
-			missing = append(missing, found)
+		switch {
+		case good:
+		case stated == nil:
+			missing = append(missing, fmt.Sprintf("%s: %s is needed, and not stated", term, need))
+		default:
+			missing = append(missing, fmt.Sprintf("%s: %s is needed, and it was read with %s", term, need, *stated))
 		}
 	}
 	return missing

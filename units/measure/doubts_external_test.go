@@ -89,6 +89,10 @@ func TestActsThatLookAlike(t *testing.T) {
 		in.SetOn = measure.Tied("ring 60", mm("60"), mm("0.004"))
 		return in
 	}
+	loose := measure.LengthInstrument{Name: "G", LimitOfError: mm("0.004")}
+	limited := func(when string) measure.LengthInstrument {
+		return measure.LengthInstrument{Name: "G", LimitOfError: mm("0.004"), SetOn: measure.Given(span("60"), "a rod"), Setting: when}
+	}
 	for _, c := range []struct {
 		name string
 		a, b measure.LengthReading
@@ -106,6 +110,11 @@ func TestActsThatLookAlike(t *testing.T) {
 		{"two rings of which nothing is said", read(t, ring("G", ""), "x", "60.01"), read(t, ring("H", ""), "y", "60.01"), 8},
 		{"two rings of one make", read(t, ring("G", "ring"), "x", "60.01"), read(t, ring("H", "ring"), "y", "60.01"), 8},
 		{"one ring by its name, two instruments", read(t, tied("G"), "x", "60.01"), read(t, tied("H"), "y", "60.01"), 0},
+		// A limit of error is a bracket of each act, ±4 and ±4, whatever else is alike.
+		{"a limit of error, after two settings", read(t, limited(""), "x", "60.01"), read(t, limited("later"), "x", "60.01"), 8},
+		{"a limit of error, read and indicated", read(t, loose, "x", "60.01"), must(loose.Indicate("x", mm("60.01"))), 8},
+		{"a limit of error, means of two and of three", must(loose.Read("x", mm("60.01"), mm("60.01"))), must(loose.Read("x", mm("60.01"), mm("60.01"), mm("60.01"))), 8},
+		{"a limit of error, one act", read(t, loose, "x", "60.01"), read(t, loose, "x", "60.01"), 0},
 		{"one ring", read(t, ring("G", "ring"), "x", "60.01"), read(t, ring("G", "ring"), "y", "60.01"), 0},
 	} {
 		s := sumOf([]measure.LengthReading{c.a}, []measure.LengthReading{c.b})

@@ -76,8 +76,8 @@ func (w writtenInterval[D]) interval() (units.Interval[D], error) {
 	return units.NewInterval(*w.Lo, *w.Hi)
 }
 
-// MarshalJSON writes the reading with everything that it was made from; null for one
-// that was not taken.
+// MarshalJSON writes the reading with everything that it was made from; it writes null
+// for one that was not taken.
 func (r Reading[D]) MarshalJSON() ([]byte, error) {
 	if !r.Taken() {
 		return []byte("null"), nil

@@ -43,7 +43,7 @@ func (p *Process[D]) UnmarshalJSON(data []byte) error { return units.DecodeObjec
 // UnmarshalJSON reads the exchange form.
 func (s *Sum[D]) UnmarshalJSON(data []byte) error { return units.DecodeObject(data, s) }
 
-// UnmarshalJSON reads the exchange form. It refuses a verdict that no rule gives.
+// UnmarshalJSON reads the exchange form. It refuses a verdict that neither rule gives.
 func (a *Assessment[D]) UnmarshalJSON(data []byte) error {
 	var read Assessment[D]
 	if err := units.DecodeObject(data, &read); err != nil {
@@ -86,7 +86,7 @@ type writtenStations[D units.Dimension] struct {
 	Claims []Claim        `json:"claims"`
 }
 
-// MarshalJSON writes the readings of each plane and the claims that are made.
+// MarshalJSON writes the readings of each plane and the claims.
 func (s Stations[D]) MarshalJSON() ([]byte, error) {
 	if len(s.planes) == 0 {
 		return []byte("null"), nil

@@ -7,13 +7,13 @@ import "example.com/closefit/units"
 type Feelers struct {
 	Blades []units.Length `json:"blades"` // thinnest first
 
-	// Tolerance is how far a blade's thickness may be off the mark on it, to either
-	// side. It is a bracket; zero takes the marks as exact.
+	// Tolerance is how far a blade's thickness may lie from its mark, to either side. It
+	// is a bracket; zero takes the marks as exact.
 	Tolerance units.Length `json:"tolerance"`
 
 	// Set names the set of blades. A blade of one set is the same blade wherever it
-	// stands, and its tolerance counts once, with its signs. Without a name, the blades of
-	// every reading are taken for others.
+	// stands, and its tolerance counts once, with its signs. Without a name, the blades
+	// of every reading count as different ones.
 	Set string `json:"set"`
 }
 
@@ -24,13 +24,12 @@ func (f Feelers) ladder() ladder { return ladder{"feeler blades", f.Blades, f.To
 // ascend.
 func (f Feelers) Check() error { return f.ladder().check() }
 
-// Gap returns the reading of a gap that the blade goes enters and the blade refused
-// does not. They need not be neighbours: where blades between them were not tried,
-// the interval is wider for it. One that was not found is nil: of a gap with no blade
-// refused there is no upper bound, and one that no blade enters reaches down to nothing.
-// Without both, the zero Reading is returned. The error is what Check returns, of kind
-// ErrNotInSet for another blade, or ErrContradiction if the blade that goes is not the
-// thinner.
+// Gap returns the reading of a gap that the blade goes enters and the blade refused does
+// not. They need not be neighbours; untried blades between them make the interval wider.
+// A blade that was not found is nil: if no blade was refused there is no upper bound, and
+// if none went in the gap may be nothing. Without both, Gap returns the zero Reading. The
+// error is what Check returns, of kind ErrNotInSet for another blade, or ErrContradiction
+// if the blade that goes is not the thinner.
 func (f Feelers) Gap(at string, goes, refused *units.Length) (LengthReading, error) {
 	l := f.ladder()
 	if err := l.check(); err != nil {

@@ -9,26 +9,26 @@ import (
 	"example.com/closefit/units"
 )
 
-// An Instrument is a measuring instrument as far as its readings go: what it is
-// called, how far its readings can be trusted, and which part of that they share.
-// Micrometers and bore gauges are length instruments, pressure gauges are
-// pressure instruments. Two readings are by one instrument when it has one name.
+// An Instrument is a measuring instrument: its name, how far its readings can be trusted,
+// and which part of their doubt they share. Micrometers and bore gauges are length
+// instruments, pressure gauges are pressure instruments. Two readings are by one
+// instrument when it has one name.
 //
-// State how far it can be trusted in one of two ways. Uncertainty is one figure of
-// which nothing else is known: readings by one instrument are then taken to share
-// any of it, with either sign, and it is added at its worst. Common and Repeats are
-// the two parts of it: what the instrument errs by in every reading, and what it
-// errs by anew in each. [Split] makes the two of an uncertainty and a repeatability.
+// State how far it can be trusted in one of two ways. Uncertainty is one figure, and
+// nothing else is known: readings by one instrument may then share any of it, with either
+// sign, and it is added at its worst. Common and Repeats are its two parts: the error
+// that is the same in every reading, and the error that is new in each. [Split] makes the
+// two of an uncertainty and a repeatability.
 type Instrument[D units.Dimension] struct {
 	// Name is what the record calls it: "outside micrometer 50-75 mm". Readings by
 	// instruments without a name may share any of their doubts.
 	Name string `json:"name"`
 
-	// Graduation is its smallest step; zero if that is not known.
+	// Graduation is its smallest step; zero if unknown.
 	Graduation units.Quantity[D] `json:"graduation"`
 
-	// Uncertainty is the expanded uncertainty of one reading, graduation and
-	// handling included: what a calibration certificate states.
+	// Uncertainty is the expanded uncertainty of one reading, graduation and handling
+	// included, as a calibration certificate states it.
 	Uncertainty units.Quantity[D] `json:"uncertainty"`
 
 	// Common and Repeats are expanded uncertainties too, in place of Uncertainty. Of
@@ -44,15 +44,15 @@ type Instrument[D units.Dimension] struct {
 	// Student's t (JCGM 100:2008, G.3).
 	Freedom int `json:"freedom"`
 
-	// LimitOfError is what the maker promises that no reading exceeds: a bracket of
-	// each reading, which no difference cancels.
+	// LimitOfError is the largest error that the maker promises: a bracket of each
+	// reading, which no difference cancels.
 	LimitOfError units.Quantity[D] `json:"limit_of_error"`
 
 	// SetOn is the reading that it was set by: of a ring or a rod, or of another
-	// instrument that it was set in. Every reading after that has the doubts of the
-	// setting, and [Instrument.Indicate] counts from it. Where that is a bracket, the
-	// instrument was set to show its middle. The zero Reading is an instrument that is
-	// not set: of one that is to be set, look first whether its master was read.
+	// instrument that it was set in. Every later reading has the doubts of the setting,
+	// and [Instrument.Indicate] counts from it. If SetOn is a bracket, the instrument was
+	// set to show its middle. With the zero Reading the instrument is not set; check that
+	// the master of a set instrument was read.
 	SetOn Reading[D] `json:"set_on"`
 
 	// Setting tells one setting from another where it was set more than once:
@@ -64,7 +64,7 @@ type Instrument[D units.Dimension] struct {
 type LengthInstrument = Instrument[units.LengthDim]
 
 // Split returns the part of an uncertainty that is common to all readings of an
-// instrument, the part that repeats being given: the rest, by squares, rounded up.
+// instrument, from the whole and the part that repeats: the rest, by squares, rounded up.
 // The error is of kind ErrOrder if the part is above the whole.
 func Split[D units.Dimension](uncertainty, repeats units.Quantity[D]) (common units.Quantity[D], err error) {
 	const first = 0
@@ -89,12 +89,12 @@ func rootOfSquare[D units.Dimension](square *big.Rat) units.Quantity[D] {
 	return units.Unit[D](first).OfRat(new(big.Rat).SetFrac(n, new(big.Int).Exp(big.NewInt(10), big.NewInt(places), nil)))
 }
 
-// Check returns an error of kind ErrNoUncertainty if nothing says how far the
-// instrument can be trusted, or if it says so twice; ErrNotPositive for a figure or
-// degrees of freedom below zero; ErrProbability for a coverage factor of
-// zero or less, or one above 3 without the degrees of freedom that would explain it;
-// ErrNotMeasured if it is set on a reading that proves nothing, that lacks a bound, or
-// that is the largest or smallest of stations or a range of them.
+// Check returns an error of kind ErrNoUncertainty if the instrument states no
+// uncertainty, or states it twice; ErrNotPositive for a figure or degrees of freedom
+// below zero; ErrProbability for a coverage factor of zero or less, or one above 3
+// without the degrees of freedom that would explain it; ErrNotMeasured if it is set on a
+// reading that proves nothing, that lacks a bound, or that is the largest, the smallest
+// or a range of stations.
 func (in *Instrument[D]) Check() error {
 	if in.plain() {
 		return nil
@@ -224,8 +224,7 @@ func (in *Instrument[D]) setting() []doubt[D] {
 	if !in.SetOn.Taken() {
 		return nil
 	}
-	var room [1]part[D]
-	doubts := collect(in.SetOn.parts(&room))
+	doubts := in.SetOn.standing()
 	name := in.settingName()
 	if q := in.twice(in.Repeats); !q.IsZero() {
 		doubts = append(doubts, doubt[D]{source{repeat, in.Name, name}, q, q, limited(in.Freedom)})
@@ -272,26 +271,26 @@ func (r *Reading[D]) ownBracket() units.Interval[D] {
 	return sum
 }
 
-// Read returns the reading of a size: the value with the instrument's doubts. at
-// says what was read, "main 3, journal": two readings of one name that saw the same
-// are one act, and their errors are one error. Without a name the repeats of the
-// instrument are taken at their worst.
+// Read returns the reading of a size: the value with the instrument's doubts. at says
+// what was read, "main 3, journal": two readings of one name and one value are one act,
+// with one error. Without a name the repeats of the instrument are taken at their worst.
 //
 // A size that was read several times is read as the mean, with the scatter of the
 // readings as a doubt of its own beside the instrument's,
 //
 //	s²/n, with n - 1 degrees of freedom
 //
-// where s is their experimental standard deviation and n their number (JCGM
-// 100:2008, 4.2.3). What the instrument states of its own repeatability counts
-// beside that: readings that are equal by chance, or by a coarse scale, do not prove
-// that it has none.
+// where s is their experimental standard deviation and n their number (JCGM 100:2008,
+// 4.2.3). The instrument's own stated repeatability counts beside that: readings may be
+// equal by chance, or by a coarse scale, though the instrument scatters.
 //
 // The error is what Check returns; ErrEmpty without a value, ErrNotPositive for one of
 // zero or less.
-func (in *Instrument[D]) Read(at string, values ...units.Quantity[D]) (Reading[D], error) {
+func (in *Instrument[D]) Read(at string, values ...units.Quantity[D]) (r Reading[D], err error) {
 	if len(values) == 1 && values[0].Sign() > 0 && in.plain() {
-		return Reading[D]{act: act[D]{by: in.Name, at: at, bracket: units.Exactly(values[0]), stated: in.Uncertainty, means: value}}, nil
+		r.act.by, r.act.at, r.act.means = in.Name, at, value
+		r.act.bracket, r.act.stated = units.Exactly(values[0]), in.Uncertainty
+		return r, nil
 	}
 	return in.read(at, values)
 }
@@ -302,7 +301,7 @@ func (in *Instrument[D]) read(at string, values Series[D]) (r Reading[D], err er
 		return r, err
 	}
 	if len(values) == 0 {
-		return r, &units.Error{Kind: ErrEmpty, Where: in.label() + ", " + at, Found: "no value", Fix: "give what was read, each time that it was"}
+		return r, &units.Error{Kind: ErrEmpty, Where: in.label() + ", " + at, Found: "no value", Fix: "give the value of each reading"}
 	}
 	for _, v := range values {
 		if v.Sign() <= 0 {
@@ -323,9 +322,8 @@ func (in *Instrument[D]) read(at string, values Series[D]) (r Reading[D], err er
 	return r, nil
 }
 
-// Indicate returns the reading of what a comparator shows, with its sign: so much
-// more than the size that it was set on, or than zero if it was not set. The error
-// is what Check returns.
+// Indicate returns the reading of a comparator: the size that it was set on, or zero if
+// it was not set, plus the signed figure that it shows. The error is what Check returns.
 func (in *Instrument[D]) Indicate(at string, shown units.Quantity[D]) (Reading[D], error) {
 	if err := in.Check(); err != nil {
 		return Reading[D]{}, err
@@ -337,11 +335,11 @@ func (in *Instrument[D]) Indicate(at string, shown units.Quantity[D]) (Reading[D
 	return in.made(act[D]{means: indication, at: at, bracket: units.Exactly(v)}, [2]units.Quantity[D]{shown}, 0), nil
 }
 
-// Travel returns the reading of the travel from one indication to another, as a
-// dial shows end play: |to - from|, which cannot be negative. Indications may have
-// either sign. The instrument's uncertainty is that of the travel, which is what
-// certificates of dials state; where it is that of one indication, give √2 times
-// it. The error is what Check returns.
+// Travel returns the reading of the travel from one indication to another, as a dial
+// shows end play: |to - from|, which cannot be negative. Indications may have either
+// sign. The instrument's uncertainty is that of the travel, as certificates of dials
+// state it; if yours is that of one indication, give √2 times it. The error is what Check
+// returns.
 func (in *Instrument[D]) Travel(at string, from, to units.Quantity[D]) (Reading[D], error) {
 	unset := *in
 	unset.SetOn = Reading[D]{} // a difference does not depend on the setting

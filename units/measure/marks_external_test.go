@@ -14,7 +14,7 @@ import (
 var (
 	micrometer    = measure.LengthInstrument{Name: "outside micrometer", Graduation: units.Micrometre.OfInt(1), Uncertainty: units.Micrometre.OfInt(2)}
 	dial          = measure.LengthInstrument{Name: "dial", Graduation: units.Micrometre.OfInt(10), Uncertainty: units.Micrometre.OfInt(6)}
-	pressureGauge = measure.Instrument[units.PressureDim]{Name: "gauge", Uncertainty: units.MustParsePressure("0.5 psi")}
+	pressureGauge = measure.Instrument[units.PressureDim]{Name: "gauge", Uncertainty: units.MustParse[units.Pressure]("0.5 psi")}
 )
 
 func newStrip(t testing.TB) measure.Strip {
@@ -224,6 +224,6 @@ func drawLadder(t *rapid.T, least, most int) []units.Length {
 }
 
 func pressed(text string) *units.Pressure {
-	p := units.MustParsePressure(text)
+	p := units.MustParse[units.Pressure](text)
 	return &p
 }

@@ -63,10 +63,28 @@ func (r Reading[D]) How(u units.Unit[D]) string {
 		return r.of.words
 	}
 	a, m := &r.act, r.act.rest()
-	return strings.NewReplacer(
-		"{by}", a.by, "{n}", fmt.Sprint(m.count),
-		"{a}", m.seen[0].Written(u), "{b}", m.seen[1].Written(u), "{U}", r.doubtWords(u),
-	).Replace(meansWords[a.means].says)
+	var b strings.Builder
+	for rest := meansWords[a.means].says; rest != ""; {
+		words, name, found := strings.Cut(rest, "{")
+		b.WriteString(words)
+		if !found {
+			break
+		}
+		name, rest, _ = strings.Cut(name, "}")
+		switch name {
+		case "by":
+			b.WriteString(a.by)
+		case "n":
+			fmt.Fprint(&b, m.count)
+		case "a":
+			b.WriteString(m.seen[0].Written(u))
+		case "b":
+			b.WriteString(m.seen[1].Written(u))
+		case "U":
+			b.WriteString(r.doubtWords(u))
+		}
+	}
+	return b.String()
 }
 
 // doubtWords says how far an act can be trusted, beyond what it saw: " ±0.003 mm

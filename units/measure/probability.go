@@ -9,19 +9,18 @@ import (
 	"example.com/closefit/units"
 )
 
-// Conformity returns the probability that the true value lies inside the limits
-// (JCGM 106:2012, 7), from the same description of the reading as its verdict: the
-// chance that the error is at most d is the coverage at which the uncertainty is d.
-// Whatever is conforming at a coverage has at least that probability.
+// Conformity returns the probability that the true value lies inside the limits (JCGM
+// 106:2012, 7), from the same description of the reading as its verdict: the chance that
+// the error is at most d is the coverage at which the uncertainty is d. A reading that
+// conforms at a coverage has at least that probability.
 //
-// Where in a bracket the value lies is not known, nor the correlation of doubts that
-// are not split: the probability runs from the least to the greatest that they allow. It
-// is computed in float64 and rests on an assumed distribution: digits beyond the third
-// mean nothing.
+// Nobody knows where in a bracket the value lies, nor how unsplit doubts are correlated:
+// the probability runs from the least to the greatest that they allow. It is computed in
+// float64 and rests on an assumed distribution: digits beyond the third mean nothing.
 //
 // The probability of a quantity that cannot be negative is conditional on that. Prior
 // knowledge of a process is not used; see [Process]. The error is of kind ErrProbability
-// for a reading that proves nothing, or limits that were not given.
+// for a reading that proves nothing, or without limits.
 func Conformity[D units.Dimension](r Reading[D], tolerance units.Interval[D]) (least, greatest float64, err error) {
 	const where = "probability of conformity"
 	if problem := r.Problem(); problem != "" {
@@ -88,7 +87,7 @@ func within(from, to, hill float64, truncated bool) []float64 {
 	if hill > from && hill < to {
 		at = append(at, hill)
 	}
-	if truncated && !math.IsInf(from, 0) && !math.IsInf(to, 0) {
+	if truncated {
 		const between = 16
 		for i := 1; i < between; i++ {
 			at = append(at, from+(to-from)*float64(i)/between)
@@ -113,8 +112,7 @@ type lawTerm struct {
 // laws returns the distributions that the error of a reading may have: with what is
 // not known of its correlations at its worst, at its best, and some between.
 func (r *Reading[D]) laws() []law {
-	var room [1]part[D]
-	all := groups(r.parts(&room))
+	all := r.tallied().groups
 	steps := 1
 	if slices.ContainsFunc(all, func(g group[D]) bool { return len(g.doubts) > 1 }) {
 		steps = 9

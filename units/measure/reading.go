@@ -2,21 +2,21 @@ package measure
 
 import (
 	"slices"
+	"sync/atomic"
 
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/units"
 )
 
-// A Reading is what is known of one quantity, and how it came to be known. It is
-// an immutable value. The zero Reading was not taken: its interval is empty, and
-// nothing is ever proven by it.
+// A Reading is our knowledge of one quantity, and how we came by it. It is an immutable
+// value. The zero Reading was not taken: its interval is empty, and it proves nothing.
 //
-// A reading has a bracket and doubts. The bracket is certain and has no middle:
-// the true gap lies between the blade that goes and the one that does not. Each
-// doubt is a spread about that, and belongs to a source: this reading alone, the
-// instrument, the master it was set on. What is known of a sum depends on which
-// sources its readings share, so a reading keeps them apart; see [Sum].
+// A reading has a bracket and doubts. The bracket is certain and has no middle: the true
+// gap lies between the blade that goes and the one that does not. Each doubt is a spread
+// about that, and belongs to a source: this reading alone, the instrument, the master it
+// was set on. The doubt of a sum depends on the sources that its readings share, so a
+// reading keeps them apart; see [Sum].
 type Reading[D units.Dimension] struct {
 	act         act[D]   // a reading made by one act
 	of          *made[D] // a reading made from others; nil for one made by an act
@@ -72,6 +72,22 @@ type made[D units.Dimension] struct {
 	parts  []part[D]
 	unmet  []string // conditions that were asked for and not met
 	spread bool     // of several stations: its doubt holds at k = 2 and above only
+
+	// What follows from the parts, once it was asked for: a reading is shown, judged and
+	// compared, each time anew.
+	tallied atomic.Pointer[tallied[D]]
+	certain atomic.Pointer[units.Interval[D]]
+	twice   [2]atomic.Pointer[units.Quantity[D]] // expanded at k = 2; the second at its worst
+}
+
+// kept returns what stands there, or makes it.
+func kept[T any](there *atomic.Pointer[T], make func() T) T {
+	if v := there.Load(); v != nil {
+		return *v
+	}
+	v := make()
+	there.Store(&v)
+	return v
 }
 
 // A part is an act and how often it counts.
@@ -81,12 +97,12 @@ type part[D units.Dimension] struct {
 }
 
 // Given returns the reading of an interval that was not measured here: a part's
-// tolerance, a size on a box, a figure from somebody else. how says which, in
-// the words of the record; an empty how reads "as given". Two given intervals are
-// never taken to share anything, though they may be equal: two walls of one grade
-// are two walls, and two instruments set on given intervals were set on two pieces. Of
-// a piece that both were set on, make the reading with [Tied] to its name. The empty
-// interval gives a reading that was not taken.
+// tolerance, a size on a box, a figure from somebody else. how says which, in the words
+// of the record; an empty how reads "as given". Two given intervals are never taken to
+// share anything, though they may be equal: two walls of one grade are two walls, and two
+// instruments set on given intervals were set on two pieces. If both were set on one
+// piece, make its reading with [Tied]. The empty interval gives a reading that was not
+// taken.
 func Given[D units.Dimension](interval units.Interval[D], how string) Reading[D] {
 	if interval.IsEmpty() {
 		return Reading[D]{}
@@ -97,7 +113,7 @@ func Given[D units.Dimension](interval units.Interval[D], how string) Reading[D]
 	return Reading[D]{act: act[D]{means: given, by: how, bracket: interval}}
 }
 
-// Taken reports whether there is a reading; the zero Reading is none.
+// Taken reports whether the reading was taken; the zero Reading was not.
 func (r Reading[D]) Taken() bool { return r.act.means != notTaken || r.of != nil }
 
 // parts returns the acts that the reading is made of. One made by a single act
@@ -113,9 +129,9 @@ func (r *Reading[D]) parts(room *[1]part[D]) []part[D] {
 	return room[:]
 }
 
-// Problem says why nothing is proven by the reading, whatever the limits: it was
-// not taken, a condition is not met, or a quantity that cannot be negative was
-// read as one. It is empty for a reading that may prove something.
+// Problem says why the reading proves nothing, whatever the limits: it was not taken, a
+// condition is not met, or a quantity that cannot be negative was read as negative. It is
+// empty for a reading that may prove something.
 func (r Reading[D]) Problem() string {
 	if !r.Taken() {
 		return "not measured"
@@ -140,18 +156,17 @@ func (r Reading[D]) Unmet() []string {
 	return slices.Clone(r.of.unmet)
 }
 
-// Interval returns the interval that holds the true value, at the coverage factor
-// k = 2: what [Judge] is to be asked about. It is empty where [Reading.Problem]
-// says that nothing is proven.
+// Interval returns the interval that holds the true value, at the coverage factor k = 2,
+// for [Judge]. It is empty if the reading has a [Reading.Problem].
 func (r Reading[D]) Interval() units.Interval[D] { return r.at(coverage{}) }
 
-// At returns the interval at another coverage factor k of a normal distribution, such
-// as [CoverageFactor] returns: the bracket, which is certain, widened by the uncertainty
-// at that coverage, which is rounded up to the tenth of a nanometre, and so in other
+// At returns the interval at another coverage factor k of a normal distribution, such as
+// [CoverageFactor] returns: the bracket, which is certain, widened by the uncertainty at
+// that coverage. The uncertainty is rounded up to the tenth of a nanometre, in other
 // dimensions to the seventh place of the first unit. It is empty unless 0 < k <= 10.
 //
-// Of a quantity that cannot be negative, a bracket that reaches below zero is
-// moved to zero first, and the interval is cut there.
+// If the quantity cannot be negative, a bracket that reaches below zero is moved to zero
+// first, and the interval is cut there.
 func (r Reading[D]) At(k decimal.Decimal) units.Interval[D] {
 	c, ok := coverageOf(k)
 	if !ok {
@@ -167,8 +182,8 @@ func (r *Reading[D]) at(c coverage) units.Interval[D] {
 	return r.supposed(c)
 }
 
-// Supposed returns the interval at k = 2 as it would be if every condition were met:
-// for showing, never for judging.
+// Supposed returns the interval at k = 2 as if every condition were met: for showing,
+// never for judging.
 func (r Reading[D]) Supposed() units.Interval[D] { return r.supposed(coverage{}) }
 
 func (r *Reading[D]) supposed(c coverage) units.Interval[D] {
@@ -200,9 +215,9 @@ func above[D units.Dimension](a units.Interval[D]) units.Interval[D] {
 	return units.MustInterval(zero, units.Max(zero, a.Hi()))
 }
 
-// Bracket returns what is certain, without the uncertainty: for a micrometer, the
-// value read; for a crush strip or feeler blades, the whole interval. Of a reading
-// that was not taken it is empty.
+// Bracket returns the certain part, without the uncertainty: for a micrometer the value
+// read, for a crush strip or feeler blades the whole interval. It is empty for a reading
+// that was not taken.
 func (r Reading[D]) Bracket() units.Interval[D] { return r.bracket() }
 
 // Expanded returns the expanded uncertainty (k = 2) that widens the bracket, zero for a
@@ -217,8 +232,8 @@ func (r Reading[D]) NonNegative() Reading[D] {
 	return r
 }
 
-// With returns the reading with facts about how it was taken, which a sum may ask
-// for. A fact given again replaces the one before.
+// With returns the reading with facts about how it was taken, which a sum may ask for. A
+// new fact replaces an earlier one of the same name.
 func (r Reading[D]) With(conditions ...Condition) Reading[D] {
 	kept := make([]Condition, 0, len(r.conditions)+len(conditions))
 	kept = append(kept, r.conditions...)

@@ -10,11 +10,11 @@ import (
 )
 
 // SimpleAcceptance judges by the best estimate, as if it were the truth (JCGM 106:2012,
-// 8.2): inside is accepted, outside is refused, and nothing is undecided as long as there
-// is an estimate. Of a bracket with two ends that is its middle; a bracket that lacks an
-// end has none, and is judged as Judge does. It shares the risk of a wrong answer between
-// both sides, up to one half for a value at a limit. A reading that proves nothing
-// whatever the limits is undecided.
+// 8.2): it accepts an estimate inside the limits and refuses one outside. The estimate of
+// a bracket with two ends is its middle. A bracket that lacks an end has no estimate, and
+// SimpleAcceptance judges it as Judge does. It shares the risk of a wrong answer between
+// both sides, up to one half for a value at a limit. A reading with a Problem is
+// undecided.
 func SimpleAcceptance[D units.Dimension](reading Reading[D], tolerance units.Interval[D]) Verdict {
 	measured, b := reading.Interval(), reading.Bracket()
 	if reading.nonNegative {
@@ -26,16 +26,16 @@ func SimpleAcceptance[D units.Dimension](reading Reading[D], tolerance units.Int
 	return Judge(measured, tolerance)
 }
 
-// Accepting returns the acceptance interval of JCGM 106:2012, 8.3: the tolerance
-// interval with a guard band cut off at each limit, within which a measured value
-// must lie to be accepted. A guard band of the expanded uncertainty is the rule
-// that Judge applies; a larger one protects the buyer more, a smaller one less: for a
-// stated risk of being wrong take the standard uncertainty times the factor of
-// [CoverageFactor]; ISO 14253-1:2017 takes 1.65 by default (from memory). A negative one
-// is put on instead, and protects the maker (guarded rejection, 8.3.3). Of a quantity that
-// cannot be negative, a lower limit of zero or less needs none: give the tolerance without
-// it, [units.AtMost]. The error is of kind ErrOrder if the guard band leaves nothing,
-// ErrEmpty if no limits were given.
+// Accepting returns the acceptance interval of JCGM 106:2012, 8.3: the tolerance interval
+// less a guard band at each limit. A measured value inside it is accepted. Judge applies
+// a guard band of the expanded uncertainty. A larger one protects the buyer more, a
+// smaller one less. For a stated risk of being wrong, take the standard uncertainty times
+// the factor of [CoverageFactor]; ISO 14253-1:2017 takes 1.65 by default (from memory). A
+// negative guard band widens the interval instead, and protects the maker (guarded
+// rejection, 8.3.3). A quantity that cannot be negative needs no guard band at a lower
+// limit of zero or less: give the tolerance without that limit, by [units.AtMost]. The
+// error is of kind ErrOrder if the guard band leaves nothing, ErrEmpty if no limits were
+// given.
 func Accepting[D units.Dimension](tolerance units.Interval[D], guard units.Quantity[D]) (units.Interval[D], error) {
 	const where = "guard band"
 	if tolerance.IsEmpty() {
@@ -57,8 +57,8 @@ func Accepting[D units.Dimension](tolerance units.Interval[D], guard units.Quant
 	return accept, nil
 }
 
-// A Process is what is known of many such parts before one is measured: they
-// are spread normally about a mean.
+// A Process is the spread of many parts, as known before one is measured: normal, about a
+// mean.
 type Process[D units.Dimension] struct {
 	Mean   units.Quantity[D] `json:"mean"`
 	Spread units.Quantity[D] `json:"spread"` // standard deviation, above zero

@@ -6,16 +6,15 @@ import (
 	"example.com/closefit/units"
 )
 
-// NineInTen is the chance that is asked of a proposed measurement unless the caller
-// has another: of ten readings so made, nine settle the verdict.
+// NineInTen is the usual chance to ask of a proposed measurement: nine such readings in
+// ten settle the verdict.
 const NineInTen = 0.9
 
 // Chance returns the chance that a reading by another instrument, with the expanded
-// uncertainty (k = 2) given, settles an undecided verdict: that it comes out as far
-// from every limit as its uncertainty reaches. Nothing can promise more than a
-// chance, because the size may lie at a limit. ok is false if the verdict is proven
-// already, if no reading could settle it, or if nothing is known of where the size
-// may lie, as of a gap without an upper bound.
+// uncertainty (k = 2) given, settles an undecided verdict: that it lies further from
+// every limit than its uncertainty reaches. A chance is all that can be said, because the
+// size may lie at a limit. ok is false if the verdict is proven already, if no reading
+// could settle it, or if the size may lie anywhere, as in a gap without an upper bound.
 //
 // For planning only: the size is taken as normal about a value that was read, with
 // the standard uncertainty of that, and as evenly spread over a bracket. In float64.
@@ -27,9 +26,8 @@ func (a Assessment[D]) Chance(expanded units.Quantity[D]) (chance float64, ok bo
 }
 
 // Settling returns the largest expanded uncertainty (k = 2) with which a reading by
-// another instrument settles an undecided verdict with the chance given, rounded
-// down. ok is false where that of [Assessment.Chance] is, or if the chance is not
-// above 0 and below 1.
+// another instrument settles an undecided verdict with the chance given, rounded down. ok
+// is false where [Assessment.Chance] says so, or unless 0 < chance < 1.
 func (a Assessment[D]) Settling(chance float64) (expanded units.Quantity[D], ok bool) {
 	if !a.plannable() || !(chance > 0 && chance < 1) {
 		return expanded, false

@@ -15,29 +15,27 @@ import (
 // planes along it and in several directions around it in each plane: the same
 // directions in every plane.
 //
-// What they show is the largest of many, and the largest of many readings is large by
-// its errors too: on a perfect journal, the largest of eight readings less the
-// smallest is rarely zero. With errors e at the stations, independent and with the
-// standard uncertainty u, whatever the part's form
+// The largest of many readings is large by its errors too: on a perfect journal, the
+// largest of eight readings less the smallest is rarely zero. With errors e at the
+// stations, independent and with the standard uncertainty u, whatever the part's form
 //
 //	|range(x + e) - range(x)| <= range(e) <= q·u
 //	|max(x + e) - max(x)| <= max|e| <= m·√(u² + uc²)
 //
 // at the coverage of q, the quantile of the studentized range, and of m, that of the
-// largest of n magnitudes; uc is what is common to all stations, which cancels in a
-// range. Doubts whose correlation is not known may oppose each other: then
-// range(e) <= 2·m·u. (Z. Šidák, Rectangular confidence regions for the means of
-// multivariate normal distributions, Journal of the American Statistical Association
-// 62, 1967, for m under any correlation.)
+// largest of n magnitudes; uc is the common part, which cancels in a range. Doubts of
+// unknown correlation may oppose each other: then range(e) <= 2·m·u. (Z. Šidák,
+// Rectangular confidence regions for the means of multivariate normal distributions,
+// Journal of the American Statistical Association 62, 1967, for m under any correlation.)
 //
-// All that is claimed of the stations holds together at the coverage of k = 2: the level
-// is shared by the kinds of claim, and in each by its planes or directions.
+// All claims of the stations hold together at the coverage of k = 2: the kinds of claim
+// share the level, and so do the planes or directions in each.
 type Stations[D units.Dimension] struct {
 	planes [][]Reading[D]
 	claims []Claim
 }
 
-// A Claim is a thing that stations show.
+// A Claim is a statement about a part that its stations prove together.
 type Claim uint8
 
 const (
@@ -67,12 +65,12 @@ func (c Claim) MarshalText() ([]byte, error) { return writeWord(c, claimWords, "
 // UnmarshalText reads the words of MarshalText.
 func (c *Claim) UnmarshalText(text []byte) error { return wordOf(c, claimWords, text, "claim") }
 
-// NewStations returns the stations of the planes given, each the readings of its
-// directions, of which these claims are to be made: fewer kinds share the level, and each
-// is closer. Without claims, all are made. What the stations cannot show is never claimed:
-// a taper needs two planes, an out-of-round two directions. The error is of kind ErrEmpty
-// if there are no planes, or two have a different number of directions; ErrNotMeasured for
-// a reading that proves nothing.
+// NewStations returns the stations of the planes given, each plane the readings of its
+// directions, with the claims to make of them. The fewer claims share the level, the
+// closer each is. Without claims, it makes all. A taper needs two planes, an out-of-round
+// two directions; otherwise the claim is left out. The error is of kind ErrEmpty if there
+// are no planes, or two have a different number of directions; ErrNotMeasured for a
+// reading that proves nothing.
 func NewStations[D units.Dimension](planes [][]Reading[D], claims ...Claim) (Stations[D], error) {
 	fail := func(kind error, found, fix string) (Stations[D], error) {
 		return Stations[D]{}, &units.Error{Kind: kind, Where: "stations", Found: found, Fix: fix}
@@ -101,8 +99,8 @@ func NewStations[D units.Dimension](planes [][]Reading[D], claims ...Claim) (Sta
 	return s, nil
 }
 
-// Find returns what the stations show of a claim. The reading is not taken if the claim
-// is not among those that are made.
+// Find returns the reading of a claim. It is the zero Reading if the stations do not make
+// that claim.
 func (s Stations[D]) Find(c Claim) Reading[D] {
 	all := slices.Concat(s.planes...)
 	switch {
@@ -277,8 +275,7 @@ func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
 	count := map[source]int{}
 	for i := range stations {
 		r := &stations[i]
-		var room [1]part[D]
-		all[i] = groups(r.parts(&room))
+		all[i] = r.tallied().groups
 		if r.atWorst || r.of != nil && r.of.spread {
 			// Not a root-sum-square: one doubt of which nothing is known.
 			freedom := r.fewest()

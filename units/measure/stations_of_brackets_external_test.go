@@ -50,6 +50,20 @@ func TestTaperOfAStrip(t *testing.T) {
 	}
 }
 
+// Of brackets the range is that of two different stations. By hand: 2.000..2.010 lies at
+// most 2.010 - 2.004 = 0.006 from 2.004..2.005, and may be equal to it.
+func TestOutOfRoundOfBrackets(t *testing.T) {
+	r := shows(t, measure.OutOfRound, []measure.LengthReading{given("2.000..2.010 mm"), given("2.004..2.005 mm"), given("2.004..2.005 mm")})
+	if got := r.Interval(); !got.Equal(within("0..0.006 mm")) {
+		t.Errorf("out-of-round %s", got)
+	}
+	// A value among brackets: 2.000 lies 0.004 to 0.005 from the others.
+	r = shows(t, measure.OutOfRound, []measure.LengthReading{given("2.000 mm"), given("2.004..2.005 mm"), given("2.004..2.005 mm")})
+	if got := r.Interval(); !got.Equal(within("0.004..0.005 mm")) {
+		t.Errorf("out-of-round with a value %s", got)
+	}
+}
+
 func TestBadStations(t *testing.T) {
 	r := given("1 mm")
 	for _, test := range []struct {

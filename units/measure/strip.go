@@ -11,12 +11,12 @@ import (
 type Strip struct {
 	Prints []units.Length `json:"prints"` // the printed clearances, smallest first
 
-	// Tolerance is what the maker states: how far a clearance read on the strip may be
-	// off, to either side. It is a bracket; zero takes the scale as exact.
+	// Tolerance is the maker's: how far a clearance read on the strip may be off, to
+	// either side. It is a bracket; zero takes the scale as exact.
 	Tolerance units.Length `json:"tolerance"`
 
-	// Batch names what shares the tolerance, where it is stated for a batch. Without a
-	// name each strip has its own.
+	// Batch names the strips that share one tolerance, if the maker states it for a
+	// batch. Without a name each strip has its own.
 	Batch string `json:"batch"`
 }
 
@@ -27,8 +27,8 @@ func (s Strip) ladder() ladder { return ladder{"crush strip", s.Prints, s.Tolera
 // ascend.
 func (s Strip) Check() error { return s.ladder().check() }
 
-// Read returns the reading of a strip that was compared with its prints. at says where
-// it lay, and seen which prints its width was compared with:
+// Read returns the reading of a strip that was compared with its prints. at says where it
+// lay, and seen names the prints that it was compared with:
 //
 //	0.025..0.038 mm   between two neighbouring prints
 //	0.038 mm          nearest to one print
@@ -49,8 +49,8 @@ func (s Strip) Check() error { return s.ladder().check() }
 // no upper bound.
 //
 // The error is what Check returns; of kind ErrEmpty for an empty interval; ErrNotInSet
-// for a print that the strip does not have, two that are not neighbours, an end of the
-// scale that is none, or a strip with a single print that is to be nearest to it.
+// for a print that the strip does not have, two that are not neighbours, a bound that is
+// not at an end of the scale, or a strip that is nearest to its only print.
 //
 // Source: the geometry of the strip; that its volume is constant is an assumption
 // (common practice, no source).

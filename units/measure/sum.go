@@ -12,11 +12,11 @@ import (
 // journal. It is the one signed sum of this module; bearings, end plays, decks,
 // stacks and ISO pairs are made with it.
 //
-// Doubts of one source are added with their signs first: what a bore gauge took
-// over from the micrometer that it was set in cancels when the journal was read
-// with that micrometer, and one micrometer used for two walls counts twice.
-// Different sources are combined by root-sum-square, brackets by worst case. Where
-// the correlation of two doubts is not known, the worst is assumed.
+// Doubts of one source are added with their signs first: a bore gauge takes over the
+// error of the micrometer that it was set in, and the error cancels if that micrometer
+// read the journal too; one micrometer used for two walls counts twice. Different sources
+// are combined by root-sum-square, brackets by worst case. If the correlation of two
+// doubts is unknown, the worst is assumed.
 type Sum[D units.Dimension] struct {
 	Name   string    `json:"name"`   // "main 3, running clearance"
 	Symbol string    `json:"symbol"` // "C"
@@ -40,20 +40,20 @@ type Term[D units.Dimension] struct {
 	Needs   []Condition `json:"needs"` // what its reading must state for the sum to prove anything
 }
 
-// Plus returns a term that counts once.
+// Plus returns a term that is added once.
 func Plus[D units.Dimension](symbol, name string, r Reading[D]) Term[D] {
 	return Term[D]{Symbol: symbol, Name: name, Factor: plus, Reading: r}
 }
 
-// Minus returns a term that is taken off once.
+// Minus returns a term that is subtracted once.
 func Minus[D units.Dimension](symbol, name string, r Reading[D]) Term[D] {
 	return Term[D]{Symbol: symbol, Name: name, Factor: minus, Reading: r}
 }
 
-// Reading returns the sum as a reading, which keeps its sources, so that it can
-// stand in another sum. The sum is missing if any term is missing, or if there are no
-// terms. If a term needs a condition that its reading does not state, the sum is there
-// with an empty interval, and its [Reading.Problem] says which.
+// Reading returns the sum as a reading, which keeps its sources, so that it can stand in
+// another sum. The sum is missing if any term is missing, or if there are no terms. If a
+// term needs a condition that its reading does not state, the sum has an empty interval,
+// and its [Reading.Problem] names the condition.
 func (s *Sum[D]) Reading() Reading[D] {
 	if len(s.Terms) == 0 {
 		return Reading[D]{}
@@ -97,8 +97,8 @@ func (s *Sum[D]) atWorst() bool {
 	return worst
 }
 
-// Interval is Reading().Interval(), without making the reading where it is a plain sum
-// of what instruments with one stated uncertainty read.
+// Interval is Reading().Interval(). It is quicker for values that instruments with one
+// stated uncertainty read.
 func (s *Sum[D]) Interval() units.Interval[D] {
 	if a, ok := s.plainInterval(); ok {
 		return a

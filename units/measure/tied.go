@@ -2,12 +2,12 @@ package measure
 
 import "example.com/closefit/units"
 
-// Tied returns the reading of a quantity that follows something which other readings
+// Tied returns the reading of a quantity that depends on something that other readings
 // depend on too: the growth of one part with the temperature that it shares with its
-// neighbours, or a ring that two gauges were set on. The quantity is value when that is in the middle of its
-// bracket, and value ± half at the ends; half has the sign with which it follows.
-// Readings tied to one name move together: what they share counts once, with its
-// signs, and cancels where all parts grow alike.
+// neighbours, or a ring that two gauges were set on. The quantity is value in the middle
+// of that thing's bracket, and value ± half at its ends; half is negative if the quantity
+// falls as the thing rises. Readings tied to one name move together: their shared part
+// counts once, with its signs, and cancels where all parts grow alike.
 func Tied[D units.Dimension](to string, value, half units.Quantity[D]) Reading[D] {
 	r := Given(units.Exactly(value), "by "+to)
 	if !half.IsZero() {

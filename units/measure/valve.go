@@ -3,11 +3,11 @@ package measure
 import "example.com/closefit/units"
 
 // Valve returns the reading of the opening pressure of a valve that was tried on the
-// gauge: shut is the highest pressure at which it was still shut, open the lowest at which
-// it was open. One that was not found is nil, and leaves the reading without that bound;
-// without both, the zero Reading is returned. The error is what Check returns for the
-// gauge; ErrContradiction if open is not the higher, ErrNotPositive if a pressure is
-// negative.
+// gauge: shut is the highest pressure at which it was still shut, open the lowest at
+// which it was open. A pressure that was not found is nil, and leaves the reading without
+// that bound; without both, Valve returns the zero Reading. The error is what Check
+// returns for the gauge; ErrContradiction if open is not the higher, ErrNotPositive if a
+// pressure is negative.
 func Valve(gauge *Instrument[units.PressureDim], at string, shut, open *units.Pressure) (Reading[units.PressureDim], error) {
 	const where = "pressure test"
 	if err := gauge.Check(); err != nil {

@@ -21,13 +21,12 @@ var verdictNames = [...]string{
 	Undecided: "undecided", Conforming: "conforming", BelowLimit: "below limit", AboveLimit: "above limit",
 }
 
-// Judge compares what was measured with its tolerance interval. Limits belong
-// to the tolerance: a reading that touches one conforms. An empty interval, of a
-// reading that was not taken or of limits that were not given, proves nothing.
+// Judge compares a measured interval with its tolerance interval. Limits belong to the
+// tolerance: a reading that touches one conforms. An empty interval proves nothing: the
+// reading was not taken, or no limits were given.
 //
-// It is the default decision rule of ISO 14253-1:2017, with the coverage that
-// the reading's interval has: conformity must be proven, and so must
-// nonconformity.
+// It is the default decision rule of ISO 14253-1:2017, at the coverage of the reading's
+// interval: conformity must be proven, and so must nonconformity.
 func Judge[D units.Dimension](measured, tolerance units.Interval[D]) Verdict {
 	switch {
 	case measured.IsEmpty() || tolerance.IsEmpty():
@@ -53,8 +52,8 @@ func (v Verdict) String() string {
 	return verdictNames[v]
 }
 
-// MarshalText returns the words of String. The error is for a Verdict that is none
-// of the constants.
+// MarshalText returns the words of String. It returns an error for a Verdict that is not
+// one of the constants.
 func (v Verdict) MarshalText() ([]byte, error) { return writeWord(v, verdictNames[:], "verdict") }
 
 // UnmarshalText reads the words of String.

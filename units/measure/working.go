@@ -7,9 +7,8 @@ import (
 	"example.com/closefit/units"
 )
 
-// Working shows how the sum was worked out, with its numbers in the unit: each
-// reading, the value or the two ends, what each source of doubt adds, and their
-// root.
+// Working shows how the sum was worked out, with its numbers in the unit: each reading,
+// the value or the two ends, the share of each source of doubt, and their root.
 func (s *Sum[D]) Working(u units.Unit[D]) units.Working {
 	r := s.Reading()
 	w := units.Working{Name: s.Name, Formula: s.Formula(), Result: r.Supposed().Written(u)}
@@ -60,11 +59,10 @@ func (s *Sum[D]) bracketSteps(r *Reading[D], u units.Unit[D]) []units.Working {
 			return end.Lo().WrittenBare(u)
 		})
 	}
-	if b.Bounded() && b.IsPoint() {
+	if b.IsPoint() {
 		same := true
 		for i := range s.Terms {
-			c := own(&s.Terms[i])
-			same = same && c.Bounded() && c.IsPoint()
+			same = same && own(&s.Terms[i]).IsPoint()
 		}
 		if same {
 			return []units.Working{{Name: "value", Numbers: numbers(true), Result: b.Lo().Written(u)}}
@@ -106,16 +104,15 @@ func (s *Sum[D]) doubtSteps(r *Reading[D], u units.Unit[D]) []units.Working {
 		}
 		var b strings.Builder
 		for i, q := range l.parts {
-			text := q.Abs().WrittenBare(u)
-			switch {
-			case l.worst && i > 0 || !l.worst && q.Sign() > 0 && i > 0:
-				b.WriteString(" + ")
-			case q.Sign() < 0 && !l.worst && i > 0:
+			switch taken := q.Sign() < 0 && !l.worst; {
+			case taken && i > 0:
 				b.WriteString(" - ")
-			case q.Sign() < 0 && !l.worst:
+			case taken:
 				b.WriteString("-")
+			case i > 0:
+				b.WriteString(" + ")
 			}
-			b.WriteString(text)
+			b.WriteString(q.Abs().WrittenBare(u))
 		}
 		if l.factor != "" {
 			text := b.String()
@@ -160,8 +157,7 @@ type entry[D units.Dimension] struct {
 // ledger returns what each group of doubts adds to a reading, with its parts.
 func (r *Reading[D]) ledger() []entry[D] {
 	var entries []entry[D]
-	var room [1]part[D]
-	for _, g := range groups(r.parts(&room)) {
+	for _, g := range r.tallied().groups {
 		e := entry[D]{name: g.source.String(), total: g.expanded(coverage{})}
 		classes := g.byFreedom()
 		if len(g.doubts) == 1 {

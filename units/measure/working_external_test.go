@@ -204,3 +204,16 @@ func TestWorkingNamesTheCoverage(t *testing.T) {
 		}
 	}
 }
+
+// A bracket less itself is nothing, exactly: what one blade leaves open cancels. Its
+// working shows both ends, and not a difference of two lower ends.
+func TestWorkingOfWhatCancels(t *testing.T) {
+	gap := good[units.LengthDim](t)(measure.Feelers{Set: "set", Blades: []units.Length{mm("0.10"), mm("0.15")}}.Gap("gap 1", new(mm("0.10")), new(mm("0.15"))))
+	s := sumOf([]measure.LengthReading{gap}, []measure.LengthReading{gap})
+	w := s.Working(units.Millimetre)
+	for _, says := range []string{"0.1 - 0.15\n", "0.15 - 0.1\n", "-0.05..0.05 mm becomes 0 mm"} { // by hand
+		if w.Result != "0 mm" || !strings.Contains(w.Text(), says) {
+			t.Errorf("a gap less itself does not say %q:\n%s", says, w.Text())
+		}
+	}
+}

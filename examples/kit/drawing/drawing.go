@@ -38,7 +38,18 @@ func Of(p *torque.Plan) []Drawing {
 
 // OfLedger returns the drawings of a ledger's plan with those stages shaded that are done,
 // and a question mark where a bolt is in doubt.
-func OfLedger(l *ledger.Ledger) []Drawing { return draw(l.Plan, l.Status) }
+func OfLedger(l *ledger.Ledger) []Drawing {
+	doubt := map[string]bool{}
+	for _, t := range l.Troubles() {
+		doubt[t.Bolt] = true
+	}
+	return draw(l.Plan, func(number int) ledger.Status {
+		if step, ok := l.Plan.Step(number); ok && doubt[step.Bolt] {
+			return ledger.Unknown
+		}
+		return l.Status(number)
+	})
+}
 
 // draw makes the drawings, with each step in the status given.
 func draw(p *torque.Plan, status func(step int) ledger.Status) []Drawing {

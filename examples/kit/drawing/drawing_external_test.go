@@ -260,7 +260,7 @@ func TestDrawingOfALedger(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := ledger.Open(filepath.Join(t.TempDir(), "ledger"), plan)
+	l, err := ledger.Start(ledger.Home{Path: filepath.Join(t.TempDir(), "ledger"), Witness: t.TempDir()}, ledger.Work{Engine: "small engine 1", Build: "first"}, plan, []string{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -273,14 +273,14 @@ func TestDrawingOfALedger(t *testing.T) {
 		t.Errorf("%d and %d shaded of nothing done", shades("0"), shades("1"))
 	}
 	for n := 1; n <= 5; n++ {
-		if err := errors.Join(l.Begin(n), l.Done(n)); err != nil {
+		if err := errors.Join(l.Begin(n), l.Done(n, ledger.Reached{})); err != nil {
 			t.Fatal(err)
 		}
 	}
 	if shades("0") != 4 || shades("1") != 1 {
 		t.Errorf("%d and %d shaded, want 4 and 1", shades("0"), shades("1"))
 	}
-	if err := errors.Join(l.Begin(6), l.Stop(6)); err != nil {
+	if err := errors.Join(l.Begin(6), l.Mishap(ledger.What{Mishap: ledger.PartWay, Step: 6})); err != nil {
 		t.Fatal(err)
 	}
 	if n := strings.Count(drawing.OfLedger(l)[0].SVG, ">?</text>"); n != 1 {

@@ -57,7 +57,7 @@ func (h Hardware) check() error {
 	}
 	switch {
 	case h.Set.IsZero():
-		return priceError(where+", price of a set", "none", "write what one set costs")
+		return priceError(where+", price of a set", "none", "write the price of one set")
 	case h.Uses < 1:
 		return priceError(where+", builds that a set serves", fmt.Sprint(h.Uses), "write 1 for single-use hardware")
 	}

@@ -37,7 +37,13 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	a.Next = next(a)
 	a.Trial = j.planSteps(j.trial, j.heldInTrial(a))
 	a.Plan = j.planSteps(j.plan, a.Held())
-	a.Tightening = append(tightenings(Trial, j.trial), tightenings(Final, j.plan)...)
+	trial := tightenings(Trial, j.trial)
+	for i := range trial {
+		if j.fitted[i].old {
+			trial[i].Old, trial[i].Once = true, false
+		}
+	}
+	a.Tightening = append(trial, tightenings(Final, j.plan)...)
 	if j.rings != nil {
 		d := pictures.OfRings(j.rings.RingLayout, j.rings.at, j.rings.mark)
 		a.Pictures = append(a.Pictures, Picture{On: d.On, SVG: d.SVG})
@@ -78,6 +84,7 @@ func (j *Job) cautions() []string {
 		"The crankshaft must turn freely by hand before going on, after each cap and each stage.",
 		sentence(fasteners.Caution),
 	}
+	cautions = append(cautions, j.sharedWarmth()...)
 	if j.trial != nil {
 		cautions = append(cautions, j.TrialEnd())
 	}

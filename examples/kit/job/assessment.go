@@ -57,6 +57,8 @@ type Group struct {
 	Findings []Finding
 	Remedy   Remedy // what can be done about what is outside
 	before   Phase
+	question string   // what is asked after its limits; empty where they are plausible
+	from     []string // the lines that it is worked out from; none of one that is read
 }
 
 // A Finding is one reading judged against its limits.

@@ -196,11 +196,11 @@ func (r *reader) lengthWhenNew(path, bolt string, t boltsTable) (units.LengthInt
 	switch {
 	case !ok:
 		return whenNew, false
-	case whenNew.IsPoint():
-		r.fail(newPath, "%s: %w; write the length with the tolerance that new bolts have, as in \"44.30 ±0.06 mm\"", newText, ErrNotSure)
-		return whenNew, false
 	case !whenNew.Bounded() || whenNew.Lo().Sign() <= 0:
 		r.fail(newPath, "%s: a length has two bounds, both above zero; write \"44.30 ±0.06 mm\"", newText)
+		return whenNew, false
+	case whenNew.IsPoint():
+		r.fail(newPath, "%s: %w; write the length with the tolerance that new bolts have, as in \"44.30 ±0.06 mm\"", newText, ErrNotSure)
 		return whenNew, false
 	}
 	return whenNew, true
@@ -244,6 +244,9 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 		s := j.unlike(taken, at, c.bolt)
 		if length := c.entry.reading.Interval(); s == "" && c.whenNew.IsEmpty() && length.HasHi() && length.Hi().MulInt(20).Less(set.limit.MulInt(19)) {
 			s = fmt.Sprintf("%s is far below the longest that it may be, %s", c.entry.text, reading(limits, u, places))
+		}
+		if s == "" && !c.whenNew.IsEmpty() && c.whenNew.Lo().Less(set.limit.MulInt(coarse)) {
+			s = fmt.Sprintf("the stretch that it may have, %s, is more than a fiftieth of its length", reading(limits, u, places))
 		}
 		if s != "" && !c.entry.sure && f.Taken {
 			f.Slip = fmt.Sprintf("%s: %s; read it again, and if it stands write sure = [%q]", f.Name(), s, c.bolt)

@@ -86,6 +86,7 @@ type Tightening struct {
 	Group    string   `json:"group"`
 	On       string   `json:"on"`         // the part that they stand on; empty where none is named
 	Once     bool     `json:"once"`       // new bolts, used once
+	Old      bool     `json:"old"`        // those that came out go in for the trial assembly
 	CapByCap bool     `json:"cap_by_cap"` // each cap is finished before the next
 	First    []string `json:"first"`      // what to ask or to wait for before the first stage
 	Stages   []Pull   `json:"stages"`
@@ -172,6 +173,10 @@ func (a *Assessment) Card() Card {
 
 // cardGates are the gates, each with what it asks for beyond the one before.
 func (a *Assessment) cardGates() []CardGate {
+	places := map[string]int{} // of each line
+	for _, i := range a.Items {
+		places[i.Group+"\n"+i.Quantity]++
+	}
 	var list []CardGate
 	for _, p := range Phases() {
 		g := a.Gate(p)
@@ -179,7 +184,7 @@ func (a *Assessment) cardGates() []CardGate {
 		var likes []Item // those of one line that stand alike
 		say := func() {
 			if len(likes) > 0 {
-				c.Obstacles = append(c.Obstacles, obstacle(likes))
+				c.Obstacles = append(c.Obstacles, obstacle(likes, places[likes[0].Group+"\n"+likes[0].Quantity]))
 			}
 			likes = nil
 		}
@@ -198,8 +203,13 @@ func (a *Assessment) cardGates() []CardGate {
 	return list
 }
 
-// obstacle says the places of one line in one name.
-func obstacle(likes []Item) Obstacle {
+// obstacle says the places of one line in one name: "main bearing 2, 4 clearance", or, of
+// all of several, "main bearing clearance at all 5".
+func obstacle(likes []Item, places int) Obstacle {
+	const several = 3
+	if len(likes) == places && places >= several {
+		return Obstacle{likes[0].Standing, fmt.Sprintf("%s at all %d", itemName(likes[0].Group, "", likes[0].Quantity), places)}
+	}
 	var at []string
 	for _, i := range likes {
 		if i.Location != "" {
@@ -336,9 +346,13 @@ func (a *Assessment) checks() []Check {
 			list = append(list, Check{when, capital(what)})
 		}
 	}
-	for _, i := range a.Items {
-		if i.Before == After {
-			list = append(list, Check{"before " + After.String(), capital(i.Name)})
+	for i := 0; i < len(a.Items); {
+		likes := []Item{a.Items[i]} // the places of one line
+		for i++; i < len(a.Items) && a.Items[i].Group == likes[0].Group && a.Items[i].Quantity == likes[0].Quantity; i++ {
+			likes = append(likes, a.Items[i])
+		}
+		if likes[0].Before == After {
+			list = append(list, Check{"before " + After.String(), capital(obstacle(likes, len(likes)).What)})
 		}
 	}
 	return append(list, usualChecks()...)

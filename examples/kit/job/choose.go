@@ -37,7 +37,7 @@ func (j *Job) knownSize(line, location string) units.LengthInterval {
 		return units.LengthInterval{}
 	}
 	at := j.placeOf(m, location)
-	if len(j.slipsOf(m, at)) > 0 {
+	if len(m.slips[at]) > 0 {
 		return units.LengthInterval{}
 	}
 	if size := m.asked(m.taken[at].whole(m.states)).Interval(); size.Bounded() && size.Lo().Sign() > 0 {

@@ -17,11 +17,16 @@
 // but the title and the engine may be left out; what is then not known is not proven.
 //
 //	title, note, date, by
+//	build               which build of the engine this is, "rebuild of autumn". A ledger of the
+//	                    tightening belongs to engine and build, and is not kept without both
+//	witness             the folder that keeps the second copy of each ledger, from the job's
+//	                    own, where it is not the user's
 //	combine             "at worst": every doubt is added at its worst. Without it, what
 //	                    readings share is added with its signs, the rest by root-sum-square,
 //	                    and what is not known at its worst
 //	[show]              length, length_places, pressure, mass: the units of the record; currency
 //	[engine]            what has to be known follows from it:
+//	  name              which one it is, "lock gate engine 4711"
 //	  cylinders, mains  how many, or a list of their names
 //	  pins              the rods that share a crankpin, [["1", "4"], ["2", "5"]]; left out, each
 //	                    rod has a pin of its own. A shared pin is called "1-4"
@@ -65,7 +70,8 @@
 //	                    and from the parting line. A cylinder's taper proves nothing without the
 //	                    names of its planes, an out-of-round of bores and journals without those
 //	                    of their directions
-//	  sure              the places whose reading was questioned, and read again
+//	  sure              the places whose reading was questioned, and read again; and the keys of
+//	                    limits that were questioned, and looked up again: "limits", "taper"
 //	[ring_positions]    rules for where the gaps of a piston's rings stand, which the line "piston
 //	                    ring positions" is judged by: mark, what the angles count from, clockwise
 //	                    and seen from above; neighbours, the least angle between the gaps of rings
@@ -90,7 +96,7 @@
 //	[temperatures]      of parts that were not measured at 20 °C, and of those that run warm: a
 //	                    name for each temperature, hot = "85..95 °C". Whatever has one name is
 //	                    equally warm
-//	[materials]         a name for each coefficient of expansion per kelvin, steel = "11.5 ±0.5 ppm"
+//	[materials]         a name for each coefficient of expansion per kelvin, steel = "11..12 ppm"
 //	[warmth]            of block, crankshaft, rods, pistons, main shells, rod shells and of the
 //	                    instruments, { material, measured, running }, by those names: how warm
 //	                    each was when it was measured, and is when the engine runs. A size of a

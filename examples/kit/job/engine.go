@@ -75,6 +75,7 @@ func (e *Engine) pinNames() []string {
 
 // engineTable is the engine as a job file declares it.
 type engineTable struct {
+	Name      string     `toml:"name"`      // which one it is, among others of its kind
 	Cylinders any        `toml:"cylinders"` // how many, or their names
 	Mains     any        `toml:"mains"`
 	Pins      [][]string `toml:"pins"`

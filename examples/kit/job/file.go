@@ -8,6 +8,8 @@ type file struct {
 	Note          string                     `toml:"note"`
 	Date          string                     `toml:"date"`
 	By            string                     `toml:"by"`
+	Build         string                     `toml:"build"`
+	Witness       string                     `toml:"witness"`
 	Combine       string                     `toml:"combine"`
 	Show          showTable                  `toml:"show"`
 	Engine        *engineTable               `toml:"engine"`

@@ -42,10 +42,21 @@ func drawSpoilt(t *rapid.T) string {
 	return src
 }
 
+// homeOf is where a ledger is kept for a test, empty, and what it belongs to.
+func homeOf(t interface{ Fatal(...any) }, folder string) (ledger.Home, ledger.Work) {
+	home := ledger.Home{Path: filepath.Join(folder, "ledgers", "engine.ledger"), Witness: filepath.Join(folder, "witnesses")}
+	for _, at := range []string{filepath.Dir(home.Path), home.Witness} {
+		if err := errors.Join(os.RemoveAll(at), os.MkdirAll(at, 0o755)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return home, ledger.Work{Engine: "engine 1", Build: "as drawn", Assembly: job.Final.String()}
+}
+
 // TestWalkAgreesWithTheRecord: whatever is typed at the terminal, no step is begun that the
 // record of the job holds, unless a new bolt was recorded in the place of the held one; and none
 // while the record's gate is shut by anything but bolts replaced since, unless somebody went on
-// against it. Where the record holds nothing, Return begins the first step.
+// against it. Where the record holds nothing, Return begins the first pull.
 func TestWalkAgreesWithTheRecord(t *testing.T) {
 	folder := t.TempDir()
 	tried, refused, against, begun, replaced := 0, 0, 0, 0, 0
@@ -62,24 +73,25 @@ func TestWalkAgreesWithTheRecord(t *testing.T) {
 			refused++
 			return
 		}
-		path := filepath.Join(folder, "ledger")
-		defer os.Remove(path)
-		l, err := ledger.Open(path, j.Plan())
+		home, work := homeOf(t, folder)
+		l, err := ledger.Start(home, work, j.Plan(), []string{})
 		if err != nil {
 			t.Fatal(err)
 		}
+		if err := l.Close(); err != nil {
+			t.Fatal(err)
+		}
 		typed := []string{""}
-		for range rapid.IntRange(1, 8).Draw(t, "lines") {
-			typed = append(typed, rapid.SampledFrom([]string{"", "", "d", "d", "r 1a", "r 1b", "r", "against the builder: as drawn", "s"}).Draw(t, "typed"))
+		for range rapid.IntRange(3, 12).Draw(t, "lines") {
+			typed = append(typed, rapid.SampledFrom([]string{"", "", "", "d", "d", "y", "r 1a", "r 1b", "r", "against the builder: as drawn", "0", "p"}).Draw(t, "typed"))
 		}
 		gate := walk.Gate{Phase: job.Final, Read: func() (*job.Job, error) { return job.Read("job.toml", []byte(src)) }}
 		var shown strings.Builder
-		_, err = walk.Session{Ledger: l, In: strings.NewReader(strings.Join(typed, "\n") + "\n"), Out: &shown, Gate: &gate}.Run()
-		if err != nil && !errors.Is(err, walk.ErrLeft) {
+		_, err = walk.Session{Home: home, Work: work, Plan: j.Plan(), In: strings.NewReader(strings.Join(typed, "\n") + "\n"), Out: &shown, Gate: &gate}.Run()
+		if err != nil {
 			t.Fatal(err)
 		}
-		l.Abandon()
-		_, entries, err := ledger.Read(path, j.Plan())
+		_, entries, err := ledger.Read(home, work)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -94,7 +106,7 @@ func TestWalkAgreesWithTheRecord(t *testing.T) {
 				fresh[e.Bolt] = true
 				replaced++
 			case "note":
-				if strings.Contains(e.Text, `"by":"the builder","reason":"as drawn"}}`) {
+				if strings.Contains(e.Detail, `"by":"the builder","reason":"as drawn"}}`) {
 					wentOn = true
 					against++
 				}
@@ -112,7 +124,8 @@ func TestWalkAgreesWithTheRecord(t *testing.T) {
 				}
 			}
 		}
-		if record.Gate(job.Final).Open && len(typed) > 1 && typed[1] == "" && l.Status(1) == ledger.Pending && !slices.ContainsFunc(entries, func(e ledger.Entry) bool { return e.What == "begin" }) {
+		first, _ := j.Plan().Step(1)
+		if record.Gate(job.Final).Open && slices.Equal(typed[:4], make([]string, 4)) && !first.IsPause() && !slices.ContainsFunc(entries, func(e ledger.Entry) bool { return e.What == "begin" }) {
 			t.Fatalf("the gate is open, and nothing is offered\n%s", &shown)
 		}
 		// What -next asks, of every step: none that is held, none before an open gate, without a ledger.
@@ -151,14 +164,15 @@ func TestDemonstrationsHold(t *testing.T) {
 				continue
 			}
 			gate.Phase = phase
-			l, err := ledger.Open(filepath.Join(t.TempDir(), "ledger"), plan)
+			home, work := homeOf(t, t.TempDir())
+			l, err := ledger.Start(home, work, plan, []string{})
 			if err != nil {
 				t.Fatal(err)
 			}
 			if a, err := gate.Ask(l, torque.Step{}); err != nil {
 				t.Fatal(err)
 			} else if !a.Gate.Open {
-				if err := a.GoAgainst(l, walk.Against{By: "the builder", Reason: "for a test"}); err != nil {
+				if err := a.GoAgainst(l, ledger.Word{By: "the builder", Reason: "for a test"}); err != nil {
 					t.Fatal(err)
 				}
 			}

@@ -81,7 +81,7 @@ func (j *Job) gradeGroups(set *shellSet, list []chosen) []Group {
 				}
 				f.Advice += "."
 			}
-			if slips := j.slipsOf(m, c.location); len(slips) > 0 {
+			if slips := m.slips[c.location]; len(slips) > 0 {
 				f.Slip, f.Verdict = slips[0], measure.Undecided
 			}
 			g.Findings = append(g.Findings, f)

@@ -37,6 +37,7 @@ type Job struct {
 	plan        *torque.Plan
 	knownBolts  map[Phase]map[string]preload.Installed // what is said of the bolts of each group of a plan
 	excuses     []Excuse
+	identity    planfile.Identity
 }
 
 // Title returns what the job calls itself.
@@ -44,6 +45,10 @@ func (j *Job) Title() string { return j.title }
 
 // Engine returns the engine that the job declares.
 func (j *Job) Engine() Engine { return j.engine }
+
+// Identity returns which engine the job is of and which of its builds, for its ledgers. A ledger
+// is of one assembly, which is called as its phase.
+func (j *Job) Identity() planfile.Identity { return j.identity }
 
 // Plan returns the plan of the final assembly; nil if the job has none.
 func (j *Job) Plan() *torque.Plan { return j.plan }
@@ -82,6 +87,9 @@ func (r *reader) job(f file) *Job {
 	}
 	r.atWorst = j.atWorst
 	j.engine = r.readEngine(f.Engine)
+	if f.Engine != nil {
+		j.identity = planfile.Identify(r.places, "engine.name", f.Engine.Name, "build", f.Build, f.Witness)
+	}
 	r.readInstruments(f.Instruments)
 	j.instruments = r.instruments
 	for _, name := range slices.Sorted(maps.Keys(r.instruments)) {
@@ -112,6 +120,7 @@ func (r *reader) job(f file) *Job {
 	}
 	j.torqued()
 	j.wholes()
+	j.questioned()
 	j.bolts = r.readBolts(j.plan, f.Tightening, f.Bolts)
 	seen := map[string]string{}
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)

@@ -2,38 +2,48 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+	"sync"
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
-// groups judges every line that is asked for, in the order of the record.
+// groups judges every line that is asked for, in the order of the record, several at a
+// time: none changes anything.
 func (j *Job) groups() []Group {
-	var all []Group
-	for _, m := range j.lines {
-		if !m.expected {
-			continue
-		}
-		switch m.form {
-		case state:
-		case layout:
-		case pressure:
-			all = append(all, j.pressureGroup(m))
-		case mass:
-			all = append(all, j.massGroup(m))
-		case slope, quotient:
-			all = append(all, j.ratioGroup(m))
-		case size:
-			for _, q := range m.quantities() {
-				all = append(all, j.fitGroup(m, q.quantity))
-			}
-		default:
-			all = append(all, j.fitGroup(m, m.quantity))
+	each := make([][]Group, len(j.lines))
+	var all sync.WaitGroup
+	for i, m := range j.lines {
+		if m.expected {
+			all.Go(func() { each[i] = j.groupsOf(m) })
 		}
 	}
-	return all
+	all.Wait()
+	return slices.Concat(each...)
+}
+
+// groupsOf judges a line.
+func (j *Job) groupsOf(m *measured) []Group {
+	switch m.form {
+	case state, layout:
+		return nil
+	case pressure:
+		return []Group{j.pressureGroup(m)}
+	case mass:
+		return []Group{j.massGroup(m)}
+	case slope, quotient:
+		return []Group{j.ratioGroup(m)}
+	case size:
+		var all []Group
+		for _, q := range m.quantities() {
+			all = append(all, j.fitGroup(m, q.quantity))
+		}
+		return all
+	}
+	return []Group{j.fitGroup(m, m.quantity)}
 }
 
 // line returns what was measured of a line; nil if the engine has no such line.
@@ -122,9 +132,9 @@ type fitting struct {
 
 // fittings are what is judged of a line's quantity, at each of its places.
 func (j *Job) fittings(m *measured, quantity string) []fitting {
-	var list []fitting
-	for _, location := range m.at {
-		list = append(list, j.fitting(m, quantity, location))
+	list := make([]fitting, len(m.at))
+	for i, location := range m.at {
+		list[i] = j.fitting(m, quantity, location)
 	}
 	return list
 }
@@ -137,16 +147,17 @@ func (j *Job) fitting(m *measured, quantity, location string) fitting {
 	case size:
 		x.direct = m.formed(e, quantity)
 		if quantity == diameter {
-			x.slipped, x.ends = j.slipsOf(m, location), m.ends(e)
+			x.slipped, x.ends = m.slips[location], m.ends(e)
 		}
 	case plain:
-		x.direct, x.slipped, x.ends = e.whole(m.states), j.slipsOf(m, location), m.ends(e)
+		x.direct, x.slipped, x.ends = e.whole(m.states), m.slips[location], m.ends(e)
 	default:
 		if m.fit != nil {
 			x.Fit = m.fit(j, m, location)
+			x.Fit.Notes = append(x.Fit.Notes, j.sharing(m)...)
 			x.Fit.Sum.Name, x.Fit.Sum.AtWorst = itemName(m.group, location, m.quantity), j.atWorst
 		}
-		x.slipped = append(j.slipsOf(m, location), j.slipsOfTerms(m, location)...)
+		x.slipped = slices.Concat(m.slips[location], j.slipsOfTerms(m, location))
 		switch {
 		case len(m.kinds) == 0:
 			x.direct = x.Direct // of a sum, what its own terms were read to
@@ -165,6 +176,16 @@ func (j *Job) fitting(m *measured, quantity, location string) fitting {
 		x.Direct = x.Direct.NonNegative() // largest less smallest
 	}
 	return x
+}
+
+// readFor are the lines that are read for one that is worked out.
+func (j *Job) readFor(m *measured) (names []string) {
+	for _, name := range m.terms {
+		if part := j.line(name); part != nil && part.fit == nil {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 // unread says which of its sizes keep a sum from being known, where some were read.
@@ -195,12 +216,17 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 	if !limits.IsEmpty() {
 		g.Limits = tolerance(limits, u, places)
 	}
+	if m.workedOut() {
+		g.from = j.readFor(m)
+	}
 	if m.rule != "" {
 		g.Limits += " (" + m.rule + ")"
 	}
 	var d drawing
+	var all []units.LengthInterval
 	for _, x := range j.fittings(m, quantity) {
 		a := x.judged().Assess(limits)
+		all = append(all, a.Reading.Interval())
 		f := found(subject{g.Name, x.location, g.Quantity}, a, u, places)
 		if end, which, ok := x.outside(a); ok {
 			by, _ := end.Outside()
@@ -239,6 +265,11 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		add(&d, a.Reading.Supposed(), limits, u)
 	}
 	d.into(g.Findings)
+	why := m.asksForm(quantity, u)
+	if why == "" {
+		why = asksLimits(limits, all, u)
+	}
+	g.ask(m, quantity, why)
 	return g
 }
 

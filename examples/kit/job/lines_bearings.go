@@ -61,13 +61,7 @@ func bearingFit(j *Job, m *measured, location string) clearance.Fit {
 		HousingBore: j.sized(m.terms[0], location), UpperWall: j.sized(m.terms[1], location),
 		LowerWall: j.sized(m.terms[2], location), Journal: j.sized(m.terms[3], location),
 	}
-	fit := b.Fit()
-	for _, name := range m.terms[:4] {
-		if j.bodies[j.line(name).body].measured.Temperature.IsEmpty() {
-			fit.Notes = []string{"the sizes are taken for those at 20 °C; where they were read otherwise, write [warmth]"}
-		}
-	}
-	return fit
+	return b.Fit()
 }
 
 // inShells takes the clearance of a bore that was read inside its shells, D - d, in place
@@ -117,6 +111,14 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 		return r
 	}
 	var planes [][]clearance.MeasuredBearing
+	// The walls at the crown and those near the joint, read and as warm as they are.
+	var walls [2][2]measure.LengthReading
+	for i, names := range [][]string{sizes[1:3], sizes[5:7]} {
+		for k, name := range names {
+			walls[i][k] = warm([]string{"t1", "t2"}[k], j.sized(name, location))
+		}
+	}
+	var sums []measure.Sum[units.LengthDim]
 	var unread []string
 	atCrown := false
 	for i := range be.along {
@@ -127,14 +129,14 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 				continue
 			}
 			atCrown = atCrown || crown
-			walls := sizes[1:3]
+			which, names := 0, sizes[1:3]
 			if joint {
-				walls = sizes[5:7]
+				which, names = 1, sizes[5:7]
 			}
-			t1, t2 := j.sized(walls[0], location), j.sized(walls[1], location)
-			for i, wall := range []measure.LengthReading{t1, t2} {
-				if !wall.Taken() && !slices.Contains(unread, walls[i]) {
-					unread = append(unread, walls[i])
+			t1, t2 := walls[which][0], walls[which][1]
+			for k, wall := range walls[which] {
+				if !wall.Taken() && !slices.Contains(unread, names[k]) {
+					unread = append(unread, names[k])
 				}
 			}
 			place := []measure.Condition{station(byDirection, direction)}
@@ -144,11 +146,11 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 			}
 			b := clearance.MeasuredBearing{
 				HousingBore: warm("D", be.along[i][k]), Journal: warm("d", je.along[i][k]),
-				UpperWall: warm("t1", t1).With(place...), LowerWall: warm("t2", t2).With(place...), Place: place,
+				UpperWall: t1.With(place...), LowerWall: t2.With(place...), Place: place,
 			}
 			fit := b.Fit()
 			fit.Sum.Name = name
-			p.steps, plane = append(p.steps, fit.Sum.Working(j.show.length)), append(plane, b)
+			sums, plane = append(sums, fit.Sum), append(plane, b)
 		}
 		planes = append(planes, plane)
 	}
@@ -164,8 +166,42 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 		return stationed{} // what is not stated of the bore is said of the whole
 	}
 	p.ends = []measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}
-	p.how = fmt.Sprintf("the least to the greatest of %d stations, from their sizes", len(p.steps))
+	p.how = fmt.Sprintf("the least to the greatest of %d stations, from their sizes", len(sums))
+	p.steps = j.workingsOf(sums)
 	return p
+}
+
+// workingsOf are what each of several stations comes to, and the steps that lead to the
+// least and to the greatest of them.
+func (j *Job) workingsOf(sums []measure.Sum[units.LengthDim]) []units.Working {
+	u := j.show.length
+	var each []string
+	var brackets []units.LengthInterval
+	least, greatest := 0, 0
+	for i := range sums {
+		r := sums[i].Reading()
+		b := r.Bracket()
+		if brackets = append(brackets, b); !b.Bounded() {
+			return nil // bore and journal are sizes, which are bounded
+		}
+		each = append(each, sums[i].Name+" "+b.Written(u))
+		if b.Lo().Less(brackets[least].Lo()) {
+			least = i
+		}
+		if brackets[greatest].Hi().Less(b.Hi()) {
+			greatest = i
+		}
+	}
+	steps := []units.Working{{Name: "each station, without its doubt", Numbers: strings.Join(each, "; ")}}
+	for _, x := range []struct {
+		i    int
+		word string
+	}{{least, "the least"}, {greatest, "the greatest"}} {
+		w := sums[x.i].Working(u)
+		w.Name = x.word + ", " + w.Name
+		steps = append(steps, w)
+	}
+	return steps
 }
 
 // sameStations reports whether a bore and a journal were read in the same planes and

@@ -95,16 +95,49 @@ var heaviest = units.Gram.OfInt(1_000_000)
 // massGroup judges what was weighed.
 func (j *Job) massGroup(m *measured) Group {
 	return valueGroup(m, j.show.mass, massPlaces, m.masses, func(location string) value[units.MassDim] {
+		v, slips := value[units.MassDim]{reading: m.taken[location].mass}, m.slips[location]
 		if m.sum != nil {
-			return m.sum(j, m, location)
+			v, slips = m.sum(j, m, location), j.massSlipsOf(m, location)
 		}
-		e := m.taken[location]
-		v := value[units.MassDim]{reading: e.mass}
-		if !e.sure {
-			v.slip = slip(e.mass, m.masses, j.show.mass, nil, massUnits()...)
+		if len(slips) > 0 && v.reading.Taken() {
+			v.slip = slips[0]
 		}
 		return v
 	})
+}
+
+// massSlips says what a mass may have been meant as: by its limits, or by its likes.
+func (j *Job) massSlips(m *measured, location string) []string {
+	e := m.taken[location]
+	if s := slip(e.mass, m.masses, j.show.mass, nil, massUnits()...); s != "" {
+		return []string{s}
+	}
+	var others []units.Interval[units.MassDim]
+	for _, other := range m.at {
+		if other != location {
+			others = append(others, m.taken[other].mass.Bracket())
+		}
+	}
+	s := unlikeOthers(e.text, e.mass.Bracket(), others, units.Parse[units.Interval[units.MassDim]], func(a units.Interval[units.MassDim]) string { return reading(a, j.show.mass, massPlaces) })
+	if s == "" {
+		return nil
+	}
+	return []string{s}
+}
+
+// massSlipsOf are the slips of the masses that a spread or a bobweight is made of.
+func (j *Job) massSlipsOf(m *measured, location string) (all []string) {
+	for _, name := range m.terms {
+		part := j.line(name)
+		at := j.placesOf(part, location)
+		if len(m.terms) == 1 { // a spread is of all places
+			at = part.at
+		}
+		for _, place := range at {
+			all = append(all, part.slips[place]...)
+		}
+	}
+	return all
 }
 
 // spreadOf is the largest of the masses of a line less the smallest, once each was weighed.

@@ -38,6 +38,8 @@ type measured struct {
 	rule      string           // by which the limits follow from the bore; empty where they are plain
 	taken     map[string]entry // by location; none where it was not read
 	states    []measure.Condition
+	slips     map[string][]string // what readings may have been meant as, by location
+	sureOf    []string            // the keys of limits that were looked up again
 
 	planes, directions []string // the names of the stations; none where they have none
 }
@@ -67,6 +69,11 @@ func (l *line) quantities() []judged {
 		return []judged{{diameter, "limits"}, {taper, "taper"}, {outOfRound, "out_of_round"}}
 	}
 	return []judged{{l.quantity, "limits"}}
+}
+
+// limitsKey reports whether a name is the key of one of the line's limits.
+func (l *line) limitsKey(name string) bool {
+	return slices.ContainsFunc(l.quantities(), func(q judged) bool { return q.key == name })
 }
 
 // judged is a quantity and the key of its limits.
@@ -164,6 +171,7 @@ func (r *reader) readLine(m *measured, s source) {
 		return
 	}
 	if m.line.workedOut() {
+		m.sureOf = t.Sure
 		r.workedOut(path, m, t)
 		return
 	}
@@ -215,7 +223,9 @@ func (r *reader) readLine(m *measured, s source) {
 	for i, location := range t.Sure {
 		here := fmt.Sprintf("%s.sure[%d]", path, i)
 		e, there := m.taken[location]
-		if !slices.Contains(m.at, location) {
+		if m.limitsKey(location) {
+			m.sureOf = append(m.sureOf, location)
+		} else if !slices.Contains(m.at, location) {
 			r.unknown(here, m.group, location, m.at)
 		} else if there {
 			e.sure = true
@@ -311,7 +321,7 @@ func (r *reader) workedOut(path string, m *measured, t measureTable) {
 		key   string
 		there bool
 	}{{"reading", t.Reading != "" && t.Reading != open}, {"readings", slices.ContainsFunc(slices.Collect(maps.Values(t.Readings)), func(text string) bool { return text != open })}, {"with", t.With != ""}, {"conditions", len(t.Conditions) > 0},
-		{byPlane, len(t.Planes) > 0}, {byDirection, len(t.Directions) > 0}, {"sure", len(t.Sure) > 0}} {
+		{byPlane, len(t.Planes) > 0}, {byDirection, len(t.Directions) > 0}, {"sure", slices.ContainsFunc(t.Sure, func(key string) bool { return !m.limitsKey(key) })}} {
 		if k.there {
 			r.fail(path+"."+k.key, "%s is worked out from %s; leave it out here, and write it there", m.name(), strings.Join(m.terms, ", "))
 		}

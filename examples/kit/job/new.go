@@ -61,6 +61,7 @@ func (b Beginning) File() ([]byte, error) {
 	w := &blankFile{e: &e, inches: b.Inches}
 	w.begin(b, t)
 	w.lines(t.Inspect)
+	w.rules()
 	w.parts()
 	return []byte(w.String()), nil
 }
@@ -172,9 +173,11 @@ func (w *blankFile) begin(b Beginning, t engineTable) {
 	w.line("title = %q", title)
 	w.line(`#date = "?"`)
 	w.line(`#by = "?"`)
+	w.line(`build = "?" # which build of the engine this is, as in "rebuild of autumn"; the ledger of its bolts needs it`)
 	w.line("show = { length = %q, length_places = %d }", unit, places)
 	w.line("")
 	w.line("[engine] # what has to be known follows from this")
+	w.line(`name = "?" # which one it is, as in "lock gate engine 4711"; the ledger of its bolts needs it`)
 	w.line("cylinders = %s", counts(t.Cylinders))
 	w.line("mains = %s", counts(t.Mains))
 	if t.Pins != nil {
@@ -197,19 +200,7 @@ func (w *blankFile) begin(b Beginning, t engineTable) {
 	if len(t.Decks) > 0 {
 		w.line("decks = [%s]", quotedNames(t.Decks))
 	}
-	w.line("inspect = [ # further lines; shortblock -new -inspect NAME writes their tables too")
-	lines := linesOf(w.e)
-	for _, name := range t.Inspect {
-		w.line("  %q,", name)
-	}
-	for i := range lines {
-		l := &lines[i]
-		if !l.optional(w.e) || slices.Contains(t.Inspect, l.name()) {
-			continue
-		}
-		w.line("  #%q, # %s", l.name(), l.how)
-	}
-	w.line("]")
+	w.inspect(t.Inspect)
 	w.line("")
 	w.remark("What was measured with. An uncertainty is the expanded one, k = 2, of the instrument as it is used. \"reading\" and \"readings\" name theirs by with = \"…\", or before a colon: \"dial: 0.06 to 0.33 mm\".")
 	w.line("#[instruments]")
@@ -222,6 +213,40 @@ func (w *blankFile) begin(b Beginning, t engineTable) {
 		w.line(`#"pressure gauge" = { kind = "pressure gauge", uncertainty = "?" }`)
 	}
 	w.line("")
+}
+
+// inspect writes the further lines that are asked for, and offers the others, by the part
+// of the engine that they are measured on.
+func (w *blankFile) inspect(asked []string) {
+	const wide = 96
+	w.remark("Further lines to measure, which -new -inspect NAME writes the tables of too. Take the # away before a row of names, and out what you do not measure; -blank says where and how each is measured.")
+	w.line("inspect = [")
+	lines := linesOf(w.e)
+	for _, part := range sheetParts {
+		if !slices.ContainsFunc(lines, func(l line) bool { return l.part() == part && l.optional(w.e) }) {
+			continue
+		}
+		w.line("  # %s", part)
+		for _, taken := range []bool{true, false} {
+			row, mark := "", map[bool]string{false: "#"}[taken]
+			for i := range lines {
+				l := &lines[i]
+				if l.part() != part || !l.optional(w.e) || slices.Contains(asked, l.name()) != taken {
+					continue
+				}
+				if name := fmt.Sprintf("%q, ", l.name()); len(row)+len(name) > wide {
+					w.line("  %s%s", mark, strings.TrimSuffix(row, " "))
+					row = name
+				} else {
+					row += name
+				}
+			}
+			if row != "" {
+				w.line("  %s%s", mark, strings.TrimSuffix(row, " "))
+			}
+		}
+	}
+	w.line("]")
 }
 
 // optional reports whether a line is asked for only by inspect, and the engine has a place
@@ -366,9 +391,55 @@ func (w *blankFile) example(l *line) string {
 	return ""
 }
 
+// rules offers what some lines of the inspection follow from.
+func (w *blankFile) rules() {
+	unit, _ := w.unit()
+	w.remark("3. What some further lines follow from: where the gaps of rings may stand, what a bobweight holds, the volumes of the compression, how warm parts run, and fits that other engines do not have.")
+	w.line("")
+	for _, l := range []string{
+		`[ring_positions]`,
+		`mark = "?" # what the angles count from, "the arrow on the crown"`,
+		`neighbours = "?" # the least angle between the gaps of neighbours, "120°"`,
+		`forbidden = [] # { name = "loaded side", centre = "90°", reach = "20°" }`,
+		"",
+		`[bobweight]`,
+		`share = "?" # of what goes up and down, "50 %"`,
+		`oil = "?" # what hangs in the pin, "4 ±1 g", or "0 g"`,
+		"",
+		`[compression] # each with how good it is, "40.0 ±0.2 cm³"`,
+		`bore = "?" # unless "cylinder" is measured; stroke and deck likewise`,
+		`stroke = "?"`,
+		`deck = "?" # over the crown`,
+		`gasket_bore = "?"`,
+		`gasket_thickness = "?"`,
+		`chamber = "?" # of every cylinder; chambers = {} for each`,
+		`dish = "?" # in the crown; "0 cm³" for a flat one`,
+		"",
+		`[temperatures] # of what was not measured at 20 °C, and of what runs warm`,
+		`hot = "?" # a name, and "85..95 °C"`,
+		`[materials] # by how much they grow per kelvin`,
+		`steel = "?" # "11..12 ppm"`,
+		`[warmth] # of ` + strings.Join(partsWithWarmth, ", ") + `, and of instruments`,
+		`block = { material = "?", measured = "?", running = "?" }`,
+		"",
+		`[[fits]]`,
+		`name = "?" # the part and what is judged of it, "idler float"`,
+		`formula = "?" # "C = D - 2*t - d"`,
+		`limits = "?"`,
+		`lines = {} # the symbols that are lines, { D = "main bore" }`,
+		`terms = {} # the others, { t = { with = "micrometer", reading = "1.500 ` + unit + `" } }`,
+		"",
+	} {
+		if l != "" {
+			l = "#" + l
+		}
+		w.WriteString(l + "\n")
+	}
+}
+
 // parts writes the offers of what is not measured: shells, bolts and their tightening.
 func (w *blankFile) parts() {
-	w.remark("3. Shells, where stamped codes choose them")
+	w.remark("4. Shells, where stamped codes choose them")
 	w.line("")
 	for _, kind := range []struct {
 		name         string
@@ -383,7 +454,7 @@ func (w *blankFile) parts() {
 		w.line(`#packs = [] # on sale: { name = "…", price = "12.50", holds = [{ half = "upper", grade = "…" }] }`)
 		w.line("")
 	}
-	w.remark("4. Tightening, as the manual has it: the trial assembly, to read strips and blades, and the final one. Then which bolts are new, which sound (looked at: thread, head and neck; run down by hand), which scrap: \"all\", or a list. Used bolts that have a limit are measured.")
+	w.remark("5. Tightening, as the manual has it: the trial assembly, to read strips and blades, and the final one. Then which bolts are new, which sound (looked at: thread, head and neck; run down by hand), which scrap: \"all\", or a list. Used bolts that have a limit are measured.")
 	w.line("")
 	mains, rods := make([]string, len(w.e.Mains)), make([]string, len(w.e.Cylinders))
 	for i, m := range w.e.Mains {
@@ -422,7 +493,7 @@ func (w *blankFile) parts() {
 		w.line(`#lengths = {}`)
 		w.line("")
 	}
-	w.remark("5. What somebody takes on their word. It opens a gate, and proves nothing.")
+	w.remark("6. What somebody takes on their word. It opens a gate, and proves nothing.")
 	w.line("")
 	for _, list := range []string{"accepted", "left_out"} {
 		w.line("#[[%s]]", list)

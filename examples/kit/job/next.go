@@ -31,7 +31,7 @@ func next(a *Assessment) []Action {
 	}
 	judged := map[string]bool{}
 	for _, g := range a.Groups {
-		var good, open []string
+		var good, open, asked []string
 		for _, f := range g.Findings {
 			judged[itemName(f.Group, f.Location, "")] = true
 			what := f.Name()
@@ -45,6 +45,8 @@ func next(a *Assessment) []Action {
 				say(Measure, "%s: %s, and no limits are stated. Find them in the manual.%s%s", what, f.Measured.Text, settling(f), also(f))
 			case f.Verdict == measure.Conforming:
 				good = append(good, f.Location)
+			case f.Slip != "" && f.Slip == g.question:
+				asked = append(asked, f.Location)
 			case f.Verdict == measure.Undecided:
 				say(Measure, "%s %s, limits %s: undecided (%s).%s%s", what, f.Measured.Text, f.Tolerance.Text, f.How, settling(f), also(f))
 			default:
@@ -53,6 +55,9 @@ func next(a *Assessment) []Action {
 		}
 		if len(open) > 0 {
 			say(Measure, "%s: %s", itemName(g.Name, strings.Join(open, ", "), g.Quantity), missing(g, len(open)))
+		}
+		if len(asked) > 0 {
+			say(Measure, "%s %s, limits %s: undecided%s. %s.", g.Name, g.Quantity, g.Limits, at(g, asked), capital(g.question))
 		}
 		if len(good) > 0 {
 			say(GoOn, "%s %s, limits %s: proven good%s.", g.Name, g.Quantity, g.Limits, at(g, good))
@@ -143,6 +148,9 @@ func missing(g Group, places int) string {
 	it := "it"
 	if places > 1 {
 		it = "them"
+	}
+	if len(g.from) > 0 {
+		it = "what " + map[bool]string{false: "it follows", true: "they follow"}[places > 1] + " from: " + strings.Join(g.from, ", ")
 	}
 	if g.Limits == notStated {
 		return "not measured, and no limits are stated. Find the limits in the manual, and measure " + it + "."

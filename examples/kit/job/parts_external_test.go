@@ -2,6 +2,7 @@ package job_test
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -535,5 +536,47 @@ func TestEveryReadingOfThePartsCounts(t *testing.T) {
 	}
 	if len(mutable) < 80 {
 		t.Errorf("only %d lines count", len(mutable))
+	}
+}
+
+// TestWarmthThatWasNotTyped: a fit by the sizes of several parts says that they are taken to
+// be at 20 °C, and which of them nobody typed a temperature for; it proves what it proves all
+// the same. Parts whose temperature is typed are not named, and of one part alone nothing is
+// said.
+func TestWarmthThatWasNotTyped(t *testing.T) {
+	piston := func(warmth string) string {
+		return bench(`"piston clearance"`) + measuring("cylinder", "with = \"sure gauge\"\nconditions = { \"torque plate\" = \"fitted\" }\nreadings = { 1 = \"82.050 mm\" }") +
+			measuring("piston diameter", "with = \"sure\"\nconditions = { \"gauge point\" = \"the maker's\" }\nreadings = { 1 = \"82.000 mm\" }") + measuring("piston clearance", "limits = \"0.030..0.080 mm\"") + warmth
+	}
+	const at20 = "[temperatures]\nbench = \"20 °C\"\n[materials]\niron = \"10..11 ppm\"\nlight = \"21..23 ppm\"\n[warmth]\nblock = { material = \"iron\", measured = \"bench\" }\n" +
+		"sure = { material = \"iron\", measured = \"bench\" }\n\"sure gauge\" = { material = \"iron\", measured = \"bench\" }\n"
+	for _, test := range []struct{ name, src, says string }{
+		{"nothing typed", piston(""), "block, pistons"},
+		{"one typed", piston(at20), "pistons"},
+		{"both typed", piston(at20 + "pistons = { material = \"light\", measured = \"bench\" }\n"), ""},
+	} {
+		a := assess(t, test.src)
+		f := finding(t, a, "piston 1 clearance")
+		note, caution := strings.Join(f.Working.Notes, "\n"), strings.Join(a.Cautions, "\n")
+		if f.Verdict != measure.Conforming {
+			t.Errorf("%s: %s", test.name, f.Verdict)
+		}
+		said := test.says != ""
+		if strings.Contains(note, "taken to be at 20 °C, which was not typed: "+test.says+";") != said || strings.Contains(caution, "No temperature was typed for "+test.says+":") != said {
+			t.Errorf("%s: note %q, cautions %q", test.name, note, caution)
+		}
+	}
+	if a := assess(t, bench(`"main cap register fit"`)); strings.Contains(strings.Join(a.Cautions, "\n"), "No temperature") {
+		t.Error("said of one part")
+	}
+}
+
+// TestWhatIsWorkedOutIsNotMeasured: of a line that follows from others, those are to be
+// measured, and not the line.
+func TestWhatIsWorkedOutIsNotMeasured(t *testing.T) {
+	a := assess(t, bench(`"main bearing warm clearance"`)+measuring("main bearing warm clearance", "limits = \"0.02..0.09 mm\""))
+	const want = "main bearing 1, 2, 3 warm clearance: not measured. Measure what they follow from: main bore, main upper wall thickness, main lower wall thickness, main journal;"
+	if !slices.ContainsFunc(a.Next, func(n job.Action) bool { return strings.HasPrefix(n.Text, want) }) {
+		t.Errorf("%q is not among %q", want, a.Next)
 	}
 }

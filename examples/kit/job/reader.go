@@ -142,7 +142,32 @@ func (r *reader) unknown(path, what, name string, known []string) {
 		r.fail(path, "%s %q: %w; write %q", what, name, ErrUnknown, near)
 		return
 	}
+	const many = 20
+	if len(known) > many {
+		if known = alike(name, known); len(known) == 0 || len(known) > many {
+			r.fail(path, "%s %q: %w, and none of them is like it; shortblock -new lists them for an engine", what, name, ErrUnknown)
+			return
+		}
+	}
 	r.fail(path, "%s %q: %w; write one of %s", what, name, ErrUnknown, strings.Join(known, ", "))
+}
+
+// alike are the names that have the longest word in common with one: its last, of several.
+func alike(name string, known []string) (list []string) {
+	words := strings.Fields(name)
+	slices.Reverse(words)
+	slices.SortStableFunc(words, func(a, b string) int { return len(b) - len(a) })
+	for _, w := range words {
+		for _, k := range known {
+			if slices.Contains(strings.Fields(k), w) {
+				list = append(list, k)
+			}
+		}
+		if list != nil {
+			return list
+		}
+	}
+	return nil
 }
 
 // largest is the largest size that a job may have: no engine has a part of it.

@@ -328,6 +328,10 @@ func (r *reader) sizes(at string, t shellsTable, s *grading.Scheme) {
 					r.fail(here, "%s: the sizes of a code have two bounds, both above zero; write \"60.000..60.006 mm\"", side.sizes[code])
 					continue
 				}
+				if tooWide(size) {
+					r.fail(here, "%s: %w", side.sizes[code], errTooWide)
+					continue
+				}
 				side.codes[i].Size = size
 			}
 		}

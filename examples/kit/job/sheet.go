@@ -157,7 +157,7 @@ func (j *Job) owns(kind string) bool {
 }
 
 // sheetParts are the parts of the engine, in the order of a sheet.
-var sheetParts = []string{"block", "crankshaft", "shells", "rods", "pistons", "bolts"}
+var sheetParts = []string{"block", "crankshaft", "shells", "rods", "pistons", "oil", "bolts"}
 
 // part is the part of the engine that a line is measured on, by the words of its name.
 func (l *line) part() string {
@@ -168,12 +168,15 @@ func (l *line) part() string {
 	switch {
 	case has("wall", "shell", "washer", "shells"):
 		return "shells"
-	case has("journal", "crankshaft", "main bearing", "thrust"):
+	case has("journal", "crankshaft", "crankpin", "main bearing", "thrust"):
 		return "crankshaft"
 	case has("ring", "piston", "pin", "pistons"):
 		return "pistons"
 	case has("rod", "rods", "small end", "big end"):
 		return "rods"
+	}
+	if has("oil", "relief valve", "passage") {
+		return "oil"
 	}
 	return "block"
 }

@@ -3,23 +3,44 @@ package job
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
+	"sync"
 
 	"example.com/closefit/units"
 )
 
-// slipsOf says what the reading of a line at a place may have been meant as: against its
+// questioned looks for slips in every reading, once for all that is worked out of it.
+func (j *Job) questioned() {
+	var all sync.WaitGroup
+	for _, m := range j.lines {
+		m.slips = map[string][]string{}
+		if len(m.taken) == 0 {
+			continue
+		}
+		all.Go(func() {
+			for location := range m.taken {
+				if said := j.slipsIn(m, location); said != nil {
+					m.slips[location] = said
+				}
+			}
+		})
+	}
+	all.Wait()
+}
+
+// slipsIn says what the reading of a line at a place may have been meant as: against its
 // limits, and against its likes at the other places. Nothing, if it is plausible or was
 // read again and stands.
-func (j *Job) slipsOf(m *measured, location string) []string {
+func (j *Job) slipsIn(m *measured, location string) []string {
 	e := m.taken[location]
-	r := e.whole(nil)
-	if e.sure || !r.Taken() {
-		return nil
-	}
 	quantity := m.quantities()[0].quantity
 	var said []string
-	if s := j.implausible(m, e, m.limits[quantity]); s != "" {
+	if r := e.whole(nil); e.sure || !r.Taken() && !e.mass.Taken() {
+		return nil
+	} else if m.form == mass {
+		said = j.massSlips(m, location)
+	} else if s := j.implausible(m, e, m.limits[quantity]); s != "" {
 		said = append(said, s)
 	} else if s := j.unlike(m.taken, m.at, location); s != "" && m.form != signed { // what lies about zero has no likes
 		said = append(said, s)
@@ -47,7 +68,7 @@ func (j *Job) slipsOfTerms(m *measured, location string) []string {
 			continue
 		}
 		for _, at := range j.placesOf(part, location) {
-			all = append(all, j.slipsOf(part, at)...)
+			all = append(all, part.slips[at]...)
 			all = append(all, j.slipsOfTerms(part, at)...)
 		}
 	}
@@ -56,54 +77,95 @@ func (j *Job) slipsOfTerms(m *measured, location string) []string {
 
 // unlike says what the reading at a place may have been meant as that is far from its
 // likes at the others. Far is three times as large or a third, or twice as far as they are
-// apart and eight times the doubt of the reading, if a slip of the pen (a decimal point,
+// apart and sixteen of its last digits, if a slip of the pen (a decimal point,
 // inches for millimetres, or, where there are three likes or more, exchanged digits)
 // brings it back among them: nearer ones are what parts are like. Where the slip would have
-// moved it by more than its likes are apart, and puts it right between them, it is asked
-// after however near it is.
+// moved it by more than its likes are apart, and puts it right between them, to two of its
+// last digits, it is asked after however near it is. The doubt of the reading has no part
+// in it: with a worse instrument a slip would be asked after no more, and might be proven.
 func (j *Job) unlike(taken map[string]entry, at []string, location string) string {
-	var likes units.LengthInterval
-	n := 0
+	e := taken[location]
+	var others []units.LengthInterval
 	for _, other := range at {
-		if like := taken[other].whole(nil).Bracket(); other != location && like.Bounded() {
-			if likes.IsEmpty() {
-				likes = like
-			}
-			likes = likes.Hull(like)
-			n++
+		if other != location {
+			others = append(others, taken[other].shown())
 		}
 	}
-	r := taken[location].whole(nil)
-	mine, whole := r.Bracket(), r.Interval()
-	if n == 0 || !mine.Bounded() || !whole.Bounded() {
+	return unlikeOthers(e.text, e.shown(), others, units.ParseLengthInterval, func(a units.LengthInterval) string { return reading(a, j.show.length, j.show.places) })
+}
+
+// unlikeOthers is unlike, of any dimension: text says what is shown, and its others are
+// likes that show something.
+func unlikeOthers[D units.Dimension](text string, shown units.Interval[D], others []units.Interval[D], parse func(string) (units.Interval[D], error), say func(units.Interval[D]) string) string {
+	var likes units.Interval[D]
+	n := 0
+	for _, like := range others {
+		if !like.Bounded() {
+			continue
+		}
+		if likes.IsEmpty() {
+			likes = like
+		}
+		likes = likes.Hull(like)
+		n++
+	}
+	if n == 0 || !shown.Bounded() {
 		return ""
 	}
-	grown := func(by units.Length) units.LengthInterval {
+	step := printed(text, parse)
+	grown := func(by units.Quantity[D]) units.Interval[D] {
 		return units.MustInterval(likes.Lo().Sub(by), likes.Hi().Add(by))
 	}
-	near, around := grown(whole.Radius()), grown(likes.Width().MulInt(2).Add(whole.Radius().MulInt(8)))
-	if near.Overlaps(mine) {
+	near, around := grown(step.MulInt(2)), grown(likes.Width().MulInt(2).Add(step.MulInt(16)))
+	if near.Overlaps(shown) {
 		return ""
 	}
-	far := !around.Overlaps(mine)
-	text := fmt.Sprintf("%s is far from its likes, %s", taken[location].text, reading(likes, j.show.length, j.show.places))
-	for _, c := range typos(taken[location].text) {
-		meant, err := units.ParseLengthInterval(c.text)
+	far := !around.Overlaps(shown)
+	alike := likes.Lo().Sign() <= 0 || likes.Hi().Less(likes.Lo().MulInt(3)) // else one of them is the slip
+	found := fmt.Sprintf("%s is far from its likes, %s", text, say(likes))
+	for _, c := range typos(text) {
+		meant, err := parse(c.text)
 		if err != nil || !meant.Bounded() || n < c.likes {
 			continue
 		}
-		back := meant.Within(near) && likes.Width().Less(meant.Mid().Sub(mine.Mid()).Abs())
+		back := alike && meant.Within(near) && likes.Width().Less(meant.Mid().Sub(shown.Mid()).Abs())
 		if back || far && meant.Within(around) {
-			return fmt.Sprintf("%s; with %s it would be %s", text, c.what, c.text)
+			return fmt.Sprintf("%s; with %s it would be %s", found, c.what, c.text)
 		}
 	}
-	if !far {
-		return ""
-	}
-	if likes.Lo().Sign() > 0 && (mine.Hi().MulInt(3).Less(likes.Lo()) || likes.Hi().MulInt(3).Less(mine.Lo())) {
-		return text
+	if far && likes.Lo().Sign() > 0 && (shown.Hi().MulInt(3).Less(likes.Lo()) || likes.Hi().MulInt(3).Less(shown.Lo())) {
+		return found
 	}
 	return ""
+}
+
+// shown is what was seen, whatever its doubt: of a size that was stated with how far it may
+// be off, the middle.
+func (e entry) shown() units.LengthInterval {
+	r := e.whole(nil).Bracket()
+	if r.Bounded() && strings.Contains(e.text, "±") {
+		return units.Exactly(r.Mid())
+	}
+	return r
+}
+
+// printed is one of the last digit of a text: 0.001 mm of "62.893 mm".
+func printed[D units.Dimension](text string, parse func(string) (units.Interval[D], error)) (step units.Quantity[D]) {
+	_, body, named := strings.Cut(text, ":")
+	if !named {
+		body = text
+	}
+	body, _, _ = strings.Cut(body, "±")
+	_, unit := numbersOf(text)
+	numbers := strings.FieldsFunc(body, func(c rune) bool { return c == ' ' || c == ';' })
+	if unit == "" || len(numbers) == 0 {
+		return step
+	}
+	_, decimals, _ := strings.Cut(numbers[0], ".")
+	if one, err := parse("1e-" + strconv.Itoa(len(decimals)) + " " + unit); err == nil && one.Bounded() {
+		step = one.Lo()
+	}
+	return step
 }
 
 // A typo is another text that may have been meant, and how many likes it takes to think
@@ -145,6 +207,12 @@ func typos(text string) []typo {
 		list = append(list, typo{"inches for millimetres", number + " in", 1})
 	case "in":
 		list = append(list, typo{"millimetres for inches", number + " mm", 1})
+	case "g":
+		list = append(list, typo{"kilograms for grams", number + " kg", 1}, typo{"ounces for grams", number + " oz", 1})
+	case "kg":
+		list = append(list, typo{"grams for kilograms", number + " g", 1})
+	case "oz":
+		list = append(list, typo{"grams for ounces", number + " g", 1})
 	}
 	return list
 }

@@ -332,8 +332,32 @@ func (j *Job) implausible(m *measured, e entry, limits units.LengthInterval) str
 		if farFrom(r, before) && farFrom(r, after) {
 			return fmt.Sprintf("station %d, %s, is far from its neighbour, %s", i+1, reading(r.Bracket(), j.show.length, j.show.places), reading(after.Bracket(), j.show.length, j.show.places))
 		}
+		if numbers, unit := numbersOf(e.text); len(numbers) == len(all) {
+			var others []units.LengthInterval
+			for k, o := range all {
+				if k != i {
+					others = append(others, o.Bracket())
+				}
+			}
+			say := func(a units.LengthInterval) string { return reading(a, j.show.length, j.show.places) }
+			if s := unlikeOthers(numbers[i]+" "+unit, r.Bracket(), others, units.ParseLengthInterval, say); s != "" {
+				return fmt.Sprintf("station %d: %s", i+1, s)
+			}
+		}
 	}
 	return ""
+}
+
+// numbersOf are the numbers of a text of several stations, and their unit.
+func numbersOf(text string) (numbers []string, unit string) {
+	if _, body, ok := strings.Cut(text, ":"); ok {
+		text = body
+	}
+	fields := strings.Fields(strings.ReplaceAll(text, ";", " "))
+	if len(fields) < 2 {
+		return nil, ""
+	}
+	return fields[:len(fields)-1], fields[len(fields)-1]
 }
 
 // farFrom reports whether one of two sizes is more than three times the other.

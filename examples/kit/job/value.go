@@ -21,8 +21,10 @@ func valueGroup[D units.Dimension](m *measured, u units.Unit[D], places int32, l
 		g.Limits = tolerance(limits, u, places)
 	}
 	var d drawing
+	var all []units.Interval[D]
 	for _, location := range m.at {
 		v := of(location)
+		all = append(all, v.reading.Interval())
 		a := measure.Assess(v.reading, limits)
 		f := found(subject{g.Name, location, g.Quantity}, a, u, places)
 		f.Working = v.working
@@ -42,6 +44,7 @@ func valueGroup[D units.Dimension](m *measured, u units.Unit[D], places int32, l
 		add(&d, v.reading.Interval(), limits, u)
 	}
 	d.into(g.Findings)
+	g.ask(m, m.quantity, asksLimits(limits, all, u))
 	return g
 }
 

@@ -65,6 +65,8 @@ func (r *reader) walls(path string, t *wallsTable, family string, interchangeabl
 			switch {
 			case !wall.Bounded() || wall.Lo().Sign() <= 0:
 				r.fail(at, "%s: a wall has two bounds, both above zero; write \"2.494..2.498 mm\"", text)
+			case tooWide(wall):
+				r.fail(at, "%s: %w", text, errTooWide)
 			case half.half == grading.Either && (t.Upper[grade] != "" || t.Lower[grade] != ""):
 				r.fail(at, "the wall of grade %q: %w, under both and for one half; keep one", grade, ErrTwice)
 			default:

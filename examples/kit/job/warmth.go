@@ -1,8 +1,10 @@
 package job
 
 import (
+	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"example.com/closefit/clearance"
 	"example.com/closefit/units"
@@ -53,7 +55,7 @@ func (r *reader) readWarmth(temperatures, materials map[string]string, tables ma
 	for _, name := range slices.Sorted(maps.Keys(tables)) {
 		t, path := tables[name], "warmth."+name
 		if !r.oneOf(path, name, "part or instrument", known) || !r.present(path+".material", t.Material) ||
-			!r.defined(path+".material", "material", t.Material, "materials", "11.5 ±0.5 ppm", slices.Sorted(maps.Keys(growths))) {
+			!r.defined(path+".material", "material", t.Material, "materials", "11..12 ppm", slices.Sorted(maps.Keys(growths))) {
 			continue
 		}
 		body := func(key, temperature string) (b clearance.Body) {
@@ -73,6 +75,58 @@ func (r *reader) readWarmth(temperatures, materials map[string]string, tables ma
 		bodies[name] = warmBody{body("measured", t.Measured), body("running", t.Running)}
 	}
 	return bodies
+}
+
+// untyped are the parts among the lines that a sum is made of whose temperature the job does
+// not state, where there are several parts: they are taken to share one, that of 20 °C.
+func (j *Job) untyped(m *measured) (parts []string) {
+	all := map[string]bool{}
+	for _, name := range slices.Concat(m.terms, m.also) {
+		part := j.line(name)
+		if part == nil || part.body == "" || len(part.taken) == 0 {
+			continue
+		}
+		all[part.body] = true
+		if j.bodies[part.body].measured.Temperature.IsEmpty() && !slices.Contains(parts, part.body) {
+			parts = append(parts, part.body)
+		}
+	}
+	if len(all) < 2 {
+		return nil
+	}
+	return parts
+}
+
+// sharing says, of a sum of the sizes of several parts, how warm they are taken to be.
+func (j *Job) sharing(m *measured) []string {
+	parts := j.untyped(m)
+	if len(parts) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("taken to be at 20 °C, which was not typed: %s; where they were not, write [warmth]", strings.Join(parts, ", "))}
+}
+
+// sharedWarmth is the caution about every part that is taken to be at 20 °C, though nobody
+// said so. A bench without a thermometer proves something all the same: parts that lay
+// together for hours share a temperature, and if they are of one material, it cancels.
+func (j *Job) sharedWarmth() []string {
+	var parts []string
+	for _, m := range j.lines {
+		if !m.expected || m.fit == nil {
+			continue
+		}
+		for _, part := range j.untyped(m) {
+			if !slices.Contains(parts, part) {
+				parts = append(parts, part)
+			}
+		}
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	// 60 mm × 10 K × (23 - 11.5) ppm/K = 0.0069 mm
+	return []string{fmt.Sprintf("No temperature was typed for %s: fits by their sizes take all of them, and what measured them, to be at 20 °C. "+
+		"Let them lie together for some hours before measuring. 10 °C more or less make a bore of 60 mm in aluminium and its steel journal differ by 0.007 mm; write [warmth] where that matters.", strings.Join(parts, ", "))}
 }
 
 // defined reports whether a name stands in the table where such names are defined.

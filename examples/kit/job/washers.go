@@ -51,6 +51,8 @@ func (r *reader) readWashers(t *washersTable) *thrustWashers {
 		wall, ok := read(r, path+".thickness", on.Thickness, units.ParseLengthInterval)
 		if ok && (!wall.Bounded() || wall.Lo().Sign() <= 0) {
 			r.fail(path+".thickness", "%s: a thickness has two bounds, both above zero; write \"2.310 ±0.005 mm\"", on.Thickness)
+		} else if ok && tooWide(wall) {
+			r.fail(path+".thickness", "%s: %w", on.Thickness, errTooWide)
 		}
 		n := 1
 		if on.Count != nil {

@@ -30,7 +30,7 @@ func writeText(w io.Writer, s *job.Sheet) error {
 	}
 	if len(s.NotSaid) > 0 {
 		b.WriteString("\n")
-		put(0, "Still to be said, of what was read: "+strings.Join(s.NotSaid, "; ")+".")
+		put(0, "Still open about these readings: "+strings.Join(s.NotSaid, "; ")+".")
 	}
 	for _, p := range s.Parts {
 		fmt.Fprintf(&b, "\n%s\n%s\n", strings.ToUpper(p.Name), strings.Repeat("=", len(p.Name)))

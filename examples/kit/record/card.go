@@ -130,6 +130,9 @@ func pullsTitle(p job.Pulls) string {
 	if p.Phase == job.Trial {
 		text = "Trial: " + p.Group
 	}
+	if p.Old {
+		text += ", old ones"
+	}
 	if p.Once {
 		text += ", new ones, used once"
 	}

@@ -18,7 +18,7 @@ func pages(t *testing.T) map[string]*job.Assessment {
 	list["twelve, nothing read"] = assessText(t, "open.toml", unread(twelve))
 	list["long names"] = assessText(t, "long.toml", strings.NewReplacer(
 		"Twelve cylinders", "A twelve-cylinder engine whose "+strings.Repeat("very ", 30)+"long title tells its whole story",
-		"ash", "Eschenholzlagerschalenhaelfte-0.25", "main cap bolts", "the long bolts of the main bearing caps, inner and outer",
+		"\"ash\"", "\"Eschenholzlagerschalenhaelfte-0.25\"", "pair, ash", "pair, Eschenholzlagerschalenhaelfte-0.25", "main cap bolts", "the long bolts of the main bearing caps, inner and outer",
 		"\"main gallery\"", "\"the main gallery of the left bank, behind the third plug\"").Replace(twelve))
 	return list
 }
@@ -31,7 +31,7 @@ func unread(src string) string {
 		if strings.HasPrefix(line, "[") {
 			inside = strings.Contains(line, ".readings]")
 		}
-		if key, _, ok := strings.Cut(line, " = "); ok && inside {
+		if key, _, ok := strings.Cut(line, " = "); ok && (inside || key == "reading") {
 			line = key + " = \"?\"\n"
 		}
 		b.WriteString(line)

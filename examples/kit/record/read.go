@@ -27,16 +27,16 @@ func Read(r io.Reader) (*job.Assessment, error) {
 		return nil, err
 	}
 	if len(data) > largest {
-		return nil, wrong(fmt.Sprintf("more than %d bytes", largest), "read what shortblock -format json wrote")
+		return nil, wrong(fmt.Sprintf("more than %d bytes", largest), "read a file that shortblock -format json wrote")
 	}
 	var v struct {
 		Closefit *int `json:"closefit"`
 	}
 	if err := json.Unmarshal(data, &v); err != nil {
-		return nil, wrong(err.Error(), "read what shortblock -format json wrote")
+		return nil, wrong(err.Error(), "read a file that shortblock -format json wrote")
 	}
 	if v.Closefit == nil || *v.Closefit != version {
-		return nil, wrong(`"closefit" is not 1`, "read what this version of shortblock -format json wrote")
+		return nil, wrong(`"closefit" is not 1`, "read a file that this version of shortblock -format json wrote")
 	}
 	var d document
 	if err := units.DecodeObject(data, &d); err != nil {

@@ -28,6 +28,8 @@ func writeText(w io.Writer, a *job.Assessment) error {
 	}
 	if len(a.Groups) > 0 {
 		p.section("Verdicts")
+		p.wrapped("", "Where there is room, a bar shows the reading, #, between its limits, [ and ].")
+		p.line("")
 	}
 	for i, g := range a.Groups {
 		if i > 0 {
@@ -167,9 +169,13 @@ func (p sheet) wrapped(prefix, text string) {
 // group writes the findings judged against the same limits.
 func (p sheet) group(g job.Group) {
 	p.wrapped("", heading(g))
-	t := table{}
+	t, bars := table{}, barred(g)
 	for _, f := range g.Findings {
-		t.row(f.Location, f.Measured.Text, f.Verdict.String(), f.How)
+		if bars {
+			t.row(f.Location, f.Measured.Text, bar(f.Drawing), f.Verdict.String(), f.How)
+		} else {
+			t.row(f.Location, f.Measured.Text, f.Verdict.String(), f.How)
+		}
 	}
 	p.table(t)
 }

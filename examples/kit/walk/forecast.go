@@ -9,8 +9,8 @@ import (
 	"example.com/closefit/units"
 )
 
-// Bolts are what is known of the bolts of each group, by the group's name: what planfile.ReadBolts
-// and job.Job.KnownBolts return. A group that is not in it is not known.
+// Bolts are what is known of the bolts of each group, by the group's name: what planfile.File.Bolts
+// and job.Job.KnownBolts hold. A group that is not in it is not known.
 type Bolts map[string]preload.Installed
 
 // Meaning returns what a plan's numbers mean for the bolts, group by group in the plan's order:

@@ -32,15 +32,11 @@ stages = [{ torque = "8..10 N·m" }]
 
 func knownPlan(t testing.TB) (*torque.Plan, walk.Bolts) {
 	t.Helper()
-	plan, err := planfile.Read("caps.toml", []byte(knownCaps))
+	file, err := planfile.Read("caps.toml", []byte(knownCaps))
 	if err != nil {
 		t.Fatal(err)
 	}
-	bolts, err := planfile.ReadBolts("caps.toml", []byte(knownCaps))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return plan, bolts
+	return file.Plan, file.Bolts
 }
 
 // stepOf returns the step of a bolt's stage.
@@ -211,15 +207,11 @@ func TestMeaning(t *testing.T) {
 // A question of the plan is asked by its group.
 func TestQuestions(t *testing.T) {
 	text := strings.Replace(knownCaps, `stiffness = "165.9 kN/mm"`, `seating = "30 kN", stiffness = "165.9 kN/mm"`, 1)
-	plan, err := planfile.Read("caps.toml", []byte(text))
+	file, err := planfile.Read("caps.toml", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	bolts, err := planfile.ReadBolts("caps.toml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	questions, _ := walk.Bolts(bolts).Questions(plan)
+	questions, _ := walk.Bolts(file.Bolts).Questions(file.Plan)
 	if len(questions) != 2 || !strings.HasPrefix(questions[0], "caps: the torque of stage 2 leaves") || !strings.Contains(questions[0], "30.0 kN that seats the cap") {
 		t.Errorf("%q", questions)
 	}
@@ -238,18 +230,13 @@ func TestCompareArithmetic(t *testing.T) {
 }
 
 func ExampleBolts_Compare() {
-	plan, err := planfile.Read("caps.toml", []byte(knownCaps))
+	file, err := planfile.Read("caps.toml", []byte(knownCaps))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	bolts, err := planfile.ReadBolts("caps.toml", []byte(knownCaps))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	step, _ := plan.Step(6) // 1L, turn 40° further
-	for _, line := range walk.Bolts(bolts).Compare(plan, step, units.MustParse[units.TorqueInterval]("44 ±1 N·m"), units.MustParse[units.AngleInterval]("40 ±1 °")) {
+	step, _ := file.Plan.Step(6) // 1L, turn 40° further
+	for _, line := range walk.Bolts(file.Bolts).Compare(file.Plan, step, units.MustParse[units.TorqueInterval]("44 ±1 N·m"), units.MustParse[units.AngleInterval]("40 ±1 °")) {
 		fmt.Println(line)
 	}
 	// Output:

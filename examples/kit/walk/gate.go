@@ -31,30 +31,20 @@ var ErrNoPlan = errors.New("no plan")
 type Answer struct {
 	Gate    job.Gate
 	Plan    *torque.Plan
-	Hold    string   // why the step's bolt must not be tightened; empty if nothing holds it
-	Held    []string // every bolt of the plan that is held, with why
-	Against *Against // who went on against the gate as it stands; nil if nobody did
-	End     string   // what follows when the plan is finished
-}
-
-// Against is somebody's word for going on while a gate is shut.
-type Against struct {
-	By     string `json:"by"`
-	Reason string `json:"reason"`
-}
-
-// ParseAgainst reads "NAME: REASON".
-func ParseAgainst(text string) (Against, error) {
-	by, reason, _ := strings.Cut(text, ":")
-	a := Against{strings.TrimSpace(by), strings.TrimSpace(reason)}
-	if a.By == "" || a.Reason == "" {
-		return a, fmt.Errorf(`%q does not say who and why; write "NAME: REASON", as in "the builder: the strips come tomorrow"`, text)
-	}
-	return a, nil
+	Hold    string       // why the step's bolt must not be tightened; empty if nothing holds it
+	Held    []string     // every bolt of the plan that is held, with why
+	Against *ledger.Word // of who went on against the gate as it stands; nil if nobody did
+	End     string       // what follows when the plan is finished
 }
 
 // Passes reports whether the step may be begun.
 func (a Answer) Passes() bool { return a.Hold == "" && (a.Gate.Open || a.Against != nil) }
+
+// Starts reports whether a ledger may be started: the gate is open, or only bolts keep it shut,
+// of which the ledger has to record that new ones are fitted.
+func (a Answer) Starts() bool {
+	return a.Gate.Open || !slices.ContainsFunc(a.Gate.Shut, func(i job.Item) bool { return i.Bolt == "" })
+}
 
 // PlanOf returns a job's plan for a phase, and what follows when it is finished. The error is
 // of the kind ErrNoPlan.
@@ -82,7 +72,7 @@ func (g Gate) Ask(l *ledger.Ledger, step torque.Step) (Answer, error) {
 	}
 	if l != nil {
 		if is, was := a.Plan.Digest(), l.Plan.Digest(); is != was {
-			return a, fmt.Errorf("%w: the job's plan for the %s is another now (%.12s) than the ledger's (%.12s); put the plan back as it was, or begin a new ledger knowing what was pulled", ledger.ErrOtherPlan, g.Phase, is, was)
+			return a, fmt.Errorf("%w: the job's plan for the %s is another now (%.12s) than the ledger's (%.12s); put the plan back as it was, or lay the new one against the ledger: -revise \"NAME: REASON\"", ledger.ErrOtherPlan, g.Phase, is, was)
 		}
 		for _, group := range a.Plan.Groups() {
 			for _, p := range group.Pattern {
@@ -118,7 +108,7 @@ type gateNote struct {
 	Proven   int          `json:"proven"`
 	Shut     []string     `json:"shut"`     // what kept it shut, with its standing, worst first
 	Accepted []job.Excuse `json:"accepted"` // what opened it on somebody's word alone
-	Against  *Against     `json:"against"`
+	Against  *ledger.Word `json:"against"`
 }
 
 // note is the answer as the ledger keeps it.
@@ -151,7 +141,7 @@ func readNote(text string) (n gateNote, ok bool) {
 
 // wentOn returns who went on against the gate, last, if nothing keeps it shut that did not do
 // so then, and as badly.
-func (a Answer) wentOn(l *ledger.Ledger) *Against {
+func (a Answer) wentOn(l *ledger.Ledger) *ledger.Word {
 	for _, text := range slices.Backward(l.Notes()) {
 		then, ok := readNote(text)
 		if !ok || then.Against == nil {
@@ -187,7 +177,7 @@ const mostAgainst = 200
 
 // GoAgainst keeps in the ledger who goes on against the gate, and why. A bolt that is held
 // stays held. The error is of the kind ledger.ErrRefused where there is nothing to go against.
-func (a Answer) GoAgainst(l *ledger.Ledger, word Against) error {
+func (a Answer) GoAgainst(l *ledger.Ledger, word ledger.Word) error {
 	switch {
 	case a.Gate.Open:
 		return fmt.Errorf("%w: the gate before the %s is open; there is nothing to go against", ledger.ErrRefused, a.Gate.Before)
@@ -237,8 +227,8 @@ func (a Answer) Why(step torque.Step) string {
 	return strings.TrimSuffix(b.String(), "\n")
 }
 
-// Said returns what a note of the ledger says, for reading.
-func Said(text string) string {
+// gateSaid returns what a note of the ledger says, for reading.
+func gateSaid(text string) string {
 	n, ok := readNote(text)
 	if !ok {
 		return text

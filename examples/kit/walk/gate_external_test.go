@@ -37,7 +37,7 @@ func ask(t *testing.T, src string) (walk.Answer, *ledger.Ledger) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := ledger.Open(filepath.Join(t.TempDir(), "ledger"), j.Plan())
+	l, err := ledger.Start(ledger.Home{Path: filepath.Join(t.TempDir(), "ledger"), Witness: t.TempDir()}, ledger.Work{Engine: "bare engine 1", Build: "first"}, j.Plan(), []string{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,9 +54,9 @@ func ask(t *testing.T, src string) (walk.Answer, *ledger.Ledger) {
 // a gate of four cylinders shut (passage, 5 mains, and of each cylinder rod bearing, side play
 // and two gaps; end play; two studs), twenty are listed, and the rest counted.
 func TestTooMuchToGoAgainst(t *testing.T) {
-	word := walk.Against{By: "the builder", Reason: "as drawn"}
+	word := ledger.Word{By: "the builder", Reason: "as drawn"}
 	a, l := ask(t, bare(64))
-	if err := a.GoAgainst(l, word); !errors.Is(err, walk.ErrShut) || len(l.Notes()) != 0 {
+	if err := a.GoAgainst(l, word); !errors.Is(err, walk.ErrShut) || len(l.Notes()) != 1 { // what Start was told
 		t.Errorf("%v, %q", err, l.Notes())
 	}
 	a, l = ask(t, bare(4))
@@ -67,10 +67,14 @@ func TestTooMuchToGoAgainst(t *testing.T) {
 	if err := a.GoAgainst(l, word); err != nil {
 		t.Fatal(err)
 	}
-	if said := walk.Said(l.Notes()[0]); !strings.Contains(said, "second 4 end gap: not measured") || !strings.HasSuffix(said, "went on against it, the builder: as drawn") {
+	note := func(text string) string {
+		_, said, _ := strings.Cut(walk.History([]ledger.Entry{{What: "note", Detail: text}})[0], "note        ")
+		return said
+	}
+	if said := note(l.Notes()[1]); !strings.Contains(said, "second 4 end gap: not measured") || !strings.HasSuffix(said, "went on against it, the builder: as drawn") {
 		t.Error(said)
 	}
-	if said := walk.Said("something else"); said != "something else" {
+	if said := note("something else"); said != "something else" {
 		t.Error(said)
 	}
 }

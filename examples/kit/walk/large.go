@@ -96,6 +96,16 @@ func large(text string, columns int) []string {
 	return out
 }
 
+// drawable reports whether there is a large letter for each of the text's.
+func drawable(text string) bool {
+	shapes := shapes()
+	return !strings.ContainsFunc(text, func(r rune) bool {
+		_, small := shapes[r]
+		_, capital := shapes[unicode.ToUpper(r)]
+		return !small && !capital && !unicode.IsSpace(r)
+	})
+}
+
 // shapes reads the glyphs.
 func shapes() map[rune][5]byte {
 	all := map[rune][5]byte{}

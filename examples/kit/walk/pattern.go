@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
+	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
 	"example.com/closefit/units"
@@ -19,7 +21,8 @@ const (
 )
 
 // pattern returns the bolts of the step's group as they stand, with how far each has
-// come in the step's stage, in lines no wider than so many columns if they fit.
+// come in the step's stage, in lines no wider than so many columns: in a list if they do not fit
+// beside each other.
 func pattern(l *ledger.Ledger, step torque.Step, columns int) []string {
 	var group torque.Group
 	for _, g := range l.Plan.Groups() {
@@ -28,12 +31,16 @@ func pattern(l *ledger.Ledger, step torque.Step, columns int) []string {
 		}
 	}
 	marks := map[string]string{}
+	doubt := map[string]bool{}
+	for _, t := range l.Troubles() {
+		doubt[t.Bolt] = true
+	}
 	for _, s := range l.Plan.Steps() {
 		if s.Group != step.Group || s.Stage != step.Stage || s.IsPause() {
 			continue
 		}
 		switch {
-		case l.Status(s.Number) == ledger.Unknown:
+		case doubt[s.Bolt] || l.Status(s.Number) == ledger.Unknown:
 			marks[s.Bolt] = markDoubt
 		case l.Status(s.Number) == ledger.Done:
 			marks[s.Bolt] = markDone
@@ -61,6 +68,17 @@ func pattern(l *ledger.Ledger, step torque.Step, columns int) []string {
 			line = append(line, []rune(cell(marks, at))...)
 		}
 		lines = append(lines, string(line))
+	}
+	if slices.ContainsFunc(lines, func(line string) bool { return utf8.RuneCountInString(line) > columns }) {
+		return list(group.Pattern, marks, columns)
+	}
+	return lines
+}
+
+// list returns the bolts one below the other, where they do not fit beside each other.
+func list(pattern []torque.Position, marks map[string]string, columns int) (lines []string) {
+	for _, at := range pattern {
+		lines = append(lines, drawing.Wrap(cell(marks, at), columns)...)
 	}
 	return lines
 }

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -26,11 +27,14 @@ func TestPattern(t *testing.T) {
 		"[ ] d           [ ] b",
 		"        [ ] c",
 	}
-	l, err := ledger.Open(filepath.Join(t.TempDir(), "ledger"), plan)
+	l, err := ledger.Start(ledger.Home{Path: filepath.Join(t.TempDir(), "ledger"), Witness: t.TempDir()}, ledger.Work{Engine: "flange 1", Build: "first"}, plan, []string{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer l.Close()
+	if got := pattern(l, step, 11); !slices.Equal(got, []string{"==> a", "[ ] b", "[ ] c", "[ ] d"}) {
+		t.Errorf("on a screen too narrow for the pattern: %q", got)
+	}
 	if got := pattern(l, step, 21); strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf("\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}

@@ -1,121 +1,172 @@
 package walk
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io"
 	"strings"
 	"time"
 
-	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
 )
 
-// A Session is one walk along a plan. It neither opens nor closes the ledger.
+// A Session is one walk along a plan at a terminal. It opens the ledger of the work, or, where
+// there is none, asks what has to be known before one is started.
 type Session struct {
-	Ledger  *ledger.Ledger
+	Home    ledger.Home
+	Work    ledger.Work
+	Plan    *torque.Plan
+	Notice  string // what else to say at the beginning, such as where the ledger was found
 	In      io.Reader
 	Out     io.Writer
-	Clear   bool  // clear the screen before each step, with the escape sequences of ECMA-48
+	Clear   bool  // clear the screen before each picture, with the escape sequences of ECMA-48
 	Columns int   // how wide the screen is; 80 if zero
 	Gate    *Gate // asked before each step; nil where no job stands behind the plan
+	Bolts   Bolts // what is known of the bolts, to hold against it what a pull reached
 }
 
-// ErrLeft is the error of a walk whose input ended while a step was begun. What became
-// of the step is not known, so the ledger should be abandoned, not closed.
-var ErrLeft = errors.New("the input ended while a step was begun")
-
-// Run walks until the plan is finished, the user leaves or the input ends. It
-// returns whether the plan is finished. Errors of the ledger that end the walk, and
-// ErrLeft, are returned; a step that the ledger refuses is said and asked again.
+// Run walks until the plan is finished, the user leaves or the input ends, and returns whether
+// the plan is finished. A step that is begun then stays begun, and is asked about first when the
+// walk goes on. Errors of the ledger that end the walk are returned; a step that the ledger
+// refuses is said and asked again.
 func (s Session) Run() (finished bool, err error) {
 	if s.Columns == 0 {
 		s.Columns = 80
 	}
-	w := &walker{Session: s, lines: bufio.NewScanner(s.In)}
-	if step, ok := s.Ledger.Next(); ok && s.Ledger.Status(step.Number) == ledger.Begun {
+	w := &walker{Session: s, screen: newScreen(s.In, s.Out, s.Columns, s.Clear)}
+	w.ledger, err = ledger.Open(s.Home, s.Work, s.Plan)
+	if errors.Is(err, ledger.ErrNotStarted) {
+		w.ledger, err = w.start()
+	}
+	if err != nil || w.ledger == nil {
+		return false, err
+	}
+	defer func() { err = errors.Join(err, w.ledger.Close()) }()
+	if step, ok := w.ledger.Next(); ok && w.ledger.Status(step.Number) == ledger.Begun {
 		w.earlier = step.Number
 	}
-	w.cautions()
-	for {
-		again, err := w.step()
-		if err != nil || !again {
-			_, more := s.Ledger.Next()
-			return !more, err
-		}
+	again := false
+	if err = w.look(); err == nil {
+		again = w.cautions()
 	}
+	for again && err == nil {
+		again, err = w.step()
+	}
+	_, more := w.ledger.Next()
+	return !more && err == nil, err
 }
 
 // walker is a session under way.
 type walker struct {
 	Session
-	lines   *bufio.Scanner
-	said    string // what to say above the next step
-	earlier int    // the step that was begun before this session; 0 if none
+	*screen
+	ledger  *ledger.Ledger
+	last    string // what the ledger records last
+	said    string // what to say above the next picture
+	earlier int    // the step that was found begun; 0 if none
+	pulled  int    // the step of which it was said that it may be pulled; 0 if none
+	asked   bool   // for the tool
+	by      string // who pulls; empty if nobody said
 }
-
-func (w *walker) print(format string, args ...any) { fmt.Fprintf(w.Out, format, args...) }
 
 // cautions says what has to be said before the first step.
-func (w *walker) cautions() {
-	plan := w.Ledger.Plan
-	done, _, of := w.Ledger.Counts()
-	w.print("%s\n%d of %d steps done. Plan %.12s, ledger %s\n\n", plan.Name(), done, of, plan.Digest(), w.Ledger.Path)
-	if torn := w.Ledger.TornTo; torn != "" {
-		w.print("The ledger's last line was torn by a crash: nobody had been told that its step was recorded.\nIt was moved to %s.\n\n", torn)
-	}
-	for _, caution := range plan.Cautions() {
-		for i, line := range drawing.Wrap(caution, w.Columns-2) {
-			w.print("%s%s\n", [2]string{"! ", "  "}[min(i, 1)], line)
+func (w *walker) cautions() (again bool) {
+	w.head()
+	w.say("%s, plan %.12s", w.Plan.Name(), w.Plan.Digest())
+	w.say("Ledger: %s", w.ledger.Path)
+	for _, said := range append([]string{w.Notice}, w.ledger.Said...) {
+		if said != "" {
+			w.say("%s", said)
 		}
 	}
-	if w.Gate != nil && w.Gate.Phase == job.Trial {
-		w.print("! This is the trial assembly: everything in it comes off again.\n")
+	w.print("\n")
+	for _, caution := range w.Plan.Cautions() {
+		w.hang("! ", caution)
 	}
-	w.ask("\nReturn to go on: ")
+	if w.Gate != nil && w.Gate.Phase == job.Trial {
+		w.hang("! ", "This is the trial assembly: everything in it comes off again.")
+	}
+	w.hang("! ", "Pull only when the screen says BEGUN. Then say only what is sure. If nobody knows, say so: the program takes the safer way.")
+	w.print("\n")
+	answer, ok := w.ask(choice{"Return", "go on"}, choice{"q", "leave"})
+	return ok && answer != "q"
 }
 
-// ask prints a prompt and returns the line typed; ok is false when the input has
-// ended.
-func (w *walker) ask(prompt string) (answer string, ok bool) {
-	w.print("%s", prompt)
-	if !w.lines.Scan() {
-		w.print("\n")
-		return "", false
+// head begins a picture with the work, what has been done and what is next.
+func (w *walker) head() { w.top(len(w.ledger.Troubles()) > 0) }
+
+// top is head; where something holds all else it offers no step.
+func (w *walker) top(held bool) {
+	w.wipe()
+	w.say("%s", w.Work)
+	done, skipped, of := Counts(w.ledger)
+	w.say("%d of %d done%s.", done, of, Skipped(skipped))
+	if w.last != "" {
+		w.say("Last: %s", w.last)
 	}
-	return strings.TrimSpace(w.lines.Text()), true
+	switch next, ok := w.ledger.Next(); {
+	case held:
+		w.say("Next: nothing, before what is wrong is put right.")
+	case !ok:
+	default:
+		word, what := "Next", next.String()
+		if w.ledger.Status(next.Number) == ledger.Begun {
+			word = "BEGUN"
+		}
+		if next.IsPause() { // its text stands below
+			what = fmt.Sprintf("%d. %s", next.Number, next.Brief())
+		}
+		w.say("%s: %s", word, what)
+	}
+	w.print("\n")
+	w.tellSaid()
+}
+
+// tellSaid says what was to be said above the next picture.
+func (w *walker) tellSaid() {
+	if w.said != "" {
+		w.say("%s\n", w.said)
+		w.said = ""
+	}
+}
+
+// look reads the whole ledger and its witness as they are now. An error means that they were
+// changed under the program, and nothing is shown as done that they do not hold.
+func (w *walker) look() error {
+	_, entries, err := ledger.Read(w.Home, w.Work)
+	if err == nil {
+		w.last = Last(entries)
+	}
+	return err
 }
 
 // step shows what is next and takes one answer; again is false when the walk is over.
 func (w *walker) step() (again bool, err error) {
-	if w.Clear {
-		w.print("\x1b[2J\x1b[H")
+	if err := w.look(); err != nil {
+		w.big("Stop", 1)
+		return false, err
 	}
-	if w.said != "" {
-		w.print("%s\n\n", w.said)
-		w.said = ""
+	if len(w.ledger.Troubles()) > 0 {
+		return w.troubles()
 	}
-	if turn, advice, doubt := w.Ledger.Trouble(); doubt {
-		return w.trouble(turn, advice)
-	}
-	step, ok := w.Ledger.Next()
+	step, ok := w.ledger.Next()
 	if !ok {
-		w.show("All done")
-		done, skipped, of := w.Ledger.Counts()
-		if skipped > 0 {
-			w.print("%d of the %d steps are done, and %d skipped: see what the manual says of waits cut short. It is recorded in %s.\n",
-				done, of, skipped, w.Ledger.Path)
-		} else {
-			w.print("Every one of the %d steps is done and recorded in %s.\n", of, w.Ledger.Path)
-		}
 		w.finish()
 		return false, nil
 	}
-	if w.Gate != nil && w.Ledger.Status(step.Number) != ledger.Begun {
-		gate, err := w.Gate.Ask(w.Ledger, step)
+	status := w.ledger.Status(step.Number)
+	_, waits := torque.As[torque.Wait](step.Do)
+	switch {
+	case status == ledger.Begun && waits:
+		return w.waiting(step)
+	case status == ledger.Begun && !step.IsPause():
+		return w.ending(step)
+	}
+	w.earlier, w.pulled = 0, 0
+	if w.Gate != nil && status != ledger.Begun {
+		gate, err := w.Gate.Ask(w.ledger, step)
 		if err != nil {
 			return w.unread(err)
 		}
@@ -123,48 +174,60 @@ func (w *walker) step() (again bool, err error) {
 			return w.shut(gate, step)
 		}
 	}
-	w.head(step)
-	if w.Ledger.Status(step.Number) == ledger.Begun {
-		return w.end(step)
+	if w.needsTool(step) {
+		return w.tool()
 	}
-	w.earlier = 0
-	answer, ok := w.ask(w.prompt(step))
-	if !ok {
-		return false, nil
+	w.head()
+	if status == ledger.Failed {
+		w.say("STOP. It was answered no. Nothing goes on until it is put right and answered yes.\n")
 	}
-	switch command, bolt, _ := strings.Cut(answer, " "); command {
-	case "":
-		return w.begin(step)
-	case "r":
-		return w.mend(bolt, "was replaced: its stages begin again", w.Ledger.Replace)
-	case "l":
-		return w.mend(bolt, "was backed off: its stages begin again", w.Ledger.Loosen)
-	case "q":
-		return false, nil
+	w.picture(step)
+	switch {
+	case waits:
+		w.say("Do not wait yet.")
+		return w.begins(step, "record that the wait begins")
+	case step.IsPause():
+		return w.check(step, status)
 	}
-	w.said = fmt.Sprintf("%q is none of the answers.", answer)
-	return true, nil
+	w.say("Do not pull yet.")
+	return w.begins(step, "record that it begins")
 }
 
-// finish says what follows when all is done.
-func (w *walker) finish() {
-	if w.Gate == nil {
+// picture shows a step large, and the pattern with it.
+func (w *walker) picture(step torque.Step) {
+	if step.IsPause() {
+		w.big(step.Brief(), 2)
+		if _, waits := torque.As[torque.Wait](step.Do); !waits {
+			w.say("%s", step.Do)
+		}
 		return
 	}
-	gate, err := w.Gate.Ask(w.Ledger, torque.Step{})
-	if err != nil { // what is done is done
-		gate.End = fmt.Sprintf("What follows the %s is not known, because the job cannot be read: %v", w.Gate.Phase, err)
-	}
-	for _, line := range drawing.Wrap(gate.End, w.Columns) {
+	w.big(step.Bolt, 2)
+	w.big(step.Brief(), 2)
+	w.say("%s, stage %d", step.Group, step.Stage)
+	for _, line := range pattern(w.ledger, step, w.Columns) {
 		w.print("%s\n", line)
 	}
+	w.print("\n")
+}
+
+// begins asks whether a step may be recorded as begun.
+func (w *walker) begins(step torque.Step, what string) (again bool, err error) {
+	answer, ok := w.ask(choice{"Return", what}, choice{"m", "something else happened"}, choice{"q", "leave"})
+	switch {
+	case !ok || answer == "q":
+		return false, nil
+	case answer == "":
+		return w.begin(step)
+	}
+	return w.else_(answer)
 }
 
 // begin asks the gate once more, for the job may have been edited while the step was shown,
 // and records what it says and that the step is begun.
 func (w *walker) begin(step torque.Step) (again bool, err error) {
 	if w.Gate != nil {
-		gate, err := w.Gate.Ask(w.Ledger, step)
+		gate, err := w.Gate.Ask(w.ledger, step)
 		if err != nil {
 			return w.unread(err)
 		}
@@ -172,18 +235,113 @@ func (w *walker) begin(step torque.Step) (again bool, err error) {
 			w.said = "STOP. The job was changed while this step was shown."
 			return true, nil
 		}
-		if again, err := w.tell(gate.Record(w.Ledger)); err != nil || w.said != "" {
+		if again, err := w.tell(gate.Record(w.ledger)); err != nil || w.said != "" {
 			return again, err
 		}
 	}
-	return w.tell(w.Ledger.Begin(step.Number))
+	return w.tell(w.ledger.Begin(step.Number))
+}
+
+// check takes the answer to a check. A check that was answered no is asked again: nothing goes
+// on before it is answered yes.
+func (w *walker) check(step torque.Step, status ledger.Status) (again bool, err error) {
+	answer, ok := w.ask(choice{"y", "yes, it is so"}, choice{"n", "no, it is not"}, choice{"?", "I do not know"}, choice{"m", "something else happened"}, choice{"q", "leave"})
+	switch {
+	case !ok || answer == "q":
+		return false, nil
+	case answer == "?":
+		w.said = "Then look again, or ask somebody who knows. Nothing goes on before."
+		return true, nil
+	case answer != "y" && answer != "n":
+		return w.else_(answer)
+	}
+	if status != ledger.Begun {
+		if again, err := w.begin(step); err != nil || w.said != "" {
+			return again, err
+		}
+	}
+	if answer == "n" {
+		return w.tell(w.ledger.No(step.Number))
+	}
+	return w.tell(w.ledger.Done(step.Number, ledger.Reached{By: w.by}))
+}
+
+// waiting waits for a wait that is begun, by a clock that nobody can set, and records that it is
+// done.
+func (w *walker) waiting(step torque.Step) (again bool, err error) {
+	w.head()
+	w.picture(step)
+	for _, c := range []choice{{"skip", "go on without the rest, which is recorded"}, {"again", "wait again from the beginning"}, {"q", "leave; the time goes on"}} {
+		w.hang(fmt.Sprintf(" %-5s  ", c.key), c.means)
+	}
+	for first := true; ; first = false {
+		over, ok := w.ledger.WaitOver()
+		if !ok {
+			return true, nil
+		}
+		left := time.Until(over)
+		if left <= 0 {
+			again, err := w.tell(w.ledger.Done(step.Number, ledger.Reached{By: w.by}))
+			if w.said == "" {
+				w.said = "The time is over."
+			}
+			return again, err
+		}
+		tick := left
+		if w.clear {
+			tick = min(left, time.Second)
+			w.print("\rTime left: %-12s > ", rounded(left))
+		} else if first {
+			w.print("Time left: %s\n> ", rounded(left))
+		}
+		answer, ok, late := w.wait(tick)
+		switch {
+		case late:
+		case !ok || answer == "q":
+			w.print("\n")
+			return false, nil
+		case answer == "skip":
+			return w.tell(w.ledger.Skip(step.Number))
+		case answer == "again":
+			return w.tell(w.ledger.Mishap(ledger.What{Mishap: ledger.NotMoved, Step: step.Number}))
+		default:
+			return w.noAnswer(answer)
+		}
+	}
+}
+
+// rounded is a time to wait in whole seconds, never too little.
+func rounded(d time.Duration) time.Duration {
+	return (d + time.Second - 1).Truncate(time.Second)
+}
+
+// finish says what follows when all is done.
+func (w *walker) finish() {
+	w.head()
+	w.big("All done", 2)
+	done, skipped, of := Counts(w.ledger)
+	if skipped > 0 {
+		w.say("%d of the %d steps are done, and %d skipped: see what the manual says of waits cut short. It is recorded in %s.", done, of, skipped, w.ledger.Path)
+	} else {
+		w.say("Every one of the %d steps is recorded as done in %s.", of, w.ledger.Path)
+	}
+	if w.Gate == nil {
+		return
+	}
+	gate, err := w.Gate.Ask(w.ledger, torque.Step{})
+	if err != nil { // what is done is done
+		gate.End = fmt.Sprintf("What follows the %s is not known, because the job cannot be read: %v", w.Gate.Phase, err)
+	}
+	w.say("%s", gate.End)
 }
 
 // unread says why the gate cannot be asked, as while the job is being edited, and offers
 // nothing until it can.
 func (w *walker) unread(err error) (again bool, fatal error) {
-	w.print("STOP. The gate cannot be asked, so no step is offered.\n%v\n", err)
-	if answer, ok := w.ask("\nReturn: read the job again   q: leave\n> "); !ok || answer == "q" {
+	w.top(true)
+	w.big("Stop", 1)
+	w.say("The gate cannot be asked, so no step is offered.\n%v\n", err)
+	if answer, ok := w.ask(choice{"Return", "read the job again"}, choice{"q", "leave"}); !ok || answer == "q" {
 		return false, err
 	}
 	return true, nil
@@ -191,167 +349,54 @@ func (w *walker) unread(err error) (again bool, fatal error) {
 
 // shut says why the step is not offered, and takes what can be done about it.
 func (w *walker) shut(gate Answer, step torque.Step) (again bool, err error) {
-	w.show("Stop")
-	for _, line := range strings.Split(gate.Why(step), "\n") {
-		indent := line[:len(line)-len(strings.TrimLeft(line, " "))]
-		for i, part := range drawing.Wrap(line, w.Columns-len(indent)-2) {
-			w.print("%s%s%s\n", indent, [2]string{"", "  "}[min(i, 1)], part)
-		}
-	}
-	prompt := "\nr BOLT: a new one is fitted   Return: ask the job again   q: leave\n"
+	w.top(true)
+	w.big("Stop", 1)
+	w.say("%s\n", gate.Why(step))
+	choices := []choice{{"Return", "ask the job again"}, {"r BOLT", "a new bolt is fitted"}}
 	if gate.Against == nil && !gate.Gate.Open {
-		prompt += "against NAME: REASON   go on all the same, which is recorded; not with a bolt that is held\n"
+		choices = append(choices, choice{"against NAME: REASON", "go on all the same, which is recorded; not with a bolt that is held"})
 	}
-	answer, ok := w.ask(prompt + "> ")
-	if !ok {
+	answer, ok := w.ask(append(choices, choice{"q", "leave"})...)
+	if !ok || answer == "q" {
 		return false, nil
 	}
 	switch command, rest, _ := strings.Cut(answer, " "); command {
 	case "":
 		return true, nil
-	case "q":
-		return false, nil
 	case "r":
 		if rest == "" {
 			rest = step.Bolt
 		}
-		return w.mend(rest, "was replaced: its stages begin again", w.Ledger.Replace)
+		return w.mend(rest, fitted)
 	case "against":
-		word, err := ParseAgainst(rest)
+		word, err := ledger.ParseWord(rest)
 		if err != nil {
 			w.said = err.Error()
 			return true, nil
 		}
-		return w.tell(gate.GoAgainst(w.Ledger, word))
+		return w.tell(gate.GoAgainst(w.ledger, word))
 	}
-	w.said = fmt.Sprintf("%q is not an answer.", answer)
-	return true, nil
+	return w.noAnswer(answer)
 }
 
-// prompt asks for what may be done before a step is begun.
-func (w *walker) prompt(step torque.Step) string {
-	what := "Return, then pull"
-	if step.IsPause() {
-		what = "Return to begin"
-	}
-	return what + "   r BOLT: it was replaced   l BOLT: it was backed off   q: leave\n> "
-}
-
-// end asks how a step that is begun ended.
-func (w *walker) end(step torque.Step) (again bool, err error) {
-	prompt := "BEGUN. When the whole pull is done: d   stopped part-way: s   bolt replaced: r\n> "
-	_, checks := torque.As[torque.Inspection](step.Do)
-	_, waits := torque.As[torque.Wait](step.Do)
-	switch {
-	case checks:
-		prompt = "Yes, it is so: d   no, it is not: s\n> "
-	case waits:
-		if over, ok := w.Ledger.WaitOver(); ok {
-			w.print("Not before %s.\n", over.Local().Format(time.TimeOnly))
-		}
-		prompt = "When the time is over: d   wait again from the beginning: s   go on without, which is recorded: skip\n> "
-	}
-	if step.Number == w.earlier && !step.IsPause() {
-		for _, line := range drawing.Wrap("It was begun before this session. If nobody knows whether the whole pull was done, it was stopped part-way: s", w.Columns) {
-			w.print("%s\n", line)
-		}
-	}
-	answer, ok := w.ask(prompt)
-	if !ok {
-		return false, ErrLeft
-	}
-	switch {
-	case answer == "d":
-		return w.tell(w.Ledger.Done(step.Number))
-	case answer == "skip" && waits:
-		return w.tell(w.Ledger.Skip(step.Number))
-	case answer == "s":
-		if checks {
-			w.said = "STOP. The check did not hold: " + step.Do.String()
-		}
-		return w.tell(w.Ledger.Stop(step.Number))
-	case answer == "r" && !step.IsPause():
-		return w.mend(step.Bolt, "was replaced: its stages begin again", w.Ledger.Replace)
-	case answer == "q":
-		w.said = "First say how this step ended: d or s."
-	default:
-		w.said = fmt.Sprintf("%q is none of the answers: it has to be known whether this was done.", answer)
+// noAnswer says that nothing is recorded by what was typed.
+func (w *walker) noAnswer(answer string) (again bool, err error) {
+	w.said = fmt.Sprintf("%q is not an answer, and nothing is recorded. Type what stands on the left.", answer)
+	if answer == "" {
+		w.said = "Return alone is not an answer here. Type what stands on the left."
 	}
 	return true, nil
 }
 
-// trouble asks about a bolt in doubt.
-func (w *walker) trouble(turn torque.Step, advice string) (again bool, err error) {
-	w.show("Stop", strings.ToUpper(turn.Bolt)+" ?")
-	for _, line := range drawing.Wrap(advice, w.Columns) {
-		w.print("%s\n", line)
-	}
-	w.print("\n%s\n\n", strings.Join(pattern(w.Ledger, turn, w.Columns), "\n"))
-	prompt := "r: a new bolt is fitted   l: it was backed off until it turns freely   q: leave\n> "
-	if turn.Spends {
-		prompt = "r: a new bolt is fitted   q: leave\n> "
-	}
-	answer, ok := w.ask(prompt)
-	switch {
-	case !ok || answer == "q":
-		return false, nil
-	case answer == "r":
-		return w.mend(turn.Bolt, "was replaced: its stages begin again", w.Ledger.Replace)
-	case answer == "l":
-		return w.mend(turn.Bolt, "was backed off: its stages begin again", w.Ledger.Loosen)
-	}
-	w.said = fmt.Sprintf("%q is none of the answers.", answer)
-	return true, nil
-}
-
-// mend records that a bolt was replaced or backed off.
-func (w *walker) mend(bolt, what string, record func(bolt string) error) (again bool, err error) {
-	if again, err := w.tell(record(bolt)); err != nil || w.said != "" {
-		return again, err
-	}
-	w.said = bolt + " " + what + "."
-	return true, nil
-}
-
-// tell says what the ledger refuses; any other error of the ledger ends the walk.
+// tell says what the ledger refuses; an error after which the ledger takes nothing more ends the
+// walk.
 func (w *walker) tell(err error) (again bool, fatal error) {
-	if errors.Is(err, ledger.ErrStorage) {
+	switch {
+	case errors.Is(err, ledger.ErrRefused), errors.Is(err, ledger.ErrNotInPlan):
+		w.said = err.Error()
+	case err != nil:
+		w.big("Stop", 1)
 		return false, err
 	}
-	if err != nil {
-		w.said = err.Error()
-	}
 	return true, nil
-}
-
-// head shows a step large, and the pattern with it.
-func (w *walker) head(step torque.Step) {
-	stage := "first"
-	if step.Stage > 0 {
-		stage = fmt.Sprintf("stage %d", step.Stage)
-	}
-	done, _, of := w.Ledger.Counts()
-	trial := ""
-	if w.Gate != nil && w.Gate.Phase == job.Trial {
-		trial = "TRIAL ASSEMBLY   "
-	}
-	w.print("%sStep %d of %d   %s, %s   %d done\n\n", trial, step.Number, of, step.Group, stage, done)
-	if !step.IsPause() {
-		w.show(strings.ToUpper(step.Bolt))
-	}
-	w.show(step.Brief())
-	for _, line := range drawing.Wrap(step.String(), w.Columns) {
-		w.print("%s\n", line)
-	}
-	if !step.IsPause() {
-		w.print("\n%s\n", strings.Join(pattern(w.Ledger, step, w.Columns), "\n"))
-	}
-	w.print("\n")
-}
-
-// show prints two texts large.
-func (w *walker) show(texts ...string) {
-	for _, text := range texts {
-		w.print("%s\n", strings.Join(large(text, w.Columns), "\n"))
-	}
 }

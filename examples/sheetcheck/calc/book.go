@@ -15,8 +15,5 @@ type Book interface {
 	// name, or else the workbook's. The index is below 0 if no sheet is asked for.
 	Formula(index int, name string) (formula string, ok bool)
 	// Table returns the table of a name.
-	Table(name string) (t Table, ok bool)
+	Table(name string) (t sheet.Table, ok bool)
 }
-
-// A Table is a range of cells that formulas name by the headings of its columns.
-type Table = sheet.Table

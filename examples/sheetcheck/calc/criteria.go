@@ -10,14 +10,14 @@ import (
 
 func criteriaFunctions() map[string]function {
 	one := func(result func(f *frame, s *sums) Value) function {
-		return function{least: 2, most: 3, parts: func(f *frame, args []Expr) operand {
-			return plain(f.sumIf(args[:1], args[1:2], args[2:], result))
+		return function{least: 2, most: 3, one: which(1), parts: func(f *frame, args []Expr) operand {
+			return plain(f.sumIf(args[:1], args[1:2], args[2:], true, result))
 		}}
 	}
 	several := func(result func(f *frame, s *sums) Value) function {
-		return function{least: 3, most: -1, parts: func(f *frame, args []Expr) operand {
+		return function{least: 3, most: -1, one: func(i int) bool { return i > 0 && i%2 == 0 }, parts: func(f *frame, args []Expr) operand {
 			ranges, criteria := pairs(args[1:])
-			return plain(f.sumIf(ranges, criteria, args[:1], result))
+			return plain(f.sumIf(ranges, criteria, args[:1], false, result))
 		}}
 	}
 	total := func(_ *frame, s *sums) Value { return s.total }
@@ -28,10 +28,10 @@ func criteriaFunctions() map[string]function {
 		return f.div(s.total, f.int(s.numbers))
 	}
 	return map[string]function{
-		"COUNTIF": {least: 2, most: 2, parts: func(f *frame, args []Expr) operand {
+		"COUNTIF": {least: 2, most: 2, one: which(1), parts: func(f *frame, args []Expr) operand {
 			return plain(f.countIf(args[:1], args[1:]))
 		}},
-		"COUNTIFS": {least: 2, most: -1, parts: func(f *frame, args []Expr) operand {
+		"COUNTIFS": {least: 2, most: -1, one: func(i int) bool { return i%2 == 1 }, parts: func(f *frame, args []Expr) operand {
 			ranges, criteria := pairs(args)
 			return plain(f.countIf(ranges, criteria))
 		}},
@@ -268,8 +268,9 @@ func (f *frame) countEqual(ranges, criteria []Expr) (n int, ok bool) {
 }
 
 // sumIf sums what lies in the range of target, or else in the first of ranges, where
-// the criteria are met.
-func (f *frame) sumIf(ranges, criteria, target []Expr, result func(f *frame, s *sums) Value) Value {
+// the criteria are met. Of a target that is fitted only the first cell counts: it is
+// taken to be as large as the range.
+func (f *frame) sumIf(ranges, criteria, target []Expr, fitted bool, result func(f *frame, s *sums) Value) Value {
 	if len(target) == 0 {
 		target = ranges[:1]
 	}
@@ -284,7 +285,7 @@ func (f *frame) sumIf(ranges, criteria, target []Expr, result func(f *frame, s *
 	first, why := f.selection(ranges, criteria, func(row, column int) {
 		f.take(s, f.cell(o.area.index, sheet.Place{Row: o.area.top + row, Column: o.area.left + column}), false)
 	})
-	if why.kind == KindBlank {
+	if why.kind == KindBlank && !fitted {
 		if v, ok := sameSize(first, o.area); !ok {
 			why = v
 		}

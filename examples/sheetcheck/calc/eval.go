@@ -45,12 +45,35 @@ func (f *frame) eval(e Expr) operand {
 		return f.constants(e)
 	case *TableColumn:
 		return f.table(e)
+	case *computed:
+		return e.operand
 	}
 	return plain(unknown(fmt.Sprintf("%s is not evaluated", e)))
 }
 
 // value evaluates a part of a formula to one value.
-func (f *frame) value(e Expr) Value { return f.single(f.eval(e)) }
+func (f *frame) value(e Expr) Value {
+	o := f.eval(e)
+	if o.kind == isList || f.array && o.kind == isArea && !o.area.single() {
+		return unknown(fmt.Sprintf("%s is a list where one value is wanted", e))
+	}
+	return f.single(o)
+}
+
+// rangeOrList evaluates an argument that is a range or a list. Of an operation on
+// ranges, some programs make a list there and some do not.
+func (f *frame) rangeOrList(e Expr) operand {
+	o := f.eval(e)
+	if f.array || o.kind != isValue {
+		return o
+	}
+	lists := *f
+	lists.array = true
+	if lists.eval(e).kind == isList {
+		return plain(unknown(fmt.Sprintf("%s, of which some programs make a list and some do not", e)))
+	}
+	return o
+}
 
 func (f *frame) constants(e *List) operand {
 	l := &list{rows: len(e.Rows), columns: len(e.Rows[0])}
@@ -199,9 +222,9 @@ func (f *frame) table(e *TableColumn) operand {
 		a.top, a.bottom = f.at.Row, f.at.Row
 	}
 	if e.First != "" {
-		first, last := columnOf(&t, e.First), columnOf(&t, e.First)
+		first, last := columnOf(t, e.First), columnOf(t, e.First)
 		if e.Last != "" {
-			last = columnOf(&t, e.Last)
+			last = columnOf(t, e.Last)
 		}
 		if first < 0 || last < 0 {
 			return plain(failed(ErrRef))
@@ -215,7 +238,7 @@ func (f *frame) table(e *TableColumn) operand {
 }
 
 // columnOf returns the number of a column by its heading, from 0, or -1.
-func columnOf(t *Table, name string) int {
+func columnOf(t sheet.Table, name string) int {
 	for i, c := range t.Columns {
 		if strings.EqualFold(c, name) {
 			return i

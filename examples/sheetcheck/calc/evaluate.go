@@ -68,6 +68,8 @@ type Evaluator struct {
 	// Of the work that is going on:
 	ctx     context.Context
 	needs   []cellKey // cells that must be evaluated first
+	missing int       // how often a cell was asked for that is not evaluated yet
+	waiting int       // how many cells are needed, of all formulas that wait
 	visits  int
 	spent   time.Duration // before this work
 	begun   time.Time
@@ -168,6 +170,9 @@ type step struct {
 	parsed Expr // kept for a while: it would be read again
 }
 
+// mostWaiting bounds the cells that formulas wait for, all together.
+const mostWaiting = 1 << 20
+
 // keptFormulas is how many formulas that wait are kept as they were read.
 const keptFormulas = 1000
 
@@ -178,7 +183,7 @@ func (e *Evaluator) evaluate(key cellKey) error {
 		return nil
 	}
 	stack := []step{{key: key}}
-	e.known[key] = open
+	e.known[key], e.waiting = open, 0
 	defer func() { // of what was given up, nothing is known
 		for _, s := range stack {
 			delete(e.known, s.key)
@@ -195,6 +200,10 @@ func (e *Evaluator) evaluate(key cellKey) error {
 				return e.stopped
 			}
 			if !done {
+				if e.waiting+len(e.needs) > mostWaiting { // the rest is asked for again when the first is known
+					e.needs = e.needs[len(e.needs)-1:]
+				}
+				e.waiting += len(e.needs)
 				top.needs = slices.Clone(e.needs)
 				if len(stack) > keptFormulas {
 					top.parsed = nil
@@ -206,6 +215,7 @@ func (e *Evaluator) evaluate(key cellKey) error {
 		}
 		next := top.needs[len(top.needs)-1]
 		top.needs = top.needs[:len(top.needs)-1]
+		e.waiting--
 		state, seen := e.known[next]
 		switch {
 		case !seen:
@@ -224,6 +234,7 @@ func (e *Evaluator) close(stack []step, first cellKey) int {
 	from := slices.IndexFunc(stack, func(s step) bool { return s.key == first })
 	var ring []Ref
 	for _, s := range stack[from:] {
+		e.waiting -= len(s.needs)
 		index, at := s.key.place()
 		ring = append(ring, Ref{e.names[index], at})
 	}
@@ -235,7 +246,7 @@ func (e *Evaluator) close(stack []step, first cellKey) int {
 	if len(ring) > shown {
 		words = append(words, fmt.Sprintf("… (%d cells)", len(ring)))
 	}
-	why := "it stands on itself, through " + strings.Join(append(words, ring[0].String()), " → ")
+	why := "it depends on itself, through " + strings.Join(append(words, ring[0].String()), " → ")
 	for i, s := range stack[from:] {
 		v := unknown(ring[i].String() + ": " + why)
 		v.n = located

@@ -160,7 +160,7 @@ func TestAcross(t *testing.T) {
 	g.named["least"] = "'Limits & co'!$A$2"
 	g.named["doubled"] = "Mains!XFD1*2" // as from A1, the cell before it, round the end of the sheet
 	g.named["worst"] = "MAX($A$1:$A$2)"
-	g.tables["shells"] = Table{Index: 0, From: sheet.Place{Row: 6, Column: 4}, To: sheet.Place{Row: 8, Column: 4}, Columns: []string{"Wall"}, Headings: 1}
+	g.tables["shells"] = sheet.Table{Index: 0, From: sheet.Place{Row: 6, Column: 4}, To: sheet.Place{Row: 8, Column: 4}, Columns: []string{"Wall"}, Headings: 1}
 	for at, want := range map[string]string{"B1": "60", "B2": "59.991", "B3": "120.016", "B4": "4.01", "B5": "3", "C7": "4.012", "C8": "4.008", "B6": "Wall", "B7": "0.024", "B8": "#NAME?", "E1": "#REF!"} {
 		if p, err := evaluated(t, g, "Mains", at); err != nil || p.Exact.String() != want {
 			t.Errorf("%s is %s, %v; want %s", at, p.Exact, err, want)
@@ -238,7 +238,7 @@ func TestRings(t *testing.T) {
 	} {
 		_, err := evaluated(t, g, "S", test.at)
 		var r *Refusal
-		if !errors.As(err, &r) || !strings.Contains(r.Why, "it stands on itself") {
+		if !errors.As(err, &r) || !strings.Contains(r.Why, "it depends on itself") {
 			t.Errorf("%s: error is %v", test.at, err)
 			continue
 		}
@@ -300,6 +300,34 @@ func TestStopped(t *testing.T) {
 	if p, err := e.At(t.Context(), "S", sheet.Place{Row: 1, Column: 1}); err != nil || p.Exact.String() != "2" {
 		t.Errorf("afterwards it is %s, %v; want 2", p.Exact, err)
 	}
+	// In the middle of a column, nothing of it is kept.
+	for i := 1; i <= 5000; i++ {
+		g.put("S", fmt.Sprintf("B%d", i), fmt.Sprint(i))
+	}
+	for i, formula := range []string{"SUM(B:B)", "MATCH(5000,B:B)", "MATCH(5000,B:B,0)", "MATCH(5000,B:B,0)"} {
+		g.put("S", fmt.Sprintf("C%d", i+1), "="+formula)
+		e := New(g, DefaultBounds())
+		at := sheet.Place{Row: i + 1, Column: 3}
+		if _, err := e.At(&late{Context: t.Context(), asked: 2}, "S", at); !errors.Is(err, context.Canceled) {
+			t.Errorf("%s: error is %v", formula, err)
+		}
+		if p, err := e.At(t.Context(), "S", at); err != nil || p.Exact.String() != map[bool]string{true: "12502500", false: "5000"}[i == 0] {
+			t.Errorf("%s is afterwards %v, %v", formula, p, err)
+		}
+	}
+}
+
+// late is a context that is done when it is asked again and again.
+type late struct {
+	context.Context
+	asked int
+}
+
+func (l *late) Err() error {
+	if l.asked--; l.asked < 0 {
+		return context.Canceled
+	}
+	return nil
 }
 
 // TestBounds: what is too much is said.

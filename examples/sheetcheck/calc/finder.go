@@ -129,13 +129,13 @@ func (v *vector) index(found *finder) (why Value, ok bool) {
 	}
 	slots, counts := make([]int32, size), make([]int32, size)
 	mask := uint64(size - 1)
-	before := len(v.f.e.needs)
+	before := v.f.e.missing
 	for i := range v.filled {
 		x := v.at(i)
 		if x.kind == KindBlank || x.kind == KindError {
 			continue
 		}
-		if len(v.f.e.needs) > before {
+		if v.f.e.missing > before {
 			continue // the table is not kept, but all that is needed is noted
 		}
 		h, ok := hash(x)
@@ -161,7 +161,7 @@ func (v *vector) index(found *finder) (why Value, ok bool) {
 		}
 		counts[at]++
 	}
-	if len(v.f.e.needs) > before {
+	if v.f.e.missing > before {
 		return unknown("not yet"), false
 	}
 	found.slots, found.counts = slots, counts

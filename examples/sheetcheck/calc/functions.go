@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"maps"
+	"slices"
 )
 
 // A function is one that formulas call.
@@ -14,7 +15,13 @@ type function struct {
 	values func(f *frame, v []Value) Value
 	parts  func(f *frame, args []Expr) operand
 
-	lists bool // its arguments are computed as lists, whatever the formula is
+	one   func(i int) bool // of parts: which arguments are one value, so that a list of them gives a list
+	lists bool             // its arguments are computed as lists, whatever the formula is
+}
+
+// which says of arguments by number that they are one value.
+func which(numbers ...int) func(i int) bool {
+	return func(i int) bool { return slices.Contains(numbers, i) }
 }
 
 // functions are those that are evaluated, by name. It is made by init, because they
@@ -64,6 +71,9 @@ func (f *frame) call(e *Call) operand {
 		inner = &lists
 	}
 	if fn.parts != nil {
+		if fn.one != nil {
+			return inner.eachOf(fn, e.Args)
+		}
 		return fn.parts(inner, e.Args)
 	}
 	if len(e.Args) <= 3 && !inner.array { // as nearly always: nothing is allocated
@@ -86,6 +96,56 @@ func (f *frame) call(e *Call) operand {
 		operands[i] = inner.eval(a)
 	}
 	return inner.lift(operands, func(v []Value) Value { return fn.values(inner, v) })
+}
+
+// A computed is an argument that is evaluated already.
+type computed struct {
+	Expr
+	operand
+}
+
+// eachOf calls a function once for each element of the lists that stand where it takes
+// one value.
+func (f *frame) eachOf(fn function, args []Expr) operand {
+	var operands []operand
+	var at []int
+	for i, a := range args {
+		if !fn.one(i) || !f.array && !hasList(a) {
+			continue
+		}
+		o := f.eval(a)
+		if operands == nil {
+			args = slices.Clone(args)
+		}
+		args[i] = &computed{a, o}
+		if o.kind == isList || o.kind == isArea && f.array && !o.area.single() {
+			operands, at = append(operands, o), append(at, i)
+		}
+	}
+	if len(at) == 0 {
+		return fn.parts(f, args)
+	}
+	return f.lists(operands, func(v []Value) Value {
+		for i, n := range at {
+			args[n] = &computed{args[n], plain(v[i])}
+		}
+		o := fn.parts(f, args)
+		if o.kind == isList || o.kind == isArea && !o.area.single() {
+			return unknown("a list each of whose elements would be one")
+		}
+		return f.single(o)
+	})
+}
+
+// hasList reports whether an argument has a list in braces.
+func hasList(e Expr) bool {
+	found := false
+	Walk(e, func(x Expr) bool {
+		_, list := x.(*List)
+		found = found || list
+		return !found
+	})
+	return found
 }
 
 // ofNumbers is a function of values that are converted to numbers first.

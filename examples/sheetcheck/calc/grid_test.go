@@ -12,11 +12,11 @@ type grid struct {
 	cells  []map[sheet.Place]*sheet.Cell
 	ends   []sheet.Place // the last row and column
 	named  map[string]string
-	tables map[string]Table
+	tables map[string]sheet.Table
 }
 
 func newGrid(names ...string) *grid {
-	g := &grid{names: names, named: map[string]string{}, tables: map[string]Table{}}
+	g := &grid{names: names, named: map[string]string{}, tables: map[string]sheet.Table{}}
 	g.ends = make([]sheet.Place, len(names))
 	for range names {
 		g.cells = append(g.cells, map[sheet.Place]*sheet.Cell{})
@@ -56,7 +56,7 @@ func (g *grid) Formula(_ int, name string) (string, bool) {
 	return f, ok
 }
 
-func (g *grid) Table(name string) (Table, bool) {
+func (g *grid) Table(name string) (sheet.Table, bool) {
 	t, ok := g.tables[strings.ToLower(name)]
 	return t, ok
 }

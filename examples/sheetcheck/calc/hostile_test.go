@@ -76,11 +76,30 @@ func TestDeep(t *testing.T) {
 	}
 	g.put("S", fmt.Sprintf("A%d", rows), "=A1")
 	_, err = New(g, Bounds{Visits: 10 * rows}).At(t.Context(), "S", sheet.Place{Row: 1, Column: 1})
-	if err == nil || !strings.Contains(err.Error(), "it stands on itself") || !strings.Contains(err.Error(), "(100000 cells)") {
+	if err == nil || !strings.Contains(err.Error(), "it depends on itself") || !strings.Contains(err.Error(), "(100000 cells)") {
 		t.Errorf("of a ring, the error is %v", err)
 	}
 	if len(err.Error()) > 500 {
 		t.Errorf("the error has %d characters", len(err.Error()))
+	}
+}
+
+// TestWaiting: formulas that each wait for all below them do not keep lists of what they
+// wait for that are together as large as the square of their number.
+func TestWaiting(t *testing.T) {
+	const rows = 2000
+	g := newGrid("S")
+	for i := 1; i < rows; i++ {
+		g.put("S", fmt.Sprintf("A%d", i), fmt.Sprintf("=MIN(A%d:A%d)", i+1, rows))
+	}
+	g.put("S", fmt.Sprintf("A%d", rows), "7")
+	e := New(g, Bounds{Visits: 10 * rows * rows})
+	p, err := e.At(t.Context(), "S", sheet.Place{Row: 1, Column: 1})
+	if err != nil || p.Exact.String() != "7" {
+		t.Errorf("it is %v, %v; want 7", p, err)
+	}
+	if e.waiting != 0 {
+		t.Errorf("%d cells are still waited for", e.waiting)
 	}
 }
 

@@ -7,7 +7,7 @@ func logicFunctions() map[string]function {
 		"IF":      {least: 2, most: 3, parts: ifElse},
 		"IFS":     {least: 2, most: -1, parts: ifs},
 		"SWITCH":  {least: 3, most: -1, parts: switchCase},
-		"CHOOSE":  {least: 2, most: -1, parts: choose},
+		"CHOOSE":  {least: 2, most: -1, one: which(0), parts: choose},
 		"IFERROR": {least: 2, most: 2, parts: func(f *frame, args []Expr) operand { return f.instead(args, func(Code) bool { return true }) }},
 		"IFNA":    {least: 2, most: 2, parts: func(f *frame, args []Expr) operand { return f.instead(args, func(c Code) bool { return c == ErrNA }) }},
 		"AND":     {least: 1, most: -1, parts: func(f *frame, args []Expr) operand { return f.count(args, func(yes, no int) bool { return no == 0 }) }},

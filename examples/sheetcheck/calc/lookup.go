@@ -24,12 +24,12 @@ func lookupFunctions() map[string]function {
 		}}
 	}
 	return map[string]function{
-		"VLOOKUP": {least: 3, most: 4, parts: func(f *frame, args []Expr) operand { return f.lookUpIn(args, false) }},
-		"HLOOKUP": {least: 3, most: 4, parts: func(f *frame, args []Expr) operand { return f.lookUpIn(args, true) }},
-		"LOOKUP":  {least: 2, most: 3, lists: true, parts: lookUp},
-		"MATCH":   {least: 2, most: 3, parts: matchIn},
-		"XMATCH":  {least: 2, most: 4, parts: xmatch},
-		"XLOOKUP": {least: 3, most: 6, parts: xlookup},
+		"VLOOKUP": {least: 3, most: 4, one: which(0, 2, 3), parts: func(f *frame, args []Expr) operand { return f.lookUpIn(args, false) }},
+		"HLOOKUP": {least: 3, most: 4, one: which(0, 2, 3), parts: func(f *frame, args []Expr) operand { return f.lookUpIn(args, true) }},
+		"LOOKUP":  {least: 2, most: 3, one: which(0), lists: true, parts: lookUp},
+		"MATCH":   {least: 2, most: 3, one: which(0, 2), parts: matchIn},
+		"XMATCH":  {least: 2, most: 4, one: which(0), parts: xmatch},
+		"XLOOKUP": {least: 3, most: 6, one: which(0), parts: xlookup},
 		"INDEX":   {least: 1, most: 4, parts: index},
 		"OFFSET":  {least: 3, most: 5, parts: offset},
 		"ROWS":    size(area.rows, func(l *list) int { return l.rows }),
@@ -160,7 +160,7 @@ func (v *vector) at(i int) Value {
 // unknownAt returns the unknown element i. If it is only not evaluated yet, those behind
 // it are asked as well, so that all that are needed are noted at once.
 func (v *vector) unknownAt(i int, x Value, needs int) Value {
-	if len(v.f.e.needs) > needs {
+	if v.f.e.missing > needs {
 		for j := i + 1; j < v.filled; j++ {
 			v.at(j)
 		}
@@ -189,7 +189,7 @@ func (v *vector) exactly(key Value, wildcards bool) (i int, why Value) {
 	if why, ok := v.f.e.look(v.filled); !ok {
 		return 0, why
 	}
-	needs := len(v.f.e.needs)
+	needs := v.f.e.missing
 	for i := range v.filled {
 		x := v.at(i)
 		if x.kind == KindUnknown {
@@ -266,7 +266,7 @@ func (v *vector) ordered(kind Kind, descending bool) (places []int32, why Value)
 	if why, ok := v.f.e.look(v.filled); !ok {
 		return nil, why
 	}
-	before := len(v.f.e.needs)
+	before := v.f.e.missing
 	var last Value
 	for i := range v.filled {
 		x := v.at(i)
@@ -291,7 +291,7 @@ func (v *vector) ordered(kind Kind, descending bool) (places []int32, why Value)
 		last = x
 		places = append(places, int32(i))
 	}
-	if known && len(v.f.e.needs) == before {
+	if known && v.f.e.missing == before {
 		found.ordered[key], found.faults[key] = places, why
 	}
 	return places, why
@@ -418,7 +418,7 @@ func matchIn(f *frame, args []Expr) operand {
 	if v, is := bad(key); is {
 		return plain(v)
 	}
-	v, why, ok := f.line(f.eval(args[1]))
+	v, why, ok := f.line(f.rangeOrList(args[1]))
 	if !ok {
 		return plain(why)
 	}
@@ -457,7 +457,7 @@ func (v *vector) find(key Value, mode, search int) (i int, why Value) {
 	if why, ok := v.f.e.look(v.filled); !ok {
 		return 0, why
 	}
-	best, found, needs := Value{}, -1, len(v.f.e.needs)
+	best, found, needs := Value{}, -1, v.f.e.missing
 	for j := range v.filled {
 		i := j
 		if search < 0 {
@@ -465,7 +465,7 @@ func (v *vector) find(key Value, mode, search int) (i int, why Value) {
 		}
 		x := v.at(i)
 		if x.kind == KindUnknown {
-			if len(v.f.e.needs) > needs {
+			if v.f.e.missing > needs {
 				v.unknownAt(-1, x, needs) // from either end
 			}
 			return 0, x
@@ -531,7 +531,7 @@ func xmatch(f *frame, args []Expr) operand {
 	if v, is := bad(key); is {
 		return plain(v)
 	}
-	v, why, ok := f.line(f.eval(args[1]))
+	v, why, ok := f.line(f.rangeOrList(args[1]))
 	if !ok {
 		return plain(why)
 	}
@@ -551,7 +551,7 @@ func xlookup(f *frame, args []Expr) operand {
 	if v, is := bad(key); is {
 		return plain(v)
 	}
-	v, why, ok := f.line(f.eval(args[1]))
+	v, why, ok := f.line(f.rangeOrList(args[1]))
 	if !ok {
 		return plain(why)
 	}
@@ -610,7 +610,7 @@ func (f *frame) slice(o operand, row, column int) operand {
 
 // index is INDEX: a row and a column of a range or list, all of them for 0.
 func index(f *frame, args []Expr) operand {
-	o := f.eval(args[0])
+	o := f.rangeOrList(args[0])
 	if o.kind == isValue {
 		if v, is := bad(o.value); is {
 			return plain(v)

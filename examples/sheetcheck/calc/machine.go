@@ -61,6 +61,7 @@ func (m *machine) numeral(text string) (Value, bool) {
 // noted as needed, and what is returned does not count.
 func (m *machine) cell(index int, at sheet.Place) Value {
 	if m.e.tick(); m.e.stopped != nil {
+		m.e.missing++ // so that nothing is kept of it
 		return unknown("the work was stopped")
 	}
 	c := m.e.book.Cell(index, at)
@@ -73,7 +74,9 @@ func (m *machine) cell(index int, at sheet.Place) Value {
 	key := keyOf(index, at)
 	state, ok := m.e.known[key]
 	if !ok || state == open {
-		m.e.needs = append(m.e.needs, key)
+		if m.e.missing++; len(m.e.needs) < 2*mostWaiting {
+			m.e.needs = append(m.e.needs, key)
+		}
 		return unknown("not yet")
 	}
 	if m.binary {

@@ -71,7 +71,6 @@ type frame struct {
 func (m *machine) formula(e Expr, index int, at sheet.Place, cell *sheet.Cell) Value {
 	f := frame{machine: m, index: index, at: at}
 	array, ok := cell.Array()
-	first := array.Area.First
 	if !ok {
 		v := f.single(f.eval(e))
 		if v.kind == KindBlank {
@@ -79,13 +78,13 @@ func (m *machine) formula(e Expr, index int, at sheet.Place, cell *sheet.Cell) V
 		}
 		return v
 	}
+	first := array.Area.First
 	f.array, f.at = true, first
 	o := f.eval(e)
 	l, v := f.toList(o)
-	if l == nil {
-		return v
+	if l != nil {
+		v = l.broadcast(at.Row-first.Row, at.Column-first.Column)
 	}
-	v = l.broadcast(at.Row-first.Row, at.Column-first.Column)
 	if v.kind == KindBlank {
 		return m.int(0)
 	}

@@ -31,8 +31,8 @@ func sumFunctions() map[string]function {
 			return plain(result(f, n))
 		}}
 	}
-	ranked := func(which func(f *frame, n []Value, k int) Value) function {
-		return function{least: 2, most: 2, parts: func(f *frame, args []Expr) operand {
+	ranked := func(pick func(f *frame, n []Value, k int) Value) function {
+		return function{least: 2, most: 2, one: which(1), parts: func(f *frame, args []Expr) operand {
 			n, why := f.numbers(args[:1])
 			if why.kind != KindBlank {
 				return plain(why)
@@ -47,7 +47,7 @@ func sumFunctions() map[string]function {
 			if !f.sort(n) {
 				return plain(undecided())
 			}
-			return plain(which(f, n, k))
+			return plain(pick(f, n, k))
 		}}
 	}
 	deviation := func(less int, root bool) function {
@@ -260,12 +260,12 @@ func (f *frame) sumArea(a area) *sums {
 	default:
 		s = f.newSums()
 	}
-	before := len(f.e.needs)
+	before := f.e.missing
 	if why := f.eachCell(a, func(v Value) { f.take(s, v, false) }); why.kind == KindUnknown {
 		s.unknown = why
 		return s
 	}
-	if len(f.e.needs) == before {
+	if f.e.missing == before {
 		s.last = a.bottom
 		f.sums[key] = s
 	}

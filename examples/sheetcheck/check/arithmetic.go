@@ -91,11 +91,11 @@ func (a *arithmetic[D]) recalculate(w *window, t *tally, cell *sheet.Cell, s sta
 		return
 	}
 	t.observe(w, a.claim.spot, observation{severity: WrongValue, claimed: cell.Text, right: a.claim.shown(a.value), working: a.working,
-		causes: []explanation{{mistake: Stale, says: fmt.Sprintf("what is stored is right, but the formula gives %s: it changes when the sheet is recalculated", a.claim.shown(now.quantity))}}})
+		causes: []explanation{{mistake: Stale, says: fmt.Sprintf("the stored value is right, but the formula gives %s: it changes when the sheet is recalculated", a.claim.shown(now.quantity))}}})
 }
 
 // noSense is said of inputs that no value follows from.
-const noSense = "what it is recomputed from makes no sense"
+const noSense = "its inputs make no sense"
 
 // rightAfterAll reports whether the claim follows from what its inputs should be,
 // where the sheet computes them and has them wrong: then the mistake is theirs.

@@ -230,7 +230,7 @@ func TestSaidOnce(t *testing.T) {
 // TestMapErrors: what a map asks for that cannot be is said with its line.
 func TestMapErrors(t *testing.T) {
 	for _, test := range []struct{ name, old, new, want string }{
-		{"an unknown check", `by = "bearing clearance"`, `by = "clearance"`, `m.toml:11: table[0].check[0]: nothing is checked by "clearance"; write one of bearing clearance, verdict,`},
+		{"an unknown check", `by = "bearing clearance"`, `by = "clearance"`, `m.toml:11: table[0].check[0]: "clearance" is not a check; write one of bearing clearance, verdict,`},
 		{"a part missing", `upper = `, `top = `, `bearing clearance needs the columns bore, upper, lower, journal; or bore, wall, journal; or inner, journal; name them so, or write with = { bore = "…" }`},
 		{"a unit of another kind", `clearance = { at = "F", unit = "mm"`, `clearance = { at = "F", unit = "N·m"`, `bearing clearance does not give a quantity in N·m`},
 		{"no unit", `clearance = { at = "F", unit = "mm", places = 3 }`, `clearance = { at = "F" }`, `the column clearance has no unit`},

@@ -218,7 +218,7 @@ func columnOf[D units.Dimension](c *compiler, name string) (*column[D], error) {
 		made.places = *m.Places
 	}
 	if m.Instrument != "" && m.Uncertainty == "" {
-		return nil, fmt.Errorf("the column %s has an instrument and no uncertainty; write uncertainty = \"0.002 %s\", or what the instrument has", name, m.Unit)
+		return nil, fmt.Errorf("the column %s has an instrument and no uncertainty; write uncertainty = \"0.002 %s\", or the instrument's own figure", name, m.Unit)
 	}
 	if m.Uncertainty != "" {
 		made.with = &measure.Instrument[D]{Name: m.Instrument}
@@ -329,7 +329,7 @@ func formulaOf[D units.Dimension](c *compiler, k *mapfile.Check) (f formula[D], 
 			made = statistical(len(names))
 		}
 	default:
-		return f, nil, fmt.Errorf("nothing is checked by %q; write one of %s", k.By, strings.Join(Kinds(), ", "))
+		return f, nil, fmt.Errorf("%q is not a check; write one of %s", k.By, strings.Join(Kinds(), ", "))
 	}
 	if err != nil {
 		return f, nil, err
@@ -421,7 +421,7 @@ func (c *compiler) shells(k *mapfile.Check) (checker, error) {
 			return s, nil
 		}
 	}
-	return nil, fmt.Errorf("no scheme is called %q; write [[scheme]] with what the engine's manual says, and scheme = its name", k.Scheme)
+	return nil, fmt.Errorf("no scheme is called %q; write [[scheme]] from the engine's manual, and scheme = its name", k.Scheme)
 }
 
 func (c *compiler) packs(k *mapfile.Check) (checker, error) {

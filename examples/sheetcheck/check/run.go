@@ -107,7 +107,7 @@ func (r *runner) compile(ctx context.Context, m *mapfile.Map, places *tomlfile.P
 
 // evaluator returns what evaluates a sheet's formulas, or nil if none are to be.
 func (r *runner) evaluator(ctx context.Context, name string) evaluator {
-	if _, ok := r.file.(*sheet.Workbook); !ok || !r.options.Formulas {
+	if _, text := r.file.(*sheet.Text); text || !r.options.Formulas {
 		return nil
 	}
 	if r.formulas == nil && !r.unloaded {

@@ -218,9 +218,9 @@ func (v *verdict[D]) recalculate(w *window, t *tally, cell *sheet.Cell, right me
 	if said := v.read(now); said == noWord || said.of(right) {
 		return
 	}
-	cause := explanation{mistake: Stale, says: fmt.Sprintf("what is stored is right, but the formula gives %q: it changes when the sheet is recalculated", short(now))}
+	cause := explanation{mistake: Stale, says: fmt.Sprintf("the stored verdict is right, but the formula gives %q: it changes when the sheet is recalculated", short(now))}
 	if exactly := given.Exact.String(); v.read(exactly).of(right) {
-		cause = explanation{mistake: Residue, says: fmt.Sprintf("what is stored is right, but it hangs on the last bit: the formula gives %q exactly and %q in binary arithmetic", short(exactly), short(now))}
+		cause = explanation{mistake: Residue, says: fmt.Sprintf("the stored verdict is right, but it hangs on the last bit: the formula gives %q exactly and %q in binary arithmetic", short(exactly), short(now))}
 	}
 	t.observe(w, v.spot, observation{severity: WrongVerdict, claimed: cell.Text, right: v.sentence(right, j), causes: []explanation{cause},
 		working: func() units.Working { return v.working(right, j) }})

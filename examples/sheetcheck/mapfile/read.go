@@ -22,7 +22,7 @@ func Read(file string, src []byte) (*Map, *tomlfile.Places, error) {
 	r := reader{places: places}
 	r.csv(m.CSV)
 	if len(m.Tables) == 0 && len(m.Cells) == 0 {
-		r.errorf("", "no table; write [[table]] and what stands where in it")
+		r.errorf("", "no table; write [[table]] and its columns")
 	}
 	for i, c := range m.Cells {
 		r.cell(fmt.Sprintf("cell[%d]", i), c)

@@ -26,7 +26,7 @@ func Write(w io.Writer, f record.Format, r *check.Result, u *understand.Understa
 }
 
 // Caution stands under every report.
-const Caution = "Only what was understood, or what the map names, was checked. The engine maker's manual and licensed practice come first."
+const Caution = "Only the cells that were understood, or that the map names, were checked. The engine maker's manual and licensed practice come first."
 
 // quoted shows what a cell holds.
 func quoted(text string) string {

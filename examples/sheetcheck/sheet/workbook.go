@@ -21,7 +21,7 @@ type Workbook struct {
 	archive *zip.ReadCloser
 	parts   parts
 	texts   *sharedTexts
-	temp    string // of the workbook library; empty until it is asked
+	temp    string // of book
 }
 
 // A worksheet is a sheet that holds cells.

@@ -79,7 +79,7 @@ func stageOf(key, text string) (torque.Stage, error) {
 	if err != nil {
 		return torque.Stage{}, err
 	}
-	stages := plan.Groups()[0].Stages
+	stages := plan.Plan.Groups()[0].Stages
 	return stages[len(stages)-2], nil
 }
 
@@ -231,7 +231,7 @@ func TestAdviceOfWaits(t *testing.T) {
 			if err != nil {
 				return nil, err
 			}
-			wait, _ := torque.As[torque.Wait](plan.Groups()[0].Stages[0].Then[0])
+			wait, _ := torque.As[torque.Wait](plan.Plan.Groups()[0].Stages[0].Then[0])
 			return wait.For, nil
 		})
 		for _, r := range results {

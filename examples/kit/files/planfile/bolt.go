@@ -57,24 +57,6 @@ func Bolts(key string, groups []Group, places *tomlfile.Places) (map[string]prel
 	return found, nil
 }
 
-// ReadBolts returns what the plan that src describes says of the bolts of its groups, as Bolts
-// does, with the errors of Read. The name is the file's, for errors.
-func ReadBolts(name string, src []byte) (map[string]preload.Installed, error) {
-	if _, err := Read(name, src); err != nil {
-		return nil, err
-	}
-	var t planTable
-	places, err := tomlfile.Decode(name, src, &t)
-	if err != nil {
-		return nil, err
-	}
-	found, errs := Bolts("tightening", t.Tightening, places)
-	if err := places.All(nil, errs); err != nil {
-		return nil, err
-	}
-	return found, nil
-}
-
 // What a file need not say, because a class of bolts says it or a standard does.
 var (
 	steel      = units.MustParsePressure("205 GPa")                  // every class is one of steel

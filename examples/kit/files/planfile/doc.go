@@ -1,6 +1,8 @@
 // Package planfile reads tightening plans that people write by hand, as TOML:
 //
 //	title = "pump engine, main caps"
+//	engine = "pump engine 4711"     # which one it is, as it is told from others of its kind
+//	build = "rebuild of autumn"     # which of its builds
 //	bolts = ["1L", "1R"]            # optional: every bolt there is; one on no group is an error
 //
 //	[[tightening]]
@@ -14,6 +16,10 @@
 //	  { torque = "23 ±2 N·m" },
 //	  { turn = "55°", check = "Does the crank turn freely?" },
 //	]
+//
+// A ledger of the plan belongs to the engine and the build, which have to be said as soon as one
+// is kept or looked for. witness names the folder that keeps the second copy of the ledger, where
+// that is not the user's own; it is counted from the folder of the file.
 //
 // The bolts of a group are given in one of four ways: bolts, in a row; caps, cap
 // after cap from the front, each a list from left to right; circle, a table with a
@@ -69,7 +75,7 @@
 //	roughness        Rz of thread, faces and joints, "6..16 µm", with load, "tension" or "shear", and
 //	                 joints, how many there are between the clamped parts
 //
-// Thread, class, friction and a stiffness have to be said. Bolts and ReadBolts return what is said.
+// Thread, class, friction and a stiffness have to be said. Read returns what is said in File.Bolts.
 //
 // The names of bolts, groups and parts may not begin or end in a blank, and may not differ
 // by case or blanks alone.

@@ -8,8 +8,10 @@ import (
 )
 
 func ExampleRead() {
-	plan, err := planfile.Read("rods.toml", []byte(`
+	file, err := planfile.Read("rods.toml", []byte(`
 title = "rods"
+engine = "hay press 12"
+build = "new rings"
 
 [[tightening]]
 group = "rod bolts"
@@ -21,19 +23,22 @@ stages = [{ torque = "8 N·m" }, { turn = "75°" }]
 		fmt.Println(err)
 		return
 	}
-	for _, step := range plan.Steps() {
+	for _, step := range file.Plan.Steps() {
 		fmt.Println(step)
 	}
+	work, err := file.Work("")
+	fmt.Println(work, err)
 	// Output:
 	// 1. 1 A: tighten to 8 N·m
 	// 2. 1 B: tighten to 8 N·m
 	// 3. 1 A: mark it, then turn 75° further
 	// 4. 1 B: mark it, then turn 75° further
+	// hay press 12, new rings <nil>
 }
 
 // What a plan says of its bolts, beside the plan and not in it.
-func ExampleReadBolts() {
-	bolts, err := planfile.ReadBolts("caps.toml", []byte(`
+func ExampleFile() {
+	file, err := planfile.Read("caps.toml", []byte(`
 title = "caps"
 
 [[tightening]]
@@ -56,7 +61,7 @@ seating = "12 kN"
 		fmt.Println(err)
 		return
 	}
-	b := bolts["cap bolts"]
+	b := file.Bolts["cap bolts"]
 	fmt.Println(b.Bolt.Screw.Thread, b.Strength.Class, b.Bolt.Friction.Thread, b.Bolt.Stiffness.FormatOutward(units.KilonewtonPerMillimetre, 0), b.Seating.Format(units.Kilonewton, 0, units.HalfEven))
 	// Output:
 	// M8 10.9 0.1..0.14 105..130 kN/mm 12 kN

@@ -8,6 +8,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/torque"
+	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 )
 
@@ -21,6 +22,9 @@ var (
 
 type planTable struct {
 	Title      string   `toml:"title"`
+	Engine     string   `toml:"engine"`
+	Build      string   `toml:"build"`
+	Witness    string   `toml:"witness"`
 	Bolts      []string `toml:"bolts"`
 	Tightening []Group  `toml:"tightening"`
 }
@@ -90,8 +94,16 @@ type During struct {
 	Stage int    `toml:"stage"`
 }
 
-// Read makes the plan that src describes. The name is the file's, for errors.
-func Read(name string, src []byte) (*torque.Plan, error) {
+// A File is what a plan file says: the plan, and the work that it is for.
+type File struct {
+	Plan  *torque.Plan
+	Bolts map[string]preload.Installed // what is known of the bolts, by the name of their group
+	Identity
+}
+
+// Read makes the plan that src describes. The name is the file's, for errors. The file need not
+// say what work it is for: that is asked by Identity.Work, where a ledger is kept or looked for.
+func Read(name string, src []byte) (*File, error) {
 	var t planTable
 	places, wrong := tomlfile.Decode(name, src, &t)
 	if places == nil {
@@ -114,7 +126,8 @@ func Read(name string, src []byte) (*torque.Plan, error) {
 	if err := places.All(wrong, errs); err != nil {
 		return nil, err
 	}
-	return plan, nil
+	known, _ := Bolts("tightening", t.Tightening, places) // what is wrong with it was found with the groups
+	return &File{plan, known, Identify(places, "engine", t.Engine, "build", t.Build, t.Witness)}, nil
 }
 
 // Trial is the key of the groups of a trial assembly, in which everything comes off again.

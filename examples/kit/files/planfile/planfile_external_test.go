@@ -28,7 +28,7 @@ stages = [
 `
 
 func TestRead(t *testing.T) {
-	plan, err := planfile.Read("flange.toml", []byte(flange))
+	file, err := planfile.Read("flange.toml", []byte(flange))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,12 +41,12 @@ func TestRead(t *testing.T) {
 		15: "15. c: mark it, then turn 75° further (70° to 80°)",
 		18: "18. Is the gap even? It must be 0.004 in to 0.01 in. If not: loosen it.",
 	} {
-		if step, _ := plan.Step(number); step.String() != want {
+		if step, _ := file.Plan.Step(number); step.String() != want {
 			t.Errorf("%q, want %q", step, want)
 		}
 	}
-	if len(plan.Steps()) != 18 {
-		t.Errorf("%d steps, want 18", len(plan.Steps()))
+	if len(file.Plan.Steps()) != 18 {
+		t.Errorf("%d steps, want 18", len(file.Plan.Steps()))
 	}
 }
 

@@ -69,7 +69,7 @@ func TestCapByCap(t *testing.T) {
 		t.Fatal(err)
 	}
 	var bolts []string
-	for _, s := range plan.Steps() {
+	for _, s := range plan.Plan.Steps() {
 		bolts = append(bolts, s.Bolt)
 	}
 	if got := strings.Join(bolts, " "); got != "1a 1b 1a 1b 2a 2b 2a 2b" {

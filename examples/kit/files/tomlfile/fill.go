@@ -345,7 +345,7 @@ func (f *filler) table(path, key string, n *node, t reflect.Type) (*node, bool) 
 		}
 		f.fail(path, n, "%s, where names with a text each belong; write %s{ NAME = %q }", n.said(), assigned(key), cmp.Or(shortened(example.text), "..."))
 	case t.Kind() == reflect.Map:
-		f.fail(path, n, "%s, where a table belongs; write [%s.NAME] and what belongs to it under it", n.said(), dottedPath(path))
+		f.fail(path, n, "%s, where a table belongs; write [%s.NAME] and its keys under it", n.said(), dottedPath(path))
 	default:
 		f.fail(path, n, "%s, where a table belongs; write %s{ … }, with %s", n.said(), assigned(key), firstKeys(t))
 	}

@@ -120,7 +120,7 @@ func TestErrors(t *testing.T) {
 		{"a truth for a text", "title = true\n", `job.toml:1: title: true, where a text belongs; write title = "..."`},
 		{"a date for a text", "title = 2026-11-09\n", `job.toml:1: title: 2026-11-09, where a text belongs; write title = "..."`},
 		{"a text for a table", "show = \"mm\"\n", `job.toml:1: show: "mm", where a table belongs; write show = { … }, with places`},
-		{"a text for a table with names of one's own", "gauges = \"mm\"\n", `job.toml:1: gauges: "mm", where a table belongs; write [gauges.NAME] and what belongs to it under it`},
+		{"a text for a table with names of one's own", "gauges = \"mm\"\n", `job.toml:1: gauges: "mm", where a table belongs; write [gauges.NAME] and its keys under it`},
 		{"a text for one of such tables", "[gauges]\n\"bore gauge\" = \"0.002 mm\"\n", `job.toml:2: gauges.bore gauge: "0.002 mm", where a table belongs; write "bore gauge" = { … }, with uncertainty`},
 		{"a table for a list of tables", "[bearings]\nclearance = \"1 mm\"\n", `job.toml:1: bearings: one table, where a list of tables belongs; write [[bearings]], in double brackets`},
 		{"a list of tables for one", "[[show]]\nplaces = 1\n", `job.toml:1: show: a list of tables, where one belongs; write [show], in single brackets`},

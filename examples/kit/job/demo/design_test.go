@@ -35,9 +35,16 @@ type figures struct {
 	Bearings    []bearingFigures      `toml:"bearings"`
 	Sizes       []sizeFigures         `toml:"sizes"`
 	Plays       []playFigures         `toml:"plays"`
-	Fasteners   []fastenerFigures     `toml:"fasteners"`
-	Accepted    []any                 `toml:"accepted"`
-	LeftOut     []any                 `toml:"left_out"`
+	Fits        []ownFit              `toml:"fits"`
+	Warm        *warmFigures          `toml:"warm"`
+	Masses      []massFigures         `toml:"masses"`
+	Volumes     *volumeFigures        `toml:"volumes"`
+
+	RingPositions *positionFigures `toml:"ring_positions"`
+
+	Fasteners []fastenerFigures `toml:"fasteners"`
+	Accepted  []any             `toml:"accepted"`
+	LeftOut   []any             `toml:"left_out"`
 }
 
 // A design is what was worked out of figures so far.
@@ -46,6 +53,7 @@ type design struct {
 	lines   map[string]string // of the job, by their whole keys
 	follows []string          // what the page says that follows
 	truths  map[string]truth  // by the names of verdicts
+	plain   map[string]plainTruth
 }
 
 // A truth is what a reading is of, as it was built, and its limits. What has several sizes
@@ -63,7 +71,7 @@ func workOut(f figures) (d *design, err error) {
 			panic(r)
 		}
 	}()
-	d = &design{figures: f, lines: map[string]string{}, truths: map[string]truth{}}
+	d = &design{figures: f, lines: map[string]string{}, truths: map[string]truth{}, plain: map[string]plainTruth{}}
 	d.engine()
 	d.instruments()
 	d.jets()
@@ -72,6 +80,11 @@ func workOut(f figures) (d *design, err error) {
 	}
 	d.sizes()
 	d.plays()
+	d.ownFits()
+	d.warm()
+	d.masses()
+	d.volumes()
+	d.positions()
 	d.fasteners()
 	d.verbatim("accepted", d.Accepted)
 	d.verbatim("left_out", d.LeftOut)
@@ -199,7 +212,7 @@ func TestVerdictsAreTrue(t *testing.T) {
 }
 
 // prose are the keys of a job whose texts hold no figure of an engine.
-var prose = regexp.MustCompile(`^(title|note|date|by)$|^show\.|^engine\.passages|^measure\.(passage|\w+ condition)\.|^(accepted|left_out)\[\d+\]\.(by|reason)$|\.(check|if_not)$|\.first\[\d+\]$`)
+var prose = regexp.MustCompile(`^(title|note|date|by|build|engine(\.name)?)$|^show\.|^engine\.passages|^measure\.(passage|\w+ condition)\.|^(accepted|left_out)\[\d+\]\.(by|reason)$|\.(check|if_not)$|\.first\[\d+\]$`)
 
 // linesOf reads the lines of a job, without its prose.
 func linesOf(src string) (map[string]string, error) {

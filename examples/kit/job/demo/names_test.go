@@ -14,7 +14,7 @@ import (
 var (
 	namedKeys = regexp.MustCompile(`^(instruments|measure|bolts|shells)\.[^.]+$|^measure\..*\.(readings|conditions)\.[^.]+$|` +
 		`^bolts\..*\.(lengths|new_lengths)\.[^.]+$|^shells\..*\.(grades|walls)\.(upper|lower)\.[^.]+$`)
-	namedValues = regexp.MustCompile(`^engine\.|\.(with|set_on|kind|half|grade|group|begins|mark_at|what)$|\.(sure|new|sound|scrap|bolts|order)(\[\d+\])?$|\.caps\[\d+\]\[\d+\]$|\.places\[\d+\]\.bolt$|` +
+	namedValues = regexp.MustCompile(`^engine\.[^n]|\.(with|set_on|kind|half|grade|group|begins|mark_at|what)$|\.(sure|new|sound|scrap|bolts|order)(\[\d+\])?$|\.caps\[\d+\]\[\d+\]$|\.places\[\d+\]\.bolt$|` +
 		`\.grades\.(upper|lower)\.[^.]+$|\.conditions\.[^.]+$|^measure\.(passage|\w+ condition)\.`)
 )
 

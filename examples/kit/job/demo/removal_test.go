@@ -19,6 +19,7 @@ var spare = []struct {
 	why   string
 }{
 	{regexp.MustCompile(`^(note|date|by)$`), "for the reader alone"},
+	{regexp.MustCompile(`^(engine\.name|build)$`), "which engine and build it is proves nothing of it; a ledger is refused without them"},
 	{regexp.MustCompile(`^instruments\.[^.]*\.repeats$`), "without it a doubt is only wider"},
 	{regexp.MustCompile(`^instruments\.[^.]*\.(widths|blades)\[\d+\]$`), "a print or a blade that no reading names"},
 	{regexp.MustCompile(`^measure\.(main journal\.planes|cylinder\.directions)$`), "names that its form can do without; with them a missing station is missed"},
@@ -76,7 +77,7 @@ func TestNoLineCanBeTakenAway(t *testing.T) {
 	t.Parallel()
 	src := read(t, proven+".toml")
 	lines := strings.SplitAfter(src, "\n")
-	spareLine := regexp.MustCompile(`^\s*(#.*)?$|^(note|date|by) +=|^order = "inside out"$|^planes = \["front"|^directions = \["along the crank"|^order = \[|^\[shells.main.walls\]$`)
+	spareLine := regexp.MustCompile(`^\s*(#.*)?$|^(note|date|by) +=|^(name|build) =|^order = "inside out"$|^planes = \["front"|^directions = \["along the crank"|^order = \[|^\[shells.main.walls\]$`)
 	var n tally
 	for i, line := range lines {
 		got, _, _ := outcomeOf(t, strings.Join(lines[:i], "")+strings.Join(lines[i+1:], ""))

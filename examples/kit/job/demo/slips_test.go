@@ -1,11 +1,18 @@
 package demo_test
 
 import (
+	"context"
 	"regexp"
 	"strings"
 	"testing"
 
+	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
+
+	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/job/jobtest"
 	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 var (
@@ -96,4 +103,121 @@ func TestSlipsOfThePen(t *testing.T) {
 	if n[refused]+n[unproven] < 500 || n[silent] > 3 {
 		t.Errorf("%s: want at least 500 that are noticed, and at most 3 that nobody could", n)
 	}
+}
+
+// typedLimits are the places of a job where somebody typed limits.
+var typedLimits = regexp.MustCompile(`^(measure\..*|fits\[\d+\])\.(limits|taper|out_of_round)$|^bolts\..*\.longest_(length|stretch)$`)
+
+// tenTimes moves the decimal point of a number.
+func tenTimes(n string, up bool) string {
+	by := decimal.New(1, 1)
+	if !up {
+		by = decimal.New(1, -1)
+	}
+	return decimal.RequireFromString(n).Mul(by).String()
+}
+
+// wider are limits with the upper bound ten times as large, with the lower one ten times as
+// small, and in inches for millimetres.
+func wider(text string) (list []string) {
+	body, unit, ok := strings.Cut(text, " ")
+	if unit == "" || !ok {
+		return nil
+	}
+	if strings.HasPrefix(text, "<= ") || strings.HasPrefix(text, ">= ") {
+		sign := text[:3]
+		number, unit, _ := strings.Cut(text[3:], " ")
+		list = append(list, strings.TrimSpace(sign+tenTimes(number, sign == "<= ")+" "+unit))
+	} else if lo, hi, two := strings.Cut(body, ".."); two {
+		list = append(list, lo+".."+tenTimes(hi, true)+" "+unit)
+		if decimal.RequireFromString(lo).IsPositive() {
+			list = append(list, tenTimes(lo, false)+".."+hi+" "+unit)
+		}
+	} else if number.FindString(body) == body {
+		list = append(list, tenTimes(body, true)+" "+unit)
+	}
+	if strings.HasSuffix(text, " mm") {
+		list = append(list, strings.TrimSuffix(text, "mm")+"in")
+	}
+	return list
+}
+
+// tryLimits tries every way in which the limits that are picked may have been typed too wide,
+// and reports what stays proven of what they prove.
+func tryLimits(t fatal, name, src string, picked func(limits []place) []place, errorf func(string, ...any)) (tried int) {
+	proves := func(src string) (map[string]job.Finding, bool) {
+		j, err := job.Read("job.toml", []byte(src))
+		if err != nil {
+			return nil, false
+		}
+		a, err := j.Assess(context.Background())
+		if err != nil {
+			return nil, false
+		}
+		found := map[string]job.Finding{}
+		for _, f := range a.Verdicts() {
+			found[f.Name()] = f
+		}
+		return found, true
+	}
+	root := treeOf(t, src)
+	before, ok := proves(root.String())
+	if !ok {
+		t.Fatal(name + ": not read")
+	}
+	var limits []place
+	for _, p := range root.places() {
+		if _, is := p.value.(string); is && typedLimits.MatchString(p.path) {
+			limits = append(limits, p)
+		}
+	}
+	for _, p := range picked(limits) {
+		text := p.value.(string)
+		for _, typed := range wider(text) {
+			p.put(p.key, typed)
+			after, ok := proves(root.String())
+			p.restore()
+			if !ok {
+				continue // refused
+			}
+			tried++
+			for item, f := range after {
+				if was := before[item]; f.Tolerance.Text != was.Tolerance.Text && was.Verdict == measure.Conforming && f.Verdict == measure.Conforming {
+					errorf("%s: %s is proven with %s = %q for %q", name, item, p.path, typed, text)
+				}
+			}
+		}
+	}
+	return tried
+}
+
+// TestLimitsTooWide: limits with a bound that is ten times too large or too small, or in the
+// wrong unit, prove nothing of what those that were meant prove; and those that were meant
+// are nowhere asked after.
+func TestLimitsTooWide(t *testing.T) {
+	t.Parallel()
+	tried := 0
+	for _, name := range job.Demonstrations() {
+		src := read(t, name+".toml")
+		tried += tryLimits(t, name, src, func(all []place) []place { return all }, t.Errorf)
+		for _, f := range assess(t, name+".toml", src).Verdicts() {
+			if strings.Contains(f.Slip, "Look in the manual, and if it stands") {
+				t.Errorf("%s: %s", name, f.Slip)
+			}
+		}
+	}
+	t.Logf("%d limits typed too wide", tried)
+	if tried < 100 {
+		t.Error("too few were tried")
+	}
+}
+
+// TestLimitsTooWideOfAnyEngine is the same of generated engines; that the limits which were
+// meant are not asked after, other properties see.
+func TestLimitsTooWideOfAnyEngine(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		one := func(all []place) []place { return []place{rapid.SampledFrom(all).Draw(t, "limits")} }
+		tryLimits(t, "generated", jobtest.Draw(t).String(), one, t.Fatalf)
+	})
 }

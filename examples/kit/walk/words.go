@@ -1,0 +1,194 @@
+package walk
+
+import (
+	"encoding/json"
+	"fmt"
+	"iter"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/closefit/torque"
+	"example.com/closefit/torque/ledger"
+	"example.com/closefit/units"
+)
+
+// Skipped says how many waits were skipped, if any were.
+func Skipped(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %d skipped", n)
+}
+
+// Counts returns how many steps of a ledger's plan are done, how many waits were skipped, and how
+// many steps there are. A step that went wrong after it was said to be done is not done.
+func Counts(l *ledger.Ledger) (done, skipped, of int) {
+	steps := l.Plan.Steps()
+	for _, s := range steps {
+		switch l.Status(s.Number) {
+		case ledger.Done:
+			done++
+		case ledger.Skipped:
+			skipped++
+		}
+	}
+	return done, skipped, len(steps)
+}
+
+// Check holds what a pull reached, which the ledger keeps, against what is known of its bolt, as
+// Compare does. Where it does not fit, stop is true, and the ledger notes it. Of a pull of which
+// nothing was measured it says nothing: that is asked, and left open knowingly.
+func (b Bolts) Check(l *ledger.Ledger, step torque.Step, r ledger.Reached) (said []string, stop bool, err error) {
+	if r.Torque.IsEmpty() && r.Angle.IsEmpty() {
+		return nil, false, nil
+	}
+	said = b.Compare(l.Plan, step, r.Torque, r.Angle)
+	for _, line := range said {
+		if err == nil && strings.HasPrefix(line, "STOP.") {
+			stop = true
+			err = l.Note(fmt.Sprintf("step %d: %s", step.Number, line))
+		}
+	}
+	return said, stop, err
+}
+
+// leads says what a mishap that was recorded leads to, where it leads to no trouble.
+func leads(l *ledger.Ledger, what ledger.What) string {
+	said := fmt.Sprintf("Recorded of step %d: %s", what.Step, what.Mishap)
+	switch {
+	case what.Bolt != "":
+		said += fmt.Sprintf(" (%s)", what.Bolt)
+	case what.Instead != 0:
+		said += fmt.Sprintf(" (step %d)", what.Instead)
+	}
+	said += "."
+	if len(l.Troubles()) > 0 {
+		return said + " It holds what follows until it is put right."
+	}
+	return said + " No bolt is the worse for it."
+}
+
+// Last says what a ledger records last of the work; nothing if that has not begun.
+func Last(entries []ledger.Entry) (last string) {
+	for e, plan := range entriesOf(entries) {
+		if e.What != "note" && e.What != "plan" {
+			last = e.What + ": " + on(plan, e)
+		}
+	}
+	return last
+}
+
+// History returns the lines of a ledger for reading, each with what its step asked for when it
+// was written: a plan that was corrected since has other steps.
+func History(entries []ledger.Entry) (lines []string) {
+	for e, plan := range entriesOf(entries) {
+		lines = append(lines, fmt.Sprintf("%s  %-10s  %s", e.Time.Local().Format(time.DateTime), e.What, on(plan, e)))
+	}
+	return lines
+}
+
+// entriesOf goes through entries, each with the plan that it belongs to, and its particulars.
+func entriesOf(entries []ledger.Entry) iter.Seq2[ledger.Entry, *torque.Plan] {
+	return func(yield func(ledger.Entry, *torque.Plan) bool) {
+		var plan *torque.Plan
+		for _, e := range entries {
+			switch e.What {
+			case "plan":
+				plan = planIn(e.Detail)
+			case "revised":
+				var revised struct{ Plan json.RawMessage }
+				if json.Unmarshal([]byte(e.Detail), &revised) == nil {
+					plan = planIn(string(revised.Plan))
+				}
+			}
+			if !yield(e, plan) {
+				return
+			}
+		}
+	}
+}
+
+// planIn reads a plan that a ledger holds.
+func planIn(text string) *torque.Plan {
+	plan := new(torque.Plan)
+	if json.Unmarshal([]byte(text), plan) != nil {
+		return nil
+	}
+	return plan
+}
+
+// particulars are what the records of a ledger may hold beside step and bolt, each a key of its
+// own.
+type particulars struct {
+	Torque  units.TorqueInterval
+	Angle   units.AngleInterval
+	By      string
+	Bolt    string
+	Instead int
+	Name    string
+	Set     string
+	Cert    string `json:"certificate"`
+	Reason  string
+	Found   string
+	Choices map[string]string
+}
+
+// on says what an entry is about: its step or its bolt, and its particulars.
+func on(plan *torque.Plan, e ledger.Entry) string {
+	if e.What == "note" {
+		return gateSaid(e.Detail)
+	}
+	var all []string
+	say := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
+	if plan != nil && (e.What == "plan" || e.What == "revised") {
+		say("%s (plan %.12s)", plan.Name(), plan.Digest())
+	}
+	step, ok := torque.Step{}, false
+	if plan != nil {
+		step, ok = plan.Step(e.Step)
+	}
+	switch {
+	case ok:
+		say("%s", step)
+	case e.Bolt != "":
+		say("%s", e.Bolt)
+	}
+	if e.What == "doubt" {
+		say("%s", e.Detail)
+	}
+	var p particulars
+	if e.What != "plan" && e.What != "doubt" {
+		json.Unmarshal([]byte(e.Detail), &p) // what is not there is not said
+	}
+	for _, part := range []struct{ format, text string }{
+		{"%s", p.Name}, {"set to %s", p.Set}, {"certificate %s", p.Cert}, {"instead: %s", p.Bolt},
+	} {
+		if part.text != "" {
+			say(part.format, part.text)
+		}
+	}
+	if p.Instead != 0 {
+		say("instead: step %d", p.Instead)
+	}
+	if !p.Torque.IsEmpty() {
+		say("reached %s", p.Torque)
+	}
+	if !p.Angle.IsEmpty() {
+		say("turned %s", p.Angle)
+	}
+	for _, bolt := range slices.Sorted(maps.Keys(p.Choices)) {
+		say("%s: %s", bolt, p.Choices[bolt])
+	}
+	if p.Found != "" {
+		say("%s", p.Found)
+	}
+	switch {
+	case p.Reason != "":
+		say("%s: %s", p.By, p.Reason)
+	case p.By != "":
+		say("by %s", p.By)
+	}
+	return strings.Join(all, "; ")
+}
