@@ -145,12 +145,42 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, *
 		return nil, nil, err
 	}
 	result.File = filepath.Base(o.file)
+	if u != nil {
+		uncovered(result, u)
+	}
 	if o.save != "" {
 		if err := save(o, m); err != nil {
 			return nil, nil, err
 		}
 	}
 	return result, u, comment(o, f, result)
+}
+
+// uncovered adds to the coverage what was not understood, with the reason.
+func uncovered(result *check.Result, u *understand.Understanding) {
+	type cell struct {
+		sheet string
+		at    sheet.Place
+	}
+	why := map[cell]string{}
+	for _, x := range u.Unknown {
+		why[cell{x.Sheet, x.At}] = "not understood: " + x.Why
+	}
+	for i, x := range result.Unchecked {
+		at := cell{x.Sheet, x.At}
+		if text := why[at]; text != "" {
+			result.Unchecked[i].Why = text
+			delete(why, at)
+		}
+	}
+	for _, x := range u.Unknown { // words without a formula
+		at := cell{x.Sheet, x.At}
+		if text := why[at]; text != "" {
+			result.Coverage.Cells++
+			result.Unchecked = append(result.Unchecked, check.Unchecked{Sheet: x.Sheet, At: x.At, Why: text})
+			delete(why, at)
+		}
+	}
 }
 
 // tooLarge says what to do about a file that is too large to be held whole.

@@ -85,9 +85,6 @@ func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places,
 	if err := k.gather(m, places); err != nil {
 		return err
 	}
-	if len(k.claims) == 0 {
-		return nil
-	}
 	k.written = calc.New(&overlay{Book: book, names: k.names}, calc.DefaultBounds())
 	k.corrected = calc.New(k.asItShouldBe(), calc.DefaultBounds())
 	k.frozen = calc.New(k.asItIs(), calc.DefaultBounds())

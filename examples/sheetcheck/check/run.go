@@ -41,7 +41,7 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 			return nil, err
 		}
 	}
-	if m.Formulas() {
+	if m.Formulas() || o.Book != nil {
 		book := o.Book
 		if book == nil {
 			var err error

@@ -469,3 +469,66 @@ func (r *reader) sharedUnit(c *column) {
 		}
 	}
 }
+
+// inUnits corrects a factor that a whole column has and that its units contradict, where the
+// sheet names the units of all that is read and of what comes out: *25 where a millimetre is
+// made of an inch.
+func (r *reader) inUnits(t *table) {
+	for _, c := range t.columns {
+		if c.intent == nil || !c.said || c.role != roleConverted && c.role != roleClearance {
+			continue
+		}
+		l, ok := pattern.LinearOf(c.intent)
+		if !ok || l.Constant.Sign() != 0 {
+			continue
+		}
+		from, whole := "", true
+		for _, term := range l.Terms {
+			in := r.columnOf(t, term.Area)
+			line, _ := t.split(term.Area.From.Place)
+			whole = whole && in != nil && in.said && line == t.lines[0] && (from == "" || from == in.unit)
+			if in != nil {
+				from = in.unit
+			}
+		}
+		k, comparable := ratio(from, c.unit)
+		if !whole || !comparable {
+			continue
+		}
+		have := new(big.Rat).Abs(l.Terms[0].Factor)
+		off, _ := new(big.Rat).Quo(have, k).Float64()
+		if off > 1-shortFactor && off < 1+shortFactor {
+			continue
+		}
+		var text strings.Builder
+		for i, term := range l.Terms {
+			n := new(big.Rat).Quo(term.Factor, have)
+			sign := "+"
+			if n.Sign() < 0 {
+				sign = "-"
+			}
+			if n.Abs(n); i > 0 || sign == "-" {
+				text.WriteString(sign)
+			}
+			if n.Cmp(big.NewRat(1, 1)) != 0 {
+				text.WriteString(n.RatString() + "*")
+			}
+			text.WriteString(term.Area.String())
+		}
+		body := text.String()
+		if len(l.Terms) > 1 {
+			body = "(" + body + ")"
+		}
+		if k.Cmp(big.NewRat(1, 1)) != 0 {
+			body += factorText(k)
+		}
+		if e, err := calc.Parse(body); err == nil {
+			c.intent = e
+			c.reason += fmt.Sprintf("; its unit, %s, asks for another factor than the formulas have", c.unit)
+		}
+	}
+}
+
+// shortFactor is how far off a factor may be, of its size, that is written short: 1.3558 for
+// 1.35582, but not 1.356.
+const shortFactor = 5e-5

@@ -92,6 +92,10 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	for _, t := range r.tables {
 		r.assignUnits(t)
 	}
+	for _, t := range r.tables {
+		r.inUnits(t)
+		r.typedVerdicts(t)
+	}
 	r.valueTables()
 	r.singles()
 	r.finish()
@@ -143,6 +147,7 @@ type column struct {
 	heading string
 	group   string // a heading that stands over several
 	unit    string
+	said    bool           // the sheet names the unit
 	run     map[int]string // lines with formulas, and their patterns
 	intent  calc.Expr      // as it should read in the first line; nil for what is typed
 	shape   calc.Expr      // the sheet's own, in the first line
@@ -640,6 +645,7 @@ const mostHeads = 4
 func (r *reader) head(t *table) {
 	for _, c := range t.columns {
 		c.heading, c.group, c.unit = r.headings(t, c.item, t.lines[0])
+		c.said = c.unit != ""
 	}
 	if g := r.book.Grids[t.sheet]; t.name == "" {
 		t.name = g.Name

@@ -14,6 +14,7 @@ type limit struct {
 	comparison *calc.Binary
 	subject    calc.Expr
 	bound      calc.Expr
+	inside     bool // what the comparison gives for what is within
 	high       bool
 	known      bool // on which side it is
 }
@@ -154,7 +155,7 @@ func (r *reader) decode(c *column) (limits []limit, words []string) {
 		}
 		if inside != nil {
 			below := op == calc.Less || op == calc.LessEqual
-			l.high, l.known = below == inside[b], true
+			l.high, l.known, l.inside = below == inside[b], true, inside[b]
 		}
 		limits = append(limits, l)
 	}
@@ -201,6 +202,8 @@ func (r *reader) judge(t *table) {
 			continue
 		}
 		limits, words := r.decode(c)
+		r.inclusive(c, limits)
+		r.bothLimits(c, limits)
 		var parts []string
 		for _, l := range limits {
 			side := "at least "
@@ -292,4 +295,131 @@ func (r *reader) unitBeside(s spot) string {
 		}
 	}
 	return ""
+}
+
+// inclusive corrects comparisons that refuse a value on its limit: a limit belongs to what is
+// within it.
+func (r *reader) inclusive(c *column, limits []limit) {
+	right := map[*calc.Binary]calc.Op{}
+	for _, l := range limits {
+		if !l.known || roleOfBound(r, c, l.bound) == roleLeastGap {
+			continue
+		}
+		op := l.comparison.Op
+		switch {
+		case l.inside && op == calc.Less:
+			right[l.comparison] = calc.LessEqual
+		case l.inside && op == calc.Greater:
+			right[l.comparison] = calc.GreaterEqual
+		case !l.inside && op == calc.LessEqual:
+			right[l.comparison] = calc.Less
+		case !l.inside && op == calc.GreaterEqual:
+			right[l.comparison] = calc.Greater
+		}
+	}
+	if len(right) == 0 {
+		return
+	}
+	c.intent = pattern.Rewrite(c.intent, func(e calc.Expr) calc.Expr {
+		b, ok := e.(*calc.Binary)
+		if !ok {
+			return nil
+		}
+		op, wrong := right[b]
+		if !wrong {
+			return nil
+		}
+		other := *b
+		other.Op = op
+		return &other
+	})
+}
+
+func roleOfBound(r *reader, c *column, e calc.Expr) string {
+	if a, ok := e.(*calc.Area); ok {
+		if col := r.columnOf(c.table, a); col != nil {
+			return col.role
+		}
+	}
+	return ""
+}
+
+// bothLimits adds the comparison with a limit that stands in a column of the table and that no
+// formula reads, where a verdict compares with the other one alone.
+func (r *reader) bothLimits(c *column, limits []limit) {
+	t := c.table
+	call, ok := c.intent.(*calc.Call)
+	if len(limits) != 1 || !limits[0].known || !limits[0].inside || !ok || call.Name != "IF" || len(call.Args) != 3 || call.Args[0] != calc.Expr(limits[0].comparison) {
+		return
+	}
+	a, ok := limits[0].bound.(*calc.Area)
+	if !ok || r.columnOf(t, a) == nil || r.fixed(t, a) {
+		return
+	}
+	want, sign := roleHigh, "<="
+	if limits[0].high {
+		want, sign = roleLow, ">="
+	}
+	var unread []*column
+	for _, other := range t.columns {
+		if other.run == nil && roleOf(other.heading) == want && r.numbered(t, other.item) && !r.isRead(t, other) {
+			unread = append(unread, other)
+		}
+	}
+	if len(unread) != 1 {
+		return
+	}
+	text := fmt.Sprintf("IF(AND(%s,%s%s%s),%s,%s)", limits[0].comparison, limits[0].subject, sign, t.place(t.lines[0], unread[0].item), call.Args[1], call.Args[2])
+	e, err := calc.Parse(text)
+	if err != nil {
+		return
+	}
+	c.intent = e
+	unread[0].role, unread[0].reason = want, fmt.Sprintf("its heading, %q; no verdict compares with it", title(unread[0]))
+	unread[0].unit = r.unitOf(t, limits[0].subject)
+}
+
+// isRead reports whether a formula of the table reads a column.
+func (r *reader) isRead(t *table, c *column) bool {
+	for _, other := range t.columns {
+		if other.intent == nil {
+			continue
+		}
+		for _, a := range pattern.Areas(other.intent) {
+			_, from := t.split(a.From.Place)
+			_, to := t.split(a.To.Place)
+			if a.Sheet == "" && from <= c.item && c.item <= to {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// typedVerdicts takes words that are typed beside formulas, as in tables without them.
+func (r *reader) typedVerdicts(t *table) {
+	by := map[string][]*column{}
+	for _, c := range t.columns {
+		by[c.role] = append(by[c.role], c)
+		if h := roleOf(c.heading); c.run == nil && h != c.role && (h == roleLow || h == roleHigh) {
+			by[h] = append(by[h], c)
+		}
+	}
+	for _, c := range by[roleVerdict] {
+		if c.run != nil || !r.wordsIn(c) {
+			continue
+		}
+		var judged []*column
+		for _, k := range append(by[roleClearance], by[roleConverted]...) {
+			if k.intent != nil {
+				judged = append(judged, k)
+			}
+		}
+		if len(judged) > 0 && t.down {
+			r.proposeVerdict(c, judged, by)
+		}
+		if c.intent == nil {
+			r.notProven(c, "no limits were found with which its words agree")
+		}
+	}
 }
