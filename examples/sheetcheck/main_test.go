@@ -3,8 +3,10 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -75,6 +77,41 @@ func TestStatus(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestJSON: the lists that the report promises are there without a map, each entry with its
+// sheet and cell.
+func TestJSON(t *testing.T) {
+	status, out, errs := try("-format", "json", kept("layouts/names-es.seeded.xlsx"))
+	if status != checked {
+		t.Fatalf("status %d: %s", status, errs)
+	}
+	type entry struct{ Sheet, Cell, Right, Cause, Why string }
+	var got struct {
+		Findings, Latent, Follows, Unchecked []entry
+		Understanding                        struct {
+			Tables []struct {
+				Columns []struct{ At, Role, Unit string }
+			}
+			NotUnderstood []entry `json:"not_understood"`
+		}
+		Coverage struct{ Cells, Checked int }
+	}
+	if err := json.Unmarshal([]byte(out), &got); err != nil {
+		t.Fatal(err)
+	}
+	has := func(all []entry, cell, cause string) bool {
+		return slices.ContainsFunc(all, func(e entry) bool { return e.Sheet == "Bancada" && e.Cell == cell && e.Cause == cause })
+	}
+	if !has(got.Findings, "F7", "nominal instead of measured") || !has(got.Latent, "G5", "one limit not compared") || !has(got.Follows, "F10", "follows from a wrong value") || got.Findings[0].Cause != "no limit to judge by" {
+		t.Errorf("findings %v\nlatent %v\nfollows %v", got.Findings, got.Latent, got.Follows)
+	}
+	if got.Unchecked == nil || got.Understanding.NotUnderstood == nil || got.Coverage.Cells == 0 || got.Coverage.Cells != got.Coverage.Checked {
+		t.Errorf("unchecked %v, coverage %+v", got.Unchecked, got.Coverage)
+	}
+	if c := got.Understanding.Tables[0].Columns[5]; c.At != "F" || c.Role != "clearance" || c.Unit != "mm" {
+		t.Errorf("column F is %+v", c)
 	}
 }
 

@@ -25,8 +25,10 @@ type cellKey struct {
 // A claim is a cell with the formula by which it is checked.
 type claim struct {
 	cellKey
-	right    calc.Expr // as it should read
-	actual   calc.Expr // as it reads; nil if it has none
+	base     calc.Expr // as it should read in the first line of its table
+	rows     int       // that the claim is below it
+	columns  int       // or to its right
+	formula  bool      // it has one that can be read
 	table    string
 	column   string
 	role     string
@@ -42,6 +44,13 @@ type claim struct {
 	difference *explanation
 }
 
+// right returns the formula as it should read in the claim's cell. It is written anew each
+// time: there may be very many claims.
+func (c *claim) right() calc.Expr {
+	e, _ := pattern.Move(c.base, c.rows, c.columns)
+	return e
+}
+
 // A formulaCheck checks the claims that a map gives formulas for, over a whole book. What is
 // right is what the book gives when every claim has the formula that the map gives it, and
 // every text that is plainly a number is that number. A claim that is wrong although its
@@ -55,6 +64,7 @@ type formulaCheck struct {
 	at        map[cellKey]*claim
 	inputs    map[cellKey]*input
 	lead      map[columnKey]int  // by how many the claims with formulas outnumber those without
+	hidden    map[int][]int      // rows that are not shown, by sheet
 	steps     int                // cells looked at for what others follow from
 	with      map[columnKey]bool // columns that have formulas
 	written   *calc.Evaluator    // the book as it is
@@ -75,7 +85,7 @@ type input struct {
 
 // checkFormulas checks the claims of a map that have formulas.
 func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, book *sheet.Book, result *Result) error {
-	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, lead: map[columnKey]int{}, with: map[columnKey]bool{}}
+	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, lead: map[columnKey]int{}, hidden: map[int][]int{}, with: map[columnKey]bool{}}
 	for i, name := range book.Sheets() {
 		if name == "" {
 			name = "table " + strconv.Itoa(i+1)
@@ -86,10 +96,11 @@ func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places,
 		return err
 	}
 	k.written = calc.New(&overlay{Book: book, names: k.names}, calc.DefaultBounds())
-	k.corrected = calc.New(k.asItShouldBe(), calc.DefaultBounds())
+	right := k.asItShouldBe()
+	k.corrected = calc.New(right, calc.DefaultBounds())
 	k.frozen = calc.New(k.asItIs(), calc.DefaultBounds())
 	k.own = calc.New(k.ownFormulas(k.freezer()), calc.DefaultBounds())
-	k.ownRight = calc.New(k.ownFormulas(k.asItShouldBe().replace), calc.DefaultBounds())
+	k.ownRight = calc.New(k.ownFormulas(right.replace), calc.DefaultBounds())
 	for _, c := range k.claims {
 		k.compare(c)
 	}
@@ -155,7 +166,7 @@ func (k *formulaCheck) gather(m *mapfile.Map, places *tomlfile.Places) error {
 		if !ok || err != nil || errAt != nil {
 			continue // said by Read
 		}
-		k.claim(&claim{cellKey: cellKey{index, at}, right: e, column: c.Role, role: c.Role, unit: c.Unit, table: "cells alone"})
+		k.claim(&claim{cellKey: cellKey{index, at}, base: e, column: c.Role, role: c.Role, unit: c.Unit, table: "cells alone"})
 	}
 	sort.SliceStable(k.claims, func(i, j int) bool { return less(k.claims[i].cellKey, k.claims[j].cellKey) })
 	return errs.Sorted()
@@ -205,17 +216,13 @@ func (k *formulaCheck) column(t *mapfile.Table, index int, name string, e calc.E
 			k.input(t, key, name, role)
 			continue
 		}
-		var moved calc.Expr
-		ok := true
-		if t.Down() {
-			moved, ok = pattern.Move(e, i-t.First(), 0)
-		} else {
-			moved, ok = pattern.Move(e, 0, i-t.First())
+		one := &claim{cellKey: key, base: e, rows: i - t.First(), table: t.Name, column: name, role: role, unit: c.Unit, of: t}
+		if !t.Down() {
+			one.rows, one.columns = 0, one.rows
 		}
-		if !ok {
+		if _, ok := pattern.Move(e, one.rows, one.columns); !ok {
 			continue
 		}
-		one := &claim{cellKey: key, right: moved, table: t.Name, column: name, role: role, unit: c.Unit, of: t}
 		if t.Location != "" {
 			place, _ := t.Line(t.Location)
 			spot := sheet.Place{Row: i, Column: place}
@@ -233,9 +240,8 @@ func (k *formulaCheck) claim(c *claim) {
 		return
 	}
 	if formula := k.cell(c.cellKey).Formula; formula != "" {
-		if e, err := calc.Parse(formula); err == nil {
-			c.actual = pattern.Resolve(k.book, c.sheet, c.at, e)
-		}
+		_, err := calc.Parse(formula)
+		c.formula = err == nil
 	}
 	k.claims = append(k.claims, c)
 	k.at[c.cellKey] = c
@@ -287,13 +293,13 @@ func (k *formulaCheck) compare(c *claim) {
 	cell := k.cell(c.cellKey)
 	c.have = k.holds(c.cellKey)
 	c.want = k.evaluated(k.corrected, k.names[c.sheet], c.at, true)
-	if c.actual == nil && k.formulasBeside(c) {
+	if !c.formula && k.formulasBeside(c) {
 		c.have.half = 0 // a formula would not have rounded
 	}
 	if known := c.have.kind != isBlank && c.want.kind != isUnknown && c.have.kind != isUnknown; known {
 		c.wrong = !c.have.agrees(c.want)
 	}
-	if c.actual != nil || !cell.Blank() {
+	if c.formula || !cell.Blank() {
 		c.difference = k.differs(c)
 	}
 }
@@ -308,7 +314,7 @@ func (k *formulaCheck) trace(c *claim) {
 	if c.from = k.roots(c); len(c.from) == 0 {
 		return
 	}
-	if c.actual != nil {
+	if c.formula {
 		given := k.evaluated(k.ownRight, shadow(k.names[c.sheet]), c.at, true)
 		c.follows = given.agrees(c.want)
 		if c.follows && c.difference != nil && c.difference.mistake != Odd { // it may be to blame for what shows now
@@ -485,20 +491,15 @@ func (o *overlay) Formula(index int, name string) (string, bool) {
 // asItShouldBe is the book with the right formula in each claim, and numbers for texts that
 // are plainly numbers.
 func (k *formulaCheck) asItShouldBe() *overlay {
-	made := map[cellKey]*sheet.Cell{}
-	for _, c := range k.claims {
-		cell := *k.cell(c.cellKey)
-		cell.Formula, cell.Text, cell.AsText = c.right.String(), "", false
-		made[c.cellKey] = &cell
-	}
-	for key, in := range k.inputs {
-		if in.number != "" {
-			made[key] = &sheet.Cell{Text: in.number}
-		}
-	}
 	return &overlay{Book: k.book, names: k.names, replace: func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell {
-		if other := made[cellKey{index, at}]; other != nil {
-			return other
+		key := cellKey{index, at}
+		if claim := k.at[key]; claim != nil {
+			cell := *k.cell(key)
+			cell.Formula, cell.Text, cell.AsText = claim.right().String(), "", false
+			return &cell
+		}
+		if in := k.inputs[key]; in != nil && in.number != "" {
+			return &sheet.Cell{Text: in.number}
 		}
 		return c
 	}}
@@ -517,7 +518,7 @@ func (k *formulaCheck) asItIs() *overlay {
 		}
 		if made[key] == nil {
 			cell := *k.cell(key)
-			cell.Formula, cell.Text, cell.AsText = k.qualified(c.sheet, c.right), "", false
+			cell.Formula, cell.Text, cell.AsText = k.qualified(c.sheet, c.right()), "", false
 			made[key] = &cell
 		}
 		return made[key]

@@ -16,17 +16,21 @@ import (
 // says is read from the formula, and is no guess.
 func (k *formulaCheck) differs(c *claim) *explanation {
 	cell := k.cell(c.cellKey)
-	if c.actual == nil {
+	if !c.formula {
 		return k.typedOver(c, cell)
 	}
-	right := pattern.Resolve(k.book, c.sheet, c.at, c.right)
-	actual := c.actual
+	right := pattern.Resolve(k.book, c.sheet, c.at, c.right())
+	read, err := calc.Parse(cell.Formula)
+	if err != nil {
+		return nil
+	}
+	actual := pattern.Resolve(k.book, c.sheet, c.at, read)
 	if pattern.Relative(right, c.at) == pattern.Relative(actual, c.at) {
 		return nil
 	}
 	d := &differing{k: k, claim: c, right: right, actual: actual}
 	mistake, says := d.mistake()
-	says = fmt.Sprintf("the formula is =%s and should read =%s: %s", shortFormula(cell.Formula, actual), c.right, says)
+	says = fmt.Sprintf("the formula is =%s and should read =%s: %s", shortFormula(cell.Formula, actual), c.right(), says)
 	return &explanation{mistake: mistake, says: says, score: 3}
 }
 
@@ -52,7 +56,7 @@ func (k *formulaCheck) typedOver(c *claim, cell *sheet.Cell) *explanation {
 		mistake = Overwritten
 		what += " into a locked cell"
 	}
-	return &explanation{mistake: mistake, score: 3, says: fmt.Sprintf("%s where =%s should stand: it stays when a reading changes", what, c.right)}
+	return &explanation{mistake: mistake, score: 3, says: fmt.Sprintf("%s where =%s should stand: it stays when a reading changes", what, c.right())}
 }
 
 // A columnKey is a column of the map's tables.
@@ -73,7 +77,7 @@ func (k *formulaCheck) formulasBeside(c *claim) bool {
 		for _, other := range k.claims {
 			switch {
 			case other.of != c.of || other.column != c.column:
-			case other.actual != nil:
+			case other.formula:
 				k.lead[key]++
 				k.with[key] = true
 			case !k.cell(other.cellKey).Blank():

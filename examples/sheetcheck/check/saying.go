@@ -14,7 +14,7 @@ import (
 
 // judges reports whether a claim is a verdict.
 func (c *claim) judges() bool {
-	return len(comparing(c.right)) > 0 && c.unit == "" && c.have.kind != isNumber
+	return len(comparing(c.right())) > 0 && c.unit == "" && c.have.kind != isNumber
 }
 
 // measured reports whether a claim is computed from readings, so that an empty one is
@@ -70,7 +70,7 @@ func (k *formulaCheck) sayClaim(c *claim, empty map[cellKey]sheet.Place, said ma
 		return
 	}
 	if c.judges() {
-		for _, a := range pattern.Areas(c.right) {
+		for _, a := range pattern.Areas(c.right()) {
 			if at, ok := empty[k.key(c, a)]; ok && a.Single() {
 				k.result.Findings = append(k.result.Findings, k.finding(c, severity, "", explanation{mistake: NoReading,
 					says: fmt.Sprintf("it judges %s, which stands on %s, which is empty", a, at)}))
@@ -83,6 +83,14 @@ func (k *formulaCheck) sayClaim(c *claim, empty map[cellKey]sheet.Place, said ma
 	}
 	if c.want.kind == isError && c.have.kind != isError {
 		k.result.Findings = append(k.result.Findings, k.finding(c, NotProven, "", explanation{mistake: NoAnswer, says: "its right formula gives " + c.want.text}))
+		return
+	}
+	if c.want.kind == isError && !c.wrong && c.difference == nil {
+		e, worth := explanation{mistake: NoAnswer, says: fmt.Sprintf("it gives %s; look at what it stands on", c.have.text)}, NotProven
+		if c.judges() {
+			e.mistake, worth = ErrorCell, WrongVerdict
+		}
+		k.result.Findings = append(k.result.Findings, k.finding(c, worth, "", e))
 		return
 	}
 	switch {
@@ -116,7 +124,7 @@ func (k *formulaCheck) cause(c *claim) explanation {
 	if c.difference != nil {
 		return *c.difference
 	}
-	if c.actual != nil {
+	if c.formula {
 		now := k.evaluated(k.own, shadow(k.names[c.sheet]), c.at, false)
 		if !c.have.agrees(now) && now.kind != isUnknown {
 			return explanation{mistake: Stale, says: fmt.Sprintf("the formula gives %s now; the file was saved without being recalculated", now.shown(c.unit))}
@@ -151,7 +159,7 @@ func (k *formulaCheck) fits(c *claim) (none explanation) {
 			return explanation{mistake: DecimalPoint, says: "this number would fit: the decimal point is moved " + m.says}
 		}
 	}
-	l, ok := pattern.LinearOf(pattern.Resolve(k.book, c.sheet, c.at, c.right))
+	l, ok := pattern.LinearOf(pattern.Resolve(k.book, c.sheet, c.at, c.right()))
 	if !ok {
 		return none
 	}
@@ -202,7 +210,7 @@ func (k *formulaCheck) emptyReading(c *claim) (at sheet.Place, ok bool) {
 	if !c.measured() && !c.judges() {
 		return at, false
 	}
-	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right)) {
+	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
 		key := k.key(c, a)
 		in := k.inputs[key]
 		if a.Single() && in != nil && in.of == c.of && k.cell(key).Blank() && !strings.HasPrefix(in.role, "limit") {
@@ -215,7 +223,7 @@ func (k *formulaCheck) emptyReading(c *claim) (at sheet.Place, ok bool) {
 // sayLimits reports a verdict beside a limit that is not there, and the limit's cell once.
 func (k *formulaCheck) sayLimits(c *claim, said map[cellKey]bool) bool {
 	found := false
-	for _, b := range comparing(pattern.Resolve(k.book, c.sheet, c.at, c.right)) {
+	for _, b := range comparing(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
 		for _, side := range []calc.Expr{b.X, b.Y} {
 			a, ok := side.(*calc.Area)
 			if !ok || !a.Single() {
@@ -252,16 +260,34 @@ func (k *formulaCheck) sayLimits(c *claim, said map[cellKey]bool) bool {
 	return found
 }
 
+// mostHidden bounds the hidden rows of a sheet that are looked at.
+const mostHidden = 1000
+
+// hiddenRows returns the rows of a sheet that are not shown.
+func (k *formulaCheck) hiddenRows(index int) []int {
+	rows, known := k.hidden[index]
+	if known {
+		return rows
+	}
+	last, _ := k.book.Extent(index)
+	for row := 1; row <= last && len(rows) < mostHidden; row++ {
+		if k.book.Grids[index].RowHidden(row) {
+			rows = append(rows, row)
+		}
+	}
+	k.hidden[index] = rows
+	return rows
+}
+
 // hiddenRow returns a hidden row with a number that a claim counts.
 func (k *formulaCheck) hiddenRow(c *claim) (row int, ok bool) {
-	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right)) {
+	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
 		if a.Single() || a.Columns || a.Rows || a.To.Row == a.From.Row {
 			continue
 		}
 		key := k.key(c, a)
-		g := k.book.Grids[key.sheet]
-		for row := a.From.Row; row <= a.To.Row; row++ {
-			if g.RowHidden(row) && !k.cell(cellKey{key.sheet, sheet.Place{Row: row, Column: a.From.Column}}).Blank() {
+		for _, row := range k.hiddenRows(key.sheet) {
+			if a.From.Row <= row && row <= a.To.Row && !k.cell(cellKey{key.sheet, sheet.Place{Row: row, Column: a.From.Column}}).Blank() {
 				return row, true
 			}
 		}
@@ -280,7 +306,7 @@ func (k *formulaCheck) roots(c *claim) (all []string) {
 	seen := map[cellKey]bool{c.cellKey: true}
 	var visit func(c *claim)
 	visit = func(c *claim) {
-		for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right)) {
+		for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
 			from := k.key(c, a)
 			for row := from.at.Row; row <= min(a.To.Row, from.at.Row+10_000); row++ {
 				for column := from.at.Column; column <= min(a.To.Column, from.at.Column+64); column++ {

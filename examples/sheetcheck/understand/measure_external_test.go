@@ -15,16 +15,20 @@ import (
 // examine understands and checks a kept workbook.
 func examine(t testing.TB, name string) *check.Result {
 	t.Helper()
-	u, err := understand.Read(t.Context(), load(t, name))
-	if err != nil {
-		t.Fatal(err)
-	}
 	f, err := sheet.Open(filepath.Join(layouts, name), sheet.Dialect{}, sheet.DefaultBounds())
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	result, err := check.Run(t.Context(), u.Map, nil, f, check.Options{})
+	book, err := f.Load(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	u, err := understand.Read(t.Context(), book)
+	if err != nil {
+		t.Fatal(err)
+	}
+	result, err := check.Run(t.Context(), u.Map, nil, f, check.Options{Book: book})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -67,7 +67,7 @@ func (u *Understanding) Meaning(sheetName string, at sheet.Place) (m Meaning, ok
 
 // Read reads a book as its owner meant it.
 func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
-	r := &reader{ctx: ctx, book: book, formulas: map[spot]*formula{}, on: map[int][]*table{}, values: calc.New(book, calc.DefaultBounds()),
+	r := &reader{ctx: ctx, book: book, formulas: map[spot]*formula{}, on: map[int][]*table{}, texts: map[string]string{}, values: calc.New(book, calc.DefaultBounds()),
 		u: &Understanding{book: book, roles: map[spot]Meaning{}, Map: &mapfile.Map{}}}
 	r.parse()
 	r.findTables()
@@ -125,8 +125,9 @@ type reader struct {
 	order    []*formula
 	tables   []*table
 	on       map[int][]*table // tables of formulas by sheet
-	told     map[spot]bool    // that are not understood
-	steps    int              // cells looked at for the ends of ranges
+	texts    map[string]string
+	told     map[spot]bool // that are not understood
+	steps    int           // cells looked at for the ends of ranges
 	lone     []*single
 	u        *Understanding
 }
@@ -233,11 +234,20 @@ func (r *reader) parse() {
 				continue
 			}
 			e = pattern.Resolve(r.book, i, s.at, e)
-			f := &formula{spot: s, expr: e, rel: pattern.Relative(e, s.at), across: acrossSheets(e)}
+			f := &formula{spot: s, expr: e, rel: r.interned(pattern.Relative(e, s.at)), across: acrossSheets(e)}
 			r.formulas[s] = f
 			r.order = append(r.order, f)
 		}
 	}
+}
+
+// interned returns one copy of a text for all that are alike.
+func (r *reader) interned(text string) string {
+	if same, ok := r.texts[text]; ok {
+		return same
+	}
+	r.texts[text] = text
+	return text
 }
 
 // acrossSheets writes a formula that reads other sheets alone, without their names.
@@ -309,7 +319,7 @@ func (r *reader) findTables() {
 	}
 	for i, a := range runs {
 		for j := i + 1; j < len(runs) && runs[j].sheet == a.sheet; j++ {
-			if r.together(a, runs[j], reads[i], reads[j]) {
+			if root(i) != root(j) && r.together(a, runs[j], reads[i], reads[j]) {
 				parent[root(j)] = root(i)
 			}
 		}
@@ -468,6 +478,9 @@ func (r *reader) numbersNear(t *table, line, item int) bool {
 	return false
 }
 
+// mostLooked is in how many lines a gap between two columns is looked for.
+const mostLooked = 64
+
 // together reports whether two runs belong to one table.
 func (r *reader) together(a, b *run, readsA, readsB map[int]bool) bool {
 	if a.sheet != b.sheet || a.down != b.down || a.item == b.item {
@@ -488,7 +501,10 @@ func (r *reader) together(a, b *run, readsA, readsB map[int]bool) bool {
 	}
 	t := &table{sheet: a.sheet, down: a.down}
 	first, last := min(a.item, b.item), max(a.item, b.item)
-	for l := range a.lines {
+	for l := firstA; l <= min(lastA, firstA+mostLooked); l++ {
+		if _, ok := a.lines[l]; !ok {
+			continue
+		}
 		for i := first + 1; i < last; i++ {
 			c := r.cell(spot{a.sheet, t.place(l, i)})
 			if c.Blank() && c.Formula == "" {
