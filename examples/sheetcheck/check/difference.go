@@ -158,19 +158,6 @@ func exactMatch(c *calc.Call) bool {
 	return false
 }
 
-// comparing returns the comparisons of a formula.
-func comparing(e calc.Expr) (all []*calc.Binary) {
-	calc.Walk(e, func(e calc.Expr) bool {
-		b, ok := e.(*calc.Binary)
-		if ok && b.Op.Comparison() && b.Op != calc.Equal && b.Op != calc.NotEqual {
-			all = append(all, b)
-			return false
-		}
-		return true
-	})
-	return all
-}
-
 // unrounded takes ROUND off; places is how many it keeps, and rounded whether it was there.
 func unrounded(e calc.Expr) (inner calc.Expr, places string, rounded bool) {
 	if c, ok := e.(*calc.Call); ok && strings.HasPrefix(c.Name, "ROUND") && len(c.Args) == 2 {
@@ -181,7 +168,7 @@ func unrounded(e calc.Expr) (inner calc.Expr, places string, rounded bool) {
 
 // verdict compares comparisons.
 func (d *differing) verdict() (mistake, says string) {
-	right, actual := comparing(d.right), comparing(d.actual)
+	right, actual := pattern.Comparisons(d.right), pattern.Comparisons(d.actual)
 	if len(right) == 0 {
 		return "", ""
 	}
@@ -339,7 +326,7 @@ func (d *differing) references() (mistake, says string) {
 			return Moving, fmt.Sprintf("%s should be %s", a, r)
 		case !r.Single():
 			return WrongRange, fmt.Sprintf("it reads %s and should read %s", a, r)
-		case roleR == roleWallOf && r.From.Row == a.From.Row, (roleR == "upper" || roleR == "lower") && r.From.Row == a.From.Row:
+		case roleR == wallRole && r.From.Row == a.From.Row, (roleR == "upper" || roleR == "lower") && r.From.Row == a.From.Row:
 			return OneWall, fmt.Sprintf("%s is taken in place of %s", a, r)
 		case unitR != unitA && unitR != "" && unitA != "":
 			return MixedUnits, fmt.Sprintf("it reads %s in %s, and not %s in %s", a, unitA, r, unitR)
@@ -353,7 +340,8 @@ func (d *differing) references() (mistake, says string) {
 	return "", ""
 }
 
-const roleWallOf = "wall"
+// wallRole is the role of a column with the one thickness of both shells.
+const wallRole = "wall"
 
 // fixed reports whether a reference stays where it is from line to line.
 func (d *differing) fixed(a *calc.Area) bool {
@@ -411,7 +399,7 @@ func (d *differing) linear() (mistake, says string) {
 		case q.Cmp(one) == 0:
 		case q.Sign() < 0:
 			return Added, fmt.Sprintf("%s has the wrong sign", r.Terms[i].Area)
-		case q.Cmp(big.NewRat(1, 2)) == 0 && role == roleWallOf:
+		case q.Cmp(big.NewRat(1, 2)) == 0 && role == wallRole:
 			return OneWall, fmt.Sprintf("%s is taken off once, and a bearing has two walls", r.Terms[i].Area)
 		case q.Cmp(big.NewRat(1, 2)) == 0 || q.Cmp(big.NewRat(2, 1)) == 0:
 			return Radius, fmt.Sprintf("%s counts %s times what it should", r.Terms[i].Area, q.RatString())
@@ -437,7 +425,7 @@ func (d *differing) leftOut(missing []pattern.Term, a pattern.Linear, extra map[
 			}
 		}
 	}
-	if role == roleWallOf || role == "upper" || role == "lower" {
+	if role == wallRole || role == "upper" || role == "lower" {
 		return OneWall, fmt.Sprintf("%s is left out, and a bearing has two walls", m.Area)
 	}
 	if len(extra) > 0 && !d.claim.wrong {

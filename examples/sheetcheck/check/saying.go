@@ -14,7 +14,7 @@ import (
 
 // judges reports whether a claim is a verdict.
 func (c *claim) judges() bool {
-	return len(comparing(c.right())) > 0 && c.unit == "" && c.have.kind != isNumber
+	return len(pattern.Comparisons(c.right())) > 0 && c.unit == "" && c.have.kind != isNumber
 }
 
 // measured reports whether a claim is computed from readings, so that an empty one is
@@ -176,7 +176,7 @@ func (k *formulaCheck) fits(c *claim) (none explanation) {
 		if v.kind != isNumber {
 			continue
 		}
-		if role == roleWallOf && near(c.want.number+math.Abs(scale)*v.number) || (role == "upper" || role == "lower") && near(c.want.number-f*v.number) {
+		if role == wallRole && near(c.want.number+math.Abs(scale)*v.number) || (role == "upper" || role == "lower") && near(c.want.number-f*v.number) {
 			return explanation{mistake: OneWall, says: fmt.Sprintf("this number would fit: %s is left out", t.Area)}
 		}
 	}
@@ -223,7 +223,7 @@ func (k *formulaCheck) emptyReading(c *claim) (at sheet.Place, ok bool) {
 // sayLimits reports a verdict beside a limit that is not there, and the limit's cell once.
 func (k *formulaCheck) sayLimits(c *claim, said map[cellKey]bool) bool {
 	found := false
-	for _, b := range comparing(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
+	for _, b := range pattern.Comparisons(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
 		for _, side := range []calc.Expr{b.X, b.Y} {
 			a, ok := side.(*calc.Area)
 			if !ok || !a.Single() {

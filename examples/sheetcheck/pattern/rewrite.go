@@ -55,6 +55,20 @@ func Areas(e calc.Expr) (all []*calc.Area) {
 	return all
 }
 
+// Comparisons returns the comparisons by size in a formula, as a verdict makes them with
+// limits, from left to right.
+func Comparisons(e calc.Expr) (all []*calc.Binary) {
+	calc.Walk(e, func(e calc.Expr) bool {
+		b, ok := e.(*calc.Binary)
+		if ok && b.Op.Comparison() && b.Op != calc.Equal && b.Op != calc.NotEqual {
+			all = append(all, b)
+			return false
+		}
+		return true
+	})
+	return all
+}
+
 // Move returns a formula as it reads when its cell is copied so many rows down and columns
 // to the right. ok is false if a reference would leave the sheet.
 func Move(e calc.Expr, rows, columns int) (moved calc.Expr, ok bool) {

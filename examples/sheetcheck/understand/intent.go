@@ -369,7 +369,7 @@ func abs(n int) int { return max(n, -n) }
 // nothing more.
 func careful(e calc.Expr) int {
 	merit := 0
-	for _, b := range comparisons(e) {
+	for _, b := range pattern.Comparisons(e) {
 		merit += 10
 		if b.Op == calc.LessEqual || b.Op == calc.GreaterEqual {
 			merit++

@@ -3,6 +3,8 @@ package understand
 import (
 	"math/big"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"example.com/closefit/units"
 )
@@ -29,12 +31,26 @@ func parseUnit(text string) (u unit, ok bool) {
 	case "turns", "umdrehungen", "tours", "vueltas":
 		text = "turn"
 	}
+	if !unitLike(text) {
+		return u, false
+	}
 	for _, read := range []func(string) (unit, bool){of[units.LengthDim]("length"), of[units.TorqueDim]("torque"), of[units.AngleDim]("angle"), of[units.ForceDim]("force"), of[units.PressureDim]("pressure"), of[units.AreaDim]("area"), of[units.VolumeDim]("volume")} {
 		if u, ok := read(text); ok {
 			return u, true
 		}
 	}
 	return u, false
+}
+
+// unitLike reports whether a text may be a unit: most words of headings are not, and to find
+// that out takes long.
+func unitLike(text string) bool {
+	const longest, longestWord = 14, 4 // bytes; of letters alone, as "thou" is
+	letters := true
+	for _, r := range text {
+		letters = letters && r < utf8.RuneSelf && unicode.IsLetter(r)
+	}
+	return len(text) <= longest && (!letters || len(text) <= longestWord)
 }
 
 func of[D units.Dimension](dimension string) func(string) (unit, bool) {

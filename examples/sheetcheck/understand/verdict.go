@@ -34,20 +34,7 @@ func isVerdict(e calc.Expr) bool {
 			text = true
 		}
 	}
-	return text && len(comparisons(e)) > 0
-}
-
-// comparisons returns the comparisons of numbers in a formula.
-func comparisons(e calc.Expr) (all []*calc.Binary) {
-	calc.Walk(e, func(e calc.Expr) bool {
-		b, ok := e.(*calc.Binary)
-		if ok && b.Op.Comparison() && b.Op != calc.Equal && b.Op != calc.NotEqual {
-			all = append(all, b)
-			return false
-		}
-		return true
-	})
-	return all
+	return text && len(pattern.Comparisons(e)) > 0
 }
 
 // outcome returns what a verdict says if comparisons come out as told.
@@ -112,7 +99,7 @@ func truth(e calc.Expr, told map[*calc.Binary]bool) (yes, ok bool) {
 // is within all limits first, if it is known.
 func (r *reader) decode(c *column) (limits []limit, words []string) {
 	verdict := pattern.Unguarded(c.intent)
-	all := comparisons(verdict)
+	all := pattern.Comparisons(verdict)
 	if len(all) > mostComparisons {
 		return nil, nil
 	}
