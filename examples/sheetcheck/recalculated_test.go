@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"example.com/closefit/examples/sheetcheck/sheet/sheettest"
 )
 
 // TestRecalculatedVerdicts: verdicts that are right as stored, and are not when the
@@ -18,7 +20,7 @@ func TestRecalculatedVerdicts(t *testing.T) {
 		judged(3, "60.012", "55.971", "0.031", `IF(F3&lt;0.03,"OK","high")`) +
 		judged(4, "60.044", "55.986", "0.048", `IF(ROUND(F4,6)&lt;=0.048,"OK","high")`) +
 		judged(5, "60.012", "55.971", "0.031", `IF(AND(F5&gt;=0.024,F5&lt;=0.048),"OK","high")`)
-	path := pack(t, workbook(rows))
+	path := sheettest.Pack(t, "book.xlsx", workbook(rows))
 	status, out, errs, _ := checkFile(t, path, "-formulas")
 	for _, want := range []string{
 		"2 findings in 2 cells",

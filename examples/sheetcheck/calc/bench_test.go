@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"path/filepath"
 	"runtime"
 	"testing"
 
@@ -12,6 +11,7 @@ import (
 
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/examples/sheetcheck/sheet/sheettest"
 )
 
 // BenchmarkRecalculate reads a workbook of 10 columns, three of them formulas, and
@@ -32,7 +32,7 @@ func BenchmarkRecalculate(b *testing.B) {
 		})
 		b.Run(fmt.Sprintf("streaming read/rows=%d", rows), func(b *testing.B) {
 			for b.Loop() {
-				streamed(b, name)
+				sheettest.Streamed(b, name)
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*rows), "ns/row")
 		})
@@ -42,34 +42,17 @@ func BenchmarkRecalculate(b *testing.B) {
 // formulaFile writes clearances with their verdicts and inches as formulas.
 func formulaFile(b *testing.B, rows int) string {
 	b.Helper()
-	name := filepath.Join(b.TempDir(), "mains.xlsx")
-	f := excelize.NewFile()
-	defer f.Close()
-	w, err := f.NewStreamWriter("Sheet1")
-	if err != nil {
-		b.Fatal(err)
-	}
-	if err := w.SetRow("A1", []any{"main", "bore", "upper", "lower", "journal", "clearance", "verdict", "inches", 0.024, 0.048}); err != nil {
-		b.Fatal(err)
-	}
 	r := rand.New(rand.NewPCG(7, 11))
-	for i := 2; i < rows+2; i++ {
+	return sheettest.Workbook(b, rows+1, func(i int) []any {
+		if i == 1 {
+			return []any{"main", "bore", "upper", "lower", "journal", "clearance", "verdict", "inches", 0.024, 0.048}
+		}
 		n := func(least, range_ int) float64 { return float64(least+r.IntN(range_)) / 1000 }
-		row := []any{i, n(60_000, 21), n(2000, 9), n(2000, 9), n(55_940, 21),
+		return []any{i, n(60_000, 21), n(2000, 9), n(2000, 9), n(55_940, 21),
 			excelize.Cell{Formula: fmt.Sprintf("B%d-C%d-D%d-E%d", i, i, i, i)},
 			excelize.Cell{Formula: fmt.Sprintf(`IF(ROUND(F%d,6)<$I$1,"low",IF(ROUND(F%d,6)>$J$1,"high","OK"))`, i, i)},
 			excelize.Cell{Formula: fmt.Sprintf("F%d/25.4", i)}, "AB", 45_000 + i%365}
-		if err := w.SetRow(fmt.Sprintf("A%d", i), row); err != nil {
-			b.Fatal(err)
-		}
-	}
-	if err := w.Flush(); err != nil {
-		b.Fatal(err)
-	}
-	if err := f.SaveAs(name); err != nil {
-		b.Fatal(err)
-	}
-	return name
+	})
 }
 
 // recalculate evaluates every formula of a file and returns the memory in use.
@@ -105,23 +88,4 @@ func recalculate(b *testing.B, name string, formulas int) uint64 {
 	var s runtime.MemStats
 	runtime.ReadMemStats(&s)
 	return s.Sys
-}
-
-// streamed reads a workbook's cells with the workbook library alone.
-func streamed(b *testing.B, name string) {
-	f, err := excelize.OpenFile(name, excelize.Options{RawCellValue: true})
-	if err != nil {
-		b.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := f.Rows("Sheet1")
-	if err != nil {
-		b.Fatal(err)
-	}
-	defer rows.Close()
-	for rows.Next() {
-		if _, err := rows.Columns(); err != nil {
-			b.Fatal(err)
-		}
-	}
 }
