@@ -162,3 +162,51 @@ func TestSaid(t *testing.T) {
 		t.Errorf("%+v, %+v", r.Coverage, r.Unchecked)
 	}
 }
+
+// TestNoAlarm: what a sheet may do on purpose is no fault.
+func TestNoAlarm(t *testing.T) {
+	headings := []string{"Main", "Bore (mm)", "Upper (mm)", "Lower (mm)", "Journal (mm)", "Clearance (mm)", "Sum so far (mm)", "note"}
+	for _, test := range []struct {
+		name    string
+		column  func(row int) string // G
+		unknown int
+	}{
+		{"a sum that goes on", func(row int) string {
+			if row == 2 {
+				return "=F2"
+			}
+			return fmt.Sprintf("=G%d+F%d", row-1, row)
+		}, 1},
+		{"a sum that grows", func(row int) string { return fmt.Sprintf("=SUM(F$2:F%d)", row) }, 0},
+		{"a difference from the line before", func(row int) string {
+			if row == 2 {
+				return ""
+			}
+			return fmt.Sprintf("=F%d-F%d", row, row-1)
+		}, 0},
+		{"two kinds of lines", func(row int) string {
+			if row%2 == 0 {
+				return fmt.Sprintf("=F%d*2", row)
+			}
+			return fmt.Sprintf("=F%d+B%d", row, row)
+		}, 5},
+		{"a share of the total", func(row int) string { return fmt.Sprintf("=F%d/SUM(F$2:F$6)", row) }, 0},
+		{"the greatest so far", func(row int) string { return fmt.Sprintf("=MAX(F$2:F%d)", row) }, 0},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			u, r := fill(t, headings, func(row int) map[string]string {
+				cells := map[string]string{"F": fmt.Sprintf("=B%d-C%[1]d-D%[1]d-E%[1]d", row)}
+				if text := test.column(row); text != "" {
+					cells["G"] = text
+				}
+				return cells
+			})
+			if got := short(r.Findings) + short(r.Latent) + short(r.Follows); got != "" {
+				t.Errorf("said %q", got)
+			}
+			if len(u.Unknown) != test.unknown || len(r.Unchecked) != test.unknown {
+				t.Errorf("%d cells are not understood, %d not checked; want %d: %v", len(u.Unknown), len(r.Unchecked), test.unknown, u.Unknown)
+			}
+		})
+	}
+}

@@ -2,6 +2,7 @@ package understand
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -89,7 +90,9 @@ func (r *reader) finishTable(t *table) {
 		}
 		column := Column{At: c.at(), Heading: title(c), Meaning: meaning}
 		if claim {
-			column.Formula = "=" + r.right(c, t.lines[0]).String()
+			if e := r.right(c, t.lines[0]); e != nil {
+				column.Formula = "=" + e.String()
+			}
 			r.claimed(&m, t, c, key)
 		}
 		shown.Columns = append(shown.Columns, column)
@@ -106,14 +109,43 @@ func (r *reader) finishTable(t *table) {
 // claimed adds a column's check to the map: one formula for all lines, or one for each
 // where each line reads a sheet of its own.
 func (r *reader) claimed(m *mapfile.Table, t *table, c *column, key string) {
-	if _, own := r.sheetOf(c, t.lines[0]); own {
+	_, own := r.sheetOf(c, t.lines[0])
+	if own || r.running(c) {
 		for _, l := range t.lines {
+			if !own && r.leaves(c, l) {
+				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas[s] != nil {
+					delete(r.u.roles, s)
+					r.unknown(s, "it begins a column whose lines stand on one another")
+				}
+				continue
+			}
 			m := mapfile.Cell{Sheet: m.Sheet, At: t.place(l, c.item).String(), Formula: r.right(c, l).String(), Role: c.role, Unit: c.unit, Reason: c.reason}
 			r.u.Map.Cells = append(r.u.Map.Cells, m)
 		}
 		return
 	}
 	m.Checks = append(m.Checks, mapfile.Check{Claim: key, By: mapfile.ByFormula, Formula: c.intent.String()})
+}
+
+// running reports whether a column's formulas read other lines of the table from where they
+// stand, as a sum that goes on does.
+func (r *reader) running(c *column) bool {
+	t := c.table
+	return slices.ContainsFunc(pattern.Areas(c.intent), func(a *calc.Area) bool {
+		line, _ := t.split(a.From.Place)
+		last, _ := t.split(a.To.Place)
+		return a.Sheet == "" && !r.fixed(t, a) && (line != t.lines[0] || last != t.lines[0])
+	})
+}
+
+// leaves reports whether a formula of such a column would read past the table's lines.
+func (r *reader) leaves(c *column, line int) bool {
+	t := c.table
+	e := r.right(c, line)
+	return e == nil || slices.ContainsFunc(pattern.Areas(e), func(a *calc.Area) bool {
+		from, _ := t.split(a.From.Place)
+		return a.Sheet == "" && !r.fixed(t, a) && (from < t.lines[0] || from > t.lines[len(t.lines)-1])
+	})
 }
 
 // worked writes what a line's claims come to.

@@ -49,11 +49,19 @@ func (r *reader) intend(t *table) {
 			}
 			return merit(all[i]) > merit(all[j])
 		})
-		best := all[0]
+		best, switched := all[0], false
 		for _, other := range all[1:min(len(all), mostPatterns)] {
 			if r.dragged(c, best.lines[0], other.lines[0]) {
-				best = other
+				best, switched = other, true
 			}
+		}
+		if len(all) > 1 && !switched && len(all[1].lines) > 1 && 10*len(all[1].lines) >= 4*len(t.lines) {
+			for _, l := range t.lines {
+				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas[s] != nil {
+					r.unknown(s, "the column has two kinds of formula, each in many lines, and nothing says which is meant")
+				}
+			}
+			continue
 		}
 		f := r.formulas[spot{t.sheet, t.place(best.lines[0], c.item)}]
 		c.shape = f.expr
