@@ -111,7 +111,7 @@ var hints = []struct {
 	do   string
 }{
 	{ledger.ErrNotStarted, `If nobody has begun: -start no, or -start "BOLT, BOLT" with those that were turned already.`},
-	{ledger.ErrUnsure, `Look at the witness marks. To go on with what is there, which is recorded: -takeover "NAME: REASON".`},
+	{ledger.ErrUnsure, `To take over what is there, which is recorded: -takeover "NAME: REASON".`},
 	{ledger.ErrOtherPlan, `To lay the new plan against the ledger: -revise "NAME: REASON", which first lists what differs.`},
 }
 

@@ -103,10 +103,10 @@ var sessions = []struct {
 		"", "s", "y", "", "t", "the builder", "wrench 3", "", "C-115", // slipped: a tool is asked for
 		"", "w", "", "w", "front left", "w", "FRONT right", // another bolt
 		"", "d", "", "", "d", "", "", "again", "", "skip",
-		"", "o", "x", "o", "6", // the other turn was done
+		"", "o", "x", "o", "7", "n", "o", "6", "y", // the other turn was done
 		"", "?", "u 6", "p", "y", "q"}},
 	{"said too soon, and a check", []string{"none", "", "n", "?", "", "y", "", "", "", "d", "", "", "d", "", "", "skip",
-		"", "d", "", "", "d", "",
+		"", "d", "b", "d", "", "", "d", "",
 		"m", "u 6", "", "u six", "u 99", "u 2", "0", "y", "q"}},
 	{"turned before", []string{"nonsense", "front left, c1", "", "r front left", "l c1", "q"}},
 	{"left in a turn", []string{"none", "", "y", "", "", "", "d", "", "", "d", "", "", "skip", "", "q"}},

@@ -189,6 +189,9 @@ func (w *walker) step() (again bool, err error) {
 	case step.IsPause():
 		return w.check(step, status)
 	}
+	if step.Mark {
+		w.say("Mark %s first, across its head and the part.", step.Bolt)
+	}
 	w.say("Do not pull yet.")
 	return w.begins(step, "record that it begins")
 }
