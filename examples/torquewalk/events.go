@@ -135,9 +135,6 @@ func ofKept(c *program, f *fact) (err error) {
 
 func ofTool(c *program, f *fact) error {
 	f.tool = ledger.Tool{Name: strings.TrimSpace(c.value), Set: c.with["set"], Certificate: c.with["certificate"]}
-	if f.tool.Name == "" {
-		return errors.New("a tool without a name; write what it is called")
-	}
 	return nil
 }
 
@@ -165,6 +162,7 @@ func (c *program) record(e event) error {
 	if err := e.read(c, &f); err != nil {
 		return fmt.Errorf("-%s: %w", e.name, err)
 	}
+	other := c.endsByOldPlan(e, f)
 	return c.opened(func(l *ledger.Ledger) error {
 		if err := e.tell(c, l, f); err != nil {
 			return err
@@ -175,11 +173,29 @@ func (c *program) record(e event) error {
 		}
 		if e.then != nil {
 			if err := e.then(c, l, f); err != nil {
-				return err
+				return errors.Join(err, other)
 			}
+		}
+		if other != nil {
+			return other
 		}
 		return c.follows(l)
 	})
+}
+
+// endsByOldPlan lets a step that is begun be ended where the plan was corrected in the meantime, for
+// it has to be ended before the plan is revised: the ledger's own plan then takes the place of the
+// corrected one, and other says that it is another.
+func (c *program) endsByOldPlan(e event, f fact) (other error) {
+	l, _, err := ledger.Read(c.home, c.work)
+	if err != nil || c.otherPlan(l) == nil || e.name == "begin" || f.Step == 0 || l.Status(f.Step) != ledger.Begun {
+		return nil // what is wrong is said when it is opened
+	}
+	other = c.otherPlan(l)
+	c.plan, c.bolts, c.gate = l.Plan, nil, nil
+	step, _ := l.Plan.Step(f.Step)
+	c.say("by the plan of the ledger: %s", step)
+	return other
 }
 
 // compare holds what was reached against what is known of the bolt. What does not fit stops the
@@ -240,12 +256,27 @@ func (c *program) follows(l *ledger.Ledger) error {
 func holds(l *ledger.Ledger) string {
 	var all []string
 	for _, t := range l.Troubles() {
-		all = append(all, strings.TrimPrefix(fmt.Sprintf("%s: %s. %s", t.Bolt, t.Why, t.Advice), ": "))
+		all = append(all, strings.TrimPrefix(fmt.Sprintf("%s: %s. %s To record it: %s.", t.Bolt, t.Why, t.Advice, mendedBy(t)), ": "))
 	}
 	if next, ok := l.Next(); ok && l.Status(next.Number) == ledger.Failed {
 		all = append(all, fmt.Sprintf("it was answered no, and is asked again before anything else: %s", next))
 	}
 	return strings.Join(all, "\n")
+}
+
+// mendedBy returns the options that record what was done about a trouble.
+func mendedBy(t ledger.Trouble) string {
+	if t.Bolt == "" {
+		return "-tool NAME"
+	}
+	said := fmt.Sprintf("-replaced %q", t.Bolt)
+	if !t.Scrap {
+		said = fmt.Sprintf("-loosened %q or ", t.Bolt) + said
+	}
+	if t.Stays {
+		said += fmt.Sprintf(" or -kept %q", t.Bolt+": NAME: REASON")
+	}
+	return said
 }
 
 // begin begins a step, if the job's gate lets it, and records what the gate says.

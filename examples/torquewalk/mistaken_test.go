@@ -21,6 +21,9 @@ func TestOptionsSaidWrongly(t *testing.T) {
 		{[]string{"-phase", "", "-next"}, "-phase is given without a value"},
 		{[]string{"-format", "json", "-format", "text", "-next"}, "-format is given twice"},
 		{[]string{"-format", "", "-next"}, "-format is given without a value"},
+		{[]string{"-drawings", ""}, "-drawings is given without a value"},
+		{[]string{"-begin", " "}, "-begin is given without a value"},
+		{[]string{"-start", ""}, "-start is given without a value"},
 		{[]string{"-next=false"}, "it takes no value"},
 		{[]string{"-history=false"}, "it takes no value"},
 	} {
@@ -77,6 +80,29 @@ func TestTakeOverWithCorrectedPlan(t *testing.T) {
 	has(t, out, "FL\n  was given: tighten to 9 N·m, turn 50° further")
 }
 
+// TestPlanCorrectedInAPull: a plan that is edited while a step is begun is no dead end: how the step ended
+// can be said, by the plan that it was begun by, and nothing else before the plan is revised.
+func TestPlanCorrectedInAPull(t *testing.T) {
+	b := newBench(t, caps)
+	b.call(done, "-start", "no")
+	b.does(1, 2, 3, 4)
+	b.call(done, "-begin", "5")
+	b.write(strings.Replace(caps, "50°", "70°", 1))
+	_, errs := b.call(notAllowed, "-revise", "me: page 12")
+	has(t, errs, "step 5")
+	_, errs = b.call(notAllowed, "-begin", "5")
+	has(t, errs, "ledger of another plan")
+	_, errs = b.call(notAllowed, "-done", "4")
+	has(t, errs, "ledger of another plan")
+	_, errs = b.call(notAllowed, "-toosoon", "4: not moved")
+	has(t, errs, "ledger of another plan")
+	out, errs := b.call(notAllowed, "-done", "5", "-angle", "60°") // too far for 50°, short of 70°
+	has(t, out, "by the plan of the ledger: 5. FL: mark it, then turn 50° further", "recorded: done 5", "60.0 ° is more than 48.0..52.0 °")
+	has(t, errs, "ledger of another plan", "-revise")
+	out, _ = b.call(notAllowed, "-revise", "me: page 12")
+	has(t, out, "FL\n  was given: tighten to 9 N·m, turn 50° further")
+}
+
 // TestReviseSaysWhatAChoiceDoes: each choice says which pulls count as done; and a bolt by a new name does
 // not count as turned where no bolt that is gone was.
 func TestReviseSaysWhatAChoiceDoes(t *testing.T) {
@@ -106,6 +132,15 @@ func TestDoubtNamesItsBolt(t *testing.T) {
 	b.call(notAllowed, "-wrongbolt", "5: RR")
 	_, errs := b.call(notAllowed, "-begin", "5")
 	has(t, errs, "bolt in doubt: RR: ")
+	out, _ := b.call(notAllowed, "-next")
+	has(t, out, `STOP. RR: `, `To record it: -replaced "RR".`)
+	b.call(notAllowed, "-replaced", "RR")
+	out, _ = b.call(notAllowed, "-next")
+	has(t, out, `To record it: -loosened "RL" or -replaced "RL" or -kept "RL: NAME: REASON".`)
+	b.call(done, "-kept", "RL: the builder: page 12")
+	b.call(done, "-begin", "4")
+	_, errs = b.call(notAllowed, "-slipped", "4")
+	has(t, errs, "The tool slipped", "To record it: -tool NAME.")
 }
 
 // TestMisfitStops: a pull that is not what the plan asks stops the work, and is said again until something

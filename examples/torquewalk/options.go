@@ -184,6 +184,10 @@ func (o *options) chosen(all []act, given map[string]string) (chosen act, value 
 		return chosen, "", fmt.Errorf("-%s and -%s: more than one thing asked at once; ask one at a time", asked[0].name, asked[1].name)
 	}
 	for _, a := range asked {
+		if a.takes() && strings.TrimSpace(given[a.name]) == "" {
+			form := strings.Split(a.usage, "`")[1]
+			return chosen, "", fmt.Errorf("-%s is given without a value; write %s, as -help says of it", a.name, form)
+		}
 		if a.name != chosen.name {
 			o.with[a.name] = given[a.name]
 		}
