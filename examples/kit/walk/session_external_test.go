@@ -197,3 +197,38 @@ func TestMisfit(t *testing.T) {
 		t.Errorf("%+v", last)
 	}
 }
+
+// TestPlanEditedInAWalk: a plan that is edited while it is walked, before a step is shown or while it is,
+// begins no step; once it is put back, or can be read again, the walk goes on. How a step that is begun
+// ended is asked all the same.
+func TestPlanEditedInAWalk(t *testing.T) {
+	plan, other := planOf(t, caps), planOf(t, strings.Replace(caps, "75°", "90°", 1))
+	reads := 0
+	s := pumpSession(t, here(t), 80)
+	s.Reread = func() (*torque.Plan, error) {
+		reads++
+		switch reads {
+		case 4: // as the first pull is to begin
+			return nil, errors.New("half written")
+		case 7, 8: // after it has ended
+			return other, nil
+		}
+		return plan, nil
+	}
+	shown, _, err := walked(t, s, "none", "", "y", "", "", // 1 and 2 for the check, 3 for the pull
+		"", "", // 4, read again, 5
+		"", "d", "", // 6
+		"", "", "", // 7 and 8
+		"q")
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts := strings.Split(shown, "The plan is not as it was, or cannot be read")
+	if len(parts) != 4 || !strings.Contains(parts[1], "half written") || !strings.Contains(parts[2], "ledger of another plan: the plan was changed while it was walked") {
+		t.Errorf("%d parts of\n%s", len(parts), shown)
+	}
+	l, _, err := ledger.Read(s.Home, pump)
+	if err != nil || l.Status(2) != ledger.Done || l.Status(3) != ledger.Begun {
+		t.Errorf("%v, steps 2 and 3 are %v and %v in\n%s", err, l.Status(2), l.Status(3), shown)
+	}
+}
