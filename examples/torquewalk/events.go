@@ -135,9 +135,6 @@ func ofKept(c *program, f *fact) (err error) {
 
 func ofTool(c *program, f *fact) error {
 	f.tool = ledger.Tool{Name: strings.TrimSpace(c.value), Set: c.with["set"], Certificate: c.with["certificate"]}
-	if f.tool.Name == "" {
-		return errors.New("a tool without a name; write what it is called")
-	}
 	return nil
 }
 
@@ -165,18 +162,40 @@ func (c *program) record(e event) error {
 	if err := e.read(c, &f); err != nil {
 		return fmt.Errorf("-%s: %w", e.name, err)
 	}
+	other := c.endsByOldPlan(e, f)
 	return c.opened(func(l *ledger.Ledger) error {
 		if err := e.tell(c, l, f); err != nil {
 			return err
 		}
 		c.say("recorded: %s %s", e.name, c.value)
+		if f.Mishap != 0 && len(l.Troubles()) == 0 {
+			c.say("no bolt is the worse for it")
+		}
 		if e.then != nil {
 			if err := e.then(c, l, f); err != nil {
-				return err
+				return errors.Join(err, other)
 			}
+		}
+		if other != nil {
+			return other
 		}
 		return c.follows(l)
 	})
+}
+
+// endsByOldPlan lets a step that is begun be ended where the plan was corrected in the meantime, for
+// it has to be ended before the plan is revised: the ledger's own plan then takes the place of the
+// corrected one, and other says that it is another.
+func (c *program) endsByOldPlan(e event, f fact) (other error) {
+	l, _, err := ledger.Read(c.home, c.work)
+	if err != nil || c.otherPlan(l) == nil || e.name == "begin" || f.Step == 0 || l.Status(f.Step) != ledger.Begun {
+		return nil // what is wrong is said when it is opened
+	}
+	other = c.otherPlan(l)
+	c.plan, c.bolts, c.gate = l.Plan, nil, nil
+	step, _ := l.Plan.Step(f.Step)
+	c.say("by the plan of the ledger: %s", step)
+	return other
 }
 
 // compare holds what was reached against what is known of the bolt. What does not fit stops the
@@ -188,7 +207,7 @@ func (c *program) compare(l *ledger.Ledger, f fact) error {
 		c.say("%s", line)
 	}
 	if stop && err == nil {
-		err = fmt.Errorf("%w: what step %d reached does not fit its bolt; it is recorded as done, and noted", errStop, f.Step)
+		err = fmt.Errorf("%w: what step %d reached does not fit its bolt or the plan; it is recorded as done, and noted", errStop, f.Step)
 	}
 	return err
 }
@@ -237,12 +256,27 @@ func (c *program) follows(l *ledger.Ledger) error {
 func holds(l *ledger.Ledger) string {
 	var all []string
 	for _, t := range l.Troubles() {
-		all = append(all, strings.TrimPrefix(fmt.Sprintf("%s: %s. %s", t.Bolt, t.Why, t.Advice), ": "))
+		all = append(all, strings.TrimPrefix(fmt.Sprintf("%s: %s. %s To record it: %s.", t.Bolt, t.Why, t.Advice, mendedBy(t)), ": "))
 	}
 	if next, ok := l.Next(); ok && l.Status(next.Number) == ledger.Failed {
 		all = append(all, fmt.Sprintf("it was answered no, and is asked again before anything else: %s", next))
 	}
 	return strings.Join(all, "\n")
+}
+
+// mendedBy returns the options that record what was done about a trouble.
+func mendedBy(t ledger.Trouble) string {
+	if t.Bolt == "" {
+		return "-tool NAME"
+	}
+	said := fmt.Sprintf("-replaced %q", t.Bolt)
+	if !t.Scrap {
+		said = fmt.Sprintf("-loosened %q or ", t.Bolt) + said
+	}
+	if t.Stays {
+		said += fmt.Sprintf(" or -kept %q", t.Bolt+": NAME: REASON")
+	}
+	return said
 }
 
 // begin begins a step, if the job's gate lets it, and records what the gate says.
@@ -308,14 +342,25 @@ func takeOver(c *program) error {
 	if err != nil {
 		return fmt.Errorf("-takeover: %w", err)
 	}
-	l, err := ledger.TakeOver(c.home, c.work, c.plan, word)
+	l, err := ledger.TakeOver(c.home, c.work, nil, word) // whatever its plan is now
 	if err != nil {
 		return err
 	}
 	return c.using(l, func(l *ledger.Ledger) error {
 		c.say("recorded: %s takes over %s", word.By, c.home.Path)
+		if err := c.otherPlan(l); err != nil {
+			return err
+		}
 		return c.follows(l)
 	})
+}
+
+// otherPlan returns an error if a ledger's plan is not the one that was read.
+func (c *program) otherPlan(l *ledger.Ledger) error {
+	if l.Plan.Digest() == c.plan.Digest() {
+		return nil
+	}
+	return fmt.Errorf("%w: the ledger's is %.12s, and this one is %.12s", ledger.ErrOtherPlan, l.Plan.Digest(), c.plan.Digest())
 }
 
 // goAgainst records who goes on against the job's gate.
@@ -354,7 +399,7 @@ func revise(c *program) error {
 		}
 		var choice ledger.Choice
 		if err := choice.UnmarshalText([]byte(strings.TrimSpace(said))); err != nil {
-			return fmt.Errorf("-choose %q: %w", text, err)
+			return fmt.Errorf("-choose: %q is no choice for bolt %q; write \"BOLT: CHOICE\", and as the choice leave, finish, back off or replace", strings.TrimSpace(said), bolt)
 		}
 		choices[bolt] = choice
 	}
@@ -389,6 +434,23 @@ func revise(c *program) error {
 	})
 }
 
+// means says what a choice leads to.
+func means(choice ledger.Choice, change ledger.Change) string {
+	switch {
+	case choice == ledger.Leave && change.Is == "":
+		return "nothing is done to it"
+	case choice == ledger.Leave && change.Was == "":
+		return "it is a bolt of the old plan by another name, and was given all of this: it counts as done, and is not given"
+	case choice == ledger.Leave:
+		return fmt.Sprintf("what it was given stands: of its new pulls, the first %d count as done and are not given", change.Left)
+	case choice == ledger.Finish:
+		return "it stays as it is, and is given its new pulls from the first that differs"
+	case choice == ledger.BackOff:
+		return "it was backed off until it turns freely; its new pulls begin"
+	}
+	return "a new bolt is fitted; its new pulls begin"
+}
+
 // changed says how a bolt differs, and what can be done.
 func changed(change ledger.Change) string {
 	or := func(text, none string) string {
@@ -401,5 +463,9 @@ func changed(change ledger.Change) string {
 	for _, choice := range change.Choices {
 		can = append(can, choice.String())
 	}
-	return fmt.Sprintf("%s\n  was given: %s\n  is to get: %s\n  choose: %s", change.Bolt, or(change.Was, "nothing"), or(change.Is, "nothing"), strings.Join(can, ", "))
+	said := fmt.Sprintf("%s\n  was given: %s\n  is to get: %s\n  choose: %s", change.Bolt, or(change.Was, "nothing"), or(change.Is, "nothing"), strings.Join(can, ", "))
+	for _, choice := range change.Choices {
+		said += fmt.Sprintf("\n    %s: %s", choice, means(choice, change))
+	}
+	return said
 }

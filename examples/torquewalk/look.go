@@ -67,15 +67,15 @@ func (c *program) look() (n next, err error) {
 		n.Last = walk.Last(entries)
 		n.Troubles = append(n.Troubles, l.Troubles()...)
 	}
-	switch is := c.plan.Digest(); {
+	switch {
 	case err != nil:
 		n.Stop, n.why = err.Error(), err
 		if errors.Is(err, ledger.ErrNotStarted) {
 			n.Done = new(int)
 		}
 		return n, n.ask(c.gate, nil, torque.Step{})
-	case l.Plan.Digest() != is:
-		n.why = fmt.Errorf("%w: the ledger's is %.12s, and this one is %.12s", ledger.ErrOtherPlan, l.Plan.Digest(), is)
+	case c.otherPlan(l) != nil:
+		n.why = c.otherPlan(l)
 		n.Stop = n.why.Error()
 		return n, n.ask(c.gate, nil, torque.Step{})
 	}

@@ -46,7 +46,10 @@ import (
 	"strings"
 
 	"example.com/closefit/examples/kit/drawing"
+	"example.com/closefit/examples/kit/files/planfile"
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/walk"
+	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
 )
 
@@ -111,7 +114,7 @@ var hints = []struct {
 	do   string
 }{
 	{ledger.ErrNotStarted, `If nobody has begun: -start no, or -start "BOLT, BOLT" with those that were turned already.`},
-	{ledger.ErrUnsure, `Look at the witness marks. To go on with what is there, which is recorded: -takeover "NAME: REASON".`},
+	{ledger.ErrUnsure, `To take over what is there, which is recorded: -takeover "NAME: REASON".`},
 	{ledger.ErrOtherPlan, `To lay the new plan against the ledger: -revise "NAME: REASON", which first lists what differs.`},
 }
 
@@ -134,12 +137,29 @@ func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error 
 
 // atTerminal asks at the terminal.
 func atTerminal(c *program) error {
-	finished, err := walk.Session{Home: c.home, Work: c.work, Plan: c.plan, Notice: c.notice, In: c.stdin, Out: c.stdout,
-		Clear: isTerminal(c.stdout), Columns: columns(c.stdout), Gate: c.gate, Bolts: c.bolts}.Run()
+	session := walk.Session{Home: c.home, Work: c.work, Plan: c.plan, Notice: c.notice, In: c.stdin, Out: c.stdout,
+		Clear: isTerminal(c.stdout), Columns: columns(c.stdout), Gate: c.gate, Bolts: c.bolts}
+	if c.gate == nil && !c.builtIn {
+		session.Reread = c.reread
+	}
+	finished, err := session.Run()
 	if err == nil && !finished {
 		err = fmt.Errorf("%s: %w", c.home.Path, errNotFinished)
 	}
 	return err
+}
+
+// reread reads the plan as it is now.
+func (c *program) reread() (*torque.Plan, error) {
+	name, text, err := tomlfile.Load(c.name, nil)
+	if err != nil {
+		return nil, err
+	}
+	file, err := planfile.Read(name, text)
+	if err != nil {
+		return nil, err
+	}
+	return file.Plan, nil
 }
 
 // isTerminal reports whether w is a terminal that knows more than plain text.

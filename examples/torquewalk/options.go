@@ -81,15 +81,30 @@ var besides = []struct{ name, usage string }{
 func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err error) {
 	flags := flag.NewFlagSet("torquewalk", flag.ContinueOnError)
 	flags.SetOutput(io.Discard) // errors are said once, by run
-	flags.StringVar(&o.ledger, "ledger", "", "keep the ledger in `FILE`; else beside the plan, found by its work, or in the plan's name with .ledger at the end, or .trial.ledger")
-	flags.StringVar(&o.witness, "witness", "", "keep the ledger's witness in `FOLDER`; else where the file says, or in the user's own")
+	twice, empty := "", ""
+	single := func(name, usage string, into *string) { // a value that is given once, and is not empty
+		given := false
+		flags.Func(name, usage, func(value string) error {
+			if given {
+				twice = name
+			}
+			if value == "" {
+				empty = name
+			}
+			given, *into = true, value
+			return nil
+		})
+	}
+	phase := ""
+	o.format = "text"
+	single("ledger", "keep the ledger in `FILE`; else beside the plan, found by its work, or in the plan's name with .ledger at the end, or .trial.ledger", &o.ledger)
+	single("witness", "keep the ledger's witness in `FOLDER`; else where the file says, or in the user's own", &o.witness)
 	flags.BoolVar(&o.job, "job", false, "the file is a job file of shortblock, and its tightening the plan; its gate is asked before each step")
-	phase := flags.String("phase", "", "the `phase` of the job: trial, or final if it is not said")
-	flags.StringVar(&o.format, "format", "text", "`form` of what -next says: text or json")
+	single("phase", "the `phase` of the job: trial, or final if it is not said", &phase)
+	single("format", "`form` of what -next says: text (if it is not said) or json", &o.format)
 	o.with = map[string]string{}
 	given := map[string]string{} // the acts
 	all := acts()
-	twice := ""
 	once := func(into map[string]string, name string) func(string) error {
 		return func(value string) error {
 			if _, there := into[name]; there {
@@ -103,7 +118,12 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 		if a.takes() {
 			flags.Func(a.name, a.usage, once(given, a.name))
 		} else {
-			flags.BoolFunc(a.name, a.usage, once(given, a.name))
+			flags.BoolFunc(a.name, a.usage, func(value string) error {
+				if value != "true" {
+					return fmt.Errorf("it takes no value; write -%s alone, or leave it out", a.name)
+				}
+				return once(given, a.name)(value)
+			})
 		}
 	}
 	for _, b := range besides {
@@ -123,21 +143,24 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 	if twice != "" {
 		return o, fmt.Errorf("-%s is given twice; give it once, and one fact in each call", twice)
 	}
+	if empty != "" {
+		return o, fmt.Errorf("-%s is given without a value; write one, or leave the option out", empty)
+	}
 	if o.act, o.value, err = o.chosen(all, given); err != nil {
 		return o, err
 	}
 	switch {
 	case o.format != "text" && o.format != "json":
 		return o, fmt.Errorf("-format %q; write text or json", o.format)
-	case !o.job && *phase != "":
+	case !o.job && phase != "":
 		return o, errors.New("a plan alone has no phases; give -job and a job file")
 	case !o.job && (o.act.name == "against" || o.with["against"] != ""):
 		return o, errors.New("a plan alone has no gate; give -job and a job file")
 	}
-	if o.phase = job.Final; *phase == "trial" {
+	if o.phase = job.Final; phase == "trial" {
 		o.phase = job.Trial
-	} else if *phase != "" && *phase != "final" {
-		return o, fmt.Errorf("-phase %q; write trial or final", *phase)
+	} else if phase != "" && phase != "final" {
+		return o, fmt.Errorf("-phase %q; write trial or final", phase)
 	}
 	return o, o.load(flags.Args(), stdin)
 }
@@ -161,6 +184,10 @@ func (o *options) chosen(all []act, given map[string]string) (chosen act, value 
 		return chosen, "", fmt.Errorf("-%s and -%s: more than one thing asked at once; ask one at a time", asked[0].name, asked[1].name)
 	}
 	for _, a := range asked {
+		if a.takes() && strings.TrimSpace(given[a.name]) == "" {
+			form := strings.Split(a.usage, "`")[1]
+			return chosen, "", fmt.Errorf("-%s is given without a value; write %s, as -help says of it", a.name, form)
+		}
 		if a.name != chosen.name {
 			o.with[a.name] = given[a.name]
 		}
@@ -270,6 +297,21 @@ func (c *program) read() error {
 	return nil
 }
 
+// notItself refuses the plan's own file as its ledger: to take that over would move the plan away.
+func (c *program) notItself() error {
+	if c.builtIn || c.piped {
+		return nil
+	}
+	plan, err := os.Stat(c.name)
+	if err != nil {
+		return err
+	}
+	if at, err := os.Stat(c.ledger); err == nil && os.SameFile(at, plan) {
+		return fmt.Errorf("-ledger %s is the file of the plan itself; name another one", c.ledger)
+	}
+	return nil
+}
+
 // find finds the ledger and the folder of its witness.
 func (c *program) find() (err error) {
 	assembly := ""
@@ -292,7 +334,7 @@ func (c *program) find() (err error) {
 		}
 	}
 	if c.home.Path = c.ledger; c.home.Path != "" {
-		return nil
+		return c.notItself()
 	}
 	if c.builtIn { // it has no folder; whatever the current one is, its ledger is the same
 		folder := filepath.Join(c.home.Witness, "demonstration")

@@ -65,7 +65,8 @@ func (f fault) err() error {
 
 // storage returns the error for something that the system refused.
 func storage(what string, cause error) error {
-	return fault{kind: fmt.Errorf("%w: %w", ErrStorage, cause), found: what}.err()
+	return fault{kind: fmt.Errorf("%w: %w", ErrStorage, cause), found: what,
+		fix: "see that the path is right, and that its folder is there, may be written to and has room; then open the ledger again"}.err()
 }
 
 // withPath puts the ledger's path before the place that an error names, unless it is there.

@@ -170,8 +170,9 @@ pulls there, they carry over, and nobody is asked. Otherwise somebody has to cho
 
 Names that differ by case or blanks alone are one bolt. If a bolt that was pulled is not in the
 corrected plan, a bolt that is only there may be the same one: it carries nothing over by itself,
-and somebody has to choose. A wait or a check carries over if the same pulls stand before it and
-all of them are done.
+and somebody has to choose. It may be left only if a bolt that is gone was given all its pulls, and
+then counts as given all of its new ones. A wait or a check carries over if the same pulls stand
+before it and all of them are done.
 `)
 	return b.String()
 }

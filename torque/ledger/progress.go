@@ -203,7 +203,7 @@ func (p *progress) checkStep(h happening) error {
 		return p.busy(at)
 	case len(p.troubled) > 0 || p.slipped:
 		t := p.troubles()[0]
-		return at.fail(ErrInDoubt, t.Why, t.Advice)
+		return at.fail(ErrInDoubt, strings.TrimPrefix(t.Bolt+": "+t.Why, ": "), t.Advice)
 	case h.step != p.next+1:
 		return at.fail(ErrRefused, "it is not its turn", fmt.Sprintf("do step %d first: %s", p.next+1, p.step(p.next+1)))
 	}

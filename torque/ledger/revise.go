@@ -59,6 +59,7 @@ type Change struct {
 	Was     string   `json:"was"` // what was done to it; empty if the old plan does not have it
 	Is      string   `json:"is"`  // all that the new plan asks; empty if the new plan does not have it
 	Choices []Choice `json:"choices"`
+	Left    int      `json:"left"` // how many of the new pulls count as done where Leave is chosen
 }
 
 // UnmarshalJSON reads {"bolt":…,"was":…,"is":…,"choices":[…]}.
@@ -161,7 +162,7 @@ func (c carried) change(p *progress) Change {
 		}
 		return strings.Join(words, ", ")
 	}
-	ch := Change{Bolt: cmp.Or(c.new, c.old), Is: text(c.is), Choices: c.choices}
+	ch := Change{Bolt: cmp.Or(c.new, c.old), Is: text(c.is), Choices: c.choices, Left: c.left}
 	if c.old != "" {
 		ch.Was = text(pullsOf(p.plan, c.old)[:c.had.done])
 		if t := p.troubleOf(c.old); t != nil {
@@ -232,14 +233,15 @@ func names(plan *torque.Plan) []string {
 // then those that it does not have. Names that differ by case or blanks alone are of one bolt.
 //
 // Where a bolt that was pulled is not in the corrected plan, a bolt that only this has may be
-// the same by another name. Somebody has to say whether it is.
+// the same by another name. Somebody has to say whether it is. It may be left only if a bolt that
+// is gone was given all its pulls: left, it counts as given all of its new ones.
 func (p *progress) lay(plan *torque.Plan) []carried {
 	byName := map[string]string{}
 	for _, name := range names(plan) {
 		byName[torque.Folded(name)] = name
 	}
 	var all []carried
-	gone, goneSpent := false, false
+	gone, goneSpent, goneWhole := false, false, false
 	for _, name := range names(p.plan) {
 		c := carried{old: name, new: byName[torque.Folded(name)], had: p.standOf(name)}
 		delete(byName, torque.Folded(name))
@@ -247,6 +249,7 @@ func (p *progress) lay(plan *torque.Plan) []carried {
 		p.weigh(&c)
 		if c.new == "" && c.choices != nil {
 			gone, goneSpent = true, goneSpent || !slices.Contains(c.choices, BackOff)
+			goneWhole = goneWhole || slices.Contains(c.choices, Leave) && c.had.done == len(pullsOf(p.plan, name))
 		}
 		all = append(all, c)
 	}
@@ -257,9 +260,12 @@ func (p *progress) lay(plan *torque.Plan) []carried {
 		}
 		c := carried{new: name, is: pullsOf(plan, name)}
 		if gone {
-			c.left, c.choices = len(c.is), []Choice{Leave, BackOff, Replace}
+			c.choices = []Choice{BackOff, Replace}
 			if goneSpent && layout.singleUse[name] {
-				c.choices = []Choice{Leave, Replace}
+				c.choices = []Choice{Replace}
+			}
+			if goneWhole {
+				c.left, c.choices = len(c.is), append([]Choice{Leave}, c.choices...)
 			}
 		}
 		all = append(all, c)

@@ -2,6 +2,7 @@ package ledger
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -146,12 +147,19 @@ func records(n int) string {
 func lineOf(text []byte, offset int) int { return bytes.Count(text[:offset], []byte("\n")) + 1 }
 
 // mayBeTurned says which bolts may have been turned: all that anything readable shows as begun
-// with a turn. p, which may be nil, tells turns from other pulls.
+// with a turn. p, which may be nil, tells turns from other pulls where it is the only plan that the
+// records were made by.
 func (f *found) mayBeTurned(p *torque.Plan) string {
+	planJSON, _ := json.Marshal(p)
 	var bolts []string
 	seen := map[string]bool{}
 	begun := fmt.Appendf(nil, "\t%s\t", begin)
+	revisedHere := fmt.Appendf(nil, "\t%s\t", revise)
 	for _, c := range []*chain{&f.witness, &f.fresh, &f.ledger} {
+		p := p
+		if !bytes.Contains(c.data, planJSON) || bytes.Contains(c.data, revisedHere) {
+			p = nil // its steps have other numbers
+		}
 		for line := range bytes.Lines(c.data) {
 			if !bytes.Contains(line, begun) {
 				continue
@@ -168,6 +176,9 @@ func (f *found) mayBeTurned(p *torque.Plan) string {
 	}
 	if !f.witness.whole() && !f.fresh.clean() {
 		bolts = append(bolts, "any that comes after the last record")
+	}
+	if len(bolts) == 1 && f.witness.lines+f.fresh.lines+f.ledger.lines == 0 {
+		return "any, for no record can be read"
 	}
 	if len(bolts) == 0 {
 		return "none that they show"

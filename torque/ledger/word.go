@@ -1,6 +1,7 @@
 package ledger
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -13,12 +14,15 @@ type Word struct {
 	Reason string `json:"reason"` // why
 }
 
+// errWord is the kind of a text that is nobody's word.
+var errWord = errors.New("it does not say who and why")
+
 // ParseWord reads "NAME: REASON".
 func ParseWord(text string) (Word, error) {
 	by, reason, _ := strings.Cut(text, ":")
 	w := Word{strings.TrimSpace(by), strings.TrimSpace(reason)}
 	if w.By == "" || w.Reason == "" {
-		return Word{}, &units.Error{Kind: units.ErrNotWritten, Where: "word", Found: fmt.Sprintf("%.80q does not say who and why", text),
+		return Word{}, &units.Error{Kind: errWord, Found: fmt.Sprintf("%.80q", text),
 			Fix: `write "NAME: REASON", as in "the builder: the manual lets it stay"`}
 	}
 	if err := w.check(); err != nil {

@@ -58,9 +58,11 @@ func (b Bolts) Questions(plan *torque.Plan) (questions, notCompared []string) {
 }
 
 // Compare holds what was reached at a pull against the plan, and against what the bolt should have
-// done: a sentence for each thing that does not fit, with what it may be, and one for what was not
-// compared. It is silent only if all was compared and fits. An empty torque or turn was not
-// measured. What was measured and what is expected are ranges, and they fit if they meet.
+// done: a text for each thing that does not fit, which begins with STOP, with what it may be, and a
+// sentence for what was not compared. It is silent only if all was compared and fits. An empty
+// torque or turn was not measured. What was measured and what is expected are ranges, and they fit
+// if they meet. Where the plan states no tolerance, a torque is held against what ISO 6789-1 allows a
+// torque tool, a turn against what can be read on a gauge, and the text says so.
 //
 // A pause is not compared, and neither is a back-off.
 func (b Bolts) Compare(plan *torque.Plan, step torque.Step, reached units.TorqueInterval, turned units.AngleInterval) []string {
@@ -83,9 +85,14 @@ func (b Bolts) Compare(plan *torque.Plan, step torque.Step, reached units.Torque
 	case !usable(reached) || !usable(turned):
 		return []string{fmt.Sprintf("Not compared: what was noted of %s has no two bounds of zero or more.", step.Bolt)}
 	case tightens:
-		outside(&c, "torque", reached, tighten.Within, tighten.To, c.torque)
+		allowed, basis, err := ofTool(tighten.To)
+		if err != nil {
+			return []string{fmt.Sprintf("Not compared: %v.", err)}
+		}
+		outside(&c, "torque", reached, tighten.Within, allowed, basis, c.torque)
 	default:
-		outside(&c, "turn", turned, turn.Within, turn.By, angle)
+		allowed, basis := ofGauge(turn.By)
+		outside(&c, "turn", turned, turn.Within, allowed, basis, angle)
 	}
 	known, ok := b[step.Group]
 	if !ok {
@@ -130,22 +137,48 @@ func angle(a units.AngleInterval) string {
 	return a.FormatOutward(units.Degree, 1)
 }
 
-// outside says if what was reached is not what the plan asks.
-func outside[D units.Dimension](c *comparison, what string, got, asked units.Interval[D], aim units.Quantity[D], show func(units.Interval[D]) string) {
+// outside says if what was reached is not what the plan asks: asked, or, if that is empty, what is
+// allowed where a plan states no tolerance.
+func outside[D units.Dimension](c *comparison, what string, got, asked, allowed units.Interval[D], basis string, show func(units.Interval[D]) string) {
 	if got.IsEmpty() {
 		c.say("Not compared with the plan: the %s of %s was not noted.", what, c.step.Bolt)
 		return
 	}
-	tolerance := ""
+	than := ""
 	if asked.IsEmpty() {
-		asked, tolerance = units.Exactly(aim), " without a tolerance"
+		asked, than = allowed, fmt.Sprintf("%s, and the plan states no tolerance (%s)", show(allowed), basis)
+	} else {
+		than = "the plan's " + show(asked)
 	}
 	switch {
 	case got.Below(asked):
-		c.say("%s is less than the plan's %s%s: the pull of %s is not finished, or the tool clicked early.", show(got), show(asked), tolerance, c.step.Bolt)
+		c.say("STOP. %s is less than %s: the pull of %s is not finished, or the tool clicked early. Say that step %d was said to be done too soon, or ask the maker's manual whether it may stay.", show(got), than, c.step.Bolt, c.step.Number)
 	case asked.Below(got):
-		c.say("%s is more than the plan's %s%s: %s was pulled too far; see what the engine maker's manual says before the next pull.", show(got), show(asked), tolerance, c.step.Bolt)
+		c.say("STOP. %s is more than %s: %s was pulled too far. Ask the maker's manual before the next pull whether it may stay.", show(got), than, c.step.Bolt)
 	}
+}
+
+// ofTool returns what a torque tool may give that is set to a torque, or shows it, and by what
+// that is known: ±4 % as its deviation, ±6 % for a torque of up to 10 N·m, of the torque that is
+// given (see preload.Wrench).
+//
+// Source: ISO 6789-1:2017, type II class A (from memory). There ±6 % goes with a tool whose largest torque is
+// no more than 10 N·m; which tool it was is not known here.
+func ofTool(set units.Torque) (units.TorqueInterval, string, error) {
+	percent := int64(4)
+	if !units.NewtonMetre.OfInt(10).Less(set) {
+		percent = 6
+	}
+	wrench := preload.Wrench{Range: units.Exactly(set), Graduation: set, Accuracy: units.Percent.OfInt(percent)}
+	allowed, err := wrench.Applied(set)
+	return allowed, fmt.Sprintf("taken: ±%d %%, as ISO 6789-1 allows a torque tool", percent), err
+}
+
+// ofGauge returns the turns that may be read where a turn was meant, and by what: within one division
+// of a gauge that is divided by 2° (common practice, no source).
+func ofGauge(by units.Angle) (units.AngleInterval, string) {
+	division := units.Degree.OfInt(2)
+	return units.MustInterval(by.Sub(division), by.Add(division)), "taken: ±2°, a division of an angle gauge; common practice, no source"
 }
 
 // expect returns what to expect of the step: with what was reached in the place of what the plan

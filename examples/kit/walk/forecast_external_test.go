@@ -76,7 +76,9 @@ func TestCompare(t *testing.T) {
 		{"no torque noted", "1L", 2, "", "17.2 °", []string{"Not compared with the plan: the torque of 1L"}},
 		{"nothing noted", "1L", 2, "", "", []string{"neither torque nor turn of 1L"}},
 		{"the first torque", "1L", 1, "20 N·m", "100 °", []string{"no smaller torque goes right before"}},
-		{"the first torque, short of a plan without tolerance", "1L", 1, "19 N·m", "", []string{"19.0 N·m is less than the plan's 20.0 N·m without a tolerance", "Not compared with what"}},
+		{"the first torque, short of a plan without tolerance", "1L", 1, "19 N·m", "", []string{"STOP. 19.0 N·m is less than 19.2..20.9 N·m, and the plan states no tolerance (taken: ±4 %, as ISO 6789-1", "Not compared with what"}},
+		{"the first torque, as near to it as a tool comes", "1L", 1, "19.3 N·m", "", []string{"no smaller torque goes right before"}},
+		{"the first torque, too far", "1L", 1, "20.9 N·m", "", []string{"STOP. 20.9 N·m is more than 19.2..20.9 N·m", "Not compared with what"}},
 		{"a turn that fits", "1L", 3, "53 N·m", "40 °", nil},
 		{"a turn that was longer", "1L", 3, "54.8 N·m", "41 °", nil},
 		{"a turn with too little torque", "1L", 3, "45..51 N·m", "40 °", []string{"1L took 45.0..51.0 N·m at the end of its turn, less than the 52.2..54.3 N·m"}},
@@ -241,4 +243,53 @@ func ExampleBolts_Compare() {
 	}
 	// Output:
 	// STOP. 1L took 43.0..45.0 N·m at the end of its turn, less than the 51.6..54.9 N·m that it should. It may be that the bolt yields early (a wrong class, a bolt that was used before), that the thread strips, that the threads or the head are slicker than was given, that the parts did not lie flat when the turn began; or that a figure was misread. Do not go on with 1L before it is known.
+}
+
+// TestCompareWithoutTolerance: where the plan states none, a torque is held against what ISO 6789-1 allows
+// a torque tool, a part of the torque that is given: by hand 9/1.06 = 8.491 to 9/0.94 = 9.574 N·m,
+// 10/1.06 = 9.434 to 10.638, 11/1.04 = 10.577 to 11/0.96 = 11.458. A turn is held against 2° to each side.
+func TestCompareWithoutTolerance(t *testing.T) {
+	file, err := planfile.Read("pan.toml", []byte(`title = "pan"
+[[tightening]]
+group = "pan"
+bolts = ["p1", "p2"]
+single_use = false
+stages = [{ torque = "9 N·m" }, { torque = "10 N·m" }, { torque = "11 N·m" }, { turn = "40°" }]
+`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		stage        int
+		torque, turn string
+		want         string // nothing if it fits
+	}{
+		{1, "9.1 N·m", "", ""},
+		{1, "8.5 N·m", "", ""},
+		{1, "9.57 N·m", "", ""},
+		{1, "8.48 N·m", "", "less than 8.4..9.6 N·m, and the plan states no tolerance (taken: ±6 %, as ISO 6789-1"},
+		{1, "9.58 N·m", "", "more than 8.4..9.6 N·m, and the plan states no tolerance (taken: ±6 %, as ISO 6789-1"},
+		{2, "10.63 N·m", "", ""},
+		{2, "10.65 N·m", "", "more than 9.4..10.7 N·m"},
+		{3, "11.45 N·m", "", ""},
+		{3, "11.47 N·m", "", "more than 10.5..11.5 N·m, and the plan states no tolerance (taken: ±4 %, as ISO 6789-1"},
+		{3, "10.56 N·m", "", "less than 10.5..11.5 N·m"},
+		{4, "", "38°", ""},
+		{4, "", "42°", ""},
+		{4, "", "42.1°", "42.1 ° is more than 38.0..42.0 °, and the plan states no tolerance (taken: ±2°"},
+		{4, "", "37.9°", "37.9 ° is less than 38.0..42.0 °"},
+	} {
+		var reached units.TorqueInterval
+		var turned units.AngleInterval
+		if tt.torque != "" {
+			reached = units.MustParse[units.TorqueInterval](tt.torque)
+		}
+		if tt.turn != "" {
+			turned = units.MustParse[units.AngleInterval](tt.turn)
+		}
+		said := strings.Join(walk.Bolts(file.Bolts).Compare(file.Plan, stepOf(t, file.Plan, "p2", tt.stage), reached, turned), "\n")
+		if strings.Contains(said, "STOP.") != (tt.want != "") || !strings.Contains(said, tt.want) {
+			t.Errorf("stage %d, %s%s: %q, want %q", tt.stage, tt.torque, tt.turn, said, tt.want)
+		}
+	}
 }

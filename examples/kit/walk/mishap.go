@@ -78,6 +78,13 @@ func (w *walker) instead(what ledger.What, prompt string, take func(*ledger.What
 		}
 		return true, nil
 	}
+	if other, ok := w.Plan.Step(what.Instead); ok { // a number is soon typed wrongly
+		w.say("\n%s\nWas it this one?", other)
+		if answer, ok := w.ask(choice{"y", "yes"}, choice{"n", "no, or it is not sure"}); !ok || answer != "y" {
+			w.said = "Nothing is recorded yet."
+			return ok, nil
+		}
+	}
 	return w.happened(what)
 }
 
@@ -132,10 +139,14 @@ func (w *walker) done(step torque.Step) (again bool, err error) {
 	var reached ledger.Reached
 	if _, back := torque.As[torque.BackOff](step.Do); !back {
 		for {
-			w.say("\nWhat was reached, as \"95 N·m\" or \"88..92°\", or both with a semicolon? Return: not read.")
+			w.say("\nWhat was reached, as \"95 N·m\" or \"88..92°\", or both with a semicolon? Return: not read. b: back.")
 			text, ok := w.typed()
 			if !ok {
 				return false, nil
+			}
+			if text == "b" {
+				w.said = "Nothing is recorded yet."
+				return true, nil
 			}
 			if reached, err = parseReached(text); err == nil {
 				break
@@ -244,6 +255,10 @@ func (w *walker) tooSoon(id string) (again bool, err error) {
 	step, ok := w.Plan.Step(what.Step)
 	if !ok {
 		w.said = fmt.Sprintf("The plan has no step %d.", what.Step)
+		return true, nil
+	}
+	if status := w.ledger.Status(what.Step); status != ledger.Done && status != ledger.Skipped {
+		w.said = fmt.Sprintf("Step %d is %s, and was not said to be done: there is nothing to take back.", what.Step, status)
 		return true, nil
 	}
 	w.say("\n%s\nIt was said to be done. What is sure?", step)

@@ -103,10 +103,10 @@ var sessions = []struct {
 		"", "s", "y", "", "t", "the builder", "wrench 3", "", "C-115", // slipped: a tool is asked for
 		"", "w", "", "w", "front left", "w", "FRONT right", // another bolt
 		"", "d", "", "", "d", "", "", "again", "", "skip",
-		"", "o", "x", "o", "6", // the other turn was done
+		"", "o", "x", "o", "7", "n", "o", "6", "y", // the other turn was done
 		"", "?", "u 6", "p", "y", "q"}},
 	{"said too soon, and a check", []string{"none", "", "n", "?", "", "y", "", "", "", "d", "", "", "d", "", "", "skip",
-		"", "d", "", "", "d", "",
+		"", "d", "b", "d", "", "", "d", "",
 		"m", "u 6", "", "u six", "u 99", "u 2", "0", "y", "q"}},
 	{"turned before", []string{"nonsense", "front left, c1", "", "r front left", "l c1", "q"}},
 	{"left in a turn", []string{"none", "", "y", "", "", "", "d", "", "", "d", "", "", "skip", "", "q"}},
@@ -195,5 +195,40 @@ func TestMisfit(t *testing.T) {
 	}
 	if last := entries[len(entries)-1]; last.What != "note" || !strings.HasPrefix(last.Detail, "step 5: STOP. front left took") {
 		t.Errorf("%+v", last)
+	}
+}
+
+// TestPlanEditedInAWalk: a plan that is edited while it is walked, before a step is shown or while it is,
+// begins no step; once it is put back, or can be read again, the walk goes on. How a step that is begun
+// ended is asked all the same.
+func TestPlanEditedInAWalk(t *testing.T) {
+	plan, other := planOf(t, caps), planOf(t, strings.Replace(caps, "75°", "90°", 1))
+	reads := 0
+	s := pumpSession(t, here(t), 80)
+	s.Reread = func() (*torque.Plan, error) {
+		reads++
+		switch reads {
+		case 4: // as the first pull is to begin
+			return nil, errors.New("half written")
+		case 7, 8: // after it has ended
+			return other, nil
+		}
+		return plan, nil
+	}
+	shown, _, err := walked(t, s, "none", "", "y", "", "", // 1 and 2 for the check, 3 for the pull
+		"", "", // 4, read again, 5
+		"", "d", "", // 6
+		"", "", "", // 7 and 8
+		"q")
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts := strings.Split(shown, "The plan is not as it was, or cannot be read")
+	if len(parts) != 4 || !strings.Contains(parts[1], "half written") || !strings.Contains(parts[2], "ledger of another plan: the plan was changed while it was walked") {
+		t.Errorf("%d parts of\n%s", len(parts), shown)
+	}
+	l, _, err := ledger.Read(s.Home, pump)
+	if err != nil || l.Status(2) != ledger.Done || l.Status(3) != ledger.Begun {
+		t.Errorf("%v, steps 2 and 3 are %v and %v in\n%s", err, l.Status(2), l.Status(3), shown)
 	}
 }

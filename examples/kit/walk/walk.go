@@ -25,6 +25,10 @@ type Session struct {
 	Columns int   // how wide the screen is; 80 if zero
 	Gate    *Gate // asked before each step; nil where no job stands behind the plan
 	Bolts   Bolts // what is known of the bolts, to hold against it what a pull reached
+
+	// Reread reads the plan as it is now, before each step; nil where its file cannot change, or
+	// the Gate reads it.
+	Reread func() (*torque.Plan, error)
 }
 
 // Run walks until the plan is finished, the user leaves or the input ends, and returns whether
@@ -165,10 +169,15 @@ func (w *walker) step() (again bool, err error) {
 		return w.ending(step)
 	}
 	w.earlier, w.pulled = 0, 0
+	if status != ledger.Begun {
+		if err := w.edited(); err != nil {
+			return w.unread("The plan", err)
+		}
+	}
 	if w.Gate != nil && status != ledger.Begun {
 		gate, err := w.Gate.Ask(w.ledger, step)
 		if err != nil {
-			return w.unread(err)
+			return w.unread("The job", err)
 		}
 		if !gate.Passes() {
 			return w.shut(gate, step)
@@ -188,6 +197,9 @@ func (w *walker) step() (again bool, err error) {
 		return w.begins(step, "record that the wait begins")
 	case step.IsPause():
 		return w.check(step, status)
+	}
+	if step.Mark {
+		w.say("Mark %s first, across its head and the part.", step.Bolt)
 	}
 	w.say("Do not pull yet.")
 	return w.begins(step, "record that it begins")
@@ -223,13 +235,31 @@ func (w *walker) begins(step torque.Step, what string) (again bool, err error) {
 	return w.else_(answer)
 }
 
-// begin asks the gate once more, for the job may have been edited while the step was shown,
-// and records what it says and that the step is begun.
+// edited returns an error if the plan's file is not as the ledger has it, or cannot be read.
+func (w *walker) edited() error {
+	if w.Reread == nil {
+		return nil
+	}
+	plan, err := w.Reread()
+	if err != nil {
+		return err
+	}
+	if is, was := plan.Digest(), w.ledger.Plan.Digest(); is != was {
+		return fmt.Errorf("%w: the plan was changed while it was walked: it is %.12s now, and the ledger's is %.12s; put it back as it was, or leave and lay the new one against the ledger: -revise \"NAME: REASON\"", ledger.ErrOtherPlan, is, was)
+	}
+	return nil
+}
+
+// begin asks the plan and the gate once more, for they may have been edited while the step was shown,
+// and records what the gate says and that the step is begun.
 func (w *walker) begin(step torque.Step) (again bool, err error) {
+	if err := w.edited(); err != nil {
+		return w.unread("The plan", err)
+	}
 	if w.Gate != nil {
 		gate, err := w.Gate.Ask(w.ledger, step)
 		if err != nil {
-			return w.unread(err)
+			return w.unread("The job", err)
 		}
 		if !gate.Passes() {
 			w.said = "STOP. The job was changed while this step was shown."
@@ -335,13 +365,13 @@ func (w *walker) finish() {
 	w.say("%s", gate.End)
 }
 
-// unread says why the gate cannot be asked, as while the job is being edited, and offers
+// unread says why the plan or the job cannot be gone by, as while it is being edited, and offers
 // nothing until it can.
-func (w *walker) unread(err error) (again bool, fatal error) {
+func (w *walker) unread(what string, err error) (again bool, fatal error) {
 	w.top(true)
 	w.big("Stop", 1)
-	w.say("The gate cannot be asked, so no step is offered.\n%v\n", err)
-	if answer, ok := w.ask(choice{"Return", "read the job again"}, choice{"q", "leave"}); !ok || answer == "q" {
+	w.say("%s is not as it was, or cannot be read, so no step is offered.\n%v\n", what, err)
+	if answer, ok := w.ask(choice{"Return", "read it again"}, choice{"q", "leave"}); !ok || answer == "q" {
 		return false, err
 	}
 	return true, nil

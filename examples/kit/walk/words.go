@@ -70,15 +70,22 @@ func leads(l *ledger.Ledger, what ledger.What) string {
 	return said + " No bolt is the worse for it."
 }
 
-// Last says what a ledger records last of the work; nothing if that has not begun.
+// Last says what a ledger records last of the work, with what did not fit at it; nothing if that
+// has not begun.
 func Last(entries []ledger.Entry) (last string) {
 	for e, plan := range entriesOf(entries) {
-		if e.What != "note" && e.What != "plan" {
+		switch {
+		case e.What == "note" && strings.Contains(e.Detail, misfitting):
+			last += "\n" + e.Detail
+		case e.What != "note" && e.What != "plan":
 			last = e.What + ": " + on(plan, e)
 		}
 	}
 	return last
 }
+
+// misfitting is what the note of a pull that does not fit its bolt has in it.
+const misfitting = ": STOP. "
 
 // History returns the lines of a ledger for reading, each with what its step asked for when it
 // was written: a plan that was corrected since has other steps.
