@@ -31,7 +31,7 @@ func TestRefused(t *testing.T) {
 		{"a turn, and nothing said of use", torque.NotSaid, []torque.Stage{tighten("23 N·m"), turn("55°")}, "nobody says whether they are used once", 2, "Reusable"},
 		{"a turn of reusable bolts", torque.Reusable, []torque.Stage{tighten("23 N·m"), turn("55°")}, nil, 0, ""},
 		{"torques, and nothing said of use", torque.NotSaid, []torque.Stage{tighten("23 N·m"), free, tighten("40 N·m")}, nil, 0, ""},
-		{"a use that there is not", torque.BoltUse(7), []torque.Stage{tighten("23 N·m")}, "BoltUse(7) does not exist", 0, "SingleUse or Reusable"},
+		{"the first use that there is not", torque.BoltUse(3), []torque.Stage{tighten("23 N·m")}, "BoltUse(3) does not exist", 0, "SingleUse or Reusable"},
 
 		{"single use, backed off after the turn", torque.SingleUse, []torque.Stage{tighten("23 N·m"), turn("55°"), free, tighten("40 N·m")},
 			"backs off single-use bolts", 3, "leave this one out"},

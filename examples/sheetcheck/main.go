@@ -25,6 +25,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/wholefile"
 	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/report"
@@ -195,7 +196,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		o.dialect.Decimal = text[0]
 		return nil
 	})
-	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare their results with the stored values; for files that you trust")
+	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare their results with the stored values")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			usage(flags, stderr)
@@ -260,7 +261,7 @@ A workbook of an older kind (.xls) is first saved as .xlsx in a spreadsheet prog
 What is read at most:
 %s  formulas, with -formulas: %s
 Links to other files are never followed and macros never run.
-`, sheet.DefaultBounds(), sheet.FormulaBounds())
+`, sheet.DefaultBounds(), calc.DefaultBounds())
 }
 
 // write writes a text to the file named, whole or not at all; to standard output if

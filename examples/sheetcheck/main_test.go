@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.com/closefit/examples/sheetcheck/sheet/sheettest"
 )
 
 // try runs the program.
@@ -33,7 +35,7 @@ func TestStatus(t *testing.T) {
 		{"something wrong, strictly", []string{"-strict", "-map", bearings, wrong}, findings, "decimal point moved", ""},
 		{"nothing compared", []string{"-map", bearings, file(t, "h.csv", "main,bore,upper,lower,journal,clearance,verdict\n")}, checked, "0 claims compared: nothing was checked.", ""},
 		{"nothing compared, strictly", []string{"-strict", "-map", bearings, file(t, "h.csv", "main,bore,upper,lower,journal,clearance,verdict\n")}, findings, "nothing was checked", ""},
-		{"formulas without values, strictly", []string{"-strict", "-map", bearings, pack(t, workbook(row(2, "B2-C2-D2-E2", "")))}, findings, "0 claims compared: nothing was checked.", ""},
+		{"formulas without values, strictly", []string{"-strict", "-map", bearings, sheettest.Pack(t, "book.xlsx", workbook(row(2, "B2-C2-D2-E2", "")))}, findings, "0 claims compared: nothing was checked.", ""},
 		{"an empty file, strictly", []string{"-strict", "-map", bearings, file(t, "e.csv", "")}, findings, "nothing was checked", ""},
 		{"a text in Windows-1252", []string{"-strict", "-map", bearings, file(t, "w.csv", "Lager,Geh\xe4use\nmain 1,60.012,2.006,2.004,55.971,0.031,OK\n")}, checked, "w.csv, taken for Windows 1252\n1 location, 2 claims compared: nothing is wrong", ""},
 		{"help", []string{"-help"}, checked, "", "What is read at most"},
@@ -124,7 +126,7 @@ func read(t *testing.T, name string) string {
 // TestHelp: the bounds that hold are the bounds that are said.
 func TestHelp(t *testing.T) {
 	_, _, help := try("-help")
-	for _, want := range []string{"Exit status 0", "1048576", "columns in use             1024", "512 MB", "200 times", "200 deep", "saved as .xlsx in a spreadsheet program"} {
+	for _, want := range []string{"Exit status 0", "1048576", "columns in use             1024", "512 MB", "200 times", "256 brackets in one another", "saved as .xlsx in a spreadsheet program"} {
 		if !strings.Contains(help, want) {
 			t.Errorf("the help lacks %q:\n%s", want, help)
 		}

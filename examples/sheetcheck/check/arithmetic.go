@@ -82,11 +82,11 @@ func (a *arithmetic[D]) recalculate(w *window, t *tally, cell *sheet.Cell, s sta
 	if a.stored == nil || cell.Formula == "" {
 		return
 	}
-	text, ok := a.stored(w.place(a.claim.spot))
+	given, ok := a.stored(w.place(a.claim.spot))
 	if !ok {
 		return
 	}
-	now, ok := a.claim.state(&sheet.Cell{Text: text})
+	now, ok := a.claim.state(&sheet.Cell{Text: given.Binary.String()})
 	if !ok || s.agrees(now.quantity, a.claim) {
 		return
 	}

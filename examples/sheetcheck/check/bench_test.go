@@ -10,11 +10,10 @@ import (
 	"runtime"
 	"testing"
 
-	"github.com/xuri/excelize/v2"
-
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/examples/sheetcheck/sheet/sheettest"
 )
 
 // The benchmarks set sheetcheck beside the plain way to do the same, in one run:
@@ -134,7 +133,7 @@ func BenchmarkWorkbook(b *testing.B) {
 		benchmarkCheck(b, name, rows)
 		b.Run(fmt.Sprintf("streaming read/rows=%d", rows), func(b *testing.B) {
 			for b.Loop() {
-				if n := streamed(b, name); n != 10*(rows+1) {
+				if _, n := sheettest.Streamed(b, name); n != 10*(rows+1) {
 					b.Fatalf("%d cells", n)
 				}
 			}
@@ -146,51 +145,11 @@ func BenchmarkWorkbook(b *testing.B) {
 // workbookFile has two columns more than the text file, as notes have.
 func workbookFile(b *testing.B, rows int) string {
 	b.Helper()
-	name := filepath.Join(b.TempDir(), "mains.xlsx")
-	f := excelize.NewFile()
-	defer f.Close()
-	w, err := f.NewStreamWriter("Sheet1")
-	if err != nil {
-		b.Fatal(err)
-	}
 	r := rand.New(rand.NewPCG(7, 11))
-	for i := range rows + 1 {
-		row := []any{"main", "bore", "upper", "lower", "journal", "clearance", "verdict", "inches", "by", "on"}
-		if i > 0 {
-			row = append(bearingRow(r, i), "AB", 45_000+i%365)
+	return sheettest.Workbook(b, rows+1, func(number int) []any {
+		if number == 1 {
+			return []any{"main", "bore", "upper", "lower", "journal", "clearance", "verdict", "inches", "by", "on"}
 		}
-		if err := w.SetRow(fmt.Sprintf("A%d", i+1), row); err != nil {
-			b.Fatal(err)
-		}
-	}
-	if err := w.Flush(); err != nil {
-		b.Fatal(err)
-	}
-	if err := f.SaveAs(name); err != nil {
-		b.Fatal(err)
-	}
-	return name
-}
-
-// streamed reads a workbook's cells with the workbook library alone.
-func streamed(b *testing.B, name string) (cells int) {
-	b.Helper()
-	f, err := excelize.OpenFile(name, excelize.Options{RawCellValue: true})
-	if err != nil {
-		b.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := f.Rows("Sheet1")
-	if err != nil {
-		b.Fatal(err)
-	}
-	defer rows.Close()
-	for rows.Next() {
-		texts, err := rows.Columns()
-		if err != nil {
-			b.Fatal(err)
-		}
-		cells += len(texts)
-	}
-	return cells
+		return append(bearingRow(r, number-1), "AB", 45_000+(number-1)%365)
+	})
 }

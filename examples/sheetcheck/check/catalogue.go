@@ -144,11 +144,11 @@ func (s *situation[D]) stale() {
 	if s.cell.Formula == "" || s.stored == nil {
 		return
 	}
-	text, ok := s.stored(s.window.place(s.claim.spot))
+	given, ok := s.stored(s.window.place(s.claim.spot))
 	if !ok {
 		return
 	}
-	now, ok := s.claim.state(&sheet.Cell{Text: text})
+	now, ok := s.claim.state(&sheet.Cell{Text: given.Binary.String()})
 	if ok && now.agrees(s.value, s.claim) {
 		s.found = append(s.found, explanation{mistake: Stale, score: 3,
 			says: fmt.Sprintf("the formula gives %s now; the file was saved without being recalculated", s.claim.shown(now.quantity))})

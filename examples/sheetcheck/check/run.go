@@ -9,19 +9,20 @@ import (
 	"strings"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
+	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
 // Options are what a run may be asked for beside the map.
 type Options struct {
-	Formulas bool           // evaluate formulas, under the bounds of sheet.Evaluator
+	Formulas bool           // evaluate formulas, within calc.DefaultBounds
 	Progress func(rows int) // told now and then how many rows are read; may be nil
 }
 
 // evaluator returns what a cell's formula gives; ok is false if it is not
 // evaluated.
-type evaluator func(at sheet.Place) (value string, ok bool)
+type evaluator func(at sheet.Place) (value calc.Pair, ok bool)
 
 // Run checks a file by a map; places are those of the map, as mapfile.Read returns
 // both. The error is tomlfile.Errors if the map asks for what cannot be, else what
@@ -50,8 +51,11 @@ type runner struct {
 	order   []string // sheets
 	tables  map[string][]*table
 	result  *Result
-	refused int // formulas that were not evaluated
 	read    int
+
+	formulas *calc.Evaluator // of the whole file, nil until it is asked
+	unloaded bool            // the file cannot be evaluated
+	refused  int             // formulas that were not evaluated
 }
 
 func (r *runner) compile(ctx context.Context, m *mapfile.Map, places *tomlfile.Places) error {
@@ -88,24 +92,30 @@ func (r *runner) compile(ctx context.Context, m *mapfile.Map, places *tomlfile.P
 
 // evaluator returns what evaluates a sheet's formulas, or nil if none are to be.
 func (r *runner) evaluator(ctx context.Context, name string) evaluator {
-	book, ok := r.file.(*sheet.Workbook)
-	if !ok || !r.options.Formulas {
+	if _, text := r.file.(*sheet.Text); text || !r.options.Formulas {
 		return nil
 	}
-	e, err := book.Evaluator(name)
-	if err != nil {
-		r.note(err.Error())
+	if r.formulas == nil && !r.unloaded {
+		model, err := r.file.Load(ctx)
+		if err != nil {
+			r.unloaded = true
+			r.note("formulas are not evaluated: " + err.Error())
+			return nil
+		}
+		r.formulas = calc.New(model, calc.DefaultBounds())
+	}
+	if r.formulas == nil {
 		return nil
 	}
-	return func(at sheet.Place) (string, bool) {
-		value, err := e.Evaluate(ctx, at)
+	return func(at sheet.Place) (calc.Pair, bool) {
+		p, err := r.formulas.At(ctx, name, at)
 		if err != nil {
 			if r.refused++; r.refused <= 5 {
 				r.note(err.Error())
 			}
-			return "", false
+			return p, false
 		}
-		return value, true
+		return p, true
 	}
 }
 

@@ -182,6 +182,7 @@ func (v *verdict[D]) check(w *window, t *tally) {
 	right := measure.Judge(units.Exactly(j.value), j.limits)
 	undecided := j.doubt.Sign() > 0 && measure.Judge(units.PlusMinus(j.value, j.doubt), j.limits) == measure.Undecided
 	if said.of(right) && !undecided {
+		v.recalculate(w, t, cell, right, j)
 		return
 	}
 	o := observation{claimed: cell.Text, right: v.sentence(right, j), working: func() units.Working { return v.working(right, j) }}
@@ -201,6 +202,28 @@ func (v *verdict[D]) check(w *window, t *tally) {
 		o.causes = []explanation{{mistake: Uncertain, says: j.settles()}}
 	}
 	t.observe(w, v.spot, o)
+}
+
+// recalculate compares a right verdict with what its formula gives now, if formulas are
+// evaluated.
+func (v *verdict[D]) recalculate(w *window, t *tally, cell *sheet.Cell, right measure.Verdict, j judged[D]) {
+	if v.stored == nil || cell.Formula == "" {
+		return
+	}
+	given, ok := v.stored(w.place(v.spot))
+	if !ok {
+		return
+	}
+	now := given.Binary.String()
+	if said := v.read(now); said == noWord || said.of(right) {
+		return
+	}
+	cause := explanation{mistake: Stale, says: fmt.Sprintf("the stored verdict is right, but the formula gives %q: it changes when the sheet is recalculated", short(now))}
+	if exactly := given.Exact.String(); v.read(exactly).of(right) {
+		cause = explanation{mistake: Residue, says: fmt.Sprintf("the stored verdict is right, but it hangs on the last bit: the formula gives %q exactly and %q in binary arithmetic", short(exactly), short(now))}
+	}
+	t.observe(w, v.spot, observation{severity: WrongVerdict, claimed: cell.Text, right: v.sentence(right, j), causes: []explanation{cause},
+		working: func() units.Working { return v.working(right, j) }})
 }
 
 // settles says which reading would settle what is undecided.
@@ -292,7 +315,8 @@ func (s *misjudgement[D]) stale() {
 		return
 	}
 	right := measure.Judge(units.Exactly(s.judged.value), s.limits)
-	if text, ok := s.verdict.stored(s.window.place(s.verdict.spot)); ok && s.read(text).of(right) {
+	given, ok := s.verdict.stored(s.window.place(s.verdict.spot))
+	if text := given.Binary.String(); ok && s.read(text).of(right) {
 		s.found = append(s.found, explanation{mistake: Stale, says: fmt.Sprintf("the formula gives %q now; the file was saved without being recalculated", short(text))})
 	}
 }

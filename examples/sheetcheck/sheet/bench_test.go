@@ -2,13 +2,13 @@ package sheet_test
 
 import (
 	"fmt"
-	"path/filepath"
 	"runtime"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
 
 	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/examples/sheetcheck/sheet/sheettest"
 )
 
 // The benchmarks set the two ways to read a workbook beside the workbook library's own
@@ -19,14 +19,7 @@ import (
 // benchFile is a workbook of rows of ten columns, three of them formulas if asked for.
 func benchFile(b *testing.B, rows int, formulas bool) string {
 	b.Helper()
-	name := filepath.Join(b.TempDir(), "mains.xlsx")
-	f := excelize.NewFile()
-	defer f.Close()
-	w, err := f.NewStreamWriter("Sheet1")
-	if err != nil {
-		b.Fatal(err)
-	}
-	for i := 1; i <= rows; i++ {
+	return sheettest.Workbook(b, rows, func(i int) []any {
 		bore, upper, lower, journal := 60+float64(i%21)/1000, 2+float64(i%9)/1000, 2+float64(i%7)/1000, 55.94+float64(i%20)/1000
 		row := []any{i, bore, upper, lower, journal, bore - upper - lower - journal, "OK", (bore - upper - lower - journal) / 25.4, "AB", 45_000 + i%365}
 		if formulas {
@@ -34,17 +27,8 @@ func benchFile(b *testing.B, rows int, formulas bool) string {
 			row[6] = excelize.Cell{Formula: fmt.Sprintf(`IF(F%d<0.024,"low",IF(F%d>0.048,"high","OK"))`, i, i), Value: row[6]}
 			row[7] = excelize.Cell{Formula: fmt.Sprintf("F%d/25.4", i), Value: row[7]}
 		}
-		if err := w.SetRow(fmt.Sprintf("A%d", i), row); err != nil {
-			b.Fatal(err)
-		}
-	}
-	if err := w.Flush(); err != nil {
-		b.Fatal(err)
-	}
-	if err := f.SaveAs(name); err != nil {
-		b.Fatal(err)
-	}
-	return name
+		return row
+	})
 }
 
 func BenchmarkRead(b *testing.B) {
@@ -91,22 +75,7 @@ func BenchmarkRead(b *testing.B) {
 		b.Run("library's rows/"+label, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				f, err := excelize.OpenFile(name, excelize.Options{RawCellValue: true})
-				if err != nil {
-					b.Fatal(err)
-				}
-				r, err := f.Rows("Sheet1")
-				if err != nil {
-					b.Fatal(err)
-				}
-				n := 0
-				for r.Next() {
-					if _, err := r.Columns(); err != nil {
-						b.Fatal(err)
-					}
-					n++
-				}
-				if n != rows || r.Close() != nil || f.Close() != nil {
+				if n, _ := sheettest.Streamed(b, name); n != rows {
 					b.Fatal(n)
 				}
 			}

@@ -1,42 +1,15 @@
 package sheet
 
 import (
-	"archive/zip"
-	"bytes"
 	"errors"
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
 	"time"
-)
 
-// packed writes parts as an archive.
-func packed(t testing.TB, name string, parts map[string]string) string {
-	t.Helper()
-	var b bytes.Buffer
-	z := zip.NewWriter(&b)
-	for part, text := range parts {
-		w, err := z.Create(part)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, err := io.WriteString(w, text); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := z.Close(); err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(t.TempDir(), name)
-	if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
+	"example.com/closefit/examples/sheetcheck/sheet/sheettest"
+)
 
 // document is a small .ods file with what stands in its spreadsheet element.
 func document(sheets string) map[string]string {
@@ -136,7 +109,7 @@ func TestHostile(t *testing.T) {
 		{"columns called nonsense", "a.xlsx", workbook(`<cols><col min="5" max="2" hidden="1"/></cols><sheetData/>`, "", ""), `columns "5" to "2"`, false},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			_, err := loaded(t, packed(t, test.file, test.parts))
+			_, err := loaded(t, sheettest.Pack(t, test.file, test.parts))
 			if err == nil || !strings.Contains(err.Error(), test.want) || errors.Is(err, ErrBound) != test.bound {
 				t.Errorf("the error is %v; want %q in it, beyond a bound: %t", err, test.want, test.bound)
 			}
@@ -147,18 +120,18 @@ func TestHostile(t *testing.T) {
 // TestCheap: what only looks large costs nothing.
 func TestCheap(t *testing.T) {
 	const wide = `<table:table-cell table:number-columns-repeated="16384"/>`
-	b, err := loaded(t, packed(t, "a.ods", document(`<table:table table:name="a"><table:table-column table:number-columns-repeated="16384"/>`+
+	b, err := loaded(t, sheettest.Pack(t, "a.ods", document(`<table:table table:name="a"><table:table-column table:number-columns-repeated="16384"/>`+
 		`<table:table-row table:number-rows-repeated="1048575" table:visibility="collapse">`+wide+`</table:table-row><table:table-row>`+ten+wide+`</table:table-row></table:table>`)))
 	if err != nil || len(b.Grids[0].rows) != 1 || b.Grids[0].Cell(Place{1048576, 1}).Text != "10" || !b.Grids[0].RowHidden(777) || b.Grids[0].RowHidden(1048576) {
 		t.Errorf("%+v, %v", b, err)
 	}
-	b, err = loaded(t, packed(t, "a.xlsx", workbook(`<sheetData>`+repeat(5000, func(i int) string {
+	b, err = loaded(t, sheettest.Pack(t, "a.xlsx", workbook(`<sheetData>`+repeat(5000, func(i int) string {
 		return fmt.Sprintf(`<row r="%d"><c r="A%d"><v>%d</v></c><c r="ALJ%d"><v>1</v></c></row>`, 7*i+1, 7*i+1, i, 7*i+1)
 	})+`</sheetData>`, "", "")))
 	if err != nil || b.Grids[0].Cell(Place{7*4000 + 1, 1}).Text != "4000" || b.Cell(0, Place{7*4000 + 1, 998}).Text != "1" || b.Cell(0, Place{7*4000 + 1, 997}) != nil || b.Cell(0, Place{7*4000 + 2, 1}) != nil {
 		t.Errorf("%v", err)
 	}
-	b, err = loaded(t, packed(t, "a.xlsx", workbook(`<dimension ref="A1:XFD1048576"/><sheetData><row r="1"><c r="A1"><f t="array" ref="A1:XFD1048576">Z1</f><v>1</v></c></row><row r="1048576"><c r="B1048576"><v>2</v></c></row></sheetData>`, "", "")))
+	b, err = loaded(t, sheettest.Pack(t, "a.xlsx", workbook(`<dimension ref="A1:XFD1048576"/><sheetData><row r="1"><c r="A1"><f t="array" ref="A1:XFD1048576">Z1</f><v>1</v></c></row><row r="1048576"><c r="B1048576"><v>2</v></c></row></sheetData>`, "", "")))
 	if err != nil || len(b.Grids[0].rows) != 2 {
 		t.Fatalf("%+v, %v", b, err)
 	}
@@ -169,7 +142,7 @@ func TestCheap(t *testing.T) {
 
 // TestDocumentCells: what an OpenDocument cell may hold beside its value.
 func TestDocumentCells(t *testing.T) {
-	b, err := loaded(t, packed(t, "a.ods", document(
+	b, err := loaded(t, sheettest.Pack(t, "a.ods", document(
 		`<table:tracked-changes><table:cell-content-deletion><table:table-cell office:value-type="float" office:value="9"/></table:cell-content-deletion></table:tracked-changes>`+
 			`<table:table table:name="a"><table:shapes><draw:frame><table:table table:name="inner"><table:table-row>`+ten+`</table:table-row></table:table></draw:frame></table:shapes>`+
 			`<table:table-header-rows><table:table-row><table:table-cell office:value-type="string"><office:annotation><text:p>a note</text:p></office:annotation><text:p>bore <text:span>in</text:span><text:s text:c="2"/>mm</text:p><text:p>new</text:p></table:table-cell></table:table-row></table:table-header-rows>`+
@@ -201,7 +174,7 @@ func TestTables(t *testing.T) {
 	parts := workbook(`<sheetData><row r="2"><c r="B2"><v>1</v></c></row></sheetData>`, "", "")
 	parts["xl/worksheets/_rels/sheet1.xml.rels"] = `<Relationships><Relationship Id="t" Type="x/table" Target="../tables/table1.xml"/></Relationships>`
 	parts["xl/tables/table1.xml"] = `<table name="x" displayName="Mains" ref="B2:D9" totalsRowCount="1"><tableColumns><tableColumn id="1" name="Bore_x000a_mm"/><tableColumn id="2" name="Journal"/></tableColumns></table>`
-	b, err := loaded(t, packed(t, "a.xlsx", parts))
+	b, err := loaded(t, sheettest.Pack(t, "a.xlsx", parts))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -210,7 +183,7 @@ func TestTables(t *testing.T) {
 		t.Error(got)
 	}
 	parts["xl/tables/table1.xml"] = `<table displayName="Mains" ref="B2:D"/>`
-	if _, err := loaded(t, packed(t, "a.xlsx", parts)); err == nil || !strings.Contains(err.Error(), `sheet Mains: xl/tables/table1.xml: damaged: "B2:D" is not a range`) {
+	if _, err := loaded(t, sheettest.Pack(t, "a.xlsx", parts)); err == nil || !strings.Contains(err.Error(), `sheet Mains: xl/tables/table1.xml: damaged: "B2:D" is not a range`) {
 		t.Error(err)
 	}
 }
@@ -223,7 +196,7 @@ func TestWorkbookElsewhere(t *testing.T) {
 		"book/_rels/my.xml.rels": `<Relationships><Relationship Id="a" Type="x/worksheet" Target="one.xml"/></Relationships>`,
 		"book/one.xml":           `<worksheet><sheetData><row><c><v>60.012</v></c></row></sheetData></worksheet>`,
 	}
-	b, err := loaded(t, packed(t, "a.xlsm", parts))
+	b, err := loaded(t, sheettest.Pack(t, "a.xlsm", parts))
 	if err != nil || b.Grids[0].Cell(Place{1, 1}).Text != "60.012" || !b.Grids[0].Hidden {
 		t.Errorf("%+v, %v", b, err)
 	}
@@ -239,7 +212,7 @@ func TestPictures(t *testing.T) {
 	}
 	parts["xl/media/image1.png"] = string(noise)
 	for range 5 { // the order of parts differs from run to run
-		if b, err := loaded(t, packed(t, "a.xlsx", parts)); err != nil || len(b.Grids[0].rows) != 1 {
+		if b, err := loaded(t, sheettest.Pack(t, "a.xlsx", parts)); err != nil || len(b.Grids[0].rows) != 1 {
 			t.Error(err)
 		}
 	}

@@ -21,8 +21,7 @@ type Workbook struct {
 	archive *zip.ReadCloser
 	parts   parts
 	texts   *sharedTexts
-	book    *excelize.File // for formulas; nil until one is evaluated
-	temp    string         // of book
+	temp    string // of book
 }
 
 // A worksheet is a sheet that holds cells.
@@ -104,9 +103,6 @@ func guarded(call func() error) (err error) {
 // Close releases the file and what was unpacked of it.
 func (w *Workbook) Close() error {
 	var errs []error
-	if w.book != nil {
-		errs = append(errs, w.book.Close())
-	}
 	if w.archive != nil {
 		errs = append(errs, w.archive.Close())
 	}

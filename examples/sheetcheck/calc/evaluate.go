@@ -1,0 +1,351 @@
+package calc
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/closefit/examples/sheetcheck/sheet"
+)
+
+// Bounds are how much an Evaluator does.
+type Bounds struct {
+	Visits int           // cells that are looked at, in all: a sum of 1000 cells looks at 1000
+	Array  int           // elements of a list that a formula computes with
+	Time   time.Duration // for all formulas together
+}
+
+// DefaultBounds returns the bounds that the program uses.
+func DefaultBounds() Bounds {
+	return Bounds{Visits: 100_000_000, Array: 250_000, Time: 6 * time.Second}
+}
+
+// String says the bounds in words, for a program's help.
+func (b Bounds) String() string {
+	return fmt.Sprintf("%d characters, %d brackets in one another; lists of %d elements; %d cells looked at and %s for all of them", longestFormula, mostNests, b.Array, b.Visits, b.Time)
+}
+
+// A Ref is a cell of a sheet.
+type Ref struct {
+	Sheet string
+	At    sheet.Place
+}
+
+// String returns the cell as formulas write it: "Mains!C7".
+func (r Ref) String() string {
+	var b strings.Builder
+	writeSheet(&b, "", r.Sheet, "")
+	return b.String() + r.At.String()
+}
+
+// A Pair is what a cell's formula gives: exactly, and in binary64 as office programs
+// compute. The two are computed apart from each other: where a comparison hangs on the
+// last bit, they go different ways from there.
+type Pair struct {
+	Exact, Binary Value
+}
+
+// An Evaluator evaluates the formulas of a workbook, each once. It is not safe for use
+// by several goroutines at once.
+type Evaluator struct {
+	book   Book
+	bounds Bounds
+	names  []string
+	sheets map[string]int // by name, and by name in small letters
+	known  map[cellKey]int32
+	pairs  [][]Pair // in blocks, so that many of them are not copied as they grow
+	rings  map[cellKey][]Ref
+	parsed map[string]definition // what names stand for
+	exact  machine
+	binary machine
+	held   int // bytes beside those of the pairs themselves
+	lower  int // the last row that any sheet has
+	right  int
+
+	// Of the work that is going on:
+	ctx     context.Context
+	needs   []cellKey // cells that must be evaluated first
+	missing int       // how often a cell was asked for that is not evaluated yet
+	waiting int       // how many cells are needed, of all formulas that wait
+	visits  int
+	spent   time.Duration // before this work
+	begun   time.Time
+	ticks   int
+	stopped error // why the work ends before it is done
+}
+
+// open is the state of a cell whose formula waits for others.
+const open = -1
+
+// cellKey is a cell of a sheet.
+type cellKey uint64
+
+func keyOf(index int, at sheet.Place) cellKey {
+	return cellKey(index)<<48 | cellKey(at.Row)<<16 | cellKey(at.Column)
+}
+
+func (k cellKey) place() (index int, at sheet.Place) {
+	return int(k >> 48), sheet.Place{Row: int(k >> 16 & 0xFFFFFFFF), Column: int(k & 0xFFFF)}
+}
+
+// New returns an evaluator of a workbook's formulas.
+func New(book Book, bounds Bounds) *Evaluator {
+	e := &Evaluator{book: book, bounds: bounds, names: book.Sheets(), sheets: map[string]int{},
+		known: map[cellKey]int32{}, rings: map[cellKey][]Ref{}, parsed: map[string]definition{}}
+	for i, name := range e.names {
+		for _, key := range []string{name, strings.ToLower(name)} {
+			if _, double := e.sheets[key]; !double {
+				e.sheets[key] = i
+			}
+		}
+		row, column := book.Extent(i)
+		e.lower, e.right = max(e.lower, row), max(e.right, column)
+	}
+	e.exact = newMachine(e, false)
+	e.binary = newMachine(e, true)
+	return e
+}
+
+// sheet returns the number of a sheet. Capitals do not count.
+func (e *Evaluator) sheet(name string) (int, bool) {
+	index, ok := e.sheets[name]
+	if !ok {
+		index, ok = e.sheets[strings.ToLower(name)]
+	}
+	return index, ok
+}
+
+// A Refusal is the error for a cell that is not evaluated.
+type Refusal struct {
+	Cell Ref
+	Why  string // begins with the cell that is to blame, if that is another one
+	Ring []Ref  // of a formula that stands on itself: the cells, each standing on the next
+}
+
+func (r *Refusal) Error() string { return fmt.Sprintf("%s is not evaluated: %s", r.Cell, r.Why) }
+
+// Is reports whether target is ErrFormula.
+func (r *Refusal) Is(target error) bool { return target == ErrFormula }
+
+// At returns what a cell holds: what its formula gives, or what is typed into it. The
+// error is a *Refusal if its formula cannot be evaluated as office programs do; one
+// that only has no exact value is not an error.
+func (e *Evaluator) At(ctx context.Context, name string, at sheet.Place) (Pair, error) {
+	index, ok := e.sheet(name)
+	if !ok {
+		return Pair{}, &Refusal{Cell: Ref{name, at}, Why: "there is no such sheet"}
+	}
+	key := keyOf(index, at)
+	cell := e.book.Cell(index, at)
+	if cell == nil || cell.Formula == "" {
+		return Pair{e.exact.typed(cell), e.binary.typed(cell)}, nil
+	}
+	e.ctx, e.begun, e.stopped = ctx, time.Now(), context.Cause(ctx)
+	if e.stopped == nil && e.bounds.Time > 0 && e.spent > e.bounds.Time {
+		e.stopped = errTime
+	}
+	err := e.evaluate(key)
+	e.spent += time.Since(e.begun)
+	if errors.Is(err, errTime) {
+		return Pair{}, &Refusal{Cell: Ref{e.names[index], at}, Why: fmt.Sprintf("the %s for formulas are used up", e.bounds.Time)}
+	}
+	if err != nil {
+		return Pair{}, err
+	}
+	p := *e.pair(e.known[key])
+	if p.Binary.kind == KindUnknown {
+		why := strings.TrimPrefix(p.Binary.text, Ref{e.names[index], at}.String()+": ")
+		return p, &Refusal{Cell: Ref{e.names[index], at}, Why: why, Ring: e.rings[key]}
+	}
+	return p, nil
+}
+
+// step is a cell whose formula waits.
+type step struct {
+	key    cellKey
+	needs  []cellKey
+	parsed Expr // kept for a while: it would be read again
+}
+
+// mostWaiting bounds the cells that formulas wait for, all together.
+const mostWaiting = 1 << 20
+
+// keptFormulas is how many formulas that wait are kept as they were read.
+const keptFormulas = 1000
+
+// evaluate evaluates a cell and all that it stands on. Formulas that stand on one
+// another are a list here and no recursion: sheets have chains of them a million deep.
+func (e *Evaluator) evaluate(key cellKey) error {
+	if _, ok := e.known[key]; ok {
+		return nil
+	}
+	stack := []step{{key: key}}
+	e.known[key], e.waiting = open, 0
+	defer func() { // of what was given up, nothing is known
+		for _, s := range stack {
+			delete(e.known, s.key)
+		}
+	}()
+	for len(stack) > 0 {
+		if e.tick(); e.stopped != nil {
+			return e.stopped
+		}
+		top := &stack[len(stack)-1]
+		if len(top.needs) == 0 {
+			done := e.compute(top)
+			if e.stopped != nil {
+				return e.stopped
+			}
+			if !done {
+				if e.waiting+len(e.needs) > mostWaiting { // the rest is asked for again when the first is known
+					e.needs = e.needs[len(e.needs)-1:]
+				}
+				e.waiting += len(e.needs)
+				top.needs = slices.Clone(e.needs)
+				if len(stack) > keptFormulas {
+					top.parsed = nil
+				}
+				continue
+			}
+			stack = stack[:len(stack)-1]
+			continue
+		}
+		next := top.needs[len(top.needs)-1]
+		top.needs = top.needs[:len(top.needs)-1]
+		e.waiting--
+		state, seen := e.known[next]
+		switch {
+		case !seen:
+			e.known[next] = open
+			stack = append(stack, step{key: next})
+		case state == open:
+			stack = stack[:e.close(stack, next)]
+		}
+	}
+	return nil
+}
+
+// close makes the cells unknown that stand on one another in a ring, and returns how
+// many steps are left.
+func (e *Evaluator) close(stack []step, first cellKey) int {
+	from := slices.IndexFunc(stack, func(s step) bool { return s.key == first })
+	var ring []Ref
+	for _, s := range stack[from:] {
+		e.waiting -= len(s.needs)
+		index, at := s.key.place()
+		ring = append(ring, Ref{e.names[index], at})
+	}
+	const shown = 8
+	var words []string
+	for _, r := range ring[:min(len(ring), shown)] {
+		words = append(words, r.String())
+	}
+	if len(ring) > shown {
+		words = append(words, fmt.Sprintf("… (%d cells)", len(ring)))
+	}
+	why := "it depends on itself, through " + strings.Join(append(words, ring[0].String()), " → ")
+	for i, s := range stack[from:] {
+		v := unknown(ring[i].String() + ": " + why)
+		v.n = located
+		e.know(s.key, Pair{v, v})
+		if len(ring) <= 1000 {
+			e.rings[s.key] = ring
+		}
+	}
+	return from
+}
+
+// blockPairs is how many pairs a block has.
+const blockPairs = 4096
+
+// mostHeld is how many bytes texts and ratios that formulas give may take together.
+const mostHeld = 32 << 20
+
+func (e *Evaluator) know(key cellKey, p Pair) {
+	e.held += p.Exact.size() + p.Binary.size()
+	if e.held > mostHeld {
+		v := unknown(fmt.Sprintf("formulas give more than %d MB of texts and long ratios", mostHeld>>20))
+		v.n = located
+		p = Pair{v, v}
+	}
+	last := len(e.pairs) - 1
+	if last < 0 || len(e.pairs[last]) == blockPairs {
+		e.pairs = append(e.pairs, nil)
+		last++
+	}
+	e.pairs[last] = append(e.pairs[last], p)
+	e.known[key] = int32(last*blockPairs + len(e.pairs[last]) - 1)
+}
+
+func (e *Evaluator) pair(i int32) *Pair { return &e.pairs[i/blockPairs][i%blockPairs] }
+
+// located marks a reason that says which cell is to blame.
+const located = 1
+
+// compute evaluates a formula, unless it needs cells that are not evaluated yet.
+func (e *Evaluator) compute(s *step) (done bool) {
+	e.needs = e.needs[:0]
+	index, at := s.key.place()
+	cell := e.book.Cell(index, at)
+	if s.parsed == nil {
+		var err error
+		if s.parsed, err = Parse(cell.Formula); err != nil {
+			v := e.blame(unknown(err.Error()), index, at)
+			e.know(s.key, Pair{v, v})
+			return true
+		}
+	}
+	var binary Value
+	exact := e.exact.formula(s.parsed, index, at, cell)
+	if len(e.needs) == 0 { // what the one needs, the other mostly does
+		binary = e.binary.formula(s.parsed, index, at, cell)
+	}
+	if e.stopped != nil {
+		return false
+	}
+	if len(e.needs) > 0 {
+		slices.Sort(e.needs)
+		e.needs = slices.Compact(e.needs)
+		slices.Reverse(e.needs) // the last is taken first
+		return false
+	}
+	e.know(s.key, Pair{e.blame(exact, index, at), e.blame(binary, index, at)})
+	return true
+}
+
+// blame puts the cell that a reason belongs to before it.
+func (e *Evaluator) blame(v Value, index int, at sheet.Place) Value {
+	if v.kind == KindUnknown && v.n != located {
+		v.text = Ref{e.names[index], at}.String() + ": " + v.text
+		v.n = located
+	}
+	return v
+}
+
+// errTime is why the work ends when the time for it is used up.
+var errTime = errors.New("the time is used up")
+
+// tick is called for every small piece of work, and now and then asks whether it is
+// to be stopped. What is computed after that does not count.
+func (e *Evaluator) tick() {
+	if e.ticks++; e.ticks&0x3FF != 0 || e.stopped != nil {
+		return
+	}
+	switch {
+	case e.ctx.Err() != nil:
+		e.stopped = context.Cause(e.ctx)
+	case e.bounds.Time > 0 && e.spent+time.Since(e.begun) > e.bounds.Time:
+		e.stopped = errTime
+	}
+}
+
+// look counts cells that are looked at. ok is false if they are too many.
+func (e *Evaluator) look(cells int) (v Value, ok bool) {
+	if e.visits += cells; e.visits > e.bounds.Visits {
+		return unknown(fmt.Sprintf("more than %d cells to look at", e.bounds.Visits)), false
+	}
+	return Value{}, true
+}
