@@ -85,7 +85,7 @@ func TestWalkAgreesWithTheRecord(t *testing.T) {
 		for range rapid.IntRange(3, 12).Draw(t, "lines") {
 			typed = append(typed, rapid.SampledFrom([]string{"", "", "", "d", "d", "y", "r 1a", "r 1b", "r", "against the builder: as drawn", "0", "p"}).Draw(t, "typed"))
 		}
-		gate := walk.Gate{Phase: job.Final, Read: func() (*job.Job, error) { return j, nil }}
+		gate := walk.Gate{Phase: job.Final, Read: func() (*job.Job, error) { return job.Read("job.toml", []byte(src)) }}
 		var shown strings.Builder
 		_, err = walk.Session{Home: home, Work: work, Plan: j.Plan(), In: strings.NewReader(strings.Join(typed, "\n") + "\n"), Out: &shown, Gate: &gate}.Run()
 		if err != nil {
@@ -157,7 +157,7 @@ func TestDemonstrationsHold(t *testing.T) {
 			t.Fatal(err)
 		}
 		j := read(t, string(src))
-		gate := walk.Gate{Read: func() (*job.Job, error) { return j, nil }}
+		gate := walk.Gate{Read: func() (*job.Job, error) { return j, nil }} // no bolt is replaced, so it stays as it is
 		record := assess(t, string(src))
 		for phase, plan := range map[job.Phase]*torque.Plan{job.Trial: j.Trial(), job.Final: j.Plan()} {
 			if plan == nil {

@@ -65,14 +65,8 @@ func Open(t *testing.T) *Browser {
 	return &Browser{ctx}
 }
 
-// Widths are those of phones, a tablet and a desk, in pixels; unless PAGETEST is whole, the
-// narrowest and the widest alone.
-func Widths() []int64 {
-	if os.Getenv("PAGETEST") != "whole" {
-		return []int64{360, 1280}
-	}
-	return []int64{360, 390, 768, 1280}
-}
+// Widths are those of phones, a tablet and a desk, in pixels.
+func Widths() []int64 { return []int64{360, 390, 768, 1280} }
 
 // A tab is one page being looked at.
 type tab struct {
