@@ -344,20 +344,29 @@ func TestCommentsOnDamaged(t *testing.T) {
 	refused(t, sheettest.Pack(t, "book.xlsx", parts), "the comment cannot be written", "-comments", filepath.Join(t.TempDir(), "copy.xlsx"))
 }
 
-// TestDraftOfHostile: what headings and sheets are called cannot break out of the
-// proposal.
-func TestDraftOfHostile(t *testing.T) {
-	parts := workbook(`<row r="1"><c r="A1" t="inlineStr"><is><t>bore"]&#10;evil = 1 [mm]</t></is></c><c r="B1" t="inlineStr"><is><t>wall\</t></is></c><c r="C1" t="inlineStr"><is><t>journal</t></is></c><c r="D1" t="inlineStr"><is><t>clearance</t></is></c></row>` +
-		`<row r="2"><c r="A2"><v>60.012</v></c><c r="B2"><v>2.005</v></c><c r="C2"><v>55.971</v></c><c r="D2"><v>0.031</v></c></row>`)
-	parts["xl/workbook.xml"] = strings.Replace(parts["xl/workbook.xml"], "Mains", "a&quot;\u202eb", 1)
-	path := sheettest.Pack(t, "book.xlsx", parts)
-	status, text, errs := try("-draft", path)
-	if status != checked || strings.Contains(text, "\u202e") {
-		t.Fatalf("status %d: %s%s", status, text, errs)
+// TestSavedHostile: what headings and sheets are called cannot break out of the map that is
+// saved.
+func TestSavedHostile(t *testing.T) {
+	line := func(n int) string {
+		return fmt.Sprintf(`<row r="%d"><c r="A%[1]d"><v>60.012</v></c><c r="B%[1]d"><v>2.005</v></c><c r="C%[1]d"><v>55.971</v></c><c r="D%[1]d"><f>A%[1]d-2*B%[1]d-C%[1]d</f><v>0.031</v></c></row>`, n)
 	}
-	status, out, errs := try("-map", file(t, "draft.toml", text), path)
-	if status != checked || !strings.Contains(out, "1 claim compared: nothing is wrong") {
+	parts := workbook(`<row r="1"><c r="A1" t="inlineStr"><is><t>bore"]&#10;evil = 1 [mm]</t></is></c><c r="B1" t="inlineStr"><is><t>wall\</t></is></c><c r="C1" t="inlineStr"><is><t>journal</t></is></c><c r="D1" t="inlineStr"><is><t>clearance</t></is></c></row>` + line(2) + line(3))
+	parts["xl/workbook.xml"] = strings.Replace(parts["xl/workbook.xml"], "Mains", "a&quot;\u202eb", 1)
+	path, saved := sheettest.Pack(t, "book.xlsx", parts), filepath.Join(t.TempDir(), "saved.toml")
+	status, out, errs := try("-save", saved, path)
+	if status != checked || strings.Contains(out, "\u202e") || !strings.Contains(out, "2 claims compared: nothing is wrong") {
+		t.Fatalf("status %d: %s%s", status, out, errs)
+	}
+	text := read(t, saved)
+	if strings.Contains(text, "\u202e") || strings.Contains(text, "\nevil") {
+		t.Errorf("the map holds\n%s", text)
+	}
+	status, out, errs = try("-map", saved, path)
+	if status != checked || !strings.Contains(out, "2 claims compared: nothing is wrong") {
 		t.Errorf("status %d: %s%s in\n%s", status, out, errs, text)
+	}
+	if status, _, errs := try("-save", saved, path); status != badInput || !strings.Contains(errs, "is there already") || read(t, saved) != text {
+		t.Errorf("saved again: status %d: %s", status, errs)
 	}
 }
 

@@ -1,8 +1,11 @@
 // Sheetcheck recomputes a shop's own spreadsheet exactly and says which cells are
 // wrong, what would be right, and which mistake gives the value found.
 //
-//	sheetcheck [options] -map MAP.toml FILE     check a .xlsx, .ods, .csv or .tsv file
-//	sheetcheck -draft [-o MAP.toml] FILE        propose a map for it
+//	sheetcheck [options] FILE                   check a .xlsx, .xlsm, .ods, .csv or .tsv file
+//	sheetcheck [options] -map MAP.toml FILE     by a map that says what stands where
+//
+// Without a map the program first shows what it takes the sheet to be, and what of it was not
+// understood; -save writes that as a map, to be corrected.
 //
 // The exit status is 0 if the sheet was checked; 1, only with -strict, if there are
 // findings or nothing was there to compare; 2 if the input is wrong. The file itself is
@@ -21,8 +24,10 @@ import (
 	"os/signal"
 	"path/filepath"
 	"runtime/debug"
+	"strconv"
 	"strings"
 
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/files/wholefile"
 	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/calc"
@@ -30,6 +35,7 @@ import (
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/report"
 	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/examples/sheetcheck/understand"
 )
 
 // The exit statuses.
@@ -63,7 +69,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 // options are what the command line asks for.
 type options struct {
 	mapFile  string
-	draft    bool
+	save     string
 	format   record.Format
 	output   string
 	comments string
@@ -81,68 +87,137 @@ func sheetcheck(ctx context.Context, args []string, stdout, stderr io.Writer) (s
 	if err != nil {
 		return badInput, err
 	}
-	if o.draft {
-		err := draft(ctx, o, stdout)
-		if err != nil {
-			return badInput, err
-		}
-		return checked, nil
-	}
-	result, err := examine(ctx, o, stderr)
+	result, understanding, err := examine(ctx, o, stderr)
 	if err != nil {
 		return badInput, err
 	}
 	var text bytes.Buffer
-	if err := report.Write(&text, o.format, result); err != nil {
+	if err := report.Write(&text, o.format, result, understanding); err != nil {
 		return badInput, err
 	}
 	if err := write(o.output, text.Bytes(), stdout); err != nil {
 		return badInput, err
 	}
-	if o.strict && (len(result.Findings) > 0 || result.Claims == 0) {
+	if o.strict && (len(result.Findings)+len(result.Latent) > 0 || result.Claims == 0) {
 		return findings, nil
 	}
 	return checked, nil
 }
 
-// examine checks the file and writes the copy with comments, if one is wanted.
-func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, error) {
-	src, err := os.ReadFile(o.mapFile)
-	if err != nil {
-		return nil, err
-	}
-	m, places, err := mapfile.Read(o.mapFile, src)
-	if err != nil {
-		return nil, err
+// examine checks the file, by a map or by what it is understood to be, and writes the map and
+// the copy with comments, if they are wanted. The understanding is nil with a map.
+func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, *understand.Understanding, error) {
+	m, places := &mapfile.Map{}, (*tomlfile.Places)(nil)
+	if o.mapFile != "" {
+		src, err := os.ReadFile(o.mapFile)
+		if err != nil {
+			return nil, nil, err
+		}
+		if m, places, err = mapfile.Read(o.mapFile, src); err != nil {
+			return nil, nil, err
+		}
 	}
 	f, err := open(o, m.CSV.Dialect())
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	defer f.Close()
+	var u *understand.Understanding
+	options := check.Options{Formulas: o.formulas}
+	if o.mapFile == "" {
+		if options.Book, err = f.Load(ctx); err != nil {
+			return nil, nil, tooLarge(err)
+		}
+		if u, err = understand.Read(ctx, options.Book); err != nil {
+			return nil, nil, err
+		}
+		m = u.Map
+		if text, ok := f.(*sheet.Text); ok {
+			d := text.Dialect()
+			m.CSV = mapfile.CSV{Separator: string(d.Separator), Decimal: string(d.Decimal)}
+		}
+	}
 	bar := newProgress(stderr)
-	result, err := check.Run(ctx, m, places, f, check.Options{Formulas: o.formulas, Progress: bar.rows})
+	options.Progress = bar.rows
+	result, err := check.Run(ctx, m, places, f, options)
 	bar.finish()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	result.File = filepath.Base(o.file)
+	if u != nil {
+		uncovered(result, u)
+	}
+	if o.save != "" {
+		if err := save(o, m); err != nil {
+			return nil, nil, err
+		}
+	}
+	return result, u, comment(o, f, result)
+}
+
+// uncovered adds to the coverage what was not understood, with the reason.
+func uncovered(result *check.Result, u *understand.Understanding) {
+	type cell struct {
+		sheet string
+		at    sheet.Place
+	}
+	why := map[cell]string{}
+	for _, x := range u.Unknown {
+		why[cell{x.Sheet, x.At}] = "not understood: " + x.Why
+	}
+	for i, x := range result.Unchecked {
+		at := cell{x.Sheet, x.At}
+		if text := why[at]; text != "" {
+			result.Unchecked[i].Why = text
+			delete(why, at)
+		}
+	}
+	for _, x := range u.Unknown { // words without a formula
+		at := cell{x.Sheet, x.At}
+		if text := why[at]; text != "" {
+			result.Coverage.Cells++
+			result.Unchecked = append(result.Unchecked, check.Unchecked{Sheet: x.Sheet, At: x.At, Why: text})
+			delete(why, at)
+		}
+	}
+}
+
+// tooLarge says what to do about a file that is too large to be held whole.
+func tooLarge(err error) error {
+	if errors.Is(err, sheet.ErrBound) {
+		return fmt.Errorf("%w; a file is understood as a whole, so write -map MAP.toml for one that is larger", err)
+	}
+	return err
+}
+
+// save writes the map of what was understood to a file that is not there yet.
+func save(o options, m *mapfile.Map) error {
+	if len(m.Tables) == 0 && len(m.Cells) == 0 {
+		return fmt.Errorf("nothing was understood of %s, so there is no map to save", o.file)
+	}
+	about := fmt.Sprintf("# What %s is taken to be. Correct what is wrong; sheetcheck -map reads it again.\n", strconv.Quote(filepath.Base(o.file)))
+	return wholefile.Create(o.save, []byte(about+m.Text()))
+}
+
+// comment writes the copy with comments, if one is wanted.
+func comment(o options, f sheet.File, result *check.Result) error {
 	if o.comments == "" {
-		return result, nil
+		return nil
 	}
 	book, ok := f.(*sheet.Workbook)
 	if !ok {
-		return nil, fmt.Errorf("%s is no workbook; comments are for .xlsx and .xlsm files", o.file)
+		return fmt.Errorf("%s is no workbook; comments are for .xlsx and .xlsm files", o.file)
 	}
 	var out bytes.Buffer
 	skipped, err := book.Commented(&out, report.Comments(result))
 	if err != nil {
-		return nil, err
+		return err
 	}
 	for _, s := range skipped {
 		result.Notes = append(result.Notes, fmt.Sprintf("the copy has no comments on sheet %s, which is too large", s))
 	}
-	return result, write(o.comments, out.Bytes(), nil)
+	return write(o.comments, out.Bytes(), nil)
 }
 
 // open opens the file. A text file is read as the command line says, else as the map says,
@@ -157,30 +232,16 @@ func open(o options, said sheet.Dialect) (sheet.File, error) {
 	return f, err
 }
 
-// draft proposes a map.
-func draft(ctx context.Context, o options, stdout io.Writer) error {
-	f, err := open(o, sheet.Dialect{})
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	proposal, err := mapfile.Draft(ctx, filepath.Base(o.file), f)
-	if err != nil {
-		return err
-	}
-	return write(o.output, []byte(proposal), stdout)
-}
-
 // parse reads the command line.
 func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags := flag.NewFlagSet("sheetcheck", flag.ContinueOnError)
 	flags.SetOutput(io.Discard) // errors are said once, by run
 	format := flags.String("format", "text", "`form` of the report: text, json or html")
-	flags.StringVar(&o.mapFile, "map", "", "the `MAP.toml` that says what stands where")
-	flags.BoolVar(&o.draft, "draft", false, "propose a map from the headings instead of checking")
+	flags.StringVar(&o.mapFile, "map", "", "the `MAP.toml` that says what stands where; without one, that is found from the sheet")
+	flags.StringVar(&o.save, "save", "", "write what the sheet is taken to be to the new `MAP.toml`, with the reason for each line")
 	flags.StringVar(&o.output, "o", "", "write the report to `FILE`, whole or not at all; else to standard output")
 	flags.StringVar(&o.comments, "comments", "", "write a copy of the workbook with comments on the cells to the new `FILE`")
-	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if there are findings or nothing was compared")
+	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if there are findings, also of faults that do not show yet, or nothing was compared")
 	flags.Func("separator", "the `MARK` between the cells of a text file, if the file does not show it: , ; | or tab", func(text string) error {
 		mark, ok := map[string]byte{",": ',', ";": ';', "|": '|', "tab": '\t', "\t": '\t'}[text]
 		if !ok {
@@ -212,8 +273,12 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	}
 	o.file = flags.Arg(0)
 	switch {
-	case o.mapFile == "" && !o.draft:
-		return o, errors.New("no map; write -map MAP.toml, or -draft to have one proposed")
+	case o.save != "" && o.mapFile != "":
+		return o, errors.New("-save writes the map of what is understood without -map; leave one of them out")
+	case o.save != "" && exists(o.save):
+		return o, fmt.Errorf("%s is there already; name a new file for the map", o.save)
+	case o.save != "" && (filepath.Clean(o.save) == filepath.Clean(o.output) || filepath.Clean(o.save) == filepath.Clean(o.comments)):
+		return o, fmt.Errorf("two things go to %s; name a file for each", o.save)
 	case o.comments != "" && same(o.comments, o.file), o.output != "" && same(o.output, o.file):
 		return o, fmt.Errorf("%s would be overwritten; name a new file", o.file)
 	case o.mapFile != "" && (same(o.comments, o.mapFile) || same(o.output, o.mapFile)):
@@ -243,8 +308,7 @@ func exists(name string) bool {
 }
 
 func usage(flags *flag.FlagSet, w io.Writer) {
-	fmt.Fprint(w, `usage: sheetcheck [options] -map MAP.toml FILE
-       sheetcheck -draft [-o MAP.toml] FILE
+	fmt.Fprint(w, `usage: sheetcheck [options] FILE
 
 Recomputes a spreadsheet exactly (.xlsx, .ods, .csv, .tsv) and says which cells are
 wrong, what would be right, and which mistake gives the value found. The file is

@@ -3,8 +3,10 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -39,16 +41,21 @@ func TestStatus(t *testing.T) {
 		{"an empty file, strictly", []string{"-strict", "-map", bearings, file(t, "e.csv", "")}, findings, "nothing was checked", ""},
 		{"a text in Windows-1252", []string{"-strict", "-map", bearings, file(t, "w.csv", "Lager,Geh\xe4use\nmain 1,60.012,2.006,2.004,55.971,0.031,OK\n")}, checked, "w.csv, taken for Windows 1252\n1 location, 2 claims compared: nothing is wrong", ""},
 		{"help", []string{"-help"}, checked, "", "What is read at most"},
-		{"a draft", []string{"-draft", kept("inch.xlsx")}, checked, "[[table.check]]", ""},
-		{"a draft of a text file with semicolons", []string{"-draft", file(t, "s.csv", "main;bore;wall;journal;clearance\n1;60,012;2,005;55,971;0,031\n")}, checked, "[csv] # as the file itself shows it\nseparator = \";\"\ndecimal = \",\"\n\n[[table]]", ""},
-		{"a draft of one with quotation marks", []string{"-draft", file(t, "q.csv", "main;bore;wall;journal;clearance;note\n1;60,012;2,005;55,971;0,031;\"tight\"\n")}, checked, "[csv] # as the file itself shows it\nseparator = \";\"\ndecimal = \",\"\n\n[[table]]", ""},
-		{"a text that can be read in two ways", []string{"-draft", file(t, "u.csv", "main;bore\n1;60.012\n")}, badInput, "", "say whether the decimal mark is a point or a comma, with -separator and -decimal or under [csv] in the map"},
-		{"one of which it is said", []string{"-decimal", ",", "-draft", file(t, "u.csv", "main;bore\n1;60.012\n")}, checked, "decimal = \",\"", ""},
-		{"a mark that is none", []string{"-separator", "x", "-draft", wrong}, badInput, "", "write , ; | or tab"},
+		{"a text file with semicolons", []string{file(t, "s.csv", "main;bore;wall;journal;clearance\n1;60,012;2,005;55,971;0,031\n")}, checked, "cells are taken to be separated by semicolons", ""},
+		{"one with quotation marks", []string{file(t, "q.csv", "main;bore;wall;journal;clearance;note\n1;60,012;2,005;55,971;0,031;\"tight\"\n")}, checked, "cells are taken to be separated by semicolons", ""},
+		{"a text that can be read in two ways", []string{file(t, "u.csv", "main;bore\n1;60.012\n")}, badInput, "", "say whether the decimal mark is a point or a comma, with -separator and -decimal or under [csv] in the map"},
+		{"one of which it is said", []string{"-decimal", ",", file(t, "u.csv", "main;bore\n1;60.012\n")}, checked, "nothing was checked", ""},
+		{"a mark that is none", []string{"-separator", "x", wrong}, badInput, "", "write , ; | or tab"},
 		{"a text and what was found of it", []string{"-map", bearings, file(t, "v.csv", "main,bore\nmain 1,60.012,2.006,2.004,55.971,0.031,OK\n")}, checked, "numbers are taken to have a decimal point, as \"0.031\" in F2", ""},
-		{"a draft of what cannot be read in any way", []string{"-draft", file(t, "x.csv", "main;\"bore\n")}, badInput, "", "x.csv, row 1"},
-		{"a draft of what has no headings", []string{"-draft", file(t, "n.csv", "1,2\n3,4\n")}, checked, "No heading was recognised", ""},
-		{"no map", []string{wrong}, badInput, "", "no map; write -map MAP.toml, or -draft"},
+		{"what cannot be read in any way", []string{file(t, "x.csv", "main;\"bore\n")}, badInput, "", "x.csv, row 1"},
+		{"without a map, nothing wrong", []string{"-strict", kept("metric.xlsx")}, checked, "73 claims compared: nothing is wrong with them", ""},
+		{"without a map, something wrong", []string{kept("layouts/mains-rows.seeded.xlsx")}, checked, "one wall instead of two: the formula is =B13-C13-E13 and should read =B13-C13-D13-E13", ""},
+		{"without a map, strictly", []string{"-strict", kept("layouts/mains-rows.seeded.xlsx")}, findings, "FAULTS THAT DO NOT SHOW YET", ""},
+		{"without a map, what it is taken to be", []string{kept("layouts/blocks-de.xlsx")}, checked, "F    clearance in mm, headed \"Lagerspiel\", should read =B7-C7-D7-E7", ""},
+		{"without a map, nothing to understand", []string{file(t, "n.csv", "1,2\n3,4\n")}, checked, "Nothing was checked", ""},
+		{"without a map, nothing to understand, strictly", []string{"-strict", file(t, "n.csv", "1,2\n3,4\n")}, findings, "nothing was checked", ""},
+		{"a map saved of nothing", []string{"-save", filepath.Join(t.TempDir(), "n.toml"), file(t, "n.csv", "1,2\n3,4\n")}, badInput, "", "nothing was understood"},
+		{"a map saved and given", []string{"-save", filepath.Join(t.TempDir(), "n.toml"), "-map", bearings, wrong}, badInput, "", "leave one of them out"},
 		{"no file", []string{"-map", bearings}, badInput, "", "0 files to check"},
 		{"two files", []string{"-map", bearings, wrong, wrong}, badInput, "", "2 files to check"},
 		{"an unknown form", []string{"-format", "pdf", "-map", bearings, wrong}, badInput, "", "write text, json or html"},
@@ -72,6 +79,41 @@ func TestStatus(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestJSON: the lists that the report promises are there without a map, each entry with its
+// sheet and cell.
+func TestJSON(t *testing.T) {
+	status, out, errs := try("-format", "json", kept("layouts/names-es.seeded.xlsx"))
+	if status != checked {
+		t.Fatalf("status %d: %s", status, errs)
+	}
+	type entry struct{ Sheet, Cell, Right, Cause, Why string }
+	var got struct {
+		Findings, Latent, Follows, Unchecked []entry
+		Understanding                        struct {
+			Tables []struct {
+				Columns []struct{ At, Role, Unit string }
+			}
+			NotUnderstood []entry `json:"not_understood"`
+		}
+		Coverage struct{ Cells, Checked int }
+	}
+	if err := json.Unmarshal([]byte(out), &got); err != nil {
+		t.Fatal(err)
+	}
+	has := func(all []entry, cell, cause string) bool {
+		return slices.ContainsFunc(all, func(e entry) bool { return e.Sheet == "Bancada" && e.Cell == cell && e.Cause == cause })
+	}
+	if !has(got.Findings, "F7", "nominal instead of measured") || !has(got.Latent, "G5", "one limit not compared") || !has(got.Follows, "F10", "follows from a wrong value") || got.Findings[0].Cause != "no limit to judge by" {
+		t.Errorf("findings %v\nlatent %v\nfollows %v", got.Findings, got.Latent, got.Follows)
+	}
+	if got.Unchecked == nil || got.Understanding.NotUnderstood == nil || got.Coverage.Cells == 0 || got.Coverage.Cells != got.Coverage.Checked {
+		t.Errorf("unchecked %v, coverage %+v", got.Unchecked, got.Coverage)
+	}
+	if c := got.Understanding.Tables[0].Columns[5]; c.At != "F" || c.Role != "clearance" || c.Unit != "mm" {
+		t.Errorf("column F is %+v", c)
 	}
 }
 
@@ -129,25 +171,6 @@ func TestHelp(t *testing.T) {
 	for _, want := range []string{"Exit status 0", "1048576", "columns in use             1024", "512 MB", "200 times", "256 brackets in one another", "saved as .xlsx in a spreadsheet program"} {
 		if !strings.Contains(help, want) {
 			t.Errorf("the help lacks %q:\n%s", want, help)
-		}
-	}
-}
-
-// TestDraftSaysWhatItLeavesOut: headings that mean nothing known, and numbers below a
-// gap, are told of.
-func TestDraftSaysWhatItLeavesOut(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "gap.csv")
-	text := "main,bore,upper,lower,journal,clearance,Min\n1,60.012,2.001,2.003,55.970,0.038,0.02\n\n4,60.011,2.001,2.002,55.969,0.39,0.02\n"
-	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	var out, errs bytes.Buffer
-	if status := run(t.Context(), []string{"-draft", path}, &out, &errs); status != checked {
-		t.Fatalf("exit status %d: %s", status, errs.String())
-	}
-	for _, say := range []string{"NUMBERS STAND AGAIN from row 4 on", `"Min" stands over G and was not recognised`} {
-		if !strings.Contains(out.String(), say) {
-			t.Errorf("the proposal does not say %q:\n%s", say, out.String())
 		}
 	}
 }

@@ -43,7 +43,7 @@ func (c *compiler) compile() []entry {
 	for i := range c.table.Checks {
 		k := &c.table.Checks[i]
 		path := fmt.Sprintf("%s.check[%d]", c.path, i)
-		if k.By == "verdict" {
+		if k.By == "verdict" || k.By == mapfile.ByFormula {
 			continue
 		}
 		if made, err := c.checker(k); err != nil {
@@ -166,7 +166,7 @@ func Kinds() []string {
 	return []string{
 		"bearing clearance", "verdict", "taper", "out-of-round", "end play", "side play", "ring gap", "ring to file",
 		"stretch", "conversion", "torque pair", "stress area", "pitch", "pitch diameter", "minor diameter",
-		"stack", "stack worst case", "stack root-sum-square", "shells", "packs",
+		"stack", "stack worst case", "stack root-sum-square", "shells", "packs", mapfile.ByFormula,
 	}
 }
 

@@ -10,7 +10,13 @@
 // known, mistakes that name the cells it names come first. That no known mistake
 // explains a value is an answer too.
 //
-// Memory does not grow with the rows: cells with the same mistake are one Finding
+// A claim for which the map gives a formula is checked over the whole file, held in memory:
+// what is right is what the file gives when every such claim has the formula that the map
+// gives it. The cause is then read from the formula in the cell, if there is one; a claim whose
+// own formula is not to blame follows from the cells that it stands on. Formulas that differ
+// from the right one without showing it are latent faults.
+//
+// For all other checks memory does not grow with the rows: cells with the same mistake are one Finding
 // with its ranges, of which the first few are kept and the rest counted.
 //
 // # Measured

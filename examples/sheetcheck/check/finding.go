@@ -47,6 +47,31 @@ type Finding struct {
 	Cause    Cause  // the likeliest mistake; the zero Cause if no known one explains it
 	Others   []Cause
 	Working  units.Working // how the first cell's right value comes about
+	From     []string      // of one that follows: the cells that it stands on, as "Mains!F7"
+}
+
+// Group returns the words under which the finding is reported. A verdict beside an empty
+// reading or a limit that is not there comes before all others.
+func (f *Finding) Group() string {
+	if f.unfounded() {
+		return "a verdict with nothing behind it"
+	}
+	return f.Severity.String()
+}
+
+func (f *Finding) unfounded() bool {
+	return f.Cause.Mistake == NoLimit || f.Cause.Mistake == NoReading && f.Severity == WrongVerdict
+}
+
+// compare orders findings, the worst first.
+func (f *Finding) compare(other *Finding) int {
+	rank := func(f *Finding) int {
+		if f.unfounded() {
+			return -1
+		}
+		return int(f.Severity)
+	}
+	return rank(f) - rank(other)
 }
 
 // A Cell is a cell that is wrong.
@@ -84,11 +109,28 @@ const Unexplained = "no known mistake explains it"
 
 // A Result is what checking found.
 type Result struct {
-	Title    string
-	File     string
-	Encoding string // that a text file is taken to be in, where nothing in it says so
-	Rows     int    // locations read
-	Claims   int    // claims compared
-	Findings []Finding
-	Notes    []string // what was not looked at, and why; how a text file was read, where nothing says so
+	Title     string
+	File      string
+	Encoding  string // that a text file is taken to be in, where nothing in it says so
+	Rows      int    // locations read
+	Claims    int    // claims compared
+	Findings  []Finding
+	Latent    []Finding // faults that do not show yet
+	Follows   []Finding // what only follows from another finding
+	Coverage  Coverage
+	Unchecked []Unchecked
+	Notes     []string // what was not looked at, and why; how a text file was read, where nothing says so
+}
+
+// A Coverage says how much of a file was checked.
+type Coverage struct {
+	Cells   int `json:"cells"`   // with formulas, or that are claims
+	Checked int `json:"checked"` // compared with what is right
+}
+
+// An Unchecked is a cell with a formula that was not checked.
+type Unchecked struct {
+	Sheet string
+	At    sheet.Place
+	Why   string
 }

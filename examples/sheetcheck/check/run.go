@@ -1,7 +1,6 @@
 package check
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -17,6 +16,7 @@ import (
 // Options are what a run may be asked for beside the map.
 type Options struct {
 	Formulas bool           // evaluate formulas, within calc.DefaultBounds
+	Book     *sheet.Book    // the file, if it is held already
 	Progress func(rows int) // told now and then how many rows are read; may be nil
 }
 
@@ -41,7 +41,19 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 			return nil, err
 		}
 	}
-	slices.SortStableFunc(r.result.Findings, func(a, b Finding) int { return cmp.Compare(a.Severity, b.Severity) })
+	if m.Formulas() || o.Book != nil {
+		book := o.Book
+		if book == nil {
+			var err error
+			if book, err = f.Load(ctx); err != nil {
+				return nil, err
+			}
+		}
+		if err := checkFormulas(ctx, m, places, book, r.result); err != nil {
+			return nil, err
+		}
+	}
+	slices.SortStableFunc(r.result.Findings, func(a, b Finding) int { return a.compare(&b) })
 	return r.result, nil
 }
 
@@ -68,6 +80,9 @@ func (r *runner) compile(ctx context.Context, m *mapfile.Map, places *tomlfile.P
 	}
 	for i := range m.Tables {
 		t := &m.Tables[i]
+		if t.AllByFormulas() {
+			continue // checked over the whole book
+		}
 		name := t.Sheet
 		path := fmt.Sprintf("table[%d]", i)
 		switch {

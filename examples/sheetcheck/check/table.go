@@ -47,9 +47,9 @@ func (t *table) feed(row *sheet.Row) {
 		return
 	}
 	switch {
-	case row.Number < t.Span.First:
-	case t.Span.Last > 0 && row.Number > t.Span.Last:
+	case t.Last() > 0 && row.Number > t.Last():
 		t.finish()
+	case !t.Holds(row.Number):
 	default:
 		t.step(row)
 	}
@@ -98,14 +98,17 @@ func (t *table) finish() {
 
 // turned returns the locations of a table across as rows.
 func (t *table) turned() []sheet.Row {
-	last := t.Span.Last
+	last := t.Last()
 	if last == 0 {
 		for _, row := range t.block {
 			last = max(last, len(row.Cells))
 		}
 	}
 	var rows []sheet.Row
-	for column := t.Span.First; column <= last && !t.Down(); column++ {
+	for column := t.First(); column <= last && !t.Down(); column++ {
+		if !t.Holds(column) {
+			continue
+		}
 		turned := sheet.Row{Number: column, Cells: make([]sheet.Cell, t.lines)}
 		for _, row := range t.block {
 			turned.Cells[row.Number-1] = *row.Cell(column)

@@ -1,6 +1,6 @@
 // Package mapfile reads a map: the file that says what stands where in somebody's
-// spreadsheet. It is TOML, written by hand or drafted from the sheet's headings
-// by Draft and then corrected by hand.
+// spreadsheet. It is TOML, written by hand, or by Text from what package understand
+// takes a sheet to be, and then corrected by hand.
 //
 //	title = "winch engine"
 //
@@ -35,6 +35,23 @@
 // with = { journal = "crank pin" }. Where locations stand side by side, write
 // columns = "C..N" in place of rows, and rows for every at. A column whose at is
 // a cell ("H2") has that one cell for every location.
+//
+// A claim that no check covers is checked by a formula, as it should read in the
+// first line of the table; a claim that stands alone is a [[cell]]:
+//
+//	[[table.check]]
+//	claim = "cost"
+//	by = "formula"
+//	formula = "E4*H4"
+//
+//	[[cell]]
+//	sheet = "Mains"
+//	at = "F15"
+//	formula = "AVERAGE(F5:F11)"
+//
+// Formulas may name cells of other sheets and the workbook's names, so that limits
+// can stand anywhere. Lines may have gaps: rows = "5..8, 12..15". The keys role and
+// reason say in words what a column is and why; nothing is computed from a reason.
 //
 // Read reports every mistake with its line.
 package mapfile

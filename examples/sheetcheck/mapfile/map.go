@@ -1,6 +1,8 @@
 package mapfile
 
 import (
+	"slices"
+
 	"example.com/closefit/grading"
 )
 
@@ -9,6 +11,7 @@ type Map struct {
 	Title   string           `toml:"title"`
 	CSV     CSV              `toml:"csv"`
 	Tables  []Table          `toml:"table"`
+	Cells   []Cell           `toml:"cell"`
 	Schemes []grading.Scheme `toml:"scheme"`
 }
 
@@ -29,8 +32,21 @@ type Table struct {
 	Columns  map[string]Column `toml:"column"`
 	Checks   []Check           `toml:"check"`
 
-	// Span is what Rows or Across says, from 1. Last is 0 if it goes to the end.
-	Span struct{ First, Last int } `toml:"-"`
+	Spans []Span `toml:"-"` // what Rows or Across says
+}
+
+// A Span is lines one after another, from 1. Last is 0 if it goes to the end.
+type Span struct{ First, Last int }
+
+// A Cell is a claim that stands alone, such as an average, and the formula by which it is
+// checked.
+type Cell struct {
+	Sheet   string `toml:"sheet"` // the first one if left out
+	At      string `toml:"at"`
+	Formula string `toml:"formula"`
+	Role    string `toml:"role"` // what it is, in words
+	Unit    string `toml:"unit"`
+	Reason  string `toml:"reason"` // why it is taken for that
 }
 
 // A Column is one kind of cell that every location has.
@@ -41,6 +57,8 @@ type Column struct {
 	Uncertainty string `toml:"uncertainty"` // of one reading, expanded, k = 2
 	Instrument  string `toml:"instrument"`  // that the readings were made with; if left out, perhaps that of any other
 	Nominal     string `toml:"nominal"`     // a size with its unit, or a cell
+	Role        string `toml:"role"`        // what the cells are, in words
+	Reason      string `toml:"reason"`      // why they are taken for that
 }
 
 // A Check is one claim of the sheet, and what it is checked by.
@@ -48,6 +66,8 @@ type Check struct {
 	Claim string            `toml:"claim"`
 	By    string            `toml:"by"`
 	With  map[string]string `toml:"with"` // the check's name for a column = the map's
+
+	Formula string `toml:"formula"` // by a formula: as it should read in the first line of the table
 
 	Of    []string `toml:"of"`    // columns, in checks of several alike
 	Plus  []string `toml:"plus"`  // of a stack
@@ -65,3 +85,26 @@ type Check struct {
 
 // Down reports whether locations stand one below the other.
 func (t *Table) Down() bool { return t.Across == "" }
+
+// ByFormula is the check that recomputes a claim by the formula that the map gives.
+const ByFormula = "formula"
+
+// Formulas reports whether the map gives formulas for any claim.
+func (m *Map) Formulas() bool {
+	for i := range m.Tables {
+		if m.Tables[i].byFormulas() {
+			return true
+		}
+	}
+	return len(m.Cells) > 0
+}
+
+// AllByFormulas reports whether every check of the table is by a formula.
+func (t *Table) AllByFormulas() bool {
+	return !slices.ContainsFunc(t.Checks, func(c Check) bool { return c.By != ByFormula })
+}
+
+// byFormulas reports whether a check of the table is by a formula.
+func (t *Table) byFormulas() bool {
+	return slices.ContainsFunc(t.Checks, func(c Check) bool { return c.By == ByFormula })
+}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
+	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
@@ -20,8 +21,11 @@ func Read(file string, src []byte) (*Map, *tomlfile.Places, error) {
 	}
 	r := reader{places: places}
 	r.csv(m.CSV)
-	if len(m.Tables) == 0 {
+	if len(m.Tables) == 0 && len(m.Cells) == 0 {
 		r.errorf("", "no table; write [[table]] and its columns")
+	}
+	for i, c := range m.Cells {
+		r.cell(fmt.Sprintf("cell[%d]", i), c)
 	}
 	for i := range m.Tables {
 		r.table(fmt.Sprintf("table[%d]", i), &m.Tables[i])
@@ -73,7 +77,7 @@ func (r *reader) table(path string, t *Table) {
 	case t.Rows != "" && t.Across != "":
 		r.errorf(path+".columns", "rows and columns; write rows if locations stand one below the other, columns if side by side")
 	default:
-		r.span(path, t)
+		r.spans(path, t)
 	}
 	if t.Location != "" {
 		r.line(path+".location", t, t.Location)
@@ -102,6 +106,14 @@ func (r *reader) table(path string, t *Table) {
 		} else {
 			r.known(at+".claim", t, c.Claim)
 		}
+		switch {
+		case c.By == ByFormula && c.Formula == "":
+			r.errorf(at, "no formula; write formula = as it should read in the first line, such as \"B8-C8-D8-E8\"")
+		case c.By == ByFormula:
+			r.formula(at+".formula", c.Formula)
+		case c.Formula != "":
+			r.errorf(at+".formula", "a formula is for by = %q", ByFormula)
+		}
 		for role, name := range c.With {
 			r.known(at+".with."+role, t, name)
 		}
@@ -113,6 +125,24 @@ func (r *reader) table(path string, t *Table) {
 				r.known(fmt.Sprintf("%s.%s[%d]", at, list.key, j), t, name)
 			}
 		}
+	}
+}
+
+// cell checks a claim that stands alone.
+func (r *reader) cell(path string, c Cell) {
+	if _, err := sheet.ParsePlace(c.At); err != nil {
+		r.errorf(path+".at", "%w", err)
+	}
+	if c.Formula == "" {
+		r.errorf(path, "no formula; write formula = \"AVERAGE(F8:F14)\"")
+		return
+	}
+	r.formula(path+".formula", c.Formula)
+}
+
+func (r *reader) formula(path, text string) {
+	if _, err := calc.Parse(text); err != nil {
+		r.errorf(path, "%w", err)
 	}
 }
 
@@ -132,29 +162,63 @@ func (t *Table) Names() []string {
 	return names
 }
 
-// span reads rows or columns into Span.
-func (r *reader) span(path string, t *Table) {
+// spans reads rows or columns into Spans: "5..11", or "5..8, 12..15".
+func (r *reader) spans(path string, t *Table) {
 	text, key := t.Rows, ".rows"
 	if !t.Down() {
 		text, key = t.Across, ".columns"
 	}
+	for part := range strings.SplitSeq(text, ",") {
+		s, err := parseSpan(part, t.Down())
+		before := 0
+		if n := len(t.Spans); n > 0 {
+			before = t.Spans[n-1].Last
+		}
+		switch {
+		case err != nil:
+			r.errorf(path+key, "%w", err)
+			return
+		case s.Last != 0 && s.Last < s.First:
+			r.errorf(path+key, "%q runs backwards; write the first before the last", strings.TrimSpace(part))
+			return
+		case len(t.Spans) > 0 && (before == 0 || s.First <= before):
+			r.errorf(path+key, "%q is not below what stands before it; write the lines in order, each once", strings.TrimSpace(part))
+			return
+		}
+		t.Spans = append(t.Spans, s)
+	}
+}
+
+func parseSpan(text string, down bool) (s Span, err error) {
 	from, to, isRange := strings.Cut(text, "..")
-	first, err := lineNumber(from, t.Down())
-	last := first
+	if s.First, err = lineNumber(from, down); err != nil {
+		return s, err
+	}
+	s.Last = s.First
 	if isRange {
-		last = 0
-		if strings.TrimSpace(to) != "" && err == nil {
-			last, err = lineNumber(to, t.Down())
+		s.Last = 0
+		if strings.TrimSpace(to) != "" {
+			s.Last, err = lineNumber(to, down)
 		}
 	}
-	switch {
-	case err != nil:
-		r.errorf(path+key, "%w", err)
-	case last != 0 && last < first:
-		r.errorf(path+key, "%q runs backwards; write the first before the last", text)
-	}
-	t.Span.First, t.Span.Last = first, last
+	return s, err
 }
+
+// Holds reports whether a line belongs to the table.
+func (t *Table) Holds(line int) bool {
+	for _, s := range t.Spans {
+		if s.First <= line && (line <= s.Last || s.Last == 0) {
+			return true
+		}
+	}
+	return false
+}
+
+// First returns the first line.
+func (t *Table) First() int { return t.Spans[0].First }
+
+// Last returns the last line; 0 if the table goes to the end.
+func (t *Table) Last() int { return t.Spans[len(t.Spans)-1].Last }
 
 // line checks a place that every location has: a column's letters where
 // locations are rows, a row's number where they are columns.

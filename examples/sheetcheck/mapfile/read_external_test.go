@@ -38,8 +38,8 @@ func TestRead(t *testing.T) {
 		t.Fatal(err)
 	}
 	table := m.Tables[0]
-	if table.Span.First != 3 || table.Span.Last != 6 || !table.Down() {
-		t.Errorf("span is %v, down %t", table.Span, table.Down())
+	if table.First() != 3 || table.Last() != 6 || !table.Down() {
+		t.Errorf("spans are %v, down %t", table.Spans, table.Down())
 	}
 	if got := strings.Join(table.Names(), " "); got != "bore clearance inner journal least" {
 		t.Errorf("columns are %s", got)
@@ -68,6 +68,10 @@ func TestErrors(t *testing.T) {
 		{"no rows", `rows = "3..6"`, "", `table[0].rows: no rows; write rows = "5..11"`},
 		{"rows and columns", `rows = "3..6"`, "rows = \"3..6\"\ncolumns = \"C..N\"", "map.toml:10: table[0].columns: rows and columns"},
 		{"rows backwards", `"3..6"`, `"6..3"`, `map.toml:9: table[0].rows: "6..3" runs backwards`},
+		{"rows twice", `"3..6"`, `"3..6, 5..9"`, `map.toml:9: table[0].rows: "5..9" is not below what stands before it`},
+		{"a formula without its check", `by = "bearing clearance"`, "by = \"bearing clearance\"\nformula = \"B3\"", `a formula is for by = "formula"`},
+		{"a check without its formula", `by = "bearing clearance"`, `by = "formula"`, `no formula; write formula = as it should read in the first line`},
+		{"a formula that is none", `by = "bearing clearance"`, "by = \"formula\"\nformula = \"B3-\"", `it ends too soon`},
 		{"rows that are letters", `"3..6"`, `"C..F"`, `map.toml:9: table[0].rows: "C" is not a row; write its number, as in "5"`},
 		{"a column that is a number", `at = "B"`, `at = "7"`, `table[0].column.bore.at: "7" is not a column; write its letters`},
 		{"no place", `at = "B", `, ``, `table[0].column.bore: no place; write at = "B"`},

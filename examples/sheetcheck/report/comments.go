@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"example.com/closefit/examples/kit/record"
@@ -17,15 +18,14 @@ func Comments(r *check.Result) []sheet.Comment {
 	}
 	where := map[cell]int{}
 	var all []sheet.Comment
-	for i := range r.Findings {
-		f := &r.Findings[i]
+	for _, f := range slices.Concat(r.Findings, r.Latent, r.Follows) {
 		for _, c := range f.Cells {
 			var b strings.Builder
 			b.WriteString(f.Severity.String())
 			if c.Right != "" && c.Right != c.Claimed {
 				b.WriteString("; right is " + record.Printable(c.Right))
 			}
-			b.WriteString(".\n" + cause(f) + ".")
+			b.WriteString(".\n" + cause(&f) + ".")
 			for _, o := range f.Others {
 				b.WriteString("\nor " + o.Mistake + ": " + record.Printable(o.Says) + ".")
 			}

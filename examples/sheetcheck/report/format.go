@@ -8,24 +8,25 @@ import (
 
 	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/examples/sheetcheck/understand"
 )
 
-// Write writes the report.
-func Write(w io.Writer, f record.Format, r *check.Result) error {
+// Write writes the report. u is what a sheet without a map was taken to be; nil with a map.
+func Write(w io.Writer, f record.Format, r *check.Result, u *understand.Understanding) error {
 	switch f {
 	case record.Text:
-		return writeText(w, r)
+		return writeText(w, r, u)
 	case record.JSON:
-		return writeJSON(w, r)
+		return writeJSON(w, r, u)
 	case record.HTML:
-		return writeHTML(w, r)
+		return writeHTML(w, r, u)
 	}
 	_, err := record.ParseFormat(string(f))
 	return err
 }
 
 // Caution stands under every report.
-const Caution = "Only the cells that the map names were checked. The engine maker's manual and licensed practice come first."
+const Caution = "Only the cells that were understood, or that the map names, were checked. The engine maker's manual and licensed practice come first."
 
 // quoted shows what a cell holds.
 func quoted(text string) string {
@@ -78,6 +79,9 @@ func summary(r *check.Result) string {
 		found = "nothing was checked"
 	case len(r.Findings) == 0:
 		found = "nothing is wrong with them"
+	}
+	if n := len(r.Latent); n > 0 {
+		found += fmt.Sprintf("; %s that %s not show yet", counted(n, "fault"), map[bool]string{true: "does", false: "do"}[n == 1])
 	}
 	return fmt.Sprintf("%s, %s compared: %s.", counted(r.Rows, "location"), counted(r.Claims, "claim"), found)
 }

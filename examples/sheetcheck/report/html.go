@@ -7,23 +7,28 @@ import (
 
 	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/examples/sheetcheck/understand"
 )
 
 //go:embed page.html
 var page string
 
-// A group is the findings of one severity.
+// A group is the findings under one heading.
 type group struct {
-	Severity check.Severity
+	Name     string
 	Findings []*check.Finding
 }
 
-func writeHTML(w io.Writer, r *check.Result) error {
+func writeHTML(w io.Writer, r *check.Result, u *understand.Understanding) error {
 	functions := template.FuncMap{
 		"ranges":     ranges,
 		"cause":      cause,
 		"quoted":     quoted,
 		"printable":  record.Printable,
+		"table":      tableName,
+		"column":     columnLine,
+		"at":         at,
+		"place":      func(x understand.Unknown) string { return at(x.Sheet, x.At.String()) },
 		"working":    func(f *check.Finding) template.HTML { return template.HTML(record.Printable(f.Working.HTML())) }, // escapes its own texts
 		"hasWorking": func(f *check.Finding) bool { return f.Working.Text() != "" },
 		"more":       func(f *check.Finding) int { return f.Count - len(f.Cells) },
@@ -33,13 +38,21 @@ func writeHTML(w io.Writer, r *check.Result) error {
 		return err
 	}
 	var groups []group
-	for i := range r.Findings {
-		f := &r.Findings[i]
-		if len(groups) == 0 || groups[len(groups)-1].Severity != f.Severity {
-			groups = append(groups, group{Severity: f.Severity})
+	add := func(name string, f *check.Finding) {
+		if len(groups) == 0 || groups[len(groups)-1].Name != name {
+			groups = append(groups, group{Name: name})
 		}
 		g := &groups[len(groups)-1]
 		g.Findings = append(g.Findings, f)
 	}
-	return t.Execute(w, map[string]any{"Result": r, "Heading": heading(r), "Summary": summary(r), "Groups": groups, "Caution": Caution})
+	for i := range r.Findings {
+		add(r.Findings[i].Group(), &r.Findings[i])
+	}
+	for i := range r.Latent {
+		add("faults that do not show yet", &r.Latent[i])
+	}
+	for i := range r.Follows {
+		add("what only follows", &r.Follows[i])
+	}
+	return t.Execute(w, map[string]any{"Result": r, "Heading": heading(r), "Summary": summary(r), "Groups": groups, "Caution": Caution, "Understanding": u, "Coverage": coverage(r), "Unchecked": unchecked(r), "Covered": r.Coverage.Cells > 0 || u != nil})
 }

@@ -9,39 +9,89 @@ import (
 	"unicode/utf16"
 
 	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/examples/sheetcheck/understand"
 )
 
-// The JSON form. Its names are part of what the program promises.
+// The JSON form. Its names are part of what the program promises. Each entry of a list is
+// one cell.
 type (
 	jsonReport struct {
-		Title     string        `json:"title,omitempty"`
-		File      string        `json:"file"`
-		Encoding  string        `json:"encoding,omitempty"` // guessed
-		Locations int           `json:"locations"`
-		Claims    int           `json:"claims"`
-		Findings  []jsonFinding `json:"findings"`
-		Notes     []string      `json:"notes,omitempty"`
-		Caution   string        `json:"caution"`
+		Title         string             `json:"title,omitempty"`
+		File          string             `json:"file"`
+		Encoding      string             `json:"encoding,omitempty"` // guessed
+		Locations     int                `json:"locations"`
+		Claims        int                `json:"claims"`
+		Understanding *jsonUnderstanding `json:"understanding"` // null with a map
+		Findings      []jsonFinding      `json:"findings"`
+		Latent        []jsonFinding      `json:"latent"`  // faults that do not show yet
+		Follows       []jsonFinding      `json:"follows"` // what only follows from a finding
+		Unchecked     []jsonUnchecked    `json:"unchecked"`
+		Coverage      check.Coverage     `json:"coverage"`
+		Notes         []string           `json:"notes,omitempty"`
+		Caution       string             `json:"caution"`
 	}
 	jsonFinding struct {
+		Sheet    string         `json:"sheet"`
+		Cell     string         `json:"cell"`
+		Location string         `json:"location,omitempty"` // what the sheet calls it
 		Severity check.Severity `json:"severity"`
-		Table    string         `json:"table"`
-		Sheet    string         `json:"sheet,omitempty"`
-		Column   string         `json:"column"`
-		Count    int            `json:"count"`
-		Ranges   []check.Span   `json:"ranges"`
-		Cells    []check.Cell   `json:"cells"`
-		Mistake  string         `json:"mistake"` // empty if no known one explains it
+		Claimed  string         `json:"claimed"` // as stored
+		Right    string         `json:"right"`   // what its readings give, with the unit; empty if that is not known
+		Cause    string         `json:"cause"`   // the mistake, from the catalogue; empty if no known one explains it
 		Says     string         `json:"says"`
+		From     []string       `json:"from,omitempty"` // of what follows: the cells that it stands on
 		Others   []check.Cause  `json:"others,omitempty"`
-		Working  string         `json:"working,omitempty"`
+		Table    string         `json:"table"`
+		Column   string         `json:"column"`
+		Working  string         `json:"working,omitempty"` // of the first cell of a finding
+		More     *jsonMore      `json:"more,omitempty"`    // of the last cell that is listed of a finding with more
+	}
+	jsonMore struct {
+		Cells  int          `json:"cells"` // that the finding has in all
+		Ranges []check.Span `json:"ranges"`
+	}
+	jsonUnchecked struct {
+		Sheet string `json:"sheet"`
+		Cell  string `json:"cell"`
+		Why   string `json:"why"`
+	}
+	jsonUnderstanding struct {
+		Tables        []jsonTable     `json:"tables"`
+		Cells         []jsonCell      `json:"cells"`
+		NotUnderstood []jsonUnchecked `json:"not_understood"`
+	}
+	jsonTable struct {
+		Name    string       `json:"name"`
+		Sheet   string       `json:"sheet"`
+		Down    bool         `json:"down"` // locations are rows
+		Lines   string       `json:"lines"`
+		Columns []jsonColumn `json:"columns"`
+		Worked  []string     `json:"worked"`
+	}
+	jsonColumn struct {
+		At      string `json:"at"`
+		Heading string `json:"heading"`
+		Role    string `json:"role"`
+		Unit    string `json:"unit"`
+		Claim   bool   `json:"claim"`
+		Formula string `json:"formula,omitempty"` // as it should read in the first line
+		Reason  string `json:"reason"`
+	}
+	jsonCell struct {
+		Sheet   string `json:"sheet"`
+		Cell    string `json:"cell"`
+		Role    string `json:"role"`
+		Unit    string `json:"unit"`
+		Formula string `json:"formula"`
+		Reason  string `json:"reason"`
 	}
 )
 
-func writeJSON(w io.Writer, r *check.Result) error {
-	out := jsonReport{Title: r.Title, File: r.File, Encoding: r.Encoding, Locations: r.Rows, Claims: r.Claims, Findings: []jsonFinding{}, Notes: r.Notes, Caution: Caution}
-	for i := range r.Findings {
-		out.Findings = append(out.Findings, toJSON(&r.Findings[i]))
+func writeJSON(w io.Writer, r *check.Result, u *understand.Understanding) error {
+	out := jsonReport{Title: r.Title, File: r.File, Encoding: r.Encoding, Locations: r.Rows, Claims: r.Claims, Understanding: understood(u),
+		Findings: toJSON(r.Findings), Latent: toJSON(r.Latent), Follows: toJSON(r.Follows), Unchecked: []jsonUnchecked{}, Coverage: r.Coverage, Notes: r.Notes, Caution: Caution}
+	for _, x := range r.Unchecked {
+		out.Unchecked = append(out.Unchecked, jsonUnchecked{x.Sheet, x.At.String(), x.Why})
 	}
 	text, err := json.MarshalIndent(out, "", "  ")
 	if err != nil {
@@ -49,6 +99,27 @@ func writeJSON(w io.Writer, r *check.Result) error {
 	}
 	_, err = io.WriteString(w, escaped(string(text))+"\n")
 	return err
+}
+
+func understood(u *understand.Understanding) *jsonUnderstanding {
+	if u == nil {
+		return nil
+	}
+	out := &jsonUnderstanding{Tables: []jsonTable{}, Cells: []jsonCell{}, NotUnderstood: []jsonUnchecked{}}
+	for _, t := range u.Tables {
+		table := jsonTable{Name: t.Name, Sheet: t.Sheet, Down: t.Down, Lines: t.Lines, Columns: []jsonColumn{}, Worked: t.Worked}
+		for _, c := range t.Columns {
+			table.Columns = append(table.Columns, jsonColumn{c.At, c.Heading, c.Role, c.Unit, c.Claim, c.Formula, c.Reason})
+		}
+		out.Tables = append(out.Tables, table)
+	}
+	for _, c := range u.Map.Cells {
+		out.Cells = append(out.Cells, jsonCell{c.Sheet, c.At, c.Role, c.Unit, c.Formula, c.Reason})
+	}
+	for _, x := range u.Unknown {
+		out.NotUnderstood = append(out.NotUnderstood, jsonUnchecked{x.Sheet, x.At.String(), x.Why})
+	}
+	return out
 }
 
 // escaped writes what a terminal might obey as \u escapes, which read back as the
@@ -67,13 +138,27 @@ func escaped(text string) string {
 	return b.String()
 }
 
-func toJSON(f *check.Finding) jsonFinding {
-	j := jsonFinding{
-		Severity: f.Severity, Table: f.Table, Sheet: f.Sheet, Column: f.Column, Count: f.Count, Ranges: f.Ranges, Cells: f.Cells,
-		Mistake: f.Cause.Mistake, Says: f.Cause.Says, Others: f.Others, Working: f.Working.Text(),
+// toJSON writes findings cell by cell.
+func toJSON(findings []check.Finding) []jsonFinding {
+	all := []jsonFinding{}
+	for i := range findings {
+		f := &findings[i]
+		for j, c := range f.Cells {
+			one := jsonFinding{
+				Sheet: f.Sheet, Cell: c.At.String(), Location: c.Location, Severity: f.Severity, Claimed: c.Claimed, Right: c.Right,
+				Cause: f.Cause.Mistake, Says: f.Cause.Says, From: f.From, Others: f.Others, Table: f.Table, Column: f.Column,
+			}
+			if f.Cause.Mistake == "" && one.Says == "" {
+				one.Says = check.Unexplained
+			}
+			if j == 0 {
+				one.Working = f.Working.Text()
+			}
+			if j == len(f.Cells)-1 && f.Count > len(f.Cells) {
+				one.More = &jsonMore{f.Count, f.Ranges}
+			}
+			all = append(all, one)
+		}
 	}
-	if f.Cause.Mistake == "" {
-		j.Says = check.Unexplained
-	}
-	return j
+	return all
 }

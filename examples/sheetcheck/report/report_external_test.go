@@ -6,7 +6,6 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -52,7 +51,15 @@ func result() *check.Result {
 			{Severity: check.WrongValue, Table: "mains", Sheet: "Mains", Column: "taper", Count: 1,
 				Ranges: []check.Span{{First: at("L8"), Last: at("L8")}}, Cells: []check.Cell{{At: at("L8"), Claimed: "0.02", Right: "0.010 mm"}}},
 		},
-		Notes: []string{"formula not evaluated: F7: the function INDIRECT"},
+		Latent: []check.Finding{{Severity: check.Style, Table: "mains", Sheet: "Mains", Column: "clearance", Count: 1,
+			Ranges: []check.Span{{First: at("F12"), Last: at("F12")}}, Cells: []check.Cell{{At: at("F12"), Claimed: "0.031", Right: "0.031 mm"}},
+			Cause: check.Cause{Mistake: check.Typed, Says: "a number is typed where =B12-C12-D12-E12 should stand"}}},
+		Follows: []check.Finding{{Severity: check.WrongVerdict, Table: "mains", Sheet: "Mains", Column: "verdict", Count: 1, From: []string{"Mains!F6"},
+			Ranges: []check.Span{{First: at("G6"), Last: at("G6")}}, Cells: []check.Cell{{At: at("G6"), Claimed: "high", Right: "OK"}},
+			Cause: check.Cause{Mistake: check.Follows, Says: "its own formula is right; it stands on Mains!F6"}}},
+		Coverage:  check.Coverage{Cells: 15, Checked: 14},
+		Unchecked: []check.Unchecked{{Sheet: "Mains", At: at("H9"), Why: "the function INDIRECT is not evaluated"}},
+		Notes:     []string{"formula not evaluated: F7: the function INDIRECT"},
 	}
 }
 
@@ -61,7 +68,7 @@ func TestKept(t *testing.T) {
 	for _, f := range record.Formats() {
 		t.Run(string(f), func(t *testing.T) {
 			var b bytes.Buffer
-			if err := report.Write(&b, f, result()); err != nil {
+			if err := report.Write(&b, f, result(), nil); err != nil {
 				t.Fatal(err)
 			}
 			name := filepath.Join("testdata", "report."+string(f))
@@ -84,34 +91,35 @@ func TestKept(t *testing.T) {
 // TestJSON: the promised names hold what they say, foreign text unchanged.
 func TestJSON(t *testing.T) {
 	var b bytes.Buffer
-	if err := report.Write(&b, record.JSON, result()); err != nil {
+	if err := report.Write(&b, record.JSON, result(), nil); err != nil {
 		t.Fatal(err)
 	}
 	var got struct {
 		Locations int `json:"locations"`
 		Claims    int `json:"claims"`
-		Findings  []struct {
-			Severity string   `json:"severity"`
-			Ranges   []string `json:"ranges"`
-			Cells    []struct {
-				Cell, Location, Claimed, Right string
-			} `json:"cells"`
-			Mistake string `json:"mistake"`
-			Says    string `json:"says"`
-		} `json:"findings"`
+		Findings  []struct{ Sheet, Cell, Location, Severity, Claimed, Right, Cause, Says string }
+		Latent    []struct{ Sheet, Cell, Cause string }
+		Follows   []struct {
+			Sheet, Cell string
+			From        []string
+		}
+		Unchecked     []struct{ Sheet, Cell, Why string }
+		Understanding *struct{}
 	}
 	if err := json.Unmarshal(b.Bytes(), &got); err != nil {
 		t.Fatal(err)
 	}
-	if got.Locations != 7 || got.Claims != 14 || len(got.Findings) != 3 {
+	if got.Locations != 7 || got.Claims != 14 || len(got.Findings) != 4 || got.Understanding != nil {
 		t.Fatalf("%+v", got)
 	}
-	f := got.Findings[1]
-	if f.Severity != "value wrong" || strings.Join(f.Ranges, " ") != "F6:F9 F11:F13" || f.Mistake != check.OneWall || f.Cells[1].Location != "<b>\x1b[2J" || f.Cells[1].Claimed != "@A1" {
+	if f := got.Findings[2]; f.Severity != "value wrong" || f.Sheet != "Mains" || f.Cell != "F7" || f.Cause != check.OneWall || f.Location != "<b>\x1b[2J" || f.Claimed != "@A1" || f.Right != "0.037 mm" {
 		t.Errorf("%+v", f)
 	}
-	if last := got.Findings[2]; last.Mistake != "" || last.Says != check.Unexplained {
+	if last := got.Findings[3]; last.Cause != "" || last.Says != check.Unexplained {
 		t.Errorf("%+v", last)
+	}
+	if len(got.Latent) != 1 || got.Latent[0].Cell != "F12" || len(got.Follows) != 1 || got.Follows[0].From[0] != "Mains!F6" || len(got.Unchecked) != 1 || got.Unchecked[0].Cell != "H9" {
+		t.Errorf("%+v, %+v, %+v", got.Latent, got.Follows, got.Unchecked)
 	}
 }
 
@@ -121,7 +129,7 @@ func TestComments(t *testing.T) {
 	r.Findings = append(r.Findings, check.Finding{Severity: check.Style, Sheet: "Mains", Cells: []check.Cell{{At: at("G10"), Claimed: "OK", Right: "OK"}},
 		Cause: check.Cause{Mistake: check.StoredText, Says: "OK is stored as text"}})
 	all := report.Comments(r)
-	if len(all) != 4 {
+	if len(all) != 6 { // with the fault that does not show and the verdict that follows
 		t.Fatalf("%d comments: %v", len(all), all)
 	}
 	want := "verdict wrong; right is above limit: 0.0483 mm against 0.024..0.048 mm.\nrounded before the comparison: the value is rounded to 0.048 mm before it is compared.\nor one limit not compared: the upper limit is not compared.\nstyle.\ntext where a number belongs: OK is stored as text."

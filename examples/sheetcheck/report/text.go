@@ -8,19 +8,40 @@ import (
 
 	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/examples/sheetcheck/understand"
 )
 
-func writeText(out io.Writer, r *check.Result) error {
+func writeText(out io.Writer, r *check.Result, u *understand.Understanding) error {
 	w := bufio.NewWriter(out)
 	fmt.Fprintf(w, "%s\n%s\n", heading(r), summary(r))
-	severity := check.Severity(255)
+	if u != nil {
+		writeUnderstanding(w, u)
+	}
+	group := ""
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		if f.Severity != severity {
-			severity = f.Severity
-			fmt.Fprintf(w, "\n%s\n", strings.ToUpper(severity.String()))
+		if f.Group() != group {
+			group = f.Group()
+			fmt.Fprintf(w, "\n%s\n", strings.ToUpper(group))
 		}
 		writeFinding(w, f)
+	}
+	for _, list := range []struct {
+		name     string
+		findings []check.Finding
+	}{{"faults that do not show yet", r.Latent}, {"what only follows", r.Follows}} {
+		for i := range list.findings {
+			if i == 0 {
+				fmt.Fprintf(w, "\n%s\n", strings.ToUpper(list.name))
+			}
+			writeFinding(w, &list.findings[i])
+		}
+	}
+	if r.Coverage.Cells > 0 || u != nil {
+		fmt.Fprintf(w, "\nCOVERAGE\n  %s\n", coverage(r))
+		for _, line := range unchecked(r) {
+			fmt.Fprintf(w, "  %s\n", line)
+		}
 	}
 	if len(r.Notes) > 0 {
 		fmt.Fprint(w, "\nNOT LOOKED AT\n")

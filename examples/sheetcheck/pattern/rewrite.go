@@ -1,0 +1,155 @@
+package pattern
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/sheet"
+)
+
+// Rewrite returns a copy of an expression in which each part for which change returns
+// another one is replaced by it. Parts of a replacement are not looked at again.
+func Rewrite(e calc.Expr, change func(calc.Expr) calc.Expr) calc.Expr {
+	if other := change(e); other != nil {
+		return other
+	}
+	switch e := e.(type) {
+	case *calc.Unary:
+		c := *e
+		c.X = Rewrite(e.X, change)
+		return &c
+	case *calc.Binary:
+		c := *e
+		c.X, c.Y = Rewrite(e.X, change), Rewrite(e.Y, change)
+		return &c
+	case *calc.Call:
+		c := *e
+		c.Args = make([]calc.Expr, len(e.Args))
+		for i, a := range e.Args {
+			c.Args[i] = Rewrite(a, change)
+		}
+		return &c
+	}
+	return e
+}
+
+// areas changes the areas of an expression and leaves the rest.
+func areas(e calc.Expr, change func(*calc.Area) calc.Expr) calc.Expr {
+	return Rewrite(e, func(e calc.Expr) calc.Expr {
+		if a, ok := e.(*calc.Area); ok {
+			return change(a)
+		}
+		return nil
+	})
+}
+
+// Areas returns the areas that an expression names, from left to right.
+func Areas(e calc.Expr) (all []*calc.Area) {
+	calc.Walk(e, func(e calc.Expr) bool {
+		if a, ok := e.(*calc.Area); ok {
+			all = append(all, a)
+		}
+		return true
+	})
+	return all
+}
+
+// Comparisons returns the comparisons by size in a formula, as a verdict makes them with
+// limits, from left to right.
+func Comparisons(e calc.Expr) (all []*calc.Binary) {
+	calc.Walk(e, func(e calc.Expr) bool {
+		b, ok := e.(*calc.Binary)
+		if ok && b.Op.Comparison() && b.Op != calc.Equal && b.Op != calc.NotEqual {
+			all = append(all, b)
+			return false
+		}
+		return true
+	})
+	return all
+}
+
+// Move returns a formula as it reads when its cell is copied so many rows down and columns
+// to the right. ok is false if a reference would leave the sheet.
+func Move(e calc.Expr, rows, columns int) (moved calc.Expr, ok bool) {
+	ok = true
+	moved = areas(e, func(a *calc.Area) calc.Expr {
+		c := *a
+		c.From, c.To = moveCorner(a, a.From, rows, columns), moveCorner(a, a.To, rows, columns)
+		ok = ok && c.From.Row > 0 && c.From.Column > 0
+		return &c
+	})
+	return moved, ok
+}
+
+func moveCorner(a *calc.Area, c calc.Corner, rows, columns int) calc.Corner {
+	if !c.RowFixed && !a.Columns {
+		c.Row += rows
+	}
+	if !c.ColumnFixed && !a.Rows {
+		c.Column += columns
+	}
+	return c
+}
+
+// Relative writes a formula as it reads from its own cell: a fixed row or column by its
+// number, a moving one by how far away it is.
+func Relative(e calc.Expr, at sheet.Place) string {
+	return areas(e, func(a *calc.Area) calc.Expr {
+		var b strings.Builder
+		if a.File != "" || a.Sheet != "" {
+			fmt.Fprintf(&b, "'%s%s:%s'!", a.File, a.Sheet, a.Last)
+		}
+		for i, c := range []calc.Corner{a.From, a.To} {
+			if i == 1 {
+				b.WriteByte(':')
+			}
+			writeOffset(&b, 'R', c.Row, at.Row, c.RowFixed || a.Columns)
+			writeOffset(&b, 'C', c.Column, at.Column, c.ColumnFixed || a.Rows)
+		}
+		return &calc.Name{Name: b.String()}
+	}).String()
+}
+
+func writeOffset(b *strings.Builder, letter byte, n, at int, fixed bool) {
+	b.WriteByte(letter)
+	if fixed {
+		fmt.Fprint(b, n)
+		return
+	}
+	fmt.Fprintf(b, "[%d]", n-at)
+}
+
+// Unguarded returns what a formula gives where it gives anything: x of IF(…,x,""), of
+// IF(…,"",x) and of IFERROR(x,"").
+func Unguarded(e calc.Expr) calc.Expr {
+	for {
+		c, ok := e.(*calc.Call)
+		switch {
+		case ok && (c.Name == "IFERROR" || c.Name == "IFNA") && len(c.Args) == 2:
+			e = c.Args[0]
+		case ok && c.Name == "IF" && len(c.Args) == 3 && nothing(c.Args[2]):
+			e = c.Args[1]
+		case ok && c.Name == "IF" && len(c.Args) == 3 && nothing(c.Args[1]):
+			e = c.Args[2]
+		default:
+			return e
+		}
+	}
+}
+
+func nothing(e calc.Expr) bool {
+	t, ok := e.(*calc.Text)
+	return ok && strings.TrimSpace(t.Value) == ""
+}
+
+// Shape writes a formula with each reference replaced by a sign: what it does, whatever it
+// does it with.
+func Shape(e calc.Expr) string {
+	return areas(e, func(a *calc.Area) calc.Expr {
+		if a.Single() {
+			return &calc.Name{Name: "◦"}
+		}
+		return &calc.Name{Name: "◦:◦"}
+	}).String()
+}

@@ -1,0 +1,123 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"strings"
+
+	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/examples/sheetcheck/understand"
+)
+
+// shownUnknown is how many cells the text lists that were not understood.
+const shownUnknown = 30
+
+// writeUnderstanding shows what the sheet is taken to be, before anything is said of it.
+func writeUnderstanding(w *bufio.Writer, u *understand.Understanding) {
+	fmt.Fprint(w, "\nWHAT THE SHEET IS TAKEN TO BE\n")
+	if len(u.Tables) == 0 && len(u.Map.Cells) == 0 {
+		fmt.Fprint(w, "  no table was understood\n")
+	}
+	for _, t := range u.Tables {
+		fmt.Fprintf(w, "  %s\n", record.Printable(tableName(t)))
+		for _, c := range t.Columns {
+			fmt.Fprintf(w, "    %-4s %s\n", c.At, record.Printable(columnLine(c)))
+		}
+		for _, line := range t.Worked {
+			if line != "" {
+				fmt.Fprintf(w, "    e.g. %s\n", record.Printable(line))
+			}
+		}
+	}
+	for _, c := range u.Map.Cells {
+		fmt.Fprintf(w, "  %s: %s%s, =%s\n", record.Printable(at(c.Sheet, c.At)), c.Role, inUnit(c.Unit), record.Printable(c.Formula))
+	}
+	if len(u.Unknown) > 0 {
+		fmt.Fprint(w, "\nNOT UNDERSTOOD\n")
+	}
+	for i, x := range u.Unknown {
+		if i == shownUnknown {
+			fmt.Fprintf(w, "  … %d more\n", len(u.Unknown)-i)
+			break
+		}
+		fmt.Fprintf(w, "  %s: %s\n", record.Printable(at(x.Sheet, x.At.String())), record.Printable(x.Why))
+	}
+}
+
+func tableName(t understand.Table) string {
+	kind := "rows"
+	if !t.Down {
+		kind = "columns"
+	}
+	name := t.Name
+	if t.Sheet != "" && t.Sheet != t.Name {
+		name = t.Sheet + ", " + t.Name
+	}
+	if name == "" {
+		name = "table"
+	}
+	return fmt.Sprintf("%s, %s %s", name, kind, t.Lines)
+}
+
+func columnLine(c understand.Column) string {
+	text := c.Role + inUnit(c.Unit)
+	if c.Heading != "" {
+		text += fmt.Sprintf(", headed %q", c.Heading)
+	}
+	if c.Formula != "" {
+		text += ", should read " + c.Formula
+	}
+	if c.Reason != "" {
+		text += ": " + c.Reason
+	}
+	return text
+}
+
+func inUnit(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return " in " + unit
+}
+
+// at names a cell with its sheet.
+func at(sheet, cell string) string {
+	if sheet == "" {
+		return cell
+	}
+	return sheet + "!" + cell
+}
+
+// coverage says how much was checked.
+func coverage(r *check.Result) string {
+	v := r.Coverage
+	if v.Checked == 0 {
+		return fmt.Sprintf("Nothing was checked: of %s with formulas or verdicts none was compared.", counted(v.Cells, "cell"))
+	}
+	text := fmt.Sprintf("%s with formulas or verdicts: %d checked, %d not.", counted(v.Cells, "cell"), v.Checked, v.Cells-v.Checked)
+	return text
+}
+
+// unchecked returns the cells that were not checked with the reason, those of one reason
+// together.
+func unchecked(r *check.Result) []string {
+	var order []string
+	cells := map[string][]string{}
+	for _, u := range r.Unchecked {
+		if cells[u.Why] == nil {
+			order = append(order, u.Why)
+		}
+		cells[u.Why] = append(cells[u.Why], at(u.Sheet, u.At.String()))
+	}
+	var lines []string
+	for _, why := range order {
+		some := cells[why]
+		more := ""
+		if len(some) > 12 {
+			some, more = some[:12], fmt.Sprintf(" and %d more", len(cells[why])-12)
+		}
+		lines = append(lines, record.Printable(strings.Join(some, ", ")+more+": "+why))
+	}
+	return lines
+}

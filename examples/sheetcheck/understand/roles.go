@@ -1,0 +1,534 @@
+package understand
+
+import (
+	"fmt"
+	"math/big"
+	"slices"
+	"strings"
+
+	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/pattern"
+)
+
+// sums are roles of what is a sum or difference of sizes, besides a bearing's clearance.
+func sums(role string) bool {
+	return slices.Contains([]string{"end play", "side play", "deck clearance", roleStretch, roleToFile, roleTaper, roleRound, "dial travel", "left over", "to buy", "range", "bought", rolePacks, "needed", roleLeastGap, "count", "total"}, role)
+}
+
+// assign gives the columns of a table their roles: first by what formulas do, then by
+// headings.
+func (r *reader) assign(t *table) {
+	for _, c := range t.columns {
+		if c.run != nil && c.intent != nil {
+			r.computed(c)
+		}
+	}
+	for i, c := range t.columns {
+		if c.role != "" {
+			continue
+		}
+		h := headed(c)
+		switch {
+		case i == 0 && (h == "" || h == roleJournal || h == roleBore || h == "rod width" || h == "pin width" || r.wordsIn(c)):
+			c.role, c.reason = roleLocation, "the first column, which no formula reads"
+			if r.wordsIn(c) && slices.ContainsFunc(t.columns, func(o *column) bool { return o.role == rolePacks }) {
+				c.role = roleGrade
+			}
+		case h != "":
+			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
+		}
+	}
+}
+
+func headed(c *column) string {
+	if h := roleOf(c.heading); h != "" {
+		return h
+	}
+	return roleOf(c.group)
+}
+
+func title(c *column) string {
+	if c.group != "" && c.heading != "" {
+		return c.group + ", " + c.heading
+	}
+	return c.heading + c.group
+}
+
+// wordsIn reports whether most of a column's cells are words.
+func (r *reader) wordsIn(c *column) bool {
+	words, others := 0, 0
+	for _, l := range c.table.lines {
+		s := spot{c.table.sheet, c.table.place(l, c.item)}
+		switch {
+		case r.cell(s).Blank():
+		case r.isText(s):
+			words++
+		default:
+			others++
+		}
+	}
+	return words > others
+}
+
+// set gives a column that formulas read its role, unless it has one.
+func (c *column) set(role, reason string) {
+	if c == nil || c.role != "" && c.role != roleReading {
+		return
+	}
+	c.role, c.reason = role, reason
+}
+
+// computed gives a column of formulas its role, and those that it reads theirs.
+func (r *reader) computed(c *column) {
+	t := c.table
+	h := headed(c)
+	e := pattern.Unguarded(c.intent)
+	because := fmt.Sprintf("its formula, %s", e)
+	call, _ := e.(*calc.Call)
+	switch {
+	case isVerdict(e):
+		c.role = roleVerdict
+		if c.reason == "" {
+			c.reason = because
+		}
+	case call != nil && lookUp(call.Name):
+		c.role, c.reason = roleLookUp, because
+		if slices.Contains([]string{roleWall, roleUpper, roleLower, roleBore, roleJournal, roleLow, roleHigh}, h) && r.typical(c) != 0 {
+			c.role = h
+			c.reason = fmt.Sprintf("its heading, %q, over a look-up", title(c))
+		}
+		r.keys(c, call)
+	case call != nil && aggregate(call.Name) != "" && gathers(call) && (!sums(h) || h == "needed" || h == "count" || h == "total"):
+		c.role, c.reason = aggregate(call.Name), because
+		if h == "needed" {
+			c.role = h
+		}
+	case spread(e) && h != roleTaper && h != roleRound && h != "dial travel":
+		c.role, c.reason = "range", because
+	case spread(e):
+		c.role, c.reason = h, fmt.Sprintf("the greatest less the least of its readings; heading %q", title(c))
+		r.readings(t, e)
+	default:
+		r.summed(c, h, because)
+	}
+}
+
+func lookUp(name string) bool {
+	return slices.Contains([]string{"VLOOKUP", "HLOOKUP", "XLOOKUP", "LOOKUP", "INDEX", "MATCH"}, name)
+}
+
+// gathers reports whether a function reads more than single cells.
+func gathers(c *calc.Call) bool {
+	return slices.ContainsFunc(pattern.Areas(c), func(a *calc.Area) bool { return !a.Single() })
+}
+
+// aggregate returns the role of what a function over many cells gives.
+func aggregate(name string) string {
+	switch name {
+	case "AVERAGE", "MEDIAN", "AVERAGEIF":
+		return "average"
+	case "MIN", "SMALL":
+		return "minimum"
+	case "MAX", "LARGE":
+		return "maximum"
+	case "COUNT", "COUNTA", "COUNTIF", "COUNTIFS":
+		return roleCount
+	case "SUM", "SUMIF", "SUMIFS", "SUMPRODUCT":
+		return "total"
+	}
+	return ""
+}
+
+// spread reports whether a formula is the greatest of some cells less the least, whatever
+// it is multiplied by.
+func spread(e calc.Expr) bool {
+	b, ok := e.(*calc.Binary)
+	if !ok {
+		return false
+	}
+	if b.Op == calc.Multiply || b.Op == calc.Divide {
+		return spread(b.X) || spread(b.Y)
+	}
+	x, okX := b.X.(*calc.Call)
+	y, okY := b.Y.(*calc.Call)
+	return b.Op == calc.Subtract && okX && okY && x.Name == "MAX" && y.Name == "MIN"
+}
+
+// readings names the cells of a spread.
+func (r *reader) readings(t *table, e calc.Expr) {
+	for _, a := range pattern.Areas(e) {
+		_, from := t.split(a.From.Place)
+		_, to := t.split(a.To.Place)
+		for item := from; item <= to && a.Sheet == "" && to-from < 32; item++ {
+			if c := t.column(item); c != nil && c.run == nil {
+				c.set(roleReading, "one of the readings whose difference is taken")
+			}
+		}
+	}
+}
+
+// keys names the columns by which is looked up.
+func (r *reader) keys(c *column, call *calc.Call) {
+	calc.Walk(call, func(e calc.Expr) bool {
+		inner, ok := e.(*calc.Call)
+		if !ok || !lookUp(inner.Name) || len(inner.Args) == 0 || inner.Name == "INDEX" {
+			return true
+		}
+		if a, ok := inner.Args[0].(*calc.Area); ok && a.Single() && a.Sheet == "" {
+			line, item := c.table.split(a.From.Place)
+			if key := c.table.column(item); key != nil && line == c.table.lines[0] && key.run == nil {
+				role := roleGrade
+				if headed(key) == roleCode {
+					role = roleCode
+				}
+				key.set(role, "it is looked up")
+			}
+		}
+		return true
+	})
+}
+
+// summed gives a column its role that is a sum of cells, or something else computed.
+func (r *reader) summed(c *column, h, because string) {
+	t := c.table
+	l, linear := pattern.LinearOf(c.intent)
+	if !linear {
+		switch {
+		case packsFormula(pattern.Unguarded(c.intent)):
+			c.role, c.reason = rolePacks, because
+		case h != "" && h != roleVerdict && h != roleClearance:
+			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
+		default:
+			c.role, c.reason = roleNumber, because
+		}
+		return
+	}
+	var inputs []*column
+	own, outside := 0, 0
+	for _, term := range l.Terms {
+		line, item := t.split(term.Area.From.Place)
+		if in := t.column(item); in != nil && term.Area.Sheet == "" && line == t.lines[0] && !r.fixed(t, term.Area) {
+			inputs = append(inputs, in)
+			own++
+			continue
+		}
+		inputs = append(inputs, nil)
+		outside++
+	}
+	switch {
+	case outside > 0 && own > 0:
+		c.role, c.reason = "difference", because
+	case len(l.Terms) == 1 && (h == roleLeastGap || h == roleGap && smallFactor(l)):
+		c.role, c.reason = roleLeastGap, fmt.Sprintf("so much for each unit of bore: %s", because)
+		inputs[0].set(roleBore, "the ring gap is a part of it")
+	case len(l.Terms) == 1:
+		c.role, c.reason = roleConverted, because
+	case sums(h):
+		c.role, c.reason = h, fmt.Sprintf("a sum of sizes, headed %q", title(c))
+		for _, in := range inputs {
+			if in != nil && in.run == nil {
+				if hh := headed(in); hh != "" && hh != roleBore && hh != roleJournal {
+					in.set(hh, fmt.Sprintf("its heading, %q", title(in)))
+				} else if h == roleTaper || h == roleRound {
+					in.set(roleReading, "one of the readings whose difference is taken")
+				} else if hh != "" {
+					in.set(hh, fmt.Sprintf("its heading, %q", title(in)))
+				}
+			}
+		}
+	case clearanceShape(l) && (h == roleClearance || h == "") && !r.otherSizes(inputs):
+		c.role, c.reason = roleClearance, fmt.Sprintf("its formula, %s, takes what lies within a bore from it", c.intent)
+		r.bearing(c, l, inputs)
+	case h != "" && h != roleVerdict:
+		c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
+	default:
+		c.role, c.reason = roleNumber, because
+	}
+}
+
+// smallFactor reports whether a length is multiplied by what a ring gap's rule may be.
+func smallFactor(l pattern.Linear) bool {
+	f, _ := l.Terms[0].Factor.Float64()
+	return f > 0.001 && f < 0.02
+}
+
+// packsFormula reports whether a quotient is rounded to a whole number.
+func packsFormula(e calc.Expr) bool {
+	c, ok := e.(*calc.Call)
+	if !ok || !strings.HasPrefix(c.Name, "ROUND") && c.Name != "CEILING" || len(c.Args) == 0 {
+		return false
+	}
+	b, ok := c.Args[0].(*calc.Binary)
+	return ok && b.Op == calc.Divide
+}
+
+// otherSizes reports whether headings say that what is added up is no part of a bearing.
+func (r *reader) otherSizes(inputs []*column) bool {
+	others := 0
+	for _, in := range inputs {
+		switch headed(in) {
+		case "", roleBore, roleUpper, roleLower, roleWall, roleJournal, rolePiston, roleReading, roleGrade:
+		default:
+			others++
+		}
+	}
+	return 2*others > len(inputs)
+}
+
+// clearanceShape reports whether a sum has one term above zero and others below, by like
+// factors.
+func clearanceShape(l pattern.Linear) bool {
+	up := 0
+	for _, t := range l.Terms {
+		if t.Factor.Sign() > 0 {
+			up++
+		}
+	}
+	return up >= 1 && up < len(l.Terms) && l.Constant.Sign() == 0 && len(l.Terms) <= 5
+}
+
+// bearing names the parts of a bearing's clearance, or a piston's. Where the formula leaves
+// a wall out that the headings name, what is meant is written anew.
+func (r *reader) bearing(c *column, l pattern.Linear, inputs []*column) {
+	t := c.table
+	var bore, within *column
+	var largest float64
+	for i, in := range inputs {
+		v := r.typical(in)
+		switch {
+		case bore == nil && l.Terms[i].Factor.Sign() > 0:
+			bore = in
+		case v > largest:
+			within, largest = in, v
+		}
+	}
+	bore.set(roleBore, fmt.Sprintf("%s takes the others from it", c.at()))
+	if headed(within) == rolePiston {
+		within.set(rolePiston, fmt.Sprintf("its heading, %q", title(within)))
+	} else {
+		within.set(roleJournal, fmt.Sprintf("the largest that %s takes off", c.at()))
+	}
+	var walls []*column
+	for _, other := range t.columns {
+		if other == bore || other == within || other == c {
+			continue
+		}
+		used := slices.Index(inputs, other)
+		h := headed(other)
+		if used >= 0 || h == roleUpper || h == roleLower || h == roleWall && other.run == nil {
+			walls = append(walls, other)
+		}
+	}
+	switch {
+	case len(walls) == 2 && roleOf(walls[0].heading) == roleLower:
+		walls[0].set(roleLower, "its heading")
+		walls[1].set(roleUpper, "the other wall")
+	case len(walls) == 2:
+		walls[0].set(roleUpper, fmt.Sprintf("a wall that %s takes off", c.at()))
+		walls[1].set(roleLower, fmt.Sprintf("a wall that %s takes off", c.at()))
+	case len(walls) == 1:
+		walls[0].set(roleWall, fmt.Sprintf("a wall that %s takes off", c.at()))
+	default:
+		return // of a piston, or no bearing that is known
+	}
+	r.correct(c, l, bore, within, walls)
+}
+
+// correct writes a clearance anew if its column leaves a wall out: a bearing has two.
+func (r *reader) correct(c *column, l pattern.Linear, bore, within *column, walls []*column) {
+	t := c.table
+	line := t.lines[0]
+	k := new(big.Rat).Abs(l.Terms[0].Factor)
+	want := map[int]*big.Rat{bore.item: k, within.item: new(big.Rat).Neg(k)}
+	text := t.place(line, bore.item).String()
+	for _, w := range walls {
+		f := new(big.Rat).Neg(k)
+		factor := ""
+		if len(walls) == 1 {
+			f.Mul(f, big.NewRat(2, 1))
+			factor = "2*"
+		}
+		want[w.item] = f
+		text += fmt.Sprintf("-%s%s", factor, t.place(line, w.item))
+	}
+	text += "-" + t.place(line, within.item).String()
+	same := len(l.Terms) == len(want)
+	for _, term := range l.Terms {
+		_, item := t.split(term.Area.From.Place)
+		if f, ok := want[item]; !ok || f.Cmp(term.Factor) != 0 {
+			same = false
+		}
+	}
+	if same {
+		return
+	}
+	if k.Cmp(big.NewRat(1, 1)) != 0 {
+		s := k.FloatString(9)
+		text = fmt.Sprintf("(%s)*%s", text, strings.TrimRight(strings.TrimRight(s, "0"), "."))
+	}
+	if e, err := calc.Parse(text); err == nil {
+		c.intent = e
+		c.reason += "; all of its formulas leave a wall out, and a bearing has two"
+	}
+}
+
+// typical returns the middle of a column's numbers.
+func (r *reader) typical(c *column) float64 {
+	if c == nil {
+		return 0
+	}
+	var all []float64
+	for _, l := range c.table.lines {
+		if v, ok := r.number(spot{c.table.sheet, c.table.place(l, c.item)}); ok {
+			all = append(all, v)
+		}
+	}
+	if len(all) == 0 {
+		return 0
+	}
+	slices.Sort(all)
+	return all[len(all)/2]
+}
+
+// assignUnits gives units to columns whose headings do not say them, by what formulas do.
+func (r *reader) assignUnits(t *table) {
+	for range 2 {
+		for _, c := range t.columns {
+			if c.intent == nil || c.role == roleVerdict || c.role == roleLookUp {
+				continue
+			}
+			l, ok := pattern.LinearOf(c.intent)
+			if !ok {
+				r.sharedUnit(c)
+				continue
+			}
+			known := ""
+			var scale *big.Rat
+			for _, term := range l.Terms {
+				if in := r.columnOf(t, term.Area); in != nil && in.unit != "" {
+					known, scale = in.unit, new(big.Rat).Inv(new(big.Rat).Abs(term.Factor))
+				}
+			}
+			if known == "" && c.role == roleClearance {
+				for _, term := range l.Terms {
+					if in := r.columnOf(t, term.Area); in != nil && in.role == roleBore {
+						known, scale = r.guessed(in), big.NewRat(1, 1)
+					}
+				}
+			}
+			if known == "" {
+				continue
+			}
+			for _, term := range l.Terms {
+				if in := r.columnOf(t, term.Area); in != nil && in.unit == "" && len(l.Terms) > 1 {
+					in.unit = known
+				}
+			}
+			if c.unit == "" {
+				by := new(big.Rat).Inv(scale)
+				if u, ok := scaledUnit(known, by); ok {
+					c.unit = u
+				} else if c.role == roleLeastGap || c.role == roleToFile || c.role == "difference" {
+					c.unit = known
+				}
+			}
+		}
+	}
+}
+
+// guessed returns the unit that a bore's size looks like: no engine's is so many inches.
+func (r *reader) guessed(bore *column) string {
+	if r.typical(bore) >= 7 {
+		return "mm"
+	}
+	return "in"
+}
+
+// columnOf returns the column that a reference reads in its own line.
+func (r *reader) columnOf(t *table, a *calc.Area) *column {
+	_, item := t.split(a.From.Place)
+	if a.Sheet != "" {
+		return nil
+	}
+	return t.column(item)
+}
+
+// sharedUnit gives a spread or an aggregate the unit of what it reads.
+func (r *reader) sharedUnit(c *column) {
+	if c.unit != "" || c.role == roleCount || c.role == rolePacks || c.role == roleCost {
+		return
+	}
+	for _, a := range pattern.Areas(c.intent) {
+		index := c.table.sheet
+		if a.Sheet != "" {
+			index, _ = r.book.Index(a.Sheet)
+		}
+		if k, ok := r.kindOf(spot{index, a.From.Place}); ok && k.column != nil && k.column.unit != "" {
+			c.unit = k.column.unit
+			return
+		}
+	}
+}
+
+// inUnits corrects a factor that a whole column has and that its units contradict, where the
+// sheet names the units of all that is read and of what comes out: *25 where a millimetre is
+// made of an inch.
+func (r *reader) inUnits(t *table) {
+	for _, c := range t.columns {
+		if c.intent == nil || !c.said || c.role != roleConverted && c.role != roleClearance {
+			continue
+		}
+		l, ok := pattern.LinearOf(c.intent)
+		if !ok || l.Constant.Sign() != 0 {
+			continue
+		}
+		from, whole := "", true
+		for _, term := range l.Terms {
+			in := r.columnOf(t, term.Area)
+			line, _ := t.split(term.Area.From.Place)
+			whole = whole && in != nil && in.said && line == t.lines[0] && (from == "" || from == in.unit)
+			if in != nil {
+				from = in.unit
+			}
+		}
+		k, comparable := ratio(from, c.unit)
+		if !whole || !comparable {
+			continue
+		}
+		have := new(big.Rat).Abs(l.Terms[0].Factor)
+		off, _ := new(big.Rat).Quo(have, k).Float64()
+		if off > 1-shortFactor && off < 1+shortFactor {
+			continue
+		}
+		var text strings.Builder
+		for i, term := range l.Terms {
+			n := new(big.Rat).Quo(term.Factor, have)
+			sign := "+"
+			if n.Sign() < 0 {
+				sign = "-"
+			}
+			if n.Abs(n); i > 0 || sign == "-" {
+				text.WriteString(sign)
+			}
+			if n.Cmp(big.NewRat(1, 1)) != 0 {
+				text.WriteString(n.RatString() + "*")
+			}
+			text.WriteString(term.Area.String())
+		}
+		body := text.String()
+		if len(l.Terms) > 1 {
+			body = "(" + body + ")"
+		}
+		if k.Cmp(big.NewRat(1, 1)) != 0 {
+			body += factorText(k)
+		}
+		if e, err := calc.Parse(body); err == nil {
+			c.intent = e
+			c.reason += fmt.Sprintf("; its unit, %s, asks for another factor than the formulas have", c.unit)
+		}
+	}
+}
+
+// shortFactor is how far off a factor may be, of its size, that is written short: 1.3558 for
+// 1.35582, but not 1.356.
+const shortFactor = 5e-5

@@ -1,0 +1,220 @@
+package understand
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/pattern"
+	"example.com/closefit/examples/sheetcheck/sheet"
+)
+
+// A single is a formula that stands alone: an average below a column, a total.
+type single struct {
+	formula *formula
+	right   calc.Expr
+	Meaning
+}
+
+// singles reads the formulas that belong to no table, and the cells that look-ups read.
+func (r *reader) singles() {
+	for _, f := range r.order {
+		r.lookedUp(f)
+		if f.table != nil {
+			continue
+		}
+		s := &single{formula: f, right: pattern.Rewrite(f.expr, func(e calc.Expr) calc.Expr {
+			if a, ok := e.(*calc.Area); ok {
+				if all, changed := r.whole(f.sheet, a); changed {
+					return all
+				}
+			}
+			return nil
+		})}
+		s.Role = r.alone(f)
+		if s.Role == "" {
+			if isVerdict(f.expr) {
+				s.Role = roleVerdict
+			} else if h := roleOf(r.beside(f.spot)); h != "" && h != roleVerdict {
+				s.Role = h
+			}
+		}
+		if s.Role == "" {
+			r.unknown(f.spot, fmt.Sprintf("a formula alone, =%s; nothing says what it should be", f.expr))
+			continue
+		}
+		s.Claim = true
+		s.Reason = fmt.Sprintf("its formula, %s", s.right)
+		if s.Role != roleCount && s.Role != roleVerdict {
+			s.Unit = r.unitOfRange(f.spot, s.right)
+		}
+		r.u.roles[f.spot] = s.Meaning
+		r.lone = append(r.lone, s)
+	}
+}
+
+// alone returns the role of a formula over many cells.
+func (r *reader) alone(f *formula) string {
+	heading := r.beside(f.spot)
+	words := strings.Join(wordsOf(heading), " ")
+	e := f.expr
+	if spread(e) {
+		return "range"
+	}
+	call, ok := e.(*calc.Call)
+	if !ok {
+		if b, isSum := e.(*calc.Binary); isSum && b.Op == calc.Add {
+			x, okX := b.X.(*calc.Call)
+			y, okY := b.Y.(*calc.Call)
+			if okX && okY && x.Name == y.Name {
+				return aggregate(x.Name)
+			}
+		}
+		return ""
+	}
+	switch call.Name {
+	case "SQRT":
+		if len(call.Args) == 1 {
+			if inner, ok := call.Args[0].(*calc.Call); ok && (inner.Name == "SUMSQ" || inner.Name == "SUMPRODUCT") {
+				return "root sum of squares"
+			}
+		}
+	case "SUM", "SUMPRODUCT":
+		counts := false
+		calc.Walk(call, func(e calc.Expr) bool {
+			b, ok := e.(*calc.Binary)
+			counts = counts || ok && b.Op.Comparison()
+			return true
+		})
+		if counts {
+			return roleCount
+		}
+		if strings.Contains(words, "worst case") {
+			return "worst case"
+		}
+	case "ROUND":
+		if len(call.Args) == 2 {
+			return r.alone(&formula{spot: f.spot, expr: call.Args[0]})
+		}
+	}
+	return aggregate(call.Name)
+}
+
+// beside returns the words to the left of a cell, or over it.
+func (r *reader) beside(s spot) string {
+	for column := s.at.Column - 1; column > 0; column-- {
+		if left := (spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column}}); r.isText(left) {
+			return r.cell(left).Text
+		}
+	}
+	return ""
+}
+
+// unitOfRange returns the unit of the cells that a formula gathers.
+func (r *reader) unitOfRange(f spot, e calc.Expr) string {
+	if u := r.unitBesideLeft(f); u != "" {
+		return u
+	}
+	for _, a := range pattern.Areas(e) {
+		index := f.sheet
+		if a.Sheet != "" {
+			index, _ = r.book.Index(a.Sheet)
+		}
+		if k, ok := r.kindOf(spot{index, a.From.Place}); ok && k.column != nil {
+			return k.column.unit
+		}
+		for row := a.From.Row - 1; row > 0 && row >= a.From.Row-2; row-- {
+			over := spot{index, sheet.Place{Row: row, Column: a.From.Column}}
+			if !r.isText(over) {
+				continue
+			}
+			role := roleOf(r.cell(over).Text)
+			_, u, ok := splitUnit(r.cell(over).Text)
+			if ok {
+				r.typedRange(index, a, role, u.name)
+				return u.name
+			}
+		}
+	}
+	return ""
+}
+
+func (r *reader) unitBesideLeft(s spot) string {
+	if _, u, ok := splitUnit(r.beside(s)); ok {
+		return u.name
+	}
+	return ""
+}
+
+// typedRange names numbers that are typed under a heading and gathered by a formula.
+func (r *reader) typedRange(index int, a *calc.Area, role, unitName string) {
+	all, _ := r.whole(index, a)
+	if role == "" {
+		role = roleNumber
+	}
+	for row := all.From.Row; row <= all.To.Row; row++ {
+		s := spot{index, sheet.Place{Row: row, Column: all.From.Column}}
+		if _, known := r.u.roles[s]; !known && r.formulas[s] == nil {
+			r.u.roles[s] = Meaning{Role: role, Unit: unitName, Reason: "its heading"}
+		}
+	}
+}
+
+// lookedUp names the cells that a formula looks things up in, by their headings.
+func (r *reader) lookedUp(f *formula) {
+	calc.Walk(f.expr, func(e calc.Expr) bool {
+		call, ok := e.(*calc.Call)
+		if !ok || len(call.Args) < 2 {
+			return true
+		}
+		var a *calc.Area
+		skip := 0
+		switch call.Name {
+		case "VLOOKUP", "HLOOKUP":
+			a, _ = call.Args[1].(*calc.Area)
+			skip = 1
+		case "XLOOKUP":
+			if len(call.Args) > 2 {
+				a, _ = call.Args[2].(*calc.Area)
+			}
+		case "INDEX":
+			a, _ = call.Args[0].(*calc.Area)
+		}
+		if a == nil || a.Columns || a.Rows || a.File != "" || a.To.Row-a.From.Row > longestRange || a.To.Column-a.From.Column > 64 {
+			return true
+		}
+		index := f.sheet
+		if a.Sheet != "" {
+			if index, ok = r.book.Index(a.Sheet); !ok {
+				return true
+			}
+		}
+		r.source(index, a, call.Name == "HLOOKUP", skip)
+		return true
+	})
+}
+
+// source names the cells of an area that is looked up in.
+func (r *reader) source(index int, a *calc.Area, across bool, skip int) {
+	t := &table{sheet: index, down: !across}
+	fromLine, fromItem := t.split(a.From.Place)
+	toLine, toItem := t.split(a.To.Place)
+	for item := fromItem + skip; item <= toItem; item++ {
+		heading, group, unitName := r.headings(t, item, fromLine)
+		role := roleOf(heading)
+		if role == "" {
+			role = roleOf(group)
+		}
+		for line := fromLine; line <= toLine; line++ {
+			s := spot{index, t.place(line, item)}
+			if _, known := r.u.roles[s]; known || r.cell(s).Blank() || r.formulas[s] != nil {
+				continue
+			}
+			m := Meaning{Role: role, Unit: unitName, Reason: fmt.Sprintf("it is looked up; heading %q", heading)}
+			if _, isNumber := r.number(s); !isNumber || role == "" || toItem-fromItem+1-skip > 1 && unitName == "" && role != roleLow && role != roleHigh {
+				m.Role, m.Unit = roleLookUp, ""
+			}
+			r.u.roles[s] = m
+		}
+	}
+}

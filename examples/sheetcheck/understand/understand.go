@@ -1,0 +1,759 @@
+package understand
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"sort"
+	"strings"
+
+	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/mapfile"
+	"example.com/closefit/examples/sheetcheck/pattern"
+	"example.com/closefit/examples/sheetcheck/sheet"
+)
+
+// An Understanding is what the cells of a file are taken to be, and why.
+type Understanding struct {
+	Map     *mapfile.Map
+	Tables  []Table
+	Unknown []Unknown // formulas, and words of verdict, that belong to nothing understood
+
+	roles map[spot]Meaning
+	book  *sheet.Book
+}
+
+// A Meaning is what one cell is taken to be.
+type Meaning struct {
+	Role   string
+	Unit   string // empty for words and pure numbers
+	Claim  bool   // the sheet computes or judges it
+	Reason string
+}
+
+// A Table is locations one below the other, or side by side, as it is shown.
+type Table struct {
+	Name    string
+	Sheet   string
+	Down    bool // locations are rows
+	Lines   string
+	Columns []Column
+	Worked  []string // the first lines, worked out
+}
+
+// A Column is one kind of cell of a Table.
+type Column struct {
+	At, Heading string
+	Meaning
+	Formula string // as it should read in the first line; of a claim
+}
+
+// An Unknown is a cell that was not understood.
+type Unknown struct {
+	Sheet string
+	At    sheet.Place
+	Why   string
+}
+
+// Meaning returns what a cell is taken to be; ok is false if it is not understood.
+func (u *Understanding) Meaning(sheetName string, at sheet.Place) (m Meaning, ok bool) {
+	index, ok := u.book.Index(sheetName)
+	if !ok {
+		return m, false
+	}
+	m, ok = u.roles[spot{index, at}]
+	return m, ok
+}
+
+// Read reads a book as its owner meant it.
+func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
+	r := &reader{ctx: ctx, book: book, formulas: map[spot]*formula{}, on: map[int][]*table{}, texts: map[string]string{}, values: calc.New(book, calc.DefaultBounds()),
+		u: &Understanding{book: book, roles: map[spot]Meaning{}, Map: &mapfile.Map{}}}
+	r.parse()
+	r.findTables()
+	for _, t := range r.tables {
+		r.head(t)
+	}
+	for _, t := range r.tables {
+		r.intend(t)
+	}
+	for range 2 { // a claim may stand on a table that is read after its own
+		for _, t := range r.tables {
+			r.assign(t)
+		}
+	}
+	for _, t := range r.tables {
+		r.assignUnits(t)
+	}
+	for _, t := range r.tables {
+		r.assignUnits(t) // of other tables
+		r.judge(t)
+	}
+	for _, t := range r.tables {
+		r.assignUnits(t)
+	}
+	for _, t := range r.tables {
+		r.inUnits(t)
+		r.typedVerdicts(t)
+	}
+	r.valueTables()
+	r.singles()
+	r.finish()
+	return r.u, ctx.Err()
+}
+
+// A spot is a cell of the book.
+type spot struct {
+	sheet int
+	at    sheet.Place
+}
+
+// A formula is a cell's, read once.
+type formula struct {
+	spot
+	expr   calc.Expr // with cells in place of names
+	rel    string    // as it reads from its own cell
+	across string    // likewise, with the sheets that it names left out; empty if it names none
+	table  *table
+}
+
+type reader struct {
+	ctx      context.Context
+	book     *sheet.Book
+	values   *calc.Evaluator
+	formulas map[spot]*formula
+	order    []*formula
+	tables   []*table
+	on       map[int][]*table // tables of formulas by sheet
+	texts    map[string]string
+	told     map[spot]bool // that are not understood
+	steps    int           // cells looked at for the ends of ranges
+	lone     []*single
+	u        *Understanding
+}
+
+// A table is locations with the same kinds of cells.
+type table struct {
+	sheet   int
+	down    bool
+	lines   []int // rows; columns of a table across
+	columns []*column
+	name    string
+}
+
+// A column is one kind of cell of a table.
+type column struct {
+	table   *table
+	item    int // a column; a row of a table across
+	heading string
+	group   string // a heading that stands over several
+	unit    string
+	said    bool           // the sheet names the unit
+	run     map[int]string // lines with formulas, and their patterns
+	intent  calc.Expr      // as it should read in the first line; nil for what is typed
+	shape   calc.Expr      // the sheet's own, in the first line
+	role    string
+	reason  string
+}
+
+func (t *table) place(line, item int) sheet.Place {
+	if t.down {
+		return sheet.Place{Row: line, Column: item}
+	}
+	return sheet.Place{Row: item, Column: line}
+}
+
+// split returns the line and the item of a place.
+func (t *table) split(p sheet.Place) (line, item int) {
+	if t.down {
+		return p.Row, p.Column
+	}
+	return p.Column, p.Row
+}
+
+func (t *table) column(item int) *column {
+	for _, c := range t.columns {
+		if c.item == item {
+			return c
+		}
+	}
+	return nil
+}
+
+// holds reports whether a line belongs to the table. Lines are in order.
+func (t *table) holds(line int) bool {
+	_, ok := slices.BinarySearch(t.lines, line)
+	return ok
+}
+
+// at writes where a column stands: "F", or "8" in a table across.
+func (c *column) at() string {
+	if c.table.down {
+		return sheet.ColumnName(c.item)
+	}
+	return fmt.Sprint(c.item)
+}
+
+func (r *reader) cell(s spot) *sheet.Cell {
+	if c := r.book.Cell(s.sheet, s.at); c != nil {
+		return c
+	}
+	return &sheet.Cell{}
+}
+
+// number returns a cell's number: as it is typed, as stored, or as its formula gives it.
+func (r *reader) number(s spot) (float64, bool) {
+	c := r.cell(s)
+	if c.Formula == "" {
+		n, ok := c.Number()
+		return n.InexactFloat64(), ok && c.Kind() == sheet.KindNumber
+	}
+	p, err := r.values.At(r.ctx, r.book.Grids[s.sheet].Name, s.at)
+	if err != nil || p.Binary.Kind() != calc.KindNumber {
+		return 0, false
+	}
+	return p.Binary.Float64(), true
+}
+
+func (r *reader) isText(s spot) bool {
+	c := r.cell(s)
+	return c.Formula == "" && !c.Blank() && c.Kind() == sheet.KindText
+}
+
+// parse reads every formula.
+func (r *reader) parse() {
+	for i, g := range r.book.Grids {
+		for at, c := range g.Cells() {
+			if c.Formula == "" {
+				continue
+			}
+			s := spot{i, at}
+			e, err := calc.Parse(c.Formula)
+			if err != nil {
+				r.unknown(s, "its formula cannot be read: "+err.Error())
+				continue
+			}
+			e = pattern.Resolve(r.book, i, s.at, e)
+			f := &formula{spot: s, expr: e, rel: r.interned(pattern.Relative(e, s.at)), across: acrossSheets(e)}
+			r.formulas[s] = f
+			r.order = append(r.order, f)
+		}
+	}
+}
+
+// interned returns one copy of a text for all that are alike.
+func (r *reader) interned(text string) string {
+	if same, ok := r.texts[text]; ok {
+		return same
+	}
+	r.texts[text] = text
+	return text
+}
+
+// acrossSheets writes a formula that reads other sheets alone, without their names.
+func acrossSheets(e calc.Expr) string {
+	named := 0
+	all := pattern.Areas(e)
+	for _, a := range all {
+		if a.Sheet != "" {
+			named++
+		}
+	}
+	if named == 0 || named < len(all) {
+		return ""
+	}
+	return pattern.Rewrite(e, func(e calc.Expr) calc.Expr {
+		if a, ok := e.(*calc.Area); ok {
+			c := *a
+			c.Sheet = "*"
+			return &c
+		}
+		return nil
+	}).String()
+}
+
+func (r *reader) unknown(s spot, why string) {
+	if r.told == nil {
+		r.told = map[spot]bool{}
+	}
+	r.told[s] = true
+	r.u.Unknown = append(r.u.Unknown, Unknown{Sheet: r.book.Grids[s.sheet].Name, At: s.at, Why: why})
+}
+
+// A run is formulas of one column with patterns that more than one of them has.
+type run struct {
+	sheet int
+	down  bool
+	item  int
+	lines map[int]string
+}
+
+func (r *run) span() (first, last int) {
+	first = 1 << 30
+	for l := range r.lines {
+		first, last = min(first, l), max(last, l)
+	}
+	return first, last
+}
+
+// mostRuns bounds the columns of formulas of one sheet that are read.
+const mostRuns = 1000
+
+// findTables makes tables of runs side by side.
+func (r *reader) findTables() {
+	runs := r.findRuns()
+	reads := make([]map[int]bool, len(runs))
+	for i, a := range runs {
+		reads[i] = r.reads(a)
+	}
+	parent := make([]int, len(runs))
+	for i := range parent {
+		parent[i] = i
+	}
+	var root func(int) int
+	root = func(i int) int {
+		if parent[i] != i {
+			parent[i] = root(parent[i])
+		}
+		return parent[i]
+	}
+	for i, a := range runs {
+		for j := i + 1; j < len(runs) && runs[j].sheet == a.sheet; j++ {
+			if root(i) != root(j) && r.together(a, runs[j], reads[i], reads[j]) {
+				parent[root(j)] = root(i)
+			}
+		}
+	}
+	groups := map[int][]*run{}
+	var roots []int
+	for i, a := range runs {
+		k := root(i)
+		if groups[k] == nil {
+			roots = append(roots, k)
+		}
+		groups[k] = append(groups[k], a)
+	}
+	for _, k := range roots {
+		r.tables = append(r.tables, r.newTable(groups[k]))
+	}
+	for _, t := range r.tables {
+		r.on[t.sheet] = append(r.on[t.sheet], t)
+	}
+	sort.SliceStable(r.tables, func(i, j int) bool {
+		a, b := r.tables[i], r.tables[j]
+		if a.sheet != b.sheet {
+			return a.sheet < b.sheet
+		}
+		return a.lines[0] < b.lines[0]
+	})
+}
+
+type groupKey struct {
+	sheet int
+	down  bool
+	item  int
+	rel   string
+}
+
+// findRuns gathers formulas with a pattern in common, down columns and along rows.
+func (r *reader) findRuns() (runs []*run) {
+	counts := map[groupKey][]int{}
+	keys := func(f *formula, rel string) (down, across groupKey) {
+		return groupKey{f.sheet, true, f.at.Column, rel}, groupKey{f.sheet, false, f.at.Row, rel}
+	}
+	patterns := func(f *formula) []string {
+		if f.across != "" {
+			return []string{f.rel, "*" + f.across}
+		}
+		return []string{f.rel}
+	}
+	for _, f := range r.order {
+		for _, rel := range patterns(f) {
+			down, across := keys(f, rel)
+			counts[down] = append(counts[down], f.at.Row)
+			counts[across] = append(counts[across], f.at.Column)
+		}
+	}
+	type column struct {
+		sheet int
+		down  bool
+		item  int
+	}
+	found := map[column]map[int]string{}
+	var order []column
+	for _, f := range r.order {
+		for _, rel := range patterns(f) {
+			down, across := keys(f, rel)
+			v, h := len(counts[down]), len(counts[across])
+			if r.sumsUp(&table{sheet: f.sheet, down: true}, f.spot) {
+				v = 0 // an average under each of two groups is no column
+				if !r.headedRows(f) {
+					h = 0 // nor are the totals of several columns a row
+				}
+			}
+			if r.sumsUp(&table{sheet: f.sheet}, f.spot) {
+				h = 0
+			}
+			if v < 2 && h < 2 {
+				continue
+			}
+			c, line := column{f.sheet, true, f.at.Column}, f.at.Row
+			if h > v {
+				c, line = column{f.sheet, false, f.at.Row}, f.at.Column
+			}
+			if found[c] == nil {
+				found[c] = map[int]string{}
+				order = append(order, c)
+			}
+			found[c][line] = rel
+			break
+		}
+	}
+	made := map[int]int{}
+	for _, c := range order {
+		var lines []int
+		for l := range found[c] {
+			lines = append(lines, l)
+		}
+		sort.Ints(lines)
+		t := &table{sheet: c.sheet, down: c.down}
+		var one *run
+		for i, l := range lines {
+			if one == nil || r.parted(t, lines[i-1], l, c.item) {
+				if made[c.sheet]++; made[c.sheet] > mostRuns {
+					r.unknown(spot{c.sheet, t.place(l, c.item)}, fmt.Sprintf("the sheet has more than %d columns of formulas", mostRuns))
+					continue
+				}
+				one = &run{sheet: c.sheet, down: c.down, item: c.item, lines: map[int]string{}}
+				runs = append(runs, one)
+			}
+			one.lines[l] = found[c][l]
+		}
+	}
+	return runs
+}
+
+// headedRows reports whether the rows that a formula reads above it are kinds of cells, with
+// headings at their left, as in a table whose locations stand side by side.
+func (r *reader) headedRows(f *formula) bool {
+	for _, a := range pattern.Areas(f.expr) {
+		for row := a.From.Row; row <= min(a.To.Row, a.From.Row+mostHeads) && !a.Single(); row++ {
+			if roleOf(r.beside(spot{f.sheet, sheet.Place{Row: row, Column: f.at.Column}})) == "" {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// widestGap is how many lines may lie between two of one table.
+const widestGap = 6
+
+// parted reports whether a heading stands between two lines, or too much of nothing.
+func (r *reader) parted(t *table, a, b, item int) bool {
+	if b-a > widestGap {
+		return true
+	}
+	for line := a + 1; line < b; line++ {
+		if r.isText(spot{t.sheet, t.place(line, item)}) && !r.numbersNear(t, line, item) {
+			return true
+		}
+	}
+	return false
+}
+
+// numbersNear reports whether numbers stand in the line, without a gap up to the item.
+func (r *reader) numbersNear(t *table, line, item int) bool {
+	for _, step := range []int{-1, 1} {
+		for i := item + step; i > 0; i += step {
+			s := spot{t.sheet, t.place(line, i)}
+			if _, ok := r.number(s); ok {
+				return true
+			}
+			if r.cell(s).Blank() && r.cell(s).Formula == "" {
+				break
+			}
+		}
+	}
+	return false
+}
+
+// mostLooked is in how many lines a gap between two columns is looked for.
+const mostLooked = 64
+
+// together reports whether two runs belong to one table.
+func (r *reader) together(a, b *run, readsA, readsB map[int]bool) bool {
+	if a.sheet != b.sheet || a.down != b.down || a.item == b.item {
+		return false
+	}
+	firstA, lastA := a.span()
+	firstB, lastB := b.span()
+	if 2*(min(lastA, lastB)-max(firstA, firstB)+1) <= min(lastA-firstA, lastB-firstB)+1 {
+		return false
+	}
+	for item := range readsA {
+		if readsB[item] || item == b.item {
+			return true
+		}
+	}
+	if readsB[a.item] {
+		return true
+	}
+	t := &table{sheet: a.sheet, down: a.down}
+	first, last := min(a.item, b.item), max(a.item, b.item)
+	for l := firstA; l <= min(lastA, firstA+mostLooked); l++ {
+		if _, ok := a.lines[l]; !ok {
+			continue
+		}
+		for i := first + 1; i < last; i++ {
+			c := r.cell(spot{a.sheet, t.place(l, i)})
+			if c.Blank() && c.Formula == "" {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// reads returns the items that a run reads in its own line.
+func (r *reader) reads(a *run) map[int]bool {
+	t := &table{sheet: a.sheet, down: a.down}
+	items := map[int]bool{}
+	for l := range a.lines {
+		f := r.formulas[spot{a.sheet, t.place(l, a.item)}]
+		for _, area := range pattern.Areas(f.expr) {
+			if area.Sheet != "" || area.Columns || area.Rows {
+				continue
+			}
+			fromLine, fromItem := t.split(area.From.Place)
+			toLine, toItem := t.split(area.To.Place)
+			if fromLine == l && toLine == l && toItem-fromItem < 32 {
+				for i := fromItem; i <= toItem; i++ {
+					items[i] = true
+				}
+			}
+		}
+	}
+	return items
+}
+
+// newTable makes a table of its runs: the lines that they have in common, and the columns
+// that they read.
+func (r *reader) newTable(runs []*run) *table {
+	t := &table{sheet: runs[0].sheet, down: runs[0].down}
+	count := map[int]int{}
+	first, last := 1<<30, 0
+	items := map[int]bool{}
+	for _, one := range runs {
+		a, b := one.span()
+		first, last = min(first, a), max(last, b)
+		for l := range one.lines {
+			count[l]++
+		}
+		items[one.item] = true
+		for item := range r.reads(one) {
+			items[item] = true
+		}
+	}
+	for l := first; l <= last; l++ {
+		filled := 0
+		for _, one := range runs {
+			s := spot{t.sheet, t.place(l, one.item)}
+			if c := r.cell(s); (!c.Blank() || c.Formula != "") && !r.sumsUp(t, s) {
+				filled++
+			}
+		}
+		if count[l] > 0 || 2*filled > len(runs) || filled > 0 && r.typedIn(t, l, items) {
+			t.lines = append(t.lines, l)
+		}
+	}
+	low, high := 1<<30, 0
+	for item := range items {
+		low, high = min(low, item), max(high, item)
+	}
+	for ; low > 1 && r.filled(t, low-1); low-- {
+	}
+	for ; r.filled(t, high+1); high++ {
+	}
+	for item := low; item <= high; item++ {
+		c := &column{table: t, item: item}
+		for _, one := range runs {
+			if one.item == item {
+				c.run = one.lines
+			}
+		}
+		if c.run == nil {
+			c.run = r.unlike(t, item)
+		}
+		if c.run == nil && !items[item] && !r.filled(t, item) {
+			continue
+		}
+		t.columns = append(t.columns, c)
+	}
+	for _, l := range t.lines {
+		for _, c := range t.columns {
+			if f := r.formulas[spot{t.sheet, t.place(l, c.item)}]; f != nil && c.run != nil {
+				f.table = t
+				c.run[l] = f.rel
+			}
+		}
+	}
+	return t
+}
+
+// unlike returns the formulas of a column in which no two read alike, if most lines have one.
+func (r *reader) unlike(t *table, item int) map[int]string {
+	lines := map[int]string{}
+	for _, l := range t.lines {
+		if f := r.formulas[spot{t.sheet, t.place(l, item)}]; f != nil {
+			lines[l] = f.rel
+		}
+	}
+	if 2*len(lines) <= len(t.lines) || len(t.lines) < 2 {
+		return nil
+	}
+	return lines
+}
+
+// typedIn reports whether most of the columns of a line have something in them.
+func (r *reader) typedIn(t *table, line int, items map[int]bool) bool {
+	n := 0
+	for item := range items {
+		if !r.cell(spot{t.sheet, t.place(line, item)}).Blank() {
+			n++
+		}
+	}
+	return 2*n > len(items)
+}
+
+// sumsUp reports whether a formula reads other lines of its own column, as an average does.
+func (r *reader) sumsUp(t *table, s spot) bool {
+	f := r.formulas[s]
+	if f == nil {
+		return false
+	}
+	line, item := t.split(s.at)
+	for _, a := range pattern.Areas(f.expr) {
+		fromLine, fromItem := t.split(a.From.Place)
+		toLine, toItem := t.split(a.To.Place)
+		if a.Sheet == "" && fromItem <= item && item <= toItem && toLine > fromLine && (line < fromLine || toLine < line) {
+			return true
+		}
+	}
+	return false
+}
+
+// filled reports whether an item has something in most lines.
+func (r *reader) filled(t *table, item int) bool {
+	n := 0
+	for _, l := range t.lines {
+		if c := r.cell(spot{t.sheet, t.place(l, item)}); !c.Blank() || c.Formula != "" {
+			n++
+		}
+	}
+	return 2*n > len(t.lines)
+}
+
+// mostHeads is how many lines of headings stand above one another.
+const mostHeads = 4
+
+// head finds the headings of a table.
+func (r *reader) head(t *table) {
+	for _, c := range t.columns {
+		c.heading, c.group, c.unit = r.headings(t, c.item, t.lines[0])
+		c.said = c.unit != ""
+	}
+	if g := r.book.Grids[t.sheet]; t.name == "" {
+		t.name = g.Name
+	}
+	for line := t.lines[0] - 1; line > max(0, t.lines[0]-8); line-- { // a title over the table
+		s := spot{t.sheet, t.place(line, t.columns[0].item)}
+		if !r.isText(s) || !t.down {
+			continue
+		}
+		next := r.cell(spot{t.sheet, t.place(line, t.columns[0].item+1)})
+		if text := strings.TrimSpace(r.cell(s).Text); next.Blank() && line < t.lines[0]-1 && line > 1 && len(text) < 40 {
+			t.name = text
+			break
+		}
+	}
+}
+
+// headings returns what stands over a column, or to the left of a row.
+func (r *reader) headings(t *table, item, first int) (heading, group, unitName string) {
+	g := r.book.Grids[t.sheet]
+	var texts []string
+	merged := false
+	for line := first - 1; line > 0 && line >= first-mostHeads; line-- {
+		p := t.place(line, item)
+		over := false
+		if a, ok := g.MergedAt(p); ok {
+			over = a.First != a.Last
+			p = a.First
+		}
+		s := spot{t.sheet, p}
+		c := r.cell(s)
+		if c.Blank() && c.Formula == "" {
+			if len(texts) > 0 || t.down && line < first-2 {
+				break
+			}
+			continue
+		}
+		if !r.isText(s) {
+			if len(texts) == 0 && t.down && line == first-1 {
+				break // numbers: another table
+			}
+			if _, isNumber := r.number(s); isNumber && t.down {
+				break
+			}
+			continue
+		}
+		text := strings.TrimSpace(c.Text)
+		if over && len(texts) > 0 {
+			if u, ok := parseUnit(text); ok {
+				unitName = u.name
+				continue
+			}
+			if group != text && text != texts[0] {
+				group, merged = text, true
+			}
+			continue
+		}
+		if u, ok := parseUnit(text); ok && unitName == "" {
+			unitName = u.name
+			continue
+		}
+		if len(texts) > 0 && t.down && !merged {
+			break // a title
+		}
+		texts = append(texts, text)
+	}
+	if len(texts) > 0 {
+		heading = texts[0]
+	} else if group == "" {
+		heading = ""
+	}
+	if unitName == "" {
+		if _, u, ok := splitUnit(heading); ok {
+			unitName = u.name
+		} else if _, u, ok := splitUnit(group); ok {
+			unitName = u.name
+		}
+	}
+	if unitName == "" {
+		unitName = r.formatUnit(t, item)
+	}
+	return heading, group, unitName
+}
+
+// formatUnit returns the unit that the number formats of most lines show.
+func (r *reader) formatUnit(t *table, item int) string {
+	g := r.book.Grids[t.sheet]
+	for _, l := range t.lines {
+		c := r.cell(spot{t.sheet, t.place(l, item)})
+		if u, ok := parseUnit(g.Format(c).Unit); ok {
+			return u.name
+		}
+	}
+	return ""
+}

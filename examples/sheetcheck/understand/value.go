@@ -1,0 +1,433 @@
+package understand
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"regexp"
+	"strings"
+
+	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/sheet"
+)
+
+// valueTables reads tables without formulas: by their headings, and by a proof by numbers.
+// What the headings say is taken only if most lines agree with it.
+func (r *reader) valueTables() {
+	for index, g := range r.book.Grids {
+		formulas := false
+		for s := range r.formulas {
+			formulas = formulas || s.sheet == index
+		}
+		if formulas {
+			continue
+		}
+		row := 0
+		for at := range g.Cells() {
+			if at.Row == row {
+				continue
+			}
+			row = at.Row
+			if t := r.valueTable(index, row); t != nil {
+				r.tables = append(r.tables, t)
+				break
+			}
+		}
+	}
+}
+
+// valueTable reads the table under a row of headings; nil if it is none.
+func (r *reader) valueTable(index, heads int) *table {
+	g := r.book.Grids[index]
+	_, width := r.book.Extent(index)
+	t := &table{sheet: index, down: true, name: g.Name}
+	roles := map[string]int{}
+	for i := range width {
+		s := spot{index, sheet.Place{Row: heads, Column: i + 1}}
+		if r.cell(s).Blank() {
+			continue
+		}
+		heading := strings.TrimSpace(r.cell(s).Text)
+		c := &column{table: t, item: i + 1, heading: heading}
+		if _, u, ok := splitUnit(heading); ok {
+			c.unit = u.name
+		}
+		c.role = roleOf(heading)
+		if within(heading) != nil {
+			c.role, c.unit = roleVerdict, ""
+		}
+		roles[c.role]++
+		c.reason = fmt.Sprintf("its heading, %q", heading)
+		t.columns = append(t.columns, c)
+	}
+	if roles[roleClearance] == 0 || roles[roleBore] == 0 || roles[roleJournal] == 0 || len(t.columns) < 4 {
+		return nil
+	}
+	t.columns[0].role, t.columns[0].reason = roleLocation, "the first column"
+	last, _ := r.book.Extent(index)
+	for line := heads + 1; line <= last; line++ {
+		numbers := 0
+		for _, c := range t.columns {
+			if _, ok := r.number(spot{index, t.place(line, c.item)}); ok {
+				numbers++
+			}
+		}
+		if numbers < 2 {
+			if len(t.lines) > 0 {
+				break
+			}
+			continue
+		}
+		t.lines = append(t.lines, line)
+	}
+	if len(t.lines) < 2 {
+		return nil
+	}
+	r.provenTable(t)
+	return t
+}
+
+// provenTable says which columns are claims: those that the others give.
+func (r *reader) provenTable(t *table) {
+	by := map[string][]*column{}
+	for _, c := range t.columns {
+		by[c.role] = append(by[c.role], c)
+	}
+	bore := by[roleBore][0]
+	if bore.unit == "" {
+		bore.unit = r.guessed(bore)
+	}
+	for _, c := range t.columns {
+		if c.unit == "" && sized(c.role) {
+			c.unit = bore.unit
+		}
+	}
+	line := t.lines[0]
+	name := func(c *column) string { return t.place(line, c.item).String() }
+	clearances := by[roleClearance]
+	first := clearances[0]
+	parts := name(bore)
+	switch {
+	case len(by[roleUpper]) > 0 && len(by[roleLower]) > 0:
+		parts += "-" + name(by[roleUpper][0]) + "-" + name(by[roleLower][0])
+	case len(by[roleWall]) > 0:
+		parts += "-2*" + name(by[roleWall][0])
+	default:
+		return
+	}
+	parts += "-" + name(by[roleJournal][0])
+	if r.propose(first, parts, bore.unit, "bore less walls and journal"); first.intent == nil {
+		for _, c := range append(clearances, by[roleVerdict]...) {
+			r.notProven(c, "the numbers of most lines are not bore less walls and journal")
+		}
+	} else {
+		for _, c := range clearances[1:] {
+			if r.propose(c, name(first), first.unit, "the clearance in another unit"); c.intent != nil {
+				c.role = roleConverted
+			}
+		}
+		for _, c := range by[roleVerdict] {
+			if r.proposeVerdict(c, clearances, by); c.intent == nil {
+				r.notProven(c, "no limits were found with which its words agree")
+			}
+		}
+	}
+	if torques := by["torque"]; len(torques) > 1 {
+		for _, c := range torques[1:] {
+			if r.propose(c, name(torques[0]), torques[0].unit, "the torque in another unit"); c.intent != nil {
+				c.role = roleConverted
+			}
+		}
+	}
+	if len(by[roleStretch]) > 0 && len(by["length new"]) > 0 && len(by["length now"]) > 0 {
+		r.propose(by[roleStretch][0], name(by["length now"][0])+"-"+name(by["length new"][0]), by["length new"][0].unit, "the length now less the length before")
+	}
+	if readings := r.along(t); len(by[roleTaper]) > 0 && len(readings) > 1 {
+		var cells []string
+		for _, c := range readings {
+			cells = append(cells, name(c))
+		}
+		all := strings.Join(cells, ",")
+		r.propose(by[roleTaper][0], "MAX("+all+")-MIN("+all+")", readings[0].unit, "the greatest reading along the journal less the least")
+	}
+}
+
+// notProven says that the cells of a column without formulas were not understood.
+func (r *reader) notProven(c *column, why string) {
+	for _, l := range c.table.lines {
+		if s := (spot{c.table.sheet, c.table.place(l, c.item)}); !r.cell(s).Blank() {
+			r.unknown(s, fmt.Sprintf("headed %q, and %s", c.heading, why))
+		}
+	}
+}
+
+// sized reports whether cells of a role are sizes of a bearing's parts.
+func sized(role string) bool {
+	switch role {
+	case roleUpper, roleLower, roleWall, roleJournal, roleClearance, roleReading, roleTaper, roleRound, roleStretch, "length new", "length now", roleLow, roleHigh:
+		return true
+	}
+	return false
+}
+
+// along returns the columns that are readings at places along a journal.
+func (r *reader) along(t *table) (all []*column) {
+	for _, c := range t.columns {
+		words := wordsOf(c.heading)
+		for _, w := range []string{"front", "middle", "rear", "vorn", "mitte", "hinten", "avant", "milieu", "arriere", "delante", "medio", "detras"} {
+			if allIn(words, []string{w}) && c.intent == nil {
+				c.role = roleReading
+				all = append(all, c)
+				break
+			}
+		}
+	}
+	return all
+}
+
+// propose takes a formula for what a column should hold, if most lines agree.
+func (r *reader) propose(c *column, text, from, why string) {
+	if from != "" && c.unit != "" && from != c.unit {
+		if k, ok := ratio(from, c.unit); ok && k.Cmp(big.NewRat(1, 1)) != 0 {
+			text = "(" + text + ")" + factorText(k)
+		}
+	}
+	e, err := calc.Parse(text)
+	if err != nil {
+		return
+	}
+	agree, of := 0, 0
+	for _, l := range c.table.lines {
+		moved, _ := r.moved(c.table, e, c.table.lines[0], l)
+		want, ok := r.evaluate(c.table.sheet, moved)
+		s := spot{c.table.sheet, c.table.place(l, c.item)}
+		have, okHave := r.number(s)
+		if !ok || !okHave {
+			continue
+		}
+		of++
+		if math.Abs(want-have) <= halfPlace(r.cell(s))+1e-9 {
+			agree++
+		}
+	}
+	if agree < 2 || 2*agree <= of {
+		return
+	}
+	c.intent, c.shape = e, e
+	c.reason = fmt.Sprintf("%s; %d of %d lines agree with it", why, agree, of)
+}
+
+// factorText writes a factor so that it reads as usual: "*1000", "/25.4".
+func factorText(k *big.Rat) string {
+	if k.IsInt() {
+		return "*" + k.Num().String()
+	}
+	inverse := new(big.Rat).Inv(k)
+	if places, ends := inverse.FloatPrec(); ends {
+		return "/" + inverse.FloatString(places)
+	}
+	if places, ends := k.FloatPrec(); ends {
+		return "*" + k.FloatString(places)
+	}
+	return fmt.Sprintf("*%s/%s", k.Num(), k.Denom())
+}
+
+// halfPlace returns half a step of the last place that a number is written with.
+func halfPlace(c *sheet.Cell) float64 {
+	text, _ := c.Numeral()
+	_, behind, _ := strings.Cut(text, ".")
+	return 0.5 * math.Pow10(-len(behind))
+}
+
+// evaluate evaluates a sum of cells.
+func (r *reader) evaluate(index int, e calc.Expr) (float64, bool) {
+	switch e := e.(type) {
+	case *calc.Number:
+		v, ok := new(big.Rat).SetString(e.Text)
+		if !ok {
+			return 0, false
+		}
+		f, _ := v.Float64()
+		return f, true
+	case *calc.Area:
+		return r.number(spot{index, e.From.Place})
+	case *calc.Call:
+		if e.Name != "MAX" && e.Name != "MIN" {
+			return 0, false
+		}
+		best, ok := 0.0, false
+		for i, a := range e.Args {
+			v, known := r.evaluate(index, a)
+			if !known {
+				return 0, false
+			}
+			if i == 0 || e.Name == "MAX" && v > best || e.Name == "MIN" && v < best {
+				best, ok = v, true
+			}
+		}
+		return best, ok
+	case *calc.Binary:
+		x, okX := r.evaluate(index, e.X)
+		y, okY := r.evaluate(index, e.Y)
+		ok := okX && okY
+		switch e.Op {
+		case calc.Add:
+			return x + y, ok
+		case calc.Subtract:
+			return x - y, ok
+		case calc.Multiply:
+			return x * y, ok
+		case calc.Divide:
+			return x / y, ok && y != 0
+		}
+	}
+	return 0, false
+}
+
+var bounds = regexp.MustCompile(`(\d+(?:[.,]\d+)?)\s*(?:to|bis|à|a|-|–|\.\.)\s*(\d+(?:[.,]\d+)?)\s*([\p{L}µ·²°]+)?`)
+
+// within returns the limits in a heading such as "Verdict (1.0 to 2.2 thou)"; nil if there
+// are none.
+func within(heading string) []string {
+	m := bounds.FindStringSubmatch(heading)
+	if m == nil {
+		return nil
+	}
+	for i := 1; i < 3; i++ {
+		m[i] = strings.ReplaceAll(m[i], ",", ".")
+	}
+	return m[1:]
+}
+
+// proposeVerdict takes words for verdicts on a clearance, if most lines agree.
+func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][]*column) {
+	t := c.table
+	line := t.lines[0]
+	judged := clearances[0]
+	var low, high string
+	switch {
+	case within(c.heading) != nil:
+		m := within(c.heading)
+		low, high = m[0], m[1]
+		if u, ok := parseUnit(m[2]); ok {
+			for _, k := range clearances {
+				if k.unit == u.name {
+					judged = k
+				}
+			}
+		}
+	case len(by[roleLow]) > 0 && len(by[roleHigh]) > 0:
+		low, high = t.place(line, by[roleLow][0].item).String(), t.place(line, by[roleHigh][0].item).String()
+		for _, k := range clearances {
+			if k.unit == by[roleLow][0].unit {
+				judged = k
+			}
+		}
+	default:
+		a, b := r.blockLimits(t)
+		if a == nil || b == nil {
+			return
+		}
+		low, high = fixedName(a.at), fixedName(b.at)
+		if u := r.unitBeside(*a); u != "" {
+			for _, k := range clearances {
+				if k.unit == u {
+					judged = k
+				}
+			}
+		}
+		reason := "it stands beside words for a limit"
+		r.u.roles[*a] = Meaning{Role: roleLow, Unit: judged.unit, Reason: reason}
+		r.u.roles[*b] = Meaning{Role: roleHigh, Unit: judged.unit, Reason: reason}
+	}
+	words := map[string]map[string]int{"in": {}, "below": {}, "above": {}}
+	lo, errL := calc.Parse(low)
+	hi, errH := calc.Parse(high)
+	if errL != nil || errH != nil || judged.intent == nil {
+		return
+	}
+	for _, l := range t.lines {
+		word := strings.TrimSpace(r.cell(spot{t.sheet, t.place(l, c.item)}).Text)
+		a, _ := r.moved(t, lo, line, l)
+		b, _ := r.moved(t, hi, line, l)
+		e, _ := r.moved(t, judged.intent, line, l)
+		v, ok := r.evaluate(t.sheet, e)
+		x, okX := r.evaluate(t.sheet, a)
+		y, okY := r.evaluate(t.sheet, b)
+		if word == "" || !ok || !okX || !okY {
+			continue
+		}
+		const hair = 1e-9
+		switch {
+		case v < x-hair:
+			words["below"][word]++
+		case v > y+hair:
+			words["above"][word]++
+		default:
+			words["in"][word]++
+		}
+	}
+	in := commonest(words["in"], "")
+	for w := range words["in"] {
+		if good(w) {
+			in = w
+		}
+	}
+	above, below := commonest(words["above"], in), commonest(words["below"], in)
+	for _, other := range []string{below, above, commonest(words["in"], in)} { // "no" for both sides
+		if above == "" {
+			above = other
+		}
+		if below == "" {
+			below = other
+		}
+	}
+	if in == "" || above == "" || below == "" {
+		return // nothing shows what is written beside one that is not within
+	}
+	v := t.place(line, judged.item)
+	text := fmt.Sprintf(`IF(ROUND(%s,9)<%s,%q,IF(ROUND(%s,9)>%s,%q,%q))`, v, low, below, v, high, above, in)
+	if e, err := calc.Parse(text); err == nil {
+		c.intent, c.shape = e, e
+		c.reason = fmt.Sprintf("its words agree with %s..%s in most lines", low, high)
+	}
+}
+
+// blockLimits returns the cells of the two limits that stand above the headings, each to the
+// right of words for it; nil if there are none, or more than one of a kind.
+func (r *reader) blockLimits(t *table) (low, high *spot) {
+	var lows, highs []spot
+	for row := 1; row < t.lines[0]-1; row++ {
+		for column := 1; column <= 12; column++ {
+			words := spot{t.sheet, sheet.Place{Row: row, Column: column}}
+			right := spot{t.sheet, sheet.Place{Row: row, Column: column + 1}}
+			if _, isNumber := r.number(right); !isNumber || !r.isText(words) {
+				continue
+			}
+			switch roleOf(r.cell(words).Text) {
+			case roleLow:
+				lows = append(lows, right)
+			case roleHigh:
+				highs = append(highs, right)
+			}
+		}
+	}
+	if len(lows) == 1 && len(highs) == 1 {
+		return &lows[0], &highs[0]
+	}
+	return nil, nil
+}
+
+func fixedName(p sheet.Place) string {
+	return fmt.Sprintf("$%s$%d", sheet.ColumnName(p.Column), p.Row)
+}
+
+// commonest returns the word that is there most often, but for one.
+func commonest(words map[string]int, but string) (best string) {
+	for w, n := range words {
+		if w != but && (best == "" || n > words[best] || n == words[best] && w < best) {
+			best = w
+		}
+	}
+	return best
+}

@@ -1,0 +1,174 @@
+package understand
+
+import (
+	"strings"
+	"unicode"
+)
+
+// meaning is what a heading is taken to mean. The words of one of its lists must all be
+// there: "*spiel" is the end of a word, "ober*" its beginning, "=to" the whole heading.
+type meaning struct {
+	role  string
+	lists []string
+}
+
+// The roles of cells. They are words of the trade; what a formula does decides before them.
+const (
+	roleLocation  = "location"
+	roleBore      = "bore"
+	roleUpper     = "upper"
+	roleLower     = "lower"
+	roleWall      = "wall"
+	roleJournal   = "journal"
+	rolePiston    = "piston"
+	roleClearance = "clearance"
+	roleVerdict   = "verdict"
+	roleLow       = "limit low"
+	roleHigh      = "limit high"
+	roleReading   = "reading"
+	roleTaper     = "taper"
+	roleRound     = "out-of-round"
+	roleConverted = "conversion"
+	roleLookUp    = "look-up"
+	roleGrade     = "grade"
+	roleCode      = "code"
+	roleLeastGap  = "least gap"
+	roleGap       = "gap"
+	roleToFile    = "to file"
+	roleStretch   = "stretch"
+	rolePacks     = "packs"
+	roleCost      = "cost"
+	roleCount     = "count"
+	roleNumber    = "number" // that formulas read, and no more is known
+)
+
+// meanings lists words of headings in English, German, French and Spanish, without accents,
+// the more special before the more general. They are words of the trade, from memory.
+func meanings() []meaning {
+	return []meaning{
+		{roleRound, []string{"out-of-round", "roundness", "round", "*unrund*", "unrund*", "ovalitat", "ovalite", "ovalidad", "faux-rond", "redondez"}},
+		{roleTaper, []string{"taper", "kegel*", "konizitat", "conicite", "conicidad"}},
+		{roleVerdict, []string{"verdict", "ok", "ok?", "result", "pass", "round?", "within", "urteil", "befund", "*ergebnis", "ergebnis", "bewertung", "controle", "resultat", "avis", "resultado", "✓", "juicio", "veredicto", "conforme", "check"}},
+		{"dial travel", []string{"dial travel", "travel"}},
+		{"dial", []string{"dial", "messuhr", "comparateur", "reloj"}},
+		{"end play", []string{"end play", "end float", "axialspiel", "langsspiel", "jeu axial", "juego axial", "holgura axial"}},
+		{"side play", []string{"side play", "side clearance", "seitenspiel", "jeu lateral", "juego lateral", "holgura lateral"}},
+		{"deck clearance", []string{"below deck", "deck clearance"}},
+		{"journal length", []string{"journal length", "zapfenbreite", "zapfenlange"}},
+		{"housing width", []string{"housing width", "lagerbreite"}},
+		{"washer", []string{"washer", "*anlaufscheibe", "anlaufscheibe", "rondelle", "arandela"}},
+		{"pin width", []string{"pin width"}},
+		{"rod width", []string{"rod width", "rod 1", "rod 2", "pleuelbreite"}},
+		{"deck", []string{"deck height", "deck"}},
+		{"throw", []string{"half stroke", "stroke", "throw"}},
+		{"rod length", []string{"rod length", "pleuellange"}},
+		{"crown", []string{"crown", "compression height", "kompressionshohe"}},
+		{roleToFile, []string{"to file", "feilen", "limer", "limar"}},
+		{roleLeastGap, []string{"least gap", "gap least", "gap min", "min gap", "mindeststoss*"}},
+		{roleGap, []string{"gap", "stossspiel", "coupe", "abertura"}},
+		{roleStretch, []string{"stretch", "permanent set", "elongation", "langung", "dehnung", "allongement", "alargamiento"}},
+		{"length new", []string{"free length", "new length", "length new", "bolt new", "length before", "ungespannt"}},
+		{"length now", []string{"tightened", "length now", "bolt now", "length after", "gespannt", "serree"}},
+		{"length used", []string{"used length", "length used"}},
+		{"tolerance", []string{"±", "tolerance", "toleranz", "tolerancia"}},
+		{roleLow, []string{"kleinstspiel", "kleinstmass", "mindestspiel", "lower limit", "untere* grenz*", "clearance min", "spiel min", "jeu mini", "holgura minima", "least clearance"}},
+		{roleHigh, []string{"grosstspiel", "hochstspiel", "grosstmass", "hochstmass", "upper limit", "obere* grenz*", "clearance max", "spiel max", "jeu maxi", "holgura maxima", "most clearance"}},
+		{"average", []string{"average", "mean", "mittelwert", "mittel", "moyenne", "media", "promedio", "durchschnitt"}},
+		{roleClearance, []string{"clearance", "*spiel", "spiel", "jeu", "holgura", "juego", "oil gap"}},
+		{"range", []string{"range", "spannweite", "etendue", "rango"}},
+		{"total", []string{"total", "sum", "summe", "gesamt", "somme", "suma"}},
+		{roleLow, []string{"min", "mini", "minimum", "minima", "minimo", "at least", "least", "low", "=von", "=from", "=de", "smallest", "mindestens", "klein*", "*min"}},
+		{roleHigh, []string{"max", "maxi", "maximum", "maxima", "maximo", "at most", "most", "high", "=bis", "=to", "=a", "largest", "hochstens", "gross*", "*max"}},
+		{"thread", []string{"thread", "gewinde", "filetage", "rosca"}},
+		{"angle", []string{"angle", "winkel", "angulo"}},
+		{"price", []string{"price", "preis", "prix", "precio"}},
+		{roleCost, []string{"cost", "kosten", "cout", "costo", "coste"}},
+		{"pack size", []string{"pack of", "in a pack", "per pack", "packungsgrosse", "stuck je packung"}},
+		{rolePacks, []string{"packs", "packungen", "paquets", "paquetes"}},
+		{"stock", []string{"stock", "lager bestand", "bestand", "existencias"}},
+		{"to buy", []string{"to buy", "zu kaufen", "a acheter", "a comprar"}},
+		{"needed", []string{"needed", "bedarf", "besoin", "necesario*"}},
+		{"bought", []string{"bought", "gekauft", "achete*", "comprado*"}},
+		{"left over", []string{"left over", "rest", "reste", "sobrante"}},
+		{roleCode, []string{"code", "kennzahl", "kennbuchstabe", "codigo", "repere"}},
+		{roleGrade, []string{"class", "upper grade", "lower grade"}},
+		{roleUpper, []string{"upper", "oben", "ober*", "sup", "superieur", "superior", "wall 1"}},
+		{roleLower, []string{"lower", "unten", "unter*", "inf", "inferieur", "inferior", "wall 2"}},
+		{roleWall, []string{"wall", "shell", "shells", "schale", "*schale", "coussinet*", "demi-coussinet*", "semicojinete", "cojinete", "thickness", "wandstarke"}},
+		{roleGrade, []string{"grade", "kind", "klasse", "sorte", "classe", "clase"}},
+		{rolePiston, []string{"piston", "kolben*", "skirt"}},
+		{roleJournal, []string{"journal", "pin", "crankpin", "*zapfen", "zapfen", "tourillon", "maneton", "munequilla", "munon"}},
+		{roleBore, []string{"bore", "housing", "*bohrung", "bohrung", "alesage", "alojamiento", "taladro"}},
+		{"torque", []string{"torque", "drehmoment", "anzugsmoment", "couple", "apriete", "cap bolt*"}},
+		{"count", []string{"count", "number of", "anzahl", "nombre", "cantidad", "to rework"}},
+	}
+}
+
+// plainLetters takes accents away.
+var plainLetters = strings.NewReplacer("á", "a", "à", "a", "â", "a", "ä", "a", "é", "e", "è", "e", "ê", "e", "ë", "e", "í", "i", "ì", "i", "î", "i", "ï", "i",
+	"ó", "o", "ò", "o", "ô", "o", "ö", "o", "ú", "u", "ù", "u", "û", "u", "ü", "u", "ñ", "n", "ç", "c", "ß", "ss", "œ", "oe")
+
+// wordsOf splits a heading into its words in small letters.
+func wordsOf(text string) []string {
+	text = plainLetters.Replace(strings.ToLower(text))
+	return strings.FieldsFunc(text, func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-' && r != '?' && r != '±' && r != '✓'
+	})
+}
+
+// roleOf returns what a heading says that the cells are; empty if it says nothing known.
+func roleOf(heading string) string {
+	words := wordsOf(withoutUnit(heading))
+	for _, m := range meanings() {
+		for _, list := range m.lists {
+			if whole, ok := strings.CutPrefix(list, "="); ok {
+				if len(words) == 1 && words[0] == whole {
+					return m.role
+				}
+				continue
+			}
+			if allIn(words, strings.Fields(list)) {
+				return m.role
+			}
+		}
+	}
+	return ""
+}
+
+func allIn(words, wanted []string) bool {
+	for _, w := range wanted {
+		found := false
+		for _, have := range words {
+			found = found || matches(have, w)
+		}
+		if !found {
+			return false
+		}
+	}
+	return true
+}
+
+func matches(word, pattern string) bool {
+	stem := strings.Trim(pattern, "*")
+	before, after := strings.HasPrefix(pattern, "*"), strings.HasSuffix(pattern, "*")
+	switch {
+	case before && after:
+		return strings.Contains(word, stem)
+	case before:
+		return strings.HasSuffix(word, stem)
+	case after:
+		return strings.HasPrefix(word, stem)
+	}
+	return word == stem
+}
+
+// good are words that sheets write beside what is within its limits.
+func good(word string) bool {
+	switch strings.Trim(plainLetters.Replace(strings.ToLower(strings.TrimSpace(word))), ".!") {
+	case "✓", "✔", "ok", "okay", "good", "pass", "passed", "yes", "fine", "true", "conforming", "accept", "in",
+		"io", "i.o", "gut", "ja", "passt", "in ordnung", "konform",
+		"bon", "bonne", "oui", "conforme", "correct", "bueno", "si", "correcto", "apto", "valido":
+		return true
+	}
+	return false
+}
