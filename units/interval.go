@@ -227,6 +227,12 @@ func (a ClosedInterval[D, E]) MulRat(r *big.Rat) ClosedInterval[E, E] {
 		return ClosedInterval[E, E]{}
 	case r.Sign() == 0:
 		return fromGrid[E, E](0, 0)
+	case a.x == &grid && r.Num().IsInt64():
+		lo, exact := mulRatio(a.lo, r)
+		hi, too := mulRatio(a.hi, r)
+		if exact && too {
+			return fromGrid[E, E](min(lo, hi), max(lo, hi))
+		}
 	}
 	lo, hi := a.bounds()
 	if r.Sign() < 0 {

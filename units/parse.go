@@ -163,6 +163,11 @@ func (number plainNumber) steps(u *unitDef) (n int64, ok bool) {
 
 // toSteps returns r of the unit in grid steps.
 func (u *unitDef) toSteps(r *big.Rat) *big.Rat {
+	if u.whole != 0 && r.Num().IsInt64() {
+		if n, ok := mulRatio(u.whole, r); ok {
+			return new(big.Rat).SetInt64(n)
+		}
+	}
 	s := new(big.Rat).Mul(r, u.factor)
 	if u.offset != nil {
 		s.Add(s, u.offset)

@@ -105,6 +105,11 @@ func (q Value[D, E]) MulInt(k int64) Value[E, E] {
 // MulRat returns q times the pure number r, exactly. It is also how to divide:
 // a third of q is q.MulRat(big.NewRat(1, 3)), and stays exact.
 func (q Value[D, E]) MulRat(r *big.Rat) Value[E, E] {
+	if q.x == nil && r.Num().IsInt64() {
+		if n, ok := mulRatio(q.n, r); ok {
+			return Value[E, E]{n: n}
+		}
+	}
 	return fromSteps[E, E](new(big.Rat).Mul(q.steps(), r))
 }
 

@@ -35,6 +35,19 @@ func ratOfDecimal(d decimal.Decimal) *big.Rat {
 	return d.Rat()
 }
 
+// mulRatio returns n·r where that is a whole number in machine arithmetic, the numerator
+// of r being an int64; ok is false where it is not.
+func mulRatio(n int64, r *big.Rat) (product int64, ok bool) {
+	if r.IsInt() {
+		return mulInt64(n, r.Num().Int64())
+	}
+	d := r.Denom()
+	if !d.IsInt64() || n%d.Int64() != 0 { // r is in lowest terms, so nothing else divides
+		return 0, false
+	}
+	return mulInt64(n/d.Int64(), r.Num().Int64())
+}
+
 // pow10 returns 10^|e|.
 func pow10(e int64) *big.Int {
 	if e < 0 {

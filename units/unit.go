@@ -92,7 +92,10 @@ func (Scale[D, E]) read(text string, _ int) (Scale[D, E], error) {
 func (q Value[D, E]) Rat(u Scale[D, E]) *big.Rat {
 	def := u.def()
 	if q.x == nil && def.whole != 0 {
-		return big.NewRat(q.n, int64(def.whole))
+		if q.n%def.whole == 0 {
+			return new(big.Rat).SetInt64(q.n / def.whole)
+		}
+		return big.NewRat(q.n, def.whole)
 	}
 	s := q.steps()
 	r := new(big.Rat)
@@ -102,9 +105,16 @@ func (q Value[D, E]) Rat(u Scale[D, E]) *big.Rat {
 	return r.Quo(s, def.factor)
 }
 
+// maxExact bounds the integers that are all float64.
+const maxExact = 1 << 53
+
 // Float64 returns the float64 nearest to q in the unit: an approximation, for
 // plotting and for what works in floating point.
 func (q Value[D, E]) Float64(u Scale[D, E]) float64 {
+	// Both are float64 without rounding, and their quotient is rounded once.
+	if whole := u.def().whole; q.x == nil && 0 < whole && whole <= maxExact && -maxExact <= q.n && q.n <= maxExact {
+		return float64(q.n) / float64(whole)
+	}
 	f, _ := q.Rat(u).Float64()
 	return f
 }

@@ -3,6 +3,7 @@ package units
 import (
 	"html"
 	"strings"
+	"unicode"
 )
 
 // A Working shows the steps that lead to a result, so that a person can check it by hand:
@@ -69,15 +70,18 @@ func (w Working) write(b *strings.Builder, n notation, depth int) {
 type line struct{ label, text string }
 
 func (w Working) lines() []line {
-	all := []line{{"", w.Formula}, {"", w.Numbers}, {"=", w.Result}, {"source:", w.Source}}
-	for _, n := range w.Notes {
-		all = append(all, line{"note:", n})
-	}
-	var lines []line
-	for _, l := range all {
-		if l.text != "" {
-			lines = append(lines, l)
+	lines := make([]line, 0, 4+len(w.Notes))
+	add := func(label, text string) {
+		if text != "" {
+			lines = append(lines, line{label, text})
 		}
+	}
+	add("", w.Formula)
+	add("", w.Numbers)
+	add("=", w.Result)
+	add("source:", w.Source)
+	for _, n := range w.Notes {
+		add("note:", n)
 	}
 	return lines
 }
@@ -85,18 +89,37 @@ func (w Working) lines() []line {
 type plain struct{}
 
 func (plain) heading(b *strings.Builder, depth int, text string) {
-	b.WriteString(strings.Repeat("  ", depth) + oneLine(text) + "\n")
+	indented(b, depth, "", text)
 }
 
 func (plain) line(b *strings.Builder, depth int, label, text string) {
-	if label != "" {
-		label += " "
+	indented(b, depth, label, text)
+}
+
+// indented writes a line of plain text.
+func indented(b *strings.Builder, depth int, label, text string) {
+	for range depth {
+		b.WriteString("  ")
 	}
-	b.WriteString(strings.Repeat("  ", depth) + label + oneLine(text) + "\n")
+	if label != "" {
+		b.WriteString(label)
+		b.WriteByte(' ')
+	}
+	b.WriteString(oneLine(text))
+	b.WriteByte('\n')
 }
 
 // oneLine keeps a text with line breaks from running out of its indentation.
-func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
+func oneLine(text string) string {
+	before := ' '
+	for _, c := range text {
+		if c != ' ' && unicode.IsSpace(c) || c == ' ' && before == ' ' {
+			return strings.Join(strings.Fields(text), " ")
+		}
+		before = c
+	}
+	return strings.TrimSuffix(text, " ") // most are one line
+}
 
 type markdown struct{}
 

@@ -6,11 +6,18 @@ import (
 	"testing"
 
 	_ "pgregory.net/rapid" // for its flags
+
+	sample "example.com/closefit/internal/thorough"
 )
 
 // ordinaryChecks is in how many cases a property is tried where -rapid.checks does not
 // say; .ci/long tries more.
-const ordinaryChecks = "20"
+func ordinaryChecks() string {
+	if sample.Whole() {
+		return "20"
+	}
+	return "8"
+}
 
 // thorough is whether -rapid.checks was said.
 var thorough bool
@@ -19,7 +26,7 @@ func TestMain(m *testing.M) {
 	flag.Parse()
 	flag.Visit(func(f *flag.Flag) { thorough = thorough || f.Name == "rapid.checks" })
 	if !thorough {
-		if err := flag.Set("rapid.checks", ordinaryChecks); err != nil {
+		if err := flag.Set("rapid.checks", ordinaryChecks()); err != nil {
 			panic(err)
 		}
 	}

@@ -105,10 +105,12 @@ func (r *Reading[D]) certain() units.Interval[D] {
 		return units.Interval[D]{}
 	}
 	sum := units.Exactly(units.Quantity[D]{})
-	doubtful := false
+	pieces := false
 	for i := range parts {
 		f, a := parts[i].factor, parts[i].act
-		doubtful = doubtful || len(a.doubts()) > 0
+		for _, d := range a.doubts() {
+			pieces = pieces || d.kind == piece
+		}
 		switch {
 		case f.Equal(plus):
 			sum = sum.Add(a.bracket)
@@ -118,7 +120,7 @@ func (r *Reading[D]) certain() units.Interval[D] {
 			sum = sum.Add(a.bracket.MulRat(f.Rat(units.One)))
 		}
 	}
-	if !doubtful {
+	if !pieces {
 		return sum
 	}
 	var lower, upper units.Quantity[D]

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/big"
 	"slices"
+	"sync/atomic"
 
 	"github.com/shopspring/decimal"
 
@@ -33,6 +34,7 @@ import (
 type Stations[D units.Dimension] struct {
 	planes [][]Reading[D]
 	claims []Claim
+	reach  *atomic.Pointer[class[D]] // of the error of the largest and of the smallest, once it was asked for
 }
 
 // A Claim is a statement about a part that its stations prove together.
@@ -78,7 +80,7 @@ func NewStations[D units.Dimension](planes [][]Reading[D], claims ...Claim) (Sta
 	if len(planes) == 0 || len(planes[0]) == 0 {
 		return fail(ErrEmpty, "", "give the readings of each plane, one for each direction")
 	}
-	var s Stations[D]
+	s := Stations[D]{reach: new(atomic.Pointer[class[D]])}
 	for i, plane := range planes {
 		if len(plane) != len(planes[0]) {
 			return fail(ErrEmpty, fmt.Sprintf("plane %d has %d readings, plane 1 has %d", i+1, len(plane), len(planes[0])), "read every plane in the same directions")
@@ -154,8 +156,11 @@ func (s Stations[D]) extreme(all []Reading[D], c Claim, sign int) Reading[D] {
 	for i := range all {
 		bracket = outermost(bracket, all[i].bracket(), sign)
 	}
-	spread := spreadOf(all)
-	return stationed(fmt.Sprintf("%s of %d stations", claimWords[c], len(all)), bracket, spread.modulus(len(all), s.outside(1)), spread.freedom())
+	reach := kept(s.reach, func() class[D] {
+		spread := spreadOf(all)
+		return class[D]{spread.modulus(len(all), s.outside(1)), spread.freedom()}
+	})
+	return stationed(fmt.Sprintf("%s of %d stations", claimWords[c], len(all)), bracket, reach.twice, reach.freedom)
 }
 
 // widest returns the reading of the largest range of a row, of all rows.

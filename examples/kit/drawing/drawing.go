@@ -458,23 +458,30 @@ func (s *sheet) text(x, y float64, size int, weight, text string) {
 // Wrap breaks a text into lines of at most so many letters, between words; a word that is
 // longer is broken.
 func Wrap(text string, most int) (lines []string) {
-	line, n := "", 0
-	for _, word := range strings.Fields(text) {
-		letters := []rune(word)
-		if n > 0 && n+1+len(letters) <= most {
-			line, n = line+" "+word, n+1+len(letters)
+	var line []byte
+	n := 0
+	for word := range strings.FieldsSeq(text) {
+		letters := utf8.RuneCountInString(word)
+		if n > 0 && n+1+letters <= most {
+			line, n = append(append(line, ' '), word...), n+1+letters
 			continue
 		}
 		if n > 0 {
-			lines = append(lines, line)
+			lines = append(lines, string(line))
 		}
-		for ; len(letters) > most; letters = letters[most:] { // a name of somebody's own
-			lines = append(lines, string(letters[:most]))
+		for ; letters > most; letters -= most { // a name of somebody's own
+			end := 0
+			for range most {
+				_, size := utf8.DecodeRuneInString(word[end:])
+				end += size
+			}
+			lines = append(lines, word[:end])
+			word = word[end:]
 		}
-		line, n = string(letters), len(letters)
+		line, n = append(line[:0], word...), letters
 	}
 	if n > 0 {
-		lines = append(lines, line)
+		lines = append(lines, string(line))
 	}
 	return lines
 }

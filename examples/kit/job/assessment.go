@@ -253,9 +253,11 @@ func (a *Assessment) inside(group string) []string {
 
 func (a *Assessment) locations(group string, of func(measure.Verdict) bool) []string {
 	var locations []string
-	for _, f := range a.Verdicts() {
-		if f.Group == group && of(f.Verdict) {
-			locations = append(locations, f.Location)
+	for _, g := range a.Groups {
+		for i := range g.Findings {
+			if f := &g.Findings[i]; f.Group == group && of(f.Verdict) {
+				locations = append(locations, f.Location)
+			}
 		}
 	}
 	return locations
@@ -263,7 +265,11 @@ func (a *Assessment) locations(group string, of func(measure.Verdict) bool) []st
 
 // Verdicts returns the findings of all groups, in the order of the record.
 func (a *Assessment) Verdicts() []Finding {
-	all := []Finding{}
+	n := 0
+	for _, g := range a.Groups {
+		n += len(g.Findings)
+	}
+	all := make([]Finding, 0, n)
 	for _, g := range a.Groups {
 		all = append(all, g.Findings...)
 	}

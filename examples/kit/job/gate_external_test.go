@@ -156,8 +156,8 @@ func TestDemonstrationsHold(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		gate := walk.Gate{Read: func() (*job.Job, error) { return job.Read(name, src) }}
 		j := read(t, string(src))
+		gate := walk.Gate{Read: func() (*job.Job, error) { return j, nil }} // no bolt is replaced, so it stays as it is
 		record := assess(t, string(src))
 		for phase, plan := range map[job.Phase]*torque.Plan{job.Trial: j.Trial(), job.Final: j.Plan()} {
 			if plan == nil {

@@ -145,10 +145,10 @@ func (j *Job) fitting(m *measured, quantity, location string) fitting {
 	x := fitting{location: location, entry: e, Fit: clearance.DirectFit(itemName(m.group, location, quantity), measure.LengthReading{})}
 	switch m.form {
 	case size:
-		x.direct = m.formed(e, quantity)
 		if quantity == diameter {
 			x.slipped, x.ends = m.slips[location], m.ends(e)
 		}
+		x.direct = m.formed(e, quantity, x.ends)
 	case plain:
 		x.direct, x.slipped, x.ends = e.whole(m.states), m.slips[location], m.ends(e)
 	default:

@@ -113,6 +113,13 @@ func decimals[D units.Dimension](q units.Quantity[D], u units.Unit[D], most int3
 
 // decimalsOr is decimals with something else for more than most.
 func decimalsOr[D units.Dimension](q units.Quantity[D], u units.Unit[D], most, instead int32) int32 {
+	if text := q.WrittenBare(u); !strings.HasPrefix(text, "≈") { // every digit is there
+		_, part, _ := strings.Cut(text, ".")
+		if len(part) > int(most) {
+			return instead
+		}
+		return int32(len(part))
+	}
 	places, finite := q.Rat(u).FloatPrec()
 	if !finite || places > int(most) {
 		return instead

@@ -105,17 +105,18 @@ func hull(ends []measure.LengthReading, how string) measure.LengthReading {
 	return measure.Given(units.MustInterval(lo.Lo(), hi.Hi()), how)
 }
 
-// formed is one of the quantities of a size: a diameter, a taper, an out-of-round.
-func (m *measured) formed(e entry, quantity string) measure.LengthReading {
+// formed is one of the quantities of a size: a diameter, of which the ends are given, a taper,
+// an out-of-round.
+func (m *measured) formed(e entry, quantity string, ends []measure.LengthReading) measure.LengthReading {
+	if quantity == diameter && ends != nil {
+		return hull(ends, stationWords(e)).With(m.states...)
+	}
 	s, ok := m.stationsOf(e)
 	if !ok {
 		return measure.LengthReading{}
 	}
 	switch quantity {
 	case diameter:
-		if ends := m.ends(e); ends != nil {
-			return hull(ends, stationWords(e)).With(m.states...)
-		}
 		return e.reading
 	case taper:
 		return m.byNames(s.Find(measure.Taper), byPlane)

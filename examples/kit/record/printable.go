@@ -10,6 +10,9 @@ import (
 // U+FFFD. Line ends stay.
 func Printable(s string) string {
 	return strings.Map(func(r rune) rune {
+		if ' ' <= r && r <= '~' {
+			return r
+		}
 		if r != '\n' && !unicode.IsPrint(r) && !unicode.Is(unicode.Zs, r) {
 			return unicode.ReplacementChar
 		}

@@ -144,7 +144,10 @@ func (p sheet) card(a *job.Assessment) {
 // sheet writes the parts of the text record.
 type sheet struct{ w *bufio.Writer }
 
-func (p sheet) line(s string) { fmt.Fprintln(p.w, Printable(strings.TrimRight(s, " "))) }
+func (p sheet) line(s string) {
+	p.w.WriteString(Printable(strings.TrimRight(s, " ")))
+	p.w.WriteByte('\n') // an error stays until the end, where Flush returns it
+}
 
 func (p sheet) section(name string) {
 	p.line("")

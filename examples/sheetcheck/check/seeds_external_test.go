@@ -12,6 +12,7 @@ import (
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/internal/thorough"
 )
 
 const testdata = "../testdata"
@@ -92,7 +93,8 @@ func cells(r *check.Result) map[place][]seed {
 }
 
 // TestSeeded: every seeded cell is found, no other is flagged, and the true
-// mistake is named first in at least 95 of 100.
+// mistake is named first in at least 95 of 100. Where TESTS is not whole it looks at one sheet
+// in three.
 func TestSeeded(t *testing.T) {
 	for _, file := range []string{"singles.xlsx", "values.xlsx", "pairs.xlsx"} {
 		t.Run(file, func(t *testing.T) {
@@ -101,9 +103,14 @@ func TestSeeded(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			sheets := book.Sheets()
+			all := book.Sheets()
 			book.Close()
+			var sheets []string
+			for i := 0; i < len(all); i += thorough.Every(3) {
+				sheets = append(sheets, all[i])
+			}
 			wanted := seeds(t, file)
+			maps.DeleteFunc(wanted, func(at place, _ seed) bool { return !slices.Contains(sheets, at.sheet) })
 			got := map[place][]seed{}
 			for some := range slices.Chunk(sheets, 40) { // a map may not be larger
 				maps.Copy(got, cells(run(t, name, mains(t, some), check.Options{Formulas: true})))

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"example.com/closefit/internal/thorough"
 )
 
 // namedKeys and namedValues are the places of a job that hold a name: the keys of a table
@@ -87,12 +89,16 @@ func standsAlone(m misspelling) bool {
 }
 
 // TestAMisspeltNameIsAnError misspells every name of the job of which all is proven,
-// wherever it stands, one at a time.
+// wherever it stands, one at a time. Where TESTS is not whole it takes one spelling in four.
 func TestAMisspeltNameIsAnError(t *testing.T) {
 	t.Parallel()
 	root := treeOf(t, read(t, proven+".toml"))
 	var n tally
-	for _, m := range namesOf(root) {
+	every := thorough.Every(4)
+	for i, m := range namesOf(root) {
+		if i%every != 0 {
+			continue
+		}
 		got, _, _ := outcomeOf(t, m.of(root))
 		n[got]++
 		if got != refused && !(standsAlone(m) && m.named) {
@@ -100,7 +106,7 @@ func TestAMisspeltNameIsAnError(t *testing.T) {
 		}
 	}
 	t.Logf("names misspelt: %s", n)
-	if n[refused] < 300 {
+	if n[refused] < 300/every {
 		t.Error("too few names were misspelt")
 	}
 }

@@ -1,0 +1,5 @@
+package exchange
+
+import "example.com/closefit/internal/thorough"
+
+func init() { thorough.Checks(20) }

@@ -1,0 +1,5 @@
+package measure_test
+
+import "example.com/closefit/internal/thorough"
+
+func init() { thorough.Checks(40) }

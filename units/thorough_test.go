@@ -1,0 +1,5 @@
+package units_test
+
+import "example.com/closefit/internal/thorough"
+
+func init() { thorough.Checks(50) }
