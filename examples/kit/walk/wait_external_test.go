@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"io"
 	"strings"
+	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -12,6 +13,24 @@ import (
 	"example.com/closefit/torque/ledger"
 )
 
+// shared is what the walk has shown, for a test that looks at it meanwhile.
+type shared struct {
+	mu   sync.Mutex
+	text bytes.Buffer
+}
+
+func (s *shared) Write(b []byte) (int, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.text.Write(b)
+}
+
+func (s *shared) String() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.text.String()
+}
+
 // TestWaitIsWaitedFor: the terminal waits by a clock that nobody can set, shows the time that is
 // left, and records the wait as done when it is over and not before; what is typed meanwhile
 // neither shortens nor lengthens it. The clock is the test's own.
@@ -19,7 +38,7 @@ func TestWaitIsWaitedFor(t *testing.T) {
 	home := here(t)
 	synctest.Test(t, func(t *testing.T) {
 		in, typing := io.Pipe()
-		var out bytes.Buffer
+		var out shared
 		s := pumpSession(t, home, 40)
 		s.In, s.Out, s.Clear = in, &out, true
 		began := time.Now()
