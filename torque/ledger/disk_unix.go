@@ -6,6 +6,7 @@ import (
 	"errors"
 	"os"
 	"syscall"
+	"time"
 )
 
 // openFile opens a file, and locks it unless it is only to be read.
@@ -18,9 +19,13 @@ func openFile(path string, how opening) (file, error) {
 	if how == toRead {
 		return f, nil
 	}
-	for {
+	// A lock that was just given up may be seen for a moment longer, while something else on
+	// the machine looks at the file that held it.
+	for try := 0; ; try++ {
 		err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
-		if err != syscall.EINTR {
+		if errors.Is(err, syscall.EWOULDBLOCK) && try < 10 {
+			time.Sleep(5 * time.Millisecond)
+		} else if err != syscall.EINTR {
 			break
 		}
 	}
