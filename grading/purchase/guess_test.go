@@ -4,8 +4,6 @@ import (
 	"context"
 	"slices"
 	"testing"
-
-	"github.com/shopspring/decimal"
 )
 
 type label string
@@ -125,12 +123,7 @@ func TestCaseClosedByOneRow(t *testing.T) {
 // Three places take A or B, which are sold two A at a time and one B at a time. Leaning
 // to 1.7 of A and 1.3 of B, two places take A and one takes B: one pack of each.
 func TestGuess(t *testing.T) {
-	o := Request[label]{
-		Needs: []Need[label]{{Name: "main", N: 3, Alternatives: []Alternative[label]{{Parts: []label{"A"}}, {Parts: []label{"B"}}}}},
-		Packs: []Pack[label]{
-			{Name: "two A", Price: new(decimal.New(5, 0)), Parts: []Count[label]{{"A", 2}}},
-			{Name: "one B", Price: new(decimal.New(4, 0)), Parts: []Count[label]{{"B", 1}}}},
-	}
+	o := pairsAndSingles()
 	r, err := o.read()
 	if err != nil {
 		t.Fatal(err)

@@ -46,14 +46,19 @@ func TestProofOfWhatIsFree(t *testing.T) {
 	}
 }
 
-// The sums of a case, worked by hand. Three places take A or B; two A cost 5, one B costs 4.
-func TestSumsOfACase(t *testing.T) {
-	o := Request[label]{
+// pairsAndSingles asks for three places that take A or B, of which two A cost 5 and one B costs 4.
+func pairsAndSingles() Request[label] {
+	return Request[label]{
 		Needs: []Need[label]{{Name: "main", N: 3, Alternatives: []Alternative[label]{{Parts: []label{"A"}}, {Parts: []label{"B"}}}}},
 		Packs: []Pack[label]{
 			{Name: "two A", Price: new(decimal.New(5, 0)), Parts: []Count[label]{{"A", 2}}},
 			{Name: "one B", Price: new(decimal.New(4, 0)), Parts: []Count[label]{{"B", 1}}}},
 	}
+}
+
+// The sums of a case, worked by hand. Three places take A or B; two A cost 5, one B costs 4.
+func TestSumsOfACase(t *testing.T) {
+	o := pairsAndSingles()
 	r, err := o.read()
 	if err != nil {
 		t.Fatal(err)

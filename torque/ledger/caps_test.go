@@ -110,14 +110,14 @@ func TestAskew(t *testing.T) {
 		t.Fatalf("%+v, want 1R replaced, or kept on a word", got)
 	}
 	w.must(t, happening{event: replace, bolt: "1R"})
-	var todo []int
+	var offered []int
 	for next, more := w.p.nextStep(); more; next, more = w.p.nextStep() {
-		todo = append(todo, next.Number)
+		offered = append(offered, next.Number)
 		w.must(t, w.p.begins(next.Number, uptime{}))
 		w.must(t, w.p.ends(next.Number, Reached{}))
 	}
-	if want := []int{1, 2, 5, 7, 8}; !slices.Equal(todo, want) {
-		t.Errorf("%v, want %v", todo, want)
+	if want := []int{1, 2, 5, 7, 8}; !slices.Equal(offered, want) {
+		t.Errorf("%v, want %v", offered, want)
 	}
 }
 

@@ -16,21 +16,27 @@ import (
 
 var corrected = Word{"the builder", "the plan had a typing error"}
 
+// drawWalk draws a walk of up to so many events, in which no step is begun at the end.
+func drawWalk(t *rapid.T, most int) *walkTest {
+	w := newWalk(drawPlan(t))
+	w.drawBeginning(t)
+	for range rapid.IntRange(1, most).Draw(t, "events") {
+		w.now = w.now.Add(time.Duration(rapid.IntRange(0, 5).Draw(t, "minutes")) * time.Minute)
+		_ = w.say(w.draw(t))
+	}
+	if w.p.open != 0 {
+		if err := w.say(w.p.goesWrong(What{Mishap: NotMoved, Step: w.p.open})); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return w
+}
+
 // TestAnotherTitle: a plan that differs by its name alone carries everything over: done,
 // skipped and failed steps, bolts in trouble, the tool, notes.
 func TestAnotherTitle(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w := newWalk(drawPlan(t))
-		w.drawBeginning(t)
-		for range rapid.IntRange(1, 80).Draw(t, "events") {
-			w.now = w.now.Add(time.Duration(rapid.IntRange(0, 5).Draw(t, "minutes")) * time.Minute)
-			_ = w.say(w.draw(t))
-		}
-		if w.p.open != 0 {
-			if err := w.say(w.p.goesWrong(What{Mishap: NotMoved, Step: w.p.open})); err != nil {
-				t.Fatal(err)
-			}
-		}
+		w := drawWalk(t, 80)
 		plan, err := torque.NewPlan("drawn, and the name put right", w.plan.Groups()...)
 		if err != nil {
 			t.Fatal(err)
@@ -355,17 +361,7 @@ func TestPausesCarryOver(t *testing.T) {
 // and it reads back as it was.
 func TestEditedPlans(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w := newWalk(drawPlan(t))
-		w.drawBeginning(t)
-		for range rapid.IntRange(1, 60).Draw(t, "events") {
-			w.now = w.now.Add(time.Duration(rapid.IntRange(0, 5).Draw(t, "minutes")) * time.Minute)
-			_ = w.say(w.draw(t))
-		}
-		if w.p.open != 0 {
-			if err := w.say(w.p.goesWrong(What{Mishap: NotMoved, Step: w.p.open})); err != nil {
-				t.Fatal(err)
-			}
-		}
+		w := drawWalk(t, 60)
 		plan, renamed := edited(t, w.plan)
 		if plan == nil {
 			return
