@@ -50,6 +50,12 @@ func fill(t *testing.T, headings []string, line func(row int) map[string]string)
 			}
 		}
 	}
+	return readBack(t, f)
+}
+
+// readBack saves a workbook, understands it and checks it.
+func readBack(t *testing.T, f *excelize.File) (*understand.Understanding, *check.Result) {
+	t.Helper()
 	name := filepath.Join(t.TempDir(), "a.xlsx")
 	if err := f.SaveAs(name); err != nil {
 		t.Fatal(err)

@@ -2,14 +2,11 @@ package understand_test
 
 import (
 	"fmt"
-	"path/filepath"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
 
 	"example.com/closefit/examples/sheetcheck/check"
-	"example.com/closefit/examples/sheetcheck/sheet"
-	"example.com/closefit/examples/sheetcheck/understand"
 )
 
 // TestHostile: whatever formulas a sheet has, each ends up checked or in a list with why not.
@@ -45,27 +42,7 @@ func TestHostile(t *testing.T) {
 					t.Fatal("the workbook cannot be written")
 				}
 			}
-			name := filepath.Join(t.TempDir(), "h.xlsx")
-			if err := f.SaveAs(name); err != nil {
-				t.Fatal(err)
-			}
-			file, err := sheet.Open(name, sheet.Dialect{}, sheet.DefaultBounds())
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer file.Close()
-			book, err := file.Load(t.Context())
-			if err != nil {
-				t.Fatal(err)
-			}
-			u, err := understand.Read(t.Context(), book)
-			if err != nil {
-				t.Fatal(err)
-			}
-			r, err := check.Run(t.Context(), u.Map, nil, file, check.Options{Book: book})
-			if err != nil {
-				t.Fatal(err)
-			}
+			_, r := readBack(t, f)
 			if r.Coverage.Cells != lines || r.Coverage.Checked+len(r.Unchecked) != lines {
 				t.Errorf("%+v, and %d unchecked; want %d cells in all", r.Coverage, len(r.Unchecked), lines)
 			}
