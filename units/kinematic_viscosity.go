@@ -4,6 +4,9 @@ package units
 // the density.
 type KinematicViscosity = Quantity[kinematicViscosityDim]
 
+// A KinematicViscosityInterval is a closed interval of kinematic viscosities: what a grade allows.
+type KinematicViscosityInterval = Interval[kinematicViscosityDim]
+
 const (
 	SquareMillimetrePerSecond Unit[kinematicViscosityDim] = iota // mm²/s, the same as 1 cSt (SI Brochure, 9th ed., table 7)
 	squareMetrePerSecond                                         // m²/s (SI Brochure, 9th ed., table 5)
