@@ -83,6 +83,7 @@ const (
 	mostClearance = 0.02 // of the diameter
 	leastRatio    = 0.02 // width over diameter
 	mostRatio     = 20
+	mostGrooved   = 3 // width over diameter, of a bearing with a groove
 )
 
 // setting is all that the dimensionless film of a bearing depends on, beside its
@@ -111,8 +112,11 @@ func (b Bearing) setting() (setting, error) {
 	if c > mostClearance*d {
 		return none, wrong(ErrBearing, "clearance", fmt.Sprintf("%v on a diameter of %v", b.Clearance, b.Diameter), "write the clearance on the diameter, at most a fiftieth of it")
 	}
-	if ratio := w / d; !(ratio >= leastRatio && ratio <= mostRatio) {
+	switch ratio := w / d; {
+	case !(ratio >= leastRatio && ratio <= mostRatio):
 		return none, wrong(ErrBearing, "width", fmt.Sprintf("%v on a diameter of %v", b.Width, b.Diameter), "write a width between a fiftieth of the diameter and twenty of it")
+	case b.Supply.Groove != NoGroove && ratio > mostGrooved:
+		return none, wrong(ErrBearing, "width", fmt.Sprintf("%v on a diameter of %v with a groove", b.Width, b.Diameter), "write at most three diameters: beyond that the grid does not find the film")
 	}
 	st := setting{groove: b.Supply.Groove, kappa: d / w, share: 1}
 	s := b.Supply

@@ -68,7 +68,7 @@ func (l *level) lacks(i, j int) float64 {
 	n, m := l.n, l.m
 	before, after := (i+n-1)%n, (i+1)%n
 	p := l.p[i*m+j]
-	v := l.w[j] * (l.a[i]*(p-l.p[after*m+j]) + l.a[before]*(p-l.p[before*m+j]))
+	v := l.w[j]*(l.a[i]*(p-l.p[after*m+j])+l.a[before]*(p-l.p[before*m+j])) + l.pull[i*m+j]*p
 	above := 0.0
 	if j+1 < m {
 		above = l.p[i*m+j+1]

@@ -80,6 +80,7 @@ type level struct {
 	off           []float64 // by row: what the elimination of the column at hand uses
 	rhs, x        []float64
 	active        []bool
+	near          []bool // by column: it is near the film's end
 }
 
 // A solver holds the grids of a problem, from fine to coarse.
@@ -88,6 +89,7 @@ type solver struct {
 	problem
 	size  float64 // of the right side, for comparison with the residual
 	empty bool    // nothing was solved yet
+	ends  int     // sweeps about the end of the film after a correction
 }
 
 // newSolver makes grids of n columns, a power of two times fewest at the most, and m rows.
@@ -105,6 +107,7 @@ func newSolver(n, m int) *solver {
 			*of = make([]float64, n*m)
 		}
 		l.patched, l.pull = make([]float64, n*m), make([]float64, n*m)
+		l.near = make([]bool, n)
 		l.fixed, l.some, l.all, l.active = make([]bool, n*m), make([]bool, n), make([]bool, n), make([]bool, m)
 		s.levels = append(s.levels, l)
 	}
@@ -256,7 +259,7 @@ func (l *level) patch(q *problem) {
 	}
 	for k, part := range l.patched {
 		if part > 0 {
-			l.pull[k] = part / (1 - part + 1e-6) * l.diagonal(k/l.m, k%l.m)
+			l.pull[k] = part / (1 - part + 1e-5) * l.diagonal(k/l.m, k%l.m)
 		}
 	}
 }
@@ -273,7 +276,7 @@ func (l *level) diagonal(i, j int) float64 {
 	return l.w[j]*along + l.b[i]*across + l.pull[i*l.m+j]
 }
 
-// relax solves each column in turn, its neighbours held, forward and back.
+// relax solves each column in turn, its neighbours held.
 func (l *level) relax(times int) {
 	for range times {
 		for i := range l.n {
@@ -458,7 +461,41 @@ func (s *solver) cycle(k int) {
 			fine.correct((2*i+1)*m+j, 0.5*(here+there))
 		}
 	}
+	fine.relaxEnd(s.ends)
 	fine.relax(1)
+}
+
+// reach is how many columns to either side of the film's end relaxEnd takes along.
+const reach = 3
+
+// relaxEnd relaxes the columns about the end of the film, forward and back. A correction moves the end by
+// coarse columns; without this the two can undo each other for ever.
+func (l *level) relaxEnd(times int) {
+	n, m := l.n, l.m
+	clear(l.near)
+	for i := range n {
+		before, after := (i+n-1)%n, (i+1)%n
+		for j := range m {
+			if l.p[i*m+j] > 0 && (l.p[after*m+j] == 0 || l.p[before*m+j] == 0) {
+				for d := -reach; d <= reach; d++ {
+					l.near[(i+d+n)%n] = true
+				}
+				break
+			}
+		}
+	}
+	for range times {
+		for i := range n {
+			if l.near[i] {
+				l.relaxColumn(i)
+			}
+		}
+		for i := n - 1; i >= 0; i-- {
+			if l.near[i] {
+				l.relaxColumn(i)
+			}
+		}
+	}
 }
 
 func (l *level) correct(k int, by float64) {
@@ -486,11 +523,14 @@ func (l *level) addOperator() {
 	}
 }
 
-// close is the residual, as a part of the right side, at which a solution is good: far below
-// what the grid costs.
+// closely is the residual, as a part of the right side, at which a solution is good: far below
+// what the grid costs. Mostly five cycles get there; sweeps about the end of the film are
+// doubled when a cycle does not halve the residual.
 const (
-	closely = 1e-6
-	cycles  = 60
+	closely   = 1e-6
+	cycles    = 60
+	leastEnds = 2
+	mostEnds  = 16
 )
 
 // solve runs cycles until the residual is small, and reports whether it became so. It
@@ -499,19 +539,31 @@ func (s *solver) solve(tolerance float64) bool {
 	fine := s.levels[0]
 	s.empty = false
 	scale := s.size
-	for k := range fine.fixed { // pressure given also drives the film
-		if fine.fixed[k] || fine.patched[k] > 0 {
-			scale += fine.p[k] * fine.diagonal(k/fine.m, k%fine.m)
+	for i := range fine.n { // pressure that is given drives the film, too
+		if s.land {
+			scale += s.inner * fine.b[i]
+		}
+		for j := range fine.m {
+			if part := fine.patched[i*fine.m+j]; part > 0 {
+				scale += s.patches[0].pressure * part * fine.b[i] * fine.w[j]
+			}
 		}
 	}
 	if !(scale > 0) {
 		return false
 	}
+	s.ends = leastEnds
+	last := math.Inf(1)
 	for range cycles {
 		s.cycle(0)
-		if fine.residual() <= tolerance*scale {
+		left := fine.residual()
+		if left <= tolerance*scale {
 			return true
 		}
+		if left > last/2 {
+			s.ends = min(2*s.ends, mostEnds)
+		}
+		last = left
 	}
 	return false
 }
