@@ -144,7 +144,7 @@ func (m *model) carry(s, pressure float64) (v, off values, err error) {
 		correction = math.Log(v.s / q.s)
 		from, to = max(leastEccentricity, e-0.02*(1-e)), min(mostEccentricity, e+0.02*(1-e))
 	}
-	if math.Abs(v.s/s-1) > 1e-2 {
+	if math.Abs(v.s/s-1) > 50*carried {
 		return v, off, noFilm(s)
 	}
 	return v, off, nil

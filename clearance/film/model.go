@@ -40,8 +40,12 @@ func (m *model) full(e, pressure float64) (v, off values, err error) {
 // roughly is the residual at which a step of a search is good.
 const roughly = 1e-4
 
-// quick solves on the grid for searching.
+// quick solves on the grid for searching. Pockets need a finer one, and attitudes that agree need
+// all digits.
 func (m *model) quick(e, pressure float64) (values, error) {
+	if len(m.at) > 0 {
+		return m.on(m.coarse, e, pressure, closely)
+	}
 	return m.on(m.rough, e, pressure, roughly)
 }
 
@@ -59,15 +63,16 @@ func (m *model) on(s *solver, e, pressure, tolerance float64) (values, error) {
 		return math.Remainder(v.attitude-attitude, 2*math.Pi), err
 	}
 	guess := m.attitude
-	for range 6 { // mostly it settles by itself
+	for range 6 { // mostly it settles by itself: a plain step, and one by the slope that it shows
 		off, err := differ(guess)
-		if err != nil {
+		if err != nil || math.Abs(off) < settled {
 			return v, err
 		}
-		if math.Abs(off) < settled {
-			return v, nil
+		next, err := differ(guess + off)
+		if err != nil || math.Abs(next) < settled {
+			return v, err
 		}
-		guess += off
+		guess += off + next/(1-max(-0.9, min(0.9, next/off)))
 	}
 	attitude, err := root(differ, -math.Pi/2, math.Pi, settled)
 	if err != nil && !errors.Is(err, errNoRoot) {

@@ -18,6 +18,9 @@ func kinematic(s string) units.KinematicViscosity {
 
 func density(n int64) units.Density { return units.KilogramPerCubicMetre.OfInt(n) }
 
+// thousandth is 0.001.
+var thousandth = decimal.New(1, -3)
+
 func celsius(n int64) units.Temperature { return units.Celsius.OfInt(n) }
 
 // At its two points an oil has the viscosities that were given, times the density there.

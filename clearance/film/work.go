@@ -122,6 +122,7 @@ func (w *balance) settle() (v, off values, t float64, err error) {
 	w.s, w.friction, w.side = 1, 1, 1
 	from, to := leastEccentricity, mostEccentricity
 	var best float64
+	var near bool
 	for range 8 {
 		e, t, err := w.search(from, to)
 		if err != nil {
@@ -138,11 +139,15 @@ func (w *balance) settle() (v, off values, t float64, err error) {
 		lacks := math.Abs(v.s/s - 1)
 		w.s, w.friction, w.side = v.s/q.s, v.friction/q.friction, v.side/q.side
 		one := balance{model: w.model, sc: w.sc, oil: w.oil, load: w.load, kept: w.kept, part: w.part, s: 1, friction: 1, side: 1}
-		if lacks <= carried && math.Abs(w.inlet+one.rise(v)-t) <= agreed {
+		warmer := math.Abs(w.inlet + one.rise(v) - t)
+		if lacks <= carried && warmer <= agreed {
 			return v, off, t, nil
 		}
-		best = t
+		best, near = t, lacks <= 50*carried && warmer <= 50*agreed
 		from, to = max(leastEccentricity, e-0.02*(1-e)), min(mostEccentricity, e+0.02*(1-e))
+	}
+	if !near {
+		return v, off, best, wrong(ErrNoFilm, "load", fmt.Sprintf("%.4g N at %.4g r/min, for which heat and film come to no agreement on the grid", w.load, w.sc.n*60), "write a load, speed, oil and clearance of one bearing, and look at their units")
 	}
 	return v, off, best, nil
 }
