@@ -20,8 +20,14 @@ func newModel(st setting, n int) *model {
 	return &model{setting: st, fine: newSolver(n, n/8), coarse: newSolver(n/2, n/16), rough: newSolver(n/4, n/32), attitude: math.Pi / 4}
 }
 
-// full solves on both grids and extrapolates.
+// full solves on both grids and extrapolates. What was not solved yet starts from the next coarser grid.
 func (m *model) full(e, pressure float64) (v, off values, err error) {
+	if m.coarse.empty {
+		if _, err := m.on(m.rough, e, pressure, roughly); err != nil {
+			return v, off, err
+		}
+		m.coarse.start(m.rough)
+	}
 	c, err := m.on(m.coarse, e, pressure, closely)
 	if err != nil {
 		return v, off, err

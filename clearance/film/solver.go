@@ -89,6 +89,7 @@ type solver struct {
 	problem
 	size  float64 // of the right side, for comparison with the residual
 	empty bool    // nothing was solved yet
+	ran   int     // cycles of the last solution
 	ends  int     // sweeps about the end of the film after a correction
 }
 
@@ -289,31 +290,31 @@ func (l *level) relaxColumn(i int) {
 	if l.all[i] {
 		return
 	}
-	m, before, after := l.m, (i+l.n-1)%l.n, (i+1)%l.n
-	p, g := l.p[i*m:(i+1)*m], l.g[i*m:(i+1)*m]
-	back, ahead := l.p[before*m:(before+1)*m], l.p[after*m:(after+1)*m]
-	al, ar, b := l.a[before], l.a[i], l.b[i]
-	rhs, x := l.rhs, l.x
-	w, c := l.w, l.c
-	for j := range m {
-		rhs[j] = g[j] + w[j]*(ar*ahead[j]+al*back[j])
+	if l.some[i] {
+		l.endColumn(i)
+		return
 	}
-	if !l.some[i] {
-		// Eliminate with the pivots at hand; most columns lie in the film as a whole.
-		d := l.pivot[i*m : (i+1)*m]
-		x[0] = rhs[0] * d[0]
-		for j := 1; j < m; j++ {
-			x[j] = (rhs[j] + b*c[j-1]*x[j-1]) * d[j]
-		}
-		whole := x[m-1] >= 0
-		for j := m - 2; j >= 0; j-- {
-			x[j] += b * c[j] * d[j] * x[j+1]
-			whole = whole && x[j] >= 0
-		}
-		if whole {
-			copy(p, x)
-			return
-		}
+	// Eliminate with the pivots at hand; most columns lie in the film as a whole.
+	m, before, after := l.m, (i+l.n-1)%l.n, (i+1)%l.n
+	p, g, d := l.p[i*m:(i+1)*m], l.g[i*m:(i+1)*m], l.pivot[i*m:(i+1)*m]
+	back, ahead := l.p[before*m:(before+1)*m], l.p[after*m:(after+1)*m]
+	x, w, c := l.x[:m], l.w[:m], l.c[:m]
+	al, ar, b := l.a[before], l.a[i], l.b[i]
+	passed := 0.0
+	for j, push := range g {
+		v := (push + w[j]*(ar*ahead[j]+al*back[j]) + passed) * d[j]
+		x[j] = v
+		passed = b * c[j] * v
+	}
+	next, least := 0.0, 0.0
+	for j := m - 1; j >= 0; j-- {
+		next = x[j] + b*c[j]*d[j]*next
+		x[j] = next
+		least = min(least, next)
+	}
+	if least >= 0 {
+		copy(p, x)
+		return
 	}
 	l.endColumn(i)
 }
@@ -325,7 +326,9 @@ func (l *level) endColumn(i int) {
 	p, fixed := l.p[i*m:(i+1)*m], l.fixed[i*m:(i+1)*m]
 	rhs, x, d, active := l.rhs, l.x, l.off, l.active
 	b, c := l.b[i], l.c
+	before, after := (i+l.n-1)%l.n, (i+1)%l.n
 	for j := range m {
+		rhs[j] = l.g[i*m+j] + l.w[j]*(l.a[i]*l.p[after*m+j]+l.a[before]*l.p[before*m+j])
 		active[j] = !fixed[j] && p[j] == 0
 	}
 	held := func(j int) bool { return fixed[j] || active[j] }
@@ -554,7 +557,7 @@ func (s *solver) solve(tolerance float64) bool {
 	}
 	s.ends = leastEnds
 	last := math.Inf(1)
-	for range cycles {
+	for s.ran = 1; s.ran <= cycles; s.ran++ {
 		s.cycle(0)
 		left := fine.residual()
 		if left <= tolerance*scale {
