@@ -134,3 +134,38 @@ func BenchmarkAgainstScipy(b *testing.B) {
 	b.ReportMetric(math.Abs(v.s/exact.s-1)*1e6, "ppm-off")
 	b.ReportMetric(math.Abs(s/exact.s-1)*1e6, "scipy-ppm-off")
 }
+
+// BenchmarkNewMobility is the making of a map, and BenchmarkMobility one look at it beside the closed form's.
+func BenchmarkNewMobility(b *testing.B) {
+	best := time.Duration(math.MaxInt64)
+	for b.Loop() {
+		begin := time.Now()
+		if _, err := NewMobility(0.4); err != nil {
+			b.Fatal(err)
+		}
+		best = min(best, time.Since(begin))
+	}
+	b.ReportMetric(float64(best.Milliseconds()), "ms/best")
+}
+
+func BenchmarkMobility(b *testing.B) {
+	short, err := ShortMobility(0.4)
+	if err != nil {
+		b.Fatal(err)
+	}
+	finite, err := NewMobility(0.4)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for name, m := range map[string]Mobility{"short": short, "finite": finite} {
+		b.Run(name, func(b *testing.B) {
+			x := 0.0
+			for b.Loop() {
+				if x += 0.01; x > 0.9 {
+					x = -0.9
+				}
+				m.At(x, 0.3)
+			}
+		})
+	}
+}

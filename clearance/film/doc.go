@@ -13,8 +13,7 @@
 //	WorkingPoint.Doubts    why a result may not hold, with the number that tells
 //	Short, Long, FullLong  closed forms beside it; Petroff
 //	Oil, Grade             viscosity by temperature, of an oil and of a grade of SAE J300
-//	Mobility, Orbit        the path of the journal under a load that swings
-//	Sweep, Range           each of these against clearance
+//	Mobility               how fast a journal moves under a load that swings
 //
 // # The model
 //

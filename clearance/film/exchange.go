@@ -21,6 +21,14 @@ func (d *Duty) UnmarshalJSON(data []byte) error           { return units.DecodeO
 func (p *WorkingPoint) UnmarshalJSON(data []byte) error   { return units.DecodeObject(data, p) }
 func (s *Surfaces) UnmarshalJSON(data []byte) error       { return units.DecodeObject(data, s) }
 func (d *Doubt) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, d) }
+func (p *LoadPoint) UnmarshalJSON(data []byte) error      { return units.DecodeObject(data, p) }
+func (m *Mechanism) UnmarshalJSON(data []byte) error      { return units.DecodeObject(data, m) }
+func (p *GasPoint) UnmarshalJSON(data []byte) error       { return units.DecodeObject(data, p) }
+func (o *Orbit) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, o) }
+func (p *OrbitPoint) UnmarshalJSON(data []byte) error     { return units.DecodeObject(data, p) }
+func (p *SweepPoint) UnmarshalJSON(data []byte) error     { return units.DecodeObject(data, p) }
+func (p *Pump) UnmarshalJSON(data []byte) error           { return units.DecodeObject(data, p) }
+func (r *Range) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, r) }
 
 // MarshalText returns the words of String.
 func (g Groove) MarshalText() ([]byte, error) {

@@ -27,6 +27,26 @@ func filmForms() []form {
 		valueBy("ViscosityPoint", drawViscosityPoint, same[film.ViscosityPoint]),
 		valueBy("Duty", drawDuty, same[film.Duty]),
 		valueBy("WorkingPoint", drawWorkingPoint, same[film.WorkingPoint]),
+		valueBy("LoadPoint", drawLoadPoint, same[film.LoadPoint]),
+		valueBy("Cycle", func(t *rapid.T) film.Cycle { return drawSome(t, "some", drawLoadPoint) }, same[film.Cycle]),
+		valueBy("GasPoint", drawGasPoint, same[film.GasPoint]),
+		valueBy("Mechanism", func(t *rapid.T) film.Mechanism {
+			return film.Mechanism{Bore: drawLength(t), Stroke: drawLength(t), Rod: drawLength(t), Reciprocating: in(t, units.Gram), Rotating: in(t, units.Gram), Gas: drawSome(t, "some", drawGasPoint)}
+		}, same[film.Mechanism]),
+		valueBy("OrbitPoint", drawOrbitPoint, same[film.OrbitPoint]),
+		valueBy("Orbit", func(t *rapid.T) film.Orbit {
+			return film.Orbit{Bearing: drawFilmBearing(t), Points: drawSome(t, "some", drawOrbitPoint), Least: drawLength(t), LeastAt: drawAngle(t), Gap: drawFloat(t)}
+		}, same[film.Orbit]),
+		valueBy("SweepPoint", func(t *rapid.T) film.SweepPoint {
+			return film.SweepPoint{Clearance: drawLength(t), Work: drawWorkingPoint(t), Lambda: drawFloat(t), Pressure: in(t, units.Bar)}
+		}, same[film.SweepPoint]),
+		valueBy("Pump", func(t *rapid.T) film.Pump {
+			return film.Pump{Delivery: in(t, units.LitrePerMinute), Relief: in(t, units.Bar), Bearings: rapid.IntRange(1, 9).Draw(t, "bearings")}
+		}, same[film.Pump]),
+		valueBy("Range", func(t *rapid.T) film.Range {
+			return film.Range{Clearance: drawLengths(t), Least: drawLengths(t), Temperature: units.Between(drawTemperature(t), drawTemperature(t)),
+				PeakPressure: units.Between(in(t, units.Bar), in(t, units.Bar))}
+		}, same[film.Range]),
 		valueBy("Surfaces", func(t *rapid.T) film.Surfaces {
 			return film.Surfaces{Journal: drawLength(t), Bearing: drawLength(t)}
 		}, same[film.Surfaces]),
@@ -108,4 +128,20 @@ func drawDuty(t *rapid.T) film.Duty {
 
 func drawWorkingPoint(t *rapid.T) film.WorkingPoint {
 	return film.WorkingPoint{Duty: drawDuty(t), Oil: drawOil(t), Film: drawFilm(t), Temperature: drawTemperature(t), Rise: in(t, units.KelvinDifference)}
+}
+
+func drawLoadPoint(t *rapid.T) film.LoadPoint {
+	return film.LoadPoint{Crank: drawAngle(t), X: in(t, units.Newton), Y: in(t, units.Newton)}
+}
+
+func drawGasPoint(t *rapid.T) film.GasPoint {
+	return film.GasPoint{Crank: drawAngle(t), Pressure: in(t, units.Bar)}
+}
+
+func drawOrbitPoint(t *rapid.T) film.OrbitPoint {
+	return film.OrbitPoint{Crank: drawAngle(t), X: drawFloat(t), Y: drawFloat(t)}
+}
+
+func filmExceptions() map[string]string {
+	return map[string]string{"Mobility": "a function that the solver made; it is made again from its ratio"}
 }
