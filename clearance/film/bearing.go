@@ -11,7 +11,7 @@ import (
 // oil gets into it.
 type Bearing struct {
 	Diameter  units.Length `json:"diameter"`  // of the journal
-	Width     units.Length `json:"width"`     // along the axis, chamfers left out and a groove not
+	Width     units.Length `json:"width"`     // along the axis, without chamfers and with the groove
 	Clearance units.Length `json:"clearance"` // on the diameter, running, at temperature
 	Supply    Supply       `json:"supply"`
 }

@@ -34,8 +34,8 @@
 // from 0.25 to 1 and eccentricities to 0.97 the load is within 0.1 % of that on finer grids,
 // and the largest pressure within 0.2 %.
 //
-// The middle of a bearing of L/D = 20 is that of Long within 0.2 %. Its load is less by 2 to 7 %, as both ends
-// lack about half a diameter each, and comes to that of Long in proportion to D/L. Short is met
+// The middle of a bearing of L/D = 20 is that of Long within 0.2 %. Its load is less by 2 to 7 %, as the ends
+// lack from a fifth to six tenths of a diameter each, and comes to that of Long in proportion to D/L. Short is met
 // within 1 % at L/D = 0.05 up to an eccentricity of 0.8, and beyond with the square of L/D.
 //
 // # What it costs

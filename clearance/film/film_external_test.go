@@ -159,7 +159,7 @@ func TestCarryIsTheInverse(t *testing.T) {
 func heated(t *testing.T, b film.Bearing, d film.Duty, o film.Oil, part float64) (celsius float64, last film.Film) {
 	inlet := d.Inlet.Float64(units.Celsius)
 	lo, hi := inlet, inlet+150
-	for range 22 {
+	for range 17 {
 		mid := (lo + hi) / 2
 		at, err := units.Celsius.OfFloat64(mid, 6)
 		if err != nil {

@@ -107,7 +107,7 @@ func (o Oil) oiling() (oiling, error) {
 	return oiling{line: throughPoints(t[0], v[0], t[1], v[1]), density: density, heat: heat}, nil
 }
 
-// densityAt is that in kg/m³ at a temperature in °C.
+// at is the density in kg/m³ at a temperature in °C.
 func (o oiling) at(celsius float64) float64 { return o.density - expansion*(celsius-densityAt) }
 
 // dynamic is the viscosity in Pa·s at a temperature in °C.

@@ -100,11 +100,11 @@ type balance struct {
 	s, friction, side float64
 }
 
-// rise is that of the film above the inlet, in K: what the oil takes up, by the numbers.
-func (w *balance) rise(v values) float64 {
-	power := v.friction * w.friction * w.sc.c * w.load * w.sc.omega
-	side := v.side * w.side * w.sc.r * w.sc.c * w.sc.n * w.sc.l
-	return w.part * w.kept * power / (w.oil.heat * side)
+// rise is that of the film above the inlet, in K, from its numbers (R/c) f and Qs/(RcNL).
+func (w *balance) rise(friction, side float64) float64 {
+	power := friction * w.sc.c * w.load * w.sc.omega
+	flow := side * w.sc.r * w.sc.c * w.sc.n * w.sc.l
+	return w.part * w.kept * power / (w.oil.heat * flow)
 }
 
 func (w *balance) at(celsius float64) (s, pressure float64) {
@@ -121,7 +121,7 @@ const warmest = mostCelsius
 func (w *balance) settle() (v, off values, t float64, err error) {
 	w.s, w.friction, w.side = 1, 1, 1
 	from, to := leastEccentricity, mostEccentricity
-	var best float64
+	var found float64
 	var near bool
 	for range 8 {
 		e, t, err := w.search(from, to)
@@ -138,18 +138,17 @@ func (w *balance) settle() (v, off values, t float64, err error) {
 		}
 		lacks := math.Abs(v.s/s - 1)
 		w.s, w.friction, w.side = v.s/q.s, v.friction/q.friction, v.side/q.side
-		one := balance{model: w.model, sc: w.sc, oil: w.oil, load: w.load, kept: w.kept, part: w.part, s: 1, friction: 1, side: 1}
-		warmer := math.Abs(w.inlet + one.rise(v) - t)
+		warmer := math.Abs(w.inlet + w.rise(v.friction, v.side) - t)
 		if lacks <= carried && warmer <= agreed {
 			return v, off, t, nil
 		}
-		best, near = t, lacks <= 50*carried && warmer <= 50*agreed
+		found, near = t, lacks <= 50*carried && warmer <= 50*agreed
 		from, to = max(leastEccentricity, e-0.02*(1-e)), min(mostEccentricity, e+0.02*(1-e))
 	}
 	if !near {
-		return v, off, best, wrong(ErrNoFilm, "load", fmt.Sprintf("%.4g N at %.4g r/min, for which heat and film come to no agreement on the grid", w.load, w.sc.n*60), "write a load, speed, oil and clearance of one bearing, and look at their units")
+		return v, off, found, wrong(ErrNoFilm, "load", fmt.Sprintf("%.4g N at %.4g r/min, for which heat and film come to no agreement on the grid", w.load, w.sc.n*60), "write a load, speed, oil and clearance of one bearing, and look at their units")
 	}
-	return v, off, best, nil
+	return v, off, found, nil
 }
 
 // agreed is how closely, in K, the film's temperature agrees with its heat.
@@ -167,7 +166,7 @@ func (w *balance) search(from, to float64) (e, t float64, err error) {
 			return 0, err
 		}
 		t = w.oil.warm(needed)
-		return math.Atan((t - w.inlet - w.rise(q)) / 30), nil // tamed far away, where the oil is endlessly thick
+		return math.Atan((t - w.inlet - w.rise(q.friction*w.friction, q.side*w.side)) / 30), nil // tamed far away, where the oil is endlessly thick
 	}
 	x, err := root(differ, stretch(from), stretch(to), 10*searched)
 	if errors.Is(err, errNoRoot) {
