@@ -12,7 +12,7 @@ import (
 // drawProblem draws a film of each kind.
 func drawProblem(t *rapid.T) problem {
 	share := func(name string, most int) float64 { return float64(rapid.IntRange(1, most).Draw(t, name)) }
-	q := problem{e: share("e in thousandths", 985) / 1000, kappa: 0.3 + share("κ in tenths", 300)/10, turning: 1}
+	q := problem{e: 0.02 + share("e in thousandths", 965)/1000, kappa: 0.9 + share("κ in tenths", 300)/10, turning: 1}
 	switch rapid.SampledFrom([]string{"starts", "land", "pocket", "squeeze"}).Draw(t, "kind") {
 	case "starts":
 		q.starts = true
