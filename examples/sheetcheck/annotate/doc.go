@@ -1,0 +1,21 @@
+// Package annotate writes a copy of a workbook (.xlsx, .xlsm) with what was found in it: the
+// cells coloured and commented, and a first sheet with a row and a link for each.
+//
+// All else stays. Parts that nothing is said about are copied packed, byte for byte: drawings,
+// charts, macros, shared texts, tables, stored values. Parts that must change are not read
+// into a model and written anew, because a model keeps only what it knows: the workbook
+// library, asked to add one comment, writes styles, sheets and the workbook part anew and
+// leaves out elements and attributes of later editions. Here a part's tags are found by their
+// place and text is put between them, so that all other bytes are the same.
+//
+// These parts change: sheets with marks (the style of a marked cell, a cell that was not there
+// because it was empty), their comments and the boxes of these, the styles (new ones come after
+// the old), the list of sheets (an index of a sheet rises by one, as a sheet comes before), and
+// the lists of parts. A cell keeps its comment, and what was found stands after it; a thread
+// gets a reply. In cells joined into one, the first is marked.
+//
+// The first sheet has texts alone, never a formula. A hidden name, sheet.OwnName, says whose it
+// is, and the sheet package passes it over.
+//
+// An error leaves half a copy behind: the caller writes to a place that nobody reads.
+package annotate
