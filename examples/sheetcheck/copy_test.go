@@ -116,9 +116,9 @@ func parts(t *testing.T, path string) map[string]string {
 
 // TestCopyByMap: a map serves for the workbook and for its copy, whose first sheet is another.
 func TestCopyByMap(t *testing.T) {
-	copied := filepath.Join(t.TempDir(), "copy.xlsx")
-	found := tell(t, "-map", kept("twelve.toml"), "-copy", copied, kept("twelve.xlsx"))
-	again := tell(t, "-map", kept("twelve.toml"), copied)
+	copied, bearings := filepath.Join(t.TempDir(), "copy.xlsx"), file(t, "map.toml", bearingMap)
+	found := tell(t, "-map", bearings, "-copy", copied, sheettest.Pack(t, "book.xlsx", workbook(row(2, "B2-C2-E2", "2.035")+row(3, "B3-C3-D3-E3", "0.031"))))
+	again := tell(t, "-map", bearings, copied)
 	again.Notes = slices.DeleteFunc(again.Notes, func(n string) bool { return strings.Contains(n, "passed over") })
 	if diff := cmp.Diff(found, again, cmpopts.EquateEmpty()); diff != "" || len(found.Findings) == 0 {
 		t.Errorf("the copy is read otherwise (-workbook +copy):\n%s", diff)

@@ -9,6 +9,7 @@ import (
 
 	"example.com/closefit/examples/sheetcheck/annotate"
 	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/internal/thorough"
 )
 
 // A bookCase is a workbook that is awkward in one way.
@@ -205,7 +206,11 @@ func TestReadBack(t *testing.T) {
 		}
 	})
 	t.Run("office program", func(t *testing.T) {
-		for name, stored := range office(t, names...) {
+		var some []string
+		for i := 0; i < len(names); i += thorough.Every(4) {
+			some = append(some, names[i])
+		}
+		for name, stored := range office(t, some...) {
 			v := document(t, stored)
 			check(t, "office", all[name], v)
 			links(t, "office", all[name], v)

@@ -43,6 +43,20 @@ func missing(t *testing.T, what string) {
 	t.Skip(what)
 }
 
+// profile is where the office program keeps its settings, which it makes on its first start.
+var profile string
+
+func TestMain(m *testing.M) {
+	folder, err := os.MkdirTemp("", "office-")
+	if err != nil {
+		panic(err)
+	}
+	profile = folder
+	status := m.Run()
+	os.RemoveAll(folder)
+	os.Exit(status)
+}
+
 // office opens copies in the office program, which stores each as an OpenDocument sheet, and
 // returns those by the names of the copies.
 func office(t *testing.T, copies ...string) map[string]string {
@@ -52,7 +66,7 @@ func office(t *testing.T, copies ...string) map[string]string {
 		missing(t, "no soffice: libreoffice-calc is not installed, so no office program opens the copies")
 	}
 	out := t.TempDir()
-	args := append([]string{"--headless", "--norestore", "-env:UserInstallation=file://" + filepath.ToSlash(t.TempDir()), "--convert-to", "ods", "--outdir", out}, copies...)
+	args := append([]string{"--headless", "--norestore", "-env:UserInstallation=file://" + filepath.ToSlash(profile), "--convert-to", "ods", "--outdir", out}, copies...)
 	said, err := exec.CommandContext(t.Context(), program, args...).CombinedOutput()
 	if err != nil {
 		t.Fatalf("soffice: %v\n%s", err, said)
@@ -84,6 +98,7 @@ func document(t *testing.T, name string) view {
 	defer f.Close()
 	v := view{Cells: map[string]map[string]seen{}}
 	colours := map[string]string{}
+	var columns []string // the styles that cells have without one of their own
 	style, on, row, column, repeat, skip := "", "", 0, 0, 1, 0
 	var cell seen
 	note, text := false, false
@@ -119,13 +134,21 @@ func document(t *testing.T, name string) view {
 			case "table-cell-properties":
 				colours[style] = strings.TrimPrefix(get("background-color"), "#")
 			case "table":
-				on, row = get("name"), 0
+				on, row, columns = get("name"), 0, nil
 				v.Sheets, v.Cells[on] = append(v.Sheets, on), map[string]seen{}
+			case "table-column":
+				for range min(times("number-columns-repeated"), 100) {
+					columns = append(columns, get("default-cell-style-name"))
+				}
 			case "table-row":
 				row++
 				repeat, column = times("number-rows-repeated"), 0
 			case "table-cell", "covered-table-cell":
-				cell = seen{Colour: colours[get("style-name")], Formula: get("formula") != ""}
+				look := get("style-name")
+				if look == "" && column < len(columns) {
+					look = columns[column]
+				}
+				cell = seen{Colour: colours[look], Formula: get("formula") != ""}
 				column++
 				if cell.Colour == "transparent" {
 					cell.Colour = ""
