@@ -115,12 +115,12 @@ func (b *book) begin(name, relation string) {
 		switch {
 		case e.name == "bookViews" && e.depth == 2:
 			views = i
-		case e.name == "workbookView":
+		case e.name == "workbookView" && e.depth == 3:
 			d.edits = append(d.edits, e.set("activeTab", strconv.Itoa(index(e, "activeTab")+1)))
 			if first := index(e, "firstSheet"); first > 0 {
 				d.edits = append(d.edits, e.set("firstSheet", strconv.Itoa(first+1)))
 			}
-		case e.name == "definedName":
+		case e.name == "definedName" && e.depth == 3:
 			if _, _, local := e.value("localSheetId"); local {
 				d.edits = append(d.edits, e.set("localSheetId", strconv.Itoa(index(e, "localSheetId")+1)))
 			}

@@ -165,7 +165,7 @@ func lost(before, after string) string {
 }
 
 // mayChange are the parts that a copy changes; all others are the same, packed bytes and all.
-var mayChange = regexp.MustCompile(`^(\[Content_Types\]\.xml|xl/workbook\.xml|xl/styles\.xml|xl/worksheets/[^/]*\.xml|xl/(worksheets/)?_rels/[^/]*\.rels|docProps/app\.xml|xl/comments[^/]*\.xml|xl/drawings/(.*/)?[^/]*\.vml|xl/threadedComments/.*|xl/persons/.*)$`)
+var mayChange = regexp.MustCompile(`^(\[Content_Types\]\.xml|(xl|shop)/(workbook|styles)\.xml|(xl|shop)/worksheets/[^/]*\.xml|(xl|shop)/(worksheets/)?_rels/[^/]*\.rels|docProps/app\.xml|xl/comments[^/]*\.xml|xl/drawings/(.*/)?[^/]*\.vml|xl/threadedComments/.*|xl/persons/.*)$`)
 
 var counts = regexp.MustCompile(`<vt:i4>[0-9]+</vt:i4>`)
 

@@ -2,6 +2,7 @@ package annotate_test
 
 import (
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -129,6 +130,12 @@ func cases() []bookCase {
 		{name: "styles of rows and columns", change: func(p map[string]string) {
 			put(p, "xl/worksheets/sheet1.xml", `<sheetData>`, `<cols><col min="2" max="3" width="12" style="1"/></cols><sheetData>`, `<row r="4">`, `<row r="4" s="1" customFormat="1">`)
 		}, marks: usual},
+		{name: "parts elsewhere", change: func(p map[string]string) {
+			for part, text := range maps.Clone(p) {
+				delete(p, part)
+				p[strings.Replace(part, "xl/", "shop/", 1)] = strings.NewReplacer(`"/xl/`, `"/shop/`, `"xl/`, `"shop/`).Replace(text)
+			}
+		}, marks: usual, notBy: map[string]string{"openpyxl": "it looks for styles in xl alone"}},
 		{name: "a sheet called Check", change: func(p map[string]string) {
 			put(p, "xl/workbook.xml", `<sheets>`, `<bookViews><workbookView firstSheet="1" activeTab="1"/></bookViews><sheets>`, `name="Mains"`, `name="CHECK"`, "Mains!", "CHECK!")
 		}, marks: []mark{{"CHECK", "B2", "one wall instead of two", annotate.Wrong}}},

@@ -391,3 +391,36 @@ func TestCopyAgain(t *testing.T) {
 		t.Errorf("its own sheets are %q", own)
 	}
 }
+
+// TestLightLetters: white letters on a dark ground become dark ones on the colour of the mark, and
+// stay white in cells without one.
+func TestLightLetters(t *testing.T) {
+	parts := small()
+	put(parts, "xl/styles.xml", `<fonts count="1">`, `<fonts count="2">`, `</fonts>`, `<font><b/><sz val="13"/><color rgb="FFFFFFFF"/><name val="Sans"/></font></fonts>`, `<fills count="2">`, `<fills count="3">`, `</fills>`, `<fill><patternFill patternType="solid"><fgColor rgb="FF202020"/></patternFill></fill></fills>`,
+		`numFmtId="164" fontId="0" fillId="0"`, `numFmtId="164" fontId="1" fillId="2"`)
+	put(parts, "xl/worksheets/sheet1.xml", `<c r="D4">`, `<c r="D4" s="1">`)
+	path := pack(t, "light.xlsx", parts)
+	name, _ := copied(t, path, answer(mark{"Mains", "B2", "one wall", annotate.Wrong}))
+	kept(t, path, name)
+	f, err := excelize.OpenFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for cell, want := range map[string]string{"B2": "", "D4": "FFFFFFFF"} {
+		id, err := f.GetCellStyle("Mains", cell)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := f.GetStyle(id); err != nil {
+			t.Fatal(err)
+		}
+		font, got := f.Styles.Fonts.Font[*f.Styles.CellXfs.Xf[id].FontID], ""
+		if font.Color != nil {
+			got = font.Color.RGB
+		}
+		if got != want || font.B == nil || *font.Sz.Val != 13 {
+			t.Errorf("%s has letters of colour %q, want %q: %+v", cell, got, want, font)
+		}
+	}
+}

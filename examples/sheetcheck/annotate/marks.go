@@ -36,7 +36,8 @@ type marking struct {
 	rowTag  rowTag
 	columns []columnStyle
 	group   int64 // where an element of alternatives begins; below 0 outside
-	done    bool
+	inData  bool
+	done    bool // with the cells
 }
 
 type cellAt struct {
@@ -153,7 +154,7 @@ func (m *marking) take(t *tag) error {
 		return m.section(t)
 	case 3:
 		switch {
-		case t.name == "row" && !m.done:
+		case t.name == "row" && m.inData:
 			return m.takeRow(t)
 		case t.name == "col" && t.opens:
 			first, err := strconv.Atoi(t.read("min"))
@@ -187,7 +188,7 @@ func behindBoxes(name string) bool {
 func (m *marking) section(t *tag) error {
 	switch {
 	case t.name == "sheetData" && !m.done:
-		if t.opens && !t.closes {
+		if m.inData = t.opens && !t.closes; m.inData {
 			return nil
 		}
 		m.done = true

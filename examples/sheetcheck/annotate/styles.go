@@ -12,16 +12,18 @@ const mostStyles = 65_490
 
 // styles adds styles of cells to those that a workbook has.
 type styles struct {
-	doc    *document
-	prefix string
-	xfs    []int // elements; nil if there are none
-	count  int   // of the styles, with the new ones
-	fills  int
-	fonts  int
-	made   map[[2]int]int // by the style that a cell has and the kind of its mark
-	filled [kinds]int     // by kind; below 0 until it is made
-	added  map[string]string
-	paper  map[string]int // of the first sheet
+	doc      *document
+	prefix   string
+	xfs      []int // elements; nil if there are none
+	count    int   // of the styles, with the new ones
+	fills    int
+	fonts    int
+	made     map[[2]int]int // by the style that a cell has and the kind of its mark
+	filled   [kinds]int     // by kind; below 0 until it is made
+	letters  []int          // elements of fonts
+	darkened map[int]int    // fonts that serve in place of light ones
+	added    map[string]string
+	paper    map[string]int // of the first sheet
 }
 
 // sections are the parts of the styles, in their order: ISO/IEC 29500-1, 18.8.39.
@@ -30,14 +32,15 @@ func sections() []string {
 }
 
 func newStyles(doc *document) *styles {
-	s := &styles{doc: doc, prefix: doc.root().prefix, made: map[[2]int]int{}, filled: [kinds]int{-1, -1, -1, -1}, added: map[string]string{}, paper: map[string]int{}}
-	number := func(section, name string) []int {
+	s := &styles{doc: doc, prefix: doc.root().prefix, made: map[[2]int]int{}, filled: [kinds]int{-1, -1, -1, -1}, added: map[string]string{}, paper: map[string]int{}, darkened: map[int]int{}}
+	within := func(section, name string) []int {
 		if i := doc.child(0, section); i >= 0 {
 			return doc.children(i, name)
 		}
 		return nil
 	}
-	s.fonts, s.fills, s.xfs = len(number("fonts", "font")), len(number("fills", "fill")), number("cellXfs", "xf")
+	s.letters = within("fonts", "font")
+	s.fonts, s.fills, s.xfs = len(s.letters), len(within("fills", "fill")), within("cellXfs", "xf")
 	if s.fonts == 0 {
 		s.put("fonts", s.prefixed(`<p:font><p:sz val="11"/></p:font>`))
 		s.fonts = 1
@@ -46,10 +49,10 @@ func newStyles(doc *document) *styles {
 		s.put("fills", s.prefixed(`<p:fill><p:patternFill patternType="none"/></p:fill><p:fill><p:patternFill patternType="gray125"/></p:fill>`))
 		s.fills = 2
 	}
-	if len(number("borders", "border")) == 0 {
+	if len(within("borders", "border")) == 0 {
 		s.put("borders", s.prefixed(`<p:border><p:left/><p:right/><p:top/><p:bottom/><p:diagonal/></p:border>`))
 	}
-	if len(number("cellStyleXfs", "xf")) == 0 {
+	if len(within("cellStyleXfs", "xf")) == 0 {
 		s.put("cellStyleXfs", s.prefixed(`<p:xf numFmtId="0" fontId="0" fillId="0" borderId="0"/>`))
 	}
 	if s.count = len(s.xfs); s.count == 0 {
@@ -88,7 +91,11 @@ func (s *styles) marked(style int, k Kind) int {
 	text := s.prefixed(`<p:xf numFmtId="0" fontId="0" fillId="` + strconv.Itoa(s.fill(k)) + `" borderId="0" xfId="0" applyFill="1"/>`)
 	if style < len(s.xfs) {
 		e := &s.doc.all[s.xfs[style]]
-		text = e.with(s.doc.source(s.xfs[style]), [2]string{"fillId", strconv.Itoa(s.fill(k))}, [2]string{"applyFill", "1"})
+		set := [][2]string{{"fillId", strconv.Itoa(s.fill(k))}, {"applyFill", "1"}}
+		if font := s.dark(e); font >= 0 {
+			set = append(set, [2]string{"fontId", strconv.Itoa(font)}, [2]string{"applyFont", "1"})
+		}
+		text = e.with(s.doc.source(s.xfs[style]), set...)
 	}
 	s.made[key] = s.xf(text)
 	return s.made[key]
@@ -101,15 +108,46 @@ func (s *styles) xf(text string) int {
 	return s.count - 1
 }
 
-// font adds a font like the workbook's first, with what is said put before or in place of it.
-func (s *styles) font(text string, instead ...string) int {
+// dark returns a font like that of a style and without its colour, if that is light: on the
+// colour of a mark it could not be read. It is below 0 if the style's font serves.
+func (s *styles) dark(xf *element) int {
+	n, ok := number(&xf.tag, "fontId")
+	if !ok || n >= len(s.letters) {
+		return -1
+	}
+	colour := s.doc.child(s.letters[n], "color")
+	if colour < 0 || !light(&s.doc.all[colour].tag) {
+		return -1
+	}
+	if font, made := s.darkened[n]; made {
+		return font
+	}
+	s.darkened[n] = s.font(n, "", "color")
+	return s.darkened[n]
+}
+
+// light reports whether letters of a colour are too light for a light ground: ISO/IEC 29500-1,
+// 18.8.3 and 18.8.27.
+func light(colour *tag) bool {
+	switch rgb := colour.read("rgb"); {
+	case len(rgb) >= 6:
+		n, err := strconv.ParseUint(rgb[len(rgb)-6:], 16, 32)
+		red, green, blue := n>>16, n>>8&0xFF, n&0xFF
+		return err == nil && 299*red+587*green+114*blue > 140*1000 // of 255: the weights of ITU-R BT.601
+	case colour.read("theme") != "":
+		return colour.read("theme") == "0" || colour.read("theme") == "2" // grounds
+	}
+	indexed := colour.read("indexed")
+	return slices.Contains([]string{"1", "5", "7", "9", "13", "15", "65"}, indexed)
+}
+
+// font adds a font like another of the workbook, with what is said put before or in place of it.
+func (s *styles) font(like int, text string, instead ...string) int {
 	own := ""
-	if i := s.doc.child(0, "fonts"); i >= 0 {
-		if first := s.doc.child(i, "font"); first >= 0 {
-			for _, j := range s.doc.children(first, "") {
-				if !slices.Contains(instead, s.doc.all[j].name) {
-					own += string(s.doc.source(j))
-				}
+	if like < len(s.letters) {
+		for _, j := range s.doc.children(s.letters[like], "") {
+			if !slices.Contains(instead, s.doc.all[j].name) {
+				own += string(s.doc.source(j))
 			}
 		}
 	}
@@ -126,11 +164,11 @@ func (s *styles) on(name string) int {
 	font, fill := 0, 0
 	switch name {
 	case "title":
-		font = s.font(`<p:b/><p:sz val="14"/>`, "b", "sz")
+		font = s.font(0, `<p:b/><p:sz val="14"/>`, "b", "sz")
 	case "heading":
-		font = s.font(`<p:b/>`, "b")
+		font = s.font(0, `<p:b/>`, "b")
 	case "link":
-		font = s.font(`<p:u/><p:color rgb="FF0B4F9E"/>`, "u", "color")
+		font = s.font(0, `<p:u/><p:color rgb="FF0B4F9E"/>`, "u", "color")
 	}
 	for k := range kinds {
 		if name == k.colour() {
