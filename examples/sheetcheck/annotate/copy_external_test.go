@@ -135,7 +135,7 @@ func cases() []bookCase {
 				delete(p, part)
 				p[strings.Replace(part, "xl/", "shop/", 1)] = strings.NewReplacer(`"/xl/`, `"/shop/`, `"xl/`, `"shop/`).Replace(text)
 			}
-		}, marks: usual, notBy: map[string]string{"openpyxl": "it looks for styles in xl alone"}},
+		}, marks: usual, notBy: map[string]string{"openpyxl": "it looks for styles in xl alone", "workbook library": "likewise"}},
 		{name: "a sheet called Check", change: func(p map[string]string) {
 			put(p, "xl/workbook.xml", `<sheets>`, `<bookViews><workbookView firstSheet="1" activeTab="1"/></bookViews><sheets>`, `name="Mains"`, `name="CHECK"`, "Mains!", "CHECK!")
 		}, marks: []mark{{"CHECK", "B2", "one wall instead of two", annotate.Wrong}}},
@@ -190,6 +190,9 @@ func TestReadBack(t *testing.T) {
 	}
 	t.Run("workbook library", func(t *testing.T) {
 		for name, c := range all {
+			if c.notBy["workbook library"] != "" {
+				continue
+			}
 			wanted := map[string][]string{"Mains": {"A4"}}
 			if c.marks[0].on != "Mains" {
 				wanted = map[string][]string{}
