@@ -154,7 +154,7 @@ func TestNoCopy(t *testing.T) {
 	parts := workbook(row(2, "B2-C2-E2", "2.035"))
 	parts["xl/styles.xml"] = strings.Replace(parts["xl/styles.xml"], "<styleSheet", `<?xml version="1.0" encoding="windows-1252"?><styleSheet`, 1)
 	for name, copied := range map[string]string{
-		"part xl/styles.xml is in an encoding that the copy cannot be written in; open the workbook in an office program": filepath.Join(t.TempDir(), "copy.xlsx"),
+		"part xl/styles.xml: it is in an encoding that the copy cannot be written in; open the workbook in an office program": filepath.Join(t.TempDir(), "copy.xlsx"),
 		"cannot write": filepath.Join(t.TempDir(), "none", "copy.xlsx"),
 	} {
 		status, out, errs, _ := checkFile(t, sheettest.Pack(t, "book.xlsx", parts), "-copy", copied)

@@ -76,7 +76,7 @@ func (a *archive) document(name string) (*document, error) {
 	}
 	d, err := parse(data)
 	if err != nil {
-		return nil, fmt.Errorf("part %s %w", name, err)
+		return nil, fmt.Errorf("part %s: %w", name, err)
 	}
 	a.held[f] = d
 	return d, nil

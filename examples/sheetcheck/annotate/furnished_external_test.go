@@ -339,7 +339,7 @@ func TestRefused(t *testing.T) {
 		}, "save it and copy that"},
 		{"a sheet in another encoding", func(p map[string]string) {
 			put(p, "xl/worksheets/sheet1.xml", "<worksheet", `<?xml version="1.0" encoding="ISO-8859-1"?><worksheet`)
-		}, "part xl/worksheets/sheet1.xml: is in an encoding"},
+		}, "part xl/worksheets/sheet1.xml: it is in an encoding"},
 		{"a sheet cut off", func(p map[string]string) { put(p, "xl/worksheets/sheet1.xml", "</sheetData></worksheet>", "") }, "damaged: it ends in the middle"},
 		{"a document type", func(p map[string]string) {
 			put(p, "xl/worksheets/sheet1.xml", "<worksheet", `<!DOCTYPE a [<!ENTITY b "c">]><worksheet`)
@@ -354,6 +354,15 @@ func TestRefused(t *testing.T) {
 		{"a tag without an end", func(p map[string]string) {
 			put(p, "xl/worksheets/sheet1.xml", "</sheetData>", "</sheetData><a b='"+noise())
 		}, "are read for one"},
+		{"very many elements", func(p map[string]string) {
+			put(p, "xl/styles.xml", "</cellXfs>", noise()+strings.Repeat("<xf/>", 600_000)+"</cellXfs>")
+		}, "more than 500000 elements"},
+		{"very many joined cells", func(p map[string]string) {
+			put(p, "xl/worksheets/sheet1.xml", "</sheetData>", "</sheetData><mergeCells>"+noise()+strings.Repeat(`<mergeCell ref="A1"/>`, 600_000)+"</mergeCells>")
+		}, "more than 500000 joined cells"},
+		{"very many cells in a row", func(p map[string]string) {
+			put(p, "xl/worksheets/sheet1.xml", `<c r="B2" s="1">`, noise()+strings.Repeat(`<c r="A2"/>`, 600_000)+`<c r="B2" s="1">`)
+		}, "row 2 of more than 500000 cells"},
 		{"a sheet of another name", func(p map[string]string) { put(p, "xl/workbook.xml", `name="Mains"`, `name="Rods"`) }, `no sheet is called "Mains"`},
 	} {
 		t.Run(test.name, func(t *testing.T) {

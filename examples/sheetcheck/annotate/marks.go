@@ -99,7 +99,7 @@ func joined(marks []*Mark) []*Mark {
 		if first := at[m.At]; first != nil {
 			first.Kind = min(first.Kind, m.Kind)
 			if m.Text != "" {
-				first.Text = strings.TrimPrefix(first.Text+"\n"+m.Text, "\n")
+				first.Text = strings.TrimPrefix(first.Text+"\n\n"+m.Text, "\n\n")
 			}
 			continue
 		}
@@ -153,6 +153,9 @@ func (m *marking) take(t *tag) error {
 	case 2:
 		return m.section(t)
 	case 3:
+		if len(m.merged)+len(m.columns) > mostElements {
+			return &sheet.BoundError{What: fmt.Sprintf("more than %d joined cells and columns", mostElements), Most: "that many are read"}
+		}
 		switch {
 		case t.name == "row" && m.inData:
 			return m.takeRow(t)
@@ -163,7 +166,7 @@ func (m *marking) take(t *tag) error {
 				m.columns = append(m.columns, columnStyle{first, last, style})
 			}
 		case t.name == "mergeCell" && t.opens:
-			if area, err := sheet.ParseArea(t.read("ref")); err == nil && len(m.marks) > 0 {
+			if area, err := sheet.ParseArea(t.read("ref")); err == nil {
 				m.merged = append(m.merged, area)
 			}
 		}
@@ -301,7 +304,9 @@ func (m *marking) takeCell(t *tag) error {
 		}
 		m.column = p.Column
 	}
-	m.cells = append(m.cells, cellAt{m.column, t.from})
+	if m.cells = append(m.cells, cellAt{m.column, t.from}); len(m.cells) > mostElements {
+		return &sheet.BoundError{What: fmt.Sprintf("row %d of more than %d cells", m.row, mostElements), Most: "that many are read"}
+	}
 	i, ok := slices.BinarySearchFunc(m.here, m.column, func(mark *Mark, column int) int { return cmp.Compare(mark.At.Column, column) })
 	if !ok {
 		return nil

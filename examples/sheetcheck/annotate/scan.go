@@ -11,10 +11,12 @@ import (
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
-// What is read of a part at most: as much as the sheet package reads.
+// What is read of a part at most. Tags are as long and as deep in one another as the sheet package
+// reads them.
 const (
-	longTag = 1 << 20
-	deepest = 64
+	longTag      = 1 << 20
+	deepest      = 64
+	mostElements = 500_000 // of a part that is held; office programs have fewer than 65,500 styles
 )
 
 // A tag is where an element of a part begins or ends.

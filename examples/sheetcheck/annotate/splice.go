@@ -10,6 +10,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
 // An edit puts a text in the place of some bytes of a part, or between two.
@@ -103,6 +105,9 @@ func parse(data []byte) (*document, error) {
 			if len(open) > 0 {
 				within = open[len(open)-1]
 			}
+			if len(d.all) == mostElements {
+				return nil, &sheet.BoundError{What: fmt.Sprintf("more than %d elements", mostElements), Most: "that many are held at once"}
+			}
 			d.all = append(d.all, element{tag: t, close: t.to, end: t.to, within: within})
 			if !t.closes {
 				open = append(open, len(d.all)-1)
@@ -116,7 +121,7 @@ func parse(data []byte) (*document, error) {
 }
 
 var (
-	errEncoding = errors.New("is in an encoding that the copy cannot be written in; open the workbook in an office program, save it and copy that")
+	errEncoding = errors.New("it is in an encoding that the copy cannot be written in; open the workbook in an office program, save it and copy that")
 	encoding    = regexp.MustCompile(`^(?:\xef\xbb\xbf)?<\?xml[^>]*encoding\s*=\s*["']([^"']*)["']`)
 )
 

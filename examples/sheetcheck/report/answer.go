@@ -127,7 +127,7 @@ func (w *marker) mark(on string, at sheet.Place, kind annotate.Kind, text string
 	cell := markedCell{on, at}
 	if i, there := w.at[cell]; there {
 		m := &w.answer.Marks[i]
-		m.Kind, m.Text = min(m.Kind, kind), m.Text+"\n"+text
+		m.Kind, m.Text = min(m.Kind, kind), m.Text+"\n\n"+text
 		return
 	}
 	w.at[cell] = len(w.answer.Marks)

@@ -153,7 +153,7 @@ func TestAnswer(t *testing.T) {
 	if diff := cmp.Diff(want, kinds); diff != "" {
 		t.Errorf("kinds (-want +got):\n%s", diff)
 	}
-	text := "verdict wrong\nfound: \"OK\"\nright: above limit: 0.0483 mm against 0.024..0.048 mm\nrounded before the comparison: the value is rounded to 0.048 mm before it is compared\nor one limit not compared: the upper limit is not compared\nstyle\nfound: \"OK\"\ntext where a number belongs: OK is stored as text"
+	text := "verdict wrong\nfound: \"OK\"\nright: above limit: 0.0483 mm against 0.024..0.048 mm\nrounded before the comparison: the value is rounded to 0.048 mm before it is compared\nor one limit not compared: the upper limit is not compared\n\nstyle\nfound: \"OK\"\ntext where a number belongs: OK is stored as text"
 	if got := marks["G10"].Text; got != text {
 		t.Errorf("G10 says\n%s\nwant\n%s", got, text)
 	}
