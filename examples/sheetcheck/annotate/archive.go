@@ -2,6 +2,7 @@ package annotate
 
 import (
 	"archive/zip"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -113,12 +114,15 @@ func (a *archive) defaultType(ending, contentType string) {
 }
 
 // write writes the copy: parts that do not change as they are packed, and new ones at the end.
-func (a *archive) write(out io.Writer) error {
+func (a *archive) write(ctx context.Context, out io.Writer) error {
 	z := zip.NewWriter(out)
 	if err := z.SetComment(a.files.Comment); err != nil {
 		return err
 	}
 	for _, f := range a.files.File {
+		if ctx.Err() != nil {
+			return context.Cause(ctx)
+		}
 		d, edits := a.held[f], a.edits[f]
 		changed := []byte(nil)
 		if d != nil {
@@ -140,7 +144,7 @@ func (a *archive) write(out io.Writer) error {
 		if d != nil {
 			_, err = w.Write(changed)
 		} else {
-			err = spliced(w, f, edits)
+			err = spliced(ctx, w, f, edits)
 		}
 		if err != nil {
 			return fmt.Errorf("part %s: %w", f.Name, err)
@@ -159,13 +163,26 @@ func (a *archive) write(out io.Writer) error {
 }
 
 // spliced writes a part that is too large to be held.
-func spliced(w io.Writer, f *zip.File, edits []edit) (err error) {
+func spliced(ctx context.Context, w io.Writer, f *zip.File, edits []edit) (err error) {
 	r, err := f.Open()
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, r.Close()) }()
-	return splice(w, io.LimitReader(r, int64(f.UncompressedSize64)), edits)
+	return splice(w, io.LimitReader(untilDone{ctx, r}, int64(f.UncompressedSize64)), edits)
+}
+
+// untilDone reads until its context is done.
+type untilDone struct {
+	ctx context.Context
+	io.Reader
+}
+
+func (u untilDone) Read(b []byte) (int, error) {
+	if u.ctx.Err() != nil {
+		return 0, context.Cause(u.ctx)
+	}
+	return u.Reader.Read(b)
 }
 
 // relations are the parts that belong to a part: ISO/IEC 29500-2, 9.3.

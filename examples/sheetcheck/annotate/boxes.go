@@ -27,7 +27,21 @@ func languages() [][2]string {
 var (
 	idMap    = regexp.MustCompile(`idmap\b[^>]*?\bdata="([0-9, ]*)"`)
 	shapeIDs = regexp.MustCompile(`_x0000_s([0-9]{1,9})\b`)
+	boxCells = regexp.MustCompile(`Row>\s*([0-9]{1,8})\s*</(?:[A-Za-z0-9]+:)?Row>\s*<(?:[A-Za-z0-9]+:)?Column>\s*([0-9]{1,8})\s*<`)
 )
+
+// boxed returns the cells whose comments have boxes in a drawing.
+func boxed(data []byte) map[sheet.Place]bool {
+	cells := map[sheet.Place]bool{}
+	for _, m := range boxCells.FindAllSubmatch(data, -1) {
+		row, err := strconv.Atoi(string(m[1]))
+		column, err2 := strconv.Atoi(string(m[2]))
+		if err == nil && err2 == nil {
+			cells[sheet.Place{Row: row + 1, Column: column + 1}] = true
+		}
+	}
+	return cells
+}
 
 // perBlock is how many shapes have numbers of one block.
 const perBlock = 1024

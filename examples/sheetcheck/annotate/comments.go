@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"crypto/sha256"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,20 +22,24 @@ type commenting struct {
 	rels *relations
 }
 
-// comment puts a comment for each mark that has a text. It returns the cells that have got a
-// comment and had none, and those that have comments in all.
-func (c *commenting) comment(marks []*Mark) (fresh, all []sheet.Place, err error) {
+// comment puts a comment for each mark that has a text. It returns the cells of these, and those
+// that have comments in all.
+func (c *commenting) comment(marks []*Mark) (said, all []sheet.Place, err error) {
+	for _, m := range marks {
+		if m.Text != "" {
+			said = append(said, m.At)
+		}
+	}
+	if len(said) == 0 {
+		return nil, nil, nil
+	}
 	r, there := c.rels.of("comments")
 	if !there || c.byName[strings.ToLower(r.target)] == nil {
 		var b strings.Builder
 		for _, m := range marks {
 			if m.Text != "" {
 				b.WriteString(comment("", m, 0))
-				fresh = append(fresh, m.At)
 			}
-		}
-		if len(fresh) == 0 {
-			return nil, nil, nil
 		}
 		name := r.target
 		if !there {
@@ -42,7 +47,7 @@ func (c *commenting) comment(marks []*Mark) (fresh, all []sheet.Place, err error
 			c.rels.add(c.book.office+"/comments", name)
 		}
 		c.add(name, sheetTypes+"comments+xml", head+`<comments xmlns="`+c.book.main+`"><authors><author>`+author+`</author></authors><commentList>`+b.String()+`</commentList></comments>`)
-		return fresh, fresh, nil
+		return said, said, nil
 	}
 	d, err := c.document(r.target)
 	if err != nil {
@@ -63,7 +68,7 @@ func (c *commenting) comment(marks []*Mark) (fresh, all []sheet.Place, err error
 			old[p] = i
 		}
 	}
-	prefix, by := d.root().prefix, len(d.children(authors, "author"))
+	prefix, by, written := d.root().prefix, len(d.children(authors, "author")), false
 	for _, m := range marks {
 		if m.Text == "" {
 			continue
@@ -73,12 +78,12 @@ func (c *commenting) comment(marks []*Mark) (fresh, all []sheet.Place, err error
 			continue
 		}
 		d.append(list, comment(prefix, m, by))
-		fresh, all = append(fresh, m.At), append(all, m.At)
+		all, written = append(all, m.At), true
 	}
-	if len(fresh) > 0 {
+	if written {
 		d.append(authors, "<"+prefix+"author>"+author+"</"+prefix+"author>")
 	}
-	return fresh, all, c.reply(marks)
+	return said, all, c.reply(marks)
 }
 
 // comment writes a comment.
@@ -203,8 +208,8 @@ func guid(words ...string) string {
 // draw puts the comments, and a box for each. It returns how many blocks of numbers of shapes
 // it used after the last.
 func (c *commenting) draw(f *zip.File, m *marking, last int) (used int, err error) {
-	fresh, all, err := c.comment(m.marks)
-	if err != nil || len(fresh) == 0 {
+	said, all, err := c.comment(m.marks)
+	if err != nil || len(said) == 0 {
 		return 0, err
 	}
 	texts := map[sheet.Place]string{}
@@ -217,7 +222,12 @@ func (c *commenting) draw(f *zip.File, m *marking, last int) (used int, err erro
 		if err != nil {
 			return 0, fmt.Errorf("part %s: %w", old.Name, err)
 		}
-		edits, used, err := moreBoxes(data, fresh, texts, last)
+		boxes := boxed(data)
+		said = slices.DeleteFunc(said, func(p sheet.Place) bool { return boxes[p] })
+		if len(said) == 0 {
+			return 0, nil
+		}
+		edits, used, err := moreBoxes(data, said, texts, last)
 		if err != nil {
 			return 0, fmt.Errorf("part %s: %w", old.Name, err)
 		}

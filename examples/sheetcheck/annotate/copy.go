@@ -46,7 +46,7 @@ func Copy(ctx context.Context, out io.Writer, w *sheet.Workbook, a *Answer, now 
 	if err := files.finish(); err != nil {
 		return nil, err
 	}
-	return notes, files.write(out)
+	return notes, files.write(ctx, out)
 }
 
 // notes says what a copy cannot keep as it was.

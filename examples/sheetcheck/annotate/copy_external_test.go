@@ -156,6 +156,7 @@ func TestReadBack(t *testing.T) {
 		names = append(names, name)
 		all[name] = c
 	}
+	furnished, _ := copied(t, furnished(t), answer(furnishedMarks()...))
 	check := func(t *testing.T, by string, c bookCase, v view) {
 		t.Helper()
 		first := "Check"
@@ -165,6 +166,9 @@ func TestReadBack(t *testing.T) {
 		if v.Sheets[0] != first || !slices.Contains(v.Sheets[1:], c.marks[0].on) {
 			t.Errorf("%s, %s: the sheets are %q", by, c.name, v.Sheets)
 			return
+		}
+		if got := v.Cells[c.marks[0].on]["A2"].Value; got != "60.012" {
+			t.Errorf("%s, %s: A2 is %q", by, c.name, got)
 		}
 		for _, m := range c.marks {
 			at, comment := m.at, strings.ReplaceAll(m.text, "_x0041_", "")
@@ -193,10 +197,7 @@ func TestReadBack(t *testing.T) {
 			if c.notBy["workbook library"] != "" {
 				continue
 			}
-			wanted := map[string][]string{"Mains": {"A4"}}
-			if c.marks[0].on != "Mains" {
-				wanted = map[string][]string{}
-			}
+			wanted := map[string][]string{c.marks[0].on: {"A2", "A4"}}
 			for _, m := range c.marks {
 				wanted[m.on] = append(wanted[m.on], m.at, "A6")
 			}
@@ -210,7 +211,10 @@ func TestReadBack(t *testing.T) {
 				read = append(read, name)
 			}
 		}
-		for name, v := range python(t, read...) {
+		views := python(t, append(read, furnished)...)
+		lookFurnished(t, "openpyxl", views[furnished])
+		delete(views, furnished)
+		for name, v := range views {
 			check(t, "openpyxl", all[name], v)
 			links(t, "openpyxl", all[name], v)
 		}
@@ -220,7 +224,10 @@ func TestReadBack(t *testing.T) {
 		for i := 0; i < len(names); i += thorough.Every(4) {
 			some = append(some, names[i])
 		}
-		for name, stored := range office(t, some...) {
+		stored := office(t, append(some, furnished)...)
+		lookFurnished(t, "office program", document(t, stored[furnished]))
+		delete(stored, furnished)
+		for name, stored := range stored {
 			v := document(t, stored)
 			check(t, "office", all[name], v)
 			links(t, "office", all[name], v)

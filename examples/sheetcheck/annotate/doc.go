@@ -4,9 +4,9 @@
 // All else stays. Parts that nothing is said about are copied packed, byte for byte: drawings,
 // charts, macros, shared texts, tables, links to other files. Parts that must change are not read
 // into a model and written anew, because a model keeps only what it knows: the workbook library,
-// asked for one comment, loses elements and attributes of five parts (TestLibraryLoses). Here the
-// tags of a part are found by their place, and text is put between them, so that all other
-// bytes are the same.
+// asked for one comment, loses elements and attributes of the sheet, of its comments and of the
+// list of sheets (TestLibraryLoses). Here the tags of a part are found by their place, and text
+// is put between them, so that all other bytes are the same.
 //
 // These parts change: sheets with marks (the style of a marked cell, a cell that was not there
 // because it was empty), their comments and the boxes of these, the styles (new ones come after

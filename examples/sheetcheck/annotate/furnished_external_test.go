@@ -1,7 +1,11 @@
 package annotate_test
 
 import (
+	"context"
+	"encoding/xml"
+	"errors"
 	"fmt"
+	"io"
 	"maps"
 	"path/filepath"
 	"regexp"
@@ -87,7 +91,31 @@ func furnishedMarks() []mark {
 	}
 }
 
-// TestFurnished: nothing that a workbook is furnished with is lost or moved.
+// lookFurnished checks what another program finds in the copy of the furnished workbook.
+func lookFurnished(t *testing.T, by string, v view) {
+	t.Helper()
+	for _, m := range furnishedMarks() {
+		at := m.at
+		if at == "H2" {
+			at = "G1"
+		}
+		if got := v.Cells[m.on][at]; !strings.Contains(got.Comment, m.text) || !strings.EqualFold(got.Colour, colours()[m.kind]) {
+			t.Errorf("%s: %s of %s is %+v", by, at, m.on, got)
+		}
+	}
+	if got := v.Cells["Mains"]["A3"].Comment; !strings.Contains(got, "as stamped") {
+		t.Errorf("%s: the old comment of A3 is %q", by, got)
+	}
+	if got := v.Cells["Mains"]["E5"].Comment; !strings.Contains(got, "measured twice") || strings.Index(got, "range") < strings.Index(got, "twice") {
+		t.Errorf("%s: the comment of E5 is %q", by, got)
+	}
+	if want := []string{"Check", "Mains", awkward, "Limits"}; !slices.Equal(slices.DeleteFunc(slices.Clone(v.Sheets), func(s string) bool { return s == "Drawing" }), want) {
+		t.Errorf("%s: sheets %q", by, v.Sheets)
+	}
+}
+
+// TestFurnished: nothing that a workbook is furnished with is lost or moved. TestReadBack has the copy
+// opened by other programs.
 func TestFurnished(t *testing.T) {
 	path := furnished(t)
 	name, notes := copied(t, path, answer(furnishedMarks()...))
@@ -105,28 +133,8 @@ func TestFurnished(t *testing.T) {
 	if app := parts["docProps/app.xml"]; !strings.Contains(app, `<vt:i4>4</vt:i4></vt:variant><vt:variant><vt:lpstr>Diagramme`) || !strings.Contains(app, `<vt:vector size="5" baseType="lpstr"><vt:lpstr>Check</vt:lpstr><vt:lpstr>Mains</vt:lpstr>`) {
 		t.Errorf("the titles: %s", app)
 	}
-	look := func(t *testing.T, by string, v view) {
-		for _, m := range furnishedMarks() {
-			at := m.at
-			if at == "H2" {
-				at = "G1"
-			}
-			if got := v.Cells[m.on][at]; !strings.Contains(got.Comment, m.text) || !strings.EqualFold(got.Colour, colours()[m.kind]) {
-				t.Errorf("%s: %s of %s is %+v", by, at, m.on, got)
-			}
-		}
-		if got := v.Cells["Mains"]["A3"].Comment; !strings.Contains(got, "as stamped") {
-			t.Errorf("%s: the old comment of A3 is %q", by, got)
-		}
-		if got := v.Cells["Mains"]["E5"].Comment; !strings.Contains(got, "measured twice") || strings.Index(got, "range") < strings.Index(got, "twice") {
-			t.Errorf("%s: the comment of E5 is %q", by, got)
-		}
-		if want := []string{"Check", "Mains", awkward, "Limits"}; !slices.Equal(slices.DeleteFunc(slices.Clone(v.Sheets), func(s string) bool { return s == "Drawing" }), want) {
-			t.Errorf("%s: sheets %q", by, v.Sheets)
-		}
-	}
 	t.Run("workbook library", func(t *testing.T) {
-		look(t, "workbook library", library(t, name, map[string][]string{"Mains": {"A3", "E3", "E5", "G1"}, awkward: {"B2"}, "Limits": {"A1"}}))
+		lookFurnished(t, "workbook library", library(t, name, map[string][]string{"Mains": {"A3", "E3", "E5", "G1"}, awkward: {"B2"}, "Limits": {"A1"}}))
 		f, err := excelize.OpenFile(name)
 		if err != nil {
 			t.Fatal(err)
@@ -150,8 +158,6 @@ func TestFurnished(t *testing.T) {
 			t.Errorf("Limits is visible: %t, %v", visible, err)
 		}
 	})
-	t.Run("openpyxl", func(t *testing.T) { look(t, "openpyxl", python(t, name)[name]) })
-	t.Run("office program", func(t *testing.T) { look(t, "office program", document(t, office(t, name)[name])) })
 }
 
 // later is a workbook with elements and attributes of a later edition, or of somebody's own, as
@@ -247,6 +253,47 @@ func TestThreads(t *testing.T) {
 		if strings.Count(persons, `id="`+reply[1]+`"`) != 1 || withPersons != strings.Contains(persons, `id="{A}"`) || strings.Count(after["xl/_rels/workbook.xml.rels"], "/person\"") != 1 {
 			t.Errorf("persons: %s", persons)
 		}
+	}
+}
+
+// TestBoxes: each comment of a marked cell has one box, whether it had one, the drawing lacked
+// it, or there was no drawing.
+func TestBoxes(t *testing.T) {
+	for _, test := range []struct {
+		name   string
+		change func(parts map[string]string)
+		want   []string // the cells, by row and column from 0
+	}{
+		{"both there", func(map[string]string) {}, []string{"1 1", "3 0", "3 3"}},
+		{"one not there", func(p map[string]string) {
+			text := p["xl/drawings/vmlDrawing1.vml"]
+			p["xl/drawings/vmlDrawing1.vml"] = text[:strings.Index(text, `<v:shape id="_x0000_s1026"`)] + "</xml>"
+		}, []string{"1 1", "3 0", "3 3"}},
+		{"no drawing", func(p map[string]string) { delete(p, "xl/drawings/vmlDrawing1.vml") }, []string{"1 1", "3 0", "3 3"}},
+		{"other words for the languages", func(p map[string]string) {
+			p["xl/drawings/vmlDrawing1.vml"] = strings.NewReplacer("<v:", "<n0:", "</v:", "</n0:", "xmlns:v", "xmlns:n0", "v:ext", "n0:ext").Replace(p["xl/drawings/vmlDrawing1.vml"])
+		}, []string{"1 1", "3 0", "3 3"}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			parts := small()
+			commented(parts)
+			test.change(parts)
+			path := pack(t, "boxes.xlsx", parts)
+			name, _ := copied(t, path, answer(mark{"Mains", "A4", "far off", annotate.Wrong}, mark{"Mains", "D4", "typed", annotate.Latent}))
+			after, _, _ := unpacked(t, name)
+			drawing := after["xl/drawings/vmlDrawing1.vml"]
+			var got []string
+			for _, m := range regexp.MustCompile(`<x:Row>([0-9]+)</x:Row><x:Column>([0-9]+)</x:Column>`).FindAllStringSubmatch(drawing, -1) {
+				got = append(got, m[1]+" "+m[2])
+			}
+			slices.Sort(got)
+			if !slices.Equal(got, test.want) {
+				t.Errorf("boxes at %q, want %q", got, test.want)
+			}
+			if err := xml.Unmarshal([]byte(drawing), &struct{ XMLName xml.Name }{}); err != nil {
+				t.Errorf("the drawing: %v\n%s", err, drawing)
+			}
+		})
 	}
 }
 
@@ -430,6 +477,23 @@ func TestLightLetters(t *testing.T) {
 		}
 		if got != want || font.B == nil || *font.Sz.Val != 13 {
 			t.Errorf("%s has letters of colour %q, want %q: %+v", cell, got, want, font)
+		}
+	}
+}
+
+// TestStopped: a copy that is interrupted ends with the reason.
+func TestStopped(t *testing.T) {
+	w, err := sheet.OpenWorkbook(pack(t, "book.xlsx", small()), sheet.DefaultBounds())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer w.Close()
+	stopped := errors.New("enough")
+	ctx, cancel := context.WithCancelCause(t.Context())
+	cancel(stopped)
+	for name, a := range map[string]*annotate.Answer{"marks": answer(mark{"Mains", "B2", "one wall", annotate.Wrong}), "none": answer()} {
+		if _, err := annotate.Copy(ctx, io.Discard, w, a, noon); !errors.Is(err, stopped) {
+			t.Errorf("%s: error %v", name, err)
 		}
 	}
 }
