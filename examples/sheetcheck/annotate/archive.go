@@ -49,9 +49,9 @@ func newArchive(files *zip.Reader, now time.Time) (*archive, error) {
 	return a, err
 }
 
-// has reports whether there is a part of a name, or one is added.
+// has reports whether there is a part of a name, or one is added, or a type is said of it.
 func (a *archive) has(name string) bool {
-	if a.byName[strings.ToLower(name)] != nil {
+	if a.byName[strings.ToLower(name)] != nil || a.typed(name) {
 		return true
 	}
 	for _, n := range a.added {
@@ -83,10 +83,15 @@ func (a *archive) document(name string) (*document, error) {
 	return d, nil
 }
 
+// typed reports whether a type is said of a part, which need not be there.
+func (a *archive) typed(name string) bool {
+	return slices.ContainsFunc(a.types.children(0, "Override"), func(i int) bool { return strings.EqualFold(a.types.all[i].read("PartName"), "/"+name) })
+}
+
 // add adds a part, of a name that no part has.
 func (a *archive) add(name, contentType string, data string) {
 	a.added = append(a.added, addition{name, []byte(data)})
-	if contentType != "" {
+	if contentType != "" && !a.typed(name) {
 		prefix := a.types.root().prefix
 		a.types.append(0, fmt.Sprintf(`<%sOverride PartName="/%s" ContentType="%s"/>`, prefix, escaped(name), contentType))
 	}

@@ -10,8 +10,9 @@ import (
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
-// Copy writes a copy of a workbook with an answer in it. now is the time that new
-// parts and replies in threads bear. What the owner must know of the copy is returned, and stands on its first sheet, too.
+// Copy writes a copy of a workbook with an answer in it. now is the time that new parts and
+// replies in threads bear. What the owner must know of the copy is returned, and stands on its
+// first sheet, too.
 func Copy(ctx context.Context, out io.Writer, w *sheet.Workbook, a *Answer, now time.Time) (notes []string, err error) {
 	files, err := newArchive(w.Archive(), now)
 	if err != nil {

@@ -130,6 +130,12 @@ func cases() []bookCase {
 		{name: "styles of rows and columns", change: func(p map[string]string) {
 			put(p, "xl/worksheets/sheet1.xml", `<sheetData>`, `<cols><col min="2" max="3" width="12" style="1"/></cols><sheetData>`, `<row r="4">`, `<row r="4" s="1" customFormat="1">`)
 		}, marks: usual},
+		{name: "parts listed that are not there", change: func(p map[string]string) {
+			delete(p, "xl/styles.xml") // its type and relation stay
+			put(p, "xl/worksheets/sheet1.xml", ` s="1"`, "")
+			related(p, "sheet1", "rId2 comments ../comments1.xml")
+			typed(p, "xl/comments1.xml comments+xml", "xl/worksheets/sheet3.xml worksheet+xml")
+		}, marks: usual},
 		{name: "parts elsewhere", change: func(p map[string]string) {
 			for part, text := range maps.Clone(p) {
 				delete(p, part)
@@ -147,12 +153,18 @@ func cases() []bookCase {
 func TestReadBack(t *testing.T) {
 	var names []string
 	all := map[string]bookCase{}
+	types := regexp.MustCompile(`PartName="[^"]*"`)
 	for i, c := range cases() {
 		parts := small()
 		c.change(parts)
 		path := pack(t, fmt.Sprintf("case%02d.xlsx", i), parts)
 		name, _ := copied(t, path, answer(c.marks...))
 		kept(t, path, name)
+		after, _, _ := unpacked(t, name)
+		said := types.FindAllString(after["[Content_Types].xml"], -1)
+		if slices.Sort(said); len(slices.Compact(slices.Clone(said))) != len(said) {
+			t.Errorf("%s: types are said twice: %q", c.name, said)
+		}
 		names = append(names, name)
 		all[name] = c
 	}
