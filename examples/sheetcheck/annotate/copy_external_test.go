@@ -284,7 +284,7 @@ func links(t *testing.T, by string, c bookCase, v view) {
 		link := first[fmt.Sprintf("B%d", row)].Link
 		quoted := "'" + strings.ReplaceAll(m.on, "'", "''") + "'"
 		mark := strings.NewReplacer("#", "", ".", "!", "$", "").Replace(link)
-		if mark != quoted+"!"+m.at && mark != m.on+"!"+m.at {
+		if mark != quoted+"!"+m.at && (by != "office" || mark != m.on+"!"+m.at) { // which takes off the quotation marks
 			t.Errorf("%s, %s: the link in row %d is %q, for %s of %s", by, c.name, row, link, m.at, m.on)
 		}
 		for column, want := range map[string]string{"C": "=1+1", "D": "0.031 mm", "F": "=A2-59.981"} {

@@ -1,12 +1,14 @@
 package annotate_test
 
 import (
+	"archive/zip"
 	"context"
 	"encoding/xml"
 	"errors"
 	"fmt"
 	"io"
 	"maps"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -228,7 +230,7 @@ func TestThreads(t *testing.T) {
 		parts := small()
 		commented(parts)
 		related(parts, "sheet1", "rId1 vmlDrawing ../drawings/vmlDrawing1.vml", "rId2 comments ../comments1.xml", "rId3 "+office+"threadedComment ../threadedComments/threadedComment1.xml")
-		parts["xl/threadedComments/threadedComment1.xml"] = `<ThreadedComments xmlns="` + threadSpace + `"><threadedComment ref="B2" dT="2026-01-02T10:00:00.00" personId="{A}" id="{1}"><text>is that right?</text></threadedComment><threadedComment ref="A4" dT="2026-01-02T10:00:00.00" personId="{A}" id="{2}"><text>and that?</text></threadedComment><threadedComment ref="B2" dT="2026-01-02T11:00:00.00" personId="{A}" id="{3}" parentId="{1}"><text>measured again</text></threadedComment></ThreadedComments>`
+		parts["xl/threadedComments/threadedComment1.xml"] = `<ThreadedComments xmlns="` + threadSpace + `"><threadedComment ref="B2" dT="2026-01-02T10:00:00.00" personId="{A}" id="{1}"><text>is that right?</text></threadedComment><threadedComment ref="A4" dT="2026-01-02T10:00:00.00" personId="{A}" id="{2}" parentId="{9}"><text>and that?</text></threadedComment><threadedComment ref="B2" dT="2026-01-02T11:00:00.00" personId="{A}" id="{3}" parentId="{1}"><text>measured again</text></threadedComment></ThreadedComments>`
 		typed(parts, "xl/threadedComments/threadedComment1.xml application/vnd.ms-excel.threadedcomments+xml")
 		if withPersons {
 			parts["xl/persons/person.xml"] = `<personList xmlns="` + threadSpace + `"><person displayName="the shop" id="{A}" userId="shop" providerId="None"/></personList>`
@@ -236,9 +238,12 @@ func TestThreads(t *testing.T) {
 			put(parts, "xl/_rels/workbook.xml.rels", "</Relationships>", `<Relationship Id="rId9" Type="`+office+`person" Target="persons/person.xml"/></Relationships>`)
 		}
 		path := pack(t, "threads.xlsx", parts)
-		name, _ := copied(t, path, answer(mark{"Mains", "B2", "one wall instead of two", annotate.Wrong}, mark{"Mains", "D4", "typed", annotate.Latent}))
+		name, _ := copied(t, path, answer(mark{"Mains", "B2", "one wall instead of two", annotate.Wrong}, mark{"Mains", "D4", "typed", annotate.Latent}, mark{"Mains", "A4", "far off", annotate.Wrong}))
 		kept(t, path, name)
 		after, _, _ := unpacked(t, name)
+		if threads := after["xl/threadedComments/threadedComment1.xml"]; strings.Count(threads, "<threadedComment ") != 5 || !strings.Contains(threads, ` parentId="{9}"><text>far off</text>`) {
+			t.Errorf("threads: %s", threads)
+		}
 		reply := regexp.MustCompile(`measured again</text></threadedComment><threadedComment ref="B2" dT="2026-01-05T12:00:00.00" personId="(\{[0-9A-F-]{36}\})" id="\{[0-9A-F-]{36}\}" parentId="\{1\}"><text>one wall instead of two</text></threadedComment></ThreadedComments>`).
 			FindStringSubmatch(after["xl/threadedComments/threadedComment1.xml"])
 		if reply == nil {
@@ -263,16 +268,17 @@ func TestBoxes(t *testing.T) {
 		name   string
 		change func(parts map[string]string)
 		want   []string // the cells, by row and column from 0
+		blocks string   // of numbers of shapes
 	}{
-		{"both there", func(map[string]string) {}, []string{"1 1", "3 0", "3 3"}},
+		{"both there", func(map[string]string) {}, []string{"1 1", "3 0", "3 3"}, "1,2"},
 		{"one not there", func(p map[string]string) {
 			text := p["xl/drawings/vmlDrawing1.vml"]
 			p["xl/drawings/vmlDrawing1.vml"] = text[:strings.Index(text, `<v:shape id="_x0000_s1026"`)] + "</xml>"
-		}, []string{"1 1", "3 0", "3 3"}},
-		{"no drawing", func(p map[string]string) { delete(p, "xl/drawings/vmlDrawing1.vml") }, []string{"1 1", "3 0", "3 3"}},
+		}, []string{"1 1", "3 0", "3 3"}, "1,2"},
+		{"no drawing", func(p map[string]string) { delete(p, "xl/drawings/vmlDrawing1.vml") }, []string{"1 1", "3 0", "3 3"}, "1"},
 		{"other words for the languages", func(p map[string]string) {
 			p["xl/drawings/vmlDrawing1.vml"] = strings.NewReplacer("<v:", "<n0:", "</v:", "</n0:", "xmlns:v", "xmlns:n0", "v:ext", "n0:ext").Replace(p["xl/drawings/vmlDrawing1.vml"])
-		}, []string{"1 1", "3 0", "3 3"}},
+		}, []string{"1 1", "3 0", "3 3"}, "1,2"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			parts := small()
@@ -290,10 +296,85 @@ func TestBoxes(t *testing.T) {
 			if !slices.Equal(got, test.want) {
 				t.Errorf("boxes at %q, want %q", got, test.want)
 			}
+			if !strings.Contains(drawing, `data="`+test.blocks+`"`) {
+				t.Errorf("blocks of numbers other than %s:\n%s", test.blocks, drawing)
+			}
 			if err := xml.Unmarshal([]byte(drawing), &struct{ XMLName xml.Name }{}); err != nil {
 				t.Errorf("the drawing: %v\n%s", err, drawing)
 			}
 		})
+	}
+}
+
+// TestOrder: the boxes of comments are named where a sheet may name them, before what comes
+// after: ISO/IEC 29500-1, 18.3.1.99.
+func TestOrder(t *testing.T) {
+	const own = ` xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006" xmlns:own="urn:shop"`
+	for after, before := range map[string]string{
+		`<tableParts count="0"/>`: `<pageMargins left="1" right="1" top="1" bottom="1" header="1" footer="1"/><drawing r:id="rId7"/>`,
+		`<extLst/>`:               `<mc:AlternateContent` + own + `><mc:Choice Requires="own"><own:drawing/></mc:Choice></mc:AlternateContent>`,
+		`<mc:AlternateContent` + own + `><mc:Choice Requires="own"><controls/></mc:Choice></mc:AlternateContent>`: `<drawing r:id="rId7"/>`,
+		``: `<mc:AlternateContent` + own + `/><ignoredErrors/>`,
+	} {
+		parts := small()
+		put(parts, "xl/worksheets/sheet1.xml", "</sheetData>", "</sheetData>"+before+after)
+		name, _ := copied(t, pack(t, "order.xlsx", parts), answer(mark{"Mains", "B2", "one wall", annotate.Wrong}))
+		copy, _, _ := unpacked(t, name)
+		if got := copy["xl/worksheets/sheet1.xml"]; !strings.HasSuffix(got, "</sheetData>"+before+`<legacyDrawing r:id="rId2"/>`+after+"</worksheet>") {
+			t.Errorf("the end is %s", got[strings.Index(got, "</sheetData>"):])
+		}
+	}
+}
+
+// TestEmptyCellsLooks: a cell that was not there looks as its row or column has it, in the colour of
+// the mark.
+func TestEmptyCellsLooks(t *testing.T) {
+	parts := small()
+	put(parts, "xl/worksheets/sheet1.xml", `<sheetData>`, `<cols><col min="2" max="3" width="12" style="1"/></cols><sheetData>`, `<row r="4">`, `<row r="4" s="0" customFormat="1">`)
+	name, _ := copied(t, pack(t, "looks.xlsx", parts), answer(mark{"Mains", "B3", "no row", annotate.Wrong}, mark{"Mains", "C4", "no cell", annotate.Wrong}, mark{"Mains", "F2", "no cell", annotate.Wrong}, mark{"Mains", "C2", "no cell", annotate.Wrong}))
+	f, err := excelize.OpenFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for cell, want := range map[string]int{"B3": 164, "C4": 0, "F2": 0, "C2": 164} {
+		id, err := f.GetCellStyle("Mains", cell)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := f.GetStyle(id); err != nil {
+			t.Fatal(err)
+		}
+		if xf := f.Styles.CellXfs.Xf[id]; *xf.NumFmtID != want || *xf.FillID != 2 {
+			t.Errorf("%s has the number format %d, want %d, and the fill %d", cell, *xf.NumFmtID, want, *xf.FillID)
+		}
+	}
+}
+
+// TestArchive: what the archive itself says stays.
+func TestArchive(t *testing.T) {
+	z, err := zip.OpenReader(pack(t, "plain.xlsx", small()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer z.Close()
+	path := filepath.Join(t.TempDir(), "said.xlsx")
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := zip.NewWriter(f)
+	if err := errors.Join(w.SetComment("as stored by the shop"), w.AddFS(z), w.Close(), f.Close()); err != nil {
+		t.Fatal(err)
+	}
+	name, _ := copied(t, path, answer(mark{"Mains", "B2", "one wall", annotate.Wrong}))
+	again, err := zip.OpenReader(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	if again.Comment != "as stored by the shop" {
+		t.Errorf("the comment of the archive is %q", again.Comment)
 	}
 }
 
