@@ -11,12 +11,30 @@ import (
 // light load their pressure decides where the journal goes. So its place is searched for in the plane: the
 // place at which the film's force is the load, in size and direction.
 
-// lacks is what the film's force lacks to the load of a Sommerfeld number s: along the load, and across it with the
-// rotation. The size of a force F counts as ln(1 + F/W), which runs nearly straight.
-func (v values) lacks(s, attitude float64) vector {
-	size := math.Log1p(s / v.s)
+// A weight is a load in the film's own units, and the force by which a lack of it is judged: the load's own, and a
+// hundredth of the pockets'. Below that the grid does not tell a load from none.
+type weight struct{ load, by float64 }
+
+func (m *model) weight(s, pressure float64) weight {
+	load := 1 / (6 * math.Pi * s)
+	return weight{load, load + 0.01*pressure*2*m.half*m.z}
+}
+
+// lacks is what the film's force lacks to the load, along the load and across it with the rotation. The size of a force
+// F counts as ln(1 + F/by), which runs nearly straight.
+func (v values) lacks(w weight, attitude float64) vector {
+	size := math.Log1p(1 / (6 * math.Pi * v.s) / w.by)
 	sin, cos := math.Sincos(v.attitude - attitude)
-	return vector{size*cos - math.Ln2, size * sin}
+	return vector{size*cos - math.Log1p(w.load/w.by), size * sin}
+}
+
+// under gives the values under a load that they carry but for what the grid does not tell.
+func (v values) under(s, attitude float64) values {
+	part := s / v.s
+	v.s, v.attitude = s, attitude
+	v.friction *= part
+	v.peak *= part
+	return v
 }
 
 // A spot is where the journal is looked for: e/(1-e)² along the load and across it, which spreads what is near the wall.
@@ -74,8 +92,9 @@ const placed = 1e-5
 // mostProbes is how many solutions a place may take: several times what one takes mostly, and about a second.
 const mostProbes = 2500
 
-// errNoPlace says that no place of the journal was found at which its film carries the load.
-var errNoPlace = wrong(ErrNoFilm, "pockets", "no place of the journal at which their pressure and the film carry the load", "write a load, speed, oil and clearance of one bearing, and a pressure of the supply that its load outweighs")
+// errNoPlace says that no place of the journal was found at which its film carries the load: there is none, or the search missed
+// it, as it may where pockets outweigh the load many times.
+var errNoPlace = wrong(ErrNoFilm, "pockets", "the search ended without a place of the journal at which their pressure and the film carry the load", "write a load, speed, oil and clearance of one bearing, and a pressure of the supply that its load outweighs")
 
 // place finds the spot of a load on the coarser grid, from a spot nearby if it is known, and from the best of many
 // otherwise.
@@ -98,7 +117,7 @@ func (m *model) place(s, pressure float64, near *spot) (spot, jacobian, values, 
 			if err != nil {
 				continue
 			}
-			starts = append(starts, start{p, v.lacks(s, attitude).size()})
+			starts = append(starts, start{p, v.lacks(m.weight(s, pressure), attitude).size()})
 		}
 	}
 	sort.Slice(starts, func(a, b int) bool { return starts[a].off < starts[b].off })
@@ -119,7 +138,7 @@ func (m *model) approach(s, pressure float64, p spot) (spot, jacobian, values, e
 			return v, vector{}, err
 		}
 		_, attitude := p.polar()
-		return v, v.lacks(s, attitude), nil
+		return v, v.lacks(m.weight(s, pressure), attitude), nil
 	}
 	v, lack, err := at(p)
 	if err != nil {
@@ -230,18 +249,24 @@ func (m *model) alignedWithPockets(e, pressure, attitude float64) (v, off values
 func (m *model) settlePlace(s, pressure float64, p spot, j jacobian) (spot, values, values, error) {
 	var last vector
 	var step spot
-	for round := range 15 {
-		_, attitude := p.polar()
+	var best struct {
+		place  spot
+		v, off values
+	}
+	least := math.Inf(1)
+	for round := range 30 {
+		e, attitude := p.polar()
 		v, off, err := m.both(p, pressure)
 		if err != nil {
 			return p, v, off, err
 		}
-		lack := v.lacks(s, attitude)
-		if lack.size() <= carried/2 {
-			if e, _ := p.polar(); e <= leastEccentricity || e >= mostEccentricity {
-				break
-			}
-			return p, v, off, nil
+		lack := v.lacks(m.weight(s, pressure), attitude)
+		if lack.size() < least && e > leastEccentricity && e < mostEccentricity {
+			least = lack.size()
+			best.place, best.v, best.off = p, v.under(s, attitude), off
+		}
+		if least <= carried/2 {
+			break
 		}
 		if round > 0 {
 			j.learn(step, last, lack)
@@ -253,7 +278,10 @@ func (m *model) settlePlace(s, pressure float64, p spot, j jacobian) (spot, valu
 		}
 		p = spot{p[0] + step[0], p[1] + step[1]}
 	}
-	return p, values{}, values{}, errNoPlace
+	if least > 50*carried {
+		return p, values{}, values{}, errNoPlace
+	}
+	return best.place, best.v, best.off, nil
 }
 
 // carryWithPockets is carry for a bearing with pockets.
@@ -273,7 +301,8 @@ func (w *balance) settleWithPockets() (v, off values, t float64, err error) {
 	var near *spot
 	hottest := min(warmest, w.oil.last())
 	from, to := w.inlet, hottest
-	for range 6 {
+	const rounds = 6
+	for round := range rounds {
 		var place spot
 		var slope jacobian
 		var q values
@@ -312,7 +341,8 @@ func (w *balance) settleWithPockets() (v, off values, t float64, err error) {
 		}
 		near = &place
 		w.friction, w.side = v.friction/q.friction, v.side/q.side
-		if math.Abs(w.inlet+w.rise(v.friction, v.side)-t) <= agreed {
+		warmer := math.Abs(w.inlet + w.rise(v.friction, v.side) - t)
+		if warmer <= agreed || round == rounds-1 && warmer <= 50*agreed {
 			return v, off, t, nil
 		}
 		from, to = max(w.inlet, t-3), min(hottest, t+3)
