@@ -23,8 +23,7 @@ type program struct {
 	lo, hi  []int64
 	rows    []row
 	classes [][]int
-	wanted  []int // the rows of the demands: each has alternatives of its own
-	first   int   // classes before this one are branched on before the others
+	first   int // classes before this one are branched on before the others
 
 	aim      string // what the cost is, for progress
 	progress func(aim string, examined, open int)
@@ -32,7 +31,7 @@ type program struct {
 	budget   int  // how many cases to look at, at the most; 0 for all
 
 	// guess makes a point that satisfies the rows out of a fractional one, or
-	// returns nil. It may be nil.
+	// returns nil. It finds a whole one that does.
 	guess func(lo, hi []int64, near []float64) []int64
 }
 
@@ -213,26 +212,6 @@ func (p *program) relax(lo, hi []int64) *relaxation {
 		x.origin = append(x.origin, i)
 	}
 	return x
-}
-
-// owned returns the rows of which each variable of one set has a coefficient of 1,
-// no other one, and no second such row: those of the demands.
-func (x *relaxation) owned(p *program) (own [][]int, rows []int) {
-	for i, origin := range x.origin {
-		if !slices.Contains(p.wanted, origin) {
-			continue
-		}
-		var variables []int
-		for k, a := range x.rows[i].coef {
-			if a > 0 {
-				variables = append(variables, k)
-			}
-		}
-		if len(variables) > 0 {
-			own, rows = append(own, variables), append(rows, i)
-		}
-	}
-	return own, rows
 }
 
 // at returns the relaxation on ranges within those of x, with its coefficients. It

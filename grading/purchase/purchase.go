@@ -164,7 +164,7 @@ func (c *component) byGrid(g *grid) (answer, error) {
 		return answer{}, nil
 	}
 	a := answer{x: x, least: g.cost[g.points-1].price, grid: g}
-	p.proving, p.budget, p.guess = true, readable, nil
+	p.proving, p.budget = true, readable
 	if o, err := p.reach(context.Background(), c.prices(), x); err == nil && o.proven {
 		a.grid, a.tree, a.examined = nil, o.tree, o.examined
 	}
