@@ -317,6 +317,22 @@ func TestStrokes(t *testing.T) {
 	interval(length, "-20/25 mm", "both bounds")
 	interval(angle, "5/4 turn", `"4..5 turn" for a range`)
 	interval(angle, "85/95 °", `"85..95 °" for a range`)
+	// A fraction without a unit is one of a turn, of an inch, or of nothing.
+	bare := func(parse func(string) error, text string, kind error, offer string) {
+		t.Helper()
+		if e, ok := errors.AsType[*Error](parse(text)); !ok || !errors.Is(e, kind) || !strings.Contains(e.Fix, offer) {
+			t.Errorf("%s: %v, want it to offer %s", text, e, offer)
+		}
+	}
+	bare(angle, "1/3", ErrNoUnit, `"1/3 turn"`)
+	bare(angle, "3/4", ErrNoUnit, `"3/4 turn"`)
+	bare(angle, "2/3", ErrNoUnit, `"2/3 turn"`)
+	bare(length, "3/8", ErrNoUnit, `"3/8 in"`)
+	bare(length, "1/3", ErrSyntax, `"1..3 mm" for a range`)
+	bare(length, "2/4", ErrSyntax, `"2..4 mm" for a range`)
+	bare(torque, "3/8", ErrSyntax, `"3..8 N·m" for a range`)
+	bare(func(s string) error { _, err := ParseLength(s); return err }, "1/6O in", ErrSyntax, `"1/60 in"`)
+	bare(func(s string) error { _, err := ParseLength(s); return err }, "1 3/6O in", ErrSyntax, `"1 3/60 in"`)
 }
 
 // No advice on a unit leads a hundred times away from what was typed: the sizes of
