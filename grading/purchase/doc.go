@@ -16,9 +16,10 @@
 //
 // The search puts aside packs that cannot be part of the answer: sold out, of no use, or
 // beaten by another one. The rest is split into components that share no part, pack or
-// need. A component of few parts, whose needs have one alternative each, is solved by
-// dynamic programming over what is missing. The others are searched by branch and bound,
-// best bound first, over numbers of packs and of places served by each alternative. Packs
+// need. A component in which one part decides, and whose needs have one alternative each, is
+// solved by dynamic programming over what is missing of it. The others are searched by
+// branch and bound, best bound first, over numbers of packs and of places served by each
+// alternative. Packs
 // of the same contents count as one there: the cheapest is bought first. The shortage is
 // rounded up to an amount that the packs can add, so an odd demand from even packs counts
 // as the next even one.

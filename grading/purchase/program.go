@@ -47,19 +47,9 @@ type aim struct {
 	cost []int64
 }
 
-// admits reports whether x satisfies every row and range.
+// admits reports whether x, which lies in the ranges, satisfies every row.
 func (p *program) admits(x []int64) bool {
-	for t, v := range x {
-		if v < p.lo[t] || v > p.hi[t] {
-			return false
-		}
-	}
-	for _, r := range p.rows {
-		if dot(r.coef, x) < r.least {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(p.rows, func(r row) bool { return dot(r.coef, x) < r.least })
 }
 
 // addsUp reports whether the cost of every point in the ranges fits a machine
