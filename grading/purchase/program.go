@@ -31,7 +31,7 @@ type program struct {
 	budget   int  // how many cases to look at, at the most; 0 for all
 
 	// guess makes a point that satisfies the rows out of a fractional one, or
-	// returns nil. It finds a whole one that does.
+	// returns nil. Out of a whole one that does, it makes one that costs no more.
 	guess func(lo, hi []int64, near []float64) []int64
 }
 
