@@ -55,15 +55,13 @@ func Minus[D units.Dimension](symbol, name string, r Reading[D]) Term[D] {
 // term needs a condition that its reading does not state, the sum has an empty interval,
 // and its [Reading.Problem] names the condition.
 func (s *Sum[D]) Reading() Reading[D] {
-	if len(s.Terms) == 0 {
+	if len(s.Terms) == 0 || slices.ContainsFunc(s.Terms, func(t Term[D]) bool { return !t.Reading.Taken() }) {
 		return Reading[D]{}
 	}
 	of := &made[D]{words: s.Name, parts: make([]part[D], 0, len(s.Terms))}
+	acts := make([]act[D], len(s.Terms)) // a sum keeps those that its terms have now
 	for i := range s.Terms {
 		t := &s.Terms[i]
-		if !t.Reading.Taken() {
-			return Reading[D]{}
-		}
 		missing := unmet(t.label(), t.Needs, t.Reading.conditions)
 		if t.Reading.of != nil {
 			missing = append(missing, t.Reading.of.unmet...)
@@ -74,13 +72,12 @@ func (s *Sum[D]) Reading() Reading[D] {
 				of.unmet = append(of.unmet, m)
 			}
 		}
-		var room [1]part[D]
-		parts := t.Reading.parts(&room)
-		if t.Reading.of == nil {
-			a := t.Reading.act
-			parts = []part[D]{{plus, &a}}
+		if t.Reading.of != nil {
+			of.parts = gather(of.parts, t.Factor, t.Reading.of.parts)
+			continue
 		}
-		of.parts = gather(of.parts, t.Factor, parts)
+		acts[i] = t.Reading.act
+		of.parts = gather(of.parts, t.Factor, []part[D]{{plus, &acts[i]}})
 	}
 	return Reading[D]{of: of, nonNegative: s.NonNegative, atWorst: s.atWorst()}
 }

@@ -41,6 +41,8 @@ type measured struct {
 	slips     map[string][]string // what readings may have been meant as, by location
 	sureOf    []string            // the keys of limits that were looked up again
 
+	shared map[string]func() fitting // what is judged of a bearing at each place, worked out once
+
 	planes, directions []string // the names of the stations; none where they have none
 }
 
@@ -97,7 +99,8 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 	inspect, tables := f.Engine.Inspect, f.Measure
 	var names []string
 	for i := range r.lines {
-		names = append(names, r.lines[i].name())
+		r.lines[i].called = r.lines[i].name()
+		names = append(names, r.lines[i].called)
 	}
 	seen := map[string]string{}
 	for i, name := range inspect {
