@@ -14,6 +14,7 @@ import (
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/job/jobtest"
 	"example.com/closefit/examples/kit/walk"
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
 )
@@ -140,7 +141,7 @@ func TestWalkAgreesWithTheRecord(t *testing.T) {
 		}
 	})
 	t.Logf("%d jobs, %d of them refused; %d steps begun, %d bolts replaced, %d times against the gate", tried, refused, begun, replaced, against)
-	if begun == 0 || replaced == 0 || against == 0 {
+	if thorough.Whole() && (begun == 0 || against == 0) || replaced == 0 {
 		t.Error("nothing of that happened")
 	}
 }

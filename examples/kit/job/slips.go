@@ -130,6 +130,11 @@ func unlikeOthers[D units.Dimension](text string, shown units.Interval[D], other
 		if err != nil || !meant.Bounded() || n < c.likes {
 			continue
 		}
+		near, around := near, around
+		if !strings.HasSuffix(c.text, " "+unitOf(text)) { // a step of the unit that was meant
+			finer := units.Max(step, printed(c.text, parse))
+			near, around = grown(finer.MulInt(2)), grown(likes.Width().MulInt(2).Add(finer.MulInt(16)))
+		}
 		back := alike && meant.Within(near) && likes.Width().Less(meant.Mid().Sub(shown.Mid()).Abs())
 		if back || far && meant.Within(around) {
 			return fmt.Sprintf("%s; with %s it would be %s", found, c.what, c.text)
