@@ -33,8 +33,8 @@ func (j *Job) questioned() {
 }
 
 // slipsIn says what the reading of a line at a place may have been meant as: against its
-// limits, and against its likes at the other places, which show what is given. Nothing, if it is plausible or was
-// read again and stands.
+// limits, and against its likes, of which shown says what each shows. Nothing, if it is
+// plausible or was read again and stands.
 func (j *Job) slipsIn(m *measured, shown map[string]units.LengthInterval, location string) []string {
 	e := m.taken[location]
 	quantity := m.quantities()[0].quantity
@@ -132,8 +132,8 @@ func unlikeOthers[D units.Dimension](text string, shown units.Interval[D], other
 		}
 		near, around := near, around
 		if !strings.HasSuffix(c.text, " "+unitOf(text)) { // a step of the unit that was meant
-			finer := units.Max(step, printed(c.text, parse))
-			near, around = grown(finer.MulInt(2)), grown(likes.Width().MulInt(2).Add(finer.MulInt(16)))
+			step := units.Max(step, printed(c.text, parse))
+			near, around = grown(step.MulInt(2)), grown(likes.Width().MulInt(2).Add(step.MulInt(16)))
 		}
 		back := alike && meant.Within(near) && likes.Width().Less(meant.Mid().Sub(shown.Mid()).Abs())
 		if back || far && meant.Within(around) {

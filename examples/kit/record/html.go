@@ -95,8 +95,8 @@ func writeHTML(w io.Writer, a *job.Assessment) error {
 	return t.Execute(w, v)
 }
 
-// The long tables are written here and not by the template, which takes four times as long
-// for them. Every text goes through escaped.
+// The long tables are written here and not by the template, whose calls for each cell take
+// most of the time. Every text goes through escaped.
 
 // judgedHTML are the rows of findings.
 func judgedHTML(findings []job.Finding) template.HTML {

@@ -86,8 +86,8 @@ func writeJSON(w io.Writer, a *job.Assessment) error {
 	return err
 }
 
-// indented is json.Indent with two spaces, for what an encoder wrote: it looks for faults
-// nowhere, and takes a quarter of the time.
+// indented is json.Indent with two spaces, for what an encoder wrote: it does not
+// look for faults again.
 func indented(compact []byte) []byte {
 	text := make([]byte, 0, 2*len(compact))
 	deep := 0
