@@ -41,6 +41,9 @@ func (k *formulaCheck) finding(c *claim, severity Severity, right string, e expl
 	f := Finding{Severity: severity, Table: c.table, Sheet: k.book.Grids[c.sheet].Name, Column: c.column, Count: 1,
 		Ranges: []Span{{c.at, c.at}}, Cells: []Cell{{At: c.at, Location: c.location, Claimed: k.claimed(c), Right: right}},
 		Cause: Cause{Mistake: e.mistake, Says: e.says}}
+	if c.difference != nil {
+		f.Cells[0].Formula = "=" + c.right().String()
+	}
 	return f
 }
 
