@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 	"slices"
 	"strings"
@@ -14,24 +15,63 @@ import (
 
 // differs says how a claim's formula differs from the right one: nil if it does not. What it
 // says is read from the formula, and is no guess.
-func (k *formulaCheck) differs(c *claim) *explanation {
+func (k *checking) differs(c *claim) *explanation {
 	cell := k.cell(c.cellKey)
 	if !c.formula {
 		return k.typedOver(c, cell)
 	}
-	right := pattern.Resolve(k.book, c.sheet, c.at, c.right())
-	read, err := calc.Parse(cell.Formula)
-	if err != nil {
+	if c.looked != nil && c.usual == nil {
+		return nil // what is looked up here has no formula
+	}
+	should := c.should()
+	right, actual := pattern.Resolve(k.book, c.sheet, c.at, should), k.actual(c)
+	if relative := pattern.Relative(actual, c.at); pattern.Relative(right, c.at) == relative || c.byName && c.usual == nil && k.means(c, right, actual) {
 		return nil
 	}
-	actual := pattern.Resolve(k.book, c.sheet, c.at, read)
-	if pattern.Relative(right, c.at) == pattern.Relative(actual, c.at) {
-		return nil
+	mistake, says := k.slipped(c, actual)
+	if c.wrong && c.judges() && k.lastBit(c) {
+		mistake, says = Residue, "a last bit of binary arithmetic decides"
 	}
-	d := &differing{k: k, claim: c, right: right, actual: actual}
-	mistake, says := d.mistake()
-	says = fmt.Sprintf("the formula is =%s and should read =%s: %s", shortFormula(cell.Formula, actual), c.right(), says)
-	return &explanation{mistake: mistake, says: says, score: 3}
+	if mistake == "" {
+		mistake, says = (&differing{k: k, claim: c, right: right, actual: actual}).mistake()
+	}
+	says = fmt.Sprintf("the formula is =%s and should read =%s: %s", shortFormula(cell.Formula, actual), should, says)
+	return &explanation{mistake: mistake, says: says, evidence: Formula}
+}
+
+// lastBit reports whether a claim's own formula gives what is right exactly, and what its cell
+// holds in binary arithmetic.
+func (k *checking) lastBit(c *claim) bool {
+	now, exactly := k.gives(c)
+	return c.same(now) && exactly.kind != isUnknown && !c.same(exactly) && k.agrees(c, exactly)
+}
+
+// means reports whether two formulas mean the same sum, however they are written.
+func (k *checking) means(c *claim, right, actual calc.Expr) bool {
+	r, okR := pattern.LinearOf(right)
+	a, okA := pattern.LinearOf(actual)
+	if !okR || !okA || len(r.Terms) != len(a.Terms) || r.Constant.Cmp(a.Constant) != 0 {
+		// What is no sum is taken to mean the same if it gives the same here.
+		return !c.wrong && (!okR || !okA)
+	}
+	return !slices.ContainsFunc(r.Terms, func(t pattern.Term) bool {
+		return !slices.ContainsFunc(a.Terms, func(o pattern.Term) bool {
+			return o.Area.From.Place == t.Area.From.Place && o.Factor.Cmp(t.Factor) == 0
+		})
+	})
+}
+
+// slipped reports whether a formula is one that people write by mistake in place of the rule's.
+func (k *checking) slipped(c *claim, actual calc.Expr) (mistake, says string) {
+	for _, s := range c.slips {
+		e := c.moved(s.formula)
+		r, okR := pattern.LinearOf(e)
+		a, okA := pattern.LinearOf(actual)
+		if pattern.Relative(e, c.at) == pattern.Relative(actual, c.at) || okR && okA && len(r.Wraps) == 0 && len(a.Wraps) == 0 && len(r.Terms) > 2 && k.means(c, e, actual) {
+			return s.mistake, s.says
+		}
+	}
+	return "", ""
 }
 
 func shortFormula(text string, e calc.Expr) string {
@@ -42,7 +82,7 @@ func shortFormula(text string, e calc.Expr) string {
 }
 
 // typedOver says that something is typed where the column has formulas.
-func (k *formulaCheck) typedOver(c *claim, cell *sheet.Cell) *explanation {
+func (k *checking) typedOver(c *claim, cell *sheet.Cell) *explanation {
 	if cell.Blank() || cell.Formula != "" || !k.formulasBeside(c) {
 		return nil
 	}
@@ -56,7 +96,7 @@ func (k *formulaCheck) typedOver(c *claim, cell *sheet.Cell) *explanation {
 		mistake = Overwritten
 		what += " into a locked cell"
 	}
-	return &explanation{mistake: mistake, score: 3, says: fmt.Sprintf("%s where =%s should stand: it stays when a reading changes", what, c.right())}
+	return &explanation{mistake: mistake, evidence: Formula, says: fmt.Sprintf("%s where =%s should stand: it stays when a reading changes", what, c.should())}
 }
 
 // A columnKey is a column of the map's tables.
@@ -67,7 +107,7 @@ type columnKey struct {
 
 // formulasBeside reports whether most claims of the column have formulas, so that one
 // without has lost its own.
-func (k *formulaCheck) formulasBeside(c *claim) bool {
+func (k *checking) formulasBeside(c *claim) bool {
 	if c.of == nil {
 		return false
 	}
@@ -90,7 +130,7 @@ func (k *formulaCheck) formulasBeside(c *claim) bool {
 
 // A differing is a right formula and the one that is there.
 type differing struct {
-	k             *formulaCheck
+	k             *checking
 	claim         *claim
 	right, actual calc.Expr
 }
@@ -203,6 +243,9 @@ func (d *differing) verdict() (mistake, says string) {
 			return Strict, fmt.Sprintf("it has %s where %s belongs: a value on the limit is within it", actual[i].Op, right[i].Op)
 		}
 	}
+	if u := d.limitsIn(right, actual); u != "" {
+		return confusionOf(u, d.claim), fmt.Sprintf("its limits have the unit %s", u)
+	}
 	for i := range right {
 		x, okX := single(right[i].X)
 		y, okY := single(actual[i].X)
@@ -211,6 +254,39 @@ func (d *differing) verdict() (mistake, says string) {
 		}
 	}
 	return "", ""
+}
+
+// limitsIn returns the unit that typed limits are in, where it is not that of the value.
+func (d *differing) limitsIn(right, actual []*calc.Binary) string {
+	if d.claim.judge == nil {
+		return ""
+	}
+	for _, o := range d.claim.judge.unit.confused {
+		fits := 0
+		for i := range right {
+			typed, ok := actual[i].Y.(*calc.Number)
+			if !ok {
+				continue
+			}
+			v, w := valueOf(&sheet.Cell{Text: typed.Text}), d.k.try(d.claim, right[i].Y)
+			if w.kind == isNumber && math.Abs(v.number-w.number*o.factor) <= 2*v.half {
+				fits++
+			}
+		}
+		if fits == len(right) && fits > 0 {
+			return o.unit
+		}
+	}
+	return ""
+}
+
+func confusionOf(unit string, c *claim) string {
+	for _, o := range c.judge.unit.confused {
+		if o.unit == unit {
+			return o.mistake
+		}
+	}
+	return OtherUnit
 }
 
 func single(e calc.Expr) (*calc.Area, bool) {
@@ -232,12 +308,9 @@ func (d *differing) column(a *calc.Area) (role, unit string) {
 		return "", ""
 	}
 	for name, c := range t.Columns {
-		line, _ := t.Line(c.At)
-		if t.Down() && line == a.From.Column || !t.Down() && line == a.From.Row {
-			if c.Role != "" {
-				name = c.Role
-			}
-			return name, c.Unit
+		line, cell := t.Line(c.At)
+		if line == 0 && a.From.Place == cell || line > 0 && (t.Down() && line == a.From.Column || !t.Down() && line == a.From.Row) {
+			return d.k.role(t, name), c.Unit
 		}
 	}
 	return "", ""
@@ -316,6 +389,8 @@ func (d *differing) references() (mistake, says string) {
 		roleR, unitR := d.column(r)
 		_, unitA := d.column(a)
 		switch {
+		case d.nominal(r, a):
+			return Nominal, fmt.Sprintf("%s, a nominal size, is taken in place of %s", a, r)
 		case fixedR && !fixedA:
 			return Moving, fmt.Sprintf("%s should be %s: it moves when the formula is copied", a, r)
 		case fixedA && !fixedR && r.Single():
@@ -338,6 +413,22 @@ func (d *differing) references() (mistake, says string) {
 		return Odd, fmt.Sprintf("it reads %s and should read %s", a, r)
 	}
 	return "", ""
+}
+
+// nominal reports whether one reference reads the nominal size of the column that another reads.
+func (d *differing) nominal(r, a *calc.Area) bool {
+	t := d.claim.of
+	if t == nil || a.Sheet != "" {
+		return false
+	}
+	for _, c := range t.Columns {
+		at, err := sheet.ParsePlace(c.Nominal)
+		line, _ := t.Line(c.At)
+		if err == nil && at == a.From.Place && line > 0 && (t.Down() && line == r.From.Column || !t.Down() && line == r.From.Row) {
+			return true
+		}
+	}
+	return false
 }
 
 // wallRole is the role of a column with the one thickness of both shells.
