@@ -95,8 +95,9 @@ type checking struct {
 	frozen    *calc.Evaluator    // one claim at a time over what the cells hold
 	own       *calc.Evaluator    // likewise, by the cell's own formula
 	trials    trials
-	worked    int // findings that show their working
-	held      map[*mapfile.Table][]int
+	worked    int                      // findings that show their working
+	held      map[*mapfile.Table][]int // lines with cells
+	units     map[string]unit
 }
 
 // An input is a typed cell that a table reads, as far as something is to be said of it.
@@ -111,7 +112,7 @@ type input struct {
 
 func newChecking(ctx context.Context, book *sheet.Book, result *Result) *checking {
 	k := &checking{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, lead: map[columnKey]int{},
-		hidden: map[int][]int{}, with: map[columnKey]bool{}, roles: map[*mapfile.Table]map[string]string{}, held: map[*mapfile.Table][]int{}}
+		hidden: map[int][]int{}, with: map[columnKey]bool{}, roles: map[*mapfile.Table]map[string]string{}, held: map[*mapfile.Table][]int{}, units: map[string]unit{}}
 	for i, name := range book.Sheets() {
 		if name == "" {
 			name = "table " + strconv.Itoa(i+1)
@@ -331,7 +332,7 @@ func (k *checking) input(t *mapfile.Table, key cellKey, name string) {
 	}
 	in := &input{cellKey: key, table: t.Name, column: name, role: k.role(t, name), text: c.Text, of: t}
 	if !c.Blank() {
-		in.number = numberIn(c, t.Columns[name].Unit)
+		in.number = k.numberIn(c, t.Columns[name].Unit)
 		in.stated = in.number != "" && !c.AsText && !t.AllByFormulas()
 	}
 	k.inputs[key] = in
@@ -339,7 +340,7 @@ func (k *checking) input(t *mapfile.Table, key cellKey, name string) {
 
 // numberIn returns the number that a text plainly is: with blanks about it, with its unit or
 // another, with a decimal comma. It is empty if the text is none.
-func numberIn(c *sheet.Cell, in string) string {
+func (k *checking) numberIn(c *sheet.Cell, in string) string {
 	text := strings.Trim(c.Text, "'\u00a0 \t")
 	end := strings.IndexFunc(text, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != ',' && r != '-' })
 	if end < 0 && !c.AsText && strings.Contains(text, ".") {
@@ -351,7 +352,7 @@ func numberIn(c *sheet.Cell, in string) string {
 		if len(rest) > 8 || strings.ContainsAny(rest, "0123456789") {
 			return ""
 		}
-		if u, err := unitOf(in); err == nil && rest != u.symbol {
+		if u, ok := k.unit(in); ok && rest != u.symbol {
 			if n, err := u.number(c.Pointed()); err == nil {
 				other = written(n)
 			}
@@ -379,8 +380,10 @@ func (k *checking) cell(key cellKey) *sheet.Cell {
 func (k *checking) compare(c *claim) {
 	cell := k.cell(c.cellKey)
 	c.have = k.holds(c.cellKey)
-	if text := numberIn(cell, c.unit); c.have.kind == isText && text != "" && c.byName && !cell.AsText { // with its unit
-		c.have = valueOf(&sheet.Cell{Text: text})
+	if c.have.kind == isText && c.byName && !cell.AsText {
+		if text := k.numberIn(cell, c.unit); text != "" { // with its unit
+			c.have = valueOf(&sheet.Cell{Text: text})
+		}
 	}
 	c.have = c.rounded(c.have)
 	c.want = k.evaluated(k.corrected, k.names[c.sheet], c.at, true)
@@ -468,7 +471,7 @@ func (k *checking) agree() {
 				most, relative = f, text
 			}
 		}
-		if most.sound == 0 || most.sound < most.lines || most.sound == 1 && !k.means(most.first, pattern.Resolve(k.book, most.first.sheet, most.first.at, most.first.right()), most.expr) {
+		if most.sound == 0 || most.sound < most.lines || most.sound == 1 && !k.sameRule(most.first, most.expr) {
 			continue
 		}
 		if e, ok := pattern.Move(most.expr, -most.first.rows, -most.first.columns); ok {

@@ -25,7 +25,7 @@ func (k *checking) differs(c *claim) *explanation {
 	}
 	should := c.should()
 	right, actual := pattern.Resolve(k.book, c.sheet, c.at, should), k.actual(c)
-	if relative := pattern.Relative(actual, c.at); pattern.Relative(right, c.at) == relative || c.byName && c.usual == nil && k.means(c, right, actual) {
+	if pattern.Relative(right, c.at) == pattern.Relative(actual, c.at) || c.byName && k.sameRule(c, actual) {
 		return nil
 	}
 	mistake, says := k.slipped(c, actual)
@@ -46,28 +46,33 @@ func (k *checking) lastBit(c *claim) bool {
 	return c.same(now) && exactly.kind != isUnknown && !c.same(exactly) && k.agrees(c, exactly)
 }
 
-// means reports whether two formulas mean the same sum, however they are written.
-func (k *checking) means(c *claim, right, actual calc.Expr) bool {
+// sameRule reports whether a formula means what the map calls by name, however it is written. One
+// that is no sum is taken to mean it where the column shows no usual form and it gives what is right.
+func (k *checking) sameRule(c *claim, actual calc.Expr) bool {
+	same, sums := sameSum(pattern.Resolve(k.book, c.sheet, c.at, c.right()), actual)
+	return same || !sums && c.usual == nil && !c.wrong
+}
+
+// sameSum reports whether two formulas are the same sum; sums is false unless both are sums.
+func sameSum(right, actual calc.Expr) (same, sums bool) {
 	r, okR := pattern.LinearOf(right)
 	a, okA := pattern.LinearOf(actual)
-	if !okR || !okA || len(r.Terms) != len(a.Terms) || r.Constant.Cmp(a.Constant) != 0 {
-		// What is no sum is taken to mean the same if it gives the same here.
-		return !c.wrong && (!okR || !okA)
+	if !okR || !okA {
+		return false, false
 	}
-	return !slices.ContainsFunc(r.Terms, func(t pattern.Term) bool {
+	return len(r.Terms) == len(a.Terms) && r.Constant.Cmp(a.Constant) == 0 && !slices.ContainsFunc(r.Terms, func(t pattern.Term) bool {
 		return !slices.ContainsFunc(a.Terms, func(o pattern.Term) bool {
-			return o.Area.From.Place == t.Area.From.Place && o.Factor.Cmp(t.Factor) == 0
+			return o.Area.Sheet == t.Area.Sheet && o.Area.From.Place == t.Area.From.Place && o.Factor.Cmp(t.Factor) == 0
 		})
-	})
+	}), true
 }
 
 // slipped reports whether a formula is one that people write by mistake in place of the rule's.
 func (k *checking) slipped(c *claim, actual calc.Expr) (mistake, says string) {
 	for _, s := range c.slips {
 		e := c.moved(s.formula)
-		r, okR := pattern.LinearOf(e)
-		a, okA := pattern.LinearOf(actual)
-		if pattern.Relative(e, c.at) == pattern.Relative(actual, c.at) || okR && okA && len(r.Wraps) == 0 && len(a.Wraps) == 0 && len(r.Terms) > 2 && k.means(c, e, actual) {
+		same, _ := sameSum(e, actual)
+		if pattern.Relative(e, c.at) == pattern.Relative(actual, c.at) || same && len(pattern.Areas(e)) > 2 {
 			return s.mistake, s.says
 		}
 	}

@@ -53,9 +53,8 @@ func (k *checking) fits(c *claim) []explanation {
 		f.step = math.Pow10(-len(behind))
 	}
 	f.reach = 30 * f.step
-	u, err := unitOf(c.unit)
-	isLength := err == nil && u.dimension == length()
-	if isLength {
+	u, _ := k.unit(c.unit)
+	if u.length {
 		factor, _ := u.factor.Float64()
 		f.reach = max(f.reach, reach*0.001/factor)
 	}
@@ -78,7 +77,7 @@ func (k *checking) fits(c *claim) []explanation {
 		f.try(c.want.number*o.factor, o.mistake, fmt.Sprintf("its unit would be %s, and the cell has %s", o.unit, c.unit))
 	}
 	f.try(-c.want.number, WrongWay, "the sign is turned")
-	if isLength {
+	if u.length {
 		f.try(c.want.number/2, Radius, "half the value: the radial one")
 		f.try(c.want.number*2, Radius, "twice the value: the radial one taken for the diametral and doubled")
 	}
@@ -88,11 +87,6 @@ func (k *checking) fits(c *claim) []explanation {
 	f.beside()
 	f.try(math.Trunc(c.want.number/f.step*(1+1e-12))*f.step, CutOff, "the digits past the last place are cut off")
 	return f.all
-}
-
-func length() string {
-	u, _ := unitOf("mm")
-	return u.dimension
 }
 
 // try adds a mistake if the value that it gives is the one found, and not by a likely coincidence.
@@ -183,8 +177,8 @@ func (f *fitting) instead(t *fitted, v float64, mistake, says string) {
 func (f *fitting) readings() {
 	for i := range f.terms {
 		t := &f.terms[i]
-		u, err := unitOf(f.unit(t))
-		if err != nil || len(f.terms) < 2 {
+		u, ok := f.k.unit(f.unit(t))
+		if !ok || len(f.terms) < 2 {
 			continue
 		}
 		for _, o := range u.confused {
@@ -193,7 +187,7 @@ func (f *fitting) readings() {
 		for _, m := range moves()[:2] {
 			f.instead(t, t.value*m.factor, DecimalPoint, fmt.Sprintf("the decimal point of %s is moved %s", t.Area, m.says))
 		}
-		if u.dimension == length() {
+		if u.length {
 			f.instead(t, t.value/2, Radius, fmt.Sprintf("%s is halved", t.Area))
 			f.instead(t, t.value*2, Radius, fmt.Sprintf("%s is doubled", t.Area))
 		}

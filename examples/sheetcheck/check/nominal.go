@@ -11,8 +11,8 @@ import (
 // nominalOf returns the nominal size of a column, in the column's unit.
 func (k *checking) nominalOf(t *mapfile.Table, index int, name string) (v float64, u unit, ok bool) {
 	c := t.Columns[name]
-	u, err := unitOf(c.Unit)
-	if c.Nominal == "" || err != nil {
+	u, known := k.unit(c.Unit)
+	if c.Nominal == "" || !known {
 		return 0, u, false
 	}
 	if at, err := sheet.ParsePlace(c.Nominal); err == nil {

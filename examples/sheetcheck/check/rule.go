@@ -283,7 +283,7 @@ func (r *ruler) fill(m *rule, k *mapfile.Check) (err error) {
 	var formula string
 	var others [][3]string
 	length := func(symbols string, s measure.Sum[units.LengthDim], names ...string) error {
-		if u := r.units[k.Claim]; u.number != nil && u.dimension != r.length() {
+		if u := r.units[k.Claim]; u.number != nil && !u.length {
 			return fmt.Errorf("%s does not give a quantity in %s; look at the unit of %s", k.By, r.table.Columns[k.Claim].Unit, k.Claim)
 		}
 		m.text, m.source = symbols, "sizes taken as exact"
@@ -386,11 +386,6 @@ func (r *ruler) fill(m *rule, k *mapfile.Check) (err error) {
 		return err
 	}
 	return m.read(formula, others...)
-}
-
-func (r *ruler) length() string {
-	u, _ := unitOf("mm")
-	return u.dimension
 }
 
 // read gives a rule its formula, and those that people write by mistake: each with the

@@ -12,6 +12,7 @@ import (
 type unit struct {
 	symbol    string
 	dimension string
+	length    bool
 	factor    *big.Rat // how many of the dimension's own unit it is
 	source    string   // of the factor
 	number    func(text string) (*big.Rat, error)
@@ -23,6 +24,16 @@ type unit struct {
 type confusion struct {
 	mistake, unit string
 	factor        float64 // that the number comes to
+}
+
+// unit returns the unit of a text, which is read once; ok is false if it is none.
+func (k *checking) unit(text string) (u unit, ok bool) {
+	u, ok = k.units[text]
+	if !ok {
+		u, _ = unitOf(text)
+		k.units[text] = u
+	}
+	return u, u.factor != nil
 }
 
 // unitOf reads a unit of any dimension that is measured.
@@ -44,7 +55,8 @@ func unitIn[D units.Dimension](text string) (u unit, ok bool) {
 		return u, false
 	}
 	var d D
-	u = unit{symbol: of.String(), dimension: fmt.Sprintf("%T", d), factor: of.Factor(), source: of.Source()}
+	_, length := any(d).(units.LengthDim)
+	u = unit{symbol: of.String(), dimension: fmt.Sprintf("%T", d), length: length, factor: of.Factor(), source: of.Source()}
 	u.number = func(text string) (*big.Rat, error) {
 		var q units.Quantity[D]
 		if err := q.UnmarshalText([]byte(text)); err != nil {
