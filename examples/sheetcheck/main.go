@@ -181,6 +181,10 @@ func uncovered(result *check.Result, u *understand.Understanding) {
 			delete(why, at)
 		}
 	}
+	for _, v := range u.Values {
+		result.Coverage.Values += v.Count
+		result.Unlooked = append(result.Unlooked, check.Unlooked{Sheet: v.Sheet, Cells: v.Cells, Count: v.Count, Why: v.Why})
+	}
 }
 
 // tooLarge says what to do about a file that is too large to be held whole.

@@ -119,6 +119,7 @@ type Result struct {
 	Follows   []Finding // what only follows from another finding
 	Coverage  Coverage
 	Unchecked []Unchecked
+	Unlooked  []Unlooked
 	Notes     []string // what was not looked at, and why; how a text file was read, where nothing says so
 }
 
@@ -126,6 +127,15 @@ type Result struct {
 type Coverage struct {
 	Cells   int `json:"cells"`   // with formulas, or that are claims
 	Checked int `json:"checked"` // compared with what is right
+	Values  int `json:"values"`  // typed, that no formula reads or gives
+}
+
+// An Unlooked is typed values that nothing was done with.
+type Unlooked struct {
+	Sheet string
+	Cells sheet.Area
+	Count int
+	Why   string
 }
 
 // An Unchecked is a cell with a formula that was not checked.

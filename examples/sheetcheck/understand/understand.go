@@ -18,6 +18,7 @@ type Understanding struct {
 	Map     *mapfile.Map
 	Tables  []Table
 	Unknown []Unknown // formulas, and words of verdict, that belong to nothing understood
+	Values  []Values  // what is typed, and nothing is done with
 
 	roles map[spot]Meaning
 	book  *sheet.Book
@@ -99,6 +100,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	r.valueTables()
 	r.singles()
 	r.finish()
+	r.unread()
 	return r.u, ctx.Err()
 }
 
