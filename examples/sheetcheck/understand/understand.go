@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/pattern"
 	"example.com/closefit/examples/sheetcheck/sheet"
@@ -20,8 +21,9 @@ type Understanding struct {
 	Unknown []Unknown // formulas, and words of verdict, that belong to nothing understood
 	Values  []Values  // what is typed, and nothing is done with
 
-	roles map[spot]Meaning
-	book  *sheet.Book
+	roles  map[spot]Meaning
+	book   *sheet.Book
+	faults []*check.Finding
 }
 
 // A Meaning is what one cell is taken to be.
@@ -95,10 +97,12 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	}
 	for _, t := range r.tables {
 		r.inUnits(t)
+		r.exactly(t)
 		r.typedVerdicts(t)
 	}
 	r.valueTables()
 	r.singles()
+	r.unsorted()
 	r.finish()
 	r.unread()
 	return r.u, ctx.Err()
