@@ -79,6 +79,9 @@ func (k *formulaCheck) sayClaim(c *claim, empty map[cellKey]sheet.Place, said ma
 		}
 	}
 	if c.want.kind == isUnknown || c.have.kind == isUnknown {
+		if c.formula && c.difference != nil { // which needs no value to be seen
+			k.result.Latent = append(k.result.Latent, k.finding(c, Style, "", *c.difference))
+		}
 		return
 	}
 	if c.want.kind == isError && c.have.kind != isError {
