@@ -32,6 +32,10 @@ func addCell(f *check.Finding, sheetName string, at sheet.Place) {
 // and look-ups in what is not in order.
 func (u *Understanding) Latent() (all []check.Finding) {
 	for _, f := range u.faults {
+		index, _ := u.book.Index(f.Sheet)
+		for i := range f.Cells {
+			f.Cells[i].Claimed = u.book.Grids[index].Cell(f.Cells[i].At).Text
+		}
 		all = append(all, *f)
 	}
 	return all

@@ -2,6 +2,7 @@ package understand
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 	"slices"
 	"strings"
@@ -236,7 +237,7 @@ func (r *reader) summed(c *column, h, because string) {
 				}
 			}
 		}
-	case clearanceShape(l) && (h == roleClearance || h == "") && !r.otherSizes(inputs):
+	case clearanceShape(l) && (h == roleClearance || h == "" && r.withinBore(l, inputs)) && !r.otherSizes(inputs):
 		c.role, c.reason = roleClearance, fmt.Sprintf("its formula, %s, takes what lies within a bore from it", c.intent)
 		r.bearing(c, l, inputs)
 	case h != "" && h != roleVerdict:
@@ -284,7 +285,37 @@ func clearanceShape(l pattern.Linear) bool {
 			up++
 		}
 	}
+	first := new(big.Rat).Abs(l.Terms[0].Factor)
+	for _, t := range l.Terms {
+		times := new(big.Rat).Quo(t.Factor, first)
+		if times.Abs(times).Cmp(big.NewRat(1, 1)) != 0 && times.Cmp(big.NewRat(2, 1)) != 0 && times.Cmp(big.NewRat(1, 2)) != 0 {
+			return false
+		}
+	}
 	return up >= 1 && up < len(l.Terms) && l.Constant.Sign() == 0 && len(l.Terms) <= 5
+}
+
+// withinBore reports whether what the others are taken from may be a bore: no heading says
+// that it is something else, and nothing of the sum is larger.
+func (r *reader) withinBore(l pattern.Linear, inputs []*column) bool {
+	for i, in := range inputs {
+		if l.Terms[i].Factor.Sign() <= 0 {
+			continue
+		}
+		switch headed(in) {
+		case "", roleBore, roleReading:
+		default:
+			return false
+		}
+		size := r.typical(in)
+		for j, other := range inputs {
+			if l.Terms[j].Factor.Sign() < 0 && r.typical(other) > size {
+				return false
+			}
+		}
+		return true
+	}
+	return false
 }
 
 // bearing names the parts of a bearing's clearance, or a piston's. Where the formula leaves
@@ -497,7 +528,7 @@ func (r *reader) inUnits(t *table) {
 		}
 		have := new(big.Rat).Abs(l.Terms[0].Factor)
 		off, _ := new(big.Rat).Quo(have, k).Float64()
-		if off > 1-shortFactor && off < 1+shortFactor {
+		if off > 1-shortFactor && off < 1+shortFactor || !slipped(k, have, c.unit) {
 			continue
 		}
 		var text strings.Builder
@@ -527,6 +558,34 @@ func (r *reader) inUnits(t *table) {
 			c.reason += fmt.Sprintf("; its unit, %s, asks for another factor than the formulas have", c.unit)
 		}
 	}
+}
+
+// slipped reports whether a factor is one that somebody may have written for another: one
+// that is written short or left out, or that belongs to other units. Any other is a rule's.
+func slipped(right, have *big.Rat, unitName string) bool {
+	off, _ := new(big.Rat).Quo(have, right).Float64()
+	one := big.NewRat(1, 1)
+	switch {
+	case off > 0.9 && off < 1.1:
+		return true
+	case have.Cmp(one) == 0:
+		return true
+	case right.Cmp(one) == 0 && have.Cmp(big.NewRat(1, 1000)) == 0:
+		return false // the thousandth part of a size, as a rule of the trade has it
+	}
+	u, _ := parseUnit(unitName)
+	typed, _ := have.Float64()
+	for _, from := range usual[u.dimension] {
+		for _, to := range usual[u.dimension] {
+			if k, ok := ratio(from, to); ok && from != to {
+				f, _ := k.Float64()
+				if math.Abs(typed-f) <= 1e-3*f {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // shortFactor is how far off a factor may be, of its size, that is written short: 1.3558 for
