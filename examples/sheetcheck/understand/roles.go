@@ -99,8 +99,8 @@ func (r *reader) computed(c *column) {
 			c.reason = fmt.Sprintf("its heading, %q, over a look-up", title(c))
 		}
 		r.keys(c, call)
-	case call != nil && aggregate(call.Name) != "" && gathers(call) && (!sums(h) || h == "needed" || h == "count" || h == "total"):
-		c.role, c.reason = aggregate(call.Name), because
+	case call != nil && gathering(call) != "" && gathers(call) && (!sums(h) || h == "needed" || h == "count" || h == "total"):
+		c.role, c.reason = gathering(call), because
 		if h == "needed" {
 			c.role = h
 		}
@@ -121,6 +121,26 @@ func lookUp(name string) bool {
 // gathers reports whether a function reads more than single cells.
 func gathers(c *calc.Call) bool {
 	return slices.ContainsFunc(pattern.Areas(c), func(a *calc.Area) bool { return !a.Single() })
+}
+
+// gathering returns the role of what a call over many cells gives.
+func gathering(c *calc.Call) string {
+	if c.Name != "SUBTOTAL" && c.Name != "AGGREGATE" || len(c.Args) < 2 {
+		return aggregate(c.Name)
+	}
+	switch strings.TrimPrefix(c.Args[0].String(), "10") { // 101 is 1 with rows left out
+	case "1", "12":
+		return "average"
+	case "2", "3":
+		return roleCount
+	case "4", "14":
+		return "maximum"
+	case "5", "15":
+		return "minimum"
+	case "9":
+		return "total"
+	}
+	return ""
 }
 
 // aggregate returns the role of what a function over many cells gives.
