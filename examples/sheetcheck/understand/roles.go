@@ -236,7 +236,7 @@ func (r *reader) summed(c *column, h, because string) {
 				}
 			}
 		}
-	case clearanceShape(l) && (h == roleClearance || h == "") && !r.otherSizes(inputs):
+	case own > 0 && r.clearanceShape(l, inputs) && (h == roleClearance || h == "") && !r.otherSizes(inputs):
 		c.role, c.reason = roleClearance, fmt.Sprintf("its formula, %s, takes what lies within a bore from it", c.intent)
 		r.bearing(c, l, inputs)
 	case h != "" && h != roleVerdict:
@@ -266,6 +266,9 @@ func packsFormula(e calc.Expr) bool {
 func (r *reader) otherSizes(inputs []*column) bool {
 	others := 0
 	for _, in := range inputs {
+		if in == nil {
+			continue
+		}
 		switch headed(in) {
 		case "", roleBore, roleUpper, roleLower, roleWall, roleJournal, rolePiston, roleReading, roleGrade:
 		default:
@@ -275,16 +278,33 @@ func (r *reader) otherSizes(inputs []*column) bool {
 	return 2*others > len(inputs)
 }
 
-// clearanceShape reports whether a sum has one term above zero and others below, by like
-// factors.
-func clearanceShape(l pattern.Linear) bool {
-	up := 0
-	for _, t := range l.Terms {
+// clearanceShape reports whether a sum takes what lies within a bore from it: what it takes
+// off that is nearly as large as the bore, it takes off as often as it counts the bore.
+func (r *reader) clearanceShape(l pattern.Linear, inputs []*column) bool {
+	up, bore := new(big.Rat), 0.0
+	for i, t := range l.Terms {
 		if t.Factor.Sign() > 0 {
-			up++
+			up.Add(up, t.Factor)
+			bore = max(bore, r.typical(inputs[i]))
 		}
 	}
-	return up >= 1 && up < len(l.Terms) && l.Constant.Sign() == 0 && len(l.Terms) <= 5
+	if up.Sign() == 0 || l.Constant.Sign() != 0 || len(l.Terms) > 5 {
+		return false
+	}
+	within, others := new(big.Rat), 0
+	for i, t := range l.Terms {
+		switch {
+		case t.Factor.Sign() > 0:
+		case r.typical(inputs[i]) > bore/2:
+			within.Sub(within, t.Factor)
+		default:
+			others++
+		}
+	}
+	if within.Sign() == 0 {
+		return others > 0 // sizes that are not known yet
+	}
+	return within.Cmp(up) == 0
 }
 
 // bearing names the parts of a bearing's clearance, or a piston's. Where the formula leaves
@@ -298,7 +318,7 @@ func (r *reader) bearing(c *column, l pattern.Linear, inputs []*column) {
 		switch {
 		case bore == nil && l.Terms[i].Factor.Sign() > 0:
 			bore = in
-		case v > largest:
+		case v > largest || within == nil:
 			within, largest = in, v
 		}
 	}
@@ -359,7 +379,7 @@ func (r *reader) correct(c *column, l pattern.Linear, bore, within *column, wall
 			same = false
 		}
 	}
-	if same {
+	if same || !r.fits(bore, within, walls) {
 		return
 	}
 	if k.Cmp(big.NewRat(1, 1)) != 0 {
@@ -370,6 +390,17 @@ func (r *reader) correct(c *column, l pattern.Linear, bore, within *column, wall
 		c.intent = e
 		c.reason += "; all of its formulas leave a wall out, and a bearing has two"
 	}
+}
+
+// fits reports whether a bearing's sizes leave room for two walls, and for no third. Where the
+// walls of a heading are both of them together, only the sum as it stands is a clearance.
+func (r *reader) fits(bore, within *column, walls []*column) bool {
+	free := r.typical(bore) - r.typical(within)
+	for _, w := range walls {
+		free -= r.typical(w) * 2 / float64(len(walls))
+	}
+	const most = 0.02 // of the bore; a running clearance is a thousandth or two
+	return free > 0 && free < most*r.typical(bore)
 }
 
 // typical returns the middle of a column's numbers.
