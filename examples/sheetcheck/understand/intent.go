@@ -11,6 +11,9 @@ import (
 // intend finds for each column of formulas the one that its owner meant: the pattern of
 // most of them, unless another one shows it to be dragged.
 func (r *reader) intend(t *table) {
+	if t.form {
+		return // by other forms
+	}
 	for _, c := range t.columns {
 		if c.run == nil {
 			continue

@@ -70,6 +70,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	r := &reader{ctx: ctx, book: book, formulas: map[spot]*formula{}, on: map[int][]*table{}, texts: map[string]string{}, values: calc.New(book, calc.DefaultBounds()),
 		u: &Understanding{book: book, roles: map[spot]Meaning{}, Map: &mapfile.Map{}}}
 	r.parse()
+	r.findForms()
 	r.findTables()
 	for _, t := range r.tables {
 		r.head(t)
@@ -77,6 +78,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	for _, t := range r.tables {
 		r.intend(t)
 	}
+	r.intendForms()
 	for range 2 { // a claim may stand on a table that is read after its own
 		for _, t := range r.tables {
 			r.assign(t)
@@ -129,6 +131,7 @@ type reader struct {
 	told     map[spot]bool // that are not understood
 	steps    int           // cells looked at for the ends of ranges
 	lone     []*single
+	forms    []*table
 	u        *Understanding
 }
 
@@ -136,6 +139,7 @@ type reader struct {
 type table struct {
 	sheet   int
 	down    bool
+	form    bool  // across, with one line: words at the left, a value to the right of each
 	lines   []int // rows; columns of a table across
 	columns []*column
 	name    string
@@ -368,6 +372,9 @@ func (r *reader) findRuns() (runs []*run) {
 		return []string{f.rel}
 	}
 	for _, f := range r.order {
+		if f.table != nil {
+			continue
+		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
 			counts[down] = append(counts[down], f.at.Row)
@@ -382,6 +389,9 @@ func (r *reader) findRuns() (runs []*run) {
 	found := map[column]map[int]string{}
 	var order []column
 	for _, f := range r.order {
+		if f.table != nil {
+			continue
+		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
 			v, h := len(counts[down]), len(counts[across])
@@ -666,6 +676,13 @@ func (r *reader) head(t *table) {
 	if g := r.book.Grids[t.sheet]; t.name == "" {
 		t.name = g.Name
 	}
+	if t.form {
+		over := spot{t.sheet, t.place(t.lines[0]-1, t.columns[0].item-1)}
+		if over.at.Row > 1 && r.isText(over) {
+			t.name = strings.TrimSpace(r.cell(over).Text)
+		}
+		return
+	}
 	for line := t.lines[0] - 1; line > max(0, t.lines[0]-8); line-- { // a title over the table
 		s := spot{t.sheet, t.place(line, t.columns[0].item)}
 		if !r.isText(s) || !t.down {
@@ -739,6 +756,9 @@ func (r *reader) headings(t *table, item, first int) (heading, group, unitName s
 		} else if _, u, ok := splitUnit(group); ok {
 			unitName = u.name
 		}
+	}
+	if t.form && unitName == "" {
+		unitName = r.unitBeside(spot{t.sheet, t.place(first, item)})
 	}
 	if unitName == "" {
 		unitName = r.formatUnit(t, item)
