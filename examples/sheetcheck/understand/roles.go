@@ -40,11 +40,27 @@ func (r *reader) assign(t *table) {
 	}
 }
 
+// headed returns the role that a column's headings say. Under a heading over several, "min" and
+// "sum" say which reading of a part stands there, and of a computed clearance which one it is.
 func headed(c *column) string {
-	if h := roleOf(c.heading); h != "" {
-		return h
+	h, g := roleOf(c.heading), roleOf(c.group)
+	switch {
+	case h == "":
+		return g
+	case statistic(h) && (part(g) || g == roleClearance && c.run != nil):
+		return g
 	}
-	return roleOf(c.group)
+	return h
+}
+
+// statistic reports whether a role says which of several numbers one is, or what is made of them.
+func statistic(role string) bool {
+	return slices.Contains([]string{roleLow, roleHigh, "average", "range", "total"}, role)
+}
+
+// part reports whether a role is a part's size.
+func part(role string) bool {
+	return slices.Contains([]string{roleBore, roleUpper, roleLower, roleWall, roleJournal, rolePiston}, role)
 }
 
 func title(c *column) string {
@@ -196,7 +212,7 @@ func (r *reader) summed(c *column, h, because string) {
 		switch {
 		case packsFormula(pattern.Unguarded(c.intent)):
 			c.role, c.reason = rolePacks, because
-		case h != "" && h != roleVerdict && h != roleClearance:
+		case h != "" && h != roleVerdict:
 			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
 		default:
 			c.role, c.reason = roleNumber, because
@@ -221,12 +237,21 @@ func (r *reader) summed(c *column, h, because string) {
 	case len(l.Terms) == 1 && (h == roleLeastGap || h == roleGap && smallFactor(l)):
 		c.role, c.reason = roleLeastGap, fmt.Sprintf("so much for each unit of bore: %s", because)
 		inputs[0].set(roleBore, "the ring gap is a part of it")
+	case len(l.Terms) == 1 && h != "" && plainCopy(l):
+		c.role, c.reason = h, fmt.Sprintf("a copy of another cell, headed %q", title(c))
 	case len(l.Terms) == 1:
 		c.role, c.reason = roleConverted, because
 	case sums(h):
 		c.role, c.reason = h, fmt.Sprintf("a sum of sizes, headed %q", title(c))
-		for _, in := range inputs {
+		for i, in := range inputs {
 			if in != nil && in.run == nil {
+				if h == roleStretch && len(inputs) == 2 && headed(in) == "" {
+					role := "length new"
+					if l.Terms[i].Factor.Sign() > 0 {
+						role = "length now"
+					}
+					in.set(role, "a stretch is the length now less the length before")
+				}
 				if hh := headed(in); hh != "" && hh != roleBore && hh != roleJournal {
 					in.set(hh, fmt.Sprintf("its heading, %q", title(in)))
 				} else if h == roleTaper || h == roleRound {
@@ -244,6 +269,11 @@ func (r *reader) summed(c *column, h, because string) {
 	default:
 		c.role, c.reason = roleNumber, because
 	}
+}
+
+// plainCopy reports whether a formula gives a cell as it is.
+func plainCopy(l pattern.Linear) bool {
+	return len(l.Wraps) == 0 && l.Constant.Sign() == 0 && l.Terms[0].Factor.Cmp(big.NewRat(1, 1)) == 0
 }
 
 // smallFactor reports whether a length is multiplied by what a ring gap's rule may be.
@@ -335,7 +365,7 @@ func (r *reader) bearing(c *column, l pattern.Linear, inputs []*column) {
 		}
 		used := slices.Index(inputs, other)
 		h := headed(other)
-		if used >= 0 || h == roleUpper || h == roleLower || h == roleWall && other.run == nil {
+		if used >= 0 || r.typical(other) > 0 && (h == roleUpper || h == roleLower || h == roleWall && other.run == nil) {
 			walls = append(walls, other)
 		}
 	}

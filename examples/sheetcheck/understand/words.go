@@ -39,6 +39,8 @@ const (
 	rolePacks     = "packs"
 	roleCost      = "cost"
 	roleCount     = "count"
+	roleFactor    = "factor"
+	roleTorque    = "torque"
 	roleNumber    = "number" // that formulas read, and no more is known
 )
 
@@ -83,9 +85,9 @@ func meanings() []meaning {
 		{"angle", []string{"angle", "winkel", "angulo"}},
 		{"price", []string{"price", "preis", "prix", "precio"}},
 		{roleCost, []string{"cost", "kosten", "cout", "costo", "coste"}},
-		{"pack size", []string{"pack of", "in a pack", "per pack", "packungsgrosse", "stuck je packung"}},
+		{"pack size", []string{"pack of", "in a pack", "per pack", "packungsgrosse", "stuck je packung", "je packung", "pack size"}},
 		{rolePacks, []string{"packs", "packungen", "paquets", "paquetes"}},
-		{"stock", []string{"stock", "lager bestand", "bestand", "existencias"}},
+		{"stock", []string{"stock", "vorrat", "lager bestand", "bestand", "existencias"}},
 		{"to buy", []string{"to buy", "zu kaufen", "a acheter", "a comprar"}},
 		{"needed", []string{"needed", "bedarf", "besoin", "necesario*"}},
 		{"bought", []string{"bought", "gekauft", "achete*", "comprado*"}},
@@ -94,13 +96,14 @@ func meanings() []meaning {
 		{roleGrade, []string{"class", "upper grade", "lower grade"}},
 		{roleUpper, []string{"upper", "oben", "ober*", "sup", "superieur", "superior", "wall 1"}},
 		{roleLower, []string{"lower", "unten", "unter*", "inf", "inferieur", "inferior", "wall 2"}},
-		{roleWall, []string{"wall", "shell", "shells", "schale", "*schale", "coussinet*", "demi-coussinet*", "semicojinete", "cojinete", "thickness", "wandstarke"}},
+		{roleWall, []string{"wall", "shell", "shells", "schale", "*schale", "coussinet*", "demi-coussinet*", "semicojinete", "cojinete", "thickness", "*dicke", "dicke", "wandstarke", "schalen", "epaisseur", "espesor"}},
 		{roleGrade, []string{"grade", "kind", "klasse", "sorte", "classe", "clase"}},
-		{rolePiston, []string{"piston", "kolben*", "skirt"}},
+		{rolePiston, []string{"piston", "kolben*", "skirt", "jupe", "falda"}},
 		{roleJournal, []string{"journal", "pin", "crankpin", "*zapfen", "zapfen", "tourillon", "maneton", "munequilla", "munon"}},
 		{roleBore, []string{"bore", "housing", "*bohrung", "bohrung", "alesage", "alojamiento", "taladro"}},
-		{"torque", []string{"torque", "drehmoment", "anzugsmoment", "couple", "apriete", "cap bolt*"}},
-		{"count", []string{"count", "number of", "anzahl", "nombre", "cantidad", "to rework"}},
+		{roleTorque, []string{"torque", "drehmoment", "anzugsmoment", "couple", "apriete", "cap bolt*"}},
+		{roleFactor, []string{"share", "factor", "ratio", "anteil", "faktor", "rapport", "facteur", "proporcion"}},
+		{"count", []string{"count", "number of", "anzahl", "nombre", "cantidad", "to rework", "how many", "quantity", "qty", "stuckzahl"}},
 	}
 }
 
@@ -116,23 +119,35 @@ func wordsOf(text string) []string {
 	})
 }
 
-// roleOf returns what a heading says that the cells are; empty if it says nothing known.
+// roleOf returns what a heading says that the cells are; empty if it says nothing known. In
+// "journal, greatest" the part comes before the word for which of its readings stands there.
 func roleOf(heading string) string {
 	words := wordsOf(withoutUnit(heading))
+	role := ""
 	for _, m := range meanings() {
-		for _, list := range m.lists {
-			if whole, ok := strings.CutPrefix(list, "="); ok {
-				if len(words) == 1 && words[0] == whole {
-					return m.role
-				}
-				continue
-			}
-			if allIn(words, strings.Fields(list)) {
-				return m.role
-			}
+		if role != "" && !part(m.role) || !m.means(words) {
+			continue
+		}
+		if role = m.role; !statistic(role) {
+			break
 		}
 	}
-	return ""
+	return role
+}
+
+func (m *meaning) means(words []string) bool {
+	for _, list := range m.lists {
+		if whole, ok := strings.CutPrefix(list, "="); ok {
+			if len(words) == 1 && words[0] == whole {
+				return true
+			}
+			continue
+		}
+		if allIn(words, strings.Fields(list)) {
+			return true
+		}
+	}
+	return false
 }
 
 func allIn(words, wanted []string) bool {
