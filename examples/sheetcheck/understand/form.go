@@ -15,11 +15,12 @@ import (
 
 // findForms makes tables of the forms, before columns of formulas are looked for.
 func (r *reader) findForms() {
+	looked := map[spot]bool{}
 	for _, f := range r.order {
-		if f.table != nil || !r.labelled(f.spot) {
+		if looked[f.spot] || !r.labelled(f.spot) {
 			continue
 		}
-		t := r.formAround(f.spot)
+		t := r.formAround(f.spot, looked)
 		if t == nil {
 			continue
 		}
@@ -33,20 +34,21 @@ func (r *reader) findForms() {
 	}
 }
 
-// label returns the words directly to the left of a value; empty if there are none.
+// label returns the words to the left of a value, with no more than two empty cells between;
+// empty if there are none.
 func (r *reader) label(s spot) string {
-	if s.at.Column < 2 {
-		return ""
+	for column := s.at.Column - 1; column > 0 && column >= s.at.Column-3; column-- {
+		left := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column}}
+		if r.cell(left).Blank() && r.formulas[left] == nil {
+			continue
+		}
+		text := strings.TrimSpace(r.cell(left).Text)
+		if _, isUnit := parseUnit(text); isUnit || !r.isText(left) || len(wordsOf(text)) == 0 {
+			return ""
+		}
+		return text
 	}
-	left := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: s.at.Column - 1}}
-	if !r.isText(left) {
-		return ""
-	}
-	text := strings.TrimSpace(r.cell(left).Text)
-	if _, isUnit := parseUnit(text); isUnit || len(wordsOf(text)) == 0 {
-		return ""
-	}
-	return text
+	return ""
 }
 
 // labelled reports whether a cell is a value of a form: words at its left, and at its right
@@ -59,14 +61,17 @@ func (r *reader) labelled(s spot) bool {
 	return r.formulas[right] == nil && (r.cell(right).Blank() || r.isText(right))
 }
 
-// formAround returns the form that a formula is in; nil if it is none: the labels differ, two
-// values or more are typed, and formulas read others of its values.
-func (r *reader) formAround(s spot) *table {
+// formAround returns the form that a formula is in; nil if it is none: the labels differ,
+// formulas read others of its values, and two of the values or more are typed or come from elsewhere.
+func (r *reader) formAround(s spot, looked map[spot]bool) *table {
 	at := func(row int) spot { return spot{s.sheet, sheet.Place{Row: row, Column: s.at.Column}} }
 	first, last := s.at.Row, s.at.Row
 	for ; first > 1 && last-first < longestForm && r.labelled(at(first-1)); first-- {
 	}
 	for ; last-first < longestForm && r.labelled(at(last+1)); last++ {
+	}
+	for row := first; row <= last; row++ {
+		looked[at(row)] = true
 	}
 	for ; first < last && r.isText(at(first)); first++ {
 	}
@@ -75,7 +80,7 @@ func (r *reader) formAround(s spot) *table {
 	}
 	t := &table{sheet: s.sheet, lines: []int{s.at.Column}, form: true}
 	labels, patterns := map[string]bool{}, map[string]bool{}
-	typed, inside := 0, 0
+	given, inside := 0, 0
 	for row := first; row <= last; row++ {
 		label := strings.Join(wordsOf(r.label(at(row))), " ")
 		if labels[label] {
@@ -85,7 +90,7 @@ func (r *reader) formAround(s spot) *table {
 		c := &column{table: t, item: row}
 		if f := r.formulas[at(row)]; f == nil {
 			if _, isNumber := r.number(at(row)); isNumber {
-				typed++
+				given++
 			}
 		} else if own := r.readsWithin(f, first, last); own && !patterns[f.rel] {
 			patterns[f.rel] = true
@@ -94,11 +99,11 @@ func (r *reader) formAround(s spot) *table {
 		} else if own {
 			return nil // formulas that read alike: a column
 		} else {
-			continue
+			given++
 		}
 		t.columns = append(t.columns, c)
 	}
-	if typed < 2 || inside == 0 {
+	if given < 2 || inside == 0 {
 		return nil
 	}
 	return t
@@ -134,8 +139,10 @@ func (r *reader) intendForms() {
 		model := r.model(values)
 		for _, v := range values {
 			f := r.formulas[v.at]
-			if f != nil {
+			if v.column.run != nil {
 				v.column.shape, v.column.intent = f.expr, f.expr
+			} else if f != nil {
+				continue // of the sheet around the form
 			}
 			if model == nil || f != nil && f.rel == model.rel {
 				continue

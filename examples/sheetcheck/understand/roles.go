@@ -241,6 +241,8 @@ func (r *reader) summed(c *column, h, because string) {
 		c.role, c.reason = h, fmt.Sprintf("a copy of another cell, headed %q", title(c))
 	case len(l.Terms) == 1:
 		c.role, c.reason = roleConverted, because
+	case h == roleLeastGap:
+		c.role, c.reason = "difference", because
 	case sums(h):
 		c.role, c.reason = h, fmt.Sprintf("a sum of sizes, headed %q", title(c))
 		for i, in := range inputs {

@@ -32,6 +32,9 @@ func (r *reader) singles() {
 			return nil
 		})}
 		s.Role = r.alone(f)
+		if call, ok := s.right.(*calc.Call); ok && (call.Name == "SUM" || call.Name == "SUMSQ") && roleOf(r.label(f.spot)) == roleSquares {
+			s.right, s.Role = &calc.Call{Name: "SQRT", Args: []calc.Expr{call}}, roleSquares
+		}
 		if s.Role == "" {
 			if isVerdict(f.expr) {
 				s.Role = roleVerdict
@@ -75,8 +78,8 @@ func (r *reader) alone(f *formula) string {
 	switch call.Name {
 	case "SQRT":
 		if len(call.Args) == 1 {
-			if inner, ok := call.Args[0].(*calc.Call); ok && (inner.Name == "SUMSQ" || inner.Name == "SUMPRODUCT") {
-				return "root sum of squares"
+			if inner, ok := call.Args[0].(*calc.Call); ok && (inner.Name == "SUMSQ" || inner.Name == "SUMPRODUCT" || inner.Name == "SUM") {
+				return roleSquares
 			}
 		}
 	case "SUM", "SUMPRODUCT":

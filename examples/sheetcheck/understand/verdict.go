@@ -293,7 +293,7 @@ func (r *reader) name(t *table, l limit, unitName string) {
 	}
 	line, item := t.split(a.From.Place)
 	if a.Sheet == "" && !r.fixed(t, a) && t.holds(line) {
-		if c := t.column(item); c != nil && c.role != roleLeastGap {
+		if c := t.column(item); c != nil && (c.role != roleLeastGap || c.run == nil) {
 			c.role, c.reason = role, "a verdict compares with it as the "+side+" limit"
 			if c.unit == "" {
 				c.unit = unitName
@@ -352,7 +352,7 @@ func (r *reader) unitBeside(s spot) string {
 func (r *reader) inclusive(c *column, limits []limit) {
 	right := map[*calc.Binary]calc.Op{}
 	for _, l := range limits {
-		if !l.known || roleOfBound(r, c, l.bound) == roleLeastGap {
+		if !l.known || r.ruleOfBound(c, l.bound) == roleLeastGap {
 			continue
 		}
 		op := l.comparison.Op
@@ -385,9 +385,10 @@ func (r *reader) inclusive(c *column, limits []limit) {
 	})
 }
 
-func roleOfBound(r *reader, c *column, e calc.Expr) string {
+// ruleOfBound returns the role of a limit that is computed in each line.
+func (r *reader) ruleOfBound(c *column, e calc.Expr) string {
 	if a, ok := e.(*calc.Area); ok {
-		if col := r.columnOf(c.table, a); col != nil {
+		if col := r.columnOf(c.table, a); col != nil && col.run != nil {
 			return col.role
 		}
 	}

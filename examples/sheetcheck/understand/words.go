@@ -39,6 +39,7 @@ const (
 	rolePacks     = "packs"
 	roleCost      = "cost"
 	roleCount     = "count"
+	roleSquares   = "root sum of squares"
 	roleFactor    = "factor"
 	roleTorque    = "torque"
 	roleNumber    = "number" // that formulas read, and no more is known
@@ -53,12 +54,13 @@ func meanings() []meaning {
 		{roleVerdict, []string{"verdict", "ok", "ok?", "result", "pass", "round?", "within", "urteil", "befund", "*ergebnis", "ergebnis", "bewertung", "controle", "resultat", "avis", "resultado", "✓", "juicio", "veredicto", "conforme", "check"}},
 		{"dial travel", []string{"dial travel", "travel"}},
 		{"dial", []string{"dial", "messuhr", "comparateur", "reloj"}},
-		{"end play", []string{"end play", "end float", "axialspiel", "langsspiel", "jeu axial", "juego axial", "holgura axial"}},
+		{"end play", []string{"end play", "end float", "float", "axialspiel", "langsspiel", "jeu axial", "juego axial", "holgura axial"}},
 		{"side play", []string{"side play", "side clearance", "seitenspiel", "jeu lateral", "juego lateral", "holgura lateral"}},
 		{"deck clearance", []string{"below deck", "deck clearance"}},
 		{"journal length", []string{"journal length", "zapfenbreite", "zapfenlange"}},
 		{"housing width", []string{"housing width", "lagerbreite"}},
 		{"washer", []string{"washer", "*anlaufscheibe", "anlaufscheibe", "rondelle", "arandela"}},
+		{"shim", []string{"shim", "shims", "ausgleichsscheibe", "beilage", "cale", "cales", "suplemento"}},
 		{"pin width", []string{"pin width"}},
 		{"rod width", []string{"rod width", "rod 1", "rod 2", "pleuelbreite"}},
 		{"deck", []string{"deck height", "deck"}},
@@ -72,7 +74,8 @@ func meanings() []meaning {
 		{"length new", []string{"free length", "new length", "length new", "bolt new", "length before", "ungespannt"}},
 		{"length now", []string{"tightened", "length now", "bolt now", "length after", "gespannt", "serree"}},
 		{"length used", []string{"used length", "length used"}},
-		{"tolerance", []string{"±", "tolerance", "toleranz", "tolerancia"}},
+		{roleSquares, []string{"root sum of squares", "root sum square", "rss", "quadratische* summe", "somme quadratique", "suma cuadratica"}},
+		{"tolerance", []string{"±", "tol", "tolerance", "toleranz", "tolerancia"}},
 		{roleLow, []string{"kleinstspiel", "kleinstmass", "mindestspiel", "lower limit", "untere* grenz*", "clearance min", "spiel min", "jeu mini", "holgura minima", "least clearance"}},
 		{roleHigh, []string{"grosstspiel", "hochstspiel", "grosstmass", "hochstmass", "upper limit", "obere* grenz*", "clearance max", "spiel max", "jeu maxi", "holgura maxima", "most clearance"}},
 		{"average", []string{"average", "mean", "mittelwert", "mittel", "moyenne", "media", "promedio", "durchschnitt"}},
@@ -82,6 +85,9 @@ func meanings() []meaning {
 		{roleLow, []string{"min", "mini", "minimum", "minima", "minimo", "at least", "least", "low", "=von", "=from", "=de", "smallest", "mindestens", "klein*", "*min"}},
 		{roleHigh, []string{"max", "maxi", "maximum", "maxima", "maximo", "at most", "most", "high", "=bis", "=to", "=a", "largest", "hochstens", "gross*", "*max"}},
 		{"thread", []string{"thread", "gewinde", "filetage", "rosca"}},
+		{"sign", []string{"sign", "vorzeichen", "signe", "signo"}},
+		{"target", []string{"target", "aim", "soll*", "vise*", "objectif", "objetivo"}},
+		{"nominal", []string{"nominal", "nennmass", "nominale"}},
 		{"angle", []string{"angle", "winkel", "angulo"}},
 		{"price", []string{"price", "preis", "prix", "precio"}},
 		{roleCost, []string{"cost", "kosten", "cout", "costo", "coste"}},
