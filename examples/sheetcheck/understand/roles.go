@@ -192,16 +192,32 @@ func (r *reader) keys(c *column, call *calc.Call) {
 		}
 		if a, ok := inner.Args[0].(*calc.Area); ok && a.Single() && a.Sheet == "" {
 			line, item := c.table.split(a.From.Place)
-			if key := c.table.column(item); key != nil && line == c.table.lines[0] && key.run == nil {
-				role := roleGrade
-				if headed(key) == roleCode {
-					role = roleCode
-				}
-				key.set(role, "it is looked up")
+			key := c.table.column(item)
+			switch {
+			case key == nil || line != c.table.lines[0]:
+			case key.run != nil:
+				r.codes(key)
+			case headed(key) == roleCode:
+				key.set(roleCode, "it is looked up")
+			default:
+				key.set(roleGrade, "it is looked up")
 			}
 		}
 		return true
 	})
+}
+
+// codes names the columns of which a key that is looked up is the sum.
+func (r *reader) codes(key *column) {
+	l, ok := pattern.LinearOf(key.intent)
+	if !ok {
+		return
+	}
+	for _, term := range l.Terms {
+		if in := r.columnOf(key.table, term.Area); in != nil && in.run == nil {
+			in.set(roleCode, fmt.Sprintf("%s is looked up by their sum", key.at()))
+		}
+	}
 }
 
 // summed gives a column its role that is a sum of cells, or something else computed.
@@ -527,7 +543,7 @@ func (r *reader) sharedUnit(c *column) {
 			index, _ = r.book.Index(a.Sheet)
 		}
 		if k, ok := r.kindOf(spot{index, a.From.Place}); ok && k.column != nil && k.column.unit != "" {
-			c.unit = k.column.unit
+			c.unit = squared(pattern.Unguarded(c.intent), k.column.unit)
 			return
 		}
 	}

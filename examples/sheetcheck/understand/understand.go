@@ -91,6 +91,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 		r.assignUnits(t) // of other tables
 		r.judge(t)
 	}
+	r.defaultUnits()
 	for _, t := range r.tables {
 		r.assignUnits(t)
 	}
