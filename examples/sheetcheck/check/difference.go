@@ -317,10 +317,15 @@ func (d *differing) fewer() (mistake, says string) {
 
 // references compares what two formulas of one shape read.
 func (d *differing) references() (mistake, says string) {
+	right, actual := pattern.Areas(d.right), pattern.Areas(d.actual)
 	if pattern.Shape(d.right) != pattern.Shape(d.actual) {
+		if x, ok := d.right.(*calc.Call); ok && len(right) == 1 && len(actual) == 1 && !right[0].Single() && actual[0].Single() {
+			if y, ok := d.actual.(*calc.Call); ok && x.Name == y.Name {
+				return WrongRange, fmt.Sprintf("it reads %s alone and should read %s", actual[0], right[0])
+			}
+		}
 		return "", ""
 	}
-	right, actual := pattern.Areas(d.right), pattern.Areas(d.actual)
 	for i := range right {
 		r, a := right[i], actual[i]
 		if r.Sheet == a.Sheet && r.From == a.From && r.To == a.To {

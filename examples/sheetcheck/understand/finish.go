@@ -74,7 +74,7 @@ func (r *reader) finishTable(t *table) {
 				continue
 			}
 		}
-		if role == roleNumber { // of which the unit says more
+		if role == roleNumber || role == "product" { // of which the unit says more
 			switch u, _ := parseUnit(c.unit); {
 			case u.dimension == "torque":
 				role = roleTorque

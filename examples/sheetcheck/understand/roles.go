@@ -225,11 +225,16 @@ func (r *reader) summed(c *column, h, because string) {
 	t := c.table
 	l, linear := pattern.LinearOf(c.intent)
 	if !linear {
+		product, _ := pattern.Unguarded(c.intent).(*calc.Binary)
 		switch {
+		case product != nil && product.Op == calc.Power:
+			c.role, c.reason = "squared", because
 		case packsFormula(pattern.Unguarded(c.intent)):
 			c.role, c.reason = rolePacks, because
 		case h != "" && h != roleVerdict:
 			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
+		case product != nil && product.Op == calc.Multiply:
+			c.role, c.reason = "product", because
 		default:
 			c.role, c.reason = roleNumber, because
 		}
