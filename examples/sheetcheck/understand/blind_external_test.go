@@ -100,9 +100,9 @@ func TestOtherHabits(t *testing.T) {
 			t.Logf("%s: %d of %d cells checked", file, result.Coverage.Checked, result.Coverage.Cells)
 		}
 	}
-	understood.least(t, "cells understood", 48)
-	shown.least(t, "mistakes that show, found", 65)
-	latent.least(t, "latent mistakes found", 70)
+	understood.least(t, "cells understood", 95)
+	shown.least(t, "mistakes that show, found", 93)
+	latent.least(t, "latent mistakes found", 80)
 	causes.least(t, "of those found, the true cause first", 95)
 	if alarms > 0 {
 		t.Errorf("%d cells named in which nothing is wrong; want none", alarms)

@@ -68,8 +68,8 @@ func meanings() []meaning {
 		{"rod length", []string{"rod length", "pleuellange"}},
 		{"crown", []string{"crown", "compression height", "kompressionshohe"}},
 		{roleToFile, []string{"to file", "feilen", "limer", "limar"}},
-		{roleLeastGap, []string{"least gap", "gap least", "gap min", "min gap", "mindeststoss*"}},
-		{roleGap, []string{"gap", "stossspiel", "coupe", "abertura"}},
+		{roleLeastGap, []string{"least gap", "gap least", "gap min", "min gap", "mindeststoss*", "mindestspalt*"}},
+		{roleGap, []string{"gap", "stossspiel", "spalt", "coupe", "abertura"}},
 		{roleStretch, []string{"stretch", "permanent set", "elongation", "langung", "dehnung", "allongement", "alargamiento"}},
 		{"length new", []string{"free length", "new length", "length new", "bolt new", "length before", "ungespannt"}},
 		{"length now", []string{"tightened", "length now", "bolt now", "length after", "gespannt", "serree"}},
@@ -100,8 +100,8 @@ func meanings() []meaning {
 		{"left over", []string{"left over", "rest", "reste", "sobrante"}},
 		{roleCode, []string{"code", "kennzahl", "kennbuchstabe", "codigo", "repere"}},
 		{roleGrade, []string{"class", "upper grade", "lower grade"}},
-		{roleUpper, []string{"upper", "oben", "ober*", "sup", "superieur", "superior", "wall 1"}},
-		{roleLower, []string{"lower", "unten", "unter*", "inf", "inferieur", "inferior", "wall 2"}},
+		{roleUpper, []string{"upper", "top shell", "oben", "ober*", "sup", "superieur", "superior", "wall 1"}},
+		{roleLower, []string{"lower", "bottom shell", "unten", "unter*", "inf", "inferieur", "inferior", "wall 2"}},
 		{roleWall, []string{"wall", "shell", "shells", "schale", "*schale", "coussinet*", "demi-coussinet*", "semicojinete", "cojinete", "thickness", "*dicke", "dicke", "wandstarke", "schalen", "epaisseur", "espesor"}},
 		{roleGrade, []string{"grade", "kind", "klasse", "sorte", "classe", "clase"}},
 		{rolePiston, []string{"piston", "kolben*", "skirt", "jupe", "falda"}},
@@ -180,7 +180,7 @@ func matches(word, pattern string) bool {
 	case after:
 		return strings.HasPrefix(word, stem)
 	}
-	return word == stem
+	return word == stem || strings.TrimSuffix(word, "?") == stem
 }
 
 // good are words that sheets write beside what is within its limits.
