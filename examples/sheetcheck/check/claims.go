@@ -63,15 +63,14 @@ type formulaCheck struct {
 	claims    []*claim
 	at        map[cellKey]*claim
 	inputs    map[cellKey]*input
-	lead      map[columnKey]int    // by how many the claims with formulas outnumber those without
-	hidden    map[int]*hiddenLines // what is not shown, by sheet
-	steps     int                  // cells looked at for what others follow from
-	with      map[columnKey]bool   // columns that have formulas
-	written   *calc.Evaluator      // the book as it is
-	corrected *calc.Evaluator      // as it should be
-	frozen    *calc.Evaluator      // one claim at a time over what the cells hold
-	own       *calc.Evaluator      // likewise, by the cell's own formula
-	ownRight  *calc.Evaluator      // by the cell's own formula over the book as it should be
+	beside    map[columnKey]*formulaCount // counted when it is first asked
+	hidden    map[int]*hiddenLines        // what is not shown, by sheet
+	steps     int                         // cells looked at for what others follow from
+	written   *calc.Evaluator             // the book as it is
+	corrected *calc.Evaluator             // as it should be
+	frozen    *calc.Evaluator             // one claim at a time over what the cells hold
+	own       *calc.Evaluator             // likewise, by the cell's own formula
+	ownRight  *calc.Evaluator             // by the cell's own formula over the book as it should be
 }
 
 // An input is a typed cell that a table reads, as far as something is to be said of it.
@@ -85,7 +84,7 @@ type input struct {
 
 // checkFormulas checks the claims of a map that have formulas.
 func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, book *sheet.Book, result *Result) error {
-	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, lead: map[columnKey]int{}, hidden: map[int]*hiddenLines{}, with: map[columnKey]bool{}}
+	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, hidden: map[int]*hiddenLines{}}
 	for i, name := range book.Sheets() {
 		if name == "" {
 			name = "table " + strconv.Itoa(i+1)

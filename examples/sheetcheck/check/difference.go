@@ -59,34 +59,48 @@ func (k *formulaCheck) typedOver(c *claim, cell *sheet.Cell) *explanation {
 	return &explanation{mistake: mistake, score: 3, says: fmt.Sprintf("%s where =%s should stand: it stays when a reading changes", what, c.right())}
 }
 
-// A columnKey is a column of the map's tables.
+// A columnKey is a column of the map's tables; without a name, all of a table's columns.
 type columnKey struct {
 	of   *mapfile.Table
 	name string
 }
 
 // formulasBeside reports whether most claims of the column have formulas, so that one
-// without has lost its own.
+// without has lost its own. Where the column is that claim alone, as in a form, the table's
+// others tell.
 func (k *formulaCheck) formulasBeside(c *claim) bool {
 	if c.of == nil {
 		return false
 	}
-	key := columnKey{c.of, c.column}
-	if _, counted := k.lead[key]; !counted {
-		k.lead[key] = 0
+	if k.beside == nil {
+		k.beside = map[columnKey]*formulaCount{}
 		for _, other := range k.claims {
-			switch {
-			case other.of != c.of || other.column != c.column:
-			case other.formula:
-				k.lead[key]++
-				k.with[key] = true
-			case !k.cell(other.cellKey).Blank():
-				k.lead[key]--
+			for _, key := range []columnKey{{other.of, other.column}, {of: other.of}} {
+				n := k.beside[key]
+				if n == nil {
+					n = &formulaCount{}
+					k.beside[key] = n
+				}
+				n.claims++
+				switch {
+				case other.formula:
+					n.with++
+				case !k.cell(other.cellKey).Blank():
+					n.without++
+				}
 			}
 		}
 	}
-	return k.with[key] && k.lead[key] >= 0
+	n := k.beside[columnKey{c.of, c.column}]
+	if n.claims == 1 {
+		n = k.beside[columnKey{of: c.of}]
+	}
+	return n.with > 0 && n.with >= n.without
 }
+
+// A formulaCount counts the claims of a column that have formulas, and those with something
+// else in their cells.
+type formulaCount struct{ claims, with, without int }
 
 // A differing is a right formula and the one that is there.
 type differing struct {
@@ -317,10 +331,15 @@ func (d *differing) fewer() (mistake, says string) {
 
 // references compares what two formulas of one shape read.
 func (d *differing) references() (mistake, says string) {
+	right, actual := pattern.Areas(d.right), pattern.Areas(d.actual)
 	if pattern.Shape(d.right) != pattern.Shape(d.actual) {
+		if x, ok := d.right.(*calc.Call); ok && len(right) == 1 && len(actual) == 1 && !right[0].Single() && actual[0].Single() {
+			if y, ok := d.actual.(*calc.Call); ok && x.Name == y.Name {
+				return WrongRange, fmt.Sprintf("it reads %s alone and should read %s", actual[0], right[0])
+			}
+		}
 		return "", ""
 	}
-	right, actual := pattern.Areas(d.right), pattern.Areas(d.actual)
 	for i := range right {
 		r, a := right[i], actual[i]
 		if r.Sheet == a.Sheet && r.From == a.From && r.To == a.To {

@@ -30,7 +30,7 @@ func (r *reader) assign(t *table) {
 		}
 		h := headed(c)
 		switch {
-		case i == 0 && (h == "" || h == roleJournal || h == roleBore || h == "rod width" || h == "pin width" || r.wordsIn(c)):
+		case i == 0 && !t.form && (h == "" || h == roleJournal || h == roleBore || h == "rod width" || h == "pin width" || r.wordsIn(c)):
 			c.role, c.reason = roleLocation, "the first column, which no formula reads"
 			if r.wordsIn(c) && slices.ContainsFunc(t.columns, func(o *column) bool { return o.role == rolePacks }) {
 				c.role = roleGrade
@@ -41,11 +41,27 @@ func (r *reader) assign(t *table) {
 	}
 }
 
+// headed returns the role that a column's headings say. Under a heading over several, "min" and
+// "sum" say which reading of a part stands there, and of a computed clearance which one it is.
 func headed(c *column) string {
-	if h := roleOf(c.heading); h != "" {
-		return h
+	h, g := roleOf(c.heading), roleOf(c.group)
+	switch {
+	case h == "":
+		return g
+	case statistic(h) && (part(g) || g == roleClearance && c.run != nil):
+		return g
 	}
-	return roleOf(c.group)
+	return h
+}
+
+// statistic reports whether a role says which of several numbers one is, or what is made of them.
+func statistic(role string) bool {
+	return slices.Contains([]string{roleLow, roleHigh, "average", "range", "total"}, role)
+}
+
+// part reports whether a role is a part's size.
+func part(role string) bool {
+	return slices.Contains([]string{roleBore, roleUpper, roleLower, roleWall, roleJournal, rolePiston}, role)
 }
 
 func title(c *column) string {
@@ -197,16 +213,32 @@ func (r *reader) keys(c *column, call *calc.Call) {
 		}
 		if a, ok := inner.Args[0].(*calc.Area); ok && a.Single() && a.Sheet == "" {
 			line, item := c.table.split(a.From.Place)
-			if key := c.table.column(item); key != nil && line == c.table.lines[0] && key.run == nil {
-				role := roleGrade
-				if headed(key) == roleCode {
-					role = roleCode
-				}
-				key.set(role, "it is looked up")
+			key := c.table.column(item)
+			switch {
+			case key == nil || line != c.table.lines[0]:
+			case key.run != nil:
+				r.codes(key)
+			case headed(key) == roleCode:
+				key.set(roleCode, "it is looked up")
+			default:
+				key.set(roleGrade, "it is looked up")
 			}
 		}
 		return true
 	})
+}
+
+// codes names the columns of which a key that is looked up is the sum.
+func (r *reader) codes(key *column) {
+	l, ok := pattern.LinearOf(key.intent)
+	if !ok {
+		return
+	}
+	for _, term := range l.Terms {
+		if in := r.columnOf(key.table, term.Area); in != nil && in.run == nil {
+			in.set(roleCode, fmt.Sprintf("%s is looked up by their sum", key.at()))
+		}
+	}
 }
 
 // summed gives a column its role that is a sum of cells, or something else computed.
@@ -214,11 +246,16 @@ func (r *reader) summed(c *column, h, because string) {
 	t := c.table
 	l, linear := pattern.LinearOf(c.intent)
 	if !linear {
+		product, _ := pattern.Unguarded(c.intent).(*calc.Binary)
 		switch {
+		case product != nil && product.Op == calc.Power:
+			c.role, c.reason = "squared", because
 		case packsFormula(pattern.Unguarded(c.intent)):
 			c.role, c.reason = rolePacks, because
-		case h != "" && h != roleVerdict && h != roleClearance:
+		case h != "" && h != roleVerdict:
 			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
+		case product != nil && product.Op == calc.Multiply:
+			c.role, c.reason = "product", because
 		default:
 			c.role, c.reason = roleNumber, because
 		}
@@ -242,12 +279,23 @@ func (r *reader) summed(c *column, h, because string) {
 	case len(l.Terms) == 1 && (h == roleLeastGap || h == roleGap && smallFactor(l)):
 		c.role, c.reason = roleLeastGap, fmt.Sprintf("so much for each unit of bore: %s", because)
 		inputs[0].set(roleBore, "the ring gap is a part of it")
+	case len(l.Terms) == 1 && h != "" && plainCopy(l):
+		c.role, c.reason = h, fmt.Sprintf("a copy of another cell, headed %q", title(c))
 	case len(l.Terms) == 1:
 		c.role, c.reason = roleConverted, because
+	case h == roleLeastGap:
+		c.role, c.reason = "difference", because
 	case sums(h):
 		c.role, c.reason = h, fmt.Sprintf("a sum of sizes, headed %q", title(c))
-		for _, in := range inputs {
+		for i, in := range inputs {
 			if in != nil && in.run == nil {
+				if h == roleStretch && len(inputs) == 2 && headed(in) == "" {
+					role := "length new"
+					if l.Terms[i].Factor.Sign() > 0 {
+						role = "length now"
+					}
+					in.set(role, "a stretch is the length now less the length before")
+				}
 				if hh := headed(in); hh != "" && hh != roleBore && hh != roleJournal {
 					in.set(hh, fmt.Sprintf("its heading, %q", title(in)))
 				} else if h == roleTaper || h == roleRound {
@@ -257,7 +305,7 @@ func (r *reader) summed(c *column, h, because string) {
 				}
 			}
 		}
-	case clearanceShape(l) && (h == roleClearance || h == "" && r.withinBore(l, inputs)) && !r.otherSizes(inputs):
+	case own > 0 && r.clearanceShape(l, inputs) && (h == roleClearance || h == "" && r.withinBore(l, inputs)) && !r.otherSizes(inputs):
 		c.role, c.reason = roleClearance, fmt.Sprintf("its formula, %s, takes what lies within a bore from it", c.intent)
 		r.bearing(c, l, inputs)
 	case h != "" && h != roleVerdict:
@@ -265,6 +313,11 @@ func (r *reader) summed(c *column, h, because string) {
 	default:
 		c.role, c.reason = roleNumber, because
 	}
+}
+
+// plainCopy reports whether a formula gives a cell as it is.
+func plainCopy(l pattern.Linear) bool {
+	return len(l.Wraps) == 0 && l.Constant.Sign() == 0 && l.Terms[0].Factor.Cmp(big.NewRat(1, 1)) == 0
 }
 
 // smallFactor reports whether a length is multiplied by what a ring gap's rule may be.
@@ -287,6 +340,9 @@ func packsFormula(e calc.Expr) bool {
 func (r *reader) otherSizes(inputs []*column) bool {
 	others := 0
 	for _, in := range inputs {
+		if in == nil {
+			continue
+		}
 		switch headed(in) {
 		case "", roleBore, roleUpper, roleLower, roleWall, roleJournal, rolePiston, roleReading, roleGrade:
 		default:
@@ -296,23 +352,33 @@ func (r *reader) otherSizes(inputs []*column) bool {
 	return 2*others > len(inputs)
 }
 
-// clearanceShape reports whether a sum has one term above zero and others below, by like
-// factors.
-func clearanceShape(l pattern.Linear) bool {
-	up := 0
-	for _, t := range l.Terms {
+// clearanceShape reports whether a sum takes what lies within a bore from it: what it takes
+// off that is nearly as large as the bore, it takes off as often as it counts the bore.
+func (r *reader) clearanceShape(l pattern.Linear, inputs []*column) bool {
+	up, bore := new(big.Rat), 0.0
+	for i, t := range l.Terms {
 		if t.Factor.Sign() > 0 {
-			up++
+			up.Add(up, t.Factor)
+			bore = max(bore, r.typical(inputs[i]))
 		}
 	}
-	first := new(big.Rat).Abs(l.Terms[0].Factor)
-	for _, t := range l.Terms {
-		times := new(big.Rat).Quo(t.Factor, first)
-		if times.Abs(times).Cmp(big.NewRat(1, 1)) != 0 && times.Cmp(big.NewRat(2, 1)) != 0 && times.Cmp(big.NewRat(1, 2)) != 0 {
-			return false
+	if up.Sign() == 0 || l.Constant.Sign() != 0 || len(l.Terms) > 5 {
+		return false
+	}
+	within, others := new(big.Rat), 0
+	for i, t := range l.Terms {
+		switch {
+		case t.Factor.Sign() > 0:
+		case r.typical(inputs[i]) > bore/2:
+			within.Sub(within, t.Factor)
+		default:
+			others++
 		}
 	}
-	return up >= 1 && up < len(l.Terms) && l.Constant.Sign() == 0 && len(l.Terms) <= 5
+	if within.Sign() == 0 {
+		return others > 0 // sizes that are not known yet
+	}
+	return within.Cmp(up) == 0
 }
 
 // withinBore reports whether what the others are taken from may be a bore: no heading says
@@ -349,7 +415,7 @@ func (r *reader) bearing(c *column, l pattern.Linear, inputs []*column) {
 		switch {
 		case bore == nil && l.Terms[i].Factor.Sign() > 0:
 			bore = in
-		case v > largest:
+		case v > largest || within == nil:
 			within, largest = in, v
 		}
 	}
@@ -366,7 +432,7 @@ func (r *reader) bearing(c *column, l pattern.Linear, inputs []*column) {
 		}
 		used := slices.Index(inputs, other)
 		h := headed(other)
-		if used >= 0 || h == roleUpper || h == roleLower || h == roleWall && other.run == nil {
+		if used >= 0 || r.typical(other) > 0 && (h == roleUpper || h == roleLower || h == roleWall && other.run == nil) {
 			walls = append(walls, other)
 		}
 	}
@@ -410,7 +476,7 @@ func (r *reader) correct(c *column, l pattern.Linear, bore, within *column, wall
 			same = false
 		}
 	}
-	if same {
+	if same || !r.fits(bore, within, walls) {
 		return
 	}
 	if k.Cmp(big.NewRat(1, 1)) != 0 {
@@ -421,6 +487,17 @@ func (r *reader) correct(c *column, l pattern.Linear, bore, within *column, wall
 		c.intent = e
 		c.reason += "; all of its formulas leave a wall out, and a bearing has two"
 	}
+}
+
+// fits reports whether a bearing's sizes leave room for two walls, and for no third. Where the
+// walls of a heading are both of them together, only the sum as it stands is a clearance.
+func (r *reader) fits(bore, within *column, walls []*column) bool {
+	free := r.typical(bore) - r.typical(within)
+	for _, w := range walls {
+		free -= r.typical(w) * 2 / float64(len(walls))
+	}
+	const most = 0.02 // of the bore; a running clearance is a thousandth or two
+	return free > 0 && free < most*r.typical(bore)
 }
 
 // typical returns the middle of a column's numbers.
@@ -515,7 +592,7 @@ func (r *reader) sharedUnit(c *column) {
 			index, _ = r.book.Index(a.Sheet)
 		}
 		if k, ok := r.kindOf(spot{index, a.From.Place}); ok && k.column != nil && k.column.unit != "" {
-			c.unit = k.column.unit
+			c.unit = squared(pattern.Unguarded(c.intent), k.column.unit)
 			return
 		}
 	}

@@ -73,6 +73,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	r := &reader{ctx: ctx, book: book, formulas: map[spot]*formula{}, on: map[int][]*table{}, texts: map[string]string{}, values: calc.New(book, calc.DefaultBounds()),
 		u: &Understanding{book: book, roles: map[spot]Meaning{}, Map: &mapfile.Map{}}}
 	r.parse()
+	r.findForms()
 	r.findTables()
 	for _, t := range r.tables {
 		r.head(t)
@@ -80,6 +81,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	for _, t := range r.tables {
 		r.intend(t)
 	}
+	r.intendForms()
 	for range 2 { // a claim may stand on a table that is read after its own
 		for _, t := range r.tables {
 			r.assign(t)
@@ -92,6 +94,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 		r.assignUnits(t) // of other tables
 		r.judge(t)
 	}
+	r.defaultUnits()
 	for _, t := range r.tables {
 		r.assignUnits(t)
 	}
@@ -137,6 +140,7 @@ type reader struct {
 	saidUnits map[spot]measured
 	steps     int // cells looked at for the ends of ranges
 	lone      []*single
+	forms     []*table
 	u         *Understanding
 }
 
@@ -144,6 +148,7 @@ type reader struct {
 type table struct {
 	sheet   int
 	down    bool
+	form    bool  // across, with one line: words at the left, a value to the right of each
 	lines   []int // rows; columns of a table across
 	columns []*column
 	name    string
@@ -377,6 +382,9 @@ func (r *reader) findRuns() (runs []*run) {
 		return []string{f.rel}
 	}
 	for _, f := range r.order {
+		if f.table != nil {
+			continue
+		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
 			counts[down] = append(counts[down], f.at.Row)
@@ -391,6 +399,9 @@ func (r *reader) findRuns() (runs []*run) {
 	found := map[column]map[int]string{}
 	var order []column
 	for _, f := range r.order {
+		if f.table != nil {
+			continue
+		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
 			v, h := len(counts[down]), len(counts[across])
@@ -675,6 +686,13 @@ func (r *reader) head(t *table) {
 	if g := r.book.Grids[t.sheet]; t.name == "" {
 		t.name = g.Name
 	}
+	if t.form {
+		over := spot{t.sheet, t.place(t.lines[0]-1, t.columns[0].item-1)}
+		if over.at.Row > 1 && r.isText(over) {
+			t.name = strings.TrimSpace(r.cell(over).Text)
+		}
+		return
+	}
 	for line := t.lines[0] - 1; line > max(0, t.lines[0]-8); line-- { // a title over the table
 		s := spot{t.sheet, t.place(line, t.columns[0].item)}
 		if !r.isText(s) || !t.down {
@@ -748,6 +766,9 @@ func (r *reader) headings(t *table, item, first int) (heading, group, unitName s
 		} else if _, u, ok := splitUnit(group); ok {
 			unitName = u.name
 		}
+	}
+	if t.form && unitName == "" {
+		unitName = r.unitBeside(spot{t.sheet, t.place(first, item)})
 	}
 	if unitName == "" {
 		unitName = r.formatUnit(t, item)
