@@ -517,8 +517,216 @@ def without_let(formula):
     of = lambda c: f"INDEX('Limits by class'!${c}$2:${c}$4,MATCH(B{r},'Limits by class'!$A$2:$A$4,0))"
     return f'=IF(E{r}{less}{of("B")},"tight",IF(E{r}>{of("C")},"worn","fit"))'
 
+# The workbooks of the folder later: written after those above had been read, and read once
+# before anything was changed for them.
+
+
+def guides():
+    """Valve stems in their guides; the limit depends on the kind of valve. English, inch."""
+    b = Book("guides", "limit by kind within the IF", "valve stems in guides, inlet and exhaust in one list")
+    s = b.sheet("Guides")
+    t = "Guides"
+    s.put("A1", "Valve guides, pump engine, inches", bold=True)
+    s.put("G2", "wear limit inlet").one("H2", D("0.0025"), t, "limit high", "in", INCH)
+    s.put("G3", "wear limit exhaust").one("H3", D("0.0035"), t, "limit high", "in", INCH)
+    s.heads("A4", ["valve", "kind", "guide bore in", "stem in", "clearance in", "verdict"])
+    kinds = ["IN", "EX"] * 4
+    clear = [18, 27, 21, 31, 16, 29, 23, 24]
+    stems = [3415, 3409, 3416, 3408, 3414, 3410, 3415, 3409]
+    s.down("A", 5, [1, 2, 3, 4, 5, 6, 7, 8], t, "location")
+    s.down("B", 5, kinds, t, "grade|code|kind|location|look-up")
+    s.down("C", 5, tenth(*[x + c for x, c in zip(stems, clear)]), t, "bore", "in", INCH)
+    s.down("D", 5, tenth(*stems), t, "journal|stem|reading", "in", INCH)
+    s.down("E", 5, lambda r: f"=C{r}-D{r}", t, "clearance", "in", INCH, last=12)
+    s.down("F", 5, lambda r: f'=IF(E{r}<=IF(B{r}="IN",$H$2,$H$3),"keep","renew")', t, "verdict", last=12)
+    s.put("A13", "worst").one("E13", "=MAX(E5:E12)", t, "maximum", "in", INCH)
+    b.seed(t, "F7", "the limit itself refused", "latent", write={"F7": '=IF(E7<IF(B7="IN",$H$2,$H$3),"keep","renew")'})
+    b.seed(t, "F9", "formula unlike its neighbours", "latent", write={"F9": '=IF(E9<=IF(B9="IN",$H$2,0.004),"keep","renew")'}, also="a number typed over a formula")
+    b.seed(t, "E10", "the wrong way round", "shows", write={"E10": "=D10-C10"})
+    b.seed(t, "E13", "range a row short or long", "shows", write={"E13": "=MAX(E5:E7)"})
+    b.seed(t, "E12", "a number typed over a formula", "latent", write={"E12": D("0.0024")})
+    return b
+
+
+def protokoll():
+    """One line for each kind of measurement: least, most, found, verdict. German, .ods."""
+    b = Book("protokoll", "a line for each quantity", "a protocol: least, most, found and verdict of unlike quantities", stored="ods")
+    s = b.sheet("Protokoll")
+    t = "Protokoll"
+    s.widths = {"A": 30}
+    s.put("A1", "Prüfprotokoll Kurbeltrieb, Lehrmotor", bold=True)
+    s.heads("A3", ["Prüfmaß", "Einheit", "min", "max", "gemessen", "Abstand zur Mitte", "Urteil"])
+    what = ["Axialspiel Kurbelwelle", "Seitenspiel Pleuel", "Kolbenspiel", "Stoßspiel oben", "Schlag Schwungrad", "Zahnflankenspiel"]
+    low, high, found = [80, 150, 30, 250, 0, 50], [230, 350, 60, 500, 100, 160], [140, 210, 42, 310, 35, 95]
+    s.down("A", 4, what, t, "location")
+    s.down("B", 4, ["mm"] * 6, t, "location|unit|grade|number|look-up|")
+    s.down("C", 4, th(*low), t, "limit low", "mm", MM)
+    s.down("D", 4, th(*high), t, "limit high", "mm", MM)
+    s.down("E", 4, th(*found), t, "reading|number|clearance", "mm", MM)
+    s.down("F", 4, lambda r: f"=E{r}-(C{r}+D{r})/2", t, "difference|clearance|number", "mm", MM, last=9)
+    s.down("G", 4, lambda r: f'=IF(AND(E{r}>=C{r},E{r}<=D{r}),"i.O.","Nacharbeit")', t, "verdict", last=9)
+    s.put("A11", "Anzahl i.O.").one("G11", '=COUNTIF(G4:G9,"i.O.")', t, "count")
+    b.seed(t, "F6", "something left out", "shows", write={"F6": "=E6-(C6+D6)"}, also="formula unlike its neighbours|wrong or short factor|radius for diameter|added instead of subtracted")
+    b.seed(t, "G7", "one limit not compared", "latent", write={"G7": '=IF(E7>=C7,"i.O.","Nacharbeit")'})
+    b.seed(t, "G11", "range a row short or long", "shows", write={"G11": '=COUNTIF(G4:G8,"i.O.")'})
+    b.seed(t, "F9", "a number typed over a formula", "latent", write={"F9": D("-0.010")})
+    return b
+
+
+def cojinetes():
+    """Values alone, one shell thickness for both halves. Spanish text, semicolons."""
+    b = Book("cojinetes", "values, one wall", "rods with one shell thickness; no formulas", stored="csv", text={"separator": ";", "decimal": ",", "encoding": "utf-8"})
+    s = b.sheet("cojinetes")
+    t = "cojinetes"
+    s.put("A1", "Cojinetes de biela, motor de riego")
+    s.heads("A2", ["biela", "alojamiento mm", "espesor casquillo mm", "muñequilla mm", "holgura mm", "mínimo mm", "máximo mm", "estado"])
+    rows = [(48_512, 1_488, 38), (48_516, 1_491, 44), (48_509, 1_487, 31), (48_514, 1_490, 52), (48_511, 1_489, 66)]
+    s.down("A", 3, [1, 2, 3, 4, 5], t, "location")
+    s.down("B", 3, th(*[r[0] for r in rows]), t, "bore", "mm", MM)
+    s.down("C", 3, th(*[r[1] for r in rows]), t, "wall", "mm", MM)
+    s.down("D", 3, th(*[r[0] - 2 * r[1] - r[2] for r in rows]), t, "journal", "mm", MM)
+    s.down("E", 3, lambda r: f"=B{r}-2*C{r}-D{r}", t, "clearance", "mm", MM, last=7)
+    s.down("F", 3, th(*[25] * 5), t, "limit low", "mm", MM)
+    s.down("G", 3, th(*[60] * 5), t, "limit high", "mm", MM)
+    s.down("H", 3, lambda r: f'=IF(AND(E{r}>=F{r},E{r}<=G{r}),"apto","no apto")', t, "verdict", last=7)
+    b.seed(t, "E4", "one wall instead of two", "shows", write={"E4": "=B4-C4-D4"})
+    b.seed(t, "H7", "verdict against its limits", "shows", write={"H7": "apto"}, also="|")
+    b.seed(t, "E6", "two digits exchanged", "shows", write={"E6": D("0.025")}, also="|no cause found")
+    return b
+
+
+def grinding():
+    """Undersizes by the least of three readings; nested IF; cost by SUMPRODUCT. English, inch."""
+    b = Book("grinding", "undersizes", "crankpins: least of three readings, wear, undersize, cost of grinding")
+    s = b.sheet("Pins")
+    t = "Pins"
+    s.put("A1", "Which undersize to grind to", bold=True)
+    s.put("A2", "standard size").one("B2", D("1.9990"), t, "nominal|journal|number|reading|bore", "in", INCH)
+    s.heads("A4", ["pin", "front in", "middle in", "rear in", "smallest in", "wear thou", "taper thou", "grind to", "price"])
+    pins = [(19985, 19983, 19986), (19962, 19958, 19961), (19979, 19977, 19980), (19911, 19908, 19915)]
+    s.down("A", 5, ["1", "2", "3", "4"], t, "location")
+    for i, c in enumerate("BCD"):
+        s.down(c, 5, tenth(*[p[i] for p in pins]), t, "journal|reading", "in", INCH)
+    s.down("E", 5, lambda r: f"=MIN(B{r}:D{r})", t, "minimum|journal", "in", INCH, last=8)
+    s.down("F", 5, lambda r: f"=($B$2-E{r})*1000", t, "difference|wear", "thou", "0.0", last=8)
+    s.down("G", 5, lambda r: f"=(MAX(B{r}:D{r})-E{r})*1000", t, "taper|range|difference", "thou", "0.0", last=8)
+    s.down("H", 5, lambda r: f'=IF(F{r}<=1,"standard",IF(F{r}<=5,"0.010 under","0.020 under"))', t, "verdict", last=8)
+    s.down("I", 5, lambda r: f'=IF(H{r}="standard",0,38)', t, "price|cost|verdict|number", "", "0.00", last=8)
+    s.put("A9", "to pay").one("I9", "=SUM(I5:I8)", t, "total", "", "0.00")
+    b.seed(t, "E6", "range a row short or long", "shows", write={"E6": "=MIN(B6:B6)"}, also="something left out|formula unlike its neighbours")
+    b.seed(t, "F7", "moving reference that should be fixed", "latent", write={"F7": "=(B2-E7)*1000"}, also="formula unlike its neighbours")
+    b.seed(t, "H8", "formula unlike its neighbours", "latent", write={"H8": '=IF(F8<=1,"standard",IF(F8<=6,"0.010 under","0.020 under"))'})
+    b.seed(t, "I9", "range a row short or long", "shows", write={"I9": "=SUM(I5:I7)"})
+    b.seed(t, "G5", "wrong or short factor", "shows", write={"G5": "=(MAX(B5:D5)-E5)*100"}, also="decimal point moved|units mixed|formula unlike its neighbours")
+    return b
+
+
+def alesages():
+    """Bores at three heights in two directions, ovality and taper, piston clearance. French, .ods."""
+    b = Book("alesages", "six readings of a bore", "cylinders at three heights in two directions; merged headings", stored="ods")
+    s = b.sheet("Mesures")
+    t = "Mesures"
+    s.put("A1", "Cylindres du groupe électrogène, cotes en mm", bold=True)
+    s.put("B3", "haut", bold=True).put("D3", "milieu", bold=True).put("F3", "bas", bold=True)
+    s.merged = ["B3:C3", "D3:E3", "F3:G3"]
+    s.heads("A4", ["cyl.", "X", "Y", "X", "Y", "X", "Y", "piston", "jeu mini", "ovalisation", "usure", "décision"])
+    base = [72_010, 72_014, 72_008, 72_017]
+    offs = [(4, 9, 2, 5, 0, 3), (6, 12, 3, 7, 1, 4), (2, 5, 1, 3, 0, 2), (8, 14, 5, 9, 2, 5)]
+    s.down("A", 5, [1, 2, 3, 4], t, "location")
+    for i, c in enumerate("BCDEFG"):
+        s.down(c, 5, th(*[x + o[i] for x, o in zip(base, offs)]), t, "bore|reading", "mm", MM)
+    s.down("H", 5, th(*[x - c for x, c in zip(base, (42, 48, 39, 51))]), t, "piston", "mm", MM)
+    s.down("I", 5, lambda r: f"=MIN(B{r}:G{r})-H{r}", t, "clearance|limit low|minimum", "mm", MM, last=8)
+    s.down("J", 5, lambda r: f"=MAX(ABS(B{r}-C{r}),ABS(D{r}-E{r}),ABS(F{r}-G{r}))", t, "out-of-round|maximum", "mm", MM, last=8)
+    s.down("K", 5, lambda r: f"=MAX(B{r}:G{r})-MIN(B{r}:G{r})", t, "range|wear|taper", "mm", MM, last=8)
+    s.down("L", 5, lambda r: f'=IF(OR(I{r}>0.09,J{r}>0.02,K{r}>0.05),"réaléser","garder")', t, "verdict", last=8)
+    s.put("A9", "pire").one("K9", "=MAX(K5:K8)", t, "maximum", "mm", MM)
+    b.seed(t, "I6", "range a row short or long", "shows", write={"I6": "=MIN(B6:E6)-H6"})
+    b.seed(t, "K7", "a number typed over a formula", "latent", write={"K7": D("0.005")})
+    b.seed(t, "L8", "one limit not compared", "latent", write={"L8": '=IF(OR(I8>0.09,K8>0.05),"réaléser","garder")'})
+    b.seed(t, "J5", "something left out", "shows", write={"J5": "=MAX(ABS(D5-E5),ABS(F5-G5))"}, also="formula unlike its neighbours|range a row short or long")
+    return b
+
+
+def wrenches():
+    """Torque wrenches against a reference, error in per cent. English, N·m and lb·ft."""
+    b = Book("wrenches", "calibration", "two torque wrenches on two sheets against the tester")
+    for name, unit, points, reads in [("Wrench A", "N·m", [20, 50, 80, 110, 140], ["20.5", "50.9", "80.6", "111.2", "142.1"]), ("Wrench B", "lb·ft", [15, 40, 60, 90], ["14.8", "40.7", "61.1", "91.4"])]:
+        s = b.sheet(name)
+        u = "N·m" if unit == "N·m" else "lbf·ft"
+        s.put("A1", f"Wrench against the tester, {unit}", bold=True)
+        s.put("A2", "allowed error %").one("B2", 4, name, "limit high|tolerance|number", "%|", "0")
+        s.heads("A4", ["point", f"set {unit}", f"tester {unit}", f"error {unit}", "error %", "in tolerance?"])
+        n = len(points)
+        s.down("A", 5, [i + 1 for i in range(n)], name, "location")
+        s.down("B", 5, points, name, "torque", u, "0")
+        s.down("C", 5, [D(x) for x in reads], name, "torque|reading", u, "0.0")
+        s.down("D", 5, lambda r: f"=C{r}-B{r}", name, "difference|torque|error|number|clearance", u, "0.0", last=4 + n)
+        s.down("E", 5, lambda r: f"=D{r}/B{r}*100", name, "ratio|number|error|product|conversion|tolerance", "%|", "0.0", last=4 + n)
+        s.down("F", 5, lambda r: f'=IF(ABS(E{r})<=$B$2,"yes","no")', name, "verdict", last=4 + n)
+        s.put(f"A{5+n}", "mean error").one(f"E{5+n}", f"=AVERAGE(E5:E{4+n})", name, "average", "%|", "0.0")
+    b.seed("Wrench A", "E7", "neighbour's row or column", "shows", write={"E7": "=D7/B8*100"}, also="formula unlike its neighbours")
+    b.seed("Wrench A", "F8", "moving reference that should be fixed", "either", write={"F8": '=IF(ABS(E8)<=B5,"yes","no")'}, also="formula unlike its neighbours|neighbour's row or column")
+    b.seed("Wrench B", "F6", "formula unlike its neighbours", "latent", write={"F6": '=IF(E6<=$B$2,"yes","no")'}, also="something left out|one limit not compared")
+    b.seed("Wrench B", "D7", "the wrong way round", "shows", write={"D7": "=B7-C7"})
+    b.seed("Wrench B", "E9", "range a row short or long", "shows", write={"E9": "=AVERAGE(E5:E7)"})
+    return b
+
+
+def gaskets():
+    """Gasket by how far the pistons stand out: a scale with steps, looked up on purpose. English."""
+    b = Book("gaskets", "scale with steps", "head gasket by the greatest protrusion, from a scale with steps")
+    s = b.sheet("Head gasket")
+    t = "Head gasket"
+    s.put("A1", "Piston protrusion and gasket, tractor", bold=True)
+    s.heads("A3", ["piston", "front mm", "rear mm", "mean mm"])
+    front, rear = [61, 66, 59, 63], [65, 68, 63, 69]
+    s.down("A", 4, [1, 2, 3, 4], t, "location")
+    s.down("B", 4, [D(x) / 100 for x in front], t, "reading", "mm", "0.00")
+    s.down("C", 4, [D(x) / 100 for x in rear], t, "reading", "mm", "0.00")
+    s.down("D", 4, lambda r: f"=AVERAGE(B{r}:C{r})", t, "average", "mm", MM, last=7)
+    s.put("A9", "highest piston").one("D9", "=MAX(D4:D7)", t, "maximum", "mm", MM)
+    s.put("A10", "gasket thickness").one("D10", "=VLOOKUP(D9,$G$4:$H$6,2,TRUE)", t, "look-up|wall", "mm", "0.00")
+    s.put("A11", "piston to head").one("D11", "=D10-D9", t, "clearance|difference|deck clearance", "mm", MM)
+    s.put("A12", "least allowed").one("D12", D("0.60"), t, "limit low", "mm", "0.00")
+    s.put("A13", "verdict").one("D13", '=IF(D11>=D12,"good","too near")', t, "verdict")
+    s.heads("G3", ["from mm", "gasket mm"])
+    s.down("G", 4, [D("0.50"), D("0.60"), D("0.70")], t, "grade|limit low|look-up|reading", "mm|", "0.00")
+    s.down("H", 4, [D("1.25"), D("1.35"), D("1.45")], t, "look-up|wall", "mm|", "0.00")
+    b.seed(t, "D5", "neighbour's row or column", "shows", write={"D5": "=AVERAGE(B6:C6)"}, also="formula unlike its neighbours")
+    b.seed(t, "D9", "range a row short or long", "either", write={"D9": "=MAX(D4:D6)"})
+    b.seed(t, "D13", "the limit itself refused", "latent", write={"D13": '=IF(D11>D12,"good","too near")'})
+    b.seed(t, "D7", "a number typed over a formula", "latent", write={"D7": D("0.66")})
+    return b
+
+
+def verdichtung():
+    """Compression ratios with PI, powers and cm³; a target with ± beside it. German."""
+    b = Book("verdichtung", "volumes", "compression of four cylinders from bore, stroke and measured volumes")
+    s = b.sheet("Verdichtung")
+    t = "Verdichtung"
+    s.put("A1", "Verdichtung auslitern", bold=True)
+    s.put("A2", "Soll").one("B2", D("9.5"), t, "target|nominal|limit low", "", "0.0").put("C2", "±").one("D2", D("0.3"), t, "tolerance", "", "0.0")
+    s.heads("A4", ["Zylinder", "Bohrung mm", "Hub mm", "Hubraum cm³", "Brennraum cm³", "Verdichtung", "Befund"])
+    s.down("A", 5, [1, 2, 3, 4], t, "location")
+    s.down("B", 5, [D("84.02"), D("84.01"), D("84.03"), D("84.02")], t, "bore", "mm", "0.00")
+    s.down("C", 5, [D("77.50")] * 4, t, "throw|stroke|reading", "mm", "0.00")
+    s.down("D", 5, lambda r: f"=PI()/4*B{r}^2*C{r}/1000", t, "volume|product|number", "cm³", "0.0", last=8)
+    s.down("E", 5, [D("50.3"), D("50.9"), D("49.8"), D("51.2")], t, "volume|reading|number", "cm³", "0.0")
+    s.down("F", 5, lambda r: f"=(D{r}+E{r})/E{r}", t, "ratio|number|product|factor", "", "0.00", last=8)
+    s.down("G", 5, lambda r: f'=IF(ABS(F{r}-$B$2)<=$D$2,"passt","ausgleichen")', t, "verdict", last=8)
+    s.put("A9", "Mittel").one("F9", "=AVERAGE(F5:F8)", t, "average", "", "0.00")
+    b.seed(t, "D6", "wrong or short factor", "shows", write={"D6": "=3.14/4*B6^2*C6/1000"}, also="formula unlike its neighbours")
+    b.seed(t, "F7", "something left out", "shows", write={"F7": "=D7/E7"}, also="formula unlike its neighbours")
+    b.seed(t, "G8", "moving reference that should be fixed", "latent", write={"G8": '=IF(ABS(F8-B2)<=D2,"passt","ausgleichen")'}, also="formula unlike its neighbours")
+    b.seed(t, "F9", "range a row short or long", "shows", write={"F9": "=AVERAGE(F5:F7)"})
+    return b
+
+
+LATER = [guides, protokoll, cojinetes, grinding, alesages, wrenches, gaskets, verdichtung]
 
 BOOKS = [cards, blatt_je_lager, one_line, columnas, pistons_fr, shims, kennzahlen, stages, bolts_ods, ringe, big_ends_tsv, stackup, merged, komma, classes]
 
 if __name__ == "__main__":
     make_all(BOOKS, os.path.join(HERE, "blind"), without_let)
+    make_all(LATER, os.path.join(HERE, "later"), without_let)
