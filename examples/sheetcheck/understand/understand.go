@@ -578,6 +578,19 @@ func (r *reader) newTable(runs []*run) *table {
 			t.lines = append(t.lines, l)
 		}
 	}
+	for _, step := range []int{-1, 1} {
+		line := first
+		if step > 0 {
+			line = last
+		}
+		for range mostTyped {
+			if line += step; !r.typedOver(t, runs, line, items) {
+				break
+			}
+			t.lines = append(t.lines, line)
+		}
+	}
+	slices.Sort(t.lines)
 	low, high := 1<<30, 0
 	for item := range items {
 		low, high = min(low, item), max(high, item)
@@ -610,6 +623,52 @@ func (r *reader) newTable(runs []*run) *table {
 		}
 	}
 	return t
+}
+
+// mostTyped is in how many lines at either end of a column formulas may be typed over.
+const mostTyped = 2
+
+// typedOver reports whether a line at an end of the formulas is a location like theirs in which
+// numbers were typed in place of them: all that they read is there, and what names the line
+// is of the same kind.
+func (r *reader) typedOver(t *table, runs []*run, line int, items map[int]bool) bool {
+	if line < 1 {
+		return false
+	}
+	numbers := 0
+	for item := range items {
+		if _, ok := r.number(spot{t.sheet, t.place(line, item)}); !ok || r.formulas[spot{t.sheet, t.place(line, item)}] != nil {
+			return false
+		}
+		numbers++
+	}
+	low := 1 << 30
+	for item := range items {
+		low = min(low, item)
+	}
+	if low == 1 || numbers <= len(runs) {
+		return false
+	}
+	at := func(line int) spot { return spot{t.sheet, t.place(line, low-1)} }
+	return slices.ContainsFunc(t.lines, func(l int) bool { return r.sameKind(at(l), at(line)) })
+}
+
+// sameKind reports whether two cells name locations in the same way: both by a number, or by
+// texts that differ in a figure.
+func (r *reader) sameKind(a, b spot) bool {
+	if _, ok := r.number(a); ok {
+		_, ok = r.number(b)
+		return ok
+	}
+	name := func(s spot) string {
+		return strings.Map(func(c rune) rune {
+			if c >= '0' && c <= '9' {
+				return '0'
+			}
+			return c
+		}, r.cell(s).Text)
+	}
+	return r.isText(a) && r.isText(b) && strings.Contains(name(a), "0") && name(a) == name(b)
 }
 
 // unlike returns the formulas of a column in which no two read alike, if most lines have one.
