@@ -64,7 +64,7 @@ type formulaCheck struct {
 	at        map[cellKey]*claim
 	inputs    map[cellKey]*input
 	beside    map[columnKey]*formulaCount // counted when it is first asked
-	hidden    map[int][]int               // rows that are not shown, by sheet
+	hidden    map[int]*hiddenLines        // what is not shown, by sheet
 	steps     int                         // cells looked at for what others follow from
 	written   *calc.Evaluator             // the book as it is
 	corrected *calc.Evaluator             // as it should be
@@ -84,7 +84,7 @@ type input struct {
 
 // checkFormulas checks the claims of a map that have formulas.
 func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, book *sheet.Book, result *Result) error {
-	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, hidden: map[int][]int{}}
+	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, hidden: map[int]*hiddenLines{}}
 	for i, name := range book.Sheets() {
 		if name == "" {
 			name = "table " + strconv.Itoa(i+1)
@@ -465,6 +465,11 @@ func shadow(name string) string { return name + "\x00" }
 // Extent returns the last row and column of a sheet.
 func (o *overlay) Extent(index int) (row, column int) {
 	return o.Book.Extent(index % len(o.names))
+}
+
+// Hidden reports whether a row is not shown.
+func (o *overlay) Hidden(index, row int) (hidden, filtered bool) {
+	return o.Book.Hidden(index%len(o.names), row)
 }
 
 // Cell returns a cell.

@@ -132,14 +132,13 @@ func calls(e calc.Expr, names ...string) (all []*calc.Call) {
 
 // lookUp: a key that is not there takes its neighbour's line.
 func (d *differing) lookUp() (mistake, says string) {
-	names := []string{"VLOOKUP", "HLOOKUP", "MATCH", "XLOOKUP", "LOOKUP"}
-	right, actual := calls(d.right, names...), calls(d.actual, names...)
+	right, actual := pattern.LookUps(d.right), pattern.LookUps(d.actual)
 	if len(right) != len(actual) {
 		return "", ""
 	}
 	for i := range right {
-		if exactMatch(right[i]) && !exactMatch(actual[i]) {
-			return Approximate, "a key that is missing takes what stands beside it"
+		if pattern.Exact(right[i]) && !pattern.Exact(actual[i]) {
+			return Approximate, "a key that is missing takes what stands beside it" + d.suchKey(actual[i])
 		}
 	}
 	for i := range right {
@@ -153,23 +152,38 @@ func (d *differing) lookUp() (mistake, says string) {
 	return "", ""
 }
 
-// exactMatch reports whether a look-up takes nothing but its key.
-func exactMatch(c *calc.Call) bool {
-	argument := func(i int) string {
-		if i >= len(c.Args) {
-			return ""
+// mostKeys bounds the keys that are looked at for one that would go wrong.
+const mostKeys = 1000
+
+// suchKey says which key would take a neighbour's line; empty if none is at hand.
+func (d *differing) suchKey(c *calc.Call) string {
+	a, ok := pattern.Keys(c)
+	if !ok {
+		return ""
+	}
+	index := d.k.key(d.claim, a).sheet
+	rows, columns := d.k.book.Extent(index)
+	var last value
+	for i := 0; i < mostKeys; i++ {
+		at := sheet.Place{Row: a.From.Row + i, Column: a.From.Column}
+		if a.From.Row == a.To.Row {
+			at = sheet.Place{Row: a.From.Row, Column: a.From.Column + i}
 		}
-		return strings.TrimSuffix(c.Args[i].String(), "()")
+		if at.Row > min(a.To.Row, rows) || at.Column > min(a.To.Column, columns) {
+			break
+		}
+		v := valueOf(d.k.cell(cellKey{index, at}))
+		if v.kind == isNumber || v.kind == isText && strings.TrimSpace(v.text) != "" {
+			if last.kind == isNumber && v.kind == isNumber && v.number > last.number {
+				return fmt.Sprintf(": %g, say, that of %s", (last.number+v.number)/2, last.text)
+			}
+			last = v
+		}
 	}
-	switch c.Name {
-	case "VLOOKUP", "HLOOKUP":
-		return argument(3) == "FALSE" || argument(3) == "0"
-	case "MATCH":
-		return argument(2) == "0"
-	case "XLOOKUP":
-		return argument(4) == "" || argument(4) == "0"
+	if last.kind != isText {
+		return ""
 	}
-	return false
+	return fmt.Sprintf(": %q, say, that of %q", last.text+"x", last.text)
 }
 
 // unrounded takes ROUND off; places is how many it keeps, and rounded whether it was there.

@@ -17,6 +17,7 @@ import (
 type Options struct {
 	Formulas bool           // evaluate formulas, within calc.DefaultBounds
 	Book     *sheet.Book    // the file, if it is held already
+	Latent   []Finding      // faults that the formulas show by themselves; those of cells that have the same mistake already are left out
 	Progress func(rows int) // told now and then how many rows are read; may be nil
 }
 
@@ -53,6 +54,7 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 			return nil, err
 		}
 	}
+	r.result.addLatent(o.Latent)
 	slices.SortStableFunc(r.result.Findings, func(a, b Finding) int { return a.compare(&b) })
 	return r.result, nil
 }

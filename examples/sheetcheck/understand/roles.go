@@ -2,6 +2,7 @@ package understand
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 	"slices"
 	"strings"
@@ -114,8 +115,8 @@ func (r *reader) computed(c *column) {
 			c.reason = fmt.Sprintf("its heading, %q, over a look-up", title(c))
 		}
 		r.keys(c, call)
-	case call != nil && aggregate(call.Name) != "" && gathers(call) && (!sums(h) || h == "needed" || h == "count" || h == "total"):
-		c.role, c.reason = aggregate(call.Name), because
+	case call != nil && gathering(call) != "" && gathers(call) && (!sums(h) || h == "needed" || h == "count" || h == "total"):
+		c.role, c.reason = gathering(call), because
 		if h == "needed" {
 			c.role = h
 		}
@@ -136,6 +137,26 @@ func lookUp(name string) bool {
 // gathers reports whether a function reads more than single cells.
 func gathers(c *calc.Call) bool {
 	return slices.ContainsFunc(pattern.Areas(c), func(a *calc.Area) bool { return !a.Single() })
+}
+
+// gathering returns the role of what a call over many cells gives.
+func gathering(c *calc.Call) string {
+	if c.Name != "SUBTOTAL" && c.Name != "AGGREGATE" || len(c.Args) < 2 {
+		return aggregate(c.Name)
+	}
+	switch strings.TrimPrefix(c.Args[0].String(), "10") { // 101 is 1 with rows left out
+	case "1", "12":
+		return "average"
+	case "2", "3":
+		return roleCount
+	case "4", "14":
+		return "maximum"
+	case "5", "15":
+		return "minimum"
+	case "9":
+		return "total"
+	}
+	return ""
 }
 
 // aggregate returns the role of what a function over many cells gives.
@@ -284,7 +305,7 @@ func (r *reader) summed(c *column, h, because string) {
 				}
 			}
 		}
-	case own > 0 && r.clearanceShape(l, inputs) && (h == roleClearance || h == "") && !r.otherSizes(inputs):
+	case own > 0 && r.clearanceShape(l, inputs) && (h == roleClearance || h == "" && r.withinBore(l, inputs)) && !r.otherSizes(inputs):
 		c.role, c.reason = roleClearance, fmt.Sprintf("its formula, %s, takes what lies within a bore from it", c.intent)
 		r.bearing(c, l, inputs)
 	case h != "" && h != roleVerdict && !(part(h) && takesOff(l)):
@@ -368,6 +389,29 @@ func (r *reader) clearanceShape(l pattern.Linear, inputs []*column) bool {
 		return others > 0 // sizes that are not known yet
 	}
 	return within.Cmp(up) == 0
+}
+
+// withinBore reports whether what the others are taken from may be a bore: no heading says
+// that it is something else, and nothing of the sum is larger.
+func (r *reader) withinBore(l pattern.Linear, inputs []*column) bool {
+	for i, in := range inputs {
+		if l.Terms[i].Factor.Sign() <= 0 {
+			continue
+		}
+		switch headed(in) {
+		case "", roleBore, roleReading:
+		default:
+			return false
+		}
+		size := r.typical(in)
+		for j, other := range inputs {
+			if l.Terms[j].Factor.Sign() < 0 && r.typical(other) > size {
+				return false
+			}
+		}
+		return true
+	}
+	return false
 }
 
 // bearing names the parts of a bearing's clearance, or a piston's. Where the formula leaves
@@ -651,7 +695,7 @@ func (r *reader) inUnits(t *table) {
 		}
 		have := new(big.Rat).Abs(l.Terms[0].Factor)
 		off, _ := new(big.Rat).Quo(have, k).Float64()
-		if off > 1-shortFactor && off < 1+shortFactor {
+		if off > 1-shortFactor && off < 1+shortFactor || !slipped(k, have, c.unit) {
 			continue
 		}
 		var text strings.Builder
@@ -681,6 +725,34 @@ func (r *reader) inUnits(t *table) {
 			c.reason += fmt.Sprintf("; its unit, %s, asks for another factor than the formulas have", c.unit)
 		}
 	}
+}
+
+// slipped reports whether a factor is one that somebody may have written for another: one
+// that is written short or left out, or that belongs to other units. Any other is a rule's.
+func slipped(right, have *big.Rat, unitName string) bool {
+	off, _ := new(big.Rat).Quo(have, right).Float64()
+	one := big.NewRat(1, 1)
+	switch {
+	case off > 0.9 && off < 1.1:
+		return true
+	case have.Cmp(one) == 0:
+		return true
+	case right.Cmp(one) == 0 && have.Cmp(big.NewRat(1, 1000)) == 0:
+		return false // the thousandth part of a size, as a rule of the trade has it
+	}
+	u, _ := parseUnit(unitName)
+	typed, _ := have.Float64()
+	for _, from := range usual[u.dimension] {
+		for _, to := range usual[u.dimension] {
+			if k, ok := ratio(from, to); ok && from != to {
+				f, _ := k.Float64()
+				if math.Abs(typed-f) <= 1e-3*f {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // shortFactor is how far off a factor may be, of its size, that is written short: 1.3558 for

@@ -106,7 +106,7 @@ func (r *reader) alone(f *formula) string {
 			return r.alone(&formula{spot: f.spot, expr: call.Args[0]})
 		}
 	}
-	return aggregate(call.Name)
+	return gathering(call)
 }
 
 // beside returns the words to the left of a cell, or over it.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/pattern"
 	"example.com/closefit/examples/sheetcheck/sheet"
@@ -18,9 +19,11 @@ type Understanding struct {
 	Map     *mapfile.Map
 	Tables  []Table
 	Unknown []Unknown // formulas, and words of verdict, that belong to nothing understood
+	Values  []Values  // what is typed, and nothing is done with
 
-	roles map[spot]Meaning
-	book  *sheet.Book
+	roles  map[spot]Meaning
+	book   *sheet.Book
+	faults []*check.Finding
 }
 
 // A Meaning is what one cell is taken to be.
@@ -97,11 +100,15 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	}
 	for _, t := range r.tables {
 		r.inUnits(t)
+		r.exactly(t)
 		r.typedVerdicts(t)
 	}
 	r.valueTables()
 	r.singles()
+	r.unsorted()
+	r.dimensions()
 	r.finish()
+	r.unread()
 	return r.u, ctx.Err()
 }
 
@@ -121,19 +128,20 @@ type formula struct {
 }
 
 type reader struct {
-	ctx      context.Context
-	book     *sheet.Book
-	values   *calc.Evaluator
-	formulas map[spot]*formula
-	order    []*formula
-	tables   []*table
-	on       map[int][]*table // tables of formulas by sheet
-	texts    map[string]string
-	told     map[spot]bool // that are not understood
-	steps    int           // cells looked at for the ends of ranges
-	lone     []*single
-	forms    []*table
-	u        *Understanding
+	ctx       context.Context
+	book      *sheet.Book
+	values    *calc.Evaluator
+	formulas  map[spot]*formula
+	order     []*formula
+	tables    []*table
+	on        map[int][]*table // tables of formulas by sheet
+	texts     map[string]string
+	told      map[spot]bool // that are not understood
+	saidUnits map[spot]measured
+	steps     int // cells looked at for the ends of ranges
+	lone      []*single
+	forms     []*table
+	u         *Understanding
 }
 
 // A table is locations with the same kinds of cells.
@@ -154,6 +162,7 @@ type column struct {
 	group   string // a heading that stands over several
 	unit    string
 	said    bool           // the sheet names the unit
+	headed  string         // the unit that it names
 	run     map[int]string // lines with formulas, and their patterns
 	intent  calc.Expr      // as it should read in the first line; nil for what is typed
 	shape   calc.Expr      // the sheet's own, in the first line
@@ -731,7 +740,7 @@ const mostHeads = 4
 func (r *reader) head(t *table) {
 	for _, c := range t.columns {
 		c.heading, c.group, c.unit = r.headings(t, c.item, t.lines[0])
-		c.said = c.unit != ""
+		c.said, c.headed = c.unit != "", c.unit
 	}
 	if g := r.book.Grids[t.sheet]; t.name == "" {
 		t.name = g.Name
