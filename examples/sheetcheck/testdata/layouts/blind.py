@@ -725,8 +725,161 @@ def verdichtung():
 
 LATER = [guides, protokoll, cojinetes, grinding, alesages, wrenches, gaskets, verdichtung]
 
+# The workbooks of the folder traps: right ones that look wrong to who takes every difference
+# for a mistake. Written after those of later had been read.
+
+
+def two_kinds():
+    """Mains and rods in one list, each kind with its own limits typed in the IF. English, mm."""
+    b = Book("two-kinds", "limits by block of lines", "mains and rods in one list, limits of each typed in its IF")
+    s = b.sheet("All")
+    t = "All"
+    s.put("A1", "Mains then rods, compressor", bold=True)
+    s.heads("A3", ["where", "bore mm", "shells mm", "journal mm", "gap mm", "say"])
+    rows = [("M1", 65_012, 3_990, 41), ("M2", 65_009, 3_994, 52), ("M3", 65_014, 3_991, 37), ("M4", 65_011, 3_993, 46), ("M5", 65_010, 3_992, 55),
+            ("R1", 53_008, 2_990, 28), ("R2", 53_011, 2_992, 33), ("R3", 53_006, 2_989, 41), ("R4", 53_009, 2_991, 25)]
+    s.down("A", 4, [r[0] for r in rows], t, "location")
+    s.down("B", 4, th(*[r[1] for r in rows]), t, "bore", "mm", MM)
+    s.down("C", 4, th(*[r[2] for r in rows]), t, "wall|upper", "mm", MM)
+    s.down("D", 4, th(*[r[1] - r[2] - r[3] for r in rows]), t, "journal", "mm", MM)
+    s.down("E", 4, lambda r: f"=B{r}-C{r}-D{r}", t, "clearance", "mm", MM, last=12)
+    s.down("F", 4, lambda r: f'=IF(AND(E{r}>=0.03,E{r}<=0.06),"ok","bad")' if r < 9 else f'=IF(AND(E{r}>=0.02,E{r}<=0.045),"ok","bad")', t, "verdict", last=12)
+    s.put("A14", "nominal").put("B14", D("65.010"), MM).put("C14", D("3.992"), MM).put("D14", D("60.970"), MM).put("E14", D("0.048"), MM)
+    b.seed(t, "E6", "something left out", "shows", write={"E6": "=B6-D6"}, also="one wall instead of two")
+    b.seed(t, "E11", "a number typed over a formula", "latent", write={"E11": D("0.041")})
+    return b
+
+
+def ledger():
+    """Running stock of shells, a balance in each line, dates. German."""
+    b = Book("bestand", "running balance", "shells in and out with a running balance")
+    s = b.sheet("Schalenlager")
+    t = "Schalenlager"
+    s.put("A1", "Lagerliste Schalen, Werkstatt", bold=True)
+    s.heads("A3", ["Datum", "Text", "Zugang Stück", "Abgang Stück", "Bestand Stück", "Wert"])
+    s.put("F2", "Preis je Stück").one("G2", D("7.35"), t, "price", "", "0.00")
+    moves = [("3.1.", "Anfang", 40, 0), ("7.1.", "Motor 12", 0, 10), ("9.1.", "Motor 14", 0, 10), ("14.1.", "Lieferung", 24, 0), ("20.1.", "Motor 15", 0, 8), ("22.1.", "Ausschuss", 0, 1)]
+    s.down("A", 4, [m[0] for m in moves], t, "location")
+    s.down("B", 4, [m[1] for m in moves], t, "location|grade||text")
+    s.down("C", 4, [m[2] for m in moves], t, "count|number", "", "0")
+    s.down("D", 4, [m[3] for m in moves], t, "count|number", "", "0")
+    s.one("E4", "=C4-D4", t, "stock|difference|number|left over|count")
+    s.down("E", 5, lambda r: f"=E{r-1}+C{r}-D{r}", t, "stock|difference|number|left over|count", last=9)
+    s.down("F", 4, lambda r: f"=E{r}*$G$2", t, "cost|conversion|price|product|number", "", "0.00", last=9)
+    b.seed(t, "E7", "wrong or short factor", "shows", write={"E7": "=E6+C7+D7"}, also="added instead of subtracted|formula unlike its neighbours")
+    b.seed(t, "F8", "moving reference that should be fixed", "shows", write={"F8": "=E8*G2"}, severity="style", also="formula unlike its neighbours")
+    b.seeds[-1].shows = "latent"
+    return b
+
+
+def switched():
+    """A switch between inches and millimetres, and rounding to show. English."""
+    b = Book("switched", "unit switch", "crankpins with a switch for the unit that is shown; three bearings of which one is unlike")
+    s = b.sheet("Pins")
+    t = "Pins"
+    s.put("A1", "Crankpin clearance", bold=True)
+    s.put("A2", "show in").put("B2", "mm")
+    s.put("A3", "factor").one("B3", '=IF(B2="mm",25.4,1)', t, "factor|conversion|verdict|number", "", "0.0")
+    s.put("D2", "limits, in").one("E2", D("0.0010"), t, "limit low", "in", INCH).one("F2", D("0.0029"), t, "limit high", "in", INCH)
+    s.heads("A5", ["pin", "rod bore in", "shell in", "pin in", "clearance in", "shown", "state"])
+    rows = [(21245, 601, 21), (21248, 603, 26), (21243, 602, 17), (21246, 600, 23)]
+    s.down("A", 6, [1, 2, 3, 4], t, "location")
+    s.down("B", 6, tenth(*[r[0] for r in rows]), t, "bore", "in", INCH)
+    s.down("C", 6, tenth(*[r[1] for r in rows]), t, "wall", "in", INCH)
+    s.down("D", 6, tenth(*[r[0] - 2 * r[1] - r[2] for r in rows]), t, "journal", "in", INCH)
+    s.down("E", 6, lambda r: f"=B{r}-2*C{r}-D{r}", t, "clearance", "in", INCH, last=9)
+    s.down("F", 6, lambda r: f"=ROUND(E{r}*$B$3,3)", t, "conversion|product|number|clearance", "mm|in|", MM, last=9)
+    s.down("G", 6, lambda r: f'=IF(E{r}<$E$2,"tight",IF(E{r}>$F$2,"slack","fine"))', t, "verdict", last=9)
+    b.seed(t, "E8", "one wall instead of two", "shows", write={"E8": "=B8-C8-D8"})
+    b.seed(t, "G9", "one limit not compared", "latent", write={"G9": '=IF(E9<$E$2,"tight","fine")'})
+    return b
+
+
+def cards_unlike():
+    """Three cards for thrust and plain bearings that are not alike. German."""
+    b = Book("karten", "cards that are not alike", "cards for bearings, the thrust bearing's has more lines; words that are used twice")
+    s = b.sheet("Karten")
+    s.put("A1", "Lagerkarten Kompressor, Maße in mm", bold=True)
+    for n, left in enumerate([0, 4, 8]):
+        a, v = letter(left + 1), letter(left + 2)
+        t = ["Lager 1", "Lager 2", "Paßlager"][n]
+        s.put(f"{a}3", t, bold=True)
+        bore, shell, gap = [(45_012, 1_988, 33), (45_009, 1_991, 41), (45_011, 1_990, 38)][n]
+        for r, label in enumerate(["Bohrung", "Schale", "Zapfen", "Spiel"], 4):
+            s.put(f"{a}{r}", label)
+        s.one(f"{v}4", D(bore) / 1000, t, "bore", "mm", MM)
+        s.one(f"{v}5", D(shell) / 1000, t, "wall", "mm", MM)
+        s.one(f"{v}6", D(bore - 2 * shell - gap) / 1000, t, "journal", "mm", MM)
+        s.one(f"{v}7", f"={v}4-2*{v}5-{v}6", t, "clearance", "mm", MM)
+        if n < 2:
+            s.put(f"{a}8", "Urteil").one(f"{v}8", f'=IF(AND({v}7>=0.025,{v}7<=0.055),"gut","schlecht")', t, "verdict")
+        else:
+            for r, label in enumerate(["Zapfenlänge", "Lagerbreite", "Axialspiel", "Urteil"], 8):
+                s.put(f"{a}{r}", label)
+            s.one(f"{v}8", D("24.180"), t, "journal length", "mm", MM)
+            s.one(f"{v}9", D("24.030"), t, "housing width", "mm", MM)
+            s.one(f"{v}10", f"={v}8-{v}9", t, "end play", "mm", MM)
+            s.one(f"{v}11", f'=IF(AND({v}7>=0.025,{v}7<=0.055,{v}10>=0.1,{v}10<=0.2),"gut","schlecht")', t, "verdict")
+    b.seed("Karten", "F7", "one wall instead of two", "shows", write={"F7": "=F4-F5-F6"}, also="wrong or short factor")
+    return b
+
+
+def by_hand():
+    """Two methods side by side: a strip read for some, sizes for all; blanks; notes. English, inch."""
+    b = Book("strips", "two methods", "clearance by sizes and by strip, the smaller is judged; empty lines; remarks")
+    s = b.sheet("Mains")
+    t = "Mains"
+    s.put("A1", "Mains by micrometer and by strip (in)", bold=True)
+    s.heads("A3", ["main", "clearance by sizes in", "by strip in", "smaller in", "difference in", "judged", "remark"])
+    sizes, strips = [19, 22, 25, 21, 24], [20, None, 25, 20, None]
+    s.down("A", 4, [1, 2, 3, 4, 5], t, "location")
+    s.down("B", 4, tenth(*sizes), t, "clearance", "in", INCH)
+    for r, x in enumerate(strips, 4):
+        if x is not None:
+            s.put(f"C{r}", D(x) / 10000, INCH)
+    s.means("C4:C8", t, "clearance|reading", "in", "input")
+    s.down("D", 4, lambda r: f'=IF(C{r}="",B{r},MIN(B{r},C{r}))', t, "clearance|minimum|limit low|number", "in", INCH, last=8)
+    s.down("E", 4, lambda r: f'=IF(C{r}="","",B{r}-C{r})', t, "difference|clearance", "in", INCH, last=8)
+    s.down("F", 4, lambda r: f'=IF(AND(D{r}>=0.0015,D{r}<=0.0028),"good","no good")', t, "verdict", last=8)
+    s.put("G6", "strip narrow at one end").put("G8", "no strip left")
+    b.seed(t, "F7", "one limit not compared", "latent", write={"F7": '=IF(D7<=0.0028,"good","no good")'})
+    b.seed(t, "E4", "the wrong way round", "shows", write={"E4": '=IF(C4="","",C4-B4)'})
+    return b
+
+
+def tarifs():
+    """An estimate: hours, parts, discount, tax; subtotals. French."""
+    b = Book("devis", "estimate", "hours and parts with a discount, subtotals, tax")
+    s = b.sheet("Devis")
+    t = "Devis"
+    s.put("A1", "Devis réfection bas moteur", bold=True)
+    s.put("E2", "TVA").one("F2", D("0.20"), t, "factor|number|ratio", "", "0%")
+    s.put("E3", "remise pièces").one("F3", D("0.05"), t, "factor|number|ratio", "", "0%")
+    s.heads("A4", ["poste", "quantité", "prix unitaire", "total"])
+    s.put("A5", "Pièces", bold=True)
+    parts = [("coussinets", 5, "38.00"), ("segments", 4, "27.50"), ("joints", 1, "64.00"), ("vis de bielle", 8, "4.20")]
+    hours = [("démontage", 6, "55.00"), ("mesure", 3, "55.00"), ("montage", 9, "55.00")]
+    for first, lines in [(6, parts), (12, hours)]:
+        last = first + len(lines) - 1
+        s.down("A", first, [x[0] for x in lines], t, "location|grade")
+        s.down("B", first, [x[1] for x in lines], t, "count|number|needed", "", "0")
+        s.down("C", first, [D(x[2]) for x in lines], t, "price", "", "0.00")
+        s.down("D", first, lambda r: f"=B{r}*C{r}*(1-$F$3)" if first == 6 else f"=B{r}*C{r}", t, "total|cost|price|product", "", "0.00", last=last)
+        s.put(f"A{last+1}", "sous-total").one(f"D{last+1}", f"=SUM(D{first}:D{last})", t, "total", "", "0.00")
+    s.put("A11", "Main d'œuvre", bold=True)
+    s.put("A17", "hors taxes").one("D17", "=D10+D15", t, "total|cost|number", "", "0.00")
+    s.put("A18", "taxes").one("D18", "=D17*F2", t, "cost|number|product|conversion|price", "", "0.00")
+    s.put("A19", "à payer").one("D19", "=D17+D18", t, "total|cost|number", "", "0.00")
+    b.seed(t, "D15", "range a row short or long", "shows", write={"D15": "=SUM(D12:D13)"})
+    b.seed(t, "D8", "formula unlike its neighbours", "shows", write={"D8": "=B8*C8"}, also="something left out|wrong or short factor")
+    return b
+
+
+TRAPS = [two_kinds, ledger, switched, cards_unlike, by_hand, tarifs]
+
 BOOKS = [cards, blatt_je_lager, one_line, columnas, pistons_fr, shims, kennzahlen, stages, bolts_ods, ringe, big_ends_tsv, stackup, merged, komma, classes]
 
 if __name__ == "__main__":
     make_all(BOOKS, os.path.join(HERE, "blind"), without_let)
     make_all(LATER, os.path.join(HERE, "later"), without_let)
+    make_all(TRAPS, os.path.join(HERE, "traps"), without_let)
