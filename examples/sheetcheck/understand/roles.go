@@ -305,7 +305,7 @@ func (r *reader) summed(c *column, h, because string) {
 				}
 			}
 		}
-	case own > 0 && r.clearanceShape(l, inputs) && (h == roleClearance || h == "" && r.withinBore(l, inputs)) && !r.otherSizes(inputs):
+	case own > 0 && r.clearanceShape(l, inputs) && (h == roleClearance || h == "" && r.withinBore(l, inputs) || h == roleGap && r.namesBearing(inputs)) && !r.otherSizes(inputs):
 		c.role, c.reason = roleClearance, fmt.Sprintf("its formula, %s, takes what lies within a bore from it", c.intent)
 		r.bearing(c, l, inputs)
 	case h != "" && h != roleVerdict && !(part(h) && takesOff(l)):
@@ -389,6 +389,15 @@ func (r *reader) clearanceShape(l pattern.Linear, inputs []*column) bool {
 		return others > 0 // sizes that are not known yet
 	}
 	return within.Cmp(up) == 0
+}
+
+// namesBearing reports whether headings name a bore and what runs in it.
+func (r *reader) namesBearing(inputs []*column) bool {
+	named := map[string]bool{}
+	for _, in := range inputs {
+		named[headed(in)] = true
+	}
+	return named[roleBore] && (named[roleJournal] || named[rolePiston])
 }
 
 // withinBore reports whether what the others are taken from may be a bore: no heading says

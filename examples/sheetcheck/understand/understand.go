@@ -166,6 +166,8 @@ type column struct {
 	run     map[int]string // lines with formulas, and their patterns
 	intent  calc.Expr      // as it should read in the first line; nil for what is typed
 	shape   calc.Expr      // the sheet's own, in the first line
+	second  int            // the first line of a second block with a formula of its own; 0 if there is none
+	other   calc.Expr      // as it should read there
 	role    string
 	reason  string
 }

@@ -766,9 +766,8 @@ def ledger():
     s.one("E4", "=C4-D4", t, "stock|difference|number|left over|count")
     s.down("E", 5, lambda r: f"=E{r-1}+C{r}-D{r}", t, "stock|difference|number|left over|count", last=9)
     s.down("F", 4, lambda r: f"=E{r}*$G$2", t, "cost|conversion|price|product|number", "", "0.00", last=9)
-    b.seed(t, "E7", "wrong or short factor", "shows", write={"E7": "=E6+C7+D7"}, also="added instead of subtracted|formula unlike its neighbours")
-    b.seed(t, "F8", "moving reference that should be fixed", "shows", write={"F8": "=E8*G2"}, severity="style", also="formula unlike its neighbours")
-    b.seeds[-1].shows = "latent"
+    b.seed(t, "E8", "wrong or short factor", "shows", write={"E8": "=E7+C8+D8"}, also="added instead of subtracted|formula unlike its neighbours")
+    b.seed(t, "F6", "moving reference that should be fixed", "latent", write={"F6": "=E6*G2"}, also="formula unlike its neighbours")
     return b
 
 
