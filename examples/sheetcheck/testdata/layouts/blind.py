@@ -876,9 +876,149 @@ def tarifs():
 
 TRAPS = [two_kinds, ledger, switched, cards_unlike, by_hand, tarifs]
 
+# The workbooks of the folder fresh: everyday ones, written after those of traps had been read.
+
+
+def plus_minus():
+    """Limits as nominal and plus or minus; words with the number in them. English, mm."""
+    b = Book("plus-minus", "nominal and tolerance", "clearance against an aim, plus or minus; the verdict writes the number")
+    s = b.sheet("Mains")
+    t = "Mains"
+    s.put("A1", "Main bearings, generator set", bold=True)
+    s.put("A3", "aim").one("B3", D("0.045"), t, "target|nominal|limit low|number", "mm", MM).put("C3", "mm")
+    s.put("A4", "plus or minus").one("B4", D("0.015"), t, "tolerance|limit high|number", "mm", MM).put("C4", "mm")
+    s.heads("A6", ["Main", "Tunnel", "Top shell", "Bottom shell", "Journal", "Clearance", "Off aim", "Verdict"])
+    s.heads("A7", ["no.", "mm", "mm", "mm", "mm", "mm", "µm", None])
+    rows = b.bearings(6, 70.500, 2.490, 0.030, 0.060)
+    s.down("A", 8, [1, 2, 3, 4, 5, 6], t, "location")
+    for k, (c, role) in enumerate(zip("BCDE", ["bore", "upper", "lower", "journal"])):
+        s.down(c, 8, [r[k] for r in rows], t, role, "mm", MM)
+    s.down("F", 8, lambda r: f"=B{r}-SUM(C{r}:E{r})", t, "clearance", "mm", MM, last=13)
+    s.down("G", 8, lambda r: f"=(F{r}-B$3)*1000", t, "difference|conversion", "µm", "0", last=13)
+    s.down("H", 8, lambda r: f'=IF(ABS(F{r}-$B$3)<=$B$4+0.0000001,"good","out by "&TEXT(ABS(F{r}-$B$3)-$B$4,"0.000"))', t, "verdict", last=13)
+    b.seed(t, "F10", "one wall instead of two", "shows", write={"F10": "=B10-SUM(D10:E10)"}, also="range a row short or long|something left out|formula unlike its neighbours")
+    b.seed(t, "G12", "moving reference that should be fixed", "latent", write={"G12": "=(F12-B3)*1000"}, also="formula unlike its neighbours")
+    b.seed(t, "F9", "a number typed over a formula", "latent", change=lambda book: book.of(t).put("F9", rows[1][0] - rows[1][1] - rows[1][2] - rows[1][3], MM))
+    b.seed(t, "G13", "wrong or short factor", "shows", write={"G13": "=(F13-B$3)*100"}, also="decimal point moved|units mixed|formula unlike its neighbours")
+    return b
+
+
+def kolben():
+    """Pistons matched to bores; CHOOSE by class; weights and their spread. German."""
+    b = Book("kolben", "matching", "pistons to bores with play, weights with the spread of the set")
+    s = b.sheet("Kolben")
+    t = "Kolben"
+    s.put("A1", "Kolben zu Zylindern, Rasentraktor", bold=True)
+    s.put("A2", "Einbauspiel von").one("C2", D("0.035"), t, "limit low", "mm", MM).put("A3", "bis").one("C3", D("0.060"), t, "limit high", "mm", MM)
+    s.put("A4", "Gewichtsunterschied höchstens (g)").one("C4", 4, t, "limit high", "g|", "0")
+    s.heads("A6", ["Zyl.", "Zylinderbohrung (mm)", "Kolbendurchmesser (mm)", "Einbauspiel (mm)", "Einbauspiel (in)", "Gewicht (g)", "Spiel i.O.?"])
+    bores, clear, grams = [79_512, 79_508, 79_515], [44, 51, 47], [421, 423, 420]
+    s.down("A", 7, [1, 2, 3], t, "location")
+    s.down("B", 7, th(*bores), t, "bore", "mm", MM)
+    s.down("C", 7, th(*[x - y for x, y in zip(bores, clear)]), t, "piston", "mm", MM)
+    s.down("D", 7, lambda r: f"=B{r}-C{r}", t, "clearance", "mm", MM, last=9)
+    s.down("E", 7, lambda r: f"=D{r}/25.4", t, "conversion", "in", INCH, last=9)
+    s.down("F", 7, grams, t, "number|reading|weight|mass", "g|", "0")
+    s.down("G", 7, lambda r: f'=IF(AND(D{r}>=$C$2,D{r}<=$C$3),"ja","nein")', t, "verdict", last=9)
+    s.put("A11", "Unterschied").one("F11", "=MAX(F7:F9)-MIN(F7:F9)", t, "range", "g|", "0")
+    s.put("A12", "Satz passt").one("F12", '=IF(F11<=C4,"ja","nein")', t, "verdict")
+    b.seed(t, "D8", "neighbour's row or column", "shows", write={"D8": "=B8-C9"}, also="formula unlike its neighbours")
+    b.seed(t, "E9", "wrong or short factor", "shows", write={"E9": "=D9/25"}, also="formula unlike its neighbours")
+    b.seed(t, "F11", "range a row short or long", "latent", write={"F11": "=MAX(F7:F9)-MIN(F8:F9)"})
+    b.seeds[-1].shows = "either"
+    b.seed(t, "G7", "one limit not compared", "latent", write={"G7": '=IF(D7>=$C$2,"ja","nein")'})
+    return b
+
+
+def journaux():
+    """Two sheets of sizes and a third that joins them by number. French, .ods."""
+    b = Book("journal", "sheets joined by number", "housings on one sheet, journals on another, clearances on a third by INDEX and MATCH", stored="ods")
+    s, bl, v = b.sheet("Jeux"), b.sheet("Bloc"), b.sheet("Vilebrequin")
+    bl.heads("A1", ["palier", "alésage [mm]", "coussinet [mm]"])
+    v.heads("A1", ["palier", "tourillon [mm]"])
+    bores, walls, clear = [55_011, 55_008, 55_014, 55_010, 55_012], [1_990, 1_992, 1_989, 1_991, 1_990], [36, 42, 33, 47, 39]
+    bl.down("A", 2, [1, 2, 3, 4, 5], "Bloc", "location|grade|code")
+    bl.down("B", 2, th(*bores), "Bloc", "bore|look-up", "mm|", MM)
+    bl.down("C", 2, th(*walls), "Bloc", "wall|look-up", "mm|", MM)
+    v.down("A", 2, [5, 4, 3, 2, 1], "Vilebrequin", "location|grade|code")
+    v.down("B", 2, th(*[x - 2 * w - c for x, w, c in reversed(list(zip(bores, walls, clear)))]), "Vilebrequin", "journal|look-up", "mm|", MM)
+    t = "Jeux"
+    s.put("A1", "Jeux des paliers, bateau", bold=True)
+    s.heads("A2", ["palier", "alésage [mm]", "tourillon [mm]", "coussinet [mm]", "jeu [mm]", "mini", "maxi", "avis"])
+    s.down("A", 3, [1, 2, 3, 4, 5], t, "location|grade|code")
+    s.down("B", 3, lambda r: f"=VLOOKUP(A{r},Bloc!$A$2:$C$6,2,FALSE)", t, "bore|look-up", "mm", MM, last=7)
+    s.down("C", 3, lambda r: f"=INDEX(Vilebrequin!$B$2:$B$6,MATCH(A{r},Vilebrequin!$A$2:$A$6,0))", t, "journal|look-up", "mm", MM, last=7)
+    s.down("D", 3, lambda r: f"=VLOOKUP(A{r},Bloc!$A$2:$C$6,3,FALSE)", t, "wall|look-up", "mm", MM, last=7)
+    s.down("E", 3, lambda r: f"=B{r}-C{r}-2*D{r}", t, "clearance", "mm", MM, last=7)
+    s.down("F", 3, th(*[28] * 5), t, "limit low", "mm", MM)
+    s.down("G", 3, th(*[50] * 5), t, "limit high", "mm", MM)
+    s.down("H", 3, lambda r: f'=IF(OR(E{r}<F{r},E{r}>G{r}),"mauvais","bon")', t, "verdict", last=7)
+    b.seed(t, "C4", "look-up takes a neighbour", "shows", write={"C4": "=INDEX(Vilebrequin!$B$2:$B$6,MATCH(A4,Vilebrequin!$A$2:$A$6,1))"})
+    b.seeds[-1].shows = "either"
+    b.seed(t, "D5", "neighbour's row or column", "shows", write={"D5": "=VLOOKUP(A6,Bloc!$A$2:$C$6,3,FALSE)"}, also="formula unlike its neighbours")
+    b.seed(t, "E6", "one wall instead of two", "shows", write={"E6": "=B6-C6-D6"})
+    b.seed(t, "H7", "one limit not compared", "latent", write={"H7": '=IF(E7<F7,"mauvais","bon")'})
+    b.seed(t, "B7", "range a row short or long", "shows", write={"B7": "=VLOOKUP(A7,Bloc!$A$2:$C$5,2,FALSE)"})
+    return b
+
+
+def rods_across():
+    """Rods across with a column of limits before them, inch; average behind. English."""
+    b = Book("rods-across", "limits before the columns", "rods across, limits in the columns before them, inch and thou")
+    s = b.sheet("Big ends")
+    t = "Big ends"
+    s.put("A1", "Big ends, press", bold=True)
+    s.heads("A3", [None, "min", "max", "rod 1", "rod 2", "rod 3", "rod 4", "average"])
+    s.heads_down("A4", ["rod bore (in)", "shell (in)", "crankpin (in)", "oil clearance (in)", "oil clearance (thou)", "rod width (in)", "clearance ok", "turns free"])
+    rows = [(22005, 615, 18), (22008, 617, 22), (22003, 616, 15), (22006, 614, 25)]
+    s.across(4, "D", tenth(*[r[0] for r in rows]), t, "bore", "in", INCH)
+    s.across(5, "D", tenth(*[r[1] for r in rows]), t, "wall", "in", INCH)
+    s.across(6, "D", tenth(*[r[0] - 2 * r[1] - r[2] for r in rows]), t, "journal", "in", INCH)
+    s.across(7, "D", lambda c: f"={c}4-2*{c}5-{c}6", t, "clearance", "in", INCH, last="G")
+    s.across(8, "D", lambda c: f"={c}7*1000", t, "conversion", "thou", "0.0", last="G")
+    s.across(9, "D", tenth(8750, 8755, 8748, 8752), t, "rod width", "in", INCH)
+    s.one("B7", D("0.0010"), t, "limit low", "in", INCH).one("C7", D("0.0027"), t, "limit high", "in", INCH)
+    s.across(10, "D", lambda c: f'=IF({c}7<$B$7,"tight",IF({c}7>$C$7,"loose","ok"))', t, "verdict", last="G")
+    s.one("H7", "=AVERAGE(D7:G7)", t, "average", "in", "0.00000").one("H8", "=AVERAGE(D8:G8)", t, "average", "thou", "0.00")
+    s.across(11, "D", ["yes", "yes", "yes", "yes"], t, "verdict|location|grade||", "", kind="input")
+    b.truth.pop()
+    b.seed(t, "E7", "one wall instead of two", "shows", write={"E7": "=E4-E5-E6"})
+    b.seed(t, "F10", "moving reference that should be fixed", "latent", write={"F10": '=IF(F7<B7,"tight",IF(F7>$C$7,"loose","ok"))'}, also="formula unlike its neighbours")
+    b.seed(t, "G8", "a number typed over a formula", "latent", write={"G8": D("2.5")})
+    b.seed(t, "H7", "range a row short or long", "shows", write={"H7": "=AVERAGE(D7:F7)"})
+    b.seed(t, "D8", "wrong or short factor", "shows", write={"D8": "=D7*100"}, also="decimal point moved|units mixed|formula unlike its neighbours")
+    return b
+
+
+def apriete():
+    """Stages of torque and angle, final torque as a sum, turns; kgf·m and N·m. Spanish, .ods."""
+    b = Book("apriete", "torque and angle", "tightening in stages, torque in kgf·m and N·m, angles as turns", stored="ods")
+    s = b.sheet("Apriete")
+    t = "Apriete"
+    s.put("A1", "Tabla de apriete, motor agrícola", bold=True)
+    s.put("A2", "1 kgf·m en N·m").one("C2", D("9.80665"), t, "factor|conversion|number|torque", "|N·m", "0.00000")
+    s.heads("A4", ["tornillo", "cantidad", "par previo kgf·m", "par previo N·m", "ángulo °", "vueltas", "vueltas en total"])
+    s.down("A", 5, ["bancada", "biela", "culata", "volante", "polea"], t, "location")
+    s.down("B", 5, [10, 8, 18, 6, 1], t, "count", "", "0")
+    s.down("C", 5, [D("6.0"), D("3.5"), D("4.0"), D("5.5"), D("9.0")], t, "torque", "kgf·m", "0.0")
+    s.down("D", 5, lambda r: f"=C{r}*$C$2", t, "conversion|torque|product", "N·m", "0.0", last=9)
+    s.down("E", 5, [90, 60, 180, 45, 90], t, "angle", "°", "0")
+    s.down("F", 5, lambda r: f"=E{r}/360", t, "conversion", "turn|", "0.000", last=9)
+    s.down("G", 5, lambda r: f"=B{r}*F{r}", t, "product|number|total", "turn|", "0.00", last=9)
+    s.put("A10", "total").one("B10", "=SUM(B5:B9)", t, "total", "", "0").one("G10", "=SUM(G5:G9)", t, "total", "turn|", "0.00")
+    b.seed(t, "D7", "moving reference that should be fixed", "latent", write={"D7": "=C7*C2"}, also="formula unlike its neighbours")
+    b.seed(t, "D8", "a number typed over a formula", "latent", write={"D8": D("5.5") * D("9.80665")})
+    b.seed(t, "F6", "wrong or short factor", "shows", write={"F6": "=E6/180"}, also="formula unlike its neighbours|another unit")
+    b.seed(t, "G10", "range a row short or long", "shows", write={"G10": "=SUM(G5:G8)"})
+    return b
+
+
+FRESH = [plus_minus, kolben, journaux, rods_across, apriete]
+
 BOOKS = [cards, blatt_je_lager, one_line, columnas, pistons_fr, shims, kennzahlen, stages, bolts_ods, ringe, big_ends_tsv, stackup, merged, komma, classes]
 
 if __name__ == "__main__":
     make_all(BOOKS, os.path.join(HERE, "blind"), without_let)
     make_all(LATER, os.path.join(HERE, "later"), without_let)
     make_all(TRAPS, os.path.join(HERE, "traps"), without_let)
+    make_all(FRESH, os.path.join(HERE, "fresh"), without_let)
