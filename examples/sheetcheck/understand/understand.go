@@ -415,6 +415,12 @@ func (r *reader) findRuns() (runs []*run) {
 			}
 			if r.sumsUp(&table{sheet: f.sheet}, f.spot) {
 				h = 0
+				if r.gathersAcross(f, func(g *formula) bool {
+					down, across := keys(g, g.rel)
+					return len(counts[across]) > len(counts[down])
+				}) {
+					v = 0 // the averages of several rows are no column
+				}
 			}
 			if v < 2 && h < 2 {
 				continue
@@ -453,6 +459,15 @@ func (r *reader) findRuns() (runs []*run) {
 		}
 	}
 	return runs
+}
+
+// gathersAcross reports whether what a formula gathers in its own row are formulas that read
+// alike along the row, as in a table whose locations stand side by side.
+func (r *reader) gathersAcross(f *formula, alike func(*formula) bool) bool {
+	return slices.ContainsFunc(pattern.Areas(f.expr), func(a *calc.Area) bool {
+		g := r.formulas[spot{f.sheet, a.From.Place}]
+		return a.Sheet == "" && !a.Single() && a.From.Row == f.at.Row && a.To.Row == f.at.Row && g != nil && alike(g)
+	})
 }
 
 // headedRows reports whether the rows that a formula reads above it are kinds of cells, with
