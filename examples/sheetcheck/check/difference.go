@@ -357,6 +357,8 @@ func (d *differing) references() (mistake, says string) {
 			return Odd, fmt.Sprintf("it reads %s and should read %s", a, r)
 		case r.From.Place == a.From.Place && r.To.Place == a.To.Place:
 			return Moving, fmt.Sprintf("%s should be %s", a, r)
+		case !r.Single() && besides(r, a):
+			return Neighbour, fmt.Sprintf("it reads %s and should read %s", a, r)
 		case !r.Single():
 			return WrongRange, fmt.Sprintf("it reads %s and should read %s", a, r)
 		case roleR == wallRole && r.From.Row == a.From.Row, (roleR == "upper" || roleR == "lower") && r.From.Row == a.From.Row:
@@ -371,6 +373,15 @@ func (d *differing) references() (mistake, says string) {
 		return Odd, fmt.Sprintf("it reads %s and should read %s", a, r)
 	}
 	return "", ""
+}
+
+// besides reports whether two ranges are as long as each other and lie side by side.
+func besides(a, b *calc.Area) bool {
+	rows, columns := b.From.Row-a.From.Row, b.From.Column-a.From.Column
+	if b.To.Row-a.To.Row != rows || b.To.Column-a.To.Column != columns {
+		return false
+	}
+	return a.From.Row == a.To.Row && columns == 0 || a.From.Column == a.To.Column && rows == 0
 }
 
 // wallRole is the role of a column with the one thickness of both shells.

@@ -213,10 +213,12 @@ func (k *formulaCheck) emptyReading(c *claim) (at sheet.Place, ok bool) {
 	if !c.measured() && !c.judges() {
 		return at, false
 	}
-	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
+	e := pattern.Resolve(k.book, c.sheet, c.at, c.right())
+	minded := pattern.Minded(e)
+	for _, a := range pattern.Areas(e) {
 		key := k.key(c, a)
 		in := k.inputs[key]
-		if a.Single() && in != nil && in.of == c.of && k.cell(key).Blank() && !strings.HasPrefix(in.role, "limit") {
+		if a.Single() && in != nil && !minded[a.String()] && in.of == c.of && k.cell(key).Blank() && !strings.HasPrefix(in.role, "limit") {
 			return key.at, true
 		}
 	}

@@ -50,7 +50,7 @@ const (
 // the more special before the more general. They are words of the trade, from memory.
 func meanings() []meaning {
 	return []meaning{
-		{roleRound, []string{"out-of-round", "roundness", "round", "*unrund*", "unrund*", "ovalitat", "ovalite", "ovalidad", "faux-rond", "redondez"}},
+		{roleRound, []string{"out-of-round", "roundness", "round", "*unrund*", "unrund*", "ovalitat", "ovalite", "ovalisation", "ovalizacion", "ovalidad", "faux-rond", "redondez"}},
 		{roleTaper, []string{"taper", "kegel*", "konizitat", "conicite", "conicidad"}},
 		{roleVerdict, []string{"verdict", "ok", "ok?", "result", "pass", "round?", "within", "urteil", "befund", "*ergebnis", "ergebnis", "bewertung", "controle", "resultat", "avis", "resultado", "✓", "juicio", "veredicto", "conforme", "check"}},
 		{"dial travel", []string{"dial travel", "travel"}},
