@@ -130,7 +130,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, *
 		if u, err = understand.Read(ctx, options.Book); err != nil {
 			return nil, nil, err
 		}
-		m = u.Map
+		m, options.Latent = u.Map, u.Latent()
 		if text, ok := f.(*sheet.Text); ok {
 			d := text.Dialect()
 			m.CSV = mapfile.CSV{Separator: string(d.Separator), Decimal: string(d.Decimal)}
@@ -179,6 +179,10 @@ func uncovered(result *check.Result, u *understand.Understanding) {
 			result.Unchecked = append(result.Unchecked, check.Unchecked{Sheet: x.Sheet, At: x.At, Why: text})
 			delete(why, at)
 		}
+	}
+	for _, v := range u.Values {
+		result.Coverage.Values += v.Count
+		result.Unlooked = append(result.Unlooked, check.Unlooked{Sheet: v.Sheet, Cells: v.Cells, Count: v.Count, Why: v.Why})
 	}
 }
 

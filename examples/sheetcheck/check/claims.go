@@ -86,10 +86,9 @@ type checking struct {
 	inputs    map[cellKey]*input
 	far       []Finding // readings far from their nominal size
 	roles     map[*mapfile.Table]map[string]string
-	lead      map[columnKey]int  // by how many the claims with formulas outnumber those without
-	hidden    map[int][]int      // rows that are not shown, by sheet
+	beside    map[columnKey]*formulaCount // counted when it is first asked
+	hidden    map[int]*hiddenLines // what is not shown, by sheet
 	steps     int                // cells looked at for what others follow from
-	with      map[columnKey]bool // columns that have formulas
 	written   *calc.Evaluator    // the book as it is
 	corrected *calc.Evaluator    // as it should be; by its own formula, a cell of the shadow
 	frozen    *calc.Evaluator    // one claim at a time over what the cells hold
@@ -111,8 +110,8 @@ type input struct {
 }
 
 func newChecking(ctx context.Context, book *sheet.Book, result *Result) *checking {
-	k := &checking{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, lead: map[columnKey]int{},
-		hidden: map[int][]int{}, with: map[columnKey]bool{}, roles: map[*mapfile.Table]map[string]string{}, held: map[*mapfile.Table][]int{}, units: map[string]unit{}}
+	k := &checking{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{},
+		hidden: map[int]*hiddenLines{}, roles: map[*mapfile.Table]map[string]string{}, held: map[*mapfile.Table][]int{}, units: map[string]unit{}}
 	for i, name := range book.Sheets() {
 		if name == "" {
 			name = "table " + strconv.Itoa(i+1)

@@ -56,7 +56,7 @@ func (k *checking) fits(c *claim) []explanation {
 	u, _ := k.unit(c.unit)
 	if u.length {
 		factor, _ := u.factor.Float64()
-		f.reach = max(f.reach, reach*0.001/factor)
+		f.reach = max(5*f.step, reach*0.001/factor)
 	}
 	f.takeApart()
 	for _, s := range c.slips {

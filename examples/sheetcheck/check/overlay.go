@@ -37,6 +37,11 @@ func (o *overlay) Extent(index int) (row, column int) {
 	return o.Book.Extent(index % len(o.names))
 }
 
+// Hidden reports whether a row is not shown.
+func (o *overlay) Hidden(index, row int) (hidden, filtered bool) {
+	return o.Book.Hidden(index%len(o.names), row)
+}
+
 // Cell returns a cell.
 func (o *overlay) Cell(index int, at sheet.Place) *sheet.Cell {
 	if index >= len(o.names) {

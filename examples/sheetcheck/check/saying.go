@@ -152,6 +152,9 @@ func (k *checking) sayClaim(c *claim, empty map[cellKey]explanation, said map[ce
 		return
 	}
 	if c.want.kind == isUnknown || c.have.kind == isUnknown {
+		if c.formula && c.difference != nil { // which needs no value to be seen
+			k.result.Latent = append(k.result.Latent, k.finding(c, Style, "", *c.difference))
+		}
 		return
 	}
 	if c.judge != nil && k.sayVerdict(c, wrong) {
@@ -172,8 +175,10 @@ func (k *checking) sayClaim(c *claim, empty map[cellKey]explanation, said map[ce
 	right := c.rightly()
 	latent := func() {
 		e := c.difference
-		if row, ok := k.hiddenRow(c); ok && e == nil {
-			e = &explanation{mistake: HiddenRow, says: fmt.Sprintf("row %d is hidden and counts", row), evidence: Formula}
+		if e == nil {
+			if says := k.hiddenLine(c); says != "" {
+				e = &explanation{mistake: HiddenRow, says: says, evidence: Formula}
+			}
 		}
 		if e != nil {
 			k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, *e))
@@ -350,10 +355,12 @@ func (k *checking) lacks(c *claim) (e explanation, lacks bool) {
 	if !c.measured() && !c.judges() {
 		return e, false
 	}
-	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
+	right := pattern.Resolve(k.book, c.sheet, c.at, c.right())
+	minded := pattern.Minded(right)
+	for _, a := range pattern.Areas(right) {
 		key := k.key(c, a)
 		in := k.inputs[key]
-		if !a.Single() || in == nil || in.of != c.of || strings.HasPrefix(in.role, "limit") {
+		if !a.Single() || in == nil || minded[a.String()] || in.of != c.of || strings.HasPrefix(in.role, "limit") {
 			continue
 		}
 		if k.cell(key).Blank() {
@@ -404,41 +411,6 @@ func (k *checking) sayLimits(c *claim, said map[cellKey]bool) bool {
 		}
 	}
 	return found
-}
-
-// mostHidden bounds the hidden rows of a sheet that are looked at.
-const mostHidden = 1000
-
-// hiddenRows returns the rows of a sheet that are not shown.
-func (k *checking) hiddenRows(index int) []int {
-	rows, known := k.hidden[index]
-	if known {
-		return rows
-	}
-	last, _ := k.book.Extent(index)
-	for row := 1; row <= last && len(rows) < mostHidden; row++ {
-		if k.book.Grids[index].RowHidden(row) {
-			rows = append(rows, row)
-		}
-	}
-	k.hidden[index] = rows
-	return rows
-}
-
-// hiddenRow returns a hidden row with a number that a claim counts.
-func (k *checking) hiddenRow(c *claim) (row int, ok bool) {
-	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
-		if a.Single() || a.Columns || a.Rows || a.To.Row == a.From.Row {
-			continue
-		}
-		key := k.key(c, a)
-		for _, row := range k.hiddenRows(key.sheet) {
-			if a.From.Row <= row && row <= a.To.Row && !k.cell(cellKey{key.sheet, sheet.Place{Row: row, Column: a.From.Column}}).Blank() {
-				return row, true
-			}
-		}
-	}
-	return 0, false
 }
 
 // mostSteps bounds the cells that are looked at for what others follow from.

@@ -18,6 +18,10 @@ func (r *reader) finish() {
 	for _, t := range r.tables {
 		r.finishTable(t)
 	}
+	for _, f := range r.order {
+		r.soughtIn(f)
+		r.given(f)
+	}
 	for _, s := range r.lone {
 		r.u.Map.Cells = append(r.u.Map.Cells, mapfile.Cell{
 			Sheet: r.book.Grids[s.formula.sheet].Name, At: s.formula.at.String(), Formula: s.right.String(), Role: s.Role, Unit: s.Unit, Reason: s.Reason,
@@ -70,6 +74,14 @@ func (r *reader) finishTable(t *table) {
 				continue
 			}
 		}
+		if role == roleNumber || role == "product" { // of which the unit says more
+			switch u, _ := parseUnit(c.unit); {
+			case u.dimension == "torque":
+				role = roleTorque
+			case u.dimension == "length" && c.run == nil:
+				role = roleReading
+			}
+		}
 		meaning := Meaning{Role: role, Unit: c.unit, Claim: claim, Reason: c.reason}
 		if role == roleVerdict || role == roleLocation || role == roleGrade || role == roleCode {
 			meaning.Unit = ""
@@ -85,6 +97,9 @@ func (r *reader) finishTable(t *table) {
 			key = fmt.Sprintf("%s %d", role, used[role])
 		}
 		m.Columns[key] = mapfile.Column{At: c.at(), Unit: meaning.Unit, Role: role, Reason: c.reason}
+		if c.run == nil && r.readAsText(c) {
+			m.Columns[key] = mapfile.Column{At: c.at(), Role: role, Reason: c.reason + "; texts, which formulas make numbers of"}
+		}
 		if role == roleLocation && m.Location == "" {
 			m.Location = c.at()
 		}
@@ -110,9 +125,9 @@ func (r *reader) finishTable(t *table) {
 // where each line reads a sheet of its own.
 func (r *reader) claimed(m *mapfile.Table, t *table, c *column, key string) {
 	_, own := r.sheetOf(c, t.lines[0])
-	if own || r.running(c) {
+	if own || c.second > 0 || r.running(c) {
 		for _, l := range t.lines {
-			if !own && r.leaves(c, l) {
+			if !own && c.second == 0 && r.leaves(c, l) {
 				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas[s] != nil {
 					delete(r.u.roles, s)
 					r.unknown(s, "it begins a column whose lines stand on one another")

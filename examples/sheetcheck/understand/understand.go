@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/pattern"
 	"example.com/closefit/examples/sheetcheck/sheet"
@@ -18,9 +19,11 @@ type Understanding struct {
 	Map     *mapfile.Map
 	Tables  []Table
 	Unknown []Unknown // formulas, and words of verdict, that belong to nothing understood
+	Values  []Values  // what is typed, and nothing is done with
 
-	roles map[spot]Meaning
-	book  *sheet.Book
+	roles  map[spot]Meaning
+	book   *sheet.Book
+	faults []*check.Finding
 }
 
 // A Meaning is what one cell is taken to be.
@@ -70,6 +73,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	r := &reader{ctx: ctx, book: book, formulas: map[spot]*formula{}, on: map[int][]*table{}, texts: map[string]string{}, values: calc.New(book, calc.DefaultBounds()),
 		u: &Understanding{book: book, roles: map[spot]Meaning{}, Map: &mapfile.Map{}}}
 	r.parse()
+	r.findForms()
 	r.findTables()
 	for _, t := range r.tables {
 		r.head(t)
@@ -77,6 +81,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	for _, t := range r.tables {
 		r.intend(t)
 	}
+	r.intendForms()
 	for range 2 { // a claim may stand on a table that is read after its own
 		for _, t := range r.tables {
 			r.assign(t)
@@ -89,16 +94,21 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 		r.assignUnits(t) // of other tables
 		r.judge(t)
 	}
+	r.defaultUnits()
 	for _, t := range r.tables {
 		r.assignUnits(t)
 	}
 	for _, t := range r.tables {
 		r.inUnits(t)
+		r.exactly(t)
 		r.typedVerdicts(t)
 	}
 	r.valueTables()
 	r.singles()
+	r.unsorted()
+	r.dimensions()
 	r.finish()
+	r.unread()
 	return r.u, ctx.Err()
 }
 
@@ -118,24 +128,27 @@ type formula struct {
 }
 
 type reader struct {
-	ctx      context.Context
-	book     *sheet.Book
-	values   *calc.Evaluator
-	formulas map[spot]*formula
-	order    []*formula
-	tables   []*table
-	on       map[int][]*table // tables of formulas by sheet
-	texts    map[string]string
-	told     map[spot]bool // that are not understood
-	steps    int           // cells looked at for the ends of ranges
-	lone     []*single
-	u        *Understanding
+	ctx       context.Context
+	book      *sheet.Book
+	values    *calc.Evaluator
+	formulas  map[spot]*formula
+	order     []*formula
+	tables    []*table
+	on        map[int][]*table // tables of formulas by sheet
+	texts     map[string]string
+	told      map[spot]bool // that are not understood
+	saidUnits map[spot]measured
+	steps     int // cells looked at for the ends of ranges
+	lone      []*single
+	forms     []*table
+	u         *Understanding
 }
 
 // A table is locations with the same kinds of cells.
 type table struct {
 	sheet   int
 	down    bool
+	form    bool  // across, with one line: words at the left, a value to the right of each
 	lines   []int // rows; columns of a table across
 	columns []*column
 	name    string
@@ -149,9 +162,12 @@ type column struct {
 	group   string // a heading that stands over several
 	unit    string
 	said    bool           // the sheet names the unit
+	headed  string         // the unit that it names
 	run     map[int]string // lines with formulas, and their patterns
 	intent  calc.Expr      // as it should read in the first line; nil for what is typed
 	shape   calc.Expr      // the sheet's own, in the first line
+	second  int            // the first line of a second block with a formula of its own; 0 if there is none
+	other   calc.Expr      // as it should read there
 	role    string
 	reason  string
 }
@@ -368,6 +384,9 @@ func (r *reader) findRuns() (runs []*run) {
 		return []string{f.rel}
 	}
 	for _, f := range r.order {
+		if f.table != nil {
+			continue
+		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
 			counts[down] = append(counts[down], f.at.Row)
@@ -382,6 +401,9 @@ func (r *reader) findRuns() (runs []*run) {
 	found := map[column]map[int]string{}
 	var order []column
 	for _, f := range r.order {
+		if f.table != nil {
+			continue
+		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
 			v, h := len(counts[down]), len(counts[across])
@@ -393,6 +415,12 @@ func (r *reader) findRuns() (runs []*run) {
 			}
 			if r.sumsUp(&table{sheet: f.sheet}, f.spot) {
 				h = 0
+				if r.gathersAcross(f, func(g *formula) bool {
+					down, across := keys(g, g.rel)
+					return len(counts[across]) > len(counts[down])
+				}) {
+					v = 0 // the averages of several rows are no column
+				}
 			}
 			if v < 2 && h < 2 {
 				continue
@@ -431,6 +459,15 @@ func (r *reader) findRuns() (runs []*run) {
 		}
 	}
 	return runs
+}
+
+// gathersAcross reports whether what a formula gathers in its own row are formulas that read
+// alike along the row, as in a table whose locations stand side by side.
+func (r *reader) gathersAcross(f *formula, alike func(*formula) bool) bool {
+	return slices.ContainsFunc(pattern.Areas(f.expr), func(a *calc.Area) bool {
+		g := r.formulas[spot{f.sheet, a.From.Place}]
+		return a.Sheet == "" && !a.Single() && a.From.Row == f.at.Row && a.To.Row == f.at.Row && g != nil && alike(g)
+	})
 }
 
 // headedRows reports whether the rows that a formula reads above it are kinds of cells, with
@@ -567,6 +604,19 @@ func (r *reader) newTable(runs []*run) *table {
 			t.lines = append(t.lines, l)
 		}
 	}
+	for _, step := range []int{-1, 1} {
+		line := first
+		if step > 0 {
+			line = last
+		}
+		for range mostTyped {
+			if line += step; !r.typedOver(t, runs, line, items) {
+				break
+			}
+			t.lines = append(t.lines, line)
+		}
+	}
+	slices.Sort(t.lines)
 	low, high := 1<<30, 0
 	for item := range items {
 		low, high = min(low, item), max(high, item)
@@ -599,6 +649,52 @@ func (r *reader) newTable(runs []*run) *table {
 		}
 	}
 	return t
+}
+
+// mostTyped is in how many lines at either end of a column formulas may be typed over.
+const mostTyped = 2
+
+// typedOver reports whether a line at an end of the formulas is a location like theirs in which
+// numbers were typed in place of them: all that they read is there, and what names the line
+// is of the same kind.
+func (r *reader) typedOver(t *table, runs []*run, line int, items map[int]bool) bool {
+	if line < 1 {
+		return false
+	}
+	numbers := 0
+	for item := range items {
+		if _, ok := r.number(spot{t.sheet, t.place(line, item)}); !ok || r.formulas[spot{t.sheet, t.place(line, item)}] != nil {
+			return false
+		}
+		numbers++
+	}
+	low := 1 << 30
+	for item := range items {
+		low = min(low, item)
+	}
+	if low == 1 || numbers <= len(runs) {
+		return false
+	}
+	at := func(line int) spot { return spot{t.sheet, t.place(line, low-1)} }
+	return slices.ContainsFunc(t.lines, func(l int) bool { return r.sameKind(at(l), at(line)) })
+}
+
+// sameKind reports whether two cells name locations in the same way: both by a number, or by
+// texts that differ in a figure.
+func (r *reader) sameKind(a, b spot) bool {
+	if _, ok := r.number(a); ok {
+		_, ok = r.number(b)
+		return ok
+	}
+	name := func(s spot) string {
+		return strings.Map(func(c rune) rune {
+			if c >= '0' && c <= '9' {
+				return '0'
+			}
+			return c
+		}, r.cell(s).Text)
+	}
+	return r.isText(a) && r.isText(b) && strings.Contains(name(a), "0") && name(a) == name(b)
 }
 
 // unlike returns the formulas of a column in which no two read alike, if most lines have one.
@@ -661,10 +757,17 @@ const mostHeads = 4
 func (r *reader) head(t *table) {
 	for _, c := range t.columns {
 		c.heading, c.group, c.unit = r.headings(t, c.item, t.lines[0])
-		c.said = c.unit != ""
+		c.said, c.headed = c.unit != "", c.unit
 	}
 	if g := r.book.Grids[t.sheet]; t.name == "" {
 		t.name = g.Name
+	}
+	if t.form {
+		over := spot{t.sheet, t.place(t.lines[0]-1, t.columns[0].item-1)}
+		if over.at.Row > 1 && r.isText(over) {
+			t.name = strings.TrimSpace(r.cell(over).Text)
+		}
+		return
 	}
 	for line := t.lines[0] - 1; line > max(0, t.lines[0]-8); line-- { // a title over the table
 		s := spot{t.sheet, t.place(line, t.columns[0].item)}
@@ -739,6 +842,9 @@ func (r *reader) headings(t *table, item, first int) (heading, group, unitName s
 		} else if _, u, ok := splitUnit(group); ok {
 			unitName = u.name
 		}
+	}
+	if t.form && unitName == "" {
+		unitName = r.unitBeside(spot{t.sheet, t.place(first, item)})
 	}
 	if unitName == "" {
 		unitName = r.formatUnit(t, item)
