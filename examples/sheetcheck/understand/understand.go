@@ -141,6 +141,7 @@ type reader struct {
 	steps     int // cells looked at for the ends of ranges
 	lone      []*single
 	forms     []*table
+	sought    map[soughtArea]bool
 	u         *Understanding
 }
 
