@@ -31,14 +31,14 @@ const (
 // taken only where the numbers agree with it.
 func (r *reader) valueTables() {
 	for index := range r.book.Grids {
-		taken := map[spot]bool{}
+		taken := &cells{single: map[chunk]uint64{}}
 		for _, h := range r.headsOf(index) {
 			for _, t := range r.valueTable(index, h, taken) {
 				r.tables = append(r.tables, t)
 				for _, c := range t.columns {
-					taken[spot{index, t.place(h.line, c.item)}] = true
+					taken.add(spot{index, t.place(h.line, c.item)})
 					for _, l := range t.lines {
-						taken[spot{index, t.place(l, c.item)}] = true
+						taken.add(spot{index, t.place(l, c.item)})
 					}
 				}
 			}
@@ -151,7 +151,7 @@ func (r *reader) headsOf(index int) (all []heads) {
 
 // summary reports whether words beside a line say that it is no location.
 func summary(text string) bool {
-	if utf8.RuneCountInString(strings.TrimSpace(text)) <= 2 {
+	if utf8.RuneCountInString(strings.TrimSpace(text)) <= 2 || strings.ContainsAny(text, "0123456789") {
 		return false // the name of a location
 	}
 	switch roleOf(text) {
@@ -163,10 +163,10 @@ func summary(text string) bool {
 
 // valueTable reads the tables that headings stand over, or beside: one, or several forms below
 // one another. It is empty if they are of none, or of one that has formulas.
-func (r *reader) valueTable(index int, h heads, taken map[spot]bool) (tables []*table) {
+func (r *reader) valueTable(index int, h heads, taken *cells) (tables []*table) {
 	t := &table{sheet: index, down: h.down, name: r.book.Grids[index].Name}
 	free := func(s spot) bool {
-		if taken[s] || r.formulas[s] != nil {
+		if taken.holds(s) || r.formulas[s] != nil {
 			return false
 		}
 		k, ok := r.kindOf(s)
