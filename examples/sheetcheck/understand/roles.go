@@ -44,7 +44,10 @@ func (r *reader) assign(t *table) {
 // headed returns the role that a column's headings say. Under a heading over several, "min" and
 // "sum" say which reading of a part stands there, and of a computed clearance which one it is.
 func headed(c *column) string {
-	h, g := roleOf(c.heading), roleOf(c.group)
+	if said := [2]string{c.heading, c.group}; c.saidBy != said {
+		c.saidBy, c.says = said, [2]string{roleOf(c.heading), roleOf(c.group)}
+	}
+	h, g := c.says[0], c.says[1]
 	switch {
 	case h == "":
 		return g

@@ -201,7 +201,9 @@ func (r *reader) lookedUp(f *formula) {
 				return true
 			}
 		}
-		r.source(index, a, call.Name == "HLOOKUP", skip)
+		if r.firstSought(index, a, "in "+call.Name) {
+			r.source(index, a, call.Name == "HLOOKUP", skip)
+		}
 		return true
 	})
 }
@@ -214,6 +216,27 @@ func (r *reader) soughtIn(f *formula) {
 		}
 		return true
 	})
+}
+
+// A soughtArea is cells that formulas look up in, and how.
+type soughtArea struct {
+	sheet    int
+	from, to sheet.Place
+	how      string
+}
+
+// firstSought reports whether an area is met for the first time: a column of look-ups reads one
+// area in each of its lines.
+func (r *reader) firstSought(index int, a *calc.Area, how string) bool {
+	key := soughtArea{index, a.From.Place, a.To.Place, how}
+	if r.sought[key] {
+		return false
+	}
+	if r.sought == nil {
+		r.sought = map[soughtArea]bool{}
+	}
+	r.sought[key] = true
+	return true
 }
 
 // keyCells names the cells among which a look-up seeks its key.
@@ -230,6 +253,9 @@ func (r *reader) keyCells(f *formula, call *calc.Call) {
 		if index, ok = r.book.Index(a.Sheet); !ok {
 			return
 		}
+	}
+	if !r.firstSought(index, a, call.Name) {
+		return
 	}
 	first, last := a.From.Place, a.To.Place
 	switch {

@@ -141,6 +141,7 @@ type reader struct {
 	steps     int // cells looked at for the ends of ranges
 	lone      []*single
 	forms     []*table
+	sought    map[soughtArea]bool
 	u         *Understanding
 }
 
@@ -159,7 +160,9 @@ type column struct {
 	table   *table
 	item    int // a column; a row of a table across
 	heading string
-	group   string // a heading that stands over several
+	group   string    // a heading that stands over several
+	saidBy  [2]string // the headings by which says was found
+	says    [2]string // the roles that heading and group say
 	unit    string
 	said    bool           // the sheet names the unit
 	headed  string         // the unit that it names

@@ -1,5 +1,6 @@
 #!/usr/bin/python3
-"""Makes the workbooks of the folder blind, with its seeds.csv and truth.csv.
+"""Makes the workbooks of the folders blind, later, traps and fresh, each with its seeds.csv and
+truth.csv. README.md says what they are.
 
     /usr/bin/python3 blind.py
 
