@@ -87,12 +87,12 @@ type checking struct {
 	far       []Finding // readings far from their nominal size
 	roles     map[*mapfile.Table]map[string]string
 	beside    map[columnKey]*formulaCount // counted when it is first asked
-	hidden    map[int]*hiddenLines // what is not shown, by sheet
-	steps     int                // cells looked at for what others follow from
-	written   *calc.Evaluator    // the book as it is
-	corrected *calc.Evaluator    // as it should be; by its own formula, a cell of the shadow
-	frozen    *calc.Evaluator    // one claim at a time over what the cells hold
-	own       *calc.Evaluator    // likewise, by the cell's own formula
+	hidden    map[int]*hiddenLines        // what is not shown, by sheet
+	steps     int                         // cells looked at for what others follow from
+	written   *calc.Evaluator             // the book as it is
+	corrected *calc.Evaluator             // as it should be; by its own formula, a cell of the shadow
+	frozen    *calc.Evaluator             // one claim at a time over what the cells hold
+	own       *calc.Evaluator             // likewise, by the cell's own formula
 	trials    trials
 	worked    int                      // findings that show their working
 	held      map[*mapfile.Table][]int // lines with cells
