@@ -462,6 +462,9 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 			}
 		}
 	}
+	if len(t.lines) <= 2 && in != "" && bad(in) { // nor is a bad one a good one for standing where a good one should
+		in = goodWord
+	}
 	above, below := commonest(words["above"], in), commonest(words["below"], in)
 	for _, other := range []string{below, above, opposite(in, commonest(words["in"], in))} { // "no" for both sides
 		if above == "" {
@@ -490,6 +493,9 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 		c.reason = fmt.Sprintf("its words agree with %s..%s in most lines", low, high)
 	}
 }
+
+// goodWord is what is wanted where a sheet shows no good word of its own.
+const goodWord = "OK"
 
 // statedLimits returns the limits that a text above a table or beside it says, with their unit:
 // "allowed 1.0 to 2.6 thou"; nil if there are none, or several.

@@ -199,3 +199,14 @@ func good(word string) bool {
 	}
 	return false
 }
+
+// bad are words that sheets write beside what is not within its limits.
+func bad(word string) bool {
+	switch strings.Trim(plainLetters.Replace(strings.ToLower(strings.TrimSpace(word))), ".!") {
+	case "✗", "✘", "no", "not ok", "nok", "bad", "fail", "failed", "fails", "false", "reject", "out", "tight", "too tight", "loose", "too loose", "low", "too low", "high", "too high", "replace",
+		"nio", "n.i.o", "nein", "schlecht", "zu eng", "zu weit", "zu klein", "zu gross", "nicht ok",
+		"non", "mauvais", "serre", "trop serre", "trop grand", "trop petit", "non conforme", "hors limites", "no conforme", "malo", "demasiado grande", "demasiado pequeno", "fuera":
+		return true
+	}
+	return false
+}
