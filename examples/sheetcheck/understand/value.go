@@ -84,6 +84,8 @@ func (r *reader) provenClearances(t *table, by map[string][]*column, bore *colum
 	switch {
 	case len(by[roleUpper]) > 0 && len(by[roleLower]) > 0:
 		parts += "-" + name(by[roleUpper][0]) + "-" + name(by[roleLower][0])
+	case len(by[roleWall]) > 1:
+		parts += "-" + name(by[roleWall][0]) + "-" + name(by[roleWall][1])
 	case len(by[roleWall]) > 0:
 		parts += "-2*" + name(by[roleWall][0])
 	}
@@ -216,20 +218,7 @@ func (r *reader) propose(c *column, text, from, why string) {
 	if err != nil {
 		return
 	}
-	agree, of := 0, 0
-	for _, l := range c.table.lines {
-		moved, _ := r.moved(c.table, e, c.table.lines[0], l)
-		want, ok := r.evaluate(c.table.sheet, moved)
-		s := spot{c.table.sheet, c.table.place(l, c.item)}
-		have, okHave := r.number(s)
-		if !ok || !okHave {
-			continue
-		}
-		of++
-		if math.Abs(want-have) <= halfPlace(r.cell(s))+1e-9 {
-			agree++
-		}
-	}
+	agree, of := r.agreement(c, e)
 	switch {
 	case agree >= 2 && 2*agree > of:
 		c.reason = fmt.Sprintf("%s; %d of %d lines agree with it", why, agree, of)
@@ -241,6 +230,25 @@ func (r *reader) propose(c *column, text, from, why string) {
 		return
 	}
 	c.intent, c.shape = e, e
+}
+
+// agreement counts the lines in which a column holds what a formula gives, of those in which
+// both are numbers.
+func (r *reader) agreement(c *column, e calc.Expr) (agree, of int) {
+	for _, l := range c.table.lines {
+		moved, _ := r.moved(c.table, e, c.table.lines[0], l)
+		want, ok := r.evaluate(c.table.sheet, moved)
+		s := spotOf(c, l)
+		have, okHave := r.number(s)
+		if !ok || !okHave {
+			continue
+		}
+		of++
+		if math.Abs(want-have) <= halfPlace(r.cell(s))+1e-9 {
+			agree++
+		}
+	}
+	return agree, of
 }
 
 // slippedNumber reports whether the one number of a column may be meant for what a formula
