@@ -458,7 +458,7 @@ func (k *checking) agree() {
 			forms[c.rule][relative] = f
 		}
 		f.lines++
-		if k.agrees(c, c.rounded(k.evaluated(k.corrected, shadow(k.names[c.sheet]), c.at, true))) {
+		if !c.wrong || k.agrees(c, c.rounded(k.evaluated(k.written, k.names[c.sheet], c.at, true))) || k.agrees(c, c.rounded(k.evaluated(k.corrected, shadow(k.names[c.sheet]), c.at, true))) {
 			f.sound++
 		}
 	}
