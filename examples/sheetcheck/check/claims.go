@@ -1,11 +1,11 @@
 package check
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 
@@ -25,16 +25,12 @@ type cellKey struct {
 // A claim is a cell with the formula by which it is checked.
 type claim struct {
 	cellKey
-	base     calc.Expr // as it should read in the first line of its table
-	rows     int       // that the claim is below it
-	columns  int       // or to its right
-	formula  bool      // it has one that can be read
-	table    string
-	column   string
-	role     string
-	unit     string
+	*series
+	rows     int  // that the claim is below the first line
+	columns  int  // or to its right
+	formula  bool // it has one that can be read
+	same     bool // and is the right one
 	location string
-	of       *mapfile.Table // nil if it stands alone
 
 	have, want value
 	wrong      bool
@@ -63,8 +59,9 @@ type formulaCheck struct {
 	claims    []*claim
 	at        map[cellKey]*claim
 	inputs    map[cellKey]*input
-	lead      map[columnKey]int  // by how many the claims with formulas outnumber those without
-	hidden    map[int][]int      // rows that are not shown, by sheet
+	lead      map[columnKey]int // by how many the claims with formulas outnumber those without
+	hidden    map[int][]int     // rows that are not shown, by sheet
+	forms     calc.Forms
 	steps     int                // cells looked at for what others follow from
 	with      map[columnKey]bool // columns that have formulas
 	written   *calc.Evaluator    // the book as it is
@@ -84,7 +81,8 @@ type input struct {
 }
 
 // checkFormulas checks the claims of a map that have formulas.
-func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, book *sheet.Book, result *Result) error {
+// values is an evaluator whose bounds count for this one too, or nil.
+func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, book *sheet.Book, values *calc.Evaluator, result *Result) error {
 	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, lead: map[columnKey]int{}, hidden: map[int][]int{}, with: map[columnKey]bool{}}
 	for i, name := range book.Sheets() {
 		if name == "" {
@@ -95,12 +93,17 @@ func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places,
 	if err := k.gather(m, places); err != nil {
 		return err
 	}
-	k.written = calc.New(&overlay{Book: book, names: k.names}, calc.DefaultBounds())
+	as := &overlay{Book: book, names: k.names}
+	if k.written = calc.New(as, calc.DefaultBounds()); values != nil {
+		k.written = values.Beside(as)
+	}
 	right := k.asItShouldBe()
-	k.corrected = calc.New(right, calc.DefaultBounds())
-	k.frozen = calc.New(k.asItIs(), calc.DefaultBounds())
-	k.own = calc.New(k.ownFormulas(k.freezer()), calc.DefaultBounds())
-	k.ownRight = calc.New(k.ownFormulas(right.replace), calc.DefaultBounds())
+	if k.corrected = k.written; k.changes() {
+		k.corrected = k.written.Beside(right)
+	}
+	k.frozen = k.written.Beside(k.asItIs())
+	k.own = k.written.Beside(k.ownFormulas(&overlay{replace: k.freezer()}))
+	k.ownRight = k.written.Beside(k.ownFormulas(right))
 	for _, c := range k.claims {
 		k.compare(c)
 	}
@@ -166,17 +169,15 @@ func (k *formulaCheck) gather(m *mapfile.Map, places *tomlfile.Places) error {
 		if !ok || err != nil || errAt != nil {
 			continue // said by Read
 		}
-		k.claim(&claim{cellKey: cellKey{index, at}, base: e, column: c.Role, role: c.Role, unit: c.Unit, table: "cells alone"})
+		k.claim(&claim{cellKey: cellKey{index, at}, series: k.newSeries(series{base: e, column: c.Role, role: c.Role, unit: c.Unit, table: "cells alone"}, index)})
 	}
-	sort.SliceStable(k.claims, func(i, j int) bool { return less(k.claims[i].cellKey, k.claims[j].cellKey) })
+	slices.SortStableFunc(k.claims, func(a, b *claim) int { return a.compare(b.cellKey) })
 	return errs.Sorted()
 }
 
-func less(a, b cellKey) bool {
-	if a.sheet != b.sheet {
-		return a.sheet < b.sheet
-	}
-	return a.at.Row < b.at.Row || a.at.Row == b.at.Row && a.at.Column < b.at.Column
+// compare orders cells by sheets, and row by row.
+func (a cellKey) compare(b cellKey) int {
+	return cmp.Or(a.sheet-b.sheet, a.at.Row-b.at.Row, a.at.Column-b.at.Column)
 }
 
 // column takes a column of a table: claims if e is its formula in the first line, else inputs.
@@ -195,7 +196,10 @@ func (k *formulaCheck) column(t *mapfile.Table, index int, name string, e calc.E
 	if role == "" {
 		role = name
 	}
-	seen := map[cellKey]bool{}
+	var all *series
+	if e != nil {
+		all = k.newSeries(series{base: e, table: t.Name, column: name, role: role, unit: c.Unit, of: t}, index)
+	}
 	for i := t.First(); i <= last; i++ {
 		if !t.Holds(i) {
 			continue
@@ -208,19 +212,15 @@ func (k *formulaCheck) column(t *mapfile.Table, index int, name string, e calc.E
 			at = sheet.Place{Row: line, Column: i}
 		}
 		key := cellKey{index, at}
-		if seen[key] {
-			continue
-		}
-		seen[key] = true
 		if e == nil {
 			k.input(t, key, name, role)
 			continue
 		}
-		one := &claim{cellKey: key, base: e, rows: i - t.First(), table: t.Name, column: name, role: role, unit: c.Unit, of: t}
+		one := &claim{cellKey: key, series: all, rows: i - t.First()}
 		if !t.Down() {
 			one.rows, one.columns = 0, one.rows
 		}
-		if _, ok := pattern.Move(e, one.rows, one.columns); !ok {
+		if k.at[key] != nil || one.leaves() {
 			continue
 		}
 		if t.Location != "" {
@@ -240,9 +240,10 @@ func (k *formulaCheck) claim(c *claim) {
 		return
 	}
 	if formula := k.cell(c.cellKey).Formula; formula != "" {
-		_, err := calc.Parse(formula)
+		_, err := k.forms.Read(formula, c.at)
 		c.formula = err == nil
 	}
+	c.same = k.sameFormula(c)
 	k.claims = append(k.claims, c)
 	k.at[c.cellKey] = c
 }
@@ -299,7 +300,7 @@ func (k *formulaCheck) compare(c *claim) {
 	if known := c.have.kind != isBlank && c.want.kind != isUnknown && c.have.kind != isUnknown; known {
 		c.wrong = !c.have.agrees(c.want)
 	}
-	if c.formula || !cell.Blank() {
+	if !c.same && (c.formula || !cell.Blank()) {
 		c.difference = k.differs(c)
 	}
 }
@@ -395,7 +396,7 @@ func valueOf(c *sheet.Cell) value {
 func valueFrom(v calc.Value) value {
 	switch v.Kind() {
 	case calc.KindNumber:
-		return value{kind: isNumber, number: v.Float64(), text: strings.TrimPrefix(v.String(), "≈")}
+		return value{kind: isNumber, number: v.Float64()}
 	case calc.KindText:
 		return value{kind: isText, text: v.String()}
 	case calc.KindLogical:
@@ -446,6 +447,8 @@ type overlay struct {
 	names   []string
 	replace func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell // nil for a book as it is
 	shadows func(index int, at sheet.Place) *sheet.Cell                // sheets behind the others; nil if there are none
+	form    func(index int, at sheet.Place) *calc.Form                 // formulas in place of those that cells hold; nil if there are none
+	behind  func(index int, at sheet.Place) *calc.Form                 // likewise, of the shadows
 }
 
 // Sheets returns the names of the sheets, the shadows behind the others.
@@ -480,6 +483,17 @@ func (o *overlay) Cell(index int, at sheet.Place) *sheet.Cell {
 	return c
 }
 
+// Form returns the formula that a cell has in place of its own; nil if it has none.
+func (o *overlay) Form(index int, at sheet.Place) *calc.Form {
+	switch {
+	case index >= len(o.names) && o.behind != nil:
+		return o.behind(index-len(o.names), at)
+	case index < len(o.names) && o.form != nil:
+		return o.form(index, at)
+	}
+	return nil
+}
+
 // Formula returns what a name stands for.
 func (o *overlay) Formula(index int, name string) (string, bool) {
 	if index >= 0 {
@@ -491,18 +505,42 @@ func (o *overlay) Formula(index int, name string) (string, bool) {
 // asItShouldBe is the book with the right formula in each claim, and numbers for texts that
 // are plainly numbers.
 func (k *formulaCheck) asItShouldBe() *overlay {
-	return &overlay{Book: k.book, names: k.names, replace: func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell {
+	o := &overlay{Book: k.book, names: k.names}
+	made := map[cellKey]*sheet.Cell{}
+	o.form = func(index int, at sheet.Place) *calc.Form {
+		if claim := k.at[cellKey{index, at}]; claim != nil {
+			return claim.form()
+		}
+		return nil
+	}
+	o.replace = func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell {
 		key := cellKey{index, at}
-		if claim := k.at[key]; claim != nil {
-			cell := *k.cell(key)
-			cell.Formula, cell.Text, cell.AsText = claim.right().String(), "", false
-			return &cell
+		switch claim := k.at[key]; {
+		case claim == nil:
+		case c != nil && c.Formula != "":
+			return c // which has another one in its place
+		default:
+			if made[key] == nil {
+				made[key] = &sheet.Cell{Formula: claim.right().String()}
+			}
+			return made[key]
 		}
 		if in := k.inputs[key]; in != nil && in.number != "" {
 			return &sheet.Cell{Text: in.number}
 		}
 		return c
-	}}
+	}
+	return o
+}
+
+// changes reports whether the book as it should be is another one than it is.
+func (k *formulaCheck) changes() bool {
+	for _, in := range k.inputs {
+		if in.number != "" {
+			return true
+		}
+	}
+	return slices.ContainsFunc(k.claims, func(c *claim) bool { return !c.same })
 }
 
 // asItIs is the book with what its cells hold and no formulas, and with shadows for the
@@ -510,15 +548,28 @@ func (k *formulaCheck) asItShouldBe() *overlay {
 func (k *formulaCheck) asItIs() *overlay {
 	o := &overlay{Book: k.book, names: k.names, replace: k.freezer()}
 	made := map[cellKey]*sheet.Cell{}
+	o.behind = func(index int, at sheet.Place) *calc.Form {
+		c := k.at[cellKey{index, at}]
+		if c == nil || !k.moves(c) {
+			return nil
+		}
+		if c.qualified == nil {
+			c.qualified = &calc.Form{Expr: k.qualified(index, c.base), At: c.form().At}
+		}
+		return c.qualified
+	}
 	o.shadows = func(index int, at sheet.Place) *sheet.Cell {
 		key := cellKey{index, at}
 		c := k.at[key]
-		if c == nil {
+		switch {
+		case c == nil:
 			return nil
+		case c.formula && o.behind(index, at) != nil:
+			return k.cell(key)
 		}
 		if made[key] == nil {
 			cell := *k.cell(key)
-			cell.Formula, cell.Text, cell.AsText = k.qualified(c.sheet, c.right()), "", false
+			cell.Formula, cell.Text, cell.AsText = k.qualified(c.sheet, c.right()).String(), "", false
 			made[key] = &cell
 		}
 		return made[key]
@@ -526,11 +577,33 @@ func (k *formulaCheck) asItIs() *overlay {
 	return o
 }
 
-// ownFormulas is the book with other cells, and with shadows for all formulas as they are.
-func (k *formulaCheck) ownFormulas(replace func(int, sheet.Place, *sheet.Cell) *sheet.Cell) *overlay {
-	o := &overlay{Book: k.book, names: k.names, replace: replace}
+// ownFormulas is the book with the cells and formulas of another, and with shadows for all
+// formulas as they are.
+func (k *formulaCheck) ownFormulas(of *overlay) *overlay {
+	o := &overlay{Book: k.book, names: k.names, replace: of.replace, form: of.form}
 	made := map[cellKey]*sheet.Cell{}
+	forms := map[*calc.Form][]*calc.Form{} // with the sheet before every cell, by sheet
+	o.behind = func(index int, at sheet.Place) *calc.Form {
+		cell := k.cell(cellKey{index, at})
+		if _, array := cell.Array(); array {
+			return nil
+		}
+		own, err := k.forms.Read(cell.Formula, at)
+		if err != nil || own.At == (sheet.Place{}) || !movable(own.Expr) {
+			return nil
+		}
+		if forms[own] == nil {
+			forms[own] = make([]*calc.Form, len(k.names))
+		}
+		if forms[own][index] == nil {
+			forms[own][index] = &calc.Form{Expr: k.qualified(index, pattern.Resolve(k.book, index, sheet.Place{}, own.Expr)), At: own.At}
+		}
+		return forms[own][index]
+	}
 	o.shadows = func(index int, at sheet.Place) *sheet.Cell {
+		if o.behind(index, at) != nil {
+			return k.cell(cellKey{index, at})
+		}
 		key := cellKey{index, at}
 		if made[key] == nil {
 			cell := *k.cell(key)
@@ -538,7 +611,7 @@ func (k *formulaCheck) ownFormulas(replace func(int, sheet.Place, *sheet.Cell) *
 				if _, array := cell.Array(); !array {
 					e = pattern.Resolve(k.book, index, at, e)
 				}
-				cell.Formula = k.qualified(index, e)
+				cell.Formula = k.qualified(index, e).String()
 			}
 			cell.Text, cell.AsText = "", false
 			made[key] = &cell
@@ -573,7 +646,7 @@ func (k *formulaCheck) freezer() func(int, sheet.Place, *sheet.Cell) *sheet.Cell
 }
 
 // qualified writes a formula with the sheet before every cell.
-func (k *formulaCheck) qualified(index int, e calc.Expr) string {
+func (k *formulaCheck) qualified(index int, e calc.Expr) calc.Expr {
 	return pattern.Rewrite(e, func(e calc.Expr) calc.Expr {
 		if a, ok := e.(*calc.Area); ok && a.Sheet == "" && a.File == "" {
 			c := *a
@@ -581,5 +654,5 @@ func (k *formulaCheck) qualified(index int, e calc.Expr) string {
 			return &c
 		}
 		return nil
-	}).String()
+	})
 }

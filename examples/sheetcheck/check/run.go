@@ -15,9 +15,10 @@ import (
 
 // Options are what a run may be asked for beside the map.
 type Options struct {
-	Formulas bool           // evaluate formulas, within calc.DefaultBounds
-	Book     *sheet.Book    // the file, if it is held already
-	Progress func(rows int) // told now and then how many rows are read; may be nil
+	Formulas bool            // evaluate formulas, within calc.DefaultBounds
+	Book     *sheet.Book     // the file, if it is held already
+	Values   *calc.Evaluator // whose bounds count for this run too; nil if it has its own
+	Progress func(rows int)  // told now and then how many rows are read; may be nil
 }
 
 // evaluator returns what a cell's formula gives; ok is false if it is not
@@ -49,7 +50,7 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 				return nil, err
 			}
 		}
-		if err := checkFormulas(ctx, m, places, book, r.result); err != nil {
+		if err := checkFormulas(ctx, m, places, book, o.Values, r.result); err != nil {
 			return nil, err
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
@@ -14,7 +13,7 @@ import (
 
 // judges reports whether a claim is a verdict.
 func (c *claim) judges() bool {
-	return len(pattern.Comparisons(c.right())) > 0 && c.unit == "" && c.have.kind != isNumber
+	return c.verdicts && c.unit == "" && c.have.kind != isNumber
 }
 
 // measured reports whether a claim is computed from readings, so that an empty one is
@@ -69,7 +68,7 @@ func (k *formulaCheck) sayClaim(c *claim, empty map[cellKey]sheet.Place, said ma
 			says: fmt.Sprintf("it stands on %s, which is empty", at)}))
 		return
 	}
-	if c.judges() {
+	if len(empty) > 0 && c.judges() {
 		for _, a := range pattern.Areas(c.right()) {
 			if at, ok := empty[k.key(c, a)]; ok && a.Single() {
 				k.result.Findings = append(k.result.Findings, k.finding(c, severity, "", explanation{mistake: NoReading,
@@ -210,53 +209,52 @@ func (k *formulaCheck) emptyReading(c *claim) (at sheet.Place, ok bool) {
 	if !c.measured() && !c.judges() {
 		return at, false
 	}
-	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
+	if len(k.inputs) == 0 {
+		return at, false
+	}
+	k.reads(c, func(a *calc.Area) bool {
 		key := k.key(c, a)
 		in := k.inputs[key]
 		if a.Single() && in != nil && in.of == c.of && k.cell(key).Blank() && !strings.HasPrefix(in.role, "limit") {
-			return key.at, true
+			at, ok = key.at, true
 		}
-	}
-	return at, false
+		return !ok
+	})
+	return at, ok
 }
 
 // sayLimits reports a verdict beside a limit that is not there, and the limit's cell once.
 func (k *formulaCheck) sayLimits(c *claim, said map[cellKey]bool) bool {
 	found := false
-	for _, b := range pattern.Comparisons(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
-		for _, side := range []calc.Expr{b.X, b.Y} {
-			a, ok := side.(*calc.Area)
-			if !ok || !a.Single() {
-				continue
-			}
-			key := k.key(c, a)
-			cell := k.cell(key)
-			if cell.Formula != "" || cell.Kind() == sheet.KindNumber {
-				continue
-			}
-			in := k.inputs[key]
-			beside := in != nil && strings.HasPrefix(in.role, "limit") && in.of == c.of
-			fixed := a.Sheet != "" || a.From.RowFixed || a.From.ColumnFixed
-			if !beside && !fixed {
-				continue
-			}
-			what := "is blank"
-			if !cell.Blank() {
-				what = fmt.Sprintf("holds %q", short(cell.Text))
-			}
-			says := explanation{mistake: NoLimit, says: fmt.Sprintf("the limit in %s %s, and %s says %q", a, what, c.at, short(k.claimed(c)))}
-			k.result.Findings = append(k.result.Findings, k.finding(c, NotProven, "", says))
-			found = true
-			if said[key] {
-				continue
-			}
-			said[key] = true
-			f := k.finding(c, NotProven, "", says)
-			f.Sheet, f.Column, f.Ranges = k.book.Grids[key.sheet].Name, "limit", []Span{{key.at, key.at}}
-			f.Cells = []Cell{{At: key.at, Claimed: cell.Text}}
-			k.result.Findings = append(k.result.Findings, f)
+	k.compares(c, func(a *calc.Area) bool {
+		key := k.key(c, a)
+		cell := k.cell(key)
+		if cell.Formula != "" || cell.Kind() == sheet.KindNumber {
+			return true
 		}
-	}
+		in := k.inputs[key]
+		beside := in != nil && strings.HasPrefix(in.role, "limit") && in.of == c.of
+		fixed := a.Sheet != "" || a.From.RowFixed || a.From.ColumnFixed
+		if !beside && !fixed {
+			return true
+		}
+		what := "is blank"
+		if !cell.Blank() {
+			what = fmt.Sprintf("holds %q", short(cell.Text))
+		}
+		says := explanation{mistake: NoLimit, says: fmt.Sprintf("the limit in %s %s, and %s says %q", a, what, c.at, short(k.claimed(c)))}
+		k.result.Findings = append(k.result.Findings, k.finding(c, NotProven, "", says))
+		found = true
+		if said[key] {
+			return true
+		}
+		said[key] = true
+		f := k.finding(c, NotProven, "", says)
+		f.Sheet, f.Column, f.Ranges = k.book.Grids[key.sheet].Name, "limit", []Span{{key.at, key.at}}
+		f.Cells = []Cell{{At: key.at, Claimed: cell.Text}}
+		k.result.Findings = append(k.result.Findings, f)
+		return true
+	})
 	return found
 }
 
@@ -281,18 +279,20 @@ func (k *formulaCheck) hiddenRows(index int) []int {
 
 // hiddenRow returns a hidden row with a number that a claim counts.
 func (k *formulaCheck) hiddenRow(c *claim) (row int, ok bool) {
-	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
+	k.reads(c, func(a *calc.Area) bool {
 		if a.Single() || a.Columns || a.Rows || a.To.Row == a.From.Row {
-			continue
+			return true
 		}
 		key := k.key(c, a)
-		for _, row := range k.hiddenRows(key.sheet) {
-			if a.From.Row <= row && row <= a.To.Row && !k.cell(cellKey{key.sheet, sheet.Place{Row: row, Column: a.From.Column}}).Blank() {
-				return row, true
+		for _, hidden := range k.hiddenRows(key.sheet) {
+			if a.From.Row <= hidden && hidden <= a.To.Row && !k.cell(cellKey{key.sheet, sheet.Place{Row: hidden, Column: a.From.Column}}).Blank() {
+				row, ok = hidden, true
+				return false
 			}
 		}
-	}
-	return 0, false
+		return true
+	})
+	return row, ok
 }
 
 // mostSteps bounds the cells that are looked at for what others follow from.
@@ -359,7 +359,7 @@ func (k *formulaCheck) sayInputs() {
 			all = append(all, in)
 		}
 	}
-	sort.Slice(all, func(i, j int) bool { return less(all[i].cellKey, all[j].cellKey) })
+	slices.SortFunc(all, func(a, b *input) int { return a.compare(b.cellKey) })
 	for _, in := range all {
 		if strings.HasPrefix(in.role, "limit") && in.number == "" {
 			continue // said with the verdict
