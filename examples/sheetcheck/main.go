@@ -131,7 +131,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, *
 		if u, err = understand.Read(ctx, options.Book); err != nil {
 			return nil, nil, err
 		}
-		m = u.Map
+		m, options.Values = u.Map, u.Values()
 		if text, ok := f.(*sheet.Text); ok {
 			d := text.Dialect()
 			m.CSV = mapfile.CSV{Separator: string(d.Separator), Decimal: string(d.Decimal)}

@@ -81,7 +81,7 @@ type input struct {
 }
 
 // checkFormulas checks the claims of a map that have formulas.
-// values is an evaluator whose bounds count for this one too, or nil.
+// values evaluates the book, and its bounds count for all that is evaluated; it may be nil.
 func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, book *sheet.Book, values *calc.Evaluator, result *Result) error {
 	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, lead: map[columnKey]int{}, hidden: map[int][]int{}, with: map[columnKey]bool{}}
 	for i, name := range book.Sheets() {
@@ -94,7 +94,12 @@ func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places,
 		return err
 	}
 	as := &overlay{Book: book, names: k.names}
-	if k.written = calc.New(as, calc.DefaultBounds()); values != nil {
+	switch {
+	case values == nil:
+		k.written = calc.New(as, calc.DefaultBounds())
+	case slices.Equal(k.names, book.Sheets()):
+		k.written = values
+	default:
 		k.written = values.Beside(as)
 	}
 	right := k.asItShouldBe()

@@ -17,7 +17,7 @@ import (
 type Options struct {
 	Formulas bool            // evaluate formulas, within calc.DefaultBounds
 	Book     *sheet.Book     // the file, if it is held already
-	Values   *calc.Evaluator // whose bounds count for this run too; nil if it has its own
+	Values   *calc.Evaluator // of the Book, whose bounds count for this run too; may be nil
 	Progress func(rows int)  // told now and then how many rows are read; may be nil
 }
 

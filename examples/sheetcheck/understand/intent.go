@@ -25,7 +25,7 @@ func (r *reader) intend(t *table) {
 		var all []candidate
 		known := map[string]int{}
 		for _, l := range t.lines {
-			f := r.formulas[spot{t.sheet, t.place(l, c.item)}]
+			f := r.formulas.at(spot{t.sheet, t.place(l, c.item)})
 			if f == nil {
 				continue
 			}
@@ -41,7 +41,7 @@ func (r *reader) intend(t *table) {
 			continue
 		}
 		merit := func(k candidate) int {
-			return careful(r.formulas[spot{t.sheet, t.place(k.lines[0], c.item)}].expr)
+			return careful(r.formulas.at(spot{t.sheet, t.place(k.lines[0], c.item)}).expr())
 		}
 		sort.SliceStable(all, func(i, j int) bool {
 			if a, b := len(all[i].lines), len(all[j].lines); a != b {
@@ -57,15 +57,15 @@ func (r *reader) intend(t *table) {
 		}
 		if len(all) > 1 && !switched && len(all[1].lines) > 1 && 10*len(all[1].lines) >= 4*len(t.lines) {
 			for _, l := range t.lines {
-				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas[s] != nil {
+				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas.at(s) != nil {
 					r.unknown(s, "the column has two kinds of formula, each in many lines, and nothing says which is meant")
 				}
 			}
 			continue
 		}
-		f := r.formulas[spot{t.sheet, t.place(best.lines[0], c.item)}]
-		c.shape = f.expr
-		if first, ok := r.moved(t, f.expr, best.lines[0], t.lines[0]); ok {
+		f := r.formulas.at(spot{t.sheet, t.place(best.lines[0], c.item)})
+		c.shape = f.expr()
+		if first, ok := r.moved(t, f.expr(), best.lines[0], t.lines[0]); ok {
 			c.shape, c.intent = first, r.released(c, first)
 		}
 	}
@@ -132,8 +132,8 @@ func (r *reader) moved(t *table, e calc.Expr, from, to int) (calc.Expr, bool) {
 // read the same cells, and where they differ, b's way suits the table.
 func (r *reader) dragged(c *column, a, b int) bool {
 	t := c.table
-	one := r.formulas[spot{t.sheet, t.place(a, c.item)}].expr
-	other := r.formulas[spot{t.sheet, t.place(b, c.item)}].expr
+	one := r.formulas.at(spot{t.sheet, t.place(a, c.item)}).expr()
+	other := r.formulas.at(spot{t.sheet, t.place(b, c.item)}).expr()
 	if pattern.Shape(one) != pattern.Shape(other) {
 		return false
 	}
@@ -179,21 +179,21 @@ func (r *reader) intendAcross(c *column) bool {
 	t := c.table
 	count := map[string]int{}
 	for _, l := range t.lines {
-		if f := r.formulas[spot{t.sheet, t.place(l, c.item)}]; f != nil && f.across != "" {
+		if f := r.formulas.at(spot{t.sheet, t.place(l, c.item)}); f != nil && f.across != "" {
 			count[f.across]++
 		}
 	}
 	best := ""
 	sheets := map[string]bool{}
 	for _, l := range t.lines {
-		f := r.formulas[spot{t.sheet, t.place(l, c.item)}]
+		f := r.formulas.at(spot{t.sheet, t.place(l, c.item)})
 		if f == nil || f.across == "" {
 			continue
 		}
-		sheets[pattern.Areas(f.expr)[0].Sheet] = true
+		sheets[pattern.Areas(f.expr())[0].Sheet] = true
 		if count[f.across] > count[best] {
 			best = f.across
-			c.shape = f.expr
+			c.shape = f.expr()
 		}
 	}
 	if best == "" || len(sheets) < 2 || count[best] < 2 {
@@ -239,11 +239,11 @@ func (r *reader) sheetOf(c *column, line int) (string, bool) {
 			continue
 		}
 		for _, l := range t.lines {
-			f := r.formulas[spot{t.sheet, t.place(l, other.item)}]
+			f := r.formulas.at(spot{t.sheet, t.place(l, other.item)})
 			if f == nil || f.across == "" {
 				continue
 			}
-			name := pattern.Areas(f.expr)[0].Sheet
+			name := pattern.Areas(f.expr())[0].Sheet
 			if other == c {
 				distinct[name] = true
 			}
@@ -281,7 +281,7 @@ func (r *reader) kindOf(s spot) (k kind, ok bool) {
 			return kind{column: c}, true
 		}
 	}
-	if r.formulas[s] != nil {
+	if r.formulas.at(s) != nil {
 		return kind{}, false
 	}
 	_, isNumber := r.number(s)

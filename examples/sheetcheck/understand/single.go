@@ -18,12 +18,14 @@ type single struct {
 
 // singles reads the formulas that belong to no table, and the cells that look-ups read.
 func (r *reader) singles() {
-	for _, f := range r.order {
+	for i := range r.formulas.all {
+		f := &r.formulas.all[i]
 		r.lookedUp(f)
 		if f.table != nil {
 			continue
 		}
-		s := &single{formula: f, right: pattern.Rewrite(f.expr, func(e calc.Expr) calc.Expr {
+		e := f.expr()
+		s := &single{formula: f, right: pattern.Rewrite(e, func(e calc.Expr) calc.Expr {
 			if a, ok := e.(*calc.Area); ok {
 				if all, changed := r.whole(f.sheet, a); changed {
 					return all
@@ -31,16 +33,16 @@ func (r *reader) singles() {
 			}
 			return nil
 		})}
-		s.Role = r.alone(f)
+		s.Role = r.alone(f.spot, e)
 		if s.Role == "" {
-			if isVerdict(f.expr) {
+			if isVerdict(e) {
 				s.Role = roleVerdict
 			} else if h := roleOf(r.beside(f.spot)); h != "" && h != roleVerdict {
 				s.Role = h
 			}
 		}
 		if s.Role == "" {
-			r.unknown(f.spot, fmt.Sprintf("a formula alone, =%s; nothing says what it should be", f.expr))
+			r.unknown(f.spot, fmt.Sprintf("a formula alone, =%s; nothing says what it should be", e))
 			continue
 		}
 		s.Claim = true
@@ -48,16 +50,15 @@ func (r *reader) singles() {
 		if s.Role != roleCount && s.Role != roleVerdict {
 			s.Unit = r.unitOfRange(f.spot, s.right)
 		}
-		r.u.roles[f.spot] = s.Meaning
+		r.u.roles.set(f.spot, s.Meaning)
 		r.lone = append(r.lone, s)
 	}
 }
 
 // alone returns the role of a formula over many cells.
-func (r *reader) alone(f *formula) string {
-	heading := r.beside(f.spot)
+func (r *reader) alone(s spot, e calc.Expr) string {
+	heading := r.beside(s)
 	words := strings.Join(wordsOf(heading), " ")
-	e := f.expr
 	if spread(e) {
 		return "range"
 	}
@@ -94,7 +95,7 @@ func (r *reader) alone(f *formula) string {
 		}
 	case "ROUND":
 		if len(call.Args) == 2 {
-			return r.alone(&formula{spot: f.spot, expr: call.Args[0]})
+			return r.alone(s, call.Args[0])
 		}
 	}
 	return aggregate(call.Name)
@@ -154,15 +155,18 @@ func (r *reader) typedRange(index int, a *calc.Area, role, unitName string) {
 	}
 	for row := all.From.Row; row <= all.To.Row; row++ {
 		s := spot{index, sheet.Place{Row: row, Column: all.From.Column}}
-		if _, known := r.u.roles[s]; !known && r.formulas[s] == nil {
-			r.u.roles[s] = Meaning{Role: role, Unit: unitName, Reason: "its heading"}
+		if r.formulas.at(s) == nil && !r.u.roles.known(s) {
+			r.u.roles.set(s, Meaning{Role: role, Unit: unitName, Reason: "its heading"})
 		}
 	}
 }
 
 // lookedUp names the cells that a formula looks things up in, by their headings.
 func (r *reader) lookedUp(f *formula) {
-	calc.Walk(f.expr, func(e calc.Expr) bool {
+	if !f.looks {
+		return
+	}
+	calc.Walk(f.expr(), func(e calc.Expr) bool {
 		call, ok := e.(*calc.Call)
 		if !ok || len(call.Args) < 2 {
 			return true
@@ -189,9 +193,19 @@ func (r *reader) lookedUp(f *formula) {
 				return true
 			}
 		}
-		r.source(index, a, call.Name == "HLOOKUP", skip)
+		if k := (sourceKey{index, a.From.Place, a.To.Place}); !r.sources[k] && r.steps < mostSteps {
+			r.sources[k] = true
+			r.steps += (a.To.Row - a.From.Row + 1) * (a.To.Column - a.From.Column + 1)
+			r.source(index, a, call.Name == "HLOOKUP", skip)
+		}
 		return true
 	})
+}
+
+// A sourceKey is an area that is looked up in.
+type sourceKey struct {
+	sheet    int
+	from, to sheet.Place
 }
 
 // source names the cells of an area that is looked up in.
@@ -207,14 +221,14 @@ func (r *reader) source(index int, a *calc.Area, across bool, skip int) {
 		}
 		for line := fromLine; line <= toLine; line++ {
 			s := spot{index, t.place(line, item)}
-			if _, known := r.u.roles[s]; known || r.cell(s).Blank() || r.formulas[s] != nil {
+			if r.u.roles.known(s) || r.cell(s).Blank() || r.formulas.at(s) != nil {
 				continue
 			}
 			m := Meaning{Role: role, Unit: unitName, Reason: fmt.Sprintf("it is looked up; heading %q", heading)}
 			if _, isNumber := r.number(s); !isNumber || role == "" || toItem-fromItem+1-skip > 1 && unitName == "" && role != roleLow && role != roleHigh {
 				m.Role, m.Unit = roleLookUp, ""
 			}
-			r.u.roles[s] = m
+			r.u.roles.set(s, m)
 		}
 	}
 }

@@ -15,11 +15,7 @@ import (
 // What the headings say is taken only if most lines agree with it.
 func (r *reader) valueTables() {
 	for index, g := range r.book.Grids {
-		formulas := false
-		for s := range r.formulas {
-			formulas = formulas || s.sheet == index
-		}
-		if formulas {
+		if r.formulas.on(index) {
 			continue
 		}
 		row := 0
@@ -337,8 +333,8 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 			}
 		}
 		reason := "it stands beside words for a limit"
-		r.u.roles[*a] = Meaning{Role: roleLow, Unit: judged.unit, Reason: reason}
-		r.u.roles[*b] = Meaning{Role: roleHigh, Unit: judged.unit, Reason: reason}
+		r.u.roles.set(*a, Meaning{Role: roleLow, Unit: judged.unit, Reason: reason})
+		r.u.roles.set(*b, Meaning{Role: roleHigh, Unit: judged.unit, Reason: reason})
 	}
 	words := map[string]map[string]int{"in": {}, "below": {}, "above": {}}
 	lo, errL := calc.Parse(low)

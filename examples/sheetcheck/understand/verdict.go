@@ -248,8 +248,8 @@ func (r *reader) name(t *table, l limit, unitName string) {
 	if u := r.unitBeside(s); u != "" {
 		unitName = u
 	}
-	if _, known := r.u.roles[s]; !known {
-		r.u.roles[s] = Meaning{Role: role, Unit: unitName, Reason: "verdicts compare with it as the " + side + " limit"}
+	if !r.u.roles.known(s) {
+		r.u.roles.set(s, Meaning{Role: role, Unit: unitName, Reason: "verdicts compare with it as the " + side + " limit"})
 	}
 }
 
