@@ -166,12 +166,13 @@ func (r *reader) dragged(c *column, a, b int) bool {
 	return false
 }
 
-// fixed reports whether a reference stays where it is from line to line.
+// fixed reports whether a reference stays where it is from line to line, as whole columns do
+// from row to row.
 func (r *reader) fixed(t *table, a *calc.Area) bool {
 	if t.down {
-		return a.From.RowFixed
+		return a.From.RowFixed || a.Columns
 	}
-	return a.From.ColumnFixed
+	return a.From.ColumnFixed || a.Rows
 }
 
 // intendAcross finds what is meant where each line reads a sheet of its own.
