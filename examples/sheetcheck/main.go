@@ -131,7 +131,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, *
 		if u, err = understand.Read(ctx, options.Book); err != nil {
 			return nil, nil, err
 		}
-		m, options.Values = u.Map, u.Values()
+		m, options.Values, options.Latent = u.Map, u.Evaluator(), u.Latent()
 		if text, ok := f.(*sheet.Text); ok {
 			d := text.Dialect()
 			m.CSV = mapfile.CSV{Separator: string(d.Separator), Decimal: string(d.Decimal)}
@@ -180,6 +180,10 @@ func uncovered(result *check.Result, u *understand.Understanding) {
 			result.Unchecked = append(result.Unchecked, check.Unchecked{Sheet: x.Sheet, At: x.At, Why: text})
 			delete(why, at)
 		}
+	}
+	for _, v := range u.Values {
+		result.Coverage.Values += v.Count
+		result.Unlooked = append(result.Unlooked, check.Unlooked{Sheet: v.Sheet, Cells: v.Cells, Count: v.Count, Why: v.Why})
 	}
 }
 

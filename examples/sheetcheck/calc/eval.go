@@ -146,16 +146,17 @@ func (f *frame) name(e *Name) operand {
 	if e.File != "" {
 		return plain(unknown(fmt.Sprintf("%s is in another file", e)))
 	}
+	if b := f.bound(e.Name); b != nil && e.Sheet == "" {
+		if b.lambda != nil {
+			return plain(unknown(fmt.Sprintf("the function %s in place of a value", e.Name)))
+		}
+		return b.operand
+	}
 	index, ok := f.sheetIndex(e.Sheet)
 	if !ok {
 		return plain(failed(ErrRef))
 	}
-	key := fmt.Sprint(index, "!", strings.ToLower(e.Name))
-	d, ok := f.e.parsed[key]
-	if !ok {
-		d = f.define(index, e.Name)
-		f.e.parsed[key] = d
-	}
+	d := f.definition(index, e.Name)
 	switch {
 	case d.parsed == nil && d.why == "":
 		return plain(failed(ErrName))
@@ -168,11 +169,22 @@ func (f *frame) name(e *Name) operand {
 		return plain(v)
 	}
 	inner := *f
-	inner.index, inner.depth, inner.move = index, f.depth+1, true
+	inner.index, inner.depth, inner.move, inner.names = index, f.depth+1, true, nil
 	if e.Sheet == "" {
 		inner.index = f.index
 	}
 	return inner.eval(d.parsed)
+}
+
+// definition returns what a name stands for in a sheet, read once.
+func (f *frame) definition(index int, name string) definition {
+	key := fmt.Sprint(index, "!", strings.ToLower(name))
+	d, ok := f.e.parsed[key]
+	if !ok {
+		d = f.define(index, name)
+		f.e.parsed[key] = d
+	}
+	return d
 }
 
 func (f *frame) define(index int, name string) (d definition) {

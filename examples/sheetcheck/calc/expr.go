@@ -483,9 +483,14 @@ func writeEnd(b *strings.Builder, e Expr, within int) {
 }
 
 func (e *Call) write(b *strings.Builder, _ int) {
-	b.WriteString(e.Name)
+	args := e.Args
+	if e.Name == application {
+		e.Args[0].write(b, 0)
+		args = args[1:]
+	}
+	b.WriteString(strings.TrimSuffix(e.Name, application))
 	b.WriteByte('(')
-	for i, a := range e.Args {
+	for i, a := range args {
 		if i > 0 {
 			b.WriteByte(',')
 		}

@@ -62,9 +62,10 @@ type frame struct {
 	*machine
 	index int
 	at    sheet.Place
-	array bool // ranges are lists; else they stand for the one cell in the formula's own row or column
-	depth int  // names in one another
-	move  bool // references move with the cell, as in a name's formula: they are written as from A1
+	array bool   // ranges are lists; else they stand for the one cell in the formula's own row or column
+	depth int    // names in one another
+	move  bool   // references move with the cell, as in a name's formula: they are written as from A1
+	names *given // that LET and LAMBDA give values, the latest first
 
 	rows, columns int // by how much references that are not fixed move from where they are written
 }

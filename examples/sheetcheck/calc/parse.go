@@ -570,6 +570,13 @@ func (p *parser) call(at int, word string) Expr {
 	p.closing(')')
 	p.list = list
 	p.nests--
+	if e.Name == "LAMBDA" && p.err == nil && p.at < len(p.text) && p.text[p.at] == '(' {
+		call, ok := p.call(p.at, "").(*Call)
+		if ok {
+			call.Name, call.Args = application, append([]Expr{e}, call.Args...)
+			return call
+		}
+	}
 	return e
 }
 

@@ -59,16 +59,15 @@ type formulaCheck struct {
 	claims    []*claim
 	at        map[cellKey]*claim
 	inputs    map[cellKey]*input
-	lead      map[columnKey]int // by how many the claims with formulas outnumber those without
-	hidden    map[int][]int     // rows that are not shown, by sheet
+	beside    map[columnKey]*formulaCount // counted when it is first asked
+	hidden    map[int]*hiddenLines        // what is not shown, by sheet
 	forms     calc.Forms
-	steps     int                // cells looked at for what others follow from
-	with      map[columnKey]bool // columns that have formulas
-	written   *calc.Evaluator    // the book as it is
-	corrected *calc.Evaluator    // as it should be
-	frozen    *calc.Evaluator    // one claim at a time over what the cells hold
-	own       *calc.Evaluator    // likewise, by the cell's own formula
-	ownRight  *calc.Evaluator    // by the cell's own formula over the book as it should be
+	steps     int             // cells looked at for what others follow from
+	written   *calc.Evaluator // the book as it is
+	corrected *calc.Evaluator // as it should be
+	frozen    *calc.Evaluator // one claim at a time over what the cells hold
+	own       *calc.Evaluator // likewise, by the cell's own formula
+	ownRight  *calc.Evaluator // by the cell's own formula over the book as it should be
 }
 
 // An input is a typed cell that a table reads, as far as something is to be said of it.
@@ -83,7 +82,7 @@ type input struct {
 // checkFormulas checks the claims of a map that have formulas.
 // values evaluates the book, and its bounds count for all that is evaluated; it may be nil.
 func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, book *sheet.Book, values *calc.Evaluator, result *Result) error {
-	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, lead: map[columnKey]int{}, hidden: map[int][]int{}, with: map[columnKey]bool{}}
+	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, hidden: map[int]*hiddenLines{}}
 	for i, name := range book.Sheets() {
 		if name == "" {
 			name = "table " + strconv.Itoa(i+1)
@@ -474,6 +473,11 @@ func shadow(name string) string { return name + "\x00" }
 // Extent returns the last row and column of a sheet.
 func (o *overlay) Extent(index int) (row, column int) {
 	return o.Book.Extent(index % len(o.names))
+}
+
+// Hidden reports whether a row is not shown.
+func (o *overlay) Hidden(index, row int) (hidden, filtered bool) {
+	return o.Book.Hidden(index%len(o.names), row)
 }
 
 // Cell returns a cell.

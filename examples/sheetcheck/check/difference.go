@@ -59,34 +59,48 @@ func (k *formulaCheck) typedOver(c *claim, cell *sheet.Cell) *explanation {
 	return &explanation{mistake: mistake, score: 3, says: fmt.Sprintf("%s where =%s should stand: it stays when a reading changes", what, c.right())}
 }
 
-// A columnKey is a column of the map's tables.
+// A columnKey is a column of the map's tables; without a name, all of a table's columns.
 type columnKey struct {
 	of   *mapfile.Table
 	name string
 }
 
 // formulasBeside reports whether most claims of the column have formulas, so that one
-// without has lost its own.
+// without has lost its own. Where the column is that claim alone, as in a form, the table's
+// others tell.
 func (k *formulaCheck) formulasBeside(c *claim) bool {
 	if c.of == nil {
 		return false
 	}
-	key := columnKey{c.of, c.column}
-	if _, counted := k.lead[key]; !counted {
-		k.lead[key] = 0
+	if k.beside == nil {
+		k.beside = map[columnKey]*formulaCount{}
 		for _, other := range k.claims {
-			switch {
-			case other.of != c.of || other.column != c.column:
-			case other.formula:
-				k.lead[key]++
-				k.with[key] = true
-			case !k.cell(other.cellKey).Blank():
-				k.lead[key]--
+			for _, key := range []columnKey{{other.of, other.column}, {of: other.of}} {
+				n := k.beside[key]
+				if n == nil {
+					n = &formulaCount{}
+					k.beside[key] = n
+				}
+				n.claims++
+				switch {
+				case other.formula:
+					n.with++
+				case !k.cell(other.cellKey).Blank():
+					n.without++
+				}
 			}
 		}
 	}
-	return k.with[key] && k.lead[key] >= 0
+	n := k.beside[columnKey{c.of, c.column}]
+	if n.claims == 1 {
+		n = k.beside[columnKey{of: c.of}]
+	}
+	return n.with > 0 && n.with >= n.without
 }
+
+// A formulaCount counts the claims of a column that have formulas, and those with something
+// else in their cells.
+type formulaCount struct{ claims, with, without int }
 
 // A differing is a right formula and the one that is there.
 type differing struct {
@@ -118,14 +132,13 @@ func calls(e calc.Expr, names ...string) (all []*calc.Call) {
 
 // lookUp: a key that is not there takes its neighbour's line.
 func (d *differing) lookUp() (mistake, says string) {
-	names := []string{"VLOOKUP", "HLOOKUP", "MATCH", "XLOOKUP", "LOOKUP"}
-	right, actual := calls(d.right, names...), calls(d.actual, names...)
+	right, actual := pattern.LookUps(d.right), pattern.LookUps(d.actual)
 	if len(right) != len(actual) {
 		return "", ""
 	}
 	for i := range right {
-		if exactMatch(right[i]) && !exactMatch(actual[i]) {
-			return Approximate, "a key that is missing takes what stands beside it"
+		if pattern.Exact(right[i]) && !pattern.Exact(actual[i]) {
+			return Approximate, "a key that is missing takes what stands beside it" + d.suchKey(actual[i])
 		}
 	}
 	for i := range right {
@@ -139,23 +152,38 @@ func (d *differing) lookUp() (mistake, says string) {
 	return "", ""
 }
 
-// exactMatch reports whether a look-up takes nothing but its key.
-func exactMatch(c *calc.Call) bool {
-	argument := func(i int) string {
-		if i >= len(c.Args) {
-			return ""
+// mostKeys bounds the keys that are looked at for one that would go wrong.
+const mostKeys = 1000
+
+// suchKey says which key would take a neighbour's line; empty if none is at hand.
+func (d *differing) suchKey(c *calc.Call) string {
+	a, ok := pattern.Keys(c)
+	if !ok {
+		return ""
+	}
+	index := d.k.key(d.claim, a).sheet
+	rows, columns := d.k.book.Extent(index)
+	var last value
+	for i := 0; i < mostKeys; i++ {
+		at := sheet.Place{Row: a.From.Row + i, Column: a.From.Column}
+		if a.From.Row == a.To.Row {
+			at = sheet.Place{Row: a.From.Row, Column: a.From.Column + i}
 		}
-		return strings.TrimSuffix(c.Args[i].String(), "()")
+		if at.Row > min(a.To.Row, rows) || at.Column > min(a.To.Column, columns) {
+			break
+		}
+		v := valueOf(d.k.cell(cellKey{index, at}))
+		if v.kind == isNumber || v.kind == isText && strings.TrimSpace(v.text) != "" {
+			if last.kind == isNumber && v.kind == isNumber && v.number > last.number {
+				return fmt.Sprintf(": %g, say, that of %s", (last.number+v.number)/2, last.text)
+			}
+			last = v
+		}
 	}
-	switch c.Name {
-	case "VLOOKUP", "HLOOKUP":
-		return argument(3) == "FALSE" || argument(3) == "0"
-	case "MATCH":
-		return argument(2) == "0"
-	case "XLOOKUP":
-		return argument(4) == "" || argument(4) == "0"
+	if last.kind != isText {
+		return ""
 	}
-	return false
+	return fmt.Sprintf(": %q, say, that of %q", last.text+"x", last.text)
 }
 
 // unrounded takes ROUND off; places is how many it keeps, and rounded whether it was there.
@@ -303,10 +331,15 @@ func (d *differing) fewer() (mistake, says string) {
 
 // references compares what two formulas of one shape read.
 func (d *differing) references() (mistake, says string) {
+	right, actual := pattern.Areas(d.right), pattern.Areas(d.actual)
 	if pattern.Shape(d.right) != pattern.Shape(d.actual) {
+		if x, ok := d.right.(*calc.Call); ok && len(right) == 1 && len(actual) == 1 && !right[0].Single() && actual[0].Single() {
+			if y, ok := d.actual.(*calc.Call); ok && x.Name == y.Name {
+				return WrongRange, fmt.Sprintf("it reads %s alone and should read %s", actual[0], right[0])
+			}
+		}
 		return "", ""
 	}
-	right, actual := pattern.Areas(d.right), pattern.Areas(d.actual)
 	for i := range right {
 		r, a := right[i], actual[i]
 		if r.Sheet == a.Sheet && r.From == a.From && r.To == a.To {

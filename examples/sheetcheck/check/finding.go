@@ -119,13 +119,47 @@ type Result struct {
 	Follows   []Finding // what only follows from another finding
 	Coverage  Coverage
 	Unchecked []Unchecked
+	Unlooked  []Unlooked
 	Notes     []string // what was not looked at, and why; how a text file was read, where nothing says so
+}
+
+// addLatent adds faults that do not show, but for cells that have the same mistake already.
+func (r *Result) addLatent(more []Finding) {
+	if len(more) == 0 {
+		return
+	}
+	type place struct {
+		sheet, mistake string
+		at             sheet.Place
+	}
+	said := map[place]bool{}
+	for _, list := range [][]Finding{r.Findings, r.Latent} {
+		for _, f := range list {
+			for _, c := range f.Cells {
+				said[place{f.Sheet, f.Cause.Mistake, c.At}] = true
+			}
+		}
+	}
+	for _, f := range more {
+		if !said[place{f.Sheet, f.Cause.Mistake, f.Cells[0].At}] {
+			r.Latent = append(r.Latent, f)
+		}
+	}
 }
 
 // A Coverage says how much of a file was checked.
 type Coverage struct {
 	Cells   int `json:"cells"`   // with formulas, or that are claims
 	Checked int `json:"checked"` // compared with what is right
+	Values  int `json:"values"`  // typed, that no formula reads or gives
+}
+
+// An Unlooked is typed values that nothing was done with.
+type Unlooked struct {
+	Sheet string
+	Cells sheet.Area
+	Count int
+	Why   string
 }
 
 // An Unchecked is a cell with a formula that was not checked.

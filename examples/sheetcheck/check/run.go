@@ -18,6 +18,7 @@ type Options struct {
 	Formulas bool            // evaluate formulas, within calc.DefaultBounds
 	Book     *sheet.Book     // the file, if it is held already
 	Values   *calc.Evaluator // of the Book, whose bounds count for this run too; may be nil
+	Latent   []Finding       // faults that the formulas show by themselves; those of cells that have the same mistake already are left out
 	Progress func(rows int)  // told now and then how many rows are read; may be nil
 }
 
@@ -54,6 +55,7 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 			return nil, err
 		}
 	}
+	r.result.addLatent(o.Latent)
 	slices.SortStableFunc(r.result.Findings, func(a, b Finding) int { return a.compare(&b) })
 	return r.result, nil
 }

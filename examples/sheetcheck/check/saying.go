@@ -78,6 +78,9 @@ func (k *formulaCheck) sayClaim(c *claim, empty map[cellKey]sheet.Place, said ma
 		}
 	}
 	if c.want.kind == isUnknown || c.have.kind == isUnknown {
+		if c.formula && c.difference != nil { // which needs no value to be seen
+			k.result.Latent = append(k.result.Latent, k.finding(c, Style, "", *c.difference))
+		}
 		return
 	}
 	if c.want.kind == isError && c.have.kind != isError {
@@ -96,8 +99,8 @@ func (k *formulaCheck) sayClaim(c *claim, empty map[cellKey]sheet.Place, said ma
 	case !c.wrong && c.difference != nil:
 		k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, *c.difference))
 	case !c.wrong:
-		if row, ok := k.hiddenRow(c); ok {
-			k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, explanation{mistake: HiddenRow, says: fmt.Sprintf("row %d is hidden and counts", row)}))
+		if says := k.hiddenLine(c); says != "" {
+			k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, explanation{mistake: HiddenRow, says: says}))
 		}
 	case c.follows:
 		says := "it stands on " + strings.Join(c.from, ", ")
@@ -109,8 +112,8 @@ func (k *formulaCheck) sayClaim(c *claim, empty map[cellKey]sheet.Place, said ma
 		k.result.Follows = append(k.result.Follows, f)
 		if c.difference != nil {
 			k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, *c.difference))
-		} else if row, ok := k.hiddenRow(c); ok {
-			k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, explanation{mistake: HiddenRow, says: fmt.Sprintf("row %d is hidden and counts", row)}))
+		} else if says := k.hiddenLine(c); says != "" {
+			k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, explanation{mistake: HiddenRow, says: says}))
 		}
 	default:
 		k.result.Findings = append(k.result.Findings, k.finding(c, severity, right, k.cause(c)))
@@ -256,43 +259,6 @@ func (k *formulaCheck) sayLimits(c *claim, said map[cellKey]bool) bool {
 		return true
 	})
 	return found
-}
-
-// mostHidden bounds the hidden rows of a sheet that are looked at.
-const mostHidden = 1000
-
-// hiddenRows returns the rows of a sheet that are not shown.
-func (k *formulaCheck) hiddenRows(index int) []int {
-	rows, known := k.hidden[index]
-	if known {
-		return rows
-	}
-	last, _ := k.book.Extent(index)
-	for row := 1; row <= last && len(rows) < mostHidden; row++ {
-		if k.book.Grids[index].RowHidden(row) {
-			rows = append(rows, row)
-		}
-	}
-	k.hidden[index] = rows
-	return rows
-}
-
-// hiddenRow returns a hidden row with a number that a claim counts.
-func (k *formulaCheck) hiddenRow(c *claim) (row int, ok bool) {
-	k.reads(c, func(a *calc.Area) bool {
-		if a.Single() || a.Columns || a.Rows || a.To.Row == a.From.Row {
-			return true
-		}
-		key := k.key(c, a)
-		for _, hidden := range k.hiddenRows(key.sheet) {
-			if a.From.Row <= hidden && hidden <= a.To.Row && !k.cell(cellKey{key.sheet, sheet.Place{Row: hidden, Column: a.From.Column}}).Blank() {
-				row, ok = hidden, true
-				return false
-			}
-		}
-		return true
-	})
-	return row, ok
 }
 
 // mostSteps bounds the cells that are looked at for what others follow from.

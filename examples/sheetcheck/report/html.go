@@ -54,5 +54,5 @@ func writeHTML(w io.Writer, r *check.Result, u *understand.Understanding) error 
 	for i := range r.Follows {
 		add("what only follows", &r.Follows[i])
 	}
-	return t.Execute(w, map[string]any{"Result": r, "Heading": heading(r), "Summary": summary(r), "Groups": groups, "Caution": Caution, "Understanding": u, "Coverage": coverage(r), "Unchecked": unchecked(r), "Covered": r.Coverage.Cells > 0 || u != nil})
+	return t.Execute(w, map[string]any{"Result": r, "Heading": heading(r), "Summary": summary(r), "Groups": groups, "Caution": Caution, "Understanding": u, "Coverage": coverage(r), "Unchecked": append(unchecked(r), unlooked(r)...), "Covered": r.Coverage.Cells > 0 || u != nil})
 }

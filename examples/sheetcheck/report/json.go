@@ -54,6 +54,9 @@ type (
 		Sheet string `json:"sheet"`
 		Cell  string `json:"cell"`
 		Why   string `json:"why"`
+
+		To     string `json:"to,omitempty"`     // the last of the cells, if they are values that nobody looked at
+		Values int    `json:"values,omitempty"` // how many they are
 	}
 	jsonUnderstanding struct {
 		Tables        []jsonTable     `json:"tables"`
@@ -91,7 +94,10 @@ func writeJSON(w io.Writer, r *check.Result, u *understand.Understanding) error 
 	out := jsonReport{Title: r.Title, File: r.File, Encoding: r.Encoding, Locations: r.Rows, Claims: r.Claims, Understanding: understood(u),
 		Findings: toJSON(r.Findings), Latent: toJSON(r.Latent), Follows: toJSON(r.Follows), Unchecked: []jsonUnchecked{}, Coverage: r.Coverage, Notes: r.Notes, Caution: Caution}
 	for _, x := range r.Unchecked {
-		out.Unchecked = append(out.Unchecked, jsonUnchecked{x.Sheet, x.At.String(), x.Why})
+		out.Unchecked = append(out.Unchecked, jsonUnchecked{Sheet: x.Sheet, Cell: x.At.String(), Why: x.Why})
+	}
+	for _, v := range r.Unlooked {
+		out.Unchecked = append(out.Unchecked, jsonUnchecked{Sheet: v.Sheet, Cell: v.Cells.First.String(), Why: v.Why, To: v.Cells.Last.String(), Values: v.Count})
 	}
 	text, err := json.MarshalIndent(out, "", "  ")
 	if err != nil {
@@ -117,7 +123,7 @@ func understood(u *understand.Understanding) *jsonUnderstanding {
 		out.Cells = append(out.Cells, jsonCell{c.Sheet, c.At, c.Role, c.Unit, c.Formula, c.Reason})
 	}
 	for _, x := range u.Unknown {
-		out.NotUnderstood = append(out.NotUnderstood, jsonUnchecked{x.Sheet, x.At.String(), x.Why})
+		out.NotUnderstood = append(out.NotUnderstood, jsonUnchecked{Sheet: x.Sheet, Cell: x.At.String(), Why: x.Why})
 	}
 	return out
 }

@@ -39,7 +39,7 @@ func writeText(out io.Writer, r *check.Result, u *understand.Understanding) erro
 	}
 	if r.Coverage.Cells > 0 || u != nil {
 		fmt.Fprintf(w, "\nCOVERAGE\n  %s\n", coverage(r))
-		for _, line := range unchecked(r) {
+		for _, line := range append(unchecked(r), unlooked(r)...) {
 			fmt.Fprintf(w, "  %s\n", line)
 		}
 	}

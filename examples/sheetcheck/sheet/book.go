@@ -47,6 +47,13 @@ func (b *Book) Cell(index int, at Place) *Cell {
 	return b.Grids[index].find(at)
 }
 
+// Hidden reports whether a row of a sheet is not shown, and whether that is a filter's doing.
+func (b *Book) Hidden(index, row int) (hidden, filtered bool) {
+	g := b.Grids[index]
+	hidden = g.hiddenRows.hold(row)
+	return hidden, hidden && g.filtered(row)
+}
+
 // Formula returns what a name stands for, without the equals sign: the name of the sheet
 // itself, or else the workbook's. Without a sheet the index is below 0.
 func (b *Book) Formula(index int, name string) (formula string, ok bool) {
@@ -100,6 +107,8 @@ type Grid struct {
 	columns                   []uint16  // likewise
 	last                      Place     // row and column in use
 	hiddenRows, hiddenColumns spans
+	filteredRows              spans  // of those, which a filter hides; where the file says it row by row
+	filters                   []Area // whose hidden rows a filter hides
 	styles                    []style
 	lowest                    []int // of the merged areas up to each, the last row
 }
@@ -209,6 +218,11 @@ func (g *Grid) Locked(c *Cell) bool {
 
 // RowHidden reports whether a row is not shown, by hand or by a filter.
 func (g *Grid) RowHidden(row int) bool { return g.hiddenRows.hold(row) }
+
+// filtered reports whether a hidden row is hidden by a filter.
+func (g *Grid) filtered(row int) bool {
+	return g.filteredRows.hold(row) || slices.ContainsFunc(g.filters, func(a Area) bool { return a.First.Row < row && row <= a.Last.Row })
+}
 
 // ColumnHidden reports whether a column is not shown.
 func (g *Grid) ColumnHidden(column int) bool { return g.hiddenColumns.hold(column) }

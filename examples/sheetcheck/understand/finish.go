@@ -18,13 +18,16 @@ func (r *reader) finish() {
 	for _, t := range r.tables {
 		r.finishTable(t)
 	}
+	for f := range r.formulas.every() {
+		r.soughtIn(f)
+		r.given(f)
+	}
 	for _, s := range r.lone {
 		r.u.Map.Cells = append(r.u.Map.Cells, mapfile.Cell{
 			Sheet: r.book.Grids[s.formula.sheet].Name, At: s.formula.at.String(), Formula: s.right.String(), Role: s.Role, Unit: s.Unit, Reason: s.Reason,
 		})
 	}
-	for i := range r.formulas.all {
-		f := &r.formulas.all[i]
+	for f := range r.formulas.every() {
 		if !r.told[f.spot] && !r.u.roles.known(f.spot) {
 			r.unknown(f.spot, fmt.Sprintf("its formula, =%s, is like no other and nothing says what it should be", f.expr()))
 		}
@@ -71,6 +74,14 @@ func (r *reader) finishTable(t *table) {
 				continue
 			}
 		}
+		if role == roleNumber || role == "product" { // of which the unit says more
+			switch u, _ := parseUnit(c.unit); {
+			case u.dimension == "torque":
+				role = roleTorque
+			case u.dimension == "length" && c.run == nil:
+				role = roleReading
+			}
+		}
 		meaning := Meaning{Role: role, Unit: c.unit, Claim: claim, Reason: c.reason}
 		if role == roleVerdict || role == roleLocation || role == roleGrade || role == roleCode {
 			meaning.Unit = ""
@@ -81,6 +92,9 @@ func (r *reader) finishTable(t *table) {
 			key = fmt.Sprintf("%s %d", role, used[role])
 		}
 		m.Columns[key] = mapfile.Column{At: c.at(), Unit: meaning.Unit, Role: role, Reason: c.reason}
+		if c.run == nil && r.readAsText(c) {
+			m.Columns[key] = mapfile.Column{At: c.at(), Role: role, Reason: c.reason + "; texts, which formulas make numbers of"}
+		}
 		if role == roleLocation && m.Location == "" {
 			m.Location = c.at()
 		}

@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"iter"
 	"sort"
 
 	"example.com/closefit/examples/sheetcheck/calc"
@@ -68,6 +69,17 @@ func (f *formulas) at(s spot) *formula {
 		return nil
 	}
 	return &row[i]
+}
+
+// every returns the formulas row by row.
+func (f *formulas) every() iter.Seq[*formula] {
+	return func(yield func(*formula) bool) {
+		for i := range f.all {
+			if !yield(&f.all[i]) {
+				return
+			}
+		}
+	}
 }
 
 // on reports whether a sheet has formulas.
@@ -141,7 +153,7 @@ func (r *reader) form(read *calc.Forms, known map[formKey]*form, s spot, c *shee
 	f := &form{read: e, home: s.at, areas: pattern.Areas(e), rel: r.formulas.interned(pattern.Relative(e, s.at)), across: acrossSheets(e)}
 	calc.Walk(e, func(e calc.Expr) bool {
 		call, ok := e.(*calc.Call)
-		f.looks = f.looks || ok && lookUp(call.Name)
+		f.looks = f.looks || ok && (lookUp(call.Name) || len(pattern.LookUps(call)) > 0)
 		return !f.looks
 	})
 	if shared {

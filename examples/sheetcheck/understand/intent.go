@@ -2,6 +2,7 @@ package understand
 
 import (
 	"sort"
+	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/pattern"
@@ -11,6 +12,9 @@ import (
 // intend finds for each column of formulas the one that its owner meant: the pattern of
 // most of them, unless another one shows it to be dragged.
 func (r *reader) intend(t *table) {
+	if t.form {
+		return // by other forms
+	}
 	for _, c := range t.columns {
 		if c.run == nil {
 			continue
@@ -234,6 +238,9 @@ func (r *reader) sheetOf(c *column, line int) (string, bool) {
 	if acrossSheets(c.intent) == "" {
 		return "", false
 	}
+	if name, ok := r.namedSheet(t, line); ok {
+		return name, true
+	}
 	distinct, count := map[string]bool{}, map[string]int{}
 	for _, other := range t.columns {
 		if other.run == nil {
@@ -263,6 +270,21 @@ func (r *reader) sheetOf(c *column, line int) (string, bool) {
 		}
 	}
 	return best, best != ""
+}
+
+// namedSheet returns the sheet that the first cell of a line names, where each line's names one.
+func (r *reader) namedSheet(t *table, line int) (name string, ok bool) {
+	for _, l := range t.lines {
+		text := strings.TrimSpace(r.cell(spot{t.sheet, t.place(l, t.columns[0].item)}).Text)
+		index, known := r.book.Index(text)
+		if text == "" || !known || index == t.sheet {
+			return "", false
+		}
+		if l == line {
+			name = r.book.Grids[index].Name
+		}
+	}
+	return name, name != ""
 }
 
 // A kind is what a cell is among others of its column, so that the end of a range can be

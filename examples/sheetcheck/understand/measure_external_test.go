@@ -28,7 +28,7 @@ func examine(t testing.TB, name string) *check.Result {
 	if err != nil {
 		t.Fatal(err)
 	}
-	result, err := check.Run(t.Context(), u.Map, nil, f, check.Options{Book: book})
+	result, err := check.Run(t.Context(), u.Map, nil, f, check.Options{Book: book, Latent: u.Latent()})
 	if err != nil {
 		t.Fatal(err)
 	}

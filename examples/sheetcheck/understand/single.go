@@ -18,8 +18,7 @@ type single struct {
 
 // singles reads the formulas that belong to no table, and the cells that look-ups read.
 func (r *reader) singles() {
-	for i := range r.formulas.all {
-		f := &r.formulas.all[i]
+	for f := range r.formulas.every() {
 		r.lookedUp(f)
 		if f.table != nil {
 			continue
@@ -34,6 +33,9 @@ func (r *reader) singles() {
 			return nil
 		})}
 		s.Role = r.alone(f.spot, e)
+		if call, ok := s.right.(*calc.Call); ok && (call.Name == "SUM" || call.Name == "SUMSQ") && roleOf(r.label(f.spot)) == roleSquares {
+			s.right, s.Role = &calc.Call{Name: "SQRT", Args: []calc.Expr{call}}, roleSquares
+		}
 		if s.Role == "" {
 			if isVerdict(e) {
 				s.Role = roleVerdict
@@ -41,14 +43,20 @@ func (r *reader) singles() {
 				s.Role = h
 			}
 		}
+		if m, known := r.u.roles.at(f.spot); known && (m.Role == roleLow || m.Role == roleHigh) {
+			s.Role, s.Unit = m.Role, m.Unit // that verdicts compare with
+		}
 		if s.Role == "" {
 			r.unknown(f.spot, fmt.Sprintf("a formula alone, =%s; nothing says what it should be", e))
 			continue
 		}
 		s.Claim = true
 		s.Reason = fmt.Sprintf("its formula, %s", s.right)
-		if s.Role != roleCount && s.Role != roleVerdict {
+		if s.Role != roleCount && s.Role != roleVerdict && s.Unit == "" {
 			s.Unit = r.unitOfRange(f.spot, s.right)
+			if s.Role == roleSquares {
+				s.Unit = strings.TrimSuffix(s.Unit, "²")
+			}
 		}
 		r.u.roles.set(f.spot, s.Meaning)
 		r.lone = append(r.lone, s)
@@ -76,8 +84,8 @@ func (r *reader) alone(s spot, e calc.Expr) string {
 	switch call.Name {
 	case "SQRT":
 		if len(call.Args) == 1 {
-			if inner, ok := call.Args[0].(*calc.Call); ok && (inner.Name == "SUMSQ" || inner.Name == "SUMPRODUCT") {
-				return "root sum of squares"
+			if inner, ok := call.Args[0].(*calc.Call); ok && (inner.Name == "SUMSQ" || inner.Name == "SUMPRODUCT" || inner.Name == "SUM") {
+				return roleSquares
 			}
 		}
 	case "SUM", "SUMPRODUCT":
@@ -98,7 +106,7 @@ func (r *reader) alone(s spot, e calc.Expr) string {
 			return r.alone(s, call.Args[0])
 		}
 	}
-	return aggregate(call.Name)
+	return gathering(call)
 }
 
 // beside returns the words to the left of a cell, or over it.
@@ -122,6 +130,9 @@ func (r *reader) unitOfRange(f spot, e calc.Expr) string {
 			index, _ = r.book.Index(a.Sheet)
 		}
 		if k, ok := r.kindOf(spot{index, a.From.Place}); ok && k.column != nil {
+			if k.column.unit == "" {
+				continue // signs, or counts
+			}
 			return k.column.unit
 		}
 		for row := a.From.Row - 1; row > 0 && row >= a.From.Row-2; row-- {
@@ -193,7 +204,7 @@ func (r *reader) lookedUp(f *formula) {
 				return true
 			}
 		}
-		if k := (sourceKey{index, a.From.Place, a.To.Place}); !r.sources[k] && r.steps < mostSteps {
+		if k := (sourceKey{index, a.From.Place, a.To.Place, false}); !r.sources[k] && r.steps < mostSteps {
 			r.sources[k] = true
 			r.steps += (a.To.Row - a.From.Row + 1) * (a.To.Column - a.From.Column + 1)
 			r.source(index, a, call.Name == "HLOOKUP", skip)
@@ -202,10 +213,62 @@ func (r *reader) lookedUp(f *formula) {
 	})
 }
 
+// soughtIn names the cells among which a formula's look-ups seek their keys.
+func (r *reader) soughtIn(f *formula) {
+	if !f.looks {
+		return
+	}
+	calc.Walk(f.expr(), func(e calc.Expr) bool {
+		if call, ok := e.(*calc.Call); ok && len(call.Args) > 1 {
+			r.keyCells(f, call)
+		}
+		return true
+	})
+}
+
+// keyCells names the cells among which a look-up seeks its key.
+func (r *reader) keyCells(f *formula, call *calc.Call) {
+	if !lookUp(call.Name) || call.Name == "INDEX" {
+		return
+	}
+	a, ok := call.Args[1].(*calc.Area)
+	if !ok || a.Columns || a.Rows || a.File != "" || a.To.Row-a.From.Row > longestRange {
+		return
+	}
+	index := f.sheet
+	if a.Sheet != "" {
+		if index, ok = r.book.Index(a.Sheet); !ok {
+			return
+		}
+	}
+	first, last := a.From.Place, a.To.Place
+	switch {
+	case call.Name == "HLOOKUP" || call.Name != "VLOOKUP" && first.Row == last.Row:
+		last.Row = first.Row
+	default:
+		last.Column = first.Column
+	}
+	k := sourceKey{index, first, last, true}
+	if r.sources[k] || r.steps > mostSteps {
+		return
+	}
+	r.sources[k] = true
+	r.steps += last.Row - first.Row + 1
+	for row := first.Row; row <= last.Row; row++ {
+		for column := first.Column; column <= min(last.Column, first.Column+64); column++ {
+			s := spot{index, sheet.Place{Row: row, Column: column}}
+			if !r.cell(s).Blank() && r.formulas.at(s) == nil && !r.u.roles.known(s) {
+				r.u.roles.set(s, Meaning{Role: roleGrade, Reason: "a look-up seeks its key in it"})
+			}
+		}
+	}
+}
+
 // A sourceKey is an area that is looked up in.
 type sourceKey struct {
 	sheet    int
 	from, to sheet.Place
+	keys     bool
 }
 
 // source names the cells of an area that is looked up in.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/pattern"
 	"example.com/closefit/examples/sheetcheck/sheet"
@@ -18,10 +19,12 @@ type Understanding struct {
 	Map     *mapfile.Map
 	Tables  []Table
 	Unknown []Unknown // formulas, and words of verdict, that belong to nothing understood
+	Values  []Values  // what is typed, and nothing is done with
 
 	roles  *placed
 	book   *sheet.Book
 	values *calc.Evaluator
+	faults []*check.Finding
 }
 
 // A Meaning is what one cell is taken to be.
@@ -65,9 +68,9 @@ func (u *Understanding) Meaning(sheetName string, at sheet.Place) (m Meaning, ok
 	return u.roles.at(spot{index, at})
 }
 
-// Values returns the evaluator of the book's formulas that was used, so that others can count
+// Evaluator returns the evaluator of the book's formulas that was used, so that others can count
 // within its bounds.
-func (u *Understanding) Values() *calc.Evaluator { return u.values }
+func (u *Understanding) Evaluator() *calc.Evaluator { return u.values }
 
 // Read reads a book as its owner meant it.
 func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
@@ -75,6 +78,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 		u: &Understanding{book: book, roles: newPlaced(), Map: &mapfile.Map{}}}
 	r.u.values = r.values
 	r.parse()
+	r.findForms()
 	r.findTables()
 	for _, t := range r.tables {
 		r.head(t)
@@ -82,6 +86,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	for _, t := range r.tables {
 		r.intend(t)
 	}
+	r.intendForms()
 	for range 2 { // a claim may stand on a table that is read after its own
 		for _, t := range r.tables {
 			r.assign(t)
@@ -94,16 +99,21 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 		r.assignUnits(t) // of other tables
 		r.judge(t)
 	}
+	r.defaultUnits()
 	for _, t := range r.tables {
 		r.assignUnits(t)
 	}
 	for _, t := range r.tables {
 		r.inUnits(t)
+		r.exactly(t)
 		r.typedVerdicts(t)
 	}
 	r.valueTables()
 	r.singles()
+	r.unsorted()
+	r.dimensions()
 	r.finish()
+	r.unread()
 	return r.u, ctx.Err()
 }
 
@@ -114,23 +124,26 @@ type spot struct {
 }
 
 type reader struct {
-	ctx      context.Context
-	book     *sheet.Book
-	values   *calc.Evaluator
-	formulas *formulas
-	tables   []*table
-	on       map[int][]*table // tables of formulas by sheet
-	told     map[spot]bool    // that are not understood
-	steps    int              // cells looked at for the ends of ranges
-	lone     []*single
-	sources  map[sourceKey]bool // areas that are looked up in, as far as they were named
-	u        *Understanding
+	ctx       context.Context
+	book      *sheet.Book
+	values    *calc.Evaluator
+	formulas  *formulas
+	tables    []*table
+	on        map[int][]*table // tables of formulas by sheet
+	told      map[spot]bool    // that are not understood
+	saidUnits map[spot]measured
+	steps     int // cells looked at for the ends of ranges
+	lone      []*single
+	forms     []*table
+	sources   map[sourceKey]bool // areas that are looked up in, as far as they were named
+	u         *Understanding
 }
 
 // A table is locations with the same kinds of cells.
 type table struct {
 	sheet   int
 	down    bool
+	form    bool  // across, with one line: words at the left, a value to the right of each
 	lines   []int // rows; columns of a table across
 	columns []*column
 	name    string
@@ -144,6 +157,7 @@ type column struct {
 	group   string // a heading that stands over several
 	unit    string
 	said    bool           // the sheet names the unit
+	headed  string         // the unit that it names
 	run     map[int]string // lines with formulas, and their patterns
 	intent  calc.Expr      // as it should read in the first line; nil for what is typed
 	shape   calc.Expr      // the sheet's own, in the first line
@@ -338,8 +352,10 @@ func (r *reader) findRuns() (runs []*run) {
 		}
 		return []string{f.rel}
 	}
-	for i := range r.formulas.all {
-		f := &r.formulas.all[i]
+	for f := range r.formulas.every() {
+		if f.table != nil {
+			continue
+		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
 			counts[down]++
@@ -353,8 +369,10 @@ func (r *reader) findRuns() (runs []*run) {
 	}
 	found := map[column]map[int]string{}
 	var order []column
-	for i := range r.formulas.all {
-		f := &r.formulas.all[i]
+	for f := range r.formulas.every() {
+		if f.table != nil {
+			continue
+		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
 			v, h := counts[down], counts[across]
@@ -641,10 +659,17 @@ const mostHeads = 4
 func (r *reader) head(t *table) {
 	for _, c := range t.columns {
 		c.heading, c.group, c.unit = r.headings(t, c.item, t.lines[0])
-		c.said = c.unit != ""
+		c.said, c.headed = c.unit != "", c.unit
 	}
 	if g := r.book.Grids[t.sheet]; t.name == "" {
 		t.name = g.Name
+	}
+	if t.form {
+		over := spot{t.sheet, t.place(t.lines[0]-1, t.columns[0].item-1)}
+		if over.at.Row > 1 && r.isText(over) {
+			t.name = strings.TrimSpace(r.cell(over).Text)
+		}
+		return
 	}
 	for line := t.lines[0] - 1; line > max(0, t.lines[0]-8); line-- { // a title over the table
 		s := spot{t.sheet, t.place(line, t.columns[0].item)}
@@ -719,6 +744,9 @@ func (r *reader) headings(t *table, item, first int) (heading, group, unitName s
 		} else if _, u, ok := splitUnit(group); ok {
 			unitName = u.name
 		}
+	}
+	if t.form && unitName == "" {
+		unitName = r.unitBeside(spot{t.sheet, t.place(first, item)})
 	}
 	if unitName == "" {
 		unitName = r.formatUnit(t, item)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/big"
 	"regexp"
+	"slices"
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
@@ -14,33 +15,48 @@ import (
 // valueTables reads tables without formulas: by their headings, and by a proof by numbers.
 // What the headings say is taken only if most lines agree with it.
 func (r *reader) valueTables() {
-	for index, g := range r.book.Grids {
+	for index := range r.book.Grids {
 		if r.formulas.on(index) {
 			continue
 		}
-		row := 0
-		for at := range g.Cells() {
-			if at.Row == row {
-				continue
-			}
-			row = at.Row
-			if t := r.valueTable(index, row); t != nil {
-				r.tables = append(r.tables, t)
-				break
-			}
+		if t := r.firstValueTable(index); t != nil {
+			r.tables = append(r.tables, t)
 		}
 	}
 }
 
-// valueTable reads the table under a row of headings; nil if it is none.
-func (r *reader) valueTable(index, heads int) *table {
-	g := r.book.Grids[index]
-	_, width := r.book.Extent(index)
-	t := &table{sheet: index, down: true, name: g.Name}
+// firstValueTable reads the first table whose headings stand in a row, or else in one of the
+// first columns.
+func (r *reader) firstValueTable(index int) *table {
+	row := 0
+	for at := range r.book.Grids[index].Cells() {
+		if at.Row == row {
+			continue
+		}
+		row = at.Row
+		if t := r.valueTable(index, row, true); t != nil {
+			return t
+		}
+	}
+	for column := 1; column <= mostTitles; column++ {
+		if t := r.valueTable(index, column, false); t != nil {
+			return t
+		}
+	}
+	return nil
+}
+
+// valueTable reads the table whose headings stand in a line; nil if it is none.
+func (r *reader) valueTable(index, heads int, down bool) *table {
+	t := &table{sheet: index, down: down, name: r.book.Grids[index].Name}
+	last, width := r.book.Extent(index)
+	if !down {
+		last, width = width, last
+	}
 	roles := map[string]int{}
-	for i := range width {
-		s := spot{index, sheet.Place{Row: heads, Column: i + 1}}
-		if r.cell(s).Blank() {
+	for i := range min(width, mostValueColumns) {
+		s := spot{index, t.place(heads, i+1)}
+		if !r.isText(s) {
 			continue
 		}
 		heading := strings.TrimSpace(r.cell(s).Text)
@@ -49,18 +65,18 @@ func (r *reader) valueTable(index, heads int) *table {
 			c.unit = u.name
 		}
 		c.role = roleOf(heading)
-		if within(heading) != nil {
+		if within(heading) != nil && down {
 			c.role, c.unit = roleVerdict, ""
 		}
 		roles[c.role]++
 		c.reason = fmt.Sprintf("its heading, %q", heading)
 		t.columns = append(t.columns, c)
 	}
-	if roles[roleClearance] == 0 || roles[roleBore] == 0 || roles[roleJournal] == 0 || len(t.columns) < 4 {
+	bearing := roles[roleClearance] > 0 && roles[roleBore] > 0 && roles[roleJournal]+roles[rolePiston] > 0
+	ring := roles[roleLeastGap] > 0 && roles[roleBore] > 0
+	if !bearing && !ring || len(t.columns) < 4 {
 		return nil
 	}
-	t.columns[0].role, t.columns[0].reason = roleLocation, "the first column"
-	last, _ := r.book.Extent(index)
 	for line := heads + 1; line <= last; line++ {
 		numbers := 0
 		for _, c := range t.columns {
@@ -79,8 +95,35 @@ func (r *reader) valueTable(index, heads int) *table {
 	if len(t.lines) < 2 {
 		return nil
 	}
+	t.columns = slices.DeleteFunc(t.columns, func(c *column) bool { return !r.filled(t, c.item) })
+	t.columns[0].role, t.columns[0].reason = roleLocation, "the first column"
+	for _, c := range t.columns[1:] {
+		if r.judges(c) {
+			c.role, c.unit, c.reason = roleVerdict, "", "its words"
+		}
+	}
 	r.provenTable(t)
 	return t
+}
+
+// mostValueColumns is how many columns a table without formulas may have.
+const mostValueColumns = 200
+
+// judges reports whether a column holds nothing but one or two words, one of them a good one.
+func (r *reader) judges(c *column) bool {
+	words := map[string]bool{}
+	for _, l := range c.table.lines {
+		if s := (spot{c.table.sheet, c.table.place(l, c.item)}); r.isText(s) {
+			words[strings.TrimSpace(r.cell(s).Text)] = true
+		} else if !r.cell(s).Blank() {
+			return false
+		}
+	}
+	known := false
+	for w := range words {
+		known = known || good(w)
+	}
+	return known && len(words) <= 2
 }
 
 // provenTable says which columns are claims: those that the others give.
@@ -88,6 +131,9 @@ func (r *reader) provenTable(t *table) {
 	by := map[string][]*column{}
 	for _, c := range t.columns {
 		by[c.role] = append(by[c.role], c)
+	}
+	if len(by[roleBore]) == 0 {
+		return
 	}
 	bore := by[roleBore][0]
 	if bore.unit == "" {
@@ -100,34 +146,8 @@ func (r *reader) provenTable(t *table) {
 	}
 	line := t.lines[0]
 	name := func(c *column) string { return t.place(line, c.item).String() }
-	clearances := by[roleClearance]
-	first := clearances[0]
-	parts := name(bore)
-	switch {
-	case len(by[roleUpper]) > 0 && len(by[roleLower]) > 0:
-		parts += "-" + name(by[roleUpper][0]) + "-" + name(by[roleLower][0])
-	case len(by[roleWall]) > 0:
-		parts += "-2*" + name(by[roleWall][0])
-	default:
-		return
-	}
-	parts += "-" + name(by[roleJournal][0])
-	if r.propose(first, parts, bore.unit, "bore less walls and journal"); first.intent == nil {
-		for _, c := range append(clearances, by[roleVerdict]...) {
-			r.notProven(c, "the numbers of most lines are not bore less walls and journal")
-		}
-	} else {
-		for _, c := range clearances[1:] {
-			if r.propose(c, name(first), first.unit, "the clearance in another unit"); c.intent != nil {
-				c.role = roleConverted
-			}
-		}
-		for _, c := range by[roleVerdict] {
-			if r.proposeVerdict(c, clearances, by); c.intent == nil {
-				r.notProven(c, "no limits were found with which its words agree")
-			}
-		}
-	}
+	r.provenClearances(t, by, bore)
+	r.provenGaps(t, by, bore)
 	if torques := by["torque"]; len(torques) > 1 {
 		for _, c := range torques[1:] {
 			if r.propose(c, name(torques[0]), torques[0].unit, "the torque in another unit"); c.intent != nil {
@@ -146,6 +166,108 @@ func (r *reader) provenTable(t *table) {
 		all := strings.Join(cells, ",")
 		r.propose(by[roleTaper][0], "MAX("+all+")-MIN("+all+")", readings[0].unit, "the greatest reading along the journal less the least")
 	}
+}
+
+// provenClearances takes clearances for what a bore, walls and what runs in it give, and the
+// verdicts on them.
+func (r *reader) provenClearances(t *table, by map[string][]*column, bore *column) {
+	clearances := by[roleClearance]
+	inner := append(by[roleJournal], by[rolePiston]...)
+	if len(clearances) == 0 || len(inner) == 0 {
+		return
+	}
+	name := func(c *column) string { return t.place(t.lines[0], c.item).String() }
+	first := clearances[0]
+	parts := name(bore)
+	switch {
+	case len(by[roleUpper]) > 0 && len(by[roleLower]) > 0:
+		parts += "-" + name(by[roleUpper][0]) + "-" + name(by[roleLower][0])
+	case len(by[roleWall]) > 0:
+		parts += "-2*" + name(by[roleWall][0])
+	}
+	if r.propose(first, parts+"-"+name(inner[0]), bore.unit, "bore less what lies in it"); first.intent == nil {
+		for _, c := range append(clearances, by[roleVerdict]...) {
+			r.notProven(c, "the numbers of most lines are not bore less walls and journal")
+		}
+		return
+	}
+	for _, c := range clearances[1:] {
+		if r.propose(c, name(first), first.unit, "the clearance in another unit"); c.intent != nil {
+			c.role = roleConverted
+		}
+	}
+	for _, c := range by[roleVerdict] {
+		if r.proposeVerdict(c, clearances, by); c.intent == nil {
+			r.notProven(c, "no limits were found with which its words agree")
+		}
+	}
+}
+
+var decimals = regexp.MustCompile(`0[.,]\d+`)
+
+// provenGaps takes least gaps for so much of the bore as their heading says, and the verdicts
+// on the gaps, in order.
+func (r *reader) provenGaps(t *table, by map[string][]*column, bore *column) {
+	if len(by[roleLeastGap]) == 0 {
+		return
+	}
+	name := func(c *column) string { return t.place(t.lines[0], c.item).String() }
+	least := by[roleLeastGap][0]
+	if factor := strings.ReplaceAll(decimals.FindString(least.heading), ",", "."); factor != "" {
+		r.propose(least, factor+"*"+name(bore), bore.unit, "so much of the bore as its heading says")
+	}
+	if least.intent == nil {
+		return
+	}
+	for i, c := range by[roleVerdict] {
+		if len(by[roleGap]) == len(by[roleVerdict]) {
+			r.proposeLeast(c, by[roleGap][i], least)
+		}
+		if c.intent == nil {
+			r.notProven(c, "its words do not agree with the gap and the least gap")
+		}
+	}
+}
+
+// proposeLeast takes words for verdicts on whether a column reaches another, if most lines
+// agree.
+func (r *reader) proposeLeast(c, judged, least *column) {
+	t := c.table
+	words := map[bool]map[string]int{true: {}, false: {}}
+	for _, l := range t.lines {
+		word := strings.TrimSpace(r.cell(spot{t.sheet, t.place(l, c.item)}).Text)
+		v, ok := r.number(spot{t.sheet, t.place(l, judged.item)})
+		e, _ := r.moved(t, least.intent, t.lines[0], l)
+		x, okX := r.evaluate(t.sheet, e)
+		if word != "" && ok && okX {
+			words[v >= x-halfPlace(r.cell(spot{t.sheet, t.place(l, least.item)}))][word]++
+		}
+	}
+	in := commonest(words[true], "")
+	below := opposite(in, commonest(words[false], in), commonest(words[true], in))
+	if below == "" || 2*(words[true][in]+words[false][below]) <= len(t.lines) {
+		return
+	}
+	line := t.lines[0]
+	text := fmt.Sprintf("IF(%s<%s,%q,%q)", t.place(line, judged.item), t.place(line, least.item), below, in)
+	if e, err := calc.Parse(text); err == nil {
+		c.intent, c.shape = e, e
+		c.reason = fmt.Sprintf("its words agree with whether %s reaches %s in most lines", judged.at(), least.at())
+	}
+}
+
+// opposite returns the first of some words that there is; where a column says nothing but
+// a good word, what is not so.
+func opposite(in string, words ...string) string {
+	for _, w := range words {
+		if w != "" {
+			return w
+		}
+	}
+	if good(in) {
+		return "not " + in
+	}
+	return ""
 }
 
 // notProven says that the cells of a column without formulas were not understood.
@@ -319,9 +441,18 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 				judged = k
 			}
 		}
+	case r.statedLimits(t) != nil:
+		m := r.statedLimits(t)
+		low, high = m[0], m[1]
+		u, _ := parseUnit(m[2])
+		for _, k := range clearances {
+			if k.unit == u.name {
+				judged = k
+			}
+		}
 	default:
 		a, b := r.blockLimits(t)
-		if a == nil || b == nil {
+		if a == nil || b == nil || !t.down {
 			return
 		}
 		low, high = fixedName(a.at), fixedName(b.at)
@@ -370,7 +501,7 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 		}
 	}
 	above, below := commonest(words["above"], in), commonest(words["below"], in)
-	for _, other := range []string{below, above, commonest(words["in"], in)} { // "no" for both sides
+	for _, other := range []string{below, above, opposite(in, commonest(words["in"], in))} { // "no" for both sides
 		if above == "" {
 			above = other
 		}
@@ -387,6 +518,32 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 		c.intent, c.shape = e, e
 		c.reason = fmt.Sprintf("its words agree with %s..%s in most lines", low, high)
 	}
+}
+
+// statedLimits returns the limits that a text above a table or beside it says, with their unit:
+// "allowed 1.0 to 2.6 thou"; nil if there are none, or several.
+func (r *reader) statedLimits(t *table) (found []string) {
+	for row := 1; row <= mostTitles; row++ {
+		for column := 1; column <= mostTitles; column++ {
+			s := spot{t.sheet, sheet.Place{Row: row, Column: column}}
+			line, _ := t.split(s.at)
+			if !r.isText(s) || t.holds(line) {
+				continue
+			}
+			m := within(r.cell(s).Text)
+			if m == nil {
+				continue
+			}
+			if u, ok := parseUnit(m[2]); !ok || u.dimension != "length" {
+				continue
+			}
+			if found != nil {
+				return nil
+			}
+			found = m
+		}
+	}
+	return found
 }
 
 // blockLimits returns the cells of the two limits that stand above the headings, each to the
