@@ -77,8 +77,11 @@ func numberLike(text string) bool {
 			digits++
 		case strings.ContainsRune("+-., \u00a0", c):
 		default:
+			if digits == 0 {
+				return false
+			}
 			_, unit := parseUnit(strings.TrimLeft(text, "0123456789+-., \u00a0"))
-			return digits > 0 && unit
+			return unit
 		}
 	}
 	return digits > 0
