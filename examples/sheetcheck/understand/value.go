@@ -5,109 +5,11 @@ import (
 	"math"
 	"math/big"
 	"regexp"
-	"slices"
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
-
-// valueTables reads tables without formulas: by their headings, and by a proof by numbers.
-// What the headings say is taken only if most lines agree with it.
-func (r *reader) valueTables() {
-	for index := range r.book.Grids {
-		if r.formulas.on(index) {
-			continue
-		}
-		if t := r.firstValueTable(index); t != nil {
-			r.tables = append(r.tables, t)
-		}
-	}
-}
-
-// firstValueTable reads the first table whose headings stand in a row, or else in one of the
-// first columns.
-func (r *reader) firstValueTable(index int) *table {
-	row := 0
-	for at := range r.book.Grids[index].Cells() {
-		if at.Row == row {
-			continue
-		}
-		row = at.Row
-		if t := r.valueTable(index, row, true); t != nil {
-			return t
-		}
-	}
-	for column := 1; column <= mostTitles; column++ {
-		if t := r.valueTable(index, column, false); t != nil {
-			return t
-		}
-	}
-	return nil
-}
-
-// valueTable reads the table whose headings stand in a line; nil if it is none.
-func (r *reader) valueTable(index, heads int, down bool) *table {
-	t := &table{sheet: index, down: down, name: r.book.Grids[index].Name}
-	last, width := r.book.Extent(index)
-	if !down {
-		last, width = width, last
-	}
-	roles := map[string]int{}
-	for i := range min(width, mostValueColumns) {
-		s := spot{index, t.place(heads, i+1)}
-		if !r.isText(s) {
-			continue
-		}
-		heading := strings.TrimSpace(r.cell(s).Text)
-		c := &column{table: t, item: i + 1, heading: heading}
-		if _, u, ok := splitUnit(heading); ok {
-			c.unit = u.name
-		}
-		c.role = roleOf(heading)
-		if within(heading) != nil && down {
-			c.role, c.unit = roleVerdict, ""
-		}
-		roles[c.role]++
-		c.reason = fmt.Sprintf("its heading, %q", heading)
-		t.columns = append(t.columns, c)
-	}
-	bearing := roles[roleClearance] > 0 && roles[roleBore] > 0 && roles[roleJournal]+roles[rolePiston] > 0
-	ring := roles[roleLeastGap] > 0 && roles[roleBore] > 0
-	if !bearing && !ring || len(t.columns) < 4 {
-		return nil
-	}
-	for line := heads + 1; line <= last; line++ {
-		numbers := 0
-		for _, c := range t.columns {
-			if _, ok := r.number(spot{index, t.place(line, c.item)}); ok {
-				numbers++
-			}
-		}
-		if numbers < 2 {
-			if len(t.lines) > 0 {
-				break
-			}
-			continue
-		}
-		t.lines = append(t.lines, line)
-	}
-	if len(t.lines) < 2 {
-		return nil
-	}
-	t.columns = slices.DeleteFunc(t.columns, func(c *column) bool { return !r.filled(t, c.item) })
-	t.columns[0].role, t.columns[0].reason = roleLocation, "the first column"
-	for _, c := range t.columns[1:] {
-		if r.judges(c) {
-			c.role, c.unit, c.reason = roleVerdict, "", "its words"
-		}
-	}
-	r.provenTable(t)
-	return t
-}
-
-// mostValueColumns is how many columns a table without formulas may have.
-const mostValueColumns = 200
 
 // judges reports whether a column holds nothing but one or two words, one of them a good one.
 func (r *reader) judges(c *column) bool {
@@ -328,11 +230,50 @@ func (r *reader) propose(c *column, text, from, why string) {
 			agree++
 		}
 	}
-	if agree < 2 || 2*agree <= of {
+	switch {
+	case agree >= 2 && 2*agree > of:
+		c.reason = fmt.Sprintf("%s; %d of %d lines agree with it", why, agree, of)
+	case len(c.table.lines) <= 2 && of > 0 && agree > 0:
+		c.reason = fmt.Sprintf("%s; its number agrees with it", why)
+	case len(c.table.lines) == 1 && of == 1 && r.slippedNumber(c, e):
+		c.reason = fmt.Sprintf("%s, as its heading says; its number does not agree with it", why)
+	default:
 		return
 	}
 	c.intent, c.shape = e, e
-	c.reason = fmt.Sprintf("%s; %d of %d lines agree with it", why, agree, of)
+}
+
+// slippedNumber reports whether the one number of a column may be meant for what a formula
+// gives: it is of that size, or would be with its decimal point moved or in other units, or if a part were
+// not left out.
+func (r *reader) slippedNumber(c *column, e calc.Expr) bool {
+	t := c.table
+	want, ok := r.evaluate(t.sheet, e)
+	have, okHave := r.number(spotOf(c, t.lines[0]))
+	if !ok || !okHave || want == 0 || have == 0 {
+		return false
+	}
+	size := math.Abs(have / want)
+	if size > 1.0/3 && size < 3 {
+		return true
+	}
+	half := halfPlace(r.cell(spotOf(c, t.lines[0]))) + 1e-9
+	for _, k := range []float64{10, 100, 1000, 25.4} {
+		if math.Abs(math.Abs(have)-math.Abs(want)*k) <= half || math.Abs(math.Abs(have)-math.Abs(want)/k) <= half {
+			return true
+		}
+	}
+	for _, other := range t.columns {
+		v, ok := r.number(spotOf(other, t.lines[0]))
+		if k, convertible := ratio(other.unit, c.unit); convertible {
+			f, _ := k.Float64()
+			v *= f
+		}
+		if ok && other != c && (math.Abs(have-want-v) <= half || math.Abs(have-want+v) <= half) {
+			return true
+		}
+	}
+	return false
 }
 
 // factorText writes a factor so that it reads as usual: "*1000", "/25.4".
@@ -370,6 +311,10 @@ func (r *reader) evaluate(index int, e calc.Expr) (float64, bool) {
 	case *calc.Area:
 		return r.number(spot{index, e.From.Place})
 	case *calc.Call:
+		if e.Name == "ROUNDUP" && len(e.Args) == 2 {
+			x, ok := r.evaluate(index, e.Args[0])
+			return math.Ceil(x - 1e-9), ok
+		}
 		if e.Name != "MAX" && e.Name != "MIN" {
 			return 0, false
 		}
@@ -500,6 +445,15 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 			in = w
 		}
 	}
+	if in == "" && len(t.lines) <= 2 { // of one location, the word alone says what it means
+		for _, side := range []string{"below", "above"} {
+			for w := range words[side] {
+				if good(w) {
+					in = w
+				}
+			}
+		}
+	}
 	above, below := commonest(words["above"], in), commonest(words["below"], in)
 	for _, other := range []string{below, above, opposite(in, commonest(words["in"], in))} { // "no" for both sides
 		if above == "" {
@@ -511,6 +465,15 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 	}
 	if in == "" || above == "" || below == "" {
 		return // nothing shows what is written beside one that is not within
+	}
+	agree, of := words["in"][in]+words["below"][below]+words["above"][above], 0
+	for _, side := range words {
+		for _, n := range side {
+			of += n
+		}
+	}
+	if 2*agree <= of && len(t.lines) > 2 {
+		return
 	}
 	v := t.place(line, judged.item)
 	text := fmt.Sprintf(`IF(ROUND(%s,9)<%s,%q,IF(ROUND(%s,9)>%s,%q,%q))`, v, low, below, v, high, above, in)

@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -134,11 +135,16 @@ func roleOf(heading string) string {
 		if role != "" && !part(m.role) || !m.means(words) {
 			continue
 		}
-		if role = m.role; !statistic(role) {
+		if role = m.role; !statistic(role) || slices.ContainsFunc(words, ofLimits) {
 			break
 		}
 	}
 	return role
+}
+
+// ofLimits reports whether a word says that "lower" and "upper" are limits and no shells.
+func ofLimits(word string) bool {
+	return strings.HasPrefix(word, "limit") || strings.Contains(word, "grenz")
 }
 
 func (m *meaning) means(words []string) bool {
