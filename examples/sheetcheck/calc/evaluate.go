@@ -15,7 +15,7 @@ import (
 type Bounds struct {
 	Visits int           // cells that are looked at, in all: a sum of 1000 cells looks at 1000
 	Array  int           // elements of a list that a formula computes with
-	Time   time.Duration // for all formulas together
+	Time   time.Duration // for all formulas together, and as much processor time
 }
 
 // DefaultBounds returns the bounds that the program uses.
@@ -95,7 +95,18 @@ func (k cellKey) place() (index int, at sheet.Place) {
 type meter struct {
 	visits int
 	spent  time.Duration // before the work that is going on
+	before time.Duration // the processor time that the program had had
 	held   int           // bytes of texts and ratios, beside the pairs themselves
+}
+
+// over reports whether the time is used up. On a machine that much else shares, what the
+// program had no processor for does not count.
+func (m *meter) over(spent, most time.Duration) bool {
+	if most <= 0 || spent <= most {
+		return false
+	}
+	now, known := worked()
+	return !known || now-m.before > most
 }
 
 // A formed is a Book that has some formulas read already.
@@ -108,7 +119,9 @@ type formed interface {
 // Form(index int, at sheet.Place) *Form, that gives the formula of a cell, and the text of
 // the cell is read only if it gives nil.
 func New(book Book, bounds Bounds) *Evaluator {
-	return newEvaluator(book, bounds, &Forms{}, &meter{})
+	used := &meter{}
+	used.before, _ = worked()
+	return newEvaluator(book, bounds, &Forms{}, used)
 }
 
 // Beside returns an evaluator of another workbook, or of the same with other cells in it, for
@@ -170,7 +183,7 @@ func (e *Evaluator) At(ctx context.Context, name string, at sheet.Place) (Pair, 
 		return Pair{e.exact.typed(cell), e.binary.typed(cell)}, nil
 	}
 	e.ctx, e.begun, e.stopped = ctx, time.Now(), context.Cause(ctx)
-	if e.stopped == nil && e.bounds.Time > 0 && e.used.spent > e.bounds.Time {
+	if e.stopped == nil && e.used.over(e.used.spent, e.bounds.Time) {
 		e.stopped = errTime
 	}
 	err := e.evaluate(key)
@@ -386,7 +399,7 @@ func (e *Evaluator) tick() {
 	switch {
 	case e.ctx.Err() != nil:
 		e.stopped = context.Cause(e.ctx)
-	case e.bounds.Time > 0 && e.used.spent+time.Since(e.begun) > e.bounds.Time:
+	case e.used.over(e.used.spent+time.Since(e.begun), e.bounds.Time):
 		e.stopped = errTime
 	}
 }

@@ -97,6 +97,15 @@ func leavesHidden(e *calc.Call) bool {
 // hiddenLine names a hidden row, or column, with something in it that a claim counts; empty
 // if there is none. A line that is counted along itself is none: what counts it is hidden as well.
 func (k *formulaCheck) hiddenLine(c *claim) string {
+	hides := false
+	k.reads(c, func(a calc.Area) bool {
+		h := k.hiddenOf(k.key(c, &a).sheet)
+		hides = !a.Single() && len(h.rows)+len(h.columns) > 0
+		return !hides
+	})
+	if !hides {
+		return ""
+	}
 	for _, a := range k.gathered(c) {
 		key := k.key(c, a.Area)
 		holds := func(row, column int) bool {

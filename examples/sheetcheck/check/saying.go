@@ -215,8 +215,8 @@ func (k *formulaCheck) emptyReading(c *claim) (at sheet.Place, ok bool) {
 	if len(k.inputs) == 0 {
 		return at, false
 	}
-	k.reads(c, func(a *calc.Area) bool {
-		key := k.key(c, a)
+	k.reads(c, func(a calc.Area) bool {
+		key := k.key(c, &a)
 		in := k.inputs[key]
 		if a.Single() && in != nil && in.of == c.of && k.cell(key).Blank() && !strings.HasPrefix(in.role, "limit") {
 			at, ok = key.at, true
@@ -229,8 +229,8 @@ func (k *formulaCheck) emptyReading(c *claim) (at sheet.Place, ok bool) {
 // sayLimits reports a verdict beside a limit that is not there, and the limit's cell once.
 func (k *formulaCheck) sayLimits(c *claim, said map[cellKey]bool) bool {
 	found := false
-	k.compares(c, func(a *calc.Area) bool {
-		key := k.key(c, a)
+	k.compares(c, func(a calc.Area) bool {
+		key := k.key(c, &a)
 		cell := k.cell(key)
 		if cell.Formula != "" || cell.Kind() == sheet.KindNumber {
 			return true
@@ -245,7 +245,8 @@ func (k *formulaCheck) sayLimits(c *claim, said map[cellKey]bool) bool {
 		if !cell.Blank() {
 			what = fmt.Sprintf("holds %q", short(cell.Text))
 		}
-		says := explanation{mistake: NoLimit, says: fmt.Sprintf("the limit in %s %s, and %s says %q", a, what, c.at, short(k.claimed(c)))}
+		limit := a
+		says := explanation{mistake: NoLimit, says: fmt.Sprintf("the limit in %s %s, and %s says %q", &limit, what, c.at, short(k.claimed(c)))}
 		k.result.Findings = append(k.result.Findings, k.finding(c, NotProven, "", says))
 		found = true
 		if said[key] {

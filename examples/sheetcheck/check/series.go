@@ -69,37 +69,34 @@ func (k *formulaCheck) moves(c *claim) bool {
 }
 
 // reads calls look for each area that a claim's right formula reads, until it returns false.
-// The area must not be kept.
-func (k *formulaCheck) reads(c *claim, look func(a *calc.Area) (more bool)) {
+func (k *formulaCheck) reads(c *claim, look func(a calc.Area) (more bool)) {
 	if k.moves(c) {
 		c.each(c.areas, look)
 		return
 	}
 	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
-		if !look(a) {
+		if !look(*a) {
 			return
 		}
 	}
 }
 
 // compares calls look for each single cell that a claim's right formula compares.
-func (k *formulaCheck) compares(c *claim, look func(a *calc.Area) (more bool)) {
+func (k *formulaCheck) compares(c *claim, look func(a calc.Area) (more bool)) {
 	if k.moves(c) {
 		c.each(c.bounds, look)
 		return
 	}
 	for _, a := range compared(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
-		if !look(a) {
+		if !look(*a) {
 			return
 		}
 	}
 }
 
-func (c *claim) each(all []*calc.Area, look func(a *calc.Area) (more bool)) {
-	var moved calc.Area
+func (c *claim) each(all []*calc.Area, look func(a calc.Area) (more bool)) {
 	for _, a := range all {
-		moved = a.Moved(c.rows, c.columns)
-		if !look(&moved) {
+		if !look(a.Moved(c.rows, c.columns)) {
 			return
 		}
 	}
@@ -112,7 +109,7 @@ func (c *claim) leaves() bool {
 		return !ok
 	}
 	off := false
-	c.each(c.areas, func(a *calc.Area) bool {
+	c.each(c.areas, func(a calc.Area) bool {
 		off = a.From.Row < 1 || a.From.Column < 1
 		return !off
 	})

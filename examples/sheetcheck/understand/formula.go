@@ -34,12 +34,10 @@ func (f *formula) expr() calc.Expr {
 }
 
 // each calls look for each area that the formula names, from left to right, until it returns
-// false. The area must not be kept.
-func (f *formula) each(look func(a *calc.Area) (more bool)) {
-	var moved calc.Area
+// false.
+func (f *formula) each(look func(a calc.Area) (more bool)) {
 	for _, a := range f.areas {
-		moved = a.Moved(f.at.Row-f.home.Row, f.at.Column-f.home.Column)
-		if !look(&moved) {
+		if !look(a.Moved(f.at.Row-f.home.Row, f.at.Column-f.home.Column)) {
 			return
 		}
 	}

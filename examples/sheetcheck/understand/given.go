@@ -60,24 +60,24 @@ func ofLength(role string) bool {
 
 // given names the cells outside tables that a formula reads, by the words at their left.
 func (r *reader) given(f *formula) {
-	for _, a := range pattern.Areas(f.expr()) {
+	f.each(func(a calc.Area) bool {
 		if !a.Single() || a.File != "" {
-			continue
+			return true
 		}
 		index := f.sheet
 		if a.Sheet != "" {
 			other, ok := r.book.Index(a.Sheet)
 			if !ok {
-				continue
+				return true
 			}
 			index = other
 		}
 		s := spot{index, a.From.Place}
 		if r.u.roles.known(s) || r.formulas.at(s) != nil {
-			continue
+			return true
 		}
 		if _, isNumber := r.number(s); !isNumber {
-			continue
+			return true
 		}
 		m := Meaning{Role: roleOf(r.beside(s)), Unit: r.unitBeside(s), Reason: "a formula reads it"}
 		if m.Role == "" {
@@ -87,7 +87,8 @@ func (r *reader) given(f *formula) {
 			m.Unit = r.unitOfSum(f, s)
 		}
 		r.u.roles.set(s, m)
-	}
+		return true
+	})
 }
 
 // unitOfSum returns the unit of a sum in which a cell stands as it is.

@@ -428,7 +428,7 @@ func (r *reader) findRuns() (runs []*run) {
 // headings at their left, as in a table whose locations stand side by side.
 func (r *reader) headedRows(f *formula) bool {
 	headed := true
-	f.each(func(a *calc.Area) bool {
+	f.each(func(a calc.Area) bool {
 		for row := a.From.Row; row <= min(a.To.Row, a.From.Row+mostHeads) && !a.Single(); row++ {
 			if roleOf(r.beside(spot{f.sheet, sheet.Place{Row: row, Column: f.at.Column}})) == "" {
 				headed = false
@@ -519,7 +519,7 @@ func (r *reader) reads(a *run) map[int]bool {
 			continue
 		}
 		known[f.form] = !slices.ContainsFunc(f.areas, func(a *calc.Area) bool { return r.fixed(t, a) })
-		f.each(func(area *calc.Area) bool {
+		f.each(func(area calc.Area) bool {
 			if area.Sheet != "" || area.Columns || area.Rows {
 				return true
 			}
@@ -632,7 +632,7 @@ func (r *reader) sumsUp(t *table, s spot) (sums bool) {
 		return false
 	}
 	line, item := t.split(s.at)
-	f.each(func(a *calc.Area) bool {
+	f.each(func(a calc.Area) bool {
 		fromLine, fromItem := t.split(a.From.Place)
 		toLine, toItem := t.split(a.To.Place)
 		sums = a.Sheet == "" && fromItem <= item && item <= toItem && toLine > fromLine && (line < fromLine || toLine < line)

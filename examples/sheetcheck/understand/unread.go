@@ -204,7 +204,7 @@ func (c *cells) holds(s spot) bool {
 func (r *reader) readCells() *cells {
 	c := &cells{single: map[chunk]uint64{}, areas: map[band][]lines{}}
 	for f := range r.formulas.every() {
-		f.each(func(a *calc.Area) bool {
+		f.each(func(a calc.Area) bool {
 			index, ok := f.sheet, a.File == ""
 			if a.Sheet != "" && ok {
 				index, ok = r.book.Index(a.Sheet)
