@@ -17,7 +17,7 @@ type hiddenLines struct {
 	rows, columns []int
 }
 
-func (k *formulaCheck) hiddenOf(index int) *hiddenLines {
+func (k *checking) hiddenOf(index int) *hiddenLines {
 	h, known := k.hidden[index]
 	if known {
 		return h
@@ -39,6 +39,16 @@ func (k *formulaCheck) hiddenOf(index int) *hiddenLines {
 	return h
 }
 
+// hides reports whether any sheet has lines that are not shown.
+func (k *checking) hides() bool {
+	for index := range k.book.Grids {
+		if h := k.hiddenOf(index); len(h.rows)+len(h.columns) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // A gathered is a range of which a formula counts the cells.
 type gathered struct {
 	*calc.Area
@@ -49,7 +59,7 @@ type gathered struct {
 // gathered returns the ranges of which a formula counts every cell, and not those that a
 // look-up finds one in. SUBTOTAL and AGGREGATE may leave out rows that are hidden; columns
 // they count.
-func (k *formulaCheck) gathered(c *claim) (all []gathered) {
+func (k *checking) gathered(c *claim) (all []gathered) {
 	var walk func(e calc.Expr, leaves, filtered bool)
 	walk = func(e calc.Expr, leaves, filtered bool) {
 		calc.Walk(e, func(e calc.Expr) bool {
@@ -96,14 +106,8 @@ func leavesHidden(e *calc.Call) bool {
 
 // hiddenLine names a hidden row, or column, with something in it that a claim counts; empty
 // if there is none. A line that is counted along itself is none: what counts it is hidden as well.
-func (k *formulaCheck) hiddenLine(c *claim) string {
-	hides := false
-	k.reads(c, func(a calc.Area) bool {
-		h := k.hiddenOf(k.key(c, &a).sheet)
-		hides = !a.Single() && len(h.rows)+len(h.columns) > 0
-		return !hides
-	})
-	if !hides {
+func (k *checking) hiddenLine(c *claim) string {
+	if !k.hides() {
 		return ""
 	}
 	for _, a := range k.gathered(c) {

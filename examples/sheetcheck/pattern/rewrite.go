@@ -97,6 +97,35 @@ func Unguarded(e calc.Expr) calc.Expr {
 	}
 }
 
+// Minded returns the cells, as they are written, that may be empty: a formula says what it
+// gives then, and that is something.
+func Minded(e calc.Expr) map[string]bool {
+	cells := map[string]bool{}
+	calc.Walk(Unguarded(e), func(e calc.Expr) bool {
+		switch e := e.(type) {
+		case *calc.Binary:
+			for _, sides := range [][2]calc.Expr{{e.X, e.Y}, {e.Y, e.X}} {
+				if a, ok := sides[0].(*calc.Area); ok && (e.Op == calc.Equal || e.Op == calc.NotEqual) && nothing(sides[1]) {
+					cells[a.String()] = true
+				}
+			}
+		case *calc.Call:
+			if a, ok := first(e.Args).(*calc.Area); ok && (e.Name == "ISBLANK" || e.Name == "ISNUMBER" || e.Name == "COUNT") {
+				cells[a.String()] = true
+			}
+		}
+		return true
+	})
+	return cells
+}
+
+func first(args []calc.Expr) calc.Expr {
+	if len(args) == 0 {
+		return nil
+	}
+	return args[0]
+}
+
 func nothing(e calc.Expr) bool {
 	t, ok := e.(*calc.Text)
 	return ok && strings.TrimSpace(t.Value) == ""

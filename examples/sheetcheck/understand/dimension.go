@@ -62,11 +62,16 @@ func (m *measured) dimension() string {
 func (m *measured) units() string {
 	var names []string
 	for _, s := range m.scales {
-		name := fmt.Sprintf("a unit of %.4g %s", s, map[bool]string{true: "rad", false: "SI"}[m.angle])
+		name := "a unit that has no name here"
 		for _, u := range usual[m.dimension()] {
 			if parsed, ok := parseUnit(u); ok {
-				if f, _ := parsed.factor.Float64(); alike(f, s) {
+				f, _ := parsed.factor.Float64()
+				if f == 1 {
+					name = fmt.Sprintf("units of %.4g %s", s, u)
+				}
+				if alike(f, s) {
 					name = u
+					break
 				}
 			}
 		}

@@ -120,9 +120,9 @@ func (r *reader) finishTable(t *table) {
 // where each line reads a sheet of its own.
 func (r *reader) claimed(m *mapfile.Table, t *table, c *column, key string) {
 	_, own := r.sheetOf(c, t.lines[0])
-	if own || r.running(c) {
+	if own || c.second > 0 || r.running(c) {
 		for _, l := range t.lines {
-			if !own && r.leaves(c, l) {
+			if !own && c.second == 0 && r.leaves(c, l) {
 				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas.at(s) != nil {
 					r.u.roles.drop(s)
 					r.unknown(s, "it begins a column whose lines stand on one another")

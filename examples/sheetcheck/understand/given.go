@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"math/big"
 	"slices"
 
 	"example.com/closefit/examples/sheetcheck/calc"
@@ -44,12 +45,34 @@ func (r *reader) defaultUnits() {
 		if _, known := units[t.sheet]; !known {
 			units[t.sheet] = r.sheetUnit(t.sheet)
 		}
+		said, column := units[t.sheet], r.unitColumn(t)
+		if column != "" {
+			said = column
+		}
 		for _, c := range t.columns {
-			if c.unit == "" && ofLength(c.role) {
-				c.unit = units[t.sheet]
+			if c.unit == "" && (ofLength(c.role) || column != "" && (c.role == "" || c.role == "difference") && r.numbered(t, c.item)) {
+				c.unit = said
 			}
 		}
 	}
+}
+
+// unitColumn returns the unit of length that a column of units says for every line.
+func (r *reader) unitColumn(t *table) (name string) {
+	for _, c := range t.columns {
+		for i, l := range t.lines {
+			u, ok := parseUnit(r.cell(spot{t.sheet, t.place(l, c.item)}).Text)
+			if !ok || u.dimension != "length" || i > 0 && u.name != name {
+				name = ""
+				break
+			}
+			name = u.name
+		}
+		if name != "" {
+			return name
+		}
+	}
+	return ""
 }
 
 // ofLength reports whether cells of a role are lengths, whatever they are lengths of.
@@ -83,7 +106,7 @@ func (r *reader) given(f *formula) {
 		if m.Role == "" {
 			m.Role = roleNumber
 		}
-		if m.Unit == "" && ofLength(m.Role) {
+		if m.Unit == "" && (ofLength(m.Role) || m.Role == roleNumber) {
 			m.Unit = r.unitOfSum(f, s)
 		}
 		r.u.roles.set(s, m)
@@ -97,11 +120,17 @@ func (r *reader) unitOfSum(f *formula, s spot) string {
 	if !ok || len(l.Terms) < 2 {
 		return ""
 	}
+	i := slices.IndexFunc(l.Terms, func(t pattern.Term) bool { return t.Area.From.Place == s.at })
+	if i < 0 {
+		return ""
+	}
+	own := new(big.Rat).Abs(l.Terms[i].Factor)
 	for _, term := range l.Terms {
-		if term.Area.From.Place != s.at && term.Area.Sheet == "" && term.Factor.IsInt() && term.Factor.Num().IsInt64() && abs(int(term.Factor.Num().Int64())) == 1 {
-			if k, ok := r.kindOf(spot{f.sheet, term.Area.From.Place}); ok && k.column != nil && k.column.unit != "" {
-				return k.column.unit
-			}
+		if term.Area.From.Place == s.at || term.Area.Sheet != "" || new(big.Rat).Abs(term.Factor).Cmp(own) != 0 {
+			continue
+		}
+		if k, ok := r.kindOf(spot{f.sheet, term.Area.From.Place}); ok && k.column != nil && k.column.unit != "" {
+			return k.column.unit
 		}
 	}
 	return ""

@@ -60,6 +60,13 @@ func (r *reader) intend(t *table) {
 			}
 		}
 		if len(all) > 1 && !switched && len(all[1].lines) > 1 && 10*len(all[1].lines) >= 4*len(t.lines) {
+			if upper, lower, ok := blocks(all[0].lines, all[1].lines); ok {
+				f := r.formulas.at(spot{t.sheet, t.place(lower, c.item)})
+				c.second, c.other = lower, f.expr()
+				best.lines = upper
+				c.take(r, best.lines[0])
+				continue
+			}
 			for _, l := range t.lines {
 				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas.at(s) != nil {
 					r.unknown(s, "the column has two kinds of formula, each in many lines, and nothing says which is meant")
@@ -67,12 +74,38 @@ func (r *reader) intend(t *table) {
 			}
 			continue
 		}
-		f := r.formulas.at(spot{t.sheet, t.place(best.lines[0], c.item)})
-		c.shape = f.expr()
-		if first, ok := r.moved(t, f.expr(), best.lines[0], t.lines[0]); ok {
-			c.shape, c.intent = first, r.released(c, first)
+		c.take(r, best.lines[0])
+	}
+}
+
+// take takes the formula of a line for the column's.
+func (c *column) take(r *reader, line int) {
+	t := c.table
+	f := r.formulas.at(spot{t.sheet, t.place(line, c.item)})
+	c.shape = f.expr()
+	if first, ok := r.moved(t, f.expr(), line, t.lines[0]); ok {
+		c.shape, c.intent = first, r.released(c, first)
+	}
+}
+
+// leastBlock is how many lines have a formula, at least, that is meant for them and not for
+// those above or below.
+const leastBlock = 3
+
+// blocks reports whether two kinds of formula follow one another, each in lines of its own but
+// for one that strayed. It returns the lines of the upper one, and where the lower one begins.
+func blocks(a, b []int) (upper []int, lower int, ok bool) {
+	for _, pair := range [][2][]int{{a, b}, {b, a}} {
+		for i, begin := range pair[1] {
+			above := sort.SearchInts(pair[0], begin)
+			strayed := len(pair[0]) - above + i
+			if above < leastBlock || len(pair[1])-i < leastBlock || strayed > 1 || ok && strayed > 0 {
+				continue
+			}
+			upper, lower, ok = pair[0][:above], begin, true
 		}
 	}
+	return upper, lower, ok
 }
 
 // mostPatterns is how many of a column's patterns are looked at for a drag, the most frequent
@@ -224,7 +257,11 @@ func (r *reader) right(c *column, line int) calc.Expr {
 			return nil
 		})
 	}
-	e, ok := r.moved(t, c.intent, t.lines[0], line)
+	from, intent := t.lines[0], c.intent
+	if c.second > 0 && line >= c.second {
+		from, intent = c.second, c.other
+	}
+	e, ok := r.moved(t, intent, from, line)
 	if !ok {
 		return nil
 	}

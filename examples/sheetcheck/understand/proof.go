@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"example.com/closefit/examples/sheetcheck/calc"
 )
 
 // provenFurther proves the columns of a table without formulas that provenTable leaves open.
@@ -204,7 +206,13 @@ func (r *reader) proveSpread(c *column) {
 			names = append(names, c.table.place(c.table.lines[0], k.item).String())
 		}
 		text := strings.Join(names, ",")
-		if r.propose(c, "MAX("+text+")-MIN("+text+")", some[0].unit, "the greatest of its readings less the least"); c.intent == nil {
+		text = "MAX(" + text + ")-MIN(" + text + ")"
+		if e, err := calc.Parse(text); err == nil && len(some) < len(like) && len(c.table.lines) >= leastProof && some[0].unit == c.unit {
+			if agree, of := r.agreement(c, e); 5*agree < 4*of {
+				return // of many readings some are the greatest and the least of most lines
+			}
+		}
+		if r.propose(c, text, some[0].unit, "the greatest of its readings less the least"); c.intent == nil {
 			return
 		}
 		for _, k := range some {

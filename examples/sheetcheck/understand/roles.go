@@ -30,7 +30,7 @@ func (r *reader) assign(t *table) {
 		}
 		h := headed(c)
 		switch {
-		case i == 0 && !t.form && (h == "" || h == roleJournal || h == roleBore || h == "rod width" || h == "pin width" || r.wordsIn(c)):
+		case i == 0 && !t.form && (h == "" || h == roleJournal || h == roleBore || h == rolePiston || h == "rod width" || h == "pin width" || r.wordsIn(c)):
 			c.role, c.reason = roleLocation, "the first column, which no formula reads"
 			if r.wordsIn(c) && slices.ContainsFunc(t.columns, func(o *column) bool { return o.role == rolePacks }) {
 				c.role = roleGrade
@@ -44,7 +44,10 @@ func (r *reader) assign(t *table) {
 // headed returns the role that a column's headings say. Under a heading over several, "min" and
 // "sum" say which reading of a part stands there, and of a computed clearance which one it is.
 func headed(c *column) string {
-	h, g := roleOf(c.heading), roleOf(c.group)
+	if said := [2]string{c.heading, c.group}; c.saidBy != said {
+		c.saidBy, c.says = said, [2]string{roleOf(c.heading), roleOf(c.group)}
+	}
+	h, g := c.says[0], c.says[1]
 	switch {
 	case h == "":
 		return g
@@ -305,14 +308,21 @@ func (r *reader) summed(c *column, h, because string) {
 				}
 			}
 		}
-	case own > 0 && r.clearanceShape(l, inputs) && (h == roleClearance || h == "" && r.withinBore(l, inputs)) && !r.otherSizes(inputs):
+	case own > 0 && r.clearanceShape(l, inputs) && (h == roleClearance || h == "" && r.withinBore(l, inputs) || h == roleGap && r.namesBearing(inputs)) && !r.otherSizes(inputs):
 		c.role, c.reason = roleClearance, fmt.Sprintf("its formula, %s, takes what lies within a bore from it", c.intent)
 		r.bearing(c, l, inputs)
-	case h != "" && h != roleVerdict:
+	case h != "" && h != roleVerdict && !(part(h) && takesOff(l)):
 		c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
+	case len(l.Terms) > 1 && takesOff(l):
+		c.role, c.reason = "difference", because
 	default:
 		c.role, c.reason = roleNumber, because
 	}
+}
+
+// takesOff reports whether a sum takes something off.
+func takesOff(l pattern.Linear) bool {
+	return slices.ContainsFunc(l.Terms, func(t pattern.Term) bool { return t.Factor.Sign() < 0 })
 }
 
 // plainCopy reports whether a formula gives a cell as it is.
@@ -357,6 +367,9 @@ func (r *reader) otherSizes(inputs []*column) bool {
 func (r *reader) clearanceShape(l pattern.Linear, inputs []*column) bool {
 	up, bore := new(big.Rat), 0.0
 	for i, t := range l.Terms {
+		if u, ok := parseUnit(inputs[i].unit); ok && u.dimension != "length" {
+			return false
+		}
 		if t.Factor.Sign() > 0 {
 			up.Add(up, t.Factor)
 			bore = max(bore, r.typical(inputs[i]))
@@ -379,6 +392,15 @@ func (r *reader) clearanceShape(l pattern.Linear, inputs []*column) bool {
 		return others > 0 // sizes that are not known yet
 	}
 	return within.Cmp(up) == 0
+}
+
+// namesBearing reports whether headings name a bore and what runs in it.
+func (r *reader) namesBearing(inputs []*column) bool {
+	named := map[string]bool{}
+	for _, in := range inputs {
+		named[headed(in)] = true
+	}
+	return named[roleBore] && (named[roleJournal] || named[rolePiston])
 }
 
 // withinBore reports whether what the others are taken from may be a bore: no heading says
@@ -531,6 +553,7 @@ func (r *reader) assignUnits(t *table) {
 			}
 			l, ok := pattern.LinearOf(c.intent)
 			if !ok {
+				r.alikeUnits(c)
 				r.sharedUnit(c)
 				continue
 			}
@@ -590,6 +613,9 @@ func (r *reader) sharedUnit(c *column) {
 	if c.unit != "" || c.role == roleCount || c.role == rolePacks || c.role == roleCost {
 		return
 	}
+	if quotient(c.intent) {
+		return
+	}
 	for _, a := range pattern.Areas(c.intent) {
 		index := c.table.sheet
 		if a.Sheet != "" {
@@ -598,6 +624,62 @@ func (r *reader) sharedUnit(c *column) {
 		if k, ok := r.kindOf(spot{index, a.From.Place}); ok && k.column != nil && k.column.unit != "" {
 			c.unit = squared(pattern.Unguarded(c.intent), k.column.unit)
 			return
+		}
+	}
+}
+
+// quotient reports whether a formula divides by cells, so that its unit is not that of what it
+// reads.
+func quotient(e calc.Expr) (divides bool) {
+	calc.Walk(e, func(e calc.Expr) bool {
+		b, ok := e.(*calc.Binary)
+		divides = divides || ok && b.Op == calc.Divide && len(pattern.Areas(b.Y)) > 0
+		return true
+	})
+	return divides
+}
+
+// alikeUnits gives the typed columns that a formula adds up, or compares the sizes of, the unit
+// of the others.
+func (r *reader) alikeUnits(c *column) {
+	var all []*column
+	var gather func(e calc.Expr)
+	gather = func(e calc.Expr) {
+		switch e := e.(type) {
+		case *calc.Binary:
+			if e.Op == calc.Add || e.Op == calc.Subtract {
+				gather(e.X)
+				gather(e.Y)
+			} else if _, isNumber := e.Y.(*calc.Number); isNumber && e.Op != calc.Power {
+				gather(e.X)
+			}
+		case *calc.Call:
+			if slices.Contains([]string{"MIN", "MAX", "AVERAGE", "MEDIAN", "SUM", "ABS", "ROUND"}, e.Name) {
+				for _, a := range e.Args {
+					gather(a)
+				}
+			}
+		case *calc.Area:
+			line, from := c.table.split(e.From.Place)
+			_, to := c.table.split(e.To.Place)
+			for item := from; item <= to && e.Sheet == "" && line == c.table.lines[0] && to-from < 32; item++ {
+				if in := c.table.column(item); in != nil {
+					all = append(all, in)
+				}
+			}
+		}
+	}
+	gather(pattern.Unguarded(c.intent))
+	known := ""
+	for _, in := range all {
+		if in.unit != "" && known != "" && in.unit != known {
+			return
+		}
+		known = max(known, in.unit)
+	}
+	for _, in := range all {
+		if in.unit == "" && in.run == nil {
+			in.unit = known
 		}
 	}
 }

@@ -204,9 +204,7 @@ func (r *reader) lookedUp(f *formula) {
 				return true
 			}
 		}
-		if k := (sourceKey{index, a.From.Place, a.To.Place, false}); !r.sources[k] && r.steps < mostSteps {
-			r.sources[k] = true
-			r.steps += (a.To.Row - a.From.Row + 1) * (a.To.Column - a.From.Column + 1)
+		if r.firstSought(index, a, "in "+call.Name) {
 			r.source(index, a, call.Name == "HLOOKUP", skip)
 		}
 		return true
@@ -226,6 +224,28 @@ func (r *reader) soughtIn(f *formula) {
 	})
 }
 
+// A soughtArea is cells that formulas look up in, and how.
+type soughtArea struct {
+	sheet    int
+	from, to sheet.Place
+	how      string
+}
+
+// firstSought reports whether an area is met for the first time: a column of look-ups reads one
+// area in each of its lines.
+func (r *reader) firstSought(index int, a *calc.Area, how string) bool {
+	key := soughtArea{index, a.From.Place, a.To.Place, how}
+	if r.sought[key] || r.steps > mostSteps {
+		return false
+	}
+	r.steps += (a.To.Row - a.From.Row + 1) * (a.To.Column - a.From.Column + 1)
+	if r.sought == nil {
+		r.sought = map[soughtArea]bool{}
+	}
+	r.sought[key] = true
+	return true
+}
+
 // keyCells names the cells among which a look-up seeks its key.
 func (r *reader) keyCells(f *formula, call *calc.Call) {
 	if !lookUp(call.Name) || call.Name == "INDEX" {
@@ -241,6 +261,9 @@ func (r *reader) keyCells(f *formula, call *calc.Call) {
 			return
 		}
 	}
+	if !r.firstSought(index, a, call.Name) {
+		return
+	}
 	first, last := a.From.Place, a.To.Place
 	switch {
 	case call.Name == "HLOOKUP" || call.Name != "VLOOKUP" && first.Row == last.Row:
@@ -248,12 +271,6 @@ func (r *reader) keyCells(f *formula, call *calc.Call) {
 	default:
 		last.Column = first.Column
 	}
-	k := sourceKey{index, first, last, true}
-	if r.sources[k] || r.steps > mostSteps {
-		return
-	}
-	r.sources[k] = true
-	r.steps += last.Row - first.Row + 1
 	for row := first.Row; row <= last.Row; row++ {
 		for column := first.Column; column <= min(last.Column, first.Column+64); column++ {
 			s := spot{index, sheet.Place{Row: row, Column: column}}
@@ -262,13 +279,6 @@ func (r *reader) keyCells(f *formula, call *calc.Call) {
 			}
 		}
 	}
-}
-
-// A sourceKey is an area that is looked up in.
-type sourceKey struct {
-	sheet    int
-	from, to sheet.Place
-	keys     bool
 }
 
 // source names the cells of an area that is looked up in.

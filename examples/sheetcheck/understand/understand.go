@@ -74,7 +74,7 @@ func (u *Understanding) Evaluator() *calc.Evaluator { return u.values }
 
 // Read reads a book as its owner meant it.
 func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
-	r := &reader{ctx: ctx, book: book, on: map[int][]*table{}, sources: map[sourceKey]bool{}, values: calc.New(book, calc.DefaultBounds()),
+	r := &reader{ctx: ctx, book: book, on: map[int][]*table{}, values: calc.New(book, calc.DefaultBounds()),
 		u: &Understanding{book: book, roles: newPlaced(), Map: &mapfile.Map{}}}
 	r.u.values = r.values
 	r.parse()
@@ -135,7 +135,7 @@ type reader struct {
 	steps     int // cells looked at for the ends of ranges
 	lone      []*single
 	forms     []*table
-	sources   map[sourceKey]bool // areas that are looked up in, as far as they were named
+	sought    map[soughtArea]bool
 	u         *Understanding
 }
 
@@ -154,13 +154,17 @@ type column struct {
 	table   *table
 	item    int // a column; a row of a table across
 	heading string
-	group   string // a heading that stands over several
+	group   string    // a heading that stands over several
+	saidBy  [2]string // the headings by which says was found
+	says    [2]string // the roles that heading and group say
 	unit    string
 	said    bool           // the sheet names the unit
 	headed  string         // the unit that it names
 	run     map[int]string // lines with formulas, and their patterns
 	intent  calc.Expr      // as it should read in the first line; nil for what is typed
 	shape   calc.Expr      // the sheet's own, in the first line
+	second  int            // the first line of a second block with a formula of its own; 0 if there is none
+	other   calc.Expr      // as it should read there
 	role    string
 	reason  string
 }
@@ -384,6 +388,12 @@ func (r *reader) findRuns() (runs []*run) {
 			}
 			if r.sumsUp(&table{sheet: f.sheet}, f.spot) {
 				h = 0
+				if r.gathersAcross(f, func(g *formula) bool {
+					down, across := keys(g, g.rel)
+					return counts[across] > counts[down]
+				}) {
+					v = 0 // the averages of several rows are no column
+				}
 			}
 			if v < 2 && h < 2 {
 				continue
@@ -422,6 +432,15 @@ func (r *reader) findRuns() (runs []*run) {
 		}
 	}
 	return runs
+}
+
+// gathersAcross reports whether what a formula gathers in its own row are formulas that read
+// alike along the row, as in a table whose locations stand side by side.
+func (r *reader) gathersAcross(f *formula, alike func(*formula) bool) bool {
+	return slices.ContainsFunc(pattern.Areas(f.expr()), func(a *calc.Area) bool {
+		g := r.formulas.at(spot{f.sheet, a.From.Place})
+		return a.Sheet == "" && !a.Single() && a.From.Row == f.at.Row && a.To.Row == f.at.Row && g != nil && alike(g)
+	})
 }
 
 // headedRows reports whether the rows that a formula reads above it are kinds of cells, with
@@ -566,6 +585,19 @@ func (r *reader) newTable(runs []*run) *table {
 			t.lines = append(t.lines, l)
 		}
 	}
+	for _, step := range []int{-1, 1} {
+		line := first
+		if step > 0 {
+			line = last
+		}
+		for range mostTyped {
+			if line += step; !r.typedOver(t, runs, line, items) {
+				break
+			}
+			t.lines = append(t.lines, line)
+		}
+	}
+	slices.Sort(t.lines)
 	low, high := 1<<30, 0
 	for item := range items {
 		low, high = min(low, item), max(high, item)
@@ -598,6 +630,52 @@ func (r *reader) newTable(runs []*run) *table {
 		}
 	}
 	return t
+}
+
+// mostTyped is in how many lines at either end of a column formulas may be typed over.
+const mostTyped = 2
+
+// typedOver reports whether a line at an end of the formulas is a location like theirs in which
+// numbers were typed in place of them: all that they read is there, and what names the line
+// is of the same kind.
+func (r *reader) typedOver(t *table, runs []*run, line int, items map[int]bool) bool {
+	if line < 1 {
+		return false
+	}
+	numbers := 0
+	for item := range items {
+		if _, ok := r.number(spot{t.sheet, t.place(line, item)}); !ok || r.formulas.at(spot{t.sheet, t.place(line, item)}) != nil {
+			return false
+		}
+		numbers++
+	}
+	low := 1 << 30
+	for item := range items {
+		low = min(low, item)
+	}
+	if low == 1 || numbers <= len(runs) {
+		return false
+	}
+	at := func(line int) spot { return spot{t.sheet, t.place(line, low-1)} }
+	return slices.ContainsFunc(t.lines, func(l int) bool { return r.sameKind(at(l), at(line)) })
+}
+
+// sameKind reports whether two cells name locations in the same way: both by a number, or by
+// texts that differ in a figure.
+func (r *reader) sameKind(a, b spot) bool {
+	if _, ok := r.number(a); ok {
+		_, ok = r.number(b)
+		return ok
+	}
+	name := func(s spot) string {
+		return strings.Map(func(c rune) rune {
+			if c >= '0' && c <= '9' {
+				return '0'
+			}
+			return c
+		}, r.cell(s).Text)
+	}
+	return r.isText(a) && r.isText(b) && strings.Contains(name(a), "0") && name(a) == name(b)
 }
 
 // unlike returns the formulas of a column in which no two read alike, if most lines have one.

@@ -70,21 +70,16 @@ func (r *reader) isValue(s spot, c *sheet.Cell) bool {
 
 // numberLike reports whether a text begins as a number does: "60.012 mm".
 func numberLike(text string) bool {
-	digits := 0
-	for _, c := range text {
-		switch {
-		case c >= '0' && c <= '9':
-			digits++
-		case strings.ContainsRune("+-., \u00a0", c):
-		default:
-			if digits == 0 {
-				return false
-			}
-			_, unit := parseUnit(strings.TrimLeft(text, "0123456789+-., \u00a0"))
-			return unit
-		}
+	const marks = "+-., \u00a0"
+	rest := strings.TrimLeft(text, "0123456789"+marks)
+	if !strings.ContainsAny(text[:len(text)-len(rest)], "0123456789") {
+		return false
 	}
-	return digits > 0
+	if rest == "" {
+		return true
+	}
+	_, unit := parseUnit(rest)
+	return unit
 }
 
 // neglected gathers the values of a sheet into groups: those below one another, with at most

@@ -84,6 +84,8 @@ func (r *reader) provenClearances(t *table, by map[string][]*column, bore *colum
 	switch {
 	case len(by[roleUpper]) > 0 && len(by[roleLower]) > 0:
 		parts += "-" + name(by[roleUpper][0]) + "-" + name(by[roleLower][0])
+	case len(by[roleWall]) > 1:
+		parts += "-" + name(by[roleWall][0]) + "-" + name(by[roleWall][1])
 	case len(by[roleWall]) > 0:
 		parts += "-2*" + name(by[roleWall][0])
 	}
@@ -216,20 +218,7 @@ func (r *reader) propose(c *column, text, from, why string) {
 	if err != nil {
 		return
 	}
-	agree, of := 0, 0
-	for _, l := range c.table.lines {
-		moved, _ := r.moved(c.table, e, c.table.lines[0], l)
-		want, ok := r.evaluate(c.table.sheet, moved)
-		s := spot{c.table.sheet, c.table.place(l, c.item)}
-		have, okHave := r.number(s)
-		if !ok || !okHave {
-			continue
-		}
-		of++
-		if math.Abs(want-have) <= halfPlace(r.cell(s))+1e-9 {
-			agree++
-		}
-	}
+	agree, of := r.agreement(c, e)
 	switch {
 	case agree >= 2 && 2*agree > of:
 		c.reason = fmt.Sprintf("%s; %d of %d lines agree with it", why, agree, of)
@@ -241,6 +230,25 @@ func (r *reader) propose(c *column, text, from, why string) {
 		return
 	}
 	c.intent, c.shape = e, e
+}
+
+// agreement counts the lines in which a column holds what a formula gives, of those in which
+// both are numbers.
+func (r *reader) agreement(c *column, e calc.Expr) (agree, of int) {
+	for _, l := range c.table.lines {
+		moved, _ := r.moved(c.table, e, c.table.lines[0], l)
+		want, ok := r.evaluate(c.table.sheet, moved)
+		s := spotOf(c, l)
+		have, okHave := r.number(s)
+		if !ok || !okHave {
+			continue
+		}
+		of++
+		if math.Abs(want-have) <= halfPlace(r.cell(s))+1e-9 {
+			agree++
+		}
+	}
+	return agree, of
 }
 
 // slippedNumber reports whether the one number of a column may be meant for what a formula
@@ -454,6 +462,9 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 			}
 		}
 	}
+	if len(t.lines) <= 2 && in != "" && bad(in) { // nor is a bad one a good one for standing where a good one should
+		in = goodWord
+	}
 	above, below := commonest(words["above"], in), commonest(words["below"], in)
 	for _, other := range []string{below, above, opposite(in, commonest(words["in"], in))} { // "no" for both sides
 		if above == "" {
@@ -482,6 +493,9 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 		c.reason = fmt.Sprintf("its words agree with %s..%s in most lines", low, high)
 	}
 }
+
+// goodWord is what is wanted where a sheet shows no good word of its own.
+const goodWord = "OK"
 
 // statedLimits returns the limits that a text above a table or beside it says, with their unit:
 // "allowed 1.0 to 2.6 thou"; nil if there are none, or several.

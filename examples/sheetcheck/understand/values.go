@@ -31,13 +31,15 @@ const (
 // taken only where the numbers agree with it.
 func (r *reader) valueTables() {
 	for index := range r.book.Grids {
-		taken := newPlaced()
+		taken := &cells{single: map[chunk]uint64{}}
 		for _, h := range r.headsOf(index) {
 			for _, t := range r.valueTable(index, h, taken) {
 				r.tables = append(r.tables, t)
 				for _, c := range t.columns {
-					taken.set(spot{index, t.place(h.line, c.item)}, Meaning{})
-					taken.setColumn(c, Meaning{})
+					taken.add(spot{index, t.place(h.line, c.item)})
+					for _, l := range t.lines {
+						taken.add(spot{index, t.place(l, c.item)})
+					}
 				}
 			}
 		}
@@ -149,7 +151,7 @@ func (r *reader) headsOf(index int) (all []heads) {
 
 // summary reports whether words beside a line say that it is no location.
 func summary(text string) bool {
-	if utf8.RuneCountInString(strings.TrimSpace(text)) <= 2 {
+	if utf8.RuneCountInString(strings.TrimSpace(text)) <= 2 || strings.ContainsAny(text, "0123456789") {
 		return false // the name of a location
 	}
 	switch roleOf(text) {
@@ -161,10 +163,10 @@ func summary(text string) bool {
 
 // valueTable reads the tables that headings stand over, or beside: one, or several forms below
 // one another. It is empty if they are of none, or of one that has formulas.
-func (r *reader) valueTable(index int, h heads, taken *placed) (tables []*table) {
+func (r *reader) valueTable(index int, h heads, taken *cells) (tables []*table) {
 	t := &table{sheet: index, down: h.down, name: r.book.Grids[index].Name}
 	free := func(s spot) bool {
-		if taken.known(s) || r.formulas.at(s) != nil {
+		if taken.holds(s) || r.formulas.at(s) != nil {
 			return false
 		}
 		k, ok := r.kindOf(s)
@@ -296,6 +298,29 @@ func (r *reader) formsOf(t *table) (all []*table) {
 	return all
 }
 
+// dropSummaries leaves lines at the end out that hold no reading and no verdict: an average or
+// the greatest of a column.
+func (r *reader) dropSummaries(t *table) {
+	for len(t.lines) > 2 {
+		last := t.lines[len(t.lines)-1]
+		if slices.ContainsFunc(t.columns[1:], func(c *column) bool {
+			s := spotOf(c, last)
+			_, isNumber := r.number(s)
+			return isNumber && !claimable(c.role) || r.isText(s)
+		}) {
+			return
+		}
+		t.lines = t.lines[:len(t.lines)-1]
+	}
+}
+
+// hasFigures reports whether a text of a column has a figure in it.
+func (r *reader) hasFigures(c *column) bool {
+	return slices.ContainsFunc(c.table.lines, func(l int) bool {
+		return strings.ContainsAny(r.cell(spotOf(c, l)).Text, "0123456789")
+	})
+}
+
 // proven returns the table if its numbers show what it is: if some of its columns follow from
 // others, or are words of a verdict.
 func (r *reader) proven(t *table) []*table {
@@ -303,8 +328,14 @@ func (r *reader) proven(t *table) []*table {
 	if len(t.columns) < fewestHeads {
 		return nil
 	}
+	r.dropSummaries(t)
 	if c := t.columns[0]; r.namesLines(c) {
 		c.role, c.reason = roleLocation, "the first column"
+	}
+	for _, c := range t.columns[1:] {
+		if ofLength(c.role) && r.wordsIn(c) && !r.hasFigures(c) {
+			c.role, c.unit, c.reason = roleGrade, "", "words under a heading of a size"
+		}
 	}
 	for _, c := range t.columns[1:] {
 		if len(t.lines) > 2 && r.judges(c) {

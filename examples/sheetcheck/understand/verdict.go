@@ -20,6 +20,7 @@ type limit struct {
 	inside     bool // what the comparison gives for what is within
 	high       bool
 	known      bool // on which side it is
+	good       bool // a good word says what is within
 }
 
 // mostComparisons bounds the cases of a verdict that are gone through.
@@ -137,13 +138,14 @@ func (r *reader) decode(c *column) (limits []limit, words []string) {
 		}
 		limits = append(limits, l)
 	}
-	if inside == nil {
+	worded := inside != nil
+	if !worded {
 		inside = r.between(c, verdict, limits)
 	}
 	for i := range limits {
 		if l := &limits[i]; inside != nil {
 			l.inside = inside[l.comparison]
-			l.high, l.known = l.below == l.inside, true
+			l.high, l.known, l.good = l.below == l.inside, true, worded
 		}
 	}
 	if word, ok := outcome(verdict, inside); ok && inside != nil {
@@ -312,6 +314,9 @@ func (r *reader) name(t *table, l limit, unitName string) {
 		unitName = u
 	}
 	if !r.u.roles.known(s) {
+		if roleOf(r.beside(s)) == "tolerance" {
+			role = "tolerance"
+		}
 		r.u.roles.set(s, Meaning{Role: role, Unit: unitName, Reason: "verdicts compare with it as the " + side + " limit"})
 	}
 }
@@ -348,11 +353,11 @@ func (r *reader) unitBeside(s spot) string {
 }
 
 // inclusive corrects comparisons that refuse a value on its limit: a limit belongs to what is
-// within it.
+// within it. Without a good word nobody knows that there is anything within: it may be a scale.
 func (r *reader) inclusive(c *column, limits []limit) {
 	right := map[*calc.Binary]calc.Op{}
 	for _, l := range limits {
-		if !l.known || r.ruleOfBound(c, l.bound) == roleLeastGap {
+		if !l.good || r.ruleOfBound(c, l.bound) == roleLeastGap {
 			continue
 		}
 		op := l.comparison.Op
@@ -400,7 +405,7 @@ func (r *reader) ruleOfBound(c *column, e calc.Expr) string {
 func (r *reader) bothLimits(c *column, limits []limit) {
 	t := c.table
 	call, ok := c.intent.(*calc.Call)
-	if len(limits) != 1 || !limits[0].known || !limits[0].inside || !ok || call.Name != "IF" || len(call.Args) != 3 || call.Args[0] != calc.Expr(limits[0].comparison) {
+	if len(limits) != 1 || !limits[0].good || !limits[0].inside || !ok || call.Name != "IF" || len(call.Args) != 3 || call.Args[0] != calc.Expr(limits[0].comparison) {
 		return
 	}
 	a, ok := limits[0].bound.(*calc.Area)

@@ -50,7 +50,7 @@ const (
 // the more special before the more general. They are words of the trade, from memory.
 func meanings() []meaning {
 	return []meaning{
-		{roleRound, []string{"out-of-round", "roundness", "round", "*unrund*", "unrund*", "ovalitat", "ovalite", "ovalidad", "faux-rond", "redondez"}},
+		{roleRound, []string{"out-of-round", "roundness", "round", "*unrund*", "unrund*", "ovalitat", "ovalite", "ovalisation", "ovalizacion", "ovalidad", "faux-rond", "redondez"}},
 		{roleTaper, []string{"taper", "kegel*", "konizitat", "conicite", "conicidad"}},
 		{roleVerdict, []string{"verdict", "ok", "ok?", "result", "pass", "round?", "within", "urteil", "befund", "*ergebnis", "ergebnis", "bewertung", "controle", "resultat", "avis", "resultado", "✓", "juicio", "veredicto", "conforme", "check"}},
 		{"dial travel", []string{"dial travel", "travel"}},
@@ -195,6 +195,17 @@ func good(word string) bool {
 	case "✓", "✔", "ok", "okay", "good", "pass", "passed", "yes", "fine", "true", "conforming", "accept", "in",
 		"io", "i.o", "gut", "ja", "passt", "in ordnung", "konform",
 		"bon", "bonne", "oui", "conforme", "correct", "bueno", "si", "correcto", "apto", "valido":
+		return true
+	}
+	return false
+}
+
+// bad are words that sheets write beside what is not within its limits.
+func bad(word string) bool {
+	switch strings.Trim(plainLetters.Replace(strings.ToLower(strings.TrimSpace(word))), ".!") {
+	case "✗", "✘", "no", "not ok", "nok", "bad", "fail", "failed", "fails", "false", "reject", "out", "tight", "too tight", "loose", "too loose", "low", "too low", "high", "too high", "replace",
+		"nio", "n.i.o", "nein", "schlecht", "zu eng", "zu weit", "zu klein", "zu gross", "nicht ok",
+		"non", "mauvais", "serre", "trop serre", "trop grand", "trop petit", "non conforme", "hors limites", "no conforme", "malo", "demasiado grande", "demasiado pequeno", "fuera":
 		return true
 	}
 	return false

@@ -1,5 +1,6 @@
 #!/usr/bin/python3
-"""Makes the workbooks of the folder blind, with its seeds.csv and truth.csv.
+"""Makes the workbooks of the folders blind, later, traps and fresh, each with its seeds.csv and
+truth.csv. README.md says what they are.
 
     /usr/bin/python3 blind.py
 
@@ -517,8 +518,508 @@ def without_let(formula):
     of = lambda c: f"INDEX('Limits by class'!${c}$2:${c}$4,MATCH(B{r},'Limits by class'!$A$2:$A$4,0))"
     return f'=IF(E{r}{less}{of("B")},"tight",IF(E{r}>{of("C")},"worn","fit"))'
 
+# The workbooks of the folder later: written after those above had been read, and read once
+# before anything was changed for them.
+
+
+def guides():
+    """Valve stems in their guides; the limit depends on the kind of valve. English, inch."""
+    b = Book("guides", "limit by kind within the IF", "valve stems in guides, inlet and exhaust in one list")
+    s = b.sheet("Guides")
+    t = "Guides"
+    s.put("A1", "Valve guides, pump engine, inches", bold=True)
+    s.put("G2", "wear limit inlet").one("H2", D("0.0025"), t, "limit high", "in", INCH)
+    s.put("G3", "wear limit exhaust").one("H3", D("0.0035"), t, "limit high", "in", INCH)
+    s.heads("A4", ["valve", "kind", "guide bore in", "stem in", "clearance in", "verdict"])
+    kinds = ["IN", "EX"] * 4
+    clear = [18, 27, 21, 31, 16, 29, 23, 24]
+    stems = [3415, 3409, 3416, 3408, 3414, 3410, 3415, 3409]
+    s.down("A", 5, [1, 2, 3, 4, 5, 6, 7, 8], t, "location")
+    s.down("B", 5, kinds, t, "grade|code|kind|location|look-up")
+    s.down("C", 5, tenth(*[x + c for x, c in zip(stems, clear)]), t, "bore", "in", INCH)
+    s.down("D", 5, tenth(*stems), t, "journal|stem|reading", "in", INCH)
+    s.down("E", 5, lambda r: f"=C{r}-D{r}", t, "clearance", "in", INCH, last=12)
+    s.down("F", 5, lambda r: f'=IF(E{r}<=IF(B{r}="IN",$H$2,$H$3),"keep","renew")', t, "verdict", last=12)
+    s.put("A13", "worst").one("E13", "=MAX(E5:E12)", t, "maximum", "in", INCH)
+    b.seed(t, "F7", "the limit itself refused", "latent", write={"F7": '=IF(E7<IF(B7="IN",$H$2,$H$3),"keep","renew")'})
+    b.seed(t, "F9", "formula unlike its neighbours", "latent", write={"F9": '=IF(E9<=IF(B9="IN",$H$2,0.004),"keep","renew")'}, also="a number typed over a formula")
+    b.seed(t, "E10", "the wrong way round", "shows", write={"E10": "=D10-C10"})
+    b.seed(t, "E13", "range a row short or long", "shows", write={"E13": "=MAX(E5:E7)"})
+    b.seed(t, "E12", "a number typed over a formula", "latent", write={"E12": D("0.0024")})
+    return b
+
+
+def protokoll():
+    """One line for each kind of measurement: least, most, found, verdict. German, .ods."""
+    b = Book("protokoll", "a line for each quantity", "a protocol: least, most, found and verdict of unlike quantities", stored="ods")
+    s = b.sheet("Protokoll")
+    t = "Protokoll"
+    s.widths = {"A": 30}
+    s.put("A1", "Prüfprotokoll Kurbeltrieb, Lehrmotor", bold=True)
+    s.heads("A3", ["Prüfmaß", "Einheit", "min", "max", "gemessen", "Abstand zur Mitte", "Urteil"])
+    what = ["Axialspiel Kurbelwelle", "Seitenspiel Pleuel", "Kolbenspiel", "Stoßspiel oben", "Schlag Schwungrad", "Zahnflankenspiel"]
+    low, high, found = [80, 150, 30, 250, 0, 50], [230, 350, 60, 500, 100, 160], [140, 210, 42, 310, 35, 95]
+    s.down("A", 4, what, t, "location")
+    s.down("B", 4, ["mm"] * 6, t, "location|unit|grade|number|look-up|")
+    s.down("C", 4, th(*low), t, "limit low", "mm", MM)
+    s.down("D", 4, th(*high), t, "limit high", "mm", MM)
+    s.down("E", 4, th(*found), t, "reading|number|clearance", "mm", MM)
+    s.down("F", 4, lambda r: f"=E{r}-(C{r}+D{r})/2", t, "difference|clearance|number", "mm", MM, last=9)
+    s.down("G", 4, lambda r: f'=IF(AND(E{r}>=C{r},E{r}<=D{r}),"i.O.","Nacharbeit")', t, "verdict", last=9)
+    s.put("A11", "Anzahl i.O.").one("G11", '=COUNTIF(G4:G9,"i.O.")', t, "count")
+    b.seed(t, "F6", "something left out", "shows", write={"F6": "=E6-(C6+D6)"}, also="formula unlike its neighbours|wrong or short factor|radius for diameter|added instead of subtracted")
+    b.seed(t, "G7", "one limit not compared", "latent", write={"G7": '=IF(E7>=C7,"i.O.","Nacharbeit")'})
+    b.seed(t, "G11", "range a row short or long", "shows", write={"G11": '=COUNTIF(G4:G8,"i.O.")'})
+    b.seed(t, "F9", "a number typed over a formula", "latent", write={"F9": D("-0.010")})
+    return b
+
+
+def cojinetes():
+    """Values alone, one shell thickness for both halves. Spanish text, semicolons."""
+    b = Book("cojinetes", "values, one wall", "rods with one shell thickness; no formulas", stored="csv", text={"separator": ";", "decimal": ",", "encoding": "utf-8"})
+    s = b.sheet("cojinetes")
+    t = "cojinetes"
+    s.put("A1", "Cojinetes de biela, motor de riego")
+    s.heads("A2", ["biela", "alojamiento mm", "espesor casquillo mm", "muñequilla mm", "holgura mm", "mínimo mm", "máximo mm", "estado"])
+    rows = [(48_512, 1_488, 38), (48_516, 1_491, 44), (48_509, 1_487, 31), (48_514, 1_490, 52), (48_511, 1_489, 66)]
+    s.down("A", 3, [1, 2, 3, 4, 5], t, "location")
+    s.down("B", 3, th(*[r[0] for r in rows]), t, "bore", "mm", MM)
+    s.down("C", 3, th(*[r[1] for r in rows]), t, "wall", "mm", MM)
+    s.down("D", 3, th(*[r[0] - 2 * r[1] - r[2] for r in rows]), t, "journal", "mm", MM)
+    s.down("E", 3, lambda r: f"=B{r}-2*C{r}-D{r}", t, "clearance", "mm", MM, last=7)
+    s.down("F", 3, th(*[25] * 5), t, "limit low", "mm", MM)
+    s.down("G", 3, th(*[60] * 5), t, "limit high", "mm", MM)
+    s.down("H", 3, lambda r: f'=IF(AND(E{r}>=F{r},E{r}<=G{r}),"apto","no apto")', t, "verdict", last=7)
+    b.seed(t, "E4", "one wall instead of two", "shows", write={"E4": "=B4-C4-D4"})
+    b.seed(t, "H7", "verdict against its limits", "shows", write={"H7": "apto"}, also="|")
+    b.seed(t, "E6", "two digits exchanged", "shows", write={"E6": D("0.025")}, also="|no cause found")
+    return b
+
+
+def grinding():
+    """Undersizes by the least of three readings; nested IF; cost by SUMPRODUCT. English, inch."""
+    b = Book("grinding", "undersizes", "crankpins: least of three readings, wear, undersize, cost of grinding")
+    s = b.sheet("Pins")
+    t = "Pins"
+    s.put("A1", "Which undersize to grind to", bold=True)
+    s.put("A2", "standard size").one("B2", D("1.9990"), t, "nominal|journal|number|reading|bore", "in", INCH)
+    s.heads("A4", ["pin", "front in", "middle in", "rear in", "smallest in", "wear thou", "taper thou", "grind to", "price"])
+    pins = [(19985, 19983, 19986), (19962, 19958, 19961), (19979, 19977, 19980), (19911, 19908, 19915)]
+    s.down("A", 5, ["1", "2", "3", "4"], t, "location")
+    for i, c in enumerate("BCD"):
+        s.down(c, 5, tenth(*[p[i] for p in pins]), t, "journal|reading", "in", INCH)
+    s.down("E", 5, lambda r: f"=MIN(B{r}:D{r})", t, "minimum|journal", "in", INCH, last=8)
+    s.down("F", 5, lambda r: f"=($B$2-E{r})*1000", t, "difference|wear", "thou", "0.0", last=8)
+    s.down("G", 5, lambda r: f"=(MAX(B{r}:D{r})-E{r})*1000", t, "taper|range|difference", "thou", "0.0", last=8)
+    s.down("H", 5, lambda r: f'=IF(F{r}<=1,"standard",IF(F{r}<=5,"0.010 under","0.020 under"))', t, "verdict", last=8)
+    s.down("I", 5, lambda r: f'=IF(H{r}="standard",0,38)', t, "price|cost|verdict|number", "", "0.00", last=8)
+    s.put("A9", "to pay").one("I9", "=SUM(I5:I8)", t, "total", "", "0.00")
+    b.seed(t, "E6", "range a row short or long", "shows", write={"E6": "=MIN(B6:B6)"}, also="something left out|formula unlike its neighbours")
+    b.seed(t, "F7", "moving reference that should be fixed", "latent", write={"F7": "=(B2-E7)*1000"}, also="formula unlike its neighbours")
+    b.seed(t, "H8", "formula unlike its neighbours", "latent", write={"H8": '=IF(F8<=1,"standard",IF(F8<=6,"0.010 under","0.020 under"))'})
+    b.seed(t, "I9", "range a row short or long", "shows", write={"I9": "=SUM(I5:I7)"})
+    b.seed(t, "G5", "wrong or short factor", "shows", write={"G5": "=(MAX(B5:D5)-E5)*100"}, also="decimal point moved|units mixed|formula unlike its neighbours")
+    return b
+
+
+def alesages():
+    """Bores at three heights in two directions, ovality and taper, piston clearance. French, .ods."""
+    b = Book("alesages", "six readings of a bore", "cylinders at three heights in two directions; merged headings", stored="ods")
+    s = b.sheet("Mesures")
+    t = "Mesures"
+    s.put("A1", "Cylindres du groupe électrogène, cotes en mm", bold=True)
+    s.put("B3", "haut", bold=True).put("D3", "milieu", bold=True).put("F3", "bas", bold=True)
+    s.merged = ["B3:C3", "D3:E3", "F3:G3"]
+    s.heads("A4", ["cyl.", "X", "Y", "X", "Y", "X", "Y", "piston", "jeu mini", "ovalisation", "usure", "décision"])
+    base = [72_010, 72_014, 72_008, 72_017]
+    offs = [(4, 9, 2, 5, 0, 3), (6, 12, 3, 7, 1, 4), (2, 5, 1, 3, 0, 2), (8, 14, 5, 9, 2, 5)]
+    s.down("A", 5, [1, 2, 3, 4], t, "location")
+    for i, c in enumerate("BCDEFG"):
+        s.down(c, 5, th(*[x + o[i] for x, o in zip(base, offs)]), t, "bore|reading", "mm", MM)
+    s.down("H", 5, th(*[x - c for x, c in zip(base, (42, 48, 39, 51))]), t, "piston", "mm", MM)
+    s.down("I", 5, lambda r: f"=MIN(B{r}:G{r})-H{r}", t, "clearance|limit low|minimum", "mm", MM, last=8)
+    s.down("J", 5, lambda r: f"=MAX(ABS(B{r}-C{r}),ABS(D{r}-E{r}),ABS(F{r}-G{r}))", t, "out-of-round|maximum", "mm", MM, last=8)
+    s.down("K", 5, lambda r: f"=MAX(B{r}:G{r})-MIN(B{r}:G{r})", t, "range|wear|taper", "mm", MM, last=8)
+    s.down("L", 5, lambda r: f'=IF(OR(I{r}>0.09,J{r}>0.02,K{r}>0.05),"réaléser","garder")', t, "verdict", last=8)
+    s.put("A9", "pire").one("K9", "=MAX(K5:K8)", t, "maximum", "mm", MM)
+    b.seed(t, "I6", "range a row short or long", "shows", write={"I6": "=MIN(B6:E6)-H6"})
+    b.seed(t, "K7", "a number typed over a formula", "latent", write={"K7": D("0.005")})
+    b.seed(t, "L8", "one limit not compared", "latent", write={"L8": '=IF(OR(I8>0.09,K8>0.05),"réaléser","garder")'})
+    b.seed(t, "J5", "something left out", "shows", write={"J5": "=MAX(ABS(D5-E5),ABS(F5-G5))"}, also="formula unlike its neighbours|range a row short or long")
+    return b
+
+
+def wrenches():
+    """Torque wrenches against a reference, error in per cent. English, N·m and lb·ft."""
+    b = Book("wrenches", "calibration", "two torque wrenches on two sheets against the tester")
+    for name, unit, points, reads in [("Wrench A", "N·m", [20, 50, 80, 110, 140], ["20.5", "50.9", "80.6", "111.2", "142.1"]), ("Wrench B", "lb·ft", [15, 40, 60, 90], ["14.8", "40.7", "61.1", "91.4"])]:
+        s = b.sheet(name)
+        u = "N·m" if unit == "N·m" else "lbf·ft"
+        s.put("A1", f"Wrench against the tester, {unit}", bold=True)
+        s.put("A2", "allowed error %").one("B2", 4, name, "limit high|tolerance|number", "%|", "0")
+        s.heads("A4", ["point", f"set {unit}", f"tester {unit}", f"error {unit}", "error %", "in tolerance?"])
+        n = len(points)
+        s.down("A", 5, [i + 1 for i in range(n)], name, "location")
+        s.down("B", 5, points, name, "torque", u, "0")
+        s.down("C", 5, [D(x) for x in reads], name, "torque|reading", u, "0.0")
+        s.down("D", 5, lambda r: f"=C{r}-B{r}", name, "difference|torque|error|number|clearance", u, "0.0", last=4 + n)
+        s.down("E", 5, lambda r: f"=D{r}/B{r}*100", name, "ratio|number|error|product|conversion|tolerance", "%|", "0.0", last=4 + n)
+        s.down("F", 5, lambda r: f'=IF(ABS(E{r})<=$B$2,"yes","no")', name, "verdict", last=4 + n)
+        s.put(f"A{5+n}", "mean error").one(f"E{5+n}", f"=AVERAGE(E5:E{4+n})", name, "average", "%|", "0.0")
+    b.seed("Wrench A", "E7", "neighbour's row or column", "shows", write={"E7": "=D7/B8*100"}, also="formula unlike its neighbours")
+    b.seed("Wrench A", "F8", "moving reference that should be fixed", "either", write={"F8": '=IF(ABS(E8)<=B5,"yes","no")'}, also="formula unlike its neighbours|neighbour's row or column")
+    b.seed("Wrench B", "F6", "formula unlike its neighbours", "latent", write={"F6": '=IF(E6<=$B$2,"yes","no")'}, also="something left out|one limit not compared")
+    b.seed("Wrench B", "D7", "the wrong way round", "shows", write={"D7": "=B7-C7"})
+    b.seed("Wrench B", "E9", "range a row short or long", "shows", write={"E9": "=AVERAGE(E5:E7)"})
+    return b
+
+
+def gaskets():
+    """Gasket by how far the pistons stand out: a scale with steps, looked up on purpose. English."""
+    b = Book("gaskets", "scale with steps", "head gasket by the greatest protrusion, from a scale with steps")
+    s = b.sheet("Head gasket")
+    t = "Head gasket"
+    s.put("A1", "Piston protrusion and gasket, tractor", bold=True)
+    s.heads("A3", ["piston", "front mm", "rear mm", "mean mm"])
+    front, rear = [61, 66, 59, 63], [65, 68, 63, 69]
+    s.down("A", 4, [1, 2, 3, 4], t, "location")
+    s.down("B", 4, [D(x) / 100 for x in front], t, "reading", "mm", "0.00")
+    s.down("C", 4, [D(x) / 100 for x in rear], t, "reading", "mm", "0.00")
+    s.down("D", 4, lambda r: f"=AVERAGE(B{r}:C{r})", t, "average", "mm", MM, last=7)
+    s.put("A9", "highest piston").one("D9", "=MAX(D4:D7)", t, "maximum", "mm", MM)
+    s.put("A10", "gasket thickness").one("D10", "=VLOOKUP(D9,$G$4:$H$6,2,TRUE)", t, "look-up|wall", "mm", "0.00")
+    s.put("A11", "piston to head").one("D11", "=D10-D9", t, "clearance|difference|deck clearance", "mm", MM)
+    s.put("A12", "least allowed").one("D12", D("0.60"), t, "limit low", "mm", "0.00")
+    s.put("A13", "verdict").one("D13", '=IF(D11>=D12,"good","too near")', t, "verdict")
+    s.heads("G3", ["from mm", "gasket mm"])
+    s.down("G", 4, [D("0.50"), D("0.60"), D("0.70")], t, "grade|limit low|look-up|reading", "mm|", "0.00")
+    s.down("H", 4, [D("1.25"), D("1.35"), D("1.45")], t, "look-up|wall", "mm|", "0.00")
+    b.seed(t, "D5", "neighbour's row or column", "shows", write={"D5": "=AVERAGE(B6:C6)"}, also="formula unlike its neighbours")
+    b.seed(t, "D9", "range a row short or long", "either", write={"D9": "=MAX(D4:D6)"})
+    b.seed(t, "D13", "the limit itself refused", "latent", write={"D13": '=IF(D11>D12,"good","too near")'})
+    b.seed(t, "D7", "a number typed over a formula", "latent", write={"D7": D("0.66")})
+    return b
+
+
+def verdichtung():
+    """Compression ratios with PI, powers and cm³; a target with ± beside it. German."""
+    b = Book("verdichtung", "volumes", "compression of four cylinders from bore, stroke and measured volumes")
+    s = b.sheet("Verdichtung")
+    t = "Verdichtung"
+    s.put("A1", "Verdichtung auslitern", bold=True)
+    s.put("A2", "Soll").one("B2", D("9.5"), t, "target|nominal|limit low", "", "0.0").put("C2", "±").one("D2", D("0.3"), t, "tolerance", "", "0.0")
+    s.heads("A4", ["Zylinder", "Bohrung mm", "Hub mm", "Hubraum cm³", "Brennraum cm³", "Verdichtung", "Befund"])
+    s.down("A", 5, [1, 2, 3, 4], t, "location")
+    s.down("B", 5, [D("84.02"), D("84.01"), D("84.03"), D("84.02")], t, "bore", "mm", "0.00")
+    s.down("C", 5, [D("77.50")] * 4, t, "throw|stroke|reading", "mm", "0.00")
+    s.down("D", 5, lambda r: f"=PI()/4*B{r}^2*C{r}/1000", t, "volume|product|number", "cm³", "0.0", last=8)
+    s.down("E", 5, [D("50.3"), D("50.9"), D("49.8"), D("51.2")], t, "volume|reading|number", "cm³", "0.0")
+    s.down("F", 5, lambda r: f"=(D{r}+E{r})/E{r}", t, "ratio|number|product|factor", "", "0.00", last=8)
+    s.down("G", 5, lambda r: f'=IF(ABS(F{r}-$B$2)<=$D$2,"passt","ausgleichen")', t, "verdict", last=8)
+    s.put("A9", "Mittel").one("F9", "=AVERAGE(F5:F8)", t, "average", "", "0.00")
+    b.seed(t, "D6", "wrong or short factor", "shows", write={"D6": "=3.14/4*B6^2*C6/1000"}, also="formula unlike its neighbours")
+    b.seed(t, "F7", "something left out", "shows", write={"F7": "=D7/E7"}, also="formula unlike its neighbours")
+    b.seed(t, "G8", "moving reference that should be fixed", "latent", write={"G8": '=IF(ABS(F8-B2)<=D2,"passt","ausgleichen")'}, also="formula unlike its neighbours")
+    b.seed(t, "F9", "range a row short or long", "shows", write={"F9": "=AVERAGE(F5:F7)"})
+    return b
+
+
+LATER = [guides, protokoll, cojinetes, grinding, alesages, wrenches, gaskets, verdichtung]
+
+# The workbooks of the folder traps: right ones that look wrong to who takes every difference
+# for a mistake. Written after those of later had been read.
+
+
+def two_kinds():
+    """Mains and rods in one list, each kind with its own limits typed in the IF. English, mm."""
+    b = Book("two-kinds", "limits by block of lines", "mains and rods in one list, limits of each typed in its IF")
+    s = b.sheet("All")
+    t = "All"
+    s.put("A1", "Mains then rods, compressor", bold=True)
+    s.heads("A3", ["where", "bore mm", "shells mm", "journal mm", "gap mm", "say"])
+    rows = [("M1", 65_012, 3_990, 41), ("M2", 65_009, 3_994, 52), ("M3", 65_014, 3_991, 37), ("M4", 65_011, 3_993, 46), ("M5", 65_010, 3_992, 55),
+            ("R1", 53_008, 2_990, 28), ("R2", 53_011, 2_992, 33), ("R3", 53_006, 2_989, 41), ("R4", 53_009, 2_991, 25)]
+    s.down("A", 4, [r[0] for r in rows], t, "location")
+    s.down("B", 4, th(*[r[1] for r in rows]), t, "bore", "mm", MM)
+    s.down("C", 4, th(*[r[2] for r in rows]), t, "wall|upper", "mm", MM)
+    s.down("D", 4, th(*[r[1] - r[2] - r[3] for r in rows]), t, "journal", "mm", MM)
+    s.down("E", 4, lambda r: f"=B{r}-C{r}-D{r}", t, "clearance", "mm", MM, last=12)
+    s.down("F", 4, lambda r: f'=IF(AND(E{r}>=0.03,E{r}<=0.06),"ok","bad")' if r < 9 else f'=IF(AND(E{r}>=0.02,E{r}<=0.045),"ok","bad")', t, "verdict", last=12)
+    s.put("A14", "nominal").put("B14", D("65.010"), MM).put("C14", D("3.992"), MM).put("D14", D("60.970"), MM).put("E14", D("0.048"), MM)
+    b.seed(t, "E6", "something left out", "shows", write={"E6": "=B6-D6"}, also="one wall instead of two")
+    b.seed(t, "E11", "a number typed over a formula", "latent", write={"E11": D("0.041")})
+    return b
+
+
+def ledger():
+    """Running stock of shells, a balance in each line, dates. German."""
+    b = Book("bestand", "running balance", "shells in and out with a running balance")
+    s = b.sheet("Schalenlager")
+    t = "Schalenlager"
+    s.put("A1", "Lagerliste Schalen, Werkstatt", bold=True)
+    s.heads("A3", ["Datum", "Text", "Zugang Stück", "Abgang Stück", "Bestand Stück", "Wert"])
+    s.put("F2", "Preis je Stück").one("G2", D("7.35"), t, "price", "", "0.00")
+    moves = [("3.1.", "Anfang", 40, 0), ("7.1.", "Motor 12", 0, 10), ("9.1.", "Motor 14", 0, 10), ("14.1.", "Lieferung", 24, 0), ("20.1.", "Motor 15", 0, 8), ("22.1.", "Ausschuss", 0, 1)]
+    s.down("A", 4, [m[0] for m in moves], t, "location")
+    s.down("B", 4, [m[1] for m in moves], t, "location|grade||text")
+    s.down("C", 4, [m[2] for m in moves], t, "count|number", "", "0")
+    s.down("D", 4, [m[3] for m in moves], t, "count|number", "", "0")
+    s.one("E4", "=C4-D4", t, "stock|difference|number|left over|count")
+    s.down("E", 5, lambda r: f"=E{r-1}+C{r}-D{r}", t, "stock|difference|number|left over|count", last=9)
+    s.down("F", 4, lambda r: f"=E{r}*$G$2", t, "cost|conversion|price|product|number", "", "0.00", last=9)
+    b.seed(t, "E8", "wrong or short factor", "shows", write={"E8": "=E7+C8+D8"}, also="added instead of subtracted|formula unlike its neighbours")
+    b.seed(t, "F6", "moving reference that should be fixed", "latent", write={"F6": "=E6*G2"}, also="formula unlike its neighbours")
+    return b
+
+
+def switched():
+    """A switch between inches and millimetres, and rounding to show. English."""
+    b = Book("switched", "unit switch", "crankpins with a switch for the unit that is shown; three bearings of which one is unlike")
+    s = b.sheet("Pins")
+    t = "Pins"
+    s.put("A1", "Crankpin clearance", bold=True)
+    s.put("A2", "show in").put("B2", "mm")
+    s.put("A3", "factor").one("B3", '=IF(B2="mm",25.4,1)', t, "factor|conversion|verdict|number", "", "0.0")
+    s.put("D2", "limits, in").one("E2", D("0.0010"), t, "limit low", "in", INCH).one("F2", D("0.0029"), t, "limit high", "in", INCH)
+    s.heads("A5", ["pin", "rod bore in", "shell in", "pin in", "clearance in", "shown", "state"])
+    rows = [(21245, 601, 21), (21248, 603, 26), (21243, 602, 17), (21246, 600, 23)]
+    s.down("A", 6, [1, 2, 3, 4], t, "location")
+    s.down("B", 6, tenth(*[r[0] for r in rows]), t, "bore", "in", INCH)
+    s.down("C", 6, tenth(*[r[1] for r in rows]), t, "wall", "in", INCH)
+    s.down("D", 6, tenth(*[r[0] - 2 * r[1] - r[2] for r in rows]), t, "journal", "in", INCH)
+    s.down("E", 6, lambda r: f"=B{r}-2*C{r}-D{r}", t, "clearance", "in", INCH, last=9)
+    s.down("F", 6, lambda r: f"=ROUND(E{r}*$B$3,3)", t, "conversion|product|number|clearance", "mm|in|", MM, last=9)
+    s.down("G", 6, lambda r: f'=IF(E{r}<$E$2,"tight",IF(E{r}>$F$2,"slack","fine"))', t, "verdict", last=9)
+    b.seed(t, "E8", "one wall instead of two", "shows", write={"E8": "=B8-C8-D8"})
+    b.seed(t, "G9", "one limit not compared", "latent", write={"G9": '=IF(E9<$E$2,"tight","fine")'})
+    return b
+
+
+def cards_unlike():
+    """Three cards for thrust and plain bearings that are not alike. German."""
+    b = Book("karten", "cards that are not alike", "cards for bearings, the thrust bearing's has more lines; words that are used twice")
+    s = b.sheet("Karten")
+    s.put("A1", "Lagerkarten Kompressor, Maße in mm", bold=True)
+    for n, left in enumerate([0, 4, 8]):
+        a, v = letter(left + 1), letter(left + 2)
+        t = ["Lager 1", "Lager 2", "Paßlager"][n]
+        s.put(f"{a}3", t, bold=True)
+        bore, shell, gap = [(45_012, 1_988, 33), (45_009, 1_991, 41), (45_011, 1_990, 38)][n]
+        for r, label in enumerate(["Bohrung", "Schale", "Zapfen", "Spiel"], 4):
+            s.put(f"{a}{r}", label)
+        s.one(f"{v}4", D(bore) / 1000, t, "bore", "mm", MM)
+        s.one(f"{v}5", D(shell) / 1000, t, "wall", "mm", MM)
+        s.one(f"{v}6", D(bore - 2 * shell - gap) / 1000, t, "journal", "mm", MM)
+        s.one(f"{v}7", f"={v}4-2*{v}5-{v}6", t, "clearance", "mm", MM)
+        if n < 2:
+            s.put(f"{a}8", "Urteil").one(f"{v}8", f'=IF(AND({v}7>=0.025,{v}7<=0.055),"gut","schlecht")', t, "verdict")
+        else:
+            for r, label in enumerate(["Zapfenlänge", "Lagerbreite", "Axialspiel", "Urteil"], 8):
+                s.put(f"{a}{r}", label)
+            s.one(f"{v}8", D("24.180"), t, "journal length", "mm", MM)
+            s.one(f"{v}9", D("24.030"), t, "housing width", "mm", MM)
+            s.one(f"{v}10", f"={v}8-{v}9", t, "end play", "mm", MM)
+            s.one(f"{v}11", f'=IF(AND({v}7>=0.025,{v}7<=0.055,{v}10>=0.1,{v}10<=0.2),"gut","schlecht")', t, "verdict")
+    b.seed("Karten", "F7", "one wall instead of two", "shows", write={"F7": "=F4-F5-F6"}, also="wrong or short factor")
+    return b
+
+
+def by_hand():
+    """Two methods side by side: a strip read for some, sizes for all; blanks; notes. English, inch."""
+    b = Book("strips", "two methods", "clearance by sizes and by strip, the smaller is judged; empty lines; remarks")
+    s = b.sheet("Mains")
+    t = "Mains"
+    s.put("A1", "Mains by micrometer and by strip (in)", bold=True)
+    s.heads("A3", ["main", "clearance by sizes in", "by strip in", "smaller in", "difference in", "judged", "remark"])
+    sizes, strips = [19, 22, 25, 21, 24], [20, None, 25, 20, None]
+    s.down("A", 4, [1, 2, 3, 4, 5], t, "location")
+    s.down("B", 4, tenth(*sizes), t, "clearance", "in", INCH)
+    for r, x in enumerate(strips, 4):
+        if x is not None:
+            s.put(f"C{r}", D(x) / 10000, INCH)
+    s.means("C4:C8", t, "clearance|reading", "in", "input")
+    s.down("D", 4, lambda r: f'=IF(C{r}="",B{r},MIN(B{r},C{r}))', t, "clearance|minimum|limit low|number", "in", INCH, last=8)
+    s.down("E", 4, lambda r: f'=IF(C{r}="","",B{r}-C{r})', t, "difference|clearance", "in", INCH, last=8)
+    s.down("F", 4, lambda r: f'=IF(AND(D{r}>=0.0015,D{r}<=0.0028),"good","no good")', t, "verdict", last=8)
+    s.put("G6", "strip narrow at one end").put("G8", "no strip left")
+    b.seed(t, "F7", "one limit not compared", "latent", write={"F7": '=IF(D7<=0.0028,"good","no good")'})
+    b.seed(t, "E4", "the wrong way round", "shows", write={"E4": '=IF(C4="","",C4-B4)'})
+    return b
+
+
+def tarifs():
+    """An estimate: hours, parts, discount, tax; subtotals. French."""
+    b = Book("devis", "estimate", "hours and parts with a discount, subtotals, tax")
+    s = b.sheet("Devis")
+    t = "Devis"
+    s.put("A1", "Devis réfection bas moteur", bold=True)
+    s.put("E2", "TVA").one("F2", D("0.20"), t, "factor|number|ratio", "", "0%")
+    s.put("E3", "remise pièces").one("F3", D("0.05"), t, "factor|number|ratio", "", "0%")
+    s.heads("A4", ["poste", "quantité", "prix unitaire", "total"])
+    s.put("A5", "Pièces", bold=True)
+    parts = [("coussinets", 5, "38.00"), ("segments", 4, "27.50"), ("joints", 1, "64.00"), ("vis de bielle", 8, "4.20")]
+    hours = [("démontage", 6, "55.00"), ("mesure", 3, "55.00"), ("montage", 9, "55.00")]
+    for first, lines in [(6, parts), (12, hours)]:
+        last = first + len(lines) - 1
+        s.down("A", first, [x[0] for x in lines], t, "location|grade")
+        s.down("B", first, [x[1] for x in lines], t, "count|number|needed", "", "0")
+        s.down("C", first, [D(x[2]) for x in lines], t, "price", "", "0.00")
+        s.down("D", first, lambda r: f"=B{r}*C{r}*(1-$F$3)" if first == 6 else f"=B{r}*C{r}", t, "total|cost|price|product", "", "0.00", last=last)
+        s.put(f"A{last+1}", "sous-total").one(f"D{last+1}", f"=SUM(D{first}:D{last})", t, "total", "", "0.00")
+    s.put("A11", "Main d'œuvre", bold=True)
+    s.put("A17", "hors taxes").one("D17", "=D10+D15", t, "total|cost|number", "", "0.00")
+    s.put("A18", "taxes").one("D18", "=D17*F2", t, "cost|number|product|conversion|price", "", "0.00")
+    s.put("A19", "à payer").one("D19", "=D17+D18", t, "total|cost|number", "", "0.00")
+    b.seed(t, "D15", "range a row short or long", "shows", write={"D15": "=SUM(D12:D13)"})
+    b.seed(t, "D8", "formula unlike its neighbours", "shows", write={"D8": "=B8*C8"}, also="something left out|wrong or short factor")
+    return b
+
+
+TRAPS = [two_kinds, ledger, switched, cards_unlike, by_hand, tarifs]
+
+# The workbooks of the folder fresh: everyday ones, written after those of traps had been read.
+
+
+def plus_minus():
+    """Limits as nominal and plus or minus; words with the number in them. English, mm."""
+    b = Book("plus-minus", "nominal and tolerance", "clearance against an aim, plus or minus; the verdict writes the number")
+    s = b.sheet("Mains")
+    t = "Mains"
+    s.put("A1", "Main bearings, generator set", bold=True)
+    s.put("A3", "aim").one("B3", D("0.045"), t, "target|nominal|limit low|number", "mm", MM).put("C3", "mm")
+    s.put("A4", "plus or minus").one("B4", D("0.015"), t, "tolerance|limit high|number", "mm", MM).put("C4", "mm")
+    s.heads("A6", ["Main", "Tunnel", "Top shell", "Bottom shell", "Journal", "Clearance", "Off aim", "Verdict"])
+    s.heads("A7", ["no.", "mm", "mm", "mm", "mm", "mm", "µm", None])
+    rows = b.bearings(6, 70.500, 2.490, 0.030, 0.060)
+    s.down("A", 8, [1, 2, 3, 4, 5, 6], t, "location")
+    for k, (c, role) in enumerate(zip("BCDE", ["bore", "upper", "lower", "journal"])):
+        s.down(c, 8, [r[k] for r in rows], t, role, "mm", MM)
+    s.down("F", 8, lambda r: f"=B{r}-SUM(C{r}:E{r})", t, "clearance", "mm", MM, last=13)
+    s.down("G", 8, lambda r: f"=(F{r}-B$3)*1000", t, "difference|conversion", "µm", "0", last=13)
+    s.down("H", 8, lambda r: f'=IF(ABS(F{r}-$B$3)<=$B$4+0.0000001,"good","out by "&TEXT(ABS(F{r}-$B$3)-$B$4,"0.000"))', t, "verdict", last=13)
+    b.seed(t, "F10", "one wall instead of two", "shows", write={"F10": "=B10-SUM(D10:E10)"}, also="range a row short or long|something left out|formula unlike its neighbours")
+    b.seed(t, "G12", "moving reference that should be fixed", "latent", write={"G12": "=(F12-B3)*1000"}, also="formula unlike its neighbours")
+    b.seed(t, "F9", "a number typed over a formula", "latent", change=lambda book: book.of(t).put("F9", rows[1][0] - rows[1][1] - rows[1][2] - rows[1][3], MM))
+    b.seed(t, "G13", "wrong or short factor", "shows", write={"G13": "=(F13-B$3)*100"}, also="decimal point moved|units mixed|formula unlike its neighbours")
+    return b
+
+
+def kolben():
+    """Pistons matched to bores; CHOOSE by class; weights and their spread. German."""
+    b = Book("kolben", "matching", "pistons to bores with play, weights with the spread of the set")
+    s = b.sheet("Kolben")
+    t = "Kolben"
+    s.put("A1", "Kolben zu Zylindern, Rasentraktor", bold=True)
+    s.put("A2", "Einbauspiel von").one("C2", D("0.035"), t, "limit low", "mm", MM).put("A3", "bis").one("C3", D("0.060"), t, "limit high", "mm", MM)
+    s.put("A4", "Gewichtsunterschied höchstens (g)").one("C4", 4, t, "limit high", "g|", "0")
+    s.heads("A6", ["Zyl.", "Zylinderbohrung (mm)", "Kolbendurchmesser (mm)", "Einbauspiel (mm)", "Einbauspiel (in)", "Gewicht (g)", "Spiel i.O.?"])
+    bores, clear, grams = [79_512, 79_508, 79_515], [44, 51, 47], [421, 423, 420]
+    s.down("A", 7, [1, 2, 3], t, "location")
+    s.down("B", 7, th(*bores), t, "bore", "mm", MM)
+    s.down("C", 7, th(*[x - y for x, y in zip(bores, clear)]), t, "piston", "mm", MM)
+    s.down("D", 7, lambda r: f"=B{r}-C{r}", t, "clearance", "mm", MM, last=9)
+    s.down("E", 7, lambda r: f"=D{r}/25.4", t, "conversion", "in", INCH, last=9)
+    s.down("F", 7, grams, t, "number|reading|weight|mass", "g|", "0")
+    s.down("G", 7, lambda r: f'=IF(AND(D{r}>=$C$2,D{r}<=$C$3),"ja","nein")', t, "verdict", last=9)
+    s.put("A11", "Unterschied").one("F11", "=MAX(F7:F9)-MIN(F7:F9)", t, "range", "g|", "0")
+    s.put("A12", "Satz passt").one("F12", '=IF(F11<=C4,"ja","nein")', t, "verdict")
+    b.seed(t, "D8", "neighbour's row or column", "shows", write={"D8": "=B8-C9"}, also="formula unlike its neighbours")
+    b.seed(t, "E9", "wrong or short factor", "shows", write={"E9": "=D9/25"}, also="formula unlike its neighbours")
+    b.seed(t, "F11", "range a row short or long", "latent", write={"F11": "=MAX(F7:F9)-MIN(F8:F9)"})
+    b.seeds[-1].shows = "either"
+    b.seed(t, "G7", "one limit not compared", "latent", write={"G7": '=IF(D7>=$C$2,"ja","nein")'})
+    return b
+
+
+def journaux():
+    """Two sheets of sizes and a third that joins them by number. French, .ods."""
+    b = Book("journal", "sheets joined by number", "housings on one sheet, journals on another, clearances on a third by INDEX and MATCH", stored="ods")
+    s, bl, v = b.sheet("Jeux"), b.sheet("Bloc"), b.sheet("Vilebrequin")
+    bl.heads("A1", ["palier", "alésage [mm]", "coussinet [mm]"])
+    v.heads("A1", ["palier", "tourillon [mm]"])
+    bores, walls, clear = [55_011, 55_008, 55_014, 55_010, 55_012], [1_990, 1_992, 1_989, 1_991, 1_990], [36, 42, 33, 47, 39]
+    bl.down("A", 2, [1, 2, 3, 4, 5], "Bloc", "location|grade|code")
+    bl.down("B", 2, th(*bores), "Bloc", "bore|look-up", "mm|", MM)
+    bl.down("C", 2, th(*walls), "Bloc", "wall|look-up", "mm|", MM)
+    v.down("A", 2, [5, 4, 3, 2, 1], "Vilebrequin", "location|grade|code")
+    v.down("B", 2, th(*[x - 2 * w - c for x, w, c in reversed(list(zip(bores, walls, clear)))]), "Vilebrequin", "journal|look-up", "mm|", MM)
+    t = "Jeux"
+    s.put("A1", "Jeux des paliers, bateau", bold=True)
+    s.heads("A2", ["palier", "alésage [mm]", "tourillon [mm]", "coussinet [mm]", "jeu [mm]", "mini", "maxi", "avis"])
+    s.down("A", 3, [1, 2, 3, 4, 5], t, "location|grade|code")
+    s.down("B", 3, lambda r: f"=VLOOKUP(A{r},Bloc!$A$2:$C$6,2,FALSE)", t, "bore|look-up", "mm", MM, last=7)
+    s.down("C", 3, lambda r: f"=INDEX(Vilebrequin!$B$2:$B$6,MATCH(A{r},Vilebrequin!$A$2:$A$6,0))", t, "journal|look-up", "mm", MM, last=7)
+    s.down("D", 3, lambda r: f"=VLOOKUP(A{r},Bloc!$A$2:$C$6,3,FALSE)", t, "wall|look-up", "mm", MM, last=7)
+    s.down("E", 3, lambda r: f"=B{r}-C{r}-2*D{r}", t, "clearance", "mm", MM, last=7)
+    s.down("F", 3, th(*[28] * 5), t, "limit low", "mm", MM)
+    s.down("G", 3, th(*[50] * 5), t, "limit high", "mm", MM)
+    s.down("H", 3, lambda r: f'=IF(OR(E{r}<F{r},E{r}>G{r}),"mauvais","bon")', t, "verdict", last=7)
+    b.seed(t, "C4", "look-up takes a neighbour", "shows", write={"C4": "=INDEX(Vilebrequin!$B$2:$B$6,MATCH(A4,Vilebrequin!$A$2:$A$6,1))"})
+    b.seeds[-1].shows = "either"
+    b.seed(t, "D5", "neighbour's row or column", "shows", write={"D5": "=VLOOKUP(A6,Bloc!$A$2:$C$6,3,FALSE)"}, also="formula unlike its neighbours")
+    b.seed(t, "E6", "one wall instead of two", "shows", write={"E6": "=B6-C6-D6"})
+    b.seed(t, "H7", "one limit not compared", "latent", write={"H7": '=IF(E7<F7,"mauvais","bon")'})
+    b.seed(t, "B7", "range a row short or long", "shows", write={"B7": "=VLOOKUP(A7,Bloc!$A$2:$C$5,2,FALSE)"})
+    return b
+
+
+def rods_across():
+    """Rods across with a column of limits before them, inch; average behind. English."""
+    b = Book("rods-across", "limits before the columns", "rods across, limits in the columns before them, inch and thou")
+    s = b.sheet("Big ends")
+    t = "Big ends"
+    s.put("A1", "Big ends, press", bold=True)
+    s.heads("A3", [None, "min", "max", "rod 1", "rod 2", "rod 3", "rod 4", "average"])
+    s.heads_down("A4", ["rod bore (in)", "shell (in)", "crankpin (in)", "oil clearance (in)", "oil clearance (thou)", "rod width (in)", "clearance ok", "turns free"])
+    rows = [(22005, 615, 18), (22008, 617, 22), (22003, 616, 15), (22006, 614, 25)]
+    s.across(4, "D", tenth(*[r[0] for r in rows]), t, "bore", "in", INCH)
+    s.across(5, "D", tenth(*[r[1] for r in rows]), t, "wall", "in", INCH)
+    s.across(6, "D", tenth(*[r[0] - 2 * r[1] - r[2] for r in rows]), t, "journal", "in", INCH)
+    s.across(7, "D", lambda c: f"={c}4-2*{c}5-{c}6", t, "clearance", "in", INCH, last="G")
+    s.across(8, "D", lambda c: f"={c}7*1000", t, "conversion", "thou", "0.0", last="G")
+    s.across(9, "D", tenth(8750, 8755, 8748, 8752), t, "rod width", "in", INCH)
+    s.one("B7", D("0.0010"), t, "limit low", "in", INCH).one("C7", D("0.0027"), t, "limit high", "in", INCH)
+    s.across(10, "D", lambda c: f'=IF({c}7<$B$7,"tight",IF({c}7>$C$7,"loose","ok"))', t, "verdict", last="G")
+    s.one("H7", "=AVERAGE(D7:G7)", t, "average", "in", "0.00000").one("H8", "=AVERAGE(D8:G8)", t, "average", "thou", "0.00")
+    s.across(11, "D", ["yes", "yes", "yes", "yes"], t, "verdict|location|grade||", "", kind="input")
+    b.truth.pop()
+    b.seed(t, "E7", "one wall instead of two", "shows", write={"E7": "=E4-E5-E6"})
+    b.seed(t, "F10", "moving reference that should be fixed", "latent", write={"F10": '=IF(F7<B7,"tight",IF(F7>$C$7,"loose","ok"))'}, also="formula unlike its neighbours")
+    b.seed(t, "G8", "a number typed over a formula", "latent", write={"G8": D("2.5")})
+    b.seed(t, "H7", "range a row short or long", "shows", write={"H7": "=AVERAGE(D7:F7)"})
+    b.seed(t, "D8", "wrong or short factor", "shows", write={"D8": "=D7*100"}, also="decimal point moved|units mixed|formula unlike its neighbours")
+    return b
+
+
+def apriete():
+    """Stages of torque and angle, final torque as a sum, turns; kgf·m and N·m. Spanish, .ods."""
+    b = Book("apriete", "torque and angle", "tightening in stages, torque in kgf·m and N·m, angles as turns", stored="ods")
+    s = b.sheet("Apriete")
+    t = "Apriete"
+    s.put("A1", "Tabla de apriete, motor agrícola", bold=True)
+    s.put("A2", "1 kgf·m en N·m").one("C2", D("9.80665"), t, "factor|conversion|number|torque", "|N·m", "0.00000")
+    s.heads("A4", ["tornillo", "cantidad", "par previo kgf·m", "par previo N·m", "ángulo °", "vueltas", "vueltas en total"])
+    s.down("A", 5, ["bancada", "biela", "culata", "volante", "polea"], t, "location")
+    s.down("B", 5, [10, 8, 18, 6, 1], t, "count", "", "0")
+    s.down("C", 5, [D("6.0"), D("3.5"), D("4.0"), D("5.5"), D("9.0")], t, "torque", "kgf·m", "0.0")
+    s.down("D", 5, lambda r: f"=C{r}*$C$2", t, "conversion|torque|product", "N·m", "0.0", last=9)
+    s.down("E", 5, [90, 60, 180, 45, 90], t, "angle", "°", "0")
+    s.down("F", 5, lambda r: f"=E{r}/360", t, "conversion", "turn|", "0.000", last=9)
+    s.down("G", 5, lambda r: f"=B{r}*F{r}", t, "product|number|total", "turn|", "0.00", last=9)
+    s.put("A10", "total").one("B10", "=SUM(B5:B9)", t, "total", "", "0").one("G10", "=SUM(G5:G9)", t, "total", "turn|", "0.00")
+    b.seed(t, "D7", "moving reference that should be fixed", "latent", write={"D7": "=C7*C2"}, also="formula unlike its neighbours")
+    b.seed(t, "D8", "a number typed over a formula", "latent", write={"D8": D("5.5") * D("9.80665")})
+    b.seed(t, "F6", "wrong or short factor", "shows", write={"F6": "=E6/180"}, also="formula unlike its neighbours|another unit")
+    b.seed(t, "G10", "range a row short or long", "shows", write={"G10": "=SUM(G5:G8)"})
+    return b
+
+
+FRESH = [plus_minus, kolben, journaux, rods_across, apriete]
 
 BOOKS = [cards, blatt_je_lager, one_line, columnas, pistons_fr, shims, kennzahlen, stages, bolts_ods, ringe, big_ends_tsv, stackup, merged, komma, classes]
 
 if __name__ == "__main__":
     make_all(BOOKS, os.path.join(HERE, "blind"), without_let)
+    make_all(LATER, os.path.join(HERE, "later"), without_let)
+    make_all(TRAPS, os.path.join(HERE, "traps"), without_let)
+    make_all(FRESH, os.path.join(HERE, "fresh"), without_let)
