@@ -136,7 +136,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (result *check.Re
 		if u, err = understand.Read(ctx, options.Book); err != nil {
 			return nil, nil, nil, err
 		}
-		m, options.Latent = u.Map, u.Latent()
+		m, options.Values, options.Latent = u.Map, u.Evaluator(), u.Latent()
 		if text, ok := f.(*sheet.Text); ok {
 			d := text.Dialect()
 			m.CSV = mapfile.CSV{Separator: string(d.Separator), Decimal: string(d.Decimal)}

@@ -16,7 +16,7 @@ import (
 // findForms makes tables of the forms, before columns of formulas are looked for.
 func (r *reader) findForms() {
 	looked := map[spot]bool{}
-	for _, f := range r.order {
+	for f := range r.formulas.every() {
 		if looked[f.spot] || !r.labelled(f.spot) {
 			continue
 		}
@@ -26,7 +26,7 @@ func (r *reader) findForms() {
 		}
 		for _, c := range t.columns {
 			if s := (spot{t.sheet, t.place(t.lines[0], c.item)}); c.run != nil {
-				r.formulas[s].table = t
+				r.formulas.at(s).table = t
 			}
 		}
 		r.tables = append(r.tables, t)
@@ -39,7 +39,7 @@ func (r *reader) findForms() {
 func (r *reader) label(s spot) string {
 	for column := s.at.Column - 1; column > 0 && column >= s.at.Column-3; column-- {
 		left := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column}}
-		if r.cell(left).Blank() && r.formulas[left] == nil {
+		if r.cell(left).Blank() && r.formulas.at(left) == nil {
 			continue
 		}
 		text := strings.TrimSpace(r.cell(left).Text)
@@ -54,11 +54,11 @@ func (r *reader) label(s spot) string {
 // labelled reports whether a cell is a value of a form: words at its left, and at its right
 // nothing, or words.
 func (r *reader) labelled(s spot) bool {
-	if r.label(s) == "" || r.cell(s).Blank() && r.formulas[s] == nil {
+	if r.label(s) == "" || r.cell(s).Blank() && r.formulas.at(s) == nil {
 		return false
 	}
 	right := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: s.at.Column + 1}}
-	return r.formulas[right] == nil && (r.cell(right).Blank() || r.isText(right))
+	return r.formulas.at(right) == nil && (r.cell(right).Blank() || r.isText(right))
 }
 
 // formAround returns the form that a formula is in; nil if it is none: the labels differ,
@@ -88,7 +88,7 @@ func (r *reader) formAround(s spot, looked map[spot]bool) *table {
 		}
 		labels[label] = true
 		c := &column{table: t, item: row}
-		if f := r.formulas[at(row)]; f == nil {
+		if f := r.formulas.at(at(row)); f == nil {
 			if _, isNumber := r.number(at(row)); isNumber {
 				given++
 			}
@@ -114,7 +114,7 @@ const longestForm = 64
 
 // readsWithin reports whether a formula reads a cell of its own column between two rows.
 func (r *reader) readsWithin(f *formula, first, last int) bool {
-	return slices.ContainsFunc(pattern.Areas(f.expr), func(a *calc.Area) bool {
+	return slices.ContainsFunc(pattern.Areas(f.expr()), func(a *calc.Area) bool {
 		return a.Sheet == "" && a.From.Column == f.at.Column && a.To.Column == f.at.Column && first <= a.From.Row && a.To.Row <= last
 	})
 }
@@ -138,17 +138,17 @@ func (r *reader) intendForms() {
 	for _, values := range alike {
 		model := r.model(values)
 		for _, v := range values {
-			f := r.formulas[v.at]
+			f := r.formulas.at(v.at)
 			if v.column.run != nil {
-				v.column.shape, v.column.intent = f.expr, f.expr
+				v.column.shape, v.column.intent = f.expr(), f.expr()
 			} else if f != nil {
 				continue // of the sheet around the form
 			}
 			if model == nil || f != nil && f.rel == model.rel {
 				continue
 			}
-			e, ok := pattern.Move(model.expr, v.at.at.Row-model.at.Row, v.at.at.Column-model.at.Column)
-			if !ok || !r.sameLabels(model.expr, model.sheet, e, v.at.sheet) {
+			e, ok := pattern.Move(model.expr(), v.at.at.Row-model.at.Row, v.at.at.Column-model.at.Column)
+			if !ok || !r.sameLabels(model.expr(), model.sheet, e, v.at.sheet) {
 				continue
 			}
 			v.column.intent = e
@@ -168,7 +168,7 @@ func (r *reader) model(values []formValue) *formula {
 	}
 	count, one := map[string]int{}, map[string]*formula{}
 	for _, v := range values {
-		if f := r.formulas[v.at]; f != nil {
+		if f := r.formulas.at(v.at); f != nil {
 			count[f.rel]++
 			if one[f.rel] == nil {
 				one[f.rel] = f
