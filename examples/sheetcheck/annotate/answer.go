@@ -51,4 +51,5 @@ type Row struct {
 const (
 	mostRows     = 10_000
 	mostComments = 10_000
+	mostBelow    = 1_000
 )

@@ -416,7 +416,11 @@ func TestMany(t *testing.T) {
 		for i := range n {
 			marks = append(marks, mark{"Mains", fmt.Sprintf("%s%d", []string{"A", "B"}[i%2], i+1), fmt.Sprintf("finding %d", i), annotate.Kind(i % 4)})
 		}
-		name, notes := copied(t, path, answer(marks...))
+		a := answer(marks...)
+		for i := range 1498 { // after the two that are there
+			a.Below = append(a.Below, fmt.Sprintf("Mains!Z%d: nothing is there", i))
+		}
+		name, notes := copied(t, path, a)
 		after, _, _ := unpacked(t, name)
 		shown := min(n, 10_000)
 		if got := strings.Count(after["xl/comments1.xml"], "<comment "); got != shown {
@@ -434,6 +438,9 @@ func TestMany(t *testing.T) {
 			t.Errorf("%d numbers of boxes for %d", len(distinct), shown)
 		}
 		page := after["xl/worksheets/sheet3.xml"]
+		if strings.Count(page, "nothing is there") != 999 || !strings.Contains(page, "&#8230; 500 more lines are in the report.") {
+			t.Errorf("%d lines of what is not checked", strings.Count(page, "nothing is there"))
+		}
 		if got := strings.Count(page, "<hyperlink "); got != shown {
 			t.Errorf("%d links for %d findings", got, n)
 		}

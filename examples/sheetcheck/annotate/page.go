@@ -82,6 +82,10 @@ func page(b *book, s *styles, a *Answer) string {
 		row++
 	}
 	for i, text := range a.Below {
+		if i == mostBelow {
+			line("line", fmt.Sprintf("… %d more lines are in the report.", len(a.Below)-i))
+			break
+		}
 		style := "line"
 		if i == 0 {
 			style = "heading"
