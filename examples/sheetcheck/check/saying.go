@@ -68,6 +68,9 @@ func (k *checking) finding(c *claim, severity Severity, right string, causes ...
 		}
 	}
 	f.Cells = []Cell{{At: c.at, Location: c.location, Claimed: k.claimed(c), Right: right, Says: f.Cause.Says}}
+	if c.difference != nil {
+		f.Cells[0].Formula = "=" + c.right().String()
+	}
 	return f
 }
 
