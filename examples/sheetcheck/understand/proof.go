@@ -78,7 +78,7 @@ func (r *reader) provenFurther(t *table) {
 		}
 	}
 	for _, c := range t.columns {
-		if c.intent == nil && (claimable(c.role) || c.role == "" && r.typical(c) != 0) && c != t.columns[0] {
+		if c.intent == nil && (claimable(c.role) && !bought(c.role) || c.role == "" && r.fine(c)) && c != t.columns[0] {
 			r.proveSum(c)
 		}
 	}
@@ -179,6 +179,24 @@ func (r *reader) constantRatio(c, of *column) string {
 // leastProof is how many lines must agree, at least, with what no heading says.
 const leastProof = 3
 
+// bought reports whether a role is a count or a price of what is bought: small whole numbers,
+// of which some are sums of others by chance.
+func bought(role string) bool {
+	return role == rolePacks || role == roleCost || role == "to buy" || role == "bought" || role == "left over"
+}
+
+// fine reports whether a column's numbers have places enough that they are no sums of others
+// by chance.
+func (r *reader) fine(c *column) bool {
+	fine := 0
+	for _, l := range c.table.lines {
+		if s := spotOf(c, l); !r.cell(s).Blank() && halfPlace(r.cell(s)) < 0.006 {
+			fine++
+		}
+	}
+	return fine > leastProof && 2*fine > len(c.table.lines)
+}
+
 // proveSpread looks for readings of one size of which a column is the greatest less the least.
 func (r *reader) proveSpread(c *column) {
 	var like []*column
@@ -204,6 +222,9 @@ func (r *reader) proveSpread(c *column) {
 			names = append(names, c.table.place(c.table.lines[0], k.item).String())
 		}
 		text := strings.Join(names, ",")
+		if _, agree, of := r.agreement(c, "MAX("+text+")-MIN("+text+")", some[0].unit); len(some) < len(like) && !nearlyAll(agree, of) {
+			return
+		}
 		if r.propose(c, "MAX("+text+")-MIN("+text+")", some[0].unit, "the greatest of its readings less the least"); c.intent == nil {
 			return
 		}
@@ -293,7 +314,7 @@ func (r *reader) proveSum(c *column) {
 								agree++
 							}
 						}
-						if agree >= leastProof && 5*agree >= 4*of {
+						if nearlyAll(agree, of) {
 							r.takeSum(c, parts, from, less, times, twice, scale)
 							return
 						}
