@@ -74,7 +74,6 @@ type options struct {
 	output   string
 	comments string
 	strict   bool
-	formulas bool
 	dialect  sheet.Dialect // of a text file, as far as the command line says
 	file     string
 }
@@ -123,7 +122,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, *
 	}
 	defer f.Close()
 	var u *understand.Understanding
-	options := check.Options{Formulas: o.formulas}
+	var options check.Options
 	if o.mapFile == "" {
 		if options.Book, err = f.Load(ctx); err != nil {
 			return nil, nil, tooLarge(err)
@@ -261,7 +260,6 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		o.dialect.Decimal = text[0]
 		return nil
 	})
-	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare their results with the stored values")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			usage(flags, stderr)
@@ -327,7 +325,7 @@ practice come first.
 A workbook of an older kind (.xls) is first saved as .xlsx in a spreadsheet program.
 
 What is read at most:
-%s  formulas, with -formulas: %s
+%s  formulas: %s
 Links to other files are never followed and macros never run.
 `, sheet.DefaultBounds(), calc.DefaultBounds())
 }

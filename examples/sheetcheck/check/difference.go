@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 	"slices"
 	"strings"
@@ -14,24 +15,68 @@ import (
 
 // differs says how a claim's formula differs from the right one: nil if it does not. What it
 // says is read from the formula, and is no guess.
-func (k *formulaCheck) differs(c *claim) *explanation {
+func (k *checking) differs(c *claim) *explanation {
 	cell := k.cell(c.cellKey)
 	if !c.formula {
 		return k.typedOver(c, cell)
 	}
-	right := pattern.Resolve(k.book, c.sheet, c.at, c.right())
-	read, err := calc.Parse(cell.Formula)
-	if err != nil {
+	if c.looked != nil && c.usual == nil {
+		return nil // what is looked up here has no formula
+	}
+	should := c.should()
+	right, actual := pattern.Resolve(k.book, c.sheet, c.at, should), k.actual(c)
+	if pattern.Relative(right, c.at) == pattern.Relative(actual, c.at) || c.byName && k.sameRule(c, actual) {
 		return nil
 	}
-	actual := pattern.Resolve(k.book, c.sheet, c.at, read)
-	if pattern.Relative(right, c.at) == pattern.Relative(actual, c.at) {
-		return nil
+	mistake, says := k.slipped(c, actual)
+	if c.wrong && c.judges() && k.lastBit(c) {
+		mistake, says = Residue, "a last bit of binary arithmetic decides"
 	}
-	d := &differing{k: k, claim: c, right: right, actual: actual}
-	mistake, says := d.mistake()
-	says = fmt.Sprintf("the formula is =%s and should read =%s: %s", shortFormula(cell.Formula, actual), c.right(), says)
-	return &explanation{mistake: mistake, says: says, score: 3}
+	if mistake == "" {
+		mistake, says = (&differing{k: k, claim: c, right: right, actual: actual}).mistake()
+	}
+	says = fmt.Sprintf("the formula is =%s and should read =%s: %s", shortFormula(cell.Formula, actual), should, says)
+	return &explanation{mistake: mistake, says: says, evidence: Formula}
+}
+
+// lastBit reports whether a claim's own formula gives what is right exactly, and what its cell
+// holds in binary arithmetic.
+func (k *checking) lastBit(c *claim) bool {
+	now, exactly := k.gives(c)
+	return c.same(now) && exactly.kind != isUnknown && !c.same(exactly) && k.agrees(c, exactly)
+}
+
+// sameRule reports whether a formula means what the map calls by name, however it is written. One
+// that is no sum is taken to mean it where the column shows no usual form and it gives what is right.
+func (k *checking) sameRule(c *claim, actual calc.Expr) bool {
+	same, sums := sameSum(pattern.Resolve(k.book, c.sheet, c.at, c.right()), actual)
+	return same || !sums && c.usual == nil && !c.wrong
+}
+
+// sameSum reports whether two formulas are the same sum; sums is false unless both are sums.
+func sameSum(right, actual calc.Expr) (same, sums bool) {
+	r, okR := pattern.LinearOf(right)
+	a, okA := pattern.LinearOf(actual)
+	if !okR || !okA {
+		return false, false
+	}
+	return len(r.Terms) == len(a.Terms) && r.Constant.Cmp(a.Constant) == 0 && !slices.ContainsFunc(r.Terms, func(t pattern.Term) bool {
+		return !slices.ContainsFunc(a.Terms, func(o pattern.Term) bool {
+			return o.Area.Sheet == t.Area.Sheet && o.Area.From.Place == t.Area.From.Place && o.Factor.Cmp(t.Factor) == 0
+		})
+	}), true
+}
+
+// slipped reports whether a formula is one that people write by mistake in place of the rule's.
+func (k *checking) slipped(c *claim, actual calc.Expr) (mistake, says string) {
+	for _, s := range c.slips {
+		e := c.moved(s.formula)
+		same, _ := sameSum(e, actual)
+		if pattern.Relative(e, c.at) == pattern.Relative(actual, c.at) || same && len(pattern.Areas(e)) > 2 {
+			return s.mistake, s.says
+		}
+	}
+	return "", ""
 }
 
 func shortFormula(text string, e calc.Expr) string {
@@ -42,7 +87,7 @@ func shortFormula(text string, e calc.Expr) string {
 }
 
 // typedOver says that something is typed where the column has formulas.
-func (k *formulaCheck) typedOver(c *claim, cell *sheet.Cell) *explanation {
+func (k *checking) typedOver(c *claim, cell *sheet.Cell) *explanation {
 	if cell.Blank() || cell.Formula != "" || !k.formulasBeside(c) {
 		return nil
 	}
@@ -56,7 +101,7 @@ func (k *formulaCheck) typedOver(c *claim, cell *sheet.Cell) *explanation {
 		mistake = Overwritten
 		what += " into a locked cell"
 	}
-	return &explanation{mistake: mistake, score: 3, says: fmt.Sprintf("%s where =%s should stand: it stays when a reading changes", what, c.right())}
+	return &explanation{mistake: mistake, evidence: Formula, says: fmt.Sprintf("%s where =%s should stand: it stays when a reading changes", what, c.should())}
 }
 
 // A columnKey is a column of the map's tables; without a name, all of a table's columns.
@@ -68,7 +113,7 @@ type columnKey struct {
 // formulasBeside reports whether most claims of the column have formulas, so that one
 // without has lost its own. Where the column is that claim alone, as in a form, the table's
 // others tell.
-func (k *formulaCheck) formulasBeside(c *claim) bool {
+func (k *checking) formulasBeside(c *claim) bool {
 	if c.of == nil {
 		return false
 	}
@@ -104,7 +149,7 @@ type formulaCount struct{ claims, with, without int }
 
 // A differing is a right formula and the one that is there.
 type differing struct {
-	k             *formulaCheck
+	k             *checking
 	claim         *claim
 	right, actual calc.Expr
 }
@@ -231,6 +276,9 @@ func (d *differing) verdict() (mistake, says string) {
 			return Strict, fmt.Sprintf("it has %s where %s belongs: a value on the limit is within it", actual[i].Op, right[i].Op)
 		}
 	}
+	if u := d.limitsIn(right, actual); u != "" {
+		return confusionOf(u, d.claim), fmt.Sprintf("its limits have the unit %s", u)
+	}
 	for i := range right {
 		x, okX := single(right[i].X)
 		y, okY := single(actual[i].X)
@@ -239,6 +287,39 @@ func (d *differing) verdict() (mistake, says string) {
 		}
 	}
 	return "", ""
+}
+
+// limitsIn returns the unit that typed limits are in, where it is not that of the value.
+func (d *differing) limitsIn(right, actual []*calc.Binary) string {
+	if d.claim.judge == nil {
+		return ""
+	}
+	for _, o := range d.claim.judge.unit.confused {
+		fits := 0
+		for i := range right {
+			typed, ok := actual[i].Y.(*calc.Number)
+			if !ok {
+				continue
+			}
+			v, w := valueOf(&sheet.Cell{Text: typed.Text}), d.k.try(d.claim, right[i].Y)
+			if w.kind == isNumber && math.Abs(v.number-w.number*o.factor) <= 2*v.half {
+				fits++
+			}
+		}
+		if fits == len(right) && fits > 0 {
+			return o.unit
+		}
+	}
+	return ""
+}
+
+func confusionOf(unit string, c *claim) string {
+	for _, o := range c.judge.unit.confused {
+		if o.unit == unit {
+			return o.mistake
+		}
+	}
+	return OtherUnit
 }
 
 func single(e calc.Expr) (*calc.Area, bool) {
@@ -260,12 +341,9 @@ func (d *differing) column(a *calc.Area) (role, unit string) {
 		return "", ""
 	}
 	for name, c := range t.Columns {
-		line, _ := t.Line(c.At)
-		if t.Down() && line == a.From.Column || !t.Down() && line == a.From.Row {
-			if c.Role != "" {
-				name = c.Role
-			}
-			return name, c.Unit
+		line, cell := t.Line(c.At)
+		if line == 0 && a.From.Place == cell || line > 0 && (t.Down() && line == a.From.Column || !t.Down() && line == a.From.Row) {
+			return d.k.role(t, name), c.Unit
 		}
 	}
 	return "", ""
@@ -349,6 +427,8 @@ func (d *differing) references() (mistake, says string) {
 		roleR, unitR := d.column(r)
 		_, unitA := d.column(a)
 		switch {
+		case d.nominal(r, a):
+			return Nominal, fmt.Sprintf("%s, a nominal size, is taken in place of %s", a, r)
 		case fixedR && !fixedA:
 			return Moving, fmt.Sprintf("%s should be %s: it moves when the formula is copied", a, r)
 		case fixedA && !fixedR && r.Single():
@@ -373,6 +453,22 @@ func (d *differing) references() (mistake, says string) {
 		return Odd, fmt.Sprintf("it reads %s and should read %s", a, r)
 	}
 	return "", ""
+}
+
+// nominal reports whether one reference reads the nominal size of the column that another reads.
+func (d *differing) nominal(r, a *calc.Area) bool {
+	t := d.claim.of
+	if t == nil || a.Sheet != "" {
+		return false
+	}
+	for _, c := range t.Columns {
+		at, err := sheet.ParsePlace(c.Nominal)
+		line, _ := t.Line(c.At)
+		if err == nil && at == a.From.Place && line > 0 && (t.Down() && line == r.From.Column || !t.Down() && line == r.From.Row) {
+			return true
+		}
+	}
+	return false
 }
 
 // besides reports whether two ranges are as long as each other and lie side by side.

@@ -17,7 +17,7 @@ type hiddenLines struct {
 	rows, columns []int
 }
 
-func (k *formulaCheck) hiddenOf(index int) *hiddenLines {
+func (k *checking) hiddenOf(index int) *hiddenLines {
 	h, known := k.hidden[index]
 	if known {
 		return h
@@ -49,7 +49,7 @@ type gathered struct {
 // gathered returns the ranges of which a formula counts every cell, and not those that a
 // look-up finds one in. SUBTOTAL and AGGREGATE may leave out rows that are hidden; columns
 // they count.
-func (k *formulaCheck) gathered(c *claim) (all []gathered) {
+func (k *checking) gathered(c *claim) (all []gathered) {
 	var walk func(e calc.Expr, leaves, filtered bool)
 	walk = func(e calc.Expr, leaves, filtered bool) {
 		calc.Walk(e, func(e calc.Expr) bool {
@@ -96,7 +96,7 @@ func leavesHidden(e *calc.Call) bool {
 
 // hiddenLine names a hidden row, or column, with something in it that a claim counts; empty
 // if there is none. A line that is counted along itself is none: what counts it is hidden as well.
-func (k *formulaCheck) hiddenLine(c *claim) string {
+func (k *checking) hiddenLine(c *claim) string {
 	for _, a := range k.gathered(c) {
 		key := k.key(c, a.Area)
 		holds := func(row, column int) bool {

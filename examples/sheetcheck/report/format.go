@@ -62,7 +62,11 @@ func cause(f *check.Finding) string {
 	if f.Cause.Mistake == "" {
 		return check.Unexplained
 	}
-	return record.Printable(f.Cause.Mistake + ": " + f.Cause.Says)
+	at := ""
+	if f.Count > 1 && len(f.Cells) > 0 {
+		at = "in " + f.Cells[0].At.String() + ", "
+	}
+	return record.Printable(f.Cause.Mistake + ": " + at + f.Cause.Says)
 }
 
 // summary says how much was checked and found.

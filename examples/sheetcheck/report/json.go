@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -39,6 +40,7 @@ type (
 		Right    string         `json:"right"`   // what its readings give, with the unit; empty if that is not known
 		Cause    string         `json:"cause"`   // the mistake, from the catalogue; empty if no known one explains it
 		Says     string         `json:"says"`
+		Evidence check.Evidence `json:"evidence"`       // "formula" if the formula shows the cause, "fits" if it would only give what was found
 		From     []string       `json:"from,omitempty"` // of what follows: the cells that it stands on
 		Others   []check.Cause  `json:"others,omitempty"`
 		Table    string         `json:"table"`
@@ -152,7 +154,7 @@ func toJSON(findings []check.Finding) []jsonFinding {
 		for j, c := range f.Cells {
 			one := jsonFinding{
 				Sheet: f.Sheet, Cell: c.At.String(), Location: c.Location, Severity: f.Severity, Claimed: c.Claimed, Right: c.Right,
-				Cause: f.Cause.Mistake, Says: f.Cause.Says, From: f.From, Others: f.Others, Table: f.Table, Column: f.Column,
+				Cause: f.Cause.Mistake, Says: cmp.Or(c.Says, f.Cause.Says), Evidence: f.Cause.Evidence, From: f.From, Others: f.Others, Table: f.Table, Column: f.Column,
 			}
 			if f.Cause.Mistake == "" && one.Says == "" {
 				one.Says = check.Unexplained

@@ -18,8 +18,9 @@ func writeText(out io.Writer, r *check.Result, u *understand.Understanding) erro
 		writeUnderstanding(w, u)
 	}
 	group := ""
-	for i := range r.Findings {
-		f := &r.Findings[i]
+	findings := check.Group(r.Findings)
+	for i := range findings {
+		f := &findings[i]
 		if f.Group() != group {
 			group = f.Group()
 			fmt.Fprintf(w, "\n%s\n", strings.ToUpper(group))
@@ -29,7 +30,7 @@ func writeText(out io.Writer, r *check.Result, u *understand.Understanding) erro
 	for _, list := range []struct {
 		name     string
 		findings []check.Finding
-	}{{"faults that do not show yet", r.Latent}, {"what only follows", r.Follows}} {
+	}{{"faults that do not show yet", check.Group(r.Latent)}, {"what only follows", check.Group(r.Follows)}} {
 		for i := range list.findings {
 			if i == 0 {
 				fmt.Fprintf(w, "\n%s\n", strings.ToUpper(list.name))

@@ -20,6 +20,27 @@ type Book struct {
 	named map[string][]int // names by their small letters
 }
 
+// NewBook returns a book of empty sheets, to which rows are added.
+func NewBook(sheets []string) *Book {
+	b := &Book{}
+	for _, name := range sheets {
+		b.Grids = append(b.Grids, &Grid{Name: name})
+	}
+	return b
+}
+
+// Add adds a copy of a row below all others, with its first cell in column A.
+func (g *Grid) Add(number int, cells []Cell) {
+	from := len(g.rows)
+	g.add(number, cells)
+	for i := from; i < len(g.rows); i++ {
+		for j := range g.rows[i].cells { // what is kept must not keep a whole chunk of the file
+			c := &g.rows[i].cells[j]
+			c.Text, c.Formula = strings.Clone(c.Text), strings.Clone(c.Formula)
+		}
+	}
+}
+
 // Index returns the number of the sheet of a name, from 0. Capitals do not count, as in
 // formulas.
 func (b *Book) Index(name string) (index int, ok bool) {

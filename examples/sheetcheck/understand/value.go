@@ -84,6 +84,8 @@ func (r *reader) provenClearances(t *table, by map[string][]*column, bore *colum
 	switch {
 	case len(by[roleUpper]) > 0 && len(by[roleLower]) > 0:
 		parts += "-" + name(by[roleUpper][0]) + "-" + name(by[roleLower][0])
+	case len(by[roleWall]) > 1:
+		parts += "-" + name(by[roleWall][0]) + "-" + name(by[roleWall][1])
 	case len(by[roleWall]) > 0:
 		parts += "-2*" + name(by[roleWall][0])
 	}

@@ -303,6 +303,29 @@ func (r *reader) formsOf(t *table) (all []*table) {
 	return all
 }
 
+// dropSummaries leaves lines at the end out that hold no reading and no verdict: an average or
+// the greatest of a column.
+func (r *reader) dropSummaries(t *table) {
+	for len(t.lines) > 2 {
+		last := t.lines[len(t.lines)-1]
+		if slices.ContainsFunc(t.columns[1:], func(c *column) bool {
+			s := spotOf(c, last)
+			_, isNumber := r.number(s)
+			return isNumber && !claimable(c.role) || r.isText(s)
+		}) {
+			return
+		}
+		t.lines = t.lines[:len(t.lines)-1]
+	}
+}
+
+// hasFigures reports whether a text of a column has a figure in it.
+func (r *reader) hasFigures(c *column) bool {
+	return slices.ContainsFunc(c.table.lines, func(l int) bool {
+		return strings.ContainsAny(r.cell(spotOf(c, l)).Text, "0123456789")
+	})
+}
+
 // proven returns the table if its numbers show what it is: if some of its columns follow from
 // others, or are words of a verdict.
 func (r *reader) proven(t *table) []*table {
@@ -310,8 +333,14 @@ func (r *reader) proven(t *table) []*table {
 	if len(t.columns) < fewestHeads {
 		return nil
 	}
+	r.dropSummaries(t)
 	if c := t.columns[0]; r.namesLines(c) {
 		c.role, c.reason = roleLocation, "the first column"
+	}
+	for _, c := range t.columns[1:] {
+		if ofLength(c.role) && r.wordsIn(c) && !r.hasFigures(c) {
+			c.role, c.unit, c.reason = roleGrade, "", "words under a heading of a size"
+		}
 	}
 	for _, c := range t.columns[1:] {
 		if len(t.lines) > 2 && r.judges(c) {
