@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"fmt"
 	"slices"
 	"sort"
 	"strings"
@@ -11,91 +12,112 @@ import (
 )
 
 // A form is words one below the other with a value to the right of each, of which some are
-// computed from others: a card for one bearing. It is a table across with a single line.
+// computed from others: a card for one bearing. It is a table across with a single line. Words
+// side by side with a value below each are one too, a table of one row.
 
 // findForms makes tables of the forms, before columns of formulas are looked for.
 func (r *reader) findForms() {
-	looked := map[spot]bool{}
-	for _, f := range r.order {
-		if looked[f.spot] || !r.labelled(f.spot) {
-			continue
-		}
-		t := r.formAround(f.spot, looked)
-		if t == nil {
-			continue
-		}
-		for _, c := range t.columns {
-			if s := (spot{t.sheet, t.place(t.lines[0], c.item)}); c.run != nil {
-				r.formulas[s].table = t
+	for _, down := range []bool{false, true} {
+		looked := map[spot]bool{}
+		for _, f := range r.order {
+			if f.table != nil || looked[f.spot] || !r.labelled(f.spot, down) {
+				continue
 			}
+			t := r.formAround(f.spot, down, looked)
+			if t == nil {
+				continue
+			}
+			for _, c := range t.columns {
+				if c.run != nil {
+					r.formulas[spotOf(c, t.lines[0])].table = t
+				}
+			}
+			r.tables = append(r.tables, t)
+			r.forms = append(r.forms, t)
 		}
-		r.tables = append(r.tables, t)
-		r.forms = append(r.forms, t)
 	}
 }
 
-// label returns the words to the left of a value, with no more than two empty cells between;
-// empty if there are none.
-func (r *reader) label(s spot) string {
-	for column := s.at.Column - 1; column > 0 && column >= s.at.Column-3; column-- {
-		left := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column}}
-		if r.cell(left).Blank() && r.formulas[left] == nil {
+// label returns the words to the left of a value, with no more than two empty cells between,
+// or those above it, with no more than its unit between; empty if there are none.
+func (r *reader) label(s spot, down bool) string {
+	for step := 1; step <= 3; step++ {
+		words := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: s.at.Column - step}}
+		if down {
+			words.at = sheet.Place{Row: s.at.Row - step, Column: s.at.Column}
+		}
+		if words.at.Row < 1 || words.at.Column < 1 {
+			break
+		}
+		if r.cell(words).Blank() && r.formulas[words] == nil && !down {
 			continue
 		}
-		text := strings.TrimSpace(r.cell(left).Text)
-		if _, isUnit := parseUnit(text); isUnit || !r.isText(left) || len(wordsOf(text)) == 0 {
-			return ""
+		text := strings.TrimSpace(r.cell(words).Text)
+		_, isUnit := parseUnit(text)
+		if down && isUnit && step == 1 {
+			continue
+		}
+		if isUnit || !r.isText(words) || len(wordsOf(text)) == 0 {
+			break
 		}
 		return text
 	}
 	return ""
 }
 
-// labelled reports whether a cell is a value of a form: words at its left, and at its right
-// nothing, or words.
-func (r *reader) labelled(s spot) bool {
-	if r.label(s) == "" || r.cell(s).Blank() && r.formulas[s] == nil {
+// labelled reports whether a cell is a value of a form: it has words at its left and nothing,
+// or words, at its right; or words above and nothing, or words, below.
+func (r *reader) labelled(s spot, down bool) bool {
+	if r.cell(s).Blank() && r.formulas[s] == nil || r.label(s, down) == "" {
 		return false
 	}
-	right := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: s.at.Column + 1}}
-	return r.formulas[right] == nil && (r.cell(right).Blank() || r.isText(right))
+	next := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: s.at.Column + 1}}
+	if down {
+		next.at = sheet.Place{Row: s.at.Row + 1, Column: s.at.Column}
+	}
+	return r.formulas[next] == nil && (r.cell(next).Blank() || r.isText(next))
 }
 
 // formAround returns the form that a formula is in; nil if it is none: the labels differ,
-// formulas read others of its values, and two of the values or more are typed or come from elsewhere.
-func (r *reader) formAround(s spot, looked map[spot]bool) *table {
-	at := func(row int) spot { return spot{s.sheet, sheet.Place{Row: row, Column: s.at.Column}} }
-	first, last := s.at.Row, s.at.Row
-	for ; first > 1 && last-first < longestForm && r.labelled(at(first-1)); first-- {
+// formulas read others of its values, and two of the values or more are typed or come from
+// elsewhere.
+func (r *reader) formAround(s spot, down bool, looked map[spot]bool) *table {
+	t := &table{sheet: s.sheet, form: true, down: down}
+	line, item := t.split(s.at)
+	t.lines = []int{line}
+	at := func(item int) spot { return spot{s.sheet, t.place(line, item)} }
+	first, last := item, item
+	for ; first > 1 && last-first < longestForm && r.labelled(at(first-1), down); first-- {
 	}
-	for ; last-first < longestForm && r.labelled(at(last+1)); last++ {
+	for ; last-first < longestForm && r.labelled(at(last+1), down); last++ {
 	}
-	for row := first; row <= last; row++ {
-		looked[at(row)] = true
+	for i := first; i <= last; i++ {
+		looked[at(i)] = true
 	}
-	for ; first < last && r.isText(at(first)); first++ {
+	if !down {
+		for ; first < last && r.isText(at(first)); first++ {
+		}
+		if first > 1 && r.isText(at(first-1)) {
+			return nil // a heading: a column, with words at its left
+		}
 	}
-	if first > 1 && r.isText(at(first-1)) {
-		return nil // a heading: a column, with words at its left
-	}
-	t := &table{sheet: s.sheet, lines: []int{s.at.Column}, form: true}
 	labels, patterns := map[string]bool{}, map[string]bool{}
 	given, inside := 0, 0
-	for row := first; row <= last; row++ {
-		label := strings.Join(wordsOf(r.label(at(row))), " ")
+	for i := first; i <= last; i++ {
+		label := strings.Join(wordsOf(r.label(at(i), down)), " ")
 		if labels[label] {
 			return nil
 		}
 		labels[label] = true
-		c := &column{table: t, item: row}
-		if f := r.formulas[at(row)]; f == nil {
-			if _, isNumber := r.number(at(row)); isNumber {
+		c := &column{table: t, item: i}
+		if f := r.formulas[at(i)]; f == nil {
+			if _, isNumber := r.number(at(i)); isNumber {
 				given++
 			}
-		} else if own := r.readsWithin(f, first, last); own && !patterns[f.rel] {
+		} else if own := r.readsWithin(f, t, first, last); own && (down || !patterns[f.rel]) {
 			patterns[f.rel] = true
 			inside++
-			c.run = map[int]string{s.at.Column: f.rel}
+			c.run = map[int]string{line: f.rel}
 		} else if own {
 			return nil // formulas that read alike: a column
 		} else {
@@ -112,10 +134,12 @@ func (r *reader) formAround(s spot, looked map[spot]bool) *table {
 // longestForm is how many values a form may have.
 const longestForm = 64
 
-// readsWithin reports whether a formula reads a cell of its own column between two rows.
-func (r *reader) readsWithin(f *formula, first, last int) bool {
+// readsWithin reports whether a formula reads a value of its own form.
+func (r *reader) readsWithin(f *formula, t *table, first, last int) bool {
 	return slices.ContainsFunc(pattern.Areas(f.expr), func(a *calc.Area) bool {
-		return a.Sheet == "" && a.From.Column == f.at.Column && a.To.Column == f.at.Column && first <= a.From.Row && a.To.Row <= last
+		line, from := t.split(a.From.Place)
+		end, to := t.split(a.To.Place)
+		return a.Sheet == "" && line == t.lines[0] && end == line && first <= from && to <= last
 	})
 }
 
@@ -131,8 +155,8 @@ func (r *reader) intendForms() {
 	alike := map[string][]formValue{}
 	for _, t := range r.forms {
 		for _, c := range t.columns {
-			key := strings.Join(wordsOf(c.heading), " ")
-			alike[key] = append(alike[key], formValue{c, spot{t.sheet, t.place(t.lines[0], c.item)}})
+			key := fmt.Sprint(t.down, wordsOf(c.heading))
+			alike[key] = append(alike[key], formValue{c, spotOf(c, t.lines[0])})
 		}
 	}
 	for _, values := range alike {
@@ -148,13 +172,13 @@ func (r *reader) intendForms() {
 				continue
 			}
 			e, ok := pattern.Move(model.expr, v.at.at.Row-model.at.Row, v.at.at.Column-model.at.Column)
-			if !ok || !r.sameLabels(model.expr, model.sheet, e, v.at.sheet) {
+			if !ok || !r.sameLabels(v.column.table.down, model.expr, model.sheet, e, v.at.sheet) {
 				continue
 			}
 			v.column.intent = e
 			if f == nil {
 				v.column.shape = e
-				v.column.run = map[int]string{v.at.at.Column: model.rel}
+				v.column.run = map[int]string{v.column.table.lines[0]: model.rel}
 			}
 		}
 	}
@@ -189,14 +213,14 @@ func (r *reader) model(values []formValue) *formula {
 }
 
 // sameLabels reports whether what two formulas read has the same words beside it.
-func (r *reader) sameLabels(a calc.Expr, sheetA int, b calc.Expr, sheetB int) bool {
+func (r *reader) sameLabels(down bool, a calc.Expr, sheetA int, b calc.Expr, sheetB int) bool {
 	as, bs := pattern.Areas(a), pattern.Areas(b)
 	for i := range as {
 		if as[i].Sheet != "" || bs[i].Sheet != "" {
 			return false
 		}
 		for _, ends := range [][2]sheet.Place{{as[i].From.Place, bs[i].From.Place}, {as[i].To.Place, bs[i].To.Place}} {
-			one, other := r.label(spot{sheetA, ends[0]}), r.label(spot{sheetB, ends[1]})
+			one, other := r.label(spot{sheetA, ends[0]}, down), r.label(spot{sheetB, ends[1]}, down)
 			if one == "" || !slices.Equal(wordsOf(one), wordsOf(other)) {
 				return false
 			}

@@ -30,7 +30,7 @@ func (r *reader) assign(t *table) {
 		}
 		h := headed(c)
 		switch {
-		case i == 0 && !t.form && (h == "" || h == roleJournal || h == roleBore || h == rolePiston || h == "rod width" || h == "pin width" || r.wordsIn(c)):
+		case i == 0 && (!t.form || t.down && r.wordsIn(c)) && (h == "" || h == roleJournal || h == roleBore || h == rolePiston || h == "rod width" || h == "pin width" || r.wordsIn(c)):
 			c.role, c.reason = roleLocation, "the first column, which no formula reads"
 			if r.wordsIn(c) && slices.ContainsFunc(t.columns, func(o *column) bool { return o.role == rolePacks }) {
 				c.role = roleGrade

@@ -32,7 +32,7 @@ func (r *reader) singles() {
 			return nil
 		})}
 		s.Role = r.alone(f)
-		if call, ok := s.right.(*calc.Call); ok && (call.Name == "SUM" || call.Name == "SUMSQ") && roleOf(r.label(f.spot)) == roleSquares {
+		if call, ok := s.right.(*calc.Call); ok && (call.Name == "SUM" || call.Name == "SUMSQ") && roleOf(r.label(f.spot, false)) == roleSquares {
 			s.right, s.Role = &calc.Call{Name: "SQRT", Args: []calc.Expr{call}}, roleSquares
 		}
 		if s.Role == "" {

@@ -150,7 +150,7 @@ type reader struct {
 type table struct {
 	sheet   int
 	down    bool
-	form    bool  // across, with one line: words at the left, a value to the right of each
+	form    bool  // with one line: words, and a value to the right of each or below it
 	lines   []int // rows; columns of a table across
 	columns []*column
 	name    string
@@ -766,7 +766,7 @@ func (r *reader) head(t *table) {
 	if g := r.book.Grids[t.sheet]; t.name == "" {
 		t.name = g.Name
 	}
-	if t.form {
+	if t.form && !t.down {
 		over := spot{t.sheet, t.place(t.lines[0]-1, t.columns[0].item-1)}
 		if over.at.Row > 1 && r.isText(over) {
 			t.name = strings.TrimSpace(r.cell(over).Text)
@@ -847,7 +847,7 @@ func (r *reader) headings(t *table, item, first int) (heading, group, unitName s
 			unitName = u.name
 		}
 	}
-	if t.form && unitName == "" {
+	if t.form && !t.down && unitName == "" {
 		unitName = r.unitBeside(spot{t.sheet, t.place(first, item)})
 	}
 	if unitName == "" {
