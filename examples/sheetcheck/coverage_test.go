@@ -101,7 +101,7 @@ func TestFunctionNamed(t *testing.T) {
 		rows = strings.Replace(rows, "B%d-C%d-D%d-E%d", "B"+n+"-C"+n+"-D"+n+"-E"+n, 1)
 	}
 	rows = strings.ReplaceAll(rows, `"Z1"`, "&quot;Z1&quot;")
-	c := covered(t, packed(t, rows))
+	c := covered(t, bookOf(t, rows))
 	named := 0
 	for _, u := range c.Unchecked {
 		if strings.Contains(u.Why, "INDIRECT") {
@@ -113,7 +113,7 @@ func TestFunctionNamed(t *testing.T) {
 	}
 }
 
-func packed(t *testing.T, rows string) string {
+func bookOf(t *testing.T, rows string) string {
 	t.Helper()
 	return sheettest.Pack(t, "book.xlsx", workbook(rows))
 }

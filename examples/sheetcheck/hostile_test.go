@@ -290,60 +290,6 @@ func TestNothingLive(t *testing.T) {
 	}
 }
 
-// TestCommentsAreInert: the copy with comments has no new formula, and the
-// workbook itself is as it was.
-func TestCommentsAreInert(t *testing.T) {
-	rows := row(2, "B2-C2-E2", "2.035") + strings.ReplaceAll(row(3, "B3-C3-D3-E3", "0.031"), "main", "=HYPERLINK(1)")
-	rows = strings.Replace(rows, `<c r="F3"><f>B3-C3-D3-E3</f><v>0.031</v></c>`, `<c r="F3" t="inlineStr"><is><t>=cmd|A0</t></is></c>`, 1)
-	path := sheettest.Pack(t, "book.xlsx", workbook(rows))
-	before, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	copied := filepath.Join(t.TempDir(), "commented.xlsx")
-	status, out, errs, _ := checkFile(t, path, "-comments", copied)
-	if status != checked || !strings.Contains(out, "one wall instead of two") {
-		t.Fatalf("status %d, said %s %s", status, out, errs)
-	}
-	after, err := os.ReadFile(path)
-	if err != nil || !bytes.Equal(before, after) {
-		t.Errorf("the workbook itself was changed (%v)", err)
-	}
-	z, err := zip.OpenReader(copied)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer z.Close()
-	comments := ""
-	for _, f := range z.File {
-		r, err := f.Open()
-		if err != nil {
-			t.Fatal(err)
-		}
-		text, err := io.ReadAll(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r.Close()
-		if strings.Contains(f.Name, "comments") {
-			comments += string(text)
-		}
-		if strings.Contains(f.Name, "worksheets/sheet1.xml") && strings.Count(string(text), "<f>") != 1 {
-			t.Errorf("the copy has %d formulas, want the 1 that it had", strings.Count(string(text), "<f>"))
-		}
-	}
-	if !strings.Contains(comments, "one wall instead of two") {
-		t.Errorf("the comments say %q", comments)
-	}
-}
-
-// TestCommentsOnDamaged: what the workbook library cannot bear is an error.
-func TestCommentsOnDamaged(t *testing.T) {
-	parts := workbook(row(2, "B2-C2-E2", "2.035"))
-	delete(parts, "xl/styles.xml")
-	refused(t, sheettest.Pack(t, "book.xlsx", parts), "the comment cannot be written", "-comments", filepath.Join(t.TempDir(), "copy.xlsx"))
-}
-
 // TestSavedHostile: what headings and sheets are called cannot break out of the map that is
 // saved.
 func TestSavedHostile(t *testing.T) {
@@ -377,7 +323,7 @@ func TestPathsInNames(t *testing.T) {
 	parts["xl/worksheets/../../../../sheet9.xml"] = "out"
 	parts["xl/workbook.xml"] = strings.Replace(parts["xl/workbook.xml"], "Mains", "../../Mains", 1)
 	copied := filepath.Join(t.TempDir(), "copy.xlsx")
-	status, out, errs, _ := checkFile(t, sheettest.Pack(t, "book.xlsx", parts), "-comments", copied)
+	status, out, errs, _ := checkFile(t, sheettest.Pack(t, "book.xlsx", parts), "-copy", copied)
 	if status == checked && !strings.Contains(out, "../../Mains!F2") {
 		t.Errorf("said %s", out)
 	}
@@ -394,7 +340,7 @@ func TestPathsInNames(t *testing.T) {
 // TestOverwriting: no output goes over the file that is checked.
 func TestOverwriting(t *testing.T) {
 	path := file(t, "a.csv", "a\n")
-	for _, option := range []string{"-o", "-comments"} {
+	for _, option := range []string{"-o", "-copy"} {
 		_, _, errs, _ := checkFile(t, path, option, path)
 		if !strings.Contains(errs, "would be overwritten") {
 			t.Errorf("%s: said %q", option, errs)

@@ -5,7 +5,8 @@
 //	sheetcheck [options] -map MAP.toml FILE     by a map that says what stands where
 //
 // Without a map the program first shows what it takes the sheet to be, and what of it was not
-// understood; -save writes that as a map, to be corrected.
+// understood; -save writes that as a map, to be corrected. -copy writes a copy of a workbook with
+// what was found in it: cells coloured and commented, a first sheet of links, all else as it was.
 //
 // The exit status is 0 if the sheet was checked; 1, only with -strict, if there are
 // findings or nothing was there to compare; 2 if the input is wrong. The file itself is
@@ -26,10 +27,12 @@ import (
 	"runtime/debug"
 	"strconv"
 	"strings"
+	"time"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/files/wholefile"
 	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/examples/sheetcheck/annotate"
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
@@ -68,14 +71,14 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 
 // options are what the command line asks for.
 type options struct {
-	mapFile  string
-	save     string
-	format   record.Format
-	output   string
-	comments string
-	strict   bool
-	dialect  sheet.Dialect // of a text file, as far as the command line says
-	file     string
+	mapFile string
+	save    string
+	format  record.Format
+	output  string
+	copy    string
+	strict  bool
+	dialect sheet.Dialect // of a text file, as far as the command line says
+	file    string
 }
 
 func sheetcheck(ctx context.Context, args []string, stdout, stderr io.Writer) (status int, err error) {
@@ -86,7 +89,7 @@ func sheetcheck(ctx context.Context, args []string, stdout, stderr io.Writer) (s
 	if err != nil {
 		return badInput, err
 	}
-	result, understanding, err := examine(ctx, o, stderr)
+	result, understanding, failed, err := examine(ctx, o, stderr)
 	if err != nil {
 		return badInput, err
 	}
@@ -97,6 +100,9 @@ func sheetcheck(ctx context.Context, args []string, stdout, stderr io.Writer) (s
 	if err := write(o.output, text.Bytes(), stdout); err != nil {
 		return badInput, err
 	}
+	if failed != nil {
+		return badInput, failed
+	}
 	if o.strict && (len(result.Findings)+len(result.Latent) > 0 || result.Claims == 0) {
 		return findings, nil
 	}
@@ -104,33 +110,33 @@ func sheetcheck(ctx context.Context, args []string, stdout, stderr io.Writer) (s
 }
 
 // examine checks the file, by a map or by what it is understood to be, and writes the map and
-// the copy with comments, if they are wanted. The understanding is nil with a map.
-func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, *understand.Understanding, error) {
+// the copy with what was found, if they are wanted. The understanding is nil with a map. That the
+// copy cannot be written is not the end of the report: failed says it.
+func examine(ctx context.Context, o options, stderr io.Writer) (result *check.Result, u *understand.Understanding, failed, err error) {
 	m, places := &mapfile.Map{}, (*tomlfile.Places)(nil)
 	if o.mapFile != "" {
 		src, err := os.ReadFile(o.mapFile)
 		if err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
 		if m, places, err = mapfile.Read(o.mapFile, src); err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
 	}
 	f, err := open(o, m.CSV.Dialect())
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	defer f.Close()
-	var u *understand.Understanding
 	var options check.Options
 	if o.mapFile == "" {
 		if options.Book, err = f.Load(ctx); err != nil {
-			return nil, nil, tooLarge(err)
+			return nil, nil, nil, tooLarge(err)
 		}
 		if u, err = understand.Read(ctx, options.Book); err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
-		m, options.Latent = u.Map, u.Latent()
+		m, options.Values, options.Latent = u.Map, u.Evaluator(), u.Latent()
 		if text, ok := f.(*sheet.Text); ok {
 			d := text.Dialect()
 			m.CSV = mapfile.CSV{Separator: string(d.Separator), Decimal: string(d.Decimal)}
@@ -138,21 +144,26 @@ func examine(ctx context.Context, o options, stderr io.Writer) (*check.Result, *
 	}
 	bar := newProgress(stderr)
 	options.Progress = bar.rows
-	result, err := check.Run(ctx, m, places, f, options)
+	result, err = check.Run(ctx, m, places, f, options)
 	bar.finish()
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	result.File = filepath.Base(o.file)
+	if book, ok := f.(*sheet.Workbook); ok {
+		for _, name := range book.Own() {
+			result.Notes = append(result.Notes, fmt.Sprintf("sheet %s is sheetcheck's own, from a copy that it wrote, and is passed over", name))
+		}
+	}
 	if u != nil {
 		uncovered(result, u)
 	}
 	if o.save != "" {
 		if err := save(o, m); err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
 	}
-	return result, u, comment(o, f, result)
+	return result, u, writeCopy(ctx, o, f, result, stderr), nil
 }
 
 // uncovered adds to the coverage what was not understood, with the reason.
@@ -203,24 +214,20 @@ func save(o options, m *mapfile.Map) error {
 	return wholefile.Create(o.save, []byte(about+m.Text()))
 }
 
-// comment writes the copy with comments, if one is wanted.
-func comment(o options, f sheet.File, result *check.Result) error {
-	if o.comments == "" {
+// writeCopy writes the copy with what was found, if one is wanted.
+func writeCopy(ctx context.Context, o options, f sheet.File, result *check.Result, stderr io.Writer) error {
+	if o.copy == "" {
 		return nil
 	}
-	book, ok := f.(*sheet.Workbook)
-	if !ok {
-		return fmt.Errorf("%s is no workbook; comments are for .xlsx and .xlsm files", o.file)
-	}
-	var out bytes.Buffer
-	skipped, err := book.Commented(&out, report.Comments(result))
-	if err != nil {
+	var notes []string
+	err := wholefile.CreateBy(o.copy, func(out io.Writer) (err error) {
+		notes, err = annotate.Copy(ctx, out, f.(*sheet.Workbook), report.Answer(result), time.Now())
 		return err
+	})
+	for _, n := range notes {
+		fmt.Fprintf(stderr, "sheetcheck: %s: %s\n", record.Printable(o.copy), record.Printable(n))
 	}
-	for _, s := range skipped {
-		result.Notes = append(result.Notes, fmt.Sprintf("the copy has no comments on sheet %s, which is too large", s))
-	}
-	return write(o.comments, out.Bytes(), nil)
+	return err
 }
 
 // open opens the file. A text file is read as the command line says, else as the map says,
@@ -243,7 +250,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.StringVar(&o.mapFile, "map", "", "the `MAP.toml` that says what stands where; without one, that is found from the sheet")
 	flags.StringVar(&o.save, "save", "", "write what the sheet is taken to be to the new `MAP.toml`, with the reason for each line")
 	flags.StringVar(&o.output, "o", "", "write the report to `FILE`, whole or not at all; else to standard output")
-	flags.StringVar(&o.comments, "comments", "", "write a copy of the workbook with comments on the cells to the new `FILE`")
+	flags.StringVar(&o.copy, "copy", "", "write a copy of the workbook to the new `FILE`, with a first sheet of links to what was found, and the cells coloured and commented; all else stays")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if there are findings, also of faults that do not show yet, or nothing was compared")
 	flags.Func("separator", "the `MARK` between the cells of a text file, if the file does not show it: , ; | or tab", func(text string) error {
 		mark, ok := map[string]byte{",": ',', ";": ';', "|": '|', "tab": '\t', "\t": '\t'}[text]
@@ -279,28 +286,32 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		return o, errors.New("-save writes the map of what is understood without -map; leave one of them out")
 	case o.save != "" && exists(o.save):
 		return o, fmt.Errorf("%s is there already; name a new file for the map", o.save)
-	case o.save != "" && (filepath.Clean(o.save) == filepath.Clean(o.output) || filepath.Clean(o.save) == filepath.Clean(o.comments)):
+	case o.save != "" && (filepath.Clean(o.save) == filepath.Clean(o.output) || filepath.Clean(o.save) == filepath.Clean(o.copy)):
 		return o, fmt.Errorf("two things go to %s; name a file for each", o.save)
-	case o.comments != "" && same(o.comments, o.file), o.output != "" && same(o.output, o.file):
+	case o.copy != "" && wholefile.Same(o.copy, o.file), o.output != "" && wholefile.Same(o.output, o.file):
 		return o, fmt.Errorf("%s would be overwritten; name a new file", o.file)
-	case o.mapFile != "" && (same(o.comments, o.mapFile) || same(o.output, o.mapFile)):
+	case o.mapFile != "" && (wholefile.Same(o.copy, o.mapFile) || wholefile.Same(o.output, o.mapFile)):
 		return o, fmt.Errorf("%s would be overwritten; name a new file", o.mapFile)
-	case o.comments != "" && exists(o.comments):
-		return o, fmt.Errorf("%s is there already; name a new file for the copy with comments", o.comments)
-	case o.output != "" && filepath.Clean(o.output) == filepath.Clean(o.comments):
-		return o, errors.New("the report and the copy with comments go to one file; name two")
+	case o.copy != "" && exists(o.copy):
+		return o, fmt.Errorf("%s is there already; name a new file for the copy", o.copy)
+	case o.output != "" && filepath.Clean(o.output) == filepath.Clean(o.copy):
+		return o, errors.New("the report and the copy go to one file; name two")
+	case o.copy != "":
+		return o, copied(o.file, o.copy)
 	}
 	return o, nil
 }
 
-// same reports whether two names are of one file.
-func same(a, b string) bool {
-	first, err := os.Stat(a)
-	if err != nil {
-		return false
+// copied reports by an error why a file has no copy, or none of that name.
+func copied(file, name string) error {
+	ending := strings.ToLower(filepath.Ext(file))
+	switch {
+	case ending != ".xlsx" && ending != ".xlsm":
+		return fmt.Errorf("%s: only .xlsx and .xlsm workbooks have a copy with what was found; save the sheet as .xlsx in a spreadsheet program and check that, or write the report with -format html -o FILE", file)
+	case strings.ToLower(filepath.Ext(name)) != ending:
+		return fmt.Errorf("%s: the copy is of the same kind as the workbook; name a file that ends in %s", name, ending)
 	}
-	second, err := os.Stat(b)
-	return err == nil && os.SameFile(first, second)
+	return nil
 }
 
 // exists reports whether there is a file of that name.

@@ -63,7 +63,9 @@ func TestStatus(t *testing.T) {
 		{"a map that is not there", []string{"-map", "none.toml", wrong}, badInput, "", "none.toml"},
 		{"a map with a mistake", []string{"-map", file(t, "m.toml", "[[tabel]]\n"), wrong}, badInput, "", `m.toml:1: unknown key "tabel"`},
 		{"a map of another workbook", []string{"-map", kept("inch.toml"), kept("metric.xlsx")}, badInput, "", `inch.toml:6: table[0].sheet: no sheet is called "Rods"; write one of Mains, Play`},
-		{"comments on a text file", []string{"-comments", filepath.Join(t.TempDir(), "c.xlsx"), "-map", bearings, wrong}, badInput, "", "is no workbook; comments are for .xlsx and .xlsm files"},
+		{"a copy of a text file", []string{"-copy", filepath.Join(t.TempDir(), "c.xlsx"), "-map", bearings, wrong}, badInput, "", "save the sheet as .xlsx in a spreadsheet program"},
+		{"a copy of an OpenDocument sheet", []string{"-copy", filepath.Join(t.TempDir(), "c.ods"), kept("layouts/pump.ods")}, badInput, "", "only .xlsx and .xlsm workbooks have a copy"},
+		{"a copy of another kind", []string{"-copy", filepath.Join(t.TempDir(), "c.xlsx"), kept("layouts/macros.xlsm")}, badInput, "", "name a file that ends in .xlsm"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			status, out, errs := try(test.args...)
@@ -142,8 +144,8 @@ func TestNothingOverwritten(t *testing.T) {
 	bearings := file(t, "map.toml", read(t, kept("twelve.toml")))
 	other := file(t, "other.xlsx", "what was there")
 	for _, test := range [][]string{
-		{"-o", sheet}, {"-comments", sheet}, {"-o", bearings}, {"-comments", bearings}, {"-comments", other},
-		{"-o", filepath.Join(filepath.Dir(other), ".", "new"), "-comments", filepath.Dir(other) + "//new"},
+		{"-o", sheet}, {"-copy", sheet}, {"-o", bearings}, {"-copy", bearings}, {"-copy", other},
+		{"-o", filepath.Join(filepath.Dir(other), ".", "new.xlsx"), "-copy", filepath.Dir(other) + "//new.xlsx"},
 	} {
 		status, _, errs := try(append(test, "-map", bearings, sheet)...)
 		if status != badInput || !strings.Contains(errs, "name ") {

@@ -91,8 +91,10 @@ type checking struct {
 	steps     int                         // cells looked at for what others follow from
 	written   *calc.Evaluator             // the book as it is
 	corrected *calc.Evaluator             // as it should be; by its own formula, a cell of the shadow
-	frozen    *calc.Evaluator             // one claim at a time over what the cells hold
-	own       *calc.Evaluator             // likewise, by the cell's own formula
+	tried     *calc.Evaluator             // likewise, with trials and the formulas of cells behind it
+	forms     calc.Forms
+	frozen    *calc.Evaluator // one claim at a time over what the cells hold
+	own       *calc.Evaluator // likewise, by the cell's own formula
 	trials    trials
 	worked    int                      // findings that show their working
 	held      map[*mapfile.Table][]int // lines with cells
@@ -121,15 +123,33 @@ func newChecking(ctx context.Context, book *sheet.Book, result *Result) *checkin
 	return k
 }
 
-// check compares the claims with what is right, and says what is wrong with them.
-func (k *checking) check() {
-	bounds := calc.DefaultBounds()
-	k.written = calc.New(&overlay{Book: k.book, names: k.names}, bounds)
+// check compares the claims with what is right, and says what is wrong with them. values
+// evaluates the book, and its bounds count for all that is evaluated; it may be nil.
+func (k *checking) check(values *calc.Evaluator) {
+	as := &overlay{Book: k.book, names: k.names}
+	switch {
+	case values == nil:
+		k.written = calc.New(as, calc.DefaultBounds())
+	case slices.Equal(k.names, k.book.Sheets()):
+		k.written = values
+	default:
+		k.written = values.Beside(as)
+	}
 	right := k.asItShouldBe()
-	right.shadows = k.trials.cells(k.ownFormulas(nil).shadows)
-	k.corrected = calc.New(right, bounds)
-	k.frozen = calc.New(k.asItIs(), bounds)
-	k.own = calc.New(k.ownFormulas(k.freezer()), bounds)
+	own := k.ownFormulas(nil)
+	right.shadows = k.trials.cells(own.shadows)
+	right.behind = func(index int, at sheet.Place) *calc.Form {
+		if at.Column >= firstTrial {
+			return nil
+		}
+		return own.behind(index, at)
+	}
+	k.tried = k.written.Beside(right)
+	if k.corrected = k.written; k.changes() {
+		k.corrected = k.tried
+	}
+	k.frozen = k.written.Beside(k.asItIs())
+	k.own = k.written.Beside(k.ownFormulas(k.freezer()))
 	for _, c := range k.claims {
 		k.compare(c)
 	}
@@ -277,7 +297,7 @@ func (k *checking) claim(c *claim) {
 		return
 	}
 	if formula := k.cell(c.cellKey).Formula; formula != "" {
-		_, err := calc.Parse(formula)
+		_, err := k.forms.Read(formula, c.at)
 		c.formula = err == nil
 	}
 	if c.given != nil && !k.lookUp(c) {
@@ -458,7 +478,7 @@ func (k *checking) agree() {
 			forms[c.rule][relative] = f
 		}
 		f.lines++
-		if k.agrees(c, c.rounded(k.evaluated(k.corrected, shadow(k.names[c.sheet]), c.at, true))) {
+		if !c.wrong || k.agrees(c, c.rounded(k.evaluated(k.written, k.names[c.sheet], c.at, true))) || k.agrees(c, c.rounded(k.evaluated(k.tried, shadow(k.names[c.sheet]), c.at, true))) {
 			f.sound++
 		}
 	}
@@ -529,7 +549,7 @@ func (k *checking) trace(c *claim) {
 		return c.rounded(k.evaluated(k.frozen, shadow(k.names[c.sheet]), c.at, false))
 	}
 	if c.formula {
-		c.follows = k.agrees(c, c.rounded(k.evaluated(k.corrected, shadow(k.names[c.sheet]), c.at, true)))
+		c.follows = k.agrees(c, c.rounded(k.evaluated(k.tried, shadow(k.names[c.sheet]), c.at, true)))
 		if c.follows && c.difference != nil && c.difference.mistake != Odd { // it may be to blame for what shows now
 			v := local()
 			c.follows = c.same(v) || v.kind == isUnknown || v.kind == isError

@@ -113,7 +113,7 @@ func TestCoverage(t *testing.T) {
 // cause named is wrong. With n errors and a share p, the share found is above p + 1.645·√(p(1-p)/n)
 // once in twenty times; so far below 2 % it has to stay.
 func TestCoincidence(t *testing.T) {
-	lines := 6000 / thorough.Every(5)
+	lines := 3900 / thorough.Every(3) // fewer than are looked at closely
 	for _, test := range []struct {
 		name  string
 		steps int // to the micrometre

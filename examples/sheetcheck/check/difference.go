@@ -23,6 +23,9 @@ func (k *checking) differs(c *claim) *explanation {
 	if c.looked != nil && c.usual == nil {
 		return nil // what is looked up here has no formula
 	}
+	if k.sameFormula(c) {
+		return nil
+	}
 	should := c.should()
 	right, actual := pattern.Resolve(k.book, c.sheet, c.at, should), k.actual(c)
 	if pattern.Relative(right, c.at) == pattern.Relative(actual, c.at) || c.byName && k.sameRule(c, actual) {

@@ -55,20 +55,21 @@ type Finding struct {
 // Group returns the words under which the finding is reported. A verdict beside an empty
 // reading or a limit that is not there comes before all others.
 func (f *Finding) Group() string {
-	if f.unfounded() {
+	if f.Unfounded() {
 		return "a verdict with nothing behind it"
 	}
 	return f.Severity.String()
 }
 
-func (f *Finding) unfounded() bool {
+// Unfounded reports whether a verdict has nothing behind it.
+func (f *Finding) Unfounded() bool {
 	return f.Cause.Mistake == NoLimit || f.Cause.Mistake == NoReading && f.Severity == WrongVerdict
 }
 
 // compare orders findings, the worst first.
 func (f *Finding) compare(other *Finding) int {
 	rank := func(f *Finding) int {
-		if f.unfounded() {
+		if f.Unfounded() {
 			return -1
 		}
 		return int(f.Severity)
@@ -83,6 +84,7 @@ type Cell struct {
 	Claimed  string      `json:"claimed"`            // as stored
 	Right    string      `json:"right,omitempty"`    // what its readings give, with the unit
 	Says     string      `json:"says,omitempty"`     // the cause in a sentence, for this cell
+	Formula  string      `json:"formula,omitempty"`  // that should stand there, if another does or none
 }
 
 // A Cause is a mistake that gives the value found.

@@ -39,6 +39,16 @@ func (k *checking) hiddenOf(index int) *hiddenLines {
 	return h
 }
 
+// hides reports whether any sheet has lines that are not shown.
+func (k *checking) hides() bool {
+	for index := range k.book.Grids {
+		if h := k.hiddenOf(index); len(h.rows)+len(h.columns) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // A gathered is a range of which a formula counts the cells.
 type gathered struct {
 	*calc.Area
@@ -97,6 +107,9 @@ func leavesHidden(e *calc.Call) bool {
 // hiddenLine names a hidden row, or column, with something in it that a claim counts; empty
 // if there is none. A line that is counted along itself is none: what counts it is hidden as well.
 func (k *checking) hiddenLine(c *claim) string {
+	if !k.hides() {
+		return ""
+	}
 	for _, a := range k.gathered(c) {
 		key := k.key(c, a.Area)
 		holds := func(row, column int) bool {

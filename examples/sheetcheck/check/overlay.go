@@ -15,6 +15,8 @@ type overlay struct {
 	names   []string
 	replace func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell // nil for a book as it is
 	shadows func(index int, at sheet.Place) *sheet.Cell                // sheets behind the others; nil if there are none
+	form    func(index int, at sheet.Place) *calc.Form                 // formulas in place of those that cells hold; nil if there are none
+	behind  func(index int, at sheet.Place) *calc.Form                 // likewise, of the shadows
 }
 
 // Sheets returns the names of the sheets, the shadows behind the others.
@@ -54,6 +56,17 @@ func (o *overlay) Cell(index int, at sheet.Place) *sheet.Cell {
 	return c
 }
 
+// Form returns the formula that a cell has in place of its own; nil if it has none.
+func (o *overlay) Form(index int, at sheet.Place) *calc.Form {
+	switch {
+	case index >= len(o.names) && o.behind != nil:
+		return o.behind(index-len(o.names), at)
+	case index < len(o.names) && o.form != nil:
+		return o.form(index, at)
+	}
+	return nil
+}
+
 // Formula returns what a name stands for.
 func (o *overlay) Formula(index int, name string) (string, bool) {
 	if index >= 0 {
@@ -65,9 +78,18 @@ func (o *overlay) Formula(index int, name string) (string, bool) {
 // asItShouldBe is the book with the right formula in each claim, and numbers for texts that
 // are plainly numbers.
 func (k *checking) asItShouldBe() *overlay {
-	return &overlay{Book: k.book, names: k.names, replace: func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell {
+	form := func(index int, at sheet.Place) *calc.Form {
+		if claim := k.at[cellKey{index, at}]; claim != nil {
+			return claim.rightForm()
+		}
+		return nil
+	}
+	return &overlay{Book: k.book, names: k.names, form: form, replace: func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell {
 		key := cellKey{index, at}
 		if claim := k.at[key]; claim != nil {
+			if c != nil && c.Formula != "" && claim.rightForm() != nil {
+				return c // which has another one in its place
+			}
 			cell := *k.cell(key)
 			cell.Formula, cell.Text, cell.AsText = claim.right().String(), "", false
 			return &cell
@@ -84,15 +106,28 @@ func (k *checking) asItShouldBe() *overlay {
 func (k *checking) asItIs() *overlay {
 	o := &overlay{Book: k.book, names: k.names, replace: k.freezer()}
 	made := map[cellKey]*sheet.Cell{}
+	o.behind = func(index int, at sheet.Place) *calc.Form {
+		c := k.at[cellKey{index, at}]
+		if c == nil || c.rightForm() == nil {
+			return nil
+		}
+		if c.qualified == nil {
+			c.qualified = &calc.Form{Expr: k.qualified(index, c.base), At: c.form.At}
+		}
+		return c.qualified
+	}
 	o.shadows = func(index int, at sheet.Place) *sheet.Cell {
 		key := cellKey{index, at}
 		c := k.at[key]
 		if c == nil {
 			return nil
 		}
+		if c.formula && c.rightForm() != nil {
+			return k.cell(key) // which has another formula in its place
+		}
 		if made[key] == nil {
 			cell := *k.cell(key)
-			cell.Formula, cell.Text, cell.AsText = k.qualified(c.sheet, c.right()), "", false
+			cell.Formula, cell.Text, cell.AsText = k.qualified(c.sheet, c.right()).String(), "", false
 			made[key] = &cell
 		}
 		return made[key]
@@ -104,7 +139,24 @@ func (k *checking) asItIs() *overlay {
 func (k *checking) ownFormulas(replace func(int, sheet.Place, *sheet.Cell) *sheet.Cell) *overlay {
 	o := &overlay{Book: k.book, names: k.names, replace: replace}
 	made := map[cellKey]*sheet.Cell{}
+	forms := map[*calc.Form][]*calc.Form{} // with the sheet before every cell, by sheet
+	o.behind = func(index int, at sheet.Place) *calc.Form {
+		own := k.sharedForm(cellKey{index, at})
+		if own == nil {
+			return nil
+		}
+		if forms[own] == nil {
+			forms[own] = make([]*calc.Form, len(k.names))
+		}
+		if forms[own][index] == nil {
+			forms[own][index] = &calc.Form{Expr: k.qualified(index, pattern.Resolve(k.book, index, sheet.Place{}, own.Expr)), At: own.At}
+		}
+		return forms[own][index]
+	}
 	o.shadows = func(index int, at sheet.Place) *sheet.Cell {
+		if o.behind(index, at) != nil {
+			return k.cell(cellKey{index, at})
+		}
 		key := cellKey{index, at}
 		if made[key] == nil {
 			cell := *k.cell(key)
@@ -112,7 +164,7 @@ func (k *checking) ownFormulas(replace func(int, sheet.Place, *sheet.Cell) *shee
 				if _, array := cell.Array(); !array {
 					e = pattern.Resolve(k.book, index, at, e)
 				}
-				cell.Formula = k.qualified(index, e)
+				cell.Formula = k.qualified(index, e).String()
 			}
 			cell.Text, cell.AsText = "", false
 			made[key] = &cell
@@ -147,7 +199,7 @@ func (k *checking) freezer() func(int, sheet.Place, *sheet.Cell) *sheet.Cell {
 }
 
 // qualified writes a formula with the sheet before every cell.
-func (k *checking) qualified(index int, e calc.Expr) string {
+func (k *checking) qualified(index int, e calc.Expr) calc.Expr {
 	return pattern.Rewrite(e, func(e calc.Expr) calc.Expr {
 		if a, ok := e.(*calc.Area); ok && a.Sheet == "" && a.File == "" {
 			c := *a
@@ -155,7 +207,7 @@ func (k *checking) qualified(index int, e calc.Expr) string {
 			return &c
 		}
 		return nil
-	}).String()
+	})
 }
 
 // trials are formulas that are tried out over the book as it should be.
@@ -182,8 +234,8 @@ func (t *trials) cells(others func(int, sheet.Place) *sheet.Cell) func(int, shee
 func (k *checking) try(c *claim, e calc.Expr) value {
 	k.trials.next++
 	key := cellKey{c.sheet, sheet.Place{Row: 1 + k.trials.next%1_000_000, Column: firstTrial + k.trials.next/1_000_000}}
-	k.trials.made[key] = &sheet.Cell{Formula: k.qualified(c.sheet, e)}
-	v := k.evaluated(k.corrected, shadow(k.names[c.sheet]), key.at, true)
+	k.trials.made[key] = &sheet.Cell{Formula: k.qualified(c.sheet, e).String()}
+	v := k.evaluated(k.tried, shadow(k.names[c.sheet]), key.at, true)
 	delete(k.trials.made, key)
 	return v
 }

@@ -35,6 +35,10 @@ type rule struct {
 	given               *given // of what is looked up here and not computed
 
 	usual *consensus // what the column's own formulas read
+
+	form      *calc.Form          // the right formula as evaluators read it
+	qualified *calc.Form          // likewise, with the sheet before every cell
+	alike     map[*calc.Form]bool // formulas that cells have, and whether they are the right one
 }
 
 // A slip is another formula that people write by mistake.

@@ -16,9 +16,10 @@ import (
 
 // Options are what a run may be asked for beside the map.
 type Options struct {
-	Book     *sheet.Book    // the file, if it is held already
-	Latent   []Finding      // faults that the formulas show by themselves; those of cells that have the same mistake already are left out
-	Progress func(rows int) // told now and then how many rows are read; may be nil
+	Book     *sheet.Book     // the file, if it is held already
+	Values   *calc.Evaluator // of the Book, whose bounds count for this run too; may be nil
+	Latent   []Finding       // faults that the formulas show by themselves; those of cells that have the same mistake already are left out
+	Progress func(rows int)  // told now and then how many rows are read; may be nil
 }
 
 // Run checks a file by a map; places are those of the map, as mapfile.Read returns
@@ -42,7 +43,7 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 	}
 	k := newChecking(ctx, book, result)
 	k.gather(m, rules, roles)
-	k.check()
+	k.check(o.Values)
 	result.addLatent(o.Latent)
 	slices.SortStableFunc(result.Findings, func(a, b Finding) int { return a.compare(&b) })
 	return result, ctx.Err()

@@ -68,6 +68,9 @@ func (k *checking) finding(c *claim, severity Severity, right string, causes ...
 		}
 	}
 	f.Cells = []Cell{{At: c.at, Location: c.location, Claimed: k.claimed(c), Right: right, Says: f.Cause.Says}}
+	if c.difference != nil {
+		f.Cells[0].Formula = "=" + c.should().String()
+	}
 	return f
 }
 
@@ -130,7 +133,7 @@ func (k *checking) sayClaim(c *claim, empty map[cellKey]explanation, said map[ce
 		k.result.Findings = append(k.result.Findings, k.finding(c, worth, right, causes...))
 	}
 	lack, lacks := empty[c.cellKey]
-	if c.judges() && !lacks {
+	if len(empty) > 0 && c.judges() && !lacks {
 		for _, a := range pattern.Areas(c.right()) {
 			if from, ok := empty[k.key(c, a)]; ok && a.Single() && !lacks {
 				lack, lacks = explanation{mistake: from.mistake, says: fmt.Sprintf("it judges %s; %s", a, strings.Replace(from.says, "it stands", "that stands", 1))}, true
@@ -352,7 +355,7 @@ func (k *checking) key(c *claim, a *calc.Area) cellKey {
 
 // lacks says which reading of a measured claim is empty, or is no number.
 func (k *checking) lacks(c *claim) (e explanation, lacks bool) {
-	if !c.measured() && !c.judges() {
+	if len(k.inputs) == 0 || !c.measured() && !c.judges() {
 		return e, false
 	}
 	right := pattern.Resolve(k.book, c.sheet, c.at, c.right())

@@ -22,7 +22,7 @@ type group struct {
 func writeHTML(w io.Writer, r *check.Result, u *understand.Understanding) error {
 	functions := template.FuncMap{
 		"ranges":     ranges,
-		"cause":      cause,
+		"cause":      causeOfFirst,
 		"quoted":     quoted,
 		"printable":  record.Printable,
 		"table":      tableName,

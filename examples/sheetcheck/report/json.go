@@ -36,9 +36,10 @@ type (
 		Cell     string         `json:"cell"`
 		Location string         `json:"location,omitempty"` // what the sheet calls it
 		Severity check.Severity `json:"severity"`
-		Claimed  string         `json:"claimed"` // as stored
-		Right    string         `json:"right"`   // what its readings give, with the unit; empty if that is not known
-		Cause    string         `json:"cause"`   // the mistake, from the catalogue; empty if no known one explains it
+		Claimed  string         `json:"claimed"`           // as stored
+		Right    string         `json:"right"`             // what its readings give, with the unit; empty if that is not known
+		Formula  string         `json:"formula,omitempty"` // proposed
+		Cause    string         `json:"cause"`             // the mistake, from the catalogue; empty if no known one explains it
 		Says     string         `json:"says"`
 		Evidence check.Evidence `json:"evidence"`       // "formula" if the formula shows the cause, "fits" if it would only give what was found
 		From     []string       `json:"from,omitempty"` // of what follows: the cells that it stands on
@@ -153,7 +154,7 @@ func toJSON(findings []check.Finding) []jsonFinding {
 		f := &findings[i]
 		for j, c := range f.Cells {
 			one := jsonFinding{
-				Sheet: f.Sheet, Cell: c.At.String(), Location: c.Location, Severity: f.Severity, Claimed: c.Claimed, Right: c.Right,
+				Sheet: f.Sheet, Cell: c.At.String(), Location: c.Location, Severity: f.Severity, Claimed: c.Claimed, Right: c.Right, Formula: c.Formula,
 				Cause: f.Cause.Mistake, Says: cmp.Or(c.Says, f.Cause.Says), Evidence: f.Cause.Evidence, From: f.From, Others: f.Others, Table: f.Table, Column: f.Column,
 			}
 			if f.Cause.Mistake == "" && one.Says == "" {

@@ -6,11 +6,14 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/examples/sheetcheck/annotate"
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/report"
 	"example.com/closefit/examples/sheetcheck/sheet"
@@ -123,17 +126,47 @@ func TestJSON(t *testing.T) {
 	}
 }
 
-// TestComments: one comment a cell, the worst first.
-func TestComments(t *testing.T) {
+// TestAnswer: one mark a cell, the worst kind and text first; a row for each cell of each finding.
+func TestAnswer(t *testing.T) {
 	r := result()
-	r.Findings = append(r.Findings, check.Finding{Severity: check.Style, Sheet: "Mains", Cells: []check.Cell{{At: at("G10"), Claimed: "OK", Right: "OK"}},
-		Cause: check.Cause{Mistake: check.StoredText, Says: "OK is stored as text"}})
-	all := report.Comments(r)
-	if len(all) != 6 { // with the fault that does not show and the verdict that follows
-		t.Fatalf("%d comments: %v", len(all), all)
+	r.Findings = append(r.Findings,
+		check.Finding{Severity: check.Style, Sheet: "Mains", Count: 1, Cells: []check.Cell{{At: at("G10"), Claimed: "OK", Right: "OK"}},
+			Cause: check.Cause{Mistake: check.StoredText, Says: "OK is stored as text"}},
+		check.Finding{Severity: check.WrongVerdict, Sheet: "Mains", Count: 1, Cells: []check.Cell{{At: at("G12"), Claimed: "OK"}},
+			Cause: check.Cause{Mistake: check.NoReading, Says: "it judges F12, which stands on B12, which is empty"}})
+	r.Latent[0].Cells[0].Formula = "=B12-C12-D12-E12"
+	a := report.Answer(r)
+	marks := map[string]annotate.Mark{}
+	for _, m := range a.Marks {
+		if _, twice := marks[m.At.String()]; twice || m.Sheet != "Mains" {
+			t.Errorf("a mark again: %+v", m)
+		}
+		marks[m.At.String()] = m
 	}
-	want := "verdict wrong; right is above limit: 0.0483 mm against 0.024..0.048 mm.\nrounded before the comparison: the value is rounded to 0.048 mm before it is compared.\nor one limit not compared: the upper limit is not compared.\nstyle.\ntext where a number belongs: OK is stored as text."
-	if all[0].Text != want || all[0].At != at("G10") || all[0].Sheet != "Mains" {
-		t.Errorf("the first is %+v", all[0])
+	kinds := map[string]annotate.Kind{}
+	for cell, m := range marks {
+		kinds[cell] = m.Kind
+	}
+	// F8, F9 and F11 to F13 are in the ranges of a finding that lists F6 and F7 alone
+	want := map[string]annotate.Kind{"G10": annotate.Wrong, "F6": annotate.Wrong, "F7": annotate.Wrong, "F8": annotate.Wrong, "F9": annotate.Wrong, "F11": annotate.Wrong,
+		"F12": annotate.Wrong, "F13": annotate.Wrong, "L8": annotate.Wrong, "G12": annotate.Unfounded, "G6": annotate.Follows}
+	if diff := cmp.Diff(want, kinds); diff != "" {
+		t.Errorf("kinds (-want +got):\n%s", diff)
+	}
+	text := "verdict wrong\nfound: \"OK\"\nright: above limit: 0.0483 mm against 0.024..0.048 mm\nrounded before the comparison: the value is rounded to 0.048 mm before it is compared\nor one limit not compared: the upper limit is not compared\n\nstyle\nfound: \"OK\"\ntext where a number belongs: OK is stored as text"
+	if got := marks["G10"].Text; got != text {
+		t.Errorf("G10 says\n%s\nwant\n%s", got, text)
+	}
+	if got := marks["F12"].Text; !strings.HasPrefix(got, "value wrong\nlike F6: one wall instead of two") || !strings.HasSuffix(got, "should stand\nproposed: =B12-C12-D12-E12") {
+		t.Errorf("F12 says %q", got)
+	}
+	if got := marks["F7"].Text; strings.Contains(got, "\x1b") {
+		t.Errorf("F7 says %q", got)
+	}
+	if len(a.Rows) != 10 || a.Rows[3].At.String() != "F8:F9" || a.Rows[3].Found != "" || a.Rows[3].Cause != "like F6: one wall instead of two: this number would also fit: the lower wall is left out" {
+		t.Errorf("%d rows: %+v", len(a.Rows), a.Rows)
+	}
+	if a.Lines[0] != "winch engine, mains.xlsx" || !strings.Contains(a.Lines[1], "14 claims compared") || !strings.Contains(a.Lines[2], "14 checked") || !slices.Contains(a.Below, "Mains!H9: the function INDIRECT is not evaluated") || !slices.Contains(a.Below, "formula not evaluated: F7: the function INDIRECT") {
+		t.Errorf("lines %q, below %q", a.Lines, a.Below)
 	}
 }

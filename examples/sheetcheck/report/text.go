@@ -74,7 +74,7 @@ func writeFinding(w io.Writer, f *check.Finding) {
 		}
 		fmt.Fprintln(w)
 	}
-	fmt.Fprintf(w, "    -> %s\n", cause(f))
+	fmt.Fprintf(w, "    -> %s\n", causeOfFirst(f))
 	for _, o := range f.Others {
 		fmt.Fprintf(w, "       or %s: %s\n", o.Mistake, record.Printable(o.Says))
 	}

@@ -124,22 +124,27 @@ func unlooked(r *check.Result) (lines []string) {
 // unchecked returns the cells that were not checked with the reason, those of one reason
 // together.
 func unchecked(r *check.Result) []string {
+	const shown = 12
 	var order []string
-	cells := map[string][]string{}
+	cells, more := map[string][]string{}, map[string]int{}
 	for _, u := range r.Unchecked {
-		if cells[u.Why] == nil {
+		some := cells[u.Why]
+		switch len(some) {
+		case shown:
+			more[u.Why]++
+			continue
+		case 0:
 			order = append(order, u.Why)
 		}
-		cells[u.Why] = append(cells[u.Why], at(u.Sheet, u.At.String()))
+		cells[u.Why] = append(some, at(u.Sheet, u.At.String()))
 	}
 	var lines []string
 	for _, why := range order {
-		some := cells[why]
-		more := ""
-		if len(some) > 12 {
-			some, more = some[:12], fmt.Sprintf(" and %d more", len(cells[why])-12)
+		text := strings.Join(cells[why], ", ")
+		if n := more[why]; n > 0 {
+			text += fmt.Sprintf(" and %d more", n)
 		}
-		lines = append(lines, record.Printable(strings.Join(some, ", ")+more+": "+why))
+		lines = append(lines, record.Printable(text+": "+why))
 	}
 	return lines
 }

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io"
 	"path"
+	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -49,6 +51,7 @@ type parts struct {
 	book, texts, styles *zip.File            // texts and styles are nil if there are none
 	sheets              []worksheet          // that hold cells, in order
 	all                 []string             // the names of all sheets, in order
+	own                 []string             // of the sheets that sheetcheck put into a copy
 	byName              map[string]*zip.File // every part, by its name in small letters
 }
 
@@ -72,6 +75,23 @@ func (r relation) from(folder string) string {
 	return strings.TrimPrefix(path.Clean(target), "/")
 }
 
+// OwnName is the hidden name of a sheet that sheetcheck itself put into a copy of a workbook. It
+// stays when an office program saves the copy. Such a sheet claims nothing and is passed over.
+const OwnName = "_sheetcheck.answer"
+
+// ownSheets finds the names that mark sheets as sheetcheck's own, and keeps no others.
+type ownSheets []int
+
+// UnmarshalXML takes one defined name.
+func (s *ownSheets) UnmarshalXML(d *xml.Decoder, start xml.StartElement) error {
+	if attribute(&start, "name") == OwnName {
+		if i, err := strconv.Atoi(attribute(&start, "localSheetId")); err == nil {
+			*s = append(*s, i)
+		}
+	}
+	return d.Skip()
+}
+
 // contents finds the parts of a workbook.
 func contents(files []*zip.File) (found parts, err error) {
 	byName := make(map[string]*zip.File, len(files))
@@ -85,6 +105,7 @@ func contents(files []*zip.File) (found parts, err error) {
 			State string     `xml:"state,attr"`
 			Any   []xml.Attr `xml:",any,attr"`
 		} `xml:"sheets>sheet"`
+		Own ownSheets `xml:"definedNames>definedName"`
 	}
 	at := "xl/workbook.xml" // where most have it
 	var top relations
@@ -113,8 +134,12 @@ func contents(files []*zip.File) (found parts, err error) {
 			found.styles = part
 		}
 	}
-	for _, s := range book.Sheets {
+	for i, s := range book.Sheets {
 		found.all = append(found.all, s.Name)
+		if slices.Contains(book.Own, i) {
+			found.own = append(found.own, s.Name)
+			continue
+		}
 		for _, attribute := range s.Any {
 			if part := cells[attribute.Value]; attribute.Name.Local == "id" && part != nil {
 				found.sheets = append(found.sheets, worksheet{name: s.Name, part: part, hidden: s.State == "hidden" || s.State == "veryHidden"})

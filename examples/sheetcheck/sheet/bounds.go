@@ -40,7 +40,6 @@ type Bounds struct {
 	StringsPart int64 // unpacked, of the shared strings
 	OtherParts  int64 // unpacked, of all others together
 	Expansion   int64 // how many times its packed size a part may unpack to, above 1 MB
-	ModelPart   int64 // unpacked, of a sheet that the workbook library loads whole, to write comments
 	ModelParts  int64 // unpacked, of the sheets of a Book together
 	ModelCells  int   // of a Book, that hold anything
 	ModelText   int   // of a Book's cells, bytes
@@ -60,7 +59,6 @@ func DefaultBounds() Bounds {
 		StringsPart: 32 << 20,
 		OtherParts:  32 << 20,
 		Expansion:   200,
-		ModelPart:   8 << 20,
 		ModelParts:  256 << 20,
 		ModelCells:  2_500_000,
 		ModelText:   64 << 20,
@@ -79,9 +77,8 @@ func (b Bounds) String() string {
   a sheet, unpacked          %d MB; all that is no sheet, %d MB
   shared strings, unpacked   %d MB
   unpacked against packed    %d times, for parts above 1 MB
-  sheets that are copied with comments: %d MB unpacked
   a file held whole: sheets of %d MB unpacked, %d cells, %d MB of text, %d merged areas and array formulas, %d names
-`, b.FileSize>>20, b.Rows, b.Columns, b.CellText>>10, b.Parts, b.SheetPart>>20, b.OtherParts>>20, b.StringsPart>>20, b.Expansion, b.ModelPart>>20, b.ModelParts>>20, b.ModelCells, b.ModelText>>20, b.Areas, b.Names)
+`, b.FileSize>>20, b.Rows, b.Columns, b.CellText>>10, b.Parts, b.SheetPart>>20, b.OtherParts>>20, b.StringsPart>>20, b.Expansion, b.ModelParts>>20, b.ModelCells, b.ModelText>>20, b.Areas, b.Names)
 }
 
 // stat looks at a file before it is opened: one that is no plain file might never

@@ -13,8 +13,7 @@
 // Windows-1252; their separator and decimal mark are found from the text where it shows them,
 // and an error of the kind ErrUnclear says what to ask where it does not.
 //
-// Workbooks are read by encoding/xml, text files by encoding/csv. The workbook library
-// writes the copy with comments.
+// Workbooks are read by encoding/xml, text files by encoding/csv.
 //
 // Nothing is computed here and the file is never written to. Files are taken to be hostile:
 // what is read is bounded by Bounds, and passing a bound is a *BoundError.

@@ -103,7 +103,7 @@ func (r *reader) dimensions() {
 	}
 	intended := map[*column]bool{} // whether the formula that is meant is at fault
 	said := map[place]*check.Finding{}
-	for _, f := range r.order {
+	for f := range r.formulas.every() {
 		p := place{table: f.table, sheet: f.sheet, item: f.at.Column, rel: f.rel}
 		if f.table != nil {
 			line, item := f.table.split(f.at)
@@ -121,7 +121,7 @@ func (r *reader) dimensions() {
 		}
 		one, known := said[p]
 		if !known {
-			if why := r.mixed(f.sheet, f.at, f.expr); why != "" {
+			if why := r.mixed(f.sheet, f.at, f.expr()); why != "" {
 				one = newFault(r.book.Grids[f.sheet].Name, f.at, check.MixedUnits, why)
 				r.u.faults = append(r.u.faults, one)
 			}

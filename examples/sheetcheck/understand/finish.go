@@ -18,7 +18,7 @@ func (r *reader) finish() {
 	for _, t := range r.tables {
 		r.finishTable(t)
 	}
-	for _, f := range r.order {
+	for f := range r.formulas.every() {
 		r.soughtIn(f)
 		r.given(f)
 	}
@@ -27,9 +27,9 @@ func (r *reader) finish() {
 			Sheet: r.book.Grids[s.formula.sheet].Name, At: s.formula.at.String(), Formula: s.right.String(), Role: s.Role, Unit: s.Unit, Reason: s.Reason,
 		})
 	}
-	for _, f := range r.order {
-		if _, known := r.u.roles[f.spot]; !known && !r.told[f.spot] {
-			r.unknown(f.spot, fmt.Sprintf("its formula, =%s, is like no other and nothing says what it should be", f.expr))
+	for f := range r.formulas.every() {
+		if !r.told[f.spot] && !r.u.roles.known(f.spot) {
+			r.unknown(f.spot, fmt.Sprintf("its formula, =%s, is like no other and nothing says what it should be", f.expr()))
 		}
 	}
 	sort.SliceStable(r.u.Unknown, func(i, j int) bool {
@@ -86,12 +86,7 @@ func (r *reader) finishTable(t *table) {
 		if role == roleVerdict || role == roleLocation || role == roleGrade || role == roleCode {
 			meaning.Unit = ""
 		}
-		for _, l := range t.lines {
-			s := spot{t.sheet, t.place(l, c.item)}
-			if _, known := r.u.roles[s]; !known || claim {
-				r.u.roles[s] = meaning
-			}
-		}
+		r.u.roles.setColumn(c, meaning)
 		key := role
 		if used[role]++; used[role] > 1 {
 			key = fmt.Sprintf("%s %d", role, used[role])
@@ -128,8 +123,8 @@ func (r *reader) claimed(m *mapfile.Table, t *table, c *column, key string) {
 	if own || c.second > 0 || r.running(c) {
 		for _, l := range t.lines {
 			if !own && c.second == 0 && r.leaves(c, l) {
-				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas[s] != nil {
-					delete(r.u.roles, s)
+				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas.at(s) != nil {
+					r.u.roles.drop(s)
 					r.unknown(s, "it begins a column whose lines stand on one another")
 				}
 				continue

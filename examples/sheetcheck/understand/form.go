@@ -19,7 +19,7 @@ import (
 func (r *reader) findForms() {
 	for _, down := range []bool{false, true} {
 		looked := map[spot]bool{}
-		for _, f := range r.order {
+		for f := range r.formulas.every() {
 			if f.table != nil || looked[f.spot] || !r.labelled(f.spot, down) {
 				continue
 			}
@@ -29,7 +29,7 @@ func (r *reader) findForms() {
 			}
 			for _, c := range t.columns {
 				if c.run != nil {
-					r.formulas[spotOf(c, t.lines[0])].table = t
+					r.formulas.at(spotOf(c, t.lines[0])).table = t
 				}
 			}
 			r.tables = append(r.tables, t)
@@ -49,7 +49,7 @@ func (r *reader) label(s spot, down bool) string {
 		if words.at.Row < 1 || words.at.Column < 1 {
 			break
 		}
-		if r.cell(words).Blank() && r.formulas[words] == nil && !down {
+		if r.cell(words).Blank() && r.formulas.at(words) == nil && !down {
 			continue
 		}
 		text := strings.TrimSpace(r.cell(words).Text)
@@ -68,14 +68,14 @@ func (r *reader) label(s spot, down bool) string {
 // labelled reports whether a cell is a value of a form: it has words at its left and nothing,
 // or words, at its right; or words above and nothing, or words, below.
 func (r *reader) labelled(s spot, down bool) bool {
-	if r.cell(s).Blank() && r.formulas[s] == nil || r.label(s, down) == "" {
+	if r.cell(s).Blank() && r.formulas.at(s) == nil || r.label(s, down) == "" {
 		return false
 	}
 	next := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: s.at.Column + 1}}
 	if down {
 		next.at = sheet.Place{Row: s.at.Row + 1, Column: s.at.Column}
 	}
-	return r.formulas[next] == nil && (r.cell(next).Blank() || r.isText(next))
+	return r.formulas.at(next) == nil && (r.cell(next).Blank() || r.isText(next))
 }
 
 // formAround returns the form that a formula is in; nil if it is none: the labels differ,
@@ -110,7 +110,7 @@ func (r *reader) formAround(s spot, down bool, looked map[spot]bool) *table {
 		}
 		labels[label] = true
 		c := &column{table: t, item: i}
-		if f := r.formulas[at(i)]; f == nil {
+		if f := r.formulas.at(at(i)); f == nil {
 			if _, isNumber := r.number(at(i)); isNumber {
 				given++
 			}
@@ -136,7 +136,7 @@ const longestForm = 64
 
 // readsWithin reports whether a formula reads a value of its own form.
 func (r *reader) readsWithin(f *formula, t *table, first, last int) bool {
-	return slices.ContainsFunc(pattern.Areas(f.expr), func(a *calc.Area) bool {
+	return slices.ContainsFunc(pattern.Areas(f.expr()), func(a *calc.Area) bool {
 		line, from := t.split(a.From.Place)
 		end, to := t.split(a.To.Place)
 		return a.Sheet == "" && line == t.lines[0] && end == line && first <= from && to <= last
@@ -162,17 +162,17 @@ func (r *reader) intendForms() {
 	for _, values := range alike {
 		model := r.model(values)
 		for _, v := range values {
-			f := r.formulas[v.at]
+			f := r.formulas.at(v.at)
 			if v.column.run != nil {
-				v.column.shape, v.column.intent = f.expr, f.expr
+				v.column.shape, v.column.intent = f.expr(), f.expr()
 			} else if f != nil {
 				continue // of the sheet around the form
 			}
 			if model == nil || f != nil && f.rel == model.rel {
 				continue
 			}
-			e, ok := pattern.Move(model.expr, v.at.at.Row-model.at.Row, v.at.at.Column-model.at.Column)
-			if !ok || !r.sameLabels(v.column.table.down, model.expr, model.sheet, e, v.at.sheet) {
+			e, ok := pattern.Move(model.expr(), v.at.at.Row-model.at.Row, v.at.at.Column-model.at.Column)
+			if !ok || !r.sameLabels(v.column.table.down, model.expr(), model.sheet, e, v.at.sheet) {
 				continue
 			}
 			v.column.intent = e
@@ -192,7 +192,7 @@ func (r *reader) model(values []formValue) *formula {
 	}
 	count, one := map[string]int{}, map[string]*formula{}
 	for _, v := range values {
-		if f := r.formulas[v.at]; f != nil {
+		if f := r.formulas.at(v.at); f != nil {
 			count[f.rel]++
 			if one[f.rel] == nil {
 				one[f.rel] = f

@@ -83,24 +83,24 @@ func ofLength(role string) bool {
 
 // given names the cells outside tables that a formula reads, by the words at their left.
 func (r *reader) given(f *formula) {
-	for _, a := range pattern.Areas(f.expr) {
+	f.each(func(a calc.Area) bool {
 		if !a.Single() || a.File != "" {
-			continue
+			return true
 		}
 		index := f.sheet
 		if a.Sheet != "" {
 			other, ok := r.book.Index(a.Sheet)
 			if !ok {
-				continue
+				return true
 			}
 			index = other
 		}
 		s := spot{index, a.From.Place}
-		if _, known := r.u.roles[s]; known || r.formulas[s] != nil {
-			continue
+		if r.u.roles.known(s) || r.formulas.at(s) != nil {
+			return true
 		}
 		if _, isNumber := r.number(s); !isNumber {
-			continue
+			return true
 		}
 		m := Meaning{Role: roleOf(r.beside(s)), Unit: r.unitBeside(s), Reason: "a formula reads it"}
 		if m.Role == "" {
@@ -109,13 +109,14 @@ func (r *reader) given(f *formula) {
 		if m.Unit == "" && (ofLength(m.Role) || m.Role == roleNumber) {
 			m.Unit = r.unitOfSum(f, s)
 		}
-		r.u.roles[s] = m
-	}
+		r.u.roles.set(s, m)
+		return true
+	})
 }
 
 // unitOfSum returns the unit of a sum in which a cell stands as it is.
 func (r *reader) unitOfSum(f *formula, s spot) string {
-	l, ok := pattern.LinearOf(f.expr)
+	l, ok := pattern.LinearOf(f.expr())
 	if !ok || len(l.Terms) < 2 {
 		return ""
 	}

@@ -29,7 +29,7 @@ func (r *reader) intend(t *table) {
 		var all []candidate
 		known := map[string]int{}
 		for _, l := range t.lines {
-			f := r.formulas[spot{t.sheet, t.place(l, c.item)}]
+			f := r.formulas.at(spot{t.sheet, t.place(l, c.item)})
 			if f == nil {
 				continue
 			}
@@ -45,7 +45,7 @@ func (r *reader) intend(t *table) {
 			continue
 		}
 		merit := func(k candidate) int {
-			return careful(r.formulas[spot{t.sheet, t.place(k.lines[0], c.item)}].expr)
+			return careful(r.formulas.at(spot{t.sheet, t.place(k.lines[0], c.item)}).expr())
 		}
 		sort.SliceStable(all, func(i, j int) bool {
 			if a, b := len(all[i].lines), len(all[j].lines); a != b {
@@ -61,14 +61,14 @@ func (r *reader) intend(t *table) {
 		}
 		if len(all) > 1 && !switched && len(all[1].lines) > 1 && 10*len(all[1].lines) >= 4*len(t.lines) {
 			if upper, lower, ok := blocks(all[0].lines, all[1].lines); ok {
-				f := r.formulas[spot{t.sheet, t.place(lower, c.item)}]
-				c.second, c.other = lower, f.expr
+				f := r.formulas.at(spot{t.sheet, t.place(lower, c.item)})
+				c.second, c.other = lower, f.expr()
 				best.lines = upper
 				c.take(r, best.lines[0])
 				continue
 			}
 			for _, l := range t.lines {
-				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas[s] != nil {
+				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas.at(s) != nil {
 					r.unknown(s, "the column has two kinds of formula, each in many lines, and nothing says which is meant")
 				}
 			}
@@ -81,9 +81,9 @@ func (r *reader) intend(t *table) {
 // take takes the formula of a line for the column's.
 func (c *column) take(r *reader, line int) {
 	t := c.table
-	f := r.formulas[spot{t.sheet, t.place(line, c.item)}]
-	c.shape = f.expr
-	if first, ok := r.moved(t, f.expr, line, t.lines[0]); ok {
+	f := r.formulas.at(spot{t.sheet, t.place(line, c.item)})
+	c.shape = f.expr()
+	if first, ok := r.moved(t, f.expr(), line, t.lines[0]); ok {
 		c.shape, c.intent = first, r.released(c, first)
 	}
 }
@@ -169,8 +169,8 @@ func (r *reader) moved(t *table, e calc.Expr, from, to int) (calc.Expr, bool) {
 // read the same cells, and where they differ, b's way suits the table.
 func (r *reader) dragged(c *column, a, b int) bool {
 	t := c.table
-	one := r.formulas[spot{t.sheet, t.place(a, c.item)}].expr
-	other := r.formulas[spot{t.sheet, t.place(b, c.item)}].expr
+	one := r.formulas.at(spot{t.sheet, t.place(a, c.item)}).expr()
+	other := r.formulas.at(spot{t.sheet, t.place(b, c.item)}).expr()
 	if pattern.Shape(one) != pattern.Shape(other) {
 		return false
 	}
@@ -203,12 +203,13 @@ func (r *reader) dragged(c *column, a, b int) bool {
 	return false
 }
 
-// fixed reports whether a reference stays where it is from line to line.
+// fixed reports whether a reference stays where it is from line to line, as whole columns do
+// from row to row.
 func (r *reader) fixed(t *table, a *calc.Area) bool {
 	if t.down {
-		return a.From.RowFixed
+		return a.From.RowFixed || a.Columns
 	}
-	return a.From.ColumnFixed
+	return a.From.ColumnFixed || a.Rows
 }
 
 // intendAcross finds what is meant where each line reads a sheet of its own.
@@ -216,21 +217,21 @@ func (r *reader) intendAcross(c *column) bool {
 	t := c.table
 	count := map[string]int{}
 	for _, l := range t.lines {
-		if f := r.formulas[spot{t.sheet, t.place(l, c.item)}]; f != nil && f.across != "" {
+		if f := r.formulas.at(spot{t.sheet, t.place(l, c.item)}); f != nil && f.across != "" {
 			count[f.across]++
 		}
 	}
 	best := ""
 	sheets := map[string]bool{}
 	for _, l := range t.lines {
-		f := r.formulas[spot{t.sheet, t.place(l, c.item)}]
+		f := r.formulas.at(spot{t.sheet, t.place(l, c.item)})
 		if f == nil || f.across == "" {
 			continue
 		}
-		sheets[pattern.Areas(f.expr)[0].Sheet] = true
+		sheets[pattern.Areas(f.expr())[0].Sheet] = true
 		if count[f.across] > count[best] {
 			best = f.across
-			c.shape = f.expr
+			c.shape = f.expr()
 		}
 	}
 	if best == "" || len(sheets) < 2 || count[best] < 2 {
@@ -283,11 +284,11 @@ func (r *reader) sheetOf(c *column, line int) (string, bool) {
 			continue
 		}
 		for _, l := range t.lines {
-			f := r.formulas[spot{t.sheet, t.place(l, other.item)}]
+			f := r.formulas.at(spot{t.sheet, t.place(l, other.item)})
 			if f == nil || f.across == "" {
 				continue
 			}
-			name := pattern.Areas(f.expr)[0].Sheet
+			name := pattern.Areas(f.expr())[0].Sheet
 			if other == c {
 				distinct[name] = true
 			}
@@ -340,7 +341,7 @@ func (r *reader) kindOf(s spot) (k kind, ok bool) {
 			return kind{column: c}, true
 		}
 	}
-	if r.formulas[s] != nil {
+	if r.formulas.at(s) != nil {
 		return kind{}, false
 	}
 	_, isNumber := r.number(s)

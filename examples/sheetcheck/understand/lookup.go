@@ -155,8 +155,11 @@ func (r *reader) unsorted() {
 		keys  string
 	}
 	said := map[place]*check.Finding{}
-	for _, f := range r.order {
-		for _, call := range pattern.LookUps(f.expr) {
+	for f := range r.formulas.every() {
+		if !f.looks {
+			continue
+		}
+		for _, call := range pattern.LookUps(f.expr()) {
 			a, ok := pattern.Keys(call)
 			if !ok || pattern.Exact(call) || call.Name[0] == 'X' { // XLOOKUP and XMATCH need no order
 				continue
@@ -186,7 +189,7 @@ func (r *reader) unsorted() {
 					continue
 				}
 				one := newFault(r.book.Grids[f.sheet].Name, f.at, check.Approximate,
-					fmt.Sprintf("=%s needs the keys in %s in order, and %s stands before %s: a look-up of %s may take another line", f.expr, a, keys[i-1], keys[i], keys[i]))
+					fmt.Sprintf("=%s needs the keys in %s in order, and %s stands before %s: a look-up of %s may take another line", f.expr(), a, keys[i-1], keys[i], keys[i]))
 				said[p] = one
 				r.u.faults = append(r.u.faults, one)
 				break

@@ -18,12 +18,13 @@ type single struct {
 
 // singles reads the formulas that belong to no table, and the cells that look-ups read.
 func (r *reader) singles() {
-	for _, f := range r.order {
+	for f := range r.formulas.every() {
 		r.lookedUp(f)
 		if f.table != nil {
 			continue
 		}
-		s := &single{formula: f, right: pattern.Rewrite(f.expr, func(e calc.Expr) calc.Expr {
+		e := f.expr()
+		s := &single{formula: f, right: pattern.Rewrite(e, func(e calc.Expr) calc.Expr {
 			if a, ok := e.(*calc.Area); ok {
 				if all, changed := r.whole(f.sheet, a); changed {
 					return all
@@ -31,22 +32,22 @@ func (r *reader) singles() {
 			}
 			return nil
 		})}
-		s.Role = r.alone(f)
+		s.Role = r.alone(f.spot, e)
 		if call, ok := s.right.(*calc.Call); ok && (call.Name == "SUM" || call.Name == "SUMSQ") && roleOf(r.label(f.spot, false)) == roleSquares {
 			s.right, s.Role = &calc.Call{Name: "SQRT", Args: []calc.Expr{call}}, roleSquares
 		}
 		if s.Role == "" {
-			if isVerdict(f.expr) {
+			if isVerdict(e) {
 				s.Role = roleVerdict
 			} else if h := roleOf(r.beside(f.spot)); h != "" && h != roleVerdict {
 				s.Role = h
 			}
 		}
-		if m, known := r.u.roles[f.spot]; known && (m.Role == roleLow || m.Role == roleHigh) {
+		if m, known := r.u.roles.at(f.spot); known && (m.Role == roleLow || m.Role == roleHigh) {
 			s.Role, s.Unit = m.Role, m.Unit // that verdicts compare with
 		}
 		if s.Role == "" {
-			r.unknown(f.spot, fmt.Sprintf("a formula alone, =%s; nothing says what it should be", f.expr))
+			r.unknown(f.spot, fmt.Sprintf("a formula alone, =%s; nothing says what it should be", e))
 			continue
 		}
 		s.Claim = true
@@ -57,16 +58,15 @@ func (r *reader) singles() {
 				s.Unit = strings.TrimSuffix(s.Unit, "²")
 			}
 		}
-		r.u.roles[f.spot] = s.Meaning
+		r.u.roles.set(f.spot, s.Meaning)
 		r.lone = append(r.lone, s)
 	}
 }
 
 // alone returns the role of a formula over many cells.
-func (r *reader) alone(f *formula) string {
-	heading := r.beside(f.spot)
+func (r *reader) alone(s spot, e calc.Expr) string {
+	heading := r.beside(s)
 	words := strings.Join(wordsOf(heading), " ")
-	e := f.expr
 	if spread(e) {
 		return "range"
 	}
@@ -103,7 +103,7 @@ func (r *reader) alone(f *formula) string {
 		}
 	case "ROUND":
 		if len(call.Args) == 2 {
-			return r.alone(&formula{spot: f.spot, expr: call.Args[0]})
+			return r.alone(s, call.Args[0])
 		}
 	}
 	return gathering(call)
@@ -166,15 +166,18 @@ func (r *reader) typedRange(index int, a *calc.Area, role, unitName string) {
 	}
 	for row := all.From.Row; row <= all.To.Row; row++ {
 		s := spot{index, sheet.Place{Row: row, Column: all.From.Column}}
-		if _, known := r.u.roles[s]; !known && r.formulas[s] == nil {
-			r.u.roles[s] = Meaning{Role: role, Unit: unitName, Reason: "its heading"}
+		if r.formulas.at(s) == nil && !r.u.roles.known(s) {
+			r.u.roles.set(s, Meaning{Role: role, Unit: unitName, Reason: "its heading"})
 		}
 	}
 }
 
 // lookedUp names the cells that a formula looks things up in, by their headings.
 func (r *reader) lookedUp(f *formula) {
-	calc.Walk(f.expr, func(e calc.Expr) bool {
+	if !f.looks {
+		return
+	}
+	calc.Walk(f.expr(), func(e calc.Expr) bool {
 		call, ok := e.(*calc.Call)
 		if !ok || len(call.Args) < 2 {
 			return true
@@ -210,7 +213,10 @@ func (r *reader) lookedUp(f *formula) {
 
 // soughtIn names the cells among which a formula's look-ups seek their keys.
 func (r *reader) soughtIn(f *formula) {
-	calc.Walk(f.expr, func(e calc.Expr) bool {
+	if !f.looks {
+		return
+	}
+	calc.Walk(f.expr(), func(e calc.Expr) bool {
 		if call, ok := e.(*calc.Call); ok && len(call.Args) > 1 {
 			r.keyCells(f, call)
 		}
@@ -229,9 +235,10 @@ type soughtArea struct {
 // area in each of its lines.
 func (r *reader) firstSought(index int, a *calc.Area, how string) bool {
 	key := soughtArea{index, a.From.Place, a.To.Place, how}
-	if r.sought[key] {
+	if r.sought[key] || r.steps > mostSteps {
 		return false
 	}
+	r.steps += (a.To.Row - a.From.Row + 1) * (a.To.Column - a.From.Column + 1)
 	if r.sought == nil {
 		r.sought = map[soughtArea]bool{}
 	}
@@ -267,8 +274,8 @@ func (r *reader) keyCells(f *formula, call *calc.Call) {
 	for row := first.Row; row <= last.Row; row++ {
 		for column := first.Column; column <= min(last.Column, first.Column+64); column++ {
 			s := spot{index, sheet.Place{Row: row, Column: column}}
-			if _, known := r.u.roles[s]; !known && !r.cell(s).Blank() && r.formulas[s] == nil {
-				r.u.roles[s] = Meaning{Role: roleGrade, Reason: "a look-up seeks its key in it"}
+			if !r.cell(s).Blank() && r.formulas.at(s) == nil && !r.u.roles.known(s) {
+				r.u.roles.set(s, Meaning{Role: roleGrade, Reason: "a look-up seeks its key in it"})
 			}
 		}
 	}
@@ -287,14 +294,14 @@ func (r *reader) source(index int, a *calc.Area, across bool, skip int) {
 		}
 		for line := fromLine; line <= toLine; line++ {
 			s := spot{index, t.place(line, item)}
-			if _, known := r.u.roles[s]; known || r.cell(s).Blank() || r.formulas[s] != nil {
+			if r.u.roles.known(s) || r.cell(s).Blank() || r.formulas.at(s) != nil {
 				continue
 			}
 			m := Meaning{Role: role, Unit: unitName, Reason: fmt.Sprintf("it is looked up; heading %q", heading)}
 			if _, isNumber := r.number(s); !isNumber || role == "" || toItem-fromItem+1-skip > 1 && unitName == "" && role != roleLow && role != roleHigh {
 				m.Role, m.Unit = roleLookUp, ""
 			}
-			r.u.roles[s] = m
+			r.u.roles.set(s, m)
 		}
 	}
 }

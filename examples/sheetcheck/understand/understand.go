@@ -21,8 +21,9 @@ type Understanding struct {
 	Unknown []Unknown // formulas, and words of verdict, that belong to nothing understood
 	Values  []Values  // what is typed, and nothing is done with
 
-	roles  map[spot]Meaning
+	roles  *placed
 	book   *sheet.Book
+	values *calc.Evaluator
 	faults []*check.Finding
 }
 
@@ -64,14 +65,18 @@ func (u *Understanding) Meaning(sheetName string, at sheet.Place) (m Meaning, ok
 	if !ok {
 		return m, false
 	}
-	m, ok = u.roles[spot{index, at}]
-	return m, ok
+	return u.roles.at(spot{index, at})
 }
+
+// Evaluator returns the evaluator of the book's formulas that was used, so that others can count
+// within its bounds.
+func (u *Understanding) Evaluator() *calc.Evaluator { return u.values }
 
 // Read reads a book as its owner meant it.
 func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
-	r := &reader{ctx: ctx, book: book, formulas: map[spot]*formula{}, on: map[int][]*table{}, texts: map[string]string{}, values: calc.New(book, calc.DefaultBounds()),
-		u: &Understanding{book: book, roles: map[spot]Meaning{}, Map: &mapfile.Map{}}}
+	r := &reader{ctx: ctx, book: book, on: map[int][]*table{}, values: calc.New(book, calc.DefaultBounds()),
+		u: &Understanding{book: book, roles: newPlaced(), Map: &mapfile.Map{}}}
+	r.u.values = r.values
 	r.parse()
 	r.findForms()
 	r.findTables()
@@ -118,25 +123,14 @@ type spot struct {
 	at    sheet.Place
 }
 
-// A formula is a cell's, read once.
-type formula struct {
-	spot
-	expr   calc.Expr // with cells in place of names
-	rel    string    // as it reads from its own cell
-	across string    // likewise, with the sheets that it names left out; empty if it names none
-	table  *table
-}
-
 type reader struct {
 	ctx       context.Context
 	book      *sheet.Book
 	values    *calc.Evaluator
-	formulas  map[spot]*formula
-	order     []*formula
+	formulas  *formulas
 	tables    []*table
 	on        map[int][]*table // tables of formulas by sheet
-	texts     map[string]string
-	told      map[spot]bool // that are not understood
+	told      map[spot]bool    // that are not understood
 	saidUnits map[spot]measured
 	steps     int // cells looked at for the ends of ranges
 	looked    int // likewise, for tables without formulas
@@ -238,36 +232,6 @@ func (r *reader) number(s spot) (float64, bool) {
 func (r *reader) isText(s spot) bool {
 	c := r.cell(s)
 	return c.Formula == "" && !c.Blank() && c.Kind() == sheet.KindText
-}
-
-// parse reads every formula.
-func (r *reader) parse() {
-	for i, g := range r.book.Grids {
-		for at, c := range g.Cells() {
-			if c.Formula == "" {
-				continue
-			}
-			s := spot{i, at}
-			e, err := calc.Parse(c.Formula)
-			if err != nil {
-				r.unknown(s, "its formula cannot be read: "+err.Error())
-				continue
-			}
-			e = pattern.Resolve(r.book, i, s.at, e)
-			f := &formula{spot: s, expr: e, rel: r.interned(pattern.Relative(e, s.at)), across: acrossSheets(e)}
-			r.formulas[s] = f
-			r.order = append(r.order, f)
-		}
-	}
-}
-
-// interned returns one copy of a text for all that are alike.
-func (r *reader) interned(text string) string {
-	if same, ok := r.texts[text]; ok {
-		return same
-	}
-	r.texts[text] = text
-	return text
 }
 
 // acrossSheets writes a formula that reads other sheets alone, without their names.
@@ -372,14 +336,20 @@ type groupKey struct {
 	sheet int
 	down  bool
 	item  int
-	rel   string
+	rel   int
 }
 
 // findRuns gathers formulas with a pattern in common, down columns and along rows.
 func (r *reader) findRuns() (runs []*run) {
-	counts := map[groupKey][]int{}
+	counts := map[groupKey]int{}
+	numbers := map[string]int{} // of patterns
 	keys := func(f *formula, rel string) (down, across groupKey) {
-		return groupKey{f.sheet, true, f.at.Column, rel}, groupKey{f.sheet, false, f.at.Row, rel}
+		n, ok := numbers[rel]
+		if !ok {
+			n = len(numbers)
+			numbers[rel] = n
+		}
+		return groupKey{f.sheet, true, f.at.Column, n}, groupKey{f.sheet, false, f.at.Row, n}
 	}
 	patterns := func(f *formula) []string {
 		if f.across != "" {
@@ -387,14 +357,14 @@ func (r *reader) findRuns() (runs []*run) {
 		}
 		return []string{f.rel}
 	}
-	for _, f := range r.order {
+	for f := range r.formulas.every() {
 		if f.table != nil {
 			continue
 		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
-			counts[down] = append(counts[down], f.at.Row)
-			counts[across] = append(counts[across], f.at.Column)
+			counts[down]++
+			counts[across]++
 		}
 	}
 	type column struct {
@@ -404,13 +374,13 @@ func (r *reader) findRuns() (runs []*run) {
 	}
 	found := map[column]map[int]string{}
 	var order []column
-	for _, f := range r.order {
+	for f := range r.formulas.every() {
 		if f.table != nil {
 			continue
 		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
-			v, h := len(counts[down]), len(counts[across])
+			v, h := counts[down], counts[across]
 			if r.sumsUp(&table{sheet: f.sheet, down: true}, f.spot) {
 				v = 0 // an average under each of two groups is no column
 				if !r.headedRows(f) {
@@ -421,7 +391,7 @@ func (r *reader) findRuns() (runs []*run) {
 				h = 0
 				if r.gathersAcross(f, func(g *formula) bool {
 					down, across := keys(g, g.rel)
-					return len(counts[across]) > len(counts[down])
+					return counts[across] > counts[down]
 				}) {
 					v = 0 // the averages of several rows are no column
 				}
@@ -468,8 +438,8 @@ func (r *reader) findRuns() (runs []*run) {
 // gathersAcross reports whether what a formula gathers in its own row are formulas that read
 // alike along the row, as in a table whose locations stand side by side.
 func (r *reader) gathersAcross(f *formula, alike func(*formula) bool) bool {
-	return slices.ContainsFunc(pattern.Areas(f.expr), func(a *calc.Area) bool {
-		g := r.formulas[spot{f.sheet, a.From.Place}]
+	return slices.ContainsFunc(pattern.Areas(f.expr()), func(a *calc.Area) bool {
+		g := r.formulas.at(spot{f.sheet, a.From.Place})
 		return a.Sheet == "" && !a.Single() && a.From.Row == f.at.Row && a.To.Row == f.at.Row && g != nil && alike(g)
 	})
 }
@@ -477,14 +447,16 @@ func (r *reader) gathersAcross(f *formula, alike func(*formula) bool) bool {
 // headedRows reports whether the rows that a formula reads above it are kinds of cells, with
 // headings at their left, as in a table whose locations stand side by side.
 func (r *reader) headedRows(f *formula) bool {
-	for _, a := range pattern.Areas(f.expr) {
+	headed := true
+	f.each(func(a calc.Area) bool {
 		for row := a.From.Row; row <= min(a.To.Row, a.From.Row+mostHeads) && !a.Single(); row++ {
 			if roleOf(r.beside(spot{f.sheet, sheet.Place{Row: row, Column: f.at.Column}})) == "" {
-				return false
+				headed = false
 			}
 		}
-	}
-	return true
+		return headed
+	})
+	return headed
 }
 
 // widestGap is how many lines may lie between two of one table.
@@ -560,11 +532,16 @@ func (r *reader) together(a, b *run, readsA, readsB map[int]bool) bool {
 func (r *reader) reads(a *run) map[int]bool {
 	t := &table{sheet: a.sheet, down: a.down}
 	items := map[int]bool{}
+	known := map[*form]bool{}
 	for l := range a.lines {
-		f := r.formulas[spot{a.sheet, t.place(l, a.item)}]
-		for _, area := range pattern.Areas(f.expr) {
+		f := r.formulas.at(spot{a.sheet, t.place(l, a.item)})
+		if known[f.form] {
+			continue
+		}
+		known[f.form] = !slices.ContainsFunc(f.areas, func(a *calc.Area) bool { return r.fixed(t, a) })
+		f.each(func(area calc.Area) bool {
 			if area.Sheet != "" || area.Columns || area.Rows {
-				continue
+				return true
 			}
 			fromLine, fromItem := t.split(area.From.Place)
 			toLine, toItem := t.split(area.To.Place)
@@ -573,7 +550,8 @@ func (r *reader) reads(a *run) map[int]bool {
 					items[i] = true
 				}
 			}
-		}
+			return true
+		})
 	}
 	return items
 }
@@ -646,7 +624,7 @@ func (r *reader) newTable(runs []*run) *table {
 	}
 	for _, l := range t.lines {
 		for _, c := range t.columns {
-			if f := r.formulas[spot{t.sheet, t.place(l, c.item)}]; f != nil && c.run != nil {
+			if f := r.formulas.at(spot{t.sheet, t.place(l, c.item)}); f != nil && c.run != nil {
 				f.table = t
 				c.run[l] = f.rel
 			}
@@ -667,7 +645,7 @@ func (r *reader) typedOver(t *table, runs []*run, line int, items map[int]bool) 
 	}
 	numbers := 0
 	for item := range items {
-		if _, ok := r.number(spot{t.sheet, t.place(line, item)}); !ok || r.formulas[spot{t.sheet, t.place(line, item)}] != nil {
+		if _, ok := r.number(spot{t.sheet, t.place(line, item)}); !ok || r.formulas.at(spot{t.sheet, t.place(line, item)}) != nil {
 			return false
 		}
 		numbers++
@@ -705,7 +683,7 @@ func (r *reader) sameKind(a, b spot) bool {
 func (r *reader) unlike(t *table, item int) map[int]string {
 	lines := map[int]string{}
 	for _, l := range t.lines {
-		if f := r.formulas[spot{t.sheet, t.place(l, item)}]; f != nil {
+		if f := r.formulas.at(spot{t.sheet, t.place(l, item)}); f != nil {
 			lines[l] = f.rel
 		}
 	}
@@ -727,20 +705,19 @@ func (r *reader) typedIn(t *table, line int, items map[int]bool) bool {
 }
 
 // sumsUp reports whether a formula reads other lines of its own column, as an average does.
-func (r *reader) sumsUp(t *table, s spot) bool {
-	f := r.formulas[s]
+func (r *reader) sumsUp(t *table, s spot) (sums bool) {
+	f := r.formulas.at(s)
 	if f == nil {
 		return false
 	}
 	line, item := t.split(s.at)
-	for _, a := range pattern.Areas(f.expr) {
+	f.each(func(a calc.Area) bool {
 		fromLine, fromItem := t.split(a.From.Place)
 		toLine, toItem := t.split(a.To.Place)
-		if a.Sheet == "" && fromItem <= item && item <= toItem && toLine > fromLine && (line < fromLine || toLine < line) {
-			return true
-		}
-	}
-	return false
+		sums = a.Sheet == "" && fromItem <= item && item <= toItem && toLine > fromLine && (line < fromLine || toLine < line)
+		return !sums
+	})
+	return sums
 }
 
 // filled reports whether an item has something in most lines.

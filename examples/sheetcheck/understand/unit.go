@@ -56,8 +56,8 @@ func unitLike(text string) bool {
 
 func of[D units.Dimension](dimension string) func(string) (unit, bool) {
 	return func(text string) (unit, bool) {
-		u, err := units.Parse[units.Unit[D]](text)
-		if err != nil {
+		u, ok := units.LookUp[D](text)
+		if !ok {
 			return unit{}, false
 		}
 		return unit{u.String(), dimension, u.Factor()}, true

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/pattern"
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
@@ -30,7 +31,7 @@ func (r *reader) unread() {
 		looked := false // at anything of the sheet
 		for at, c := range g.Cells() {
 			s := spot{index, at}
-			m := r.u.roles[s]
+			m, _ := r.u.roles.at(s)
 			switch {
 			case c.Formula != "" || m.Claim || r.told[s]:
 				looked = true
@@ -54,8 +55,9 @@ func (r *reader) isValue(s spot, c *sheet.Cell) bool {
 	if text == "" || c.Kind() != sheet.KindText {
 		return false
 	}
-	below := r.u.roles[spot{s.sheet, sheet.Place{Row: s.at.Row + 1, Column: s.at.Column}}]
-	switch role := r.u.roles[s].Role; {
+	below, _ := r.u.roles.at(spot{s.sheet, sheet.Place{Row: s.at.Row + 1, Column: s.at.Column}})
+	own, _ := r.u.roles.at(s)
+	switch role := own.Role; {
 	case numberLike(text), role == roleCode, role == roleVerdict:
 		return true
 	case role != "":
@@ -196,14 +198,14 @@ func (c *cells) holds(s spot) bool {
 // readCells returns the cells that formulas read, or that claims without formulas stand on.
 func (r *reader) readCells() *cells {
 	c := &cells{single: map[chunk]uint64{}, areas: map[band][]lines{}}
-	for _, f := range r.order {
-		for _, a := range pattern.Areas(f.expr) {
+	for f := range r.formulas.every() {
+		f.each(func(a calc.Area) bool {
 			index, ok := f.sheet, a.File == ""
 			if a.Sheet != "" && ok {
 				index, ok = r.book.Index(a.Sheet)
 			}
 			if !ok {
-				continue
+				return true
 			}
 			c.addArea(index, a.From.Place, a.To.Place)
 			if last, ok := r.book.Index(a.Last); ok && a.Last != "" {
@@ -211,7 +213,8 @@ func (r *reader) readCells() *cells {
 					c.addArea(i, a.From.Place, a.To.Place)
 				}
 			}
-		}
+			return true
+		})
 	}
 	for _, t := range r.tables {
 		for _, k := range t.columns {
@@ -219,7 +222,7 @@ func (r *reader) readCells() *cells {
 				continue
 			}
 			for _, l := range t.lines {
-				if r.formulas[spot{t.sheet, t.place(l, k.item)}] != nil {
+				if r.formulas.at(spot{t.sheet, t.place(l, k.item)}) != nil {
 					continue
 				}
 				e := r.right(k, l)

@@ -424,8 +424,8 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 			}
 		}
 		reason := "it stands beside words for a limit"
-		r.u.roles[*a] = Meaning{Role: roleLow, Unit: judged.unit, Reason: reason}
-		r.u.roles[*b] = Meaning{Role: roleHigh, Unit: judged.unit, Reason: reason}
+		r.u.roles.set(*a, Meaning{Role: roleLow, Unit: judged.unit, Reason: reason})
+		r.u.roles.set(*b, Meaning{Role: roleHigh, Unit: judged.unit, Reason: reason})
 	}
 	words := map[string]map[string]int{"in": {}, "below": {}, "above": {}}
 	lo, errL := calc.Parse(low)

@@ -168,7 +168,7 @@ func summary(text string) bool {
 func (r *reader) valueTable(index int, h heads, taken *cells) (tables []*table) {
 	t := &table{sheet: index, down: h.down, name: r.book.Grids[index].Name}
 	free := func(s spot) bool {
-		if taken.holds(s) || r.formulas[s] != nil {
+		if taken.holds(s) || r.formulas.at(s) != nil {
 			return false
 		}
 		k, ok := r.kindOf(s)

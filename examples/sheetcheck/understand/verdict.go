@@ -313,11 +313,11 @@ func (r *reader) name(t *table, l limit, unitName string) {
 	if u := r.unitBeside(s); u != "" {
 		unitName = u
 	}
-	if _, known := r.u.roles[s]; !known {
+	if !r.u.roles.known(s) {
 		if roleOf(r.beside(s)) == "tolerance" {
 			role = "tolerance"
 		}
-		r.u.roles[s] = Meaning{Role: role, Unit: unitName, Reason: "verdicts compare with it as the " + side + " limit"}
+		r.u.roles.set(s, Meaning{Role: role, Unit: unitName, Reason: "verdicts compare with it as the " + side + " limit"})
 	}
 }
 

@@ -3,8 +3,10 @@
 package wholefile
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -40,6 +42,20 @@ func Write(name string, text []byte) error {
 // Create writes the text to a new file. A file of that name that is there already is left
 // as it was, and is an error.
 func Create(name string, text []byte) error {
+	return CreateBy(name, whole(text))
+}
+
+// whole returns what writes a text that is held whole.
+func whole(text []byte) func(io.Writer) error {
+	return func(w io.Writer) error {
+		_, err := w.Write(text)
+		return err
+	}
+}
+
+// CreateBy is Create for what is not held whole: write is called to write it. If write fails
+// there is no file.
+func CreateBy(name string, write func(io.Writer) error) error {
 	_, err := os.Lstat(name)
 	if err == nil {
 		return fmt.Errorf("%s is there already and is left as it was; name another file", name)
@@ -47,7 +63,7 @@ func Create(name string, text []byte) error {
 	if !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	return put(name, text, 0o644, func(written string) error {
+	return put(name, write, 0o644, func(written string) error {
 		if err := os.Link(written, name); !errors.Is(err, errors.ErrUnsupported) { // it fails if the file has come to be
 			return errors.Join(err, os.Remove(written))
 		}
@@ -83,11 +99,11 @@ func Same(a, b string) bool {
 
 // replace writes the text beside the file and renames it.
 func replace(name string, text []byte, mode fs.FileMode) error {
-	return put(name, text, mode, func(written string) error { return os.Rename(written, name) })
+	return put(name, whole(text), mode, func(written string) error { return os.Rename(written, name) })
 }
 
-// put writes the text beside the file named, and puts what it wrote in its place.
-func put(name string, text []byte, mode fs.FileMode, place func(written string) error) (err error) {
+// put has a file written beside the one named, and puts it in its place.
+func put(name string, write func(io.Writer) error, mode fs.FileMode, place func(written string) error) (err error) {
 	defer func() {
 		if err != nil {
 			err = fmt.Errorf("cannot write %s, which is left as it was: %w", name, err)
@@ -103,7 +119,11 @@ func put(name string, text []byte, mode fs.FileMode, place func(written string) 
 			os.Remove(f.Name())
 		}
 	}()
-	if _, err := f.Write(text); err != nil {
+	buffered := bufio.NewWriterSize(f, 64<<10)
+	if err := write(buffered); err != nil {
+		return err
+	}
+	if err := buffered.Flush(); err != nil {
 		return err
 	}
 	if err := f.Chmod(mode); err != nil {

@@ -1,6 +1,8 @@
 package wholefile
 
 import (
+	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -81,5 +83,26 @@ func TestSame(t *testing.T) {
 	}
 	if !Same(path, filepath.Join(folder, ".", "a")) || Same(path, other) || Same(path, filepath.Join(folder, "none")) {
 		t.Error("Same is wrong")
+	}
+}
+
+// TestCreateBy: what fails in the middle leaves nothing behind.
+func TestCreateBy(t *testing.T) {
+	folder := t.TempDir()
+	path, half := filepath.Join(folder, "a"), errors.New("half of it")
+	err := CreateBy(path, func(w io.Writer) error {
+		if _, err := io.WriteString(w, strings.Repeat("x", 1<<20)); err != nil {
+			return err
+		}
+		return half
+	})
+	if entries, readErr := os.ReadDir(folder); !errors.Is(err, half) || readErr != nil || len(entries) > 0 {
+		t.Errorf("error %v; the folder has %v (%v)", err, entries, readErr)
+	}
+	if err := CreateBy(path, func(w io.Writer) error { _, err := io.WriteString(w, "whole"); return err }); err != nil {
+		t.Error(err)
+	}
+	if got, err := os.ReadFile(path); err != nil || string(got) != "whole" {
+		t.Errorf("the file has %q (%v)", got, err)
 	}
 }
