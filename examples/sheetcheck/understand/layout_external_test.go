@@ -195,7 +195,13 @@ func (d *draft) writeDocument(t *testing.T, free map[sheet.Place]bool) string {
 // read writes the sheet, understands it and checks it.
 func (d *draft) read(t *testing.T) (*understand.Understanding, *check.Result) {
 	t.Helper()
-	file, err := sheet.Open(d.write(t), sheet.Dialect{}, sheet.DefaultBounds())
+	return readFile(t, d.write(t))
+}
+
+// readFile understands and checks a file.
+func readFile(t *testing.T, name string) (*understand.Understanding, *check.Result) {
+	t.Helper()
+	file, err := sheet.Open(name, sheet.Dialect{}, sheet.DefaultBounds())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"example.com/closefit/examples/sheetcheck/calc"
 )
 
 // provenFurther proves the columns of a table without formulas that provenTable leaves open.
@@ -80,7 +78,7 @@ func (r *reader) provenFurther(t *table) {
 		}
 	}
 	for _, c := range t.columns {
-		if c.intent == nil && (claimable(c.role) || c.role == "" && r.typical(c) != 0) && c != t.columns[0] {
+		if c.intent == nil && (claimable(c.role) && !bought(c.role) || c.role == "" && r.fine(c)) && c != t.columns[0] {
 			r.proveSum(c)
 		}
 	}
@@ -181,6 +179,24 @@ func (r *reader) constantRatio(c, of *column) string {
 // leastProof is how many lines must agree, at least, with what no heading says.
 const leastProof = 3
 
+// bought reports whether a role is a count or a price of what is bought: small whole numbers,
+// of which some are sums of others by chance.
+func bought(role string) bool {
+	return role == rolePacks || role == roleCost || role == "to buy" || role == "bought" || role == "left over"
+}
+
+// fine reports whether a column's numbers have places enough that they are no sums of others
+// by chance.
+func (r *reader) fine(c *column) bool {
+	fine := 0
+	for _, l := range c.table.lines {
+		if s := spotOf(c, l); !r.cell(s).Blank() && halfPlace(r.cell(s)) < 0.006 {
+			fine++
+		}
+	}
+	return fine > leastProof && 2*fine > len(c.table.lines)
+}
+
 // proveSpread looks for readings of one size of which a column is the greatest less the least.
 func (r *reader) proveSpread(c *column) {
 	var like []*column
@@ -206,13 +222,10 @@ func (r *reader) proveSpread(c *column) {
 			names = append(names, c.table.place(c.table.lines[0], k.item).String())
 		}
 		text := strings.Join(names, ",")
-		text = "MAX(" + text + ")-MIN(" + text + ")"
-		if e, err := calc.Parse(text); err == nil && len(some) < len(like) && len(c.table.lines) >= leastProof && some[0].unit == c.unit {
-			if agree, of := r.agreement(c, e); 5*agree < 4*of {
-				return // of many readings some are the greatest and the least of most lines
-			}
+		if _, agree, of := r.agreement(c, "MAX("+text+")-MIN("+text+")", some[0].unit); len(some) < len(like) && !nearlyAll(agree, of) {
+			return
 		}
-		if r.propose(c, text, some[0].unit, "the greatest of its readings less the least"); c.intent == nil {
+		if r.propose(c, "MAX("+text+")-MIN("+text+")", some[0].unit, "the greatest of its readings less the least"); c.intent == nil {
 			return
 		}
 		for _, k := range some {
@@ -231,25 +244,69 @@ func (r *reader) proveSpread(c *column) {
 // mostSums bounds the sums that are tried for one column.
 const mostSums = 4000
 
-// proveSum looks for a column from which others are taken so that it gives what stands in
-// another: in all lines but few.
-func (r *reader) proveSum(c *column) {
-	t := c.table
-	if len(t.lines) < leastProof {
-		return
+// A trial is a sum that a column may be: one part less others, of which one may count twice.
+type trial struct {
+	from  int
+	less  []int
+	twice int // of the others; -1 for none
+	scale float64
+}
+
+// value returns what a trial gives in a line; have are the numbers of each part.
+func (s *trial) value(have [][]float64, line int) float64 {
+	sum := have[s.from][line]
+	for _, k := range s.less {
+		if sum -= have[k][line]; k == s.twice {
+			sum -= have[k][line]
+		}
 	}
-	var parts []*column
-	for _, k := range t.columns {
+	return s.scale * sum
+}
+
+// trials returns the sums of so many parts that are tried, no more than mostSums.
+func trials(parts int, scales []float64) (all []trial) {
+	for _, scale := range scales {
+		for from := range parts {
+			for _, less := range subsets(parts, from) {
+				all = append(all, trial{from, less, -1, scale})
+				if len(less) == 2 { // a wall that counts twice
+					all = append(all, trial{from, less, less[0], scale}, trial{from, less, less[1], scale})
+				}
+				if len(all) > mostSums {
+					return all
+				}
+			}
+		}
+	}
+	return all
+}
+
+// summands returns the columns that another one may be a sum of.
+func (r *reader) summands(c *column) (parts []*column) {
+	for _, k := range c.table.columns {
 		if k != c && k.intent == nil && k.role != roleVerdict && k.role != roleLocation && !claimable(k.role) && k.role != roleLow && k.role != roleHigh && r.typical(k) != 0 {
 			parts = append(parts, k)
 		}
 	}
-	const most = 14
-	if len(parts) > most || len(parts) < 2 {
+	return parts
+}
+
+// How many columns a sum is looked for in, and in how many lines.
+const (
+	mostSummands = 14
+	mostSumLines = 24
+)
+
+// proveSum looks for a column from which others are taken so that it gives what stands in
+// another: in all lines but few.
+func (r *reader) proveSum(c *column) {
+	t := c.table
+	parts := r.summands(c)
+	if len(t.lines) < leastProof || len(parts) > mostSummands || len(parts) < 2 {
 		return
 	}
-	lines := t.lines[:min(len(t.lines), 24)]
-	values := func(k *column) []float64 {
+	lines := t.lines[:min(len(t.lines), mostSumLines)]
+	numbers := func(k *column) []float64 {
 		var all []float64
 		for _, l := range lines {
 			v, ok := r.number(spotOf(k, l))
@@ -260,54 +317,30 @@ func (r *reader) proveSum(c *column) {
 		}
 		return all
 	}
-	want := values(c)
-	have := make([][]float64, len(parts))
-	for i, k := range parts {
-		have[i] = values(k)
+	want := numbers(c)
+	var have [][]float64
+	for _, k := range parts {
+		have = append(have, numbers(k))
 	}
 	scales := []float64{1}
 	if c.unit == "µm" || c.unit == "thou" {
-		scales = []float64{1, 1000}
+		scales = append(scales, 1000)
 	}
-	tried := 0
-	for _, scale := range scales {
-		for from := range parts {
-			for _, less := range subsets(len(parts), from) {
-				for _, times := range []float64{1, 2} {
-					if tried > mostSums {
-						return
-					}
-					tried++
-					if times == 2 && len(less) != 2 {
-						continue
-					}
-					for _, twice := range less {
-						if times == 1 && twice != less[0] {
-							break
-						}
-						agree, of := 0, 0
-						for i := range lines {
-							sum := have[from][i]
-							for _, k := range less {
-								if sum -= have[k][i]; times == 2 && k == twice {
-									sum -= have[k][i]
-								}
-							}
-							if math.IsNaN(sum) || math.IsNaN(want[i]) {
-								continue
-							}
-							of++
-							if math.Abs(scale*sum-want[i]) <= halfPlace(r.cell(spotOf(c, lines[i])))+1e-9 {
-								agree++
-							}
-						}
-						if agree >= leastProof && 5*agree >= 4*of {
-							r.takeSum(c, parts, from, less, times, twice, scale)
-							return
-						}
-					}
-				}
+	for _, s := range trials(len(parts), scales) {
+		agree, of := 0, 0
+		for i, l := range lines {
+			off := math.Abs(s.value(have, i) - want[i])
+			if math.IsNaN(off) {
+				continue
 			}
+			of++
+			if off <= halfPlace(r.cell(spotOf(c, l)))+1e-9 {
+				agree++
+			}
+		}
+		if nearlyAll(agree, of) {
+			r.takeSum(c, parts, s)
+			return
 		}
 	}
 }
@@ -333,43 +366,44 @@ func subsets(n, without int) (all [][]int) {
 }
 
 // takeSum takes a column for the sum that its numbers are.
-func (r *reader) takeSum(c *column, parts []*column, from int, less []int, times float64, twice int, scale float64) {
+func (r *reader) takeSum(c *column, parts []*column, s trial) {
 	t := c.table
 	name := func(k *column) string { return t.place(t.lines[0], k.item).String() }
-	text := name(parts[from])
-	var largest *column
-	for _, k := range less {
+	text := name(parts[s.from])
+	largest := parts[s.less[0]]
+	for _, k := range s.less {
 		text += "-"
-		if times == 2 && k == twice {
+		if k == s.twice {
 			text += "2*"
 		}
 		text += name(parts[k])
-		if largest == nil || r.typical(parts[k]) > r.typical(largest) {
+		if r.typical(parts[k]) > r.typical(largest) {
 			largest = parts[k]
 		}
 	}
-	if scale != 1 {
-		text = fmt.Sprintf("(%s)*%g", text, scale)
+	if s.scale != 1 {
+		text = fmt.Sprintf("(%s)*%g", text, s.scale)
 	}
 	if r.propose(c, text, "", "its numbers are this sum"); c.intent == nil {
 		return
 	}
-	if c.role == roleClearance || c.role == "" && r.typical(c) < r.typical(largest)/50 && len(less) > 1 {
-		c.role = roleClearance
-		parts[from].set(roleBore, fmt.Sprintf("%s takes the others from it", c.at()))
-		for _, k := range less {
-			switch {
-			case parts[k] == largest:
-				largest.set(roleJournal, fmt.Sprintf("the largest that %s takes off", c.at()))
-			case len(less) == 2:
-				parts[k].set(roleWall, fmt.Sprintf("a wall that %s takes off", c.at()))
-			case k == less[len(less)-1] || parts[less[len(less)-1]] == largest && k == less[len(less)-2]:
-				parts[k].set(roleLower, fmt.Sprintf("a wall that %s takes off", c.at()))
-			default:
-				parts[k].set(roleUpper, fmt.Sprintf("a wall that %s takes off", c.at()))
-			}
+	if c.role != roleClearance && (c.role != "" || len(s.less) < 2 || r.typical(c) >= r.typical(largest)/50) {
+		if c.role == "" {
+			c.role = "difference"
 		}
-	} else if c.role == "" {
-		c.role = "difference"
+		return
+	}
+	c.role = roleClearance
+	parts[s.from].set(roleBore, fmt.Sprintf("%s takes the others from it", c.at()))
+	largest.set(roleJournal, fmt.Sprintf("the largest that %s takes off", c.at()))
+	walls := []string{roleUpper, roleLower}
+	if len(s.less) == 2 {
+		walls = []string{roleWall}
+	}
+	for _, k := range s.less {
+		if parts[k] != largest && len(walls) > 0 {
+			parts[k].set(walls[0], fmt.Sprintf("a wall that %s takes off", c.at()))
+			walls = walls[1:]
+		}
 	}
 }

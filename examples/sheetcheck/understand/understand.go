@@ -133,6 +133,7 @@ type reader struct {
 	told      map[spot]bool    // that are not understood
 	saidUnits map[spot]measured
 	steps     int // cells looked at for the ends of ranges
+	looked    int // likewise, for tables without formulas
 	lone      []*single
 	forms     []*table
 	sought    map[soughtArea]bool

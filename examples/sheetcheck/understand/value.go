@@ -209,16 +209,10 @@ func (r *reader) along(t *table) (all []*column) {
 
 // propose takes a formula for what a column should hold, if most lines agree.
 func (r *reader) propose(c *column, text, from, why string) {
-	if from != "" && c.unit != "" && from != c.unit {
-		if k, ok := ratio(from, c.unit); ok && k.Cmp(big.NewRat(1, 1)) != 0 {
-			text = "(" + text + ")" + factorText(k)
-		}
-	}
-	e, err := calc.Parse(text)
-	if err != nil {
+	e, agree, of := r.agreement(c, text, from)
+	if e == nil {
 		return
 	}
-	agree, of := r.agreement(c, e)
 	switch {
 	case agree >= 2 && 2*agree > of:
 		c.reason = fmt.Sprintf("%s; %d of %d lines agree with it", why, agree, of)
@@ -232,9 +226,18 @@ func (r *reader) propose(c *column, text, from, why string) {
 	c.intent, c.shape = e, e
 }
 
-// agreement counts the lines in which a column holds what a formula gives, of those in which
-// both are numbers.
-func (r *reader) agreement(c *column, e calc.Expr) (agree, of int) {
+// agreement parses a formula for what a column should hold, in the column's unit, and counts
+// the lines that agree with it, of how many that show it.
+func (r *reader) agreement(c *column, text, from string) (e calc.Expr, agree, of int) {
+	if from != "" && c.unit != "" && from != c.unit {
+		if k, ok := ratio(from, c.unit); ok && k.Cmp(big.NewRat(1, 1)) != 0 {
+			text = "(" + text + ")" + factorText(k)
+		}
+	}
+	e, err := calc.Parse(text)
+	if err != nil {
+		return nil, 0, 0
+	}
 	for _, l := range c.table.lines {
 		moved, _ := r.moved(c.table, e, c.table.lines[0], l)
 		want, ok := r.evaluate(c.table.sheet, moved)
@@ -248,8 +251,12 @@ func (r *reader) agreement(c *column, e calc.Expr) (agree, of int) {
 			agree++
 		}
 	}
-	return agree, of
+	return e, agree, of
 }
+
+// nearlyAll reports whether so many lines agree with what no heading says that it is no
+// coincidence: all but few.
+func nearlyAll(agree, of int) bool { return agree >= leastProof && 5*agree >= 4*of }
 
 // slippedNumber reports whether the one number of a column may be meant for what a formula
 // gives: it is of that size, or would be with its decimal point moved or in other units, or if a part were

@@ -24,6 +24,8 @@ const (
 	fewestHeads = 2
 	mostItems   = 200
 	mostPlaces  = 2000
+
+	mostLookedAt = 30_000_000 // cells, for the lines of all tables without formulas
 )
 
 // valueTables reads what no formula computes: tables with their headings over them or at their
@@ -182,9 +184,12 @@ func (r *reader) valueTable(index int, h heads, taken *cells) (tables []*table) 
 		last = width
 	}
 	empty := 0
-	for line := h.line + 1; line <= last && len(t.lines) < longestRange*100; line++ {
+	for line := h.line + 1; line <= last; line++ {
 		numbers, words, filled := 0, 0, 0
 		whole := true
+		if r.looked += h.last - h.first + 1; r.looked > mostLookedAt {
+			return nil
+		}
 		for item := h.first; item <= h.last; item++ {
 			s := spot{index, t.place(line, item)}
 			c := r.cell(s)

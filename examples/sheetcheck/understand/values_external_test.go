@@ -2,6 +2,9 @@ package understand_test
 
 import (
 	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -178,5 +181,40 @@ func TestValues(t *testing.T) {
 				}
 			})
 		})
+	}
+}
+
+// TestCoincidence: numbers that have nothing to do with one another prove nothing, whatever
+// their headings. Of 300 tables of such, none has a finding.
+func TestCoincidence(t *testing.T) {
+	random := rand.New(rand.NewPCG(17, 4))
+	headings := []string{"Bore (mm)", "Upper (mm)", "Lower (mm)", "Journal (mm)", "Clearance (mm)", "Clearance (µm)", "Taper (mm)", "Journal front (mm)", "Journal rear (mm)", "End play (mm)", "Washer (mm)",
+		"Stretch (mm)", "Free length (mm)", "Tightened (mm)", "Least gap (mm)", "Gap (mm)", "To file (mm)", "Needed", "In stock", "In a pack", "Packs", "Cost", "Price", "Torque (N·m)", "Torque (lbf·ft)", "Strip", "x (mm)"}
+	for range 300 {
+		var b strings.Builder
+		b.WriteString("Main")
+		var sizes []float64
+		order := random.Perm(len(headings))[:5+random.IntN(6)]
+		for _, i := range order {
+			b.WriteString("," + headings[i])
+			sizes = append(sizes, []float64{60, 2, 0.05, 30}[random.IntN(4)])
+		}
+		for line := range 3 + random.IntN(6) {
+			fmt.Fprintf(&b, "\nmain %d", line+1)
+			for i, size := range sizes {
+				if whole := order[i] >= 17 && order[i] <= 20; whole {
+					fmt.Fprintf(&b, ",%d", random.IntN(40))
+				} else {
+					fmt.Fprintf(&b, ",%.3f", size+0.1*random.Float64())
+				}
+			}
+		}
+		name := filepath.Join(t.TempDir(), "a.csv")
+		if err := os.WriteFile(name, []byte(b.String()+"\n"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if _, r := readFile(t, name); len(r.Findings)+len(r.Latent) > 0 {
+			t.Errorf("%s %s in\n%s", shown(r.Findings), shown(r.Latent), b.String())
+		}
 	}
 }
