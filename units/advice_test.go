@@ -219,6 +219,10 @@ func TestAdviceLeadsToWhatWasMeant(t *testing.T) {
 	t.Run("volume", leads[VolumeDim])
 	t.Run("stiffness", leads[stiffnessDim])
 	t.Run("mass", leads[MassDim])
+	t.Run("volume flow", leads[volumeFlowDim])
+	t.Run("power", leads[powerDim])
+	t.Run("kinematic viscosity", leads[kinematicViscosityDim])
+	t.Run("density", leads[densityDim])
 	t.Run("pure number", leads[RatioDim])
 }
 

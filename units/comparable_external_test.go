@@ -12,7 +12,8 @@ import (
 func TestDimensionsDoNotMix(t *testing.T) {
 	for _, family := range [][]any{
 		{units.Length{}, units.Angle{}, units.Torque{}, units.Force{}, units.Pressure{}, units.TemperatureDifference{}, units.Temperature{},
-			units.RotationalSpeed{}, units.DynamicViscosity{}, units.Area{}, units.Volume{}, units.Stiffness{}, units.Mass{}, units.Ratio{}},
+			units.RotationalSpeed{}, units.DynamicViscosity{}, units.Area{}, units.Volume{}, units.Stiffness{}, units.Mass{}, units.Ratio{},
+			units.VolumeFlow{}, units.Power{}, units.KinematicViscosity{}, units.Density{}},
 		{units.LengthInterval{}, units.ForceInterval{}, units.Interval[units.MassDim]{}, units.RatioInterval{}, units.TemperatureInterval{}},
 	} {
 		for i, a := range family {

@@ -139,5 +139,6 @@ func dimensions() []*dimension {
 	return []*dimension{
 		lengths(), angles(), torques(), forces(), pressures(), temperatures(), temperatureDifferences(),
 		rotations(), viscosities(), areas(), volumes(), stiffnesses(), masses(), ratios(),
+		volumeFlows(), powers(), kinematicViscosities(), densities(),
 	}
 }

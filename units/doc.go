@@ -72,6 +72,10 @@
 //	volume                  cm³, mm³, L, m³, in³
 //	stiffness               N/mm, N/m, kN/mm, lbf/in
 //	mass                    g, kg, lb, oz
+//	volume flow             L/min, mm³/s, cm³/s, m³/s, in³/s, US gal/min
+//	power                   W, kW, hp
+//	kinematic viscosity     mm²/s, m²/s, St, cSt
+//	density                 kg/m³, g/cm³
 //	pure number             a number alone, %, ppm
 //
 // The units that programs name in code are constants. Parse finds any of them by

@@ -142,6 +142,13 @@ func FuzzParseArea(f *testing.F)      { fuzz(f, Parse[Area], Area.Equal) }
 func FuzzParseVolume(f *testing.F)    { fuzz(f, Parse[Volume], Volume.Equal) }
 func FuzzParseStiffness(f *testing.F) { fuzz(f, Parse[Stiffness], Stiffness.Equal) }
 
+func FuzzParseVolumeFlow(f *testing.F) { fuzz(f, Parse[VolumeFlow], VolumeFlow.Equal) }
+func FuzzParsePower(f *testing.F)      { fuzz(f, Parse[Power], Power.Equal) }
+func FuzzParseKinematicViscosity(f *testing.F) {
+	fuzz(f, Parse[KinematicViscosity], KinematicViscosity.Equal)
+}
+func FuzzParseDensity(f *testing.F) { fuzz(f, Parse[Density], Density.Equal) }
+
 func FuzzParseMass(f *testing.F)  { fuzz(f, Parse[Mass], Mass.Equal) }
 func FuzzParseRatio(f *testing.F) { fuzz(f, ParseRatio, Ratio.Equal) }
 
@@ -168,6 +175,19 @@ func FuzzParseAreaInterval(f *testing.F)   { fuzz(f, Parse[Interval[AreaDim]], I
 func FuzzParseVolumeInterval(f *testing.F) { fuzz(f, Parse[VolumeInterval], VolumeInterval.Equal) }
 func FuzzParseStiffnessInterval(f *testing.F) {
 	fuzz(f, Parse[StiffnessInterval], StiffnessInterval.Equal)
+}
+
+func FuzzParseVolumeFlowInterval(f *testing.F) {
+	fuzz(f, Parse[Interval[volumeFlowDim]], Interval[volumeFlowDim].Equal)
+}
+func FuzzParsePowerInterval(f *testing.F) {
+	fuzz(f, Parse[Interval[powerDim]], Interval[powerDim].Equal)
+}
+func FuzzParseKinematicViscosityInterval(f *testing.F) {
+	fuzz(f, Parse[Interval[kinematicViscosityDim]], Interval[kinematicViscosityDim].Equal)
+}
+func FuzzParseDensityInterval(f *testing.F) {
+	fuzz(f, Parse[Interval[densityDim]], Interval[densityDim].Equal)
 }
 
 func FuzzParseMassInterval(f *testing.F)  { fuzz(f, Parse[Interval[MassDim]], Interval[MassDim].Equal) }

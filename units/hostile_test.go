@@ -26,6 +26,10 @@ func parsers() map[string]func(string) error {
 	addParsers[VolumeDim](all)
 	addParsers[stiffnessDim](all)
 	addParsers[MassDim](all)
+	addParsers[volumeFlowDim](all)
+	addParsers[powerDim](all)
+	addParsers[kinematicViscosityDim](all)
+	addParsers[densityDim](all)
 	addParsers[RatioDim](all)
 	return all
 }

@@ -61,6 +61,11 @@ func TestSpellings(t *testing.T) {
 	readsAs(t, Parse[Area], "645.16 mm²", "1 in²", "1 in2", "1 in^2", "1 sq in", "1 sq. in.", "645.16 mm2", "6.4516 cm²", "0.00064516 m²")
 	readsAs(t, Parse[Volume], "16.387064 cm³", "1 in³", "1 in3", "1 cu in", "1 cu. in.", "16.387064 cc", "16.387064 mL", "16387.064 mm³", "0.016387064 L", "0.000016387064 m³")
 	readsAs(t, Parse[Stiffness], "412000 N/mm", "412 kN/mm", "412 N/µm", "412000 N/mm", "412000000 N/m")
+	readsAs(t, Parse[VolumeFlow], "3.6 L/min", "3.6 L/min", "3.6 l/min", "3.6 lpm", "60 cm³/s", "60 cc/s", "60 mL/s", "60000 mm³/s", "60000 mm3/s", "0.00006 m³/s")
+	readsAs(t, Parse[VolumeFlow], "3.785411784 L/min", "1 US gal/min", "1 US gpm", "3.85 in³/s") // 231 in³ in a minute
+	readsAs(t, Parse[Power], "745.69987158227022 W", "1 hp", "0.74569987158227022 kW", "745.69987158227022 watts")
+	readsAs(t, Parse[KinematicViscosity], "14.2 mm²/s", "14.2 mm²/s", "14.2 mm2/s", "14.2 cSt", "0.142 St", "0.0000142 m²/s")
+	readsAs(t, Parse[Density], "865 kg/m³", "865 kg/m3", "0.865 g/cm³", "0.865 g/cm3", "0.865 kg/L", "0.865 g/mL", "865 g/L")
 	readsAs(t, Parse[Stiffness], "2300 lbf/in", "2300 lbf/in", "2300 lb/in")
 }
 

@@ -68,6 +68,14 @@ func slowDimensions() map[string]slowDimension {
 		"volume": {"1e-18", map[string]string{
 			"mm³": "0.000000001", "cm³": "0.000001", "L": "0.001", "m³": "1", "in³": "0.0254*0.0254*0.0254",
 		}},
+		"volume flow": {"1/60000000000000000", map[string]string{
+			"L/min": "0.001/60", "mm³/s": "0.000000001", "cm³/s": "0.000001", "m³/s": "1", "in³/s": "0.0254*0.0254*0.0254", "US gal/min": "231*0.0254*0.0254*0.0254/60",
+		}},
+		"power": {"1e-14", map[string]string{"W": "1", "kW": "1000", "hp": "550*12*0.0254*" + slowPound}},
+		"kinematic viscosity": {"1e-18", map[string]string{
+			"mm²/s": "0.000001", "m²/s": "1", "St": "0.0001", "cSt": "0.000001",
+		}},
+		"density":     {"1e-9", map[string]string{"kg/m³": "1", "g/cm³": "0.001/0.000001"}},
 		"mass":        {"1e-12", map[string]string{"g": "0.001", "kg": "1", "lb": "0.45359237", "oz": "0.45359237/16"}},
 		"pure number": {"1e-12", map[string]string{"": "1", "%": "0.01", "ppm": "0.000001"}},
 		"stiffness": {"1/50800000", map[string]string{
@@ -540,6 +548,10 @@ func TestAgainstReference(t *testing.T) {
 	t.Run("volume", testAgainstReference[VolumeDim])
 	t.Run("stiffness", testAgainstReference[stiffnessDim])
 	t.Run("mass", testAgainstReference[MassDim])
+	t.Run("volume flow", testAgainstReference[volumeFlowDim])
+	t.Run("power", testAgainstReference[powerDim])
+	t.Run("kinematic viscosity", testAgainstReference[kinematicViscosityDim])
+	t.Run("density", testAgainstReference[densityDim])
 	t.Run("pure number", testAgainstReference[RatioDim])
 }
 

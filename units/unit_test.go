@@ -32,6 +32,10 @@ func TestEveryUnitIsDocumented(t *testing.T) {
 	documented[VolumeDim](t, listed["volume"])
 	documented[stiffnessDim](t, listed["stiffness"])
 	documented[MassDim](t, listed["mass"])
+	documented[volumeFlowDim](t, listed["volume flow"])
+	documented[powerDim](t, listed["power"])
+	documented[kinematicViscosityDim](t, listed["kinematic viscosity"])
+	documented[densityDim](t, listed["density"])
 	documented[RatioDim](t, listed["pure number"])
 }
 

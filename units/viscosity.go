@@ -4,6 +4,9 @@ package units
 // viscosity, which is the dynamic one divided by the density.
 type DynamicViscosity = Quantity[dynamicViscosityDim]
 
+// A DynamicViscosityInterval is a closed interval of dynamic viscosities: what a grade allows.
+type DynamicViscosityInterval = Interval[dynamicViscosityDim]
+
 const (
 	MillipascalSecond Unit[dynamicViscosityDim] = iota // mPa·s, the same as 1 cP (SI Brochure, 9th ed., table 7)
 	pascalSecond                                       // Pa·s (SI Brochure, 9th ed., table 5)

@@ -17,6 +17,7 @@ func Packages(root string) []Package {
 		{"clearance", clearanceChecks(), nil},
 		{"clearance/isofit", isofitChecks(), []string{"tolerance"}},
 		{"clearance/stack", stackChecks(), nil},
+		{"clearance/film", filmChecks(), []string{"j300"}},
 		{"grading", gradingChecks(), nil},
 		{"fasteners", fastenersChecks(), []string{"series", "stress_area_tabulated", "strength", "grade", "hardness"}},
 		{"torque", torqueChecks(), nil},

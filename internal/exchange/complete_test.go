@@ -39,6 +39,7 @@ func packages() map[string]registered {
 		"units/measure":    {measureForms(), nil},
 		"clearance/isofit": {isofitForms(), nil},
 		"clearance/stack":  {stackForms(), stackExceptions()},
+		"clearance/film":   {filmForms(), filmExceptions()},
 		"fasteners":        {fastenersForms(), nil},
 		"grading":          {gradingForms(), nil},
 		"grading/purchase": {purchaseForms(), nil},

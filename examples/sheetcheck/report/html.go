@@ -22,7 +22,7 @@ type group struct {
 func writeHTML(w io.Writer, r *check.Result, u *understand.Understanding) error {
 	functions := template.FuncMap{
 		"ranges":     ranges,
-		"cause":      cause,
+		"cause":      causeOfFirst,
 		"quoted":     quoted,
 		"printable":  record.Printable,
 		"table":      tableName,
@@ -45,14 +45,14 @@ func writeHTML(w io.Writer, r *check.Result, u *understand.Understanding) error 
 		g := &groups[len(groups)-1]
 		g.Findings = append(g.Findings, f)
 	}
-	for i := range r.Findings {
-		add(r.Findings[i].Group(), &r.Findings[i])
+	for _, f := range check.Group(r.Findings) {
+		add(f.Group(), &f)
 	}
-	for i := range r.Latent {
-		add("faults that do not show yet", &r.Latent[i])
+	for _, f := range check.Group(r.Latent) {
+		add("faults that do not show yet", &f)
 	}
-	for i := range r.Follows {
-		add("what only follows", &r.Follows[i])
+	for _, f := range check.Group(r.Follows) {
+		add("what only follows", &f)
 	}
-	return t.Execute(w, map[string]any{"Result": r, "Heading": heading(r), "Summary": summary(r), "Groups": groups, "Caution": Caution, "Understanding": u, "Coverage": coverage(r), "Unchecked": unchecked(r), "Covered": r.Coverage.Cells > 0 || u != nil})
+	return t.Execute(w, map[string]any{"Result": r, "Heading": heading(r), "Summary": summary(r), "Groups": groups, "Caution": Caution, "Understanding": u, "Coverage": coverage(r), "Unchecked": append(unchecked(r), unlooked(r)...), "Covered": r.Coverage.Cells > 0 || u != nil})
 }

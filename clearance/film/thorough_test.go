@@ -1,0 +1,5 @@
+package film
+
+import "example.com/closefit/internal/thorough"
+
+func init() { thorough.Checks(20) }
