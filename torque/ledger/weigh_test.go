@@ -17,10 +17,11 @@ func TestBoltsThatMayBeTurned(t *testing.T) {
 		"5\tt\tbegin\t3\tbolt 1\t-\tx",
 		"6\tt\tbegin\t-\t-\t-\tx",
 		"7\tt\tbegin\t4",
-		"8\tt\tbegin\t4\tbolt 9",
+		"8\tt\tbegin\t4\tbolt 3\t-",
+		"9\tt\tbegin\t4\tbolt 9",
 	}, "\n"))
-	f.ledger.lines = 8
-	if got := f.mayBeTurned(nil); !strings.HasPrefix(got, "bolt 1, bolt 2") || strings.Contains(got, "begin") || strings.Contains(got, "bolt 9") || strings.Contains(got, ", ,") {
+	f.ledger.lines = 9
+	if got := f.mayBeTurned(nil); !strings.HasPrefix(got, "bolt 1, bolt 2, bolt 3, ") || strings.Contains(got, "begin") || strings.Contains(got, "bolt 9") || strings.Contains(got, ", ,") {
 		t.Errorf("%q", got)
 	}
 }
