@@ -223,7 +223,7 @@ func (x *relaxation) contradicts(ray []float64) bool {
 // round turns the values of a tableau into integers over the rows of the
 // program, as fine as fits, and gives the bound that they prove.
 func (x *relaxation) round(value []float64, rows int) (whole []int64, scale, bound int64) {
-	size := float64(x.fixed) + 1
+	size := float64(x.fixed)
 	for k, c := range x.cost {
 		e := float64(c)
 		for i, r := range x.rows {
