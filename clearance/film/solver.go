@@ -557,13 +557,11 @@ const (
 	mostEnds  = 16
 )
 
-// solve runs cycles until the residual is small, and reports whether it became so. It
-// starts from what the grid holds; from nothing, on the coarsest grid.
-func (s *solver) solve(tolerance float64) bool {
+// drive is what the residual is compared with: the right side, and what given pressure drives.
+func (s *solver) drive() float64 {
 	fine := s.levels[0]
-	s.empty = false
 	scale := s.size
-	for i := range fine.n { // pressure that is given drives the film, too
+	for i := range fine.n {
 		if s.land {
 			scale += s.inner * fine.b[i]
 		}
@@ -573,6 +571,15 @@ func (s *solver) solve(tolerance float64) bool {
 			}
 		}
 	}
+	return scale
+}
+
+// solve runs cycles until the residual is small, and reports whether it became so. It
+// starts from what the grid holds; from nothing, on the coarsest grid.
+func (s *solver) solve(tolerance float64) bool {
+	fine := s.levels[0]
+	s.empty = false
+	scale := s.drive()
 	if !(scale > 0) {
 		return false
 	}
