@@ -56,8 +56,8 @@ type State struct {
 // mostPoints is how many clearances a Sweep may have.
 const mostPoints = 1000
 
-// check says what is wrong with the case at any clearance.
-func (c Case) check(clearance units.Length) error {
+// Check says what is wrong with a case at a clearance, without looking for its film: the error that Sweep returns for its first one.
+func (c Case) Check(clearance units.Length) error {
 	b := c.Bearing
 	b.Clearance = clearance
 	if _, err := b.balance(c.Duty, c.Oil); err != nil {
@@ -93,7 +93,7 @@ func (c Case) Sweep(ctx context.Context, from, to units.Length, n int) ([]SweepP
 	case from.Sign() <= 0 || !from.Less(to):
 		return nil, wrong(ErrBearing, "clearances of the sweep", fmt.Sprintf("%v to %v", from, to), "write one above zero, and a larger one after it")
 	}
-	if err := c.check(from); err != nil {
+	if err := c.Check(from); err != nil {
 		return nil, err
 	}
 	clearances := make([]units.Length, n)
@@ -220,7 +220,7 @@ func (c Case) Range(ctx context.Context, clearance units.LengthInterval) (Range,
 	if !clearance.HasLo() || !clearance.HasHi() || clearance.Lo().Sign() <= 0 {
 		return Range{}, wrong(ErrBearing, "interval of clearances", clearance.String(), "write one that has both bounds, above zero")
 	}
-	if err := c.check(clearance.Lo()); err != nil {
+	if err := c.Check(clearance.Lo()); err != nil {
 		return Range{}, err
 	}
 	place := func(q units.Length) float64 { return math.Log(q.Float64(units.Millimetre)) / math.Log(mesh) }
@@ -276,9 +276,18 @@ func (c Case) Range(ctx context.Context, clearance units.LengthInterval) (Range,
 		relief := c.Pump.Relief.Float64(units.Bar)
 		lo, hi := span(func(s *State) (float64, float64) {
 			x, e := s.Pressure.Float64(units.Bar), s.Work.Film.Estimate
-			return x, x * (e.SideFlow + e.Sommerfeld + carried)
+			off := e.SideFlow + e.Sommerfeld + carried
+			if s.Need.Float64(units.LitrePerMinute)*(1+off) <= c.Pump.Delivery.Float64(units.LitrePerMinute) {
+				return x, 0
+			}
+			return x, x * off
 		})
-		out.Pressure = between(&r, units.Bar)(min(lo, relief), min(hi, relief)) // its valve holds it there
+		switch out.Pressure = between(&r, units.Bar)(lo, min(hi, relief)); { // its valve opens there
+		case lo >= relief:
+			out.Pressure = units.Exactly(c.Pump.Relief)
+		case hi >= relief:
+			out.Pressure = units.Between(out.Pressure.Lo(), c.Pump.Relief)
+		}
 	}
 	return out, r.err
 }
