@@ -195,6 +195,8 @@ type Film struct {
 	Curves   []FilmCurve          `json:"curves"`   // of the oil; of a grade, of its thinnest and of its thickest
 	Readings []FilmReading        `json:"readings"`
 	Caution  string               `json:"caution"`
+	Unit     units.LengthUnit     `json:"unit"` // that the job shows clearances in, and to how many places
+	Places   int32                `json:"places"`
 }
 
 // A FilmCurve is what one oil leads to, from below the lower limit to above the upper.
@@ -234,7 +236,7 @@ func (j *Job) Films(ctx context.Context, a *Assessment) ([]Film, error) {
 		if err != nil {
 			return nil, err
 		}
-		x := Film{Bearings: f.group, Limits: limits, Readings: []FilmReading{}, Caution: FilmCaution}
+		x := Film{Bearings: f.group, Limits: limits, Readings: []FilmReading{}, Caution: FilmCaution, Unit: j.show.length, Places: j.show.places}
 		for _, c := range f.cases {
 			curve, err := sweepOf(ctx, c, limits)
 			if err != nil {

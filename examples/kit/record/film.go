@@ -93,14 +93,6 @@ func (c filmColumn) head() string {
 	return c.name + ", " + c.unit
 }
 
-// clearanceUnit is the unit that a film's clearances are shown in: that of the limits as they were written.
-func clearanceUnit(f job.Film) (units.LengthUnit, int32) {
-	if strings.HasSuffix(f.Limits.Lo().String(), "in") {
-		return units.Inch, 4
-	}
-	return units.Millimetre, 3
-}
-
 // filmGiven says what a film was worked out from.
 func filmGiven(f job.Film) string {
 	c := f.Curves[0].Case
@@ -179,7 +171,7 @@ func (d filmDoubt) whole(u units.LengthUnit, places int32) string {
 // filmRows are the rows of a film's table: every fifth point, both limits among them.
 func filmRows(f job.Film, curve job.FilmCurve) (heads []string, rows [][]string) {
 	columns := filmColumnsOf(f)
-	u, places := clearanceUnit(f)
+	u, places := f.Unit, f.Places
 	heads = []string{u.String()}
 	for _, c := range columns {
 		heads = append(heads, strings.TrimSpace(c.short+" "+c.unit))
@@ -219,7 +211,7 @@ const noFilm = "no film: "
 
 // filmReadings say what each reading leads to, of all oils together.
 func filmReadings(f job.Film) (lines []string) {
-	u, places := clearanceUnit(f)
+	u, places := f.Unit, f.Places
 	for _, x := range f.Readings {
 		if x.Reason != "" {
 			lines = append(lines, fmt.Sprintf("%s: %s", x.Location, x.Reason))
@@ -308,7 +300,7 @@ func (p sheet) doubts(f job.Film) {
 		return
 	}
 	p.wrapped("", "What it leaves out, with the number that tells")
-	u, places := clearanceUnit(f)
+	u, places := f.Unit, f.Places
 	p.wrapped("  - ", swings)
 	for _, d := range list {
 		p.wrapped("  - ", d.whole(u, places))
@@ -350,7 +342,7 @@ type filmTable struct {
 // filmViews are the films for the page.
 func filmViews(list []job.Film) (views []filmView) {
 	for i, f := range list {
-		u, places := clearanceUnit(f)
+		u, places := f.Unit, f.Places
 		v := filmView{Film: f, ID: fmt.Sprintf("film%d", i+1), Given: filmGiven(f), Lines: filmReadings(f), About: aboutRanges, NoDoubt: noDoubt}
 		var brief []string
 		for _, d := range doubtsOf(f) {
@@ -382,7 +374,7 @@ func filmViews(list []job.Film) (views []filmView) {
 
 // chartOf is the chart of one result.
 func chartOf(f job.Film, c filmColumn) drawing.Chart {
-	u, places := clearanceUnit(f)
+	u, places := f.Unit, f.Places
 	lo, hi := f.Limits.Lo(), f.Limits.Hi()
 	chart := drawing.Chart{
 		Limits: drawing.Span{From: lo.Float64(u), To: hi.Float64(u)},
