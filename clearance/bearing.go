@@ -115,13 +115,14 @@ func (b *MeasuredBearing) Fit() Fit {
 
 // Clearance returns Fit().Best().Interval(), quicker.
 func (b *MeasuredBearing) Clearance() units.LengthInterval {
-	var terms [4]measure.Term[units.LengthDim]
-	b.fill(&terms)
-	if terms[0].Needs = asAssembled; b.Bolts != (measure.Condition{}) || len(b.Place) > 0 {
-		terms[0].Needs = b.bore()
+	if len(b.Place) > 0 {
+		return b.Fit().Best().Interval()
 	}
-	s := measure.Sum[units.LengthDim]{Name: runningClearance, Symbol: "C", Terms: terms[:]}
-	return s.Interval()
+	needs := asAssembled
+	if b.Bolts != (measure.Condition{}) {
+		needs = b.bore()
+	}
+	return measure.Difference(needs, &b.HousingBore, &b.UpperWall, &b.LowerWall, &b.Journal)
 }
 
 // BearingStations returns the clearances of one bearing at several planes along it and in

@@ -41,7 +41,10 @@ func (f Fit) Agreement() measure.Agreement[units.LengthDim] {
 //
 // A sum with unmet conditions is no second opinion: the direct reading then stands alone.
 func (f Fit) Best() measure.LengthReading {
-	a := f.Agreement()
+	return f.best(f.Agreement())
+}
+
+func (f Fit) best(a measure.Agreement[units.LengthDim]) measure.LengthReading {
 	if f.Direct.Taken() && len(a.Second.Unmet()) > 0 {
 		return f.Direct
 	}
@@ -73,8 +76,8 @@ func (f Fit) Working(u units.LengthUnit) units.Working {
 		w.Notes = append(w.Notes, f.Notes...)
 		return w
 	}
-	w := units.Working{Name: f.Sum.Name, Numbers: f.Direct.How(u), Result: f.Best().Interval().Written(u), Notes: slices.Clone(f.Notes)}
 	a := f.Agreement()
+	w := units.Working{Name: f.Sum.Name, Numbers: f.Direct.How(u), Result: f.best(a).Interval().Written(u), Notes: slices.Clone(f.Notes)}
 	if !a.Second.Taken() {
 		return w
 	}

@@ -34,6 +34,10 @@ var reference = units.MustParse[units.TemperatureInterval]("20 °C")
 // mostPerKelvin is above the coefficients of all metals.
 var mostPerKelvin = units.PartsPerMillion.OfInt(500)
 
+// harmless are differences from 20 °C at which even mostPerKelvin changes no size by more
+// than a tenth: 500 ppm/K × 200 K.
+var harmless = units.PlusMinus(units.TemperatureDifference{}, units.KelvinDifference.OfInt(200))
+
 // check refuses a temperature or a coefficient that was not given, lacks a bound or
 // cannot be, and a growth by more than a tenth.
 func (b Body) check() error {
@@ -55,6 +59,9 @@ func (b Body) check() error {
 		return wrong(coefficient, measure.ErrNotMeasured, "", "give it, such as 11.7 ppm per K")
 	case !c.Bounded() || c.Lo().Sign() < 0 || mostPerKelvin.Less(c.Hi()):
 		return wrong(coefficient, ErrRange, c.String()+" per K", "give it per kelvin, such as 11.7 ppm, which is 0.0000117")
+	}
+	if b.Temperature.Sub(reference).Within(harmless) {
+		return nil
 	}
 	alpha, theta := b.alpha(), b.theta()
 	if new(big.Rat).Mul(alpha.most(), theta.most()).Cmp(big.NewRat(1, 10)) > 0 {

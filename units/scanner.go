@@ -114,5 +114,9 @@ func (s *scanner) fail(what, fix string) error {
 // failReplacing makes a syntax error at pos that offers the text with the next
 // size bytes replaced.
 func (s *scanner) failReplacing(what string, size int, by string) error {
-	return s.fail(what, fmt.Sprintf("write %q", shorten(s.text[:s.pos]+by+s.text[s.pos+size:])))
+	text := s.text[:s.pos] + by + s.text[s.pos+size:]
+	if !s.d.bare() && strings.Trim(text, "0123456789.,+-<>= ") == "" {
+		text += " " + s.d.help // or the next thing to say is that it has no unit
+	}
+	return s.fail(what, fmt.Sprintf("write %q", shorten(text)))
 }

@@ -81,6 +81,13 @@ func Units[D Dimension]() []Unit[D] {
 	return us
 }
 
+// LookUp returns the unit with a symbol or one of its usual spellings. Unlike Parse it makes
+// no error that says what else was meant, so that many texts can be asked that are no unit.
+func LookUp[D Dimension](spelling string) (u Unit[D], ok bool) {
+	i, ok := dimensionOf[D]().spelled(spelling)
+	return Unit[D](i), ok
+}
+
 // read reads a symbol or one of its usual spellings.
 func (Scale[D, E]) read(text string, _ int) (Scale[D, E], error) {
 	i, err := dimensionOf[D]().lookUp(text, text, 0)

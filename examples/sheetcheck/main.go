@@ -71,15 +71,14 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 
 // options are what the command line asks for.
 type options struct {
-	mapFile  string
-	save     string
-	format   record.Format
-	output   string
-	copy     string
-	strict   bool
-	formulas bool
-	dialect  sheet.Dialect // of a text file, as far as the command line says
-	file     string
+	mapFile string
+	save    string
+	format  record.Format
+	output  string
+	copy    string
+	strict  bool
+	dialect sheet.Dialect // of a text file, as far as the command line says
+	file    string
 }
 
 func sheetcheck(ctx context.Context, args []string, stdout, stderr io.Writer) (status int, err error) {
@@ -129,7 +128,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (result *check.Re
 		return nil, nil, nil, err
 	}
 	defer f.Close()
-	options := check.Options{Formulas: o.formulas}
+	var options check.Options
 	if o.mapFile == "" {
 		if options.Book, err = f.Load(ctx); err != nil {
 			return nil, nil, nil, tooLarge(err)
@@ -137,7 +136,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (result *check.Re
 		if u, err = understand.Read(ctx, options.Book); err != nil {
 			return nil, nil, nil, err
 		}
-		m = u.Map
+		m, options.Values, options.Latent = u.Map, u.Evaluator(), u.Latent()
 		if text, ok := f.(*sheet.Text); ok {
 			d := text.Dialect()
 			m.CSV = mapfile.CSV{Separator: string(d.Separator), Decimal: string(d.Decimal)}
@@ -191,6 +190,10 @@ func uncovered(result *check.Result, u *understand.Understanding) {
 			result.Unchecked = append(result.Unchecked, check.Unchecked{Sheet: x.Sheet, At: x.At, Why: text})
 			delete(why, at)
 		}
+	}
+	for _, v := range u.Values {
+		result.Coverage.Values += v.Count
+		result.Unlooked = append(result.Unlooked, check.Unlooked{Sheet: v.Sheet, Cells: v.Cells, Count: v.Count, Why: v.Why})
 	}
 }
 
@@ -264,7 +267,6 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		o.dialect.Decimal = text[0]
 		return nil
 	})
-	flags.BoolVar(&o.formulas, "formulas", false, "also evaluate the formulas and compare their results with the stored values")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			usage(flags, stderr)
@@ -334,7 +336,7 @@ practice come first.
 A workbook of an older kind (.xls) is first saved as .xlsx in a spreadsheet program.
 
 What is read at most:
-%s  formulas, with -formulas: %s
+%s  formulas: %s
 Links to other files are never followed and macros never run.
 `, sheet.DefaultBounds(), calc.DefaultBounds())
 }

@@ -146,9 +146,8 @@ type tallied[D units.Dimension] struct {
 func (r *Reading[D]) tallied() tallied[D] {
 	add := func() (t tallied[D]) {
 		var room [1]part[D]
-		var shown [][]units.Quantity[D]
-		t.doubts, shown = tally(r.parts(&room))
-		t.groups = grouped(t.doubts, shown)
+		t.doubts = tally(r.parts(&room), nil)
+		t.groups = grouped(t.doubts)
 		return t
 	}
 	if r.of != nil {
@@ -163,31 +162,40 @@ func (r *Reading[D]) standing() []doubt[D] {
 }
 
 // tally returns the doubts of the acts by source: those of one source as one, with
-// their signs, and beside each what every act adds to it. The unsplit uncertainty of
-// an act is a doubt like any other.
-func tally[D units.Dimension](parts []part[D]) (all []doubt[D], shown [][]units.Quantity[D]) {
+// their signs. The unsplit uncertainty of an act is a doubt like any other. each, unless
+// it is nil, is told what an act adds to which of them.
+func tally[D units.Dimension](parts []part[D], each func(of int, adds units.Quantity[D])) (all []doubt[D]) {
+	n := 0
+	for i := range parts {
+		n += 1 + len(parts[i].act.doubts())
+	}
+	all = make([]doubt[D], 0, n)
 	twice := describedTwice(parts)
 	add := func(d doubt[D]) {
+		of := -1
 		if (d.act != "" || d.named()) && (d.kind == scatter || !twice[d.of]) {
-			for i := range all {
-				if all[i].source == d.source && all[i].freedom == d.freedom {
-					all[i].lo, all[i].hi = all[i].lo.Add(d.lo), all[i].hi.Add(d.hi)
-					shown[i] = append(shown[i], d.lo)
-					return
-				}
-			}
+			of = slices.IndexFunc(all, func(o doubt[D]) bool { return o.source == d.source && o.freedom == d.freedom })
 		}
-		all, shown = append(all, d), append(shown, []units.Quantity[D]{d.lo})
+		if of < 0 {
+			of, all = len(all), append(all, d)
+		} else {
+			all[of].lo, all[of].hi = all[of].lo.Add(d.lo), all[of].hi.Add(d.hi)
+		}
+		if each != nil {
+			each(of, d.lo)
+		}
 	}
-	for _, p := range parts {
-		if p.factor.IsZero() {
+	for i := range parts {
+		a := parts[i].act
+		f := factorOf(parts[i].factor)
+		if f.isZero() {
 			continue
 		}
-		if a := p.act; !a.stated.IsZero() {
-			add(doubt[D]{source{whole, a.by, a.id()}, a.stated, a.stated, a.freedom}.times(p.factor))
+		if !a.stated.IsZero() {
+			add(doubt[D]{source{whole, a.by, a.id()}, a.stated, a.stated, a.freedom}.times(f))
 		}
-		for _, d := range p.act.doubts() {
-			add(d.times(p.factor))
+		for _, d := range a.doubts() {
+			add(d.times(f))
 		}
 	}
 	// An instrument that stands among them with an uncertainty that is not split, or
@@ -208,7 +216,7 @@ func tally[D units.Dimension](parts []part[D]) (all []doubt[D], shown [][]units.
 			all[i].kind = whole
 		}
 	}
-	return all, shown
+	return all
 }
 
 // describedTwice returns the instruments whose common error is stated otherwise in
@@ -251,12 +259,12 @@ func (a *act[D]) common() (q units.Quantity[D]) {
 type group[D units.Dimension] struct {
 	source
 	doubts []doubt[D]
-	shown  [][]units.Quantity[D] // what each act adds to each of the doubts
+	first  int // which of the doubts of a reading is its first
 }
 
 // grouped returns the spreads among doubts.
-func grouped[D units.Dimension](doubts []doubt[D], shown [][]units.Quantity[D]) []group[D] {
-	var all []group[D]
+func grouped[D units.Dimension](doubts []doubt[D]) []group[D] {
+	all := make([]group[D], 0, len(doubts))
 next:
 	for i, d := range doubts {
 		if d.kind == piece || !d.named() && d.lo.IsZero() {
@@ -270,12 +278,12 @@ next:
 			}
 			for j := range all {
 				if all[j].source == of {
-					all[j].doubts, all[j].shown = append(all[j].doubts, d), append(all[j].shown, shown[i])
+					all[j].doubts = append(all[j].doubts, d)
 					continue next
 				}
 			}
 		}
-		all = append(all, group[D]{of, []doubt[D]{d}, [][]units.Quantity[D]{shown[i]}})
+		all = append(all, group[D]{of, doubts[i : i+1 : i+1], i})
 	}
 	return all
 }

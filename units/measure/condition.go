@@ -1,9 +1,6 @@
 package measure
 
-import (
-	"fmt"
-	"slices"
-)
+import "fmt"
 
 // A Condition is a fact about how a reading was taken, without which the reading
 // misleads: the cap's bolts tightened to 60 N·m, the shells out. What names the fact and
@@ -18,10 +15,14 @@ func (c Condition) String() string { return c.What + ": " + c.Is }
 
 // met reports whether a reading states all that a term needs.
 func met(needs, has []Condition) bool {
-	for _, need := range needs {
-		if !slices.Contains(has, need) {
-			return false
+next:
+	for i := range needs {
+		for k := range has {
+			if has[k] == needs[i] {
+				continue next
+			}
 		}
+		return false
 	}
 	return true
 }

@@ -235,11 +235,16 @@ func (r Reading[D]) NonNegative() Reading[D] {
 // With returns the reading with facts about how it was taken, which a sum may ask for. A
 // new fact replaces an earlier one of the same name.
 func (r Reading[D]) With(conditions ...Condition) Reading[D] {
-	kept := make([]Condition, 0, len(r.conditions)+len(conditions))
-	kept = append(kept, r.conditions...)
-	for _, c := range conditions {
-		kept = slices.DeleteFunc(kept, func(old Condition) bool { return old.What == c.What })
-		kept = append(kept, c)
+	kept := make([]Condition, len(r.conditions), len(r.conditions)+len(conditions))
+	copy(kept, r.conditions)
+	for i := range conditions {
+		for k := range kept {
+			if kept[k].What == conditions[i].What {
+				kept = slices.DeleteFunc(kept, func(old Condition) bool { return old.What == conditions[i].What })
+				break
+			}
+		}
+		kept = append(kept, conditions[i])
 	}
 	r.conditions = kept
 	return r

@@ -55,15 +55,13 @@ func Minus[D units.Dimension](symbol, name string, r Reading[D]) Term[D] {
 // term needs a condition that its reading does not state, the sum has an empty interval,
 // and its [Reading.Problem] names the condition.
 func (s *Sum[D]) Reading() Reading[D] {
-	if len(s.Terms) == 0 {
+	if len(s.Terms) == 0 || slices.ContainsFunc(s.Terms, func(t Term[D]) bool { return !t.Reading.Taken() }) {
 		return Reading[D]{}
 	}
 	of := &made[D]{words: s.Name, parts: make([]part[D], 0, len(s.Terms))}
+	acts := make([]act[D], len(s.Terms)) // a sum keeps those that its terms have now
 	for i := range s.Terms {
 		t := &s.Terms[i]
-		if !t.Reading.Taken() {
-			return Reading[D]{}
-		}
 		missing := unmet(t.label(), t.Needs, t.Reading.conditions)
 		if t.Reading.of != nil {
 			missing = append(missing, t.Reading.of.unmet...)
@@ -74,13 +72,12 @@ func (s *Sum[D]) Reading() Reading[D] {
 				of.unmet = append(of.unmet, m)
 			}
 		}
-		var room [1]part[D]
-		parts := t.Reading.parts(&room)
-		if t.Reading.of == nil {
-			a := t.Reading.act
-			parts = []part[D]{{plus, &a}}
+		if t.Reading.of != nil {
+			of.parts = gather(of.parts, t.Factor, t.Reading.of.parts)
+			continue
 		}
-		of.parts = gather(of.parts, t.Factor, parts)
+		acts[i] = t.Reading.act
+		of.parts = gather(of.parts, t.Factor, []part[D]{{plus, &acts[i]}})
 	}
 	return Reading[D]{of: of, nonNegative: s.NonNegative, atWorst: s.atWorst()}
 }
@@ -110,60 +107,105 @@ func (s *Sum[D]) Interval() units.Interval[D] {
 	return r.Interval()
 }
 
+// plainInterval is Interval of a plain sum; ok is false for any other.
+func (s *Sum[D]) plainInterval() (a units.Interval[D], ok bool) {
+	if len(s.Terms) == 0 || s.AtWorst {
+		return a, false
+	}
+	var p plainly[D]
+	for i := range s.Terms {
+		t := &s.Terms[i]
+		if once := t.Factor.Equal(plus); !once && !t.Factor.Equal(minus) || !p.add(&t.Reading, once, t.Needs) {
+			return a, false
+		}
+	}
+	return p.interval(s.NonNegative), true
+}
+
+// Difference returns the interval of one reading less others, which is that of their
+// [Sum]. Needs are what the one must state. It is the quick way to a verdict alone.
+func Difference[D units.Dimension](needs []Condition, one *Reading[D], others ...*Reading[D]) units.Interval[D] {
+	var p plainly[D]
+	ok := p.add(one, true, needs)
+	for _, r := range others {
+		ok = ok && p.add(r, false, nil)
+	}
+	if ok {
+		return p.interval(false)
+	}
+	first := Plus("", "", *one)
+	first.Needs = needs
+	s := Sum[D]{Terms: []Term[D]{first}}
+	for _, r := range others {
+		s.Terms = append(s.Terms, Minus("", "", *r))
+	}
+	r := s.Reading()
+	return r.Interval()
+}
+
 // mostPlain is how many terms a plain sum has at the most.
 const mostPlain = 8
 
-// plainInterval is Interval of a plain sum; ok is false for any other.
-func (s *Sum[D]) plainInterval() (a units.Interval[D], ok bool) {
-	if len(s.Terms) == 0 || len(s.Terms) > mostPlain || s.AtWorst {
-		return a, false
+// plainly is a sum of values that instruments with one stated uncertainty read, each of
+// them once, while it is added up.
+type plainly[D units.Dimension] struct {
+	sum    units.Interval[D]
+	n      int
+	names  [mostPlain]struct{ by, at string }
+	doubts [mostPlain]units.Quantity[D] // of each instrument, at its first act
+}
+
+// add adds a reading, or takes it off; it returns false for one that is not plain.
+func (p *plainly[D]) add(r *Reading[D], once bool, needs []Condition) bool {
+	a := &r.act
+	if p.n == mostPlain || a.means == notTaken || r.of != nil || r.atWorst || a.more != nil || a.freedom > 0 || len(needs) > 0 && !met(needs, r.conditions) {
+		return false
 	}
-	var room [mostPlain]units.Quantity[D]
-	doubts := room[:len(s.Terms)] // of each instrument, at the first term that it read
-	a = units.Exactly(units.Quantity[D]{})
-	for i := range s.Terms {
-		t := &s.Terms[i]
-		r := &t.Reading
-		if r.act.means == notTaken || r.of != nil || r.atWorst || len(r.act.doubts()) > 0 || r.act.freedom > 0 || !met(t.Needs, r.conditions) {
-			return a, false
+	owner := p.n
+	for k := range p.n {
+		o := &p.names[k]
+		if a.at == o.at && a.at != "" {
+			return false // it may be one act twice
 		}
-		owner := i
-		for j := range i {
-			o := &s.Terms[j].Reading.act
-			if r.act.at != "" && r.act.at == o.at {
-				return a, false // it may be one act twice
-			}
-			if owner == i && r.act.by == o.by {
-				owner = j
-			}
+		if owner == p.n && a.by == o.by {
+			owner = k
 		}
-		switch {
-		case t.Factor.Equal(plus):
-			a = a.Add(r.act.bracket)
-		case t.Factor.Equal(minus):
-			a = a.Sub(r.act.bracket)
-		default:
-			return a, false
-		}
-		doubts[owner] = doubts[owner].Add(r.act.stated)
 	}
-	known := doubts[:0]
-	for _, d := range doubts {
+	switch {
+	case p.n == 0 && once:
+		p.sum = a.bracket
+	case p.n == 0:
+		p.sum = a.bracket.Neg()
+	case once:
+		p.sum = p.sum.Add(a.bracket)
+	default:
+		p.sum = p.sum.Sub(a.bracket)
+	}
+	p.doubts[owner] = p.doubts[owner].Add(a.stated)
+	p.names[p.n].by, p.names[p.n].at = a.by, a.at
+	p.n++
+	return true
+}
+
+// interval returns the interval of the sum.
+func (p *plainly[D]) interval(nonNegative bool) units.Interval[D] {
+	known := p.doubts[:0]
+	for _, d := range p.doubts[:p.n] {
 		if !d.IsZero() {
 			known = append(known, d)
 		}
 	}
-	u := rootOf(false, known)
-	if s.NonNegative {
+	u, a := rootOf(false, known), p.sum
+	if nonNegative {
 		if a.HasHi() && a.Hi().Add(u).Sign() < 0 {
-			return units.Interval[D]{}, true
+			return units.Interval[D]{}
 		}
 		a = above(a)
 	}
-	if a = a.Add(units.PlusMinus(units.Quantity[D]{}, u)); s.NonNegative {
+	if a = a.Add(units.MustInterval(u.Neg(), u)); nonNegative {
 		a = above(a)
 	}
-	return a, true
+	return a
 }
 
 // Missing returns the names of the terms whose reading was not taken.

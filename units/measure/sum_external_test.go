@@ -252,3 +252,47 @@ func TestIntervalIsThatOfTheReading(t *testing.T) {
 		}
 	})
 }
+
+// TestDifference: the quick way to a difference, and the quick way to a sum, are that of
+// the sum's reading, whatever instruments read its terms and whatever they state.
+func TestDifference(t *testing.T) {
+	asked := measure.Condition{What: "cap", Is: "on"}
+	plain := []measure.LengthInstrument{{Name: "gauge", Uncertainty: mm("0.003")}, {Name: "micrometer", Uncertainty: mm("0.002")}, {Uncertainty: mm("0.001")}}
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func() measure.LengthReading {
+			r := drawReading(t)
+			if rapid.IntRange(0, 3).Draw(t, "any") > 0 {
+				in := rapid.SampledFrom(plain).Draw(t, "instrument")
+				var err error
+				if r, err = in.Read(rapid.SampledFrom([]string{"", "bore", "wall", "journal"}).Draw(t, "what"), drawLength(t, "size", 1, 90_000)); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if rapid.Bool().Draw(t, "stated") {
+				r = r.With(measure.Condition{What: "cap", Is: rapid.SampledFrom([]string{"on", "on", "off"}).Draw(t, "cap")})
+			}
+			return r
+		}
+		var needs []measure.Condition
+		if rapid.Bool().Draw(t, "asked") {
+			needs = append(needs, asked)
+		}
+		one := draw()
+		first := measure.Plus("", "", one)
+		first.Needs = needs
+		s := measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{first}}
+		var others []*measure.LengthReading
+		for range rapid.IntRange(0, 9).Draw(t, "others") {
+			r := draw()
+			others, s.Terms = append(others, &r), append(s.Terms, measure.Minus("", "", r))
+		}
+		want := s.Reading().Interval()
+		if got := measure.Difference(needs, &one, others...); !got.Equal(want) {
+			t.Fatalf("the difference is %s, and that of the sum %s", got, want)
+		}
+		s.NonNegative = rapid.Bool().Draw(t, "non-negative")
+		if got, want := s.Interval(), s.Reading().Interval(); !got.Equal(want) {
+			t.Fatalf("the interval is %s, and that of the reading %s", got, want)
+		}
+	})
+}

@@ -156,12 +156,16 @@ type entry[D units.Dimension] struct {
 
 // ledger returns what each group of doubts adds to a reading, with its parts.
 func (r *Reading[D]) ledger() []entry[D] {
-	var entries []entry[D]
-	for _, g := range r.tallied().groups {
+	groups := r.tallied().groups
+	entries := make([]entry[D], 0, len(groups))
+	var room [1]part[D]
+	shown := map[int][]units.Quantity[D]{} // what each act adds to a doubt
+	tally(r.parts(&room), func(of int, adds units.Quantity[D]) { shown[of] = append(shown[of], adds) })
+	for _, g := range groups {
 		e := entry[D]{name: g.source.String(), total: g.expanded(coverage{})}
 		classes := g.byFreedom()
 		if len(g.doubts) == 1 {
-			e.parts = positiveFirst(g.shown[0])
+			e.parts = positiveFirst(shown[g.first])
 		} else {
 			e.name, e.worst = e.name+": correlation not known, added at its worst", true
 			if len(classes) == 1 {
@@ -183,10 +187,9 @@ func (r *Reading[D]) ledger() []entry[D] {
 	return entries
 }
 
-// positiveFirst returns quantities with the signs that make their sum positive, those
-// that are added before those that are taken off.
+// positiveFirst changes quantities to the signs that make their sum positive, and returns
+// those that are added before those that are taken off.
 func positiveFirst[D units.Dimension](parts []units.Quantity[D]) []units.Quantity[D] {
-	parts = slices.Clone(parts)
 	if units.Sum(parts...).Sign() < 0 {
 		for i := range parts {
 			parts[i] = parts[i].Neg()

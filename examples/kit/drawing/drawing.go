@@ -458,6 +458,9 @@ func (s *sheet) text(x, y float64, size int, weight, text string) {
 // Wrap breaks a text into lines of at most so many letters, between words; a word that is
 // longer is broken.
 func Wrap(text string, most int) (lines []string) {
+	if fits(text, most) {
+		return []string{text}
+	}
 	var line []byte
 	n := 0
 	for word := range strings.FieldsSeq(text) {
@@ -484,6 +487,22 @@ func Wrap(text string, most int) (lines []string) {
 		lines = append(lines, string(line))
 	}
 	return lines
+}
+
+// fits reports whether a text is a line as it stands, as most are.
+func fits(text string, most int) bool {
+	if text == "" || len(text) > most {
+		return false
+	}
+	before := byte(' ')
+	for i := range len(text) {
+		c := text[i]
+		if c < ' ' || c >= utf8.RuneSelf || c == ' ' && before == ' ' {
+			return false
+		}
+		before = c
+	}
+	return before != ' '
 }
 
 // The shades, from light to dark, all to be told apart in black and white.

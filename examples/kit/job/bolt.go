@@ -215,9 +215,9 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 	limits := units.AtMost(set.limit)
 	g = Group{Name: set.group, Quantity: set.quantity, Remedy: boltRemedy, Limits: tolerance(limits, u, places), before: Final}
 	var d drawing
-	taken, at := map[string]entry{}, []string(nil)
+	shown, at := map[string]units.LengthInterval{}, []string(nil)
 	for _, c := range set.bolts {
-		taken[c.bolt] = c.entry
+		shown[c.bolt] = c.entry.shown()
 		at = append(at, c.bolt)
 	}
 	for _, c := range set.bolts {
@@ -241,7 +241,7 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 		case f.Taken && a.Verdict == measure.Undecided:
 			f.Advice = j.remeasureBolt(c, set.limit, a)
 		}
-		s := j.unlike(taken, at, c.bolt)
+		s := j.unlike(c.entry.text, shown, at, c.bolt)
 		if length := c.entry.reading.Interval(); s == "" && c.whenNew.IsEmpty() && length.HasHi() && length.Hi().MulInt(20).Less(set.limit.MulInt(19)) {
 			s = fmt.Sprintf("%s is far below the longest that it may be, %s", c.entry.text, reading(limits, u, places))
 		}

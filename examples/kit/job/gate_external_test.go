@@ -14,6 +14,7 @@ import (
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/job/jobtest"
 	"example.com/closefit/examples/kit/walk"
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
 )
@@ -85,7 +86,7 @@ func TestWalkAgreesWithTheRecord(t *testing.T) {
 		for range rapid.IntRange(3, 12).Draw(t, "lines") {
 			typed = append(typed, rapid.SampledFrom([]string{"", "", "", "d", "d", "y", "r 1a", "r 1b", "r", "against the builder: as drawn", "0", "p"}).Draw(t, "typed"))
 		}
-		gate := walk.Gate{Phase: job.Final, Read: func() (*job.Job, error) { return job.Read("job.toml", []byte(src)) }}
+		gate := walk.Gate{Phase: job.Final, Read: func() (*job.Job, error) { return j, nil }} // which asking leaves as it is
 		var shown strings.Builder
 		_, err = walk.Session{Home: home, Work: work, Plan: j.Plan(), In: strings.NewReader(strings.Join(typed, "\n") + "\n"), Out: &shown, Gate: &gate}.Run()
 		if err != nil {
@@ -137,13 +138,10 @@ func TestWalkAgreesWithTheRecord(t *testing.T) {
 			if want := record.Gate(job.Final).Open && record.Plan[s.Number-1].Hold == ""; a.Passes() != want || (a.Why(s) == "") != want {
 				t.Fatalf("step %d passes: %v, want %v\n%s", s.Number, a.Passes(), want, src)
 			}
-			if s.Number > 1 {
-				break // one job is read for each
-			}
 		}
 	})
 	t.Logf("%d jobs, %d of them refused; %d steps begun, %d bolts replaced, %d times against the gate", tried, refused, begun, replaced, against)
-	if begun == 0 || replaced == 0 || against == 0 {
+	if thorough.Whole() && (begun == 0 || against == 0) || replaced == 0 {
 		t.Error("nothing of that happened")
 	}
 }
@@ -157,7 +155,7 @@ func TestDemonstrationsHold(t *testing.T) {
 			t.Fatal(err)
 		}
 		j := read(t, string(src))
-		gate := walk.Gate{Read: func() (*job.Job, error) { return j, nil }} // no bolt is replaced, so it stays as it is
+		gate := walk.Gate{Read: func() (*job.Job, error) { return j, nil }}
 		record := assess(t, string(src))
 		for phase, plan := range map[job.Phase]*torque.Plan{job.Trial: j.Trial(), job.Final: j.Plan()} {
 			if plan == nil {

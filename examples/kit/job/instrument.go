@@ -1,7 +1,6 @@
 package job
 
 import (
-	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -9,6 +8,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -59,7 +59,7 @@ type instrument struct {
 // readInstruments reads every instrument of the job, each after the one that it was set
 // on.
 func (r *reader) readInstruments(tables map[string]instrumentTable) {
-	r.instruments = map[string]instrument{}
+	r.instruments, r.declared = map[string]instrument{}, tables
 	for _, name := range slices.Sorted(maps.Keys(tables)) {
 		r.readInstrument(tables, name, nil)
 	}
@@ -273,7 +273,7 @@ func (r *reader) named(path, name string, kinds ...string) (instrument, bool) {
 	if name != "" {
 		in, ok := r.instruments[name]
 		if !ok {
-			r.fail(path, "instrument %q: %w; add [instruments.%q], or write one of %s", name, ErrUnknown, name, r.listed(kinds))
+			r.noInstrument(path, name, kinds)
 			return instrument{}, false
 		}
 		if in.bad && !isKind(in.kind) {
@@ -297,22 +297,34 @@ func (r *reader) named(path, name string, kinds ...string) (instrument, bool) {
 	case 0:
 		r.fail(path, "no instrument of the kind %s: %w; add one under [instruments]", strings.Join(kinds, " or "), ErrMissing)
 	default:
-		r.fail(path, "which %s: %w; name one of %s", strings.Join(kinds, " or "), ErrAmbiguous, r.listed(kinds))
+		r.fail(path, "which %s: %w; name one of %s", strings.Join(kinds, " or "), ErrAmbiguous, quotedNames(r.ofKinds(kinds)))
 	}
 	return instrument{}, false
 }
 
-// listed names the instruments of the kinds, for an error.
-func (r *reader) listed(kinds []string) string {
-	var names []string
-	for name, in := range r.instruments {
-		if slices.Contains(kinds, in.kind) {
-			names = append(names, fmt.Sprintf("%q", name))
+// noInstrument notes the name of an instrument that there is not, with the nearest of those
+// that there are.
+func (r *reader) noInstrument(path, name string, kinds []string) {
+	all := slices.Sorted(maps.Keys(r.declared)) // one that is written wrongly too
+	if name[0] >= '0' && name[0] <= '9' && unitOf(name) != "" {
+		r.fail(path, "%q is what was read, and no instrument; write the instrument here, and what it showed as the reading", name)
+		return
+	}
+	if near := tomlfile.Nearest(name, all); near != "" && len(name) > 2 {
+		r.fail(path, "instrument %q: %w; write %q", name, ErrUnknown, near)
+	} else if there := r.ofKinds(kinds); len(there) > 0 {
+		r.fail(path, "instrument %q: %w; add [instruments.%q], or write one of %s", name, ErrUnknown, name, quotedNames(there))
+	} else {
+		r.fail(path, "instrument %q: %w; add [instruments.%q], of the kind %s", name, ErrUnknown, name, strings.Join(kinds, " or "))
+	}
+}
+
+// ofKinds are the names of the instruments of the kinds.
+func (r *reader) ofKinds(kinds []string) (names []string) {
+	for _, name := range slices.Sorted(maps.Keys(r.declared)) {
+		if slices.Contains(kinds, r.declared[name].Kind) {
+			names = append(names, name)
 		}
 	}
-	if len(names) == 0 {
-		return "none, for there is no " + strings.Join(kinds, " or ")
-	}
-	slices.SortFunc(names, cmp.Compare[string])
-	return strings.Join(names, ", ")
+	return names
 }

@@ -123,6 +123,7 @@ func (r *reader) job(f file) *Job {
 	j.torqued()
 	j.wholes()
 	j.questioned()
+	j.share()
 	j.bolts = r.readBolts(j.plan, f.Tightening, f.Bolts)
 	seen := map[string]string{}
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)

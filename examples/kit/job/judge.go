@@ -128,19 +128,46 @@ type fitting struct {
 	ends     []measure.LengthReading // the least and the greatest of what was read, of several places
 	stations stationed               // the sum at each of several stations, in place of Sum
 	slipped  []string                // what its readings may have been meant as
+	final    clearance.Fit           // the fit that is judged
+	computed measure.LengthReading   // what its terms come to
 }
 
 // fittings are what is judged of a line's quantity, at each of its places.
 func (j *Job) fittings(m *measured, quantity string) []fitting {
 	list := make([]fitting, len(m.at))
 	for i, location := range m.at {
-		list[i] = j.fitting(m, quantity, location)
+		if m.shared != nil {
+			list[i] = m.shared[location]()
+		} else {
+			list[i] = j.fitting(m, quantity, location)
+		}
 	}
 	return list
 }
 
+// share makes known once what the clearance of a bearing is, which other lines start from.
+func (j *Job) share() {
+	for _, m := range j.lines {
+		if !m.isBearing() {
+			continue
+		}
+		m.shared = map[string]func() fitting{}
+		for _, location := range m.at {
+			m.shared[location] = sync.OnceValue(func() fitting { return j.fitting(m, m.quantity, location) })
+		}
+	}
+}
+
 // fitting is what is judged of a line's quantity at one place.
 func (j *Job) fitting(m *measured, quantity, location string) fitting {
+	x := j.gathered(m, quantity, location)
+	x.final = x.judged()
+	x.computed = x.final.Sum.Reading()
+	return x
+}
+
+// gathered is a fitting with all that was read for it.
+func (j *Job) gathered(m *measured, quantity, location string) fitting {
 	e := m.taken[location]
 	x := fitting{location: location, entry: e, Fit: clearance.DirectFit(itemName(m.group, location, quantity), measure.LengthReading{})}
 	switch m.form {
@@ -225,7 +252,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 	var d drawing
 	var all []units.LengthInterval
 	for _, x := range j.fittings(m, quantity) {
-		a := x.judged().Assess(limits)
+		a := x.final.Assess(limits)
 		all = append(all, a.Reading.Interval())
 		f := found(subject{g.Name, x.location, g.Quantity}, a, u, places)
 		if end, which, ok := x.outside(a); ok {
@@ -277,14 +304,12 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 // sizes, or by both.
 func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) string {
 	const sizes = "from its sizes"
-	f := x.judged()
-	computed := f.Sum.Reading()
 	switch {
 	case !x.direct.Taken() && x.stations.how != "":
 		return x.stations.how
 	case !x.direct.Taken():
 		return sizes
-	case !computed.Taken() || len(computed.Unmet()) > 0:
+	case !x.computed.Taken() || len(x.computed.Unmet()) > 0:
 		return x.direct.How(u)
 	case a.Reading.Problem() != "":
 		return x.direct.How(u) + "; and " + sizes
@@ -297,7 +322,7 @@ func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) s
 // advise says what would settle an undecided quantity.
 func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDim]) string {
 	u, places := j.shownIn(m)
-	if both := x.judged().Agreement(); both.Known && !both.Agree {
+	if both := x.final.Agreement(); both.Known && !both.Agree {
 		what := "bore inside the shells"
 		if x.entry.reading.Taken() {
 			what = m.kinds[0]

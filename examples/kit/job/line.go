@@ -33,13 +33,19 @@ type line struct {
 	named    string   // what must be named for its form to be proven: planes or directions
 	how      string   // where and how to measure it, for the measuring sheet
 	remedy   Remedy
+	called   string // its name, once it is one of an engine's lines
 }
 
 // workedOut reports whether a line is not read, and follows from others alone.
 func (l *line) workedOut() bool { return len(l.kinds) == 0 && len(l.terms) > 0 }
 
 // name is what the line is called.
-func (l *line) name() string { return itemName(l.group, "", l.quantity) }
+func (l *line) name() string {
+	if l.called != "" {
+		return l.called
+	}
+	return itemName(l.group, "", l.quantity)
+}
 
 // itemName is what one judged quantity at one place is called: "main bearing 2 clearance".
 func itemName(group, location, quantity string) string {
@@ -138,8 +144,10 @@ func linesOf(e *Engine) []line {
 
 // find returns the line of a name.
 func find(lines []line, name string) *line {
-	if i := slices.IndexFunc(lines, func(l line) bool { return l.name() == name }); i >= 0 {
-		return &lines[i]
+	for i := range lines {
+		if lines[i].name() == name {
+			return &lines[i]
+		}
 	}
 	return nil
 }

@@ -222,7 +222,7 @@ func warmFit(j *Job, m *measured, location string) clearance.Fit {
 	if !ok {
 		return missing
 	}
-	warm, err := j.fitting(j.line(m.terms[0]), "clearance", location).Warm(bodies)
+	warm, err := j.line(m.terms[0]).shared[location]().Warm(bodies)
 	if err != nil {
 		return missing
 	}

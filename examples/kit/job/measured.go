@@ -41,6 +41,8 @@ type measured struct {
 	slips     map[string][]string // what readings may have been meant as, by location
 	sureOf    []string            // the keys of limits that were looked up again
 
+	shared map[string]func() fitting // what is judged of a bearing at each place, worked out once
+
 	planes, directions []string // the names of the stations; none where they have none
 }
 
@@ -97,7 +99,8 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 	inspect, tables := f.Engine.Inspect, f.Measure
 	var names []string
 	for i := range r.lines {
-		names = append(names, r.lines[i].name())
+		r.lines[i].called = r.lines[i].name()
+		names = append(names, r.lines[i].called)
 	}
 	seen := map[string]string{}
 	for i, name := range inspect {
@@ -205,14 +208,14 @@ func (r *reader) readLine(m *measured, s source) {
 			here = path + ".reading"
 		}
 		text := readings[location]
-		if !slices.Contains(m.at, location) {
+		known := slices.Contains(m.at, location)
+		if !known {
 			r.unknown(here, m.group, location, m.at)
-			continue
 		}
 		if text == open || !r.present(here, text) {
 			continue
 		}
-		if e, ok := r.entry(m, location, r.typed(here, text, path+".with", t.With)); ok {
+		if e, ok := r.entry(m, location, r.typed(here, text, path+".with", t.With)); ok && known { // else for what is wrong with the text
 			if r.atWorst {
 				e = r.each(e, m.worst)
 			}
@@ -339,7 +342,7 @@ func (r *reader) stations(what string, m *measured, t typed) (e entry, ok bool) 
 		return e, ok
 	}
 	if unit == "" {
-		r.fail(t.path, "%s: no unit at its end; write \"62.893 62.891; 62.894 62.892 mm\", a semicolon between planes and a blank between directions", t.body)
+		r.fail(t.path, "%s: no unit at its end; write %q, a semicolon between planes and a blank between directions", t.body, strings.ReplaceAll(t.body, ", ", " ")+" "+r.usual())
 		return e, false
 	}
 	body = strings.TrimSpace(strings.TrimSuffix(body, unit))

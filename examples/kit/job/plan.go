@@ -186,16 +186,22 @@ func (a *Assessment) Steps(p Phase) []PlanStep {
 	return a.Plan
 }
 
-// Replace notes that a new bolt is fitted in the place of one: what the file says of the old
-// one no longer counts. It is what a ledger tells of a walk. Call it before Assess.
-func (j *Job) Replace(bolt string) {
-	for _, set := range j.bolts {
-		for i, c := range set.bolts {
-			if c.bolt == bolt {
-				set.bolts[i] = boltCheck{bolt: bolt, state: "new"}
+// WithNew returns the job with new bolts fitted in the place of those named: what the file
+// says of the old ones no longer counts. It is what a ledger tells of a walk. The job itself
+// stays as it was read.
+func (j *Job) WithNew(bolts ...string) *Job {
+	fitted := *j
+	fitted.bolts = slices.Clone(j.bolts)
+	for i := range fitted.bolts {
+		set := &fitted.bolts[i]
+		set.bolts = slices.Clone(set.bolts)
+		for k, c := range set.bolts {
+			if slices.Contains(bolts, c.bolt) {
+				set.bolts[k] = boltCheck{bolt: c.bolt, state: "new"}
 			}
 		}
 	}
+	return &fitted
 }
 
 // planSteps lays out a plan; none without one. A bolt that is held holds its steps.

@@ -110,14 +110,14 @@ stages = [{ torque = "9 N·m" }]
 // fitted; then what was said of the old ones no longer counts.
 func TestUsedOnceIsHeld(t *testing.T) {
 	j := read(t, used)
-	assessed := func() *job.Assessment {
+	assessed := func(j *job.Job) *job.Assessment {
 		a, err := j.Assess(t.Context())
 		if err != nil {
 			t.Fatal(err)
 		}
 		return a
 	}
-	a := assessed()
+	a := assessed(j)
 	held := a.Held()
 	if len(held) != 3 || !strings.Contains(held["1L"], "used once: fit a new one") || !strings.Contains(held["1R"], "scrap") {
 		t.Errorf("%v", held)
@@ -127,15 +127,14 @@ func TestUsedOnceIsHeld(t *testing.T) {
 			t.Errorf("step %d, %s: %q", s.Number, s.Bolt, s.Hold)
 		}
 	}
-	j.Replace("1R")
-	j.Replace("none")
-	if held := assessed().Held(); len(held) != 2 || held["1L"] == "" {
+	if held := assessed(j.WithNew("1R", "none")).Held(); len(held) != 2 || held["1L"] == "" {
 		t.Errorf("%v", held)
 	}
-	j.Replace("1L")
-	j.Replace("b")
-	if a := assessed(); len(a.Held()) != 0 || item(t, a, "cap 1L").Standing != job.Proven {
+	if a := assessed(j.WithNew("1R").WithNew("1L", "b")); len(a.Held()) != 0 || item(t, a, "cap 1L").Standing != job.Proven {
 		t.Errorf("%v", a.Held())
+	}
+	if held := assessed(j).Held(); len(held) != 3 {
+		t.Errorf("the job as it was read holds %v", held)
 	}
 }
 

@@ -31,6 +31,7 @@ type reader struct {
 	folder fs.FS // that the job lies in; nil if it lies in none
 	errs   tomlfile.Errors
 
+	declared    map[string]instrumentTable // every instrument as the file has it
 	instruments map[string]instrument
 	atWorst     bool
 	engine      *Engine
@@ -49,7 +50,8 @@ func (r *reader) fail(path, format string, args ...any) {
 func (r *reader) check(path string, err error) bool {
 	if err != nil {
 		e := r.places.Wrap(path, err)
-		if r.inches && errors.Is(err, units.ErrNoUnit) { // what is offered is in millimetres
+		var wrong *units.Error
+		if r.inches && errors.As(err, &wrong) && !strings.Contains(wrong.Where, "mm") { // what is offered is in millimetres
 			e.What = strings.ReplaceAll(e.What, ` mm"`, ` in"`)
 		}
 		r.errs = append(r.errs, e)
@@ -173,15 +175,23 @@ func alike(name string, known []string) (list []string) {
 // largest is the largest size that a job may have: no engine has a part of it.
 var largest = units.Metre.OfInt(10)
 
+// oneFigure refuses limits of one figure, which nothing that is measured can keep.
+func (r *reader) oneFigure(path, text string) {
+	text = strings.TrimLeft(text, "= ")
+	r.fail(path, "%s: one figure, and not which limit it is; write %q for the largest, %q for the smallest, or both with .. between them", text, "<= "+text, ">= "+text)
+}
+
 // limits reads limits, of which there is at least one. None is below zero unless below
 // says that what they are of may be.
 func (r *reader) limits(path, text string, below bool) (units.LengthInterval, bool) {
-	a, ok := read(r, path, text, parseLimits)
+	a, ok := read(r, path, text, r.between("..", parseLimits))
 	switch {
 	case !ok:
 		return a, false
 	case !a.HasLo() && !a.HasHi():
 		r.fail(path, "%s: limits that allow everything; write one or both", text)
+	case a.IsPoint():
+		r.oneFigure(path, text)
 	case !below && (a.HasLo() && a.Lo().Sign() < 0 || a.HasHi() && a.Hi().Sign() < 0):
 		r.fail(path, "%s: a limit below zero; write limits of zero or more", text)
 	case a.HasLo() && largest.Less(a.Lo()), a.HasHi() && largest.Less(a.Hi()):

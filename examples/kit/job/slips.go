@@ -3,7 +3,6 @@ package job
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 
@@ -19,8 +18,12 @@ func (j *Job) questioned() {
 			continue
 		}
 		all.Go(func() {
+			shown := make(map[string]units.LengthInterval, len(m.taken))
+			for location, e := range m.taken {
+				shown[location] = e.shown()
+			}
 			for location := range m.taken {
-				if said := j.slipsIn(m, location); said != nil {
+				if said := j.slipsIn(m, shown, location); said != nil {
 					m.slips[location] = said
 				}
 			}
@@ -30,9 +33,9 @@ func (j *Job) questioned() {
 }
 
 // slipsIn says what the reading of a line at a place may have been meant as: against its
-// limits, and against its likes at the other places. Nothing, if it is plausible or was
-// read again and stands.
-func (j *Job) slipsIn(m *measured, location string) []string {
+// limits, and against its likes, of which shown says what each shows. Nothing, if it is
+// plausible or was read again and stands.
+func (j *Job) slipsIn(m *measured, shown map[string]units.LengthInterval, location string) []string {
 	e := m.taken[location]
 	quantity := m.quantities()[0].quantity
 	var said []string
@@ -42,7 +45,7 @@ func (j *Job) slipsIn(m *measured, location string) []string {
 		said = j.massSlips(m, location)
 	} else if s := j.implausible(m, e, m.limits[quantity]); s != "" {
 		said = append(said, s)
-	} else if s := j.unlike(m.taken, m.at, location); s != "" && m.form != signed { // what lies about zero has no likes
+	} else if s := j.unlike(e.text, shown, m.at, location); s != "" && m.form != signed { // what lies about zero has no likes
 		said = append(said, s)
 	}
 	for i := range said {
@@ -83,15 +86,14 @@ func (j *Job) slipsOfTerms(m *measured, location string) []string {
 // moved it by more than its likes are apart, and puts it right between them, to two of its
 // last digits, it is asked after however near it is. The doubt of the reading has no part
 // in it: with a worse instrument a slip would be asked after no more, and might be proven.
-func (j *Job) unlike(taken map[string]entry, at []string, location string) string {
-	e := taken[location]
-	var others []units.LengthInterval
+func (j *Job) unlike(text string, shown map[string]units.LengthInterval, at []string, location string) string {
+	others := make([]units.LengthInterval, 0, len(at))
 	for _, other := range at {
 		if other != location {
-			others = append(others, taken[other].shown())
+			others = append(others, shown[other])
 		}
 	}
-	return unlikeOthers(e.text, e.shown(), others, units.ParseLengthInterval, func(a units.LengthInterval) string { return reading(a, j.show.length, j.show.places) })
+	return unlikeOthers(text, shown[location], others, units.ParseLengthInterval, func(a units.LengthInterval) string { return reading(a, j.show.length, j.show.places) })
 }
 
 // unlikeOthers is unlike, of any dimension: text says what is shown, and its others are
@@ -128,6 +130,11 @@ func unlikeOthers[D units.Dimension](text string, shown units.Interval[D], other
 		if err != nil || !meant.Bounded() || n < c.likes {
 			continue
 		}
+		near, around := near, around
+		if !strings.HasSuffix(c.text, " "+unitOf(text)) { // a step of the unit that was meant
+			step := units.Max(step, printed(c.text, parse))
+			near, around = grown(step.MulInt(2)), grown(likes.Width().MulInt(2).Add(step.MulInt(16)))
+		}
 		back := alike && meant.Within(near) && likes.Width().Less(meant.Mid().Sub(shown.Mid()).Abs())
 		if back || far && meant.Within(around) {
 			return fmt.Sprintf("%s; with %s it would be %s", found, c.what, c.text)
@@ -162,7 +169,11 @@ func printed[D units.Dimension](text string, parse func(string) (units.Interval[
 		return step
 	}
 	_, decimals, _ := strings.Cut(numbers[0], ".")
-	if one, err := parse("1e-" + strconv.Itoa(len(decimals)) + " " + unit); err == nil && one.Bounded() {
+	one := "1"
+	if n := len(decimals); n > 0 {
+		one = "0." + strings.Repeat("0", n-1) + "1"
+	}
+	if one, err := parse(one + " " + unit); err == nil && one.Bounded() {
 		step = one.Lo()
 	}
 	return step

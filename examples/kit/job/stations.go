@@ -220,8 +220,8 @@ func (x fitting) outside(a measure.Assessment[units.LengthDim]) (end measure.Ass
 // working shows the steps that lead to a fit which is a sum; of a reading alone there are
 // none.
 func (x fitting) working(u units.LengthUnit) (w units.Working, ok bool) {
-	f := x.judged()
-	if computed := f.Sum.Reading(); !computed.Taken() {
+	f := x.final
+	if !x.computed.Taken() {
 		return w, false
 	}
 	w = f.Working(u)

@@ -1,6 +1,10 @@
 package job
 
 import (
+	"cmp"
+	"errors"
+	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -76,9 +80,39 @@ func (r *reader) quantities(t typed) {
 	}
 }
 
+// between is a way to read an interval that says what belongs between two numbers that stand
+// side by side, as in "0.20 goes 0.25 not".
+func (r *reader) between(joint string, parse func(string) (units.LengthInterval, error)) func(string) (units.LengthInterval, error) {
+	return func(text string) (units.LengthInterval, error) {
+		iv, err := parse(text)
+		var wrong *units.Error
+		found := twoNumbers.FindStringSubmatch(text)
+		if !errors.As(err, &wrong) || wrong.Found != "a second number" && wrong.Found != "a limit in words" || found == nil {
+			return iv, err
+		}
+		unit := cmp.Or(found[4], found[2], r.usual())
+		if _, err := parse(found[1] + ".." + found[3] + " " + unit); err != nil {
+			return iv, wrong
+		}
+		wrong.Fix = fmt.Sprintf("write %q", found[1]+joint+found[3]+" "+unit)
+		return iv, wrong
+	}
+}
+
+// twoNumbers is a text of two numbers with words about them, each with a unit or not.
+var twoNumbers = regexp.MustCompile(`^(?:\pL+ )*([0-9.]+) ?(mm|in)?(?:[,;]? \pL+)*[,;]? ([0-9.]+) ?(mm|in)?(?: \pL+)*$`)
+
+// usual is the unit of length that the job is in.
+func (r *reader) usual() string {
+	if r.inches {
+		return "in"
+	}
+	return "mm"
+}
+
 // onStrip reads a crush strip.
 func (r *reader) onStrip(what string, t typed, in instrument) (reading measure.LengthReading, ok bool, err error) {
-	iv, ok := read(r, t.path, t.body, units.ParseLengthInterval)
+	iv, ok := read(r, t.path, t.body, r.between("..", units.ParseLengthInterval))
 	if !ok {
 		return reading, false, nil
 	}
@@ -89,7 +123,7 @@ func (r *reader) onStrip(what string, t typed, in instrument) (reading measure.L
 // onBlades reads a gap between the blade that goes and the one that does not, and returns
 // the blades between them that were not tried.
 func (r *reader) onBlades(what string, t typed, in instrument) (reading measure.LengthReading, untried []units.Length, ok bool, err error) {
-	iv, ok := read(r, t.path, t.body, units.ParseLengthInterval)
+	iv, ok := read(r, t.path, t.body, r.between("..", units.ParseLengthInterval))
 	switch {
 	case !ok:
 		return reading, nil, false, nil
@@ -125,7 +159,7 @@ func (r *reader) onGauge(what string, t typed, in instrument, below bool) (readi
 		reading, err := in.gauge.Travel(what, a, b)
 		return reading, r.check(t.path, err)
 	}
-	iv, ok := read(r, t.path, t.body, units.ParseLengthInterval)
+	iv, ok := read(r, t.path, t.body, r.between(" to ", units.ParseLengthInterval))
 	if !ok {
 		return reading, false
 	}

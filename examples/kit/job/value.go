@@ -69,6 +69,8 @@ func limitsOf[D units.Dimension](r *reader, path, text string, parse func(string
 	case !ok:
 	case !a.HasLo() && !a.HasHi():
 		r.fail(path, "%s: limits that allow everything; write one or both", text)
+	case a.IsPoint():
+		r.oneFigure(path, text)
 	case a.HasLo() && a.Lo().Sign() < 0, a.HasHi() && a.Hi().Sign() < 0:
 		r.fail(path, "%s: a limit below zero; write limits of zero or more", text)
 	default:

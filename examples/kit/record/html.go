@@ -6,13 +6,13 @@ import (
 	"html/template"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"unicode/utf8"
 
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/page"
-	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
@@ -25,28 +25,25 @@ var pageCSS string
 // pageTemplate is the page, read once.
 var pageTemplate = sync.OnceValues(func() (*template.Template, error) {
 	return template.New("page").Funcs(template.FuncMap{
-		"style":       func() template.CSS { return template.CSS(page.Style + pageCSS) }, // built in
-		"heading":     heading,
-		"title":       title,
-		"measured":    measured,
-		"stages":      stages,
-		"shut":        shut,
-		"named":       stage.heading,
-		"instruction": instruction,
-		"mark":        mark,
-		"standing":    standingMark,
-		"seat":        seatStanding,
-		"shell":       shell,
-		"chart": func(d *job.Drawing) template.HTML {
-			return template.HTML(page.Chart(d.LimitsFrom, d.LimitsWide, d.ReadingFrom, d.ReadingWide))
-		},
+		"style":    func() template.CSS { return template.CSS(page.Style + pageCSS) }, // built in
+		"heading":  heading,
+		"title":    title,
+		"measured": measured,
+		"stages":   stages,
+		"shut":     shut,
+		"named":    stage.heading,
+		"steps":    stepsHTML,
+		"judged":   judgedHTML,
+		"workings": workingsHTML,
+		"standing": standingMark,
+		"seat":     seatStanding,
+		"shell":    shell,
 		// In an image an SVG can run nothing and ask for nothing, whoever wrote it.
 		"picture": func(p job.Picture) template.URL {
 			return template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString([]byte(p.SVG)))
 		},
 		"piece":   func(p piece) template.HTML { return template.HTML(pieceHTML(p)) },
-		"order":   func(p job.Pulls) template.HTML { return template.HTML(orderHTML(p)) },  // escapes the names
-		"working": func(w *units.Working) template.HTML { return template.HTML(w.HTML()) }, // escapes its texts
+		"order":   func(p job.Pulls) template.HTML { return template.HTML(orderHTML(p)) }, // escapes the names
 		"worked":  worked,
 		"fits":    fits,
 		"upper":   func(k job.ActionKind) string { return strings.ToUpper(k.String()) },
@@ -98,6 +95,55 @@ func writeHTML(w io.Writer, a *job.Assessment) error {
 	}
 	return t.Execute(w, v)
 }
+
+// The long tables are written here and not by the template, whose calls for each cell take
+// most of the time. Every text goes through escaped.
+
+// judgedHTML are the rows of findings.
+func judgedHTML(findings []job.Finding) template.HTML {
+	var b strings.Builder
+	for i := range findings {
+		f := &findings[i]
+		b.WriteString(`<tr><th scope="row">` + escaped(f.Location) + `</th><td><span class="reading"><span class="figure">` + escaped(f.Measured.Text) + `</span>`)
+		if d := f.Drawing; d != nil {
+			b.WriteString(page.Chart(d.LimitsFrom, d.LimitsWide, d.ReadingFrom, d.ReadingWide))
+		}
+		if f.How != "" {
+			b.WriteString(`<span class="how">` + escaped(f.How) + `</span>`)
+		}
+		b.WriteString(`</span></td><td><span class="mark ` + mark(f.Verdict) + `">` + escaped(f.Verdict.String()) + "</span></td></tr>\n")
+	}
+	return template.HTML(b.String())
+}
+
+// stepsHTML are the rows of steps.
+func stepsHTML(s stage) template.HTML {
+	var b strings.Builder
+	for _, x := range s {
+		held := ""
+		if x.Hold != "" {
+			held = ` class="hold"`
+		}
+		b.WriteString(`<tr><td><span class="box"></span></td><td>` + strconv.Itoa(x.Number) + `</td><td>` + escaped(x.Bolt) + `</td><td` + held + `>` + escaped(instruction(x)) + "</td></tr>\n")
+	}
+	return template.HTML(b.String())
+}
+
+// workingsHTML are the workings of findings, which escape their texts.
+func workingsHTML(findings []job.Finding) template.HTML {
+	var b strings.Builder
+	for i := range findings {
+		if w := findings[i].Working; w != nil {
+			b.WriteString(w.HTML())
+		}
+	}
+	return template.HTML(b.String())
+}
+
+// escaped is a text as the template writes it.
+func escaped(text string) string { return escapes.Replace(text) }
+
+var escapes = strings.NewReplacer("\x00", "\uFFFD", `"`, "&#34;", "&", "&amp;", "'", "&#39;", "+", "&#43;", "<", "&lt;", ">", "&gt;")
 
 // dense reports whether a card has more than a sheet holds in letters of the usual size.
 func dense(rows []row, c job.Card) bool {

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"bytes"
 	"encoding/json"
 	"io"
 
@@ -76,10 +77,61 @@ type reading struct {
 }
 
 func writeJSON(w io.Writer, a *job.Assessment) error {
-	e := json.NewEncoder(w)
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(documentOf(a))
+	if err := e.Encode(documentOf(a)); err != nil {
+		return err
+	}
+	_, err := w.Write(indented(b.Bytes()))
+	return err
+}
+
+// indented is json.Indent with two spaces, for what an encoder wrote: it does not
+// look for faults again.
+func indented(compact []byte) []byte {
+	text := make([]byte, 0, 2*len(compact))
+	deep := 0
+	line := func() {
+		text = append(text, '\n')
+		for range deep {
+			text = append(text, "  "...)
+		}
+	}
+	for i := 0; i < len(compact); i++ {
+		c := compact[i]
+		switch c {
+		case '"':
+			from := i
+			for i++; compact[i] != '"'; i++ {
+				if compact[i] == '\\' {
+					i++
+				}
+			}
+			text = append(text, compact[from:i+1]...)
+		case '{', '[':
+			text = append(text, c)
+			if next := compact[i+1]; next == '}' || next == ']' {
+				i++
+				text = append(text, next)
+				continue
+			}
+			deep++
+			line()
+		case '}', ']':
+			deep--
+			line()
+			text = append(text, c)
+		case ',':
+			text = append(text, c)
+			line()
+		case ':':
+			text = append(text, ": "...)
+		default:
+			text = append(text, c)
+		}
+	}
+	return text
 }
 
 // documentOf makes the document of an assessment.

@@ -13,8 +13,9 @@ import (
 	"example.com/closefit/torque/ledger"
 )
 
-// A Gate asks a job, before each step, whether the step may be begun. The job is read anew
-// each time, so that what was measured, accepted or found in the meantime counts.
+// A Gate asks a job, before each step, whether the step may be begun. Read is called anew
+// each time, so that what was measured, accepted or found in the meantime counts; the job
+// that it returns is not changed, and may be one that others use.
 type Gate struct {
 	Phase job.Phase // job.Trial or job.Final
 	Read  func() (*job.Job, error)
@@ -74,13 +75,15 @@ func (g Gate) Ask(l *ledger.Ledger, step torque.Step) (Answer, error) {
 		if is, was := a.Plan.Digest(), l.Plan.Digest(); is != was {
 			return a, fmt.Errorf("%w: the job's plan for the %s is another now (%.12s) than the ledger's (%.12s); put the plan back as it was, or lay the new one against the ledger: -revise \"NAME: REASON\"", ledger.ErrOtherPlan, g.Phase, is, was)
 		}
+		var replaced []string
 		for _, group := range a.Plan.Groups() {
 			for _, p := range group.Pattern {
 				if l.Replaced(p.Bolt) {
-					j.Replace(p.Bolt)
+					replaced = append(replaced, p.Bolt)
 				}
 			}
 		}
+		j = j.WithNew(replaced...)
 	}
 	assessed, err := j.Assess(context.Background())
 	if err != nil {

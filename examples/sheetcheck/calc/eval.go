@@ -55,7 +55,7 @@ func (f *frame) eval(e Expr) operand {
 func (f *frame) value(e Expr) Value {
 	o := f.eval(e)
 	if o.kind == isList || f.array && o.kind == isArea && !o.area.single() {
-		return unknown(fmt.Sprintf("%s is a list where one value is wanted", e))
+		return unknown(fmt.Sprintf("%s is a list where one value is wanted", f.written(e)))
 	}
 	return f.single(o)
 }
@@ -70,7 +70,7 @@ func (f *frame) rangeOrList(e Expr) operand {
 	lists := *f
 	lists.array = true
 	if lists.eval(e).kind == isList {
-		return plain(unknown(fmt.Sprintf("%s, of which some programs make a list and some do not", e)))
+		return plain(unknown(fmt.Sprintf("%s, of which some programs make a list and some do not", f.written(e))))
 	}
 	return o
 }
@@ -95,7 +95,7 @@ func (f *frame) sheetIndex(name string) (int, bool) {
 
 func (f *frame) reference(e *Area) operand {
 	if e.File != "" {
-		return plain(unknown(fmt.Sprintf("%s is in another file", e)))
+		return plain(unknown(fmt.Sprintf("%s is in another file", f.written(e))))
 	}
 	first, ok := f.sheetIndex(e.Sheet)
 	if !ok {
@@ -120,12 +120,12 @@ func (f *frame) reference(e *Area) operand {
 	return o
 }
 
-// moved returns where a corner lies; in a name's formula, what is not fixed moves with
+// moved returns where a corner lies for the cell; in a name's formula, what is not fixed moves with
 // the cell and round the end of the sheet.
 func (f *frame) moved(c Corner, columns, rows bool) sheet.Place {
 	p := c.Place
 	if !f.move {
-		return p
+		return c.shifted(f.rows, f.columns, columns, rows)
 	}
 	if !c.RowFixed && !columns {
 		p.Row = (p.Row+f.at.Row-2)%lastRow + 1
@@ -146,16 +146,17 @@ func (f *frame) name(e *Name) operand {
 	if e.File != "" {
 		return plain(unknown(fmt.Sprintf("%s is in another file", e)))
 	}
+	if b := f.bound(e.Name); b != nil && e.Sheet == "" {
+		if b.lambda != nil {
+			return plain(unknown(fmt.Sprintf("the function %s in place of a value", e.Name)))
+		}
+		return b.operand
+	}
 	index, ok := f.sheetIndex(e.Sheet)
 	if !ok {
 		return plain(failed(ErrRef))
 	}
-	key := fmt.Sprint(index, "!", strings.ToLower(e.Name))
-	d, ok := f.e.parsed[key]
-	if !ok {
-		d = f.define(index, e.Name)
-		f.e.parsed[key] = d
-	}
+	d := f.definition(index, e.Name)
 	switch {
 	case d.parsed == nil && d.why == "":
 		return plain(failed(ErrName))
@@ -168,11 +169,22 @@ func (f *frame) name(e *Name) operand {
 		return plain(v)
 	}
 	inner := *f
-	inner.index, inner.depth, inner.move = index, f.depth+1, true
+	inner.index, inner.depth, inner.move, inner.names = index, f.depth+1, true, nil
 	if e.Sheet == "" {
 		inner.index = f.index
 	}
 	return inner.eval(d.parsed)
+}
+
+// definition returns what a name stands for in a sheet, read once.
+func (f *frame) definition(index int, name string) definition {
+	key := fmt.Sprint(index, "!", strings.ToLower(name))
+	d, ok := f.e.parsed[key]
+	if !ok {
+		d = f.define(index, name)
+		f.e.parsed[key] = d
+	}
+	return d
 }
 
 func (f *frame) define(index int, name string) (d definition) {

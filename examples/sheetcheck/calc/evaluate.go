@@ -15,7 +15,7 @@ import (
 type Bounds struct {
 	Visits int           // cells that are looked at, in all: a sum of 1000 cells looks at 1000
 	Array  int           // elements of a list that a formula computes with
-	Time   time.Duration // for all formulas together
+	Time   time.Duration // for all formulas together, and as much processor time
 }
 
 // DefaultBounds returns the bounds that the program uses.
@@ -61,7 +61,9 @@ type Evaluator struct {
 	parsed map[string]definition // what names stand for
 	exact  machine
 	binary machine
-	held   int // bytes beside those of the pairs themselves
+	forms  *Forms
+	made   formed // the book, if it has formulas read already; else nil
+	used   *meter
 	lower  int // the last row that any sheet has
 	right  int
 
@@ -70,8 +72,6 @@ type Evaluator struct {
 	needs   []cellKey // cells that must be evaluated first
 	missing int       // how often a cell was asked for that is not evaluated yet
 	waiting int       // how many cells are needed, of all formulas that wait
-	visits  int
-	spent   time.Duration // before this work
 	begun   time.Time
 	ticks   int
 	stopped error // why the work ends before it is done
@@ -91,9 +91,47 @@ func (k cellKey) place() (index int, at sheet.Place) {
 	return int(k >> 48), sheet.Place{Row: int(k >> 16 & 0xFFFFFFFF), Column: int(k & 0xFFFF)}
 }
 
-// New returns an evaluator of a workbook's formulas.
+// A meter is how much of its bounds an Evaluator has used, with those beside it.
+type meter struct {
+	visits int
+	spent  time.Duration // before the work that is going on
+	before time.Duration // the processor time that the program had had
+	held   int           // bytes of texts and ratios, beside the pairs themselves
+}
+
+// over reports whether the time is used up. On a machine that much else shares, what the
+// program had no processor for does not count.
+func (m *meter) over(spent, most time.Duration) bool {
+	if most <= 0 || spent <= most {
+		return false
+	}
+	now, known := worked()
+	return !known || now-m.before > most
+}
+
+// A formed is a Book that has some formulas read already.
+type formed interface {
+	// Form returns the formula of a cell; nil if its text is to be read.
+	Form(index int, at sheet.Place) *Form
+}
+
+// New returns an evaluator of a workbook's formulas. Where the book has a method
+// Form(index int, at sheet.Place) *Form, that gives the formula of a cell, and the text of
+// the cell is read only if it gives nil.
 func New(book Book, bounds Bounds) *Evaluator {
-	e := &Evaluator{book: book, bounds: bounds, names: book.Sheets(), sheets: map[string]int{},
+	used := &meter{}
+	used.before, _ = worked()
+	return newEvaluator(book, bounds, &Forms{}, used)
+}
+
+// Beside returns an evaluator of another workbook, or of the same with other cells in it, for
+// which the bounds count together with this one's.
+func (e *Evaluator) Beside(book Book) *Evaluator {
+	return newEvaluator(book, e.bounds, e.forms, e.used)
+}
+
+func newEvaluator(book Book, bounds Bounds, forms *Forms, used *meter) *Evaluator {
+	e := &Evaluator{book: book, bounds: bounds, forms: forms, used: used, names: book.Sheets(), sheets: map[string]int{},
 		known: map[cellKey]int32{}, rings: map[cellKey][]Ref{}, parsed: map[string]definition{}}
 	for i, name := range e.names {
 		for _, key := range []string{name, strings.ToLower(name)} {
@@ -104,6 +142,7 @@ func New(book Book, bounds Bounds) *Evaluator {
 		row, column := book.Extent(i)
 		e.lower, e.right = max(e.lower, row), max(e.right, column)
 	}
+	e.made, _ = book.(formed)
 	e.exact = newMachine(e, false)
 	e.binary = newMachine(e, true)
 	return e
@@ -144,11 +183,11 @@ func (e *Evaluator) At(ctx context.Context, name string, at sheet.Place) (Pair, 
 		return Pair{e.exact.typed(cell), e.binary.typed(cell)}, nil
 	}
 	e.ctx, e.begun, e.stopped = ctx, time.Now(), context.Cause(ctx)
-	if e.stopped == nil && e.bounds.Time > 0 && e.spent > e.bounds.Time {
+	if e.stopped == nil && e.used.over(e.used.spent, e.bounds.Time) {
 		e.stopped = errTime
 	}
 	err := e.evaluate(key)
-	e.spent += time.Since(e.begun)
+	e.used.spent += time.Since(e.begun)
 	if errors.Is(err, errTime) {
 		return Pair{}, &Refusal{Cell: Ref{e.names[index], at}, Why: fmt.Sprintf("the %s for formulas are used up", e.bounds.Time)}
 	}
@@ -167,7 +206,30 @@ func (e *Evaluator) At(ctx context.Context, name string, at sheet.Place) (Pair, 
 type step struct {
 	key    cellKey
 	needs  []cellKey
-	parsed Expr // kept for a while: it would be read again
+	parsed reading // kept for a while: it would be read again
+}
+
+// A reading is a formula that was read, and by how much its references move.
+type reading struct {
+	form          *Form
+	rows, columns int
+}
+
+// read reads the formula of a cell.
+func (e *Evaluator) read(index int, at sheet.Place, cell *sheet.Cell) (r reading, err error) {
+	if e.made != nil {
+		r.form = e.made.Form(index, at)
+	}
+	if r.form == nil {
+		if array, ok := cell.Array(); ok {
+			at = array.Area.First // for which it is written
+		}
+		if r.form, err = e.forms.Read(cell.Formula, at); err != nil {
+			return r, err
+		}
+	}
+	r.rows, r.columns = r.form.Off(at)
+	return r, nil
 }
 
 // mostWaiting bounds the cells that formulas wait for, all together.
@@ -206,7 +268,7 @@ func (e *Evaluator) evaluate(key cellKey) error {
 				e.waiting += len(e.needs)
 				top.needs = slices.Clone(e.needs)
 				if len(stack) > keptFormulas {
-					top.parsed = nil
+					top.parsed = reading{}
 				}
 				continue
 			}
@@ -265,8 +327,8 @@ const blockPairs = 4096
 const mostHeld = 32 << 20
 
 func (e *Evaluator) know(key cellKey, p Pair) {
-	e.held += p.Exact.size() + p.Binary.size()
-	if e.held > mostHeld {
+	e.used.held += p.Exact.size() + p.Binary.size()
+	if e.used.held > mostHeld {
 		v := unknown(fmt.Sprintf("formulas give more than %d MB of texts and long ratios", mostHeld>>20))
 		v.n = located
 		p = Pair{v, v}
@@ -290,9 +352,9 @@ func (e *Evaluator) compute(s *step) (done bool) {
 	e.needs = e.needs[:0]
 	index, at := s.key.place()
 	cell := e.book.Cell(index, at)
-	if s.parsed == nil {
+	if s.parsed.form == nil {
 		var err error
-		if s.parsed, err = Parse(cell.Formula); err != nil {
+		if s.parsed, err = e.read(index, at, cell); err != nil {
 			v := e.blame(unknown(err.Error()), index, at)
 			e.know(s.key, Pair{v, v})
 			return true
@@ -337,14 +399,14 @@ func (e *Evaluator) tick() {
 	switch {
 	case e.ctx.Err() != nil:
 		e.stopped = context.Cause(e.ctx)
-	case e.bounds.Time > 0 && e.spent+time.Since(e.begun) > e.bounds.Time:
+	case e.used.over(e.used.spent+time.Since(e.begun), e.bounds.Time):
 		e.stopped = errTime
 	}
 }
 
 // look counts cells that are looked at. ok is false if they are too many.
 func (e *Evaluator) look(cells int) (v Value, ok bool) {
-	if e.visits += cells; e.visits > e.bounds.Visits {
+	if e.used.visits += cells; e.used.visits > e.bounds.Visits {
 		return unknown(fmt.Sprintf("more than %d cells to look at", e.bounds.Visits)), false
 	}
 	return Value{}, true

@@ -190,6 +190,73 @@ func Walk(e Expr, visit func(Expr) bool) {
 	}
 }
 
+// Rewrite returns a copy of an expression in which each part for which change returns
+// another one is replaced by it. Parts of a replacement are not looked at again.
+func Rewrite(e Expr, change func(Expr) Expr) Expr {
+	if other := change(e); other != nil {
+		return other
+	}
+	switch e := e.(type) {
+	case *Unary:
+		c := *e
+		c.X = Rewrite(e.X, change)
+		return &c
+	case *Binary:
+		c := *e
+		c.X, c.Y = Rewrite(e.X, change), Rewrite(e.Y, change)
+		return &c
+	case *Call:
+		c := *e
+		c.Args = make([]Expr, len(e.Args))
+		for i, a := range e.Args {
+			c.Args[i] = Rewrite(a, change)
+		}
+		return &c
+	}
+	return e
+}
+
+// Move returns a formula as it reads when its cell is copied so many rows down and columns
+// to the right. ok is false if a reference would leave the sheet.
+func Move(e Expr, rows, columns int) (moved Expr, ok bool) {
+	ok = true
+	if rows == 0 && columns == 0 {
+		return e, ok
+	}
+	moved = Rewrite(e, func(e Expr) Expr {
+		a, is := e.(*Area)
+		if !is {
+			return nil
+		}
+		c := a.Moved(rows, columns)
+		ok = ok && c.From.Row > 0 && c.From.Column > 0
+		return &c
+	})
+	return moved, ok
+}
+
+// Moved returns an area as it reads when its cell is copied so many rows down and columns to
+// the right.
+func (a *Area) Moved(rows, columns int) Area {
+	c := *a
+	c.From.Place = a.From.shifted(rows, columns, a.Columns, a.Rows)
+	c.To.Place = a.To.shifted(rows, columns, a.Columns, a.Rows)
+	return c
+}
+
+// shifted returns where a corner is, of whole columns or rows perhaps, when its cell is
+// copied.
+func (c Corner) shifted(rows, columns int, wholeColumns, wholeRows bool) sheet.Place {
+	p := c.Place
+	if !c.RowFixed && !wholeColumns {
+		p.Row += rows
+	}
+	if !c.ColumnFixed && !wholeRows {
+		p.Column += columns
+	}
+	return p
+}
+
 func text(e Expr) string {
 	var b strings.Builder
 	e.write(&b, 0)
@@ -416,9 +483,14 @@ func writeEnd(b *strings.Builder, e Expr, within int) {
 }
 
 func (e *Call) write(b *strings.Builder, _ int) {
-	b.WriteString(e.Name)
+	args := e.Args
+	if e.Name == application {
+		e.Args[0].write(b, 0)
+		args = args[1:]
+	}
+	b.WriteString(strings.TrimSuffix(e.Name, application))
 	b.WriteByte('(')
-	for i, a := range e.Args {
+	for i, a := range args {
 		if i > 0 {
 			b.WriteByte(',')
 		}

@@ -29,7 +29,7 @@ func which(numbers ...int) func(i int) bool {
 var functions = map[string]function{}
 
 func init() {
-	for _, some := range []map[string]function{logicFunctions(), roundingFunctions(), numberFunctions(), sumFunctions(), criteriaFunctions(), lookupFunctions(), textFunctions(), dateFunctions()} {
+	for _, some := range []map[string]function{logicFunctions(), roundingFunctions(), numberFunctions(), sumFunctions(), criteriaFunctions(), lookupFunctions(), filterFunctions(), partialFunctions(), textFunctions(), dateFunctions()} {
 		maps.Copy(functions, some)
 	}
 }
@@ -48,13 +48,15 @@ var refused = map[string]string{
 	"RTD":          "it asks another program",
 	"CALL":         "it runs a program",
 	"GETPIVOTDATA": "it asks a pivot table",
-	"SUBTOTAL":     "it leaves out rows that a filter hides, which is not read here",
-	"AGGREGATE":    "it leaves out rows that are hidden, which is not read here",
+	"LAMBDA":       "it makes a function and calls none",
 }
 
 func (f *frame) call(e *Call) operand {
 	fn, ok := functions[e.Name]
 	if !ok {
+		if o, ok := f.made(e); ok {
+			return o
+		}
 		why := "it is not known here"
 		if known, ok := refused[e.Name]; ok {
 			why = known

@@ -13,6 +13,7 @@ type grid struct {
 	ends   []sheet.Place // the last row and column
 	named  map[string]string
 	tables map[string]sheet.Table
+	hidden map[int]bool // rows of all sheets; true for those that a filter hides
 }
 
 func newGrid(names ...string) *grid {
@@ -48,6 +49,11 @@ func (g *grid) put(name, at, text string) {
 func (g *grid) Sheets() []string { return g.names }
 
 func (g *grid) Extent(i int) (row, column int) { return g.ends[i].Row, g.ends[i].Column }
+
+func (g *grid) Hidden(_, row int) (hidden, filtered bool) {
+	filtered, hidden = g.hidden[row]
+	return hidden, filtered
+}
 
 func (g *grid) Cell(i int, at sheet.Place) *sheet.Cell { return g.cells[i][at] }
 

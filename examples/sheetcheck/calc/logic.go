@@ -4,6 +4,7 @@ import "fmt"
 
 func logicFunctions() map[string]function {
 	return map[string]function{
+		"LET":     {least: 3, most: -1, parts: let},
 		"IF":      {least: 2, most: 3, parts: ifElse},
 		"IFS":     {least: 2, most: -1, parts: ifs},
 		"SWITCH":  {least: 3, most: -1, parts: switchCase},

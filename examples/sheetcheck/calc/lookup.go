@@ -45,13 +45,7 @@ func lookupFunctions() map[string]function {
 			if l == nil {
 				return plain(v)
 			}
-			turned := &list{rows: l.columns, columns: l.rows}
-			for column := range l.columns {
-				for row := range l.rows {
-					turned.values = append(turned.values, l.at(row, column))
-				}
-			}
-			return listed(turned)
+			return listed(l.turned())
 		}},
 		"HYPERLINK": {least: 1, most: 2, values: func(_ *frame, v []Value) Value { return v[len(v)-1] }},
 		"ADDRESS": ofNumbers(2, 2, func(f *frame, n []Value) Value {

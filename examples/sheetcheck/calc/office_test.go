@@ -30,11 +30,13 @@ func officeSheet() *grid {
 // TestOffice: what an office program gives, in both syntaxes in which it writes the
 // formula. Its numbers have 15 digits.
 func TestOffice(t *testing.T) {
-	t.Run("values", func(t *testing.T) { likeOffice(t, "testdata/office.csv") })
-	t.Run("ranges", func(t *testing.T) { likeOffice(t, "testdata/ranges.csv") })
+	t.Run("values", func(t *testing.T) { likeOffice(t, "testdata/office.csv", nil) })
+	t.Run("ranges", func(t *testing.T) { likeOffice(t, "testdata/ranges.csv", nil) })
+	t.Run("a row hidden by hand", func(t *testing.T) { likeOffice(t, "testdata/hidden.csv", map[int]bool{3: false}) })
+	t.Run("a row hidden by a filter", func(t *testing.T) { likeOffice(t, "testdata/filtered.csv", map[int]bool{3: true}) })
 }
 
-func likeOffice(t *testing.T, name string) {
+func likeOffice(t *testing.T, name string, hidden map[int]bool) {
 	file, err := os.Open(name)
 	if err != nil {
 		t.Fatal(err)
@@ -48,6 +50,7 @@ func likeOffice(t *testing.T, name string) {
 	}
 	for syntax := range 2 {
 		g := officeSheet()
+		g.hidden = hidden
 		for i, row := range rows {
 			g.put("S", fmt.Sprintf("F%d", i+1), "="+row[syntax])
 		}

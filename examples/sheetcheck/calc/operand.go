@@ -62,17 +62,29 @@ type frame struct {
 	*machine
 	index int
 	at    sheet.Place
-	array bool // ranges are lists; else they stand for the one cell in the formula's own row or column
-	depth int  // names in one another
-	move  bool // references move with the cell, as in a name's formula: they are written as from A1
+	array bool   // ranges are lists; else they stand for the one cell in the formula's own row or column
+	depth int    // names in one another
+	move  bool   // references move with the cell, as in a name's formula: they are written as from A1
+	names *given // that LET and LAMBDA give values, the latest first
+
+	rows, columns int // by how much references that are not fixed move from where they are written
+}
+
+// written returns an expression as it reads in the formula's own cell.
+func (f *frame) written(e Expr) Expr {
+	if f.move {
+		return e
+	}
+	e, _ = Move(e, f.rows, f.columns)
+	return e
 }
 
 // formula evaluates a cell's formula to the one value that the cell shows.
-func (m *machine) formula(e Expr, index int, at sheet.Place, cell *sheet.Cell) Value {
-	f := frame{machine: m, index: index, at: at}
+func (m *machine) formula(e reading, index int, at sheet.Place, cell *sheet.Cell) Value {
+	f := frame{machine: m, index: index, at: at, rows: e.rows, columns: e.columns}
 	array, ok := cell.Array()
 	if !ok {
-		v := f.single(f.eval(e))
+		v := f.single(f.eval(e.form.Expr))
 		if v.kind == KindBlank {
 			return m.int(0)
 		}
@@ -80,7 +92,7 @@ func (m *machine) formula(e Expr, index int, at sheet.Place, cell *sheet.Cell) V
 	}
 	first := array.Area.First
 	f.array, f.at = true, first
-	o := f.eval(e)
+	o := f.eval(e.form.Expr)
 	l, v := f.toList(o)
 	if l != nil {
 		v = l.broadcast(at.Row-first.Row, at.Column-first.Column)

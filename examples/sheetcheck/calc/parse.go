@@ -80,18 +80,24 @@ func firstRune(s string) string {
 
 // begin reads the namespace and the equals sign.
 func (p *parser) begin() {
-	for _, space := range []string{"of:", "msoxl:", "oooc:"} {
-		if strings.HasPrefix(p.text, space) {
-			p.at = len(space)
-			p.open = space != "msoxl:"
-		}
-	}
+	space := namespace(p.text)
+	p.at, p.open = len(space), space != "" && space != "msoxl:"
 	if strings.HasPrefix(p.text[p.at:], "==") { // "recalculate always"
 		p.at++
 	}
 	if strings.HasPrefix(p.text[p.at:], "=") {
 		p.at++
 	}
+}
+
+// namespace returns the namespace that a formula begins with, if it does.
+func namespace(formula string) string {
+	for _, space := range []string{"of:", "msoxl:", "oooc:"} {
+		if strings.HasPrefix(formula, space) {
+			return space
+		}
+	}
+	return ""
 }
 
 func (p *parser) space() {
@@ -564,6 +570,13 @@ func (p *parser) call(at int, word string) Expr {
 	p.closing(')')
 	p.list = list
 	p.nests--
+	if e.Name == "LAMBDA" && p.err == nil && p.at < len(p.text) && p.text[p.at] == '(' {
+		call, ok := p.call(p.at, "").(*Call)
+		if ok {
+			call.Name, call.Args = application, append([]Expr{e}, call.Args...)
+			return call
+		}
+	}
 	return e
 }
 

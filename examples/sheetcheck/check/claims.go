@@ -1,15 +1,14 @@
 package check
 
 import (
+	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"sort"
 	"strconv"
 	"strings"
 
-	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/pattern"
@@ -22,40 +21,62 @@ type cellKey struct {
 	at    sheet.Place
 }
 
-// A claim is a cell with the formula by which it is checked.
+// A claim is a cell that is checked by a rule.
 type claim struct {
 	cellKey
-	base     calc.Expr // as it should read in the first line of its table
-	rows     int       // that the claim is below it
-	columns  int       // or to its right
-	formula  bool      // it has one that can be read
-	table    string
-	column   string
-	role     string
-	unit     string
-	location string
-	of       *mapfile.Table // nil if it stands alone
+	*rule
+	rows, columns int  // that it is below the rule's first line, or to its right
+	formula       bool // it has one that can be read
+	location      string
+	looked        calc.Expr // what is right, where it is looked up
 
 	have, want value
+	judgement  judgement // of a verdict called by name
+	judged     bool
+	unsettled  string // why nothing is right
 	wrong      bool
 	follows    bool
 	from       []string // wrong cells that it stands on
 	traced     int      // 1 while it is, 2 after
 	difference *explanation
+	fitted     []explanation // mistakes that would give a typed number
+	absolute   []string      // cells of the first line that would
 }
 
 // right returns the formula as it should read in the claim's cell. It is written anew each
 // time: there may be very many claims.
 func (c *claim) right() calc.Expr {
-	e, _ := pattern.Move(c.base, c.rows, c.columns)
-	return e
+	if c.looked != nil {
+		return c.looked
+	}
+	return c.moved(c.base)
 }
 
-// A formulaCheck checks the claims that a map gives formulas for, over a whole book. What is
-// right is what the book gives when every claim has the formula that the map gives it, and
-// every text that is plainly a number is that number. A claim that is wrong although its
-// own formula is right follows from another cell.
-type formulaCheck struct {
+// moved returns a formula of the first line as it reads in the claim's.
+func (c *claim) moved(e calc.Expr) calc.Expr {
+	if e == nil {
+		return &calc.Text{}
+	}
+	moved, _ := pattern.Move(e, c.rows, c.columns)
+	return moved
+}
+
+// cellOf returns the cell of one of the table's columns in the claim's line.
+func (c *claim) cellOf(column string) sheet.Place {
+	line, cell := c.of.Line(c.of.Columns[column].At)
+	switch {
+	case line == 0:
+		return cell
+	case c.of.Down():
+		return sheet.Place{Row: c.at.Row, Column: line}
+	}
+	return sheet.Place{Row: line, Column: c.at.Column}
+}
+
+// A checking checks the claims of a map, over a book. What is right is what the book gives
+// when every claim has the formula of its rule, and every text that is plainly a number is
+// that number. A claim that is wrong although its own formula is right follows from another cell.
+type checking struct {
 	ctx       context.Context
 	book      *sheet.Book
 	names     []string
@@ -63,15 +84,21 @@ type formulaCheck struct {
 	claims    []*claim
 	at        map[cellKey]*claim
 	inputs    map[cellKey]*input
-	lead      map[columnKey]int  // by how many the claims with formulas outnumber those without
-	hidden    map[int][]int      // rows that are not shown, by sheet
-	steps     int                // cells looked at for what others follow from
-	with      map[columnKey]bool // columns that have formulas
-	written   *calc.Evaluator    // the book as it is
-	corrected *calc.Evaluator    // as it should be
-	frozen    *calc.Evaluator    // one claim at a time over what the cells hold
-	own       *calc.Evaluator    // likewise, by the cell's own formula
-	ownRight  *calc.Evaluator    // by the cell's own formula over the book as it should be
+	far       []Finding // readings far from their nominal size
+	roles     map[*mapfile.Table]map[string]string
+	beside    map[columnKey]*formulaCount // counted when it is first asked
+	hidden    map[int]*hiddenLines        // what is not shown, by sheet
+	steps     int                         // cells looked at for what others follow from
+	written   *calc.Evaluator             // the book as it is
+	corrected *calc.Evaluator             // as it should be; by its own formula, a cell of the shadow
+	tried     *calc.Evaluator             // likewise, with trials and the formulas of cells behind it
+	forms     calc.Forms
+	frozen    *calc.Evaluator // one claim at a time over what the cells hold
+	own       *calc.Evaluator // likewise, by the cell's own formula
+	trials    trials
+	worked    int                      // findings that show their working
+	held      map[*mapfile.Table][]int // lines with cells
+	units     map[string]unit
 }
 
 // An input is a typed cell that a table reads, as far as something is to be said of it.
@@ -80,96 +107,103 @@ type input struct {
 	table, column, role string
 	number              string // that a text plainly is; empty if it is none
 	text                string
+	stated              bool // with its unit, where the map calls its checks by name
 	of                  *mapfile.Table
 }
 
-// checkFormulas checks the claims of a map that have formulas.
-func checkFormulas(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, book *sheet.Book, result *Result) error {
-	k := &formulaCheck{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{}, lead: map[columnKey]int{}, hidden: map[int][]int{}, with: map[columnKey]bool{}}
+func newChecking(ctx context.Context, book *sheet.Book, result *Result) *checking {
+	k := &checking{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{},
+		hidden: map[int]*hiddenLines{}, roles: map[*mapfile.Table]map[string]string{}, held: map[*mapfile.Table][]int{}, units: map[string]unit{}}
 	for i, name := range book.Sheets() {
 		if name == "" {
 			name = "table " + strconv.Itoa(i+1)
 		}
 		k.names = append(k.names, name)
 	}
-	if err := k.gather(m, places); err != nil {
-		return err
+	return k
+}
+
+// check compares the claims with what is right, and says what is wrong with them. values
+// evaluates the book, and its bounds count for all that is evaluated; it may be nil.
+func (k *checking) check(values *calc.Evaluator) {
+	as := &overlay{Book: k.book, names: k.names}
+	switch {
+	case values == nil:
+		k.written = calc.New(as, calc.DefaultBounds())
+	case slices.Equal(k.names, k.book.Sheets()):
+		k.written = values
+	default:
+		k.written = values.Beside(as)
 	}
-	k.written = calc.New(&overlay{Book: book, names: k.names}, calc.DefaultBounds())
 	right := k.asItShouldBe()
-	k.corrected = calc.New(right, calc.DefaultBounds())
-	k.frozen = calc.New(k.asItIs(), calc.DefaultBounds())
-	k.own = calc.New(k.ownFormulas(k.freezer()), calc.DefaultBounds())
-	k.ownRight = calc.New(k.ownFormulas(right.replace), calc.DefaultBounds())
+	own := k.ownFormulas(nil)
+	right.shadows = k.trials.cells(own.shadows)
+	right.behind = func(index int, at sheet.Place) *calc.Form {
+		if at.Column >= firstTrial {
+			return nil
+		}
+		return own.behind(index, at)
+	}
+	k.tried = k.written.Beside(right)
+	if k.corrected = k.written; k.changes() {
+		k.corrected = k.tried
+	}
+	k.frozen = k.written.Beside(k.asItIs())
+	k.own = k.written.Beside(k.ownFormulas(k.freezer()))
 	for _, c := range k.claims {
 		k.compare(c)
+	}
+	k.agree()
+	k.refusals()
+	for _, c := range k.claims {
+		if c.formula || !k.cell(c.cellKey).Blank() {
+			c.difference = k.differs(c)
+		}
 	}
 	for _, c := range k.claims {
 		k.following(c)
 	}
 	k.say()
 	k.cover()
-	return ctx.Err()
 }
 
-// gather takes the claims and inputs from a map.
-func (k *formulaCheck) gather(m *mapfile.Map, places *tomlfile.Places) error {
-	var errs tomlfile.Errors
-	fail := func(path, format string, args ...any) {
-		if places == nil {
-			errs = append(errs, &tomlfile.Error{What: fmt.Sprintf(format, args...)})
-			return
-		}
-		errs = append(errs, places.Errorf(path, format, args...))
+// gather takes the claims and inputs of a map.
+func (k *checking) gather(m *mapfile.Map, rules []*rule, roles []map[string]string) {
+	of := map[*mapfile.Table]int{}
+	for i := range m.Tables {
+		k.roles[&m.Tables[i]] = roles[i]
 	}
-	sheetOf := func(path, name string) (int, bool) {
-		if name == "" {
-			return 0, true
+	for _, r := range rules {
+		if r.of == nil {
+			at, _ := sheet.ParsePlace(r.cell)
+			k.claim(&claim{cellKey: cellKey{r.index, at}, rule: r})
+			continue
 		}
-		index, ok := k.book.Index(name)
-		if !ok {
-			fail(path+".sheet", "no sheet is called %q; write one of %s", name, strings.Join(k.book.Sheets(), ", "))
-		}
-		return index, ok
+		of[r.of] = r.index
+		k.column(r.of, r.index, r.column, r)
 	}
 	for i := range m.Tables {
 		t := &m.Tables[i]
-		path := fmt.Sprintf("table[%d]", i)
-		index, ok := sheetOf(path, t.Sheet)
-		if !ok {
-			continue
-		}
-		claimed := map[string]bool{}
-		for j := range t.Checks {
-			claimed[t.Checks[j].Claim] = true
-			if t.Checks[j].By != mapfile.ByFormula {
+		index := of[t]
+		for _, name := range t.Names() {
+			c := t.Columns[name]
+			if claimed := slices.ContainsFunc(t.Checks, func(c mapfile.Check) bool { return c.Claim == name }); claimed {
 				continue
 			}
-			e, err := calc.Parse(t.Checks[j].Formula)
-			if err != nil {
-				fail(fmt.Sprintf("%s.check[%d].formula", path, j), "%w", err)
-				continue
-			}
-			k.column(t, index, t.Checks[j].Claim, e)
-		}
-		for name, c := range t.Columns {
-			if !claimed[name] && (c.Unit != "" || strings.HasPrefix(c.Role, "limit")) {
+			if c.Unit != "" || strings.HasPrefix(k.role(t, name), "limit") {
 				k.column(t, index, name, nil)
 			}
 		}
 	}
-	for i, c := range m.Cells {
-		path := fmt.Sprintf("cell[%d]", i)
-		index, ok := sheetOf(path, c.Sheet)
-		e, err := calc.Parse(c.Formula)
-		at, errAt := sheet.ParsePlace(c.At)
-		if !ok || err != nil || errAt != nil {
-			continue // said by Read
-		}
-		k.claim(&claim{cellKey: cellKey{index, at}, base: e, column: c.Role, role: c.Role, unit: c.Unit, table: "cells alone"})
-	}
 	sort.SliceStable(k.claims, func(i, j int) bool { return less(k.claims[i].cellKey, k.claims[j].cellKey) })
-	return errs.Sorted()
+}
+
+// role returns what a column is taken for.
+func (k *checking) role(t *mapfile.Table, column string) string {
+	if role := k.roles[t][column]; role != "" {
+		return role
+	}
+	return column
 }
 
 func less(a, b cellKey) bool {
@@ -179,27 +213,46 @@ func less(a, b cellKey) bool {
 	return a.at.Row < b.at.Row || a.at.Row == b.at.Row && a.at.Column < b.at.Column
 }
 
-// column takes a column of a table: claims if e is its formula in the first line, else inputs.
-func (k *formulaCheck) column(t *mapfile.Table, index int, name string, e calc.Expr) {
-	c := t.Columns[name]
-	line, cell := t.Line(c.At)
+// lines returns the lines of a table in which any of its cells holds something.
+func (k *checking) lines(t *mapfile.Table, index int) (all []int) {
+	if all, known := k.held[t]; known {
+		return all
+	}
 	rows, columns := k.book.Extent(index)
 	last := t.Last()
-	if last == 0 {
+	switch {
+	case last > 0:
+	case t.Down():
 		last = rows
-		if !t.Down() {
-			last = columns
+	default:
+		last = columns
+	}
+	var items []int
+	for _, c := range t.Columns {
+		if line, _ := t.Line(c.At); line > 0 {
+			items = append(items, line)
 		}
 	}
-	role := c.Role
-	if role == "" {
-		role = name
-	}
-	seen := map[cellKey]bool{}
 	for i := t.First(); i <= last; i++ {
-		if !t.Holds(i) {
-			continue
+		if t.Holds(i) && slices.ContainsFunc(items, func(item int) bool {
+			at := sheet.Place{Row: i, Column: item}
+			if !t.Down() {
+				at = sheet.Place{Row: item, Column: i}
+			}
+			return k.book.Cell(index, at) != nil
+		}) {
+			all = append(all, i)
 		}
+	}
+	k.held[t] = all
+	return all
+}
+
+// column takes a column of a table: claims if there is a rule for it, else inputs.
+func (k *checking) column(t *mapfile.Table, index int, name string, r *rule) {
+	line, cell := t.Line(t.Columns[name].At)
+	seen := map[cellKey]bool{}
+	for _, i := range k.lines(t, index) {
 		at := cell
 		switch {
 		case line > 0 && t.Down():
@@ -208,20 +261,24 @@ func (k *formulaCheck) column(t *mapfile.Table, index int, name string, e calc.E
 			at = sheet.Place{Row: line, Column: i}
 		}
 		key := cellKey{index, at}
-		if seen[key] {
+		if line == 0 {
+			if seen[key] {
+				continue
+			}
+			seen[key] = true
+		}
+		if r == nil {
+			k.input(t, key, name)
 			continue
 		}
-		seen[key] = true
-		if e == nil {
-			k.input(t, key, name, role)
-			continue
-		}
-		one := &claim{cellKey: key, base: e, rows: i - t.First(), table: t.Name, column: name, role: role, unit: c.Unit, of: t}
+		one := &claim{cellKey: key, rule: r, rows: i - t.First()}
 		if !t.Down() {
 			one.rows, one.columns = 0, one.rows
 		}
-		if _, ok := pattern.Move(e, one.rows, one.columns); !ok {
-			continue
+		if r.base != nil {
+			if _, ok := pattern.Move(r.base, one.rows, one.columns); !ok {
+				continue
+			}
 		}
 		if t.Location != "" {
 			place, _ := t.Line(t.Location)
@@ -235,39 +292,89 @@ func (k *formulaCheck) column(t *mapfile.Table, index int, name string, e calc.E
 	}
 }
 
-func (k *formulaCheck) claim(c *claim) {
+func (k *checking) claim(c *claim) {
 	if k.at[c.cellKey] != nil {
 		return
 	}
 	if formula := k.cell(c.cellKey).Formula; formula != "" {
-		_, err := calc.Parse(formula)
+		_, err := k.forms.Read(formula, c.at)
 		c.formula = err == nil
+	}
+	if c.given != nil && !k.lookUp(c) {
+		return
 	}
 	k.claims = append(k.claims, c)
 	k.at[c.cellKey] = c
 }
 
-// input notes a typed cell that holds no number.
-func (k *formulaCheck) input(t *mapfile.Table, key cellKey, name, role string) {
+// lookUp looks up what is right for a claim; ok is false if there is nothing to look up by.
+func (k *checking) lookUp(c *claim) (ok bool) {
+	texts := k.texts(c, 0)
+	if !slices.ContainsFunc(texts, func(t string) bool { return t != "" }) {
+		return false
+	}
+	text, isText, err := c.given.find(texts)
+	switch {
+	case err != nil:
+		c.unsettled, c.looked = err.Error(), &calc.ErrorValue{Code: calc.ErrNA}
+	case isText:
+		c.looked = &calc.Text{Value: text}
+	default:
+		c.looked = &calc.Number{Text: text}
+	}
+	return true
+}
+
+// texts returns the texts by which a claim is looked up, in a line so far from its own.
+func (k *checking) texts(c *claim, lines int) (all []string) {
+	for _, name := range c.given.from {
+		at := c.cellOf(name)
+		if line, _ := c.of.Line(c.of.Columns[name].At); line > 0 && c.of.Down() {
+			at.Row += lines
+		} else if line > 0 {
+			at.Column += lines
+		}
+		all = append(all, strings.TrimSpace(k.cell(cellKey{c.sheet, at}).Text))
+	}
+	return all
+}
+
+// input notes a typed cell that holds no number, and a reading far from its nominal size.
+func (k *checking) input(t *mapfile.Table, key cellKey, name string) {
 	c := k.cell(key)
-	if c.Formula != "" || c.Kind() == sheet.KindNumber {
+	if c.Formula != "" {
 		return
 	}
-	in := &input{cellKey: key, table: t.Name, column: name, role: role, text: c.Text, of: t}
+	if c.Kind() == sheet.KindNumber {
+		k.nominal(t, key, name, c)
+		return
+	}
+	in := &input{cellKey: key, table: t.Name, column: name, role: k.role(t, name), text: c.Text, of: t}
 	if !c.Blank() {
-		in.number = numberIn(c.Text)
+		in.number = k.numberIn(c, t.Columns[name].Unit)
+		in.stated = in.number != "" && !c.AsText && !t.AllByFormulas()
 	}
 	k.inputs[key] = in
 }
 
-// numberIn returns the number that a text plainly is: with blanks about it, with its unit,
-// with a decimal comma. It is empty if the text is none.
-func numberIn(text string) string {
-	text = strings.Trim(text, "'\u00a0 \t")
+// numberIn returns the number that a text plainly is: with blanks about it, with its unit or
+// another, with a decimal comma. It is empty if the text is none.
+func (k *checking) numberIn(c *sheet.Cell, in string) string {
+	text := strings.Trim(c.Text, "'\u00a0 \t")
 	end := strings.IndexFunc(text, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != ',' && r != '-' })
+	if end < 0 && !c.AsText && strings.Contains(text, ".") {
+		return "" // a point groups digits, or it would be a number
+	}
+	other := ""
 	if end >= 0 {
-		if rest := strings.TrimSpace(text[end:]); len(rest) > 8 || strings.ContainsAny(rest, "0123456789") {
+		rest := strings.TrimSpace(text[end:])
+		if len(rest) > 8 || strings.ContainsAny(rest, "0123456789") {
 			return ""
+		}
+		if u, ok := k.unit(in); ok && rest != u.symbol {
+			if n, err := u.number(c.Pointed()); err == nil {
+				other = written(n)
+			}
 		}
 		text = text[:end]
 	}
@@ -278,10 +385,10 @@ func numberIn(text string) string {
 	if _, err := strconv.ParseFloat(text, 64); err != nil {
 		return ""
 	}
-	return text
+	return cmp.Or(other, text)
 }
 
-func (k *formulaCheck) cell(key cellKey) *sheet.Cell {
+func (k *checking) cell(key cellKey) *sheet.Cell {
 	if c := k.book.Cell(key.sheet, key.at); c != nil {
 		return c
 	}
@@ -289,46 +396,190 @@ func (k *formulaCheck) cell(key cellKey) *sheet.Cell {
 }
 
 // compare compares what a claim's cell holds with what is right.
-func (k *formulaCheck) compare(c *claim) {
+func (k *checking) compare(c *claim) {
 	cell := k.cell(c.cellKey)
 	c.have = k.holds(c.cellKey)
+	if c.have.kind == isText && c.byName && !cell.AsText {
+		if text := k.numberIn(cell, c.unit); text != "" { // with its unit
+			c.have = valueOf(&sheet.Cell{Text: text})
+		}
+	}
+	c.have = c.rounded(c.have)
 	c.want = k.evaluated(k.corrected, k.names[c.sheet], c.at, true)
-	if !c.formula && k.formulasBeside(c) {
+	if !c.formula && c.places < 0 && k.formulasBeside(c) {
 		c.have.half = 0 // a formula would not have rounded
 	}
-	if known := c.have.kind != isBlank && c.want.kind != isUnknown && c.have.kind != isUnknown; known {
-		c.wrong = !c.have.agrees(c.want)
+	if c.have.kind == isBlank || c.want.kind == isUnknown || c.have.kind == isUnknown {
+		return
 	}
-	if c.formula || !cell.Blank() {
-		c.difference = k.differs(c)
+	c.wrong = !k.agrees(c, c.have)
+}
+
+// agrees reports whether a value is what a claim should be.
+func (k *checking) agrees(c *claim, v value) bool {
+	switch {
+	case c.judge != nil:
+		if !c.judged {
+			c.judged = true
+			var ok bool
+			if c.judgement, ok = k.judge(c); !ok {
+				c.unsettled = "what it judges, or a limit, is no number"
+			}
+		}
+		if c.unsettled != "" {
+			return true // said with what is missing
+		}
+		right, known := c.judge.words.say(v.text, c.judgement.verdict)
+		return right || !known && v.kind == isText && c.judgement.swapped
+	case c.given != nil && c.given.same != nil && v.kind == isText && c.want.kind == isText:
+		return c.given.same(v.text, c.want.text)
 	}
+	return v.agrees(c.want)
+}
+
+// rounded rounds a number to the places that the sheet shows, as the map says.
+func (r *rule) rounded(v value) value {
+	if r.places < 0 || v.kind != isNumber {
+		return v
+	}
+	scale := math.Pow10(r.places)
+	v.number, v.half = math.Round(v.number*scale)/scale, 0.5/scale
+	return v
+}
+
+// A consensus is what most formulas of a column read that give what is right, in the first
+// line of the table.
+type consensus struct {
+	relative string
+	right    calc.Expr
+}
+
+// agree finds what the columns' own formulas read where the map calls the rule by name: a
+// formula may be written in many ways that are right.
+func (k *checking) agree() {
+	type form struct {
+		lines, sound int
+		first        *claim
+		expr         calc.Expr
+	}
+	forms := map[*rule]map[string]*form{}
+	for _, c := range k.claims {
+		if !c.byName || !c.formula {
+			continue
+		}
+		e := k.actual(c)
+		relative := pattern.Relative(e, c.at)
+		if forms[c.rule] == nil {
+			forms[c.rule] = map[string]*form{}
+		}
+		f := forms[c.rule][relative]
+		if f == nil {
+			f = &form{first: c, expr: e}
+			forms[c.rule][relative] = f
+		}
+		f.lines++
+		if !c.wrong || k.agrees(c, c.rounded(k.evaluated(k.written, k.names[c.sheet], c.at, true))) || k.agrees(c, c.rounded(k.evaluated(k.tried, shadow(k.names[c.sheet]), c.at, true))) {
+			f.sound++
+		}
+	}
+	for r, all := range forms {
+		most := &form{}
+		relative := ""
+		for text, f := range all {
+			if f.sound > most.sound || f.sound == most.sound && text < relative {
+				most, relative = f, text
+			}
+		}
+		if most.sound == 0 || most.sound < most.lines || most.sound == 1 && !k.sameRule(most.first, most.expr) {
+			continue
+		}
+		if e, ok := pattern.Move(most.expr, -most.first.rows, -most.first.columns); ok {
+			r.usual = &consensus{relative, e}
+		}
+	}
+}
+
+// mostRefused is how many formulas are named that are not evaluated.
+const mostRefused = 5
+
+// refusals notes claims whose formulas are not evaluated, and why.
+func (k *checking) refusals() {
+	refused := 0
+	for _, c := range k.claims {
+		if k.cell(c.cellKey).Formula == "" || refused == mostRefused {
+			continue
+		}
+		if _, err := k.written.At(k.ctx, k.names[c.sheet], c.at); err != nil {
+			refused++
+			if text := err.Error(); !slices.Contains(k.result.Notes, text) {
+				k.result.Notes = append(k.result.Notes, text)
+			}
+		}
+	}
+}
+
+// actual returns the formula in a claim's cell, with cells in place of names.
+func (k *checking) actual(c *claim) calc.Expr {
+	e, err := calc.Parse(k.cell(c.cellKey).Formula)
+	if err != nil {
+		return &calc.Text{}
+	}
+	return pattern.Resolve(k.book, c.sheet, c.at, e)
+}
+
+// should returns the formula that should stand in a claim's cell, as the column writes it.
+func (c *claim) should() calc.Expr {
+	if c.usual != nil {
+		return c.moved(c.usual.right)
+	}
+	return c.right()
 }
 
 // trace says of a claim that is wrong whether it only follows: its own formula gives what is
 // right once the cells that it stands on are right, and some of them are not. A claim
 // without a formula, or with one that differs, follows if the right formula gives it from what the cells hold.
-func (k *formulaCheck) trace(c *claim) {
+func (k *checking) trace(c *claim) {
 	if !c.wrong {
 		return
 	}
 	if c.from = k.roots(c); len(c.from) == 0 {
 		return
 	}
+	local := func() value {
+		return c.rounded(k.evaluated(k.frozen, shadow(k.names[c.sheet]), c.at, false))
+	}
 	if c.formula {
-		given := k.evaluated(k.ownRight, shadow(k.names[c.sheet]), c.at, true)
-		c.follows = given.agrees(c.want)
+		c.follows = k.agrees(c, c.rounded(k.evaluated(k.tried, shadow(k.names[c.sheet]), c.at, true)))
 		if c.follows && c.difference != nil && c.difference.mistake != Odd { // it may be to blame for what shows now
-			local := k.evaluated(k.frozen, shadow(k.names[c.sheet]), c.at, false)
-			c.follows = c.have.agrees(local) || local.kind == isUnknown || local.kind == isError
+			v := local()
+			c.follows = c.same(v) || v.kind == isUnknown || v.kind == isError
 		}
 		return
 	}
-	local := k.evaluated(k.frozen, shadow(k.names[c.sheet]), c.at, false)
-	c.follows = c.have.agrees(local) || local.kind != isNumber && local.kind != isText
+	v := local()
+	c.follows = c.same(v) || v.kind != isNumber && v.kind != isText
+}
+
+// same reports whether a value is what the claim's cell holds; of verdicts, whether it says the same.
+func (c *claim) same(v value) bool {
+	if c.judge == nil || c.have.kind != isText || v.kind != isText {
+		return c.have.agrees(v)
+	}
+	for _, verdict := range allVerdicts {
+		a, known := c.judge.words.say(c.have.text, verdict)
+		b, alsoKnown := c.judge.words.say(v.text, verdict)
+		if !known || !alsoKnown {
+			return c.have.agrees(v)
+		}
+		if a && b {
+			return true
+		}
+	}
+	return false
 }
 
 // holds returns what a cell holds: what is stored, or what its formula gives if nothing is.
-func (k *formulaCheck) holds(key cellKey) value {
+func (k *checking) holds(key cellKey) value {
 	c := k.cell(key)
 	if c.Formula != "" && c.Kind() == sheet.KindNone {
 		return k.evaluated(k.written, k.names[key.sheet], key.at, false)
@@ -336,7 +587,7 @@ func (k *formulaCheck) holds(key cellKey) value {
 	return valueOf(c)
 }
 
-func (k *formulaCheck) evaluated(e *calc.Evaluator, name string, at sheet.Place, exact bool) value {
+func (k *checking) evaluated(e *calc.Evaluator, name string, at sheet.Place, exact bool) value {
 	p, err := e.At(k.ctx, name, at)
 	if err != nil {
 		return value{kind: isUnknown, text: err.Error()}
@@ -346,240 +597,4 @@ func (k *formulaCheck) evaluated(e *calc.Evaluator, name string, at sheet.Place,
 		v = p.Exact
 	}
 	return valueFrom(v)
-}
-
-// A valueKind is what a value is.
-type valueKind uint8
-
-const (
-	isBlank valueKind = iota
-	isNumber
-	isText
-	isBool
-	isError
-	isUnknown
-)
-
-// A value is what a cell holds or should hold.
-type value struct {
-	kind   valueKind
-	number float64
-	text   string
-	half   float64 // half a step of the last place that a typed number is written with
-}
-
-func valueOf(c *sheet.Cell) value {
-	switch c.Kind() {
-	case sheet.KindNumber:
-		text, _ := c.Numeral()
-		n, err := strconv.ParseFloat(text, 64)
-		if err != nil {
-			return value{kind: isText, text: c.Text}
-		}
-		v := value{kind: isNumber, number: n, text: c.Text}
-		if c.Formula == "" {
-			_, behind, _ := strings.Cut(text, ".")
-			v.half = 0.5 * math.Pow10(-len(behind))
-		}
-		return v
-	case sheet.KindText:
-		return value{kind: isText, text: c.Text}
-	case sheet.KindBool:
-		return value{kind: isBool, text: strings.ToUpper(c.Text)}
-	case sheet.KindError:
-		return value{kind: isError, text: c.Text}
-	}
-	return value{}
-}
-
-func valueFrom(v calc.Value) value {
-	switch v.Kind() {
-	case calc.KindNumber:
-		return value{kind: isNumber, number: v.Float64(), text: strings.TrimPrefix(v.String(), "≈")}
-	case calc.KindText:
-		return value{kind: isText, text: v.String()}
-	case calc.KindLogical:
-		return value{kind: isBool, text: v.String()}
-	case calc.KindError:
-		return value{kind: isError, text: v.String()}
-	case calc.KindUnknown:
-		return value{kind: isUnknown, text: v.Why()}
-	}
-	return value{}
-}
-
-// residue is how far, of their size, two numbers may be apart that are one in binary
-// arithmetic: far above what a few operations leave, far below what anybody reads.
-const residue = 1e-9
-
-// agrees reports whether what is held is what is wanted, to the places that it is written with.
-func (v value) agrees(want value) bool {
-	switch {
-	case v.kind == isNumber && want.kind == isNumber:
-		off := math.Abs(v.number - want.number)
-		return off <= max(v.half, residue)*(1+residue) && v.half > 0 || off <= residue*max(1, math.Abs(want.number))
-	case v.kind == isNumber && want.kind == isBlank:
-		return v.number == 0
-	case v.kind == isText && want.kind == isText:
-		return strings.EqualFold(strings.TrimSpace(v.text), strings.TrimSpace(want.text))
-	case v.kind == isText && want.kind == isBlank:
-		return strings.TrimSpace(v.text) == ""
-	}
-	return v.kind == want.kind && v.text == want.text
-}
-
-// shown writes a value with its unit.
-func (v value) shown(unit string) string {
-	if v.kind != isNumber {
-		return v.text
-	}
-	text := strconv.FormatFloat(v.number, 'g', 9, 64)
-	if unit == "" {
-		return text
-	}
-	return text + " " + unit
-}
-
-// An overlay is a book with some of its cells replaced.
-type overlay struct {
-	*sheet.Book
-	names   []string
-	replace func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell // nil for a book as it is
-	shadows func(index int, at sheet.Place) *sheet.Cell                // sheets behind the others; nil if there are none
-}
-
-// Sheets returns the names of the sheets, the shadows behind the others.
-func (o *overlay) Sheets() []string {
-	if o.shadows == nil {
-		return o.names
-	}
-	all := slices.Clone(o.names)
-	for _, name := range o.names {
-		all = append(all, shadow(name))
-	}
-	return all
-}
-
-// shadow names the sheet on which a claim's formula is evaluated over what the cells hold.
-func shadow(name string) string { return name + "\x00" }
-
-// Extent returns the last row and column of a sheet.
-func (o *overlay) Extent(index int) (row, column int) {
-	return o.Book.Extent(index % len(o.names))
-}
-
-// Cell returns a cell.
-func (o *overlay) Cell(index int, at sheet.Place) *sheet.Cell {
-	if index >= len(o.names) {
-		return o.shadows(index-len(o.names), at)
-	}
-	c := o.Book.Cell(index, at)
-	if o.replace != nil {
-		return o.replace(index, at, c)
-	}
-	return c
-}
-
-// Formula returns what a name stands for.
-func (o *overlay) Formula(index int, name string) (string, bool) {
-	if index >= 0 {
-		index %= len(o.names)
-	}
-	return o.Book.Formula(index, name)
-}
-
-// asItShouldBe is the book with the right formula in each claim, and numbers for texts that
-// are plainly numbers.
-func (k *formulaCheck) asItShouldBe() *overlay {
-	return &overlay{Book: k.book, names: k.names, replace: func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell {
-		key := cellKey{index, at}
-		if claim := k.at[key]; claim != nil {
-			cell := *k.cell(key)
-			cell.Formula, cell.Text, cell.AsText = claim.right().String(), "", false
-			return &cell
-		}
-		if in := k.inputs[key]; in != nil && in.number != "" {
-			return &sheet.Cell{Text: in.number}
-		}
-		return c
-	}}
-}
-
-// asItIs is the book with what its cells hold and no formulas, and with shadows for the
-// claims.
-func (k *formulaCheck) asItIs() *overlay {
-	o := &overlay{Book: k.book, names: k.names, replace: k.freezer()}
-	made := map[cellKey]*sheet.Cell{}
-	o.shadows = func(index int, at sheet.Place) *sheet.Cell {
-		key := cellKey{index, at}
-		c := k.at[key]
-		if c == nil {
-			return nil
-		}
-		if made[key] == nil {
-			cell := *k.cell(key)
-			cell.Formula, cell.Text, cell.AsText = k.qualified(c.sheet, c.right()), "", false
-			made[key] = &cell
-		}
-		return made[key]
-	}
-	return o
-}
-
-// ownFormulas is the book with other cells, and with shadows for all formulas as they are.
-func (k *formulaCheck) ownFormulas(replace func(int, sheet.Place, *sheet.Cell) *sheet.Cell) *overlay {
-	o := &overlay{Book: k.book, names: k.names, replace: replace}
-	made := map[cellKey]*sheet.Cell{}
-	o.shadows = func(index int, at sheet.Place) *sheet.Cell {
-		key := cellKey{index, at}
-		if made[key] == nil {
-			cell := *k.cell(key)
-			if e, err := calc.Parse(cell.Formula); err == nil {
-				if _, array := cell.Array(); !array {
-					e = pattern.Resolve(k.book, index, at, e)
-				}
-				cell.Formula = k.qualified(index, e)
-			}
-			cell.Text, cell.AsText = "", false
-			made[key] = &cell
-		}
-		return made[key]
-	}
-	return o
-}
-
-// freezer takes formulas away and leaves what they hold.
-func (k *formulaCheck) freezer() func(int, sheet.Place, *sheet.Cell) *sheet.Cell {
-	made := map[cellKey]*sheet.Cell{}
-	return func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell {
-		if c == nil || c.Formula == "" {
-			return c
-		}
-		key := cellKey{index, at}
-		if made[key] == nil {
-			cell := *c
-			if c.Kind() == sheet.KindNone {
-				v := k.holds(key)
-				cell.Text, cell.AsText = v.text, v.kind == isText
-				if v.kind == isNumber {
-					cell.Text = strconv.FormatFloat(v.number, 'g', 17, 64)
-				}
-			}
-			cell.Formula = ""
-			made[key] = &cell
-		}
-		return made[key]
-	}
-}
-
-// qualified writes a formula with the sheet before every cell.
-func (k *formulaCheck) qualified(index int, e calc.Expr) string {
-	return pattern.Rewrite(e, func(e calc.Expr) calc.Expr {
-		if a, ok := e.(*calc.Area); ok && a.Sheet == "" && a.File == "" {
-			c := *a
-			c.Sheet = k.names[index]
-			return &c
-		}
-		return nil
-	}).String()
 }

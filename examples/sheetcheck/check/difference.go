@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 	"slices"
 	"strings"
@@ -14,24 +15,71 @@ import (
 
 // differs says how a claim's formula differs from the right one: nil if it does not. What it
 // says is read from the formula, and is no guess.
-func (k *formulaCheck) differs(c *claim) *explanation {
+func (k *checking) differs(c *claim) *explanation {
 	cell := k.cell(c.cellKey)
 	if !c.formula {
 		return k.typedOver(c, cell)
 	}
-	right := pattern.Resolve(k.book, c.sheet, c.at, c.right())
-	read, err := calc.Parse(cell.Formula)
-	if err != nil {
+	if c.looked != nil && c.usual == nil {
+		return nil // what is looked up here has no formula
+	}
+	if k.sameFormula(c) {
 		return nil
 	}
-	actual := pattern.Resolve(k.book, c.sheet, c.at, read)
-	if pattern.Relative(right, c.at) == pattern.Relative(actual, c.at) {
+	should := c.should()
+	right, actual := pattern.Resolve(k.book, c.sheet, c.at, should), k.actual(c)
+	if pattern.Relative(right, c.at) == pattern.Relative(actual, c.at) || c.byName && k.sameRule(c, actual) {
 		return nil
 	}
-	d := &differing{k: k, claim: c, right: right, actual: actual}
-	mistake, says := d.mistake()
-	says = fmt.Sprintf("the formula is =%s and should read =%s: %s", shortFormula(cell.Formula, actual), c.right(), says)
-	return &explanation{mistake: mistake, says: says, score: 3}
+	mistake, says := k.slipped(c, actual)
+	if c.wrong && c.judges() && k.lastBit(c) {
+		mistake, says = Residue, "a last bit of binary arithmetic decides"
+	}
+	if mistake == "" {
+		mistake, says = (&differing{k: k, claim: c, right: right, actual: actual}).mistake()
+	}
+	says = fmt.Sprintf("the formula is =%s and should read =%s: %s", shortFormula(cell.Formula, actual), should, says)
+	return &explanation{mistake: mistake, says: says, evidence: Formula}
+}
+
+// lastBit reports whether a claim's own formula gives what is right exactly, and what its cell
+// holds in binary arithmetic.
+func (k *checking) lastBit(c *claim) bool {
+	now, exactly := k.gives(c)
+	return c.same(now) && exactly.kind != isUnknown && !c.same(exactly) && k.agrees(c, exactly)
+}
+
+// sameRule reports whether a formula means what the map calls by name, however it is written. One
+// that is no sum is taken to mean it where the column shows no usual form and it gives what is right.
+func (k *checking) sameRule(c *claim, actual calc.Expr) bool {
+	same, sums := sameSum(pattern.Resolve(k.book, c.sheet, c.at, c.right()), actual)
+	return same || !sums && c.usual == nil && !c.wrong
+}
+
+// sameSum reports whether two formulas are the same sum; sums is false unless both are sums.
+func sameSum(right, actual calc.Expr) (same, sums bool) {
+	r, okR := pattern.LinearOf(right)
+	a, okA := pattern.LinearOf(actual)
+	if !okR || !okA {
+		return false, false
+	}
+	return len(r.Terms) == len(a.Terms) && r.Constant.Cmp(a.Constant) == 0 && !slices.ContainsFunc(r.Terms, func(t pattern.Term) bool {
+		return !slices.ContainsFunc(a.Terms, func(o pattern.Term) bool {
+			return o.Area.Sheet == t.Area.Sheet && o.Area.From.Place == t.Area.From.Place && o.Factor.Cmp(t.Factor) == 0
+		})
+	}), true
+}
+
+// slipped reports whether a formula is one that people write by mistake in place of the rule's.
+func (k *checking) slipped(c *claim, actual calc.Expr) (mistake, says string) {
+	for _, s := range c.slips {
+		e := c.moved(s.formula)
+		same, _ := sameSum(e, actual)
+		if pattern.Relative(e, c.at) == pattern.Relative(actual, c.at) || same && len(pattern.Areas(e)) > 2 {
+			return s.mistake, s.says
+		}
+	}
+	return "", ""
 }
 
 func shortFormula(text string, e calc.Expr) string {
@@ -42,7 +90,7 @@ func shortFormula(text string, e calc.Expr) string {
 }
 
 // typedOver says that something is typed where the column has formulas.
-func (k *formulaCheck) typedOver(c *claim, cell *sheet.Cell) *explanation {
+func (k *checking) typedOver(c *claim, cell *sheet.Cell) *explanation {
 	if cell.Blank() || cell.Formula != "" || !k.formulasBeside(c) {
 		return nil
 	}
@@ -56,41 +104,55 @@ func (k *formulaCheck) typedOver(c *claim, cell *sheet.Cell) *explanation {
 		mistake = Overwritten
 		what += " into a locked cell"
 	}
-	return &explanation{mistake: mistake, score: 3, says: fmt.Sprintf("%s where =%s should stand: it stays when a reading changes", what, c.right())}
+	return &explanation{mistake: mistake, evidence: Formula, says: fmt.Sprintf("%s where =%s should stand: it stays when a reading changes", what, c.should())}
 }
 
-// A columnKey is a column of the map's tables.
+// A columnKey is a column of the map's tables; without a name, all of a table's columns.
 type columnKey struct {
 	of   *mapfile.Table
 	name string
 }
 
 // formulasBeside reports whether most claims of the column have formulas, so that one
-// without has lost its own.
-func (k *formulaCheck) formulasBeside(c *claim) bool {
+// without has lost its own. Where the column is that claim alone, as in a form, the table's
+// others tell.
+func (k *checking) formulasBeside(c *claim) bool {
 	if c.of == nil {
 		return false
 	}
-	key := columnKey{c.of, c.column}
-	if _, counted := k.lead[key]; !counted {
-		k.lead[key] = 0
+	if k.beside == nil {
+		k.beside = map[columnKey]*formulaCount{}
 		for _, other := range k.claims {
-			switch {
-			case other.of != c.of || other.column != c.column:
-			case other.formula:
-				k.lead[key]++
-				k.with[key] = true
-			case !k.cell(other.cellKey).Blank():
-				k.lead[key]--
+			for _, key := range []columnKey{{other.of, other.column}, {of: other.of}} {
+				n := k.beside[key]
+				if n == nil {
+					n = &formulaCount{}
+					k.beside[key] = n
+				}
+				n.claims++
+				switch {
+				case other.formula:
+					n.with++
+				case !k.cell(other.cellKey).Blank():
+					n.without++
+				}
 			}
 		}
 	}
-	return k.with[key] && k.lead[key] >= 0
+	n := k.beside[columnKey{c.of, c.column}]
+	if n.claims == 1 {
+		n = k.beside[columnKey{of: c.of}]
+	}
+	return n.with > 0 && n.with >= n.without
 }
+
+// A formulaCount counts the claims of a column that have formulas, and those with something
+// else in their cells.
+type formulaCount struct{ claims, with, without int }
 
 // A differing is a right formula and the one that is there.
 type differing struct {
-	k             *formulaCheck
+	k             *checking
 	claim         *claim
 	right, actual calc.Expr
 }
@@ -118,14 +180,13 @@ func calls(e calc.Expr, names ...string) (all []*calc.Call) {
 
 // lookUp: a key that is not there takes its neighbour's line.
 func (d *differing) lookUp() (mistake, says string) {
-	names := []string{"VLOOKUP", "HLOOKUP", "MATCH", "XLOOKUP", "LOOKUP"}
-	right, actual := calls(d.right, names...), calls(d.actual, names...)
+	right, actual := pattern.LookUps(d.right), pattern.LookUps(d.actual)
 	if len(right) != len(actual) {
 		return "", ""
 	}
 	for i := range right {
-		if exactMatch(right[i]) && !exactMatch(actual[i]) {
-			return Approximate, "a key that is missing takes what stands beside it"
+		if pattern.Exact(right[i]) && !pattern.Exact(actual[i]) {
+			return Approximate, "a key that is missing takes what stands beside it" + d.suchKey(actual[i])
 		}
 	}
 	for i := range right {
@@ -139,23 +200,38 @@ func (d *differing) lookUp() (mistake, says string) {
 	return "", ""
 }
 
-// exactMatch reports whether a look-up takes nothing but its key.
-func exactMatch(c *calc.Call) bool {
-	argument := func(i int) string {
-		if i >= len(c.Args) {
-			return ""
+// mostKeys bounds the keys that are looked at for one that would go wrong.
+const mostKeys = 1000
+
+// suchKey says which key would take a neighbour's line; empty if none is at hand.
+func (d *differing) suchKey(c *calc.Call) string {
+	a, ok := pattern.Keys(c)
+	if !ok {
+		return ""
+	}
+	index := d.k.key(d.claim, a).sheet
+	rows, columns := d.k.book.Extent(index)
+	var last value
+	for i := 0; i < mostKeys; i++ {
+		at := sheet.Place{Row: a.From.Row + i, Column: a.From.Column}
+		if a.From.Row == a.To.Row {
+			at = sheet.Place{Row: a.From.Row, Column: a.From.Column + i}
 		}
-		return strings.TrimSuffix(c.Args[i].String(), "()")
+		if at.Row > min(a.To.Row, rows) || at.Column > min(a.To.Column, columns) {
+			break
+		}
+		v := valueOf(d.k.cell(cellKey{index, at}))
+		if v.kind == isNumber || v.kind == isText && strings.TrimSpace(v.text) != "" {
+			if last.kind == isNumber && v.kind == isNumber && v.number > last.number {
+				return fmt.Sprintf(": %g, say, that of %s", (last.number+v.number)/2, last.text)
+			}
+			last = v
+		}
 	}
-	switch c.Name {
-	case "VLOOKUP", "HLOOKUP":
-		return argument(3) == "FALSE" || argument(3) == "0"
-	case "MATCH":
-		return argument(2) == "0"
-	case "XLOOKUP":
-		return argument(4) == "" || argument(4) == "0"
+	if last.kind != isText {
+		return ""
 	}
-	return false
+	return fmt.Sprintf(": %q, say, that of %q", last.text+"x", last.text)
 }
 
 // unrounded takes ROUND off; places is how many it keeps, and rounded whether it was there.
@@ -203,6 +279,9 @@ func (d *differing) verdict() (mistake, says string) {
 			return Strict, fmt.Sprintf("it has %s where %s belongs: a value on the limit is within it", actual[i].Op, right[i].Op)
 		}
 	}
+	if u := d.limitsIn(right, actual); u != "" {
+		return confusionOf(u, d.claim), fmt.Sprintf("its limits have the unit %s", u)
+	}
 	for i := range right {
 		x, okX := single(right[i].X)
 		y, okY := single(actual[i].X)
@@ -211,6 +290,39 @@ func (d *differing) verdict() (mistake, says string) {
 		}
 	}
 	return "", ""
+}
+
+// limitsIn returns the unit that typed limits are in, where it is not that of the value.
+func (d *differing) limitsIn(right, actual []*calc.Binary) string {
+	if d.claim.judge == nil {
+		return ""
+	}
+	for _, o := range d.claim.judge.unit.confused {
+		fits := 0
+		for i := range right {
+			typed, ok := actual[i].Y.(*calc.Number)
+			if !ok {
+				continue
+			}
+			v, w := valueOf(&sheet.Cell{Text: typed.Text}), d.k.try(d.claim, right[i].Y)
+			if w.kind == isNumber && math.Abs(v.number-w.number*o.factor) <= 2*v.half {
+				fits++
+			}
+		}
+		if fits == len(right) && fits > 0 {
+			return o.unit
+		}
+	}
+	return ""
+}
+
+func confusionOf(unit string, c *claim) string {
+	for _, o := range c.judge.unit.confused {
+		if o.unit == unit {
+			return o.mistake
+		}
+	}
+	return OtherUnit
 }
 
 func single(e calc.Expr) (*calc.Area, bool) {
@@ -232,12 +344,9 @@ func (d *differing) column(a *calc.Area) (role, unit string) {
 		return "", ""
 	}
 	for name, c := range t.Columns {
-		line, _ := t.Line(c.At)
-		if t.Down() && line == a.From.Column || !t.Down() && line == a.From.Row {
-			if c.Role != "" {
-				name = c.Role
-			}
-			return name, c.Unit
+		line, cell := t.Line(c.At)
+		if line == 0 && a.From.Place == cell || line > 0 && (t.Down() && line == a.From.Column || !t.Down() && line == a.From.Row) {
+			return d.k.role(t, name), c.Unit
 		}
 	}
 	return "", ""
@@ -303,10 +412,15 @@ func (d *differing) fewer() (mistake, says string) {
 
 // references compares what two formulas of one shape read.
 func (d *differing) references() (mistake, says string) {
+	right, actual := pattern.Areas(d.right), pattern.Areas(d.actual)
 	if pattern.Shape(d.right) != pattern.Shape(d.actual) {
+		if x, ok := d.right.(*calc.Call); ok && len(right) == 1 && len(actual) == 1 && !right[0].Single() && actual[0].Single() {
+			if y, ok := d.actual.(*calc.Call); ok && x.Name == y.Name {
+				return WrongRange, fmt.Sprintf("it reads %s alone and should read %s", actual[0], right[0])
+			}
+		}
 		return "", ""
 	}
-	right, actual := pattern.Areas(d.right), pattern.Areas(d.actual)
 	for i := range right {
 		r, a := right[i], actual[i]
 		if r.Sheet == a.Sheet && r.From == a.From && r.To == a.To {
@@ -316,6 +430,8 @@ func (d *differing) references() (mistake, says string) {
 		roleR, unitR := d.column(r)
 		_, unitA := d.column(a)
 		switch {
+		case d.nominal(r, a):
+			return Nominal, fmt.Sprintf("%s, a nominal size, is taken in place of %s", a, r)
 		case fixedR && !fixedA:
 			return Moving, fmt.Sprintf("%s should be %s: it moves when the formula is copied", a, r)
 		case fixedA && !fixedR && r.Single():
@@ -324,6 +440,8 @@ func (d *differing) references() (mistake, says string) {
 			return Odd, fmt.Sprintf("it reads %s and should read %s", a, r)
 		case r.From.Place == a.From.Place && r.To.Place == a.To.Place:
 			return Moving, fmt.Sprintf("%s should be %s", a, r)
+		case !r.Single() && besides(r, a):
+			return Neighbour, fmt.Sprintf("it reads %s and should read %s", a, r)
 		case !r.Single():
 			return WrongRange, fmt.Sprintf("it reads %s and should read %s", a, r)
 		case roleR == wallRole && r.From.Row == a.From.Row, (roleR == "upper" || roleR == "lower") && r.From.Row == a.From.Row:
@@ -338,6 +456,31 @@ func (d *differing) references() (mistake, says string) {
 		return Odd, fmt.Sprintf("it reads %s and should read %s", a, r)
 	}
 	return "", ""
+}
+
+// nominal reports whether one reference reads the nominal size of the column that another reads.
+func (d *differing) nominal(r, a *calc.Area) bool {
+	t := d.claim.of
+	if t == nil || a.Sheet != "" {
+		return false
+	}
+	for _, c := range t.Columns {
+		at, err := sheet.ParsePlace(c.Nominal)
+		line, _ := t.Line(c.At)
+		if err == nil && at == a.From.Place && line > 0 && (t.Down() && line == r.From.Column || !t.Down() && line == r.From.Row) {
+			return true
+		}
+	}
+	return false
+}
+
+// besides reports whether two ranges are as long as each other and lie side by side.
+func besides(a, b *calc.Area) bool {
+	rows, columns := b.From.Row-a.From.Row, b.From.Column-a.From.Column
+	if b.To.Row-a.To.Row != rows || b.To.Column-a.To.Column != columns {
+		return false
+	}
+	return a.From.Row == a.To.Row && columns == 0 || a.From.Column == a.To.Column && rows == 0
 }
 
 // wallRole is the role of a column with the one thickness of both shells.

@@ -58,5 +58,5 @@ by = "bearing clearance"
 	}
 	// Output:
 	// F2, main 2: holds 2.042, right is 0.037 mm
-	// one wall instead of two: the lower wall is left out
+	// one wall instead of two: this number would also fit: D2 is left out
 }

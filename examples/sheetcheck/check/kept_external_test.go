@@ -24,7 +24,7 @@ func TestCorrect(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			r := run(t, filepath.Join(testdata, test.file), string(src), check.Options{Formulas: true})
+			r := run(t, filepath.Join(testdata, test.file), string(src), check.Options{})
 			if r.Claims != test.claims {
 				t.Errorf("%d claims compared, want %d", r.Claims, test.claims)
 			}

@@ -1,15 +1,18 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/pattern"
 	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/units"
+	"example.com/closefit/units/measure"
 )
 
 // judges reports whether a claim is a verdict.
@@ -22,70 +25,146 @@ func (c *claim) judges() bool {
 func (c *claim) measured() bool { return c.unit != "" && c.of != nil }
 
 // say writes down what is wrong with the claims and the inputs.
-func (k *formulaCheck) say() {
+func (k *checking) say() {
 	k.sayInputs()
-	empty := map[cellKey]sheet.Place{}
+	empty := map[cellKey]explanation{}
+	var typed []*claim
 	for _, c := range k.claims {
-		if at, ok := k.emptyReading(c); ok {
-			empty[c.cellKey] = at
+		if e, ok := k.lacks(c); ok {
+			empty[c.cellKey] = e
+		}
+		if c.wrong && !c.follows && !c.formula {
+			c.fitted = k.fits(c)
+			typed = append(typed, c)
 		}
 	}
+	slices.SortStableFunc(typed, func(a, b *claim) int {
+		return cmp.Or(cmp.Compare(a.sheet, b.sheet), cmp.Compare(a.table, b.table), cmp.Compare(a.column, b.column), a.line()-b.line())
+	})
+	k.runs(typed)
 	said := map[cellKey]bool{}
 	for _, c := range k.claims {
 		k.sayClaim(c, empty, said)
 	}
 	k.sayStale()
+	k.sayContradictions()
 }
 
-func (k *formulaCheck) finding(c *claim, severity Severity, right string, e explanation) Finding {
+// mostWorked is how many findings show how what is right comes about.
+const mostWorked = 200
+
+func (k *checking) finding(c *claim, severity Severity, right string, causes ...explanation) Finding {
 	f := Finding{Severity: severity, Table: c.table, Sheet: k.book.Grids[c.sheet].Name, Column: c.column, Count: 1,
-		Ranges: []Span{{c.at, c.at}}, Cells: []Cell{{At: c.at, Location: c.location, Claimed: k.claimed(c), Right: right}},
-		Cause: Cause{Mistake: e.mistake, Says: e.says}}
+		Ranges: []Span{{c.at, c.at}}}
+	if k.worked++; k.worked <= mostWorked {
+		f.Working = k.working(c)
+	}
+	for i, e := range causes {
+		cause := Cause{Mistake: e.mistake, Says: e.says, Evidence: e.evidence}
+		if i == 0 {
+			f.Cause = cause
+		} else if len(f.Others) < 5 {
+			f.Others = append(f.Others, cause)
+		}
+	}
+	f.Cells = []Cell{{At: c.at, Location: c.location, Claimed: k.claimed(c), Right: right, Says: f.Cause.Says}}
 	if c.difference != nil {
-		f.Cells[0].Formula = "=" + c.right().String()
+		f.Cells[0].Formula = "=" + c.should().String()
 	}
 	return f
 }
 
+// working shows how a claim's right value comes about.
+func (k *checking) working(c *claim) units.Working {
+	w := units.Working{Name: c.column, Formula: c.text, Source: c.source, Result: c.want.shown(c.unit)}
+	if c.judge != nil && c.judged && c.unsettled == "" && !c.judgement.swapped {
+		w.Numbers, w.Result = strings.TrimPrefix(c.judgement.right(c.judge), c.judgement.verdict.String()+": "), c.judgement.verdict.String()
+		return w
+	}
+	if w.Formula == "" {
+		w.Formula = "=" + c.right().String()
+	}
+	var numbers []string
+	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
+		key := k.key(c, a)
+		v := k.evaluated(k.corrected, k.names[key.sheet], key.at, true)
+		if !a.Single() || len(numbers) == 8 || v.kind == isUnknown {
+			continue
+		}
+		if part := a.String() + " " + v.shown(""); !slices.Contains(numbers, part) {
+			numbers = append(numbers, part)
+		}
+	}
+	if c.given != nil {
+		numbers = k.texts(c, 0)
+	}
+	w.Numbers = strings.Join(numbers, ", ")
+	return w
+}
+
 // claimed writes what a claim's cell holds.
-func (k *formulaCheck) claimed(c *claim) string {
+func (k *checking) claimed(c *claim) string {
 	if text := k.cell(c.cellKey).Text; text != "" {
 		return text
 	}
 	return c.have.shown("")
 }
 
-func (k *formulaCheck) sayClaim(c *claim, empty map[cellKey]sheet.Place, said map[cellKey]bool) {
+// rightly says what is right.
+func (c *claim) rightly() string {
+	if c.judge != nil && c.judged && c.unsettled == "" && !c.judgement.swapped {
+		return c.judgement.right(c.judge)
+	}
+	if c.places >= 0 && c.want.kind == isNumber {
+		return strings.TrimSpace(strconv.FormatFloat(c.want.number, 'f', c.places, 64) + " " + c.unit)
+	}
+	return c.want.shown(c.unit)
+}
+
+func (k *checking) sayClaim(c *claim, empty map[cellKey]explanation, said map[cellKey]bool) {
 	severity := WrongValue
 	if c.judges() {
 		severity = WrongVerdict
 	}
-	right := c.want.shown(c.unit)
 	if c.have.kind == isBlank || c.have.kind == isText && strings.TrimSpace(c.have.text) == "" {
 		return // not computed, or shown as nothing: coverage says so
+	}
+	wrong := func(worth Severity, right string, causes ...explanation) {
+		k.result.Findings = append(k.result.Findings, k.finding(c, worth, right, causes...))
+	}
+	lack, lacks := empty[c.cellKey]
+	if len(empty) > 0 && c.judges() && !lacks {
+		for _, a := range pattern.Areas(c.right()) {
+			if from, ok := empty[k.key(c, a)]; ok && a.Single() && !lacks {
+				lack, lacks = explanation{mistake: from.mistake, says: fmt.Sprintf("it judges %s; %s", a, strings.Replace(from.says, "it stands", "that stands", 1))}, true
+			}
+		}
+	}
+	if lacks && k.note(c) {
+		return
 	}
 	if c.judges() && k.sayLimits(c, said) {
 		return
 	}
-	if at, ok := empty[c.cellKey]; ok {
-		k.result.Findings = append(k.result.Findings, k.finding(c, severity, "", explanation{mistake: NoReading,
-			says: fmt.Sprintf("it stands on %s, which is empty", at)}))
+	if lacks {
+		wrong(severity, "", lack)
 		return
 	}
-	if c.judges() {
-		for _, a := range pattern.Areas(c.right()) {
-			if at, ok := empty[k.key(c, a)]; ok && a.Single() {
-				k.result.Findings = append(k.result.Findings, k.finding(c, severity, "", explanation{mistake: NoReading,
-					says: fmt.Sprintf("it judges %s, which stands on %s, which is empty", a, at)}))
-				return
-			}
-		}
+	if c.unsettled != "" {
+		wrong(NotProven, "", explanation{mistake: NoAnswer, says: c.unsettled})
+		return
 	}
 	if c.want.kind == isUnknown || c.have.kind == isUnknown {
+		if c.formula && c.difference != nil { // which needs no value to be seen
+			k.result.Latent = append(k.result.Latent, k.finding(c, Style, "", *c.difference))
+		}
+		return
+	}
+	if c.judge != nil && k.sayVerdict(c, wrong) {
 		return
 	}
 	if c.want.kind == isError && c.have.kind != isError {
-		k.result.Findings = append(k.result.Findings, k.finding(c, NotProven, "", explanation{mistake: NoAnswer, says: "its right formula gives " + c.want.text}))
+		wrong(NotProven, "", explanation{mistake: NoAnswer, says: "its right formula gives " + c.want.text})
 		return
 	}
 	if c.want.kind == isError && !c.wrong && c.difference == nil {
@@ -93,102 +172,168 @@ func (k *formulaCheck) sayClaim(c *claim, empty map[cellKey]sheet.Place, said ma
 		if c.judges() {
 			e.mistake, worth = ErrorCell, WrongVerdict
 		}
-		k.result.Findings = append(k.result.Findings, k.finding(c, worth, "", e))
+		wrong(worth, "", e)
 		return
 	}
-	switch {
-	case !c.wrong && c.difference != nil:
-		k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, *c.difference))
-	case !c.wrong:
-		if row, ok := k.hiddenRow(c); ok {
-			k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, explanation{mistake: HiddenRow, says: fmt.Sprintf("row %d is hidden and counts", row)}))
+	right := c.rightly()
+	latent := func() {
+		e := c.difference
+		if e == nil {
+			if says := k.hiddenLine(c); says != "" {
+				e = &explanation{mistake: HiddenRow, says: says, evidence: Formula}
+			}
 		}
+		if e != nil {
+			k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, *e))
+		}
+	}
+	switch {
+	case !c.wrong:
+		if e, ok := k.hangs(c); ok {
+			wrong(severity, right, e)
+		}
+		latent()
 	case c.follows:
 		says := "it stands on " + strings.Join(c.from, ", ")
 		if c.difference == nil {
 			says = "its own formula is right; " + says
+			if !c.formula {
+				says = "it is right for what it stands on: " + strings.Join(c.from, ", ")
+			}
 		}
-		f := k.finding(c, severity, right, explanation{mistake: Follows, says: says})
+		f := k.finding(c, severity, right, explanation{mistake: Follows, says: says, evidence: Formula})
 		f.From = c.from
 		k.result.Follows = append(k.result.Follows, f)
-		if c.difference != nil {
-			k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, *c.difference))
-		} else if row, ok := k.hiddenRow(c); ok {
-			k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, explanation{mistake: HiddenRow, says: fmt.Sprintf("row %d is hidden and counts", row)}))
-		}
+		latent()
 	default:
-		k.result.Findings = append(k.result.Findings, k.finding(c, severity, right, k.cause(c)))
+		wrong(severity, right, k.causes(c)...)
 	}
 }
 
-// cause is the cause of a claim that is wrong in itself: what its formula shows, or else a
-// mistake that gives the number found, if that is no coincidence.
-func (k *formulaCheck) cause(c *claim) explanation {
-	if c.difference != nil {
-		return *c.difference
+// note reports whether a cell holds a remark where there are no readings, and no claim.
+func (k *checking) note(c *claim) bool {
+	if c.formula || c.have.kind != isText {
+		return false
 	}
+	if c.judge == nil {
+		return !c.judges()
+	}
+	_, known := c.judge.words.say(c.have.text, measure.Conforming)
+	return !known
+}
+
+// sayVerdict says what is wrong with a verdict called by name, where that is not another verdict.
+func (k *checking) sayVerdict(c *claim, wrong func(Severity, string, ...explanation)) bool {
+	_, known := c.judge.words.say(c.have.text, measure.Conforming)
+	switch {
+	case c.judgement.swapped:
+		wrong(WrongVerdict, "nothing is proven", explanation{mistake: NoLimit, says: "the lower limit is above the upper one"})
+	case c.have.kind == isError:
+		wrong(WrongVerdict, c.rightly(), explanation{mistake: ErrorCell, says: fmt.Sprintf("%s holds %s", c.at, c.have.text)})
+	case !known:
+		wrong(Style, c.rightly(), explanation{mistake: NoWord, says: fmt.Sprintf("%q is no verdict that the map knows; add it there, to conforming or not_conforming", short(k.claimed(c)))})
+	case !c.wrong && c.judgement.undecided:
+		right, says := c.judgement.uncertain(c.judge)
+		wrong(NotProven, right, explanation{mistake: Uncertain, says: says})
+	default:
+		return false
+	}
+	return true
+}
+
+// hangs reports a claim that is right as it is stored, but whose formula gives another value now, or
+// in binary arithmetic.
+func (k *checking) hangs(c *claim) (e explanation, hangs bool) {
+	if !c.formula {
+		return e, false
+	}
+	now, exactly := k.gives(c)
+	if now.kind == isUnknown || c.same(now) || k.agrees(c, now) || len(k.roots(c)) > 0 {
+		return e, false
+	}
+	what := map[bool]string{true: "verdict", false: "value"}[c.judges()]
+	if exactly.kind != isUnknown && k.agrees(c, exactly) {
+		return explanation{mistake: Residue, evidence: Formula, says: fmt.Sprintf("the stored %s is right, but it hangs on the last bit: the formula gives %q exactly and %q in binary arithmetic", what, exactly.shown(""), now.shown(""))}, true
+	}
+	return explanation{mistake: Stale, evidence: Formula, says: fmt.Sprintf("the stored %s is right, but the formula gives %q: it changes when the sheet is recalculated", what, now.shown(""))}, true
+}
+
+// gives returns what a claim's own formula gives in binary arithmetic and exactly: when the
+// whole file is recalculated, where that is what the cell holds, else over what the other cells hold.
+func (k *checking) gives(c *claim) (now, exactly value) {
+	whole, err := k.written.At(k.ctx, k.names[c.sheet], c.at)
+	now, exactly = c.rounded(valueFrom(whole.Binary)), c.rounded(valueFrom(whole.Exact))
+	if err == nil && (c.same(now) || k.agrees(c, exactly) && !k.agrees(c, now)) {
+		return now, exactly
+	}
+	p, err := k.own.At(k.ctx, shadow(k.names[c.sheet]), c.at)
+	if err != nil {
+		return value{kind: isUnknown}, value{kind: isUnknown}
+	}
+	return c.rounded(valueFrom(p.Binary)), c.rounded(valueFrom(p.Exact))
+}
+
+// causes are those of a claim that is wrong in itself: what its formula shows, or else the
+// mistakes that give the number found, if that is no coincidence.
+func (k *checking) causes(c *claim) []explanation {
 	if c.formula {
-		now := k.evaluated(k.own, shadow(k.names[c.sheet]), c.at, false)
-		if !c.have.agrees(now) && now.kind != isUnknown {
-			return explanation{mistake: Stale, says: fmt.Sprintf("the formula gives %s now; the file was saved without being recalculated", now.shown(c.unit))}
+		if now, _ := k.gives(c); now.kind != isUnknown && !c.same(now) {
+			stale := explanation{mistake: Stale, evidence: Formula, says: fmt.Sprintf("the formula gives %s now; the file was saved without being recalculated", now.shown(c.unit))}
+			if c.difference != nil && !k.agrees(c, now) {
+				return []explanation{*c.difference, stale}
+			}
+			return []explanation{stale}
 		}
-		if c.judges() {
-			return explanation{mistake: Residue, says: "the value is on the limit, and a residue of binary arithmetic decides"}
-		}
-		return explanation{}
 	}
-	return k.fits(c)
+	if c.difference != nil {
+		return append(c.fitted, *c.difference)
+	}
+	if !c.formula {
+		switch {
+		case k.cell(c.cellKey).Formula != "":
+			return nil // one that cannot be read
+		case c.have.kind == isError:
+			return []explanation{{mistake: NoNumber, says: "it holds " + c.have.text}}
+		case c.want.kind == isNumber && c.have.kind != isNumber:
+			return []explanation{{mistake: NoNumber, says: fmt.Sprintf("%q is no number", short(k.claimed(c)))}}
+		case c.judge != nil:
+			return k.typedVerdict(c)
+		case c.judges() && c.have.kind == isText:
+			return []explanation{{mistake: TypedText, says: "another word was typed"}}
+		}
+		return c.fitted
+	}
+	now, exactly := k.gives(c)
+	if now.kind != isUnknown && exactly.kind != isUnknown && k.agrees(c, exactly) {
+		return []explanation{{mistake: Residue, evidence: Formula, says: fmt.Sprintf("a last bit decides: the formula gives %q exactly and %q in binary arithmetic", exactly.shown(""), now.shown(""))}}
+	}
+	return nil
 }
 
-// leastDigits is how many digits a number needs, at least, for a mistake to be named that
-// gives it: fewer agree with anything.
-const leastDigits = 3
-
-// fits tries mistakes on a typed value. Where the size alone would agree with many, none is
-// named.
-func (k *formulaCheck) fits(c *claim) (none explanation) {
-	if c.have.kind != isNumber || c.want.kind != isNumber || c.want.number == 0 {
-		if c.have.kind == isText && c.judges() {
-			return explanation{mistake: TypedText, says: "another word was typed"}
-		}
-		return none
-	}
-	near := func(v float64) bool {
-		return math.Abs(c.have.number-v) <= c.have.half*(1+1e-6)+residue && math.Abs(v) > 25*c.have.half
-	}
-	for _, m := range moves() {
-		f, _ := m.factor.Float64()
-		if near(c.want.number*f) && digits(c.have.text) >= leastDigits-1 {
-			return explanation{mistake: DecimalPoint, says: "this number would fit: the decimal point is moved " + m.says}
+// sayContradictions reports rules with which no line of their column agrees, though all have
+// one formula: either the sheet is wrong in every line, or the map is.
+func (k *checking) sayContradictions() {
+	type count struct{ lines, against int }
+	counts := map[*rule]*count{}
+	for _, c := range k.claims {
+		if c.formula && c.of != nil && c.have.kind != isBlank {
+			if counts[c.rule] == nil {
+				counts[c.rule] = &count{}
+			}
+			counts[c.rule].lines++
+			if c.difference != nil && c.usual == nil {
+				counts[c.rule].against++
+			}
 		}
 	}
-	l, ok := pattern.LinearOf(pattern.Resolve(k.book, c.sheet, c.at, c.right()))
-	if !ok {
-		return none
-	}
-	scale := 1.0
-	for _, t := range l.Terms {
-		scale, _ = t.Factor.Float64()
-		break
-	}
-	for _, t := range l.Terms {
-		v := k.evaluated(k.corrected, k.names[c.sheet], t.Area.From.Place, true)
-		f, _ := t.Factor.Float64()
-		d := &differing{k: k, claim: c}
-		role, _ := d.column(t.Area)
-		if v.kind != isNumber {
+	for _, c := range k.claims {
+		n := counts[c.rule]
+		if n == nil || n.lines < 3 || n.against < n.lines {
 			continue
 		}
-		if role == wallRole && near(c.want.number+math.Abs(scale)*v.number) || (role == "upper" || role == "lower") && near(c.want.number-f*v.number) {
-			return explanation{mistake: OneWall, says: fmt.Sprintf("this number would fit: %s is left out", t.Area)}
-		}
+		delete(counts, c.rule)
+		k.result.Notes = append(k.result.Notes, fmt.Sprintf("the map says that %s should be =%s in %s, and no formula of that column reads so: the sheet is wrong in every line, or the map is", c.column, c.right(), k.where(c.cellKey)))
 	}
-	for _, f := range []float64{25.4, 1 / 25.4} {
-		if near(c.want.number*f) && digits(c.have.text) >= leastDigits-1 {
-			return explanation{mistake: Inch, says: "this number would fit: inches and millimetres are mixed"}
-		}
-	}
-	return none
 }
 
 // digits counts the digits of a number from the first that is not zero.
@@ -198,7 +343,7 @@ func digits(text string) int {
 }
 
 // key returns the cell that a reference of a claim's formula names.
-func (k *formulaCheck) key(c *claim, a *calc.Area) cellKey {
+func (k *checking) key(c *claim, a *calc.Area) cellKey {
 	index := c.sheet
 	if a.Sheet != "" {
 		if other, ok := k.book.Index(a.Sheet); ok {
@@ -208,23 +353,31 @@ func (k *formulaCheck) key(c *claim, a *calc.Area) cellKey {
 	return cellKey{index, a.From.Place}
 }
 
-// emptyReading returns the first reading of a measured claim that is empty.
-func (k *formulaCheck) emptyReading(c *claim) (at sheet.Place, ok bool) {
-	if !c.measured() && !c.judges() {
-		return at, false
+// lacks says which reading of a measured claim is empty, or is no number.
+func (k *checking) lacks(c *claim) (e explanation, lacks bool) {
+	if len(k.inputs) == 0 || !c.measured() && !c.judges() {
+		return e, false
 	}
-	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
+	right := pattern.Resolve(k.book, c.sheet, c.at, c.right())
+	minded := pattern.Minded(right)
+	for _, a := range pattern.Areas(right) {
 		key := k.key(c, a)
 		in := k.inputs[key]
-		if a.Single() && in != nil && in.of == c.of && k.cell(key).Blank() && !strings.HasPrefix(in.role, "limit") {
-			return key.at, true
+		if !a.Single() || in == nil || minded[a.String()] || in.of != c.of || strings.HasPrefix(in.role, "limit") {
+			continue
+		}
+		if k.cell(key).Blank() {
+			return explanation{mistake: NoReading, says: fmt.Sprintf("it stands on %s, which is empty", key.at)}, true
+		}
+		if in.number == "" {
+			return explanation{mistake: NoNumber, says: fmt.Sprintf("it stands on %s, and %q is no number", key.at, short(in.text))}, true
 		}
 	}
-	return at, false
+	return e, false
 }
 
 // sayLimits reports a verdict beside a limit that is not there, and the limit's cell once.
-func (k *formulaCheck) sayLimits(c *claim, said map[cellKey]bool) bool {
+func (k *checking) sayLimits(c *claim, said map[cellKey]bool) bool {
 	found := false
 	for _, b := range pattern.Comparisons(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
 		for _, side := range []calc.Expr{b.X, b.Y} {
@@ -256,46 +409,11 @@ func (k *formulaCheck) sayLimits(c *claim, said map[cellKey]bool) bool {
 			said[key] = true
 			f := k.finding(c, NotProven, "", says)
 			f.Sheet, f.Column, f.Ranges = k.book.Grids[key.sheet].Name, "limit", []Span{{key.at, key.at}}
-			f.Cells = []Cell{{At: key.at, Claimed: cell.Text}}
+			f.Cells, f.Working = []Cell{{At: key.at, Claimed: cell.Text, Says: says.says}}, units.Working{}
 			k.result.Findings = append(k.result.Findings, f)
 		}
 	}
 	return found
-}
-
-// mostHidden bounds the hidden rows of a sheet that are looked at.
-const mostHidden = 1000
-
-// hiddenRows returns the rows of a sheet that are not shown.
-func (k *formulaCheck) hiddenRows(index int) []int {
-	rows, known := k.hidden[index]
-	if known {
-		return rows
-	}
-	last, _ := k.book.Extent(index)
-	for row := 1; row <= last && len(rows) < mostHidden; row++ {
-		if k.book.Grids[index].RowHidden(row) {
-			rows = append(rows, row)
-		}
-	}
-	k.hidden[index] = rows
-	return rows
-}
-
-// hiddenRow returns a hidden row with a number that a claim counts.
-func (k *formulaCheck) hiddenRow(c *claim) (row int, ok bool) {
-	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
-		if a.Single() || a.Columns || a.Rows || a.To.Row == a.From.Row {
-			continue
-		}
-		key := k.key(c, a)
-		for _, row := range k.hiddenRows(key.sheet) {
-			if a.From.Row <= row && row <= a.To.Row && !k.cell(cellKey{key.sheet, sheet.Place{Row: row, Column: a.From.Column}}).Blank() {
-				return row, true
-			}
-		}
-	}
-	return 0, false
 }
 
 // mostSteps bounds the cells that are looked at for what others follow from.
@@ -305,7 +423,7 @@ const mostSteps = 20_000_000
 const mostRoots = 12
 
 // roots returns the cells from which a claim's wrong value follows.
-func (k *formulaCheck) roots(c *claim) (all []string) {
+func (k *checking) roots(c *claim) (all []string) {
 	seen := map[cellKey]bool{c.cellKey: true}
 	var visit func(c *claim)
 	visit = func(c *claim) {
@@ -337,7 +455,7 @@ func (k *formulaCheck) roots(c *claim) (all []string) {
 
 // following reports whether a claim that is wrong stands on a wrong cell and its formula is
 // not to blame. It is asked while claims are traced, so it follows the same rule by itself.
-func (k *formulaCheck) following(c *claim) bool {
+func (k *checking) following(c *claim) bool {
 	if c.traced == 0 {
 		c.traced = 1 // a ring of cells is nobody's consequence
 		k.trace(c)
@@ -347,7 +465,7 @@ func (k *formulaCheck) following(c *claim) bool {
 }
 
 // where names a cell: "Mains!F13", or "F13" in a text file.
-func (k *formulaCheck) where(key cellKey) string {
+func (k *checking) where(key cellKey) string {
 	if name := k.book.Grids[key.sheet].Name; name != "" {
 		return name + "!" + key.at.String()
 	}
@@ -355,7 +473,7 @@ func (k *formulaCheck) where(key cellKey) string {
 }
 
 // sayInputs reports texts where numbers belong.
-func (k *formulaCheck) sayInputs() {
+func (k *checking) sayInputs() {
 	var all []*input
 	for _, in := range k.inputs {
 		if in.text != "" && strings.TrimSpace(in.text) != "" {
@@ -367,37 +485,56 @@ func (k *formulaCheck) sayInputs() {
 		if strings.HasPrefix(in.role, "limit") && in.number == "" {
 			continue // said with the verdict
 		}
+		if in.stated {
+			continue // a size with its unit, which the map allows
+		}
 		f := Finding{Severity: WrongValue, Table: in.table, Sheet: k.book.Grids[in.sheet].Name, Column: in.column, Count: 1, Ranges: []Span{{in.at, in.at}},
 			Cells: []Cell{{At: in.at, Claimed: in.text, Right: in.number}},
 			Cause: Cause{Mistake: StoredText, Says: fmt.Sprintf("%q is a text, which sums leave out and comparisons hold greater than any number", short(in.text))}}
 		if in.number == "" {
 			f.Severity, f.Cause = NotProven, Cause{Mistake: NoNumber, Says: fmt.Sprintf("%q is no number", short(in.text))}
 		}
+		f.Cells[0].Says = f.Cause.Says
 		k.result.Findings = append(k.result.Findings, f)
 	}
+	k.result.Findings = append(k.result.Findings, k.far...)
 }
 
+// mostStale is how many formulas outside the map are listed whose stored value they do not give.
+const mostStale = 1000
+
 // sayStale reports formulas outside the map whose stored value they do not give.
-func (k *formulaCheck) sayStale() {
+func (k *checking) sayStale() {
+	stale := 0
 	for i, g := range k.book.Grids {
 		for at, c := range g.Cells() {
 			key := cellKey{i, at}
 			if c.Formula == "" || k.at[key] != nil || c.Kind() == sheet.KindNone {
 				continue
 			}
-			have, now := valueOf(c), k.evaluated(k.own, shadow(k.names[i]), key.at, false)
-			if now.kind == isUnknown || have.agrees(now) {
+			have := valueOf(c)
+			if now := k.evaluated(k.written, k.names[i], key.at, false); now.kind == isUnknown || have.agrees(now) {
 				continue
 			}
+			if stale++; stale > mostStale {
+				continue
+			}
+			now := k.evaluated(k.own, shadow(k.names[i]), key.at, false)
+			if now.kind == isUnknown || have.agrees(now) {
+				continue // it follows from another
+			}
+			says := fmt.Sprintf("the formula gives %s now; the file was saved without being recalculated", now.shown(""))
 			k.result.Findings = append(k.result.Findings, Finding{Severity: WrongValue, Sheet: g.Name, Column: "formula", Count: 1, Ranges: []Span{{key.at, key.at}},
-				Cells: []Cell{{At: key.at, Claimed: c.Text, Right: now.shown("")}},
-				Cause: Cause{Mistake: Stale, Says: fmt.Sprintf("the formula gives %s now; the file was saved without being recalculated", now.shown(""))}})
+				Cells: []Cell{{At: key.at, Claimed: c.Text, Right: now.shown(""), Says: says}}, Cause: Cause{Mistake: Stale, Says: says, Evidence: Formula}})
 		}
+	}
+	if stale > mostStale {
+		k.result.Notes = append(k.result.Notes, fmt.Sprintf("%d formulas that the map does not name do not give what is stored; the first %d were looked at", stale, mostStale))
 	}
 }
 
 // cover says how much of the book was checked, and what was not.
-func (k *formulaCheck) cover() {
+func (k *checking) cover() {
 	v := &k.result.Coverage
 	for i, g := range k.book.Grids {
 		for at, cell := range g.Cells() {

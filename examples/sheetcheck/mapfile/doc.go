@@ -34,7 +34,9 @@
 // bore, upper, lower and journal. Columns so named are found; others are given as
 // with = { journal = "crank pin" }. Where locations stand side by side, write
 // columns = "C..N" in place of rows, and rows for every at. A column whose at is
-// a cell ("H2") has that one cell for every location.
+// a cell ("H2") has that one cell for every location. The limits of a verdict are written
+// with their unit, limits = "0.024..0.048 mm", or as two cells in the unit of what is judged,
+// limits = "Limits!B2..B3", or stand in columns least and most.
 //
 // A claim that no check covers is checked by a formula, as it should read in the
 // first line of the table; a claim that stands alone is a [[cell]]:

@@ -73,7 +73,7 @@ type Check struct {
 	Plus  []string `toml:"plus"`  // of a stack
 	Minus []string `toml:"minus"` // of a stack
 
-	Limits        string   `toml:"limits"`         // of a verdict, as "0.024..0.048 mm"
+	Limits        string   `toml:"limits"`         // of a verdict, as "0.024..0.048 mm", or two cells, as "Limits!B2..B3"
 	Conforming    []string `toml:"conforming"`     // what the sheet writes for it
 	NotConforming []string `toml:"not_conforming"` // likewise
 	Below         []string `toml:"below"`          // likewise, if it says on which side

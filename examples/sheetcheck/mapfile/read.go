@@ -85,8 +85,14 @@ func (r *reader) table(path string, t *Table) {
 	if len(t.Columns) == 0 {
 		r.errorf(path, "no columns; write [table.column.NAME] for each kind of cell")
 	}
-	for name, c := range t.Columns {
+	stands := map[string]string{}
+	for _, name := range t.Names() {
+		c := t.Columns[name]
 		at := path + ".column." + name
+		if other, twice := stands[strings.ToUpper(c.At)]; twice && c.At != "" {
+			r.errorf(at+".at", "%s and %s both stand in %s; write each place once", other, name, c.At)
+		}
+		stands[strings.ToUpper(c.At)] = name
 		if c.At == "" {
 			r.errorf(at, "no place; write at = \"B\"")
 		} else if _, err := sheet.ParsePlace(c.At); err != nil {
@@ -101,6 +107,9 @@ func (r *reader) table(path string, t *Table) {
 	}
 	for i, c := range t.Checks {
 		at := fmt.Sprintf("%s.check[%d]", path, i)
+		if slices.ContainsFunc(t.Checks[:i], func(other Check) bool { return other.Claim == c.Claim && c.Claim != "" }) {
+			r.errorf(at+".claim", "%s is checked already; write one check for each claim", c.Claim)
+		}
 		if c.Claim == "" {
 			r.errorf(at, "no claim; write claim = the name of the column to check")
 		} else {

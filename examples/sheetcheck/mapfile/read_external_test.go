@@ -78,6 +78,8 @@ func TestErrors(t *testing.T) {
 		{"places", "places = 3", "places = 12", "clearance.places: 12 places; write 0 to 9"},
 		{"a claim of no column", `claim = "clearance"`, `claim = "clearence"`, `map.toml:20: table[0].check[0].claim: no column is called "clearence"; there are bore, clearance, inner, journal, least`},
 		{"no claim", `claim = "clearance"`, "", "no claim; write claim = the name of the column to check"},
+		{"a place given twice", `inner = { at = "C"`, `inner = { at = "d"`, `inner and journal both stand in D; write each place once`},
+		{"a claim checked twice", `by = "bearing clearance"`, "by = \"bearing clearance\"\n[[table.check]]\nclaim = \"clearance\"\nby = \"side play\"", `clearance is checked already; write one check for each claim`},
 		{"a part of no column", `by = "bearing clearance"`, "by = \"bearing clearance\"\nwith = { inner = \"innner\" }", `no column is called "innner"`},
 	} {
 		t.Run(test.name, func(t *testing.T) {

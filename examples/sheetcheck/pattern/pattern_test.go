@@ -119,3 +119,49 @@ func TestLinear(t *testing.T) {
 		t.Error("5/127 is not 1/25.4") // the factor that the table above has
 	}
 }
+
+// TestWithoutLet: the values of LET stand in place of their names. The right texts are written
+// by hand.
+func TestWithoutLet(t *testing.T) {
+	long := strings.Repeat("B7+", 1500) + "1"
+	doubled := "LET(a,B7,"
+	for i := 1; i < 25; i++ { // 2 to the 24th, if all were put in place
+		doubled += string(rune('a'+i)) + "," + strings.Repeat(string(rune('a'+i-1))+"+", 2) + "0,"
+	}
+	doubled += "y)"
+	for _, test := range []struct{ formula, want string }{
+		{"LET(gap,B7-C7,gap)", "B7-C7"},
+		{"_xlfn.LET(_xlpm.gap,B7-C7,_xlpm.lo,$F$1,IF(_xlpm.gap<_xlpm.lo,\"low\",\"ok\"))", `IF(B7-C7<$F$1,"low","ok")`},
+		{"LET(a,B7,b,2*a,a*b)", "B7*(2*B7)"},
+		{"LET(a,B7,LET(b,a+C7,2*b))", "2*(B7+C7)"},
+		{"LET(a,B7,LET(a,C7,a)+a)", "C7+B7"},
+		{"1+LET(A1x,D7,Gap,A1X*2,gap)", "1+D7*2"},
+		{"LET(a,B7,LAMBDA(a,a*2)(a))", "LET(a,B7,LAMBDA(a,a*2)(a))"},
+		{"LET(a," + long + ",a)", "LET(a," + long + ",a)"},
+		{doubled, doubled},
+	} {
+		if got := withoutLet(parse(t, test.formula)).String(); got != parse(t, test.want).String() {
+			t.Errorf("%.60s is %.80s, want %.80s", test.formula, got, test.want)
+		}
+	}
+}
+
+// TestMinded: which empty cells a formula has an answer for. A guard that gives nothing is none.
+func TestMinded(t *testing.T) {
+	for _, test := range []struct{ formula, want string }{
+		{`IF(C5="",B5,MIN(B5,C5))`, "C5"},
+		{`IF(ISBLANK(C5),B5,C5)`, "C5"},
+		{`IF(""<>C5,C5,0)`, "C5"},
+		{`IF(C5="","",B5-C5)`, ""},
+		{`IF(C5="x",B5,C5)`, ""},
+		{`B5-C5`, ""},
+	} {
+		var got []string
+		for cell := range Minded(parse(t, test.formula)) {
+			got = append(got, cell)
+		}
+		if strings.Join(got, " ") != test.want {
+			t.Errorf("%s minds %q, want %q", test.formula, got, test.want)
+		}
+	}
+}

@@ -10,7 +10,7 @@ import (
 
 // Resolve returns the formula of a cell with the cells in place of names that stand for
 // cells, of columns of tables, and, in an array formula over a column or row, of the ranges
-// that are as long as it.
+// that are as long as it. What LET gives a name stands in its place.
 func Resolve(b *sheet.Book, index int, at sheet.Place, e calc.Expr) calc.Expr {
 	cell := b.Cell(index, at)
 	var over sheet.Area
@@ -19,7 +19,7 @@ func Resolve(b *sheet.Book, index int, at sheet.Place, e calc.Expr) calc.Expr {
 			over = array.Area
 		}
 	}
-	return Rewrite(e, func(e calc.Expr) calc.Expr {
+	return Rewrite(withoutLet(e), func(e calc.Expr) calc.Expr {
 		switch e := e.(type) {
 		case *calc.Name:
 			if a := named(b, index, e); a != nil {
@@ -34,6 +34,65 @@ func Resolve(b *sheet.Book, index int, at sheet.Place, e calc.Expr) calc.Expr {
 		}
 		return nil
 	})
+}
+
+// largestLet is how many nodes a formula may have when the values of LET stand in place of their
+// names: each may be read twice by the next.
+const largestLet = 2000
+
+// withoutLet writes a formula with the values of LET in place of their names. It leaves a
+// formula that would grow too long, and functions, whose own names may be the same.
+func withoutLet(e calc.Expr) calc.Expr {
+	return Rewrite(e, func(e calc.Expr) calc.Expr {
+		call, ok := e.(*calc.Call)
+		if !ok || call.Name != "LET" || len(call.Args)%2 == 0 {
+			return nil
+		}
+		values, sizes := map[string]calc.Expr{}, map[string]int{}
+		for i := 0; ; i += 2 {
+			if i == len(call.Args)-1 {
+				value, _ := put(values, sizes, call.Args[i])
+				return value
+			}
+			n, ok := call.Args[i].(*calc.Name)
+			value, size := put(values, sizes, call.Args[i+1])
+			if !ok || value == nil {
+				return nil
+			}
+			values[letName(n.Name)], sizes[letName(n.Name)] = value, size
+		}
+	})
+}
+
+// put puts values in place of names, and returns how many nodes there are then; nil if they
+// are too many.
+func put(values map[string]calc.Expr, sizes map[string]int, e calc.Expr) (out calc.Expr, size int) {
+	e = withoutLet(e)
+	lambda := false
+	calc.Walk(e, func(e calc.Expr) bool {
+		size++
+		switch e := e.(type) {
+		case *calc.Name:
+			size += sizes[letName(e.Name)]
+		case *calc.Call:
+			lambda = lambda || e.Name == "LAMBDA" || e.Name == "LET"
+		}
+		return true
+	})
+	if lambda || size > largestLet {
+		return nil, size
+	}
+	return Rewrite(e, func(e calc.Expr) calc.Expr {
+		if n, ok := e.(*calc.Name); ok && n.File == "" {
+			return values[letName(n.Name)]
+		}
+		return nil
+	}), size
+}
+
+// letName returns a name of LET as it is compared: files put a prefix before it.
+func letName(name string) string {
+	return strings.TrimPrefix(strings.ToLower(name), "_xlpm.")
 }
 
 // named returns the cell or cells that a name stands for; nil if it stands for none.

@@ -8,31 +8,8 @@ import (
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
-// Rewrite returns a copy of an expression in which each part for which change returns
-// another one is replaced by it. Parts of a replacement are not looked at again.
-func Rewrite(e calc.Expr, change func(calc.Expr) calc.Expr) calc.Expr {
-	if other := change(e); other != nil {
-		return other
-	}
-	switch e := e.(type) {
-	case *calc.Unary:
-		c := *e
-		c.X = Rewrite(e.X, change)
-		return &c
-	case *calc.Binary:
-		c := *e
-		c.X, c.Y = Rewrite(e.X, change), Rewrite(e.Y, change)
-		return &c
-	case *calc.Call:
-		c := *e
-		c.Args = make([]calc.Expr, len(e.Args))
-		for i, a := range e.Args {
-			c.Args[i] = Rewrite(a, change)
-		}
-		return &c
-	}
-	return e
-}
+// Rewrite is calc.Rewrite.
+func Rewrite(e calc.Expr, change func(calc.Expr) calc.Expr) calc.Expr { return calc.Rewrite(e, change) }
 
 // areas changes the areas of an expression and leaves the rest.
 func areas(e calc.Expr, change func(*calc.Area) calc.Expr) calc.Expr {
@@ -69,27 +46,9 @@ func Comparisons(e calc.Expr) (all []*calc.Binary) {
 	return all
 }
 
-// Move returns a formula as it reads when its cell is copied so many rows down and columns
-// to the right. ok is false if a reference would leave the sheet.
+// Move is calc.Move.
 func Move(e calc.Expr, rows, columns int) (moved calc.Expr, ok bool) {
-	ok = true
-	moved = areas(e, func(a *calc.Area) calc.Expr {
-		c := *a
-		c.From, c.To = moveCorner(a, a.From, rows, columns), moveCorner(a, a.To, rows, columns)
-		ok = ok && c.From.Row > 0 && c.From.Column > 0
-		return &c
-	})
-	return moved, ok
-}
-
-func moveCorner(a *calc.Area, c calc.Corner, rows, columns int) calc.Corner {
-	if !c.RowFixed && !a.Columns {
-		c.Row += rows
-	}
-	if !c.ColumnFixed && !a.Rows {
-		c.Column += columns
-	}
-	return c
+	return calc.Move(e, rows, columns)
 }
 
 // Relative writes a formula as it reads from its own cell: a fixed row or column by its
@@ -136,6 +95,35 @@ func Unguarded(e calc.Expr) calc.Expr {
 			return e
 		}
 	}
+}
+
+// Minded returns the cells, as they are written, that may be empty: a formula says what it
+// gives then, and that is something.
+func Minded(e calc.Expr) map[string]bool {
+	cells := map[string]bool{}
+	calc.Walk(Unguarded(e), func(e calc.Expr) bool {
+		switch e := e.(type) {
+		case *calc.Binary:
+			for _, sides := range [][2]calc.Expr{{e.X, e.Y}, {e.Y, e.X}} {
+				if a, ok := sides[0].(*calc.Area); ok && (e.Op == calc.Equal || e.Op == calc.NotEqual) && nothing(sides[1]) {
+					cells[a.String()] = true
+				}
+			}
+		case *calc.Call:
+			if a, ok := first(e.Args).(*calc.Area); ok && (e.Name == "ISBLANK" || e.Name == "ISNUMBER" || e.Name == "COUNT") {
+				cells[a.String()] = true
+			}
+		}
+		return true
+	})
+	return cells
+}
+
+func first(args []calc.Expr) calc.Expr {
+	if len(args) == 0 {
+		return nil
+	}
+	return args[0]
 }
 
 func nothing(e calc.Expr) bool {

@@ -58,11 +58,21 @@ func ranges(f *check.Finding) string {
 }
 
 // cause says a finding's cause in one line.
-func cause(f *check.Finding) string {
+func cause(f *check.Finding) string { return causeFrom(f, "") }
+
+// causeOfFirst is cause, with the cell that the sentence is about where there are more.
+func causeOfFirst(f *check.Finding) string {
+	if f.Count > 1 && len(f.Cells) > 0 {
+		return causeFrom(f, "in "+f.Cells[0].At.String()+", ")
+	}
+	return cause(f)
+}
+
+func causeFrom(f *check.Finding, where string) string {
 	if f.Cause.Mistake == "" {
 		return check.Unexplained
 	}
-	return record.Printable(f.Cause.Mistake + ": " + f.Cause.Says)
+	return record.Printable(f.Cause.Mistake + ": " + where + f.Cause.Says)
 }
 
 // summary says how much was checked and found.

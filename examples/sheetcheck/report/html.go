@@ -5,13 +5,14 @@ import (
 	"html/template"
 	"io"
 
+	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/understand"
 )
 
 //go:embed page.html
-var page string
+var layout string
 
 // A group is the findings under one heading.
 type group struct {
@@ -21,8 +22,9 @@ type group struct {
 
 func writeHTML(w io.Writer, r *check.Result, u *understand.Understanding) error {
 	functions := template.FuncMap{
+		"style":      func() template.CSS { return template.CSS(page.Style) }, // built in
 		"ranges":     ranges,
-		"cause":      cause,
+		"cause":      causeOfFirst,
 		"quoted":     quoted,
 		"printable":  record.Printable,
 		"table":      tableName,
@@ -33,7 +35,7 @@ func writeHTML(w io.Writer, r *check.Result, u *understand.Understanding) error 
 		"hasWorking": func(f *check.Finding) bool { return f.Working.Text() != "" },
 		"more":       func(f *check.Finding) int { return f.Count - len(f.Cells) },
 	}
-	t, err := template.New("page").Funcs(functions).Parse(page)
+	t, err := template.New("page").Funcs(functions).Parse(layout)
 	if err != nil {
 		return err
 	}
@@ -45,14 +47,14 @@ func writeHTML(w io.Writer, r *check.Result, u *understand.Understanding) error 
 		g := &groups[len(groups)-1]
 		g.Findings = append(g.Findings, f)
 	}
-	for i := range r.Findings {
-		add(r.Findings[i].Group(), &r.Findings[i])
+	for _, f := range check.Group(r.Findings) {
+		add(f.Group(), &f)
 	}
-	for i := range r.Latent {
-		add("faults that do not show yet", &r.Latent[i])
+	for _, f := range check.Group(r.Latent) {
+		add("faults that do not show yet", &f)
 	}
-	for i := range r.Follows {
-		add("what only follows", &r.Follows[i])
+	for _, f := range check.Group(r.Follows) {
+		add("what only follows", &f)
 	}
-	return t.Execute(w, map[string]any{"Result": r, "Heading": heading(r), "Summary": summary(r), "Groups": groups, "Caution": Caution, "Understanding": u, "Coverage": coverage(r), "Unchecked": unchecked(r), "Covered": r.Coverage.Cells > 0 || u != nil})
+	return t.Execute(w, map[string]any{"Result": r, "Heading": heading(r), "Summary": summary(r), "Groups": groups, "Caution": Caution, "Understanding": u, "Coverage": coverage(r), "Unchecked": append(unchecked(r), unlooked(r)...), "Covered": r.Coverage.Cells > 0 || u != nil})
 }

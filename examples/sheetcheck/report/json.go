@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -40,6 +41,7 @@ type (
 		Formula  string         `json:"formula,omitempty"` // proposed
 		Cause    string         `json:"cause"`             // the mistake, from the catalogue; empty if no known one explains it
 		Says     string         `json:"says"`
+		Evidence check.Evidence `json:"evidence"`       // "formula" if the formula shows the cause, "fits" if it would only give what was found
 		From     []string       `json:"from,omitempty"` // of what follows: the cells that it stands on
 		Others   []check.Cause  `json:"others,omitempty"`
 		Table    string         `json:"table"`
@@ -55,6 +57,9 @@ type (
 		Sheet string `json:"sheet"`
 		Cell  string `json:"cell"`
 		Why   string `json:"why"`
+
+		To     string `json:"to,omitempty"`     // the last of the cells, if they are values that nobody looked at
+		Values int    `json:"values,omitempty"` // how many they are
 	}
 	jsonUnderstanding struct {
 		Tables        []jsonTable     `json:"tables"`
@@ -92,7 +97,10 @@ func writeJSON(w io.Writer, r *check.Result, u *understand.Understanding) error 
 	out := jsonReport{Title: r.Title, File: r.File, Encoding: r.Encoding, Locations: r.Rows, Claims: r.Claims, Understanding: understood(u),
 		Findings: toJSON(r.Findings), Latent: toJSON(r.Latent), Follows: toJSON(r.Follows), Unchecked: []jsonUnchecked{}, Coverage: r.Coverage, Notes: r.Notes, Caution: Caution}
 	for _, x := range r.Unchecked {
-		out.Unchecked = append(out.Unchecked, jsonUnchecked{x.Sheet, x.At.String(), x.Why})
+		out.Unchecked = append(out.Unchecked, jsonUnchecked{Sheet: x.Sheet, Cell: x.At.String(), Why: x.Why})
+	}
+	for _, v := range r.Unlooked {
+		out.Unchecked = append(out.Unchecked, jsonUnchecked{Sheet: v.Sheet, Cell: v.Cells.First.String(), Why: v.Why, To: v.Cells.Last.String(), Values: v.Count})
 	}
 	text, err := json.MarshalIndent(out, "", "  ")
 	if err != nil {
@@ -118,7 +126,7 @@ func understood(u *understand.Understanding) *jsonUnderstanding {
 		out.Cells = append(out.Cells, jsonCell{c.Sheet, c.At, c.Role, c.Unit, c.Formula, c.Reason})
 	}
 	for _, x := range u.Unknown {
-		out.NotUnderstood = append(out.NotUnderstood, jsonUnchecked{x.Sheet, x.At.String(), x.Why})
+		out.NotUnderstood = append(out.NotUnderstood, jsonUnchecked{Sheet: x.Sheet, Cell: x.At.String(), Why: x.Why})
 	}
 	return out
 }
@@ -147,7 +155,7 @@ func toJSON(findings []check.Finding) []jsonFinding {
 		for j, c := range f.Cells {
 			one := jsonFinding{
 				Sheet: f.Sheet, Cell: c.At.String(), Location: c.Location, Severity: f.Severity, Claimed: c.Claimed, Right: c.Right, Formula: c.Formula,
-				Cause: f.Cause.Mistake, Says: f.Cause.Says, From: f.From, Others: f.Others, Table: f.Table, Column: f.Column,
+				Cause: f.Cause.Mistake, Says: cmp.Or(c.Says, f.Cause.Says), Evidence: f.Cause.Evidence, From: f.From, Others: f.Others, Table: f.Table, Column: f.Column,
 			}
 			if f.Cause.Mistake == "" && one.Says == "" {
 				one.Says = check.Unexplained

@@ -38,7 +38,7 @@ func result() *check.Result {
 			{Severity: check.WrongVerdict, Table: "mains", Sheet: "Mains", Column: "verdict", Count: 1,
 				Ranges: []check.Span{{First: at("G10"), Last: at("G10")}},
 				Cells:  []check.Cell{{At: at("G10"), Location: "main 5", Claimed: "OK", Right: "above limit: 0.0483 mm against 0.024..0.048 mm"}},
-				Cause:  check.Cause{Mistake: check.RoundedFirst, Says: "the value is rounded to 0.048 mm before it is compared"},
+				Cause:  check.Cause{Mistake: check.RoundedFirst, Says: "the value is rounded to 0.048 mm before it is compared", Evidence: check.Formula},
 				Others: []check.Cause{{Mistake: check.OneLimit, Says: "the upper limit is not compared"}},
 			},
 			{Severity: check.WrongValue, Table: "mains", Sheet: "Mains", Column: "clearance", Count: 7,
@@ -47,7 +47,7 @@ func result() *check.Result {
 					{At: at("F6"), Location: "=1+1", Claimed: "2.033", Right: "0.031 mm"},
 					{At: at("F7"), Location: "<b>\x1b[2J", Claimed: "@A1", Right: "0.037 mm"},
 				},
-				Cause: check.Cause{Mistake: check.OneWall, Says: "the lower wall is left out"},
+				Cause: check.Cause{Mistake: check.OneWall, Says: "this number would also fit: the lower wall is left out", Evidence: check.Fits},
 				Working: units.Working{Name: "clearance", Formula: "C = D - t1 - t2 - d", Numbers: "60.012 - 2.006 - 2.004 - 55.971",
 					Result: "0.031 mm"},
 			},
@@ -163,7 +163,7 @@ func TestAnswer(t *testing.T) {
 	if got := marks["F7"].Text; strings.Contains(got, "\x1b") {
 		t.Errorf("F7 says %q", got)
 	}
-	if len(a.Rows) != 10 || a.Rows[3].At.String() != "F8:F9" || a.Rows[3].Found != "" || a.Rows[3].Cause != "like F6: one wall instead of two: the lower wall is left out" {
+	if len(a.Rows) != 10 || a.Rows[3].At.String() != "F8:F9" || a.Rows[3].Found != "" || a.Rows[3].Cause != "like F6: one wall instead of two: this number would also fit: the lower wall is left out" {
 		t.Errorf("%d rows: %+v", len(a.Rows), a.Rows)
 	}
 	if a.Lines[0] != "winch engine, mains.xlsx" || !strings.Contains(a.Lines[1], "14 claims compared") || !strings.Contains(a.Lines[2], "14 checked") || !slices.Contains(a.Below, "Mains!H9: the function INDIRECT is not evaluated") || !slices.Contains(a.Below, "formula not evaluated: F7: the function INDIRECT") {

@@ -18,8 +18,9 @@ func writeText(out io.Writer, r *check.Result, u *understand.Understanding) erro
 		writeUnderstanding(w, u)
 	}
 	group := ""
-	for i := range r.Findings {
-		f := &r.Findings[i]
+	findings := check.Group(r.Findings)
+	for i := range findings {
+		f := &findings[i]
 		if f.Group() != group {
 			group = f.Group()
 			fmt.Fprintf(w, "\n%s\n", strings.ToUpper(group))
@@ -29,7 +30,7 @@ func writeText(out io.Writer, r *check.Result, u *understand.Understanding) erro
 	for _, list := range []struct {
 		name     string
 		findings []check.Finding
-	}{{"faults that do not show yet", r.Latent}, {"what only follows", r.Follows}} {
+	}{{"faults that do not show yet", check.Group(r.Latent)}, {"what only follows", check.Group(r.Follows)}} {
 		for i := range list.findings {
 			if i == 0 {
 				fmt.Fprintf(w, "\n%s\n", strings.ToUpper(list.name))
@@ -39,7 +40,7 @@ func writeText(out io.Writer, r *check.Result, u *understand.Understanding) erro
 	}
 	if r.Coverage.Cells > 0 || u != nil {
 		fmt.Fprintf(w, "\nCOVERAGE\n  %s\n", coverage(r))
-		for _, line := range unchecked(r) {
+		for _, line := range append(unchecked(r), unlooked(r)...) {
 			fmt.Fprintf(w, "  %s\n", line)
 		}
 	}
@@ -73,7 +74,7 @@ func writeFinding(w io.Writer, f *check.Finding) {
 		}
 		fmt.Fprintln(w)
 	}
-	fmt.Fprintf(w, "    -> %s\n", cause(f))
+	fmt.Fprintf(w, "    -> %s\n", causeOfFirst(f))
 	for _, o := range f.Others {
 		fmt.Fprintf(w, "       or %s: %s\n", o.Mistake, record.Printable(o.Says))
 	}

@@ -93,31 +93,58 @@ func at(sheet, cell string) string {
 func coverage(r *check.Result) string {
 	v := r.Coverage
 	if v.Checked == 0 {
+		if v.Cells == 0 {
+			return "Nothing was checked: no cell with a formula or a verdict was understood."
+		}
 		return fmt.Sprintf("Nothing was checked: of %s with formulas or verdicts none was compared.", counted(v.Cells, "cell"))
 	}
 	text := fmt.Sprintf("%s with formulas or verdicts: %d checked, %d not.", counted(v.Cells, "cell"), v.Checked, v.Cells-v.Checked)
 	return text
 }
 
+// shownValues is how many groups of values the text lists that nobody looked at.
+const shownValues = 40
+
+// unlooked returns the values that nobody looked at.
+func unlooked(r *check.Result) (lines []string) {
+	if len(r.Unlooked) == 0 {
+		return nil
+	}
+	lines = append(lines, fmt.Sprintf("Besides, nobody looked at %s:", counted(r.Coverage.Values, "value")))
+	for i, v := range r.Unlooked {
+		if i == shownValues {
+			lines = append(lines, fmt.Sprintf("… %d more places", len(r.Unlooked)-i))
+			break
+		}
+		lines = append(lines, record.Printable(fmt.Sprintf("%s (%s): %s", at(v.Sheet, v.Cells.String()), counted(v.Count, "value"), v.Why)))
+	}
+	return lines
+}
+
 // unchecked returns the cells that were not checked with the reason, those of one reason
 // together.
 func unchecked(r *check.Result) []string {
+	const shown = 12
 	var order []string
-	cells := map[string][]string{}
+	cells, more := map[string][]string{}, map[string]int{}
 	for _, u := range r.Unchecked {
-		if cells[u.Why] == nil {
+		some := cells[u.Why]
+		switch len(some) {
+		case shown:
+			more[u.Why]++
+			continue
+		case 0:
 			order = append(order, u.Why)
 		}
-		cells[u.Why] = append(cells[u.Why], at(u.Sheet, u.At.String()))
+		cells[u.Why] = append(some, at(u.Sheet, u.At.String()))
 	}
 	var lines []string
 	for _, why := range order {
-		some := cells[why]
-		more := ""
-		if len(some) > 12 {
-			some, more = some[:12], fmt.Sprintf(" and %d more", len(cells[why])-12)
+		text := strings.Join(cells[why], ", ")
+		if n := more[why]; n > 0 {
+			text += fmt.Sprintf(" and %d more", n)
 		}
-		lines = append(lines, record.Printable(strings.Join(some, ", ")+more+": "+why))
+		lines = append(lines, record.Printable(text+": "+why))
 	}
 	return lines
 }

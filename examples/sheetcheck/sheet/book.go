@@ -20,6 +20,27 @@ type Book struct {
 	named map[string][]int // names by their small letters
 }
 
+// NewBook returns a book of empty sheets, to which rows are added.
+func NewBook(sheets []string) *Book {
+	b := &Book{}
+	for _, name := range sheets {
+		b.Grids = append(b.Grids, &Grid{Name: name})
+	}
+	return b
+}
+
+// Add adds a copy of a row below all others, with its first cell in column A.
+func (g *Grid) Add(number int, cells []Cell) {
+	from := len(g.rows)
+	g.add(number, cells)
+	for i := from; i < len(g.rows); i++ {
+		for j := range g.rows[i].cells { // what is kept must not keep a whole chunk of the file
+			c := &g.rows[i].cells[j]
+			c.Text, c.Formula = strings.Clone(c.Text), strings.Clone(c.Formula)
+		}
+	}
+}
+
 // Index returns the number of the sheet of a name, from 0. Capitals do not count, as in
 // formulas.
 func (b *Book) Index(name string) (index int, ok bool) {
@@ -45,6 +66,13 @@ func (b *Book) Extent(index int) (row, column int) {
 // Cell returns a cell of a sheet; nil if nothing is there.
 func (b *Book) Cell(index int, at Place) *Cell {
 	return b.Grids[index].find(at)
+}
+
+// Hidden reports whether a row of a sheet is not shown, and whether that is a filter's doing.
+func (b *Book) Hidden(index, row int) (hidden, filtered bool) {
+	g := b.Grids[index]
+	hidden = g.hiddenRows.hold(row)
+	return hidden, hidden && g.filtered(row)
 }
 
 // Formula returns what a name stands for, without the equals sign: the name of the sheet
@@ -100,6 +128,8 @@ type Grid struct {
 	columns                   []uint16  // likewise
 	last                      Place     // row and column in use
 	hiddenRows, hiddenColumns spans
+	filteredRows              spans  // of those, which a filter hides; where the file says it row by row
+	filters                   []Area // whose hidden rows a filter hides
 	styles                    []style
 	lowest                    []int // of the merged areas up to each, the last row
 }
@@ -209,6 +239,11 @@ func (g *Grid) Locked(c *Cell) bool {
 
 // RowHidden reports whether a row is not shown, by hand or by a filter.
 func (g *Grid) RowHidden(row int) bool { return g.hiddenRows.hold(row) }
+
+// filtered reports whether a hidden row is hidden by a filter.
+func (g *Grid) filtered(row int) bool {
+	return g.filteredRows.hold(row) || slices.ContainsFunc(g.filters, func(a Area) bool { return a.First.Row < row && row <= a.Last.Row })
+}
 
 // ColumnHidden reports whether a column is not shown.
 func (g *Grid) ColumnHidden(column int) bool { return g.hiddenColumns.hold(column) }

@@ -324,6 +324,9 @@ func (d *documentReader) readRow(e *xml.StartElement) error {
 	r.column, r.cells, r.style = 1, r.cells[:0], prefixed(e, "table:default-cell-style-name")
 	if hides(e) {
 		d.grid.hiddenRows.add(r.number, r.number+n-1)
+		if prefixed(e, "table:visibility") == "filter" {
+			d.grid.filteredRows.add(r.number, r.number+n-1)
+		}
 	}
 	for depth := len(d.open); ; {
 		token, err := d.next()

@@ -15,6 +15,7 @@ type holder struct {
 	grid   *Grid
 	budget *budget
 	arrays []Array // of whose cells not all are read yet
+	filter Area    // that is being read
 }
 
 // begin takes an element that begins.
@@ -64,6 +65,14 @@ func (h *holder) begin(r *cellReader, e *xml.StartElement) error {
 		}
 		h.grid.Merged = append(h.grid.Merged, a)
 		return h.budget.area(r.where)
+	case "autoFilter":
+		h.filter, _ = ParseArea(attribute(e, "ref")) // without one that can be read, nothing is filtered
+	case "filterColumn":
+		if h.filter != (Area{}) {
+			h.grid.filters = append(h.grid.filters, h.filter)
+			h.filter = Area{}
+			return h.budget.area(r.where)
+		}
 	case "sheetProtection":
 		h.grid.Protected = isTrue(attribute(e, "sheet"))
 	}
@@ -101,6 +110,11 @@ func (w *Workbook) Load(ctx context.Context) (*Book, error) {
 		tables, err := w.tables(s, len(book.Grids), left)
 		if err != nil {
 			return nil, fmt.Errorf("%s: sheet %s: %w", w.name, s.name, err)
+		}
+		for _, t := range tables {
+			if t.Filtered {
+				g.filters = append(g.filters, Area{First: t.From, Last: t.To})
+			}
 		}
 		book.Grids = append(book.Grids, g)
 		book.Tables = append(book.Tables, tables...)

@@ -179,7 +179,7 @@ func TestTables(t *testing.T) {
 		t.Fatal(err)
 	}
 	table, ok := b.Table("mains")
-	if got := fmt.Sprintf("%+v %t", table, ok); got != "{Name:Mains Index:0 From:B2 To:D9 Columns:[Bore\nmm Journal] Headings:1 Totals:1} true" {
+	if got := fmt.Sprintf("%+v %t", table, ok); got != "{Name:Mains Index:0 From:B2 To:D9 Columns:[Bore\nmm Journal] Headings:1 Totals:1 Filtered:false} true" {
 		t.Error(got)
 	}
 	parts["xl/tables/table1.xml"] = `<table displayName="Mains" ref="B2:D"/>`

@@ -18,6 +18,7 @@ type Table struct {
 	Columns  []string
 	Headings int // rows at the top, 0 or 1
 	Totals   int // rows at the bottom, 0 or 1
+	Filtered bool
 }
 
 // tables reads the tables of a sheet: ISO/IEC 29500-1, 18.5.
@@ -78,6 +79,8 @@ func readTable(f *zip.File, most int) (t Table, err error) {
 						}
 					}
 				}
+			case "filterColumn":
+				t.Filtered = true
 			case "tableColumn":
 				if len(t.Columns) == most {
 					return t, &BoundError{What: fmt.Sprintf("a table of more than %d columns", most), Where: t.Name, Most: "that many are read"}

@@ -141,7 +141,7 @@ SEEDS = [
     value_seed("one wall", "one wall instead of two", lambda r: f"=B{r}-C{r}-E{r}"),
     value_seed("walls added", "added instead of subtracted", lambda r: f"=B{r}+C{r}+D{r}-E{r}"),
     value_seed("next row", "neighbour's row or column", lambda r: f"=B{r}-C{r}-D{r}-E{r + 1}"),
-    value_seed("next column", "neighbour's row or column", lambda r: f"=B{r}-C{r}-C{r}-E{r}"),
+    value_seed("next column", "one wall instead of two", lambda r: f"=B{r}-C{r}-C{r}-E{r}"),
     value_seed("nominal", "nominal instead of measured", lambda r: f"=B{r}-C{r}-D{r}-$E$4"),
     Seed("rounded first", "rounded before the comparison", put("G", lambda r: verdict(r, value="ROUND(F{r},3)")), lambda r: [f"G{r}"], row=10, severity="verdict wrong"),
     Seed("limits swapped", "limits swapped", put("G", lambda r: verdict(r, "$B$3", "$B$2")), lambda r: [f"G{r}"], severity="verdict wrong"),
@@ -168,11 +168,13 @@ def found(seed, row, values):
         r = int(cell[1:])
         if cell[0] == "F" and abs(values[cell] - clearance(r)) < 0.00005:
             continue  # the mistake changes nothing here
-        out.append((cell, seed.severity, seed.mistake))
+        out.append((cell, seed.severity, "follows from a wrong value" if seed.name == "as text" else seed.mistake))
         if cell[0] == "F" and values[f"G{r}"] != judged(clearance(r)):
             out.append((f"G{r}", "verdict wrong", "follows from a wrong value"))
+        if cell[0] == "F" and abs(round(values[f"H{r}"], 5) - clearance(r) / 25.4) > 0.000005:
+            out.append((f"H{r}", "value wrong", "follows from a wrong value"))
     if seed.name == "as text":
-        out.append((f"D{row}", "style", "text where a number belongs"))
+        out.append((f"D{row}", "value wrong", "text where a number belongs"))
     return out
 
 

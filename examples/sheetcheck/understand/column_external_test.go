@@ -73,7 +73,7 @@ func readBack(t *testing.T, f *excelize.File) (*understand.Understanding, *check
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := check.Run(t.Context(), u.Map, nil, file, check.Options{Book: book})
+	r, err := check.Run(t.Context(), u.Map, nil, file, check.Options{Book: book, Latent: u.Latent()})
 	if err != nil {
 		t.Fatal(err)
 	}

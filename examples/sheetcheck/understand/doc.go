@@ -9,10 +9,15 @@
 // A sum that takes walls and a journal from a bore is a bearing's clearance, whatever its
 // heading; an IF over comparisons is a verdict, and its limits and words are decoded from
 // its cases. Headings in English, German, French and Spanish, with units in them, over them
-// or in number formats, name what formulas leave open. A table without formulas is taken
-// only if most of its numbers agree with what its headings say.
+// or in number formats, name what formulas leave open. A table without formulas, beside
+// others, across, or the card of one location, is taken only if most of its numbers agree
+// with what its headings say, or if its numbers show by themselves what is taken from what.
 //
-// The result is a map for package check, with the reason for each line, and a list of what
-// was not understood. Nothing is guessed in silence: a formula alone that nothing explains
+// The units that the sheet says are followed along every formula. What is added, compared
+// or given in another unit than the one said is at fault; a unit that nobody said is not.
+//
+// The result is a map for package check, with the reason for each line, the faults that
+// formulas show by themselves, a list of what was not understood, and one of the values
+// that nobody looked at. Nothing is guessed in silence: a formula alone that nothing explains
 // is in that list.
 package understand

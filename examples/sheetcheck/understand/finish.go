@@ -18,14 +18,18 @@ func (r *reader) finish() {
 	for _, t := range r.tables {
 		r.finishTable(t)
 	}
+	for f := range r.formulas.every() {
+		r.soughtIn(f)
+		r.given(f)
+	}
 	for _, s := range r.lone {
 		r.u.Map.Cells = append(r.u.Map.Cells, mapfile.Cell{
 			Sheet: r.book.Grids[s.formula.sheet].Name, At: s.formula.at.String(), Formula: s.right.String(), Role: s.Role, Unit: s.Unit, Reason: s.Reason,
 		})
 	}
-	for _, f := range r.order {
-		if _, known := r.u.roles[f.spot]; !known && !r.told[f.spot] {
-			r.unknown(f.spot, fmt.Sprintf("its formula, =%s, is like no other and nothing says what it should be", f.expr))
+	for f := range r.formulas.every() {
+		if !r.told[f.spot] && !r.u.roles.known(f.spot) {
+			r.unknown(f.spot, fmt.Sprintf("its formula, =%s, is like no other and nothing says what it should be", f.expr()))
 		}
 	}
 	sort.SliceStable(r.u.Unknown, func(i, j int) bool {
@@ -70,21 +74,27 @@ func (r *reader) finishTable(t *table) {
 				continue
 			}
 		}
+		if role == roleNumber || role == "product" { // of which the unit says more
+			switch u, _ := parseUnit(c.unit); {
+			case u.dimension == "torque":
+				role = roleTorque
+			case u.dimension == "length" && c.run == nil:
+				role = roleReading
+			}
+		}
 		meaning := Meaning{Role: role, Unit: c.unit, Claim: claim, Reason: c.reason}
 		if role == roleVerdict || role == roleLocation || role == roleGrade || role == roleCode {
 			meaning.Unit = ""
 		}
-		for _, l := range t.lines {
-			s := spot{t.sheet, t.place(l, c.item)}
-			if _, known := r.u.roles[s]; !known || claim {
-				r.u.roles[s] = meaning
-			}
-		}
+		r.u.roles.setColumn(c, meaning)
 		key := role
 		if used[role]++; used[role] > 1 {
 			key = fmt.Sprintf("%s %d", role, used[role])
 		}
 		m.Columns[key] = mapfile.Column{At: c.at(), Unit: meaning.Unit, Role: role, Reason: c.reason}
+		if c.run == nil && r.readAsText(c) {
+			m.Columns[key] = mapfile.Column{At: c.at(), Role: role, Reason: c.reason + "; texts, which formulas make numbers of"}
+		}
 		if role == roleLocation && m.Location == "" {
 			m.Location = c.at()
 		}
@@ -110,11 +120,11 @@ func (r *reader) finishTable(t *table) {
 // where each line reads a sheet of its own.
 func (r *reader) claimed(m *mapfile.Table, t *table, c *column, key string) {
 	_, own := r.sheetOf(c, t.lines[0])
-	if own || r.running(c) {
+	if own || c.second > 0 || r.running(c) {
 		for _, l := range t.lines {
-			if !own && r.leaves(c, l) {
-				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas[s] != nil {
-					delete(r.u.roles, s)
+			if !own && c.second == 0 && r.leaves(c, l) {
+				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas.at(s) != nil {
+					r.u.roles.drop(s)
 					r.unknown(s, "it begins a column whose lines stand on one another")
 				}
 				continue

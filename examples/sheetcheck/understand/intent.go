@@ -2,6 +2,7 @@ package understand
 
 import (
 	"sort"
+	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/pattern"
@@ -11,6 +12,9 @@ import (
 // intend finds for each column of formulas the one that its owner meant: the pattern of
 // most of them, unless another one shows it to be dragged.
 func (r *reader) intend(t *table) {
+	if t.form {
+		return // by other forms
+	}
 	for _, c := range t.columns {
 		if c.run == nil {
 			continue
@@ -25,7 +29,7 @@ func (r *reader) intend(t *table) {
 		var all []candidate
 		known := map[string]int{}
 		for _, l := range t.lines {
-			f := r.formulas[spot{t.sheet, t.place(l, c.item)}]
+			f := r.formulas.at(spot{t.sheet, t.place(l, c.item)})
 			if f == nil {
 				continue
 			}
@@ -41,7 +45,7 @@ func (r *reader) intend(t *table) {
 			continue
 		}
 		merit := func(k candidate) int {
-			return careful(r.formulas[spot{t.sheet, t.place(k.lines[0], c.item)}].expr)
+			return careful(r.formulas.at(spot{t.sheet, t.place(k.lines[0], c.item)}).expr())
 		}
 		sort.SliceStable(all, func(i, j int) bool {
 			if a, b := len(all[i].lines), len(all[j].lines); a != b {
@@ -56,19 +60,52 @@ func (r *reader) intend(t *table) {
 			}
 		}
 		if len(all) > 1 && !switched && len(all[1].lines) > 1 && 10*len(all[1].lines) >= 4*len(t.lines) {
+			if upper, lower, ok := blocks(all[0].lines, all[1].lines); ok {
+				f := r.formulas.at(spot{t.sheet, t.place(lower, c.item)})
+				c.second, c.other = lower, f.expr()
+				best.lines = upper
+				c.take(r, best.lines[0])
+				continue
+			}
 			for _, l := range t.lines {
-				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas[s] != nil {
+				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas.at(s) != nil {
 					r.unknown(s, "the column has two kinds of formula, each in many lines, and nothing says which is meant")
 				}
 			}
 			continue
 		}
-		f := r.formulas[spot{t.sheet, t.place(best.lines[0], c.item)}]
-		c.shape = f.expr
-		if first, ok := r.moved(t, f.expr, best.lines[0], t.lines[0]); ok {
-			c.shape, c.intent = first, r.released(c, first)
+		c.take(r, best.lines[0])
+	}
+}
+
+// take takes the formula of a line for the column's.
+func (c *column) take(r *reader, line int) {
+	t := c.table
+	f := r.formulas.at(spot{t.sheet, t.place(line, c.item)})
+	c.shape = f.expr()
+	if first, ok := r.moved(t, f.expr(), line, t.lines[0]); ok {
+		c.shape, c.intent = first, r.released(c, first)
+	}
+}
+
+// leastBlock is how many lines have a formula, at least, that is meant for them and not for
+// those above or below.
+const leastBlock = 3
+
+// blocks reports whether two kinds of formula follow one another, each in lines of its own but
+// for one that strayed. It returns the lines of the upper one, and where the lower one begins.
+func blocks(a, b []int) (upper []int, lower int, ok bool) {
+	for _, pair := range [][2][]int{{a, b}, {b, a}} {
+		for i, begin := range pair[1] {
+			above := sort.SearchInts(pair[0], begin)
+			strayed := len(pair[0]) - above + i
+			if above < leastBlock || len(pair[1])-i < leastBlock || strayed > 1 || ok && strayed > 0 {
+				continue
+			}
+			upper, lower, ok = pair[0][:above], begin, true
 		}
 	}
+	return upper, lower, ok
 }
 
 // mostPatterns is how many of a column's patterns are looked at for a drag, the most frequent
@@ -132,8 +169,8 @@ func (r *reader) moved(t *table, e calc.Expr, from, to int) (calc.Expr, bool) {
 // read the same cells, and where they differ, b's way suits the table.
 func (r *reader) dragged(c *column, a, b int) bool {
 	t := c.table
-	one := r.formulas[spot{t.sheet, t.place(a, c.item)}].expr
-	other := r.formulas[spot{t.sheet, t.place(b, c.item)}].expr
+	one := r.formulas.at(spot{t.sheet, t.place(a, c.item)}).expr()
+	other := r.formulas.at(spot{t.sheet, t.place(b, c.item)}).expr()
 	if pattern.Shape(one) != pattern.Shape(other) {
 		return false
 	}
@@ -166,12 +203,13 @@ func (r *reader) dragged(c *column, a, b int) bool {
 	return false
 }
 
-// fixed reports whether a reference stays where it is from line to line.
+// fixed reports whether a reference stays where it is from line to line, as whole columns do
+// from row to row.
 func (r *reader) fixed(t *table, a *calc.Area) bool {
 	if t.down {
-		return a.From.RowFixed
+		return a.From.RowFixed || a.Columns
 	}
-	return a.From.ColumnFixed
+	return a.From.ColumnFixed || a.Rows
 }
 
 // intendAcross finds what is meant where each line reads a sheet of its own.
@@ -179,21 +217,21 @@ func (r *reader) intendAcross(c *column) bool {
 	t := c.table
 	count := map[string]int{}
 	for _, l := range t.lines {
-		if f := r.formulas[spot{t.sheet, t.place(l, c.item)}]; f != nil && f.across != "" {
+		if f := r.formulas.at(spot{t.sheet, t.place(l, c.item)}); f != nil && f.across != "" {
 			count[f.across]++
 		}
 	}
 	best := ""
 	sheets := map[string]bool{}
 	for _, l := range t.lines {
-		f := r.formulas[spot{t.sheet, t.place(l, c.item)}]
+		f := r.formulas.at(spot{t.sheet, t.place(l, c.item)})
 		if f == nil || f.across == "" {
 			continue
 		}
-		sheets[pattern.Areas(f.expr)[0].Sheet] = true
+		sheets[pattern.Areas(f.expr())[0].Sheet] = true
 		if count[f.across] > count[best] {
 			best = f.across
-			c.shape = f.expr
+			c.shape = f.expr()
 		}
 	}
 	if best == "" || len(sheets) < 2 || count[best] < 2 {
@@ -219,7 +257,11 @@ func (r *reader) right(c *column, line int) calc.Expr {
 			return nil
 		})
 	}
-	e, ok := r.moved(t, c.intent, t.lines[0], line)
+	from, intent := t.lines[0], c.intent
+	if c.second > 0 && line >= c.second {
+		from, intent = c.second, c.other
+	}
+	e, ok := r.moved(t, intent, from, line)
 	if !ok {
 		return nil
 	}
@@ -233,17 +275,20 @@ func (r *reader) sheetOf(c *column, line int) (string, bool) {
 	if acrossSheets(c.intent) == "" {
 		return "", false
 	}
+	if name, ok := r.namedSheet(t, line); ok {
+		return name, true
+	}
 	distinct, count := map[string]bool{}, map[string]int{}
 	for _, other := range t.columns {
 		if other.run == nil {
 			continue
 		}
 		for _, l := range t.lines {
-			f := r.formulas[spot{t.sheet, t.place(l, other.item)}]
+			f := r.formulas.at(spot{t.sheet, t.place(l, other.item)})
 			if f == nil || f.across == "" {
 				continue
 			}
-			name := pattern.Areas(f.expr)[0].Sheet
+			name := pattern.Areas(f.expr())[0].Sheet
 			if other == c {
 				distinct[name] = true
 			}
@@ -264,6 +309,21 @@ func (r *reader) sheetOf(c *column, line int) (string, bool) {
 	return best, best != ""
 }
 
+// namedSheet returns the sheet that the first cell of a line names, where each line's names one.
+func (r *reader) namedSheet(t *table, line int) (name string, ok bool) {
+	for _, l := range t.lines {
+		text := strings.TrimSpace(r.cell(spot{t.sheet, t.place(l, t.columns[0].item)}).Text)
+		index, known := r.book.Index(text)
+		if text == "" || !known || index == t.sheet {
+			return "", false
+		}
+		if l == line {
+			name = r.book.Grids[index].Name
+		}
+	}
+	return name, name != ""
+}
+
 // A kind is what a cell is among others of its column, so that the end of a range can be
 // told: it goes on as long as cells are of one kind.
 type kind struct {
@@ -281,7 +341,7 @@ func (r *reader) kindOf(s spot) (k kind, ok bool) {
 			return kind{column: c}, true
 		}
 	}
-	if r.formulas[s] != nil {
+	if r.formulas.at(s) != nil {
 		return kind{}, false
 	}
 	_, isNumber := r.number(s)

@@ -28,16 +28,26 @@ func examine(t testing.TB, name string) *check.Result {
 	if err != nil {
 		t.Fatal(err)
 	}
-	result, err := check.Run(t.Context(), u.Map, nil, f, check.Options{Book: book})
+	result, err := check.Run(t.Context(), u.Map, nil, f, check.Options{Book: book, Latent: u.Latent()})
 	if err != nil {
 		t.Fatal(err)
 	}
 	return result
 }
 
-// lists returns the lists of a result by the words of seeds.csv.
+// lists returns the lists of a result by the words of seeds.csv, with one cell in each finding.
 func lists(r *check.Result) map[string][]check.Finding {
-	return map[string][]check.Finding{"shows": r.Findings, "latent": r.Latent, "follows": r.Follows}
+	each := func(findings []check.Finding) (all []check.Finding) {
+		for _, f := range findings {
+			for _, c := range f.Cells {
+				one := f
+				one.Cells, one.Cause.Says = []check.Cell{c}, c.Says
+				all = append(all, one)
+			}
+		}
+		return all
+	}
+	return map[string][]check.Finding{"shows": each(r.Findings), "latent": each(r.Latent), "follows": each(r.Follows)}
 }
 
 // TestSeeds: which of the seeded mistakes are found, in which list, and with which cause;

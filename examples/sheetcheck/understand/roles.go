@@ -2,6 +2,7 @@ package understand
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 	"slices"
 	"strings"
@@ -29,7 +30,7 @@ func (r *reader) assign(t *table) {
 		}
 		h := headed(c)
 		switch {
-		case i == 0 && (h == "" || h == roleJournal || h == roleBore || h == "rod width" || h == "pin width" || r.wordsIn(c)):
+		case i == 0 && (!t.form || t.down && r.wordsIn(c)) && (h == "" || h == roleJournal || h == roleBore || h == rolePiston || h == "rod width" || h == "pin width" || r.wordsIn(c)):
 			c.role, c.reason = roleLocation, "the first column, which no formula reads"
 			if r.wordsIn(c) && slices.ContainsFunc(t.columns, func(o *column) bool { return o.role == rolePacks }) {
 				c.role = roleGrade
@@ -40,11 +41,30 @@ func (r *reader) assign(t *table) {
 	}
 }
 
+// headed returns the role that a column's headings say. Under a heading over several, "min" and
+// "sum" say which reading of a part stands there, and of a computed clearance which one it is.
 func headed(c *column) string {
-	if h := roleOf(c.heading); h != "" {
-		return h
+	if said := [2]string{c.heading, c.group}; c.saidBy != said {
+		c.saidBy, c.says = said, [2]string{roleOf(c.heading), roleOf(c.group)}
 	}
-	return roleOf(c.group)
+	h, g := c.says[0], c.says[1]
+	switch {
+	case h == "":
+		return g
+	case statistic(h) && (part(g) || g == roleClearance && c.run != nil):
+		return g
+	}
+	return h
+}
+
+// statistic reports whether a role says which of several numbers one is, or what is made of them.
+func statistic(role string) bool {
+	return slices.Contains([]string{roleLow, roleHigh, "average", "range", "total"}, role)
+}
+
+// part reports whether a role is a part's size.
+func part(role string) bool {
+	return slices.Contains([]string{roleBore, roleUpper, roleLower, roleWall, roleJournal, rolePiston}, role)
 }
 
 func title(c *column) string {
@@ -98,8 +118,8 @@ func (r *reader) computed(c *column) {
 			c.reason = fmt.Sprintf("its heading, %q, over a look-up", title(c))
 		}
 		r.keys(c, call)
-	case call != nil && aggregate(call.Name) != "" && gathers(call) && (!sums(h) || h == "needed" || h == "count" || h == "total"):
-		c.role, c.reason = aggregate(call.Name), because
+	case call != nil && gathering(call) != "" && gathers(call) && (!sums(h) || h == "needed" || h == "count" || h == "total"):
+		c.role, c.reason = gathering(call), because
 		if h == "needed" {
 			c.role = h
 		}
@@ -120,6 +140,26 @@ func lookUp(name string) bool {
 // gathers reports whether a function reads more than single cells.
 func gathers(c *calc.Call) bool {
 	return slices.ContainsFunc(pattern.Areas(c), func(a *calc.Area) bool { return !a.Single() })
+}
+
+// gathering returns the role of what a call over many cells gives.
+func gathering(c *calc.Call) string {
+	if c.Name != "SUBTOTAL" && c.Name != "AGGREGATE" || len(c.Args) < 2 {
+		return aggregate(c.Name)
+	}
+	switch strings.TrimPrefix(c.Args[0].String(), "10") { // 101 is 1 with rows left out
+	case "1", "12":
+		return "average"
+	case "2", "3":
+		return roleCount
+	case "4", "14":
+		return "maximum"
+	case "5", "15":
+		return "minimum"
+	case "9":
+		return "total"
+	}
+	return ""
 }
 
 // aggregate returns the role of what a function over many cells gives.
@@ -176,16 +216,32 @@ func (r *reader) keys(c *column, call *calc.Call) {
 		}
 		if a, ok := inner.Args[0].(*calc.Area); ok && a.Single() && a.Sheet == "" {
 			line, item := c.table.split(a.From.Place)
-			if key := c.table.column(item); key != nil && line == c.table.lines[0] && key.run == nil {
-				role := roleGrade
-				if headed(key) == roleCode {
-					role = roleCode
-				}
-				key.set(role, "it is looked up")
+			key := c.table.column(item)
+			switch {
+			case key == nil || line != c.table.lines[0]:
+			case key.run != nil:
+				r.codes(key)
+			case headed(key) == roleCode:
+				key.set(roleCode, "it is looked up")
+			default:
+				key.set(roleGrade, "it is looked up")
 			}
 		}
 		return true
 	})
+}
+
+// codes names the columns of which a key that is looked up is the sum.
+func (r *reader) codes(key *column) {
+	l, ok := pattern.LinearOf(key.intent)
+	if !ok {
+		return
+	}
+	for _, term := range l.Terms {
+		if in := r.columnOf(key.table, term.Area); in != nil && in.run == nil {
+			in.set(roleCode, fmt.Sprintf("%s is looked up by their sum", key.at()))
+		}
+	}
 }
 
 // summed gives a column its role that is a sum of cells, or something else computed.
@@ -193,11 +249,16 @@ func (r *reader) summed(c *column, h, because string) {
 	t := c.table
 	l, linear := pattern.LinearOf(c.intent)
 	if !linear {
+		product, _ := pattern.Unguarded(c.intent).(*calc.Binary)
 		switch {
+		case product != nil && product.Op == calc.Power:
+			c.role, c.reason = "squared", because
 		case packsFormula(pattern.Unguarded(c.intent)):
 			c.role, c.reason = rolePacks, because
-		case h != "" && h != roleVerdict && h != roleClearance:
+		case h != "" && h != roleVerdict:
 			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
+		case product != nil && product.Op == calc.Multiply:
+			c.role, c.reason = "product", because
 		default:
 			c.role, c.reason = roleNumber, because
 		}
@@ -221,12 +282,23 @@ func (r *reader) summed(c *column, h, because string) {
 	case len(l.Terms) == 1 && (h == roleLeastGap || h == roleGap && smallFactor(l)):
 		c.role, c.reason = roleLeastGap, fmt.Sprintf("so much for each unit of bore: %s", because)
 		inputs[0].set(roleBore, "the ring gap is a part of it")
+	case len(l.Terms) == 1 && h != "" && plainCopy(l):
+		c.role, c.reason = h, fmt.Sprintf("a copy of another cell, headed %q", title(c))
 	case len(l.Terms) == 1:
 		c.role, c.reason = roleConverted, because
+	case h == roleLeastGap:
+		c.role, c.reason = "difference", because
 	case sums(h):
 		c.role, c.reason = h, fmt.Sprintf("a sum of sizes, headed %q", title(c))
-		for _, in := range inputs {
+		for i, in := range inputs {
 			if in != nil && in.run == nil {
+				if h == roleStretch && len(inputs) == 2 && headed(in) == "" {
+					role := "length new"
+					if l.Terms[i].Factor.Sign() > 0 {
+						role = "length now"
+					}
+					in.set(role, "a stretch is the length now less the length before")
+				}
 				if hh := headed(in); hh != "" && hh != roleBore && hh != roleJournal {
 					in.set(hh, fmt.Sprintf("its heading, %q", title(in)))
 				} else if h == roleTaper || h == roleRound {
@@ -236,14 +308,26 @@ func (r *reader) summed(c *column, h, because string) {
 				}
 			}
 		}
-	case clearanceShape(l) && (h == roleClearance || h == "") && !r.otherSizes(inputs):
+	case own > 0 && r.clearanceShape(l, inputs) && (h == roleClearance || h == "" && r.withinBore(l, inputs) || h == roleGap && r.namesBearing(inputs)) && !r.otherSizes(inputs):
 		c.role, c.reason = roleClearance, fmt.Sprintf("its formula, %s, takes what lies within a bore from it", c.intent)
 		r.bearing(c, l, inputs)
-	case h != "" && h != roleVerdict:
+	case h != "" && h != roleVerdict && !(part(h) && takesOff(l)):
 		c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
+	case len(l.Terms) > 1 && takesOff(l):
+		c.role, c.reason = "difference", because
 	default:
 		c.role, c.reason = roleNumber, because
 	}
+}
+
+// takesOff reports whether a sum takes something off.
+func takesOff(l pattern.Linear) bool {
+	return slices.ContainsFunc(l.Terms, func(t pattern.Term) bool { return t.Factor.Sign() < 0 })
+}
+
+// plainCopy reports whether a formula gives a cell as it is.
+func plainCopy(l pattern.Linear) bool {
+	return len(l.Wraps) == 0 && l.Constant.Sign() == 0 && l.Terms[0].Factor.Cmp(big.NewRat(1, 1)) == 0
 }
 
 // smallFactor reports whether a length is multiplied by what a ring gap's rule may be.
@@ -266,6 +350,9 @@ func packsFormula(e calc.Expr) bool {
 func (r *reader) otherSizes(inputs []*column) bool {
 	others := 0
 	for _, in := range inputs {
+		if in == nil {
+			continue
+		}
 		switch headed(in) {
 		case "", roleBore, roleUpper, roleLower, roleWall, roleJournal, rolePiston, roleReading, roleGrade:
 		default:
@@ -275,16 +362,68 @@ func (r *reader) otherSizes(inputs []*column) bool {
 	return 2*others > len(inputs)
 }
 
-// clearanceShape reports whether a sum has one term above zero and others below, by like
-// factors.
-func clearanceShape(l pattern.Linear) bool {
-	up := 0
-	for _, t := range l.Terms {
+// clearanceShape reports whether a sum takes what lies within a bore from it: what it takes
+// off that is nearly as large as the bore, it takes off as often as it counts the bore.
+func (r *reader) clearanceShape(l pattern.Linear, inputs []*column) bool {
+	up, bore := new(big.Rat), 0.0
+	for i, t := range l.Terms {
+		if u, ok := parseUnit(inputs[i].unit); ok && u.dimension != "length" {
+			return false
+		}
 		if t.Factor.Sign() > 0 {
-			up++
+			up.Add(up, t.Factor)
+			bore = max(bore, r.typical(inputs[i]))
 		}
 	}
-	return up >= 1 && up < len(l.Terms) && l.Constant.Sign() == 0 && len(l.Terms) <= 5
+	if up.Sign() == 0 || l.Constant.Sign() != 0 || len(l.Terms) > 5 {
+		return false
+	}
+	within, others := new(big.Rat), 0
+	for i, t := range l.Terms {
+		switch {
+		case t.Factor.Sign() > 0:
+		case r.typical(inputs[i]) > bore/2:
+			within.Sub(within, t.Factor)
+		default:
+			others++
+		}
+	}
+	if within.Sign() == 0 {
+		return others > 0 // sizes that are not known yet
+	}
+	return within.Cmp(up) == 0
+}
+
+// namesBearing reports whether headings name a bore and what runs in it.
+func (r *reader) namesBearing(inputs []*column) bool {
+	named := map[string]bool{}
+	for _, in := range inputs {
+		named[headed(in)] = true
+	}
+	return named[roleBore] && (named[roleJournal] || named[rolePiston])
+}
+
+// withinBore reports whether what the others are taken from may be a bore: no heading says
+// that it is something else, and nothing of the sum is larger.
+func (r *reader) withinBore(l pattern.Linear, inputs []*column) bool {
+	for i, in := range inputs {
+		if l.Terms[i].Factor.Sign() <= 0 {
+			continue
+		}
+		switch headed(in) {
+		case "", roleBore, roleReading:
+		default:
+			return false
+		}
+		size := r.typical(in)
+		for j, other := range inputs {
+			if l.Terms[j].Factor.Sign() < 0 && r.typical(other) > size {
+				return false
+			}
+		}
+		return true
+	}
+	return false
 }
 
 // bearing names the parts of a bearing's clearance, or a piston's. Where the formula leaves
@@ -298,7 +437,7 @@ func (r *reader) bearing(c *column, l pattern.Linear, inputs []*column) {
 		switch {
 		case bore == nil && l.Terms[i].Factor.Sign() > 0:
 			bore = in
-		case v > largest:
+		case v > largest || within == nil:
 			within, largest = in, v
 		}
 	}
@@ -315,7 +454,7 @@ func (r *reader) bearing(c *column, l pattern.Linear, inputs []*column) {
 		}
 		used := slices.Index(inputs, other)
 		h := headed(other)
-		if used >= 0 || h == roleUpper || h == roleLower || h == roleWall && other.run == nil {
+		if used >= 0 || r.typical(other) > 0 && (h == roleUpper || h == roleLower || h == roleWall && other.run == nil) {
 			walls = append(walls, other)
 		}
 	}
@@ -359,7 +498,7 @@ func (r *reader) correct(c *column, l pattern.Linear, bore, within *column, wall
 			same = false
 		}
 	}
-	if same {
+	if same || !r.fits(bore, within, walls) {
 		return
 	}
 	if k.Cmp(big.NewRat(1, 1)) != 0 {
@@ -372,14 +511,29 @@ func (r *reader) correct(c *column, l pattern.Linear, bore, within *column, wall
 	}
 }
 
+// fits reports whether a bearing's sizes leave room for two walls, and for no third. Where the
+// walls of a heading are both of them together, only the sum as it stands is a clearance.
+func (r *reader) fits(bore, within *column, walls []*column) bool {
+	free := r.typical(bore) - r.typical(within)
+	for _, w := range walls {
+		free -= r.typical(w) * 2 / float64(len(walls))
+	}
+	const most = 0.02 // of the bore; a running clearance is a thousandth or two
+	return free > 0 && free < most*r.typical(bore)
+}
+
+// mostTypical is of how many lines the middle is taken, spread over all of them.
+const mostTypical = 1000
+
 // typical returns the middle of a column's numbers.
 func (r *reader) typical(c *column) float64 {
 	if c == nil {
 		return 0
 	}
 	var all []float64
-	for _, l := range c.table.lines {
-		if v, ok := r.number(spot{c.table.sheet, c.table.place(l, c.item)}); ok {
+	lines := c.table.lines
+	for i := 0; i < len(lines); i += 1 + len(lines)/mostTypical {
+		if v, ok := r.number(spot{c.table.sheet, c.table.place(lines[i], c.item)}); ok {
 			all = append(all, v)
 		}
 	}
@@ -399,6 +553,7 @@ func (r *reader) assignUnits(t *table) {
 			}
 			l, ok := pattern.LinearOf(c.intent)
 			if !ok {
+				r.alikeUnits(c)
 				r.sharedUnit(c)
 				continue
 			}
@@ -458,14 +613,73 @@ func (r *reader) sharedUnit(c *column) {
 	if c.unit != "" || c.role == roleCount || c.role == rolePacks || c.role == roleCost {
 		return
 	}
+	if quotient(c.intent) {
+		return
+	}
 	for _, a := range pattern.Areas(c.intent) {
 		index := c.table.sheet
 		if a.Sheet != "" {
 			index, _ = r.book.Index(a.Sheet)
 		}
 		if k, ok := r.kindOf(spot{index, a.From.Place}); ok && k.column != nil && k.column.unit != "" {
-			c.unit = k.column.unit
+			c.unit = squared(pattern.Unguarded(c.intent), k.column.unit)
 			return
+		}
+	}
+}
+
+// quotient reports whether a formula divides by cells, so that its unit is not that of what it
+// reads.
+func quotient(e calc.Expr) (divides bool) {
+	calc.Walk(e, func(e calc.Expr) bool {
+		b, ok := e.(*calc.Binary)
+		divides = divides || ok && b.Op == calc.Divide && len(pattern.Areas(b.Y)) > 0
+		return true
+	})
+	return divides
+}
+
+// alikeUnits gives the typed columns that a formula adds up, or compares the sizes of, the unit
+// of the others.
+func (r *reader) alikeUnits(c *column) {
+	var all []*column
+	var gather func(e calc.Expr)
+	gather = func(e calc.Expr) {
+		switch e := e.(type) {
+		case *calc.Binary:
+			if e.Op == calc.Add || e.Op == calc.Subtract {
+				gather(e.X)
+				gather(e.Y)
+			} else if _, isNumber := e.Y.(*calc.Number); isNumber && e.Op != calc.Power {
+				gather(e.X)
+			}
+		case *calc.Call:
+			if slices.Contains([]string{"MIN", "MAX", "AVERAGE", "MEDIAN", "SUM", "ABS", "ROUND"}, e.Name) {
+				for _, a := range e.Args {
+					gather(a)
+				}
+			}
+		case *calc.Area:
+			line, from := c.table.split(e.From.Place)
+			_, to := c.table.split(e.To.Place)
+			for item := from; item <= to && e.Sheet == "" && line == c.table.lines[0] && to-from < 32; item++ {
+				if in := c.table.column(item); in != nil {
+					all = append(all, in)
+				}
+			}
+		}
+	}
+	gather(pattern.Unguarded(c.intent))
+	known := ""
+	for _, in := range all {
+		if in.unit != "" && known != "" && in.unit != known {
+			return
+		}
+		known = max(known, in.unit)
+	}
+	for _, in := range all {
+		if in.unit == "" && in.run == nil {
+			in.unit = known
 		}
 	}
 }
@@ -497,7 +711,7 @@ func (r *reader) inUnits(t *table) {
 		}
 		have := new(big.Rat).Abs(l.Terms[0].Factor)
 		off, _ := new(big.Rat).Quo(have, k).Float64()
-		if off > 1-shortFactor && off < 1+shortFactor {
+		if off > 1-shortFactor && off < 1+shortFactor || !slipped(k, have, c.unit) {
 			continue
 		}
 		var text strings.Builder
@@ -527,6 +741,34 @@ func (r *reader) inUnits(t *table) {
 			c.reason += fmt.Sprintf("; its unit, %s, asks for another factor than the formulas have", c.unit)
 		}
 	}
+}
+
+// slipped reports whether a factor is one that somebody may have written for another: one
+// that is written short or left out, or that belongs to other units. Any other is a rule's.
+func slipped(right, have *big.Rat, unitName string) bool {
+	off, _ := new(big.Rat).Quo(have, right).Float64()
+	one := big.NewRat(1, 1)
+	switch {
+	case off > 0.9 && off < 1.1:
+		return true
+	case have.Cmp(one) == 0:
+		return true
+	case right.Cmp(one) == 0 && have.Cmp(big.NewRat(1, 1000)) == 0:
+		return false // the thousandth part of a size, as a rule of the trade has it
+	}
+	u, _ := parseUnit(unitName)
+	typed, _ := have.Float64()
+	for _, from := range usual[u.dimension] {
+		for _, to := range usual[u.dimension] {
+			if k, ok := ratio(from, to); ok && from != to {
+				f, _ := k.Float64()
+				if math.Abs(typed-f) <= 1e-3*f {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // shortFactor is how far off a factor may be, of its size, that is written short: 1.3558 for

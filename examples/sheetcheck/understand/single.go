@@ -18,12 +18,13 @@ type single struct {
 
 // singles reads the formulas that belong to no table, and the cells that look-ups read.
 func (r *reader) singles() {
-	for _, f := range r.order {
+	for f := range r.formulas.every() {
 		r.lookedUp(f)
 		if f.table != nil {
 			continue
 		}
-		s := &single{formula: f, right: pattern.Rewrite(f.expr, func(e calc.Expr) calc.Expr {
+		e := f.expr()
+		s := &single{formula: f, right: pattern.Rewrite(e, func(e calc.Expr) calc.Expr {
 			if a, ok := e.(*calc.Area); ok {
 				if all, changed := r.whole(f.sheet, a); changed {
 					return all
@@ -31,33 +32,41 @@ func (r *reader) singles() {
 			}
 			return nil
 		})}
-		s.Role = r.alone(f)
+		s.Role = r.alone(f.spot, e)
+		if call, ok := s.right.(*calc.Call); ok && (call.Name == "SUM" || call.Name == "SUMSQ") && roleOf(r.label(f.spot, false)) == roleSquares {
+			s.right, s.Role = &calc.Call{Name: "SQRT", Args: []calc.Expr{call}}, roleSquares
+		}
 		if s.Role == "" {
-			if isVerdict(f.expr) {
+			if isVerdict(e) {
 				s.Role = roleVerdict
 			} else if h := roleOf(r.beside(f.spot)); h != "" && h != roleVerdict {
 				s.Role = h
 			}
 		}
+		if m, known := r.u.roles.at(f.spot); known && (m.Role == roleLow || m.Role == roleHigh) {
+			s.Role, s.Unit = m.Role, m.Unit // that verdicts compare with
+		}
 		if s.Role == "" {
-			r.unknown(f.spot, fmt.Sprintf("a formula alone, =%s; nothing says what it should be", f.expr))
+			r.unknown(f.spot, fmt.Sprintf("a formula alone, =%s; nothing says what it should be", e))
 			continue
 		}
 		s.Claim = true
 		s.Reason = fmt.Sprintf("its formula, %s", s.right)
-		if s.Role != roleCount && s.Role != roleVerdict {
+		if s.Role != roleCount && s.Role != roleVerdict && s.Unit == "" {
 			s.Unit = r.unitOfRange(f.spot, s.right)
+			if s.Role == roleSquares {
+				s.Unit = strings.TrimSuffix(s.Unit, "²")
+			}
 		}
-		r.u.roles[f.spot] = s.Meaning
+		r.u.roles.set(f.spot, s.Meaning)
 		r.lone = append(r.lone, s)
 	}
 }
 
 // alone returns the role of a formula over many cells.
-func (r *reader) alone(f *formula) string {
-	heading := r.beside(f.spot)
+func (r *reader) alone(s spot, e calc.Expr) string {
+	heading := r.beside(s)
 	words := strings.Join(wordsOf(heading), " ")
-	e := f.expr
 	if spread(e) {
 		return "range"
 	}
@@ -75,8 +84,8 @@ func (r *reader) alone(f *formula) string {
 	switch call.Name {
 	case "SQRT":
 		if len(call.Args) == 1 {
-			if inner, ok := call.Args[0].(*calc.Call); ok && (inner.Name == "SUMSQ" || inner.Name == "SUMPRODUCT") {
-				return "root sum of squares"
+			if inner, ok := call.Args[0].(*calc.Call); ok && (inner.Name == "SUMSQ" || inner.Name == "SUMPRODUCT" || inner.Name == "SUM") {
+				return roleSquares
 			}
 		}
 	case "SUM", "SUMPRODUCT":
@@ -94,10 +103,10 @@ func (r *reader) alone(f *formula) string {
 		}
 	case "ROUND":
 		if len(call.Args) == 2 {
-			return r.alone(&formula{spot: f.spot, expr: call.Args[0]})
+			return r.alone(s, call.Args[0])
 		}
 	}
-	return aggregate(call.Name)
+	return gathering(call)
 }
 
 // beside returns the words to the left of a cell, or over it.
@@ -121,6 +130,9 @@ func (r *reader) unitOfRange(f spot, e calc.Expr) string {
 			index, _ = r.book.Index(a.Sheet)
 		}
 		if k, ok := r.kindOf(spot{index, a.From.Place}); ok && k.column != nil {
+			if k.column.unit == "" {
+				continue // signs, or counts
+			}
 			return k.column.unit
 		}
 		for row := a.From.Row - 1; row > 0 && row >= a.From.Row-2; row-- {
@@ -154,15 +166,18 @@ func (r *reader) typedRange(index int, a *calc.Area, role, unitName string) {
 	}
 	for row := all.From.Row; row <= all.To.Row; row++ {
 		s := spot{index, sheet.Place{Row: row, Column: all.From.Column}}
-		if _, known := r.u.roles[s]; !known && r.formulas[s] == nil {
-			r.u.roles[s] = Meaning{Role: role, Unit: unitName, Reason: "its heading"}
+		if r.formulas.at(s) == nil && !r.u.roles.known(s) {
+			r.u.roles.set(s, Meaning{Role: role, Unit: unitName, Reason: "its heading"})
 		}
 	}
 }
 
 // lookedUp names the cells that a formula looks things up in, by their headings.
 func (r *reader) lookedUp(f *formula) {
-	calc.Walk(f.expr, func(e calc.Expr) bool {
+	if !f.looks {
+		return
+	}
+	calc.Walk(f.expr(), func(e calc.Expr) bool {
 		call, ok := e.(*calc.Call)
 		if !ok || len(call.Args) < 2 {
 			return true
@@ -189,9 +204,81 @@ func (r *reader) lookedUp(f *formula) {
 				return true
 			}
 		}
-		r.source(index, a, call.Name == "HLOOKUP", skip)
+		if r.firstSought(index, a, "in "+call.Name) {
+			r.source(index, a, call.Name == "HLOOKUP", skip)
+		}
 		return true
 	})
+}
+
+// soughtIn names the cells among which a formula's look-ups seek their keys.
+func (r *reader) soughtIn(f *formula) {
+	if !f.looks {
+		return
+	}
+	calc.Walk(f.expr(), func(e calc.Expr) bool {
+		if call, ok := e.(*calc.Call); ok && len(call.Args) > 1 {
+			r.keyCells(f, call)
+		}
+		return true
+	})
+}
+
+// A soughtArea is cells that formulas look up in, and how.
+type soughtArea struct {
+	sheet    int
+	from, to sheet.Place
+	how      string
+}
+
+// firstSought reports whether an area is met for the first time: a column of look-ups reads one
+// area in each of its lines.
+func (r *reader) firstSought(index int, a *calc.Area, how string) bool {
+	key := soughtArea{index, a.From.Place, a.To.Place, how}
+	if r.sought[key] || r.steps > mostSteps {
+		return false
+	}
+	r.steps += (a.To.Row - a.From.Row + 1) * (a.To.Column - a.From.Column + 1)
+	if r.sought == nil {
+		r.sought = map[soughtArea]bool{}
+	}
+	r.sought[key] = true
+	return true
+}
+
+// keyCells names the cells among which a look-up seeks its key.
+func (r *reader) keyCells(f *formula, call *calc.Call) {
+	if !lookUp(call.Name) || call.Name == "INDEX" {
+		return
+	}
+	a, ok := call.Args[1].(*calc.Area)
+	if !ok || a.Columns || a.Rows || a.File != "" || a.To.Row-a.From.Row > longestRange {
+		return
+	}
+	index := f.sheet
+	if a.Sheet != "" {
+		if index, ok = r.book.Index(a.Sheet); !ok {
+			return
+		}
+	}
+	if !r.firstSought(index, a, call.Name) {
+		return
+	}
+	first, last := a.From.Place, a.To.Place
+	switch {
+	case call.Name == "HLOOKUP" || call.Name != "VLOOKUP" && first.Row == last.Row:
+		last.Row = first.Row
+	default:
+		last.Column = first.Column
+	}
+	for row := first.Row; row <= last.Row; row++ {
+		for column := first.Column; column <= min(last.Column, first.Column+64); column++ {
+			s := spot{index, sheet.Place{Row: row, Column: column}}
+			if !r.cell(s).Blank() && r.formulas.at(s) == nil && !r.u.roles.known(s) {
+				r.u.roles.set(s, Meaning{Role: roleGrade, Reason: "a look-up seeks its key in it"})
+			}
+		}
+	}
 }
 
 // source names the cells of an area that is looked up in.
@@ -207,14 +294,14 @@ func (r *reader) source(index int, a *calc.Area, across bool, skip int) {
 		}
 		for line := fromLine; line <= toLine; line++ {
 			s := spot{index, t.place(line, item)}
-			if _, known := r.u.roles[s]; known || r.cell(s).Blank() || r.formulas[s] != nil {
+			if r.u.roles.known(s) || r.cell(s).Blank() || r.formulas.at(s) != nil {
 				continue
 			}
 			m := Meaning{Role: role, Unit: unitName, Reason: fmt.Sprintf("it is looked up; heading %q", heading)}
 			if _, isNumber := r.number(s); !isNumber || role == "" || toItem-fromItem+1-skip > 1 && unitName == "" && role != roleLow && role != roleHigh {
 				m.Role, m.Unit = roleLookUp, ""
 			}
-			r.u.roles[s] = m
+			r.u.roles.set(s, m)
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
 	"example.com/closefit/examples/sheetcheck/pattern"
 	"example.com/closefit/examples/sheetcheck/sheet"
@@ -18,9 +19,12 @@ type Understanding struct {
 	Map     *mapfile.Map
 	Tables  []Table
 	Unknown []Unknown // formulas, and words of verdict, that belong to nothing understood
+	Values  []Values  // what is typed, and nothing is done with
 
-	roles map[spot]Meaning
-	book  *sheet.Book
+	roles  *placed
+	book   *sheet.Book
+	values *calc.Evaluator
+	faults []*check.Finding
 }
 
 // A Meaning is what one cell is taken to be.
@@ -61,15 +65,20 @@ func (u *Understanding) Meaning(sheetName string, at sheet.Place) (m Meaning, ok
 	if !ok {
 		return m, false
 	}
-	m, ok = u.roles[spot{index, at}]
-	return m, ok
+	return u.roles.at(spot{index, at})
 }
+
+// Evaluator returns the evaluator of the book's formulas that was used, so that others can count
+// within its bounds.
+func (u *Understanding) Evaluator() *calc.Evaluator { return u.values }
 
 // Read reads a book as its owner meant it.
 func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
-	r := &reader{ctx: ctx, book: book, formulas: map[spot]*formula{}, on: map[int][]*table{}, texts: map[string]string{}, values: calc.New(book, calc.DefaultBounds()),
-		u: &Understanding{book: book, roles: map[spot]Meaning{}, Map: &mapfile.Map{}}}
+	r := &reader{ctx: ctx, book: book, on: map[int][]*table{}, values: calc.New(book, calc.DefaultBounds()),
+		u: &Understanding{book: book, roles: newPlaced(), Map: &mapfile.Map{}}}
+	r.u.values = r.values
 	r.parse()
+	r.findForms()
 	r.findTables()
 	for _, t := range r.tables {
 		r.head(t)
@@ -77,6 +86,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	for _, t := range r.tables {
 		r.intend(t)
 	}
+	r.intendForms()
 	for range 2 { // a claim may stand on a table that is read after its own
 		for _, t := range r.tables {
 			r.assign(t)
@@ -89,16 +99,21 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 		r.assignUnits(t) // of other tables
 		r.judge(t)
 	}
+	r.defaultUnits()
 	for _, t := range r.tables {
 		r.assignUnits(t)
 	}
 	for _, t := range r.tables {
 		r.inUnits(t)
+		r.exactly(t)
 		r.typedVerdicts(t)
 	}
 	r.valueTables()
 	r.singles()
+	r.unsorted()
+	r.dimensions()
 	r.finish()
+	r.unread()
 	return r.u, ctx.Err()
 }
 
@@ -108,34 +123,28 @@ type spot struct {
 	at    sheet.Place
 }
 
-// A formula is a cell's, read once.
-type formula struct {
-	spot
-	expr   calc.Expr // with cells in place of names
-	rel    string    // as it reads from its own cell
-	across string    // likewise, with the sheets that it names left out; empty if it names none
-	table  *table
-}
-
 type reader struct {
-	ctx      context.Context
-	book     *sheet.Book
-	values   *calc.Evaluator
-	formulas map[spot]*formula
-	order    []*formula
-	tables   []*table
-	on       map[int][]*table // tables of formulas by sheet
-	texts    map[string]string
-	told     map[spot]bool // that are not understood
-	steps    int           // cells looked at for the ends of ranges
-	lone     []*single
-	u        *Understanding
+	ctx       context.Context
+	book      *sheet.Book
+	values    *calc.Evaluator
+	formulas  *formulas
+	tables    []*table
+	on        map[int][]*table // tables of formulas by sheet
+	told      map[spot]bool    // that are not understood
+	saidUnits map[spot]measured
+	steps     int // cells looked at for the ends of ranges
+	looked    int // likewise, for tables without formulas
+	lone      []*single
+	forms     []*table
+	sought    map[soughtArea]bool
+	u         *Understanding
 }
 
 // A table is locations with the same kinds of cells.
 type table struct {
 	sheet   int
 	down    bool
+	form    bool  // with one line: words, and a value to the right of each or below it
 	lines   []int // rows; columns of a table across
 	columns []*column
 	name    string
@@ -146,12 +155,17 @@ type column struct {
 	table   *table
 	item    int // a column; a row of a table across
 	heading string
-	group   string // a heading that stands over several
+	group   string    // a heading that stands over several
+	saidBy  [2]string // the headings by which says was found
+	says    [2]string // the roles that heading and group say
 	unit    string
 	said    bool           // the sheet names the unit
+	headed  string         // the unit that it names
 	run     map[int]string // lines with formulas, and their patterns
 	intent  calc.Expr      // as it should read in the first line; nil for what is typed
 	shape   calc.Expr      // the sheet's own, in the first line
+	second  int            // the first line of a second block with a formula of its own; 0 if there is none
+	other   calc.Expr      // as it should read there
 	role    string
 	reason  string
 }
@@ -218,36 +232,6 @@ func (r *reader) number(s spot) (float64, bool) {
 func (r *reader) isText(s spot) bool {
 	c := r.cell(s)
 	return c.Formula == "" && !c.Blank() && c.Kind() == sheet.KindText
-}
-
-// parse reads every formula.
-func (r *reader) parse() {
-	for i, g := range r.book.Grids {
-		for at, c := range g.Cells() {
-			if c.Formula == "" {
-				continue
-			}
-			s := spot{i, at}
-			e, err := calc.Parse(c.Formula)
-			if err != nil {
-				r.unknown(s, "its formula cannot be read: "+err.Error())
-				continue
-			}
-			e = pattern.Resolve(r.book, i, s.at, e)
-			f := &formula{spot: s, expr: e, rel: r.interned(pattern.Relative(e, s.at)), across: acrossSheets(e)}
-			r.formulas[s] = f
-			r.order = append(r.order, f)
-		}
-	}
-}
-
-// interned returns one copy of a text for all that are alike.
-func (r *reader) interned(text string) string {
-	if same, ok := r.texts[text]; ok {
-		return same
-	}
-	r.texts[text] = text
-	return text
 }
 
 // acrossSheets writes a formula that reads other sheets alone, without their names.
@@ -352,14 +336,20 @@ type groupKey struct {
 	sheet int
 	down  bool
 	item  int
-	rel   string
+	rel   int
 }
 
 // findRuns gathers formulas with a pattern in common, down columns and along rows.
 func (r *reader) findRuns() (runs []*run) {
-	counts := map[groupKey][]int{}
+	counts := map[groupKey]int{}
+	numbers := map[string]int{} // of patterns
 	keys := func(f *formula, rel string) (down, across groupKey) {
-		return groupKey{f.sheet, true, f.at.Column, rel}, groupKey{f.sheet, false, f.at.Row, rel}
+		n, ok := numbers[rel]
+		if !ok {
+			n = len(numbers)
+			numbers[rel] = n
+		}
+		return groupKey{f.sheet, true, f.at.Column, n}, groupKey{f.sheet, false, f.at.Row, n}
 	}
 	patterns := func(f *formula) []string {
 		if f.across != "" {
@@ -367,11 +357,14 @@ func (r *reader) findRuns() (runs []*run) {
 		}
 		return []string{f.rel}
 	}
-	for _, f := range r.order {
+	for f := range r.formulas.every() {
+		if f.table != nil {
+			continue
+		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
-			counts[down] = append(counts[down], f.at.Row)
-			counts[across] = append(counts[across], f.at.Column)
+			counts[down]++
+			counts[across]++
 		}
 	}
 	type column struct {
@@ -381,10 +374,13 @@ func (r *reader) findRuns() (runs []*run) {
 	}
 	found := map[column]map[int]string{}
 	var order []column
-	for _, f := range r.order {
+	for f := range r.formulas.every() {
+		if f.table != nil {
+			continue
+		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
-			v, h := len(counts[down]), len(counts[across])
+			v, h := counts[down], counts[across]
 			if r.sumsUp(&table{sheet: f.sheet, down: true}, f.spot) {
 				v = 0 // an average under each of two groups is no column
 				if !r.headedRows(f) {
@@ -393,6 +389,12 @@ func (r *reader) findRuns() (runs []*run) {
 			}
 			if r.sumsUp(&table{sheet: f.sheet}, f.spot) {
 				h = 0
+				if r.gathersAcross(f, func(g *formula) bool {
+					down, across := keys(g, g.rel)
+					return counts[across] > counts[down]
+				}) {
+					v = 0 // the averages of several rows are no column
+				}
 			}
 			if v < 2 && h < 2 {
 				continue
@@ -433,17 +435,28 @@ func (r *reader) findRuns() (runs []*run) {
 	return runs
 }
 
+// gathersAcross reports whether what a formula gathers in its own row are formulas that read
+// alike along the row, as in a table whose locations stand side by side.
+func (r *reader) gathersAcross(f *formula, alike func(*formula) bool) bool {
+	return slices.ContainsFunc(pattern.Areas(f.expr()), func(a *calc.Area) bool {
+		g := r.formulas.at(spot{f.sheet, a.From.Place})
+		return a.Sheet == "" && !a.Single() && a.From.Row == f.at.Row && a.To.Row == f.at.Row && g != nil && alike(g)
+	})
+}
+
 // headedRows reports whether the rows that a formula reads above it are kinds of cells, with
 // headings at their left, as in a table whose locations stand side by side.
 func (r *reader) headedRows(f *formula) bool {
-	for _, a := range pattern.Areas(f.expr) {
+	headed := true
+	f.each(func(a calc.Area) bool {
 		for row := a.From.Row; row <= min(a.To.Row, a.From.Row+mostHeads) && !a.Single(); row++ {
 			if roleOf(r.beside(spot{f.sheet, sheet.Place{Row: row, Column: f.at.Column}})) == "" {
-				return false
+				headed = false
 			}
 		}
-	}
-	return true
+		return headed
+	})
+	return headed
 }
 
 // widestGap is how many lines may lie between two of one table.
@@ -519,11 +532,16 @@ func (r *reader) together(a, b *run, readsA, readsB map[int]bool) bool {
 func (r *reader) reads(a *run) map[int]bool {
 	t := &table{sheet: a.sheet, down: a.down}
 	items := map[int]bool{}
+	known := map[*form]bool{}
 	for l := range a.lines {
-		f := r.formulas[spot{a.sheet, t.place(l, a.item)}]
-		for _, area := range pattern.Areas(f.expr) {
+		f := r.formulas.at(spot{a.sheet, t.place(l, a.item)})
+		if known[f.form] {
+			continue
+		}
+		known[f.form] = !slices.ContainsFunc(f.areas, func(a *calc.Area) bool { return r.fixed(t, a) })
+		f.each(func(area calc.Area) bool {
 			if area.Sheet != "" || area.Columns || area.Rows {
-				continue
+				return true
 			}
 			fromLine, fromItem := t.split(area.From.Place)
 			toLine, toItem := t.split(area.To.Place)
@@ -532,7 +550,8 @@ func (r *reader) reads(a *run) map[int]bool {
 					items[i] = true
 				}
 			}
-		}
+			return true
+		})
 	}
 	return items
 }
@@ -567,6 +586,19 @@ func (r *reader) newTable(runs []*run) *table {
 			t.lines = append(t.lines, l)
 		}
 	}
+	for _, step := range []int{-1, 1} {
+		line := first
+		if step > 0 {
+			line = last
+		}
+		for range mostTyped {
+			if line += step; !r.typedOver(t, runs, line, items) {
+				break
+			}
+			t.lines = append(t.lines, line)
+		}
+	}
+	slices.Sort(t.lines)
 	low, high := 1<<30, 0
 	for item := range items {
 		low, high = min(low, item), max(high, item)
@@ -592,7 +624,7 @@ func (r *reader) newTable(runs []*run) *table {
 	}
 	for _, l := range t.lines {
 		for _, c := range t.columns {
-			if f := r.formulas[spot{t.sheet, t.place(l, c.item)}]; f != nil && c.run != nil {
+			if f := r.formulas.at(spot{t.sheet, t.place(l, c.item)}); f != nil && c.run != nil {
 				f.table = t
 				c.run[l] = f.rel
 			}
@@ -601,11 +633,57 @@ func (r *reader) newTable(runs []*run) *table {
 	return t
 }
 
+// mostTyped is in how many lines at either end of a column formulas may be typed over.
+const mostTyped = 2
+
+// typedOver reports whether a line at an end of the formulas is a location like theirs in which
+// numbers were typed in place of them: all that they read is there, and what names the line
+// is of the same kind.
+func (r *reader) typedOver(t *table, runs []*run, line int, items map[int]bool) bool {
+	if line < 1 {
+		return false
+	}
+	numbers := 0
+	for item := range items {
+		if _, ok := r.number(spot{t.sheet, t.place(line, item)}); !ok || r.formulas.at(spot{t.sheet, t.place(line, item)}) != nil {
+			return false
+		}
+		numbers++
+	}
+	low := 1 << 30
+	for item := range items {
+		low = min(low, item)
+	}
+	if low == 1 || numbers <= len(runs) {
+		return false
+	}
+	at := func(line int) spot { return spot{t.sheet, t.place(line, low-1)} }
+	return slices.ContainsFunc(t.lines, func(l int) bool { return r.sameKind(at(l), at(line)) })
+}
+
+// sameKind reports whether two cells name locations in the same way: both by a number, or by
+// texts that differ in a figure.
+func (r *reader) sameKind(a, b spot) bool {
+	if _, ok := r.number(a); ok {
+		_, ok = r.number(b)
+		return ok
+	}
+	name := func(s spot) string {
+		return strings.Map(func(c rune) rune {
+			if c >= '0' && c <= '9' {
+				return '0'
+			}
+			return c
+		}, r.cell(s).Text)
+	}
+	return r.isText(a) && r.isText(b) && strings.Contains(name(a), "0") && name(a) == name(b)
+}
+
 // unlike returns the formulas of a column in which no two read alike, if most lines have one.
 func (r *reader) unlike(t *table, item int) map[int]string {
 	lines := map[int]string{}
 	for _, l := range t.lines {
-		if f := r.formulas[spot{t.sheet, t.place(l, item)}]; f != nil {
+		if f := r.formulas.at(spot{t.sheet, t.place(l, item)}); f != nil {
 			lines[l] = f.rel
 		}
 	}
@@ -627,20 +705,19 @@ func (r *reader) typedIn(t *table, line int, items map[int]bool) bool {
 }
 
 // sumsUp reports whether a formula reads other lines of its own column, as an average does.
-func (r *reader) sumsUp(t *table, s spot) bool {
-	f := r.formulas[s]
+func (r *reader) sumsUp(t *table, s spot) (sums bool) {
+	f := r.formulas.at(s)
 	if f == nil {
 		return false
 	}
 	line, item := t.split(s.at)
-	for _, a := range pattern.Areas(f.expr) {
+	f.each(func(a calc.Area) bool {
 		fromLine, fromItem := t.split(a.From.Place)
 		toLine, toItem := t.split(a.To.Place)
-		if a.Sheet == "" && fromItem <= item && item <= toItem && toLine > fromLine && (line < fromLine || toLine < line) {
-			return true
-		}
-	}
-	return false
+		sums = a.Sheet == "" && fromItem <= item && item <= toItem && toLine > fromLine && (line < fromLine || toLine < line)
+		return !sums
+	})
+	return sums
 }
 
 // filled reports whether an item has something in most lines.
@@ -661,10 +738,17 @@ const mostHeads = 4
 func (r *reader) head(t *table) {
 	for _, c := range t.columns {
 		c.heading, c.group, c.unit = r.headings(t, c.item, t.lines[0])
-		c.said = c.unit != ""
+		c.said, c.headed = c.unit != "", c.unit
 	}
 	if g := r.book.Grids[t.sheet]; t.name == "" {
 		t.name = g.Name
+	}
+	if t.form && !t.down {
+		over := spot{t.sheet, t.place(t.lines[0]-1, t.columns[0].item-1)}
+		if over.at.Row > 1 && r.isText(over) {
+			t.name = strings.TrimSpace(r.cell(over).Text)
+		}
+		return
 	}
 	for line := t.lines[0] - 1; line > max(0, t.lines[0]-8); line-- { // a title over the table
 		s := spot{t.sheet, t.place(line, t.columns[0].item)}
@@ -739,6 +823,9 @@ func (r *reader) headings(t *table, item, first int) (heading, group, unitName s
 		} else if _, u, ok := splitUnit(group); ok {
 			unitName = u.name
 		}
+	}
+	if t.form && !t.down && unitName == "" {
+		unitName = r.unitBeside(spot{t.sheet, t.place(first, item)})
 	}
 	if unitName == "" {
 		unitName = r.formatUnit(t, item)

@@ -46,17 +46,18 @@ func parseUnit(text string) (u unit, ok bool) {
 // that out takes long.
 func unitLike(text string) bool {
 	const longest, longestWord = 14, 4 // bytes; of letters alone, as "thou" is
-	letters := true
+	letters, some := true, false
 	for _, r := range text {
 		letters = letters && r < utf8.RuneSelf && unicode.IsLetter(r)
+		some = some || unicode.IsLetter(r) || strings.ContainsRune("°'\"′″’”", r)
 	}
-	return len(text) <= longest && (!letters || len(text) <= longestWord)
+	return some && len(text) <= longest && (!letters || len(text) <= longestWord)
 }
 
 func of[D units.Dimension](dimension string) func(string) (unit, bool) {
 	return func(text string) (unit, bool) {
-		u, err := units.Parse[units.Unit[D]](text)
-		if err != nil {
+		u, ok := units.LookUp[D](text)
+		if !ok {
 			return unit{}, false
 		}
 		return unit{u.String(), dimension, u.Factor()}, true

@@ -11,80 +11,21 @@ import (
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
-// valueTables reads tables without formulas: by their headings, and by a proof by numbers.
-// What the headings say is taken only if most lines agree with it.
-func (r *reader) valueTables() {
-	for index, g := range r.book.Grids {
-		formulas := false
-		for s := range r.formulas {
-			formulas = formulas || s.sheet == index
-		}
-		if formulas {
-			continue
-		}
-		row := 0
-		for at := range g.Cells() {
-			if at.Row == row {
-				continue
-			}
-			row = at.Row
-			if t := r.valueTable(index, row); t != nil {
-				r.tables = append(r.tables, t)
-				break
-			}
+// judges reports whether a column holds nothing but one or two words, one of them a good one.
+func (r *reader) judges(c *column) bool {
+	words := map[string]bool{}
+	for _, l := range c.table.lines {
+		if s := (spot{c.table.sheet, c.table.place(l, c.item)}); r.isText(s) {
+			words[strings.TrimSpace(r.cell(s).Text)] = true
+		} else if !r.cell(s).Blank() {
+			return false
 		}
 	}
-}
-
-// valueTable reads the table under a row of headings; nil if it is none.
-func (r *reader) valueTable(index, heads int) *table {
-	g := r.book.Grids[index]
-	_, width := r.book.Extent(index)
-	t := &table{sheet: index, down: true, name: g.Name}
-	roles := map[string]int{}
-	for i := range width {
-		s := spot{index, sheet.Place{Row: heads, Column: i + 1}}
-		if r.cell(s).Blank() {
-			continue
-		}
-		heading := strings.TrimSpace(r.cell(s).Text)
-		c := &column{table: t, item: i + 1, heading: heading}
-		if _, u, ok := splitUnit(heading); ok {
-			c.unit = u.name
-		}
-		c.role = roleOf(heading)
-		if within(heading) != nil {
-			c.role, c.unit = roleVerdict, ""
-		}
-		roles[c.role]++
-		c.reason = fmt.Sprintf("its heading, %q", heading)
-		t.columns = append(t.columns, c)
+	known := false
+	for w := range words {
+		known = known || good(w)
 	}
-	if roles[roleClearance] == 0 || roles[roleBore] == 0 || roles[roleJournal] == 0 || len(t.columns) < 4 {
-		return nil
-	}
-	t.columns[0].role, t.columns[0].reason = roleLocation, "the first column"
-	last, _ := r.book.Extent(index)
-	for line := heads + 1; line <= last; line++ {
-		numbers := 0
-		for _, c := range t.columns {
-			if _, ok := r.number(spot{index, t.place(line, c.item)}); ok {
-				numbers++
-			}
-		}
-		if numbers < 2 {
-			if len(t.lines) > 0 {
-				break
-			}
-			continue
-		}
-		t.lines = append(t.lines, line)
-	}
-	if len(t.lines) < 2 {
-		return nil
-	}
-	r.provenTable(t)
-	return t
+	return known && len(words) <= 2
 }
 
 // provenTable says which columns are claims: those that the others give.
@@ -92,6 +33,9 @@ func (r *reader) provenTable(t *table) {
 	by := map[string][]*column{}
 	for _, c := range t.columns {
 		by[c.role] = append(by[c.role], c)
+	}
+	if len(by[roleBore]) == 0 {
+		return
 	}
 	bore := by[roleBore][0]
 	if bore.unit == "" {
@@ -104,34 +48,8 @@ func (r *reader) provenTable(t *table) {
 	}
 	line := t.lines[0]
 	name := func(c *column) string { return t.place(line, c.item).String() }
-	clearances := by[roleClearance]
-	first := clearances[0]
-	parts := name(bore)
-	switch {
-	case len(by[roleUpper]) > 0 && len(by[roleLower]) > 0:
-		parts += "-" + name(by[roleUpper][0]) + "-" + name(by[roleLower][0])
-	case len(by[roleWall]) > 0:
-		parts += "-2*" + name(by[roleWall][0])
-	default:
-		return
-	}
-	parts += "-" + name(by[roleJournal][0])
-	if r.propose(first, parts, bore.unit, "bore less walls and journal"); first.intent == nil {
-		for _, c := range append(clearances, by[roleVerdict]...) {
-			r.notProven(c, "the numbers of most lines are not bore less walls and journal")
-		}
-	} else {
-		for _, c := range clearances[1:] {
-			if r.propose(c, name(first), first.unit, "the clearance in another unit"); c.intent != nil {
-				c.role = roleConverted
-			}
-		}
-		for _, c := range by[roleVerdict] {
-			if r.proposeVerdict(c, clearances, by); c.intent == nil {
-				r.notProven(c, "no limits were found with which its words agree")
-			}
-		}
-	}
+	r.provenClearances(t, by, bore)
+	r.provenGaps(t, by, bore)
 	if torques := by["torque"]; len(torques) > 1 {
 		for _, c := range torques[1:] {
 			if r.propose(c, name(torques[0]), torques[0].unit, "the torque in another unit"); c.intent != nil {
@@ -150,6 +68,110 @@ func (r *reader) provenTable(t *table) {
 		all := strings.Join(cells, ",")
 		r.propose(by[roleTaper][0], "MAX("+all+")-MIN("+all+")", readings[0].unit, "the greatest reading along the journal less the least")
 	}
+}
+
+// provenClearances takes clearances for what a bore, walls and what runs in it give, and the
+// verdicts on them.
+func (r *reader) provenClearances(t *table, by map[string][]*column, bore *column) {
+	clearances := by[roleClearance]
+	inner := append(by[roleJournal], by[rolePiston]...)
+	if len(clearances) == 0 || len(inner) == 0 {
+		return
+	}
+	name := func(c *column) string { return t.place(t.lines[0], c.item).String() }
+	first := clearances[0]
+	parts := name(bore)
+	switch {
+	case len(by[roleUpper]) > 0 && len(by[roleLower]) > 0:
+		parts += "-" + name(by[roleUpper][0]) + "-" + name(by[roleLower][0])
+	case len(by[roleWall]) > 1:
+		parts += "-" + name(by[roleWall][0]) + "-" + name(by[roleWall][1])
+	case len(by[roleWall]) > 0:
+		parts += "-2*" + name(by[roleWall][0])
+	}
+	if r.propose(first, parts+"-"+name(inner[0]), bore.unit, "bore less what lies in it"); first.intent == nil {
+		for _, c := range append(clearances, by[roleVerdict]...) {
+			r.notProven(c, "the numbers of most lines are not bore less walls and journal")
+		}
+		return
+	}
+	for _, c := range clearances[1:] {
+		if r.propose(c, name(first), first.unit, "the clearance in another unit"); c.intent != nil {
+			c.role = roleConverted
+		}
+	}
+	for _, c := range by[roleVerdict] {
+		if r.proposeVerdict(c, clearances, by); c.intent == nil {
+			r.notProven(c, "no limits were found with which its words agree")
+		}
+	}
+}
+
+var decimals = regexp.MustCompile(`0[.,]\d+`)
+
+// provenGaps takes least gaps for so much of the bore as their heading says, and the verdicts
+// on the gaps, in order.
+func (r *reader) provenGaps(t *table, by map[string][]*column, bore *column) {
+	if len(by[roleLeastGap]) == 0 {
+		return
+	}
+	name := func(c *column) string { return t.place(t.lines[0], c.item).String() }
+	least := by[roleLeastGap][0]
+	if factor := strings.ReplaceAll(decimals.FindString(least.heading), ",", "."); factor != "" {
+		r.propose(least, factor+"*"+name(bore), bore.unit, "so much of the bore as its heading says")
+	}
+	if least.intent == nil {
+		return
+	}
+	for i, c := range by[roleVerdict] {
+		if len(by[roleGap]) == len(by[roleVerdict]) {
+			r.proposeLeast(c, by[roleGap][i], least)
+		}
+		if c.intent == nil {
+			r.notProven(c, "its words do not agree with the gap and the least gap")
+		}
+	}
+}
+
+// proposeLeast takes words for verdicts on whether a column reaches another, if most lines
+// agree.
+func (r *reader) proposeLeast(c, judged, least *column) {
+	t := c.table
+	words := map[bool]map[string]int{true: {}, false: {}}
+	for _, l := range t.lines {
+		word := strings.TrimSpace(r.cell(spot{t.sheet, t.place(l, c.item)}).Text)
+		v, ok := r.number(spot{t.sheet, t.place(l, judged.item)})
+		e, _ := r.moved(t, least.intent, t.lines[0], l)
+		x, okX := r.evaluate(t.sheet, e)
+		if word != "" && ok && okX {
+			words[v >= x-halfPlace(r.cell(spot{t.sheet, t.place(l, least.item)}))][word]++
+		}
+	}
+	in := commonest(words[true], "")
+	below := opposite(in, commonest(words[false], in), commonest(words[true], in))
+	if below == "" || 2*(words[true][in]+words[false][below]) <= len(t.lines) {
+		return
+	}
+	line := t.lines[0]
+	text := fmt.Sprintf("IF(%s<%s,%q,%q)", t.place(line, judged.item), t.place(line, least.item), below, in)
+	if e, err := calc.Parse(text); err == nil {
+		c.intent, c.shape = e, e
+		c.reason = fmt.Sprintf("its words agree with whether %s reaches %s in most lines", judged.at(), least.at())
+	}
+}
+
+// opposite returns the first of some words that there is; where a column says nothing but
+// a good word, what is not so.
+func opposite(in string, words ...string) string {
+	for _, w := range words {
+		if w != "" {
+			return w
+		}
+	}
+	if good(in) {
+		return "not " + in
+	}
+	return ""
 }
 
 // notProven says that the cells of a column without formulas were not understood.
@@ -187,6 +209,26 @@ func (r *reader) along(t *table) (all []*column) {
 
 // propose takes a formula for what a column should hold, if most lines agree.
 func (r *reader) propose(c *column, text, from, why string) {
+	e, agree, of := r.agreement(c, text, from)
+	if e == nil {
+		return
+	}
+	switch {
+	case agree >= 2 && 2*agree > of:
+		c.reason = fmt.Sprintf("%s; %d of %d lines agree with it", why, agree, of)
+	case len(c.table.lines) <= 2 && of > 0 && agree > 0:
+		c.reason = fmt.Sprintf("%s; its number agrees with it", why)
+	case len(c.table.lines) == 1 && of == 1 && r.slippedNumber(c, e):
+		c.reason = fmt.Sprintf("%s, as its heading says; its number does not agree with it", why)
+	default:
+		return
+	}
+	c.intent, c.shape = e, e
+}
+
+// agreement parses a formula for what a column should hold, in the column's unit, and counts
+// the lines that agree with it, of how many that show it.
+func (r *reader) agreement(c *column, text, from string) (e calc.Expr, agree, of int) {
 	if from != "" && c.unit != "" && from != c.unit {
 		if k, ok := ratio(from, c.unit); ok && k.Cmp(big.NewRat(1, 1)) != 0 {
 			text = "(" + text + ")" + factorText(k)
@@ -194,13 +236,12 @@ func (r *reader) propose(c *column, text, from, why string) {
 	}
 	e, err := calc.Parse(text)
 	if err != nil {
-		return
+		return nil, 0, 0
 	}
-	agree, of := 0, 0
 	for _, l := range c.table.lines {
 		moved, _ := r.moved(c.table, e, c.table.lines[0], l)
 		want, ok := r.evaluate(c.table.sheet, moved)
-		s := spot{c.table.sheet, c.table.place(l, c.item)}
+		s := spotOf(c, l)
 		have, okHave := r.number(s)
 		if !ok || !okHave {
 			continue
@@ -210,11 +251,44 @@ func (r *reader) propose(c *column, text, from, why string) {
 			agree++
 		}
 	}
-	if agree < 2 || 2*agree <= of {
-		return
+	return e, agree, of
+}
+
+// nearlyAll reports whether so many lines agree with what no heading says that it is no
+// coincidence: all but few.
+func nearlyAll(agree, of int) bool { return agree >= leastProof && 5*agree >= 4*of }
+
+// slippedNumber reports whether the one number of a column may be meant for what a formula
+// gives: it is of that size, or would be with its decimal point moved or in other units, or if a part were
+// not left out.
+func (r *reader) slippedNumber(c *column, e calc.Expr) bool {
+	t := c.table
+	want, ok := r.evaluate(t.sheet, e)
+	have, okHave := r.number(spotOf(c, t.lines[0]))
+	if !ok || !okHave || want == 0 || have == 0 {
+		return false
 	}
-	c.intent, c.shape = e, e
-	c.reason = fmt.Sprintf("%s; %d of %d lines agree with it", why, agree, of)
+	size := math.Abs(have / want)
+	if size > 1.0/3 && size < 3 {
+		return true
+	}
+	half := halfPlace(r.cell(spotOf(c, t.lines[0]))) + 1e-9
+	for _, k := range []float64{10, 100, 1000, 25.4} {
+		if math.Abs(math.Abs(have)-math.Abs(want)*k) <= half || math.Abs(math.Abs(have)-math.Abs(want)/k) <= half {
+			return true
+		}
+	}
+	for _, other := range t.columns {
+		v, ok := r.number(spotOf(other, t.lines[0]))
+		if k, convertible := ratio(other.unit, c.unit); convertible {
+			f, _ := k.Float64()
+			v *= f
+		}
+		if ok && other != c && (math.Abs(have-want-v) <= half || math.Abs(have-want+v) <= half) {
+			return true
+		}
+	}
+	return false
 }
 
 // factorText writes a factor so that it reads as usual: "*1000", "/25.4".
@@ -252,6 +326,10 @@ func (r *reader) evaluate(index int, e calc.Expr) (float64, bool) {
 	case *calc.Area:
 		return r.number(spot{index, e.From.Place})
 	case *calc.Call:
+		if e.Name == "ROUNDUP" && len(e.Args) == 2 {
+			x, ok := r.evaluate(index, e.Args[0])
+			return math.Ceil(x - 1e-9), ok
+		}
 		if e.Name != "MAX" && e.Name != "MIN" {
 			return 0, false
 		}
@@ -323,9 +401,18 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 				judged = k
 			}
 		}
+	case r.statedLimits(t) != nil:
+		m := r.statedLimits(t)
+		low, high = m[0], m[1]
+		u, _ := parseUnit(m[2])
+		for _, k := range clearances {
+			if k.unit == u.name {
+				judged = k
+			}
+		}
 	default:
 		a, b := r.blockLimits(t)
-		if a == nil || b == nil {
+		if a == nil || b == nil || !t.down {
 			return
 		}
 		low, high = fixedName(a.at), fixedName(b.at)
@@ -337,8 +424,8 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 			}
 		}
 		reason := "it stands beside words for a limit"
-		r.u.roles[*a] = Meaning{Role: roleLow, Unit: judged.unit, Reason: reason}
-		r.u.roles[*b] = Meaning{Role: roleHigh, Unit: judged.unit, Reason: reason}
+		r.u.roles.set(*a, Meaning{Role: roleLow, Unit: judged.unit, Reason: reason})
+		r.u.roles.set(*b, Meaning{Role: roleHigh, Unit: judged.unit, Reason: reason})
 	}
 	words := map[string]map[string]int{"in": {}, "below": {}, "above": {}}
 	lo, errL := calc.Parse(low)
@@ -373,8 +460,20 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 			in = w
 		}
 	}
+	if in == "" && len(t.lines) <= 2 { // of one location, the word alone says what it means
+		for _, side := range []string{"below", "above"} {
+			for w := range words[side] {
+				if good(w) {
+					in = w
+				}
+			}
+		}
+	}
+	if len(t.lines) <= 2 && in != "" && bad(in) { // nor is a bad one a good one for standing where a good one should
+		in = goodWord
+	}
 	above, below := commonest(words["above"], in), commonest(words["below"], in)
-	for _, other := range []string{below, above, commonest(words["in"], in)} { // "no" for both sides
+	for _, other := range []string{below, above, opposite(in, commonest(words["in"], in))} { // "no" for both sides
 		if above == "" {
 			above = other
 		}
@@ -385,12 +484,50 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 	if in == "" || above == "" || below == "" {
 		return // nothing shows what is written beside one that is not within
 	}
+	agree, of := words["in"][in]+words["below"][below]+words["above"][above], 0
+	for _, side := range words {
+		for _, n := range side {
+			of += n
+		}
+	}
+	if 2*agree <= of && len(t.lines) > 2 {
+		return
+	}
 	v := t.place(line, judged.item)
 	text := fmt.Sprintf(`IF(ROUND(%s,9)<%s,%q,IF(ROUND(%s,9)>%s,%q,%q))`, v, low, below, v, high, above, in)
 	if e, err := calc.Parse(text); err == nil {
 		c.intent, c.shape = e, e
 		c.reason = fmt.Sprintf("its words agree with %s..%s in most lines", low, high)
 	}
+}
+
+// goodWord is what is wanted where a sheet shows no good word of its own.
+const goodWord = "OK"
+
+// statedLimits returns the limits that a text above a table or beside it says, with their unit:
+// "allowed 1.0 to 2.6 thou"; nil if there are none, or several.
+func (r *reader) statedLimits(t *table) (found []string) {
+	for row := 1; row <= mostTitles; row++ {
+		for column := 1; column <= mostTitles; column++ {
+			s := spot{t.sheet, sheet.Place{Row: row, Column: column}}
+			line, _ := t.split(s.at)
+			if !r.isText(s) || t.holds(line) {
+				continue
+			}
+			m := within(r.cell(s).Text)
+			if m == nil {
+				continue
+			}
+			if u, ok := parseUnit(m[2]); !ok || u.dimension != "length" {
+				continue
+			}
+			if found != nil {
+				return nil
+			}
+			found = m
+		}
+	}
+	return found
 }
 
 // blockLimits returns the cells of the two limits that stand above the headings, each to the

@@ -2,6 +2,9 @@ package understand
 
 import (
 	"fmt"
+	"maps"
+	"slices"
+	"strconv"
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
@@ -14,9 +17,11 @@ type limit struct {
 	comparison *calc.Binary
 	subject    calc.Expr
 	bound      calc.Expr
+	below      bool // the comparison is true of what is less than the bound
 	inside     bool // what the comparison gives for what is within
 	high       bool
 	known      bool // on which side it is
+	good       bool // a good word says what is within
 }
 
 // mostComparisons bounds the cases of a verdict that are gone through.
@@ -127,40 +132,101 @@ func (r *reader) decode(c *column) (limits []limit, words []string) {
 	if many {
 		inside = nil
 	}
-	for i, w := range words {
-		if good(w) {
-			words[0], words[i] = words[i], words[0]
-			break
-		}
-	}
 	for _, b := range all {
-		l := limit{comparison: b, subject: b.X, bound: b.Y}
-		op := b.Op
+		l := limit{comparison: b, subject: b.X, bound: b.Y, below: b.Op == calc.Less || b.Op == calc.LessEqual}
 		if r.isLimit(c, b.X) && !r.isLimit(c, b.Y) {
-			l.subject, l.bound = b.Y, b.X
-			op = turned(op)
-		}
-		if inside != nil {
-			below := op == calc.Less || op == calc.LessEqual
-			l.high, l.known, l.inside = below == inside[b], true, inside[b]
+			l.subject, l.bound, l.below = b.Y, b.X, !l.below
 		}
 		limits = append(limits, l)
+	}
+	worded := inside != nil
+	if !worded {
+		inside = r.between(c, verdict, limits)
+	}
+	for i := range limits {
+		if l := &limits[i]; inside != nil {
+			l.inside = inside[l.comparison]
+			l.high, l.known, l.good = l.below == l.inside, true, worded
+		}
+	}
+	if word, ok := outcome(verdict, inside); ok && inside != nil {
+		i := slices.Index(words, word)
+		words[0], words[i] = words[i], words[0]
 	}
 	return limits, words
 }
 
-func turned(op calc.Op) calc.Op {
-	switch op {
-	case calc.Less:
-		return calc.Greater
-	case calc.LessEqual:
-		return calc.GreaterEqual
-	case calc.Greater:
-		return calc.Less
-	case calc.GreaterEqual:
-		return calc.LessEqual
+// between returns how the comparisons come out for what lies within its limits, where no word
+// of the verdict is known: between two numbers with which the same cell is compared, if the
+// verdict says something else below them, something else above them, and something else where
+// one of the other comparisons comes out otherwise. It is nil if there is no such case, or
+// more than one.
+func (r *reader) between(c *column, verdict calc.Expr, limits []limit) map[*calc.Binary]bool {
+	told := map[*calc.Binary]bool{}
+	paired := map[*calc.Binary]bool{}
+	for i, a := range limits {
+		for _, b := range limits[i+1:] {
+			x, okX := r.boundOf(c, a.bound)
+			y, okY := r.boundOf(c, b.bound)
+			if !okX || !okY || x == y || a.subject.String() != b.subject.String() || paired[a.comparison] || paired[b.comparison] {
+				continue
+			}
+			told[a.comparison], told[b.comparison] = a.below == (x > y), b.below == (y > x)
+			paired[a.comparison], paired[b.comparison] = true, true
+		}
 	}
-	return op
+	if len(paired) == 0 {
+		return nil
+	}
+	var others []*calc.Binary
+	for _, l := range limits {
+		if !paired[l.comparison] {
+			others = append(others, l.comparison)
+		}
+	}
+	var found map[*calc.Binary]bool
+	for bits := range 1 << len(others) {
+		one := maps.Clone(told)
+		for i, b := range others {
+			one[b] = bits>>i&1 == 1
+		}
+		if !decisive(verdict, one) {
+			continue
+		}
+		if found != nil {
+			return nil
+		}
+		found = one
+	}
+	return found
+}
+
+// decisive reports whether a verdict says something else as soon as any one comparison comes out
+// otherwise.
+func decisive(verdict calc.Expr, told map[*calc.Binary]bool) bool {
+	word, ok := outcome(verdict, told)
+	for b := range told {
+		other := maps.Clone(told)
+		other[b] = !other[b]
+		if w, _ := outcome(verdict, other); w == word {
+			return false
+		}
+	}
+	return ok
+}
+
+// boundOf returns the number that a limit is in the first line.
+func (r *reader) boundOf(c *column, e calc.Expr) (float64, bool) {
+	if a, ok := e.(*calc.Area); ok && a.Single() {
+		index := c.table.sheet
+		if a.Sheet != "" {
+			if index, ok = r.book.Index(a.Sheet); !ok {
+				return 0, false
+			}
+		}
+		return r.number(spot{index, a.From.Place})
+	}
+	return r.evaluate(c.table.sheet, e)
 }
 
 // isLimit reports whether one side of a comparison is the limit: a number, a cell that stays
@@ -202,7 +268,11 @@ func (r *reader) judge(t *table) {
 		}
 		c.reason = fmt.Sprintf("its formula compares %s", strings.Join(parts, ", "))
 		if len(words) > 0 {
-			c.reason += fmt.Sprintf("; it says %q", words)
+			quoted := make([]string, len(words))
+			for i, w := range words {
+				quoted[i] = strconv.Quote(w)
+			}
+			c.reason += "; it says " + strings.Join(quoted, " or ")
 		}
 	}
 }
@@ -230,7 +300,7 @@ func (r *reader) name(t *table, l limit, unitName string) {
 	}
 	line, item := t.split(a.From.Place)
 	if a.Sheet == "" && !r.fixed(t, a) && t.holds(line) {
-		if c := t.column(item); c != nil && c.role != roleLeastGap {
+		if c := t.column(item); c != nil && (c.role != roleLeastGap || c.run == nil) {
 			c.role, c.reason = role, "a verdict compares with it as the "+side+" limit"
 			if c.unit == "" {
 				c.unit = unitName
@@ -248,8 +318,11 @@ func (r *reader) name(t *table, l limit, unitName string) {
 	if u := r.unitBeside(s); u != "" {
 		unitName = u
 	}
-	if _, known := r.u.roles[s]; !known {
-		r.u.roles[s] = Meaning{Role: role, Unit: unitName, Reason: "verdicts compare with it as the " + side + " limit"}
+	if !r.u.roles.known(s) {
+		if roleOf(r.beside(s)) == "tolerance" {
+			role = "tolerance"
+		}
+		r.u.roles.set(s, Meaning{Role: role, Unit: unitName, Reason: "verdicts compare with it as the " + side + " limit"})
 	}
 }
 
@@ -285,11 +358,11 @@ func (r *reader) unitBeside(s spot) string {
 }
 
 // inclusive corrects comparisons that refuse a value on its limit: a limit belongs to what is
-// within it.
+// within it. Without a good word nobody knows that there is anything within: it may be a scale.
 func (r *reader) inclusive(c *column, limits []limit) {
 	right := map[*calc.Binary]calc.Op{}
 	for _, l := range limits {
-		if !l.known || roleOfBound(r, c, l.bound) == roleLeastGap {
+		if !l.good || r.ruleOfBound(c, l.bound) == roleLeastGap {
 			continue
 		}
 		op := l.comparison.Op
@@ -322,9 +395,10 @@ func (r *reader) inclusive(c *column, limits []limit) {
 	})
 }
 
-func roleOfBound(r *reader, c *column, e calc.Expr) string {
+// ruleOfBound returns the role of a limit that is computed in each line.
+func (r *reader) ruleOfBound(c *column, e calc.Expr) string {
 	if a, ok := e.(*calc.Area); ok {
-		if col := r.columnOf(c.table, a); col != nil {
+		if col := r.columnOf(c.table, a); col != nil && col.run != nil {
 			return col.role
 		}
 	}
@@ -336,7 +410,7 @@ func roleOfBound(r *reader, c *column, e calc.Expr) string {
 func (r *reader) bothLimits(c *column, limits []limit) {
 	t := c.table
 	call, ok := c.intent.(*calc.Call)
-	if len(limits) != 1 || !limits[0].known || !limits[0].inside || !ok || call.Name != "IF" || len(call.Args) != 3 || call.Args[0] != calc.Expr(limits[0].comparison) {
+	if len(limits) != 1 || !limits[0].good || !limits[0].inside || !ok || call.Name != "IF" || len(call.Args) != 3 || call.Args[0] != calc.Expr(limits[0].comparison) {
 		return
 	}
 	a, ok := limits[0].bound.(*calc.Area)

@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -39,6 +40,9 @@ const (
 	rolePacks     = "packs"
 	roleCost      = "cost"
 	roleCount     = "count"
+	roleSquares   = "root sum of squares"
+	roleFactor    = "factor"
+	roleTorque    = "torque"
 	roleNumber    = "number" // that formulas read, and no more is known
 )
 
@@ -46,17 +50,18 @@ const (
 // the more special before the more general. They are words of the trade, from memory.
 func meanings() []meaning {
 	return []meaning{
-		{roleRound, []string{"out-of-round", "roundness", "round", "*unrund*", "unrund*", "ovalitat", "ovalite", "ovalidad", "faux-rond", "redondez"}},
+		{roleRound, []string{"out-of-round", "roundness", "round", "*unrund*", "unrund*", "ovalitat", "ovalite", "ovalisation", "ovalizacion", "ovalidad", "faux-rond", "redondez"}},
 		{roleTaper, []string{"taper", "kegel*", "konizitat", "conicite", "conicidad"}},
 		{roleVerdict, []string{"verdict", "ok", "ok?", "result", "pass", "round?", "within", "urteil", "befund", "*ergebnis", "ergebnis", "bewertung", "controle", "resultat", "avis", "resultado", "✓", "juicio", "veredicto", "conforme", "check"}},
 		{"dial travel", []string{"dial travel", "travel"}},
 		{"dial", []string{"dial", "messuhr", "comparateur", "reloj"}},
-		{"end play", []string{"end play", "end float", "axialspiel", "langsspiel", "jeu axial", "juego axial", "holgura axial"}},
+		{"end play", []string{"end play", "end float", "float", "axialspiel", "langsspiel", "jeu axial", "juego axial", "holgura axial"}},
 		{"side play", []string{"side play", "side clearance", "seitenspiel", "jeu lateral", "juego lateral", "holgura lateral"}},
 		{"deck clearance", []string{"below deck", "deck clearance"}},
 		{"journal length", []string{"journal length", "zapfenbreite", "zapfenlange"}},
 		{"housing width", []string{"housing width", "lagerbreite"}},
 		{"washer", []string{"washer", "*anlaufscheibe", "anlaufscheibe", "rondelle", "arandela"}},
+		{"shim", []string{"shim", "shims", "ausgleichsscheibe", "beilage", "cale", "cales", "suplemento"}},
 		{"pin width", []string{"pin width"}},
 		{"rod width", []string{"rod width", "rod 1", "rod 2", "pleuelbreite"}},
 		{"deck", []string{"deck height", "deck"}},
@@ -64,13 +69,14 @@ func meanings() []meaning {
 		{"rod length", []string{"rod length", "pleuellange"}},
 		{"crown", []string{"crown", "compression height", "kompressionshohe"}},
 		{roleToFile, []string{"to file", "feilen", "limer", "limar"}},
-		{roleLeastGap, []string{"least gap", "gap least", "gap min", "min gap", "mindeststoss*"}},
-		{roleGap, []string{"gap", "stossspiel", "coupe", "abertura"}},
+		{roleLeastGap, []string{"least gap", "gap least", "gap min", "min gap", "mindeststoss*", "mindestspalt*"}},
+		{roleGap, []string{"gap", "stossspiel", "spalt", "coupe", "abertura"}},
 		{roleStretch, []string{"stretch", "permanent set", "elongation", "langung", "dehnung", "allongement", "alargamiento"}},
 		{"length new", []string{"free length", "new length", "length new", "bolt new", "length before", "ungespannt"}},
 		{"length now", []string{"tightened", "length now", "bolt now", "length after", "gespannt", "serree"}},
 		{"length used", []string{"used length", "length used"}},
-		{"tolerance", []string{"±", "tolerance", "toleranz", "tolerancia"}},
+		{roleSquares, []string{"root sum of squares", "root sum square", "rss", "quadratische* summe", "somme quadratique", "suma cuadratica"}},
+		{"tolerance", []string{"±", "tol", "tolerance", "toleranz", "tolerancia"}},
 		{roleLow, []string{"kleinstspiel", "kleinstmass", "mindestspiel", "lower limit", "untere* grenz*", "clearance min", "spiel min", "jeu mini", "holgura minima", "least clearance"}},
 		{roleHigh, []string{"grosstspiel", "hochstspiel", "grosstmass", "hochstmass", "upper limit", "obere* grenz*", "clearance max", "spiel max", "jeu maxi", "holgura maxima", "most clearance"}},
 		{"average", []string{"average", "mean", "mittelwert", "mittel", "moyenne", "media", "promedio", "durchschnitt"}},
@@ -80,27 +86,31 @@ func meanings() []meaning {
 		{roleLow, []string{"min", "mini", "minimum", "minima", "minimo", "at least", "least", "low", "=von", "=from", "=de", "smallest", "mindestens", "klein*", "*min"}},
 		{roleHigh, []string{"max", "maxi", "maximum", "maxima", "maximo", "at most", "most", "high", "=bis", "=to", "=a", "largest", "hochstens", "gross*", "*max"}},
 		{"thread", []string{"thread", "gewinde", "filetage", "rosca"}},
+		{"sign", []string{"sign", "vorzeichen", "signe", "signo"}},
+		{"target", []string{"target", "aim", "soll*", "vise*", "objectif", "objetivo"}},
+		{"nominal", []string{"nominal", "nennmass", "nominale"}},
 		{"angle", []string{"angle", "winkel", "angulo"}},
 		{"price", []string{"price", "preis", "prix", "precio"}},
 		{roleCost, []string{"cost", "kosten", "cout", "costo", "coste"}},
-		{"pack size", []string{"pack of", "in a pack", "per pack", "packungsgrosse", "stuck je packung"}},
+		{"pack size", []string{"pack of", "in a pack", "per pack", "packungsgrosse", "stuck je packung", "je packung", "pack size"}},
 		{rolePacks, []string{"packs", "packungen", "paquets", "paquetes"}},
-		{"stock", []string{"stock", "lager bestand", "bestand", "existencias"}},
+		{"stock", []string{"stock", "vorrat", "lager bestand", "bestand", "existencias"}},
 		{"to buy", []string{"to buy", "zu kaufen", "a acheter", "a comprar"}},
 		{"needed", []string{"needed", "bedarf", "besoin", "necesario*"}},
 		{"bought", []string{"bought", "gekauft", "achete*", "comprado*"}},
 		{"left over", []string{"left over", "rest", "reste", "sobrante"}},
 		{roleCode, []string{"code", "kennzahl", "kennbuchstabe", "codigo", "repere"}},
 		{roleGrade, []string{"class", "upper grade", "lower grade"}},
-		{roleUpper, []string{"upper", "oben", "ober*", "sup", "superieur", "superior", "wall 1"}},
-		{roleLower, []string{"lower", "unten", "unter*", "inf", "inferieur", "inferior", "wall 2"}},
-		{roleWall, []string{"wall", "shell", "shells", "schale", "*schale", "coussinet*", "demi-coussinet*", "semicojinete", "cojinete", "thickness", "wandstarke"}},
+		{roleUpper, []string{"upper", "top shell", "oben", "ober*", "sup", "superieur", "superior", "wall 1"}},
+		{roleLower, []string{"lower", "bottom shell", "unten", "unter*", "inf", "inferieur", "inferior", "wall 2"}},
+		{roleWall, []string{"wall", "shell", "shells", "schale", "*schale", "coussinet*", "demi-coussinet*", "semicojinete", "cojinete", "thickness", "*dicke", "dicke", "wandstarke", "schalen", "epaisseur", "espesor"}},
 		{roleGrade, []string{"grade", "kind", "klasse", "sorte", "classe", "clase"}},
-		{rolePiston, []string{"piston", "kolben*", "skirt"}},
+		{rolePiston, []string{"piston", "kolben*", "skirt", "jupe", "falda"}},
 		{roleJournal, []string{"journal", "pin", "crankpin", "*zapfen", "zapfen", "tourillon", "maneton", "munequilla", "munon"}},
 		{roleBore, []string{"bore", "housing", "*bohrung", "bohrung", "alesage", "alojamiento", "taladro"}},
-		{"torque", []string{"torque", "drehmoment", "anzugsmoment", "couple", "apriete", "cap bolt*"}},
-		{"count", []string{"count", "number of", "anzahl", "nombre", "cantidad", "to rework"}},
+		{roleTorque, []string{"torque", "drehmoment", "anzugsmoment", "couple", "apriete", "cap bolt*"}},
+		{roleFactor, []string{"share", "factor", "ratio", "anteil", "faktor", "rapport", "facteur", "proporcion"}},
+		{"count", []string{"count", "number of", "anzahl", "nombre", "cantidad", "to rework", "how many", "quantity", "qty", "stuckzahl"}},
 	}
 }
 
@@ -116,23 +126,40 @@ func wordsOf(text string) []string {
 	})
 }
 
-// roleOf returns what a heading says that the cells are; empty if it says nothing known.
+// roleOf returns what a heading says that the cells are; empty if it says nothing known. In
+// "journal, greatest" the part comes before the word for which of its readings stands there.
 func roleOf(heading string) string {
 	words := wordsOf(withoutUnit(heading))
+	role := ""
 	for _, m := range meanings() {
-		for _, list := range m.lists {
-			if whole, ok := strings.CutPrefix(list, "="); ok {
-				if len(words) == 1 && words[0] == whole {
-					return m.role
-				}
-				continue
-			}
-			if allIn(words, strings.Fields(list)) {
-				return m.role
-			}
+		if role != "" && !part(m.role) || !m.means(words) {
+			continue
+		}
+		if role = m.role; !statistic(role) || slices.ContainsFunc(words, ofLimits) {
+			break
 		}
 	}
-	return ""
+	return role
+}
+
+// ofLimits reports whether a word says that "lower" and "upper" are limits and no shells.
+func ofLimits(word string) bool {
+	return strings.HasPrefix(word, "limit") || strings.Contains(word, "grenz")
+}
+
+func (m *meaning) means(words []string) bool {
+	for _, list := range m.lists {
+		if whole, ok := strings.CutPrefix(list, "="); ok {
+			if len(words) == 1 && words[0] == whole {
+				return true
+			}
+			continue
+		}
+		if allIn(words, strings.Fields(list)) {
+			return true
+		}
+	}
+	return false
 }
 
 func allIn(words, wanted []string) bool {
@@ -159,7 +186,7 @@ func matches(word, pattern string) bool {
 	case after:
 		return strings.HasPrefix(word, stem)
 	}
-	return word == stem
+	return word == stem || strings.TrimSuffix(word, "?") == stem
 }
 
 // good are words that sheets write beside what is within its limits.
@@ -168,6 +195,17 @@ func good(word string) bool {
 	case "✓", "✔", "ok", "okay", "good", "pass", "passed", "yes", "fine", "true", "conforming", "accept", "in",
 		"io", "i.o", "gut", "ja", "passt", "in ordnung", "konform",
 		"bon", "bonne", "oui", "conforme", "correct", "bueno", "si", "correcto", "apto", "valido":
+		return true
+	}
+	return false
+}
+
+// bad are words that sheets write beside what is not within its limits.
+func bad(word string) bool {
+	switch strings.Trim(plainLetters.Replace(strings.ToLower(strings.TrimSpace(word))), ".!") {
+	case "✗", "✘", "no", "not ok", "nok", "bad", "fail", "failed", "fails", "false", "reject", "out", "tight", "too tight", "loose", "too loose", "low", "too low", "high", "too high", "replace",
+		"nio", "n.i.o", "nein", "schlecht", "zu eng", "zu weit", "zu klein", "zu gross", "nicht ok",
+		"non", "mauvais", "serre", "trop serre", "trop grand", "trop petit", "non conforme", "hors limites", "no conforme", "malo", "demasiado grande", "demasiado pequeno", "fuera":
 		return true
 	}
 	return false

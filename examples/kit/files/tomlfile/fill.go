@@ -108,7 +108,11 @@ func (f *filler) text(path, key string, n *node) (text string, ok bool) {
 		f.fail(path, n, "%s, a bare number, where a text belongs; write %q, or with its unit if it is a quantity%s", n.text, n.text, quantity)
 		return n.text, true
 	case aList:
-		if text, ok := inOne(n.list); ok {
+		if text, ok := f.between(n.list); ok && key == limits {
+			f.fail(path, n, "a list, where one text belongs; write both in it and their unit, as in %s%q", assigned(key), text)
+			return text, true
+		}
+		if text, ok := f.inOne(n.list); ok {
 			f.fail(path, n, "a list, where one text belongs; write %s%q", assigned(key), text)
 			return text, true
 		}
@@ -119,8 +123,31 @@ func (f *filler) text(path, key string, n *node) (text string, ok bool) {
 	}
 }
 
+// limits is the key whose text is two numbers, the lower and the upper one.
+const limits = "limits"
+
+// between makes limits of two numbers in a list, in the file's unit if they have none.
+func (f *filler) between(list []*node) (string, bool) {
+	if len(list) != 2 {
+		return "", false
+	}
+	unit := ""
+	var numbers [2]string
+	for i, e := range list {
+		if e.kind != aText && e.kind != aWhole && e.kind != aDecimal {
+			return "", false
+		}
+		number, u, _ := strings.Cut(e.text, " ")
+		if !bareNumber.MatchString(number) || u != "" && unit != "" && u != unit {
+			return "", false
+		}
+		numbers[i], unit = number, cmp.Or(u, unit)
+	}
+	return numbers[0] + ".." + numbers[1] + " " + cmp.Or(unit, f.unit), true
+}
+
 // inOne makes one text of those in a list, with their unit at its end if they have one.
-func inOne(list []*node) (string, bool) {
+func (f *filler) inOne(list []*node) (string, bool) {
 	unit := ""
 	var parts []string
 	for i, e := range list {
@@ -134,6 +161,9 @@ func inOne(list []*node) (string, bool) {
 			return "", false
 		}
 		parts = append(parts, text)
+	}
+	if unit == "" && strings.Contains(parts[0], ".") && bareNumber.MatchString(parts[0]) {
+		unit = f.unit // a size more likely than a code
 	}
 	return strings.TrimSpace(strings.Join(parts, " ") + " " + unit), len(parts) > 0
 }

@@ -150,7 +150,9 @@ class Book:
         self.names[name] = ref
 
     def seed(self, sheet, cells, mistake, shows, **rest):
-        """shows is "shows", "latent", or "either": then what the cells hold decides."""
+        """shows is "shows", "latent", or "either": then what the cells hold decides. It is "whole"
+        for a fault of a whole column, of which no cell beside it shows what is right: that is
+        reported as latent, whatever the cells hold."""
         self.seeds.append(Seed(sheet, cells, mistake, shows, **rest))
 
     def spoil(self):
@@ -471,7 +473,7 @@ def seed_rows(book, right, wrong):
         shown = 0
         for t, c in s.cells:
             changed = not same(right[t].get(c), wrong[t].get(c)) or c in s.stale
-            shows = {"shows": True, "latent": False, "either": changed}[s.shows]
+            shows = {"shows": True, "latent": False, "either": changed, "whole": False}[s.shows]
             if s.shows == "latent" and changed and not roots(book, t, c, everything - {(t, c)}):
                 wrongly.append((book.name, t, c, s.mistake, "shows", right[t].get(c), wrong[t].get(c)))
             shown += changed

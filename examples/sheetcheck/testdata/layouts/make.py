@@ -25,8 +25,10 @@ def without_xlookup(formula):
     return f"=INDEX({m[3]},MATCH({m[1]},{m[2]},{-int(m[4])}))"
 
 
-def main():
-    made = [f for group in (bearings.BOOKS, parts.BOOKS) for f in group]
+def make_all(made, folder, without=without_xlookup):
+    """Makes the books in a folder, with their seeds.csv and truth.csv. without says a formula
+    by functions that every office program has."""
+    os.makedirs(folder, exist_ok=True)
     versions = []  # (book, wrong)
     for make in made:
         right, wrong = make(), make()
@@ -49,7 +51,7 @@ def main():
                         for row in ws.iter_rows():
                             for c in row:
                                 if isinstance(c.value, str) and c.value.startswith("="):
-                                    c.value = without_xlookup(c.value)
+                                    c.value = without(c.value)
                 plain.save(name)
                 files.append(name)
             office(files, ending, out)
@@ -59,7 +61,7 @@ def main():
         seeds, truth = [], []
         held = {}
         for book, wrong in versions:
-            path = os.path.join(HERE, book.file(wrong))
+            path = os.path.join(folder, book.file(wrong))
             held[book.name, wrong] = values(calculated["xlsx", book.name, wrong])
             if book.stored == "csv":
                 write_text(book, path, held[book.name, wrong][book.sheets[0].title])
@@ -79,8 +81,8 @@ def main():
                 if book.stored == "csv":
                     rows = [[r[0], ""] + r[2:8] + [r[8].replace(book.sheets[0].title + "!", "")] for r in rows]
                 seeds += rows
-    write_csv("seeds.csv", ["file", "sheet", "cell", "severity", "mistake", "shows", "seed", "also", "from"], seeds)
-    write_csv("truth.csv", ["file", "sheet", "cells", "table", "role", "unit", "kind", "limits"], truth)
+    write_csv(folder, "seeds.csv", ["file", "sheet", "cell", "severity", "mistake", "shows", "seed", "also", "from"], seeds)
+    write_csv(folder, "truth.csv", ["file", "sheet", "cells", "table", "role", "unit", "kind", "limits"], truth)
 
     count = collections.Counter()
     for book, wrong in versions:
@@ -92,12 +94,12 @@ def main():
     print(len(made), "workbooks,", len({b.layout for b, _ in versions}), "layouts,", sum(count.values()), "seeds in", len(seeds), "rows")
 
 
-def write_csv(name, heads, rows):
-    with open(os.path.join(HERE, name), "w", newline="", encoding="utf-8") as f:
+def write_csv(folder, name, heads, rows):
+    with open(os.path.join(folder, name), "w", newline="", encoding="utf-8") as f:
         w = csv.writer(f, lineterminator="\n")
         w.writerow(heads)
         w.writerows(rows)
 
 
 if __name__ == "__main__":
-    main()
+    make_all([f for group in (bearings.BOOKS, parts.BOOKS) for f in group], HERE)

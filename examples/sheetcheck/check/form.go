@@ -1,0 +1,79 @@
+package check
+
+import (
+	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/pattern"
+	"example.com/closefit/examples/sheetcheck/sheet"
+)
+
+// rightForm returns the right formula of a claim as evaluators read it, once for all claims of
+// its rule; nil if the claim has one of its own.
+func (c *claim) rightForm() *calc.Form {
+	if c.base == nil || c.looked != nil {
+		return nil
+	}
+	if c.form == nil {
+		c.form = &calc.Form{Expr: c.base, At: sheet.Place{Row: c.at.Row - c.rows, Column: c.at.Column - c.columns}}
+	}
+	return c.form
+}
+
+// sharedForm returns a cell's formula as cells have it that it was copied into; nil if it is
+// the cell's own, or may read other cells than they do.
+func (k *checking) sharedForm(key cellKey) *calc.Form {
+	cell := k.cell(key)
+	if _, array := cell.Array(); array {
+		return nil
+	}
+	form, err := k.forms.Read(cell.Formula, key.at)
+	if err != nil || form.At == (sheet.Place{}) || tableColumns(form.Expr) {
+		return nil
+	}
+	return form
+}
+
+// tableColumns reports whether a formula names columns of tables, which stand for something
+// else from row to row.
+func tableColumns(e calc.Expr) (found bool) {
+	calc.Walk(e, func(e calc.Expr) bool {
+		_, is := e.(*calc.TableColumn)
+		found = found || is
+		return !found
+	})
+	return found
+}
+
+// same reports whether a claim's cell has the right formula. It is found once for cells that
+// one formula was copied into.
+func (k *checking) sameFormula(c *claim) bool {
+	if !c.formula || c.byName || c.base == nil || c.looked != nil {
+		return false
+	}
+	own := k.sharedForm(c.cellKey)
+	if own == nil || tableColumns(c.base) {
+		return false // which is found out for the cell
+	}
+	if same, known := c.alike[own]; known {
+		return same
+	}
+	if c.alike == nil {
+		c.alike = map[*calc.Form]bool{}
+	}
+	c.alike[own] = pattern.Relative(pattern.Resolve(k.book, c.sheet, c.at, c.right()), c.at) == pattern.Relative(k.actual(c), c.at)
+	return c.alike[own]
+}
+
+// changes reports whether the book as it should be is another one than it is.
+func (k *checking) changes() bool {
+	for _, in := range k.inputs {
+		if in.number != "" {
+			return true
+		}
+	}
+	for _, c := range k.claims {
+		if !k.sameFormula(c) {
+			return true
+		}
+	}
+	return false
+}

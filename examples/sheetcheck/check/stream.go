@@ -1,0 +1,446 @@
+package check
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/mapfile"
+	"example.com/closefit/examples/sheetcheck/sheet"
+	"example.com/closefit/units/measure"
+)
+
+// A stream passes the rows of a file in which everything is plainly right, and keeps the
+// others, with those beside them, to be looked at closely. So a file of any length is checked
+// whose claims stand on their own rows alone.
+type stream struct {
+	file    sheet.File
+	options Options
+	result  *Result
+	tables  [][]*streamed // by sheet
+	stored  bool          // formulas are not looked at, but what is stored
+	far     bool          // a claim stands on more than its row
+}
+
+// A streamed is a table of which the rows stream by.
+type streamed struct {
+	*mapfile.Table
+	claims []passing
+	typed  []typed
+	fixed  map[sheet.Place]quick // single cells that its rows read
+	begun  bool
+}
+
+// A passing is a claim's rule, ready for one row after the other.
+type passing struct {
+	*rule
+	line  int
+	value sum    // the right value; of a verdict, what is judged
+	sides [2]sum // a verdict's limits; nil for none
+	doubt float64
+	known map[string]string // of a given rule
+	lines []int             // likewise, where its texts stand
+}
+
+// A typed is a column of readings.
+type typed struct {
+	line    int
+	nominal float64 // 0 for none
+}
+
+// mostKept is how many rows are looked at closely; what is found in more of them is counted.
+const mostKept = 4000
+
+func newStream(f sheet.File, rules []*rule, o Options, result *Result) *stream {
+	s := &stream{file: f, options: o, result: result, tables: make([][]*streamed, len(f.Sheets()))}
+	of := map[*mapfile.Table]*streamed{}
+	for _, r := range rules {
+		if r.of == nil || !r.of.Down() {
+			s.far = true
+			continue
+		}
+		t := of[r.of]
+		if t == nil {
+			t = &streamed{Table: r.of, fixed: map[sheet.Place]quick{}}
+			of[r.of] = t
+			s.tables[r.index] = append(s.tables[r.index], t)
+			t.readings()
+		}
+		p, ok := t.passing(r)
+		s.far = s.far || !ok
+		t.claims = append(t.claims, p)
+	}
+	return s
+}
+
+// near reports whether all claims stand on their own rows.
+func (s *stream) near() bool { return !s.far }
+
+func (t *streamed) readings() {
+	for _, name := range t.Names() {
+		c := t.Columns[name]
+		line, _ := t.Line(c.At)
+		u, err := unitOf(c.Unit)
+		if line == 0 || err != nil || slices.ContainsFunc(t.Checks, func(k mapfile.Check) bool { return k.Claim == name }) {
+			continue
+		}
+		one := typed{line: line}
+		if p, err := sheet.ParsePlace(c.Nominal); err == nil {
+			t.fixed[p] = quick{}
+			one.nominal = math.NaN() // looked at closely: it stands in a cell
+		} else if n, err := u.number(c.Nominal); err == nil && c.Nominal != "" {
+			one.nominal, _ = n.Float64()
+		}
+		t.typed = append(t.typed, one)
+	}
+}
+
+func (t *streamed) passing(r *rule) (p passing, ok bool) {
+	p = passing{rule: r, known: map[string]string{}}
+	if p.line, _ = t.Line(t.Columns[r.column].At); p.line == 0 {
+		return p, false
+	}
+	first := t.First()
+	switch {
+	case r.given != nil:
+		for _, name := range r.given.from {
+			line, _ := t.Line(t.Columns[name].At)
+			p.lines = append(p.lines, line)
+		}
+		return p, !slices.Contains(p.lines, 0)
+	case r.judge != nil:
+		j := r.judge
+		line, cell := t.Line(t.Columns[j.value].At)
+		corner := calc.Corner{Place: sheet.Place{Row: first, Column: line}}
+		if line == 0 {
+			corner = calc.Corner{Place: cell, RowFixed: true, ColumnFixed: true}
+		}
+		p.value, ok = compile(&calc.Area{From: corner, To: corner}, first, t.fixed)
+		for _, other := range t.claims { // a value that is claimed is judged as it should be
+			if other.column == j.value {
+				p.value = other.value
+			}
+		}
+		for i, l := range j.limits {
+			if l.none() {
+				continue
+			}
+			e, err := calc.Parse(l.formula())
+			if err != nil {
+				return p, false
+			}
+			var made bool
+			p.sides[i], made = compile(e, first, t.fixed)
+			ok = ok && made
+		}
+		p.doubt, _ = j.doubt.Float64()
+		return p, ok && p.value != nil
+	}
+	p.value, ok = compile(r.base, first, t.fixed)
+	return p, ok
+}
+
+// right reports whether a row plainly agrees with the rule; claimed is false if it claims nothing.
+func (p *passing) right(s *scene) (right, claimed bool) {
+	cell := s.row.Cell(p.line)
+	if cell.Blank() {
+		return true, false
+	}
+	switch {
+	case p.given != nil:
+		return p.lookedUp(s, cell), true
+	case p.judge != nil:
+		return p.judges(s, cell), true
+	}
+	want, ok := p.value(s)
+	have, written, okHave := quickOf(cell)
+	if !ok || !okHave || have.kind != want.kind {
+		return false, true
+	}
+	if have.kind != isNumber {
+		return have.kind == isText && strings.EqualFold(strings.TrimSpace(have.text), strings.TrimSpace(want.text)), true
+	}
+	places := written
+	if p.places >= 0 && p.places < written {
+		if have.exact {
+			step := tens[9-p.places]
+			half := step / 2
+			if have.nano < 0 {
+				half = -half
+			}
+			have = exactly((have.nano + half) / step * step)
+		} else {
+			scale := math.Pow10(p.places)
+			have = roughly(math.Round(have.f*scale) / scale)
+		}
+	}
+	if p.places >= 0 {
+		places = p.places
+	}
+	if have.exact && want.exact {
+		return 2*abs(have.nano-want.nano) <= tens[9-places], true
+	}
+	return math.Abs(have.f-want.f) <= max(0.5*math.Pow10(-places)*(1-1e-6), residue*max(1, math.Abs(want.f))), true
+}
+
+// judges reports whether a verdict is plainly right.
+func (p *passing) judges(s *scene, cell *sheet.Cell) bool {
+	value, ok := p.value(s)
+	if !ok || value.kind != isNumber {
+		return false
+	}
+	verdict := measure.Conforming
+	for i, side := range p.sides {
+		if side == nil {
+			continue
+		}
+		limit, ok := side(s)
+		if !ok || limit.kind != isNumber || p.doubt > 0 && math.Abs(value.f-limit.f) <= p.doubt*(1+1e-6) {
+			return false
+		}
+		switch order, ok := value.compare(limit); {
+		case !ok:
+			return false
+		case i == 0 && order < 0:
+			verdict = measure.BelowLimit
+		case i == 1 && order > 0:
+			if verdict == measure.BelowLimit {
+				return false // the lower limit is above the upper one
+			}
+			verdict = measure.AboveLimit
+		}
+	}
+	right, known := p.judge.words.say(cell.Text, verdict)
+	return right && known
+}
+
+func (p *passing) lookedUp(s *scene, cell *sheet.Cell) bool {
+	texts := make([]string, len(p.lines))
+	for i, line := range p.lines {
+		texts[i] = strings.TrimSpace(s.row.Cell(line).Text)
+	}
+	key := strings.Join(texts, "\x00")
+	value, known := p.known[key]
+	if !known {
+		var err error
+		if value, _, err = p.given.find(texts); err != nil {
+			return false
+		}
+		if len(p.known) < 1000 {
+			p.known[strings.Clone(key)] = value
+		}
+	}
+	if p.given.same != nil {
+		return p.given.same(cell.Text, value)
+	}
+	have, want := valueOf(cell), valueOf(&sheet.Cell{Text: value})
+	want.half = 0
+	return have.kind == isNumber && p.rounded(have).agrees(want)
+}
+
+// plain reports whether a row plainly holds what it should, and how much it claims.
+func (t *streamed) plain(s *scene) (right bool, claims int) {
+	right = true
+	for i := range t.claims {
+		agrees, claimed := t.claims[i].right(s)
+		right = right && agrees
+		if claimed {
+			claims++
+		}
+	}
+	for _, r := range t.typed {
+		v, _, ok := quickOf(s.row.Cell(r.line))
+		if !ok || v.kind == isText || r.nominal != 0 && v.kind == isNumber && !(10*math.Abs(v.f-r.nominal) <= math.Abs(r.nominal)) {
+			right = false
+		}
+	}
+	return right, claims
+}
+
+// read reads the file and returns the rows to be looked at closely; nil if there are formulas.
+func (s *stream) read(ctx context.Context) (*sheet.Book, error) {
+	names := s.file.Sheets()
+	book := sheet.NewBook(names)
+	for i, tables := range s.tables {
+		if len(tables) == 0 {
+			continue
+		}
+		whole, err := s.sheet(ctx, names[i], tables, book.Grids[i])
+		if err != nil || !whole {
+			return nil, err
+		}
+	}
+	return book, nil
+}
+
+// singles reads the single cells that rows read. ok is false if one has a formula.
+func (s *stream) singles(ctx context.Context, name string, tables []*streamed) (rows map[int]bool, ok bool, err error) {
+	rows = map[int]bool{}
+	last := 0
+	for _, t := range tables {
+		for at := range t.fixed {
+			rows[at.Row] = true
+			last = max(last, at.Row)
+		}
+	}
+	for row, err := range sheet.Rows(ctx, s.file, name) {
+		if err != nil {
+			return nil, false, err
+		}
+		if row.Number > last {
+			break
+		}
+		for _, t := range tables {
+			for at := range t.fixed {
+				if at.Row != row.Number {
+					continue
+				}
+				c := row.Cell(at.Column)
+				if c.Formula != "" && !s.stored {
+					return nil, false, nil
+				}
+				if v, _, ok := quickOf(c); ok && v.kind != isBlank {
+					v.text = strings.Clone(v.text)
+					t.fixed[at] = v
+				}
+			}
+			for i := range t.typed {
+				if math.IsNaN(t.typed[i].nominal) {
+					t.typed[i].nominal = t.nominalAt(t.typed[i].line)
+				}
+			}
+		}
+	}
+	return rows, true, nil
+}
+
+// nominalAt returns the nominal size that stands in a cell.
+func (t *streamed) nominalAt(line int) float64 {
+	for _, c := range t.Columns {
+		if own, _ := t.Line(c.At); own != line {
+			continue
+		}
+		if p, err := sheet.ParsePlace(c.Nominal); err == nil && t.fixed[p].kind == isNumber {
+			return t.fixed[p].f
+		}
+	}
+	return math.NaN()
+}
+
+// sheet reads one sheet; ok is false if there are formulas.
+func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kept *sheet.Grid) (ok bool, err error) {
+	singles, ok, err := s.singles(ctx, name, tables)
+	if err != nil || !ok {
+		return false, err
+	}
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	batches, failed := make(chan *sheet.Batch, 2), make(chan error, 1)
+	go func() {
+		defer close(batches)
+		for b, err := range s.file.Batches(ctx, name) {
+			if err != nil {
+				failed <- err
+				return
+			}
+			select {
+			case batches <- b:
+			case <-ctx.Done():
+				return
+			}
+		}
+	}()
+	last := 0
+	for _, t := range tables {
+		if t.Last() == 0 {
+			last = math.MaxInt
+		}
+		last = max(last, t.Last())
+	}
+	var before row
+	rows, more, read := 0, 0, 0
+	suspect := false // the row before
+	for b := range batches {
+		for i := range b.Rows {
+			now := row{Row: b.Rows[i]}
+			if !s.stored && slices.ContainsFunc(now.Cells, func(c sheet.Cell) bool { return c.Formula != "" }) {
+				return false, nil
+			}
+			right := true
+			for _, t := range tables {
+				if !t.Holds(now.Number) {
+					continue
+				}
+				plain, claims := t.plain(&scene{&now.Row, t.fixed})
+				right = right && plain
+				now.claims += claims
+				now.lines++
+				now.keep = now.keep || !t.begun
+				t.begun = true
+			}
+			now.keep = now.keep || singles[now.Number] || suspect
+			switch {
+			case right:
+			case rows < mostKept:
+				s.take(kept, &before)
+				now.keep = true
+				rows++
+			default:
+				more++
+			}
+			suspect = !right && rows < mostKept
+			s.pass(&before)
+			if before = now; now.keep {
+				s.take(kept, &before)
+			}
+		}
+		before.Cells = slices.Clone(before.Cells) // of a batch that is given back
+		read += len(b.Rows)
+		if s.options.Progress != nil {
+			s.options.Progress(read)
+		}
+		b.Release()
+		if before.Number >= last {
+			break
+		}
+	}
+	s.pass(&before)
+	if more > 0 {
+		s.result.Notes = append(s.result.Notes, fmt.Sprintf("%d more rows of sheet %q do not agree with what is right; correct the first ones and check again", more, name))
+	}
+	select {
+	case err := <-failed:
+		return false, err
+	default:
+		return true, ctx.Err()
+	}
+}
+
+// A row is one that streams by.
+type row struct {
+	sheet.Row
+	claims, lines int
+	keep, kept    bool
+}
+
+// take keeps a row to be looked at closely.
+func (s *stream) take(g *sheet.Grid, r *row) {
+	if r.kept || r.Number == 0 {
+		return
+	}
+	r.kept = true
+	g.Add(r.Number, r.Cells)
+}
+
+// pass counts what a row claims, unless it is looked at closely.
+func (s *stream) pass(r *row) {
+	if !r.kept {
+		s.result.Claims += r.claims
+		s.result.Coverage.Cells += r.claims
+		s.result.Coverage.Checked += r.claims
+		s.result.Rows += min(r.lines, 1)
+	}
+}

@@ -1,0 +1,181 @@
+package understand
+
+import (
+	"math/big"
+	"slices"
+
+	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/pattern"
+	"example.com/closefit/examples/sheetcheck/sheet"
+)
+
+// mostTitles is how many rows of a sheet may hold what is said of all of it.
+const mostTitles = 8
+
+// sheetUnit returns the unit that a sheet says all its sizes are in: "all sizes in mm".
+func (r *reader) sheetUnit(index int) string {
+	_, width := r.book.Extent(index)
+	for row := 1; row <= mostTitles; row++ {
+		for column := 1; column <= min(width, mostTitles); column++ {
+			s := spot{index, sheet.Place{Row: row, Column: column}}
+			if !r.isText(s) {
+				continue
+			}
+			words := wordsOf(r.cell(s).Text)
+			for i := 1; i+1 < len(words); i++ {
+				u, ok := parseUnit(words[i+1])
+				if ok && u.dimension == "length" && slices.Contains([]string{"in", "en"}, words[i]) && slices.ContainsFunc(words[:i], ofAll) {
+					return u.name
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// ofAll reports whether a word says that what follows is so of all numbers.
+func ofAll(word string) bool {
+	return slices.Contains([]string{"all", "sizes", "dimensions", "readings", "alle", "masse", "messwerte", "cotes", "toutes", "mesures", "dimensiones", "medidas", "todas", "cotas"}, word)
+}
+
+// defaultUnits gives the unit that a sheet says for all its sizes to those without one.
+func (r *reader) defaultUnits() {
+	units := map[int]string{}
+	for _, t := range r.tables {
+		if _, known := units[t.sheet]; !known {
+			units[t.sheet] = r.sheetUnit(t.sheet)
+		}
+		said, column := units[t.sheet], r.unitColumn(t)
+		if column != "" {
+			said = column
+		}
+		for _, c := range t.columns {
+			if c.unit == "" && (ofLength(c.role) || column != "" && (c.role == "" || c.role == "difference") && r.numbered(t, c.item)) {
+				c.unit = said
+			}
+		}
+	}
+}
+
+// unitColumn returns the unit of length that a column of units says for every line.
+func (r *reader) unitColumn(t *table) (name string) {
+	for _, c := range t.columns {
+		for i, l := range t.lines {
+			u, ok := parseUnit(r.cell(spot{t.sheet, t.place(l, c.item)}).Text)
+			if !ok || u.dimension != "length" || i > 0 && u.name != name {
+				name = ""
+				break
+			}
+			name = u.name
+		}
+		if name != "" {
+			return name
+		}
+	}
+	return ""
+}
+
+// ofLength reports whether cells of a role are lengths, whatever they are lengths of.
+func ofLength(role string) bool {
+	return part(role) || sized(role) || slices.Contains([]string{"end play", "side play", "deck clearance", "nominal", "tolerance", "target", "shim", "washer", "journal length", "housing width",
+		"pin width", "rod width", "deck", "throw", "rod length", "crown", "dial", roleGap, roleLeastGap, roleToFile, "worst case", roleSquares}, role)
+}
+
+// given names the cells outside tables that a formula reads, by the words at their left.
+func (r *reader) given(f *formula) {
+	f.each(func(a calc.Area) bool {
+		if !a.Single() || a.File != "" {
+			return true
+		}
+		index := f.sheet
+		if a.Sheet != "" {
+			other, ok := r.book.Index(a.Sheet)
+			if !ok {
+				return true
+			}
+			index = other
+		}
+		s := spot{index, a.From.Place}
+		if r.u.roles.known(s) || r.formulas.at(s) != nil {
+			return true
+		}
+		if _, isNumber := r.number(s); !isNumber {
+			return true
+		}
+		m := Meaning{Role: roleOf(r.beside(s)), Unit: r.unitBeside(s), Reason: "a formula reads it"}
+		if m.Role == "" {
+			m.Role = roleNumber
+		}
+		if m.Unit == "" && (ofLength(m.Role) || m.Role == roleNumber) {
+			m.Unit = r.unitOfSum(f, s)
+		}
+		r.u.roles.set(s, m)
+		return true
+	})
+}
+
+// unitOfSum returns the unit of a sum in which a cell stands as it is.
+func (r *reader) unitOfSum(f *formula, s spot) string {
+	l, ok := pattern.LinearOf(f.expr())
+	if !ok || len(l.Terms) < 2 {
+		return ""
+	}
+	i := slices.IndexFunc(l.Terms, func(t pattern.Term) bool { return t.Area.From.Place == s.at })
+	if i < 0 {
+		return ""
+	}
+	own := new(big.Rat).Abs(l.Terms[i].Factor)
+	for _, term := range l.Terms {
+		if term.Area.From.Place == s.at || term.Area.Sheet != "" || new(big.Rat).Abs(term.Factor).Cmp(own) != 0 {
+			continue
+		}
+		if k, ok := r.kindOf(spot{f.sheet, term.Area.From.Place}); ok && k.column != nil && k.column.unit != "" {
+			return k.column.unit
+		}
+	}
+	return ""
+}
+
+// squared returns the unit of a square of a length.
+func squared(e calc.Expr, unitName string) string {
+	b, ok := e.(*calc.Binary)
+	if !ok || b.Op != calc.Power {
+		return unitName
+	}
+	if n, ok := b.Y.(*calc.Number); ok && n.Text == "2" {
+		return unitName + "²"
+	}
+	return ""
+}
+
+// readAsText reports whether formulas read a column by functions of texts alone: its numbers
+// are meant to be texts.
+func (r *reader) readAsText(c *column) bool {
+	t := c.table
+	own := t.place(t.lines[0], c.item)
+	as, otherwise := 0, 0
+	for _, other := range t.columns {
+		if other.shape == nil {
+			continue
+		}
+		calc.Walk(other.shape, func(e calc.Expr) bool {
+			switch e := e.(type) {
+			case *calc.Call:
+				if slices.Contains([]string{"VALUE", "NUMBERVALUE", "SUBSTITUTE", "LEFT", "RIGHT", "MID", "TRIM", "CLEAN", "LEN", "FIND", "SEARCH", "REPLACE"}, e.Name) {
+					for _, a := range pattern.Areas(e) {
+						if a.Sheet == "" && a.From.Place == own {
+							as++
+						}
+					}
+					return false
+				}
+			case *calc.Area:
+				if e.Sheet == "" && (sheet.Area{First: e.From.Place, Last: e.To.Place}).Holds(own) {
+					otherwise++
+				}
+			}
+			return true
+		})
+	}
+	return as > 0 && otherwise == 0
+}
