@@ -2,12 +2,14 @@ package record_test
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -74,33 +76,44 @@ func TestGolden(t *testing.T) {
 }
 
 // withFilms is an assessment with its films.
-func withFilms(t *testing.T, name, src string) *job.Assessment {
-	t.Helper()
+func withFilms(name, src string) (*job.Assessment, error) {
 	j, err := job.Read(name, []byte(src))
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
-	a, err := j.Assess(t.Context())
+	a, err := j.Assess(context.Background())
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
-	if a.Films, err = j.Films(t.Context(), a); err != nil {
-		t.Fatal(err)
-	}
-	return a
+	a.Films, err = j.Films(context.Background(), a)
+	return a, err
 }
 
 // filmed is the demonstration that has a film, and as it is with an oil by its grade, clearances without a film, and no pump.
 func filmed(t *testing.T) map[string]*job.Assessment {
 	t.Helper()
-	src, err := job.Demonstration("lock-gate")
+	all, err := filmedOnce()
 	if err != nil {
 		t.Fatal(err)
 	}
+	return all
+}
+
+var filmedOnce = sync.OnceValues(func() (map[string]*job.Assessment, error) {
+	src, err := job.Demonstration("lock-gate")
+	if err != nil {
+		return nil, err
+	}
 	graded := strings.NewReplacer(`name = "the lock's engine oil", cool = "104 mm²/s at 40 °C", warm = "14.1 mm²/s at 100 °C"`, `grade = "15W-40"`,
 		`load = "2.4 kN"`, `load = "240 kN"`, "pump = { delivery", "#pump = { delivery", "roughness = ", "#roughness = ").Replace(string(src))
-	return map[string]*job.Assessment{"lock-gate-film": withFilms(t, "lock-gate.toml", string(src)), "film by grade": withFilms(t, "graded.toml", graded)}
-}
+	all := map[string]*job.Assessment{}
+	for name, src := range map[string]string{"lock-gate-film": string(src), "film by grade": graded} {
+		if all[name], err = withFilms(name+".toml", src); err != nil {
+			return nil, err
+		}
+	}
+	return all, nil
+})
 
 // TestGoldenFilm compares the text of a record with films with the one that was read and kept.
 func TestGoldenFilm(t *testing.T) {
