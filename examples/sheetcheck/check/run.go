@@ -41,9 +41,10 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 			return nil, err
 		}
 	}
-	k := newChecking(ctx, book, result)
+	k := newChecking(ctx, book, o.Values, result)
+	k.sift(rules)
 	k.gather(m, rules, roles)
-	k.check(o.Values)
+	k.check()
 	result.addLatent(o.Latent)
 	slices.SortStableFunc(result.Findings, func(a, b Finding) int { return a.compare(&b) })
 	return result, ctx.Err()

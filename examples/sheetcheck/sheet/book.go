@@ -198,6 +198,25 @@ func (g *Grid) Cells() iter.Seq2[Place, *Cell] {
 	}
 }
 
+// Rows returns the rows with cells, in order. A row is good until the next one is asked for.
+func (g *Grid) Rows() iter.Seq[*Row] {
+	return func(yield func(*Row) bool) {
+		row := &Row{}
+		for i := range g.rows {
+			r := &g.rows[i]
+			last := int(r.columns[len(r.columns)-1])
+			clear(row.Cells)
+			row.Number, row.Cells = r.number, slices.Grow(row.Cells[:0], last)[:last]
+			for j, column := range r.columns {
+				row.Cells[column-1] = r.cells[j]
+			}
+			if !yield(row) {
+				return
+			}
+		}
+	}
+}
+
 // Used returns the smallest area from A1 that holds every cell; ok is false if there is none.
 func (g *Grid) Used() (a Area, ok bool) {
 	return Area{Place{1, 1}, g.last}, g.last.Row > 0
