@@ -1,6 +1,7 @@
 package check
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
@@ -289,8 +290,9 @@ func abs(n int64) int64 { return max(n, -n) }
 func (v quick) compare(w quick, binary bool) (order int, ok bool) {
 	off := v.f - w.f
 	if v.exact && w.exact && (!binary || v.clean && w.clean) {
-		off = float64(v.nano - w.nano)
-	} else if math.Abs(off) <= residue*max(1, math.Abs(v.f)) || math.IsNaN(off) {
+		return cmp.Compare(v.nano, w.nano), true
+	}
+	if math.Abs(off) <= residue*max(1, math.Abs(v.f)) || math.IsNaN(off) {
 		return 0, false
 	}
 	switch {
@@ -452,13 +454,16 @@ func function(name string, args []sum) (sum, bool) {
 // turns that binary arithmetic does not tell.
 func (v quick) round(how string, places int, binary bool) (quick, bool) {
 	step := tens[9-places]
-	turn := map[bool]float64{true: 0.5}[how == "ROUND"] // in steps from the last one below
-	size := math.Abs(v.f) * nano / float64(step)
-	_, part := math.Modf(size)
-	off := math.Abs(part - turn)
-	near := min(off, 1-off) <= residue*max(1, size)
-	if near && (binary || !v.exact) || !v.exact && (places == 9 || size >= 1<<30) {
-		return v, false
+	if binary || !v.exact {
+		turn := 0.0 // in steps from the last one below
+		if how == "ROUND" {
+			turn = 0.5
+		}
+		size := math.Abs(v.f) * nano / float64(step)
+		off := math.Abs(size - math.Floor(size) - turn)
+		if min(off, 1-off) <= residue*max(1, size) || !v.exact && (places == 9 || size >= 1<<30) {
+			return v, false
+		}
 	}
 	n := abs(v.nano)
 	if !v.exact {

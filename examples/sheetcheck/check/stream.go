@@ -23,6 +23,98 @@ type stream struct {
 	tables  [][]*streamed // by sheet
 	stored  bool          // formulas are not looked at, but what is stored
 	far     bool          // a claim stands on more than its row
+	apart   [3]apart      // rows, and cells, that are passed over because nothing like them was seen
+	ended   bool          // another table begins
+}
+
+// An apart is cells that nothing was done with.
+type apart struct {
+	first, last sheet.Place
+	count       int
+}
+
+func (a *apart) add(row *sheet.Row, from int) {
+	for i := from; i < len(row.Cells); i++ {
+		if row.Cells[i].Blank() {
+			continue
+		}
+		at := sheet.Place{Row: row.Number, Column: i + 1}
+		if a.count++; a.count == 1 {
+			a.first, a.last = at, at
+		}
+		a.first.Column = min(a.first.Column, at.Column)
+		a.last = sheet.Place{Row: at.Row, Column: max(a.last.Column, at.Column)}
+	}
+}
+
+// Why rows and cells are passed over.
+const (
+	unlikeRows = iota
+	otherTable
+	moreColumns
+)
+
+// beyond passes a row over that is unlike those by which the table was understood.
+func (s *stream) beyond(t *streamed, row *sheet.Row, plain bool) (over bool) {
+	b := s.options.Beyond
+	if b == nil || row.Number <= b.Row {
+		return false
+	}
+	if s.ended {
+		s.apart[otherTable].add(row, 0)
+		return true
+	}
+	if b.Column < len(row.Cells) {
+		s.apart[moreColumns].add(row, b.Column)
+	}
+	if plain {
+		return false
+	}
+	numbers, texts := 0, 0
+	count := func(line int) {
+		switch v, _, ok := quickOf(row.Cell(line)); {
+		case ok && v.kind == isNumber:
+			numbers++
+		case ok && v.kind == isText && strings.TrimSpace(v.text) != "":
+			texts++
+		}
+	}
+	for _, r := range t.typed {
+		count(r.line)
+	}
+	for i := range t.claims {
+		count(t.claims[i].line)
+	}
+	location, _ := t.Line(t.Location)
+	name := row.Cell(location)
+	switch {
+	case numbers == 0 && texts > 1:
+		s.ended = true
+		s.apart[otherTable].add(row, 0)
+	case numbers == 0 || location > 0 && (name.Blank() || b.Summary(name.Text)):
+		s.apart[unlikeRows].add(row, 0)
+	default:
+		return false
+	}
+	return true
+}
+
+// sayApart says what was passed over.
+func (s *stream) sayApart(name string) {
+	row := 0
+	if s.options.Beyond != nil {
+		row = s.options.Beyond.Row
+	}
+	for i, why := range []string{
+		unlikeRows:  fmt.Sprintf("rows unlike the first ones, up to row %d, from which the sheet was understood", row),
+		otherTable:  fmt.Sprintf("another table seems to begin there, and the sheet was understood from its rows up to %d", row),
+		moreColumns: fmt.Sprintf("in columns of which nothing stands in the rows up to %d, from which the sheet was understood", row),
+	} {
+		if a := s.apart[i]; a.count > 0 {
+			s.result.Coverage.Values += a.count
+			s.result.Unlooked = append(s.result.Unlooked, Unlooked{Sheet: name, Cells: sheet.Area{First: a.first, Last: a.last}, Count: a.count, Why: why})
+		}
+	}
 }
 
 // A streamed is a table of which the rows stream by.
@@ -410,6 +502,9 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 					continue
 				}
 				plain, claims := t.plain(&scene{row: &now.Row, table: t})
+				if s.beyond(t, &now.Row, plain) {
+					continue
+				}
 				right = right && plain
 				now.claims += claims
 				now.lines++
@@ -443,6 +538,7 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 		}
 	}
 	s.pass(&before)
+	s.sayApart(name)
 	if more > 0 {
 		s.result.Notes = append(s.result.Notes, fmt.Sprintf("%d more rows of sheet %q do not agree with what is right; correct the first ones and check again", more, name))
 	}
