@@ -92,6 +92,7 @@ type scene struct {
 	row    *sheet.Row
 	table  *streamed
 	binary bool // a claim of the row has a formula, so that a last bit may count
+	wrong  bool // a claim plainly disagrees
 }
 
 // right returns what one of the row's claims should be.

@@ -8,8 +8,9 @@ import (
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
-// A sieve is the rows of a book in which everything is plainly right: no claim is made of
-// their cells, which may be very many, and they are only counted.
+// A sieve is the rows of a book in which everything is plainly right, and of those that are
+// plainly wrong all but the first: no claim is made of their cells, which may be very many, and
+// they are only counted.
 type sieve struct {
 	tables map[*mapfile.Table]*sifted
 	sheets []siftedSheet
@@ -26,6 +27,8 @@ type sifted struct {
 	*streamed
 	index    int // of the sheet
 	passed   rowSet
+	wrong    int      // rows that plainly disagree
+	more     rowSet   // of those, which are counted alone
 	formulas []rowSet // by claim, rows in which it has a formula
 	values   []rowSet // likewise, in which something is typed in its cell
 }
@@ -119,6 +122,9 @@ func (k *checking) sift(rules []*rule) {
 		}
 		for _, t := range of {
 			k.sieve.settle(t)
+			if more := t.passed.count(t.more); more > 0 {
+				k.result.sayMore(more, k.book.Grids[index].Name)
+			}
 		}
 	}
 }
@@ -141,8 +147,16 @@ func (t *sifted) sift(row *sheet.Row) {
 		t.begun = true
 		return
 	}
-	if right, _ := t.plain(&s); right && !blank {
+	right, _ := t.plain(&s)
+	switch {
+	case blank:
+	case right:
 		t.passed.add(row.Number)
+	case s.wrong:
+		if t.wrong++; t.wrong > mostKept {
+			t.passed.add(row.Number)
+			t.more.add(row.Number)
+		}
 	}
 }
 

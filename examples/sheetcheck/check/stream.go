@@ -150,7 +150,8 @@ type typed struct {
 	at      *fixedCell // where the nominal size stands in a cell
 }
 
-// mostKept is how many rows are looked at closely; what is found in more of them is counted.
+// mostKept is how many rows are looked at closely in which something is wrong; more of them are
+// counted.
 const mostKept = 4000
 
 func newStream(f sheet.File, rules []*rule, o Options, result *Result) *stream {
@@ -279,26 +280,37 @@ func (c *compiler) passing(r *rule) (p passing, ok bool) {
 func (p *passing) right(s *scene, claim int) (right, claimed bool) {
 	cell := s.row.Cell(p.line)
 	formula := cell.Formula != "" && s.table.same != nil
-	switch {
-	case cell.Blank():
+	if cell.Blank() {
 		return !formula, false
-	case formula && !s.table.same(p, sheet.Place{Row: s.row.Number, Column: p.line}):
-		return false, true
-	case p.given != nil:
-		return p.lookedUp(s, cell), true
-	case p.judge != nil:
+	}
+	same := !formula || s.table.same(p, sheet.Place{Row: s.row.Number, Column: p.line})
+	if p.given != nil || p.judge != nil {
+		switch {
+		case !same:
+			return false, true
+		case p.given != nil:
+			return p.lookedUp(s, cell), true
+		}
 		return p.judges(s, cell), true
 	}
+	agrees, known := p.agrees(s, cell, claim, formula)
+	s.wrong = s.wrong || known && !agrees
+	return same && known && agrees, true
+}
+
+// agrees reports whether a cell holds what its row's readings give; known is false if that needs a
+// closer look.
+func (p *passing) agrees(s *scene, cell *sheet.Cell, claim int, formula bool) (agrees, known bool) {
 	want, ok := s.right(claim)
 	if !ok {
-		return false, true
+		return false, false
 	}
 	have, written, ok := quickOf(cell)
-	if !ok || have.kind != want.kind {
-		return false, true
+	if !ok || have.kind != want.kind || have.kind != isNumber && have.kind != isText {
+		return false, false
 	}
-	if have.kind != isNumber {
-		return have.kind == isText && (have.text == want.text || strings.EqualFold(strings.TrimSpace(have.text), strings.TrimSpace(want.text))), true
+	if have.kind == isText {
+		return have.text == want.text || strings.EqualFold(strings.TrimSpace(have.text), strings.TrimSpace(want.text)), true
 	}
 	if formula && p.places < 0 {
 		return math.Abs(have.f-want.f) <= residue*max(1, math.Abs(want.f))*(1-1e-6), true
@@ -540,7 +552,7 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 	s.pass(&before)
 	s.sayApart(name)
 	if more > 0 {
-		s.result.Notes = append(s.result.Notes, fmt.Sprintf("%d more rows of sheet %q do not agree with what is right; correct the first ones and check again", more, name))
+		s.result.sayMore(more, name)
 	}
 	select {
 	case err := <-failed:
@@ -548,6 +560,11 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 	default:
 		return true, ctx.Err()
 	}
+}
+
+// sayMore says how many rows are wrong beside those that were looked at closely.
+func (r *Result) sayMore(rows int, name string) {
+	r.Notes = append(r.Notes, fmt.Sprintf("%d more rows of sheet %q do not agree with what is right; correct the first ones and check again", rows, name))
 }
 
 // A row is one that streams by.
