@@ -25,7 +25,7 @@ type siftedSheet struct {
 // A sifted is a table with the rows of which all claims passed.
 type sifted struct {
 	*streamed
-	index    int // of the sheet
+	index    int    // of the sheet
 	apart    rowSet // rows with a claim of another kind, which the table may read
 	passed   rowSet
 	wrong    int      // rows that plainly disagree
