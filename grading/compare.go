@@ -148,7 +148,7 @@ func (s *Scheme) ruledApart(r RowReading, sizes []units.LengthInterval) RowReadi
 func (s *Scheme) withSize(side Side, codes []string, size units.LengthInterval) []string {
 	var left []string
 	for _, code := range codes {
-		if c, err := s.code(side, code); err != nil || c.Size.IsEmpty() || c.Size.Overlaps(size) {
+		if c, _ := s.code(side, code); c.Size.IsEmpty() || c.Size.Overlaps(size) {
 			left = append(left, code)
 		}
 	}

@@ -66,6 +66,13 @@ family,0.010,0.010 in
 	if diff := cmp.Diff(want, got, sameSizes); diff != "" {
 		t.Error(diff)
 	}
+	again, err := grading.ReadCSV(strings.NewReader(asCSV(t, got)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want, again, sameSizes); diff != "" {
+		t.Errorf("written and read again:\n%s", diff)
+	}
 	if p, err := got.Pair("II", "A"); err != nil || p.String() != "green + brown" {
 		t.Errorf("%s, %v", p, err)
 	}

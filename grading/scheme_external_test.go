@@ -156,6 +156,12 @@ func TestValidate(t *testing.T) {
 		{"a matrix and sums", func(s *grading.Scheme) { s.Sums = []grading.SumRow{{From: 1, To: 9, Shells: "red"}} }, rodScheme, "matrix"},
 		{"a row twice", func(s *grading.Scheme) { s.Matrix[2][0] = "II" }, rodScheme, "matrix, housing II"},
 		{"a column twice", func(s *grading.Scheme) { s.Matrix[0][2] = "C" }, rodScheme, "matrix, journal C"},
+		{"a matrix without its journal codes", func(s *grading.Scheme) { s.Matrix[0] = nil }, rodScheme, "matrix"},
+		{"a matrix without its corner", func(s *grading.Scheme) { s.Matrix[0][0] = "C" }, rodScheme, "matrix"},
+		{"an empty row of a matrix", func(s *grading.Scheme) { s.Matrix[1] = nil }, rodScheme, "matrix"},
+		{"a family twice", func(s *grading.Scheme) {
+			s.Families = []grading.Family{{Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}, {Name: "0.50", Undersize: units.MustParseLength("0.50 mm")}, {Name: "0.25", Undersize: units.MustParseLength("0.25 mm")}}
+		}, sumScheme, "family 0.25"},
 		{"a row of no code", func(s *grading.Scheme) { s.Matrix[2][0] = "IV" }, rodScheme, "matrix, housing IV"},
 		{"a column of no code", func(s *grading.Scheme) { s.Matrix[0][2] = "X" }, rodScheme, "matrix, journal X"},
 		{"a sum that no range holds", func(s *grading.Scheme) { s.Sums[0].From = 3 }, sumScheme, "housing 1, journal A"},

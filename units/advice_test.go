@@ -321,6 +321,22 @@ func TestStrokes(t *testing.T) {
 	interval(length, "-20/25 mm", "both bounds")
 	interval(angle, "5/4 turn", `"4..5 turn" for a range`)
 	interval(angle, "85/95 °", `"85..95 °" for a range`)
+	// A fraction without a unit is one of a turn, of an inch, or of nothing.
+	bare := func(parse func(string) error, text string, kind error, offer string) {
+		t.Helper()
+		if e, ok := errors.AsType[*Error](parse(text)); !ok || !errors.Is(e, kind) || !strings.Contains(e.Fix, offer) {
+			t.Errorf("%s: %v, want it to offer %s", text, e, offer)
+		}
+	}
+	bare(angle, "1/3", ErrNoUnit, `"1/3 turn"`)
+	bare(angle, "3/4", ErrNoUnit, `"3/4 turn"`)
+	bare(angle, "2/3", ErrNoUnit, `"2/3 turn"`)
+	bare(length, "3/8", ErrNoUnit, `"3/8 in"`)
+	bare(length, "1/3", ErrSyntax, `"1..3 mm" for a range`)
+	bare(length, "2/4", ErrSyntax, `"2..4 mm" for a range`)
+	bare(torque, "3/8", ErrSyntax, `"3..8 N·m" for a range`)
+	bare(func(s string) error { _, err := ParseLength(s); return err }, "1/6O in", ErrSyntax, `"1/60 in"`)
+	bare(func(s string) error { _, err := ParseLength(s); return err }, "1 3/6O in", ErrSyntax, `"1 3/60 in"`)
 }
 
 // No advice on a unit leads a hundred times away from what was typed: the sizes of
@@ -360,4 +376,63 @@ func TestFurtherUnits(t *testing.T) {
 	readsAs(t, ParseForce, "8896.443230521 N", "1 US tonf", "1 short ton-force", "2000 lbf")
 	readsAs(t, ParsePressure, "1000000 psi", "1 Mpsi", "1000 ksi", "1000 kpsi")
 	readsAs(t, ParsePressure, "0.24908891 kPa", "1 inH2O", "1 inH₂O", "1 in H2O", "249.08891 Pa")
+}
+
+// Texts that nearly say something are refused with what they are and where.
+func TestNearlyNumbers(t *testing.T) {
+	length := func(s string) error { _, err := ParseLength(s); return err }
+	lengths := func(s string) error { _, err := ParseLengthInterval(s); return err }
+	const noRatio = "a parenthesis that holds no ratio"
+	for _, test := range []struct {
+		parse func(string) error
+		text  string
+		at    string // where what was found begins
+		what  string
+		fix   string
+	}{
+		{length, "(1/0) mm", "(1/0) mm", noRatio, `an exact ratio as in "(1/3) mm"`},
+		{length, "(1/00) mm", "(1/00) mm", noRatio, ""},
+		{length, "(/3) mm", "(/3) mm", noRatio, ""},
+		{length, "(1/) mm", "(1/) mm", noRatio, ""},
+		{length, "(13) mm", "(13) mm", noRatio, ""},
+		{length, "(1/3 mm", "(1/3 mm", noRatio, ""},
+		{length, "() mm", "() mm", noRatio, ""},
+		{length, "(1.5/3) mm", "(1.5/3) mm", noRatio, ""},
+		{length, "1 5/4 in", "4 in", "a mixed number whose fraction is one or more", `"1 3/64"`},
+		{length, "1-4/4 in", "4 in", "a mixed number whose fraction is one or more", ""},
+		{length, "3/0 in", "0 in", "a fraction over zero", "a denominator such as 64"},
+		{length, "3/8.5 in", ".5 in", "a stroke and a point in one number", "both bounds of a range in full"},
+		{lengths, "100/20 µm", "100/20 µm", "a stroke, which does not make a fraction of µm", "both bounds of a range in full"},
+		{lengths, "30/20 µm", "30/20 µm", "a stroke, which does not make a fraction of µm", `write "20..30 µm" for a range`},
+	} {
+		err := test.parse(test.text)
+		e, ok := errors.AsType[*Error](err)
+		if column := len([]rune(test.text[:len(test.text)-len(test.at)])) + 1; !ok || !strings.Contains(e.Found, test.what) || !strings.Contains(e.Fix, test.fix) || e.Column != column {
+			t.Errorf("%s: %v, column %d, want %s at column %d, and to write %s", test.text, err, e.Column, test.what, column, test.fix)
+		}
+	}
+	readsAs(t, ParseLength, "0.5 mm", "(1/2) mm", "(01/02) mm")
+	readsAs(t, ParseLength, "-0.5 mm", "(-1/2) mm", "(−1/2) mm")
+}
+
+// Limits that no number of places leaves room between are written in full, and what has no
+// bounds is not known.
+func TestLimitsThatAreHardToWrite(t *testing.T) {
+	third := Exactly(Millimetre.OfRat(big.NewRat(1, 3)))
+	if got := third.FormatInward(Millimetre, 3); got != "(1/3) mm" {
+		t.Errorf("a third of a millimetre is written %s", got)
+	}
+	narrow := MustParseLengthInterval("0.0241..0.0249 mm")
+	if got := narrow.FormatInward(Millimetre, 3); got != "0.0241..0.0249 mm" {
+		t.Errorf("between two thousandths: %s", got)
+	}
+	if got := narrow.FormatOutward(Millimetre, 3); got != "0.024..0.025 mm" {
+		t.Errorf("outward: %s", got)
+	}
+	everything := AtMost(Length{}).Hull(AtLeast(Length{}))
+	for a, want := range map[*LengthInterval]string{{}: "not known", &everything: "not known", &narrow: "0.0241..0.0249 mm"} {
+		if got := a.Written(Millimetre); got != want {
+			t.Errorf("%s is written %s, want %s", a, got, want)
+		}
+	}
 }

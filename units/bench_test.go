@@ -2,6 +2,7 @@ package units
 
 import (
 	"encoding/json"
+	"math/big"
 	"testing"
 	"time"
 
@@ -356,5 +357,81 @@ func TestAllocations(t *testing.T) {
 		if got := testing.AllocsPerRun(100, test.f); got > test.most {
 			t.Errorf("%s: %v allocations, at most %v", name, got, test.most)
 		}
+	}
+}
+
+// TestAllocationsOfWhatIsOrdinary: whatever people write most of the time, and every
+// operation on it, stays in machine integers and allocates nothing.
+func TestAllocationsOfWhatIsOrdinary(t *testing.T) {
+	none := func(name string, f func()) {
+		t.Helper()
+		if got := testing.AllocsPerRun(20, f); got > 0 {
+			t.Errorf("%s: %v allocations", name, got)
+		}
+	}
+	for _, text := range []string{"60.012 mm", "60.012mm", "-60.012 mm", "+60.012 mm", ".5 mm", "60 mm", "0 mm", "2.3622 in", "-0.5 thou", "999999999.999999999 mm"} {
+		none(text, func() { q, _ := ParseLength(text); sinkLength += q.Sign() })
+		quoted := []byte(`"` + text + `"`)
+		var q Length
+		none("JSON of "+text, func() { _ = q.UnmarshalJSON(quoted) })
+	}
+	for _, text := range []string{"0.024..0.048 mm", "0.024 .. 0.048 mm", "0.024..0.048mm", "-1..+1 mm", "2.5 mm", "1..1 in"} {
+		none(text, func() { a, _ := ParseLengthInterval(text); sinkLength += a.Lo().Sign() })
+		quoted := []byte(`"` + text + `"`)
+		var a LengthInterval
+		none("JSON of "+text, func() { _ = a.UnmarshalJSON(quoted) })
+	}
+	none("a number under a heading", func() { q, _ := Millimetre.Parse("60.012"); sinkLength += q.Sign() })
+	none("torque", func() { q, _ := ParseTorque("45 lbf·ft"); sinkLength += q.Sign() })
+	none("temperature", func() { q, _ := Parse[Temperature]("293.15 K"); sinkLength += q.Cmp(q) })
+
+	p, q := MustParseLength("60.012 mm"), MustParseLength("-2.5 mm")
+	a, b := MustParseLengthInterval("0.024..0.048 mm"), MustParseLengthInterval("0.03..0.04 mm")
+	half, third, minus := big.NewRat(1, 2), big.NewRat(1, 3), big.NewRat(-3, 2)
+	for name, f := range map[string]func() Length{
+		"Add":                func() Length { return p.Add(q) },
+		"Sub":                func() Length { return q.Sub(p) },
+		"Neg":                func() Length { return p.Neg() },
+		"Abs":                func() Length { return q.Abs() },
+		"MulInt":             func() Length { return q.MulInt(-7) },
+		"MulRat by a half":   func() Length { return p.MulRat(half) },
+		"MulRat by a third":  func() Length { return p.MulRat(third) },
+		"MulRat below zero":  func() Length { return q.MulRat(minus) },
+		"Min and Max":        func() Length { return Max(q, Min(p, q)) },
+		"Sum":                func() Length { return Sum(p, q, p) },
+		"RootSumSquare":      func() Length { return RootSumSquare(Millimetre, 7, a.Lo(), a.Hi(), b.Lo()) },
+		"RootSumSquare in µ": func() Length { return RootSumSquare(Micrometre, 1, a.Lo(), a.Hi()) },
+		"Mid":                func() Length { return a.Mid() },
+		"Radius":             func() Length { return a.Radius() },
+		"Width":              func() Length { return a.Width() },
+	} {
+		none(name, func() { sinkLength += f().Sign() })
+	}
+	for name, f := range map[string]func() LengthInterval{
+		"Add":                    func() LengthInterval { return a.Add(b) },
+		"Sub":                    func() LengthInterval { return a.Sub(b) },
+		"Neg":                    func() LengthInterval { return a.Neg() },
+		"Shift":                  func() LengthInterval { return a.Shift(q) },
+		"Hull":                   func() LengthInterval { return a.Hull(b) },
+		"MulRat by a half":       func() LengthInterval { return a.MulRat(half) },
+		"MulRat below zero":      func() LengthInterval { return a.MulRat(minus) },
+		"Exactly":                func() LengthInterval { return Exactly(q) },
+		"Between":                func() LengthInterval { return Between(p, q) },
+		"PlusMinus":              func() LengthInterval { return PlusMinus(p, q) },
+		"NewInterval":            func() LengthInterval { c, _ := NewInterval(q, p); return c },
+		"Add up to a wide range": func() LengthInterval { return Between(q, p).Add(Between(q, p)) },
+	} {
+		none("interval, "+name, func() { sinkLength += f().Lo().Sign() })
+	}
+	for name, f := range map[string]func() bool{
+		"Contains": func() bool { return a.Contains(q) }, "Within": func() bool { return b.Within(a) }, "Below": func() bool { return a.Below(b) },
+		"Overlaps": func() bool { return a.Overlaps(b) }, "Equal": func() bool { return a.Equal(b) }, "IsPoint": func() bool { return a.IsPoint() },
+		"Bounded": func() bool { return a.Bounded() }, "Less": func() bool { return q.Less(p) }, "equal quantities": func() bool { return p.Equal(q) },
+	} {
+		none(name, func() {
+			if f() {
+				sinkLength++
+			}
+		})
 	}
 }

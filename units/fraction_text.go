@@ -3,6 +3,7 @@ package units
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 )
 
@@ -18,22 +19,20 @@ type fraction struct {
 	negative     bool
 }
 
-// finestFraction is the largest number below the line: rules and drills go to
-// 1/64, drawings to 1/128.
-const finestFraction = 128
+// inchFractions are the numbers below the line: rules and drills go to 1/64, drawings to 1/128.
+var inchFractions = []string{"2", "4", "8", "16", "32", "64", "128"}
 
 // isProper reports whether the fraction is less than one.
 func (f *fraction) isProper() bool { return f.over.Cmp(f.under) < 0 }
 
 // isOfInch reports whether people write such fractions of inches and feet.
 func (f *fraction) isOfInch() bool {
-	under := f.under.Int64()
-	return f.under.IsInt64() && under >= 2 && under <= finestFraction && under&(under-1) == 0 && (f.isProper() || !f.whole)
+	return slices.Contains(inchFractions, f.under.String())
 }
 
 // isOfTurn reports whether people write such fractions of a turn.
 func (f *fraction) isOfTurn() bool {
-	return f.isProper() && f.under.Cmp(big.NewInt(finestFraction)) <= 0
+	return f.isProper() && f.under.Cmp(big.NewInt(128)) <= 0
 }
 
 // isFactor reports whether people write such a fraction for a pure number: 1/2,

@@ -62,9 +62,9 @@ func (s *scanner) number() (*big.Rat, error) {
 func (s *scanner) ratio(start int) (*big.Rat, error) {
 	negative := s.sign()
 	over := s.digits()
-	stroke := s.accept("/")
+	s.accept("/") // without it there are no digits left
 	under := s.digits()
-	if !stroke || over == "" || strings.Trim(under, "0") == "" || !s.accept(")") {
+	if over == "" || strings.Trim(under, "0") == "" || !s.accept(")") {
 		s.pos = start
 		return nil, s.fail("a parenthesis that holds no ratio", "write a "+s.d.number()+", or an exact ratio as in "+s.d.example("(1/3)"))
 	}

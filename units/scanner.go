@@ -35,7 +35,7 @@ func newScanner(d *dimension, text string, most int) (*scanner, error) {
 	}
 	if !utf8.ValidString(text) {
 		at := strings.IndexFunc(text, func(r rune) bool { return r == utf8.RuneError })
-		return nil, parseError(ErrSyntax, text, max(at, 0), "a byte that is no UTF-8", "write plain text")
+		return nil, parseError(ErrSyntax, text, at, "a byte that is no UTF-8", "write plain text")
 	}
 	s := &scanner{d: d, text: text, end: len(text)}
 	for s.end > 0 {

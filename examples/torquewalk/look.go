@@ -62,7 +62,7 @@ func (c *program) look() (n next, err error) {
 	if l != nil {
 		n.Said = append(n.Said, l.Said...)
 		var done int
-		done, n.Skipped, n.Of = walk.Counts(l)
+		done, n.Skipped, n.Of = l.Counts()
 		n.Done = &done
 		n.Last = walk.Last(entries)
 		n.Troubles = append(n.Troubles, l.Troubles()...)

@@ -62,7 +62,7 @@ func refute(o order, p proof) (err error) {
 		} else {
 			least, more := t.cases(c.Cases)
 			check(least != nil && *least == c.Least && len(more) == 0, "the cases say otherwise")
-			check(len(c.Axes)+len(c.Lots)+len(c.Missing)+len(c.Stages) == 0, "some of a table")
+			check(c.Counted == 0 && c.Lot == 0 && c.Missing == 0 && len(c.Stages) == 0, "some of a table")
 		}
 		sum = sum.Add(c.Unit.Mul(decimal.NewFromInt(c.Least)))
 	}
@@ -320,15 +320,12 @@ func divisor(a, b int64) int64 {
 // table checks each price by others, and returns the last.
 func (t *third) table() int64 {
 	check(len(t.Choices) == 0, "a table of choices")
-	points, all := 1, slices.Concat(t.lines...)
-	for i, a := range t.Axes {
-		lot := int64(0)
-		for _, pack := range all {
-			lot = divisor(lot, t.holds(pack, t.Parts[a]))
-		}
-		check(t.Lots[i] == lot && t.Missing[i] == up(t.fixed[a], lot), "another axis")
-		points *= int(t.Missing[i]) + 1
+	all, lot := slices.Concat(t.lines...), int64(0)
+	for _, pack := range all {
+		lot = divisor(lot, t.holds(pack, t.Parts[t.Counted]))
 	}
+	check(t.Lot == lot && t.Missing == up(t.fixed[t.Counted], lot), "another shortage")
+	points := int(t.Missing) + 1
 	taken := slices.Concat(t.Stages...)
 	slices.Sort(all)
 	slices.Sort(taken)
@@ -362,12 +359,5 @@ func (t *third) table() int64 {
 
 // after returns the demand that is left of a demand after n of a pack.
 func (t *third) after(p int, pack string, n int64) int {
-	at, stride := 0, 1
-	for i := len(t.Axes) - 1; i >= 0; i-- {
-		size := int(t.Missing[i]) + 1
-		left := int64(p%size) - n*t.holds(pack, t.Parts[t.Axes[i]])/t.Lots[i]
-		at += int(max(0, left)) * stride
-		p, stride = p/size, stride*size
-	}
-	return at
+	return int(max(0, int64(p)-n*t.holds(pack, t.Parts[t.Counted])/t.Lot))
 }

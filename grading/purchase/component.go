@@ -279,7 +279,6 @@ func (c *component) program() *program {
 			p.classes = append(p.classes, []int{t})
 			t++
 		}
-		p.wanted = append(p.wanted, len(p.rows))
 		p.rows = append(p.rows, r)
 	}
 	p.guess = c.guess(p)

@@ -16,12 +16,12 @@
 //
 // The search puts aside packs that cannot be part of the answer: sold out, of no use, or
 // beaten by another one. The rest is split into components that share no part, pack or
-// need. A component of few parts, whose needs have one alternative each, is solved by
-// dynamic programming over what is missing. The others are searched by branch and bound,
-// best bound first, over numbers of packs and of places served by each alternative. Packs
-// of the same contents count as one there: the cheapest is bought first. The shortage is
-// rounded up to an amount that the packs can add, so an odd demand from even packs counts
-// as the next even one.
+// need. A component in which one part decides, and whose needs have one alternative each, is
+// solved by dynamic programming over what is missing of it. The others are searched by
+// branch and bound, best bound first, over numbers of packs and of places served by each
+// alternative. Packs of the same contents count as one there: the cheapest is bought first.
+// The shortage is rounded up to an amount that the packs can add, so an odd demand from
+// even packs counts as the next even one.
 //
 // The bound of a case comes from the linear relaxation. Its worths are found by the
 // simplex method in floating point, rounded to integers, and then used in integers alone:

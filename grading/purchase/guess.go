@@ -1,6 +1,7 @@
 package purchase
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -103,7 +104,7 @@ func (c *component) thin(p *program, lo, x, short []int64) {
 	for j := range order {
 		order[j] = j
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return int(min(1, max(-1, p.cost[b]-p.cost[a]))) })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.cost[b], p.cost[a]) })
 	for _, j := range order {
 		spare := x[j] - lo[j]
 		for i, n := range c.boxes[j].holds {
@@ -118,9 +119,12 @@ func (c *component) thin(p *program, lo, x, short []int64) {
 	}
 }
 
-// everything returns a purchase made from all that can be had, thinned out; nil if
-// it does not come upon one. It always does where each alternative takes one part.
+// everything returns a purchase made from all that can be had, thinned out; nil if there
+// is none, or if an alternative takes several parts.
 func (c *component) everything(p *program) []int64 {
+	if !c.singles() {
+		return nil
+	}
 	x := slices.Clone(p.hi)
 	supply := make([]int64, len(c.parts))
 	for i := range supply {
@@ -128,35 +132,25 @@ func (c *component) everything(p *program) []int64 {
 		for j, b := range c.boxes {
 			supply[i] += b.holds[i] * x[j]
 		}
-		if supply[i] < 0 {
-			return nil
-		}
 	}
 	clear(x[len(c.boxes):])
-	if c.singles() {
-		f := newFilling(supply, c.demands)
-		for k := range c.demands {
-			f.serve(k)
-		}
-		t := len(c.boxes)
-		for k, w := range c.demands {
-			open := w.n
-			for m, v := range w.alternatives {
-				n := open
-				if len(v.takes) > 0 {
-					n = min(open, f.from[k][v.takes[0]])
-					f.from[k][v.takes[0]] -= n
-				}
-				x[t+m] = n
-				open -= n
+	f := newFilling(supply, c.demands)
+	for k := range c.demands {
+		f.serve(k)
+	}
+	t := len(c.boxes)
+	for k, w := range c.demands {
+		open := w.n
+		for m, v := range w.alternatives {
+			n := open
+			if len(v.takes) > 0 {
+				n = min(open, f.from[k][v.takes[0]])
+				f.from[k][v.takes[0]] -= n
 			}
-			if open > 0 {
-				return nil
-			}
-			t += len(w.alternatives)
+			x[t+m] = n
+			open -= n
 		}
-	} else if !c.serveGreedily(supply, x) {
-		return nil
+		t += len(w.alternatives)
 	}
 	if !p.admits(x) {
 		return nil
@@ -171,45 +165,6 @@ func (c *component) singles() bool {
 		for _, v := range w.alternatives {
 			if len(v.takes) > 1 {
 				return false
-			}
-		}
-	}
-	return true
-}
-
-// serveGreedily serves the demands of fewest alternatives first, each place by the
-// alternative whose scarcest part is there most often.
-func (c *component) serveGreedily(supply, x []int64) bool {
-	first := make([]int, len(c.demands))
-	order := make([]int, len(c.demands))
-	t := len(c.boxes)
-	for k, w := range c.demands {
-		first[k], order[k] = t, k
-		t += len(w.alternatives)
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return len(c.demands[a].alternatives) - len(c.demands[b].alternatives) })
-	for _, k := range order {
-		for range c.demands[k].n {
-			best, most := -1, int64(0)
-			for m, v := range c.demands[k].alternatives {
-				there := int64(math.MaxInt64)
-				for _, i := range v.takes {
-					n := supply[i]
-					if len(v.takes) > 1 && v.takes[0] == v.takes[len(v.takes)-1] {
-						n--
-					}
-					there = min(there, n)
-				}
-				if there > most {
-					best, most = m, there
-				}
-			}
-			if best < 0 {
-				return false
-			}
-			x[first[k]+best]++
-			for _, i := range c.demands[k].alternatives[best].takes {
-				supply[i]--
 			}
 		}
 	}

@@ -10,37 +10,6 @@ type label string
 
 func (l label) String() string { return string(l) }
 
-// Places that take a pair are served by the alternative whose scarcest part is there most
-// often. Of 5, 3 and 1 parts, the pair of the first two is there 3 times and the third part
-// once; after one place 2 times and once; after two places both are there once, and the
-// first stands. A part that is taken twice counts one less: of 2, a pair is there once.
-func TestServeGreedily(t *testing.T) {
-	pair := []alternative{{takes: []int{0, 1}}, {takes: []int{2}}}
-	twice := []alternative{{takes: []int{1}}, {takes: []int{0, 0}}}
-	for _, test := range []struct {
-		name         string
-		alternatives []alternative
-		n            int64
-		supply       []int64
-		want, left   []int64 // nil where not all can be served
-	}{
-		{"the pair first", pair, 3, []int64{5, 3, 1}, []int64{3, 0}, []int64{2, 0, 1}},
-		{"then the single", pair, 4, []int64{5, 3, 1}, []int64{3, 1}, []int64{2, 0, 0}},
-		{"one too many", pair, 5, []int64{5, 3, 1}, nil, nil},
-		{"nothing there", pair, 1, []int64{0, 1, 0}, nil, nil},
-		{"two of one part", twice, 1, []int64{2, 0}, []int64{0, 1}, []int64{0, 0}},
-		{"one of two", twice, 1, []int64{1, 0}, nil, nil},
-	} {
-		c := &component{demands: []demand{{n: test.n, alternatives: test.alternatives}}}
-		x, supply := make([]int64, 2), slices.Clone(test.supply)
-		if served := c.serveGreedily(supply, x); served != (test.want != nil) {
-			t.Errorf("%s: served %v", test.name, served)
-		} else if served && (!slices.Equal(x, test.want) || !slices.Equal(supply, test.left)) {
-			t.Errorf("%s: %v with %v left, want %v and %v", test.name, x, supply, test.want, test.left)
-		}
-	}
-}
-
 // Packs are filled in by what they give for their price, as many at once as are needed
 // whole: of 5 missing and a pack of 1 at 2, five packs and no more of the nine on sale; of a
 // pack of 2 at 3 beside it, two, and then a single for the last one.

@@ -23,8 +23,7 @@ type program struct {
 	lo, hi  []int64
 	rows    []row
 	classes [][]int
-	wanted  []int // the rows of the demands: each has alternatives of its own
-	first   int   // classes before this one are branched on before the others
+	first   int // classes before this one are branched on before the others
 
 	aim      string // what the cost is, for progress
 	progress func(aim string, examined, open int)
@@ -32,7 +31,7 @@ type program struct {
 	budget   int  // how many cases to look at, at the most; 0 for all
 
 	// guess makes a point that satisfies the rows out of a fractional one, or
-	// returns nil. It may be nil.
+	// returns nil. Out of a whole one that does, it makes one that costs no more.
 	guess func(lo, hi []int64, near []float64) []int64
 }
 
@@ -48,19 +47,9 @@ type aim struct {
 	cost []int64
 }
 
-// admits reports whether x satisfies every row and range.
+// admits reports whether x, which lies in the ranges, satisfies every row.
 func (p *program) admits(x []int64) bool {
-	for t, v := range x {
-		if v < p.lo[t] || v > p.hi[t] {
-			return false
-		}
-	}
-	for _, r := range p.rows {
-		if dot(r.coef, x) < r.least {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(p.rows, func(r row) bool { return dot(r.coef, x) < r.least })
 }
 
 // addsUp reports whether the cost of every point in the ranges fits a machine
@@ -213,26 +202,6 @@ func (p *program) relax(lo, hi []int64) *relaxation {
 		x.origin = append(x.origin, i)
 	}
 	return x
-}
-
-// owned returns the rows of which each variable of one set has a coefficient of 1,
-// no other one, and no second such row: those of the demands.
-func (x *relaxation) owned(p *program) (own [][]int, rows []int) {
-	for i, origin := range x.origin {
-		if !slices.Contains(p.wanted, origin) {
-			continue
-		}
-		var variables []int
-		for k, a := range x.rows[i].coef {
-			if a > 0 {
-				variables = append(variables, k)
-			}
-		}
-		if len(variables) > 0 {
-			own, rows = append(own, variables), append(rows, i)
-		}
-	}
-	return own, rows
 }
 
 // at returns the relaxation on ranges within those of x, with its coefficients. It

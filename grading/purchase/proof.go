@@ -29,11 +29,10 @@ type Proof[P Item] struct {
 // all cases of its purchases with at most AtMost, then all cases of those with more. The
 // first case is every purchase.
 //
-// The table bounds the price of every shortage up to the actual one. A shortage is a
-// number of lots of each of some parts, its axes. A lot is the largest number that
+// The table bounds the price of every shortage of one part up to the actual one; that of
+// the others follows. A shortage is a number of lots. A lot is the largest number that
 // divides each pack's content of the part, so the shortage can be rounded up to whole
-// lots. Prices lists the shortages in order, that of the last axis running fastest, from
-// none to the whole shortage.
+// lots. Prices lists the shortages in order, from none to the whole one.
 //
 // A price of the first stage is that of the cheapest pack to buy first: the pack's price
 // plus the table's price for the rest. A later stage takes in one more pack of a limited
@@ -49,9 +48,9 @@ type Component[P Item] struct {
 
 	Cases []Case `json:"cases"` // none with a table
 
-	Axes    []int      `json:"axes"`    // of the table: Parts, by their places there
-	Lots    []int64    `json:"lots"`    // by axis
-	Missing []int64    `json:"missing"` // by axis, in lots
+	Counted int        `json:"counted"` // the part of the table, by its place in Parts
+	Lot     int64      `json:"lot"`     // of that part; 0 without a table
+	Missing int64      `json:"missing"` // of that part, in lots
 	Stages  [][]string `json:"stages"`  // the packs that each takes in
 	Prices  [][]int64  `json:"prices"`  // by stage, by shortage: the least price in units; -1 where nothing serves
 }
@@ -128,9 +127,7 @@ func (r *reading[P]) proof(components []*component, answers []answer, beaten []r
 
 // writeTable writes a grid.
 func writeTable[P Item](k *Component[P], c *component, g *grid) {
-	for _, a := range g.axes {
-		k.Axes, k.Lots, k.Missing = append(k.Axes, a.part), append(k.Lots, a.lot), append(k.Missing, a.missing)
-	}
+	k.Counted, k.Lot, k.Missing = g.part, g.lot, g.missing
 	for _, prices := range g.prices {
 		for p, price := range prices {
 			if price == never {

@@ -113,33 +113,17 @@ func (c *component) aims() []aim {
 // solve finds the component's best purchase. The error is the context's cause, with
 // the best found beside it, or wraps ErrTooLarge.
 func (c *component) solve(ctx context.Context, progress func(aim string, examined, open int)) (answer, error) {
-	g := c.newGrid()
-	switch {
-	case g == nil:
-		return c.search(ctx, progress, 0)
-	case len(g.axes) == 1:
-		return c.byGrid(g)
+	if g := c.newGrid(); g != nil {
+		return c.byGrid(g), nil
 	}
-	// A grid of several parts is sure to end, but a search is mostly shorter.
-	a, err := c.search(ctx, progress, quickCases)
-	switch {
-	case err != nil || a.unproven == "":
-		return a, err
-	case ctx.Err() != nil:
-		return a, context.Cause(ctx)
-	}
-	return c.byGrid(g)
+	return c.search(ctx, progress)
 }
 
-// quickCases is how many cases are looked at for an aim where a grid is at hand.
-const quickCases = 200
-
-// search finds the component's best purchase by branch and bound. budget is how many
-// cases to look at for each aim, or 0: as many as it takes for the price, and a bounded
-// effort for the others.
-func (c *component) search(ctx context.Context, progress func(aim string, examined, open int), budget int) (answer, error) {
+// search finds the component's best purchase by branch and bound: as many cases as it takes
+// for the price, and a bounded effort for the other aims.
+func (c *component) search(ctx context.Context, progress func(aim string, examined, open int)) (answer, error) {
 	p := c.program()
-	p.progress, p.budget, p.proving = progress, budget, true
+	p.progress, p.proving = progress, true
 	p.cost = c.prices().cost
 	first, err := p.reach(ctx, c.prices(), c.everything(p))
 	a := answer{x: first.x, least: first.bound, tree: first.tree, examined: first.examined}
@@ -149,7 +133,7 @@ func (c *component) search(ctx context.Context, progress func(aim string, examin
 	}
 	p.proving = false
 	p.atMost(p.cost, first.least)
-	return c.breakTies(ctx, p, a, budget)
+	return c.breakTies(ctx, p, a)
 }
 
 // readable is how many cases a proof may have to be preferred to a table.
@@ -157,18 +141,18 @@ const readable = 31
 
 // byGrid solves the component by its grid. The proof is a tree of a few cases if
 // there is one: it is shorter to read.
-func (c *component) byGrid(g *grid) (answer, error) {
+func (c *component) byGrid(g *grid) answer {
 	p := c.program()
-	x, ok := g.solve(c)
-	if !ok {
-		return answer{}, nil
+	x := g.solve(c)
+	if x == nil {
+		return answer{}
 	}
 	a := answer{x: x, least: g.cost[g.points-1].price, grid: g}
-	p.proving, p.budget, p.guess = true, readable, nil
+	p.proving, p.budget = true, readable
 	if o, err := p.reach(context.Background(), c.prices(), x); err == nil && o.proven {
 		a.grid, a.tree, a.examined = nil, o.tree, o.examined
 	}
-	return a, nil
+	return a
 }
 
 // The effort for an aim after the price: how many cases, by how large the program
@@ -180,8 +164,8 @@ const (
 )
 
 // breakTies reaches for the aims one after the other, each kept while the next is
-// reached for. p holds the conditions of all aims before. budget is as for search.
-func (c *component) breakTies(ctx context.Context, p *program, a answer, budget int) (answer, error) {
+// reached for. p holds the conditions of all aims before.
+func (c *component) breakTies(ctx context.Context, p *program, a answer) (answer, error) {
 	for _, next := range c.aims() {
 		if flat(next.cost) {
 			continue
@@ -189,9 +173,6 @@ func (c *component) breakTies(ctx context.Context, p *program, a answer, budget 
 		p.budget = min(lesserCases, max(100, lesserWork/(len(p.cost)*len(p.rows)+1)))
 		if next.name == aimNames[1] {
 			p.budget = distanceCases
-		}
-		if budget > 0 {
-			p.budget = budget
 		}
 		o, err := p.reach(ctx, next, a.x)
 		if o.x != nil {

@@ -64,7 +64,7 @@ type search struct {
 	outcome
 	open queue
 	made int
-	told int // cases examined at the last report
+	told int // how many cases are examined before the next report
 
 	root *relaxation // of a large program: that of all its ranges
 	last *tableau    // and how it was solved last; nil of a small program
@@ -107,8 +107,8 @@ func (p *program) solve(ctx context.Context, start []int64) (outcome, error) {
 // in some cases.
 func (s *search) report() {
 	const often = 32
-	if s.progress != nil && (s.told == 0 || s.examined >= s.told+often) {
-		s.told = s.examined
+	if s.progress != nil && s.examined >= s.told {
+		s.told = s.examined + often
 		s.progress(s.aim, s.examined, len(s.open))
 	}
 }
@@ -149,13 +149,8 @@ func (s *search) enter(lo, hi []int64, t *tree, from *tableau) {
 	if n.bound >= s.least {
 		return
 	}
-	if s.guess != nil {
-		if g := s.guess(lo, hi, n.near); g != nil && s.admits(g) {
-			s.offer(g)
-		}
-	}
-	if whole := s.whole(n.near); whole != nil {
-		s.offer(whole)
+	if g := s.guess(lo, hi, n.near); g != nil && s.admits(g) {
+		s.offer(g)
 	}
 	if n.bound < s.least {
 		if s.kept*len(s.cost)*len(s.rows) < mostKept {
@@ -190,8 +185,6 @@ func (s *search) relaxed(lo, hi []int64, from *tableau) (x *relaxation, value, s
 	}
 	if s.last == nil || s.last.tired {
 		s.last = newTableau(s.root)
-		s.last.perturb()
-		s.last.crash(s.root.owned(s.program))
 	}
 	x = s.root.at(s.program, lo, hi)
 	s.last.aim(x)
@@ -214,43 +207,23 @@ func (s *search) gather(n *node) {
 	}
 }
 
-// whole returns near as integers if it is so, and satisfies the rows.
-func (s *search) whole(near []float64) []int64 {
-	x := make([]int64, len(near))
-	for t, v := range near {
-		r := math.Round(v)
-		if math.Abs(v-r) > 1e-6 {
-			return nil
-		}
-		x[t] = int64(r)
-	}
-	if !s.admits(x) {
-		return nil
-	}
-	return x
-}
-
 // contradicts reports whether values prove that nothing satisfies the rows: what they
 // ask for together is more than all steps together give.
 func (x *relaxation) contradicts(ray []float64) bool {
 	lacks := *x
 	lacks.fixed, lacks.cost = 0, make([]int64, len(x.cost))
 	value := make([]int64, len(ray))
-	for _, scale := range []float64{1 << 20, 1 << 30, 1 << 40} {
-		for i, v := range ray {
-			value[i] = int64(math.Round(v * scale))
-		}
-		if least, ok := lacks.bound(value, 1); ok && least > 0 {
-			return true
-		}
+	for i, v := range ray {
+		value[i] = int64(math.Round(v * (1 << 30)))
 	}
-	return false
+	least, ok := lacks.bound(value, 1)
+	return ok && least > 0
 }
 
 // round turns the values of a tableau into integers over the rows of the
 // program, as fine as fits, and gives the bound that they prove.
 func (x *relaxation) round(value []float64, rows int) (whole []int64, scale, bound int64) {
-	size := float64(x.fixed) + 1
+	size := float64(x.fixed)
 	for k, c := range x.cost {
 		e := float64(c)
 		for i, r := range x.rows {
@@ -323,8 +296,7 @@ func (s *search) divide(n *node) (class int, at int64) {
 		if hi-lo > width {
 			widest, width = k, hi-lo
 		}
-		f := v - math.Floor(v)
-		if d := math.Min(f, 1-f); d > best {
+		if d := math.Abs(v - math.Round(v)); d > best {
 			best, class, near, from, to = d, k, v, lo, hi
 		}
 	}

@@ -83,34 +83,6 @@ func newTableau(x *relaxation) *tableau {
 	return t
 }
 
-// perturb makes every cost a little larger, each by another amount, so that few
-// steps gain nothing and none go in circles. The bounds that come of it are a little
-// lower, which rounding up makes good.
-func (t *tableau) perturb() {
-	for k := range t.rhs {
-		_, part := math.Modf(float64(float64(k+1) * math.Phi))
-		t.rhs[k] += float64(1e-6 * (0.5 + part))
-	}
-}
-
-// crash makes a start from rows of which each has variables of its own, with a
-// coefficient of 1 in it alone among such rows: a row's value goes straight to what
-// its cheapest variable allows. (A demand's row and its alternatives; each would else take a
-// pivot that gains nothing.)
-func (t *tableau) crash(own [][]int, row []int) {
-	for w, variables := range own {
-		cheapest := variables[0]
-		for _, k := range variables {
-			if t.rhs[k] < t.rhs[cheapest] {
-				cheapest = k
-			}
-		}
-		if t.a[cheapest][row[w]] != 0 {
-			t.pivot(cheapest, row[w])
-		}
-	}
-}
-
 // aim sets what a relaxation of other ranges, with the same coefficients and costs,
 // asks for: the lack of each row, the span of each variable, and the fixed cost. The
 // values so far are a start for it.

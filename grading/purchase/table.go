@@ -7,13 +7,11 @@ import (
 )
 
 // A grid is the least cost for each number of parts that may be missing, of a
-// component without demands: the purchase problem solved by dynamic programming.
-//
-// Its axes are the parts that matter; the others are there in plenty whenever these
-// are. An axis counts in lots: the largest number of parts that divides the contents
-// of every box. A point has an index, the last axis running fastest.
+// component without demands in which one part decides: the purchase problem solved by
+// dynamic programming. It counts in lots: the largest number of parts that divides the
+// contents of every box. A point is a number of missing lots.
 type grid struct {
-	axes   []axis
+	axis
 	points int
 	limits []int // the boxes of a limited number, in the order in which they come in
 	free   []int // the boxes of which there are enough
@@ -29,7 +27,6 @@ type axis struct {
 	part    int
 	lot     int64
 	missing int64
-	stride  int // how far the index goes for one lot
 }
 
 // A toll is what a purchase costs: the price, then what breaks ties in turn.
@@ -62,24 +59,16 @@ const (
 	mostWork   = 4 << 20
 )
 
-// newGrid returns the grid of a component, or nil if it has demands or is too large.
+// newGrid returns the grid of a component; nil if it has demands, if more than one part
+// decides, or if it is too large.
 func (c *component) newGrid() *grid {
-	if len(c.demands) > 0 {
+	a, ok := c.axis()
+	if len(c.demands) > 0 || !ok || a.missing >= mostPoints {
 		return nil
 	}
-	g := &grid{axes: c.axes(), points: 1}
-	for i := len(g.axes) - 1; i >= 0; i-- {
-		a := &g.axes[i]
-		a.stride = g.points
-		if a.missing >= mostPoints {
-			return nil
-		}
-		if g.points *= int(a.missing) + 1; g.points > mostPoints {
-			return nil
-		}
-	}
+	g := &grid{axis: a, points: int(a.missing) + 1}
 	for j, b := range c.boxes {
-		if g.enough(b) {
+		if n := b.holds[a.part]; n == 0 || ceilDiv(a.missing*a.lot, n) <= b.limit {
 			g.free = append(g.free, j)
 			continue
 		}
@@ -90,25 +79,17 @@ func (c *component) newGrid() *grid {
 			rest -= n
 		}
 	}
-	if g.points*(len(g.free)+len(g.bundles))*len(g.axes) > mostWork {
+	if g.points*(len(g.free)+len(g.bundles)) > mostWork {
 		return nil
 	}
 	return g
 }
 
-// enough reports whether there are as many of the box as can be useful.
-func (g *grid) enough(b box) bool {
-	for _, a := range g.axes {
-		if n := b.holds[a.part]; n > 0 && ceilDiv(a.missing*a.lot, n) > b.limit {
-			return false
-		}
-	}
-	return true
-}
-
-// axes returns the parts that matter: one is left out if, whatever is bought, it is
-// there in plenty whenever another one that is kept is.
-func (c *component) axes() []axis {
+// axis returns the part that decides: whatever is bought, the others are there in plenty
+// whenever it is. ok is false if there is none. Tables of several parts were tried, for
+// orders whose packs cost nearly the same for each part: where a search was long, they took
+// longer.
+func (c *component) axis() (decides axis, ok bool) {
 	var all []axis
 	for i := range c.parts {
 		a := axis{part: i}
@@ -122,58 +103,25 @@ func (c *component) axes() []axis {
 	// i follows from k: contents of i for those of k are at least what is missing of i
 	// for what is missing of k, in every box.
 	follows := func(i, k axis) bool {
-		for _, b := range c.boxes {
-			if b.holds[i.part]*k.missing*k.lot < b.holds[k.part]*i.missing*i.lot {
-				return false
-			}
-		}
-		return true
+		return !slices.ContainsFunc(c.boxes, func(b box) bool {
+			return b.holds[i.part]*k.missing*k.lot < b.holds[k.part]*i.missing*i.lot
+		})
 	}
-	var kept []axis
-	for i, a := range all {
-		redundant := slices.ContainsFunc(kept, func(k axis) bool { return follows(a, k) })
-		for k := i + 1; k < len(all) && !redundant; k++ {
-			redundant = follows(a, all[k]) && !follows(all[k], a)
-		}
-		if !redundant {
-			kept = append(kept, a)
+	for _, k := range all {
+		if !slices.ContainsFunc(all, func(i axis) bool { return !follows(i, k) }) {
+			return k, true
 		}
 	}
-	return kept
+	return axis{}, false
 }
 
-// after returns the point that is left of a point, given by its lots, when n of the
-// box have been bought.
-func (g *grid) after(lots []int64, b box, n int64) int {
-	at := 0
-	for k, a := range g.axes {
-		at += int(max(0, lots[k]-n*(b.holds[a.part]/a.lot))) * a.stride
-	}
-	return at
+// after returns the point that is left of a point when n of the box have been bought.
+func (g *grid) after(p int, b box, n int64) int {
+	return max(0, p-int(n*(b.holds[g.part]/g.lot)))
 }
 
-// step counts the lots up by one point.
-func (g *grid) step(lots []int64) {
-	for k := len(lots) - 1; k >= 0; k-- {
-		if lots[k]++; lots[k] <= g.axes[k].missing {
-			return
-		}
-		lots[k] = 0
-	}
-}
-
-// stepBack counts the lots down by one point.
-func (g *grid) stepBack(lots []int64) {
-	for k := len(lots) - 1; k >= 0; k-- {
-		if lots[k]--; lots[k] >= 0 {
-			return
-		}
-		lots[k] = g.axes[k].missing
-	}
-}
-
-// solve fills the grid and returns the best purchase; ok is false if nothing serves.
-func (g *grid) solve(c *component) (x []int64, ok bool) {
+// solve fills the grid and returns the best purchase; nil if nothing serves.
+func (g *grid) solve(c *component) (x []int64) {
 	g.takeFree(c)
 	g.keep()
 	for m := range g.bundles {
@@ -182,50 +130,35 @@ func (g *grid) solve(c *component) (x []int64, ok bool) {
 			g.keep()
 		}
 	}
-	last := g.points - 1
-	if g.cost[last].price == never {
-		return nil, false
+	p := g.points - 1
+	if g.cost[p].price == never {
+		return nil
 	}
 	x = make([]int64, len(c.boxes))
-	lots := make([]int64, len(g.axes))
-	for k, a := range g.axes {
-		lots[k] = a.missing
-	}
 	buy := func(j int, n int64) {
 		x[j] += n
-		for k, a := range g.axes {
-			lots[k] = max(0, lots[k]-n*(c.boxes[j].holds[a.part]/a.lot))
-		}
+		p = g.after(p, c.boxes[j], n)
 	}
-	at := func() int {
-		p := 0
-		for k, a := range g.axes {
-			p += int(lots[k]) * a.stride
-		}
-		return p
-	}
-	for m := len(g.bundles) - 1; m >= 0; m-- {
-		if b := g.bundles[m]; b.taken[at()] {
+	for _, b := range slices.Backward(g.bundles) {
+		if b.taken[p] {
 			buy(b.box, b.n)
 		}
 	}
-	for p := at(); p > 0; p = at() {
+	for p > 0 {
 		buy(int(g.first[p]), 1)
 	}
-	return x, true
+	return x
 }
 
 // takeFree finds the best of the boxes of which there are enough.
 func (g *grid) takeFree(c *component) {
 	g.cost = make([]toll, g.points)
 	g.first = make([]int16, g.points)
-	lots := make([]int64, len(g.axes))
 	for p := 1; p < g.points; p++ {
-		g.step(lots)
 		best := toll{price: never}
 		g.first[p] = -1
 		for _, j := range g.free {
-			q := g.after(lots, c.boxes[j], 1)
+			q := g.after(p, c.boxes[j], 1)
 			if q == p || g.cost[q].price == never {
 				continue
 			}
@@ -241,18 +174,13 @@ func (g *grid) takeFree(c *component) {
 // that what it looks up is without the bundle.
 func (g *grid) takeBundle(c *component, b *bundle) {
 	b.taken = make([]bool, g.points)
-	lots := make([]int64, len(g.axes))
-	for k, a := range g.axes {
-		lots[k] = a.missing
-	}
 	one := c.boxes[b.box]
 	for p := g.points - 1; p > 0; p-- {
-		if q := g.after(lots, one, b.n); g.cost[q].price != never {
+		if q := g.after(p, one, b.n); g.cost[q].price != never {
 			if t := g.cost[q].plus(one, b.n); t.less(g.cost[p]) {
 				g.cost[p], b.taken[p] = t, true
 			}
 		}
-		g.stepBack(lots)
 	}
 }
 

@@ -22,8 +22,12 @@ func drawTies(t *rapid.T) order {
 	for i := range rapid.IntRange(1, 2).Draw(t, "needs") {
 		n := need{Name: fmt.Sprint("need ", i), N: rapid.IntRange(1, 4-len(parts)).Draw(t, "n")}
 		for range rapid.IntRange(1, len(parts)).Draw(t, "alternatives") {
-			n.Alternatives = append(n.Alternatives, alternative{Parts: []name{rapid.SampledFrom(parts).Draw(t, "part")},
-				Distance: units.Micrometre.OfInt(rapid.Int64Range(0, 1).Draw(t, "distance"))})
+			a := alternative{Parts: []name{rapid.SampledFrom(parts).Draw(t, "part")},
+				Distance: units.Micrometre.OfInt(rapid.Int64Range(0, 1).Draw(t, "distance"))}
+			if rapid.IntRange(0, 3).Draw(t, "of two parts") == 0 {
+				a.Parts = append(a.Parts, rapid.SampledFrom(parts).Draw(t, "second part"))
+			}
+			n.Alternatives = append(n.Alternatives, a)
 		}
 		o.Needs = append(o.Needs, n)
 	}
@@ -80,9 +84,13 @@ func every(o order, tooDear func(price int64) bool, visit func(aims)) {
 				next := at
 				next[1] += a.Distance.In(units.Micrometre, 0).IntPart()
 				next[4] += int64(k)
-				left[a.Parts[0]]--
+				for _, part := range a.Parts {
+					left[part]--
+				}
 				serve(next, from+1)
-				left[a.Parts[0]]++
+				for _, part := range a.Parts {
+					left[part]++
+				}
 			}
 			return
 		}
@@ -101,7 +109,7 @@ func every(o order, tooDear func(price int64) bool, visit func(aims)) {
 			return
 		}
 		p := o.Packs[j]
-		limit := len(places)
+		limit := 2 * len(places)
 		if p.Limit != nil {
 			limit = min(limit, *p.Limit)
 		}

@@ -241,15 +241,13 @@ func (c Component[P]) shortText(b Case) string {
 }
 
 func (c Component[P]) printTable(w *units.Working) {
-	for i, part := range c.Axes {
-		note := fmt.Sprintf("%d × %s missing", c.Missing[i], c.Parts[part])
-		if c.Lots[i] > 1 {
-			note = fmt.Sprintf("%d lots of %d × %s missing", c.Missing[i], c.Lots[i], c.Parts[part])
-		}
-		w.Notes = append(w.Notes, note)
+	note := fmt.Sprintf("%d × %s missing", c.Missing, c.Parts[c.Counted])
+	if c.Lot > 1 {
+		note = fmt.Sprintf("%d lots of %d × %s missing", c.Missing, c.Lot, c.Parts[c.Counted])
 	}
+	w.Notes = append(w.Notes, note)
 	last := c.Prices[len(c.Prices)-1]
-	if len(c.Axes) > 1 || len(c.Prices) > 1 || len(last) > mostPrinted {
+	if len(c.Prices) > 1 || len(last) > mostPrinted {
 		w.Notes = append(w.Notes, fmt.Sprintf("a table of %d lines for each of %d stages, too long to print; the proof holds it", len(last), len(c.Prices)))
 		return
 	}

@@ -115,7 +115,7 @@ func drawComponent(t *rapid.T) purchase.Component[grading.Part] {
 		c.Choices = drawSome(t, "choices", func(t *rapid.T) partNeed { return drawNeed(t, 1) })
 		c.Cases = drawSome(t, "cases", drawCase)
 	} else {
-		c.Axes, c.Lots, c.Missing = drawSome(t, "axes", drawInt), drawSome(t, "lots", drawWhole), drawSome(t, "missing", drawWhole)
+		c.Counted, c.Lot, c.Missing = drawInt(t), drawWhole(t), drawWhole(t)
 		c.Stages, c.Prices = [][]string{{"red pair"}, nil, {}}, [][]int64{drawSome(t, "prices", drawWhole)}
 	}
 	return c

@@ -65,11 +65,20 @@ func (l *Ledger) Status(number int) Status {
 }
 
 // Counts returns how many steps are done, how many waits were skipped, and how many steps
-// there are.
+// there are. A step that went wrong after it was said to be done is not done.
 func (l *Ledger) Counts() (done, skipped, of int) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return l.progress.counts()
+	of = len(l.progress.status)
+	for i := range of {
+		switch l.progress.statusOf(i + 1) {
+		case Done:
+			done++
+		case Skipped:
+			skipped++
+		}
+	}
+	return done, skipped, of
 }
 
 // WaitOver returns when the wait that is begun will be over, by the clock of the machine as it

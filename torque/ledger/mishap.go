@@ -71,13 +71,15 @@ func (m Mishap) MarshalText() ([]byte, error) {
 
 // UnmarshalText reads the words of String.
 func (m *Mishap) UnmarshalText(text []byte) error {
-	for known := NotMoved; known < mishaps; known++ {
+	var words []string
+	for _, known := range Mishaps() {
 		if known.String() == string(text) {
 			*m = known
 			return nil
 		}
+		words = append(words, known.String())
 	}
-	return &units.Error{Kind: units.ErrNotWritten, Where: "mishap", Found: fmt.Sprintf("%.40q", text), Fix: fmt.Sprintf("write one of %q", Mishaps())}
+	return &units.Error{Kind: units.ErrNotWritten, Where: "mishap", Found: fmt.Sprintf("%.40q", text), Fix: fmt.Sprintf("write one of %q", words)}
 }
 
 // What says what went wrong.

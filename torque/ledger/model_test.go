@@ -512,8 +512,8 @@ func (m *plain) compare(p *progress) error {
 			skipped++
 		}
 	}
-	if d, s, _ := p.counts(); d != done || s != skipped || p.open != m.open {
-		return fmt.Errorf("%d done, %d skipped, %d open; want %d, %d, %d", d, s, p.open, done, skipped, m.open)
+	if p.done != done || p.skips != skipped || p.open != m.open {
+		return fmt.Errorf("%d done, %d skipped, %d open; want %d, %d, %d", p.done, p.skips, p.open, done, skipped, m.open)
 	}
 	if next := m.next(); next != 0 {
 		if s, ok := p.nextStep(); !ok || s.Number != next {

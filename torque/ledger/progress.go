@@ -60,8 +60,6 @@ func (p *progress) statusOf(number int) Status {
 	return p.status[number-1]
 }
 
-func (p *progress) counts() (done, skipped, of int) { return p.done, p.skips, len(p.status) }
-
 func (p *progress) finished() bool { return p.done+p.skips == len(p.status) }
 
 func (p *progress) nextStep() (s torque.Step, ok bool) {

@@ -85,7 +85,7 @@ func TestWaits(t *testing.T) {
 				t.Errorf("a skipped wait is %v", w.p.statusOf(2))
 			}
 			w.upTo(t, 4)
-			if done, skipped, of := w.p.counts(); done != 2 || skipped != 1 || of != 3 {
+			if done, skipped, of := w.p.done, w.p.skips, len(w.p.status); done != 2 || skipped != 1 || of != 3 {
 				t.Errorf("%d done, %d skipped of %d", done, skipped, of)
 			}
 		})

@@ -240,3 +240,43 @@ func TestExamineErrors(t *testing.T) {
 		t.Errorf("an embedding without a load: %v", err)
 	}
 }
+
+// The working shows each stage with its preload, what follows from what is known, and nothing of
+// what is not. By hand, 20 N·m give 10.72 to 14.28 kN.
+func TestExaminationWorking(t *testing.T) {
+	plan := planOf(t, torque.SingleUse, tighten("20 N·m"), turn("90°"))
+	all, bare := whole(t), capBolt(t)
+	for name, test := range map[string]struct {
+		bolt      preload.Installed
+		says, not []string
+	}{
+		"all that can be known": {all, []string{"what to expect of M10", "class 10.9", "stage 1: tighten to 20 N·m", "= 10.7..14.3 kN, ", "stage 2: turn 90° further", "; the wrench shows ",
+			"= left of the preload ", "not what to do: the engine maker's manual comes first"}, []string{"10.7..14.3 kN, not yielded; the wrench", "it takes a turn of"}},
+		"what must be known": {bare, []string{"stage 1: tighten to 20 N·m", "= 10.7..14.3 kN, ", "not compared: what the head and its drive stand"},
+			[]string{"would keep", "embedding,"}},
+	} {
+		w := examine(t, test.bolt, plan).Working(plan)
+		text := w.Text()
+		for _, says := range test.says {
+			if !strings.Contains(text, says) {
+				t.Errorf("%s: lacks %q:\n%s", name, says, text)
+			}
+		}
+		for _, not := range test.not {
+			if strings.Contains(text, not) {
+				t.Errorf("%s: says %q:\n%s", name, not, text)
+			}
+		}
+	}
+	twice := planOf(t, torque.NotSaid, tighten("20 N·m"), tighten("40 N·m"))
+	if text := examine(t, bare, twice).Working(twice).Text(); !strings.Contains(text, "; it takes a turn of ") || strings.Contains(text, "the wrench shows") {
+		t.Errorf("a second torque:\n%s", text)
+	}
+	if text := examine(t, all, twice).Working(twice).Text(); !strings.Contains(text, "if the last torque went round once more, the loosest bolt would keep ") {
+		t.Errorf("a torque that may go round again:\n%s", text)
+	}
+	full, few := examine(t, all, plan).Working(plan), examine(t, bare, plan).Working(plan)
+	if len(full.Steps) != 4+len(examine(t, all, plan).Questions) || len(few.Steps) != 1+len(examine(t, bare, plan).Questions) {
+		t.Errorf("%d steps and %d; want the stages, embedding, neighbours and stripping, or the stages alone, and the questions", len(full.Steps), len(few.Steps))
+	}
+}

@@ -57,6 +57,8 @@ func TestBest(t *testing.T) {
 		{"an uncertain one and a closer certain one", far, narrow, narrow},
 		{"an estimate, given first", mean, near, mean},
 		{"an estimate, given second", far, mean, far},
+		{"one without a bound, and one with both", measure.Given(units.AtLeast(mm("49")), "a blade"), near, near},
+		{"one with both bounds, and one without", near, measure.Given(units.AtLeast(mm("49")), "a blade"), near},
 		{"two that do not agree", near, read(t, m, "x", "50.01"), measure.LengthReading{}},
 	} {
 		a := measure.Compare(c.first, c.second)

@@ -64,9 +64,6 @@ func (a Assessment[D]) Outside() (by units.Interval[D], ok bool) {
 // limits returns the limits that there are, ascending.
 func limits[D units.Dimension](tolerance units.Interval[D]) []units.Quantity[D] {
 	var found []units.Quantity[D]
-	if tolerance.IsEmpty() {
-		return nil
-	}
 	if tolerance.HasLo() {
 		found = append(found, tolerance.Lo())
 	}

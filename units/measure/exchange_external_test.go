@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -163,5 +164,67 @@ func TestStationsAreExchanged(t *testing.T) {
 	}
 	if err := json.Unmarshal([]byte(`{"planes":[[]],"claims":["out of round"]}`), &back); err == nil {
 		t.Error("stations without a reading are read")
+	}
+}
+
+// What no function of the package could have made is refused, and leaves what was there.
+func TestReadingsThatCannotBe(t *testing.T) {
+	m := measure.LengthInstrument{Name: "micrometer", Common: mm("0.003"), Repeats: mm("0.001")}
+	one := asText(t, read(t, m, "journal", "47.986"))
+	sum := measure.Sum[units.LengthDim]{Name: "sum", Terms: []measure.Term[units.LengthDim]{measure.Plus("a", "a", read(t, m, "a", "10")), measure.Plus("b", "b", read(t, m, "b", "20"))}}
+	two := asText(t, sum.Reading())
+	for _, c := range []struct{ name, text, from, to string }{
+		{"a value of one figure", one, `"seen":["47.986 mm","0 mm"]`, `"seen":["47.986 mm"]`},
+		{"a value of three", one, `"seen":["47.986 mm","0 mm"]`, `"seen":["47.986 mm","0 mm","0 mm"]`},
+		{"freedom below zero", one, `"stated":"0 mm","freedom":0`, `"stated":"0 mm","freedom":-1`},
+		{"an uncertainty below zero", one, `"stated":"0 mm"`, `"stated":"-0.001 mm"`},
+		{"nothing that was done", one, `"means":"value"`, `"means":""`},
+		{"something else that was done", one, `"means":"value"`, `"means":"guess"`},
+		{"a doubt's freedom below zero", one, `"hi":"0.003 mm","freedom":0`, `"hi":"0.003 mm","freedom":-1`},
+		{"a spread with two ends", one, `"hi":"0.003 mm"`, `"hi":"0.002 mm"`},
+		{"a doubt of no kind", one, `"kind":"common"`, `"kind":"rare"`},
+		{"a bracket the wrong way round", one, `"bracket":{"lo":"47.986 mm"`, `"bracket":{"lo":"48 mm"`},
+		{"one act that counts twice", one, `"factor":"1"`, `"factor":"2"`},
+		{"one act with a condition not met", one, `"unmet":null`, `"unmet":["bolts loose"]`},
+		{"one act of stations", one, `"of_stations":false`, `"of_stations":true`},
+		{"two acts without words", two, `"words":"sum"`, `"words":null`},
+		{"words about nothing", two, two[strings.Index(two, `"acts":`):strings.Index(two, `,"words"`)], `"acts":[]`},
+	} {
+		altered := strings.Replace(c.text, c.from, c.to, 1)
+		if altered == c.text {
+			t.Errorf("%s: %s does not stand in %s", c.name, c.from, c.text)
+		}
+		var o measure.LengthReading
+		if err := json.Unmarshal([]byte(altered), &o); err == nil || o.Taken() {
+			t.Errorf("%s: %v, %v", c.name, o, err)
+		}
+	}
+	// With words, one act may count twice.
+	var o measure.LengthReading
+	if err := json.Unmarshal([]byte(strings.Replace(strings.Replace(one, `"factor":"1"`, `"factor":"2"`, 1), `"words":null`, `"words":"twice"`, 1)), &o); err != nil || !o.Interval().Contains(mm("95.972")) {
+		t.Errorf("twice 47.986 mm: %s, %v", o, err)
+	}
+}
+
+func asText(t *testing.T, v any) string {
+	t.Helper()
+	text, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// A verdict that neither rule gives is refused: 10.001 ± 0.002 mm is undecided, and by its
+// best estimate conforming.
+func TestVerdictThatDoesNotFollow(t *testing.T) {
+	m := measure.LengthInstrument{Name: "micrometer", Uncertainty: mm("0.002")}
+	text := asText(t, measure.Assess(read(t, m, "size", "10.001"), span("10..10.01")))
+	for verdict, follows := range map[string]bool{"undecided": true, "conforming": true, "below limit": false, "above limit": false} {
+		var a measure.Assessment[units.LengthDim]
+		err := json.Unmarshal([]byte(strings.Replace(text, `"undecided"`, `"`+verdict+`"`, 1)), &a)
+		if (err == nil) != follows || follows && a.Verdict.String() != verdict {
+			t.Errorf("%s: %s, %v", verdict, a.Verdict, err)
+		}
 	}
 }

@@ -227,3 +227,44 @@ func pressed(text string) *units.Pressure {
 	p := units.MustParse[units.Pressure](text)
 	return &p
 }
+
+// Every way to read says in its own words what was seen, and with which doubt.
+func TestHowAReadingWasMade(t *testing.T) {
+	m := measure.LengthInstrument{Name: "M", Uncertainty: mm("0.003")}
+	few := measure.LengthInstrument{Name: "F", Uncertainty: mm("0.003"), Freedom: 4}
+	scale := measure.LengthInstrument{Name: "S", LimitOfError: mm("0.01")}
+	strip := measure.Strip{Prints: []units.Length{mm("0.025"), mm("0.038"), mm("0.051")}, Tolerance: mm("0.002")}
+	blades := measure.Feelers{Blades: []units.Length{mm("0.1"), mm("0.15")}}
+	gauge := measure.Instrument[units.PressureDim]{Name: "gauge", Uncertainty: units.MustParse[units.Pressure]("0.1 bar")}
+	bar := func(s string) *units.Pressure { p := units.MustParse[units.Pressure](s + " bar"); return &p }
+	length := good[units.LengthDim](t)
+	pressure := good[units.PressureDim](t)
+	for _, c := range []struct{ got, want string }{
+		{measure.LengthReading{}.How(units.Millimetre), "not measured"},
+		{measure.Given(span("1..2"), "a drawing").How(units.Millimetre), "a drawing"},
+		{read(t, m, "a", "10").How(units.Millimetre), "M, 10 mm ±0.003 mm (k = 2)"},
+		{read(t, scale, "a", "10").How(units.Millimetre), "S, 10 mm, ±0.01 mm at most"},
+		{length(m.Indicate("a", mm("-0.02"))).How(units.Millimetre), "M, showing -0.02 mm ±0.003 mm (k = 2)"},
+		{length(m.Travel("a", mm("0.1"), mm("0.25"))).How(units.Millimetre), "M from 0.1 mm to 0.25 mm ±0.003 mm (k = 2)"},
+		{length(m.Read("a", mm("10"), mm("10"))).How(units.Millimetre), "M, mean 10 mm of 2 readings ±0.003 mm (k = 2)"},
+		{length(strip.Read("a", span("0.025..0.038"))).How(units.Millimetre), "crush strip between its 0.025 mm and 0.038 mm prints, ±0.002 mm at most"},
+		{length(strip.Read("a", span("0.038"))).How(units.Millimetre), "crush strip nearest its 0.038 mm print, ±0.002 mm at most"},
+		{length(strip.Read("a", span("0.025"))).How(units.Millimetre), "crush strip nearest its first print, 0.025 mm; no lower mark, ±0.002 mm at most"},
+		{length(strip.Read("a", span("0.051"))).How(units.Millimetre), "crush strip nearest its last print, 0.051 mm; no higher mark, ±0.002 mm at most"},
+		{length(strip.Read("a", units.AtMost(mm("0.025")))).How(units.Millimetre), "crush strip wider than its first print, 0.025 mm: less clearance, and no lower mark, ±0.002 mm at most"},
+		{length(strip.Read("a", units.AtLeast(mm("0.051")))).How(units.Millimetre), "crush strip narrower than its last print, 0.051 mm: more clearance, and no higher mark, ±0.002 mm at most"},
+		{length(blades.Gap("a", new(mm("0.1")), new(mm("0.15")))).How(units.Millimetre), "feeler blades: 0.1 mm goes, 0.15 mm does not"},
+		{length(blades.Gap("a", new(mm("0.15")), nil)).How(units.Millimetre), "feeler blades: 0.15 mm goes; no thicker one was tried"},
+		{length(blades.Gap("a", nil, new(mm("0.1")))).How(units.Millimetre), "feeler blades: 0.1 mm does not go; no thinner one was tried"},
+		{pressure(measure.Valve(&gauge, "a", bar("1.5"), bar("2"))).How(units.Bar), "gauge: shut at 1.5 bar, open at 2 bar ±0.1 bar (k = 2)"},
+		{pressure(measure.Valve(&gauge, "a", bar("1.5"), nil)).How(units.Bar), "gauge: still shut at 1.5 bar; no higher one was tried ±0.1 bar (k = 2)"},
+		{pressure(measure.Valve(&gauge, "a", nil, bar("2"))).How(units.Bar), "gauge: already open at 2 bar; no lower one was tried ±0.1 bar (k = 2)"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+	if says := read(t, few, "a", "10").How(units.Millimetre); !strings.HasPrefix(says, "F, 10 mm ±0.0043") || !strings.HasSuffix(says, " mm (95.45 %)") { // 2.87/2 × 0.003, JCGM 100:2008, table G.2
+		t.Error(says)
+	}
+}

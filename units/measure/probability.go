@@ -83,14 +83,11 @@ func within(from, to, hill float64, truncated bool) []float64 {
 	if from == to {
 		return []float64{from}
 	}
-	at := []float64{from, to}
-	if hill > from && hill < to {
-		at = append(at, hill)
-	}
+	at := []float64{from, to, min(max(from, hill), to)}
 	if truncated {
 		const between = 16
-		for i := 1; i < between; i++ {
-			at = append(at, from+(to-from)*float64(i)/between)
+		for i := range between {
+			at = append(at, from+(to-from)*(float64(i)+0.5)/between)
 		}
 	}
 	return at
@@ -176,8 +173,6 @@ func (l *law) join(a, b float64) float64 {
 // small.
 func (l law) between(lo, hi float64) (least, greatest float64) {
 	switch {
-	case lo > hi:
-		return 0, 0
 	case l.flat && lo > 0:
 		return 0, l.outside(lo)
 	case l.flat && hi < 0:
@@ -207,7 +202,7 @@ func (l law) outside(d float64) float64 {
 		sum := 0.0
 		for _, t := range group {
 			sum += t.twice
-			limited = limited || t.freedom > 0 && t.twice > 0
+			limited = limited || t.freedom > 0
 		}
 		spread = l.join(spread, sum)
 	}

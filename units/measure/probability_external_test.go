@@ -76,11 +76,34 @@ func TestConformityWithinBounds(t *testing.T) {
 	if p := conformity(t, g, units.AtMost(mm("0.2"))); p.Least != 0 || p.Greatest != 1 {
 		t.Errorf("a bracket across a limit: %v, want from 0 to 1", p)
 	}
-	if _, _, err := measure.Conformity(measure.LengthReading{}, span("0..1")); err == nil {
-		t.Error("what was not measured has a probability")
+	for name, p := range map[string]struct {
+		r         measure.LengthReading
+		tolerance units.LengthInterval
+	}{"not measured": {measure.LengthReading{}, span("0..1")}, "no limits": {g, units.LengthInterval{}}} {
+		if least, greatest, err := measure.Conformity(p.r, p.tolerance); err == nil || least != 0 || greatest != 0 {
+			t.Errorf("%s: a probability from %v to %v, %v", name, least, greatest, err)
+		}
 	}
-	if _, _, err := measure.Conformity(g, units.LengthInterval{}); err == nil {
-		t.Error("without limits there is a probability")
+	// What cannot be negative lies in no limits below zero, whatever a dial shows.
+	dial := measure.LengthInstrument{Name: "dial", Uncertainty: mm("0.003")}
+	r, err := dial.Travel("end play", mm("0"), mm("0.001"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p := conformity(t, r, span("-0.004..-0.001")); p.Least != 0 || p.Greatest != 0 {
+		t.Errorf("a play below zero: %v", p)
+	}
+	// Limits beside a bracket, as wide as it: however it lies in there, it is outside.
+	for _, limits := range []string{"0.4..0.6", "-0.3..0"} {
+		if p := conformity(t, g, span(limits)); p.Least != 0 || p.Greatest != 0 {
+			t.Errorf("0.1..0.3 mm in %s mm: %v", limits, p)
+		}
+	}
+	// A bracket around limits: with u = 0.01 mm its middle may be that of 0.02 mm, which
+	// hold Φ(1) - Φ(-1) of it; its ends are outside.
+	around := sumOf([]measure.LengthReading{g, read(t, measure.LengthInstrument{Name: "other", Uncertainty: mm("0.02")}, "b", "1")}, nil)
+	if p := conformity(t, around.Reading(), span("1.19..1.21")); p.Least > 1e-12 || math.Abs(p.Greatest-0.682689) > 1e-6 {
+		t.Errorf("1.1..1.3 mm around 1.19..1.21 mm: %v", p)
 	}
 }
 
@@ -201,6 +224,7 @@ func TestConformityOfStations(t *testing.T) {
 	}{
 		{units.AtMost(mm("0.012")), 0, 1},
 		{units.AtMost(mm("0.008")), 0, 1},
+		{units.AtMost(mm("0.0134")), 0, 1}, // 1.85 standard uncertainties are fewer than 2
 		{units.AtMost(mm("0.0136831")), 0.954500, 1},
 		{units.AtMost(mm("0.0063169")), 0, 0.045500},
 		{span("0..0.0136831"), 0.954500, 1},

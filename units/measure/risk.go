@@ -117,12 +117,9 @@ func (p Process[D]) Risks(tolerance units.Interval[D], guard, expanded units.Qua
 func integral(f func(float64) float64, lo, hi, u float64, steep ...float64) float64 {
 	const reach = 9 // the density beyond it is below 1e-18
 	lo, hi = max(lo, -reach), min(hi, reach)
-	if lo >= hi {
-		return 0
-	}
-	cuts := []float64{lo, hi}
-	for x := -reach; x <= reach; x++ {
-		cuts = append(cuts, float64(x))
+	var cuts []float64
+	for x := range 2 * reach {
+		cuts = append(cuts, float64(x-reach))
 	}
 	for _, s := range steep {
 		for k := -8.0; k <= 8; k += 2 {
@@ -136,7 +133,7 @@ func integral(f func(float64) float64, lo, hi, u float64, steep ...float64) floa
 func pieces(f func(float64) float64, lo, hi float64, cuts []float64) float64 {
 	slices.Sort(cuts)
 	sum, from := 0.0, lo
-	for _, to := range cuts {
+	for _, to := range append(cuts, hi) {
 		if to = min(to, hi); to > from {
 			sum += quad.Fixed(f, from, to, 24, quad.Legendre{}, 1)
 			from = to

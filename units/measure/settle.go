@@ -37,9 +37,6 @@ func (a Assessment[D]) Settling(chance float64) (expanded units.Quantity[D], ok 
 	for _, limit := range limits(a.Tolerance) {
 		most += limit.Sub(b.Lo()).Abs().Float64(0)
 	}
-	if most <= 0 {
-		return expanded, false
-	}
 	least := most * 1e-9
 	if a.chance(least) < chance {
 		return expanded, false
@@ -104,13 +101,11 @@ func meanBelow(y, lo, hi, s float64) float64 {
 		return 1
 	case math.IsInf(y, -1):
 		return 0
-	case hi-lo < 1e-9*s:
+	case (hi-lo)/s < 1e-6: // the middle's, within 1e-13
 		return normal((y - lo/2 - hi/2) / s)
-	case s < 1e-12*(hi-lo):
-		return min(max((y-lo)/(hi-lo), 0), 1)
 	}
 	area := func(z float64) float64 { return z*normal(z) + density(z) }
-	return min(max((area((y-lo)/s)-area((y-hi)/s))*s/(hi-lo), 0), 1)
+	return (area((y-lo)/s) - area((y-hi)/s)) * s / (hi - lo)
 }
 
 // normal is Φ, and density its derivative.

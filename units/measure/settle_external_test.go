@@ -145,3 +145,41 @@ func TestSettlingWithNoSuchChance(t *testing.T) {
 		t.Error("a small chance is a chance")
 	}
 }
+
+// A bracket has the chance that its parts have, on average: a tenth of a micrometre of it
+// beside a u of a millimetre, a bracket of nothing, and one ten thousand times as wide as
+// the reading's spread, each against the mean of a thousand values that lie in it.
+func TestChanceOfABracketIsThatOfItsParts(t *testing.T) {
+	normal := func(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
+	for _, c := range []struct{ lo, hi, expanded, limit, reach string }{
+		{"10", "10.0000001", "2", "10.5", "0.4"}, {"10", "10.001", "0.002", "10.0015", "0.0008"}, {"10", "30", "0.002", "24", "0.3"}, {"10", "10.2", "0.1", "10.15", "0.06"},
+	} {
+		in := measure.LengthInstrument{Name: "micrometer", Uncertainty: mm(c.expanded)}
+		s := sumOf([]measure.LengthReading{measure.Given(span(c.lo+".."+c.hi), "a gap"), read(t, in, "zero", "1")}, nil)
+		got, ok := measure.Assess(s.Reading(), units.AtMost(mm(c.limit).Add(mm("1")))).Chance(mm(c.reach))
+		lo, hi, limit, reach := mm(c.lo).Float64(units.Millimetre), mm(c.hi).Float64(units.Millimetre), mm(c.limit).Float64(units.Millimetre), mm(c.reach).Float64(units.Millimetre)
+		sigma := math.Hypot(mm(c.expanded).Float64(units.Millimetre)/2, reach/2)
+		want, parts := 0.0, 100_000
+		for i := range parts {
+			v := lo + (hi-lo)*(float64(i)+0.5)/float64(parts)
+			want += (normal((limit-reach-v)/sigma) + normal((v-limit-reach)/sigma)) / float64(parts)
+		}
+		if !ok || math.Abs(got-want) > 1e-6 || got > 1 {
+			t.Errorf("%s..%s mm, U = %s, limit %s, U' = %s: chance %.9f, %v, want %.9f", c.lo, c.hi, c.expanded, c.limit, c.reach, got, ok, want)
+		}
+	}
+}
+
+// A chance is never above one, however wide the limits and the bracket are.
+func TestChanceIsAProbability(t *testing.T) {
+	in := measure.LengthInstrument{Name: "micrometer", Uncertainty: mm("0.002")}
+	for i := range int64(200) {
+		s := sumOf([]measure.LengthReading{measure.Given(units.Between(mm("10"), mm("10").Add(units.Micrometre.OfInt(2+i))), "a gap"), read(t, in, "zero", "1")}, nil)
+		a := measure.Assess(s.Reading(), units.AtLeast(mm("10.9995")))
+		for _, reach := range []string{"0.0000001", "0.0001", "0.001"} {
+			if c, ok := a.Chance(mm(reach)); !ok || c > 1 || c < 0 {
+				t.Errorf("%d µm, U' = %s mm: %v, %v", 2+i, reach, c, ok)
+			}
+		}
+	}
+}

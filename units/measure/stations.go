@@ -383,9 +383,6 @@ func (s spreads[D]) modulus(n int, outside float64) units.Quantity[D] {
 
 // ranges returns the bound of the range of n errors; what is common cancels.
 func (s spreads[D]) ranges(n int, outside float64) units.Quantity[D] {
-	if n < 2 {
-		return units.Quantity[D]{}
-	}
 	opposed := len(s.open) > 0 || len(s.estimated) > 0
 	var terms []units.Quantity[D]
 	for _, c := range s.own {

@@ -219,3 +219,71 @@ func TestStationsAtWorst(t *testing.T) {
 		t.Errorf("U is %.4f µm, want 31.251", got)
 	}
 }
+
+// TestStationsOfMeans: stations that were each read three times, a micrometre apart, scatter
+// by 1/√3 µm with 2 degrees of freedom, each from an estimate of its own. The largest
+// magnitude of n such errors is at most t at the n-th root of the level, and with 2 degrees
+// of freedom t = (1 - p)/√(p(1 - p/2)) in closed form; a range is at most twice that, at the
+// level of one plane. An instrument's bracket of a tenth of a nanometre is beside it.
+func TestStationsOfMeans(t *testing.T) {
+	student := func(p float64) float64 { return (1 - p) / math.Sqrt(p*(1-p/2)) }
+	level := math.Erfc(math.Sqrt2) // outside k = 2
+	each := func(p float64, n int) float64 { return -math.Expm1(math.Log1p(-p) / float64(n)) }
+	in := measure.LengthInstrument{Name: "S", LimitOfError: mm("0.0000001")}
+	var row []measure.LengthReading
+	for i, at := range []string{"50", "50.004", "50.002"} {
+		r, err := in.Read(at, mm(at).Sub(mm("0.001")), mm(at), mm(at).Add(mm("0.001")))
+		if err != nil {
+			t.Fatal(i, err)
+		}
+		row = append(row, r)
+	}
+	u := 0.001 / math.Sqrt(3)
+	for _, c := range []struct {
+		claim    measure.Claim
+		middle   float64
+		expanded float64
+	}{
+		{measure.Largest, 50.004, u * student(each(level, 3))},
+		{measure.Smallest, 50, u * student(each(level, 3))},
+		{measure.OutOfRound, 0.004, 2 * u * student(each(level, 3))},
+	} {
+		s, err := measure.NewStations([][]measure.LengthReading{row}, c.claim)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := s.Find(c.claim)
+		hi := r.Interval().Hi().Float64(units.Millimetre)
+		if want := c.middle + c.expanded; math.Abs(hi-want) > 2e-6 {
+			t.Errorf("%v: up to %.7f mm, want %.7f", c.claim, hi, want)
+		}
+	}
+}
+
+// TestStationsThatShareUnequally: an instrument's common error that is stated otherwise at one
+// station than at another is not one error. It does not cancel in a range: 2·m(3) with U of
+// 0.002 mm, where m is the bound of three magnitudes; with one common error there is none.
+func TestStationsThatShareUnequally(t *testing.T) {
+	row := func(common ...string) (row []measure.LengthReading) {
+		for i, c := range common {
+			in := measure.LengthInstrument{Name: "M", Common: mm(c), Repeats: mm("0.0000001")}
+			row = append(row, read(t, in, string(rune('a'+i)), "50"))
+		}
+		return row
+	}
+	reach := func(row []measure.LengthReading) float64 {
+		s, err := measure.NewStations([][]measure.LengthReading{row}, measure.OutOfRound)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := s.Find(measure.OutOfRound)
+		return r.Interval().Hi().Float64(units.Millimetre)
+	}
+	if same := reach(row("0.002", "0.002", "0.002")); same > 1e-6 {
+		t.Errorf("one common error does not cancel: %v mm", same)
+	}
+	// 1 - (1 - 2Φ(-m))³ = 0.0455 at m = 2.4226, from tables of Φ: Φ(-2.4226) = 0.0077.
+	if other := reach(row("0.002", "0.002", "0.001")); math.Abs(other-2*2.4226*0.001) > 5e-6 {
+		t.Errorf("common errors that are not one: %v mm, want %v", other, 2*2.4226*0.001)
+	}
+}

@@ -15,7 +15,8 @@ import (
 // (H. L. Harter, Tables of range and studentized range, Annals of Mathematical
 // Statistics 31, 1960.) All in float64, rounded up to six places.
 
-// mostFreedom is from where on degrees of freedom count as unlimited here.
+// mostFreedom is from where on degrees of freedom count as unlimited here: beyond, the
+// rounding of the density costs more than they are worth.
 const mostFreedom = 100_000
 
 // isEstimated reports whether a standard deviation is an estimate; 0 stands for one that is known.
@@ -143,8 +144,7 @@ func studentized(freedom int32, q float64, above func(float64) float64) float64 
 }
 
 // steps returns cuts between two ends, so far apart.
-func steps(from, to, apart float64) []float64 {
-	cuts := []float64{from, to}
+func steps(from, to, apart float64) (cuts []float64) {
 	for x := from + apart; x < to; x += apart {
 		cuts = append(cuts, x)
 	}

@@ -217,3 +217,39 @@ func TestWorkingOfWhatCancels(t *testing.T) {
 		}
 	}
 }
+
+// A working says what is missing, what was not met, and what the quantity cannot be.
+func TestWorkingSaysWhatIsWrong(t *testing.T) {
+	m := measure.LengthInstrument{Name: "M", Uncertainty: mm("0.003")}
+	a, b := read(t, m, "a", "60"), read(t, m, "b", "59.95")
+	term := func(symbol, name string, r measure.LengthReading, needs ...measure.Condition) measure.Term[units.LengthDim] {
+		return measure.Term[units.LengthDim]{Symbol: symbol, Name: name, Factor: units.One.OfInt(1), Reading: r, Needs: needs}
+	}
+	tight := measure.Condition{What: "bolts", Is: "tight"}
+	contrary := measure.Compare(a, read(t, m, "c", "61")).Best()
+	for name, c := range map[string]struct {
+		s         measure.Sum[units.LengthDim]
+		says, not []string
+	}{
+		"all there":          {measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{term("a", "bore", a), term("b", "shaft", b)}}, []string{"JCGM 100:2008, 5.2.2"}, []string{"not measured", "= not known", "below zero"}},
+		"one missing":        {measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{term("a", "bore", a), term("b", "shaft", measure.LengthReading{})}}, []string{"not known", "shaft was not measured"}, []string{"bore was not", "JCGM"}},
+		"one without name":   {measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{term("b", "", measure.LengthReading{})}}, []string{"b was not measured"}, nil},
+		"no terms":           {measure.Sum[units.LengthDim]{}, []string{"not known"}, []string{"JCGM"}},
+		"loose bolts":        {measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{term("a", "bore", a, tight), term("b", "shaft", b)}}, []string{"bore: bolts: tight is needed, and not stated"}, []string{"shaft: "}},
+		"a contradiction":    {measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{term("a", "bore", contrary)}}, []string{contrary.Problem()}, nil},
+		"no play below zero": {measure.Sum[units.LengthDim]{NonNegative: true, Terms: []measure.Term[units.LengthDim]{term("a", "bore", a)}}, []string{"it cannot be below zero"}, nil},
+		"certain":            {measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{term("a", "bore", measure.Given(span("1..2"), "a drawing"))}}, []string{"interval arithmetic"}, []string{"JCGM"}},
+	} {
+		text := c.s.Working(units.Millimetre).Text()
+		for _, says := range c.says {
+			if !strings.Contains(text, says) {
+				t.Errorf("%s: lacks %q:\n%s", name, says, text)
+			}
+		}
+		for _, not := range c.not {
+			if strings.Contains(text, not) {
+				t.Errorf("%s: says %q:\n%s", name, not, text)
+			}
+		}
+	}
+}

@@ -105,7 +105,7 @@ func (w *walker) head() { w.top(len(w.ledger.Troubles()) > 0) }
 func (w *walker) top(held bool) {
 	w.wipe()
 	w.say("%s", w.Work)
-	done, skipped, of := Counts(w.ledger)
+	done, skipped, of := w.ledger.Counts()
 	w.say("%d of %d done%s.", done, of, Skipped(skipped))
 	if w.last != "" {
 		w.say("Last: %s", w.last)
@@ -349,7 +349,7 @@ func rounded(d time.Duration) time.Duration {
 func (w *walker) finish() {
 	w.head()
 	w.big("All done", 2)
-	done, skipped, of := Counts(w.ledger)
+	done, skipped, of := w.ledger.Counts()
 	if skipped > 0 {
 		w.say("%d of the %d steps are done, and %d skipped: see what the manual says of waits cut short. It is recorded in %s.", done, of, skipped, w.ledger.Path)
 	} else {

@@ -22,21 +22,6 @@ func Skipped(n int) string {
 	return fmt.Sprintf(", %d skipped", n)
 }
 
-// Counts returns how many steps of a ledger's plan are done, how many waits were skipped, and how
-// many steps there are. A step that went wrong after it was said to be done is not done.
-func Counts(l *ledger.Ledger) (done, skipped, of int) {
-	steps := l.Plan.Steps()
-	for _, s := range steps {
-		switch l.Status(s.Number) {
-		case ledger.Done:
-			done++
-		case ledger.Skipped:
-			skipped++
-		}
-	}
-	return done, skipped, len(steps)
-}
-
 // Check holds what a pull reached, which the ledger keeps, against what is known of its bolt, as
 // Compare does. Where it does not fit, stop is true, and the ledger notes it. Of a pull of which
 // nothing was measured it says nothing: that is asked, and left open knowingly.

@@ -5,13 +5,14 @@ import (
 	"html/template"
 	"io"
 
+	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/understand"
 )
 
 //go:embed page.html
-var page string
+var layout string
 
 // A group is the findings under one heading.
 type group struct {
@@ -21,6 +22,7 @@ type group struct {
 
 func writeHTML(w io.Writer, r *check.Result, u *understand.Understanding) error {
 	functions := template.FuncMap{
+		"style":      func() template.CSS { return template.CSS(page.Style) }, // built in
 		"ranges":     ranges,
 		"cause":      causeOfFirst,
 		"quoted":     quoted,
@@ -33,7 +35,7 @@ func writeHTML(w io.Writer, r *check.Result, u *understand.Understanding) error 
 		"hasWorking": func(f *check.Finding) bool { return f.Working.Text() != "" },
 		"more":       func(f *check.Finding) int { return f.Count - len(f.Cells) },
 	}
-	t, err := template.New("page").Funcs(functions).Parse(page)
+	t, err := template.New("page").Funcs(functions).Parse(layout)
 	if err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
@@ -272,7 +273,11 @@ func (r *reader) judge(t *table) {
 		}
 		c.reason = fmt.Sprintf("its formula compares %s", strings.Join(parts, ", "))
 		if len(words) > 0 {
-			c.reason += fmt.Sprintf("; it says %q", words)
+			quoted := make([]string, len(words))
+			for i, w := range words {
+				quoted[i] = strconv.Quote(w)
+			}
+			c.reason += "; it says " + strings.Join(quoted, " or ")
 		}
 	}
 }
