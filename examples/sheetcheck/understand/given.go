@@ -61,12 +61,33 @@ func (r *reader) defaultUnits() {
 		if column != "" {
 			said = column
 		}
+		if said == "" {
+			said = r.guessedStack(t)
+		}
 		for _, c := range t.columns {
 			if c.unit == "" && said != "" && (ofLength(c.role) || c.run == nil && (c.role == "" || c.role == roleNumber) && r.fine(c) || column != "" && (c.role == "" || c.role == "difference") && r.numbered(t, c.item)) {
 				c.unit = said
 			}
 		}
 	}
+}
+
+// guessedStack returns the unit that the sizes of a stack look like where no column of the table
+// has one: no block is so many inches high, and no rod so long.
+func (r *reader) guessedStack(t *table) (name string) {
+	const most = 30 // inches
+	for _, c := range t.columns {
+		switch {
+		case c.unit != "":
+			return ""
+		case c.role != "deck" && c.role != "rod length" || r.typical(c) <= 0:
+		case r.typical(c) >= most:
+			name = "mm"
+		default:
+			name = "in"
+		}
+	}
+	return name
 }
 
 // unitColumn returns the unit of length that a column of units says for every line.
