@@ -178,19 +178,20 @@ func (r *reader) bothBeside(f *formula, e calc.Expr) calc.Expr {
 
 // compared reports whether a formula compares something with a cell.
 func (r *reader) compared(s spot) bool {
-	for f := range r.formulas.every() {
-		if f.sheet != s.sheet {
-			continue
-		}
-		for _, b := range pattern.Comparisons(f.expr()) {
-			for _, a := range pattern.Areas(b) {
-				if a.Sheet == "" && a.From.Place == s.at {
-					return true
+	if r.bounds == nil { // of all formulas at once
+		r.bounds = map[spot]bool{}
+		for f := range r.formulas.every() {
+			for _, b := range pattern.Comparisons(f.read) {
+				for _, a := range pattern.Areas(b) {
+					if a.Sheet == "" {
+						at := a.Moved(f.at.Row-f.home.Row, f.at.Column-f.home.Column).From.Place
+						r.bounds[spot{f.sheet, at}] = true
+					}
 				}
 			}
 		}
 	}
-	return false
+	return r.bounds[s]
 }
 
 // typedStatistics takes averages and extremes that are typed behind the lines of a table without formulas. An

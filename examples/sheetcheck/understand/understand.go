@@ -136,6 +136,7 @@ type reader struct {
 	looked     int // likewise, for tables without formulas
 	lone       []*single
 	statistics []mapfile.Cell // averages and the like that are typed
+	bounds     map[spot]bool  // that formulas compare something with
 	forms      []*table
 	sought     map[soughtArea]bool
 	u          *Understanding
