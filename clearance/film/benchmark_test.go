@@ -77,13 +77,7 @@ func BenchmarkGrid(b *testing.B) {
 // BenchmarkAgainstScipy is the same point, L/D = 0.5 at an eccentricity of 0.7, by scipy's direct sparse solver, both to a
 // load within 0.1 % of that of finer grids: ours of 128 and 64 columns extrapolated, scipy's on the smallest grid that gets there.
 func BenchmarkAgainstScipy(b *testing.B) {
-	python := ""
-	for _, p := range []string{"python3", "/usr/bin/python3"} {
-		if exec.Command(p, "-c", "import scipy.sparse.linalg").Run() == nil {
-			python = p
-			break
-		}
-	}
+	python := scipy()
 	if python == "" {
 		b.Skip("no python3 with scipy: install python3-scipy")
 	}
@@ -92,7 +86,7 @@ func BenchmarkAgainstScipy(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	scipy := func(n int) (ns, s float64) {
+	sparse := func(n int) (ns, s float64) {
 		command := exec.Command(python, "testdata/scipy_bench.py", fmt.Sprint(ratio), fmt.Sprint(e), fmt.Sprint(n), fmt.Sprint(n/8), "3")
 		command.Env = append(os.Environ(), "OMP_NUM_THREADS=1", "OPENBLAS_NUM_THREADS=1")
 		out, err := command.Output()
@@ -107,7 +101,7 @@ func BenchmarkAgainstScipy(b *testing.B) {
 	}
 	n, s := 32, 0.0
 	for ; n < 1024; n += 16 {
-		if _, s = scipy(n); math.Abs(s/exact.s-1) <= accuracy {
+		if _, s = sparse(n); math.Abs(s/exact.s-1) <= accuracy {
 			break
 		}
 	}
@@ -121,7 +115,7 @@ func BenchmarkAgainstScipy(b *testing.B) {
 		best = min(best, time.Since(begin))
 	}
 	for range 3 {
-		ns, _ := scipy(n)
+		ns, _ := sparse(n)
 		theirs = min(theirs, ns)
 	}
 	if math.Abs(v.s/exact.s-1) > accuracy {
@@ -168,4 +162,91 @@ func BenchmarkMobility(b *testing.B) {
 			}
 		})
 	}
+}
+
+// BenchmarkOrbit is one orbit of 720 steps of a rod's bearing, from the middle until it repeats, beside as many cycles of the same right
+// side by scipy's solve_ivp (RK45, the same error of a step).
+func BenchmarkOrbit(b *testing.B) {
+	mechanism := Mechanism{
+		Bore: units.MustParseLength("82 mm"), Stroke: units.MustParseLength("86 mm"), Rod: units.MustParseLength("141 mm"),
+		Reciprocating: units.Gram.OfInt(640), Rotating: units.Gram.OfInt(430),
+		Gas: []GasPoint{
+			{Crank: units.Degree.OfInt(-360)}, {Crank: units.Degree.OfInt(-60), Pressure: units.Bar.OfInt(3)}, {Crank: units.Degree.OfInt(12), Pressure: units.Bar.OfInt(56)},
+			{Crank: units.Degree.OfInt(60), Pressure: units.Bar.OfInt(13)}, {Crank: units.Degree.OfInt(180)}, {Crank: units.Degree.OfInt(360)},
+		},
+	}
+	speed := units.RevolutionPerMinute.OfInt(4300)
+	cycle, err := mechanism.Cycle(speed, 720)
+	if err != nil {
+		b.Fatal(err)
+	}
+	bearing := Bearing{Diameter: units.MustParseLength("48 mm"), Width: units.MustParseLength("19.2 mm"), Clearance: units.MustParseLength("0.044 mm")}
+	viscosity := units.MustParse[units.DynamicViscosity]("8.3 mPa·s")
+	short, err := ShortMobility(0.4)
+	if err != nil {
+		b.Fatal(err)
+	}
+	finite, err := NewMobility(0.4)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for _, c := range []struct {
+		name string
+		m    Mobility
+	}{{"short", short}, {"finite", finite}} {
+		b.Run(c.name, func(b *testing.B) {
+			best := time.Duration(math.MaxInt64)
+			var o Orbit
+			for b.Loop() {
+				begin := time.Now()
+				if o, err = bearing.Orbit(cycle, c.m, speed, viscosity, 720); err != nil {
+					b.Fatal(err)
+				}
+				best = min(best, time.Since(begin))
+			}
+			b.ReportMetric(float64(best.Microseconds()), "µs/best")
+			b.ReportMetric(float64(o.Cycles), "cycles")
+			if c.name != "short" {
+				return
+			}
+			python := scipy()
+			if python == "" {
+				b.Log("no python3 with scipy: install python3-scipy for the ratio")
+				return
+			}
+			sc := bearing.scales(speed)
+			drive := (sc.c / sc.r) * (sc.c / sc.r) / (sc.l * 2 * sc.r * 8.3e-3 * sc.omega)
+			var table strings.Builder
+			fmt.Fprintln(&table, drive, cycle.Swing, o.Cycles)
+			for _, p := range cycle.Points {
+				fmt.Fprintln(&table, p.Crank.Float64(units.Degree), p.X.Float64(units.Newton), p.Y.Float64(units.Newton))
+			}
+			command := exec.Command(python, "testdata/scipy_orbit.py")
+			command.Env = append(os.Environ(), "OMP_NUM_THREADS=1", "OPENBLAS_NUM_THREADS=1")
+			command.Stdin = strings.NewReader(table.String())
+			out, err := command.Output()
+			if err != nil {
+				b.Fatal(err)
+			}
+			var ns, most float64
+			if _, err := fmt.Sscan(strings.TrimSpace(string(out)), &ns, &most); err != nil {
+				b.Fatal(err)
+			}
+			if math.Abs(most-o.Eccentricity) > 1e-3 {
+				b.Fatalf("out to %g, by scipy to %g", o.Eccentricity, most)
+			}
+			b.ReportMetric(ns/1e3, "scipy-µs")
+			b.ReportMetric(ns/float64(best.Nanoseconds()), "×scipy")
+		})
+	}
+}
+
+// scipy is a Python that has scipy, or nothing.
+func scipy() string {
+	for _, p := range []string{"python3", "/usr/bin/python3"} {
+		if exec.Command(p, "-c", "import scipy.sparse.linalg, scipy.integrate").Run() == nil {
+			return p
+		}
+	}
+	return ""
 }

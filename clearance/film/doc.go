@@ -14,6 +14,8 @@
 //	Short, Long, FullLong  closed forms beside it; Petroff
 //	Oil, Grade             viscosity by temperature, of an oil and of a grade of SAE J300
 //	Mobility               how fast a journal moves under a load that swings
+//	Mechanism.Cycle        the load on a rod's bearing by crank angle
+//	Bearing.Orbit          the path of the journal under a cycle of loads, and its thinnest film
 //
 // # The model
 //
@@ -49,11 +51,16 @@
 //	       256 x 32      8192       5  3.7 ms      0.5 µs
 //	       512 x 64     32768       5   22 ms      0.7 µs
 //
-// Work takes 3 ms, with a circumferential groove 5 ms, with pockets some 50 ms, as the line of the load
-// is searched for as well. To a load within 0.1 %, two grids extrapolated take less than a twentieth of the time of
+// Work takes 3 ms, with a circumferential groove 6 ms, with pockets some 30 ms, as the journal's place is searched
+// for in the plane; the search gives up after 2500 solutions, about a second. An Orbit of 720 steps takes 3 ms with the
+// closed form and 5 ms with a map of finite width (BenchmarkOrbit). To a load within 0.1 %, two grids extrapolated take less than a twentieth of the time of
 // scipy's direct sparse solver (BenchmarkAgainstScipy).
 //
 // # What is left out
+//
+// An Orbit leaves out the supply, the masses of journal and oil, and the oil that lacks where the film forms again: each
+// moment's film is that of enough oil. It was not checked against a published worked orbit, as none could be read.
+// With pockets that outweigh the load many times the search for the journal's place may end without one; the error says so.
 //
 // Turbulence, starvation, roughness, surfaces that deform, heat that flows through metal, misalignment,
 // thinning of the oil by shear and by pressure. Where it can tell, a Doubt says so. Caution belongs under

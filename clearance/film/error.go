@@ -15,6 +15,7 @@ var (
 	ErrWall         = errors.New("walls too thick for the bore")
 	ErrBearing      = errors.New("no bearing")
 	ErrOil          = errors.New("no oil")
+	ErrMechanism    = errors.New("no crank mechanism")
 	ErrCycle        = errors.New("no cycle of loads")
 )
 

@@ -21,6 +21,7 @@ func (d *Duty) UnmarshalJSON(data []byte) error           { return units.DecodeO
 func (p *WorkingPoint) UnmarshalJSON(data []byte) error   { return units.DecodeObject(data, p) }
 func (s *Surfaces) UnmarshalJSON(data []byte) error       { return units.DecodeObject(data, s) }
 func (d *Doubt) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, d) }
+func (c *Cycle) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, c) }
 func (p *LoadPoint) UnmarshalJSON(data []byte) error      { return units.DecodeObject(data, p) }
 func (m *Mechanism) UnmarshalJSON(data []byte) error      { return units.DecodeObject(data, m) }
 func (p *GasPoint) UnmarshalJSON(data []byte) error       { return units.DecodeObject(data, p) }

@@ -33,7 +33,8 @@ func (f Film) Field(round, along int) (Field, error) {
 		return Field{}, err
 	}
 	m := newModel(st, columns)
-	v, err := m.on(m.fine, e, sc.supply/sc.pressureScale(), closely)
+	m.attitude = f.Numbers.Attitude.Float64(units.Degree) / degree
+	v, err := m.once(m.fine, e, sc.supply/sc.pressureScale(), closely)
 	if err != nil {
 		return Field{}, err
 	}

@@ -124,6 +124,9 @@ const (
 // corrected by what both grids together said at the place found before; it agrees after two
 // or three rounds.
 func (m *model) carry(s, pressure float64) (v, off values, err error) {
+	if len(m.at) > 0 {
+		return m.carryWithPockets(s, pressure)
+	}
 	correction := 0.0 // to the logarithm of S
 	from, to := leastEccentricity, mostEccentricity
 	for range 8 {

@@ -275,6 +275,34 @@ func TestField(t *testing.T) {
 	}
 }
 
+// Pockets that outweigh a light load decide where the journal goes: the pressure over the film still adds up to the load, in its
+// direction.
+func TestPocketsOutweighALightLoad(t *testing.T) {
+	b := pocketed()
+	for _, load := range []int64{20, 60, 300} {
+		f, err := b.Carry(newtons(load), rpm(2500), thousandths(11_000))
+		if err != nil {
+			t.Fatal(load, err)
+		}
+		const round, along = 721, 161
+		field, err := f.Field(round, along)
+		if err != nil {
+			t.Fatal(err)
+		}
+		up, across, all := 0.0, 0.0, 0.0
+		for i, row := range field.Megapascals[1:] {
+			angle := field.Degrees[i+1] * math.Pi / 180
+			for j, p := range row[1:] {
+				part := p * 24 * math.Pi / 360 * (field.Millimetres[j+1] - field.Millimetres[j])
+				up, across, all = up+part*math.Cos(angle), across+part*math.Sin(angle), all+part
+			}
+		}
+		if math.Abs(up-float64(load)) > 0.02*all || math.Abs(across) > 0.02*all {
+			t.Errorf("%d N: adds up to %g N along and %g N across, of %g N in all", load, up, across, all)
+		}
+	}
+}
+
 // A pocket on one side of the load is not one on the other.
 func TestPocketsHaveSides(t *testing.T) {
 	at := func(degrees int64) film.Film {

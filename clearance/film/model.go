@@ -14,6 +14,7 @@ type model struct {
 	setting
 	fine, coarse, rough *solver
 	attitude            float64 // rad, of the solution before: where the pockets stand
+	probes              int     // of a bearing with pockets, so far
 }
 
 func newModel(st setting, n int) *model {
@@ -31,6 +32,9 @@ func (m *model) full(e, pressure float64) (v, off values, err error) {
 	c, err := m.on(m.coarse, e, pressure, closely)
 	if err != nil {
 		return v, off, err
+	}
+	if len(m.at) > 0 {
+		return m.alignedWithPockets(e, pressure, c.attitude)
 	}
 	if m.fine.empty {
 		m.fine.start(m.coarse)

@@ -142,8 +142,10 @@ func (q *problem) row(t float64) float64 {
 // the solution, but where they are given.
 func (s *solver) set(q problem) {
 	s.problem = q
+	var finer *level
 	for _, l := range s.levels {
-		l.set(&q)
+		l.set(&q, finer)
+		finer = l
 	}
 	fine := s.levels[0]
 	inPatch := 0.0
@@ -163,7 +165,7 @@ func (s *solver) set(q problem) {
 	}
 }
 
-func (l *level) set(q *problem) {
+func (l *level) set(q *problem, finer *level) {
 	n, m := l.n, l.m
 	height := func(theta float64) float64 { return 1 + q.e*math.Cos(theta) }
 	var first, previous float64
@@ -197,7 +199,11 @@ func (l *level) set(q *problem) {
 		l.c[j] = 1 / (q.row(float64(j+1)/float64(m)) - l.z[j])
 	}
 	l.give(q)
-	l.patch(q)
+	if finer == nil {
+		l.patch(q)
+	} else {
+		l.gather(finer)
+	}
 	for i := range n {
 		if l.some[i] {
 			continue
@@ -261,6 +267,18 @@ func (l *level) patch(q *problem) {
 	for k, part := range l.patched {
 		if part > 0 {
 			l.pull[k] = part / (1 - part + 1e-5) * l.diagonal(k/l.m, k%l.m)
+		}
+	}
+}
+
+// gather takes the ties to patches over from a level twice as fine, with the weights of its residuals: whatever a patch
+// holds there is held as firmly here, also between the columns.
+func (l *level) gather(finer *level) {
+	m := l.m
+	for i := range l.n {
+		self, before, after := 2*i, (2*i+finer.n-1)%finer.n, 2*i+1
+		for j := range m {
+			l.pull[i*m+j] = finer.pull[self*m+j] + 0.5*(finer.pull[before*m+j]+finer.pull[after*m+j])
 		}
 	}
 }
@@ -411,6 +429,9 @@ func (l *level) residual() float64 {
 			switch {
 			case l.fixed[i*m+j]:
 				r[j] = 0
+			case p[j] > 0 && l.pull[i*m+j] > 0:
+				// A firm tie takes up what lacks; what is left of it for the neighbours counts.
+				sum += math.Abs(r[j]) * (1 - l.pull[i*m+j]/l.diagonal(i, j))
 			case p[j] > 0:
 				sum += math.Abs(r[j])
 			default:
@@ -536,13 +557,11 @@ const (
 	mostEnds  = 16
 )
 
-// solve runs cycles until the residual is small, and reports whether it became so. It
-// starts from what the grid holds; from nothing, on the coarsest grid.
-func (s *solver) solve(tolerance float64) bool {
+// drive is what the residual is compared with: the right side, and what given pressure drives.
+func (s *solver) drive() float64 {
 	fine := s.levels[0]
-	s.empty = false
 	scale := s.size
-	for i := range fine.n { // pressure that is given drives the film, too
+	for i := range fine.n {
 		if s.land {
 			scale += s.inner * fine.b[i]
 		}
@@ -552,6 +571,15 @@ func (s *solver) solve(tolerance float64) bool {
 			}
 		}
 	}
+	return scale
+}
+
+// solve runs cycles until the residual is small, and reports whether it became so. It
+// starts from what the grid holds; from nothing, on the coarsest grid.
+func (s *solver) solve(tolerance float64) bool {
+	fine := s.levels[0]
+	s.empty = false
+	scale := s.drive()
 	if !(scale > 0) {
 		return false
 	}

@@ -119,6 +119,9 @@ const warmest = mostCelsius
 // settle finds the working point: on the coarser grid, corrected by what both grids together
 // say at the place found before.
 func (w *balance) settle() (v, off values, t float64, err error) {
+	if len(w.setting.at) > 0 {
+		return w.settleWithPockets()
+	}
 	w.s, w.friction, w.side = 1, 1, 1
 	from, to := leastEccentricity, mostEccentricity
 	var found float64

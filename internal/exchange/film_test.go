@@ -28,14 +28,17 @@ func filmForms() []form {
 		valueBy("Duty", drawDuty, same[film.Duty]),
 		valueBy("WorkingPoint", drawWorkingPoint, same[film.WorkingPoint]),
 		valueBy("LoadPoint", drawLoadPoint, same[film.LoadPoint]),
-		valueBy("Cycle", func(t *rapid.T) film.Cycle { return drawSome(t, "some", drawLoadPoint) }, same[film.Cycle]),
+		valueBy("Cycle", func(t *rapid.T) film.Cycle {
+			return film.Cycle{Points: drawSome(t, "some", drawLoadPoint), Swing: drawFloat(t)}
+		}, same[film.Cycle]),
 		valueBy("GasPoint", drawGasPoint, same[film.GasPoint]),
 		valueBy("Mechanism", func(t *rapid.T) film.Mechanism {
 			return film.Mechanism{Bore: drawLength(t), Stroke: drawLength(t), Rod: drawLength(t), Reciprocating: in(t, units.Gram), Rotating: in(t, units.Gram), Gas: drawSome(t, "some", drawGasPoint)}
 		}, same[film.Mechanism]),
 		valueBy("OrbitPoint", drawOrbitPoint, same[film.OrbitPoint]),
 		valueBy("Orbit", func(t *rapid.T) film.Orbit {
-			return film.Orbit{Bearing: drawFilmBearing(t), Points: drawSome(t, "some", drawOrbitPoint), Least: drawLength(t), LeastAt: drawAngle(t), Gap: drawFloat(t)}
+			return film.Orbit{Bearing: drawFilmBearing(t), Speed: in(t, units.RevolutionPerMinute), Viscosity: in(t, units.MillipascalSecond), Points: drawSome(t, "some", drawOrbitPoint),
+				Least: drawLength(t), LeastAt: drawAngle(t), Where: drawAngle(t), Eccentricity: drawFloat(t), Gap: drawFloat(t), Cycles: rapid.IntRange(1, 9).Draw(t, "cycles")}
 		}, same[film.Orbit]),
 		valueBy("SweepPoint", func(t *rapid.T) film.SweepPoint {
 			return film.SweepPoint{Clearance: drawLength(t), Work: drawWorkingPoint(t), Lambda: drawFloat(t), Pressure: in(t, units.Bar)}
