@@ -3,6 +3,9 @@ package units
 // A Power is energy in a time: what friction turns into heat.
 type Power = Quantity[powerDim]
 
+// A PowerInterval is a closed interval of powers.
+type PowerInterval = Interval[powerDim]
+
 const (
 	Watt       Unit[powerDim] = iota // W (SI Brochure, 9th ed., table 4)
 	kilowatt                         // kW, 1000 W exactly (SI Brochure, 9th ed., table 7)

@@ -3,6 +3,9 @@ package units
 // A VolumeFlow is a volume that passes in a time: what a pump delivers, what a bearing leaks.
 type VolumeFlow = Quantity[volumeFlowDim]
 
+// A VolumeFlowInterval is a closed interval of volume flows.
+type VolumeFlowInterval = Interval[volumeFlowDim]
+
 const (
 	LitrePerMinute           Unit[volumeFlowDim] = iota // L/min, 1/60000 m³/s exactly (SI Brochure, 9th ed., table 8)
 	CubicMillimetrePerSecond                            // mm³/s, 10⁻⁹ m³/s exactly (SI Brochure, 9th ed., table 7)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"os/exec"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -249,4 +250,33 @@ func scipy() string {
 		}
 	}
 	return ""
+}
+
+// BenchmarkSweep is a sweep of 60 points on all processors, and on one.
+func BenchmarkSweep(b *testing.B) {
+	bearing, duty, oil := benchmarked()
+	for _, c := range []struct {
+		name       string
+		supply     Supply
+		processors int
+	}{
+		{"plain", Supply{}, runtime.GOMAXPROCS(0)},
+		{"plain, on one", Supply{}, 1},
+		{"groove", Supply{Groove: Circumferential, Width: units.MustParseLength("3.5 mm"), Pressure: units.MustParsePressure("3 bar")}, runtime.GOMAXPROCS(0)},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(c.processors))
+			bearing.Supply = c.supply
+			best := time.Duration(math.MaxInt64)
+			for b.Loop() {
+				begin := time.Now()
+				points, err := (Case{Bearing: bearing, Duty: duty, Oil: oil}).Sweep(b.Context(), units.Micrometre.OfInt(20), units.Micrometre.OfInt(100), 60)
+				if err != nil || points[59].State == nil {
+					b.Fatal(err)
+				}
+				best = min(best, time.Since(begin))
+			}
+			b.ReportMetric(float64(best.Milliseconds()), "ms/best")
+		})
+	}
 }

@@ -89,9 +89,9 @@ func turned(of string, angles []units.Angle) ([]float64, error) {
 	return at, nil
 }
 
-// between is the place of an angle in a table that rises: the point before it, and the part of the way to the next. The
+// segment is the place of an angle in a table that rises: the point before it, and the part of the way to the next. The
 // angle may lie any number of cycles away.
-func between(at []float64, angle float64) (i int, part float64) {
+func segment(at []float64, angle float64) (i int, part float64) {
 	first, last := at[0], at[len(at)-1]
 	angle = first + math.Mod(angle-first, last-first)
 	if angle < first {

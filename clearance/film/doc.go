@@ -13,6 +13,7 @@
 //	WorkingPoint.Doubts    why a result may not hold, with the number that tells
 //	Short, Long, FullLong  closed forms beside it; Petroff
 //	Oil, Grade             viscosity by temperature, of an oil and of a grade of SAE J300
+//	Case.Sweep, Case.Range what follows over clearance: film, flow and pump, temperature, friction
 //	Mobility               how fast a journal moves under a load that swings
 //	Mechanism.Cycle        the load on a rod's bearing by crank angle
 //	Bearing.Orbit          the path of the journal under a cycle of loads, and its thinnest film
@@ -51,7 +52,7 @@
 //	       256 x 32      8192       5  3.7 ms      0.5 µs
 //	       512 x 64     32768       5   22 ms      0.7 µs
 //
-// Work takes 3 ms, with a circumferential groove 6 ms, with pockets some 30 ms, as the journal's place is searched
+// A Sweep takes what its points take, on all processors at once. Work takes 3 ms, with a circumferential groove 6 ms, with pockets some 30 ms, as the journal's place is searched
 // for in the plane; the search gives up after 2500 solutions, about a second. An Orbit of 720 steps takes 3 ms with the
 // closed form and 5 ms with a map of finite width (BenchmarkOrbit). To a load within 0.1 %, two grids extrapolated take less than a twentieth of the time of
 // scipy's direct sparse solver (BenchmarkAgainstScipy).

@@ -73,7 +73,7 @@ func (p WorkingPoint) Doubts(s Surfaces) []Doubt {
 	less("dirt and misalignment", "least film in µm, against 5 µm + 0.00004 D",
 		least, 5+0.04*2e3*sc.r, "Trumpler's criteria in Shigley, Mechanical Engineering Design, 12-14")
 	more("oil that ages", "film temperature in °C", celsius, 121, "Trumpler's criteria in Shigley, Mechanical Engineering Design, 12-14")
-	more("an eccentricity at which the round, parallel and stiff bearing of the model is none", "eccentricity ratio",
+	more("eccentricity: no bearing is as round, parallel and stiff as the model", "eccentricity ratio",
 		f.Numbers.Eccentricity, 0.97, "the last that Raimondi and Boyd tabulate")
 	return doubts
 }

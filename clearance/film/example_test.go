@@ -1,6 +1,7 @@
 package film_test
 
 import (
+	"context"
 	"fmt"
 
 	"example.com/closefit/clearance/film"
@@ -143,4 +144,71 @@ func ExampleBearing_Orbit() {
 	// Output:
 	// 1.8 µm at a crank angle of 281°, 50° from the rod's line
 	// A model to compare clearances with each other, and no design approval. The engine maker's limits stand.
+}
+
+// Where between its limits would the bearing rather be? Narrow, the oil gets hot; wide, the pump no longer holds its pressure.
+func ExampleCase_Sweep() {
+	c := film.Case{
+		Bearing: film.Bearing{Diameter: units.MustParseLength("48 mm"), Width: units.MustParseLength("19 mm")},
+		Duty:    film.Duty{Load: units.MustParseForce("4.2 kN"), Speed: units.MustParse[units.RotationalSpeed]("3400 rpm"), Inlet: units.Celsius.OfInt(90)},
+		Oil: film.Oil{
+			Cool:    film.ViscosityPoint{Temperature: units.Celsius.OfInt(40), Viscosity: units.MustParse[units.KinematicViscosity]("92 mm²/s")},
+			Warm:    film.ViscosityPoint{Temperature: units.Celsius.OfInt(100), Viscosity: units.MustParse[units.KinematicViscosity]("13.9 mm²/s")},
+			Density: units.MustParse[units.Density]("866 kg/m³"), Heat: units.MustParsePressure("1.7 MPa"),
+		},
+		Surfaces: film.Surfaces{Journal: units.MustParseLength("0.2 µm"), Bearing: units.MustParseLength("0.4 µm")},
+		Pump:     &film.Pump{Delivery: units.MustParse[units.VolumeFlow]("1.2 L/min"), Relief: units.MustParsePressure("4 bar"), Bearings: 5},
+	}
+	points, err := c.Sweep(context.Background(), units.MustParseLength("0.010 mm"), units.MustParseLength("0.090 mm"), 5)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range points {
+		if p.State == nil {
+			fmt.Printf("%v: %s\n", p.Clearance, p.Reason)
+			continue
+		}
+		w := p.State.Work
+		fmt.Printf("%v: %s µm, λ %.0f, %s °C, %s bar\n", p.Clearance, w.Film.Least.In(units.Micrometre, 1), p.State.Lambda,
+			w.Temperature.In(units.Celsius, 0), p.State.Pressure.In(units.Bar, 1))
+	}
+	fmt.Println(film.Caution)
+	// Output:
+	// 0.01 mm: 2.5 µm, λ 6, 187 °C, 4 bar
+	// 0.03 mm: 4.3 µm, λ 10, 118 °C, 4 bar
+	// 0.05 mm: 4.8 µm, λ 11, 104 °C, 4 bar
+	// 0.07 mm: 4.8 µm, λ 11, 99 °C, 3.4 bar
+	// 0.09 mm: 4.7 µm, λ 11, 97 °C, 2.5 bar
+	// A model to compare clearances with each other, and no design approval. The engine maker's limits stand.
+}
+
+// A clearance that is known to an interval leads to intervals.
+func ExampleCase_Range() {
+	c := film.Case{
+		Bearing: film.Bearing{Diameter: units.MustParseLength("48 mm"), Width: units.MustParseLength("19 mm")},
+		Duty:    film.Duty{Load: units.MustParseForce("4.2 kN"), Speed: units.MustParse[units.RotationalSpeed]("3400 rpm"), Inlet: units.Celsius.OfInt(90)},
+		Oil: film.Oil{
+			Cool:    film.ViscosityPoint{Temperature: units.Celsius.OfInt(40), Viscosity: units.MustParse[units.KinematicViscosity]("92 mm²/s")},
+			Warm:    film.ViscosityPoint{Temperature: units.Celsius.OfInt(100), Viscosity: units.MustParse[units.KinematicViscosity]("13.9 mm²/s")},
+			Density: units.MustParse[units.Density]("866 kg/m³"), Heat: units.MustParsePressure("1.7 MPa"),
+		},
+	}
+	for _, text := range []string{"0.040..0.060 mm", "0.048..0.052 mm"} {
+		clearance, err := units.Parse[units.LengthInterval](text)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		r, err := c.Range(context.Background(), clearance)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Printf("%s: film %s..%s µm, %s..%s °C\n", text, r.Least.Lo().Rounded(units.Micrometre, 2, units.Floor), r.Least.Hi().Rounded(units.Micrometre, 2, units.Ceiling),
+			r.Temperature.Lo().Rounded(units.Celsius, 1, units.Floor), r.Temperature.Hi().Rounded(units.Celsius, 1, units.Ceiling))
+	}
+	// Output:
+	// 0.040..0.060 mm: film 4.59..4.81 µm, 101.1..109.3 °C
+	// 0.048..0.052 mm: film 4.73..4.78 µm, 103.5..105.1 °C
 }

@@ -28,6 +28,8 @@ func (p *GasPoint) UnmarshalJSON(data []byte) error       { return units.DecodeO
 func (o *Orbit) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, o) }
 func (p *OrbitPoint) UnmarshalJSON(data []byte) error     { return units.DecodeObject(data, p) }
 func (p *SweepPoint) UnmarshalJSON(data []byte) error     { return units.DecodeObject(data, p) }
+func (s *State) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, s) }
+func (c *Case) UnmarshalJSON(data []byte) error           { return units.DecodeObject(data, c) }
 func (p *Pump) UnmarshalJSON(data []byte) error           { return units.DecodeObject(data, p) }
 func (r *Range) UnmarshalJSON(data []byte) error          { return units.DecodeObject(data, r) }
 

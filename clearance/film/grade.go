@@ -178,6 +178,35 @@ func (g Grade) Dynamic(t units.Temperature, density units.Density) (units.Dynami
 	return known, r.err
 }
 
+// Oils returns two oils at the limits of the grade, of a density at 15 °C and a heat as Oil has them, each on a line of ASTM D341. The
+// thin one has the least viscosities that the grade promises, at 100 °C and at 150 °C and high shear. The thick one has the most
+// at 100 °C, and in the cold what cranking may just meet. A film between theirs is that of an oil
+// which lies between theirs in viscosity; a grade promises that at these temperatures, and not between them.
+//
+// The error is of kind ErrOil, for a grade too that has not both parts: it leaves one of the oils open.
+func (g Grade) Oils(density units.Density, heat units.Pressure) (thin, thick Oil, err error) {
+	if g.winter == 0 || g.hot == 0 {
+		return thin, thick, wrong(ErrOil, "grade of the oil", g.String(), `write a grade with both parts, such as "10W-40", or the oil's two viscosities from its data sheet`)
+	}
+	d := density.Float64(units.KilogramPerCubicMetre)
+	if !(d >= 600 && d <= 1200) {
+		return thin, thick, wrong(ErrOil, "density of the oil", density.String(), "write that at 15 °C, from 600 to 1200 kg/m³")
+	}
+	w, o, allowed := winterGrades[g.winter-1], oiling{density: d}, g.Kinematic()
+	var r rounding
+	point := func(celsius, dynamic float64) ViscosityPoint { // dynamic in mPa·s
+		return ViscosityPoint{rounded(&r, units.Celsius, celsius), rounded(&r, units.SquareMillimetrePerSecond, dynamic/o.at(celsius)*1e3)}
+	}
+	thin = Oil{Name: g.String() + " at its thinnest", Cool: ViscosityPoint{units.Celsius.OfInt(100), allowed.Lo()}, Warm: point(150, g.shear()), Density: density, Heat: heat}
+	thick = Oil{Name: g.String() + " at its thickest", Cool: point(w.at, w.cranking), Warm: ViscosityPoint{units.Celsius.OfInt(100), allowed.Hi()}, Density: density, Heat: heat}
+	for _, x := range []Oil{thin, thick} {
+		if _, err := x.oiling(); err != nil {
+			return Oil{}, Oil{}, err
+		}
+	}
+	return thin, thick, r.err
+}
+
 // MarshalText returns the grade as it is written. The zero Grade is none.
 func (g Grade) MarshalText() ([]byte, error) { return []byte(g.String()), nil }
 

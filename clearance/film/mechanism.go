@@ -99,7 +99,7 @@ func (m Mechanism) Cycle(speed units.RotationalSpeed, steps int) (Cycle, error) 
 		slope := swing * cos / cosB // dβ/dθ
 		bend := (slope*slope*sinB - swing*sin) / cosB
 		acceleration := -omega * omega * (r*cos + l*(cosB*slope*slope+sinB*bend))
-		i, part := between(at, theta)
+		i, part := segment(at, theta)
 		gas := pressures[i] + part*(pressures[i+1]-pressures[i])
 		rod := (gas*area + up*acceleration) / cosB
 		spin := round * r * omega * omega

@@ -146,7 +146,7 @@ type place struct {
 // velocity is dε by rad of the crank, with the load at the part of the way from point i of the table to the next.
 func (f *follower) velocity(crank float64, e vector) vector {
 	f.moves++
-	i, part := between(f.at, crank)
+	i, part := segment(f.at, crank)
 	fx, fy := f.x[i]+part*(f.x[i+1]-f.x[i]), f.y[i]+part*(f.y[i+1]-f.y[i])
 	half := turning(f.swing, crank) / 2
 	v := vector{-half * e[1], half * e[0]}

@@ -44,35 +44,15 @@ type WorkingPoint struct {
 // The errors are those of Carry and of Oil.Dynamic; ErrNoFilm if even there more heat comes
 // up than leaves, or if the oil at the inlet is too thick or thin for what the grid carries.
 func (b Bearing) Work(d Duty, o Oil) (WorkingPoint, error) {
-	inlet, err := celsius(d.Inlet)
+	w, err := b.balance(d, o)
 	if err != nil {
 		return WorkingPoint{}, err
-	}
-	oil, err := o.oiling()
-	if err != nil {
-		return WorkingPoint{}, err
-	}
-	shed := d.Shed.Float64(units.One)
-	if !(shed >= 0 && shed < 1) {
-		return WorkingPoint{}, wrong(ErrBearing, "heat that is shed", d.Shed.String(), "write the part that housing and crankshaft take, from 0 to below 1")
-	}
-	st, sc, err := b.checked(d.Speed, units.MillipascalSecond.OfInt(1))
-	if err != nil {
-		return WorkingPoint{}, err
-	}
-	load, err := loadOf(d.Load)
-	if err != nil {
-		return WorkingPoint{}, err
-	}
-	w := balance{model: newModel(st, columns), sc: sc, oil: oil, load: load, inlet: inlet, kept: 1 - shed, part: 0.5, viscosity: oil.dynamic(inlet)}
-	if d.Outlet {
-		w.part = 1
 	}
 	v, off, t, err := w.settle()
 	if err != nil {
 		return WorkingPoint{}, err
 	}
-	w.sc.viscosity = oil.dynamic(t)
+	w.sc.viscosity = w.oil.dynamic(t)
 	f, err := b.film(d.Speed, w.sc, v, off)
 	if err != nil {
 		return WorkingPoint{}, err
@@ -81,9 +61,38 @@ func (b Bearing) Work(d Duty, o Oil) (WorkingPoint, error) {
 	p := WorkingPoint{
 		Duty: d, Oil: o, Film: f,
 		Temperature: rounded(&r, units.Celsius, t),
-		Rise:        rounded(&r, units.KelvinDifference, (t-inlet)/w.part),
+		Rise:        rounded(&r, units.KelvinDifference, (t-w.inlet)/w.part),
 	}
 	return p, r.err
+}
+
+// balance checks all that a working point follows from.
+func (b Bearing) balance(d Duty, o Oil) (*balance, error) {
+	inlet, err := celsius(d.Inlet)
+	if err != nil {
+		return nil, err
+	}
+	oil, err := o.oiling()
+	if err != nil {
+		return nil, err
+	}
+	shed := d.Shed.Float64(units.One)
+	if !(shed >= 0 && shed < 1) {
+		return nil, wrong(ErrBearing, "heat that is shed", d.Shed.String(), "write the part that housing and crankshaft take, from 0 to below 1")
+	}
+	st, sc, err := b.checked(d.Speed, units.MillipascalSecond.OfInt(1))
+	if err != nil {
+		return nil, err
+	}
+	load, err := loadOf(d.Load)
+	if err != nil {
+		return nil, err
+	}
+	w := &balance{model: newModel(st, columns), sc: sc, oil: oil, load: load, inlet: inlet, kept: 1 - shed, part: 0.5, viscosity: oil.dynamic(inlet)}
+	if d.Outlet {
+		w.part = 1
+	}
+	return w, nil
 }
 
 // A balance is a working point as it is searched for.

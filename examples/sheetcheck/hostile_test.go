@@ -225,7 +225,7 @@ func TestFormulas(t *testing.T) {
 		{"on itself by a whole column", row(2, "SUM(F:F)", "0.9"), "it depends on itself"},
 		{"on itself by a name", row(2, "loop", "0.9"), "the name loop stands for itself"},
 		{"deep", chain(5000), recalculated},
-		{"300,000 deep", chain(300_000), recalculated + " or the 6s for formulas are used up"},
+		{"300,000 deep", chain(300_000), recalculated + " or pieces of work for formulas are used up"},
 		{"brackets 1,000 deep", row(2, strings.Repeat("(", 1000)+"1"+strings.Repeat(")", 1000), "0.9"), "more than 256 brackets in one another"},
 		{"another file", row(2, "[1]Sheet1!A1", "0.9"), "is in another file"},
 		{"another sheet", row(2, "Limits!A1", "0.9"), recalculated},

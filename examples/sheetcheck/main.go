@@ -130,13 +130,10 @@ func examine(ctx context.Context, o options, stderr io.Writer) (result *check.Re
 	defer f.Close()
 	var options check.Options
 	if o.mapFile == "" {
-		if options.Book, err = f.Load(ctx); err != nil {
-			return nil, nil, nil, tooLarge(err)
-		}
-		if u, err = understand.Read(ctx, options.Book); err != nil {
+		if u, err = understood(ctx, f, &options); err != nil {
 			return nil, nil, nil, err
 		}
-		m, options.Values, options.Latent = u.Map, u.Evaluator(), u.Latent()
+		m = u.Map
 		if text, ok := f.(*sheet.Text); ok {
 			d := text.Dialect()
 			m.CSV = mapfile.CSV{Separator: string(d.Separator), Decimal: string(d.Decimal)}
@@ -185,6 +182,38 @@ func examine(ctx context.Context, o options, stderr io.Writer) (result *check.Re
 	return result, u, writeCopy(ctx, o, f, result, stderr), nil
 }
 
+// headRows is how many rows of a long sheet of values are understood; the others are held
+// against what was understood as they stream by.
+const headRows = 20_000
+
+// understood reads what a file holds, and sets the options to check it.
+func understood(ctx context.Context, f sheet.File, o *check.Options) (*understand.Understanding, error) {
+	head, long, err := sheet.Head(ctx, f, headRows)
+	if err != nil {
+		return nil, err
+	}
+	if long {
+		u, err := understand.Read(ctx, head)
+		if err != nil {
+			return nil, err
+		}
+		if beyond, ok := u.Extend(); ok {
+			o.Beyond = beyond
+			return u, nil
+		}
+	}
+	book, err := f.Load(ctx)
+	if err != nil {
+		return nil, tooLarge(err)
+	}
+	u, err := understand.Read(ctx, book)
+	if err != nil {
+		return nil, err
+	}
+	o.Book, o.Values, o.Latent = book, u.Evaluator(), u.Latent()
+	return u, nil
+}
+
 // uncovered adds to the coverage what was not understood, with the reason.
 func uncovered(result *check.Result, u *understand.Understanding) {
 	type cell struct {
@@ -219,7 +248,7 @@ func uncovered(result *check.Result, u *understand.Understanding) {
 // tooLarge says what to do about a file that is too large to be held whole.
 func tooLarge(err error) error {
 	if errors.Is(err, sheet.ErrBound) {
-		return fmt.Errorf("%w; a file is understood as a whole, so write -map MAP.toml for one that is larger", err)
+		return fmt.Errorf("%w; a file whose first rows do not tell what the others are is understood as a whole, so write -map MAP.toml for one that is larger", err)
 	}
 	return err
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -174,5 +175,42 @@ func TestHelp(t *testing.T) {
 		if !strings.Contains(help, want) {
 			t.Errorf("the help lacks %q:\n%s", want, help)
 		}
+	}
+}
+
+// TestLongText: of a long sheet the first rows are understood and all are checked; what is
+// unlike the first rows is said, and never taken for a location.
+func TestLongText(t *testing.T) {
+	const head = "main,bore mm,upper mm,lower mm,journal mm,clearance mm,verdict (0.024 to 0.048 mm)\n"
+	line := func(i int) string {
+		return fmt.Sprintf("%d,60.012,2.006,2.004,55.9%02d,0.0%02d,OK\n", i, 60+i%15, 42-i%15)
+	}
+	long := func(end string) string {
+		var b strings.Builder
+		b.WriteString(head)
+		for i := 1; i < headRows+5000; i++ {
+			b.WriteString(line(i))
+		}
+		return file(t, "long.csv", b.String()+end)
+	}
+	for _, test := range []struct {
+		name, end string
+		says      []string
+	}{
+		{"right", "", []string{"nothing is wrong", "49998 claims"}},
+		{"a wrong value", "25000,60.012,2.006,2.004,55.960,0.024,OK\n", []string{"F25001", "50000 claims"}},
+		{"a total", "total,1500300,50150,50100,1399275,1050,\n", []string{"nothing is wrong", "A25001:F25001", "rows unlike the first ones"}},
+		{"an average without a name", ",60.012,2.006,2.004,55.967,0.031,\n", []string{"nothing is wrong", "49998 claims"}},
+		{"another table", "\nrod,bore mm,upper mm,lower mm,journal mm,play mm,verdict\n1,50.012,1.506,1.504,46.0,0.5,bad\n", []string{"nothing is wrong", "another table seems to begin there"}},
+		{"a column more", "25000,60.012,2.006,2.004,55.960,0.042,OK,0.9\n", []string{"nothing is wrong", "H25001", "in columns of which nothing stands"}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			status, out, errs := try(long(test.end))
+			for _, says := range test.says {
+				if status != checked || !strings.Contains(out, says) {
+					t.Errorf("status %d, said\n%s%s\nwant %q in it", status, out, errs, says)
+				}
+			}
+		})
 	}
 }

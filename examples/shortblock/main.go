@@ -2,12 +2,15 @@
 // every reading judged against its limits, the shells and what to buy, the
 // tightening step by step, and what to do next, worst first.
 //
-//	shortblock [-format text|json|html|svg] [-o FILE] [-strict] [-demo NAME] [JOB.toml]
+//	shortblock [-format text|json|html|svg] [-o FILE] [-strict] [-film] [-demo NAME] [JOB.toml]
 //	shortblock -new [-cylinders 4] [-mains 5] [-pins "1-4 2-5 3-6"] [-units mm|in] [...] [-o JOB.toml]
 //	shortblock -blank [-format text|html] [-o FILE] JOB.toml
 //
 // With -new it writes a job file for an engine with every expected reading open; with
 // -blank it prints the measuring sheet of those that are still open in a job.
+//
+// With -film the record has a model of the oil film too: charts and tables over clearance, from what the job's [film] says
+// of oil, load and speed. It judges nothing.
 //
 // Without a job file it shows a demonstration, of an invented engine; - is standard
 // input. The exit
@@ -67,6 +70,7 @@ type options struct {
 	output string
 	strict bool
 	blank  bool           // the measuring sheet is asked for
+	film   bool           // the oil film too
 	begin  *job.Beginning // a new job file is asked for; nil if none is
 	name   string         // of the job's file
 	called string         // in errors
@@ -103,6 +107,11 @@ func shortblock(ctx context.Context, args []string, stdin io.Reader, stdout, std
 			return badInput, err
 		}
 		proven = a.Proven()
+		if o.film {
+			if a.Films, err = j.Films(ctx, a); err != nil {
+				return badInput, fmt.Errorf("%s: %w", o.called, err)
+			}
+		}
 		err = record.Write(&text, o.format, a)
 	}
 	if err != nil {
@@ -144,6 +153,7 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 	flags.StringVar(&o.output, "o", "", "write to `FILE`, whole or not at all; else to standard output")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if anything is not proven")
 	flags.BoolVar(&o.blank, "blank", false, "print the measuring sheet of the open readings instead of the record")
+	flags.BoolVar(&o.film, "film", false, "add what a model says of the oil film over clearance, from the job's [film]; it judges nothing")
 	demo := flags.String("demo", job.DefaultDemonstration, "the demonstration `NAME` to show without a job file: "+strings.Join(job.Demonstrations(), ", "))
 	begin := flags.Bool("new", false, "write a new job file, of the engine that the options below describe; it replaces no file")
 	var b job.Beginning
@@ -190,6 +200,9 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 	if err != nil {
 		return o, err
 	}
+	if o.film && (o.blank || o.format == record.SVG) {
+		return o, errors.New("-film with -blank or -format svg; it is part of the record: write -format text, json or html")
+	}
 	switch flags.NArg() {
 	case 0:
 		o.name = *demo + ".toml"
@@ -210,8 +223,8 @@ func beginning(o options, b job.Beginning, units string, flags *flag.FlagSet) (o
 	switch {
 	case flags.NArg() > 0:
 		return o, fmt.Errorf("-new with the file %s; name the new one with -o, before everything that is no option", flags.Arg(0))
-	case o.blank || o.strict:
-		return o, errors.New("-new with -blank or -strict; ask for one at a time")
+	case o.blank || o.strict || o.film:
+		return o, errors.New("-new with -blank, -strict or -film; ask for one at a time")
 	case units != "mm" && units != "in":
 		return o, fmt.Errorf("-units %q; write mm or in", units)
 	}
@@ -221,7 +234,7 @@ func beginning(o options, b job.Beginning, units string, flags *flag.FlagSet) (o
 }
 
 func usage(flags *flag.FlagSet, w io.Writer) {
-	fmt.Fprint(w, `usage: shortblock [-format text|json|html|svg] [-o FILE] [-strict] [-demo NAME] [JOB.toml]
+	fmt.Fprint(w, `usage: shortblock [-format text|json|html|svg] [-o FILE] [-strict] [-film] [-demo NAME] [JOB.toml]
        shortblock -new [-cylinders 4] [-mains 5] [-pins "1-4 2-5 3-6"] [...] [-o JOB.toml]
        shortblock -blank [-format text|html] [-o FILE] JOB.toml
 

@@ -104,6 +104,12 @@ func TestExitStatus(t *testing.T) {
 		{"a demonstration that is not there", []string{"-demo", "x"}, badInput, "all-proven, dredger, ferry-winch, lock-gate, slate-saw"},
 		{"a format that is not there", []string{"-format", "pdf"}, badInput, "text, json or html"},
 		{"an option that is not there", []string{"-colour"}, badInput, "-help"},
+		{"an oil film", []string{"-film"}, made, ""},
+		{"an oil film, strictly", []string{"-film", "-strict"}, notProven, ""},
+		{"an oil film of a job that says nothing of it", []string{"-film", good}, badInput, "the job says nothing of oil, speed and load; write into it"},
+		{"an oil film on a measuring sheet", []string{"-film", "-blank"}, badInput, "it is part of the record"},
+		{"an oil film as a picture", []string{"-film", "-format", "svg"}, badInput, "write -format text, json or html"},
+		{"an oil film of a new job", []string{"-film", "-new"}, badInput, "one at a time"},
 		{"two jobs", []string{good, bad}, badInput, "name one"},
 		{"help", []string{"-help"}, made, "usage: shortblock [-format text|json|html|svg] [-o FILE] [-strict]"},
 	} {
@@ -168,6 +174,45 @@ func TestStrictStillWrites(t *testing.T) {
 	_, plain, _ := call(t)
 	if _, strict, _ := call(t, "-strict"); strict != plain {
 		t.Error("-strict changes the record")
+	}
+}
+
+// TestFilmProvesNothing: with -film nothing else in the record changes, nor does what it is worth.
+func TestFilmProvesNothing(t *testing.T) {
+	read := func(args ...string) map[string]any {
+		t.Helper()
+		_, text, stderr := call(t, append(args, "-format", "json")...)
+		var record map[string]any
+		if err := json.Unmarshal([]byte(text), &record); err != nil {
+			t.Fatal(err, stderr)
+		}
+		return record
+	}
+	without, with := read(), read("-film")
+	if n := len(with["films"].([]any)); n != 2 {
+		t.Errorf("%d films, want those of the main and of the rod bearings", n)
+	}
+	if n := len(without["films"].([]any)); n != 0 {
+		t.Errorf("%d films that nobody asked for", n)
+	}
+	delete(with, "films")
+	delete(without, "films")
+	if !reflect.DeepEqual(with, without) {
+		t.Error("-film changes the rest of the record")
+	}
+}
+
+// TestFilmExample: the table that the error offers is one that works as it stands.
+func TestFilmExample(t *testing.T) {
+	bad := file(t, "job.toml", proven)
+	_, _, stderr := call(t, "-film", bad)
+	_, table, ok := strings.Cut(strings.ReplaceAll(stderr, "shortblock: ", ""), "\n\n")
+	if !ok {
+		t.Fatalf("no table: %s", stderr)
+	}
+	status, text, stderr := call(t, "-film", file(t, "job.toml", proven+table))
+	if status != made || !strings.Contains(text, "15W-40 at its thickest") {
+		t.Errorf("exit status %d, %s", status, stderr)
 	}
 }
 

@@ -40,23 +40,35 @@ func filmForms() []form {
 			return film.Orbit{Bearing: drawFilmBearing(t), Speed: in(t, units.RevolutionPerMinute), Viscosity: in(t, units.MillipascalSecond), Points: drawSome(t, "some", drawOrbitPoint),
 				Least: drawLength(t), LeastAt: drawAngle(t), Where: drawAngle(t), Eccentricity: drawFloat(t), Gap: drawFloat(t), Cycles: rapid.IntRange(1, 9).Draw(t, "cycles")}
 		}, same[film.Orbit]),
+		valueBy("Case", func(t *rapid.T) film.Case {
+			c := film.Case{Bearing: drawFilmBearing(t), Duty: drawDuty(t), Oil: drawOil(t), Surfaces: film.Surfaces{Journal: drawLength(t), Bearing: drawLength(t)}}
+			if rapid.Bool().Draw(t, "with a pump") {
+				p := drawPump(t)
+				c.Pump = &p
+			}
+			return c
+		}, same[film.Case]),
+		valueBy("State", drawState, same[film.State]),
 		valueBy("SweepPoint", func(t *rapid.T) film.SweepPoint {
-			return film.SweepPoint{Clearance: drawLength(t), Work: drawWorkingPoint(t), Lambda: drawFloat(t), Pressure: in(t, units.Bar)}
+			p := film.SweepPoint{Clearance: drawLength(t)}
+			if rapid.Bool().Draw(t, "without a film") {
+				p.Reason = rapid.SampledFrom([]string{"", "\"quoted\" <b>\n"}).Draw(t, "reason")
+				return p
+			}
+			s := drawState(t)
+			p.State = &s
+			return p
 		}, same[film.SweepPoint]),
-		valueBy("Pump", func(t *rapid.T) film.Pump {
-			return film.Pump{Delivery: in(t, units.LitrePerMinute), Relief: in(t, units.Bar), Bearings: rapid.IntRange(1, 9).Draw(t, "bearings")}
-		}, same[film.Pump]),
+		valueBy("Pump", drawPump, same[film.Pump]),
 		valueBy("Range", func(t *rapid.T) film.Range {
 			return film.Range{Clearance: drawLengths(t), Least: drawLengths(t), Temperature: units.Between(drawTemperature(t), drawTemperature(t)),
-				PeakPressure: units.Between(in(t, units.Bar), in(t, units.Bar))}
+				PeakPressure: units.Between(in(t, units.Bar), in(t, units.Bar)), Power: units.Between(in(t, units.Watt), in(t, units.Watt)),
+				SideFlow: units.Between(in(t, units.LitrePerMinute), in(t, units.LitrePerMinute)), Pressure: units.Between(in(t, units.Bar), in(t, units.Bar))}
 		}, same[film.Range]),
 		valueBy("Surfaces", func(t *rapid.T) film.Surfaces {
 			return film.Surfaces{Journal: drawLength(t), Bearing: drawLength(t)}
 		}, same[film.Surfaces]),
-		valueBy("Doubt", func(t *rapid.T) film.Doubt {
-			word := rapid.SampledFrom([]string{"", "turbulence", "\"quoted\" <b>\n"})
-			return film.Doubt{About: word.Draw(t, "about"), Quantity: word.Draw(t, "quantity"), Number: drawFloat(t), Threshold: drawFloat(t), Source: word.Draw(t, "source")}
-		}, same[film.Doubt]),
+		valueBy("Doubt", drawDoubt, same[film.Doubt]),
 	}
 }
 
@@ -131,6 +143,24 @@ func drawDuty(t *rapid.T) film.Duty {
 
 func drawWorkingPoint(t *rapid.T) film.WorkingPoint {
 	return film.WorkingPoint{Duty: drawDuty(t), Oil: drawOil(t), Film: drawFilm(t), Temperature: drawTemperature(t), Rise: in(t, units.KelvinDifference)}
+}
+
+func drawDoubt(t *rapid.T) film.Doubt {
+	word := rapid.SampledFrom([]string{"", "turbulence", "\"quoted\" <b>\n"})
+	return film.Doubt{About: word.Draw(t, "about"), Quantity: word.Draw(t, "quantity"), Number: drawFloat(t), Threshold: drawFloat(t), Source: word.Draw(t, "source")}
+}
+
+func drawPump(t *rapid.T) film.Pump {
+	return film.Pump{Delivery: in(t, units.LitrePerMinute), Relief: in(t, units.Bar), Bearings: rapid.IntRange(1, 9).Draw(t, "bearings")}
+}
+
+func drawState(t *rapid.T) film.State {
+	s := film.State{Work: drawWorkingPoint(t), Lambda: drawFloat(t), Doubts: drawSome(t, "doubts", drawDoubt)}
+	if rapid.Bool().Draw(t, "with a pump") {
+		need, pressure := in(t, units.LitrePerMinute), in(t, units.Bar)
+		s.Need, s.Pressure = &need, &pressure
+	}
+	return s
 }
 
 func drawLoadPoint(t *rapid.T) film.LoadPoint {

@@ -28,6 +28,7 @@ type Assessment struct {
 	Plan       []PlanStep
 	Tightening []Tightening // the groups of bolts, of both plans
 	Pictures   []Picture    // where the rings' gaps are to stand
+	Films      []Film       // the oil films of Job.Films; they judge nothing
 	Next       []Action
 	Cautions   []string
 }

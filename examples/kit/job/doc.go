@@ -153,6 +153,15 @@
 //	                    once have to be old_bolts = true or false, and turn_in_trial = true if
 //	                    they are turned there. bolt says what is known of the bolts, so that
 //	                    the plan's numbers can be held against them
+//	[film]              what a model of the oil film needs, which Job.Films is; it judges nothing:
+//	  speed, inlet      of the crankshaft; the temperature of the oil that reaches the bearings
+//	  oil               cool and warm, "92 mm²/s at 40 °C" and at another temperature, with name; or
+//	                    grade, "15W-40", for two oils at its limits; and density, at 15 °C, and
+//	                    heat, that a volume takes up for one kelvin, near "1.7 MPa"
+//	  roughness         journal, bearing: Rq of each
+//	  main and rod      diameter, width, load, a steady one; groove, the width of one round the
+//	                    bearing, with supply, the pressure in it; pump, with delivery to all
+//	                    bearings of the kind and relief, its pressure
 //	[[accepted]], [[left_out]]
 //	                    what, by, reason: somebody's word for an item that is not proven. It
 //	                    opens the gate, and proves nothing

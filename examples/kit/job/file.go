@@ -27,6 +27,7 @@ type file struct {
 	Bolts         map[string]boltsTable      `toml:"bolts"`
 	Trial         []planfile.Group           `toml:"trial"`
 	Tightening    []planfile.Group           `toml:"tightening"`
+	Film          *filmTable                 `toml:"film"`
 	Accepted      []excuseTable              `toml:"accepted"`
 	LeftOut       []excuseTable              `toml:"left_out"`
 }

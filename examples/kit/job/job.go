@@ -36,6 +36,7 @@ type Job struct {
 	fitted      []fitted // what bolts go into each group of the trial assembly
 	plan        *torque.Plan
 	knownBolts  map[Phase]map[string]preload.Installed // what is said of the bolts of each group of a plan
+	films       []filmOf
 	excuses     []Excuse
 	identity    planfile.Identity
 }
@@ -111,6 +112,7 @@ func (r *reader) job(f file) *Job {
 		r.corrected(j.lines, j.bodies, f.Instruments)
 		j.washers = r.readWashers(f.Washers)
 		j.shells = r.readShells(j, f.Shells)
+		j.films = r.readFilm(&j.engine, f.Film)
 	}
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
 	trial := r.usedOnce(f.Trial, f.Tightening)

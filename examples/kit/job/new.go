@@ -493,7 +493,28 @@ func (w *blankFile) parts() {
 		w.line(`#lengths = {}`)
 		w.line("")
 	}
-	w.remark("6. What somebody takes on their word. It opens a gate, and proves nothing.")
+	w.remark("6. What a model of the oil film needs, which -film shows over clearance. It judges nothing, and opens no gate.")
+	w.line("")
+	for _, l := range []string{
+		`[film]`,
+		`speed = "?" # of the crankshaft, "2600 rpm"`,
+		`inlet = "?" # of the oil that reaches the bearings, "95 °C"`,
+		`oil = { grade = "?", density = "?", heat = "?" } # "15W-40", "870 kg/m³", "1.7 MPa"; or cool = "105 mm²/s at 40 °C", warm = "14.2 mm²/s at 100 °C" for grade`,
+		`roughness = { journal = "?", bearing = "?" } # Rq, "0.2 µm"`,
+	} {
+		w.line("#%s", l)
+	}
+	for _, kind := range []string{"main", "rod"} {
+		w.line("#[film.%s]", kind)
+		w.line(`#diameter = "?"`)
+		w.line(`#width = "?"`)
+		w.line(`#load = "?" # a steady one, "4.4 kN"`)
+		w.line(`#groove = "?" # the width of one round the bearing, and supply, the pressure in it; or leave both out`)
+		w.line(`#supply = "?"`)
+		w.line(`#pump = { delivery = "?", relief = "?" } # for all bearings of the kind, "9 L/min", "4 bar"; or leave it out`)
+	}
+	w.line("")
+	w.remark("7. What somebody takes on their word. It opens a gate, and proves nothing.")
 	w.line("")
 	for _, list := range []string{"accepted", "left_out"} {
 		w.line("#[[%s]]", list)

@@ -25,5 +25,7 @@
 //	trial, plan              the steps of the trial assembly and of the final one
 //	tightening               the groups of bolts: stages, order, and where each bolt stands
 //	pictures                 SVG: where the gaps of the rings are to stand
+//	films                    where they were asked for, the oil film of each kind of bearing over its
+//	                         clearance: limits, curves (case, points), readings (ranges), caution
 //	cautions
 package record

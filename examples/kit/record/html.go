@@ -66,6 +66,7 @@ type view struct {
 	Worked    bool
 	Dense     bool // whether the card is printed smaller, so that it stays on one sheet
 	Purchases []job.Shells
+	Films     []filmView
 }
 
 // checksAt are the checks of one time.
@@ -83,7 +84,7 @@ func writeHTML(w io.Writer, a *job.Assessment) error {
 	}
 	c := a.Card()
 	v := view{Assessment: a, Card: c, Rows: rows(c), Shells: hasShells(c), HeldBack: heldBack(c), TrialGate: a.Gate(job.Trial), FinalGate: a.Gate(job.Final),
-		Worked: slices.ContainsFunc(a.Groups, worked), Purchases: a.Shells}
+		Worked: slices.ContainsFunc(a.Groups, worked), Purchases: a.Shells, Films: filmViews(a.Films)}
 	v.Dense = dense(v.Rows, c)
 	for _, x := range c.Checks {
 		if n := len(v.When); n > 0 && v.When[n-1].When == title(x.When) {

@@ -33,6 +33,7 @@ type document struct {
 	Plan       []job.PlanStep   `json:"plan"`
 	Tightening []job.Tightening `json:"tightening"`
 	Pictures   []job.Picture    `json:"pictures"`
+	Films      []job.Film       `json:"films"` // the oil films, where they were asked for
 	Cautions   []string         `json:"cautions"`
 }
 
@@ -140,7 +141,7 @@ func documentOf(a *job.Assessment) document {
 		Title:    a.Title, Note: a.Note, Date: a.Date, By: a.By, Proven: a.Proven(), Engine: a.Engine,
 		Gates: gates(a), Next: list(a.Next), Verdicts: []verdict{}, Groups: []group{},
 		Items: list(a.Items), Looked: list(a.Looked), Shells: list(a.Shells),
-		Trial: list(a.Trial), Plan: list(a.Plan), Tightening: list(a.Tightening), Pictures: list(a.Pictures), Cautions: list(a.Cautions),
+		Trial: list(a.Trial), Plan: list(a.Plan), Tightening: list(a.Tightening), Pictures: list(a.Pictures), Films: list(a.Films), Cautions: list(a.Cautions),
 	}
 	for _, g := range a.Groups {
 		x := group{Name: g.Name, Quantity: g.Quantity, Limits: g.Limits, Remedy: g.Remedy, Readings: []reading{}}

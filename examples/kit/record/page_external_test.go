@@ -43,7 +43,11 @@ func unread(src string) string {
 // nothing is cut off, nothing is asked for from outside, and the card is the first sheet, alone.
 func TestPage(t *testing.T) {
 	b := pagetest.Open(t)
-	for name, a := range pages(t) {
+	all := pages(t)
+	for name, a := range filmed(t) {
+		all[name] = a
+	}
+	for name, a := range all {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			html := render(t, record.HTML, a)
@@ -59,6 +63,9 @@ func TestPageIsAccessible(t *testing.T) {
 	html := render(t, record.HTML, assess(t, "lock-gate"))
 	none(t, b.Dark(t, html))
 	none(t, b.Accessible(t, html))
+	for _, a := range filmed(t) {
+		none(t, b.Accessible(t, render(t, record.HTML, a)))
+	}
 }
 
 // TestPictureTexts: no two texts of the card's picture stand on one another.

@@ -51,7 +51,7 @@ func wrong(found, fix string) error { return &units.Error{Kind: ErrRecord, Found
 func (d document) assessment() (*job.Assessment, error) {
 	a := &job.Assessment{
 		Title: d.Title, Note: d.Note, Date: d.Date, By: d.By, Engine: d.Engine, Looked: d.Looked, Shells: d.Shells,
-		Items: d.Items, Trial: d.Trial, Plan: d.Plan, Tightening: d.Tightening, Pictures: d.Pictures, Next: d.Next, Cautions: d.Cautions,
+		Items: d.Items, Trial: d.Trial, Plan: d.Plan, Tightening: d.Tightening, Pictures: d.Pictures, Films: d.Films, Next: d.Next, Cautions: d.Cautions,
 	}
 	verdicts := d.Verdicts
 	for _, x := range d.Groups {

@@ -46,6 +46,9 @@ func TestReadDemonstrations(t *testing.T) {
 	for _, name := range job.Demonstrations() {
 		sameAgain(t, assess(t, name))
 	}
+	for _, a := range filmed(t) {
+		sameAgain(t, a)
+	}
 }
 
 // TestReadGenerated: so it is for any engine, whole or with a line of its job taken out.

@@ -2,12 +2,14 @@ package record_test
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -73,6 +75,100 @@ func TestGolden(t *testing.T) {
 	}
 }
 
+// withFilms is an assessment with its films.
+func withFilms(name, src string) (*job.Assessment, error) {
+	j, err := job.Read(name, []byte(src))
+	if err != nil {
+		return nil, err
+	}
+	a, err := j.Assess(context.Background())
+	if err != nil {
+		return nil, err
+	}
+	a.Films, err = j.Films(context.Background(), a)
+	return a, err
+}
+
+// filmed is the demonstration that has a film, and as it is with an oil by its grade, clearances without a film, and no pump.
+func filmed(t *testing.T) map[string]*job.Assessment {
+	t.Helper()
+	all, err := filmedOnce()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+var filmedOnce = sync.OnceValues(func() (map[string]*job.Assessment, error) {
+	src, err := job.Demonstration("lock-gate")
+	if err != nil {
+		return nil, err
+	}
+	graded := strings.NewReplacer(`name = "the lock's engine oil", cool = "104 mm²/s at 40 °C", warm = "14.1 mm²/s at 100 °C"`, `grade = "15W-40"`,
+		`load = "2.4 kN"`, `load = "240 kN"`, "pump = { delivery", "#pump = { delivery", "roughness = ", "#roughness = ").Replace(string(src))
+	all := map[string]*job.Assessment{}
+	for name, src := range map[string]string{"lock-gate-film": string(src), "film by grade": graded} {
+		if all[name], err = withFilms(name+".toml", src); err != nil {
+			return nil, err
+		}
+	}
+	return all, nil
+})
+
+// TestGoldenFilm compares the text of a record with films with the one that was read and kept.
+func TestGoldenFilm(t *testing.T) {
+	text := render(t, record.Text, filmed(t)["lock-gate-film"])
+	from, to := strings.Index(text, "\nOIL FILM"), strings.Index(text, "\nWORKING")
+	if from < 0 || to < from {
+		t.Fatal("no film before the working")
+	}
+	got := text[from:to]
+	golden := filepath.Join("testdata", "lock-gate-film.txt")
+	if *update {
+		if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(want), got); diff != "" {
+		t.Errorf("the film changed (-kept +new); read it, then go test -update:\n%s", diff)
+	}
+}
+
+// TestFilmSays: with every film stands the caution, that a load swings, and why a clearance has no film; no word of a verdict.
+func TestFilmSays(t *testing.T) {
+	for name, a := range filmed(t) {
+		text := render(t, record.Text, a)
+		from, to := strings.Index(text, "\nOIL FILM"), strings.Index(text, "\nWORKING")
+		said := strings.Join(strings.Fields(text[from:to]), " ")
+		page := render(t, record.HTML, a)
+		for i := range a.Films {
+			section := page[strings.Index(page, fmt.Sprintf(`<h2 id="film%d"`, i+1)):]
+			section, _, _ = strings.Cut(section, "</section>")
+			if n, charts := strings.Count(section, job.FilmCaution)+strings.Count(section, strings.ReplaceAll(job.FilmCaution, "'", "&#39;")), strings.Count(section, "<svg"); charts < 4 || n != charts+1 {
+				t.Errorf("%s: the caution %d times beside %d charts", name, n, charts)
+			}
+		}
+		if n := strings.Count(said, job.FilmCaution); n != len(a.Films) {
+			t.Errorf("%s: the caution %d times", name, n)
+		}
+		for _, word := range []string{"conforming", "undecided", "proven", "PASS"} {
+			if strings.Contains(said, word) {
+				t.Errorf("%s: a film says %q", name, word)
+			}
+		}
+		if !strings.Contains(said, "swings") {
+			t.Errorf("%s: no word of the load that swings", name)
+		}
+		if name == "film by grade" && (!strings.Contains(said, "no film: ") || !strings.Contains(page, "no film: ")) {
+			t.Errorf("%s: a clearance without a film is not said", name)
+		}
+	}
+}
+
 // TestSomethingOfEach: each invented engine has something proven, something
 // undecided and something outside, and the record says so.
 func TestSomethingOfEach(t *testing.T) {
@@ -108,6 +204,9 @@ func TestWidth(t *testing.T) {
 	all := pages(t)
 	for _, name := range job.Demonstrations() {
 		all[name] = assess(t, name)
+	}
+	for name, a := range filmed(t) {
+		all[name] = a
 	}
 	for name, a := range all {
 		for line := range strings.Lines(render(t, record.Text, a)) {

@@ -50,6 +50,7 @@ func writeText(w io.Writer, a *job.Assessment) error {
 	}
 	p.plan("Trial assembly", a.Trial, a.Gate(job.Trial))
 	p.plan("Tightening plan", a.Plan, a.Gate(job.Final))
+	p.films(a.Films)
 	p.workings(a.Verdicts())
 	p.section("Cautions")
 	for _, c := range a.Cautions {

@@ -67,7 +67,7 @@ func recalculate(b *testing.B, name string, formulas int) uint64 {
 		b.Fatal(err)
 	}
 	bounds := calc.DefaultBounds()
-	bounds.Time = 0 // what is measured here
+	bounds.Work = 0 // what is measured here
 	e, done := calc.New(model, bounds), 0
 	row, column := model.Extent(0)
 	for i := 1; i <= row; i++ {

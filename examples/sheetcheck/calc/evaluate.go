@@ -6,26 +6,25 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
 // Bounds are how much an Evaluator does.
 type Bounds struct {
-	Visits int           // cells that are looked at, in all: a sum of 1000 cells looks at 1000
-	Array  int           // elements of a list that a formula computes with
-	Time   time.Duration // for all formulas together, and as much processor time
+	Visits int // cells that are looked at, in all: a sum of 1000 cells looks at 1000
+	Array  int // elements of a list that a formula computes with
+	Work   int // pieces of work for all formulas together: elements of lists and cells that are looked at, and formulas, each worth formulaWork of them; 0 for no bound
 }
 
 // DefaultBounds returns the bounds that the program uses.
 func DefaultBounds() Bounds {
-	return Bounds{Visits: 100_000_000, Array: 250_000, Time: 6 * time.Second}
+	return Bounds{Visits: 100_000_000, Array: 250_000, Work: 100_000_000}
 }
 
 // String says the bounds in words, for a program's help.
 func (b Bounds) String() string {
-	return fmt.Sprintf("%d characters, %d brackets in one another; lists of %d elements; %d cells looked at and %s for all of them", longestFormula, mostNests, b.Array, b.Visits, b.Time)
+	return fmt.Sprintf("%d characters, %d brackets in one another; lists of %d elements; %d cells looked at and %d pieces of work for all of them", longestFormula, mostNests, b.Array, b.Visits, b.Work)
 }
 
 // A Ref is a cell of a sheet.
@@ -72,7 +71,6 @@ type Evaluator struct {
 	needs   []cellKey // cells that must be evaluated first
 	missing int       // how often a cell was asked for that is not evaluated yet
 	waiting int       // how many cells are needed, of all formulas that wait
-	begun   time.Time
 	ticks   int
 	stopped error // why the work ends before it is done
 }
@@ -94,20 +92,12 @@ func (k cellKey) place() (index int, at sheet.Place) {
 // A meter is how much of its bounds an Evaluator has used, with those beside it.
 type meter struct {
 	visits int
-	spent  time.Duration // before the work that is going on
-	before time.Duration // the processor time that the program had had
-	held   int           // bytes of texts and ratios, beside the pairs themselves
+	work   int
+	held   int // bytes of texts and ratios, beside the pairs themselves
 }
 
-// over reports whether the time is used up. On a machine that much else shares, what the
-// program had no processor for does not count.
-func (m *meter) over(spent, most time.Duration) bool {
-	if most <= 0 || spent <= most {
-		return false
-	}
-	now, known := worked()
-	return !known || now-m.before > most
-}
+// formulaWork is how many elements of a list take as long as a formula of a few cells.
+const formulaWork = 32
 
 // A formed is a Book that has some formulas read already.
 type formed interface {
@@ -119,9 +109,7 @@ type formed interface {
 // Form(index int, at sheet.Place) *Form, that gives the formula of a cell, and the text of
 // the cell is read only if it gives nil.
 func New(book Book, bounds Bounds) *Evaluator {
-	used := &meter{}
-	used.before, _ = worked()
-	return newEvaluator(book, bounds, &Forms{}, used)
+	return newEvaluator(book, bounds, &Forms{}, &meter{})
 }
 
 // Beside returns an evaluator of another workbook, or of the same with other cells in it, for
@@ -182,14 +170,10 @@ func (e *Evaluator) At(ctx context.Context, name string, at sheet.Place) (Pair, 
 	if cell == nil || cell.Formula == "" {
 		return Pair{e.exact.typed(cell), e.binary.typed(cell)}, nil
 	}
-	e.ctx, e.begun, e.stopped = ctx, time.Now(), context.Cause(ctx)
-	if e.stopped == nil && e.used.over(e.used.spent, e.bounds.Time) {
-		e.stopped = errTime
-	}
+	e.ctx, e.stopped = ctx, context.Cause(ctx)
 	err := e.evaluate(key)
-	e.used.spent += time.Since(e.begun)
-	if errors.Is(err, errTime) {
-		return Pair{}, &Refusal{Cell: Ref{e.names[index], at}, Why: fmt.Sprintf("the %s for formulas are used up", e.bounds.Time)}
+	if errors.Is(err, errWork) {
+		return Pair{}, &Refusal{Cell: Ref{e.names[index], at}, Why: fmt.Sprintf("the %d pieces of work for formulas are used up", e.bounds.Work)}
 	}
 	if err != nil {
 		return Pair{}, err
@@ -252,7 +236,7 @@ func (e *Evaluator) evaluate(key cellKey) error {
 		}
 	}()
 	for len(stack) > 0 {
-		if e.tick(); e.stopped != nil {
+		if e.tick(formulaWork); e.stopped != nil {
 			return e.stopped
 		}
 		top := &stack[len(stack)-1]
@@ -387,25 +371,26 @@ func (e *Evaluator) blame(v Value, index int, at sheet.Place) Value {
 	return v
 }
 
-// errTime is why the work ends when the time for it is used up.
-var errTime = errors.New("the time is used up")
+// errWork is why the work ends when the bound on it is reached.
+var errWork = errors.New("the work is used up")
 
-// tick is called for every small piece of work, and now and then asks whether it is
-// to be stopped. What is computed after that does not count.
-func (e *Evaluator) tick() {
-	if e.ticks++; e.ticks&0x3FF != 0 || e.stopped != nil {
-		return
-	}
-	switch {
-	case e.ctx.Err() != nil:
+// tick is called for every small piece of work, and asks whether it is to be stopped. What is
+// computed after that does not count. The bound is in work and not in time, so that one sheet
+// gives one answer on every machine.
+func (e *Evaluator) tick(work int) {
+	e.used.work += work
+	switch e.ticks++; {
+	case e.stopped != nil:
+	case e.bounds.Work > 0 && e.used.work > e.bounds.Work:
+		e.stopped = errWork
+	case e.ticks&0x3FF == 0 && e.ctx.Err() != nil:
 		e.stopped = context.Cause(e.ctx)
-	case e.used.over(e.used.spent+time.Since(e.begun), e.bounds.Time):
-		e.stopped = errTime
 	}
 }
 
 // look counts cells that are looked at. ok is false if they are too many.
 func (e *Evaluator) look(cells int) (v Value, ok bool) {
+	e.used.work += cells
 	if e.used.visits += cells; e.used.visits > e.bounds.Visits {
 		return unknown(fmt.Sprintf("more than %d cells to look at", e.bounds.Visits)), false
 	}

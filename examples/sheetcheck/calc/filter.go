@@ -135,7 +135,7 @@ func sortList(f *frame, args []Expr) operand {
 	}
 	known := Value{}
 	slices.SortStableFunc(rows, func(a, b int) int {
-		if f.e.tick(); f.e.stopped != nil {
+		if f.e.tick(1); f.e.stopped != nil {
 			return 0
 		}
 		order, why, ok := f.order(l.at(a, numbers[0]-1), l.at(b, numbers[0]-1))
@@ -206,7 +206,7 @@ func unique(f *frame, args []Expr) operand {
 				break
 			}
 		}
-		if f.e.tick(); f.e.stopped != nil {
+		if f.e.tick(1); f.e.stopped != nil {
 			return plain(unknown("the work was stopped"))
 		}
 		if found >= 0 {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"time"
 
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
@@ -143,7 +142,7 @@ func TestGreedy(t *testing.T) {
 			g := newGrid("S")
 			test.fill(g)
 			b := DefaultBounds()
-			b.Visits, b.Time = 1_000_000, 0
+			b.Visits, b.Work = 1_000_000, 0
 			p, err := New(g, b).At(t.Context(), "S", sheet.Place{Row: 1, Column: 1})
 			if test.why == "" && err != nil || test.why != "" && (err == nil || !strings.Contains(err.Error(), test.why)) {
 				t.Errorf("it is %v, %v; want %q", p.Binary, err, test.why)
@@ -155,15 +154,15 @@ func TestGreedy(t *testing.T) {
 	}
 }
 
-// TestTimeUsedUp: once the time is used up, what is known stays known and all else is
+// TestWorkUsedUp: once the work is used up, what is known stays known and all else is
 // refused at once.
-func TestTimeUsedUp(t *testing.T) {
+func TestWorkUsedUp(t *testing.T) {
 	g := newGrid("S")
 	for i := 2; i <= 3000; i++ {
 		g.put("S", fmt.Sprintf("A%d", i), "1.5")
 	}
 	g.put("S", "A1", "=SUM(A2:A3000)")
-	e := New(g, Bounds{Visits: 1_000_000, Array: 100, Time: time.Nanosecond})
+	e := New(g, Bounds{Visits: 1_000_000, Array: 100, Work: 1000})
 	for range 2 {
 		_, err := e.At(t.Context(), "S", sheet.Place{Row: 1, Column: 1})
 		var r *Refusal

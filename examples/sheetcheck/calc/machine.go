@@ -60,7 +60,7 @@ func (m *machine) numeral(text string) (Value, bool) {
 // cell returns the value of a cell. If its formula is not evaluated yet, the cell is
 // noted as needed, and what is returned does not count.
 func (m *machine) cell(index int, at sheet.Place) Value {
-	if m.e.tick(); m.e.stopped != nil {
+	if m.e.tick(1); m.e.stopped != nil {
 		m.e.missing++ // so that nothing is kept of it
 		return unknown("the work was stopped")
 	}

@@ -262,7 +262,7 @@ func (f *frame) lists(operands []operand, apply func(v []Value) Value) operand {
 	out := &list{rows: rows, columns: columns, values: make([]Value, 0, rows*columns)}
 	for row := range rows {
 		for column := range columns {
-			if f.e.tick(); f.e.stopped != nil {
+			if f.e.tick(1); f.e.stopped != nil {
 				return plain(unknown("the work was stopped"))
 			}
 			for i, l := range all {

@@ -298,7 +298,7 @@ func (f *frame) numbers(args []Expr) (n []Value, why Value) {
 func (f *frame) sort(n []Value) (ok bool) {
 	ok = true
 	slices.SortStableFunc(n, func(a, b Value) int {
-		if f.e.tick(); f.e.stopped != nil {
+		if f.e.tick(1); f.e.stopped != nil {
 			return 0
 		}
 		order, known := f.cmp(a, b)
@@ -323,7 +323,7 @@ func (f *frame) deviation(n []Value, less int, root bool) Value {
 	}
 	mean, squares := f.div(sum, f.int(len(n))), f.int(0)
 	for _, v := range n {
-		if f.e.tick(); f.e.stopped != nil {
+		if f.e.tick(1); f.e.stopped != nil {
 			return unknown("the work was stopped")
 		}
 		d := f.sub(v, mean)
@@ -358,7 +358,7 @@ func (f *frame) sumProduct(args []Expr) Value {
 	sum, one := f.int(0), f.int(1)
 	var faults [2]Value // the first unknown, the first error
 	for i := range all[0].values {
-		if f.e.tick(); f.e.stopped != nil {
+		if f.e.tick(1); f.e.stopped != nil {
 			return unknown("the work was stopped")
 		}
 		product := one

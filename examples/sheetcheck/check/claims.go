@@ -83,6 +83,7 @@ type checking struct {
 	result    *Result
 	claims    []*claim
 	at        map[cellKey]*claim
+	sieve     *sieve
 	inputs    map[cellKey]*input
 	far       []Finding // readings far from their nominal size
 	roles     map[*mapfile.Table]map[string]string
@@ -111,7 +112,9 @@ type input struct {
 	of                  *mapfile.Table
 }
 
-func newChecking(ctx context.Context, book *sheet.Book, result *Result) *checking {
+// newChecking returns a checking of a book. values evaluates the book, and its bounds count for
+// all that is evaluated; it may be nil.
+func newChecking(ctx context.Context, book *sheet.Book, values *calc.Evaluator, result *Result) *checking {
 	k := &checking{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{},
 		hidden: map[int]*hiddenLines{}, roles: map[*mapfile.Table]map[string]string{}, held: map[*mapfile.Table][]int{}, units: map[string]unit{}}
 	for i, name := range book.Sheets() {
@@ -120,12 +123,6 @@ func newChecking(ctx context.Context, book *sheet.Book, result *Result) *checkin
 		}
 		k.names = append(k.names, name)
 	}
-	return k
-}
-
-// check compares the claims with what is right, and says what is wrong with them. values
-// evaluates the book, and its bounds count for all that is evaluated; it may be nil.
-func (k *checking) check(values *calc.Evaluator) {
 	as := &overlay{Book: k.book, names: k.names}
 	switch {
 	case values == nil:
@@ -135,6 +132,11 @@ func (k *checking) check(values *calc.Evaluator) {
 	default:
 		k.written = values.Beside(as)
 	}
+	return k
+}
+
+// check compares the claims with what is right, and says what is wrong with them.
+func (k *checking) check() {
 	right := k.asItShouldBe()
 	own := k.ownFormulas(nil)
 	right.shadows = k.trials.cells(own.shadows)
@@ -269,6 +271,9 @@ func (k *checking) column(t *mapfile.Table, index int, name string, r *rule) {
 		}
 		if r == nil {
 			k.input(t, key, name)
+			continue
+		}
+		if k.sieve.passes(t, i) {
 			continue
 		}
 		one := &claim{cellKey: key, rule: r, rows: i - t.First()}

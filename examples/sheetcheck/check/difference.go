@@ -122,6 +122,15 @@ func (k *checking) formulasBeside(c *claim) bool {
 	}
 	if k.beside == nil {
 		k.beside = map[columnKey]*formulaCount{}
+		for of, t := range k.sieve.tables {
+			all := &formulaCount{}
+			k.beside[columnKey{of: of}] = all
+			for i := range t.claims {
+				n := &formulaCount{claims: t.passed.count(t.passed), with: t.passed.count(t.formulas[i]), without: t.passed.count(t.values[i])}
+				k.beside[columnKey{of, t.claims[i].column}] = n
+				all.claims, all.with, all.without = all.claims+n.claims, all.with+n.with, all.without+n.without
+			}
+		}
 		for _, other := range k.claims {
 			for _, key := range []columnKey{{other.of, other.column}, {of: other.of}} {
 				n := k.beside[key]

@@ -12,10 +12,18 @@ func (c *claim) rightForm() *calc.Form {
 	if c.base == nil || c.looked != nil {
 		return nil
 	}
-	if c.form == nil {
-		c.form = &calc.Form{Expr: c.base, At: sheet.Place{Row: c.at.Row - c.rows, Column: c.at.Column - c.columns}}
+	return c.rule.formAt(sheet.Place{Row: c.at.Row - c.rows, Column: c.at.Column - c.columns})
+}
+
+// formAt returns the right formula, which reads as the map says in the first line.
+func (r *rule) formAt(first sheet.Place) *calc.Form {
+	if r.base == nil {
+		return nil
 	}
-	return c.form
+	if r.form == nil {
+		r.form = &calc.Form{Expr: r.base, At: first}
+	}
+	return r.form
 }
 
 // sharedForm returns a cell's formula as cells have it that it was copied into; nil if it is
@@ -65,6 +73,9 @@ func (k *checking) sameFormula(c *claim) bool {
 
 // changes reports whether the book as it should be is another one than it is.
 func (k *checking) changes() bool {
+	if k.sieve.typed {
+		return true
+	}
 	for _, in := range k.inputs {
 		if in.number != "" {
 			return true

@@ -75,12 +75,18 @@ func (o *overlay) Formula(index int, name string) (string, bool) {
 	return o.Book.Formula(index, name)
 }
 
+// formAlone is the text of a formula that is read already.
+const formAlone = "NA()"
+
 // asItShouldBe is the book with the right formula in each claim, and numbers for texts that
 // are plainly numbers.
 func (k *checking) asItShouldBe() *overlay {
 	form := func(index int, at sheet.Place) *calc.Form {
 		if claim := k.at[cellKey{index, at}]; claim != nil {
 			return claim.rightForm()
+		}
+		if p := k.sieve.rule(cellKey{index, at}); p != nil {
+			return p.formAt(sheet.Place{Row: p.of.First(), Column: p.line})
 		}
 		return nil
 	}
@@ -91,8 +97,14 @@ func (k *checking) asItShouldBe() *overlay {
 				return c // which has another one in its place
 			}
 			cell := *k.cell(key)
-			cell.Formula, cell.Text, cell.AsText = claim.right().String(), "", false
+			cell.Formula, cell.Text, cell.AsText = formAlone, "", false
+			if claim.rightForm() == nil {
+				cell.Formula = claim.right().String()
+			}
 			return &cell
+		}
+		if p := k.sieve.rule(key); p != nil && p.base != nil && (c == nil || c.Formula == "") {
+			return &sheet.Cell{Formula: formAlone}
 		}
 		if in := k.inputs[key]; in != nil && in.number != "" {
 			return &sheet.Cell{Text: in.number}

@@ -18,8 +18,17 @@ import (
 type Options struct {
 	Book     *sheet.Book     // the file, if it is held already
 	Values   *calc.Evaluator // of the Book, whose bounds count for this run too; may be nil
+	Beyond   *Beyond         // of a map that was made from the first rows of a long sheet; else nil
 	Latent   []Finding       // faults that the formulas show by themselves; those of cells that have the same mistake already are left out
 	Progress func(rows int)  // told now and then how many rows are read; may be nil
+}
+
+// A Beyond is what rows are held against of which nobody knows that they are like those that a
+// map was made from.
+type Beyond struct {
+	Row     int                    // the last row that was seen
+	Column  int                    // the last column that has anything in those rows
+	Summary func(text string) bool // whether a location's name says that it is none, such as a total
 }
 
 // Run checks a file by a map; places are those of the map, as mapfile.Read returns
@@ -41,9 +50,10 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 			return nil, err
 		}
 	}
-	k := newChecking(ctx, book, result)
+	k := newChecking(ctx, book, o.Values, result)
+	k.sift(rules)
 	k.gather(m, rules, roles)
-	k.check(o.Values)
+	k.check()
 	result.addLatent(o.Latent)
 	slices.SortStableFunc(result.Findings, func(a, b Finding) int { return a.compare(&b) })
 	return result, ctx.Err()

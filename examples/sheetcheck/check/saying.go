@@ -315,6 +315,11 @@ func (k *checking) causes(c *claim) []explanation {
 func (k *checking) sayContradictions() {
 	type count struct{ lines, against int }
 	counts := map[*rule]*count{}
+	for _, t := range k.sieve.tables {
+		for i := range t.claims {
+			counts[t.claims[i].rule] = &count{lines: t.passed.count(t.formulas[i])}
+		}
+	}
 	for _, c := range k.claims {
 		if c.formula && c.of != nil && c.have.kind != isBlank {
 			if counts[c.rule] == nil {
@@ -509,7 +514,7 @@ func (k *checking) sayStale() {
 	for i, g := range k.book.Grids {
 		for at, c := range g.Cells() {
 			key := cellKey{i, at}
-			if c.Formula == "" || k.at[key] != nil || c.Kind() == sheet.KindNone {
+			if c.Formula == "" || k.at[key] != nil || c.Kind() == sheet.KindNone || k.sieve.rule(key) != nil {
 				continue
 			}
 			have := valueOf(c)
@@ -540,7 +545,7 @@ func (k *checking) cover() {
 		for at, cell := range g.Cells() {
 			key := cellKey{i, at}
 			c := k.at[key]
-			if c == nil && cell.Formula == "" {
+			if c == nil && cell.Formula == "" || c == nil && k.sieve.rule(key) != nil {
 				continue
 			}
 			if c != nil && cell.Blank() && cell.Formula == "" {
@@ -565,15 +570,24 @@ func (k *checking) cover() {
 			k.result.Unchecked = append(k.result.Unchecked, Unchecked{Sheet: g.Name, At: key.at, Why: why})
 		}
 	}
-	lines := map[cellKey]bool{}
-	for _, c := range k.claims {
-		if c.of != nil {
-			key := cellKey{c.sheet, sheet.Place{Row: c.at.Row}}
-			if !c.of.Down() {
-				key = cellKey{c.sheet, sheet.Place{Column: c.at.Column}}
-			}
-			lines[key] = true
+	for _, t := range k.sieve.tables {
+		for i := range t.claims {
+			n := t.passed.count(t.formulas[i]) + t.passed.count(t.values[i])
+			v.Cells, v.Checked, k.result.Claims = v.Cells+n, v.Checked+n, k.result.Claims+n
 		}
 	}
-	k.result.Rows += len(lines)
+	columns := map[cellKey]bool{}
+	for _, c := range k.claims {
+		switch {
+		case c.of == nil:
+		case c.of.Down():
+			k.sieve.sheets[c.sheet].rows.add(c.at.Row)
+		default:
+			columns[cellKey{c.sheet, sheet.Place{Column: c.at.Column}}] = true
+		}
+	}
+	for _, of := range k.sieve.sheets {
+		k.result.Rows += of.rows.count(of.rows)
+	}
+	k.result.Rows += len(columns)
 }

@@ -23,87 +23,225 @@ type stream struct {
 	tables  [][]*streamed // by sheet
 	stored  bool          // formulas are not looked at, but what is stored
 	far     bool          // a claim stands on more than its row
+	apart   [3]apart      // rows, and cells, that are passed over because nothing like them was seen
+	ended   bool          // another table begins
+}
+
+// An apart is cells that nothing was done with.
+type apart struct {
+	first, last sheet.Place
+	count       int
+}
+
+func (a *apart) add(row *sheet.Row, from int) {
+	for i := from; i < len(row.Cells); i++ {
+		if row.Cells[i].Blank() {
+			continue
+		}
+		at := sheet.Place{Row: row.Number, Column: i + 1}
+		if a.count++; a.count == 1 {
+			a.first, a.last = at, at
+		}
+		a.first.Column = min(a.first.Column, at.Column)
+		a.last = sheet.Place{Row: at.Row, Column: max(a.last.Column, at.Column)}
+	}
+}
+
+// Why rows and cells are passed over.
+const (
+	unlikeRows = iota
+	otherTable
+	moreColumns
+)
+
+// beyond passes a row over that is unlike those by which the table was understood.
+func (s *stream) beyond(t *streamed, row *sheet.Row, plain bool) (over bool) {
+	b := s.options.Beyond
+	if b == nil || row.Number <= b.Row {
+		return false
+	}
+	if s.ended {
+		s.apart[otherTable].add(row, 0)
+		return true
+	}
+	if b.Column < len(row.Cells) {
+		s.apart[moreColumns].add(row, b.Column)
+	}
+	if plain {
+		return false
+	}
+	numbers, texts := 0, 0
+	count := func(line int) {
+		switch v, _, ok := quickOf(row.Cell(line)); {
+		case ok && v.kind == isNumber:
+			numbers++
+		case ok && v.kind == isText && strings.TrimSpace(v.text) != "":
+			texts++
+		}
+	}
+	for _, r := range t.typed {
+		count(r.line)
+	}
+	for i := range t.claims {
+		count(t.claims[i].line)
+	}
+	location, _ := t.Line(t.Location)
+	name := row.Cell(location)
+	switch {
+	case numbers == 0 && texts > 1:
+		s.ended = true
+		s.apart[otherTable].add(row, 0)
+	case numbers == 0 || location > 0 && (name.Blank() || b.Summary(name.Text)):
+		s.apart[unlikeRows].add(row, 0)
+	default:
+		return false
+	}
+	return true
+}
+
+// sayApart says what was passed over.
+func (s *stream) sayApart(name string) {
+	row := 0
+	if s.options.Beyond != nil {
+		row = s.options.Beyond.Row
+	}
+	for i, why := range []string{
+		unlikeRows:  fmt.Sprintf("rows unlike the first ones, up to row %d, from which the sheet was understood", row),
+		otherTable:  fmt.Sprintf("another table seems to begin there, and the sheet was understood from its rows up to %d", row),
+		moreColumns: fmt.Sprintf("in columns of which nothing stands in the rows up to %d, from which the sheet was understood", row),
+	} {
+		if a := s.apart[i]; a.count > 0 {
+			s.result.Coverage.Values += a.count
+			s.result.Unlooked = append(s.result.Unlooked, Unlooked{Sheet: name, Cells: sheet.Area{First: a.first, Last: a.last}, Count: a.count, Why: why})
+		}
+	}
 }
 
 // A streamed is a table of which the rows stream by.
 type streamed struct {
 	*mapfile.Table
-	claims []passing
-	typed  []typed
-	fixed  map[sheet.Place]quick // single cells that its rows read
-	begun  bool
+	claims  []passing
+	typed   []typed
+	fixed   []*fixedCell // that its rows read
+	claimIn []int        // by column, which claim stands there, from 1; 0 for none
+	limits  map[int]bool // columns that hold limits
+	worked  []worked     // by claim
+	begun   bool
+	// same reports whether a claim's cell has the right formula; nil where formulas are not looked at.
+	same func(p *passing, at sheet.Place) bool
 }
 
 // A passing is a claim's rule, ready for one row after the other.
 type passing struct {
 	*rule
-	line  int
-	value sum    // the right value; of a verdict, what is judged
-	sides [2]sum // a verdict's limits; nil for none
-	doubt float64
-	known map[string]string // of a given rule
-	lines []int             // likewise, where its texts stand
+	line   int
+	value  sum    // the right value
+	judged sum    // of a verdict called by name: what is judged
+	sides  [2]sum // a verdict's limits; nil for none
+	doubt  float64
+	known  map[string]string // of a given rule
+	lines  []int             // likewise, where its texts stand
 }
 
 // A typed is a column of readings.
 type typed struct {
 	line    int
-	nominal float64 // 0 for none
+	nominal float64    // 0 for none
+	at      *fixedCell // where the nominal size stands in a cell
 }
 
-// mostKept is how many rows are looked at closely; what is found in more of them is counted.
+// mostKept is how many rows are looked at closely in which something is wrong; more of them are
+// counted.
 const mostKept = 4000
 
 func newStream(f sheet.File, rules []*rule, o Options, result *Result) *stream {
 	s := &stream{file: f, options: o, result: result, tables: make([][]*streamed, len(f.Sheets()))}
-	of := map[*mapfile.Table]*streamed{}
-	for _, r := range rules {
-		if r.of == nil || !r.of.Down() {
-			s.far = true
-			continue
+	for i, c := range compiled(rules, nil, true) {
+		s.far = s.far || c == nil
+		if c != nil {
+			s.tables[rules[i].index] = appendNew(s.tables[rules[i].index], c)
 		}
-		t := of[r.of]
-		if t == nil {
-			t = &streamed{Table: r.of, fixed: map[sheet.Place]quick{}}
-			of[r.of] = t
-			s.tables[r.index] = append(s.tables[r.index], t)
-			t.readings()
-		}
-		p, ok := t.passing(r)
-		s.far = s.far || !ok
-		t.claims = append(t.claims, p)
 	}
 	return s
+}
+
+func appendNew(all []*streamed, t *streamed) []*streamed {
+	if slices.Contains(all, t) {
+		return all
+	}
+	return append(all, t)
+}
+
+// compiled returns for every rule the table in which its claims are worked out row by row; nil
+// for a rule of which the claims stand on more than their rows.
+func compiled(rules []*rule, sheetOf func(string) (int, bool), ranges bool) []*streamed {
+	all := make([]*streamed, len(rules))
+	of := map[*mapfile.Table]*compiler{}
+	var order []*compiler
+	for i, r := range rules {
+		if r.of == nil || !r.of.Down() {
+			continue
+		}
+		c := of[r.of]
+		if c == nil {
+			c = &compiler{streamed: &streamed{Table: r.of, limits: map[int]bool{}}, index: r.index, sheetOf: sheetOf, ranges: ranges}
+			of[r.of] = c
+			order = append(order, c)
+			c.readings()
+		}
+		p, ok := c.passing(r)
+		if !ok {
+			continue
+		}
+		c.claims, all[i] = append(c.claims, p), c.streamed
+		if p.value == nil {
+			continue // what is looked up, or judged
+		}
+		for len(c.claimIn) <= p.line {
+			c.claimIn = append(c.claimIn, 0)
+		}
+		c.claimIn[p.line] = len(c.claims)
+	}
+	for _, c := range order {
+		c.worked = make([]worked, len(c.claims))
+	}
+	return all
 }
 
 // near reports whether all claims stand on their own rows.
 func (s *stream) near() bool { return !s.far }
 
-func (t *streamed) readings() {
+func (c *compiler) readings() {
+	t := c.streamed
 	for _, name := range t.Names() {
-		c := t.Columns[name]
-		line, _ := t.Line(c.At)
-		u, err := unitOf(c.Unit)
-		if line == 0 || err != nil || slices.ContainsFunc(t.Checks, func(k mapfile.Check) bool { return k.Claim == name }) {
+		of := t.Columns[name]
+		line, _ := t.Line(of.At)
+		limit := strings.HasPrefix(of.Role, "limit")
+		if line > 0 && limit {
+			t.limits[line] = true
+		}
+		u, err := unitOf(of.Unit)
+		if line == 0 || of.Unit == "" && !limit || slices.ContainsFunc(t.Checks, func(k mapfile.Check) bool { return k.Claim == name }) {
 			continue
 		}
 		one := typed{line: line}
-		if p, err := sheet.ParsePlace(c.Nominal); err == nil {
-			t.fixed[p] = quick{}
-			one.nominal = math.NaN() // looked at closely: it stands in a cell
-		} else if n, err := u.number(c.Nominal); err == nil && c.Nominal != "" {
-			one.nominal, _ = n.Float64()
+		if p, errAt := sheet.ParsePlace(of.Nominal); errAt == nil {
+			one.at = c.fix(cellKey{c.index, p})
+		} else if err == nil && of.Nominal != "" {
+			if n, err := u.number(of.Nominal); err == nil {
+				one.nominal, _ = n.Float64()
+			}
 		}
 		t.typed = append(t.typed, one)
 	}
 }
 
-func (t *streamed) passing(r *rule) (p passing, ok bool) {
+func (c *compiler) passing(r *rule) (p passing, ok bool) {
+	t := c.streamed
 	p = passing{rule: r, known: map[string]string{}}
 	if p.line, _ = t.Line(t.Columns[r.column].At); p.line == 0 {
 		return p, false
 	}
-	first := t.First()
 	switch {
 	case r.given != nil:
 		for _, name := range r.given.from {
@@ -114,16 +252,11 @@ func (t *streamed) passing(r *rule) (p passing, ok bool) {
 	case r.judge != nil:
 		j := r.judge
 		line, cell := t.Line(t.Columns[j.value].At)
-		corner := calc.Corner{Place: sheet.Place{Row: first, Column: line}}
+		corner := calc.Corner{Place: sheet.Place{Row: t.First(), Column: line}}
 		if line == 0 {
 			corner = calc.Corner{Place: cell, RowFixed: true, ColumnFixed: true}
 		}
-		p.value, ok = compile(&calc.Area{From: corner, To: corner}, first, t.fixed)
-		for _, other := range t.claims { // a value that is claimed is judged as it should be
-			if other.column == j.value {
-				p.value = other.value
-			}
-		}
+		p.judged, ok = c.compile(&calc.Area{From: corner, To: corner})
 		for i, l := range j.limits {
 			if l.none() {
 				continue
@@ -133,38 +266,57 @@ func (t *streamed) passing(r *rule) (p passing, ok bool) {
 				return p, false
 			}
 			var made bool
-			p.sides[i], made = compile(e, first, t.fixed)
+			p.sides[i], made = c.compile(e)
 			ok = ok && made
 		}
 		p.doubt, _ = j.doubt.Float64()
-		return p, ok && p.value != nil
+		return p, ok
 	}
-	p.value, ok = compile(r.base, first, t.fixed)
+	p.value, ok = c.compile(r.base)
 	return p, ok
 }
 
 // right reports whether a row plainly agrees with the rule; claimed is false if it claims nothing.
-func (p *passing) right(s *scene) (right, claimed bool) {
+func (p *passing) right(s *scene, claim int) (right, claimed bool) {
 	cell := s.row.Cell(p.line)
+	formula := cell.Formula != "" && s.table.same != nil
 	if cell.Blank() {
-		return true, false
+		return !formula, false
 	}
-	switch {
-	case p.given != nil:
-		return p.lookedUp(s, cell), true
-	case p.judge != nil:
+	same := !formula || s.table.same(p, sheet.Place{Row: s.row.Number, Column: p.line})
+	if p.given != nil || p.judge != nil {
+		switch {
+		case !same:
+			return false, true
+		case p.given != nil:
+			return p.lookedUp(s, cell), true
+		}
 		return p.judges(s, cell), true
 	}
-	want, ok := p.value(s)
-	have, written, okHave := quickOf(cell)
-	if !ok || !okHave || have.kind != want.kind {
-		return false, true
+	agrees, known := p.agrees(s, cell, claim, formula)
+	s.wrong = s.wrong || known && !agrees
+	return same && known && agrees, true
+}
+
+// agrees reports whether a cell holds what its row's readings give; known is false if that needs a
+// closer look.
+func (p *passing) agrees(s *scene, cell *sheet.Cell, claim int, formula bool) (agrees, known bool) {
+	want, ok := s.right(claim)
+	if !ok {
+		return false, false
 	}
-	if have.kind != isNumber {
-		return have.kind == isText && strings.EqualFold(strings.TrimSpace(have.text), strings.TrimSpace(want.text)), true
+	have, written, ok := quickOf(cell)
+	if !ok || have.kind != want.kind || have.kind != isNumber && have.kind != isText {
+		return false, false
+	}
+	if have.kind == isText {
+		return have.text == want.text || strings.EqualFold(strings.TrimSpace(have.text), strings.TrimSpace(want.text)), true
+	}
+	if formula && p.places < 0 {
+		return math.Abs(have.f-want.f) <= residue*max(1, math.Abs(want.f))*(1-1e-6), true
 	}
 	places := written
-	if p.places >= 0 && p.places < written {
+	if p.places >= 0 && p.places <= 9 && (p.places < written || formula) {
 		if have.exact {
 			step := tens[9-p.places]
 			half := step / 2
@@ -178,7 +330,7 @@ func (p *passing) right(s *scene) (right, claimed bool) {
 		}
 	}
 	if p.places >= 0 {
-		places = p.places
+		places = min(p.places, 9)
 	}
 	if have.exact && want.exact {
 		return 2*abs(have.nano-want.nano) <= tens[9-places], true
@@ -188,7 +340,7 @@ func (p *passing) right(s *scene) (right, claimed bool) {
 
 // judges reports whether a verdict is plainly right.
 func (p *passing) judges(s *scene, cell *sheet.Cell) bool {
-	value, ok := p.value(s)
+	value, ok := p.judged(s)
 	if !ok || value.kind != isNumber {
 		return false
 	}
@@ -201,7 +353,7 @@ func (p *passing) judges(s *scene, cell *sheet.Cell) bool {
 		if !ok || limit.kind != isNumber || p.doubt > 0 && math.Abs(value.f-limit.f) <= p.doubt*(1+1e-6) {
 			return false
 		}
-		switch order, ok := value.compare(limit); {
+		switch order, ok := value.compare(limit, false); {
 		case !ok:
 			return false
 		case i == 0 && order < 0:
@@ -245,7 +397,7 @@ func (p *passing) lookedUp(s *scene, cell *sheet.Cell) bool {
 func (t *streamed) plain(s *scene) (right bool, claims int) {
 	right = true
 	for i := range t.claims {
-		agrees, claimed := t.claims[i].right(s)
+		agrees, claimed := t.claims[i].right(s, i)
 		right = right && agrees
 		if claimed {
 			claims++
@@ -253,7 +405,12 @@ func (t *streamed) plain(s *scene) (right bool, claims int) {
 	}
 	for _, r := range t.typed {
 		v, _, ok := quickOf(s.row.Cell(r.line))
-		if !ok || v.kind == isText || r.nominal != 0 && v.kind == isNumber && !(10*math.Abs(v.f-r.nominal) <= math.Abs(r.nominal)) {
+		nominal := r.nominal
+		if r.at != nil {
+			nominal = r.at.value.f
+			ok = ok && r.at.known && r.at.value.kind == isNumber
+		}
+		if !ok || v.kind == isText || nominal != 0 && v.kind == isNumber && !near(v.f, nominal) {
 			right = false
 		}
 	}
@@ -281,9 +438,9 @@ func (s *stream) singles(ctx context.Context, name string, tables []*streamed) (
 	rows = map[int]bool{}
 	last := 0
 	for _, t := range tables {
-		for at := range t.fixed {
-			rows[at.Row] = true
-			last = max(last, at.Row)
+		for _, cell := range t.fixed {
+			rows[cell.at.Row] = true
+			last = max(last, cell.at.Row)
 		}
 	}
 	for row, err := range sheet.Rows(ctx, s.file, name) {
@@ -294,40 +451,22 @@ func (s *stream) singles(ctx context.Context, name string, tables []*streamed) (
 			break
 		}
 		for _, t := range tables {
-			for at := range t.fixed {
-				if at.Row != row.Number {
+			for _, cell := range t.fixed {
+				if cell.at.Row != row.Number {
 					continue
 				}
-				c := row.Cell(at.Column)
+				c := row.Cell(cell.at.Column)
 				if c.Formula != "" && !s.stored {
 					return nil, false, nil
 				}
 				if v, _, ok := quickOf(c); ok && v.kind != isBlank {
 					v.text = strings.Clone(v.text)
-					t.fixed[at] = v
-				}
-			}
-			for i := range t.typed {
-				if math.IsNaN(t.typed[i].nominal) {
-					t.typed[i].nominal = t.nominalAt(t.typed[i].line)
+					cell.value, cell.known = v, true
 				}
 			}
 		}
 	}
 	return rows, true, nil
-}
-
-// nominalAt returns the nominal size that stands in a cell.
-func (t *streamed) nominalAt(line int) float64 {
-	for _, c := range t.Columns {
-		if own, _ := t.Line(c.At); own != line {
-			continue
-		}
-		if p, err := sheet.ParsePlace(c.Nominal); err == nil && t.fixed[p].kind == isNumber {
-			return t.fixed[p].f
-		}
-	}
-	return math.NaN()
 }
 
 // sheet reads one sheet; ok is false if there are formulas.
@@ -374,7 +513,10 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 				if !t.Holds(now.Number) {
 					continue
 				}
-				plain, claims := t.plain(&scene{&now.Row, t.fixed})
+				plain, claims := t.plain(&scene{row: &now.Row, table: t})
+				if s.beyond(t, &now.Row, plain) {
+					continue
+				}
 				right = right && plain
 				now.claims += claims
 				now.lines++
@@ -408,8 +550,9 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 		}
 	}
 	s.pass(&before)
+	s.sayApart(name)
 	if more > 0 {
-		s.result.Notes = append(s.result.Notes, fmt.Sprintf("%d more rows of sheet %q do not agree with what is right; correct the first ones and check again", more, name))
+		s.result.sayMore(more, name)
 	}
 	select {
 	case err := <-failed:
@@ -417,6 +560,11 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 	default:
 		return true, ctx.Err()
 	}
+}
+
+// sayMore says how many rows are wrong beside those that were looked at closely.
+func (r *Result) sayMore(rows int, name string) {
+	r.Notes = append(r.Notes, fmt.Sprintf("%d more rows of sheet %q do not agree with what is right; correct the first ones and check again", rows, name))
 }
 
 // A row is one that streams by.

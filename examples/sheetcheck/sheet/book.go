@@ -3,6 +3,7 @@ package sheet
 import (
 	"archive/zip"
 	"context"
+	"errors"
 	"fmt"
 	"iter"
 	"slices"
@@ -198,6 +199,25 @@ func (g *Grid) Cells() iter.Seq2[Place, *Cell] {
 	}
 }
 
+// Rows returns the rows with cells, in order. A row is good until the next one is asked for.
+func (g *Grid) Rows() iter.Seq[*Row] {
+	return func(yield func(*Row) bool) {
+		row := &Row{}
+		for i := range g.rows {
+			r := &g.rows[i]
+			last := int(r.columns[len(r.columns)-1])
+			clear(row.Cells)
+			row.Number, row.Cells = r.number, slices.Grow(row.Cells[:0], last)[:last]
+			for j, column := range r.columns {
+				row.Cells[column-1] = r.cells[j]
+			}
+			if !yield(row) {
+				return
+			}
+		}
+	}
+}
+
 // Used returns the smallest area from A1 that holds every cell; ok is false if there is none.
 func (g *Grid) Used() (a Area, ok bool) {
 	return Area{Place{1, 1}, g.last}, g.last.Row > 0
@@ -319,6 +339,8 @@ type budget struct {
 	text    int // bytes
 	areas   int
 	visited int // cells in areas of array formulas
+	head    int // rows of a sheet that are held where the others only pass; 0 for all
+	more    bool
 }
 
 // part counts the part that a sheet is in.
@@ -366,6 +388,15 @@ func (b *budget) name(have int, where string) error {
 func (g *Grid) take(batch *Batch, b *budget) error {
 	defer batch.Release()
 	for _, row := range batch.Rows {
+		if b.head > 0 {
+			if slices.ContainsFunc(row.Cells, func(c Cell) bool { return c.Formula != "" }) {
+				return errWhole
+			}
+			if len(g.rows) == b.head {
+				b.more = true
+				continue
+			}
+		}
 		if err := b.row(row.Cells, func() string { return fmt.Sprintf("sheet %s, row %d", g.Name, row.Number) }); err != nil {
 			return err
 		}
@@ -374,18 +405,39 @@ func (g *Grid) take(batch *Batch, b *budget) error {
 	return nil
 }
 
-// Head returns a sheet's first rows that have cells, with nothing but their cells; whole is
-// false if there are more. It is for files too large to be held.
-func Head(ctx context.Context, f File, sheet string, rows int) (g *Grid, whole bool, err error) {
-	g = &Grid{Name: sheet}
-	for row, err := range Rows(ctx, f, sheet) {
+// errWhole is why a sheet cannot be understood by its first rows.
+var errWhole = errors.New("a sheet with formulas")
+
+// Head returns a book of the first rows of a file that is one long sheet of values. ok is false
+// if there are no more rows than that, and of a file of which the first rows do not tell what
+// the others are: with formulas, with hidden lines or with several sheets.
+func Head(ctx context.Context, f File, rows int) (b *Book, ok bool, err error) {
+	switch f := f.(type) {
+	case *Text:
+		g := &Grid{}
+		for row, err := range Rows(ctx, f, "") {
+			if err != nil {
+				return nil, false, err
+			}
+			if len(g.rows) == rows {
+				return &Book{Grids: []*Grid{g}}, true, nil
+			}
+			g.add(row.Number, row.Cells)
+		}
+	case *Workbook:
+		if len(f.parts.sheets) != 1 {
+			return nil, false, nil
+		}
+		left := &budget{bounds: f.bounds, head: rows}
+		b, err := f.load(ctx, left)
+		if errors.Is(err, errWhole) {
+			return nil, false, nil
+		}
 		if err != nil {
 			return nil, false, err
 		}
-		if len(g.rows) == rows {
-			return g, false, nil
-		}
-		g.add(row.Number, row.Cells)
+		g := b.Grids[0]
+		return b, left.more && len(g.hiddenRows)+len(g.hiddenColumns)+len(g.filters)+len(b.Tables) == 0, nil
 	}
-	return g, true, nil
+	return nil, false, nil
 }

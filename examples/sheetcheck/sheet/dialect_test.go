@@ -103,8 +103,8 @@ func TestTitledRows(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	g, whole, err := Head(t.Context(), f, "", 1)
-	if err != nil || whole || len(g.rows) != 1 || g.Cell(Place{1, 2}).Text != "bore" {
-		t.Errorf("%+v, whole %t, %v", g, whole, err)
+	b, long, err := Head(t.Context(), f, 1)
+	if err != nil || !long || len(b.Grids[0].rows) != 1 || b.Grids[0].Cell(Place{1, 2}).Text != "bore" {
+		t.Errorf("%+v, long %t, %v", b, long, err)
 	}
 }

@@ -93,12 +93,15 @@ func (h *holder) finish() error {
 
 // Load reads the whole workbook into memory.
 func (w *Workbook) Load(ctx context.Context) (*Book, error) {
+	return w.load(ctx, &budget{bounds: w.bounds})
+}
+
+func (w *Workbook) load(ctx context.Context, left *budget) (*Book, error) {
 	styles, err := readStyles(w.parts.styles)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", w.name, err)
 	}
 	book := &Book{}
-	left := &budget{bounds: w.bounds}
 	for _, s := range w.parts.sheets {
 		if err := left.part(s.part); err != nil {
 			return nil, fmt.Errorf("%s: %w", w.name, err)

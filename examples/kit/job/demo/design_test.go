@@ -44,6 +44,7 @@ type figures struct {
 	RingPositions *positionFigures `toml:"ring_positions"`
 
 	Fasteners []fastenerFigures `toml:"fasteners"`
+	Film      *filmFigures      `toml:"film"`
 	Accepted  []any             `toml:"accepted"`
 	LeftOut   []any             `toml:"left_out"`
 }
@@ -87,6 +88,7 @@ func workOut(f figures) (d *design, err error) {
 	d.volumes()
 	d.positions()
 	d.fasteners()
+	d.film()
 	d.verbatim("accepted", d.Accepted)
 	d.verbatim("left_out", d.LeftOut)
 	return d, nil
