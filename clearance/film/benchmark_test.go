@@ -169,7 +169,7 @@ func BenchmarkMobility(b *testing.B) {
 // side by scipy's solve_ivp (RK45, the same error of a step).
 func BenchmarkOrbit(b *testing.B) {
 	mechanism := Mechanism{
-		Bore: units.MustParseLength("82 mm"), Stroke: units.MustParseLength("86 mm"), Rod: units.MustParseLength("141 mm"),
+		Bore: units.MustParseLength("83.7 mm"), Stroke: units.MustParseLength("88.4 mm"), Rod: units.MustParseLength("146.5 mm"),
 		Reciprocating: units.Gram.OfInt(640), Rotating: units.Gram.OfInt(430),
 		Gas: []GasPoint{
 			{Crank: units.Degree.OfInt(-360)}, {Crank: units.Degree.OfInt(-60), Pressure: units.Bar.OfInt(3)}, {Crank: units.Degree.OfInt(12), Pressure: units.Bar.OfInt(56)},

@@ -117,7 +117,7 @@ func ExampleBearing_Orbit() {
 		return film.GasPoint{Crank: units.Degree.OfInt(crank), Pressure: units.MustParsePressure(pressure)}
 	}
 	m := film.Mechanism{
-		Bore: units.MustParseLength("82 mm"), Stroke: units.MustParseLength("86 mm"), Rod: units.MustParseLength("141 mm"),
+		Bore: units.MustParseLength("83.7 mm"), Stroke: units.MustParseLength("88.4 mm"), Rod: units.MustParseLength("146.5 mm"),
 		Reciprocating: units.MustParse[units.Mass]("640 g"), Rotating: units.MustParse[units.Mass]("430 g"),
 		Gas: []film.GasPoint{gas(-360, "0 bar"), gas(-180, "0 bar"), gas(-60, "3 bar"), gas(12, "56 bar"), gas(60, "13 bar"), gas(180, "1 bar"), gas(360, "0 bar")},
 	}

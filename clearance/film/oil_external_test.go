@@ -12,10 +12,6 @@ import (
 	"example.com/closefit/units"
 )
 
-func kinematic(s string) units.KinematicViscosity {
-	return units.MustParse[units.KinematicViscosity](s)
-}
-
 func density(n int64) units.Density { return units.KilogramPerCubicMetre.OfInt(n) }
 
 // thousandth is 0.001.

@@ -139,6 +139,21 @@ func examine(ctx context.Context, o options, stderr io.Writer) (result *check.Re
 			m.CSV = mapfile.CSV{Separator: string(d.Separator), Decimal: string(d.Decimal)}
 		}
 	}
+	var alone *understand.Understanding // what the workbook is without its map
+	var note string
+	var notes []string
+	if o.mapFile != "" {
+		if options.Book, alone, note, err = besideMap(ctx, o, f); err != nil {
+			return nil, nil, nil, tooLarge(err)
+		}
+		if alone != nil {
+			options.Values = alone.Evaluator()
+			options.Latent, notes = undisputed(m, options.Book, alone)
+		}
+		if note != "" {
+			notes = append(notes, note)
+		}
+	}
 	bar := newProgress(stderr)
 	options.Progress = bar.rows
 	result, err = check.Run(ctx, m, places, f, options)
@@ -151,6 +166,10 @@ func examine(ctx context.Context, o options, stderr io.Writer) (result *check.Re
 		for _, name := range book.Own() {
 			result.Notes = append(result.Notes, fmt.Sprintf("sheet %s is sheetcheck's own, from a copy that it wrote, and is passed over", name))
 		}
+	}
+	result.Notes = append(result.Notes, notes...)
+	if alone != nil {
+		unnamed(result, m, options.Book, alone)
 	}
 	if u != nil {
 		uncovered(result, u)

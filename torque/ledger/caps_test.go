@@ -56,6 +56,9 @@ func TestCaps(t *testing.T) {
 			if len(troubles) != 1 || got.Bolt != tt.hits || got.Scrap != (tt.then == scrap) || got.Stays != (tt.cause == partner) || !strings.HasSuffix(got.Why, ruleFor(tt.cause, noPull, tt.bolt, tt.use).why) {
 				t.Fatalf("%+v, want %s for %s", troubles, effectWords[tt.then], tt.hits)
 			}
+			if offered := strings.Contains(got.Advice, "lets it stay"); offered != got.Stays {
+				t.Errorf("%q, but it may stay: %v", got.Advice, got.Stays)
+			}
 			next, _ := w.p.nextStep()
 			if err := w.say(w.p.begins(next.Number, uptime{})); !errors.Is(err, ErrInDoubt) {
 				t.Errorf("%v, want ErrInDoubt", err)

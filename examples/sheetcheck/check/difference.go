@@ -285,6 +285,9 @@ func (d *differing) verdict() (mistake, says string) {
 	}
 	for i := range right {
 		if right[i].Op != actual[i].Op && right[i].X.String() == actual[i].X.String() && right[i].Y.String() == actual[i].Y.String() {
+			if below(right[i].Op) != below(actual[i].Op) {
+				return WrongWay, fmt.Sprintf("it has %s where %s belongs", actual[i].Op, right[i].Op)
+			}
 			return Strict, fmt.Sprintf("it has %s where %s belongs: a value on the limit is within it", actual[i].Op, right[i].Op)
 		}
 	}
@@ -300,6 +303,9 @@ func (d *differing) verdict() (mistake, says string) {
 	}
 	return "", ""
 }
+
+// below reports whether a comparison asks whether one is less than another.
+func below(op calc.Op) bool { return op == calc.Less || op == calc.LessEqual }
 
 // limitsIn returns the unit that typed limits are in, where it is not that of the value.
 func (d *differing) limitsIn(right, actual []*calc.Binary) string {
@@ -354,6 +360,9 @@ func (d *differing) column(a *calc.Area) (role, unit string) {
 	}
 	for name, c := range t.Columns {
 		line, cell := t.Line(c.At)
+		if line > 0 && (t.Down() && a.From.RowFixed || !t.Down() && a.From.ColumnFixed) {
+			continue // a cell above the table or beside it
+		}
 		if line == 0 && a.From.Place == cell || line > 0 && (t.Down() && line == a.From.Column || !t.Down() && line == a.From.Row) {
 			return d.k.role(t, name), c.Unit
 		}
@@ -553,6 +562,10 @@ func (d *differing) linear() (mistake, says string) {
 			return Added, fmt.Sprintf("%s has the wrong sign", r.Terms[i].Area)
 		case q.Cmp(big.NewRat(1, 2)) == 0 && role == wallRole:
 			return OneWall, fmt.Sprintf("%s is taken off once, and a bearing has two walls", r.Terms[i].Area)
+		case q.Cmp(big.NewRat(1, 2)) == 0 && role == "" && d.claim.role == "clearance" && twice(r, i):
+			return OneWall, fmt.Sprintf("%s is taken off once and should be taken off twice", r.Terms[i].Area)
+		case (q.Cmp(big.NewRat(1, 2)) == 0 || q.Cmp(big.NewRat(2, 1)) == 0) && !slices.Contains([]string{"bore", "journal", "piston"}, role):
+			return Odd, fmt.Sprintf("%s counts %s times what it should", r.Terms[i].Area, q.RatString())
 		case q.Cmp(big.NewRat(1, 2)) == 0 || q.Cmp(big.NewRat(2, 1)) == 0:
 			return Radius, fmt.Sprintf("%s counts %s times what it should", r.Terms[i].Area, q.RatString())
 		case q.Cmp(big.NewRat(1, 1000)) == 0 || q.Cmp(big.NewRat(1000, 1)) == 0:
@@ -562,6 +575,13 @@ func (d *differing) linear() (mistake, says string) {
 		}
 	}
 	return "", ""
+}
+
+// twice reports whether a term is taken off twice as often as another one is counted.
+func twice(l pattern.Linear, i int) bool {
+	return l.Terms[i].Factor.Sign() < 0 && slices.ContainsFunc(l.Terms, func(t pattern.Term) bool {
+		return t.Factor.Sign() > 0 && new(big.Rat).Mul(t.Factor, big.NewRat(-2, 1)).Cmp(l.Terms[i].Factor) == 0
+	})
 }
 
 // leftOut says what is left out of a sum, and what stands in its place.

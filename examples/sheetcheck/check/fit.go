@@ -40,7 +40,7 @@ type fitting struct {
 type fitted struct {
 	pattern.Term
 	factor, value float64
-	role, column  string
+	role          string
 }
 
 // fits returns the mistakes that give a typed number, if that is no coincidence.

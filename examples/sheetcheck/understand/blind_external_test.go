@@ -50,6 +50,7 @@ func TestOtherHabits(t *testing.T) {
 		{"later", 95, 95, 80, 95},
 		{"traps", 95, 95, 80, 95},
 		{"fresh", 95, 95, 80, 95},
+		{"strangers", 95, 95, 80, 95},
 		{"values", 95, 95, 80, 95},
 	} {
 		t.Run(set.folder, func(t *testing.T) {

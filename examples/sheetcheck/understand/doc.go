@@ -11,7 +11,8 @@
 // its cases. Headings in English, German, French and Spanish, with units in them, over them
 // or in number formats, name what formulas leave open. A table without formulas, beside
 // others, across, or the card of one location, is taken only if most of its numbers agree
-// with what its headings say, or if its numbers show by themselves what is taken from what.
+// with what its headings say, or if its numbers show by themselves what is taken from what. Averages and extremes that are
+// typed behind its lines are claims like the rest.
 //
 // The units that the sheet says are followed along every formula. What is added, compared
 // or given in another unit than the one said is at fault; a unit that nobody said is not.

@@ -27,6 +27,7 @@ func (r *reader) finish() {
 			Sheet: r.book.Grids[s.formula.sheet].Name, At: s.formula.at.String(), Formula: s.right.String(), Role: s.Role, Unit: s.Unit, Reason: s.Reason,
 		})
 	}
+	r.u.Map.Cells = append(r.u.Map.Cells, r.statistics...)
 	for f := range r.formulas.every() {
 		if !r.told[f.spot] && !r.u.roles.known(f.spot) {
 			r.unknown(f.spot, fmt.Sprintf("its formula, =%s, is like no other and nothing says what it should be", f.expr()))
@@ -86,7 +87,11 @@ func (r *reader) finishTable(t *table) {
 		if role == roleVerdict || role == roleLocation || role == roleGrade || role == roleCode {
 			meaning.Unit = ""
 		}
-		r.u.roles.setColumn(c, meaning)
+		shownAs := meaning
+		if role == "ratio" && strings.Contains(c.heading, "%") {
+			shownAs.Unit = "%"
+		}
+		r.u.roles.setColumn(c, shownAs)
 		key := role
 		if used[role]++; used[role] > 1 {
 			key = fmt.Sprintf("%s %d", role, used[role])

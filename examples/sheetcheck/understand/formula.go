@@ -80,12 +80,6 @@ func (f *formulas) every() iter.Seq[*formula] {
 	}
 }
 
-// on reports whether a sheet has formulas.
-func (f *formulas) on(sheet int) bool {
-	rows := f.rows[sheet]
-	return len(rows) > 0 && rows[0] < rows[len(rows)-1]
-}
-
 // interned returns one copy of a text for all that are alike.
 func (f *formulas) interned(text string) string {
 	if same, ok := f.texts[text]; ok {

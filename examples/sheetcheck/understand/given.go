@@ -3,6 +3,7 @@ package understand
 import (
 	"math/big"
 	"slices"
+	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/pattern"
@@ -22,11 +23,22 @@ func (r *reader) sheetUnit(index int) string {
 				continue
 			}
 			words := wordsOf(r.cell(s).Text)
+			if len(words) == 1 && slices.Contains([]string{"unit", "units", "einheit", "einheiten", "unite", "unites", "unidad", "unidades"}, words[0]) {
+				if u, ok := parseUnit(r.cell(spot{index, sheet.Place{Row: row, Column: column + 1}}).Text); ok && u.dimension == "length" {
+					return u.name
+				}
+			}
 			for i := 1; i+1 < len(words); i++ {
 				u, ok := parseUnit(words[i+1])
 				if ok && u.dimension == "length" && slices.Contains([]string{"in", "en"}, words[i]) && slices.ContainsFunc(words[:i], ofAll) {
 					return u.name
 				}
+			}
+			if row > 2 || column > 1 || !r.cell(spot{index, sheet.Place{Row: row, Column: 2}}).Blank() {
+				continue
+			}
+			if rest, u, ok := splitUnit(r.cell(s).Text); ok && u.dimension == "length" && strings.HasSuffix(strings.TrimSpace(r.cell(s).Text), ")") && rest != "" {
+				return u.name // a title, "Pistons and bores (mm)"
 			}
 		}
 	}
@@ -35,7 +47,7 @@ func (r *reader) sheetUnit(index int) string {
 
 // ofAll reports whether a word says that what follows is so of all numbers.
 func ofAll(word string) bool {
-	return slices.Contains([]string{"all", "sizes", "dimensions", "readings", "alle", "masse", "messwerte", "cotes", "toutes", "mesures", "dimensiones", "medidas", "todas", "cotas"}, word)
+	return slices.Contains([]string{"all", "sizes", "dimensions", "readings", "alle", "masse", "messwerte", "langen", "lengths", "cotes", "toutes", "mesures", "dimensiones", "medidas", "todas", "cotas"}, word)
 }
 
 // defaultUnits gives the unit that a sheet says for all its sizes to those without one.
@@ -49,12 +61,33 @@ func (r *reader) defaultUnits() {
 		if column != "" {
 			said = column
 		}
+		if said == "" {
+			said = r.guessedStack(t)
+		}
 		for _, c := range t.columns {
-			if c.unit == "" && (ofLength(c.role) || column != "" && (c.role == "" || c.role == "difference") && r.numbered(t, c.item)) {
+			if c.unit == "" && said != "" && (ofLength(c.role) || c.run == nil && (c.role == "" || c.role == roleNumber) && r.fine(c) || column != "" && (c.role == "" || c.role == "difference") && r.numbered(t, c.item)) {
 				c.unit = said
 			}
 		}
 	}
+}
+
+// guessedStack returns the unit that the sizes of a stack look like where no column of the table
+// has one: no block is so many inches high, and no rod so long.
+func (r *reader) guessedStack(t *table) (name string) {
+	const most = 30 // inches
+	for _, c := range t.columns {
+		switch {
+		case c.unit != "":
+			return ""
+		case c.role != "deck" && c.role != "rod length" || r.typical(c) <= 0:
+		case r.typical(c) >= most:
+			name = "mm"
+		default:
+			name = "in"
+		}
+	}
+	return name
 }
 
 // unitColumn returns the unit of length that a column of units says for every line.
@@ -78,7 +111,7 @@ func (r *reader) unitColumn(t *table) (name string) {
 // ofLength reports whether cells of a role are lengths, whatever they are lengths of.
 func ofLength(role string) bool {
 	return part(role) || sized(role) || slices.Contains([]string{"end play", "side play", "deck clearance", "nominal", "tolerance", "target", "shim", "washer", "journal length", "housing width",
-		"pin width", "rod width", "deck", "throw", "rod length", "crown", "dial", roleGap, roleLeastGap, roleToFile, "worst case", roleSquares}, role)
+		"pin width", "rod width", "deck", "difference", roleBeyond, "throw", "rod length", "crown", "dial", roleGap, roleLeastGap, roleToFile, "worst case", roleSquares}, role)
 }
 
 // given names the cells outside tables that a formula reads, by the words at their left.
@@ -103,6 +136,9 @@ func (r *reader) given(f *formula) {
 			return true
 		}
 		m := Meaning{Role: roleOf(r.beside(s)), Unit: r.unitBeside(s), Reason: "a formula reads it"}
+		if v, _ := r.number(s); m.Role == roleCost && v < 1 {
+			m.Role = roleFactor // a rate of tax
+		}
 		if m.Role == "" {
 			m.Role = roleNumber
 		}

@@ -53,6 +53,15 @@ func (r *reader) intend(t *table) {
 			}
 			return merit(all[i]) > merit(all[j])
 		})
+		if len(all) > 2 && len(all[0].lines) == 1 && r.nothingShared(c) {
+			for _, l := range t.lines { // no two read alike: each is alone
+				if f := r.formulas.at(spot{t.sheet, t.place(l, c.item)}); f != nil {
+					f.table = nil
+				}
+			}
+			c.run = nil
+			continue
+		}
 		best, switched := all[0], false
 		for _, other := range all[1:min(len(all), mostPatterns)] {
 			if r.dragged(c, best.lines[0], other.lines[0]) {
@@ -76,6 +85,32 @@ func (r *reader) intend(t *table) {
 		}
 		c.take(r, best.lines[0])
 	}
+}
+
+// nothingShared reports whether no two formulas of a column read a cell of its own line that
+// lies alike from them, nor one that is fixed.
+func (r *reader) nothingShared(c *column) bool {
+	t := c.table
+	seen := map[string]bool{}
+	for _, l := range t.lines {
+		f := r.formulas.at(spot{t.sheet, t.place(l, c.item)})
+		if f == nil {
+			continue
+		}
+		own := map[string]bool{}
+		for _, a := range pattern.Areas(f.expr()) {
+			if line, _ := t.split(a.From.Place); line == l || r.fixed(t, a) {
+				own[pattern.Relative(a, f.at)] = true
+			}
+		}
+		for key := range own {
+			if seen[key] {
+				return false
+			}
+			seen[key] = true
+		}
+	}
+	return true
 }
 
 // take takes the formula of a line for the column's.
@@ -412,7 +447,7 @@ func (r *reader) whole(index int, a *calc.Area) (all *calc.Area, changed bool) {
 		high++
 	}
 	moved := max(abs(low-first), abs(high-last))
-	if moved == 0 || moved > 2 || 2*moved > last-first+1 {
+	if moved == 0 || moved > 2 || 2*moved > last-first+1 && (most.column == nil || moved >= last-first+1) {
 		return a, false
 	}
 	c := *a

@@ -71,6 +71,25 @@ func (r *reader) provenFurther(t *table) {
 	if least, gap := one(roleLeastGap), one(roleGap); least != nil && gap != nil {
 		law(roleToFile, "MAX(0,"+name(least)+"-"+name(gap)+")", gap.unit, "what the least gap has more than the one found")
 	}
+	if reading, nominal := one(roleReading), one("nominal"); reading != nil && nominal != nil {
+		law("difference", name(reading)+"-"+name(nominal), reading.unit, "what is read less what it should be")
+	}
+	if off, low, high := one("difference"), one(roleLow), one(roleHigh); off != nil && off.intent != nil {
+		if both := by["tolerance"]; len(both) == 2 {
+			if low, high = both[0], both[1]; r.typical(low) > r.typical(high) {
+				low, high = high, low
+			}
+		}
+		if low != nil && high != nil {
+			law(roleBeyond, fmt.Sprintf("MAX(0,%s-%s)+MIN(0,%s-%s)", name(off), name(high), name(off), name(low)), off.unit, "what the deviation has beyond its tolerances")
+			by[roleLow], by[roleHigh] = []*column{low}, []*column{high}
+			for _, c := range by[roleVerdict] {
+				if c.intent == nil && r.wordsIn(c) {
+					r.proposeVerdict(c, []*column{off}, by)
+				}
+			}
+		}
+	}
 	r.provenOrders(by, law, name)
 	for _, c := range t.columns {
 		if c.intent == nil && (c.role == roleTaper || c.role == roleRound || c.role == "range") {

@@ -35,10 +35,25 @@ func (r *reader) assign(t *table) {
 			if r.wordsIn(c) && slices.ContainsFunc(t.columns, func(o *column) bool { return o.role == rolePacks }) {
 				c.role = roleGrade
 			}
+		case i == 1 && h == "" && c.run == nil && t.columns[0].role == roleLocation && r.wordsIn(c) && r.allDistinct(c):
+			c.role, c.reason = roleLocation, "words beside the first column, another in each line"
 		case h != "":
 			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
 		}
 	}
+}
+
+// allDistinct reports whether a column has something else in each line.
+func (r *reader) allDistinct(c *column) bool {
+	seen := map[string]bool{}
+	for _, l := range c.table.lines {
+		text := strings.TrimSpace(r.cell(spotOf(c, l)).Text)
+		if text == "" || seen[text] {
+			return false
+		}
+		seen[text] = true
+	}
+	return len(seen) >= leastProof
 }
 
 // headed returns the role that a column's headings say. Under a heading over several, "min" and
@@ -253,8 +268,12 @@ func (r *reader) summed(c *column, h, because string) {
 		switch {
 		case product != nil && product.Op == calc.Power:
 			c.role, c.reason = "squared", because
+		case r.gapRule(c, product, h):
+			c.role, c.reason = roleLeastGap, fmt.Sprintf("so much for each unit of bore: %s", because)
 		case packsFormula(pattern.Unguarded(c.intent)):
 			c.role, c.reason = rolePacks, because
+		case product != nil && quotient(c.intent) && (h == "" || h == "difference"):
+			c.role, c.reason = "ratio", because
 		case h != "" && h != roleVerdict:
 			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
 		case product != nil && product.Op == calc.Multiply:
@@ -277,6 +296,8 @@ func (r *reader) summed(c *column, h, because string) {
 		outside++
 	}
 	switch {
+	case outside > 0 && h == roleClearance && own > 1 && r.namesBearing(inputs):
+		c.role, c.reason = roleClearance, fmt.Sprintf("its heading, %q, over %s", title(c), c.intent)
 	case outside > 0 && own > 0:
 		c.role, c.reason = "difference", because
 	case len(l.Terms) == 1 && (h == roleLeastGap || h == roleGap && smallFactor(l)):
@@ -284,6 +305,8 @@ func (r *reader) summed(c *column, h, because string) {
 		inputs[0].set(roleBore, "the ring gap is a part of it")
 	case len(l.Terms) == 1 && h != "" && plainCopy(l):
 		c.role, c.reason = h, fmt.Sprintf("a copy of another cell, headed %q", title(c))
+	case len(l.Terms) == 1 && plainCopy(l):
+		c.role, c.reason = roleNumber, because
 	case len(l.Terms) == 1:
 		c.role, c.reason = roleConverted, because
 	case h == roleLeastGap:
@@ -318,6 +341,32 @@ func (r *reader) summed(c *column, h, because string) {
 	default:
 		c.role, c.reason = roleNumber, because
 	}
+}
+
+// gapRule reports whether a column is so much of a bore, as a fixed cell says it: what a ring's gap
+// needs. It names that cell.
+func (r *reader) gapRule(c *column, product *calc.Binary, h string) bool {
+	if product == nil || product.Op != calc.Multiply || h != "" && h != "needed" && h != roleLeastGap && h != roleGap {
+		return false
+	}
+	bore, okX := product.X.(*calc.Area)
+	factor, okY := product.Y.(*calc.Area)
+	if okX && okY && r.fixed(c.table, bore) && r.columnOf(c.table, factor) != nil && headed(r.columnOf(c.table, factor)) == roleBore {
+		bore, factor = factor, bore
+	}
+	if !okX || !okY || !r.fixed(c.table, factor) || factor.Sheet != "" {
+		return false
+	}
+	in := r.columnOf(c.table, bore)
+	if in == nil || headed(in) != roleBore {
+		return false
+	}
+	s := spot{c.table.sheet, factor.From.Place}
+	if f, ok := r.number(s); !ok || f <= 0.001 || f >= 0.02 {
+		return false
+	}
+	r.u.roles.set(s, Meaning{Role: roleFactor, Reason: "a ring's gap is so much of its bore"})
+	return true
 }
 
 // takesOff reports whether a sum takes something off.
@@ -398,7 +447,9 @@ func (r *reader) clearanceShape(l pattern.Linear, inputs []*column) bool {
 func (r *reader) namesBearing(inputs []*column) bool {
 	named := map[string]bool{}
 	for _, in := range inputs {
-		named[headed(in)] = true
+		if in != nil {
+			named[headed(in)] = true
+		}
 	}
 	return named[roleBore] && (named[roleJournal] || named[rolePiston])
 }
@@ -566,8 +617,8 @@ func (r *reader) assignUnits(t *table) {
 			}
 			if known == "" && c.role == roleClearance {
 				for _, term := range l.Terms {
-					if in := r.columnOf(t, term.Area); in != nil && in.role == roleBore {
-						known, scale = r.guessed(in), big.NewRat(1, 1)
+					if in := r.columnOf(t, term.Area); in != nil && (in.role == roleBore || term.Factor.Sign() > 0) {
+						known, scale = r.guessed(in), new(big.Rat).Inv(new(big.Rat).Abs(term.Factor))
 					}
 				}
 			}

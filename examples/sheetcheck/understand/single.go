@@ -3,6 +3,7 @@ package understand
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/pattern"
@@ -20,6 +21,7 @@ type single struct {
 func (r *reader) singles() {
 	for f := range r.formulas.every() {
 		r.lookedUp(f)
+		r.counted(f)
 		if f.table != nil {
 			continue
 		}
@@ -32,12 +34,17 @@ func (r *reader) singles() {
 			}
 			return nil
 		})}
+		r.namedSheetBeside(f)
+		s.right = r.wholeTotal(f, s.right)
+		s.right = r.ofNamedSheet(f, s.right)
+		s.right = r.inSaidUnit(f, s.right)
+		s.right = r.bothBeside(f, s.right)
 		s.Role = r.alone(f.spot, e)
 		if call, ok := s.right.(*calc.Call); ok && (call.Name == "SUM" || call.Name == "SUMSQ") && roleOf(r.label(f.spot, false)) == roleSquares {
 			s.right, s.Role = &calc.Call{Name: "SQRT", Args: []calc.Expr{call}}, roleSquares
 		}
 		if s.Role == "" {
-			if isVerdict(e) {
+			if isVerdict(e) || saysWords(e) {
 				s.Role = roleVerdict
 			} else if h := roleOf(r.beside(f.spot)); h != "" && h != roleVerdict {
 				s.Role = h
@@ -50,6 +57,9 @@ func (r *reader) singles() {
 			r.unknown(f.spot, fmt.Sprintf("a formula alone, =%s; nothing says what it should be", e))
 			continue
 		}
+		if (s.Role == roleLow || s.Role == roleHigh || s.Role == roleClearance) && !r.u.roles.known(f.spot) {
+			r.byItsSum(s, e)
+		}
 		s.Claim = true
 		s.Reason = fmt.Sprintf("its formula, %s", s.right)
 		if s.Role != roleCount && s.Role != roleVerdict && s.Unit == "" {
@@ -61,6 +71,17 @@ func (r *reader) singles() {
 		r.u.roles.set(f.spot, s.Meaning)
 		r.lone = append(r.lone, s)
 	}
+}
+
+// saysWords reports whether a formula alone says one of two words, whatever it asks.
+func saysWords(e calc.Expr) bool {
+	call, ok := e.(*calc.Call)
+	if !ok || call.Name != "IF" || len(call.Args) != 3 {
+		return false
+	}
+	_, yes := call.Args[1].(*calc.Text)
+	_, no := call.Args[2].(*calc.Text)
+	return yes && no
 }
 
 // alone returns the role of a formula over many cells.
@@ -112,17 +133,37 @@ func (r *reader) alone(s spot, e calc.Expr) string {
 // beside returns the words to the left of a cell, or over it.
 func (r *reader) beside(s spot) string {
 	for column := s.at.Column - 1; column > 0; column-- {
-		if left := (spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column}}); r.isText(left) {
-			return r.cell(left).Text
+		left := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column}}
+		if !r.isText(left) {
+			continue
 		}
+		text := r.cell(left).Text
+		if before := (spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column - 1}}); column > 1 && r.isText(before) && utf8.RuneCountInString(text) <= longestSymbol && roleOf(text) == "" && roleOf(r.cell(before).Text) != "" {
+			return r.cell(before).Text // "Journal | d | 54.98"
+		}
+		return text
 	}
 	return ""
 }
+
+// longestSymbol is how many characters a symbol between words and their value may have.
+const longestSymbol = 4
 
 // unitOfRange returns the unit of the cells that a formula gathers.
 func (r *reader) unitOfRange(f spot, e calc.Expr) string {
 	if u := r.unitBesideLeft(f); u != "" {
 		return u
+	}
+	if u, ok := parseUnit(r.cell(spot{f.sheet, sheet.Place{Row: f.at.Row, Column: f.at.Column + 1}}).Text); ok {
+		return u.name
+	}
+	for row := f.at.Row - 1; row > 0 && row >= f.at.Row-mostHeads; row-- {
+		if over := (spot{f.sheet, sheet.Place{Row: row, Column: f.at.Column}}); r.isText(over) {
+			if _, u, ok := splitUnit(r.cell(over).Text); ok {
+				return u.name
+			}
+			break
+		}
 	}
 	for _, a := range pattern.Areas(e) {
 		index := f.sheet
@@ -271,11 +312,17 @@ func (r *reader) keyCells(f *formula, call *calc.Call) {
 	default:
 		last.Column = first.Column
 	}
+	heading, _, unitName := r.headings(&table{sheet: index, down: first.Row < last.Row}, first.Column, first.Row)
+	headedRole := roleOf(heading)
 	for row := first.Row; row <= last.Row; row++ {
 		for column := first.Column; column <= min(last.Column, first.Column+64); column++ {
 			s := spot{index, sheet.Place{Row: row, Column: column}}
 			if !r.cell(s).Blank() && r.formulas.at(s) == nil && !r.u.roles.known(s) {
-				r.u.roles.set(s, Meaning{Role: roleGrade, Reason: "a look-up seeks its key in it"})
+				m := Meaning{Role: roleGrade, Reason: "a look-up seeks its key in it"}
+				if _, isNumber := r.number(s); isNumber && ofLength(headedRole) && unitName != "" {
+					m.Role, m.Unit = headedRole, unitName // a size, of which the next is looked up
+				}
+				r.u.roles.set(s, m)
 			}
 		}
 	}
@@ -292,13 +339,16 @@ func (r *reader) source(index int, a *calc.Area, across bool, skip int) {
 		if role == "" {
 			role = roleOf(group)
 		}
+		if unitName == "" && part(role) {
+			unitName = r.sheetUnit(index)
+		}
 		for line := fromLine; line <= toLine; line++ {
 			s := spot{index, t.place(line, item)}
 			if r.u.roles.known(s) || r.cell(s).Blank() || r.formulas.at(s) != nil {
 				continue
 			}
 			m := Meaning{Role: role, Unit: unitName, Reason: fmt.Sprintf("it is looked up; heading %q", heading)}
-			if _, isNumber := r.number(s); !isNumber || role == "" || toItem-fromItem+1-skip > 1 && unitName == "" && role != roleLow && role != roleHigh {
+			if _, isNumber := r.number(s); !isNumber && role != roleGrade && role != roleCode || role == "" || toItem-fromItem+1-skip > 1 && unitName == "" && role != roleLow && role != roleHigh {
 				m.Role, m.Unit = roleLookUp, ""
 			}
 			r.u.roles.set(s, m)

@@ -124,20 +124,22 @@ type spot struct {
 }
 
 type reader struct {
-	ctx       context.Context
-	book      *sheet.Book
-	values    *calc.Evaluator
-	formulas  *formulas
-	tables    []*table
-	on        map[int][]*table // tables of formulas by sheet
-	told      map[spot]bool    // that are not understood
-	saidUnits map[spot]measured
-	steps     int // cells looked at for the ends of ranges
-	looked    int // likewise, for tables without formulas
-	lone      []*single
-	forms     []*table
-	sought    map[soughtArea]bool
-	u         *Understanding
+	ctx        context.Context
+	book       *sheet.Book
+	values     *calc.Evaluator
+	formulas   *formulas
+	tables     []*table
+	on         map[int][]*table // tables of formulas by sheet
+	told       map[spot]bool    // that are not understood
+	saidUnits  map[spot]measured
+	steps      int // cells looked at for the ends of ranges
+	looked     int // likewise, for tables without formulas
+	lone       []*single
+	statistics []mapfile.Cell // averages and the like that are typed
+	bounds     map[spot]bool  // that formulas compare something with
+	forms      []*table
+	sought     map[soughtArea]bool
+	u          *Understanding
 }
 
 // A table is locations with the same kinds of cells.
@@ -357,14 +359,27 @@ func (r *reader) findRuns() (runs []*run) {
 		}
 		return []string{f.rel}
 	}
+	type onSheet struct {
+		groupKey
+		sheet string
+	}
+	read := map[onSheet]bool{} // what reads one sheet twice is no line for each sheet
 	for f := range r.formulas.every() {
 		if f.table != nil {
 			continue
 		}
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
-			counts[down]++
-			counts[across]++
+			for _, key := range []groupKey{down, across} {
+				if rel[0] == '*' {
+					at := onSheet{key, f.areas[0].Sheet}
+					if read[at] {
+						continue
+					}
+					read[at] = true
+				}
+				counts[key]++
+			}
 		}
 	}
 	type column struct {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/big"
 	"regexp"
+	"slices"
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
@@ -531,7 +532,7 @@ func (r *reader) statedLimits(t *table) (found []string) {
 }
 
 // blockLimits returns the cells of the two limits that stand above the headings, each to the
-// right of words for it; nil if there are none, or more than one of a kind.
+// right of words for it, or below the lines where none stand above; nil if there are none, or more than one of a kind.
 func (r *reader) blockLimits(t *table) (low, high *spot) {
 	var lows, highs []spot
 	for row := 1; row < t.lines[0]-1; row++ {
@@ -549,10 +550,58 @@ func (r *reader) blockLimits(t *table) (low, high *spot) {
 			}
 		}
 	}
+	if len(lows)+len(highs) == 0 {
+		lows, highs = r.limitsBelow(t)
+	}
 	if len(lows) == 1 && len(highs) == 1 {
 		return &lows[0], &highs[0]
 	}
 	return nil, nil
+}
+
+// limitsBelow returns the cells of limits in the lines behind a table's: the first number to the
+// right of words for one. A number that is the least or the greatest of a column is none.
+func (r *reader) limitsBelow(t *table) (lows, highs []spot) {
+	if !t.down {
+		return nil, nil
+	}
+	last := t.lines[len(t.lines)-1]
+	for row := last + 1; row <= last+widestGap; row++ {
+		for column := 1; column <= 12; column++ {
+			words := spot{t.sheet, sheet.Place{Row: row, Column: column}}
+			role := roleOf(r.cell(words).Text)
+			if !r.isText(words) || role != roleLow && role != roleHigh {
+				continue
+			}
+			for right := column + 1; right <= 12; right++ {
+				s := spot{t.sheet, sheet.Place{Row: row, Column: right}}
+				v, isNumber := r.number(s)
+				if !isNumber && !r.isText(s) {
+					continue
+				}
+				if isNumber && !r.isExtreme(t, v) && role == roleLow {
+					lows = append(lows, s)
+				} else if isNumber && !r.isExtreme(t, v) {
+					highs = append(highs, s)
+				}
+				break
+			}
+		}
+	}
+	return lows, highs
+}
+
+// isExtreme reports whether a number is the least or the greatest of a column.
+func (r *reader) isExtreme(t *table, v float64) bool {
+	return slices.ContainsFunc(t.columns, func(c *column) bool {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, l := range t.lines {
+			if n, ok := r.number(spotOf(c, l)); ok {
+				low, high = math.Min(low, n), math.Max(high, n)
+			}
+		}
+		return v == low || v == high
+	})
 }
 
 func fixedName(p sheet.Place) string {

@@ -37,6 +37,7 @@ func (r *reader) valueTables() {
 		for _, h := range r.headsOf(index) {
 			for _, t := range r.valueTable(index, h, taken) {
 				r.tables = append(r.tables, t)
+				r.typedStatistics(t)
 				for _, c := range t.columns {
 					taken.add(spot{index, t.place(h.line, c.item)})
 					for _, l := range t.lines {
@@ -52,7 +53,7 @@ func (r *reader) valueTables() {
 func claimable(role string) bool {
 	switch role {
 	case roleClearance, roleTaper, roleRound, roleStretch, roleLeastGap, roleToFile, rolePacks, roleCost,
-		"end play", "side play", "deck clearance", "to buy", "bought", "left over", "range", "dial travel":
+		"difference", roleBeyond, "end play", "side play", "deck clearance", "to buy", "bought", "left over", "range", "dial travel":
 		return true
 	}
 	return false
@@ -345,6 +346,11 @@ func (r *reader) proven(t *table) []*table {
 	for _, c := range t.columns[1:] {
 		if len(t.lines) > 2 && r.judges(c) {
 			c.role, c.unit, c.reason = roleVerdict, "", "its words"
+		}
+	}
+	for _, c := range t.columns {
+		if c.unit == "" && ofLength(c.role) {
+			c.unit = r.sheetUnit(t.sheet)
 		}
 	}
 	before := len(r.u.Unknown)

@@ -95,7 +95,24 @@ func TestValues(t *testing.T) {
 		{name: "an average below", put: func(d *draft) {
 			d.rows("A1", rods...)
 			d.rows("A5", "Average||||34")
-		}, checked: 3, wrong: map[string]any{"E3": 14.0}, shows: "E3 "},
+		}, checked: 4, wrong: map[string]any{"E3": 14.0}, shows: "E3 "},
+		{name: "an average below that is wrong", put: func(d *draft) { // (33+41+28)/3 = 34
+			d.rows("A1", rods...)
+			d.rows("A5", "Average||||34")
+		}, checked: 4, wrong: map[string]any{"E5": 30.0}, shows: "E5 "},
+		{name: "extremes below, one of them wrong", put: func(d *draft) {
+			d.rows("A1", rods...)
+			d.rows("A5", "Min||||28", "Max||||41")
+		}, checked: 5, wrong: map[string]any{"E6": 33.0}, shows: "E6 "},
+		{name: "limits below", put: func(d *draft) {
+			d.rows("A1", mains...)
+			d.rows("A8", "Min|0.020", "Max|0.060")
+		}, rows: true, checked: 10, wrong: map[string]any{"G4": "OK"}, shows: "G4 "},
+		{name: "an average and limits below", put: func(d *draft) { // 0.206/5 = 0.0412
+			d.rows("A1", mains...)
+			d.rows("A7", "Average|||||0.041")
+			d.rows("A9", "Min|||||0.020", "Max|||||0.060")
+		}, rows: true, checked: 11, wrong: map[string]any{"G4": "OK"}, shows: "G4 "},
 		{name: "one location", put: func(d *draft) { d.rows("A1", rods[0], rods[1]) }, checked: 1, wrong: map[string]any{"E2": 1529.0}, shows: "E2 one wall"},
 		{name: "no words of the trade over the parts", put: func(d *draft) {
 			d.rows("A1", append([]string{"No|Hole (mm)|Strip one (mm)|Strip two (mm)|Bar (mm)|Clearance (mm)|Taper (mm)"}, "1|60.012|2.006|2.004|55.971|0.031|0.004", "2|60.015|2.004|2.003|55.966|0.042|0.006",

@@ -265,6 +265,11 @@ func (r *reader) judge(t *table) {
 			}
 			parts = append(parts, fmt.Sprintf("%s %s%s", l.subject, side, l.bound))
 			r.name(t, l, r.unitOf(t, l.subject))
+			if a, ok := l.subject.(*calc.Area); ok && r.ruleOfBound(c, l.bound) == roleLeastGap {
+				if gap := r.columnOf(t, a); gap != nil && gap.run == nil && gap.role == "" {
+					gap.role, gap.reason = roleGap, "a verdict compares it with the least gap"
+				}
+			}
 		}
 		c.reason = fmt.Sprintf("its formula compares %s", strings.Join(parts, ", "))
 		if len(words) > 0 {
@@ -290,6 +295,13 @@ func (r *reader) unitOf(t *table, e calc.Expr) string {
 
 // name gives the cells of a limit their role.
 func (r *reader) name(t *table, l limit, unitName string) {
+	if choice, ok := l.bound.(*calc.Call); ok && choice.Name == "IF" && len(choice.Args) == 3 { // by kind
+		for _, one := range choice.Args[1:] {
+			l.bound = one
+			r.name(t, l, unitName)
+		}
+		return
+	}
 	a, ok := l.bound.(*calc.Area)
 	if !ok || !a.Single() || !l.known {
 		return

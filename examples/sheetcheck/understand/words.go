@@ -42,6 +42,7 @@ const (
 	roleCount     = "count"
 	roleSquares   = "root sum of squares"
 	roleFactor    = "factor"
+	roleBeyond    = "beyond" // by how much a deviation lies outside its tolerances
 	roleTorque    = "torque"
 	roleNumber    = "number" // that formulas read, and no more is known
 )
@@ -57,6 +58,7 @@ func meanings() []meaning {
 		{"dial", []string{"dial", "messuhr", "comparateur", "reloj"}},
 		{"end play", []string{"end play", "end float", "float", "axialspiel", "langsspiel", "jeu axial", "juego axial", "holgura axial"}},
 		{"side play", []string{"side play", "side clearance", "seitenspiel", "jeu lateral", "juego lateral", "holgura lateral"}},
+		{"end play", []string{"play without", "play left", "play found"}},
 		{"deck clearance", []string{"below deck", "deck clearance"}},
 		{"journal length", []string{"journal length", "zapfenbreite", "zapfenlange"}},
 		{"housing width", []string{"housing width", "lagerbreite"}},
@@ -71,11 +73,12 @@ func meanings() []meaning {
 		{roleToFile, []string{"to file", "feilen", "limer", "limar"}},
 		{roleLeastGap, []string{"least gap", "gap least", "gap min", "min gap", "mindeststoss*", "mindestspalt*"}},
 		{roleGap, []string{"gap", "stossspiel", "spalt", "coupe", "abertura"}},
-		{roleStretch, []string{"stretch", "permanent set", "elongation", "langung", "dehnung", "allongement", "alargamiento"}},
+		{roleStretch, []string{"stretch", "permanent set", "elongation", "langung", "dehnung", "bleibend*", "allongement", "alargamiento"}},
 		{"length new", []string{"free length", "new length", "length new", "bolt new", "length before", "ungespannt"}},
 		{"length now", []string{"tightened", "length now", "bolt now", "length after", "gespannt", "serree"}},
 		{"length used", []string{"used length", "length used"}},
 		{roleSquares, []string{"root sum of squares", "root sum square", "rss", "quadratische* summe", "somme quadratique", "suma cuadratica"}},
+		{roleBeyond, []string{"hors tol*", "out of tol*", "outside tol*", "ausser tol*", "fuera tol*"}},
 		{"tolerance", []string{"±", "tol", "tolerance", "toleranz", "tolerancia"}},
 		{roleLow, []string{"kleinstspiel", "kleinstmass", "mindestspiel", "lower limit", "untere* grenz*", "clearance min", "spiel min", "jeu mini", "holgura minima", "least clearance"}},
 		{roleHigh, []string{"grosstspiel", "hochstspiel", "grosstmass", "hochstmass", "upper limit", "obere* grenz*", "clearance max", "spiel max", "jeu maxi", "holgura maxima", "most clearance"}},
@@ -91,14 +94,14 @@ func meanings() []meaning {
 		{"nominal", []string{"nominal", "nennmass", "nominale"}},
 		{"angle", []string{"angle", "winkel", "angulo"}},
 		{"price", []string{"price", "preis", "prix", "precio"}},
-		{roleCost, []string{"cost", "kosten", "cout", "costo", "coste"}},
-		{"pack size", []string{"pack of", "in a pack", "per pack", "packungsgrosse", "stuck je packung", "je packung", "pack size"}},
+		{roleCost, []string{"cost", "kosten", "cout", "costo", "coste", "tax", "vat", "mehrwertsteuer", "mwst", "tva", "iva", "postage", "versand"}},
+		{"pack size", []string{"pack of", "in a pack", "per pack", "packungsgrosse", "stuck je packung", "je packung", "packung zu", "pack size"}},
 		{rolePacks, []string{"packs", "packungen", "paquets", "paquetes"}},
-		{"stock", []string{"stock", "vorrat", "lager bestand", "bestand", "existencias"}},
+		{"stock", []string{"stock", "vorrat", "lager bestand", "bestand", "vorhanden", "existencias"}},
 		{"to buy", []string{"to buy", "zu kaufen", "a acheter", "a comprar"}},
 		{"needed", []string{"needed", "bedarf", "besoin", "necesario*"}},
 		{"bought", []string{"bought", "gekauft", "achete*", "comprado*"}},
-		{"left over", []string{"left over", "rest", "reste", "sobrante"}},
+		{"left over", []string{"left over", "rest", "ubrig", "reste", "sobrante"}},
 		{roleCode, []string{"code", "kennzahl", "kennbuchstabe", "codigo", "repere"}},
 		{roleGrade, []string{"class", "upper grade", "lower grade"}},
 		{roleUpper, []string{"upper", "top shell", "oben", "ober*", "sup", "superieur", "superior", "wall 1"}},
@@ -106,10 +109,12 @@ func meanings() []meaning {
 		{roleWall, []string{"wall", "shell", "shells", "schale", "*schale", "coussinet*", "demi-coussinet*", "semicojinete", "cojinete", "thickness", "*dicke", "dicke", "wandstarke", "schalen", "epaisseur", "espesor"}},
 		{roleGrade, []string{"grade", "kind", "klasse", "sorte", "classe", "clase"}},
 		{rolePiston, []string{"piston", "kolben*", "skirt", "jupe", "falda"}},
-		{roleJournal, []string{"journal", "pin", "crankpin", "*zapfen", "zapfen", "tourillon", "maneton", "munequilla", "munon"}},
-		{roleBore, []string{"bore", "housing", "*bohrung", "bohrung", "alesage", "alojamiento", "taladro"}},
+		{roleJournal, []string{"journal", "pin", "crankpin", "*zapfen", "zapfen", "tourillon", "maneton", "munequilla", "munon", "portee"}},
+		{roleBore, []string{"bore", "housing", "*bohrung", "bohrung", "alesage", "alojamiento", "taladro", "gehause"}},
 		{roleTorque, []string{"torque", "drehmoment", "anzugsmoment", "couple", "apriete", "cap bolt*"}},
 		{roleFactor, []string{"share", "factor", "ratio", "anteil", "faktor", "rapport", "facteur", "proporcion"}},
+		{"difference", []string{"deviation", "abweichung", "ecart", "desviacion", "difference", "differenz", "diferencia", "error"}},
+		{roleReading, []string{"measured", "actual", "gemessen", "istmass", "mesure", "mesuree", "medido", "medida", "length", "lange", "longueur", "longitud"}},
 		{"count", []string{"count", "number of", "anzahl", "nombre", "cantidad", "to rework", "how many", "quantity", "qty", "stuckzahl"}},
 	}
 }
@@ -192,9 +197,9 @@ func matches(word, pattern string) bool {
 // good are words that sheets write beside what is within its limits.
 func good(word string) bool {
 	switch strings.Trim(plainLetters.Replace(strings.ToLower(strings.TrimSpace(word))), ".!") {
-	case "✓", "✔", "ok", "okay", "good", "pass", "passed", "yes", "fine", "true", "conforming", "accept", "in",
+	case "✓", "✔", "ok", "okay", "good", "pass", "passed", "yes", "fine", "true", "conforming", "accept", "in", "leave",
 		"io", "i.o", "gut", "ja", "passt", "in ordnung", "konform",
-		"bon", "bonne", "oui", "conforme", "correct", "bueno", "si", "correcto", "apto", "valido":
+		"bon", "bonne", "oui", "conforme", "correct", "bueno", "si", "bien", "correcto", "apto", "valido":
 		return true
 	}
 	return false
@@ -203,9 +208,9 @@ func good(word string) bool {
 // bad are words that sheets write beside what is not within its limits.
 func bad(word string) bool {
 	switch strings.Trim(plainLetters.Replace(strings.ToLower(strings.TrimSpace(word))), ".!") {
-	case "✗", "✘", "no", "not ok", "nok", "bad", "fail", "failed", "fails", "false", "reject", "out", "tight", "too tight", "loose", "too loose", "low", "too low", "high", "too high", "replace",
-		"nio", "n.i.o", "nein", "schlecht", "zu eng", "zu weit", "zu klein", "zu gross", "nicht ok",
-		"non", "mauvais", "serre", "trop serre", "trop grand", "trop petit", "non conforme", "hors limites", "no conforme", "malo", "demasiado grande", "demasiado pequeno", "fuera":
+	case "✗", "✘", "no", "not ok", "nok", "bad", "fail", "failed", "fails", "false", "reject", "out", "tight", "too tight", "loose", "too loose", "low", "too low", "high", "too high", "replace", "file", "rework", "scrap",
+		"nio", "n.i.o", "nein", "schlecht", "zu eng", "zu weit", "zu klein", "zu gross", "nicht ok", "schrott",
+		"non", "mauvais", "serre", "trop serre", "trop grand", "trop petit", "non conforme", "hors", "hors limites", "a reprendre", "no conforme", "malo", "mal", "demasiado grande", "demasiado pequeno", "fuera":
 		return true
 	}
 	return false
