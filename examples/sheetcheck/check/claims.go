@@ -123,6 +123,7 @@ func newChecking(ctx context.Context, book *sheet.Book, values *calc.Evaluator, 
 		}
 		k.names = append(k.names, name)
 	}
+	k.sieve = &sieve{tables: map[*mapfile.Table]*sifted{}, sheets: make([]siftedSheet, len(k.names))}
 	as := &overlay{Book: k.book, names: k.names}
 	switch {
 	case values == nil:

@@ -125,6 +125,7 @@ type compiler struct {
 	index   int                                    // of its sheet
 	sheetOf func(name string) (index int, ok bool) // nil where rows of one sheet stream by
 	ranges  bool                                   // of cells in the row may be read
+	reads   map[int]bool                           // columns, in the row
 }
 
 // compile makes a sum of a formula as it reads in its first line. ok is false if it reads what
@@ -173,6 +174,9 @@ func (c *compiler) compile(e calc.Expr) (made sum, ok bool) {
 			made, ok := c.compile(a)
 			if !ok {
 				return nil, false
+			}
+			if _, cell := a.(*calc.Area); cell && gathers(e.Name) {
+				made = filled(made) // a cell that is named is a reading that should be there
 			}
 			args = append(args, made)
 		}
@@ -227,12 +231,16 @@ func (c *compiler) fix(key cellKey) *fixedCell {
 
 // inRow reads a cell of the row: of a claim, what it should be.
 func (c *compiler) inRow(column int) sum {
+	c.reads[column] = true
 	t := c.streamed
 	return func(s *scene) (quick, bool) {
+		cell := s.row.Cell(column)
 		if column < len(t.claimIn) && t.claimIn[column] > 0 {
+			if t.same != nil && cell.Blank() { // a formula reads it as 0
+				return quick{}, false
+			}
 			return s.right(t.claimIn[column] - 1)
 		}
-		cell := s.row.Cell(column)
 		if cell.Formula != "" && t.same != nil {
 			return quick{}, false
 		}
@@ -351,6 +359,14 @@ func (v quick) alike(w quick) (same, ok bool) {
 		return strings.EqualFold(v.text, w.text), true
 	}
 	return false, w.kind == isNumber
+}
+
+// filled reads a cell that may not be blank.
+func filled(read sum) sum {
+	return func(s *scene) (quick, bool) {
+		v, ok := read(s)
+		return v, ok && v.kind != isBlank
+	}
 }
 
 // gathers reports whether a function takes ranges of cells, and leaves out blank ones.

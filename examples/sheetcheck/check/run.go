@@ -21,6 +21,8 @@ type Options struct {
 	Beyond   *Beyond         // of a map that was made from the first rows of a long sheet; else nil
 	Latent   []Finding       // faults that the formulas show by themselves; those of cells that have the same mistake already are left out
 	Progress func(rows int)  // told now and then how many rows are read; may be nil
+
+	unsifted bool // claims are made of all rows, also of those that are plainly right
 }
 
 // A Beyond is what rows are held against of which nobody knows that they are like those that a
@@ -51,7 +53,9 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 		}
 	}
 	k := newChecking(ctx, book, o.Values, result)
-	k.sift(rules)
+	if !o.unsifted {
+		k.sift(rules)
+	}
 	k.gather(m, rules, roles)
 	k.check()
 	result.addLatent(o.Latent)

@@ -25,7 +25,8 @@ type siftedSheet struct {
 // A sifted is a table with the rows of which all claims passed.
 type sifted struct {
 	*streamed
-	index    int // of the sheet
+	index    int    // of the sheet
+	apart    rowSet // rows with a claim of another kind, which the table may read
 	passed   rowSet
 	wrong    int      // rows that plainly disagree
 	more     rowSet   // of those, which are counted alone
@@ -80,7 +81,6 @@ func (v *sieve) rule(key cellKey) *passing {
 // sift passes the rows of the book in which everything is plainly right. It passes tables
 // whole: of which every claim is worked out from its own row and single cells.
 func (k *checking) sift(rules []*rule) {
-	k.sieve = &sieve{tables: map[*mapfile.Table]*sifted{}, sheets: make([]siftedSheet, len(k.names))}
 	all := compiled(rules, k.book.Index, !k.hides())
 	far := map[*mapfile.Table]bool{}
 	for i, r := range rules {
@@ -94,6 +94,13 @@ func (k *checking) sift(rules []*rule) {
 		t := &sifted{streamed: all[i], index: r.index, formulas: make([]rowSet, len(all[i].claims)), values: make([]rowSet, len(all[i].claims))}
 		k.sieve.tables[r.of] = t
 		tables[r.index] = append(tables[r.index], t)
+	}
+	for _, r := range rules {
+		if row, ok := r.row(); ok {
+			for _, t := range tables[r.index] {
+				t.apart.add(row)
+			}
+		}
 	}
 	for _, of := range tables {
 		for _, t := range of {
@@ -129,6 +136,19 @@ func (k *checking) sift(rules []*rule) {
 	}
 }
 
+// row returns the one row in which the rule's claims stand; ok is false if they go down a column.
+func (r *rule) row() (row int, ok bool) {
+	if r.of == nil {
+		at, err := sheet.ParsePlace(r.cell)
+		return at.Row, err == nil
+	}
+	line, cell := r.of.Line(r.of.Columns[r.column].At)
+	if line == 0 {
+		return cell.Row, true
+	}
+	return line, !r.of.Down()
+}
+
 // sift looks at a row of the table.
 func (t *sifted) sift(row *sheet.Row) {
 	s := scene{row: row, table: t.streamed}
@@ -149,7 +169,7 @@ func (t *sifted) sift(row *sheet.Row) {
 	}
 	right, _ := t.plain(&s)
 	switch {
-	case blank:
+	case blank || t.apart.holds(row.Number):
 	case right:
 		t.passed.add(row.Number)
 	case s.wrong:

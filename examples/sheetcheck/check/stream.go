@@ -146,6 +146,7 @@ type passing struct {
 // A typed is a column of readings.
 type typed struct {
 	line    int
+	limit   bool       // they are limits, without which a verdict judges by nothing
 	nominal float64    // 0 for none
 	at      *fixedCell // where the nominal size stands in a cell
 }
@@ -184,7 +185,7 @@ func compiled(rules []*rule, sheetOf func(string) (int, bool), ranges bool) []*s
 		}
 		c := of[r.of]
 		if c == nil {
-			c = &compiler{streamed: &streamed{Table: r.of, limits: map[int]bool{}}, index: r.index, sheetOf: sheetOf, ranges: ranges}
+			c = &compiler{streamed: &streamed{Table: r.of, limits: map[int]bool{}}, index: r.index, sheetOf: sheetOf, ranges: ranges, reads: map[int]bool{}}
 			of[r.of] = c
 			order = append(order, c)
 			c.readings()
@@ -205,7 +206,25 @@ func compiled(rules []*rule, sheetOf func(string) (int, bool), ranges bool) []*s
 	for _, c := range order {
 		c.worked = make([]worked, len(c.claims))
 	}
+	for i, r := range rules {
+		if c := of[r.of]; c != nil && c.readsClaims(rules) {
+			all[i] = nil
+		}
+	}
 	return all
+}
+
+// readsClaims reports whether the table reads in its rows what another table claims.
+func (c *compiler) readsClaims(rules []*rule) bool {
+	t := c.streamed
+	return slices.ContainsFunc(rules, func(r *rule) bool {
+		if r.index != c.index || r.of == nil || r.of == t.Table || !r.of.Down() {
+			return false
+		}
+		line, _ := r.of.Line(r.of.Columns[r.column].At)
+		apart := r.of.Last() > 0 && r.of.Last() < t.First() || t.Last() > 0 && t.Last() < r.of.First()
+		return c.reads[line] && !apart
+	})
 }
 
 // near reports whether all claims stand on their own rows.
@@ -224,7 +243,7 @@ func (c *compiler) readings() {
 		if line == 0 || of.Unit == "" && !limit || slices.ContainsFunc(t.Checks, func(k mapfile.Check) bool { return k.Claim == name }) {
 			continue
 		}
-		one := typed{line: line}
+		one := typed{line: line, limit: limit}
 		if p, errAt := sheet.ParsePlace(of.Nominal); errAt == nil {
 			one.at = c.fix(cellKey{c.index, p})
 		} else if err == nil && of.Nominal != "" {
@@ -345,6 +364,7 @@ func (p *passing) judges(s *scene, cell *sheet.Cell) bool {
 		return false
 	}
 	verdict := measure.Conforming
+	var limits []quick
 	for i, side := range p.sides {
 		if side == nil {
 			continue
@@ -353,16 +373,19 @@ func (p *passing) judges(s *scene, cell *sheet.Cell) bool {
 		if !ok || limit.kind != isNumber || p.doubt > 0 && math.Abs(value.f-limit.f) <= p.doubt*(1+1e-6) {
 			return false
 		}
+		limits = append(limits, limit)
 		switch order, ok := value.compare(limit, false); {
 		case !ok:
 			return false
 		case i == 0 && order < 0:
 			verdict = measure.BelowLimit
 		case i == 1 && order > 0:
-			if verdict == measure.BelowLimit {
-				return false // the lower limit is above the upper one
-			}
 			verdict = measure.AboveLimit
+		}
+	}
+	if len(limits) == 2 {
+		if order, ok := limits[0].compare(limits[1], false); !ok || order > 0 {
+			return false // the lower limit is above the upper one
 		}
 	}
 	right, known := p.judge.words.say(cell.Text, verdict)
@@ -410,9 +433,12 @@ func (t *streamed) plain(s *scene) (right bool, claims int) {
 			nominal = r.at.value.f
 			ok = ok && r.at.known && r.at.value.kind == isNumber
 		}
-		if !ok || v.kind == isText || nominal != 0 && v.kind == isNumber && !near(v.f, nominal) {
+		if !ok || v.kind == isText || r.limit && v.kind != isNumber || nominal != 0 && v.kind == isNumber && !near(v.f, nominal) {
 			right = false
 		}
+	}
+	for _, cell := range t.fixed { // also one that this row's verdict does not come to
+		right = right && cell.known && cell.value.kind == isNumber
 	}
 	return right, claims
 }
