@@ -273,19 +273,18 @@ func (c Case) Range(ctx context.Context, clearance units.LengthInterval) (Range,
 		return x, x * (e.SideFlow + e.Sommerfeld + carried)
 	}))
 	if c.Pump != nil {
-		relief := c.Pump.Relief.Float64(units.Bar)
-		lo, hi := span(func(s *State) (float64, float64) {
-			x, e := s.Pressure.Float64(units.Bar), s.Work.Film.Estimate
-			off := e.SideFlow + e.Sommerfeld + carried
-			if s.Need.Float64(units.LitrePerMinute)*(1+off) <= c.Pump.Delivery.Float64(units.LitrePerMinute) {
-				return x, 0
-			}
-			return x, x * off
+		// The pressure turns sharply where the need is all that the pump delivers, so its range follows from that of the
+		// need, which does not.
+		least, most := span(func(s *State) (float64, float64) {
+			x, e := s.Need.Float64(units.LitrePerMinute), s.Work.Film.Estimate
+			return x, x * (e.SideFlow + e.Sommerfeld + carried)
 		})
+		relief, delivery := c.Pump.Relief.Float64(units.Bar), c.Pump.Delivery.Float64(units.LitrePerMinute)
+		lo, hi := relief*min(1, delivery/most), relief*min(1, delivery/max(least, 0))
 		switch out.Pressure = inUnit(&r, units.Bar)(lo, min(hi, relief)); { // its valve opens there
-		case lo >= relief:
+		case delivery >= most:
 			out.Pressure = units.Exactly(c.Pump.Relief)
-		case hi >= relief:
+		case delivery >= least:
 			out.Pressure = units.Between(out.Pressure.Lo(), c.Pump.Relief)
 		}
 	}
