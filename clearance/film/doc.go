@@ -50,11 +50,11 @@
 //	         64 x 8       512       5  0.3 ms      0.6 µs
 //	       128 x 16      2048       5  1.0 ms      0.5 µs
 //	       256 x 32      8192       5  3.7 ms      0.5 µs
-//	       512 x 64     32768       5   22 ms      0.7 µs
+//	       512 x 64     32768       5   14 ms      0.4 µs
 //
 // A Sweep takes what its points take, on all processors at once. Work takes 3 ms, with a circumferential groove 6 ms, with pockets some 30 ms, as the journal's place is searched
 // for in the plane; the search gives up after 2500 solutions, about a second. An Orbit of 720 steps takes 3 ms with the
-// closed form and 5 ms with a map of finite width (BenchmarkOrbit). To a load within 0.1 %, two grids extrapolated take less than a twentieth of the time of
+// closed form and 5 ms with a map of finite width (BenchmarkOrbit). To a load within 0.1 %, two grids extrapolated take a thirtieth of the time of
 // scipy's direct sparse solver (BenchmarkAgainstScipy).
 //
 // # What is left out
