@@ -34,21 +34,10 @@ func (k *checking) sharedForm(key cellKey) *calc.Form {
 		return nil
 	}
 	form, err := k.forms.Read(cell.Formula, key.at)
-	if err != nil || form.At == (sheet.Place{}) || tableColumns(form.Expr) {
+	if err != nil || form.At == (sheet.Place{}) || pattern.TableColumns(form.Expr) {
 		return nil
 	}
 	return form
-}
-
-// tableColumns reports whether a formula names columns of tables, which stand for something
-// else from row to row.
-func tableColumns(e calc.Expr) (found bool) {
-	calc.Walk(e, func(e calc.Expr) bool {
-		_, is := e.(*calc.TableColumn)
-		found = found || is
-		return !found
-	})
-	return found
 }
 
 // same reports whether a claim's cell has the right formula. It is found once for cells that
@@ -58,7 +47,7 @@ func (k *checking) sameFormula(c *claim) bool {
 		return false
 	}
 	own := k.sharedForm(c.cellKey)
-	if own == nil || tableColumns(c.base) {
+	if own == nil || pattern.TableColumns(c.base) {
 		return false // which is found out for the cell
 	}
 	if same, known := c.alike[own]; known {

@@ -174,3 +174,14 @@ func element(over sheet.Area, at sheet.Place, a *calc.Area) calc.Expr {
 	c.To = c.From
 	return &c
 }
+
+// TableColumns reports whether a formula names columns of tables, which stand for something
+// else from row to row.
+func TableColumns(e calc.Expr) (found bool) {
+	calc.Walk(e, func(e calc.Expr) bool {
+		_, is := e.(*calc.TableColumn)
+		found = found || is
+		return !found
+	})
+	return found
+}

@@ -135,7 +135,7 @@ func (r *reader) form(read *calc.Forms, known map[formKey]*form, s spot, c *shee
 		return nil, err
 	}
 	_, array := c.Array()
-	shared := found.At != (sheet.Place{}) && !array && !tableColumns(found.Expr)
+	shared := found.At != (sheet.Place{}) && !array && !pattern.TableColumns(found.Expr)
 	if f := known[formKey{found, s.sheet}]; shared && f != nil {
 		return f, nil
 	}
@@ -152,15 +152,4 @@ func (r *reader) form(read *calc.Forms, known map[formKey]*form, s spot, c *shee
 		known[formKey{found, s.sheet}] = f
 	}
 	return f, nil
-}
-
-// tableColumns reports whether a formula names columns of tables, which stand for something
-// else from row to row.
-func tableColumns(e calc.Expr) (found bool) {
-	calc.Walk(e, func(e calc.Expr) bool {
-		_, is := e.(*calc.TableColumn)
-		found = found || is
-		return !found
-	})
-	return found
 }
