@@ -153,7 +153,7 @@ func undisputed(m *mapfile.Map, book *sheet.Book, u *understand.Understanding) (
 			case line > 0:
 				at = sheet.Place{Row: line, Column: t.First()}
 			}
-			if is, _ := u.Meaning(name, at); c.Unit != "" && is.Unit != "" && is.Unit != c.Unit && !disputed[name] {
+			if is, _ := u.Meaning(name, at); c.Unit != "" && is.Unit != "" && !understand.SameUnit(is.Unit, c.Unit) && !disputed[name] {
 				disputed[name] = true
 				notes = append(notes, fmt.Sprintf("the map gives %s of sheet %s in %s, and the sheet says %s: units along the formulas of this sheet were not compared", c.At, name, c.Unit, is.Unit))
 			}

@@ -42,6 +42,13 @@ func parseUnit(text string) (u unit, ok bool) {
 	return u, false
 }
 
+// SameUnit reports whether two texts are spellings of one unit, as ft-lb and lbf·ft are.
+func SameUnit(a, b string) bool {
+	x, okX := parseUnit(a)
+	y, okY := parseUnit(b)
+	return a == b || okX && okY && x.dimension == y.dimension && x.factor.Cmp(y.factor) == 0
+}
+
 // unitLike reports whether a text may be a unit: most words of headings are not, and to find
 // that out takes long.
 func unitLike(text string) bool {
