@@ -9,7 +9,6 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"example.com/closefit/examples/sheetcheck/check"
-	"example.com/closefit/examples/sheetcheck/sheet"
 	"example.com/closefit/examples/sheetcheck/understand"
 )
 
@@ -60,24 +59,7 @@ func readBack(t *testing.T, f *excelize.File) (*understand.Understanding, *check
 	if err := f.SaveAs(name); err != nil {
 		t.Fatal(err)
 	}
-	file, err := sheet.Open(name, sheet.Dialect{}, sheet.DefaultBounds())
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	book, err := file.Load(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	u, err := understand.Read(t.Context(), book)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r, err := check.Run(t.Context(), u.Map, nil, file, check.Options{Book: book, Latent: u.Latent()})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return u, r
+	return readFile(t, name)
 }
 
 // short lists findings as "F2 mistake".

@@ -6,10 +6,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"example.com/closefit/examples/sheetcheck/check"
-	"example.com/closefit/examples/sheetcheck/sheet"
-	"example.com/closefit/examples/sheetcheck/understand"
 )
 
 // TestExported: what is right in a sheet's values alone. The lines are written by hand.
@@ -47,23 +43,7 @@ Bore in,1.8512
 			if err := os.WriteFile(path, []byte(test.lines), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			f, err := sheet.Open(path, sheet.Dialect{}, sheet.DefaultBounds())
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer f.Close()
-			book, err := f.Load(t.Context())
-			if err != nil {
-				t.Fatal(err)
-			}
-			u, err := understand.Read(t.Context(), book)
-			if err != nil {
-				t.Fatal(err)
-			}
-			r, err := check.Run(t.Context(), u.Map, nil, f, check.Options{Book: book, Latent: u.Latent()})
-			if err != nil {
-				t.Fatal(err)
-			}
+			_, r := readFile(t, path)
 			var said []string
 			for list, all := range lists(r) {
 				for _, f := range all {

@@ -199,7 +199,7 @@ func (d *draft) read(t *testing.T) (*understand.Understanding, *check.Result) {
 }
 
 // readFile understands and checks a file.
-func readFile(t *testing.T, name string) (*understand.Understanding, *check.Result) {
+func readFile(t testing.TB, name string) (*understand.Understanding, *check.Result) {
 	t.Helper()
 	file, err := sheet.Open(name, sheet.Dialect{}, sheet.DefaultBounds())
 	if err != nil {

@@ -8,30 +8,12 @@ import (
 	"testing"
 
 	"example.com/closefit/examples/sheetcheck/check"
-	"example.com/closefit/examples/sheetcheck/sheet"
-	"example.com/closefit/examples/sheetcheck/understand"
 )
 
 // examine understands and checks a kept workbook.
 func examine(t testing.TB, name string) *check.Result {
 	t.Helper()
-	f, err := sheet.Open(filepath.Join(layouts, name), sheet.Dialect{}, sheet.DefaultBounds())
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	book, err := f.Load(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	u, err := understand.Read(t.Context(), book)
-	if err != nil {
-		t.Fatal(err)
-	}
-	result, err := check.Run(t.Context(), u.Map, nil, f, check.Options{Book: book, Latent: u.Latent()})
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, result := readFile(t, filepath.Join(layouts, name))
 	return result
 }
 
