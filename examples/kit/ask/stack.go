@@ -18,7 +18,7 @@ type Stack struct {
 	Limits       units.LengthInterval `json:"limits"`    // of the gap; null if there are none
 	Unit         string               `json:"unit"`      // of the working: "mm"
 	Inflation    *units.Ratio         `json:"inflation"` // by how much the root sum of squares is widened, "1.5"; null for not at all
-	Quantiles    []float64            `json:"quantiles"` // probabilities of which to give the gap that so many lie below: 0.001; null or empty for none
+	Quantiles    []float64            `json:"quantiles"` // probabilities of which to give the gap that so many lie below: 0.001; empty for none
 }
 
 // A Contributor is one size of a stack.
