@@ -153,3 +153,13 @@ func (j *Job) BoltPlaces() []BoltPlace {
 	}
 	return all
 }
+
+// Instruments are all that the job has, by name.
+func (j *Job) Instruments() []Instrument {
+	var all []Instrument
+	for _, name := range slices.Sorted(maps.Keys(j.reader.declared)) {
+		t := j.reader.declared[name]
+		all = append(all, Instrument{name, t.Kind, append(slices.Clone(t.Widths), t.Blades...)})
+	}
+	return all
+}
