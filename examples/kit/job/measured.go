@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/units"
@@ -126,7 +127,9 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 			}
 		}
 	}
-	var all []*measured
+	all := make([]*measured, 0, len(r.lines))
+	errs := make([]tomlfile.Errors, len(r.lines))
+	var several sync.WaitGroup // lines are read several at a time: none asks for another
 	for i := range r.lines {
 		l := &r.lines[i]
 		_, inspected := seen[l.name()]
@@ -137,10 +140,17 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 			s, there = sources[written[l.name()]]
 		}
 		if there {
-			r.readLine(m, s)
+			several.Go(func() {
+				own := *r
+				own.errs = nil
+				own.readLine(m, s)
+				errs[i] = own.errs
+			})
 		}
 		all = append(all, m)
 	}
+	several.Wait()
+	r.errs = append(r.errs, slices.Concat(errs...)...)
 	for _, m := range all {
 		_, there := sources[m.name()]
 		switch {
