@@ -199,19 +199,28 @@ func (g *Grid) Cells() iter.Seq2[Place, *Cell] {
 	}
 }
 
-// Rows returns the rows with cells, in order. A row is good until the next one is asked for.
-func (g *Grid) Rows() iter.Seq[*Row] {
-	return func(yield func(*Row) bool) {
-		row := &Row{}
-		for i := range g.rows {
-			r := &g.rows[i]
-			last := int(r.columns[len(r.columns)-1])
-			clear(row.Cells)
-			row.Number, row.Cells = r.number, slices.Grow(row.Cells[:0], last)[:last]
-			for j, column := range r.columns {
-				row.Cells[column-1] = r.cells[j]
+// Blocks returns the rows with cells, in order, so many at a time. They are good until the next
+// ones are asked for.
+func (g *Grid) Blocks(most int) iter.Seq[[]Row] {
+	return func(yield func([]Row) bool) {
+		var cells []Cell
+		rows := make([]Row, 0, most)
+		for all := range slices.Chunk(g.rows, most) {
+			width := 0
+			for i := range all {
+				width += int(all[i].columns[len(all[i].columns)-1])
 			}
-			if !yield(row) {
+			clear(cells)
+			cells, rows = slices.Grow(cells[:0], width), rows[:0]
+			for _, r := range all {
+				from, to := len(cells), len(cells)+int(r.columns[len(r.columns)-1])
+				cells = cells[:to]
+				for j, column := range r.columns {
+					cells[from+int(column)-1] = r.cells[j]
+				}
+				rows = append(rows, Row{Number: r.number, Cells: cells[from:to:to]})
+			}
+			if !yield(rows) {
 				return
 			}
 		}
@@ -387,7 +396,11 @@ func (b *budget) name(have int, where string) error {
 // take adds the rows of a batch.
 func (g *Grid) take(batch *Batch, b *budget) error {
 	defer batch.Release()
-	for _, row := range batch.Rows {
+	rows, err := batch.Rows()
+	if err != nil {
+		return err
+	}
+	for _, row := range rows {
 		if b.head > 0 {
 			if slices.ContainsFunc(row.Cells, func(c Cell) bool { return c.Formula != "" }) {
 				return errWhole
