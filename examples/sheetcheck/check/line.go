@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/sheet"
@@ -106,16 +107,72 @@ func quickOf(c *sheet.Cell) quick {
 
 // blank reports whether nothing is to be seen in the cell that was read.
 func (v *quick) blank() bool {
-	return v.kind == isBlank || v.kind == isText && strings.TrimSpace(*v.text) == ""
+	return v.kind == isBlank || v.kind == isText && blankText(*v.text)
 }
 
-// A column is a value for each row of a block, or one for all of them.
+func blankText(text string) bool {
+	return text == "" || (text[0] <= ' ' || text[0] >= utf8.RuneSelf) && strings.TrimSpace(text) == ""
+}
+
+// A column is a value for each row of a block, or one for all of them. Most columns are of one
+// sort, and are worked with much faster than values of which each says what it is.
 type column struct {
-	values []quick
-	each   int // which bits of the row's number count: all, or none
+	sort   uniform
+	each   int       // which bits of the row's number count: all, or none
+	nano   []int64   // of exact numbers
+	f      []float64 // of rough ones
+	is     []bool    // of truth values
+	text   []*string // of texts
+	places []int8    // of exact numbers that are cells: how many are written
+	most   int       // of exact numbers: how many places they have at most
+	values []quick   // of several sorts; of a constant always
 }
 
-func (c *column) at(i int) *quick { return &c.values[i&c.each] }
+// A uniform is what all values of a column are.
+type uniform uint8
+
+const (
+	mixed uniform = iota
+	exacts
+	roughs
+	truths
+	texts
+)
+
+func (c *column) at(i int) (v quick) {
+	i &= c.each
+	switch {
+	case c.values != nil:
+		return c.values[i]
+	case c.sort == exacts:
+		v = quick{kind: isNumber, exact: true, nano: c.nano[i]}
+		if c.places != nil {
+			v.places = c.places[i]
+		}
+	case c.sort == roughs:
+		v = roughly(c.f[i])
+	case c.sort == truths:
+		v = truth(c.is[i])
+	default:
+		v = quick{kind: isText, text: c.text[i]}
+	}
+	return v
+}
+
+// same is a column of which every value is the same.
+func same(v quick) column {
+	c := column{values: []quick{v}}
+	switch {
+	case v.kind == isNumber && v.exact:
+		c.sort, c.nano, c.most = exacts, []int64{v.nano}, 9
+		for c.most > 0 && v.nano%tens[10-c.most] == 0 {
+			c.most--
+		}
+	case v.kind == isText:
+		c.sort, c.text = texts, []*string{v.text}
+	}
+	return c
+}
 
 // A sum computes a formula for the rows of a block. So what is to be done is looked up once for all
 // of them.
@@ -130,54 +187,128 @@ type block struct {
 	right, wrong []bool // all claims plainly agree, and one plainly disagrees
 	claims       []int  // how many there are
 
+	sorted bool   // columns may be of one sort: no last bit counts
 	slots  []slot // of cells and of what formulas give
 	worked []slot // of what claims should be
 	known  []map[string]string
+	said   []map[string][3]bool // by claim, whether a text is right for a verdict
 }
 
 // A slot is a column that is worked out, or begun to be, in the block now looked at.
 type slot struct {
 	column
 	begun, done bool
-	space       []quick
+	space       column // for values of any sort
 }
 
 func newBlock(t *streamed) *block {
-	return &block{table: t, slots: make([]slot, t.slots), worked: make([]slot, len(t.claims)), known: make([]map[string]string, len(t.claims))}
+	n := len(t.claims)
+	return &block{table: t, slots: make([]slot, t.slots), worked: make([]slot, n), known: make([]map[string]string, n), said: make([]map[string][3]bool, n)}
 }
 
 // begin empties the block for other rows.
 func (b *block) begin() {
-	b.rows, b.binary = b.rows[:0], b.binary[:0]
+	b.rows, b.binary, b.sorted = b.rows[:0], b.binary[:0], true
 }
 
 // add adds a row.
 func (b *block) add(row *sheet.Row, binary bool) {
-	b.rows, b.binary = append(b.rows, row), append(b.binary, binary)
+	b.rows, b.binary, b.sorted = append(b.rows, row), append(b.binary, binary), b.sorted && !binary
 }
 
-// space returns where a formula's values are put.
+// sized returns a slice of n, the old one if it is large enough.
+func sized[T any](old []T, n int) []T { return slices.Grow(old[:0], n)[:n] }
+
+// space returns where values of several sorts are put.
 func (b *block) space(slot int) column {
-	s := &b.slots[slot]
-	s.space = slices.Grow(s.space[:0], len(b.rows))[:len(b.rows)]
-	return column{s.space, -1}
+	s := &b.slots[slot].space
+	s.values = sized(s.values, len(b.rows))
+	return column{values: s.values, each: -1}
+}
+
+// exacts returns where exact numbers are put, of so many places at most.
+func (b *block) exacts(slot, most int) column {
+	s := &b.slots[slot].space
+	s.nano = sized(s.nano, len(b.rows))
+	return column{sort: exacts, nano: s.nano, each: -1, most: most}
+}
+
+func (b *block) roughs(slot int) column {
+	s := &b.slots[slot].space
+	s.f = sized(s.f, len(b.rows))
+	return column{sort: roughs, f: s.f, each: -1}
+}
+
+func (b *block) truths(slot int) column {
+	s := &b.slots[slot].space
+	s.is = sized(s.is, len(b.rows))
+	return column{sort: truths, is: s.is, each: -1}
+}
+
+func (b *block) texts(slot int) column {
+	s := &b.slots[slot].space
+	s.text = sized(s.text, len(b.rows))
+	return column{sort: texts, text: s.text, each: -1}
 }
 
 // cells reads a column of the sheet, once.
-func (b *block) cells(at int) column {
-	s := &b.slots[b.table.cellsIn[at]-1]
-	if !s.done {
-		s.done = true
-		s.column = b.space(b.table.cellsIn[at] - 1)
-		for i, row := range b.rows {
-			if at <= len(row.Cells) {
-				s.values[i] = quickOf(&row.Cells[at-1])
-			} else {
-				s.values[i] = quick{}
-			}
+func (b *block) cells(at int) *column {
+	slot := b.table.cellsIn[at] - 1
+	s := &b.slots[slot]
+	if s.done {
+		return &s.column
+	}
+	s.done = true
+	var ok bool
+	if b.sorted {
+		if s.column, ok = b.plainCells(at, slot); ok {
+			return &s.column
+		}
+		if s.column, ok = b.textCells(at, slot); ok {
+			return &s.column
 		}
 	}
-	return s.column
+	s.column = b.space(slot)
+	for i, row := range b.rows {
+		if at <= len(row.Cells) {
+			s.values[i] = quickOf(&row.Cells[at-1])
+		} else {
+			s.values[i] = quick{}
+		}
+	}
+	return &s.column
+}
+
+// plainCells reads a column of plain numbers; ok is false if there is anything else.
+func (b *block) plainCells(at, slot int) (c column, ok bool) {
+	c = b.exacts(slot, 0)
+	space := &b.slots[slot].space
+	space.places = sized(space.places, len(b.rows))
+	c.places = space.places
+	for i, row := range b.rows {
+		if at > len(row.Cells) || row.Cells[at-1].AsText {
+			return c, false
+		}
+		n, places, ok := row.Cells[at-1].Plain()
+		if !ok || places > 9 || abs(n) >= mostNano/nano { // and larger ones of fewer places, which are few
+			return c, false
+		}
+		c.nano[i], c.places[i] = n*tens[9-places], int8(places)
+		c.most = max(c.most, places)
+	}
+	return c, true
+}
+
+// textCells reads a column of texts.
+func (b *block) textCells(at, slot int) (c column, ok bool) {
+	c = b.texts(slot)
+	for i, row := range b.rows {
+		if at > len(row.Cells) || row.Cells[at-1].Kind() != sheet.KindText {
+			return c, false
+		}
+		c.text[i] = &row.Cells[at-1].Text
+	}
+	return c, true
 }
 
 // should returns what one of the rows' claims should be: unknown for claims that stand on one another in
@@ -187,7 +318,7 @@ func (b *block) should(claim int) column {
 	switch {
 	case s.done:
 	case s.begun:
-		return column{[]quick{unknown()}, 0}
+		return same(unknown())
 	default:
 		s.begun = true
 		s.column = b.table.claims[claim].value(b)
@@ -199,8 +330,10 @@ func (b *block) should(claim int) column {
 // A fixedCell is a cell that all rows read.
 type fixedCell struct {
 	cellKey
-	value [1]quick // unknown if the rows that read it need a closer look
+	is column // unknown if the rows that read it need a closer look
 }
+
+func (c *fixedCell) value() *quick { return &c.is.values[0] }
 
 // A compiler makes sums of the formulas of a table.
 type compiler struct {
@@ -218,8 +351,8 @@ func (c *compiler) slot() int {
 }
 
 func constant(v quick) sum {
-	values := []quick{v}
-	return func(*block) column { return column{values, 0} }
+	c := same(v)
+	return func(*block) column { return c }
 }
 
 // compile makes a sum of a formula as it reads in its first line. ok is false if it reads what
@@ -283,19 +416,28 @@ func (c *compiler) compile(e calc.Expr) (made sum, ok bool) {
 func (c *compiler) apply(args []sum, do func(args []*quick, binary bool) quick) sum {
 	slot := c.slot()
 	return func(b *block) column {
-		columns, row := make([]column, len(args)), make([]*quick, len(args))
+		columns := make([]column, len(args))
 		for i, a := range args {
 			columns[i] = a(b)
 		}
-		out := b.space(slot)
-		for i := range out.values {
-			for j := range columns {
-				row[j] = columns[j].at(i)
-			}
-			out.values[i] = do(row, b.binary[i])
-		}
-		return out
+		return b.each(slot, columns, do)
 	}
+}
+
+// each does the same with the values of each row.
+func (b *block) each(slot int, columns []column, do func(args []*quick, binary bool) quick) column {
+	values, args := make([]quick, len(columns)), make([]*quick, len(columns))
+	for i := range values {
+		args[i] = &values[i]
+	}
+	out := b.space(slot)
+	for i := range out.values {
+		for j := range columns {
+			values[j] = columns[j].at(i)
+		}
+		out.values[i] = do(args, b.binary[i])
+	}
+	return out
 }
 
 // plain reports whether an expression may be blank or a text without more to be said: it is
@@ -323,7 +465,7 @@ func (c *compiler) reading(a *calc.Area) (sum, bool) {
 	switch {
 	case a.From.RowFixed:
 		cell := c.fix(cellKey{index, a.From.Place})
-		return func(*block) column { return column{cell.value[:], 0} }, true
+		return func(*block) column { return cell.is }, true
 	case a.From.Row != c.First():
 		return nil, false
 	}
@@ -337,7 +479,7 @@ func (c *compiler) fix(key cellKey) *fixedCell {
 			return cell
 		}
 	}
-	cell := &fixedCell{cellKey: key, value: [1]quick{unknown()}}
+	cell := &fixedCell{cellKey: key, is: same(unknown())}
 	c.fixed = append(c.fixed, cell)
 	return cell
 }
@@ -360,7 +502,7 @@ func (c *compiler) inRow(at int) sum {
 	t := c.streamed
 	return func(b *block) column {
 		cells := b.cells(at)
-		is, claim := cells, at < len(t.claimIn) && t.claimIn[at] > 0
+		is, claim := *cells, at < len(t.claimIn) && t.claimIn[at] > 0
 		if claim {
 			is = b.should(t.claimIn[at] - 1)
 		}
@@ -369,12 +511,10 @@ func (c *compiler) inRow(at int) sum {
 		}
 		out := b.space(slot)
 		for i := range out.values {
-			switch {
-			case claim && cells.at(i).blank(), // a formula reads it as 0
-				!claim && b.rows[i].Cell(at).Formula != "":
+			out.values[i] = is.at(i)
+			if have := cells.at(i); claim && have.blank() || // a formula reads it as 0
+				!claim && b.rows[i].Cell(at).Formula != "" {
 				out.values[i] = unknown()
-			default:
-				out.values[i] = *is.at(i)
 			}
 		}
 		return out
@@ -420,6 +560,11 @@ func (c *compiler) operation(op calc.Op, x, y sum) (sum, bool) {
 	slot := c.slot()
 	return func(b *block) column {
 		xs, ys := x(b), y(b)
+		if b.sorted {
+			if out, ok := b.exactly(op, slot, &xs, &ys); ok {
+				return out
+			}
+		}
 		out := b.space(slot)
 		for i := range out.values {
 			v, w := xs.at(i), ys.at(i)
@@ -427,10 +572,56 @@ func (c *compiler) operation(op calc.Op, x, y sum) (sum, bool) {
 				out.values[i] = unknown()
 				continue
 			}
-			out.values[i] = do(v, w)
+			out.values[i] = do(&v, &w)
 		}
 		return out
 	}, true
+}
+
+// exactly does an operation with columns of exact numbers. ok is false if they are none, or a
+// number would be too large.
+func (b *block) exactly(op calc.Op, slot int, xs, ys *column) (out column, ok bool) {
+	if xs.sort != exacts || ys.sort != exacts {
+		return out, false
+	}
+	largest := int64(0)
+	switch op {
+	case calc.Add, calc.Subtract:
+		sign := int64(1)
+		if op == calc.Subtract {
+			sign = -1
+		}
+		out = b.exacts(slot, max(xs.most, ys.most))
+		for i := range out.nano {
+			n := xs.nano[i&xs.each] + sign*ys.nano[i&ys.each]
+			out.nano[i] = n
+			largest = max(largest, n, -n)
+		}
+	case calc.Multiply:
+		if ys.each != 0 {
+			xs, ys = ys, xs
+		}
+		if ys.each != 0 || ys.most > 0 {
+			return out, false
+		}
+		by := ys.nano[0] / nano
+		out = b.exacts(slot, xs.most)
+		for i := range out.nano {
+			n := xs.nano[i&xs.each]
+			out.nano[i] = n * by
+			largest = max(largest, n, -n)
+		}
+		if by != 0 && largest >= mostNano/abs(by) {
+			return out, false
+		}
+		largest = 0
+	case calc.Divide:
+		out = b.roughs(slot)
+		for i := range out.f {
+			out.f[i] = float64(xs.nano[i&xs.each]) / nano / (float64(ys.nano[i&ys.each]) / nano)
+		}
+	}
+	return out, largest < mostNano
 }
 
 func abs(n int64) int64 { return max(n, -n) }
@@ -461,19 +652,29 @@ func truth(b bool) quick { return quick{kind: isBool, exact: b} }
 // that these may be there.
 func (c *compiler) comparison(op calc.Op, x, y sum, plain bool) sum {
 	slot := c.slot()
+	when := [3]bool{holds(op, -1), holds(op, 0), holds(op, 1)} // of values in an order
 	return func(b *block) column {
 		xs, ys := x(b), y(b)
+		if b.sorted && xs.sort == exacts && ys.sort == exacts {
+			out := b.truths(slot)
+			for i := range out.is {
+				off := xs.nano[i&xs.each] - ys.nano[i&ys.each]
+				order := off>>63 | int64(uint64(-off)>>63) // without a branch, which would often be foreseen wrongly
+				out.is[i] = when[order+1]
+			}
+			return out
+		}
 		out := b.space(slot)
 		for i := range out.values {
 			v, w := xs.at(i), ys.at(i)
 			if v.kind == isNumber && w.kind == isNumber {
-				order, ok := v.compare(w, b.binary[i])
-				if out.values[i] = truth(holds(op, order)); !ok {
+				order, ok := v.compare(&w, b.binary[i])
+				if out.values[i] = truth(when[order+1]); !ok {
 					out.values[i] = unknown()
 				}
 				continue
 			}
-			same, ok := v.alike(w)
+			same, ok := v.alike(&w)
 			if out.values[i] = truth(same == (op == calc.Equal)); !ok || !plain || op != calc.Equal && op != calc.NotEqual {
 				out.values[i] = unknown()
 			}
@@ -595,7 +796,57 @@ func (c *compiler) function(name string, args []sum) (sum, bool) {
 	default:
 		return nil, false
 	}
-	return c.apply(args, do), true
+	slot := c.slot()
+	return func(b *block) column {
+		columns := make([]column, len(args))
+		for i, a := range args {
+			columns[i] = a(b)
+		}
+		if b.sorted {
+			if out, ok := b.sortedly(name, slot, columns); ok {
+				return out
+			}
+		}
+		return b.each(slot, columns, do)
+	}, true
+}
+
+// sortedly does what a function does where the columns are of one sort each. ok is false for those
+// that it does not know.
+func (b *block) sortedly(name string, slot int, args []column) (out column, ok bool) {
+	for i := range args {
+		if (name == "AND" || name == "OR" || name == "IF" && i == 0) && args[i].sort != truths {
+			return out, false
+		}
+	}
+	switch {
+	case name == "ROUND" && args[0].sort == exacts && args[1].each == 0 && args[1].sort == exacts:
+		return args[0], args[1].most == 0 && args[0].most <= int(args[1].nano[0]/nano)
+	case name == "AND" || name == "OR":
+		out = b.truths(slot)
+		copy(out.is, args[0].is)
+		for _, a := range args[1:] {
+			for i := range out.is {
+				if name == "AND" {
+					out.is[i] = out.is[i] && a.is[i]
+				} else {
+					out.is[i] = out.is[i] || a.is[i]
+				}
+			}
+		}
+	case name == "IF" && args[1].sort == texts && args[2].sort == texts:
+		out = b.texts(slot)
+		for i, is := range args[0].is {
+			arm := 2
+			if is {
+				arm = 1
+			}
+			out.text[i] = args[arm].text[i&args[arm].each]
+		}
+	default:
+		return out, false
+	}
+	return out, true
 }
 
 // several is a sum, an average, the largest or the smallest.

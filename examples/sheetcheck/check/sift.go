@@ -252,6 +252,6 @@ func (k *checking) fixed(cell *fixedCell, rules []*rule) {
 		v.clean = false
 	}
 	if v.kind == isNumber {
-		cell.value[0] = v
+		cell.is = same(v)
 	}
 }

@@ -308,7 +308,7 @@ func (b *block) look() {
 	clear(b.claims)
 	right := true
 	for _, cell := range t.fixed { // also one that a row's verdict does not come to
-		right = right && cell.value[0].kind == isNumber
+		right = right && cell.value().kind == isNumber
 	}
 	for i := range b.right {
 		b.right[i] = right
@@ -338,6 +338,9 @@ func (p *passing) look(b *block, claim int) {
 	default:
 		want = b.should(claim)
 	}
+	if same == nil && p.given == nil && p.judge == nil && p.agree(b, cells, &want) {
+		return
+	}
 	for i, row := range b.rows {
 		have := cells.at(i)
 		formula := same != nil && row.Cell(p.line).Formula != ""
@@ -351,9 +354,10 @@ func (p *passing) look(b *block, claim int) {
 		case p.given != nil:
 			right = right && p.lookedUp(b, claim, row)
 		case p.judge != nil:
-			right = right && p.judges(&judged, i, row.Cell(p.line))
+			right = right && p.judges(b, claim, &judged, i, row.Cell(p.line).Text)
 		default:
-			agrees, known := p.agrees(have, want.at(i), formula)
+			should := want.at(i)
+			agrees, known := p.agrees(&have, &should, formula)
 			b.wrong[i] = b.wrong[i] || known && !agrees
 			right = right && known && agrees
 		}
@@ -365,8 +369,11 @@ func (p *passing) look(b *block, claim int) {
 func (r *typed) look(b *block) {
 	cells, nominal, sure := b.cells(r.line), r.nominal, true
 	if r.at != nil {
-		at := &r.at.value[0]
+		at := r.at.value()
 		nominal, sure = at.float(), at.kind == isNumber
+	}
+	if sure && nominal == 0 && cells.sort == exacts {
+		return
 	}
 	for i := range b.right {
 		switch v := cells.at(i); {
@@ -376,6 +383,45 @@ func (r *typed) look(b *block) {
 	}
 }
 
+// agree says for all rows whether the cells hold what their readings give. It reports false, and
+// says nothing, if they need to be looked at one by one.
+func (p *passing) agree(b *block, cells, want *column) bool {
+	if p.places > 9 || p.places >= 0 && p.places < cells.most {
+		return false
+	}
+	say := func(i int, right bool) {
+		b.claims[i]++
+		b.right[i] = b.right[i] && right
+		b.wrong[i] = b.wrong[i] || !right
+	}
+	places := func(i int) int {
+		if p.places >= 0 {
+			return p.places
+		}
+		return int(cells.places[i])
+	}
+	switch {
+	case cells.sort == exacts && want.sort == exacts:
+		for i, n := range cells.nano {
+			say(i, 2*abs(n-want.nano[i&want.each]) <= tens[9-places(i)])
+		}
+	case cells.sort == exacts && want.sort == roughs:
+		for i, n := range cells.nano {
+			say(i, roughlyAgree(float64(n)/nano, want.f[i], places(i)))
+		}
+	case cells.sort == texts && want.sort == texts:
+		for i, text := range cells.text {
+			if blankText(*text) {
+				continue
+			}
+			say(i, sameText(*text, *want.text[i&want.each]))
+		}
+	default:
+		return false
+	}
+	return true
+}
+
 // agrees reports whether a cell holds what its row's readings give; known is false if that needs a
 // closer look.
 func (p *passing) agrees(cell, want *quick, formula bool) (agrees, known bool) {
@@ -383,7 +429,7 @@ func (p *passing) agrees(cell, want *quick, formula bool) (agrees, known bool) {
 		return false, false
 	}
 	if cell.kind == isText {
-		return *cell.text == *want.text || strings.EqualFold(strings.TrimSpace(*cell.text), strings.TrimSpace(*want.text)), true
+		return sameText(*cell.text, *want.text), true
 	}
 	if formula && p.places < 0 {
 		return math.Abs(cell.float()-want.float()) <= residue*max(1, math.Abs(want.float()))*(1-1e-6), true
@@ -408,32 +454,35 @@ func (p *passing) agrees(cell, want *quick, formula bool) (agrees, known bool) {
 	if have.exact && want.exact {
 		return 2*abs(have.nano-want.nano) <= tens[9-places], true
 	}
-	f := want.float()
-	return math.Abs(have.float()-f) <= max(0.5*math.Pow10(-places)*(1-1e-6), residue*max(1, math.Abs(f))), true
+	return roughlyAgree(have.float(), want.float(), places), true
+}
+
+// roughlyAgree reports whether a number that is written to so many places is another one.
+func roughlyAgree(have, want float64, places int) bool {
+	return math.Abs(have-want) <= max(0.5*math.Pow10(-places)*(1-1e-6), residue*max(1, math.Abs(want)))
+}
+
+// sameText reports whether two texts are one to an office program.
+func sameText(a, b string) bool {
+	return a == b || strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b))
 }
 
 // judges reports whether a verdict is plainly right. The columns are what is judged, and its limits.
-func (p *passing) judges(of *[3]column, i int, cell *sheet.Cell) bool {
+func (p *passing) judges(b *block, claim int, of *[3]column, i int, text string) bool {
 	value := of[0].at(i)
 	if value.kind != isNumber {
 		return false
 	}
 	verdict := measure.Conforming
-	var before *quick // the lower limit
+	var limits [2]quick
 	for side := range p.sides {
 		if p.sides[side] == nil {
 			continue
 		}
-		limit := of[1+side].at(i)
-		if limit.kind != isNumber || p.doubt > 0 && math.Abs(value.float()-limit.float()) <= p.doubt*(1+1e-6) {
+		limit := &limits[side]
+		if *limit = of[1+side].at(i); limit.kind != isNumber || p.doubt > 0 && math.Abs(value.float()-limit.float()) <= p.doubt*(1+1e-6) {
 			return false
 		}
-		if before != nil {
-			if order, ok := before.compare(limit, false); !ok || order > 0 {
-				return false // the lower limit is above the upper one
-			}
-		}
-		before = limit
 		switch order, ok := value.compare(limit, false); {
 		case !ok:
 			return false
@@ -443,8 +492,31 @@ func (p *passing) judges(of *[3]column, i int, cell *sheet.Cell) bool {
 			verdict = measure.AboveLimit
 		}
 	}
-	right, known := p.judge.words.say(cell.Text, verdict)
-	return right && known
+	if p.sides[0] != nil && p.sides[1] != nil {
+		if order, ok := limits[0].compare(&limits[1], false); !ok || order > 0 {
+			return false // the lower limit is above the upper one
+		}
+	}
+	return b.says(p.judge, claim, text, verdict)
+}
+
+// says reports whether a text says what one would of a verdict.
+func (b *block) says(j *judge, claim int, text string, verdict measure.Verdict) bool {
+	verdicts := [...]measure.Verdict{measure.Conforming, measure.BelowLimit, measure.AboveLimit}
+	right, known := b.said[claim][text]
+	if !known {
+		for i, v := range verdicts {
+			says, known := j.words.say(text, v)
+			right[i] = says && known
+		}
+		if b.said[claim] == nil {
+			b.said[claim] = map[string][3]bool{}
+		}
+		if len(b.said[claim]) < 1000 {
+			b.said[claim][strings.Clone(text)] = right
+		}
+	}
+	return right[slices.Index(verdicts[:], verdict)]
 }
 
 func (p *passing) lookedUp(b *block, claim int, row *sheet.Row) bool {
@@ -520,7 +592,7 @@ func (s *stream) singles(ctx context.Context, name string, tables []*streamed) (
 				held := *c
 				held.Text = strings.Clone(c.Text)
 				if v := quickOf(&held); v.kind != isBlank {
-					cell.value[0] = v
+					cell.is = same(v)
 				}
 			}
 		}
@@ -533,6 +605,7 @@ type looking struct {
 	batch    *sheet.Batch
 	rows     []sheet.Row
 	blocks   []*block // by table
+	text     bool     // of a text file, which has no formulas
 	formulas bool     // there are some
 	err      error
 	done     chan struct{} // holds one when the rows are looked at
@@ -544,7 +617,7 @@ func (l *looking) look() {
 		l.rows, l.err = l.batch.Rows()
 	}
 	if l.err == nil {
-		l.formulas = slices.ContainsFunc(l.rows, func(r sheet.Row) bool {
+		l.formulas = !l.text && slices.ContainsFunc(l.rows, func(r sheet.Row) bool {
 			return slices.ContainsFunc(r.Cells, func(c sheet.Cell) bool { return c.Formula != "" })
 		})
 		for _, b := range l.blocks {
@@ -564,9 +637,10 @@ func (l *looking) look() {
 // order. Every looking is given back by release.
 func (s *stream) looks(ctx context.Context, name string, tables []*streamed) (seen <-chan *looking, release func(*looking)) {
 	workers := runtime.GOMAXPROCS(0)
+	_, text := s.file.(*sheet.Text)
 	ordered, open, free := make(chan *looking, 2*workers), make(chan *looking, 2*workers), make(chan *looking, 2*workers)
 	for range cap(free) {
-		l := &looking{done: make(chan struct{}, 1)}
+		l := &looking{text: text, done: make(chan struct{}, 1)}
 		for _, t := range tables {
 			l.blocks = append(l.blocks, newBlock(t))
 		}

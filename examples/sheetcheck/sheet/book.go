@@ -349,7 +349,7 @@ type budget struct {
 	areas   int
 	visited int // cells in areas of array formulas
 	head    int // rows of a sheet that are held where the others only pass; 0 for all
-	more    bool
+	passed  int // rows that are not held
 }
 
 // part counts the part that a sheet is in.
@@ -406,7 +406,7 @@ func (g *Grid) take(batch *Batch, b *budget) error {
 				return errWhole
 			}
 			if len(g.rows) == b.head {
-				b.more = true
+				b.passed++
 				continue
 			}
 		}
@@ -421,21 +421,23 @@ func (g *Grid) take(batch *Batch, b *budget) error {
 // errWhole is why a sheet cannot be understood by its first rows.
 var errWhole = errors.New("a sheet with formulas")
 
-// Head returns a book of the first rows of a file that is one long sheet of values. ok is false
-// if there are no more rows than that, and of a file of which the first rows do not tell what
-// the others are: with formulas, with hidden lines or with several sheets.
-func Head(ctx context.Context, f File, rows int) (b *Book, ok bool, err error) {
+// Head returns a book of the first rows of a file that is one sheet of values, of more rows than is
+// long. ok is false of another file, of which the first rows do not tell what the others are: a
+// shorter one, and one with formulas, with hidden lines or with several sheets.
+func Head(ctx context.Context, f File, rows, long int) (b *Book, ok bool, err error) {
 	switch f := f.(type) {
 	case *Text:
-		g := &Grid{}
+		g, read := &Grid{}, 0
 		for row, err := range Rows(ctx, f, "") {
 			if err != nil {
 				return nil, false, err
 			}
-			if len(g.rows) == rows {
+			if read++; read > long {
 				return &Book{Grids: []*Grid{g}}, true, nil
 			}
-			g.add(row.Number, row.Cells)
+			if read <= rows {
+				g.add(row.Number, row.Cells)
+			}
 		}
 	case *Workbook:
 		if len(f.parts.sheets) != 1 {
@@ -450,7 +452,7 @@ func Head(ctx context.Context, f File, rows int) (b *Book, ok bool, err error) {
 			return nil, false, err
 		}
 		g := b.Grids[0]
-		return b, left.more && len(g.hiddenRows)+len(g.hiddenColumns)+len(g.filters)+len(b.Tables) == 0, nil
+		return b, len(g.rows)+left.passed > long && len(g.hiddenRows)+len(g.hiddenColumns)+len(g.filters)+len(b.Tables) == 0, nil
 	}
 	return nil, false, nil
 }

@@ -342,7 +342,12 @@ func (l *unsplit) split(b *Batch) error {
 		if quoted {
 			cell = cell[1 : len(cell)-1]
 		}
-		cells = append(cells, Cell{Text: cell, comma: comma})
+		if len(cells) == cap(cells) {
+			cells = slices.Grow(cells, 1)
+		}
+		cells = cells[:len(cells)+1] // of a text, so that no cell ever had more than these two
+		c := &cells[len(cells)-1]
+		c.Text, c.comma = cell, comma
 		if len(cell) > l.of.bounds.CellText && long == 0 {
 			long = len(cells) - start
 		}
