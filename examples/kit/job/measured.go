@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/units"
@@ -128,7 +129,9 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 			}
 		}
 	}
-	var all []*measured
+	all := make([]*measured, 0, len(r.lines))
+	errs := make([]tomlfile.Errors, len(r.lines))
+	var several sync.WaitGroup // lines are read several at a time: none asks for another
 	for i := range r.lines {
 		l := &r.lines[i]
 		_, inspected := seen[l.name()]
@@ -140,12 +143,19 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 		}
 		if there {
 			m.source = s
-			r.readLine(m, s)
+			several.Go(func() {
+				own := *r
+				own.errs = nil
+				own.readLine(m, s)
+				errs[i] = own.errs
+			})
 		} else {
 			m.source.keys = []string{"measure", m.name()}
 		}
 		all = append(all, m)
 	}
+	several.Wait()
+	r.errs = append(r.errs, slices.Concat(errs...)...)
 	for _, m := range all {
 		_, there := sources[m.name()]
 		switch {
