@@ -147,7 +147,7 @@ func TestAllocationsReachTheYield(t *testing.T) {
 			})
 		}
 		s := stack.Stack(parts)
-		within := units.PlusMinus(s.Nominal().Add(mm("0.003 mm")), mm("0.05 mm"))
+		within := units.PlusMinus(s.WorstCase().Interval().Mid().Add(mm("0.003 mm")), mm("0.05 mm"))
 		yield := rapid.SampledFrom([]float64{0.9, 0.99, 0.9999}).Draw(t, "yield")
 		proportional, err := s.Allocate(within, yield)
 		if err != nil {

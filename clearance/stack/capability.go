@@ -25,9 +25,9 @@ type Capability struct {
 
 	// Below and Above are the probabilities of a gap beyond each limit, Outside that of
 	// the two together, from the true distribution.
-	Below   TailProbability `json:"below"`
-	Above   TailProbability `json:"above"`
-	Outside TailProbability `json:"outside"`
+	Below   Computed `json:"below"`
+	Above   Computed `json:"above"`
+	Outside Computed `json:"outside"`
 }
 
 // Capability returns how well the gap keeps within limits.

@@ -30,16 +30,6 @@ func ExampleStack_WorstCase() {
 	// 0.12..0.33 mm undecided
 }
 
-func ExampleStack_Nominal() {
-	// The middle of the limits is not the size that the drawing names.
-	pad := stack.Adds("pad", units.MustParseLengthInterval("8 +0.2/0 mm"), stack.Uniform())
-	pad.Nominal = units.MustParseLength("8 mm")
-	s := stack.Stack{pad, stack.Takes("plate", units.MustParseLengthInterval("5 ±0.1 mm"), stack.Uniform())}
-	fmt.Println(s.Nominal(), s.WorstCase().Interval().Mid())
-	// Output:
-	// 3 mm 3.1 mm
-}
-
 // Shims as they were measured: no others will be fitted.
 func ExampleSample() {
 	mm := units.MustParseLength
@@ -80,16 +70,16 @@ func ExampleCapability_Working() {
 func ExampleContributor_UnmarshalJSON() {
 	var s stack.Stack
 	err := json.Unmarshal([]byte(`[
-		{"name": "pad", "sensitivity": "1", "nominal": "8 mm", "limits": "8 +0.2/0 mm",
-		 "distribution": {"kind": "normal", "k": 3, "sample": null}, "fixed": false},
-		{"name": "plate", "sensitivity": "-1", "nominal": "5 mm", "limits": "5 ±0.1 mm",
-		 "distribution": null, "fixed": true}]`), &s)
+		{"name": "pad", "sensitivity": "1", "limits": "8 +0.2/0 mm",
+		 "distribution": {"kind": "normal", "k": 3, "mean": null, "top": null, "sample": null}, "fixed": false, "sources": null},
+		{"name": "plate", "sensitivity": "-1", "limits": "5 ±0.1 mm",
+		 "distribution": null, "fixed": true, "sources": [{"name": "batch", "part": 0.5}]}]`), &s)
 	fmt.Println(s.WorstCase().Interval(), err)
 	err = json.Unmarshal([]byte(`[{"name": "pad", "sensitivity": "1"}]`), &s)
 	fmt.Println(err)
 	// Output:
 	// 2.9..3.3 mm <nil>
-	// contributor: not of the exchange form: no key "nominal"; write it, with null if there is nothing
+	// contributor: not of the exchange form: no key "limits"; write it, with null if there is nothing
 }
 
 func ExampleStack_RSS() {
@@ -241,5 +231,5 @@ func ExampleStack_Law_refused() {
 	_, err := stack.Stack{stack.Adds("shim", units.MustParseLengthInterval("1.5 mm"), stack.Uniform())}.Law()
 	fmt.Println(err)
 	// Output:
-	// contributor 1 (shim): cannot be used: limits of no width: 1.5 mm; give the limits it may have, such as 2.5 ±0.02 mm
+	// contributor 1 (shim): cannot be used: limits of no width: 1.5 mm; give the limits it may have, such as 2.5 ±0.02 mm; set Fixed and give no distribution if it is exact
 }
