@@ -10,11 +10,14 @@
 //	Law           the true distribution of the gap: probabilities down to 1e-12 and
 //	              beyond, quantiles, density, histogram, Capability (Cp, Cpk, parts per million)
 //	Simulate      Monte Carlo of the gap, and SimulateFunc of any function of the sizes
+//	Linearise     a gap that is no sum, as a straight line through the means, and whether that
+//	              is enough
 //	Shares        the share of each contributor in the width and in the variance of the gap
 //	Allocate      the tolerances for a wanted yield: all in one proportion, or the cheapest
 //
 // WorstCase and RSS are sums of package measure: [measure.Judge] judges their
-// interval, their Working shows the steps, and their Reading can stand in another sum.
+// interval, and their Reading can stand in another sum. Their Working shows the steps, as
+// do those of a Law, a Linear and an Outcome. [TrialsFor] says how many trials to make.
 //
 // # Exactness
 //

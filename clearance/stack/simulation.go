@@ -116,7 +116,7 @@ func (s Stack) simulate(ctx context.Context, f func(sizes []float64) float64, li
 			x[j] = f(row)
 			if !(math.Abs(x[j]) <= mostResult) {
 				fill(j) // f may have changed it, against the rule
-				return wrong(units.ErrSyntax, "simulation", fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
+				return notFinite("simulation", x[j], row)
 			}
 		}
 		return nil
@@ -133,6 +133,11 @@ func (s Stack) simulate(ctx context.Context, f func(sizes []float64) float64, li
 	newHistogram(pilot[0], 0).add(&t, pilot, span{})
 	c := &collector{sim: sim, histogram: newHistogram(t.moments(pilot[0])), limits: limits, limited: limited, draw: draw}
 	return c.run(ctx)
+}
+
+// notFinite is the error of a function with a result that cannot be used.
+func notFinite(where string, result float64, sizes []float64) error {
+	return wrong(units.ErrSyntax, where, fmt.Sprintf("the function gives %v for the sizes %v mm", result, sizes), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
 }
 
 // asItself returns the contributor with a sensitivity of one.

@@ -68,6 +68,25 @@ func stackForms() []form {
 		}, func(a, b stack.Allocation) bool {
 			return sameStack(a.Stack, b.Stack) && reflect.DeepEqual(a.Factors, b.Factors) && a.Outside == b.Outside && reflect.DeepEqual(a.Cost, b.Cost)
 		}),
+		valueBy("Linear", func(t *rapid.T) stack.Linear {
+			l, err := drawStack(t).Linearise(func(x []float64) float64 {
+				y := x[0]
+				for _, size := range x {
+					y += size * size / 7
+				}
+				return y
+			})
+			if errors.Is(err, measure.ErrEmpty) {
+				t.Skip(err)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			return *l
+		}, func(a, b stack.Linear) bool {
+			return a.Value == b.Value && slices.Equal(a.Sensitivities, b.Sensitivities) && a.StdDev == b.StdDev && a.Mean == b.Mean && a.SecondOrder == b.SecondOrder &&
+				a.Enough == b.Enough && sameStack(a.Stack, b.Stack)
+		}),
 		valueBy("Outcome", func(t *rapid.T) stack.Outcome {
 			s := drawStack(t)
 			limits := rapid.SampledFrom([]units.LengthInterval{{}, units.AtMost(millimetres(41)), units.Between(millimetres(-12), millimetres(23))}).Draw(t, "limits")
@@ -139,7 +158,7 @@ func drawDistribution(t *rapid.T) stack.Distribution {
 
 func drawContributor(t *rapid.T) stack.Contributor {
 	c := stack.Contributor{Name: rapid.SampledFrom([]string{"", "journal", "shim \"2\" <b>"}).Draw(t, "name"),
-		Sensitivity: units.One.OfRat(drawRat(t)),
+		Sensitivity:  units.One.OfRat(drawRat(t)),
 		Limits:       units.Between(millimetres(rapid.Int64Range(1, 9).Draw(t, "least")), millimetres(rapid.Int64Range(13, 19).Draw(t, "most"))),
 		Distribution: drawDistribution(t), Fixed: rapid.Bool().Draw(t, "fixed")}
 	if c.Sensitivity.Sign() == 0 {

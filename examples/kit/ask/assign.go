@@ -17,7 +17,7 @@ type Assign struct {
 	Family *string        `json:"family"` // of a scheme with undersize families: the one that the crank is ground to, "standard" if it is not; null for a scheme without
 	Unit   string         `json:"unit"`   // of the working: "mm"
 	Codes  *Codes         `json:"codes"`  // null if there are none
-	Sites  []grading.Site `json:"sites"`  // the measured sizes; null or empty if there are none
+	Sites  []grading.Site `json:"sites"`  // the measured sizes; empty if there are none
 }
 
 // Codes are the rows of both sides.

@@ -12,32 +12,32 @@ import (
 
 // A Buy asks for the cheapest purchase that, with the stock, serves all needs.
 type Buy struct {
-	Needs []purchase.Need[Part]  `json:"needs"`
-	Stock []purchase.Count[Part] `json:"stock"`
-	Packs []purchase.Pack[Part]  `json:"packs"`
+	Needs []purchase.Need[Item]  `json:"needs"`
+	Stock []purchase.Count[Item] `json:"stock"`
+	Packs []purchase.Pack[Item]  `json:"packs"`
 
 	// Trades is how many purchases to list, the cheapest among them, of those that cost more
 	// and come nearer (by the distances of the alternatives): 0 for none, else 2 to 20.
 	Trades int `json:"trades"`
 }
 
-// A Part is the name of a thing that is bought: "B upper", an order number.
-type Part string
+// An Item is the name of a thing that is bought: "B upper", an order number.
+type Item string
 
 // String returns the name.
-func (p Part) String() string { return string(p) }
+func (i Item) String() string { return string(i) }
 
 // Bought is the answer to Buy.
 type Bought struct {
 	Packs    []PackCount              `json:"packs"`    // what to buy
 	Price    decimal.Decimal          `json:"price"`    // of all of it
-	Leftover []purchase.Count[Part]   `json:"leftover"` // of stock and packs
-	Served   []purchase.Serving[Part] `json:"served"`   // which parts serve which need
+	Leftover []purchase.Count[Item]   `json:"leftover"` // of stock and packs
+	Served   []purchase.Serving[Item] `json:"served"`   // which parts serve which need
 	Distance units.Length             `json:"distance"` // of the alternatives that are taken, together
 	Cheapest bool                     `json:"cheapest"` // proven: nothing that serves costs less
 	Gap      decimal.Decimal          `json:"gap"`      // by how much it may be dearer than the cheapest; "0" if it is proven
 	Unproven *string                  `json:"unproven"` // the first aim in which another purchase might do better: "price", "distance", "parts left over"; null if none
-	Proof    purchase.Proof[Part]     `json:"proof"`
+	Proof    purchase.Proof[Item]     `json:"proof"`
 	Trades   []Trade                  `json:"trades" null:"meant"` // null if they were not asked for
 	Complete *bool                    `json:"complete"`            // whether these are all trades; null if they were not asked for
 	Working  []units.Working          `json:"working"`
@@ -72,7 +72,7 @@ func buying(ctx context.Context, q Buy) (b Bought, err error) {
 	if err := q.bounded(); err != nil {
 		return b, err
 	}
-	order := purchase.Request[Part]{Needs: q.Needs, Stock: q.Stock, Packs: q.Packs}
+	order := purchase.Request[Item]{Needs: q.Needs, Stock: q.Stock, Packs: q.Packs}
 	p, err := purchase.Cheapest(WithWork(ctx, maxCases), order)
 	switch {
 	case err != nil && !errors.Is(err, context.DeadlineExceeded):
@@ -102,7 +102,7 @@ func buying(ctx context.Context, q Buy) (b Bought, err error) {
 	return b, nil
 }
 
-func packsOf(p *purchase.Purchase[Part]) []PackCount {
+func packsOf(p *purchase.Purchase[Item]) []PackCount {
 	list := []PackCount{}
 	for _, bought := range p.Packs {
 		list = append(list, PackCount{bought.Pack.Name, bought.N, *bought.Pack.Price})

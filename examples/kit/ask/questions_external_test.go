@@ -3,6 +3,7 @@ package ask_test
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -59,19 +60,27 @@ func near(t *testing.T, what string, got ask.Float, want, tolerance float64) {
 	}
 }
 
-// TestJudge: 66.012 - 2.000 - 1.99975 - 61.975 = 0.03725, with ±0.001 and ±0.00075 of the walls
-// at their worst. The bore gauge was set in the micrometer that read the journal, so the
-// micrometer's common part cancels: what is left of it is one act of setting, √(0.004² - 0.002²)
-// of both less themselves, and the repeats.
+// TestJudge: the walls leave 66.012 - 1.999 - 1.999 - 61.975 = 0.0390 at the most, 0.0355 at the least.
+// The bore gauge was set in the micrometer that read the journal, whose common part cancels. The rest
+// is 0.0022361 and 0.002 of the bore gauge's reading, 0.002 of its setting, twice 0.002 of the
+// micrometer, for the setting and the journal, and the scatter of the three readings, 0.001/√3. With
+// Student's t of JCGM 100:2008, table G.2, at 95.45 %, which is 2.32 for 9 degrees of freedom and 4.53
+// for 2, U is 0.00553.
 func TestJudge(t *testing.T) {
 	var j ask.Judged
 	answer(t, "judge, one instrument sets the other", &j)
 	same(t, "verdict", j.Verdict.String(), "conforming")
+	u := math.Sqrt(math.Pow(0.0022361, 2) + 2*math.Pow(0.002, 2) + 2*math.Pow(0.002*2.32/2, 2) + math.Pow(0.001/math.Sqrt(3)*4.53, 2))
+	var lo, hi float64
+	if _, err := fmt.Sscanf(text(j.Measured.Lo)+" "+text(j.Measured.Hi), "%f mm %f mm", &lo, &hi); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "lower", ask.Float(lo), 0.0355-u, 5e-6)
+	near(t, "upper", ask.Float(hi), 0.0390+u, 5e-6)
 	if len(j.Working) != 2 || !strings.Contains(j.Working[0].Formula, "D - t1 - t2 - d") {
 		t.Errorf("working %v", j.Working)
 	}
-	// Not cancelled, the two common parts of 0.0035 alone would leave less than the limit allows.
-	if j.Conforming == nil || j.Conforming.Least < 0.95 || j.Conforming.Greatest > 1 || j.Conforming.Least > j.Conforming.Greatest {
+	if j.Conforming == nil || j.Conforming.Least < 0.9545 || j.Conforming.Greatest > 1 || j.Conforming.Least > j.Conforming.Greatest {
 		t.Errorf("probability %v", j.Conforming)
 	}
 

@@ -18,7 +18,7 @@ type Stack struct {
 	Limits       units.LengthInterval `json:"limits"`    // of the gap; null if there are none
 	Unit         string               `json:"unit"`      // of the working: "mm"
 	Inflation    *units.Ratio         `json:"inflation"` // by how much the root sum of squares is widened, "1.5"; null for not at all
-	Quantiles    []float64            `json:"quantiles"` // probabilities of which to give the gap that so many lie below: 0.001; null or empty for none
+	Quantiles    []float64            `json:"quantiles"` // probabilities of which to give the gap that so many lie below: 0.001; empty for none
 }
 
 // A Contributor is one size of a stack.
@@ -99,7 +99,7 @@ func stacking(_ context.Context, q Stack) (a Stacked, err error) {
 		if c.Limits.IsEmpty() || !c.Limits.Bounded() {
 			return a, wrong(fmt.Sprintf(`Stack, "contributors", number %d, "limits"`, i+1), c.Limits.String(), "give both bounds")
 		}
-		x := stack.Contributor{Name: c.Name, Sensitivity: c.Times, Nominal: c.Limits.Mid(), Limits: c.Limits}
+		x := stack.Contributor{Name: c.Name, Sensitivity: c.Times, Limits: c.Limits}
 		if known = known && c.Distribution != nil; c.Distribution != nil {
 			x.Distribution = *c.Distribution
 		}
@@ -154,7 +154,11 @@ func lawOf(q Stack, law *stack.Law, unit units.LengthUnit, working *[]units.Work
 		if c.Cp != nil {
 			l.Cp = ptr(Float(*c.Cp))
 		}
-		*working = append(*working, c.Working())
+		steps, err := law.Working(q.Limits)
+		if err != nil {
+			return nil, at(err, `Stack, "limits"`)
+		}
+		*working = append(*working, steps)
 	}
 	for i, p := range q.Quantiles {
 		g, err := law.Quantile(p)
@@ -176,7 +180,7 @@ func nanoPlaces(u units.LengthUnit) int32 {
 	return places
 }
 
-func tailOf(p stack.TailProbability) *Tail {
+func tailOf(p stack.Computed) *Tail {
 	return &Tail{Float(p.Value), Float(upToTwo(p.Error)), p.Proven}
 }
 
