@@ -55,17 +55,17 @@ func (c Control) check(at int64) error {
 
 func (c Control) markup(id string) page.Markup {
 	label := page.El("label", page.Attr("for", id), page.Text(c.Name))
+	said := page.El("output", page.Attr("for", id), page.Attr("aria-hidden", "true"), page.Text(c.Says(c.Start)))
 	if c.Choices != nil {
 		var options []page.Part
 		for i, text := range c.Choices {
 			options = append(options, page.El("option", page.Attr("value", strconv.Itoa(i)), page.If(int64(i) == c.Start, page.Attr("selected", "")), page.Text(text)))
 		}
-		return page.El("div", page.Class("control"), label, page.El("select", append([]page.Part{page.ID(id), page.Attr("data-control", "")}, options...)...))
+		return page.El("div", page.Class("control"), label, said, page.El("select", append([]page.Part{page.ID(id), page.Attr("data-control", ""), page.Attr("data-start", strconv.FormatInt(c.Start, 10)), page.Attr("autocomplete", "off")}, options...)...))
 	}
 	n := func(v int64) string { return strconv.FormatInt(v, 10) }
-	return page.El("div", page.Class("control"), label,
-		page.El("output", page.Attr("for", id), page.Attr("aria-hidden", "true"), page.Text(c.Says(c.Start))),
-		page.El("input", page.ID(id), page.Attr("data-control", ""), page.Attr("type", "range"), page.Attr("min", n(c.From)), page.Attr("max", n(c.To)),
+	return page.El("div", page.Class("control"), label, said,
+		page.El("input", page.ID(id), page.Attr("data-control", ""), page.Attr("data-start", n(c.Start)), page.Attr("type", "range"), page.Attr("min", n(c.From)), page.Attr("max", n(c.To)),
 			page.Attr("step", n(c.Step)), page.Attr("value", n(c.Start)), page.Attr("aria-valuetext", c.Says(c.Start)), page.Attr("autocomplete", "off")))
 }
 

@@ -47,9 +47,9 @@ func showExact(at []int64) (view, error) {
 	naive := toNearest(limits, units.Millimetre, places)
 	rows := []page.Interval{{Name: "exact", Reading: span(limits, units.Millimetre), Reads: limits.Written(units.Millimetre)}}
 	add := func(name string, in units.LengthInterval) {
-		row := page.Interval{Name: name, Reading: span(in, units.Millimetre), Limits: span(limits, units.Millimetre), Reads: in.String(), Limited: limits.Written(units.Millimetre), Verdict: "allows more", Class: "bad"}
+		row := page.Interval{Name: name, Reading: span(in, units.Millimetre), Limits: span(limits, units.Millimetre), Reads: in.String(), Limited: limits.Written(units.Millimetre), Verdict: "allows more"}
 		if in.Within(limits) {
-			row.Verdict, row.Class = "allows no more", "good"
+			row.Verdict = "allows no more"
 		}
 		rows = append(rows, row)
 	}

@@ -30,12 +30,7 @@ func on[D units.Dimension](name string, reading, limits units.Interval[D], u uni
 	row := page.Interval{Name: name, Reading: span(reading, u), Reads: reading.FormatOutward(u, places)}
 	if !limits.IsEmpty() {
 		verdict := measure.Judge(reading, limits)
-		row.Limits, row.Limited, row.Verdict, row.Class = span(limits, u), limits.FormatInward(u, places), verdict.String(), "open"
-		if verdict == measure.Conforming {
-			row.Class = "good"
-		} else if verdict.Outside() {
-			row.Class = "bad"
-		}
+		row.Limits, row.Limited, row.Verdict = span(limits, u), limits.FormatInward(u, places), verdict.String()
 	}
 	return row
 }
