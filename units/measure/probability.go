@@ -106,6 +106,13 @@ type lawTerm struct {
 	freedom int32
 }
 
+// normal reports whether the law is that of a normal distribution.
+func (l law) normal() bool {
+	return !l.flat && !slices.ContainsFunc(l.terms, func(group []lawTerm) bool {
+		return slices.ContainsFunc(group, func(t lawTerm) bool { return t.freedom > 0 })
+	})
+}
+
 // laws returns the distributions that the error of a reading may have: with what is
 // not known of its correlations at its worst, at its best, and some between.
 func (r *Reading[D]) laws() []law {
