@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"bytes"
-	"encoding/xml"
 	"fmt"
 	"math"
 	"slices"
@@ -10,6 +9,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
 	"example.com/closefit/units"
@@ -248,7 +248,7 @@ func (s *sheet) svg() string {
 		y = s.pattern(view, y+lineHeight)
 	}
 	y = s.legend(y + lineHeight)
-	for _, line := range Wrap(fmt.Sprintf("Plan %.12s. The engine maker's manual comes first.", s.plan.Digest()), letters) {
+	for _, line := range page.Wrap(fmt.Sprintf("Plan %.12s. The engine maker's manual comes first.", s.plan.Digest()), letters) {
 		y += lineHeight
 		s.text(sheetMargin, y, 11, "normal", line)
 	}
@@ -444,7 +444,7 @@ func (s *sheet) stageLine(g *drawnGroup, i int) string {
 
 // note writes a text below a stage, in as many lines as it needs.
 func (s *sheet) note(y float64, text string) float64 {
-	for _, line := range Wrap(text, letters) {
+	for _, line := range page.Wrap(text, letters) {
 		y += lineHeight
 		s.text(sheetMargin+34, y, 12, "normal", line)
 	}
@@ -453,56 +453,6 @@ func (s *sheet) note(y float64, text string) float64 {
 
 func (s *sheet) text(x, y float64, size int, weight, text string) {
 	fmt.Fprintf(&s.b, `<text x="%.1f" y="%.1f" font-size="%d" font-weight="%s">%s</text>`+"\n", x, y, size, weight, escaped(text))
-}
-
-// Wrap breaks a text into lines of at most so many letters, between words; a word that is
-// longer is broken.
-func Wrap(text string, most int) (lines []string) {
-	if fits(text, most) {
-		return []string{text}
-	}
-	var line []byte
-	n := 0
-	for word := range strings.FieldsSeq(text) {
-		letters := utf8.RuneCountInString(word)
-		if n > 0 && n+1+letters <= most {
-			line, n = append(append(line, ' '), word...), n+1+letters
-			continue
-		}
-		if n > 0 {
-			lines = append(lines, string(line))
-		}
-		for ; letters > most; letters -= most { // a name of somebody's own
-			end := 0
-			for range most {
-				_, size := utf8.DecodeRuneInString(word[end:])
-				end += size
-			}
-			lines = append(lines, word[:end])
-			word = word[end:]
-		}
-		line, n = append(line[:0], word...), letters
-	}
-	if n > 0 {
-		lines = append(lines, string(line))
-	}
-	return lines
-}
-
-// fits reports whether a text is a line as it stands, as most are.
-func fits(text string, most int) bool {
-	if text == "" || len(text) > most {
-		return false
-	}
-	before := byte(' ')
-	for i := range len(text) {
-		c := text[i]
-		if c < ' ' || c >= utf8.RuneSelf || c == ' ' && before == ' ' {
-			return false
-		}
-		before = c
-	}
-	return before != ' '
 }
 
 // The shades, from light to dark, all to be told apart in black and white.
@@ -530,8 +480,4 @@ func shadeDefs() string {
 }
 
 // escaped returns a text as XML has it.
-func escaped(text string) string {
-	var b bytes.Buffer
-	xml.EscapeText(&b, []byte(text)) // a buffer does not fail
-	return b.String()
-}
+func escaped(text string) string { return page.Join(page.Text(text)).String() }

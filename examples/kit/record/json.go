@@ -1,7 +1,6 @@
 package record
 
 import (
-	"bytes"
 	"encoding/json"
 	"io"
 
@@ -77,14 +76,17 @@ type reading struct {
 }
 
 func writeJSON(w io.Writer, a *job.Assessment) error {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
+	e := json.NewEncoder(indenting{w})
 	e.SetEscapeHTML(false)
-	if err := e.Encode(documentOf(a)); err != nil {
-		return err
-	}
-	_, err := w.Write(indented(b.Bytes()))
-	return err
+	return e.Encode(documentOf(a))
+}
+
+// indenting sets in what is written to it, a whole value at a time, as an encoder does.
+type indenting struct{ to io.Writer }
+
+func (w indenting) Write(compact []byte) (int, error) {
+	_, err := w.to.Write(indented(compact))
+	return len(compact), err
 }
 
 // indented is json.Indent with two spaces, for what an encoder wrote: it does not
