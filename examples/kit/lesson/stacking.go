@@ -152,7 +152,7 @@ func showStacking(at []int64) (view, error) {
 	for i := range edges[1:] {
 		h.Heights = append(h.Heights, counted[i+1].Value/(edges[i+1]-edges[i]))
 	}
-	v.workings = []units.Working{plain.Working(mm), worst.Working(mm)}
+	v.workings = []units.Working{worst.Working(mm), plain.Working(mm), run.Working()}
 	if law, err := s.Law(); err != nil {
 		v.said = append(v.said, "Sizes that hang together and are not normal have no exact sum here; what they do is sampled.", sampled)
 	} else {
@@ -160,6 +160,11 @@ func showStacking(at []int64) (view, error) {
 		if err != nil {
 			return view{}, err
 		}
+		working, err := law.Working(c.limits)
+		if err != nil {
+			return view{}, err
+		}
+		v.workings = append([]units.Working{working}, v.workings...)
 		cover, err := law.Coverage(0.9973)
 		if err != nil {
 			return view{}, err
