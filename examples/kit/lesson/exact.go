@@ -115,9 +115,9 @@ func shims(n int64) page.Markup {
 		if err != nil {
 			continue
 		}
-		x, y = append(x, float64(i)), append(y, off.Sub(tenth.MulInt(i)).MulInt(1_000_000_000_000).Float64(units.Micrometre)*1e3) // of 1e-15 mm
+		x, y = append(x, float64(i)), append(y, off.Sub(tenth.MulInt(i)).MulInt(1e16).Float64(units.Millimetre))
 	}
-	return page.Lines{ID: "exact-2", Title: "How far the binary sum is off, in units of the fifteenth decimal place", X: page.Axis{Name: "shims"}, Y: page.Axis{},
+	return page.Lines{ID: "exact-2", Title: "How far the binary sum is off", X: page.Axis{Name: "shims"}, Y: page.Axis{Name: "binary less exact", Unit: "10⁻¹⁶ mm"},
 		Lines: []page.Series{{Name: "binary sum less the exact one", X: x, Y: y}}}.Figure()
 }
 
