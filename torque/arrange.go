@@ -108,8 +108,9 @@ func rings(all []point) [][]point {
 // byParts puts the parts in order by a rule, each as one point in the middle of its bolts,
 // and then the bolts of each by the same rule. A bolt that names no part is one by itself.
 func byParts(all []point, arrange func([]point) []point) (order []point) {
-	var parts []point
-	bolts := map[int][]point{} // by the part's place
+	order = make([]point, 0, len(all))
+	parts := make([]point, 0, len(all))
+	bolts := make([][]point, 0, len(all)) // by the part's place
 	place := map[string]int{}
 	for _, p := range all {
 		at, known := place[p.part]
@@ -117,6 +118,7 @@ func byParts(all []point, arrange func([]point) []point) (order []point) {
 			at = len(parts)
 			place[p.part] = at
 			parts = append(parts, point{named: at})
+			bolts = append(bolts, nil)
 		}
 		bolts[at] = append(bolts[at], p)
 	}

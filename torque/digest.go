@@ -19,7 +19,7 @@ func (p *Plan) Digest() string { return p.digest }
 // with every digit of its quantities. Each text stands behind its length, and each list
 // behind its number, so that no two plans are written alike.
 func (p *Plan) sum() string {
-	b := make([]byte, 0, 64*len(p.steps))
+	b := make([]byte, 0, 128*len(p.steps))
 	text := func(fields ...string) {
 		for _, f := range fields {
 			b = append(strconv.AppendInt(b, int64(len(f)), 10), ':')

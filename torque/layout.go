@@ -27,6 +27,7 @@ func (l *layout) run() error {
 	if err := errors.Join(l.arrangeAll(), l.findTies()); err != nil {
 		return err
 	}
+	l.makeRoom()
 	for g := range l.plan.groups {
 		for s := range l.plan.groups[g].Stages {
 			root, err := l.root(node{g, s})
@@ -39,6 +40,28 @@ func (l *layout) run() error {
 		}
 	}
 	return nil
+}
+
+// makeRoom makes room for every step, so that adding them moves none.
+func (l *layout) makeRoom() {
+	p := l.plan
+	steps, pulls := 0, 0
+	for _, g := range p.groups {
+		pulls += len(g.Pattern) * len(g.Stages)
+		steps += len(g.First)
+		for _, stage := range g.Stages {
+			steps += len(stage.Then)
+		}
+	}
+	p.steps = make([]Step, 0, steps+pulls)
+	numbers := make([]int, pulls)
+	for _, g := range p.groups {
+		for _, place := range g.Pattern {
+			n := len(g.Stages)
+			p.ofBolt[place.Bolt] = numbers[:0:n]
+			numbers = numbers[n:]
+		}
+	}
 }
 
 // root returns the stage that n is done during at the last, which is tied to none.

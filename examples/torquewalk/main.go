@@ -45,9 +45,9 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/files/tomlfile"
+	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/examples/kit/walk"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
@@ -95,7 +95,7 @@ func wrapped(line string, w io.Writer) []string {
 	if !isTerminal(w) {
 		return []string{line}
 	}
-	return drawing.Wrap(line, columns(w))
+	return page.Wrap(line, columns(w))
 }
 
 // The kinds of error of the program's own.

@@ -2,15 +2,14 @@ package drawing
 
 import (
 	"bytes"
-	"encoding/xml"
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
+	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
 	"example.com/closefit/units"
@@ -249,7 +248,7 @@ func (s *sheet) svg() string {
 		y = s.pattern(view, y+lineHeight)
 	}
 	y = s.legend(y + lineHeight)
-	for _, line := range Wrap(fmt.Sprintf("Plan %.12s. The engine maker's manual comes first.", s.plan.Digest()), letters) {
+	for _, line := range page.Wrap(fmt.Sprintf("Plan %.12s. The engine maker's manual comes first.", s.plan.Digest()), letters) {
 		y += lineHeight
 		s.text(sheetMargin, y, 11, "normal", line)
 	}
@@ -445,7 +444,7 @@ func (s *sheet) stageLine(g *drawnGroup, i int) string {
 
 // note writes a text below a stage, in as many lines as it needs.
 func (s *sheet) note(y float64, text string) float64 {
-	for _, line := range Wrap(text, letters) {
+	for _, line := range page.Wrap(text, letters) {
 		y += lineHeight
 		s.text(sheetMargin+34, y, 12, "normal", line)
 	}
@@ -454,60 +453,6 @@ func (s *sheet) note(y float64, text string) float64 {
 
 func (s *sheet) text(x, y float64, size int, weight, text string) {
 	fmt.Fprintf(&s.b, `<text x="%.1f" y="%.1f" font-size="%d" font-weight="%s">%s</text>`+"\n", x, y, size, weight, escaped(text))
-}
-
-// Wrap breaks a text into lines of at most so many letters, between words; a word that is
-// longer is broken.
-func Wrap(text string, most int) (lines []string) {
-	if fits(text, most) {
-		return []string{text}
-	}
-	before := ' '
-	for _, c := range text + " " {
-		if c != ' ' && unicode.IsSpace(c) || c == ' ' && before == ' ' {
-			text = strings.Join(strings.Fields(text), " ") // one blank between words, as most texts have it
-			break
-		}
-		before = c
-	}
-	lines = make([]string, 0, len(text)/max(most, 1)+1)
-	for text != "" {
-		end, blank := 0, 0 // of as many letters as fit, and the last blank among them
-		for n := 0; n < most && end < len(text); n++ {
-			if text[end] == ' ' {
-				blank = end
-			}
-			_, size := utf8.DecodeRuneInString(text[end:])
-			end += size
-		}
-		next := end
-		switch {
-		case end == len(text):
-		case text[end] == ' ':
-			next = end + 1
-		case blank > 0: // else it is a word longer than a line, a name of somebody's own
-			end, next = blank, blank+1
-		}
-		lines = append(lines, text[:end])
-		text = text[next:]
-	}
-	return lines
-}
-
-// fits reports whether a text is a line as it stands, as most are.
-func fits(text string, most int) bool {
-	if text == "" || len(text) > most {
-		return false
-	}
-	before := byte(' ')
-	for i := range len(text) {
-		c := text[i]
-		if c < ' ' || c >= utf8.RuneSelf || c == ' ' && before == ' ' {
-			return false
-		}
-		before = c
-	}
-	return before != ' '
 }
 
 // The shades, from light to dark, all to be told apart in black and white.
@@ -535,8 +480,4 @@ func shadeDefs() string {
 }
 
 // escaped returns a text as XML has it.
-func escaped(text string) string {
-	var b bytes.Buffer
-	xml.EscapeText(&b, []byte(text)) // a buffer does not fail
-	return b.String()
-}
+func escaped(text string) string { return page.Join(page.Text(text)).String() }

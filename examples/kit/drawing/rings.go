@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"example.com/closefit/clearance"
+	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/units"
 )
 
@@ -58,7 +59,7 @@ func OfRings(layout clearance.RingLayout, at []units.Angle, mark string) Drawing
 		legend = append(legend, fmt.Sprintf("%s: no gap, %s, %s ± %s", letter(i), a.Name, a.Centre, a.Reach))
 	}
 	for _, entry := range append(legend, "The engine maker's manual comes first.") {
-		for _, line := range Wrap(entry, letters) {
+		for _, line := range page.Wrap(entry, letters) {
 			s.text(sheetMargin, y, 12, "normal", line)
 			y += lineHeight
 		}

@@ -8,8 +8,8 @@ import (
 	"strings"
 	"unicode"
 
-	pictures "example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/files/tomlfile"
+	"example.com/closefit/examples/kit/page"
 )
 
 // A Beginning describes an engine in a few texts, from which a job file is begun. Where a
@@ -148,7 +148,7 @@ func (w *blankFile) line(format string, args ...any) {
 // remark writes a remark, in lines that fit a screen.
 func (w *blankFile) remark(text string) {
 	const wide = 78
-	for _, l := range pictures.Wrap(text, wide) {
+	for _, l := range page.Wrap(text, wide) {
 		w.line("# %s", l)
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/examples/kit/record"
 )
 
@@ -17,7 +18,7 @@ const wide = 80
 func writeText(w io.Writer, s *job.Sheet) error {
 	var b strings.Builder
 	put := func(indent int, text string) {
-		for _, l := range drawing.Wrap(text, wide-indent) {
+		for _, l := range page.Wrap(text, wide-indent) {
 			fmt.Fprintf(&b, "%s%s\n", strings.Repeat(" ", indent), l)
 		}
 	}

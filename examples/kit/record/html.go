@@ -106,7 +106,7 @@ func judgedHTML(findings []job.Finding) template.HTML {
 		f := &findings[i]
 		b.WriteString(`<tr><th scope="row">` + escaped(f.Location) + `</th><td><span class="reading"><span class="figure">` + escaped(f.Measured.Text) + `</span>`)
 		if d := f.Drawing; d != nil {
-			b.WriteString(page.Chart(d.LimitsFrom, d.LimitsWide, d.ReadingFrom, d.ReadingWide))
+			b.WriteString(page.OnLimits(d.LimitsFrom, d.LimitsWide, d.ReadingFrom, d.ReadingWide).String())
 		}
 		if f.How != "" {
 			b.WriteString(`<span class="how">` + escaped(f.How) + `</span>`)

@@ -7,8 +7,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/page"
 )
 
 // Sizes of the picture of a card, in its own units.
@@ -94,7 +94,7 @@ func (p *picture) lines(x, wide float64, attributes, text string) {
 	if text == "" {
 		return
 	}
-	for _, l := range drawing.Wrap(text, int(wide/(textSize*letterWide))) {
+	for _, l := range page.Wrap(text, int(wide/(textSize*letterWide))) {
 		p.text(x, p.y+textSize, attributes, l)
 		p.y += lineHigh
 	}
@@ -133,7 +133,7 @@ func (p *picture) mark(x, y float64, class, word string) {
 func (p *picture) head(a *job.Assessment, c job.Card) {
 	p.text(p.x, p.y+11, ` class="accent" font-size="12" font-weight="bold" letter-spacing="1"`, "BENCH CARD")
 	p.y += 18
-	for _, l := range drawing.Wrap(a.Title, 60) {
+	for _, l := range page.Wrap(a.Title, 60) {
 		p.text(p.x, p.y+22, ` font-size="24" font-weight="bold"`, l)
 		p.y += 30
 	}

@@ -8,8 +8,8 @@ import (
 	"sync"
 	"unicode/utf8"
 
-	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/page"
 )
 
 // width is that of the text record, in characters: it prints on paper, and in a terminal as
@@ -171,7 +171,7 @@ func (p sheet) wrapped(prefix, text string) {
 	if text == "" {
 		return
 	}
-	for i, l := range drawing.Wrap(text, max(width-utf8.RuneCountInString(prefix), width/4)) {
+	for i, l := range page.Wrap(text, max(width-utf8.RuneCountInString(prefix), width/4)) {
 		if i == 1 {
 			prefix = strings.Repeat(" ", utf8.RuneCountInString(prefix))
 		}
@@ -345,7 +345,7 @@ func (p sheet) table(t table) {
 // foldCell breaks a cell, which may be set in, into lines.
 func foldCell(text string, most int) []string {
 	indent := text[:len(text)-len(strings.TrimLeft(text, " "))]
-	lines := drawing.Wrap(text, max(1, most-len(indent)))
+	lines := page.Wrap(text, max(1, most-len(indent)))
 	if lines == nil {
 		return []string{""}
 	}

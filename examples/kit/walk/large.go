@@ -4,7 +4,7 @@ import (
 	"strings"
 	"unicode"
 
-	"example.com/closefit/examples/kit/drawing"
+	"example.com/closefit/examples/kit/page"
 )
 
 // glyphs are the large letters, five lines of five columns each, a bit a column.
@@ -67,7 +67,7 @@ func large(text string, columns int) []string {
 	const wide = 6
 	most := max(1, columns/wide)
 	var out []string
-	for _, line := range drawing.Wrap(text, most) {
+	for _, line := range page.Wrap(text, most) {
 		var rows [5]strings.Builder
 		for _, r := range line {
 			shape, known := shapes[r]

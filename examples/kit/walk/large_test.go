@@ -7,7 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"example.com/closefit/examples/kit/drawing"
+	"example.com/closefit/examples/kit/page"
 )
 
 func TestLarge(t *testing.T) {
@@ -36,7 +36,7 @@ func TestLargeFits(t *testing.T) {
 				t.Fatalf("%q is %d wide", line, n)
 			}
 		}
-		for _, line := range drawing.Wrap(text, columns) {
+		for _, line := range page.Wrap(text, columns) {
 			if n := utf8.RuneCountInString(line); n > columns {
 				t.Fatalf("%q is %d wide", line, n)
 			}

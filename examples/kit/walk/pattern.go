@@ -6,7 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"example.com/closefit/examples/kit/drawing"
+	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
 	"example.com/closefit/units"
@@ -78,7 +78,7 @@ func pattern(l *ledger.Ledger, step torque.Step, columns int) []string {
 // list returns the bolts one below the other, where they do not fit beside each other.
 func list(pattern []torque.Position, marks map[string]string, columns int) (lines []string) {
 	for _, at := range pattern {
-		lines = append(lines, drawing.Wrap(cell(marks, at), columns)...)
+		lines = append(lines, page.Wrap(cell(marks, at), columns)...)
 	}
 	return lines
 }

@@ -8,7 +8,7 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"example.com/closefit/examples/kit/drawing"
+	"example.com/closefit/examples/kit/page"
 )
 
 // A screen shows text within its columns, and takes one line at a time.
@@ -52,7 +52,7 @@ func (s *screen) say(format string, args ...any) {
 // hang prints a text behind a mark, under which nothing else stands.
 func (s *screen) hang(mark, text string) {
 	wide := utf8.RuneCountInString(mark)
-	lines := drawing.Wrap(text, max(8, s.columns-wide))
+	lines := page.Wrap(text, max(8, s.columns-wide))
 	if len(lines) == 0 {
 		s.print("\n")
 	}

@@ -1,0 +1,5 @@
+//go:build !embedded
+
+package module
+
+func embedded(Module) ([]byte, error) { return nil, nil }

@@ -1,0 +1,5 @@
+//go:build !wasip1
+
+package main
+
+func main() {}
