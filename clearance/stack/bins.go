@@ -155,7 +155,7 @@ func (o *Outcome) below(x float64) (count, cut float64) {
 	}
 	for i, n := range o.Bins {
 		lo, hi := o.span(i)
-		if x < hi || i == len(o.Bins)-1 {
+		if x < hi || x == hi && x == o.Max || i == len(o.Bins)-1 { // some may lie at the largest itself
 			part := max(0, min(1, (x-lo)/(hi-lo)))
 			if part == 0 || hi <= lo {
 				return count, 0

@@ -3,6 +3,7 @@ package stack_test
 import (
 	"errors"
 	"math"
+	"math/big"
 	"strings"
 	"testing"
 
@@ -227,6 +228,7 @@ func boundedStacks() *rapid.Generator[stack.Stack] {
 			limits := units.MustInterval(lo, lo.Add(units.Micrometre.OfInt(width)))
 			distribution := rapid.SampledFrom([]stack.Distribution{
 				stack.Uniform(), stack.Triangular(), stack.Arcsine(), stack.NormalWithin(2.5), stack.NormalWithin(0.7),
+				stack.Trapezoidal(0.3), stack.NormalWithin(2).About(limits.Lo().Add(limits.Width().MulRat(big.NewRat(3, 4)))),
 				stack.Sample(limits.Lo(), limits.Mid(), limits.Hi(), limits.Hi()),
 			}).Draw(t, "distribution")
 			s = append(s, stack.Contributor{
