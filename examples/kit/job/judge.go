@@ -145,7 +145,7 @@ func (j *Job) fittingAt(m *measured, quantity, location string) fitting {
 func (j *Job) share() {
 	for _, m := range j.lines {
 		for location, e := range m.taken {
-			if m.form == size && len(e.along) > 0 {
+			if m.form == size && len(e.along) > 0 && e.stations == nil {
 				of := e
 				e.stations = sync.OnceValues(func() (measure.Stations[units.LengthDim], bool) { return m.stationsOf(of) })
 				m.taken[location] = e
