@@ -85,7 +85,11 @@ func showDeciding(at []int64) (view, error) {
 		page.Lines{ID: "deciding-2", Title: "What both cost together", X: page.Axis{Name: "guard band, of U", Unit: "%"}, Y: page.Axis{Name: "cost, of a good part", Unit: "%"}, FromZero: true,
 			Lines: []page.Series{both, here(stands, both)}}.Figure(),
 	}
-	v.workings = []units.Working{acceptance(limits, guard, accepted), {Name: "cost of wrong verdicts", Formula: "K = k · RC + RP", Numbers: number(price, 3) + " · " + percent(consumer) + " + " + percent(producer), Result: percent(price*consumer + producer),
+	risks, err := process.Working(limits, guard, u, mm)
+	if err != nil {
+		return view{}, err
+	}
+	v.workings = []units.Working{risks, {Name: "cost of wrong verdicts", Formula: "K = k · RC + RP", Numbers: number(price, 3) + " · " + percent(consumer) + " + " + percent(producer), Result: percent(price*consumer + producer),
 		Source: "JCGM 106:2012, 9, for the two risks RC and RP", Notes: []string{"k is what a bad part that is fitted costs, in good ones that are scrapped"}}}
 	return v, nil
 }
@@ -121,7 +125,7 @@ func acceptTask(d *draws) setter {
 }
 
 func guardTask(d *draws) setter {
-	u := millimetres(d.from(20, 80, 1), 4)
+	u := millimetres(d.from(200, 800, 1), 5)
 	risk := d.from(1, 5, 1) // percent
 	factor := func(p decimal.Decimal) units.Ratio {
 		k, err := measure.CoverageFactor(p, 0)

@@ -122,8 +122,8 @@ func shims(n int64) page.Markup {
 }
 
 func limitsTask(d *draws) setter {
-	lo := d.from(8, 30, 1)
-	limits := units.Between(quantity(units.Inch, lo, 4), quantity(units.Inch, lo+d.from(9, 24, 1), 4))
+	lo := d.from(8, 60, 1)
+	limits := units.Between(quantity(units.Inch, lo, 4), quantity(units.Inch, lo+d.from(9, 40, 1), 4))
 	factor := quantity(units.Inch, 1, 0).WrittenBare(units.Millimetre)
 	t := &task[units.LengthDim]{unit: units.Millimetre, places: 3, round: inward, exact: limits,
 		text:    "A manual states the limits of a clearance in inches. Convert them for a gauge that reads millimetres, so that the gauge passes no bearing that the manual refuses.",
