@@ -28,4 +28,7 @@
 //	films                    where they were asked for, the oil film of each kind of bearing over its
 //	                         clearance: limits, curves (case, points), readings (ranges), caution
 //	cautions
+//	readings                 what was read, word for word, and the readings that it is by station
+//	bolts                    what is known of each bolt, beside its length
+//	digest                   SHA-256 of the text before it, without blanks between its words
 package record

@@ -2,7 +2,9 @@ package record
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
+	"fmt"
 	"io"
 
 	"example.com/closefit/examples/kit/job"
@@ -35,6 +37,9 @@ type document struct {
 	Pictures   []job.Picture    `json:"pictures"`
 	Films      []job.Film       `json:"films"` // the oil films, where they were asked for
 	Cautions   []string         `json:"cautions"`
+	Readings   job.Basis        `json:"readings"` // what was read, word for word
+	Bolts      []job.SaidBolt   `json:"bolts"`
+	Digest     string           `json:"digest"` // of everything before it
 }
 
 // verdict is one fit judged. A bound is a text with its unit, or null if there is
@@ -74,17 +79,33 @@ type reading struct {
 	Remedies  []string       `json:"remedies"`
 	Working   *units.Working `json:"working"`
 	Drawing   *job.Drawing   `json:"drawing"`
+	Basis     job.Basis      `json:"rests_on"` // what the verdict rests on
 }
 
 func writeJSON(w io.Writer, a *job.Assessment) error {
+	text, _, err := sealed(documentOf(a))
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(indented(text))
+	return err
+}
+
+// sealed is a document as JSON without blanks, with its digest: SHA-256 of the text that
+// stands before the digest. It tells a record that was altered by accident, or by somebody
+// who did not make a new one; it proves no verdict.
+func sealed(d document) (text []byte, digest string, err error) {
+	const key = `,"digest":"`
+	d.Digest = ""
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
-	if err := e.Encode(documentOf(a)); err != nil {
-		return err
+	if err := e.Encode(d); err != nil {
+		return nil, "", err
 	}
-	_, err := w.Write(indented(b.Bytes()))
-	return err
+	text = bytes.TrimSuffix(b.Bytes(), []byte(key+"\"}\n"))
+	digest = fmt.Sprintf("sha256:%x", sha256.Sum256(text))
+	return append(text, key+digest+"\"}\n"...), digest, nil
 }
 
 // indented is json.Indent with two spaces, for what an encoder wrote: it does not
@@ -142,12 +163,13 @@ func documentOf(a *job.Assessment) document {
 		Gates: gates(a), Next: list(a.Next), Verdicts: []verdict{}, Groups: []group{},
 		Items: list(a.Items), Looked: list(a.Looked), Shells: list(a.Shells),
 		Trial: list(a.Trial), Plan: list(a.Plan), Tightening: list(a.Tightening), Pictures: list(a.Pictures), Films: list(a.Films), Cautions: list(a.Cautions),
+		Readings: a.Typed, Bolts: list(a.Bolts),
 	}
 	for _, g := range a.Groups {
 		x := group{Name: g.Name, Quantity: g.Quantity, Limits: g.Limits, Remedy: g.Remedy, Readings: []reading{}}
 		for _, f := range g.Findings {
 			d.Verdicts = append(d.Verdicts, verdict{f.Group, f.Location, f.Quantity, bounds{f.Measured.Lo, f.Measured.Hi}, bounds{f.Tolerance.Lo, f.Tolerance.Hi}, f.Verdict})
-			x.Readings = append(x.Readings, reading{f.Measured.Text, f.Tolerance.Text, f.Taken, f.How, f.Advice, f.Slip, list(f.Remedies), f.Working, f.Drawing})
+			x.Readings = append(x.Readings, reading{f.Measured.Text, f.Tolerance.Text, f.Taken, f.How, f.Advice, f.Slip, list(f.Remedies), f.Working, f.Drawing, f.Basis})
 		}
 		d.Groups = append(d.Groups, x)
 	}
