@@ -469,7 +469,8 @@ class Checker:
             self.text(r, [s["acts"][0] for s in every])
             for s in every + [r["whole"]]:
                 for _, a in parts_of(s):
-                    self.acts[content(a)] = r["name"]
+                    self.acts.setdefault(content(a), []).append(s)
+                    need(not a["at"] or a["at"] == r["name"] or a["at"].startswith(r["name"] + ", ") or s["words"] is not None and a["means"] == "given", "an act of another reading", r["name"], a["at"])
                     own = [(d["kind"], q(d["lo"]), d["freedom"]) for d in a["doubts"] or [] if d["of"] == a["by"] and (d["kind"] == "common" or d["act"] == ident(a))]
                     for d in a["doubts"] or []:
                         need(d["of"] != a["by"] or d["kind"] in ("common", "piece") or d["act"] == ident(a) or d["act"] == a["setting"], "a doubt of another act", r["name"])
@@ -477,8 +478,10 @@ class Checker:
                         sign = (stated(dict(acts=[a])), a["freedom"], own, a["setting"])
                         need(signs.setdefault(a["by"], sign) == sign, "two doubts of one instrument", a["by"])
             if len(every) == 1:
-                need(interval(every[0]) == interval(r["whole"]), "the whole of one reading", r["name"])
+                need(every[0] == r["whole"], "the whole of one reading", r["name"])
             else:
+                need(all(c in (s["conditions"] or []) for s in every for c in r["whole"]["conditions"] or []), "conditions of a whole", r["name"])
+                need(len({json.dumps(s["conditions"]) for s in every}) == 1 or any(c["what"] in ("plane", "direction") for c in every[0]["conditions"] or []), "stations read otherwise", r["name"])
                 self.hull(r["whole"], r["stations"], ["largest", "smallest"], r["name"])
             self.checked["readings as typed"] += 1
 
@@ -552,7 +555,9 @@ class Checker:
 
     def acted(self, r, name):
         for _, a in parts_of(r):
-            if content(a) not in self.acts:
+            if content(a) in self.acts:
+                need(r["words"] is not None or any(all(c in (s["conditions"] or []) or c["what"] in ("plane", "direction", "planes", "directions") for c in r["conditions"] or []) for s in self.acts[content(a)]), "a condition that nobody stated", name)
+            else:
                 need(a["means"] == "given", "an act that nobody typed", name, a["at"])
                 raise NotImplementedError("%s: %s" % (a["by"], a["bracket"]))
 
@@ -567,7 +572,10 @@ class Checker:
         rest = iter(self.d["verdicts"])
         self.found = {}
         for g in self.d["groups"]:
+            asked = [(b["needs"], [(t["symbol"], t["needs"], t["factor"]) for t in (b["sum"] or {"terms": []})["terms"]] if b["sum"] else None, b["limits"] if g["quantity"] != "grade" else None) for b in (r["rests_on"] for r in g["readings"])]
+            need(all(a[0] == asked[0][0] and a[2] == asked[0][2] for a in asked) and len({str(a[1]) for a in asked if a[1]}) < 2 or g["quantity"] in ("stretch", "length", "bobweight", "spread"), "one line asks for different things", g["name"])
             for r in g["readings"]:
+                need(r["tolerance"] == g["limits"].partition(" (")[0] or g["limits"] == "by grade", "the limits of a group", g["name"])
                 v = next(rest)
                 name = called(v["group"], v["location"], v["quantity"])
                 need((v["group"], v["quantity"]) == (g["name"], g["quantity"]) and name not in self.found, "a verdict out of its group", name)
@@ -585,6 +593,12 @@ class Checker:
         for end, x, down in (("lo", limits[0], False), ("hi", limits[1], True)):
             self.bound(v["tolerance"][end], x, down, name + ": a limit")
         need(r["taken"] == (reading is not None), "taken or not", name)
+        wants = [w for end, ws in NEEDS.items() for w in ws if (v["group"] + " " + v["quantity"]).endswith(end) and b["direct"]]
+        wants += [w for t in (b["sum"] or {"terms": []})["terms"] for w in ("bolts", "shells") if t["symbol"] == "D" and v["quantity"] == "clearance" and v["group"].endswith(" bearing")]
+        has = [n["what"] for n in b["needs"] or []] + [n["what"] for t in (b["sum"] or {"terms": []})["terms"] for n in t["needs"] or []]
+        need(all(w in has for w in wants), "a condition that nobody asks for", name, wants)
+        self.words(r["tolerance"], v["tolerance"], False, name)
+        self.words(r["measured"], v["measured"], True, name)
         if reading is None:
             need(v["verdict"] == "undecided" and v["measured"] == {"lo": None, "hi": None}, "a verdict on nothing", name)
             return
@@ -623,6 +637,21 @@ class Checker:
         number, _, unit = text.partition(" ")
         need(self.rounded(F(number), x / UNITS[unit], down), what, text)
 
+    def words(self, text, b, outward, name):
+        """Bounds as they are shown: what was measured rounded outward, limits inward."""
+        m = re.fullmatch(r"(at most |at least )?(-?[\d.]+?)(?:\.\.(-?\d[\d.]*))?(?: (\S+))?", text)
+        if m is None:
+            need(text in ("not measured", "not stated", "not known") and b == {"lo": None, "hi": None}, "bounds in words", name, text)
+            return
+        lo = None if m[1] == "at most " else m[2]
+        hi = None if m[1] == "at least " else m[3] or m[2]
+        for shown_, exact_, down in ((lo, b["lo"], outward), (hi, b["hi"], not outward)):
+            need((shown_ is None) == (exact_ is None), "bounds in words", name, text)
+            if shown_:
+                x = F(exact_.partition(" ")[0])
+                step = F(1, 10 ** len(shown_.partition(".")[2]))
+                need(F(shown_) == (x // step * step if down else ceil(x, step)) and exact_.partition(" ")[2] == (m[4] or ""), "bounds in words", name, text, exact_)
+
     def rounded(self, got, x, down):
         if got == x:
             return True
@@ -639,6 +668,8 @@ class Checker:
         need(sorted(r for p in e["pins"] for r in p["rods"]) == sorted(e["cylinders"]) and e["thrust"] in e["mains"] + [""], "pins and rods")
         asked = [called("passage", x, "") for x in e["passages"] or []] + [called("main bearing", x, "clearance") for x in e["mains"]] + [called("rod bearing", x, "clearance") for x in e["cylinders"]]
         asked += ["crankshaft end play", "tightening plan"] + [called("rod", x, "side play") for x in pins] + [called(r, x, "end gap") for r in e["rings"] or [] for x in e["cylinders"]] + [called("oil jet", x, "opening pressure") for x in e["jets"] or []]
+        ends = {i["group"] for i in items if i["quantity"] == "end gap"}
+        need(ends == set(e["rings"] or []) and all(len(set(map(str, l or []))) == len(l or []) for k, l in e.items() if k != "thrust"), "a ring that is not the engine's, or a part twice")
         for name in asked:
             need(name in at, "the engine asks for it, and no item does", name)
         lists = [e[k] or [] for k in ("cylinders", "mains", "passages", "jets", "decks", "pumps")] + [pins, e["mains"][1:-1]]
@@ -653,8 +684,11 @@ class Checker:
             need(len({i["before"] for i in some}) == 1 or some[0]["bolt"], "a line before several gates", some[0]["name"])
         source = {}
         for l in d["looked"]:
-            need(l["good"] == (l["state"] == l["good_is"]), "good or not", l["state"])
-            source[called(l["group"], l["location"], l["quantity"])] = ("not measured" if l["state"] == "not looked at" else "proven" if l["good"] else "wrong", l["state"])
+            if l["good_is"]:
+                need(l["good"] == (l["state"] == l["good_is"]), "good or not", l["state"])
+            elif l["good"]:
+                self.open.append("%s, proven: whether the gaps of the rings stand as their rules say" % called(l["group"], l["location"], l["quantity"]))
+            source[called(l["group"], l["location"], l["quantity"])] = ("not measured" if l["state"] in ("not looked at", "not said") else "proven" if l["good"] else "wrong", l["state"])
         bolts = {called(b["group"], b["bolt"], ""): b for b in d["bolts"]}
         for name, b in bolts.items():
             source[name] = self.bolt(b)
@@ -677,8 +711,21 @@ class Checker:
                 x = i["excuse"]
                 need(i["standing"] != "proven" and not (i["bolt"] and i["standing"] == "wrong") and x["by"] and x["reason"] and (x["what"] == i["name"] or part(i["name"], x["what"])), "an excuse that does not serve", i["name"])
             self.checked["items"] += 1
-        for plan in (d["plan"],):
-            for s in plan:
+        need(len(bolts) == len(d["bolts"]), "a bolt twice")
+        once = {t["group"]: t["once"] for t in d["tightening"] if t["phase"] == "final assembly"}
+        for name, b in bolts.items():
+            need(b["single_use"] == once[b["group"]] and b["measured"] == (name + ", length" in self.typed), "what is known of a bolt", name)
+        for phase, plan in (("trial assembly", d["trial"]), ("final assembly", d["plan"])):
+            need({s["group"] for s in plan} == {t["group"] for t in d["tightening"] if t["phase"] == phase}, "a group of bolts that is not tightened", phase)
+            for t in d["tightening"]:
+                if t["phase"] == phase:
+                    steps = [s for s in plan if s["group"] == t["group"] and s["bolt"] and not s["stage"].endswith("before the first stage")]
+                    want = [(b, p["do"]) for p in t["stages"] for b in p["order"]]
+                    got = [(s["bolt"], re.sub(r"^turn (.+) further$", r"+\1", re.sub(r" \(.*\)$", "", s["do"]).removeprefix("tighten to "))) for s in steps]
+                    need(sorted(b["name"] for b in t["bolts"]) == sorted(set(b for b, _ in want)) and Counter(got) == Counter(want) and (t["cap_by_cap"] or got == want), "a bolt missed, or pulled otherwise", t["group"])
+                    self.checked["pulls of bolts"] += len(got)
+            if phase == "final assembly":
+              for s in plan:
                 i = next((i for i in items if s["bolt"] and i["bolt"] == s["bolt"]), None)
                 hold = "" if i is None or i["standing"] == "proven" or i["excuse"] else i["why"] if i["standing"] == "wrong" else "prove it good first, or replace it (%s)" % i["why"]
                 need(s["hold"] == hold, "what holds a step", s["number"])
@@ -742,7 +789,8 @@ class Checker:
                     need((l["standing"], l["why"]) == (("to order", "to buy: " + ", ".join(missing)) if missing else ("proven", "on hand: " + ", ".join(every))), "on hand or not", l["location"])
                 self.checked["shells chosen"] += 1
 
-    def run(self, sealed=None):
+    def run(self):
+        need(self.d["closefit"] == 1, "another version")
         self.readings()
         self.verdicts()
         self.purchases()
@@ -948,6 +996,9 @@ def counts(list_):
     return c
 
 
+NEEDS = {"bearing clearance": ["bolts", "crankshaft", "oil"], "crankshaft end play": ["crankshaft"], "ring end gap": ["ring", "depth"]}
+
+
 def called(group, location, quantity):
     return group + (" " + location if location not in ("", group) else "") + (" " + quantity if quantity else "")
 
@@ -986,7 +1037,6 @@ def load(text):
         need(len(dict(pairs)) == len(pairs), "a key twice")
         return dict(pairs)
     d = json.loads(text, object_pairs_hook=once, parse_float=lambda s: "≈" + s)
-    need(d["closefit"] == 1, "another version")
     return d
 
 

@@ -173,11 +173,11 @@ func (j *Job) typed() Basis {
 		for _, set := range j.bolts {
 			for _, c := range set.bolts {
 				if c.entry.reading.Taken() {
-					list = append(list, typedOf(itemName(set.group, c.bolt, "length"), c.entry, nil, c.entry.reading))
+					list = append(list, typedOf(itemName(set.group, c.bolt, "")+", length", c.entry, nil, c.entry.reading))
 				}
 				if !c.whenNew.IsEmpty() {
 					whole := measure.Given(c.whenNew, "length when new")
-					list = append(list, typedOf(itemName(set.group, c.bolt, "length when new"), entry{text: c.whenNew.Exact()}, nil, whole))
+					list = append(list, typedOf(itemName(set.group, c.bolt, "")+", length when new", entry{text: c.whenNew.Exact()}, nil, whole))
 				}
 			}
 		}

@@ -109,7 +109,8 @@ func sealed(d document) (text []byte, digest string, err error) {
 }
 
 // indented is json.Indent with two spaces, for what an encoder wrote: it does not
-// look for faults again.
+// look for faults again. An act of reading stands on one line, and so do conditions and
+// bounds of readings, of which a record has thousands.
 func indented(compact []byte) []byte {
 	text := make([]byte, 0, 2*len(compact))
 	deep := 0
@@ -147,12 +148,77 @@ func indented(compact []byte) []byte {
 			text = append(text, c)
 			line()
 		case ':':
+			acts, short := keyBefore(text)
 			text = append(text, ": "...)
+			switch {
+			case short:
+				end := ended(compact, i+1)
+				text = append(text, compact[i+1:end]...)
+				i = end - 1
+			case acts && compact[i+1] == '[' && compact[i+2] != ']':
+				text = append(text, '[')
+				deep++
+				for i += 2; ; i++ {
+					line()
+					end := ended(compact, i)
+					text = append(text, compact[i:end]...)
+					if i = end; compact[i] == ']' {
+						break
+					}
+					text = append(text, ',')
+				}
+				deep--
+				line()
+				text = append(text, ']')
+			}
 		default:
 			text = append(text, c)
 		}
 	}
 	return text
+}
+
+// keyBefore reports whether a text ends with the key of a list of acts, or with one whose
+// value stands on one line.
+func keyBefore(text []byte) (acts, short bool) {
+	for _, key := range []string{`"needs"`, `"conditions"`, `"bracket"`, `"limits"`, `"shows"`, `"claims"`} {
+		if bytes.HasSuffix(text, []byte(key)) {
+			return false, true
+		}
+	}
+	return bytes.HasSuffix(text, []byte(`"acts"`)), false
+}
+
+// ended is where a value ends that begins at a place.
+func ended(compact []byte, at int) int {
+	deep := 0
+	for i := at; ; i++ {
+		switch compact[i] {
+		case '"':
+			for i++; compact[i] != '"'; i++ {
+				if compact[i] == '\\' {
+					i++
+				}
+			}
+		case '{', '[':
+			deep++
+		case '}', ']':
+			deep--
+		case ',':
+			if deep == 0 {
+				return i
+			}
+			continue
+		default:
+			continue
+		}
+		if deep < 0 {
+			return i
+		}
+		if deep == 0 {
+			return i + 1
+		}
+	}
 }
 
 // documentOf makes the document of an assessment.
