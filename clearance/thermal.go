@@ -142,7 +142,8 @@ func (c change) apply(r measure.LengthReading, name string) (measure.LengthReadi
 	if !size.Bounded() {
 		return measure.LengthReading{}, &units.Error{Kind: measure.ErrNotMeasured, Where: name, Found: size.String(), Fix: "give the size with both its bounds"}
 	}
-	s := measure.Sum[units.LengthDim]{Name: name, Terms: []measure.Term[units.LengthDim]{{Factor: units.One.OfRat(c.factor), Reading: r}}}
+	s := measure.Sum[units.LengthDim]{Name: name, Terms: make([]measure.Term[units.LengthDim], 0, len(c.shared)+2)}
+	s.Terms = append(s.Terms, measure.Term[units.LengthDim]{Factor: units.One.OfRat(c.factor), Reading: r})
 	plus := func(r measure.LengthReading) { s.Terms = append(s.Terms, measure.Plus("", "", r)) }
 	total := new(big.Rat).Set(c.own)
 	for _, source := range slices.Sorted(maps.Keys(c.shared)) {

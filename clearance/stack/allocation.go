@@ -29,15 +29,15 @@ type Allocation struct {
 
 	// Outside is the probability left outside the limits: no more than the yield allows,
 	// with its error added if that is proven.
-	Outside TailProbability `json:"outside"`
+	Outside Computed `json:"outside"`
 
 	Cost *float64 `json:"cost"` // of all tolerances that were allocated; nil if no costs were given
 }
 
 // Allocate returns the stack with the widest tolerances that put the part yield of all
 // gaps, such as 0.9973, within the limits. Limits of contributors keep their middle,
-// distributions their kind (a normal one its k); fixed contributors and measured samples
-// stay. The new limits are rounded inward to the picometre.
+// distributions their kind (a normal one its k, and its mean where it is stated); fixed
+// contributors, measured samples and sorted parts of a process off centre stay. The new limits are rounded inward to the picometre.
 //
 // Without costs every tolerance is multiplied by one factor: below one where tolerances
 // must be tighter, above where they may be wider. With costs the tolerances are the
@@ -57,7 +57,7 @@ type Allocation struct {
 //
 // Errors: those of [Law.Capability] for the limits, of [Law.Quantile] for the yield, of
 // [Stack.Law], ErrUnusable for the costs, and [ErrUnreachable] if the narrowest
-// tolerances do not reach the yield, because the gap's middle lies outside the limits or
+// tolerances do not reach the yield, because the gap's centre lies outside the limits or
 // the fixed sizes vary too much.
 func (s Stack) Allocate(limits units.LengthInterval, yield float64, costs ...Cost) (*Allocation, error) {
 	search, err := s.search(limits, yield)
@@ -204,10 +204,13 @@ func (s Stack) search(limits units.LengthInterval, yield float64) (*search, erro
 	if err != nil {
 		return nil, err
 	}
+	if _, err := s.merged(terms); err != nil {
+		return nil, err
+	}
 	f := &search{stack: s, limits: limits, yield: yield, terms: terms, cells: fewestCells, precision: finalPrecision}
 	movable := false
 	for _, c := range s {
-		fixed := c.Fixed || c.Distribution.kind == sampled
+		fixed := c.Fixed || c.Distribution.kind == sampled || c.Distribution.kind == normalWithin && c.Distribution.mean != nil
 		movable = movable || !fixed
 		f.fixed = append(f.fixed, fixed)
 		f.halves = append(f.halves, c.Limits.Radius().Float64(units.Millimetre))
@@ -227,7 +230,11 @@ func (f *search) outside(factors []float64) float64 {
 			terms[i] = t.scaled(factors[i])
 		}
 	}
-	law := newLaw(f.stack.middle(), terms)
+	merged, err := f.stack.merged(terms)
+	if err != nil {
+		panic("stack: what could be merged no longer can: " + err.Error())
+	}
+	law := newLaw(f.stack.centre(), merged)
 	var p float64
 	if f.limits.HasLo() {
 		p += sketchedTail(law.down, -law.from(f.limits.Lo()), f.cells)
@@ -252,7 +259,7 @@ func (f *search) largest(factors func(lever float64) []float64) ([]float64, erro
 	for step := 0.1; atLo > 0; step *= 2 {
 		hi, atHi = lo, atLo
 		if lo -= step; lo < -farthest {
-			return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("no tolerances put %g of all gaps within %s about a middle of %s", f.yield, f.limits, f.stack.middle()),
+			return nil, wrong(ErrUnreachable, allocating, fmt.Sprintf("no tolerances put %g of all gaps within %s about a middle of %s", f.yield, f.limits, f.stack.centre()),
 				"move the middle of the gap into the limits, or fix fewer contributors")
 		}
 		atLo = excess(lo)

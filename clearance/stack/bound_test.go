@@ -137,7 +137,7 @@ func TestSeriesForBounds(t *testing.T) {
 func holds(t interface {
 	Helper()
 	Errorf(string, ...any)
-}, what string, got TailProbability, want *big.Float) {
+}, what string, got Computed, want *big.Float) {
 	t.Helper()
 	if !got.Proven {
 		t.Errorf("%s: %v is not proven", what, got)

@@ -25,9 +25,9 @@ type Capability struct {
 
 	// Below and Above are the probabilities of a gap beyond each limit, Outside that of
 	// the two together, from the true distribution.
-	Below   TailProbability `json:"below"`
-	Above   TailProbability `json:"above"`
-	Outside TailProbability `json:"outside"`
+	Below   Computed `json:"below"`
+	Above   Computed `json:"above"`
+	Outside Computed `json:"outside"`
 }
 
 // Capability returns how well the gap keeps within limits.
@@ -59,16 +59,14 @@ func (l *Law) Capability(limits units.LengthInterval) (Capability, error) {
 	return c, nil
 }
 
-// Working shows the steps to Cp and Cpk.
-func (c Capability) Working() units.Working {
-	const places = 5 // of a millimetre
-	mm := func(q units.Length) string { return q.In(units.Millimetre, places).String() }
+// working shows the steps to Cp and Cpk.
+func (c Capability) working() units.Working {
+	mm := inMillimetres
 	standing := "proven"
 	if !c.Outside.Proven {
 		standing = "an estimate"
 	}
 	w := units.Working{
-		Name:   "capability",
 		Result: fmt.Sprintf("Cpk = %.3f; %.3g parts per million outside", c.Cpk, 1e6*c.Outside.Value),
 		Source: "ISO 22514-2:2017 (from memory); parts per million from the distribution of the sum, " + standing,
 		Notes:  []string{fmt.Sprintf("mean %s mm, standard deviation %s mm, in float64", mm(c.Mean), mm(c.StdDev))},

@@ -25,14 +25,49 @@ const library = 16 * 2 * halfUlp
 // with more sums than one would go through. The bound is that of the closed form, see
 // term.tail, and for n sums half a unit in the last place for each product and addition
 // of positive numbers: (n+2)·2^-53 of the value.
-func closed(terms []term, t *big.Rat) (p TailProbability, ok bool) {
-	var one term
+func closed(terms []term, t *big.Rat) (p Computed, ok bool) {
+	sums, one, ok := sumsOfSamples(terms)
+	if !ok {
+		return Computed{}, false
+	}
+	if sums.samples == 0 {
+		return one.tail(t), true
+	}
+	p = Computed{Proven: true}
+	for _, s := range sums.values {
+		each := one.tail(new(big.Rat).Sub(t, s.at))
+		p.Value += s.weight * each.Value
+		p.Error += s.weight * each.Error
+	}
+	p.Error = (p.Error + sums.relative*p.Value) * widened
+	if p.Value != 0 && p.Value != 1 {
+		p.Error += math.SmallestNonzeroFloat64
+	}
+	p.Value = min(1, p.Value)
+	return p, true
+}
+
+// sampleSums are the values that a sum of samples has, and their probabilities.
+type sampleSums struct {
+	values   []weighted
+	samples  int
+	relative float64 // bound of the rounding of a mean over the values, as a part of it
+}
+
+type weighted struct {
+	at     *big.Rat
+	weight float64
+}
+
+// sumsOfSamples returns the sums of the samples among the terms, and the one other term; ok
+// is false if there is none or more than one, or if there are too many sums.
+func sumsOfSamples(terms []term) (sums sampleSums, one term, ok bool) {
 	var samples [][]*big.Rat
 	whole, reach := grid{big.NewInt(1)}, new(big.Rat)
 	for _, x := range terms {
 		if x.kind != sampled {
 			if one.kind != noDistribution {
-				return TailProbability{}, false
+				return sums, one, false
 			}
 			one = x
 			continue
@@ -44,11 +79,10 @@ func closed(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 			whole.hold(a)
 		}
 	}
-	if one.kind == noDistribution {
-		return TailProbability{}, false
-	}
-	if len(samples) == 0 {
-		return one.tail(t), true
+	switch one.kind {
+	case normal, normalWithin, arcsine:
+	default:
+		return sums, one, false
 	}
 	const most = 1 << 12
 	end := new(big.Int).Add(whole.of(reach), big.NewInt(1))
@@ -63,28 +97,19 @@ func closed(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 		lowest.Add(lowest, atoms[0])
 		count *= float64(len(atoms))
 		if steps, ok = spread(steps, above, +1, end, most); !ok {
-			return TailProbability{}, false
+			return sums, one, false
 		}
 	}
-	p = TailProbability{Proven: true}
+	sums.samples = len(samples)
 	for _, s := range steps {
 		x := new(big.Rat).SetFrac(s.at, whole.perMillimetre)
-		x.Sub(t, x.Add(x, lowest))
-		each := one.tail(x)
 		weight, _ := new(big.Float).SetInt(s.count).Float64()
-		weight /= count
-		p.Value += weight * each.Value
-		p.Error += weight * each.Error
+		sums.values = append(sums.values, weighted{x.Add(x, lowest), weight / count})
 	}
 	// A weight has errors of its own: of the count, of the product of the numbers of
 	// values, and of their quotient.
-	relative := float64(len(steps)+2+2+len(samples)) * halfUlp
-	p.Error = (p.Error + relative*p.Value) * widened
-	if p.Value != 0 && p.Value != 1 {
-		p.Error += math.SmallestNonzeroFloat64
-	}
-	p.Value = min(1, p.Value)
-	return p, true
+	sums.relative = float64(len(steps)+2+2+len(samples)) * halfUlp
+	return sums, one, true
 }
 
 // tail returns P(X > x) of one normal, cut off normal or arcsine term, with a bound
@@ -100,23 +125,28 @@ func closed(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 //
 // Below the middle it is one less the tail on the other side, so that nothing small is
 // ever the difference of two large numbers.
-func (t term) tail(x *big.Rat) TailProbability {
-	if x.Sign() < 0 {
-		return t.tail(new(big.Rat).Neg(x)).other()
-	}
+func (t term) tail(x *big.Rat) Computed {
 	e := t.exactly()
+	beyond := x // the mean, before cutting off
+	if e.offset != nil {
+		beyond = new(big.Rat).Sub(x, e.offset)
+	}
+	if beyond.Sign() < 0 {
+		return t.mirrored().tail(new(big.Rat).Neg(x)).other()
+	}
 	switch t.kind {
 	case normal:
 		p, relative := normalTail(halfSquare(x, e.variance))
-		return TailProbability{Value: p, Error: p*relative*widened + 4*math.SmallestNonzeroFloat64, Proven: true}
+		return Computed{Value: p, Error: p*relative*widened + 4*math.SmallestNonzeroFloat64, Proven: true}
 	case normalWithin:
 		if x.Cmp(e.half) >= 0 {
 			return exactly(0)
 		}
-		inside := math.Erf(math.Sqrt(nearestTo(halfSquare(e.half, e.variance))))
-		p, relative := normalBetween(x, e)
-		relative += library + 4*halfUlp // of inside, whose own condition is at most one, and the quotient
-		return TailProbability{Value: p / inside, Error: p/inside*relative*widened + 4*math.SmallestNonzeroFloat64/inside, Proven: true}
+		inside := e.inside()
+		e.half = new(big.Rat).Sub(e.half, new(big.Rat).Sub(x, beyond)) // from the mean
+		p, relative := normalBetween(beyond, e)
+		relative += library + 6*halfUlp // of inside, whose own condition is at most one, and the quotient
+		return Computed{Value: p / inside, Error: p/inside*relative*widened + 4*math.SmallestNonzeroFloat64/inside, Proven: true}
 	case arcsine:
 		if x.Cmp(e.half) >= 0 {
 			return exactly(0)
@@ -124,9 +154,19 @@ func (t term) tail(x *big.Rat) TailProbability {
 		part := new(big.Rat).Sub(e.half, x)
 		part.Quo(part, new(big.Rat).Add(e.half, e.half))
 		p := 2 / math.Pi * math.Asin(math.Sqrt(nearestTo(part)))
-		return TailProbability{Value: p, Error: p * (1.3*2*halfUlp + library + 4*halfUlp) * widened, Proven: true}
+		return Computed{Value: p, Error: p * (1.3*2*halfUlp + library + 4*halfUlp) * widened, Proven: true}
 	}
 	panic("stack: no closed form of one " + Distribution{kind: t.kind}.String())
+}
+
+// inside returns which part of a normal term that is cut off lay within the limits before.
+// The mean lies there too, so that nothing is subtracted.
+func (e exactTerm) inside() float64 {
+	if e.offset == nil {
+		return math.Erf(math.Sqrt(nearestTo(halfSquare(e.half, e.variance))))
+	}
+	up, down := new(big.Rat).Sub(e.half, e.offset), new(big.Rat).Add(e.half, e.offset)
+	return (math.Erf(math.Sqrt(nearestTo(halfSquare(up, e.variance)))) + math.Erf(math.Sqrt(nearestTo(halfSquare(down, e.variance))))) / 2
 }
 
 // halfSquare returns x²/2σ².

@@ -30,7 +30,7 @@ func BenchmarkConvolution(b *testing.B) {
 		{"irwin-hall", ten(term{kind: uniform, half: 0.5}), 4.43, math.Pow(0.57, 10) / 3628800},
 	} {
 		b.Run(bench.name, func(b *testing.B) {
-			var p TailProbability
+			var p Computed
 			for b.Loop() {
 				p = estimate(bench.terms, bench.t)
 			}
@@ -54,7 +54,7 @@ func BenchmarkMixture(b *testing.B) {
 	})
 	at := new(big.Rat).SetFloat64(0.085)
 	mine, theirs := time.Duration(math.MaxInt64), time.Duration(math.MaxInt64)
-	var p, q TailProbability
+	var p, q Computed
 	for b.Loop() {
 		begin := time.Now()
 		p = tail(terms, at)

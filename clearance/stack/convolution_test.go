@@ -11,7 +11,7 @@ import (
 )
 
 // tailAt is tail at a float64.
-func tailAt(terms []term, t float64) TailProbability { return tail(terms, new(big.Rat).SetFloat64(t)) }
+func tailAt(terms []term, t float64) Computed { return tail(terms, new(big.Rat).SetFloat64(t)) }
 
 // terms draws a stack's terms of every kind.
 func drawTerms(t *rapid.T) []term {
@@ -114,7 +114,7 @@ func TestOrderChangesNothing(t *testing.T) {
 func agree(t interface {
 	Helper()
 	Errorf(string, ...any)
-}, what string, got TailProbability, want, slack float64) {
+}, what string, got Computed, want, slack float64) {
 	t.Helper()
 	if off := math.Abs(got.Value - want); off > got.Error+slack*want {
 		t.Errorf("%s: %v, want %.6g: off by %.2g", what, got, want, off)

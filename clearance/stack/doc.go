@@ -8,26 +8,41 @@
 //	WorstCase     every gap that the limits allow, exactly; no distribution needed
 //	RSS           root-sum-square, plain or inflated
 //	Law           the true distribution of the gap: probabilities down to 1e-12 and
-//	              beyond, quantiles, Capability (Cp, Cpk, parts per million)
+//	              beyond, quantiles, density, histogram, Capability (Cp, Cpk, parts per million)
 //	Simulate      Monte Carlo of the gap, and SimulateFunc of any function of the sizes
+//	Linearise     a gap that is no sum, as a straight line through the means, and whether that
+//	              is enough
 //	Shares        the share of each contributor in the width and in the variance of the gap
 //	Allocate      the tolerances for a wanted yield: all in one proportion, or the cheapest
 //
 // WorstCase and RSS are sums of package measure: [measure.Judge] judges their
-// interval, their Working shows the steps, and their Reading can stand in another sum.
+// interval, and their Reading can stand in another sum. Their Working shows the steps, as
+// do those of a Law, a Linear and an Outcome. [TrialsFor] says how many trials to make.
 //
 // # Exactness
 //
-// WorstCase and Nominal are exact; RSS is exact but for its root, which is rounded up to
+// WorstCase is exact; RSS is exact but for its root, which is rounded up to
 // the tenth of a nanometre. Everything with a probability in it is float64, and says how
-// good it is: a TailProbability carries its error, proven or estimated, and a quantile of
+// good it is: a [Computed] number carries its error, proven or estimated, and a quantile of
 // a simulation its resolution. Gaps computed in float64 are rounded to the picometre. No
 // number that leaves the package is NaN or infinite.
 //
+// # Sizes that hang together
+//
+// Contributors are independent unless they name [Source]s that move several of them, or
+// [Stack.Correlated] gives their correlations. What each method says of them:
+//
+//	WorstCase     the same: limits are limits
+//	RSS           shared parts are added with their signs; parts that are not known at their worst
+//	Law, Shares,  exact for normal sizes, and for sizes of one shape with parts of 1 or -1;
+//	Allocate      an error for others, and for parts that are not known
+//	Simulate      sizes of any distribution; an error for parts that are not known
+//
 // # What is left out
 //
-// Contributors are independent of each other. All are lengths; an angle enters a
-// stack through its sensitivity, or as the size it moves.
+// All contributors are lengths; an angle enters a stack through its sensitivity, or as the
+// size it moves. Off centre are normal distributions, by About, and samples; there is no
+// asymmetrical triangle. Correlations are those of a normal copula.
 //
 // # Errors
 //

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"math"
 
 	"example.com/closefit/clearance/stack"
 	"example.com/closefit/units"
@@ -30,16 +31,6 @@ func ExampleStack_WorstCase() {
 	// 0.12..0.33 mm undecided
 }
 
-func ExampleStack_Nominal() {
-	// The middle of the limits is not the size that the drawing names.
-	pad := stack.Adds("pad", units.MustParseLengthInterval("8 +0.2/0 mm"), stack.Uniform())
-	pad.Nominal = units.MustParseLength("8 mm")
-	s := stack.Stack{pad, stack.Takes("plate", units.MustParseLengthInterval("5 ±0.1 mm"), stack.Uniform())}
-	fmt.Println(s.Nominal(), s.WorstCase().Interval().Mid())
-	// Output:
-	// 3 mm 3.1 mm
-}
-
 // Shims as they were measured: no others will be fitted.
 func ExampleSample() {
 	mm := units.MustParseLength
@@ -55,20 +46,52 @@ func ExampleSample() {
 	// 0.5 ± 0e+00
 }
 
-func ExampleCapability_Working() {
+func ExampleLaw_Working() {
 	law, err := endPlay().Law()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	c, err := law.Capability(units.MustParseLengthInterval("0.15..0.30 mm"))
+	w, err := law.Working(units.MustParseLengthInterval("0.15..0.30 mm"))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Print(c.Working())
+	fmt.Print(w)
 	// Output:
-	// capability
+	// gap and its limits
+	//   mean of the gap
+	//     μ = Σ s·m
+	//     32.025 - 26.96 - 2.42 - 2.42
+	//     = 0.225 mm
+	//   standard deviation of the gap
+	//     journal, normal, limits at 3 standard deviations
+	//       T/k
+	//       0.025 / 3
+	//       = 0.00833 mm
+	//     bearing, uniform
+	//       T/√3
+	//       0.04 / √3
+	//       = 0.02309 mm
+	//     front washer, normal, cut off at limits at 3 standard deviations
+	//       T/k·√(1 - 2k·φ(k)/(1 - 2·Q(k)))
+	//       0.02 / 3 × 0.98658
+	//       = 0.00658 mm
+	//     rear washer, normal, cut off at limits at 3 standard deviations
+	//       T/k·√(1 - 2k·φ(k)/(1 - 2·Q(k)))
+	//       0.02 / 3 × 0.98658
+	//       = 0.00658 mm
+	//     σ = √(Σ (s·σᵢ)²)
+	//     √(0.0083333² + 0.023094² + 0.0065772² + 0.0065772²)
+	//     = 0.02625 mm
+	//   below the limit
+	//     (μ - L) / σ
+	//     (0.225 - 0.15) / 0.02625 = 2.8567 standard deviations
+	//     = 0.00010807 ± 7e-17
+	//   above the limit
+	//     (U - μ) / σ
+	//     (0.3 - 0.225) / 0.02625 = 2.8567 standard deviations
+	//     = 0.00010807 ± 7e-17
 	//   Cp = (U - L) / 6σ; Cpk = min(U - μ, μ - L) / 3σ
 	//   (0.3 - 0.15) / (6 × 0.02625) = 0.952; min(0.3 - 0.225, 0.225 - 0.15) / (3 × 0.02625) = 0.952
 	//   = Cpk = 0.952; 216 parts per million outside
@@ -80,16 +103,16 @@ func ExampleCapability_Working() {
 func ExampleContributor_UnmarshalJSON() {
 	var s stack.Stack
 	err := json.Unmarshal([]byte(`[
-		{"name": "pad", "sensitivity": "1", "nominal": "8 mm", "limits": "8 +0.2/0 mm",
-		 "distribution": {"kind": "normal", "k": 3, "sample": null}, "fixed": false},
-		{"name": "plate", "sensitivity": "-1", "nominal": "5 mm", "limits": "5 ±0.1 mm",
-		 "distribution": null, "fixed": true}]`), &s)
+		{"name": "pad", "sensitivity": "1", "limits": "8 +0.2/0 mm",
+		 "distribution": {"kind": "normal", "k": 3, "mean": null, "top": null, "sample": null}, "fixed": false, "sources": null},
+		{"name": "plate", "sensitivity": "-1", "limits": "5 ±0.1 mm",
+		 "distribution": null, "fixed": true, "sources": [{"name": "batch", "part": 0.5}]}]`), &s)
 	fmt.Println(s.WorstCase().Interval(), err)
 	err = json.Unmarshal([]byte(`[{"name": "pad", "sensitivity": "1"}]`), &s)
 	fmt.Println(err)
 	// Output:
 	// 2.9..3.3 mm <nil>
-	// contributor: not of the exchange form: no key "nominal"; write it, with null if there is nothing
+	// contributor: not of the exchange form: no key "limits"; write it, with null if there is nothing
 }
 
 func ExampleStack_RSS() {
@@ -241,5 +264,123 @@ func ExampleStack_Law_refused() {
 	_, err := stack.Stack{stack.Adds("shim", units.MustParseLengthInterval("1.5 mm"), stack.Uniform())}.Law()
 	fmt.Println(err)
 	// Output:
-	// contributor 1 (shim): cannot be used: limits of no width: 1.5 mm; give the limits it may have, such as 2.5 ±0.02 mm
+	// contributor 1 (shim): cannot be used: limits of no width: 1.5 mm; give the limits it may have, such as 2.5 ±0.02 mm; set Fixed and give no distribution if it is exact
+}
+
+// The deck height of a piston on a tilted rod, which no sum gives: the crank's throw, the
+// rod's length and the pin's offset are in it with a root.
+func ExampleStack_Linearise() {
+	mm := units.MustParseLengthInterval
+	s := stack.Stack{
+		stack.Adds("deck", mm("211.47 ±0.05 mm"), stack.Uniform()),
+		stack.Adds("throw", mm("43.00 ±0.03 mm"), stack.Normal(3)),
+		stack.Adds("rod", mm("136.00 ±0.03 mm"), stack.Normal(3)),
+		stack.Adds("height of the piston", mm("32.40 ±0.02 mm"), stack.Normal(3)),
+		stack.Adds("offset of the pin", mm("0.60 ±0.05 mm"), stack.Uniform()),
+	}
+	l, err := s.Linearise(func(x []float64) float64 {
+		return x[0] - math.Sqrt((x[1]+x[2])*(x[1]+x[2])-x[4]*x[4]) - x[3]
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("below the deck by %.4f mm, standard deviation %.4f mm, enough: %t\n", l.Value, l.StdDev, l.Enough)
+	fmt.Printf("a pin that is off by 0.1 mm more moves it by %.5f mm\n", 0.1*l.Sensitivities[4].Value)
+	law, err := l.Stack.Law()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("above the deck: %.4f\n", law.Below(units.Length{}).Value)
+	// Output:
+	// below the deck by 0.0710 mm, standard deviation 0.0328 mm, enough: true
+	// a pin that is off by 0.1 mm more moves it by 0.00034 mm
+	// above the deck: 0.0065
+}
+
+// Two bores that one setting of a machine makes, and what lies between them.
+func ExampleSource() {
+	mm := units.MustParseLengthInterval
+	left, right := stack.Adds("left bore", mm("52.000 ±0.015 mm"), stack.Normal(3)), stack.Takes("right bore", mm("52.000 ±0.015 mm"), stack.Normal(3))
+	independent, err := stack.Stack{left, right}.Law()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	setting := []stack.Source{{Name: "setting of the machine", Part: new(0.9)}}
+	left.Sources, right.Sources = setting, setting
+	together, err := stack.Stack{left, right}.Law()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(independent.StdDev.In(units.Micrometre, 2), together.StdDev.In(units.Micrometre, 2))
+	// Without the parts, RSS takes the worst, and Law says that it does not know.
+	unknown := []stack.Source{{Name: "setting of the machine"}}
+	left.Sources, right.Sources = unknown, unknown
+	worst, err := stack.Stack{left, right}.RSS(units.One.OfInt(1))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	_, err = stack.Stack{left, right}.Law()
+	fmt.Println(worst.Interval(), err)
+	// Output:
+	// 7.07 3.08
+	// -0.03..0.03 mm contributor 1 (left bore): cannot be used: parts of setting of the machine that are not known, shared with contributor 2 (right bore); give the parts, or use RSS or WorstCase, which take them at their worst
+}
+
+func ExampleTrialsFor() {
+	trials, working, err := stack.TrialsFor(0.0027, 0.0001)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(trials)
+	fmt.Println(working.Numbers)
+	// Output:
+	// 269271
+	// 0.0027 × 0.9973 / 0.0001²
+}
+
+// A law and a simulation of it, in the same bins.
+func ExampleLaw_Histogram() {
+	s := stack.Stack{
+		stack.Adds("bore", units.MustParseLengthInterval("52.03 ±0.03 mm"), stack.Uniform()),
+		stack.Takes("pin", units.MustParseLengthInterval("51.97 ±0.01 mm"), stack.Triangular()),
+	}
+	law, err := s.Law()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	mm := units.MustParseLength
+	edges, exact, err := law.Histogram(mm("0.03 mm"), mm("0.05 mm"), mm("0.07 mm"), mm("0.09 mm"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	o, err := s.Simulate(context.Background(), units.LengthInterval{}, stack.Simulation{Trials: 100_000, Seed: 4})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	counted, err := o.Histogram(edges...)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for i := range exact {
+		fmt.Printf("%.4f %.3f\n", exact[i].Value, counted[i].Value)
+	}
+	density, err := law.Density(mm("0.06 mm"))
+	fmt.Printf("%.4f for each millimetre at 0.06 mm, proven %t, %v\n", density.Value, density.Proven, err)
+	// Output:
+	// 0.0278 0.028
+	// 0.3056 0.306
+	// 0.3333 0.336
+	// 0.3056 0.302
+	// 0.0278 0.028
+	// 16.6667 for each millimetre at 0.06 mm, proven true, <nil>
 }

@@ -16,17 +16,22 @@ func notWritten(where, found, fix string) error {
 type writtenDistribution struct {
 	Kind   kind           `json:"kind"`
 	K      *float64       `json:"k"`      // of the normal ones
+	Mean   *units.Length  `json:"mean"`   // of the normal ones; null for the middle of the limits
+	Top    *float64       `json:"top"`    // of a trapezoid
 	Sample []units.Length `json:"sample"` // of a sample
 }
 
-// MarshalJSON writes {"kind":"normal","k":3,"sample":null}; null for no distribution.
+// MarshalJSON writes {"kind":"normal","k":3,"mean":null,"top":null,"sample":null}; null
+// for no distribution.
 func (d Distribution) MarshalJSON() ([]byte, error) {
-	w := writtenDistribution{Kind: d.kind, Sample: d.sample}
+	w := writtenDistribution{Kind: d.kind, Mean: d.mean, Sample: d.sample}
 	switch d.kind {
 	case noDistribution:
 		return []byte("null"), nil
 	case normal, normalWithin:
 		w.K = &d.k
+	case trapezoidal:
+		w.Top = &d.top
 	case sampled:
 		w.Sample = append([]units.Length{}, d.sample...) // never null
 	}
@@ -49,18 +54,25 @@ func (d *Distribution) UnmarshalJSON(data []byte) error {
 	switch {
 	case hasK != (w.Kind == normal || w.Kind == normalWithin):
 		return notWritten(where, `"k" with "`+w.Kind.String()+`"`, "write the number of standard deviations for a normal distribution, null for any other")
+	case w.Mean != nil && w.K == nil:
+		return notWritten(where, `"mean" with "`+w.Kind.String()+`"`, "write the mean of a normal distribution that is off centre, null for any other")
+	case (w.Top != nil) != (w.Kind == trapezoidal):
+		return notWritten(where, `"top" with "`+w.Kind.String()+`"`, "write the top of a trapezoid as a part of its width, null for any other")
 	case hasSample != (w.Kind == sampled):
 		return notWritten(where, `"sample" with "`+w.Kind.String()+`"`, "write the measured values for a sample, null for any other")
 	}
-	*d = Distribution{kind: w.Kind, sample: w.Sample}
+	*d = Distribution{kind: w.Kind, mean: w.Mean, sample: w.Sample}
 	if hasK {
 		d.k = *w.K
+	}
+	if w.Top != nil {
+		d.top = *w.Top
 	}
 	return nil
 }
 
 var kindWords = [...]string{noDistribution: "none", uniform: "uniform", normal: "normal", normalWithin: "normal within limits",
-	triangular: "triangular", arcsine: "arcsine", sampled: "sample"}
+	triangular: "triangular", arcsine: "arcsine", sampled: "sample", trapezoidal: "trapezoidal"}
 
 func (k kind) String() string { return kindWords[k] }
 
@@ -73,7 +85,7 @@ func (k *kind) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return notWritten("kind of distribution", fmt.Sprintf("%.40q", text), `write "uniform", "normal", "normal within limits", "triangular", "arcsine" or "sample"; null for no distribution`)
+	return notWritten("kind of distribution", fmt.Sprintf("%.40q", text), `write "uniform", "normal", "normal within limits", "triangular", "trapezoidal", "arcsine" or "sample"; null for no distribution`)
 }
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.

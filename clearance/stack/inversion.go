@@ -27,15 +27,20 @@ import (
 //     exp(-cL)/(1-exp(-cL)). Those of m > 0 are zero if nothing is normal and L >= δ;
 //     else P(S > t+mL) <= exp(-(mL-δ)²/2σ²)/2, and the first is more than all others;
 //   - truncation after N terms: |M(c+iu)| is at most (1+exp(-wc))/(wu) for a uniform term
-//     of width w, the square of that at half the width for a triangular one, twice the
-//     largest density over u for a cut off normal one (by parts; its density rises and
-//     falls once), M(c) for others; and |exp(s²σ²/2)| = exp((c²-u²)σ²/2). What is left off
+//     of width w, the product of that for both widths of a triangular or trapezoidal
+//     one, twice the largest density over u for a cut off normal one (by parts; its density
+//     rises and falls once), M(c) for others; and |exp(s²σ²/2)| = exp((c²-u²)σ²/2). What is left off
 //     is at most the integral of the product from (N-1/2)Δ, for that falls;
 //   - quadrature: the M of arcsine and cut off normal terms are sums over so many points,
 //     see arcsinePoints and normalPoints;
 //   - rounding, carried through each term of the sum with the number of operations; the
 //     multiples of Δ are exact, because Δ is cut to 30 bits. A call of sin or cos is
 //     allowed the error of library, relative to one.
+
+// The density of S is the same sum with F(s)·s in place of F(s). Then the h(mL) are
+// f(t+mL)·exp(cmL): no density of a sum is larger than the largest of any of its terms, and
+// beyond the bounded ones it is at most that of the normal terms at mL-δ. What is left off
+// loses one power of u, so that two terms with a density, or a normal one, are needed.
 
 // pointsOfRule is how many points a quadrature of M has.
 const pointsOfRule = 96
@@ -61,7 +66,10 @@ type factor struct {
 
 // invert returns P(S > t), t not below the mean, with a proven bound; ok is false where
 // that would take too long or be wider than provenEnough.
-func invert(terms []term, t *big.Rat) (p TailProbability, ok bool) {
+func invert(terms []term, t *big.Rat) (p Computed, ok bool) { return inverted(terms, t, false) }
+
+// inverted is invert, or the density of S at t.
+func inverted(terms []term, t *big.Rat, density bool) (p Computed, ok bool) {
 	var factors []factor
 	distance, variance := new(big.Rat).Neg(t), new(big.Rat)
 	cost := 0
@@ -73,9 +81,9 @@ func invert(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 			continue
 		case uniform:
 			factors = append(factors, factor{term: x, width: 2 * x.half})
-		case triangular:
-			half := factor{term: x, width: x.half}
-			factors = append(factors, half, half)
+		case triangular, trapezoidal:
+			wide, narrow := x.sides()
+			factors = append(factors, factor{term: x, width: nearestTo(wide)}, factor{term: x, width: nearestTo(narrow)})
 		case arcsine:
 			factors = append(factors, arcsinePoints(x))
 		case normalWithin:
@@ -99,13 +107,17 @@ func invert(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 	}
 	const fewestTerms = 16
 	if cost > mostPoints/fewestTerms {
-		return TailProbability{}, false
+		return Computed{}, false
 	}
-	v := inversion{factors: factors, delta: nearestTo(distance), variance: nearestTo(variance)}
+	v := inversion{factors: factors, delta: nearestTo(distance), variance: nearestTo(variance), most: 1}
 	v.c = v.saddle()
 	size := v.size(v.c)
+	if density {
+		v.density, v.most = true, largestDensity(terms)
+		size *= v.c
+	}
 	if !(size > 1e-280) { // what exp makes of it is no longer precise
-		return TailProbability{}, false
+		return Computed{}, false
 	}
 	v.space(size)
 	n := v.terms(size, min(mostTerms, mostPoints/(cost+1)))
@@ -117,6 +129,24 @@ type inversion struct {
 	factors         []factor
 	delta, variance float64 // mm, mm²; each rounded once
 	c, step         float64 // 1/mm
+	density         bool
+	most            float64 // no h(x)·exp(-cx) is larger
+}
+
+// largestDensity returns a bound of the density of the sum of terms.
+func largestDensity(terms []term) float64 {
+	least := math.Inf(1)
+	for _, x := range terms {
+		switch x.kind {
+		case uniform, triangular, trapezoidal:
+			least = min(least, x.density(0))
+		case normal:
+			least = min(least, density(0)/x.sigma)
+		case normalWithin:
+			least = min(least, density(0)/(x.sigma*x.inside()))
+		}
+	}
+	return least * (1 + 1e-9)
 }
 
 // saddle returns about the c where F is smallest on the real axis. Any c > 0 would do,
@@ -174,7 +204,7 @@ func (f factor) real(c float64) float64 {
 // space sets the step so that the discretisation is small beside a result of about
 // c·size.
 func (v *inversion) space(size float64) {
-	small := 36 - math.Log(min(1, v.c*size)) // the logarithm of one over it
+	small := 36 - math.Log(min(1, v.c*size/v.most)) // the logarithm of one over it
 	length := small / v.c
 	if sigma := math.Sqrt(v.variance); sigma > 0 {
 		w := v.c*sigma + math.Sqrt(v.c*v.c*v.variance+2*max(0, v.c*v.delta+small))
@@ -190,11 +220,15 @@ func (v *inversion) space(size float64) {
 func (v *inversion) discretisation() float64 {
 	length := 2 * math.Pi / v.step
 	away := math.Exp(-v.c * length)
-	e := away / (1 - away)
+	e := v.most * away / (1 - away)
 	switch beyond := length - v.delta; {
 	case v.variance == 0 && beyond > 1e-12*length:
 	case v.variance > 0 && beyond > 0 && length*(2*beyond+length)/(2*v.variance)-v.c*length > 1:
-		e += math.Exp(v.c*length - beyond*beyond/(2*v.variance))
+		first := math.Exp(v.c*length - beyond*beyond/(2*v.variance))
+		if v.density {
+			first *= density(0) / math.Sqrt(v.variance)
+		}
+		e += first
 	default:
 		return math.Inf(1)
 	}
@@ -208,24 +242,27 @@ func (v *inversion) truncation(n int) float64 {
 	power := 0.0
 	for _, f := range v.factors {
 		switch f.term.kind {
-		case uniform, triangular:
+		case uniform, triangular, trapezoidal:
 			x += math.Log((1 + math.Exp(-f.width*v.c)) / (f.width * u))
 			power++
 		case normalWithin:
-			k := f.term.half / f.term.sigma
-			x += math.Log(2 / (f.term.sigma * math.Sqrt(2*math.Pi) * math.Erf(k/math.Sqrt2) * u))
+			x += math.Log(2 / (f.term.sigma * math.Sqrt(2*math.Pi) * f.term.inside() * u))
 			power++
 		default:
 			m, e := f.at(complex(v.c, 0)) // M(c)
 			x += math.Log(real(m) + e + f.quadrature(v.c, v.c))
 		}
 	}
-	// The integral over u of u^-(power+1)·exp(-u²σ²/2), but for what is in x.
-	over := math.Inf(1)
-	if power > 0 {
-		over = 1 / power
+	// The integral over u of u^-(power+1)·exp(-u²σ²/2), but for what is in x; for a density
+	// of u^-power.
+	over, times := math.Inf(1), 1.0
+	if v.density {
+		power, times = power-1, u
 	}
-	over = min(over, 1/(u*u*v.variance))
+	if power > 0 {
+		over = times / power
+	}
+	over = min(over, times/(u*u*v.variance))
 	return math.Exp(x) * over / math.Pi * (1 + 1e-9)
 }
 
@@ -246,7 +283,7 @@ func (v *inversion) terms(size float64, most int) int {
 	return hi
 }
 
-func (v *inversion) sum(n int) (p TailProbability, ok bool) {
+func (v *inversion) sum(n int) (p Computed, ok bool) {
 	limit := math.Hypot(v.c, float64(n)*v.step) // |s| is nowhere larger
 	slack := make([]float64, len(v.factors))
 	for i, f := range v.factors {
@@ -259,8 +296,12 @@ func (v *inversion) sum(n int) (p TailProbability, ok bool) {
 		re, im := v.c*v.delta+(v.c*v.c-u*u)*v.variance/2, u*v.delta+v.c*u*v.variance
 		moves := math.Abs(v.c*v.delta) + u*math.Abs(v.delta) + (v.c*v.c+u*u)*v.variance/2 + v.c*u*v.variance
 		sin, cos := math.Sincos(im)
-		modulus := math.Exp(re) / math.Hypot(v.c, u)
-		value := complex(math.Exp(re)*cos, math.Exp(re)*sin) / s
+		modulus := math.Exp(re)
+		value := complex(modulus*cos, modulus*sin)
+		if !v.density {
+			modulus /= math.Hypot(v.c, u)
+			value /= s
+		}
 		off := modulus * (6*halfUlp*moves + 3*library) // the exponent, exp, sin and cos, the product and the quotient
 		for i, f := range v.factors {
 			m, e := f.at(s)
@@ -278,10 +319,10 @@ func (v *inversion) sum(n int) (p TailProbability, ok bool) {
 	value := sum * scale
 	rounding := (errors + float64(n)*halfUlp*(sizes+errors)) * scale
 	e := rounding + v.discretisation() + v.truncation(n) + 4*halfUlp*math.Abs(value)
-	if !(e <= provenEnough*value) || value > 1 {
-		return TailProbability{}, false
+	if !(e <= provenEnough*value) || value > v.most {
+		return Computed{}, false
 	}
-	return TailProbability{Value: value, Error: e * (1 + 1e-6), Proven: true}, true
+	return Computed{Value: value, Error: e * (1 + 1e-6), Proven: true}, true
 }
 
 // at returns M(s) and a bound on its rounding.
@@ -347,12 +388,13 @@ func normalPoints(t term) factor {
 	f := factor{term: t}
 	x, w := make([]float64, pointsOfRule), make([]float64, pointsOfRule)
 	quad.Legendre{}.FixedLocations(x, w, -1, 1)
-	k := t.half / t.sigma
-	inside := t.sigma * math.Erf(k/math.Sqrt2) * math.Sqrt(2*math.Pi)
+	k, m := t.half/t.sigma, t.offset/t.half
+	inside := t.sigma * t.inside() * math.Sqrt(2*math.Pi)
 	for i := range x {
 		f.points = append(f.points, t.half*(1-x[i]))
-		f.weights = append(f.weights, w[i]*t.half*math.Exp(-k*k*x[i]*x[i]/2)/inside)
+		f.weights = append(f.weights, w[i]*t.half*math.Exp(-k*k*(x[i]-m)*(x[i]-m)/2)/inside)
 	}
+	k *= 1 + math.Abs(m) // how many deviations the farther limit lies from the mean
 	// A test finds the points of the rule good to 4e-16 and its weights to 1e-13 of each.
 	f.moved = t.half * 1e-15
 	f.apart = 2e-13 + 2*library + (10+4*k*k)*halfUlp + k*k*1e-15
@@ -383,7 +425,7 @@ func (f factor) quadrature(c, limit float64) float64 {
 		return 3 * math.Exp(n*math.Log(z/2)-factorial)
 	case normalWithin:
 		k := f.term.half / f.term.sigma
-		density := k / (math.Sqrt(2*math.Pi) * math.Erf(k/math.Sqrt2))
+		density := k / (math.Sqrt(2*math.Pi) * f.term.inside())
 		least := math.Inf(1)
 		for _, rho := range [...]float64{1.2, 1.5, 2, 2.5, 3, 4, 6, 9} {
 			a, b := (rho+1/rho)/2, (rho-1/rho)/2

@@ -13,7 +13,7 @@ import (
 func within(t interface {
 	Helper()
 	Errorf(string, ...any)
-}, what string, got TailProbability, want *big.Float) (part float64) {
+}, what string, got Computed, want *big.Float) (part float64) {
 	t.Helper()
 	wide := new(big.Float).SetPrec(2 * want.Prec())
 	off := wide.Sub(wide.SetFloat64(got.Value), want)

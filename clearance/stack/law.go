@@ -10,11 +10,11 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Law is the probability distribution of a stack's gap, its contributors being
-// independent. Changing its fields changes no probability: it answers for the stack that
+// A Law is the probability distribution of a stack's gap. Its contributors are independent
+// of each other or normal, or so bound together that they are one variable. Changing its fields changes no probability: it answers for the stack that
 // it was made from.
 //
-// Every probability comes with its error, which is a proven bound (TailProbability.Proven)
+// Every probability comes with its error, which is a proven bound (Computed.Proven)
 // or an estimate:
 //
 //   - Uniform, triangular and sampled contributors: proven. The exact sum is a ratio of
@@ -49,14 +49,20 @@ type Law struct {
 	sigma    float64 // mm
 }
 
-// Law returns the distribution of the gap. The errors are those of Stack, and ErrUnusable
-// if nothing varies, because every sample has one value only.
+// Law returns the distribution of the gap. Normal sizes may share sources, and so may sizes
+// of one shape whose parts of one source are 1 or -1. The errors are those of Stack, and
+// ErrUnusable if other sizes hang together, if it is not known how far some do, or if
+// nothing varies, because every sample has one value only or sizes cancel.
 func (s Stack) Law() (*Law, error) {
 	terms, err := s.terms()
 	if err != nil {
 		return nil, err
 	}
-	l := newLaw(s.middle(), terms)
+	merged, err := s.merged(terms)
+	if err != nil {
+		return nil, err
+	}
+	l := newLaw(s.centre(), merged)
 	if l.sigma == 0 {
 		return nil, nothingVaries()
 	}
@@ -81,7 +87,7 @@ func newLaw(centre units.Length, terms []term) *Law {
 
 // nothingVaries is the error for samples that leave the gap one value.
 func nothingVaries() error {
-	return wrong(ErrUnusable, "distribution of the gap", "samples with equal values only", "measure in finer steps, or give a distribution within the limits")
+	return wrong(ErrUnusable, "distribution of the gap", "nothing that varies: samples with equal values, exact sizes, or sizes that cancel", "measure in finer steps, or give a distribution within the limits")
 }
 
 // withNormalsAdded returns the terms with all normal ones replaced by their sum.
@@ -120,18 +126,18 @@ func millimetres(x float64) units.Length {
 func (l *Law) from(gap units.Length) float64 { return gap.Sub(l.centre).Float64(units.Millimetre) }
 
 // Above returns the probability that the gap is greater than the one given.
-func (l *Law) Above(gap units.Length) TailProbability {
+func (l *Law) Above(gap units.Length) Computed {
 	return tail(l.up, gap.Sub(l.centre).Rat(units.Millimetre))
 }
 
 // Below returns the probability that the gap is less than the one given.
-func (l *Law) Below(gap units.Length) TailProbability {
+func (l *Law) Below(gap units.Length) Computed {
 	return tail(l.down, l.centre.Sub(gap).Rat(units.Millimetre))
 }
 
 // outside returns the probabilities of a gap below and above limits; a bound
 // that the limits lack is never passed, exactly.
-func (l *Law) outside(limits units.LengthInterval) (below, above TailProbability) {
+func (l *Law) outside(limits units.LengthInterval) (below, above Computed) {
 	below, above = exactly(0), exactly(0)
 	if limits.HasLo() {
 		below = l.Below(limits.Lo())

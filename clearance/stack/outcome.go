@@ -55,6 +55,10 @@ func (c *collector) outcome() *Outcome {
 	return o
 }
 
+func (o *Outcome) empty() error {
+	return wrong(measure.ErrEmpty, "outcome of a simulation", "", "use an Outcome that Simulate or SimulateFunc returned")
+}
+
 // Quantile returns the value that the part p of the trials lies below, and how finely the
 // run resolves it: the width of a bin, 20/16384 of a standard deviation for values within
 // ten standard deviations of the mean; beyond them, the distance from there to the
@@ -63,7 +67,7 @@ func (c *collector) outcome() *Outcome {
 // [measure.ErrProbability], or [measure.ErrEmpty] for an Outcome without trials.
 func (o *Outcome) Quantile(p float64) (value, resolution float64, err error) {
 	if o.Trials == 0 {
-		return 0, 0, wrong(measure.ErrEmpty, "outcome of a simulation", "", "use an Outcome that Simulate or SimulateFunc returned")
+		return 0, 0, o.empty()
 	}
 	if err := checkProbability("quantile of a simulation", p); err != nil {
 		return 0, 0, err
@@ -75,13 +79,7 @@ func (o *Outcome) Quantile(p float64) (value, resolution float64, err error) {
 			before += n
 			continue
 		}
-		lo, hi := o.Min, o.Max
-		if i > 0 {
-			lo = max(lo, o.BinStart+float64(i-1)*o.BinWidth)
-		}
-		if i < len(o.Bins)-1 {
-			hi = min(hi, o.BinStart+float64(i)*o.BinWidth)
-		}
+		lo, hi := o.span(i)
 		return lo + (hi-lo)*(wanted-float64(before))/float64(n), hi - lo, nil
 	}
 	return o.Max, 0, nil

@@ -6,43 +6,43 @@ import (
 	"example.com/closefit/units"
 )
 
-// A TailProbability is a computed probability of a gap beyond a limit, with its error:
-// the true value lies within Value ± Error. With Proven set, Error is a bound that
+// A Computed is a number that was computed in float64, with its error: a probability, or
+// a density for each millimetre. The true value lies within Value ± Error. With Proven set, Error is a bound that
 // follows from a proof, for the stack as it was given. Without it, Error is an estimate.
 // Law says which stacks have which. Error is 0 only where Value is exact.
-type TailProbability struct {
+type Computed struct {
 	Value  float64 `json:"value"`
 	Error  float64 `json:"error"`
 	Proven bool    `json:"proven"`
 }
 
 // exactly is a probability that float64 holds without rounding.
-func exactly(p float64) TailProbability { return TailProbability{Value: p, Proven: true} }
+func exactly(p float64) Computed { return Computed{Value: p, Proven: true} }
 
 // plus returns the probability of either of two events that exclude each other: a gap
 // below limits and one above. It is proven if both are.
-func (p TailProbability) plus(q TailProbability) TailProbability {
+func (p Computed) plus(q Computed) Computed {
 	sum := p.Value + q.Value
 	e := p.Error + q.Error
 	if p.Value != 0 && q.Value != 0 {
 		e += halfUlp * sum
 	}
-	return TailProbability{Value: sum, Error: e * widened, Proven: p.Proven && q.Proven}
+	return Computed{Value: sum, Error: e * widened, Proven: p.Proven && q.Proven}
 }
 
 // other returns the probability that the event does not happen.
-func (p TailProbability) other() TailProbability {
+func (p Computed) other() Computed {
 	v := 1 - p.Value
 	e := p.Error
 	if p.Value != 0 && p.Value != 1 {
 		e += halfUlp * v
 	}
-	return TailProbability{Value: v, Error: e * widened, Proven: p.Proven}
+	return Computed{Value: v, Error: e * widened, Proven: p.Proven}
 }
 
 // String returns the value and its error: "0.00135 ± 2e-09", and "about 0.00135, perhaps
 // ± 2e-09" where that is an estimate.
-func (p TailProbability) String() string {
+func (p Computed) String() string {
 	if p.Proven {
 		return fmt.Sprintf("%.6g ± %.0e", p.Value, p.Error)
 	}
@@ -50,7 +50,7 @@ func (p TailProbability) String() string {
 }
 
 // UnmarshalJSON reads the exchange form; a missing key is an error.
-func (p *TailProbability) UnmarshalJSON(data []byte) error {
-	type probability TailProbability
+func (p *Computed) UnmarshalJSON(data []byte) error {
+	type probability Computed
 	return units.DecodeObject(data, (*probability)(p))
 }

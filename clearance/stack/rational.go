@@ -6,9 +6,10 @@ import (
 	"slices"
 )
 
-// How sums of uniform, triangular and sampled terms are computed: exactly.
+// How sums of uniform, triangular, trapezoidal and sampled terms are computed: exactly.
 //
-// A triangular term is the sum of two uniform ones of half its width, and a uniform
+// A triangular term is the sum of two uniform ones of half its width, a trapezoidal one of
+// two that share the width otherwise (JCGM 101:2008, 6.4.4), and a uniform
 // one of width w lies Y below its largest value, 0 <= Y <= w. For n of them, and t at
 // a distance d below the largest sum of all,
 //
@@ -45,10 +46,19 @@ func (g grid) of(r *big.Rat) *big.Int {
 // a nanosecond.
 const mostWork = 4_000_000
 
-// rational returns P(S > t), to half a unit in the last place; ok is false if S has
-// terms that are not uniform, triangular or sampled, or so many that the exact sum
-// would take too long.
-func rational(terms []term, t *big.Rat) (p TailProbability, ok bool) {
+// A sumOfSteps is the sum above before its powers are taken.
+type sumOfSteps struct {
+	steps         []step
+	distance      *big.Int // d
+	powers        int      // n
+	denominator   *big.Int // Π w, and the number of values of each sample
+	perMillimetre *big.Int
+}
+
+// stepsOf returns the sum for P(S > t); ok is false if S has terms that are not uniform,
+// triangular, trapezoidal or sampled, or so many that the exact sum would take too long.
+// With a reach that includes t, a step that lies there counts.
+func stepsOf(terms []term, t *big.Rat, including bool) (sum sumOfSteps, ok bool) {
 	var widths []*big.Rat
 	whole := grid{new(big.Int).Set(t.Denom())}
 	distance := new(big.Rat).Neg(t)
@@ -58,8 +68,9 @@ func rational(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 		case uniform:
 			widths = append(widths, new(big.Rat).Add(e.half, e.half))
 			distance.Add(distance, e.half)
-		case triangular:
-			widths = append(widths, e.half, e.half)
+		case triangular, trapezoidal:
+			wide, narrow := x.sides()
+			widths = append(widths, wide, narrow)
 			distance.Add(distance, e.half)
 		case sampled:
 			for _, a := range e.atoms {
@@ -67,7 +78,7 @@ func rational(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 			}
 			distance.Add(distance, e.atoms[len(e.atoms)-1])
 		default:
-			return TailProbability{}, false
+			return sum, false
 		}
 	}
 	for _, w := range widths {
@@ -78,12 +89,16 @@ func rational(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 	words := n*d.BitLen()/64 + 1
 	most := mostWork / (200 + words*words)
 	steps := []step{{new(big.Int), big.NewInt(1)}}
-	denominator := new(big.Int).MulRange(1, int64(n))
+	end := d
+	if including {
+		end = new(big.Int).Add(d, big.NewInt(1))
+	}
+	denominator := big.NewInt(1)
 	for _, r := range widths {
 		w := whole.of(r)
 		denominator.Mul(denominator, w)
-		if steps, ok = spread(steps, []*big.Int{new(big.Int), w}, -1, d, most); !ok {
-			return TailProbability{}, false
+		if steps, ok = spread(steps, []*big.Int{new(big.Int), w}, -1, end, most); !ok {
+			return sum, false
 		}
 	}
 	for _, x := range terms {
@@ -97,17 +112,32 @@ func rational(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 			below[i] = new(big.Int).Sub(top, whole.of(a))
 		}
 		denominator.Mul(denominator, big.NewInt(int64(len(atoms))))
-		if steps, ok = spread(steps, below, +1, d, most); !ok {
-			return TailProbability{}, false
+		if steps, ok = spread(steps, below, +1, end, most); !ok {
+			return sum, false
 		}
 	}
+	return sumOfSteps{steps, d, n, denominator, whole.perMillimetre}, true
+}
+
+// power returns Σ count·(d - at)^n / (n!·denominator).
+func (s sumOfSteps) power(n int) *big.Rat {
 	sum, power := new(big.Int), new(big.Int)
 	exponent := big.NewInt(int64(n))
-	for _, s := range steps {
-		power.Exp(power.Sub(d, s.at), exponent, nil)
-		sum.Add(sum, power.Mul(power, s.count))
+	for _, x := range s.steps {
+		power.Exp(power.Sub(s.distance, x.at), exponent, nil)
+		sum.Add(sum, power.Mul(power, x.count))
 	}
-	return nearest(new(big.Rat).SetFrac(sum, denominator)), true
+	factorial := new(big.Int).MulRange(1, int64(n))
+	return new(big.Rat).SetFrac(sum, factorial.Mul(factorial, s.denominator))
+}
+
+// rational returns P(S > t), to half a unit in the last place; ok is that of stepsOf.
+func rational(terms []term, t *big.Rat) (p Computed, ok bool) {
+	sum, ok := stepsOf(terms, t, false)
+	if !ok {
+		return Computed{}, false
+	}
+	return nearest(sum.power(sum.powers)), true
 }
 
 // spread returns the steps moved by each of the distances, those at d and beyond left
@@ -147,10 +177,10 @@ func spread(steps []step, distances []*big.Int, sign int, d *big.Int, most int) 
 // nearest returns the probability p rounded to the nearest float64, with at most half
 // a unit in its last place as the bound: 2^-53 of it, or, below the normal numbers, the
 // smallest number there is.
-func nearest(p *big.Rat) TailProbability {
+func nearest(p *big.Rat) Computed {
 	v, exact := p.Float64()
 	if exact {
 		return exactly(v)
 	}
-	return TailProbability{Value: v, Error: halfUlp*v + math.SmallestNonzeroFloat64, Proven: true}
+	return Computed{Value: v, Error: halfUlp*v + math.SmallestNonzeroFloat64, Proven: true}
 }

@@ -7,6 +7,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
+	"slices"
 	"sync"
 
 	"example.com/closefit/units"
@@ -42,19 +43,23 @@ func spanOf[D units.Dimension](limits units.Interval[D], u units.Unit[D]) span {
 
 // Simulate runs a Monte Carlo simulation of the gap, in millimetres, and counts the
 // trials outside the limits; the empty interval counts none. It stops early with
-// ctx's error when ctx is done. Other errors: [ErrUnusable] for less than two trials
-// or negative workers, and those of Law.
+// ctx's error when ctx is done. Sizes of any distribution may share sources; it must be
+// known how far. Other errors: [ErrUnusable] for less than two trials or negative workers,
+// and those of Stack.
 func (s Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Simulation) (*Outcome, error) {
 	terms, err := s.terms()
 	if err != nil {
 		return nil, err
 	}
-	law := newLaw(s.middle(), terms)
+	if !s.independent() {
+		return s.simulate(ctx, s.gapOf, spanOf(limits, units.Millimetre), !limits.IsEmpty(), sim)
+	}
+	law := newLaw(s.centre(), slices.DeleteFunc(slices.Clone(terms), func(t term) bool { return t.kind == noDistribution }))
 	if law.sigma == 0 {
 		return nil, nothingVaries()
 	}
 	inOrder := sorted(terms) // of their own, whatever the one given was
-	centre := s.middle().Float64(units.Millimetre)
+	centre := s.centre().Float64(units.Millimetre)
 	draw := func(x []float64, r *rand.Rand) error {
 		for i := range x {
 			x[i] = centre
@@ -66,6 +71,15 @@ func (s Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Si
 	return c.run(ctx)
 }
 
+// gapOf returns the gap of sizes in millimetres.
+func (s Stack) gapOf(sizes []float64) float64 {
+	var gap float64
+	for i, c := range s {
+		gap += c.Sensitivity.Float64(units.One) * sizes[i]
+	}
+	return gap
+}
+
 // SimulateFunc runs a Monte Carlo simulation of a function of the contributors' sizes. f
 // gets the sizes in millimetres, in the order of the stack; it must not keep or change
 // the slice, and may be called from several goroutines at once. Sensitivities play no
@@ -73,25 +87,22 @@ func (s Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Si
 // is not finite, or beyond ±1e140, ends the run with an error of kind [units.ErrSyntax];
 // other errors are those of Simulate.
 func (s Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64, limits units.RatioInterval, sim Simulation) (*Outcome, error) {
+	return s.simulate(ctx, f, spanOf(limits, units.One), !limits.IsEmpty(), sim)
+}
+
+// simulate runs a simulation of a function of the sizes.
+func (s Stack) simulate(ctx context.Context, f func(sizes []float64) float64, limits span, limited bool, sim Simulation) (*Outcome, error) {
 	if _, err := s.terms(); err != nil {
 		return nil, err
 	}
-	terms := make([]term, len(s))
-	middles := make([]float64, len(s))
-	for i, c := range s {
-		terms[i] = newTerm(c.asItself())
-		middles[i] = c.Limits.Mid().Float64(units.Millimetre)
+	if err := s.checkTogether(); err != nil {
+		return nil, err
 	}
+	of := s.joint()
 	draw := func(x []float64, r *rand.Rand) error {
-		sizes := make([]float64, len(terms)*len(x))
-		for i, t := range terms {
-			column := sizes[i*len(x) : (i+1)*len(x)]
-			for j := range column {
-				column[j] = middles[i]
-			}
-			t.addDraws(column, r)
-		}
-		row := make([]float64, len(terms))
+		sizes := make([]float64, len(s)*len(x))
+		of.draw(sizes, len(x), r)
+		row := make([]float64, len(s))
 		fill := func(j int) {
 			for i := range row {
 				row[i] = sizes[i*len(x)+j]
@@ -105,7 +116,7 @@ func (s Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64
 			x[j] = f(row)
 			if !(math.Abs(x[j]) <= mostResult) {
 				fill(j) // f may have changed it, against the rule
-				return wrong(units.ErrSyntax, "simulation", fmt.Sprintf("the function gives %v for the sizes %v mm", x[j], row), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
+				return notFinite("simulation", x[j], row)
 			}
 		}
 		return nil
@@ -120,8 +131,13 @@ func (s Stack) SimulateFunc(ctx context.Context, f func(sizes []float64) float64
 	}
 	var t tally
 	newHistogram(pilot[0], 0).add(&t, pilot, span{})
-	c := &collector{sim: sim, histogram: newHistogram(t.moments(pilot[0])), limits: spanOf(limits, units.One), limited: !limits.IsEmpty(), draw: draw}
+	c := &collector{sim: sim, histogram: newHistogram(t.moments(pilot[0])), limits: limits, limited: limited, draw: draw}
 	return c.run(ctx)
+}
+
+// notFinite is the error of a function with a result that cannot be used.
+func notFinite(where string, result float64, sizes []float64) error {
+	return wrong(units.ErrSyntax, where, fmt.Sprintf("the function gives %v for the sizes %v mm", result, sizes), "give a function that is finite, and no more than 1e140, wherever the sizes can lie")
 }
 
 // asItself returns the contributor with a sensitivity of one.

@@ -120,7 +120,7 @@ func TestSimulationAgreesWithLaw(t *testing.T) {
 		for _, count := range []struct {
 			name string
 			got  int64
-			p    stack.TailProbability
+			p    stack.Computed
 		}{{"below", o.Below, capability.Below}, {"above", o.Above, capability.Above}} {
 			if want := n * count.p.Value; math.Abs(float64(count.got)-want) > 4*math.Sqrt(want) {
 				t.Errorf("%s: %d %s, want %.0f", name, count.got, count.name, want)

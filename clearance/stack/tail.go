@@ -10,7 +10,7 @@ import "math/big"
 // the terms that are small beside the others (bracket); and by lattices otherwise. The last
 // alone is an estimate. Where S has a density, the smaller of P(S > t) and P(S < t) is
 // computed and the other follows from it.
-func tail(terms []term, t *big.Rat) TailProbability {
+func tail(terms []term, t *big.Rat) Computed {
 	lo, hi := new(big.Rat), new(big.Rat)
 	bounded, continuous := true, false
 	var mean float64
@@ -42,7 +42,7 @@ func tail(terms []term, t *big.Rat) TailProbability {
 	return smaller(terms, t)
 }
 
-func smaller(terms []term, t *big.Rat) TailProbability {
+func smaller(terms []term, t *big.Rat) Computed {
 	if p, ok := proven(terms, t); ok {
 		return p
 	}
@@ -52,13 +52,13 @@ func smaller(terms []term, t *big.Rat) TailProbability {
 	return estimate(terms, nearestTo(t))
 }
 
-func proven(terms []term, t *big.Rat) (TailProbability, bool) {
-	for _, way := range []func([]term, *big.Rat) (TailProbability, bool){rational, closed, invert} {
+func proven(terms []term, t *big.Rat) (Computed, bool) {
+	for _, way := range []func([]term, *big.Rat) (Computed, bool){rational, closed, invert} {
 		if p, ok := way(terms, t); ok {
 			return p, true
 		}
 	}
-	return TailProbability{}, false
+	return Computed{}, false
 }
 
 // bracket returns P(S > t) from the sum R of the larger terms. If what the others add
@@ -69,7 +69,7 @@ func proven(terms []term, t *big.Rat) (TailProbability, bool) {
 // r is the sum of the half widths of the small terms, with 20 standard deviations for a
 // normal one, which q counts as 2·Q(20) < 6e-89. ok is false if nothing is small, or if that
 // is wider than provenEnough.
-func bracket(terms []term, t *big.Rat) (p TailProbability, ok bool) {
+func bracket(terms []term, t *big.Rat) (p Computed, ok bool) {
 	const small, deviations, beyond = 1e-5, 20, 6e-89
 	var widest float64
 	for _, x := range terms {
@@ -89,14 +89,14 @@ func bracket(terms []term, t *big.Rat) (p TailProbability, ok bool) {
 		}
 	}
 	if len(larger) == len(terms) {
-		return TailProbability{}, false
+		return Computed{}, false
 	}
 	least, ok1 := proven(larger, new(big.Rat).Add(t, r))
 	most, ok2 := proven(larger, new(big.Rat).Sub(t, r))
 	if !ok1 || !ok2 {
-		return TailProbability{}, false
+		return Computed{}, false
 	}
 	lo, hi := least.Value-least.Error-q, most.Value+most.Error+q
-	p = TailProbability{Value: (lo + hi) / 2, Error: ((hi-lo)/2 + 4*halfUlp*hi) * widened, Proven: true}
+	p = Computed{Value: (lo + hi) / 2, Error: ((hi-lo)/2 + 4*halfUlp*hi) * widened, Proven: true}
 	return p, p.Error <= provenEnough*p.Value && p.Value <= 1
 }

@@ -182,13 +182,16 @@ func examine(ctx context.Context, o options, stderr io.Writer) (result *check.Re
 	return result, u, writeCopy(ctx, o, f, result, stderr), nil
 }
 
-// headRows is how many rows of a long sheet of values are understood; the others are held
+// A sheet of values of more than longRows is understood by its first headRows; the others are held
 // against what was understood as they stream by.
-const headRows = 20_000
+const (
+	longRows = 20_000
+	headRows = 5000
+)
 
 // understood reads what a file holds, and sets the options to check it.
 func understood(ctx context.Context, f sheet.File, o *check.Options) (*understand.Understanding, error) {
-	head, long, err := sheet.Head(ctx, f, headRows)
+	head, long, err := sheet.Head(ctx, f, headRows, longRows)
 	if err != nil {
 		return nil, err
 	}

@@ -188,7 +188,7 @@ func TestLongText(t *testing.T) {
 	long := func(end string) string {
 		var b strings.Builder
 		b.WriteString(head)
-		for i := 1; i < headRows+5000; i++ {
+		for i := 1; i < longRows+5000; i++ {
 			b.WriteString(line(i))
 		}
 		return file(t, "long.csv", b.String()+end)

@@ -2,7 +2,12 @@
 
 package main
 
-import "example.com/closefit/examples/kit/ask"
+import (
+	"slices"
+
+	"example.com/closefit/examples/kit/ask"
+	"example.com/closefit/examples/kit/lesson"
+)
 
 // questions are those of the small module, which has no job and no record.
-func questions() ask.Set { return ask.Library() }
+func questions() ask.Set { return slices.Concat(ask.Library(), lesson.Questions()) }

@@ -45,12 +45,19 @@ func stackChecks() map[string]Check {
 			hi, errHi := simulatedQuantile(0.975)(o)
 			return hi - lo, errors.Join(errLo, errHi)
 		}),
-		"gauge block mean":               known.gaugeBlock(func(o *stack.Outcome) (float64, error) { return o.Mean, nil }),
-		"gauge block standard deviation": known.gaugeBlock(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
-		"gauge block lower end of 99 %":  known.gaugeBlock(simulatedQuantile(0.005)),
-		"gauge block upper end of 99 %":  known.gaugeBlock(simulatedQuantile(0.995)),
-		"tail of ten normal parts":       tenNormalParts,
-		"proven probability above":       provenAbove,
+		"gauge block mean":                known.gaugeBlock(func(o *stack.Outcome) (float64, error) { return o.Mean, nil }),
+		"gauge block standard deviation":  known.gaugeBlock(func(o *stack.Outcome) (float64, error) { return o.StdDev, nil }),
+		"gauge block lower end of 99 %":   known.gaugeBlock(simulatedQuantile(0.005)),
+		"gauge block upper end of 99 %":   known.gaugeBlock(simulatedQuantile(0.995)),
+		"mass calibration, first order":   massCalibrationLine(func(l *stack.Linear) float64 { return l.StdDev }),
+		"mass calibration, second order":  massCalibrationLine(func(l *stack.Linear) float64 { return l.SecondOrder }),
+		"tail of ten normal parts":        tenNormalParts,
+		"proven probability above":        provenAbove,
+		"proven density":                  provenDensity,
+		"comparison loss, first order":    comparisonLossLine(func(l *stack.Linear) float64 { return l.StdDev }),
+		"comparison loss, second order":   comparisonLossLine(func(l *stack.Linear) float64 { return l.SecondOrder }),
+		"comparison loss, simulated":      known.comparisonLoss(func(o *stack.Outcome) float64 { return o.StdDev }),
+		"comparison loss, simulated mean": known.comparisonLoss(func(o *stack.Outcome) float64 { return o.Mean }),
 	}
 }
 
@@ -214,24 +221,89 @@ func (known runs) massCalibration(quantity func(*stack.Outcome) (float64, error)
 		if err != nil {
 			return Result{}, err
 		}
-		of := units.MustParseLengthInterval
-		s := stack.Stack{
-			stack.Adds("mR", of("100000 ±0.150 mm"), stack.Normal(3)),
-			stack.Adds("δmR", of("1.234 ±0.060 mm"), stack.Normal(3)),
-			stack.Adds("ρa", of("1.10..1.30 mm"), stack.Uniform()),
-			stack.Adds("ρW", of("7000..9000 mm"), stack.Uniform()),
-			stack.Adds("ρR", of("7950..8050 mm"), stack.Uniform()),
-		}
 		o, err := known.of("mass calibration", r, func() (*stack.Outcome, error) {
-			return s.SimulateFunc(context.Background(), func(x []float64) float64 {
-				return (x[0]+x[1])*(1+(x[2]-1.2)*(1/x[3]-1/x[4])) - 100_000
-			}, units.RatioInterval{}, sim)
+			return massInputs().SimulateFunc(context.Background(), massDeviation, units.RatioInterval{}, sim)
 		})
 		if err != nil {
 			return Result{}, err
 		}
 		q, err := quantity(o)
 		return Float64(q), errors.Join(err, r.ExpectUnit("mg"))
+	}
+}
+
+func massInputs() stack.Stack {
+	of := units.MustParseLengthInterval
+	return stack.Stack{
+		stack.Adds("mR", of("100000 ±0.150 mm"), stack.Normal(3)),
+		stack.Adds("δmR", of("1.234 ±0.060 mm"), stack.Normal(3)),
+		stack.Adds("ρa", of("1.10..1.30 mm"), stack.Uniform()),
+		stack.Adds("ρW", of("7000..9000 mm"), stack.Uniform()),
+		stack.Adds("ρR", of("7950..8050 mm"), stack.Uniform()),
+	}
+}
+
+func massDeviation(x []float64) float64 {
+	return (x[0]+x[1])*(1+(x[2]-1.2)*(1/x[3]-1/x[4])) - 100_000
+}
+
+// massCalibrationLine is the same as a straight line.
+func massCalibrationLine(quantity func(*stack.Linear) float64) Check {
+	return func(r *Row) (Result, error) {
+		l, err := massInputs().Linearise(massDeviation)
+		if err != nil {
+			return Result{}, err
+		}
+		return Float64(quantity(l)), r.ExpectUnit("mg")
+	}
+}
+
+// comparisonLossInputs are those of JCGM 101:2008, 9.4: X1 about x1 and X2 about zero, both
+// normal with u = 0.005, and their correlation r; a millimetre stands for one.
+func comparisonLossInputs(r *Row) (stack.Stack, error) {
+	x1, errX := r.Decimal("x1")
+	correlation, errR := r.Float64("r")
+	if err := errors.Join(errX, errR, r.ExpectUnit("1e-6")); err != nil {
+		return nil, err
+	}
+	half := units.Micrometre.OfInt(15)
+	return stack.Stack{
+		stack.Adds("X1", units.PlusMinus(units.Millimetre.Of(x1), half), stack.Normal(3)),
+		stack.Adds("X2", units.PlusMinus(units.Length{}, half), stack.Normal(3)),
+	}.Correlated([][]float64{{1, correlation}, {correlation, 1}})
+}
+
+// comparisonLoss is δY = X1² + X2², in millionths.
+func comparisonLoss(x []float64) float64 { return 1e6 * (x[0]*x[0] + x[1]*x[1]) }
+
+func comparisonLossLine(quantity func(*stack.Linear) float64) Check {
+	return func(r *Row) (Result, error) {
+		s, err := comparisonLossInputs(r)
+		if err != nil {
+			return Result{}, err
+		}
+		l, err := s.Linearise(comparisonLoss)
+		if err != nil {
+			return Result{}, err
+		}
+		return Float64(quantity(l)), nil
+	}
+}
+
+func (known runs) comparisonLoss(quantity func(*stack.Outcome) float64) Check {
+	return func(r *Row) (Result, error) {
+		s, errStack := comparisonLossInputs(r)
+		sim, errSim := simulation(r)
+		if err := errors.Join(errStack, errSim); err != nil {
+			return Result{}, err
+		}
+		o, err := known.of("comparison loss", r, func() (*stack.Outcome, error) {
+			return s.SimulateFunc(context.Background(), comparisonLoss, units.RatioInterval{}, sim)
+		})
+		if err != nil {
+			return Result{}, err
+		}
+		return Float64(quantity(o)), nil
 	}
 }
 
@@ -307,16 +379,25 @@ func tenNormalParts(r *Row) (Result, error) {
 }
 
 // provenAbove is the probability of a gap above a length. Parts are divided by " + ", each
-// a distribution, with its k if it is normal, and its limits: "normal 3 ±0.05 mm". The
+// a distribution, with its k if it is normal or its top if it is trapezoidal, its limits,
+// and perhaps its mean: "normal 3 ±0.05 mm about 0.01 mm". The
 // probability must be proven, and its error must reach the value wanted.
 func provenAbove(r *Row) (Result, error) {
+	return proven(r, "above", "", func(l *stack.Law, at units.Length) (stack.Computed, error) { return l.Above(at), nil })
+}
+
+// provenDensity is the density of the gap at a length, as provenAbove is the probability.
+func provenDensity(r *Row) (Result, error) { return proven(r, "at", "/mm", (*stack.Law).Density) }
+
+func proven(r *Row, where, unit string, of func(*stack.Law, units.Length) (stack.Computed, error)) (Result, error) {
 	text, errParts := r.Input("parts")
-	above, errAbove := Parse(r, "above", units.ParseLength)
-	if err := errors.Join(errParts, errAbove, r.ExpectUnit("")); err != nil {
+	at, errAt := Parse(r, where, units.ParseLength)
+	if err := errors.Join(errParts, errAt, r.ExpectUnit(unit)); err != nil {
 		return Result{}, err
 	}
 	var s stack.Stack
 	for _, part := range strings.Split(text, " + ") {
+		part, mean, offCentre := strings.Cut(part, " about ")
 		name, half, _ := strings.Cut(part, " ±")
 		distribution, err := distributionOf(name)
 		if err != nil {
@@ -326,15 +407,22 @@ func provenAbove(r *Row) (Result, error) {
 		if err != nil {
 			return Result{}, err
 		}
+		if offCentre {
+			about, err := units.ParseLength(mean)
+			if err != nil {
+				return Result{}, err
+			}
+			distribution = distribution.About(about)
+		}
 		s = append(s, stack.Adds("x", limits, distribution))
 	}
 	law, err := s.Law()
 	if err != nil {
 		return Result{}, err
 	}
-	p := law.Above(above)
+	p, errOf := of(law, at)
 	want, _, err := big.ParseFloat(r.Want, 10, 200, big.ToNearestEven)
-	if err != nil {
+	if err := errors.Join(err, errOf); err != nil {
 		return Result{}, err
 	}
 	off := new(big.Float).SetPrec(200).SetFloat64(p.Value)
@@ -349,7 +437,7 @@ func provenAbove(r *Row) (Result, error) {
 
 func distributionOf(name string) (stack.Distribution, error) {
 	kind, k := name, 0.0
-	if i := strings.LastIndex(name, " "); i >= 0 && strings.Contains(name, "normal ") {
+	if i := strings.LastIndex(name, " "); i >= 0 && (strings.Contains(name, "normal ") || strings.HasPrefix(name, "trapezoidal ")) {
 		var err error
 		if k, err = strconv.ParseFloat(name[i+1:], 64); err != nil {
 			return stack.Distribution{}, err
@@ -361,6 +449,8 @@ func distributionOf(name string) (stack.Distribution, error) {
 		return stack.Uniform(), nil
 	case "triangular":
 		return stack.Triangular(), nil
+	case "trapezoidal":
+		return stack.Trapezoidal(k), nil
 	case "arcsine":
 		return stack.Arcsine(), nil
 	case "normal":

@@ -18,6 +18,7 @@ func stackForms() []form {
 		valueBy("Distribution", drawDistribution, sameDistribution),
 		valueBy("Contributor", func(t *rapid.T) stack.Contributor {
 			c := drawContributor(t)
+			c.Sources = drawSources(t)
 			switch rapid.IntRange(-1, 3).Draw(t, "missing") {
 			case -1:
 				return stack.Contributor{}
@@ -28,11 +29,17 @@ func stackForms() []form {
 			}
 			return c
 		}, sameContributor),
+		valueBy("Source", func(t *rapid.T) stack.Source {
+			if sources := drawSources(t); sources != nil {
+				return sources[0]
+			}
+			return stack.Source{Name: "setting"}
+		}, func(a, b stack.Source) bool { return reflect.DeepEqual(a, b) }),
 		valueBy("Stack", drawStack, sameStack),
 		valueBy("Law", func(t *rapid.T) stack.Law { return *drawLaw(t, drawStack(t)) }, func(a, b stack.Law) bool {
 			return sameStack(a.Stack, b.Stack) && a.Mean.Equal(b.Mean) && a.StdDev.Equal(b.StdDev) && a.Above(a.Mean) == b.Above(b.Mean)
 		}),
-		valueBy("TailProbability", drawTail, func(a, b stack.TailProbability) bool { return a == b }),
+		valueBy("Computed", drawTail, func(a, b stack.Computed) bool { return a == b }),
 		valueBy("Capability", func(t *rapid.T) stack.Capability {
 			limits := []units.LengthInterval{units.Between(millimetres(-30), millimetres(90)), units.AtMost(millimetres(41)), units.AtLeast(millimetres(-12))}
 			c, err := drawLaw(t, drawStack(t)).Capability(rapid.SampledFrom(limits).Draw(t, "limits"))
@@ -60,6 +67,25 @@ func stackForms() []form {
 			return a
 		}, func(a, b stack.Allocation) bool {
 			return sameStack(a.Stack, b.Stack) && reflect.DeepEqual(a.Factors, b.Factors) && a.Outside == b.Outside && reflect.DeepEqual(a.Cost, b.Cost)
+		}),
+		valueBy("Linear", func(t *rapid.T) stack.Linear {
+			l, err := drawStack(t).Linearise(func(x []float64) float64 {
+				y := x[0]
+				for _, size := range x {
+					y += size * size / 7
+				}
+				return y
+			})
+			if errors.Is(err, measure.ErrEmpty) {
+				t.Skip(err)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			return *l
+		}, func(a, b stack.Linear) bool {
+			return a.Value == b.Value && slices.Equal(a.Sensitivities, b.Sensitivities) && a.StdDev == b.StdDev && a.Mean == b.Mean && a.SecondOrder == b.SecondOrder &&
+				a.Enough == b.Enough && sameStack(a.Stack, b.Stack)
 		}),
 		valueBy("Outcome", func(t *rapid.T) stack.Outcome {
 			s := drawStack(t)
@@ -94,8 +120,8 @@ func stackExceptions() map[string]string {
 func sameDistribution(a, b stack.Distribution) bool { return reflect.DeepEqual(a, b) }
 
 func sameContributor(a, b stack.Contributor) bool {
-	return a.Name == b.Name && a.Sensitivity.Equal(b.Sensitivity) && a.Nominal.Equal(b.Nominal) && a.Limits.Equal(b.Limits) &&
-		sameDistribution(a.Distribution, b.Distribution) && a.Fixed == b.Fixed
+	return a.Name == b.Name && a.Sensitivity.Equal(b.Sensitivity) && a.Limits.Equal(b.Limits) &&
+		sameDistribution(a.Distribution, b.Distribution) && a.Fixed == b.Fixed && reflect.DeepEqual(a.Sources, b.Sources)
 }
 
 func sameStack(a, b stack.Stack) bool { return slices.EqualFunc(a, b, sameContributor) }
@@ -113,8 +139,8 @@ func sameOutcome(a, b stack.Outcome) bool {
 		reflect.DeepEqual(a.Outside, b.Outside) && reflect.DeepEqual(a.Uncertainty, b.Uncertainty)
 }
 
-func drawTail(t *rapid.T) stack.TailProbability {
-	return stack.TailProbability{Value: rapid.Float64Range(0, 1).Draw(t, "value"), Error: rapid.Float64Range(0, 1e-3).Draw(t, "error"), Proven: rapid.Bool().Draw(t, "proven")}
+func drawTail(t *rapid.T) stack.Computed {
+	return stack.Computed{Value: rapid.Float64Range(0, 1).Draw(t, "value"), Error: rapid.Float64Range(0, 1e-3).Draw(t, "error"), Proven: rapid.Bool().Draw(t, "proven")}
 }
 
 // sampled are three measured values within every limits that drawContributor draws.
@@ -126,12 +152,13 @@ func sampled() []units.Length {
 func drawDistribution(t *rapid.T) stack.Distribution {
 	k := rapid.Float64Range(0.01, 1000).Draw(t, "k")
 	return rapid.SampledFrom([]stack.Distribution{{}, stack.Uniform(), stack.Normal(k), stack.NormalWithin(k), stack.Triangular(), stack.Arcsine(),
+		stack.Trapezoidal(rapid.Float64Range(0.001, 0.999).Draw(t, "top")), stack.Normal(k).About(millimetres(30)), stack.NormalWithin(k).About(millimetres(11)),
 		stack.Sample(sampled()...)}).Draw(t, "distribution")
 }
 
 func drawContributor(t *rapid.T) stack.Contributor {
 	c := stack.Contributor{Name: rapid.SampledFrom([]string{"", "journal", "shim \"2\" <b>"}).Draw(t, "name"),
-		Sensitivity: units.One.OfRat(drawRat(t)), Nominal: drawLength(t),
+		Sensitivity:  units.One.OfRat(drawRat(t)),
 		Limits:       units.Between(millimetres(rapid.Int64Range(1, 9).Draw(t, "least")), millimetres(rapid.Int64Range(13, 19).Draw(t, "most"))),
 		Distribution: drawDistribution(t), Fixed: rapid.Bool().Draw(t, "fixed")}
 	if c.Sensitivity.Sign() == 0 {
@@ -140,10 +167,23 @@ func drawContributor(t *rapid.T) stack.Contributor {
 	return c
 }
 
+// drawSources draws parts of sources that are known, that are not, or none.
+func drawSources(t *rapid.T) []stack.Source {
+	part := rapid.Float64Range(-0.7, 0.7).Draw(t, "part")
+	return rapid.SampledFrom([][]stack.Source{nil, {{Name: "heat"}}, {{Name: "heat", Part: new(-0.6)}, {Name: "setting", Part: &part}}}).Draw(t, "sources")
+}
+
+// drawStack draws a stack with a Law: all sizes are independent, or all that share sources
+// are normal.
 func drawStack(t *rapid.T) stack.Stack {
 	var s stack.Stack
 	for range rapid.IntRange(1, 3).Draw(t, "contributors") {
-		s = append(s, drawContributor(t))
+		c := drawContributor(t)
+		if rapid.Bool().Draw(t, "correlated") {
+			c.Distribution = stack.Normal(3)
+			c.Sources = []stack.Source{{Name: "setting", Part: new(rapid.Float64Range(-0.9, 0.9).Draw(t, "part"))}}
+		}
+		s = append(s, c)
 	}
 	return s
 }

@@ -26,6 +26,9 @@ type Agreement[D units.Dimension] struct {
 // disagree, one of them is wrong; use neither before you know which.
 func Compare[D units.Dimension](first, second Reading[D]) Agreement[D] {
 	a := Agreement[D]{First: first, Second: second}
+	if !first.Taken() || !second.Taken() {
+		return a
+	}
 	d := Sum[D]{Name: "difference of two readings", Symbol: "Δ", Terms: []Term[D]{Plus("1", "first", first), Minus("2", "second", second)}}
 	a.Difference = d.Reading()
 	apart := a.Difference.Interval()

@@ -1,6 +1,10 @@
 package measure
 
-import "example.com/closefit/units"
+import (
+	"fmt"
+
+	"example.com/closefit/units"
+)
 
 // An Assessment is a reading judged against its tolerance interval, with what
 // is proven on each side.
@@ -73,8 +77,9 @@ func limits[D units.Dimension](tolerance units.Interval[D]) []units.Quantity[D] 
 	return found
 }
 
-// Working shows the verdict with its numbers in the unit: which side is proven, by how
-// much, and what would settle an undecided one.
+// Working shows the verdict with its numbers in the unit: the acceptance interval, with the
+// expanded uncertainty as guard band, in which the bracket must lie; the probability of
+// conformity; which side is proven, by how much, and what would settle an undecided one.
 func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 	w := units.Working{
 		Name:    "verdict",
@@ -90,6 +95,9 @@ func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 	if problem := a.Reading.Problem(); problem != "" {
 		w.Notes = append(w.Notes, problem)
 		return w
+	}
+	if !a.Tolerance.IsEmpty() {
+		w.Steps = a.steps(u)
 	}
 	if margin, ok := a.Margin(); ok {
 		w.Notes = append(w.Notes, "inside by "+margin.Written(u)+" at least")
@@ -111,4 +119,48 @@ func (a Assessment[D]) Working(u units.Unit[D]) units.Working {
 		w.Notes = append(w.Notes, "another instrument with an expanded uncertainty of "+needed.Written(u)+" would settle it nine times in ten")
 	}
 	return w
+}
+
+// steps shows the acceptance interval and the probability of conformity.
+func (a Assessment[D]) steps(u units.Unit[D]) []units.Working {
+	var steps []units.Working
+	tolerance, expanded := a.Tolerance, a.Reading.expanded(coverage{})
+	if a.Reading.nonNegative && tolerance.HasLo() && tolerance.Lo().Sign() <= 0 && tolerance.HasHi() {
+		tolerance = units.AtMost(tolerance.Hi()) // the lower limit needs no guard band
+	}
+	if !expanded.IsZero() {
+		step := acceptingStep(tolerance, expanded, u)
+		step.Notes = append(step.Notes, "w is the expanded uncertainty: what is read, "+a.Reading.bracket().Written(u)+", conforms if it lies here")
+		steps = append(steps, step)
+	}
+	least, greatest, err := Conformity(a.Reading, a.Tolerance)
+	if err != nil {
+		return steps
+	}
+	p := units.Working{Name: "probability of conformity", Result: fmt.Sprintf("%.3g", least), Source: "JCGM 106:2012, 7"}
+	if places := 3; greatest-least > 5e-4 {
+		p.Result = fmt.Sprintf("%.*g to %.*g", places, least, places, greatest)
+		p.Notes = append(p.Notes, "where in its bracket the value lies is not known, nor how doubts of one instrument hang together")
+	}
+	laws := a.Reading.laws()
+	if b := a.Reading.bracket(); b.IsPoint() && !a.Reading.nonNegative && len(laws) == 1 && laws[0].normal() && !expanded.IsZero() {
+		p.Formula, p.Numbers = normalConformity(tolerance, b.Lo(), expanded, u)
+	}
+	return append(steps, p)
+}
+
+// normalConformity writes the probability that a normal value lies inside limits.
+func normalConformity[D units.Dimension](tolerance units.Interval[D], value, expanded units.Quantity[D], u units.Unit[D]) (formula, numbers string) {
+	term := func(bound string, limit units.Quantity[D]) (formula, numbers string) {
+		return "Φ((" + bound + " - y)/u)", "Φ((" + limit.WrittenBare(u) + " - " + value.WrittenBare(u) + ") / (" + expanded.WrittenBare(u) + " / 2))"
+	}
+	formula, numbers = "1", "1"
+	if tolerance.HasHi() {
+		formula, numbers = term("U", tolerance.Hi())
+	}
+	if tolerance.HasLo() {
+		f, n := term("L", tolerance.Lo())
+		formula, numbers = formula+" - "+f, numbers+" - "+n
+	}
+	return "p = " + formula, numbers
 }

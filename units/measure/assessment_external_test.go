@@ -79,6 +79,39 @@ func TestAssessmentWorking(t *testing.T) {
 	}
 }
 
+// The steps of an assessment: Accepting with the expanded uncertainty, and Conformity.
+func TestAssessmentSteps(t *testing.T) {
+	limits := within("0.024..0.048 mm")
+	// Φ((0.048-0.026)/0.002) - Φ((0.024-0.026)/0.002) = Φ(11) - Φ(-1) = 0.8413.
+	w := measure.Assess(by(t, "m", "0.026 mm", "0.004 mm"), limits).Working(units.Millimetre)
+	if len(w.Steps) != 2 || w.Steps[0].Result != "0.028..0.044 mm" || w.Steps[1].Result != "0.841" ||
+		w.Steps[1].Numbers != "Φ((0.048 - 0.026) / (0.004 / 2)) - Φ((0.024 - 0.026) / (0.004 / 2))" {
+		t.Errorf("a value:\n%s", w)
+	}
+	// A bracket has no uncertainty and so no guard band; the value may lie anywhere in it.
+	w = measure.Assess(given("0.020..0.030 mm"), limits).Working(units.Millimetre)
+	if len(w.Steps) != 1 || w.Steps[0].Result != "0 to 1" || w.Steps[0].Numbers != "" {
+		t.Errorf("a bracket:\n%s", w)
+	}
+	// A gap cannot be negative, and needs no guard band at a lower limit of zero.
+	w = measure.Assess(by(t, "m", "0.026 mm", "0.004 mm").NonNegative(), within("0..0.03 mm")).Working(units.Millimetre)
+	if len(w.Steps) != 2 || w.Steps[0].Result != "<= 0.026 mm" || w.Steps[1].Numbers != "" {
+		t.Errorf("what cannot be negative:\n%s", w)
+	}
+	w = measure.Assess(by(t, "m", "0.026 mm", "0.014 mm"), limits).Working(units.Millimetre)
+	if len(w.Steps) != 2 || !strings.Contains(w.Steps[0].Result, "takes all of the tolerance") {
+		t.Errorf("a guard band that leaves nothing:\n%s", w)
+	}
+	for _, w := range []units.Working{
+		measure.Assess(measure.LengthReading{}, limits).Working(units.Millimetre),
+		measure.Assess(given("0.02 mm"), units.LengthInterval{}).Working(units.Millimetre),
+	} {
+		if len(w.Steps) != 0 {
+			t.Errorf("steps of nothing:\n%s", w)
+		}
+	}
+}
+
 func TestRules(t *testing.T) {
 	limits := within("0.024..0.048 mm")
 	near := by(t, "m", "0.025 mm", "0.005 mm")

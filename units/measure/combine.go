@@ -91,10 +91,13 @@ func (a *act[D]) id() string {
 // bracket returns what is certain of a reading: the interval sum of its acts, with
 // what the pieces among their doubts add at each end.
 func (r *Reading[D]) bracket() units.Interval[D] {
-	if r.of != nil {
-		return kept(&r.of.certain, r.certain)
+	if r.of == nil {
+		return r.certain()
 	}
-	return r.certain()
+	if b := r.of.certain.Load(); b != nil {
+		return *b
+	}
+	return kept(&r.of.certain, r.certain())
 }
 
 // certain works out bracket.
@@ -144,16 +147,18 @@ type tallied[D units.Dimension] struct {
 
 // tallied returns the doubts of the reading's acts.
 func (r *Reading[D]) tallied() tallied[D] {
-	add := func() (t tallied[D]) {
-		var room [1]part[D]
-		t.doubts = tally(r.parts(&room), nil)
-		t.groups = grouped(t.doubts)
-		return t
-	}
 	if r.of != nil {
-		return kept(&r.of.tallied, add)
+		if t := r.of.tallied.Load(); t != nil {
+			return *t
+		}
 	}
-	return add()
+	var room [1]part[D]
+	doubts := tally(r.parts(&room), nil)
+	t := tallied[D]{doubts, grouped(doubts)}
+	if r.of != nil {
+		return kept(&r.of.tallied, t)
+	}
+	return t
 }
 
 // standing returns the doubts of the reading by source, without those that cancel.
@@ -167,13 +172,15 @@ func (r *Reading[D]) standing() []doubt[D] {
 func tally[D units.Dimension](parts []part[D], each func(of int, adds units.Quantity[D])) (all []doubt[D]) {
 	n := 0
 	for i := range parts {
-		n += 1 + len(parts[i].act.doubts())
+		if n += len(parts[i].act.doubts()); !parts[i].act.stated.IsZero() {
+			n++
+		}
 	}
 	all = make([]doubt[D], 0, n)
 	twice := describedTwice(parts)
 	add := func(d doubt[D]) {
 		of := -1
-		if (d.act != "" || d.named()) && (d.kind == scatter || !twice[d.of]) {
+		if (d.act != "" || d.named()) && (d.kind == scatter || !slices.Contains(twice, d.of)) {
 			of = slices.IndexFunc(all, func(o doubt[D]) bool { return o.source == d.source && o.freedom == d.freedom })
 		}
 		if of < 0 {
@@ -201,18 +208,15 @@ func tally[D units.Dimension](parts []part[D], each func(of int, adds units.Quan
 	// An instrument that stands among them with an uncertainty that is not split, or
 	// with one error estimated twice, is taken at its worst in all that it does.
 	for i, d := range all {
-		if !d.shares() || d.of == "" || twice[d.of] {
+		if !d.shares() || d.of == "" || slices.Contains(twice, d.of) {
 			continue
 		}
 		if d.kind == whole || slices.ContainsFunc(all[:i], func(o doubt[D]) bool { return o.source == d.source }) {
-			if twice == nil {
-				twice = map[string]bool{}
-			}
-			twice[d.of] = true
+			twice = append(twice, d.of)
 		}
 	}
 	for i := range all {
-		if all[i].shares() && twice[all[i].of] {
+		if all[i].shares() && slices.Contains(twice, all[i].of) {
 			all[i].kind = whole
 		}
 	}
@@ -222,8 +226,7 @@ func tally[D units.Dimension](parts []part[D], each func(of int, adds units.Quan
 // describedTwice returns the instruments whose common error is stated otherwise in
 // one act than in another. It is not known which is right, so nothing of them may
 // cancel.
-func describedTwice[D units.Dimension](parts []part[D]) map[string]bool {
-	var twice map[string]bool
+func describedTwice[D units.Dimension](parts []part[D]) (twice []string) {
 	for i := range parts {
 		a := parts[i].act
 		for j := range i {
@@ -231,10 +234,9 @@ func describedTwice[D units.Dimension](parts []part[D]) map[string]bool {
 			if a.by == "" || a.by != b.by || !a.split() || !b.split() || a.common().Equal(b.common()) {
 				continue
 			}
-			if twice == nil {
-				twice = map[string]bool{}
+			if !slices.Contains(twice, a.by) {
+				twice = append(twice, a.by)
 			}
-			twice[a.by] = true
 		}
 	}
 	return twice
@@ -327,7 +329,10 @@ func (r *Reading[D]) expanded(c coverage) units.Quantity[D] {
 	if r.atWorst {
 		i = 1
 	}
-	return kept(&r.of.twice[i], func() units.Quantity[D] { return r.root(c) })
+	if u := r.of.twice[i].Load(); u != nil {
+		return *u
+	}
+	return kept(&r.of.twice[i], r.root(c))
 }
 
 // root works out expanded.

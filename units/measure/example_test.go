@@ -186,3 +186,32 @@ func ExampleProcess() {
 	// within 9.99..10.01 mm: 1.09 % of the parts accepted by mistake, 2.87 % refused by mistake
 	// within 9.9933..10.0067 mm: 0.07 % of the parts accepted by mistake, 16.86 % refused by mistake
 }
+
+func ExampleProcess_Working() {
+	mm := units.MustParseLength
+	process := measure.Process[units.LengthDim]{Mean: mm("52.002 mm"), Spread: mm("0.004 mm")}
+	w, err := process.Working(units.MustParseLengthInterval("51.990..52.010 mm"), mm("0.002 mm"), mm("0.002 mm"), units.Millimetre)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(w)
+	// Output:
+	// risks of accepting what is measured inside
+	//   acceptance interval
+	//     A_L = L + w; A_U = U - w
+	//     51.99 + 0.002; 52.01 - 0.002
+	//     = 51.992..52.008 mm
+	//     source: JCGM 106:2012, 8.3
+	//   share of the process outside the limits
+	//     Φ((L - μ)/σ) + Φ((μ - U)/σ)
+	//     Φ((51.99 - 52.002) / 0.004) + Φ((52.002 - 52.01) / 0.004)
+	//     = 0.0241
+	//     source: normal distribution
+	//   R_C = ∫ g(η)·F(η) dη outside the limits; R_P = ∫ g(η)·(1 - F(η)) dη inside
+	//   g: density of the process, normal about 52.002 mm with σ = 0.004; F: probability that a part of size η is measured within the acceptance interval, with u = 0.002 / 2
+	//   = consumer's risk 0.0001047, producer's risk 0.05646
+	//   source: JCGM 106:2012, 9
+	//   note: of all parts, the consumer's risk is the share that is outside the limits and accepted, the producer's the share that is inside and refused
+	//   note: 0.9195 of all parts are accepted; of these 0.000114 are outside the limits
+}

@@ -80,13 +80,9 @@ type made[D units.Dimension] struct {
 	twice   [2]atomic.Pointer[units.Quantity[D]] // expanded at k = 2; the second at its worst
 }
 
-// kept returns what stands there, or makes it.
-func kept[T any](there *atomic.Pointer[T], make func() T) T {
-	if v := there.Load(); v != nil {
-		return *v
-	}
-	v := make()
-	there.Store(&v)
+// kept keeps what was worked out, for who asks again.
+func kept[T any](at *atomic.Pointer[T], v T) T {
+	at.Store(&v)
 	return v
 }
 
@@ -132,7 +128,9 @@ func (r *Reading[D]) parts(room *[1]part[D]) []part[D] {
 // Problem says why the reading proves nothing, whatever the limits: it was not taken, a
 // condition is not met, or a quantity that cannot be negative was read as negative. It is
 // empty for a reading that may prove something.
-func (r Reading[D]) Problem() string {
+func (r Reading[D]) Problem() string { return r.problem() }
+
+func (r *Reading[D]) problem() string {
 	if !r.Taken() {
 		return "not measured"
 	}
@@ -176,7 +174,7 @@ func (r Reading[D]) At(k decimal.Decimal) units.Interval[D] {
 }
 
 func (r *Reading[D]) at(c coverage) units.Interval[D] {
-	if r.Problem() != "" {
+	if r.problem() != "" {
 		return units.Interval[D]{}
 	}
 	return r.supposed(c)

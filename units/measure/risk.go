@@ -1,8 +1,10 @@
 package measure
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/integrate/quad"
 
@@ -110,6 +112,66 @@ func (p Process[D]) Risks(tolerance units.Interval[D], guard, expanded units.Qua
 	refused := func(x float64) float64 { return density(x) * (normal((x-au)/u) + normal((al-x)/u)) }
 	consumer = integral(accepted, math.Inf(-1), tl, u, al, au) + integral(accepted, tu, math.Inf(1), u, al, au)
 	return consumer, integral(refused, tl, tu, u, al, au), nil
+}
+
+// Working shows the steps to the risks, with numbers in the unit: the acceptance interval,
+// how much of the process lies outside the limits, and the two shares. The error is that of
+// Risks.
+func (p Process[D]) Working(tolerance units.Interval[D], guard, expanded units.Quantity[D], u units.Unit[D]) (units.Working, error) {
+	consumer, producer, err := p.Risks(tolerance, guard, expanded)
+	if err != nil {
+		return units.Working{}, err
+	}
+	below, above := 0.0, 0.0
+	z := func(q units.Quantity[D]) float64 {
+		f, _ := q.Ratio(p.Spread).Float64()
+		return f
+	}
+	outside := units.Working{Name: "share of the process outside the limits", Source: "normal distribution"}
+	var formulas, numbers []string
+	if tolerance.HasLo() {
+		below = normal(z(tolerance.Lo().Sub(p.Mean)))
+		formulas, numbers = append(formulas, "Φ((L - μ)/σ)"), append(numbers, fmt.Sprintf("Φ((%s - %s) / %s)", tolerance.Lo().WrittenBare(u), p.Mean.WrittenBare(u), p.Spread.WrittenBare(u)))
+	}
+	if tolerance.HasHi() {
+		above = normal(z(p.Mean.Sub(tolerance.Hi())))
+		formulas, numbers = append(formulas, "Φ((μ - U)/σ)"), append(numbers, fmt.Sprintf("Φ((%s - %s) / %s)", p.Mean.WrittenBare(u), tolerance.Hi().WrittenBare(u), p.Spread.WrittenBare(u)))
+	}
+	outside.Formula, outside.Numbers, outside.Result = strings.Join(formulas, " + "), strings.Join(numbers, " + "), fmt.Sprintf("%.4g", below+above)
+	if len(formulas) == 0 {
+		outside.Numbers = "no limits"
+	}
+	w := units.Working{
+		Name:    "risks of accepting what is measured inside",
+		Steps:   []units.Working{acceptingStep(tolerance, guard, u), outside},
+		Formula: "R_C = ∫ g(η)·F(η) dη outside the limits; R_P = ∫ g(η)·(1 - F(η)) dη inside",
+		Numbers: fmt.Sprintf("g: density of the process, normal about %s with σ = %s; F: probability that a part of size η is measured within the acceptance interval, with u = %s / 2", p.Mean.Written(u), p.Spread.WrittenBare(u), expanded.WrittenBare(u)),
+		Result:  fmt.Sprintf("consumer's risk %.4g, producer's risk %.4g", consumer, producer),
+		Source:  "JCGM 106:2012, 9",
+		Notes:   []string{"of all parts, the consumer's risk is the share that is outside the limits and accepted, the producer's the share that is inside and refused"},
+	}
+	if accepted := 1 - below - above - producer + consumer; accepted > consumer {
+		w.Notes = append(w.Notes, fmt.Sprintf("%.4g of all parts are accepted; of these %.3g are outside the limits", accepted, consumer/accepted))
+	}
+	return w, nil
+}
+
+// acceptingStep shows the acceptance interval that Accepting returns.
+func acceptingStep[D units.Dimension](tolerance units.Interval[D], guard units.Quantity[D], u units.Unit[D]) units.Working {
+	w := units.Working{Name: "acceptance interval", Source: "JCGM 106:2012, 8.3"}
+	var formulas, numbers []string
+	if tolerance.HasLo() {
+		formulas, numbers = append(formulas, "A_L = L + w"), append(numbers, tolerance.Lo().WrittenBare(u)+" + "+guard.WrittenBare(u))
+	}
+	if tolerance.HasHi() {
+		formulas, numbers = append(formulas, "A_U = U - w"), append(numbers, tolerance.Hi().WrittenBare(u)+" - "+guard.WrittenBare(u))
+	}
+	w.Formula, w.Numbers = strings.Join(formulas, "; "), strings.Join(numbers, "; ")
+	accept, err := Accepting(tolerance, guard)
+	if w.Result = accept.Written(u); err != nil {
+		w.Result = "nothing: the guard band takes all of the tolerance"
+	}
+	return w
 }
 
 // integral integrates a function that dies out as the normal density does, and

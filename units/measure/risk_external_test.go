@@ -57,6 +57,11 @@ func TestRisks(t *testing.T) {
 			t.Errorf("%s: %v and %v, %v", test.name, consumer, producer, err)
 		}
 	}
+	// The same numbers, and 2Φ(-2) of the process outside.
+	w, err := process.Working(limits, units.Length{}, units.Millimetre.OfRat(ratio(1, 300)), units.Millimetre)
+	if err != nil || w.Result != "consumer's risk 0.009755, producer's risk 0.02203" || len(w.Steps) != 2 || w.Steps[1].Result != "0.0455" || w.Steps[1].Numbers != "Φ((0.03 - 0.04) / 0.005) + Φ((0.04 - 0.05) / 0.005)" {
+		t.Errorf("working: %v\n%s", err, w)
+	}
 	// A guard band moves the risk from the buyer to the maker.
 	plainConsumer, plainProducer, err1 := process.Risks(limits, units.Length{}, sized("0.004 mm"))
 	consumer, producer, err2 := process.Risks(limits, sized("0.004 mm"), sized("0.004 mm"))
@@ -70,6 +75,12 @@ func TestRisks(t *testing.T) {
 		if _, _, err := bad.process.Risks(limits, units.Length{}, sized(bad.u)); !errors.Is(err, measure.ErrProbability) {
 			t.Errorf("%+v: %v", bad, err)
 		}
+	}
+	if w, err := process.Working(within("<= 0.050 mm"), sized("0.002 mm"), sized("0.004 mm"), units.Micrometre); err != nil || w.Steps[0].Numbers != "50 - 2" || w.Steps[0].Result != "<= 48 µm" || w.Steps[1].Formula != "Φ((μ - U)/σ)" {
+		t.Errorf("working of one limit: %v\n%s", err, w)
+	}
+	if _, err := process.Working(limits, sized("0.011 mm"), sized("0.001 mm"), units.Millimetre); !errors.Is(err, measure.ErrOrder) {
+		t.Errorf("a working of a guard band that leaves nothing: %v", err)
 	}
 	if _, _, err := process.Risks(limits, sized("0.011 mm"), sized("0.001 mm")); !errors.Is(err, measure.ErrOrder) {
 		t.Errorf("a guard band that leaves nothing: %v", err)

@@ -33,6 +33,7 @@ import (
 // share the level, and so do the planes or directions in each.
 type Stations[D units.Dimension] struct {
 	planes [][]Reading[D]
+	all    []Reading[D] // those of all planes, one after the other
 	claims []Claim
 	reach  *atomic.Pointer[class[D]] // of the error of the largest and of the smallest, once it was asked for
 }
@@ -80,17 +81,17 @@ func NewStations[D units.Dimension](planes [][]Reading[D], claims ...Claim) (Sta
 	if len(planes) == 0 || len(planes[0]) == 0 {
 		return fail(ErrEmpty, "", "give the readings of each plane, one for each direction")
 	}
-	s := Stations[D]{reach: new(atomic.Pointer[class[D]])}
+	s := Stations[D]{reach: new(atomic.Pointer[class[D]]), planes: make([][]Reading[D], 0, len(planes)), all: slices.Concat(planes...)}
 	for i, plane := range planes {
 		if len(plane) != len(planes[0]) {
 			return fail(ErrEmpty, fmt.Sprintf("plane %d has %d readings, plane 1 has %d", i+1, len(plane), len(planes[0])), "read every plane in the same directions")
 		}
 		for j := range plane {
-			if problem := plane[j].Problem(); problem != "" {
+			if problem := plane[j].problem(); problem != "" {
 				return fail(ErrNotMeasured, fmt.Sprintf("plane %d, direction %d: %s", i+1, j+1, problem), "read it, or leave out its plane or direction everywhere")
 			}
 		}
-		s.planes = append(s.planes, slices.Clone(plane))
+		s.planes = append(s.planes, s.all[i*len(plane):(i+1)*len(plane):(i+1)*len(plane)])
 	}
 	for c := range MeanSize + 1 {
 		shown := c == Taper && len(planes) > 1 || c == OutOfRound && len(planes[0]) > 1 || c != Taper && c != OutOfRound
@@ -104,8 +105,7 @@ func NewStations[D units.Dimension](planes [][]Reading[D], claims ...Claim) (Sta
 // Find returns the reading of a claim. It is the zero Reading if the stations do not make
 // that claim.
 func (s Stations[D]) Find(c Claim) Reading[D] {
-	all := slices.Concat(s.planes...)
-	switch {
+	switch all := s.all; {
 	case !slices.Contains(s.claims, c):
 	case c == Largest:
 		return s.extreme(all, c, +1)
@@ -156,10 +156,12 @@ func (s Stations[D]) extreme(all []Reading[D], c Claim, sign int) Reading[D] {
 	for i := range all {
 		bracket = outermost(bracket, all[i].bracket(), sign)
 	}
-	reach := kept(s.reach, func() class[D] {
+	reach := s.reach.Load()
+	if reach == nil {
 		spread := spreadOf(all)
-		return class[D]{spread.modulus(len(all), s.outside(1)), spread.freedom()}
-	})
+		reach = &class[D]{spread.modulus(len(all), s.outside(1)), spread.freedom()}
+		s.reach.Store(reach)
+	}
 	return stationed(fmt.Sprintf("%s of %d stations", claimWords[c], len(all)), bracket, reach.twice, reach.freedom)
 }
 

@@ -58,8 +58,14 @@ func (s *Sum[D]) Reading() Reading[D] {
 	if len(s.Terms) == 0 || slices.ContainsFunc(s.Terms, func(t Term[D]) bool { return !t.Reading.Taken() }) {
 		return Reading[D]{}
 	}
+	own := 0 // acts of the terms' own
+	for i := range s.Terms {
+		if s.Terms[i].Reading.of == nil {
+			own++
+		}
+	}
 	of := &made[D]{words: s.Name, parts: make([]part[D], 0, len(s.Terms))}
-	acts := make([]act[D], len(s.Terms)) // a sum keeps those that its terms have now
+	acts := make([]act[D], 0, own) // a sum keeps those that its terms have now
 	for i := range s.Terms {
 		t := &s.Terms[i]
 		missing := unmet(t.label(), t.Needs, t.Reading.conditions)
@@ -76,8 +82,8 @@ func (s *Sum[D]) Reading() Reading[D] {
 			of.parts = gather(of.parts, t.Factor, t.Reading.of.parts)
 			continue
 		}
-		acts[i] = t.Reading.act
-		of.parts = gather(of.parts, t.Factor, []part[D]{{plus, &acts[i]}})
+		acts = append(acts, t.Reading.act)
+		of.parts = gather(of.parts, t.Factor, []part[D]{{plus, &acts[len(acts)-1]}})
 	}
 	return Reading[D]{of: of, nonNegative: s.NonNegative, atWorst: s.atWorst()}
 }

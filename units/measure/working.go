@@ -12,6 +12,7 @@ import (
 func (s *Sum[D]) Working(u units.Unit[D]) units.Working {
 	r := s.Reading()
 	w := units.Working{Name: s.Name, Formula: s.Formula(), Result: r.Supposed().Written(u)}
+	w.Steps = make([]units.Working, 0, len(s.Terms)+3+len(r.tallied().groups)) // terms, two ends, doubts and their root
 	for i := range s.Terms {
 		t := &s.Terms[i]
 		w.Steps = append(w.Steps, units.Working{

@@ -88,7 +88,7 @@ func (s Set) Answer(ctx context.Context, doc []byte) (reply []byte) {
 	if err != nil {
 		return refuse(err)
 	}
-	text, err := write(answered{1, a})
+	text, err := write(answered{1, listed(a)})
 	if err != nil {
 		return refuse(fmt.Errorf("the answer cannot be written: %w", err))
 	}

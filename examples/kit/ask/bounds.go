@@ -27,13 +27,20 @@ func inUnit[D units.Dimension](d decimal.Decimal, u units.Unit[D]) string {
 	return strings.TrimSpace(d.String() + " " + u.String())
 }
 
-// exactly writes limits with every digit.
-func exactly[D units.Dimension](a units.Interval[D]) (b Bounds) {
+// exactly writes limits with every digit: in the unit, or in another one where they have no
+// end in it.
+func exactly[D units.Dimension](a units.Interval[D], u units.Unit[D]) (b Bounds) {
+	text := func(q units.Quantity[D]) *string {
+		if n := ratio(q.Rat(u)); n[0] != '(' {
+			return ptr(strings.TrimSpace(n + " " + u.String()))
+		}
+		return ptr(q.Exact())
+	}
 	if a.HasLo() {
-		b.Lo = ptr(a.Lo().Exact())
+		b.Lo = text(a.Lo())
 	}
 	if a.HasHi() {
-		b.Hi = ptr(a.Hi().Exact())
+		b.Hi = text(a.Hi())
 	}
 	return b
 }

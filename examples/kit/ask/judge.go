@@ -125,7 +125,7 @@ func judge[D units.Dimension](q Judge) (j Judged, err error) {
 	reading := sum.Reading()
 	a := measure.Assess(reading, limits)
 	j.Verdict = a.Verdict
-	j.Measured, j.Limits = shownOutward(reading.Interval(), unit), exactly(limits)
+	j.Measured, j.Limits = shownOutward(reading.Interval(), unit), exactly(limits, unit)
 	j.MeetsLower, j.MeetsUpper = a.Meets()
 	if margin, ok := a.Margin(); ok {
 		j.Margin = ptr(inUnit(margin.Rounded(unit, shownPlaces, units.Floor), unit))

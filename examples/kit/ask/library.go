@@ -4,6 +4,9 @@ package ask
 func Library() Set {
 	return Set{
 		New("judge", "Judges a reading, or a sum of readings, against limits: what is proven, how probable it is, and what would settle it.", judging),
+		New("assign", "Assigns shells to each location by stamped codes, by measured sizes, or by both, which are then compared.", assigning),
+		New("buy", "Finds the cheapest packs that serve all needs with the stock, with the proof that nothing costs less.", buying),
+		New("stack", "Adds up a tolerance stack: worst case, root sum of squares, and the probabilities of the gap.", stacking),
 		New("convert", "Converts a quantity or an interval to another unit, exactly or rounded the way that is asked for.", conversion),
 	}
 }

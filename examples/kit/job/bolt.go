@@ -230,7 +230,7 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 			sum.NonNegative = false // so that the record shows the difference
 		}
 		a := measure.Assess(sum.Reading(), limits)
-		f := found(subject{g.Name, c.bolt, g.Quantity}, a, u, places)
+		f := found(subject{g.Name, c.bolt, g.Quantity}, a, toleranceRange(a.Tolerance, u, places), u, places)
 		f.Basis = valueBasis(a.Reading, limits, value[units.LengthDim]{sum: &sum})
 		if f.Taken {
 			f.How = c.entry.told(c.entry.reading.How(u))

@@ -57,18 +57,23 @@ func (f Finding) summary() string {
 	return fmt.Sprintf("%s, limits %s: %s", f.Measured.Text, f.Tolerance.Text, f.Verdict)
 }
 
-// found makes an assessment a finding. One that would prove something if its conditions
-// were met shows what that is, and stays undecided.
-func found[D units.Dimension](s subject, a measure.Assessment[D], u units.Unit[D], places int32) Finding {
+// toleranceRange is what findings show of the limits that they are judged by.
+func toleranceRange[D units.Dimension](limits units.Interval[D], u units.Unit[D], places int32) Range {
+	if limits.IsEmpty() {
+		return Range{Text: notStated}
+	}
+	return exact(limits, u, tolerance(limits, u, places), units.Ceiling, units.Floor)
+}
+
+// found makes an assessment a finding, with the toleranceRange of its limits. One that would
+// prove something if its conditions were met shows what that is, and stays undecided.
+func found[D units.Dimension](s subject, a measure.Assessment[D], within Range, u units.Unit[D], places int32) Finding {
 	f := Finding{
 		Group: s.group, Location: s.location, Quantity: s.quantity,
 		Measured:  Range{Text: "not measured"},
-		Tolerance: Range{Text: notStated},
+		Tolerance: within,
 		Verdict:   a.Verdict,
 		Taken:     a.Reading.Taken(),
-	}
-	if !a.Tolerance.IsEmpty() {
-		f.Tolerance = exact(a.Tolerance, u, tolerance(a.Tolerance, u, places), units.Ceiling, units.Floor)
 	}
 	if !f.Taken {
 		return f

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"example.com/closefit/clearance"
@@ -61,12 +62,12 @@ func (r *reader) readFits(e *Engine, tables []fitTable, sources map[string]sourc
 			r.fail(s.path, "%q is a fit: %w; write what there is to say of it under [[fits]]", t.Name, ErrTwice)
 			delete(sources, t.Name)
 		}
-		r.readFit(e, path, t, sources)
+		r.readFit(e, path, []string{"fits", strconv.Itoa(i)}, t, sources)
 	}
 }
 
 // readFit reads one fit.
-func (r *reader) readFit(e *Engine, path string, t fitTable, sources map[string]source) {
+func (r *reader) readFit(e *Engine, path string, keys []string, t fitTable, sources map[string]source) {
 	errs := len(r.errs)
 	f, ok := read(r, path+".formula", t.Formula, parseFormula)
 	if !ok {
@@ -99,7 +100,7 @@ func (r *reader) readFit(e *Engine, path string, t fitTable, sources map[string]
 	}
 	l.fit = f.fit
 	r.lines = append(r.lines, l)
-	sources[t.Name] = source{path, measureTable{Limits: t.Limits, With: t.With, Conditions: t.Conditions, Reading: t.Reading, Readings: t.Readings, Sure: t.Sure}}
+	sources[t.Name] = source{path, measureTable{Limits: t.Limits, With: t.With, Conditions: t.Conditions, Reading: t.Reading, Readings: t.Readings, Sure: t.Sure}, keys}
 	for _, symbol := range slices.Sorted(maps.Keys(t.Terms)) {
 		x := t.Terms[symbol]
 		own := line{group: l.group, quantity: l.quantity + " " + symbol, where: l.where, form: plain, before: Final, kinds: gaugeKinds, needs: needs, how: x.Name, remedy: fitRemedy}
@@ -110,7 +111,7 @@ func (r *reader) readFit(e *Engine, path string, t fitTable, sources map[string]
 			x.Conditions = t.Conditions
 		}
 		r.lines = append(r.lines, own)
-		sources[own.name()] = source{path + ".terms." + symbol, measureTable{With: x.With, Conditions: x.Conditions, Reading: x.Reading, Readings: x.Readings, Sure: x.Sure}}
+		sources[own.name()] = source{path + ".terms." + symbol, measureTable{With: x.With, Conditions: x.Conditions, Reading: x.Reading, Readings: x.Readings, Sure: x.Sure}, append(slices.Clone(keys), "terms", symbol)}
 	}
 }
 

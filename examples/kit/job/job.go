@@ -39,6 +39,7 @@ type Job struct {
 	films       []filmOf
 	excuses     []Excuse
 	identity    planfile.Identity
+	reader      *reader // that made it, for what is tried
 }
 
 // Title returns what the job calls itself.
@@ -72,6 +73,7 @@ func ReadBeside(folder fs.FS, name string, src []byte) (*Job, error) {
 	}
 	r := &reader{places: places, folder: folder}
 	j := r.job(f)
+	j.reader = r
 	if err := places.All(err, r.errs); err != nil {
 		return nil, err
 	}

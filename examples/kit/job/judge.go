@@ -132,17 +132,12 @@ type fitting struct {
 	computed measure.LengthReading   // what its terms come to
 }
 
-// fittings are what is judged of a line's quantity, at each of its places.
-func (j *Job) fittings(m *measured, quantity string) []fitting {
-	list := make([]fitting, len(m.at))
-	for i, location := range m.at {
-		if m.shared != nil {
-			list[i] = m.shared[location]()
-		} else {
-			list[i] = j.fitting(m, quantity, location)
-		}
+// fittingAt is what is judged of a line's quantity at one of its places.
+func (j *Job) fittingAt(m *measured, quantity, location string) fitting {
+	if m.shared != nil {
+		return m.shared[location]()
 	}
-	return list
+	return j.fitting(m, quantity, location)
 }
 
 // share makes known once what the clearance of a bearing is, which other lines start from.
@@ -250,11 +245,14 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		g.Limits += " (" + m.rule + ")"
 	}
 	var d drawing
-	var all []units.LengthInterval
-	for _, x := range j.fittings(m, quantity) {
+	within := toleranceRange(limits, u, places)
+	all := make([]units.LengthInterval, 0, len(m.at))
+	g.Findings = make([]Finding, 0, len(m.at))
+	for _, location := range m.at {
+		x := j.fittingAt(m, quantity, location)
 		a := x.final.Assess(limits)
 		all = append(all, a.Reading.Interval())
-		f := found(subject{g.Name, x.location, g.Quantity}, a, u, places)
+		f := found(subject{g.Name, x.location, g.Quantity}, a, within, u, places)
 		if end, which, ok := x.outside(a); ok {
 			by, _ := end.Outside()
 			f.Verdict, a.Verdict, f.Advice = end.Verdict, end.Verdict, "by "+reading(by, u, places)+" where it is "+which

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/units"
@@ -40,6 +41,7 @@ type measured struct {
 	states    []measure.Condition
 	slips     map[string][]string // what readings may have been meant as, by location
 	sureOf    []string            // the keys of limits that were looked up again
+	source    source              // what the job says of it; its table's keys alone where that is nothing
 
 	shared map[string]func() fitting // what is judged of a bearing at each place, worked out once
 
@@ -85,6 +87,7 @@ type judged struct{ quantity, key string }
 type source struct {
 	path  string
 	table measureTable
+	keys  []string // of the table, as tomlfile.SetText takes them
 }
 
 // readMeasured reads every line of the job, in the order of the engine's. declared are
@@ -93,7 +96,7 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 	r.engine, r.lines = e, linesOf(e)
 	sources := map[string]source{}
 	for name, t := range f.Measure {
-		sources[name] = source{"measure." + name, t}
+		sources[name] = source{"measure." + name, t, []string{"measure", name}}
 	}
 	r.readFits(e, f.Fits, sources)
 	inspect, tables := f.Engine.Inspect, f.Measure
@@ -126,7 +129,9 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 			}
 		}
 	}
-	var all []*measured
+	all := make([]*measured, 0, len(r.lines))
+	errs := make([]tomlfile.Errors, len(r.lines))
+	var several sync.WaitGroup // lines are read several at a time: none asks for another
 	for i := range r.lines {
 		l := &r.lines[i]
 		_, inspected := seen[l.name()]
@@ -137,10 +142,20 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 			s, there = sources[written[l.name()]]
 		}
 		if there {
-			r.readLine(m, s)
+			m.source = s
+			several.Go(func() {
+				own := *r
+				own.errs = nil
+				own.readLine(m, s)
+				errs[i] = own.errs
+			})
+		} else {
+			m.source.keys = []string{"measure", m.name()}
 		}
 		all = append(all, m)
 	}
+	several.Wait()
+	r.errs = append(r.errs, slices.Concat(errs...)...)
 	for _, m := range all {
 		_, there := sources[m.name()]
 		switch {

@@ -325,7 +325,8 @@ func (j *Job) offer(ctx context.Context, set *shellSet, list []chosen, outside [
 	for _, p := range parts {
 		left.take(p)
 	}
-	for _, x := range j.fittings(m, m.quantity) {
+	for _, location := range m.at {
+		x := j.fittingAt(m, m.quantity, location)
 		c := &list[slices.IndexFunc(list, func(c chosen) bool { return c.location == x.location })]
 		if !slices.Contains(outside, x.location) || c.by == byHand {
 			continue

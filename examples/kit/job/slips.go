@@ -49,10 +49,13 @@ func (j *Job) slipsIn(m *measured, shown map[string]units.LengthInterval, locati
 		said = append(said, s)
 	}
 	for i := range said {
-		said[i] = fmt.Sprintf("%s: %s; read it again, and if it stands write sure = [%q]", itemName(m.group, location, quantity), said[i], location)
+		said[i] = fmt.Sprintf("%s: %s%s, and if it stands write sure = [%q]", itemName(m.group, location, quantity), said[i], againAndSure, location)
 	}
 	return said
 }
+
+// againAndSure begins what a job's author is told to do about a slip.
+const againAndSure = "; read it again"
 
 // told says how something was read, and that it was read again.
 func (e entry) told(how string) string {

@@ -208,12 +208,12 @@ func (x fitting) judged() clearance.Fit {
 // outside says whether the least or the greatest of several stations is proven outside
 // limits that the whole, which lies between them, is not; and which of the two.
 func (x fitting) outside(a measure.Assessment[units.LengthDim]) (end measure.Assessment[units.LengthDim], which string, ok bool) {
+	if a.Verdict != measure.Undecided || a.Reading.Problem() != "" {
+		return end, "", false
+	}
 	ends := x.stations.ends
 	if x.Direct.Taken() && a.Reading.String() == x.Direct.String() {
 		ends = x.ends
-	}
-	if a.Verdict != measure.Undecided || a.Reading.Problem() != "" {
-		return end, "", false
 	}
 	for i, r := range ends {
 		if end = measure.Assess(r, a.Tolerance); end.Verdict.Outside() {

@@ -24,12 +24,14 @@ func valueGroup[D units.Dimension](m *measured, u units.Unit[D], places int32, l
 		g.Limits = tolerance(limits, u, places)
 	}
 	var d drawing
-	var all []units.Interval[D]
+	within := toleranceRange(limits, u, places)
+	all := make([]units.Interval[D], 0, len(m.at))
+	g.Findings = make([]Finding, 0, len(m.at))
 	for _, location := range m.at {
 		v := of(location)
 		all = append(all, v.reading.Interval())
 		a := measure.Assess(v.reading, limits)
-		f := found(subject{g.Name, location, g.Quantity}, a, u, places)
+		f := found(subject{g.Name, location, g.Quantity}, a, within, u, places)
 		f.Working, f.Basis = v.working, valueBasis(v.reading, limits, v)
 		switch {
 		case !f.Taken:

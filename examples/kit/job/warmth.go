@@ -142,24 +142,33 @@ func (r *reader) defined(path, what, name, table, example string, known []string
 // That takes the temperatures of the instrument and of what it was set on.
 func (r *reader) corrected(lines []*measured, bodies map[string]warmBody, instruments map[string]instrumentTable) {
 	for _, m := range lines {
-		part := bodies[m.body].measured
-		if m.body == "" || part.Temperature.IsEmpty() || m.form != size && m.form != plain {
+		if !m.correctedFor(bodies) {
 			continue
 		}
 		for _, location := range slices.Sorted(maps.Keys(m.taken)) {
-			e := m.taken[location]
-			if e.by == "" {
-				continue // a part's own limits hold at 20 °C
-			}
-			instrument, master, ok := r.warmInstrument(e, m, bodies, instruments)
-			if !ok {
-				continue
-			}
-			m.taken[location] = r.each(e, func(reading measure.LengthReading) (measure.LengthReading, error) {
-				return part.AtReference(reading, instrument, master)
-			})
+			m.taken[location] = r.correctedEntry(m, m.taken[location], bodies, instruments)
 		}
 	}
+}
+
+// correctedFor reports whether the sizes of a line are corrected: its part was measured at a
+// temperature of its own.
+func (m *measured) correctedFor(bodies map[string]warmBody) bool {
+	return m.body != "" && !bodies[m.body].measured.Temperature.IsEmpty() && (m.form == size || m.form == plain)
+}
+
+// correctedEntry is what was read at one place, corrected to 20 °C.
+func (r *reader) correctedEntry(m *measured, e entry, bodies map[string]warmBody, instruments map[string]instrumentTable) entry {
+	if e.by == "" {
+		return e // a part's own limits hold at 20 °C
+	}
+	instrument, master, ok := r.warmInstrument(e, m, bodies, instruments)
+	if !ok {
+		return e
+	}
+	return r.each(e, func(reading measure.LengthReading) (measure.LengthReading, error) {
+		return bodies[m.body].measured.AtReference(reading, instrument, master)
+	})
 }
 
 // warmInstrument returns how warm the instrument of a size was, and what it was set on. One

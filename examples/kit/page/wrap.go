@@ -11,30 +11,28 @@ func Wrap(text string, most int) (lines []string) {
 	if fits(text, most) {
 		return []string{text}
 	}
-	var line []byte
-	n := 0
-	for word := range strings.FieldsSeq(text) {
-		letters := utf8.RuneCountInString(word)
-		if n > 0 && n+1+letters <= most {
-			line, n = append(append(line, ' '), word...), n+1+letters
-			continue
-		}
-		if n > 0 {
-			lines = append(lines, string(line))
-		}
-		for ; letters > most; letters -= most { // a name of somebody's own
-			end := 0
-			for range most {
-				_, size := utf8.DecodeRuneInString(word[end:])
-				end += size
-			}
-			lines = append(lines, word[:end])
-			word = word[end:]
-		}
-		line, n = append(line[:0], word...), letters
+	if !fits(text, len(text)) {
+		text = strings.Join(strings.Fields(text), " ")
 	}
-	if n > 0 {
-		lines = append(lines, string(line))
+	for text != "" {
+		end, blank := 0, 0 // of as many letters as fit, and the last blank among them
+		for n := 0; n < most && end < len(text); n++ {
+			if text[end] == ' ' {
+				blank = end
+			}
+			_, size := utf8.DecodeRuneInString(text[end:])
+			end += size
+		}
+		next := end
+		switch {
+		case end == len(text):
+		case text[end] == ' ':
+			next = end + 1
+		case blank > 0: // else it is a word longer than a line, a name of somebody's own
+			end, next = blank, blank+1
+		}
+		lines = append(lines, text[:end])
+		text = text[next:]
 	}
 	return lines
 }

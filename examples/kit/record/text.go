@@ -1,10 +1,11 @@
 package record
 
 import (
-	"bufio"
+	"bytes"
 	"fmt"
 	"io"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"example.com/closefit/examples/kit/job"
@@ -17,8 +18,10 @@ const width = 80
 
 // writeText writes the record for reading.
 func writeText(w io.Writer, a *job.Assessment) error {
-	b := bufio.NewWriter(w)
-	p := sheet{b}
+	workings := sheet{new(bytes.Buffer)}
+	var apart sync.WaitGroup // the workings are half of the text, and no other part asks for them
+	apart.Go(func() { workings.workings(a.Groups) })
+	p := sheet{new(bytes.Buffer)}
 	p.card(a)
 	p.line("")
 	p.line(strings.Repeat("=", width))
@@ -51,12 +54,14 @@ func writeText(w io.Writer, a *job.Assessment) error {
 	p.plan("Trial assembly", a.Trial, a.Gate(job.Trial))
 	p.plan("Tightening plan", a.Plan, a.Gate(job.Final))
 	p.films(a.Films)
-	p.workings(a.Verdicts())
+	apart.Wait()
+	p.w.Write(workings.w.Bytes())
 	p.section("Cautions")
 	for _, c := range a.Cautions {
 		p.wrapped("  - ", c)
 	}
-	return b.Flush()
+	_, err := w.Write(p.w.Bytes())
+	return err
 }
 
 // card writes the bench card.
@@ -143,11 +148,11 @@ func (p sheet) card(a *job.Assessment) {
 }
 
 // sheet writes the parts of the text record.
-type sheet struct{ w *bufio.Writer }
+type sheet struct{ w *bytes.Buffer }
 
 func (p sheet) line(s string) {
 	p.w.WriteString(Printable(strings.TrimRight(s, " ")))
-	p.w.WriteByte('\n') // an error stays until the end, where Flush returns it
+	p.w.WriteByte('\n')
 }
 
 func (p sheet) section(name string) {
@@ -166,7 +171,8 @@ func (p sheet) wrapped(prefix, text string) {
 		if i == 1 {
 			prefix = strings.Repeat(" ", utf8.RuneCountInString(prefix))
 		}
-		p.line(prefix + l)
+		p.w.WriteString(Printable(prefix))
+		p.line(l)
 	}
 }
 
@@ -184,20 +190,20 @@ func (p sheet) group(g job.Group) {
 	p.table(t)
 }
 
-// workings writes the arithmetic behind the findings.
-func (p sheet) workings(findings []job.Finding) {
-	begun := false
-	for _, f := range findings {
-		if f.Working == nil {
-			continue
-		}
-		if !begun {
-			p.section("Working")
-			begun = true
-		}
-		for l := range strings.Lines(f.Working.Text()) {
-			text := strings.TrimLeft(l, " ")
-			p.wrapped(strings.Repeat(" ", len(l)-len(text)), text)
+// workings writes the arithmetic behind the findings, as the first of its sheet.
+func (p sheet) workings(groups []job.Group) {
+	for _, g := range groups {
+		for _, f := range g.Findings {
+			if f.Working == nil {
+				continue
+			}
+			if p.w.Len() == 0 {
+				p.section("Working")
+			}
+			for l := range strings.Lines(f.Working.Text()) {
+				text := strings.TrimLeft(l, " ")
+				p.wrapped(strings.Repeat(" ", len(l)-len(text)), text)
+			}
 		}
 	}
 }

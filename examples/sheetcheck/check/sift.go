@@ -32,6 +32,8 @@ type sifted struct {
 	more     rowSet   // of those, which are counted alone
 	formulas []rowSet // by claim, rows in which it has a formula
 	values   []rowSet // likewise, in which something is typed in its cell
+	block    *block   // of the rows that are looked at now
+	blank    []bool   // of those, which claim nothing
 }
 
 // A rowSet is a set of rows.
@@ -91,7 +93,7 @@ func (k *checking) sift(rules []*rule) {
 		if r.of == nil || far[r.of] || k.sieve.tables[r.of] != nil {
 			continue
 		}
-		t := &sifted{streamed: all[i], index: r.index, formulas: make([]rowSet, len(all[i].claims)), values: make([]rowSet, len(all[i].claims))}
+		t := &sifted{streamed: all[i], index: r.index, formulas: make([]rowSet, len(all[i].claims)), values: make([]rowSet, len(all[i].claims)), block: newBlock(all[i])}
 		k.sieve.tables[r.of] = t
 		tables[r.index] = append(tables[r.index], t)
 	}
@@ -117,13 +119,11 @@ func (k *checking) sift(rules []*rule) {
 		if len(of) == 0 {
 			continue
 		}
-		for row := range k.book.Grids[index].Rows() {
+		for rows := range k.book.Grids[index].Blocks(blockRows) {
 			for _, t := range of {
-				if t.Holds(row.Number) {
-					t.sift(row)
-				}
+				t.sift(rows)
 			}
-			if row.Number&0xFFF == 0 && k.ctx.Err() != nil {
+			if k.ctx.Err() != nil {
 				return
 			}
 		}
@@ -149,33 +149,46 @@ func (r *rule) row() (row int, ok bool) {
 	return line, !r.of.Down()
 }
 
-// sift looks at a row of the table.
-func (t *sifted) sift(row *sheet.Row) {
-	s := scene{row: row, table: t.streamed}
-	blank := true
-	for i := range t.claims {
-		switch c := row.Cell(t.claims[i].line); {
-		case c.Formula != "":
-			t.formulas[i].add(row.Number)
-			s.binary, blank = true, false
-		case !c.Blank():
-			t.values[i].add(row.Number)
-			blank = false
+// blockRows is how many rows are looked at together.
+const blockRows = 256
+
+// sift looks at those of the rows that belong to the table.
+func (t *sifted) sift(rows []sheet.Row) {
+	t.block.begin()
+	t.blank = t.blank[:0]
+	for i := range rows {
+		row := &rows[i]
+		if !t.Holds(row.Number) {
+			continue
 		}
+		blank, binary := true, false
+		for i := range t.claims {
+			switch c := row.Cell(t.claims[i].line); {
+			case c.Formula != "":
+				t.formulas[i].add(row.Number)
+				binary, blank = true, false
+			case !c.Blank():
+				t.values[i].add(row.Number)
+				blank = false
+			}
+		}
+		t.block.add(row, binary)
+		t.blank = append(t.blank, blank)
 	}
-	if !t.begun && !blank { // the first one shows what the others are like
-		t.begun = true
-		return
-	}
-	right, _ := t.plain(&s)
-	switch {
-	case blank || t.apart.holds(row.Number):
-	case right:
-		t.passed.add(row.Number)
-	case s.wrong:
-		if t.wrong++; t.wrong > mostKept {
+	t.block.look()
+	for i, row := range t.block.rows {
+		switch {
+		case t.blank[i]:
+		case !t.begun: // the first one shows what the others are like
+			t.begun = true
+		case t.apart.holds(row.Number):
+		case t.block.right[i]:
 			t.passed.add(row.Number)
-			t.more.add(row.Number)
+		case t.block.wrong[i]:
+			if t.wrong++; t.wrong > mostKept {
+				t.passed.add(row.Number)
+				t.more.add(row.Number)
+			}
 		}
 	}
 }
@@ -229,16 +242,16 @@ func (k *checking) fixed(cell *fixedCell, rules []*rule) {
 		}
 	}
 	c := k.cell(cell.cellKey)
-	if c.Formula == "" {
-		v, _, ok := quickOf(c)
-		cell.value, cell.known = v, ok && v.kind == isNumber
-		return
+	v := quickOf(c)
+	if c.Formula != "" {
+		p, err := k.written.At(k.ctx, k.names[cell.sheet], cell.at)
+		if err != nil || p.Exact.Kind() != calc.KindNumber || p.Binary.Kind() != calc.KindNumber {
+			return
+		}
+		v = quickOf(&sheet.Cell{Text: p.Exact.String()})
+		v.clean = false
 	}
-	p, err := k.written.At(k.ctx, k.names[cell.sheet], cell.at)
-	if err != nil || p.Exact.Kind() != calc.KindNumber || p.Binary.Kind() != calc.KindNumber {
-		return
+	if v.kind == isNumber {
+		cell.is = same(v)
 	}
-	v, _, ok := quickOf(&sheet.Cell{Text: p.Exact.String()})
-	v.clean = false
-	cell.value, cell.known = v, ok && v.kind == isNumber
 }

@@ -5,6 +5,8 @@ import (
 	"encoding/xml"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -94,6 +96,8 @@ type drawnTable struct {
 	rows   []drawnRow
 	limits []drawn // on another sheet; nil if they are in the table or in single cells
 	toml   string  // a map
+
+	dialect sheet.Dialect // of a text file
 }
 
 // A column of claims: its formula with # for the row, and what it gives.
@@ -247,6 +251,11 @@ func spoilt(t *rapid.T, c drawn, formula string, row int) drawn {
 	return c
 }
 
+// oneIn reports true about once in so many times; never if n is 0.
+func oneIn(t *rapid.T, n int, label string) bool {
+	return n > 0 && rapid.IntRange(0, n).Draw(t, label) == n/2+1 // small numbers are drawn more often
+}
+
 // drawTable draws a table. Where plain is set nothing is a formula, as in a file of values.
 func drawTable(t *rapid.T, plain bool) drawnTable {
 	var made drawnTable
@@ -289,7 +298,7 @@ func drawTable(t *rapid.T, plain bool) drawnTable {
 	}
 	made.rows = append(made.rows, first)
 	typed := plain || rapid.IntRange(0, 5).Draw(t, "typed") == 0
-	oddness := rapid.SampledFrom([]int{200, 40, 12}).Draw(t, "oddness")
+	oddness := rapid.SampledFrom([]int{0, 200, 40, 12}).Draw(t, "oddness")
 	rows := rapid.IntRange(3, 14).Draw(t, "rows")
 	for row := 2; row < rows+2; row++ {
 		micro := func(label string, from, to int) float64 {
@@ -320,7 +329,7 @@ func drawTable(t *rapid.T, plain bool) drawnTable {
 		}
 		texts := []string{5: clearance.text, conversion.text, verdict.text, "", ""}
 		for i := range cells {
-			if i > 0 && rapid.IntRange(0, oddness).Draw(t, "odd") == 1 {
+			if i > 0 && oneIn(t, oddness, "odd") {
 				cells[i] = spoilt(t, cells[i], texts[i], row)
 				if plain {
 					cells[i].formula = ""
@@ -507,7 +516,8 @@ func TestStreamedAsWhole(t *testing.T) {
 		if streamed, whole := results(m, nil); streamed != whole {
 			rt.Errorf("by a map (- streamed, + whole):%s\n%s%s", unlike(streamed, whole), d.show(), d.toml)
 		}
-		head, long, err := sheet.Head(t.Context(), f, rapid.IntRange(4, 10).Draw(rt, "head"))
+		rows := rapid.IntRange(4, 10).Draw(rt, "head")
+		head, long, err := sheet.Head(t.Context(), f, rows, rows)
 		if err != nil || !long {
 			return
 		}
@@ -521,6 +531,102 @@ func TestStreamedAsWhole(t *testing.T) {
 		}
 		if streamed, whole := results(u.Map, beyond); streamed != whole {
 			rt.Errorf("from the first rows (- streamed, + whole):%s\n%s%s", unlike(streamed, whole), d.show(), u.Map.Text())
+		}
+	})
+}
+
+// oddNumbers are numbers, and what looks like some, as files of other programs and of people have them.
+// # stands for the right one.
+var oddNumbers = []string{
+	"#0", "#000000", "#0000000000", "#" + "0123456789012345678901234567890123456789", "+#", "-#", "\u2212#", " #", "# ", "\u00a0#", "'#", "0#", "00000000000000#",
+	"#e0", "#E0", "#e-3", "#E+2", "#e99", "1,234.5", "1.234,5", "1 234", "1\u202f234", "1234567890123456", "123456789.5", "0.0000000001", "99999999999999.9",
+	"", " ", "#mm", "n/a", "TRUE", "#N/A", "-", ".", ",", "1.2.3", "#.", ".5", "NaN", "Inf", "0x1p3", "1_000", "=#",
+}
+
+// drawnTextFile writes a drawn table as a text file: with a decimal point or comma, with quotation marks
+// about some cells, and with odd numbers.
+func drawnTextFile(t *rapid.T, dir string, d *drawnTable) string {
+	comma, crlf := rapid.Bool().Draw(t, "decimal comma"), rapid.Bool().Draw(t, "carriage returns")
+	quotes := rapid.SampledFrom([]string{"none", "texts", "all", "some"}).Draw(t, "quotes")
+	odd, wrong := rapid.SampledFrom([]int{0, 0, 0, 40, 8}).Draw(t, "odd numbers"), rapid.SampledFrom([]int{0, 20, 5}).Draw(t, "wrong values")
+	var b strings.Builder
+	for i, r := range d.rows {
+		for j, c := range r.cells {
+			text := c.text
+			number, err := strconv.ParseFloat(text, 64)
+			spoilt := i > 0 && j > 4 && oneIn(t, wrong, "wrong")
+			switch {
+			case spoilt && err != nil:
+				text = d.rows[rapid.IntRange(1, len(d.rows)-1).Draw(t, "of row")].cells[j].text
+			case spoilt: // by one of its last place
+				_, behind, _ := strings.Cut(text, ".")
+				text = strconv.FormatFloat(number+math.Pow10(-len(behind)), 'f', len(behind), 64)
+			}
+			if err == nil {
+				if i > 0 && oneIn(t, odd, "odd") {
+					text = strings.ReplaceAll(rapid.SampledFrom(oddNumbers).Draw(t, "number"), "#", text)
+				}
+				if comma {
+					text = strings.Replace(text, ".", ",", 1)
+				}
+			}
+			if j > 0 {
+				b.WriteByte(';')
+			}
+			_, err = strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+			switch {
+			case strings.ContainsAny(text, "\";\n"), quotes == "all", quotes == "texts" && err != nil, quotes == "some" && rapid.IntRange(0, 9).Draw(t, "quoted") == 1:
+				text = `"` + strings.ReplaceAll(text, `"`, `""`) + `"`
+			}
+			b.WriteString(text)
+		}
+		if crlf {
+			b.WriteByte('\r')
+		}
+		b.WriteByte('\n')
+	}
+	name := filepath.Join(dir, "drawn.csv")
+	if err := os.WriteFile(name, []byte(b.String()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	mark := byte('.')
+	if comma {
+		mark = ','
+	}
+	d.dialect = sheet.Dialect{Separator: ';', Decimal: mark}
+	return name
+}
+
+// TestStreamedText: what is said of a drawn text file is the same whether it is held whole and
+// claims are made of all its cells, or its rows stream by.
+func TestStreamedText(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		d := drawTable(rt, true)
+		name := drawnTextFile(rt, t.TempDir(), &d)
+		f, err := sheet.Open(name, d.dialect, sheet.DefaultBounds())
+		if err != nil {
+			rt.Fatal(err)
+		}
+		defer f.Close()
+		m, _, err := mapfile.Read("map.toml", []byte(d.toml))
+		if err != nil {
+			rt.Fatal(err)
+		}
+		r, err := check.Run(t.Context(), m, nil, f, check.Options{})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		streamed := allSaid(rt, r)
+		book, err := f.Load(t.Context())
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if r, err = check.Run(t.Context(), m, nil, f, check.Unsifted(check.Options{Book: book})); err != nil {
+			rt.Fatal(err)
+		}
+		if whole := allSaid(rt, r); streamed != whole {
+			text, _ := os.ReadFile(name)
+			rt.Errorf("(- streamed, + whole):%s\n%s%s", unlike(streamed, whole), text, d.toml)
 		}
 	})
 }

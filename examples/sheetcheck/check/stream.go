@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
 	"strings"
 
@@ -72,10 +73,10 @@ func (s *stream) beyond(t *streamed, row *sheet.Row, plain bool) (over bool) {
 	}
 	numbers, texts := 0, 0
 	count := func(line int) {
-		switch v, _, ok := quickOf(row.Cell(line)); {
-		case ok && v.kind == isNumber:
+		switch v := quickOf(row.Cell(line)); {
+		case v.kind == isNumber:
 			numbers++
-		case ok && v.kind == isText && strings.TrimSpace(v.text) != "":
+		case v.kind == isText && !v.blank():
 			texts++
 		}
 	}
@@ -125,7 +126,8 @@ type streamed struct {
 	fixed   []*fixedCell // that its rows read
 	claimIn []int        // by column, which claim stands there, from 1; 0 for none
 	limits  map[int]bool // columns that hold limits
-	worked  []worked     // by claim
+	cellsIn []int        // by column, the slot in which its cells are held, from 1; 0 for none
+	slots   int          // of a block
 	begun   bool
 	// same reports whether a claim's cell has the right formula; nil where formulas are not looked at.
 	same func(p *passing, at sheet.Place) bool
@@ -139,8 +141,7 @@ type passing struct {
 	judged sum    // of a verdict called by name: what is judged
 	sides  [2]sum // a verdict's limits; nil for none
 	doubt  float64
-	known  map[string]string // of a given rule
-	lines  []int             // likewise, where its texts stand
+	lines  []int // of a given rule, where its texts stand
 }
 
 // A typed is a column of readings.
@@ -178,7 +179,6 @@ func appendNew(all []*streamed, t *streamed) []*streamed {
 func compiled(rules []*rule, sheetOf func(string) (int, bool), ranges bool) []*streamed {
 	all := make([]*streamed, len(rules))
 	of := map[*mapfile.Table]*compiler{}
-	var order []*compiler
 	for i, r := range rules {
 		if r.of == nil || !r.of.Down() {
 			continue
@@ -187,7 +187,6 @@ func compiled(rules []*rule, sheetOf func(string) (int, bool), ranges bool) []*s
 		if c == nil {
 			c = &compiler{streamed: &streamed{Table: r.of, limits: map[int]bool{}}, index: r.index, sheetOf: sheetOf, ranges: ranges, reads: map[int]bool{}}
 			of[r.of] = c
-			order = append(order, c)
 			c.readings()
 		}
 		p, ok := c.passing(r)
@@ -202,9 +201,6 @@ func compiled(rules []*rule, sheetOf func(string) (int, bool), ranges bool) []*s
 			c.claimIn = append(c.claimIn, 0)
 		}
 		c.claimIn[p.line] = len(c.claims)
-	}
-	for _, c := range order {
-		c.worked = make([]worked, len(c.claims))
 	}
 	for i, r := range rules {
 		if c := of[r.of]; c != nil && c.readsClaims(rules) {
@@ -243,6 +239,7 @@ func (c *compiler) readings() {
 		if line == 0 || of.Unit == "" && !limit || slices.ContainsFunc(t.Checks, func(k mapfile.Check) bool { return k.Claim == name }) {
 			continue
 		}
+		c.hold(line)
 		one := typed{line: line, limit: limit}
 		if p, errAt := sheet.ParsePlace(of.Nominal); errAt == nil {
 			one.at = c.fix(cellKey{c.index, p})
@@ -257,10 +254,11 @@ func (c *compiler) readings() {
 
 func (c *compiler) passing(r *rule) (p passing, ok bool) {
 	t := c.streamed
-	p = passing{rule: r, known: map[string]string{}}
+	p = passing{rule: r}
 	if p.line, _ = t.Line(t.Columns[r.column].At); p.line == 0 {
 		return p, false
 	}
+	c.hold(p.line)
 	switch {
 	case r.given != nil:
 		for _, name := range r.given.from {
@@ -295,47 +293,149 @@ func (c *compiler) passing(r *rule) (p passing, ok bool) {
 	return p, ok
 }
 
-// right reports whether a row plainly agrees with the rule; claimed is false if it claims nothing.
-func (p *passing) right(s *scene, claim int) (right, claimed bool) {
-	cell := s.row.Cell(p.line)
-	formula := cell.Formula != "" && s.table.same != nil
-	if cell.Blank() {
-		return !formula, false
+// look looks at the rows of the block: whether each plainly holds what it should, and how much it
+// claims.
+func (b *block) look() {
+	t, n := b.table, len(b.rows)
+	b.right, b.wrong, b.claims = slices.Grow(b.right[:0], n)[:n], slices.Grow(b.wrong[:0], n)[:n], slices.Grow(b.claims[:0], n)[:n]
+	for i := range b.slots {
+		b.slots[i].done = false
 	}
-	same := !formula || s.table.same(p, sheet.Place{Row: s.row.Number, Column: p.line})
-	if p.given != nil || p.judge != nil {
-		switch {
-		case !same:
-			return false, true
-		case p.given != nil:
-			return p.lookedUp(s, cell), true
+	for i := range b.worked {
+		b.worked[i].begun, b.worked[i].done = false, false
+	}
+	clear(b.wrong)
+	clear(b.claims)
+	right := true
+	for _, cell := range t.fixed { // also one that a row's verdict does not come to
+		right = right && cell.value().kind == isNumber
+	}
+	for i := range b.right {
+		b.right[i] = right
+	}
+	for i := range t.claims {
+		t.claims[i].look(b, i)
+	}
+	for i := range t.typed {
+		t.typed[i].look(b)
+	}
+}
+
+// look looks at the claims of one kind.
+func (p *passing) look(b *block, claim int) {
+	cells, same := b.cells(p.line), b.table.same
+	var want column
+	var judged [3]column
+	switch {
+	case p.given != nil:
+	case p.judge != nil:
+		judged[0] = p.judged(b)
+		for i, side := range p.sides {
+			if side != nil {
+				judged[1+i] = side(b)
+			}
 		}
-		return p.judges(s, cell), true
+	default:
+		want = b.should(claim)
 	}
-	agrees, known := p.agrees(s, cell, claim, formula)
-	s.wrong = s.wrong || known && !agrees
-	return same && known && agrees, true
+	if same == nil && p.given == nil && p.judge == nil && p.agree(b, cells, &want) {
+		return
+	}
+	for i, row := range b.rows {
+		have := cells.at(i)
+		formula := same != nil && row.Cell(p.line).Formula != ""
+		if have.blank() {
+			b.right[i] = b.right[i] && !formula
+			continue
+		}
+		b.claims[i]++
+		right := !formula || same(p, sheet.Place{Row: row.Number, Column: p.line})
+		switch {
+		case p.given != nil:
+			right = right && p.lookedUp(b, claim, row)
+		case p.judge != nil:
+			right = right && p.judges(b, claim, &judged, i, row.Cell(p.line).Text)
+		default:
+			should := want.at(i)
+			agrees, known := p.agrees(&have, &should, formula)
+			b.wrong[i] = b.wrong[i] || known && !agrees
+			right = right && known && agrees
+		}
+		b.right[i] = b.right[i] && right
+	}
+}
+
+// look looks at the readings of one kind.
+func (r *typed) look(b *block) {
+	cells, nominal, sure := b.cells(r.line), r.nominal, true
+	if r.at != nil {
+		at := r.at.value()
+		nominal, sure = at.float(), at.kind == isNumber
+	}
+	if sure && nominal == 0 && cells.sort == exacts {
+		return
+	}
+	for i := range b.right {
+		switch v := cells.at(i); {
+		case !sure, v.kind != isNumber && (v.kind != isBlank || r.limit), v.kind == isNumber && nominal != 0 && !near(v.float(), nominal):
+			b.right[i] = false
+		}
+	}
+}
+
+// agree says for all rows whether the cells hold what their readings give. It reports false, and
+// says nothing, if they need to be looked at one by one.
+func (p *passing) agree(b *block, cells, want *column) bool {
+	if p.places > 9 || p.places >= 0 && p.places < cells.most {
+		return false
+	}
+	say := func(i int, right bool) {
+		b.claims[i]++
+		b.right[i] = b.right[i] && right
+		b.wrong[i] = b.wrong[i] || !right
+	}
+	places := func(i int) int {
+		if p.places >= 0 {
+			return p.places
+		}
+		return int(cells.places[i])
+	}
+	switch {
+	case cells.sort == exacts && want.sort == exacts:
+		for i, n := range cells.nano {
+			say(i, 2*abs(n-want.nano[i&want.each]) <= tens[9-places(i)])
+		}
+	case cells.sort == exacts && want.sort == roughs:
+		for i, n := range cells.nano {
+			say(i, roughlyAgree(float64(n)/nano, want.f[i], places(i)))
+		}
+	case cells.sort == texts && want.sort == texts:
+		for i, text := range cells.text {
+			if blankText(*text) {
+				continue
+			}
+			say(i, sameText(*text, *want.text[i&want.each]))
+		}
+	default:
+		return false
+	}
+	return true
 }
 
 // agrees reports whether a cell holds what its row's readings give; known is false if that needs a
 // closer look.
-func (p *passing) agrees(s *scene, cell *sheet.Cell, claim int, formula bool) (agrees, known bool) {
-	want, ok := s.right(claim)
-	if !ok {
+func (p *passing) agrees(cell, want *quick, formula bool) (agrees, known bool) {
+	if cell.kind != want.kind || cell.kind != isNumber && cell.kind != isText {
 		return false, false
 	}
-	have, written, ok := quickOf(cell)
-	if !ok || have.kind != want.kind || have.kind != isNumber && have.kind != isText {
-		return false, false
-	}
-	if have.kind == isText {
-		return have.text == want.text || strings.EqualFold(strings.TrimSpace(have.text), strings.TrimSpace(want.text)), true
+	if cell.kind == isText {
+		return sameText(*cell.text, *want.text), true
 	}
 	if formula && p.places < 0 {
-		return math.Abs(have.f-want.f) <= residue*max(1, math.Abs(want.f))*(1-1e-6), true
+		return math.Abs(cell.float()-want.float()) <= residue*max(1, math.Abs(want.float()))*(1-1e-6), true
 	}
-	places := written
-	if p.places >= 0 && p.places <= 9 && (p.places < written || formula) {
+	have, places := *cell, int(cell.places)
+	if p.places >= 0 && p.places <= 9 && (p.places < places || formula) {
 		if have.exact {
 			step := tens[9-p.places]
 			half := step / 2
@@ -354,93 +454,97 @@ func (p *passing) agrees(s *scene, cell *sheet.Cell, claim int, formula bool) (a
 	if have.exact && want.exact {
 		return 2*abs(have.nano-want.nano) <= tens[9-places], true
 	}
-	return math.Abs(have.f-want.f) <= max(0.5*math.Pow10(-places)*(1-1e-6), residue*max(1, math.Abs(want.f))), true
+	return roughlyAgree(have.float(), want.float(), places), true
 }
 
-// judges reports whether a verdict is plainly right.
-func (p *passing) judges(s *scene, cell *sheet.Cell) bool {
-	value, ok := p.judged(s)
-	if !ok || value.kind != isNumber {
+// roughlyAgree reports whether a number that is written to so many places is another one.
+func roughlyAgree(have, want float64, places int) bool {
+	return math.Abs(have-want) <= max(0.5*math.Pow10(-places)*(1-1e-6), residue*max(1, math.Abs(want)))
+}
+
+// sameText reports whether two texts are one to an office program.
+func sameText(a, b string) bool {
+	return a == b || strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b))
+}
+
+// judges reports whether a verdict is plainly right. The columns are what is judged, and its limits.
+func (p *passing) judges(b *block, claim int, of *[3]column, i int, text string) bool {
+	value := of[0].at(i)
+	if value.kind != isNumber {
 		return false
 	}
 	verdict := measure.Conforming
-	var limits []quick
-	for i, side := range p.sides {
-		if side == nil {
+	var limits [2]quick
+	for side := range p.sides {
+		if p.sides[side] == nil {
 			continue
 		}
-		limit, ok := side(s)
-		if !ok || limit.kind != isNumber || p.doubt > 0 && math.Abs(value.f-limit.f) <= p.doubt*(1+1e-6) {
+		limit := &limits[side]
+		if *limit = of[1+side].at(i); limit.kind != isNumber || p.doubt > 0 && math.Abs(value.float()-limit.float()) <= p.doubt*(1+1e-6) {
 			return false
 		}
-		limits = append(limits, limit)
 		switch order, ok := value.compare(limit, false); {
 		case !ok:
 			return false
-		case i == 0 && order < 0:
+		case side == 0 && order < 0:
 			verdict = measure.BelowLimit
-		case i == 1 && order > 0:
+		case side == 1 && order > 0:
 			verdict = measure.AboveLimit
 		}
 	}
-	if len(limits) == 2 {
-		if order, ok := limits[0].compare(limits[1], false); !ok || order > 0 {
+	if p.sides[0] != nil && p.sides[1] != nil {
+		if order, ok := limits[0].compare(&limits[1], false); !ok || order > 0 {
 			return false // the lower limit is above the upper one
 		}
 	}
-	right, known := p.judge.words.say(cell.Text, verdict)
-	return right && known
+	return b.says(p.judge, claim, text, verdict)
 }
 
-func (p *passing) lookedUp(s *scene, cell *sheet.Cell) bool {
+// says reports whether a text says what one would of a verdict.
+func (b *block) says(j *judge, claim int, text string, verdict measure.Verdict) bool {
+	verdicts := [...]measure.Verdict{measure.Conforming, measure.BelowLimit, measure.AboveLimit}
+	right, known := b.said[claim][text]
+	if !known {
+		for i, v := range verdicts {
+			says, known := j.words.say(text, v)
+			right[i] = says && known
+		}
+		if b.said[claim] == nil {
+			b.said[claim] = map[string][3]bool{}
+		}
+		if len(b.said[claim]) < 1000 {
+			b.said[claim][strings.Clone(text)] = right
+		}
+	}
+	return right[slices.Index(verdicts[:], verdict)]
+}
+
+func (p *passing) lookedUp(b *block, claim int, row *sheet.Row) bool {
 	texts := make([]string, len(p.lines))
 	for i, line := range p.lines {
-		texts[i] = strings.TrimSpace(s.row.Cell(line).Text)
+		texts[i] = strings.TrimSpace(row.Cell(line).Text)
 	}
 	key := strings.Join(texts, "\x00")
-	value, known := p.known[key]
+	value, known := b.known[claim][key]
 	if !known {
 		var err error
 		if value, _, err = p.given.find(texts); err != nil {
 			return false
 		}
-		if len(p.known) < 1000 {
-			p.known[strings.Clone(key)] = value
+		if b.known[claim] == nil {
+			b.known[claim] = map[string]string{}
+		}
+		if len(b.known[claim]) < 1000 {
+			b.known[claim][strings.Clone(key)] = value
 		}
 	}
+	cell := row.Cell(p.line)
 	if p.given.same != nil {
 		return p.given.same(cell.Text, value)
 	}
 	have, want := valueOf(cell), valueOf(&sheet.Cell{Text: value})
 	want.half = 0
 	return have.kind == isNumber && p.rounded(have).agrees(want)
-}
-
-// plain reports whether a row plainly holds what it should, and how much it claims.
-func (t *streamed) plain(s *scene) (right bool, claims int) {
-	right = true
-	for i := range t.claims {
-		agrees, claimed := t.claims[i].right(s, i)
-		right = right && agrees
-		if claimed {
-			claims++
-		}
-	}
-	for _, r := range t.typed {
-		v, _, ok := quickOf(s.row.Cell(r.line))
-		nominal := r.nominal
-		if r.at != nil {
-			nominal = r.at.value.f
-			ok = ok && r.at.known && r.at.value.kind == isNumber
-		}
-		if !ok || v.kind == isText || r.limit && v.kind != isNumber || nominal != 0 && v.kind == isNumber && !near(v.f, nominal) {
-			right = false
-		}
-	}
-	for _, cell := range t.fixed { // also one that this row's verdict does not come to
-		right = right && cell.known && cell.value.kind == isNumber
-	}
-	return right, claims
 }
 
 // read reads the file and returns the rows to be looked at closely; nil if there are formulas.
@@ -485,14 +589,88 @@ func (s *stream) singles(ctx context.Context, name string, tables []*streamed) (
 				if c.Formula != "" && !s.stored {
 					return nil, false, nil
 				}
-				if v, _, ok := quickOf(c); ok && v.kind != isBlank {
-					v.text = strings.Clone(v.text)
-					cell.value, cell.known = v, true
+				held := *c
+				held.Text = strings.Clone(c.Text)
+				if v := quickOf(&held); v.kind != isBlank {
+					cell.is = same(v)
 				}
 			}
 		}
 	}
 	return rows, true, nil
+}
+
+// A looking is a batch of rows, and what was seen in them.
+type looking struct {
+	batch    *sheet.Batch
+	rows     []sheet.Row
+	blocks   []*block // by table
+	text     bool     // of a text file, which has no formulas
+	formulas bool     // there are some
+	err      error
+	done     chan struct{} // holds one when the rows are looked at
+}
+
+// look looks at the rows of the batch.
+func (l *looking) look() {
+	if l.err == nil {
+		l.rows, l.err = l.batch.Rows()
+	}
+	if l.err == nil {
+		l.formulas = !l.text && slices.ContainsFunc(l.rows, func(r sheet.Row) bool {
+			return slices.ContainsFunc(r.Cells, func(c sheet.Cell) bool { return c.Formula != "" })
+		})
+		for _, b := range l.blocks {
+			b.begin()
+			for i := range l.rows {
+				if b.table.Holds(l.rows[i].Number) {
+					b.add(&l.rows[i], false)
+				}
+			}
+			b.look()
+		}
+	}
+	l.done <- struct{}{}
+}
+
+// looks reads the batches of a sheet and looks at their rows, several at once; they come in
+// order. Every looking is given back by release.
+func (s *stream) looks(ctx context.Context, name string, tables []*streamed) (seen <-chan *looking, release func(*looking)) {
+	workers := runtime.GOMAXPROCS(0)
+	_, text := s.file.(*sheet.Text)
+	ordered, open, free := make(chan *looking, 2*workers), make(chan *looking, 2*workers), make(chan *looking, 2*workers)
+	for range cap(free) {
+		l := &looking{text: text, done: make(chan struct{}, 1)}
+		for _, t := range tables {
+			l.blocks = append(l.blocks, newBlock(t))
+		}
+		free <- l
+	}
+	go func() {
+		defer close(ordered)
+		defer close(open)
+		for b, err := range s.file.Batches(ctx, name) {
+			select {
+			case l := <-free:
+				l.batch, l.err = b, err
+				ordered <- l // neither waits: there is room for all
+				open <- l
+			case <-ctx.Done():
+				return
+			}
+		}
+	}()
+	for range workers {
+		go func() {
+			for l := range open {
+				l.look()
+			}
+		}()
+	}
+	return ordered, func(l *looking) {
+		l.batch.Release()
+		free <- l
+	}
 }
 
 // sheet reads one sheet; ok is false if there are formulas.
@@ -501,23 +679,6 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 	if err != nil || !ok {
 		return false, err
 	}
-	ctx, cancel := context.WithCancel(ctx)
-	defer cancel()
-	batches, failed := make(chan *sheet.Batch, 2), make(chan error, 1)
-	go func() {
-		defer close(batches)
-		for b, err := range s.file.Batches(ctx, name) {
-			if err != nil {
-				failed <- err
-				return
-			}
-			select {
-			case batches <- b:
-			case <-ctx.Done():
-				return
-			}
-		}
-	}()
 	last := 0
 	for _, t := range tables {
 		if t.Last() == 0 {
@@ -525,21 +686,29 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 		}
 		last = max(last, t.Last())
 	}
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	seen, release := s.looks(ctx, name, tables)
 	var before row
 	rows, more, read := 0, 0, 0
-	suspect := false // the row before
-	for b := range batches {
-		for i := range b.Rows {
-			now := row{Row: b.Rows[i]}
-			if !s.stored && slices.ContainsFunc(now.Cells, func(c sheet.Cell) bool { return c.Formula != "" }) {
-				return false, nil
-			}
+	suspect := false                 // the row before
+	next := make([]int, len(tables)) // of the rows of a table's block
+	for l := range seen {
+		<-l.done
+		if l.err != nil || l.formulas && !s.stored {
+			return false, l.err
+		}
+		clear(next)
+		for i := range l.rows {
+			now := row{Row: l.rows[i]}
 			right := true
-			for _, t := range tables {
+			for j, t := range tables {
 				if !t.Holds(now.Number) {
 					continue
 				}
-				plain, claims := t.plain(&scene{row: &now.Row, table: t})
+				b := l.blocks[j]
+				plain, claims := b.right[next[j]], b.claims[next[j]]
+				next[j]++
 				if s.beyond(t, &now.Row, plain) {
 					continue
 				}
@@ -549,7 +718,7 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 				now.keep = now.keep || !t.begun
 				t.begun = true
 			}
-			now.keep = now.keep || singles[now.Number] || suspect
+			now.keep = now.keep || suspect || len(singles) > 0 && singles[now.Number]
 			switch {
 			case right:
 			case rows < mostKept:
@@ -566,11 +735,11 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 			}
 		}
 		before.Cells = slices.Clone(before.Cells) // of a batch that is given back
-		read += len(b.Rows)
+		read += len(l.rows)
 		if s.options.Progress != nil {
 			s.options.Progress(read)
 		}
-		b.Release()
+		release(l)
 		if before.Number >= last {
 			break
 		}
@@ -580,12 +749,7 @@ func (s *stream) sheet(ctx context.Context, name string, tables []*streamed, kep
 	if more > 0 {
 		s.result.sayMore(more, name)
 	}
-	select {
-	case err := <-failed:
-		return false, err
-	default:
-		return true, ctx.Err()
-	}
+	return true, ctx.Err()
 }
 
 // sayMore says how many rows are wrong beside those that were looked at closely.

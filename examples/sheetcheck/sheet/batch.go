@@ -11,9 +11,23 @@ const batchRows = 512
 
 // A Batch is rows that were read together. It is good until it is released.
 type Batch struct {
-	Rows  []Row
-	cells []Cell // of all of them
+	rows  []Row
+	cells []Cell   // of all of them
+	lines *unsplit // of a text, which are no rows yet
 	free  chan<- *Batch
+}
+
+// Rows returns the rows of the batch. Lines of a text are only now split into cells: several
+// batches can be split at once, each by one goroutine.
+func (b *Batch) Rows() ([]Row, error) {
+	if b.lines != nil {
+		lines := b.lines
+		b.lines = nil
+		if err := lines.split(b); err != nil {
+			return nil, err
+		}
+	}
+	return b.rows, nil
 }
 
 // Release gives the batch back to be filled again. Its rows must not be used after
@@ -43,10 +57,10 @@ func newSupply(yield func(*Batch, error) bool) *supply {
 func (s *supply) next() {
 	select {
 	case b := <-s.free:
-		b.Rows, b.cells = b.Rows[:0], b.cells[:0]
+		b.rows, b.cells, b.lines = b.rows[:0], b.cells[:0], nil
 		s.Batch = b
 	default:
-		s.Batch = &Batch{Rows: make([]Row, 0, batchRows), cells: make([]Cell, 0, 16*batchRows), free: s.free}
+		s.Batch = &Batch{rows: make([]Row, 0, batchRows), cells: make([]Cell, 0, 16*batchRows), free: s.free}
 	}
 }
 
@@ -65,15 +79,15 @@ func (s *supply) row(columns int) []Cell {
 // the batch on if it is full. more is false if no more rows are wanted.
 func (s *supply) end(number int) (more bool) {
 	if len(s.cells) > s.start {
-		s.Rows = append(s.Rows, Row{Number: number, Cells: s.cells[s.start:len(s.cells):len(s.cells)]})
+		s.rows = append(s.rows, Row{Number: number, Cells: s.cells[s.start:len(s.cells):len(s.cells)]})
 	}
 	s.start = len(s.cells)
-	return len(s.Rows) < batchRows || s.hand()
+	return len(s.rows) < batchRows || s.hand()
 }
 
 // hand hands the batch on, if anything is in it.
 func (s *supply) hand() (more bool) {
-	if len(s.Rows) == 0 {
+	if len(s.rows) == 0 && s.lines == nil {
 		return true
 	}
 	if !s.yield(s.Batch, nil) {
@@ -93,8 +107,13 @@ func Rows(ctx context.Context, f File, sheet string) iter.Seq2[*Row, error] {
 				yield(nil, err)
 				return
 			}
-			for i := range b.Rows {
-				if !yield(&b.Rows[i], nil) {
+			rows, err := b.Rows()
+			if err != nil {
+				yield(nil, err)
+				return
+			}
+			for i := range rows {
+				if !yield(&rows[i], nil) {
 					return
 				}
 			}

@@ -199,19 +199,28 @@ func (g *Grid) Cells() iter.Seq2[Place, *Cell] {
 	}
 }
 
-// Rows returns the rows with cells, in order. A row is good until the next one is asked for.
-func (g *Grid) Rows() iter.Seq[*Row] {
-	return func(yield func(*Row) bool) {
-		row := &Row{}
-		for i := range g.rows {
-			r := &g.rows[i]
-			last := int(r.columns[len(r.columns)-1])
-			clear(row.Cells)
-			row.Number, row.Cells = r.number, slices.Grow(row.Cells[:0], last)[:last]
-			for j, column := range r.columns {
-				row.Cells[column-1] = r.cells[j]
+// Blocks returns the rows with cells, in order, so many at a time. They are good until the next
+// ones are asked for.
+func (g *Grid) Blocks(most int) iter.Seq[[]Row] {
+	return func(yield func([]Row) bool) {
+		var cells []Cell
+		rows := make([]Row, 0, most)
+		for all := range slices.Chunk(g.rows, most) {
+			width := 0
+			for i := range all {
+				width += int(all[i].columns[len(all[i].columns)-1])
 			}
-			if !yield(row) {
+			clear(cells)
+			cells, rows = slices.Grow(cells[:0], width), rows[:0]
+			for _, r := range all {
+				from, to := len(cells), len(cells)+int(r.columns[len(r.columns)-1])
+				cells = cells[:to]
+				for j, column := range r.columns {
+					cells[from+int(column)-1] = r.cells[j]
+				}
+				rows = append(rows, Row{Number: r.number, Cells: cells[from:to:to]})
+			}
+			if !yield(rows) {
 				return
 			}
 		}
@@ -340,7 +349,7 @@ type budget struct {
 	areas   int
 	visited int // cells in areas of array formulas
 	head    int // rows of a sheet that are held where the others only pass; 0 for all
-	more    bool
+	passed  int // rows that are not held
 }
 
 // part counts the part that a sheet is in.
@@ -387,13 +396,17 @@ func (b *budget) name(have int, where string) error {
 // take adds the rows of a batch.
 func (g *Grid) take(batch *Batch, b *budget) error {
 	defer batch.Release()
-	for _, row := range batch.Rows {
+	rows, err := batch.Rows()
+	if err != nil {
+		return err
+	}
+	for _, row := range rows {
 		if b.head > 0 {
 			if slices.ContainsFunc(row.Cells, func(c Cell) bool { return c.Formula != "" }) {
 				return errWhole
 			}
 			if len(g.rows) == b.head {
-				b.more = true
+				b.passed++
 				continue
 			}
 		}
@@ -408,21 +421,23 @@ func (g *Grid) take(batch *Batch, b *budget) error {
 // errWhole is why a sheet cannot be understood by its first rows.
 var errWhole = errors.New("a sheet with formulas")
 
-// Head returns a book of the first rows of a file that is one long sheet of values. ok is false
-// if there are no more rows than that, and of a file of which the first rows do not tell what
-// the others are: with formulas, with hidden lines or with several sheets.
-func Head(ctx context.Context, f File, rows int) (b *Book, ok bool, err error) {
+// Head returns a book of the first rows of a file that is one sheet of values, of more rows than is
+// long. ok is false of another file, of which the first rows do not tell what the others are: a
+// shorter one, and one with formulas, with hidden lines or with several sheets.
+func Head(ctx context.Context, f File, rows, long int) (b *Book, ok bool, err error) {
 	switch f := f.(type) {
 	case *Text:
-		g := &Grid{}
+		g, read := &Grid{}, 0
 		for row, err := range Rows(ctx, f, "") {
 			if err != nil {
 				return nil, false, err
 			}
-			if len(g.rows) == rows {
+			if read++; read > long {
 				return &Book{Grids: []*Grid{g}}, true, nil
 			}
-			g.add(row.Number, row.Cells)
+			if read <= rows {
+				g.add(row.Number, row.Cells)
+			}
 		}
 	case *Workbook:
 		if len(f.parts.sheets) != 1 {
@@ -437,7 +452,7 @@ func Head(ctx context.Context, f File, rows int) (b *Book, ok bool, err error) {
 			return nil, false, err
 		}
 		g := b.Grids[0]
-		return b, left.more && len(g.hiddenRows)+len(g.hiddenColumns)+len(g.filters)+len(b.Tables) == 0, nil
+		return b, len(g.rows)+left.passed > long && len(g.hiddenRows)+len(g.hiddenColumns)+len(g.filters)+len(b.Tables) == 0, nil
 	}
 	return nil, false, nil
 }

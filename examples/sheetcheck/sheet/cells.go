@@ -89,7 +89,7 @@ func (r *cellReader) read(ctx context.Context) error {
 				if inRow = false; !r.rows.end(r.row) {
 					return errEnough
 				}
-				if len(r.rows.Rows) == 0 && ctx.Err() != nil { // once a batch
+				if len(r.rows.rows) == 0 && ctx.Err() != nil { // once a batch
 					return context.Cause(ctx)
 				}
 			case "sheetData":

@@ -19,7 +19,7 @@ func cellsOf(text string, shared ...string) (cells map[string]Cell, err error) {
 	}
 	cells = map[string]Cell{}
 	keep := func(b *Batch, _ error) bool {
-		for _, row := range b.Rows {
+		for _, row := range b.rows {
 			for i, c := range row.Cells {
 				if c != (Cell{}) {
 					cells[Place{row.Number, i + 1}.String()] = c

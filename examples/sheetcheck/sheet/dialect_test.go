@@ -103,7 +103,7 @@ func TestTitledRows(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, long, err := Head(t.Context(), f, 1)
+	b, long, err := Head(t.Context(), f, 1, 1)
 	if err != nil || !long || len(b.Grids[0].rows) != 1 || b.Grids[0].Cell(Place{1, 2}).Text != "bore" {
 		t.Errorf("%+v, long %t, %v", b, long, err)
 	}

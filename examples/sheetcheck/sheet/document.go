@@ -110,7 +110,7 @@ func (d *Document) Batches(ctx context.Context, sheet string) iter.Seq2[*Batch, 
 			if !rows.end(r.number) {
 				return
 			}
-			if len(rows.Rows) == 0 && ctx.Err() != nil { // once a batch
+			if len(rows.rows) == 0 && ctx.Err() != nil { // once a batch
 				yield(nil, context.Cause(ctx))
 				return
 			}

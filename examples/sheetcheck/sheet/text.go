@@ -180,7 +180,7 @@ func (t *Text) Batches(ctx context.Context, _ string) iter.Seq2[*Batch, error] {
 			_, _ = decoded.(*bufio.Reader).ReadString('\n')
 		}
 		r := &textReader{Text: t, in: &pieceReader{Reader: decoded}, rows: newSupply(yield)}
-		if err := r.read(ctx); err != nil && err != errEnough {
+		if err := r.readAll(ctx); err != nil && err != errEnough {
 			yield(nil, err)
 		}
 	}
@@ -207,15 +207,16 @@ type textReader struct {
 	in     *pieceReader
 	rows   *supply
 	number int // of the row read last
-	lines  int // split so far
+	read   int // lines, before those that package csv reads
 }
 
-// read reads to the end. Up to the first quotation mark a row is a line, and separators
-// divide it into cells: that part, which is the whole of most files, is split here a block
-// at a time. Package csv reads from the block with the first quotation mark on.
-func (r *textReader) read(ctx context.Context) error {
-	if !strings.ContainsRune("\x00\r\n", rune(r.dialect.Separator)) && r.dialect.Separator < utf8.RuneSelf { // else package csv says what is wrong
-		rest, err := r.unquoted(ctx)
+// readAll reads to the end. Where every quotation mark is one of a pair about a cell of one line, a
+// row is a line, and separators divide it into cells: that is the whole of most files. It is
+// handed on a block at a time, and split by whoever asks for the rows. Package csv reads from
+// the first block on in which quotation marks stand otherwise.
+func (r *textReader) readAll(ctx context.Context) error {
+	if !strings.ContainsRune("\x00\r\n\"", rune(r.dialect.Separator)) && r.dialect.Separator < utf8.RuneSelf { // else package csv says what is wrong
+		rest, err := r.blocks(ctx)
 		if err != nil || rest == nil {
 			return err
 		}
@@ -224,33 +225,35 @@ func (r *textReader) read(ctx context.Context) error {
 	return r.quoted(ctx)
 }
 
-// unquoted reads up to the first block with a quotation mark, and returns what of that
-// block is not read yet: nil at the end of the text.
-func (r *textReader) unquoted(ctx context.Context) (rest []byte, err error) {
-	buffer, held := make([]byte, 64<<10), 0
-	var record []string
+// blockBytes is about how much of a text is split at a time.
+const blockBytes = 16 << 10
+
+// blocks hands on whole lines up to the block that is for package csv, and returns what is read
+// from there on: nil at the end of the text.
+func (r *textReader) blocks(ctx context.Context) (rest []byte, err error) {
+	buffer, held := make([]byte, blockBytes), 0
 	for ended := false; !ended; {
+		if ctx.Err() != nil {
+			return nil, context.Cause(ctx)
+		}
 		n, err := io.ReadFull(r.in.Reader, buffer[held:])
 		if ended = err == io.EOF || err == io.ErrUnexpectedEOF; err != nil && !ended {
 			return nil, r.explain(err)
 		}
 		block := buffer[:held+n]
-		if bytes.IndexByte(block, '"') >= 0 {
-			return block, nil
-		}
 		whole := bytes.LastIndexByte(block, '\n') + 1
 		if ended {
 			whole = len(block)
 		}
-		for line := range strings.Lines(string(block[:whole])) {
-			r.lines++
-			if line = strings.TrimSuffix(strings.TrimSuffix(line, "\n"), "\r"); line == "" {
-				continue
-			}
-			r.number = r.lines
-			record = appendFields(record[:0], line, r.dialect.Separator)
-			if err := r.row(ctx, record); err != nil {
-				return nil, err
+		quoted := bytes.IndexByte(block[:whole], '"') >= 0
+		if quoted && !paired(block[:whole], r.dialect.Separator) {
+			return block, nil
+		}
+		if whole > 0 {
+			r.rows.lines = &unsplit{of: r.Text, first: r.read + 1, text: string(block[:whole]), quoted: quoted}
+			r.count(block[:whole])
+			if !r.rows.hand() {
+				return nil, errEnough
 			}
 		}
 		if held = copy(buffer, block[whole:]); held == len(buffer) {
@@ -260,21 +263,107 @@ func (r *textReader) unquoted(ctx context.Context) (rest []byte, err error) {
 			buffer = slices.Grow(buffer, held)[:2*held]
 		}
 	}
-	r.rows.hand()
 	return nil, nil
 }
 
-// appendFields splits a line at its separators. Cells are short: a loop finds their ends
-// sooner than a search that is made ready for long texts.
-func appendFields(record []string, line string, separator byte) []string {
-	from := 0
-	for i := range len(line) {
-		if line[i] == separator {
-			record = append(record, line[from:i])
-			from = i + 1
+// count counts lines, and finds the last one that is a row.
+func (r *textReader) count(block []byte) {
+	r.read += bytes.Count(block, []byte("\n"))
+	line := r.read
+	if block[len(block)-1] != '\n' {
+		r.read++
+		line++
+	}
+	for ; len(block) > 0; line-- {
+		from := bytes.LastIndexByte(block[:len(block)-1], '\n') + 1
+		if last := bytes.TrimSuffix(block[from:], []byte("\n")); len(bytes.TrimSuffix(last, []byte("\r"))) > 0 {
+			r.number = line
+			return
+		}
+		block = block[:from]
+	}
+}
+
+// paired reports whether all quotation marks of a block of lines are pairs about whole cells,
+// with neither a line break nor another quotation mark between them.
+func paired(block []byte, separator byte) bool {
+	for from := 0; ; {
+		i := bytes.IndexByte(block[from:], '"')
+		if i < 0 {
+			return true
+		}
+		i += from
+		n := bytes.IndexByte(block[i+1:], '"')
+		if n < 0 || i > 0 && block[i-1] != separator && block[i-1] != '\n' || bytes.IndexByte(block[i+1:i+1+n], '\n') >= 0 {
+			return false
+		}
+		from = i + n + 2
+		switch end := block[from:]; {
+		case len(end) == 0 || end[0] == separator || end[0] == '\n':
+		case end[0] == '\r' && (len(end) == 1 || end[1] == '\n'):
+		default:
+			return false
 		}
 	}
-	return append(record, line[from:])
+}
+
+// An unsplit is lines of a text, which are rows once they are split.
+type unsplit struct {
+	of     *Text
+	first  int // the number of the first one
+	text   string
+	quoted bool // cells may stand in quotation marks
+}
+
+// split makes the lines rows of a batch. A loop finds the ends of cells sooner than a search that
+// is made ready for long texts: they are short.
+func (l *unsplit) split(b *Batch) error {
+	text, separator, comma := l.text, l.of.dialect.Separator, l.of.dialect.Decimal == ','
+	cells, start, number := b.cells, 0, l.first // start is where the row begins
+	long := 0                                   // a column of the row with too long a text
+	for from := 0; from <= len(text); {
+		to := from
+		quoted := l.quoted && from < len(text) && text[from] == '"'
+		if quoted {
+			to += 2 + strings.IndexByte(text[from+1:], '"')
+		}
+		for to < len(text) && text[to] != separator && text[to] != '\n' {
+			to++
+		}
+		cell, ends := text[from:to], to == len(text) || text[to] == '\n'
+		from = to + 1
+		if ends {
+			cell = strings.TrimSuffix(cell, "\r")
+			if cell == "" && len(cells) == start { // a blank line
+				number++
+				continue
+			}
+		}
+		if quoted {
+			cell = cell[1 : len(cell)-1]
+		}
+		if len(cells) == cap(cells) {
+			cells = slices.Grow(cells, 1)
+		}
+		cells = cells[:len(cells)+1] // of a text, so that no cell ever had more than these two
+		c := &cells[len(cells)-1]
+		c.Text, c.comma = cell, comma
+		if len(cell) > l.of.bounds.CellText && long == 0 {
+			long = len(cells) - start
+		}
+		if !ends {
+			continue
+		}
+		row := cells[start:len(cells):len(cells)]
+		if err := l.of.fits(number, row, long); err != nil {
+			return err
+		}
+		b.rows = append(b.rows, Row{Number: number, Cells: row})
+		start = len(cells)
+		number++
+	}
+	b.cells = cells
+	return nil
 }
 
 // quoted reads to the end of the text by package csv.
@@ -283,7 +372,7 @@ func (r *textReader) quoted(ctx context.Context) error {
 	reader.Comma = rune(r.dialect.Separator)
 	reader.FieldsPerRecord = -1
 	reader.ReuseRecord = true
-	last := r.number - r.lines // the line on which the record before ended, counted from where the reader begins
+	last := r.number - r.read // the line on which the record before ended, counted from where the reader begins
 	for {
 		r.in.begin()
 		record, err := reader.Read()
@@ -307,19 +396,18 @@ func (r *textReader) quoted(ctx context.Context) error {
 // row puts a record into the row of its number. The error is errEnough if no more rows
 // are wanted.
 func (r *textReader) row(ctx context.Context, record []string) error {
-	if len(r.rows.Rows) == 0 && ctx.Err() != nil { // once a batch
+	if len(r.rows.rows) == 0 && ctx.Err() != nil { // once a batch
 		return context.Cause(ctx)
 	}
-	if err := r.fits(r.number, len(record)); err != nil {
-		return err
-	}
-	comma := r.dialect.Decimal == ','
-	cells := r.rows.row(len(record))
+	cells, long := r.rows.row(len(record)), 0
 	for i, text := range record {
-		if len(text) > r.bounds.CellText {
-			return r.bounds.cell(len(text), func() string { return r.name + ", " + Place{r.number, i + 1}.String() })
+		cells[i].Text, cells[i].comma = text, r.dialect.Decimal == ','
+		if len(text) > r.bounds.CellText && long == 0 {
+			long = i + 1
 		}
-		cells[i].Text, cells[i].comma = text, comma
+	}
+	if err := r.fits(r.number, cells, long); err != nil {
+		return err
 	}
 	if !r.rows.end(r.number) {
 		return errEnough
@@ -327,12 +415,16 @@ func (r *textReader) row(ctx context.Context, record []string) error {
 	return nil
 }
 
-func (t *Text) fits(row, columns int) error {
+// fits returns the bound that a row goes beyond: there are so many rows, columns, or bytes in the
+// cell of the column that is long, if it is not 0.
+func (t *Text) fits(row int, cells []Cell, long int) error {
 	switch {
 	case row > t.bounds.Rows:
 		return &BoundError{What: fmt.Sprintf("row %d", row), Where: t.name, Most: fmt.Sprintf("%d are read", t.bounds.Rows)}
-	case columns > t.bounds.Columns:
-		return &BoundError{What: fmt.Sprintf("%d columns", columns), Where: fmt.Sprintf("%s, row %d", t.name, row), Most: fmt.Sprintf("%d are read", t.bounds.Columns)}
+	case len(cells) > t.bounds.Columns:
+		return &BoundError{What: fmt.Sprintf("%d columns", len(cells)), Where: fmt.Sprintf("%s, row %d", t.name, row), Most: fmt.Sprintf("%d are read", t.bounds.Columns)}
+	case long > 0:
+		return t.bounds.cell(len(cells[long-1].Text), func() string { return t.name + ", " + Place{row, long}.String() })
 	}
 	return nil
 }

@@ -1,0 +1,199 @@
+package stack
+
+import (
+	"math"
+	"math/big"
+	"slices"
+
+	"example.com/closefit/units"
+)
+
+// Density returns the probability density of the gap, for each millimetre of gap. Its
+// error is a proven bound or an estimate, as that of Above and Below is:
+//
+//   - of uniform, triangular, trapezoidal and sampled contributors it is the derivative of
+//     the exact sum, a ratio of integers that is rounded once: proven;
+//   - of normal ones, and of one that is cut off or arcsine, each alone or with samples, it
+//     is the closed form: proven;
+//   - of mixtures it is the inversion of their transform, where that converges: proven;
+//   - beside a uniform side of width w it is the difference of two tails of the others,
+//     (P(R > t - w/2) - P(R > t + w/2))/w, as good as these are; all else is an estimate.
+//
+// Where the density has a step, as at a limit of a single uniform size, it is the larger of
+// the two sides. The error is of kind ErrUnusable where there is no density: for samples
+// alone, whose gaps are single values, each with a probability of its own; at a limit of an
+// arcsine size, where it is infinite; and for two arcsine sizes or more with nothing
+// smoother, where it can be infinite. Use Histogram there.
+func (l *Law) Density(gap units.Length) (Computed, error) {
+	t := gap.Sub(l.centre).Rat(units.Millimetre)
+	terms := l.up
+	if nearestTo(t) < l.mean {
+		terms, t = l.down, t.Neg(t)
+	}
+	const where = "density of the gap"
+	var arcsines, smooth int
+	bounded := true
+	highest := new(big.Rat)
+	for _, x := range terms {
+		switch x.kind {
+		case arcsine:
+			arcsines++
+		case sampled:
+		default:
+			smooth++
+		}
+		bounded = bounded && x.kind != normal
+		e := x.exactly()
+		if x.kind == sampled {
+			highest.Add(highest, e.atoms[len(e.atoms)-1])
+		} else {
+			highest.Add(highest, e.half)
+		}
+	}
+	switch {
+	case arcsines+smooth == 0:
+		return Computed{}, wrong(ErrUnusable, where, "samples alone", "use Histogram, or Above and Below: such a gap has single values, each with a probability, and no density between them")
+	case bounded && t.Cmp(highest) > 0:
+		return exactly(0), nil
+	case smooth == 0 && arcsines > 1:
+		return Computed{}, wrong(ErrUnusable, where, "arcsine sizes alone", "use Histogram: the density of such a sum is infinite at some gaps")
+	}
+	if sum, ok := stepsOf(terms, t, false); ok {
+		return sum.density(terms, t), nil
+	}
+	if d, ok := closedDensity(terms, t); ok {
+		if math.IsInf(d.Value, 1) {
+			return Computed{}, wrong(ErrUnusable, where, "the limit of an arcsine size at "+gap.String(), "use Histogram, or a gap beside it: the density is infinite there")
+		}
+		return d, nil
+	}
+	if d, ok := inverted(terms, t, true); ok {
+		return d, nil
+	}
+	if d, ok := differenceOfTails(terms, t); ok {
+		return d, nil
+	}
+	at := slices.IndexFunc(terms, func(x term) bool { return x.kind == normalWithin || x.kind == normal })
+	for i, x := range terms {
+		if (x.kind == normalWithin || x.kind == normal) && x.smoothness()*x.half > terms[at].smoothness()*terms[at].half {
+			at = i
+		}
+	}
+	last := terms[at]
+	reordered := append(slices.Delete(slices.Clone(terms), at, at+1), last)
+	return estimated(reordered, nearestTo(t), largestDensity(terms), func(x term, v float64) float64 {
+		if v < -x.half && x.kind != normal || v > x.half && x.kind != normal {
+			return 0
+		}
+		return x.density(v)
+	}), nil
+}
+
+// density returns the density of the sum: the derivative of its probability, with the power
+// one lower. Of one uniform side that is a staircase, and at a step of it the larger side
+// counts.
+func (s sumOfSteps) density(terms []term, t *big.Rat) Computed {
+	perMillimetre := new(big.Rat).SetInt(s.perMillimetre)
+	d := s.power(s.powers - 1)
+	if s.powers == 1 {
+		if left, ok := stepsOf(terms, t, true); ok {
+			if p := left.power(0); p.Cmp(d) > 0 {
+				d = p
+			}
+		}
+	}
+	return nearest(d.Mul(d, perMillimetre))
+}
+
+// closedDensity returns the density of samples and of one more term that is normal, normal
+// cut off, or arcsine, by the closed form of that one; ok is false elsewhere. It is
+// infinite at a limit of an arcsine term. The bound is that of the closed form, and for n
+// sums as in closed.
+func closedDensity(terms []term, t *big.Rat) (d Computed, ok bool) {
+	sums, one, ok := sumsOfSamples(terms)
+	if !ok {
+		return Computed{}, false
+	}
+	d.Proven = true
+	left, right := 0.0, 0.0 // at a limit, the side that lies within
+	for _, s := range sums.values {
+		x := new(big.Rat).Sub(t, s.at)
+		value, relative := one.exactDensity(x)
+		weight := s.weight
+		d.Error += weight * value * relative
+		if one.kind == normal || x.Cmp(one.exactly().half) < 0 {
+			right += weight * value
+		}
+		if one.kind == normal || x.Cmp(new(big.Rat).Neg(one.exactly().half)) > 0 {
+			left += weight * value
+		}
+	}
+	d.Value = max(left, right)
+	d.Error = (d.Error+sums.relative*d.Value)*widened + 4*math.SmallestNonzeroFloat64
+	return d, true
+}
+
+// exactDensity returns the density at x with a bound on its relative error: x, T and σ are
+// exact and enter as a ratio that is rounded once, exp(-q) changes by q times the relative
+// change of q, and each call and operation adds its own.
+func (t term) exactDensity(x *big.Rat) (d, relative float64) {
+	e := t.exactly()
+	if t.kind != normal && new(big.Rat).Abs(x).Cmp(e.half) > 0 {
+		return 0, 0
+	}
+	if t.kind == arcsine {
+		square := new(big.Rat).Mul(e.half, e.half)
+		square.Sub(square, new(big.Rat).Mul(x, x))
+		return 1 / (math.Pi * math.Sqrt(nearestTo(square))), 6 * halfUlp
+	}
+	inside := 1.0
+	if t.kind == normalWithin {
+		inside = e.inside()
+	}
+	if e.offset != nil {
+		x = new(big.Rat).Sub(x, e.offset)
+	}
+	q := nearestTo(halfSquare(x, e.variance))
+	sigma := math.Sqrt(nearestTo(e.variance))
+	return math.Exp(-q) / (math.Sqrt(2*math.Pi) * sigma * inside), 2*library + (q+12)*halfUlp
+}
+
+// differenceOfTails returns the density of a sum of which one uniform side, of width w, is
+// left out:
+//
+//	f(t) = (P(R > t - w/2) - P(R > t + w/2)) / w
+//
+// R is the sum of all else. The widest side is the one. ok is false if there is none.
+func differenceOfTails(terms []term, t *big.Rat) (d Computed, ok bool) {
+	at, width := -1, new(big.Rat)
+	rest := new(big.Rat) // of a triangular or trapezoidal term, its other side
+	for i, x := range terms {
+		wide, narrow := new(big.Rat).Add(x.exactly().half, x.exactly().half), new(big.Rat)
+		switch x.kind {
+		case uniform:
+		case triangular, trapezoidal:
+			wide, narrow = x.sides()
+		default:
+			continue
+		}
+		if wide.Cmp(width) > 0 {
+			at, width, rest = i, wide, narrow
+		}
+	}
+	if at < 0 {
+		return Computed{}, false
+	}
+	others := slices.Delete(slices.Clone(terms), at, at+1)
+	half := big.NewRat(1, 2)
+	if rest.Sign() > 0 {
+		other := rest.Mul(rest, half)
+		others = append(others, term{kind: uniform, half: nearestTo(other), exact: &exactTerm{half: other}})
+	}
+	others = sorted(others)
+	by := half.Mul(half, width)
+	near, far := tail(others, new(big.Rat).Sub(t, by)), tail(others, new(big.Rat).Add(t, by))
+	w := nearestTo(width)
+	d = Computed{Value: max(0, near.Value-far.Value) / w, Proven: near.Proven && far.Proven}
+	d.Error = ((near.Error+far.Error+halfUlp*near.Value)/w + 4*halfUlp*d.Value) * widened
+	return d, true
+}

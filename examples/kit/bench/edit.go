@@ -1,0 +1,243 @@
+package bench
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"example.com/closefit/examples/kit/files/tomlfile"
+	"example.com/closefit/examples/kit/job"
+)
+
+// An Edit puts one thing that was found into a job.
+type Edit struct {
+	Key   Key    `json:"key"`
+	Line  string `json:"line"`  // of the inspection, as the job calls it; of bolts their group; of an instrument its name
+	Place string `json:"place"` // where it was read; which bolt; which condition; of what kind an instrument is
+	Was   string `json:"was"`   // what the job says now: "?" where it says nothing
+	Now   string `json:"now"`
+	Sure  bool   `json:"sure"` // it was questioned, and stands
+}
+
+// A Key says what an Edit is of.
+type Key string
+
+// The keys. Limits are called as in the job file.
+const (
+	Reading    Key = "reading"
+	Limits     Key = "limits"
+	Taper      Key = "taper"
+	OutOfRound Key = "out_of_round"
+	With       Key = "with"       // the instrument of a line
+	Condition  Key = "condition"  // how a line was read
+	Instrument Key = "instrument" // a new one: its uncertainty, or its marks with ; between
+	BoltState  Key = "bolt"       // new, sound, scrap or ?
+	BoltLength Key = "length"
+)
+
+// ErrOther is the error of an Edit of something that is not what it was taken for: somebody else changed it.
+var ErrOther = errors.New("it was changed meanwhile")
+
+// ErrNoPlace is the error of an Edit of what the job does not have.
+var ErrNoPlace = errors.New("the job has no such place")
+
+// open stands for what is not known.
+const open = "?"
+
+// states are what a bolt may be.
+var states = []string{"new", "sound", "scrap"}
+
+// Set returns the job's text with an edit in it, and the change that was made. An error leaves all as it was:
+// of kind ErrOther where Was is not what the job says, ErrNoPlace, or what the reader of jobs says of the result.
+func Set(s Source, e Edit) ([]byte, Change, error) {
+	j, err := s.Read()
+	if err != nil {
+		return nil, Change{}, err
+	}
+	e.Now = strings.TrimSpace(e.Now)
+	if e.Now == "" {
+		e.Now = open
+	}
+	out, err := apply(s, j, e)
+	if err != nil {
+		return nil, Change{}, err
+	}
+	after, err := Source{s.Name, out, s.Beside}.Read()
+	if err != nil {
+		return nil, Change{}, err
+	}
+	if now, err := present(after, e); err != nil || now != e.Now && e.Key != Instrument {
+		return nil, Change{}, fmt.Errorf("%q would be read as %q; change it in an editor", e.Now, now)
+	}
+	return out, between(s.Text, out), nil
+}
+
+// Present returns what the job says of what an edit is of: "?" where it says nothing.
+func Present(s Source, e Edit) (string, error) {
+	j, err := s.Read()
+	if err != nil {
+		return "", err
+	}
+	return present(j, e)
+}
+
+// measurable finds a line.
+func measurable(j *job.Job, line string) (job.Measurable, error) {
+	all := j.Measurables()
+	if i := slices.IndexFunc(all, func(m job.Measurable) bool { return m.Name == line }); i >= 0 {
+		return all[i], nil
+	}
+	return job.Measurable{}, fmt.Errorf("%w: %.80q is not measured here", ErrNoPlace, line)
+}
+
+func present(j *job.Job, e Edit) (string, error) {
+	nowhere := fmt.Errorf("%w: %.80q of %.80q", ErrNoPlace, e.Place, e.Line)
+	switch e.Key {
+	case BoltState, BoltLength:
+		for _, b := range j.BoltPlaces() {
+			if b.Group == e.Line && b.Bolt == e.Place {
+				if e.Key == BoltLength {
+					return b.Length, nil
+				}
+				return orOpen(b.State), nil
+			}
+		}
+		return "", nowhere
+	case Instrument:
+		return open, nil // there is none yet; whether there is is asked when it is added
+	}
+	m, err := measurable(j, e.Line)
+	if err != nil {
+		return "", err
+	}
+	switch e.Key {
+	case Reading:
+		for _, p := range m.Places {
+			if p.Location == e.Place {
+				return p.Text, nil
+			}
+		}
+	case With:
+		return orOpen(m.Named), nil
+	case Condition:
+		for _, f := range m.Facts {
+			if f.What == e.Place {
+				return f.Said, nil
+			}
+		}
+	default:
+		for _, l := range m.LimitKeys {
+			if l.Key == string(e.Key) {
+				return l.Text, nil
+			}
+		}
+	}
+	return "", nowhere
+}
+
+func orOpen(text string) string {
+	if text == "" {
+		return open
+	}
+	return text
+}
+
+// apply makes the text, whatever it means.
+func apply(s Source, j *job.Job, e Edit) ([]byte, error) {
+	was, err := present(j, e)
+	if err != nil {
+		return nil, err
+	}
+	if was != e.Was {
+		return nil, fmt.Errorf("%w: it is %q now, and not %q; look at it, and type again", ErrOther, was, e.Was)
+	}
+	text := func(src []byte, value string, path ...string) ([]byte, error) {
+		return tomlfile.SetText(s.Name, src, path, value)
+	}
+	switch e.Key {
+	case BoltLength:
+		return text(s.Text, e.Now, "bolts", e.Line, "lengths", e.Place)
+	case BoltState:
+		if e.Now != open && !slices.Contains(states, e.Now) {
+			return nil, fmt.Errorf("%q is no state of a bolt; say new, sound or scrap", e.Now)
+		}
+		src := s.Text
+		for _, state := range states {
+			if state == was || state == e.Now {
+				if src, err = tomlfile.SetListed(s.Name, src, []string{"bolts", e.Line, state}, e.Place, state == e.Now); err != nil {
+					return nil, err
+				}
+			}
+		}
+		return src, nil
+	case Instrument:
+		return addInstrument(s, j, e)
+	}
+	m, err := measurable(j, e.Line)
+	if err != nil {
+		return nil, err
+	}
+	under := func(more ...string) []string { return append(slices.Clone(m.Keys), more...) }
+	sure, src := e.Place, s.Text
+	switch e.Key {
+	case Reading:
+		i := slices.IndexFunc(m.Places, func(p job.Place) bool { return p.Location == e.Place })
+		src, err = text(src, e.Now, m.Places[i].Keys...)
+	case With:
+		return text(src, e.Now, under("with")...)
+	case Condition:
+		return text(src, e.Now, under("conditions", e.Place)...)
+	default:
+		sure = string(e.Key)
+		src, err = text(src, e.Now, under(string(e.Key))...)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return tomlfile.SetListed(s.Name, src, under("sure"), sure, e.Sure) // a new text is not sure because the old one was
+}
+
+// The kinds of instrument that a bench adds, with the key of what must be known of each.
+var kinds = map[string]string{
+	"micrometer": "uncertainty", "bore gauge": "uncertainty", "dial": "uncertainty", "caliper": "uncertainty", "depth gauge": "uncertainty",
+	"pressure gauge": "uncertainty", "scale": "uncertainty", "crush strip": "widths", "feeler blades": "blades",
+}
+
+// addInstrument adds an instrument to the job.
+func addInstrument(s Source, j *job.Job, e Edit) ([]byte, error) {
+	key, known := kinds[e.Place]
+	switch {
+	case !known:
+		return nil, fmt.Errorf("%.40q is no kind of instrument; choose one of %s", e.Place, strings.Join(slices.Sorted(maps.Keys(kinds)), ", "))
+	case e.Line == "":
+		return nil, errors.New("an instrument without a name; give it one")
+	case slices.ContainsFunc(j.Instruments(), func(in job.Instrument) bool { return in.Name == e.Line }):
+		return nil, fmt.Errorf("%w: the job has a %q; give this one another name", ErrOther, e.Line)
+	}
+	path := []string{"instruments", e.Line}
+	src, err := tomlfile.SetText(s.Name, s.Text, append(slices.Clone(path), "kind"), e.Place)
+	if err != nil || key == "uncertainty" {
+		if err == nil {
+			src, err = tomlfile.SetText(s.Name, src, append(slices.Clone(path), key), e.Now)
+		}
+		return src, err
+	}
+	marks := strings.Split(e.Now, ";")
+	unit := unitOf(marks[len(marks)-1])
+	for _, mark := range marks {
+		if mark = strings.TrimSpace(mark); unitOf(mark) == "" {
+			mark += " " + unit
+		}
+		if src, err = tomlfile.SetListed(s.Name, src, append(slices.Clone(path), key), mark, true); err != nil {
+			return nil, err
+		}
+	}
+	return src, nil
+}
+
+// unitOf is what follows the number of a text.
+func unitOf(text string) string { return strings.TrimLeft(strings.TrimSpace(text), "+-0123456789., ") }
+
+func sortedNames[T any](m map[string]T) []string { return slices.Sorted(maps.Keys(m)) }
