@@ -608,8 +608,8 @@ class Checker:
         self.bound(v["measured"]["lo"], shown_[0], True, name + ": what was measured")
         self.bound(v["measured"]["hi"], shown_[1], False, name + ": what was measured")
         word = judge(shown_ if proves else None, limits)
-        if b["end"]:
-            need(word == "undecided" and proves, "an end beside a verdict", name)
+        if b["end"] is not None:
+            need(set(b["end"]) == {"which", "reading"} and word == "undecided" and proves, "an end beside a verdict", name)
             word = judge(interval(b["end"]["reading"]), limits)
             need(word in ("below limit", "above limit") and b["stations"], "an end that is not outside", name)
         if r["slip"]:
@@ -729,6 +729,7 @@ class Checker:
                 i = next((i for i in items if s["bolt"] and i["bolt"] == s["bolt"]), None)
                 hold = "" if i is None or i["standing"] == "proven" or i["excuse"] else i["why"] if i["standing"] == "wrong" else "prove it good first, or replace it (%s)" % i["why"]
                 need(s["hold"] == hold, "what holds a step", s["number"])
+        need(all(t["phase"] in ("trial assembly", "final assembly") for t in d["tightening"]), "a tightening of no phase")
         need([s["number"] for s in d["plan"]] == list(range(1, len(d["plan"]) + 1)), "steps out of their order")
         need(d["proven"] == bool(items and all(i["standing"] == "proven" for i in items)), "proven or not")
 
@@ -776,6 +777,7 @@ class Checker:
                     continue
                 fit = ", ".join("%s %s" % x for x in mine)
                 need(l["by"] != "codes" or l["codes"] == fit, "other shells than the codes call for", l["location"])
+                need(l["by"] in ("codes", "sizes", "fit", "fitted"), "chosen by nothing", l["location"])
                 if l["by"] == "sizes":
                     self.open.append("%s %s shells, proven: that by the sizes these are inside" % (s["bearings"], l["location"]))
                 missing = []
