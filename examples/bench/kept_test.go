@@ -199,7 +199,8 @@ func TestKeyboard(t *testing.T) {
 		}
 		b.is(`document.getElementById("says").textContent.startsWith("main bearing 3 clearance") && document.getElementById("says").textContent.includes("above limit")`)
 		v.Press(t, kb.Enter)
-		b.is(`!document.getElementById("sheet").open && document.getElementById("stored").textContent.startsWith("Stored")`)
+		b.is(`!document.getElementById("sheet").open`)
+		b.is(`document.getElementById("stored").textContent.startsWith("Stored")`)
 		if got := b.Run(t, `document.activeElement.dataset.at ?? document.activeElement.tagName`); got != `"main 3"` {
 			t.Errorf("%s: the focus is on %s", locale, got)
 		}
@@ -213,7 +214,7 @@ func TestKeyboard(t *testing.T) {
 			const field = document.getElementById("typed");
 			field.value = field.value.replace(/\d$/, "7");
 			field.dispatchEvent(new Event("input", { bubbles: true }));
-			field.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", bubbles: true }));
+			for (const press of ["keydown", "keyup"]) field.dispatchEvent(new KeyboardEvent(press, { key: "Enter", bubbles: true }));
 		}`)
 		b.is(`localStorage.getItem(Object.keys(localStorage).find(k => k.startsWith("closefit bench"))).includes("58.3607 mm")`)
 	}
