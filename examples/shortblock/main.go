@@ -12,6 +12,10 @@
 // With -film the record has a model of the oil film too: charts and tables over clearance, from what the job's [film] says
 // of oil, load and speed. It judges nothing.
 //
+// checkrecord.py in this folder works a record in JSON out again without closefit:
+//
+//	shortblock -format json JOB.toml | python3 checkrecord.py
+//
 // Without a job file it shows a demonstration, of an invented engine; - is standard
 // input. The exit
 // status is 0 if the record was made; 1, only with -strict, if something in it is

@@ -16,6 +16,7 @@ import (
 func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	a := &Assessment{Title: j.title, Note: j.note, Date: j.date, By: j.by, Engine: j.engine}
 	a.Looked = j.looked()
+	a.Typed, a.Bolts = j.typed(), j.boltsSaid()
 	a.Groups = j.groups()
 	for _, set := range j.bolts {
 		if g, ok := j.boltGroup(set); ok {
@@ -64,7 +65,7 @@ func (j *Job) looked() []Looked {
 		}
 		for _, location := range m.at {
 			s := m.taken[location].state
-			l := Looked{Group: m.group, Location: location, Quantity: m.quantity, State: s, Good: s == m.words()[0], do: "Ask a machine shop"}
+			l := Looked{Group: m.group, Location: location, Quantity: m.quantity, State: s, Good: s == m.words()[0], GoodIs: m.words()[0], do: "Ask a machine shop"}
 			if s == "" {
 				l.State, l.open, l.do = "not looked at", true, ""
 			}

@@ -31,6 +31,9 @@ type Assessment struct {
 	Films      []Film       // the oil films of Job.Films; they judge nothing
 	Next       []Action
 	Cautions   []string
+
+	Typed Basis      // what was read, word for word; for the record in JSON
+	Bolts []SaidBolt // what is known of each bolt, beside its length
 }
 
 // Looked is something that was looked at, not measured: an oil passage, a crankshaft's
@@ -41,6 +44,7 @@ type Looked struct {
 	Quantity string `json:"quantity"`
 	State    string `json:"state"` // in the words of the job file, or "not looked at"
 	Good     bool   `json:"good"`
+	GoodIs   string `json:"good_is"` // the word for what is good
 
 	open bool   // nobody looked
 	do   string // what is to be done unless it is good
@@ -77,6 +81,7 @@ type Finding struct {
 	Remedies  []string       // changes of parts after which it is proven inside, smallest first
 	Working   *units.Working // the arithmetic, if there is any to check
 	Drawing   *Drawing       // nil if there is nothing to draw
+	Basis     Basis          // what the verdict rests on, for whoever works it out again
 }
 
 // A Drawing places a reading and its limits on a scale from 0 to 1 that all
@@ -146,6 +151,7 @@ type Purchase struct {
 	OnHand   []Parts        `json:"on_hand"`
 	LeftOver []Parts        `json:"left_over"`
 	Proof    string         `json:"proof"`
+	Basis    Basis          `json:"rests_on"` // the request, and the proof in figures
 }
 
 // A PurchaseLine is a number of packs of one kind.

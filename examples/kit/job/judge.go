@@ -265,6 +265,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 			by, _ := end.Outside()
 			f.Verdict, a.Verdict, f.Advice = end.Verdict, end.Verdict, "by "+reading(by, u, places)+" where it is "+which
 		}
+		f.Basis = j.basis(m, quantity, x, a)
 		if f.Taken {
 			f.How = x.entry.told(how(x, a, u))
 		}

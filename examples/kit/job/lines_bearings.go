@@ -119,10 +119,12 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 		}
 	}
 	var sums []measure.Sum[units.LengthDim]
+	var rows [][]measure.Sum[units.LengthDim]
 	var unread []string
 	atCrown := false
 	for i := range be.along {
 		var plane []clearance.MeasuredBearing
+		var row []measure.Sum[units.LengthDim]
 		for k, direction := range bore.directions {
 			crown, joint := strings.Contains(direction, "crown"), strings.Contains(direction, "joint")
 			if crown == joint {
@@ -150,9 +152,9 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 			}
 			fit := b.Fit()
 			fit.Sum.Name = name
-			sums, plane = append(sums, fit.Sum), append(plane, b)
+			sums, plane, row = append(sums, fit.Sum), append(plane, b), append(row, fit.Sum)
 		}
-		planes = append(planes, plane)
+		planes, rows = append(planes, plane), append(rows, row)
 	}
 	if !atCrown {
 		return stationed{}
@@ -167,7 +169,7 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 	}
 	p.ends = []measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}
 	p.how = fmt.Sprintf("the least to the greatest of %d stations, from their sizes", len(sums))
-	p.steps = j.workingsOf(sums)
+	p.steps, p.sums = j.workingsOf(sums), rows
 	return p
 }
 

@@ -45,7 +45,7 @@ func (j *Job) shellsOf(ctx context.Context, set *shellSet, inside, outside []str
 		return nil, nil, fmt.Errorf("%s shells: %w", set.name(), err)
 	}
 	if b.bought != nil {
-		s.Purchase = j.purchase(b.bought, set.order)
+		s.Purchase = j.purchase(b.bought, b.asked)
 	}
 	var err error
 	if s.Offer, err = j.offer(ctx, set, list, outside, &b); err != nil {
@@ -173,6 +173,7 @@ type basket struct {
 	set     *shellSet
 	parts   []grading.Part    // needed
 	lacking map[string]string // by location, a shell that cannot be had
+	asked   request           // what was bought for
 	bought  *purchase.Purchase[grading.Part]
 }
 
@@ -234,7 +235,7 @@ func (b *basket) fill(ctx context.Context, list []chosen) error {
 					b.parts = append(b.parts, p.part)
 				}
 			}
-			b.bought = plan.Purchase
+			b.bought, b.asked = plan.Purchase, withPlaces(order, places)
 			return nil
 		}
 	}
@@ -242,8 +243,21 @@ func (b *basket) fill(ctx context.Context, list []chosen) error {
 		return nil
 	}
 	bought, err := cheapest(ctx, order)
-	b.bought = bought
+	b.bought, b.asked = bought, order
 	return err
+}
+
+// withPlaces is the request that grading.Choose makes of a request and the fits of places.
+func withPlaces(order request, places [][]grading.PairFit) request {
+	order.Needs = slices.Clone(order.Needs)
+	for _, fits := range places {
+		need := purchase.Need[grading.Part]{Name: fits[0].Location, N: 1}
+		for _, f := range fits {
+			need.Alternatives = append(need.Alternatives, purchase.Alternative[grading.Part]{Parts: []grading.Part{f.Pair.Upper, f.Pair.Lower}, Distance: f.Off})
+		}
+		order.Needs = append(order.Needs, need)
+	}
+	return order
 }
 
 // had reports whether both shells of a pair are on sale or on hand.
@@ -369,7 +383,7 @@ func (j *Job) changed(set *shellSet, c *chosen, by map[string]string) []partAt {
 
 // purchase makes a purchase into lines.
 func (j *Job) purchase(b *purchase.Purchase[grading.Part], o request) *Purchase {
-	p := &Purchase{Lines: []PurchaseLine{}, Total: j.price(b.Price), LeftOver: parts(b.Leftover)}
+	p := &Purchase{Lines: []PurchaseLine{}, Total: j.price(b.Price), LeftOver: parts(b.Leftover), Basis: purchaseBasis(o, b)}
 	for _, x := range b.Packs {
 		p.Lines = append(p.Lines, PurchaseLine{
 			Count: x.N, Pack: x.Pack.Name, Each: j.price(*x.Pack.Price),

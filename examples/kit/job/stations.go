@@ -75,12 +75,17 @@ func (m *measured) stationsOf(e entry) (measure.Stations[units.LengthDim], bool)
 	if e.stations != nil {
 		return e.stations()
 	}
+	s, err := measure.NewStations(e.along, m.claims()...)
+	return s, err == nil
+}
+
+// claims are those that are made together of several stations.
+func (m *measured) claims() []measure.Claim {
 	claims := []measure.Claim{measure.Largest, measure.Smallest}
 	if m.form == size && m.expected {
 		claims = append(claims, measure.Taper, measure.OutOfRound)
 	}
-	s, err := measure.NewStations(e.along, claims...)
-	return s, err == nil
+	return claims
 }
 
 // ends are the least and the greatest of what was read at several places of a part; none
@@ -185,6 +190,7 @@ type stationed struct {
 	sum   *measure.Sum[units.LengthDim] // another sum of the same, in its place; nil where the stations make it
 	how   string
 	steps []units.Working
+	sums  [][]measure.Sum[units.LengthDim] // at each station, by plane and direction; for the record in JSON
 }
 
 // eachOf makes the sum that a line is at each station of a place.
@@ -283,12 +289,13 @@ func barrels(j *Job, m *measured, location string) (p stationed) {
 		return p
 	}
 	var each []measure.LengthReading
+	var row []measure.Sum[units.LengthDim]
 	for k := range e.along[0] {
 		sum := barrel(e, k, j.atWorst)
 		if k < len(part.directions) {
 			sum.Name = part.directions[k]
 		}
-		each = append(each, sum.Reading())
+		each, row = append(each, sum.Reading()), append(row, sum)
 		p.steps = append(p.steps, sum.Working(j.show.length))
 	}
 	s, err := measure.NewStations([][]measure.LengthReading{each}, measure.Smallest, measure.Largest)
@@ -296,6 +303,7 @@ func barrels(j *Job, m *measured, location string) (p stationed) {
 		return stationed{}
 	}
 	p.ends, p.how = []measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}, fmt.Sprintf("the least to the greatest of %d directions", len(each))
+	p.sums = [][]measure.Sum[units.LengthDim]{row}
 	return p
 }
 

@@ -12,6 +12,9 @@ type value[D units.Dimension] struct {
 	open    string         // what keeps it from being known
 	working *units.Working // nil if there is no arithmetic to check
 	slip    string         // what it may have been meant as
+
+	sum      *measure.Sum[D]   // that it is; nil for one that was read, or is no sum
+	stations *stationsBasis[D] // that it is made from; nil where it is made from none
 }
 
 // valueGroup judges a line of any dimension at each of its places.
@@ -29,7 +32,7 @@ func valueGroup[D units.Dimension](m *measured, u units.Unit[D], places int32, l
 		all = append(all, v.reading.Interval())
 		a := measure.Assess(v.reading, limits)
 		f := found(subject{g.Name, location, g.Quantity}, a, within, u, places)
-		f.Working = v.working
+		f.Working, f.Basis = v.working, valueBasis(v.reading, limits, v)
 		switch {
 		case !f.Taken:
 			f.Advice = v.open

@@ -28,4 +28,24 @@
 //	films                    where they were asked for, the oil film of each kind of bearing over its
 //	                         clearance: limits, curves (case, points), readings (ranges), caution
 //	cautions
+//	readings                 what was read, word for word, and the readings that it is by station
+//	bolts                    what is known of each bolt, beside its length
+//	digest                   SHA-256 of the text before it, without blanks between its words
+//
+// # Checked from outside
+//
+// What a verdict rests on stands beside it under rests_on: the reading that is judged, its
+// exact limits, the reading made where it is with the conditions that it needs, the sum with
+// its terms, the stations, in the forms of package measure. A purchase has its request and
+// its proof there. examples/shortblock/checkrecord.py, which is plain Python and shares no
+// code with this module, works all of it out again in fractions: each reading from what was
+// typed, each verdict from its readings, each item from its verdict, each gate from its
+// items, each purchase from its proof. It holds to the same rules, so it finds a wrong sum
+// and an altered record, and no wrong rule. What it does not work out, it names: sizes that
+// are warmed, compression ratios, the rules of ring gaps, pairs of shells that sizes alone
+// prove inside, and studentized factors of limited degrees of freedom.
+//
+// The digest tells an accident, or an alteration by somebody who did not make a new digest.
+// It proves nothing else: anyone can make one. testdata/free.txt beside the checker lists what
+// the digest alone binds, with reasons.
 package record

@@ -20,8 +20,12 @@ const largest = 64 << 20
 
 // Read reads a record that Write wrote as JSON. The record made of what it returns is the
 // same record, in every form. A key that is missing or unknown is an error, and so are
-// gates and a word on the whole that do not follow from the items.
-func Read(r io.Reader) (*job.Assessment, error) {
+// gates and a word on the whole that do not follow from the items, and a digest that is not
+// that of the rest.
+func Read(r io.Reader) (*job.Assessment, error) { return read(r, true) }
+
+// read is Read, with the digest checked or not.
+func read(r io.Reader, check bool) (*job.Assessment, error) {
 	data, err := io.ReadAll(io.LimitReader(r, largest+1))
 	if err != nil {
 		return nil, err
@@ -42,7 +46,18 @@ func Read(r io.Reader) (*job.Assessment, error) {
 	if err := units.DecodeObject(data, &d); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrRecord, err)
 	}
-	return d.assessment()
+	a, err := d.assessment()
+	if err != nil {
+		return nil, err
+	}
+	_, digest, err := sealed(documentOf(a))
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrRecord, err)
+	}
+	if check && d.Digest != digest {
+		return nil, wrong("a digest that is not that of the record", "read the record as it was written: something in it was altered since")
+	}
+	return a, nil
 }
 
 func wrong(found, fix string) error { return &units.Error{Kind: ErrRecord, Found: found, Fix: fix} }
@@ -52,6 +67,7 @@ func (d document) assessment() (*job.Assessment, error) {
 	a := &job.Assessment{
 		Title: d.Title, Note: d.Note, Date: d.Date, By: d.By, Engine: d.Engine, Looked: d.Looked, Shells: d.Shells,
 		Items: d.Items, Trial: d.Trial, Plan: d.Plan, Tightening: d.Tightening, Pictures: d.Pictures, Films: d.Films, Next: d.Next, Cautions: d.Cautions,
+		Typed: d.Readings, Bolts: d.Bolts,
 	}
 	verdicts := d.Verdicts
 	for _, x := range d.Groups {
@@ -67,7 +83,7 @@ func (d document) assessment() (*job.Assessment, error) {
 			g.Findings = append(g.Findings, job.Finding{
 				Group: v.Group, Location: v.Location, Quantity: v.Quantity,
 				Measured: job.Range{Lo: v.Measured.Lo, Hi: v.Measured.Hi, Text: r.Measured}, Tolerance: job.Range{Lo: v.Tolerance.Lo, Hi: v.Tolerance.Hi, Text: r.Tolerance},
-				Verdict: v.Verdict, Taken: r.Taken, How: r.How, Advice: r.Advice, Slip: r.Slip, Remedies: r.Remedies, Working: r.Working, Drawing: r.Drawing,
+				Verdict: v.Verdict, Taken: r.Taken, How: r.How, Advice: r.Advice, Slip: r.Slip, Remedies: r.Remedies, Working: r.Working, Drawing: r.Drawing, Basis: r.Basis,
 			})
 		}
 		verdicts = verdicts[len(x.Readings):]

@@ -91,7 +91,7 @@ func TestReadRefuses(t *testing.T) {
 		}
 		return string(b)
 	}
-	if _, err := record.Read(strings.NewReader(changed(func(map[string]any) {}))); err != nil {
+	if _, err := record.ReadUnsealed(strings.NewReader(changed(func(map[string]any) {}))); err != nil {
 		t.Fatalf("with its keys in another order: %v", err)
 	}
 	tests := map[string]string{
@@ -117,7 +117,7 @@ func TestReadRefuses(t *testing.T) {
 		tests["without "+key] = changed(func(d map[string]any) { delete(d, key) })
 	}
 	for name, text := range tests {
-		if _, err := record.Read(strings.NewReader(text)); !errors.Is(err, record.ErrRecord) {
+		if _, err := record.ReadUnsealed(strings.NewReader(text)); !errors.Is(err, record.ErrRecord) {
 			t.Errorf("%s: %v, want ErrRecord", name, err)
 		}
 	}
@@ -140,7 +140,7 @@ func FuzzRead(f *testing.F) {
 	}
 	f.Add(b.String())
 	f.Fuzz(func(t *testing.T, text string) {
-		a, err := record.Read(strings.NewReader(text))
+		a, err := record.ReadUnsealed(strings.NewReader(text))
 		if err != nil {
 			return
 		}
