@@ -80,7 +80,8 @@ func (d Document) script() string {
 // Write writes the document.
 func (d Document) Write(w io.Writer) error {
 	var b strings.Builder
-	escaped := func(text string) string { return string(appendEscaped(nil, text)) }
+	b.Grow(len(Style) + len(d.Style) + len(d.Body.html) + 1024)
+	escaped := func(text string) string { return Join(Text(text)).html }
 	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
 		"<meta http-equiv=\"Content-Security-Policy\" content=\"" + escaped(d.Policy()) + "\">\n" +
 		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"referrer\" content=\"no-referrer\">\n" +

@@ -16,7 +16,11 @@ type Markup struct{ html string }
 func (m Markup) String() string { return m.html }
 
 // A Part is what an element is made of: a Text, a Markup or an Attribute.
-type Part interface{ addTo(e *element) }
+type Part interface {
+	length() int                      // about
+	writeAttributes(*strings.Builder) // all that it has
+	writeContent(*strings.Builder)
+}
 
 // Text is a text as people read it. It is escaped where it is written; NUL and bytes that are not
 // UTF-8 become U+FFFD.
@@ -28,21 +32,23 @@ type Attribute struct{ name, value string }
 // constant is a string that only a constant of the program can be.
 type constant string
 
-// element is one being made.
-type element struct {
-	attributes []byte
-	content    []byte
-}
-
-func (t Text) addTo(e *element)   { e.content = appendEscaped(e.content, string(t)) }
-func (m Markup) addTo(e *element) { e.content = append(e.content, m.html...) }
-
-func (a Attribute) addTo(e *element) {
+func (t Text) length() int                        { return len(t) + len(t)/8 }
+func (t Text) writeAttributes(*strings.Builder)   {}
+func (t Text) writeContent(b *strings.Builder)    { writeEscaped(b, string(t)) }
+func (m Markup) length() int                      { return len(m.html) }
+func (m Markup) writeAttributes(*strings.Builder) {}
+func (m Markup) writeContent(b *strings.Builder)  { b.WriteString(m.html) }
+func (a Attribute) length() int                   { return len(a.name) + len(a.value) + 4 }
+func (a Attribute) writeContent(*strings.Builder) {}
+func (a Attribute) writeAttributes(b *strings.Builder) {
 	if a.name == "" {
 		return
 	}
-	e.attributes = append(append(append(e.attributes, ' '), a.name...), `="`...)
-	e.attributes = append(appendEscaped(e.attributes, a.value), '"')
+	b.WriteByte(' ')
+	b.WriteString(a.name)
+	b.WriteString(`="`)
+	writeEscaped(b, a.value)
+	b.WriteByte('"')
 }
 
 // El returns an element with attributes and content, in the order of the parts. Its name is a
@@ -54,32 +60,40 @@ func El(name constant, parts ...Part) Markup {
 	if !known {
 		panic("page: El does not write <" + string(name) + ">; scripts and styles belong to a Document, other elements to the table in elements.go")
 	}
-	var e element
+	// The page is copied once for each element around a part, so no copy grows.
+	var b strings.Builder
+	size := 2*len(name) + 6
 	for _, p := range parts {
 		if p != nil {
-			p.addTo(&e)
+			size += p.length()
 		}
 	}
-	var b strings.Builder
-	b.Grow(len(e.attributes) + len(e.content) + 2*len(name) + 5)
+	b.Grow(size)
 	b.WriteByte('<')
 	b.WriteString(string(name))
-	b.Write(e.attributes)
-	switch {
-	case k == shape && len(e.content) == 0:
-		b.WriteString("/>")
-		return Markup{b.String()}
-	case k == void && len(e.content) > 0:
-		panic("page: <" + string(name) + "> has no content; give it attributes alone")
-	case k == void:
-		b.WriteByte('>')
-		return Markup{b.String()}
+	for _, p := range parts {
+		if p != nil {
+			p.writeAttributes(&b)
+		}
 	}
 	b.WriteByte('>')
+	begun := b.Len()
 	if k == verbatim {
 		b.WriteByte('\n') // readers leave it out, and so keep one that follows
 	}
-	b.Write(e.content)
+	for _, p := range parts {
+		if p != nil {
+			p.writeContent(&b)
+		}
+	}
+	switch {
+	case k == shape && b.Len() == begun:
+		return Markup{b.String()[:begun-1] + "/>"}
+	case k == void && b.Len() > begun:
+		panic("page: <" + string(name) + "> has no content; give it attributes alone")
+	case k == void:
+		return Markup{b.String()}
+	}
 	b.WriteString("</")
 	b.WriteString(string(name))
 	b.WriteByte('>')
@@ -88,25 +102,41 @@ func El(name constant, parts ...Part) Markup {
 
 // Join returns parts one after another.
 func Join(parts ...Part) Markup {
-	var e element
+	var b strings.Builder
+	size := 0
 	for _, p := range parts {
 		if p != nil {
-			p.addTo(&e)
+			size += p.length()
 		}
 	}
-	if len(e.attributes) > 0 {
-		panic("page: Join has no element to give an attribute to; write El")
+	b.Grow(size)
+	for _, p := range parts {
+		if p != nil {
+			if isAttribute(p) {
+				panic("page: Join has no element to give an attribute to; write El")
+			}
+			p.writeContent(&b)
+		}
 	}
-	return Markup{string(e.content)}
+	return Markup{b.String()}
+}
+
+// isAttribute reports whether a part is for the beginning of an element.
+func isAttribute(p Part) bool {
+	switch p.(type) {
+	case Attribute, attributes:
+		return true
+	}
+	return false
 }
 
 // Each returns the markup of each, one after another.
 func Each[T any](list []T, of func(T) Markup) Markup {
-	var b strings.Builder
-	for _, x := range list {
-		b.WriteString(of(x).html)
+	all := make([]string, len(list))
+	for i, x := range list {
+		all[i] = of(x).html
 	}
-	return Markup{b.String()}
+	return Markup{strings.Join(all, "")}
 }
 
 // Attr returns an attribute. Its name is a literal of the program; handlers of events and styles
@@ -145,9 +175,18 @@ func Attributes(list ...Attribute) Part { return attributes(list) }
 
 type attributes []Attribute
 
-func (l attributes) addTo(e *element) {
+func (l attributes) length() (n int) {
 	for _, a := range l {
-		a.addTo(e)
+		n += a.length()
+	}
+	return n
+}
+
+func (l attributes) writeContent(*strings.Builder) {}
+
+func (l attributes) writeAttributes(b *strings.Builder) {
+	for _, a := range l {
+		a.writeAttributes(b)
 	}
 }
 
