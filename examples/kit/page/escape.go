@@ -7,7 +7,7 @@ import (
 
 // writeEscaped writes a text so that neither in an element nor in an attribute between double quotes
 // anything in it is read as markup.
-func writeEscaped(b *strings.Builder, text string) {
+func writeEscaped(b *sink, text string) {
 	from := 0
 	for i := 0; i < len(text); {
 		size, by := 1, ""

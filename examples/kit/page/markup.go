@@ -10,16 +10,65 @@ import (
 
 // Markup is HTML or SVG that this package made: whole elements and escaped text. The zero
 // value is nothing.
-type Markup struct{ html string }
+type Markup struct {
+	html string
+	long []string // in place of html, of what is long: one piece after another
+}
 
 // String returns the HTML.
-func (m Markup) String() string { return m.html }
+func (m Markup) String() string {
+	if m.long != nil {
+		return strings.Join(m.long, "")
+	}
+	return m.html
+}
+
+// A sink takes markup as it is made. A long piece stays where it is, so that a page is not
+// copied once for each element around its parts.
+type sink struct {
+	b    strings.Builder
+	long []string
+}
+
+const long = 4096
+
+func (s *sink) WriteString(text string) {
+	if len(text) < long {
+		s.b.WriteString(text)
+		return
+	}
+	if s.b.Len() > 0 {
+		s.long = append(s.long, s.b.String())
+		s.b = strings.Builder{}
+	}
+	s.long = append(s.long, text)
+}
+
+func (s *sink) write(m Markup) {
+	s.WriteString(m.html)
+	for _, piece := range m.long {
+		s.WriteString(piece)
+	}
+}
+
+// empty reports whether nothing was written since so many letters.
+func (s *sink) empty(since int) bool { return s.long == nil && s.b.Len() == since }
+
+func (s *sink) markup() Markup {
+	switch {
+	case s.long == nil:
+		return Markup{html: s.b.String()}
+	case s.b.Len() > 0:
+		s.long = append(s.long, s.b.String())
+	}
+	return Markup{long: s.long}
+}
 
 // A Part is what an element is made of: a Text, a Markup or an Attribute.
 type Part interface {
-	length() int                      // about
-	writeAttributes(*strings.Builder) // all that it has
-	writeContent(*strings.Builder)
+	length() int           // about
+	writeAttributes(*sink) // all that it has
+	writeContent(*sink)
 }
 
 // Text is a text as people read it. It is escaped where it is written; NUL and bytes that are not
@@ -32,23 +81,23 @@ type Attribute struct{ name, value string }
 // constant is a string that only a constant of the program can be.
 type constant string
 
-func (t Text) length() int                        { return len(t) + len(t)/8 }
-func (t Text) writeAttributes(*strings.Builder)   {}
-func (t Text) writeContent(b *strings.Builder)    { writeEscaped(b, string(t)) }
-func (m Markup) length() int                      { return len(m.html) }
-func (m Markup) writeAttributes(*strings.Builder) {}
-func (m Markup) writeContent(b *strings.Builder)  { b.WriteString(m.html) }
-func (a Attribute) length() int                   { return len(a.name) + len(a.value) + 4 }
-func (a Attribute) writeContent(*strings.Builder) {}
-func (a Attribute) writeAttributes(b *strings.Builder) {
+func (t Text) length() int             { return len(t) + len(t)/8 }
+func (t Text) writeAttributes(*sink)   {}
+func (t Text) writeContent(b *sink)    { writeEscaped(b, string(t)) }
+func (m Markup) length() int           { return len(m.html) }
+func (m Markup) writeAttributes(*sink) {}
+func (m Markup) writeContent(b *sink)  { b.write(m) }
+func (a Attribute) length() int        { return len(a.name) + len(a.value) + 4 }
+func (a Attribute) writeContent(*sink) {}
+func (a Attribute) writeAttributes(b *sink) {
 	if a.name == "" {
 		return
 	}
-	b.WriteByte(' ')
+	b.WriteString(` `)
 	b.WriteString(a.name)
 	b.WriteString(`="`)
 	writeEscaped(b, a.value)
-	b.WriteByte('"')
+	b.WriteString(`"`)
 }
 
 // El returns an element with attributes and content, in the order of the parts. Its name is a
@@ -60,26 +109,25 @@ func El(name constant, parts ...Part) Markup {
 	if !known {
 		panic("page: El does not write <" + string(name) + ">; scripts and styles belong to a Document, other elements to the table in elements.go")
 	}
-	// The page is copied once for each element around a part, so no copy grows.
-	var b strings.Builder
+	var b sink
 	size := 2*len(name) + 6
 	for _, p := range parts {
 		if p != nil {
 			size += p.length()
 		}
 	}
-	b.Grow(size)
-	b.WriteByte('<')
+	b.b.Grow(min(size, 2*long))
+	b.WriteString(`<`)
 	b.WriteString(string(name))
 	for _, p := range parts {
 		if p != nil {
 			p.writeAttributes(&b)
 		}
 	}
-	b.WriteByte('>')
-	begun := b.Len()
+	b.WriteString(`>`)
+	begun := b.b.Len()
 	if k == verbatim {
-		b.WriteByte('\n') // readers leave it out, and so keep one that follows
+		b.WriteString("\n") // readers leave it out, and so keep one that follows
 	}
 	for _, p := range parts {
 		if p != nil {
@@ -87,29 +135,29 @@ func El(name constant, parts ...Part) Markup {
 		}
 	}
 	switch {
-	case k == shape && b.Len() == begun:
-		return Markup{b.String()[:begun-1] + "/>"}
-	case k == void && b.Len() > begun:
+	case k == shape && b.empty(begun):
+		return Markup{html: b.b.String()[:begun-1] + "/>"}
+	case k == void && !b.empty(begun):
 		panic("page: <" + string(name) + "> has no content; give it attributes alone")
 	case k == void:
-		return Markup{b.String()}
+		return b.markup()
 	}
 	b.WriteString("</")
 	b.WriteString(string(name))
-	b.WriteByte('>')
-	return Markup{b.String()}
+	b.WriteString(`>`)
+	return b.markup()
 }
 
 // Join returns parts one after another.
 func Join(parts ...Part) Markup {
-	var b strings.Builder
+	var b sink
 	size := 0
 	for _, p := range parts {
 		if p != nil {
 			size += p.length()
 		}
 	}
-	b.Grow(size)
+	b.b.Grow(min(size, 2*long))
 	for _, p := range parts {
 		if p != nil {
 			if isAttribute(p) {
@@ -118,7 +166,7 @@ func Join(parts ...Part) Markup {
 			p.writeContent(&b)
 		}
 	}
-	return Markup{b.String()}
+	return b.markup()
 }
 
 // isAttribute reports whether a part is for the beginning of an element.
@@ -132,11 +180,11 @@ func isAttribute(p Part) bool {
 
 // Each returns the markup of each, one after another.
 func Each[T any](list []T, of func(T) Markup) Markup {
-	all := make([]string, len(list))
-	for i, x := range list {
-		all[i] = of(x).html
+	var b sink
+	for _, x := range list {
+		b.write(of(x))
 	}
-	return Markup{strings.Join(all, "")}
+	return b.markup()
 }
 
 // Attr returns an attribute. Its name is a literal of the program; handlers of events and styles
@@ -182,9 +230,9 @@ func (l attributes) length() (n int) {
 	return n
 }
 
-func (l attributes) writeContent(*strings.Builder) {}
+func (l attributes) writeContent(*sink) {}
 
-func (l attributes) writeAttributes(b *strings.Builder) {
+func (l attributes) writeAttributes(b *sink) {
 	for _, a := range l {
 		a.writeAttributes(b)
 	}
@@ -199,10 +247,10 @@ func If(condition bool, p Part) Part {
 }
 
 // Line ends a line of the source.
-var Line Part = Markup{"\n"}
+var Line Part = Markup{html: "\n"}
 
 // Working returns a working as it writes itself, which escapes its texts.
-func Working(w *units.Working) Markup { return Markup{w.HTML()} }
+func Working(w *units.Working) Markup { return Markup{html: w.HTML()} }
 
 // number writes a number with up to two decimals.
 func number(v float64) string {
