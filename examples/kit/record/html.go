@@ -203,6 +203,9 @@ func verdicts(a *job.Assessment) page.Markup {
 	})), page.Line)
 }
 
+// What the many rows of findings have, made once.
+var ofRow, classReading, classFigure, classHow page.Part = page.Attr("scope", "row"), page.Class("reading"), page.Class("figure"), page.Class("how")
+
 // judged is a row of a finding.
 func judged(f job.Finding) page.Markup {
 	var drawn, how page.Part
@@ -210,10 +213,10 @@ func judged(f job.Finding) page.Markup {
 		drawn = page.OnLimits(d.LimitsFrom, d.LimitsWide, d.ReadingFrom, d.ReadingWide)
 	}
 	if f.How != "" {
-		how = page.El("span", page.Class("how"), page.Text(f.How))
+		how = page.El("span", classHow, page.Text(f.How))
 	}
-	return page.Join(page.El("tr", page.El("th", page.Attr("scope", "row"), page.Text(f.Location)),
-		page.El("td", page.El("span", page.Class("reading"), page.El("span", page.Class("figure"), page.Text(f.Measured.Text)), drawn, how)),
+	return page.Join(page.El("tr", page.El("th", ofRow, page.Text(f.Location)),
+		page.El("td", page.El("span", classReading, page.El("span", classFigure, page.Text(f.Measured.Text)), drawn, how)),
 		page.El("td", marked(mark(f.Verdict), f.Verdict.String()))), page.Line)
 }
 
