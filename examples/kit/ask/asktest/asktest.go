@@ -73,9 +73,9 @@ func Library() []Case {
 			"packs": [{"name": "red pair", "parts": [{"part": "red", "n": 2}], "price": "12", "limit": null}, {"name": "blue", "parts": [{"part": "blue", "n": 1}], "price": "8", "limit": null}]}`},
 		{"buy, what nobody sells", "buy", `{"trades": 0, "stock": [], "packs": [], "needs": [{"name": "main 1", "n": 2, "alternatives": [{"parts": ["red"], "distance": "0 mm"}]}]}`},
 		{"stack", "stack", `{"name": "end play", "limits": "0.10..0.30 mm", "unit": "mm", "inflation": "1.5", "quantiles": [0.001, 0.5, 0.999], "contributors": [
-			{"name": "housing", "times": "1", "limits": "30.00..30.20 mm", "distribution": {"kind": "normal", "k": 3, "sample": null}},
-			{"name": "washer", "times": "-1", "limits": "2.30..2.34 mm", "distribution": {"kind": "uniform", "k": null, "sample": null}},
-			{"name": "journal", "times": "-1", "limits": "27.55..27.61 mm", "distribution": {"kind": "triangular", "k": null, "sample": null}}]}`},
+			{"name": "housing", "times": "1", "limits": "30.00..30.20 mm", "distribution": {"kind": "normal", "k": 3, "mean": null, "top": null, "sample": null}},
+			{"name": "washer", "times": "-1", "limits": "2.30..2.34 mm", "distribution": {"kind": "uniform", "k": null, "mean": null, "top": null, "sample": null}},
+			{"name": "journal", "times": "-1", "limits": "27.55..27.61 mm", "distribution": {"kind": "triangular", "k": null, "mean": null, "top": null, "sample": null}}]}`},
 		{"stack, without distributions", "stack", `{"name": "deck", "limits": null, "unit": "in", "inflation": null, "quantiles": [], "contributors": [
 			{"name": "block", "times": "1", "limits": "9.000..9.004 in", "distribution": null},
 			{"name": "stroke", "times": "-1/2", "limits": "3.999..4.001 in", "distribution": null}]}`},

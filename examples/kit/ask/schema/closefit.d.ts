@@ -518,9 +518,13 @@ export interface Bought {
 
 /** A Distribution says how the actual sizes of a contributor lie within its limits. It is an immutable value. The zero Distribution is none: it serves for the worst case and root-sum-square, and is an error wherever a probability is asked for. */
 export interface Distribution {
-  kind: "uniform" | "normal" | "normal within limits" | "triangular" | "arcsine" | "sample";
+  kind: "uniform" | "normal" | "normal within limits" | "triangular" | "trapezoidal" | "arcsine" | "sample";
   /** of the normal ones: how many standard deviations a limit is from the middle; else null */
   k: number | null;
+  /** of a normal one that is off centre; else null */
+  mean: Length | null;
+  /** of a trapezoid: how wide its top is, as a part of the limits' width; else null */
+  top: number | null;
   /** of a sample: the measured values; else null */
   sample: Length[] | null;
 }

@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"encoding"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"path"
 	"reflect"
@@ -212,12 +213,13 @@ func (m *maker) object(t reflect.Type) (*shape, error) {
 
 // distribution is the form of one, whose fields are its own.
 func (m *maker) distribution(t reflect.Type) (*shape, error) {
-	length, err := m.shape(reflect.TypeFor[[]units.Length]())
-	if err != nil {
+	lengths, errLengths := m.shape(reflect.TypeFor[[]units.Length]())
+	length, errLength := m.shape(reflect.TypeFor[units.Length]())
+	if err := errors.Join(errLengths, errLength); err != nil {
 		return nil, err
 	}
 	var kinds []string
-	for _, d := range []stack.Distribution{stack.Uniform(), stack.Normal(3), stack.NormalWithin(3), stack.Triangular(), stack.Arcsine(), stack.Sample(units.Length{})} {
+	for _, d := range []stack.Distribution{stack.Uniform(), stack.Normal(3), stack.NormalWithin(3), stack.Triangular(), stack.Trapezoidal(0.5), stack.Arcsine(), stack.Sample(units.Length{})} {
 		var w struct{ Kind string }
 		text, err := json.Marshal(d)
 		if err == nil {
@@ -231,7 +233,9 @@ func (m *maker) distribution(t reflect.Type) (*shape, error) {
 	return m.define(t, &shape{of: "object", name: "Distribution", says: m.comments["Distribution"], keys: []key{
 		{"kind", "", &shape{of: "text", words: kinds}},
 		{"k", "of the normal ones: how many standard deviations a limit is from the middle; else null", &shape{of: "number", none: true}},
-		{"sample", "of a sample: the measured values; else null", orNull(length)},
+		{"mean", "of a normal one that is off centre; else null", orNull(length)},
+		{"top", "of a trapezoid: how wide its top is, as a part of the limits' width; else null", &shape{of: "number", none: true}},
+		{"sample", "of a sample: the measured values; else null", orNull(lengths)},
 	}}), nil
 }
 
