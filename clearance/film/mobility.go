@@ -1,11 +1,8 @@
 package film
 
 import (
-	"errors"
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/interp"
 )
 
 // A Mobility gives the velocity of a journal's centre under a load, for a film that is squeezed alone:
@@ -64,13 +61,15 @@ func NewMobility(ratio float64) (Mobility, error) {
 			sizes[k] = math.Log(size / math.Hypot(along, across))
 			turns[k] = alpha - places[k]
 		}
-		var size, turn interp.AkimaSpline
-		if err := errors.Join(size.Fit(places[:], sizes[:]), turn.Fit(places[:], turns[:])); err != nil {
-			return Mobility{}, err
+		for k := 1; k < angleNodes; k++ {
+			if !(places[k] > places[k-1]) {
+				return Mobility{}, wrong(ErrNoFilm, "film", fmt.Sprintf("directions that do not rise at an eccentricity ratio of %.6g", e), "give sizes within the ordinary")
+			}
 		}
+		size, turn := newAkima(places[:], sizes[:]), newAkima(places[:], turns[:])
 		for k := range angleNodes {
 			at := math.Pi * float64(k) / (angleNodes - 1)
-			m.table.size[i][k], m.table.turn[i][k] = size.Predict(at), turn.Predict(at)
+			m.table.size[i][k], m.table.turn[i][k] = size.at(at), turn.at(at)
 		}
 	}
 	return m, nil

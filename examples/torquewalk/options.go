@@ -321,15 +321,8 @@ func (c *program) find() (err error) {
 	if c.work, err = c.identity.Work(assembly); err != nil {
 		return err
 	}
-	switch beside := c.identity.Witness; {
-	case c.witness != "":
-		c.home.Witness = c.witness
-	case beside != "" && !filepath.IsAbs(beside):
-		c.home.Witness = filepath.Join(filepath.Dir(c.name), beside)
-	case beside != "":
-		c.home.Witness = beside
-	default:
-		if c.home.Witness, err = ledger.WitnessFolder(); err != nil {
+	if c.home.Witness = c.witness; c.witness == "" {
+		if c.home.Witness, err = walk.WitnessOf(c.name, c.identity); err != nil {
 			return err
 		}
 	}
@@ -342,10 +335,6 @@ func (c *program) find() (err error) {
 		_ = os.MkdirAll(folder, 0o700) // a ledger that cannot be kept is said when it is started
 		return nil
 	}
-	ending := ".ledger"
-	if c.phase == job.Trial {
-		ending = ".trial.ledger"
-	}
-	c.home.Path, c.notice, err = walk.Locate(strings.TrimSuffix(c.name, filepath.Ext(c.name))+ending, c.work)
+	c.home.Path, c.notice, err = walk.Locate(walk.Usual(c.name, c.phase), c.work)
 	return err
 }

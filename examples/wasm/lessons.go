@@ -2,7 +2,10 @@
 
 package main
 
-import "example.com/closefit/examples/kit/ask"
+import (
+	"example.com/closefit/examples/kit/ask"
+	"example.com/closefit/examples/kit/lesson"
+)
 
-// questions are those of the small module, which has no job and no record.
-func questions() ask.Set { return ask.Library() }
+// questions are those of the small module: what the lessons' pages ask, and nothing else.
+func questions() ask.Set { return lesson.Questions() }

@@ -9,6 +9,9 @@ import (
 
 func main() {}
 
+// answers are kept from one call to the next, for those that are about what was opened before.
+var answers = questions()
+
 // request and reply are kept from the collector while the other side reads or writes them.
 // There is one of each, since questions are answered one after the other.
 var request, reply []byte
@@ -38,6 +41,6 @@ func call(at, n uint32) uint64 {
 	} else {
 		doc = doc[:n]
 	}
-	reply = questions().Answer(context.Background(), doc)
+	reply = answers.Answer(context.Background(), doc)
 	return uint64(uintptr(unsafe.Pointer(unsafe.SliceData(reply))))<<32 | uint64(len(reply))
 }

@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/mat"
-
 	"example.com/closefit/fasteners"
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
@@ -285,23 +283,40 @@ func (r *row) pull(j int, force float64) {
 	}
 }
 
-// solve returns the forces of the bolts that are held, whose nuts stay where they are.
+// solve returns the forces of the bolts that are held, whose nuts stay where they are: of a
+// symmetric positive definite matrix, by its factors L D Lᵀ, which need no roots.
 func (r *row) solve(held []int, pulled int) []float64 {
-	a, b := mat.NewSymDense(len(held), nil), mat.NewVecDense(len(held), nil)
+	n := len(held)
+	l, d, x := make([]float64, n*n), make([]float64, n), make([]float64, n)
 	for k, i := range held {
-		b.SetVec(k, r.advance[i]-r.compliance[i][pulled]*r.force[pulled])
-		for l, m := range held[:k+1] {
-			a.SetSym(k, l, r.compliance[i][m])
+		lk := l[k*n : k*n+k]
+		for m := range lk { // L D first, and then L
+			sum := r.compliance[i][held[m]]
+			for c, a := range l[m*n : m*n+m] {
+				sum -= a * lk[c]
+			}
+			lk[m] = sum
+		}
+		d[k], x[k] = r.compliance[i][i], r.advance[i]-r.compliance[i][pulled]*r.force[pulled]
+		for c, a := range lk {
+			lk[c] = a / d[c]
+			d[k] -= a * lk[c]
+			x[k] -= lk[c] * x[c]
+		}
+		// Powers of a share by distance are positive semidefinite, and 1/kb makes them definite.
+		if !(d[k] > 0) {
+			panic("preload: the springs of neighbours do not hold each other")
 		}
 	}
-	var factored mat.Cholesky
-	var x mat.VecDense
-	// Powers of a share by distance are positive semidefinite, and 1/kb makes them definite.
-	if !factored.Factorize(a) {
-		panic("preload: the springs of neighbours do not hold each other")
+	for k := range x {
+		x[k] /= d[k]
 	}
-	_ = factored.SolveVecTo(&x, b) // it warns of unlike springs, of which index keeps out the worst
-	return x.RawVector().Data
+	for k := n - 1; k > 0; k-- {
+		for c, a := range l[k*n : k*n+k] {
+			x[c] -= a * x[k]
+		}
+	}
+	return x
 }
 
 // Passes returns for each pass the least preload of a bolt, as a part of what it was last pulled

@@ -5,7 +5,7 @@ import (
 	"math/big"
 
 	"github.com/shopspring/decimal"
-	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/mathext"
 
 	"example.com/closefit/units"
 )
@@ -48,7 +48,7 @@ func coverageOf(k decimal.Decimal) (c coverage, ok bool) {
 // missing returns the coverage of which the true value lies outside with the
 // probability given.
 func missing(outside float64) coverage {
-	return coverage{upward(-distuv.UnitNormal.Quantile(outside / 2)), outside}
+	return coverage{upward(-mathext.NormalQuantile(outside / 2)), outside}
 }
 
 // factor returns k, or for limited degrees of freedom the quantile of Student's t.

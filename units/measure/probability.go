@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/mathext"
 
 	"example.com/closefit/units"
 )
@@ -220,7 +220,7 @@ func (l law) outside(d float64) float64 {
 	case !limited:
 		out = math.Erfc(2 * d / spread / math.Sqrt2)
 	case len(l.terms) == 1 && len(l.terms[0]) == 1:
-		out = 2 * distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(l.terms[0][0].freedom)}.CDF(-2*d/spread)
+		out = studentOutside(l.terms[0][0].freedom, 2*d/spread)
 	default:
 		out = l.invert(d)
 	}
@@ -251,9 +251,9 @@ func (l law) reach(outside float64) float64 {
 	for _, group := range l.terms {
 		sum := 0.0
 		for _, t := range group {
-			q := -distuv.UnitNormal.Quantile(outside / 2)
+			q := -mathext.NormalQuantile(outside / 2)
 			if t.freedom > 0 {
-				q = -distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(t.freedom)}.Quantile(outside / 2)
+				q = studentBeyond(t.freedom, outside)
 			}
 			sum += q * t.twice / 2
 		}

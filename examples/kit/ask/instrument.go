@@ -86,28 +86,16 @@ func (k *bladesKind) UnmarshalText(text []byte) error { return word(k, text, "ki
 
 // UnmarshalJSON reads the kind, and then what belongs to it.
 func (in *Instrument) UnmarshalJSON(data []byte) error {
-	var only struct {
-		Kind string `json:"kind"`
+	var fresh Instrument
+	err := union(data, "Instrument",
+		member{gaugeKind("").Words(), func() any { fresh.Gauge = new(Gauge); return fresh.Gauge }},
+		member{pieceKind("").Words(), func() any { fresh.SettingPiece = new(SettingPiece); return fresh.SettingPiece }},
+		member{stripKind("").Words(), func() any { fresh.CrushStrip = new(CrushStrip); return fresh.CrushStrip }},
+		member{bladesKind("").Words(), func() any { fresh.FeelerBlades = new(FeelerBlades); return fresh.FeelerBlades }})
+	if err == nil {
+		*in = fresh
 	}
-	if err := json.Unmarshal(data, &only); err != nil {
-		return &units.Error{Kind: units.ErrNotWritten, Where: "Instrument", Found: "no object with a kind", Fix: `write an object with "kind"`}
-	}
-	switch only.Kind {
-	case gaugeWord:
-		in.Gauge = new(Gauge)
-		return units.DecodeObject(data, in.Gauge)
-	case pieceWord:
-		in.SettingPiece = new(SettingPiece)
-		return units.DecodeObject(data, in.SettingPiece)
-	case stripWord:
-		in.CrushStrip = new(CrushStrip)
-		return units.DecodeObject(data, in.CrushStrip)
-	case bladesWord:
-		in.FeelerBlades = new(FeelerBlades)
-		return units.DecodeObject(data, in.FeelerBlades)
-	}
-	return &units.Error{Kind: units.ErrNotWritten, Where: `Instrument, "kind"`, Found: shortened(only.Kind),
-		Fix: fmt.Sprintf("write %q, %q, %q or %q", gaugeWord, pieceWord, stripWord, bladesWord)}
+	return err
 }
 
 // MarshalJSON writes the one that there is.

@@ -26,7 +26,7 @@ type Contributor struct {
 	Name         string               `json:"name"`
 	Times        units.Ratio          `json:"times"`        // "1" opens the gap, "-1" closes it
 	Limits       units.LengthInterval `json:"limits"`       // both bounds
-	Distribution *stack.Distribution  `json:"distribution"` // of its sizes in them; null if it is not known, and then there are no probabilities
+	Distribution *Distribution        `json:"distribution"` // of its sizes in them; null if it is not known, and then there are no probabilities
 }
 
 // Stacked is the answer to Stack.
@@ -94,16 +94,22 @@ func stacking(_ context.Context, q Stack) (a Stacked, err error) {
 		return a, err
 	}
 	var s stack.Stack
-	known := true
+	known, sample := true, 0
 	for i, c := range q.Contributors {
 		if c.Limits.IsEmpty() || !c.Limits.Bounded() {
 			return a, wrong(fmt.Sprintf(`Stack, "contributors", number %d, "limits"`, i+1), c.Limits.String(), "give both bounds")
 		}
 		x := stack.Contributor{Name: c.Name, Sensitivity: c.Times, Limits: c.Limits}
+		if c.Distribution != nil && c.Distribution.Sample != nil {
+			sample += len(c.Distribution.Sample.Values)
+		}
 		if known = known && c.Distribution != nil; c.Distribution != nil {
-			x.Distribution = *c.Distribution
+			x.Distribution = c.Distribution.made()
 		}
 		s = append(s, x)
+	}
+	if err := few(`Stack, the values of all samples`, sample, maxSample); err != nil {
+		return a, err
 	}
 	inflation := units.One.OfInt(1)
 	if q.Inflation != nil {
@@ -154,11 +160,11 @@ func lawOf(q Stack, law *stack.Law, unit units.LengthUnit, working *[]units.Work
 		if c.Cp != nil {
 			l.Cp = ptr(Float(*c.Cp))
 		}
-		steps, err := law.Working(q.Limits)
+		w, err := law.Working(q.Limits)
 		if err != nil {
 			return nil, at(err, `Stack, "limits"`)
 		}
-		*working = append(*working, steps)
+		*working = append(*working, w)
 	}
 	for i, p := range q.Quantiles {
 		g, err := law.Quantile(p)

@@ -75,8 +75,8 @@ func (r *Recorder) ReadFile(name string) ([]byte, error) {
 	return text, err
 }
 
-// inWords is what is wrong with a job, without the file's name.
-func inWords(err error) string {
+// InWords is what is wrong with a job, without the file's name.
+func InWords(err error) string {
 	var all tomlfile.Errors
 	if !errors.As(err, &all) || len(all) == 0 {
 		return err.Error()

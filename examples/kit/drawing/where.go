@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"example.com/closefit/examples/kit/page"
 )
 
 // The pictures of where to measure.
@@ -25,7 +27,7 @@ type Figure struct {
 	Name string
 	Says string // what the letters and figures in it are
 	Text string // in plain characters, at most 72 wide
-	SVG  string
+	SVG  page.Markup
 }
 
 // Where returns the picture of a name; ok is false if there is none.
@@ -120,24 +122,28 @@ var figures = []Figure{
 }
 
 // A pen draws a picture.
-type pen struct{ strings.Builder }
+type pen struct{ drawn page.Markup }
 
-func (p *pen) add(format string, args ...any) { fmt.Fprintf(p, format, args...) }
+func (p *pen) add(m page.Markup) { p.drawn = page.Join(p.drawn, m) }
 
-func (p *pen) line(x1, y1, x2, y2 float64, of string) {
-	p.add(`<line x1="%g" y1="%g" x2="%g" y2="%g" %s/>`, x1, y1, x2, y2, of)
+func (p *pen) line(x1, y1, x2, y2 float64, of look) {
+	p.add(page.El("line", page.Number("x1", x1), page.Number("y1", y1), page.Number("x2", x2), page.Number("y2", y2), of.attributes()))
 }
 
-func (p *pen) box(x, y, w, h float64, of string) {
-	p.add(`<rect x="%g" y="%g" width="%g" height="%g" %s/>`, x, y, w, h, of)
+func (p *pen) box(x, y, w, h float64, of look) {
+	p.add(page.El("rect", page.Number("x", x), page.Number("y", y), page.Number("width", w), page.Number("height", h), of.attributes()))
 }
 
-func (p *pen) round(x, y, r float64, of string) {
-	p.add(`<circle cx="%g" cy="%g" r="%g" %s/>`, x, y, r, of)
+func (p *pen) round(x, y, r float64, of look) {
+	p.add(page.El("circle", page.Number("cx", x), page.Number("cy", y), page.Number("r", r), of.attributes()))
+}
+
+func (p *pen) path(d string, of look) {
+	p.add(page.El("path", page.Attr("d", d), of.attributes()))
 }
 
 func (p *pen) text(x, y float64, text string) {
-	p.add(`<text x="%g" y="%g" text-anchor="middle">%s</text>`, x, y, escaped(text))
+	p.add(page.El("text", page.Number("x", x), page.Number("y", y), page.Attr("text-anchor", "middle"), page.Text(text)))
 }
 
 // across draws a direction through a centre: a line at an angle from upright, with its
@@ -150,19 +156,38 @@ func (p *pen) across(x, y, r, degrees float64, name string) {
 
 func round1(x float64) float64 { return math.Round(x*10) / 10 }
 
-// The looks of lines: of the part, of a middle line, and of what is measured.
-const (
-	edge     = `fill="none" stroke="currentColor" stroke-width="1.6"`
-	middle   = `stroke="currentColor" stroke-width="0.8" stroke-dasharray="7 3 2 3"`
-	measured = `style="stroke: var(--accent, #0a5866)" stroke-width="2"` // the page's accent; by itself the picture has its own
-	solid    = `fill="currentColor" fill-opacity="0.14" stroke="currentColor" stroke-width="1.6"`
+// A look is that of a line. Where a page's style knows its class, the page's colour counts.
+type look struct{ class, fill, opacity, stroke, width, dashes string }
+
+// The looks: of the part, of a middle line, and of what is measured.
+var (
+	edge     = look{fill: "none", stroke: "currentColor", width: "1.6"}
+	middle   = look{stroke: "currentColor", width: "0.8", dashes: "7 3 2 3"}
+	measured = look{class: "measured", stroke: "#0a5866", width: "2"}
+	arrow    = look{class: "arrow", fill: "#0a5866"}
+	solid    = look{fill: "currentColor", opacity: "0.14", stroke: "currentColor", width: "1.6"}
 )
 
+// as is the look with another width.
+func (l look) as(width string) look {
+	l.width = width
+	return l
+}
+
+func (l look) attributes() page.Part {
+	given := func(a page.Attribute, value string) page.Attribute {
+		if value == "" {
+			return page.Attribute{}
+		}
+		return a
+	}
+	return page.Attributes(given(page.Class(l.class), l.class), given(page.Attr("fill", l.fill), l.fill), given(page.Attr("fill-opacity", l.opacity), l.opacity),
+		given(page.Attr("stroke", l.stroke), l.stroke), given(page.Attr("stroke-width", l.width), l.width), given(page.Attr("stroke-dasharray", l.dashes), l.dashes))
+}
+
 // svgOf draws the picture of a name.
-func svgOf(name, says string) string {
+func svgOf(name, says string) page.Markup {
 	p := &pen{}
-	p.add(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 420 150" width="420" height="150" role="img" aria-label="%s" font-family="Liberation Sans, Arial, sans-serif" font-size="13" fill="currentColor">`,
-		escaped("Where to measure: "+says))
 	const x, y, r = 95, 78, 46 // of what is seen along its axis
 	planes := func(names string, at ...float64) {
 		for i, n := range names {
@@ -222,7 +247,7 @@ func svgOf(name, says string) string {
 		p.text(396, y+5, "pin")
 		p.across(320, y, r, 0, "A")
 	case Ring:
-		p.add(`<path d="M 103 33 A 46 46 0 1 1 87 33" %s/>`, strings.Replace(edge, `"1.6"`, `"5"`, 1))
+		p.path("M 103 33 A 46 46 0 1 1 87 33", edge.as("5"))
 		p.line(95, 24, 95, 42, measured)
 		p.text(95, 18, "gap")
 		p.box(262, 14, 14, 122, solid)
@@ -232,12 +257,12 @@ func svgOf(name, says string) string {
 		p.text(320, 92, "ring, square")
 	case Strip:
 		p.round(x, y, r, solid)
-		p.add(`<path d="M 41 78 A 54 54 0 0 1 149 78" %s/>`, edge)
-		p.line(x-12, y-50, x+12, y-50, strings.Replace(measured, `"2"`, `"5"`, 1))
+		p.path("M 41 78 A 54 54 0 0 1 149 78", edge)
+		p.line(x-12, y-50, x+12, y-50, measured.as("5"))
 		p.text(x, y+5, "journal")
 		p.text(x, 18, "cap")
 		p.box(254, 40, 132, 76, solid)
-		p.line(266, 66, 374, 66, strings.Replace(measured, `"2"`, `"5"`, 1))
+		p.line(266, 66, 374, 66, measured.as("5"))
 		p.text(320, 58, "strip")
 		p.round(320, 94, 5, edge)
 		p.text(360, 99, "oil hole")
@@ -254,7 +279,7 @@ func svgOf(name, says string) string {
 		p.round(346, 80, 20, edge)
 		p.text(346, 85, "dial")
 		p.line(110, 28, 250, 28, measured)
-		p.add(`<path d="M 110 28 l 9 -5 v 10 z M 250 28 l -9 -5 v 10 z" style="fill: var(--accent, #0a5866)"/>`)
+		p.path("M 110 28 l 9 -5 v 10 z M 250 28 l -9 -5 v 10 z", arrow)
 		p.text(180, 20, "lever to both ends")
 	case SidePlay:
 		p.box(110, 26, 26, 98, edge)
@@ -264,12 +289,12 @@ func svgOf(name, says string) string {
 		p.box(208, 40, 68, 70, solid)
 		p.text(172, 80, "rod")
 		p.text(242, 80, "rod")
-		p.line(280, 30, 280, 60, strings.Replace(measured, `"2"`, `"4"`, 1))
+		p.line(280, 30, 280, 60, measured.as("4"))
 		p.text(280, 20, "blade")
 		p.text(123, 140, "cheek")
 		p.text(297, 140, "cheek")
 	case Wall:
-		p.add(`<path d="M 140 120 A 70 70 0 0 1 280 120 L 262 120 A 52 52 0 0 0 158 120 Z" %s/>`, solid)
+		p.path("M 140 120 A 70 70 0 0 1 280 120 L 262 120 A 52 52 0 0 0 158 120 Z", solid)
 		p.line(210, 46, 210, 72, measured)
 		p.text(210, 40, "1, at the crown")
 		p.line(141, 108, 160, 110, measured)
@@ -277,6 +302,6 @@ func svgOf(name, says string) string {
 		p.text(126, 112, "2")
 		p.text(294, 112, "2")
 	}
-	p.add("</svg>")
-	return p.String()
+	return page.El("svg", page.Attr("xmlns", "http://www.w3.org/2000/svg"), page.Attr("viewBox", "0 0 420 150"), page.Attr("width", "420"), page.Attr("height", "150"), page.Attr("role", "img"),
+		page.Attr("aria-label", "Where to measure: "+says), page.Attr("font-family", "Liberation Sans, Arial, sans-serif"), page.Attr("font-size", "13"), page.Attr("fill", "currentColor"), p.drawn)
 }

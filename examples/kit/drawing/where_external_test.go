@@ -29,7 +29,7 @@ func TestWhere(t *testing.T) {
 				Text string `xml:",chardata"`
 			} `xml:"text"`
 		}
-		if err := xml.Unmarshal([]byte(f.SVG), &svg); err != nil {
+		if err := xml.Unmarshal([]byte(f.SVG.String()), &svg); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
 		type box struct{ left, right, top, bottom float64 }

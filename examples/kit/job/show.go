@@ -149,3 +149,11 @@ func exactly[D units.Dimension](q units.Quantity[D], u units.Unit[D], m units.Ro
 	text := q.Format(u, decimalsOr(q, u, exactPlaces, mostPlaces), m)
 	return &text
 }
+
+// Units are those that a job is shown in, by their names.
+type Units struct{ Length, Pressure, Mass string }
+
+// Units returns the units in which readings are typed and shown.
+func (j *Job) Units() Units {
+	return Units{j.show.length.String(), j.show.pressure.String(), j.show.mass.String()}
+}

@@ -128,8 +128,8 @@ func figures() page.Markup {
 		page.Histogram{ID: "histogram", Title: "Ten thousand draws", X: axis, Y: page.Axis{Name: "draws"}, Edges: []float64{0.02, 0.03, 0.04, 0.05}, Heights: []float64{2300, 5400, 2300}, Limits: limits, Over: &page.Series{Name: "the density", X: []float64{0.02, 0.035, 0.05}, Y: []float64{1000, 5600, 1000}}}.Figure(),
 		page.Bars{ID: "bars", Title: "What the width is made of", X: page.Axis{Name: "share of the width", Unit: "%"}, Bars: []page.Bar{{Name: "the housing bore of the third main bearing, read with a bore gauge", Value: 61}, {Name: "journal", Value: 30}, {Name: "shell", Value: 9}}}.Figure(),
 		page.Intervals{ID: "intervals", Title: "Main bearings", X: axis, Rows: []page.Interval{
-			{Name: "main 1", Reading: page.Span{From: 0.03, To: 0.034}, Limits: limits, Reads: "0.030..0.034 mm", Limited: "0.024..0.048 mm", Verdict: "conforming", Class: "good"},
-			{Name: "main 2", Reading: page.Span{From: 0.046, To: math.Inf(1)}, Limits: limits, Reads: "above 0.046 mm", Limited: "0.024..0.048 mm", Verdict: "undecided", Class: "open"}}}.Figure(),
+			{Name: "main 1", Reading: page.Span{From: 0.03, To: 0.034}, Limits: limits, Reads: "0.030..0.034 mm", Limited: "0.024..0.048 mm", Verdict: "conforming"},
+			{Name: "main 2", Reading: page.Span{From: 0.046, To: math.Inf(1)}, Limits: limits, Reads: "above 0.046 mm", Limited: "0.024..0.048 mm", Verdict: "undecided"}}}.Figure(),
 		page.Density{ID: "density", Title: "The clearance of all pairs", X: axis, Curve: page.Series{X: x, Y: y}, Limits: page.Span{From: 0.03, To: 0.048}, Inside: "93.2 %", Outside: "6.8 %"}.Figure())
 }
 

@@ -21,7 +21,6 @@ type Interval struct {
 	Reads   string // the reading in words
 	Limited string // the limits in words
 	Verdict string
-	Class   string // of the verdict, for the style: good, open or bad
 }
 
 // says is a row in words.

@@ -13,3 +13,6 @@ import _ "embed"
 //
 //go:embed loader.js
 var Loader string
+
+// LoaderScript is Loader as a script of a Document.
+func LoaderScript() Script { return Script{Loader} }

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"encoding/base64"
 	"strconv"
 	"strings"
 
@@ -130,6 +131,25 @@ func ID(id string) Attribute { return Attribute{"id", id} }
 
 // Number returns an attribute with a number, rounded to two places.
 func Number(name constant, v float64) Attribute { return Attr(name, number(v)) }
+
+// Width returns a style that makes an element so many letters' heights wide.
+func Width(rem float64) Attribute { return Attribute{"style", "width: " + number(rem) + "rem"} }
+
+// Image returns a picture, whoever drew it: in an image an SVG can run nothing and ask for nothing.
+func Image(alt, svg string) Markup {
+	return El("img", Attr("alt", alt), Attr("src", "data:image/svg+xml;base64,"+base64.StdEncoding.EncodeToString([]byte(svg))))
+}
+
+// Attributes returns several, to be given as one part.
+func Attributes(list ...Attribute) Part { return attributes(list) }
+
+type attributes []Attribute
+
+func (l attributes) addTo(e *element) {
+	for _, a := range l {
+		a.addTo(e)
+	}
+}
 
 // If returns the part if the condition holds, and else nothing.
 func If(condition bool, p Part) Part {

@@ -2,9 +2,9 @@ package record
 
 import (
 	"fmt"
-	"strings"
 
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/page"
 )
 
 // A row is one bearing on the crankshaft's line, from the front, down the page.
@@ -73,22 +73,16 @@ func (p piece) shapes() (journal [4]float64, webs [][4]float64) {
 }
 
 // svg draws a piece so tall at a place.
-func (p piece) svg(b *strings.Builder, x, y, height float64) {
+func (p piece) svg(x, y, height float64) page.Markup {
 	journal, webs := p.shapes()
-	draw := func(class string, r [4]float64) {
-		fmt.Fprintf(b, `<rect class="%s" x="%.2f" y="%.2f" width="%.2f" height="%.2f"/>`, class, x+r[0], y+r[1]*height/pieceHeight, r[2], r[3]*height/pieceHeight)
+	draw := func(class string, r [4]float64) page.Markup {
+		return page.El("rect", page.Class(class), page.Number("x", x+r[0]), page.Number("y", y+r[1]*height/pieceHeight), page.Number("width", r[2]), page.Number("height", r[3]*height/pieceHeight))
 	}
-	draw("journal", journal)
-	for _, w := range webs {
-		draw("web", w)
-	}
+	return page.Join(draw("journal", journal), page.Each(webs, func(w [4]float64) page.Markup { return draw("web", w) }))
 }
 
-// pieceHTML is a piece that fills the cell beside its row.
-func pieceHTML(p piece) string {
-	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="crank" viewBox="0 0 %g %g" preserveAspectRatio="none" aria-hidden="true">`, pieceWidth, pieceHeight)
-	p.svg(&b, 0, 0, pieceHeight)
-	b.WriteString("</svg>")
-	return b.String()
+// alone is a piece that fills the cell beside its row.
+func (p piece) alone() page.Markup {
+	return page.El("svg", page.Class("crank"), page.Attr("viewBox", fmt.Sprintf("0 0 %g %g", pieceWidth, pieceHeight)), page.Attr("preserveAspectRatio", "none"), page.Attr("aria-hidden", "true"),
+		p.svg(0, 0, pieceHeight))
 }

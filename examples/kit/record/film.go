@@ -2,15 +2,15 @@ package record
 
 import (
 	"fmt"
-	"html/template"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"example.com/closefit/clearance/film"
-	"example.com/closefit/examples/kit/drawing"
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/units"
 )
 
@@ -313,76 +313,63 @@ const (
 	noDoubt = "No number of it passes a threshold; that proves nothing. " + swings
 )
 
-// filmView is a film as the page shows it.
-type filmView struct {
-	job.Film
-	ID      string
-	Given   string
-	Charts  []filmChart
-	Tables  []filmTable
-	Lines   []string
-	Doubts  []string
-	About   string
-	NoDoubt string
-	Brief   string
-	Legend  string
-}
+// filmID names the section of a film in the page.
+func filmID(i int) string { return "film" + strconv.Itoa(i+1) }
 
-type filmChart struct {
-	Head string
-	SVG  template.HTML
-}
-
-type filmTable struct {
-	Caption string
-	Heads   []string
-	Rows    [][]string
-}
-
-// filmViews are the films for the page.
-func filmViews(list []job.Film) (views []filmView) {
-	for i, f := range list {
-		u, places := f.Unit, f.Places
-		v := filmView{Film: f, ID: fmt.Sprintf("film%d", i+1), Given: filmGiven(f), Lines: filmReadings(f), About: aboutRanges, NoDoubt: noDoubt}
-		var brief []string
-		for _, d := range doubtsOf(f) {
-			if v.Doubts == nil {
-				v.Doubts = append(v.Doubts, swings)
-			}
-			v.Doubts = append(v.Doubts, d.whole(u, places))
+// filmSection is a film in the page.
+func filmSection(id string, f job.Film) page.Markup {
+	u, places := f.Unit, f.Places
+	var brief []string
+	doubts := page.El("p", page.Text(noDoubt))
+	if list := doubtsOf(f); list != nil {
+		doubts = page.El("li", page.Text(swings))
+		for _, d := range list {
+			doubts = page.Join(doubts, page.El("li", page.Text(d.whole(u, places))))
 			brief = append(brief, d.brief())
 		}
-		v.Brief = "In doubt: " + strings.Join(brief, "; ") + "."
-		if brief == nil {
-			v.Brief = "No number passes a threshold of doubt."
-		}
-		v.Legend = fmt.Sprintf("Over clearance in %s; shaded: the limits, and darker the readings.", u)
-		if len(f.Curves) > 1 {
-			v.Legend += fmt.Sprintf(" Line: %s; dashes: %s.", f.Curves[0].Case.Oil.Name, f.Curves[1].Case.Oil.Name)
-		}
-		for _, c := range filmColumnsOf(f) {
-			v.Charts = append(v.Charts, filmChart{c.head(), template.HTML(chartOf(f, c).SVG())}) // escapes its texts
-		}
-		for _, curve := range f.Curves {
-			heads, rows := filmRows(f, curve)
-			v.Tables = append(v.Tables, filmTable{"Over clearance, " + curve.Case.Oil.Name, heads, rows})
-		}
-		views = append(views, v)
+		doubts = page.El("ul", doubts)
 	}
-	return views
+	caption := f.Caution + " In doubt: " + strings.Join(brief, "; ") + "."
+	if brief == nil {
+		caption = f.Caution + " No number passes a threshold of doubt."
+	}
+	legend := fmt.Sprintf("Over clearance in %s; shaded: the limits, and darker the readings.", u)
+	if len(f.Curves) > 1 {
+		legend += fmt.Sprintf(" Line a: %s; dashes, b: %s.", f.Curves[0].Case.Oil.Name, f.Curves[1].Case.Oil.Name)
+	}
+	var lines page.Part
+	if list := filmReadings(f); list != nil {
+		lines = page.Join(page.El("h3", page.Text("What the readings lead to")), page.Line, page.El("p", page.Class("note"), page.Text(aboutRanges)), page.Line,
+			page.El("ul", page.Each(list, item)), page.Line)
+	}
+	return page.Join(page.El("section", page.Class("film"), page.Attr("aria-labelledby", id), page.Line,
+		page.El("h2", page.ID(id), page.Text("Oil film, "+f.Bearings+": a model")), page.Line,
+		page.El("p", page.Class("hold"), page.Text(f.Caution)), page.Line,
+		page.El("p", page.Text(filmGiven(f))), page.Line,
+		page.El("p", page.Class("note"), page.Text(legend)), page.Line,
+		page.El("div", page.Class("charts"), page.Line, page.Each(filmColumnsOf(f), func(c filmColumn) page.Markup {
+			return page.Join(page.El("figure", page.El("h3", page.Text(c.head())), chartOf(f, c).SVG(), page.El("figcaption", page.Text(caption))), page.Line)
+		})), page.Line,
+		page.Each(f.Curves, func(curve job.FilmCurve) page.Markup {
+			heads, rows := filmRows(f, curve)
+			return page.Join(page.Table("states", "Over clearance, "+curve.Case.Oil.Name, heads, rows), page.Line)
+		}),
+		lines,
+		page.El("h3", page.Text("What it leaves out, with the number that tells")), page.Line,
+		doubts, page.Line), page.Line, page.Line)
 }
 
-// chartOf is the chart of one result.
-func chartOf(f job.Film, c filmColumn) drawing.Chart {
+// chartOf is the chart of one result. The table of states behind them all has their numbers.
+func chartOf(f job.Film, c filmColumn) page.Lines {
 	u, places := f.Unit, f.Places
 	lo, hi := f.Limits.Lo(), f.Limits.Hi()
-	chart := drawing.Chart{
-		Limits: drawing.Span{From: lo.Float64(u), To: hi.Float64(u)},
-		Ticks:  [2]drawing.Tick{{At: lo.Float64(u), Text: lo.In(u, places).StringFixed(places)}, {At: hi.Float64(u), Text: hi.In(u, places).StringFixed(places)}},
+	chart := page.Lines{
+		Title: c.head(), Empty: "no film anywhere", Limits: page.Span{From: lo.Float64(u), To: hi.Float64(u)},
+		X: page.Axis{Ticks: []page.Tick{{At: lo.Float64(u), Text: lo.In(u, places).StringFixed(places)}, {At: hi.Float64(u), Text: hi.In(u, places).StringFixed(places)}}},
 	}
 	said := [2]string{"-", "-"}
 	for _, curve := range f.Curves {
-		line := drawing.Curve{}
+		line := page.Series{Name: curve.Case.Oil.Name}
 		for i, p := range curve.Points {
 			y := math.NaN()
 			if p.State != nil {
@@ -398,14 +385,13 @@ func chartOf(f job.Film, c filmColumn) drawing.Chart {
 			}
 			line.X, line.Y = append(line.X, p.Clearance.Float64(u)), append(line.Y, y)
 		}
-		chart.From, chart.To = line.X[0], line.X[len(line.X)-1]
-		chart.Curves = append(chart.Curves, line)
+		chart.Lines = append(chart.Lines, line)
 	}
 	for _, r := range f.Readings {
 		if r.Clearance.HasLo() && r.Clearance.HasHi() {
-			chart.Shaded = append(chart.Shaded, drawing.Span{From: r.Clearance.Lo().Float64(u), To: r.Clearance.Hi().Float64(u)})
+			chart.Readings = append(chart.Readings, page.Span{From: r.Clearance.Lo().Float64(u), To: r.Clearance.Hi().Float64(u)})
 		}
 	}
-	chart.Label = fmt.Sprintf("%s over clearance: %s at the lower limit of %s, %s at the upper one of %s", c.head(), said[0], chart.Ticks[0].Text, said[1], chart.Ticks[1].Text)
+	chart.Desc = fmt.Sprintf("Over clearance: %s at the lower limit of %s, %s at the upper one of %s", said[0], chart.X.Ticks[0].Text, said[1], chart.X.Ticks[1].Text)
 	return chart
 }

@@ -2,13 +2,10 @@ package record
 
 import (
 	_ "embed"
-	"encoding/base64"
-	"html/template"
 	"io"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"unicode/utf8"
 
 	"example.com/closefit/examples/kit/job"
@@ -16,58 +13,8 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-//go:embed page.html
-var pageHTML string
-
 //go:embed page.css
 var pageCSS string
-
-// pageTemplate is the page, read once.
-var pageTemplate = sync.OnceValues(func() (*template.Template, error) {
-	return template.New("page").Funcs(template.FuncMap{
-		"style":    func() template.CSS { return template.CSS(page.Style + pageCSS) }, // built in
-		"heading":  heading,
-		"title":    title,
-		"measured": measured,
-		"stages":   stages,
-		"shut":     shut,
-		"named":    stage.heading,
-		"steps":    stepsHTML,
-		"judged":   judgedHTML,
-		"workings": workingsHTML,
-		"standing": standingMark,
-		"seat":     seatStanding,
-		"shell":    shell,
-		// In an image an SVG can run nothing and ask for nothing, whoever wrote it.
-		"picture": func(p job.Picture) template.URL {
-			return template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString([]byte(p.SVG)))
-		},
-		"piece":   func(p piece) template.HTML { return template.HTML(pieceHTML(p)) },
-		"order":   func(p job.Pulls) template.HTML { return template.HTML(orderHTML(p)) }, // escapes the names
-		"worked":  worked,
-		"fits":    fits,
-		"upper":   func(k job.ActionKind) string { return strings.ToUpper(k.String()) },
-		"kind":    kindMark,
-		"passing": passing, "known": known, "against": against, "word": word,
-		"again": again, "pullsTitle": pullsTitle, "pullsLine": pullsLine, "orders": orders,
-	}).Parse(pageHTML)
-})
-
-// view is what the page is made from.
-type view struct {
-	*job.Assessment
-	Card      job.Card
-	Rows      []row
-	Shells    bool // whether any are chosen
-	HeldBack  string
-	When      []checksAt
-	TrialGate job.Gate
-	FinalGate job.Gate
-	Worked    bool
-	Dense     bool // whether the card is printed smaller, so that it stays on one sheet
-	Purchases []job.Shells
-	Films     []filmView
-}
 
 // checksAt are the checks of one time.
 type checksAt struct {
@@ -78,72 +25,311 @@ type checksAt struct {
 // writeHTML writes the record as one page without anything from outside, to keep
 // or to print. Its first page in print is the bench card alone.
 func writeHTML(w io.Writer, a *job.Assessment) error {
-	t, err := pageTemplate()
-	if err != nil {
-		return err
-	}
+	body := page.El("main", page.Line,
+		cardSection(a), page.Line, page.Line,
+		contents(a), page.Line, page.Line,
+		section("next", "What to do next, worst first",
+			page.El("ol", page.Class("next"), page.Line, page.Each(a.Next, func(x job.Action) page.Markup {
+				return page.Join(page.El("li", page.El("span", marked(kindMark(x.Kind), strings.ToUpper(x.Kind.String()))), page.El("span", page.Text(x.Text))), page.Line)
+			})), page.Line), page.Line,
+		verdicts(a),
+		looked(a),
+		pictures(a),
+		shells(a),
+		plan("trial", "Trial assembly", a.Trial, a.Gate(job.Trial)),
+		plan("plan", "Tightening plan", a.Plan, a.Gate(job.Final)),
+		films(a),
+		workings(a),
+		page.El("section", page.Class("cautions"), page.Attr("aria-labelledby", "cautions"), page.Line,
+			page.El("h2", page.ID("cautions"), page.Text("Cautions")), page.Line,
+			page.El("ul", page.Line, page.Each(a.Cautions, func(x string) page.Markup { return page.Join(item(x), page.Line) })), page.Line), page.Line)
+	return page.Document{Title: "Build record: " + a.Title, Style: pageCSS, Body: page.Join(body, page.Line)}.Write(w)
+}
+
+// section is a section under its heading, which the contents lead to.
+func section(id, heading string, parts ...page.Part) page.Markup {
+	return page.Join(page.El("section", page.Attr("aria-labelledby", id), page.Line, page.El("h2", page.ID(id), page.Text(heading)), page.Line, page.Join(parts...)), page.Line)
+}
+
+// item is a line of a list.
+func item(text string) page.Markup { return page.El("li", page.Text(text)) }
+
+// paragraph is a paragraph on a line of its own.
+func paragraph(text string) page.Markup { return page.Join(page.El("p", page.Text(text)), page.Line) }
+
+// marked is a word that says how something stands.
+func marked(class, word string) page.Markup {
+	return page.El("span", page.Class("mark "+class), page.Text(word))
+}
+
+// heads are those of a table's columns.
+func heads(names ...string) page.Markup {
+	return page.El("thead", page.El("tr", page.Each(names, func(name string) page.Markup { return page.El("th", page.Attr("scope", "col"), page.Text(name)) })))
+}
+
+func cardSection(a *job.Assessment) page.Markup {
 	c := a.Card()
-	v := view{Assessment: a, Card: c, Rows: rows(c), Shells: hasShells(c), HeldBack: heldBack(c), TrialGate: a.Gate(job.Trial), FinalGate: a.Gate(job.Final),
-		Worked: slices.ContainsFunc(a.Groups, worked), Purchases: a.Shells, Films: filmViews(a.Films)}
-	v.Dense = dense(v.Rows, c)
+	list := rows(c)
+	class := "card"
+	if dense(list, c) {
+		class += " dense"
+	}
+	note := func(text string) page.Part {
+		return page.If(text != "", page.El("p", page.Class("note"), page.Text(text)))
+	}
+	var when []checksAt
 	for _, x := range c.Checks {
-		if n := len(v.When); n > 0 && v.When[n-1].When == title(x.When) {
-			v.When[n-1].What = append(v.When[n-1].What, x.What)
+		if n := len(when); n > 0 && when[n-1].When == title(x.When) {
+			when[n-1].What = append(when[n-1].What, x.What)
 		} else {
-			v.When = append(v.When, checksAt{title(x.When), []string{x.What}})
+			when = append(when, checksAt{title(x.When), []string{x.What}})
 		}
 	}
-	return t.Execute(w, v)
-}
-
-// The long tables are written here and not by the template, whose calls for each cell take
-// most of the time. Every text goes through escaped.
-
-// judgedHTML are the rows of findings.
-func judgedHTML(findings []job.Finding) template.HTML {
-	var b strings.Builder
-	for i := range findings {
-		f := &findings[i]
-		b.WriteString(`<tr><th scope="row">` + escaped(f.Location) + `</th><td><span class="reading"><span class="figure">` + escaped(f.Measured.Text) + `</span>`)
-		if d := f.Drawing; d != nil {
-			b.WriteString(page.OnLimits(d.LimitsFrom, d.LimitsWide, d.ReadingFrom, d.ReadingWide).String())
-		}
-		if f.How != "" {
-			b.WriteString(`<span class="how">` + escaped(f.How) + `</span>`)
-		}
-		b.WriteString(`</span></td><td><span class="mark ` + mark(f.Verdict) + `">` + escaped(f.Verdict.String()) + "</span></td></tr>\n")
+	var words, torques page.Part
+	if len(c.Words) > 0 {
+		words = page.Join(page.El("h2", page.Text("Accepted or left out, and not proven")), page.Line, page.El("ul", page.Each(c.Words, func(w job.Word) page.Markup { return item(word(w)) })), page.Line)
 	}
-	return template.HTML(b.String())
-}
-
-// stepsHTML are the rows of steps.
-func stepsHTML(s stage) template.HTML {
-	var b strings.Builder
-	for _, x := range s {
-		held := ""
-		if x.Hold != "" {
-			held = ` class="hold"`
-		}
-		b.WriteString(`<tr><td><span class="box"></span></td><td>` + strconv.Itoa(x.Number) + `</td><td>` + escaped(x.Bolt) + `</td><td` + held + `>` + escaped(instruction(x)) + "</td></tr>\n")
+	if len(c.Pulls) > 0 {
+		torques = page.El("div", page.Class("torques"), page.Line, page.El("h2", page.Text("Torques")), page.Line, page.Each(c.Pulls, func(p job.Pulls) page.Markup { return pullsOf(c, p) }))
 	}
-	return template.HTML(b.String())
+	return page.El("section", page.Class(class), page.Attr("aria-labelledby", "card"), page.Line,
+		page.El("p", page.Class("kind"), page.Text("Bench card")), page.Line,
+		page.El("h1", page.ID("card"), page.Text(a.Title)), page.Line,
+		note(a.Note), page.Line,
+		note(measured(a)), page.Line,
+		page.Each(c.Warnings, func(x string) page.Markup { return page.El("p", page.Text(x)) }), page.Line,
+		page.El("h2", page.Text("Gates")), page.Line,
+		page.El("ol", page.Class("gates"), page.Line, page.Each(c.Gates, gate)), page.Line,
+		words,
+		page.El("div", page.Class("parts"), page.Line,
+			crankshaft(c, list), page.Line,
+			torques, page.Line,
+			page.El("div", page.Class("checks"), page.Line, page.El("h2", page.Text("Checks")), page.Line, page.Each(when, func(x checksAt) page.Markup {
+				return page.Join(page.El("div", page.El("h3", page.Text(x.When)), page.El("ul", page.Each(x.What, func(what string) page.Markup {
+					return page.El("li", box, page.El("span", page.Text(what)))
+				}))), page.Line)
+			})), page.Line), page.Line)
 }
 
-// workingsHTML are the workings of findings, which escape their texts.
-func workingsHTML(findings []job.Finding) template.HTML {
-	var b strings.Builder
-	for i := range findings {
-		if w := findings[i].Working; w != nil {
-			b.WriteString(w.HTML())
+// box is one to tick.
+var box = page.El("span", page.Class("box"))
+
+// gate is a line of the card's gates.
+func gate(g job.CardGate) page.Markup {
+	class, says := bad, page.El("ul", page.Each(against(g), item))
+	if g.Open {
+		class, says = good, page.El("span", page.Text(known(g)))
+	}
+	return page.Join(page.El("li", page.El("span", page.Text(title(g.Before.String()))), page.El("span", marked(class, passing(g))), says), page.Line)
+}
+
+// crankshaft is the table of bearings, from the front.
+func crankshaft(c job.Card, list []row) page.Markup {
+	col, chosen := page.Attr("scope", "col"), hasShells(c)
+	shellOf := func(r row, grade string) page.Markup {
+		return page.El("td", page.Text(shell(grade)), page.If(r.HeldBack, page.Text(" ×")))
+	}
+	body := page.Each(list, func(r row) page.Markup {
+		var shells, figure page.Part
+		if chosen {
+			shells = page.Join(shellOf(r, r.Upper), shellOf(r, r.Lower))
+		}
+		if r.Clearance != "" {
+			figure = page.El("span", page.Text(r.Clearance))
+		}
+		return page.Join(page.El("tr", page.El("td", page.Class("line"), r.Piece.alone()), page.El("th", page.Class("bearing"), page.Attr("scope", "row"), page.Text(r.Name)), shells,
+			page.El("td", page.El("span", page.Class("clearance"), figure, marked(standingMark(r.Seat.Standing), seatStanding(r.Seat))))), page.Line)
+	})
+	var columns page.Part
+	if chosen {
+		columns = page.Join(page.El("th", col, page.Text("upper")), page.El("th", col, page.Text("lower")))
+	}
+	held := heldBack(c)
+	return page.El("div", page.Line, page.El("h2", page.Text("The crankshaft, from the front")), page.Line,
+		page.El("table", page.Class("crankshaft"), page.Line,
+			page.El("thead", page.El("tr", page.El("th", col, page.El("span", page.Class("hidden"), page.Text("drawing"))), page.El("th", col, page.Text("bearing")), columns, page.El("th", col, page.Text("clearance")))), page.Line,
+			page.El("tbody", body), page.Line), page.Line,
+		page.If(held != "", page.El("p", page.Class("hold"), page.Text(held))), page.Line)
+}
+
+// pullsOf is a group of bolts on the card.
+func pullsOf(c job.Card, p job.Pulls) page.Markup {
+	order := page.El("p", page.Text("In the order of the final assembly, below."))
+	if !again(c, p) {
+		order = orderAlone(p)
+	}
+	var differing page.Part
+	if !p.SameOrder() {
+		differing = page.Each(orders(p), func(x string) page.Markup { return page.El("p", page.Text(x)) })
+	}
+	return page.Join(page.El("div", page.Class("pulls"), page.Line,
+		page.El("h3", page.Text(pullsTitle(p))), page.Line,
+		page.El("p", page.Text(pullsLine(p))), page.Line,
+		order, page.Line, differing, page.Line,
+		page.Each(p.Held, func(h job.Held) page.Markup {
+			return page.El("p", page.El("span", page.Class("hold"), page.Text(h.Bolt+" HOLD:")), page.Text(" "+h.Why))
+		}), page.Line), page.Line)
+}
+
+// contents lead to the sections that there are.
+func contents(a *job.Assessment) page.Markup {
+	var links []page.Part
+	link := func(there bool, id, name string) {
+		if there {
+			links = append(links, page.El("li", page.El("a", page.Attr("href", "#"+id), page.Text(name))))
 		}
 	}
-	return template.HTML(b.String())
+	link(true, "next", "What to do next")
+	link(len(a.Groups) > 0, "verdicts", "Verdicts")
+	link(len(a.Looked) > 0, "looked", "Looked at")
+	link(len(a.Shells) > 0, "shells", "Shells")
+	link(len(a.Trial) > 0, "trial", "Trial assembly")
+	link(len(a.Plan) > 0, "plan", "Tightening")
+	for i, f := range a.Films {
+		link(true, filmID(i), "Oil film, "+f.Bearings)
+	}
+	link(slices.ContainsFunc(a.Groups, worked), "working", "Working")
+	link(true, "cautions", "Cautions")
+	return page.El("nav", page.Attr("aria-label", "the record"), page.Line, page.El("ul", links...), page.Line)
 }
 
-// escaped is a text as the template writes it.
-func escaped(text string) string { return escapes.Replace(text) }
+func verdicts(a *job.Assessment) page.Markup {
+	if len(a.Groups) == 0 {
+		return page.Join(page.Line, page.Line)
+	}
+	return page.Join(section("verdicts", "Verdicts", page.Each(a.Groups, func(g job.Group) page.Markup {
+		return page.Join(page.El("h3", page.Text(heading(g))), page.Line,
+			page.El("table", page.Class("verdicts"), page.Line, heads("location", "reading", "verdict"), page.Line, page.El("tbody", page.Each(g.Findings, judged)), page.Line), page.Line)
+	})), page.Line)
+}
 
-var escapes = strings.NewReplacer("\x00", "\uFFFD", `"`, "&#34;", "&", "&amp;", "'", "&#39;", "+", "&#43;", "<", "&lt;", ">", "&gt;")
+// judged is a row of a finding.
+func judged(f job.Finding) page.Markup {
+	var drawn, how page.Part
+	if d := f.Drawing; d != nil {
+		drawn = page.OnLimits(d.LimitsFrom, d.LimitsWide, d.ReadingFrom, d.ReadingWide)
+	}
+	if f.How != "" {
+		how = page.El("span", page.Class("how"), page.Text(f.How))
+	}
+	return page.Join(page.El("tr", page.El("th", page.Attr("scope", "row"), page.Text(f.Location)),
+		page.El("td", page.El("span", page.Class("reading"), page.El("span", page.Class("figure"), page.Text(f.Measured.Text)), drawn, how)),
+		page.El("td", marked(mark(f.Verdict), f.Verdict.String()))), page.Line)
+}
+
+func looked(a *job.Assessment) page.Markup {
+	if len(a.Looked) == 0 {
+		return page.Join(page.Line, page.Line)
+	}
+	rows := page.Each(a.Looked, func(l job.Looked) page.Markup {
+		return page.Join(page.El("tr", page.El("th", page.Attr("scope", "row"), page.Text(l.Name())), page.El("td", page.Text(l.State))), page.Line)
+	})
+	return page.Join(section("looked", "Looked at", page.El("table", page.Line, heads("what", "found"), page.Line, page.El("tbody", rows), page.Line), page.Line), page.Line)
+}
+
+func pictures(a *job.Assessment) page.Markup {
+	if len(a.Pictures) == 0 {
+		return page.Join(page.Line, page.Line)
+	}
+	return page.Join(section("pictures", "Drawings", page.Each(a.Pictures, func(p job.Picture) page.Markup {
+		return page.Join(page.El("figure", page.Image(p.On, p.SVG), page.El("figcaption", page.Text(p.On))), page.Line)
+	})), page.Line)
+}
+
+func shells(a *job.Assessment) page.Markup {
+	if len(a.Shells) == 0 {
+		return page.Join(page.Line, page.Line)
+	}
+	return page.Join(section("shells", "Shells", page.Each(a.Shells, func(s job.Shells) page.Markup {
+		choices := page.Each(s.Choices, func(c job.Choice) page.Markup {
+			return page.Join(page.El("tr", page.El("th", page.Attr("scope", "row"), page.Text(c.Location)), page.El("td", page.Text(c.Half)), page.El("td", page.Text(c.Code)), page.El("td", page.Text(c.Grade))), page.Line)
+		})
+		known := page.Each(s.Locations, func(l job.ShellsAt) page.Markup {
+			var open page.Part
+			if l.Standing != 0 {
+				open = page.El("p", page.Text(l.Location+": "+l.Standing.String()+", "+l.Why+"."))
+			}
+			return page.Join(open, page.Each(l.Notes, func(n string) page.Markup { return page.El("p", page.Text(l.Location+": "+n+".")) }))
+		})
+		var bought, offered page.Part
+		if s.Purchase != nil {
+			bought = page.Join(page.El("h4", page.Text("Shopping list")), page.Line, purchase(*s.Purchase))
+		}
+		if s.Offer != nil {
+			offered = page.Join(page.El("h4", page.Text("Shopping list with other shells: "+fits(s.Offer))), page.Line, purchase(s.Offer.Purchase), page.Line)
+		}
+		return page.Join(page.El("h3", page.Text(title(s.Bearings))), page.Line,
+			page.El("table", page.Line, heads("location", "half", "code", "shell"), page.Line, page.El("tbody", choices), page.Line), page.Line,
+			known, page.Line, bought, page.Line, offered)
+	})), page.Line)
+}
+
+// purchase is what to buy, and what is on hand and left over.
+func purchase(p job.Purchase) page.Markup {
+	list := page.El("p", page.Text("Nothing to buy."))
+	if len(p.Lines) > 0 {
+		rows := page.Each(p.Lines, func(l job.PurchaseLine) page.Markup {
+			return page.Join(page.El("tr", page.El("td", page.Text(strconv.Itoa(l.Count))), page.El("th", page.Attr("scope", "row"), page.Text(l.Pack)), page.El("td", page.Text(l.Each)), page.El("td", page.Text(l.Sum))), page.Line)
+		})
+		total := page.El("tr", page.El("td"), page.El("th", page.Attr("scope", "row"), page.Text("total")), page.El("td"), page.El("td", page.Text(p.Total)))
+		list = page.El("table", page.Line, heads("number", "pack", "each", "sum"), page.Line, page.El("tbody", rows, total), page.Line)
+	}
+	counted := func(what string, parts []job.Parts) page.Part {
+		var texts []string
+		for _, x := range parts {
+			texts = append(texts, strconv.Itoa(x.Count)+" "+x.Part)
+		}
+		return page.If(len(parts) > 0, page.El("p", page.Text(what+": "+strings.Join(texts, ", ")+".")))
+	}
+	return page.Join(list, page.Line, counted("On hand", p.OnHand), page.Line, counted("Left over", p.LeftOver), page.Line,
+		page.If(p.Proof != "", page.El("p", page.Class("note"), page.Text(p.Proof))))
+}
+
+// plan is a plan's steps, under what stands against beginning.
+func plan(id, heading string, steps []job.PlanStep, g job.Gate) page.Markup {
+	if len(steps) == 0 {
+		return page.Join(page.Line, page.Line)
+	}
+	against := shut(g)
+	return page.Join(section(id, heading, page.If(against != "", page.El("p", page.Class("hold"), page.Text(against))), page.Line, page.Each(stages(steps), func(s stage) page.Markup {
+		col := page.Attr("scope", "col")
+		return page.Join(page.El("h3", page.Text(s.heading())), page.Line,
+			page.El("table", page.Class("steps"), page.Line,
+				page.El("thead", page.El("tr", page.El("th", col, page.El("span", page.Class("hidden"), page.Text("done"))), page.El("th", col, page.Text("step")), page.El("th", col, page.Text("bolt")), page.El("th", col, page.Text("do")))), page.Line,
+				page.El("tbody", page.Each(s, step)), page.Line), page.Line)
+	})), page.Line)
+}
+
+// step is a row of a plan.
+func step(x job.PlanStep) page.Markup {
+	return page.Join(page.El("tr", page.El("td", box), page.El("td", page.Text(strconv.Itoa(x.Number))), page.El("td", page.Text(x.Bolt)),
+		page.El("td", page.If(x.Hold != "", page.Class("hold")), page.Text(instruction(x)))), page.Line)
+}
+
+func films(a *job.Assessment) page.Markup {
+	var sections []page.Part
+	for i, f := range a.Films {
+		sections = append(sections, filmSection(filmID(i), f))
+	}
+	return page.Join(sections...)
+}
+
+func workings(a *job.Assessment) page.Markup {
+	if !slices.ContainsFunc(a.Groups, worked) {
+		return page.Join(page.Line, page.Line)
+	}
+	return page.Join(section("working", "Working", page.Each(a.Groups, func(g job.Group) page.Markup {
+		if !worked(g) {
+			return page.Markup{}
+		}
+		return page.Join(page.El("h3", page.Text(heading(g))), page.Line, page.Each(g.Findings, func(f job.Finding) page.Markup {
+			if f.Working == nil {
+				return page.Markup{}
+			}
+			return page.Working(f.Working)
+		}))
+	})), page.Line)
+}
 
 // dense reports whether a card has more than a sheet holds in letters of the usual size.
 func dense(rows []row, c job.Card) bool {

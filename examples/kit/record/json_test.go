@@ -35,28 +35,3 @@ func TestIndented(t *testing.T) {
 		}
 	})
 }
-
-// TestEscaped: a text in a long table is written as the page's template writes it.
-func TestEscaped(t *testing.T) {
-	page, err := pageTemplate()
-	if err != nil {
-		t.Fatal(err)
-	}
-	template, err := page.Clone()
-	if err == nil {
-		_, err = template.New("cell").Parse("<td>{{.}}</td>")
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.OneOf(rapid.String(), rapid.StringMatching(`[<>&"'+\x00a]{0,6}`)).Draw(t, "text")
-		var want bytes.Buffer
-		if err := template.ExecuteTemplate(&want, "cell", text); err != nil {
-			t.Fatal(err)
-		}
-		if got := "<td>" + escaped(text) + "</td>"; got != want.String() {
-			t.Fatalf("%q, want %q", got, &want)
-		}
-	})
-}

@@ -2,13 +2,13 @@ package record
 
 import (
 	"fmt"
-	"html"
 	"math"
 	"slices"
-	"strings"
+	"strconv"
 	"unicode/utf8"
 
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/page"
 )
 
 // Sizes of a drawing of an order, in its own units: where there is room, bolts stand 30 or more
@@ -108,7 +108,7 @@ func nearest(list []spot) float64 {
 
 // orderSVG draws the order of a group's bolts: the place of each in a disc, with its name
 // below. Those that must not be tightened yet are filled.
-func orderSVG(p job.Pulls) (svg string, width, height float64) {
+func orderSVG(p job.Pulls) (svg page.Markup, width, height float64) {
 	list, wide, apart := spots(p)
 	place := map[string]int{}
 	for i, bolt := range p.Stages[0].Order {
@@ -120,23 +120,23 @@ func orderSVG(p job.Pulls) (svg string, width, height float64) {
 		letters = max(letters, utf8.RuneCountInString(s.Name))
 	}
 	nameSize := min(0.9*radius, 1.7*wide*apart/float64(letters+1))
-	var b strings.Builder
-	caps(&b, list, wide*apart, radius)
+	drawn := []page.Part{caps(list, wide*apart, radius)}
 	for _, s := range list {
 		class := "bolt"
 		if slices.ContainsFunc(p.Held, func(h job.Held) bool { return h.Bolt == s.Name }) {
 			class = "bolt held"
 		}
 		width, height = max(width, s.x+wide/2), max(height, s.y+down-across/2+6)
-		fmt.Fprintf(&b, `<g class="%s"><circle cx="%.1f" cy="%.1f" r="%.1f"/><text class="place" x="%.1f" y="%.1f" font-size="%.1f">%d</text><text x="%.1f" y="%.1f" font-size="%.1f">%s</text></g>`,
-			class, s.x, s.y, radius, s.x, s.y+0.37*radius, 1.05*radius, place[s.Name],
-			s.x, s.y+1.95*radius, nameSize, html.EscapeString(s.Name))
+		drawn = append(drawn, page.El("g", page.Class(class),
+			page.El("circle", page.Number("cx", s.x), page.Number("cy", s.y), page.Number("r", radius)),
+			page.El("text", page.Class("place"), page.Number("x", s.x), page.Number("y", s.y+0.37*radius), page.Number("font-size", 1.05*radius), page.Text(strconv.Itoa(place[s.Name]))),
+			page.El("text", page.Number("x", s.x), page.Number("y", s.y+1.95*radius), page.Number("font-size", nameSize), page.Text(s.Name))))
 	}
-	return b.String(), width, height
+	return page.Join(drawn...), width, height
 }
 
 // caps draws what the bolts hold down.
-func caps(b *strings.Builder, list []spot, wide, radius float64) {
+func caps(list []spot, wide, radius float64) page.Markup {
 	var parts []string
 	for _, s := range list {
 		if s.Part != "" && !slices.Contains(parts, s.Part) {
@@ -144,20 +144,19 @@ func caps(b *strings.Builder, list []spot, wide, radius float64) {
 		}
 	}
 	side := max(1.25*radius, wide/2-2)
-	for _, part := range parts {
+	return page.Each(parts, func(part string) page.Markup {
 		left, right, top, bottom := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 		for _, s := range list {
 			if s.Part == part {
 				left, right, top, bottom = min(left, s.x), max(right, s.x), min(top, s.y), max(bottom, s.y)
 			}
 		}
-		fmt.Fprintf(b, `<rect class="cap" x="%.1f" y="%.1f" width="%.1f" height="%.1f" rx="3"/>`, left-side, top-1.2*radius, right-left+2*side, bottom-top+3.3*radius)
-	}
+		return page.El("rect", page.Class("cap"), page.Number("x", left-side), page.Number("y", top-1.2*radius), page.Number("width", right-left+2*side), page.Number("height", bottom-top+3.3*radius), page.Attr("rx", "3"))
+	})
 }
 
-// orderHTML is the drawing as an element of a page.
-func orderHTML(p job.Pulls) string {
+// orderAlone is the drawing as an element of a page.
+func orderAlone(p job.Pulls) page.Markup {
 	svg, width, height := orderSVG(p)
-	return fmt.Sprintf(`<svg class="order" viewBox="0 0 %.0f %.0f" style="width: %.1frem" role="img" aria-label="%s">%s</svg>`,
-		width, height, width/perRem, html.EscapeString("The order of the "+p.Group), svg)
+	return page.El("svg", page.Class("order"), page.Attr("viewBox", fmt.Sprintf("0 0 %.0f %.0f", width, height)), page.Width(width/perRem), page.Attr("role", "img"), page.Attr("aria-label", "The order of the "+p.Group), svg)
 }

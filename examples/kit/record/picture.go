@@ -179,7 +179,7 @@ func (p *picture) crank(c job.Card) {
 	}
 	p.y += 18
 	for _, r := range rows(c) {
-		r.Piece.svg(&p.b, p.x, p.y, rowHigh)
+		p.b.WriteString(r.Piece.svg(p.x, p.y, rowHigh).String())
 		base, mark := p.y+17, ""
 		if r.HeldBack {
 			mark = " ×"

@@ -112,7 +112,7 @@ func (w *walker) happened(what ledger.What) (again bool, err error) {
 	if again, err := w.tell(w.ledger.Mishap(what)); err != nil || w.said != "" {
 		return again, err
 	}
-	w.said = leads(w.ledger, what)
+	w.said = Leads(w.ledger, what)
 	return true, nil
 }
 
@@ -148,7 +148,7 @@ func (w *walker) done(step torque.Step) (again bool, err error) {
 				w.said = "Nothing is recorded yet."
 				return true, nil
 			}
-			if reached, err = parseReached(text); err == nil {
+			if reached, err = ParseReached(text); err == nil {
 				break
 			}
 			w.say("%v", err)
@@ -196,9 +196,9 @@ func (w *walker) misfit(said []string) (again bool, err error) {
 	}
 }
 
-// parseReached reads what a pull reached: a torque, an angle or both, with a semicolon between;
+// ParseReached reads what a pull reached: a torque, an angle or both, with a semicolon between;
 // nothing of an empty text.
-func parseReached(text string) (r ledger.Reached, err error) {
+func ParseReached(text string) (r ledger.Reached, err error) {
 	if strings.TrimSpace(text) == "" {
 		return r, nil
 	}

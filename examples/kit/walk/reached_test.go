@@ -16,7 +16,7 @@ func TestReached(t *testing.T) {
 		{"95 mm", "", "", "mm"},
 		{"95 N·m; often", "", "", "often"},
 	} {
-		r, err := parseReached(tt.text)
+		r, err := ParseReached(tt.text)
 		if tt.err != "" {
 			if err == nil || !strings.Contains(err.Error(), tt.err) {
 				t.Errorf("%q: %v, want %q in it", tt.text, err, tt.err)

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/closefit/examples/kit/files/planfile"
+	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
 )
@@ -149,6 +151,27 @@ func Bolt(plan *torque.Plan, typed string) string {
 		}
 	}
 	return strings.TrimSpace(typed)
+}
+
+// WitnessOf returns the folder that keeps the witness of a file's ledgers: the one that the file says, from its
+// own folder, else the user's.
+func WitnessOf(file string, id planfile.Identity) (folder string, err error) {
+	switch {
+	case id.Witness == "":
+		return ledger.WitnessFolder()
+	case filepath.IsAbs(id.Witness):
+		return id.Witness, nil
+	}
+	return filepath.Join(filepath.Dir(file), id.Witness), nil
+}
+
+// Usual returns where the ledger of a file usually lies: beside it, under its name.
+func Usual(file string, p job.Phase) string {
+	ending := ".ledger"
+	if p == job.Trial {
+		ending = ".trial.ledger"
+	}
+	return strings.TrimSuffix(file, filepath.Ext(file)) + ending
 }
 
 // Locate finds the ledger of a work: at its usual path, or under another name in the same folder,

@@ -39,8 +39,8 @@ func (b Bolts) Check(l *ledger.Ledger, step torque.Step, r ledger.Reached) (said
 	return said, stop, err
 }
 
-// leads says what a mishap that was recorded leads to, where it leads to no trouble.
-func leads(l *ledger.Ledger, what ledger.What) string {
+// Leads says what a mishap that was recorded leads to, where it leads to no trouble.
+func Leads(l *ledger.Ledger, what ledger.What) string {
 	said := fmt.Sprintf("Recorded of step %d: %s", what.Step, what.Mishap)
 	switch {
 	case what.Bolt != "":

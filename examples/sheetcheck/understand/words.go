@@ -3,6 +3,7 @@ package understand
 import (
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -11,7 +12,19 @@ import (
 type meaning struct {
 	role  string
 	lists []string
+	words [][]string // of the lists
 }
+
+// inWords is meanings with the lists split into words: headings are asked for a hundred thousand times.
+var inWords = sync.OnceValue(func() []meaning {
+	all := meanings()
+	for i := range all {
+		for _, list := range all[i].lists {
+			all[i].words = append(all[i].words, strings.Fields(list))
+		}
+	}
+	return all
+})
 
 // The roles of cells. They are words of the trade; what a formula does decides before them.
 const (
@@ -51,71 +64,71 @@ const (
 // the more special before the more general. They are words of the trade, from memory.
 func meanings() []meaning {
 	return []meaning{
-		{roleRound, []string{"out-of-round", "roundness", "round", "*unrund*", "unrund*", "ovalitat", "ovalite", "ovalisation", "ovalizacion", "ovalidad", "faux-rond", "redondez"}},
-		{roleTaper, []string{"taper", "kegel*", "konizitat", "conicite", "conicidad"}},
-		{roleVerdict, []string{"verdict", "ok", "ok?", "result", "pass", "round?", "within", "urteil", "befund", "*ergebnis", "ergebnis", "bewertung", "controle", "resultat", "avis", "resultado", "✓", "juicio", "veredicto", "conforme", "check"}},
-		{"dial travel", []string{"dial travel", "travel"}},
-		{"dial", []string{"dial", "messuhr", "comparateur", "reloj"}},
-		{"end play", []string{"end play", "end float", "float", "axialspiel", "langsspiel", "jeu axial", "juego axial", "holgura axial"}},
-		{"side play", []string{"side play", "side clearance", "seitenspiel", "jeu lateral", "juego lateral", "holgura lateral"}},
-		{"end play", []string{"play without", "play left", "play found"}},
-		{"deck clearance", []string{"below deck", "deck clearance"}},
-		{"journal length", []string{"journal length", "zapfenbreite", "zapfenlange"}},
-		{"housing width", []string{"housing width", "lagerbreite"}},
-		{"washer", []string{"washer", "*anlaufscheibe", "anlaufscheibe", "rondelle", "arandela"}},
-		{"shim", []string{"shim", "shims", "ausgleichsscheibe", "beilage", "cale", "cales", "suplemento"}},
-		{"pin width", []string{"pin width"}},
-		{"rod width", []string{"rod width", "rod 1", "rod 2", "pleuelbreite"}},
-		{"deck", []string{"deck height", "deck"}},
-		{"throw", []string{"half stroke", "stroke", "throw"}},
-		{"rod length", []string{"rod length", "pleuellange"}},
-		{"crown", []string{"crown", "compression height", "kompressionshohe"}},
-		{roleToFile, []string{"to file", "feilen", "limer", "limar"}},
-		{roleLeastGap, []string{"least gap", "gap least", "gap min", "min gap", "mindeststoss*", "mindestspalt*"}},
-		{roleGap, []string{"gap", "stossspiel", "spalt", "coupe", "abertura"}},
-		{roleStretch, []string{"stretch", "permanent set", "elongation", "langung", "dehnung", "bleibend*", "allongement", "alargamiento"}},
-		{"length new", []string{"free length", "new length", "length new", "bolt new", "length before", "ungespannt"}},
-		{"length now", []string{"tightened", "length now", "bolt now", "length after", "gespannt", "serree"}},
-		{"length used", []string{"used length", "length used"}},
-		{roleSquares, []string{"root sum of squares", "root sum square", "rss", "quadratische* summe", "somme quadratique", "suma cuadratica"}},
-		{roleBeyond, []string{"hors tol*", "out of tol*", "outside tol*", "ausser tol*", "fuera tol*"}},
-		{"tolerance", []string{"±", "tol", "tolerance", "toleranz", "tolerancia"}},
-		{roleLow, []string{"kleinstspiel", "kleinstmass", "mindestspiel", "lower limit", "untere* grenz*", "clearance min", "spiel min", "jeu mini", "holgura minima", "least clearance"}},
-		{roleHigh, []string{"grosstspiel", "hochstspiel", "grosstmass", "hochstmass", "upper limit", "obere* grenz*", "clearance max", "spiel max", "jeu maxi", "holgura maxima", "most clearance"}},
-		{"average", []string{"average", "mean", "mittelwert", "mittel", "moyenne", "media", "promedio", "durchschnitt"}},
-		{roleClearance, []string{"clearance", "*spiel", "spiel", "jeu", "holgura", "juego", "oil gap"}},
-		{"range", []string{"range", "spannweite", "etendue", "rango"}},
-		{"total", []string{"total", "sum", "summe", "gesamt", "somme", "suma"}},
-		{roleLow, []string{"min", "mini", "minimum", "minima", "minimo", "at least", "least", "low", "=von", "=from", "=de", "smallest", "mindestens", "klein*", "*min"}},
-		{roleHigh, []string{"max", "maxi", "maximum", "maxima", "maximo", "at most", "most", "high", "=bis", "=to", "=a", "largest", "hochstens", "gross*", "*max"}},
-		{"thread", []string{"thread", "gewinde", "filetage", "rosca"}},
-		{"sign", []string{"sign", "vorzeichen", "signe", "signo"}},
-		{"target", []string{"target", "aim", "soll*", "vise*", "objectif", "objetivo"}},
-		{"nominal", []string{"nominal", "nennmass", "nominale"}},
-		{"angle", []string{"angle", "winkel", "angulo"}},
-		{"price", []string{"price", "preis", "prix", "precio"}},
-		{roleCost, []string{"cost", "kosten", "cout", "costo", "coste", "tax", "vat", "mehrwertsteuer", "mwst", "tva", "iva", "postage", "versand"}},
-		{"pack size", []string{"pack of", "in a pack", "per pack", "packungsgrosse", "stuck je packung", "je packung", "packung zu", "pack size"}},
-		{rolePacks, []string{"packs", "packungen", "paquets", "paquetes"}},
-		{"stock", []string{"stock", "vorrat", "lager bestand", "bestand", "vorhanden", "existencias"}},
-		{"to buy", []string{"to buy", "zu kaufen", "a acheter", "a comprar"}},
-		{"needed", []string{"needed", "bedarf", "besoin", "necesario*"}},
-		{"bought", []string{"bought", "gekauft", "achete*", "comprado*"}},
-		{"left over", []string{"left over", "rest", "ubrig", "reste", "sobrante"}},
-		{roleCode, []string{"code", "kennzahl", "kennbuchstabe", "codigo", "repere"}},
-		{roleGrade, []string{"class", "upper grade", "lower grade"}},
-		{roleUpper, []string{"upper", "top shell", "oben", "ober*", "sup", "superieur", "superior", "wall 1"}},
-		{roleLower, []string{"lower", "bottom shell", "unten", "unter*", "inf", "inferieur", "inferior", "wall 2"}},
-		{roleWall, []string{"wall", "shell", "shells", "schale", "*schale", "coussinet*", "demi-coussinet*", "semicojinete", "cojinete", "thickness", "*dicke", "dicke", "wandstarke", "schalen", "epaisseur", "espesor"}},
-		{roleGrade, []string{"grade", "kind", "klasse", "sorte", "classe", "clase"}},
-		{rolePiston, []string{"piston", "kolben*", "skirt", "jupe", "falda"}},
-		{roleJournal, []string{"journal", "pin", "crankpin", "*zapfen", "zapfen", "tourillon", "maneton", "munequilla", "munon", "portee"}},
-		{roleBore, []string{"bore", "housing", "*bohrung", "bohrung", "alesage", "alojamiento", "taladro", "gehause"}},
-		{roleTorque, []string{"torque", "drehmoment", "anzugsmoment", "couple", "apriete", "cap bolt*"}},
-		{roleFactor, []string{"share", "factor", "ratio", "anteil", "faktor", "rapport", "facteur", "proporcion"}},
-		{"difference", []string{"deviation", "abweichung", "ecart", "desviacion", "difference", "differenz", "diferencia", "error"}},
-		{roleReading, []string{"measured", "actual", "gemessen", "istmass", "mesure", "mesuree", "medido", "medida", "length", "lange", "longueur", "longitud"}},
-		{"count", []string{"count", "number of", "anzahl", "nombre", "cantidad", "to rework", "how many", "quantity", "qty", "stuckzahl"}},
+		{role: roleRound, lists: []string{"out-of-round", "roundness", "round", "*unrund*", "unrund*", "ovalitat", "ovalite", "ovalisation", "ovalizacion", "ovalidad", "faux-rond", "redondez"}},
+		{role: roleTaper, lists: []string{"taper", "kegel*", "konizitat", "conicite", "conicidad"}},
+		{role: roleVerdict, lists: []string{"verdict", "ok", "ok?", "result", "pass", "round?", "within", "urteil", "befund", "*ergebnis", "ergebnis", "bewertung", "controle", "resultat", "avis", "resultado", "✓", "juicio", "veredicto", "conforme", "check"}},
+		{role: "dial travel", lists: []string{"dial travel", "travel"}},
+		{role: "dial", lists: []string{"dial", "messuhr", "comparateur", "reloj"}},
+		{role: "end play", lists: []string{"end play", "end float", "float", "axialspiel", "langsspiel", "jeu axial", "juego axial", "holgura axial"}},
+		{role: "side play", lists: []string{"side play", "side clearance", "seitenspiel", "jeu lateral", "juego lateral", "holgura lateral"}},
+		{role: "end play", lists: []string{"play without", "play left", "play found"}},
+		{role: "deck clearance", lists: []string{"below deck", "deck clearance"}},
+		{role: "journal length", lists: []string{"journal length", "zapfenbreite", "zapfenlange"}},
+		{role: "housing width", lists: []string{"housing width", "lagerbreite"}},
+		{role: "washer", lists: []string{"washer", "*anlaufscheibe", "anlaufscheibe", "rondelle", "arandela"}},
+		{role: "shim", lists: []string{"shim", "shims", "ausgleichsscheibe", "beilage", "cale", "cales", "suplemento"}},
+		{role: "pin width", lists: []string{"pin width"}},
+		{role: "rod width", lists: []string{"rod width", "rod 1", "rod 2", "pleuelbreite"}},
+		{role: "deck", lists: []string{"deck height", "deck"}},
+		{role: "throw", lists: []string{"half stroke", "stroke", "throw"}},
+		{role: "rod length", lists: []string{"rod length", "pleuellange"}},
+		{role: "crown", lists: []string{"crown", "compression height", "kompressionshohe"}},
+		{role: roleToFile, lists: []string{"to file", "feilen", "limer", "limar"}},
+		{role: roleLeastGap, lists: []string{"least gap", "gap least", "gap min", "min gap", "mindeststoss*", "mindestspalt*"}},
+		{role: roleGap, lists: []string{"gap", "stossspiel", "spalt", "coupe", "abertura"}},
+		{role: roleStretch, lists: []string{"stretch", "permanent set", "elongation", "langung", "dehnung", "bleibend*", "allongement", "alargamiento"}},
+		{role: "length new", lists: []string{"free length", "new length", "length new", "bolt new", "length before", "ungespannt"}},
+		{role: "length now", lists: []string{"tightened", "length now", "bolt now", "length after", "gespannt", "serree"}},
+		{role: "length used", lists: []string{"used length", "length used"}},
+		{role: roleSquares, lists: []string{"root sum of squares", "root sum square", "rss", "quadratische* summe", "somme quadratique", "suma cuadratica"}},
+		{role: roleBeyond, lists: []string{"hors tol*", "out of tol*", "outside tol*", "ausser tol*", "fuera tol*"}},
+		{role: "tolerance", lists: []string{"±", "tol", "tolerance", "toleranz", "tolerancia"}},
+		{role: roleLow, lists: []string{"kleinstspiel", "kleinstmass", "mindestspiel", "lower limit", "untere* grenz*", "clearance min", "spiel min", "jeu mini", "holgura minima", "least clearance"}},
+		{role: roleHigh, lists: []string{"grosstspiel", "hochstspiel", "grosstmass", "hochstmass", "upper limit", "obere* grenz*", "clearance max", "spiel max", "jeu maxi", "holgura maxima", "most clearance"}},
+		{role: "average", lists: []string{"average", "mean", "mittelwert", "mittel", "moyenne", "media", "promedio", "durchschnitt"}},
+		{role: roleClearance, lists: []string{"clearance", "*spiel", "spiel", "jeu", "holgura", "juego", "oil gap"}},
+		{role: "range", lists: []string{"range", "spannweite", "etendue", "rango"}},
+		{role: "total", lists: []string{"total", "sum", "summe", "gesamt", "somme", "suma"}},
+		{role: roleLow, lists: []string{"min", "mini", "minimum", "minima", "minimo", "at least", "least", "low", "=von", "=from", "=de", "smallest", "mindestens", "klein*", "*min"}},
+		{role: roleHigh, lists: []string{"max", "maxi", "maximum", "maxima", "maximo", "at most", "most", "high", "=bis", "=to", "=a", "largest", "hochstens", "gross*", "*max"}},
+		{role: "thread", lists: []string{"thread", "gewinde", "filetage", "rosca"}},
+		{role: "sign", lists: []string{"sign", "vorzeichen", "signe", "signo"}},
+		{role: "target", lists: []string{"target", "aim", "soll*", "vise*", "objectif", "objetivo"}},
+		{role: "nominal", lists: []string{"nominal", "nennmass", "nominale"}},
+		{role: "angle", lists: []string{"angle", "winkel", "angulo"}},
+		{role: "price", lists: []string{"price", "preis", "prix", "precio"}},
+		{role: roleCost, lists: []string{"cost", "kosten", "cout", "costo", "coste", "tax", "vat", "mehrwertsteuer", "mwst", "tva", "iva", "postage", "versand"}},
+		{role: "pack size", lists: []string{"pack of", "in a pack", "per pack", "packungsgrosse", "stuck je packung", "je packung", "packung zu", "pack size"}},
+		{role: rolePacks, lists: []string{"packs", "packungen", "paquets", "paquetes"}},
+		{role: "stock", lists: []string{"stock", "vorrat", "lager bestand", "bestand", "vorhanden", "existencias"}},
+		{role: "to buy", lists: []string{"to buy", "zu kaufen", "a acheter", "a comprar"}},
+		{role: "needed", lists: []string{"needed", "bedarf", "besoin", "necesario*"}},
+		{role: "bought", lists: []string{"bought", "gekauft", "achete*", "comprado*"}},
+		{role: "left over", lists: []string{"left over", "rest", "ubrig", "reste", "sobrante"}},
+		{role: roleCode, lists: []string{"code", "kennzahl", "kennbuchstabe", "codigo", "repere"}},
+		{role: roleGrade, lists: []string{"class", "upper grade", "lower grade"}},
+		{role: roleUpper, lists: []string{"upper", "top shell", "oben", "ober*", "sup", "superieur", "superior", "wall 1"}},
+		{role: roleLower, lists: []string{"lower", "bottom shell", "unten", "unter*", "inf", "inferieur", "inferior", "wall 2"}},
+		{role: roleWall, lists: []string{"wall", "shell", "shells", "schale", "*schale", "coussinet*", "demi-coussinet*", "semicojinete", "cojinete", "thickness", "*dicke", "dicke", "wandstarke", "schalen", "epaisseur", "espesor"}},
+		{role: roleGrade, lists: []string{"grade", "kind", "klasse", "sorte", "classe", "clase"}},
+		{role: rolePiston, lists: []string{"piston", "kolben*", "skirt", "jupe", "falda"}},
+		{role: roleJournal, lists: []string{"journal", "pin", "crankpin", "*zapfen", "zapfen", "tourillon", "maneton", "munequilla", "munon", "portee"}},
+		{role: roleBore, lists: []string{"bore", "housing", "*bohrung", "bohrung", "alesage", "alojamiento", "taladro", "gehause"}},
+		{role: roleTorque, lists: []string{"torque", "drehmoment", "anzugsmoment", "couple", "apriete", "cap bolt*"}},
+		{role: roleFactor, lists: []string{"share", "factor", "ratio", "anteil", "faktor", "rapport", "facteur", "proporcion"}},
+		{role: "difference", lists: []string{"deviation", "abweichung", "ecart", "desviacion", "difference", "differenz", "diferencia", "error"}},
+		{role: roleReading, lists: []string{"measured", "actual", "gemessen", "istmass", "mesure", "mesuree", "medido", "medida", "length", "lange", "longueur", "longitud"}},
+		{role: "count", lists: []string{"count", "number of", "anzahl", "nombre", "cantidad", "to rework", "how many", "quantity", "qty", "stuckzahl"}},
 	}
 }
 
@@ -136,7 +149,7 @@ func wordsOf(text string) []string {
 func roleOf(heading string) string {
 	words := wordsOf(withoutUnit(heading))
 	role := ""
-	for _, m := range meanings() {
+	for _, m := range inWords() {
 		if role != "" && !part(m.role) || !m.means(words) {
 			continue
 		}
@@ -153,14 +166,14 @@ func ofLimits(word string) bool {
 }
 
 func (m *meaning) means(words []string) bool {
-	for _, list := range m.lists {
+	for i, list := range m.lists {
 		if whole, ok := strings.CutPrefix(list, "="); ok {
 			if len(words) == 1 && words[0] == whole {
 				return true
 			}
 			continue
 		}
-		if allIn(words, strings.Fields(list)) {
+		if allIn(words, m.words[i]) {
 			return true
 		}
 	}
@@ -181,6 +194,9 @@ func allIn(words, wanted []string) bool {
 }
 
 func matches(word, pattern string) bool {
+	if word == pattern {
+		return true
+	}
 	stem := strings.Trim(pattern, "*")
 	before, after := strings.HasPrefix(pattern, "*"), strings.HasSuffix(pattern, "*")
 	switch {

@@ -73,9 +73,14 @@ func Library() []Case {
 			"packs": [{"name": "red pair", "parts": [{"part": "red", "n": 2}], "price": "12", "limit": null}, {"name": "blue", "parts": [{"part": "blue", "n": 1}], "price": "8", "limit": null}]}`},
 		{"buy, what nobody sells", "buy", `{"trades": 0, "stock": [], "packs": [], "needs": [{"name": "main 1", "n": 2, "alternatives": [{"parts": ["red"], "distance": "0 mm"}]}]}`},
 		{"stack", "stack", `{"name": "end play", "limits": "0.10..0.30 mm", "unit": "mm", "inflation": "1.5", "quantiles": [0.001, 0.5, 0.999], "contributors": [
-			{"name": "housing", "times": "1", "limits": "30.00..30.20 mm", "distribution": {"kind": "normal", "k": 3, "mean": null, "top": null, "sample": null}},
-			{"name": "washer", "times": "-1", "limits": "2.30..2.34 mm", "distribution": {"kind": "uniform", "k": null, "mean": null, "top": null, "sample": null}},
-			{"name": "journal", "times": "-1", "limits": "27.55..27.61 mm", "distribution": {"kind": "triangular", "k": null, "mean": null, "top": null, "sample": null}}]}`},
+			{"name": "housing", "times": "1", "limits": "30.00..30.20 mm", "distribution": {"kind": "normal", "k": 3, "mean": null}},
+			{"name": "washer", "times": "-1", "limits": "2.30..2.34 mm", "distribution": {"kind": "uniform"}},
+			{"name": "journal", "times": "-1", "limits": "27.55..27.61 mm", "distribution": {"kind": "triangular"}}]}`},
+		{"stack, every kind", "stack", `{"name": "side play", "limits": "0.05..0.60 mm", "unit": "mm", "inflation": null, "quantiles": [0.01, 0.99], "contributors": [
+			{"name": "a", "times": "1", "limits": "10.00..10.20 mm", "distribution": {"kind": "normal within limits", "k": 2.5, "mean": "10.08 mm"}},
+			{"name": "b", "times": "-1", "limits": "4.00..4.12 mm", "distribution": {"kind": "arcsine"}},
+			{"name": "c", "times": "-1", "limits": "3.00..3.05 mm", "distribution": {"kind": "trapezoidal", "top": 0.5}},
+			{"name": "d", "times": "-1/2", "limits": "5.30..5.36 mm", "distribution": {"kind": "sample", "values": ["5.31 mm", "5.34 mm", "5.33 mm", "5.36 mm"]}}]}`},
 		{"stack, without distributions", "stack", `{"name": "deck", "limits": null, "unit": "in", "inflation": null, "quantiles": [], "contributors": [
 			{"name": "block", "times": "1", "limits": "9.000..9.004 in", "distribution": null},
 			{"name": "stroke", "times": "-1/2", "limits": "3.999..4.001 in", "distribution": null}]}`},

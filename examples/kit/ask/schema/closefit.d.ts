@@ -516,18 +516,43 @@ export interface Bought {
   working: Working[];
 }
 
-/** A Distribution says how the actual sizes of a contributor lie within its limits. It is an immutable value. The zero Distribution is none: it serves for the worst case and root-sum-square, and is an error wherever a probability is asked for. */
-export interface Distribution {
-  kind: "uniform" | "normal" | "normal within limits" | "triangular" | "trapezoidal" | "arcsine" | "sample";
-  /** of the normal ones: how many standard deviations a limit is from the middle; else null */
-  k: number | null;
-  /** of a normal one that is off centre; else null */
-  mean: Length | null;
-  /** of a trapezoid: how wide its top is, as a part of the limits' width; else null */
-  top: number | null;
-  /** of a sample: the measured values; else null */
-  sample: Length[] | null;
+export type EvenKind = "uniform" | "triangular" | "arcsine";
+
+/** Even has nothing more to say. */
+export interface Even {
+  kind: EvenKind;
 }
+
+export type NormalKind = "normal" | "normal within limits";
+
+/** A Normal is a normal distribution, or one that is cut off at the limits. */
+export interface Normal {
+  kind: NormalKind;
+  /** how many standard deviations a limit is from the middle: 3 */
+  k: number;
+  /** null for the middle of the limits */
+  mean: Length | null;
+}
+
+export type TrapezoidalKind = "trapezoidal";
+
+/** A Trapezoidal lies between a uniform and a triangular one. */
+export interface Trapezoidal {
+  kind: TrapezoidalKind;
+  /** as a part of the width between the limits */
+  top: number;
+}
+
+export type SampleKind = "sample";
+
+/** A Sample is what was measured of such parts. */
+export interface Sample {
+  kind: SampleKind;
+  values: Length[];
+}
+
+/** A Distribution says how the actual sizes lie within their limits: one of its kinds, which its key "kind" names. Who knows nothing more takes the uniform one. */
+export type Distribution = Even | Normal | Trapezoidal | Sample;
 
 /** A Contributor is one size of a stack. */
 export interface Contributor {

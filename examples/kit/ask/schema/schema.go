@@ -3,17 +3,13 @@ package schema
 import (
 	_ "embed"
 	"encoding"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"path"
 	"reflect"
 	"slices"
 	"strings"
 
-	"example.com/closefit/clearance/stack"
 	"example.com/closefit/examples/kit/ask"
-	"example.com/closefit/units"
 	"github.com/shopspring/decimal"
 )
 
@@ -120,8 +116,13 @@ func (m *maker) fresh(t reflect.Type) (*shape, error) {
 		return m.define(t, &shape{of: "text", name: "Decimal", match: "^" + number + "$", says: `a number as text, with every digit: "13.40"`}), nil
 	case reflect.TypeFor[ask.Float]():
 		return &shape{of: "number"}, nil
-	case reflect.TypeFor[stack.Distribution]():
-		return m.distribution(t)
+	}
+	if t.Kind() == reflect.Pointer { // its methods are those of what it points to
+		s, err := m.shape(t.Elem())
+		if err != nil {
+			return nil, err
+		}
+		return orNull(s), nil
 	}
 	name, _, _ := strings.Cut(t.Name(), "[")
 	if t.PkgPath() == "example.com/closefit/units" && slices.Contains([]string{"Value", "ClosedInterval", "Scale"}, name) {
@@ -142,16 +143,10 @@ func (m *maker) fresh(t reflect.Type) (*shape, error) {
 		}
 		return m.define(t, u), nil
 	}
-	if t.Kind() != reflect.Pointer && t.Implements(reflect.TypeFor[encoding.TextMarshaler]()) {
+	if t.Implements(reflect.TypeFor[encoding.TextMarshaler]()) {
 		return m.define(t, &shape{of: "text", name: exported(t), says: m.comments[t.Name()]}), nil
 	}
 	switch t.Kind() {
-	case reflect.Pointer:
-		s, err := m.shape(t.Elem())
-		if err != nil {
-			return nil, err
-		}
-		return orNull(s), nil
 	case reflect.Slice:
 		s, err := m.shape(t.Elem())
 		return &shape{of: "list", list: s}, err
@@ -209,34 +204,6 @@ func (m *maker) object(t reflect.Type) (*shape, error) {
 		return nil, fmt.Errorf("nobody has said how a %s is written: no field has a key", t)
 	}
 	return m.define(t, s), nil
-}
-
-// distribution is the form of one, whose fields are its own.
-func (m *maker) distribution(t reflect.Type) (*shape, error) {
-	lengths, errLengths := m.shape(reflect.TypeFor[[]units.Length]())
-	length, errLength := m.shape(reflect.TypeFor[units.Length]())
-	if err := errors.Join(errLengths, errLength); err != nil {
-		return nil, err
-	}
-	var kinds []string
-	for _, d := range []stack.Distribution{stack.Uniform(), stack.Normal(3), stack.NormalWithin(3), stack.Triangular(), stack.Trapezoidal(0.5), stack.Arcsine(), stack.Sample(units.Length{})} {
-		var w struct{ Kind string }
-		text, err := json.Marshal(d)
-		if err == nil {
-			err = json.Unmarshal(text, &w)
-		}
-		if err != nil {
-			return nil, err
-		}
-		kinds = append(kinds, w.Kind)
-	}
-	return m.define(t, &shape{of: "object", name: "Distribution", says: m.comments["Distribution"], keys: []key{
-		{"kind", "", &shape{of: "text", words: kinds}},
-		{"k", "of the normal ones: how many standard deviations a limit is from the middle; else null", &shape{of: "number", none: true}},
-		{"mean", "of a normal one that is off centre; else null", orNull(length)},
-		{"top", "of a trapezoid: how wide its top is, as a part of the limits' width; else null", &shape{of: "number", none: true}},
-		{"sample", "of a sample: the measured values; else null", orNull(lengths)},
-	}}), nil
 }
 
 // wordsOf returns the words of a type of which each value is one.

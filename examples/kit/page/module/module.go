@@ -63,9 +63,8 @@ func compile(ctx context.Context, m Module) ([]byte, error) {
 			return nil, err
 		}
 	}
-	c := exec.CommandContext(ctx, "go", "build", "-buildmode=c-shared", "-trimpath", "-ldflags=-s -w", "-gcflags=all=-l", "-tags="+tag(m), "-o", fresh, "example.com/closefit/examples/wasm")
-	c.Dir = tree()
-	c.Env = append(os.Environ(), "GOOS=wasip1", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=", "GOWASM=")
+	c := exec.CommandContext(ctx, "go", "build", "-buildmode=c-shared", "-trimpath", "-ldflags=-s -w", "-gcflags=all=-l", "-tags="+tag(m), "-o", fresh, program)
+	c.Dir, c.Env = tree(), environment()
 	if out, err := c.CombinedOutput(); err != nil {
 		return nil, fmt.Errorf("go build of examples/wasm: %w\n%s\nthe module is compiled from the tree of closefit; run this there, or build it with -tags embedded", err, bytes.TrimSpace(out))
 	}
@@ -74,6 +73,15 @@ func compile(ctx context.Context, m Module) ([]byte, error) {
 		return nil, err
 	}
 	return text, os.Rename(fresh, kept)
+}
+
+const (
+	closefit = "example.com/closefit"
+	program  = closefit + "/examples/wasm"
+)
+
+func environment() []string {
+	return append(os.Environ(), "GOOS=wasip1", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=", "GOWASM=")
 }
 
 func tag(m Module) string {
@@ -115,4 +123,23 @@ func Packed(text []byte) ([]byte, error) {
 func Text(module []byte) (string, error) {
 	packed, err := Packed(module)
 	return base64.StdEncoding.EncodeToString(packed), err
+}
+
+// Embed compiles the modules and packs them into the folder of this package, where the build with
+// -tags embedded takes them from.
+func Embed(ctx context.Context) error {
+	for _, m := range []Module{Whole, Lessons} {
+		text, err := compile(ctx, m)
+		if err != nil {
+			return err
+		}
+		packed, err := Packed(text)
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(tree(), string(m)+".wasm.gz"), packed, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -1,0 +1,119 @@
+// Where the job is kept: in the file that the program keeps, or in what the browser lets this page keep.
+
+// keeperOf returns what keeps a job: {text, name, beside, change(edit), undo(change), says, follow(changed)}.
+function keeperOf(started) {
+  return started.served ? servedKeeper(started) : ownKeeper(started);
+}
+
+async function asked(path, body) {
+  const answer = await fetch(path, body === undefined ? {} : { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
+  const document = await answer.json();
+  if (!answer.ok) throw Object.assign(new Error(document.message), { status: answer.status });
+  return document;
+}
+
+function servedKeeper(started) {
+  const undone = kept("undo " + started.identity, []);
+  return {
+    ...started,
+    changes: undone.value,
+    async load() {
+      Object.assign(this, await asked("job"));
+    },
+    async change(edit) {
+      return this.take(await asked("edit", edit), (change) => this.changes.push(change));
+    },
+    async undo(change) {
+      return this.take(await asked("undo", change), () => this.changes.pop());
+    },
+    take(done, note) {
+      this.text = done.text;
+      note(done.change);
+      this.changes.splice(0, this.changes.length - 200);
+      undone.keep(this.changes);
+      return this.text;
+    },
+    follow(changed) {
+      const events = new EventSource("events");
+      let lost = false;
+      events.addEventListener("job", async (event) => {
+        if (!lost && event.data === this.revision) return;
+        lost = false;
+        await this.load();
+        changed(this.text);
+      });
+      events.addEventListener("walk", () => changed(null));
+      events.onerror = () => {
+        lost = true;
+        changed(undefined);
+      };
+    },
+  };
+}
+
+// kept is what the browser keeps under a name. If it keeps nothing, works says so.
+function kept(name, otherwise) {
+  let value = otherwise, works = false;
+  try {
+    localStorage.setItem("closefit try", name);
+    works = localStorage.getItem("closefit try") === name;
+    localStorage.removeItem("closefit try");
+    value = JSON.parse(localStorage.getItem(name)) ?? otherwise;
+  } catch {
+    // what cannot be kept is said
+  }
+  return {
+    value,
+    works,
+    keep(now) {
+      try {
+        localStorage.setItem(name, JSON.stringify(now));
+        return works;
+      } catch {
+        return false;
+      }
+    },
+  };
+}
+
+function ownKeeper(started) {
+  const at = "closefit bench " + started.identity;
+  const state = kept(at, { text: started.text, name: started.name, beside: started.beside, changes: [] });
+  const keep = (keeper) => {
+    keeper.works = state.keep({ text: keeper.text, name: keeper.name, beside: keeper.beside, changes: keeper.changes });
+  };
+  return {
+    ...started,
+    ...state.value,
+    works: state.works,
+    async load() {},
+    async change(edit, library, revision) {
+      const done = library.call("bench set", { revision, edit });
+      this.text = done.text;
+      this.changes.push(done.change);
+      this.changes.splice(0, this.changes.length - 200);
+      keep(this);
+      return done.view;
+    },
+    async undo(change, library, revision) {
+      const done = library.call("bench undo", { revision, change });
+      this.text = done.text;
+      this.changes.pop();
+      keep(this);
+      return done.view;
+    },
+    // replace takes another job, whole.
+    replace(name, text) {
+      Object.assign(this, { name, text, changes: [] });
+      keep(this);
+    },
+    // follow takes what another tab of this page stored.
+    follow(changed) {
+      addEventListener("storage", (event) => {
+        if (event.key !== at || !event.newValue) return;
+        Object.assign(this, JSON.parse(event.newValue));
+        changed(this.text);
+      });
+    },
+  };
+}

@@ -1,0 +1,187 @@
+// How one reading is typed: a sheet with keys, whose verdict answers each of them.
+
+const commas = (1.5).toLocaleString()[1] === ","; // the user's habit; a job is written with points
+
+// typing returns the sheet's own part of the page. act does what a sheet asks for.
+function typing(act) {
+  const dialog = document.getElementById("sheet");
+  const body = document.getElementById("sheet-body");
+  const verdict = document.getElementById("verdict");
+  const says = document.getElementById("says");
+  const store = document.getElementById("store");
+  const stands = document.getElementById("stands");
+  let edit = null, sheet = null, frame = 0, last = null, from = null;
+
+  const field = () => document.getElementById("typed");
+
+  // text is what is typed, as a job has it.
+  function text() {
+    const chosen = body.querySelector("[data-text][aria-pressed=true]");
+    const input = field();
+    let typed = input ? input.value.trim().replace(/(\d),(?=\d)/g, "$1.").replace(/−/g, "-") : chosen ? chosen.dataset.text : "";
+    if (typed === "" || typed === "?") return typed;
+    if (input && sheet.unit && /\d$/.test(typed)) typed += " " + sheet.unit;
+    return (typed.includes("±") ? "" : sheet.with) + typed;
+  }
+
+  // judge shows what the text would lead to, once a frame.
+  function judge() {
+    if (frame) return;
+    frame = requestAnimationFrame(() => {
+      frame = 0;
+      const now = text();
+      last = null;
+      store.disabled = true;
+      stands.hidden = true;
+      store.hidden = false;
+      if (now === "" || now === sheet.was) {
+        verdict.innerHTML = "";
+        say(now === "" ? "" : "This is what the job says.");
+        if (now === "" && sheet.was !== "?") {
+          last = { now: "?", slips: [] };
+          store.disabled = false;
+          say("Store it empty: it was not read.");
+        }
+        return;
+      }
+      try {
+        const tried = act.call("bench try", { edit: { ...edit, was: sheet.was, now, sure: false } });
+        verdict.innerHTML = tried.html;
+        say(tried.says);
+        if (tried.problem === "") {
+          last = { now, slips: tried.slips };
+          store.disabled = false;
+          store.hidden = tried.slips.length > 0;
+          stands.hidden = !store.hidden;
+        }
+      } catch (e) {
+        verdict.textContent = e.message;
+        say(e.message);
+      }
+    });
+  }
+
+  // say is what somebody hears who does not see the verdict. Typing quickly, only the last is said.
+  let saying = 0;
+  function say(sentence) {
+    clearTimeout(saying);
+    saying = setTimeout(() => {
+      says.textContent = sentence;
+    }, 400);
+  }
+
+  function press(key) {
+    const input = field();
+    if (!input) return;
+    const start = input.selectionStart ?? input.value.length, end = input.selectionEnd ?? start;
+    if (key === "all") input.value = "";
+    else if (key === "back") input.setRangeText("", start === end ? Math.max(0, start - 1) : start, end, "end");
+    else input.setRangeText(key, start, end, "end");
+    for (const b of body.querySelectorAll("[data-blade][aria-pressed=true]")) if (key === "all") b.ariaPressed = "false";
+    judge();
+  }
+
+  // blades makes a text of the blades that go and those that do not.
+  function blades(pressed) {
+    const was = pressed.ariaPressed;
+    for (const b of body.querySelectorAll(`[data-blade="${CSS.escape(pressed.dataset.blade)}"]`)) b.ariaPressed = "false";
+    pressed.ariaPressed = was === "true" ? "false" : "true";
+    let goes = null, not = null;
+    for (const b of body.querySelectorAll("[data-blade][aria-pressed=true]")) {
+      const n = b.dataset.blade;
+      if (b.dataset.goes === "true" && (goes === null || +n > +goes)) goes = n;
+      if (b.dataset.goes === "false" && (not === null || +n < +not)) not = n;
+    }
+    const unit = " " + pressed.dataset.unit;
+    field().value = goes !== null && not !== null ? goes + ".." + not + unit : goes !== null ? ">= " + goes + unit : not !== null ? "<= " + not + unit : "";
+    judge();
+  }
+
+  function choose(button) {
+    const input = field(), mark = button.dataset.text;
+    if (!input) {
+      for (const b of body.querySelectorAll("[data-text]")) b.ariaPressed = String(b === button);
+    } else {
+      const along = input.value.lastIndexOf(";");
+      input.value = along >= 0 ? input.value.slice(0, along + 1) + " " + mark : mark;
+      for (const b of body.querySelectorAll("[data-text]")) b.ariaPressed = String(b === button);
+    }
+    judge();
+  }
+
+  async function keep(sure) {
+    if (!last) return;
+    const done = { ...edit, was: sheet.was, now: last.now, sure };
+    store.disabled = true;
+    if (await act.store(done)) back();
+  }
+
+  // back goes to the sheet that this one was opened from, or closes it.
+  function back() {
+    const to = from;
+    from = null;
+    if (to) show(to.edit, to.with);
+    else dialog.close();
+  }
+
+  // show opens the sheet of one thing.
+  function show(of, withInstrument = "", opener = null) {
+    edit = { key: of.key, line: of.line, place: of.place };
+    from = opener;
+    sheet = act.call("bench sheet", { ...edit, with: withInstrument });
+    body.innerHTML = sheet.html;
+    verdict.hidden = false;
+    verdict.innerHTML = "";
+    says.textContent = "";
+    stands.hidden = true;
+    store.hidden = false;
+    store.disabled = true;
+    for (const b of body.querySelectorAll(".decimal")) if (commas) b.textContent = ",";
+    if (!dialog.open) dialog.showModal();
+    const input = field();
+    body.scrollTop = 0;
+    if (input) {
+      if (commas) input.value = input.value.replace(/(\d)\.(?=\d)/g, "$1,");
+      input.setSelectionRange(input.value.length, input.value.length);
+      input.focus({ preventScroll: true });
+    } else document.getElementById("sheet-title").focus({ preventScroll: true });
+    if (sheet.text) judge();
+  }
+
+  // places shows what is measured at one place of the drawing.
+  function places(at) {
+    sheet = act.call("bench spot", { at });
+    edit = from = null;
+    body.innerHTML = sheet.html;
+    verdict.innerHTML = "";
+    verdict.hidden = store.hidden = stands.hidden = true;
+    if (!dialog.open) dialog.showModal();
+    body.scrollTop = 0;
+    document.getElementById("sheet-title").focus({ preventScroll: true });
+  }
+
+  body.addEventListener("click", async (event) => {
+    const b = event.target.closest("button");
+    if (!b) return;
+    const d = b.dataset;
+    if (d.type !== undefined) press(d.type === "." && commas ? "," : d.type);
+    else if (d.text !== undefined) choose(b);
+    else if (d.blade !== undefined) blades(b);
+    else if (d.with !== undefined) show(edit, d.with, from);
+    else if (d.fact !== undefined) {
+      const said = { key: "condition", line: edit.line, place: d.fact, was: d.factWas, now: b.ariaPressed === "true" ? "?" : d.factNow, sure: false };
+      if (await act.store(said)) show(edit, "", from);
+    } else if (d.key !== undefined) show(d, "", edit ? { edit, with: "" } : null);
+  });
+  body.addEventListener("input", judge);
+  body.addEventListener("keydown", (event) => {
+    if (event.key === "Enter" && event.target === field()) {
+      event.preventDefault();
+      if (!store.hidden && !store.disabled) store.click();
+    }
+  });
+  store.addEventListener("click", () => keep(false));
+  stands.addEventListener("click", () => keep(true));
+  document.getElementById("close").addEventListener("click", () => dialog.close());
+  return { show, places, close: () => dialog.close(), open: () => dialog.open, again: () => dialog.open && edit && !last && show(edit, "", from) };
+}

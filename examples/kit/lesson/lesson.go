@@ -1,0 +1,97 @@
+package lesson
+
+import (
+	"errors"
+	"strconv"
+
+	"example.com/closefit/examples/kit/page"
+	"example.com/closefit/units"
+)
+
+// ErrNoSuch is the kind of error for a lesson, an exercise or a place of a control that there is not.
+var ErrNoSuch = errors.New("no such thing in the lessons")
+
+// A Lesson is one page of the course.
+type Lesson struct {
+	Key      string // its name in addresses and questions
+	Title    string
+	Question string   // that it opens with
+	Reads    []string // paragraphs; they hold no number
+	Try      []string // what to move and look for
+	Caution  string   // where the work can hurt somebody or wreck the engine
+	Controls []Control
+
+	show      func(at []int64) (view, error)
+	exercises [2]func(d *draws) setter
+}
+
+// view is what a lesson shows.
+type view struct {
+	said     []string // sentences, the verdict first
+	charts   []page.Markup
+	workings []units.Working
+}
+
+// All are the lessons in their order.
+func All() []*Lesson {
+	return []*Lesson{interval(), exact(), doubts(), stacking(), selective(), deciding(), tightening(), oilFilm()}
+}
+
+// Find returns a lesson by its key; the error is of kind ErrNoSuch.
+func Find(key string) (*Lesson, error) {
+	keys := ""
+	for _, l := range All() {
+		if l.Key == key {
+			return l, nil
+		}
+		keys += ", " + l.Key
+	}
+	return nil, &units.Error{Kind: ErrNoSuch, Where: "lesson", Found: key, Fix: "one of " + keys[2:]}
+}
+
+// Start is where the controls begin.
+func (l *Lesson) Start() (at []int64) {
+	for _, c := range l.Controls {
+		at = append(at, c.Start)
+	}
+	return at
+}
+
+// Shown is a lesson with its controls at one place. Said, Charts and Working are HTML that
+// package page made.
+type Shown struct {
+	Values  []string `json:"values"` // what each control says
+	Said    string   `json:"said"`
+	Charts  string   `json:"charts"`
+	Working string   `json:"working"`
+}
+
+// At shows the lesson. The error is of kind ErrNoSuch for places where its controls cannot stand.
+func (l *Lesson) At(at []int64) (Shown, error) {
+	if len(at) != len(l.Controls) {
+		return Shown{}, &units.Error{Kind: ErrNoSuch, Where: "at", Found: strconv.Itoa(len(at)) + " numbers", Fix: "one for each of the " + strconv.Itoa(len(l.Controls)) + " controls"}
+	}
+	s := Shown{}
+	for i, c := range l.Controls {
+		if err := c.check(at[i]); err != nil {
+			return Shown{}, err
+		}
+		s.Values = append(s.Values, c.Says(at[i]))
+	}
+	v, err := l.show(at)
+	if err != nil {
+		return Shown{}, err
+	}
+	parts := v.markup()
+	s.Said, s.Charts, s.Working = parts[0].String(), parts[1].String(), parts[2].String()
+	return s, nil
+}
+
+// markup is what a lesson shows: its sentences, its charts, its workings.
+func (v view) markup() [3]page.Markup {
+	return [3]page.Markup{
+		page.Each(v.said, func(text string) page.Markup { return page.El("p", page.Text(text)) }),
+		page.Each(v.charts, func(m page.Markup) page.Markup { return m }),
+		page.Each(v.workings, func(w units.Working) page.Markup { return page.Working(&w) }),
+	}
+}

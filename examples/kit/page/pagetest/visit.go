@@ -1,0 +1,138 @@
+package pagetest
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
+
+// A Visit is a page that runs scripts, looked at and touched as by a person.
+type Visit struct{ p *tab }
+
+// Visit opens an address in a tab of its own.
+func (b *Browser) Visit(t *testing.T, url string) *Visit {
+	t.Helper()
+	p := &tab{}
+	ctx, stop := chromedp.NewContext(b.ctx)
+	t.Cleanup(stop)
+	p.ctx = ctx
+	do(t, p, chromedp.Navigate(url))
+	return &Visit{p}
+}
+
+// As shows the page so wide, in light or in dark, as on a phone.
+func (v *Visit) As(t *testing.T, width int64, scheme string) {
+	t.Helper()
+	v.p.as(t, width, scheme)
+	do(t, v.p, call(emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true, MaxTouchPoints: 1}))
+}
+
+// Slowed makes the page's processor so many times slower.
+func (v *Visit) Slowed(t *testing.T, times float64) {
+	t.Helper()
+	do(t, v.p, call(emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times}))
+}
+
+// Go opens an address in the tab, or the same once more.
+func (v *Visit) Go(t *testing.T, url string) {
+	t.Helper()
+	do(t, v.p, chromedp.Navigate(url))
+}
+
+// Run runs a script in the page, which may be a promise, and returns what it comes to as JSON.
+func (v *Visit) Run(t *testing.T, script string) string {
+	t.Helper()
+	return string(run(t, v.p, chromedp.Evaluate[json.RawMessage](script, chromedp.EvalAwaitPromise)))
+}
+
+// Is waits until a condition of the page holds.
+func (v *Visit) Is(t *testing.T, condition string) {
+	t.Helper()
+	for end := time.Now().Add(20 * time.Second); ; time.Sleep(20 * time.Millisecond) {
+		if v.Run(t, "!!("+condition+")") == "true" {
+			return
+		}
+		if time.Now().After(end) {
+			t.Fatalf("never: %s\n%s", condition, v.Run(t, `document.getElementById("verdict")?.textContent + " / " + document.getElementById("typed")?.value`))
+		}
+	}
+}
+
+// Tap touches the middle of an element that is seen and can be touched there, and is at least as large as a
+// finger in a glove.
+func (v *Visit) Tap(t *testing.T, selector string) {
+	t.Helper()
+	const least = 47.5
+	at := run(t, v.p, chromedp.Evaluate[[]float64](fmt.Sprintf(`(() => {
+		const all = [...document.querySelectorAll(%q)].filter(e => e.getClientRects().length && !e.disabled);
+		if (!all.length) return [];
+		all[0].scrollIntoView({ block: "center", behavior: "instant" });
+		const r = all[0].getBoundingClientRect(), x = r.x + r.width / 2, y = r.y + r.height / 2;
+		const on = document.elementFromPoint(x, y);
+		return [x, y, r.width, r.height, on && (all[0].contains(on) || on.contains(all[0])) ? 1 : 0];
+	})()`, selector)))
+	switch {
+	case len(at) == 0:
+		t.Fatalf("there is nothing to touch: %s", selector)
+	case at[4] == 0:
+		t.Fatalf("something lies over %s", selector)
+	case at[2] < least || at[3] < least:
+		t.Fatalf("%s is %.0f by %.0f px", selector, at[2], at[3])
+	}
+	touch := func(kind input.DispatchTouchEventType, points ...*input.TouchPoint) chromedp.Action[chromedp.Void] {
+		return call(input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: append([]*input.TouchPoint{}, points...)})
+	}
+	do(t, v.p, touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: at[0], Y: at[1]}), touch(input.DispatchTouchEventTypeTouchEnd))
+}
+
+// Faults returns the texts that stand on one another or are cut off, as the page is now.
+func (v *Visit) Faults(t *testing.T, how string) []string {
+	t.Helper()
+	return v.p.texts(t, how)
+}
+
+// Broken returns the rules of axe-core that the page breaks as it is now.
+func (v *Visit) Broken(t *testing.T, how string) (faults []string) {
+	t.Helper()
+	path := os.Getenv("AXE_CORE")
+	if path == "" {
+		missing(t, "AXE_CORE does not name axe.min.js")
+	}
+	axe, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	do(t, v.p, evaluate(string(axe)))
+	const broken = `axe.run().then(r => r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes[0].html))`
+	for _, rule := range run(t, v.p, chromedp.Evaluate[[]string](broken, chromedp.EvalAwaitPromise)) {
+		faults = append(faults, how+": "+rule)
+	}
+	return faults
+}
+
+// Picture writes what is seen in the window to a file, as PNG.
+func (v *Visit) Picture(t *testing.T, file string) {
+	t.Helper()
+	png := run(t, v.p, chromedp.Action[[]byte](func(ctx context.Context, t *chromedp.Target) ([]byte, error) {
+		r, err := cdp.Call(ctx, t, page.CaptureScreenshot, page.CaptureScreenshotParams{})
+		return r.Data, err
+	}))
+	if err := os.WriteFile(file, png, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Kill ends the tab at once, as a battery does.
+func (v *Visit) Kill(t *testing.T) {
+	t.Helper()
+	_ = chromedp.Cancel(v.p.ctx)
+}
