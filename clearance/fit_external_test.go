@@ -317,3 +317,11 @@ func TestBest(t *testing.T) {
 		t.Errorf("a strip alone is %s", got)
 	}
 }
+
+// A fit of one term that was not measured directly is worked out in one way, and says no more.
+func TestWorkingOfOneTerm(t *testing.T) {
+	fit := clearance.Fit{Sum: measure.Sum[units.LengthDim]{Name: "float", Symbol: "C", Terms: []measure.Term[units.LengthDim]{measure.Plus("s", "slot", given("0.12..0.15 mm"))}}}
+	if got, want := fit.Working(units.Millimetre).Text(), fit.Sum.Working(units.Millimetre).Text(); got != want || strings.Contains(got, "two ways") {
+		t.Errorf("%s\nwant\n%s", got, want)
+	}
+}

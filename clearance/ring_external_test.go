@@ -19,6 +19,9 @@ func TestSizeRule(t *testing.T) {
 	if err != nil || !limits.Equal(span("0.35408..0.397 mm")) {
 		t.Errorf("limits %s, %v", limits.Exact(), err)
 	}
+	if w, err := rule.Working(given("86.00..86.02 mm"), units.Millimetre); err != nil || w.Numbers != "0.004 × 86.02 + 0.01 to 0.0045 × 86 + 0.01" {
+		t.Errorf("worked out as %q, %v", w.Numbers, err)
+	}
 	upTo := clearance.SizeRule{PerSize: units.MustParse[units.RatioInterval]("0..0.001")}
 	if limits, err := upTo.Limits(given("50 mm")); err != nil || !limits.Equal(span("0..0.05 mm")) {
 		t.Errorf("a rule from zero: %s, %v", limits, err)

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"example.com/closefit/units"
 )
@@ -14,10 +15,23 @@ import (
 const maxDesignation = 40
 
 var (
-	metricForm  = regexp.MustCompile(`^M ?(\d{1,4}(?:\.\d{1,4})?)(?: ?[x×X] ?(\d{1,3}(?:\.\d{1,4})?))?$`)
-	unifiedForm = regexp.MustCompile(`^(?:(#|No\. ?)(\d{1,2})|(?:(\d{1,2})[ -])?(\d{1,2})/(\d{1,2})|(\d{0,2}\.\d{1,4}|\d{1,2}))` +
-		` ?(?:in|")? ?- ?(\d{1,2}(?:\.\d{1,2})?|4 1/2|4-1/2)(?: ?(?:-? ?)(UNC|UNF|UNEF|UNS|(?:\d{1,2} ?)?UN))?$`)
+	metricForm  = pattern{text: `^M ?(\d{1,4}(?:\.\d{1,4})?)(?: ?[x×X] ?(\d{1,3}(?:\.\d{1,4})?))?$`}
+	unifiedForm = pattern{text: `^(?:(#|No\. ?)(\d{1,2})|(?:(\d{1,2})[ -])?(\d{1,2})/(\d{1,2})|(\d{0,2}\.\d{1,4}|\d{1,2}))` +
+		` ?(?:in|")? ?- ?(\d{1,2}(?:\.\d{1,2})?|4 1/2|4-1/2)(?: ?(?:-? ?)(UNC|UNF|UNEF|UNS|(?:\d{1,2} ?)?UN))?$`}
 )
+
+// A pattern is what a designation may look like. It is compiled when it is first asked for, so that a
+// program that reads no designation neither waits for it nor holds regexp.
+type pattern struct {
+	text string
+	once sync.Once
+	is   *regexp.Regexp
+}
+
+func (p *pattern) compiled() *regexp.Regexp {
+	p.once.Do(func() { p.is = regexp.MustCompile(p.text) })
+	return p.is
+}
 
 // ParseThread reads a thread's designation:
 //
@@ -74,13 +88,13 @@ func MustParseThread(s string) Thread {
 // matched is false.
 func parseDesignation(s string) (t Thread, matched bool, err error) {
 	if strings.HasPrefix(s, "M") {
-		if m := metricForm.FindStringSubmatch(s); m != nil {
+		if m := metricForm.compiled().FindStringSubmatch(s); m != nil {
 			t, err = parseMetric(s, m[1], m[2])
 			return t, true, err
 		}
 		return Thread{}, false, nil
 	}
-	if m := unifiedForm.FindStringSubmatch(s); m != nil {
+	if m := unifiedForm.compiled().FindStringSubmatch(s); m != nil {
 		t, err = parseUnified(s, m)
 		return t, true, err
 	}
@@ -130,11 +144,11 @@ func parseMetric(s, size, pitchText string) (Thread, error) {
 
 // metricClass and unifiedClass are tolerance classes at the end of a designation.
 var (
-	metricClass   = regexp.MustCompile(`[ -]+\d[E-He-h](\d[E-He-h])?(/\d[E-He-h](\d[E-He-h])?)?$`)
-	unifiedClass  = regexp.MustCompile(`[ -]*[123][ABab]$`)
-	decimalCommas = regexp.MustCompile(`^[^.,]*(?:,\d{1,4}(?:[^.,\d][^.,]*)?)+$`)
-	otherSign     = regexp.MustCompile(`^[Mm]? ?(\d{1,3}(?:\.\d{1,2})?)(?: ?[x×X*/-] ?| )(\d(?:\.\d{1,3})?)$`)
-	otherDash     = regexp.MustCompile(`^(\S*[/#.]\S*?)(?: ?[x×X*–—] ?| )(\d{1,2}(?:\.\d)?)((?: ?-? ?UN\S*)?)$`)
+	metricClass   = pattern{text: `[ -]+\d[E-He-h](\d[E-He-h])?(/\d[E-He-h](\d[E-He-h])?)?$`}
+	unifiedClass  = pattern{text: `[ -]*[123][ABab]$`}
+	decimalCommas = pattern{text: `^[^.,]*(?:,\d{1,4}(?:[^.,\d][^.,]*)?)+$`}
+	otherSign     = pattern{text: `^[Mm]? ?(\d{1,3}(?:\.\d{1,2})?)(?: ?[x×X*/-] ?| )(\d(?:\.\d{1,3})?)$`}
+	otherDash     = pattern{text: `^(\S*[/#.]\S*?)(?: ?[x×X*–—] ?| )(\d{1,2}(?:\.\d)?)((?: ?-? ?UN\S*)?)$`}
 )
 
 // whatIsWrong says what is wrong with a text that has no form of a designation.
@@ -147,7 +161,7 @@ func whatIsWrong(s string) string {
 	}
 	isMetric := s[0] == 'M' || s[0] == 'm'
 	switch {
-	case isMetric && metricClass.MatchString(s), !isMetric && unifiedClass.MatchString(s):
+	case isMetric && metricClass.compiled().MatchString(s), !isMetric && unifiedClass.compiled().MatchString(s):
 		return "a tolerance class, which is given apart"
 	case strings.Contains(s, ","):
 		return "a decimal comma"
@@ -164,18 +178,18 @@ func repaired(s string) []string {
 	if d, ok := pitchLeftOut(s); ok {
 		return []string{d}
 	}
-	if decimalCommas.MatchString(s) {
+	if decimalCommas.compiled().MatchString(s) {
 		s = strings.ReplaceAll(s, ",", ".")
 	}
-	s = metricClass.ReplaceAllString(s, "")
-	s = strings.ToUpper(unifiedClass.ReplaceAllString(s, ""))
+	s = metricClass.compiled().ReplaceAllString(s, "")
+	s = strings.ToUpper(unifiedClass.compiled().ReplaceAllString(s, ""))
 	if meant := accepted(s); len(meant) > 0 {
 		return meant
 	}
 	if meant := metricMeant(s); len(meant) > 0 {
 		return accepted(meant...)
 	}
-	if m := otherDash.FindStringSubmatch(s); m != nil {
+	if m := otherDash.compiled().FindStringSubmatch(s); m != nil {
 		return accepted(m[1] + "-" + m[2] + m[3])
 	}
 	return nil
@@ -185,7 +199,7 @@ func repaired(s string) []string {
 // them mean: "M10-1.25", "10x1.25", "10-1.25". A pitch coarser than the coarse one is no pitch:
 // "M20-8" is a nut of class 8, "10x8" a bolt 8 mm long.
 func metricMeant(s string) []string {
-	m := otherSign.FindStringSubmatch(s)
+	m := otherSign.compiled().FindStringSubmatch(s)
 	if m == nil {
 		return nil
 	}

@@ -65,6 +65,9 @@ func TestWorkingEscapes(t *testing.T) {
 	if got := strings.Count(w.Text(), "\n"); got != 7 {
 		t.Errorf("Text has %d lines: %s", got, w.Text())
 	}
+	for _, text := range []string{"a\nb", "a\tb", "a\n\tb", "\na  b\n", "a\u00a0b"} { // a line stays one line
+		wantText(t, Working{Formula: text}.Text(), "a b\n")
+	}
 	for text, want := range map[string]string{
 		"- t1": `\- t1`, "+ t1": `\+ t1`, "-1.5": `\-1.5`, "1. first": `1\. first`, "12) a": `12\) a`,
 		"1.5 mm": "1.5 mm", "C = D": "C = D", "= 2": `\= 2`, "60": "60",

@@ -3,11 +3,9 @@
 package main
 
 import (
-	"slices"
-
 	"example.com/closefit/examples/kit/ask"
 	"example.com/closefit/examples/kit/lesson"
 )
 
-// questions are those of the small module, which has no job and no record.
-func questions() ask.Set { return slices.Concat(ask.Library(), lesson.Questions()) }
+// questions are those of the small module: what the lessons' pages ask, and nothing else.
+func questions() ask.Set { return lesson.Questions() }

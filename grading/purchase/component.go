@@ -3,6 +3,7 @@ package purchase
 import (
 	"cmp"
 	"slices"
+	"sort"
 )
 
 // A component is a part of an order that shares nothing with the rest: no pack and
@@ -215,7 +216,7 @@ func (c *component) addLikes(kept []box) {
 				other = append(other, b)
 			}
 		}
-		slices.SortFunc(like, box.before)
+		sort.Slice(like, func(j, k int) bool { return like[j].before(like[k]) < 0 }) // a generic one of so large a type is 15 kB of code
 		var indices []int
 		for _, b := range like {
 			indices = append(indices, len(c.boxes))

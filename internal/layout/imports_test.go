@@ -86,6 +86,23 @@ func TestDependencies(t *testing.T) {
 	}
 }
 
+// TestLight: what runs in a browser pulls in nothing that makes its module many times as large. Templates
+// call methods by name, for which the linker keeps every exported method of every type.
+func TestLight(t *testing.T) {
+	heavy := []string{"html/template", "text/template", "encoding/xml", "net/http", "gonum.org/v1/gonum/mat", "gonum.org/v1/gonum/stat", "gonum.org/v1/gonum/lapack/gonum"}
+	for _, dir := range []string{"examples/kit/job", "examples/kit/record", "examples/kit/measuring", "torque/preload", "grading", "clearance/stack", "clearance/film"} {
+		deps, err := dependencies(t, "./"+dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range deps {
+			if slices.Contains(heavy, d.ImportPath) {
+				t.Errorf("%s pulls in %s: write pages with examples/kit/page, and take mathext or a few lines in place of a matrix", dir, d.ImportPath)
+			}
+		}
+	}
+}
+
 func TestImportFaults(t *testing.T) {
 	tests := []struct {
 		name     string

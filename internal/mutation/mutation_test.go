@@ -27,6 +27,7 @@ var (
 	mutants  = flag.Int("mutants", 0, "how many mutants to try; 0 tries none")
 	seed     = flag.Uint64("seed", 1, "which sample of them")
 	packages = flag.String("packages", "units,units/measure,clearance,grading,grading/purchase,torque,torque/ledger,torque/preload", "the packages to change, with commas")
+	only     = flag.String("only", "", "lines to change, as units/root.go:20 with commas, each in every way there is, in place of a sample")
 	limit    = flag.Duration("limit", 3*time.Minute, "how long the tests of one mutant may take; more is noticed")
 )
 
@@ -35,13 +36,18 @@ const root = "../.."
 // A site is a place in a file that can be changed: the nth one there.
 type site struct {
 	folder, file string
-	nth          int
+	nth, line    int
+}
+
+// name is how survivors and -only name a line.
+func (s site) name() string {
+	return fmt.Sprintf("%s:%d", filepath.ToSlash(strings.TrimPrefix(s.file, root+string(filepath.Separator))), s.line)
 }
 
 // TestMutants draws a sample of mutants and reports those that survive the tests of
-// their package and the evidence.
+// their package, the evidence and the exchange form.
 func TestMutants(t *testing.T) {
-	if *mutants == 0 {
+	if *mutants == 0 && *only == "" {
 		t.Skip("no mutants are asked for; use -mutants 200")
 	}
 	var sites []site
@@ -54,14 +60,23 @@ func TestMutants(t *testing.T) {
 			if strings.HasSuffix(file, "_test.go") || strings.HasSuffix(file, "doc.go") {
 				continue
 			}
-			for n := range len(changes(t, file)) {
-				sites = append(sites, site{folder, file, n})
+			for n, line := range lines(t, file) {
+				sites = append(sites, site{folder, file, n, line})
 			}
 		}
 	}
 	rnd := rand.New(rand.NewPCG(*seed, 0))
 	rnd.Shuffle(len(sites), func(i, j int) { sites[i], sites[j] = sites[j], sites[i] })
 	sample := sites[:min(*mutants, len(sites))]
+	if *only != "" {
+		named := strings.Split(*only, ",")
+		sample = slices.DeleteFunc(sites, func(s site) bool { return !slices.Contains(named, s.name()) })
+		for _, name := range named {
+			if !slices.ContainsFunc(sample, func(s site) bool { return s.name() == name }) {
+				t.Fatalf("-only %s: nothing there can be changed", name)
+			}
+		}
+	}
 	t.Logf("%d mutants of %d places that can be changed", len(sample), len(sites))
 	killed := 0
 	for i, s := range sample {
@@ -86,8 +101,7 @@ func try(t *testing.T, s site) (what string, survives bool) {
 		t.Fatal(err)
 	}
 	c := changesOf(parsed)[s.nth]
-	at := set.Position(c.at)
-	what = fmt.Sprintf("%s:%d: %s", filepath.ToSlash(strings.TrimPrefix(s.file, root+string(filepath.Separator))), at.Line, c.what)
+	what = s.name() + ": " + c.what
 	c.apply()
 	var text bytes.Buffer
 	if err := format.Node(&text, set, parsed); err != nil {
@@ -110,7 +124,7 @@ func try(t *testing.T, s site) (what string, survives bool) {
 	if err := os.WriteFile(list, overlay, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	for _, tests := range [][]string{{"./" + s.folder}, {"./" + s.folder + "/...", "./internal/evidence"}} {
+	for _, tests := range [][]string{{"./" + s.folder}, {"./" + s.folder + "/...", "./internal/evidence", "./internal/exchange"}} {
 		ctx, cancel := context.WithTimeout(context.Background(), *limit)
 		run := exec.CommandContext(ctx, "go", append([]string{"test", "-failfast", "-vet=off", "-overlay", list, "-timeout", limit.String()}, tests...)...)
 		run.Dir = root
@@ -130,13 +144,18 @@ type change struct {
 	apply func()
 }
 
-func changes(t *testing.T, file string) []change {
+// lines are those of the changes of a file.
+func lines(t *testing.T, file string) (list []int) {
 	t.Helper()
-	parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.SkipObjectResolution)
+	set := token.NewFileSet()
+	parsed, err := parser.ParseFile(set, file, nil, parser.SkipObjectResolution)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return changesOf(parsed)
+	for _, c := range changesOf(parsed) {
+		list = append(list, set.Position(c.at).Line)
+	}
+	return list
 }
 
 // swaps are the operators that are exchanged for others.

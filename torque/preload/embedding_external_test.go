@@ -105,3 +105,17 @@ func TestEmbeddingErrors(t *testing.T) {
 		t.Errorf("a place that the table does not have: %v", err)
 	}
 }
+
+// A load is one of its two words.
+func TestLoadWords(t *testing.T) {
+	for word, want := range map[string]preload.Load{"tension": preload.Tension, "shear": preload.Shear} {
+		var l preload.Load
+		if err := l.UnmarshalText([]byte(word)); err != nil || l != want {
+			t.Errorf("%s reads as %q, %v", word, l, err)
+		}
+	}
+	var l preload.Load
+	if err := l.UnmarshalText([]byte("bending")); err == nil || l != "" {
+		t.Errorf("bending reads as %q, %v", l, err)
+	}
+}

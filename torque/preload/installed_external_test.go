@@ -280,3 +280,33 @@ func TestExaminationWorking(t *testing.T) {
 		t.Errorf("%d steps and %d; want the stages, embedding, neighbours and stripping, or the stages alone, and the questions", len(full.Steps), len(few.Steps))
 	}
 }
+
+// The questions speak in the units of the bolt and of its torque: a seating force of a bolt in
+// inches in pounds, whole ones, and what a key stands in the unit of the plan. 52 N·m are 38.4 lbf·ft.
+func TestQuestionsInTheirUnits(t *testing.T) {
+	inches := capBolt(t)
+	thread := fasteners.MustParseThread("3/8-24 UNF")
+	inches.Bolt.Screw, inches.Joint = screwOf("3/8-24 UNF", "0.57 in"), nil
+	strength, err := fasteners.StrengthOf("8", thread)
+	if err != nil {
+		t.Fatal(err)
+	}
+	inches.Strength, inches.Seating = strength, units.MustParseForce("20000 lbf")
+	metric := capBolt(t)
+	metric.Joint, metric.Seating, metric.Key = nil, units.MustParseForce("90 kN"), units.MustParseLength("6 mm")
+	feet := torque.Do(torque.Tighten{Within: units.MustParse[units.TorqueInterval]("39 lbf·ft"), In: units.PoundForceFoot})
+	for _, tt := range []struct {
+		bolt        preload.Installed
+		about, says string
+	}{{inches, "seating", " 20000 lbf"}, {metric, "seating", " 90.0 kN"}, {metric, "key", " 38.4 lbf·ft"}, {metric, "key", " 39.0 lbf·ft"}} {
+		var asked string
+		for _, q := range examine(t, tt.bolt, planOf(t, torque.NotSaid, feet)).Questions {
+			if q.About == tt.about {
+				asked += q.Ask
+			}
+		}
+		if !strings.Contains(asked, tt.says) {
+			t.Errorf("%s: %q lacks %q", tt.about, asked, tt.says)
+		}
+	}
+}

@@ -65,6 +65,7 @@ func TestAssessmentWorking(t *testing.T) {
 		has, lacks       string
 	}{
 		{"0.028..0.036 mm", "0.024..0.048 mm", "inside by 0.004 mm at least", "would settle"},
+		{"0.028..0.036 mm", "0.024..0.048 mm", "inside by 0.004 mm at least", "proven not to be"}, // it says that already
 		{"0.018..0.021 mm", "0.024..0.048 mm", "outside by 0.003..0.006 mm", "would settle"},
 		{"0.020..0.030 mm", "0.024..0.048 mm", "proven not to be above the upper limit", "below the lower limit"},
 		{"0.020..0.030 mm", "0.024..0.048 mm", "another instrument with an expanded uncertainty of 0.0005 mm would settle it nine times in ten", "inside by"},

@@ -88,10 +88,14 @@ type writtenStations[D units.Dimension] struct {
 
 // MarshalJSON writes the readings of each plane and the claims.
 func (s Stations[D]) MarshalJSON() ([]byte, error) {
-	if len(s.planes) == 0 {
+	if len(s.all.readings) == 0 {
 		return []byte("null"), nil
 	}
-	return json.Marshal(writtenStations[D]{s.planes, s.claims})
+	var planes [][]Reading[D]
+	for _, plane := range s.planes() {
+		planes = append(planes, plane.readings)
+	}
+	return json.Marshal(writtenStations[D]{planes, s.claims})
 }
 
 // UnmarshalJSON reads the exchange form, as [NewStations] takes it.

@@ -1,6 +1,7 @@
 package measure_test
 
 import (
+	"encoding/json"
 	"errors"
 	"strings"
 	"testing"
@@ -94,5 +95,34 @@ func TestFactor(t *testing.T) {
 		if got := r.Interval().Radius(); got.Less(mm(c.least)) || mm(c.u).Less(got) {
 			t.Errorf("k = %d/100, %d degrees of freedom: U = %s, want %s to %s mm", c.k, c.freedom, got, c.least, c.u)
 		}
+	}
+}
+
+// From a million degrees of freedom on an uncertainty is that of a normal distribution: three
+// standard deviations are 1.5 times two. With one degree less Student's t is larger, by 3 in a
+// million, and the uncertainty is rounded up.
+func TestFreedomThatIsUnlimited(t *testing.T) {
+	for freedom, want := range map[int]string{1_000_000: "9.997..10.003", 999_999: "9.9969999..10.0030001"} {
+		r := read(t, measure.LengthInstrument{Name: "gauge", Uncertainty: mm("0.002"), Freedom: freedom}, "bore", "10")
+		if got := r.At(dec("3")); !got.Equal(span(want)) {
+			t.Errorf("%d degrees of freedom: %s, want %s", freedom, got, want)
+		}
+	}
+}
+
+// The travel of a dial is one look at it, and no mean.
+func TestTravelIsNoMean(t *testing.T) {
+	in := measure.LengthInstrument{Name: "dial", Uncertainty: mm("0.01")}
+	r, err := in.Travel("end play", mm("0.06"), mm("0.33"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := measure.Sum[units.LengthDim]{Symbol: "x", Terms: []measure.Term[units.LengthDim]{measure.Plus("x", "end play", r)}}
+	if text := r.How(units.Millimetre) + s.Working(units.Millimetre).Text(); strings.Contains(text, "mean") {
+		t.Error(text)
+	}
+	form, err := json.Marshal(r)
+	if err != nil || !strings.Contains(string(form), `"count":0`) {
+		t.Errorf("%s, %v", form, err)
 	}
 }

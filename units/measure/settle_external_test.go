@@ -183,3 +183,18 @@ func TestChanceIsAProbability(t *testing.T) {
 		}
 	}
 }
+
+// An uncertainty is said in tenths of a nanometre, and none of zero is promised. At δ = 0 it is
+// 0.12591 of u, as above: 0.126 nm for a value read with u = 1 nm, 0.006 nm for one with 0.05 nm.
+func TestSettlingPromisesNoZero(t *testing.T) {
+	settling := func(uncertainty string) (units.Length, bool) {
+		in := measure.LengthInstrument{Name: "comparator", Uncertainty: mm(uncertainty)}
+		return measure.Assess(read(t, in, "size", "10"), units.AtMost(mm("10"))).Settling(measure.NineInTen)
+	}
+	if u, ok := settling("0.000002"); !ok || !u.Equal(mm("0.0000001")) {
+		t.Errorf("u = 1 nm: %s, %v", u.Exact(), ok)
+	}
+	if u, ok := settling("0.0000001"); ok {
+		t.Errorf("u = 0.05 nm: %s", u.Exact())
+	}
+}

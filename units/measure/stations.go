@@ -32,8 +32,8 @@ import (
 // All claims of the stations hold together at the coverage of k = 2: the kinds of claim
 // share the level, and so do the planes or directions in each.
 type Stations[D units.Dimension] struct {
-	planes [][]Reading[D]
-	all    []Reading[D] // those of all planes, one after the other
+	all    row[D] // those of all planes, one plane after the other
+	across int    // how many directions a plane has
 	claims []Claim
 	reach  *atomic.Pointer[class[D]] // of the error of the largest and of the smallest, once it was asked for
 }
@@ -81,7 +81,7 @@ func NewStations[D units.Dimension](planes [][]Reading[D], claims ...Claim) (Sta
 	if len(planes) == 0 || len(planes[0]) == 0 {
 		return fail(ErrEmpty, "", "give the readings of each plane, one for each direction")
 	}
-	s := Stations[D]{reach: new(atomic.Pointer[class[D]]), planes: make([][]Reading[D], 0, len(planes)), all: slices.Concat(planes...)}
+	s := Stations[D]{reach: new(atomic.Pointer[class[D]]), across: len(planes[0])}
 	for i, plane := range planes {
 		if len(plane) != len(planes[0]) {
 			return fail(ErrEmpty, fmt.Sprintf("plane %d has %d readings, plane 1 has %d", i+1, len(plane), len(planes[0])), "read every plane in the same directions")
@@ -91,7 +91,10 @@ func NewStations[D units.Dimension](planes [][]Reading[D], claims ...Claim) (Sta
 				return fail(ErrNotMeasured, fmt.Sprintf("plane %d, direction %d: %s", i+1, j+1, problem), "read it, or leave out its plane or direction everywhere")
 			}
 		}
-		s.planes = append(s.planes, s.all[i*len(plane):(i+1)*len(plane):(i+1)*len(plane)])
+	}
+	s.all = row[D]{slices.Concat(planes...), make([][]group[D], len(planes)*s.across)}
+	for i := range s.all.readings {
+		s.all.groups[i] = s.all.readings[i].single()
 	}
 	for c := range MeanSize + 1 {
 		shown := c == Taper && len(planes) > 1 || c == OutOfRound && len(planes[0]) > 1 || c != Taper && c != OutOfRound
@@ -105,30 +108,50 @@ func NewStations[D units.Dimension](planes [][]Reading[D], claims ...Claim) (Sta
 // Find returns the reading of a claim. It is the zero Reading if the stations do not make
 // that claim.
 func (s Stations[D]) Find(c Claim) Reading[D] {
-	switch all := s.all; {
+	switch {
 	case !slices.Contains(s.claims, c):
 	case c == Largest:
-		return s.extreme(all, c, +1)
+		return s.extreme(c, +1)
 	case c == Smallest:
-		return s.extreme(all, c, -1)
+		return s.extreme(c, -1)
 	case c == OutOfRound:
-		return s.widest(c, s.planes)
+		return s.widest(c, s.planes())
 	case c == Taper:
-		lines := make([][]Reading[D], len(s.planes[0]))
-		for _, plane := range s.planes {
-			for j, r := range plane {
-				lines[j] = append(lines[j], r)
-			}
-		}
-		return s.widest(c, lines)
+		return s.widest(c, s.lines())
 	case c == MeanSize:
-		mean := Sum[D]{Name: fmt.Sprintf("mean of %d stations", len(all))}
-		for _, r := range all {
-			mean.Terms = append(mean.Terms, Term[D]{Factor: units.One.OfRat(big.NewRat(1, int64(len(all)))), Reading: r})
+		n := len(s.all.readings)
+		mean := Sum[D]{Name: fmt.Sprintf("mean of %d stations", n)}
+		for _, r := range s.all.readings {
+			mean.Terms = append(mean.Terms, Term[D]{Factor: units.One.OfRat(big.NewRat(1, int64(n))), Reading: r})
 		}
 		return mean.Reading()
 	}
 	return Reading[D]{}
+}
+
+// row are stations with the doubts of each.
+type row[D units.Dimension] struct {
+	readings []Reading[D]
+	groups   [][]group[D]
+}
+
+// planes are the stations of each plane.
+func (s Stations[D]) planes() []row[D] {
+	all := make([]row[D], 0, len(s.all.readings)/s.across)
+	for i := 0; i < len(s.all.readings); i += s.across {
+		all = append(all, row[D]{s.all.readings[i : i+s.across], s.all.groups[i : i+s.across]})
+	}
+	return all
+}
+
+// lines are the stations of each direction.
+func (s Stations[D]) lines() []row[D] {
+	all := make([]row[D], s.across)
+	for i, r := range s.all.readings {
+		line := &all[i%s.across]
+		line.readings, line.groups = append(line.readings, r), append(line.groups, s.all.groups[i])
+	}
+	return all
 }
 
 // outside returns the probability of being wrong that one of several comparisons of
@@ -151,14 +174,15 @@ func (s Stations[D]) outside(comparisons int) float64 {
 }
 
 // extreme returns the smallest (-1) or largest (+1) of all stations.
-func (s Stations[D]) extreme(all []Reading[D], c Claim, sign int) Reading[D] {
+func (s Stations[D]) extreme(c Claim, sign int) Reading[D] {
+	all := s.all.readings
 	bracket := all[0].bracket()
 	for i := range all {
 		bracket = outermost(bracket, all[i].bracket(), sign)
 	}
 	reach := s.reach.Load()
 	if reach == nil {
-		spread := spreadOf(all)
+		spread := spreadOf(s.all.groups)
 		reach = &class[D]{spread.modulus(len(all), s.outside(1)), spread.freedom()}
 		s.reach.Store(reach)
 	}
@@ -166,16 +190,16 @@ func (s Stations[D]) extreme(all []Reading[D], c Claim, sign int) Reading[D] {
 }
 
 // widest returns the reading of the largest range of a row, of all rows.
-func (s Stations[D]) widest(c Claim, rows [][]Reading[D]) Reading[D] {
-	bracket := widestBracket(rows[0])
+func (s Stations[D]) widest(c Claim, rows []row[D]) Reading[D] {
+	bracket := widestBracket(rows[0].readings)
 	var doubt units.Quantity[D]
 	var freedom int32
 	for _, row := range rows {
-		bracket = outermost(bracket, widestBracket(row), +1)
-		spread := spreadOf(row)
-		doubt, freedom = units.Max(doubt, rangeDoubt(row, spread, s.outside(len(rows)))), fewer(freedom, spread.freedom())
+		bracket = outermost(bracket, widestBracket(row.readings), +1)
+		spread := spreadOf(row.groups)
+		doubt, freedom = units.Max(doubt, rangeDoubt(row.readings, spread, s.outside(len(rows)))), fewer(freedom, spread.freedom())
 	}
-	return stationed(fmt.Sprintf("%s: largest less smallest of %d stations", claimWords[c], len(rows[0])), bracket, doubt, freedom).NonNegative()
+	return stationed(fmt.Sprintf("%s: largest less smallest of %d stations", claimWords[c], len(rows[0].readings)), bracket, doubt, freedom).NonNegative()
 }
 
 // rangeDoubt returns the uncertainty of the largest less the smallest of a row: of two
@@ -276,19 +300,21 @@ func fewer(a, b int32) int32 {
 	return a
 }
 
+// single returns the doubts of one station. One whose doubts are not added by
+// root-sum-square has one doubt of which nothing is known.
+func (r *Reading[D]) single() []group[D] {
+	if !r.atWorst && (r.of == nil || !r.of.spread) {
+		return r.tallied().groups
+	}
+	freedom := r.fewest()
+	q := twiceStandard(r.expanded(coverage{}), freedom)
+	return []group[D]{{source: source{kind: whole}, doubts: []doubt[D]{{lo: q, hi: q, freedom: freedom}}}}
+}
+
 // spreadOf sorts the doubts of stations.
-func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
-	all := make([][]group[D], len(stations))
+func spreadOf[D units.Dimension](all [][]group[D]) spreads[D] {
 	count := map[source]int{}
-	for i := range stations {
-		r := &stations[i]
-		all[i] = r.tallied().groups
-		if r.atWorst || r.of != nil && r.of.spread {
-			// Not a root-sum-square: one doubt of which nothing is known.
-			freedom := r.fewest()
-			q := twiceStandard(r.expanded(coverage{}), freedom)
-			all[i] = []group[D]{{source: source{kind: whole}, doubts: []doubt[D]{{lo: q, hi: q, freedom: freedom}}}}
-		}
+	for i := range all {
 		for _, g := range all[i] {
 			if g.named() {
 				count[g.source]++
@@ -296,7 +322,7 @@ func spreadOf[D units.Dimension](stations []Reading[D]) spreads[D] {
 		}
 	}
 	shared := func(g group[D]) bool {
-		if count[g.source] != len(stations) || len(stations) < 2 {
+		if count[g.source] != len(all) || len(all) < 2 {
 			return false
 		}
 		for _, station := range all {

@@ -2,6 +2,7 @@ package measure_test
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 	"testing"
 
@@ -295,4 +296,14 @@ func TestDifference(t *testing.T) {
 			t.Fatalf("the interval is %s, and that of the reading %s", got, want)
 		}
 	})
+}
+
+// Few degrees of freedom count the quick way too: u = 1 µm with two of them is 4.53 µm at 95.45 %
+// (JCGM 100:2008, table G.2).
+func TestIntervalOfFewDegreesOfFreedom(t *testing.T) {
+	s := measure.Sum[units.LengthDim]{Terms: []measure.Term[units.LengthDim]{
+		measure.Plus("D", "bore", read(t, measure.LengthInstrument{Name: "gauge", Uncertainty: mm("0.002"), Freedom: 2}, "bore", "10"))}}
+	if got := s.Interval().Radius().Float64(units.Micrometre); math.Abs(got-4.53) > 0.005 {
+		t.Errorf("U = %.4f µm, want 4.53", got)
+	}
 }

@@ -21,6 +21,7 @@ async function begin() {
     document.getElementById("count").textContent = `${view.proven} of ${view.asked} proven`;
     for (const section of ["engine", "next", "missing", "gates", "shopping", "instruments", "card"]) document.getElementById("in-" + section).innerHTML = view[section];
     document.getElementById("undo").disabled = keeper.changes.length === 0;
+    if (!document.body.dataset.ready) performance.mark("usable");
     document.body.dataset.ready = view.revision;
   };
   const read = () => show(library.call("bench open", { name: keeper.name, text: keeper.text, beside: keeper.beside }));

@@ -144,7 +144,7 @@ function typing(act) {
       if (commas) input.value = input.value.replace(/(\d)\.(?=\d)/g, "$1,");
       input.setSelectionRange(input.value.length, input.value.length);
       input.focus({ preventScroll: true });
-    }
+    } else document.getElementById("sheet-title").focus({ preventScroll: true });
     if (sheet.text) judge();
   }
 
@@ -157,6 +157,7 @@ function typing(act) {
     verdict.hidden = store.hidden = stands.hidden = true;
     if (!dialog.open) dialog.showModal();
     body.scrollTop = 0;
+    document.getElementById("sheet-title").focus({ preventScroll: true });
   }
 
   body.addEventListener("click", async (event) => {
@@ -182,5 +183,5 @@ function typing(act) {
   store.addEventListener("click", () => keep(false));
   stands.addEventListener("click", () => keep(true));
   document.getElementById("close").addEventListener("click", () => dialog.close());
-  return { show, places, close: () => dialog.close(), open: () => dialog.open, again: () => dialog.open && edit && !field()?.value && show(edit) };
+  return { show, places, close: () => dialog.close(), open: () => dialog.open, again: () => dialog.open && edit && !last && show(edit, "", from) };
 }

@@ -65,7 +65,8 @@ const (
 	maxContents     = 2000 // parts of all packs and alternatives
 	maxStock        = 500
 	maxTrades       = 20
-	maxCases        = 10_000 // that the search for the cheapest looks at, and that for trades
+	maxCases        = 10_000     // that the search for the cheapest looks at, and that for trades
+	maxEffort       = 30_000_000 // what these cases cost together, counted as the cells of their tables
 )
 
 func buying(ctx context.Context, q Buy) (b Bought, err error) {
@@ -73,12 +74,13 @@ func buying(ctx context.Context, q Buy) (b Bought, err error) {
 		return b, err
 	}
 	order := purchase.Request[Item]{Needs: q.Needs, Stock: q.Stock, Packs: q.Packs}
-	p, err := purchase.Cheapest(WithWork(ctx, maxCases), order)
+	cases := q.cases()
+	p, err := purchase.Cheapest(WithWork(ctx, cases), order)
 	switch {
 	case err != nil && !errors.Is(err, context.DeadlineExceeded):
 		return b, err
 	case p == nil:
-		return b, &units.Error{Kind: ErrTooMuch, Where: "Buy", Found: fmt.Sprintf("no purchase among the first %d cases", maxCases), Fix: "ask for fewer needs at once, or with fewer alternatives"}
+		return b, &units.Error{Kind: ErrTooMuch, Where: "Buy", Found: fmt.Sprintf("no purchase among the first %d cases", cases), Fix: "ask for fewer needs at once, or with fewer alternatives"}
 	}
 	b = Bought{Packs: packsOf(p), Price: p.Price, Leftover: p.Leftover, Served: p.Served, Distance: p.Distance, Cheapest: p.Gap.IsZero(), Gap: p.Gap, Proof: p.Proof, Working: []units.Working{p.Working()}}
 	if p.Unproven != "" {
@@ -91,7 +93,7 @@ func buying(ctx context.Context, q Buy) (b Bought, err error) {
 	if p.Unproven == "price" || p.Unproven == "distance" {
 		return b, nil
 	}
-	trades, complete, err := purchase.Trades(WithWork(ctx, maxCases), order, p, q.Trades)
+	trades, complete, err := purchase.Trades(WithWork(ctx, cases), order, p, q.Trades)
 	if err != nil && !errors.Is(err, context.DeadlineExceeded) {
 		return b, err
 	}
@@ -108,6 +110,22 @@ func packsOf(p *purchase.Purchase[Item]) []PackCount {
 		list = append(list, PackCount{bought.Pack.Name, bought.N, *bought.Pack.Price})
 	}
 	return list
+}
+
+// cases is how many cases the search may look at: fewer of a large request, where each costs
+// more.
+func (q Buy) cases() int64 {
+	parts := map[Item]bool{}
+	columns := len(q.Packs)
+	for _, n := range q.Needs {
+		columns += len(n.Alternatives)
+		for _, a := range n.Alternatives {
+			for _, p := range a.Parts {
+				parts[p] = true
+			}
+		}
+	}
+	return int64(min(maxCases, maxEffort/(columns*len(parts)+1)))
 }
 
 // bounded returns what is too much.

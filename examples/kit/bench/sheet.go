@@ -95,7 +95,7 @@ func (b *benchJob) unitOf(kind string) string {
 }
 
 func title(text, note string) page.Markup {
-	return page.Join(page.El("h2", page.ID("sheet-title"), page.Text(capital(text))), page.If(note != "", page.El("p", page.Class("note"), page.Text(note))))
+	return page.Join(page.El("h2", page.ID("sheet-title"), page.Attr("tabindex", "-1"), page.Text(capital(text))), page.If(note != "", page.El("p", page.Class("note"), page.Text(note))))
 }
 
 // readingSheet is the sheet of one reading.
@@ -124,7 +124,7 @@ func (b *benchJob) readingSheet(s *Sheet, m job.Measurable, e Edit, with string)
 			if l.Key == string(Limits) {
 				name = "limits"
 			}
-			texts = append(texts, opener("small", Key(l.Key), m.Name, "", page.Attr("aria-label", name+" of "+m.Name+", "+l.Text), page.Text(name+" "+l.Text)))
+			texts = append(texts, opener("small", Key(l.Key), m.Name, "", page.Text(name+" "+l.Text)))
 		}
 		if len(texts) > 0 {
 			row("Expected", page.El("span", page.Class("ats"), page.Join(texts...)))

@@ -155,7 +155,7 @@ func (b *benchJob) boltSpot() page.Markup {
 			groups = append(groups, p.Group)
 		}
 	}
-	return page.Join(page.El("h2", page.ID("sheet-title"), page.Text("Bolts")), page.Each(groups, func(group string) page.Markup {
+	return page.Join(page.El("h2", page.ID("sheet-title"), page.Attr("tabindex", "-1"), page.Text("Bolts")), page.Each(groups, func(group string) page.Markup {
 		return page.Join(page.El("h3", page.Text(capital(group))), page.El("div", page.Class("places"), page.Each(b.bolts, func(p job.BoltPlace) page.Markup {
 			if p.Group != group {
 				return page.Markup{}
@@ -188,7 +188,7 @@ func (b *benchJob) spotSheet(at string) (page.Markup, bool) {
 	for _, p := range s.places {
 		names[p.Measurable.Name]++
 	}
-	return page.Join(page.El("h2", page.ID("sheet-title"), page.Text(s.title)), page.El("div", page.Class("places"), page.Each(s.places, func(p measuredAt) page.Markup {
+	return page.Join(page.El("h2", page.ID("sheet-title"), page.Attr("tabindex", "-1"), page.Text(s.title)), page.El("div", page.Class("places"), page.Each(s.places, func(p measuredAt) page.Markup {
 		title, said := p.Measurable.Name, ""
 		if names[p.Measurable.Name] > 1 {
 			title = p.Place.Name

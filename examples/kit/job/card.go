@@ -241,7 +241,7 @@ func (a *Assessment) words() []Word {
 // is, and the pins follow the mains.
 func (a *Assessment) crank() []Station {
 	e := a.Engine
-	found, items := map[string]string{}, map[string]Item{}
+	found, items := map[string]string{}, map[string]*Item{}
 	for _, g := range a.Groups {
 		if g.Quantity != "clearance" {
 			continue
@@ -250,8 +250,10 @@ func (a *Assessment) crank() []Station {
 			found[f.Name()] = f.Measured.Text
 		}
 	}
-	for _, i := range a.Items {
-		items[i.Name] = i
+	for i := range a.Items {
+		if a.Items[i].Quantity == "clearance" {
+			items[a.Items[i].Name] = &a.Items[i]
+		}
 	}
 	seat := func(bearing, location string) Seat {
 		s := a.shellsAt(bearing, location)
@@ -260,7 +262,7 @@ func (a *Assessment) crank() []Station {
 		if asked {
 			s.Standing = i.Standing
 		}
-		s.Clearance, s.Excused = found[name], i.Excuse != nil
+		s.Clearance, s.Excused = found[name], asked && i.Excuse != nil
 		return s
 	}
 	var list, pins []Station
@@ -347,10 +349,10 @@ func (a *Assessment) checks() []Check {
 		}
 	}
 	for i := 0; i < len(a.Items); {
-		likes := []Item{a.Items[i]} // the places of one line
-		for i++; i < len(a.Items) && a.Items[i].Group == likes[0].Group && a.Items[i].Quantity == likes[0].Quantity; i++ {
-			likes = append(likes, a.Items[i])
+		from := i
+		for i++; i < len(a.Items) && a.Items[i].Group == a.Items[from].Group && a.Items[i].Quantity == a.Items[from].Quantity; i++ {
 		}
+		likes := a.Items[from:i] // the places of one line
 		if likes[0].Before == After {
 			list = append(list, Check{"before " + After.String(), capital(obstacle(likes, len(likes)).What)})
 		}

@@ -40,7 +40,13 @@ func (j *Job) itemNames() []string {
 // expected are the items that follow from the engine, whatever was read: none of them
 // proven yet.
 func (j *Job) expected() []Item {
-	var items []Item
+	n := 1
+	for _, m := range j.lines {
+		if m.expected {
+			n += len(m.quantities()) * len(m.at)
+		}
+	}
+	items := make([]Item, 0, n)
 	for _, m := range j.lines {
 		if !m.expected {
 			continue
@@ -72,7 +78,7 @@ func newItem(group, location, quantity string, before Phase) Item {
 // items are the expected items with what is known of them.
 func (j *Job) items(a *Assessment) []Item {
 	items := j.expected()
-	at := map[string]*Item{}
+	at := make(map[string]*Item, len(items))
 	for i := range items {
 		at[items[i].Name] = &items[i]
 	}
@@ -91,8 +97,11 @@ func (j *Job) items(a *Assessment) []Item {
 			set(l.Name(), Wrong, "%s", l.State)
 		}
 	}
-	for _, f := range a.Verdicts() {
-		set(f.Name(), f.standing(), "%s", f.summary())
+	for _, g := range a.Groups {
+		for i := range g.Findings {
+			f := &g.Findings[i]
+			set(f.Name(), f.standing(), "%s", f.summary())
+		}
 	}
 	for _, s := range a.Shells {
 		for _, at := range s.Locations {

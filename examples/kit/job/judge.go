@@ -140,9 +140,17 @@ func (j *Job) fittingAt(m *measured, quantity, location string) fitting {
 	return j.fitting(m, quantity, location)
 }
 
-// share makes known once what the clearance of a bearing is, which other lines start from.
+// share makes known once what the clearance of a bearing is, which other lines start from, and
+// the stations of a size, by which its form is judged too.
 func (j *Job) share() {
 	for _, m := range j.lines {
+		for location, e := range m.taken {
+			if m.form == size && len(e.along) > 0 && e.stations == nil {
+				of := e
+				e.stations = sync.OnceValues(func() (measure.Stations[units.LengthDim], bool) { return m.stationsOf(of) })
+				m.taken[location] = e
+			}
+		}
 		if !m.isBearing() {
 			continue
 		}

@@ -53,9 +53,10 @@ type entry struct {
 	path     string
 	text     string
 	reading  measure.LengthReading
-	along    [][]measure.LengthReading // of what was read at several stations, by plane and direction
-	spanned  measure.LengthReading     // of several stations, the span
-	by       string                    // the instrument of a size
+	along    [][]measure.LengthReading                        // of what was read at several stations, by plane and direction
+	spanned  measure.LengthReading                            // of several stations, the span
+	stations func() (measure.Stations[units.LengthDim], bool) // stationsOf, once the job is read
+	by       string                                           // the instrument of a size
 	pressure measure.Reading[units.PressureDim]
 	mass     measure.Reading[units.MassDim]
 	ratio    measure.Reading[units.RatioDim]
@@ -217,6 +218,7 @@ func (r *reader) readLine(m *measured, s source) {
 		}
 		readings, at = map[string]string{m.at[0]: t.Reading}, path
 	}
+	m.taken = make(map[string]entry, len(readings))
 	for _, location := range slices.Sorted(maps.Keys(readings)) {
 		here := at + "." + location
 		if t.Reading != "" {

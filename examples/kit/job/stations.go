@@ -72,6 +72,9 @@ func (r *reader) located(m *measured, t typed, e entry) bool {
 // stationsOf are the stations of a reading, with the claims that are made of them: of a
 // part that is judged for its form all of them together, else the largest and the smallest.
 func (m *measured) stationsOf(e entry) (measure.Stations[units.LengthDim], bool) {
+	if e.stations != nil {
+		return e.stations()
+	}
 	s, err := measure.NewStations(e.along, m.claims()...)
 	return s, err == nil
 }

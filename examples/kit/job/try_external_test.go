@@ -109,7 +109,7 @@ func TestTryRefuses(t *testing.T) {
 		{"main bearing clearance", "9", "0.060 mm", "no such place"},
 		{"main bearing clearing", "1", "0.060 mm", "no such place"},
 		{"main bearing clearance", "1", "0.061 mm", "0.061"},
-		{"main bearing clearance", "1", "", "missing"},
+		{"main bearing clearance", "1", "", "Missing"},
 		{"main bearing clearance", "1", "<script>", "<script>"},
 		{"main journal", "3", "58.360", "unit"},
 		{"main journal", "3", "wire: 58.360 mm", `"wire"`},

@@ -77,13 +77,19 @@ func showDeciding(at []int64) (view, error) {
 		"Of all journals, " + percent(consumer) + " are outside and fitted, and " + percent(producer) + " are inside and refused.",
 		"At your prices that costs as much as scrapping " + percent(price*consumer+producer) + " of all journals. Of the guard bands drawn here, the cheapest is " + micrometres(best, 1) + ", at " + percent(bestCost) + ".",
 	}}
+	fitted, refused, both := page.Series{Name: "bad and fitted", X: x, Y: bad}, page.Series{Name: "good and refused", X: x, Y: good}, page.Series{Name: "cost", X: x, Y: cost}
+	stands := float64(at[2])
 	v.charts = []page.Markup{
 		page.Lines{ID: "deciding-1", Title: "Both risks, over the guard band", X: page.Axis{Name: "guard band, of U", Unit: "%"}, Y: page.Axis{Name: "share of all parts", Unit: "%"}, FromZero: true,
-			Lines: []page.Series{{Name: "bad and fitted", X: x, Y: bad}, {Name: "good and refused", X: x, Y: good}}, Readings: []page.Span{{From: float64(at[2]), To: float64(at[2])}}}.Figure(),
+			Lines: []page.Series{fitted, refused, here(stands, fitted, refused)}}.Figure(),
 		page.Lines{ID: "deciding-2", Title: "What both cost together", X: page.Axis{Name: "guard band, of U", Unit: "%"}, Y: page.Axis{Name: "cost, of a good part", Unit: "%"}, FromZero: true,
-			Lines: []page.Series{{Name: "cost", X: x, Y: cost}}, Readings: []page.Span{{From: float64(at[2]), To: float64(at[2])}}}.Figure(),
+			Lines: []page.Series{both, here(stands, both)}}.Figure(),
 	}
-	v.workings = []units.Working{acceptance(limits, guard, accepted), {Name: "cost of wrong verdicts", Formula: "K = k · RC + RP", Numbers: number(price, 3) + " · " + percent(consumer) + " + " + percent(producer), Result: percent(price*consumer + producer),
+	risks, err := process.Working(limits, guard, u, mm)
+	if err != nil {
+		return view{}, err
+	}
+	v.workings = []units.Working{risks, {Name: "cost of wrong verdicts", Formula: "K = k · RC + RP", Numbers: number(price, 3) + " · " + percent(consumer) + " + " + percent(producer), Result: percent(price*consumer + producer),
 		Source: "JCGM 106:2012, 9, for the two risks RC and RP", Notes: []string{"k is what a bad part that is fitted costs, in good ones that are scrapped"}}}
 	return v, nil
 }
@@ -119,7 +125,7 @@ func acceptTask(d *draws) setter {
 }
 
 func guardTask(d *draws) setter {
-	u := millimetres(d.from(20, 80, 1), 4)
+	u := millimetres(d.from(200, 800, 1), 5)
 	risk := d.from(1, 5, 1) // percent
 	factor := func(p decimal.Decimal) units.Ratio {
 		k, err := measure.CoverageFactor(p, 0)

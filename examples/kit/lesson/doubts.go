@@ -130,7 +130,7 @@ func squares(terms ...units.Length) units.Length {
 }
 
 func oneMicrometerTask(d *draws) setter {
-	m, g := millimetres(d.from(2, 9, 1), 3), millimetres(d.from(2, 12, 1), 3)
+	m, g := millimetres(d.from(20, 90, 1), 4), millimetres(d.from(20, 120, 1), 4)
 	micrometer, gauge := measure.LengthInstrument{Name: "micrometer", Uncertainty: m}, measure.LengthInstrument{Name: "bore gauge", Uncertainty: g}
 	sum := sumOf(
 		measure.Plus("D", "housing bore", mustRead(&gauge, "housing bore", millimetres(567990+d.from(0, 9, 1), 4))),

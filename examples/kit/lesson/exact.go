@@ -115,15 +115,15 @@ func shims(n int64) page.Markup {
 		if err != nil {
 			continue
 		}
-		x, y = append(x, float64(i)), append(y, off.Sub(tenth.MulInt(i)).MulInt(1_000_000_000_000).Float64(units.Micrometre)*1e3) // of 1e-15 mm
+		x, y = append(x, float64(i)), append(y, off.Sub(tenth.MulInt(i)).MulInt(1e16).Float64(units.Millimetre))
 	}
-	return page.Lines{ID: "exact-2", Title: "How far the binary sum is off, in units of the fifteenth decimal place", X: page.Axis{Name: "shims"}, Y: page.Axis{},
+	return page.Lines{ID: "exact-2", Title: "How far the binary sum is off", X: page.Axis{Name: "shims"}, Y: page.Axis{Name: "binary less exact", Unit: "10⁻¹⁶ mm"},
 		Lines: []page.Series{{Name: "binary sum less the exact one", X: x, Y: y}}}.Figure()
 }
 
 func limitsTask(d *draws) setter {
-	lo := d.from(8, 30, 1)
-	limits := units.Between(quantity(units.Inch, lo, 4), quantity(units.Inch, lo+d.from(9, 24, 1), 4))
+	lo := d.from(8, 60, 1)
+	limits := units.Between(quantity(units.Inch, lo, 4), quantity(units.Inch, lo+d.from(9, 40, 1), 4))
 	factor := quantity(units.Inch, 1, 0).WrittenBare(units.Millimetre)
 	t := &task[units.LengthDim]{unit: units.Millimetre, places: 3, round: inward, exact: limits,
 		text:    "A manual states the limits of a clearance in inches. Convert them for a gauge that reads millimetres, so that the gauge passes no bearing that the manual refuses.",

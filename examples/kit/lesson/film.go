@@ -25,7 +25,7 @@ func oilFilm() *Lesson {
 		},
 		Caution: film.Caution + " The engine on this page is invented.",
 		Controls: []Control{
-			slider("Load on the bearing", 10, 80, 5, 30, 1, "kN"),
+			slider("Load on the bearing", 10, 80, 5, 20, 1, "kN"),
 			slider("Speed", 600, 3000, 100, 2100, 0, "rpm"),
 			slider("Oil comes in at", 60, 110, 5, 80, 0, "°C"),
 			slider("Running clearance", 40, 110, 2, 68, 3, "mm"),
@@ -73,16 +73,16 @@ func showFilm(at []int64) (view, error) {
 			best = &sweep[i]
 		}
 	}
-	here := c.Bearing
-	here.Clearance = clearance
-	if work, err := here.Work(c.Duty, c.Oil); err != nil {
+	bearing := c.Bearing
+	bearing.Clearance = clearance
+	if work, err := bearing.Work(c.Duty, c.Oil); err != nil {
 		v.said = append(v.said, "At a clearance of "+clearance.String()+" no film carries this load: "+err.Error()+".")
 	} else {
 		n := work.Film.Numbers
 		v.said = append(v.said, "At a clearance of "+clearance.String()+" the film is "+micrometres(work.Film.Least, 2)+" at its thinnest, and "+work.Temperature.Format(units.Celsius, 0, units.HalfEven)+" warm. Friction makes "+work.Film.Power.Format(units.Watt, 0, units.HalfEven)+" of heat.",
 			"The least film is "+fixed(c.Surfaces.Lambda(work.Film.Least), 1)+" times the combined roughness of the surfaces.")
 		for _, doubt := range work.Doubts(c.Surfaces) {
-			v.said = append(v.said, "This result may not hold: "+doubt.About+". The "+doubt.Quantity+" is "+number(doubt.Number, 3)+"; it should not pass "+number(doubt.Threshold, 3)+".")
+			v.said = append(v.said, "This result may not hold: "+doubt.About+" ("+doubt.Quantity+": "+number(doubt.Number, 3)+", which should not pass "+number(doubt.Threshold, 3)+").")
 		}
 		v.workings = []units.Working{{Name: "from the clearance to the least film", Formula: "h = c/2 · (1 - ε)", Numbers: clearance.WrittenBare(units.Micrometre) + " / 2 · (1 - " + fixed(n.Eccentricity, 4) + ")", Result: micrometres(work.Film.Least, 2), Notes: []string{"c is the clearance on the diameter; ε is how far the journal stands off the middle, in parts of c/2"}},
 			{Name: "from friction to the temperature", Formula: "M ω = H Qs ΔT, T = inlet + ΔT/2", Numbers: work.Film.Power.Format(units.Watt, 1, units.HalfEven) + " = " + c.Oil.Heat.String() + " · " + work.Film.SideFlow.Format(units.LitrePerMinute, 3, units.HalfEven) + " · " + work.Rise.Format(units.KelvinDifference, 1, units.HalfEven), Result: work.Temperature.Format(units.Celsius, 1, units.HalfEven),
@@ -91,14 +91,25 @@ func showFilm(at []int64) (view, error) {
 	if best == nil {
 		v.said = append(v.said, "At none of the clearances drawn here does a film carry this load.")
 	} else {
-		v.said = append(v.said, "Of the clearances computed for the picture, the film is thickest at "+best.Clearance.Written(units.Millimetre)+": "+micrometres(best.State.Work.Film.Least, 2)+". The limits are "+limits.String()+".")
+		v.said = append(v.said, "Of the clearances computed for the picture, the film is thickest at "+best.Clearance.Written(units.Millimetre)+": "+micrometres(best.State.Work.Film.Least, 2)+". At the ends it is "+ends(sweep)+". The limits are "+limits.String()+".")
 	}
 	chart := func(id, title string, s page.Series, y page.Axis) page.Markup {
-		return page.Lines{ID: id, Title: title, X: page.Axis{Name: "running clearance", Unit: "mm"}, Y: y, Lines: []page.Series{s}, Limits: span(limits, units.Millimetre), LimitsName: "the limits",
-			Readings: []page.Span{span(units.Exactly(clearance), units.Millimetre)}, Empty: "no film carries this load"}.Figure()
+		return page.Lines{ID: id, Title: title, X: page.Axis{Name: "running clearance", Unit: "mm"}, Y: y, Lines: []page.Series{s, here(clearance.Float64(units.Millimetre), s)}, Limits: span(limits, units.Millimetre), LimitsName: "the limits",
+			Empty: "no film carries this load"}.Figure()
 	}
 	v.charts = []page.Markup{chart("film-1", "Least film over clearance", thin, page.Axis{Name: "least film", Unit: "µm"}), chart("film-2", "Temperature over clearance", warm, page.Axis{Name: "temperature", Unit: "°C"})}
 	return v, nil
+}
+
+// ends is the least film at the two ends of a sweep.
+func ends(sweep []film.SweepPoint) string {
+	say := func(p film.SweepPoint) string {
+		if p.State == nil {
+			return "none at " + p.Clearance.String()
+		}
+		return micrometres(p.State.Work.Film.Least, 2) + " at " + p.Clearance.String()
+	}
+	return say(sweep[0]) + " and " + say(sweep[len(sweep)-1])
 }
 
 func leastFilmTask(d *draws) setter {

@@ -89,7 +89,7 @@ func showInterval(at []int64) (view, error) {
 }
 
 func bladesTask(d *draws) setter {
-	goes, step, tolerance := d.from(10, 60, 5), d.from(5, 10, 5), d.from(2, 6, 1)
+	goes, step, tolerance := d.from(10, 60, 1), d.from(3, 10, 1), d.from(2, 6, 1)
 	blade, next, off := millimetres(goes, 2), millimetres(goes+step, 2), millimetres(tolerance, 3)
 	blades := measure.Feelers{Blades: []units.Length{blade, next}, Tolerance: off}
 	gap, err := blades.Gap("end play", &blade, &next)

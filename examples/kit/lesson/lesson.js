@@ -50,8 +50,8 @@ function lesson(library) {
     clearTimeout(spoken);
     spoken = setTimeout(() => { one("#spoken").textContent = one("#said").textContent; }, 700);
   };
-  // A redraw that is slow waits until the slider rests.
-  let asked = false, took = 0, resting = 0;
+  // A redraw that is slow leaves time for the slider between two of them.
+  let asked = false, took = 0;
   const redraw = () => {
     asked = false;
     const from = performance.now();
@@ -64,13 +64,10 @@ function lesson(library) {
     took = performance.now() - from;
   };
   const soon = () => {
-    clearTimeout(resting);
-    if (took > 100) {
-      resting = setTimeout(redraw, 120);
-    } else if (!asked) {
-      asked = true;
-      requestAnimationFrame(redraw);
-    }
+    if (asked) return;
+    asked = true;
+    if (took > 100) setTimeout(redraw, took);
+    else requestAnimationFrame(redraw);
   };
   for (const c of controls) c.addEventListener("input", soon);
   if (controls.some((c) => c.value !== c.dataset.start)) redraw(); // a browser may keep where sliders stood

@@ -59,3 +59,19 @@ func ratio(a, b int64) *big.Rat { return big.NewRat(a, b) }
 func micrometres(q units.Length, places int32) string {
 	return q.Format(units.Micrometre, places, units.HalfEven)
 }
+
+// here is an upright line where a slider stands, as high as the highest of the lines.
+func here(at float64, lines ...page.Series) page.Series {
+	s := page.Series{Name: "where the slider stands", X: []float64{at, at}, Y: []float64{math.Inf(1), math.Inf(-1)}}
+	for _, l := range lines {
+		for _, y := range l.Y {
+			if !math.IsNaN(y) {
+				s.Y = []float64{min(s.Y[0], y), max(s.Y[1], y)}
+			}
+		}
+	}
+	if s.Y[0] > s.Y[1] {
+		return page.Series{Name: s.Name}
+	}
+	return s
+}

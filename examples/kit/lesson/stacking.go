@@ -143,16 +143,9 @@ func showStacking(at []int64) (view, error) {
 	}
 	sampled := "Of " + strconv.Itoa(trials) + " sets of parts that were drawn, " + strconv.FormatInt(run.Below+run.Above, 10) + " make a gap outside the limits: " + percent(*run.Outside) + ", give or take " + percent(*run.Uncertainty) + "."
 	h := page.Histogram{ID: "stacking-1", Title: "How the gap is spread", X: page.Axis{Name: c.name, Unit: "mm"}, Y: page.Axis{Name: "density", Unit: "1/mm"}, Limits: span(c.limits, mm), LimitsName: "the limits"}
-	edges := bins(run)
-	counted, err := run.Histogram(edges...)
-	if err != nil {
-		return view{}, err
-	}
-	h.Edges = edges
-	for i := range edges[1:] {
-		h.Heights = append(h.Heights, counted[i+1].Value/(edges[i+1]-edges[i]))
-	}
-	v.workings = []units.Working{plain.Working(mm), worst.Working(mm)}
+	edges, heights := counted(run)
+	h.Edges, h.Heights = edges, heights
+	v.workings = []units.Working{worst.Working(mm), plain.Working(mm), run.Working()}
 	if law, err := s.Law(); err != nil {
 		v.said = append(v.said, "Sizes that hang together and are not normal have no exact sum here; what they do is sampled.", sampled)
 	} else {
@@ -160,6 +153,11 @@ func showStacking(at []int64) (view, error) {
 		if err != nil {
 			return view{}, err
 		}
+		working, err := law.Working(c.limits)
+		if err != nil {
+			return view{}, err
+		}
+		v.workings = append([]units.Working{working}, v.workings...)
 		cover, err := law.Coverage(0.9973)
 		if err != nil {
 			return view{}, err
@@ -167,7 +165,7 @@ func showStacking(at []int64) (view, error) {
 		rows = append(rows, on("exact, "+percent(0.9973)+" of all gaps", cover, c.limits, mm, 3))
 		v.said = append(v.said, "By the exact distribution, "+percent(capability.Outside.Value)+" of all gaps lie outside the limits. "+sampled)
 		curve := page.Series{Name: "exact density"}
-		const points = 60
+		const points = 48
 		for i := range points + 1 {
 			x := edges[0] + (edges[len(edges)-1]-edges[0])*float64(i)/points
 			gap, err := mm.OfFloat64(x, 6)
@@ -189,14 +187,24 @@ func showStacking(at []int64) (view, error) {
 	return v, nil
 }
 
-// bins are edges of a histogram over four standard deviations of the trials to either side.
-func bins(run *stack.Outcome) []float64 {
+// counted is the density of the trials over four standard deviations to either side, in whole
+// numbers of an Outcome's own bins.
+func counted(run *stack.Outcome) (edges, heights []float64) {
 	const n = 24
-	edges := make([]float64, n+1)
-	for i := range edges {
-		edges[i] = run.Mean + run.StdDev*8*(float64(i)/n-0.5)
+	own := run.StdDev * 8 / n / run.BinWidth
+	step := max(1, int(own+0.5))
+	first := (len(run.Bins) - n*step) / 2
+	for i := range n + 1 {
+		edges = append(edges, run.BinStart+float64(first+i*step-1)*run.BinWidth)
 	}
-	return edges
+	for i := range n {
+		in := int64(0)
+		for _, trials := range run.Bins[first+i*step : first+(i+1)*step] {
+			in += trials
+		}
+		heights = append(heights, float64(in)/float64(run.Trials)/(float64(step)*run.BinWidth))
+	}
+	return edges, heights
 }
 
 // drawn is a stack for a task, in hundredths.

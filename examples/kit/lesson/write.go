@@ -118,7 +118,7 @@ func (l *Lesson) markup(shown [3]page.Markup, both [2]Exercise) page.Markup {
 				page.El("div", page.ID("said"), page.Class("said"), shown[0]),
 				page.El("p", page.ID("spoken"), page.Class("hidden"), page.Attr("role", "status")),
 				page.El("div", page.ID("charts"), page.Class("charts"), shown[1]),
-				page.El("details", page.Class("workings"), page.Attr("open", ""), page.El("summary", page.Text("The working")), page.El("div", page.ID("working"), shown[2]))),
+				page.El("details", page.Class("workings"), page.Attr("open", ""), page.El("summary", page.El("h3", page.Text("The working"))), page.El("div", page.ID("working"), shown[2]))),
 			page.El("section", page.Attr("aria-labelledby", "try"), page.El("h2", page.ID("try"), page.Text("Try this")),
 				page.El("ul", page.Each(l.Try, func(text string) page.Markup { return page.El("li", page.Text(text)) }))),
 			page.El("section", page.Attr("aria-labelledby", "exercises"), page.El("h2", page.ID("exercises"), page.Text("Exercises")), seedField(), tasks),

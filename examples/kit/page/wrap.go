@@ -2,6 +2,7 @@ package page
 
 import (
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -11,9 +12,15 @@ func Wrap(text string, most int) (lines []string) {
 	if fits(text, most) {
 		return []string{text}
 	}
-	if !fits(text, len(text)) {
-		text = strings.Join(strings.Fields(text), " ")
+	before := ' '
+	for _, c := range text + " " {
+		if c != ' ' && unicode.IsSpace(c) || c == ' ' && before == ' ' {
+			text = strings.Join(strings.Fields(text), " ") // one blank between words, as most texts have it
+			break
+		}
+		before = c
 	}
+	lines = make([]string, 0, len(text)/max(most, 1)+1)
 	for text != "" {
 		end, blank := 0, 0 // of as many letters as fit, and the last blank among them
 		for n := 0; n < most && end < len(text); n++ {

@@ -16,12 +16,16 @@ import (
 // it is opened.
 const width = 80
 
+// large is how many bytes half of a large engine's record has. Memory that nothing is written to
+// costs nothing, and to copy a buffer that grows does.
+const large = 1 << 18
+
 // writeText writes the record for reading.
 func writeText(w io.Writer, a *job.Assessment) error {
-	workings := sheet{new(bytes.Buffer)}
+	workings := sheet{bytes.NewBuffer(make([]byte, 0, large))}
 	var apart sync.WaitGroup // the workings are half of the text, and no other part asks for them
 	apart.Go(func() { workings.workings(a.Groups) })
-	p := sheet{new(bytes.Buffer)}
+	p := sheet{bytes.NewBuffer(make([]byte, 0, large))}
 	p.card(a)
 	p.line("")
 	p.line(strings.Repeat("=", width))
@@ -200,7 +204,7 @@ func (p sheet) workings(groups []job.Group) {
 			if p.w.Len() == 0 {
 				p.section("Working")
 			}
-			for l := range strings.Lines(f.Working.Text()) {
+			for l := range strings.SplitSeq(f.Working.Text(), "\n") {
 				text := strings.TrimLeft(l, " ")
 				p.wrapped(strings.Repeat(" ", len(l)-len(text)), text)
 			}

@@ -293,13 +293,15 @@ func (e *Evaluator) close(stack []step, first cellKey) int {
 		words = append(words, fmt.Sprintf("… (%d cells)", len(ring)))
 	}
 	why := "it depends on itself, through " + strings.Join(append(words, ring[0].String()), " → ")
+	const longest = 1000 // of rings of which every cell keeps its own reason
+	v := unknown(ring[0].String() + ": " + why)
+	v.n = located
 	for i, s := range stack[from:] {
-		v := unknown(ring[i].String() + ": " + why)
-		v.n = located
-		e.know(s.key, Pair{v, v})
-		if len(ring) <= 1000 {
+		if len(ring) <= longest {
+			v.text = ring[i].String() + ": " + why
 			e.rings[s.key] = ring
 		}
+		e.know(s.key, Pair{v, v})
 	}
 	return from
 }

@@ -3,6 +3,7 @@ package check
 import (
 	"cmp"
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"sort"
@@ -596,7 +597,11 @@ func (k *checking) holds(key cellKey) value {
 func (k *checking) evaluated(e *calc.Evaluator, name string, at sheet.Place, exact bool) value {
 	p, err := e.At(k.ctx, name, at)
 	if err != nil {
-		return value{kind: isUnknown, text: err.Error()}
+		why := err.Error()
+		if refused := (*calc.Refusal)(nil); errors.As(err, &refused) {
+			why = refused.Why // without the cell, so that it is one reason for all cells that have it
+		}
+		return value{kind: isUnknown, text: why}
 	}
 	v := p.Binary
 	if exact && p.Exact.Kind() != calc.KindUnknown {

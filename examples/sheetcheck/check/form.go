@@ -50,14 +50,22 @@ func (k *checking) sameFormula(c *claim) bool {
 	if own == nil || pattern.TableColumns(c.base) {
 		return false // which is found out for the cell
 	}
+	if own == c.common {
+		return c.isRight
+	}
 	if same, known := c.alike[own]; known {
 		return same
 	}
-	if c.alike == nil {
-		c.alike = map[*calc.Form]bool{}
+	same := pattern.Relative(pattern.Resolve(k.book, c.sheet, c.at, c.right()), c.at) == pattern.Relative(k.actual(c), c.at)
+	switch {
+	case c.common == nil:
+		c.common, c.isRight = own, same
+	case c.alike == nil:
+		c.alike = map[*calc.Form]bool{own: same}
+	default:
+		c.alike[own] = same
 	}
-	c.alike[own] = pattern.Relative(pattern.Resolve(k.book, c.sheet, c.at, c.right()), c.at) == pattern.Relative(k.actual(c), c.at)
-	return c.alike[own]
+	return same
 }
 
 // changes reports whether the book as it should be is another one than it is.

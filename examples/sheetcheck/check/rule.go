@@ -36,9 +36,11 @@ type rule struct {
 
 	usual *consensus // what the column's own formulas read
 
-	form      *calc.Form          // the right formula as evaluators read it
-	qualified *calc.Form          // likewise, with the sheet before every cell
-	alike     map[*calc.Form]bool // formulas that cells have, and whether they are the right one
+	form      *calc.Form // the right formula as evaluators read it
+	qualified *calc.Form // likewise, with the sheet before every cell
+	common    *calc.Form // the formula that a cell had which was looked at first, and whether it is the right one
+	isRight   bool
+	alike     map[*calc.Form]bool // others
 }
 
 // A slip is another formula that people write by mistake.

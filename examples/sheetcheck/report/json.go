@@ -58,7 +58,7 @@ type (
 		Cell  string `json:"cell"`
 		Why   string `json:"why"`
 
-		To     string `json:"to,omitempty"`     // the last of the cells, if they are values that nobody looked at
+		To     string `json:"to,omitempty"`     // the last of the cells, if they are values that nobody looked at, or more than manyCells
 		Values int    `json:"values,omitempty"` // how many they are
 	}
 	jsonUnderstanding struct {
@@ -93,11 +93,20 @@ type (
 	}
 )
 
+// manyCells is how many cells one below another have an entry each, that are not checked for one reason.
+const manyCells = 100
+
 func writeJSON(w io.Writer, r *check.Result, u *understand.Understanding) error {
 	out := jsonReport{Title: r.Title, File: r.File, Encoding: r.Encoding, Locations: r.Rows, Claims: r.Claims, Understanding: understood(u),
 		Findings: toJSON(r.Findings), Latent: toJSON(r.Latent), Follows: toJSON(r.Follows), Unchecked: []jsonUnchecked{}, Coverage: r.Coverage, Notes: r.Notes, Caution: Caution}
-	for _, x := range r.Unchecked {
-		out.Unchecked = append(out.Unchecked, jsonUnchecked{Sheet: x.Sheet, Cell: x.At.String(), Why: x.Why})
+	for _, s := range spans(r) {
+		if s.cells() > manyCells {
+			out.Unchecked = append(out.Unchecked, jsonUnchecked{Sheet: s.sheet, Cell: s.first.String(), Why: s.why, To: s.last.String(), Values: s.cells()})
+			continue
+		}
+		for p := s.first; p.Row <= s.last.Row; p.Row++ {
+			out.Unchecked = append(out.Unchecked, jsonUnchecked{Sheet: s.sheet, Cell: p.String(), Why: s.why})
+		}
 	}
 	for _, v := range r.Unlooked {
 		out.Unchecked = append(out.Unchecked, jsonUnchecked{Sheet: v.Sheet, Cell: v.Cells.First.String(), Why: v.Why, To: v.Cells.Last.String(), Values: v.Count})

@@ -170,3 +170,40 @@ func TestAnswer(t *testing.T) {
 		t.Errorf("lines %q, below %q", a.Lines, a.Below)
 	}
 }
+
+// TestUncheckedTogether: cells below one another that were not checked for one reason are said
+// as a range: in the text always, in JSON if they are many.
+func TestUncheckedTogether(t *testing.T) {
+	r := &check.Result{File: "mains.xlsx", Coverage: check.Coverage{Cells: 205}}
+	for row := 9; row < 209; row++ {
+		r.Unchecked = append(r.Unchecked, check.Unchecked{Sheet: "Mains", At: sheet.Place{Row: row, Column: 8}, Why: "the work is used up"})
+		if row < 11 {
+			r.Unchecked = append(r.Unchecked, check.Unchecked{Sheet: "Mains", At: sheet.Place{Row: row, Column: 9}, Why: "no value"})
+		}
+	}
+	r.Unchecked = append(r.Unchecked, check.Unchecked{Sheet: "Mains", At: sheet.Place{Row: 300, Column: 8}, Why: "the work is used up"})
+	var text, js bytes.Buffer
+	if err := report.Write(&text, record.Text, r, nil); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"\n  Mains!H9:H208, Mains!H300: the work is used up\n", "\n  Mains!I9:I10: no value\n"} {
+		if !strings.Contains(text.String(), want) {
+			t.Errorf("the text lacks %q:\n%s", want, text.String())
+		}
+	}
+	if err := report.Write(&js, record.JSON, r, nil); err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Unchecked []struct {
+			Cell, To string
+			Values   int
+		}
+	}
+	if err := json.Unmarshal(js.Bytes(), &got); err != nil {
+		t.Fatal(err)
+	}
+	if n := got.Unchecked; len(n) != 4 || n[0].Cell != "H9" || n[0].To != "H208" || n[0].Values != 200 || n[1].Cell != "I9" || n[2].Cell != "I10" || n[3].Cell != "H300" || n[3].To != "" {
+		t.Errorf("JSON has %+v", n)
+	}
+}

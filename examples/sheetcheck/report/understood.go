@@ -7,6 +7,7 @@ import (
 
 	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/examples/sheetcheck/sheet"
 	"example.com/closefit/examples/sheetcheck/understand"
 )
 
@@ -121,22 +122,58 @@ func unlooked(r *check.Result) (lines []string) {
 	return lines
 }
 
+// A span is cells of one column, one below another, that were not checked for one reason.
+type span struct {
+	sheet       string
+	first, last sheet.Place
+	why         string
+}
+
+func (s *span) cells() int { return s.last.Row - s.first.Row + 1 }
+
+func (s *span) String() string {
+	text := at(s.sheet, s.first.String())
+	if s.cells() > 1 {
+		text += ":" + s.last.String()
+	}
+	return text
+}
+
+// spans puts the cells together that were not checked.
+func spans(r *check.Result) (all []span) {
+	type column struct {
+		sheet, why string
+		column     int
+	}
+	open := map[column]int{}
+	for _, u := range r.Unchecked {
+		key := column{u.Sheet, u.Why, u.At.Column}
+		if i, ok := open[key]; ok && all[i].last.Row+1 == u.At.Row {
+			all[i].last = u.At
+			continue
+		}
+		open[key] = len(all)
+		all = append(all, span{u.Sheet, u.At, u.At, u.Why})
+	}
+	return all
+}
+
 // unchecked returns the cells that were not checked with the reason, those of one reason
 // together.
 func unchecked(r *check.Result) []string {
 	const shown = 12
 	var order []string
 	cells, more := map[string][]string{}, map[string]int{}
-	for _, u := range r.Unchecked {
-		some := cells[u.Why]
+	for _, s := range spans(r) {
+		some := cells[s.why]
 		switch len(some) {
 		case shown:
-			more[u.Why]++
+			more[s.why] += s.cells()
 			continue
 		case 0:
-			order = append(order, u.Why)
+			order = append(order, s.why)
 		}
-		cells[u.Why] = append(some, at(u.Sheet, u.At.String()))
+		cells[s.why] = append(some, s.String())
 	}
 	var lines []string
 	for _, why := range order {

@@ -17,7 +17,7 @@ import (
 )
 
 // missing skips a test for what it needs and there is not; where PAGETEST is whole it fails.
-func missing(t *testing.T, what string) {
+func missing(t testing.TB, what string) {
 	t.Helper()
 	if os.Getenv("PAGETEST") == "whole" {
 		t.Fatal(what)
@@ -26,7 +26,7 @@ func missing(t *testing.T, what string) {
 }
 
 // node returns the path of node.
-func node(t *testing.T) string {
+func node(t testing.TB) string {
 	t.Helper()
 	path, err := exec.LookPath("node")
 	if err != nil {
@@ -42,7 +42,7 @@ var once struct {
 }
 
 // written returns a folder that has the package in its node_modules.
-func written(t *testing.T) string {
+func written(t testing.TB) string {
 	t.Helper()
 	once.Do(func() {
 		if once.folder, once.err = os.MkdirTemp("", "closefit-"); once.err == nil {
@@ -62,7 +62,7 @@ func TestMain(m *testing.M) {
 }
 
 // run runs a command in the folder of the package and returns what it says.
-func run(t *testing.T, env []string, name string, args ...string) string {
+func run(t testing.TB, env []string, name string, args ...string) string {
 	t.Helper()
 	c := exec.CommandContext(t.Context(), name, args...)
 	c.Dir, c.Env = written(t), append(os.Environ(), env...)
@@ -74,16 +74,49 @@ func run(t *testing.T, env []string, name string, args ...string) string {
 }
 
 // put writes a file into the folder of the package.
-func put(t *testing.T, name string, text []byte) {
+func put(t testing.TB, name string, text []byte) {
 	t.Helper()
 	if err := os.WriteFile(filepath.Join(written(t), name), text, 0o644); err != nil {
 		t.Fatal(err)
 	}
 }
 
-func read(t *testing.T, name string) []byte {
+func read(t testing.TB, name string) []byte {
 	t.Helper()
 	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+// answerOf is the answer of the library compiled for this machine.
+func answerOf(t testing.TB, document []byte) string {
+	return string(whole.Questions().Answer(t.Context(), document))
+}
+
+func native(t testing.TB, c asktest.Case) string { return answerOf(t, c.Document()) }
+
+// cases are the questions of asktest, with the answers of the library. Of the records, which take
+// most of the time, they are a sample unless everything is tried.
+func cases(t testing.TB) []byte {
+	t.Helper()
+	type asked struct {
+		Name     string `json:"name"`
+		Document string `json:"document"`
+		Reply    string `json:"reply"`
+	}
+	var list []asked
+	chosen := asktest.Library()
+	for i, c := range asktest.Records() {
+		if i%thorough.Every(7) == 0 {
+			chosen = append(chosen, c)
+		}
+	}
+	for _, c := range chosen {
+		list = append(list, asked{c.Name, string(c.Document()), native(t, c)})
+	}
+	text, err := json.Marshal(list)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -94,22 +127,9 @@ func read(t *testing.T, name string) []byte {
 // this machine, byte for byte, and what else a module has to stand.
 func TestNode(t *testing.T) {
 	node := node(t)
-	type asked struct {
-		Name     string `json:"name"`
-		Document string `json:"document"`
-		Reply    string `json:"reply"`
-	}
-	var cases []asked
-	for _, c := range append(asktest.Library(), asktest.Records()...) {
-		cases = append(cases, asked{c.Name, string(c.Document()), string(whole.Questions().Answer(t.Context(), c.Document()))})
-	}
-	text, err := json.Marshal(cases)
-	if err != nil {
-		t.Fatal(err)
-	}
-	put(t, "cases.json", text)
+	put(t, "cases.json", cases(t))
 	put(t, "package.test.mjs", read(t, "testdata/package.test.mjs"))
-	calls := "CALLS=1000"
+	calls := "CALLS=500"
 	if thorough.Whole() {
 		calls = "CALLS=10000"
 	}

@@ -34,7 +34,7 @@ type Browser struct {
 }
 
 // missing skips a test for what it needs and there is not; where PAGETEST is whole it fails.
-func missing(t *testing.T, what string) {
+func missing(t testing.TB, what string) {
 	t.Helper()
 	if os.Getenv("PAGETEST") == "whole" {
 		t.Fatal(what)
@@ -43,7 +43,7 @@ func missing(t *testing.T, what string) {
 }
 
 // Open starts a browser, which ends with the test.
-func Open(t *testing.T) *Browser {
+func Open(t testing.TB) *Browser {
 	t.Helper()
 	path := os.Getenv("CHROMIUM")
 	if path == "" {
@@ -104,18 +104,24 @@ func (b *Browser) show(t *testing.T, html string) *tab {
 }
 
 // do takes the steps in a tab.
-func do(t *testing.T, p *tab, steps ...chromedp.Action[chromedp.Void]) {
+func do(t testing.TB, p *tab, steps ...chromedp.Action[chromedp.Void]) {
 	t.Helper()
 	run(t, p, chromedp.Steps(steps...))
 }
 
 // run takes a step that has an answer.
-func run[T any](t *testing.T, p *tab, step chromedp.Action[T]) T {
+func run[T any](t testing.TB, p *tab, step chromedp.Action[T]) T {
+	t.Helper()
+	return within(t, p, time.Minute, step)
+}
+
+// within is run with so much time.
+func within[T any](t testing.TB, p *tab, most time.Duration, step chromedp.Action[T]) T {
 	t.Helper()
 	if err := chromedp.Do(p.ctx); err != nil { // a tab lives as long as the context of its first call
 		t.Fatal(err)
 	}
-	ctx, stop := context.WithTimeout(p.ctx, time.Minute)
+	ctx, stop := context.WithTimeout(p.ctx, most)
 	defer stop()
 	v, err := chromedp.Run(ctx, step)
 	if err != nil {

@@ -1,0 +1,345 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/page/module"
+	"example.com/closefit/examples/kit/page/pagetest"
+)
+
+// library is the module, built once for all tests.
+var library = sync.OnceValues(func() ([]byte, error) { return module.Build(context.Background(), module.Whole) })
+
+// a bench is a page that somebody works on.
+type atBench struct {
+	*pagetest.Visit
+	t *testing.T
+}
+
+// opened waits until a page shows its job.
+func opened(t *testing.T, v *pagetest.Visit) atBench {
+	t.Helper()
+	v.Is(t, `document.body.dataset.ready`)
+	return atBench{v, t}
+}
+
+func (b atBench) tap(selector string) { b.t.Helper(); b.Tap(b.t, selector) }
+func (b atBench) is(condition string) { b.t.Helper(); b.Is(b.t, condition) }
+
+// types touches the keys of a text.
+func (b atBench) types(text string) {
+	b.t.Helper()
+	for len(text) > 0 {
+		key := text[:1]
+		for _, long := range []string{"; ", "..", " to ", "<= ", ">= "} {
+			if strings.HasPrefix(text, long) {
+				key = long
+			}
+		}
+		b.tap(fmt.Sprintf(`#sheet-body [data-type="%s"]`, key))
+		text = text[len(key):]
+	}
+}
+
+// stores touches Store, and waits until it is.
+func (b atBench) stores() {
+	b.t.Helper()
+	before := b.Run(b.t, `document.body.dataset.ready`)
+	b.is(`!document.getElementById("store").disabled && !document.getElementById("store").hidden`)
+	b.tap("#store")
+	b.is(`document.body.dataset.ready !== ` + before + ` && !document.getElementById("sheet").open`)
+}
+
+func (b atBench) opens(within, key, line, place string) {
+	b.t.Helper()
+	b.tap(fmt.Sprintf(`%s [data-key="%s"][data-line="%s"][data-place="%s"]`, within, key, line, place))
+}
+
+// file writes the page that stands alone, and returns its address.
+func file(t *testing.T, text []byte) string {
+	t.Helper()
+	wasm, err := library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "engine.toml")
+	if err := os.WriteFile(path, text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	k, err := newKeeper(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	html, err := alone(k, wasm)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(t.TempDir(), "bench.html")
+	if err := os.WriteFile(out, html, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return "file://" + out
+}
+
+func begun(t *testing.T) []byte {
+	t.Helper()
+	text, err := (job.Beginning{Title: "An engine of one cylinder", Cylinders: "1", Mains: "2", Thrust: "1", Rings: "top ring", Passages: "main gallery"}).File()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+// A whole engine is measured from nothing to its card, by touch alone, with a glove, on a phone; only the
+// tightening, which the manual gives, is not in it.
+func TestWholeEngine(t *testing.T) {
+	browser := pagetest.Open(t)
+	wasm, err := library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := serving(t, begun(t), wasm)
+	v := browser.Visit(t, s.address())
+	v.As(t, 360, "light")
+	b := opened(t, v)
+	add := func(kind, text string) {
+		t.Helper()
+		b.opens("#instruments", "instrument", kind, kind)
+		b.types(text)
+		b.stores()
+	}
+	add("crush strip", "0.045; 0.060; 0.080")
+	add("feeler blades", "0.10; 0.15; 0.20")
+	limits := func(line, text string) {
+		t.Helper()
+		b.opens("#missing", "limits", line, "")
+		b.types(text)
+		b.stores()
+	}
+	limits("main bearing clearance", "0.040..0.090")
+	limits("rod bearing clearance", "0.040..0.090")
+	limits("crankshaft end play", "0.08..0.22")
+	limits("rod side play", "0.08..0.22")
+	limits("top ring end gap", "0.08..0.22")
+	says := func(line, place string, facts ...string) {
+		t.Helper()
+		b.opens("#missing", "reading", line, place)
+		for _, fact := range facts {
+			what, is, _ := strings.Cut(fact, "=")
+			button := fmt.Sprintf(`#sheet-body [data-fact="%s"][data-fact-now="%s"]`, what, is)
+			b.tap(button)
+			b.is(fmt.Sprintf(`document.querySelector('%s')?.ariaPressed === "true"`, button))
+		}
+	}
+	strip := []string{"bolts=tightened as for assembly", "crankshaft=not turned", "oil=wiped off"}
+	for _, r := range []struct {
+		line, place string
+		facts       []string
+	}{{"main bearing clearance", "1", strip}, {"main bearing clearance", "2", nil}, {"rod bearing clearance", "1", strip}} {
+		says(r.line, r.place, r.facts...)
+		b.tap(`#sheet-body [data-text="0.060 mm"]`)
+		b.is(`document.querySelector("#verdict .good")`)
+		b.stores()
+	}
+	for _, r := range []struct {
+		line, place string
+		facts       []string
+	}{{"crankshaft end play", "crankshaft", []string{"crankshaft=levered to its stops"}}, {"rod side play", "1", nil}, {"top ring end gap", "1", []string{"ring=square in its own bore", "depth=as the manual says"}}} {
+		says(r.line, r.place, r.facts...)
+		b.tap(`#sheet-body [data-blade="0.10"][data-goes=true]`)
+		b.tap(`#sheet-body [data-blade="0.15"][data-goes=false]`)
+		b.is(`document.querySelector("#verdict .good")`)
+		b.stores()
+	}
+	says("passage", "main gallery")
+	b.tap(`#sheet-body [data-text=clean]`)
+	b.stores()
+	if got := v.Run(t, `document.getElementById("in-missing").textContent`); !strings.Contains(got, "Nothing that is asked for is left to read") {
+		t.Errorf("still missing: %s", got)
+	}
+	if got := v.Run(t, `document.getElementById("in-card").textContent`); !strings.Contains(got, "main 2") || strings.Count(got, "proven") < 3 {
+		t.Errorf("the card does not have what was read: %.300s", got)
+	}
+	now, err := s.keeper.now()
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, err := now.Read()
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := j.Assess(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, i := range a.Items {
+		if i.Standing != job.Proven && i.Name != "tightening plan" {
+			t.Errorf("%s: %s, %s", i.Name, i.Standing, i.Why)
+		}
+	}
+	// Everything is taken back again, one after another, to the file that was begun.
+	for range 40 {
+		before := v.Run(t, `document.body.dataset.ready`)
+		if v.Run(t, `document.getElementById("undo").disabled`) == "true" {
+			break
+		}
+		b.tap("#undo")
+		b.is(`document.body.dataset.ready !== ` + before)
+	}
+	if after, err := os.ReadFile(s.keeper.path); err != nil || string(after) != string(begun(t)) {
+		t.Errorf("all undone, the file is not what it was: %v", err)
+	}
+}
+
+// Two tabs on one job: what one stores the other shows, and the second of two who type the same is told.
+func TestTwoTabs(t *testing.T) {
+	browser := pagetest.Open(t)
+	wasm, err := library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := serving(t, demonstration(t, "lock-gate"), wasm)
+	one, two := opened(t, browser.Visit(t, s.address())), opened(t, browser.Visit(t, s.address()))
+	for _, b := range []atBench{one, two} {
+		b.opens("#missing", "reading", "passage", "feed to the jets")
+	}
+	one.tap(`#sheet-body [data-text=clean]`)
+	one.stores()
+	want := one.Run(t, `document.body.dataset.ready`)
+	two.is(`document.body.dataset.ready === ` + want)
+	two.is(`document.getElementById("in-missing").textContent.includes("Passage") === false`)
+	if got := two.Run(t, `document.querySelector("#sheet-body [data-text=clean]").ariaPressed`); got != `"true"` {
+		t.Errorf("the sheet of the other tab is old: %s", got)
+	}
+}
+
+// The page that stands alone loses no more than the number being typed.
+func TestBattery(t *testing.T) {
+	browser := pagetest.Open(t)
+	url := file(t, demonstration(t, "lock-gate"))
+	v := browser.Visit(t, url)
+	v.As(t, 360, "dark")
+	b := opened(t, v)
+	b.opens("#missing", "reading", "passage", "feed to the jets")
+	b.tap(`#sheet-body [data-text=clean]`)
+	b.stores()
+	stored := b.Run(t, `document.body.dataset.ready`)
+	b.opens("#missing", "reading", "main journal", "4")
+	b.types("58.3")
+	v.Kill(t)
+	b = opened(t, browser.Visit(t, url))
+	if got := b.Run(t, `document.body.dataset.ready`); got != stored {
+		t.Errorf("what was stored is lost: %s, %s", got, stored)
+	}
+	b.tap("#undo")
+	b.is(`document.getElementById("in-missing").textContent.includes("Passage")`)
+	if got := b.Run(t, `document.getElementById("walk").textContent`); !strings.Contains(got, "Bolts are not pulled by this page") {
+		t.Errorf("it does not say that it walks no tightening: %s", got)
+	}
+}
+
+// A job whose every text is a script shows texts.
+func TestHostileJob(t *testing.T) {
+	browser := pagetest.Open(t)
+	const script = `<img src=x onerror='window.hit=1'><script>window.hit=1</script>`
+	hostile := strconv.Quote(script)
+	text := strings.NewReplacer(`"Lock gate, four-cylinder engine"`, hostile, `"feed to the jets"`, hostile, `"the lock keeper's fitter"`, hostile, `"main cap bolts"`, hostile, `"crush strip"]`, hostile+"]",
+		`"pair, birch"`, hostile, `"lock gate engine 4711"`, hostile).Replace(string(demonstration(t, "lock-gate")))
+	if _, err := job.Read("j", []byte(text)); err != nil {
+		t.Fatal(err)
+	}
+	b := opened(t, browser.Visit(t, file(t, []byte(text))))
+	for _, at := range []string{"main 4", "oil", "bolts"} {
+		b.tap(`[data-at="` + at + `"]`)
+		b.tap("#close")
+	}
+	if got := b.Run(t, `[window.hit ?? 0, document.querySelectorAll("main img, dialog img, main b[onclick]").length, document.getElementById("job").textContent.includes("<script>")].join()`); got != `"0,0,true"` {
+		t.Errorf("hit, elements, shown as text: %s", got)
+	}
+}
+
+// No text stands on another, and axe-core finds no fault, in light and dark, on a phone and on a desk, the page and
+// each kind of sheet.
+func TestSeenAndHeard(t *testing.T) {
+	browser := pagetest.Open(t)
+	v := browser.Visit(t, file(t, demonstration(t, "lock-gate")))
+	b := opened(t, v)
+	look := func(how string, accessible bool) {
+		t.Helper()
+		for _, fault := range v.Faults(t, how) {
+			t.Error(fault)
+		}
+		if accessible {
+			for _, fault := range v.Broken(t, how) {
+				t.Error(fault)
+			}
+		}
+	}
+	for i, width := range pagetest.Widths() {
+		scheme := []string{"light", "dark"}[i%2]
+		v.As(t, width, scheme)
+		how := fmt.Sprintf("%d px, %s", width, scheme)
+		look(how, width != 768)
+		for _, sheet := range [][]string{{`[data-at="main 4"]`}, {`[data-at="main 4"]`, `#sheet-body [data-line="main bearing clearance"]`}, {`[data-at="main 4"]`, `#sheet-body [data-line="main journal"]`},
+			{`[data-at="rod 1"]`, `#sheet-body [data-line="rod side play"]`}, {`[data-at="oil"]`, `#sheet-body [data-line=passage]`}, {`#instruments [data-place=dial]`}} {
+			for _, button := range sheet {
+				b.tap(button)
+			}
+			if width == 360 || width == 1280 {
+				if at := b.Run(t, `document.activeElement.id || document.activeElement.tagName`); strings.Contains(at, "BODY") {
+					t.Errorf("%s, %s: nothing has the focus", how, sheet)
+				}
+				for _, fault := range v.Broken(t, how+", "+strings.Join(sheet, " ")) {
+					t.Error(fault)
+				}
+			}
+			b.tap("#close")
+		}
+	}
+}
+
+// The numbers of the page, with a processor slowed four times; NUMBERS=1 measures them.
+func TestNumbers(t *testing.T) {
+	if os.Getenv("NUMBERS") == "" {
+		t.Skip("NUMBERS is not set")
+	}
+	browser := pagetest.Open(t)
+	url := file(t, demonstration(t, "lock-gate"))
+	info, err := os.Stat(strings.TrimPrefix(url, "file://"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("the page that stands alone: %.2f MB", float64(info.Size())/1e6)
+	v := browser.Visit(t, "about:blank")
+	v.As(t, 360, "light")
+	v.Slowed(t, 4)
+	for range 3 {
+		v.Go(t, url)
+		b := opened(t, v)
+		t.Logf("usable after %s ms", b.Run(t, `Math.round(performance.getEntriesByName("usable")[0].startTime)`))
+	}
+	b := atBench{v, t}
+	b.tap(`[data-at="main 3"]`)
+	b.tap(`#sheet-body [data-line="main journal"]`)
+	t.Logf("from key to verdict in the page / painted, ms: %s", b.Run(t, `(async () => {
+		const took = [];
+		for (const key of ["back", "0", "back", "1", "back", "2", "back", "3", "back", "4"]) {
+			const began = performance.now();
+			document.querySelector('#sheet-body [data-type="' + key + '"]').click();
+			await new Promise(requestAnimationFrame);
+			const judged = Math.round(performance.now() - began);
+			await new Promise((done) => { const c = new MessageChannel(); c.port1.onmessage = done; c.port2.postMessage(0); });
+			took.push(judged + "/" + Math.round(performance.now() - began));
+			await new Promise((done) => setTimeout(done, 100));
+		}
+		return took.join(" ");
+	})()`))
+}
