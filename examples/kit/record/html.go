@@ -54,9 +54,6 @@ func section(id, heading string, parts ...page.Part) page.Markup {
 // item is a line of a list.
 func item(text string) page.Markup { return page.El("li", page.Text(text)) }
 
-// paragraph is a paragraph on a line of its own.
-func paragraph(text string) page.Markup { return page.Join(page.El("p", page.Text(text)), page.Line) }
-
 // marked is a word that says how something stands.
 func marked(class, word string) page.Markup {
 	return page.El("span", page.Class("mark "+class), page.Text(word))
