@@ -69,6 +69,7 @@ func document(k started, blocks ...page.Block) (page.Document, error) {
 		page.El("p", page.ID("count"), page.Class("note")), page.Line,
 		page.El("p", page.Class("note"), page.Text(kept)), page.Line,
 		page.El("p", page.ID("status"), page.Attr("role", "status"), page.Attr("hidden", "")), page.Line,
+		page.El("p", page.ID("stored"), page.Class("hidden"), page.Attr("role", "status")), page.Line,
 		page.El("div", page.Class("bar"), page.El("button", page.Attr("type", "button"), page.ID("undo"), page.Attr("disabled", ""), page.Text("Undo")), files), page.Line)
 	sheet := page.El("dialog", page.ID("sheet"), page.Attr("aria-labelledby", "sheet-title"), page.Line,
 		page.El("div", page.ID("sheet-body")), page.Line,

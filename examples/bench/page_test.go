@@ -266,46 +266,6 @@ func TestHostileJob(t *testing.T) {
 	}
 }
 
-// No text stands on another, and axe-core finds no fault, in light and dark, on a phone and on a desk, the page and
-// each kind of sheet.
-func TestSeenAndHeard(t *testing.T) {
-	browser := pagetest.Open(t)
-	v := browser.Visit(t, file(t, demonstration(t, "lock-gate")))
-	b := opened(t, v)
-	look := func(how string, accessible bool) {
-		t.Helper()
-		for _, fault := range v.Faults(t, how) {
-			t.Error(fault)
-		}
-		if accessible {
-			for _, fault := range v.Broken(t, how) {
-				t.Error(fault)
-			}
-		}
-	}
-	for i, width := range pagetest.Widths() {
-		scheme := []string{"light", "dark"}[i%2]
-		v.As(t, width, scheme)
-		how := fmt.Sprintf("%d px, %s", width, scheme)
-		look(how, width != 768)
-		for _, sheet := range [][]string{{`[data-at="main 4"]`}, {`[data-at="main 4"]`, `#sheet-body [data-line="main bearing clearance"]`}, {`[data-at="main 4"]`, `#sheet-body [data-line="main journal"]`},
-			{`[data-at="rod 1"]`, `#sheet-body [data-line="rod side play"]`}, {`[data-at="oil"]`, `#sheet-body [data-line=passage]`}, {`#instruments [data-place=dial]`}} {
-			for _, button := range sheet {
-				b.tap(button)
-			}
-			if width == 360 || width == 1280 {
-				if at := b.Run(t, `document.activeElement.id || document.activeElement.tagName`); strings.Contains(at, "BODY") {
-					t.Errorf("%s, %s: nothing has the focus", how, sheet)
-				}
-				for _, fault := range v.Broken(t, how+", "+strings.Join(sheet, " ")) {
-					t.Error(fault)
-				}
-			}
-			b.tap("#close")
-		}
-	}
-}
-
 // The numbers of the page, with a processor slowed four times; NUMBERS=1 measures them.
 func TestNumbers(t *testing.T) {
 	if os.Getenv("NUMBERS") == "" {

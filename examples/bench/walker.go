@@ -540,7 +540,7 @@ func (s *session) notStarted() page.Markup {
 	for _, c := range s.plan.Cautions() {
 		parts = append(parts, page.El("p", page.Class("note"), page.Text("! "+c)))
 	}
-	return page.Join(append(parts, page.El("div", page.Class("form"), page.Join(append(starts, says("wide", "start", 0, "Start the ledger"))...)))...)
+	return page.Join(append(parts, page.El("div", page.Class("form"), page.Join(append(starts, says("wide", "start", 0, "Start the ledger with these"), says("wide", "start", 0, "None of them was turned: start the ledger", page.Attr("data-text", "none")))...)))...)
 }
 
 // goOn is how somebody goes on against a gate that is shut.

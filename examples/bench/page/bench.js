@@ -3,14 +3,21 @@
 const started = JSON.parse(new TextDecoder().decode(bytesOf(document.getElementById("started").textContent)));
 const status = document.getElementById("status");
 
-// tell says something that is not about one reading.
-function tell(text) {
+// tell says something that is not about one reading, and may offer the job file with it.
+function tell(text, offer = false) {
   status.textContent = text;
   status.hidden = text === "";
+  if (!offer) return;
+  const button = document.createElement("button");
+  button.type = "button";
+  button.textContent = "Export it now";
+  button.addEventListener("click", () => document.getElementById("export").click());
+  status.append(" ", button);
 }
 
 async function begin() {
   const keeper = keeperOf(started);
+  let exported = keeper.text; // the text that is safe in a file
   const [library] = await Promise.all([open(started.served ? fetch("closefit.wasm") : document.getElementById("module").textContent), keeper.load()]);
   let view = null;
 
@@ -33,7 +40,8 @@ async function begin() {
     async store(edit) {
       try {
         did(await keeper.change(edit, library, view.revision));
-        tell(keeper.works === false ? notKept : "");
+        if (keeper.works === false) tell(notKept, true);
+        else tell("");
         return true;
       } catch (e) {
         if (e.status === 409) {
@@ -47,6 +55,20 @@ async function begin() {
     },
   };
   const sheet = typing(act);
+
+  // Where a sheet was opened from has the focus again when it is closed: the same button, or, once what was
+  // read there is no longer missing, the one that took its place.
+  let from = null;
+  document.getElementById("sheet").addEventListener("close", () => {
+    const section = document.getElementById(from?.section);
+    if (section && !section.contains(document.activeElement)) {
+      const buttons = [...section.querySelectorAll("button")];
+      const same = buttons.find((b) => JSON.stringify(b.dataset) === from.data) ?? buttons[Math.min(from.index, buttons.length - 1)] ?? section.querySelector("h2");
+      same.tabIndex = same.matches("h2") ? -1 : 0;
+      same.focus({ preventScroll: true });
+    }
+    if (view.revision !== from?.revision) document.getElementById("stored").textContent = `Stored. ${view.proven} of ${view.asked} proven.`;
+  });
   const notKept = "This browser keeps nothing for this page. Export the job file before you close it.";
 
   document.getElementById("undo").addEventListener("click", async () => {
@@ -64,6 +86,9 @@ async function begin() {
   document.addEventListener("click", (event) => {
     const b = event.target.closest("button");
     if (!b || b.closest("#sheet")) return;
+    const section = b.closest("section");
+    if (section) from = { section: section.id, data: JSON.stringify(b.dataset), index: [...section.querySelectorAll("button")].indexOf(b), revision: view?.revision };
+    document.getElementById("stored").textContent = "";
     try {
       if (b.dataset.at !== undefined) sheet.places(b.dataset.at);
       else if (b.dataset.key !== undefined) sheet.show(b.dataset);
@@ -79,22 +104,27 @@ async function begin() {
       link.download = keeper.name;
       link.click();
       setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+      exported = keeper.text;
+    });
+    addEventListener("beforeunload", (event) => {
+      if (!keeper.works && keeper.text !== exported) event.preventDefault();
     });
     document.getElementById("import").addEventListener("change", async (event) => {
       const [file] = event.target.files;
       if (!file) return;
-      const text = await file.text();
       try {
+        const text = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(await file.arrayBuffer()); // each byte, to be exported again
         show(library.call("bench open", { name: file.name, text, beside: keeper.beside }));
         keeper.replace(file.name, text);
+        exported = text;
         document.getElementById("undo").disabled = true;
-        tell(`${file.name} is open.` + (keeper.works ? "" : " " + notKept));
+        tell(`${file.name} is open.` + (keeper.works ? "" : " " + notKept), !keeper.works);
       } catch (e) {
-        tell(`${file.name} is not taken, and nothing has changed. ${e.message}`);
+        tell(`${file.name} is not taken, and nothing has changed. ${e instanceof TypeError ? "It is not a text in UTF-8." : e.message}`);
       }
       event.target.value = "";
     });
-    tell(keeper.works ? "" : notKept);
+    if (!keeper.works) tell(notKept, true);
   }
   try {
     read();

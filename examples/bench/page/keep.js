@@ -27,7 +27,7 @@ function servedKeeper(started) {
       return this.take(await asked("undo", change), () => this.changes.pop());
     },
     take(done, note) {
-      this.text = done.text;
+      Object.assign(this, { text: done.text, revision: done.revision });
       note(done.change);
       this.changes.splice(0, this.changes.length - 200);
       undone.keep(this.changes);

@@ -10,7 +10,7 @@ function typing(act) {
   const says = document.getElementById("says");
   const store = document.getElementById("store");
   const stands = document.getElementById("stands");
-  let edit = null, sheet = null, frame = 0, last = null, from = null;
+  let edit = null, sheet = null, frame = 0, last = null, from = null, begun = "", chosen = "";
 
   const field = () => document.getElementById("typed");
 
@@ -24,41 +24,51 @@ function typing(act) {
     return (typed.includes("±") ? "" : sheet.with) + typed;
   }
 
-  // judge shows what the text would lead to, once a frame.
+  // judge shows what the text would lead to, once a frame. Until then nothing of it can be stored.
   function judge() {
-    if (frame) return;
-    frame = requestAnimationFrame(() => {
-      frame = 0;
-      const now = text();
-      last = null;
-      store.disabled = true;
-      stands.hidden = true;
-      store.hidden = false;
-      if (now === "" || now === sheet.was) {
-        verdict.innerHTML = "";
-        say(now === "" ? "" : "This is what the job says.");
-        if (now === "" && sheet.was !== "?") {
-          last = { now: "?", slips: [] };
-          store.disabled = false;
-          say("Store it empty: it was not read.");
-        }
-        return;
+    last = null;
+    frame ||= requestAnimationFrame(judgeNow);
+  }
+
+  function judgeNow() {
+    cancelAnimationFrame(frame);
+    frame = 0;
+    if (!edit) return;
+    const now = text();
+    store.disabled = true;
+    stands.hidden = true;
+    store.hidden = false;
+    if (now === "") {
+      verdict.innerHTML = "";
+      say("");
+      if (sheet.was !== "?") {
+        last = { now: "?", slips: [] };
+        store.disabled = false;
+        verdict.textContent = "Store it empty: it was not read.";
+        say(verdict.textContent);
       }
-      try {
-        const tried = act.call("bench try", { edit: { ...edit, was: sheet.was, now, sure: false } });
-        verdict.innerHTML = tried.html;
-        say(tried.says);
-        if (tried.problem === "") {
-          last = { now, slips: tried.slips };
-          store.disabled = false;
-          store.hidden = tried.slips.length > 0;
-          stands.hidden = !store.hidden;
-        }
-      } catch (e) {
-        verdict.textContent = e.message;
-        say(e.message);
+      return;
+    }
+    if (now === sheet.was) {
+      const tried = edit.key === "reading" ? act.call("bench try", { edit: { ...edit, was: sheet.was, now, sure: true } }) : { html: "", says: "" };
+      verdict.innerHTML = `<p class="note">This is what the job says.</p>${tried.html}`;
+      say(`This is what the job says. ${tried.says}`);
+      return;
+    }
+    try {
+      const tried = act.call("bench try", { edit: { ...edit, was: sheet.was, now, sure: false } });
+      verdict.innerHTML = tried.html;
+      say(tried.says);
+      if (tried.problem === "") {
+        last = { now, slips: tried.slips };
+        store.disabled = false;
+        store.hidden = tried.slips.length > 0;
+        stands.hidden = !store.hidden;
       }
-    });
+    } catch (e) {
+      verdict.textContent = e.message;
+      say(e.message);
+    }
   }
 
   // say is what somebody hears who does not see the verdict. Typing quickly, only the last is said.
@@ -110,24 +120,36 @@ function typing(act) {
   }
 
   async function keep(sure) {
-    if (!last) return;
+    if (frame) judgeNow(); // a key and Enter within one frame
+    if (!last || last.slips.length > 0 && !sure) return;
     const done = { ...edit, was: sheet.was, now: last.now, sure };
     store.disabled = true;
-    if (await act.store(done)) back();
+    if (await act.store(done)) return back();
+    sheet.was = act.call("bench sheet", { ...edit, with: "" }).was; // somebody else's: it was said, and Store puts this in its place
   }
 
   // back goes to the sheet that this one was opened from, or closes it.
   function back() {
     const to = from;
     from = null;
-    if (to) show(to.edit, to.with);
-    else dialog.close();
+    if (!to) return dialog.close();
+    show(to.edit, to.with);
+    retype(to.typed);
+  }
+
+  // asIs is what is typed into the sheet that is open, and retype types it again.
+  const asIs = () => ({ edit, with: chosen, typed: field()?.value });
+  function retype(typed) {
+    if (typed === undefined || !field() || field().value === typed) return;
+    field().value = typed;
+    judge();
   }
 
   // show opens the sheet of one thing.
   function show(of, withInstrument = "", opener = null) {
     edit = { key: of.key, line: of.line, place: of.place };
     from = opener;
+    chosen = withInstrument;
     sheet = act.call("bench sheet", { ...edit, with: withInstrument });
     body.innerHTML = sheet.html;
     verdict.hidden = false;
@@ -145,6 +167,7 @@ function typing(act) {
       input.setSelectionRange(input.value.length, input.value.length);
       input.focus({ preventScroll: true });
     } else document.getElementById("sheet-title").focus({ preventScroll: true });
+    begun = text();
     if (sheet.text) judge();
   }
 
@@ -170,18 +193,23 @@ function typing(act) {
     else if (d.with !== undefined) show(edit, d.with, from);
     else if (d.fact !== undefined) {
       const said = { key: "condition", line: edit.line, place: d.fact, was: d.factWas, now: b.ariaPressed === "true" ? "?" : d.factNow, sure: false };
-      if (await act.store(said)) show(edit, "", from);
-    } else if (d.key !== undefined) show(d, "", edit ? { edit, with: "" } : null);
+      const is = asIs();
+      if (await act.store(said)) {
+        show(edit, is.with, from);
+        retype(is.typed);
+        body.querySelector(`[data-fact="${CSS.escape(d.fact)}"][data-fact-now="${CSS.escape(d.factNow)}"]`)?.focus({ preventScroll: true });
+      }
+    } else if (d.key !== undefined) show(d, "", edit ? asIs() : null);
   });
   body.addEventListener("input", judge);
   body.addEventListener("keydown", (event) => {
     if (event.key === "Enter" && event.target === field()) {
       event.preventDefault();
-      if (!store.hidden && !store.disabled) store.click();
+      keep(false);
     }
   });
   store.addEventListener("click", () => keep(false));
   stands.addEventListener("click", () => keep(true));
   document.getElementById("close").addEventListener("click", () => dialog.close());
-  return { show, places, close: () => dialog.close(), open: () => dialog.open, again: () => dialog.open && edit && !last && show(edit, "", from) };
+  return { show, places, close: () => dialog.close(), open: () => dialog.open, again: () => dialog.open && edit && text() === begun && show(edit, chosen, from) };
 }

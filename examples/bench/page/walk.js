@@ -15,6 +15,14 @@ function walking(keeper, tell) {
       box.prepend(said);
     }
   };
+  // acted shows what an act led to, and goes there: the button that had the focus is gone.
+  const acted = (state) => {
+    show(state);
+    const at = box.querySelector(".said, .stop, .big") ?? document.getElementById("walk-heading");
+    at.tabIndex = -1;
+    at.focus({ preventScroll: true });
+    at.scrollIntoView({ block: "nearest" });
+  };
   walked = async () => {
     if (box.querySelector("details[open]") || box.contains(document.activeElement) && document.activeElement.tagName === "INPUT") return; // somebody is saying something
     try {
@@ -28,13 +36,18 @@ function walking(keeper, tell) {
     if (!b) return;
     if (b.dataset.phase) {
       phase = b.dataset.phase;
-      return show(await asked("walk?phase=" + encodeURIComponent(phase)));
+      try {
+        acted(await asked("walk?phase=" + encodeURIComponent(phase)));
+      } catch (e) {
+        tell(e.message);
+      }
+      return;
     }
     if (!b.dataset.act) return;
     const of = (name) => b.closest(".form")?.querySelector(`input[name=${name}]`)?.value.trim() ?? "";
     b.disabled = true; // one act, once
     try {
-      show(await asked("walk", { act: b.dataset.act, phase, step: +b.dataset.step, text: b.dataset.text ?? of("text"), by: of("by"), reason: of("reason"), seen: b.dataset.seen === "true" }));
+      acted(await asked("walk", { act: b.dataset.act, phase, step: +b.dataset.step, text: b.dataset.text ?? of("text"), by: of("by"), reason: of("reason"), seen: b.dataset.seen === "true" }));
     } catch (e) {
       tell(e.message);
     }

@@ -166,6 +166,11 @@ func apply(s Source, j *job.Job, e Edit) ([]byte, error) {
 		src := s.Text
 		for _, state := range states {
 			if state == was || state == e.Now {
+				if bolts, all := toName(s, j, e.Line, state); all {
+					if src, err = tomlfile.SetList(s.Name, src, []string{"bolts", e.Line, state}, bolts); err != nil {
+						return nil, err
+					}
+				}
 				if src, err = tomlfile.SetListed(s.Name, src, []string{"bolts", e.Line, state}, e.Place, state == e.Now); err != nil {
 					return nil, err
 				}
@@ -197,6 +202,20 @@ func apply(s Source, j *job.Job, e Edit) ([]byte, error) {
 		return nil, err
 	}
 	return tomlfile.SetListed(s.Name, src, under("sure"), sure, e.Sure) // a new text is not sure because the old one was
+}
+
+// toName returns the bolts of a group that are of a state because the job says "all" of it, so that it must name
+// them before it can say something else of one.
+func toName(s Source, j *job.Job, group, state string) (bolts []string, all bool) {
+	if text, there := tomlfile.Text(s.Name, s.Text, []string{"bolts", group, state}); !there || text != "all" {
+		return nil, false
+	}
+	for _, b := range j.BoltPlaces() {
+		if b.Group == group {
+			bolts = append(bolts, b.Bolt)
+		}
+	}
+	return bolts, true
 }
 
 // The kinds of instrument that a bench adds, with the key of what must be known of each.

@@ -134,11 +134,7 @@ func (b *benchJob) readingSheet(s *Sheet, m job.Measurable, e Edit, with string)
 	}
 	row("Known", page.Join(b.of(m, p).mark(), page.If(p.Text != open, page.Text(" "+p.Text)), page.If(p.Sure, page.Text(", read again, and it stands"))))
 	if len(m.Instruments) > 0 {
-		var choices []page.Part
-		for _, x := range m.Instruments {
-			choices = append(choices, page.El("button", page.Attr("type", "button"), page.Class("small choice"), page.Attr("data-with", x.Name), page.Attr("aria-pressed", strconv.FormatBool(x.Name == in.Name)), page.Text(x.Name)))
-		}
-		row("With", page.El("span", page.Class("ats"), page.Attr("role", "group"), page.Attr("aria-label", "instrument"), page.Join(choices...)))
+		row("With", page.Text(in.Name))
 	} else if m.Words == nil && len(m.Kinds) > 0 {
 		var add []page.Part
 		for _, kind := range m.Kinds {
@@ -157,11 +153,20 @@ func (b *benchJob) readingSheet(s *Sheet, m job.Measurable, e Edit, with string)
 		parts = append(parts, field(*s, p.Name), stripPad(in, s.Text))
 	case in.Kind == "feeler blades":
 		s.Unit = ""
-		parts = append(parts, field(*s, p.Name), bladesPad(in))
+		parts = append(parts, field(*s, p.Name), bladesPad(in, s.Text))
 	default:
 		parts = append(parts, field(*s, p.Name), keypad("number", keysFor(m, in)...))
 	}
 	rows = nil
+	var others []page.Part
+	for _, x := range m.Instruments {
+		if x.Name != in.Name {
+			others = append(others, page.El("button", page.Attr("type", "button"), page.Class("small choice"), page.Attr("data-with", x.Name), page.Text(x.Name)))
+		}
+	}
+	if len(others) > 0 {
+		row("Or with", page.El("span", page.Class("ats"), page.Attr("role", "group"), page.Attr("aria-label", "with another instrument"), page.Join(others...)))
+	}
 	for _, f := range m.Facts {
 		var choices []page.Part
 		for _, is := range f.Is {
@@ -223,7 +228,8 @@ func (b *benchJob) instrumentOf(m job.Measurable, p job.Place, with string) (in 
 	} else if len(m.Instruments) > 0 {
 		in = m.Instruments[0]
 	}
-	return in, in.Name != "" && in.Name != m.Named
+	asItIs := with == "" && p.Text != open // read without a name, by what the job takes for it
+	return in, in.Name != "" && in.Name != m.Named && !asItIs
 }
 
 // field is where what is typed stands.
@@ -315,15 +321,27 @@ func number(text string) float64 {
 	return v
 }
 
-// bladesPad asks of each blade whether it goes.
-func bladesPad(in job.Instrument) page.Markup {
+// bladesPad asks of each blade whether it goes; now is what was found of it.
+func bladesPad(in job.Instrument, now string) page.Markup {
+	goes, not, between := strings.Cut(now, "..")
+	switch {
+	case strings.HasPrefix(now, ">="):
+		goes, not = strings.TrimPrefix(now, ">="), ""
+	case strings.HasPrefix(now, "<="):
+		goes, not = "", strings.TrimPrefix(now, "<=")
+	case !between:
+		goes = ""
+	}
+	bare := func(text string) string {
+		n, _, _ := strings.Cut(strings.TrimSpace(text), " ")
+		return n
+	}
 	return page.El("div", page.Class("pad blades"), page.Attr("role", "group"), page.Attr("aria-label", "blades"), page.Each(in.Marks, func(m string) page.Markup {
-		_, unit, _ := strings.Cut(m, " ")
-		n, _, _ := strings.Cut(m, " ")
-		say := func(goes bool, text string) page.Markup {
-			return page.El("button", page.Attr("type", "button"), page.Class("small choice"), page.Attr("data-blade", n), page.Attr("data-unit", unit), page.Attr("data-goes", strconv.FormatBool(goes)), page.Attr("aria-pressed", "false"),
+		n, unit, _ := strings.Cut(m, " ")
+		say := func(goes, found bool, text string) page.Markup {
+			return page.El("button", page.Attr("type", "button"), page.Class("small choice"), page.Attr("data-blade", n), page.Attr("data-unit", unit), page.Attr("data-goes", strconv.FormatBool(goes)), page.Attr("aria-pressed", strconv.FormatBool(found)),
 				page.Attr("aria-label", m+" "+text), page.Text(text))
 		}
-		return page.El("div", page.Class("blade"), page.El("span", page.Text(m)), say(true, "goes"), say(false, "does not go"))
+		return page.El("div", page.Class("blade"), page.El("span", page.Text(m)), say(true, bare(goes) == n, "goes"), say(false, bare(not) == n, "does not go"))
 	}), page.El("button", page.Attr("type", "button"), page.Class("wide"), page.Attr("data-type", "all"), page.Text("take it all away")))
 }

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -24,6 +25,9 @@ func try(s Source, j *job.Job, e Edit) Verdict {
 	if e.Key != Reading {
 		if _, _, err := Set(s, e); err != nil {
 			v.Problem = capital(InWords(err))
+		} else if others, all := toName(s, j, e.Line, e.Was); e.Key == BoltState && all {
+			v.Says = fmt.Sprintf("The job says %s = \"all\" of the %s. Stored, it names the other %d, and %s is %s.", e.Was, e.Line, len(others)-1, e.Place, saidOf(e.Now))
+			return v.shown([]page.Part{page.El("p", page.Text(v.Says))})
 		}
 		return v.shown(nil)
 	}
@@ -70,6 +74,14 @@ func (v Verdict) shown(parts []page.Part) Verdict {
 	}
 	v.HTML = page.Join(parts...).String()
 	return v
+}
+
+// saidOf is a bolt's state in words.
+func saidOf(state string) string {
+	if state == open || state == "" {
+		return "open"
+	}
+	return state
 }
 
 func verdictWord(f job.Finding) string {

@@ -44,7 +44,7 @@ func SetListed(file string, src []byte, path []string, text string, listed bool)
 		return nil, err
 	}
 	var texts []string
-	root, errs := parse(file, src)
+	root, errs := parse(file, bytes.TrimPrefix(src, []byte("\ufeff")))
 	if root == nil || len(errs) > 0 {
 		return nil, errs.Sorted()
 	}
@@ -96,6 +96,40 @@ func SetListed(file string, src []byte, path []string, text string, listed bool)
 		}
 		return n.with(path, list)
 	})
+}
+
+// SetList returns src with the value at the path changed to a list of texts, in one line. Every other byte
+// stays as it is. The value must be there.
+func SetList(file string, src []byte, path []string, texts []string) ([]byte, error) {
+	list := &node{kind: aList}
+	quoted := make([]string, len(texts))
+	for i, text := range texts {
+		if err := writable(text); err != nil {
+			return nil, err
+		}
+		quoted[i] = quote(text)
+		list.list = append(list.list, &node{kind: aText, text: text})
+	}
+	return changed(file, src, func(s string, root *place, _ []*place) (string, error) {
+		p, rest := follow(root, path)
+		if len(rest) > 0 || p.kind != aValue && p.kind != aSpan && p.kind != braced {
+			return "", errLayout
+		}
+		return s[:p.from] + "[" + strings.Join(quoted, ", ") + "]" + s[p.to:], nil
+	}, func(n *node) *node { return n.with(path, list) })
+}
+
+// Text returns the text at the path, and whether a text stands there.
+func Text(file string, src []byte, path []string) (string, bool) {
+	root, errs := parse(file, bytes.TrimPrefix(src, []byte("\ufeff")))
+	if root == nil || len(errs) > 0 {
+		return "", false
+	}
+	n := root.find(path)
+	if n == nil || n.kind != aText {
+		return "", false
+	}
+	return n.text, true
 }
 
 // writable returns an error for a text that does not belong in a file.

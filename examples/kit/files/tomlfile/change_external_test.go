@@ -89,6 +89,24 @@ func TestSetListed(t *testing.T) {
 	}
 }
 
+func TestSetList(t *testing.T) {
+	for _, test := range []struct{ name, src, want string }{
+		{"for a text", "[a]\ns = \"all\" # of them\nt = 1\n", "[a]\ns = [\"1\", \"b \\\"2\\\"\"] # of them\nt = 1\n"},
+		{"for a list, behind a mark of its order of bytes", "\ufeff[a]\r\ns = ['x']\r\n", "\ufeff[a]\r\ns = [\"1\", \"b \\\"2\\\"\"]\r\n"},
+		{"in braces", "a = { s = 'all', t = 1 }", "a = { s = [\"1\", \"b \\\"2\\\"\"], t = 1 }"},
+	} {
+		got, err := tomlfile.SetList("f", []byte(test.src), []string{"a", "s"}, []string{"1", `b "2"`})
+		if err != nil || string(got) != test.want {
+			t.Errorf("%s: %q, %v; want %q", test.name, got, err, test.want)
+		}
+	}
+	for name, src := range map[string]string{"nothing there": "[a]\n", "no TOML": "[a\n", "a table": "[a.s]\nx = 1\n"} {
+		if got, err := tomlfile.SetList("f", []byte(src), []string{"a", "s"}, nil); err == nil {
+			t.Errorf("%s: %q", name, got)
+		}
+	}
+}
+
 // Every value of drawn files is changed in turn: what else stands there stays.
 func TestSetTextAlone(t *testing.T) {
 	word := rapid.StringMatching(`[a-z][a-z ]{0,4}[a-z]`)

@@ -256,6 +256,13 @@ func (p *tab) sheets(t *testing.T, paper Paper) int {
 	return len(sheet.FindAll(pdf, -1))
 }
 
+// onPaper shows the page as it is laid out on a paper, between margins of 12 mm.
+func onPaper(t *testing.T, p *tab, paper Paper) {
+	t.Helper()
+	const pixels, margin = 96, 2 * 12 / 25.4
+	do(t, p, chromedp.EmulateViewport(int64((paper.Width-margin)*pixels), 1000), call(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}))
+}
+
 // Alone returns how what the selector names is not the first printed sheet, all of it and
 // nothing else, and which of its texts stand on one another there. What follows it and the next
 // section is left out, since it moves neither.
@@ -285,8 +292,7 @@ func (b *Browser) Alone(t *testing.T, html, selector string) (faults []string) {
 		} else if both != next+1 {
 			faults = append(faults, fmt.Sprintf("%s: %d sheets with %s and %d without: it shares one", paper.Name, both, selector, next))
 		}
-		const pixels, margin = 96, 2 * 12 / 25.4
-		do(t, p, chromedp.EmulateViewport(int64((paper.Width-margin)*pixels), 1000), call(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}))
+		onPaper(t, p, paper)
 		faults = append(faults, p.texts(t, paper.Name)...)
 		do(t, p, call(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{}))
 	}

@@ -32,6 +32,12 @@ func TestFaultsAreFound(t *testing.T) {
 		}
 	}
 	has(t, "texts on one another", b.Texts(t, head+`<main><p style="position: absolute; top: 0">first</p><p style="position: absolute; top: 5px">second</p></main>`), `"first" stands on "second"`, "360 px", "1280 px")
+	const under = `<main><p style="position: absolute; top: 0">below</p></main><dialog style="margin: 0; padding: 0; border: 0; inset: 0"><p style="height: 1.2em; overflow: auto"><span>first</span><br>out of sight</p>`
+	const opens = `</dialog><script>document.querySelector("dialog").showModal()</script>`
+	if faults := b.Texts(t, head+under+opens); len(faults) > 0 {
+		t.Errorf("a dialog over a page: %q", faults)
+	}
+	has(t, "texts on one another in a dialog", b.Texts(t, head+under+`<p style="position: absolute; top: 5px">second</p>`+opens), `"first" stands on "second"`)
 	has(t, "a wide page", b.Texts(t, head+`<main><p style="white-space: nowrap">`+strings.Repeat("wide ", 90)+`</p></main>`), "ends at", "390 px")
 	has(t, "a picture from outside", b.Texts(t, head+`<main><p>text</p><img alt="" src="http://127.0.0.1:9/picture.png"></main>`), "the page asks for http://127.0.0.1:9/picture.png")
 	has(t, "no text", b.Texts(t, head), "no text")

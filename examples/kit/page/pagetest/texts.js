@@ -1,7 +1,18 @@
 (() => {
-  // The boxes of every text as it is drawn, line by line.
+  // The boxes of every text as it is drawn, line by line; under a dialog its own alone, as far as they are not
+  // scrolled out of sight.
   const boxes = [];
-  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  const dialog = document.querySelector("dialog:modal");
+  const seen = (box, element) => {
+    let { left, top, right, bottom } = box;
+    for (let e = element; e && e !== dialog; e = e.parentElement) {
+      if (getComputedStyle(e).overflowY === "visible") continue;
+      const r = e.getBoundingClientRect();
+      [top, bottom] = [Math.max(top, r.top), Math.min(bottom, r.bottom)];
+    }
+    return { left, top, right, bottom, width: right - left, height: bottom - top };
+  };
+  const walker = document.createTreeWalker(dialog ?? document.body, NodeFilter.SHOW_TEXT);
   for (let node; (node = walker.nextNode());) {
     const text = node.data.trim();
     if (!text) continue;
@@ -10,7 +21,8 @@
     if (!element.checkVisibility({ opacityProperty: true, visibilityProperty: true })) continue;
     const range = document.createRange();
     range.selectNodeContents(node);
-    for (const box of range.getClientRects()) {
+    for (const drawn of range.getClientRects()) {
+      const box = dialog ? seen(drawn, element) : drawn;
       if (box.width > 1 && box.height > 1) boxes.push({ box, node, text: text.slice(0, 40) });
     }
   }
@@ -26,7 +38,7 @@
       if (wide > 2 && high > 3) on.push(`"${a.text}" stands on "${b.text}"`);
     }
   }
-  const edge = document.documentElement.clientWidth;
+  const edge = dialog ? dialog.getBoundingClientRect().right : document.documentElement.clientWidth;
   const out = boxes.filter(({ box }) => box.right > edge + 1 || box.left < -1).map(({ box, text }) => `"${text}" ends at ${Math.round(box.right)} of ${edge}`);
   return { Texts: boxes.length, On: on.slice(0, 5), Out: out.slice(0, 5) };
 })()

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
@@ -94,6 +95,46 @@ func (v *Visit) Tap(t *testing.T, selector string) {
 	do(t, v.p, touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: at[0], Y: at[1]}), touch(input.DispatchTouchEventTypeTouchEnd))
 }
 
+// Press presses keys: those of a text, and kb's for those without a sign.
+func (v *Visit) Press(t *testing.T, keys string) {
+	t.Helper()
+	do(t, v.p, chromedp.KeyEvent(keys))
+}
+
+// In takes the habits of a language, such as "de-DE", from the next page on.
+func (v *Visit) In(t *testing.T, locale string) {
+	t.Helper()
+	do(t, v.p, call(emulation.SetLocaleOverride, emulation.SetLocaleOverrideParams{Locale: locale}))
+}
+
+// First runs a script before any of each page's own, from the next page on.
+func (v *Visit) First(t *testing.T, script string) {
+	t.Helper()
+	do(t, v.p, call(page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script}))
+}
+
+// Downloads lets the page write files into a folder.
+func (v *Visit) Downloads(t *testing.T, folder string) {
+	t.Helper()
+	do(t, v.p, call(browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: folder}))
+}
+
+// A Print is what comes out of the printer.
+type Print struct {
+	Text   string // of all its sheets, as it is seen
+	Sheets int
+	Faults []string // the texts that stand on one another or are cut off
+}
+
+// Prints prints the page as it is now.
+func (v *Visit) Prints(t *testing.T, paper Paper) Print {
+	t.Helper()
+	sheets := v.p.sheets(t, paper)
+	onPaper(t, v.p, paper)
+	defer do(t, v.p, call(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{}))
+	return Print{run(t, v.p, chromedp.Evaluate[string](`document.body.innerText`)), sheets, v.p.texts(t, paper.Name)}
+}
+
 // Faults returns the texts that stand on one another or are cut off, as the page is now.
 func (v *Visit) Faults(t *testing.T, how string) []string {
 	t.Helper()
@@ -119,11 +160,16 @@ func (v *Visit) Broken(t *testing.T, how string) (faults []string) {
 	return faults
 }
 
-// Picture writes what is seen in the window to a file, as PNG.
+// Picture writes the page to a file as PNG: all of it, or, under a dialog, what is seen in the window.
 func (v *Visit) Picture(t *testing.T, file string) {
 	t.Helper()
+	var shot page.CaptureScreenshotParams
+	if size := run(t, v.p, chromedp.Evaluate[[]float64](`document.querySelector("dialog[open]") ? [] : [innerWidth, document.documentElement.scrollHeight]`)); len(size) == 2 {
+		beyond := true
+		shot = page.CaptureScreenshotParams{CaptureBeyondViewport: &beyond, Clip: &page.Viewport{Width: size[0], Height: size[1], Scale: 1}}
+	}
 	png := run(t, v.p, chromedp.Action[[]byte](func(ctx context.Context, t *chromedp.Target) ([]byte, error) {
-		r, err := cdp.Call(ctx, t, page.CaptureScreenshot, page.CaptureScreenshotParams{})
+		r, err := cdp.Call(ctx, t, page.CaptureScreenshot, shot)
 		return r.Data, err
 	}))
 	if err := os.WriteFile(file, png, 0o644); err != nil {

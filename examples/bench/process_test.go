@@ -1,0 +1,108 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/closefit/examples/kit/bench"
+)
+
+// TestMain runs the program itself where a test started it as one.
+func TestMain(m *testing.M) {
+	if os.Getenv("BENCH_TEST_PROGRAM") != "" {
+		main()
+	}
+	os.Exit(m.Run())
+}
+
+// The program is ended by an interrupt: what was asked before is answered, and it ends well.
+func TestInterrupt(t *testing.T) {
+	if _, err := library(); err != nil { // built and kept before the program wants it
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "engine.toml")
+	text := demonstration(t, "lock-gate")
+	if err := os.WriteFile(path, text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	program := exec.CommandContext(t.Context(), os.Args[0], path)
+	program.Env = append(os.Environ(), "BENCH_TEST_PROGRAM=1", "XDG_STATE_HOME="+t.TempDir())
+	var wrong bytes.Buffer
+	program.Stderr = &wrong
+	out, err := program.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := program.Start(); err != nil {
+		t.Fatal(err)
+	}
+	line, err := bufio.NewReader(out).ReadString('\n')
+	if err != nil {
+		t.Fatal(err, wrong.String())
+	}
+	at, err := url.Parse(strings.TrimSpace(line))
+	if err != nil {
+		t.Fatal(err)
+	}
+	events, err := http.Get(at.String() + "events") // a tab that stays open
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer events.Body.Close()
+	body, err := json.Marshal(bench.Edit{Key: bench.Reading, Line: "main journal", Place: "3", Was: "58.360 mm", Now: "58.361 mm"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := net.Dial("tcp", at.Host)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
+	fmt.Fprintf(c, "POST %sedit HTTP/1.1\r\nHost: %s\r\nOrigin: http://%s\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", at.Path, at.Host, at.Host, len(body), body[:10])
+	time.Sleep(200 * time.Millisecond) // so that the half of it has come
+	if err := program.Process.Signal(os.Interrupt); err != nil {
+		t.Fatal(err)
+	}
+	for end := time.Now().Add(10 * time.Second); ; time.Sleep(10 * time.Millisecond) {
+		more, err := net.Dial("tcp", at.Host)
+		if err != nil {
+			break // nobody is let in any more
+		}
+		more.Close()
+		if time.Now().After(end) {
+			t.Fatal("the interrupt is not heard")
+		}
+	}
+	if _, err := c.Write(body[10:]); err != nil {
+		t.Fatal(err)
+	}
+	answer, err := http.ReadResponse(bufio.NewReader(c), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if said, _ := io.ReadAll(answer.Body); answer.StatusCode != http.StatusOK || !strings.Contains(string(said), "58.361 mm") {
+		t.Errorf("%s: %.200s", answer.Status, said)
+	}
+	if err := program.Wait(); err != nil || wrong.Len() > 0 {
+		t.Errorf("it ends with %v: %s", err, wrong.String())
+	}
+	after, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := bytes.Replace(text, []byte("58.360 mm"), []byte("58.361 mm"), 1); !bytes.Equal(after, want) {
+		t.Error("what was answered is not in the file")
+	}
+}
